@@ -1,0 +1,135 @@
+package units
+
+import (
+	"fmt"
+	"math"
+)
+
+// Circle is the graduation of a compass housing and the step to which
+// bearings are printed.
+type Circle int
+
+// The circles a party may carry. Degrees is the default; HalfDegrees prints
+// to half a degree; Mils6400 to 10 mils; Gon400 to one gon.
+const (
+	WholeDegrees Circle = iota
+	HalfDegrees
+	Mils6400
+	Gon400
+)
+
+// circleSpec says how one circle counts: units per turn, the printed step in
+// those units, decimals and the sign behind the figure.
+type circleSpec struct {
+	name     string
+	perTurn  float64
+	step     float64
+	decimals int
+	width    int
+	mark     string
+}
+
+func (c Circle) spec() circleSpec {
+	switch c {
+	case HalfDegrees:
+		return circleSpec{"half degrees", 360, 0.5, 1, 5, "°"}
+	case Mils6400:
+		return circleSpec{"mils (6400)", 6400, 10, 0, 4, " mil"}
+	case Gon400:
+		return circleSpec{"gon (400)", 400, 1, 0, 3, " gon"}
+	default:
+		return circleSpec{"degrees", 360, 1, 0, 3, "°"}
+	}
+}
+
+// Circles lists every circle in the order it is offered.
+func Circles() []Circle { return []Circle{WholeDegrees, HalfDegrees, Mils6400, Gon400} }
+
+// String names the circle for people.
+func (c Circle) String() string { return c.spec().name }
+
+// PerTurn returns how many units of the circle make one turn.
+func (c Circle) PerTurn() float64 { return c.spec().perTurn }
+
+// Step returns the angle between two printed figures of the circle.
+func (c Circle) Step() Angle { s := c.spec(); return Angle(s.step / s.perTurn * fullTurn) }
+
+// steps returns the angle as a whole number of printed steps, ties away from
+// zero.
+func (c Circle) steps(a Angle) int {
+	s := c.spec()
+	return int(math.Round(float64(a) / fullTurn * s.perTurn / s.step))
+}
+
+// turnSteps brings a number of steps into one turn.
+func (c Circle) turnSteps(n int) int {
+	s := c.spec()
+	per := int(math.Round(s.perTurn / s.step))
+	return ((n % per) + per) % per
+}
+
+// figure writes a number of steps with the circle's leading zeros.
+func (c Circle) figure(n int) string {
+	s := c.spec()
+	return fmt.Sprintf("%0*.*f%s", s.width, s.decimals, float64(n)*s.step, s.mark)
+}
+
+// Figure writes a bearing angle in the circle's step, with leading zeros and
+// its sign, such as "057°", "057.5°", "0140 mil". 360 never appears.
+func (c Circle) Figure(a Angle) string { return c.figure(c.turnSteps(c.steps(a))) }
+
+// Closed holds the printed figures of one bearing. They close in the head:
+// printed magnetic = printed grid − printed GMA, exactly.
+type Closed struct {
+	Grid     string // "057°"
+	Magnetic string // "055°"
+	GMA      string // "2° east", "0°"
+	Rule     string // "grid to magnetic, take off 2"
+}
+
+// Close prints a grid bearing, its grid-magnetic angle and the magnetic
+// bearing so that they agree. The magnetic figure follows from the two
+// printed ones, so it may differ from the rounded magnetic bearing by half a
+// step.
+func (c Circle) Close(b GridBearing, g GMA) Closed {
+	grid, gma := c.turnSteps(c.steps(Angle(b))), c.steps(Angle(g))
+	return Closed{
+		Grid:     c.figure(grid),
+		Magnetic: c.figure(c.turnSteps(grid - gma)),
+		GMA:      c.sideFigure(gma),
+		Rule:     c.rule(gma),
+	}
+}
+
+// GMAFigure writes a grid-magnetic angle in words, such as "2° east".
+func (c Circle) GMAFigure(g GMA) string { return c.sideFigure(c.steps(Angle(g))) }
+
+func (c Circle) sideFigure(n int) string {
+	text := c.plain(n) + c.spec().mark
+	switch {
+	case n > 0:
+		return text + " east"
+	case n < 0:
+		return text + " west"
+	}
+	return text
+}
+
+func (c Circle) plain(n int) string {
+	s := c.spec()
+	v := math.Abs(float64(n) * s.step)
+	if v == math.Trunc(v) {
+		return fmt.Sprintf("%.0f", v)
+	}
+	return fmt.Sprintf("%.*f", s.decimals, v)
+}
+
+func (c Circle) rule(n int) string {
+	switch {
+	case n > 0:
+		return "grid to magnetic, take off " + c.plain(n)
+	case n < 0:
+		return "grid to magnetic, add " + c.plain(n)
+	}
+	return "grid and magnetic are the same"
+}

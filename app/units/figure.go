@@ -1,0 +1,88 @@
+package units
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+)
+
+// Place returns the decimal place to which a figure with standard deviation
+// sigma is shown: the exponent of the largest power of ten not above 2σ. A
+// sigma that is zero or not finite gives fallback.
+func Place(sigma float64, fallback int) int {
+	if !isFinite(sigma) || sigma <= 0 {
+		return fallback
+	}
+	return int(math.Floor(math.Log10(2*sigma) + 1e-12))
+}
+
+// roundTo writes v rounded to the decimal place given by its exponent.
+func roundTo(v float64, place int) string {
+	if place >= 0 {
+		p := math.Pow(10, float64(place))
+		return fmt.Sprintf("%.0f", math.Round(v/p)*p)
+	}
+	return fmt.Sprintf("%.*f", -place, v)
+}
+
+// Metres writes a length with its 95% half width, both to the place that the
+// uncertainty supports, such as "1 240 m ± 20". Lengths of 10 km and more are
+// still written in metres grouped by thousands. A sigma of zero or below
+// writes the length to the metre alone.
+func Metres(m, sigma float64) string {
+	if !isFinite(m) {
+		return "no length"
+	}
+	if !isFinite(sigma) || sigma <= 0 {
+		return group(roundTo(m, 0)) + " m"
+	}
+	place := max(Place(sigma, 0), -1)
+	return group(roundTo(m, place)) + " m ± " + roundTo(ceilTo(2*sigma, place), place)
+}
+
+// DegreesFigure writes an angle's size with its 95% half width in degrees,
+// such as "0.4° ± 0.7".
+func DegreesFigure(a, sigma Angle) string {
+	place := max(Place(sigma.Deg(), 0), -2)
+	text := roundTo(a.Deg(), place) + "°"
+	if sigma > 0 {
+		text += " ± " + roundTo(ceilTo(2*sigma.Deg(), place), place)
+	}
+	return text
+}
+
+// ceilTo rounds a half width up, so that it is never understated.
+func ceilTo(v float64, place int) float64 {
+	p := math.Pow(10, float64(place))
+	return math.Ceil(v/p-1e-9) * p
+}
+
+// group puts a thin space between thousands.
+func group(digits string) string {
+	whole, frac, _ := strings.Cut(digits, ".")
+	sign := ""
+	if strings.HasPrefix(whole, "-") {
+		sign, whole = "-", whole[1:]
+	}
+	var b strings.Builder
+	for i, r := range whole {
+		if i > 0 && (len(whole)-i)%3 == 0 && len(whole) > 4 {
+			b.WriteRune('\u2009')
+		}
+		b.WriteRune(r)
+	}
+	if frac != "" {
+		return sign + b.String() + "." + frac
+	}
+	return sign + b.String()
+}
+
+// Minutes writes a duration in whole minutes, such as "1 h 05" or "25 min".
+func Minutes(d time.Duration) string {
+	m := int(math.Round(d.Minutes()))
+	if m < 60 {
+		return fmt.Sprintf("%d min", m)
+	}
+	return fmt.Sprintf("%d h %02d", m/60, m%60)
+}
