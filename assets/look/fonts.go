@@ -1,0 +1,39 @@
+// Package look holds the embedded typeface of the program's windows, cards and
+// sheets as plain bytes. It is not a theme: colours, sizes and drawing belong to
+// the rooms that use it, and it imports nothing of ours.
+//
+// The face is B612, made for instrument panels, with figures of one width. Its
+// licence, the SIL Open Font License 1.1, stands in assets/notices.
+package look
+
+import _ "embed"
+
+//go:embed fonts/B612-Regular.otf
+var regular []byte
+
+//go:embed fonts/B612-Bold.otf
+var bold []byte
+
+//go:embed fonts/B612-Italic.otf
+var italic []byte
+
+//go:embed fonts/B612-BoldItalic.otf
+var boldItalic []byte
+
+//go:embed fonts/B612Mono-Regular.otf
+var mono []byte
+
+// Regular returns B612 Regular as an OpenType file. The caller must not change the bytes.
+func Regular() []byte { return regular }
+
+// Bold returns B612 Bold as an OpenType file. The caller must not change the bytes.
+func Bold() []byte { return bold }
+
+// Italic returns B612 Italic as an OpenType file. The caller must not change the bytes.
+func Italic() []byte { return italic }
+
+// BoldItalic returns B612 Bold Italic as an OpenType file. The caller must not change the bytes.
+func BoldItalic() []byte { return boldItalic }
+
+// Mono returns B612 Mono Regular as an OpenType file. The caller must not change the bytes.
+func Mono() []byte { return mono }
