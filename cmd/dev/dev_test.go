@@ -1,0 +1,54 @@
+package main
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+)
+
+func TestTallyReadsEvents(t *testing.T) {
+	t.Parallel()
+	in := strings.NewReader(`{"Action":"output","Package":"p","Test":"A","Output":"=== RUN A\n"}
+{"Action":"pass","Package":"p","Test":"A"}
+{"Action":"output","Package":"p","Test":"B","Output":"    b_test.go:7: wants cs2cs\n"}
+{"Action":"skip","Package":"p","Test":"B"}
+{"Action":"output","Package":"p","Test":"C","Output":"    c_test.go:9: got 1, want 2\n"}
+{"Action":"fail","Package":"p","Test":"C"}
+{"Action":"output","Package":"p","Output":"FAIL\tp\t0.1s\n"}
+{"Action":"fail","Package":"p"}
+`)
+	var sum tally
+	var out bytes.Buffer
+	sum.read(in, &out)
+	sum.print(&out)
+	for _, want := range []string{"got 1, want 2", "FAIL\tp", "skipped 1×: wants cs2cs", "1 passed, 1 failed, 1 skipped"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("output lacks %q:\n%s", want, out.String())
+		}
+	}
+}
+
+func TestFuzzTargets(t *testing.T) {
+	t.Parallel()
+	got := fuzzTargets("FuzzA\nFuzzB\nok  \tlegwright/x\t0.1s\nok  \tlegwright/y\t0.1s\nFuzzC\nok  \tlegwright/z\t0.1s\n")
+	want := []fuzzTarget{{"legwright/x", "FuzzA"}, {"legwright/x", "FuzzB"}, {"legwright/z", "FuzzC"}}
+	if len(got) != len(want) {
+		t.Fatalf("got %v, want %v", got, want)
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("target %d = %v, want %v", i, got[i], want[i])
+		}
+	}
+}
+
+func TestUnknownTaskIsWrongUsage(t *testing.T) {
+	t.Parallel()
+	var out, errw bytes.Buffer
+	if got := start(t.Context(), []string{"nonsense"}, &out, &errw); got != 2 {
+		t.Errorf("exit = %d, want 2", got)
+	}
+	if !strings.Contains(errw.String(), "usage") {
+		t.Errorf("no usage was printed: %q", errw.String())
+	}
+}

@@ -1,0 +1,63 @@
+// Command dev is the project's task runner. It imports no Fyne, so that it
+// builds on a machine that has nothing but Go; what else a task needs it
+// names and installs.
+//
+//	go run ./cmd/dev run     open the bench on the demo
+//	go run ./cmd/dev test    everything that continuous integration checks
+//	go run ./cmd/dev bench   the speed figures, as a table or --json
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+)
+
+// task is one thing the runner can do.
+type task struct {
+	name, about string
+	do          func(ctx context.Context, r *runner, args []string) error
+}
+
+func tasks() []task {
+	return []task{
+		{"run", "open the bench on the demo (without a display: the same job headless)", runBench},
+		{"test", "check everything that continuous integration checks", runTests},
+		{"window", "the window tests alone: a real window, a real mouse", runWindowTests},
+		{"bench", "print the speed figures: bench [--json] [NAME…]", runFigures},
+		{"fuzz", "fuzz every parser for a while: fuzz [SECONDS]", runFuzz},
+		{"setup", "install the system packages that test and bench use", runSetup},
+		{"package", "build the program for this machine into bin/", runPackage},
+	}
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	os.Exit(start(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+func start(ctx context.Context, args []string, out, errw io.Writer) int {
+	if len(args) > 0 {
+		for _, t := range tasks() {
+			if t.name == args[0] {
+				return report(t.do(ctx, newRunner(out, errw), args[1:]), errw)
+			}
+		}
+	}
+	fmt.Fprintln(errw, "usage: go run ./cmd/dev TASK")
+	for _, t := range tasks() {
+		fmt.Fprintf(errw, "  %-8s %s\n", t.name, t.about)
+	}
+	return 2
+}
+
+func report(err error, errw io.Writer) int {
+	if err != nil {
+		fmt.Fprintln(errw, "dev:", err)
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,140 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// racedRooms are the rooms with goroutines of their own: the race detector
+// pays there.
+func racedRooms() []string {
+	return []string{
+		"./canvas/pyramid", "./mapio/scan", "./mapio/planfile", "./app/session",
+		"./app/calib", "./app/geomag", "./app/geodesy", "./cmd/internal/headless",
+	}
+}
+
+// runTests does everything that continuous integration checks. All steps run
+// even when one fails, so that one run tells everything.
+func runTests(ctx context.Context, r *runner, _ []string) error {
+	if err := r.step("system packages", func() error {
+		return r.install(ctx, append(buildPackages(), testPackages()...))
+	}); err != nil {
+		return err
+	}
+	var sum tally
+	steps := []struct {
+		name string
+		do   func() error
+	}{
+		{"gofumpt", func() error { return r.checkFormat(ctx) }},
+		{"go vet", func() error { return r.do(ctx, "go", "vet", "-tags", buildTag, "./...") }},
+		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
+		{"tests", func() error { return r.goTest(ctx, &sum, "-tags", buildTag, "./...") }},
+		{"race detector", func() error {
+			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-tags", buildTag}, racedRooms()...)...)
+		}},
+		{"window tests", func() error { return r.windowTests(ctx, &sum, buildTag) }},
+		{"thread check", func() error { return r.threadCheck(ctx, &sum) }},
+	}
+	var failed []error
+	for _, s := range steps {
+		if err := r.step(s.name, s.do); err != nil {
+			failed = append(failed, fmt.Errorf("%s: %w", s.name, err))
+		}
+	}
+	sum.print(r.out)
+	return errors.Join(failed...)
+}
+
+// checkFormat fails when a file is not as gofumpt writes it.
+func (r *runner) checkFormat(ctx context.Context) error {
+	text, err := r.capture(ctx, "go", "tool", "gofumpt", "-l", "app", "assets", "canvas", "cmd", "mapio")
+	if err != nil {
+		return err
+	}
+	if list := strings.Fields(text); len(list) > 0 {
+		return fmt.Errorf("not formatted: %s; run: go tool gofumpt -w %s",
+			strings.Join(list, " "), strings.Join(list, " "))
+	}
+	return nil
+}
+
+func runWindowTests(ctx context.Context, r *runner, _ []string) error {
+	if err := r.install(ctx, append(buildPackages(), testPackages()...)); err != nil {
+		return err
+	}
+	var sum tally
+	err := r.windowTests(ctx, &sum, buildTag)
+	sum.print(r.out)
+	return err
+}
+
+// windowTests builds the program and works its real window by mouse.
+func (r *runner) windowTests(ctx context.Context, sum *tally, tag string) error {
+	with := *r
+	with.env = append(append([]string{}, r.env...), "LEGWRIGHT_WINDOW_TESTS=1", "LEGWRIGHT_WINDOW_TAG="+tag)
+	return with.goTest(ctx, sum, "-count=1", "-timeout", "15m", "./cmd/internal/windowtest")
+}
+
+// threadCheck works the window once more without the migration tag: only
+// that build reports calls from a wrong thread.
+func (r *runner) threadCheck(ctx context.Context, sum *tally) error {
+	return r.windowTests(ctx, sum, "threadcheck")
+}
+
+// runFuzz gives every fuzz target of the project the same time.
+func runFuzz(ctx context.Context, r *runner, args []string) error {
+	seconds := "20"
+	if len(args) > 0 {
+		seconds = args[0]
+	}
+	text, err := r.capture(ctx, "go", "test", "-tags", buildTag, "-list", "^Fuzz", "./...")
+	if err != nil {
+		return err
+	}
+	targets := fuzzTargets(text)
+	if len(targets) == 0 {
+		return errors.New("no fuzz target was found")
+	}
+	for _, t := range targets {
+		if err := r.step(t.pkg+" "+t.name, func() error {
+			return r.do(ctx, "go", "test", "-tags", buildTag, "-run", "^$",
+				"-fuzz", "^"+t.name+"$", "-fuzztime", seconds+"s", t.pkg)
+		}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+type fuzzTarget struct{ pkg, name string }
+
+// fuzzTargets reads the output of go test -list: names, then the package's
+// closing line.
+func fuzzTargets(text string) []fuzzTarget {
+	var out []fuzzTarget
+	var names []string
+	for _, line := range strings.Split(text, "\n") {
+		f := strings.Fields(line)
+		switch {
+		case len(f) == 1 && strings.HasPrefix(f[0], "Fuzz"):
+			names = append(names, f[0])
+		case len(f) >= 2 && f[0] == "ok":
+			for _, n := range names {
+				out = append(out, fuzzTarget{f[1], n})
+			}
+			names = nil
+		}
+	}
+	return out
+}
+
+func runPackage(ctx context.Context, r *runner, _ []string) error {
+	if err := r.install(ctx, buildPackages()); err != nil {
+		return err
+	}
+	return r.build(ctx, "bin/", buildTag)
+}
