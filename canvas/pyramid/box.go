@@ -1,0 +1,70 @@
+package pyramid
+
+import "encoding/binary"
+
+const (
+	evenBytes = 0x00ff00ff00ff00ff
+	roundTwo  = 0x0002000200020002
+	roundOne  = 0x0001000100010001
+)
+
+// boxRow writes the rounded mean of each 2×2 block of the rows a and b, both
+// w bytes of one channel, to dst, which has (w+1)/2 bytes. A last odd column
+// is averaged alone. Passing one row twice averages a last odd row.
+func boxRow(dst, a, b []uint8, w int) {
+	a, b = a[:w], b[:w]
+	x := 0
+	for ; x+8 <= w; x += 8 {
+		p := binary.LittleEndian.Uint64(a[x:])
+		q := binary.LittleEndian.Uint64(b[x:])
+		s := p&evenBytes + p>>8&evenBytes + q&evenBytes + q>>8&evenBytes
+		binary.LittleEndian.PutUint32(dst[x/2:], packEven((s+roundTwo)>>2&evenBytes))
+	}
+	for ; x+1 < w; x += 2 {
+		s := uint(a[x]) + uint(a[x+1]) + uint(b[x]) + uint(b[x+1])
+		dst[x/2] = uint8((s + 2) >> 2)
+	}
+	if x < w {
+		dst[x/2] = uint8((uint(a[x]) + uint(b[x]) + 1) >> 1)
+	}
+}
+
+// packEven gathers the four even bytes of v, whose odd bytes are zero.
+func packEven(v uint64) uint32 {
+	v = (v | v>>8) & 0x0000ffff0000ffff
+	return uint32(v | v>>16)
+}
+
+// meanRows writes the rounded mean of the rows a and b to dst, all w bytes.
+func meanRows(dst, a, b []uint8, w int) {
+	a, b, dst = a[:w], b[:w], dst[:w]
+	x := 0
+	for ; x+8 <= w; x += 8 {
+		p := binary.LittleEndian.Uint64(a[x:])
+		q := binary.LittleEndian.Uint64(b[x:])
+		even := (p&evenBytes + q&evenBytes + roundOne) >> 1 & evenBytes
+		odd := (p>>8&evenBytes + q>>8&evenBytes + roundOne) >> 1 & evenBytes
+		binary.LittleEndian.PutUint64(dst[x:], even|odd<<8)
+	}
+	for ; x < w; x++ {
+		dst[x] = uint8((uint(a[x]) + uint(b[x]) + 1) >> 1)
+	}
+}
+
+// boxRowRGBA is boxRow for rows of w pixels of four channels.
+func boxRowRGBA(dst, a, b []uint8, w int) {
+	a, b = a[:4*w], b[:4*w]
+	x := 0
+	for ; x+8 <= 4*w; x += 8 {
+		p := binary.LittleEndian.Uint64(a[x:])
+		q := binary.LittleEndian.Uint64(b[x:])
+		even := p&evenBytes + q&evenBytes
+		odd := p>>8&evenBytes + q>>8&evenBytes
+		rb := (uint32(even) + uint32(even>>32) + 0x00020002) >> 2 & 0x00ff00ff
+		ga := (uint32(odd) + uint32(odd>>32) + 0x00020002) >> 2 & 0x00ff00ff
+		binary.LittleEndian.PutUint32(dst[x/2:], rb|ga<<8)
+	}
+	if x < 4*w {
+		meanRows(dst[x/2:], a[x:], b[x:], 4)
+	}
+}

@@ -1,0 +1,146 @@
+package pyramid
+
+import (
+	"encoding/binary"
+	"image"
+)
+
+// yccLayer is a luma plane and two chroma planes; chroma column x>>sx, row
+// y>>sy belongs to luma (x, y).
+type yccLayer struct {
+	y, cb, cr        []uint8
+	yStride, cStride int
+	sx, sy           uint
+	sz               image.Point
+	own              int64
+}
+
+// newYCC reads the planes of m in place, or gives nil if the planes are not
+// aligned with the picture's corner (a sub-image from an odd column) or are
+// too short.
+func newYCC(m *image.YCbCr) *yccLayer {
+	sx, sy, known := chromaShift(m.SubsampleRatio)
+	b := m.Bounds()
+	if !known || b.Empty() || b.Min.X&(1<<sx-1) != 0 || b.Min.Y&(1<<sy-1) != 0 {
+		return nil
+	}
+	yo, co := m.YOffset(b.Min.X, b.Min.Y), m.COffset(b.Min.X, b.Min.Y)
+	yEnd, cEnd := m.YOffset(b.Max.X-1, b.Max.Y-1), m.COffset(b.Max.X-1, b.Max.Y-1)
+	if yEnd >= len(m.Y) || cEnd >= len(m.Cb) || cEnd >= len(m.Cr) {
+		return nil
+	}
+	return &yccLayer{
+		y: m.Y[yo:], cb: m.Cb[co:], cr: m.Cr[co:],
+		yStride: m.YStride, cStride: m.CStride,
+		sx: sx, sy: sy, sz: b.Size(),
+		own: int64(len(m.Y) + len(m.Cb) + len(m.Cr)),
+	}
+}
+
+func chromaShift(r image.YCbCrSubsampleRatio) (sx, sy uint, known bool) {
+	switch r {
+	case image.YCbCrSubsampleRatio444:
+		return 0, 0, true
+	case image.YCbCrSubsampleRatio422:
+		return 1, 0, true
+	case image.YCbCrSubsampleRatio420:
+		return 1, 1, true
+	case image.YCbCrSubsampleRatio440:
+		return 0, 1, true
+	case image.YCbCrSubsampleRatio411:
+		return 2, 0, true
+	case image.YCbCrSubsampleRatio410:
+		return 2, 1, true
+	}
+	return 0, 0, false
+}
+
+func (l *yccLayer) size() image.Point { return l.sz }
+func (l *yccLayer) bytes() int64      { return l.own }
+
+// cut converts by the JFIF formula in 16-bit fixed point, exactly as the
+// standard library's color.YCbCrToRGB.
+func (l *yccLayer) cut(pix []uint8, stride int, r image.Rectangle) {
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		dst := pix[(y-r.Min.Y)*stride:][:4*r.Dx()]
+		luma := l.y[y*l.yStride+r.Min.X:][:r.Dx()]
+		c := (y >> l.sy) * l.cStride
+		n := (r.Max.X-1)>>l.sx + 1
+		cutRow(dst, luma, l.cb[c:c+n], l.cr[c:c+n], r.Min.X, l.sx)
+	}
+}
+
+// cutRow converts one row whose first luma stands in column x0.
+func cutRow(dst, luma, cb, cr []uint8, x0 int, sx uint) {
+	last := -1
+	var rc, gc, bc int32
+	for i, v := range luma {
+		if c := (x0 + i) >> sx; c != last {
+			last = c
+			u, w := int32(cb[c])-128, int32(cr[c])-128
+			rc, gc, bc = 91881*w, -22554*u-46802*w, 116130*u
+		}
+		yy := int32(v) * 0x10101
+		p := clamp16(yy+rc) | clamp16(yy+gc)<<8 | clamp16(yy+bc)<<16 | 0xff000000
+		binary.LittleEndian.PutUint32(dst[4*i:], p)
+	}
+}
+
+// clamp16 is v/65536 held to 0–255.
+func clamp16(v int32) uint32 {
+	if uint32(v)&0xff000000 == 0 {
+		return uint32(v >> 16)
+	}
+	return uint32(^(v >> 31)) & 0xff
+}
+
+func (l *yccLayer) half() (layer, func(y0, y1 int)) {
+	sz := halfSize(l.sz)
+	out := &yccLayer{y: make([]uint8, sz.X*sz.Y), yStride: sz.X, sz: sz, own: int64(sz.X * sz.Y)}
+	chroma := l.halfChroma(out)
+	return out, func(y0, y1 int) {
+		for y := y0; y < y1; y++ {
+			a, b := pair(y, l.sz.Y)
+			boxRow(out.y[y*sz.X:][:sz.X], l.y[a*l.yStride:], l.y[b*l.yStride:], l.sz.X)
+		}
+		chroma(y0, y1)
+	}
+}
+
+// halfChroma prepares the chroma of the half-size layer out. A direction in
+// which chroma is subsampled is already half: there the shift falls by one
+// and the samples stay, and where both stay the planes are shared.
+func (l *yccLayer) halfChroma(out *yccLayer) func(y0, y1 int) {
+	out.sx, out.sy = l.sx-min(l.sx, 1), l.sy-min(l.sy, 1)
+	if l.sx > 0 && l.sy > 0 {
+		out.cb, out.cr, out.cStride = l.cb, l.cr, l.cStride
+		return func(int, int) {}
+	}
+	cw := (l.sz.X-1)>>l.sx + 1
+	ch := (l.sz.Y-1)>>l.sy + 1
+	out.cStride = (out.sz.X-1)>>out.sx + 1
+	n := out.cStride * ((out.sz.Y-1)>>out.sy + 1)
+	out.cb, out.cr = make([]uint8, n), make([]uint8, n)
+	out.own += int64(2 * n)
+	return func(y0, y1 int) {
+		for y := y0; y < y1; y++ { // out.sy is 0 here, or halfChroma shared
+			l.halfChromaRow(out.cb, l.cb, y, cw, ch, out.cStride)
+			l.halfChromaRow(out.cr, l.cr, y, cw, ch, out.cStride)
+		}
+	}
+}
+
+// halfChromaRow fills row y of one chroma plane of the half-size layer from
+// the plane src of cw × ch samples.
+func (l *yccLayer) halfChromaRow(dst, src []uint8, y, cw, ch, stride int) {
+	a, b := y, y
+	if l.sy == 0 {
+		a, b = pair(y, ch)
+	}
+	row := dst[y*stride:][:stride]
+	if l.sx == 0 {
+		boxRow(row, src[a*l.cStride:], src[b*l.cStride:], cw)
+		return
+	}
+	meanRows(row, src[a*l.cStride:], src[b*l.cStride:], cw)
+}
