@@ -1,0 +1,143 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+)
+
+// Fyne has no public hook around the swap of its buffers, and the swap is
+// what a software renderer spends most of a frame in. So the bench program is
+// built with a copy of Fyne's loop, patched at that moment from the module
+// cache, that notes what the main thread did for each frame and leaves the
+// swap out.
+
+// framesEnv names the file to which the patched loop writes its frames.
+const framesEnv = "LEGWRIGHT_FRAMES"
+
+// frameHooks is the file added to Fyne's package: it sums the main thread's
+// work between two frames and subtracts the swap.
+const frameHooks = `package glfw
+
+import (
+	"fmt"
+	"os"
+	"time"
+)
+
+type benchFrame struct{ end, work int64 }
+
+var (
+	benchAt, benchSwapAt time.Time
+	benchWork, benchSwap time.Duration
+	benchSwapped         bool
+	benchFrames          = make([]benchFrame, 0, 1<<16)
+)
+
+func benchBegin()     { benchAt = time.Now() }
+func benchEnd()       { benchWork += time.Since(benchAt) }
+func benchSwapBegin() { benchSwapAt = time.Now() }
+func benchSwapEnd()   { benchSwap += time.Since(benchSwapAt); benchSwapped = true }
+
+func benchTick() {
+	benchEnd()
+	if benchSwapped {
+		benchFrames = append(benchFrames, benchFrame{time.Now().UnixNano(), int64(benchWork - benchSwap)})
+		benchWork, benchSwap, benchSwapped = 0, 0, false
+	}
+}
+
+func benchDump() {
+	name := os.Getenv("LEGWRIGHT_FRAMES")
+	if name == "" {
+		return
+	}
+	f, err := os.Create(name)
+	if err != nil {
+		return
+	}
+	defer f.Close()
+	for _, b := range benchFrames {
+		fmt.Fprintln(f, b.end, b.work)
+	}
+}
+`
+
+// patchLoop puts the hooks into Fyne's loop. Each place must be found exactly
+// once, so that another version of Fyne fails here and not in the figures.
+func patchLoop(source string) (string, error) {
+	for _, p := range []struct{ old, with string }{
+		{"\t\t\tf.f()\n\t\t\tif f.done", "\t\t\tbenchBegin()\n\t\t\tf.f()\n\t\t\tbenchEnd()\n\t\t\tif f.done"},
+		{"\t\t\td.pollEvents()\n", "\t\t\tbenchBegin()\n\t\t\td.pollEvents()\n"},
+		{"\t\t\td.drawSingleFrame()\n", "\t\t\td.drawSingleFrame()\n\t\t\tbenchTick()\n"},
+		{"\t\tview.SwapBuffers()\n", "\t\tbenchSwapBegin()\n\t\tview.SwapBuffers()\n\t\tbenchSwapEnd()\n"},
+		{"\t\t\teventTick.Stop()\n", "\t\t\teventTick.Stop()\n\t\t\tbenchDump()\n"},
+	} {
+		if n := strings.Count(source, p.old); n != 1 {
+			return "", fmt.Errorf("the loop holds %d places like %q, want 1", n, p.old)
+		}
+		source = strings.Replace(source, p.old, p.with, 1)
+	}
+	return source, nil
+}
+
+// frameOverlay writes the patched loop into dir and returns the overlay file
+// for go build.
+func (r *runner) frameOverlay(ctx context.Context, dir string) (string, error) {
+	fyne, err := r.capture(ctx, "go", "list", "-m", "-f", "{{.Dir}}", "fyne.io/fyne/v2")
+	if err != nil {
+		return "", err
+	}
+	glfw := filepath.Join(strings.TrimSpace(fyne), "internal", "driver", "glfw")
+	source, err := os.ReadFile(filepath.Join(glfw, "loop.go"))
+	if err != nil {
+		return "", err
+	}
+	patched, err := patchLoop(string(source))
+	if err != nil {
+		return "", err
+	}
+	loop, hooks := filepath.Join(dir, "loop.go"), filepath.Join(dir, "hooks.go")
+	list, err := json.Marshal(map[string]map[string]string{"Replace": {
+		filepath.Join(glfw, "loop.go"):        loop,
+		filepath.Join(glfw, "bench_hooks.go"): hooks,
+	}})
+	if err != nil {
+		return "", err
+	}
+	overlay := filepath.Join(dir, "overlay.json")
+	for name, text := range map[string]string{loop: patched, hooks: frameHooks, overlay: string(list)} {
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			return "", err
+		}
+	}
+	return overlay, nil
+}
+
+// frame is one painted frame: when it ended, and the main thread's work for
+// it in nanoseconds.
+type frame struct{ endNs, workNs int64 }
+
+func readFrames(name string) ([]frame, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	var out []frame
+	for lines := bufio.NewScanner(f); lines.Scan(); {
+		end, work, _ := strings.Cut(lines.Text(), " ")
+		e, err1 := strconv.ParseInt(end, 10, 64)
+		w, err2 := strconv.ParseInt(work, 10, 64)
+		if err1 != nil || err2 != nil {
+			return nil, fmt.Errorf("frame line %q is not two numbers", lines.Text())
+		}
+		out = append(out, frame{e, w})
+	}
+	return out, nil
+}
