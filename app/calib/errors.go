@@ -1,0 +1,76 @@
+package calib
+
+import (
+	"errors"
+	"fmt"
+)
+
+// ErrTooFewPoints says that the kind of fit needs more control points: two for
+// a similarity, three for an affine fit.
+var ErrTooFewPoints = errors.New("too few control points")
+
+// ErrSingular says that a matrix maps the picture onto a line or a point, so
+// that there is no way back from grid to picture.
+var ErrSingular = errors.New("calibration matrix has no inverse")
+
+// ErrKind says that Fit cannot make the kind asked for.
+var ErrKind = errors.New("fit kind must be auto, similarity or affine")
+
+// BadPoint says that a value of control point I (counted from 0) is not a
+// number or outside its range.
+type BadPoint struct {
+	I        int
+	What     string
+	Value    float64
+	Min, Max float64
+}
+
+// Error names the point (counted from 1), the value and the range.
+func (e *BadPoint) Error() string {
+	return fmt.Sprintf("control point %d: %s %g must lie between %g and %g", e.I+1, e.What, e.Value, e.Min, e.Max)
+}
+
+// Coincident says that control points I and J (counted from 0) lie at one
+// place of the picture.
+type Coincident struct {
+	I, J       int
+	DistancePx float64
+}
+
+// Error names both points (counted from 1) and says what to do.
+func (e *Coincident) Error() string {
+	return fmt.Sprintf("control points %d and %d lie %.1f px apart: move one of them at least %g px away, better to the far side of the sheet",
+		e.I+1, e.J+1, e.DistancePx, minApartPx)
+}
+
+// SameReference says that control points I and J (counted from 0) were given
+// the same grid reference at different places of the picture.
+type SameReference struct{ I, J int }
+
+// Error names both points (counted from 1) and says what to do.
+func (e *SameReference) Error() string {
+	return fmt.Sprintf("control points %d and %d have the same reference: correct one of them", e.I+1, e.J+1)
+}
+
+// Collinear says that the control points lie on one line, which leaves an
+// affine fit free across it. WidthPx is their spread across the line and
+// LengthPx that along it, as root mean squares.
+type Collinear struct{ WidthPx, LengthPx float64 }
+
+// Error gives the spreads and says what to do.
+func (e *Collinear) Error() string {
+	return fmt.Sprintf("control points lie on one line (spread %.0f px along it, %.1f px across): an affine fit needs a point well off that line",
+		e.LengthPx, e.WidthPx)
+}
+
+// Unfit says that a fit or a matrix is of no use as a calibration.
+type Unfit struct {
+	Reason string
+	Err    error // ErrSingular, or nil
+}
+
+// Error gives the reason.
+func (e *Unfit) Error() string { return e.Reason }
+
+// Unwrap returns the sentinel behind the reason.
+func (e *Unfit) Unwrap() error { return e.Err }

@@ -1,0 +1,149 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+)
+
+// minApartPx is how far two control points must lie apart in the picture.
+const minApartPx = 2.0
+
+// minApartM is how far two references must differ: they are kept to 1 mm.
+const minApartM = 1e-3
+
+// Fit calibrates a picture by its control points. Auto and Similarity need two
+// points, Affine three. Errors: ErrTooFewPoints, ErrKind, *BadPoint,
+// *Coincident, *SameReference, *Collinear (affine only), *Unfit. Whatever
+// else looks wrong is in the calibration's Warnings; the fit is made as asked.
+func Fit(points []ControlPoint, o Options) (*Calibration, error) {
+	if err := checkOptions(points, o); err != nil {
+		return nil, err
+	}
+	if err := checkPoints(points); err != nil {
+		return nil, err
+	}
+	points = append([]ControlPoint(nil), points...)
+	sol, err := choose(points, o.Kind)
+	if err != nil {
+		return nil, err
+	}
+	if err := sol.invertible(); err != nil {
+		return nil, err
+	}
+	c := &Calibration{kind: Similarity, points: points, sol: sol}
+	if sol.model == affine {
+		c.kind = Affine
+	}
+	c.judge()
+	c.warnings = inspect(c, o)
+	return c, nil
+}
+
+func checkOptions(points []ControlPoint, o Options) error {
+	need := 2
+	switch o.Kind {
+	case Auto, Similarity:
+	case Affine:
+		need = 3
+	default:
+		return fmt.Errorf("%w, not %s", ErrKind, o.Kind)
+	}
+	if len(points) < need {
+		return fmt.Errorf("%w: %d given, at least %d needed", ErrTooFewPoints, len(points), need)
+	}
+	if math.IsNaN(o.DPI) || o.DPI < 0 || o.DPI > 1e5 {
+		return &Unfit{Reason: fmt.Sprintf("dpi is %g: it must lie between 0 (unknown) and 100000", o.DPI)}
+	}
+	return nil
+}
+
+// checkPoints refuses bad values, coincident points and repeated references.
+func checkPoints(points []ControlPoint) error {
+	for i, p := range points {
+		if err := p.check(i); err != nil {
+			return err
+		}
+	}
+	for i, p := range points {
+		for j, q := range points[:i] {
+			if d := pictureDistance(p.At, q.At); d < minApartPx {
+				return &Coincident{I: j, J: i, DistancePx: d}
+			}
+			if gridDistance(p.Ref, q.Ref) < minApartM {
+				return &SameReference{I: j, J: i}
+			}
+		}
+	}
+	return nil
+}
+
+// choose solves the model that the kind asks for.
+func choose(points []ControlPoint, kind Kind) (solution, error) {
+	if kind == Affine {
+		if err := checkSpread(points); err != nil {
+			return solution{}, err
+		}
+		return mustSolve(points, affine)
+	}
+	sim, err := mustSolve(points, similarity)
+	if err != nil || kind == Similarity || len(points) < 4 || checkSpread(points) != nil {
+		return sim, err
+	}
+	if aff, ok := solve(points, affine); ok && justifiesAffine(sim, aff) {
+		return aff, nil
+	}
+	return sim, nil
+}
+
+func mustSolve(points []ControlPoint, m model) (solution, error) {
+	s, ok := solve(points, m)
+	if !ok {
+		return s, &Unfit{Reason: "the control points do not determine a fit: check the references", Err: ErrSingular}
+	}
+	return s, nil
+}
+
+// justifiesAffine is the rule by which Auto takes an affine fit. All of these
+// must hold: at least four points, so that the affine fit has redundancy of
+// its own; it does not mirror the picture; its two further parameters lower
+// the misfit by more than noise of the stated σ would do in one case of a
+// thousand (χ² with 2 degrees of freedom); and by more than noise of the size
+// seen would do in one case of a hundred (F test, whose quantile has a closed
+// form for 2 and ν degrees of freedom).
+func justifiesAffine(sim, aff solution) bool {
+	if aff.dof < 2 || aff.det() >= 0 {
+		return false
+	}
+	gain := sim.chi2 - aff.chi2
+	nu := float64(aff.dof)
+	f := nu / 2 * (math.Pow(0.01, -2/nu) - 1)
+	return gain > -2*math.Log(0.001) && gain/2 > f*aff.chi2/nu
+}
+
+// checkSpread refuses points on one line: their spread across it must be at
+// least 1% of that along it, and 3 σ of a click.
+func checkSpread(points []ControlPoint) error {
+	width, length := spread(points)
+	var sigma float64
+	for _, p := range points {
+		sigma = math.Max(sigma, p.sigmaPx())
+	}
+	if width < 0.01*length || width < 3*sigma {
+		return &Collinear{WidthPx: width, LengthPx: length}
+	}
+	return nil
+}
+
+// spread returns the root mean square extents of the points across and along
+// their principal axis, in pixels.
+func spread(points []ControlPoint) (width, length float64) {
+	f := newFrame(points)
+	var uu, uv, vv float64
+	for _, p := range points {
+		u, v := p.At.Col-f.col, p.At.Row-f.row
+		uu, uv, vv = uu+u*u, uv+u*v, vv+v*v
+	}
+	n := float64(len(points))
+	mean, diff := (uu+vv)/2, math.Hypot((uu-vv)/2, uv)
+	return math.Sqrt(math.Max(0, mean-diff) / n), math.Sqrt((mean + diff) / n)
+}

@@ -1,0 +1,52 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+)
+
+// FromMatrix returns the calibration of a matrix that came with the picture,
+// such as a world file's or a georeferenced file's: [a, b, c, d, e, f] with
+// E = a·col + b·row + c and N = d·col + e·row + f. The origin is the top-left
+// corner of the picture; WorldMatrix converts a world file's lines. sigmaM is
+// the standard deviation per axis that its positions are taken to have, in
+// metres. It refuses values that are not finite and a matrix without inverse.
+func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
+	for i, v := range m {
+		if math.IsNaN(v) || math.Abs(v) > maxMetres {
+			return nil, &Unfit{Reason: fmt.Sprintf("matrix element %c is %g: it must lie between %g and %g", 'a'+i, v, -maxMetres, maxMetres)}
+		}
+	}
+	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
+		return nil, &Unfit{Reason: fmt.Sprintf("sigma of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
+	}
+	c := &Calibration{kind: Given, givenM: sigmaM, sol: solution{
+		model: affine, a: m[0], b: m[1], d: m[3], e: m[4],
+		frame: frame{radiusPx: 1, e: m[2], n: m[5]},
+	}}
+	if err := c.sol.invertible(); err != nil {
+		return nil, err
+	}
+	if c.sol.det() > 0 {
+		c.warnings = []Warning{{CodeMirrored, "the matrix mirrors the picture: east and north do not lie as on a map, check that it belongs to this picture"}}
+	}
+	return c, nil
+}
+
+// invertible refuses a map that flattens the picture.
+func (s *solution) invertible() error {
+	size := s.meanScale2()
+	if !(math.Abs(s.det()) > 1e-6*size) || size < 1e-18 || math.IsInf(size, 0) {
+		return &Unfit{Reason: "the points or the matrix squeeze the picture into a line: check the references", Err: ErrSingular}
+	}
+	return nil
+}
+
+// WorldMatrix turns the six lines of a world file, in the file's order (A, D,
+// B, E, C, F), into the matrix of FromMatrix. A world file gives the grid
+// coordinates of the centre of the top-left pixel, so the origin moves by half
+// a pixel to its corner. The picture must be shown as it is stored.
+func WorldMatrix(lines [6]float64) [6]float64 {
+	a, d, b, e, c, f := lines[0], lines[1], lines[2], lines[3], lines[4], lines[5]
+	return [6]float64{a, b, c - (a+b)/2, d, e, f - (d+e)/2}
+}

@@ -1,0 +1,68 @@
+package calib
+
+import (
+	"math"
+
+	"legwright/app/geodesy"
+)
+
+// PicturePt is a place in a picture in pixels, column to the right and row
+// downwards. (0,0) is the top-left corner of the top-left pixel of the picture
+// as it is shown, so the centre of that pixel is (0.5, 0.5).
+type PicturePt struct{ Col, Row float64 }
+
+// DefaultSigmaPx is the standard deviation per axis, in pixels, of a control
+// point clicked on an enlarged crossing (common practice, no source).
+const DefaultSigmaPx = 0.7
+
+// ControlPoint is a place in the picture whose grid coordinates are known.
+type ControlPoint struct {
+	At        PicturePt
+	Ref       geodesy.Grid // metres on the sheet's grid
+	Text      string       // the reference as it was typed
+	SigmaPx   float64      // standard deviation of At per axis in pixels; 0 means DefaultSigmaPx
+	SigmaRefM float64      // standard deviation of Ref per axis in metres; 0 for an exact crossing
+}
+
+// sigmaPx returns the point's own σ in pixels with the default filled in.
+func (p ControlPoint) sigmaPx() float64 {
+	if p.SigmaPx == 0 {
+		return DefaultSigmaPx
+	}
+	return p.SigmaPx
+}
+
+// Limits of what a control point may hold. Beyond them lies a slip or an
+// attempt to break the arithmetic.
+const (
+	maxPixel   = 1e7 // a picture has fewer pixels along a side
+	maxMetres  = 1e8 // no walking grid has coordinates beyond
+	maxSigmaPx = 1e4
+	maxSigmaM  = 1e6
+	minSigmaPx = 1e-3
+)
+
+// check refuses values that are not finite or out of range; i counts from 0.
+func (p ControlPoint) check(i int) error {
+	for _, f := range []struct {
+		what     string
+		v        float64
+		min, max float64
+	}{
+		{"column", p.At.Col, -maxPixel, maxPixel},
+		{"row", p.At.Row, -maxPixel, maxPixel},
+		{"easting", p.Ref.E, -maxMetres, maxMetres},
+		{"northing", p.Ref.N, -maxMetres, maxMetres},
+		{"pixel sigma", p.sigmaPx(), minSigmaPx, maxSigmaPx},
+		{"reference sigma", p.SigmaRefM, 0, maxSigmaM},
+	} {
+		if math.IsNaN(f.v) || f.v < f.min || f.v > f.max {
+			return &BadPoint{I: i, What: f.what, Value: f.v, Min: f.min, Max: f.max}
+		}
+	}
+	return nil
+}
+
+func pictureDistance(a, b PicturePt) float64 { return math.Hypot(a.Col-b.Col, a.Row-b.Row) }
+
+func gridDistance(a, b geodesy.Grid) float64 { return math.Hypot(a.E-b.E, a.N-b.N) }

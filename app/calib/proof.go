@@ -1,0 +1,106 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/geodesy"
+)
+
+// Proof is what showed, independently of the control points, that a
+// calibration is right. The zero value means unproved.
+type Proof struct {
+	Kind   string // "feature" and the like; empty: unproved
+	Detail string // a sentence for people
+}
+
+// ProofFeature is the kind of proof that CheckFeature gives.
+const ProofFeature = "feature"
+
+// Proved reports whether there is a proof.
+func (p Proof) Proved() bool { return p.Kind != "" }
+
+// Warning returns the warning that goes with an unproved sheet, and false
+// where there is a proof.
+func (p Proof) Warning() (Warning, bool) {
+	if p.Proved() {
+		return Warning{}, false
+	}
+	return Warning{CodeUnproved, "sheet unproved: nothing independent of its control points has shown that it is right"}, true
+}
+
+// Limits of a proof by a feature.
+const (
+	proofLimit     = 2.0   // Mahalanobis distance: 2σ with both axes taken together
+	samePlacePx    = 10.0  // nearer to a control point than this, the feature is that point
+	maxProofSigmaM = 125.0 // 2σ of 250 m: a quarter of the usual printed square
+)
+
+// FeatureCheck is the outcome of holding a feature against a calibration.
+type FeatureCheck struct {
+	MissEastM, MissNorthM float64 // reference less calibrated place
+	MissM                 float64
+	MissSigmas            float64 // miss in combined σ (Mahalanobis distance)
+	Agrees                bool
+	Reason                string // why it does not count, empty where Agrees
+}
+
+// CheckFeature holds an independent feature of known reference against the
+// calibration. at is where it was clicked with pickSigmaPx per axis, ref its
+// reference with refSigmaM per axis. It agrees if the miss is within 2σ of the
+// combined covariance, both axes together. One of the control points (within
+// 10 pixels in the picture, or by its reference) proves nothing and is
+// refused, and so is a feature known too loosely to catch a misread square.
+// The miss is in metres; NaN where an input is not finite.
+func CheckFeature(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pickSigmaPx float64) (Proof, float64, bool) {
+	check := ExamineFeature(c, at, ref, refSigmaM, pickSigmaPx)
+	if !check.Agrees {
+		return Proof{}, check.MissM, false
+	}
+	return Proof{
+		Kind: ProofFeature,
+		Detail: fmt.Sprintf("a feature of known reference, independent of the control points, agrees: off by %s m, %.1f of the 2 sigma allowed",
+			figure(check.MissM), check.MissSigmas),
+	}, check.MissM, true
+}
+
+// ExamineFeature is CheckFeature with the reason where a feature does not
+// count.
+func ExamineFeature(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pickSigmaPx float64) FeatureCheck {
+	p := ControlPoint{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}
+	if err := p.check(0); err != nil {
+		return FeatureCheck{MissM: math.NaN(), MissSigmas: math.NaN(), Reason: "the feature's position, reference or sigma is not a usable number"}
+	}
+	place := c.ToGrid(at)
+	cov := c.Covariance(at, p.sigmaPx()).add(Cov2{EE: refSigmaM * refSigmaM, NN: refSigmaM * refSigmaM})
+	f := FeatureCheck{MissEastM: ref.E - place.E, MissNorthM: ref.N - place.N}
+	f.MissM = math.Hypot(f.MissEastM, f.MissNorthM)
+	f.MissSigmas = math.Sqrt(cov.mahalanobis2(f.MissEastM, f.MissNorthM))
+	f.Reason = c.discount(p, cov, f)
+	f.Agrees = f.Reason == ""
+	return f
+}
+
+// discount says why a feature does not count, or nothing.
+func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string {
+	for i, q := range c.points {
+		if pictureDistance(p.At, q.At) < samePlacePx {
+			return fmt.Sprintf("this is control point %d: take a feature the calibration was not made from", i+1)
+		}
+		if gridDistance(p.Ref, q.Ref) < samePlacePx*c.MetresPerPixel() {
+			return fmt.Sprintf("this is the reference of control point %d: take a feature the calibration was not made from", i+1)
+		}
+	}
+	if sigma := math.Sqrt(cov.major()); !(sigma <= maxProofSigmaM) {
+		return fmt.Sprintf("known to ± %s m only, which cannot catch a misread square: take an exact reference nearer the control points", figure(2*sigma))
+	}
+	if !(f.MissSigmas <= proofLimit) {
+		return fmt.Sprintf("off by %s m, %.1f sigma where 2 are allowed: check the reference, the click and the control points", figure(f.MissM), f.MissSigmas)
+	}
+	return ""
+}
+
+// major is the variance along the long axis of the error ellipse.
+func (c Cov2) major() float64 {
+	return (c.EE+c.NN)/2 + math.Hypot((c.EE-c.NN)/2, c.EN)
+}

@@ -1,0 +1,22 @@
+package calib
+
+// Warning is what a check found. Code is stable and for programs, Text is a
+// sentence for people.
+type Warning struct{ Code, Text string }
+
+// The codes of warnings.
+const (
+	CodeNoRedundancy     = "no-redundancy"     // nothing checks the points
+	CodeUnlikelyRotation = "unlikely-rotation" // two points: over 15° from a quarter turn
+	CodeUnlikelyScale    = "unlikely-scale"    // two points: no usual map scale
+	CodeMirrored         = "mirrored"          // left and right exchanged in the picture
+	CodeSwappedAll       = "swapped-all"       // eastings and northings exchanged at every point
+	CodeSwappedPoint     = "swapped-point"     // easting and northing exchanged at one point
+	CodeExchanged        = "exchanged-references"
+	CodeDigitOut         = "digit-out"        // one digit of one coordinate wrong
+	CodeOutlier          = "outlier"          // one point out of place
+	CodePoorFit          = "poor-fit"         // the points do not fit each other
+	CodeCollinear        = "collinear-points" // a stretch or mirror across the line stays unseen
+	CodeWeakBase         = "weak-base"        // points so close together that the direction is loose
+	CodeUnproved         = "sheet-unproved"   // see Proof.Warning
+)
