@@ -1,0 +1,30 @@
+// Package scan opens pictures of maps: PNG, JPEG, TIFF, WebP, BMP and GIF,
+// with their resolution, their orientation and the world file beside them.
+// It does not look for a grid, does not calibrate and does not make levels.
+//
+// # Picture coordinates
+//
+// Column right, row down, in pixels, (0, 0) the top-left corner of the
+// top-left pixel of the picture as shown, that is after the orientation
+// written in EXIF or TIFF has been applied. World files speak of the centre
+// of the first stored pixel; FindWorld and Open convert that at the door.
+//
+// # Memory
+//
+// The header is read and held against the limits before a single pixel is
+// allocated. What a decoder gives is kept in its own form (grey, YCbCr,
+// palette, RGBA) and changed in place: 16-bit samples are squeezed to 8,
+// grey palettes become grey, CMYK becomes RGBA, mirrored and upside-down
+// pictures are turned, all within the same memory. The one exception is a
+// picture stored on its side (orientation 5 to 8, photographs): each of its
+// planes is turned into a new one before the old is let go. An Opener never
+// holds two decodes at a time.
+//
+// # Faults
+//
+// Decoders run behind recover, in a goroutine that is left behind when the
+// context ends; it stops at its next read. A cut-off or damaged JPEG or PNG
+// is shown as far as it could be decoded and says so in Scan.Warnings; other
+// kinds, and pictures of which nothing can be shown, are errors that say what
+// is wrong and what can be done.
+package scan

@@ -1,0 +1,69 @@
+package scan
+
+import (
+	"errors"
+	"fmt"
+	"io"
+)
+
+// The kinds of failure; the errors of this package wrap one of them, except
+// for those of the file system and of an ended context, which are passed on.
+var (
+	// ErrNotPicture: the content is of no picture format known here.
+	ErrNotPicture = errors.New("not a picture this program can read")
+	// ErrTooLarge: the header names a size beyond the limits.
+	ErrTooLarge = errors.New("picture is too large")
+	// ErrTruncated: the file ends before the picture does.
+	ErrTruncated = errors.New("picture file is cut off")
+	// ErrCorrupt: the content contradicts its format.
+	ErrCorrupt = errors.New("picture file is damaged")
+	// ErrUnsupported: a valid variant of a format that is not read here.
+	ErrUnsupported = errors.New("this variety of the format is not supported")
+	// ErrWorld: a world file beside the picture cannot be used.
+	ErrWorld = errors.New("world file cannot be used")
+)
+
+// Limits on a picture. They are checked from the header, before anything of
+// the size of the picture is allocated.
+const (
+	// MaxSide is the longest side in pixels.
+	MaxSide = 65535
+	// MaxPixels is the largest area in pixels: 400 megapixels.
+	MaxPixels = 400_000_000
+	// MaxBytes is the most memory the decoded picture may take.
+	MaxBytes = 1_700_000_000
+)
+
+// checkLimits holds a header against the limits.
+func checkLimits(h Header) error {
+	if h.Width <= 0 || h.Height <= 0 {
+		return fmt.Errorf("%w: the header gives its size as %d × %d pixels; both must be at least 1",
+			ErrCorrupt, h.Width, h.Height)
+	}
+	if h.Width > MaxSide || h.Height > MaxSide {
+		return fmt.Errorf("%w: %d × %d pixels, at most %d on a side; cut it into sheets or save it smaller",
+			ErrTooLarge, h.Width, h.Height, MaxSide)
+	}
+	n := int64(h.Width) * int64(h.Height)
+	if n > MaxPixels {
+		return fmt.Errorf("%w: %d × %d is %d megapixels, at most %d; cut it into sheets or save it smaller",
+			ErrTooLarge, h.Width, h.Height, n/1_000_000, MaxPixels/1_000_000)
+	}
+	if b := n * int64(h.bytesPerPixel()); b > MaxBytes {
+		return fmt.Errorf("%w: %d × %d at %d bytes a pixel needs %d MB, at most %d; save it with 8 bits a channel or smaller",
+			ErrTooLarge, h.Width, h.Height, h.bytesPerPixel(), b/1_000_000, MaxBytes/1_000_000)
+	}
+	return nil
+}
+
+// explain puts a decoder's error into words for people.
+func explain(format string, err error) error {
+	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
+		return fmt.Errorf("%w: this %s ends before the picture does; copy it again from where it came", ErrTruncated, format)
+	}
+	if isUnsupported(err) {
+		return fmt.Errorf("%w: this %s uses a variety that is not read here (%w); save it again as PNG or plain JPEG",
+			ErrUnsupported, format, err)
+	}
+	return fmt.Errorf("%w: the content of this %s cannot be decoded (%w); copy it again from where it came", ErrCorrupt, format, err)
+}

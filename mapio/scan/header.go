@@ -1,0 +1,135 @@
+package scan
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+)
+
+// Header is what can be known of a picture before it is decoded.
+type Header struct {
+	// Format is "PNG", "JPEG", "TIFF", "WebP", "BMP" or "GIF", by content.
+	Format string
+	// Width and Height are the size in pixels as shown, after orientation.
+	Width, Height int
+	// Orientation is the EXIF or TIFF value, 1 (as stored) to 8.
+	Orientation int
+	// DPI is the resolution in pixels an inch as shown along the columns,
+	// 0 if unknown.
+	DPI float64
+	// Channels is the number of stored samples a pixel (1 for palettes) and
+	// BitDepth the bits of each; 0 if the header does not tell.
+	Channels, BitDepth int
+	// Paletted says that pixels are indices into a list of colours.
+	Paletted bool
+	// Progressive says that a JPEG is stored in several passes, or a PNG
+	// interlaced.
+	Progressive bool
+
+	subX, subY int // JPEG: chroma subsampling, for the estimate of memory
+}
+
+// Stored is the size in pixels as stored in the file, before orientation.
+func (h Header) Stored() (width, height int) {
+	if h.Orientation >= 5 {
+		return h.Height, h.Width
+	}
+	return h.Width, h.Height
+}
+
+// bytesPerPixel estimates the memory of the decoded form, from above.
+func (h Header) bytesPerPixel() int {
+	wide := max(1, (h.BitDepth+7)/8)
+	switch {
+	case h.Paletted || h.Channels == 1:
+		return wide
+	case h.Format == "JPEG" && h.Channels == 3:
+		return 3
+	}
+	return 4 * wide
+}
+
+// maxDPI bounds resolutions that are believed: finer ones are slips of unit.
+const maxDPI = 30000
+
+// cleanDPI gives v, or 0 where it is no resolution of a scan.
+func cleanDPI(v float64) float64 {
+	if math.IsNaN(v) || v < 1 || v > maxDPI {
+		return 0
+	}
+	return v
+}
+
+// orient sets the orientation and turns width and height accordingly.
+func (h *Header) orient(o int) {
+	if o < 1 || o > 8 {
+		o = 1
+	}
+	h.Orientation = o
+	if o >= 5 {
+		h.Width, h.Height = h.Height, h.Width
+	}
+}
+
+// ReadHeader reads a picture's header and holds it against the limits. A
+// header beyond them is returned together with an error that wraps
+// ErrTooLarge.
+func ReadHeader(fsys fs.FS, name string) (Header, error) {
+	f, err := openFile(fsys, name)
+	if err != nil {
+		return Header{}, err
+	}
+	defer f.close()
+	h, err := readHeader(f.section())
+	if err != nil {
+		return h, fmt.Errorf("%s: %w", name, err)
+	}
+	return h, nil
+}
+
+// readHeader recovers panics, since it runs library code for some formats.
+func readHeader(r *io.SectionReader) (h Header, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = fmt.Errorf("%w: its header makes no sense (%v); copy it again from where it came", ErrCorrupt, v)
+		}
+	}()
+	head := make([]byte, 4096)
+	n, err := r.ReadAt(head, 0)
+	if err != nil && err != io.EOF {
+		return Header{}, err
+	}
+	read := readerFor(head[:n])
+	if read == nil {
+		return Header{}, fmt.Errorf("%w: %s; choose a PNG, JPEG, TIFF, WebP, BMP or GIF", ErrNotPicture, contentWords(head[:n]))
+	}
+	h, err = read(r)
+	if err != nil {
+		return h, err
+	}
+	return h, checkLimits(h)
+}
+
+// readerFor picks the header reader by the first bytes, nil for none.
+func readerFor(head []byte) func(*io.SectionReader) (Header, error) {
+	switch {
+	case has(head, 0, "\x89PNG\r\n\x1a\n"):
+		return pngHeader
+	case has(head, 0, "\xff\xd8"):
+		return jpegHeader
+	case has(head, 0, "II*\x00"), has(head, 0, "MM\x00*"):
+		return tiffHeader
+	case has(head, 0, "RIFF") && has(head, 8, "WEBP"):
+		return webpHeader
+	case has(head, 0, "GIF87a"), has(head, 0, "GIF89a"):
+		return gifHeader
+	case has(head, 0, "BM") && len(head) >= 26 && head[6] == 0 && head[7] == 0:
+		return bmpHeader
+	}
+	return nil
+}
+
+func has(b []byte, at int, s string) bool {
+	return len(b) >= at+len(s) && string(b[at:at+len(s)]) == s
+}

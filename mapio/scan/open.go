@@ -1,0 +1,174 @@
+package scan
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"io/fs"
+)
+
+// Progress is told how far opening has come: done of total, in bytes while
+// the stage is StageRead and in rows while it is StageDecode. It is called
+// from a goroutine of the opening, never after Open has returned.
+type Progress func(stage string, done, total int64)
+
+// The stages of opening.
+const (
+	StageRead   = "reading"
+	StageDecode = "decoding"
+)
+
+// Scan is an opened picture.
+type Scan struct {
+	Header Header
+	// Image is the picture as shown, its bounds beginning at (0, 0). Its type
+	// is *image.Gray, *image.YCbCr, *image.RGBA, *image.NRGBA or
+	// *image.Paletted; palettes always have 256 colours, so that no index,
+	// even a damaged one, leads outside.
+	Image image.Image
+	// World is the transform of the world file beside the picture, nil if
+	// there is none; WorldFile is that file's name.
+	World     *World
+	WorldFile string
+	// SHA256 is the hash of the picture's file.
+	SHA256 [32]byte
+	// Truncated says that part of the picture could not be decoded and is
+	// blank. Warnings say what, in sentences for people.
+	Truncated bool
+	Warnings  []string
+}
+
+// Opener opens pictures one at a time: an opening that was given up and still
+// runs out keeps the next one waiting before it takes memory.
+type Opener struct{ slot chan struct{} }
+
+// NewOpener gives an Opener that is free.
+func NewOpener() *Opener { return &Opener{make(chan struct{}, 1)} }
+
+// Open opens a picture with an Opener of its own; see Opener.Open.
+func Open(ctx context.Context, fsys fs.FS, name string, p Progress) (*Scan, error) {
+	return NewOpener().Open(ctx, fsys, name, p)
+}
+
+// OpenBytes opens a picture that is in memory, such as an embedded one, under
+// a name used in messages. It has no world file.
+func OpenBytes(ctx context.Context, name string, data []byte, p Progress) (*Scan, error) {
+	f := &file{bytes.NewReader(data), int64(len(data)), func() {}}
+	return NewOpener().open(ctx, f, name, p)
+}
+
+// OpenReader reads r to its end, at most MaxFile bytes, and opens what it
+// holds as OpenBytes does.
+func OpenReader(ctx context.Context, name string, r io.Reader, p Progress) (*Scan, error) {
+	data, err := io.ReadAll(io.LimitReader(contextReader{ctx, r}, MaxFile+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if len(data) > MaxFile {
+		return nil, fmt.Errorf("%s: %w: more than %d MB", name, ErrTooLarge, MaxFile>>20)
+	}
+	return OpenBytes(ctx, name, data, p)
+}
+
+// Open decodes a picture and looks for its world file. p may be nil. When ctx
+// ends, Open returns its cause within milliseconds, whatever the decoder is
+// doing, and what has been decoded is let go. A world file that cannot be
+// used is a warning, not an error. Other errors wrap one of the sentinels of
+// this package or come from the file system.
+func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, p Progress) (*Scan, error) {
+	f, err := openFile(fsys, name)
+	if err != nil {
+		return nil, err
+	}
+	s, err := o.open(ctx, f, name, p)
+	if err != nil {
+		return nil, err
+	}
+	s.World, s.WorldFile, err = FindWorld(fsys, name, s.Header)
+	if err != nil {
+		s.warn("%v; the picture opens without it", err)
+	}
+	return s, nil
+}
+
+func (s *Scan) warn(format string, a ...any) {
+	s.Warnings = append(s.Warnings, fmt.Sprintf(format, a...))
+}
+
+// open takes over f and closes it when the work has ended, which may be after
+// it has returned.
+func (o *Opener) open(ctx context.Context, f *file, name string, p Progress) (*Scan, error) {
+	select {
+	case o.slot <- struct{}{}:
+	case <-ctx.Done():
+		f.close()
+		return nil, context.Cause(ctx)
+	}
+	t := newTeller(p)
+	type result struct {
+		s   *Scan
+		err error
+	}
+	res := make(chan result, 1)
+	go func() {
+		defer func() { <-o.slot }()
+		defer f.close()
+		s, err := load(ctx, f, t)
+		res <- result{s, err}
+	}()
+	select {
+	case r := <-res:
+		t.end()
+		if cause := context.Cause(ctx); cause != nil {
+			return nil, cause
+		}
+		if r.err != nil {
+			return nil, fmt.Errorf("%s: %w", name, r.err)
+		}
+		return r.s, nil
+	case <-ctx.Done():
+		t.end()
+		return nil, context.Cause(ctx)
+	}
+}
+
+// load reads header, content and hash; the hash on a goroutine beside the
+// decoder.
+func load(ctx context.Context, f *file, t *teller) (*Scan, error) {
+	h, err := readHeader(f.section())
+	if err != nil {
+		return nil, err
+	}
+	s := &Scan{Header: h}
+	audit := &jpegAudit{}
+	hashed := make(chan error, 1)
+	go func() {
+		hash := sha256.New()
+		var to io.Writer = hash
+		if h.Format == "JPEG" {
+			to = io.MultiWriter(hash, audit)
+		}
+		_, err := io.Copy(to, contextReader{ctx, f.section()})
+		hash.Sum(s.SHA256[:0])
+		hashed <- err
+	}()
+	img, decErr := decode(ctx, h, f, t, s)
+	if err := <-hashed; err != nil {
+		return nil, err
+	}
+	if decErr != nil {
+		if audit.cut() && h.Format == "JPEG" && errors.Is(decErr, ErrCorrupt) {
+			decErr = explain(h.Format, io.ErrUnexpectedEOF)
+		}
+		return nil, decErr
+	}
+	if h.Format == "JPEG" {
+		mendJPEG(img, audit, s)
+	}
+	s.Image, err = settle(img, h)
+	return s, err
+}

@@ -1,0 +1,150 @@
+package scan
+
+import (
+	"image"
+
+	"github.com/disintegration/imaging"
+)
+
+// orient turns a stored picture into the one shown. Values 2 to 4 work in
+// place. 5 to 8 turn plane by plane; for pictures of four interleaved
+// channels that is imaging's work, which gives NRGBA. In YCbCr pictures with
+// an odd side the chroma may move by up to one picture pixel against the
+// luma, since its samples cannot be split.
+func orient(img image.Image, o int) image.Image {
+	if o < 2 || o > 8 {
+		return img
+	}
+	switch m := img.(type) {
+	case *image.Gray:
+		p := plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 1}.turn(o)
+		return &image.Gray{Pix: p.pix, Stride: p.stride, Rect: image.Rect(0, 0, p.w, p.h)}
+	case *image.Paletted:
+		p := plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 1}.turn(o)
+		return &image.Paletted{Pix: p.pix, Stride: p.stride, Rect: image.Rect(0, 0, p.w, p.h), Palette: m.Palette}
+	case *image.YCbCr:
+		if t := orientYCC(m, o); t != nil {
+			return t
+		}
+	case *image.RGBA:
+		if o < 5 {
+			plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 4}.turn(o)
+			return m
+		}
+	case *image.NRGBA:
+		if o < 5 {
+			plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 4}.turn(o)
+			return m
+		}
+	}
+	return orientAny(img, o)
+}
+
+func orientAny(img image.Image, o int) image.Image {
+	switch o {
+	case 2:
+		return imaging.FlipH(img)
+	case 3:
+		return imaging.Rotate180(img)
+	case 4:
+		return imaging.FlipV(img)
+	case 5:
+		return imaging.Transpose(img)
+	case 6:
+		return imaging.Rotate270(img) // counter-clockwise
+	case 7:
+		return imaging.Transverse(img)
+	default:
+		return imaging.Rotate90(img)
+	}
+}
+
+// orientYCC gives nil for the ratios that have no counterpart on their side.
+func orientYCC(m *image.YCbCr, o int) image.Image {
+	ratio := m.SubsampleRatio
+	if o >= 5 {
+		switch ratio {
+		case image.YCbCrSubsampleRatio422:
+			ratio = image.YCbCrSubsampleRatio440
+		case image.YCbCrSubsampleRatio440:
+			ratio = image.YCbCrSubsampleRatio422
+		case image.YCbCrSubsampleRatio411, image.YCbCrSubsampleRatio410:
+			return nil
+		}
+	}
+	w, h := m.Rect.Dx(), m.Rect.Dy()
+	cw := m.COffset(w-1, 0) + 1
+	ch := m.COffset(0, h-1)/m.CStride + 1
+	out := &image.YCbCr{SubsampleRatio: ratio}
+	y := plane{m.Y, m.YStride, w, h, 1}.turn(o)
+	m.Y = nil // let go of each plane before the next is turned
+	cb := plane{m.Cb, m.CStride, cw, ch, 1}.turn(o)
+	m.Cb = nil
+	cr := plane{m.Cr, m.CStride, cw, ch, 1}.turn(o)
+	m.Cr = nil
+	out.Y, out.YStride, out.Rect = y.pix, y.stride, image.Rect(0, 0, y.w, y.h)
+	out.Cb, out.Cr, out.CStride = cb.pix, cr.pix, cb.stride
+	return out
+}
+
+// plane is h rows of w pixels of px bytes each.
+type plane struct {
+	pix              []uint8
+	stride, w, h, px int
+}
+
+// turn applies an orientation: 2 to 4 in place, 5 to 8 into a new plane of
+// single bytes.
+func (p plane) turn(o int) plane {
+	if o >= 5 {
+		p = p.transpose()
+		o = map[int]int{5: 1, 6: 2, 7: 3, 8: 4}[o]
+	}
+	if o == 2 || o == 3 {
+		p.mirror()
+	}
+	if o == 3 || o == 4 {
+		p.upend()
+	}
+	return p
+}
+
+func (p plane) row(y int) []uint8 { return p.pix[y*p.stride:][:p.w*p.px] }
+
+// mirror reverses each row.
+func (p plane) mirror() {
+	for y := range p.h {
+		r := p.row(y)
+		for i, j := 0, len(r)-p.px; i < j; i, j = i+p.px, j-p.px {
+			for k := range p.px {
+				r[i+k], r[j+k] = r[j+k], r[i+k]
+			}
+		}
+	}
+}
+
+// upend reverses the order of the rows.
+func (p plane) upend() {
+	for y := range p.h / 2 {
+		a, b := p.row(y), p.row(p.h-1-y)
+		for i := range a {
+			a[i], b[i] = b[i], a[i]
+		}
+	}
+}
+
+// transpose exchanges columns and rows, in squares that stay in the cache.
+func (p plane) transpose() plane {
+	const side = 64
+	out := plane{make([]uint8, p.w*p.h), p.h, p.h, p.w, 1}
+	for y0 := 0; y0 < p.h; y0 += side {
+		for x0 := 0; x0 < p.w; x0 += side {
+			for y := y0; y < min(y0+side, p.h); y++ {
+				for x := x0; x < min(x0+side, p.w); x++ {
+					out.pix[x*out.stride+y] = p.pix[y*p.stride+x]
+				}
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,103 @@
+package scan
+
+import (
+	"context"
+	"io"
+	"sync"
+)
+
+// readStep is the most bytes read at once, so that an ended context is seen
+// within milliseconds even on a slow drive.
+const readStep = 1 << 20
+
+// contextReader fails with the context's cause once it has ended.
+type contextReader struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (c contextReader) Read(p []byte) (int, error) {
+	if err := context.Cause(c.ctx); err != nil {
+		return 0, err
+	}
+	return c.r.Read(p[:min(len(p), readStep)])
+}
+
+// teller hands progress on, at most about two hundred times, and not after
+// its end.
+type teller struct {
+	mu    sync.Mutex
+	p     Progress
+	stage string
+	last  int64
+	ended bool
+}
+
+func newTeller(p Progress) *teller { return &teller{p: p, last: -1} }
+
+func (t *teller) tell(stage string, done, total int64) {
+	if t.p == nil {
+		return
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	done = min(done, total)
+	due := stage != t.stage || done == total || done-t.last >= total/200+1
+	if t.ended || !due || stage == t.stage && done <= t.last {
+		return
+	}
+	t.stage, t.last = stage, done
+	t.p(stage, done, total)
+}
+
+func (t *teller) end() {
+	t.mu.Lock()
+	t.ended = true
+	t.mu.Unlock()
+}
+
+// source is what a decoder reads from: it counts, tells and stops when the
+// context ends. Len is what lets a decoder allocate once.
+type source struct {
+	ctx  context.Context
+	t    *teller
+	r    *io.SectionReader
+	read int64
+	rows int64
+}
+
+func (s *source) Len() int {
+	at, _ := s.r.Seek(0, io.SeekCurrent)
+	return int(s.r.Size() - at)
+}
+
+func (s *source) Read(p []byte) (int, error) {
+	n, err := contextReader{s.ctx, s.r}.Read(p)
+	s.count(n)
+	return n, err
+}
+
+func (s *source) count(n int) {
+	if s.read >= s.r.Size() { // a second look at what has been read
+		return
+	}
+	s.read += int64(n)
+	if s.read < s.r.Size() {
+		s.t.tell(StageRead, s.read, s.r.Size())
+		return
+	}
+	s.t.tell(StageRead, s.r.Size(), s.r.Size())
+	s.t.tell(StageDecode, 0, s.rows)
+}
+
+// sourceAt is a source that is read at offsets.
+type sourceAt struct{ source }
+
+func (s *sourceAt) ReadAt(p []byte, at int64) (int, error) {
+	if err := context.Cause(s.ctx); err != nil {
+		return 0, err
+	}
+	n, err := s.r.ReadAt(p, at)
+	s.count(n)
+	return n, err
+}

@@ -1,0 +1,182 @@
+package scan
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"path"
+	"strconv"
+	"strings"
+)
+
+// World is a transform from picture to grid in the corner convention of this
+// package, for the picture as shown:
+//
+//	easting  = A·col + B·row + C
+//	northing = D·col + E·row + F
+//
+// in the units of the grid, which the world file does not name.
+type World struct{ A, B, C, D, E, F float64 }
+
+// At is the easting and northing of a picture point.
+func (w World) At(col, row float64) (e, n float64) {
+	return w.A*col + w.B*row + w.C, w.D*col + w.E*row + w.F
+}
+
+// Matrix is the transform as [A B C D E F].
+func (w World) Matrix() [6]float64 { return [6]float64{w.A, w.B, w.C, w.D, w.E, w.F} }
+
+const (
+	maxWorldFile  = 4096 // bytes that are read of a world file
+	maxWorldValue = 1e10 // larger figures are no map coordinates
+)
+
+// FindWorld looks beside a picture for its world file, by any of the usual
+// names whatever their case, and converts it for the picture as shown. It
+// gives nil without an error if there is none, and an error wrapping ErrWorld
+// together with the file's name if there is one that cannot be used. Of
+// several the most specific name counts: .tfw before .tifw before .wld.
+func FindWorld(fsys fs.FS, name string, h Header) (*World, string, error) {
+	file := findBeside(fsys, name)
+	if file == "" {
+		return nil, "", nil
+	}
+	f, err := fsys.Open(file)
+	if err != nil {
+		return nil, file, fmt.Errorf("%w: %w", ErrWorld, err)
+	}
+	defer f.Close()
+	v, err := ParseWorld(f)
+	if err != nil {
+		return nil, file, fmt.Errorf("%s: %w", file, err)
+	}
+	w := v.shown(h)
+	return &w, file, nil
+}
+
+// findBeside gives the name of the world file of a picture, or "".
+func findBeside(fsys fs.FS, name string) string {
+	dir, base := path.Split(name)
+	list, err := fs.ReadDir(fsys, path.Clean("./"+dir))
+	if err != nil {
+		return "" // a folder that cannot be listed offers nothing
+	}
+	for _, want := range worldNames(base) {
+		for _, e := range list {
+			if !e.IsDir() && strings.EqualFold(e.Name(), want) {
+				return dir + e.Name()
+			}
+		}
+	}
+	return ""
+}
+
+// worldNames lists the names a world file may have, by the two conventions in
+// use: first and last letter of the extension and "w", or the whole extension
+// and "w"; and .wld.
+func worldNames(base string) []string {
+	ext := strings.TrimPrefix(path.Ext(base), ".")
+	stem := strings.TrimSuffix(base, path.Ext(base))
+	var names []string
+	if n := len(ext); n >= 2 {
+		names = append(names, stem+"."+ext[:1]+ext[n-1:]+"w")
+	}
+	switch strings.ToLower(ext) { // the short form of the other spelling
+	case "jpeg":
+		names = append(names, stem+".jgw", stem+".jpgw")
+	case "tiff":
+		names = append(names, stem+".tfw", stem+".tifw")
+	case "tif":
+		names = append(names, stem+".tiffw")
+	case "jpg":
+		names = append(names, stem+".jpegw")
+	}
+	return append(names, stem+"."+ext+"w", stem+".wld", base+".wld")
+}
+
+// WorldFile holds the six figures of a world file in its own convention: the
+// centre of stored pixel (col, row), counted from (0, 0), lies at
+// A·col + B·row + C, D·col + E·row + F. The lines of the file are A, D, B, E,
+// C, F.
+type WorldFile struct{ A, D, B, E, C, F float64 }
+
+// ParseWorld reads a world file: six figures, one a line, with a point or a
+// single comma for the decimals. It refuses fewer, more, figures that are not
+// finite and transforms that flatten the picture, wrapping ErrWorld.
+func ParseWorld(r io.Reader) (WorldFile, error) {
+	b, err := io.ReadAll(io.LimitReader(r, maxWorldFile+1))
+	if err != nil {
+		return WorldFile{}, fmt.Errorf("%w: %w", ErrWorld, err)
+	}
+	if len(b) > maxWorldFile {
+		return WorldFile{}, fmt.Errorf("%w: longer than %d bytes; it should have six lines", ErrWorld, maxWorldFile)
+	}
+	words := strings.Fields(strings.TrimPrefix(string(b), "\ufeff"))
+	if len(words) != 6 {
+		return WorldFile{}, fmt.Errorf("%w: it has %d figures, needs 6", ErrWorld, len(words))
+	}
+	var v [6]float64
+	for i, s := range words {
+		if v[i], err = worldFigure(s); err != nil {
+			return WorldFile{}, fmt.Errorf("%w: figure %d: %w", ErrWorld, i+1, err)
+		}
+	}
+	w := WorldFile{v[0], v[1], v[2], v[3], v[4], v[5]}
+	if det := w.A*w.E - w.B*w.D; math.Abs(det) < 1e-18 {
+		return w, fmt.Errorf("%w: its pixel has no area (%g); the first and fourth figure are its width and height", ErrWorld, det)
+	}
+	return w, nil
+}
+
+func worldFigure(s string) (float64, error) {
+	if strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
+		s = strings.Replace(s, ",", ".", 1)
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil && !errors.Is(err, strconv.ErrRange) {
+		return 0, fmt.Errorf("%.40q is not a number", s)
+	}
+	if math.IsNaN(v) || math.Abs(v) > maxWorldValue {
+		return 0, fmt.Errorf("%.40q is not within ±%g", s, float64(maxWorldValue))
+	}
+	return v, nil
+}
+
+// shown converts to the corner convention of the picture as shown.
+func (w WorldFile) shown(h Header) World {
+	// Corner of the stored picture: its pixel (0, 0) has its centre at (½, ½).
+	c := w.C - (w.A+w.B)/2
+	f := w.F - (w.D+w.E)/2
+	s := storedFromShown(h)
+	return World{
+		A: w.A*s[0] + w.B*s[3], B: w.A*s[1] + w.B*s[4], C: w.A*s[2] + w.B*s[5] + c,
+		D: w.D*s[0] + w.E*s[3], E: w.D*s[1] + w.E*s[4], F: w.D*s[2] + w.E*s[5] + f,
+	}
+}
+
+// storedFromShown is the transform [a b c d e f] that takes a point of the
+// picture as shown, (col, row), to the stored picture: a·col + b·row + c,
+// d·col + e·row + f. The eight cases are those of TIFF 6.0, tag 274.
+func storedFromShown(h Header) [6]float64 {
+	sw, sh := h.Stored()
+	w, ht := float64(sw), float64(sh)
+	switch h.Orientation {
+	case 2: // mirrored left to right
+		return [6]float64{-1, 0, w, 0, 1, 0}
+	case 3: // upside down
+		return [6]float64{-1, 0, w, 0, -1, ht}
+	case 4: // mirrored top to bottom
+		return [6]float64{1, 0, 0, 0, -1, ht}
+	case 5: // first row is the left side
+		return [6]float64{0, 1, 0, 1, 0, 0}
+	case 6: // first row is the right side
+		return [6]float64{0, 1, 0, -1, 0, ht}
+	case 7: // first row is the right side, seen from below
+		return [6]float64{0, -1, w, -1, 0, ht}
+	case 8: // first row is the left side, seen from below
+		return [6]float64{0, -1, w, 1, 0, 0}
+	}
+	return [6]float64{1, 0, 0, 0, 1, 0}
+}
