@@ -1,0 +1,33 @@
+package geodesy
+
+import "math"
+
+// box is a range of latitudes and longitudes in degrees. West may be greater
+// than east: then the box crosses the 180° meridian.
+type box struct{ south, west, north, east float64 }
+
+// area is a union of boxes.
+type area []box
+
+func (b box) contains(latDeg, lonDeg float64) bool {
+	if latDeg < b.south || latDeg > b.north {
+		return false
+	}
+	if b.west > b.east {
+		return lonDeg >= b.west || lonDeg <= b.east
+	}
+	return lonDeg >= b.west && lonDeg <= b.east
+}
+
+func (a area) contains(ll LatLon) bool {
+	lat, lon := ll.Lat.Deg(), wrapLon(float64(ll.Lon))*180/math.Pi
+	for _, b := range a {
+		if b.contains(lat, lon) {
+			return true
+		}
+		if lon == 180 && b.contains(lat, -180) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,32 @@
+package geodesy
+
+// Shift says which datum shift led from WGS 84 to the grid or back.
+type Shift struct {
+	Name     string  // for people
+	SigmaM   float64 // standard deviation per axis of the whole way to WGS 84, metres
+	Identity bool    // no shift was applied
+}
+
+// datum leads from WGS 84 to grid coordinates and back. Arguments are finite
+// and in range.
+type datum interface {
+	fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error)
+	toWGS84(s *System, g Grid) (LatLon, Shift, error)
+}
+
+// sameDatum serves grids whose own datum is WGS 84 or is taken as such.
+type sameDatum struct{ sigmaM float64 }
+
+func (d sameDatum) shift() Shift {
+	return Shift{Name: "none needed", SigmaM: d.sigmaM, Identity: true}
+}
+
+func (d sameDatum) fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error) {
+	g, f, err := s.Project(ll)
+	return g, f, d.shift(), err
+}
+
+func (d sameDatum) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
+	ll, _, err := s.Unproject(g)
+	return ll, d.shift(), err
+}

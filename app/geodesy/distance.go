@@ -1,0 +1,24 @@
+package geodesy
+
+import "math"
+
+// GroundDistance returns the length in metres on the ellipsoid of the straight
+// grid line from a to b: the grid length divided by the point scale, by
+// Simpson's rule over start, middle and end. Against geodesics it is good to 2
+// parts in 10⁷ up to 50 km inside a grid's area. Errors wrap ErrNotFinite or
+// ErrOutsideSeries.
+func GroundDistance(s *System, a, b Grid) (float64, error) {
+	middle := Grid{E: (a.E + b.E) / 2, N: (a.N + b.N) / 2}
+	sum := 0.0
+	for _, p := range [...]struct {
+		at     Grid
+		weight float64
+	}{{a, 1}, {middle, 4}, {b, 1}} {
+		f, err := s.FactorsAt(p.at)
+		if err != nil {
+			return 0, err
+		}
+		sum += p.weight / f.Scale
+	}
+	return math.Hypot(b.E-a.E, b.N-a.N) * sum / 6, nil
+}

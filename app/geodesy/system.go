@@ -1,0 +1,132 @@
+package geodesy
+
+import (
+	"fmt"
+
+	"legwright/app/units"
+)
+
+// System is one walking grid of the catalogue: an ellipsoid, a projection, the
+// shift between its datum and WGS 84, its area of use and the way its
+// references are written. Systems are immutable and handed out by pointer; the
+// same code always gives the same pointer.
+type System struct {
+	epsg      int
+	name      string
+	country   string
+	words     []string // further search words, lower case
+	ellipsoid Ellipsoid
+	proj      projection
+	datum     datum
+	area      area
+	areaWords string
+	refs      refStyle
+	zone      int // UTM zone, 0 where it is not one
+	north     bool
+}
+
+// UnknownSystem is the error of a code that the catalogue does not hold.
+type UnknownSystem struct{ EPSG int }
+
+func (e *UnknownSystem) Error() string {
+	return fmt.Sprintf("grid EPSG:%d is not in the catalogue: use 27700, 29903, 2157, 2193, 32601-32660, 32701-32760, 5041 or 5042", e.EPSG)
+}
+
+// EPSG returns the grid's code in the EPSG dataset.
+func (s *System) EPSG() int { return s.epsg }
+
+// Name returns the grid's name for people, such as "British National Grid".
+func (s *System) Name() string { return s.name }
+
+// Country returns the country or region the grid serves.
+func (s *System) Country() string { return s.country }
+
+// Ellipsoid returns the ellipsoid of the grid's own datum.
+func (s *System) Ellipsoid() Ellipsoid { return s.ellipsoid }
+
+// Contains reports whether a place on the grid's own datum lies in the area
+// the grid is meant for. Outside it the grid may still be computed.
+func (s *System) Contains(ll LatLon) bool {
+	return ll.Check() == nil && s.area.contains(ll)
+}
+
+// AreaWords says in words where the grid is meant to be used.
+func (s *System) AreaWords() string { return s.areaWords }
+
+// UTMZone returns the UTM zone (1 to 60) and whether it is the northern one;
+// ok is false for other grids.
+func (s *System) UTMZone() (zone int, north, ok bool) { return s.zone, s.north, s.zone != 0 }
+
+// String returns the name with its code.
+func (s *System) String() string { return fmt.Sprintf("%s (EPSG:%d)", s.name, s.epsg) }
+
+// Project turns a place on the grid's own datum into grid coordinates with
+// convergence and point scale. It allocates nothing when it succeeds. Errors
+// wrap ErrNotFinite, ErrBadLatLon or ErrOutsideSeries.
+func (s *System) Project(ll LatLon) (Grid, Factors, error) {
+	if err := ll.Check(); err != nil {
+		return Grid{}, Factors{}, err
+	}
+	p, err := s.proj.forward(float64(ll.Lat), float64(ll.Lon))
+	if err != nil {
+		return Grid{}, Factors{}, err
+	}
+	return Grid{E: p.e, N: p.n}, factors(p.convRad, p.scale), nil
+}
+
+// Unproject turns grid coordinates into the place on the grid's own datum.
+// Errors wrap ErrNotFinite or ErrOutsideSeries.
+func (s *System) Unproject(g Grid) (LatLon, Factors, error) {
+	if !g.IsFinite() {
+		return LatLon{}, Factors{}, ErrNotFinite
+	}
+	p, err := s.proj.inverse(g.E, g.N)
+	if err != nil {
+		return LatLon{}, Factors{}, err
+	}
+	return latLonRad(p.latRad, p.lonRad), factors(p.convRad, p.scale), nil
+}
+
+// FactorsAt returns convergence and point scale at grid coordinates.
+func (s *System) FactorsAt(g Grid) (Factors, error) {
+	_, f, err := s.Unproject(g)
+	return f, err
+}
+
+// Projected is one row of a batch.
+type Projected struct {
+	Grid    Grid
+	Factors Factors
+	Err     error
+}
+
+// ProjectAll projects every place of lls into dst, which must be at least as
+// long; row by row it is what Project returns. Several calls may run at once.
+func (s *System) ProjectAll(dst []Projected, lls []LatLon) {
+	for i, ll := range lls {
+		d := &dst[i]
+		d.Grid, d.Factors, d.Err = s.Project(ll)
+	}
+}
+
+// FromWGS84 turns a WGS 84 place into grid coordinates, and says which datum
+// shift served. Errors are those of Project.
+func (s *System) FromWGS84(ll LatLon) (Grid, Factors, Shift, error) {
+	if err := ll.Check(); err != nil {
+		return Grid{}, Factors{}, Shift{}, err
+	}
+	return s.datum.fromWGS84(s, ll)
+}
+
+// ToWGS84 turns grid coordinates into the WGS 84 place, and says which datum
+// shift served. Errors are those of Unproject.
+func (s *System) ToWGS84(g Grid) (LatLon, Shift, error) {
+	if !g.IsFinite() {
+		return LatLon{}, Shift{}, ErrNotFinite
+	}
+	return s.datum.toWGS84(s, g)
+}
+
+func factors(convRad, scale float64) Factors {
+	return Factors{Convergence: units.Convergence(convRad), Scale: scale}
+}

@@ -1,0 +1,114 @@
+package geodesy
+
+import (
+	"fmt"
+	"math"
+)
+
+const (
+	epsgUTMNorth = 32600 // + zone
+	epsgUTMSouth = 32700
+)
+
+// UTM returns the grid of a UTM zone from 1 to 60, north or south, and of UPS
+// for zone 0. Other zones give nil.
+func UTM(zone int, north bool) *System {
+	switch {
+	case zone == 0 && north:
+		return mustLookup(epsgUPSNorth)
+	case zone == 0:
+		return mustLookup(epsgUPSSouth)
+	case zone < 1 || zone > 60:
+		return nil
+	case north:
+		return mustLookup(epsgUTMNorth + zone)
+	default:
+		return mustLookup(epsgUTMSouth + zone)
+	}
+}
+
+// UTMZoneFor returns the zone that serves a WGS 84 place, with the exceptions
+// for south-west Norway and for Svalbard (NGA.SIG.0012, section 7): 1 to 60,
+// or 0 for UPS from 84° N and below 80° S. The equator counts as north, the
+// western border of a zone belongs to it, and 180° is in zone 1.
+func UTMZoneFor(ll LatLon) (zone int, north bool) {
+	lat, lon := ll.Lat.Deg(), wrapLon(float64(ll.Lon))*180/math.Pi
+	north = lat >= 0
+	if lat >= 84 || lat < -80 {
+		return 0, north
+	}
+	zone = int(math.Floor((lon+180)/6+1e-12))%60 + 1
+	switch {
+	case lat >= 56 && lat < 64 && zone == 31 && lon >= 3:
+		zone = 32
+	case lat >= 72 && lon >= 0 && lon < 42:
+		zone = 31 + 2*int(math.Floor((lon+3)/12+1e-12))
+	}
+	return zone, north
+}
+
+func newUTM(zone int, north bool) *System {
+	central := float64(6*zone - 183)
+	p := tmParams{lon0: central, k0: 0.9996, falseE: 500000}
+	s := &System{
+		epsg: epsgUTMNorth + zone, name: fmt.Sprintf("UTM zone %d north", zone), north: true,
+		country: "World", words: []string{fmt.Sprintf("utm zone %dn wgs 84", zone), "mgrs"},
+		ellipsoid: WGS84(), datum: sameDatum{}, zone: zone,
+		areaWords: fmt.Sprintf("from %s to %s, from the equator to 84° N", meridian(central-3), meridian(central+3)),
+		area:      append(area{{0, central - 3, 84, central + 3}}, utmExceptions(zone)...),
+	}
+	if !north {
+		p.falseN = 10000000
+		s.epsg, s.name, s.north = epsgUTMSouth+zone, fmt.Sprintf("UTM zone %d south", zone), false
+		s.words[0] = fmt.Sprintf("utm zone %ds wgs 84", zone)
+		s.areaWords = fmt.Sprintf("from %s to %s, from 80° S to the equator", meridian(central-3), meridian(central+3))
+		s.area = area{{-80, central - 3, 0, central + 3}}
+	}
+	s.proj = newTransverseMercator(WGS84(), p)
+	s.refs = mgrsLetters{}
+	return s
+}
+
+// utmExceptions returns the ground that four zones serve beyond their six
+// degrees.
+func utmExceptions(zone int) area {
+	switch zone {
+	case 32:
+		return area{{56, 3, 64, 12}}
+	case 31:
+		return area{{72, 0, 84, 9}}
+	case 33:
+		return area{{72, 9, 84, 21}}
+	case 35:
+		return area{{72, 21, 84, 33}}
+	case 37:
+		return area{{72, 33, 84, 42}}
+	}
+	return nil
+}
+
+func meridian(lonDeg float64) string {
+	switch {
+	case lonDeg == 0 || math.Abs(lonDeg) == 180:
+		return fmt.Sprintf("%.0f°", math.Abs(lonDeg))
+	case lonDeg < 0:
+		return fmt.Sprintf("%.0f° W", -lonDeg)
+	default:
+		return fmt.Sprintf("%.0f° E", lonDeg)
+	}
+}
+
+func newUPSSystem(north bool) *System {
+	s := &System{
+		epsg: epsgUPSNorth, name: "UPS north", country: "Arctic", north: true,
+		words: []string{"universal polar stereographic", "mgrs", "world"}, ellipsoid: WGS84(),
+		proj: newUPS(WGS84(), north), datum: sameDatum{},
+		area: area{{60, -180, 90, 180}}, areaWords: "the Arctic north of 60° N; references from 84° N",
+		refs: upsLetters{},
+	}
+	if !north {
+		s.epsg, s.name, s.country, s.north = epsgUPSSouth, "UPS south", "Antarctica", false
+		s.area, s.areaWords = area{{-90, -180, -60, 180}}, "the Antarctic south of 60° S; references from 80° S"
+	}
+	return s
+}
