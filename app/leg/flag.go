@@ -1,0 +1,90 @@
+package leg
+
+import (
+	"errors"
+	"fmt"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/geomag"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// Flag says why a reading cannot be trusted fully. Code is stable; Text is a
+// sentence for people.
+type Flag struct{ Code, Text string }
+
+// The codes of flags.
+const (
+	Uncalibrated  = "uncalibrated"   // a picked end on a sheet that has no calibration now
+	SheetUnproved = "sheet-unproved" // nothing independent shows the calibration right
+	NoRedundancy  = "no-redundancy"  // two points fit each other whatever they are
+	SheetWarning  = "sheet-warning"  // the calibration's own checks found something
+	OutsideModel  = "outside-model"  // no magnetic model for the date
+	BlackoutZone  = "blackout-zone"  // a compass must not be used here
+	CautionZone   = "caution-zone"   // a compass may err widely here
+	OutsideArea   = "outside-area"   // the grid is not meant for this place
+	ShortLeg      = "short-leg"      // too short for so coarse a reading
+	CoarseShift   = "coarse-shift"   // latitude and longitude are off by metres
+	HousingOff    = "housing-off"    // the housing is set to another angle than today's
+)
+
+// Limits that raise flags.
+const (
+	shortLegSigmaDeg = 5.0 // σ of the bearing above which a leg is called short
+	coarseShiftM     = 1.0 // σ of a datum shift above which it is told
+)
+
+// sheetFlags returns what is to be said of every reading from a sheet.
+func sheetFlags(s plan.Sheet, c *calib.Calibration) []Flag {
+	if c == nil {
+		return []Flag{{Uncalibrated, "the sheet is not calibrated: these coordinates are left over from an earlier calibration"}}
+	}
+	var out []Flag
+	if c.DOF() == 0 && c.Kind() != calib.Given {
+		out = append(out, Flag{NoRedundancy, "the calibration has no point to spare: a misread reference would not show"})
+	}
+	if !s.Proof.Proved() {
+		out = append(out, Flag{SheetUnproved, "the sheet is unproved: nothing independent shows that its calibration is right"})
+	}
+	for _, w := range c.Warnings() {
+		if w.Code != calib.CodeNoRedundancy && w.Code != calib.CodeUnproved {
+			out = append(out, Flag{SheetWarning, w.Text})
+		}
+	}
+	return out
+}
+
+func modelFlag(date plan.Date, err error) Flag {
+	if date.IsZero() {
+		return Flag{OutsideModel, "no date is set, so there is no magnetic bearing: set the day of the outing"}
+	}
+	var outside *geomag.OutsideModel
+	if errors.As(err, &outside) {
+		return Flag{OutsideModel, fmt.Sprintf("no magnetic bearing for %s: the model holds from %.1f to %.1f", date, outside.From, outside.To)}
+	}
+	return Flag{OutsideModel, "no magnetic bearing: " + err.Error()}
+}
+
+func zoneFlag(z geomag.Zone) (Flag, bool) {
+	switch z {
+	case geomag.Blackout:
+		return Flag{BlackoutZone, "the earth's horizontal field is too weak here: a compass must not be used"}, true
+	case geomag.Caution:
+		return Flag{CautionZone, "the earth's horizontal field is weak here: a compass may err widely"}, true
+	}
+	return Flag{}, false
+}
+
+func areaFlag(s *geodesy.System) Flag {
+	return Flag{OutsideArea, fmt.Sprintf("an end lies outside the area of %s (%s)", s.Name(), s.AreaWords())}
+}
+
+func shortFlag(sigma units.Angle) Flag {
+	return Flag{ShortLeg, fmt.Sprintf("the leg is too short for its ends: its bearing is known to ± %.0f° only", 2*sigma.Deg())}
+}
+
+func shiftFlag(s geodesy.Shift) Flag {
+	return Flag{CoarseShift, fmt.Sprintf("latitude and longitude may be off by %.0f m: %s", 2*s.SigmaM, s.Name)}
+}

@@ -1,0 +1,219 @@
+package leg
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// Reader reads legs on one plan: its grid, its calibrations, its date and its
+// compass are prepared once, so that a reading is cheap enough for every
+// movement of the pointer. It is immutable and safe for concurrent use.
+type Reader struct {
+	p       *plan.Plan
+	date    plan.Date
+	compass plan.Compass
+	main    *Sighter // nil while no sheet has a grid
+	sheets  []calibrated
+}
+
+// calibrated is one sheet with its calibration and what is to be said of it.
+type calibrated struct {
+	id    plan.ID
+	epsg  int
+	c     *calib.Calibration // nil where uncalibrated
+	err   error
+	flags []Flag
+}
+
+// NewReader prepares readings on a plan. A sheet without a calibration is no
+// error: legs between typed positions can still be read. The error is that of
+// a grid the program does not know.
+func NewReader(p *plan.Plan) (*Reader, error) {
+	r := &Reader{p: p, date: p.Date, compass: p.Party.Compass}
+	for _, s := range p.Sheets {
+		c, err := s.Calibration()
+		r.sheets = append(r.sheets, calibrated{id: s.ID, epsg: s.EPSG, c: c, err: err, flags: sheetFlags(s, c)})
+	}
+	if s, ok := p.Sheet(); ok && s.EPSG != 0 {
+		sys, err := geodesy.Lookup(s.EPSG)
+		if err != nil {
+			return nil, fmt.Errorf("the sheet's grid: %w", err)
+		}
+		r.main = NewSighter(sys, r.date, r.compass)
+	}
+	return r, nil
+}
+
+// Plan returns the plan the reader was made from.
+func (r *Reader) Plan() *plan.Plan { return r.p }
+
+// System returns the grid of the first sheet, or nil while none is named.
+func (r *Reader) System() *geodesy.System {
+	if r.main == nil {
+		return nil
+	}
+	return r.main.sys
+}
+
+// Calibration returns the calibration of the first sheet. The error is
+// plan.ErrUncalibrated or that of the fit.
+func (r *Reader) Calibration() (*calib.Calibration, error) {
+	if len(r.sheets) == 0 {
+		return nil, plan.ErrUncalibrated
+	}
+	return r.sheets[0].c, r.sheets[0].err
+}
+
+// SheetFlags returns what is to be said of everything picked on the first
+// sheet. Do not write into the slice.
+func (r *Reader) SheetFlags() []Flag {
+	if len(r.sheets) == 0 {
+		return nil
+	}
+	return r.sheets[0].flags
+}
+
+// Read reads from one position to another. Errors: ErrNoBearing, and those of
+// a grid or a place that cannot be computed.
+func (r *Reader) Read(from, to plan.Position) (Reading, error) {
+	s, err := r.sighterFor(from)
+	if err != nil {
+		return Reading{}, err
+	}
+	a, err := r.place(s.sys, from)
+	if err != nil {
+		return Reading{}, err
+	}
+	b, err := r.place(s.sys, to)
+	if err != nil {
+		return Reading{}, err
+	}
+	cov := joint(a, b)
+	out, err := s.read(a.grid, b.grid, &cov, flagsOf(a, b))
+	if err != nil {
+		return Reading{}, err
+	}
+	out.FromRef, out.ToRef = reference(s.sys, a, out.FromSigmaM), reference(s.sys, b, out.ToSigmaM)
+	return out, nil
+}
+
+// sighterFor returns the sighter of the sheet's grid, or without one that of
+// the position's own grid.
+func (r *Reader) sighterFor(p plan.Position) (*Sighter, error) {
+	if r.main != nil {
+		return r.main, nil
+	}
+	sys, err := geodesy.Lookup(p.EPSG)
+	if err != nil {
+		return nil, err
+	}
+	return NewSighter(sys, r.date, r.compass), nil
+}
+
+// place is a position brought onto the grid of the reading.
+type place struct {
+	pos   plan.Position
+	grid  geodesy.Grid
+	sheet *calibrated // where it was picked on a sheet of the plan
+	moveM float64     // σ per axis of bringing it here from another grid
+}
+
+func (r *Reader) place(sys *geodesy.System, p plan.Position) (place, error) {
+	out := place{pos: p, grid: p.Grid, sheet: r.sheetOf(p)}
+	if p.EPSG == sys.EPSG() {
+		return out, nil
+	}
+	g, sigma, err := Convert(p.EPSG, p.Grid, sys)
+	out.grid, out.moveM = g, sigma
+	return out, err
+}
+
+// Convert brings grid coordinates from the grid epsg onto sys by way of
+// WGS 84, and returns the σ per axis in metres of doing so.
+func Convert(epsg int, g geodesy.Grid, sys *geodesy.System) (geodesy.Grid, float64, error) {
+	if epsg == sys.EPSG() {
+		return g, 0, nil
+	}
+	other, err := geodesy.Lookup(epsg)
+	if err != nil {
+		return geodesy.Grid{}, 0, err
+	}
+	wgs, up, err := other.ToWGS84(g)
+	if err != nil {
+		return geodesy.Grid{}, 0, err
+	}
+	moved, _, down, err := sys.FromWGS84(wgs)
+	return moved, math.Hypot(up.SigmaM, down.SigmaM), err
+}
+
+func (r *Reader) sheetOf(p plan.Position) *calibrated {
+	if p.Origin != plan.Picked {
+		return nil
+	}
+	for i := range r.sheets {
+		if r.sheets[i].id == p.Sheet {
+			return &r.sheets[i]
+		}
+	}
+	return nil
+}
+
+// known reports whether the place's covariance comes from a calibration.
+func (p place) known() bool { return p.sheet != nil && p.sheet.c != nil }
+
+func (p place) cov() calib.Cov2 {
+	if p.known() {
+		return p.sheet.c.Covariance(p.pos.At, p.pos.PickSigmaPx)
+	}
+	return round(math.Hypot(p.pos.SigmaM, p.moveM))
+}
+
+// joint returns the joint covariance of two ends: from the calibration they
+// share, or as independent.
+func joint(a, b place) calib.Cov4 {
+	if a.known() && a.sheet == b.sheet {
+		return a.sheet.c.Joint(a.pos.At, b.pos.At, a.pos.PickSigmaPx, b.pos.PickSigmaPx)
+	}
+	return blocks(a.cov(), b.cov())
+}
+
+// flagsOf returns the flags of the sheets the ends were picked on.
+func flagsOf(a, b place) []Flag {
+	switch {
+	case a.sheet == nil && b.sheet == nil:
+		return nil
+	case a.sheet == nil || a.sheet == b.sheet:
+		return b.sheet.flags
+	case b.sheet == nil:
+		return a.sheet.flags
+	}
+	return append(append([]Flag(nil), a.sheet.flags...), b.sheet.flags...)
+}
+
+// reference writes the place's grid reference with as many figures as its σ
+// supports, a typed one with those it was typed with.
+func reference(sys *geodesy.System, p place, sigmaM float64) string {
+	figures := 8
+	switch at := units.Place(sigmaM, 1); {
+	case p.pos.Origin == plan.Typed && p.pos.SquareM > 0:
+		figures = figuresOf(p.pos.SquareM)
+	case at >= 2:
+		figures = 6
+	}
+	ref, err := sys.FormatRef(p.grid, figures)
+	if err != nil {
+		return fmt.Sprintf("%.0f %.0f", p.grid.E, p.grid.N)
+	}
+	return ref
+}
+
+// figuresOf returns how many figures a reference of that square has, 2 to 10.
+func figuresOf(squareM float64) int {
+	n := 5 - int(math.Round(math.Log10(squareM)))
+	return 2 * min(max(n, 1), 5)
+}

@@ -1,0 +1,99 @@
+package leg
+
+import (
+	"errors"
+
+	"legwright/app/geodesy"
+	"legwright/app/units"
+)
+
+// ErrNoBearing is returned for ends that coincide to a millimetre: there is no
+// bearing from a place to itself.
+var ErrNoBearing = errors.New("both ends are at the same place, so there is no bearing")
+
+// SetKind says what figure goes on the compass housing.
+type SetKind int
+
+// What to set. SetNone stands where no figure may be set: there is no
+// trustworthy declination.
+const (
+	SetNone     SetKind = iota
+	SetMagnetic         // the housing is not set: the magnetic bearing
+	SetGrid             // the housing is set to this place's angle: the grid bearing
+	SetAdjusted         // the housing is set to another angle: grid less the difference
+)
+
+// Reading is everything that is known of the straight line between two
+// positions. Lengths are metres, angles radians as in app/units.
+type Reading struct {
+	Grid         units.GridBearing
+	True         units.TrueBearing
+	Magnetic     units.MagneticBearing // only where HasMagnetic
+	Back         units.GridBearing
+	BackMagnetic units.MagneticBearing // from the far end's own γ and D; only where HasMagnetic
+
+	Convergence units.Convergence // at FROM
+	Declination units.Declination // at FROM; only where HasMagnetic
+	GMA         units.GMA         // at FROM; only where HasMagnetic
+	PointScale  float64           // at FROM: grid length ÷ ellipsoid length
+
+	GridM   float64 // length on the grid
+	GroundM float64 // length on the ellipsoid
+
+	// One standard deviation each. Bearing σ are at most that of a direction
+	// of which nothing is known, 180°/√3.
+	BearingSigma, MagneticSigma, BackMagneticSigma, DeclinationSigma units.Angle
+	DistanceSigmaM                                                   float64
+
+	Point string // sixteen-point name of the grid bearing
+
+	Set       units.Angle // what to set on this party's compass; see SetKind
+	SetKind   SetKind
+	SetIsGrid bool   // SetKind == SetGrid
+	SetNote   string // what to do with it, in words
+
+	// HasMagnetic is false outside the model's dates and where either end lies
+	// in the blackout zone: magnetic figures are then zero and must not be
+	// shown.
+	HasMagnetic bool
+	Flags       []Flag // why this reading cannot be trusted fully; do not write into it
+
+	Model, Shift         string // "WMM2025"; the datum shift used
+	FromRef, ToRef       string // grid references
+	FromLatLon, ToLatLon geodesy.LatLon
+	FromSigmaM, ToSigmaM float64 // σ per axis of the ends, calibration included
+	setOff               units.GMA
+}
+
+// Closed writes the grid bearing, the GMA and the magnetic bearing so that
+// they close in the head. Without a magnetic figure only Grid is filled.
+func (r Reading) Closed(c units.Circle) units.Closed {
+	if !r.HasMagnetic {
+		return units.Closed{Grid: c.Figure(r.Grid.Angle())}
+	}
+	return c.Close(r.Grid, r.GMA)
+}
+
+// SetFigure writes the figure to set on the housing, such as "057°", so that
+// it agrees with the figures of Closed; "" where there is none.
+func (r Reading) SetFigure(c units.Circle) string {
+	switch r.SetKind {
+	case SetMagnetic:
+		return c.Close(r.Grid, r.GMA).Magnetic
+	case SetGrid:
+		return c.Figure(r.Grid.Angle())
+	case SetAdjusted:
+		return c.Close(r.Grid, r.setOff).Magnetic
+	}
+	return ""
+}
+
+// Flagged reports whether the reading carries the flag of that code.
+func (r Reading) Flagged(code string) bool {
+	for _, f := range r.Flags {
+		if f.Code == code {
+			return true
+		}
+	}
+	return false
+}

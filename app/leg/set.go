@@ -1,0 +1,48 @@
+package leg
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// housingSlackDeg is how far the angle a housing is set to may differ from
+// today's before the difference is taken into account: half a degree is as
+// fine as such a scale can be set (common practice, no source).
+const housingSlackDeg = 0.5
+
+// toSet fills in what to set on the compass.
+//
+// A housing that is set to an angle A turns what it shows by A: with b set on
+// the ring the walker goes on magnetic b − A. To go on magnetic M = grid − GMA
+// the figure is
+//
+//	b = M + A = grid − (GMA − A).
+//
+// Where A is today's GMA that is the grid bearing itself, and taking off the
+// GMA a second time would put the party wrong by the whole angle. Where A is
+// another angle, perhaps left from another country or another decade, only the
+// difference is taken off.
+func (r *Reading) toSet(c plan.Compass) {
+	if !r.HasMagnetic {
+		r.SetKind, r.SetNote = SetNone, "no figure to set: there is no magnetic bearing here that can be trusted"
+		return
+	}
+	if !c.Set {
+		r.SetKind, r.Set = SetMagnetic, r.Magnetic.Angle()
+		r.SetNote = "set the magnetic bearing"
+		return
+	}
+	r.setOff = units.GMA((r.GMA.Angle() - c.SetTo).Signed())
+	if math.Abs(r.setOff.Angle().Deg()) <= housingSlackDeg {
+		r.SetKind, r.SetIsGrid, r.Set = SetGrid, true, r.Grid.Angle()
+		r.SetNote = "the housing already allows for the magnetic angle: set the grid bearing and do not correct again"
+		return
+	}
+	r.SetKind, r.Set = SetAdjusted, r.Grid.Magnetic(r.setOff).Angle()
+	r.SetNote = fmt.Sprintf("the housing is set to %s, but here it is %s: this figure makes up the difference, do not correct again",
+		c.Circle.GMAFigure(units.GMA(c.SetTo)), c.Circle.GMAFigure(r.GMA))
+	r.flag(Flag{HousingOff, r.SetNote})
+}

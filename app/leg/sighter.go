@@ -1,0 +1,177 @@
+package leg
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/geomag"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// Sighter reads bearings and distances between positions on one grid for one
+// date and compass, without a plan. It is immutable and safe for concurrent
+// use.
+type Sighter struct {
+	sys     *geodesy.System
+	field   *geomag.Evaluator // nil outside the model
+	noField Flag              // why there is none
+	compass plan.Compass
+}
+
+// NewSighter prepares readings. A date outside the magnetic model is not an
+// error: readings then have no magnetic figures and say so.
+func NewSighter(sys *geodesy.System, date plan.Date, compass plan.Compass) *Sighter {
+	s := &Sighter{sys: sys, compass: compass}
+	field, err := fieldOn(date)
+	if err != nil {
+		s.noField = modelFlag(date, err)
+		return s
+	}
+	s.field = field
+	return s
+}
+
+func fieldOn(date plan.Date) (*geomag.Evaluator, error) {
+	year := geomag.DecimalYear(date.Time())
+	m, err := geomag.ForYear(year)
+	if err != nil {
+		return nil, err
+	}
+	return m.At(year)
+}
+
+// Sight reads from one position to another of the grid, without a plan; the
+// sigmas are per axis in metres. It is for one reading: for many, use a
+// Sighter.
+func Sight(sys *geodesy.System, date plan.Date, from, to geodesy.Grid, fromSigmaM, toSigmaM float64) (Reading, error) {
+	return NewSighter(sys, date, plan.Compass{}).Sight(from, to, fromSigmaM, toSigmaM)
+}
+
+// Sight reads from one position to another of the Sighter's grid; the sigmas
+// are per axis in metres. Errors: ErrNoBearing, geodesy.ErrNotFinite and those
+// of the grid.
+func (s *Sighter) Sight(from, to geodesy.Grid, fromSigmaM, toSigmaM float64) (Reading, error) {
+	cov := blocks(round(fromSigmaM), round(toSigmaM))
+	return s.read(from, to, &cov, nil)
+}
+
+// site is what the models say of one end.
+type site struct {
+	wgs     geodesy.LatLon
+	shift   geodesy.Shift
+	factors geodesy.Factors
+	field   geomag.Field
+	inside  bool
+}
+
+func (s *Sighter) siteAt(g geodesy.Grid) (site, error) {
+	own, factors, err := s.sys.Unproject(g)
+	if err != nil {
+		return site{}, err
+	}
+	at := site{factors: factors, inside: s.sys.Contains(own)}
+	if at.wgs, at.shift, err = s.sys.ToWGS84(g); err != nil {
+		return site{}, err
+	}
+	if s.field != nil {
+		if at.field, err = s.field.Field(at.wgs, 0); err != nil {
+			return site{}, err
+		}
+	}
+	return at, nil
+}
+
+// read makes the reading from a to b. flags are those known beforehand; the
+// slice is never written into.
+func (s *Sighter) read(a, b geodesy.Grid, cov *calib.Cov4, flags []Flag) (Reading, error) {
+	r := Reading{Flags: slices.Clip(flags)}
+	if !a.IsFinite() || !b.IsFinite() {
+		return Reading{}, fmt.Errorf("end of a leg: %w", geodesy.ErrNotFinite)
+	}
+	if err := r.onGrid(s.sys, a, b); err != nil {
+		return Reading{}, err
+	}
+	from, err := s.siteAt(a)
+	if err != nil {
+		return Reading{}, fmt.Errorf("the leg's start: %w", err)
+	}
+	to, err := s.siteAt(b)
+	if err != nil {
+		return Reading{}, fmt.Errorf("the leg's end: %w", err)
+	}
+	r.uncertain(a, b, cov)
+	r.trueNorth(from, to)
+	if !from.inside || !to.inside {
+		r.flag(areaFlag(s.sys))
+	}
+	s.magnetic(&r, from, to)
+	r.toSet(s.compass)
+	return r, nil
+}
+
+// onGrid fills in what the two grid positions say alone.
+func (r *Reading) onGrid(sys *geodesy.System, a, b geodesy.Grid) error {
+	de, dn := b.E-a.E, b.N-a.N
+	grid, ok := units.GridBearingOf(de, dn)
+	if !ok || de*de+dn*dn < 1e-6 {
+		return ErrNoBearing
+	}
+	r.Grid, r.Back, r.Point = grid, grid.Back(), units.SixteenPoint(grid.Angle())
+	ground, err := geodesy.GroundDistance(sys, a, b)
+	if err != nil {
+		return err
+	}
+	r.GridM, r.GroundM = math.Hypot(de, dn), ground
+	return nil
+}
+
+func (r *Reading) uncertain(a, b geodesy.Grid, cov *calib.Cov4) {
+	r.BearingSigma, r.DistanceSigmaM = sigmas(a, b, cov)
+	r.FromSigmaM, r.ToSigmaM = perAxis(cov, 0), perAxis(cov, 2)
+	if r.BearingSigma.Deg() > shortLegSigmaDeg {
+		r.flag(shortFlag(r.BearingSigma))
+	}
+}
+
+func (r *Reading) trueNorth(from, to site) {
+	r.Convergence, r.PointScale = from.factors.Convergence, from.factors.Scale
+	r.True = r.Grid.True(r.Convergence)
+	r.FromLatLon, r.ToLatLon = from.wgs, to.wgs
+	worse := from.shift
+	if to.shift.SigmaM > worse.SigmaM {
+		worse = to.shift
+	}
+	r.Shift = worse.Name
+	if worse.SigmaM > coarseShiftM {
+		r.flag(shiftFlag(worse))
+	}
+}
+
+// magnetic fills in the magnetic figures where there may be any.
+func (s *Sighter) magnetic(r *Reading, from, to site) {
+	if s.field == nil {
+		r.flag(s.noField)
+		return
+	}
+	zone := max(from.field.Zone, to.field.Zone)
+	if f, ok := zoneFlag(zone); ok {
+		r.flag(f)
+	}
+	r.Model = from.field.Model
+	if zone == geomag.Blackout {
+		return
+	}
+	r.HasMagnetic = true
+	r.Declination, r.DeclinationSigma = from.field.Declination, from.field.DeclinationSigma
+	r.GMA = units.GridMagneticAngle(r.Declination, r.Convergence)
+	r.Magnetic = r.Grid.Magnetic(r.GMA)
+	r.BackMagnetic = r.Back.Magnetic(units.GridMagneticAngle(to.field.Declination, to.factors.Convergence))
+	r.MagneticSigma = hypot(r.BearingSigma, from.field.DeclinationSigma)
+	r.BackMagneticSigma = hypot(r.BearingSigma, to.field.DeclinationSigma)
+}
+
+func (r *Reading) flag(f Flag) { r.Flags = append(r.Flags, f) }

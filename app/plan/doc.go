@@ -1,0 +1,18 @@
+// Package plan is the document of the bench: the sheet with its control
+// points, the marks, the legs in route order, the sights, the party and the
+// date of the outing. Values are immutable: every edit is a method of *Plan
+// that returns a new *Plan and leaves the old one as it was, so that undo is a
+// list of plans and a plan may be read from any goroutine.
+//
+// It holds positions, not readings: bearings and distances are the work of
+// app/leg. It knows nothing of files or JSON: mapio/planfile writes it. It is
+// not a store of people: names of a party, phones and medical notes have no
+// place in it.
+//
+// # Positions
+//
+// A position has grid coordinates in metres on the grid named by its EPSG
+// code, and an origin. A picked position also keeps its column and row on the
+// sheet, so that it moves with its feature when the sheet is calibrated anew.
+// Typed and imported positions stay where they are.
+package plan

@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"errors"
+	"slices"
+	"time"
+
+	"legwright/app/geodesy"
+)
+
+// ErrChangedOnDisk is returned by a store that is asked to save over a file
+// that has changed since it was read. Nothing has been written.
+var ErrChangedOnDisk = errors.New("the plan file has been changed by another program since it was opened")
+
+// Stamp is what a plan file looked like when it was read or written. The zero
+// Stamp means that nothing is known of the file.
+type Stamp struct {
+	ModTime time.Time
+	Size    int64 // bytes
+	SHA256  [32]byte
+}
+
+// IsZero reports whether the stamp says nothing.
+func (s Stamp) IsZero() bool { return s.Size == 0 && s.SHA256 == [32]byte{} }
+
+// Same reports whether two stamps are of the same content. The time does not
+// count: a copied or touched file is not a changed one.
+func (s Stamp) Same(t Stamp) bool { return s.Size == t.Size && s.SHA256 == t.SHA256 }
+
+// Track is a recorded track, shown but not edited.
+type Track struct {
+	Name   string
+	Points []geodesy.LatLon // WGS 84
+	Extra  Extra
+}
+
+// Plan is the document. Treat it as read-only: its slices are shared between
+// plans.
+type Plan struct {
+	Title  string
+	Date   Date
+	Party  Party
+	Sheets []Sheet // one to begin with
+	Marks  []Mark
+	Legs   []Leg // in route order
+	Sights []Sight
+	Tracks []Track
+	Extra  Extra
+}
+
+// New returns an empty plan for the given day with the default party.
+func New(date Date) *Plan { return &Plan{Date: date, Party: DefaultParty()} }
+
+// Sheet returns the first sheet. It reports false where there is none.
+func (p *Plan) Sheet() (Sheet, bool) {
+	if len(p.Sheets) == 0 {
+		return Sheet{}, false
+	}
+	return p.Sheets[0], true
+}
+
+// SheetByID returns the sheet with that ID.
+func (p *Plan) SheetByID(id ID) (Sheet, bool) {
+	return find(p.Sheets, func(s Sheet) bool { return s.ID == id })
+}
+
+// MarkByID returns the mark with that ID.
+func (p *Plan) MarkByID(id ID) (Mark, bool) {
+	return find(p.Marks, func(m Mark) bool { return m.ID == id })
+}
+
+// MarkByName returns the first mark with that name, regardless of case.
+func (p *Plan) MarkByName(name string) (Mark, bool) {
+	return find(p.Marks, func(m Mark) bool { return sameName(m.Name, name) })
+}
+
+// LegByID returns the leg with that ID.
+func (p *Plan) LegByID(id ID) (Leg, bool) {
+	return find(p.Legs, func(l Leg) bool { return l.ID == id })
+}
+
+// LegIndex returns the leg's place in the route, or −1.
+func (p *Plan) LegIndex(id ID) int {
+	return slices.IndexFunc(p.Legs, func(l Leg) bool { return l.ID == id })
+}
+
+// SightByID returns the sight with that ID.
+func (p *Plan) SightByID(id ID) (Sight, bool) {
+	return find(p.Sights, func(s Sight) bool { return s.ID == id })
+}
+
+func find[T any](list []T, is func(T) bool) (T, bool) {
+	if i := slices.IndexFunc(list, is); i >= 0 {
+		return list[i], true
+	}
+	var none T
+	return none, false
+}
+
+// Resolve returns the position of an end: its mark's where it stands on one,
+// else its own.
+func (p *Plan) Resolve(e End) Position {
+	if e.Mark != "" {
+		if m, ok := p.MarkByID(e.Mark); ok {
+			return m.Position
+		}
+	}
+	return e.Position
+}

@@ -1,0 +1,114 @@
+package plan
+
+import (
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// ID names a sheet, mark, leg or sight within one plan. It is short, not
+// empty, and never shown to people.
+type ID string
+
+// Extra holds the keys of a part that this version of the program does not
+// know, as the text of one JSON object, or "" where there are none. The plan
+// carries it untouched from reading to writing.
+type Extra string
+
+// Origin says how a position came into the plan.
+type Origin int
+
+// The origins of a position.
+const (
+	Picked   Origin = iota // pressed on the sheet: keeps its picture point
+	Typed                  // typed as a reference: keeps its text
+	Imported               // read from an exchange file
+)
+
+// String names the origin: "picked", "typed" or "imported".
+func (o Origin) String() string {
+	switch o {
+	case Picked:
+		return "picked"
+	case Typed:
+		return "typed"
+	case Imported:
+		return "imported"
+	}
+	return "unknown"
+}
+
+// Position is a place on the ground and how well it is known.
+type Position struct {
+	Grid   geodesy.Grid // metres on the grid EPSG
+	EPSG   int          // code of that grid
+	Origin Origin
+
+	At          calib.PicturePt // picked: column and row on the sheet
+	PickSigmaPx float64         // picked: σ of the pointer per axis, picture pixels
+	Sheet       ID              // picked: the sheet it was pressed on
+
+	Text    string  // typed: the text as it was typed
+	SquareM float64 // typed: side of the reference's square, metres; 0 for plain numbers
+
+	SigmaM float64 // own σ per axis in metres, without the calibration's share
+	Extra  Extra
+}
+
+// PickedAt returns the position of a point pressed on a calibrated sheet,
+// with the pointer's σ in picture pixels.
+func PickedAt(s Sheet, c *calib.Calibration, at calib.PicturePt, pickSigmaPx float64) Position {
+	return Position{
+		Grid: c.ToGrid(at), EPSG: s.EPSG, Origin: Picked,
+		At: at, PickSigmaPx: pickSigmaPx, Sheet: s.ID,
+		SigmaM: pickSigmaPx * c.MetresPerPixel(),
+	}
+}
+
+// TypedAs returns the position meant by a typed reference: the centre of its
+// square with σ = side/√12 per axis, or the point itself with σ 0 where the
+// reference has no square.
+func TypedAs(text string, r geodesy.Ref) Position {
+	g, sigma := r.Centre()
+	p := Position{Grid: g, Origin: Typed, Text: text, SquareM: r.SquareM, SigmaM: sigma}
+	if r.System != nil {
+		p.EPSG = r.System.EPSG()
+	}
+	return p
+}
+
+// ImportedAt returns a position read from an exchange file, with its σ per
+// axis in metres.
+func ImportedAt(epsg int, g geodesy.Grid, sigmaM float64) Position {
+	return Position{Grid: g, EPSG: epsg, Origin: Imported, SigmaM: sigmaM}
+}
+
+// Same reports whether two positions are one place: the same grid and
+// coordinates that agree to a millimetre.
+func (p Position) Same(q Position) bool {
+	return p.EPSG == q.EPSG &&
+		math.Abs(p.Grid.E-q.Grid.E) < 0.001 && math.Abs(p.Grid.N-q.Grid.N) < 0.001
+}
+
+// End is one end of a leg or sight: a mark, or a position of its own.
+type End struct {
+	Mark     ID       // where not empty, the mark's position rules
+	Position Position // the end's own position; with a mark, its last known place
+	Extra    Extra
+}
+
+// AtMark returns the end that stands on a mark.
+func AtMark(m Mark) End { return End{Mark: m.ID, Position: m.Position} }
+
+// AtPosition returns the end with a position of its own.
+func AtPosition(p Position) End { return End{Position: p} }
+
+// Same reports whether two ends are joined: the same mark, or no mark and the
+// same place.
+func (e End) Same(f End) bool {
+	if e.Mark != "" || f.Mark != "" {
+		return e.Mark == f.Mark
+	}
+	return e.Position.Same(f.Position)
+}

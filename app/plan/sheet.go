@@ -1,0 +1,115 @@
+package plan
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+
+	"legwright/app/calib"
+)
+
+// ErrUncalibrated is returned for a sheet that has neither two control points
+// nor a given matrix.
+var ErrUncalibrated = errors.New("the sheet is not calibrated: click two crossings of the grid and type their references")
+
+// EmbeddedPrefix begins the picture name of a sheet whose picture is carried
+// inside the program, such as the demo.
+const EmbeddedPrefix = "embedded:"
+
+// Sheet is one map picture with what calibrates it.
+type Sheet struct {
+	ID      ID
+	Picture string // path relative to the plan, with slashes; absolute until the plan has a path
+	Width   int    // pixels, as shown
+	Height  int    // pixels, as shown
+	SHA256  string // of the picture file, 64 hexadecimal digits
+	DPI     float64
+	EPSG    int // 0 until the grid is named
+
+	Points []calib.ControlPoint
+	Fit    calib.Kind
+	World  *[6]float64 // matrix given by a world file, used where Fit is calib.Given
+	Proof  calib.Proof
+
+	PointExtra []Extra // unknown keys of the control points, same order, or nil
+	Extra      Extra
+}
+
+// Embedded reports whether the picture is carried inside the program.
+func (s Sheet) Embedded() bool { return strings.HasPrefix(s.Picture, EmbeddedPrefix) }
+
+// Calibration returns the sheet's calibration. The error is ErrUncalibrated
+// where there are too few points or no grid is named, or the error of the fit.
+func (s Sheet) Calibration() (*calib.Calibration, error) {
+	if s.EPSG == 0 {
+		return nil, ErrUncalibrated
+	}
+	if s.Fit == calib.Given {
+		if s.World == nil {
+			return nil, ErrUncalibrated
+		}
+		return calib.FromMatrix(*s.World, worldSigma(*s.World))
+	}
+	if len(s.Points) < 2 {
+		return nil, ErrUncalibrated
+	}
+	return calib.Fit(s.Points, calib.Options{Kind: s.Fit, DPI: s.DPI})
+}
+
+// worldSigma is the σ in metres given to a calibration by world file: that of
+// one control point, calib.DefaultSigmaPx of a pixel's side, for the file says
+// nothing of its own.
+func worldSigma(m [6]float64) float64 {
+	return calib.DefaultSigmaPx * math.Sqrt(math.Abs(m[0]*m[4]-m[1]*m[3]))
+}
+
+// sameCalibration reports whether two sheets are calibrated by the same
+// things.
+func (s Sheet) sameCalibration(t Sheet) bool {
+	return s.EPSG == t.EPSG && s.Fit == t.Fit && s.DPI == t.DPI &&
+		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World)
+}
+
+func sameMatrix(a, b *[6]float64) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return *a == *b
+}
+
+// WithPoint returns the sheet with one more control point.
+func (s Sheet) WithPoint(p calib.ControlPoint) Sheet {
+	s.PointExtra = append(s.extras(), "")
+	s.Points = append(slices.Clone(s.Points), p)
+	return s
+}
+
+// SetPoint returns the sheet with control point i replaced. An index outside
+// the list changes nothing.
+func (s Sheet) SetPoint(i int, p calib.ControlPoint) Sheet {
+	if i < 0 || i >= len(s.Points) {
+		return s
+	}
+	s.Points = slices.Clone(s.Points)
+	s.Points[i] = p
+	return s
+}
+
+// WithoutPoint returns the sheet without control point i. An index outside
+// the list changes nothing.
+func (s Sheet) WithoutPoint(i int) Sheet {
+	if i < 0 || i >= len(s.Points) {
+		return s
+	}
+	s.PointExtra = slices.Delete(s.extras(), i, i+1)
+	s.Points = slices.Delete(slices.Clone(s.Points), i, i+1)
+	return s
+}
+
+// extras returns a copy of the points' unknown keys, as long as the points.
+func (s Sheet) extras() []Extra {
+	x := make([]Extra, len(s.Points), len(s.Points)+1)
+	copy(x, s.PointExtra)
+	return x
+}

@@ -1,0 +1,254 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"legwright/app/geodesy"
+	"legwright/app/units"
+)
+
+// Bounds of a plan. They are generous for people and keep a broken file from
+// filling the memory.
+const (
+	MaxName        = 120     // characters of a title or name
+	MaxNote        = 4000    // characters of a note
+	MaxSheets      = 16      // sheets of one plan
+	MaxPoints      = 500     // control points of one sheet
+	MaxMarks       = 20_000  // marks
+	MaxLegs        = 5_000   // legs
+	MaxSights      = 5_000   // sights
+	MaxTracks      = 200     // tracks
+	MaxTrackPoints = 500_000 // points of all tracks together
+	MaxPixels      = 100_000 // width or height of a picture
+	maxCoordM      = 1e8
+)
+
+// Invalid says what in a plan cannot be, in words for people.
+type Invalid struct {
+	Where  string // "mark “Cairn”", "leg 3"
+	Reason string // "the name is longer than 120 characters"
+}
+
+func (e *Invalid) Error() string { return e.Where + ": " + e.Reason }
+
+// Validate checks the whole plan: counts, lengths of texts, finite numbers,
+// known grids, unique IDs and ends that stand on marks that exist. The error
+// is an *Invalid for the first thing found.
+func (p *Plan) Validate() error {
+	for _, check := range []func() error{
+		p.validCounts, p.validHead, p.validSheets, p.validMarks, p.validLegs, p.validSights, p.validTracks,
+	} {
+		if err := check(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *Plan) validCounts() error {
+	points := 0
+	for _, t := range p.Tracks {
+		points += len(t.Points)
+	}
+	for _, c := range []struct {
+		what     string
+		got, max int
+	}{
+		{"sheets", len(p.Sheets), MaxSheets},
+		{"marks", len(p.Marks), MaxMarks},
+		{"legs", len(p.Legs), MaxLegs},
+		{"sights", len(p.Sights), MaxSights},
+		{"tracks", len(p.Tracks), MaxTracks},
+		{"track points", points, MaxTrackPoints},
+	} {
+		if c.got > c.max {
+			return &Invalid{"the plan", fmt.Sprintf("it has %d %s, and %d are the most", c.got, c.what, c.max)}
+		}
+	}
+	return nil
+}
+
+func (p *Plan) validHead() error {
+	if r := badName(p.Title); r != "" {
+		return &Invalid{"the title", r}
+	}
+	if !p.Date.IsZero() && !p.Date.Valid() {
+		return &Invalid{"the date", (&BadDate{p.Date.String()}).Error()}
+	}
+	return p.Party.Validate()
+}
+
+// Validate checks the party's figures. The error is an *Invalid.
+func (p Party) Validate() error {
+	for _, c := range []struct {
+		what          string
+		got, min, max float64
+		unit          string
+	}{
+		{"the walking speed", p.SpeedKmh, 0.5, 15, "km/h"},
+		{"the running speed", p.RunSpeedKmh, 0.5, 30, "km/h"},
+		{"the double paces to 100 m", p.PacesPer100m, 20, 200, ""},
+		{"the pacing error", p.PaceSigma, 0, 0.5, "of the distance"},
+		{"the compass error", p.Compass.Sigma.Deg(), 0, 45, "degrees"},
+		{"the angle the housing is set to", p.Compass.SetTo.Deg(), -180, 180, "degrees"},
+	} {
+		if !(c.got >= c.min-1e-9 && c.got <= c.max+1e-9) { // NaN fails too
+			return &Invalid{"the party", strings.TrimSpace(
+				fmt.Sprintf("%s is %g, but must lie between %g and %g %s", c.what, c.got, c.min, c.max, c.unit))}
+		}
+	}
+	if c := p.Compass.Circle; c < units.WholeDegrees || int(c) >= len(units.Circles()) {
+		return &Invalid{"the party", fmt.Sprintf("the compass circle %d is not known", c)}
+	}
+	return nil
+}
+
+func (p *Plan) validMarks() error {
+	seen := map[ID]bool{}
+	for i, m := range p.Marks {
+		where := called("mark", i, m.Name)
+		if err := firstOf(where, badID(m.ID, seen), badName(m.Name), badNote(m.Note), badPosition(m.Position)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *Plan) validLegs() error {
+	seen, marks := map[ID]bool{}, p.markIDs()
+	for i, l := range p.Legs {
+		where := called("leg", i, l.Name)
+		if err := firstOf(where, badID(l.ID, seen), badName(l.Name), badNote(l.TickOff), badNote(l.TooFar),
+			badNote(l.Note), badEnd(l.From, marks), badEnd(l.To, marks)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *Plan) validSights() error {
+	seen, marks := map[ID]bool{}, p.markIDs()
+	for i, s := range p.Sights {
+		where := called("sight", i, s.Name)
+		if err := firstOf(where, badID(s.ID, seen), badName(s.Name), badNote(s.Note),
+			badEnd(s.From, marks), badEnd(s.To, marks)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *Plan) validTracks() error {
+	for i, t := range p.Tracks {
+		where := called("track", i, t.Name)
+		if err := firstOf(where, badName(t.Name)); err != nil {
+			return err
+		}
+		for _, ll := range t.Points {
+			if !(math.Abs(ll.Lat.Deg()) <= 90 && math.Abs(ll.Lon.Deg()) <= 360) {
+				return &Invalid{where, "a point lies outside latitude ±90 or longitude ±360"}
+			}
+		}
+	}
+	return nil
+}
+
+func (p *Plan) markIDs() map[ID]bool {
+	known := make(map[ID]bool, len(p.Marks))
+	for _, m := range p.Marks {
+		known[m.ID] = true
+	}
+	return known
+}
+
+// called names a part for people: by its name, or by its number from 1.
+func called(what string, i int, name string) string {
+	if name == "" || badName(name) != "" {
+		return fmt.Sprintf("%s %d", what, i+1)
+	}
+	return fmt.Sprintf("%s “%s”", what, name)
+}
+
+// firstOf returns the first reason that is not empty as an error.
+func firstOf(where string, reasons ...string) error {
+	for _, r := range reasons {
+		if r != "" {
+			return &Invalid{where, r}
+		}
+	}
+	return nil
+}
+
+func badID(id ID, seen map[ID]bool) string {
+	switch {
+	case id == "":
+		return "it has no id"
+	case len(id) > 64 || !utf8.ValidString(string(id)):
+		return "its id is longer than 64 bytes or not text"
+	case seen[id]:
+		return fmt.Sprintf("its id %q is there twice", id)
+	}
+	seen[id] = true
+	return ""
+}
+
+func badName(s string) string { return badText(s, "name", MaxName, false) }
+
+func badNote(s string) string { return badText(s, "note", MaxNote, true) }
+
+func badText(s, what string, limit int, lines bool) string {
+	switch {
+	case !utf8.ValidString(s):
+		return "the " + what + " is not valid text"
+	case utf8.RuneCountInString(s) > limit:
+		return fmt.Sprintf("the %s is longer than %d characters", what, limit)
+	case strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) && !(lines && (r == '\n' || r == '\t')) }):
+		return "the " + what + " holds a control character"
+	}
+	return ""
+}
+
+func badEnd(e End, marks map[ID]bool) string {
+	if e.Mark != "" {
+		if !marks[e.Mark] {
+			return fmt.Sprintf("it ends at a mark %q that is not in the plan", e.Mark)
+		}
+		return ""
+	}
+	return badPosition(e.Position)
+}
+
+func badPosition(p Position) string {
+	switch {
+	case !finite(p.Grid.E, p.Grid.N) || math.Abs(p.Grid.E) > maxCoordM || math.Abs(p.Grid.N) > maxCoordM:
+		return fmt.Sprintf("its coordinates %g %g are not on any grid", p.Grid.E, p.Grid.N)
+	case !finite(p.At.Col, p.At.Row, p.PickSigmaPx, p.SigmaM, p.SquareM) || p.PickSigmaPx < 0 || p.SigmaM < 0 || p.SquareM < 0:
+		return "its picture point or its uncertainty is not a number that can be"
+	case p.Origin < Picked || p.Origin > Imported:
+		return fmt.Sprintf("its origin %d is not known", p.Origin)
+	}
+	if r := badText(p.Text, "reference", MaxName, false); r != "" {
+		return r
+	}
+	return badGrid(p.EPSG)
+}
+
+func badGrid(epsg int) string {
+	if _, err := geodesy.Lookup(epsg); err != nil {
+		return err.Error()
+	}
+	return ""
+}
+
+func finite(xs ...float64) bool {
+	for _, x := range xs {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return false
+		}
+	}
+	return true
+}

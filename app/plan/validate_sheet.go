@@ -1,0 +1,80 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"unicode/utf8"
+
+	"legwright/app/calib"
+)
+
+func (p *Plan) validSheets() error {
+	seen := map[ID]bool{}
+	for i, s := range p.Sheets {
+		where := called("sheet", i, "")
+		if err := firstOf(where, badID(s.ID, seen), badPicture(s), badFit(s)); err != nil {
+			return err
+		}
+		for j, c := range s.Points {
+			if r := badPoint(c); r != "" {
+				return &Invalid{fmt.Sprintf("%s, control point %d", where, j+1), r}
+			}
+		}
+	}
+	return nil
+}
+
+func badPicture(s Sheet) string {
+	switch {
+	case len(s.Picture) > 4096 || !utf8.ValidString(s.Picture):
+		return "the name of its picture is longer than 4096 bytes or not text"
+	case s.Width < 0 || s.Height < 0 || s.Width > MaxPixels || s.Height > MaxPixels:
+		return fmt.Sprintf("its picture is %d × %d pixels, and %d is the most either way", s.Width, s.Height, MaxPixels)
+	case len(s.SHA256) != 0 && !isHex64(s.SHA256):
+		return "the SHA-256 of its picture is not 64 hexadecimal digits"
+	case !(s.DPI >= 0 && s.DPI <= 1e5):
+		return fmt.Sprintf("its resolution of %g dots to the inch cannot be", s.DPI)
+	}
+	return ""
+}
+
+func isHex64(s string) bool {
+	for _, r := range s {
+		if (r < '0' || r > '9') && (r < 'a' || r > 'f') {
+			return false
+		}
+	}
+	return len(s) == 64
+}
+
+func badFit(s Sheet) string {
+	if s.EPSG != 0 {
+		if r := badGrid(s.EPSG); r != "" {
+			return r
+		}
+	}
+	switch {
+	case len(s.Points) > MaxPoints:
+		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)
+	case s.Fit < calib.Auto || s.Fit > calib.Given:
+		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
+	case s.World != nil && !finite(s.World[:]...):
+		return "its given matrix holds something that is not a number"
+	}
+	if r := badNote(s.Proof.Kind); r != "" {
+		return r
+	}
+	return badNote(s.Proof.Detail)
+}
+
+func badPoint(c calib.ControlPoint) string {
+	switch {
+	case !finite(c.At.Col, c.At.Row, c.Ref.E, c.Ref.N, c.SigmaPx, c.SigmaRefM):
+		return "it holds something that is not a number"
+	case math.Abs(c.Ref.E) > maxCoordM || math.Abs(c.Ref.N) > maxCoordM:
+		return fmt.Sprintf("its coordinates %g %g are not on any grid", c.Ref.E, c.Ref.N)
+	case c.SigmaPx < 0 || c.SigmaRefM < 0:
+		return "its uncertainty is negative"
+	}
+	return badText(c.Text, "reference", MaxName, false)
+}
