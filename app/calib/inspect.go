@@ -1,10 +1,56 @@
 package calib
 
-// inspect runs every check on a finished fit.
+import (
+	"fmt"
+	"math"
+)
+
+// maxLooseRad is the standard deviation of the sheet's direction beyond which
+// the points are said to lie too close together: half a degree.
+const maxLooseRad = 0.5 * math.Pi / 180
+
+// inspect runs every check on a finished fit and lists the gravest first.
 func inspect(c *Calibration, o Options) []Warning {
-	var found []Warning
+	found := findSlips(c, o)
+	if c.sol.dof > 0 && !c.sol.fits(1) {
+		found = append(found, Warning{CodePoorFit, fmt.Sprintf(
+			"the control points do not fit each other: %.1f px off (root mean square), %.0f times what their clicks explain; check references and clicks",
+			c.rmsPx, c.S0())})
+	}
+	if len(c.points) == 2 {
+		found = append(found, inspectPair(c, o)...)
+	}
 	if c.sol.dof == 0 {
 		found = append(found, Warning{CodeNoRedundancy, "nothing checks these control points: add one more and see whether it agrees"})
 	}
+	if c.kind == Similarity && len(c.points) > 2 && checkSpread(c.points) != nil {
+		found = append(found, Warning{CodeCollinear, "the control points lie on one line: a stretch or a mirrored picture across that line would not be seen; add a point well off it"})
+	}
+	if loose := c.sol.looseRad(); loose*math.Sqrt(c.VarianceFactor()) > maxLooseRad {
+		found = append(found, Warning{CodeWeakBase, fmt.Sprintf(
+			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi)})
+	}
 	return found
+}
+
+// looseRad is the a-priori standard deviation of the sheet's direction.
+func (s *solution) looseRad() float64 {
+	var worst float64
+	n := s.model.params()
+	for _, at := range [][2]float64{{1, 0}, {0, 1}} {
+		je, jn := s.model.rows(at[0], at[1])
+		je, jn = s.slope(je), s.slope(jn)
+		worst = math.Max(worst, math.Max(quad(je, &s.q, je, n), quad(jn, &s.q, jn, n)))
+	}
+	return math.Sqrt(worst) / (math.Sqrt(math.Abs(s.det())) * s.frame.radiusPx)
+}
+
+// slope drops the shift from the coefficients of a row.
+func (s *solution) slope(row vec) vec {
+	if s.model == affine {
+		row[2], row[5] = 0, 0
+		return row
+	}
+	row[2], row[3] = 0, 0
+	return row
 }

@@ -1,0 +1,95 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/units"
+)
+
+// Limits of what two points may say before it is called unlikely.
+const (
+	maxOffQuarterDeg = 15.0  // from a quarter turn
+	scaleTolerance   = 0.04  // from a usual scale: paper and copiers stretch by 1% to 2%
+	minUsualMPP      = 0.1   // metres per pixel where the dpi is unknown:
+	maxUsualMPP      = 100.0 // from 1:2 500 at 600 dpi to 1:300 000 at 75 dpi
+	uprightDeg       = 5.0   // an undone slip must put the sheet this close to upright
+)
+
+// usualScales are the scales of walking maps that a pair is held against.
+func usualScales() []float64 {
+	return []float64{10000, 12500, 25000, 40000, 50000, 63360, 100000}
+}
+
+// inspectPair holds two points against common sense, since nothing else can.
+func inspectPair(c *Calibration, o Options) []Warning {
+	var found []Warning
+	if off := offQuarterDeg(c.Rotation()); off > maxOffQuarterDeg {
+		found = append(found, Warning{CodeUnlikelyRotation, fmt.Sprintf(
+			"grid north would lie %.0f° clockwise from picture up, %.0f° from a quarter turn: check both references",
+			c.Rotation().Turn().Deg(), off)})
+	}
+	if text := unlikelyScale(c.MetresPerPixel(), o.DPI); text != "" {
+		found = append(found, Warning{CodeUnlikelyScale, text})
+	}
+	if len(found) == 0 {
+		return nil
+	}
+	return append(pairSwaps(c, o), found...)
+}
+
+// offQuarterDeg is how far a lies from the nearest quarter turn, in [0, 45].
+func offQuarterDeg(a units.Angle) float64 {
+	deg := a.Deg()
+	return math.Abs(deg - 90*math.Round(deg/90))
+}
+
+// unlikelyScale says why the scale is implausible, or nothing.
+func unlikelyScale(mpp, dpi float64) string {
+	if dpi == 0 {
+		if mpp >= minUsualMPP && mpp <= maxUsualMPP {
+			return ""
+		}
+		return fmt.Sprintf("one pixel would cover %.3g m of ground, outside %g m to %g m: check both references", mpp, minUsualMPP, maxUsualMPP)
+	}
+	scale := mpp * dpi / 0.0254
+	nearest, off := nearestScale(scale)
+	if off <= scaleTolerance {
+		return ""
+	}
+	return fmt.Sprintf("at %g dpi the scale would be 1:%s; the nearest usual one is 1:%s: check both references and the dpi",
+		dpi, grouped(scale), grouped(nearest))
+}
+
+// nearestScale returns the usual scale nearest by ratio, and by how much scale
+// is off as a fraction.
+func nearestScale(scale float64) (nearest, off float64) {
+	off = math.Inf(1)
+	for _, s := range usualScales() {
+		if d := math.Max(scale/s, s/scale) - 1; d < off {
+			nearest, off = s, d
+		}
+	}
+	return nearest, off
+}
+
+// pairSwaps names exchanges of easting and northing that would put an
+// unlikely pair right.
+func pairSwaps(c *Calibration, o Options) []Warning {
+	var found []Warning
+	try := func(code, text string, which ...int) {
+		points := c.Points()
+		for _, i := range which {
+			points[i].Ref = swapped(points[i].Ref)
+		}
+		s, ok := solve(points, similarity)
+		if ok && math.Abs(s.rotation().Deg()) <= uprightDeg && unlikelyScale(math.Sqrt(math.Abs(s.det())), o.DPI) == "" {
+			found = append(found, Warning{code, text})
+		}
+	}
+	try(CodeSwappedAll, "easting and northing look exchanged at both control points", 0, 1)
+	for i := range c.points {
+		try(CodeSwappedPoint, swapWords(i), i)
+	}
+	return found
+}
