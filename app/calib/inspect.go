@@ -26,7 +26,7 @@ func inspect(c *Calibration, o Options) []Warning {
 	if c.kind == Similarity && len(c.points) > 2 && checkSpread(c.points) != nil {
 		found = append(found, Warning{CodeCollinear, "the control points lie on one line: a stretch or a mirrored picture across that line would not be seen; add a point well off it"})
 	}
-	if loose := c.sol.looseRad(); loose*math.Sqrt(c.VarianceFactor()) > maxLooseRad {
+	if loose := c.sol.looseRad(); loose > maxLooseRad {
 		found = append(found, Warning{CodeWeakBase, fmt.Sprintf(
 			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi)})
 	}

@@ -1,0 +1,194 @@
+package calib
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"legwright/app/geodesy"
+)
+
+// The turned raster of the rasterio test data as GDAL reads it (30 degrees,
+// pixel 20 m by 10 m): X = 100 + 17.3205080757 col + 5 row,
+// Y = 200 + 10 col − 8.6602540378 row. Its origin is the corner already.
+func TestGivenMatrix(t *testing.T) {
+	t.Parallel()
+	m := [6]float64{17.3205080757, 5, 100, 10, -8.6602540378, 200}
+	c, err := FromMatrix(m, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := c.ToGrid(PicturePt{10, 15})
+	near(t, "easting", g.E, 100+173.205080757+75, 1e-9)
+	near(t, "northing", g.N, 200+100-129.903810567, 1e-9)
+	back := c.ToPicture(g)
+	near(t, "column", back.Col, 10, 1e-9)
+	near(t, "row", back.Row, 15, 1e-9)
+	near(t, "metres per pixel", c.MetresPerPixel(), math.Sqrt(200), 1e-8)
+	if c.Matrix() != m {
+		t.Errorf("matrix: got %v, want %v", c.Matrix(), m)
+	}
+	// North is (0,1) = 10·(sin 30°, cos 30°)·rows up: 10 m a row, so the
+	// picture direction of north is (−b, a)/det, 30° of ground turn seen
+	// through pixels twice as wide as high.
+	near(t, "rotation", c.Rotation().Deg(), math.Atan2(5, 17.3205080757)*180/math.Pi, 1e-9)
+	if c.Kind() != Given || len(c.Points()) != 0 || len(c.Residuals()) != 0 || c.DOF() != 0 || c.RMSM() != 0 {
+		t.Errorf("kind %v, points %v", c.Kind(), c.Points())
+	}
+	cov := c.Covariance(PicturePt{5, 5}, 0)
+	near(t, "EE", cov.EE, 9, 1e-12)
+	near(t, "NN", cov.NN, 9, 1e-12)
+	j := c.Joint(PicturePt{}, PicturePt{9, 9}, 0, 0)
+	near(t, "between places", j[0][2], 0, 0)
+	allFinite(t, c)
+}
+
+// World files: six lines A, D, B, E, C, F; C and F are the centre of the
+// top-left pixel (convention as in GDAL's driver documentation for ESRI world
+// files). The turned picture is the same as above.
+func TestWorldMatrix(t *testing.T) {
+	t.Parallel()
+	for _, tc := range []struct {
+		name  string
+		lines [6]float64
+		want  [6]float64
+	}{
+		{"north up", [6]float64{5, 0, 0, -5, 310302.5, 4907697.5}, [6]float64{5, 0, 310300, 0, -5, 4907700}},
+		{"turned", [6]float64{
+			17.3205080757, 10, 5, -8.6602540378,
+			100 + (17.3205080757+5)/2, 200 + (10-8.6602540378)/2,
+		}, [6]float64{17.3205080757, 5, 100, 10, -8.6602540378, 200}},
+	} {
+		got := WorldMatrix(tc.lines)
+		for i := range got {
+			near(t, tc.name, got[i], tc.want[i], 1e-9)
+		}
+		c, err := FromMatrix(got, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		centre := c.ToGrid(PicturePt{0.5, 0.5})
+		near(t, tc.name+" centre E", centre.E, tc.lines[4], 1e-9)
+		near(t, tc.name+" centre N", centre.N, tc.lines[5], 1e-9)
+	}
+}
+
+func TestMatrixRefusals(t *testing.T) {
+	t.Parallel()
+	for _, tc := range []struct {
+		name  string
+		m     [6]float64
+		sigma float64
+		is    error
+	}{
+		{"NaN", [6]float64{math.NaN(), 0, 0, 0, -1, 0}, 0, nil},
+		{"infinite", [6]float64{1, 0, math.Inf(1), 0, -1, 0}, 0, nil},
+		{"zero", [6]float64{}, 0, ErrSingular},
+		{"one line", [6]float64{1, 2, 0, 2, 4, 0}, 0, ErrSingular},
+		{"NaN sigma", [6]float64{1, 0, 0, 0, -1, 0}, math.NaN(), nil},
+		{"negative sigma", [6]float64{1, 0, 0, 0, -1, 0}, -1, nil},
+	} {
+		_, err := FromMatrix(tc.m, tc.sigma)
+		if err == nil || (tc.is != nil && !errors.Is(err, tc.is)) {
+			t.Errorf("%s: got %v", tc.name, err)
+		}
+	}
+	c, err := FromMatrix([6]float64{-1, 0, 0, 0, -1, 0}, 0)
+	if err != nil || codes(c.Warnings()) != CodeMirrored {
+		t.Errorf("mirrored matrix: got %v, %v", c, err)
+	}
+}
+
+func FuzzFromMatrix(f *testing.F) {
+	f.Add(5.0, 0.0, 310300.0, 0.0, -5.0, 4907700.0, 1.0)
+	f.Add(1e-9, 0.0, 1.0, 0.0, 1e-9, 1.0, 0.0)
+	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, sigma float64) {
+		if cal, err := FromMatrix([6]float64{a, b, c, d, e, g}, sigma); err == nil {
+			allFinite(t, cal)
+		}
+	})
+}
+
+func TestKindWords(t *testing.T) {
+	t.Parallel()
+	for _, k := range []Kind{Auto, Similarity, Affine, Given} {
+		if got, err := ParseKind(k.String()); err != nil || got != k {
+			t.Errorf("%v: got %v, %v", k, got, err)
+		}
+	}
+	if _, err := ParseKind("conic"); err == nil {
+		t.Error("an unknown kind was taken")
+	}
+}
+
+func TestProofByFeature(t *testing.T) {
+	t.Parallel()
+	m := sheetTruth()
+	cps := []PicturePt{{400, 400}, {3600, 400}, {2000, 2800}}
+	sound := m.points(cps...)
+	feature := PicturePt{2800, 1500}
+	exact := m.grid(feature)
+	shift := func(e, n float64) geodesy.Grid { return geodesy.Grid{E: exact.E + e, N: exact.N + n} }
+	for _, tc := range []struct {
+		name   string
+		points []ControlPoint
+		at     PicturePt
+		ref    geodesy.Grid
+		sigmaM float64
+		want   bool
+	}{
+		{"agrees", sound, feature, exact, 0, true},
+		{"agrees within its own sigma", sound, feature, shift(4, -3), 3, true},
+		{"10 m off", sound, feature, shift(10, 0), 0, false},
+		{"two thirds of 2 sigma on each axis", sound, feature, shift(4, 4), 3, true},
+		{"2 sigma on each axis", sound, feature, shift(6.8, 6.8), 3, false},
+		{"a control point", sound, PicturePt{403, 404}, m.grid(PicturePt{403, 404}), 0, false},
+		{"a control point's reference", sound, feature, sound[1].Ref, 0, false},
+		{"a 1 km square", sound, feature, exact, 289, false},
+		{"a 100 m square", sound, feature, shift(20, 20), 29, true},
+		{"not a number", sound, feature, geodesy.Grid{E: math.NaN()}, 0, false},
+		{"far outside two close points", m.points(PicturePt{0, 0}, PicturePt{20, 0}), PicturePt{3000, 0}, m.grid(PicturePt{3000, 0}), 0, false},
+	} {
+		c := mustFit(t, tc.points, Options{})
+		p, miss, ok := CheckFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7)
+		if ok != tc.want || p.Proved() != tc.want {
+			t.Errorf("%s: got %v %+v (miss %.1f m, %q), want %v", tc.name, ok, p, miss,
+				ExamineFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7).Reason, tc.want)
+		}
+		if !ok && (p != Proof{} || ExamineFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7).Reason == "") {
+			t.Errorf("%s: refused with %+v and no reason", tc.name, p)
+		}
+	}
+	c := mustFit(t, sound, Options{})
+	_, miss, _ := CheckFeature(c, feature, shift(30, -40), 0, 0.7)
+	near(t, "miss", miss, 50, 1e-6)
+}
+
+// One grid square misread alike at every point fits perfectly: no residual, no
+// warning, and still no proof. Only a feature shows it.
+func TestWholeSquareMisreadStaysUnproved(t *testing.T) {
+	t.Parallel()
+	m := sheetTruth()
+	pts := m.points(PicturePt{400, 400}, PicturePt{3600, 400}, PicturePt{2000, 2800}, PicturePt{400, 2800})
+	for i := range pts {
+		pts[i].Ref.E += 1000
+	}
+	c := mustFit(t, pts, Options{DPI: 254})
+	near(t, "rms", c.RMSM(), 0, 1e-6)
+	if len(c.Warnings()) != 0 {
+		t.Fatalf("warnings: got %v, want none: nothing in the points shows the slip", c.Warnings())
+	}
+	var unproved Proof
+	if w, ok := unproved.Warning(); !ok || w.Code != CodeUnproved || unproved.Proved() {
+		t.Errorf("a perfect fit must stay unproved: got %v, %v", w, ok)
+	}
+	at := PicturePt{2800, 1500}
+	p, miss, ok := CheckFeature(c, at, m.grid(at), 0, 0.7)
+	if ok || p.Proved() {
+		t.Errorf("a misread square was proved: %+v", p)
+	}
+	near(t, "miss", miss, 1000, 1e-6)
+	if _, ok := (Proof{Kind: ProofFeature}).Warning(); ok {
+		t.Error("a proved sheet still warns")
+	}
+}
