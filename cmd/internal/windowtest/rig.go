@@ -1,0 +1,231 @@
+// Package windowtest works the real window with a real mouse and keyboard on
+// a virtual display. The rig starts the program in a home of its own and asks
+// the probe where things are; what it does, it does through X events alone.
+package windowtest
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image/png"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"sync"
+	"time"
+
+	"legwright/cmd/internal/xdisplay"
+)
+
+// Rig is one running bench on its own display.
+type Rig struct {
+	Home    string
+	display *xdisplay.Display
+	cmd     *exec.Cmd
+	window  string
+	probe   string
+	said    *lockedBuffer
+	ctx     context.Context
+}
+
+// Options of a rig. Zero values: 1400 × 900, scale 1, light.
+type Options struct {
+	Width, Height int
+	Scale         float64
+	Dark          bool
+	Home          string // a home folder to use again, else a new one
+}
+
+// lockedBuffer gathers what the program prints.
+type lockedBuffer struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (l *lockedBuffer) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.Write(p)
+}
+
+func (l *lockedBuffer) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.String()
+}
+
+// Start opens the program bin with args and waits for its window.
+func Start(ctx context.Context, bin, dir string, o Options, args ...string) (*Rig, error) {
+	if o.Width == 0 {
+		o.Width, o.Height = 1400, 900
+	}
+	if o.Scale == 0 {
+		o.Scale = 1
+	}
+	display, err := xdisplay.Start(ctx, o.Width, o.Height)
+	if err != nil {
+		return nil, err
+	}
+	r := &Rig{Home: o.Home, display: display, said: &lockedBuffer{}, ctx: ctx}
+	if r.Home == "" {
+		r.Home = dir
+	}
+	r.probe = filepath.Join(r.Home, "probe.json")
+	_ = os.Remove(r.probe)
+	r.cmd = exec.CommandContext(ctx, bin, args...)
+	r.cmd.Env = append(display.Env(), r.environment(o)...)
+	r.cmd.Stdout, r.cmd.Stderr = r.said, r.said
+	if err := r.cmd.Start(); err != nil {
+		display.Close()
+		return nil, err
+	}
+	if r.window, err = display.Window(ctx, "Legwright", time.Minute); err != nil {
+		r.Close()
+		return nil, fmt.Errorf("%w; the program said: %s", err, r.said)
+	}
+	_, _ = display.Tool(ctx, "windowactivate", "--sync", r.window)
+	return r, nil
+}
+
+func (r *Rig) environment(o Options) []string {
+	theme := "light"
+	if o.Dark {
+		theme = "dark"
+	}
+	return []string{
+		"HOME=" + r.Home, "XDG_CONFIG_HOME=" + r.Home, "XDG_CACHE_HOME=" + r.Home, "XDG_STATE_HOME=" + r.Home,
+		"FYNE_THEME=" + theme, "FYNE_SCALE=" + strconv.FormatFloat(o.Scale, 'f', -1, 64),
+		fmt.Sprintf("LEGWRIGHT_SIZE=%dx%d", o.Width, o.Height),
+		"LEGWRIGHT_PROBE=" + r.probe,
+	}
+}
+
+// Said is all that the program has printed.
+func (r *Rig) Said() string { return r.said.String() }
+
+// Kill ends the program as a crash would.
+func (r *Rig) Kill() { _ = r.cmd.Process.Kill(); _ = r.cmd.Wait() }
+
+// Close ends the program and the display.
+func (r *Rig) Close() {
+	r.Kill()
+	r.display.Close()
+}
+
+// State waits until the probe satisfies want and returns it.
+func (r *Rig) State(what string, want func(xdisplay.Probe) bool) (xdisplay.Probe, error) {
+	var last xdisplay.Probe
+	for until := time.Now().Add(40 * time.Second); time.Now().Before(until); time.Sleep(40 * time.Millisecond) {
+		p, err := xdisplay.ReadProbe(r.probe)
+		if err != nil {
+			continue
+		}
+		if last = p; want(p) {
+			return p, nil
+		}
+	}
+	return last, fmt.Errorf("waited in vain for %s; hint %q, message %q, the program said: %s",
+		what, last.Hint, last.Message, r.said)
+}
+
+
+// pause gives the window two ticks to take an event in.
+func pause() { time.Sleep(60 * time.Millisecond) }
+
+// MoveTo moves the mouse to a pixel of the window.
+func (r *Rig) MoveTo(x, y float64) error {
+	_, err := r.display.Tool(r.ctx, "mousemove", "--window", r.window,
+		strconv.Itoa(int(math.Floor(x))), strconv.Itoa(int(math.Floor(y))))
+	pause()
+	return err
+}
+
+// Click clicks the left button at a pixel of the window.
+func (r *Rig) Click(x, y float64) error {
+	if err := r.MoveTo(x, y); err != nil {
+		return err
+	}
+	return r.button("click", "1")
+}
+
+func (r *Rig) button(verb, n string) error {
+	_, err := r.display.Tool(r.ctx, verb, n)
+	pause()
+	return err
+}
+
+// ClickControl clicks a control that the probe names.
+func (r *Rig) ClickControl(name string) error {
+	p, err := r.State("the control "+name, func(p xdisplay.Probe) bool { return p.Controls[name].W > 0 })
+	if err != nil {
+		return err
+	}
+	c := p.Controls[name]
+	return r.Click(c.X+c.W/2, c.Y+c.H/2)
+}
+
+// Drag presses at one pixel, moves in steps and releases at another.
+func (r *Rig) Drag(x0, y0, x1, y1 float64) error {
+	if err := r.MoveTo(x0, y0); err != nil {
+		return err
+	}
+	if err := r.button("mousedown", "1"); err != nil {
+		return err
+	}
+	const steps = 6
+	for i := 1; i <= steps; i++ {
+		f := float64(i) / steps
+		if err := r.MoveTo(x0+f*(x1-x0), y0+f*(y1-y0)); err != nil {
+			return err
+		}
+	}
+	return r.button("mouseup", "1")
+}
+
+// Wheel turns the wheel at the pointer: positive zooms in.
+func (r *Rig) Wheel(notches int) error {
+	n := "4"
+	if notches < 0 {
+		n, notches = "5", -notches
+	}
+	for range notches {
+		if err := r.button("click", n); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Type types text into whatever has the focus.
+func (r *Rig) Type(text string) error {
+	_, err := r.display.Tool(r.ctx, "type", "--delay", "25", text)
+	pause()
+	return err
+}
+
+// Key presses keys, such as "Return" or "ctrl+z".
+func (r *Rig) Key(keys ...string) error {
+	for _, k := range keys {
+		if _, err := r.display.Tool(r.ctx, "key", k); err != nil {
+			return err
+		}
+		pause()
+	}
+	return nil
+}
+
+// Shot writes a picture of the whole display.
+func (r *Rig) Shot(file string) error {
+	img, err := r.display.Picture()
+	if err != nil {
+		return err
+	}
+	f, err := os.Create(file)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	return png.Encode(f, img)
+}
