@@ -31,3 +31,26 @@ func (a area) contains(ll LatLon) bool {
 	}
 	return false
 }
+
+// grown returns the area with every box widened by a margin in degrees.
+func (a area) grown(deg float64) area {
+	out := make(area, len(a))
+	for i, b := range a {
+		b.south, b.north = b.south-deg, b.north+deg
+		if b.east-b.west < 360-2*deg || b.west > b.east {
+			b.west, b.east = wrapDeg(b.west-deg), wrapDeg(b.east+deg)
+		}
+		out[i] = b
+	}
+	return out
+}
+
+func wrapDeg(deg float64) float64 {
+	switch {
+	case deg < -180:
+		return deg + 360
+	case deg > 180:
+		return deg - 360
+	}
+	return deg
+}

@@ -9,7 +9,7 @@ import (
 // Letters of the Military Grid Reference System (NGA.SIG.0012, section 11; the
 // lettering is the one for WGS 84). Bands of 8° run from C at 80° S, X having
 // 12°; columns repeat every three zones, rows every 2000 km and are set off by
-// 500 km in even zones.
+// 500 km in even zones. The zone is written with two figures; one is read too.
 const (
 	mgrsBands = "CDEFGHJKLMNPQRSTUVWX"
 	mgrsRows  = "ABCDEFGHJKLMNPQRSTUV"
@@ -33,7 +33,7 @@ func (mgrsLetters) square(s *System, g Grid) (string, Grid, error) {
 		return "", Grid{}, outsideLetters(s, g)
 	}
 	band := mgrsBand(latDeg)
-	return fmt.Sprintf("%d%c %c%c", s.zone, mgrsBands[band],
+	return fmt.Sprintf("%02d%c %c%c", s.zone, mgrsBands[band],
 		mgrsCols[(s.zone-1)%3*8+col-1], mgrsRows[mod(row+rowOffset(s.zone), 20)]), cornerOf(col, row), nil
 }
 

@@ -1,18 +1,236 @@
 package geodesy
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
-// ParseRef reads a reference.
+// maxRefText is the longest text that is looked at, in bytes.
+const maxRefText = 120
+
+// ParseRef reads a reference in any notation:
+//
+//   - national letters: "NN 123 456", "nn123456", "N 12 34" (one letter on the
+//     Irish Grid), with 1 to 5 figures on each axis;
+//   - MGRS: "30U XB 12345 67890", and "ZAB 123 456" near the poles; on a UTM
+//     sheet whose ground is known the zone and band may be left out;
+//   - easting and northing in metres: "651409 313177", "651409.9, 313177.27",
+//     "E 651409 N 313177";
+//   - WGS 84 latitude and longitude, which need °, hemisphere letters or
+//     "latlon:" in front: "57.5N 4.25W", "57°30'00\"N 4°15'00\"W",
+//     "latlon: 57.5, -4.25".
+//
+// Case, spaces and commas do not matter. Two unmarked numbers are easting and
+// northing, except on a lettered grid where both have the same one to four
+// figures: that is a reference without its letters. It is refused, unless
+// ctx.Near tells the ground; then the letters that lie nearest are supplied
+// and LettersGiven is false. Five figures each are read so only where the
+// plain reading lies more than 100 km from ctx.Near.
+//
+// The error is a *RefError.
 func ParseRef(text string, ctx RefContext) (Ref, error) {
-	var g Grid
-	if _, err := fmt.Sscanf(text, "%g %g", &g.E, &g.N); err != nil || ctx.System == nil || !g.IsFinite() {
-		return Ref{}, &RefError{Text: text, Reason: "type easting and northing in metres"}
+	r, err := parseRef(normalRef(text), ctx)
+	if err != nil {
+		err.Text = text
+		if len(text) > maxRefText {
+			err.Text = strings.ToValidUTF8(text[:maxRefText], "") + "…"
+		}
+		return Ref{}, err
 	}
-	return Ref{Grid: g, System: ctx.System, LettersGiven: true}, nil
+	return r, nil
 }
 
-// GuessSystem returns the grid a reference seems to be on.
+func parseRef(body string, ctx RefContext) (Ref, *RefError) {
+	switch {
+	case body == "":
+		return Ref{}, refusal("nothing is typed; type a reference such as %s", exampleRef(ctx.System))
+	case len(body) > maxRefText:
+		return Ref{}, refusal("the text is too long for a reference")
+	}
+	if rest, ok := strings.CutPrefix(body, "LATLON:"); ok {
+		return latLonRef(rest, ctx)
+	}
+	if looksLikeLatLon(body) {
+		return latLonRef(body, ctx)
+	}
+	if rest, ok := plainLabels(body); ok {
+		return plainRefOf(rest, ctx)
+	}
+	if ctx.System != nil && ctx.System.newZealand() && looksNewZealand(body) {
+		return Ref{}, refuseNewZealand(ctx.System)
+	}
+	parts, err := splitRef(body)
+	if err != nil {
+		return Ref{}, err
+	}
+	return letteredRef(body, parts, ctx)
+}
+
+// letteredRef chooses the notation by the number of letters.
+func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
+	switch {
+	case parts.letters == "":
+		return plainRefOf(body, ctx)
+	case parts.zone != "":
+		return mgrsRef(parts, ctx)
+	case len(parts.letters) == 3:
+		return upsRef(parts, ctx)
+	case len(parts.letters) == 2 && ctx.System != nil && ctx.System.zone != 0:
+		return bareMGRSRef(parts, ctx)
+	case len(parts.letters) == 2:
+		return britishRef(parts, ctx)
+	case len(parts.letters) == 1:
+		return irishRef(parts, ctx)
+	}
+	return Ref{}, refusal("%s is not the beginning of a reference; type one such as %s",
+		parts.letters, exampleRef(ctx.System))
+}
+
+// GuessSystem returns the grid that a reference belongs to by its letters, or
+// by its place where it is a latitude and longitude. Easting and northing
+// alone tell no grid.
 func GuessSystem(text string) (*System, bool) {
 	r, err := ParseRef(text, RefContext{})
 	return r.System, err == nil
+}
+
+func refusal(format string, args ...any) *RefError {
+	return &RefError{Reason: fmt.Sprintf(format, args...)}
+}
+
+// exampleRef gives a reference as the grid writes them, for messages.
+func exampleRef(s *System) string {
+	if s == nil {
+		return "NN 123 456"
+	}
+	switch s.refs.(type) {
+	case irishLetters:
+		return "N 123 456"
+	case mgrsLetters:
+		return fmt.Sprintf("%02dU XB 123 456", s.zone)
+	case upsLetters:
+		return "ZAB 123 456"
+	case plainOnly:
+		return "easting and northing in metres"
+	}
+	return "NN 123 456"
+}
+
+// normalRef folds case, the kinds of space and the typographic signs, and
+// trims.
+func normalRef(text string) string {
+	if len(text) > 4*maxRefText {
+		text = text[:4*maxRefText]
+	}
+	folded := strings.Map(func(r rune) rune {
+		switch r {
+		case '\t', '\n', '\r', '\u00a0', '\u2002', '\u2003', '\u2007', '\u2009', '\u200a', '\u202f':
+			return ' '
+		case '′', '’', '‘', 'ʹ':
+			return '\''
+		case '″', '”', '“', 'ʺ':
+			return '"'
+		case 'º', '˚':
+			return '°'
+		case '−', '–':
+			return '-'
+		}
+		if r >= 'a' && r <= 'z' {
+			return r - 'a' + 'A'
+		}
+		return r
+	}, text)
+	return strings.TrimSpace(folded)
+}
+
+// refParts are the pieces of a lettered reference.
+type refParts struct {
+	zone    string // digits of a UTM zone, "" if none
+	letters string // one to three, or more where it is no reference
+	east    string // figures; both empty where there are no letters
+	north   string
+}
+
+// splitRef takes a reference apart: an optional zone, letters, figures. A text
+// without letters gives empty parts.
+func splitRef(body string) (refParts, *RefError) {
+	first := strings.IndexFunc(body, isLetter)
+	if first < 0 {
+		return refParts{}, nil
+	}
+	last := strings.LastIndexFunc(body, isLetter)
+	p := refParts{
+		zone:    strings.TrimSpace(body[:first]),
+		letters: strings.ReplaceAll(body[first:last+1], " ", ""),
+	}
+	if strings.IndexFunc(p.letters, func(r rune) bool { return !isLetter(r) }) >= 0 {
+		return p, refusal("letters and figures alternate in %q; type the letters first, then the figures", p.letters)
+	}
+	if p.zone != "" && (len(p.zone) > 2 || !allDigits(p.zone)) {
+		return p, refusal("%q stands before the letters; only a UTM zone from 1 to 60 may", p.zone)
+	}
+	err := p.figures(strings.Fields(strings.ReplaceAll(body[last+1:], ",", " ")))
+	return p, err
+}
+
+// figures splits the figures into easting and northing.
+func (p *refParts) figures(groups []string) *RefError {
+	for _, g := range groups {
+		if !allDigits(g) {
+			return refusal("%q after the letters is not a row of figures", g)
+		}
+	}
+	switch {
+	case len(groups) == 0:
+		return refusal("there are no figures after %s; add 1 to 5 for each axis", p.letters)
+	case len(groups) == 1 && len(groups[0])%2 != 0:
+		return refusal("%d figures cannot be shared between easting and northing; type an even number",
+			len(groups[0]))
+	case len(groups) == 1:
+		half := len(groups[0]) / 2
+		p.east, p.north = groups[0][:half], groups[0][half:]
+	case len(groups) > 2:
+		return refusal("there are %d groups of figures; type one for the easting and one for the northing", len(groups))
+	case len(groups[0]) != len(groups[1]):
+		return refusal("the easting has %d figures and the northing %d; type the same number for both",
+			len(groups[0]), len(groups[1]))
+	default:
+		p.east, p.north = groups[0], groups[1]
+	}
+	if len(p.east) > 5 {
+		return refusal("%d figures on each axis are too many after letters; type 1 to 5", len(p.east))
+	}
+	return nil
+}
+
+// offset returns the figures in metres from the corner of their 100 km square,
+// and the side of the square they name.
+func (p refParts) offset() (g Grid, sideM float64) {
+	sideM = squareM
+	for i := range len(p.east) {
+		sideM /= 10
+		g.E += float64(p.east[i]-'0') * sideM
+		g.N += float64(p.north[i]-'0') * sideM
+	}
+	return g, sideM
+}
+
+// at returns the reference whose 100 km square begins at corner.
+func (p refParts) at(s *System, corner Grid, kind RefKind, given bool) Ref {
+	off, side := p.offset()
+	return Ref{
+		Grid:    Grid{E: corner.E + off.E, N: corner.N + off.N},
+		SquareM: side, System: s, LettersGiven: given, Kind: kind,
+	}
+}
+
+func isLetter(r rune) bool { return r >= 'A' && r <= 'Z' }
+
+func allDigits(s string) bool {
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			return false
+		}
+	}
+	return s != ""
 }

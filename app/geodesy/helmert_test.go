@@ -1,0 +1,82 @@
+package geodesy
+
+import (
+	"testing"
+)
+
+// Ordnance Survey guide, Annexe B (numbers from memory, confirmed with PROJ):
+// Airy 1830 to geocentric and back.
+func TestGeocentric(t *testing.T) {
+	t.Parallel()
+	ll := DegLatLon(52+39.0/60+27.2531/3600, 1+43.0/60+4.5177/3600)
+	p := Airy1830().geocentric(ll, 24.700)
+	near(t, "x", p.x, 3874938.849, 0.001)
+	near(t, "y", p.y, 116218.624, 0.001)
+	near(t, "z", p.z, 5047168.208, 0.001)
+	back, h := Airy1830().geographic(p)
+	near(t, "latitude", float64(back.Lat-ll.Lat), 0, 1e-14)
+	near(t, "longitude", float64(back.Lon-ll.Lon), 0, 1e-14)
+	near(t, "height", h, 24.700, 1e-8)
+}
+
+// IOGP 373-7-2, method 9602 (numbers from memory, confirmed with PROJ).
+func TestGeocentricWGS84(t *testing.T) {
+	t.Parallel()
+	p := WGS84().geocentric(DegLatLon(53+48.0/60+33.820/3600, 2+7.0/60+46.380/3600), 73)
+	near(t, "x", p.x, 3771793.968, 0.0006)
+	near(t, "y", p.y, 140253.342, 0.0006)
+	near(t, "z", p.z, 5124304.349, 0.0006)
+}
+
+// IOGP 373-7-2, method 9606, WGS 72 to WGS 84. The first figure prints as .78
+// there and comes to .774, by rounding of the parameters.
+func TestPositionVector(t *testing.T) {
+	t.Parallel()
+	h := helmert{tz: 4.5, rz: 0.554 * arcsecond, scale: 1 + 0.219e-6}
+	in := xyz{3657660.66, 255768.55, 5201382.11}
+	got := h.apply(in)
+	near(t, "x", got.x, 3657660.78, 0.01)
+	near(t, "y", got.y, 255778.43, 0.006)
+	near(t, "z", got.z, 5201387.75, 0.006)
+	back := h.undo(got)
+	near(t, "x back", back.x, in.x, 1e-8)
+	near(t, "y back", back.y, in.y, 1e-8)
+	near(t, "z back", back.z, in.z, 1e-8)
+}
+
+func TestIrishShiftCloses(t *testing.T) {
+	t.Parallel()
+	s := mustLookup(29903)
+	for _, g := range []Grid{{315904, 234671}, {80000, 60000}, {340000, 440000}} {
+		ll, shift, err := s.ToWGS84(g)
+		if err != nil || shift.Name != irelandHelmert().name || shift.Identity {
+			t.Fatal(shift, err)
+		}
+		back, _, _, err := s.FromWGS84(ll)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "easting", back.E, g.E, 1e-6)
+		near(t, "northing", back.N, g.N, 1e-6)
+	}
+}
+
+func TestShiftNames(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		epsg     int
+		ll       LatLon
+		identity bool
+	}{
+		{2157, DegLatLon(53, -8), true},
+		{2193, DegLatLon(-41, 173), true},
+		{32630, DegLatLon(50, -3), true},
+		{29903, DegLatLon(53, -8), false},
+		{27700, DegLatLon(57, -4), false},
+	} {
+		_, _, shift, err := mustLookup(c.epsg).FromWGS84(c.ll)
+		if err != nil || shift.Identity != c.identity || shift.Name == "" {
+			t.Errorf("EPSG:%d: got %+v, %v", c.epsg, shift, err)
+		}
+	}
+}

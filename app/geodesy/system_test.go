@@ -1,0 +1,191 @@
+package geodesy
+
+import (
+	"errors"
+	"math"
+	"testing"
+)
+
+func TestLookup(t *testing.T) {
+	t.Parallel()
+	if got := len(Catalogue()); got != 4+120+2 {
+		t.Errorf("catalogue: got %d grids, want 126", got)
+	}
+	for _, s := range Catalogue() {
+		if again, err := Lookup(s.EPSG()); err != nil || again != s {
+			t.Errorf("EPSG:%d: got %v, %v", s.EPSG(), again, err)
+		}
+		if s.Name() == "" || s.Country() == "" || s.AreaWords() == "" {
+			t.Errorf("EPSG:%d lacks words", s.EPSG())
+		}
+	}
+	var unknown *UnknownSystem
+	if _, err := Lookup(32661); !errors.As(err, &unknown) || unknown.EPSG != 32661 {
+		t.Errorf("got %v, want UnknownSystem 32661", err)
+	}
+}
+
+func TestCatalogueIsOnesOwn(t *testing.T) {
+	t.Parallel()
+	Catalogue()[0] = nil
+	if Catalogue()[0] == nil {
+		t.Error("a caller can spoil the catalogue")
+	}
+}
+
+func TestFind(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		text  string
+		first int
+		count int
+	}{
+		{"scotland", 27700, 1},
+		{"Ireland", 29903, 2},
+		{"irish transverse", 2157, 1},
+		{"2193", 2193, 1},
+		{"EPSG:32630", 32630, 1},
+		{"utm zone 30", 32630, 2},
+		{"30n", 32630, 1},
+		{"", 27700, 126},
+		{"atlantis", 0, 0},
+	} {
+		got := Find(c.text)
+		if len(got) != c.count {
+			t.Errorf("%q: got %d grids, want %d", c.text, len(got), c.count)
+		}
+		if len(got) > 0 && got[0].EPSG() != c.first {
+			t.Errorf("%q: got %d first, want %d", c.text, got[0].EPSG(), c.first)
+		}
+	}
+}
+
+func TestProjectRefuses(t *testing.T) {
+	t.Parallel()
+	s := UTM(30, true)
+	nan, inf := math.NaN(), math.Inf(1)
+	for _, c := range []struct {
+		name string
+		ll   LatLon
+		want error
+	}{
+		{"NaN latitude", DegLatLon(nan, 0), ErrNotFinite},
+		{"infinite longitude", DegLatLon(0, inf), ErrNotFinite},
+		{"latitude 999", DegLatLon(999, 0), ErrBadLatLon},
+		{"longitude 400", DegLatLon(0, 400), ErrBadLatLon},
+		{"the other side", DegLatLon(50, 100), ErrOutsideSeries},
+	} {
+		if _, _, err := s.Project(c.ll); !errors.Is(err, c.want) {
+			t.Errorf("%s: Project got %v, want %v", c.name, err, c.want)
+		}
+		if _, _, _, err := s.FromWGS84(c.ll); !errors.Is(err, c.want) {
+			t.Errorf("%s: FromWGS84 got %v, want %v", c.name, err, c.want)
+		}
+	}
+	for _, c := range []struct {
+		name string
+		g    Grid
+		want error
+	}{
+		{"NaN easting", Grid{nan, 0}, ErrNotFinite},
+		{"infinite northing", Grid{0, inf}, ErrNotFinite},
+		{"huge easting", Grid{1e12, 0}, ErrOutsideSeries},
+		{"beyond the pole", Grid{500000, 1.1e7}, ErrOutsideSeries},
+	} {
+		if _, _, err := s.Unproject(c.g); !errors.Is(err, c.want) {
+			t.Errorf("%s: Unproject got %v, want %v", c.name, err, c.want)
+		}
+		if _, _, err := s.ToWGS84(c.g); !errors.Is(err, c.want) {
+			t.Errorf("%s: ToWGS84 got %v, want %v", c.name, err, c.want)
+		}
+		if _, err := GroundDistance(s, c.g, Grid{500000, 5e6}); !errors.Is(err, c.want) {
+			t.Errorf("%s: GroundDistance got %v, want %v", c.name, err, c.want)
+		}
+	}
+}
+
+func TestContains(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		epsg     int
+		lat, lon float64
+		want     bool
+	}{
+		{27700, 57, -4, true},
+		{27700, 48, 2, false},
+		{2193, -41, 175, true},
+		{2193, -41, 179, false},
+		{32601, 10, -180, true},
+		{32601, 10, 180, true}, // the same meridian
+		{32660, 10, 180, true},
+		{32660, 10, -180, true},
+		{32632, 60, 4, true}, // Norway's exception
+		{32632, 50, 4, false},
+		{32633, 78, 10, true}, // Svalbard's
+		{32731, -10, 3, true},
+		{32731, 10, 3, false},
+		{5041, 89, 123, true},
+		{5041, 50, 123, false},
+	} {
+		if got := mustLookup(c.epsg).Contains(DegLatLon(c.lat, c.lon)); got != c.want {
+			t.Errorf("EPSG:%d at %g, %g: got %v, want %v", c.epsg, c.lat, c.lon, got, c.want)
+		}
+	}
+	if mustLookup(27700).Contains(DegLatLon(math.NaN(), 0)) {
+		t.Error("NaN is contained")
+	}
+}
+
+func TestSystemsAt(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name     string
+		lat, lon float64
+		want     []int
+	}{
+		{"Scotland", 57, -4, []int{27700, 32630}},
+		{"Mull of Kintyre", 55.30, -5.78, []int{27700, 32630}},
+		{"Rathlin", 55.29, -6.2, []int{2157, 29903, 32629}},
+		{"Kerry", 52, -9.8, []int{2157, 29903, 32629}},
+		{"Pembrokeshire", 51.88, -5.3, []int{27700, 32630}},
+		{"Otago", -45, 169, []int{2193, 32759}},
+		{"Bergen", 60.4, 5.3, []int{32632}},
+		{"the pole", 90, 0, []int{5041}},
+	} {
+		got := SystemsAt(DegLatLon(c.lat, c.lon))
+		if len(got) != len(c.want) {
+			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+			continue
+		}
+		for i, s := range got {
+			if s.EPSG() != c.want[i] {
+				t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+			}
+		}
+	}
+}
+
+func TestProjectAll(t *testing.T) {
+	t.Parallel()
+	lls := []LatLon{DegLatLon(51, -3), DegLatLon(math.NaN(), 0), DegLatLon(52, -2)}
+	out := make([]Projected, len(lls))
+	s := UTM(30, true)
+	s.ProjectAll(out, lls)
+	for i, ll := range lls {
+		g, f, err := s.Project(ll)
+		if out[i].Grid != g || out[i].Factors != f || !errors.Is(out[i].Err, err) {
+			t.Errorf("row %d: got %v, want %v %v %v", i, out[i], g, f, err)
+		}
+	}
+}
+
+func TestProjectAllocatesNothing(t *testing.T) {
+	s, ll := mustLookup(27700), DegLatLon(57, -4)
+	var g Grid
+	if n := testing.AllocsPerRun(100, func() { g, _, _ = s.Project(ll) }); n != 0 {
+		t.Errorf("Project: %v allocations", n)
+	}
+	if n := testing.AllocsPerRun(100, func() { _, _, _ = s.Unproject(g) }); n != 0 {
+		t.Errorf("Unproject: %v allocations", n)
+	}
+}

@@ -1,0 +1,185 @@
+package geodesy
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// The exact rows bind the claim of the package comment: 1 µm and 1e-9° within
+// 35° of the central meridian, 1 mm to 60°.
+func TestTransverseMercatorExact(t *testing.T) {
+	t.Parallel()
+	tm := newTransverseMercator(WGS84(), tmParams{k0: 0.9996})
+	rings := []struct{ toDeg, tolM, tolDeg float64 }{
+		{35, 1e-6, 1e-9}, {50, 5e-5, 5e-9}, {60, 1e-3, 1e-7},
+	}
+	counts := map[float64]int{}
+	worst := map[float64]float64{}
+	for i, r := range vectors(t, "tm_exact_wgs84_1000.tsv", 1000) {
+		lat, lon := r.num(t, "lat_deg"), r.num(t, "dlon_from_central_meridian_deg")
+		e, n := r.num(t, "easting_m_no_false_easting"), r.num(t, "northing_m_from_equator")
+		what := fmt.Sprintf("row %d (%g, %g)", i+1, lat, lon)
+		p, err := tm.forward(rad(lat), rad(lon))
+		back, errBack := tm.inverse(e, n)
+		if math.Abs(lon) > 60 {
+			if !errors.Is(err, ErrOutsideSeries) || !errors.Is(errBack, ErrOutsideSeries) {
+				t.Errorf("%s: got %v and %v, want ErrOutsideSeries", what, err, errBack)
+			}
+			counts[90]++
+			continue
+		}
+		if err != nil || errBack != nil {
+			t.Fatalf("%s: %v, %v", what, err, errBack)
+		}
+		for _, ring := range rings {
+			if math.Abs(lon) > ring.toDeg {
+				continue
+			}
+			counts[ring.toDeg]++
+			// The table gives 9 decimals of metres and 12 of degrees, 0.1 µm.
+			near(t, what+" easting", p.e, e, ring.tolM)
+			near(t, what+" northing", p.n, n, ring.tolM)
+			near(t, what+" convergence", deg(p.convRad), r.num(t, "convergence_deg"), ring.tolDeg)
+			near(t, what+" scale", p.scale, r.num(t, "scale"), ring.tolDeg)
+			near(t, what+" latitude m", rad(deg(back.latRad)-lat)*6.4e6, 0, ring.tolM)
+			near(t, what+" longitude m", rad(deg(back.lonRad)-lon)*6.4e6*math.Cos(rad(lat)), 0, ring.tolM)
+			near(t, what+" back convergence", deg(back.convRad), r.num(t, "convergence_deg"), ring.tolDeg)
+			near(t, what+" back scale", back.scale, r.num(t, "scale"), ring.tolDeg)
+			worst[ring.toDeg] = max(worst[ring.toDeg], math.Hypot(p.e-e, p.n-n))
+			break
+		}
+	}
+	t.Logf("rows by ring %v, worst metres %v", counts, worst)
+	if counts[35] != 744 {
+		t.Errorf("got %d rows within 35°, want 744", counts[35])
+	}
+}
+
+// IOGP 373-7-2, the OS guide and the ITM example, to the printed digits.
+func TestPublishedProjections(t *testing.T) {
+	t.Parallel()
+	for _, r := range vectors(t, "projection_examples.tsv", 6) {
+		t.Run(r["example"], func(t *testing.T) {
+			var p projection = newUPS(WGS84(), true)
+			if r["method"] == "tm" {
+				p = r.tm(t)
+			}
+			got, err := p.forward(rad(r.num(t, "lat_deg")), rad(r.num(t, "lon_deg")))
+			if err != nil {
+				t.Fatal(err)
+			}
+			tol := r.num(t, "tolerance_m") * 1.0001
+			near(t, "easting", got.e, r.num(t, "easting_m"), tol)
+			near(t, "northing", got.n, r.num(t, "northing_m"), tol)
+			back, err := p.inverse(r.num(t, "easting_m"), r.num(t, "northing_m"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "latitude m", (back.latRad-rad(r.num(t, "lat_deg")))*6.4e6, 0, 2*tol)
+			near(t, "longitude m", (back.lonRad-rad(r.num(t, "lon_deg")))*6.4e6, 0, 4*tol)
+		})
+	}
+}
+
+// IOGP GIGS 5101, within the tolerance it publishes. Rows that lie more than
+// 60° from the meridian must be refused.
+func TestGIGSTransverseMercator(t *testing.T) {
+	t.Parallel()
+	checked := 0
+	for i, r := range vectors(t, "gigs_5101_tm.tsv", 256) {
+		tm, tol := r.tm(t), r.num(t, "tolerance_m")
+		lat, lon, e, n := r.num(t, "lat_deg"), r.num(t, "lon_deg"), r.num(t, "easting_m"), r.num(t, "northing_m")
+		what := fmt.Sprintf("row %d, %s %s", i+1, r["test"], r["direction"])
+		if math.Abs(lon-r.num(t, "lon0_deg")) > 60 {
+			if _, err := tm.forward(rad(lat), rad(lon)); !errors.Is(err, ErrOutsideSeries) {
+				t.Errorf("%s: got %v, want ErrOutsideSeries", what, err)
+			}
+			continue
+		}
+		checked++
+		if r["direction"] == "forward" {
+			p, err := tm.forward(rad(lat), rad(lon))
+			if err != nil {
+				t.Fatalf("%s: %v", what, err)
+			}
+			near(t, what+" easting", p.e, e, tol)
+			near(t, what+" northing", p.n, n, tol)
+			continue
+		}
+		p, err := tm.inverse(e, n)
+		if err != nil {
+			t.Fatalf("%s: %v", what, err)
+		}
+		near(t, what+" latitude m", (p.latRad-rad(lat))*6.4e6, 0, tol)
+		near(t, what+" longitude m", (p.lonRad-rad(lon))*6.4e6*math.Cos(rad(lat)), 0, tol)
+	}
+	if checked < 200 {
+		t.Errorf("only %d rows could be checked", checked)
+	}
+}
+
+// There and back closes to a nanometre or two inside 35°, and convergence and
+// scale are those of both ways.
+func TestTransverseMercatorRoundTrip(t *testing.T) {
+	t.Parallel()
+	tm := newTransverseMercator(Airy1830(), britishTM())
+	rapid.Check(t, func(t *rapid.T) {
+		lat := rapid.Float64Range(-89.9, 89.9).Draw(t, "lat")
+		lon := rapid.Float64Range(-37, 33).Draw(t, "lon")
+		p, err := tm.forward(rad(lat), rad(lon))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := tm.inverse(p.e, p.n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		off := math.Hypot(b.latRad-rad(lat), wrapLon(b.lonRad-rad(lon))*math.Cos(rad(lat))) * 6.4e6
+		if !(off < 1e-6) {
+			t.Fatalf("%g, %g: off by %g m", lat, lon, off)
+		}
+		if d := math.Abs(wrapLon(b.convRad - p.convRad)); !(d < 1e-11/math.Cos(rad(lat))) {
+			t.Fatalf("%g, %g: convergence %g and %g", lat, lon, p.convRad, b.convRad)
+		}
+		if d := math.Abs(b.scale - p.scale); !(d < 1e-11) {
+			t.Fatalf("%g, %g: scale %g and %g", lat, lon, p.scale, b.scale)
+		}
+	})
+}
+
+func TestTransverseMercatorEdges(t *testing.T) {
+	t.Parallel()
+	tm := newTransverseMercator(WGS84(), tmParams{lon0: 177, k0: 0.9996, falseE: 500000})
+	for _, c := range []struct {
+		name     string
+		lat, lon float64
+		convDeg  float64
+	}{
+		{"equator, east of the meridian", 0, 179, 0},
+		{"180° from the east", 40, 180, 1.928795},
+		{"180° from the west", 40, -180, 1.928795},
+		{"across 180°", 40, -179, 2.571866},
+		{"north pole", 90, 177, 0},
+		{"south pole", -90, 177, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, err := tm.forward(rad(c.lat), rad(c.lon))
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "convergence, from tan γ ≈ tan Δλ·sin φ", deg(p.convRad), c.convDeg, 2e-3)
+			b, err := tm.inverse(p.e, p.n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "latitude", deg(b.latRad), c.lat, 1e-12)
+			if math.Abs(c.lat) != 90 {
+				near(t, "longitude", wrapLon(b.lonRad-rad(c.lon)), 0, 1e-14)
+			}
+		})
+	}
+}
