@@ -13,8 +13,9 @@
 // # Whole pixels
 //
 // Every View that this package makes stands on a lattice: its offset is a
-// whole number of screen pixels, and its scale is such that 512 pixels of the
-// level drawn at that scale (see Level) are a whole number m of screen pixels.
+// whole number of screen pixels, and its scale is m/512 · 2ⁿ with a whole m in
+// (256, 512]: 512 pixels of a level 1/2ⁿ (see Level) are drawn on m screen
+// pixels.
 // So the edges of all full tiles of 512 pixels fall on screen pixels by
 // themselves, tiles meet without seams, and what a View says of a pointer's
 // position is where the pixel really is drawn. The price is that a scale is

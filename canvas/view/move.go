@@ -80,7 +80,7 @@ func (v View) FitRect(r Rect, share float64) View {
 	}
 	v.scale = share * v.scaleFor(r)
 	v = v.settle()
-	if level, m := v.Level(); v.scale > share*v.scaleFor(r) && v.scale > v.minScale() && m > 1 {
+	if level, m := v.Level(); v.scale > share*v.scaleFor(r) && v.scale > v.minScale() {
 		v.scale = math.Ldexp(float64(m-1)/TileSize, -level)
 	}
 	return v.CenterOn(r.Centre())

@@ -92,19 +92,23 @@ func (v View) Visible() Rect {
 	return r
 }
 
-// Level is the pyramid level drawn at this scale, and the number m in
-// (256, 512], or above 256 on level 0, of screen pixels on which a full tile
-// of 512 of its pixels is drawn.
+// Level is the level drawn at this scale, and the number m in (256, 512] of
+// screen pixels on which a full tile of 512 of its pixels is drawn. Level n is
+// the picture at 1/2ⁿ; below 0 it is the picture magnified.
 func (v View) Level() (level, m int) { return lattice(v.scale) }
 
-// lattice gives the level whose pixels are not magnified (0 from scale 1 up)
-// and the screen pixels of its full tile, rounded.
+// lattice gives the coarsest level whose pixels are not magnified, and the
+// screen pixels of its full tile, rounded.
 func lattice(scale float64) (level, m int) {
 	if !(scale > 0) {
 		return 0, TileSize
 	}
-	level = int(max(0, math.Floor(-math.Log2(scale)+1e-9)))
-	return level, max(1, int(math.Round(math.Ldexp(scale, level)*TileSize)))
+	level = int(math.Floor(-math.Log2(scale) + 1e-9))
+	m = int(math.Round(math.Ldexp(scale, level) * TileSize))
+	if m <= TileSize/2 {
+		return level + 1, TileSize
+	}
+	return level, m
 }
 
 // settle returns the view with its scale within limits and on the lattice.

@@ -1,0 +1,83 @@
+package mapview
+
+import (
+	"cmp"
+	"image"
+	"math"
+	"slices"
+
+	"legwright/canvas/pyramid"
+	"legwright/canvas/view"
+)
+
+// source hands out tiles of one plane: the picture itself or the picture
+// turned. Keys count tiles of 512 pixels of a level from the picture's (0, 0).
+type source interface {
+	tile(k pyramid.Key) (*image.RGBA, bool)
+	request(keys []pyramid.Key, done func())
+	release(img *image.RGBA)
+	// extent is the range of tile indices of a level that can hold anything,
+	// upper bounds excluded.
+	extent(level int) image.Rectangle
+	// holds says whether a tile within the extent shows any of the picture.
+	holds(k pyramid.Key) bool
+	// finest is the lowest level, below 0 where the plane is cut magnified.
+	finest() int
+	close()
+}
+
+// straight is the picture as it is.
+type straight struct{ p *pyramid.Pyramid }
+
+func (s straight) tile(k pyramid.Key) (*image.RGBA, bool)  { return s.p.Tile(k) }
+func (s straight) request(keys []pyramid.Key, done func()) { s.p.Request(keys, done) }
+func (s straight) release(img *image.RGBA)                 { s.p.Release(img) }
+func (s straight) holds(pyramid.Key) bool                  { return true }
+func (s straight) finest() int                             { return 0 }
+func (s straight) close()                                  { s.p.Request(nil, nil) }
+func (s straight) extent(level int) image.Rectangle {
+	sz := s.p.LevelSize(level)
+	const t = pyramid.TileSize
+	return image.Rect(0, 0, (sz.X+t-1)/t, (sz.Y+t-1)/t)
+}
+
+// levelOf is the level to draw, within the given ones, and the number of
+// screen pixels of its full tile.
+func levelOf(v view.View, finest, levels int) (level int, side float64) {
+	n, m := v.Level()
+	level = min(max(n, finest), max(levels-1, 0))
+	return level, math.Ldexp(float64(m), level-n)
+}
+
+// visible lists the tiles of a level that the map area shows, nearest to its
+// middle first; grow adds a rim of that many tiles.
+func visible(v view.View, s source, level int, side float64, grow int) []pyramid.Key {
+	w, h := v.Viewport()
+	o := v.Offset()
+	in := s.extent(level)
+	span := func(from, size float64) (int, int) {
+		return int(math.Floor(-from/side)) - grow, int(math.Ceil((size-from)/side)) + grow
+	}
+	x0, x1 := span(o.X, float64(w))
+	y0, y1 := span(o.Y, float64(h))
+	r := image.Rect(x0, y0, x1, y1).Intersect(in)
+	keys := make([]pyramid.Key, 0, max(0, r.Dx()*r.Dy()))
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			if k := (pyramid.Key{Level: level, X: x, Y: y}); s.holds(k) {
+				keys = append(keys, k)
+			}
+		}
+	}
+	c := v.Middle()
+	far := func(k pyramid.Key) float64 {
+		return math.Hypot(o.X+(float64(k.X)+0.5)*side-c.X, o.Y+(float64(k.Y)+0.5)*side-c.Y)
+	}
+	slices.SortFunc(keys, func(a, b pyramid.Key) int { return cmp.Compare(far(a), far(b)) })
+	return keys
+}
+
+// parent is the tile k levels coarser that covers t.
+func parent(t pyramid.Key, k int) pyramid.Key {
+	return pyramid.Key{Level: t.Level + k, X: t.X >> k, Y: t.Y >> k}
+}

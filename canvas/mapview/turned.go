@@ -1,0 +1,198 @@
+package mapview
+
+import (
+	"container/list"
+	"errors"
+	"image"
+	"math"
+	"sync"
+
+	"golang.org/x/image/math/f64"
+
+	"legwright/canvas/pyramid"
+)
+
+const (
+	// turnedTiles is how many turned tiles are kept in memory, 1 MiB each.
+	turnedTiles = 96
+	// turnWorkers is the number of goroutines that cut turned tiles.
+	turnWorkers = 2
+	// finestTurned is the level of the strongest magnification that is cut:
+	// a turned pixel is drawn as a turned square.
+	finestTurned = -6
+)
+
+// turned is the picture turned about its corner: textures cannot turn, so
+// tiles are cut in the turned plane. It starts goroutines only while there is
+// something to cut.
+type turned struct {
+	p        *pyramid.Pyramid
+	sin, cos float64
+
+	mu      sync.Mutex
+	tiles   map[pyramid.Key]*list.Element
+	age     *list.List // of cut, latest use in front
+	queue   []pyramid.Key
+	making  map[pyramid.Key]bool
+	done    func()
+	workers int
+	closed  bool
+}
+
+type cut struct {
+	key pyramid.Key
+	img *image.RGBA
+}
+
+func newTurned(p *pyramid.Pyramid, rot float64) *turned {
+	t := &turned{p: p, tiles: map[pyramid.Key]*list.Element{}, age: list.New(), making: map[pyramid.Key]bool{}}
+	t.sin, t.cos = math.Sincos(rot)
+	return t
+}
+
+func (t *turned) tile(k pyramid.Key) (*image.RGBA, bool) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	e := t.tiles[k]
+	if e == nil {
+		return nil, false
+	}
+	t.age.MoveToFront(e)
+	return e.Value.(cut).img, true
+}
+
+func (t *turned) release(*image.RGBA) {}
+func (t *turned) finest() int         { return finestTurned }
+
+// extent is the box around the turned level.
+func (t *turned) extent(level int) image.Rectangle {
+	sz := t.p.Size()
+	w, h := math.Ldexp(float64(sz.X), -level), math.Ldexp(float64(sz.Y), -level)
+	x0, x1 := span(w*t.cos, -h*t.sin)
+	y0, y1 := span(w*t.sin, h*t.cos)
+	return image.Rect(x0, y0, x1, y1)
+}
+
+// span is the range of tiles over 0, a, b and a+b.
+func span(a, b float64) (from, to int) {
+	lo, hi := min(a, 0)+min(b, 0), max(a, 0)+max(b, 0)
+	return int(math.Floor(lo / pyramid.TileSize)), int(math.Ceil(hi / pyramid.TileSize))
+}
+
+// request replaces what is still to be cut.
+func (t *turned) request(keys []pyramid.Key, done func()) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.queue, t.done = t.queue[:0], done
+	for _, k := range keys {
+		if t.tiles[k] == nil && t.holds(k) {
+			t.queue = append(t.queue, k)
+		}
+	}
+	for ; t.workers < min(turnWorkers, len(t.queue)); t.workers++ {
+		go t.work()
+	}
+}
+
+// holds says whether the tile can show a part of the picture: the box around
+// its corners in picture space meets the picture.
+func (t *turned) holds(k pyramid.Key) bool {
+	m := t.transform(k)
+	sz := t.p.Size()
+	x0, x1 := m[2], m[2]
+	y0, y1 := m[5], m[5]
+	for _, c := range [][2]float64{{512, 0}, {0, 512}, {512, 512}} {
+		x, y := m[0]*c[0]+m[1]*c[1]+m[2], m[3]*c[0]+m[4]*c[1]+m[5]
+		x0, x1, y0, y1 = min(x0, x), max(x1, x), min(y0, y), max(y1, y)
+	}
+	return x1 > 0 && y1 > 0 && x0 < float64(sz.X) && y0 < float64(sz.Y)
+}
+
+// transform takes the tile's pixels to picture pixels: back by the turn, and
+// up from the level.
+func (t *turned) transform(k pyramid.Key) f64.Aff3 {
+	f := math.Ldexp(1, k.Level)
+	u, v := float64(k.X)*pyramid.TileSize, float64(k.Y)*pyramid.TileSize
+	return f64.Aff3{
+		f * t.cos, f * t.sin, f * (t.cos*u + t.sin*v),
+		-f * t.sin, f * t.cos, f * (t.cos*v - t.sin*u),
+	}
+}
+
+// work cuts what is asked for until nothing is left.
+func (t *turned) work() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for len(t.queue) > 0 && !t.closed {
+		k := t.queue[0]
+		t.queue = t.queue[1:]
+		if t.tiles[k] == nil && !t.making[k] {
+			t.makeOne(k)
+		}
+	}
+	t.workers--
+}
+
+// makeOne cuts and reports with the lock released.
+func (t *turned) makeOne(k pyramid.Key) {
+	t.making[k] = true
+	t.mu.Unlock()
+	img, ok := t.cut(k)
+	t.mu.Lock()
+	delete(t.making, k)
+	if ok {
+		t.keep(k, img)
+	}
+	if done := t.done; done != nil && !t.closed {
+		t.mu.Unlock()
+		done()
+		t.mu.Lock()
+	}
+}
+
+// cut makes one tile, waiting for its level.
+func (t *turned) cut(k pyramid.Key) (*image.RGBA, bool) {
+	img := image.NewRGBA(image.Rect(0, 0, pyramid.TileSize, pyramid.TileSize))
+	filter := pyramid.Bilinear
+	if k.Level < 0 {
+		filter = pyramid.Nearest
+	}
+	err := t.p.Region(img, t.transform(k), filter)
+	if errors.Is(err, pyramid.ErrNotReady) && t.p.Wait(max(k.Level, 0)) == nil {
+		err = t.p.Region(img, t.transform(k), filter)
+	}
+	return img, err == nil
+}
+
+// keep stores a tile and forgets the oldest beyond the limit.
+func (t *turned) keep(k pyramid.Key, img *image.RGBA) {
+	t.tiles[k] = t.age.PushFront(cut{k, img})
+	for t.age.Len() > turnedTiles {
+		delete(t.tiles, t.age.Remove(t.age.Back()).(cut).key)
+	}
+}
+
+// cutNow makes the tiles of a coarse level at once, so that a turn never
+// shows an empty sheet.
+func (t *turned) cutNow(level int) {
+	all := t.extent(level)
+	for y := all.Min.Y; y < all.Max.Y; y++ {
+		for x := all.Min.X; x < all.Max.X; x++ {
+			k := pyramid.Key{Level: level, X: x, Y: y}
+			if !t.p.Ready(level) || !t.holds(k) {
+				continue
+			}
+			if img, ok := t.cut(k); ok {
+				t.mu.Lock()
+				t.keep(k, img)
+				t.mu.Unlock()
+			}
+		}
+	}
+}
+
+func (t *turned) close() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.closed, t.queue, t.done = true, nil, nil
+}

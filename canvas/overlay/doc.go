@@ -1,0 +1,2 @@
+// Package overlay draws what is committed over the sheet.
+package overlay
