@@ -5,15 +5,7 @@ import "math"
 // Vector is the field in the directions of a geodetic site, in nT.
 type Vector struct{ NorthNT, EastNT, DownNT float64 }
 
-// term is what the summation needs of one degree and order at one date.
-type term struct {
-	k      float64 // recursion constant of the next degree
-	n      float64
-	g, h   float64 // nT
-	cg, ch float64 // weights of this term in the derivative of the next degree
-}
-
-// Evaluator is one model brought to one date. It is immutable.
+// Evaluator is one model brought to one date. It is immutable, but for Reset.
 type Evaluator struct {
 	model *Model
 	year  float64
@@ -22,40 +14,32 @@ type Evaluator struct {
 
 // At brings the model to a decimal year. The error is a *OutsideModel.
 func (m *Model) At(year float64) (*Evaluator, error) {
-	if !m.holds(year) {
-		return nil, &OutsideModel{Year: year, From: m.from, To: m.to}
-	}
-	e := &Evaluator{model: m, year: year}
-	dt := year - m.epoch
-	for order := 0; order <= degree; order++ {
-		for n := max(order, 1); n <= degree; n++ {
-			i := index(n, order)
-			a, b := m.main[i], m.yearly[i]
-			e.table[i] = term{
-				k: recursionK(n+1, order), n: float64(n),
-				g: a.g + dt*b.g, h: a.h + dt*b.h,
-			}
-			if n > max(order, 1) {
-				c := derivativeC(n, order)
-				e.table[i-1].cg, e.table[i-1].ch = c*e.table[i].g, c*e.table[i].h
-			}
-		}
+	e := new(Evaluator)
+	if err := e.Reset(m, year); err != nil {
+		return nil, err
 	}
 	return e, nil
 }
 
-// recursionK is K of P(n,m) = cosθ P(n−1,m) − K P(n−2,m) for Gauss-normalised
-// functions: ((n−1)² − m²)/((2n−1)(2n−3)), and zero at the head of a column.
-func recursionK(n, m int) float64 {
-	if n <= m+1 {
-		return 0
+// Reset makes e the evaluator of a model and a decimal year, without
+// allocating, for a caller who has it to himself: it is the one exception to
+// its being immutable. The error is a *OutsideModel; e is then unchanged.
+func (e *Evaluator) Reset(m *Model, year float64) error {
+	if !m.holds(year) {
+		return &OutsideModel{Year: year, From: m.from, To: m.to}
 	}
-	return float64((n-1)*(n-1)-m*m) / float64((2*n-1)*(2*n-3))
+	if e.model != m {
+		e.model, e.table = m, m.main
+	}
+	e.year = year
+	dt := year - m.epoch
+	for i := range e.table {
+		t, a, b := &e.table[i], &m.main[i], &m.yearly[i]
+		t.g, t.h = a.g+dt*b.g, a.h+dt*b.h
+		t.cg, t.ch = a.cg+dt*b.cg, a.ch+dt*b.ch
+	}
+	return nil
 }
-
-// derivativeC is C of sinθ dP(n,m)/dθ = n cosθ P(n,m) − C P(n−1,m) for
-// Gauss-normalised functions: (n² − m²)/(2n−1).
-func derivativeC(n, m int) float64 { return float64(n*n-m*m) / float64(2*n-1) }
 
 // Year returns the decimal year of the evaluator.
 func (e *Evaluator) Year() float64 { return e.year }

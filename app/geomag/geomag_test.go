@@ -333,6 +333,15 @@ func TestEvaluatorFromManyGoroutines(t *testing.T) {
 	if n := testing.AllocsPerRun(100, func() { want = e.Vector(1, 0.1, 0) }); n != 0 {
 		t.Errorf("a vector allocates %v times, want 0", n)
 	}
+	if n := testing.AllocsPerRun(100, func() { err = e.Reset(m, 2026.9) }); n != 0 || err != nil {
+		t.Errorf("a reset allocates %v times (%v), want 0", n, err)
+	}
+	if got := e.Vector(1, 0.1, 0); got != want {
+		t.Errorf("after a reset to the same year got %v, want %v", got, want)
+	}
+	if err := e.Reset(m, 2031); err == nil || e.Year() != 2026.9 {
+		t.Errorf("reset to 2031: got %v and year %v, want an error and 2026.9", err, e.Year())
+	}
 	if e.Year() != 2026.9 || e.Model() != m {
 		t.Errorf("evaluator of %v and %v, want 2026.9 and its model", e.Year(), e.Model().Name())
 	}

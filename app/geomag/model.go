@@ -24,8 +24,13 @@ func index(n, m int) int {
 // terms is the number of coefficients pairs of degrees 1 to 12.
 const terms = degree * (degree + 3) / 2
 
-// gauss holds one pair of coefficients in the Gauss normalisation, in nT.
-type gauss struct{ g, h float64 }
+// term is what the summation needs of one degree and order.
+type term struct {
+	k      float64 // recursion constant of the next degree
+	n      float64
+	g, h   float64 // Gauss-normalised coefficients, nT
+	cg, ch float64 // weights of this term in the derivative of the next degree
+}
 
 // Model is the World Magnetic Model of one epoch with the years in which it
 // holds. It is immutable.
@@ -34,8 +39,8 @@ type Model struct {
 	epoch    float64
 	from, to float64
 	closed   bool // the year to itself belongs to the span
-	main     [terms]gauss
-	yearly   [terms]gauss // nT a year
+	main     [terms]term
+	yearly   [terms]term // g, h, cg, ch a year
 	err      errorModel
 }
 
@@ -90,14 +95,41 @@ func mustModel(table string, m Model) *Model {
 			panic("geomag: table of " + m.name + ": " + err.Error())
 		}
 		s, i := schmidt(n, order), index(n, order)
-		m.main[i], m.yearly[i] = gauss{s * g, s * h}, gauss{s * dg, s * dh}
+		m.main[i] = term{k: recursionK(n+1, order), n: float64(n), g: s * g, h: s * h}
+		m.yearly[i] = term{g: s * dg, h: s * dh}
 		seen++
 	}
 	if seen != terms {
 		panic(fmt.Sprintf("geomag: table of %s has %d rows, want %d", m.name, seen, terms))
 	}
+	weighDerivatives(&m.main)
+	weighDerivatives(&m.yearly)
 	return &m
 }
+
+// weighDerivatives fills in what each term gives to the derivative of the next
+// degree of its order.
+func weighDerivatives(table *[terms]term) {
+	for order := 0; order <= degree; order++ {
+		for n := max(order, 1) + 1; n <= degree; n++ {
+			c, i := derivativeC(n, order), index(n, order)
+			table[i-1].cg, table[i-1].ch = c*table[i].g, c*table[i].h
+		}
+	}
+}
+
+// recursionK is K of P(n,m) = cosθ P(n−1,m) − K P(n−2,m) for Gauss-normalised
+// functions: ((n−1)² − m²)/((2n−1)(2n−3)), and zero at the head of a column.
+func recursionK(n, m int) float64 {
+	if n <= m+1 {
+		return 0
+	}
+	return float64((n-1)*(n-1)-m*m) / float64((2*n-1)*(2*n-3))
+}
+
+// derivativeC is C of sinθ dP(n,m)/dθ = n cosθ P(n,m) − C P(n−1,m) for
+// Gauss-normalised functions: (n² − m²)/(2n−1).
+func derivativeC(n, m int) float64 { return float64(n*n-m*m) / float64(2*n-1) }
 
 // schmidt returns the factor from the Gauss-normalised associated Legendre
 // function of degree n and order m (whose leading coefficient is 1) to the

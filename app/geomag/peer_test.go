@@ -38,7 +38,7 @@ func writePeerModel(t *testing.T, folder string, m *Model) {
 	t.Helper()
 	var cof bytes.Buffer
 	cof.WriteString("WMMTEST1")
-	for _, set := range []*[terms]gauss{&m.main, &m.yearly} {
+	for _, set := range []*[terms]term{&m.main, &m.yearly} {
 		var g, h []float64
 		g = append(g, 0) // degree 0
 		for order := 0; order <= degree; order++ {
