@@ -1,0 +1,83 @@
+package session
+
+import (
+	"fmt"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+)
+
+// AddControlPoint says that a place in the picture has that reference, read as
+// the south-west corner of its square. Where the sheet has no grid yet it gets
+// the one the reference is on. The Reference returned says what was guessed or
+// supplied. Errors: ErrNoSheet, *geodesy.RefError, and those of calib for
+// points that contradict each other.
+func (s *Session) AddControlPoint(at calib.PicturePt, refText string) (Reference, error) {
+	ref, err := s.CheckReference(refText)
+	if err != nil {
+		return ref, err
+	}
+	return ref, s.editSheet("add control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.EPSG = ref.EPSG
+		if sheet.Fit == calib.Given {
+			sheet.Fit = calib.Auto
+		}
+		return sheet.WithPoint(calib.ControlPoint{At: at, Ref: ref.Grid, Text: tidy(refText), SigmaRefM: ref.ShiftM}), nil
+	})
+}
+
+// MoveControlPoint moves control point i, counted from 0, in the picture.
+func (s *Session) MoveControlPoint(i int, at calib.PicturePt) error {
+	return s.editPoint("move control point", i, func(c calib.ControlPoint) (calib.ControlPoint, error) {
+		c.At = at
+		return c, nil
+	})
+}
+
+// SetControlReference gives control point i another reference.
+func (s *Session) SetControlReference(i int, text string) (Reference, error) {
+	ref, err := s.CheckReference(text)
+	if err != nil {
+		return ref, err
+	}
+	return ref, s.editPoint("change reference", i, func(c calib.ControlPoint) (calib.ControlPoint, error) {
+		c.Ref, c.Text, c.SigmaRefM = ref.Grid, tidy(text), ref.ShiftM
+		return c, nil
+	})
+}
+
+// SetControlSigma says how well control point i was hit, in pixels per axis; 0
+// means calib.DefaultSigmaPx.
+func (s *Session) SetControlSigma(i int, sigmaPx float64) error {
+	return s.editPoint("change control point", i, func(c calib.ControlPoint) (calib.ControlPoint, error) {
+		c.SigmaPx = sigmaPx
+		return c, nil
+	})
+}
+
+// RemoveControlPoint takes control point i away.
+func (s *Session) RemoveControlPoint(i int) error {
+	return s.editSheet("remove control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		if i < 0 || i >= len(sheet.Points) {
+			return sheet, noPoint(i, sheet)
+		}
+		return sheet.WithoutPoint(i), nil
+	})
+}
+
+func (s *Session) editPoint(name string, i int, f func(calib.ControlPoint) (calib.ControlPoint, error)) error {
+	return s.editSheet(name, fmt.Sprint(i), func(sheet plan.Sheet) (plan.Sheet, error) {
+		if i < 0 || i >= len(sheet.Points) {
+			return sheet, noPoint(i, sheet)
+		}
+		c, err := f(sheet.Points[i])
+		if err != nil {
+			return sheet, err
+		}
+		return sheet.SetPoint(i, c), nil
+	})
+}
+
+func noPoint(i int, sheet plan.Sheet) error {
+	return refuse("there is no control point %d: the sheet has %d", i+1, len(sheet.Points))
+}

@@ -1,0 +1,9 @@
+// Package session is what is open now: the plan with its history, the file it
+// came from, the selection. It has one method for each intention of the user,
+// and every one either does the whole act, as one step that can be undone, or
+// returns a sentence that says why not and leaves everything as it was.
+//
+// It does not draw, ask or open windows, and it opens no files: Store and
+// Journal do that for it. A Session belongs to one goroutine, the bench's main
+// one; the plans and readers it hands out are immutable and may go anywhere.
+package session

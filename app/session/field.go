@@ -1,0 +1,94 @@
+package session
+
+import (
+	"legwright/app/plan"
+)
+
+// Field names a column of the ledger that can be typed into.
+type Field string
+
+// The columns that can be typed into. FieldFrom and FieldTo take a mark's name
+// or a reference; the bearings and the distance move the leg's far end, and
+// with it the start of the next leg where that joins.
+const (
+	FieldName     Field = "name"
+	FieldTickOff  Field = "tick-off"
+	FieldTooFar   Field = "too-far"
+	FieldNote     Field = "note"
+	FieldFrom     Field = "from"
+	FieldTo       Field = "to"
+	FieldGrid     Field = "grid"
+	FieldMagnetic Field = "magnetic"
+	FieldTrue     Field = "true"
+	FieldDistance Field = "distance"
+)
+
+// SetLegField types text into one column of a leg or sight. The error is a
+// sentence about the text, or a *NotFound; the row is then as it was.
+func (s *Session) SetLegField(id plan.ID, field Field, text string) error {
+	l, isLeg := s.Plan().LegByID(id)
+	t, isSight := s.Plan().SightByID(id)
+	if !isLeg && !isSight {
+		return &NotFound{"leg or sight", id}
+	}
+	if !isLeg {
+		l = plan.Leg{From: t.From, To: t.To}
+	}
+	switch field {
+	case FieldFrom, FieldTo:
+		return s.typeEnd(id, field, text)
+	case FieldGrid, FieldMagnetic, FieldTrue, FieldDistance:
+		return s.typeFarEnd(id, l, field, text)
+	}
+	if isLeg {
+		return s.typeLegText(l, field, text)
+	}
+	return s.typeSightText(t, field, text)
+}
+
+func (s *Session) typeEnd(id plan.ID, field Field, text string) error {
+	e, err := s.ParseEnd(text)
+	if err != nil {
+		return err
+	}
+	if field == FieldFrom {
+		return s.MoveLegEnd(id, plan.FromEnd, e)
+	}
+	return s.MoveLegEnd(id, plan.ToEnd, e)
+}
+
+func (s *Session) typeLegText(l plan.Leg, field Field, text string) error {
+	old := l
+	switch field {
+	case FieldName:
+		l.Name = tidy(text)
+	case FieldTickOff:
+		l.TickOff = tidyNote(text)
+	case FieldTooFar:
+		l.TooFar = tidyNote(text)
+	case FieldNote:
+		l.Note = tidyNote(text)
+	default:
+		return refuse("a leg has no column %q", field)
+	}
+	if l == old {
+		return nil
+	}
+	return s.do("change "+string(field), "", s.Plan().SetLeg(l))
+}
+
+func (s *Session) typeSightText(t plan.Sight, field Field, text string) error {
+	old := t
+	switch field {
+	case FieldName:
+		t.Name = tidy(text)
+	case FieldNote:
+		t.Note = tidyNote(text)
+	default:
+		return refuse("a sight has no column %q", field)
+	}
+	if t == old {
+		return nil
+	}
+	return s.do("change "+string(field), "", s.Plan().SetSight(t))
+}

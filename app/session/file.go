@@ -1,0 +1,113 @@
+package session
+
+import (
+	"fmt"
+
+	"legwright/app/plan"
+)
+
+// NewPlan puts an empty plan for today in place of the open one, which is lost
+// where it was not saved: ask first where Dirty.
+func (s *Session) NewPlan() {
+	s.journal.Clear()
+	s.adopt(plan.New(plan.DateOf(s.now())), "", Stamp{})
+	s.tell(Change{What: all, Step: "new plan"})
+}
+
+// Open reads a plan file and puts it in place of the open plan, which is lost
+// where it was not saved. After an error the open plan is still there.
+func (s *Session) Open(path string) error {
+	if s.store == nil {
+		return ErrNoStore
+	}
+	p, stamp, err := s.store.Load(path)
+	if err != nil {
+		return fmt.Errorf("opening %s: %w", path, err)
+	}
+	if err := p.Validate(); err != nil {
+		return fmt.Errorf("opening %s: %w", path, err)
+	}
+	s.journal.Clear()
+	s.adopt(p, path, stamp)
+	s.tell(Change{What: all, Step: "open"})
+	return nil
+}
+
+// Use puts a plan that comes from no file, such as the demo, in place of the
+// open one. It counts as saved until it is changed. The error is a
+// *plan.Invalid.
+func (s *Session) Use(p *plan.Plan) error {
+	if err := p.Validate(); err != nil {
+		return err
+	}
+	s.journal.Clear()
+	s.adopt(p, "", Stamp{})
+	s.tell(Change{What: all, Step: "open"})
+	return nil
+}
+
+// Recover puts a plan out of a journal in place of the open one. It counts as
+// not saved and has no file yet. The error is a *plan.Invalid.
+func (s *Session) Recover(p *plan.Plan) error { return s.RecoverAs("", Stamp{}, p) }
+
+// RecoverAs is Recover for a plan whose file is known: base is what the file
+// looked like when the journal was begun, so that Save still sees whether it
+// has changed since.
+func (s *Session) RecoverAs(path string, base Stamp, p *plan.Plan) error {
+	if err := p.Validate(); err != nil {
+		return err
+	}
+	s.journal.Clear()
+	s.adopt(p, path, base)
+	s.saved = nil
+	s.journal.Append("recover", p)
+	s.tell(Change{What: all, Step: "recover"})
+	return nil
+}
+
+// Save writes the plan to its file. Errors: ErrNoPath, ErrChangedOnDisk, and
+// those of the store; after an error the file is as it was.
+func (s *Session) Save() error {
+	if s.path == "" {
+		return ErrNoPath
+	}
+	return s.write(s.path, s.stamp)
+}
+
+// SaveOver writes the plan to its file even if that was changed by another
+// program.
+func (s *Session) SaveOver() error {
+	if s.path == "" {
+		return ErrNoPath
+	}
+	return s.write(s.path, Stamp{})
+}
+
+// SaveAs writes the plan to another file, over one that is there: ask first.
+// From then on that is the plan's file.
+func (s *Session) SaveAs(path string) error { return s.write(path, Stamp{}) }
+
+func (s *Session) write(path string, expect Stamp) error {
+	if s.store == nil {
+		return ErrNoStore
+	}
+	p := s.Plan()
+	stamp, err := s.store.Save(path, p, expect)
+	if err != nil {
+		return fmt.Errorf("saving %s: %w", path, err)
+	}
+	s.saved, s.path, s.stamp = p, path, stamp
+	s.journal.Clear()
+	s.journal.Document(path, stamp)
+	s.tell(Change{What: FileChanged, Step: "save"})
+	return nil
+}
+
+// Close ends the session. With keep the journal of an unsaved plan is left for
+// the next start; without, it is given up.
+func (s *Session) Close(keep bool) error {
+	if !keep || !s.Dirty() {
+		s.journal.Clear()
+	}
+	return s.journal.Close()
+}

@@ -1,0 +1,215 @@
+package session
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// ImportSigmaM is the σ per axis, in metres, given to places read from an
+// exchange file, which says nothing of its own: that of a hand-held receiver
+// under open sky (common practice, no source).
+const ImportSigmaM = 5.0
+
+// joinM is how near a route point must lie to a mark of the same name to be
+// that mark.
+const joinM = 1.0
+
+// ImportedPoint is a named place read from an exchange file.
+type ImportedPoint struct {
+	Name, Note string
+	At         geodesy.LatLon // WGS 84
+}
+
+// Imported is what was read from an exchange file: points become marks, routes
+// legs, tracks are shown.
+type Imported struct {
+	Marks  []ImportedPoint
+	Routes [][]ImportedPoint
+	Tracks []plan.Track
+}
+
+// ImportReport counts what came of an import.
+type ImportReport struct{ Marks, Legs, Tracks, Skipped int }
+
+// String says what came in, for people.
+func (r ImportReport) String() string {
+	text := fmt.Sprintf("%d marks, %d legs and %d tracks were read", r.Marks, r.Legs, r.Tracks)
+	if r.Skipped > 0 {
+		text += fmt.Sprintf("; %d were there already or had no length", r.Skipped)
+	}
+	return text
+}
+
+// ImportMarks brings marks, routes and tracks into the plan as one act. Places
+// go onto the sheet's grid, or without one onto that of the plan's first mark,
+// or onto UTM. A mark that is there already, by name and place, is not added
+// again. Errors: a refusal where there is nothing to import, those of a place
+// that cannot be computed, *plan.Invalid.
+func (s *Session) ImportMarks(in Imported) (ImportReport, error) {
+	sys, err := s.importSystem(in)
+	if err != nil {
+		return ImportReport{}, err
+	}
+	b := importer{p: s.Plan(), sys: sys}
+	if err := b.all(in); err != nil {
+		return ImportReport{}, err
+	}
+	return b.report, s.do("import", "", b.p)
+}
+
+func (s *Session) importSystem(in Imported) (*geodesy.System, error) {
+	if sys := s.Reader().System(); sys != nil {
+		return sys, nil
+	}
+	if p := s.Plan(); len(p.Marks) > 0 {
+		return geodesy.Lookup(p.Marks[0].Position.EPSG)
+	}
+	first, ok := in.first()
+	if !ok {
+		return nil, refuse("there is nothing in the file to bring in")
+	}
+	if err := first.Check(); err != nil {
+		return nil, err
+	}
+	zone, north := geodesy.UTMZoneFor(first)
+	return geodesy.UTM(zone, north), nil
+}
+
+// first returns any place of the import.
+func (in Imported) first() (geodesy.LatLon, bool) {
+	for _, m := range in.Marks {
+		return m.At, true
+	}
+	for _, r := range in.Routes {
+		for _, q := range r {
+			return q.At, true
+		}
+	}
+	for _, t := range in.Tracks {
+		for _, q := range t.Points {
+			return q, true
+		}
+	}
+	return geodesy.LatLon{}, false
+}
+
+// importer builds the plan that an import leads to.
+type importer struct {
+	p      *plan.Plan
+	sys    *geodesy.System
+	report ImportReport
+}
+
+func (b *importer) all(in Imported) error {
+	for _, m := range in.Marks {
+		if _, err := b.mark(m); err != nil {
+			return err
+		}
+	}
+	for _, r := range in.Routes {
+		if err := b.route(r); err != nil {
+			return err
+		}
+	}
+	for _, t := range in.Tracks {
+		t.Name = tidy(t.Name)
+		b.p = b.p.AddTrack(t)
+		b.report.Tracks++
+	}
+	return nil
+}
+
+func (b *importer) position(at geodesy.LatLon) (plan.Position, error) {
+	g, _, shift, err := b.sys.FromWGS84(at)
+	if err != nil {
+		return plan.Position{}, err
+	}
+	return plan.ImportedAt(b.sys.EPSG(), g, math.Hypot(ImportSigmaM, shift.SigmaM)), nil
+}
+
+// mark adds a mark, or finds the one that is there already.
+func (b *importer) mark(in ImportedPoint) (plan.Mark, error) {
+	pos, err := b.position(in.At)
+	if err != nil {
+		return plan.Mark{}, fmt.Errorf("mark %q: %w", in.Name, err)
+	}
+	name := shorten(tidy(in.Name))
+	if m, ok := b.known(name, pos); ok {
+		b.report.Skipped++
+		return m, nil
+	}
+	m := plan.Mark{ID: b.p.NextMarkID(), Name: b.free(name), Position: pos, Note: tidyNote(in.Note)}
+	b.p = b.p.AddMark(m)
+	b.report.Marks++
+	return m, nil
+}
+
+// known returns the mark of that name at that place.
+func (b *importer) known(name string, pos plan.Position) (plan.Mark, bool) {
+	m, ok := b.p.MarkByName(name)
+	if !ok || name == "" || m.Position.EPSG != pos.EPSG {
+		return plan.Mark{}, false
+	}
+	return m, math.Hypot(m.Position.Grid.E-pos.Grid.E, m.Position.Grid.N-pos.Grid.N) <= joinM
+}
+
+// free returns the name, numbered where another mark has it.
+func (b *importer) free(name string) string {
+	if name == "" {
+		return b.p.NextMarkName()
+	}
+	for n := 1; ; n++ {
+		try := name
+		if n > 1 {
+			try = fmt.Sprintf("%s %d", name, n)
+		}
+		if _, taken := b.p.MarkByName(try); !taken {
+			return try
+		}
+	}
+}
+
+// shorten cuts a name to what a mark may have, with room for a number.
+func shorten(name string) string {
+	if r := []rune(name); len(r) > plan.MaxName-8 {
+		return string(r[:plan.MaxName-8])
+	}
+	return name
+}
+
+// route adds a leg between each two points that follow each other. Named
+// points become marks.
+func (b *importer) route(points []ImportedPoint) error {
+	var ends []plan.End
+	for _, q := range points {
+		e, err := b.end(q)
+		if err != nil {
+			return err
+		}
+		ends = append(ends, e)
+	}
+	for i := 1; i < len(ends); i++ {
+		if b.p.Resolve(ends[i-1]).Same(b.p.Resolve(ends[i])) {
+			b.report.Skipped++
+			continue
+		}
+		b.p = b.p.AddLeg(plan.Leg{ID: b.p.NextLegID(), From: ends[i-1], To: ends[i]})
+		b.report.Legs++
+	}
+	return nil
+}
+
+func (b *importer) end(q ImportedPoint) (plan.End, error) {
+	if tidy(q.Name) == "" {
+		pos, err := b.position(q.At)
+		return plan.AtPosition(pos), err
+	}
+	m, err := b.mark(q)
+	if err != nil {
+		return plan.End{}, err
+	}
+	return plan.AtMark(m), nil
+}

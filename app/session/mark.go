@@ -1,0 +1,129 @@
+package session
+
+import (
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+// ParsePosition reads a typed reference as a position: the centre of its
+// square. It stays on the grid it was typed on.
+func (s *Session) ParsePosition(text string) (plan.Position, error) {
+	ref, err := s.CheckReference(text)
+	if err != nil {
+		return plan.Position{}, err
+	}
+	pos := plan.TypedAs(tidy(text), ref.Read)
+	pos.EPSG = ref.Read.System.EPSG()
+	return pos, nil
+}
+
+// ParseEnd reads the name of a mark, or else a reference.
+func (s *Session) ParseEnd(text string) (plan.End, error) {
+	if m, ok := s.Plan().MarkByName(tidy(text)); ok {
+		return plan.AtMark(m), nil
+	}
+	pos, err := s.ParsePosition(text)
+	return plan.AtPosition(pos), err
+}
+
+// AddMark adds a mark; without a name it gets the next free letter. It is
+// selected.
+func (s *Session) AddMark(name string, pos plan.Position) (plan.ID, error) {
+	p := s.Plan()
+	m := plan.Mark{ID: p.NextMarkID(), Name: tidy(name), Position: pos}
+	if m.Name == "" {
+		m.Name = p.NextMarkName()
+	}
+	if err := s.freeName(m); err != nil {
+		return "", err
+	}
+	if err := s.do("add mark", "", p.AddMark(m)); err != nil {
+		return "", err
+	}
+	s.Select(m.ID)
+	return m.ID, nil
+}
+
+// freeName refuses a name that another mark has.
+func (s *Session) freeName(m plan.Mark) error {
+	if other, ok := s.Plan().MarkByName(m.Name); ok && other.ID != m.ID {
+		return refuse("another mark is called %q: choose a name of its own", other.Name)
+	}
+	return nil
+}
+
+func (s *Session) editMark(name string, id plan.ID, f func(plan.Mark) plan.Mark) error {
+	m, ok := s.Plan().MarkByID(id)
+	if !ok {
+		return &NotFound{"mark", id}
+	}
+	next := f(m)
+	if next == m {
+		return nil
+	}
+	if err := s.freeName(next); err != nil {
+		return err
+	}
+	return s.do(name, string(id), s.Plan().SetMark(next))
+}
+
+// RenameMark gives a mark another name, which must not be empty.
+func (s *Session) RenameMark(id plan.ID, name string) error {
+	if tidy(name) == "" {
+		return refuse("a mark needs a name")
+	}
+	return s.editMark("rename mark", id, func(m plan.Mark) plan.Mark { m.Name = tidy(name); return m })
+}
+
+// SetMarkNote gives a mark a note.
+func (s *Session) SetMarkNote(id plan.ID, note string) error {
+	return s.editMark("change note", id, func(m plan.Mark) plan.Mark { m.Note = tidyNote(note); return m })
+}
+
+// MoveMark moves a mark; legs and sights that end at it follow.
+func (s *Session) MoveMark(id plan.ID, pos plan.Position) error {
+	return s.editMark("move mark", id, func(m plan.Mark) plan.Mark { m.Position = pos; return m })
+}
+
+// SetMarkReference moves a mark to a typed reference.
+func (s *Session) SetMarkReference(id plan.ID, text string) error {
+	pos, err := s.ParsePosition(text)
+	if err != nil {
+		return err
+	}
+	return s.MoveMark(id, pos)
+}
+
+// Remove takes a mark, leg or sight away. Legs and sights that ended at a mark
+// keep its place. The error is a *NotFound.
+func (s *Session) Remove(id plan.ID) error {
+	p := s.Plan()
+	switch s.selectionOf(id).Kind {
+	case OfMark:
+		return s.do("remove mark", "", p.RemoveMark(id))
+	case OfLeg:
+		return s.do("remove leg", "", p.RemoveLeg(id))
+	case OfSight:
+		return s.do("remove sight", "", p.RemoveSight(id))
+	}
+	return &NotFound{"mark, leg or sight", id}
+}
+
+// ReferenceOf writes the grid reference of a position on the sheet's grid, or
+// on its own without a sheet, with that many figures.
+func (s *Session) ReferenceOf(pos plan.Position, figures int) (string, error) {
+	sys := s.Reader().System()
+	if sys == nil {
+		own, err := geodesy.Lookup(pos.EPSG)
+		if err != nil {
+			return "", err
+		}
+		sys = own
+	}
+	g, _, err := leg.Convert(pos.EPSG, pos.Grid, sys)
+	if err != nil {
+		return "", err
+	}
+	return sys.FormatRef(g, figures)
+}

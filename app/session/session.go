@@ -1,0 +1,120 @@
+package session
+
+import (
+	"fmt"
+	"time"
+
+	"legwright/app/calib"
+	"legwright/app/history"
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+// undoSteps is how many acts can be undone.
+const undoSteps = 500
+
+// Session is what is open now. It is not safe for concurrent use.
+type Session struct {
+	store   Store
+	journal Journal
+	now     func() time.Time
+
+	hist  *history.History
+	saved *plan.Plan // the plan as it is in the file
+	path  string
+	stamp Stamp
+
+	sel      Selection
+	watchers []func(Change)
+	dragging bool
+
+	reader *leg.Reader // of hist.Now(), or nil until asked for
+	snaps  []snapPoint // of the same plan, or nil until asked for
+}
+
+// New returns a session with an empty plan for today. store and journal may
+// be nil: then nothing can be saved, or nothing is journalled.
+func New(store Store, journal Journal, now func() time.Time) *Session {
+	if journal == nil {
+		journal = noJournal{}
+	}
+	s := &Session{store: store, journal: journal, now: now}
+	s.adopt(plan.New(plan.DateOf(now())), "", Stamp{})
+	return s
+}
+
+// Plan returns the plan as it is now. Treat it as read-only.
+func (s *Session) Plan() *plan.Plan { return s.hist.Now() }
+
+// Reader returns the reader of the plan as it is now.
+func (s *Session) Reader() *leg.Reader {
+	if s.reader == nil || s.reader.Plan() != s.Plan() {
+		r, err := leg.NewReader(s.Plan())
+		if err != nil { // every plan that comes in is validated, grids and all
+			panic(fmt.Sprintf("session: reader of a valid plan: %v", err))
+		}
+		s.reader, s.snaps = r, nil
+	}
+	return s.reader
+}
+
+// Calibration returns the sheet's calibration, or plan.ErrUncalibrated, or the
+// error of its fit.
+func (s *Session) Calibration() (*calib.Calibration, error) { return s.Reader().Calibration() }
+
+// Dirty reports whether the plan differs from what is in its file.
+func (s *Session) Dirty() bool { return s.Plan() != s.saved }
+
+// Path returns the plan's file, or "" where it has none yet.
+func (s *Session) Path() string { return s.path }
+
+// adopt makes p the plan of a fresh history.
+func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
+	s.hist = history.New(p, undoSteps)
+	s.saved, s.path, s.stamp = p, path, stamp
+	s.sel, s.dragging = Selection{}, false
+	s.journal.Document(path, stamp)
+}
+
+// all is told where a whole plan was put in place of another.
+const all = PlanChanged | SheetChanged | SelectionChanged | FileChanged
+
+// do makes p the plan, as one act with that name. A plan that cannot be is
+// refused with its *plan.Invalid.
+func (s *Session) do(name, key string, p *plan.Plan) error {
+	if p == s.Plan() {
+		return nil
+	}
+	if err := p.Validate(); err != nil {
+		return err
+	}
+	before := s.Plan()
+	if s.dragging {
+		s.hist.Merge(name, key, p)
+	} else {
+		s.hist.Do(name, p)
+		s.journal.Append(name, p)
+	}
+	s.changed(before, name)
+	return nil
+}
+
+// changed tells what differs between the plan before and the one now.
+func (s *Session) changed(before *plan.Plan, name string) {
+	what := PlanChanged | FileChanged
+	if !sameSheets(before, s.Plan()) {
+		what |= SheetChanged
+	}
+	if sel := s.selectionOf(s.sel.ID); sel != s.sel {
+		s.sel, what = sel, what|SelectionChanged
+	}
+	s.tell(Change{What: what, Step: name})
+}
+
+// sameSheets reports whether two plans share their list of sheets.
+func sameSheets(a, b *plan.Plan) bool {
+	if len(a.Sheets) != len(b.Sheets) {
+		return false
+	}
+	return len(a.Sheets) == 0 || &a.Sheets[0] == &b.Sheets[0]
+}

@@ -1,0 +1,219 @@
+package session
+
+import (
+	"errors"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+// OpenSheet puts the picture of a map on the bench: its absolute path, size in
+// pixels as shown, SHA-256 and resolution in dots to the inch (0 unknown). The
+// picture that is open already, by its SHA-256, keeps its calibration under
+// the new path; another one begins uncalibrated, and what was picked on the
+// old sheet keeps its coordinates.
+func (s *Session) OpenSheet(picture string, w, h int, sha string, dpi float64) error {
+	p := s.Plan()
+	fresh := plan.Sheet{ID: p.NextSheetID(), Picture: picture, Width: w, Height: h, SHA256: sha, DPI: dpi}
+	old, ok := p.Sheet()
+	switch {
+	case !ok:
+		return s.do("open sheet", "", p.SetSheet(fresh))
+	case sha != "" && old.SHA256 == sha:
+		return s.Relink(picture, w, h, sha)
+	}
+	return s.do("open sheet", "", p.RemoveSheet(old.ID).SetSheet(fresh))
+}
+
+// Relink says where the sheet's picture is now, and keeps the calibration. A
+// picture with another SHA-256 loses the proof: ask first.
+func (s *Session) Relink(picture string, w, h int, sha string) error {
+	sheet, ok := s.Plan().Sheet()
+	if !ok {
+		return ErrNoSheet
+	}
+	next := sheet
+	next.Picture, next.Width, next.Height = picture, w, h
+	if next.SHA256 != sha {
+		next.SHA256, next.Proof = sha, calib.Proof{}
+	}
+	if next.Picture == sheet.Picture && next.Width == w && next.Height == h && next.SHA256 == sheet.SHA256 {
+		return nil
+	}
+	return s.do("find picture", "", s.Plan().SetSheet(next))
+}
+
+// PicturePath returns the path of the sheet's picture, or "" without a sheet.
+func (s *Session) PicturePath() string {
+	sheet, _ := s.Plan().Sheet()
+	return sheet.Picture
+}
+
+// editSheet replaces the first sheet by what f makes of it.
+func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, error)) error {
+	sheet, ok := s.Plan().Sheet()
+	if !ok {
+		return ErrNoSheet
+	}
+	next, err := f(sheet)
+	if err != nil {
+		return err
+	}
+	if err := unusable(next); err != nil {
+		return err
+	}
+	return s.do(name, key, s.Plan().SetSheet(next))
+}
+
+// unusable returns the error of control points that contradict each other so
+// plainly that they must be corrected before they are kept.
+func unusable(sheet plan.Sheet) error {
+	_, err := sheet.Calibration()
+	var (
+		same  *calib.SameReference
+		close *calib.Coincident
+		bad   *calib.BadPoint
+		unfit *calib.Unfit
+	)
+	switch {
+	case errors.As(err, &same), errors.As(err, &close), errors.As(err, &bad):
+		return err
+	case sheet.Fit == calib.Given && errors.As(err, &unfit):
+		return err
+	}
+	return nil
+}
+
+// SetGrid names the sheet's grid by its EPSG code. References that were typed
+// are read again on it where they can be. The error is a
+// *geodesy.UnknownSystem.
+func (s *Session) SetGrid(epsg int) error {
+	sys, err := geodesy.Lookup(epsg)
+	if err != nil {
+		return err
+	}
+	return s.editSheet("change grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.EPSG = epsg
+		for i, c := range sheet.Points {
+			if r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: nearOf(sheet)}); err == nil && r.System == sys {
+				c.Ref = r.Grid
+				sheet = sheet.SetPoint(i, c)
+			}
+		}
+		return sheet, nil
+	})
+}
+
+// SetFit chooses the kind of fit. calib.Given needs a world file.
+func (s *Session) SetFit(k calib.Kind) error {
+	return s.editSheet("change fit", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		if k == calib.Given && sheet.World == nil {
+			return sheet, refuse("the picture came without a world file, so there is no given calibration")
+		}
+		sheet.Fit = k
+		return sheet, nil
+	})
+}
+
+// OfferWorld takes the calibration of a world file, for pixels counted from
+// the top-left corner, on the grid with that EPSG code. The sheet stays
+// unproved.
+func (s *Session) OfferWorld(matrix [6]float64, epsg int) error {
+	if _, err := geodesy.Lookup(epsg); err != nil {
+		return err
+	}
+	return s.editSheet("take world file", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.World, sheet.EPSG, sheet.Fit = &matrix, epsg, calib.Given
+		return sheet, nil
+	})
+}
+
+// Prove holds a feature of known reference against the calibration, one that
+// the calibration was not made from. Where it agrees the sheet is proved. The
+// error says by how much it does not, or why it proves nothing.
+func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64) error {
+	c, err := s.Calibration()
+	if err != nil {
+		return err
+	}
+	ref, err := s.CheckReference(refText)
+	if err != nil {
+		return err
+	}
+	centre, sigma := ref.Centre()
+	check := calib.ExamineFeature(c, at, centre, sigma, pickSigmaPx)
+	proof, _, ok := calib.CheckFeature(c, at, centre, sigma, pickSigmaPx)
+	if !ok {
+		return refuse("%s", check.Reason)
+	}
+	return s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.Proof = proof
+		return sheet, nil
+	})
+}
+
+// Reference is a reference read for the sheet.
+type Reference struct {
+	Read   geodesy.Ref  // as it was read
+	Grid   geodesy.Grid // its south-west corner on the sheet's grid
+	EPSG   int          // the sheet's grid, or the one guessed
+	ShiftM float64      // σ per axis of bringing it over from another grid
+
+	GridGuessed bool // the sheet had no grid: it was guessed from the reference
+	LettersLent bool // the letters were supplied from the sheet's ground: say so
+}
+
+// Centre returns the centre of the reference's square on the sheet's grid and
+// its σ per axis in metres.
+func (r Reference) Centre() (geodesy.Grid, float64) {
+	half, sigma := r.Read.SquareM/2, r.Read.SquareM/sqrt12
+	return geodesy.Grid{E: r.Grid.E + half, N: r.Grid.N + half}, hypot(sigma, r.ShiftM)
+}
+
+// CheckReference reads a reference as it is typed, for the sheet's grid, or
+// for the grid it names where the sheet has none yet. Nothing is changed.
+// Errors: *geodesy.RefError, ErrNoGrid.
+func (s *Session) CheckReference(text string) (Reference, error) {
+	sheet, _ := s.Plan().Sheet()
+	return readReference(text, sheet)
+}
+
+func readReference(text string, sheet plan.Sheet) (Reference, error) {
+	ctx := geodesy.RefContext{Near: nearOf(sheet)}
+	if sheet.EPSG != 0 {
+		sys, err := geodesy.Lookup(sheet.EPSG)
+		if err != nil {
+			return Reference{}, err
+		}
+		ctx.System = sys
+	}
+	r, err := geodesy.ParseRef(text, ctx)
+	if err != nil {
+		return Reference{}, err
+	}
+	if r.System == nil {
+		return Reference{}, ErrNoGrid
+	}
+	out := Reference{Read: r, Grid: r.Grid, EPSG: r.System.EPSG(), LettersLent: !r.LettersGiven && r.Kind == geodesy.RefLetters}
+	if ctx.System == nil {
+		out.GridGuessed = true
+		return out, nil
+	}
+	out.EPSG = sheet.EPSG
+	out.Grid, out.ShiftM, err = leg.Convert(r.System.EPSG(), r.Grid, ctx.System)
+	return out, err
+}
+
+// nearOf returns ground that the sheet shows, or nil where none is known.
+func nearOf(sheet plan.Sheet) *geodesy.Grid {
+	if c, err := sheet.Calibration(); err == nil {
+		g := c.ToGrid(calib.PicturePt{Col: float64(sheet.Width) / 2, Row: float64(sheet.Height) / 2})
+		return &g
+	}
+	if len(sheet.Points) > 0 {
+		return &sheet.Points[0].Ref
+	}
+	return nil
+}

@@ -1,0 +1,121 @@
+package session
+
+import (
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+// Aim says how a pointer hits the sheet at the present zoom, in picture
+// pixels.
+type Aim struct {
+	PickSigmaPx  float64 // σ of the pointer per axis: half a screen pixel
+	SnapRadiusPx float64 // how near counts as meant; 0 never snaps
+}
+
+// snapPoint is a place the pointer snaps to.
+type snapPoint struct {
+	at    calib.PicturePt
+	end   plan.End
+	owner plan.ID
+}
+
+// Snap returns the mark, or else the leg or sight end, nearest to p within the
+// radius in picture pixels. A mark wins over an end at the same place.
+func (s *Session) Snap(p calib.PicturePt, radiusPx float64) (plan.End, bool) {
+	return s.SnapExcept(p, radiusPx, "")
+}
+
+// SnapExcept is Snap without the mark, leg or sight of that ID, for the one
+// that is being moved.
+func (s *Session) SnapExcept(p calib.PicturePt, radiusPx float64, except plan.ID) (plan.End, bool) {
+	best, found := radiusPx, false
+	var end plan.End
+	for _, c := range s.snapPoints() {
+		d := math.Hypot(c.at.Col-p.Col, c.at.Row-p.Row)
+		if c.owner == except || d > best || (found && d >= best) {
+			continue
+		}
+		best, end, found = d, c.end, true
+	}
+	return end, found
+}
+
+// snapPoints returns every place to snap to, marks first.
+func (s *Session) snapPoints() []snapPoint {
+	r := s.Reader()
+	c, err := r.Calibration()
+	if err != nil {
+		return nil
+	}
+	if s.snaps == nil {
+		s.snaps = snapsOf(r, c)
+	}
+	return s.snaps
+}
+
+func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
+	p, out := r.Plan(), []snapPoint{}
+	add := func(owner plan.ID, e plan.End) {
+		pos := p.Resolve(e)
+		if g, _, err := leg.Convert(pos.EPSG, pos.Grid, r.System()); err == nil {
+			out = append(out, snapPoint{c.ToPicture(g), e, owner})
+		}
+	}
+	for _, m := range p.Marks {
+		add(m.ID, plan.AtMark(m))
+	}
+	for _, l := range p.Legs {
+		add(l.ID, l.From)
+		add(l.ID, l.To)
+	}
+	for _, t := range p.Sights {
+		add(t.ID, t.From)
+		add(t.ID, t.To)
+	}
+	return out
+}
+
+// PositionAt returns the position of a place in the picture, picked with the
+// pointer's σ in picture pixels. The error is that of Calibration.
+func (s *Session) PositionAt(p calib.PicturePt, pickSigmaPx float64) (plan.Position, error) {
+	c, err := s.Calibration()
+	if err != nil {
+		return plan.Position{}, err
+	}
+	sheet, _ := s.Plan().Sheet()
+	return plan.PickedAt(sheet, c, p, pickSigmaPx), nil
+}
+
+// EndAt returns the end that a pointer at p means: what it snaps to, else the
+// place itself. The error is that of Calibration.
+func (s *Session) EndAt(p calib.PicturePt, a Aim) (end plan.End, snapped bool, err error) {
+	if e, ok := s.Snap(p, a.SnapRadiusPx); ok {
+		return e, true, nil
+	}
+	pos, err := s.PositionAt(p, a.PickSigmaPx)
+	return plan.AtPosition(pos), false, err
+}
+
+// Live reads from one place of the picture to another, snapping both, while
+// the pointer moves. The plan is not touched. Errors: that of Calibration,
+// leg.ErrNoBearing.
+func (s *Session) Live(from, to calib.PicturePt, a Aim) (leg.Reading, error) {
+	f, _, err := s.EndAt(from, a)
+	if err != nil {
+		return leg.Reading{}, err
+	}
+	t, _, err := s.EndAt(to, a)
+	if err != nil {
+		return leg.Reading{}, err
+	}
+	return s.LiveEnds(f, t)
+}
+
+// LiveEnds reads from one end to another. The plan is not touched.
+func (s *Session) LiveEnds(from, to plan.End) (leg.Reading, error) {
+	p := s.Plan()
+	return s.Reader().Read(p.Resolve(from), p.Resolve(to))
+}

@@ -1,0 +1,67 @@
+package session
+
+import "legwright/app/plan"
+
+// Undo takes the last act back. It reports false where there is none.
+func (s *Session) Undo() bool {
+	before := s.Plan()
+	name, ok := s.hist.Undo()
+	if ok {
+		s.moved(before, "undo "+name)
+	}
+	return ok
+}
+
+// Redo makes the act again that was taken back last. It reports false where
+// there is none.
+func (s *Session) Redo() bool {
+	before := s.Plan()
+	name, ok := s.hist.Redo()
+	if ok {
+		s.moved(before, "redo "+name)
+	}
+	return ok
+}
+
+// UndoName returns the name of the act that Undo would take back, or "".
+func (s *Session) UndoName() string { return s.hist.UndoName() }
+
+// RedoName returns the name of the act that Redo would make, or "".
+func (s *Session) RedoName() string { return s.hist.RedoName() }
+
+// BeginDrag opens a drag: until EndDrag or CancelDrag, moves of one thing make
+// one step together.
+func (s *Session) BeginDrag() {
+	s.hist.Seal()
+	s.dragging = true
+}
+
+// EndDrag ends the drag and keeps its step.
+func (s *Session) EndDrag() {
+	if !s.dragging {
+		return
+	}
+	s.dragging = false
+	s.hist.Seal()
+	if s.Dirty() {
+		s.journal.Append(s.hist.UndoName(), s.Plan())
+	}
+}
+
+// CancelDrag ends the drag and puts everything back to where it was before.
+func (s *Session) CancelDrag() {
+	if !s.dragging {
+		return
+	}
+	s.dragging = false
+	before := s.Plan()
+	if s.hist.Drop() {
+		s.changed(before, "")
+	}
+}
+
+func (s *Session) moved(before *plan.Plan, step string) {
+	s.dragging = false
+	s.journal.Append(step, s.Plan())
+	s.changed(before, step)
+}
