@@ -6,7 +6,10 @@ import (
 
 // carry carries out the machine's intents: pans are done here, everything
 // else is told to the owner.
+//
+// What moves with the hand is placed once, after all callbacks.
 func (m *MapView) carry(intents []tool.Intent) {
+	m.carrying = true
 	for _, i := range intents {
 		switch i.Act {
 		case tool.PanBy:
@@ -32,6 +35,7 @@ func (m *MapView) carry(intents []tool.Intent) {
 			m.carryDrag(i)
 		}
 	}
+	m.carrying = false
 	m.placeLive()
 }
 

@@ -3,6 +3,7 @@ package mapview
 import (
 	"math"
 
+	"legwright/app/plan"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
@@ -31,7 +32,7 @@ func newGround(s overlay.Scene, v *view.View) *ground {
 	return g
 }
 
-func (g *ground) add(p view.PicPt, part tool.Part, id string) {
+func (g *ground) add(p view.PicPt, part tool.Part, id plan.ID) {
 	g.points = append(g.points, tool.Spot{At: p, Target: tool.Target{Part: part, ID: id}})
 }
 
@@ -61,7 +62,7 @@ func (g *ground) Hit(at view.ScreenPt, radius float64) (tool.Spot, bool) {
 }
 
 func (g *ground) hitLine(at view.ScreenPt, radius float64) (best tool.Spot, found bool) {
-	try := func(from, to view.PicPt, part tool.Part, id string) {
+	try := func(from, to view.PicPt, part tool.Part, id plan.ID) {
 		if d := g.distance(at, from, to); d <= radius {
 			radius, found = d, true
 			best = tool.Spot{At: g.view.ToPicture(at), Target: tool.Target{Part: part, ID: id}}

@@ -2,47 +2,161 @@ package mapview
 
 import (
 	"image/color"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/theme"
 
+	"legwright/canvas/overlay"
 	"legwright/canvas/view"
 )
 
-// live is what is being dragged now: a line with a casing, its figures along
-// it, and the keyboard cursor.
+const (
+	// liveCasing and liveCore are the widths of the line being dragged, and
+	// short how far it stays from the target, device-independent pixels.
+	liveCasing, liveCore = 5, 2
+	short                = 6
+)
+
+// live is what moves over everything: the line being dragged with its figures
+// along it, and the keyboard cursor. They are few objects of their own, so
+// that dragging redraws nothing else.
 type live struct {
 	casing, core *canvas.Line
-	shown        bool
-	from, to     view.PicPt
+	figures      *canvas.Image
+	cross        [4]*canvas.Line // two of casing, two of ink
+
+	shown     bool
+	from, to  view.PicPt
+	set, text string
+	flagged   bool
+
+	cursor   view.PicPt
+	cursorOn bool
 }
 
 func (l *live) init() {
-	l.casing, l.core = canvas.NewLine(color.White), canvas.NewLine(color.NRGBA{0xd5, 0x5e, 0, 0xff})
-	l.casing.StrokeWidth, l.core.StrokeWidth = 5, 2
-}
-
-func (l *live) hide() { l.shown = false }
-
-func (l *live) line(from, to view.PicPt) { l.from, l.to, l.shown = from, to, true }
-
-func (l *live) objects() []fyne.CanvasObject {
-	if !l.shown {
-		return nil
+	line := func(c color.Color, width float32) *canvas.Line {
+		n := canvas.NewLine(c)
+		n.StrokeWidth = width
+		return n
 	}
-	return []fyne.CanvasObject{l.casing, l.core}
+	pale, strong := color.NRGBA{0xff, 0xff, 0xff, 0xe0}, color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
+	l.casing, l.core = line(pale, liveCasing), line(strong, liveCore)
+	l.figures = &canvas.Image{ScaleMode: canvas.ImageScalePixels}
+	l.cross = [4]*canvas.Line{line(pale, 3), line(pale, 3), line(color.Black, 1), line(color.Black, 1)}
 }
 
-func (l *live) place(f frame, v view.View) {
+// line sets the ends; the figures of earlier ends go.
+func (l *live) line(from, to view.PicPt) {
+	l.shown, l.from, l.to = true, from, to
+}
+
+func (l *live) hide() { l.shown, l.set, l.text = false, "", "" }
+
+// objects lists what is to be painted.
+func (l *live) objects() []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	if l.shown {
+		out = append(out, l.casing, l.core)
+		if l.figures.Image != nil {
+			out = append(out, l.figures)
+		}
+	}
+	if l.cursorOn {
+		for _, n := range l.cross {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// place moves everything to where the view wants it.
+func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter) {
+	if l.shown {
+		l.placeLine(f, v)
+		l.placeFigures(c, f, v, p)
+	}
+	if l.cursorOn {
+		l.placeCross(f, v)
+	}
+}
+
+func (l *live) placeLine(f frame, v view.View) {
 	a, b := v.ToScreen(l.from), v.ToScreen(l.to)
+	if n := a.Dist(b); n > 3*short*f.scale {
+		k := 1 - short*f.scale/n
+		b = view.ScreenPt{X: a.X + k*(b.X-a.X), Y: a.Y + k*(b.Y-a.Y)}
+	}
 	for _, n := range []*canvas.Line{l.casing, l.core} {
 		n.Position1, n.Position2 = f.pos(a.X, a.Y), f.pos(b.X, b.Y)
 	}
 }
 
-// ClearLive takes the live line away.
-func (m *MapView) ClearLive() { m.live.hide(); m.place() }
+// placeFigures writes the figures along the line. The picture is new each
+// time and small.
+func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter) {
+	l.figures.Image = nil
+	if l.set == "" && l.text == "" {
+		return
+	}
+	set := l.set
+	if l.flagged {
+		set = "! " + set
+	}
+	w, h := v.Viewport()
+	img, x, y := p.Along(set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h)
+	l.figures.Image = img
+	size := img.Bounds().Size()
+	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))
+	canvas.Refresh(l.figures)
+}
 
-func (m *MapView) placeLive() { m.place() }
+// placeCross draws the keyboard cursor: two strokes with a gap between.
+func (l *live) placeCross(f frame, v view.View) {
+	s := v.ToScreen(l.cursor)
+	x, y, r := math.Floor(s.X), math.Floor(s.Y), math.Round(12*f.scale)
+	for i, n := range l.cross {
+		dx, dy := r, 0.0
+		if i%2 == 1 {
+			dx, dy = 0, r
+		}
+		n.Position1, n.Position2 = f.pos(x-dx, y-dy), f.pos(x+dx, y+dy)
+	}
+}
 
-func groundColor() color.Color { return color.NRGBA{0xc9, 0xcc, 0xca, 0xff} }
+// SetLive draws the line being dragged with its figures: the figure to set,
+// bold, and a line of text after it. A flagged reading is marked with an
+// exclamation mark; its reason belongs into text.
+func (m *MapView) SetLive(text, set string, from, to view.PicPt, flagged bool) {
+	m.live.line(from, to)
+	m.live.text, m.live.set, m.live.flagged = text, set, flagged
+	m.placeLive()
+}
+
+// ClearLive takes the line being dragged away.
+func (m *MapView) ClearLive() {
+	m.live.hide()
+	m.placeLive()
+}
+
+// placeLive brings the live things up to date without touching the tiles.
+func (m *MapView) placeLive() {
+	if m.pic == nil || m.carrying {
+		return
+	}
+	m.live.cursor, m.live.cursorOn = m.machine.Cursor()
+	c := m.canvas()
+	m.live.place(c, m.frame, m.view, m.painter)
+	m.layer.Objects = append(m.layer.Objects[:m.still:m.still], m.live.objects()...)
+	dirty(c, m.layer)
+}
+
+// groundColor is what lies around the sheet.
+func groundColor() color.Color {
+	if fyne.CurrentApp().Settings().ThemeVariant() == theme.VariantDark {
+		return color.NRGBA{0x23, 0x27, 0x2a, 0xff}
+	}
+	return color.NRGBA{0xc9, 0xcd, 0xcb, 0xff}
+}

@@ -44,14 +44,16 @@ type MapView struct {
 	missing int
 	pending atomic.Bool // a report of workers is on its way to the main thread
 
-	scene   overlay.Scene
-	painter *overlay.Painter
-	machine *tool.Machine
-	live    live
-	input   input
+	scene    overlay.Scene
+	painter  *overlay.Painter
+	machine  *tool.Machine
+	live     live
+	carrying bool // intents are being carried out: live things are placed after
+	input    input
 
 	ground  *canvas.Rectangle
 	layer   *fyne.Container // tiles, overlay, live things, from below
+	still   int             // how many of them are not live
 	overlay *canvas.Raster
 	stats   Stats
 }
@@ -165,10 +167,9 @@ func (m *MapView) place() {
 		m.overlay.Move(m.frame.pos(0, 0))
 		m.overlay.Resize(m.frame.extent(float64(w), float64(h)))
 		objects = append(objects, m.overlay)
-		m.live.place(m.frame, m.view)
-		objects = append(objects, m.live.objects()...)
 	}
-	m.layer.Objects = objects
+	m.layer.Objects, m.still = objects, len(objects)
+	m.placeLive()
 	dirty(c, m.layer)
 }
 

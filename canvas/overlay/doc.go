@@ -1,2 +1,18 @@
-// Package overlay draws what is committed over the sheet.
+// Package overlay draws everything committed that lies over the sheet, legs,
+// sights, marks, control points, the believed grid, residuals and tracks, into
+// one transparent picture for a view. It decides how things look and nothing
+// else: a Scene says what there is, built from a plan by SceneOf.
+//
+// # Drawing
+//
+// Lines are drawn by their distance: for each pixel near a segment the
+// distance from its axis picks a colour from a small table, which holds the
+// whole cross-section of the line, rails, filling and casing, with soft edges.
+// A pass over a segment visits only the pixels it covers. All casings of a
+// kind are drawn before all inks, so that lines cross without cutting each
+// other. Letters are filled outlines, turned to any angle, kept as small
+// pictures with their halo.
+//
+// Everything is clipped to the picture before it is drawn, whatever its
+// coordinates. Two goroutines share a picture, an upper and a lower half.
 package overlay

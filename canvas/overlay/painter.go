@@ -2,17 +2,72 @@ package overlay
 
 import (
 	"image"
+	"sync"
 
 	"legwright/canvas/view"
 )
 
-// Painter draws scenes.
-type Painter struct{ img *image.RGBA }
+// Painter draws scenes. It keeps its picture, its tables and its letters from
+// one drawing to the next, and is not safe for concurrent use.
+type Painter struct {
+	img     *image.RGBA
+	px      float64
+	table   [kinds]style
+	casing  [kinds]profile
+	ink     [kinds]profile
+	letters *letterer
+}
 
 // NewPainter returns a painter.
-func NewPainter() *Painter { return &Painter{} }
+func NewPainter() *Painter { return &Painter{letters: newLetterer(), table: styles()} }
 
-// Paint draws.
+// blank is a picture without pixels, for its size alone.
+func blank(w, h int) *image.RGBA { return &image.RGBA{Rect: image.Rect(0, 0, w, h)} }
+
+// Paint draws the scene as v shows it into a transparent picture of w × h
+// pixels, px of them to a device-independent one. The picture belongs to the
+// painter and holds until the next call.
 func (p *Painter) Paint(w, h int, v view.View, px float64, s Scene) *image.RGBA {
-	return image.NewRGBA(image.Rect(0, 0, w, h))
+	p.prepare(max(w, 1), max(h, 1), px)
+	if v.IsZero() {
+		clear(p.img.Pix)
+		return p.img
+	}
+	plan := newDrawing(p, v, s)
+	var wg sync.WaitGroup
+	for _, strip := range p.strips() {
+		wg.Go(func() {
+			clear(p.img.Pix[strip.y0*p.img.Stride : strip.y1*p.img.Stride])
+			plan.on(strip)
+		})
+	}
+	wg.Wait()
+	return p.img
+}
+
+// strips halves the picture.
+func (p *Painter) strips() []*paper {
+	h := p.img.Rect.Dy()
+	return []*paper{{p.img, 0, h / 2}, {p.img, h / 2, h}}
+}
+
+// prepare makes the picture and the tables fit size and scale.
+func (p *Painter) prepare(w, h int, px float64) {
+	if p.img == nil || p.img.Rect.Dx() != w || p.img.Rect.Dy() != h {
+		p.img = image.NewRGBA(image.Rect(0, 0, w, h))
+	}
+	if px = max(px, 0.5); p.px != px {
+		p.px = px
+		for k, s := range p.table {
+			p.casing[k], p.ink[k] = newProfile(s.casing, px), newProfile(s.ink, px)
+		}
+	}
+}
+
+// Along draws one line of text as it is written along the line from a to b
+// while that is dragged: the figure to set first and bold, the rest after it.
+// It returns a small picture and where its corner belongs. w and h are the
+// size of the map area in pixels.
+func (p *Painter) Along(set, text string, a, b view.ScreenPt, px float64, w, h int) (img *image.RGBA, x, y int) {
+	return p.letters.line(set, text, a, b, px, w, h)
 }

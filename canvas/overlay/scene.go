@@ -1,11 +1,15 @@
 package overlay
 
-import "legwright/canvas/view"
+import (
+	"legwright/app/plan"
+	"legwright/canvas/view"
+)
 
 // Scene is everything committed that is drawn over the sheet, in picture
 // coordinates. Slices may be shared; a painter never writes to them.
 type Scene struct {
 	Grid      []GridLine
+	GridPx    float64 // distance of neighbouring grid lines, picture pixels
 	Tracks    []Track
 	Sights    []Sight
 	Legs      []Leg
@@ -17,7 +21,7 @@ type Scene struct {
 // Leg is a leg as drawn: a fine double line with a tick every 100 m from its
 // start.
 type Leg struct {
-	ID       string
+	ID       plan.ID
 	From, To view.PicPt
 	LengthM  float64 // on the ground, for the ticks; 0 draws none
 	Label    string  // written along the leg; may be empty
@@ -27,7 +31,7 @@ type Leg struct {
 
 // Sight is a sight as drawn: a dashed line.
 type Sight struct {
-	ID       string
+	ID       plan.ID
 	From, To view.PicPt
 	Label    string
 	Selected bool
@@ -36,7 +40,7 @@ type Sight struct {
 
 // Mark is a mark with its name.
 type Mark struct {
-	ID       string
+	ID       plan.ID
 	At       view.PicPt
 	Name     string
 	Selected bool
@@ -60,5 +64,20 @@ type GridLine struct {
 // calibration puts its reference, lengthened for the eye.
 type Residual struct{ From, To view.PicPt }
 
-// Track is an imported track, drawn dotted.
-type Track struct{ Points []view.PicPt }
+// Track is an imported track, drawn dotted. Make it with NewTrack.
+type Track struct {
+	points []view.PicPt
+	chunks []view.Rect // around each run of chunkLen points and the next one
+}
+
+// chunkLen is how many points of a track are culled together.
+const chunkLen = 64
+
+// NewTrack prepares a track for drawing. It keeps points.
+func NewTrack(points []view.PicPt) Track {
+	t := Track{points: points}
+	for i := 0; i < len(points); i += chunkLen {
+		t.chunks = append(t.chunks, view.RectOf(points[i:min(i+chunkLen+1, len(points))]...))
+	}
+	return t
+}

@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"legwright/app/plan"
 	"legwright/canvas/view"
 )
 
@@ -28,8 +29,8 @@ func (p Part) IsPoint() bool { return p != Nothing && p != LegLine && p != Sight
 // nothing.
 type Target struct {
 	Part  Part
-	ID    ID  // of the mark, leg or sight
-	Index int // of the control point
+	ID    plan.ID // of the mark, leg or sight
+	Index int     // of the control point
 }
 
 // Spot is a position on the sheet, and what stands there: At is exactly the
@@ -54,6 +55,3 @@ type bare struct{}
 
 func (bare) Snap(view.ScreenPt, float64) (Spot, bool) { return Spot{}, false }
 func (bare) Hit(view.ScreenPt, float64) (Spot, bool)  { return Spot{}, false }
-
-// ID names a mark, leg or sight within the plan.
-type ID = string

@@ -1,0 +1,63 @@
+package overlay
+
+import (
+	"math"
+	"strconv"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/canvas/view"
+)
+
+// mostLines is how many grid lines a sheet may have before only every tenth
+// is made.
+const mostLines = 400
+
+// grid makes the kilometre lines that the calibration believes in, cut to the
+// picture: east lines first, then north lines.
+func (b *builder) grid() {
+	if !b.o.Grid {
+		return
+	}
+	pw, ph := float64(b.sheet.Width), float64(b.sheet.Height)
+	lo, hi := b.ground(pw, ph)
+	stepM := 1000.0
+	for (hi.E-lo.E+hi.N-lo.N)/stepM > mostLines {
+		stepM *= 10
+	}
+	if !(stepM < 1e9) { // a fit gone wild, or no picture size
+		return
+	}
+	b.out.GridPx = stepM / b.c.MetresPerPixel()
+	for e := math.Ceil(lo.E/stepM) * stepM; e <= hi.E; e += stepM {
+		b.gridLine(geodesy.Grid{E: e, N: lo.N}, geodesy.Grid{E: e, N: hi.N}, e, stepM)
+	}
+	for n := math.Ceil(lo.N/stepM) * stepM; n <= hi.N; n += stepM {
+		b.gridLine(geodesy.Grid{E: lo.E, N: n}, geodesy.Grid{E: hi.E, N: n}, n, stepM)
+	}
+}
+
+// ground is the box of grid coordinates around the picture.
+func (b *builder) ground(pw, ph float64) (lo, hi geodesy.Grid) {
+	lo, hi = geodesy.Grid{E: math.Inf(1), N: math.Inf(1)}, geodesy.Grid{E: math.Inf(-1), N: math.Inf(-1)}
+	for _, c := range []calib.PicturePt{{}, {Col: pw}, {Row: ph}, {Col: pw, Row: ph}} {
+		g := b.c.ToGrid(c)
+		lo = geodesy.Grid{E: min(lo.E, g.E), N: min(lo.N, g.N)}
+		hi = geodesy.Grid{E: max(hi.E, g.E), N: max(hi.N, g.N)}
+	}
+	return lo, hi
+}
+
+func (b *builder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
+	p, q := picPt(b.c.ToPicture(from)), picPt(b.c.ToPicture(to))
+	sheet := paper{img: blank(b.sheet.Width, b.sheet.Height), y1: b.sheet.Height}
+	s, t, ok := sheet.clip(view.ScreenPt(p), view.ScreenPt(q), 0)
+	if !ok {
+		return
+	}
+	b.out.Grid = append(b.out.Grid, GridLine{
+		Points: []view.PicPt{view.PicPt(s), view.PicPt(t)},
+		Label:  strconv.Itoa(int(math.Round(atM / 1000))),
+		Index:  math.Mod(math.Round(atM/stepM), 10) == 0,
+	})
+}

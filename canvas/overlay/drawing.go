@@ -1,0 +1,246 @@
+package overlay
+
+import (
+	"image"
+	"math"
+
+	"legwright/canvas/view"
+)
+
+// drawing is a scene as one view shows it: what is far outside has been left
+// out, texts are set and have their places. Strips may be drawn from it
+// concurrently.
+type drawing struct {
+	p     *Painter
+	v     view.View
+	area  view.Rect // of the picture that can be seen, with a rim
+	scene Scene
+	lines []lineAt
+	texts []textAt
+	taken []image.Rectangle // by texts
+}
+
+// lineAt is a leg or sight on the screen.
+type lineAt struct {
+	kind, tick kind
+	a, b       view.ScreenPt // the ends
+	ticks      ticks
+}
+
+// textAt is a text and where its picture lies.
+type textAt struct {
+	plate *plate
+	at    image.Rectangle
+}
+
+// rimPx is how far outside the picture something may begin and still be
+// drawn, device-independent pixels.
+const rimPx = 24
+
+func newDrawing(p *Painter, v view.View, s Scene) *drawing {
+	d := &drawing{p: p, v: v, scene: s}
+	r := v.Visible()
+	rim := rimPx * p.px / v.Scale()
+	d.area = view.Rect{Min: view.PicPt{X: r.Min.X - rim, Y: r.Min.Y - rim}, Max: view.PicPt{X: r.Max.X + rim, Y: r.Max.Y + rim}}
+	d.setLines()
+	d.setTexts()
+	return d
+}
+
+// sees says whether a box around two points meets what is shown. Points off
+// the picture count: marks may be typed that lie beside the sheet.
+func (d *drawing) sees(a, b view.ScreenPt) bool {
+	w, h := float64(d.p.img.Rect.Dx()), float64(d.p.img.Rect.Dy())
+	rim := rimPx * d.p.px
+	return max(a.X, b.X) >= -rim && min(a.X, b.X) <= w+rim && max(a.Y, b.Y) >= -rim && min(a.Y, b.Y) <= h+rim
+}
+
+// setLines finds the legs and sights in sight, the chosen ones last.
+func (d *drawing) setLines() {
+	var last []lineAt
+	add := func(l lineAt, from, to view.PicPt, chosen bool) {
+		l.a, l.b = d.v.ToScreen(from), d.v.ToScreen(to)
+		switch {
+		case !d.sees(l.a, l.b):
+		case chosen:
+			last = append(last, l)
+		default:
+			d.lines = append(d.lines, l)
+		}
+	}
+	for _, s := range d.scene.Sights {
+		add(lineAt{kind: pick(s.Selected, sightChosen, sightLine)}, s.From, s.To, s.Selected)
+	}
+	for _, l := range d.scene.Legs {
+		line := lineAt{kind: legLine, tick: legTick, ticks: ticksOf(l.LengthM, d.v.Scale()*l.From.Dist(l.To), d.p.px)}
+		if l.Flagged {
+			line.kind = legDoubtful
+		}
+		if l.Selected {
+			line.kind, line.tick = legChosen, legTickChosen
+		}
+		add(line, l.From, l.To, l.Selected)
+	}
+	d.lines = append(d.lines, last...)
+}
+
+func pick[T any](yes bool, a, b T) T {
+	if yes {
+		return a
+	}
+	return b
+}
+
+// on draws everything on a strip, from below.
+func (d *drawing) on(s *paper) {
+	d.grid(s)
+	d.tracks(s)
+	for _, pass := range []*[kinds]profile{&d.p.casing, &d.p.ink} {
+		for i := range d.lines {
+			d.line(s, pass, &d.lines[i])
+		}
+		for _, r := range d.scene.Residuals {
+			d.arrow(s, &pass[residualLine], d.v.ToScreen(r.From), d.v.ToScreen(r.To))
+		}
+		for _, c := range d.scene.Controls {
+			d.control(s, &pass[pick(c.Selected, controlChosen, controlLine)], d.v.ToScreen(c.At))
+		}
+		for _, m := range d.scene.Marks {
+			d.mark(s, &pass[pick(m.Selected, markChosen, markLine)], d.v.ToScreen(m.At))
+		}
+	}
+	for _, t := range d.texts {
+		s.blit(t.plate.img, t.at.Min.X, t.at.Min.Y)
+	}
+}
+
+// trim is how far a leg or sight stays away from its ends, so that the
+// features there can be seen; a dot stands at the end itself. Legs shorter
+// than noTrim are drawn whole. Device-independent pixels.
+const (
+	trim   = 8
+	noTrim = 30
+)
+
+func (d *drawing) line(s *paper, pass *[kinds]profile, l *lineAt) {
+	pr := &pass[l.kind]
+	if len(pr.tab) == 0 {
+		return
+	}
+	px := d.p.px
+	a, b := l.a, l.b
+	if length := a.Dist(b); length > noTrim*px {
+		f := trim * px / length
+		a = view.ScreenPt{X: l.a.X + f*(l.b.X-l.a.X), Y: l.a.Y + f*(l.b.Y-l.a.Y)}
+		b = view.ScreenPt{X: l.b.X - f*(l.b.X-l.a.X), Y: l.b.Y - f*(l.b.Y-l.a.Y)}
+	}
+	if dash := d.p.table[l.kind].dash; dash != nil {
+		s.dashed(pr, a, b, scaledDash(dash, px), false)
+	} else {
+		s.segment(pr, a, b, false)
+	}
+	d.ticks(s, &pass[l.tick], l)
+	dot := &pass[markLine]
+	s.segment(dot, l.a, l.a, true)
+	s.segment(dot, l.b, l.b, true)
+}
+
+func scaledDash(dash []float64, px float64) []float64 {
+	out := make([]float64, len(dash))
+	for i, v := range dash {
+		out[i] = v * px
+	}
+	return out
+}
+
+// arrow draws a shaft with two barbs at its head.
+func (d *drawing) arrow(s *paper, pr *profile, a, b view.ScreenPt) {
+	length := a.Dist(b)
+	if length < 1 || !d.sees(a, b) {
+		return
+	}
+	s.segment(pr, a, b, true)
+	barb := min(7*d.p.px, length)
+	ux, uy := (b.X-a.X)/length*barb, (b.Y-a.Y)/length*barb
+	const sin, cos = 0.5, 0.866 // barbs stand 30° off the shaft
+	s.segment(pr, b, b.Add(-ux*cos+uy*sin, -uy*cos-ux*sin), true)
+	s.segment(pr, b, b.Add(-ux*cos-uy*sin, -uy*cos+ux*sin), true)
+}
+
+// control draws a cross that leaves its middle free, within four corners.
+func (d *drawing) control(s *paper, pr *profile, at view.ScreenPt) {
+	if !d.sees(at, at) {
+		return
+	}
+	px := d.p.px
+	for _, q := range [4][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+		s.segment(pr, at.Add(q[0]*3*px, q[1]*3*px), at.Add(q[0]*9*px, q[1]*9*px), false)
+	}
+	for _, q := range [4][2]float64{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
+		c := at.Add(q[0]*11*px, q[1]*11*px)
+		s.segment(pr, c, c.Add(-q[0]*5*px, 0), true)
+		s.segment(pr, c, c.Add(0, -q[1]*5*px), true)
+	}
+}
+
+// mark draws a lozenge around the place and a dot on it.
+func (d *drawing) mark(s *paper, pr *profile, at view.ScreenPt) {
+	if !d.sees(at, at) {
+		return
+	}
+	r := 8 * d.p.px
+	ring := [5]view.ScreenPt{at.Add(0, -r), at.Add(r, 0), at.Add(0, r), at.Add(-r, 0), at.Add(0, -r)}
+	for i := range 4 {
+		s.segment(pr, ring[i], ring[i+1], true)
+	}
+	s.segment(pr, at, at, true)
+}
+
+// ticks says where a leg is ticked: n of them, each the given part of the
+// leg's length after the other, the first at the first part.
+type ticks struct {
+	n, every int // every counts hundreds of metres
+	part     float64
+}
+
+// leastTick is how near ticks may come to each other, device-independent
+// pixels; nearer, only every fifth or tenth is drawn.
+const leastTick = 7
+
+func ticksOf(lengthM, lengthPx, px float64) ticks {
+	if !(lengthM > 0) || math.IsInf(lengthM, 0) || lengthPx < 1 {
+		return ticks{}
+	}
+	for _, every := range []int{1, 5, 10, 50, 100} {
+		part := float64(every) * 100 / lengthM
+		if part*lengthPx >= leastTick*px {
+			return ticks{n: int(0.999999 / part), every: every, part: part}
+		}
+	}
+	return ticks{}
+}
+
+// ticks draws the ticks that lie in the strip; every fifth is longer.
+func (d *drawing) ticks(s *paper, pr *profile, l *lineAt) {
+	if l.ticks.n == 0 || len(pr.tab) == 0 {
+		return
+	}
+	px := d.p.px
+	t0, t1, ok := s.span(l.a, l.b, rimPx*px)
+	if !ok {
+		return
+	}
+	dx, dy := l.b.X-l.a.X, l.b.Y-l.a.Y
+	length := math.Hypot(dx, dy)
+	nx, ny := -dy/length*px, dx/length*px
+	from, to := int(t0/l.ticks.part), int(math.Ceil(t1/l.ticks.part))
+	for i := max(from, 1); i <= min(to, l.ticks.n); i++ {
+		f := float64(i) * l.ticks.part
+		at := view.ScreenPt{X: l.a.X + f*dx, Y: l.a.Y + f*dy}
+		half := 5.0
+		if i*l.ticks.every%5 == 0 {
+			half = 7.5
+		}
+		s.segment(pr, at.Add(nx*half, ny*half), at.Add(-nx*half, -ny*half), false)
+	}
+}

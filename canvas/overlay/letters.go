@@ -1,0 +1,233 @@
+package overlay
+
+import (
+	"encoding/binary"
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+	"golang.org/x/image/vector"
+
+	"legwright/assets/look"
+)
+
+// words is a text to be drawn: where it is placed is for others to say.
+type words struct {
+	text  string
+	size  float64 // pixels an em
+	angle float64 // radians, clockwise on the screen
+	bold  bool
+	ink   color.NRGBA
+}
+
+// maxRunes is the longest text drawn; the rest is cut off.
+const maxRunes = 120
+
+// plate is a text as a small picture with its halo. Its middle is the middle
+// of the line of text.
+type plate struct {
+	img           *image.RGBA
+	midX, midY    float64 // of the text in the picture
+	width, height float64 // of the line of text, along and across
+}
+
+// letterer turns texts into plates and keeps them. It is not safe for
+// concurrent use.
+type letterer struct {
+	regular, bold *sfnt.Font
+	buf           sfnt.Buffer
+	plates        map[words]*plate
+}
+
+// maxPlates bounds the plates kept; beyond it all are forgotten at once.
+const maxPlates = 600
+
+func newLetterer() *letterer {
+	return &letterer{regular: parse(look.Regular()), bold: parse(look.Bold()), plates: map[words]*plate{}}
+}
+
+// parse reads an embedded face. A face that cannot be read is a programmer's
+// mistake.
+func parse(b []byte) *sfnt.Font {
+	f, err := sfnt.Parse(b)
+	if err != nil {
+		panic(fmt.Sprintf("embedded face cannot be read: %v", err))
+	}
+	return f
+}
+
+// plate gives the picture of w, its angle rounded to a hundredth of a radian.
+func (l *letterer) plate(w words) *plate {
+	w.angle = math.Round(w.angle*100) / 100
+	if r := []rune(w.text); len(r) > maxRunes {
+		w.text = string(r[:maxRunes-1]) + "…"
+	}
+	if p := l.plates[w]; p != nil {
+		return p
+	}
+	if len(l.plates) >= maxPlates {
+		clear(l.plates)
+	}
+	p := l.draw(w)
+	l.plates[w] = p
+	return p
+}
+
+func (l *letterer) face(w words) *sfnt.Font {
+	if w.bold {
+		return l.bold
+	}
+	return l.regular
+}
+
+// glyphAt is a glyph and where it stands along the line.
+type glyphAt struct {
+	index sfnt.GlyphIndex
+	x     float64
+}
+
+// layout sets the text on one line and gives its width in pixels.
+func (l *letterer) layout(w words) (glyphs []glyphAt, width float64) {
+	f, ppem := l.face(w), fixed.Int26_6(w.size*64)
+	var before sfnt.GlyphIndex
+	for i, r := range []rune(w.text) {
+		g, err := f.GlyphIndex(&l.buf, r)
+		if err != nil {
+			continue
+		}
+		if i > 0 {
+			if k, err := f.Kern(&l.buf, before, g, ppem, font.HintingNone); err == nil {
+				width += float64(k) / 64
+			}
+		}
+		glyphs = append(glyphs, glyphAt{g, width})
+		if a, err := f.GlyphAdvance(&l.buf, g, ppem, font.HintingNone); err == nil {
+			width += float64(a) / 64
+		}
+		before = g
+	}
+	return glyphs, width
+}
+
+// width is the width of a text in pixels.
+func (l *letterer) width(w words) float64 {
+	_, n := l.layout(w)
+	return n
+}
+
+// capShare is the height of figures and capitals in ems, near enough for
+// centring.
+const capShare = 0.7
+
+// draw fills the outlines, turned, and lays them over their halo.
+func (l *letterer) draw(w words) *plate {
+	glyphs, width := l.layout(w)
+	sin, cos := math.Sincos(w.angle)
+	halo := max(1.5, w.size*0.16)
+	p := &plate{width: width, height: w.size * capShare}
+	hw, hh := width/2+halo+w.size*0.2, w.size*0.75+halo
+	bw, bh := math.Abs(hw*cos)+math.Abs(hh*sin), math.Abs(hw*sin)+math.Abs(hh*cos)
+	size := image.Pt(int(math.Ceil(2*bw))+2, int(math.Ceil(2*bh))+2)
+	p.midX, p.midY = float64(size.X)/2, float64(size.Y)/2
+	z := vector.NewRasterizer(size.X, size.Y)
+	pen := pen{z: z, sin: sin, cos: cos, midX: p.midX, midY: p.midY}
+	for _, g := range glyphs {
+		segs, err := l.face(w).LoadGlyph(&l.buf, g.index, fixed.Int26_6(w.size*64), nil)
+		if err != nil {
+			continue
+		}
+		pen.dx, pen.dy = g.x-width/2, w.size*capShare/2
+		pen.glyph(segs)
+	}
+	mask := image.NewAlpha(image.Rectangle{Max: size})
+	z.Draw(mask, mask.Rect, image.Opaque, image.Point{})
+	p.img = compose(mask, grow(mask, halo), w.ink)
+	return p
+}
+
+// pen feeds outlines to a rasteriser, moved along the line and turned about
+// its middle. Plates are large enough for all their letters; what still falls
+// outside is drawn to the edge, because the rasteriser must not leave it.
+type pen struct {
+	z          *vector.Rasterizer
+	sin, cos   float64
+	midX, midY float64
+	dx, dy     float64
+}
+
+func (p *pen) at(a fixed.Point26_6) (x, y float32) {
+	u, v := float64(a.X)/64+p.dx, float64(a.Y)/64+p.dy
+	s := p.z.Size()
+	return float32(min(max(p.midX+u*p.cos-v*p.sin, 0), float64(s.X))),
+		float32(min(max(p.midY+u*p.sin+v*p.cos, 0), float64(s.Y)))
+}
+
+func (p *pen) glyph(segs sfnt.Segments) {
+	for _, s := range segs {
+		ax, ay := p.at(s.Args[0])
+		switch s.Op {
+		case sfnt.SegmentOpMoveTo:
+			p.z.ClosePath()
+			p.z.MoveTo(ax, ay)
+		case sfnt.SegmentOpLineTo:
+			p.z.LineTo(ax, ay)
+		case sfnt.SegmentOpQuadTo:
+			bx, by := p.at(s.Args[1])
+			p.z.QuadTo(ax, ay, bx, by)
+		case sfnt.SegmentOpCubeTo:
+			bx, by := p.at(s.Args[1])
+			cx, cy := p.at(s.Args[2])
+			p.z.CubeTo(ax, ay, bx, by, cx, cy)
+		}
+	}
+	p.z.ClosePath()
+}
+
+// grow widens a mask by r pixels, softly.
+func grow(m *image.Alpha, r float64) *image.Alpha {
+	out := image.NewAlpha(m.Rect)
+	w, h := m.Rect.Dx(), m.Rect.Dy()
+	n := int(math.Ceil(r))
+	for dy := -n; dy <= n; dy++ {
+		for dx := -n; dx <= n; dx++ {
+			part := min(max(r+0.5-math.Hypot(float64(dx), float64(dy)), 0), 1)
+			if part > 0 {
+				lighten(out, m, dx, dy, uint32(part*256), w, h)
+			}
+		}
+	}
+	return out
+}
+
+// lighten raises out to m moved by dx, dy and weakened to part/256.
+func lighten(out, m *image.Alpha, dx, dy int, part uint32, w, h int) {
+	x0, x1 := max(0, dx), min(w, w+dx)
+	for y := max(0, dy); y < min(h, h+dy); y++ {
+		src := m.Pix[(y-dy)*m.Stride+x0-dx : (y-dy)*m.Stride+x1-dx]
+		dst := out.Pix[y*out.Stride+x0 : y*out.Stride+x1]
+		for i, v := range src {
+			if v != 0 {
+				dst[i] = max(dst[i], uint8(uint32(v)*part>>8))
+			}
+		}
+	}
+}
+
+// compose lays ink over a white halo.
+func compose(ink, halo *image.Alpha, c color.NRGBA) *image.RGBA {
+	out := image.NewRGBA(ink.Rect)
+	light, dark := packColor(faded(white, 0xe0)), packColor(c)
+	for i := range ink.Pix {
+		if halo.Pix[i] == 0 {
+			continue
+		}
+		v := scaled(light, float64(halo.Pix[i])/255)
+		v = over(v, scaled(dark, float64(ink.Pix[i])/255))
+		binary.LittleEndian.PutUint32(out.Pix[4*i:], v)
+	}
+	return out
+}

@@ -1,0 +1,51 @@
+package overlay
+
+import (
+	"image"
+	"math"
+
+	"legwright/canvas/view"
+)
+
+const (
+	setSize  = 21 // the figure to set, device-independent pixels an em
+	textSize = 14 // the rest of the line
+	gap      = 9  // between the two
+)
+
+// line writes a bold figure and a text on one line along a–b. See
+// Painter.Along.
+func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, w, h int) (*image.RGBA, int, int) {
+	big := words{text: set, size: setSize * px, bold: true, ink: black}
+	small := words{text: text, size: textSize * px, ink: black}
+	wb, ws := l.width(big), l.width(small)
+	space := gap * px
+	if set == "" || text == "" {
+		space = 0
+	}
+	total := wb + space + ws
+	mid, angle := along(a, b, total, px, w, h)
+	big.angle, small.angle = angle, angle
+	return l.join(mid, angle, big, (wb-total)/2, small, (total-ws)/2)
+}
+
+// join lays two texts, dx1 and dx2 along the line from mid, into one picture
+// and gives where its corner belongs. They stand on one base line.
+func (l *letterer) join(mid view.ScreenPt, angle float64, t1 words, dx1 float64, t2 words, dx2 float64) (*image.RGBA, int, int) {
+	sin, cos := math.Sincos(angle)
+	p1, p2 := l.plate(t1), l.plate(t2)
+	drop := (p1.height - p2.height) / 2
+	r1, r2 := p1.rect(mid.Add(dx1*cos, dx1*sin)), p2.rect(mid.Add(dx2*cos-drop*sin, dx2*sin+drop*cos))
+	r := r1.Union(r2)
+	out := image.NewRGBA(image.Rectangle{Max: r.Size()})
+	paper := paper{img: out, y1: r.Dy()}
+	paper.blit(p1.img, r1.Min.X-r.Min.X, r1.Min.Y-r.Min.Y)
+	paper.blit(p2.img, r2.Min.X-r.Min.X, r2.Min.Y-r.Min.Y)
+	return out, r.Min.X, r.Min.Y
+}
+
+// rect is where the plate lies with the middle of its text at mid.
+func (p *plate) rect(mid view.ScreenPt) image.Rectangle {
+	o := image.Pt(int(math.Round(mid.X-p.midX)), int(math.Round(mid.Y-p.midY)))
+	return p.img.Rect.Add(o)
+}

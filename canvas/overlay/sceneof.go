@@ -1,0 +1,203 @@
+package overlay
+
+import (
+	"strings"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/units"
+	"legwright/canvas/view"
+)
+
+// Selection is what a person has chosen.
+type Selection struct {
+	ID      plan.ID // of a mark, leg or sight; "" for none
+	Control int     // number of a control point from 1; 0 for none
+}
+
+// Options say what of a plan to draw and what is known of it already.
+type Options struct {
+	Grid      bool // the grid the calibration believes in
+	Residuals bool // arrows at the control points, lengthened residualTimes
+	Labels    bool // figures along legs and sights
+
+	// Legs and Sights are the reader's rows if they have been read already;
+	// nil has SceneOf read them.
+	Legs, Sights []leg.Row
+	// Tracks are the plan's tracks if they have been made with TrackOf, which
+	// may take long and may be done in the background; nil has SceneOf make
+	// those of no more than quickTrack points.
+	Tracks []Track
+}
+
+const (
+	// residualTimes is how much longer than life residuals are drawn.
+	residualTimes = 30
+	// quickTrack is the number of points that is brought onto the sheet in a
+	// few milliseconds.
+	quickTrack = 5000
+)
+
+// SceneOf builds the scene of the plan's first sheet. r reads the plan; c is
+// the sheet's calibration, or nil, when only what was picked on the sheet can
+// be drawn.
+func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o Options) Scene {
+	sheet, ok := p.Sheet()
+	if !ok {
+		return Scene{}
+	}
+	b := builder{p: p, sheet: sheet, c: c, sel: sel, o: o}
+	if b.sys, _ = geodesy.Lookup(sheet.EPSG); b.sys == nil { // no grid named yet
+		b.c = nil
+	}
+	b.marks()
+	b.controls()
+	if r != nil {
+		b.legs(r)
+		b.sights(r)
+	}
+	if b.c != nil {
+		b.grid()
+		b.tracks()
+	}
+	return b.out
+}
+
+type builder struct {
+	p     *plan.Plan
+	sheet plan.Sheet
+	c     *calib.Calibration
+	sys   *geodesy.System
+	sel   Selection
+	o     Options
+	out   Scene
+}
+
+// onSheet is where a position lies on the sheet. What was picked on it stays
+// at its pixel; the rest goes by the calibration.
+func (b *builder) onSheet(pos plan.Position) (view.PicPt, bool) {
+	if pos.Origin == plan.Picked && pos.Sheet == b.sheet.ID {
+		return view.PicPt{X: pos.At.Col, Y: pos.At.Row}, true
+	}
+	if b.c == nil {
+		return view.PicPt{}, false
+	}
+	g, _, err := leg.Convert(pos.EPSG, pos.Grid, b.sys)
+	if err != nil { // off every map of this grid: nowhere to draw it
+		return view.PicPt{}, false
+	}
+	return picPt(b.c.ToPicture(g)), true
+}
+
+func picPt(p calib.PicturePt) view.PicPt { return view.PicPt{X: p.Col, Y: p.Row} }
+
+func (b *builder) marks() {
+	for _, m := range b.p.Marks {
+		if at, ok := b.onSheet(m.Position); ok {
+			b.out.Marks = append(b.out.Marks, Mark{ID: m.ID, At: at, Name: m.Name, Selected: m.ID == b.sel.ID})
+		}
+	}
+}
+
+func (b *builder) controls() {
+	for i, p := range b.sheet.Points {
+		at := picPt(p.At)
+		b.out.Controls = append(b.out.Controls, Control{At: at, Text: p.Text, Selected: b.sel.Control == i+1})
+		if b.c == nil || !b.o.Residuals {
+			continue
+		}
+		to := picPt(b.c.ToPicture(p.Ref))
+		to = view.PicPt{X: at.X + residualTimes*(to.X-at.X), Y: at.Y + residualTimes*(to.Y-at.Y)}
+		b.out.Residuals = append(b.out.Residuals, Residual{From: at, To: to})
+	}
+}
+
+func (b *builder) legs(r *leg.Reader) {
+	rows := b.o.Legs
+	if rows == nil {
+		rows = r.Legs()
+	}
+	for _, row := range rows {
+		from, to, ok := b.ends(row)
+		if !ok {
+			continue
+		}
+		l := Leg{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || len(row.Reading.Flags) > 0}
+		if row.Err == nil {
+			l.LengthM, l.Label = row.Reading.GroundM, b.label(row.Reading)
+		}
+		b.out.Legs = append(b.out.Legs, l)
+	}
+}
+
+func (b *builder) sights(r *leg.Reader) {
+	rows := b.o.Sights
+	if rows == nil {
+		rows = r.Sights()
+	}
+	for _, row := range rows {
+		from, to, ok := b.ends(row)
+		if !ok {
+			continue
+		}
+		s := Sight{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || len(row.Reading.Flags) > 0}
+		if row.Err == nil {
+			s.Label = b.label(row.Reading)
+		}
+		b.out.Sights = append(b.out.Sights, s)
+	}
+}
+
+func (b *builder) ends(row leg.Row) (from, to view.PicPt, ok bool) {
+	from, ok1 := b.onSheet(b.p.Resolve(row.FromEnd))
+	to, ok2 := b.onSheet(b.p.Resolve(row.ToEnd))
+	return from, to, ok1 && ok2
+}
+
+// label is the figure to set, with its north, and the distance, such as
+// "055° mag  620 m".
+func (b *builder) label(r leg.Reading) string {
+	if !b.o.Labels {
+		return ""
+	}
+	circle := b.p.Party.Compass.Circle
+	figure := r.SetFigure(circle)
+	switch r.SetKind {
+	case leg.SetMagnetic:
+		figure += " mag"
+	case leg.SetAdjusted:
+		figure += " set"
+	case leg.SetGrid:
+		figure += " grid"
+	default:
+		figure = circle.Figure(r.Grid.Angle()) + " grid"
+	}
+	distance, _, _ := strings.Cut(units.Metres(r.GroundM, r.DistanceSigmaM), " ±")
+	return figure + "  " + distance
+}
+
+func (b *builder) tracks() {
+	if b.out.Tracks = b.o.Tracks; b.out.Tracks != nil {
+		return
+	}
+	for _, t := range b.p.Tracks {
+		if len(t.Points) <= quickTrack {
+			b.out.Tracks = append(b.out.Tracks, TrackOf(t, b.sys, b.c))
+		}
+	}
+}
+
+// TrackOf brings a track onto the sheet of a grid and a calibration. Points
+// outside the grid's series are left out. It takes about a microsecond a
+// point and may be called from any goroutine.
+func TrackOf(t plan.Track, sys *geodesy.System, c *calib.Calibration) Track {
+	points := make([]view.PicPt, 0, len(t.Points))
+	for _, ll := range t.Points {
+		if g, _, _, err := sys.FromWGS84(ll); err == nil {
+			points = append(points, picPt(c.ToPicture(g)))
+		}
+	}
+	return NewTrack(points)
+}

@@ -1,0 +1,92 @@
+package overlay
+
+import "image/color"
+
+// The colours are those of M. Okabe and K. Ito, "Color Universal Design"
+// (2002, revised 2008), which stay apart for every kind of colour vision.
+var (
+	black      = color.NRGBA{0x00, 0x00, 0x00, 0xff}
+	orange     = color.NRGBA{0xe6, 0x9f, 0x00, 0xff}
+	green      = color.NRGBA{0x00, 0x9e, 0x73, 0xff}
+	yellow     = color.NRGBA{0xf0, 0xe4, 0x42, 0xff}
+	blue       = color.NRGBA{0x00, 0x72, 0xb2, 0xff}
+	vermillion = color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
+	purple     = color.NRGBA{0xcc, 0x79, 0xa7, 0xff}
+	white      = color.NRGBA{0xff, 0xff, 0xff, 0xff}
+)
+
+func faded(c color.NRGBA, alpha uint8) color.NRGBA { c.A = alpha; return c }
+
+// band is a part of a line's cross-section: what lies between two distances
+// from the axis, in device-independent pixels, on both sides.
+type band struct {
+	from, to float64
+	col      color.NRGBA
+}
+
+// style is how a kind of line looks. Lengths are device-independent pixels.
+type style struct {
+	casing []band
+	ink    []band
+	dash   []float64 // drawn, left out, drawn …; nil is a solid line
+	round  bool      // ends are round, else cut square
+}
+
+// kind names a row of the table of styles.
+type kind int
+
+const (
+	legLine kind = iota
+	legChosen
+	legDoubtful
+	legTick
+	legTickChosen
+	sightLine
+	sightChosen
+	markLine
+	markChosen
+	controlLine
+	controlChosen
+	gridLine
+	gridIndex
+	residualLine
+	trackDots
+	kinds
+)
+
+// styles is the table of all lines. Kinds differ in colour and in width or
+// dash, so that none is told by its colour alone:
+//
+//	leg           two fine blue rails, ticked every 100 m
+//	leg chosen    two strong vermillion rails, yellow between
+//	leg doubtful  the rails broken into dashes
+//	sight         one purple line of long dashes; chosen: vermillion, stronger
+//	mark          a black lozenge; chosen: vermillion, stronger
+//	control point a green cross with corners; chosen: vermillion
+//	grid          a thin green line, every tenth stronger, never a casing
+//	residual      an orange arrow
+//	track         black dots
+func styles() [kinds]style {
+	rail := func(mid, half float64, c color.NRGBA) band { return band{mid - half, mid + half, c} }
+	case_ := func(to float64) []band { return []band{{0, to, faded(white, 0xd8)}} }
+	one := func(half float64, c color.NRGBA) []band { return []band{{0, half, c}} }
+	rails := []band{{0, 2.2, faded(white, 0x50)}, rail(2.2, 0.65, blue)}
+	chosen := []band{{0, 2.6, faded(yellow, 0xd0)}, rail(2.6, 0.9, vermillion)}
+	return [kinds]style{
+		legLine:       {casing: case_(4.2), ink: rails},
+		legChosen:     {casing: case_(5.2), ink: chosen},
+		legDoubtful:   {casing: case_(4.2), ink: rails, dash: []float64{9, 5}},
+		legTick:       {casing: case_(2), ink: one(0.65, blue)},
+		legTickChosen: {casing: case_(2.2), ink: one(0.8, vermillion)},
+		sightLine:     {casing: case_(2.8), ink: one(1.3, purple), dash: []float64{12, 6}},
+		sightChosen:   {casing: case_(3.4), ink: one(1.8, vermillion), dash: []float64{12, 6}},
+		markLine:      {casing: case_(2.4), ink: one(0.95, black), round: true},
+		markChosen:    {casing: case_(3), ink: one(1.4, vermillion), round: true},
+		controlLine:   {casing: case_(2.1), ink: one(0.75, green)},
+		controlChosen: {casing: case_(2.6), ink: one(1.1, vermillion)},
+		gridLine:      {ink: one(0.5, faded(green, 0xb8))},
+		gridIndex:     {ink: one(0.85, faded(green, 0xd0))},
+		residualLine:  {casing: case_(2.6), ink: one(1.1, orange), round: true},
+		trackDots:     {casing: case_(2.3), ink: one(1.25, black), round: true},
+	}
+}

@@ -1,0 +1,141 @@
+package overlay
+
+import (
+	"image/color"
+	"math"
+
+	"legwright/canvas/view"
+)
+
+// Sizes of texts in device-independent pixels an em.
+const (
+	nameSize    = 13
+	legSize     = 12.5
+	controlSize = 12
+	gridSize    = 11
+)
+
+// setTexts places the texts, the most important first; one that would cover
+// another is left out.
+func (d *drawing) setTexts() {
+	for _, chosen := range []bool{true, false} {
+		d.markNames(chosen)
+		d.lineTexts(chosen)
+		d.controlTexts(chosen)
+	}
+	d.gridTexts()
+}
+
+// put places a text with its middle at mid unless it would cover another or
+// lie outside. Turned texts are kept apart by their boxes, which is more than
+// they need.
+func (d *drawing) put(w words, mid view.ScreenPt) bool {
+	p := d.p.letters.plate(w)
+	at := p.rect(mid)
+	if !at.Overlaps(d.p.img.Rect) {
+		return false
+	}
+	for _, r := range d.taken {
+		if r.Overlaps(at) {
+			return false
+		}
+	}
+	d.taken = append(d.taken, at)
+	d.texts = append(d.texts, textAt{p, at})
+	return true
+}
+
+// beside places a text on one of the four sides of a symbol.
+func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, at view.ScreenPt, off float64) {
+	if text == "" || !d.sees(at, at) {
+		return
+	}
+	w := words{text: text, size: size * d.p.px, bold: bold, ink: ink}
+	half := d.p.letters.plate(w).width / 2
+	off *= d.p.px
+	for _, mid := range []view.ScreenPt{
+		at.Add(off+half, -off*0.5), at.Add(-off-half, -off*0.5), at.Add(0, -off-size*0.5*d.p.px), at.Add(0, off+size*0.6*d.p.px),
+	} {
+		if d.put(w, mid) {
+			return
+		}
+	}
+}
+
+func (d *drawing) markNames(chosen bool) {
+	for _, m := range d.scene.Marks {
+		if m.Selected == chosen {
+			d.beside(m.Name, nameSize, true, pick(chosen, vermillion, black), d.v.ToScreen(m.At), 12)
+		}
+	}
+}
+
+func (d *drawing) controlTexts(chosen bool) {
+	for _, c := range d.scene.Controls {
+		if c.Selected == chosen {
+			d.beside(c.Text, controlSize, true, pick(chosen, vermillion, green), d.v.ToScreen(c.At), 15)
+		}
+	}
+}
+
+func (d *drawing) lineTexts(chosen bool) {
+	for _, l := range d.scene.Legs {
+		if l.Selected == chosen {
+			d.lineText(l.Label, l.From, l.To, pick(chosen, vermillion, blue))
+		}
+	}
+	for _, s := range d.scene.Sights {
+		if s.Selected == chosen {
+			d.lineText(s.Label, s.From, s.To, pick(chosen, vermillion, black))
+		}
+	}
+}
+
+// lineText writes along a line, where the line in sight is long enough.
+func (d *drawing) lineText(text string, from, to view.PicPt, ink color.NRGBA) {
+	a, b := d.v.ToScreen(from), d.v.ToScreen(to)
+	if text == "" || !d.sees(a, b) {
+		return
+	}
+	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
+	width := d.p.letters.plate(w).width
+	s := paper{img: d.p.img, y1: d.p.img.Rect.Dy()}
+	t0, t1, ok := s.span(a, b, 0)
+	if !ok || (t1-t0)*a.Dist(b) < width+2*shy*d.p.px {
+		return
+	}
+	mid, angle := along(a, b, width, d.p.px, d.p.img.Rect.Dx(), d.p.img.Rect.Dy())
+	w.angle = angle
+	d.put(w, mid)
+}
+
+// gridTexts writes the kilometres where grid lines leave the picture at the
+// top or the left.
+func (d *drawing) gridTexts() {
+	all := d.gridApart() >= 3*leastGrid*d.p.px
+	for _, g := range d.scene.Grid {
+		if g.Label == "" || (!all && !g.Index) || len(g.Points) < 2 {
+			continue
+		}
+		a, b := d.v.ToScreen(g.Points[0]), d.v.ToScreen(g.Points[len(g.Points)-1])
+		if mid, ok := d.edge(a, b); ok {
+			d.put(words{text: g.Label, size: gridSize * d.p.px, bold: true, ink: green}, mid)
+		}
+	}
+}
+
+// edge is where a grid line is labelled: its uppermost point in sight if it
+// runs rather up and down, else its leftmost.
+func (d *drawing) edge(a, b view.ScreenPt) (view.ScreenPt, bool) {
+	s := paper{img: d.p.img, y1: d.p.img.Rect.Dy()}
+	inset := 12 * d.p.px
+	a, b, ok := s.clip(a, b, -inset)
+	if !ok {
+		return a, false
+	}
+	steep := math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X)
+	if (steep && b.Y < a.Y) || (!steep && b.X < a.X) {
+		a = b
+	}
+	return a, true
+}
