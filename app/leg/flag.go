@@ -39,7 +39,7 @@ const (
 // sheetFlags returns what is to be said of every reading from a sheet.
 func sheetFlags(s plan.Sheet, c *calib.Calibration) []Flag {
 	if c == nil {
-		return []Flag{{Uncalibrated, "the sheet is not calibrated: these coordinates are left over from an earlier calibration"}}
+		return []Flag{{Uncalibrated, "the sheet it was picked on is not calibrated now: these coordinates are left from before"}}
 	}
 	var out []Flag
 	if c.DOF() == 0 && c.Kind() != calib.Given {

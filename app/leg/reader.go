@@ -19,6 +19,7 @@ type Reader struct {
 	compass plan.Compass
 	main    *Sighter // nil while no sheet has a grid
 	sheets  []calibrated
+	orphan  *calibrated // stands for sheets that are no longer in the plan
 }
 
 // calibrated is one sheet with its calibration and what is to be said of it.
@@ -35,6 +36,7 @@ type calibrated struct {
 // a grid the program does not know.
 func NewReader(p *plan.Plan) (*Reader, error) {
 	r := &Reader{p: p, date: p.Date, compass: p.Party.Compass}
+	r.orphan = &calibrated{flags: sheetFlags(plan.Sheet{}, nil)}
 	for _, s := range p.Sheets {
 		c, err := s.Calibration()
 		r.sheets = append(r.sheets, calibrated{id: s.ID, epsg: s.EPSG, c: c, err: err, flags: sheetFlags(s, c)})
@@ -119,7 +121,7 @@ func (r *Reader) sighterFor(p plan.Position) (*Sighter, error) {
 type place struct {
 	pos   plan.Position
 	grid  geodesy.Grid
-	sheet *calibrated // where it was picked on a sheet of the plan
+	sheet *calibrated // where it was picked
 	moveM float64     // σ per axis of bringing it here from another grid
 }
 
@@ -160,7 +162,7 @@ func (r *Reader) sheetOf(p plan.Position) *calibrated {
 			return &r.sheets[i]
 		}
 	}
-	return nil
+	return r.orphan
 }
 
 // known reports whether the place's covariance comes from a calibration.

@@ -7,14 +7,14 @@ import (
 )
 
 // ParsePosition reads a typed reference as a position: the centre of its
-// square. It stays on the grid it was typed on.
+// square, on the sheet's grid.
 func (s *Session) ParsePosition(text string) (plan.Position, error) {
 	ref, err := s.CheckReference(text)
 	if err != nil {
 		return plan.Position{}, err
 	}
 	pos := plan.TypedAs(tidy(text), ref.Read)
-	pos.EPSG = ref.Read.System.EPSG()
+	pos.SigmaM = hypot(pos.SigmaM, ref.ShiftM)
 	return pos, nil
 }
 

@@ -5,7 +5,6 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
-	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -159,7 +158,7 @@ type Reference struct {
 	Read   geodesy.Ref  // as it was read
 	Grid   geodesy.Grid // its south-west corner on the sheet's grid
 	EPSG   int          // the sheet's grid, or the one guessed
-	ShiftM float64      // σ per axis of bringing it over from another grid
+	ShiftM float64      // latitude and longitude: σ per axis of the datum shift
 
 	GridGuessed bool // the sheet had no grid: it was guessed from the reference
 	LettersLent bool // the letters were supplied from the sheet's ground: say so
@@ -196,14 +195,13 @@ func readReference(text string, sheet plan.Sheet) (Reference, error) {
 	if r.System == nil {
 		return Reference{}, ErrNoGrid
 	}
-	out := Reference{Read: r, Grid: r.Grid, EPSG: r.System.EPSG(), LettersLent: !r.LettersGiven && r.Kind == geodesy.RefLetters}
-	if ctx.System == nil {
-		out.GridGuessed = true
-		return out, nil
+	out := Reference{Read: r, Grid: r.Grid, EPSG: r.System.EPSG(), GridGuessed: ctx.System == nil, LettersLent: !r.LettersGiven}
+	if r.Kind == geodesy.RefLatLon {
+		_, shift, err := r.System.ToWGS84(r.Grid)
+		out.ShiftM = shift.SigmaM
+		return out, err
 	}
-	out.EPSG = sheet.EPSG
-	out.Grid, out.ShiftM, err = leg.Convert(r.System.EPSG(), r.Grid, ctx.System)
-	return out, err
+	return out, nil
 }
 
 // nearOf returns ground that the sheet shows, or nil where none is known.
