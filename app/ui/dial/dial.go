@@ -1,0 +1,152 @@
+package dial
+
+import (
+	"image"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/dial/housing"
+	"legwright/app/ui/look"
+	"legwright/app/ui/part"
+)
+
+// defaultHint is what an empty dial says.
+const defaultHint = "Press on the sheet and drag to read a bearing."
+
+// Dial is the panel. Like every widget it may be changed on the main thread
+// only.
+type Dial struct {
+	widget.BaseWidget
+	// OnTrue is called when the user asks for the true bearing or puts it away.
+	OnTrue func(show bool)
+
+	figures  Figures
+	hint     string
+	showTrue bool
+	face     *housing.Face
+	truth    *part.Tool
+	flags    *fyne.Container
+}
+
+// New returns an empty dial.
+func New() *Dial {
+	d := &Dial{figures: Figures{Empty: true}, hint: defaultHint}
+	d.truth = part.NewTextTool("", "True", "Show the true bearing", func() {
+		d.ShowTrue(!d.showTrue)
+		if d.OnTrue != nil {
+			d.OnTrue(d.showTrue)
+		}
+	})
+	d.flags = container.New(part.NewFlow())
+	d.ExtendBaseWidget(d)
+	return d
+}
+
+// Display shows a reading. (Show is the name by which Fyne unhides a widget.) It is cheap enough for every step of a drag: only what
+// changed is drawn again.
+func (d *Dial) Display(f Figures) {
+	if same(d.figures, f) {
+		return
+	}
+	d.figures = f
+	d.Refresh()
+}
+
+// Clear empties the dial and shows a line that says how to fill it; "" shows
+// the usual one.
+func (d *Dial) Clear(hint string) {
+	if hint == "" {
+		hint = defaultHint
+	}
+	if d.figures.Empty && d.hint == hint {
+		return
+	}
+	d.hint = hint
+	d.figures = Figures{Empty: true, Circle: d.figures.Circle}
+	d.Refresh()
+}
+
+// ShowTrue shows or hides the true bearing. It does not call OnTrue.
+func (d *Dial) ShowTrue(show bool) {
+	if d.showTrue == show {
+		return
+	}
+	d.showTrue = show
+	d.truth.SetOn(show)
+	d.Refresh()
+}
+
+// ShowsTrue reports whether the true bearing is asked for.
+func (d *Dial) ShowsTrue() bool { return d.showTrue }
+
+// HintTo names who shows the hint of the dial's own button.
+func (d *Dial) HintTo(show func(hint string)) { d.truth.OnHint = show }
+
+// Figures returns what is shown.
+func (d *Dial) Figures() Figures { return d.figures }
+
+func same(a, b Figures) bool {
+	if !slices.Equal(a.Flags, b.Flags) {
+		return false
+	}
+	return a.plain() == b.plain()
+}
+
+// plain is the figures without their flags, to be compared with ==.
+func (f Figures) plain() plainFigures {
+	return plainFigures{
+		[11]string{f.Set, f.SetLabel, f.Grid, f.Magnetic, f.Back, f.BackMagnetic, f.True, f.Point, f.Distance, f.Ground, f.Time},
+		[2]string{f.GMA, f.Rule},
+		f.Empty, f.state(),
+	}
+}
+
+type plainFigures struct {
+	texts [11]string
+	rule  [2]string
+	empty bool
+	state housing.State
+}
+
+// state is what the face draws of the figures.
+func (f Figures) state() housing.State {
+	if f.Empty {
+		return housing.State{Circle: f.Circle, Gate: true}
+	}
+	return housing.State{
+		At: f.Angle, NeedleOff: f.NeedleOff, GateOff: f.GateOff, Circle: f.Circle,
+		Needle: !f.NoNeedle, Gate: true,
+	}
+}
+
+// picture draws the face for the raster; w and h are physical pixels.
+func (d *Dial) picture(w, h int) image.Image {
+	side, ink := min(w, h), inkOf(look.Current().Dial)
+	if d.face == nil || d.face.Side() != side || d.face.Ink() != ink {
+		face, err := housing.New(side, ink)
+		if err != nil { // too small a panel to read: nothing is drawn
+			return image.NewRGBA(image.Rect(0, 0, 1, 1))
+		}
+		d.face = face
+	}
+	return d.face.Draw(d.figures.state())
+}
+
+func inkOf(d look.DialInk) housing.Ink {
+	return housing.Ink{
+		Rim: d.Rim, Ring: d.Ring, Mark: d.Mark, Plate: d.Plate, Line: d.Line,
+		Letter: d.Letter, Needle: d.Needle, Tail: d.Tail, Index: d.Index,
+	}
+}
+
+// CreateRenderer makes the panel; Fyne calls it.
+func (d *Dial) CreateRenderer() fyne.WidgetRenderer {
+	r := newRenderer(d)
+	r.face = canvas.NewRaster(d.picture)
+	r.write()
+	return r
+}

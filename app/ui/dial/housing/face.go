@@ -1,0 +1,200 @@
+package housing
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+
+	"legwright/app/units"
+)
+
+// The side of a face in pixels. Below Smallest the figures of the ring cannot
+// be told apart; above Largest a caller has mistaken its size.
+const (
+	Smallest = 96
+	Largest  = 4096
+)
+
+// ErrSize says that a face was asked for outside Smallest to Largest.
+var ErrSize = errors.New("housing: side out of range")
+
+// Ink is the set of colours of a face. All are opaque.
+type Ink struct {
+	Rim, Ring, Mark, Plate, Line, Letter, Needle, Tail, Index color.NRGBA
+}
+
+// State is what a face shows.
+type State struct {
+	At        units.Angle  // the figure at the index, on the housing
+	NeedleOff units.Angle  // needle, clockwise from the housing's north
+	GateOff   units.Angle  // gate, clockwise from the housing's north
+	Circle    units.Circle // graduation of the ring
+	Needle    bool         // false: magnetic north is not known, no needle is drawn
+	Gate      bool         // false: no gate is drawn
+}
+
+// The radii and widths of the face as fractions of the whole.
+const (
+	ringInner  = 0.685
+	tickOuter  = 0.945
+	tickFine   = 0.908
+	tickMiddle = 0.885
+	tickFigure = 0.862
+	figureAt   = 0.778
+	figureSize = 0.112
+	letterAt   = 0.585
+	letterSize = 0.118
+	plateLine  = 0.645 // north lines end here
+	gateInner  = 0.31
+	gateOuter  = 0.50
+	gateHalf   = 0.078
+)
+
+// Face draws the dial at one size in one set of colours. It keeps its last
+// picture and draws anew only when the state changes. It is not safe for
+// concurrent use.
+type Face struct {
+	ink     Ink
+	letters *lettering
+	pen     *pen
+	base    *image.RGBA
+	out     *image.RGBA
+	last    State
+	drawn   bool
+}
+
+// New returns a face of px by px pixels; px lies in Smallest to Largest, else
+// the error wraps ErrSize.
+func New(px int, ink Ink) (*Face, error) {
+	if px < Smallest || px > Largest {
+		return nil, fmt.Errorf("%w: %d pixels, want %d to %d", ErrSize, px, Smallest, Largest)
+	}
+	letters, err := newLettering()
+	if err != nil {
+		return nil, err
+	}
+	f := &Face{ink: ink, letters: letters, pen: newPen(px)}
+	f.base = image.NewRGBA(image.Rect(0, 0, px, px))
+	f.out = image.NewRGBA(f.base.Rect)
+	f.drawBase()
+	return f, nil
+}
+
+// Side returns the side of the picture in pixels.
+func (f *Face) Side() int { return f.base.Rect.Dx() }
+
+// Ink returns the colours the face was made with.
+func (f *Face) Ink() Ink { return f.ink }
+
+// Draw returns the picture of a state. It is the face's own picture: it is
+// overwritten by the next Draw and must not be changed. Outside the housing it
+// is transparent. An angle that is not finite is drawn as zero without a
+// needle, so that no direction is shown that was not computed.
+func (f *Face) Draw(s State) *image.RGBA {
+	s = s.sound()
+	if f.drawn && s == f.last {
+		return f.out
+	}
+	copy(f.out.Pix, f.base.Pix)
+	north := -s.At.Rad()
+	f.drawPlate(north, s)
+	f.drawRing(north, scaleOf(s.Circle))
+	if s.Needle {
+		f.drawNeedle(north + s.NeedleOff.Rad())
+	}
+	f.drawIndex()
+	f.last, f.drawn = s, true
+	return f.out
+}
+
+func (s State) sound() State {
+	if !s.At.IsFinite() {
+		s.At, s.Needle = 0, false
+	}
+	if !s.NeedleOff.IsFinite() {
+		s.NeedleOff, s.Needle = 0, false
+	}
+	if !s.GateOff.IsFinite() {
+		s.GateOff, s.Gate = 0, false
+	}
+	return s
+}
+
+// drawBase paints what never turns.
+func (f *Face) drawBase() {
+	p := f.pen
+	discs := []struct {
+		r   float64
+		ink color.NRGBA
+	}{
+		{1, f.ink.Rim},
+		{1 - 1.4/p.radius, f.ink.Ring},
+		{ringInner, f.ink.Rim},
+		{ringInner - 1.2/p.radius, f.ink.Plate},
+	}
+	for _, d := range discs {
+		p.begin(0, 0, 1, 1)
+		p.disc(0, 0, d.r, 0)
+		p.fill(f.base, d.ink)
+	}
+}
+
+// drawRing adds graduations and figures.
+func (f *Face) drawRing(north float64, s scale) {
+	p := f.pen
+	p.begin(0, 0, 1, 1)
+	thin := max(1, p.radius*0.0085)
+	step := 2 * math.Pi / float64(s.fine)
+	for i := range s.fine {
+		angle := north + float64(i)*step
+		switch {
+		case i%s.figure == 0:
+			p.bar(tickFigure, tickOuter, angle, thin*1.8)
+			f.letters.write(p, s.text(i), figureAt, angle, figureSize)
+		case i%s.middle == 0:
+			p.bar(tickMiddle, tickOuter, angle, thin*1.4)
+		default:
+			p.bar(tickFine, tickOuter, angle, thin)
+		}
+	}
+	p.fill(f.out, f.ink.Mark)
+}
+
+// drawPlate adds north lines, letters and the gate.
+func (f *Face) drawPlate(north float64, s State) {
+	p := f.pen
+	p.begin(0, 0, ringInner, ringInner)
+	width := max(1, p.radius*0.009)
+	for k := -3; k <= 3; k++ {
+		across := 0.16 * float64(k)
+		end := math.Sqrt(plateLine*plateLine - across*across)
+		if k == 0 {
+			end = letterAt - letterSize*0.75 // clear of the letters N and S
+		}
+		p.line(-end, end, across, north, width)
+	}
+	p.fill(f.out, f.ink.Line)
+	p.begin(0, 0, ringInner, ringInner)
+	for i, letter := range []string{"N", "E", "S", "W"} {
+		f.letters.write(p, letter, letterAt, north+float64(i)*math.Pi/2, letterSize)
+	}
+	if s.Gate {
+		f.addGate(north + s.GateOff.Rad())
+	}
+	p.fill(f.out, f.ink.Letter)
+}
+
+// addGate adds the two posts between which the needle's point has to lie. They
+// widen towards the hub, so that the eye slides outward along them.
+func (f *Face) addGate(angle float64) {
+	for _, side := range []float64{-1, 1} {
+		f.pen.polygon(angle, [][2]float64{
+			{gateOuter, side * gateHalf},
+			{gateOuter, side * (gateHalf + 0.02)},
+			{gateInner, side * (gateHalf + 0.06)},
+			{gateInner, side * (gateHalf + 0.015)},
+		})
+	}
+}

@@ -1,0 +1,62 @@
+package housing
+
+import (
+	"image/color"
+	"math"
+)
+
+// The needle's measures as fractions of the face.
+const (
+	needleTip   = 0.47  // north end, along
+	needleEnd   = -0.47 // south end, along
+	needleWaist = 0.046 // half its width at the hub
+	eyeOuter    = 0.052 // ring at the south end
+	eyeInner    = 0.027
+	hubOuter    = 0.03
+	hubInner    = 0.014
+)
+
+// drawNeedle paints the needle with its north end at an angle clockwise from
+// the head of the face: a slender lozenge, its north half solid in the accent,
+// its south half a stem that tapers into an eye.
+func (f *Face) drawNeedle(angle float64) {
+	p := f.pen
+	stem := max(1.6, p.radius*0.02) / 2 / p.radius
+	root := needleEnd + 2*eyeOuter - 0.008
+	f.turned(angle, f.ink.Tail, func() {
+		p.polygon(angle, [][2]float64{{0, -needleWaist}, {root, -stem}, {root, stem}, {0, needleWaist}})
+	})
+	f.turned(angle, f.ink.Tail, func() { p.ring(needleEnd+eyeOuter, 0, eyeInner, eyeOuter, angle) })
+	f.turned(angle, f.ink.Needle, func() {
+		p.polygon(angle, [][2]float64{{needleTip, 0}, {0, needleWaist}, {0, -needleWaist}})
+	})
+	f.hub(hubOuter, f.ink.Plate)
+	f.hub(hubInner, f.ink.Letter)
+}
+
+// turned fills what add adds within the box that the needle takes at an angle.
+func (f *Face) turned(angle float64, ink color.NRGBA, add func()) {
+	sin, cos := math.Sincos(angle)
+	const margin = 0.06
+	f.pen.begin(0, 0, needleTip*math.Abs(sin)+margin, needleTip*math.Abs(cos)+margin)
+	add()
+	f.pen.fill(f.out, ink)
+}
+
+func (f *Face) hub(r float64, ink color.NRGBA) {
+	f.pen.begin(0, 0, r, r)
+	f.pen.disc(0, 0, r, 0)
+	f.pen.fill(f.out, ink)
+}
+
+// drawIndex paints the fixed index: a wedge that bites into the rim, a hairline
+// from its point down through the graduations, and a smaller wedge that rises
+// from the plate to meet the figure from below.
+func (f *Face) drawIndex() {
+	p := f.pen
+	p.begin(0.83, 0, 0.1, 0.22)
+	p.polygon(0, [][2]float64{{0.998, -0.075}, {0.998, 0.075}, {tickOuter - 0.005, 0}})
+	p.polygon(0, [][2]float64{{ringInner - 0.05, 0.042}, {ringInner - 0.05, -0.042}, {ringInner + 0.022, 0}})
+	p.line(tickFigure-0.012, tickOuter-0.005, 0, 0, max(1.2, p.radius*0.013))
+	p.fill(f.out, f.ink.Index)
+}

@@ -1,0 +1,144 @@
+package housing
+
+import (
+	"encoding/binary"
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+
+	"golang.org/x/image/vector"
+)
+
+// pen fills paths of one colour into a square picture. A position is given as
+// a distance along a direction and one across it, to its right, both as
+// fractions of the face; the direction is an angle clockwise from the head, in
+// radians. Shapes of one fill must not overlap, and must keep to its window.
+type pen struct {
+	centre float64 // of the square, in pixels
+	radius float64 // of the face, in pixels
+	bounds image.Rectangle
+	window image.Rectangle
+	path   *vector.Rasterizer
+	mask   []byte // one byte a pixel of the window
+}
+
+func newPen(px int) *pen {
+	half := float64(px) / 2
+	return &pen{
+		centre: half, radius: half - 1, bounds: image.Rect(0, 0, px, px),
+		path: vector.NewRasterizer(px, px), mask: make([]byte, px*px),
+	}
+}
+
+// begin starts a fill that keeps to a window: the box of half sides right and
+// up around a point that lies along by r on an angle.
+func (p *pen) begin(r, angle, right, up float64) {
+	sin, cos := math.Sincos(angle)
+	x, y := p.centre+r*p.radius*sin, p.centre-r*p.radius*cos
+	box := image.Rect(
+		int(math.Floor(x-right*p.radius))-1, int(math.Floor(y-up*p.radius))-1,
+		int(math.Ceil(x+right*p.radius))+1, int(math.Ceil(y+up*p.radius))+1,
+	)
+	p.window = box.Intersect(p.bounds)
+	p.path.Reset(p.window.Dx(), p.window.Dy())
+	p.path.DrawOp = draw.Src // Reset makes it Over
+}
+
+// shifted returns the pixel, counted from the window's corner, that lies along
+// by r and across by w.
+func (p *pen) shifted(r, w, angle float64) (x, y float32) {
+	sin, cos := math.Sincos(angle)
+	r, w = r*p.radius, w*p.radius
+	x0, y0 := p.centre-float64(p.window.Min.X), p.centre-float64(p.window.Min.Y)
+	return float32(x0 + r*sin + w*cos), float32(y0 - r*cos + w*sin)
+}
+
+// bar adds a radial bar from radius r0 to r1, px pixels wide.
+func (p *pen) bar(r0, r1, angle, px float64) { p.line(r0, r1, 0, angle, px) }
+
+// line adds a line along from r0 to r1, set across from the centre, px pixels
+// wide.
+func (p *pen) line(r0, r1, across, angle, px float64) {
+	w := px / 2 / p.radius
+	p.polygon(angle, [][2]float64{{r0, across - w}, {r1, across - w}, {r1, across + w}, {r0, across + w}})
+}
+
+// polygon adds a closed shape given as pairs of along and across, turned to an
+// angle.
+func (p *pen) polygon(angle float64, corners [][2]float64) {
+	for i, c := range corners {
+		x, y := p.shifted(c[0], c[1], angle)
+		if i == 0 {
+			p.path.MoveTo(x, y)
+		} else {
+			p.path.LineTo(x, y)
+		}
+	}
+	p.path.ClosePath()
+}
+
+// disc adds a disc of radius r centred at along, across.
+func (p *pen) disc(along, across, r, angle float64) { p.round(along, across, r, angle, 1) }
+
+// ring adds a ring between the radii r0 < r1 centred at along, across.
+func (p *pen) ring(along, across, r0, r1, angle float64) {
+	p.round(along, across, r1, angle, 1)
+	p.round(along, across, r0, angle, -1)
+}
+
+// round adds a circle as four cubic arcs; sense −1 runs the other way round, so
+// that a smaller circle cuts a hole. The arm 0.5523 is the usual one for a
+// quarter circle and leaves an error of 0.03 % of the radius.
+func (p *pen) round(along, across, r, angle, sense float64) {
+	const arm = 0.5522847498
+	cx, cy := p.shifted(along, across, angle)
+	rad := float32(r * p.radius)
+	k, s := float32(arm)*rad, float32(sense)
+	p.path.MoveTo(cx+rad, cy)
+	p.path.CubeTo(cx+rad, cy+s*k, cx+k, cy+s*rad, cx, cy+s*rad)
+	p.path.CubeTo(cx-k, cy+s*rad, cx-rad, cy+s*k, cx-rad, cy)
+	p.path.CubeTo(cx-rad, cy-s*k, cx-k, cy-s*rad, cx, cy-s*rad)
+	p.path.CubeTo(cx+k, cy-s*rad, cx+rad, cy-s*k, cx+rad, cy)
+	p.path.ClosePath()
+}
+
+// fill paints what was added since begin over dst.
+func (p *pen) fill(dst *image.RGBA, c color.NRGBA) {
+	w, h := p.window.Dx(), p.window.Dy()
+	mask := &image.Alpha{Pix: p.mask[:w*h], Stride: w, Rect: image.Rect(0, 0, w, h)}
+	p.path.Draw(mask, mask.Rect, image.Opaque, image.Point{})
+	for y := range h {
+		at := dst.PixOffset(p.window.Min.X, p.window.Min.Y+y)
+		blend(dst.Pix[at:at+4*w], mask.Pix[y*w:(y+1)*w], c)
+	}
+}
+
+// blend lays an opaque colour over dst through an 8-bit mask. Eight empty
+// pixels are skipped at once.
+func blend(dst, mask []byte, c color.NRGBA) {
+	rgb := [3]int32{int32(c.R), int32(c.G), int32(c.B)}
+	for len(mask) >= 8 {
+		if binary.LittleEndian.Uint64(mask) != 0 {
+			blendRun(dst, mask[:8], rgb)
+		}
+		mask, dst = mask[8:], dst[32:]
+	}
+	blendRun(dst, mask, rgb)
+}
+
+func blendRun(dst, mask []byte, rgb [3]int32) {
+	for i, m := range mask {
+		if m != 0 {
+			over(dst[4*i:4*i+4:4*i+4], rgb, int32(m))
+		}
+	}
+}
+
+func over(d []byte, rgb [3]int32, a int32) {
+	for k := range 3 {
+		was := int32(d[k])
+		d[k] = byte(was + ((rgb[k]-was)*a+127)/255)
+	}
+	d[3] = byte(int32(d[3]) + ((255-int32(d[3]))*a+127)/255)
+}

@@ -1,0 +1,59 @@
+package part
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/look"
+)
+
+// Heading opens a section of a panel: a few bold words, a quiet note at the
+// right, and a hairline beneath.
+type Heading struct {
+	widget.BaseWidget
+	title, note string
+}
+
+// NewHeading returns a heading without a note.
+func NewHeading(title string) *Heading {
+	h := &Heading{title: title}
+	h.ExtendBaseWidget(h)
+	return h
+}
+
+// SetTitle changes the words.
+func (h *Heading) SetTitle(title string) { h.title = title; h.Refresh() }
+
+// SetNote changes the quiet note at the right, such as a count.
+func (h *Heading) SetNote(note string) { h.note = note; h.Refresh() }
+
+// CreateRenderer makes the heading; Fyne calls it.
+func (h *Heading) CreateRenderer() fyne.WidgetRenderer {
+	title, note := canvas.NewText("", nil), canvas.NewText("", nil)
+	title.TextStyle.Bold = true
+	line := NewHair()
+	refresh := func() {
+		write(title, h.title, theme.ColorNameForeground, theme.SizeNameText)
+		write(note, h.note, look.ColorQuiet, look.SizeLabel)
+	}
+	refresh()
+	r := &renderer{objects: []fyne.CanvasObject{title, note, line}}
+	r.layout = func(s fyne.Size) {
+		size, base := baseline(title)
+		title.Move(fyne.NewPos(0, 2))
+		title.Resize(fyne.NewSize(s.Width, size.Height))
+		noteSize, noteBase := baseline(note)
+		note.Move(fyne.NewPos(s.Width-noteSize.Width, 2+base-noteBase))
+		note.Resize(noteSize)
+		line.Move(fyne.NewPos(0, s.Height-1))
+		line.Resize(fyne.NewSize(s.Width, 1))
+	}
+	r.min = func() fyne.Size {
+		t, n := title.MinSize(), note.MinSize()
+		return fyne.NewSize(t.Width+n.Width+theme.Padding(), t.Height+7)
+	}
+	r.refresh = func() { refresh(); r.layout(h.Size()); line.Refresh() }
+	return r
+}

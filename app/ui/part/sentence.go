@@ -1,0 +1,195 @@
+package part
+
+import (
+	"image/color"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/look"
+)
+
+// Sentence says one thing to the user, such as what to do next: words that wrap
+// to the width, behind a bar of their tone. A Note has no wash of its own.
+type Sentence struct {
+	widget.BaseWidget
+	text string
+	tone Tone
+
+	wrapped float32 // the width the lines were last made for
+}
+
+// NewSentence returns a sentence.
+func NewSentence(text string, tone Tone) *Sentence {
+	s := &Sentence{text: text, tone: tone}
+	s.ExtendBaseWidget(s)
+	return s
+}
+
+// Set changes the words and the tone.
+func (s *Sentence) Set(text string, tone Tone) {
+	if s.text == text && s.tone == tone {
+		return
+	}
+	s.text, s.tone = text, tone
+	s.Refresh()
+}
+
+// Text returns the words.
+func (s *Sentence) Text() string { return s.text }
+
+// CreateRenderer makes the sentence; Fyne calls it.
+func (s *Sentence) CreateRenderer() fyne.WidgetRenderer {
+	r := &sentenceRenderer{s: s, wash: canvas.NewRectangle(color.Transparent), bar: canvas.NewRectangle(color.Transparent)}
+	s.wrapped = 240
+	r.wrap()
+	r.colour()
+	return r
+}
+
+type sentenceRenderer struct {
+	s         *Sentence
+	wash, bar *canvas.Rectangle
+	lines     []*canvas.Text
+}
+
+// The space left of the words and above them, in DIP.
+const (
+	sentenceLeft = 11
+	sentenceTop  = 4
+)
+
+func (r *sentenceRenderer) Destroy() {}
+
+func (r *sentenceRenderer) Objects() []fyne.CanvasObject {
+	objects := []fyne.CanvasObject{r.wash, r.bar}
+	for _, l := range r.lines {
+		objects = append(objects, l)
+	}
+	return objects
+}
+
+func (r *sentenceRenderer) lineHeight() float32 {
+	return fyne.MeasureText("Hg", theme.TextSize(), fyne.TextStyle{}).Height + 1
+}
+
+func (r *sentenceRenderer) MinSize() fyne.Size {
+	return fyne.NewSize(120, float32(len(r.lines))*r.lineHeight()+2*sentenceTop)
+}
+
+func (r *sentenceRenderer) Layout(size fyne.Size) {
+	if size.Width > 0 && size.Width != r.s.wrapped {
+		before := len(r.lines)
+		r.s.wrapped = size.Width
+		r.wrap()
+		r.colour()
+		if len(r.lines) != before {
+			canvas.Refresh(r.s) // the parent asks for the height anew
+		}
+	}
+	r.wash.Resize(size)
+	r.bar.Resize(fyne.NewSize(3, size.Height))
+	h := r.lineHeight()
+	for i, l := range r.lines {
+		l.Move(fyne.NewPos(sentenceLeft, sentenceTop+float32(i)*h))
+		l.Resize(l.MinSize())
+	}
+}
+
+func (r *sentenceRenderer) Refresh() {
+	r.wrap()
+	r.colour()
+	r.Layout(r.s.Size())
+	canvas.Refresh(r.s)
+}
+
+// wrap cuts the words into lines of the width.
+func (r *sentenceRenderer) wrap() {
+	lines := Wrap(r.s.text, r.s.wrapped-sentenceLeft-6, theme.TextSize(), fyne.TextStyle{})
+	for len(r.lines) < len(lines) {
+		r.lines = append(r.lines, canvas.NewText("", nil))
+	}
+	r.lines = r.lines[:len(lines)]
+	for i, l := range lines {
+		r.lines[i].Text = l
+		r.lines[i].Refresh()
+	}
+}
+
+func (r *sentenceRenderer) colour() {
+	ink, wash := r.s.tone.colours()
+	fill, bar := theme.Color(wash), theme.Color(ink)
+	if r.s.tone == Note {
+		fill, bar = color.Transparent, theme.Color(theme.ColorNamePrimary)
+	}
+	paint(r.wash, fill, nil, 0)
+	paint(r.bar, bar, nil, 0)
+	for _, l := range r.lines {
+		write(l, l.Text, ink, theme.SizeNameText)
+	}
+}
+
+// Wrap cuts a text at its spaces into lines no wider than width, in DIP. A word
+// wider than that stands on a line of its own. There is always one line.
+func Wrap(text string, width, size float32, style fyne.TextStyle) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := word
+		if line != "" {
+			longer = line + " " + word
+		}
+		if line != "" && fyne.MeasureText(longer, size, style).Width > width {
+			lines, line = append(lines, line), word
+			continue
+		}
+		line = longer
+	}
+	return append(lines, line)
+}
+
+// HintLine is one quiet line that shows the hint of the tool the pointer is on,
+// or a standing text while there is none.
+type HintLine struct {
+	widget.BaseWidget
+	standing, hint string
+}
+
+// NewHintLine returns a hint line with its standing text.
+func NewHintLine(standing string) *HintLine {
+	h := &HintLine{standing: standing}
+	h.ExtendBaseWidget(h)
+	return h
+}
+
+// SetHint shows a hint; "" shows the standing text again. It fits Tool.OnHint.
+func (h *HintLine) SetHint(hint string) { h.hint = hint; h.Refresh() }
+
+// SetStanding changes the standing text.
+func (h *HintLine) SetStanding(text string) { h.standing = text; h.Refresh() }
+
+// CreateRenderer makes the line; Fyne calls it.
+func (h *HintLine) CreateRenderer() fyne.WidgetRenderer {
+	text := canvas.NewText("", nil)
+	refresh := func() {
+		words := h.hint
+		if words == "" {
+			words = h.standing
+		}
+		write(text, words, look.ColorQuiet, look.SizeLabel)
+	}
+	refresh()
+	r := &renderer{objects: []fyne.CanvasObject{text}, refresh: refresh}
+	r.layout = func(s fyne.Size) {
+		m := text.MinSize()
+		text.Move(fyne.NewPos(0, (s.Height-m.Height)/2))
+		text.Resize(fyne.NewSize(s.Width, m.Height))
+	}
+	r.min = func() fyne.Size {
+		return fyne.NewSize(60, fyne.MeasureText("Hg", theme.Size(look.SizeLabel), fyne.TextStyle{}).Height+4)
+	}
+	return r
+}

@@ -1,0 +1,227 @@
+package part
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/look"
+)
+
+// Tool is a quiet button: an icon, words, or both, without a box of its own.
+// It can be on, which an accent bar shows. Its hint is handed to OnHint while
+// the pointer or the keyboard is on it, so that one line of the window can show
+// it; nothing floats.
+type Tool struct {
+	widget.DisableableWidget
+	// OnTapped is called by a click and by the space and return keys.
+	OnTapped func()
+	// OnHint is called with the hint, and with "" when it no longer holds.
+	OnHint func(hint string)
+
+	icon           fyne.ThemeIconName
+	text, hint     string
+	on             bool
+	wide           bool
+	hover, focused bool
+}
+
+var (
+	_ desktop.Hoverable = (*Tool)(nil)
+	_ fyne.Focusable    = (*Tool)(nil)
+	_ fyne.Tappable     = (*Tool)(nil)
+)
+
+// NewTool returns a square button that shows an icon of app/ui/look.
+func NewTool(icon fyne.ThemeIconName, hint string, tapped func()) *Tool {
+	return newTool(&Tool{icon: icon, hint: hint, OnTapped: tapped})
+}
+
+// NewTextTool returns a button of words, with an icon before them unless icon
+// is empty.
+func NewTextTool(icon fyne.ThemeIconName, text, hint string, tapped func()) *Tool {
+	return newTool(&Tool{icon: icon, text: text, hint: hint, OnTapped: tapped})
+}
+
+// NewEntry returns an entry of a list such as the posts: icon and words at the
+// left, a bar at the left edge while it is on, filling the width.
+func NewEntry(icon fyne.ThemeIconName, text, hint string, tapped func()) *Tool {
+	return newTool(&Tool{icon: icon, text: text, hint: hint, wide: true, OnTapped: tapped})
+}
+
+func newTool(t *Tool) *Tool { t.ExtendBaseWidget(t); return t }
+
+// SetOn turns the accent bar on or off.
+func (t *Tool) SetOn(on bool) {
+	if t.on != on {
+		t.on = on
+		t.Refresh()
+	}
+}
+
+// On reports whether the tool is on.
+func (t *Tool) On() bool { return t.on }
+
+// SetHint changes the hint, such as "Undo move mark · Ctrl+Z".
+func (t *Tool) SetHint(hint string) { t.hint = hint }
+
+// SetIcon changes the icon.
+func (t *Tool) SetIcon(icon fyne.ThemeIconName) { t.icon = icon; t.Refresh() }
+
+// SetText changes the words.
+func (t *Tool) SetText(text string) { t.text = text; t.Refresh() }
+
+// Tapped acts; Fyne calls it.
+func (t *Tool) Tapped(*fyne.PointEvent) { t.act() }
+
+func (t *Tool) act() {
+	if !t.Disabled() && t.OnTapped != nil {
+		t.OnTapped()
+	}
+}
+
+func (t *Tool) say(hint string) {
+	if t.OnHint != nil {
+		t.OnHint(hint)
+	}
+}
+
+// MouseIn, MouseMoved and MouseOut follow the pointer; Fyne calls them.
+func (t *Tool) MouseIn(*desktop.MouseEvent) { t.hover = true; t.say(t.hint); t.Refresh() }
+
+// MouseMoved is part of desktop.Hoverable and does nothing.
+func (t *Tool) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut ends what MouseIn began.
+func (t *Tool) MouseOut() { t.hover = false; t.say(""); t.Refresh() }
+
+// FocusGained shows the focus frame and the hint; Fyne calls it.
+func (t *Tool) FocusGained() { t.focused = true; t.say(t.hint); t.Refresh() }
+
+// FocusLost ends what FocusGained began.
+func (t *Tool) FocusLost() { t.focused = false; t.say(""); t.Refresh() }
+
+// TypedRune is part of fyne.Focusable and does nothing.
+func (t *Tool) TypedRune(rune) {}
+
+// TypedKey acts on space and return.
+func (t *Tool) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
+		t.act()
+	}
+}
+
+// CreateRenderer makes the button; Fyne calls it.
+func (t *Tool) CreateRenderer() fyne.WidgetRenderer {
+	r := &toolRenderer{
+		tool: t, wash: canvas.NewRectangle(color.Transparent), bar: canvas.NewRectangle(color.Transparent),
+		icon: canvas.NewImageFromResource(nil), text: canvas.NewText("", nil),
+	}
+	r.icon.FillMode = canvas.ImageFillContain
+	r.colour()
+	return r
+}
+
+type toolRenderer struct {
+	tool      *Tool
+	wash, bar *canvas.Rectangle
+	icon      *canvas.Image
+	text      *canvas.Text
+}
+
+func (r *toolRenderer) Destroy() {}
+
+func (r *toolRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.wash, r.bar, r.icon, r.text}
+}
+
+// inset is the space between a tool's edge and what it shows, gap that between
+// icon and words, in DIP.
+const (
+	toolInset = 9
+	toolGap   = 8
+)
+
+func (r *toolRenderer) MinSize() fyne.Size {
+	side := theme.Size(look.SizeTool)
+	if r.tool.text == "" {
+		return fyne.NewSize(side, side)
+	}
+	w := r.text.MinSize().Width + 2*toolInset
+	if r.tool.icon != "" {
+		w += theme.IconInlineSize() + toolGap
+	}
+	if r.tool.wide {
+		return fyne.NewSize(w, side)
+	}
+	return fyne.NewSize(w, side-4)
+}
+
+func (r *toolRenderer) Layout(s fyne.Size) {
+	icon := theme.IconInlineSize()
+	r.wash.Resize(s)
+	if r.tool.wide {
+		r.bar.Move(fyne.NewPos(0, 4))
+		r.bar.Resize(fyne.NewSize(3, s.Height-8))
+	} else {
+		r.bar.Move(fyne.NewPos(5, s.Height-2))
+		r.bar.Resize(fyne.NewSize(s.Width-10, 2))
+	}
+	r.icon.Resize(fyne.NewSquareSize(icon))
+	text := r.text.MinSize()
+	r.text.Resize(text)
+	if r.tool.text == "" {
+		r.icon.Move(fyne.NewPos((s.Width-icon)/2, (s.Height-icon)/2))
+		return
+	}
+	x := (s.Width - r.MinSize().Width) / 2
+	if r.tool.wide {
+		x = 3
+	}
+	x += toolInset
+	if r.tool.icon != "" {
+		r.icon.Move(fyne.NewPos(x, (s.Height-icon)/2))
+		x += icon + toolGap
+	}
+	r.text.Move(fyne.NewPos(x, (s.Height-text.Height)/2))
+}
+
+func (r *toolRenderer) Refresh() {
+	r.colour()
+	r.Layout(r.tool.Size())
+}
+
+func (r *toolRenderer) colour() {
+	t := r.tool
+	ink := theme.ColorNameForeground
+	switch {
+	case t.Disabled():
+		ink = theme.ColorNameDisabled
+	case t.on:
+		ink = theme.ColorNamePrimary
+	}
+	write(r.text, t.text, ink, theme.SizeNameText)
+	r.icon.Resource = look.IconIn(t.icon, ink)
+	r.icon.Refresh()
+
+	var fill color.Color = color.Transparent
+	if t.hover && !t.Disabled() {
+		fill = theme.Color(theme.ColorNameHover)
+	}
+	var frame color.Color = color.Transparent
+	if t.focused {
+		frame = theme.Color(theme.ColorNamePrimary)
+	}
+	paint(r.wash, fill, frame, 1)
+	r.wash.CornerRadius = theme.Size(theme.SizeNameInputRadius)
+	bar := color.Color(color.Transparent)
+	if t.on {
+		bar = theme.Color(theme.ColorNamePrimary)
+	}
+	paint(r.bar, bar, nil, 0)
+}
