@@ -1,6 +1,7 @@
 package calib
 
 import (
+	"errors"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -221,5 +222,30 @@ func TestNoFalseAccusation(t *testing.T) {
 	}
 	if named > runs/20 {
 		t.Errorf("culprit named among noisy points: got %d of %d, want at most %d", named, runs, runs/20)
+	}
+}
+
+// TestSlipThatLeavesNoScale: on an exact square of points, exchanged or
+// mirrored coordinates leave a similarity without any scale. The refusal names
+// the slip.
+func TestSlipThatLeavesNoScale(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		ref  func(col, row float64) geodesy.Grid
+		says string
+	}{
+		{"exchanged", func(col, row float64) geodesy.Grid { return geodesy.Grid{E: 735000 - 10*row, N: 211000 + 10*col} }, "exchanged at every control point"},
+		{"mirrored", func(col, row float64) geodesy.Grid { return geodesy.Grid{E: 211000 - 10*col, N: 735000 - 10*row} }, "looks mirrored"},
+	} {
+		var points []ControlPoint
+		for _, at := range []PicturePt{{100, 100}, {600, 100}, {100, 600}, {600, 600}} {
+			points = append(points, ControlPoint{At: at, Ref: c.ref(at.Col, at.Row)})
+		}
+		_, err := Fit(points, Options{})
+		var unfit *Unfit
+		if !errors.As(err, &unfit) || !errors.Is(err, ErrSingular) || !strings.Contains(unfit.Reason, c.says) {
+			t.Errorf("%s: got %v, want a refusal that says %q", c.name, err, c.says)
+		}
 	}
 }
