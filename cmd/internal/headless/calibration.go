@@ -1,0 +1,149 @@
+package headless
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// calibration is the result of the command.
+type calibration struct {
+	fit     *calib.Calibration
+	system  *geodesy.System
+	places  []place
+	notices []notice
+}
+
+// place is one --at with what became of it.
+type place struct {
+	at   calib.PicturePt
+	grid geodesy.Grid
+	wgs  geodesy.LatLon
+	cov  calib.Cov2
+}
+
+func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt) ([]place, error) {
+	places := make([]place, 0, len(at))
+	for _, p := range at {
+		g := c.ToGrid(p)
+		wgs, _, err := system.ToWGS84(g)
+		if err != nil {
+			return nil, fmt.Errorf("--at %g,%g: %w", p.Col, p.Row, err)
+		}
+		places = append(places, place{at: p, grid: g, wgs: wgs, cov: c.Covariance(p, 0)})
+	}
+	return places, nil
+}
+
+// areaNotices warns of control points outside the area the grid is meant for.
+func areaNotices(system *geodesy.System, points []calib.ControlPoint) []notice {
+	for i, p := range points {
+		own, _, err := system.Unproject(p.Ref)
+		if err != nil || !system.Contains(own) {
+			return []notice{{
+				Code: "outside-area",
+				Text: fmt.Sprintf("control point %d lies outside the area of %s (%s)", i+1, system, system.AreaWords()),
+			}}
+		}
+	}
+	return nil
+}
+
+// calibNotices returns what the fit's own checks found, and that the sheet is
+// unproved: nothing but control points was given.
+func calibNotices(c *calib.Calibration) []notice {
+	var out []notice
+	for _, w := range c.Warnings() {
+		out = append(out, notice{w.Code, w.Text})
+	}
+	if w, ok := (calib.Proof{}).Warning(); ok {
+		out = append(out, notice{w.Code, w.Text})
+	}
+	return out
+}
+
+func writeCalibration(c calibration, asJSON bool, s streams) error {
+	warnAll(c.notices, asJSON, s)
+	if asJSON {
+		return writeJSON(s.out, c.object())
+	}
+	t := c.table()
+	return t.write(s.out)
+}
+
+func (c calibration) object() object {
+	var o object
+	m := c.fit.Matrix()
+	o.add("fit", c.fit.Kind().String())
+	o.add("matrix", numberList(m[:]))
+	o.add("metres_per_pixel", number(c.fit.MetresPerPixel()))
+	o.add("rotation_deg", number(c.fit.Rotation().Deg()))
+	residuals := []object{}
+	for _, r := range c.fit.Residuals() {
+		residuals = append(residuals, object{
+			{"east_m", number(r.EastM)},
+			{"north_m", number(r.NorthM)},
+			{"px", number(r.Px)},
+		})
+	}
+	o.add("residuals", residuals)
+	o.add("rms_m", number(c.fit.RMSM()))
+	o.add("rms_px", number(c.fit.RMSPx()))
+	o.add("dof", c.fit.DOF())
+	o.add("warnings", c.notices)
+	places := []object{}
+	for _, p := range c.places {
+		places = append(places, p.object())
+	}
+	o.add("at", places)
+	return o
+}
+
+func (p place) object() object {
+	return object{
+		{"easting_m", number(p.grid.E)},
+		{"northing_m", number(p.grid.N)},
+		{"lat_deg", number(p.wgs.Lat.Deg())},
+		{"lon_deg", number(p.wgs.Lon.Deg())},
+		{"sigma_e_m", number(math.Sqrt(p.cov.EE))},
+		{"sigma_n_m", number(math.Sqrt(p.cov.NN))},
+		{"cov_en_m2", number(p.cov.EN)},
+	}
+}
+
+func (c calibration) table() table {
+	var t table
+	m := c.fit.Matrix()
+	for i, v := range m {
+		m[i] = still(v)
+	}
+	t.line("grid", "%s", c.system)
+	t.line("fit", "%s of %d points, %d to spare", c.fit.Kind(), len(c.fit.Points()), c.fit.DOF()/2)
+	t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
+	t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
+	t.line("scale", "%.6g m per pixel", c.fit.MetresPerPixel())
+	t.line("grid north", "%.4f° clockwise from picture up", c.fit.Rotation().Deg())
+	for i, r := range c.fit.Residuals() {
+		t.line(fmt.Sprintf("residual %d", i+1), "%+.2f m east, %+.2f m north, %.2f px", still(r.EastM), still(r.NorthM), r.Px)
+	}
+	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
+	if f := c.fit.VarianceFactor(); f > 1 {
+		t.line("error bars", "widened %.1f times: the points agree less well than they should", math.Sqrt(f))
+	}
+	for _, p := range c.places {
+		t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%.1f E ± %.1f, %.1f N ± %.1f, %s",
+			p.grid.E, 2*math.Sqrt(p.cov.EE), p.grid.N, 2*math.Sqrt(p.cov.NN), geodesy.FormatLatLon(p.wgs))
+	}
+	t.cautions = c.notices
+	return t
+}
+
+// still takes the rounding noise out of a value that is zero but for it.
+func still(v float64) float64 {
+	if math.Abs(v) < 1e-9 {
+		return 0
+	}
+	return v
+}

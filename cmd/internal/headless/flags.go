@@ -1,0 +1,153 @@
+package headless
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"legwright/app/geodesy"
+)
+
+// options is a flag set that reports in the house's way.
+type options struct {
+	*flag.FlagSet
+	c    command
+	more string // further help: rows, columns, keys
+}
+
+func newOptions(c command, more string) *options {
+	o := &options{FlagSet: flag.NewFlagSet(c.name, flag.ContinueOnError), c: c, more: more}
+	o.Usage = func() {}
+	return o
+}
+
+// read parses args, flags and plain words in any order, and returns the words.
+// It writes the help itself and returns flag.ErrHelp.
+func (o *options) read(args []string, s streams) ([]string, error) {
+	var said bytes.Buffer
+	o.SetOutput(&said)
+	var words []string
+	for {
+		if err := o.Parse(args); err == flag.ErrHelp {
+			o.help(s)
+			return nil, err
+		} else if err != nil {
+			return nil, usagef("%s", flagWords(err))
+		}
+		if o.NArg() == 0 {
+			return words, nil
+		}
+		words = append(words, o.Arg(0))
+		args = o.Args()[1:]
+	}
+}
+
+// flagWords rewrites the messages of package flag in the way flags are typed.
+func flagWords(err error) string {
+	text := strings.Replace(err.Error(), " for flag -", " for --", 1)
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
+		return "there is no flag --" + strings.TrimPrefix(name, "-")
+	}
+	return strings.Replace(text, "flag needs an argument: -", "a value is missing behind --", 1)
+}
+
+// readFlags parses args of a command that takes no plain words.
+func (o *options) readFlags(args []string, s streams) error {
+	words, err := o.read(args, s)
+	if err == nil && len(words) > 0 {
+		return usagef("unexpected argument %q", words[0])
+	}
+	return err
+}
+
+func (o *options) help(s streams) {
+	fmt.Fprintf(s.out, "usage: legwright %s %s\n\n%s\n\nflags:\n", o.c.name, o.c.usage, o.c.about)
+	o.VisitAll(func(f *flag.Flag) {
+		name, about := flag.UnquoteUsage(f)
+		fmt.Fprintf(s.out, "  --%-22s %s\n", strings.TrimSpace(f.Name+" "+name), about)
+	})
+	fmt.Fprintf(s.out, "\n%s\n", strings.TrimSpace(o.more))
+}
+
+// set reports whether a flag was given.
+func (o *options) set(name string) bool {
+	found := false
+	o.Visit(func(f *flag.Flag) { found = found || f.Name == name })
+	return found
+}
+
+// gridFlag reads "EPSG:27700" or "27700".
+type gridFlag struct{ system *geodesy.System }
+
+func (g *gridFlag) String() string {
+	if g.system == nil {
+		return ""
+	}
+	return fmt.Sprintf("EPSG:%d", g.system.EPSG())
+}
+
+func (g *gridFlag) Set(text string) error {
+	digits := text
+	if len(text) > 5 && strings.EqualFold(text[:5], "EPSG:") {
+		digits = text[5:]
+	}
+	code, err := strconv.Atoi(digits)
+	if err != nil {
+		return fmt.Errorf("want EPSG and a number, such as EPSG:27700")
+	}
+	g.system, err = geodesy.Lookup(code)
+	return err
+}
+
+// need returns the grid or wrong usage.
+func (g *gridFlag) need() (*geodesy.System, error) {
+	if g.system == nil {
+		return nil, usagef("--grid is missing: give the grid, such as --grid EPSG:27700")
+	}
+	return g.system, nil
+}
+
+// dateFlag reads a calendar day, 2026-11-25.
+type dateFlag struct {
+	day time.Time
+	set bool
+}
+
+func (d *dateFlag) String() string {
+	if !d.set {
+		return ""
+	}
+	return d.day.Format(time.DateOnly)
+}
+
+func (d *dateFlag) Set(text string) error {
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return fmt.Errorf("want a day as year-month-day, such as 2026-11-25")
+	}
+	d.day, d.set = day, true
+	return nil
+}
+
+// numberFlag is a finite number within a closed range.
+type numberFlag struct {
+	value, min, max float64
+}
+
+func (n *numberFlag) String() string { return strconv.FormatFloat(n.value, 'g', -1, 64) }
+
+func (n *numberFlag) Set(text string) error {
+	v, err := parseNumber([]byte(text))
+	if err != nil {
+		return err
+	}
+	if !(v >= n.min && v <= n.max) || math.IsNaN(v) {
+		return fmt.Errorf("want a number from %g to %g", n.min, n.max)
+	}
+	n.value = v
+	return nil
+}

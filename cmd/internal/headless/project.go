@@ -1,0 +1,135 @@
+package headless
+
+import (
+	"fmt"
+
+	"legwright/app/geodesy"
+)
+
+const projectHelp = `
+Rows "lat lon" in degrees (north and east positive) give
+easting northing convergence_deg scale; with --inverse, rows
+"easting northing" in metres give lat lon convergence_deg scale.
+
+--datum wgs84 (the default) means that lat and lon are WGS 84 and applies the
+grid's datum shift; --datum own means that they are on the grid's own datum.
+Convergence (grid north clockwise from true north) and scale are on the grid's
+own ellipsoid. Rows are computed wherever the series of the projection is
+valid; outside the grid's area of use there is one warning.
+`
+
+func projectCommand() command {
+	return command{
+		name:  "project",
+		usage: "--grid EPSG:CODE [--datum own|wgs84] [--inverse] < ROWS",
+		about: "turn latitude and longitude into grid coordinates, or back",
+		run:   runProject,
+	}
+}
+
+// projector converts rows for one grid and datum.
+type projector struct {
+	system  *geodesy.System
+	wgs84   bool
+	inverse bool
+	notes   *notes
+}
+
+func runProject(c command, args []string, s streams) error {
+	o := newOptions(c, projectHelp)
+	var grid gridFlag
+	o.Var(&grid, "grid", "the `GRID`, such as EPSG:27700")
+	datum := o.String("datum", "wgs84", "the `DATUM` of lat and lon: own or wgs84")
+	inverse := o.Bool("inverse", false, "from the grid to lat and lon")
+	if err := o.readFlags(args, s); err != nil {
+		return err
+	}
+	system, err := grid.need()
+	if err != nil {
+		return err
+	}
+	if *datum != "own" && *datum != "wgs84" {
+		return usagef("--datum %q: want own or wgs84", *datum)
+	}
+	p := &projector{system: system, wgs84: *datum == "wgs84", inverse: *inverse, notes: newNotes(s)}
+	return runBatch(s, p.newRow)
+}
+
+// newRow makes the rowFunc of one worker, which remembers what it has warned
+// of, so that the workers seldom meet at the notes.
+func (p *projector) newRow() rowFunc {
+	convert, names := p.forward, "lat lon"
+	if p.inverse {
+		convert, names = p.back, "easting northing"
+	}
+	warnedArea, warnedShift := false, false
+	return func(dst, line []byte) ([]byte, error) {
+		var v [2]float64
+		if _, err := numbers(v[:], 2, line, names); err != nil {
+			return nil, err
+		}
+		out, err := convert(v[0], v[1])
+		if err != nil {
+			return nil, err
+		}
+		if !warnedArea && !p.system.Contains(out.place) {
+			warnedArea = true
+			warnArea(p.notes, p.system)
+		}
+		if !warnedShift && out.shift.SigmaM > coarseM {
+			warnedShift = true
+			warnShift(p.notes, out.shift)
+		}
+		return appendRow(dst, out.a, out.b, out.factors.Convergence.Angle().Deg(), out.factors.Scale), nil
+	}
+}
+
+// coarseM is the σ per axis of a datum shift above which it is told: OSTN15
+// and the identity lie below.
+const coarseM = 1
+
+// converted is the outcome of one row: two coordinates, and the place for the
+// question whether it lies in the area of use.
+type converted struct {
+	a, b    float64
+	factors geodesy.Factors
+	place   geodesy.LatLon
+	shift   geodesy.Shift
+}
+
+func (p *projector) forward(lat, lon float64) (converted, error) {
+	ll := geodesy.DegLatLon(lat, lon)
+	if !p.wgs84 {
+		g, f, err := p.system.Project(ll)
+		return converted{a: g.E, b: g.N, factors: f, place: ll}, err
+	}
+	// The area of use is drawn with kilometres to spare, so that the 100 m
+	// between the datums do not matter to it.
+	g, f, shift, err := p.system.FromWGS84(ll)
+	return converted{a: g.E, b: g.N, factors: f, place: ll, shift: shift}, err
+}
+
+func (p *projector) back(e, n float64) (converted, error) {
+	g := geodesy.Grid{E: e, N: n}
+	own, f, err := p.system.Unproject(g)
+	if err != nil {
+		return converted{}, err
+	}
+	out := converted{factors: f, place: own}
+	ll := own
+	if p.wgs84 {
+		if ll, out.shift, err = p.system.ToWGS84(g); err != nil {
+			return converted{}, err
+		}
+	}
+	out.a, out.b = ll.Lat.Deg(), ll.Lon.Deg()
+	return out, nil
+}
+
+func warnArea(n *notes, s *geodesy.System) {
+	n.warn("outside-area", fmt.Sprintf("some rows lie outside the area of %s (%s)", s, s.AreaWords()))
+}
+
+func warnShift(n *notes, s geodesy.Shift) {
+	n.warn("shift "+s.Name, fmt.Sprintf("some rows use the %s, which is good to about %.0f m", s.Name, 2*s.SigmaM))
+}

@@ -1,0 +1,81 @@
+package headless
+
+import (
+	"legwright/app/leg"
+	"legwright/app/units"
+)
+
+// readingObject is a reading as a JSON object: the keys of the sight command.
+// Magnetic figures that must not be shown are null, and warnings say why.
+func readingObject(r leg.Reading, cautions []notice) object {
+	var o object
+	magnetic := func(key string, v, sigma units.Angle) {
+		if r.HasMagnetic {
+			o.figure(key, v.Deg(), sigma.Deg())
+		} else {
+			o.absent(key)
+		}
+	}
+	o.figure("grid_bearing_deg", r.Grid.Angle().Deg(), r.BearingSigma.Deg())
+	o.figure("true_bearing_deg", r.True.Angle().Deg(), r.BearingSigma.Deg())
+	magnetic("magnetic_bearing_deg", r.Magnetic.Angle(), r.MagneticSigma)
+	o.figure("back_bearing_deg", r.Back.Angle().Deg(), r.BearingSigma.Deg())
+	magnetic("back_magnetic_bearing_deg", r.BackMagnetic.Angle(), r.BackMagneticSigma)
+	o.add("convergence_deg", number(r.Convergence.Angle().Deg()))
+	magnetic("declination_deg", r.Declination.Angle(), r.DeclinationSigma)
+	magnetic("grid_magnetic_angle_deg", r.GMA.Angle(), r.DeclinationSigma)
+	o.add("point_scale", number(r.PointScale))
+	o.figure("grid_distance_m", r.GridM, r.DistanceSigmaM)
+	o.figure("ground_distance_m", r.GroundM, r.DistanceSigmaM)
+	o.add("sixteen_point", r.Point)
+	o.add("warnings", cautions)
+	return o
+}
+
+// notices returns flags as warnings, never nil: JSON then has a list.
+func notices(flags []leg.Flag) []notice {
+	out := make([]notice, 0, len(flags))
+	for _, f := range flags {
+		out = append(out, notice{f.Code, f.Text})
+	}
+	return out
+}
+
+// readingTable adds the lines of a reading to a table. The figures close in
+// the head at the decimals shown: true = grid + convergence and
+// magnetic = grid − GMA; --json gives them in full.
+func readingTable(t *table, r leg.Reading) {
+	d := degreesFor(max(r.BearingSigma, r.MagneticSigma))
+	grid, convergence := d.steps(r.Grid.Angle()), d.steps(r.Convergence.Angle())
+	t.line("grid bearing", "%s", d.bearing(grid, "grid", r.BearingSigma))
+	if r.HasMagnetic {
+		gma := d.steps(r.GMA.Angle())
+		t.line("grid-magnetic angle", "%s: %s", d.side(gma, r.DeclinationSigma), rule(gma))
+		t.line("magnetic bearing", "%s", d.bearing(grid-gma, "mag", r.MagneticSigma))
+	} else {
+		t.line("magnetic bearing", "none")
+	}
+	t.line("back bearing", "%s", d.bearing(d.steps(r.Back.Angle()), "grid", r.BearingSigma))
+	if r.HasMagnetic {
+		t.line("back bearing", "%s", d.bearing(d.steps(r.BackMagnetic.Angle()), "mag", r.BackMagneticSigma))
+	}
+	t.line("true bearing", "%s", d.bearing(grid+convergence, "true", r.BearingSigma))
+	t.line("convergence", "%s", d.side(convergence, 0))
+	if r.HasMagnetic {
+		t.line("declination", "%s (%s)", d.side(d.steps(r.Declination.Angle()), r.DeclinationSigma), r.Model)
+	}
+	t.line("sixteen-point", "%s", r.Point)
+	t.line("point scale", "%.7f", r.PointScale)
+	t.line("grid distance", "%s", units.Metres(r.GridM, r.DistanceSigmaM))
+	t.line("ground distance", "%s", units.Metres(r.GroundM, r.DistanceSigmaM))
+}
+
+func rule(gma int) string {
+	switch {
+	case gma > 0:
+		return "grid to magnetic, take it off"
+	case gma < 0:
+		return "grid to magnetic, add it"
+	}
+	return "grid and magnetic are the same"
+}

@@ -1,0 +1,62 @@
+package headless
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/geodesy"
+)
+
+// position is a reference read as a position: the centre of its square.
+type position struct {
+	text   string
+	grid   geodesy.Grid
+	sigmaM float64 // per axis
+	ref    geodesy.Ref
+}
+
+// readPosition reads a reference on a grid; those of other grids are refused.
+// near supplies letters that are missing; it may be nil.
+func readPosition(text string, system *geodesy.System, near *geodesy.Grid) (position, error) {
+	ref, err := geodesy.ParseRef(text, geodesy.RefContext{System: system, Near: near})
+	if err != nil {
+		return position{}, err
+	}
+	p := position{text: text, ref: ref}
+	p.grid, p.sigmaM = ref.Centre()
+	return p, nil
+}
+
+// words says where a position was taken to be.
+func (p position) words(system *geodesy.System) string {
+	text := fmt.Sprintf("%s: %.1f E, %.1f N on %s", p.text, p.grid.E, p.grid.N, system)
+	if p.ref.SquareM > 0 {
+		text += fmt.Sprintf(" (centre of a square of %g m)", p.ref.SquareM)
+	}
+	return text
+}
+
+// supplied returns the warning that goes with letters that were not typed.
+func (p position) supplied() (notice, bool) {
+	if p.ref.LettersGiven {
+		return notice{}, false
+	}
+	return suppliedNotice(p.text, p.ref), true
+}
+
+func suppliedNotice(text string, ref geodesy.Ref) notice {
+	full, err := ref.System.FormatRef(ref.Grid, figuresOf(ref.SquareM))
+	if err != nil {
+		full = fmt.Sprintf("%.0f %.0f", ref.Grid.E, ref.Grid.N)
+	}
+	return notice{
+		Code: "letters-supplied",
+		Text: fmt.Sprintf("reference %q has no letters: it was taken as %s, nearest to the one before it", text, full),
+	}
+}
+
+// figuresOf returns the figures of a reference, both axes counted, whose
+// square has that side in metres.
+func figuresOf(squareM float64) int {
+	return 2 * max(1, min(5, 5-int(math.Round(math.Log10(math.Max(squareM, 1))))))
+}

@@ -1,0 +1,133 @@
+package headless
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+)
+
+// Exit codes of Run.
+const (
+	exitDone   = 0
+	exitFailed = 1
+	exitUsage  = 2
+)
+
+// streams are the three standard streams of one run.
+type streams struct {
+	in  io.Reader
+	out io.Writer
+	err io.Writer
+}
+
+// command is one subcommand: its name, a usage line without the name, a
+// sentence, and what it does.
+type command struct {
+	name, usage, about string
+	run                func(c command, args []string, s streams) error
+}
+
+func commands() []command {
+	return []command{
+		sightCommand(),
+		calibrateCommand(),
+		projectCommand(),
+		fieldCommand(),
+		gridrefCommand(),
+	}
+}
+
+// Known reports whether name is a subcommand, so that the program must not
+// open its window.
+func Known(name string) bool {
+	if name == "help" {
+		return true
+	}
+	_, ok := find(name)
+	return ok
+}
+
+func find(name string) (command, bool) {
+	for _, c := range commands() {
+		if c.name == name {
+			return c, true
+		}
+	}
+	return command{}, false
+}
+
+// errQuiet is a failure that has been reported already, row by row.
+var errQuiet = errors.New("some rows failed")
+
+// usageError is wrong usage: exit code 2.
+type usageError struct{ text string }
+
+func (e *usageError) Error() string { return e.text }
+
+func usagef(format string, values ...any) error {
+	return &usageError{text: fmt.Sprintf(format, values...)}
+}
+
+// Run runs the subcommand args[0] with the arguments after it and returns the
+// exit code of the process. It closes none of the streams.
+func Run(args []string, in io.Reader, out, errw io.Writer) int {
+	if len(args) == 0 {
+		fmt.Fprint(errw, Usage())
+		return exitUsage
+	}
+	if args[0] == "help" {
+		return help(args[1:], out, errw)
+	}
+	c, ok := find(args[0])
+	if !ok {
+		fmt.Fprintf(errw, "legwright: there is no command %q\n\n%s", args[0], Usage())
+		return exitUsage
+	}
+	return report(c, c.run(c, args[1:], streams{in: in, out: out, err: errw}), errw)
+}
+
+// report turns the outcome of a command into its exit code and says on the
+// standard error what went wrong.
+func report(c command, err error, errw io.Writer) int {
+	var usage *usageError
+	switch {
+	case err == nil || errors.Is(err, flag.ErrHelp):
+		return exitDone
+	case errors.Is(err, errQuiet):
+		return exitFailed
+	case errors.As(err, &usage):
+		fmt.Fprintf(errw, "legwright %s: %s\nusage: legwright %s %s\n(legwright %s --help explains)\n",
+			c.name, usage.text, c.name, c.usage, c.name)
+		return exitUsage
+	}
+	fmt.Fprintf(errw, "legwright %s: %s\n", c.name, err)
+	return exitFailed
+}
+
+// help answers "legwright help" and "legwright help COMMAND".
+func help(args []string, out, errw io.Writer) int {
+	if len(args) == 0 {
+		fmt.Fprint(out, Usage())
+		return exitDone
+	}
+	if _, ok := find(args[0]); !ok {
+		fmt.Fprintf(errw, "legwright: there is no command %q\n\n%s", args[0], Usage())
+		return exitUsage
+	}
+	return Run([]string{args[0], "--help"}, nil, out, errw)
+}
+
+// Usage returns the overview of all commands.
+func Usage() string {
+	text := "usage: legwright [PLAN]            open the bench\n" +
+		"       legwright COMMAND [FLAGS]   work without a window\n\ncommands:\n"
+	for _, c := range commands() {
+		text += fmt.Sprintf("  %-10s %s\n", c.name, c.about)
+	}
+	return text + "\nlegwright COMMAND --help explains a command.\n" +
+		"Exit codes: 0 done, 1 something failed, 2 wrong usage.\n" + caution + "\n"
+}
+
+// caution stands where results are first met.
+const caution = "Legwright is a planning aid: check every bearing by eye against the map; ground and weather overrule the plan."

@@ -1,0 +1,152 @@
+package headless
+
+import (
+	"errors"
+	"fmt"
+
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+const sightHelp = `
+A reference may be written in any notation of the grid ("NN 123 456",
+"NN123456", MGRS), as easting and northing in metres ("212300 745600") or as
+latitude and longitude ("57.1N 5.9W"). It stands for the centre of its square
+with a standard deviation of side/√12 on each axis, which is carried into every
+figure; plain metres have none. ± in the table is twice the standard deviation.
+
+keys: grid_bearing_deg true_bearing_deg magnetic_bearing_deg back_bearing_deg
+back_magnetic_bearing_deg convergence_deg declination_deg
+grid_magnetic_angle_deg point_scale grid_distance_m ground_distance_m
+sixteen_point warnings; a standard deviation is the figure's key + _sigma.
+
+--batch reads rows "e1 n1 e2 n2" in metres on the grid and answers each with
+grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m
+ground_distance_m.
+`
+
+func sightCommand() command {
+	return command{
+		name:  "sight",
+		usage: "--grid EPSG:CODE --date YYYY-MM-DD (--from REF --to REF [--json] | --batch)",
+		about: "read bearings and distances from one position to another",
+		run:   runSight,
+	}
+}
+
+func runSight(c command, args []string, s streams) error {
+	o := newOptions(c, sightHelp)
+	var grid gridFlag
+	var date dateFlag
+	o.Var(&grid, "grid", "the `GRID`, such as EPSG:27700")
+	o.Var(&date, "date", "the `DAY` of the outing, such as 2026-11-25")
+	from := o.String("from", "", "the `REF` to stand at")
+	to := o.String("to", "", "the `REF` to look at")
+	batch := o.Bool("batch", false, "read rows from the standard input")
+	asJSON := o.Bool("json", false, "write JSON")
+	if err := o.readFlags(args, s); err != nil {
+		return err
+	}
+	system, err := grid.need()
+	if err != nil {
+		return err
+	}
+	if !date.set {
+		return usagef("--date is missing: the magnetic bearing needs the day, such as --date 2026-11-25")
+	}
+	sighter := leg.NewSighter(system, plan.DateOf(date.day), plan.Compass{})
+	if *batch {
+		if o.set("from") || o.set("to") || *asJSON {
+			return usagef("--batch goes without --from, --to and --json")
+		}
+		return sightBatch(sighter, s)
+	}
+	if !o.set("from") || !o.set("to") {
+		return usagef("--from and --to are needed: give both references, or --batch")
+	}
+	return sightOne(sighter, system, *from, *to, *asJSON, s)
+}
+
+func sightOne(sighter *leg.Sighter, system *geodesy.System, fromText, toText string, asJSON bool, s streams) error {
+	from, err := readPosition(fromText, system, nil)
+	if err != nil {
+		return fmt.Errorf("--from: %w", err)
+	}
+	to, err := readPosition(toText, system, &from.grid)
+	if err != nil {
+		return fmt.Errorf("--to: %w", err)
+	}
+	r, err := sighter.Sight(from.grid, to.grid, from.sigmaM, to.sigmaM)
+	if err != nil {
+		return err
+	}
+	if err := modelError(r); err != nil {
+		return err
+	}
+	cautions := notices(r.Flags)
+	if w, ok := to.supplied(); ok {
+		cautions = append(cautions, w)
+	}
+	warnAll(cautions, asJSON, s)
+	if asJSON {
+		return writeJSON(s.out, readingObject(r, cautions))
+	}
+	var t table
+	t.line("from", "%s", from.words(system))
+	t.line("to", "%s", to.words(system))
+	readingTable(&t, r)
+	t.cautions = cautions
+	return t.write(s.out)
+}
+
+// modelError is the error of a reading for a date outside the magnetic model.
+func modelError(r leg.Reading) error {
+	for _, f := range r.Flags {
+		if f.Code == leg.OutsideModel {
+			return errors.New(f.Text)
+		}
+	}
+	return nil
+}
+
+// noMagnetic is the error of a row whose magnetic bearing must not be shown.
+func noMagnetic(r leg.Reading) error {
+	if err := modelError(r); err != nil {
+		return err
+	}
+	for _, f := range r.Flags {
+		if f.Code == leg.BlackoutZone {
+			return errors.New(f.Text)
+		}
+	}
+	return errors.New("there is no magnetic bearing")
+}
+
+// warnOf writes the flags of a reading to the standard error.
+func warnOf(n *notes, flags []leg.Flag) {
+	for _, f := range flags {
+		n.warn(f.Code, f.Text)
+	}
+}
+
+func sightBatch(sighter *leg.Sighter, s streams) error {
+	n := newNotes(s)
+	return runBatch(s, func() rowFunc {
+		return func(dst, line []byte) ([]byte, error) {
+			var v [4]float64
+			if _, err := numbers(v[:], 4, line, "e1 n1 e2 n2"); err != nil {
+				return nil, err
+			}
+			r, err := sighter.Sight(geodesy.Grid{E: v[0], N: v[1]}, geodesy.Grid{E: v[2], N: v[3]}, 0, 0)
+			if err != nil {
+				return nil, err
+			}
+			if !r.HasMagnetic {
+				return nil, noMagnetic(r)
+			}
+			warnOf(n, r.Flags)
+			return appendRow(dst, r.Grid.Angle().Deg(), r.True.Angle().Deg(), r.Magnetic.Angle().Deg(), r.GridM, r.GroundM), nil
+		}
+	})
+}

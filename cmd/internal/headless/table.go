@@ -1,0 +1,105 @@
+package headless
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"text/tabwriter"
+
+	"legwright/app/units"
+)
+
+// table is what a single result looks like to people: lines of a label and a
+// text, then cautions.
+type table struct {
+	lines    [][2]string
+	cautions []notice
+}
+
+func (t *table) line(label, format string, values ...any) {
+	t.lines = append(t.lines, [2]string{label, fmt.Sprintf(format, values...)})
+}
+
+func (t *table) write(w io.Writer) error {
+	tw := tabwriter.NewWriter(w, 0, 1, 2, ' ', 0)
+	for _, l := range t.lines {
+		fmt.Fprintf(tw, "%s\t%s\n", l[0], l[1])
+	}
+	for _, c := range t.cautions {
+		fmt.Fprintf(tw, "caution\t%s\n", c.Text)
+	}
+	return tw.Flush()
+}
+
+// warnAll writes the cautions of a single result to the standard error, unless
+// a table on a terminal shows them already.
+func warnAll(cautions []notice, asJSON bool, s streams) {
+	if !asJSON && isTerminal(s.out) {
+		return
+	}
+	n := newNotes(s)
+	for _, c := range cautions {
+		n.warn(c.Code+" "+c.Text, c.Text)
+	}
+}
+
+// isTerminal reports whether somebody reads what is written as it is written.
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return false
+	}
+	null, err := os.Stat(os.DevNull)
+	return err != nil || !os.SameFile(info, null)
+}
+
+// degrees writes angles to a number of decimals by counting whole steps, so
+// that printed figures close in the head: printed magnetic = printed grid −
+// printed GMA.
+type degrees struct{ decimals int }
+
+// degreesFor takes as many decimals as a figure with standard deviation sigma
+// deserves, at most four; four for a sigma of zero.
+func degreesFor(sigma units.Angle) degrees {
+	return degrees{max(0, min(4, -units.Place(sigma.Deg(), -4)))}
+}
+
+func (d degrees) perDegree() float64 { return math.Pow10(d.decimals) }
+
+func (d degrees) steps(a units.Angle) int { return int(math.Round(a.Deg() * d.perDegree())) }
+
+// bearing writes a bearing of so many steps with three digits before the
+// point, its north, and twice its standard deviation; 360 never appears.
+func (d degrees) bearing(steps int, north string, sigma units.Angle) string {
+	turn := 360 * int(d.perDegree())
+	steps = (steps%turn + turn) % turn
+	width := 3
+	if d.decimals > 0 {
+		width += 1 + d.decimals
+	}
+	return fmt.Sprintf("%0*.*f° %s%s", width, d.decimals, float64(steps)/d.perDegree(), north, d.halfWidth(sigma))
+}
+
+// side writes a signed angle of so many steps in words, such as "1.2° west".
+func (d degrees) side(steps int, sigma units.Angle) string {
+	side := ""
+	if steps > 0 {
+		side = " east"
+	} else if steps < 0 {
+		steps, side = -steps, " west"
+	}
+	return fmt.Sprintf("%.*f°%s%s", d.decimals, float64(steps)/d.perDegree(), side, d.halfWidth(sigma))
+}
+
+// halfWidth writes twice sigma, rounded up so that it is never understated.
+func (d degrees) halfWidth(sigma units.Angle) string {
+	if sigma <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(" ± %.*f", d.decimals, math.Ceil(2*sigma.Deg()*d.perDegree()-1e-9)/d.perDegree())
+}
