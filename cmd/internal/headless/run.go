@@ -41,9 +41,6 @@ func commands() []command {
 // Known reports whether name is a subcommand, so that the program must not
 // open its window.
 func Known(name string) bool {
-	if name == "help" {
-		return true
-	}
 	_, ok := find(name)
 	return ok
 }
@@ -72,16 +69,14 @@ func usagef(format string, values ...any) error {
 // Run runs the subcommand args[0] with the arguments after it and returns the
 // exit code of the process. It closes none of the streams.
 func Run(args []string, in io.Reader, out, errw io.Writer) int {
-	if len(args) == 0 {
-		fmt.Fprint(errw, Usage())
-		return exitUsage
+	name := ""
+	if len(args) > 0 {
+		name = args[0]
 	}
-	if args[0] == "help" {
-		return help(args[1:], out, errw)
-	}
-	c, ok := find(args[0])
+	c, ok := find(name)
 	if !ok {
-		fmt.Fprintf(errw, "legwright: there is no command %q\n\n%s", args[0], Usage())
+		fmt.Fprintf(errw, "legwright: there is no subcommand %q; there are:\n\n", name)
+		Summary(errw)
 		return exitUsage
 	}
 	return report(c, c.run(c, args[1:], streams{in: in, out: out, err: errw}), errw)
@@ -105,28 +100,12 @@ func report(c command, err error, errw io.Writer) int {
 	return exitFailed
 }
 
-// help answers "legwright help" and "legwright help COMMAND".
-func help(args []string, out, errw io.Writer) int {
-	if len(args) == 0 {
-		fmt.Fprint(out, Usage())
-		return exitDone
-	}
-	if _, ok := find(args[0]); !ok {
-		fmt.Fprintf(errw, "legwright: there is no command %q\n\n%s", args[0], Usage())
-		return exitUsage
-	}
-	return Run([]string{args[0], "--help"}, nil, out, errw)
-}
-
-// Usage returns the overview of all commands.
-func Usage() string {
-	text := "usage: legwright [PLAN]            open the bench\n" +
-		"       legwright COMMAND [FLAGS]   work without a window\n\ncommands:\n"
+// Summary writes a line for every subcommand, and what holds for all of them.
+func Summary(w io.Writer) {
 	for _, c := range commands() {
-		text += fmt.Sprintf("  %-10s %s\n", c.name, c.about)
+		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.about)
 	}
-	return text + "\nlegwright COMMAND --help explains a command.\n" +
-		"Exit codes: 0 done, 1 something failed, 2 wrong usage.\n" + caution + "\n"
+	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains one of them.\nExit codes: 0 done, 1 something failed, 2 wrong usage.\n%s\n", caution)
 }
 
 // caution stands where results are first met.
