@@ -1,0 +1,116 @@
+package planfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"unicode/utf8"
+
+	"legwright/app/plan"
+)
+
+// Encode writes a plan as the text of a plan file. A plan that is not valid is
+// refused with its *plan.Invalid. Picture names are written as they are.
+func Encode(w io.Writer, p *plan.Plan) error {
+	text, err := encode(p)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(text)
+	return err
+}
+
+// encode lays the file out for people: indented, but each track on one line.
+func encode(p *plan.Plan) ([]byte, error) {
+	if err := p.Validate(); err != nil {
+		return nil, err
+	}
+	s := toShape(p)
+	tracks := s.Tracks
+	s.Tracks = nil
+	text, err := json.MarshalIndent(s, "", "  ")
+	if err != nil {
+		return nil, fmt.Errorf("encoding the plan: %w", err)
+	}
+	if len(tracks) > 0 {
+		text = bytes.TrimSuffix(text, []byte("\n}"))
+		text = append(text, ",\n  \"tracks\": ["...)
+		for i, t := range tracks {
+			line, err := json.Marshal(t)
+			if err != nil {
+				return nil, fmt.Errorf("encoding track %d: %w", i+1, err)
+			}
+			if i > 0 {
+				text = append(text, ',')
+			}
+			text = append(append(text, "\n    "...), line...)
+		}
+		text = append(text, "\n  ]\n}"...)
+	}
+	return append(text, '\n'), nil
+}
+
+// Decode reads the text of a plan file and checks the plan. Errors:
+// *NotAPlan, *NewerVersion, *CutOff, *Broken, ErrTooLarge, *plan.Invalid.
+func Decode(r io.Reader) (*plan.Plan, error) {
+	text, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(text) > MaxBytes {
+		return nil, ErrTooLarge
+	}
+	return decode(bytes.TrimPrefix(text, []byte("\ufeff")))
+}
+
+func decode(text []byte) (*plan.Plan, error) {
+	if err := checkHead(text); err != nil {
+		return nil, err
+	}
+	var s planShape
+	if err := json.Unmarshal(text, &s); err != nil {
+		return nil, &Broken{err.Error()}
+	}
+	p, err := fromShape(s)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.Validate(); err != nil {
+		return nil, &Broken{err.Error()}
+	}
+	return p, nil
+}
+
+// checkHead says plainly what a file is that is not a plan of a known version.
+func checkHead(text []byte) error {
+	body := bytes.TrimSpace(text)
+	switch {
+	case len(body) == 0:
+		return &NotAPlan{"it is empty"}
+	case body[0] != '{':
+		return &NotAPlan{"it is not JSON"}
+	case !utf8.Valid(text):
+		return &NotAPlan{"it is not UTF-8 text"}
+	}
+	var head struct {
+		Format  *string  `json:"format"`
+		Version *float64 `json:"version"`
+	}
+	err := json.Unmarshal(text, &head)
+	var syntax *json.SyntaxError
+	switch {
+	case errors.As(err, &syntax) && syntax.Offset >= int64(len(body)):
+		return &CutOff{len(text)}
+	case errors.As(err, &syntax):
+		return &Broken{fmt.Sprintf("after %d bytes it is not JSON any more (%v)", syntax.Offset, err)}
+	case head.Format == nil || *head.Format != formatName:
+		return &NotAPlan{fmt.Sprintf("its format is not %q", formatName)}
+	case err != nil || head.Version == nil || *head.Version < 1:
+		return &Broken{"it has no version"}
+	case *head.Version > formatVersion:
+		return &NewerVersion{int(min(*head.Version, 1e9)), formatVersion}
+	}
+	return nil
+}

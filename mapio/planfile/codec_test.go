@@ -1,0 +1,290 @@
+package planfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"legwright/app/plan"
+)
+
+var update = flag.Bool("update", false, "write the golden plan file anew")
+
+func text(t testing.TB, p *plan.Plan) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := Encode(&b, p); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestGoldenPlanFile(t *testing.T) {
+	t.Parallel()
+	golden, got := filepath.Join("testdata", "isle.legplan"), text(t, isle())
+	if *update {
+		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("the written plan differs from %s; run with -update and look at the difference\n%s", golden, got)
+	}
+	p, err := Decode(bytes.NewReader(want))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w := isle(); !reflect.DeepEqual(p.Marks, w.Marks) || !reflect.DeepEqual(p.Legs, w.Legs) || !reflect.DeepEqual(p.Sights, w.Sights) || !reflect.DeepEqual(p.Sheets, w.Sheets) {
+		t.Errorf("read back %+v, want %+v", p, w)
+	}
+}
+
+// The keys that the design of the file promises.
+func TestTheFileHasThePromisedKeys(t *testing.T) {
+	t.Parallel()
+	var f struct {
+		Format  string
+		Version int
+		Sheets  []map[string]any
+		Marks   []struct{ Position map[string]any }
+	}
+	if err := json.Unmarshal([]byte(text(t, isle())), &f); err != nil {
+		t.Fatal(err)
+	}
+	if f.Format != "legwright-plan" || f.Version != 1 {
+		t.Errorf("format %q version %d", f.Format, f.Version)
+	}
+	for _, k := range []string{"picture", "width_px", "height_px", "sha256", "epsg", "control_points"} {
+		if _, ok := f.Sheets[0][k]; !ok {
+			t.Errorf("the sheet has no %q", k)
+		}
+	}
+	for i, keys := range [][]string{{"epsg", "easting_m", "northing_m", "origin", "col", "row", "pick_sigma_px", "sigma_m"}, {"origin", "text", "square_m", "sigma_m"}} {
+		for _, k := range keys {
+			if _, ok := f.Marks[i].Position[k]; !ok {
+				t.Errorf("position %d has no %q", i+1, k)
+			}
+		}
+	}
+}
+
+func TestRoundTrip(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(rt *rapid.T) {
+		p := drawPlan(rt)
+		var first bytes.Buffer
+		if err := Encode(&first, p); err != nil {
+			rt.Fatal(err)
+		}
+		q, err := Decode(bytes.NewReader(first.Bytes()))
+		if err != nil {
+			rt.Fatalf("%v\n%s", err, first.String())
+		}
+		if !sameExtras(p, q) {
+			rt.Fatalf("unknown keys were lost\n%s", first.String())
+		}
+		if len(p.Marks) != len(q.Marks) || len(p.Legs) != len(q.Legs) || q.Title != p.Title || q.Date != p.Date {
+			rt.Fatalf("read %+v, want %+v", q, p)
+		}
+		for i := range p.Marks {
+			a, b := p.Marks[i], q.Marks[i]
+			a.Extra, b.Extra, a.Position.Extra, b.Position.Extra = "", "", "", ""
+			if a != b {
+				rt.Fatalf("mark %+v, want %+v", b, a)
+			}
+		}
+		var second bytes.Buffer
+		if err := Encode(&second, q); err != nil {
+			rt.Fatal(err)
+		}
+		if !bytes.Equal(first.Bytes(), second.Bytes()) {
+			rt.Fatalf("written again it differs:\n%s\n%s", first.String(), second.String())
+		}
+	})
+}
+
+// sameExtras compares unknown keys by meaning: their text may be spelt anew.
+func sameExtras(p, q *plan.Plan) bool {
+	same := func(a, b plan.Extra) bool {
+		var x, y any
+		_, _ = json.Unmarshal([]byte(a), &x), json.Unmarshal([]byte(b), &y)
+		return reflect.DeepEqual(x, y)
+	}
+	ok := same(p.Extra, q.Extra)
+	for i := range p.Marks {
+		ok = ok && same(p.Marks[i].Extra, q.Marks[i].Extra) && same(p.Marks[i].Position.Extra, q.Marks[i].Position.Extra)
+	}
+	for i := range p.Legs {
+		ok = ok && same(p.Legs[i].Extra, q.Legs[i].Extra) && same(p.Legs[i].From.Extra, q.Legs[i].From.Extra)
+	}
+	for i := range p.Tracks {
+		ok = ok && same(p.Tracks[i].Extra, q.Tracks[i].Extra)
+	}
+	return ok
+}
+
+func TestUnknownKeysAreKeptEverywhere(t *testing.T) {
+	t.Parallel()
+	var all any
+	if err := json.Unmarshal([]byte(text(t, isle())), &all); err != nil {
+		t.Fatal(err)
+	}
+	want := sprinkle(all)
+	in, err := json.Marshal(all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Decode(bytes.NewReader(in))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.Count(text(t, p), `"future_key"`); got != want {
+		t.Errorf("%d unknown keys came back, want %d", got, want)
+	}
+	p = p.SetTitle("edited").RemoveLeg("leg-2")
+	if got := strings.Count(text(t, p), `"future_key"`); got != want-4 { // the leg, its ends and one position
+		t.Errorf("after an edit %d unknown keys are left, want %d", got, want-4)
+	}
+	s, _ := p.Sheet()
+	if got := strings.Count(text(t, p.SetSheet(s.WithoutPoint(0))), `"future_key"`); got != want-5 {
+		t.Errorf("after removing a control point %d are left, want %d", got, want-5)
+	}
+}
+
+// sprinkle puts an unknown key into every object but a proof, and counts them.
+func sprinkle(v any) int {
+	n := 0
+	switch v := v.(type) {
+	case []any:
+		for _, e := range v {
+			n += sprinkle(e)
+		}
+	case map[string]any:
+		for k, e := range v {
+			if k != "proof" {
+				n += sprinkle(e)
+			}
+		}
+		v["future_key"] = map[string]any{"n": 1.5}
+		n++
+	}
+	return n
+}
+
+// A key spelt with other capitals is another key: it is neither read nor lost.
+func TestKeysDoNotMatchLoosely(t *testing.T) {
+	t.Parallel()
+	p, err := Decode(strings.NewReader(`{"format":"legwright-plan","version":1,"TITLE":"loud","title":"plain"}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Title != "plain" || p.Extra != `{"TITLE":"loud"}` {
+		t.Errorf("title %q, kept %q", p.Title, p.Extra)
+	}
+}
+
+func TestFilesThatAreNoPlan(t *testing.T) {
+	t.Parallel()
+	good := text(t, isle())
+	bad := func(old, new string) string {
+		if !strings.Contains(good, old) {
+			t.Fatalf("the golden plan has no %q", old)
+		}
+		return strings.Replace(good, old, new, 1)
+	}
+	for _, c := range []struct {
+		name, text string
+		want       any // pointer to the kind of error
+		words      string
+	}{
+		{"empty", "", new(*NotAPlan), "empty"},
+		{"blank", " \n", new(*NotAPlan), "empty"},
+		{"text", "Dear diary", new(*NotAPlan), "not JSON"},
+		{"picture", "\x89PNG\r\n\x1a\n", new(*NotAPlan), "not JSON"},
+		{"list", "[1,2]", new(*NotAPlan), "not JSON"},
+		{"other JSON", `{"type":"FeatureCollection"}`, new(*NotAPlan), "format"},
+		{"other format", `{"format":"other","version":1}`, new(*NotAPlan), "format"},
+		{"latin-1", "{\"format\":\"\xe9\"}", new(*NotAPlan), "UTF-8"},
+		{"newer", bad(`"version": 1`, `"version": 2`), new(*NewerVersion), "newer version"},
+		{"much newer", bad(`"version": 1`, `"version": 1e99`), new(*NewerVersion), "newer version"},
+		{"no version", bad(`"version": 1`, `"version": null`), new(*Broken), "version"},
+		{"version in words", bad(`"version": 1`, `"version": "one"`), new(*Broken), "version"},
+		{"cut in the middle", good[:len(good)/2], new(*CutOff), "cut off"},
+		{"cut at the end", strings.TrimRight(good, "}\n"), new(*CutOff), "cut off"},
+		{"mangled", bad(`"marks": [`, `"marks": [[`), new(*Broken), "damaged"},
+		{"text for a number", bad(`"epsg": 27700`, `"epsg": "x"`), new(*Broken), "damaged"},
+		{"unknown grid", bad(`"epsg": 27700`, `"epsg": 4326`), new(*Broken), "4326"},
+		{"no such number", bad(`"easting_m": 51000`, `"easting_m": 1e999`), new(*Broken), "damaged"},
+		{"NaN", bad(`"easting_m": 51000`, `"easting_m": NaN`), new(*Broken), "damaged"},
+		{"huge", bad(`"easting_m": 51000`, `"easting_m": 1e30`), new(*Broken), "not on any grid"},
+		{"date", bad(`2026-11-25`, `2026-11-31`), new(*Broken), "not a date"},
+		{"origin", bad(`"origin": "picked"`, `"origin": "dreamt"`), new(*Broken), "dreamt"},
+		{"circle", bad(`mils-6400`, `mils-6000`), new(*Broken), "mils-6000"},
+		{"fit", bad(`"fit": "auto"`, `"fit": "rubber"`), new(*Broken), "rubber"},
+		{"no such mark", bad(`"mark": "mark-1"`, `"mark": "mark-7"`), new(*Broken), "mark-7"},
+		{"deep", `{"format":"legwright-plan","version":1,"x":` + strings.Repeat("[", 20_000), new(*Broken), "damaged"},
+	} {
+		_, err := Decode(strings.NewReader(c.text))
+		if err == nil || !errors.As(err, c.want) || !strings.Contains(err.Error(), c.words) {
+			t.Errorf("%s: %T %v, want %T with %q", c.name, err, err, c.want, c.words)
+		}
+	}
+	if _, err := Decode(strings.NewReader("\ufeff" + good)); err != nil {
+		t.Errorf("with a byte order mark: %v", err)
+	}
+}
+
+type endless struct{}
+
+func (endless) Read(p []byte) (int, error) { return len(p), nil }
+
+func TestEndlessFilesAreRefused(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads 128 MiB")
+	}
+	if _, err := Decode(endless{}); !errors.Is(err, ErrTooLarge) {
+		t.Errorf("Decode: %v, want ErrTooLarge", err)
+	}
+}
+
+func TestInvalidPlansAreNotWritten(t *testing.T) {
+	t.Parallel()
+	var bad *plan.Invalid
+	if err := Encode(&bytes.Buffer{}, isle().SetTitle("a\x00b")); !errors.As(err, &bad) {
+		t.Errorf("Encode: %v, want a *plan.Invalid", err)
+	}
+}
+
+// Whatever comes in, a plan that is read is valid and is read again the same.
+func FuzzDecode(f *testing.F) {
+	f.Add([]byte(text(f, isle())))
+	f.Add([]byte(`{"format":"legwright-plan","version":1}`))
+	f.Add([]byte(`{"format":"legwright-plan","version":1,"party":{},"tracks":[{"lat_lon_deg":[[1,2]]}]}`))
+	f.Add([]byte(`{"format":"legwright-plan","version":1,"format":2,"legs":[{"from":{"mark":""}}]}`))
+	f.Fuzz(func(t *testing.T, in []byte) {
+		p, err := Decode(bytes.NewReader(in))
+		if err != nil {
+			return
+		}
+		first := text(t, p)
+		q, err := Decode(strings.NewReader(first))
+		if err != nil {
+			t.Fatalf("what was written cannot be read: %v\n%s", err, first)
+		}
+		if second := text(t, q); second != first {
+			t.Fatalf("written again it differs:\n%s\n%s", first, second)
+		}
+	})
+}

@@ -1,0 +1,24 @@
+// Package planfile writes and reads plans: the file NAME.legplan and the
+// journal that outlives a crash. It meets the session's Store and Journal. It
+// edits nothing and asks nothing.
+//
+// # The file
+//
+// One JSON object in UTF-8, with "format": "legwright-plan" and "version": 1.
+// Lengths are metres, picture places pixels, angles degrees; each key carries
+// its unit. A position has its grid coordinates with the EPSG code, its origin
+// and its σ. Pictures are named relative to the plan. Keys that this version
+// does not know are kept, in every part but a proof, and written back. A file of
+// a newer version is refused.
+//
+// Saving writes a temporary file beside the plan, syncs it, gives the previous
+// plan a second name NAME.legplan.bak, and renames the temporary file over the
+// plan. At every moment either the old or the new plan is there whole.
+//
+// # The journal
+//
+// One file for each running bench in the user's state folder, guarded by a
+// lock that the system drops when the process dies. Each completed act adds
+// one line of JSON with the whole plan, synced in a goroutine. A journal whose
+// lock is free belongs to a bench that died: Pending lists what it holds.
+package planfile

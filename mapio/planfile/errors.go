@@ -1,0 +1,37 @@
+package planfile
+
+import (
+	"errors"
+	"fmt"
+)
+
+// NotAPlan is returned for a file that is no plan at all.
+type NotAPlan struct{ Reason string }
+
+func (e *NotAPlan) Error() string { return "this is not a plan file: " + e.Reason }
+
+// NewerVersion is returned for a plan written by a newer version of the
+// program.
+type NewerVersion struct{ Version, Known int }
+
+func (e *NewerVersion) Error() string {
+	return fmt.Sprintf("the plan was written by a newer version of the program (file version %d, this program knows up to %d): update the program to open it", e.Version, e.Known)
+}
+
+// CutOff is returned for a plan file that ends too early.
+type CutOff struct{ Bytes int }
+
+func (e *CutOff) Error() string {
+	return fmt.Sprintf("the plan file is cut off after %d bytes: the copy beside it that ends in .bak may be whole", e.Bytes)
+}
+
+// Broken is returned for a plan file with something in it that cannot be.
+type Broken struct{ Reason string }
+
+func (e *Broken) Error() string { return "the plan file is damaged: " + e.Reason }
+
+// MaxBytes is the size above which a plan file is not read.
+const MaxBytes = 128 << 20
+
+// ErrTooLarge is returned for a file above MaxBytes.
+var ErrTooLarge = errors.New("the plan file is larger than 128 MiB, which no plan is")

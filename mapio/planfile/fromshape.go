@@ -1,0 +1,198 @@
+package planfile
+
+import (
+	"fmt"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// reader turns shapes into a plan and remembers the first thing that cannot
+// be.
+type reader struct{ err error }
+
+func (r *reader) fail(format string, args ...any) {
+	if r.err == nil {
+		r.err = &Broken{fmt.Sprintf(format, args...)}
+	}
+}
+
+func fromShape(s planShape) (*plan.Plan, error) {
+	var r reader
+	p := &plan.Plan{
+		Title: s.Title, Date: r.date(s.Date), Party: r.party(s.Party), Extra: s.extra,
+		Sheets: list(s.Sheets, r.sheet), Marks: list(s.Marks, r.mark),
+		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, track),
+	}
+	if r.err != nil {
+		return nil, r.err
+	}
+	standOnMarks(p)
+	return p, nil
+}
+
+// list maps a list; an empty one becomes nil.
+func list[A, B any](in []A, f func(A) B) []B {
+	if len(in) == 0 {
+		return nil
+	}
+	return each(in, f)
+}
+
+// standOnMarks gives every end at a mark the mark's position as its last known
+// place.
+func standOnMarks(p *plan.Plan) {
+	at := make(map[plan.ID]plan.Position, len(p.Marks))
+	for _, m := range p.Marks {
+		at[m.ID] = m.Position
+	}
+	stand := func(e *plan.End) {
+		if e.Mark != "" {
+			e.Position = at[e.Mark]
+		}
+	}
+	for i := range p.Legs {
+		stand(&p.Legs[i].From)
+		stand(&p.Legs[i].To)
+	}
+	for i := range p.Sights {
+		stand(&p.Sights[i].From)
+		stand(&p.Sights[i].To)
+	}
+}
+
+func (r *reader) date(text string) plan.Date {
+	if text == "" {
+		return plan.Date{}
+	}
+	d, err := plan.ParseDate(text)
+	if err != nil {
+		r.fail("%v", err)
+	}
+	return d
+}
+
+func (r *reader) party(s *partyShape) plan.Party {
+	p := plan.DefaultParty()
+	if s == nil {
+		return p
+	}
+	p.SpeedKmh, p.RunSpeedKmh, p.PacesPer100m, p.PaceSigma, p.Extra = s.SpeedKmh, s.RunSpeedKmh, s.PacesPer100m, s.PaceSigma, s.extra
+	if c := s.Compass; c != nil {
+		p.Compass = plan.Compass{
+			Set: c.Set, SetTo: units.Degrees(c.SetToDeg), Sigma: units.Degrees(c.SigmaDeg), Circle: r.circle(c.Circle), Extra: c.extra,
+		}
+	}
+	return p
+}
+
+func (r *reader) circle(token string) units.Circle {
+	for _, c := range units.Circles() {
+		if circleToken(c) == token {
+			return c
+		}
+	}
+	if token != "" {
+		r.fail("compass circle %q is not known", token)
+	}
+	return units.WholeDegrees
+}
+
+func (r *reader) sheet(s sheetShape) plan.Sheet {
+	out := plan.Sheet{
+		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI,
+		EPSG: s.EPSG, Fit: r.fit(s.Fit), World: r.world(s.World), Extra: s.extra,
+	}
+	for i, c := range s.Points {
+		out = out.WithPoint(calib.ControlPoint{
+			At: calib.PicturePt{Col: c.Col, Row: c.Row}, Ref: geodesy.Grid{E: c.E, N: c.N},
+			Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
+		})
+		out.PointExtra[i] = c.extra
+	}
+	if s.Proof != nil {
+		out.Proof = calib.Proof{Kind: s.Proof.Kind, Detail: s.Proof.Detail}
+	}
+	return out
+}
+
+func (r *reader) fit(text string) calib.Kind {
+	if text == "" {
+		return calib.Auto
+	}
+	k, err := calib.ParseKind(text)
+	if err != nil {
+		r.fail("%v", err)
+	}
+	return k
+}
+
+func (r *reader) world(m []float64) *[6]float64 {
+	if len(m) == 0 {
+		return nil
+	}
+	if len(m) != 6 {
+		r.fail("a given matrix has %d numbers, and 6 are needed", len(m))
+		return nil
+	}
+	return (*[6]float64)(m)
+}
+
+func (r *reader) position(s positionShape) plan.Position {
+	p := plan.Position{
+		Grid: geodesy.Grid{E: s.E, N: s.N}, EPSG: s.EPSG, Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
+		PickSigmaPx: s.PickSigmaPx, Text: s.Text, SquareM: s.SquareM, SigmaM: s.SigmaM, Extra: s.extra,
+	}
+	if p.Origin == plan.Picked {
+		if s.Col == nil || s.Row == nil {
+			r.fail("a picked position has no picture point")
+			return p
+		}
+		p.At = calib.PicturePt{Col: *s.Col, Row: *s.Row}
+	}
+	return p
+}
+
+func (r *reader) origin(text string) plan.Origin {
+	for _, o := range []plan.Origin{plan.Picked, plan.Typed, plan.Imported} {
+		if o.String() == text {
+			return o
+		}
+	}
+	r.fail("origin %q of a position is not known: picked, typed or imported", text)
+	return plan.Typed
+}
+
+func (r *reader) mark(s markShape) plan.Mark {
+	return plan.Mark{ID: plan.ID(s.ID), Name: s.Name, Position: r.position(s.Position), Note: s.Note, Extra: s.extra}
+}
+
+func (r *reader) end(s endShape) plan.End {
+	e := plan.End{Mark: plan.ID(s.Mark), Extra: s.extra}
+	switch {
+	case s.Mark == "" && s.Position == nil:
+		r.fail("an end has neither a mark nor a position")
+	case s.Mark == "":
+		e.Position = r.position(*s.Position)
+	}
+	return e
+}
+
+func (r *reader) leg(s legShape) plan.Leg {
+	return plan.Leg{
+		ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To),
+		Name: s.Name, TickOff: s.TickOff, TooFar: s.TooFar, Note: s.Note, Extra: s.extra,
+	}
+}
+
+func (r *reader) sight(s sightShape) plan.Sight {
+	return plan.Sight{ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To), Name: s.Name, Note: s.Note, Extra: s.extra}
+}
+
+func track(s trackShape) plan.Track {
+	return plan.Track{Name: s.Name, Extra: s.extra, Points: list(s.Points, func(q [2]float64) geodesy.LatLon {
+		return geodesy.DegLatLon(q[0], q[1])
+	})}
+}

@@ -1,0 +1,82 @@
+package planfile
+
+import (
+	"time"
+
+	"pgregory.net/rapid"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// isle is a plan on invented ground with something of every kind in it.
+func isle() *plan.Plan {
+	s := plan.Sheet{
+		ID: "sheet-1", Picture: "maps/isle.png", Width: 2000, Height: 1800, EPSG: 27700, DPI: 254,
+		SHA256: "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef",
+	}
+	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 200}, Ref: geodesy.Grid{E: 51_000, N: 799_000}, Text: "NF 51 99"})
+	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 1800, Row: 1700.5}, Ref: geodesy.Grid{E: 59_000, N: 791_500}, Text: "59000 791500", SigmaPx: 0.3, SigmaRefM: 2})
+	s.Proof = calib.Proof{Kind: "feature", Detail: "the pillar on the north top agrees"}
+	cairn := plan.Position{Grid: geodesy.Grid{E: 53_500.125, N: 796_250.5}, EPSG: 27700, Origin: plan.Picked, At: calib.PicturePt{Col: 700.125, Row: 749.5}, PickSigmaPx: 0.5, Sheet: "sheet-1", SigmaM: 2.5}
+	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, EPSG: 27700, Origin: plan.Typed, Text: "NF 542 951", SquareM: 100, SigmaM: 28.867513459481287}
+	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, EPSG: 27700, Origin: plan.Imported, SigmaM: 5}
+	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 25}).SetTitle("Round of the tops").SetSheet(s)
+	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "North cairn", Position: cairn, Note: "large,\nwhite stones"})
+	p = p.AddMark(plan.Mark{ID: "mark-2", Name: "Hut", Position: hut})
+	m, own := plan.AtMark(p.Marks[0]), plan.AtPosition(ford)
+	p = p.AddLeg(plan.Leg{ID: "leg-1", From: m, To: own, Name: "down", TickOff: "wall, stream", TooFar: "the ground rises"})
+	p = p.AddLeg(plan.Leg{ID: "leg-2", From: own, To: plan.AtMark(p.Marks[1])})
+	p = p.AddSight(plan.Sight{ID: "sight-1", From: m, To: plan.AtMark(p.Marks[1]), Note: "in clear weather"})
+	p = p.AddTrack(plan.Track{Name: "last year", Points: []geodesy.LatLon{geodesy.DegLatLon(57.1, -7.5), geodesy.DegLatLon(57.100001, -7.500002)}})
+	party := plan.DefaultParty()
+	party.Compass = plan.Compass{Set: true, SetTo: units.Degrees(-2.5), Sigma: units.Degrees(1.5), Circle: units.Mils6400}
+	return p.SetParty(party)
+}
+
+func drawPlan(t *rapid.T) *plan.Plan {
+	text := rapid.StringMatching(`[A-Za-zäé "\\/<>&]{0,20}`)
+	coord := rapid.Float64Range(-1e7, 1e7)
+	position := rapid.Custom(func(t *rapid.T) plan.Position {
+		p := plan.Position{
+			Grid: geodesy.Grid{E: coord.Draw(t, "e"), N: coord.Draw(t, "n")}, EPSG: rapid.SampledFrom([]int{27700, 29903, 2157, 2193, 32619, 32755}).Draw(t, "epsg"),
+			Origin: plan.Origin(rapid.IntRange(0, 2).Draw(t, "origin")), SigmaM: rapid.Float64Range(0, 100).Draw(t, "sigma"), Extra: drawExtra(t),
+		}
+		if p.Origin == plan.Picked {
+			p.At, p.Sheet = calib.PicturePt{Col: coord.Draw(t, "col"), Row: coord.Draw(t, "row")}, "sheet-1"
+			p.PickSigmaPx = rapid.Float64Range(0, 10).Draw(t, "pick")
+		}
+		if p.Origin == plan.Typed {
+			p.Text, p.SquareM = text.Draw(t, "text"), rapid.SampledFrom([]float64{0, 1, 100}).Draw(t, "square")
+		}
+		return p
+	})
+	p := plan.New(plan.Date{Year: rapid.IntRange(1900, 2200).Draw(t, "year"), Month: 2, Day: 28}).SetTitle(text.Draw(t, "title"))
+	p.Extra = drawExtra(t)
+	for range rapid.IntRange(0, 4).Draw(t, "marks") {
+		p = p.AddMark(plan.Mark{ID: p.NextMarkID(), Name: text.Draw(t, "name"), Note: text.Draw(t, "note") + "\n", Position: position.Draw(t, "at"), Extra: drawExtra(t)})
+	}
+	end := func() plan.End {
+		if len(p.Marks) > 0 && rapid.Bool().Draw(t, "at mark") {
+			return plan.AtMark(rapid.SampledFrom(p.Marks).Draw(t, "mark"))
+		}
+		return plan.End{Position: position.Draw(t, "own"), Extra: drawExtra(t)}
+	}
+	for range rapid.IntRange(0, 4).Draw(t, "legs") {
+		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: end(), To: end(), TickOff: text.Draw(t, "tick"), Extra: drawExtra(t)})
+	}
+	if rapid.Bool().Draw(t, "track") {
+		p = p.AddTrack(plan.Track{Name: text.Draw(t, "track name"), Points: []geodesy.LatLon{geodesy.DegLatLon(rapid.Float64Range(-90, 90).Draw(t, "lat"), 12)}, Extra: drawExtra(t)})
+	}
+	party := plan.DefaultParty()
+	party.Compass.Circle = rapid.SampledFrom(units.Circles()).Draw(t, "circle")
+	party.Compass.SetTo = units.Degrees(rapid.Float64Range(-180, 180).Draw(t, "set to"))
+	party.SpeedKmh = rapid.Float64Range(0.5, 15).Draw(t, "speed")
+	return p.SetParty(party)
+}
+
+func drawExtra(t *rapid.T) plan.Extra {
+	return rapid.SampledFrom([]plan.Extra{"", "", `{"haven":[1,2,{"a":null}]}`, `{"colour":"x\u003cy","zoom":1e300}`}).Draw(t, "extra")
+}

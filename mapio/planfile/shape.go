@@ -1,0 +1,122 @@
+package planfile
+
+import "legwright/app/plan"
+
+// The shapes of the file. Each carries the keys it does not know.
+
+type planShape struct {
+	Format  string       `json:"format"`
+	Version int          `json:"version"`
+	Title   string       `json:"title"`
+	Date    string       `json:"date,omitempty"`
+	Party   *partyShape  `json:"party"`
+	Sheets  []sheetShape `json:"sheets"`
+	Marks   []markShape  `json:"marks"`
+	Legs    []legShape   `json:"legs"`
+	Sights  []sightShape `json:"sights"`
+	Tracks  []trackShape `json:"tracks,omitempty"`
+	extra   plan.Extra
+}
+
+type partyShape struct {
+	Compass      *compassShape `json:"compass"`
+	SpeedKmh     float64       `json:"speed_kmh"`
+	RunSpeedKmh  float64       `json:"run_speed_kmh"`
+	PacesPer100m float64       `json:"double_paces_per_100m"`
+	PaceSigma    float64       `json:"pacing_sigma"`
+	extra        plan.Extra
+}
+
+type compassShape struct {
+	Set      bool    `json:"housing_set"`
+	SetToDeg float64 `json:"housing_set_to_deg"`
+	SigmaDeg float64 `json:"sigma_deg"`
+	Circle   string  `json:"circle"`
+	extra    plan.Extra
+}
+
+type sheetShape struct {
+	ID      string       `json:"id"`
+	Picture string       `json:"picture"`
+	Width   int          `json:"width_px"`
+	Height  int          `json:"height_px"`
+	SHA256  string       `json:"sha256"`
+	DPI     float64      `json:"dpi,omitempty"`
+	EPSG    int          `json:"epsg"`
+	Fit     string       `json:"fit"`
+	Points  []pointShape `json:"control_points"`
+	World   []float64    `json:"given_matrix,omitempty"`
+	Proof   *proofShape  `json:"proof,omitempty"`
+	extra   plan.Extra
+}
+
+type pointShape struct {
+	Col       float64 `json:"col"`
+	Row       float64 `json:"row"`
+	E         float64 `json:"easting_m"`
+	N         float64 `json:"northing_m"`
+	Text      string  `json:"reference"`
+	SigmaPx   float64 `json:"sigma_px,omitempty"`
+	SigmaRefM float64 `json:"reference_sigma_m,omitempty"`
+	extra     plan.Extra
+}
+
+type proofShape struct {
+	Kind   string `json:"kind"`
+	Detail string `json:"detail"`
+}
+
+type positionShape struct {
+	EPSG        int      `json:"epsg"`
+	E           float64  `json:"easting_m"`
+	N           float64  `json:"northing_m"`
+	Origin      string   `json:"origin"`
+	Sheet       string   `json:"sheet,omitempty"`
+	Col         *float64 `json:"col,omitempty"`
+	Row         *float64 `json:"row,omitempty"`
+	PickSigmaPx float64  `json:"pick_sigma_px,omitempty"`
+	Text        string   `json:"text,omitempty"`
+	SquareM     float64  `json:"square_m,omitempty"`
+	SigmaM      float64  `json:"sigma_m"`
+	extra       plan.Extra
+}
+
+type markShape struct {
+	ID       string        `json:"id"`
+	Name     string        `json:"name"`
+	Position positionShape `json:"position"`
+	Note     string        `json:"note,omitempty"`
+	extra    plan.Extra
+}
+
+type endShape struct {
+	Mark     string         `json:"mark,omitempty"`
+	Position *positionShape `json:"position,omitempty"`
+	extra    plan.Extra
+}
+
+type legShape struct {
+	ID      string   `json:"id"`
+	From    endShape `json:"from"`
+	To      endShape `json:"to"`
+	Name    string   `json:"name,omitempty"`
+	TickOff string   `json:"tick_off,omitempty"`
+	TooFar  string   `json:"too_far,omitempty"`
+	Note    string   `json:"note,omitempty"`
+	extra   plan.Extra
+}
+
+type sightShape struct {
+	ID    string   `json:"id"`
+	From  endShape `json:"from"`
+	To    endShape `json:"to"`
+	Name  string   `json:"name,omitempty"`
+	Note  string   `json:"note,omitempty"`
+	extra plan.Extra
+}
+
+type trackShape struct {
+	Name   string       `json:"name"`
+	Points [][2]float64 `json:"lat_lon_deg"`
+	extra  plan.Extra
+}
