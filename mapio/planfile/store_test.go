@@ -1,0 +1,334 @@
+package planfile
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"legwright/app/plan"
+)
+
+func saved(t testing.TB, s *Store, path string, p *plan.Plan) plan.Stamp {
+	t.Helper()
+	stamp, err := s.Save(path, p, plan.Stamp{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return stamp
+}
+
+func read(t testing.TB, path string) string {
+	t.Helper()
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+func files(t testing.TB, dir string) string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	return strings.Join(names, " ")
+}
+
+func TestSaveLoadAndBackup(t *testing.T) {
+	t.Parallel()
+	dir, s := t.TempDir(), NewStore()
+	path := filepath.Join(dir, "isle.legplan")
+	saved(t, s, path, isle().SetTitle("first"))
+	stamp := saved(t, s, path, isle().SetTitle("second"))
+	saved(t, s, path, isle().SetTitle("third"))
+	p, now, err := s.Load(path)
+	if err != nil || p.Title != "third" || now.Same(stamp) {
+		t.Errorf("Load = %v, %v, want the third plan", p, err)
+	}
+	old, was, err := s.Load(path + ".bak")
+	if err != nil || old.Title != "second" || !was.Same(stamp) {
+		t.Errorf("backup: %v, want the second plan", err)
+	}
+	if got := files(t, dir); got != "isle.legplan isle.legplan.bak" {
+		t.Errorf("files %q, want the plan and its backup only", got)
+	}
+}
+
+func TestPicturesAreNamedRelativeToThePlan(t *testing.T) {
+	t.Parallel()
+	dir, s := t.TempDir(), NewStore()
+	picture := filepath.Join(dir, "maps", "isle.png")
+	sheet, _ := isle().Sheet()
+	sheet.Picture = picture
+	p := isle().SetSheet(sheet)
+	for name, want := range map[string]string{
+		filepath.Join(dir, "a.legplan"):          `"picture": "maps/isle.png"`,
+		filepath.Join(dir, "plans", "b.legplan"): `"picture": "../maps/isle.png"`,
+	} {
+		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		saved(t, s, name, p)
+		if got := read(t, name); !strings.Contains(got, want) {
+			t.Errorf("%s does not hold %s", name, want)
+		}
+		q, _, err := s.Load(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, _ := q.Sheet(); got.Picture != picture {
+			t.Errorf("read back as %s, want %s", got.Picture, picture)
+		}
+	}
+	for _, c := range []struct{ in, rel, abs string }{
+		{plan.EmbeddedPrefix + "demo", plan.EmbeddedPrefix + "demo", plan.EmbeddedPrefix + "demo"},
+		{"", "", ""},
+	} {
+		if got := RelPicture("/x/p.legplan", c.in); got != c.rel {
+			t.Errorf("RelPicture(%q) = %q, want %q", c.in, got, c.rel)
+		}
+		if got := AbsPicture("/x/p.legplan", c.rel); got != c.abs {
+			t.Errorf("AbsPicture(%q) = %q, want %q", c.rel, got, c.abs)
+		}
+	}
+}
+
+func TestSavingOverAChangedFileIsRefused(t *testing.T) {
+	t.Parallel()
+	dir, s := t.TempDir(), NewStore()
+	path := filepath.Join(dir, "isle.legplan")
+	stamp := saved(t, s, path, isle())
+	saved(t, s, path, isle().SetTitle("by another bench"))
+	theirs := read(t, path)
+	if _, err := s.Save(path, isle().SetTitle("mine"), stamp); !errors.Is(err, plan.ErrChangedOnDisk) {
+		t.Errorf("Save: %v, want ErrChangedOnDisk", err)
+	}
+	if read(t, path) != theirs {
+		t.Error("the other's file was written over")
+	}
+	if _, err := s.Save(path, isle().SetTitle("mine"), plan.Stamp{}); err != nil {
+		t.Errorf("Save without a stamp: %v", err)
+	}
+	if !strings.Contains(read(t, path), "mine") || read(t, path+".bak") != theirs {
+		t.Error("forced saving did not keep the other's file as backup")
+	}
+	stamp = saved(t, s, path, isle())
+	later := stamp.ModTime.Add(1e9)
+	if err := os.Chtimes(path, later, later); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Save(path, isle(), stamp); err != nil {
+		t.Errorf("a touched file of the same content was refused: %v", err)
+	}
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Save(path, isle(), stamp); err != nil {
+		t.Errorf("a file that has gone was refused: %v", err)
+	}
+}
+
+// failing is a disk on which one thing goes wrong.
+type failing struct {
+	realDisk
+	create_, write, sync, closing, keep_, rename_, backup bool
+}
+
+var errDisk = syscall.ENOSPC
+
+func (d failing) create(dir, pattern string) (handle, error) {
+	if d.create_ {
+		return nil, syscall.EACCES
+	}
+	h, err := d.realDisk.create(dir, pattern)
+	return failingFile{h, d}, err
+}
+
+func (d failing) keep(path, second string) error {
+	if d.keep_ {
+		return errDisk
+	}
+	return d.realDisk.keep(path, second)
+}
+
+func (d failing) rename(from, to string) error {
+	if d.rename_ && !strings.HasSuffix(to, backupExt) || d.backup && strings.HasSuffix(to, backupExt) {
+		return errDisk
+	}
+	return d.realDisk.rename(from, to)
+}
+
+type failingFile struct {
+	handle
+	d failing
+}
+
+// Write fails part-way, as on a full disk.
+func (f failingFile) Write(p []byte) (int, error) {
+	if f.d.write {
+		n, _ := f.handle.Write(p[:len(p)/2])
+		return n, errDisk
+	}
+	return f.handle.Write(p)
+}
+
+func (f failingFile) Sync() error {
+	if f.d.sync {
+		return errDisk
+	}
+	return f.handle.Sync()
+}
+
+func (f failingFile) Close() error {
+	err := f.handle.Close()
+	if f.d.closing {
+		return errDisk
+	}
+	return err
+}
+
+func TestFailedSavesLeaveEverythingAsItWas(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		d    failing
+		want error
+	}{
+		{"folder read-only", failing{create_: true}, fs.ErrPermission},
+		{"disk full while writing", failing{write: true}, errDisk},
+		{"disk full while syncing", failing{sync: true}, errDisk},
+		{"disk full while closing", failing{closing: true}, errDisk},
+		{"no backup", failing{keep_: true}, errDisk},
+		{"backup cannot be renamed", failing{backup: true}, errDisk},
+		{"plan cannot be renamed", failing{rename_: true}, errDisk},
+	} {
+		dir := t.TempDir()
+		path := filepath.Join(dir, "isle.legplan")
+		saved(t, NewStore(), path, isle().SetTitle("oldest"))
+		saved(t, NewStore(), path, isle().SetTitle("old"))
+		before, list := read(t, path), files(t, dir)
+		_, err := (&Store{c.d}).Save(path, isle().SetTitle("new"), plan.Stamp{})
+		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), "unharmed") {
+			t.Errorf("%s: %v, want %v in a plain sentence", c.name, err, c.want)
+		}
+		if read(t, path) != before {
+			t.Errorf("%s: the plan has changed", c.name)
+		}
+		if got := files(t, dir); got != list {
+			t.Errorf("%s: files %q, want %q", c.name, got, list)
+		}
+		if _, _, err := NewStore().Load(path + ".bak"); err != nil {
+			t.Errorf("%s: the backup is gone: %v", c.name, err)
+		}
+	}
+}
+
+func TestSavingWhereThereIsNoFolder(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	file := filepath.Join(dir, "file")
+	if err := os.WriteFile(file, []byte("x"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{filepath.Join(file, "isle.legplan"), filepath.Join(dir, "none", "isle.legplan")} {
+		if _, err := NewStore().Save(path, isle(), plan.Stamp{}); err == nil {
+			t.Errorf("Save(%s): no error", path)
+		}
+	}
+	if read(t, file) != "x" {
+		t.Error("the file in the way was changed")
+	}
+}
+
+func TestSavingOnARealFullDisk(t *testing.T) {
+	t.Parallel()
+	if _, err := os.Stat("/dev/full"); err != nil {
+		t.Skip("this system has no /dev/full")
+	}
+	f, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := Encode(f, isle()); !errors.Is(err, syscall.ENOSPC) {
+		t.Errorf("Encode to a full disk: %v, want ENOSPC", err)
+	}
+}
+
+func TestALinkStaysALink(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	real, link := filepath.Join(dir, "real.legplan"), filepath.Join(dir, "link.legplan")
+	saved(t, NewStore(), real, isle().SetTitle("old"))
+	if err := os.Symlink(real, link); err != nil {
+		t.Skip("this system makes no symbolic links")
+	}
+	saved(t, NewStore(), link, isle().SetTitle("new"))
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Error("the link was replaced by a file")
+	}
+	if !strings.Contains(read(t, real), `"new"`) {
+		t.Error("the file behind the link is the old one")
+	}
+}
+
+func TestLoadRefusesWhatIsNoFile(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	var none *NotAPlan
+	if _, _, err := NewStore().Load(dir); !errors.As(err, &none) {
+		t.Errorf("a folder: %v, want *NotAPlan", err)
+	}
+	if _, _, err := NewStore().Load(filepath.Join(dir, "none")); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("a missing file: %v, want fs.ErrNotExist", err)
+	}
+	big := filepath.Join(dir, "big")
+	if err := os.WriteFile(big, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(big, MaxBytes+1); err != nil {
+		t.Skip("this system makes no sparse files")
+	}
+	if _, _, err := NewStore().Load(big); !errors.Is(err, ErrTooLarge) {
+		t.Errorf("a huge file: %v, want ErrTooLarge", err)
+	}
+}
+
+func TestCheckPicture(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	planPath, picture := filepath.Join(dir, "isle.legplan"), filepath.Join(dir, "isle.png")
+	if err := os.WriteFile(picture, []byte("picture"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	sum, err := HashPicture(picture)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name, picture, sum string
+		want               PictureStatus
+	}{
+		{"same", "isle.png", sum, PictureFine},
+		{"no sum known", "isle.png", "", PictureFine},
+		{"another content", "isle.png", strings.Repeat("0", 64), PictureChanged},
+		{"gone", "gone.png", sum, PictureMissing},
+		{"a folder", ".", sum, PictureUnreadable},
+		{"absolute", picture, sum, PictureFine},
+		{"embedded", plan.EmbeddedPrefix + "demo", sum, PictureFine},
+	} {
+		got, _, _ := CheckPicture(planPath, plan.Sheet{Picture: c.picture, SHA256: c.sum})
+		if got != c.want {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
