@@ -8,7 +8,6 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
-	"unicode/utf8"
 )
 
 const (
@@ -186,14 +185,7 @@ func answer(b *block, row rowFunc) (failed bool) {
 
 // appendError writes an error as one line without tabs.
 func appendError(dst []byte, err error) []byte {
-	dst = append(dst, "error: "...)
-	for _, r := range err.Error() {
-		if r < ' ' {
-			r = ' '
-		}
-		dst = utf8.AppendRune(dst, r)
-	}
-	return dst
+	return append(append(dst, "error: "...), oneLine(err.Error())...)
 }
 
 // notes writes warnings to the standard error, each once however many rows

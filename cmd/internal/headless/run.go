@@ -35,6 +35,7 @@ func commands() []command {
 		projectCommand(),
 		fieldCommand(),
 		gridrefCommand(),
+		legsCommand(),
 	}
 }
 

@@ -69,7 +69,7 @@ func wantCode(t *testing.T, o outcome, code int) {
 
 func TestKnown(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"sight", "calibrate", "project", "field", "gridref"} {
+	for _, name := range []string{"sight", "calibrate", "project", "field", "gridref", "legs"} {
 		if !Known(name) {
 			t.Errorf("%s: not known", name)
 		}
@@ -116,6 +116,7 @@ func TestUsage(t *testing.T) {
 		{"sigma zero", []string{"calibrate", "--grid", "27700", "--point-sigma-px", "0"}, 2, "from 0.001"},
 		{"at not a pair", []string{"calibrate", "--grid", "27700", "--at", "12"}, 2, "a comma between"},
 		{"at infinite", []string{"calibrate", "--grid", "27700", "--at", "Inf,2"}, 2, "a comma between"},
+		{"legs without plan", []string{"legs"}, 2, "name one plan"},
 	} {
 		got := run(t, "", c.args...)
 		if got.code != c.code || !strings.Contains(got.err, c.says) || got.out != "" {

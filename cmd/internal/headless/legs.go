@@ -1,0 +1,196 @@
+package headless
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+	"unicode"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+const legsHelp = `
+PLAN is a plan file, NAME.legplan. The table has a row for each leg in the order
+of the route: set is what to set on this party's compass, grid, mag and back the
+bearings, which close in the head. Times are for the flat.
+
+With --json the legs are an array of objects with name, from, to, from_ref,
+to_ref and the keys of the sight command, or error where a leg cannot be read.
+`
+
+func legsCommand() command {
+	return command{
+		name:  "legs",
+		usage: "PLAN [--json]",
+		about: "list the legs of a plan",
+		run:   runLegs,
+	}
+}
+
+func runLegs(c command, args []string, s streams) error {
+	o := newOptions(c, legsHelp)
+	asJSON := o.Bool("json", false, "write JSON")
+	words, err := o.read(args, s)
+	if err != nil {
+		return err
+	}
+	name, err := onePlan(words)
+	if err != nil {
+		return err
+	}
+	p, err := loadPlan(name)
+	if err != nil {
+		return err
+	}
+	reader, err := leg.NewReader(p)
+	if err != nil {
+		return err
+	}
+	rows := reader.Legs()
+	l := ledger{p: p, rows: rows, cautions: legCautions(rows)}
+	warnAll(l.cautions, *asJSON, s)
+	if *asJSON {
+		err = writeJSON(s.out, legObjects(rows))
+	} else {
+		err = l.write(s.out)
+	}
+	if err != nil {
+		return err
+	}
+	return firstError(rows)
+}
+
+// firstError returns the error of the first leg that cannot be read.
+func firstError(rows []leg.Row) error {
+	for i, r := range rows {
+		if r.Err != nil {
+			return fmt.Errorf("leg %d, %s to %s: %w", i+1, r.From, r.To, r.Err)
+		}
+	}
+	return nil
+}
+
+func legObjects(rows []leg.Row) []object {
+	out := make([]object, 0, len(rows))
+	for _, r := range rows {
+		o := object{{"name", r.Name}, {"from", r.From}, {"to", r.To}}
+		if r.Err != nil {
+			o.add("error", r.Err.Error())
+		} else {
+			o.add("from_ref", r.Reading.FromRef)
+			o.add("to_ref", r.Reading.ToRef)
+			o = append(o, readingObject(r.Reading, notices(r.Reading.Flags))...)
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// legCautions gathers the flags of all legs, each once with the legs it is
+// raised by.
+func legCautions(rows []leg.Row) []notice {
+	var order []leg.Flag
+	raisedBy := map[leg.Flag][]int{}
+	for i, r := range rows {
+		for _, f := range r.Reading.Flags {
+			if raisedBy[f] == nil {
+				order = append(order, f)
+			}
+			raisedBy[f] = append(raisedBy[f], i+1)
+		}
+	}
+	out := make([]notice, 0, len(order))
+	for _, f := range order {
+		out = append(out, notice{f.Code, legsWord(raisedBy[f], len(rows)) + ": " + f.Text})
+	}
+	return out
+}
+
+func legsWord(numbers []int, all int) string {
+	switch {
+	case len(numbers) == all && all > 1:
+		return "all legs"
+	case len(numbers) == 1:
+		return fmt.Sprintf("leg %d", numbers[0])
+	}
+	text := "legs "
+	for i, n := range numbers {
+		if i > 0 {
+			text += ", "
+		}
+		text += fmt.Sprint(n)
+	}
+	return text
+}
+
+// ledger is the table of a plan's legs.
+type ledger struct {
+	p        *plan.Plan
+	rows     []leg.Row
+	cautions []notice
+}
+
+func (l ledger) write(w io.Writer) error {
+	title := l.p.Title
+	if title == "" {
+		title = "untitled plan"
+	}
+	date := "no date set"
+	if !l.p.Date.IsZero() {
+		date = l.p.Date.Words()
+	}
+	if _, err := fmt.Fprintf(w, "%s, %s\n\n", oneLine(title), date); err != nil {
+		return err
+	}
+	tw := tabwriter.NewWriter(w, 0, 1, 2, ' ', 0)
+	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback\tpoint\tdistance\ttime\tnote")
+	for i, r := range l.rows {
+		fmt.Fprintf(tw, "%d\t%s\t%s\t%s\n", i+1, oneLine(r.From), oneLine(r.To), l.figures(r))
+	}
+	if err := tw.Flush(); err != nil {
+		return err
+	}
+	for _, c := range l.cautions {
+		if _, err := fmt.Fprintf(w, "\ncaution: %s", c.Text); err != nil {
+			return err
+		}
+	}
+	_, err := fmt.Fprintf(w, "\n%s\n", caution)
+	return err
+}
+
+// figures writes the columns of one leg from the reference on.
+func (l ledger) figures(row leg.Row) string {
+	if row.Err != nil {
+		return "error: " + oneLine(row.Err.Error())
+	}
+	r, circle := row.Reading, l.p.Party.Compass.Circle
+	closed := r.Closed(circle)
+	set, gma, mag := r.SetFigure(circle), closed.GMA, closed.Magnetic
+	if !r.HasMagnetic {
+		set, gma, mag = dash(set), "none", "none"
+	}
+	return fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s",
+		dash(r.ToRef), set, closed.Grid, gma, mag, circle.Figure(r.Back.Angle()),
+		units.SixteenShort(r.Grid.Angle()), units.Metres(r.GroundM, r.DistanceSigmaM), units.Minutes(row.Time), oneLine(row.Note))
+}
+
+// oneLine writes a text of the user's on one line of one cell.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, text)
+}
+
+func dash(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
+}

@@ -1,0 +1,191 @@
+package headless
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/mapio/planfile"
+)
+
+// routePlan is an invented route over the squares of a published route card
+// (outdoorleaderonline.org, table 3.1).
+func routePlan(t *testing.T, date plan.Date) *plan.Plan {
+	t.Helper()
+	system, err := geodesy.Lookup(27700)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := plan.New(date).SetTitle("Over Corrie Vane")
+	var ends []plan.End
+	for _, m := range [][2]string{{"Ford", "NN 220 772"}, {"Wether Cairn", "NN 213 758"}, {"Stell", "NN 195 740"}} {
+		ref, err := geodesy.ParseRef(m[1], geodesy.RefContext{System: system})
+		if err != nil {
+			t.Fatal(err)
+		}
+		mark := plan.Mark{ID: p.NextMarkID(), Name: m[0], Position: plan.TypedAs(m[1], ref)}
+		p = p.AddMark(mark)
+		ends = append(ends, plan.AtMark(mark))
+	}
+	for i := range 2 {
+		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: ends[i], To: ends[i+1], Name: []string{"to the cairn", "down"}[i], Note: "mind the crag"})
+	}
+	return p
+}
+
+func savePlan(t *testing.T, p *plan.Plan) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := planfile.Encode(&b, p); err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "route.legplan")
+	if err := os.WriteFile(name, b.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+var outing = plan.Date{Year: 2026, Month: time.November, Day: 25}
+
+// TestLegsJSON: an array of sight objects with name, from and to, equal to what
+// the sight command says of the same references.
+func TestLegsJSON(t *testing.T) {
+	t.Parallel()
+	name := savePlan(t, routePlan(t, outing))
+	got := run(t, "", "legs", name, "--json")
+	wantCode(t, got, 0)
+	var legs []map[string]any
+	if err := json.Unmarshal([]byte(got.out), &legs); err != nil || len(legs) != 2 {
+		t.Fatalf("got %d legs, %v: %s", len(legs), err, got.out)
+	}
+	for i, want := range []struct{ name, from, to, fromRef, toRef string }{
+		{"to the cairn", "Ford", "Wether Cairn", "NN 220 772", "NN 213 758"},
+		{"down", "Wether Cairn", "Stell", "NN 213 758", "NN 195 740"},
+	} {
+		if legs[i]["name"] != want.name || legs[i]["from"] != want.from || legs[i]["to"] != want.to {
+			t.Errorf("leg %d: got %v, %v, %v, want %+v", i+1, legs[i]["name"], legs[i]["from"], legs[i]["to"], want)
+		}
+		one := sight(t, "27700", want.fromRef, want.toRef, "--json").object(t)
+		for _, key := range sightKeys {
+			a, aIsNumber := legs[i][key].(float64)
+			b, bIsNumber := one[key].(float64)
+			if aIsNumber != bIsNumber || math.Abs(a-b) > 1e-9 {
+				t.Errorf("leg %d %s: got %v, sight says %v", i+1, key, legs[i][key], one[key])
+			}
+		}
+	}
+	// Row 1 of the card: dE −700 m, dN −1400 m.
+	wantNear(t, "bearing of leg 1", legs[0]["grid_bearing_deg"].(float64), 206.5650512, 1e-6)
+	swapped := run(t, "", "legs", "--json", name)
+	if swapped.out != got.out {
+		t.Error("flags before the plan: output differs")
+	}
+}
+
+// TestLegsTable: the printed figures close in the head.
+func TestLegsTable(t *testing.T) {
+	t.Parallel()
+	got := run(t, "", "legs", savePlan(t, routePlan(t, outing)))
+	wantCode(t, got, 0)
+	const want = `Over Corrie Vane, 25 November 2026
+
+leg  from          to            reference   set   grid  GMA      mag   back  point  distance     time    note
+1    Ford          Wether Cairn  NN 213 758  206°  207°  1° east  206°  027°  SSW    1570 m ± 90  23 min  mind the crag
+2    Wether Cairn  Stell         NN 195 740  224°  225°  1° east  224°  045°  SW     2550 m ± 90  38 min  mind the crag
+
+` + caution + "\n"
+	if got.out != want || got.err != "" {
+		t.Errorf("got\n%s%s\nwant\n%s", got.out, got.err, want)
+	}
+}
+
+// TestLegsWithoutMagnetic: a plan for a day outside the model, or without a
+// day, keeps its grid figures, has no magnetic ones and says so everywhere.
+func TestLegsWithoutMagnetic(t *testing.T) {
+	t.Parallel()
+	for name, day := range map[string]plan.Date{"none": {}, "after": {Year: 2031, Month: time.May, Day: 1}} {
+		file := savePlan(t, routePlan(t, day))
+		asJSON := run(t, "", "legs", file, "--json")
+		wantCode(t, asJSON, 0)
+		var legs []map[string]any
+		if err := json.Unmarshal([]byte(asJSON.out), &legs); err != nil {
+			t.Fatal(err)
+		}
+		for i, l := range legs {
+			if l["magnetic_bearing_deg"] != nil || l["declination_deg"] != nil || l["grid_bearing_deg"] == nil {
+				t.Errorf("%s, leg %d: got %v, want null magnetic figures and a grid bearing", name, i+1, l)
+			}
+		}
+		table := run(t, "", "legs", file)
+		for _, text := range []string{asJSON.err, table.err, table.out} {
+			if !strings.Contains(text, "all legs: no") || strings.Contains(text, "206°") {
+				t.Errorf("%s: got %q, want it said that there is no magnetic bearing", name, text)
+			}
+		}
+	}
+}
+
+// TestLegsThatCannotBeRead: the leg's place holds its error, the others are
+// answered, and the exit code tells.
+func TestLegsThatCannotBeRead(t *testing.T) {
+	t.Parallel()
+	p := routePlan(t, outing)
+	p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: p.Legs[0].From, To: p.Legs[0].From})
+	file := savePlan(t, p)
+	got := run(t, "", "legs", file, "--json")
+	wantCode(t, got, 1)
+	var legs []map[string]any
+	if err := json.Unmarshal([]byte(got.out), &legs); err != nil || len(legs) != 3 {
+		t.Fatalf("got %v: %s", err, got.out)
+	}
+	if legs[2]["error"] == nil || legs[2]["grid_bearing_deg"] != nil || legs[1]["error"] != nil {
+		t.Errorf("got %s, want an error at leg 3 alone", got.out)
+	}
+	table := run(t, "", "legs", file)
+	if table.code != 1 || !strings.Contains(table.out, "error: ") || !strings.Contains(table.err, "leg 3, Ford to Ford") {
+		t.Errorf("table: got %d %q %q, want the error in its place", table.code, table.out, table.err)
+	}
+}
+
+func TestPlansThatCannotBeRead(t *testing.T) {
+	t.Parallel()
+	whole, err := os.ReadFile(savePlan(t, routePlan(t, outing)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder := t.TempDir()
+	for _, c := range []struct {
+		name string
+		data []byte
+		says string
+	}{
+		{"cut off", whole[:len(whole)/2], "ends"},
+		{"not JSON", []byte("legs: 3\n"), "not a plan file"},
+		{"empty", nil, ""},
+		{"another JSON", []byte(`{"format":"something"}`), "not a plan file"},
+		{"newer", bytes.Replace(whole, []byte(`"version": 1`), []byte(`"version": 99`), 1), "99"},
+	} {
+		file := filepath.Join(folder, strings.ReplaceAll(c.name, " ", "-")+".legplan")
+		if err := os.WriteFile(file, c.data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		for _, args := range [][]string{{"legs", file}, {"legs", file, "--json"}} {
+			got := run(t, "", args...)
+			if got.code != 1 || got.out != "" || !strings.Contains(got.err, c.says) || !strings.Contains(got.err, file) {
+				t.Errorf("%s: %v: got %d %q %q, want code 1, the file's name and %q", c.name, args[0], got.code, got.out, got.err, c.says)
+			}
+		}
+	}
+	got := run(t, "", "legs", filepath.Join(folder, "none.legplan"))
+	if got.code != 1 || !strings.Contains(got.err, "none.legplan") {
+		t.Errorf("missing: got %d %q, want code 1 and its name", got.code, got.err)
+	}
+}
