@@ -15,7 +15,7 @@ import (
 const (
 	// liveCasing and liveCore are the widths of the line being dragged, and
 	// short how far it stays from the target, device-independent pixels.
-	liveCasing, liveCore = 5, 2
+	liveCasing, liveCore = 6, 2.5
 	short                = 6
 )
 

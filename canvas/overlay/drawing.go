@@ -16,6 +16,8 @@ type drawing struct {
 	area  view.Rect // of the picture that can be seen, with a rim
 	scene Scene
 	lines []lineAt
+	dots  []stampAt // at the ends of lines
+	marks []stampAt
 	texts []textAt
 	taken []image.Rectangle // by texts
 }
@@ -43,6 +45,7 @@ func newDrawing(p *Painter, v view.View, s Scene) *drawing {
 	rim := rimPx * p.px / v.Scale()
 	d.area = view.Rect{Min: view.PicPt{X: r.Min.X - rim, Y: r.Min.Y - rim}, Max: view.PicPt{X: r.Max.X + rim, Y: r.Max.Y + rim}}
 	d.setLines()
+	d.setStamps()
 	d.setTexts()
 	return d
 }
@@ -84,6 +87,24 @@ func (d *drawing) setLines() {
 	d.lines = append(d.lines, last...)
 }
 
+// setStamps places the dots and marks in sight, the chosen marks last.
+func (d *drawing) setStamps() {
+	for _, l := range d.lines {
+		for _, at := range []view.ScreenPt{l.a, l.b} {
+			if d.sees(at, at) {
+				d.dots = append(d.dots, d.p.stamp(dotShape, at))
+			}
+		}
+	}
+	for _, chosen := range []bool{false, true} {
+		for _, m := range d.scene.Marks {
+			if at := d.v.ToScreen(m.At); m.Selected == chosen && d.sees(at, at) {
+				d.marks = append(d.marks, d.p.stamp(pick(chosen, chosenShape, markShape), at))
+			}
+		}
+	}
+}
+
 func pick[T any](yes bool, a, b T) T {
 	if yes {
 		return a
@@ -105,8 +126,10 @@ func (d *drawing) on(s *paper) {
 		for _, c := range d.scene.Controls {
 			d.control(s, &pass[pick(c.Selected, controlChosen, controlLine)], d.v.ToScreen(c.At))
 		}
-		for _, m := range d.scene.Marks {
-			d.mark(s, &pass[pick(m.Selected, markChosen, markLine)], d.v.ToScreen(m.At))
+	}
+	for _, m := range [][]stampAt{d.dots, d.marks} {
+		for _, m := range m {
+			s.blit(m.img, m.x, m.y)
 		}
 	}
 	for _, t := range d.texts {
@@ -118,7 +141,7 @@ func (d *drawing) on(s *paper) {
 // features there can be seen; a dot stands at the end itself. Legs shorter
 // than noTrim are drawn whole. Device-independent pixels.
 const (
-	trim   = 8
+	trim   = 10
 	noTrim = 30
 )
 
@@ -139,10 +162,7 @@ func (d *drawing) line(s *paper, pass *[kinds]profile, l *lineAt) {
 	} else {
 		s.segment(pr, a, b, false)
 	}
-	d.ticks(s, &pass[l.tick], l)
-	dot := &pass[markLine]
-	s.segment(dot, l.a, l.a, true)
-	s.segment(dot, l.b, l.b, true)
+	d.ticks(s, pass == &d.p.casing, &pass[l.tick], l)
 }
 
 func scaledDash(dash []float64, px float64) []float64 {
@@ -183,19 +203,6 @@ func (d *drawing) control(s *paper, pr *profile, at view.ScreenPt) {
 	}
 }
 
-// mark draws a lozenge around the place and a dot on it.
-func (d *drawing) mark(s *paper, pr *profile, at view.ScreenPt) {
-	if !d.sees(at, at) {
-		return
-	}
-	r := 8 * d.p.px
-	ring := [5]view.ScreenPt{at.Add(0, -r), at.Add(r, 0), at.Add(0, r), at.Add(-r, 0), at.Add(0, -r)}
-	for i := range 4 {
-		s.segment(pr, ring[i], ring[i+1], true)
-	}
-	s.segment(pr, at, at, true)
-}
-
 // ticks says where a leg is ticked: n of them, each the given part of the
 // leg's length after the other, the first at the first part.
 type ticks struct {
@@ -220,8 +227,15 @@ func ticksOf(lengthM, lengthPx, px float64) ticks {
 	return ticks{}
 }
 
+// Half the length of a tick and of every fifth, device-independent pixels.
+// Plain ticks end within the leg's own casing and need none.
+const (
+	tickHalf     = 4.2
+	longTickHalf = 7.5
+)
+
 // ticks draws the ticks that lie in the strip; every fifth is longer.
-func (d *drawing) ticks(s *paper, pr *profile, l *lineAt) {
+func (d *drawing) ticks(s *paper, casing bool, pr *profile, l *lineAt) {
 	if l.ticks.n == 0 || len(pr.tab) == 0 {
 		return
 	}
@@ -235,12 +249,14 @@ func (d *drawing) ticks(s *paper, pr *profile, l *lineAt) {
 	nx, ny := -dy/length*px, dx/length*px
 	from, to := int(t0/l.ticks.part), int(math.Ceil(t1/l.ticks.part))
 	for i := max(from, 1); i <= min(to, l.ticks.n); i++ {
+		half := tickHalf
+		if i*l.ticks.every%5 == 0 {
+			half = longTickHalf
+		} else if casing {
+			continue
+		}
 		f := float64(i) * l.ticks.part
 		at := view.ScreenPt{X: l.a.X + f*dx, Y: l.a.Y + f*dy}
-		half := 5.0
-		if i*l.ticks.every%5 == 0 {
-			half = 7.5
-		}
 		s.segment(pr, at.Add(nx*half, ny*half), at.Add(-nx*half, -ny*half), false)
 	}
 }

@@ -86,6 +86,10 @@ func (p *paper) dots(pr *profile, way []view.ScreenPt, gap float64) {
 	for i := 1; i < len(way); i++ {
 		a, b := way[i-1], way[i]
 		length := a.Dist(b)
+		if !(length <= farthest) {
+			next = 0
+			continue
+		}
 		t0, t1, ok := p.span(a, b, pr.reach+1)
 		if ok && length > 0 {
 			from := next

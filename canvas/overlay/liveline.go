@@ -24,7 +24,7 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, w, h i
 		space = 0
 	}
 	total := wb + space + ws
-	mid, angle := along(a, b, total, px, w, h)
+	mid, angle := along(a, b, total, liveLift, px, w, h)
 	big.angle, small.angle = angle, angle
 	return l.join(mid, angle, big, (wb-total)/2, small, (total-ws)/2)
 }

@@ -15,6 +15,7 @@ type Painter struct {
 	table   [kinds]style
 	casing  [kinds]profile
 	ink     [kinds]profile
+	stamps  map[stampKey]*image.RGBA
 	letters *letterer
 }
 
@@ -58,6 +59,7 @@ func (p *Painter) prepare(w, h int, px float64) {
 	}
 	if px = max(px, 0.5); p.px != px {
 		p.px = px
+		p.stamps = map[stampKey]*image.RGBA{}
 		for k, s := range p.table {
 			p.casing[k], p.ink[k] = newProfile(s.casing, px), newProfile(s.ink, px)
 		}

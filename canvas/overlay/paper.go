@@ -17,12 +17,15 @@ type paper struct {
 // segment draws one straight piece with a profile. Round ends reach beyond
 // the points; square ends stop at them.
 func (p *paper) segment(pr *profile, a, b view.ScreenPt, round bool) {
+	if len(pr.tab) == 0 {
+		return
+	}
 	a, b, ok := p.clip(a, b, pr.reach+1)
 	if !ok {
 		return
 	}
 	dx, dy := b.X-a.X, b.Y-a.Y
-	length := math.Hypot(dx, dy)
+	length := math.Sqrt(dx*dx + dy*dy)
 	if length < 1e-9 {
 		if !round {
 			return
@@ -30,10 +33,11 @@ func (p *paper) segment(pr *profile, a, b view.ScreenPt, round bool) {
 		dx, dy, length = 1e-9, 0, 1e-9
 	}
 	r := run{pr: pr, a: a, ux: dx / length, uy: dy / length, length: length, round: round}
+	r.lo, r.hi = min(a.X, b.X)-pr.reach, max(a.X, b.X)+pr.reach
 	top := max(p.y0, int(math.Floor(min(a.Y, b.Y)-pr.reach)))
 	bottom := min(p.y1, int(math.Ceil(max(a.Y, b.Y)+pr.reach)))
 	for y := top; y < bottom; y++ {
-		r.row(p, y, min(a.X, b.X)-pr.reach, max(a.X, b.X)+pr.reach)
+		r.row(p, y)
 	}
 }
 
@@ -43,59 +47,110 @@ type run struct {
 	a      view.ScreenPt
 	ux, uy float64 // along
 	length float64
+	lo, hi float64 // columns it can reach
 	round  bool
 }
 
-// row draws the pixels of one row between lo and hi that the line covers.
-func (r *run) row(p *paper, y int, lo, hi float64) {
+// row draws the pixels of one row that the line covers: those near its ends
+// with care, those between in a loop of its own.
+func (r *run) row(p *paper, y int) {
 	cy := float64(y) + 0.5 - r.a.Y
+	lo, hi := r.lo, r.hi
 	// The distance from the axis is |s| with s = uy·x − ux·y.
 	if math.Abs(r.uy) > 1e-9 {
 		m, w := r.a.X+r.ux*cy/r.uy, r.pr.reach/math.Abs(r.uy)
 		lo, hi = max(lo, m-w), min(hi, m+w)
 	}
-	x0 := max(0, int(math.Floor(lo-0.5)))
-	x1 := min(p.img.Rect.Dx(), int(math.Ceil(hi+0.5)))
+	x0, x1 := max(0, int(lo)), min(p.img.Rect.Dx(), int(hi)+1)
 	if x0 >= x1 {
 		return
 	}
-	cx := float64(x0) + 0.5 - r.a.X
+	in0, in1 := r.inner(cy, x0, x1)
+	pix := p.img.Pix[y*p.img.Stride:]
+	r.ends(pix[4*x0:4*in0], cy, x0)
+	r.middle(pix[4*in0:4*in1], cy, in0)
+	r.ends(pix[4*in1:4*x1], cy, in1)
+}
+
+// inner is the range of columns from x0 to x1 in which t = ux·x + uy·y lies
+// half a pixel or more inside both ends.
+func (r *run) inner(cy float64, x0, x1 int) (from, to int) {
+	from, to = x0, x1
+	if math.Abs(r.ux) < 1e-9 {
+		if t := r.uy * cy; t < 0.5 || t > r.length-0.5 {
+			return x0, x0
+		}
+		return from, to
+	}
+	p, q := (0.5-r.uy*cy)/r.ux, (r.length-0.5-r.uy*cy)/r.ux
+	if p > q {
+		p, q = q, p
+	}
+	c := r.a.X - 0.5
+	from = int(min(max(math.Ceil(p+c), float64(x0)), float64(x1)))
+	to = int(min(max(math.Floor(q+c)+1, float64(from)), float64(x1)))
+	return from, to
+}
+
+// middle draws pixels between the ends; their distance changes by uy from one
+// to the next. It counts in 1/65536 pixel.
+func (r *run) middle(pix []uint8, cy float64, x int) {
+	const one = 1 << 16
+	s := int(math.Round((r.uy*(float64(x)+0.5-r.a.X) - r.ux*cy) * one))
+	ds := int(math.Round(r.uy * one))
+	tab := r.pr.tab
+	for ; len(pix) >= 4; pix, s = pix[4:], s+ds {
+		d := s
+		if d < 0 {
+			d = -d
+		}
+		i := (d + one/fine/2) / (one / fine)
+		if i >= len(tab) {
+			continue
+		}
+		put(pix, tab[i])
+	}
+}
+
+// ends draws pixels near and beyond the ends.
+func (r *run) ends(pix []uint8, cy float64, x int) {
+	cx := float64(x) + 0.5 - r.a.X
 	s, t := r.uy*cx-r.ux*cy, r.ux*cx+r.uy*cy
-	pix := p.img.Pix[y*p.img.Stride+4*x0 : y*p.img.Stride+4*x1]
 	tab := r.pr.tab
 	for ; len(pix) >= 4; pix, s, t = pix[4:], s+r.uy, t+r.ux {
-		d, part := math.Abs(s), 1.0
-		if t < 0.5 || t > r.length-0.5 {
-			if d, part = r.atEnd(s, t); part <= 0 {
-				continue
-			}
-		}
+		d, part := r.atEnd(s, t)
 		i := int(d*fine + 0.5)
-		if i >= len(tab) {
+		if part <= 0 || i >= len(tab) {
 			continue
 		}
 		c := tab[i]
 		if part < 1 {
 			c = scaled(c, part)
 		}
-		if c != 0 {
-			binary.LittleEndian.PutUint32(pix, over(binary.LittleEndian.Uint32(pix), c))
-		}
+		put(pix, c)
+	}
+}
+
+// put lays a premultiplied pixel over the first of pix.
+func put(pix []uint8, c uint32) {
+	switch {
+	case c == 0:
+	case c >= 0xff000000:
+		binary.LittleEndian.PutUint32(pix, c)
+	default:
+		binary.LittleEndian.PutUint32(pix, over(binary.LittleEndian.Uint32(pix), c))
 	}
 }
 
 // atEnd is the distance and the covered part near and beyond the ends.
 func (r *run) atEnd(s, t float64) (d, part float64) {
-	d = math.Abs(s)
-	if r.round {
-		if t < 0 {
-			d = math.Hypot(s, t)
-		} else if t > r.length {
-			d = math.Hypot(s, t-r.length)
-		}
-		return d, 1
+	if !r.round {
+		return math.Abs(s), min(t+0.5, r.length) - max(t-0.5, 0)
 	}
-	return d, max(0, min(t+0.5, r.length)-max(t-0.5, 0))
+	if t > 0 {
+		t = max(t-r.length, 0)
+	}
+	return math.Sqrt(s*s + t*t), 1
 }
 
 // clip cuts a piece to the strip grown by margin (Liang and Barsky, ACM
@@ -136,12 +191,16 @@ func (p *paper) span(a, b view.ScreenPt, margin float64) (t0, t1 float64, ok boo
 	return t0, t1, t0 <= t1
 }
 
+// farthest is the longest piece, in pixels, along which dashes and dots can
+// still be counted; ends of longer ones are off every map.
+const farthest = 1e9
+
 // dashed draws a piece in dashes; lengths are pixels, and the pattern begins
 // at a. It visits only dashes within the strip.
 func (p *paper) dashed(pr *profile, a, b view.ScreenPt, dash []float64, round bool) {
 	t0, t1, ok := p.span(a, b, pr.reach+1)
 	length := a.Dist(b)
-	if !ok || length == 0 {
+	if !ok || length == 0 || length > farthest {
 		return
 	}
 	period := 0.0
@@ -174,9 +233,7 @@ func (p *paper) blit(src *image.RGBA, x, y int) {
 		s := src.Pix[row*src.Stride+4*from : row*src.Stride+4*to]
 		d := p.img.Pix[(y+row)*p.img.Stride+4*(x+from):]
 		for i := 0; i < len(s); i += 4 {
-			if c := binary.LittleEndian.Uint32(s[i:]); c != 0 {
-				binary.LittleEndian.PutUint32(d[i:], over(binary.LittleEndian.Uint32(d[i:]), c))
-			}
+			put(d[i:], binary.LittleEndian.Uint32(s[i:]))
 		}
 	}
 }

@@ -104,7 +104,7 @@ func (d *drawing) lineText(text string, from, to view.PicPt, ink color.NRGBA) {
 	if !ok || (t1-t0)*a.Dist(b) < width+2*shy*d.p.px {
 		return
 	}
-	mid, angle := along(a, b, width, d.p.px, d.p.img.Rect.Dx(), d.p.img.Rect.Dy())
+	mid, angle := along(a, b, width, lift, d.p.px, d.p.img.Rect.Dx(), d.p.img.Rect.Dy())
 	w.angle = angle
 	d.put(w, mid)
 }

@@ -1,0 +1,60 @@
+package overlay
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"legwright/canvas/view"
+)
+
+func TestTextNeverCoversTheTarget(t *testing.T) {
+	t.Parallel()
+	l := newLetterer()
+	rapid.Check(t, func(t *rapid.T) {
+		pt := func(name string) view.ScreenPt {
+			return view.ScreenPt{X: rapid.Float64Range(0, 1400).Draw(t, name+"x"), Y: rapid.Float64Range(0, 900).Draw(t, name+"y")}
+		}
+		a, b := pt("a"), pt("b")
+		if a.Dist(b) < 1 {
+			return
+		}
+		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, 1400, 900)
+		for dy := -8; dy <= 8; dy++ {
+			for dx := -8; dx <= 8; dx++ {
+				if img.RGBAAt(int(b.X)+dx-x, int(b.Y)+dy-y).A != 0 && math.Hypot(float64(dx), float64(dy)) <= 8 {
+					t.Fatalf("from %v to %v: ink %d,%d from the target", a, b, dx, dy)
+				}
+			}
+		}
+	})
+}
+
+func TestTextReadsFromLeftToRight(t *testing.T) {
+	t.Parallel()
+	for deg := 0; deg < 360; deg += 5 {
+		s, c := math.Sincos(float64(deg) * math.Pi / 180)
+		_, angle := along(view.ScreenPt{X: 500, Y: 500}, view.ScreenPt{X: 500 + 300*c, Y: 500 + 300*s}, 100, lift, 1, 1000, 1000)
+		if math.Abs(angle) > math.Pi/2+1e-9 {
+			t.Errorf("line at %d°: text at %.0f° stands on its head", deg, angle*180/math.Pi)
+		}
+	}
+}
+
+func TestLettersStayWithinTheirPlate(t *testing.T) {
+	t.Parallel()
+	l := newLetterer()
+	for _, text := range []string{"", "057°", "ÅÉŷĝ|_", "日本", "a\nb\x00", "±½ 1 240 m"} {
+		for _, angle := range []float64{0, 0.4, -1.5, 3} {
+			p := l.plate(words{text: text, size: 14, angle: angle, ink: black})
+			b := p.img.Rect
+			for x := range b.Dx() {
+				if p.img.RGBAAt(x, 0).A != 0 || p.img.RGBAAt(x, b.Dy()-1).A != 0 {
+					t.Errorf("%q at %v touches the rim of its plate", text, angle)
+					break
+				}
+			}
+		}
+	}
+}

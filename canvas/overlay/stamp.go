@@ -1,0 +1,66 @@
+package overlay
+
+import (
+	"image"
+	"math"
+
+	"legwright/canvas/view"
+)
+
+// shape is a symbol that is drawn once and then stamped.
+type shape int
+
+const (
+	markShape   shape = iota // a lozenge around a place and a dot on it
+	chosenShape              // the same, chosen
+	dotShape                 // the end of a leg or sight
+)
+
+// parts is how finely a stamp is placed: a symbol is drawn parts × parts times,
+// shifted by fractions of a pixel.
+const parts = 4
+
+// stampKey names a drawn symbol.
+type stampKey struct {
+	shape  shape
+	fx, fy int // shift in 1/parts pixels
+}
+
+// stampAt is a symbol and where its corner lies.
+type stampAt struct {
+	img  *image.RGBA
+	x, y int
+}
+
+// stamp finds or draws the symbol for a place.
+func (p *Painter) stamp(sh shape, at view.ScreenPt) stampAt {
+	x, y := math.Floor(at.X*parts+0.5)/parts, math.Floor(at.Y*parts+0.5)/parts
+	ix, iy := math.Floor(x), math.Floor(y)
+	k := stampKey{sh, int((x - ix) * parts), int((y - iy) * parts)}
+	img := p.stamps[k]
+	if img == nil {
+		img = p.drawStamp(k)
+		p.stamps[k] = img
+	}
+	half := img.Rect.Dx() / 2
+	return stampAt{img, int(ix) - half, int(iy) - half}
+}
+
+func (p *Painter) drawStamp(k stampKey) *image.RGBA {
+	half := int(math.Ceil(pick(k.shape == dotShape, 4, 13.0) * p.px))
+	s := &paper{img: image.NewRGBA(image.Rect(0, 0, 2*half, 2*half)), y1: 2 * half}
+	at := view.ScreenPt{X: float64(half) + float64(k.fx)/parts, Y: float64(half) + float64(k.fy)/parts}
+	line := pick(k.shape == chosenShape, markChosen, markLine)
+	for _, pr := range []*profile{&p.casing[line], &p.ink[line]} {
+		s.segment(pr, at, at, true)
+		if k.shape == dotShape {
+			continue
+		}
+		r := 8 * p.px
+		ring := [5]view.ScreenPt{at.Add(0, -r), at.Add(r, 0), at.Add(0, r), at.Add(-r, 0), at.Add(0, -r)}
+		for i := range 4 {
+			s.segment(pr, ring[i], ring[i+1], true)
+		}
+	}
+	return s.img
+}
