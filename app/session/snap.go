@@ -1,8 +1,6 @@
 package session
 
 import (
-	"math"
-
 	"legwright/app/calib"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -31,16 +29,21 @@ func (s *Session) Snap(p calib.PicturePt, radiusPx float64) (plan.End, bool) {
 // SnapExcept is Snap without the mark, leg or sight of that ID, for the one
 // that is being moved.
 func (s *Session) SnapExcept(p calib.PicturePt, radiusPx float64, except plan.ID) (plan.End, bool) {
-	best, found := radiusPx, false
-	var end plan.End
-	for _, c := range s.snapPoints() {
-		d := math.Hypot(c.at.Col-p.Col, c.at.Row-p.Row)
-		if c.owner == except || d > best || (found && d >= best) {
+	all, found := s.snapPoints(), -1
+	best := radiusPx * radiusPx
+	for i := range all {
+		c := &all[i]
+		col, row := c.at.Col-p.Col, c.at.Row-p.Row
+		d := col*col + row*row
+		if d > best || (found >= 0 && d == best) || (except != "" && c.owner == except) {
 			continue
 		}
-		best, end, found = d, c.end, true
+		best, found = d, i
 	}
-	return end, found
+	if found < 0 {
+		return plan.End{}, false
+	}
+	return all[found].end, true
 }
 
 // snapPoints returns every place to snap to, marks first.

@@ -17,11 +17,11 @@ func isle() *plan.Plan {
 		ID: "sheet-1", Picture: "maps/isle.png", Width: 2000, Height: 1800, EPSG: 27700, DPI: 254,
 		SHA256: "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef",
 	}
-	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 200}, Ref: geodesy.Grid{E: 51_000, N: 799_000}, Text: "NF 51 99"})
+	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 200}, Ref: geodesy.Grid{E: 51_000, N: 799_000}, Text: "NL 51 99"})
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 1800, Row: 1700.5}, Ref: geodesy.Grid{E: 59_000, N: 791_500}, Text: "59000 791500", SigmaPx: 0.3, SigmaRefM: 2})
 	s.Proof = calib.Proof{Kind: "feature", Detail: "the pillar on the north top agrees"}
 	cairn := plan.Position{Grid: geodesy.Grid{E: 53_500.125, N: 796_250.5}, EPSG: 27700, Origin: plan.Picked, At: calib.PicturePt{Col: 700.125, Row: 749.5}, PickSigmaPx: 0.5, Sheet: "sheet-1", SigmaM: 2.5}
-	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, EPSG: 27700, Origin: plan.Typed, Text: "NF 542 951", SquareM: 100, SigmaM: 28.867513459481287}
+	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, EPSG: 27700, Origin: plan.Typed, Text: "NL 542 951", SquareM: 100, SigmaM: 28.867513459481287}
 	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, EPSG: 27700, Origin: plan.Imported, SigmaM: 5}
 	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 25}).SetTitle("Round of the tops").SetSheet(s)
 	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "North cairn", Position: cairn, Note: "large,\nwhite stones"})

@@ -1,0 +1,57 @@
+package session
+
+import (
+	"testing"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+func TestImport(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	sys := s.Reader().System()
+	ll := func(e, n float64) geodesy.LatLon {
+		out, _, err := sys.ToWGS84(geodesy.Grid{E: e, N: n})
+		must(t, err)
+		return out
+	}
+	in := Imported{
+		Marks: []ImportedPoint{{Name: "Ford", At: ll(53_000, 797_000)}, {Name: "Ford", At: ll(54_000, 797_000)}, {At: ll(55_000, 797_000)}},
+		Routes: [][]ImportedPoint{{
+			{Name: "Ford", At: ll(53_000, 797_000)}, {At: ll(53_500, 796_000)}, {At: ll(53_500, 796_000)}, {Name: "Top", At: ll(54_000, 795_000)},
+		}},
+		Tracks: []plan.Track{{Name: "walked", Points: []geodesy.LatLon{ll(53_000, 797_000)}}},
+	}
+	report, err := s.ImportMarks(in)
+	must(t, err)
+	if want := (ImportReport{Marks: 4, Legs: 2, Tracks: 1, Skipped: 2}); report != want {
+		t.Errorf("report %+v, want %+v", report, want)
+	}
+	rows := s.Rows()
+	if rows[0].From != "Ford" || rows[1].To != "Top" || rows[0].To == "" || rows[0].To != rows[1].From {
+		t.Errorf("legs %s–%s, %s–%s", rows[0].From, rows[0].To, rows[1].From, rows[1].To)
+	}
+	if _, ok := s.Plan().MarkByName("Ford 2"); !ok {
+		t.Error("the second ford has no name of its own")
+	}
+	if r := rows[0].Reading; r.FromSigmaM < ImportSigmaM {
+		t.Errorf("an imported place is said to be known to %v m", r.FromSigmaM)
+	}
+	s.Undo()
+	if len(s.Plan().Marks) != 0 || len(s.Plan().Tracks) != 0 {
+		t.Error("importing is not one step")
+	}
+	bare := New(nil, nil, today)
+	_, err = bare.ImportMarks(Imported{Marks: []ImportedPoint{{Name: "x", At: geodesy.DegLatLon(60, 5.5)}}})
+	must(t, err)
+	if got := bare.Plan().Marks[0].Position.EPSG; got != 32632 {
+		t.Errorf("without a sheet it lies on EPSG:%d, want 32632 (south-west Norway)", got)
+	}
+	if _, err := bare.ImportMarks(Imported{Marks: []ImportedPoint{{At: geodesy.DegLatLon(999, 0)}}}); err == nil {
+		t.Error("latitude 999: no error")
+	}
+	if _, err := New(nil, nil, today).ImportMarks(Imported{}); err == nil {
+		t.Error("nothing to import: no error")
+	}
+}

@@ -1,0 +1,160 @@
+package session
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+func TestReferencesGuessTheGridAndLendLetters(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	if _, err := s.AddControlPoint(at(1, 1), "NN 12 34"); !errors.Is(err, ErrNoSheet) {
+		t.Errorf("without a sheet: %v, want ErrNoSheet", err)
+	}
+	must(t, s.OpenSheet("/maps/a.png", 2000, 2000, "", 0))
+	if _, err := s.CheckReference("212000 734000"); err == nil {
+		t.Error("plain numbers without a grid: no error")
+	}
+	ref, err := s.AddControlPoint(at(200, 200), "NN 12 34")
+	must(t, err)
+	if !ref.GridGuessed || ref.EPSG != 27700 || ref.Grid != (geodesy.Grid{E: 212_000, N: 734_000}) {
+		t.Errorf("first point: %+v, want the British grid guessed, south-west corner 212000 734000", ref)
+	}
+	if sheet, _ := s.Plan().Sheet(); sheet.EPSG != 27700 {
+		t.Errorf("the sheet's grid is %d", sheet.EPSG)
+	}
+	ref, err = s.AddControlPoint(at(1800, 1800), "20 26")
+	must(t, err)
+	if !ref.LettersLent || ref.Grid != (geodesy.Grid{E: 220_000, N: 726_000}) {
+		t.Errorf("second point: %+v, want the letters lent", ref)
+	}
+	if _, err := s.Calibration(); err != nil {
+		t.Errorf("two points do not calibrate: %v", err)
+	}
+	var bad *geodesy.RefError
+	if _, err := s.AddControlPoint(at(5, 900), "C 12 34"); !errors.As(err, &bad) {
+		t.Errorf("Irish letters on a British sheet: %v, want a *geodesy.RefError", err)
+	}
+}
+
+func TestContradictingControlPointsAreRefused(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	before := s.Plan()
+	var (
+		same  *calib.SameReference
+		close *calib.Coincident
+	)
+	if _, err := s.AddControlPoint(at(900, 100), "51000 799000"); !errors.As(err, &same) {
+		t.Errorf("the same reference: %v", err)
+	}
+	if _, err := s.AddControlPoint(at(200.5, 200), "52000 799000"); !errors.As(err, &close) {
+		t.Errorf("the same place: %v", err)
+	}
+	if _, err := s.SetControlReference(1, "51000 799000"); !errors.As(err, &same) {
+		t.Errorf("changed to the same reference: %v", err)
+	}
+	if err := s.MoveControlPoint(1, at(200, 200)); !errors.As(err, &close) {
+		t.Errorf("moved to the same place: %v", err)
+	}
+	var refused *Refused
+	if err := s.RemoveControlPoint(2); !errors.As(err, &refused) {
+		t.Errorf("a point that is not there: %v", err)
+	}
+	if s.Plan() != before {
+		t.Error("a refused act changed the plan")
+	}
+}
+
+func TestRecalibratingIsOneStep(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	id := mark(t, s, "Cairn", 1000, 1000)
+	typed, err := s.ParsePosition("53000 797000")
+	must(t, err)
+	hut, err := s.AddMark("Hut", typed)
+	must(t, err)
+	s.BeginDrag()
+	for i := 1; i <= 20; i++ {
+		must(t, s.MoveControlPoint(0, at(200-float64(i)/2, 200)))
+	}
+	s.EndDrag()
+	m, _ := s.Plan().MarkByID(id)
+	h, _ := s.Plan().MarkByID(hut)
+	if m.Position.At != at(1000, 1000) || math.Abs(m.Position.Grid.E-55_000) < 5 {
+		t.Errorf("the picked mark is at %v (picture %v): it did not move with its feature", m.Position.Grid, m.Position.At)
+	}
+	if h.Position != typed {
+		t.Errorf("the typed mark moved to %v", h.Position.Grid)
+	}
+	if s.UndoName() != "move control point" {
+		t.Errorf("UndoName = %q", s.UndoName())
+	}
+	s.Undo()
+	if m, _ := s.Plan().MarkByID(id); math.Abs(m.Position.Grid.E-55_000) > 1e-6 {
+		t.Errorf("one undo did not bring the mark back: %v", m.Position.Grid)
+	}
+}
+
+func TestProving(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	var refused *Refused
+	if err := s.Prove(at(200, 200), "51000 799000", 0.5); !errors.As(err, &refused) {
+		t.Errorf("a control point as proof: %v, want a refusal", err)
+	}
+	if err := s.Prove(at(1000, 400), "56000 798000", 0.5); !errors.As(err, &refused) {
+		t.Errorf("a feature a kilometre off: %v, want a refusal", err)
+	}
+	must(t, s.Prove(at(1000, 400), "55000 798000", 0.5))
+	if sheet, _ := s.Plan().Sheet(); !sheet.Proof.Proved() {
+		t.Error("the sheet is not proved")
+	}
+	must(t, s.MoveControlPoint(0, at(200.2, 200)))
+	if sheet, _ := s.Plan().Sheet(); sheet.Proof.Proved() {
+		t.Error("the proof outlived the calibration")
+	}
+}
+
+func TestWorldFile(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/w.tif", 100, 100, "", 0))
+	if err := s.SetFit(calib.Given); err == nil {
+		t.Error("a given fit without a world file: no error")
+	}
+	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 32619))
+	c, err := s.Calibration()
+	must(t, err)
+	if got := c.ToGrid(at(10, 10)); math.Abs(got.E-310_350) > 1e-6 || math.Abs(got.N-4_907_650) > 1e-6 {
+		t.Errorf("pixel 10 10 is at %v", got)
+	}
+	if err := s.OfferWorld([6]float64{0, 0, 1, 0, 0, 1}, 32619); err == nil {
+		t.Error("a matrix without an inverse: no error")
+	}
+}
+
+func TestOpeningAnotherPictureBeginsAnew(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	id := mark(t, s, "Cairn", 1000, 1000)
+	sha := strings.Repeat("ab", 32)
+	must(t, s.OpenSheet("/maps/other.png", 500, 500, sha, 0))
+	if _, err := s.Calibration(); !errors.Is(err, plan.ErrUncalibrated) {
+		t.Errorf("Calibration: %v, want ErrUncalibrated", err)
+	}
+	if m, _ := s.Plan().MarkByID(id); math.Abs(m.Position.Grid.E-55_000) > 1e-6 {
+		t.Errorf("the mark moved to %v", m.Position.Grid)
+	}
+	must(t, s.SetGrid(27700))
+	must(t, s.OpenSheet("/elsewhere/other.png", 500, 500, sha, 0))
+	if sheet, _ := s.Plan().Sheet(); sheet.EPSG != 27700 || s.PicturePath() != "/elsewhere/other.png" {
+		t.Errorf("the same picture elsewhere lost its grid: %+v", sheet)
+	}
+}
