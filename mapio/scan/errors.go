@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 )
 
 // The kinds of failure; the errors of this package wrap one of them, except
@@ -58,7 +59,8 @@ func checkLimits(h Header) error {
 
 // explain puts a decoder's error into words for people.
 func explain(format string, err error) error {
-	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
+	short := strings.Contains(err.Error(), "not enough") // GIF and TIFF data
+	if short || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
 		return fmt.Errorf("%w: this %s ends before the picture does; copy it again from where it came", ErrTruncated, format)
 	}
 	if isUnsupported(err) {

@@ -26,8 +26,6 @@ type Header struct {
 	// Progressive says that a JPEG is stored in several passes, or a PNG
 	// interlaced.
 	Progressive bool
-
-	subX, subY int // JPEG: chroma subsampling, for the estimate of memory
 }
 
 // Stored is the size in pixels as stored in the file, before orientation.

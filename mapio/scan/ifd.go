@@ -33,7 +33,7 @@ type directory map[uint16]float64
 func readDirectory(r io.ReaderAt) (directory, error) {
 	var head [8]byte
 	if _, err := r.ReadAt(head[:], 0); err != nil {
-		return nil, fmt.Errorf("%w: no room for a TIFF header", ErrTruncated)
+		return nil, fmt.Errorf("%w: no room for a TIFF header; copy the file again", ErrTruncated)
 	}
 	order, err := byteOrder(head[:4])
 	if err != nil {

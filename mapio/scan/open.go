@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	"errors"
 	"fmt"
 	"image"
 	"io"
@@ -136,39 +135,61 @@ func (o *Opener) open(ctx context.Context, f *file, name string, p Progress) (*S
 	}
 }
 
-// load reads header, content and hash; the hash on a goroutine beside the
-// decoder.
-func load(ctx context.Context, f *file, t *teller) (*Scan, error) {
+// load reads header, content and hash. The hash, and the walk through a
+// JPEG's data, run on a goroutine beside the decoder.
+func load(ctx context.Context, f *file, t *teller) (s *Scan, err error) {
+	defer contain(&err)
 	h, err := readHeader(f.section())
 	if err != nil {
 		return nil, err
 	}
-	s := &Scan{Header: h}
-	audit := &jpegAudit{}
-	hashed := make(chan error, 1)
-	go func() {
-		hash := sha256.New()
-		var to io.Writer = hash
-		if h.Format == "JPEG" {
-			to = io.MultiWriter(hash, audit)
-		}
-		_, err := io.Copy(to, contextReader{ctx, f.section()})
-		hash.Sum(s.SHA256[:0])
-		hashed <- err
-	}()
+	s = &Scan{Header: h}
+	beside := make(chan besides, 1)
+	go func() { beside <- hashAndCheck(ctx, f, h) }()
 	img, decErr := decode(ctx, h, f, t, s)
-	if err := <-hashed; err != nil {
-		return nil, err
-	}
-	if decErr != nil {
-		if audit.cut() && h.Format == "JPEG" && errors.Is(decErr, ErrCorrupt) {
-			decErr = explain(h.Format, io.ErrUnexpectedEOF)
-		}
+	b := <-beside
+	switch {
+	case context.Cause(ctx) != nil:
+		return nil, context.Cause(ctx)
+	case b.err != nil:
+		return nil, b.err
+	case decErr != nil && h.Format == "JPEG" && !b.verdict.ended && !b.verdict.damaged:
+		return nil, explain(h.Format, io.ErrUnexpectedEOF)
+	case decErr != nil:
 		return nil, decErr
 	}
+	s.SHA256 = b.sum
 	if h.Format == "JPEG" {
-		mendJPEG(img, audit, s)
+		mendJPEG(img, b.verdict, s)
 	}
-	s.Image, err = settle(img, h)
-	return s, err
+	s.Image = settle(img, h)
+	return s, nil
+}
+
+// besides is what is found beside the decoder.
+type besides struct {
+	sum     [32]byte
+	verdict jpegVerdict
+	err     error
+}
+
+func hashAndCheck(ctx context.Context, f *file, h Header) (b besides) {
+	defer contain(&b.err)
+	hash := sha256.New()
+	if _, b.err = io.Copy(hash, contextReader{ctx, f.section()}); b.err != nil {
+		return b
+	}
+	hash.Sum(b.sum[:0])
+	if h.Format == "JPEG" {
+		b.verdict, b.err = checkJPEG(contextReader{ctx, f.section()})
+	}
+	return b
+}
+
+// contain turns a panic into an error: on a goroutine of ours one would end
+// the program and take the plan with it.
+func contain(err *error) {
+	if v := recover(); v != nil {
+		*err = fmt.Errorf("%w: %w: %v; copy the file again from where it came", ErrCorrupt, errPanicked, v)
+	}
 }

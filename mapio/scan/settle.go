@@ -9,12 +9,12 @@ import (
 
 // settle brings a decoded picture into one of the forms Scan promises, turned
 // as the header says.
-func settle(img image.Image, h Header) (image.Image, error) {
+func settle(img image.Image, h Header) image.Image {
 	if g, ok := img.(*image.Paletted); ok && h.Format == "GIF" {
 		w, ht := h.Stored()
 		img = onScreen(g, image.Rect(0, 0, w, ht))
 	}
-	return orient(plain(img), h.Orientation), nil
+	return orient(plain(img), h.Orientation)
 }
 
 // plain changes rarer forms into the common ones, within the same memory

@@ -1,0 +1,100 @@
+package scan
+
+import (
+	"bytes"
+	"errors"
+	"image"
+	"image/jpeg"
+	"testing"
+
+	"github.com/gen2brain/jpegn"
+)
+
+func stdJPEG(data []byte) (image.Image, error) { return jpeg.Decode(bytes.NewReader(data)) }
+
+// TestDecodersAgree holds the fast decoder against the standard library's:
+// the planes may differ by the rounding of the inverse transform.
+func TestDecodersAgree(t *testing.T) {
+	t.Parallel()
+	grey := greyNoise(133, 71)
+	for _, c := range []struct {
+		name string
+		data []byte
+	}{
+		{"4:2:0", jpegOf(t, noise(133, 71))},
+		{"grey", jpegOf(t, grey)},
+		{"progressive", progressiveOf(t, noise(133, 71))},
+		{"restarts", restartsOf(t, noise(133, 71))},
+		{"4:4:4", encoded(t, func(b *bytes.Buffer) error {
+			return jpegn.Encode(b, noise(133, 71), &jpegn.EncodeOptions{Quality: 90, Subsampling: jpegn.Subsample444})
+		})},
+		{"4:2:2", encoded(t, func(b *bytes.Buffer) error {
+			return jpegn.Encode(b, noise(133, 71), &jpegn.EncodeOptions{Quality: 90, Subsampling: jpegn.Subsample422})
+		})},
+		{"four inks", testFile(t, "address_cmyk.jpg")},
+	} {
+		want, err := stdJPEG(c.data)
+		if err != nil {
+			t.Fatalf("%s: image/jpeg: %v", c.name, err)
+		}
+		got, err := jpegn.Decode(bytes.NewReader(c.data))
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		if got.Bounds() != want.Bounds() {
+			t.Fatalf("%s: bounds %v, want %v", c.name, got.Bounds(), want.Bounds())
+		}
+		worst := 0
+		for y := range got.Bounds().Dy() {
+			for x := range got.Bounds().Dx() {
+				worst = max(worst, apart(got.At(x, y), want.At(x, y)))
+			}
+		}
+		t.Logf("%s: a channel differs by %d", c.name, worst)
+		if worst > 5 {
+			t.Errorf("%s: a channel differs by %d, want at most 5", c.name, worst)
+		}
+	}
+}
+
+// TestSoundJPEG: the walk finds nothing wrong with sound files of every kind,
+// whatever their tables, sampling and passes.
+func TestSoundJPEG(t *testing.T) {
+	t.Parallel()
+	for _, w := range []int{1, 7, 8, 17, 100} {
+		for _, h := range []int{1, 9, 16, 90} {
+			m := noise(w, h)
+			for name, o := range map[string]jpegn.EncodeOptions{
+				"plain": {}, "444": {Subsampling: jpegn.Subsample444}, "422": {Subsampling: jpegn.Subsample422},
+				"own tables": {OptimizeCoding: true}, "restarts": {RestartInterval: 2}, "passes": {Progressive: true},
+				"fine": {Quality: 100},
+			} {
+				data := encoded(t, func(b *bytes.Buffer) error { return jpegn.Encode(b, m, &o) })
+				v, err := checkJPEG(bytes.NewReader(data))
+				if err != nil || !v.sound() || v.rows != h {
+					t.Errorf("%s %d × %d: %+v, %v", name, w, h, v, err)
+				}
+			}
+			v, err := checkJPEG(bytes.NewReader(jpegOf(t, greyNoise(w, h))))
+			if err != nil || !v.sound() || v.rows != h {
+				t.Errorf("grey %d × %d: %+v, %v", w, h, v, err)
+			}
+		}
+	}
+	if v, err := checkJPEG(bytes.NewReader(testFile(t, "address_cmyk.jpg"))); err != nil || !v.sound() {
+		t.Errorf("four inks: %+v, %v", v, err)
+	}
+}
+
+// TestPanicContained: a decoder that breaks down is an error.
+func TestPanicContained(t *testing.T) {
+	t.Parallel()
+	_, err := guarded(func() (image.Image, error) {
+		var none []int
+		_ = none[len(t.Name())]
+		return nil, nil
+	})
+	if err == nil || !errors.Is(err, errPanicked) {
+		t.Errorf("panic became %v, want errPanicked", err)
+	}
+}
