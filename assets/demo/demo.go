@@ -1,0 +1,28 @@
+package demo
+
+import _ "embed"
+
+// File names under which the two pictures and their truth go when they are written out.
+const (
+	SheetName = "halvasay-sheet.png"
+	ScanName  = "halvasay-scan.jpg"
+	TruthName = "truth.json"
+)
+
+//go:embed halvasay-sheet.png
+var sheet []byte
+
+//go:embed halvasay-scan.jpg
+var scan []byte
+
+//go:embed truth.json
+var truthJSON []byte
+
+// TruthJSON returns SheetTruth and ScanTruth as a JSON file with the keys "sheet" and "scan".
+func TruthJSON() []byte { return truthJSON }
+
+// Sheet returns the clean sheet as a PNG file. The caller must not change the bytes.
+func Sheet() []byte { return sheet }
+
+// Scan returns the scan of the sheet as a JPEG file. The caller must not change the bytes.
+func Scan() []byte { return scan }
