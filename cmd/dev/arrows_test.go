@@ -17,8 +17,8 @@ import (
 func arrows() map[string][]string {
 	return map[string][]string{
 		"cmd/legwright":  {"app/ui", "cmd/internal/headless"},
-		"cmd/dev":        {"cmd/internal/*"},
-		"cmd/demosheet":  {"assets/look", "assets/demo"},
+		"cmd/dev":        {"cmd/internal/*", "assets/demo"},
+		"cmd/demosheet":  {"assets/look", "assets/demo", "mapio/planfile", "cmd/demosheet/*"},
 		"cmd/internal/*": {"app/*", "mapio/*", "canvas/*", "assets/*", "cmd/internal/*"},
 
 		"app/ui": {"app/session", "canvas/mapview", "mapio/*", "assets/*", "app/ui/*"},
