@@ -66,6 +66,7 @@ func (m *MapView) measure() frame {
 	if x, _ := c.PixelCoordinateForPosition(fyne.NewPos(far, 0)); x > 0 {
 		f.scale = float64(x) / far
 	}
-	f.origin = d.AbsolutePositionForObject(m)
+	inset, _ := c.InteractiveArea() // the driver counts from there, painting does not
+	f.origin = d.AbsolutePositionForObject(m).Add(inset)
 	return f
 }

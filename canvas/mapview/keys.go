@@ -26,6 +26,10 @@ func (m *MapView) TypedRune(r rune) {
 		m.ZoomBy(zoomStep)
 	case '-', '−':
 		m.ZoomBy(1 / zoomStep)
+	default:
+		if m.cb.OnRune != nil {
+			m.cb.OnRune(r)
+		}
 	}
 }
 
@@ -33,6 +37,7 @@ func (m *MapView) TypedRune(r rune) {
 // presses and releases, Escape cancels.
 func (m *MapView) TypedKey(e *fyne.KeyEvent) {
 	if m.pic == nil {
+		m.passKey(e)
 		return
 	}
 	switch e.Name {
@@ -47,13 +52,24 @@ func (m *MapView) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyReturn, fyne.KeyEnter:
 		m.carry(m.machine.CursorPress())
 	case fyne.KeyEscape:
-		m.Cancel()
+		if !m.Cancel() {
+			m.passKey(e)
+		}
 	case fyne.KeyHome:
 		m.Fit()
 	case fyne.KeyPageUp:
 		m.ZoomBy(zoomStep)
 	case fyne.KeyPageDown:
 		m.ZoomBy(1 / zoomStep)
+	default:
+		m.passKey(e)
+	}
+}
+
+// passKey hands on a key that means nothing here.
+func (m *MapView) passKey(e *fyne.KeyEvent) {
+	if m.cb.OnKey != nil {
+		m.cb.OnKey(e)
 	}
 }
 

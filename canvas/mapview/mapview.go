@@ -28,6 +28,8 @@ type Callbacks struct {
 	OnMove        func(what, to tool.Spot, done bool)   // a thing is dragged, or was dropped if done
 	OnHover       func(at tool.Spot, inside bool)       // the pointer or keyboard cursor; not inside: it left
 	OnViewChanged func(view.View)
+	OnRune        func(rune)           // a letter that means nothing here
+	OnKey         func(*fyne.KeyEvent) // a key that means nothing here
 }
 
 // MapView is the widget. Make it with New.
@@ -42,7 +44,8 @@ type MapView struct {
 	stage   *stage
 	turn    float64 // the turn of the stage's source
 	missing int
-	pending atomic.Bool // a report of workers is on its way to the main thread
+	pending atomic.Bool  // a report of workers is on its way to the main thread
+	later   func(func()) // runs a function on the main thread: fyne.Do
 
 	scene    overlay.Scene
 	painter  *overlay.Painter
@@ -71,7 +74,7 @@ var (
 
 // New returns an empty map area.
 func New(cb Callbacks) *MapView {
-	m := &MapView{cb: cb, machine: tool.New(), painter: overlay.NewPainter()}
+	m := &MapView{cb: cb, machine: tool.New(), painter: overlay.NewPainter(), later: fyne.Do}
 	m.ground = canvas.NewRectangle(nil)
 	m.layer = &fyne.Container{}
 	m.overlay = canvas.NewRaster(m.paintOverlay)
@@ -194,7 +197,7 @@ func (m *MapView) restage(c fyne.Canvas) {
 // tilesCame is called from workers; several reports make one placement.
 func (m *MapView) tilesCame() {
 	if m.pending.CompareAndSwap(false, true) {
-		fyne.Do(func() {
+		m.later(func() {
 			m.pending.Store(false)
 			m.place()
 		})
