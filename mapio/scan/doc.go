@@ -24,7 +24,8 @@
 //
 // Decoders run behind recover, in a goroutine that is left behind when the
 // context ends; it stops at its next read. A cut-off or damaged JPEG or PNG
-// is shown as far as it could be decoded and says so in Scan.Warnings; other
+// is shown as far as it could be decoded and says so in Scan.Warnings; damage
+// inside a large JPEG is found by Scan.Verify, after opening. Other
 // kinds, and pictures of which nothing can be shown, are errors that say what
 // is wrong and what can be done.
 package scan

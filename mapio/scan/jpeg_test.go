@@ -98,3 +98,31 @@ func TestPanicContained(t *testing.T) {
 		t.Errorf("panic became %v, want errPanicked", err)
 	}
 }
+
+// TestVerify: the damage of a larger file is found after opening.
+func TestVerify(t *testing.T) {
+	t.Parallel()
+	data := encoded(t, func(b *bytes.Buffer) error {
+		return jpegn.Encode(b, noise(1600, 1200), &jpegn.EncodeOptions{Quality: 98})
+	})
+	if len(data) <= smallJPEG {
+		t.Fatalf("%d bytes, too few for the test", len(data))
+	}
+	for _, name := range []string{"sound", "damaged"} {
+		if name == "damaged" {
+			copy(data[len(data)/2:], "\x12\x34\x56\x78\x12\x34\x56\x78")
+		}
+		s := openBytes(t, name, data)
+		if len(s.Warnings) != 0 {
+			t.Errorf("%s: opened with %q, want to be quick", name, s.Warnings)
+		}
+		w, err := s.Verify(t.Context())
+		if err != nil || (len(w) > 0) != (name == "damaged") {
+			t.Errorf("%s: verified with %q, %v", name, w, err)
+		}
+	}
+	s := openBytes(t, "cut", data[:len(data)*3/4])
+	if w, err := s.Verify(t.Context()); !s.Truncated || len(s.Warnings) != 1 || len(w) != 0 || err != nil {
+		t.Errorf("cut: truncated %v, %q, then %q, %v, want the warning at once", s.Truncated, s.Warnings, w, err)
+	}
+}

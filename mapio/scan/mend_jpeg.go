@@ -6,11 +6,18 @@ import "image"
 // found something wrong, and says so. The decoder itself fills them with the
 // last colour it had.
 func mendJPEG(img image.Image, v jpegVerdict, s *Scan) {
-	if v.sound() {
-		return
+	if rows := s.report(v, img.Bounds().Dy()); s.Truncated && !s.Header.Progressive {
+		paintBelow(img, rows)
 	}
-	all := img.Bounds().Dy()
+}
+
+// report puts a verdict on a picture of so many stored rows into words, and
+// gives the number of rows that the data reaches.
+func (s *Scan) report(v jpegVerdict, all int) int {
 	rows := min(max(v.rows, 0), all)
+	if v.sound() {
+		return rows
+	}
 	s.Truncated = rows < all || s.Header.Progressive
 	switch {
 	case s.Header.Progressive:
@@ -25,9 +32,7 @@ func mendJPEG(img image.Image, v jpegVerdict, s *Scan) {
 	default:
 		s.warn("the end mark of this JPEG is missing; the picture itself is complete")
 	}
-	if s.Truncated && !s.Header.Progressive {
-		paintBelow(img, rows)
-	}
+	return rows
 }
 
 // paintBelow makes all rows from y on mid-grey.

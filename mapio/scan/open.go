@@ -39,6 +39,9 @@ type Scan struct {
 	// blank. Warnings say what, in sentences for people.
 	Truncated bool
 	Warnings  []string
+
+	verified bool
+	reopen   func() (*file, error)
 }
 
 // Opener opens pictures one at a time: an opening that was given up and still
@@ -57,7 +60,11 @@ func Open(ctx context.Context, fsys fs.FS, name string, p Progress) (*Scan, erro
 // a name used in messages. It has no world file.
 func OpenBytes(ctx context.Context, name string, data []byte, p Progress) (*Scan, error) {
 	f := &file{bytes.NewReader(data), int64(len(data)), func() {}}
-	return NewOpener().open(ctx, f, name, p)
+	s, err := NewOpener().open(ctx, f, name, p)
+	if err == nil {
+		s.reopen = func() (*file, error) { return f, nil }
+	}
+	return s, err
 }
 
 // OpenReader reads r to its end, at most MaxFile bytes, and opens what it
@@ -78,6 +85,8 @@ func OpenReader(ctx context.Context, name string, r io.Reader, p Progress) (*Sca
 // doing, and what has been decoded is let go. A world file that cannot be
 // used is a warning, not an error. Other errors wrap one of the sentinels of
 // this package or come from the file system.
+//
+// Call Scan.Verify once the picture is on the screen.
 func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, p Progress) (*Scan, error) {
 	f, err := openFile(fsys, name)
 	if err != nil {
@@ -87,6 +96,7 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, p Progress) 
 	if err != nil {
 		return nil, err
 	}
+	s.reopen = func() (*file, error) { return openFile(fsys, name) }
 	s.World, s.WorldFile, err = FindWorld(fsys, name, s.Header)
 	if err != nil {
 		s.warn("%v; the picture opens without it", err)
@@ -135,55 +145,49 @@ func (o *Opener) open(ctx context.Context, f *file, name string, p Progress) (*S
 	}
 }
 
-// load reads header, content and hash. The hash, and the walk through a
-// JPEG's data, run on a goroutine beside the decoder.
+// load reads header, content and hash, the hash on a goroutine beside the
+// decoder.
 func load(ctx context.Context, f *file, t *teller) (s *Scan, err error) {
 	defer contain(&err)
 	h, err := readHeader(f.section())
 	if err != nil {
 		return nil, err
 	}
-	s = &Scan{Header: h}
-	beside := make(chan besides, 1)
-	go func() { beside <- hashAndCheck(ctx, f, h) }()
+	s = &Scan{Header: h, verified: h.Format != "JPEG"}
+	hashed := make(chan error, 1)
+	go func() { hashed <- hashInto(ctx, f, &s.SHA256) }()
 	img, decErr := decode(ctx, h, f, t, s)
-	b := <-beside
+	hashErr := <-hashed
 	switch {
 	case context.Cause(ctx) != nil:
 		return nil, context.Cause(ctx)
-	case b.err != nil:
-		return nil, b.err
-	case decErr != nil && h.Format == "JPEG" && !b.verdict.ended && !b.verdict.damaged:
+	case hashErr != nil:
+		return nil, hashErr
+	case decErr != nil && h.Format == "JPEG" && !endMarkNear(f.section()):
 		return nil, explain(h.Format, io.ErrUnexpectedEOF)
 	case decErr != nil:
 		return nil, decErr
 	}
-	s.SHA256 = b.sum
-	if h.Format == "JPEG" {
-		mendJPEG(img, b.verdict, s)
+	if h.Format == "JPEG" && checkAtOnce(f) {
+		v, err := checkJPEG(contextReader{ctx, f.section()})
+		if err != nil {
+			return nil, err
+		}
+		mendJPEG(img, v, s)
+		s.verified = true
 	}
 	s.Image = settle(img, h)
 	return s, nil
 }
 
-// besides is what is found beside the decoder.
-type besides struct {
-	sum     [32]byte
-	verdict jpegVerdict
-	err     error
-}
-
-func hashAndCheck(ctx context.Context, f *file, h Header) (b besides) {
-	defer contain(&b.err)
+func hashInto(ctx context.Context, f *file, sum *[32]byte) (err error) {
+	defer contain(&err)
 	hash := sha256.New()
-	if _, b.err = io.Copy(hash, contextReader{ctx, f.section()}); b.err != nil {
-		return b
+	if _, err = io.Copy(hash, contextReader{ctx, f.section()}); err != nil {
+		return err
 	}
-	hash.Sum(b.sum[:0])
-	if h.Format == "JPEG" {
-		b.verdict, b.err = checkJPEG(contextReader{ctx, f.section()})
-	}
-	return b
+	hash.Sum(sum[:0])
+	return nil
 }
 
 // contain turns a panic into an error: on a goroutine of ours one would end
