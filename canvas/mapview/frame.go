@@ -19,6 +19,7 @@ type frame struct {
 	scale  float64 // physical pixels a device-independent one
 	origin fyne.Position
 	size   fyne.Size
+	glass  glass
 }
 
 // pixels is the size of the widget in whole physical pixels.
@@ -37,7 +38,8 @@ func (f frame) point(abs, pos fyne.Position) view.ScreenPt {
 		o = f.origin
 		abs = o.Add(pos)
 	}
-	return view.ScreenPt{X: f.snap(abs.X) - f.snap(o.X) + 0.5, Y: f.snap(abs.Y) - f.snap(o.Y) + 0.5}
+	p := f.glass.through(view.ScreenPt{X: f.snap(abs.X) + 0.5, Y: f.snap(abs.Y) + 0.5})
+	return p.Add(-f.snap(o.X), -f.snap(o.Y))
 }
 
 // pos is where an object must be moved to so that it begins at the physical
@@ -56,7 +58,7 @@ func (f frame) extent(w, h float64) fyne.Size {
 // measure reads the frame of the widget from the canvas it lies on. Without a
 // canvas the scale is 1.
 func (m *MapView) measure() frame {
-	f := frame{scale: 1, size: m.Size()}
+	f := frame{scale: 1, size: m.Size(), glass: m.frame.glass}
 	d := fyne.CurrentApp().Driver()
 	c := d.CanvasForObject(m)
 	if c == nil {

@@ -140,6 +140,7 @@ func (m *MapView) relayout() {
 		return
 	}
 	m.frame = f
+	m.overlay.Refresh() // and look through the glass again
 	if m.pic == nil {
 		m.place()
 		return
@@ -211,6 +212,9 @@ func (m *MapView) Missing() int { return m.missing }
 // refreshed.
 func (m *MapView) paintOverlay(w, h int) image.Image {
 	defer m.stats.time(&m.stats.Overlay, time.Now())
+	if winW, winH, ok := windowPixels(); ok {
+		m.frame.glass = glassOf(m.canvas(), m.frame.scale, winW, winH)
+	}
 	m.stats.Redraws++
 	return m.painter.Paint(w, h, m.view, m.frame.scale, m.scene)
 }

@@ -11,7 +11,7 @@ import (
 
 func TestTextNeverCoversTheTarget(t *testing.T) {
 	t.Parallel()
-	l := newLetterer()
+	l := newLetterer(plates)
 	rapid.Check(t, func(t *rapid.T) {
 		pt := func(name string) view.ScreenPt {
 			return view.ScreenPt{X: rapid.Float64Range(0, 1400).Draw(t, name+"x"), Y: rapid.Float64Range(0, 900).Draw(t, name+"y")}
@@ -44,7 +44,7 @@ func TestTextReadsFromLeftToRight(t *testing.T) {
 
 func TestLettersStayWithinTheirPlate(t *testing.T) {
 	t.Parallel()
-	l := newLetterer()
+	l := newLetterer(plates)
 	for _, text := range []string{"", "057°", "ÅÉŷĝ|_", "日本", "a\nb\x00", "±½ 1 240 m"} {
 		for _, angle := range []float64{0, 0.4, -1.5, 3} {
 			p := l.plate(words{text: text, size: 14, angle: angle, ink: black})
@@ -56,5 +56,17 @@ func TestLettersStayWithinTheirPlate(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+func TestPlatesAreBounded(t *testing.T) {
+	t.Parallel()
+	p := NewPainter()
+	for i := range 500 {
+		b := view.ScreenPt{X: 300 + float64(i), Y: 200}
+		p.Along("057°", "060° grid", view.ScreenPt{X: 100, Y: 900 - float64(i)}, b, 1, 1400, 900)
+	}
+	if n := len(p.live.plates); n > livePlates+4 {
+		t.Errorf("%d plates kept after 500 live texts, want at most %d", n, livePlates+4)
 	}
 }

@@ -10,13 +10,13 @@ import (
 )
 
 // manyLegs is a scene of n legs, each with a mark at its end, spread over a
-// sheet of 6000 × 4000 pixels at 2.5 m a pixel, from 200 m to 1,500 m long.
-func manyLegs(n int) Scene {
+// sheet of 6000 × 4000 pixels at 2.5 m a pixel, up to spread pixels long.
+func manyLegs(n int, spread float64) Scene {
 	r := rand.New(rand.NewPCG(1, 2))
 	var s Scene
 	for i := range n {
 		from := view.PicPt{X: 600 + 4800*r.Float64(), Y: 600 + 2800*r.Float64()}
-		to := view.PicPt{X: from.X + 900*(r.Float64()-0.5), Y: from.Y + 900*(r.Float64()-0.5)}
+		to := view.PicPt{X: from.X + spread*(r.Float64()-0.5), Y: from.Y + spread*(r.Float64()-0.5)}
 		m := 2.5 * from.Dist(to)
 		s.Legs = append(s.Legs, Leg{
 			ID: plan.ID(fmt.Sprint("l", i)), From: from, To: to, LengthM: m,
@@ -29,7 +29,7 @@ func manyLegs(n int) Scene {
 
 // BenchmarkPan redraws 200 legs at 1400 × 900 while the view moves.
 func BenchmarkPan(b *testing.B) {
-	s := manyLegs(200)
+	s := manyLegs(200, 900)
 	v := view.New(6000, 4000, 1400, 900)
 	p := NewPainter()
 	p.Paint(1400, 900, v, 1, s)
@@ -38,10 +38,21 @@ func BenchmarkPan(b *testing.B) {
 	}
 }
 
+// BenchmarkPanLong is the same with legs over half the sheet, which nobody
+// walks.
+func BenchmarkPanLong(b *testing.B) {
+	s := manyLegs(200, 6000)
+	v := view.New(6000, 4000, 1400, 900)
+	p := NewPainter()
+	for i := 0; b.Loop(); i++ {
+		p.Paint(1400, 900, v.PanBy(float64(i%40), float64(i%31)), 1, s)
+	}
+}
+
 // BenchmarkZoom redraws 200 legs while the view zooms: every label is turned
 // alike, but the ticks change.
 func BenchmarkZoom(b *testing.B) {
-	s := manyLegs(200)
+	s := manyLegs(200, 900)
 	v := view.New(6000, 4000, 1400, 900)
 	p := NewPainter()
 	for i := 0; b.Loop(); i++ {

@@ -8,10 +8,9 @@
 // Lines are drawn by their distance: for each pixel near a segment the
 // distance from its axis picks a colour from a small table, which holds the
 // whole cross-section of the line, rails, filling and casing, with soft edges.
-// A pass over a segment visits only the pixels it covers. All casings of a
-// kind are drawn before all inks, so that lines cross without cutting each
-// other. Letters are filled outlines, turned to any angle, kept as small
-// pictures with their halo.
+// A segment costs only the pixels it covers. A later line lies over an earlier
+// one with its casing, as a bridge over a road. Letters are filled outlines,
+// turned to any angle, kept as small pictures with their halo.
 //
 // Everything is clipped to the picture before it is drawn, whatever its
 // coordinates. Two goroutines share a picture, an upper and a lower half.

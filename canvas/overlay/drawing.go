@@ -116,10 +116,10 @@ func pick[T any](yes bool, a, b T) T {
 func (d *drawing) on(s *paper) {
 	d.grid(s)
 	d.tracks(s)
+	for i := range d.lines {
+		d.line(s, &d.lines[i])
+	}
 	for _, pass := range []*[kinds]profile{&d.p.casing, &d.p.ink} {
-		for i := range d.lines {
-			d.line(s, pass, &d.lines[i])
-		}
 		for _, r := range d.scene.Residuals {
 			d.arrow(s, &pass[residualLine], d.v.ToScreen(r.From), d.v.ToScreen(r.To))
 		}
@@ -145,12 +145,10 @@ const (
 	noTrim = 30
 )
 
-func (d *drawing) line(s *paper, pass *[kinds]profile, l *lineAt) {
-	pr := &pass[l.kind]
-	if len(pr.tab) == 0 {
-		return
-	}
-	px := d.p.px
+// line draws a leg or sight with its casing; where lines cross, the later one
+// lies over the earlier.
+func (d *drawing) line(s *paper, l *lineAt) {
+	pr, px := &d.p.full[l.kind], d.p.px
 	a, b := l.a, l.b
 	if length := a.Dist(b); length > noTrim*px {
 		f := trim * px / length
@@ -162,7 +160,7 @@ func (d *drawing) line(s *paper, pass *[kinds]profile, l *lineAt) {
 	} else {
 		s.segment(pr, a, b, false)
 	}
-	d.ticks(s, pass == &d.p.casing, &pass[l.tick], l)
+	d.ticks(s, l)
 }
 
 func scaledDash(dash []float64, px float64) []float64 {
@@ -212,7 +210,7 @@ type ticks struct {
 
 // leastTick is how near ticks may come to each other, device-independent
 // pixels; nearer, only every fifth or tenth is drawn.
-const leastTick = 7
+const leastTick = 10
 
 func ticksOf(lengthM, lengthPx, px float64) ticks {
 	if !(lengthM > 0) || math.IsInf(lengthM, 0) || lengthPx < 1 {
@@ -235,12 +233,12 @@ const (
 )
 
 // ticks draws the ticks that lie in the strip; every fifth is longer.
-func (d *drawing) ticks(s *paper, casing bool, pr *profile, l *lineAt) {
-	if l.ticks.n == 0 || len(pr.tab) == 0 {
+func (d *drawing) ticks(s *paper, l *lineAt) {
+	if l.ticks.n == 0 {
 		return
 	}
 	px := d.p.px
-	t0, t1, ok := s.span(l.a, l.b, rimPx*px)
+	t0, t1, ok := s.span(l.a, l.b, longTickHalf*px)
 	if !ok {
 		return
 	}
@@ -249,11 +247,9 @@ func (d *drawing) ticks(s *paper, casing bool, pr *profile, l *lineAt) {
 	nx, ny := -dy/length*px, dx/length*px
 	from, to := int(t0/l.ticks.part), int(math.Ceil(t1/l.ticks.part))
 	for i := max(from, 1); i <= min(to, l.ticks.n); i++ {
-		half := tickHalf
+		half, pr := tickHalf, &d.p.ink[l.tick]
 		if i*l.ticks.every%5 == 0 {
-			half = longTickHalf
-		} else if casing {
-			continue
+			half, pr = longTickHalf, &d.p.full[l.tick]
 		}
 		f := float64(i) * l.ticks.part
 		at := view.ScreenPt{X: l.a.X + f*dx, Y: l.a.Y + f*dy}

@@ -29,14 +29,11 @@ func (d *drawing) grid(s *paper) {
 // gridApart is the distance of neighbouring grid lines on the screen.
 func (d *drawing) gridApart() float64 { return d.v.Scale() * d.scene.GridPx }
 
-// tracks draws rows of dots, first all casings.
+// tracks draws rows of dots, which do not touch each other.
 func (d *drawing) tracks(s *paper) {
 	for _, t := range d.scene.Tracks {
-		way := d.trackOnScreen(t, s)
-		for _, pr := range []*profile{&d.p.casing[trackDots], &d.p.ink[trackDots]} {
-			for _, piece := range way {
-				s.dots(pr, piece, dotGap*d.p.px)
-			}
+		for _, piece := range d.trackOnScreen(t, s) {
+			s.dots(&d.p.full[trackDots], piece, dotGap*d.p.px)
 		}
 	}
 }

@@ -33,6 +33,7 @@ type plate struct {
 	img           *image.RGBA
 	midX, midY    float64 // of the text in the picture
 	width, height float64 // of the line of text, along and across
+	used          int     // the round in which it was last wanted
 }
 
 // letterer turns texts into plates and keeps them. It is not safe for
@@ -41,13 +42,25 @@ type letterer struct {
 	regular, bold *sfnt.Font
 	buf           sfnt.Buffer
 	plates        map[words]*plate
+	most          int // plates above which those out of use are forgotten
+	round         int
 }
 
-// maxPlates bounds the plates kept; beyond it all are forgotten at once.
-const maxPlates = 600
+func newLetterer(most int) *letterer {
+	return &letterer{regular: parse(look.Regular()), bold: parse(look.Bold()), plates: map[words]*plate{}, most: most}
+}
 
-func newLetterer() *letterer {
-	return &letterer{regular: parse(look.Regular()), bold: parse(look.Bold()), plates: map[words]*plate{}}
+// turnOver begins another round of drawing, and forgets plates that were not
+// wanted in the last one if there are many.
+func (l *letterer) turnOver() {
+	if len(l.plates) > l.most {
+		for w, p := range l.plates {
+			if p.used != l.round {
+				delete(l.plates, w)
+			}
+		}
+	}
+	l.round++
 }
 
 // parse reads an embedded face. A face that cannot be read is a programmer's
@@ -66,14 +79,12 @@ func (l *letterer) plate(w words) *plate {
 	if r := []rune(w.text); len(r) > maxRunes {
 		w.text = string(r[:maxRunes-1]) + "…"
 	}
-	if p := l.plates[w]; p != nil {
-		return p
+	p := l.plates[w]
+	if p == nil {
+		p = l.draw(w)
+		l.plates[w] = p
 	}
-	if len(l.plates) >= maxPlates {
-		clear(l.plates)
-	}
-	p := l.draw(w)
-	l.plates[w] = p
+	p.used = l.round
 	return p
 }
 

@@ -2,6 +2,7 @@ package overlay
 
 import (
 	"image"
+	"slices"
 	"sync"
 
 	"legwright/canvas/view"
@@ -15,12 +16,22 @@ type Painter struct {
 	table   [kinds]style
 	casing  [kinds]profile
 	ink     [kinds]profile
+	full    [kinds]profile // casing and ink at once
 	stamps  map[stampKey]*image.RGBA
-	letters *letterer
+	letters *letterer // of what is committed
+	live    *letterer // of what is dragged: every frame another text
 }
 
+// Plates kept beyond those in use.
+const (
+	plates     = 400
+	livePlates = 4
+)
+
 // NewPainter returns a painter.
-func NewPainter() *Painter { return &Painter{letters: newLetterer(), table: styles()} }
+func NewPainter() *Painter {
+	return &Painter{letters: newLetterer(plates), live: newLetterer(livePlates), table: styles()}
+}
 
 // blank is a picture without pixels, for its size alone.
 func blank(w, h int) *image.RGBA { return &image.RGBA{Rect: image.Rect(0, 0, w, h)} }
@@ -34,6 +45,7 @@ func (p *Painter) Paint(w, h int, v view.View, px float64, s Scene) *image.RGBA 
 		clear(p.img.Pix)
 		return p.img
 	}
+	p.letters.turnOver()
 	plan := newDrawing(p, v, s)
 	var wg sync.WaitGroup
 	for _, strip := range p.strips() {
@@ -62,6 +74,7 @@ func (p *Painter) prepare(w, h int, px float64) {
 		p.stamps = map[stampKey]*image.RGBA{}
 		for k, s := range p.table {
 			p.casing[k], p.ink[k] = newProfile(s.casing, px), newProfile(s.ink, px)
+			p.full[k] = newProfile(slices.Concat(s.casing, s.ink), px)
 		}
 	}
 }
@@ -71,5 +84,6 @@ func (p *Painter) prepare(w, h int, px float64) {
 // It returns a small picture and where its corner belongs. w and h are the
 // size of the map area in pixels.
 func (p *Painter) Along(set, text string, a, b view.ScreenPt, px float64, w, h int) (img *image.RGBA, x, y int) {
-	return p.letters.line(set, text, a, b, px, w, h)
+	p.live.turnOver()
+	return p.live.line(set, text, a, b, px, w, h)
 }

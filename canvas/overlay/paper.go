@@ -33,6 +33,7 @@ func (p *paper) segment(pr *profile, a, b view.ScreenPt, round bool) {
 		dx, dy, length = 1e-9, 0, 1e-9
 	}
 	r := run{pr: pr, a: a, ux: dx / length, uy: dy / length, length: length, round: round}
+	r.perX, r.perY = 1/r.ux, 1/r.uy
 	r.lo, r.hi = min(a.X, b.X)-pr.reach, max(a.X, b.X)+pr.reach
 	top := max(p.y0, int(math.Floor(min(a.Y, b.Y)-pr.reach)))
 	bottom := min(p.y1, int(math.Ceil(max(a.Y, b.Y)+pr.reach)))
@@ -49,6 +50,8 @@ type run struct {
 	length float64
 	lo, hi float64 // columns it can reach
 	round  bool
+
+	perX, perY float64 // 1/ux and 1/uy
 }
 
 // row draws the pixels of one row that the line covers: those near its ends
@@ -58,7 +61,7 @@ func (r *run) row(p *paper, y int) {
 	lo, hi := r.lo, r.hi
 	// The distance from the axis is |s| with s = uy·x − ux·y.
 	if math.Abs(r.uy) > 1e-9 {
-		m, w := r.a.X+r.ux*cy/r.uy, r.pr.reach/math.Abs(r.uy)
+		m, w := r.a.X+r.ux*cy*r.perY, r.pr.reach*math.Abs(r.perY)
 		lo, hi = max(lo, m-w), min(hi, m+w)
 	}
 	x0, x1 := max(0, int(lo)), min(p.img.Rect.Dx(), int(hi)+1)
@@ -75,21 +78,22 @@ func (r *run) row(p *paper, y int) {
 // inner is the range of columns from x0 to x1 in which t = ux·x + uy·y lies
 // half a pixel or more inside both ends.
 func (r *run) inner(cy float64, x0, x1 int) (from, to int) {
-	from, to = x0, x1
-	if math.Abs(r.ux) < 1e-9 {
-		if t := r.uy * cy; t < 0.5 || t > r.length-0.5 {
-			return x0, x0
-		}
-		return from, to
+	t := r.ux*(float64(x0)+0.5-r.a.X) + r.uy*cy
+	u := t + r.ux*float64(x1-1-x0)
+	if min(t, u) >= 0.5 && max(t, u) <= r.length-0.5 {
+		return x0, x1
 	}
-	p, q := (0.5-r.uy*cy)/r.ux, (r.length-0.5-r.uy*cy)/r.ux
+	if max(t, u) < 0.5 || min(t, u) > r.length-0.5 || math.Abs(r.ux) < 1e-9 {
+		return x0, x0
+	}
+	p, q := (0.5-t)*r.perX, (r.length-0.5-t)*r.perX
 	if p > q {
 		p, q = q, p
 	}
-	c := r.a.X - 0.5
-	from = int(min(max(math.Ceil(p+c), float64(x0)), float64(x1)))
-	to = int(min(max(math.Floor(q+c)+1, float64(from)), float64(x1)))
-	return from, to
+	n := float64(x1 - x0)
+	from = int(min(max(math.Ceil(p), 0), n))
+	to = int(min(max(math.Floor(q)+1, float64(from)), n))
+	return x0 + from, x0 + to
 }
 
 // middle draws pixels between the ends; their distance changes by uy from one
