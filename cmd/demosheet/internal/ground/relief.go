@@ -21,9 +21,14 @@ func relief() *Field {
 	erode(coarse, d)
 	z := coarse.Refine(int(coarseM / fineM))
 	z.Blur(15)
+	rough := &Field{W: coarse.W, H: coarse.H, Cell: coarse.Cell, Z: d}
 	for k := range z.Z {
 		p := z.Node(k)
-		if s := shore(p); s < 25 {
+		s := rough.At(p)
+		if math.Abs(s) < 150 {
+			s = shore(p)
+		}
+		if s < 25 {
 			sea := math.Max(0.12*s, -60)
 			z.Z[k] = sea + (z.Z[k]-sea)*smooth(-25, 25, s)
 		}
@@ -165,6 +170,9 @@ func dress(f *Field) {
 		z += smooth(0, 40, z) * (3.2*Noise(p, 190, 3, 81) + 1.1*Noise(p, 60, 2, 82))
 		z = math.Max(stepped(p, z), 0.3*smooth(0, 1, z))
 		for i, b := range tarns() {
+			if p.Dist(b.At) > 12*b.R {
+				continue
+			}
 			d := b.far(p)
 			if d > 3*b.R {
 				continue

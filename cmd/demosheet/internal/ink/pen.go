@@ -158,7 +158,7 @@ func (p *Pen) Dash(line []Pt, width, on, off float64) {
 func Pieces(line []Pt, on, off float64) [][]Pt {
 	total := Length(line)
 	n := math.Max(math.Round((total+off)/(on+off)), 1)
-	stretch := (total + off) / (n * (on + off))
+	stretch := total / (n*(on+off) - off)
 	on, off = on*stretch, off*stretch
 	var out [][]Pt
 	for s := 0.0; s < total-0.5; s += on + off {

@@ -40,7 +40,7 @@ func wayPoints() []route {
 		{false, 25, append(append(ground.Line{fork}, en(27820, 743700, 27800, 744350, 27290, 745020)...), hut)},
 		{false, 25, ground.Line{hut, out}},
 		{false, 25, append(ground.Line{hut}, en(26400, 745960)...)},
-		{false, 25, append(ground.Line{quay}, en(27000, 743230, 26350, 743330, 25600, 742300, 24700, 743500, 23810, 743900)...)},
+		{false, 25, append(ground.Line{quay}, en(27040, 743165, 26420, 743230, 25600, 742300, 24700, 743500, 23810, 743900)...)},
 		{false, 25, en(29330, 743110, 29750, 742700, 29980, 742250)},
 		{false, 25, append(ground.Line{out}, en(24600, 745700, 24150, 745900, 23930, 746180)...)},
 	}

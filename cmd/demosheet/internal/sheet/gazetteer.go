@@ -43,7 +43,7 @@ func names() []name {
 	put(waterSmall, "An Linne Vig", 29680, 743650, 0)
 	put(waterSmall, "Lochan Tirrevan", 24215, 745570, 0)
 	put(waterSmall, "Loch Vannal", 23740, 744400, 0)
-	put(waterSmall, "Loch na Trosg", 32640, 745420, 0)
+	put(waterSmall, "Loch Trosg", 32610, 745420, 0)
 	along(waterSmall, "Allt Fernaskal", 27830, 744900, 27760, 744500, 27700, 744200)
 
 	put(waterLarge, "Camas Skelvig", 28700, 742520, 0.5)
@@ -58,6 +58,7 @@ func names() []name {
 	put(waterSmall, "Stac Uralan", 21600, 744220, 0.5)
 	along(seaName, "SOUND OF BRISGERAY", 30350, 746700, 30850, 745500, 31000, 744300, 30850, 742900)
 	along(seaName, "CAOLAS DRULISAY", 23000, 743050, 23700, 742450, 23950, 741500, 23800, 740500)
+	along(seaName, "CUAN HALVASAY", 26300, 740740, 27300, 740660, 28300, 740740)
 	return out
 }
 

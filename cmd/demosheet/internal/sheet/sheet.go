@@ -51,6 +51,15 @@ func loadFaces() (faces, error) {
 
 // Draw draws the whole sheet.
 func Draw(g *ground.Ground) (*image.RGBA, error) {
+	m, err := compose(g)
+	if err != nil {
+		return nil, err
+	}
+	return m.c.Pic, nil
+}
+
+// compose draws the parts of the sheet one over the other, tones first, texts and frame last.
+func compose(g *ground.Ground) (*maker, error) {
 	f, err := loadFaces()
 	if err != nil {
 		return nil, fmt.Errorf("sheet: %w", err)
@@ -66,7 +75,7 @@ func Draw(g *ground.Ground) (*image.RGBA, error) {
 	} {
 		part()
 	}
-	return m.c.Pic, nil
+	return m, nil
 }
 
 // px returns where a point of the ground lies on the sheet.
