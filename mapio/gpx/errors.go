@@ -1,0 +1,41 @@
+package gpx
+
+import (
+	"errors"
+	"fmt"
+)
+
+// Limits on what is read.
+const (
+	MaxBytes  = 64 << 20 // size of the file
+	MaxPoints = 250_000  // points of all kinds together
+	maxDepth  = 64       // nesting of elements
+)
+
+// The kinds of failure. Errors of this package wrap one of them.
+var (
+	// ErrNotGPX: the content is no GPX at all.
+	ErrNotGPX = errors.New("this is not a GPX file")
+	// ErrCutOff: the file ends in the middle.
+	ErrCutOff = errors.New("the GPX file is cut off: copy it again from where it came")
+	// ErrTooLarge: more than the limits allow.
+	ErrTooLarge = errors.New("the GPX file is too large")
+	// ErrUnsafe: a document type or entities, which no GPX needs.
+	ErrUnsafe = errors.New("the GPX file declares a document type or entities, which no GPX needs: it is not read")
+	// ErrEncoding: text in another encoding than the file says.
+	ErrEncoding = errors.New("the text of the GPX file is not in the encoding it claims: save it again as UTF-8")
+	// ErrBroken: the XML contradicts itself.
+	ErrBroken = errors.New("the GPX file is damaged")
+)
+
+// BadPoint is returned for a point that is nowhere on earth. N counts from 1
+// over all points of the file, or of the document that is written.
+type BadPoint struct {
+	N        int
+	Lat, Lon string
+}
+
+func (e *BadPoint) Error() string {
+	return fmt.Sprintf("point %d is nowhere on earth: latitude %q, longitude %q; wanted −90 to 90 and −180 to 180",
+		e.N, e.Lat, e.Lon)
+}

@@ -1,0 +1,72 @@
+package gpx
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	lib "github.com/tkrajina/gpxgo/gpx"
+
+	"legwright/app/geodesy"
+)
+
+// Read reads GPX 1.0 or 1.1 in UTF-8, UTF-16 or an encoding that its XML
+// declaration names. Waypoints become marks, routes routes, and every segment
+// of a track a track. What could not be read of it, such as a height that is
+// no number, is left out and named in Warnings. Errors: *BadPoint and those
+// of this package.
+func Read(r io.Reader) (*Document, error) {
+	raw, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("the GPX file cannot be read: %w", err)
+	}
+	if len(raw) > MaxBytes {
+		return nil, fmt.Errorf("%w: over %d MB", ErrTooLarge, MaxBytes>>20)
+	}
+	text, err := toUTF8(raw)
+	if err != nil {
+		return nil, err
+	}
+	reduced, warnings, err := reduce(text)
+	if err != nil {
+		return nil, err
+	}
+	g, err := lib.ParseBytes(reduced)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrBroken, err)
+	}
+	d := document(g)
+	d.Warnings = warnings
+	return d, nil
+}
+
+// document takes over what the library read.
+func document(g *lib.GPX) *Document {
+	d := &Document{Title: g.Name, Desc: g.Description, Marks: taken(g.Waypoints)}
+	for _, r := range g.Routes {
+		d.Routes = append(d.Routes, Route{Name: r.Name, Desc: r.Description, Points: taken(r.Points)})
+	}
+	for _, t := range g.Tracks {
+		for i, s := range t.Segments {
+			name := t.Name
+			if len(t.Segments) > 1 {
+				name = fmt.Sprintf("%s, part %d", t.Name, i+1)
+			}
+			d.Tracks = append(d.Tracks, Route{Name: name, Desc: t.Description, Points: taken(s.Points)})
+		}
+	}
+	return d
+}
+
+func taken(list []lib.GPXPoint) []Point {
+	var out []Point
+	for _, p := range list {
+		q := Point{Name: p.Name, Desc: p.Description, At: geodesy.DegLatLon(p.Latitude, p.Longitude)}
+		if p.Elevation.NotNull() && !math.IsNaN(p.Elevation.Value()) {
+			v := p.Elevation.Value()
+			q.EleM = &v
+		}
+		out = append(out, q)
+	}
+	return out
+}

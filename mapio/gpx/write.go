@@ -1,0 +1,128 @@
+package gpx
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	lib "github.com/tkrajina/gpxgo/gpx"
+)
+
+// Write writes the document as GPX 1.1, valid against the schema. Names are
+// cut to the limit and made unique within each list; forbidden characters are
+// left out; heights are rounded to 0.1 m; times are UTC. The error is a
+// *BadPoint, or that of the writer.
+func Write(w io.Writer, d *Document, o Options) error {
+	if err := check(d); err != nil {
+		return err
+	}
+	limit := o.NameLimit
+	if limit <= 0 {
+		limit = DefaultNameLimit
+	}
+	g := &lib.GPX{
+		Version: "1.1", Creator: "Legwright",
+		Name: clean(d.Title), Description: clean(about(d, o)),
+		Waypoints: points(d.Marks, newNamer(limit)),
+	}
+	if !o.Time.IsZero() {
+		t := o.Time.UTC()
+		g.Time = &t
+	}
+	for _, r := range d.Routes {
+		g.Routes = append(g.Routes, lib.GPXRoute{Name: clean(r.Name), Description: clean(r.Desc), Points: points(r.Points, newNamer(limit))})
+	}
+	g.Tracks = tracks(d, o)
+	text, err := g.ToXml(lib.ToXmlParams{Version: "1.1", Indent: true})
+	if err != nil {
+		return fmt.Errorf("gpx: %w", err)
+	}
+	_, err = w.Write(append(text, '\n'))
+	return err
+}
+
+// about is what the file says of itself: the caution first.
+func about(d *Document, o Options) string {
+	caution := o.Caution
+	if caution == "" {
+		caution = Caution
+	}
+	parts := []string{caution}
+	if !d.Date.IsZero() {
+		parts = append(parts, "Planned for "+d.Date.UTC().Format("2 January 2006")+".")
+	}
+	if d.Desc != "" {
+		parts = append(parts, d.Desc)
+	}
+	return strings.Join(parts, " ")
+}
+
+// tracks are the document's own, and with the option the routes once more.
+func tracks(d *Document, o Options) []lib.GPXTrack {
+	var out []lib.GPXTrack
+	add := func(r Route) {
+		bare := points(r.Points, nil)
+		out = append(out, lib.GPXTrack{
+			Name: clean(r.Name), Description: clean(r.Desc),
+			Segments: []lib.GPXTrackSegment{{Points: bare}},
+		})
+	}
+	for _, r := range d.Tracks {
+		add(r)
+	}
+	if o.Track {
+		for _, r := range d.Routes {
+			add(r)
+		}
+	}
+	return out
+}
+
+// points turns a list of places into the library's; without a namer they stay
+// nameless, as the points of a track are.
+func points(list []Point, names *namer) []lib.GPXPoint {
+	out := make([]lib.GPXPoint, len(list))
+	for i, p := range list {
+		q := &out[i]
+		q.Latitude, q.Longitude = degrees(p.At.Lat.Deg()), degrees(p.At.Lon.Deg())
+		if p.EleM != nil && !math.IsNaN(*p.EleM) && !math.IsInf(*p.EleM, 0) {
+			q.Elevation.SetValue(math.Round(*p.EleM*10) / 10)
+		}
+		if names != nil {
+			q.Name, q.Description = names.name(clean(p.Name)), clean(p.Desc)
+		}
+	}
+	return out
+}
+
+// degrees rounds to a hundred-millionth of a degree, a millimetre.
+func degrees(v float64) float64 {
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', 8, 64), 64)
+	return r
+}
+
+// check refuses points that are nowhere on earth.
+func check(d *Document) error {
+	n := 0
+	one := func(list []Point) error {
+		for _, p := range list {
+			n++
+			lat, lon := p.At.Lat.Deg(), p.At.Lon.Deg()
+			if !(lat >= -90 && lat <= 90 && lon >= -180 && lon <= 180) {
+				return &BadPoint{N: n, Lat: fmt.Sprint(lat), Lon: fmt.Sprint(lon)}
+			}
+		}
+		return nil
+	}
+	if err := one(d.Marks); err != nil {
+		return err
+	}
+	for _, r := range append(append([]Route{}, d.Routes...), d.Tracks...) {
+		if err := one(r.Points); err != nil {
+			return err
+		}
+	}
+	return nil
+}
