@@ -2,11 +2,12 @@ package demo
 
 import _ "embed"
 
-// File names under which the two pictures and their truth go when they are written out.
+// File names under which the pictures, their truth and the plan go when they are written out.
 const (
 	SheetName = "halvasay-sheet.png"
 	ScanName  = "halvasay-scan.jpg"
 	TruthName = "truth.json"
+	PlanName  = "halvasay.legplan"
 )
 
 //go:embed halvasay-sheet.png
@@ -17,6 +18,13 @@ var scan []byte
 
 //go:embed truth.json
 var truthJSON []byte
+
+//go:embed halvasay.legplan
+var plan []byte
+
+// Plan returns the demo plan as the text of a plan file; its sheet is the embedded scan. The
+// caller must not change the bytes.
+func Plan() []byte { return plan }
 
 // TruthJSON returns SheetTruth and ScanTruth as a JSON file with the keys "sheet" and "scan".
 func TruthJSON() []byte { return truthJSON }

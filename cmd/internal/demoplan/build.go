@@ -1,0 +1,96 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/assets/demo"
+)
+
+// pickSigmaPx is a pointer's σ on the scan at its own size.
+const pickSigmaPx = 0.5
+
+// build makes the demo plan.
+func build() (*plan.Plan, error) {
+	date, err := plan.ParseDate(demo.Date)
+	if err != nil {
+		return nil, err
+	}
+	sheet, c, err := calibrated()
+	if err != nil {
+		return nil, err
+	}
+	p := plan.New(date).SetTitle(demo.Title).SetSheet(sheet)
+	marks := map[string]plan.Mark{}
+	for _, m := range demo.Marks() {
+		mark := plan.Mark{ID: p.NextMarkID(), Name: m.Name, Position: position(m, sheet, c)}
+		marks[m.Name] = mark
+		p = p.AddMark(mark)
+	}
+	for _, l := range demo.Legs() {
+		p = p.AddLeg(plan.Leg{
+			ID: p.NextLegID(), From: plan.AtMark(marks[l.From]), To: plan.AtMark(marks[l.To]),
+			TickOff: l.Note, TooFar: l.TooFar,
+		})
+	}
+	for _, s := range demo.Sights() {
+		p = p.AddSight(plan.Sight{
+			ID: p.NextSightID(), From: plan.AtMark(marks[s.From]), To: plan.AtMark(marks[s.To]), Note: s.Note,
+		})
+	}
+	return p, p.Validate()
+}
+
+// calibrated returns the scan as a sheet calibrated on its four corner crossings and proved by the survey pillar.
+func calibrated() (plan.Sheet, *calib.Calibration, error) {
+	truth := demo.ScanTruth()
+	sum := sha256.Sum256(demo.Scan())
+	sheet := plan.Sheet{
+		ID: "sheet-1", Picture: plan.EmbeddedPrefix + demo.ScanName, Width: truth.Width, Height: truth.Height,
+		SHA256: hex.EncodeToString(sum[:]), DPI: truth.DPI, EPSG: truth.EPSG, Fit: calib.Auto,
+	}
+	for _, g := range demo.CornerCrossings() {
+		sheet = sheet.WithPoint(calib.ControlPoint{
+			At:   onScan(g.E, g.N),
+			Ref:  geodesy.Grid{E: g.E, N: g.N},
+			Text: fmt.Sprintf("NL %02.0f %02.0f", g.E/1000, math.Mod(g.N/1000, 100)),
+		})
+	}
+	c, err := sheet.Calibration()
+	if err != nil {
+		return sheet, nil, fmt.Errorf("calibrate the demo scan: %w", err)
+	}
+	for _, m := range demo.Marks() {
+		if m.Feature != demo.TrigPillar {
+			continue
+		}
+		proof, miss, ok := calib.CheckFeature(c, onScan(m.E, m.N), geodesy.Grid{E: m.E, N: m.N}, 0, pickSigmaPx)
+		if !ok {
+			return sheet, nil, fmt.Errorf("prove the demo scan: the pillar is %.2f m off", miss)
+		}
+		sheet.Proof = proof
+	}
+	return sheet, c, nil
+}
+
+// position returns where a mark stands: picked on the scan, but for the pillar, whose coordinates are typed.
+func position(m demo.Mark, sheet plan.Sheet, c *calib.Calibration) plan.Position {
+	if m.Feature != demo.TrigPillar {
+		return plan.PickedAt(sheet, c, onScan(m.E, m.N), pickSigmaPx)
+	}
+	return plan.Position{
+		Grid: geodesy.Grid{E: m.E, N: m.N}, EPSG: demo.ScanTruth().EPSG,
+		Origin: plan.Typed, Text: fmt.Sprintf("%.0f %.0f", m.E, m.N),
+	}
+}
+
+// onScan returns the place of a grid position on the scan, to the hundredth of a pixel as the bench keeps it.
+func onScan(e, n float64) calib.PicturePt {
+	col, row := demo.Crossing(e, n)
+	return calib.PicturePt{Col: math.Round(col*100) / 100, Row: math.Round(row*100) / 100}
+}

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"bytes"
+	"math"
+	"testing"
+
+	"legwright/app/plan"
+	"legwright/assets/demo"
+	"legwright/mapio/planfile"
+)
+
+func TestEmbeddedPlanIsWhatIsBuilt(t *testing.T) {
+	t.Parallel()
+	want, err := planfile.Decode(bytes.NewReader(demo.Plan()))
+	if err != nil {
+		t.Fatalf("decode the embedded plan: %v", err)
+	}
+	got, err := build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, _ := want.Sheet()
+	built, _ := got.Sheet()
+	if sheet.SHA256 != built.SHA256 {
+		t.Errorf("picture: got SHA-256 %s in the plan, want %s: run go run ./cmd/internal/demoplan", sheet.SHA256, built.SHA256)
+	}
+	if len(got.Marks) != len(want.Marks) || len(got.Legs) != len(want.Legs) || len(got.Sights) != len(want.Sights) {
+		t.Fatalf("got %d marks, %d legs, %d sights embedded, want %d, %d, %d", len(want.Marks), len(want.Legs), len(want.Sights),
+			len(got.Marks), len(got.Legs), len(got.Sights))
+	}
+	for i, m := range got.Marks {
+		w := want.Marks[i]
+		if m.Name != w.Name || math.Hypot(m.Position.Grid.E-w.Position.Grid.E, m.Position.Grid.N-w.Position.Grid.N) > 0.001 {
+			t.Errorf("mark %d: got %s %v, want %s %v", i, w.Name, w.Position.Grid, m.Name, m.Position.Grid)
+		}
+	}
+}
+
+// TestMarksStandAtTheTruth holds the plan's positions against the exact ones: a hundredth of a pixel is 25 mm.
+func TestMarksStandAtTheTruth(t *testing.T) {
+	t.Parallel()
+	p, err := build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, m := range demo.Marks() {
+		got := p.Marks[i].Position.Grid
+		if d := math.Hypot(got.E-m.E, got.N-m.N); d > 0.05 {
+			t.Errorf("%s: got %v, want %v %v within 0.05 m", m.Name, got, m.E, m.N)
+		}
+	}
+	sheet, _ := p.Sheet()
+	c, err := sheet.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.DOF() != 4 || c.RMSM() > 0.03 || len(c.Warnings()) != 0 || !sheet.Proof.Proved() {
+		t.Errorf("calibration: got %d redundant, rms %.3f m, warnings %v, proof %v; want 4, at most 0.03, none, proved",
+			c.DOF(), c.RMSM(), c.Warnings(), sheet.Proof)
+	}
+	for _, l := range p.Legs {
+		for _, w := range []plan.Which{plan.FromEnd, plan.ToEnd} {
+			if l.End(w).Mark == "" {
+				t.Errorf("leg %s: want both ends on marks", l.ID)
+			}
+		}
+	}
+}
