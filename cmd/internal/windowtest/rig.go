@@ -130,7 +130,6 @@ func (r *Rig) State(what string, want func(xdisplay.Probe) bool) (xdisplay.Probe
 		what, last.Hint, last.Message, r.said)
 }
 
-
 // pause gives the window two ticks to take an event in.
 func pause() { time.Sleep(60 * time.Millisecond) }
 

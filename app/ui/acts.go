@@ -1,0 +1,308 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/units"
+	"legwright/canvas/mapview"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// pointerSigmaPx is how well a pointer hits, in screen pixels, one standard
+// deviation per axis.
+const pointerSigmaPx = 0.5
+
+// mapCallbacks says what happens on the sheet.
+func (b *Bench) mapCallbacks() mapview.Callbacks {
+	return mapview.Callbacks{
+		OnLive:        b.dragLive,
+		OnRelease:     b.dragDone,
+		OnCancel:      b.cancelled,
+		OnClick:       b.click,
+		OnSecondary:   b.secondary,
+		OnMove:        b.dragThing,
+		OnHover:       b.hover,
+		OnViewChanged: func(view.View) { b.viewChanged() },
+		OnRune:        b.rune,
+		OnKey:         b.key,
+	}
+}
+
+// pickSigma is the pointer's σ in picture pixels at the present zoom.
+func (b *Bench) pickSigma() float64 {
+	if s := b.sheet.View().Scale(); s > 0 {
+		return pointerSigmaPx / s
+	}
+	return pointerSigmaPx
+}
+
+func picturePt(p view.PicPt) calib.PicturePt { return calib.PicturePt{Col: p.X, Row: p.Y} }
+
+func viewPt(p calib.PicturePt) view.PicPt { return view.PicPt{X: p.Col, Y: p.Row} }
+
+// endOf returns the end that a spot on the sheet means: the mark or the end it
+// snapped to, else the place itself.
+func (b *Bench) endOf(s tool.Spot) (plan.End, error) {
+	p, id := b.s.Plan(), plan.ID(s.Target.ID)
+	switch s.Target.Part {
+	case tool.Mark:
+		if m, ok := p.MarkByID(id); ok {
+			return plan.AtMark(m), nil
+		}
+	case tool.LegFrom, tool.LegTo:
+		if l, ok := p.LegByID(id); ok {
+			return l.End(whichEnd(s.Target.Part)), nil
+		}
+	case tool.SightFrom, tool.SightTo:
+		if l, ok := p.SightByID(id); ok {
+			return l.End(whichEnd(s.Target.Part)), nil
+		}
+	}
+	pos, err := b.s.PositionAt(picturePt(s.At), b.pickSigma())
+	return plan.AtPosition(pos), err
+}
+
+func whichEnd(p tool.Part) plan.Which {
+	if p == tool.LegFrom || p == tool.SightFrom {
+		return plan.FromEnd
+	}
+	return plan.ToEnd
+}
+
+// dragLive reads the bearing that is being dragged.
+func (b *Bench) dragLive(from, to tool.Spot) {
+	b.strip.Hide()
+	b.offer = offer{}
+	if !b.readDrag(from, to) {
+		b.sheet.SetLive("", "", from.At, to.At, false)
+	}
+}
+
+// readDrag reads between two spots and shows the reading on the dial and
+// along the line. It reports whether there was one.
+func (b *Bench) readDrag(from, to tool.Spot) bool {
+	f, err := b.endOf(from)
+	if err != nil {
+		b.fail(err)
+		return false
+	}
+	t, err := b.endOf(to)
+	if err != nil {
+		return false
+	}
+	r, err := b.s.LiveEnds(f, t)
+	if err != nil {
+		return false // the drag has not left its start
+	}
+	b.offer = offer{from: f, to: t}
+	c := b.circle()
+	b.dial.Display(figuresOf(r, b.s.Plan().Party.Compass, extras{}))
+	b.sheet.SetLive(lineFigures(r, c), r.SetFigure(c), from.At, to.At, len(r.Flags) > 0)
+	return true
+}
+
+func (b *Bench) circle() units.Circle { return b.s.Plan().Party.Compass.Circle }
+
+// dragDone offers to keep what was dragged.
+func (b *Bench) dragDone(from, to tool.Spot) {
+	if !b.readDrag(from, to) {
+		b.letGo()
+		return
+	}
+	b.offer.on = true
+	r, _ := b.s.LiveEnds(b.offer.from, b.offer.to)
+	b.strip.offer(stripFigures(r, b.circle()))
+	b.root.Refresh()
+	b.probe.touch()
+}
+
+// keepLeg keeps the offered reading as a leg.
+func (b *Bench) keepLeg() {
+	if o := b.offer; o.on {
+		b.letGo()
+		_, err := b.s.KeepLeg(o.from, o.to)
+		b.try(err, "Kept as a leg.")
+	}
+}
+
+// keepSight keeps the offered reading as a sight.
+func (b *Bench) keepSight() {
+	if o := b.offer; o.on {
+		b.letGo()
+		_, err := b.s.KeepSight(o.from, o.to)
+		b.try(err, "Kept as a sight.")
+	}
+}
+
+// letGo forgets what was dragged and shows what is selected again.
+func (b *Bench) letGo() {
+	b.offer = offer{}
+	b.strip.Hide()
+	b.sheet.ClearLive()
+	b.showSelected()
+	b.probe.touch()
+}
+
+// click selects, aims, or with two clicks sets a mark.
+func (b *Bench) click(at tool.Spot, double bool) {
+	b.focusSheet()
+	if b.post == postSheet {
+		b.sheetP.clicked(at)
+		return
+	}
+	if b.offer.on {
+		b.letGo()
+	}
+	switch {
+	case double && at.Target.Part == tool.Nothing:
+		b.newMark(at.At)
+	case double:
+		b.findThing(plan.ID(at.Target.ID))
+	default:
+		b.s.Select(plan.ID(at.Target.ID))
+	}
+}
+
+func (b *Bench) focusSheet() { b.window.Canvas().Focus(b.sheet) }
+
+// newMark sets a mark at a place of the sheet and goes to its name.
+func (b *Bench) newMark(at view.PicPt) {
+	pos, err := b.s.PositionAt(picturePt(at), b.pickSigma())
+	if err != nil {
+		b.fail(err)
+		return
+	}
+	if _, err := b.s.AddMark("", pos); b.try(err, "Mark set. Type its name, or leave the letter.") {
+		b.routeP.focusName()
+	}
+}
+
+// dragThing moves a mark, an end or a control point with the pointer. The
+// whole drag is one step of undo.
+func (b *Bench) dragThing(what, to tool.Spot, done bool) {
+	if !b.dragging {
+		b.dragging = true
+		b.s.BeginDrag()
+	}
+	err := b.moveThing(what, to)
+	if done {
+		b.dragging = false
+		b.s.EndDrag()
+	}
+	b.fail(err)
+}
+
+// cancelled lets go of what was being dragged: a bearing is forgotten, a
+// thing goes back to where it was.
+func (b *Bench) cancelled() {
+	if b.dragging {
+		b.dragging = false
+		b.s.CancelDrag()
+	}
+	b.letGo()
+}
+
+func (b *Bench) moveThing(what, to tool.Spot) error {
+	id := plan.ID(what.Target.ID)
+	switch what.Target.Part {
+	case tool.Control:
+		return b.s.MoveControlPoint(what.Target.Index, picturePt(to.At))
+	case tool.Mark:
+		pos, err := b.s.PositionAt(picturePt(to.At), b.pickSigma())
+		if err != nil {
+			return err
+		}
+		return b.s.MoveMark(id, pos)
+	}
+	end, err := b.endOf(to)
+	if err != nil {
+		return err
+	}
+	return b.s.MoveLegEnd(id, whichEnd(what.Target.Part), end)
+}
+
+// hover shows where the pointer is.
+func (b *Bench) hover(at tool.Spot, inside bool) {
+	b.footNow.Ref, b.footNow.LatLon = "", ""
+	if inside {
+		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at.At)
+	}
+	b.foot.show(b.footNow)
+}
+
+// placeWords writes the grid reference and the latitude and longitude of a
+// place of the sheet, or its pixel while there is no calibration.
+func (b *Bench) placeWords(at view.PicPt) (ref, latlon string) {
+	c, err := b.s.Calibration()
+	sys := b.s.Reader().System()
+	if err != nil || sys == nil {
+		return pixelWords(at), ""
+	}
+	g := c.ToGrid(picturePt(at))
+	ref, err = sys.FormatRef(g, 8)
+	if err != nil {
+		ref = "off the grid"
+	}
+	if ll, _, err := sys.ToWGS84(g); err == nil {
+		latlon = latLonWords(ll)
+	}
+	return ref, latlon
+}
+
+// viewChanged keeps the scale bar right.
+func (b *Bench) viewChanged() {
+	b.footNow.MetresPerPx = 0
+	if c, err := b.s.Calibration(); err == nil && b.sheet.View().Scale() > 0 {
+		b.footNow.MetresPerPx = c.MetresPerPixel() / b.sheet.View().Scale()
+	}
+	b.foot.show(b.footNow)
+	b.probe.touch()
+}
+
+// secondary opens the menu of what lies under the pointer.
+func (b *Bench) secondary(at tool.Spot, pos fyne.Position) {
+	if b.picture.pyramid == nil {
+		return
+	}
+	ref, _ := b.placeWords(at.At)
+	items := []*fyne.MenuItem{
+		fyne.NewMenuItem("New mark here", func() { b.newMark(at.At) }),
+		fyne.NewMenuItem("Copy "+ref, func() { b.copy(ref) }),
+	}
+	if id := plan.ID(at.Target.ID); id != "" {
+		b.s.Select(id)
+		items = append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Find on the sheet", func() { b.findThing(id) }))
+		if b.s.Selection().Kind == session.OfLeg {
+			items = append(items, fyne.NewMenuItem("Turn the leg round", func() { b.try(b.s.ReverseLeg(id), "") }))
+		}
+		items = append(items, fyne.NewMenuItem("Remove", func() { b.try(b.s.Remove(id), "Removed. Undo brings it back.") }))
+	}
+	showMenu(b.window.Canvas(), fyne.NewMenu("", items...), pos)
+}
+
+// copy puts text on the clipboard.
+func (b *Bench) copy(text string) {
+	b.app.Clipboard().SetContent(text)
+	b.say("Copied " + text + ".")
+}
+
+// findThing brings a leg, sight or mark into view.
+func (b *Bench) findThing(id plan.ID) {
+	p := b.s.Plan()
+	c, err := b.s.Calibration()
+	if err != nil {
+		return
+	}
+	at := func(e plan.End) view.PicPt { return viewPt(c.ToPicture(p.Resolve(e).Grid)) }
+	if l, ok := p.LegByID(id); ok {
+		b.sheet.ShowRect(view.RectOf(at(l.From), at(l.To)))
+	} else if l, ok := p.SightByID(id); ok {
+		b.sheet.ShowRect(view.RectOf(at(l.From), at(l.To)))
+	} else if m, ok := p.MarkByID(id); ok {
+		b.sheet.CenterOn(viewPt(c.ToPicture(m.Position.Grid)))
+	}
+}

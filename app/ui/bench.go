@@ -1,0 +1,155 @@
+// Package ui is the bench: the main window with the sheet, the dial, the
+// posts, the ledger and the foot line, its menus, keys and dialogs. It turns
+// what a person means into calls of app/session and shows what came of them.
+// It computes no bearing and writes no format itself.
+//
+// Everything here belongs to Fyne's main thread. Long work (opening pictures,
+// reading files) runs in goroutines that come back through fyne.Do.
+package ui
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/dial"
+	"legwright/app/ui/ledger"
+	"legwright/canvas/mapview"
+	"legwright/canvas/tool"
+)
+
+// post is one of the places at the bench.
+type post int
+
+// The posts that work so far.
+const (
+	postSheet post = iota
+	postRoute
+)
+
+// Bench is the main window and all that stands in it.
+type Bench struct {
+	app    fyne.App
+	window fyne.Window
+	set    settings
+	s      *session.Session
+
+	sheet   *mapview.MapView
+	dial    *dial.Dial
+	ledger  *ledger.Ledger
+	fold    *ledgerFrame
+	foot    *footline
+	strip   *strip
+	sheetP  *sheetPost
+	routeP  *routePost
+	panel   *panel
+	welcome *welcome
+	layout  *benchLayout
+	root    *fyne.Container
+
+	post      post
+	picture   openPicture
+	offer     offer // the reading that the strip offers to keep
+	dragging  bool  // a mark, an end or a control point follows the pointer
+	footNow   footText
+	probe     *probe
+	bringBack fyne.CanvasObject // the button that takes back what a crash left
+	journal   journalState
+	menus     menuState
+}
+
+// offer is a bearing that was dragged and let go, and not yet kept.
+type offer struct {
+	on       bool
+	from, to plan.End
+}
+
+// newBench builds the window's content around a session.
+func newBench(a fyne.App, store session.Store, journal session.Journal) *Bench {
+	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}}
+	b.s = session.New(store, journal, time.Now)
+	b.build()
+	b.s.OnChange(b.changed)
+	b.window.SetCloseIntercept(b.quit)
+	b.window.SetOnDropped(b.dropped)
+	b.addKeys()
+	return b
+}
+
+// build makes the parts and puts them in place.
+func (b *Bench) build() {
+	b.sheet = mapview.New(b.mapCallbacks())
+	b.dial = dial.New()
+	b.dial.ShowTrue(b.set.showTrue())
+	b.dial.OnTrue = b.set.setShowTrue
+	b.ledger = ledger.New(b.ledgerCallbacks())
+	b.fold = newLedgerFrame(b.ledger, b.foldLedger)
+	b.foot = newFootline()
+	b.strip = newStrip(b.keepLeg, b.keepSight, b.letGo)
+	b.sheetP = newSheetPost(b)
+	b.routeP = newRoutePost(b)
+	b.panel = newPanel(b)
+	b.welcome = newWelcome(b.endWelcome)
+	b.layout = &benchLayout{
+		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
+		strip: b.strip, welcome: b.welcome,
+	}
+	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip, b.welcome)
+	b.window.SetPadded(false)
+	b.window.SetContent(b.root)
+	b.goTo(postRoute)
+}
+
+// goTo changes the post: its panel, its tool and its hint.
+func (b *Bench) goTo(p post) {
+	b.letGo()
+	b.footNow.Message = ""
+	b.post = p
+	b.panel.show(p)
+	if p == postSheet {
+		b.sheet.SetTool(tool.Calibrate)
+	} else {
+		b.sheet.SetTool(tool.Sight)
+		b.sheetP.forget()
+	}
+	b.refreshAll()
+}
+
+// foldLedger folds the ledger away, or unfolds it.
+func (b *Bench) foldLedger() {
+	b.layout.folded = !b.layout.folded
+	b.fold.setFolded(b.layout.folded)
+	b.root.Refresh()
+}
+
+// say shows a sentence in the foot line.
+func (b *Bench) say(text string) {
+	b.footNow.Message, b.footNow.Fault = text, false
+	b.foot.show(b.footNow)
+	b.probe.touch()
+}
+
+// fail shows why something could not be done.
+func (b *Bench) fail(err error) {
+	if err == nil {
+		return
+	}
+	b.footNow.Message, b.footNow.Fault = sentence(err), true
+	b.foot.show(b.footNow)
+	b.probe.touch()
+}
+
+// try shows an error, or the sentence where there is none.
+func (b *Bench) try(err error, done string) bool {
+	if err != nil {
+		b.fail(err)
+		return false
+	}
+	if done != "" {
+		b.say(done)
+	}
+	return true
+}

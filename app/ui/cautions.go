@@ -1,0 +1,37 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"fyne.io/fyne/v2"
+)
+
+// cautions are shown once at the first run, and from the Help menu always.
+// They are common practice among mountain leaders; no single source.
+func cautions() []string {
+	return []string{
+		"This is a planning aid. It does not know the ground: not the weather, the snow, the stream in spate or the new fence.",
+		"Carry a paper map and a compass, and know how to use both without this program.",
+		"Check every bearing by eye against the map before you walk on it. A wrong bearing is plain on the map long before it is on the hill.",
+		"A sheet is unproved until something independent of its control points agrees with it. Two points that are wrong alike fit perfectly.",
+		"Keep metal, magnets and telephones away from the compass. In some ground it is wrong whatever you do.",
+		"The ground overrules the plan. Turn back early.",
+		"Follow local access rules and guidance. Go with a qualified leader where the party or the law needs one.",
+		"Leave your route and your time of return with somebody.",
+	}
+}
+
+// showCautions shows the cautions until they are put away.
+func (b *Bench) showCautions() {
+	list := container.NewVBox()
+	for _, c := range cautions() {
+		l := widget.NewLabel("–  " + c)
+		l.Wrapping = fyne.TextWrapWord
+		list.Add(l)
+	}
+	d := dialog.NewCustom("Before you walk", "Understood", list, b.window)
+	d.Resize(fyne.NewSize(620, 460))
+	d.Show()
+}

@@ -1,0 +1,164 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/look"
+	"legwright/assets/notices"
+	"legwright/mapio/planfile"
+)
+
+func (b *Bench) undo() {
+	b.letGo()
+	if name := b.s.UndoName(); b.s.Undo() {
+		b.say("Undone: " + name + ".")
+	}
+}
+
+func (b *Bench) redo() {
+	b.letGo()
+	if name := b.s.RedoName(); b.s.Redo() {
+		b.say("Done again: " + name + ".")
+	}
+}
+
+// removeSelected removes the selected mark, leg or sight.
+func (b *Bench) removeSelected() {
+	if id := b.selectedID(); id != "" {
+		b.try(b.s.Remove(id), "Removed. Undo brings it back.")
+	}
+}
+
+// removePoint removes the control point that is chosen.
+func (b *Bench) removePoint() {
+	if b.sheetP.chosen < 0 {
+		b.say("Choose a control point first.")
+		return
+	}
+	b.try(b.s.RemoveControlPoint(b.sheetP.chosen), "Control point removed. Undo brings it back.")
+	b.sheetP.forgetAndRefresh()
+}
+
+func (b *Bench) newPlan() {
+	b.s.NewPlan()
+	b.clearPicture()
+	b.goTo(postSheet)
+	b.say("A new plan.")
+}
+
+// askOpen finds a picture, a plan or a GPX file.
+func (b *Bench) askOpen() {
+	b.browse("Open a picture or a plan", append(pictureEndings(), planfile.Ext, ".gpx"), b.open)
+}
+
+func (b *Bench) toggleTrue() {
+	on := !b.dial.ShowsTrue()
+	b.dial.ShowTrue(on)
+	b.set.setShowTrue(on)
+	b.refreshMenus()
+}
+
+// setMode changes between light and dark.
+func (b *Bench) setMode(m look.Mode) {
+	b.set.setMode(m)
+	b.app.Settings().SetTheme(look.New(m))
+	b.refreshAll()
+}
+
+// gridNorthUp turns the sheet so that grid north is up.
+func (b *Bench) gridNorthUp() {
+	c, err := b.s.Calibration()
+	if err != nil {
+		b.fail(err)
+		return
+	}
+	b.sheet.RotateTo(-c.Rotation().Rad())
+}
+
+// hintTo shows what a control is for while the pointer is on it.
+func (b *Bench) hintTo(text string) {
+	show := b.footNow
+	if text != "" {
+		show.Message, show.Fault = text, false
+	}
+	b.foot.show(show)
+}
+
+// showKeys lists the keys of the sheet, which no menu can show.
+func (b *Bench) showKeys() {
+	rows := [][2]string{
+		{"Drag", "read a bearing from a position to a feature"},
+		{"L, S, Esc", "keep the reading as a leg, as a sight, or let it go"},
+		{"Wheel", "nearer and farther at the pointer"},
+		{"Middle button, or Space and drag", "move the sheet"},
+		{"Double click", "set a mark; on a leg, show all of it"},
+		{"Arrow keys", "move the keyboard's cursor on the sheet, with Shift ten times as far"},
+		{"Return on the sheet", "press, and press again to release: a bearing without a mouse"},
+		{"Arrow keys in the enlargement", "a tenth of a pixel, with Shift a whole one"},
+		{"Tab, Shift+Tab", "from one control to the next"},
+		{"Ledger: arrows, Return, Delete", "choose a cell, edit it, remove the leg; Alt with Up or Down moves it"},
+		{"Ctrl+1, Ctrl+2", "Sheet and Route"},
+		{"Ctrl+L, Ctrl+J", "to the ledger, to the sheet"},
+	}
+	grid := container.New(&keysLayout{})
+	for _, r := range rows {
+		k := wrapped(r[0])
+		k.TextStyle.Bold = true
+		grid.Add(k)
+		grid.Add(wrapped(r[1]))
+	}
+	d := dialog.NewCustom("Keys", "Close", container.NewVScroll(grid), b.window)
+	d.Resize(fyne.NewSize(640, 470))
+	d.Show()
+}
+
+// keysLayout sets pairs side by side, the first of each a third as wide.
+type keysLayout struct{}
+
+// MinSize is as high as the pairs in their widths.
+func (l *keysLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	h := float32(0)
+	for i := 0; i+1 < len(o); i += 2 {
+		h += max(o[i].MinSize().Height, o[i+1].MinSize().Height)
+	}
+	return fyne.NewSize(420, h)
+}
+
+// Layout places the pairs.
+func (l *keysLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	y, left := float32(0), size.Width*0.38
+	for i := 0; i+1 < len(o); i += 2 {
+		h := max(o[i].MinSize().Height, o[i+1].MinSize().Height)
+		put(o[i], 0, y, left, h)
+		put(o[i+1], left, y, size.Width-left, h)
+		y += h
+	}
+}
+
+// showNotices shows the notices of data and fonts carried in the program.
+func (b *Bench) showNotices() {
+	text := widget.NewLabel(strings.Join(notices.All(), "\n\n— — —\n\n"))
+	text.Wrapping = fyne.TextWrapWord
+	d := dialog.NewCustom("Sources and licences", "Close", container.NewVScroll(text), b.window)
+	d.Resize(fyne.NewSize(720, 560))
+	d.Show()
+}
+
+// showAbout shows the version and the figures of memory.
+func (b *Bench) showAbout() {
+	text := "Legwright " + b.app.Metadata().Version + "\nA bench for people who walk on a compass.\n\n" +
+		"A planning aid: the ground, the weather and a qualified leader overrule it."
+	if p := b.picture.pyramid; p != nil {
+		s := p.Size()
+		text += fmt.Sprintf("\n\nPicture %d × %d pixels, %d levels.", s.X, s.Y, p.Levels())
+	}
+	d := dialog.NewCustom("About", "Close", wrapped(text), b.window)
+	d.Resize(fyne.NewSize(460, 240))
+	d.Show()
+}

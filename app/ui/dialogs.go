@@ -1,0 +1,213 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// askGrid chooses the sheet's grid.
+func (b *Bench) askGrid() {
+	if _, ok := b.s.Plan().Sheet(); !ok {
+		b.say("Open the picture of a map first.")
+		return
+	}
+	b.chooseGrid("The grid of the sheet", "Search by name, country or EPSG code.", func(epsg int) {
+		b.try(b.s.SetGrid(epsg), "Grid chosen.")
+	})
+}
+
+// chooseGrid lists the walking grids and calls then with the chosen one.
+func (b *Bench) chooseGrid(title, text string, then func(epsg int)) {
+	found := geodesy.Catalogue()
+	list := widget.NewList(func() int { return len(found) },
+		func() fyne.CanvasObject { return widget.NewLabel("") },
+		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(found[i])) })
+	search := widget.NewEntry()
+	search.SetPlaceHolder("name, country or code")
+	search.OnChanged = func(t string) {
+		found = geodesy.Catalogue()
+		if strings.TrimSpace(t) != "" {
+			found = geodesy.Find(t)
+		}
+		list.UnselectAll()
+		list.Refresh()
+	}
+	body := container.NewBorder(container.NewVBox(wrapped(text), search), nil, nil, nil, list)
+	d := dialog.NewCustom(title, "Let go", body, b.window)
+	choose := func(s *geodesy.System) { d.Hide(); then(s.EPSG()) }
+	list.OnSelected = func(i widget.ListItemID) { choose(found[i]) }
+	search.OnSubmitted = func(string) {
+		if len(found) > 0 {
+			choose(found[0])
+		}
+	}
+	d.Resize(fyne.NewSize(560, 480))
+	d.Show()
+	b.window.Canvas().Focus(search)
+}
+
+func gridWords(s *geodesy.System) string {
+	return fmt.Sprintf("%s  (EPSG:%d, %s)", s.Name(), s.EPSG(), s.Country())
+}
+
+// askMark sets a mark at a typed reference.
+func (b *Bench) askMark() {
+	ref, name := widget.NewEntry(), widget.NewEntry()
+	ref.SetPlaceHolder("grid reference, or latitude and longitude with °")
+	name.SetPlaceHolder("name, or leave empty")
+	note := wrapped("")
+	note.Importance = widget.LowImportance
+	ref.OnChanged = func(t string) {
+		note.SetText("")
+		if t == "" {
+			return
+		}
+		if pos, err := b.s.ParsePosition(t); err != nil {
+			note.SetText(sentence(err))
+		} else if words, err := b.s.ReferenceOf(pos, 10); err == nil {
+			note.SetText("Read as " + words + ".")
+		}
+	}
+	form := container.NewVBox(ref, name, note)
+	var d *dialog.ConfirmDialog
+	d = dialog.NewCustomConfirm("A mark by its reference", "Set", "Let go", form, func(yes bool) {
+		if yes {
+			b.addTypedMark(name.Text, ref.Text)
+		}
+	}, b.window)
+	name.OnSubmitted = func(string) { d.Confirm() }
+	ref.OnSubmitted = func(string) { d.Confirm() }
+	d.Resize(fyne.NewSize(460, 250))
+	d.Show()
+	b.window.Canvas().Focus(ref)
+}
+
+func (b *Bench) addTypedMark(name, ref string) {
+	pos, err := b.s.ParsePosition(ref)
+	if err != nil {
+		b.refuse("The mark was not set", err)
+		return
+	}
+	_, err = b.s.AddMark(strings.TrimSpace(name), pos)
+	b.try(err, "Mark set.")
+}
+
+// partyForm holds the fields of the party's dialog.
+type partyForm struct {
+	circle, side      *widget.Select
+	set               *widget.Check
+	to, sigma         *widget.Entry
+	walk, run         *widget.Entry
+	paces, pacesSigma *widget.Entry
+}
+
+// askParty asks for compass, speeds and paces.
+func (b *Bench) askParty() {
+	f := newPartyForm(b.s.Plan().Party)
+	form := widget.NewForm(
+		widget.NewFormItem("Graduation", f.circle),
+		widget.NewFormItem("Housing", f.set),
+		widget.NewFormItem("Set to", container.NewGridWithColumns(2, f.to, f.side)),
+		widget.NewFormItem("Compass good to ±", f.sigma),
+		widget.NewFormItem("Walking, km/h", f.walk),
+		widget.NewFormItem("Running, km/h", f.run),
+		widget.NewFormItem("Double paces to 100 m", f.paces),
+		widget.NewFormItem("Pacing good to ± %", f.pacesSigma),
+	)
+	d := dialog.NewCustomConfirm("Party and compass", "Use", "Let go", container.NewVBox(
+		wrapped("Where the housing is set to the grid-magnetic angle, the grid bearing is what you set. Correcting twice is the commonest slip."),
+		form), func(yes bool) {
+		if !yes {
+			return
+		}
+		party, err := f.party(b.s.Plan().Party)
+		if err == nil {
+			err = b.s.SetParty(party)
+		}
+		if err != nil {
+			b.refuse("The party was not changed", err)
+		}
+	}, b.window)
+	d.Resize(fyne.NewSize(520, 480))
+	d.Show()
+}
+
+func newPartyForm(p plan.Party) *partyForm {
+	var names []string
+	for _, c := range units.Circles() {
+		names = append(names, c.String())
+	}
+	f := &partyForm{circle: widget.NewSelect(names, nil), side: widget.NewSelect([]string{"east", "west"}, nil)}
+	f.set = widget.NewCheck("adjustable, and set to an angle", func(on bool) { enable(on, f.to, f.side) })
+	number := func(v float64) *widget.Entry {
+		e := widget.NewEntry()
+		e.SetText(strconv.FormatFloat(v, 'f', -1, 64))
+		return e
+	}
+	deg := p.Compass.SetTo.Deg()
+	f.circle.SetSelected(p.Compass.Circle.String())
+	f.side.SetSelected("east")
+	if deg < 0 {
+		f.side.SetSelected("west")
+		deg = -deg
+	}
+	f.to, f.sigma = number(round2(deg)), number(round2(2*p.Compass.Sigma.Deg()))
+	f.walk, f.run = number(p.SpeedKmh), number(p.RunSpeedKmh)
+	f.paces, f.pacesSigma = number(p.PacesPer100m), number(round2(200*p.PaceSigma))
+	f.set.SetChecked(p.Compass.Set)
+	enable(p.Compass.Set, f.to, f.side)
+	return f
+}
+
+func round2(v float64) float64 {
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', 2, 64), 64)
+	return r
+}
+
+func enable(on bool, list ...fyne.Disableable) {
+	for _, w := range list {
+		if on {
+			w.Enable()
+		} else {
+			w.Disable()
+		}
+	}
+}
+
+// party reads the form over an existing party.
+func (f *partyForm) party(p plan.Party) (plan.Party, error) {
+	var errs []error
+	read := func(name string, e *widget.Entry) float64 {
+		v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(e.Text), ",", ".", 1), 64)
+		if err != nil {
+			errs = append(errs, fmt.Errorf("%s: %q is not a number", name, e.Text))
+		}
+		return v
+	}
+	for _, c := range units.Circles() {
+		if c.String() == f.circle.Selected {
+			p.Compass.Circle = c
+		}
+	}
+	p.Compass.Set = f.set.Checked
+	to := read("the housing's angle", f.to)
+	if f.side.Selected == "west" {
+		to = -to
+	}
+	p.Compass.SetTo = units.Degrees(to)
+	p.Compass.Sigma = units.Degrees(read("the compass", f.sigma) / 2)
+	p.SpeedKmh, p.RunSpeedKmh = read("walking", f.walk), read("running", f.run)
+	p.PacesPer100m, p.PaceSigma = read("paces", f.paces), read("pacing", f.pacesSigma)/200
+	return p, errors.Join(errs...)
+}

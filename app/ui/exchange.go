@@ -1,0 +1,147 @@
+package ui
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+	"github.com/natefinch/atomic"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/mapio/gpx"
+)
+
+// askExport asks where the GPX goes and how it is written.
+func (b *Bench) askExport() {
+	if len(b.s.Plan().Legs) == 0 && len(b.s.Plan().Marks) == 0 {
+		b.say("There is nothing to write yet: keep a leg or set a mark first.")
+		return
+	}
+	limit := widget.NewSelect([]string{"30", "20", "10"}, func(t string) {
+		if n, err := strconv.Atoi(t); err == nil {
+			b.set.setNameLimit(n)
+		}
+	})
+	limit.SetSelected(strconv.Itoa(b.set.nameLimit()))
+	track := widget.NewCheck("also write the route as a track", b.set.setTrack)
+	track.SetChecked(b.set.track())
+	b.askPath(pathAsk{
+		title: "Write the legs as GPX", button: "Write", ending: ".gpx", path: b.suggest(".gpx"),
+		extra: container.NewVBox(
+			container.NewHBox(widget.NewLabel("Names of at most"), limit, widget.NewLabel("letters, for small receivers 10")),
+			track),
+		confirm: b.writeGPX,
+	})
+}
+
+// writeGPX writes the plan's legs and marks. The file is written beside its
+// place and then put there, so that one that is there stays whole if writing
+// fails.
+func (b *Bench) writeGPX(path string) {
+	if err := b.tryGPX(path); err != nil {
+		b.refuse("The GPX was not written", err)
+		return
+	}
+	b.say(fmt.Sprintf("Wrote %s. Check a bearing on the receiver against the map.", filepath.Base(path)))
+}
+
+func (b *Bench) tryGPX(path string) error {
+	x, err := leg.Export(b.s.Plan())
+	if err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	o := gpx.Options{NameLimit: b.set.nameLimit(), Track: b.set.track(), Time: time.Now().UTC()}
+	if err := gpx.Write(&text, gpxOf(x, b.s.Plan().Date), o); err != nil {
+		return err
+	}
+	if err := atomic.WriteFile(path, &text); err != nil {
+		return err
+	}
+	return os.Chmod(path, 0o644)
+}
+
+// gpxOf turns exported legs and marks into a GPX document.
+func gpxOf(x leg.Exported, date plan.Date) *gpx.Document {
+	points := func(list []leg.ExportPoint) []gpx.Point {
+		out := make([]gpx.Point, len(list))
+		for i, p := range list {
+			out[i] = gpx.Point{Name: p.Name, Desc: p.Desc, At: p.At}
+		}
+		return out
+	}
+	d := &gpx.Document{Title: x.Title, Desc: strings.Join(x.Notes, "; "), Date: date.Time(), Marks: points(x.Marks)}
+	for i, r := range x.Routes {
+		name := x.Title
+		if len(x.Routes) > 1 {
+			name = fmt.Sprintf("%s, part %d", x.Title, i+1)
+		}
+		d.Routes = append(d.Routes, gpx.Route{Name: name, Points: points(r)})
+	}
+	return d
+}
+
+// askImport finds a GPX file to bring in.
+func (b *Bench) askImport() { b.browse("Bring in a GPX file", []string{".gpx"}, b.importGPX) }
+
+// importGPX reads a file away from the window and brings in what it holds.
+func (b *Bench) importGPX(path string) {
+	b.say("Reading " + filepath.Base(path) + "…")
+	go func() {
+		doc, err := readGPX(path)
+		fyne.Do(func() {
+			if err != nil {
+				b.refuse("This GPX file cannot be read", err)
+				return
+			}
+			report, err := b.s.ImportMarks(importOf(doc))
+			if err != nil {
+				b.refuse("Nothing was brought in", err)
+				return
+			}
+			b.say(fmt.Sprintf("From %s: %s.", filepath.Base(path), report))
+		})
+	}()
+}
+
+func readGPX(path string) (*gpx.Document, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return gpx.Read(f)
+}
+
+// importOf turns a GPX document into what the session takes in.
+func importOf(d *gpx.Document) session.Imported {
+	var in session.Imported
+	points := func(list []gpx.Point) []session.ImportedPoint {
+		out := make([]session.ImportedPoint, len(list))
+		for i, p := range list {
+			out[i] = session.ImportedPoint{Name: p.Name, Note: p.Desc, At: p.At}
+		}
+		return out
+	}
+	in.Marks = points(d.Marks)
+	for _, r := range d.Routes {
+		in.Routes = append(in.Routes, points(r.Points))
+	}
+	for _, t := range d.Tracks {
+		track := plan.Track{Name: t.Name}
+		for _, p := range t.Points {
+			track.Points = append(track.Points, p.At)
+		}
+		in.Tracks = append(in.Tracks, track)
+	}
+	return in
+}

@@ -1,0 +1,54 @@
+package ui
+
+import "fyne.io/fyne/v2"
+
+// addKeys takes the keys that no widget with the focus takes, and those that
+// the sheet passes on.
+func (b *Bench) addKeys() {
+	b.buildMenus()
+	c := b.window.Canvas()
+	c.SetOnTypedRune(b.rune)
+	c.SetOnTypedKey(b.key)
+}
+
+// rune takes single letters: answers to the strip.
+func (b *Bench) rune(r rune) {
+	switch r {
+	case 'l', 'L':
+		b.keepLeg()
+	case 's', 'S':
+		b.keepSight()
+	case '+', '=':
+		b.sheet.ZoomBy(zoomStep)
+	case '-':
+		b.sheet.ZoomBy(1 / zoomStep)
+	}
+}
+
+// key takes the keys of the bench as a whole.
+func (b *Bench) key(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyEscape:
+		b.escape()
+	case fyne.KeyDelete, fyne.KeyBackspace:
+		if b.post == postSheet && b.sheetP.chosen >= 0 {
+			b.removePoint()
+			return
+		}
+		b.removeSelected()
+	}
+}
+
+// escape lets go of the nearest thing: the drag, the offer, the aim, the
+// selection.
+func (b *Bench) escape() {
+	switch {
+	case b.sheet.Cancel():
+	case b.offer.on:
+		b.letGo()
+	case b.post == postSheet && b.sheetP.on:
+		b.sheetP.forgetAndRefresh()
+	default:
+		b.s.Select("")
+	}
+}

@@ -1,0 +1,52 @@
+package ui
+
+import "fyne.io/fyne/v2"
+
+// Sizes of the bench in units of the window.
+const (
+	panelWidth    = float32(328)
+	ledgerHeight  = float32(206)
+	ledgerLow     = float32(164) // on low windows
+	lowWindow     = float32(760)
+	ledgerFolded  = float32(30)
+	footHeight    = float32(28)
+	stripDistance = float32(18) // from the lower edge of the sheet
+)
+
+// benchLayout puts the sheet in the middle, the panel at its right over the
+// whole height, the ledger below the sheet and the foot line under all. The
+// strip floats over the sheet's lower edge, the welcome over its lower left.
+type benchLayout struct {
+	sheet, panel, ledger, foot, strip, welcome fyne.CanvasObject
+	folded                                     bool
+}
+
+// MinSize is small, so that the window can shrink to the screens it is meant
+// for.
+func (l *benchLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(800, 480) }
+
+// Layout places the parts.
+func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	low := ledgerHeight
+	switch {
+	case l.folded:
+		low = ledgerFolded
+	case size.Height < lowWindow:
+		low = ledgerLow
+	}
+	body := size.Height - footHeight
+	left := size.Width - panelWidth
+	put(l.sheet, 0, 0, left, body-low)
+	put(l.ledger, 0, body-low, left, low)
+	put(l.panel, left, 0, panelWidth, body)
+	put(l.foot, 0, body, size.Width, footHeight)
+	s := l.strip.MinSize()
+	put(l.strip, max((left-s.Width)/2, 0), body-low-s.Height-stripDistance, min(s.Width, left), s.Height)
+	w := l.welcome.MinSize()
+	put(l.welcome, 16, body-low-w.Height-16, min(w.Width, left-32), w.Height)
+}
+
+func put(o fyne.CanvasObject, x, y, w, h float32) {
+	o.Move(fyne.NewPos(x, y))
+	o.Resize(fyne.NewSize(max(w, 0), max(h, 0)))
+}

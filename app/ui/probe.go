@@ -1,0 +1,125 @@
+package ui
+
+import (
+	"encoding/json"
+	"os"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/canvas/view"
+)
+
+// probe tells an automated test about the bench: it writes a file, named by
+// the environment, shortly after each change. Without the variable it does
+// nothing.
+type probe struct {
+	b       *Bench
+	file    string
+	pending bool
+}
+
+// probeEnv names the file the probe writes.
+const probeEnv = "LEGWRIGHT_PROBE"
+
+// probeRect is a rectangle of the window in physical pixels.
+type probeRect struct{ X, Y, W, H float64 }
+
+// probeState is the probe's file.
+type probeState struct {
+	Scale    float64
+	Sheet    probeRect
+	View     [6]float64
+	Sharp    bool
+	Controls map[string]probeRect
+	Title    string
+	Legs     int
+	Points   int
+	Hint     string
+	Message  string
+	Dirty    bool
+}
+
+func newProbe(b *Bench) *probe {
+	file := os.Getenv(probeEnv)
+	if file == "" {
+		return nil
+	}
+	p := &probe{b: b, file: file}
+	go func() {
+		for range time.Tick(200 * time.Millisecond) { // sharpness comes without an event
+			fyne.Do(p.write)
+		}
+	}()
+	return p
+}
+
+// touch writes the file once the present events are done.
+func (p *probe) touch() {
+	if p == nil || p.pending {
+		return
+	}
+	p.pending = true
+	time.AfterFunc(30*time.Millisecond, func() { fyne.Do(p.write) })
+}
+
+func (p *probe) write() {
+	p.pending = false
+	raw, err := json.Marshal(p.state())
+	if err != nil {
+		return
+	}
+	tmp := p.file + ".new"
+	if os.WriteFile(tmp, raw, 0o644) == nil {
+		_ = os.Rename(tmp, p.file)
+	}
+}
+
+func (p *probe) state() probeState {
+	b := p.b
+	s := probeState{
+		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
+		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.footNow.Message, Dirty: b.s.Dirty(),
+		Hint: b.sheetP.hint.Text(), Controls: map[string]probeRect{},
+	}
+	if sheet, ok := b.s.Plan().Sheet(); ok {
+		s.Points = len(sheet.Points)
+	}
+	if b.picture.pyramid != nil {
+		s.Sharp = b.sheet.Missing() == 0
+		v := b.sheet.View()
+		o, x, y := v.ToScreen(view.PicPt{}), v.ToScreen(view.PicPt{X: 1}), v.ToScreen(view.PicPt{Y: 1})
+		s.View = [6]float64{x.X - o.X, y.X - o.X, o.X, x.Y - o.Y, y.Y - o.Y, o.Y}
+	}
+	for name, o := range p.controls() {
+		if o != nil && o.Visible() {
+			s.Controls[name] = p.rect(o)
+		}
+	}
+	return s
+}
+
+// controls names what a test works with the mouse.
+func (p *probe) controls() map[string]fyne.CanvasObject {
+	b := p.b
+	list := map[string]fyne.CanvasObject{
+		"post sheet": b.panel.posts[postSheet], "post route": b.panel.posts[postRoute],
+		"reference": b.sheetP.ref, "aim": b.sheetP.aim, "keep point": b.sheetP.keep, "use as proof": b.sheetP.prove,
+		"ledger": b.ledger, "dial": b.dial, "date": b.routeP.date,
+		"bring back":    b.bringBack,
+		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,
+	}
+	if b.strip.Visible() { // what stands in a hidden thing does not know it
+		list["keep as leg"], list["keep as sight"], list["let go"] = b.strip.leg, b.strip.sight, b.strip.drop
+	}
+	if b.welcome.Visible() {
+		list["welcome begin"] = b.welcome.begin
+	}
+	return list
+}
+
+func (p *probe) rect(o fyne.CanvasObject) probeRect {
+	s := float64(p.b.window.Canvas().Scale())
+	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(o), o.Size()
+	return probeRect{float64(at.X) * s, float64(at.Y) * s, float64(size.Width) * s, float64(size.Height) * s}
+}

@@ -1,0 +1,172 @@
+package ui
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"legwright/app/calib"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/ledger"
+	"legwright/canvas/overlay"
+)
+
+// changed shows what a change of the session touched.
+func (b *Bench) changed(c session.Change) {
+	if c.What.Has(session.SheetChanged) {
+		b.sheetP.refresh()
+		b.viewChanged()
+	}
+	b.refreshAll()
+	if c.Step != "" && c.What.Has(session.PlanChanged) {
+		b.checkJournal()
+	}
+}
+
+// refreshAll shows the whole plan again.
+func (b *Bench) refreshAll() {
+	if b.panel == nil {
+		return // while the bench is being built
+	}
+	rows := b.s.Rows()
+	b.showScene(rows)
+	b.showLedger(rows)
+	b.showSelected()
+	b.routeP.refresh()
+	b.showQuality()
+	b.showTitle()
+	b.refreshMenus()
+	b.probe.touch()
+}
+
+// showScene draws the plan over the sheet.
+func (b *Bench) showScene(rows []leg.Row) {
+	c, err := b.s.Calibration()
+	if err != nil {
+		c = nil
+	}
+	sel := overlay.Selection{ID: b.s.Selection().ID, Control: b.sheetP.chosen + 1}
+	if b.post != postSheet {
+		sel.Control = 0
+	}
+	s := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, sel, overlay.Options{
+		Grid: b.post == postSheet || b.menus.showGrid, Residuals: b.post == postSheet,
+		Labels: true, Legs: rows,
+	})
+	if b.post != postSheet {
+		s.Controls = nil
+	}
+	b.sheet.SetScene(s)
+}
+
+func (b *Bench) showLedger(rows []leg.Row) {
+	out := make([]ledger.Row, len(rows))
+	for i, r := range rows {
+		out[i] = ledgerRow(i+1, r, b.circle())
+	}
+	id := ""
+	if sel := b.s.Selection(); sel.Kind == session.OfLeg {
+		id = string(sel.ID)
+	}
+	b.ledger.Fill(out, id)
+	b.fold.setTotals(totals(rows))
+}
+
+// showSelected puts the selected leg or sight on the dial.
+func (b *Bench) showSelected() {
+	if b.panel == nil || b.offer.on {
+		return
+	}
+	sel := b.s.Selection()
+	rows := b.s.Rows()
+	if sel.Kind == session.OfSight {
+		rows = b.s.Reader().Sights()
+	}
+	for _, r := range rows {
+		if r.ID == sel.ID && r.Err == nil {
+			b.dial.Display(figuresOf(r.Reading, b.s.Plan().Party.Compass, extras{time: r.Time}))
+			return
+		}
+	}
+	b.dial.Clear(b.dialHint())
+}
+
+// dialHint says how to get a reading.
+func (b *Bench) dialHint() string {
+	if b.picture.pyramid == nil {
+		return "Open the picture of a map to begin."
+	}
+	if _, err := b.s.Calibration(); err != nil {
+		return "Calibrate the sheet first."
+	}
+	return ""
+}
+
+// showQuality writes the calibration's quality and proof into the foot line.
+func (b *Bench) showQuality() {
+	b.footNow.Quality, b.footNow.Proof, b.footNow.Unproved = "", "", false
+	sheet, ok := b.s.Plan().Sheet()
+	if !ok {
+		b.foot.show(b.footNow)
+		return
+	}
+	c, err := b.s.Calibration()
+	if err != nil {
+		b.footNow.Quality = "not calibrated"
+	} else {
+		b.footNow.Quality = qualityWords(c)
+		b.footNow.Unproved = !sheet.Proof.Proved()
+		b.footNow.Proof = "proved"
+		if b.footNow.Unproved {
+			b.footNow.Proof = "sheet unproved"
+		}
+	}
+	b.foot.show(b.footNow)
+}
+
+// qualityWords says in a few words how good a calibration is.
+func qualityWords(c *calib.Calibration) string {
+	switch {
+	case c.Kind() == calib.Given:
+		return "from a world file"
+	case c.DOF() == 0:
+		return fmt.Sprintf("%d points, none to spare", len(c.Points()))
+	}
+	return fmt.Sprintf("%d points, RMS %.1f m (%.1f px)", len(c.Points()), c.RMSM(), c.RMSPx())
+}
+
+// showTitle names the plan in the window's title, with a dot while there is
+// something to save.
+func (b *Bench) showTitle() {
+	name := b.s.Plan().Title
+	if p := b.s.Path(); p != "" {
+		name = filepath.Base(p)
+	}
+	if name == "" {
+		name = "new plan"
+	}
+	if b.s.Dirty() {
+		name = "• " + name
+	}
+	b.window.SetTitle(name + " – Legwright")
+}
+
+// totals sums up the ledger in its heading.
+func totals(rows []leg.Row) string {
+	if len(rows) == 0 {
+		return "no legs"
+	}
+	var sum leg.Row
+	for _, r := range rows {
+		if r.Err == nil {
+			sum.Reading.GroundM += r.Reading.GroundM
+			sum.Time += r.Time
+			sum.RunTime += r.RunTime
+		}
+	}
+	return totalWords(len(rows), sum)
+}
+
+// selectedID returns the selected thing's ID, or "".
+func (b *Bench) selectedID() plan.ID { return b.s.Selection().ID }

@@ -1,0 +1,210 @@
+package ui
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/calib"
+	"legwright/app/ui/aim"
+	"legwright/app/ui/look"
+	"legwright/app/ui/part"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// sheetPost is the Sheet post: it leads through the calibration of a picture.
+// Its upper part stands in the dial's place: what to do next, the fine aim,
+// and the reference of the place aimed at. Its lower part has the grid, the
+// fit, the control points and the proof.
+type sheetPost struct {
+	b     *Bench
+	top   fyne.CanvasObject
+	lower fyne.CanvasObject
+
+	hint   *part.Sentence
+	aim    *aim.Aim
+	place  *widget.Label
+	ref    *refEntry
+	check  *part.Sentence
+	keep   *part.Tool
+	prove  *part.Tool
+	drop   *part.Tool
+	grid   *part.Tool
+	fit    *part.Chooser
+	points *fyne.Container
+	state  *part.Heading
+	flags  *fyne.Container
+	proof  *part.Sentence
+
+	on     bool       // a place is aimed at
+	at     view.PicPt // that place
+	chosen int        // the control point that is being changed, −1 for a new one
+}
+
+// fits are the kinds of fit in the chooser's order.
+func fits() []calib.Kind { return []calib.Kind{calib.Auto, calib.Similarity, calib.Affine} }
+
+func newSheetPost(b *Bench) *sheetPost {
+	p := &sheetPost{b: b, chosen: -1}
+	p.hint = part.NewSentence("", part.Note)
+	p.aim = aim.New(p.aimed, p.toReference)
+	p.aim.OnRune(p.typeReference)
+	p.place = widget.NewLabel("")
+	p.place.Importance = widget.LowImportance
+	p.ref = newRefEntry(p.submit, p.forgetAndRefresh)
+	p.ref.OnChanged = func(string) { p.live() }
+	p.check = part.NewSentence("", part.Note)
+	p.keep = part.NewTextTool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", p.keepPoint)
+	p.prove = part.NewTextTool("", "Use as proof", "Hold this feature against the calibration, which it was not made from", p.holdProof)
+	p.drop = part.NewTextTool("", "Let go", "Forget this place  (Esc)", p.forgetAndRefresh)
+	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
+	p.fit = part.NewChooser([]string{"Best", "Similarity", "Affine"}, func(i int) { b.try(b.s.SetFit(fits()[i]), "") })
+	p.points = container.NewVBox()
+	p.state = part.NewHeading("Control points")
+	p.flags = container.NewVBox()
+	p.proof = part.NewSentence("", part.Note)
+	for _, t := range []*part.Tool{p.keep, p.prove, p.drop, p.grid} {
+		t.OnHint = b.hintTo
+	}
+	p.build()
+	return p
+}
+
+func (p *sheetPost) build() {
+	acts := container.NewHBox(p.keep, p.prove, p.drop)
+	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
+		part.NewHeading("Calibrate"), p.hint, container.NewCenter(p.aim), container.NewCenter(p.place),
+		p.ref, p.check, acts))
+	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
+		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
+		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
+		p.state, p.points, p.flags, p.proof))
+}
+
+// clicked takes a click on the sheet: a control point is chosen, any other
+// place aimed at.
+func (p *sheetPost) clicked(at tool.Spot) {
+	if p.b.picture.pyramid == nil {
+		return
+	}
+	p.chosen = -1
+	p.at, p.on = at.At, true
+	p.ref.SetText("")
+	if at.Target.Part == tool.Control {
+		p.choose(at.Target.Index)
+		return
+	}
+	p.refresh()
+	p.b.refreshAll()
+	p.b.window.Canvas().Focus(p.aim)
+}
+
+// choose takes up a control point to change it.
+func (p *sheetPost) choose(i int) {
+	sheet, ok := p.b.s.Plan().Sheet()
+	if !ok || i < 0 || i >= len(sheet.Points) {
+		return
+	}
+	p.chosen, p.on, p.at = i, true, viewPt(sheet.Points[i].At)
+	p.ref.SetText(sheet.Points[i].Text)
+	p.refresh()
+	p.b.refreshAll()
+	if p.b.picture.pyramid != nil {
+		p.b.sheet.CenterOn(p.at)
+	}
+	p.b.window.Canvas().Focus(p.aim)
+}
+
+// aimed hears each new place of the fine aim.
+func (p *sheetPost) aimed(at view.PicPt) {
+	p.at = at
+	p.place.SetText(aimWords(at))
+	if p.chosen >= 0 {
+		p.b.fail(p.b.s.MoveControlPoint(p.chosen, picturePt(at)))
+	}
+	p.b.probe.touch()
+}
+
+func aimWords(at view.PicPt) string { return fmt.Sprintf("col %.1f   row %.1f", at.X, at.Y) }
+
+// toReference goes from the aim to the reference.
+func (p *sheetPost) toReference() { p.b.window.Canvas().Focus(p.ref) }
+
+// typeReference lets the reference be typed straight after the click.
+func (p *sheetPost) typeReference(r rune) {
+	p.toReference()
+	p.ref.TypedRune(r)
+}
+
+// live checks the reference while it is typed.
+func (p *sheetPost) live() {
+	text := p.ref.Text
+	if text == "" || !p.on {
+		p.check.Set("", part.Note)
+		p.check.Hide()
+		return
+	}
+	p.check.Show()
+	r, err := p.b.s.CheckReference(text)
+	if err != nil {
+		p.check.Set(sentence(err), part.Caution)
+		return
+	}
+	p.check.Set(referenceWords(r), part.Note)
+}
+
+// submit is the Return key in the reference.
+func (p *sheetPost) submit() { p.keepPoint() }
+
+// keepPoint keeps the place aimed at as a control point.
+func (p *sheetPost) keepPoint() {
+	if !p.on {
+		p.b.say("Click a crossing of the grid first.")
+		return
+	}
+	var err error
+	if p.chosen >= 0 {
+		_, err = p.b.s.SetControlReference(p.chosen, p.ref.Text)
+	} else {
+		_, err = p.b.s.AddControlPoint(picturePt(p.at), p.ref.Text)
+	}
+	if err != nil {
+		p.check.Show()
+		p.check.Set(sentence(err), part.Fault)
+		p.b.fail(err)
+		return
+	}
+	p.b.say("Control point kept.")
+	p.forgetAndRefresh()
+	p.b.focusSheet()
+}
+
+// holdProof holds the place aimed at against the calibration.
+func (p *sheetPost) holdProof() {
+	if !p.on {
+		return
+	}
+	if err := p.b.s.Prove(picturePt(p.at), p.ref.Text, p.b.pickSigma()); err != nil {
+		p.check.Show()
+		p.check.Set(sentence(err), part.Fault)
+		p.b.fail(err)
+		return
+	}
+	p.b.say("The feature agrees: the sheet is proved.")
+	p.forgetAndRefresh()
+}
+
+// forget lets go of the place aimed at.
+func (p *sheetPost) forget() {
+	p.on, p.chosen = false, -1
+	p.ref.SetText("")
+	p.refresh()
+}
+
+func (p *sheetPost) forgetAndRefresh() {
+	p.forget()
+	p.b.refreshAll()
+}

@@ -1,0 +1,174 @@
+package ui
+
+import (
+	"fmt"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/look"
+	"legwright/app/ui/part"
+)
+
+// refresh shows the state of the sheet: what to do next, the points, the fit,
+// the warnings and the proof.
+func (p *sheetPost) refresh() {
+	sheet, has := p.b.s.Plan().Sheet()
+	c, err := p.b.s.Calibration()
+	p.hint.Set(p.next(sheet, has, c, err), part.Note)
+	if p.on && p.b.picture.pyramid != nil {
+		p.aim.Look(p.b.picture.pyramid, p.at)
+		p.place.SetText(aimWords(p.at))
+	} else {
+		p.aim.Clear()
+		p.place.SetText("")
+	}
+	p.showControls(c != nil && err == nil)
+	p.showGrid(sheet)
+	p.showPoints(sheet, c, err)
+	p.showFlags(c, err)
+	p.showProof(sheet, c, err)
+	p.live()
+	p.b.probe.touch()
+}
+
+// next says in one sentence what to do next.
+func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err error) string {
+	n := len(sheet.Points)
+	switch {
+	case !has || p.b.picture.pyramid == nil:
+		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+	case p.on && p.chosen >= 0:
+		return fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", p.chosen+1)
+	case p.on && p.ref.Text == "":
+		return "Bring the hairlines onto the crossing with the arrow keys, then type its reference."
+	case p.on:
+		return "Press Return to keep the point."
+	case n == 0 && c == nil:
+		return "Click a crossing of two grid lines whose reference you can read in the margin."
+	case n == 1:
+		return "Click a second crossing, as far from the first as the sheet allows."
+	case err != nil:
+		return sentence(err)
+	case c.DOF() == 0 && c.Kind() != calib.Given:
+		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
+	case !sheet.Proof.Proved():
+		return "Now prove the sheet: click a feature of known reference that is no control point, and use it as proof."
+	}
+	return "The sheet is calibrated and proved. Go to Route to drag bearings."
+}
+
+// showControls makes the buttons fit what can be done now.
+func (p *sheetPost) showControls(calibrated bool) {
+	visible(p.ref, p.on)
+	visible(p.keep, p.on)
+	visible(p.drop, p.on)
+	visible(p.prove, p.on && calibrated && p.chosen < 0)
+	text := "Keep point"
+	if p.chosen >= 0 {
+		text = "Change point"
+	}
+	p.keep.SetText(text)
+}
+
+func (p *sheetPost) showGrid(sheet plan.Sheet) {
+	text := "guessed from the first reference"
+	if sheet.EPSG != 0 {
+		text = fmt.Sprintf("EPSG:%d", sheet.EPSG)
+		if sys, err := geodesy.Lookup(sheet.EPSG); err == nil {
+			text = sys.Name()
+		}
+	}
+	p.grid.SetText(text)
+	for i, k := range fits() {
+		if sheet.Fit == k {
+			p.fit.SetChosen(i)
+			return
+		}
+	}
+	p.fit.SetChosen(-1)
+}
+
+// showPoints lists the control points by their reference, with what the fit
+// leaves over at each.
+func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error) {
+	p.points.RemoveAll()
+	var left []calib.Residual
+	if err == nil && c != nil && c.Kind() != calib.Given {
+		left = c.Residuals()
+	}
+	for i, pt := range sheet.Points {
+		note := ""
+		if i < len(left) && c.DOF() > 0 {
+			note = fmt.Sprintf("%.1f m  %.1f px", math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
+		}
+		p.points.Add(p.pointRow(i, pt.Text, note))
+	}
+	switch {
+	case err == nil && c != nil && c.DOF() > 0:
+		p.state.SetNote(fmt.Sprintf("%s, RMS %.1f m, %.1f px", c.Kind(), c.RMSM(), c.RMSPx()))
+	case len(sheet.Points) == 0:
+		p.state.SetNote("none yet")
+	default:
+		p.state.SetNote("")
+	}
+	p.points.Refresh()
+}
+
+func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
+	name := part.NewEntry("", fmt.Sprintf("%d   %s", i+1, text), "Change this control point", func() { p.choose(i) })
+	name.SetOn(i == p.chosen)
+	remove := part.NewTool(look.IconDelete, "Remove this control point", func() {
+		p.b.try(p.b.s.RemoveControlPoint(i), "Control point removed. Undo brings it back.")
+		p.forgetAndRefresh()
+	})
+	name.OnHint, remove.OnHint = p.b.hintTo, p.b.hintTo
+	rest := widget.NewLabel(note)
+	rest.Importance = widget.LowImportance
+	return container.NewBorder(nil, nil, nil, container.NewHBox(rest, remove), name)
+}
+
+// showFlags shows what the calibration's own checks found.
+func (p *sheetPost) showFlags(c *calib.Calibration, err error) {
+	p.flags.RemoveAll()
+	if err == nil && c != nil {
+		for _, w := range c.Warnings() {
+			p.flags.Add(part.NewSentence(sentenceText(w.Text), part.Caution))
+		}
+	}
+	p.flags.Refresh()
+}
+
+func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error) {
+	switch {
+	case err != nil || c == nil:
+		p.proof.Hide()
+	case sheet.Proof.Proved():
+		p.proof.Show()
+		p.proof.Set("Proved: "+sheet.Proof.Detail+".", part.Good)
+	default:
+		p.proof.Show()
+		p.proof.Set("Sheet unproved. A whole square misread alike everywhere would fit as well.", part.Caution)
+	}
+}
+
+// referenceWords says how a reference was understood.
+func referenceWords(r session.Reference) string {
+	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)
+	if r.Read.SquareM > 0 {
+		text += fmt.Sprintf(": the south-west corner of its square of %s", lengthLabel(r.Read.SquareM))
+	}
+	if sys, err := geodesy.Lookup(r.EPSG); err == nil && r.GridGuessed {
+		text += ". Grid taken to be " + sys.Name()
+	}
+	if r.LettersLent {
+		text += ". The square's letters were supplied from the sheet"
+	}
+	return text + "."
+}

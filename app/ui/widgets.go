@@ -1,0 +1,30 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// wrapped is a label whose words wrap.
+func wrapped(text string) *widget.Label {
+	l := widget.NewLabel(text)
+	l.Wrapping = fyne.TextWrapWord
+	return l
+}
+
+// button is a button, the main one of its group where strong.
+func button(text string, tapped func(), strong bool) *widget.Button {
+	b := widget.NewButton(text, tapped)
+	if strong {
+		b.Importance = widget.HighImportance
+	}
+	return b
+}
+
+// entry is a field with a placeholder that calls submit with what was typed.
+func entry(placeholder string, submit func(string)) *widget.Entry {
+	e := widget.NewEntry()
+	e.SetPlaceHolder(placeholder)
+	e.OnSubmitted = submit
+	return e
+}

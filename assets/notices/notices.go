@@ -1,0 +1,28 @@
+// Package notices carries the notices of the data and the fonts that the
+// program embeds, as their publishers ask for.
+package notices
+
+import (
+	"embed"
+	"io/fs"
+	"slices"
+)
+
+//go:embed *.txt
+var files embed.FS
+
+// All returns every notice as text, in the order of their file names.
+func All() []string {
+	names, err := fs.Glob(files, "*.txt")
+	if err != nil {
+		return nil // the pattern is a constant
+	}
+	slices.Sort(names)
+	var out []string
+	for _, n := range names {
+		if raw, err := files.ReadFile(n); err == nil {
+			out = append(out, string(raw))
+		}
+	}
+	return out
+}

@@ -1,0 +1,16 @@
+package notices
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestAllCarriesEachNotice(t *testing.T) {
+	t.Parallel()
+	all := strings.Join(All(), "\n")
+	for _, want := range []string{"Ordnance Survey", "B612", "World Magnetic Model"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("the notices do not speak of %q", want)
+		}
+	}
+}

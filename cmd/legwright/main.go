@@ -1,0 +1,64 @@
+// Command legwright opens the bench, or runs one headless subcommand. It only
+// wires: the bench is app/ui, the subcommands are cmd/internal/headless.
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"legwright/app/ui"
+	"legwright/cmd/internal/headless"
+)
+
+// version is that of FyneApp.toml; a test holds the two together.
+const version = "0.1.0"
+
+func main() {
+	if code, done := withoutWindow(os.Args[1:], os.Stdin, os.Stdout, os.Stderr); done {
+		os.Exit(code)
+	}
+	if err := ui.Run(version, os.Args[1:]); err != nil {
+		fmt.Fprintln(os.Stderr, "legwright:", err)
+		os.Exit(1)
+	}
+}
+
+// withoutWindow does what needs no window. It reports false where the bench
+// is to be opened.
+func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, done bool) {
+	if len(args) == 0 {
+		return 0, false
+	}
+	switch first := args[0]; {
+	case headless.Known(first):
+		return headless.Run(args, in, out, errw), true
+	case first == "--version" || first == "-version" || first == "version":
+		fmt.Fprintln(out, "legwright", version)
+		return 0, true
+	case first == "--help" || first == "-h" || first == "-help" || first == "help":
+		usage(out)
+		return 0, true
+	case strings.HasPrefix(first, "-") || !exists(first):
+		fmt.Fprintf(errw, "legwright: %q is neither a subcommand nor a file\n", first)
+		usage(errw)
+		return 2, true
+	}
+	return 0, false
+}
+
+func exists(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
+}
+
+func usage(w io.Writer) {
+	fmt.Fprint(w, `legwright                     open the bench
+legwright PICTURE             open the bench on a picture of a map
+legwright NAME.legplan        open the bench on a plan
+legwright SUBCOMMAND --help   run without a window:
+
+`)
+	headless.Summary(w)
+}

@@ -1,0 +1,46 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+)
+
+func TestWithoutWindow(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		args []string
+		code int
+		done bool
+		says string
+	}{
+		{nil, 0, false, ""},
+		{[]string{"main.go"}, 0, false, ""}, // a file that exists is the bench's to open
+		{[]string{"--version"}, 0, true, version},
+		{[]string{"--help"}, 0, true, "legwright PICTURE"},
+		{[]string{"no-such-thing"}, 2, true, "neither a subcommand nor a file"},
+		{[]string{"--nonsense"}, 2, true, "neither a subcommand nor a file"},
+		{[]string{"field", "--nonsense"}, 2, true, ""},
+	} {
+		var out, errw bytes.Buffer
+		code, done := withoutWindow(c.args, strings.NewReader(""), &out, &errw)
+		if code != c.code || done != c.done {
+			t.Errorf("%q: exit %d, done %v, want %d, %v", c.args, code, done, c.code, c.done)
+		}
+		if said := out.String() + errw.String(); !strings.Contains(said, c.says) {
+			t.Errorf("%q said %q, want %q in it", c.args, said, c.says)
+		}
+	}
+}
+
+func TestVersionIsThatOfThePackage(t *testing.T) {
+	t.Parallel()
+	raw, err := os.ReadFile("../../FyneApp.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := `Version = "` + version + `"`; !strings.Contains(string(raw), want) {
+		t.Errorf("FyneApp.toml lacks %s", want)
+	}
+}
