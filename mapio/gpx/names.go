@@ -3,7 +3,10 @@ package gpx
 import (
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // namer makes names that are short enough and occur once.
@@ -34,18 +37,61 @@ func (n *namer) name(want string) string {
 	return got
 }
 
-// cut returns the first letters of a text.
+// placed gives one name to one place: a route that begins and ends at a mark
+// names the mark, not two others like it. Two places never share a name.
+type placed struct {
+	names *namer
+	known map[place]string
+}
+
+// place is a wanted name at a position in degrees.
+type place struct {
+	want     string
+	lat, lon float64
+}
+
+func newPlaced(limit int) *placed {
+	return &placed{names: newNamer(limit), known: map[place]string{}}
+}
+
+func (p *placed) name(want string, lat, lon float64) string {
+	at := place{want, lat, lon}
+	got, ok := p.known[at]
+	if !ok {
+		got = p.names.name(want)
+		p.known[at] = got
+	}
+	return got
+}
+
+// cut returns the first letters of a text. It does not part a letter from its
+// accents, nor a symbol that is joined of several.
 func cut(text string, letters int) string {
 	if utf8.RuneCountInString(text) <= letters {
 		return text
 	}
-	return strings.TrimSpace(string([]rune(text)[:max(letters, 0)]))
+	runes := []rune(text)
+	n := max(letters, 0)
+	for n > 0 && (joins(runes[n]) || runes[n-1] == joiner) {
+		n--
+	}
+	return strings.TrimSpace(string(runes[:n]))
 }
 
-// clean leaves out what XML 1.0 forbids (section 2.2 of that standard) and
-// brings every kind of space to a plain one.
+// joiner ties two symbols into one (Unicode's zero width joiner).
+const joiner = '\u200d'
+
+// joins reports whether r belongs to the character before it: an accent, a
+// variation, a joiner or a skin tone.
+func joins(r rune) bool {
+	return unicode.Is(unicode.M, r) || r == joiner || (r >= 0x1f3fb && r <= 0x1f3ff)
+}
+
+// clean leaves out what XML 1.0 forbids (section 2.2 of that standard), brings
+// every kind of space to a plain one and composes letters with their accents,
+// so that they count as one.
 func clean(text string) string {
-	return strings.Map(func(r rune) rune {
+	return norm.NFC.String(strings.Map(func(r rune) rune {
 		switch {
 		case r == '\t' || r == '\n' || r == '\r' || r == '\u2009' || r == '\u00a0':
 			return ' '
@@ -53,5 +99,5 @@ func clean(text string) string {
 			return -1
 		}
 		return r
-	}, text)
+	}, text))
 }

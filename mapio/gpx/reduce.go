@@ -211,7 +211,7 @@ func (r *reducer) write(name, text string) {
 func (r *reducer) height() {
 	text := strings.Replace(strings.TrimSpace(r.text.String()), ",", ".", 1)
 	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsNaN(v) || math.Abs(v) > 1e5 {
+	if err != nil || math.IsNaN(v) || math.Abs(v) > maxHeightM {
 		r.badEle++
 		return
 	}

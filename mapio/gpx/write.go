@@ -11,9 +11,10 @@ import (
 )
 
 // Write writes the document as GPX 1.1, valid against the schema. Names are
-// cut to the limit and made unique within each list; forbidden characters are
-// left out; heights are rounded to 0.1 m; times are UTC. The error is a
-// *BadPoint, or that of the writer.
+// cut to the limit; two places never share one, nor do two routes or two
+// tracks. Forbidden characters are left out; heights are rounded to 0.1 m, and
+// left out beyond 100 km; times are UTC. The error is a *BadPoint, or that of
+// the writer.
 func Write(w io.Writer, d *Document, o Options) error {
 	if err := check(d); err != nil {
 		return err
@@ -22,25 +23,34 @@ func Write(w io.Writer, d *Document, o Options) error {
 	if limit <= 0 {
 		limit = DefaultNameLimit
 	}
+	places, routes := newPlaced(limit), newNamer(limit)
 	g := &lib.GPX{
 		Version: "1.1", Creator: "Legwright",
 		Name: clean(d.Title), Description: clean(about(d, o)),
-		Waypoints: points(d.Marks, newNamer(limit)),
+		Waypoints: points(d.Marks, places),
 	}
 	if !o.Time.IsZero() {
 		t := o.Time.UTC()
 		g.Time = &t
 	}
 	for _, r := range d.Routes {
-		g.Routes = append(g.Routes, lib.GPXRoute{Name: clean(r.Name), Description: clean(r.Desc), Points: points(r.Points, newNamer(limit))})
+		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r.Name), Description: clean(r.Desc), Points: points(r.Points, places)})
 	}
-	g.Tracks = tracks(d, o)
+	g.Tracks = tracks(d, o, newNamer(limit))
 	text, err := g.ToXml(lib.ToXmlParams{Version: "1.1", Indent: true})
 	if err != nil {
 		return fmt.Errorf("gpx: %w", err)
 	}
 	_, err = w.Write(append(text, '\n'))
 	return err
+}
+
+// heading is the name of a route or track, which may have none.
+func heading(names *namer, want string) string {
+	if want = clean(want); strings.TrimSpace(want) == "" {
+		return ""
+	}
+	return names.name(want)
 }
 
 // about is what the file says of itself: the caution first.
@@ -60,12 +70,12 @@ func about(d *Document, o Options) string {
 }
 
 // tracks are the document's own, and with the option the routes once more.
-func tracks(d *Document, o Options) []lib.GPXTrack {
+func tracks(d *Document, o Options, names *namer) []lib.GPXTrack {
 	var out []lib.GPXTrack
 	add := func(r Route) {
 		bare := points(r.Points, nil)
 		out = append(out, lib.GPXTrack{
-			Name: clean(r.Name), Description: clean(r.Desc),
+			Name: heading(names, r.Name), Description: clean(r.Desc),
 			Segments: []lib.GPXTrackSegment{{Points: bare}},
 		})
 	}
@@ -80,18 +90,21 @@ func tracks(d *Document, o Options) []lib.GPXTrack {
 	return out
 }
 
-// points turns a list of places into the library's; without a namer they stay
+// points turns a list of places into the library's; without names they stay
 // nameless, as the points of a track are.
-func points(list []Point, names *namer) []lib.GPXPoint {
+func points(list []Point, names *placed) []lib.GPXPoint {
 	out := make([]lib.GPXPoint, len(list))
 	for i, p := range list {
 		q := &out[i]
 		q.Latitude, q.Longitude = degrees(p.At.Lat.Deg()), degrees(p.At.Lon.Deg())
-		if p.EleM != nil && !math.IsNaN(*p.EleM) && !math.IsInf(*p.EleM, 0) {
+		if q.Longitude >= 180 { // the schema's range ends just before
+			q.Longitude -= 360
+		}
+		if p.EleM != nil && math.Abs(*p.EleM) <= maxHeightM {
 			q.Elevation.SetValue(math.Round(*p.EleM*10) / 10)
 		}
 		if names != nil {
-			q.Name, q.Description = names.name(clean(p.Name)), clean(p.Desc)
+			q.Name, q.Description = names.name(clean(p.Name), q.Latitude, q.Longitude), clean(p.Desc)
 		}
 	}
 	return out
