@@ -20,6 +20,12 @@ type layer interface {
 	bytes() int64
 }
 
+// rawLayer is a layer whose pixels can be mixed before they are converted.
+type rawLayer interface {
+	cutRaw(pix []uint8, stride int, r image.Rectangle)
+	convertRaw(row []uint8)
+}
+
 // newLayer reads img in place. Types it does not know are read through At,
 // which is slow but right.
 func newLayer(img image.Image) layer {

@@ -105,6 +105,26 @@ func TestRegionAgainstReference(t *testing.T) {
 			m.SetRGBA(x, y, color.RGBA{uint8(128 + 100*math.Sin(float64(x)/9)), uint8(128 + 100*math.Cos(float64(y)/7)), uint8((x + y) / 4), 255})
 		}
 	}
+	t.Run("rgba", func(t *testing.T) { againstReference(t, m, 2) })
+	t.Run("ycc", func(t *testing.T) { againstReference(t, smoothYCC(517, 389), 4) }) // chroma is rounded before conversion
+}
+
+// smoothYCC stays within the colours RGB can show, where mixing before and
+// after the conversion is the same.
+func smoothYCC(w, h int) *image.YCbCr {
+	m := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio420)
+	for y := range h {
+		for x := range w {
+			m.Y[m.YOffset(x, y)] = uint8(128 + 60*math.Sin(float64(x)/9))
+			m.Cb[m.COffset(x, y)] = uint8(128 + 20*math.Cos(float64(y)/30))
+			m.Cr[m.COffset(x, y)] = uint8(128 + 20*math.Sin(float64(x+y)/30))
+		}
+	}
+	return m
+}
+
+// againstReference allows a channel to differ by tolerance of 255.
+func againstReference(t *testing.T, m image.Image, tolerance float64) {
 	p := settled(t, New(m, Options{}))
 	r := rand.New(rand.NewPCG(5, 6))
 	for range 60 {
@@ -124,8 +144,8 @@ func TestRegionAgainstReference(t *testing.T) {
 					continue
 				}
 				for i, v := range []uint8{got.R, got.G, got.B, got.A} {
-					if math.Abs(float64(v)-want[i]) > 2 {
-						t.Fatalf("%v level %d at (%d, %d) channel %d: %d, want %.1f ± 2", a, level, x, y, i, v, want[i])
+					if math.Abs(float64(v)-want[i]) > tolerance {
+						t.Fatalf("%v level %d at (%d, %d) channel %d: %d, want %.1f ± %g", a, level, x, y, i, v, want[i], tolerance)
 					}
 				}
 			}

@@ -29,7 +29,8 @@ type sampler struct {
 	filter Filter
 }
 
-// patch is a rectangle of layer pixels, one beyond the edge at most, as RGBA.
+// patch is a rectangle of layer pixels, one beyond the edge at most, as RGBA or
+// raw.
 type patch struct {
 	pix []uint8
 	r   image.Rectangle
@@ -129,9 +130,12 @@ func (s *sampler) row(out []uint8, src patch, x, y int) {
 	dv := int(math.Round(s.m[3] * k * fixOne))
 	if s.filter == Nearest {
 		nearestRow(out, src, u+fixOne/2, v+fixOne/2, du, dv)
-		return
+	} else {
+		bilinearRow(out, src, u, v, du, dv)
 	}
-	bilinearRow(out, src, u, v, du, dv)
+	if raw, ok := s.l.(rawLayer); ok {
+		raw.convertRaw(out)
+	}
 }
 
 func nearestRow(out []uint8, src patch, u, v, du, dv int) {
@@ -166,7 +170,7 @@ func mix(a, b, f uint32) uint32 {
 	return ((a&lanes)*(256-f) + (b&lanes)*f + 0x00800080) >> 8 & lanes
 }
 
-// fill cuts r out of the layer; pixels beyond its edge repeat the edge.
+// fill cuts r out of the layer, raw where it can; pixels beyond its edge repeat the edge.
 func (b *scratch) fill(l layer, r image.Rectangle) patch {
 	in := r.Intersect(image.Rectangle{Max: l.size()})
 	if in.Empty() {
@@ -178,7 +182,12 @@ func (b *scratch) fill(l layer, r image.Rectangle) patch {
 	}
 	p := patch{b.pix[:n], r}
 	stride := 4 * r.Dx()
-	l.cut(p.pix[(in.Min.Y-r.Min.Y)*stride+4*(in.Min.X-r.Min.X):], stride, in)
+	to := p.pix[(in.Min.Y-r.Min.Y)*stride+4*(in.Min.X-r.Min.X):]
+	if raw, ok := l.(rawLayer); ok {
+		raw.cutRaw(to, stride, in)
+	} else {
+		l.cut(to, stride, in)
+	}
 	p.repeatEdges(in)
 	return p
 }
