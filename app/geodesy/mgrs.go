@@ -33,9 +33,16 @@ func (mgrsLetters) square(s *System, g Grid) (string, Grid, error) {
 		return "", Grid{}, outsideLetters(s, g)
 	}
 	band := mgrsBand(latDeg)
+	if mgrsBands[band] == 'X' && noBandX(s.zone) {
+		return "", Grid{}, outsideLetters(s, g)
+	}
 	return fmt.Sprintf("%02d%c %c%c", s.zone, mgrsBands[band],
 		mgrsCols[(s.zone-1)%3*8+col-1], mgrsRows[mod(row+rowOffset(s.zone), 20)]), cornerOf(col, row), nil
 }
+
+// noBandX reports whether a zone ends at 72° N, its ground being served by the
+// wider zones around Svalbard.
+func noBandX(zone int) bool { return zone == 32 || zone == 34 || zone == 36 }
 
 // mgrsBand returns the index of the band of a latitude in −80…84. Borders
 // belong to the band north of them; a whisker is allowed for the way there and

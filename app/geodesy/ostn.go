@@ -10,7 +10,8 @@ import (
 // the National Grid: the place is projected with the National Grid's figures
 // on GRS 1980 and the OSTN15 shifts, interpolated there, are added (Ordnance
 // Survey, Transformations and OSGM15 user guide). Where the shifts end, the
-// seven-parameter shift serves; the two differ by up to about 5 m there.
+// seven-parameter shift serves. The two differ by up to about 5 m there, so that
+// within 5 m of the edge, far out at sea, the way back may use the other one.
 type ostn struct {
 	etrs   *transverseMercator
 	coarse *helmert

@@ -47,25 +47,41 @@ func mgrsRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	if zone < 1 || zone > 60 {
 		return Ref{}, refusal("UTM zone %d does not exist; zones run from 1 to 60", zone)
 	}
-	if len(p.letters) != 3 {
-		return Ref{}, refusal("after the zone come three letters, band, column and row, such as %dU XB 123 456", zone)
-	}
 	band := strings.IndexByte(mgrsBands, p.letters[0])
 	if band < 0 {
 		return Ref{}, refusal("%c is not a band; bands run from C to X without I and O", p.letters[0])
 	}
-	if p.letters[0] == 'X' && (zone == 32 || zone == 34 || zone == 36) {
+	if p.letters[0] == 'X' && noBandX(zone) {
 		return Ref{}, refusal("zone %dX does not exist: around Svalbard the zones are 31X, 33X, 35X and 37X", zone)
 	}
 	s := UTM(zone, p.letters[0] >= 'N')
-	if err := otherGrid(p.zone+p.letters, s, ctx.System); err != nil {
-		return Ref{}, err
-	}
 	corner, err := mgrsCorner(s, band, p)
 	if err != nil {
 		return Ref{}, err
 	}
+	if over, ok := acrossEquator(p.at(s, corner, RefMGRS, true), ctx.System); ok {
+		return over, nil
+	}
+	if err := otherGrid(p.zone+p.letters, s, ctx.System); err != nil {
+		return Ref{}, err
+	}
 	return p.at(s, corner, RefMGRS, true), nil
+}
+
+// acrossEquator puts a reference on a sheet of the same zone in the other
+// hemisphere: a sheet may reach over the equator, and the two grids differ by
+// 10 000 km of northing there.
+func acrossEquator(r Ref, sheet *System) (Ref, bool) {
+	if sheet == nil || sheet == r.System || sheet.zone != r.System.zone {
+		return r, false
+	}
+	shift := 1e7
+	if sheet.north {
+		shift = -1e7
+	}
+	r.Grid.N += shift
+	r.System = sheet
+	return r, sheet.plausible(r.Grid)
 }
 
 // mgrsCorner finds the corner of the 100 km square: the row repeats every

@@ -79,11 +79,8 @@ func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
 		return bareMGRSRef(parts, ctx)
 	case len(parts.letters) == 2:
 		return britishRef(parts, ctx)
-	case len(parts.letters) == 1:
-		return irishRef(parts, ctx)
 	}
-	return Ref{}, refusal("%s is not the beginning of a reference; type one such as %s",
-		parts.letters, exampleRef(ctx.System))
+	return irishRef(parts, ctx)
 }
 
 // GuessSystem returns the grid that a reference belongs to by its letters, or
@@ -146,7 +143,7 @@ func normalRef(text string) string {
 // refParts are the pieces of a lettered reference.
 type refParts struct {
 	zone    string // digits of a UTM zone, "" if none
-	letters string // one to three, or more where it is no reference
+	letters string // one to three
 	east    string // figures; both empty where there are no letters
 	north   string
 }
@@ -166,8 +163,14 @@ func splitRef(body string) (refParts, *RefError) {
 	if strings.IndexFunc(p.letters, func(r rune) bool { return !isLetter(r) }) >= 0 {
 		return p, refusal("letters and figures alternate in %q; type the letters first, then the figures", p.letters)
 	}
+	if len(p.letters) > 3 {
+		return p, refusal("%.12s is not the beginning of a reference; type one such as %s", p.letters, exampleRef(nil))
+	}
 	if p.zone != "" && (len(p.zone) > 2 || !allDigits(p.zone)) {
 		return p, refusal("%q stands before the letters; only a UTM zone from 1 to 60 may", p.zone)
+	}
+	if p.zone != "" && len(p.letters) != 3 {
+		return p, refusal("after UTM zone %s come three letters, band, column and row, such as 30U XB 123 456", p.zone)
 	}
 	err := p.figures(strings.Fields(strings.ReplaceAll(body[last+1:], ",", " ")))
 	return p, err
