@@ -13,9 +13,12 @@ import (
 type namer struct {
 	limit int
 	used  map[string]bool
+	next  map[string]int // where the search for a free number goes on, by name
 }
 
-func newNamer(limit int) *namer { return &namer{limit: limit, used: map[string]bool{}} }
+func newNamer(limit int) *namer {
+	return &namer{limit: limit, used: map[string]bool{}, next: map[string]int{}}
+}
 
 // name returns the wanted name cut to the limit. One that was given out
 // already gets a number in the place of its last letters. Case does not make
@@ -26,7 +29,9 @@ func (n *namer) name(want string) string {
 		want = "point"
 	}
 	got := cut(want, n.limit)
-	for i := 2; n.used[strings.ToLower(got)]; i++ {
+	first := strings.ToLower(got)
+	i := max(n.next[first], 2)
+	for ; n.used[strings.ToLower(got)]; i++ {
 		number := strconv.Itoa(i)
 		got = cut(want, n.limit-len(number)) + number
 		if len(number) > n.limit {
@@ -34,6 +39,7 @@ func (n *namer) name(want string) string {
 		}
 	}
 	n.used[strings.ToLower(got)] = true
+	n.next[first] = i
 	return got
 }
 

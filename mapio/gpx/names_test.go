@@ -81,8 +81,7 @@ func TestEdgesAreValid(t *testing.T) {
 		t.Skip("needs xmllint of libxml2-utils")
 	}
 	height := func(v float64) *float64 { return &v }
-	d := &Document{Title: "\x01edge\ufffe\u202e"}
-	for _, p := range []Point{
+	d := &Document{Title: "\x01edge\ufffe\u202e", Marks: []Point{
 		{At: geodesy.DegLatLon(90, 180)},
 		{At: geodesy.DegLatLon(-90, -180)},
 		{At: geodesy.DegLatLon(0, 179.9999999999)},
@@ -91,9 +90,7 @@ func TestEdgesAreValid(t *testing.T) {
 		{EleM: height(1e30)},
 		{EleM: height(-0.04)},
 		{EleM: height(0.00001), Name: "\xff\x00", Desc: "]]>"},
-	} {
-		d.Marks = append(d.Marks, p)
-	}
+	}}
 	file := filepath.Join(t.TempDir(), "edge.gpx")
 	text := written(t, d, Options{NameLimit: 4})
 	if err := os.WriteFile(file, text, 0o644); err != nil {
@@ -108,5 +105,18 @@ func TestEdgesAreValid(t *testing.T) {
 	}
 	if lon := back.Marks[0].At.Lon.Deg(); math.Abs(lon+180) > 1e-9 {
 		t.Errorf("the date line came back as %v, want -180", lon)
+	}
+}
+
+// A long route of nameless points must not take the square of its length.
+func TestManyAlikeNames(t *testing.T) {
+	t.Parallel()
+	names := newNamer(10)
+	seen := map[string]bool{}
+	for range 50_000 {
+		seen[names.name("")] = true
+	}
+	if len(seen) != 50_000 {
+		t.Errorf("got %d names, want 50000", len(seen))
 	}
 }
