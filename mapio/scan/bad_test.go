@@ -2,6 +2,7 @@ package scan
 
 import (
 	"bytes"
+	"compress/zlib"
 	"encoding/binary"
 	"errors"
 	"image"
@@ -66,7 +67,7 @@ func TestTooLarge(t *testing.T) {
 	for _, c := range []struct {
 		w, h  uint32
 		words string
-	}{{100_000, 100_000, "65535"}, {65_000, 65_000, "400"}, {65_536, 10, "65535"}} {
+	}{{100_000, 100_000, "65535"}, {65_000, 65_000, "400"}, {25_000, 20_000, "at most 400"}, {65_536, 10, "65535"}} {
 		for name, data := range headersOf(c.w, c.h, t) {
 			var err error
 			kb := allocatedKB(func() { _, err = OpenBytes(t.Context(), name, data, nil) })
@@ -240,6 +241,49 @@ func TestDamagedPNG(t *testing.T) {
 		}
 		if shown < 40 {
 			t.Errorf("%s: shown in part after %d of 60 flips, want at least 40", name, shown)
+		}
+	}
+}
+
+// TestBadFilterPNG: sound data that holds a row no PNG can have is shown down
+// to that row.
+func TestBadFilterPNG(t *testing.T) {
+	t.Parallel()
+	whole := pngOf(t, greyNoise(40, 30))
+	out := bytes.NewBuffer(bytes.Clone(whole[:33]))
+	z := zlib.NewWriter(chunkWriter{out})
+	for y := range 30 {
+		row := bytes.Repeat([]byte{90}, 41)
+		row[0] = 0
+		if y == 20 {
+			row[0] = 9
+		}
+		if _, err := z.Write(row); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	s := openBytes(t, "f.png", appendChunk(out.Bytes(), "IEND", nil))
+	if !s.Truncated || len(s.Warnings) != 1 || firstNumber(s.Warnings[0]) != 20 {
+		t.Errorf("truncated %v, warnings %q, want 20 rows shown", s.Truncated, s.Warnings)
+	}
+}
+
+// TestSpareJPEGData: coded data left over before the end mark means that
+// blocks were lost on the way.
+func TestSpareJPEGData(t *testing.T) {
+	t.Parallel()
+	for name, data := range map[string][]byte{"c.jpg": jpegOf(t, noise(40, 30)), "rst.jpg": restartsOf(t, noise(80, 30))} {
+		at := len(data) - 2
+		if name == "rst.jpg" {
+			at = bytes.Index(data, []byte{0xff, 0xd1})
+		}
+		bad := append(append(bytes.Clone(data[:at]), 0x12, 0x34, 0x56), data[at:]...)
+		s := openBytes(t, name, bad)
+		if len(s.Warnings) != 1 || !strings.Contains(s.Warnings[0], "do not measure") {
+			t.Errorf("%s: warnings %q", name, s.Warnings)
 		}
 	}
 }

@@ -338,6 +338,50 @@ func TestCancelled(t *testing.T) {
 	}
 }
 
+// hungFS is a drive that stops answering in the midst of a file.
+type hungFS struct {
+	slowFS
+	free chan struct{}
+}
+
+func (h hungFS) Open(string) (fs.File, error) {
+	return &hungFile{slowFile{at: bytes.NewReader(h.data)}, h.free}, nil
+}
+
+type hungFile struct {
+	slowFile
+	free chan struct{}
+}
+
+func (f *hungFile) ReadAt(p []byte, off int64) (int, error) {
+	if off > 100_000 {
+		<-f.free
+	}
+	return f.at.ReadAt(p, off)
+}
+
+// TestCancelledWhileHung: the answer does not wait for the decoder either.
+func TestCancelledWhileHung(t *testing.T) {
+	t.Parallel()
+	h := hungFS{slowFS{pngOf(t, noise(1200, 800))}, make(chan struct{})}
+	defer close(h.free)
+	ctx, cancel := context.WithCancel(t.Context())
+	time.AfterFunc(30*time.Millisecond, cancel)
+	answer := make(chan error, 1)
+	go func() {
+		_, err := Open(ctx, h, "n.png", nil)
+		answer <- err
+	}()
+	select {
+	case err := <-answer:
+		if !errors.Is(err, context.Canceled) {
+			t.Errorf("got %v, want context.Canceled", err)
+		}
+	case <-time.After(2 * time.Second):
+		t.Error("no answer within 2 s")
+	}
+}
+
 // TestOneAtATime: an Opener does not begin a second decode before the first,
 // given up, has ended.
 func TestOneAtATime(t *testing.T) {
