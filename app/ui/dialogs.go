@@ -33,7 +33,7 @@ func (b *Bench) chooseGrid(title, text string, then func(epsg int)) {
 	list := widget.NewList(func() int { return len(found) },
 		func() fyne.CanvasObject { return widget.NewLabel("") },
 		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(found[i])) })
-	search := widget.NewEntry()
+	search := newRefEntry(nil, b.escape)
 	search.SetPlaceHolder("name, country or code")
 	search.OnChanged = func(t string) {
 		found = geodesy.Catalogue()
@@ -63,7 +63,7 @@ func gridWords(s *geodesy.System) string {
 
 // askMark sets a mark at a typed reference.
 func (b *Bench) askMark() {
-	ref, name := widget.NewEntry(), widget.NewEntry()
+	ref, name := newRefEntry(nil, b.escape), newRefEntry(nil, b.escape)
 	ref.SetPlaceHolder("grid reference, or latitude and longitude with °")
 	name.SetPlaceHolder("name, or leave empty")
 	note := wrapped("")

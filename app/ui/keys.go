@@ -13,6 +13,9 @@ func (b *Bench) addKeys() {
 
 // rune takes single letters: answers to the strip.
 func (b *Bench) rune(r rune) {
+	if b.dialogOpen() {
+		return
+	}
 	switch r {
 	case 'l', 'L':
 		b.keepLeg()
@@ -27,9 +30,14 @@ func (b *Bench) rune(r rune) {
 
 // key takes the keys of the bench as a whole.
 func (b *Bench) key(e *fyne.KeyEvent) {
-	switch e.Name {
-	case fyne.KeyEscape:
+	if e.Name == fyne.KeyEscape {
 		b.escape()
+		return
+	}
+	if b.dialogOpen() {
+		return
+	}
+	switch e.Name {
 	case fyne.KeyDelete, fyne.KeyBackspace:
 		if b.post == postSheet && b.sheetP.chosen >= 0 {
 			b.removePoint()
@@ -39,10 +47,15 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 	}
 }
 
-// escape lets go of the nearest thing: the drag, the offer, the aim, the
-// selection.
+// dialogOpen reports whether a dialog or a menu lies over the bench.
+func (b *Bench) dialogOpen() bool { return b.window.Canvas().Overlays().Top() != nil }
+
+// escape lets go of the nearest thing: the dialog, the drag, the offer, the
+// aim, the selection.
 func (b *Bench) escape() {
 	switch {
+	case b.dialogOpen():
+		b.window.Canvas().Overlays().Top().Hide()
 	case b.sheet.Cancel():
 	case b.offer.on:
 		b.letGo()

@@ -28,7 +28,8 @@ type pathAsk struct {
 // askPath shows the question. A file that exists is written over only after
 // one more yes.
 func (b *Bench) askPath(q pathAsk) {
-	entry := widget.NewEntry()
+	entry := newRefEntry(nil, b.escape)
+	entry.SetPlaceHolder("")
 	entry.SetText(q.path)
 	entry.Validator = func(text string) error { return checkTarget(text, q.ending) }
 	note := widget.NewLabel("")
@@ -39,7 +40,7 @@ func (b *Bench) askPath(q pathAsk) {
 	}
 	entry.OnChanged = tell
 	tell(q.path)
-	browse := widget.NewButton("Choose a folder…", func() { b.browseFolder(entry) })
+	browse := widget.NewButton("Choose a folder…", func() { b.browseFolder(&entry.Entry) })
 	body := container.NewVBox(entry, note, container.NewHBox(browse))
 	if q.extra != nil {
 		body.Add(q.extra)

@@ -5,8 +5,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// refEntry is the field for a grid reference: Return submits it, Escape lets
-// the place go.
+// refEntry is a field from which Return and Escape lead out.
 type refEntry struct {
 	widget.Entry
 	escape func()

@@ -22,6 +22,7 @@ import (
 // Rig is one running bench on its own display.
 type Rig struct {
 	Home    string
+	Fitted  [6]float64 // the view of the whole sheet, once it is known
 	display *xdisplay.Display
 	cmd     *exec.Cmd
 	window  string
@@ -157,7 +158,14 @@ func (r *Rig) button(verb, n string) error {
 
 // ClickControl clicks a control that the probe names.
 func (r *Rig) ClickControl(name string) error {
-	p, err := r.State("the control "+name, func(p xdisplay.Probe) bool { return p.Controls[name].W > 0 })
+	var last xdisplay.Rect // twice the same: it has been laid out
+	p, err := r.State("the control "+name, func(p xdisplay.Probe) bool {
+		now := p.Controls[name]
+		still := now.W > 0 && now == last
+		last = now
+		time.Sleep(250 * time.Millisecond)
+		return still
+	})
 	if err != nil {
 		return err
 	}
