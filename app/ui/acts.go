@@ -100,7 +100,7 @@ func (b *Bench) readDrag(from, to tool.Spot) bool {
 	}
 	b.offer = offer{from: f, to: t}
 	c := b.circle()
-	b.dial.Display(figuresOf(r, b.s.Plan().Party.Compass, extras{}))
+	b.dial.Display(figuresOf(r, b.s.Plan().Party))
 	b.sheet.SetLive(lineFigures(r, c), r.SetFigure(c), from.At, to.At, len(r.Flags) > 0)
 	return true
 }

@@ -14,11 +14,9 @@ import (
 	"legwright/canvas/view"
 )
 
-// extras are the figures of a kept leg that a live reading has not.
-type extras struct{ time time.Duration }
-
-// figuresOf writes a reading for the dial.
-func figuresOf(r leg.Reading, c plan.Compass, x extras) dial.Figures {
+// figuresOf writes a reading for the dial of a party.
+func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
+	c := p.Compass
 	closed := r.Closed(c.Circle)
 	f := dial.Figures{
 		Set: r.SetFigure(c.Circle), SetLabel: setLabel(r),
@@ -29,9 +27,11 @@ func figuresOf(r leg.Reading, c plan.Compass, x extras) dial.Figures {
 		Angle: r.Set, Circle: c.Circle, NoNeedle: !r.HasMagnetic,
 		Flags: flagWords(r.Flags),
 	}
-	if x.time > 0 {
-		f.Time = units.Minutes(x.time)
-		f.Ground = f.Distance
+	if p.SpeedKmh > 0 {
+		f.Time = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
+	}
+	if p.PacesPer100m > 0 {
+		f.Paces = fmt.Sprintf("%.0f", r.GroundM/100*p.PacesPer100m)
 	}
 	if !r.HasMagnetic {
 		f.Angle = r.Grid.Angle()

@@ -62,7 +62,7 @@ type panelLayout struct {
 
 // topHeight is the room of the upper part: enough for the fine aim with a
 // reference that is refused in three lines, so that nothing below it jumps.
-const topHeight = float32(478)
+const topHeight = float32(494)
 
 // MinSize is the panel's width.
 func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(panelWidth-1, 200) }

@@ -85,7 +85,7 @@ func (b *Bench) showSelected() {
 	}
 	for _, r := range rows {
 		if r.ID == sel.ID && r.Err == nil {
-			b.dial.Display(figuresOf(r.Reading, b.s.Plan().Party.Compass, extras{time: r.Time}))
+			b.dial.Display(figuresOf(r.Reading, b.s.Plan().Party))
 			return
 		}
 	}

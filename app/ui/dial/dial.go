@@ -99,7 +99,7 @@ func same(a, b Figures) bool {
 // plain is the figures without their flags, to be compared with ==.
 func (f Figures) plain() plainFigures {
 	return plainFigures{
-		[11]string{f.Set, f.SetLabel, f.Grid, f.Magnetic, f.Back, f.BackMagnetic, f.True, f.Point, f.Distance, f.Ground, f.Time},
+		[11]string{f.Set, f.SetLabel, f.Grid, f.Magnetic, f.Back, f.BackMagnetic, f.True, f.Point, f.Distance, f.Paces, f.Time},
 		[2]string{f.GMA, f.Rule},
 		f.Empty, f.state(),
 	}

@@ -18,7 +18,7 @@ type Figures struct {
 	Back, BackMagnetic string
 	True               string // shown on request
 	Point, Distance    string // "ENE", "1 240 m ± 20"
-	Ground, Time       string // left out while both are empty
+	Time, Paces        string // on the flat; "27 min", "230 double"
 	GMA, Rule          string // "2° east", "grid to magnetic, take off 2"
 	Flags              []string
 	Empty              bool         // nothing to read: as after Clear
@@ -43,10 +43,7 @@ func (f Figures) cells(showTrue bool) []cell {
 	if showTrue {
 		list = append(list, cell{"True", f.True}, cell{"GMA", f.GMA})
 	}
-	if f.Ground != "" || f.Time != "" {
-		list = append(list, cell{"On the ground", f.Ground}, cell{"Time", f.Time})
-	}
-	return list
+	return append(list, cell{"Walking, on the flat", f.Time}, cell{"Double paces", f.Paces})
 }
 
 // rule is the sentence that takes grid to magnetic.

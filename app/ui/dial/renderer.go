@@ -82,7 +82,7 @@ func (r *renderer) Objects() []fyne.CanvasObject {
 // below is the height of everything under the face.
 func (r *renderer) below() float32 {
 	rows := (len(r.d.figures.cells(r.d.showTrue)) + 1) / 2
-	flags := max(r.d.flags.MinSize().Height, chipHeight())
+	flags := max(r.d.flags.MinSize().Height, 2*chipHeight()+4) // two lines always, so that the face keeps its size
 	return topGap + 14 + setHigh + 6 + float32(rows)*cellHigh + 18 + flags + topGap
 }
 
