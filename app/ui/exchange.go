@@ -6,7 +6,6 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -61,33 +60,13 @@ func (b *Bench) tryGPX(path string) error {
 	}
 	var text bytes.Buffer
 	o := gpx.Options{NameLimit: b.set.nameLimit(), Track: b.set.track(), Time: time.Now().UTC()}
-	if err := gpx.Write(&text, gpxOf(x, b.s.Plan().Date), o); err != nil {
+	if err := gpx.Write(&text, gpx.FromLegs(x, b.s.Plan().Date), o); err != nil {
 		return err
 	}
 	if err := atomic.WriteFile(path, &text); err != nil {
 		return err
 	}
 	return os.Chmod(path, 0o644)
-}
-
-// gpxOf turns exported legs and marks into a GPX document.
-func gpxOf(x leg.Exported, date plan.Date) *gpx.Document {
-	points := func(list []leg.ExportPoint) []gpx.Point {
-		out := make([]gpx.Point, len(list))
-		for i, p := range list {
-			out[i] = gpx.Point{Name: p.Name, Desc: p.Desc, At: p.At}
-		}
-		return out
-	}
-	d := &gpx.Document{Title: x.Title, Desc: strings.Join(x.Notes, "; "), Date: date.Time(), Marks: points(x.Marks)}
-	for i, r := range x.Routes {
-		name := x.Title
-		if len(x.Routes) > 1 {
-			name = fmt.Sprintf("%s, part %d", x.Title, i+1)
-		}
-		d.Routes = append(d.Routes, gpx.Route{Name: name, Points: points(r)})
-	}
-	return d
 }
 
 // askImport finds a GPX file to bring in.

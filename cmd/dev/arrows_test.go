@@ -16,7 +16,7 @@ import (
 // at the end stands for every room below.
 func arrows() map[string][]string {
 	return map[string][]string{
-		"cmd/legwright":  {"app/ui", "cmd/internal/headless"},
+		"cmd/legwright":  {"app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
 		"cmd/dev":        {"cmd/internal/*", "assets/demo"},
 		"cmd/demosheet":  {"assets/look", "assets/demo", "mapio/planfile", "cmd/demosheet/*"},
 		"cmd/internal/*": {"app/*", "mapio/*", "canvas/*", "assets/*", "cmd/internal/*"},
@@ -31,6 +31,7 @@ func arrows() map[string][]string {
 
 		"mapio/card": {"app/leg", "app/escape", "app/teach", "mapio/*"},
 		"mapio/*":    {"app/plan", "app/calib", "app/geodesy", "app/terrain", "app/units"},
+		"mapio/gpx":  {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
 		"mapio/scan": {"mapio/tiff"},
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 
@@ -164,7 +165,8 @@ func TestArrowsRefuse(t *testing.T) {
 		{"app/units", "app/geodesy", false},
 		{"app/session", "mapio/planfile", false},
 		{"app/plan", "canvas/view", false},
-		{"mapio/gpx", "app/leg", false},
+		{"mapio/gpx", "app/leg", true},
+		{"mapio/planfile", "app/leg", false},
 		{"mapio/card", "app/leg", true},
 		{"canvas/pyramid", "mapio/scan", false},
 		{"app/ui/dial", "app/units", true},

@@ -10,6 +10,7 @@ import (
 
 	"legwright/app/ui"
 	"legwright/cmd/internal/headless"
+	_ "legwright/cmd/internal/plainlocale" // before the window library looks at the language
 )
 
 // version is that of FyneApp.toml; a test holds the two together.

@@ -1,10 +1,12 @@
 package headless
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 
 	"legwright/app/plan"
+	"legwright/assets/demo"
 	"legwright/mapio/planfile"
 )
 
@@ -16,8 +18,15 @@ func onePlan(words []string) (string, error) {
 	return words[0], nil
 }
 
+// demoName stands for the demo plan that the program carries, where there is
+// no file of that name.
+const demoName = "demo"
+
 // loadPlan reads a plan file. The picture of its sheet is not needed.
 func loadPlan(name string) (*plan.Plan, error) {
+	if _, err := os.Stat(name); name == demoName && err != nil {
+		return planfile.Decode(bytes.NewReader(demo.Plan()))
+	}
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, fmt.Errorf("the plan cannot be read: %w", err)

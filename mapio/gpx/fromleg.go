@@ -1,0 +1,35 @@
+package gpx
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+// FromLegs is a plan's exported legs and marks as a document: the bench and
+// the headless command write the same file. What must be said of the whole,
+// such as that the sheet is unproved, goes into its description.
+func FromLegs(x leg.Exported, date plan.Date) *Document {
+	d := &Document{Title: x.Title, Desc: strings.Join(x.Notes, "; "), Marks: fromPoints(x.Marks)}
+	if !date.IsZero() {
+		d.Date = date.Time()
+	}
+	for i, r := range x.Routes {
+		name := x.Title
+		if len(x.Routes) > 1 {
+			name = fmt.Sprintf("%s, part %d", x.Title, i+1)
+		}
+		d.Routes = append(d.Routes, Route{Name: name, Points: fromPoints(r)})
+	}
+	return d
+}
+
+func fromPoints(list []leg.ExportPoint) []Point {
+	out := make([]Point, len(list))
+	for i, p := range list {
+		out[i] = Point{Name: p.Name, Desc: p.Desc, At: p.At}
+	}
+	return out
+}
