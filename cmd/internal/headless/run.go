@@ -36,6 +36,7 @@ func commands() []command {
 		fieldCommand(),
 		gridrefCommand(),
 		legsCommand(),
+		exportCommand(),
 	}
 }
 

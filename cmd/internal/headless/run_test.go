@@ -69,7 +69,7 @@ func wantCode(t *testing.T, o outcome, code int) {
 
 func TestKnown(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"sight", "calibrate", "project", "field", "gridref", "legs"} {
+	for _, name := range []string{"sight", "calibrate", "project", "field", "gridref", "legs", "export"} {
 		if !Known(name) {
 			t.Errorf("%s: not known", name)
 		}
@@ -117,6 +117,9 @@ func TestUsage(t *testing.T) {
 		{"at not a pair", []string{"calibrate", "--grid", "27700", "--at", "12"}, 2, "a comma between"},
 		{"at infinite", []string{"calibrate", "--grid", "27700", "--at", "Inf,2"}, 2, "a comma between"},
 		{"legs without plan", []string{"legs"}, 2, "name one plan"},
+		{"export without plan", []string{"export", "--gpx", "x.gpx"}, 2, "name one plan"},
+		{"export without gpx", []string{"export", "a.legplan"}, 2, "--gpx is missing"},
+		{"export name limit", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "3"}, 2, "from 10"},
 	} {
 		got := run(t, "", c.args...)
 		if got.code != c.code || !strings.Contains(got.err, c.says) || got.out != "" {

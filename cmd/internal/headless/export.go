@@ -1,0 +1,90 @@
+package headless
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/natefinch/atomic"
+
+	"legwright/app/leg"
+	"legwright/mapio/gpx"
+)
+
+const exportHelp = `
+PLAN is a plan file, NAME.legplan. The legs become one route for each unbroken
+chain, the marks waypoints; with --track the route is written once more as a
+track. A file that is there is written over, and stays whole if writing fails.
+`
+
+// leastNameLimit is the shortest limit of names that receivers are known to
+// have (common practice, no source).
+const leastNameLimit = 10
+
+func exportCommand() command {
+	return command{
+		name:  "export",
+		usage: "PLAN --gpx OUT [--name-limit 30] [--track]",
+		about: "write the legs and marks of a plan as GPX",
+		run:   runExport,
+	}
+}
+
+func runExport(c command, args []string, s streams) error {
+	o := newOptions(c, exportHelp)
+	out := o.String("gpx", "", "the GPX file to write")
+	limit := o.Int("name-limit", gpx.DefaultNameLimit, "longest name in letters")
+	track := o.Bool("track", false, "write the route as a track too")
+	words, err := o.read(args, s)
+	if err != nil {
+		return err
+	}
+	name, err := onePlan(words)
+	switch {
+	case err != nil:
+		return err
+	case *out == "":
+		return usagef("--gpx is missing: name the file to write, such as --gpx walk.gpx")
+	case *limit < leastNameLimit || *limit > 255:
+		return usagef("--name-limit %d: wanted a number from %d to 255", *limit, leastNameLimit)
+	}
+	return export(name, *out, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s.out)
+}
+
+// export writes the plan's GPX and says what is in it.
+func export(name, out string, o gpx.Options, say io.Writer) error {
+	p, err := loadPlan(name)
+	if err != nil {
+		return err
+	}
+	x, err := leg.Export(p)
+	if err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	if err := gpx.Write(&text, gpx.FromLegs(x, p.Date), o); err != nil {
+		return err
+	}
+	if err := atomic.WriteFile(out, &text); err != nil {
+		return fmt.Errorf("%s was not written: %w", out, err)
+	}
+	if err := os.Chmod(out, 0o644); err != nil {
+		return fmt.Errorf("%s: %w", out, err)
+	}
+	fmt.Fprintf(say, "%s: %s in %s, %s\n", out,
+		count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
+	for _, n := range x.Notes {
+		fmt.Fprintf(say, "caution: %s\n", n)
+	}
+	return nil
+}
+
+// count writes a number of things.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
