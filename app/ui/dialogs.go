@@ -80,8 +80,7 @@ func (b *Bench) askMark() {
 		}
 	}
 	form := container.NewVBox(ref, name, note)
-	var d *dialog.ConfirmDialog
-	d = dialog.NewCustomConfirm("A mark by its reference", "Set", "Let go", form, func(yes bool) {
+	d := dialog.NewCustomConfirm("A mark by its reference", "Set", "Let go", form, func(yes bool) {
 		if yes {
 			b.addTypedMark(name.Text, ref.Text)
 		}

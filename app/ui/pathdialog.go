@@ -45,8 +45,7 @@ func (b *Bench) askPath(q pathAsk) {
 	if q.extra != nil {
 		body.Add(q.extra)
 	}
-	var d *dialog.ConfirmDialog
-	d = dialog.NewCustomConfirm(q.title, q.button, "Let go", body, func(yes bool) {
+	d := dialog.NewCustomConfirm(q.title, q.button, "Let go", body, func(yes bool) {
 		if yes {
 			b.confirmTarget(entry.Text, q)
 		}
