@@ -59,7 +59,7 @@ func rgba(hex uint32, alpha uint8) color.NRGBA {
 func Light() Palette {
 	return Palette{
 		Paper: rgb(0xf6f3eb), Board: rgb(0xeeeae0), Well: rgb(0xfcfbf7), Key: rgb(0xe3ded1),
-		Ink: rgb(0x202b33), Quiet: rgb(0x54606a), Faint: rgb(0x868b8b),
+		Ink: rgb(0x202b33), Quiet: rgb(0x54606a), Faint: rgb(0x7c8283),
 		Hair: rgb(0xd2ccbe), Edge: rgb(0x85877f),
 		Accent: rgb(0x7a3b6f), OnAccent: rgb(0xfcf8f3),
 		Hover: rgba(0x202b33, 0x10), Press: rgba(0x202b33, 0x22),

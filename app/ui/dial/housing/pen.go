@@ -138,7 +138,7 @@ func blendRun(dst, mask []byte, rgb [3]int32) {
 func over(d []byte, rgb [3]int32, a int32) {
 	for k := range 3 {
 		was := int32(d[k])
-		d[k] = byte(was + ((rgb[k]-was)*a+127)/255)
+		d[k] = byte((was*(255-a) + rgb[k]*a + 127) / 255)
 	}
 	d[3] = byte(int32(d[3]) + ((255-int32(d[3]))*a+127)/255)
 }
