@@ -39,7 +39,7 @@ func at(f *Face, im *image.RGBA, r, deg float64) color.NRGBA {
 	f.pen.window = f.pen.bounds
 	x, y := f.pen.shifted(r, 0, deg*math.Pi/180)
 	c := im.RGBAAt(int(x), int(y))
-	return color.NRGBA{R: c.R, G: c.G, B: c.B, A: c.A}
+	return color.NRGBA(c) // where it is opaque the two are the same
 }
 
 // near reports whether two colours are within 40 of 255 in each channel: close
