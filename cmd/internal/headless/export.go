@@ -2,8 +2,8 @@ package headless
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
-	"io"
 	"os"
 	"time"
 
@@ -16,7 +16,8 @@ import (
 const exportHelp = `
 PLAN is a plan file, NAME.legplan. The legs become one route for each unbroken
 chain, the marks waypoints; with --track the route is written once more as a
-track. A file that is there is written over, and stays whole if writing fails.
+track. A file that is there is written over, and stays whole if writing fails;
+the plan itself is never written over.
 `
 
 // leastNameLimit is the shortest limit of names that receivers are known to
@@ -34,8 +35,8 @@ func exportCommand() command {
 
 func runExport(c command, args []string, s streams) error {
 	o := newOptions(c, exportHelp)
-	out := o.String("gpx", "", "the GPX file to write")
-	limit := o.Int("name-limit", gpx.DefaultNameLimit, "longest name in letters")
+	out := o.String("gpx", "", "the `FILE` to write")
+	limit := o.Int("name-limit", gpx.DefaultNameLimit, "the longest name, `N` letters (default 30)")
 	track := o.Bool("track", false, "write the route as a track too")
 	words, err := o.read(args, s)
 	if err != nil {
@@ -50,21 +51,42 @@ func runExport(c command, args []string, s streams) error {
 	case *limit < leastNameLimit || *limit > 255:
 		return usagef("--name-limit %d: wanted a number from %d to 255", *limit, leastNameLimit)
 	}
-	return export(name, *out, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s.out)
+	return export(name, *out, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s)
 }
 
 // export writes the plan's GPX and says what is in it.
-func export(name, out string, o gpx.Options, say io.Writer) error {
+func export(name, out string, o gpx.Options, s streams) error {
 	p, err := loadPlan(name)
 	if err != nil {
 		return err
+	}
+	if sameFile(name, out) {
+		return fmt.Errorf("%s is the plan itself: name another file for the GPX", out)
 	}
 	x, err := leg.Export(p)
 	if err != nil {
 		return err
 	}
+	if len(x.Marks) == 0 && len(x.Routes) == 0 {
+		return errors.New("the plan has neither legs nor marks: there is nothing to write")
+	}
+	if err := writeGPX(out, gpx.FromLegs(x, p.Date), o); err != nil {
+		return err
+	}
+	reader, err := leg.NewReader(p)
+	if err != nil {
+		return err
+	}
+	warnAll(legCautions(reader.Legs()), true, s)
+	_, err = fmt.Fprintf(s.out, "%s: %s in %s, %s\n", out,
+		count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
+	return err
+}
+
+// writeGPX puts a whole file in the place of the one that is there.
+func writeGPX(out string, d *gpx.Document, o gpx.Options) error {
 	var text bytes.Buffer
-	if err := gpx.Write(&text, gpx.FromLegs(x, p.Date), o); err != nil {
+	if err := gpx.Write(&text, d, o); err != nil {
 		return err
 	}
 	if err := atomic.WriteFile(out, &text); err != nil {
@@ -73,12 +95,14 @@ func export(name, out string, o gpx.Options, say io.Writer) error {
 	if err := os.Chmod(out, 0o644); err != nil {
 		return fmt.Errorf("%s: %w", out, err)
 	}
-	fmt.Fprintf(say, "%s: %s in %s, %s\n", out,
-		count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
-	for _, n := range x.Notes {
-		fmt.Fprintf(say, "caution: %s\n", n)
-	}
 	return nil
+}
+
+// sameFile reports whether two names lead to one file that exists.
+func sameFile(a, b string) bool {
+	first, errA := os.Stat(a)
+	second, errB := os.Stat(b)
+	return errA == nil && errB == nil && os.SameFile(first, second)
 }
 
 // count writes a number of things.

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/plan"
 	"legwright/mapio/gpx"
 )
 
@@ -52,5 +53,52 @@ func TestExportLeavesTheOldFile(t *testing.T) {
 	}
 	if raw, err := os.ReadFile(old); err != nil || string(raw) != "old" {
 		t.Errorf("the old file is %q, %v, want it untouched", raw, err)
+	}
+}
+
+// TestExportRefusals: the plan is not written over, an empty plan writes
+// nothing, and a folder's name is no file's.
+func TestExportRefusals(t *testing.T) {
+	t.Parallel()
+	whole := savePlan(t, routePlan(t, outing))
+	before, err := os.ReadFile(whole)
+	if err != nil {
+		t.Fatal(err)
+	}
+	empty := savePlan(t, plan.New(outing))
+	for _, c := range []struct{ name, file, out, says string }{
+		{"over itself", whole, whole, "the plan itself"},
+		{"over itself by another way", whole, filepath.Join(filepath.Dir(whole), ".", filepath.Base(whole)), "the plan itself"},
+		{"empty plan", empty, filepath.Join(t.TempDir(), "x.gpx"), "nothing to write"},
+		{"onto a folder", whole, t.TempDir(), "not written"},
+	} {
+		got := run(t, "", "export", c.file, "--gpx", c.out)
+		if got.code != exitFailed || got.out != "" || !strings.Contains(got.err, c.says) {
+			t.Errorf("%s: got %d %q %q, want code 1, no output, %q", c.name, got.code, got.out, got.err, c.says)
+		}
+	}
+	if after, err := os.ReadFile(whole); err != nil || !bytes.Equal(before, after) {
+		t.Errorf("the plan changed (%v)", err)
+	}
+}
+
+// TestExportSaysWhatCannotBeTrusted: a plan without a date has no magnetic
+// bearing, on the standard error and in the file.
+func TestExportSaysWhatCannotBeTrusted(t *testing.T) {
+	t.Parallel()
+	out := filepath.Join(t.TempDir(), "x.gpx")
+	got := run(t, "", "export", savePlan(t, routePlan(t, plan.Date{})), "--gpx", out)
+	wantCode(t, got, exitDone)
+	raw, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for where, text := range map[string]string{"standard error": got.err, "file": string(raw)} {
+		if !strings.Contains(text, "no date is set, so there is no magnetic bearing") {
+			t.Errorf("%s does not say that there is no magnetic bearing: %s", where, text)
+		}
+	}
+	if strings.Contains(string(raw), "magnetic 2") {
+		t.Errorf("the file has a magnetic bearing: %s", raw)
 	}
 }
