@@ -72,17 +72,19 @@ func (d *drawing) setLines() {
 		}
 	}
 	for _, s := range d.scene.Sights {
-		add(lineAt{kind: pick(s.Selected, sightChosen, sightLine)}, s.From, s.To, s.Selected)
+		plain, doubtful := sightLine, sightDoubtful
+		if s.Selected {
+			plain, doubtful = sightChosen, sightChosenDoubtful
+		}
+		add(lineAt{kind: pick(s.Flagged, doubtful, plain)}, s.From, s.To, s.Selected)
 	}
 	for _, l := range d.scene.Legs {
-		line := lineAt{kind: legLine, tick: legTick, ticks: ticksOf(l.LengthM, d.v.Scale()*l.From.Dist(l.To), d.p.px)}
-		if l.Flagged {
-			line.kind = legDoubtful
-		}
+		plain, doubtful, tick := legLine, legDoubtful, legTick
 		if l.Selected {
-			line.kind, line.tick = legChosen, legTickChosen
+			plain, doubtful, tick = legChosen, legChosenDoubtful, legTickChosen
 		}
-		add(line, l.From, l.To, l.Selected)
+		ticks := ticksOf(l.LengthM, d.v.Scale()*l.From.Dist(l.To), d.p.px)
+		add(lineAt{kind: pick(l.Flagged, doubtful, plain), tick: tick, ticks: ticks}, l.From, l.To, l.Selected)
 	}
 	d.lines = append(d.lines, last...)
 }

@@ -35,7 +35,7 @@ type Sight struct {
 	From, To view.PicPt
 	Label    string
 	Selected bool
-	Flagged  bool
+	Flagged  bool // the reading cannot be trusted: drawn with sparse dashes
 }
 
 // Mark is a mark with its name.

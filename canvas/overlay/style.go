@@ -39,10 +39,13 @@ const (
 	legLine kind = iota
 	legChosen
 	legDoubtful
+	legChosenDoubtful
 	legTick
 	legTickChosen
 	sightLine
 	sightChosen
+	sightDoubtful
+	sightChosenDoubtful
 	markLine
 	markChosen
 	controlLine
@@ -59,8 +62,9 @@ const (
 //
 //	leg           two fine blue rails, ticked every 100 m
 //	leg chosen    two strong vermillion rails, yellow between
-//	leg doubtful  the rails broken into dashes
 //	sight         one purple line of long dashes; chosen: vermillion, stronger
+//	doubtful      a leg's rails are broken, chosen or not, a sight's dashes are
+//	              short and far apart: the reading cannot be trusted
 //	mark          a black lozenge; chosen: vermillion, stronger
 //	control point a green cross with corners; chosen: vermillion
 //	grid          a thin green line, every tenth stronger, never a casing
@@ -72,21 +76,25 @@ func styles() [kinds]style {
 	one := func(half float64, c color.NRGBA) []band { return []band{{0, half, c}} }
 	rails := []band{{0, 2.2, faded(white, 0x50)}, rail(2.2, 0.65, blue)}
 	chosen := []band{{0, 2.6, faded(yellow, 0xd0)}, rail(2.6, 0.9, vermillion)}
+	broken, sparse := []float64{9, 5}, []float64{5, 8}
 	return [kinds]style{
-		legLine:       {casing: case_(4.2), ink: rails},
-		legChosen:     {casing: case_(5.2), ink: chosen},
-		legDoubtful:   {casing: case_(4.2), ink: rails, dash: []float64{9, 5}},
-		legTick:       {casing: case_(2), ink: one(0.65, blue)},
-		legTickChosen: {casing: case_(2.2), ink: one(0.8, vermillion)},
-		sightLine:     {casing: case_(2.8), ink: one(1.3, purple), dash: []float64{12, 6}},
-		sightChosen:   {casing: case_(3.4), ink: one(1.8, vermillion), dash: []float64{12, 6}},
-		markLine:      {casing: case_(2.4), ink: one(0.95, black), round: true},
-		markChosen:    {casing: case_(3), ink: one(1.4, vermillion), round: true},
-		controlLine:   {casing: case_(2.1), ink: one(0.75, green)},
-		controlChosen: {casing: case_(2.6), ink: one(1.1, vermillion)},
-		gridLine:      {ink: one(0.5, faded(green, 0xb8))},
-		gridIndex:     {ink: one(0.85, faded(green, 0xd0))},
-		residualLine:  {casing: case_(2.6), ink: one(1.1, orange), round: true},
-		trackDots:     {casing: case_(2.3), ink: one(1.25, black), round: true},
+		legLine:             {casing: case_(4.2), ink: rails},
+		legChosen:           {casing: case_(5.2), ink: chosen},
+		legDoubtful:         {casing: case_(4.2), ink: rails, dash: broken},
+		legChosenDoubtful:   {casing: case_(5.2), ink: chosen, dash: broken},
+		legTick:             {casing: case_(2), ink: one(0.65, blue)},
+		legTickChosen:       {casing: case_(2.2), ink: one(0.8, vermillion)},
+		sightLine:           {casing: case_(2.8), ink: one(1.3, purple), dash: []float64{12, 6}},
+		sightChosen:         {casing: case_(3.4), ink: one(1.8, vermillion), dash: []float64{12, 6}},
+		sightDoubtful:       {casing: case_(2.8), ink: one(1.3, purple), dash: sparse},
+		sightChosenDoubtful: {casing: case_(3.4), ink: one(1.8, vermillion), dash: sparse},
+		markLine:            {casing: case_(2.4), ink: one(0.95, black), round: true},
+		markChosen:          {casing: case_(3), ink: one(1.4, vermillion), round: true},
+		controlLine:         {casing: case_(2.1), ink: one(0.75, green)},
+		controlChosen:       {casing: case_(2.6), ink: one(1.1, vermillion)},
+		gridLine:            {ink: one(0.5, faded(green, 0xb8))},
+		gridIndex:           {ink: one(0.85, faded(green, 0xd0))},
+		residualLine:        {casing: case_(2.6), ink: one(1.1, orange), round: true},
+		trackDots:           {casing: case_(2.3), ink: one(1.25, black), round: true},
 	}
 }

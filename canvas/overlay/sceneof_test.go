@@ -1,0 +1,209 @@
+package overlay
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/units"
+	"legwright/canvas/view"
+)
+
+// outing is a plan on EPSG:27700 over a sheet of 1600 × 1200 pixels at 2.5 m
+// a pixel whose corner lies at E 215 500, N 774 500, turned by nothing; the
+// third control point is 2 px off.
+func outing(t *testing.T) (*plan.Plan, *leg.Reader, *calib.Calibration) {
+	t.Helper()
+	point := func(col, row, e, n float64) calib.ControlPoint {
+		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: e, N: n}, Text: "x"}
+	}
+	s := plan.Sheet{
+		ID: "sheet-1", Width: 1600, Height: 1200, EPSG: 27700, Fit: calib.Similarity,
+		Points: []calib.ControlPoint{
+			point(200, 200, 216000, 774000), point(1400, 200, 219000, 774000),
+			point(200, 1000, 216000, 772000), point(1402, 1000, 219000, 772000),
+		},
+	}
+	p := plan.New(plan.Date{Year: 2026, Month: 11, Day: 25})
+	p.Sheets = []plan.Sheet{s}
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	typed := plan.Position{Grid: geodesy.Grid{E: 217000, N: 773000}, EPSG: 27700, Origin: plan.Typed}
+	hut := plan.Mark{ID: "hut", Name: "Hut", Position: plan.PickedAt(s, c, calib.PicturePt{Col: 300.25, Row: 400.5}, 0.5)}
+	cairn := plan.Mark{ID: "cairn", Name: "Cairn", Position: typed}
+	p = p.AddMark(hut).AddMark(cairn)
+	p = p.AddLeg(plan.Leg{ID: "leg-1", From: plan.AtMark(hut), To: plan.AtMark(cairn)})
+	p = p.AddSight(plan.Sight{ID: "sight-1", From: plan.AtMark(cairn), To: plan.AtMark(hut)})
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p, r, c
+}
+
+func near(t *testing.T, what string, got, want view.PicPt, tol float64) {
+	t.Helper()
+	if got.Dist(want) > tol {
+		t.Errorf("%s: got %v, want %v within %v px", what, got, want, tol)
+	}
+}
+
+func TestSceneOf(t *testing.T) {
+	t.Parallel()
+	p, r, c := outing(t)
+	s := SceneOf(p, r, c, Selection{ID: "leg-1", Control: 2}, Options{Grid: true, Residuals: true, Labels: true})
+	if len(s.Marks) != 2 || len(s.Legs) != 1 || len(s.Sights) != 1 || len(s.Controls) != 4 || len(s.Residuals) != 4 {
+		t.Fatalf("got %d marks, %d legs, %d sights, %d controls, %d residuals", len(s.Marks), len(s.Legs), len(s.Sights), len(s.Controls), len(s.Residuals))
+	}
+	if want := (view.PicPt{X: 300.25, Y: 400.5}); s.Marks[0].At != want {
+		t.Errorf("a picked mark stands at %v, want its own pixel %v", s.Marks[0].At, want)
+	}
+	near(t, "a typed mark", s.Marks[1].At, view.PicPt{X: 600, Y: 600}, 2)
+	if l := s.Legs[0]; l.From != s.Marks[0].At || l.To != s.Marks[1].At || !l.Selected {
+		t.Errorf("the leg runs %v→%v, selected %v", l.From, l.To, l.Selected)
+	}
+	if m := s.Legs[0].From.Dist(s.Legs[0].To) * 2.5; math.Abs(s.Legs[0].LengthM/m-1) > 0.003 {
+		t.Errorf("the leg is %v m long, want about %v", s.Legs[0].LengthM, m)
+	}
+	if !s.Legs[0].Flagged || !s.Sights[0].Flagged {
+		t.Error("readings from an unproved sheet are not flagged")
+	}
+	if s.Controls[0].Selected || !s.Controls[1].Selected {
+		t.Error("the second control point is the chosen one")
+	}
+}
+
+// TestLegLabelAgreesWithTheReading: the figure on the sheet is the figure to
+// set, with its north.
+func TestLegLabelAgreesWithTheReading(t *testing.T) {
+	t.Parallel()
+	p, r, c := outing(t)
+	read := r.Legs()[0].Reading
+	for _, k := range []struct {
+		name string
+		set  units.Angle
+		on   bool
+		want string
+	}{
+		{"housing not set", 0, false, read.Closed(units.WholeDegrees).Magnetic + " mag  "},
+		{"housing set to today's angle", read.GMA.Angle(), true, read.Closed(units.WholeDegrees).Grid + " grid  "},
+	} {
+		party := p.Party
+		party.Compass.Set, party.Compass.SetTo = k.on, k.set
+		q := p.SetParty(party)
+		qr, err := leg.NewReader(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := SceneOf(q, qr, c, Selection{}, Options{Labels: true})
+		if got := s.Legs[0].Label; !strings.HasPrefix(got, k.want) || strings.Contains(got, "±") {
+			t.Errorf("%s: label %q, want %q and a distance", k.name, got, k.want)
+		}
+	}
+	old := p.SetDate(plan.Date{Year: 1990, Month: 1, Day: 1})
+	or, err := leg.NewReader(old)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := SceneOf(old, or, c, Selection{}, Options{Labels: true}).Legs[0].Label; !strings.Contains(got, " grid  ") {
+		t.Errorf("outside the magnetic model: label %q, want a grid bearing", got)
+	}
+	_ = r
+}
+
+// TestBelievedGrid: lines pass where the calibration puts their kilometre and
+// end at the picture's edges.
+func TestBelievedGrid(t *testing.T) {
+	t.Parallel()
+	p, r, c := outing(t)
+	s := SceneOf(p, r, c, Selection{}, Options{Grid: true})
+	// The sheet covers E 215.5–219.5 km and N 771.5–774.5 km: 4 + 3 lines.
+	var labels []string
+	for _, g := range s.Grid {
+		labels = append(labels, g.Label)
+		for _, q := range g.Points {
+			if q.X < -0.01 || q.Y < -0.01 || q.X > 1600.01 || q.Y > 1200.01 {
+				t.Errorf("line %s ends off the picture at %v", g.Label, q)
+			}
+		}
+	}
+	if got, want := strings.Join(labels, " "), "216 217 218 219 772 773 774"; got != want {
+		t.Errorf("lines %s, want %s", got, want)
+	}
+	a, b := c.ToGrid(calib.PicturePt{Col: s.Grid[1].Points[0].X, Row: s.Grid[1].Points[0].Y}), c.ToGrid(calib.PicturePt{Col: s.Grid[1].Points[1].X, Row: s.Grid[1].Points[1].Y})
+	if math.Abs(a.E-217000) > 0.01 || math.Abs(b.E-217000) > 0.01 {
+		t.Errorf("line 217 lies at E %.2f and %.2f", a.E, b.E)
+	}
+	if math.Abs(s.GridPx-400) > 2 {
+		t.Errorf("lines are %v px apart, want 400", s.GridPx)
+	}
+	if n := len(SceneOf(p, r, c, Selection{}, Options{}).Grid); n != 0 {
+		t.Errorf("%d lines without asking", n)
+	}
+}
+
+// TestResidualsPointToTheFit: the point that is 2 px off to the right has an
+// arrow to the left, residualTimes as long as its residual.
+func TestResidualsPointToTheFit(t *testing.T) {
+	t.Parallel()
+	p, r, c := outing(t)
+	s := SceneOf(p, r, c, Selection{}, Options{Residuals: true})
+	for i, a := range s.Residuals {
+		if got, want := a.From.Dist(a.To), residualTimes*c.Residuals()[i].Px; math.Abs(got-want) > 0.02*want {
+			t.Errorf("arrow %d is %.1f px long, want %.1f", i, got, want)
+		}
+	}
+	if last := s.Residuals[3]; last.To.X >= last.From.X {
+		t.Errorf("the arrow of the slipped point runs from %v to %v, want to the left", last.From, last.To)
+	}
+}
+
+func TestWithoutCalibrationOnlyWhatWasPicked(t *testing.T) {
+	t.Parallel()
+	p, _, _ := outing(t)
+	sheet := p.Sheets[0]
+	sheet.Points = sheet.Points[:1]
+	bare := *p
+	bare.Sheets = []plan.Sheet{sheet}
+	r, err := leg.NewReader(&bare)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := SceneOf(&bare, r, nil, Selection{}, Options{Grid: true, Residuals: true, Labels: true})
+	if len(s.Marks) != 1 || s.Marks[0].ID != "hut" || len(s.Legs) != 0 || len(s.Grid) != 0 || len(s.Residuals) != 0 || len(s.Controls) != 1 {
+		t.Errorf("got %+v", s)
+	}
+	if s := SceneOf(plan.New(plan.Date{}), nil, nil, Selection{}, Options{}); len(s.Marks)+len(s.Controls) != 0 {
+		t.Error("a plan without a sheet has a scene")
+	}
+}
+
+func TestTrackOfComesBack(t *testing.T) {
+	t.Parallel()
+	_, r, c := outing(t)
+	sys := r.System()
+	var points []geodesy.LatLon
+	var want []view.PicPt
+	for i := range 5 {
+		g := geodesy.Grid{E: 216000 + 300*float64(i), N: 772500 + 200*float64(i)}
+		ll, _, err := sys.ToWGS84(g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		points, want = append(points, ll), append(want, picPt(c.ToPicture(g)))
+	}
+	points = append(points, geodesy.DegLatLon(-80, 170)) // off the grid: left out
+	got := TrackOf(plan.Track{Points: points}, sys, c)
+	if len(got.points) < len(want) {
+		t.Fatalf("%d points, want %d", len(got.points), len(want))
+	}
+	for i := range want {
+		near(t, "a track point", got.points[i], want[i], 0.01)
+	}
+}
