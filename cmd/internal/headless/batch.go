@@ -134,7 +134,11 @@ func takeBlock(free chan *block) *block {
 		b.ready = make(chan struct{})
 		return b
 	default:
-		return &block{in: make([]byte, 0, blockBytes+lineBytes+1), ready: make(chan struct{})}
+		return &block{
+			in:    make([]byte, 0, blockBytes+lineBytes+1),
+			out:   make([]byte, 0, 4*blockBytes), // answers are longer than rows
+			ready: make(chan struct{}),
+		}
 	}
 }
 
