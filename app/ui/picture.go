@@ -30,6 +30,7 @@ type openPicture struct {
 	sha     string
 	opener  *scan.Opener
 	cancel  context.CancelFunc // of the opening under way, or nil
+	early   *early             // begun before the window, until the first opening
 }
 
 // pictureEndings are what the open dialog shows.
@@ -58,20 +59,25 @@ func (b *Bench) loadPicture(path string, then func(loaded)) {
 	ctx, cancel := context.WithCancel(context.Background())
 	b.picture.cancel = cancel
 	view := newProgressView(b, filepath.Base(strings.TrimPrefix(path, plan.EmbeddedPrefix)), cancel)
-	opener := b.picture.opener
+	opener, ahead := b.picture.opener, b.picture.early
+	b.picture.early = nil
 	go func() {
-		fsys, name := pictureFS(path)
-		s, err := opener.Open(ctx, fsys, name, view.tell)
+		l, took := ahead.take(ctx, path)
+		if !took {
+			fsys, name := pictureFS(path)
+			l.path = path
+			l.scan, l.err = opener.Open(ctx, fsys, name, view.tell)
+		}
 		fyne.Do(func() {
 			view.close()
 			if ctx.Err() != nil {
-				if errors.Is(err, context.Canceled) || err == nil {
+				if errors.Is(l.err, context.Canceled) || l.err == nil {
 					b.say("Opening " + filepath.Base(path) + " was given up.")
 				}
 				return
 			}
 			b.picture.cancel = nil
-			then(loaded{scan: s, path: path, err: err})
+			then(l)
 		})
 	}()
 }

@@ -43,6 +43,7 @@ func Run(version string, args []string) error { return RunWith(version, args, ni
 // RunWith is Run with a script that is given the bench once its window
 // stands, on a goroutine of its own. The speed figures drive the bench by it.
 func RunWith(version string, args []string, script func(*Bench)) error {
+	ahead := openEarly(args)
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
 	a := app.NewWithID(appID)
 	set := settings{a.Preferences()}
@@ -51,6 +52,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	state, journal := openJournal()
 	b := newBench(a, planfile.NewStore(), journal)
 	b.journal = state
+	b.picture.early = ahead
 	b.probe = newProbe(b)
 	b.window.Resize(firstSize())
 	b.window.CenterOnScreen()

@@ -125,12 +125,12 @@ func (b *bench) scripted(ctx context.Context) error {
 	if b.window != "" {
 		return nil
 	}
-	overlay, err := b.r.frameOverlay(ctx, b.dir)
+	modfile, err := b.r.patchedFyne(ctx, b.dir)
 	if err != nil {
 		return err
 	}
 	out := filepath.Join(b.dir, "benchwindow")
-	err = b.r.do(ctx, "go", "build", "-overlay", overlay, "-tags", buildTag, "-o", out, "./cmd/internal/benchwindow")
+	err = b.r.do(ctx, "go", "build", "-modfile", modfile, "-tags", buildTag, "-o", out, "./cmd/internal/benchwindow")
 	if err == nil {
 		b.window = out
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -86,14 +85,18 @@ func patchLoop(source string) (string, error) {
 	return source, nil
 }
 
-// frameOverlay writes the patched loop into dir and returns the overlay file
-// for go build.
-func (r *runner) frameOverlay(ctx context.Context, dir string) (string, error) {
-	fyne, err := r.capture(ctx, "go", "list", "-m", "-f", "{{.Dir}}", "fyne.io/fyne/v2")
+// patchedFyne copies Fyne's module into dir with the patched loop and returns
+// a go.mod that uses the copy, for go build -modfile.
+func (r *runner) patchedFyne(ctx context.Context, dir string) (modfile string, err error) {
+	from, err := r.capture(ctx, "go", "list", "-m", "-f", "{{.Dir}}", "fyne.io/fyne/v2")
 	if err != nil {
 		return "", err
 	}
-	glfw := filepath.Join(strings.TrimSpace(fyne), "internal", "driver", "glfw")
+	copied := filepath.Join(dir, "fyne")
+	if err := os.CopyFS(copied, os.DirFS(strings.TrimSpace(from))); err != nil {
+		return "", err
+	}
+	glfw := filepath.Join(copied, "internal", "driver", "glfw")
 	source, err := os.ReadFile(filepath.Join(glfw, "loop.go"))
 	if err != nil {
 		return "", err
@@ -102,21 +105,39 @@ func (r *runner) frameOverlay(ctx context.Context, dir string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	loop, hooks := filepath.Join(dir, "loop.go"), filepath.Join(dir, "hooks.go")
-	list, err := json.Marshal(map[string]map[string]string{"Replace": {
-		filepath.Join(glfw, "loop.go"):        loop,
-		filepath.Join(glfw, "bench_hooks.go"): hooks,
-	}})
-	if err != nil {
+	modfile = filepath.Join(dir, "bench.mod")
+	if err := r.replacing(ctx, modfile, copied); err != nil {
 		return "", err
 	}
-	overlay := filepath.Join(dir, "overlay.json")
-	for name, text := range map[string]string{loop: patched, hooks: frameHooks, overlay: string(list)} {
-		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+	for name, text := range map[string]string{"loop.go": patched, "bench_hooks.go": frameHooks} {
+		if err := rewrite(filepath.Join(glfw, name), text); err != nil {
 			return "", err
 		}
 	}
-	return overlay, nil
+	return modfile, nil
+}
+
+// replacing writes a copy of go.mod and go.sum in which Fyne is the copy.
+func (r *runner) replacing(ctx context.Context, modfile, copied string) error {
+	for _, c := range [][2]string{{"go.mod", modfile}, {"go.sum", strings.TrimSuffix(modfile, ".mod") + ".sum"}} {
+		raw, err := os.ReadFile(filepath.Join(r.root, c[0]))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(c[1], raw, 0o644); err != nil {
+			return err
+		}
+	}
+	return r.do(ctx, "go", "mod", "edit", "-replace", "fyne.io/fyne/v2="+copied, modfile)
+}
+
+// rewrite puts a text in the place of a file of the module cache's copy, which
+// cannot be written into.
+func rewrite(name, text string) error {
+	if err := os.Remove(name); err != nil && !os.IsNotExist(err) {
+		return err
+	}
+	return os.WriteFile(name, []byte(text), 0o644)
 }
 
 // frame is one painted frame: when it ended, and the main thread's work for

@@ -20,6 +20,7 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/ui"
+	_ "legwright/cmd/internal/plainlocale"
 )
 
 // span is one scenario: when it ran, in nanoseconds of the system's clock.

@@ -56,17 +56,9 @@ func firstSharp(ctx context.Context, jpeg []byte) (seconds float64, err error) {
 		return 0, err
 	}
 	keys := tilesOf(p, level)
-	done := make(chan struct{}, len(keys))
-	p.Request(keys, func() {
-		select {
-		case done <- struct{}{}:
-		default:
-		}
-	})
-	for deadline := time.After(20 * time.Second); !allThere(p, keys); {
-		select {
-		case <-done:
-		case <-deadline:
+	p.Request(keys, nil)
+	for until := time.Now().Add(20 * time.Second); !allThere(p, keys); time.Sleep(200 * time.Microsecond) {
+		if time.Now().After(until) {
 			return 0, errors.New("the tiles of the first picture did not come")
 		}
 	}
