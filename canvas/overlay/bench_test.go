@@ -76,3 +76,12 @@ func BenchmarkTrack(b *testing.B) {
 		p.Paint(1400, 900, v.PanBy(float64(i%40), 0), 1, s)
 	}
 }
+
+// BenchmarkAlong writes the figures of a line being dragged.
+func BenchmarkAlong(b *testing.B) {
+	p := NewPainter()
+	a := view.ScreenPt{X: 300, Y: 700}
+	for i := 0; b.Loop(); i++ {
+		p.Along("057°", "060° grid   1 240 m ± 20", a, a.Add(500+float64(i%50), -300-float64(i%31)), 1, 1400, 900)
+	}
+}
