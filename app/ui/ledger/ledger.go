@@ -1,16 +1,13 @@
 package ledger
 
 import (
-	"image/color"
+	"image"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
-
-	"legwright/app/ui/look"
 )
 
 // Callbacks is what the ledger tells its owner. All run on the main thread.
@@ -27,25 +24,18 @@ type Callbacks struct {
 // removes the row; Alt with Up or Down moves it; Space finds it on the sheet.
 type Ledger struct {
 	widget.BaseWidget
-	cb       Callbacks
-	rows     []Row
-	selected int // −1 none
-	cursor   Column
-	list     *widget.List
-	field    *field
-	empty    *widget.Label
-	focused  bool
+	cb     Callbacks
+	table  table
+	raster *canvas.Raster
+	field  *field
+	empty  *widget.Label
 }
 
 // New returns an empty ledger.
 func New(cb Callbacks) *Ledger {
-	l := &Ledger{cb: cb, selected: -1, cursor: TickOff}
-	l.list = widget.NewList(
-		func() int { return len(l.rows) },
-		func() fyne.CanvasObject { return newLine() },
-		l.update,
-	)
-	l.list.HideSeparators = false
+	l := &Ledger{cb: cb, table: table{selected: -1, cursor: TickOff}}
+	l.raster = canvas.NewRaster(l.paint)
+	l.raster.ScaleMode = canvas.ImageScalePixels
 	l.field = newField()
 	l.field.Hide()
 	l.empty = widget.NewLabel("No legs yet. Drag on the sheet from where you are to where you are going, " +
@@ -58,10 +48,11 @@ func New(cb Callbacks) *Ledger {
 
 // Fill replaces the rows and the choice. An empty id chooses nothing.
 func (l *Ledger) Fill(rows []Row, id string) {
-	l.rows, l.selected = rows, -1
+	was := l.chosen()
+	l.table.rows, l.table.selected = rows, -1
 	for i, r := range rows {
 		if r.ID == id {
-			l.selected = i
+			l.table.selected = i
 		}
 	}
 	l.closeField()
@@ -70,67 +61,113 @@ func (l *Ledger) Fill(rows []Row, id string) {
 	} else {
 		l.empty.Hide()
 	}
-	l.list.Refresh()
-	if l.selected >= 0 {
-		l.list.ScrollTo(l.selected)
+	if id != "" && id != was {
+		l.reveal(l.table.selected)
 	}
+	l.scrollTo(l.table.offset)
 }
 
-func (l *Ledger) update(i widget.ListItemID, o fyne.CanvasObject) {
-	if i >= len(l.rows) {
+// chosen is the ID of the chosen row, or "".
+func (l *Ledger) chosen() string {
+	if l.table.selected < 0 || l.table.selected >= len(l.table.rows) {
+		return ""
+	}
+	return l.table.rows[l.table.selected].ID
+}
+
+// paint makes the picture of the table.
+func (l *Ledger) paint(w, h int) image.Image {
+	size := l.Size()
+	if scale := float32(w) / max(size.Width, 1); l.table.letters == nil || l.table.letters.scale != scale {
+		letters, err := newLettering(scale)
+		if err != nil {
+			fyne.LogError("the ledger has no letters", err) // the fonts are embedded
+		}
+		l.table.letters = letters
+	}
+	return l.table.paint(w, h, size.Width, size.Height)
+}
+
+// scrollTo moves the rows, as far as there are any.
+func (l *Ledger) scrollTo(offset float32) {
+	room := l.Size().Height - headHeight
+	most := max(float32(len(l.table.rows))*rowHeight-room, 0)
+	l.table.offset = min(max(offset, 0), most)
+	l.raster.Refresh()
+}
+
+// reveal scrolls so that a row is seen.
+func (l *Ledger) reveal(i int) {
+	top := float32(i) * rowHeight
+	room := l.Size().Height - headHeight
+	if i < 0 || room <= 0 {
 		return
 	}
-	row := o.(*line)
-	row.onTap = func(c Column) { l.tap(i, c) }
-	row.show(l.rows[i], i == l.selected, l.cursor)
+	l.scrollTo(min(max(l.table.offset, top+rowHeight-room), top))
 }
 
-// tap chooses a cell; a click on the cell that is chosen already edits it.
-func (l *Ledger) tap(i int, c Column) {
-	again := i == l.selected && c == l.cursor
-	l.cursor = c
-	l.choose(i)
-	if cv := fyne.CurrentApp().Driver().CanvasForObject(l); cv != nil {
-		cv.Focus(l)
+// Scrolled moves the rows; Fyne calls it.
+func (l *Ledger) Scrolled(e *fyne.ScrollEvent) {
+	l.closeField()
+	l.scrollTo(l.table.offset - e.Scrolled.DY)
+}
+
+// Tapped chooses the cell under the pointer; a click on the cell that is
+// chosen already edits it.
+func (l *Ledger) Tapped(e *fyne.PointEvent) {
+	l.closeField()
+	if c := l.canvas(); c != nil {
+		c.Focus(l)
 	}
+	i := int((e.Position.Y - headHeight + l.table.offset) / rowHeight)
+	if e.Position.Y < headHeight || i >= len(l.table.rows) {
+		return
+	}
+	c := columnAt(e.Position.X, l.Size().Width)
+	again := i == l.table.selected && c == l.table.cursor
+	l.table.cursor = c
+	l.choose(i)
 	if again {
 		l.Edit()
 	}
 }
 
+func (l *Ledger) canvas() fyne.Canvas { return fyne.CurrentApp().Driver().CanvasForObject(l) }
+
 func (l *Ledger) choose(i int) {
-	if i < 0 || i >= len(l.rows) {
+	if i < 0 || i >= len(l.table.rows) {
 		return
 	}
-	changed := i != l.selected
-	l.selected = i
-	l.list.Refresh()
-	l.list.ScrollTo(i)
+	changed := i != l.table.selected
+	l.table.selected = i
+	l.reveal(i)
+	l.raster.Refresh()
 	if changed && l.cb.Select != nil {
-		l.cb.Select(l.rows[i].ID)
+		l.cb.Select(l.table.rows[i].ID)
 	}
 }
 
 // Edit opens the chosen cell for typing, where it can be edited.
 func (l *Ledger) Edit() {
-	if l.selected < 0 || !specs()[l.cursor].edit {
+	i, c := l.table.selected, l.table.cursor
+	if i < 0 || i >= len(l.table.rows) || !specs()[c].edit {
 		return
 	}
-	text, _ := l.rows[l.selected].cell(l.cursor)
-	id, c := l.rows[l.selected].ID, l.cursor
-	at, width := spans(l.list.Size().Width)
-	top := headHeight + float32(l.selected)*(rowHeight+theme.Padding()) - l.list.GetScrollOffset()
+	text, _ := l.table.rows[i].cell(c)
+	id := l.table.rows[i].ID
+	l.reveal(i)
+	at, width := spans(l.Size().Width)
 	l.field.open(text, func(typed string) error {
 		if typed == text || l.cb.Edit == nil {
 			return nil
 		}
 		return l.cb.Edit(id, c, typed)
 	}, l.closeField)
-	l.field.Move(fyne.NewPos(at[c], top))
+	l.field.Move(fyne.NewPos(at[c], headHeight+float32(i)*rowHeight-l.table.offset))
 	l.field.Resize(fyne.NewSize(max(width[c], 130), rowHeight))
 	l.field.Show()
-	if cv := fyne.CurrentApp().Driver().CanvasForObject(l); cv != nil {
-		cv.Focus(l.field)
+	if c := l.canvas(); c != nil {
+		c.Focus(l.field)
 	}
 }
 
@@ -139,22 +176,25 @@ func (l *Ledger) closeField() {
 		return
 	}
 	l.field.Hide()
-	if cv := fyne.CurrentApp().Driver().CanvasForObject(l); cv != nil && cv.Focused() == l.field {
-		cv.Focus(l)
+	if c := l.canvas(); c != nil && c.Focused() == l.field {
+		c.Focus(l)
 	}
 }
 
-// FocusGained is Fyne's.
+// FocusGained is Fyne's: the first row is chosen where none is.
 func (l *Ledger) FocusGained() {
-	l.focused = true
-	if l.selected < 0 && len(l.rows) > 0 {
+	l.table.focused = true
+	if l.table.selected < 0 {
 		l.choose(0)
 	}
-	l.Refresh()
+	l.raster.Refresh()
 }
 
 // FocusLost is Fyne's.
-func (l *Ledger) FocusLost() { l.focused = false; l.Refresh() }
+func (l *Ledger) FocusLost() {
+	l.table.focused = false
+	l.raster.Refresh()
+}
 
 // TypedRune is Fyne's: letters do nothing until a cell is opened.
 func (l *Ledger) TypedRune(rune) {}
@@ -162,14 +202,14 @@ func (l *Ledger) TypedRune(rune) {}
 // TypedKey works the ledger by keyboard.
 func (l *Ledger) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
-	case fyne.KeyUp, fyne.KeyDown:
-		l.step(map[fyne.KeyName]int{fyne.KeyUp: -1, fyne.KeyDown: 1}[e.Name])
+	case fyne.KeyUp:
+		l.step(-1)
+	case fyne.KeyDown:
+		l.step(1)
 	case fyne.KeyLeft:
-		l.cursor = max(l.cursor-1, 0)
-		l.list.Refresh()
+		l.table.cursor = max(l.table.cursor-1, 0)
 	case fyne.KeyRight:
-		l.cursor = min(l.cursor+1, columns-1)
-		l.list.Refresh()
+		l.table.cursor = min(l.table.cursor+1, columns-1)
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeyF2:
 		l.Edit()
 	case fyne.KeyDelete:
@@ -177,91 +217,51 @@ func (l *Ledger) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeySpace:
 		l.call(l.cb.Find)
 	}
+	l.raster.Refresh()
 }
 
 // step chooses the next row, or with Alt held moves the row in the route.
 func (l *Ledger) step(by int) {
 	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok && d.CurrentKeyModifiers()&fyne.KeyModifierAlt != 0 {
-		if l.selected >= 0 && l.cb.Move != nil {
-			l.cb.Move(l.rows[l.selected].ID, by)
+		if id := l.chosen(); id != "" && l.cb.Move != nil {
+			l.cb.Move(id, by)
 		}
 		return
 	}
-	l.choose(min(max(l.selected+by, 0), len(l.rows)-1))
+	l.choose(min(max(l.table.selected+by, 0), len(l.table.rows)-1))
 }
 
 func (l *Ledger) call(f func(string)) {
-	if f != nil && l.selected >= 0 && l.selected < len(l.rows) {
-		f(l.rows[l.selected].ID)
+	if id := l.chosen(); f != nil && id != "" {
+		f(id)
 	}
 }
 
 // CreateRenderer is Fyne's.
 func (l *Ledger) CreateRenderer() fyne.WidgetRenderer {
-	r := &ledgerRenderer{l: l, hair: canvas.NewRectangle(color.Black), ring: canvas.NewRectangle(color.Transparent)}
-	for c, s := range specs() {
-		r.head[c] = canvas.NewText(s.head, color.Black)
-	}
-	for _, h := range r.head {
-		r.objects = append(r.objects, h)
-	}
-	lift := container.NewWithoutLayout(l.field)
-	r.objects = append(r.objects, r.hair, l.list, l.empty, lift, r.ring)
-	r.paint()
-	return r
+	return &renderer{l: l, objects: []fyne.CanvasObject{l.raster, l.empty, container.NewWithoutLayout(l.field)}}
 }
 
-type ledgerRenderer struct {
+type renderer struct {
 	l       *Ledger
-	head    [columns]*canvas.Text
-	hair    *canvas.Rectangle
-	ring    *canvas.Rectangle // shows the keyboard's focus
 	objects []fyne.CanvasObject
 }
 
-func (r *ledgerRenderer) Destroy()                     {}
-func (r *ledgerRenderer) Objects() []fyne.CanvasObject { return r.objects }
-func (r *ledgerRenderer) MinSize() fyne.Size {
-	return fyne.NewSize(minWidth, headHeight+rowHeight)
-}
-
-func (r *ledgerRenderer) paint() {
-	p := look.Current()
-	for _, h := range r.head {
-		h.Color, h.TextSize = p.Quiet, theme.Size(look.SizeLabel)
-	}
-	r.hair.FillColor = p.Hair
-	r.ring.StrokeColor, r.ring.StrokeWidth = color.Transparent, 1
-	if r.l.focused {
-		r.ring.StrokeColor = p.Accent
-	}
-}
+func (r *renderer) Destroy()                     {}
+func (r *renderer) Objects() []fyne.CanvasObject { return r.objects }
+func (r *renderer) MinSize() fyne.Size           { return fyne.NewSize(minWidth, headHeight+rowHeight) }
 
 // Refresh takes the palette again.
-func (r *ledgerRenderer) Refresh() {
-	r.paint()
+func (r *renderer) Refresh() {
 	for _, o := range r.objects {
 		o.Refresh()
 	}
 }
 
-// Layout sets the heading above the list.
-func (r *ledgerRenderer) Layout(size fyne.Size) {
-	at, width := spans(size.Width)
-	for c, s := range specs() {
-		box := r.head[c].MinSize()
-		x := at[c] + cellPad
-		if s.figure {
-			x = at[c] + width[c] - cellPad - box.Width
-		}
-		r.head[c].Text = fit(s.head, r.head[c], width[c]-2*cellPad+2)
-		r.head[c].Move(fyne.NewPos(x, (headHeight-box.Height)/2))
-	}
-	r.hair.Move(fyne.NewPos(0, headHeight-1))
-	r.hair.Resize(fyne.NewSize(size.Width, 1))
-	r.l.list.Move(fyne.NewPos(0, headHeight))
-	r.l.list.Resize(fyne.NewSize(size.Width, size.Height-headHeight))
+// Layout gives the picture all the room.
+func (r *renderer) Layout(size fyne.Size) {
+	r.l.raster.Resize(size)
 	r.l.empty.Move(fyne.NewPos(0, headHeight))
 	r.l.empty.Resize(fyne.NewSize(size.Width, size.Height-headHeight))
-	r.ring.Resize(size)
+	r.l.scrollTo(r.l.table.offset)
 }

@@ -91,7 +91,7 @@ func TestCellIsEditedAndRefused(t *testing.T) {
 		return nil
 	}})
 	w.Canvas().Focus(l)
-	l.cursor = To
+	l.table.cursor = To
 	l.Edit()
 	if !l.field.Visible() || l.field.Text != "Cairn" {
 		t.Fatalf("field shown %v with %q, want it with Cairn", l.field.Visible(), l.field.Text)
@@ -109,7 +109,7 @@ func TestCellIsEditedAndRefused(t *testing.T) {
 	if len(typed) != 2 || typed[1] != "a Hut" {
 		t.Errorf("typed %q, want a nowhere, a Hut", typed)
 	}
-	l.cursor = Back
+	l.table.cursor = Back
 	l.Edit()
 	if l.field.Visible() {
 		t.Error("a computed column opened for typing")
@@ -117,16 +117,82 @@ func TestCellIsEditedAndRefused(t *testing.T) {
 }
 
 func TestFitCutsLongNames(t *testing.T) {
-	test.NewTempApp(t)
-	l := newLine()
-	l.row = Row{From: "A mark with a name far longer than any column of any ledger could ever hold"}
-	r := l.CreateRenderer().(*lineRenderer)
-	r.Layout(fyne.NewSize(952, rowHeight))
-	_, width := spans(952)
-	if got := r.text[From].MinSize().Width; got > width[From]-2*cellPad {
-		t.Errorf("the name is %v wide in a cell of %v", got, width[From]-2*cellPad)
+	t.Parallel()
+	for _, scale := range []float32{1, 1.25, 1.5, 2} {
+		l, err := newLettering(scale)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := l.fit("A mark with a name far longer than any column of any ledger could ever hold", plain, 106)
+		if w := l.width(got, plain); w > 106 {
+			t.Errorf("at %v the name is %v wide in a cell of 106", scale, w)
+		}
+		if r := []rune(got); r[len(r)-1] != '…' {
+			t.Errorf("a cut name ends in %q, want an ellipsis", string(r))
+		}
+		if got := l.fit("Cairn", plain, 106); got != "Cairn" {
+			t.Errorf("a short name became %q", got)
+		}
 	}
-	if got := []rune(r.text[From].Text); got[len(got)-1] != '…' {
-		t.Errorf("a cut name ends in %q, want an ellipsis", string(got))
+}
+
+// Every figure that the ledger can show fits its least column whole: a cut
+// bearing or distance would be a wrong one.
+func TestFiguresAreNeverCut(t *testing.T) {
+	t.Parallel()
+	l, err := newLettering(1.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		c    Column
+		s    style
+		text string
+	}{
+		{Grid, plain, "359.5°"},
+		{Grid, plain, "6390 mil"},
+		{Magnetic, bold, "6390 mil"},
+		{Magnetic, bold, "399 gon"},
+		{Back, plain, "6390 mil"},
+		{Distance, plain, "12\u2009400 m ± 200"},
+		{Time, plain, "12 h 45"},
+		{RunTime, plain, "59 min"},
+	} {
+		if w, room := l.width(c.text, c.s), specs()[c.c].min-2*cellPad; w > room {
+			t.Errorf("%q is %.1f wide in a column with room for %.1f", c.text, w, room)
+		}
+	}
+}
+
+// The wheel scrolls, and choosing a row brings it into view.
+func TestRowsScroll(t *testing.T) {
+	l, w := stand(t, Callbacks{})
+	var many []Row
+	for i := range 40 {
+		many = append(many, Row{ID: string(rune('A' + i)), Number: "1"})
+	}
+	l.Fill(many, "")
+	l.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -100)})
+	if l.table.offset != 100 {
+		t.Errorf("offset %v after a wheel of 100, want 100", l.table.offset)
+	}
+	w.Canvas().Focus(l)
+	l.choose(39)
+	room := l.Size().Height - headHeight
+	if want := 40*rowHeight - room; l.table.offset != want {
+		t.Errorf("offset %v with the last row chosen, want %v", l.table.offset, want)
+	}
+	l.Fill(many[:2], "")
+	if l.table.offset != 0 {
+		t.Errorf("offset %v with two rows, want 0", l.table.offset)
+	}
+}
+
+func TestTapChoosesTheCell(t *testing.T) {
+	l, _ := stand(t, Callbacks{})
+	at, width := spans(l.Size().Width)
+	l.Tapped(&fyne.PointEvent{Position: fyne.NewPos(at[TooFar]+width[TooFar]/2, headHeight+1.5*rowHeight)})
+	if l.table.selected != 1 || l.table.cursor != TooFar {
+		t.Errorf("chose row %d, column %d, want 1, %d", l.table.selected, l.table.cursor, TooFar)
 	}
 }

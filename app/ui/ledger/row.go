@@ -57,15 +57,15 @@ func specs() [columns]spec {
 		Number:   {"leg", 40, 36, false, false},
 		From:     {"from", 150, 118, false, true},
 		To:       {"to", 150, 118, false, true},
-		Grid:     {"grid", 64, 52, true, true},
-		Magnetic: {"magnetic", 76, 66, true, true},
-		Back:     {"back", 64, 52, true, false},
-		Distance: {"distance", 120, 116, true, true},
+		Grid:     {"grid", 72, 72, true, true},
+		Magnetic: {"magnetic", 76, 72, true, true},
+		Back:     {"back", 72, 72, true, false},
+		Distance: {"distance", 124, 122, true, true},
 		Time:     {"walking", 70, 64, true, false},
 		RunTime:  {"running", 70, 64, true, false},
-		TickOff:  {"tick off on the way", 190, 92, false, true},
-		TooFar:   {"gone too far if", 190, 88, false, true},
-		Note:     {"note", 190, 60, false, true},
+		TickOff:  {"tick off on the way", 190, 88, false, true},
+		TooFar:   {"gone too far if", 190, 84, false, true},
+		Note:     {"note", 190, 42, false, true},
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"runtime/pprof"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -34,6 +35,8 @@ func main() {
 	empty := flag.Bool("empty", false, "open an empty window and quit after its first frames")
 	demo := flag.Bool("demo", false, "open the bench on the demo and quit when its sheet is sharp")
 	frames := flag.Int("frames", 2000, "steps of each scenario")
+	profile := flag.String("profile", "", "write a CPU profile of the scenarios to this file")
+	only := flag.String("only", "", "run one scenario: drag, pan or zoom")
 	flag.Parse()
 	if *empty {
 		emptyWindow()
@@ -42,7 +45,9 @@ func main() {
 	err := ui.RunWith("bench", nil, func(b *ui.Bench) {
 		waitSharp(b)
 		if !*demo {
-			script(b, *frames)
+			stop := profiling(*profile)
+			script(b, *frames, *only)
+			stop()
 		}
 		fyne.Do(b.Quit)
 	})
@@ -81,15 +86,22 @@ func waitSharp(b *ui.Bench) {
 }
 
 // script runs the three scenarios with 200 legs on the sheet.
-func script(b *ui.Bench, frames int) {
+func script(b *ui.Bench, frames int, only string) {
 	fyne.DoAndWait(func() { addLegs(b, 200) })
 	size := b.Sheet().Size()
 	mid := fyne.NewPos(size.Width/2, size.Height/2)
 	fyne.DoAndWait(func() { b.Sheet().ZoomBy(2) })
 	time.Sleep(time.Second)
-	scenario(b, "drag", frames, newDrag(b, desktop.MouseButtonPrimary, mid))
-	fyne.DoAndWait(func() { b.Sheet().Cancel() })
-	scenario(b, "pan", frames, newDrag(b, desktop.MouseButtonTertiary, mid))
+	if only == "" || only == "drag" {
+		scenario(b, "drag", frames, newDrag(b, desktop.MouseButtonPrimary, mid))
+		fyne.DoAndWait(func() { b.Sheet().Cancel() })
+	}
+	if only == "" || only == "pan" {
+		scenario(b, "pan", frames, newDrag(b, desktop.MouseButtonTertiary, mid))
+	}
+	if only != "" && only != "zoom" {
+		return
+	}
 	scenario(b, "zoom", frames, func(i int) {
 		dy := float32(25)
 		if (i/12)%2 == 1 { // twelve notches in, twelve out
@@ -97,6 +109,25 @@ func script(b *ui.Bench, frames int) {
 		}
 		b.Sheet().Scrolled(&fyne.ScrollEvent{PointEvent: at(b, mid), Scrolled: fyne.NewDelta(0, dy)})
 	})
+}
+
+// profiling writes a CPU profile until it is stopped.
+func profiling(file string) (stop func()) {
+	if file == "" {
+		return func() {}
+	}
+	f, err := os.Create(file)
+	if err == nil {
+		err = pprof.StartCPUProfile(f)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "benchwindow:", err)
+		os.Exit(1)
+	}
+	return func() {
+		pprof.StopCPUProfile()
+		f.Close()
+	}
 }
 
 // scenario warms up, then makes one step a frame and prints when that was.
