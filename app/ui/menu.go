@@ -114,13 +114,16 @@ func (b *Bench) routeMenu() *fyne.Menu {
 		fyne.NewMenuItem("Let go  (Esc)", b.letGo),
 		fyne.NewMenuItemSeparator(),
 		item("Mark at a reference…", key(fyne.KeyM), b.askMark),
-		fyne.NewMenuItem("Typed leg", func() { b.goTo(postRoute); b.window.Canvas().Focus(b.routeP.bearing) }),
+		fyne.NewMenuItem("Typed leg", func() { b.goTo(postRoute); b.routeP.showSection(sectionLeg); b.window.Canvas().Focus(b.routeP.bearing) }),
 		fyne.NewMenuItem("Turn the selected leg round", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") }),
 		item("Selected leg earlier", key(fyne.KeyUp), func() { b.moveRow(string(b.selectedID()), -1) }),
 		item("Selected leg later", key(fyne.KeyDown), func() { b.moveRow(string(b.selectedID()), 1) }),
 		item("Go to the ledger", key(fyne.KeyL), func() { b.window.Canvas().Focus(b.ledger) }),
 		item("Go to the sheet", key(fyne.KeyJ), b.focusSheet),
 		fyne.NewMenuItemSeparator(),
+		fyne.NewMenuItem("Marks", func() { b.goTo(postRoute); b.routeP.showSection(sectionMarks) }),
+		fyne.NewMenuItem("Sights", func() { b.goTo(postRoute); b.routeP.showSection(sectionSights) }),
+		fyne.NewMenuItem("Outing: title and date", func() { b.goTo(postRoute); b.routeP.showSection(sectionOuting) }),
 		fyne.NewMenuItem("Party and compass…", b.askParty))
 }
 

@@ -14,7 +14,7 @@ type panel struct {
 	body   fyne.CanvasObject
 	posts  [2]*part.Tool
 	tops   [2]fyne.CanvasObject
-	lowers [2]*container.Scroll
+	lowers [2]fyne.CanvasObject
 }
 
 func newPanel(b *Bench) *panel {
@@ -22,7 +22,7 @@ func newPanel(b *Bench) *panel {
 	p.posts[postSheet] = part.NewEntry(look.IconSheet, "Sheet", "Open a picture and calibrate it  (Ctrl+1)", func() { b.goTo(postSheet) })
 	p.posts[postRoute] = part.NewEntry(look.IconRoute, "Route", "Drag bearings, keep legs and sights  (Ctrl+2)", func() { b.goTo(postRoute) })
 	p.tops = [2]fyne.CanvasObject{b.sheetP.top, b.dial}
-	p.lowers = [2]*container.Scroll{container.NewVScroll(b.sheetP.lower), container.NewVScroll(b.routeP.lower)}
+	p.lowers = [2]fyne.CanvasObject{container.NewVScroll(b.sheetP.lower), b.routeP.lower}
 	for _, t := range p.posts {
 		t.OnHint = func(text string) { b.hintTo(text) }
 	}

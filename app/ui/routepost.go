@@ -14,13 +14,17 @@ import (
 	"legwright/app/ui/part"
 )
 
-// routePost is the lower part of the Route post: what is selected, a leg typed
-// instead of dragged, the marks, the sights, and the outing.
+// routePost is the lower part of the Route post: what to do next, and one of
+// four sections: the leg, the marks, the sights, the outing. Only the section
+// that is wanted is there: what is not seen costs every frame.
 type routePost struct {
 	b     *Bench
 	lower fyne.CanvasObject
 
 	hint     *part.Sentence
+	choice   *part.Chooser
+	sections [4]fyne.CanvasObject
+
 	selected *fyne.Container
 	name     *widget.Entry // of the selected mark, leg or sight
 	ref      *widget.Entry // of the selected mark
@@ -29,17 +33,24 @@ type routePost struct {
 	from, bearing, length *widget.Entry
 	north                 *part.Chooser
 
-	marks, sights *fyne.Container
-	marksHead     *part.Heading
-	sightsHead    *part.Heading
+	marks, sights *thingList
 	date          *widget.Entry
 	title         *widget.Entry
 	party         *part.Tool
 }
 
+// The sections in the chooser's order.
+const (
+	sectionLeg = iota
+	sectionMarks
+	sectionSights
+	sectionOuting
+)
+
 func newRoutePost(b *Bench) *routePost {
 	p := &routePost{b: b}
 	p.hint = part.NewSentence("", part.Note)
+	p.choice = part.NewChooser([]string{"Selected", "Marks", "Sights", "Outing"}, p.showSection)
 	p.name = entry("name", func(t string) { p.setName(t) })
 	p.ref = entry("grid reference", func(t string) { b.try(b.s.SetMarkReference(b.selectedID(), t), "Mark moved.") })
 	p.note = entry("note", func(t string) { p.setNote(t) })
@@ -48,8 +59,7 @@ func newRoutePost(b *Bench) *routePost {
 	p.bearing = entry("bearing", func(string) { p.typedLeg() })
 	p.length = entry("850 m", func(string) { p.typedLeg() })
 	p.north = part.NewChooser([]string{"grid", "magnetic", "true"}, nil)
-	p.marks, p.sights = container.NewVBox(), container.NewVBox()
-	p.marksHead, p.sightsHead = part.NewHeading("Marks"), part.NewHeading("Sights")
+	p.marks, p.sights = newThingList(b), newThingList(b)
 	p.date = entry("2026-11-25", func(t string) { b.try(b.s.SetDate(t), "Date set: the magnetic angle is that of the day.") })
 	p.title = entry("title of the plan", func(t string) { b.try(b.s.SetTitle(t), "") })
 	p.party = part.NewTextTool("", "Party and compass…", "Compass, speeds and paces of the party", b.askParty)
@@ -60,17 +70,32 @@ func newRoutePost(b *Bench) *routePost {
 
 func (p *routePost) build() {
 	keep := part.NewTextTool(look.IconAdd, "Add leg", "Add a leg by bearing and distance", p.typedLeg)
-	mark := part.NewTextTool(look.IconMark, "Mark…", "Set a mark at a typed reference", p.b.askMark)
+	mark := part.NewTextTool(look.IconMark, "Mark at a reference…", "Set a mark at a typed reference  (Ctrl+M)", p.b.askMark)
 	keep.OnHint, mark.OnHint = p.b.hintTo, p.b.hintTo
 	typed := container.NewVBox(part.NewHeading("Typed leg"), p.from,
 		container.NewGridWithColumns(2, p.bearing, p.length),
 		p.north, container.NewHBox(keep))
-	p.lower = container.New(&padLayout{right: 12, bottom: 12}, container.NewVBox(
-		p.hint, p.selected, typed,
-		p.marksHead, p.marks, container.NewHBox(mark),
-		p.sightsHead, p.sights,
-		part.NewHeading("Outing"), p.title,
-		container.NewBorder(nil, nil, widget.NewLabel("Date"), nil, p.date), p.party))
+	inset := func(o fyne.CanvasObject) fyne.CanvasObject {
+		return container.NewVScroll(container.New(&padLayout{right: 12, bottom: 12}, o))
+	}
+	p.sections = [4]fyne.CanvasObject{
+		inset(container.NewVBox(p.selected, typed)),
+		container.NewBorder(container.NewHBox(mark), nil, nil, nil, p.marks),
+		p.sights,
+		inset(container.NewVBox(p.title, container.NewBorder(nil, nil, widget.NewLabel("Date"), nil, p.date), p.party)),
+	}
+	head := container.New(&padLayout{right: 12, bottom: 6}, container.NewVBox(p.hint, p.choice))
+	p.lower = container.NewBorder(head, nil, nil, nil, container.NewStack(p.sections[:]...))
+	p.showSection(sectionLeg)
+}
+
+// showSection shows one section and hides the others.
+func (p *routePost) showSection(which int) {
+	p.choice.SetChosen(which)
+	for i, s := range p.sections {
+		visible(s, i == which)
+	}
+	p.b.probe.touch()
 }
 
 // refresh shows the plan's marks, sights and outing again.
@@ -78,29 +103,21 @@ func (p *routePost) refresh() {
 	pl := p.b.s.Plan()
 	p.hint.Set(p.next(pl), part.Note)
 	p.showSelected()
-	p.marks.RemoveAll()
+	var marks, sights []thing
 	for _, m := range pl.Marks {
 		ref, err := p.b.s.ReferenceOf(m.Position, 8)
 		if err != nil {
 			ref = "off the grid"
 		}
-		p.marks.Add(p.row(m.ID, m.Name, ref))
+		marks = append(marks, thing{m.ID, m.Name, ref})
 	}
-	p.marksHead.SetNote(countWords(len(pl.Marks)))
-	p.sights.RemoveAll()
 	for _, r := range p.b.s.Reader().Sights() {
-		p.sights.Add(p.row(r.ID, r.From+" – "+r.To, p.sightFigures(r)))
+		sights = append(sights, thing{r.ID, r.From + " – " + r.To, p.sightFigures(r)})
 	}
-	p.sightsHead.SetNote(countWords(len(pl.Sights)))
+	p.marks.show(marks, "No marks yet. Double click on the sheet to set one.")
+	p.sights.show(sights, "No sights yet. Drag a bearing and press S.")
 	setQuiet(p.date, pl.Date.String())
 	setQuiet(p.title, pl.Title)
-}
-
-func countWords(n int) string {
-	if n == 0 {
-		return "none yet"
-	}
-	return fmt.Sprint(n)
 }
 
 // setQuiet sets a field's text unless it is being typed into.
@@ -138,16 +155,6 @@ func (p *routePost) next(pl *plan.Plan) string {
 	return "Drag on from the end of the last leg. Double click sets a mark."
 }
 
-// row is one line of the marks or the sights.
-func (p *routePost) row(id plan.ID, name, note string) fyne.CanvasObject {
-	t := part.NewEntry("", name, note, func() { p.b.s.Select(id) })
-	t.SetOn(id == p.b.selectedID())
-	t.OnHint = p.b.hintTo
-	l := widget.NewLabel(note)
-	l.Importance = widget.LowImportance
-	return container.New(&rowLayout{}, t, l)
-}
-
 // showSelected shows the fields of what is selected.
 func (p *routePost) showSelected() {
 	sel, pl := p.b.s.Selection(), p.b.s.Plan()
@@ -170,6 +177,9 @@ func (p *routePost) showSelected() {
 		setQuiet(p.name, s.Name)
 		setQuiet(p.note, s.Note)
 		p.fillSelected("Sight", p.name, p.note)
+	}
+	if sel.Kind == session.Nothing {
+		p.selected.Add(wrappedQuiet("Nothing is selected. Click a leg, a sight or a mark."))
 	}
 	p.selected.Refresh()
 }
@@ -208,6 +218,7 @@ func (p *routePost) setNote(text string) {
 
 // focusName goes to the name of what is selected.
 func (p *routePost) focusName() {
+	p.showSection(sectionLeg)
 	p.b.window.Canvas().Focus(p.name)
 	p.name.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
@@ -234,21 +245,4 @@ func (p *routePost) typedFrom() (plan.End, error) {
 		return legs[len(legs)-1].To, nil
 	}
 	return p.b.s.ParseEnd(p.from.Text)
-}
-
-// rowLayout gives a list row its width, with a note at its right that the
-// name never runs under.
-type rowLayout struct{}
-
-// MinSize is the row's height.
-func (rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(120, o[0].MinSize().Height)
-}
-
-// Layout places the note first.
-func (rowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	note := min(o[1].MinSize().Width, size.Width*0.62)
-	put(o[0], 0, 0, size.Width-note, size.Height)
-	h := o[1].MinSize().Height
-	put(o[1], size.Width-note, (size.Height-h)/2, note, h)
 }

@@ -28,3 +28,17 @@ func entry(placeholder string, submit func(string)) *widget.Entry {
 	e.OnSubmitted = submit
 	return e
 }
+
+// quietLabel is a label of less weight.
+func quietLabel(text string) *widget.Label {
+	l := widget.NewLabel(text)
+	l.Importance = widget.LowImportance
+	return l
+}
+
+// wrappedQuiet is a label of less weight whose words wrap.
+func wrappedQuiet(text string) *widget.Label {
+	l := quietLabel(text)
+	l.Wrapping = fyne.TextWrapWord
+	return l
+}

@@ -1,0 +1,85 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/plan"
+	"legwright/app/ui/part"
+)
+
+// thing is a mark or a sight in a list: its name, and its reference or figures.
+type thing struct {
+	id         plan.ID
+	name, note string
+}
+
+// thingList lists marks or sights; only the rows that are seen exist.
+type thingList struct {
+	widget.BaseWidget
+	b      *Bench
+	things []thing
+	list   *widget.List
+	empty  *widget.Label
+}
+
+func newThingList(b *Bench) *thingList {
+	l := &thingList{b: b, empty: quietLabel("")}
+	l.list = widget.NewList(
+		func() int { return len(l.things) },
+		func() fyne.CanvasObject {
+			return container.New(&rowLayout{}, part.NewEntry("", "", "", nil), quietLabel(""))
+		},
+		l.update)
+	l.list.HideSeparators = true
+	l.ExtendBaseWidget(l)
+	return l
+}
+
+// update writes one row.
+func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
+	if i >= len(l.things) {
+		return
+	}
+	t := l.things[i]
+	row := o.(*fyne.Container)
+	name := row.Objects[0].(*part.Tool)
+	name.SetText(t.name)
+	name.SetHint(t.name + "  " + t.note)
+	name.SetOn(t.id == l.b.selectedID())
+	name.OnTapped = func() { l.b.s.Select(t.id) }
+	name.OnHint = l.b.hintTo
+	row.Objects[1].(*widget.Label).SetText(t.note)
+	row.Layout.Layout(row.Objects, row.Size())
+}
+
+// show replaces the rows; empty is what stands there without any.
+func (l *thingList) show(things []thing, empty string) {
+	l.things = things
+	l.empty.SetText(empty)
+	visible(l.empty, len(things) == 0)
+	l.list.Refresh()
+}
+
+// CreateRenderer is Fyne's.
+func (l *thingList) CreateRenderer() fyne.WidgetRenderer {
+	return widget.NewSimpleRenderer(container.NewStack(l.list, container.NewVBox(l.empty)))
+}
+
+// rowLayout gives a list row its width, with a note at its right that the
+// name never runs under.
+type rowLayout struct{}
+
+// MinSize is the row's height.
+func (rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(120, o[0].MinSize().Height)
+}
+
+// Layout places the note first.
+func (rowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	note := min(o[1].MinSize().Width, size.Width*0.62)
+	put(o[0], 0, 0, size.Width-note-6, size.Height)
+	h := o[1].MinSize().Height
+	put(o[1], size.Width-note-6, (size.Height-h)/2, note, h)
+}
