@@ -14,14 +14,24 @@ import (
 	"legwright/mapio/planfile"
 )
 
+// undo takes the last act back; in a field, the last typing.
 func (b *Bench) undo() {
+	if f, ok := b.window.Canvas().Focused().(fyne.Shortcutable); ok {
+		f.TypedShortcut(&fyne.ShortcutUndo{})
+		return
+	}
 	b.letGo()
 	if name := b.s.UndoName(); b.s.Undo() {
 		b.say("Undone: " + name + ".")
 	}
 }
 
+// redo makes the act again that was taken back; in a field, the typing.
 func (b *Bench) redo() {
+	if f, ok := b.window.Canvas().Focused().(fyne.Shortcutable); ok {
+		f.TypedShortcut(&fyne.ShortcutRedo{})
+		return
+	}
 	b.letGo()
 	if name := b.s.RedoName(); b.s.Redo() {
 		b.say("Done again: " + name + ".")

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"path/filepath"
+	"runtime"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -20,7 +21,7 @@ type menuState struct {
 }
 
 // key is a shortcut with the platform's main modifier.
-func key(name fyne.KeyName, more ...fyne.KeyModifier) fyne.Shortcut {
+func key(name fyne.KeyName, more ...fyne.KeyModifier) fyne.KeyboardShortcut {
 	m := fyne.KeyModifierShortcutDefault
 	for _, k := range more {
 		m |= k
@@ -28,11 +29,41 @@ func key(name fyne.KeyName, more ...fyne.KeyModifier) fyne.Shortcut {
 	return &desktop.CustomShortcut{KeyName: name, Modifier: m}
 }
 
-// item is a menu entry with its shortcut.
-func item(text string, s fyne.Shortcut, do func()) *fyne.MenuItem {
-	m := fyne.NewMenuItem(text, do)
+// item is a menu entry that names its shortcut. A shortcut does nothing while
+// a dialog waits for its answer.
+func (b *Bench) item(text string, s fyne.KeyboardShortcut, do func()) *fyne.MenuItem {
+	m := fyne.NewMenuItem(entryWords(text, s), func() {
+		if !b.dialogOpen() {
+			do()
+		}
+	})
 	m.Shortcut = s
+	if runtime.GOOS != "darwin" {
+		m.Shortcut = nameless{s}
+	}
 	return m
+}
+
+// nameless is a shortcut that works but is not written by Fyne's menus, which
+// write it so faintly that it cannot be read: the entry's own words name it.
+type nameless struct{ fyne.Shortcut }
+
+// entryWords is the text of an entry with its shortcut. A Mac's own menus
+// write the shortcut themselves.
+func entryWords(text string, s fyne.KeyboardShortcut) string {
+	if runtime.GOOS == "darwin" {
+		return text
+	}
+	words := ""
+	for _, m := range []struct {
+		mod  fyne.KeyModifier
+		name string
+	}{{fyne.KeyModifierControl, "Ctrl+"}, {fyne.KeyModifierAlt, "Alt+"}, {fyne.KeyModifierShift, "Shift+"}} {
+		if s.Mod()&m.mod != 0 {
+			words += m.name
+		}
+	}
+	return text + "  (" + words + string(s.Key()) + ")"
 }
 
 // buildMenus makes the main menu. Every act of the bench has an entry here.
@@ -41,16 +72,16 @@ func (b *Bench) buildMenus() {
 	m.recent = fyne.NewMenuItem("Open recent", nil)
 	m.recent.ChildMenu = fyne.NewMenu("")
 	file := fyne.NewMenu("File",
-		item("New plan", key(fyne.KeyN), func() { b.guard(b.newPlan) }),
-		item("Open picture or plan…", key(fyne.KeyO), b.askOpen),
+		b.item("New plan", key(fyne.KeyN), func() { b.guard(b.newPlan) }),
+		b.item("Open picture or plan…", key(fyne.KeyO), b.askOpen),
 		m.recent,
 		fyne.NewMenuItem("Open the demo", func() { b.guard(b.openDemo) }),
 		fyne.NewMenuItemSeparator(),
-		item("Save plan", key(fyne.KeyS), func() { b.save(nil) }),
-		item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
+		b.item("Save plan", key(fyne.KeyS), func() { b.save(nil) }),
+		b.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
 		fyne.NewMenuItemSeparator(),
-		item("Write legs as GPX…", key(fyne.KeyE), b.askExport),
-		item("Bring in a GPX file…", key(fyne.KeyI), b.askImport),
+		b.item("Write legs as GPX…", key(fyne.KeyE), b.askExport),
+		b.item("Bring in a GPX file…", key(fyne.KeyI), b.askImport),
 		fyne.NewMenuItemSeparator(),
 		quitItem(b),
 	)
@@ -59,15 +90,15 @@ func (b *Bench) buildMenus() {
 }
 
 func quitItem(b *Bench) *fyne.MenuItem {
-	q := item("Quit", key(fyne.KeyQ), b.quit)
+	q := b.item("Quit", key(fyne.KeyQ), b.quit)
 	q.IsQuit = true
 	return q
 }
 
 func (b *Bench) editMenu() *fyne.Menu {
 	m := &b.menus
-	m.undo = item("Undo", key(fyne.KeyZ), b.undo)
-	m.redo = item("Redo", key(fyne.KeyZ, fyne.KeyModifierShift), b.redo)
+	m.undo = b.item("Undo", undoKey(), b.undo)
+	m.redo = b.item("Redo", redoKey(), b.redo)
 	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("Remove what is selected  (Delete)", b.removeSelected),
 		fyne.NewMenuItem("Select nothing  (Esc)", func() { b.s.Select("") }))
@@ -81,15 +112,15 @@ func (b *Bench) viewMenu() *fyne.Menu {
 	m.light = fyne.NewMenuItem("Light", func() { b.setMode(look.LightMode) })
 	m.dark = fyne.NewMenuItem("Dark", func() { b.setMode(look.DarkMode) })
 	return fyne.NewMenu("View",
-		item("Whole sheet", key(fyne.Key0), b.sheet.Fit),
-		item("Pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.sheet.OneToOne),
-		item("Nearer", key(fyne.KeyEqual), func() { b.sheet.ZoomBy(zoomStep) }),
-		item("Farther", key(fyne.KeyMinus), func() { b.sheet.ZoomBy(1 / zoomStep) }),
-		item("Grid north up", key(fyne.KeyG), b.gridNorthUp),
-		item("Picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.sheet.RotateTo(0) }),
-		item("Find the selected", key(fyne.KeyF), func() { b.findThing(b.selectedID()) }),
+		b.item("Whole sheet", key(fyne.Key0), b.sheet.Fit),
+		b.item("Pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.sheet.OneToOne),
+		b.item("Nearer", key(fyne.KeyEqual), func() { b.sheet.ZoomBy(zoomStep) }),
+		b.item("Farther", key(fyne.KeyMinus), func() { b.sheet.ZoomBy(1 / zoomStep) }),
+		b.item("Grid north up", key(fyne.KeyG), b.gridNorthUp),
+		b.item("Picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.sheet.RotateTo(0) }),
+		b.item("Find the selected", key(fyne.KeyF), func() { b.findThing(b.selectedID()) }),
 		fyne.NewMenuItemSeparator(), m.grid, m.truth,
-		item("Fold the ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.foldLedger),
+		b.item("Fold the ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.foldLedger),
 		fyne.NewMenuItemSeparator(), m.auto, m.light, m.dark)
 }
 
@@ -98,7 +129,7 @@ const zoomStep = 1.5
 
 func (b *Bench) sheetMenu() *fyne.Menu {
 	return fyne.NewMenu("Sheet",
-		item("Go to Sheet", key(fyne.Key1), func() { b.goTo(postSheet) }),
+		b.item("Go to Sheet", key(fyne.Key1), func() { b.goTo(postSheet) }),
 		fyne.NewMenuItem("Choose the grid…", b.askGrid),
 		fyne.NewMenuItem("Keep the point aimed at  (Return)", b.sheetP.keepPoint),
 		fyne.NewMenuItem("Use the feature aimed at as proof", b.sheetP.holdProof),
@@ -108,18 +139,18 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 
 func (b *Bench) routeMenu() *fyne.Menu {
 	return fyne.NewMenu("Route",
-		item("Go to Route", key(fyne.Key2), func() { b.goTo(postRoute) }),
+		b.item("Go to Route", key(fyne.Key2), func() { b.goTo(postRoute) }),
 		fyne.NewMenuItem("Keep as leg  (L)", b.keepLeg),
 		fyne.NewMenuItem("Keep as sight  (S)", b.keepSight),
 		fyne.NewMenuItem("Let go  (Esc)", b.letGo),
 		fyne.NewMenuItemSeparator(),
-		item("Mark at a reference…", key(fyne.KeyM), b.askMark),
+		b.item("Mark at a reference…", key(fyne.KeyM), b.askMark),
 		fyne.NewMenuItem("Typed leg", func() { b.goTo(postRoute); b.routeP.showSection(sectionLeg); b.window.Canvas().Focus(b.routeP.bearing) }),
 		fyne.NewMenuItem("Turn the selected leg round", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") }),
-		item("Selected leg earlier", key(fyne.KeyUp), func() { b.moveRow(string(b.selectedID()), -1) }),
-		item("Selected leg later", key(fyne.KeyDown), func() { b.moveRow(string(b.selectedID()), 1) }),
-		item("Go to the ledger", key(fyne.KeyL), func() { b.window.Canvas().Focus(b.ledger) }),
-		item("Go to the sheet", key(fyne.KeyJ), b.focusSheet),
+		b.item("Selected leg earlier", key(fyne.KeyUp), func() { b.moveRow(string(b.selectedID()), -1) }),
+		b.item("Selected leg later", key(fyne.KeyDown), func() { b.moveRow(string(b.selectedID()), 1) }),
+		b.item("Go to the ledger", key(fyne.KeyL), func() { b.window.Canvas().Focus(b.ledger) }),
+		b.item("Go to the sheet", key(fyne.KeyJ), b.focusSheet),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("Marks", func() { b.goTo(postRoute); b.routeP.showSection(sectionMarks) }),
 		fyne.NewMenuItem("Sights", func() { b.goTo(postRoute); b.routeP.showSection(sectionSights) }),
@@ -129,7 +160,7 @@ func (b *Bench) routeMenu() *fyne.Menu {
 
 func (b *Bench) helpMenu() *fyne.Menu {
 	return fyne.NewMenu("Help",
-		item("Before you walk: cautions", key(fyne.KeyH), b.showCautions),
+		b.item("Before you walk: cautions", key(fyne.KeyH), b.showCautions),
 		fyne.NewMenuItem("Keys…", b.showKeys),
 		fyne.NewMenuItem("Welcome", b.showWelcome),
 		fyne.NewMenuItem("Sources and licences…", b.showNotices),
@@ -142,8 +173,8 @@ func (b *Bench) refreshMenus() {
 	if m.main == nil {
 		return
 	}
-	m.undo.Label, m.undo.Disabled = named("Undo", b.s.UndoName()), b.s.UndoName() == ""
-	m.redo.Label, m.redo.Disabled = named("Redo", b.s.RedoName()), b.s.RedoName() == ""
+	m.undo.Label, m.undo.Disabled = entryWords(named("Undo", b.s.UndoName()), undoKey()), b.s.UndoName() == ""
+	m.redo.Label, m.redo.Disabled = entryWords(named("Redo", b.s.RedoName()), redoKey()), b.s.RedoName() == ""
 	m.grid.Checked, m.truth.Checked = m.showGrid, b.dial.ShowsTrue()
 	mode := b.set.mode()
 	m.auto.Checked, m.light.Checked, m.dark.Checked = mode == look.Follow, mode == look.LightMode, mode == look.DarkMode
@@ -167,3 +198,9 @@ func named(verb, step string) string {
 	}
 	return verb + ": " + step
 }
+
+// undoKey and redoKey are Fyne's own: the toolkit turns these keys into them
+// before any other shortcut.
+func undoKey() fyne.KeyboardShortcut { return &fyne.ShortcutUndo{} }
+
+func redoKey() fyne.KeyboardShortcut { return &fyne.ShortcutRedo{} }

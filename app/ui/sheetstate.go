@@ -66,6 +66,8 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 
 // showControls makes the buttons fit what can be done now.
 func (p *sheetPost) showControls(calibrated bool) {
+	visible(p.aim, p.on)
+	visible(p.place, p.on)
 	visible(p.ref, p.on)
 	visible(p.keep, p.on)
 	visible(p.drop, p.on)

@@ -213,6 +213,14 @@ func TestMainJob(t *testing.T) {
 	}
 	dragLeg(t, r, places[0], places[1], 1)
 	dragLeg(t, r, places[1], places[2], 2)
+	for _, s := range []struct {
+		key  string
+		legs int
+	}{{"ctrl+z", 1}, {"ctrl+z", 0}, {"ctrl+y", 1}, {"ctrl+y", 2}} {
+		must(t, r.Key(s.key))
+		_, err := r.State(fmt.Sprintf("%d legs after %s", s.legs, s.key), func(p xdisplay.Probe) bool { return p.Legs == s.legs })
+		must(t, err)
+	}
 	gpxPath, planPath := filepath.Join(home, "legs.gpx"), filepath.Join(home, "walk.legplan")
 	saveBoth(t, r, gpxPath, planPath)
 	hold(t, gpxPath, planPath, places)
