@@ -36,6 +36,7 @@ type Bench struct {
 	window fyne.Window
 	set    settings
 	s      *session.Session
+	later  func(func()) // runs a function on the main thread
 
 	sheet   *mapview.MapView
 	dial    *dial.Dial
@@ -68,8 +69,9 @@ type offer struct {
 }
 
 // newBench builds the window's content around a session.
-func newBench(a fyne.App, store session.Store, journal session.Journal) *Bench {
-	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}}
+// later runs what goroutines bring back on the main thread: fyne.Do.
+func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func())) *Bench {
+	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}, later: later}
 	b.s = session.New(store, journal, time.Now)
 	b.build()
 	b.s.OnChange(b.changed)
@@ -82,6 +84,7 @@ func newBench(a fyne.App, store session.Store, journal session.Journal) *Bench {
 // build makes the parts and puts them in place.
 func (b *Bench) build() {
 	b.sheet = mapview.New(b.mapCallbacks())
+	b.sheet.RunLater(b.later)
 	b.dial = dial.New()
 	b.dial.ShowTrue(b.set.showTrue())
 	b.dial.OnTrue = b.set.setShowTrue

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"time"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 	"github.com/natefinch/atomic"
@@ -77,7 +76,7 @@ func (b *Bench) importGPX(path string) {
 	b.say("Reading " + filepath.Base(path) + "…")
 	go func() {
 		doc, err := readGPX(path)
-		fyne.Do(func() {
+		b.later(func() {
 			if err != nil {
 				b.refuse("This GPX file cannot be read", err)
 				return

@@ -76,11 +76,9 @@ func (b *Bench) openPlanPicture() {
 // askMissingPicture offers to find a picture that is not where the plan says.
 func (b *Bench) askMissingPicture(path string) {
 	text := fmt.Sprintf("The plan's picture is not there:\n%s\n\nThe plan is open and complete without it. Find the picture?", path)
-	dialog.ShowConfirm("Picture missing", text, func(yes bool) {
-		if yes {
-			b.browse("Find the picture", pictureEndings(), b.relink)
-		}
-	}, b.window)
+	b.ask("Picture missing", text, func() {
+		b.browse("Find the picture", pictureEndings(), b.relink)
+	})
 }
 
 // relink takes a picture for the one that was missing.
@@ -103,11 +101,9 @@ func (b *Bench) askChangedPicture(l loaded) {
 	text := fmt.Sprintf("%s is not the picture that this plan was made on: its content has changed. "+
 		"If it is another scan, another crop or another size, every bearing on it would be wrong.\n\n"+
 		"Use it all the same? The sheet loses its proof: check the control points before you trust a reading.", filepath.Base(l.path))
-	dialog.ShowConfirm("Another picture", text, func(yes bool) {
-		if yes {
-			b.useRelinked(l)
-		}
-	}, b.window)
+	b.ask("Another picture", text, func() {
+		b.useRelinked(l)
+	})
 }
 
 func (b *Bench) useRelinked(l loaded) {
@@ -144,16 +140,13 @@ func (b *Bench) saved(then func()) {
 // askOver asks before writing over what another program wrote.
 func (b *Bench) askOver(then func()) {
 	text := "The plan's file has been changed since it was opened here, perhaps in another window. Write over it?"
-	dialog.ShowConfirm("Changed by somebody else", text, func(yes bool) {
-		if !yes {
-			return
-		}
+	b.ask("Changed by somebody else", text, func() {
 		if err := b.s.SaveOver(); err != nil {
 			b.refuse("The plan was not saved", err)
 			return
 		}
 		b.saved(then)
-	}, b.window)
+	})
 }
 
 // saveAs asks for a file and writes the plan to it.

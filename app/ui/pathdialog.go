@@ -63,11 +63,9 @@ func (b *Bench) confirmTarget(text string, q pathAsk) {
 	}
 	path := withEnding(text, q.ending)
 	if _, err := os.Stat(path); err == nil {
-		dialog.ShowConfirm("Write over it?", fmt.Sprintf("%s is there already. Write over it?", path), func(yes bool) {
-			if yes {
-				q.confirm(path)
-			}
-		}, b.window)
+		b.ask("Write over it?", fmt.Sprintf("%s is there already. Write over it?", path), func() {
+			q.confirm(path)
+		})
 		return
 	}
 	q.confirm(path)

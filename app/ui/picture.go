@@ -68,7 +68,7 @@ func (b *Bench) loadPicture(path string, then func(loaded)) {
 			l.path = path
 			l.scan, l.err = opener.Open(ctx, fsys, name, view.tell)
 		}
-		fyne.Do(func() {
+		b.later(func() {
 			view.close()
 			if ctx.Err() != nil {
 				if errors.Is(l.err, context.Canceled) || l.err == nil {
@@ -111,9 +111,9 @@ func (b *Bench) verify(l loaded) {
 		if err != nil || len(found) == 0 {
 			return
 		}
-		fyne.Do(func() {
+		b.later(func() {
 			if b.picture.path == l.path {
-				dialog.ShowInformation("The picture may be damaged", strings.Join(found, "\n"), b.window)
+				b.tell("The picture may be damaged", sentenceText(strings.Join(found, "; ")))
 			}
 		})
 	}()
@@ -157,7 +157,7 @@ func (b *Bench) openSheet(path string) {
 // tellWarnings says what is missing of a picture that opened all the same.
 func (b *Bench) tellWarnings(s *scan.Scan) {
 	if len(s.Warnings) > 0 {
-		dialog.ShowInformation("The picture opened, but", strings.Join(s.Warnings, "\n"), b.window)
+		b.tell("The picture opened, but", sentenceText(strings.Join(s.Warnings, "; ")))
 	}
 }
 
@@ -179,15 +179,12 @@ func (b *Bench) offerWorld(s *scan.Scan) {
 // not happen.
 func (b *Bench) refuse(title string, err error) {
 	b.fail(err)
-	label := widget.NewLabel(sentence(err))
-	label.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom(title, "Close", label, b.window)
-	d.Resize(fyne.NewSize(520, 200))
-	d.Show()
+	b.tell(title, sentence(err))
 }
 
 // progressView shows how far an opening has come, with a way to give it up.
 type progressView struct {
+	b      *Bench
 	dialog *dialog.CustomDialog
 	bar    *widget.ProgressBar
 	words  *widget.Label
@@ -198,13 +195,13 @@ type progressView struct {
 const progressDelay = 250 * time.Millisecond
 
 func newProgressView(b *Bench, name string, cancel context.CancelFunc) *progressView {
-	v := &progressView{bar: widget.NewProgressBar(), words: widget.NewLabel("Reading the header…")}
+	v := &progressView{b: b, bar: widget.NewProgressBar(), words: widget.NewLabel("Reading the header…")}
 	stop := widget.NewButton("Give up", func() { cancel() })
 	v.dialog = dialog.NewCustomWithoutButtons("Opening "+name, container.NewVBox(v.words, v.bar, container.NewCenter(stop)), b.window)
 	v.dialog.Resize(fyne.NewSize(420, 170))
 	v.last = time.Now()
 	time.AfterFunc(progressDelay, func() {
-		fyne.Do(func() {
+		b.later(func() {
 			if v.dialog != nil {
 				v.dialog.Show()
 			}
@@ -217,7 +214,7 @@ func newProgressView(b *Bench, name string, cancel context.CancelFunc) *progress
 func (v *progressView) tell(stage string, done, total int64) {
 	if now := time.Now(); now.Sub(v.last) > 60*time.Millisecond && total > 0 {
 		v.last = now
-		fyne.Do(func() {
+		v.b.later(func() {
 			v.words.SetText(progressWords(stage, done, total))
 			v.bar.SetValue(float64(done) / float64(total))
 		})

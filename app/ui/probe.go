@@ -48,7 +48,7 @@ func newProbe(b *Bench) *probe {
 	p := &probe{b: b, file: file}
 	go func() {
 		for range time.Tick(200 * time.Millisecond) { // sharpness comes without an event
-			fyne.Do(p.write)
+			p.b.later(p.write)
 		}
 	}()
 	return p
@@ -60,7 +60,7 @@ func (p *probe) touch() {
 		return
 	}
 	p.pending = true
-	time.AfterFunc(30*time.Millisecond, func() { fyne.Do(p.write) })
+	time.AfterFunc(30*time.Millisecond, func() { p.b.later(p.write) })
 }
 
 func (p *probe) write() {

@@ -50,7 +50,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	a.Settings().SetTheme(look.New(set.mode()))
 	a.SetIcon(look.AppIcon())
 	state, journal := openJournal()
-	b := newBench(a, planfile.NewStore(), journal)
+	b := newBench(a, planfile.NewStore(), journal, fyne.Do)
 	b.journal = state
 	b.picture.early = ahead
 	b.probe = newProbe(b)

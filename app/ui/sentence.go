@@ -14,8 +14,10 @@ func sentence(err error) string {
 	if text == "" {
 		return ""
 	}
-	first, n := utf8.DecodeRuneInString(text)
-	text = string(unicode.ToUpper(first)) + text[n:]
+	if word, _, _ := strings.Cut(text, " "); !strings.ContainsAny(word, "./\\:_") { // the name of a file keeps its letters
+		first, n := utf8.DecodeRuneInString(text)
+		text = string(unicode.ToUpper(first)) + text[n:]
+	}
 	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
 		text += "."
 	}

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -41,4 +42,22 @@ func wrappedQuiet(text string) *widget.Label {
 	l := quietLabel(text)
 	l.Wrapping = fyne.TextWrapWord
 	return l
+}
+
+// tell shows a text until it is put away.
+func (b *Bench) tell(title, text string) {
+	d := dialog.NewCustom(title, "Close", wrapped(text), b.window)
+	d.Resize(fyne.NewSize(520, 200))
+	d.Show()
+}
+
+// ask asks a question and does what yes means. Escape is no.
+func (b *Bench) ask(title, text string, yes func()) {
+	d := dialog.NewCustomWithoutButtons(title, wrapped(text), b.window)
+	d.SetButtons([]fyne.CanvasObject{
+		button("No", func() { d.Hide() }, false),
+		button("Yes", func() { d.Hide(); yes() }, true),
+	})
+	d.Resize(fyne.NewSize(520, 230))
+	d.Show()
 }

@@ -84,6 +84,10 @@ func New(cb Callbacks) *MapView {
 	return m
 }
 
+// RunLater says who runs on the main thread what workers bring back, in place
+// of fyne.Do. Tests without a main loop need it.
+func (m *MapView) RunLater(later func(func())) { m.later = later }
+
 // SetPicture shows a sheet, fitted; nil empties the map area. The pyramid
 // stays the caller's to close, after another picture has been set.
 func (m *MapView) SetPicture(p *pyramid.Pyramid) {

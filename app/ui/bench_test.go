@@ -1,0 +1,391 @@
+package ui
+
+import (
+	"image"
+	"image/color"
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+	"legwright/mapio/planfile"
+)
+
+// queue holds what goroutines bring back until the test, which stands for the
+// main thread, lets it run: the test driver has no main loop.
+type queue chan func()
+
+func (q queue) later(f func()) { q <- f }
+
+// waiting is the queue of each bench of a test.
+var waiting = make(queue, 4096)
+
+// stand builds a bench in the test driver.
+func stand(t *testing.T) *Bench {
+	t.Helper()
+	b := newBench(test.NewTempApp(t), planfile.NewStore(), nil, waiting.later)
+	b.window.Resize(fyne.NewSize(1280, 800))
+	t.Cleanup(b.window.Close)
+	return b
+}
+
+// picture writes a small grey picture and returns its path.
+func picture(t *testing.T) string {
+	t.Helper()
+	img := image.NewGray(image.Rect(0, 0, 400, 300))
+	for i := range img.Pix {
+		img.Pix[i] = uint8(200 + i%7)
+	}
+	img.SetGray(0, 0, color.Gray{Y: 10})
+	path := filepath.Join(t.TempDir(), "ground.png")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, img); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// until lets the bench work until a condition holds.
+func until(t *testing.T, what string, holds func() bool) {
+	t.Helper()
+	for limit := time.After(20 * time.Second); !holds(); {
+		select {
+		case f := <-waiting:
+			f()
+		case <-limit:
+			t.Fatalf("waited in vain for %s", what)
+		}
+	}
+}
+
+// opened is a bench with a small picture on it.
+func opened(t *testing.T) *Bench {
+	t.Helper()
+	b := stand(t)
+	b.openSheet(picture(t))
+	until(t, "the picture", func() bool { return b.picture.pyramid != nil })
+	return b
+}
+
+// point clicks a place and keeps it as a control point.
+func point(b *Bench, col, row float64, ref string) {
+	b.click(tool.Spot{At: view.PicPt{X: col, Y: row}}, false)
+	b.sheetP.ref.SetText(ref)
+	b.sheetP.keepPoint()
+}
+
+func points(b *Bench) int {
+	s, _ := b.s.Plan().Sheet()
+	return len(s.Points)
+}
+
+// A pixel of this ground is ten metres: 400 × 300 pixels from NL 20 40 down
+// to the south.
+func calibrated(t *testing.T) *Bench {
+	t.Helper()
+	b := opened(t)
+	point(b, 100, 200, "NL 21 42")
+	point(b, 300, 200, "NL 23 42")
+	if n := points(b); n != 2 {
+		t.Fatalf("%d control points, want 2: %s", n, b.footNow.Message)
+	}
+	return b
+}
+
+func TestCalibrationIsGuided(t *testing.T) {
+	b := opened(t)
+	if b.post != postSheet || !strings.Contains(b.sheetP.hint.Text(), "Click a crossing") {
+		t.Errorf("post %v, hint %q, want Sheet and a first crossing", b.post, b.sheetP.hint.Text())
+	}
+	point(b, 100, 200, "NL 21 42")
+	if !strings.Contains(b.sheetP.hint.Text(), "second crossing") {
+		t.Errorf("hint after one point: %q", b.sheetP.hint.Text())
+	}
+	point(b, 300, 200, "NL 23 42")
+	if !strings.Contains(b.sheetP.hint.Text(), "third crossing") || !b.footNow.Unproved {
+		t.Errorf("hint after two points: %q, unproved %v", b.sheetP.hint.Text(), b.footNow.Unproved)
+	}
+	point(b, 300, 100, "NL 23 43")
+	if !strings.Contains(b.sheetP.hint.Text(), "prove the sheet") {
+		t.Errorf("hint after three points: %q", b.sheetP.hint.Text())
+	}
+	b.click(tool.Spot{At: view.PicPt{X: 200, Y: 150}}, false)
+	b.sheetP.ref.SetText("22000 742500")
+	b.sheetP.holdProof()
+	if sheet, _ := b.s.Plan().Sheet(); !sheet.Proof.Proved() {
+		t.Errorf("the feature proved nothing: %s", b.footNow.Message)
+	}
+	b.undo()
+	if sheet, _ := b.s.Plan().Sheet(); sheet.Proof.Proved() {
+		t.Error("the proof outlived its undo")
+	}
+}
+
+func TestWrongReferencesChangeNothing(t *testing.T) {
+	b := calibrated(t)
+	for _, ref := range []string{"", "nonsense", "NL 21 42", "ZZ 12 34", "NN 1 2 3", "1e9 1e9"} {
+		before := b.s.Plan()
+		b.click(tool.Spot{At: view.PicPt{X: 50, Y: 50}}, false)
+		b.sheetP.ref.SetText(ref)
+		b.sheetP.keepPoint()
+		if b.s.Plan() != before || !b.footNow.Fault {
+			t.Errorf("%q: plan changed %v, fault shown %v, want unchanged and shown", ref, b.s.Plan() != before, b.footNow.Fault)
+		}
+		if !b.sheetP.on {
+			t.Errorf("%q: the place aimed at was lost", ref)
+		}
+		b.sheetP.forgetAndRefresh()
+	}
+}
+
+// drag drags a bearing and lets go.
+func drag(b *Bench, x0, y0, x1, y1 float64) {
+	from, to := tool.Spot{At: view.PicPt{X: x0, Y: y0}}, tool.Spot{At: view.PicPt{X: x1, Y: y1}}
+	b.dragLive(from, to)
+	b.dragDone(from, to)
+}
+
+func TestDragOffersAndKeeps(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postRoute)
+	drag(b, 100, 200, 200, 100)
+	if !b.strip.Visible() || !strings.HasPrefix(b.dial.Figures().Grid, "045°") {
+		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.strip.Visible(), b.dial.Figures().Grid)
+	}
+	if flags := strings.Join(b.dial.Figures().Flags, " "); !strings.Contains(flags, "unproved") {
+		t.Errorf("flags %q on an unproved sheet", flags)
+	}
+	b.rune('l')
+	if len(b.s.Plan().Legs) != 1 || b.strip.Visible() {
+		t.Fatalf("%d legs, strip %v, want one and no offer", len(b.s.Plan().Legs), b.strip.Visible())
+	}
+	drag(b, 200, 100, 300, 100)
+	b.rune('s')
+	drag(b, 200, 100, 300, 200)
+	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if p := b.s.Plan(); len(p.Legs) != 1 || len(p.Sights) != 1 || b.strip.Visible() {
+		t.Errorf("%d legs, %d sights, strip %v, want 1, 1 and none", len(p.Legs), len(p.Sights), b.strip.Visible())
+	}
+	b.undo()
+	b.undo()
+	if p := b.s.Plan(); len(p.Legs) != 0 || len(p.Sights) != 0 {
+		t.Errorf("%d legs, %d sights after undo, want none", len(p.Legs), len(p.Sights))
+	}
+	b.redo()
+	if len(b.s.Plan().Legs) != 1 {
+		t.Error("redo did not bring the leg back")
+	}
+}
+
+func TestDraggingAMarkIsOneStep(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postRoute)
+	b.newMark(view.PicPt{X: 100, Y: 100})
+	id := b.selectedID()
+	what := tool.Spot{At: view.PicPt{X: 100, Y: 100}, Target: tool.Target{Part: tool.Mark, ID: id}}
+	for i := 1; i <= 5; i++ {
+		b.dragThing(what, tool.Spot{At: view.PicPt{X: 100 + float64(10*i), Y: 100}}, i == 5)
+	}
+	if m, _ := b.s.Plan().MarkByID(id); m.Position.At.Col != 150 {
+		t.Errorf("the mark is at col %v, want 150", m.Position.At.Col)
+	}
+	b.letGo()
+	b.s.Undo()
+	if m, _ := b.s.Plan().MarkByID(id); m.Position.At.Col != 100 {
+		t.Errorf("after one undo the mark is at col %v, want 100", m.Position.At.Col)
+	}
+}
+
+func TestTypedLegAndMark(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postRoute)
+	b.addTypedMark("Quay", "NL 210 420")
+	b.routeP.from.SetText("quay")
+	b.routeP.bearing.SetText("090")
+	b.routeP.length.SetText("1 km")
+	b.routeP.typedLeg()
+	rows := b.s.Rows()
+	if len(rows) != 1 || rows[0].From != "Quay" || rows[0].Reading.Grid.Angle().Deg() < 89.9 || rows[0].Reading.Grid.Angle().Deg() > 90.1 {
+		t.Fatalf("rows %+v, want one leg east of the quay: %s", rows, b.footNow.Message)
+	}
+	before := b.s.Plan()
+	b.routeP.bearing.SetText("400")
+	b.routeP.length.SetText("1 km")
+	b.routeP.typedLeg()
+	if b.s.Plan() != before || !b.footNow.Fault {
+		t.Error("a bearing of 400 was taken")
+	}
+}
+
+func TestSaveAndOpenAgain(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postRoute)
+	drag(b, 100, 200, 200, 100)
+	b.keepLeg()
+	path := filepath.Join(t.TempDir(), "walk.legplan")
+	if err := b.s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	if strings.HasPrefix(b.window.Title(), "•") {
+		t.Errorf("title %q still says unsaved", b.window.Title())
+	}
+	gpxPath := filepath.Join(t.TempDir(), "walk.gpx")
+	b.writeGPX(gpxPath)
+	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), "unproved") {
+		t.Errorf("the GPX of an unproved sheet does not say so: %v", err)
+	}
+	other := stand(t)
+	other.openPlan(path)
+	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
+	if len(other.s.Plan().Legs) != 1 || other.s.Dirty() {
+		t.Errorf("%d legs, dirty %v, want 1 and saved", len(other.s.Plan().Legs), other.s.Dirty())
+	}
+}
+
+func TestMissingAndChangedPicture(t *testing.T) {
+	b := calibrated(t)
+	dir := t.TempDir()
+	path := filepath.Join(dir, "walk.legplan")
+	if err := b.s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	pic := b.s.PicturePath()
+	raw, err := os.ReadFile(pic)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, change := range map[string]func() error{
+		"missing": func() error { return os.Remove(pic) },
+		"changed": func() error { return os.WriteFile(pic, append(raw, 0), 0o644) },
+	} {
+		if err := change(); err != nil {
+			t.Fatal(err)
+		}
+		other := stand(t)
+		other.openPlan(path)
+		until(t, "the question of a "+name+" picture", func() bool { return other.dialogOpen() })
+		if other.picture.pyramid != nil || points(other) != 2 {
+			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.picture.pyramid != nil, points(other))
+		}
+	}
+}
+
+func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
+	b := calibrated(t)
+	before := b.s.Plan()
+	dir := t.TempDir()
+	for name, text := range map[string]string{
+		"newer.legplan": `{"format":"legwright-plan","version":99}`,
+		"cut.legplan":   `{"format":"legwright-plan","version":1,"sheets":[`,
+		"other.legplan": "dear diary",
+	} {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		b.openPlan(path)
+		if b.s.Plan() != before || !b.footNow.Fault {
+			t.Errorf("%s: plan kept %v, fault shown %v", name, b.s.Plan() == before, b.footNow.Fault)
+		}
+		b.escape()
+	}
+	fake := filepath.Join(dir, "fake.png")
+	if err := os.WriteFile(fake, []byte("hello"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.openSheet(fake)
+	until(t, "the refusal", func() bool { return b.dialogOpen() })
+	if b.s.Plan() != before || b.picture.pyramid == nil {
+		t.Error("a text called .png took the sheet away")
+	}
+}
+
+// Every entry of every menu can be chosen on an empty bench and on one with a
+// plan, and none brings it down.
+func TestEveryMenuEntryStands(t *testing.T) {
+	for name, make := range map[string]func(*testing.T) *Bench{"empty": stand, "with a plan": calibrated} {
+		b := make(t)
+		for _, m := range b.menus.main.Items {
+			for _, i := range m.Items {
+				if i.IsSeparator || i.IsQuit || i.Action == nil || strings.HasPrefix(i.Label, "Open the demo") {
+					continue
+				}
+				i.Action()
+				for b.dialogOpen() {
+					b.window.Canvas().Overlays().Top().Hide()
+				}
+			}
+		}
+		if b.window.Title() == "" {
+			t.Errorf("%s: the bench lost its title", name)
+		}
+	}
+}
+
+func TestRecentFiles(t *testing.T) {
+	s := settings{test.NewTempApp(t).Preferences()}
+	for _, p := range []string{"a", "b", "c", "a", "d", "e", "f", "g", "h", "i"} {
+		s.remember(p)
+	}
+	got := strings.Join(s.recent(), " ")
+	if got != "i h g f e d a c" {
+		t.Errorf("recent %q, want the eight newest, each once", got)
+	}
+	s.forget("f")
+	if strings.Contains(strings.Join(s.recent(), " "), "f") {
+		t.Error("a forgotten file is still there")
+	}
+}
+
+func TestPartyForm(t *testing.T) {
+	test.NewTempApp(t)
+	p := plan.DefaultParty()
+	f := newPartyForm(p)
+	f.set.SetChecked(true)
+	f.to.SetText("2,5")
+	f.side.SetSelected("west")
+	f.walk.SetText("3.5")
+	got, err := f.party(p)
+	if err != nil || !got.Compass.Set || got.SpeedKmh != 3.5 {
+		t.Fatalf("party %+v, %v", got, err)
+	}
+	if d := got.Compass.SetTo.Deg(); d < -2.5001 || d > -2.4999 {
+		t.Errorf("housing set to %v°, want 2.5° west", d)
+	}
+	f.paces.SetText("many")
+	if _, err := f.party(p); err == nil {
+		t.Error("paces of \"many\" were taken")
+	}
+}
+
+// The session must be asked to keep unsaved work before it is thrown away.
+func TestGuardAsks(t *testing.T) {
+	b := calibrated(t)
+	went := false
+	b.guard(func() { went = true })
+	if went || !b.dialogOpen() {
+		t.Errorf("went on %v, asked %v, want asked first", went, b.dialogOpen())
+	}
+	b.escape()
+	clean := stand(t)
+	clean.guard(func() { went = true })
+	if !went {
+		t.Error("a saved bench asked")
+	}
+	if clean.s.Selection().Kind != session.Nothing {
+		t.Error("an empty bench has something selected")
+	}
+}

@@ -1,0 +1,196 @@
+package ui
+
+import (
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+func TestSentence(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ in, want string }{
+		{"no such mark", "No such mark."},
+		{"walk.png: not a picture", "walk.png: not a picture."},
+		{"is it right?", "Is it right?"},
+		{"élan is up", "Élan is up."},
+		{"", ""},
+	} {
+		if got := sentence(errors.New(c.in)); got != c.want {
+			t.Errorf("sentence(%q) = %q, want %q", c.in, got, c.want)
+		}
+	}
+}
+
+// A scale bar is a round length, at most 120 units wide and not under a
+// quarter of that.
+func TestScaleBar(t *testing.T) {
+	t.Parallel()
+	for _, perPx := range []float64{0.03, 0.5, 1, 2.54, 7, 15.8, 100, 1234} {
+		for _, scale := range []float64{1, 1.5, 2} {
+			label, width := scaleBar(perPx, scale)
+			if width > 120.01 || width < 30 {
+				t.Errorf("%v m a pixel at %v: bar of %v units, want 30 to 120", perPx, scale, width)
+			}
+			if !strings.HasSuffix(label, "m") {
+				t.Errorf("%v m a pixel: label %q", perPx, label)
+			}
+		}
+	}
+	if label, width := scaleBar(2.5, 1); label != "200 m" || math.Abs(float64(width)-80) > 0.01 {
+		t.Errorf("2.5 m a pixel: %q, %v, want 200 m, 80", label, width)
+	}
+	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
+		if label, width := scaleBar(bad, 1); label != "" || width != 0 {
+			t.Errorf("%v m a pixel: %q, %v, want no bar", bad, label, width)
+		}
+	}
+}
+
+func TestCheckTarget(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	if err := os.Mkdir(filepath.Join(dir, "x.gpx"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ path, says string }{
+		{filepath.Join(dir, "walk"), ""},
+		{filepath.Join(dir, "walk.gpx"), ""},
+		{"", "type the name"},
+		{"walk.gpx", "whole path"},
+		{dir + string(filepath.Separator), "type the name"},
+		{filepath.Join(dir, "no", "walk.gpx"), "no folder"},
+		{filepath.Join(dir, "x"), "is a folder"},
+	} {
+		err := checkTarget(c.path, ".gpx")
+		if (err == nil) != (c.says == "") || (err != nil && !strings.Contains(err.Error(), c.says)) {
+			t.Errorf("checkTarget(%q) = %v, want %q", c.path, err, c.says)
+		}
+	}
+	for in, want := range map[string]string{"a": "a.gpx", "a.GPX": "a.GPX", "a.b": "a.b.gpx", " a ": "a.gpx"} {
+		if got := withEnding(in, ".gpx"); got != want {
+			t.Errorf("withEnding(%q) = %q, want %q", in, got, want)
+		}
+	}
+	if got := fileName(`Càrn: "Mòr" / day 1?`); got != "Càrn Mòr  day 1" {
+		t.Errorf("fileName = %q", got)
+	}
+}
+
+func TestOneFileIsAFileSystem(t *testing.T) {
+	t.Parallel()
+	one := oneFile{name: "a.jpg", data: []byte("picture")}
+	f, err := one.Open("a.jpg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err != nil || info.Size() != 7 || info.Name() != "a.jpg" {
+		t.Errorf("stat %v, %v, want a.jpg of 7 bytes", info, err)
+	}
+	if _, err := one.Open("b.jpg"); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("another name: %v, want not found", err)
+	}
+	var _ fstest.MapFS // the real file systems are tested by their makers
+}
+
+// reading is a leg on the demo's ground on a date.
+func reading(t *testing.T, date string, compass plan.Compass) leg.Reading {
+	t.Helper()
+	d, err := plan.ParseDate(date)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sys, err := geodesy.Lookup(27700)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := leg.NewSighter(sys, d, compass).Sight(geodesy.Grid{E: 27455, N: 743150}, geodesy.Grid{E: 27760, N: 743335}, 1, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// The dial shows what the three kinds of compass are to be set to, and names
+// which north it is from.
+func TestFiguresForTheCompass(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name       string
+		compass    plan.Compass
+		set, label string
+	}{
+		{"plain housing", plan.Compass{}, "056°", "magnetic"},
+		{"set to this place's angle", plan.Compass{Set: true, SetTo: units.Degrees(2.7)}, "059°", "Set the grid bearing"},
+		{"set to another place's angle", plan.Compass{Set: true, SetTo: units.Degrees(-6)}, "050°", "makes up"},
+	} {
+		p := plan.DefaultParty()
+		p.Compass = c.compass
+		f := figuresOf(reading(t, "2026-11-28", c.compass), p)
+		if f.Set != c.set || !strings.Contains(f.SetLabel, c.label) {
+			t.Errorf("%s: %q under %q, want %q under a label with %q", c.name, f.Set, f.SetLabel, c.set, c.label)
+		}
+		if !strings.HasPrefix(f.Grid, "059°") || !strings.HasPrefix(f.Magnetic, "056°") || f.GMA != "3° east" {
+			t.Errorf("%s: grid %q, magnetic %q, GMA %q", c.name, f.Grid, f.Magnetic, f.GMA)
+		}
+		// The needle lies where the compass really points: set − magnetic.
+		want := (f.Angle - reading(t, "2026-11-28", c.compass).Magnetic.Angle()).Signed()
+		if math.Abs((f.NeedleOff - want).Signed().Deg()) > 1e-9 {
+			t.Errorf("%s: needle %v°, want %v°", c.name, f.NeedleOff.Deg(), want.Deg())
+		}
+	}
+}
+
+// Outside the model's dates there is no magnetic figure anywhere, and the
+// ledger says so.
+func TestNoMagneticFigureWithoutAModel(t *testing.T) {
+	t.Parallel()
+	r := reading(t, "2031-01-01", plan.Compass{})
+	f := figuresOf(r, plan.DefaultParty())
+	if f.Set != "" || f.Magnetic != "" || f.GMA != "" || f.BackMagnetic != "" || !f.NoNeedle {
+		t.Errorf("figures %+v, want none that is magnetic", f)
+	}
+	if len(f.Flags) == 0 || !strings.Contains(strings.Join(f.Flags, " "), "no magnetic model") {
+		t.Errorf("flags %q, want one of the model", f.Flags)
+	}
+	row := ledgerRow(1, leg.Row{Reading: r}, units.WholeDegrees)
+	if row.Magnetic != "none" || !row.Flagged || row.Grid != "059°" {
+		t.Errorf("ledger row %+v, want grid 059°, magnetic none, flagged", row)
+	}
+	if text := lineFigures(r, units.WholeDegrees); strings.Contains(text, "mag") {
+		t.Errorf("the line says %q", text)
+	}
+}
+
+// Each flag that a reading can carry has a few words of its own.
+func TestEveryFlagHasWords(t *testing.T) {
+	t.Parallel()
+	for _, code := range []string{
+		leg.Uncalibrated, leg.SheetUnproved, leg.NoRedundancy, leg.SheetWarning, leg.OutsideModel, leg.BlackoutZone,
+		leg.CautionZone, leg.OutsideArea, leg.ShortLeg, leg.CoarseShift, leg.HousingOff,
+	} {
+		got := flagWords([]leg.Flag{{Code: code, Text: "long text"}})
+		if len(got) != 1 || got[0] == "long text" || got[0] == "" || len(got[0]) > 32 {
+			t.Errorf("%s: words %q", code, got)
+		}
+	}
+	if got := flagWords([]leg.Flag{{Code: "new", Text: "long text"}}); got[0] != "long text" {
+		t.Errorf("an unknown flag is written %q, want its whole text", got[0])
+	}
+}
+
+func TestFigureOnly(t *testing.T) {
+	t.Parallel()
+	if got := figureOnly("1240 m ± 20"); got != "1240 m" {
+		t.Errorf("figureOnly = %q, want 1240 m", got)
+	}
+}
