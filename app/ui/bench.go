@@ -98,9 +98,9 @@ func (b *Bench) build() {
 	b.welcome = newWelcome(b.endWelcome)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
-		strip: b.strip, welcome: b.welcome,
+		strip: b.strip.body, welcome: b.welcome.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip, b.welcome)
+	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

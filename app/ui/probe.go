@@ -112,7 +112,7 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 	if b.strip.Visible() { // what stands in a hidden thing does not know it
 		list["keep as leg"], list["keep as sight"], list["let go"] = b.strip.leg, b.strip.sight, b.strip.drop
 	}
-	if b.welcome.Visible() {
+	if b.welcome.body.Visible() {
 		list["welcome begin"] = b.welcome.begin
 	}
 	return list

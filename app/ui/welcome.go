@@ -1,10 +1,6 @@
 package ui
 
 import (
-	"image/color"
-
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
@@ -14,16 +10,13 @@ import (
 
 // welcome is the card of the first run: three lines that say what to drag.
 type welcome struct {
-	widget.BaseWidget
-	ground *canvas.Rectangle
-	body   fyne.CanvasObject
-	begin  *part.Tool
+	body  *part.Surface
+	begin *part.Tool
 }
 
 func newWelcome(end func()) *welcome {
-	w := &welcome{ground: canvas.NewRectangle(color.Transparent)}
-	w.ground.CornerRadius = 3
-	lines := container.NewVBox()
+	w := &welcome{begin: part.NewTextTool(look.IconConfirm, "Begin", "Put this card away", end)}
+	lines := container.NewVBox(part.NewHeading("Welcome to the bench"))
 	for _, t := range []string{
 		"1   Press on Skelvig quay, hold, and drag to the trig pillar: read the bearing at the right.",
 		"2   Let go, press L to keep the line as a leg, and drag on from its end.",
@@ -31,47 +24,21 @@ func newWelcome(end func()) *welcome {
 	} {
 		lines.Add(widget.NewLabel(t))
 	}
-	head := part.NewHeading("Welcome to the bench")
-	w.begin = part.NewTextTool(look.IconConfirm, "Begin", "Put this card away", end)
-	foot := container.NewHBox(w.begin)
-	w.body = container.NewStack(w.ground, container.New(&padLayout{left: 14, top: 10, right: 14, bottom: 8},
-		container.NewVBox(head, lines, foot)))
-	w.ExtendBaseWidget(w)
-	w.Hide()
+	lines.Add(container.NewHBox(w.begin))
+	w.body = part.NewStrip(container.New(&padLayout{left: 10, top: 6, right: 10, bottom: 4}, lines))
+	w.body.Hide()
 	return w
-}
-
-// CreateRenderer is Fyne's.
-func (w *welcome) CreateRenderer() fyne.WidgetRenderer {
-	w.paint()
-	return &welcomeRenderer{WidgetRenderer: widget.NewSimpleRenderer(w.body), w: w}
-}
-
-func (w *welcome) paint() {
-	p := look.Current()
-	w.ground.FillColor, w.ground.StrokeColor, w.ground.StrokeWidth = p.Paper, p.Edge, 1
-}
-
-type welcomeRenderer struct {
-	fyne.WidgetRenderer
-	w *welcome
-}
-
-// Refresh takes the palette again.
-func (r *welcomeRenderer) Refresh() {
-	r.w.paint()
-	r.WidgetRenderer.Refresh()
 }
 
 // showWelcome shows the card.
 func (b *Bench) showWelcome() {
-	b.welcome.Show()
+	b.welcome.body.Show()
 	b.root.Refresh()
 }
 
 // endWelcome puts the card away, and at the first run shows the cautions.
 func (b *Bench) endWelcome() {
-	b.welcome.Hide()
+	b.welcome.body.Hide()
 	if !b.set.welcomed() {
 		b.set.setWelcomed()
 		b.showCautions()
