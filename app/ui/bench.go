@@ -53,6 +53,7 @@ type Bench struct {
 
 	post      post
 	picture   openPicture
+	trackNow  trackState
 	offer     offer // the reading that the strip offers to keep
 	dragging  bool  // a mark, an end or a control point follows the pointer
 	footNow   footText

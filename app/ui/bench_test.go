@@ -389,3 +389,28 @@ func TestGuardAsks(t *testing.T) {
 		t.Error("an empty bench has something selected")
 	}
 }
+
+// A long imported track comes onto the sheet without holding the window up.
+func TestTracksAreShown(t *testing.T) {
+	b := calibrated(t)
+	c, err := b.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sys := b.s.Reader().System()
+	track := plan.Track{Name: "walked"}
+	for i := range 20_000 {
+		ll, _, err := sys.ToWGS84(c.ToGrid(picturePt(view.PicPt{X: 50 + float64(i)/100, Y: 150})))
+		if err != nil {
+			t.Fatal(err)
+		}
+		track.Points = append(track.Points, ll)
+	}
+	if _, err := b.s.ImportMarks(session.Imported{Tracks: []plan.Track{track}}); err != nil {
+		t.Fatal(err)
+	}
+	if b.trackNow.drawn != nil {
+		t.Error("twenty thousand points were brought over while the window waited")
+	}
+	until(t, "the track", func() bool { return len(b.trackNow.drawn) == 1 })
+}

@@ -52,7 +52,7 @@ func (b *Bench) showScene(rows []leg.Row) {
 	}
 	s := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, sel, overlay.Options{
 		Grid: b.post == postSheet || b.menus.showGrid, Residuals: b.post == postSheet,
-		Labels: true, Legs: rows,
+		Labels: true, Legs: rows, Tracks: b.tracks(c),
 	})
 	if b.post != postSheet {
 		s.Controls = nil

@@ -61,7 +61,7 @@ func measures() []measure {
 // printed as missed and does not fail the run: machines are noisy.
 func runFigures(ctx context.Context, r *runner, args []string) error {
 	asJSON := slices.Contains(args, "--json")
-	names := slices.DeleteFunc(slices.Clone(args), func(a string) bool { return strings.HasPrefix(a, "-") })
+	names := slices.DeleteFunc(slices.Clone(args), func(a string) bool { return a == "--json" })
 	chosen, err := choose(names)
 	if err != nil {
 		return err
@@ -114,10 +114,19 @@ func choose(names []string) ([]measure, error) {
 	}
 	for _, n := range names {
 		if !slices.ContainsFunc(all, func(m measure) bool { return slices.Contains(m.names, n) }) {
-			return nil, fmt.Errorf("there is no figure %q", n)
+			return nil, fmt.Errorf("there is no figure %q; usage: bench [--json] [%s]", n, strings.Join(figureNames(), "|"))
 		}
 	}
 	return out, nil
+}
+
+// figureNames lists the figures in the order they are printed.
+func figureNames() []string {
+	var out []string
+	for _, m := range measures() {
+		out = append(out, m.names...)
+	}
+	return out
 }
 
 // scripted builds the bench that is driven by script, with the patched loop.

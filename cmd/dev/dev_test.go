@@ -52,3 +52,22 @@ func TestUnknownTaskIsWrongUsage(t *testing.T) {
 		t.Errorf("no usage was printed: %q", errw.String())
 	}
 }
+
+func TestChooseFigures(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		names []string
+		want  int // groups, −1 for an error
+	}{
+		{nil, len(measures())},
+		{[]string{"frame_pan_p99"}, 1},
+		{[]string{"field_100k_rows", "project_million_rows"}, 2},
+		{[]string{"--help"}, -1},
+		{[]string{"no_such_figure"}, -1},
+	} {
+		got, err := choose(c.names)
+		if (err != nil) != (c.want < 0) || (err == nil && len(got) != c.want) {
+			t.Errorf("%q: %d groups, %v, want %d", c.names, len(got), err, c.want)
+		}
+	}
+}
