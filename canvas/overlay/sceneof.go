@@ -190,14 +190,18 @@ func (b *builder) tracks() {
 }
 
 // TrackOf brings a track onto the sheet of a grid and a calibration. Points
-// outside the grid's series are left out. It takes about a microsecond a
-// point and may be called from any goroutine.
+// outside the grid's series are left out, and of a long track those that do
+// not change its shape. It takes about a microsecond a point and may be called
+// from any goroutine.
 func TrackOf(t plan.Track, sys *geodesy.System, c *calib.Calibration) Track {
 	points := make([]view.PicPt, 0, len(t.Points))
 	for _, ll := range t.Points {
 		if g, _, _, err := sys.FromWGS84(ll); err == nil {
 			points = append(points, picPt(c.ToPicture(g)))
 		}
+	}
+	if len(points) > plainTrack {
+		points = thinned(points)
 	}
 	return NewTrack(points)
 }
