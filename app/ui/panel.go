@@ -62,7 +62,11 @@ type panelLayout struct {
 
 // topHeight is the room of the upper part: enough for the fine aim with a
 // reference that is refused in three lines, so that nothing below it jumps.
-const topHeight = float32(494)
+// On low windows the dial's face gives way.
+const (
+	topHeight    = float32(494)
+	topHeightLow = float32(450)
+)
 
 // MinSize is the panel's width.
 func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(panelWidth-1, 200) }
@@ -70,7 +74,11 @@ func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSi
 // Layout places the upper part, the posts and the lower part.
 func (l *panelLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	const gap = float32(12)
-	top := max(topHeight, l.dial.MinSize().Height)
+	top := topHeight
+	if size.Height < lowWindow-footHeight {
+		top = topHeightLow
+	}
+	top = max(top, l.dial.MinSize().Height)
 	for _, t := range l.p.tops {
 		put(t, 0, 0, size.Width, top)
 	}

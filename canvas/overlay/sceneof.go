@@ -96,7 +96,7 @@ func picPt(p calib.PicturePt) view.PicPt { return view.PicPt{X: p.Col, Y: p.Row}
 func (b *builder) marks() {
 	for _, m := range b.p.Marks {
 		if at, ok := b.onSheet(m.Position); ok {
-			b.out.Marks = append(b.out.Marks, Mark{ID: m.ID, At: at, Name: m.Name, Selected: m.ID == b.sel.ID})
+			b.out.Marks = append(b.out.Marks, Mark{ID: m.ID, At: at, Name: shortName(m.Name), Selected: m.ID == b.sel.ID})
 		}
 	}
 }
@@ -204,4 +204,15 @@ func TrackOf(t plan.Track, sys *geodesy.System, c *calib.Calibration) Track {
 		points = thinned(points)
 	}
 	return NewTrack(points)
+}
+
+// longestName is how many letters of a mark's name are written on the sheet.
+const longestName = 30
+
+// shortName cuts a name so that it does not run over the sheet.
+func shortName(name string) string {
+	if r := []rune(name); len(r) > longestName {
+		return strings.TrimSpace(string(r[:longestName-1])) + "…"
+	}
+	return name
 }

@@ -59,3 +59,16 @@ func segmentDistance(p, a, b view.PicPt) float64 {
 	}
 	return p.Dist(view.PicPt{X: a.X + f*dx, Y: a.Y + f*dy})
 }
+
+func TestShortName(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ in, want string }{
+		{"Càrn Mòr", "Càrn Mòr"},
+		{"123456789012345678901234567890", "123456789012345678901234567890"},
+		{"the cairn that somebody named on a wet evening", "the cairn that somebody named…"},
+	} {
+		if got := shortName(c.in); got != c.want {
+			t.Errorf("shortName(%q) = %q, want %q", c.in, got, c.want)
+		}
+	}
+}

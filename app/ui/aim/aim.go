@@ -28,7 +28,7 @@ const (
 )
 
 // Side of the square in units of the window.
-const side = 216
+const side = 192
 
 // Aim is the enlargement. Arrow keys move the aim by a tenth of a pixel, with
 // Shift by one; a click moves it to the place clicked; Return accepts; letters

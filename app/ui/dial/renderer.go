@@ -15,7 +15,7 @@ import (
 // The panel's measures in DIP.
 const (
 	leastWidth = 300
-	faceSide   = 236
+	faceLeast  = 190 // on low windows
 	faceMost   = 520
 	edge       = 12 // left and right of everything
 	topGap     = 8
@@ -91,11 +91,11 @@ func chipHeight() float32 {
 }
 
 func (r *renderer) MinSize() fyne.Size {
-	return fyne.NewSize(leastWidth, topGap+faceSide+r.below())
+	return fyne.NewSize(leastWidth, topGap+faceLeast+r.below())
 }
 
 func (r *renderer) Layout(size fyne.Size) {
-	side := min(size.Width-2*edge, max(faceSide, size.Height-topGap-r.below()), faceMost)
+	side := min(size.Width-2*edge, max(faceLeast, size.Height-topGap-r.below()), faceMost)
 	r.face.Move(fyne.NewPos((size.Width-side)/2, topGap))
 	r.face.Resize(fyne.NewSquareSize(side))
 	r.circle.Move(fyne.NewPos(edge, topGap))
