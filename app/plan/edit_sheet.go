@@ -20,6 +20,9 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 	if changed && s.Proof == old.Proof {
 		s.Proof = calib.Proof{}
 	}
+	if s.Proof != old.Proof && s.ProofExtra == old.ProofExtra {
+		s.ProofExtra = "" // it belonged to the proof before
+	}
 	q := p.with(func(q *Plan) {
 		q.Sheets = replace(p.Sheets, s, func(x Sheet) bool { return x.ID == s.ID })
 	})

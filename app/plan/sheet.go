@@ -33,6 +33,7 @@ type Sheet struct {
 	Proof  calib.Proof
 
 	PointExtra []Extra // unknown keys of the control points, same order, or nil
+	ProofExtra Extra   // unknown keys of the proof
 	Extra      Extra
 }
 

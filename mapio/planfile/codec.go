@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
+	"reflect"
 	"unicode/utf8"
 
 	"legwright/app/plan"
@@ -71,7 +73,7 @@ func decode(text []byte) (*plan.Plan, error) {
 	}
 	var s planShape
 	if err := json.Unmarshal(text, &s); err != nil {
-		return nil, &Broken{err.Error()}
+		return nil, &Broken{wrongKind(err)}
 	}
 	p, err := fromShape(s)
 	if err != nil {
@@ -89,6 +91,8 @@ func checkHead(text []byte) error {
 	switch {
 	case len(body) == 0:
 		return &NotAPlan{"it is empty"}
+	case body[0] != '{' && json.Valid(body):
+		return &NotAPlan{"it is JSON, but not an object"}
 	case body[0] != '{':
 		return &NotAPlan{"it is not JSON"}
 	case !utf8.Valid(text):
@@ -107,10 +111,40 @@ func checkHead(text []byte) error {
 		return &Broken{fmt.Sprintf("after %d bytes it is not JSON any more (%v)", syntax.Offset, err)}
 	case head.Format == nil || *head.Format != formatName:
 		return &NotAPlan{fmt.Sprintf("its format is not %q", formatName)}
-	case err != nil || head.Version == nil || *head.Version < 1:
-		return &Broken{"it has no version"}
+	case err != nil || head.Version == nil || *head.Version < 1 || *head.Version != math.Trunc(*head.Version):
+		return &Broken{"its version is not a whole number from 1"}
 	case *head.Version > formatVersion:
 		return &NewerVersion{int(min(*head.Version, 1e9)), formatVersion}
 	}
 	return nil
+}
+
+// wrongKind says in plain words what stands where something else is wanted.
+func wrongKind(err error) string {
+	var wrong *json.UnmarshalTypeError
+	if !errors.As(err, &wrong) {
+		return err.Error()
+	}
+	where := wrong.Field
+	if where == "" {
+		where = "one of its parts"
+	}
+	return fmt.Sprintf("%s is %s, and wanted is %s", where, wrong.Value, kindWord(wrong.Type))
+}
+
+// kindWord names what a Go type is in a JSON file.
+func kindWord(t reflect.Type) string {
+	switch t.Kind() {
+	case reflect.String:
+		return "a text"
+	case reflect.Bool:
+		return "true or false"
+	case reflect.Int:
+		return "a whole number"
+	case reflect.Float64:
+		return "a number within the range of numbers"
+	case reflect.Slice, reflect.Array:
+		return "a list"
+	}
+	return "an object"
 }

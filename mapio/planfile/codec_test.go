@@ -158,12 +158,12 @@ func TestUnknownKeysAreKeptEverywhere(t *testing.T) {
 		t.Errorf("after an edit %d unknown keys are left, want %d", got, want-4)
 	}
 	s, _ := p.Sheet()
-	if got := strings.Count(text(t, p.SetSheet(s.WithoutPoint(0))), `"future_key"`); got != want-5 {
-		t.Errorf("after removing a control point %d are left, want %d", got, want-5)
+	if got := strings.Count(text(t, p.SetSheet(s.WithoutPoint(0))), `"future_key"`); got != want-6 { // the point, and the proof of the calibration before
+		t.Errorf("after removing a control point %d are left, want %d", got, want-6)
 	}
 }
 
-// sprinkle puts an unknown key into every object but a proof, and counts them.
+// sprinkle puts an unknown key into every object and counts them.
 func sprinkle(v any) int {
 	n := 0
 	switch v := v.(type) {
@@ -172,10 +172,8 @@ func sprinkle(v any) int {
 			n += sprinkle(e)
 		}
 	case map[string]any:
-		for k, e := range v {
-			if k != "proof" {
-				n += sprinkle(e)
-			}
+		for _, e := range v {
+			n += sprinkle(e)
 		}
 		v["future_key"] = map[string]any{"n": 1.5}
 		n++
@@ -213,20 +211,22 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"blank", " \n", new(*NotAPlan), "empty"},
 		{"text", "Dear diary", new(*NotAPlan), "not JSON"},
 		{"picture", "\x89PNG\r\n\x1a\n", new(*NotAPlan), "not JSON"},
-		{"list", "[1,2]", new(*NotAPlan), "not JSON"},
+		{"list", "[1,2]", new(*NotAPlan), "not an object"},
+		{"null", "null", new(*NotAPlan), "not an object"},
 		{"other JSON", `{"type":"FeatureCollection"}`, new(*NotAPlan), "format"},
 		{"other format", `{"format":"other","version":1}`, new(*NotAPlan), "format"},
 		{"latin-1", "{\"format\":\"\xe9\"}", new(*NotAPlan), "UTF-8"},
 		{"newer", bad(`"version": 1`, `"version": 2`), new(*NewerVersion), "newer version"},
 		{"much newer", bad(`"version": 1`, `"version": 1e99`), new(*NewerVersion), "newer version"},
 		{"no version", bad(`"version": 1`, `"version": null`), new(*Broken), "version"},
+		{"half a version", bad(`"version": 1`, `"version": 1.5`), new(*Broken), "whole number"},
 		{"version in words", bad(`"version": 1`, `"version": "one"`), new(*Broken), "version"},
 		{"cut in the middle", good[:len(good)/2], new(*CutOff), "cut off"},
 		{"cut at the end", strings.TrimRight(good, "}\n"), new(*CutOff), "cut off"},
 		{"mangled", bad(`"marks": [`, `"marks": [[`), new(*Broken), "damaged"},
-		{"text for a number", bad(`"epsg": 27700`, `"epsg": "x"`), new(*Broken), "damaged"},
+		{"text for a number", bad(`"epsg": 27700`, `"epsg": "x"`), new(*Broken), "epsg is string, and wanted is a whole number"},
 		{"unknown grid", bad(`"epsg": 27700`, `"epsg": 4326`), new(*Broken), "4326"},
-		{"no such number", bad(`"easting_m": 51000`, `"easting_m": 1e999`), new(*Broken), "damaged"},
+		{"no such number", bad(`"easting_m": 51000`, `"easting_m": 1e999`), new(*Broken), "easting_m is number 1e999, and wanted is a number within"},
 		{"NaN", bad(`"easting_m": 51000`, `"easting_m": NaN`), new(*Broken), "damaged"},
 		{"huge", bad(`"easting_m": 51000`, `"easting_m": 1e30`), new(*Broken), "not on any grid"},
 		{"date", bad(`2026-11-25`, `2026-11-31`), new(*Broken), "not a date"},

@@ -114,6 +114,7 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 	}
 	if s.Proof != nil {
 		out.Proof = calib.Proof{Kind: s.Proof.Kind, Detail: s.Proof.Detail}
+		out.ProofExtra = s.Proof.extra
 	}
 	return out
 }

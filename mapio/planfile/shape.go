@@ -64,6 +64,7 @@ type pointShape struct {
 type proofShape struct {
 	Kind   string `json:"kind"`
 	Detail string `json:"detail"`
+	extra  plan.Extra
 }
 
 type positionShape struct {

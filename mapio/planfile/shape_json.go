@@ -58,6 +58,17 @@ func (s pointShape) MarshalJSON() ([]byte, error) {
 	return join(plain(s), s.extra)
 }
 
+func (s *proofShape) UnmarshalJSON(data []byte) (err error) {
+	type plain proofShape
+	s.extra, err = split(data, (*plain)(s))
+	return err
+}
+
+func (s proofShape) MarshalJSON() ([]byte, error) {
+	type plain proofShape
+	return join(plain(s), s.extra)
+}
+
 func (s *positionShape) UnmarshalJSON(data []byte) (err error) {
 	type plain positionShape
 	s.extra, err = split(data, (*plain)(s))

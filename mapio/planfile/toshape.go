@@ -65,7 +65,7 @@ func sheetToShape(s plan.Sheet) sheetShape {
 		out.World = s.World[:]
 	}
 	if s.Proof.Proved() {
-		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail}
+		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, extra: s.ProofExtra}
 	}
 	return out
 }
