@@ -37,7 +37,7 @@ func (p *polarStereographic) forward(latRad, lonRad float64) (point, error) {
 	side := p.side()
 	lat := side * latRad
 	if lat < 0 {
-		return point{}, outsideSeries("distance from the pole in degrees", 90-lat*180/math.Pi, 90)
+		return point{}, outsideSeries(90-lat*180/math.Pi, "degrees from the pole", 90)
 	}
 	delta := wrapLon(lonRad - p.lon0Rad)
 	sinLat, cosLat := math.Sincos(lat)
@@ -71,7 +71,7 @@ func (p *polarStereographic) inverse(e, n float64) (spot, error) {
 	rho := math.Hypot(dE, dN)
 	t := rho / (p.k0 * p.rhoFactor)
 	if t > 1+1e-12 {
-		return spot{}, outsideSeries("distance from the pole in km", rho/1000, p.k0*p.rhoFactor/1000)
+		return spot{}, outsideSeries(rho/1000, "km from the pole", p.k0*p.rhoFactor/1000)
 	}
 	if rho == 0 {
 		return spot{latRad: side * math.Pi / 2, lonRad: p.lon0Rad, scale: p.k0}, nil

@@ -24,6 +24,8 @@ type projection interface {
 	inverse(e, n float64) (spot, error)
 }
 
-func outsideSeries(what string, value, limit float64) error {
-	return fmt.Errorf("%s %.4g is beyond %.4g: %w", what, value, limit, ErrOutsideSeries)
+// outsideSeries says by a measure of a place, such as "km from the equator",
+// what is too large and where the formulas end.
+func outsideSeries(value float64, measure string, limit float64) error {
+	return fmt.Errorf("%.6g %s is %w, which hold to %.6g", value, measure, ErrOutsideSeries, limit)
 }

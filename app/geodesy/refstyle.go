@@ -86,7 +86,7 @@ func compactLetters(letters string) string {
 }
 
 func outsideLetters(s *System, g Grid) error {
-	return fmt.Errorf("easting %.0f, northing %.0f on the %s: %w", g.E, g.N, s.name, ErrOutsideLetters)
+	return fmt.Errorf("easting %.9g, northing %.9g on the %s: %w", g.E, g.N, s.name, ErrOutsideLetters)
 }
 
 const squareM = 100000.0

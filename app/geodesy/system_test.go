@@ -3,6 +3,7 @@ package geodesy
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -57,6 +58,27 @@ func TestFind(t *testing.T) {
 		if len(got) > 0 && got[0].EPSG() != c.first {
 			t.Errorf("%q: got %d first, want %d", c.text, got[0].EPSG(), c.first)
 		}
+	}
+}
+
+// TestOutsideSeriesWords: the sentence names the measure that is too large.
+func TestOutsideSeriesWords(t *testing.T) {
+	t.Parallel()
+	s := UTM(30, true)
+	for _, c := range []struct {
+		name string
+		g    Grid
+		want string
+	}{
+		{"east", Grid{1e9, 5e6}, "999500 km from the central meridian is too far"},
+		{"north", Grid{500000, 1e9}, "km from the equator is too far"},
+	} {
+		if _, _, err := s.Unproject(c.g); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
+		}
+	}
+	if _, err := s.FormatRef(Grid{1e300, 0}, 6); err == nil || len(err.Error()) > 120 {
+		t.Errorf("got %v, want one short sentence", err)
 	}
 }
 

@@ -83,8 +83,8 @@ func kruegerBeta(n float64) [tmOrder + 1]float64 {
 func (t *transverseMercator) forward(latRad, lonRad float64) (point, error) {
 	delta := wrapLon(lonRad - t.lon0Rad)
 	if math.Abs(delta) > tmMaxDeltaRad+1e-12 {
-		return point{}, outsideSeries("longitude from the central meridian in degrees",
-			math.Abs(delta)*180/math.Pi, tmMaxDeltaRad*180/math.Pi)
+		return point{}, outsideSeries(math.Abs(delta)*180/math.Pi, "degrees of longitude from the central meridian",
+			tmMaxDeltaRad*180/math.Pi)
 	}
 	sinLat, cosLat := math.Sincos(latRad)
 	sinD, cosD := math.Sincos(delta)
@@ -164,9 +164,11 @@ func kruegerSum(c *[tmOrder + 1]float64, sign, s, co, sh, ch float64) seriesSum 
 func (t *transverseMercator) inverse(e, n float64) (spot, error) {
 	xi := (n - t.falseN + t.northing0) / t.k0A
 	eta := (e - t.falseE) / t.k0A
-	if math.Abs(eta) > tmMaxEta || math.Abs(xi) > math.Pi/2+1e-9 {
-		return spot{}, outsideSeries("distance from the central meridian in km",
-			math.Abs(e-t.falseE)/1000, tmMaxEta*t.k0A/1000)
+	if math.Abs(eta) > tmMaxEta {
+		return spot{}, outsideSeries(math.Abs(e-t.falseE)/1000, "km from the central meridian", tmMaxEta*t.k0A/1000)
+	}
+	if math.Abs(xi) > math.Pi/2+1e-9 {
+		return spot{}, outsideSeries(math.Abs(xi)*t.k0A/1000, "km from the equator", math.Pi/2*t.k0A/1000)
 	}
 	s2, c2 := math.Sincos(2 * xi)
 	sh, ch := math.Sinh(2*eta), math.Cosh(2*eta)
@@ -183,8 +185,8 @@ func (t *transverseMercator) inverse(e, n float64) (spot, error) {
 	tauC := sinXi / r
 	delta := math.Atan2(sinhEta, cosXi)
 	if math.Abs(delta) > tmMaxDeltaRad+1e-9 {
-		return spot{}, outsideSeries("longitude from the central meridian in degrees",
-			math.Abs(delta)*180/math.Pi, tmMaxDeltaRad*180/math.Pi)
+		return spot{}, outsideSeries(math.Abs(delta)*180/math.Pi, "degrees of longitude from the central meridian",
+			tmMaxDeltaRad*180/math.Pi)
 	}
 	tau := t.geodeticTau(tauC)
 	sec2 := 1 + tau*tau
