@@ -63,6 +63,9 @@ func export(name, out string, o gpx.Options, s streams) error {
 	if sameFile(name, out) {
 		return fmt.Errorf("%s is the plan itself: name another file for the GPX", out)
 	}
+	if isFolder(out) {
+		return fmt.Errorf("%s is a folder: name a file in it for the GPX", out)
+	}
 	x, err := leg.Export(p)
 	if err != nil {
 		return err
@@ -103,6 +106,11 @@ func sameFile(a, b string) bool {
 	first, errA := os.Stat(a)
 	second, errB := os.Stat(b)
 	return errA == nil && errB == nil && os.SameFile(first, second)
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
 }
 
 // count writes a number of things.

@@ -70,7 +70,7 @@ func TestExportRefusals(t *testing.T) {
 		{"over itself", whole, whole, "the plan itself"},
 		{"over itself by another way", whole, filepath.Join(filepath.Dir(whole), ".", filepath.Base(whole)), "the plan itself"},
 		{"empty plan", empty, filepath.Join(t.TempDir(), "x.gpx"), "nothing to write"},
-		{"onto a folder", whole, t.TempDir(), "not written"},
+		{"onto a folder", whole, t.TempDir(), "is a folder"},
 	} {
 		got := run(t, "", "export", c.file, "--gpx", c.out)
 		if got.code != exitFailed || got.out != "" || !strings.Contains(got.err, c.says) {

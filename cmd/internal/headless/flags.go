@@ -52,6 +52,11 @@ func flagWords(err error) string {
 	if name, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
 		return "there is no flag --" + strings.TrimPrefix(name, "-")
 	}
+	if strings.HasPrefix(text, "invalid boolean value") {
+		text = strings.Replace(text, " for -", " for --", 1)
+		return strings.Replace(text, ": parse error", ": want true or false", 1)
+	}
+	text = strings.Replace(text, ": parse error", ": want a whole number", 1)
 	return strings.Replace(text, "flag needs an argument: -", "a value is missing behind --", 1)
 }
 

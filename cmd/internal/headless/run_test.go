@@ -120,6 +120,8 @@ func TestUsage(t *testing.T) {
 		{"export without plan", []string{"export", "--gpx", "x.gpx"}, 2, "name one plan"},
 		{"export without gpx", []string{"export", "a.legplan"}, 2, "--gpx is missing"},
 		{"export name limit", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "3"}, 2, "from 10"},
+		{"name limit in words", []string{"export", "a.legplan", "--gpx", "x.gpx", "--name-limit", "ten"}, 2, "--name-limit: want a whole number"},
+		{"switch with a word", []string{"legs", "a.legplan", "--json=maybe"}, 2, "--json: want true or false"},
 	} {
 		got := run(t, "", c.args...)
 		if got.code != c.code || !strings.Contains(got.err, c.says) || got.out != "" {
