@@ -3,9 +3,11 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
+	"runtime"
 	"strings"
 
 	"legwright/app/ui"
@@ -20,10 +22,36 @@ func main() {
 	if code, done := withoutWindow(os.Args[1:], os.Stdin, os.Stdout, os.Stderr); done {
 		os.Exit(code)
 	}
-	if err := ui.Run(version, os.Args[1:]); err != nil {
+	if err := openBench(os.Args[1:]); err != nil {
 		fmt.Fprintln(os.Stderr, "legwright:", err)
 		os.Exit(1)
 	}
+}
+
+// errNoScreen is said where the bench cannot open a window.
+var errNoScreen = errors.New("there is no screen to open a window on (DISPLAY names none that answers); legwright --help lists what runs without one")
+
+// openBench opens the bench until its window is closed. The window library
+// panics where there is no screen; that is an error here.
+func openBench(args []string) (err error) {
+	if screenless(runtime.GOOS, os.Getenv) {
+		return errNoScreen
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			if !strings.Contains(fmt.Sprint(r), "GLFW library is not initialized") {
+				panic(r)
+			}
+			err = errNoScreen
+		}
+	}()
+	return ui.Run(version, args)
+}
+
+// screenless reports whether the system names no screen at all. Windows and
+// macOS have one without naming it.
+func screenless(goos string, getenv func(string) string) bool {
+	return goos != "windows" && goos != "darwin" && getenv("DISPLAY") == "" && getenv("WAYLAND_DISPLAY") == ""
 }
 
 // withoutWindow does what needs no window. It reports false where the bench

@@ -34,6 +34,26 @@ func TestWithoutWindow(t *testing.T) {
 	}
 }
 
+func TestScreenless(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		goos, display, wayland string
+		want                   bool
+	}{
+		{"linux", "", "", true},
+		{"linux", ":0", "", false},
+		{"linux", "", "wayland-0", false},
+		{"freebsd", "", "", true},
+		{"windows", "", "", false},
+		{"darwin", "", "", false},
+	} {
+		env := map[string]string{"DISPLAY": c.display, "WAYLAND_DISPLAY": c.wayland}
+		if got := screenless(c.goos, func(k string) string { return env[k] }); got != c.want {
+			t.Errorf("%s, DISPLAY %q, WAYLAND_DISPLAY %q: got %v, want %v", c.goos, c.display, c.wayland, got, c.want)
+		}
+	}
+}
+
 func TestVersionIsThatOfThePackage(t *testing.T) {
 	t.Parallel()
 	raw, err := os.ReadFile("../../FyneApp.toml")
