@@ -54,9 +54,24 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		out = append(out, ExportPoint{Name: m.Name, Desc: m.Note, At: at})
+		out = append(out, ExportPoint{Name: m.Name, Desc: r.describeMark(m), At: at})
 	}
 	return out, nil
+}
+
+// describeMark is the mark's note and why its place cannot be trusted: devices
+// show a waypoint without what the file says of the whole.
+func (r *Reader) describeMark(m plan.Mark) string {
+	var parts []string
+	if m.Note != "" {
+		parts = append(parts, m.Note)
+	}
+	if s := r.sheetOf(m.Position); s != nil {
+		for _, f := range s.flags {
+			parts = append(parts, f.Text)
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 func (r *Reader) exportRoutes() ([][]ExportPoint, error) {

@@ -363,6 +363,9 @@ func TestExport(t *testing.T) {
 	if len(out.Notes) == 0 || !strings.Contains(out.Notes[0], "unproved") {
 		t.Errorf("notes %q do not say that the sheet is unproved", out.Notes)
 	}
+	if got := out.Marks[0].Desc; !strings.HasPrefix(got, "large; ") || !strings.Contains(got, "unproved") {
+		t.Errorf("the mark is described %q, want its note and that the sheet is unproved", got)
+	}
 	row := readerOf(t, p).Legs()[0]
 	closed := row.Reading.Closed(units.WholeDegrees)
 	for _, want := range []string{"leg 1, Cairn to A", "grid " + closed.Grid, "GMA " + closed.GMA, "magnetic " + closed.Magnetic, "25 November 2026", "gone too far if ground drops", "unproved"} {

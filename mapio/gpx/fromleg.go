@@ -3,6 +3,8 @@ package gpx
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -12,7 +14,7 @@ import (
 // the headless command write the same file. What must be said of the whole,
 // such as that the sheet is unproved, goes into its description.
 func FromLegs(x leg.Exported, date plan.Date) *Document {
-	d := &Document{Title: x.Title, Desc: strings.Join(x.Notes, "; "), Marks: fromPoints(x.Marks)}
+	d := &Document{Title: x.Title, Desc: sentences(x.Notes), Marks: fromPoints(x.Marks)}
 	if !date.IsZero() {
 		d.Date = date.Time()
 	}
@@ -32,4 +34,16 @@ func fromPoints(list []leg.ExportPoint) []Point {
 		out[i] = Point{Name: p.Name, Desc: p.Desc, At: p.At}
 	}
 	return out
+}
+
+// sentences writes notes as sentences, such as "The sheet is unproved.".
+func sentences(notes []string) string {
+	var out []string
+	for _, n := range notes {
+		first, size := utf8.DecodeRuneInString(n)
+		if size > 0 {
+			out = append(out, string(unicode.ToUpper(first))+n[size:]+".")
+		}
+	}
+	return strings.Join(out, " ")
 }
