@@ -113,13 +113,12 @@ func TestPrintedFiguresClose(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		c := r.Closed(circle)
-		grid, mag, gma := number(rt, c.Grid), number(rt, c.Magnetic), number(rt, c.GMA)
-		if strings.HasSuffix(c.GMA, "west") {
-			gma = -gma
-		}
-		if off := math.Abs(units.Angle((grid - gma - mag) / circle.PerTurn() * 2 * math.Pi).Signed().Rad()); off > 1e-9 {
-			rt.Fatalf("%s less %s is not %s", c.Grid, c.GMA, c.Magnetic)
+		c, back := r.Closed(circle), r.ClosedBack(circle)
+		mustClose(rt, circle, c)
+		mustClose(rt, circle, back)
+		printed := units.Angle(number(rt, back.Magnetic) / circle.PerTurn() * 2 * math.Pi)
+		if off := math.Abs((printed - r.BackMagnetic.Angle()).Signed().Rad()); off > circle.Step().Rad()+1e-9 {
+			rt.Fatalf("magnetic back bearing %s is more than a step from %.3f°", back.Magnetic, r.BackMagnetic.Angle().Deg())
 		}
 		want := map[SetKind]string{SetMagnetic: c.Magnetic, SetGrid: c.Grid}
 		if w, ok := want[r.SetKind]; ok && r.SetFigure(circle) != w {
@@ -129,6 +128,17 @@ func TestPrintedFiguresClose(t *testing.T) {
 			rt.Fatalf("housing set %v, but the figure is of kind %d", compass.Set, r.SetKind)
 		}
 	})
+}
+
+// mustClose fails unless printed magnetic = printed grid − printed GMA.
+func mustClose(t *rapid.T, circle units.Circle, c units.Closed) {
+	grid, mag, gma := number(t, c.Grid), number(t, c.Magnetic), number(t, c.GMA)
+	if strings.HasSuffix(c.GMA, "west") {
+		gma = -gma
+	}
+	if off := math.Abs(units.Angle((grid - gma - mag) / circle.PerTurn() * 2 * math.Pi).Signed().Rad()); off > 1e-9 {
+		t.Fatalf("%s less %s is not %s", c.Grid, c.GMA, c.Magnetic)
+	}
 }
 
 func number(t *rapid.T, s string) float64 {

@@ -74,6 +74,19 @@ func (r Reading) Closed(c units.Circle) units.Closed {
 	return c.Close(r.Grid, r.GMA)
 }
 
+// BackGMA is the grid-magnetic angle at the far end; only where HasMagnetic.
+func (r Reading) BackGMA() units.GMA {
+	return units.GMA((r.Back.Angle() - r.BackMagnetic.Angle()).Signed())
+}
+
+// ClosedBack is Closed for the way back, with the far end's own GMA.
+func (r Reading) ClosedBack(c units.Circle) units.Closed {
+	if !r.HasMagnetic {
+		return units.Closed{Grid: c.Figure(r.Back.Angle())}
+	}
+	return c.Close(r.Back, r.BackGMA())
+}
+
 // SetFigure writes the figure to set on the housing, such as "057°", so that
 // it agrees with the figures of Closed; "" where there is none.
 func (r Reading) SetFigure(c units.Circle) string {

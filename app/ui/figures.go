@@ -38,7 +38,7 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 		return f
 	}
 	f.Magnetic = withSigma(closed.Magnetic, r.MagneticSigma)
-	f.BackMagnetic = c.Circle.Figure(r.BackMagnetic.Angle())
+	f.BackMagnetic = r.ClosedBack(c.Circle).Magnetic
 	f.GMA, f.Rule = closed.GMA, closed.Rule
 	f.NeedleOff = (r.Set - r.Magnetic.Angle()).Signed()
 	if c.Set {

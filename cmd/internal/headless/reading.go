@@ -43,7 +43,8 @@ func notices(flags []leg.Flag) []notice {
 
 // readingTable adds the lines of a reading to a table. The figures close in
 // the head at the decimals shown: true = grid + convergence and
-// magnetic = grid − GMA; --json gives them in full.
+// magnetic = grid − GMA, on the way back with the far end's own GMA; --json
+// gives them in full.
 func readingTable(t *table, r leg.Reading) {
 	d := degreesFor(max(r.BearingSigma, r.MagneticSigma))
 	grid, convergence := d.steps(r.Grid.Angle()), d.steps(r.Convergence.Angle())
@@ -55,9 +56,12 @@ func readingTable(t *table, r leg.Reading) {
 	} else {
 		t.line("magnetic bearing", "none")
 	}
-	t.line("back bearing", "%s", d.bearing(d.steps(r.Back.Angle()), "grid", r.BearingSigma))
+	back := d.steps(r.Back.Angle())
+	t.line("back bearing", "%s", d.bearing(back, "grid", r.BearingSigma))
 	if r.HasMagnetic {
-		t.line("back bearing", "%s", d.bearing(d.steps(r.BackMagnetic.Angle()), "mag", r.BackMagneticSigma))
+		there := d.steps(r.BackGMA().Angle())
+		t.line("back bearing", "%s (grid-magnetic angle there: %s)",
+			d.bearing(back-there, "mag", r.BackMagneticSigma), d.side(there, 0))
 	}
 	t.line("true bearing", "%s", d.bearing(grid+convergence, "true", r.BearingSigma))
 	t.line("convergence", "%s", d.side(convergence, 0))
@@ -65,6 +69,7 @@ func readingTable(t *table, r leg.Reading) {
 		t.line("declination", "%s (%s)", d.side(d.steps(r.Declination.Angle()), r.DeclinationSigma), r.Model)
 	}
 	t.line("sixteen-point", "%s", r.Point)
+	t.line("datum shift", "%s", r.Shift)
 	t.line("point scale", "%.7f", r.PointScale)
 	t.line("grid distance", "%s", units.Metres(r.GridM, r.DistanceSigmaM))
 	t.line("ground distance", "%s", units.Metres(r.GroundM, r.DistanceSigmaM))

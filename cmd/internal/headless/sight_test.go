@@ -120,11 +120,12 @@ grid bearing         207° grid ± 3
 grid-magnetic angle  1° east ± 1: grid to magnetic, take it off
 magnetic bearing     206° mag ± 4
 back bearing         027° grid ± 3
-back bearing         025° mag ± 4
+back bearing         026° mag ± 4 (grid-magnetic angle there: 1° east)
 true bearing         205° true ± 3
 convergence          2° west
 declination          1° west ± 1 (WMM2025)
 sixteen-point        south-south-west
+datum shift          OSTN15
 point scale          0.9999897
 grid distance        1570 m ± 90
 ground distance      1570 m ± 90
