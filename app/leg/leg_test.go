@@ -389,7 +389,7 @@ func TestExport(t *testing.T) {
 	}
 }
 
-// A reading must keep up with the pointer: the brief bound is 20 µs on one
+// A reading must keep up with the pointer: the aim is 20 µs on one
 // core; the test allows ten times that so that it never fails on a busy
 // machine. The benchmark gives the figure.
 func TestReadingKeepsUpWithThePointer(t *testing.T) {
