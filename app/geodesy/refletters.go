@@ -10,10 +10,13 @@ func britishRef(p refParts, ctx RefContext) (Ref, *RefError) {
 		return Ref{}, refusal("the letter I is never used in grid letters; perhaps it is a J, an L or a 1")
 	}
 	corner, ok := britishSquare(p.letters)
-	if !ok {
-		return Ref{}, refusal("the letters %s are not on the British National Grid", p.letters)
-	}
 	s := mustLookup(epsgBritain)
+	if !ok && ctx.System != nil && ctx.System != s {
+		return Ref{}, refusal("the letters %s are neither on the %s nor on the %s; type %s", p.letters, ctx.System.name, s.name, exampleRef(ctx.System))
+	}
+	if !ok {
+		return Ref{}, refusal("the letters %s are not on the %s", p.letters, s.name)
+	}
 	if err := otherGrid(p.letters, s, ctx.System); err != nil {
 		return Ref{}, err
 	}

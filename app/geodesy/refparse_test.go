@@ -215,6 +215,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"false letter I in Ireland", "I 123 456", 29903, "letter I is never used", ""},
 		{"outside the lettered squares", "AA 123 456", 27700, "not on the British National Grid", ""},
 		{"Irish letter on a British sheet", "C 123 456", 27700, "C belongs to the Irish Grid", ""},
+		{"letters of no grid on an Irish sheet", "OO 1 1", 29903, "neither on the Irish Grid nor on the British", ""},
 		{"British letters on an Irish sheet", "NN 123 456", 29903, "NN belongs to the British National Grid", ""},
 		{"Irish letter on ITM", "O 159 346", 2157, "O belongs to the Irish Grid", ""},
 		{"MGRS on a British sheet", "30U XB 123 456", 27700, "30UXB belongs to the UTM zone 30 north", ""},
