@@ -20,10 +20,7 @@ func (b *Bench) undo() {
 		f.TypedShortcut(&fyne.ShortcutUndo{})
 		return
 	}
-	b.letGo()
-	if name := b.s.UndoName(); b.s.Undo() {
-		b.say("Undone: " + name + ".")
-	}
+	b.step("Undone", b.s.UndoName(), b.s.Undo)
 }
 
 // redo makes the act again that was taken back; in a field, the typing.
@@ -32,9 +29,23 @@ func (b *Bench) redo() {
 		f.TypedShortcut(&fyne.ShortcutRedo{})
 		return
 	}
+	b.step("Done again", b.s.RedoName(), b.s.Redo)
+}
+
+// step goes one step back or forth. What is being dragged is let go first, and
+// where the step leads to another picture, that is shown.
+func (b *Bench) step(done, name string, move func() bool) {
+	if b.sheet.Cancel() {
+		return
+	}
 	b.letGo()
-	if name := b.s.RedoName(); b.s.Redo() {
-		b.say("Done again: " + name + ".")
+	before, _ := b.s.Plan().Sheet()
+	if !move() {
+		return
+	}
+	b.say(done + ": " + name + ".")
+	if sheet, _ := b.s.Plan().Sheet(); sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture {
+		b.followPicture(sheet)
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 
+	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/mapio/planfile"
 )
@@ -71,6 +72,20 @@ func (b *Bench) openPlanPicture() {
 			b.refreshAll()
 		}
 	})
+}
+
+// followPicture shows the picture of the plan's sheet after a step to another
+// one. Readings on the picture that stood there would look right and be wrong,
+// so it goes at once.
+func (b *Bench) followPicture(sheet plan.Sheet) {
+	if sheet.SHA256 != "" && sheet.SHA256 == b.picture.sha {
+		b.picture.giveUp()
+		b.picture.path = sheet.Picture
+		return
+	}
+	b.clearPicture()
+	b.refreshAll()
+	b.openPlanPicture()
 }
 
 // askMissingPicture offers to find a picture that is not where the plan says.
@@ -219,9 +234,7 @@ func (b *Bench) guard(then func()) {
 // quit closes the window once nothing is lost by it.
 func (b *Bench) quit() {
 	b.guard(func() {
-		if b.picture.cancel != nil {
-			b.picture.cancel()
-		}
+		b.picture.giveUp()
 		_ = b.s.Close(false)
 		b.window.SetCloseIntercept(nil)
 		b.window.Close()

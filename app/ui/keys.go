@@ -50,10 +50,12 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 // dialogOpen reports whether a dialog or a menu lies over the bench.
 func (b *Bench) dialogOpen() bool { return b.window.Canvas().Overlays().Top() != nil }
 
-// escape lets go of the nearest thing: the dialog, the drag, the offer, the
-// aim, the selection.
+// escape lets go of the nearest thing: the opening that is shown, the dialog,
+// the drag, the offer, the aim, the selection.
 func (b *Bench) escape() {
 	switch {
+	case b.picture.progress != nil && b.picture.progress.shown:
+		b.picture.progress.stop()
 	case b.dialogOpen():
 		b.window.Canvas().Overlays().Top().Hide()
 	case b.sheet.Cancel():

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -25,12 +24,21 @@ import (
 
 // openPicture is the picture that is shown, and the opening that is under way.
 type openPicture struct {
-	pyramid *pyramid.Pyramid
-	path    string
-	sha     string
-	opener  *scan.Opener
-	cancel  context.CancelFunc // of the opening under way, or nil
-	early   *early             // begun before the window, until the first opening
+	pyramid  *pyramid.Pyramid
+	path     string
+	sha      string
+	opener   *scan.Opener
+	cancel   context.CancelFunc // of the opening under way, or nil
+	progress *progressView      // of the opening under way, or nil
+	early    *early             // begun before the window, until the first opening
+}
+
+// giveUp ends the opening under way, if there is one, without a word.
+func (p *openPicture) giveUp() {
+	if p.cancel != nil {
+		p.cancel()
+	}
+	p.cancel, p.progress = nil, nil
 }
 
 // pictureEndings are what the open dialog shows.
@@ -50,15 +58,17 @@ func (l loaded) sha() string { return hex.EncodeToString(l.scan.SHA256[:]) }
 // loadPicture opens a picture away from the window, shows how far it is, and
 // calls then on the main thread. Whatever was being opened before is given up.
 func (b *Bench) loadPicture(path string, then func(loaded)) {
-	if b.picture.cancel != nil {
-		b.picture.cancel()
-	}
+	b.picture.giveUp()
 	if b.picture.opener == nil {
 		b.picture.opener = scan.NewOpener()
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	b.picture.cancel = cancel
-	view := newProgressView(b, filepath.Base(strings.TrimPrefix(path, plan.EmbeddedPrefix)), cancel)
+	name := filepath.Base(strings.TrimPrefix(path, plan.EmbeddedPrefix))
+	view := newProgressView(b, name, func() {
+		b.picture.giveUp()
+		b.say("Opening " + name + " was given up.")
+	})
+	b.picture.cancel, b.picture.progress = cancel, view
 	opener, ahead := b.picture.opener, b.picture.early
 	b.picture.early = nil
 	go func() {
@@ -71,12 +81,9 @@ func (b *Bench) loadPicture(path string, then func(loaded)) {
 		b.later(func() {
 			view.close()
 			if ctx.Err() != nil {
-				if errors.Is(l.err, context.Canceled) || l.err == nil {
-					b.say("Opening " + filepath.Base(path) + " was given up.")
-				}
 				return
 			}
-			b.picture.cancel = nil
+			b.picture.giveUp() // the context's resources; it has done its work
 			then(l)
 		})
 	}()
@@ -119,8 +126,10 @@ func (b *Bench) verify(l loaded) {
 	}()
 }
 
-// clearPicture shows the empty state.
+// clearPicture shows the empty state. A picture that is on its way was meant
+// for what stood here before, and is given up.
 func (b *Bench) clearPicture() {
+	b.picture.giveUp()
 	old := b.picture.pyramid
 	b.picture.pyramid, b.picture.path, b.picture.sha = nil, "", ""
 	b.sheet.SetPicture(nil)
@@ -185,6 +194,8 @@ func (b *Bench) refuse(title string, err error) {
 // progressView shows how far an opening has come, with a way to give it up.
 type progressView struct {
 	b      *Bench
+	giveUp func()
+	shown  bool
 	dialog *dialog.CustomDialog
 	bar    *widget.ProgressBar
 	words  *widget.Label
@@ -194,15 +205,18 @@ type progressView struct {
 // progressDelay keeps quick openings from flashing a dialog.
 const progressDelay = 250 * time.Millisecond
 
-func newProgressView(b *Bench, name string, cancel context.CancelFunc) *progressView {
-	v := &progressView{b: b, bar: widget.NewProgressBar(), words: widget.NewLabel("Reading the header…")}
-	stop := widget.NewButton("Give up", func() { cancel() })
+// newProgressView prepares the view. giveUp is called by its button and by
+// Escape.
+func newProgressView(b *Bench, name string, giveUp func()) *progressView {
+	v := &progressView{b: b, giveUp: giveUp, bar: widget.NewProgressBar(), words: widget.NewLabel("Reading the header…")}
+	stop := widget.NewButton("Give up", v.stop)
 	v.dialog = dialog.NewCustomWithoutButtons("Opening "+name, container.NewVBox(v.words, v.bar, container.NewCenter(stop)), b.window)
 	v.dialog.Resize(fyne.NewSize(420, 170))
 	v.last = time.Now()
 	time.AfterFunc(progressDelay, func() {
 		b.later(func() {
 			if v.dialog != nil {
+				v.shown = true
 				v.dialog.Show()
 			}
 		})
@@ -228,10 +242,18 @@ func progressWords(stage string, done, total int64) string {
 	return fmt.Sprintf("Decoding: row %d of %d", done, total)
 }
 
+// stop gives the opening up.
+func (v *progressView) stop() {
+	v.close()
+	v.giveUp()
+}
+
+// close takes the view away, and keeps it away.
 func (v *progressView) close() {
-	d := v.dialog
-	v.dialog = nil
-	d.Hide()
+	if d := v.dialog; d != nil {
+		v.dialog, v.shown = nil, false
+		d.Hide()
+	}
 }
 
 // oneFile is a file system that holds one file in memory.
