@@ -43,6 +43,7 @@ func (b *Bench) step(done, name string, move func() bool) {
 	if !move() {
 		return
 	}
+	b.sheetP.follow()
 	b.say(done + ": " + name + ".")
 	if sheet, _ := b.s.Plan().Sheet(); sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture {
 		b.followPicture(sheet)

@@ -200,11 +200,13 @@ func (f *partyForm) party(p plan.Party) (plan.Party, error) {
 		}
 	}
 	p.Compass.Set = f.set.Checked
-	to := read("the housing's angle", f.to)
-	if f.side.Selected == "west" {
-		to = -to
+	if p.Compass.Set {
+		to := read("the housing's angle", f.to)
+		if f.side.Selected == "west" {
+			to = -to
+		}
+		p.Compass.SetTo = units.Degrees(to)
 	}
-	p.Compass.SetTo = units.Degrees(to)
 	p.Compass.Sigma = units.Degrees(read("the compass", f.sigma) / 2)
 	p.SpeedKmh, p.RunSpeedKmh = read("walking", f.walk), read("running", f.run)
 	p.PacesPer100m, p.PaceSigma = read("paces", f.paces), read("pacing", f.pacesSigma)/200

@@ -20,6 +20,7 @@ import (
 
 // askExport asks where the GPX goes and how it is written.
 func (b *Bench) askExport() {
+	b.takeTyping()
 	if len(b.s.Plan().Legs) == 0 && len(b.s.Plan().Marks) == 0 {
 		b.say("There is nothing to write yet: keep a leg or set a mark first.")
 		return

@@ -131,6 +131,7 @@ func (b *Bench) useRelinked(l loaded) {
 
 // save writes the plan to its file, or asks for one.
 func (b *Bench) save(then func()) {
+	b.takeTyping()
 	err := b.s.Save()
 	switch {
 	case errors.Is(err, session.ErrNoPath):
@@ -166,6 +167,7 @@ func (b *Bench) askOver(then func()) {
 
 // saveAs asks for a file and writes the plan to it.
 func (b *Bench) saveAs(then func()) {
+	b.takeTyping()
 	b.askPath(pathAsk{
 		title: "Save the plan", button: "Save", ending: planfile.Ext, path: b.suggest(planfile.Ext),
 		confirm: func(path string) {
@@ -214,6 +216,7 @@ func fileName(title string) string {
 
 // guard asks what to do with unsaved work before it would be lost.
 func (b *Bench) guard(then func()) {
+	b.takeTyping()
 	if !b.s.Dirty() {
 		then()
 		return

@@ -26,16 +26,16 @@ type routePost struct {
 	sections [4]fyne.CanvasObject
 
 	selected *fyne.Container
-	name     *widget.Entry // of the selected mark, leg or sight
-	ref      *widget.Entry // of the selected mark
-	note     *widget.Entry
+	name     *fieldEntry // of the selected mark, leg or sight
+	ref      *fieldEntry // of the selected mark
+	note     *fieldEntry
 
 	from, bearing, length *widget.Entry
 	north                 *part.Chooser
 
 	marks, sights *thingList
-	date          *widget.Entry
-	title         *widget.Entry
+	date          *fieldEntry
+	title         *fieldEntry
 	party         *part.Tool
 }
 
@@ -51,17 +51,21 @@ func newRoutePost(b *Bench) *routePost {
 	p := &routePost{b: b}
 	p.hint = part.NewSentence("", part.Note)
 	p.choice = part.NewChooser([]string{"Selected", "Marks", "Sights", "Outing"}, p.showSection)
-	p.name = entry("name", func(t string) { p.setName(t) })
-	p.ref = entry("grid reference", func(t string) { b.try(b.s.SetMarkReference(b.selectedID(), t), "Mark moved.") })
-	p.note = entry("note", func(t string) { p.setNote(t) })
+	p.name = newFieldEntry("name", p.setName, b.focusSheet)
+	p.ref = newFieldEntry("grid reference", func(t string) bool {
+		return b.try(b.s.SetMarkReference(b.selectedID(), t), "Mark moved.")
+	}, b.focusSheet)
+	p.note = newFieldEntry("note", p.setNote, b.focusSheet)
 	p.selected = container.NewVBox()
 	p.from = entry("from: mark or reference", func(string) { p.typedLeg() })
 	p.bearing = entry("bearing", func(string) { p.typedLeg() })
 	p.length = entry("850 m", func(string) { p.typedLeg() })
 	p.north = part.NewChooser([]string{"grid", "magnetic", "true"}, nil)
 	p.marks, p.sights = newThingList(b), newThingList(b)
-	p.date = entry("2026-11-25", func(t string) { b.try(b.s.SetDate(t), "Date set: the magnetic angle is that of the day.") })
-	p.title = entry("title of the plan", func(t string) { b.try(b.s.SetTitle(t), "") })
+	p.date = newFieldEntry("2026-11-25", func(t string) bool {
+		return b.try(b.s.SetDate(t), "Date set: the magnetic angle is that of the day.")
+	}, b.focusSheet)
+	p.title = newFieldEntry("title of the plan", func(t string) bool { return b.try(b.s.SetTitle(t), "") }, b.focusSheet)
 	p.party = part.NewTextTool("", "Party and compass…", "Compass, speeds and paces of the party", b.askParty)
 	p.party.OnHint = b.hintTo
 	p.build()
@@ -116,18 +120,8 @@ func (p *routePost) refresh() {
 	}
 	p.marks.show(marks, "No marks yet. Double click on the sheet to set one.")
 	p.sights.show(sights, "No sights yet. Drag a bearing and press S.")
-	setQuiet(p.date, pl.Date.String())
-	setQuiet(p.title, pl.Title)
-}
-
-// setQuiet sets a field's text unless it is being typed into.
-func setQuiet(e *widget.Entry, text string) {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(e); c != nil && c.Focused() == e {
-		return
-	}
-	if e.Text != text {
-		e.SetText(text)
-	}
+	p.date.show("", pl.Date.String())
+	p.title.show("", pl.Title)
 }
 
 func (p *routePost) sightFigures(r leg.Row) string {
@@ -158,27 +152,31 @@ func (p *routePost) next(pl *plan.Plan) string {
 // showSelected shows the fields of what is selected.
 func (p *routePost) showSelected() {
 	sel, pl := p.b.s.Selection(), p.b.s.Plan()
+	id := string(sel.ID)
 	p.selected.RemoveAll()
 	switch sel.Kind {
 	case session.OfMark:
 		m, _ := pl.MarkByID(sel.ID)
 		ref, _ := p.b.s.ReferenceOf(m.Position, 10)
-		setQuiet(p.name, m.Name)
-		setQuiet(p.ref, ref)
-		setQuiet(p.note, m.Note)
+		p.name.show(id, m.Name)
+		p.ref.show(id, ref)
+		p.note.show(id, m.Note)
 		p.fillSelected("Mark", p.name, p.ref, p.note)
 	case session.OfLeg:
 		l, _ := pl.LegByID(sel.ID)
-		setQuiet(p.name, l.Name)
-		setQuiet(p.note, l.Note)
+		p.name.show(id, l.Name)
+		p.note.show(id, l.Note)
 		p.fillSelected(fmt.Sprintf("Leg %d", pl.LegIndex(sel.ID)+1), p.name, p.note)
 	case session.OfSight:
 		s, _ := pl.SightByID(sel.ID)
-		setQuiet(p.name, s.Name)
-		setQuiet(p.note, s.Note)
+		p.name.show(id, s.Name)
+		p.note.show(id, s.Note)
 		p.fillSelected("Sight", p.name, p.note)
 	}
 	if sel.Kind == session.Nothing {
+		for _, f := range []*fieldEntry{p.name, p.ref, p.note} {
+			f.show("", "")
+		}
 		p.selected.Add(wrappedQuiet("Nothing is selected. Click a leg, a sight or a mark."))
 	}
 	p.selected.Refresh()
@@ -196,24 +194,20 @@ func (p *routePost) fillSelected(title string, fields ...fyne.CanvasObject) {
 	p.selected.Add(container.NewHBox(find, remove))
 }
 
-func (p *routePost) setName(text string) {
+func (p *routePost) setName(text string) bool {
 	sel := p.b.s.Selection()
 	if sel.Kind == session.OfMark {
-		p.b.try(p.b.s.RenameMark(sel.ID, text), "Renamed.")
-	} else {
-		p.b.try(p.b.s.SetLegField(sel.ID, session.FieldName, text), "Renamed.")
+		return p.b.try(p.b.s.RenameMark(sel.ID, text), "Renamed.")
 	}
-	p.b.focusSheet()
+	return p.b.try(p.b.s.SetLegField(sel.ID, session.FieldName, text), "Renamed.")
 }
 
-func (p *routePost) setNote(text string) {
+func (p *routePost) setNote(text string) bool {
 	sel := p.b.s.Selection()
 	if sel.Kind == session.OfMark {
-		p.b.try(p.b.s.SetMarkNote(sel.ID, text), "")
-	} else {
-		p.b.try(p.b.s.SetLegField(sel.ID, session.FieldNote, text), "")
+		return p.b.try(p.b.s.SetMarkNote(sel.ID, text), "")
 	}
-	p.b.focusSheet()
+	return p.b.try(p.b.s.SetLegField(sel.ID, session.FieldNote, text), "")
 }
 
 // focusName goes to the name of what is selected.

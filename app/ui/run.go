@@ -115,9 +115,14 @@ func (b *Bench) begin(args []string) {
 	if b.journal.file == nil {
 		b.fail(errors.New("unsaved work cannot be kept against a crash: the folder for it cannot be written"))
 	}
-	if b.offerRecovery() {
-		return
+	first := func() { b.openFirst(args) }
+	if !b.offerRecovery(first) {
+		first()
 	}
+}
+
+// openFirst opens what the command line names, else the demo.
+func (b *Bench) openFirst(args []string) {
 	if len(args) > 0 {
 		b.open(args[0])
 		return
@@ -143,9 +148,9 @@ func (b *Bench) openDemo() {
 	b.openPlanPicture()
 }
 
-// offerRecovery offers the newest unsaved work of a bench that died. It
-// reports whether there was any.
-func (b *Bench) offerRecovery() bool {
+// offerRecovery offers the newest unsaved work of a bench that died, and does
+// otherwise where it is not wanted. It reports whether there was any.
+func (b *Bench) offerRecovery(otherwise func()) bool {
 	list, err := planfile.Pending(b.journal.dir)
 	if err != nil || len(list) == 0 || b.journal.dir == "" {
 		return false
@@ -162,7 +167,7 @@ func (b *Bench) offerRecovery() bool {
 	text := fmt.Sprintf("The bench ended last time with unsaved work in %s, up to %s at %s.\n\nBring it back?",
 		name, last, r.At.Local().Format("15:04 on 2 January"))
 	var d *dialog.CustomDialog
-	answer := func(yes bool) func() { return func() { d.Hide(); b.recover(r, yes) } }
+	answer := func(yes bool) func() { return func() { d.Hide(); b.recover(r, yes, otherwise) } }
 	d = dialog.NewCustomWithoutButtons("Unsaved work was found", wrapped(text), b.window)
 	back := button("Bring it back", answer(true), true)
 	d.SetButtons([]fyne.CanvasObject{button("Throw away", answer(false), false), back})
@@ -174,12 +179,12 @@ func (b *Bench) offerRecovery() bool {
 	return true
 }
 
-// recover takes over what a journal holds, or gives it up.
-func (b *Bench) recover(r planfile.Recovery, yes bool) {
+// recover takes over what a journal holds, or gives it up and does otherwise.
+func (b *Bench) recover(r planfile.Recovery, yes bool, otherwise func()) {
 	b.bringBack = nil
 	if !yes {
 		_ = r.Discard()
-		b.openDemo()
+		otherwise()
 		return
 	}
 	if err := b.s.RecoverAs(r.Path, r.Base, r.Plan); err != nil {

@@ -118,6 +118,23 @@ func (p *sheetPost) choose(i int) {
 	p.b.window.Canvas().Focus(p.aim)
 }
 
+// follow takes the chosen control point as it is after an undo or a redo; one
+// that is there no more is let go.
+func (p *sheetPost) follow() {
+	if p.chosen < 0 {
+		return
+	}
+	sheet, _ := p.b.s.Plan().Sheet()
+	if p.chosen >= len(sheet.Points) {
+		p.forgetAndRefresh()
+		return
+	}
+	c := sheet.Points[p.chosen]
+	p.at = viewPt(c.At)
+	p.ref.SetText(c.Text)
+	p.refresh()
+}
+
 // aimed hears each new place of the fine aim.
 func (p *sheetPost) aimed(at view.PicPt) {
 	p.at = at

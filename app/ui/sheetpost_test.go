@@ -1,0 +1,107 @@
+package ui
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// The arrow keys move the aim by a tenth of a pixel; a letter typed there goes
+// to the reference, and Return keeps the point.
+func TestAimByKeyboard(t *testing.T) {
+	b := opened(t)
+	b.click(tool.Spot{At: view.PicPt{X: 100, Y: 200}}, false)
+	if b.window.Canvas().Focused() != b.sheetP.aim {
+		t.Fatal("the aim has not the focus after a click")
+	}
+	for range 3 {
+		b.sheetP.aim.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	}
+	b.sheetP.aim.TypedKey(&fyne.KeyEvent{Name: fyne.KeyUp})
+	b.sheetP.aim.TypedRune('N')
+	if b.window.Canvas().Focused() != b.sheetP.ref {
+		t.Fatal("a letter does not lead to the reference")
+	}
+	for _, r := range "L 21 42" {
+		b.sheetP.ref.TypedRune(r)
+	}
+	if !strings.Contains(b.sheetP.check.Text(), "south-west corner") {
+		t.Errorf("while typing it says %q", b.sheetP.check.Text())
+	}
+	b.sheetP.ref.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	sheet, _ := b.s.Plan().Sheet()
+	if len(sheet.Points) != 1 {
+		t.Fatalf("%d points, want one: %s", len(sheet.Points), b.footNow.Message)
+	}
+	if p := sheet.Points[0].At; math.Abs(p.Col-100.3) > 1e-9 || math.Abs(p.Row-199.9) > 1e-9 {
+		t.Errorf("the point lies at %+v, want 100.3, 199.9", p)
+	}
+}
+
+// A chosen point that an undo moves is followed, and one that it removes is
+// let go.
+func TestChosenPointAfterUndo(t *testing.T) {
+	b := calibrated(t)
+	point(b, 300, 100, "NL 23 43")
+	b.sheetP.choose(2)
+	b.sheetP.aim.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	if at := b.sheetP.at.X; math.Abs(at-300.1) > 1e-9 {
+		t.Fatalf("the aim is at col %v, want 300.1", at)
+	}
+	b.undo()
+	if b.sheetP.at.X != 300 || b.sheetP.chosen != 2 {
+		t.Errorf("after undo the aim is at col %v on point %d, want 300 on 2", b.sheetP.at.X, b.sheetP.chosen)
+	}
+	b.undo()
+	if b.sheetP.chosen >= 0 || b.sheetP.on {
+		t.Errorf("point %d is still chosen of %d", b.sheetP.chosen+1, points(b))
+	}
+}
+
+// A control point can be changed by its row, and removed.
+func TestControlPointIsChangedAndRemoved(t *testing.T) {
+	b := calibrated(t)
+	b.sheetP.choose(1)
+	b.sheetP.ref.SetText("NL 24 42")
+	b.sheetP.keepPoint()
+	c, err := b.s.Calibration()
+	if err != nil || math.Abs(c.MetresPerPixel()-15) > 1e-6 {
+		t.Fatalf("calibration %v, %v, want 15 m a pixel", c, err)
+	}
+	b.sheetP.choose(1)
+	b.removePoint()
+	if points(b) != 1 || !strings.Contains(b.sheetP.hint.Text(), "second crossing") {
+		t.Errorf("%d points, hint %q", points(b), b.sheetP.hint.Text())
+	}
+	b.removePoint()
+	if points(b) != 1 {
+		t.Error("a point was removed without being chosen")
+	}
+}
+
+// A feature that does not agree proves nothing and changes nothing.
+func TestProofThatFails(t *testing.T) {
+	b := calibrated(t)
+	before := b.s.Plan()
+	for _, c := range []struct {
+		name     string
+		col, row float64
+		ref      string
+	}{
+		{"a kilometre out", 200, 150, "23000 742500"},
+		{"a control point itself", 100, 200, "NL 21 42"},
+		{"no reference", 200, 150, ""},
+	} {
+		b.click(tool.Spot{At: view.PicPt{X: c.col, Y: c.row}}, false)
+		b.sheetP.ref.SetText(c.ref)
+		b.sheetP.holdProof()
+		if b.s.Plan() != before || !b.footNow.Fault {
+			t.Errorf("%s: plan changed %v, fault told %v", c.name, b.s.Plan() != before, b.footNow.Fault)
+		}
+	}
+}
