@@ -15,6 +15,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/look"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
@@ -29,10 +30,18 @@ func (q queue) later(f func()) { q <- f }
 // waiting is the queue of each bench of a test.
 var waiting = make(queue, 4096)
 
+// newApp is an application of the test driver in the bench's own look.
+func newApp(t *testing.T) fyne.App {
+	t.Helper()
+	a := test.NewTempApp(t)
+	a.Settings().SetTheme(look.New(look.LightMode))
+	return a
+}
+
 // stand builds a bench in the test driver.
 func stand(t *testing.T) *Bench {
 	t.Helper()
-	b := newBench(test.NewTempApp(t), planfile.NewStore(), nil, waiting.later)
+	b := newBench(newApp(t), planfile.NewStore(), nil, waiting.later)
 	b.window.Resize(fyne.NewSize(1280, 800))
 	t.Cleanup(b.window.Close)
 	return b
@@ -313,28 +322,6 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 	}
 }
 
-// Every entry of every menu can be chosen on an empty bench and on one with a
-// plan, and none brings it down.
-func TestEveryMenuEntryStands(t *testing.T) {
-	for name, make := range map[string]func(*testing.T) *Bench{"empty": stand, "with a plan": calibrated} {
-		b := make(t)
-		for _, m := range b.menus.main.Items {
-			for _, i := range m.Items {
-				if i.IsSeparator || i.IsQuit || i.Action == nil || strings.HasPrefix(i.Label, "Open the demo") {
-					continue
-				}
-				i.Action()
-				for b.dialogOpen() {
-					b.window.Canvas().Overlays().Top().Hide()
-				}
-			}
-		}
-		if b.window.Title() == "" {
-			t.Errorf("%s: the bench lost its title", name)
-		}
-	}
-}
-
 func TestRecentFiles(t *testing.T) {
 	s := settings{test.NewTempApp(t).Preferences()}
 	for _, p := range []string{"a", "b", "c", "a", "d", "e", "f", "g", "h", "i"} {
@@ -414,3 +401,5 @@ func TestTracksAreShown(t *testing.T) {
 	}
 	until(t, "the track", func() bool { return len(b.trackNow.drawn) == 1 })
 }
+
+func picAt(col, row float64) view.PicPt { return view.PicPt{X: col, Y: row} }

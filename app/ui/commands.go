@@ -16,7 +16,7 @@ import (
 
 // undo takes the last act back; in a field, the last typing.
 func (b *Bench) undo() {
-	if f, ok := b.window.Canvas().Focused().(fyne.Shortcutable); ok {
+	if f, ok := b.typingIn(b.s.UndoName()); ok {
 		f.TypedShortcut(&fyne.ShortcutUndo{})
 		return
 	}
@@ -25,11 +25,25 @@ func (b *Bench) undo() {
 
 // redo makes the act again that was taken back; in a field, the typing.
 func (b *Bench) redo() {
-	if f, ok := b.window.Canvas().Focused().(fyne.Shortcutable); ok {
+	if f, ok := b.typingIn(b.s.RedoName()); ok {
 		f.TypedShortcut(&fyne.ShortcutRedo{})
 		return
 	}
 	b.step("Done again", b.s.RedoName(), b.s.Redo)
+}
+
+// typingIn returns the field that undo and redo are meant for: the one with
+// the focus. A field of the plan that nothing was typed into gives way to the
+// plan's own step, such as the mark that was set just now; the focus leaves
+// it then, for the step may take the field away.
+func (b *Bench) typingIn(step string) (fyne.Shortcutable, bool) {
+	focused := b.window.Canvas().Focused()
+	if e, ok := focused.(*fieldEntry); ok && e.Text == e.shown && step != "" {
+		b.focusSheet()
+		return nil, false
+	}
+	f, ok := focused.(fyne.Shortcutable)
+	return f, ok
 }
 
 // step goes one step back or forth. What is being dragged is let go first, and

@@ -1,11 +1,10 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
-
-	"legwright/canvas/view"
 )
 
 // typeInto goes to a field of the Route post and types over what is there.
@@ -24,7 +23,7 @@ func markName(b *Bench) string {
 func TestTypingIsNotLost(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(view.PicPt{X: 100, Y: 100})
+	b.newMark(picAt(100, 100))
 	letter := markName(b)
 	typeInto(b, b.routeP.name, "Cairn")
 	b.focusSheet()
@@ -48,6 +47,32 @@ func TestTypingIsNotLost(t *testing.T) {
 	b.escape()
 }
 
+// Undo straight after a mark is set takes the mark, though its name has the
+// focus; while a name is being typed it takes the typing.
+func TestUndoInAField(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postRoute)
+	b.newMark(picAt(100, 100))
+	if b.window.Canvas().Focused() != b.routeP.name {
+		t.Fatal("the new mark's name has not the focus")
+	}
+	b.undo()
+	if len(b.s.Plan().Marks) != 0 {
+		t.Error("undo did not take the mark")
+	}
+	b.redo()
+	if len(b.s.Plan().Marks) != 1 {
+		t.Fatal("redo did not bring it back")
+	}
+	b.s.Select(b.s.Plan().Marks[0].ID)
+	b.window.Canvas().Focus(b.routeP.name)
+	b.routeP.name.TypedRune('X')
+	b.undo()
+	if len(b.s.Plan().Marks) != 1 || strings.Contains(b.routeP.name.Text, "X") {
+		t.Errorf("%d marks, name %q: want the typing taken back alone", len(b.s.Plan().Marks), b.routeP.name.Text)
+	}
+}
+
 // A refused text is told and taken back; the plan is as it was.
 func TestRefusedTypingIsTakenBack(t *testing.T) {
 	b := calibrated(t)
@@ -69,9 +94,9 @@ func TestRefusedTypingIsTakenBack(t *testing.T) {
 func TestFieldsFollowTheSelection(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(view.PicPt{X: 100, Y: 100})
+	b.newMark(picAt(100, 100))
 	first := b.selectedID()
-	b.newMark(view.PicPt{X: 200, Y: 100})
+	b.newMark(picAt(200, 100))
 	second, name := b.selectedID(), markName(b)
 	typeInto(b, b.routeP.name, "Half typed")
 	b.s.Select(first)
@@ -117,7 +142,7 @@ func TestMarkByReferenceMovedAndRemoved(t *testing.T) {
 func TestOfferGoesWhenThePlanChanges(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(view.PicPt{X: 100, Y: 100})
+	b.newMark(picAt(100, 100))
 	drag(b, 100, 100, 200, 100)
 	if !b.offer.on {
 		t.Fatal("nothing was offered")

@@ -1,0 +1,180 @@
+package ui
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
+)
+
+// saved is a calibrated bench whose plan has a file.
+func saved(t *testing.T) (*Bench, string) {
+	t.Helper()
+	b := calibrated(t)
+	path := filepath.Join(t.TempDir(), "walk.legplan")
+	if err := b.s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	return b, path
+}
+
+// A folder that takes no file leaves the plan's file as it was and says so;
+// nothing of the work is lost.
+func TestSavingFailsAndLosesNothing(t *testing.T) {
+	b, path := saved(t)
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.newMark(picAt(100, 100))
+	// A folder in the way of the file to write: it fails for every user.
+	blocked := filepath.Join(t.TempDir(), "blocked.legplan")
+	if err := os.Mkdir(blocked, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(blocked, "x"), nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.s.SaveAs(blocked); err == nil {
+		t.Fatal("a plan was saved over a folder")
+	}
+	if b.s.Path() != path || !b.s.Dirty() {
+		t.Errorf("path %s, dirty %v, want %s and unsaved", b.s.Path(), b.s.Dirty(), path)
+	}
+	if now, _ := os.ReadFile(path); string(now) != string(before) {
+		t.Error("the file changed though nothing was saved to it")
+	}
+	gone := filepath.Dir(path)
+	if err := os.RemoveAll(gone); err != nil {
+		t.Fatal(err)
+	}
+	b.save(nil)
+	if !b.footNow.Fault || !b.dialogOpen() || len(b.s.Plan().Marks) != 1 || !b.s.Dirty() {
+		t.Errorf("fault %v, dialog %v, %d marks, dirty %v: want it told and the mark unsaved",
+			b.footNow.Fault, b.dialogOpen(), len(b.s.Plan().Marks), b.s.Dirty())
+	}
+}
+
+// Writing a GPX where nothing can be written leaves the one that is there.
+func TestWritingGPXFailsAndLosesNothing(t *testing.T) {
+	if os.Getuid() == 0 {
+		t.Log("the superuser may write everywhere: only the missing folder is tried")
+	}
+	b := calibrated(t)
+	b.newMark(picAt(100, 100))
+	b.writeGPX(filepath.Join(t.TempDir(), "no", "walk.gpx"))
+	if !b.footNow.Fault || !b.dialogOpen() {
+		t.Error("a GPX that could not be written was not told")
+	}
+	b.escape()
+	if os.Getuid() == 0 {
+		return
+	}
+	dir := t.TempDir()
+	path := filepath.Join(dir, "walk.gpx")
+	if err := os.WriteFile(path, []byte("old"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Chmod(dir, 0o555); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Chmod(dir, 0o755)
+	b.writeGPX(path)
+	if raw, _ := os.ReadFile(path); string(raw) != "old" || !b.footNow.Fault {
+		t.Errorf("the file holds %q, fault told %v", raw, b.footNow.Fault)
+	}
+}
+
+// A file that another program wrote is not written over without asking.
+func TestSavingOverAnothersWorkAsks(t *testing.T) {
+	b, path := saved(t)
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, append(raw, '\n'), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.newMark(picAt(100, 100))
+	b.save(nil)
+	if now, _ := os.ReadFile(path); len(now) != len(raw)+1 || !b.dialogOpen() || !b.s.Dirty() {
+		t.Errorf("%d bytes, dialog %v, dirty %v: want the other's %d, and asked", len(now), b.dialogOpen(), b.s.Dirty(), len(raw)+1)
+	}
+}
+
+// What is dropped on the window is opened, by its kind; a plan only after the
+// work that is open has been asked about.
+func TestDroppedFiles(t *testing.T) {
+	b, path := saved(t)
+	drop := func(p string) { b.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(p)}) }
+	drop(path)
+	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil })
+	b.newMark(picAt(100, 100))
+	drop(path)
+	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
+		t.Errorf("asked %v, %d marks: want the unsaved mark asked about", b.dialogOpen(), len(b.s.Plan().Marks))
+	}
+	b.escape()
+	other := otherPicture(t)
+	drop(other)
+	until(t, "the dropped picture", func() bool { return b.picture.path == other })
+	bad := filepath.Join(t.TempDir(), "bad.gpx")
+	if err := os.WriteFile(bad, []byte("<gpx><wpt lat='999'"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	drop(bad)
+	until(t, "the refusal of the GPX", func() bool { return b.dialogOpen() })
+	b.escape()
+	b.dropped(fyne.Position{}, nil)
+}
+
+// The recent files are in the menu, and one that is gone leaves it.
+func TestRecentMenu(t *testing.T) {
+	b, path := saved(t)
+	b.openPlan(path)
+	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil })
+	b.refreshMenus()
+	if items := b.menus.recent.ChildMenu.Items; len(items) == 0 || items[0].Label != "walk.legplan" {
+		t.Fatalf("recent files %v, want walk.legplan first", items)
+	}
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	b.openPlan(path)
+	b.escape()
+	b.refreshMenus()
+	for _, i := range b.menus.recent.ChildMenu.Items {
+		if i.Label == "walk.legplan" {
+			t.Error("a file that is gone is still offered")
+		}
+	}
+}
+
+// A file that would be written over needs one more yes.
+func TestWritingOverAsks(t *testing.T) {
+	b := calibrated(t)
+	path := filepath.Join(t.TempDir(), "walk.gpx")
+	wrote := ""
+	q := pathAsk{ending: ".gpx", confirm: func(p string) { wrote = p }}
+	b.confirmTarget(strings.TrimSuffix(path, ".gpx"), q)
+	if wrote != path {
+		t.Errorf("wrote %q, want %q", wrote, path)
+	}
+	if err := os.WriteFile(path, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	wrote = ""
+	b.confirmTarget(path, q)
+	if wrote != "" || !b.dialogOpen() {
+		t.Errorf("wrote %q, asked %v, want asked first", wrote, b.dialogOpen())
+	}
+	if note := targetNote(path, ".gpx"); note != "Writes over the file that is there." {
+		t.Errorf("the note says %q", note)
+	}
+	if note := targetNote("", ".gpx"); note == "" {
+		t.Error("no note for an empty name")
+	}
+}
