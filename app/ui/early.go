@@ -31,7 +31,7 @@ func openEarly(args []string) *early {
 	e := &early{path: path, opener: scan.NewOpener(), done: make(chan loaded, 1)}
 	go func() {
 		fsys, name := pictureFS(path)
-		s, err := e.opener.Open(context.Background(), fsys, name, nil)
+		s, err := e.opener.Open(context.Background(), fsys, name, scan.Options{})
 		e.done <- loaded{scan: s, path: path, err: err}
 	}()
 	return e

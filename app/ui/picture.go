@@ -76,7 +76,7 @@ func (b *Bench) loadPicture(path string, then func(loaded)) {
 		if !took {
 			fsys, name := pictureFS(path)
 			l.path = path
-			l.scan, l.err = opener.Open(ctx, fsys, name, view.tell)
+			l.scan, l.err = opener.Open(ctx, fsys, name, scan.Options{Progress: view.tell})
 		}
 		b.later(func() {
 			view.close()

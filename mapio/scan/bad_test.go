@@ -16,7 +16,7 @@ import (
 
 func openErr(t *testing.T, name string, data []byte) error {
 	t.Helper()
-	s, err := OpenBytes(t.Context(), name, data, nil)
+	s, err := OpenBytes(t.Context(), name, data, Options{})
 	if err == nil {
 		t.Errorf("%s opened as %+v, want an error", name, s.Header)
 	}
@@ -70,7 +70,7 @@ func TestTooLarge(t *testing.T) {
 	}{{100_000, 100_000, "65535"}, {65_000, 65_000, "400"}, {25_000, 20_000, "at most 400"}, {65_536, 10, "65535"}} {
 		for name, data := range headersOf(c.w, c.h, t) {
 			var err error
-			kb := allocatedKB(func() { _, err = OpenBytes(t.Context(), name, data, nil) })
+			kb := allocatedKB(func() { _, err = OpenBytes(t.Context(), name, data, Options{}) })
 			if !errors.Is(err, ErrTooLarge) || !strings.Contains(err.Error(), c.words) {
 				t.Errorf("%s %d × %d: %v, want ErrTooLarge naming %s", name, c.w, c.h, err, c.words)
 			}
@@ -232,7 +232,7 @@ func TestDamagedPNG(t *testing.T) {
 		for i := range 60 {
 			bad := bytes.Clone(data)
 			bad[start+2+(i*977)%(len(data)-start-20)] ^= byte(1 + i*37%255)
-			s, err := OpenBytes(t.Context(), name, bad, nil)
+			s, err := OpenBytes(t.Context(), name, bad, Options{})
 			if err == nil && len(s.Warnings) == 1 {
 				shown++
 			} else if !errors.Is(err, ErrCorrupt) && !errors.Is(err, ErrTruncated) {
@@ -313,7 +313,7 @@ func TestDamagedOthers(t *testing.T) {
 		for i := range 400 {
 			bad := bytes.Clone(data)
 			bad[(i*7919)%len(bad)] ^= byte(1 + i*37%255)
-			s, err := OpenBytes(t.Context(), name, bad, nil)
+			s, err := OpenBytes(t.Context(), name, bad, Options{})
 			checkOpened(t, s, err)
 		}
 	}

@@ -41,7 +41,7 @@ func BenchmarkOpen(b *testing.B) {
 	})
 	b.Run("open", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := OpenBytes(b.Context(), "s.jpg", data, nil); err != nil {
+			if _, err := OpenBytes(b.Context(), "s.jpg", data, Options{}); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -15,6 +15,37 @@ import (
 // from a goroutine of the opening, never after Open has returned.
 type Progress func(stage string, done, total int64)
 
+// Options say what an opening is to tell on its way. The zero value tells
+// nothing.
+type Options struct {
+	// Progress is told how far the opening has come; it may be nil.
+	Progress Progress
+	// Side is what the longer side of the preview should at least have, in
+	// pixels; 0 means DefaultSide.
+	Side int
+	// Preview is handed a smaller picture ahead of the whole one, at most
+	// once, from a goroutine of the opening and before Open returns. It may
+	// be nil, and it is not called for formats that give no smaller picture
+	// sooner than the whole.
+	Preview func(Preview)
+}
+
+// DefaultSide is the longer side, in pixels, of a preview of which nothing
+// else was asked: about that of a window.
+const DefaultSide = 1600
+
+// Preview is the picture at a fraction of its size, sharp at the size of a
+// window, while the whole is still being decoded.
+type Preview struct {
+	// Header and SHA256 are those of the Scan that will follow.
+	Header Header
+	SHA256 [32]byte
+	// Level says that Image is the picture as shown at 1/2^Level of its
+	// size, sides rounded up.
+	Level int
+	Image image.Image
+}
+
 // The stages of opening.
 const (
 	StageRead   = "reading"
@@ -52,15 +83,15 @@ type Opener struct{ slot chan struct{} }
 func NewOpener() *Opener { return &Opener{make(chan struct{}, 1)} }
 
 // Open opens a picture with an Opener of its own; see Opener.Open.
-func Open(ctx context.Context, fsys fs.FS, name string, p Progress) (*Scan, error) {
-	return NewOpener().Open(ctx, fsys, name, p)
+func Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, error) {
+	return NewOpener().Open(ctx, fsys, name, opt)
 }
 
 // OpenBytes opens a picture that is in memory, such as an embedded one, under
 // a name used in messages. It has no world file.
-func OpenBytes(ctx context.Context, name string, data []byte, p Progress) (*Scan, error) {
+func OpenBytes(ctx context.Context, name string, data []byte, opt Options) (*Scan, error) {
 	f := &file{bytes.NewReader(data), int64(len(data)), func() {}}
-	s, err := NewOpener().open(ctx, f, name, p)
+	s, err := NewOpener().open(ctx, f, name, opt)
 	if err == nil {
 		s.reopen = func() (*file, error) { return f, nil }
 	}
@@ -69,7 +100,7 @@ func OpenBytes(ctx context.Context, name string, data []byte, p Progress) (*Scan
 
 // OpenReader reads r to its end, at most MaxFile bytes, and opens what it
 // holds as OpenBytes does.
-func OpenReader(ctx context.Context, name string, r io.Reader, p Progress) (*Scan, error) {
+func OpenReader(ctx context.Context, name string, r io.Reader, opt Options) (*Scan, error) {
 	data, err := io.ReadAll(io.LimitReader(contextReader{ctx, r}, MaxFile+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
@@ -77,22 +108,22 @@ func OpenReader(ctx context.Context, name string, r io.Reader, p Progress) (*Sca
 	if len(data) > MaxFile {
 		return nil, fmt.Errorf("%s: %w: more than %d MB", name, ErrTooLarge, MaxFile>>20)
 	}
-	return OpenBytes(ctx, name, data, p)
+	return OpenBytes(ctx, name, data, opt)
 }
 
-// Open decodes a picture and looks for its world file. p may be nil. When ctx
+// Open decodes a picture and looks for its world file. When ctx
 // ends, Open returns its cause within milliseconds, whatever the decoder is
 // doing, and what has been decoded is let go. A world file that cannot be
 // used is a warning, not an error. Other errors wrap one of the sentinels of
 // this package or come from the file system.
 //
 // Call Scan.Verify once the picture is on the screen.
-func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, p Progress) (*Scan, error) {
+func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, error) {
 	f, err := openFile(fsys, name)
 	if err != nil {
 		return nil, err
 	}
-	s, err := o.open(ctx, f, name, p)
+	s, err := o.open(ctx, f, name, opt)
 	if err != nil {
 		return nil, err
 	}
@@ -110,14 +141,14 @@ func (s *Scan) warn(format string, a ...any) {
 
 // open takes over f and closes it when the work has ended, which may be after
 // it has returned.
-func (o *Opener) open(ctx context.Context, f *file, name string, p Progress) (*Scan, error) {
+func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*Scan, error) {
 	select {
 	case o.slot <- struct{}{}:
 	case <-ctx.Done():
 		f.close()
 		return nil, context.Cause(ctx)
 	}
-	t := newTeller(p)
+	t := newTeller(opt.Progress)
 	type result struct {
 		s   *Scan
 		err error

@@ -19,7 +19,7 @@ import (
 
 func openBytes(t testing.TB, name string, data []byte) *Scan {
 	t.Helper()
-	s, err := OpenBytes(t.Context(), name, data, nil)
+	s, err := OpenBytes(t.Context(), name, data, Options{})
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
@@ -256,19 +256,19 @@ func (o onlyRead) Open(name string) (fs.File, error) {
 func TestOpenWithoutReadAt(t *testing.T) {
 	t.Parallel()
 	data := tiffOf(t, address(48, 32))
-	s, err := Open(t.Context(), onlyRead{fstest.MapFS{"a/b.tif": {Data: data}}}, "a/b.tif", nil)
+	s, err := Open(t.Context(), onlyRead{fstest.MapFS{"a/b.tif": {Data: data}}}, "a/b.tif", Options{})
 	if err != nil || s.Image.Bounds().Dx() != 48 {
 		t.Fatalf("got %v, %v", s, err)
 	}
-	s, err = OpenReader(t.Context(), "b.tif", bytes.NewReader(data), nil)
+	s, err = OpenReader(t.Context(), "b.tif", bytes.NewReader(data), Options{})
 	if err != nil || s.Image.Bounds().Dx() != 48 {
 		t.Fatalf("from a reader: got %v, %v", s, err)
 	}
-	_, err = Open(t.Context(), fstest.MapFS{}, "gone.png", nil)
+	_, err = Open(t.Context(), fstest.MapFS{}, "gone.png", Options{})
 	if !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("missing file: %v, want fs.ErrNotExist", err)
 	}
-	_, err = Open(t.Context(), fstest.MapFS{"d/x.png": {}}, "d", nil)
+	_, err = Open(t.Context(), fstest.MapFS{"d/x.png": {}}, "d", Options{})
 	if !errors.Is(err, ErrNotPicture) {
 		t.Errorf("folder: %v, want ErrNotPicture", err)
 	}
@@ -282,7 +282,7 @@ func TestProgress(t *testing.T) {
 		var stage string
 		var last int64 = -1
 		calls := 0
-		_, err := OpenBytes(t.Context(), name, data, func(s string, done, total int64) {
+		_, err := OpenBytes(t.Context(), name, data, Options{Progress: func(s string, done, total int64) {
 			if s != stage {
 				stage, last = s, -1
 			}
@@ -291,7 +291,7 @@ func TestProgress(t *testing.T) {
 			}
 			last = done
 			calls++
-		})
+		}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -328,7 +328,7 @@ func TestCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	time.AfterFunc(30*time.Millisecond, cancel)
 	start := time.Now()
-	s, err := Open(ctx, slowFS{data}, "n.png", nil)
+	s, err := Open(ctx, slowFS{data}, "n.png", Options{})
 	took := time.Since(start)
 	if s != nil || !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v, %v, want context.Canceled", s, err)
@@ -369,7 +369,7 @@ func TestCancelledWhileHung(t *testing.T) {
 	time.AfterFunc(30*time.Millisecond, cancel)
 	answer := make(chan error, 1)
 	go func() {
-		_, err := Open(ctx, h, "n.png", nil)
+		_, err := Open(ctx, h, "n.png", Options{})
 		answer <- err
 	}()
 	select {
@@ -391,14 +391,14 @@ func TestOneAtATime(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Millisecond)
 	defer cancel()
 	fsys := fstest.MapFS{"a.png": {Data: pngOf(t, address(48, 32))}}
-	if _, err := o.Open(ctx, fsys, "a.png", nil); !errors.Is(err, context.DeadlineExceeded) {
+	if _, err := o.Open(ctx, fsys, "a.png", Options{}); !errors.Is(err, context.DeadlineExceeded) {
 		t.Errorf("while another decode runs: %v, want a deadline error", err)
 	}
 	<-o.slot
-	if _, err := o.Open(t.Context(), fsys, "a.png", nil); err != nil {
+	if _, err := o.Open(t.Context(), fsys, "a.png", Options{}); err != nil {
 		t.Errorf("after it: %v", err)
 	}
-	if _, err := o.Open(t.Context(), fsys, "a.png", nil); err != nil {
+	if _, err := o.Open(t.Context(), fsys, "a.png", Options{}); err != nil {
 		t.Errorf("a third time: %v", err)
 	}
 }

@@ -145,7 +145,7 @@ func TestWorldRefused(t *testing.T) {
 		if w != nil || name != "m.pgw" || !errors.Is(err, ErrWorld) || !strings.Contains(err.Error(), c.words) {
 			t.Errorf("%.20q: %v, %q, %v, want ErrWorld with %q", c.data, w, name, err, c.words)
 		}
-		s, err := Open(t.Context(), fsys, "m.png", nil)
+		s, err := Open(t.Context(), fsys, "m.png", Options{})
 		if err != nil || s.World != nil || len(s.Warnings) != 1 || !strings.Contains(s.Warnings[0], "m.pgw") {
 			t.Errorf("%.20q: the picture opened as %+v, %v, want one warning", c.data, s, err)
 		}
@@ -175,7 +175,7 @@ func TestWorldAgainstGDAL(t *testing.T) {
 	if err := json.Unmarshal(out, &info); err != nil {
 		t.Fatal(err)
 	}
-	s, err := Open(t.Context(), os.DirFS(dir), "m.png", nil)
+	s, err := Open(t.Context(), os.DirFS(dir), "m.png", Options{})
 	if err != nil || s.World == nil {
 		t.Fatalf("got %+v, %v", s, err)
 	}

@@ -43,7 +43,7 @@ func FirstSharp(ctx context.Context, jpeg []byte) (Figure, error) {
 // the fitted view are there.
 func firstSharp(ctx context.Context, jpeg []byte) (seconds float64, err error) {
 	began := time.Now()
-	sheet, err := scan.OpenBytes(ctx, "demo.jpg", jpeg, nil)
+	sheet, err := scan.OpenBytes(ctx, "demo.jpg", jpeg, scan.Options{})
 	if err != nil {
 		return 0, err
 	}
