@@ -63,9 +63,11 @@ func (e *Collinear) Error() string {
 		e.LengthPx, e.WidthPx)
 }
 
-// Unfit says that a fit or a matrix is of no use as a calibration.
+// Unfit says that a fit or a matrix is of no use as a calibration. Slips are
+// the usual slips that would explain it, where there are any.
 type Unfit struct {
 	Reason string
+	Slips  []Warning
 	Err    error // ErrSingular, or nil
 }
 

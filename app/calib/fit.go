@@ -98,7 +98,7 @@ func choose(points []ControlPoint, kind Kind) (solution, error) {
 func mustSolve(points []ControlPoint, m model) (solution, error) {
 	s, ok := solve(points, m)
 	if !ok {
-		return s, &Unfit{Reason: whyNoFit(points), Err: ErrSingular}
+		return s, whyNoFit(points)
 	}
 	return s, nil
 }
@@ -106,13 +106,14 @@ func mustSolve(points []ControlPoint, m model) (solution, error) {
 // whyNoFit names the slip behind points of which a similarity makes nothing:
 // on a regular square of points, a mirrored picture or exchanged coordinates
 // leave no scale at all.
-func whyNoFit(points []ControlPoint) string {
+func whyNoFit(points []ControlPoint) *Unfit {
 	if len(points) >= 3 && checkSpread(points) == nil {
 		if s, ok := solve(points, mirrored); ok && s.fits(3) {
-			return "the control points do not determine a fit: " + nameMirror(points).Text
+			slip := nameMirror(points)
+			return &Unfit{Reason: "the control points do not determine a fit: " + slip.Text, Slips: []Warning{slip}, Err: ErrSingular}
 		}
 	}
-	return "the control points do not determine a fit: check the references"
+	return &Unfit{Reason: "the control points do not determine a fit: check the references", Err: ErrSingular}
 }
 
 // justifiesAffine is the rule by which Auto takes an affine fit. All of these

@@ -1,10 +1,12 @@
 package headless
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 )
 
 const calibrateHelp = `
@@ -15,7 +17,13 @@ the crossing of two grid lines.
 
 Two points give a similarity, three or more a similarity or an affine fit by
 least squares. Two points have no redundancy, and no fit proves itself: check
-it against a feature that is not among the points.
+it against a feature that is not among the points. With --dpi, two points are
+held against the usual scales of maps as well.
+
+Where the points allow no similarity at all, because every easting and northing
+was exchanged or the picture is mirrored, the affine fit is given with a warning
+that names the slip, unless --fit similarity was asked for. Where there is no
+fit, --json writes {"error": sentence, "warnings": [...]} and the exit code is 1.
 
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
 N = d·col + e·row + f, metres_per_pixel, rotation_deg (grid north clockwise from
@@ -28,7 +36,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--grid EPSG:CODE --points FILE.csv [--fit similarity|affine] [--point-sigma-px 0.7] [--at COL,ROW]... [--json]",
+		usage: "--grid EPSG:CODE --points FILE.csv [--fit similarity|affine] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
 		about: "calibrate a picture by its control points",
 		run:   runCalibrate,
 	}
@@ -64,42 +72,98 @@ func (f *fitFlag) Set(text string) error {
 	return nil
 }
 
+// calibrateRequest is what the flags of the command ask for.
+type calibrateRequest struct {
+	grid   gridFlag
+	points string
+	fit    fitFlag
+	sigma  numberFlag
+	dpi    numberFlag
+	at     atFlag
+	asJSON bool
+}
+
+func (q *calibrateRequest) flags(o *options) {
+	q.sigma = numberFlag{value: calib.DefaultSigmaPx, min: 0.001, max: 1000}
+	q.dpi = numberFlag{min: 1, max: 1e5}
+	o.Var(&q.grid, "grid", "the `GRID` of the references, such as EPSG:27700")
+	o.StringVar(&q.points, "points", "", "the `FILE` of control points")
+	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity or affine; left out, the points decide")
+	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
+	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels to the inch, where known")
+	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
+	o.BoolVar(&q.asJSON, "json", false, "write JSON")
+}
+
 func runCalibrate(c command, args []string, s streams) error {
 	o := newOptions(c, calibrateHelp)
-	var grid gridFlag
-	var at atFlag
-	var fit fitFlag
-	sigma := numberFlag{value: calib.DefaultSigmaPx, min: 0.001, max: 1000}
-	o.Var(&grid, "grid", "the `GRID` of the references, such as EPSG:27700")
-	points := o.String("points", "", "the `FILE` of control points")
-	o.Var(&fit, "fit", "the `KIND` of fit: similarity or affine; left out, the points decide")
-	o.Var(&sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
-	o.Var(&at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
-	asJSON := o.Bool("json", false, "write JSON")
+	var q calibrateRequest
+	q.flags(o)
 	if err := o.readFlags(args, s); err != nil {
 		return err
 	}
-	system, err := grid.need()
+	system, err := q.grid.need()
 	if err != nil {
 		return err
 	}
-	if *points == "" {
+	if q.points == "" {
 		return usagef("--points is missing: name the file of control points")
 	}
-	reader := &pointReader{system: system, sigmaPx: sigma.value}
-	list, err := reader.readPointsFile(*points, s)
+	result, err := q.calibrate(system, s)
+	if err != nil && q.asJSON {
+		if err := writeNoFit(s, err, result.notices); err != nil {
+			return err
+		}
+	}
 	if err != nil {
 		return err
 	}
-	fitted, err := calib.Fit(list, calib.Options{Kind: fit.kind})
+	return writeCalibration(result, q.asJSON, s)
+}
+
+// calibrate reads the points and fits them. After an error the result still
+// holds what is to be said of the points.
+func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibration, error) {
+	out := calibration{system: system}
+	reader := &pointReader{system: system, sigmaPx: q.sigma.value}
+	list, err := reader.readPointsFile(q.points, s)
+	out.notices = reader.notices
 	if err != nil {
-		return err
+		return out, err
 	}
-	places, err := placesOf(fitted, system, at)
-	if err != nil {
-		return err
+	out.notices = append(out.notices, areaNotices(system, list)...)
+	if out.fit, err = fitOf(list, calib.Options{Kind: q.fit.kind, DPI: q.dpi.value}); err != nil {
+		out.notices = append(out.notices, slipsOf(err)...)
+		return out, err
 	}
-	cautions := append(reader.notices, areaNotices(system, list)...)
-	cautions = append(cautions, calibNotices(fitted)...)
-	return writeCalibration(calibration{fitted, system, places, cautions}, *asJSON, s)
+	out.notices = append(out.notices, calibNotices(out.fit)...)
+	out.places, err = placesOf(out.fit, system, q.at)
+	return out, err
+}
+
+// fitOf fits the points. Where the kind was left to the points and they allow
+// no similarity, the affine fit stands in: its warnings name the slip.
+func fitOf(list []calib.ControlPoint, o calib.Options) (*calib.Calibration, error) {
+	fitted, err := calib.Fit(list, o)
+	if o.Kind != calib.Auto || len(slipsOf(err)) == 0 {
+		return fitted, err
+	}
+	o.Kind = calib.Affine
+	if fitted, errAffine := calib.Fit(list, o); errAffine == nil {
+		return fitted, nil
+	}
+	return nil, err
+}
+
+// slipsOf returns the slips that explain why there is no fit.
+func slipsOf(err error) []notice {
+	var unfit *calib.Unfit
+	if !errors.As(err, &unfit) {
+		return nil
+	}
+	var out []notice
+	for _, w := range unfit.Slips {
+		out = append(out, notice{w.Code, w.Text})
+	}
+	return out
 }

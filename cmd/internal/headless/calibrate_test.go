@@ -207,8 +207,13 @@ func TestCalibrateRefusals(t *testing.T) {
 		{"too long", head + strings.Repeat("# nothing here\n", maxPointsBytes/15+1), "longer than"},
 	} {
 		got := run(t, c.csv, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--json")
-		if got.code != 1 || got.out != "" || !strings.Contains(got.err, c.says) {
-			t.Errorf("%s: got %d %q %q, want code 1, no output, %q", c.name, got.code, got.out, got.err, c.says)
+		if got.code != 1 || !strings.Contains(got.err, c.says) {
+			t.Errorf("%s: got %d %q, want code 1, %q", c.name, got.code, got.err, c.says)
+			continue
+		}
+		o := got.object(t)
+		if text, _ := o["error"].(string); !strings.Contains(text, c.says) || o["warnings"] == nil || len(o) != 2 {
+			t.Errorf("%s: got %v, want an error with %q and warnings", c.name, o, c.says)
 		}
 	}
 	got := run(t, head+"1,1,300000,400000\n500,500,305000,405000\n900,900,309000,409000\n", "calibrate", "--grid", "27700", "--points", "-", "--fit", "affine")
@@ -221,22 +226,53 @@ func TestCalibrateRefusals(t *testing.T) {
 	}
 }
 
-// TestCalibrateSlips: references whose eastings and northings are exchanged
-// are named, by code where there is a fit and in the refusal where there is
-// none.
+// TestCalibrateSlips: references whose eastings and northings are exchanged,
+// and mirrored pictures, leave a regular square no similarity. The slip is
+// named by its code, with the affine fit where the kind was left open and
+// without a fit where a similarity was asked for.
 func TestCalibrateSlips(t *testing.T) {
 	t.Parallel()
-	const csv = "col,row,easting,northing\n100,100,734000,212000\n600,100,734000,217000\n100,600,729000,212000\n600,600,729000,217000\n"
-	got := run(t, csv, "calibrate", "--grid", "27700", "--points", "-", "--fit", "affine", "--json")
-	wantCode(t, got, 0)
-	for _, code := range []string{"swapped-all", "outside-area"} {
-		if !strings.Contains(got.out, `"`+code+`"`) {
-			t.Errorf("got %s, want the warning %s", got.out, code)
+	const head = "col,row,easting,northing\n"
+	swapped := head + "100,100,734000,212000\n600,100,734000,217000\n100,600,729000,212000\n600,600,729000,217000\n"
+	mirror := head + "600,100,212000,734000\n100,100,217000,734000\n600,600,212000,729000\n100,600,217000,729000\n"
+	for _, c := range []struct {
+		name, csv, fit string
+		code           int
+		want           []string
+	}{
+		{"exchanged, affine", swapped, "affine", 0, []string{`"swapped-all"`, `"outside-area"`, `"fit": "affine"`, `"matrix"`}},
+		{"exchanged, left open", swapped, "auto", 0, []string{`"swapped-all"`, `"outside-area"`, `"fit": "affine"`, `"at"`}},
+		{"exchanged, similarity", swapped, "similarity", 1, []string{`"swapped-all"`, `"outside-area"`, `"error"`}},
+		{"mirrored, left open", mirror, "auto", 0, []string{`"mirrored"`, `"fit": "affine"`}},
+		{"mirrored, similarity", mirror, "similarity", 1, []string{`"mirrored"`, `"error"`}},
+	} {
+		got := run(t, c.csv, "calibrate", "--grid", "27700", "--points", "-", "--fit", c.fit, "--json")
+		if got.code != c.code {
+			t.Errorf("%s: exit %d, want %d", c.name, got.code, c.code)
+		}
+		for _, want := range c.want {
+			if !strings.Contains(got.out, want) {
+				t.Errorf("%s: got %s, want %s", c.name, got.out, want)
+			}
 		}
 	}
-	got = run(t, csv, "calibrate", "--grid", "27700", "--points", "-", "--json")
-	if got.code != 1 || got.out != "" || !strings.Contains(got.err, "exchanged at every control point") {
-		t.Errorf("similarity: got %d %q, want code 1 and the slip named", got.code, got.err)
+}
+
+// TestCalibrateDPI: with the resolution known, two points are held against the
+// usual scales of maps. 100 px for 1 km at 254 dpi is 1:100 000; at 300 dpi it
+// would be 1:118 110, which is none.
+func TestCalibrateDPI(t *testing.T) {
+	t.Parallel()
+	const csv = "col,row,easting,northing\n100,100,212000,734000\n600,100,217000,734000\n"
+	for dpi, want := range map[string]bool{"254": false, "300": true} {
+		got := run(t, csv, "calibrate", "--grid", "27700", "--points", "-", "--dpi", dpi, "--json")
+		wantCode(t, got, 0)
+		if strings.Contains(got.out, `"unlikely-scale"`) != want {
+			t.Errorf("%s dpi: got %s, want unlikely-scale %v", dpi, got.out, want)
+		}
+	}
+	if got := run(t, csv, "calibrate", "--grid", "27700", "--points", "-", "--dpi", "0"); got.code != exitUsage {
+		t.Errorf("0 dpi: exit %d, want %d", got.code, exitUsage)
 	}
 }
 

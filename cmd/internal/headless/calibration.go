@@ -64,6 +64,14 @@ func calibNotices(c *calib.Calibration) []notice {
 	return out
 }
 
+// writeNoFit writes the JSON of points that allow no calibration.
+func writeNoFit(s streams, why error, notices []notice) error {
+	if notices == nil {
+		notices = []notice{}
+	}
+	return writeJSON(s.out, object{{"error", why.Error()}, {"warnings", notices}})
+}
+
 func writeCalibration(c calibration, asJSON bool, s streams) error {
 	warnAll(c.notices, asJSON, s)
 	if asJSON {
