@@ -45,6 +45,7 @@ func Export(p *plan.Plan) (Exported, error) {
 
 func (r *Reader) exportMarks() ([]ExportPoint, error) {
 	var out []ExportPoint
+	labels := r.p.Labels()
 	for _, m := range r.p.Marks {
 		sys, err := geodesy.Lookup(m.Position.EPSG)
 		if err != nil {
@@ -54,7 +55,7 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		out = append(out, ExportPoint{Name: m.Name, Desc: r.describeMark(m), At: at})
+		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: r.describeMark(m), At: at})
 	}
 	return out, nil
 }

@@ -184,7 +184,10 @@ func joint(a, b place) calib.Cov4 {
 	return blocks(a.cov(), b.cov())
 }
 
-// flagsOf returns the flags of the sheets the ends were picked on.
+// flagsOf returns the flags of the sheets the ends were picked on. Ends that
+// were typed or imported owe the sheet nothing: their coordinates are on the
+// grid itself, so a leg between two of them is right whatever the calibration
+// is, and carries no flag of it.
 func flagsOf(a, b place) []Flag {
 	switch {
 	case a.sheet == nil && b.sheet == nil:

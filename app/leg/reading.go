@@ -44,6 +44,8 @@ type Reading struct {
 	// of which nothing is known, 180°/√3.
 	BearingSigma, MagneticSigma, BackMagneticSigma, DeclinationSigma units.Angle
 	DistanceSigmaM                                                   float64
+	ConvergenceSigma                                                 units.Angle // how γ changes within FROM's own σ
+	PointScaleSigma                                                  float64     // and the scale
 
 	Point string // sixteen-point name of the grid bearing
 

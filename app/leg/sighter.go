@@ -105,6 +105,9 @@ func (s *Sighter) read(a, b geodesy.Grid, cov *calib.Cov4, flags []Flag) (Readin
 	}
 	r.uncertain(a, b, cov)
 	r.trueNorth(from, to)
+	if err := r.factorSigmas(s.sys, a, cov); err != nil {
+		return Reading{}, fmt.Errorf("the leg's start: %w", err)
+	}
 	if !from.inside || !to.inside {
 		r.flag(areaFlag(s.sys))
 	}
@@ -149,6 +152,34 @@ func (r *Reading) trueNorth(from, to site) {
 	if worse.SigmaM > coarseShiftM {
 		r.flag(shiftFlag(worse))
 	}
+}
+
+// factorStepM is the step over which the change of convergence and scale is
+// taken; they are so smooth that their slope is good to five digits.
+const factorStepM = 100
+
+// factorSigmas propagates FROM's covariance through the slopes of convergence
+// and scale there. The formulas of the projection add nothing: they are exact
+// to 1e-9°.
+func (r *Reading) factorSigmas(sys *geodesy.System, at geodesy.Grid, cov *calib.Cov4) error {
+	if cov[0][0] == 0 && cov[1][1] == 0 {
+		return nil
+	}
+	east, err := sys.FactorsAt(geodesy.Grid{E: at.E + factorStepM, N: at.N})
+	if err != nil {
+		return err
+	}
+	north, err := sys.FactorsAt(geodesy.Grid{E: at.E, N: at.N + factorStepM})
+	if err != nil {
+		return err
+	}
+	turn := func(f geodesy.Factors) float64 {
+		return float64((f.Convergence.Angle() - r.Convergence.Angle()).Signed()) / factorStepM
+	}
+	grow := func(f geodesy.Factors) float64 { return (f.Scale - r.PointScale) / factorStepM }
+	r.ConvergenceSigma = units.Angle(math.Sqrt(quadratic(&[4]float64{turn(east), turn(north)}, cov)))
+	r.PointScaleSigma = math.Sqrt(quadratic(&[4]float64{grow(east), grow(north)}, cov))
+	return nil
 }
 
 // magnetic fills in the magnetic figures where there may be any.

@@ -54,9 +54,10 @@ func keyOf(p Position) placeKey {
 	return placeKey{p.EPSG, int64(math.Round(p.Grid.E * 1000)), int64(math.Round(p.Grid.N * 1000))}
 }
 
-// Labels names every end of the plan's legs and sights: a mark by its name,
-// the other places by the letters A, B, C … in route order, passing over
-// letters that marks carry. Joined ends share their letter.
+// Labels names every end of the plan's legs and sights, and every mark: a mark
+// by its name, the other places by the letters A, B, C … in route order,
+// passing over letters that marks carry. Joined ends share their letter, and
+// so does a mark without a name that they stand on.
 func (p *Plan) Labels() Labels {
 	l := Labels{marks: make(map[ID]string, len(p.Marks)), own: map[placeKey]string{}}
 	for _, m := range p.Marks {
@@ -82,8 +83,14 @@ func (p *Plan) Labels() Labels {
 		name(s.From)
 		name(s.To)
 	}
+	for _, m := range p.Marks {
+		name(End{Mark: m.ID, Position: m.Position})
+	}
 	return l
 }
+
+// OfMark returns the label of a mark of the plan: the one its legs show.
+func (l Labels) OfMark(m Mark) string { return l.Of(End{Mark: m.ID, Position: m.Position}) }
 
 // Of returns the label of an end of the plan the labels were made from, or ""
 // for any other.

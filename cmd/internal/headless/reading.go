@@ -21,13 +21,14 @@ func readingObject(r leg.Reading, cautions []notice) object {
 	magnetic("magnetic_bearing_deg", r.Magnetic.Angle(), r.MagneticSigma)
 	o.figure("back_bearing_deg", r.Back.Angle().Deg(), r.BearingSigma.Deg())
 	magnetic("back_magnetic_bearing_deg", r.BackMagnetic.Angle(), r.BackMagneticSigma)
-	o.add("convergence_deg", number(r.Convergence.Angle().Deg()))
+	o.figure("convergence_deg", r.Convergence.Angle().Deg(), r.ConvergenceSigma.Deg())
 	magnetic("declination_deg", r.Declination.Angle(), r.DeclinationSigma)
 	magnetic("grid_magnetic_angle_deg", r.GMA.Angle(), r.DeclinationSigma)
-	o.add("point_scale", number(r.PointScale))
+	o.figure("point_scale", r.PointScale, r.PointScaleSigma)
 	o.figure("grid_distance_m", r.GridM, r.DistanceSigmaM)
 	o.figure("ground_distance_m", r.GroundM, r.DistanceSigmaM)
 	o.add("sixteen_point", r.Point)
+	o.add("datum_shift", r.Shift)
 	o.add("warnings", cautions)
 	return o
 }

@@ -19,7 +19,10 @@ figure; plain metres have none. ± in the table is twice the standard deviation.
 keys: grid_bearing_deg true_bearing_deg magnetic_bearing_deg back_bearing_deg
 back_magnetic_bearing_deg convergence_deg declination_deg
 grid_magnetic_angle_deg point_scale grid_distance_m ground_distance_m
-sixteen_point warnings; a standard deviation is the figure's key + _sigma.
+sixteen_point datum_shift warnings; a standard deviation is the figure's key +
+_sigma. Those of convergence and point scale say how much they change within the
+place of FROM; the formulas behind them are exact. datum_shift names the way from
+the grid's datum to WGS 84 that the position for the magnetic model went.
 
 --batch reads rows "e1 n1 e2 n2" in metres on the grid and answers each with
 grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m

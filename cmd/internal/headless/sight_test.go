@@ -21,13 +21,13 @@ var sightKeys = []string{
 	"magnetic_bearing_deg", "magnetic_bearing_deg_sigma",
 	"back_bearing_deg", "back_bearing_deg_sigma",
 	"back_magnetic_bearing_deg", "back_magnetic_bearing_deg_sigma",
-	"convergence_deg",
+	"convergence_deg", "convergence_deg_sigma",
 	"declination_deg", "declination_deg_sigma",
 	"grid_magnetic_angle_deg", "grid_magnetic_angle_deg_sigma",
-	"point_scale",
+	"point_scale", "point_scale_sigma",
 	"grid_distance_m", "grid_distance_m_sigma",
 	"ground_distance_m", "ground_distance_m_sigma",
-	"sixteen_point", "warnings",
+	"sixteen_point", "datum_shift", "warnings",
 }
 
 // TestSightKeys: every key, once, in order, and the signs of the house close:
@@ -51,7 +51,7 @@ func TestSightKeys(t *testing.T) {
 				depth--
 			}
 		case string:
-			if depth == 1 && v != "south-south-west" {
+			if depth == 1 && v != "south-south-west" && v != "OSTN15" {
 				keys = append(keys, v)
 			}
 		}
@@ -266,5 +266,22 @@ func TestDegrees(t *testing.T) {
 		if got := (degrees{c.decimals}).side(c.steps, 0); got != c.want {
 			t.Errorf("%d steps: got %q, want %q", c.steps, got, c.want)
 		}
+	}
+}
+
+// TestSightFactorSigmas: convergence and scale are as certain as the place of
+// FROM. In UTM the convergence changes by sin φ a radian of longitude, so that
+// a square of 1 km (σ 288.7 m) at 57° N makes 288.7/(6.4e6·cos 57°)·sin 57° rad
+// = 0.0040° of it; of plain metres it is 0.
+func TestSightFactorSigmas(t *testing.T) {
+	t.Parallel()
+	coarse := sight(t, "EPSG:32630", "30VVJ 60 17", "450000 6330000", "--json").object(t)
+	wantNear(t, "convergence σ", coarse["convergence_deg_sigma"].(float64), 0.0040, 0.0002)
+	// scale: m ≈ k0(1 + x²/2R²), so dm = x/R²·σ with x = 39.5 km west
+	wantNear(t, "scale σ", coarse["point_scale_sigma"].(float64), 39500/6.38e6/6.38e6*288.7, 0.1e-7)
+	exact := sight(t, "EPSG:32630", "460000 6317000", "450000 6330000", "--json").object(t)
+	wantNear(t, "plain metres", exact["convergence_deg_sigma"].(float64)+exact["point_scale_sigma"].(float64), 0, 0)
+	if got := exact["datum_shift"]; got != "none needed" {
+		t.Errorf("datum shift %v, want none needed", got)
 	}
 }
