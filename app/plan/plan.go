@@ -46,6 +46,7 @@ type Plan struct {
 	Sights []Sight
 	Tracks []Track
 	Extra  Extra
+	Mended []string // what had to be changed in reading its file, for people; never written
 }
 
 // New returns an empty plan for the given day with the default party.

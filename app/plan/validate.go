@@ -206,10 +206,31 @@ func badText(s, what string, limit int, lines bool) string {
 		return "the " + what + " is not valid text"
 	case utf8.RuneCountInString(s) > limit:
 		return fmt.Sprintf("the %s is longer than %d characters", what, limit)
-	case strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) && !(lines && (r == '\n' || r == '\t')) }):
+	case strings.ContainsFunc(s, func(r rune) bool { return forbidden(r, lines) }):
 		return "the " + what + " holds a control character"
 	}
 	return ""
+}
+
+// forbidden reports whether a text may not hold r; lines says that it may have
+// several lines.
+func forbidden(r rune, lines bool) bool {
+	return unicode.IsControl(r) && !(lines && (r == '\n' || r == '\t'))
+}
+
+// MendText returns a text with every control character, which no text of a
+// plan may hold, shown as U+FFFD; lines says that line ends and tabs may stay.
+// It reports whether there was one.
+func MendText(s string, lines bool) (string, bool) {
+	if !strings.ContainsFunc(s, func(r rune) bool { return forbidden(r, lines) }) {
+		return s, false
+	}
+	return strings.Map(func(r rune) rune {
+		if forbidden(r, lines) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, s), true
 }
 
 func badEnd(e End, marks map[ID]bool) string {

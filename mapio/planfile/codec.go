@@ -54,7 +54,8 @@ func encode(p *plan.Plan) ([]byte, error) {
 	return append(text, '\n'), nil
 }
 
-// Decode reads the text of a plan file and checks the plan. Errors:
+// Decode reads the text of a plan file and checks the plan. Control characters
+// in its texts are replaced and told in the plan's Mended. Errors:
 // *NotAPlan, *NewerVersion, *CutOff, *Broken, ErrTooLarge, *plan.Invalid.
 func Decode(r io.Reader) (*plan.Plan, error) {
 	text, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))

@@ -288,3 +288,33 @@ func FuzzDecode(f *testing.F) {
 		}
 	})
 }
+
+// A control character in a text does not cost the walk: it is replaced and
+// told, nothing else is lost, and the plan can be written again. Writing one
+// stays refused (TestInvalidPlansAreNotWritten).
+func TestControlCharactersAreMended(t *testing.T) {
+	t.Parallel()
+	good := text(t, isle())
+	bad := strings.Replace(good, isle().Marks[0].Name, `Bell\u0007 rock`, 1)
+	bad = strings.Replace(bad, `"title": "`, `"title": "\u001b`, 1)
+	p, err := Decode(strings.NewReader(bad))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := p.Marks[0].Name, "Bell\ufffd rock"; got != want {
+		t.Errorf("mark %q, want %q", got, want)
+	}
+	if got, want := p.Title, "\ufffd"+isle().Title; got != want {
+		t.Errorf("title %q, want %q", got, want)
+	}
+	if len(p.Mended) != 1 || !strings.Contains(p.Mended[0], "Bell") || !strings.Contains(p.Mended[0], "title") {
+		t.Errorf("told %q, want one sentence with both texts", p.Mended)
+	}
+	q, err := Decode(strings.NewReader(text(t, p)))
+	if err != nil || q.Mended != nil || !reflect.DeepEqual(q.Legs, isle().Legs) {
+		t.Errorf("written again: %v, told %q", err, q.Mended)
+	}
+	if clean, err := Decode(strings.NewReader(good)); err != nil || clean.Mended != nil {
+		t.Errorf("a clean plan: %v, told %q", err, clean.Mended)
+	}
+}

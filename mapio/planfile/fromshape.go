@@ -2,6 +2,7 @@ package planfile
 
 import (
 	"fmt"
+	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -10,8 +11,49 @@ import (
 )
 
 // reader turns shapes into a plan and remembers the first thing that cannot
-// be.
-type reader struct{ err error }
+// be, and which texts had to be mended.
+type reader struct {
+	err    error
+	mended []string
+}
+
+// line reads a text of one line. Control characters, which other programs may
+// have left there, are replaced and told: a walk is not refused for them.
+func (r *reader) line(what, text string) string { return r.text(what, text, false) }
+
+// lines reads a text that may have several lines.
+func (r *reader) lines(what, text string) string { return r.text(what, text, true) }
+
+func (r *reader) text(what, text string, lines bool) string {
+	out, mended := plan.MendText(text, lines)
+	if mended {
+		r.mended = append(r.mended, fmt.Sprintf("%s %q", what, shortened(out)))
+	}
+	return out
+}
+
+// shortened cuts a text to what fits into a sentence.
+func shortened(text string) string {
+	const most = 40
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
+}
+
+// words says which texts were mended, or nothing.
+func (r *reader) words() []string {
+	const named = 5
+	n := len(r.mended)
+	if n == 0 {
+		return nil
+	}
+	list := strings.Join(r.mended[:min(n, named)], ", ")
+	if n > named {
+		list += fmt.Sprintf(" and %d more", n-named)
+	}
+	return []string{"control characters in the file were replaced by \ufffd: " + list}
+}
 
 func (r *reader) fail(format string, args ...any) {
 	if r.err == nil {
@@ -22,13 +64,14 @@ func (r *reader) fail(format string, args ...any) {
 func fromShape(s planShape) (*plan.Plan, error) {
 	var r reader
 	p := &plan.Plan{
-		Title: s.Title, Date: r.date(s.Date), Party: r.party(s.Party), Extra: s.extra,
+		Title: r.line("title", s.Title), Date: r.date(s.Date), Party: r.party(s.Party), Extra: s.extra,
 		Sheets: list(s.Sheets, r.sheet), Marks: list(s.Marks, r.mark),
-		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, track),
+		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, r.track),
 	}
 	if r.err != nil {
 		return nil, r.err
 	}
+	p.Mended = r.words()
 	standOnMarks(p)
 	return p, nil
 }
@@ -108,12 +151,12 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 	for i, c := range s.Points {
 		out = out.WithPoint(calib.ControlPoint{
 			At: calib.PicturePt{Col: c.Col, Row: c.Row}, Ref: geodesy.Grid{E: c.E, N: c.N},
-			Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
+			Text: r.line("reference", c.Text), SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
 		})
 		out.PointExtra[i] = c.extra
 	}
 	if s.Proof != nil {
-		out.Proof = calib.Proof{Kind: s.Proof.Kind, Detail: s.Proof.Detail}
+		out.Proof = calib.Proof{Kind: r.line("proof", s.Proof.Kind), Detail: r.lines("proof", s.Proof.Detail)}
 		out.ProofExtra = s.Proof.extra
 	}
 	return out
@@ -144,7 +187,7 @@ func (r *reader) world(m []float64) *[6]float64 {
 func (r *reader) position(s positionShape) plan.Position {
 	p := plan.Position{
 		Grid: geodesy.Grid{E: s.E, N: s.N}, EPSG: s.EPSG, Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
-		PickSigmaPx: s.PickSigmaPx, Text: s.Text, SquareM: s.SquareM, SigmaM: s.SigmaM, Extra: s.extra,
+		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, SigmaM: s.SigmaM, Extra: s.extra,
 	}
 	if p.Origin == plan.Picked {
 		if s.Col == nil || s.Row == nil {
@@ -167,7 +210,7 @@ func (r *reader) origin(text string) plan.Origin {
 }
 
 func (r *reader) mark(s markShape) plan.Mark {
-	return plan.Mark{ID: plan.ID(s.ID), Name: s.Name, Position: r.position(s.Position), Note: s.Note, Extra: s.extra}
+	return plan.Mark{ID: plan.ID(s.ID), Name: r.line("mark", s.Name), Position: r.position(s.Position), Note: r.lines("note", s.Note), Extra: s.extra}
 }
 
 func (r *reader) end(s endShape) plan.End {
@@ -184,16 +227,17 @@ func (r *reader) end(s endShape) plan.End {
 func (r *reader) leg(s legShape) plan.Leg {
 	return plan.Leg{
 		ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To),
-		Name: s.Name, TickOff: s.TickOff, TooFar: s.TooFar, Note: s.Note, Extra: s.extra,
+		Name: r.line("leg", s.Name), TickOff: r.lines("tick-off feature", s.TickOff), TooFar: r.lines("catching feature", s.TooFar),
+		Note: r.lines("note", s.Note), Extra: s.extra,
 	}
 }
 
 func (r *reader) sight(s sightShape) plan.Sight {
-	return plan.Sight{ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To), Name: s.Name, Note: s.Note, Extra: s.extra}
+	return plan.Sight{ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To), Name: r.line("sight", s.Name), Note: r.lines("note", s.Note), Extra: s.extra}
 }
 
-func track(s trackShape) plan.Track {
-	return plan.Track{Name: s.Name, Extra: s.extra, Points: list(s.Points, func(q [2]float64) geodesy.LatLon {
+func (r *reader) track(s trackShape) plan.Track {
+	return plan.Track{Name: r.line("track", s.Name), Extra: s.extra, Points: list(s.Points, func(q [2]float64) geodesy.LatLon {
 		return geodesy.DegLatLon(q[0], q[1])
 	})}
 }

@@ -7,8 +7,6 @@ import (
 	"os"
 	"time"
 
-	"github.com/natefinch/atomic"
-
 	"legwright/app/leg"
 	"legwright/mapio/gpx"
 )
@@ -56,7 +54,7 @@ func runExport(c command, args []string, s streams) error {
 
 // export writes the plan's GPX and says what is in it.
 func export(name, out string, o gpx.Options, s streams) error {
-	p, err := loadPlan(name)
+	p, err := loadPlan(name, s)
 	if err != nil {
 		return err
 	}
@@ -92,13 +90,7 @@ func writeGPX(out string, d *gpx.Document, o gpx.Options) error {
 	if err := gpx.Write(&text, d, o); err != nil {
 		return err
 	}
-	if err := atomic.WriteFile(out, &text); err != nil {
-		return fmt.Errorf("%s was not written: %w", out, err)
-	}
-	if err := os.Chmod(out, 0o644); err != nil {
-		return fmt.Errorf("%s: %w", out, err)
-	}
-	return nil
+	return replaceFile(out, text.Bytes())
 }
 
 // sameFile reports whether two names lead to one file that exists.

@@ -41,7 +41,7 @@ func runLegs(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	p, err := loadPlan(name)
+	p, err := loadPlan(name, s)
 	if err != nil {
 		return err
 	}

@@ -22,8 +22,21 @@ func onePlan(words []string) (string, error) {
 // no file of that name.
 const demoName = "demo"
 
-// loadPlan reads a plan file. The picture of its sheet is not needed.
-func loadPlan(name string) (*plan.Plan, error) {
+// loadPlan reads a plan file and says on the standard error what had to be
+// mended in it. The picture of its sheet is not needed.
+func loadPlan(name string, s streams) (*plan.Plan, error) {
+	p, err := readPlan(name)
+	if err != nil {
+		return nil, err
+	}
+	n := newNotes(s)
+	for _, text := range p.Mended {
+		n.warn("mended "+text, text)
+	}
+	return p, nil
+}
+
+func readPlan(name string) (*plan.Plan, error) {
 	if _, err := os.Stat(name); name == demoName && err != nil {
 		return planfile.Decode(bytes.NewReader(demo.Plan()))
 	}
