@@ -44,7 +44,15 @@ func main() {
 	}
 	east := load(filepath.Join(os.Args[1], "ostn_east_shift_82140"))
 	north := load(filepath.Join(os.Args[1], "ostn_north_shift_-84180"))
+	out := file(bandsOf(east, north))
+	if err := os.WriteFile("ostn15.lwshift", out, 0o644); err != nil {
+		fail(err)
+	}
+	fmt.Println(len(out), "bytes")
+}
 
+// bandsOf packs the shifts in bands of rows that can be read one by one.
+func bandsOf(east, north []int) [][]byte {
 	var bands [][]byte
 	for first := 0; first < rows; first += bandRows {
 		w := &bitWriter{}
@@ -54,6 +62,11 @@ func main() {
 		}
 		bands = append(bands, w.flush())
 	}
+	return bands
+}
+
+// file puts the head and the offsets before the bands.
+func file(bands [][]byte) []byte {
 	out := []byte("LWSHIFT1")
 	for _, v := range []uint16{columns, rows, cell, bandRows} {
 		out = binary.LittleEndian.AppendUint16(out, v)
@@ -70,10 +83,7 @@ func main() {
 	for _, b := range bands {
 		out = append(out, b...)
 	}
-	if err := os.WriteFile("ostn15.lwshift", out, 0o644); err != nil {
-		fail(err)
-	}
-	fmt.Println(len(out), "bytes")
+	return out
 }
 
 func load(name string) []int {
