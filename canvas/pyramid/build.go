@@ -1,64 +1,93 @@
 package pyramid
 
 import (
-	"runtime"
-	"sync"
-	"sync/atomic"
+	"errors"
+	"fmt"
+	"runtime/debug"
 )
 
-// bandRows is the number of rows a goroutine fills before it looks whether
-// the pyramid was closed: at most a few milliseconds of work.
-const bandRows = 32
+// ErrSize is given to OnFault when a picture has another size than the
+// pyramid was opened for.
+var ErrSize = errors.New("picture has another size than was announced")
 
-// build makes the levels one after the other, finest first, since each is
-// made from the one before.
-func (p *Pyramid) build() {
-	defer p.wg.Done()
-	for n := 1; n < len(p.sizes); n++ {
-		next, fill := p.layers[n-1].half()
-		if !p.fillAll(p.sizes[n].Y, fill) {
+// Fill gives the pyramid its picture. Levels 0, 1 and 2 are ready at once,
+// the others follow. With a store the levels go to disk meanwhile, and then
+// the picture and the larger levels are let go. Only the first Fill counts,
+// save after a fault of the store that Reload could not mend. A picture of
+// another size is refused through OnFault.
+func (p *Pyramid) Fill(src Source) {
+	if got := src.Bounds().Size(); got != p.size {
+		p.fault(fmt.Errorf("%w: %v, want %v", ErrSize, got, p.size))
+		return
+	}
+	p.mu.Lock()
+	if p.shut || p.stage != pending {
+		p.mu.Unlock()
+		return
+	}
+	p.stage = building
+	p.wg.Add(1)
+	p.mu.Unlock()
+	go func() {
+		defer p.wg.Done()
+		p.build(newLayer(src))
+	}()
+}
+
+// fault reports without holding up.
+func (p *Pyramid) fault(err error) {
+	if p.opt.OnFault != nil {
+		p.opt.OnFault(err)
+	}
+}
+
+// build makes the levels of a picture.
+func (p *Pyramid) build(src layer) {
+	m := newMaker(src, p.sizes)
+	p.setLayer(0, src, false)
+	for n := 1; n < min(finestKept, len(p.sizes)); n++ {
+		p.setLayer(n, p.onDemand(m, n), false)
+	}
+	switch err := p.buildStored(src); {
+	case err == nil:
+	case errors.Is(err, errStopped):
+		return
+	default:
+		if !errors.Is(err, errNoStore) {
+			p.fault(err)
+		}
+		if p.buildKept(src, finestInMemory) != nil {
 			return
 		}
-		p.layerMu.Lock()
-		p.layers[n] = next
-		p.layerMu.Unlock()
-		p.mu.Lock()
-		close(p.ready[n])
-		p.wake.Broadcast()
-		p.mu.Unlock()
-		if p.opt.OnLevel != nil {
-			p.opt.OnLevel(n)
-		}
+	}
+	p.mu.Lock()
+	p.stage = whole
+	close(p.settled)
+	p.mu.Unlock()
+}
+
+// finestInMemory is the first level that is kept where there is no store:
+// level 1 alone is made when wanted.
+const finestInMemory = 2
+
+// buildKept makes the levels from keep on, in memory.
+func (p *Pyramid) buildKept(src layer, keep int) error {
+	b := newPass(p.sizes, src, 0, keep, nil, p.isClosed)
+	if err := b.run(); err != nil {
+		return err
+	}
+	p.install(b)
+	return nil
+}
+
+// install takes over the levels that a pass has kept, coarsest first.
+func (p *Pyramid) install(b *pass) {
+	for n := len(p.sizes) - 1; n >= max(b.keep, b.base+1); n-- {
+		p.setLayer(n, b.kept(n), false)
 	}
 }
 
-// fillAll runs fill over all rows on up to two goroutines. It gives false if
-// the pyramid was closed meanwhile.
-func (p *Pyramid) fillAll(rows int, fill func(y0, y1 int)) bool {
-	var next atomic.Int64
-	run := func() {
-		for !p.isClosed() {
-			y := int(next.Add(bandRows)) - bandRows
-			if y >= rows {
-				return
-			}
-			fill(y, min(y+bandRows, rows))
-		}
-	}
-	var wg sync.WaitGroup
-	if rows > bandRows && runtime.GOMAXPROCS(0) > 1 {
-		wg.Go(run)
-	}
-	run()
-	wg.Wait()
-	return !p.isClosed()
-}
+var errNoStore = errors.New("no store")
 
-func (p *Pyramid) isClosed() bool {
-	select {
-	case <-p.closed:
-		return true
-	default:
-		return false
-	}
-}
+// freeMemory gives what was let go back to the system.
+func freeMemory() { go debug.FreeOSMemory() }

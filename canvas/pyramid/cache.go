@@ -1,9 +1,6 @@
 package pyramid
 
-import (
-	"container/list"
-	"image"
-)
+import "image"
 
 // fullTile is the size of a full tile's pixels in bytes.
 const fullTile = 4 * TileSize * TileSize
@@ -11,66 +8,104 @@ const fullTile = 4 * TileSize * TileSize
 // maxSpare bounds the buffers kept for reuse.
 const maxSpare = 8
 
-// cache keeps tiles within a budget, the one used longest ago leaving first.
-// It is not safe for concurrent use.
+// cache keeps tiles within a budget. What lies farthest from the screen and
+// was used longest ago leaves first; see farness. It is not safe for
+// concurrent use.
 type cache struct {
 	budget, used int64
-	tiles        map[Key]*list.Element
+	tiles        map[Key]*tile
 	byImage      map[*image.RGBA]*tile
-	age          *list.List // of *tile, latest use in front
-	spare        [][]uint8  // full-size buffers nobody holds
+	clock        int64     // grows with every use
+	near         nearness  // what is on screen
+	spare        [][]uint8 // full-size buffers nobody holds
 	evicted      int64
 }
 
 type tile struct {
 	key  Key
 	img  *image.RGBA
-	lent int // how often handed out and not given back
+	used int64 // the clock at its latest use
+	lent int   // how often handed out and not given back
 }
 
 func newCache(budget int64) cache {
-	return cache{
-		budget: budget, tiles: map[Key]*list.Element{},
-		byImage: map[*image.RGBA]*tile{}, age: list.New(),
-	}
+	return cache{budget: budget, tiles: map[Key]*tile{}, byImage: map[*image.RGBA]*tile{}}
 }
 
 func (c *cache) has(k Key) bool { return c.tiles[k] != nil }
 
 // touch makes the tile the latest used and gives it, or nil.
 func (c *cache) touch(k Key) *tile {
-	e := c.tiles[k]
-	if e == nil {
-		return nil
+	t := c.tiles[k]
+	if t != nil {
+		c.clock++
+		t.used = c.clock
 	}
-	c.age.MoveToFront(e)
-	return e.Value.(*tile)
+	return t
 }
 
-// put adds a tile and evicts old ones down to the budget. The new tile stays
+// put adds a tile and evicts others down to the budget. The new tile stays
 // even if it is larger than the budget by itself.
 func (c *cache) put(k Key, img *image.RGBA) {
 	if c.has(k) {
 		c.recycle(img.Pix)
 		return
 	}
-	t := &tile{key: k, img: img}
-	c.tiles[k] = c.age.PushFront(t)
-	c.byImage[img] = t
+	c.clock++
+	t := &tile{key: k, img: img, used: c.clock}
+	c.tiles[k], c.byImage[img] = t, t
 	c.used += int64(len(img.Pix))
-	for c.used > c.budget && c.age.Len() > 1 {
-		c.evict(c.age.Back())
+	c.fit(t)
+}
+
+// fit evicts down to the budget, but not the tile spared.
+func (c *cache) fit(spared *tile) {
+	for c.used > c.budget {
+		t := c.worst(spared)
+		if t == nil {
+			return
+		}
+		c.evict(t)
 	}
 }
 
-func (c *cache) evict(e *list.Element) {
-	t := c.age.Remove(e).(*tile)
+// worst is the tile to leave next: a tile in a caller's hands only when there
+// is no other, since its memory does not come back with it.
+func (c *cache) worst(spared *tile) *tile {
+	var worst *tile
+	score := 0.0
+	for _, t := range c.tiles {
+		if t == spared {
+			continue
+		}
+		s := c.farness(t)
+		if worst == nil || t.lent == 0 && worst.lent > 0 || (t.lent > 0) == (worst.lent > 0) && s > score {
+			worst, score = t, s
+		}
+	}
+	return worst
+}
+
+func (c *cache) evict(t *tile) {
+	c.remove(t)
+	c.evicted++
+}
+
+func (c *cache) remove(t *tile) {
 	delete(c.tiles, t.key)
 	delete(c.byImage, t.img)
 	c.used -= int64(len(t.img.Pix))
-	c.evicted++
 	if t.lent == 0 {
 		c.recycle(t.img.Pix)
+	}
+}
+
+// drop removes all tiles of a level.
+func (c *cache) drop(level int) {
+	for k, t := range c.tiles {
+		if k.Level == level {
+			c.remove(t)
+		}
 	}
 }
 

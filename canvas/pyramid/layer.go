@@ -5,25 +5,21 @@ import (
 	"image/color"
 )
 
-// layer is one level's pixels. Implementations are read-only once built and
-// safe for concurrent use.
+// palette is the RGBA of each index, premultiplied.
+type palette [256][4]uint8
+
+// layer is one level's pixels. Implementations do not change once they are
+// in use and are safe for concurrent use.
 type layer interface {
 	size() image.Point
-	// cut writes the pixels of r, which lies inside the layer, as
-	// premultiplied RGBA to pix with the given stride.
-	cut(pix []uint8, stride int, r image.Rectangle)
-	// half gives the layer of half the size, rounded up, not yet filled, and
-	// the function that fills its rows [y0, y1). Calls for rows that do not
-	// overlap may run concurrently.
-	half() (layer, func(y0, y1 int))
-	// bytes is the memory the layer holds for itself.
+	kind() kind
+	// cut writes the pixels of r, which lies inside the layer, to pix with
+	// the given stride, as premultiplied RGBA, or, if raw is set and the kind
+	// is ycc, as luma, both chroma samples and 255. Layers that read from
+	// disk may fail.
+	cut(pix []uint8, stride int, r image.Rectangle, raw bool) error
+	// bytes is the memory the layer holds.
 	bytes() int64
-}
-
-// rawLayer is a layer whose pixels can be mixed before they are converted.
-type rawLayer interface {
-	cutRaw(pix []uint8, stride int, r image.Rectangle)
-	convertRaw(row []uint8)
 }
 
 // newLayer reads img in place. Types it does not know are read through At,
@@ -49,8 +45,8 @@ func newLayer(img image.Image) layer {
 
 // lookup makes the table of a palette; indices beyond it are transparent, so
 // a damaged picture cannot reach outside.
-func lookup(p color.Palette) *[256][4]uint8 {
-	var t [256][4]uint8
+func lookup(p color.Palette) *palette {
+	var t palette
 	for i := range min(len(p), 256) {
 		c := color.RGBAModel.Convert(p[i]).(color.RGBA)
 		t[i] = [4]uint8{c.R, c.G, c.B, c.A}

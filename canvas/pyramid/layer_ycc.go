@@ -57,10 +57,15 @@ func chromaShift(r image.YCbCrSubsampleRatio) (sx, sy uint, known bool) {
 
 func (l *yccLayer) size() image.Point { return l.sz }
 func (l *yccLayer) bytes() int64      { return l.own }
+func (l *yccLayer) kind() kind        { return kind{ycc, uint8(l.sx), uint8(l.sy)} }
 
 // cut converts by the JFIF formula in 16-bit fixed point, exactly as the
 // standard library's color.YCbCrToRGB.
-func (l *yccLayer) cut(pix []uint8, stride int, r image.Rectangle) {
+func (l *yccLayer) cut(pix []uint8, stride int, r image.Rectangle, raw bool) error {
+	if raw {
+		l.cutRaw(pix, stride, r)
+		return nil
+	}
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		dst := pix[(y-r.Min.Y)*stride:][:4*r.Dx()]
 		luma := l.y[y*l.yStride+r.Min.X:][:r.Dx()]
@@ -68,6 +73,7 @@ func (l *yccLayer) cut(pix []uint8, stride int, r image.Rectangle) {
 		n := (r.Max.X-1)>>l.sx + 1
 		cutRow(dst, luma, l.cb[c:c+n], l.cr[c:c+n], r.Min.X, l.sx)
 	}
+	return nil
 }
 
 // cutRow converts one row whose first luma stands in column x0.
@@ -145,62 +151,11 @@ func (l *yccLayer) cutRaw(pix []uint8, stride int, r image.Rectangle) {
 }
 
 // convertRaw turns raw pixels into RGBA in place.
-func (l *yccLayer) convertRaw(row []uint8) {
+func convertRaw(row []uint8) {
 	for i := 0; i+4 <= len(row); i += 4 {
 		p := binary.LittleEndian.Uint32(row[i:])
 		rc, gc, bc := chroma(uint8(p>>8), uint8(p>>16))
 		yy := int32(p&0xff) * 0x10101
 		binary.LittleEndian.PutUint32(row[i:], pack(yy+rc, yy+gc, yy+bc))
 	}
-}
-
-func (l *yccLayer) half() (layer, func(y0, y1 int)) {
-	sz := halfSize(l.sz)
-	out := &yccLayer{y: make([]uint8, sz.X*sz.Y), yStride: sz.X, sz: sz, own: int64(sz.X * sz.Y)}
-	chroma := l.halfChroma(out)
-	return out, func(y0, y1 int) {
-		for y := y0; y < y1; y++ {
-			a, b := pair(y, l.sz.Y)
-			boxRow(out.y[y*sz.X:][:sz.X], l.y[a*l.yStride:], l.y[b*l.yStride:], l.sz.X)
-		}
-		chroma(y0, y1)
-	}
-}
-
-// halfChroma prepares the chroma of the half-size layer out. A direction in
-// which chroma is subsampled is already half: there the shift falls by one
-// and the samples stay, and where both stay the planes are shared.
-func (l *yccLayer) halfChroma(out *yccLayer) func(y0, y1 int) {
-	out.sx, out.sy = l.sx-min(l.sx, 1), l.sy-min(l.sy, 1)
-	if l.sx > 0 && l.sy > 0 {
-		out.cb, out.cr, out.cStride = l.cb, l.cr, l.cStride
-		return func(int, int) {}
-	}
-	cw := (l.sz.X-1)>>l.sx + 1
-	ch := (l.sz.Y-1)>>l.sy + 1
-	out.cStride = (out.sz.X-1)>>out.sx + 1
-	n := out.cStride * ((out.sz.Y-1)>>out.sy + 1)
-	out.cb, out.cr = make([]uint8, n), make([]uint8, n)
-	out.own += int64(2 * n)
-	return func(y0, y1 int) {
-		for y := y0; y < y1; y++ { // out.sy is 0 here, or halfChroma shared
-			l.halfChromaRow(out.cb, l.cb, y, cw, ch, out.cStride)
-			l.halfChromaRow(out.cr, l.cr, y, cw, ch, out.cStride)
-		}
-	}
-}
-
-// halfChromaRow fills row y of one chroma plane of the half-size layer from
-// the plane src of cw × ch samples.
-func (l *yccLayer) halfChromaRow(dst, src []uint8, y, cw, ch, stride int) {
-	a, b := y, y
-	if l.sy == 0 {
-		a, b = pair(y, ch)
-	}
-	row := dst[y*stride:][:stride]
-	if l.sx == 0 {
-		boxRow(row, src[a*l.cStride:], src[b*l.cStride:], cw)
-		return
-	}
-	meanRows(row, src[a*l.cStride:], src[b*l.cStride:], cw)
 }

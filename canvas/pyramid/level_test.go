@@ -1,10 +1,11 @@
 package pyramid
 
 import (
-	"fmt"
+	"bytes"
 	"image"
 	"image/color"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 )
@@ -55,52 +56,65 @@ func ratios() []image.YCbCrSubsampleRatio {
 
 // raw reads a layer pixel's own samples: luma and chroma, grey or RGBA.
 func raw(l layer, x, y int) []int {
-	switch l := l.(type) {
-	case *grayLayer:
-		return []int{int(l.pix[y*l.stride+x])}
-	case *yccLayer:
-		c := y>>l.sy*l.cStride + x>>l.sx
-		return []int{int(l.y[y*l.yStride+x]), int(l.cb[c]), int(l.cr[c])}
-	}
 	var p [4]uint8
-	l.cut(p[:], 4, image.Rect(x, y, x+1, y+1))
+	if err := l.cut(p[:], 4, image.Rect(x, y, x+1, y+1), true); err != nil {
+		panic(err)
+	}
+	switch l.kind().model {
+	case grey:
+		return []int{int(p[0])}
+	case ycc:
+		return []int{int(p[0]), int(p[1]), int(p[2])}
+	}
 	return []int{int(p[0]), int(p[1]), int(p[2]), int(p[3])}
 }
 
-// slowHalf is the rounded mean of the pixels that exist under (x, y).
-func slowHalf(l layer, x, y int) []int {
-	var sum []int
+// slowShrink is what a pass should make of the pixels that exist under
+// (x, y): the filter for luma, grey and RGBA, the mean for chroma.
+func slowShrink(l layer, x, y int) []int {
+	var sum, low []int
 	n := 0
 	for v := 2 * y; v < min(2*y+2, l.size().Y); v++ {
 		for u := 2 * x; u < min(2*x+2, l.size().X); u++ {
 			for i, s := range raw(l, u, v) {
 				if i >= len(sum) {
-					sum = append(sum, 0)
+					sum, low = append(sum, 0), append(low, s)
 				}
 				sum[i] += s
+				low[i] = min(low[i], s)
 			}
 			n++
 		}
 	}
 	for i := range sum {
-		sum[i] = (2*sum[i] + n) / (2 * n)
+		mean := (2*sum[i] + n) / (2 * n)
+		if chroma := l.kind().model == ycc && i > 0; !chroma {
+			mean = slowFilter(mean, low[i])
+		}
+		sum[i] = mean
 	}
 	return sum
 }
 
-// TestHalves holds each level against a slow reference made from the level
+// slowFilter is the filter of the levels over a rounded mean and the darkest
+// of the pixels it was made of.
+func slowFilter(mean, low int) int { return mean }
+
+// TestPass holds every level against a slow reference made from the level
 // before it, for all forms and awkward sizes.
-func TestHalves(t *testing.T) {
+func TestPass(t *testing.T) {
 	t.Parallel()
-	for _, s := range []image.Point{{1, 1}, {1, 9}, {9, 1}, {2, 2}, {7, 5}, {16, 16}, {33, 18}, {18, 33}, {130, 67}} {
+	for _, s := range []image.Point{{1, 1}, {1, 90}, {90, 1}, {66, 5}, {130, 67}, {513, 70}, {1025, 514}} {
 		for name, img := range forms(s.X, s.Y) {
 			l := newLayer(img)
-			for n := 1; max(l.size().X, l.size().Y) > 1; n++ {
-				next, fill := l.half()
-				fill(0, next.size().Y/2)
-				fill(next.size().Y/2, next.size().Y)
-				if want := halfSize(l.size()); next.size() != want {
-					t.Fatalf("%s %v level %d: size %v, want %v", name, s, n, next.size(), want)
+			b := newPass(levelSizes(s), l, 0, 1, nil, func() bool { return false })
+			if err := b.run(); err != nil {
+				t.Fatal(err)
+			}
+			for n := 1; n < len(b.sizes); n++ {
+				next := b.kept(n)
+				if next.size() != halfSize(l.size()) {
+					t.Fatalf("%s %v level %d: size %v, want %v", name, s, n, next.size(), halfSize(l.size()))
 				}
 				if where, got, want, ok := firstDifference(l, next); !ok {
 					t.Fatalf("%s %v level %d at %v: %v, want %v", name, s, n, where, got, want)
@@ -111,13 +125,35 @@ func TestHalves(t *testing.T) {
 	}
 }
 
-func firstDifference(l, next layer) (where image.Point, got, want []int, ok bool) {
-	for y := range next.size().Y {
-		for x := range next.size().X {
-			got, want := raw(next, x, y), slowHalf(l, x, y)
-			if fmt.Sprint(got) != fmt.Sprint(want) {
-				return image.Pt(x, y), got, want, false
+// TestMaker: a slab made on demand is the one a pass makes.
+func TestMaker(t *testing.T) {
+	t.Parallel()
+	size := image.Pt(1300, 1100)
+	for name, img := range forms(size.X, size.Y) {
+		l := newLayer(img)
+		b := newPass(levelSizes(size), l, 0, 1, nil, func() bool { return false })
+		if err := b.run(); err != nil {
+			t.Fatal(err)
+		}
+		m := newMaker(l, b.sizes)
+		got := newSlab(0)
+		for n := 1; n < len(b.sizes); n++ {
+			for i, want := range b.grid[n] {
+				across := span(b.sizes[n].X)
+				if err := m.make(got, Key{n, i % across, i / across}); err != nil || !bytes.Equal(got.pix, want.pix) || got.kind != want.kind {
+					t.Fatalf("%s: slab %d of level %d differs (%v)", name, i, n, err)
+				}
 			}
+		}
+	}
+}
+
+func firstDifference(l, next layer) (where image.Point, got, want []int, ok bool) {
+	step := 1 + next.size().X*next.size().Y/20000 // every pixel of small levels
+	for i := 0; i < next.size().X*next.size().Y; i += step {
+		x, y := i%next.size().X, i/next.size().X
+		if got, want := raw(next, x, y), slowShrink(l, x, y); !slices.Equal(got, want) {
+			return image.Pt(x, y), got, want, false
 		}
 	}
 	return image.Point{}, nil, nil, true
@@ -135,7 +171,9 @@ func TestCutMatchesAt(t *testing.T) {
 			img := whole.(subImager).SubImage(r)
 			l := newLayer(img)
 			pix := make([]uint8, 4*r.Dx()*r.Dy())
-			l.cut(pix, 4*r.Dx(), image.Rectangle{Max: r.Size()})
+			if err := l.cut(pix, 4*r.Dx(), image.Rectangle{Max: r.Size()}, false); err != nil {
+				t.Fatal(err)
+			}
 			for y := range r.Dy() {
 				for x := range r.Dx() {
 					want := color.RGBAModel.Convert(img.At(r.Min.X+x, r.Min.Y+y)).(color.RGBA)
@@ -155,8 +193,7 @@ func far(a, b color.RGBA) int {
 	return max(d(a.R, b.R), d(a.G, b.G), d(a.B, b.B), d(a.A, b.A))
 }
 
-// TestNoCopyOfThePicture: level 0 reads the picture's own memory, and 4:2:0
-// chroma is shared with level 1.
+// TestNoCopyOfThePicture: level 0 reads the picture's own memory.
 func TestNoCopyOfThePicture(t *testing.T) {
 	t.Parallel()
 	for name, img := range forms(40, 30) {
@@ -167,15 +204,12 @@ func TestNoCopyOfThePicture(t *testing.T) {
 			t.Errorf("%s is not read in place", name)
 		}
 	}
-	m := image.NewYCbCr(image.Rect(0, 0, 40, 30), image.YCbCrSubsampleRatio420)
-	half, _ := newLayer(m).half()
-	if l := half.(*yccLayer); &l.cb[0] != &m.Cb[0] || l.own != 20*15 {
-		t.Errorf("level 1 of 4:2:0 owns %d bytes, want the %d of its luma alone", l.own, 20*15)
-	}
 	palette := image.NewPaletted(image.Rect(0, 0, 2, 1), color.Palette{color.White})
 	palette.Pix[1] = 200
 	var pix [8]uint8
-	newLayer(palette).cut(pix[:], 8, palette.Rect)
+	if err := newLayer(palette).cut(pix[:], 8, palette.Rect, false); err != nil {
+		t.Fatal(err)
+	}
 	if pix[3] != 255 || pix[7] != 0 {
 		t.Errorf("palette index beyond its end has alpha %d, want 0", pix[7])
 	}
@@ -197,7 +231,7 @@ func TestThinLineContrast(t *testing.T) {
 	if err := p.Wait(2); err != nil {
 		t.Fatal(err)
 	}
-	if got := p.layer(2).(*grayLayer).pix[102/4]; got > 192 {
+	if got := raw(p.layer(2), 102/4, 30)[0]; got > 192 {
 		t.Errorf("line is %d on 255 at 1/4, want at most 192", got)
 	}
 }
@@ -213,7 +247,7 @@ func BenchmarkLevels(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				p := New(m, Options{})
-				if err := p.Wait(p.Levels() - 1); err != nil {
+				if err := p.WaitWhole(); err != nil {
 					b.Fatal(err)
 				}
 				p.Close()
@@ -225,12 +259,10 @@ func BenchmarkLevels(b *testing.B) {
 // settled waits until all levels are there.
 func settled(t testing.TB, p *Pyramid) *Pyramid {
 	t.Helper()
-	for n := range p.Levels() {
-		if err := p.Wait(n); err != nil {
-			t.Fatal(err)
-		}
-	}
 	t.Cleanup(p.Close)
+	if err := p.WaitWhole(); err != nil {
+		t.Fatal(err)
+	}
 	return p
 }
 

@@ -1,11 +1,13 @@
 package pyramid
 
 import (
+	"context"
 	"errors"
 	"image"
 	"math"
 	"runtime"
 	"sync"
+	"sync/atomic"
 )
 
 const (
@@ -18,6 +20,8 @@ const (
 	// coarsest is the longer side, in pixels, at which the chain of levels
 	// may end.
 	coarsest = 64
+	// maxShelf bounds the memory for slabs that serve turned regions.
+	maxShelf = 32 << 20
 )
 
 // ErrClosed is returned when the pyramid has been closed.
@@ -28,10 +32,12 @@ var ErrClosed = errors.New("picture is closed")
 // place at full speed. It must not change while the pyramid is open.
 type Source = image.Image
 
-// Options tune a pyramid. The zero value is right for a window.
+// Options tune a pyramid. The zero value is right for a small picture in a
+// window.
 type Options struct {
-	// Budget is the memory for tiles in bytes; 0 means DefaultBudget. The
-	// levels are not counted, see Stats.
+	// Budget is the memory in bytes for tiles, for what is read from disk to
+	// make them, and for what is reserved; 0 means DefaultBudget. The picture
+	// and its levels are not counted, see Stats.
 	Budget int64
 	// Workers is the number of goroutines that make tiles; 0 means one for
 	// each core, two at most.
@@ -39,6 +45,24 @@ type Options struct {
 	// OnLevel, if set, is called from a background goroutine each time a
 	// level has become ready.
 	OnLevel func(level int)
+	// OnChange, if set, is called when a level looks otherwise than before:
+	// its tiles are gone from memory, and those in hand are out of date. It
+	// comes from a background goroutine, or from within SetLook.
+	OnChange func(level int)
+
+	// Store, if set, keeps the levels on disk, and the picture is let go of
+	// once they are there. Key names the picture in it, by the hash of its
+	// file; the zero key means no store.
+	Store *Store
+	Key   [32]byte
+	// Reload, if set, reads the picture again when the store proves damaged.
+	// It must give the picture that belongs to Key or an error: the pyramid
+	// cannot tell one picture from another. Its context ends with Close. It
+	// runs in a goroutine of its own.
+	Reload func(context.Context) (Source, error)
+	// OnFault, if set, is called from a background goroutine with what went
+	// wrong with the store or the reading again; the pyramid goes on without.
+	OnFault func(error)
 }
 
 // Key names a tile: it covers the pixels [X·512, (X+1)·512) ×
@@ -50,49 +74,70 @@ type Key struct{ Level, X, Y int }
 type Pyramid struct {
 	opt    Options
 	size   image.Point
-	sizes  []image.Point   // of each level
-	ready  []chan struct{} // closed when the layer of the same index is set
+	sizes  []image.Point // of each level
 	closed chan struct{}
+	ctx    context.Context // ends with Close
+	cancel context.CancelFunc
 	wg     sync.WaitGroup
 
-	layerMu sync.RWMutex
-	layers  []layer
+	layerMu sync.RWMutex // may be taken while mu is held, not the other way
+	levels  []level
+	look    atomic.Pointer[look]
+	shelf   *shelf
 	scratch sync.Pool // of *scratch, for Region
 
-	mu    sync.Mutex
-	wake  *sync.Cond // of mu: a wish, a level or the end has come
-	cache cache
-	wish  wishes
-	count counters
-	shut  bool
+	mu      sync.Mutex
+	wake    *sync.Cond // of mu: a wish, a level or the end has come
+	cache   cache
+	wish    wishes
+	count   counters
+	stage   stage
+	settled chan struct{} // closed when nothing is left to be built
+	faults  int
+	shut    bool
 }
 
-// New opens a pyramid over src and returns at once; level 0 is ready, the
-// others follow in the background. Close it when done.
+// stage is how far a pyramid has come.
+type stage int
+
+const (
+	pending  stage = iota // waits for the picture
+	building              // has the picture
+	whole                 // has all its levels
+)
+
+// New opens a pyramid over src and returns at once. Tiles of all levels
+// follow in the background. Close it when done. It is NewPending and Fill.
 func New(src Source, opt Options) *Pyramid {
+	p := NewPending(src.Bounds().Size(), opt)
+	p.Fill(src)
+	return p
+}
+
+// NewPending opens a pyramid over a picture of which only the size in pixels
+// is known. No level is ready until Preview or Fill is called. Close it when
+// done.
+func NewPending(size image.Point, opt Options) *Pyramid {
 	if opt.Budget <= 0 {
 		opt.Budget = DefaultBudget
 	}
 	if opt.Workers <= 0 {
 		opt.Workers = min(2, runtime.GOMAXPROCS(0))
 	}
-	size := src.Bounds().Size()
 	sizes := levelSizes(size)
 	p := &Pyramid{
 		opt: opt, size: size, sizes: sizes,
-		ready:  make([]chan struct{}, len(sizes)),
-		closed: make(chan struct{}),
-		layers: make([]layer, len(sizes)),
+		closed: make(chan struct{}), settled: make(chan struct{}),
+		levels: make([]level, len(sizes)),
 		cache:  newCache(opt.Budget),
+		shelf:  newShelf(min(opt.Budget/8, maxShelf)),
 	}
+	p.ctx, p.cancel = context.WithCancel(context.Background())
 	p.wake = sync.NewCond(&p.mu)
-	for i := range p.ready {
-		p.ready[i] = make(chan struct{})
+	for i := range p.levels {
+		p.levels[i].ready = make(chan struct{})
 	}
-	p.layers[0] = newLayer(src)
-	close(p.ready[0])
-	p.wg.Add(1 + opt.Workers)
-	go p.build()
+	p.wg.Add(opt.Workers)
 	for range opt.Workers {
 		go p.work()
 	}
@@ -136,41 +181,10 @@ func (p *Pyramid) LevelFor(scale float64) int {
 	return int(min(max(n, 0), float64(len(p.sizes)-1)))
 }
 
-// Ready says whether a level can be cut now.
-func (p *Pyramid) Ready(level int) bool {
-	if level < 0 || level >= len(p.ready) {
-		return false
-	}
-	select {
-	case <-p.ready[level]:
-		return true
-	default:
-		return false
-	}
-}
-
-// Wait blocks until the level is ready, or gives ErrClosed. A level that
-// does not exist is a programmer's mistake and panics.
-func (p *Pyramid) Wait(level int) error {
-	select {
-	case <-p.ready[level]:
-		return nil
-	case <-p.closed:
-		return ErrClosed
-	}
-}
-
-// layer gives a level's pixels, nil while it is not ready or after Close.
-func (p *Pyramid) layer(level int) layer {
-	p.layerMu.RLock()
-	defer p.layerMu.RUnlock()
-	return p.layers[level]
-}
-
 // Close stops all work, waits for it to end, which takes milliseconds, and
-// lets go of picture, levels and tiles. Tiles already handed out stay valid.
-// A second Close does nothing. It must not be called from OnLevel or from a
-// done function.
+// lets go of picture, levels, tiles and the store's file. Tiles already handed
+// out stay valid. A second Close does nothing. It must not be called from
+// OnLevel, OnChange, OnFault or from a done function.
 func (p *Pyramid) Close() {
 	p.mu.Lock()
 	if p.shut {
@@ -179,14 +193,28 @@ func (p *Pyramid) Close() {
 	}
 	p.shut = true
 	close(p.closed)
+	p.cancel()
 	p.wake.Broadcast()
 	p.mu.Unlock()
 	p.wg.Wait()
 	p.layerMu.Lock()
-	clear(p.layers)
+	for i := range p.levels {
+		p.levels[i].layer = nil
+	}
 	p.layerMu.Unlock()
+	p.shelf.clear()
+	p.closeFile()
 	p.mu.Lock()
 	p.cache = newCache(0)
 	p.wish = wishes{}
 	p.mu.Unlock()
+}
+
+func (p *Pyramid) isClosed() bool {
+	select {
+	case <-p.closed:
+		return true
+	default:
+		return false
+	}
 }

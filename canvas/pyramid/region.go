@@ -66,6 +66,30 @@ func (p *Pyramid) Region(dst *image.RGBA, m f64.Aff3, f Filter) error {
 		}
 		return fmt.Errorf("%w: level %d", ErrNotReady, n)
 	}
-	p.resample(dst, sampler{l, p.size, n, m, f})
+	if err := p.resample(dst, sampler{l, p.size, n, m, f}); err != nil {
+		return p.regionFault(n, err)
+	}
+	p.applyLook(dst)
 	return nil
+}
+
+// regionFault is what Region says when its level cannot be read.
+func (p *Pyramid) regionFault(n int, err error) error {
+	if p.isClosed() {
+		return ErrClosed
+	}
+	p.mu.Lock()
+	p.damaged(err)
+	p.mu.Unlock()
+	return fmt.Errorf("%w: level %d", ErrNotReady, n)
+}
+
+func (p *Pyramid) applyLook(dst *image.RGBA) {
+	l := p.look.Load()
+	if l == nil {
+		return
+	}
+	for y := dst.Rect.Min.Y; y < dst.Rect.Max.Y; y++ {
+		l.apply(dst.Pix[dst.PixOffset(dst.Rect.Min.X, y):][:4*dst.Rect.Dx()])
+	}
 }

@@ -79,7 +79,7 @@ func slowRegion(l layer, level int, pic image.Point, m f64.Aff3, f Filter, x, y 
 	pixel := func(u, v int) (p [4]float64) {
 		u, v = min(max(u, 0), l.size().X-1), min(max(v, 0), l.size().Y-1)
 		var b [4]uint8
-		l.cut(b[:], 4, image.Rect(u, v, u+1, v+1))
+		_ = l.cut(b[:], 4, image.Rect(u, v, u+1, v+1), false)
 		return [4]float64{float64(b[0]), float64(b[1]), float64(b[2]), float64(b[3])}
 	}
 	if f == Nearest {
@@ -230,7 +230,8 @@ func TestRegionRefuses(t *testing.T) {
 			t.Errorf("%v: %v, want ErrTransform", m, err)
 		}
 	}
-	waiting := &Pyramid{size: image.Pt(512, 512), sizes: levelSizes(image.Pt(512, 512)), layers: make([]layer, 4), closed: make(chan struct{})}
+	waiting := NewPending(image.Pt(512, 512), Options{})
+	defer waiting.Close()
 	if err := waiting.Region(dst, turned(1, 4, 0, 0), Bilinear); !errors.Is(err, ErrNotReady) {
 		t.Errorf("before its level is ready: %v, want ErrNotReady", err)
 	}

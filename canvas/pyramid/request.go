@@ -81,16 +81,6 @@ func (p *Pyramid) Request(keys []Key, done func()) int {
 	return missing
 }
 
-// tileRect is the part of its level a tile covers, empty for a key outside.
-func (p *Pyramid) tileRect(k Key) image.Rectangle {
-	sz := p.LevelSize(k.Level)
-	if k.X < 0 || k.Y < 0 || k.X > sz.X/TileSize || k.Y > sz.Y/TileSize {
-		return image.Rectangle{}
-	}
-	o := image.Pt(k.X*TileSize, k.Y*TileSize)
-	return image.Rectangle{o, o.Add(image.Pt(TileSize, TileSize))}.Intersect(image.Rectangle{Max: sz})
-}
-
 // work makes wished tiles until the pyramid is closed.
 func (p *Pyramid) work() {
 	defer p.wg.Done()
@@ -133,17 +123,36 @@ func (p *Pyramid) makeOne(k Key) {
 	w.busy++
 	r := p.tileRect(k)
 	pix := p.cache.buffer(4 * r.Dx() * r.Dy())
+	l, turn := p.layerTurn(k.Level)
 	p.mu.Unlock()
-	p.layer(k.Level).cut(pix, 4*r.Dx(), r)
+	err := errStopped
+	if l != nil {
+		err = l.cut(pix, 4*r.Dx(), r, false)
+		p.look.Load().apply(pix)
+	}
 	p.mu.Lock()
 	delete(w.making, k)
-	p.count.made++
-	p.cache.put(k, &image.RGBA{Pix: pix, Stride: 4 * r.Dx(), Rect: image.Rectangle{Max: r.Size()}})
+	p.keep(k, turn, r, pix, err)
 	p.wake.Broadcast() // a wish of a later round may have waited for this tile
 	if round == w.round {
 		w.busy--
 		p.report()
 	}
+}
+
+// keep puts a tile into memory if it is good, and else wishes it again.
+func (p *Pyramid) keep(k Key, turn int, r image.Rectangle, pix []uint8, err error) {
+	if _, now := p.layerTurn(k.Level); err != nil || now != turn {
+		p.cache.recycle(pix)
+		p.wish.queue = append(p.wish.queue, k)
+		if err != nil {
+			p.damaged(err)
+		}
+		return
+	}
+	p.count.made++
+	p.cache.put(k, &image.RGBA{Pix: pix, Stride: 4 * r.Dx(), Rect: image.Rectangle{Max: r.Size()}})
+	p.fit(p.cache.tiles[k])
 }
 
 // report calls done with the lock released, if it is due.

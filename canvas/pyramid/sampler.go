@@ -36,7 +36,7 @@ type patch struct {
 	r   image.Rectangle
 }
 
-func (p *Pyramid) resample(dst *image.RGBA, s sampler) {
+func (p *Pyramid) resample(dst *image.RGBA, s sampler) error {
 	buf, _ := p.scratch.Get().(*scratch)
 	if buf == nil {
 		buf = &scratch{}
@@ -45,14 +45,20 @@ func (p *Pyramid) resample(dst *image.RGBA, s sampler) {
 	b := dst.Bounds()
 	for y := b.Min.Y; y < b.Max.Y; y += block {
 		for x := b.Min.X; x < b.Max.X; x += block {
-			s.block(dst, image.Rect(x, y, x+block, y+block).Intersect(b), buf)
+			if err := s.block(dst, image.Rect(x, y, x+block, y+block).Intersect(b), buf); err != nil {
+				return err
+			}
 		}
 	}
+	return nil
 }
 
 // block makes the part r of dst.
-func (s *sampler) block(dst *image.RGBA, r image.Rectangle, buf *scratch) {
-	src := buf.fill(s.l, s.under(r))
+func (s *sampler) block(dst *image.RGBA, r image.Rectangle, buf *scratch) error {
+	src, err := buf.fill(s.l, s.under(r))
+	if err != nil {
+		return err
+	}
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		row := dst.Pix[dst.PixOffset(r.Min.X, y):][:4*r.Dx()]
 		from, to := s.inside(r, y)
@@ -64,6 +70,7 @@ func (s *sampler) block(dst *image.RGBA, r image.Rectangle, buf *scratch) {
 		clear(row[4*(to-r.Min.X):])
 		s.row(row[4*(from-r.Min.X):4*(to-r.Min.X)], src, from, y)
 	}
+	return nil
 }
 
 // at is the picture point shown by the middle of dst pixel (x, y).
@@ -96,14 +103,14 @@ func (s *sampler) under(r image.Rectangle) image.Rectangle {
 func (s *sampler) inside(r image.Rectangle, y int) (from, to int) {
 	col, row := s.at(0, y)
 	lo, hi := float64(r.Min.X), float64(r.Max.X)
-	lo, hi = span(col, s.m[0], float64(s.pic.X), lo, hi)
-	lo, hi = span(row, s.m[3], float64(s.pic.Y), lo, hi)
+	lo, hi = within(col, s.m[0], float64(s.pic.X), lo, hi)
+	lo, hi = within(row, s.m[3], float64(s.pic.Y), lo, hi)
 	return int(lo), int(hi)
 }
 
-// span narrows the whole numbers x in [lo, hi) to those with
+// within narrows the whole numbers x in [lo, hi) to those with
 // 0 ≤ v + d·x < limit.
-func span(v, d, limit, lo, hi float64) (float64, float64) {
+func within(v, d, limit, lo, hi float64) (float64, float64) {
 	if math.Abs(d) < 1e-12 {
 		if v < 0 || v >= limit {
 			return lo, lo
@@ -133,8 +140,8 @@ func (s *sampler) row(out []uint8, src patch, x, y int) {
 	} else {
 		bilinearRow(out, src, u, v, du, dv)
 	}
-	if raw, ok := s.l.(rawLayer); ok {
-		raw.convertRaw(out)
+	if s.l.kind().model == ycc {
+		convertRaw(out)
 	}
 }
 
@@ -171,10 +178,10 @@ func mix(a, b, f uint32) uint32 {
 }
 
 // fill cuts r out of the layer, raw where it can; pixels beyond its edge repeat the edge.
-func (b *scratch) fill(l layer, r image.Rectangle) patch {
+func (b *scratch) fill(l layer, r image.Rectangle) (patch, error) {
 	in := r.Intersect(image.Rectangle{Max: l.size()})
 	if in.Empty() {
-		return patch{}
+		return patch{}, nil
 	}
 	n := 4 * r.Dx() * r.Dy()
 	if cap(b.pix) < n {
@@ -183,13 +190,9 @@ func (b *scratch) fill(l layer, r image.Rectangle) patch {
 	p := patch{b.pix[:n], r}
 	stride := 4 * r.Dx()
 	to := p.pix[(in.Min.Y-r.Min.Y)*stride+4*(in.Min.X-r.Min.X):]
-	if raw, ok := l.(rawLayer); ok {
-		raw.cutRaw(to, stride, in)
-	} else {
-		l.cut(to, stride, in)
-	}
+	err := l.cut(to, stride, in, true)
 	p.repeatEdges(in)
-	return p
+	return p, err
 }
 
 func (p *patch) repeatEdges(in image.Rectangle) {

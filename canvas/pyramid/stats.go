@@ -1,16 +1,27 @@
 package pyramid
 
-type counters struct{ hits, misses, made int64 }
+type counters struct {
+	hits, misses, made int64
+	reserved, peak     int64
+	storeBytes         int64
+}
 
 // Stats are figures for a diagnostics panel.
 type Stats struct {
-	Levels, LevelsReady int
+	// LevelsTrial of the levels ready come from a preview.
+	Levels, LevelsReady, LevelsTrial int
 	// PictureBytes is the memory of the decoded picture, LevelBytes that of
-	// the levels made from it.
+	// the levels kept in memory.
 	PictureBytes, LevelBytes int64
-	// Tiles and TileBytes are in memory now, within Budget bytes.
-	Tiles             int
-	TileBytes, Budget int64
+	// Tiles, and the planes they are made from, are in memory now; with
+	// what is reserved they lie within Budget bytes, PeakBytes at most until
+	// now. SpareBytes are buffers kept for the next tiles.
+	Tiles                                        int
+	TileBytes, PlaneBytes, ReservedBytes, Budget int64
+	PeakBytes, SpareBytes                        int64
+	// Stored says that the levels are on disk, in StoreBytes.
+	Stored     bool
+	StoreBytes int64
 	// Since opening: calls of Tile that found a tile and that did not, tiles
 	// made, tiles evicted.
 	Hits, Misses, Made, Evicted int64
@@ -18,23 +29,32 @@ type Stats struct {
 
 // Stats gives the figures of this moment.
 func (p *Pyramid) Stats() Stats {
-	s := Stats{Levels: len(p.sizes)}
+	s := Stats{Levels: len(p.sizes), Budget: p.opt.Budget, PlaneBytes: p.shelf.bytes()}
 	p.layerMu.RLock()
-	for i, l := range p.layers {
-		switch {
-		case l == nil:
-		case i == 0:
-			s.LevelsReady++
-			s.PictureBytes = l.bytes()
-		default:
-			s.LevelsReady++
-			s.LevelBytes += l.bytes()
-		}
+	for _, l := range p.levels {
+		s.addLevel(l)
 	}
 	p.layerMu.RUnlock()
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	s.Tiles, s.TileBytes, s.Budget = p.cache.age.Len(), p.cache.used, p.opt.Budget
+	s.Tiles, s.TileBytes, s.SpareBytes = len(p.cache.tiles), p.cache.used, int64(len(p.cache.spare))*fullTile
+	s.ReservedBytes, s.PeakBytes = p.count.reserved, p.count.peak
+	s.StoreBytes, s.Stored = p.count.storeBytes, p.count.storeBytes > 0
 	s.Hits, s.Misses, s.Made, s.Evicted = p.count.hits, p.count.misses, p.count.made, p.cache.evicted
 	return s
+}
+
+func (s *Stats) addLevel(l level) {
+	if l.layer == nil {
+		return
+	}
+	s.LevelsReady++
+	if l.trial {
+		s.LevelsTrial++
+	}
+	if _, ok := l.layer.(*tiled); ok {
+		s.LevelBytes += l.layer.bytes()
+	} else {
+		s.PictureBytes += l.layer.bytes()
+	}
 }
