@@ -1,0 +1,69 @@
+package tiff
+
+// readCoding checks that the encoding is one that is read, with these
+// samples.
+func (p *Page) readCoding() error {
+	switch p.compression {
+	case compNone, compLZW, compPackBits, compDeflate, compOldDeflate:
+	case compCCITT, compG3, compG4:
+		if p.BitDepth != 1 || p.perChunk() != 1 {
+			return corrupt("facsimile encoding of %d samples of %d bits, one of 1 bit expected", p.perChunk(), p.BitDepth)
+		}
+		if p.ChunkWidth > maxFaxWidth {
+			return unsupported("facsimile rows of %d pixels, at most %d", p.ChunkWidth, maxFaxWidth)
+		}
+	case compJPEG:
+		if p.BitDepth != 8 || p.Format != Unsigned {
+			return unsupported("JPEG encoding of %d-bit samples, 8 are read", p.BitDepth)
+		}
+		if n := p.perChunk(); n == 2 || n > 4 {
+			return unsupported("JPEG encoding of %d samples a pixel, 1, 3 or 4 are read", n)
+		}
+	default:
+		if p.Compression != "" {
+			return unsupported("its pixels are encoded as %s", p.Compression)
+		}
+		return unsupported("its pixels are encoded in an unknown way (%d)", p.compression)
+	}
+	if p.rowBytes() > maxRowBytes {
+		return unsupported("rows of %d MB each, at most %d", p.rowBytes()>>20, maxRowBytes>>20)
+	}
+	return p.checkPredictor()
+}
+
+// maxRowBytes bounds what one stored row may take.
+const maxRowBytes = 1 << 27
+
+func (p *Page) checkPredictor() error {
+	if !p.predicts() {
+		return nil
+	}
+	switch p.predictor {
+	case 1:
+		return nil
+	case 2:
+		if p.unitRows() > 0 && p.sub.X*p.sub.Y > 1 {
+			return unsupported("differences (predictor 2) of subsampled colours")
+		}
+		if b := p.BitDepth; b != 8 && b != 16 && b != 32 && b != 64 {
+			return unsupported("differences (predictor 2) of %d-bit samples", b)
+		}
+		return nil
+	case 3:
+		if p.Format != Float {
+			return corrupt("the predictor for floating-point samples with samples of format %d", p.Format)
+		}
+		return nil
+	}
+	return unsupported("predictor %d, 1 to 3 are read", p.predictor)
+}
+
+// predicts says whether the encoding uses a predictor at all; elsewhere the
+// field means nothing.
+func (p *Page) predicts() bool {
+	switch p.compression {
+	case compLZW, compDeflate, compOldDeflate:
+		return true
+	}
+	return false
+}

@@ -1,0 +1,276 @@
+package tiff
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"image"
+	"image/draw"
+	"image/jpeg"
+
+	"github.com/gen2brain/jpegn"
+)
+
+// maxJPEGExtra is what a JPEG chunk may take beyond six bytes a sample: more
+// is a count that lies.
+const maxJPEGExtra = 4 << 20
+
+// jpeg decodes a chunk that is a JPEG stream of its own (Technical Note 2).
+func (w *worker) jpeg(j job, at, n int64) {
+	p := w.u.p
+	cut := at+n >= p.d.in.size
+	n = min(n, maxJPEGExtra+6*p.need(j.Dy()))
+	data, err := p.jpegStream(at, n)
+	if err != nil {
+		w.fail(j, j.Min.Y, err, cut)
+		return
+	}
+	m, err := p.decodeJPEG(j.chunk, data)
+	if err != nil {
+		w.fail(j, j.Min.Y, err, cut)
+		return
+	}
+	if b := m.Bounds(); b.Dx() < min(j.Max.X, p.Width)-j.Min.X || b.Dy() < j.to-j.Min.Y {
+		w.fail(j, j.Min.Y+b.Dy()*(b.Dx()/j.Dx()), corrupt("%s %d is a JPEG of %d × %d pixels, %d × %d expected",
+			p.chunkName(), j.n, b.Dx(), b.Dy(), j.Dx(), j.Dy()), false)
+	}
+	if !ends(data) {
+		w.fail(j, j.Min.Y, truncated("the JPEG of %s %d lacks its end", p.chunkName(), j.n), false)
+	}
+	w.u.sink.jpeg(j.chunk, m)
+}
+
+// ends says that a JPEG stream closes with its end marker, give or take some
+// filling.
+func ends(data []byte) bool {
+	return bytes.Contains(data[max(0, len(data)-64):], []byte{0xff, 0xd9})
+}
+
+// jpegStream puts together what a decoder wants: the tables that all chunks
+// share, a marker that says which kind of colours it is, then the chunk.
+func (p *Page) jpegStream(at, n int64) ([]byte, error) {
+	tables, err := p.jpegTables()
+	if err != nil {
+		return nil, err
+	}
+	if n < 4 || at > p.d.in.size-n {
+		return nil, truncated("a JPEG of %d bytes at %d", n, at)
+	}
+	data := append([]byte{0xff, 0xd8}, p.colourMarker()...)
+	data = append(data, tables...)
+	head := len(data)
+	data = append(data, make([]byte, n-2)...)
+	in := section{in: p.d.in, at: at, left: n}
+	var start [2]byte
+	if err := (plain{&in}).next(start[:]); err != nil {
+		return nil, err
+	}
+	if start != [2]byte{0xff, 0xd8} {
+		return nil, corrupt("a JPEG begins with % x", start)
+	}
+	if err := (plain{&in}).next(data[head:]); err != nil {
+		return nil, err
+	}
+	return data, nil
+}
+
+// colourMarker makes the segment by which decoders know colours that are to
+// be left as they are from those stored as brightness and differences. A
+// stream of one part needs none.
+func (p *Page) colourMarker() []byte {
+	if p.perChunk() == 1 {
+		return nil
+	}
+	transform := byte(0)
+	if p.photometric == photoYCbCr {
+		transform = 1
+	}
+	return []byte{0xff, 0xee, 0, 14, 'A', 'd', 'o', 'b', 'e', 0, 100, 0, 0, 0, 0, transform}
+}
+
+// jpegTables gives the segments of the tag JPEGTables without the markers
+// around them.
+func (p *Page) jpegTables() ([]byte, error) {
+	const most = 1 << 16
+	b, _, err := p.d.raw(tagJPEGTables, most)
+	if err != nil || len(b) < 4 {
+		return nil, err
+	}
+	b = bytes.TrimPrefix(b, []byte{0xff, 0xd8})
+	if i := bytes.LastIndex(b, []byte{0xff, 0xd9}); i >= 0 {
+		b = b[:i]
+	}
+	return b, nil
+}
+
+// frame is what the start of a JPEG frame says.
+type frame struct {
+	size  image.Point
+	parts int
+	sub   image.Point // of the second part against the first
+}
+
+// frameOf finds the start of the frame.
+func frameOf(data []byte) (frame, bool) {
+	for i := 2; i+4 <= len(data); {
+		if data[i] != 0xff {
+			return frame{}, false
+		}
+		kind := data[i+1]
+		if kind == 0xff {
+			i++
+			continue
+		}
+		if kind == 0xd8 || kind == 0x01 {
+			i += 2
+			continue
+		}
+		size := int(binary.BigEndian.Uint16(data[i+2:]))
+		if size < 2 || kind == 0xda || kind == 0xd9 {
+			return frame{}, false
+		}
+		if kind >= 0xc0 && kind <= 0xcf && kind != 0xc4 && kind != 0xc8 && kind != 0xcc {
+			return readFrame(data[i+4 : min(len(data), i+2+size)])
+		}
+		i += 2 + size
+	}
+	return frame{}, false
+}
+
+// readFrame reads precision, size and the parts with their sampling factors
+// (ITU-T T.81, B.2.2).
+func readFrame(b []byte) (frame, bool) {
+	if len(b) < 6 || len(b) < 6+3*int(b[5]) {
+		return frame{}, false
+	}
+	f := frame{size: image.Pt(int(binary.BigEndian.Uint16(b[3:])), int(binary.BigEndian.Uint16(b[1:]))), parts: int(b[5]), sub: image.Pt(1, 1)}
+	if f.parts >= 3 {
+		h0, v0, h1, v1 := int(b[7]>>4), int(b[7]&15), int(b[10]>>4), int(b[10]&15)
+		if h1 == 0 || v1 == 0 {
+			return frame{}, false
+		}
+		f.sub = image.Pt(h0/h1, v0/v1)
+	}
+	return f, true
+}
+
+// jpegSub gives the subsampling of the first JPEG chunk of a window: the
+// field in the directory is often wrong.
+func (p *Page) jpegSub(r image.Rectangle) image.Point {
+	for c := range p.chunks(r) {
+		at, n, ok := p.place(c)
+		if !ok {
+			continue
+		}
+		data, err := p.jpegStream(at, min(n, 1<<16))
+		if err != nil {
+			break
+		}
+		if f, ok := frameOf(data); ok {
+			return f.sub
+		}
+		break
+	}
+	return p.sub
+}
+
+// decodeJPEG decodes a chunk, once its frame is as the directory says.
+func (p *Page) decodeJPEG(c chunk, data []byte) (image.Image, error) {
+	f, ok := frameOf(data)
+	if !ok {
+		return nil, corrupt("%s %d holds no JPEG frame", p.chunkName(), c.n)
+	}
+	const slack = 16 // some writers fill up to whole blocks
+	if f.size.X > c.Dx()+slack || f.size.Y > c.Dy()+slack || f.parts != p.perChunk() || f.size.X < 1 || f.size.Y < 1 {
+		return nil, corrupt("%s %d is a JPEG of %d × %d pixels of %d samples, %d × %d of %d expected",
+			p.chunkName(), c.n, f.size.X, f.size.Y, f.parts, c.Dx(), c.Dy(), p.perChunk())
+	}
+	if f.parts < 4 { // the fast decoder takes four untransformed parts for three
+		m, err := guarded(func() (image.Image, error) { return jpegn.Decode(bytes.NewReader(data)) })
+		if err == nil && m.Bounds().Size() == f.size {
+			return m, nil
+		}
+	}
+	m, err := guarded(func() (image.Image, error) { return jpeg.Decode(bytes.NewReader(data)) })
+	if err != nil {
+		return nil, corrupt("the JPEG of %s %d cannot be decoded (%v)", p.chunkName(), c.n, err)
+	}
+	return m, nil
+}
+
+// guarded turns a decoder's panic into an error.
+func guarded(decode func() (image.Image, error)) (m image.Image, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			m, err = nil, fmt.Errorf("the decoder breaks down: %v", v)
+		}
+	}()
+	return decode()
+}
+
+// jpeg writes a decoded chunk. Four samples come inverted, as the decoders
+// take them for the inks of Adobe's programs.
+func (c *canvas) jpeg(at chunk, m image.Image) {
+	switch m := m.(type) {
+	case *image.YCbCr:
+		c.jpegColours(at, m)
+	case *image.Gray:
+		c.jpegRows(at, m.Rect.Size(), m.Stride, 1, m.Pix)
+	case *image.RGBA:
+		c.jpegRows(at, m.Rect.Size(), m.Stride, 4, m.Pix)
+	case *image.CMYK:
+		for i, v := range m.Pix {
+			m.Pix[i] = ^v
+		}
+		c.jpegRows(at, m.Rect.Size(), m.Stride, 4, m.Pix)
+	}
+}
+
+// jpegColours copies brightness and differences.
+func (c *canvas) jpegColours(at chunk, m *image.YCbCr) {
+	if c.m.shape != shapeYCbCr { // RGB that the decoder left as YCbCr
+		out := image.NewRGBA(m.Rect)
+		draw.Draw(out, out.Rect, m, m.Rect.Min, draw.Src)
+		c.jpeg(at, out)
+		return
+	}
+	part := at.Intersect(c.r).Intersect(image.Rectangle{Min: at.Min, Max: at.Min.Add(m.Rect.Size())})
+	if c.ycc == nil {
+		if m.Rect == c.r {
+			c.whole = m
+			return
+		}
+		c.makePlanes(m.SubsampleRatio)
+	}
+	for y := part.Min.Y; y < part.Max.Y; y++ {
+		from := m.YOffset(part.Min.X-at.Min.X, y-at.Min.Y)
+		copy(c.ycc.Y[c.ycc.YOffset(part.Min.X, y):], m.Y[from:from+part.Dx()])
+		for x := part.Min.X; x < part.Max.X; x++ {
+			i, j := c.ycc.COffset(x, y), m.COffset(x-at.Min.X, y-at.Min.Y)
+			c.ycc.Cb[i], c.ycc.Cr[i] = m.Cb[j], m.Cr[j]
+		}
+	}
+}
+
+// jpegRows writes rows of pixels of so many bytes, of which a chunk's own
+// samples are the first.
+func (c *canvas) jpegRows(at chunk, size image.Point, stride, bytes int, pix []uint8) {
+	n := c.p.perChunk()
+	x0, x1 := max(at.Min.X, c.r.Min.X), min(at.Max.X, c.r.Max.X, at.Min.X+size.X)
+	if x0 >= x1 {
+		return
+	}
+	for y := max(at.Min.Y, c.r.Min.Y); y < min(at.Max.Y, c.r.Max.Y, at.Min.Y+size.Y); y++ {
+		row := pix[(y-at.Min.Y)*stride+(x0-at.Min.X)*bytes:][:(x1-x0)*bytes]
+		from := (y-c.r.Min.Y)*c.stride + (x0-c.r.Min.X)*c.m.bytes
+		out := c.pix[from : from+(x1-x0)*c.m.bytes]
+		switch {
+		case c.p.planes > 1:
+			c.plane(out, row, at.plane)
+		case n == 3 && bytes == 4 && c.m.bytes == 4: // opaque already
+			copy(out, row)
+		default:
+			c.pixels(out, row, bytes)
+		}
+	}
+}
