@@ -1,12 +1,10 @@
 package dial
 
 import (
-	"image"
 	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/dial/housing"
@@ -27,9 +25,11 @@ type Dial struct {
 	figures  Figures
 	hint     string
 	showTrue bool
-	face     *housing.Face
 	truth    *part.Tool
-	flags    *fyne.Container
+
+	raster    *canvas.Raster
+	picture   picture
+	lastLeast fyne.Size
 }
 
 // New returns an empty dial.
@@ -41,13 +41,16 @@ func New() *Dial {
 			d.OnTrue(d.showTrue)
 		}
 	})
-	d.flags = container.New(part.NewFlow())
+	d.raster = canvas.NewRaster(d.paint)
+	d.raster.ScaleMode = canvas.ImageScalePixels
 	d.ExtendBaseWidget(d)
+	d.lastLeast = d.least()
 	return d
 }
 
-// Display shows a reading. (Show is the name by which Fyne unhides a widget.) It is cheap enough for every step of a drag: only what
-// changed is drawn again.
+// Display shows a reading. (Show is the name by which Fyne unhides a widget.)
+// It is cheap enough for every step of a drag: only what changed is drawn
+// again.
 func (d *Dial) Display(f Figures) {
 	if same(d.figures, f) {
 		return
@@ -123,19 +126,6 @@ func (f Figures) state() housing.State {
 	}
 }
 
-// picture draws the face for the raster; w and h are physical pixels.
-func (d *Dial) picture(w, h int) image.Image {
-	side, ink := min(w, h), inkOf(look.Current().Dial)
-	if d.face == nil || d.face.Side() != side || d.face.Ink() != ink {
-		face, err := housing.New(side, ink)
-		if err != nil { // too small a panel to read: nothing is drawn
-			return image.NewRGBA(image.Rect(0, 0, 1, 1))
-		}
-		d.face = face
-	}
-	return d.face.Draw(d.figures.state())
-}
-
 func inkOf(d look.DialInk) housing.Ink {
 	return housing.Ink{
 		Rim: d.Rim, Ring: d.Ring, Mark: d.Mark, Plate: d.Plate, Line: d.Line,
@@ -145,8 +135,5 @@ func inkOf(d look.DialInk) housing.Ink {
 
 // CreateRenderer makes the panel; Fyne calls it.
 func (d *Dial) CreateRenderer() fyne.WidgetRenderer {
-	r := newRenderer(d)
-	r.face = canvas.NewRaster(d.picture)
-	r.write()
-	return r
+	return &renderer{d: d, objects: []fyne.CanvasObject{d.raster, d.truth}}
 }

@@ -1,15 +1,16 @@
 package dial
 
 import (
+	"bytes"
 	"image"
 	"image/color"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
+	"legwright/app/ui/letter"
 	"legwright/app/ui/look"
 	"legwright/app/units"
 )
@@ -32,16 +33,17 @@ func newDial(t *testing.T) (*Dial, fyne.Window) {
 	return d, w
 }
 
-// texts lists what the dial shows as words, chips included.
+// pages are what the dial writes beside the face and under it.
+func pages(d *Dial) []word {
+	_, y := d.faceSide(d.Size())
+	return append(d.beside().words, d.beneath(d.Size().Width, y).words...)
+}
+
+// texts lists what the dial shows as words, flags and its button included.
 func texts(d *Dial) []string {
 	var words []string
-	for _, o := range test.WidgetRenderer(d).Objects() {
-		if t, ok := o.(*canvas.Text); ok && t.Text != "" {
-			words = append(words, t.Text)
-		}
-	}
-	for _, o := range d.flags.Objects {
-		words = append(words, o.(interface{ Text() string }).Text())
+	for _, w := range pages(d) {
+		words = append(words, w.text)
 	}
 	return words
 }
@@ -125,17 +127,66 @@ func TestClearSaysWhatToDo(t *testing.T) {
 	}
 }
 
-func needlePixels(d *Dial) (n int) {
-	im := d.picture(236, 236).(*image.RGBA)
-	want := look.Current().Dial.Needle
-	for y := range 236 {
-		for x := range 236 {
-			if im.RGBAAt(x, y) == (color.RGBA{R: want.R, G: want.G, B: want.B, A: 0xff}) {
-				n++
-			}
+// drawn is the panel as it is drawn at a scale of the display.
+func drawn(d *Dial, scale float32) *image.RGBA {
+	s := d.Size()
+	return d.paint(int(s.Width*scale+0.5), int(s.Height*scale+0.5)).(*image.RGBA)
+}
+
+// count counts the pixels of a colour.
+func count(img *image.RGBA, c color.NRGBA) (n int) {
+	for i := 0; i < len(img.Pix); i += 4 {
+		if [4]uint8(img.Pix[i:i+4]) == [4]uint8{c.R, c.G, c.B, 0xff} {
+			n++
 		}
 	}
 	return n
+}
+
+func needlePixels(d *Dial) int { return count(drawn(d, 1), look.Current().Dial.Needle) }
+
+// TestPictureIsOfTheFigures draws one reading after another over the same
+// picture and compares it with that of a dial that shows the last one only:
+// nothing is left of what stood there before, nothing is missing.
+func TestPictureIsOfTheFigures(t *testing.T) {
+	d, _ := newDial(t)
+	other := sample()
+	other.Circle, other.Set, other.Rule, other.Flags = units.Mils6400, "6390 mil", "", []string{"no point to spare", "sheet unproved", "very short leg"}
+	for _, scale := range []float32{1, 1.25, 1.5, 2} {
+		steps := []func(*Dial){
+			func(d *Dial) { d.Display(other) }, func(d *Dial) { d.ShowTrue(true) }, func(d *Dial) { d.Clear("Choose a leg.") },
+			func(d *Dial) { d.ShowTrue(false) }, func(d *Dial) { d.Display(sample()) },
+		}
+		for i, step := range steps {
+			step(d)
+			got := drawn(d, scale)
+			fresh := New()
+			fresh.Resize(d.Size())
+			for _, s := range steps[:i+1] {
+				s(fresh)
+			}
+			if want := drawn(fresh, scale); !bytes.Equal(got.Pix, want.Pix) {
+				t.Errorf("scale %v, step %d: got another picture than that of a new dial", scale, i)
+			}
+		}
+	}
+}
+
+// TestFigureToSetIsLegible measures the figure to set. Its 32 pixels are 8.5 mm
+// at 96 to the inch and 9.7 minutes of arc from three metres, about twice the
+// height of the letters that a normal eye tells apart (common practice, no
+// source).
+func TestFigureToSetIsLegible(t *testing.T) {
+	d, _ := newDial(t)
+	d.Display(sample())
+	letters := d.measure()
+	if got := letters.Cap(toSet()); got < 32 {
+		t.Errorf("got figures %v high, want 32 or more", got)
+	}
+	img := drawn(d, 1)
+	if n := count(img, look.Current().Ink); n < 500 {
+		t.Errorf("got %d pixels of full ink, want the figures drawn solid", n)
+	}
 }
 
 // TestNothingJumps keeps the height the same from empty through a reading to
@@ -167,47 +218,42 @@ func TestFiguresStayApart(t *testing.T) {
 	d.Display(f)
 	d.ShowTrue(true)
 	d.Resize(fyne.NewSize(300, d.MinSize().Height))
-	var boxes []*canvas.Text
-	for _, o := range test.WidgetRenderer(d).Objects() {
-		if c, ok := o.(*canvas.Text); ok && c.Text != "" {
-			boxes = append(boxes, c)
+	words, letters := pages(d), d.measure()
+	for i, a := range words {
+		if end := a.x + letters.Width(a.text, a.style); a.x < 0 || end > 300 {
+			t.Errorf("%q: got %v to %v, want within 0 to 300", a.text, a.x, end)
 		}
-	}
-	for i, a := range boxes {
-		if a.Position().X < 0 || a.Position().X+a.Size().Width > 300 {
-			t.Errorf("%q: got %v to %v, want within 0 to 300", a.Text, a.Position().X, a.Position().X+a.Size().Width)
-		}
-		for _, b := range boxes[i+1:] {
-			if covers(a, b) {
-				t.Errorf("%q at %v %v and %q at %v %v cover each other", a.Text, a.Position(), a.Size(), b.Text, b.Position(), b.Size())
+		for _, b := range words[i+1:] {
+			if covers(letters, a, b) {
+				t.Errorf("%q at %v, %v and %q at %v, %v cover each other", a.text, a.x, a.line, b.text, b.x, b.line)
 			}
 		}
 	}
+	if len(words) < 20 {
+		t.Errorf("got %d texts, want 20 or more", len(words))
+	}
 }
 
-// covers compares the middle halves of the boxes' heights: the space around
-// letters may overlap.
-func covers(a, b *canvas.Text) bool {
-	ax, ay, bx, by := a.Position().X, a.Position().Y, b.Position().X, b.Position().Y
-	ah, bh := a.Size().Height, b.Size().Height
-	apart := ax+a.Size().Width <= bx || bx+b.Size().Width <= ax ||
-		ay+ah*0.75 <= by+bh*0.25 || by+bh*0.75 <= ay+ah*0.25
-	return !apart
+// covers compares the boxes of two texts, as high as capitals.
+func covers(l *letter.Setter, a, b word) bool {
+	return a.x < b.x+l.Width(b.text, b.style) && b.x < a.x+l.Width(a.text, a.style) &&
+		a.line-l.Cap(a.style) < b.line && b.line-l.Cap(b.style) < a.line
 }
 
 func TestFaceFollowsTheTheme(t *testing.T) {
 	d, _ := newDial(t)
 	d.Display(sample())
-	light := d.picture(236, 236).(*image.RGBA).RGBAAt(118, 70)
+	plate := func() color.RGBA { return drawn(d, 1).RGBAAt(160, 60) }
+	light := plate()
 	fyne.CurrentApp().Settings().SetTheme(look.New(look.DarkMode))
-	dark := d.picture(236, 236).(*image.RGBA).RGBAAt(118, 70)
+	dark := plate()
 	if light == dark || dark.R > 0x60 {
 		t.Errorf("plate: got %v in light and %v in dark, want a dark plate in dark", light, dark)
 	}
 }
 
 // BenchmarkDisplay times the widget's own part of a step of a drag with the
-// face drawn, without the upload of its texture.
+// picture drawn at scale 1.5, without the upload of its texture.
 func BenchmarkDisplay(b *testing.B) {
 	test.NewTempApp(b).Settings().SetTheme(look.New(look.LightMode))
 	d := New()
@@ -219,6 +265,6 @@ func BenchmarkDisplay(b *testing.B) {
 		f.Angle = units.Degrees(float64(i) * 0.7)
 		f.Set, f.Grid = units.WholeDegrees.Figure(f.Angle), units.WholeDegrees.Figure(f.Angle)+" ± 0.7"
 		d.Display(f)
-		d.picture(354, 354)
+		d.paint(492, 780)
 	}
 }

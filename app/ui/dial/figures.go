@@ -1,11 +1,6 @@
 package dial
 
-import (
-	"fyne.io/fyne/v2"
-
-	"legwright/app/ui/part"
-	"legwright/app/units"
-)
+import "legwright/app/units"
 
 // Figures is what the dial shows, as text made elsewhere. What follows " ± " in
 // a text is its uncertainty and is written small. An empty text is a figure
@@ -66,21 +61,4 @@ func circleName(c units.Circle) string {
 		return "400 gon"
 	}
 	return "360°"
-}
-
-// chips makes the flags' chips anew where their words changed.
-func chips(box *fyne.Container, flags []string) {
-	same := len(flags) == len(box.Objects)
-	for i := 0; same && i < len(flags); i++ {
-		same = box.Objects[i].(*part.Chip).Text() == flags[i]
-	}
-	if same {
-		return
-	}
-	objects := make([]fyne.CanvasObject, len(flags))
-	for i, f := range flags {
-		objects[i] = part.NewChip(f, part.Caution)
-	}
-	box.Objects = objects
-	box.Refresh()
 }

@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/letter"
 )
 
 // Callbacks is what the ledger tells its owner. All run on the main thread.
@@ -78,8 +80,8 @@ func (l *Ledger) chosen() string {
 // paint makes the picture of the table.
 func (l *Ledger) paint(w, h int) image.Image {
 	size := l.Size()
-	if scale := float32(w) / max(size.Width, 1); l.table.letters == nil || l.table.letters.scale != scale {
-		letters, err := newLettering(scale)
+	if scale := float32(w) / max(size.Width, 1); l.table.letters == nil || l.table.letters.Scale() != scale {
+		letters, err := letter.New(scale)
 		if err != nil {
 			fyne.LogError("the ledger has no letters", err) // the fonts are embedded
 		}

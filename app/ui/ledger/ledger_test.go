@@ -6,6 +6,8 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+
+	"legwright/app/ui/letter"
 )
 
 // At every width the columns stand side by side without a gap, none below its
@@ -119,18 +121,18 @@ func TestCellIsEditedAndRefused(t *testing.T) {
 func TestFitCutsLongNames(t *testing.T) {
 	t.Parallel()
 	for _, scale := range []float32{1, 1.25, 1.5, 2} {
-		l, err := newLettering(scale)
+		l, err := letter.New(scale)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := l.fit("A mark with a name far longer than any column of any ledger could ever hold", plain, 106)
-		if w := l.width(got, plain); w > 106 {
+		got := l.Fit("A mark with a name far longer than any column of any ledger could ever hold", plain(), 106)
+		if w := l.Width(got, plain()); w > 106 {
 			t.Errorf("at %v the name is %v wide in a cell of 106", scale, w)
 		}
 		if r := []rune(got); r[len(r)-1] != '…' {
 			t.Errorf("a cut name ends in %q, want an ellipsis", string(r))
 		}
-		if got := l.fit("Cairn", plain, 106); got != "Cairn" {
+		if got := l.Fit("Cairn", plain(), 106); got != "Cairn" {
 			t.Errorf("a short name became %q", got)
 		}
 	}
@@ -140,25 +142,25 @@ func TestFitCutsLongNames(t *testing.T) {
 // bearing or distance would be a wrong one.
 func TestFiguresAreNeverCut(t *testing.T) {
 	t.Parallel()
-	l, err := newLettering(1.5)
+	l, err := letter.New(1.5)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
 		c    Column
-		s    style
+		s    letter.Style
 		text string
 	}{
-		{Grid, plain, "359.5°"},
-		{Grid, plain, "6390 mil"},
-		{Magnetic, bold, "6390 mil"},
-		{Magnetic, bold, "399 gon"},
-		{Back, plain, "6390 mil"},
-		{Distance, plain, "12\u2009400 m ± 200"},
-		{Time, plain, "12 h 45"},
-		{RunTime, plain, "59 min"},
+		{Grid, plain(), "359.5°"},
+		{Grid, plain(), "6390 mil"},
+		{Magnetic, bold(), "6390 mil"},
+		{Magnetic, bold(), "399 gon"},
+		{Back, plain(), "6390 mil"},
+		{Distance, plain(), "12\u2009400 m ± 200"},
+		{Time, plain(), "12 h 45"},
+		{RunTime, plain(), "59 min"},
 	} {
-		if w, room := l.width(c.text, c.s), specs()[c.c].min-2*cellPad; w > room {
+		if w, room := l.Width(c.text, c.s), specs()[c.c].min-2*cellPad; w > room {
 			t.Errorf("%q is %.1f wide in a column with room for %.1f", c.text, w, room)
 		}
 	}

@@ -5,8 +5,16 @@ import (
 	"image/color"
 	"image/draw"
 
+	"legwright/app/ui/letter"
 	"legwright/app/ui/look"
 )
+
+// The ways of setting text in the table: the whole of it is one picture, for a
+// hundred text objects of the toolkit would cost more of each frame than the
+// sheet itself.
+func plain() letter.Style { return letter.Style{Size: 13} }
+func bold() letter.Style  { return letter.Style{Size: 13, Bold: true} }
+func small() letter.Style { return letter.Style{Size: 11} } // references and headings
 
 // Heights in units of the window, and the space inside a cell.
 const (
@@ -24,7 +32,7 @@ type table struct {
 	cursor   Column
 	offset   float32 // how far the rows are scrolled
 	focused  bool
-	letters  *lettering
+	letters  *letter.Setter
 }
 
 // paint draws the table into a picture of w × h physical pixels, which cover
@@ -53,16 +61,16 @@ func (t *table) paint(w, h int, width, height float32) *image.RGBA {
 func (t *table) heading(img *image.RGBA, width float32, p look.Palette) {
 	at, wide := spans(width)
 	for c, s := range specs() {
-		text := t.letters.fit(s.head, small, wide[c]-2*cellPad+2)
-		t.letters.write(img, text, small, t.left(text, small, at[c], wide[c], s.figure), 15, p.Quiet)
+		text := t.letters.Fit(s.head, small(), wide[c]-2*cellPad+2)
+		t.letters.Write(img, text, small(), t.left(text, small(), at[c], wide[c], s.figure), 15, p.Quiet)
 	}
 	t.fill(img, 0, headHeight-1, width, 1, p.Hair)
 }
 
 // left is where a text begins in its cell; figures stand to the right.
-func (t *table) left(text string, s style, x, w float32, right bool) float32 {
+func (t *table) left(text string, s letter.Style, x, w float32, right bool) float32 {
 	if right {
-		return x + w - cellPad - t.letters.width(text, s)
+		return x + w - cellPad - t.letters.Width(text, s)
 	}
 	return x + cellPad
 }
@@ -76,20 +84,20 @@ func (t *table) row(img *image.RGBA, r Row, selected bool, top, width float32, p
 	for i, s := range specs() {
 		c := Column(i)
 		text, under := r.cell(c)
-		st, ink := plain, p.Ink
+		st, ink := plain(), p.Ink
 		if c == Number || c == Magnetic {
-			st = bold
+			st = bold()
 		}
 		if c == Number && r.Flagged {
 			ink = p.Caution
 		}
-		line := top + (rowHeight+t.letters.ascent(st))/2
+		line := top + (rowHeight+t.letters.Cap(st))/2
 		if under != "" {
 			line = top + 17
-			t.letters.write(img, t.letters.fit(under, small, wide[c]-2*cellPad), small, at[c]+cellPad, top+33, p.Quiet)
+			t.letters.Write(img, t.letters.Fit(under, small(), wide[c]-2*cellPad), small(), at[c]+cellPad, top+33, p.Quiet)
 		}
-		text = t.letters.fit(text, st, wide[c]-2*cellPad)
-		t.letters.write(img, text, st, t.left(text, st, at[c], wide[c], s.figure), line, ink)
+		text = t.letters.Fit(text, st, wide[c]-2*cellPad)
+		t.letters.Write(img, text, st, t.left(text, st, at[c], wide[c], s.figure), line, ink)
 	}
 	t.fill(img, 0, top+rowHeight-1, width, 1, p.Hair)
 }
@@ -114,7 +122,7 @@ func (t *table) frame(img *image.RGBA, w, h float32, c color.Color) {
 
 // fill paints a rectangle given in units of the window.
 func (t *table) fill(img *image.RGBA, x, y, w, h float32, c color.Color) {
-	px := func(v float32) int { return int(v*t.letters.scale + 0.5) }
+	px := func(v float32) int { return int(v*t.letters.Scale() + 0.5) }
 	r := image.Rect(px(x), px(y), max(px(x+w), px(x)+1), max(px(y+h), px(y)+1))
 	draw.Draw(img, r.Intersect(img.Rect), image.NewUniform(c), image.Point{}, draw.Over)
 }

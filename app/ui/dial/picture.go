@@ -1,0 +1,133 @@
+package dial
+
+import (
+	"image"
+	"image/color"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/dial/housing"
+	"legwright/app/ui/letter"
+	"legwright/app/ui/look"
+)
+
+// picture is the panel as it is drawn: the face and all that is written. It is
+// one picture, because every text object of the toolkit costs each frame of a
+// drag as much as all letters here together. Only what changed is drawn again.
+type picture struct {
+	img     *image.RGBA
+	face    *housing.Face
+	at      image.Point // the face's corner, in pixels
+	drawn   housing.State
+	letters *letter.Setter
+	ink     look.Palette
+}
+
+// paint draws the panel into w × h physical pixels; Fyne calls it by way of
+// the raster.
+func (d *Dial) paint(w, h int) image.Image {
+	p, size := &d.picture, d.Size()
+	scale := float32(w) / max(size.Width, 1)
+	if w < 1 || h < 1 || !d.setLetters(scale) {
+		return image.NewRGBA(image.Rect(0, 0, 1, 1))
+	}
+	if ink := look.Current(); p.img == nil || p.img.Rect.Max != image.Pt(w, h) || p.ink != ink {
+		p.img, p.ink, p.face = image.NewRGBA(image.Rect(0, 0, w, h)), ink, nil
+	}
+	side, y := d.faceSide(size)
+	px := func(v float32) int { return int(v*scale + 0.5) }
+	p.at = image.Pt(px((size.Width-side)/2), px(topGap))
+	below := min(px(y), h)
+	if p.drawFace(px(side), below, d.figures.state()) {
+		p.write(d.beside())
+	}
+	clear(p.img.Pix[p.img.Stride*below:])
+	p.write(d.beneath(size.Width, y))
+	return p.img
+}
+
+// beside is what is written beside the face.
+func (d *Dial) beside() page {
+	w := &writer{letters: d.measure(), ink: d.picture.ink}
+	w.put(circleName(d.figures.Circle), label(), edge, topGap, w.ink.Quiet)
+	return w.page
+}
+
+// beneath is what is written below y.
+func (d *Dial) beneath(width, y float32) page {
+	w := &writer{letters: d.measure(), ink: d.picture.ink, width: width}
+	w.write(d, y)
+	return w.page
+}
+
+// setLetters makes the letters of a scale, where there is such a scale.
+func (d *Dial) setLetters(scale float32) bool {
+	p := &d.picture
+	if p.letters != nil && p.letters.Scale() == scale {
+		return true
+	}
+	letters, err := letter.New(scale)
+	if err != nil {
+		fyne.LogError("the dial has no letters", err) // the fonts are embedded
+		return false
+	}
+	p.letters = letters
+	return true
+}
+
+// measure returns letters to measure by, before the first picture those of a
+// plain display: they are as wide at every scale.
+func (d *Dial) measure() *letter.Setter {
+	if d.picture.letters == nil {
+		d.setLetters(1)
+	}
+	return d.picture.letters
+}
+
+// drawFace draws the face and clears what is beside it, down to a row, where
+// the face changed, and reports whether it did.
+func (p *picture) drawFace(side, below int, s housing.State) bool {
+	switch {
+	case p.face == nil || p.face.Side() != side:
+		face, err := housing.New(side, inkOf(p.ink.Dial))
+		if err != nil { // too small a panel to read: nothing is drawn
+			return false
+		}
+		p.face = face
+	case s == p.drawn:
+		return false
+	}
+	p.drawn = s
+	clear(p.img.Pix[:p.img.Stride*below])
+	from := p.face.Draw(s)
+	to := from.Rect.Add(p.at).Intersect(p.img.Rect)
+	for y := to.Min.Y; y < to.Max.Y; y++ {
+		i, j := p.img.PixOffset(to.Min.X, y), from.PixOffset(to.Min.X-p.at.X, y-p.at.Y)
+		copy(p.img.Pix[i:i+4*to.Dx()], from.Pix[j:])
+	}
+	return true
+}
+
+// write draws what is written.
+func (p *picture) write(g page) {
+	for _, b := range g.bars {
+		p.fill(b, p.letters.Scale())
+	}
+	for _, w := range g.words {
+		p.letters.Write(p.img, w.text, w.style, w.x, w.line, w.ink)
+	}
+}
+
+// fill paints a bar, at least one pixel high.
+func (p *picture) fill(b bar, scale float32) {
+	px := func(v float32) int { return int(v*scale + 0.5) }
+	r := image.Rect(px(b.x), px(b.y), px(b.x+b.w), max(px(b.y+b.h), px(b.y)+1)).Intersect(p.img.Rect)
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			p.img.SetRGBA(x, y, opaque(b.ink))
+		}
+	}
+}
+
+// opaque is a colour of the palette that has no alpha.
+func opaque(c color.NRGBA) color.RGBA { return color.RGBA{c.R, c.G, c.B, 0xff} }

@@ -1,0 +1,137 @@
+package dial
+
+import (
+	"image/color"
+	"strings"
+
+	"legwright/app/ui/letter"
+	"legwright/app/ui/look"
+	"legwright/app/ui/part"
+)
+
+// word is a text of the panel where it stands: its left end and the line it
+// stands on, in units of the window.
+type word struct {
+	text    string
+	style   letter.Style
+	x, line float32
+	ink     color.NRGBA
+}
+
+// bar is a filled rectangle of the panel in units of the window.
+type bar struct {
+	x, y, w, h float32
+	ink        color.NRGBA
+}
+
+// page is what is written under and beside the face.
+type page struct {
+	words []word
+	bars  []bar
+}
+
+// The ways of setting text in the panel. The figure to set is about 9 mm high
+// on a screen of 96 dots to the inch, ten minutes of arc from three metres.
+func label() letter.Style  { return letter.Style{Size: 11} }
+func text() letter.Style   { return letter.Style{Size: 13} }
+func figure() letter.Style { return letter.Style{Size: 15} }
+func strong() letter.Style { return letter.Style{Size: 15, Bold: true} }
+func toSet() letter.Style  { return letter.Style{Size: 46, Bold: true} }
+
+// writer sets a page out from top to bottom.
+type writer struct {
+	page
+	letters *letter.Setter
+	ink     look.Palette
+	width   float32
+}
+
+// put writes a text with its upper left corner at a place, and returns the
+// line it stands on and where it ends.
+func (w *writer) put(t string, s letter.Style, x, y float32, c color.NRGBA) (line, end float32) {
+	line = y + w.letters.Ascent(s)
+	return line, w.at(t, s, x, line, c)
+}
+
+// at writes a text on a line and returns where it ends.
+func (w *writer) at(t string, s letter.Style, x, line float32, c color.NRGBA) (end float32) {
+	if t == "" {
+		return x
+	}
+	w.words = append(w.words, word{t, s, x, line, c})
+	return x + w.letters.Width(t, s)
+}
+
+// before writes a text so that it ends at right, and returns where it begins.
+func (w *writer) before(t string, s letter.Style, right, line float32, c color.NRGBA) (begin float32) {
+	x := right - w.letters.Width(t, s)
+	w.at(t, s, x, line, c)
+	return x
+}
+
+// write sets out a reading, or the hint of an empty dial, below y.
+func (w *writer) write(d *Dial, y float32) {
+	f := d.figures
+	if f.Empty {
+		for i, line := range wrap(w.letters, d.hint, text(), w.width-2*edge) {
+			w.put(line, text(), edge, y+12+float32(i)*18, w.ink.Quiet)
+		}
+	}
+	y = w.set(f, y)
+	y = w.cells(f, d.showTrue, y)
+	w.put(f.rule(), label(), edge, y, w.ink.Quiet)
+	w.chips(f.Flags, y+ruleHigh)
+}
+
+// set writes the figure to set, and the point and the distance beside it.
+func (w *writer) set(f Figures, y float32) float32 {
+	w.put(f.SetLabel, label(), edge, y, w.ink.Quiet)
+	y += setLabelHigh
+	set, unit, _ := strings.Cut(f.Set, " ") // "0975 mil": the figure is large, its unit is not
+	line, end := w.put(set, toSet(), edge-1, y-4, w.ink.Ink)
+	w.at(unit, figure(), end+5, line, w.ink.Quiet)
+	dist, sigma := part.SplitSigma(f.Distance)
+	right := w.width - edge
+	x := right
+	if sigma != "" {
+		x = w.before(sigma, label(), right, line, w.ink.Quiet) - 4
+	}
+	w.before(dist, figure(), x, line, w.ink.Ink)
+	w.before(f.Point, strong(), right, line-pointAbove, w.ink.Ink)
+	return y + setHigh
+}
+
+// cells writes the readings below the figure to set, two to a row.
+func (w *writer) cells(f Figures, showTrue bool, y float32) float32 {
+	w.bars = append(w.bars, bar{edge, y, w.width - 2*edge, 1, w.ink.Hair})
+	y += hairHigh
+	list := f.cells(showTrue)
+	column := (w.width - 2*edge) / 2
+	for i, c := range list {
+		if f.Empty {
+			break
+		}
+		x, top := edge+column*float32(i%2), y+cellHigh*float32(i/2)
+		w.put(c.label, label(), x, top, w.ink.Quiet)
+		fig, sigma := part.SplitSigma(c.text)
+		if fig == "" {
+			fig = "–"
+		}
+		line, end := w.put(fig, figure(), x, top+cellLabel-1, w.ink.Ink)
+		w.at(sigma, label(), end+5, line, w.ink.Quiet)
+	}
+	return y + cellHigh*float32((len(list)+1)/2)
+}
+
+// wrap breaks a text into lines of a width.
+func wrap(l *letter.Setter, t string, s letter.Style, width float32) []string {
+	var lines []string
+	for _, w := range strings.Fields(t) {
+		if n := len(lines); n > 0 && l.Width(lines[n-1]+" "+w, s) <= width {
+			lines[n-1] += " " + w
+			continue
+		}
+		lines = append(lines, w)
+	}
+	return lines
+}
