@@ -112,7 +112,8 @@ func put(t testing.TB, path string, data []byte) {
 func export(t testing.TB, path string, w, h, bands int, kind string) raw {
 	t.Helper()
 	out := filepath.Join(t.TempDir(), "out.raw")
-	gdal(t, "gdal_translate", "-q", "-of", "ENVI", "-ot", kind, "-co", "INTERLEAVE=BIP", path, out)
+	gdal(t, "gdal_translate", "-q", "-of", "ENVI", "-ot", kind, "-co", "INTERLEAVE=BIP",
+		"-a_ullr", "0", "1", "1", "0", path, out) // the format has no room for a turned picture
 	data, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
@@ -257,17 +258,27 @@ func colourTable(i int) color.RGBA {
 	return color.RGBA{uint8(13 * i), uint8(255 - i), uint8(7*i + 3), 255}
 }
 
-// make writes the source and has GDAL make the TIFF.
+// make has GDAL make the TIFF.
 func (l made1) make(t testing.TB, w, h int) string {
+	t.Helper()
+	args, palette := strings.CutPrefix(l.args, "palette")
+	if palette {
+		args = "palette " + args
+	}
+	return l.makeWith(t, w, h, strings.Fields(args))
+}
+
+// makeWith writes the source and has GDAL make the TIFF with arguments.
+func (l made1) makeWith(t testing.TB, w, h int, args []string) string {
 	t.Helper()
 	dir := t.TempDir()
 	src, out := filepath.Join(dir, "src.raw"), filepath.Join(dir, "out.tif")
 	made(w, h, l.bands, l.kind, l.most, l.within > 1).write(t, src)
-	args, palette := strings.CutPrefix(l.args, "palette")
-	if palette {
+	if len(args) > 0 && args[0] == "palette" {
+		args = args[1:]
 		src = withPalette(t, dir, src, int(l.most)+1)
 	}
-	gdal(t, "gdal_translate", append(strings.Fields("-q "+args), src, out)...)
+	gdal(t, "gdal_translate", append(append([]string{"-q"}, args...), src, out)...)
 	return out
 }
 
