@@ -19,6 +19,7 @@ import (
 	"legwright/app/ui/ledger"
 	"legwright/canvas/mapview"
 	"legwright/canvas/tool"
+	"legwright/mapio/scan"
 )
 
 // post is one of the places at the bench.
@@ -44,6 +45,7 @@ type Bench struct {
 	fold    *ledgerFrame
 	foot    *footline
 	strip   *strip
+	opening *openingStrip
 	sheetP  *sheetPost
 	routeP  *routePost
 	panel   *panel
@@ -74,6 +76,7 @@ type offer struct {
 func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func())) *Bench {
 	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}, later: later}
 	b.s = session.New(store, journal, time.Now)
+	b.draw(&source{opener: scan.NewOpener()}, nil)
 	b.build()
 	b.s.OnChange(b.changed)
 	b.window.SetCloseIntercept(b.quit)
@@ -93,15 +96,16 @@ func (b *Bench) build() {
 	b.fold = newLedgerFrame(b.ledger, b.foldLedger)
 	b.foot = newFootline()
 	b.strip = newStrip(b.keepLeg, b.keepSight, b.letGo)
+	b.opening = newOpeningStrip(b)
 	b.sheetP = newSheetPost(b)
 	b.routeP = newRoutePost(b)
 	b.panel = newPanel(b)
 	b.welcome = newWelcome(b.endWelcome)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
-		strip: b.strip.body, welcome: b.welcome.body,
+		strip: b.strip.body, welcome: b.welcome.body, opening: b.opening.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body)
+	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.opening.body)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

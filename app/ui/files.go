@@ -1,8 +1,11 @@
 package ui
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
+	"image"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,6 +17,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/mapio/planfile"
+	"legwright/mapio/scan"
 )
 
 // open opens whatever a path is: a plan, a GPX file, or a picture.
@@ -57,7 +61,7 @@ func (b *Bench) openPlanPicture() {
 	path := sheet.Picture
 	if !sheet.Embedded() {
 		if _, err := os.Stat(path); err != nil {
-			b.askMissingPicture(path)
+			b.askMissingPicture(path, b.showKept(sheet))
 			return
 		}
 	}
@@ -74,13 +78,41 @@ func (b *Bench) openPlanPicture() {
 	})
 }
 
+// showKept shows what the store keeps of a picture whose file is not there,
+// and reports whether there was anything.
+func (b *Bench) showKept(sheet plan.Sheet) bool {
+	from := b.picture.source
+	raw, err := hex.DecodeString(sheet.SHA256)
+	if from.store == nil || err != nil || len(raw) != sha256.Size {
+		return false
+	}
+	key := [32]byte(raw)
+	o := &opening{from: from, path: sheet.Picture}
+	p, err := from.store.Open(key, o.options(key))
+	if err != nil {
+		return false
+	}
+	if p.Size() != image.Pt(sheet.Width, sheet.Height) {
+		p.Close()
+		return false
+	}
+	h := scan.Header{Format: "kept", Width: sheet.Width, Height: sheet.Height, DPI: sheet.DPI}
+	b.show(loaded{path: sheet.Picture, header: h, key: key, pyramid: p, stored: true})
+	b.picture.kept = true
+	b.refreshAll()
+	return true
+}
+
 // followPicture shows the picture of the plan's sheet after a step to another
 // one. Readings on the picture that stood there would look right and be wrong,
 // so it goes at once.
 func (b *Bench) followPicture(sheet plan.Sheet) {
-	if sheet.SHA256 != "" && sheet.SHA256 == b.picture.sha {
-		b.picture.giveUp()
-		b.picture.path = sheet.Picture
+	p := &b.picture
+	if sheet.SHA256 != "" && sheet.SHA256 == p.sha {
+		if p.now != nil && (p.now.shown() == nil || p.now.shown().pyramid != p.pyramid) {
+			p.giveUp()
+		}
+		p.path = sheet.Picture
 		return
 	}
 	b.clearPicture()
@@ -89,11 +121,21 @@ func (b *Bench) followPicture(sheet plan.Sheet) {
 }
 
 // askMissingPicture offers to find a picture that is not where the plan says.
-func (b *Bench) askMissingPicture(path string) {
-	text := fmt.Sprintf("The plan's picture is not there:\n%s\n\nThe plan is open and complete without it. Find the picture?", path)
-	b.ask("Picture missing", text, func() {
-		b.browse("Find the picture", pictureEndings(), b.relink)
-	})
+func (b *Bench) askMissingPicture(path string, kept bool) {
+	rest := "The plan is open and complete without it. Find the picture?"
+	if kept {
+		rest = "What is shown was kept from an earlier opening. Find the picture?"
+	}
+	b.ask("Picture missing", fmt.Sprintf("The plan's picture is not there:\n%s\n\n%s", path, rest), b.findPicture)
+}
+
+// findPicture lets the person say where the sheet's picture is now.
+func (b *Bench) findPicture() {
+	if _, ok := b.s.Plan().Sheet(); !ok {
+		b.say("The plan has no sheet yet: open the picture of a map.")
+		return
+	}
+	b.browse("Find the picture", pictureEndings(), b.relink)
 }
 
 // relink takes a picture for the one that was missing.
@@ -115,17 +157,41 @@ func (b *Bench) relink(path string) {
 func (b *Bench) askChangedPicture(l loaded) {
 	text := fmt.Sprintf("%s is not the picture that this plan was made on: its content has changed. "+
 		"If it is another scan, another crop or another size, every bearing on it would be wrong.\n\n"+
-		"Use it all the same? The sheet loses its proof: check the control points before you trust a reading.", filepath.Base(l.path))
-	b.ask("Another picture", text, func() {
-		b.useRelinked(l)
-	})
+		"Use it all the same? The sheet loses its proof: check the control points before you trust a reading.", pictureName(l.path))
+	b.askElse("Another picture", text, func() { b.useRelinked(l) }, func() { b.leave(l) })
+}
+
+// leave puts a picture away that is not to be used.
+func (b *Bench) leave(l loaded) {
+	if p := &b.picture; p.now != nil && p.now.shown() != nil && p.now.shown().pyramid == l.pyramid {
+		p.giveUp()
+		p.half = false
+	}
+	if b.picture.pyramid != l.pyramid {
+		go l.pyramid.Close()
+	}
+	b.say("The plan is without its picture: Sheet, Find the picture…")
+	b.refreshAll()
 }
 
 func (b *Bench) useRelinked(l loaded) {
-	h := l.scan.Header
-	if b.try(b.s.Relink(l.path, h.Width, h.Height, l.sha()), "Using "+filepath.Base(l.path)+".") {
-		b.show(l)
-		b.refreshAll()
+	before, h := b.s.Plan(), l.header
+	if !b.try(b.s.Relink(l.path, h.Width, h.Height, l.sha()), "Using "+pictureName(l.path)+".") {
+		b.leave(l)
+		return
+	}
+	if b.picture.now != nil {
+		b.picture.revert = b.backTo(before)
+	}
+	b.show(l)
+	b.refreshAll()
+}
+
+// backTo returns what takes the plan back to where it was.
+func (b *Bench) backTo(before *plan.Plan) func() {
+	return func() {
+		for b.s.Plan() != before && b.s.Undo() {
+		}
 	}
 }
 
@@ -148,6 +214,7 @@ func (b *Bench) save(then func()) {
 func (b *Bench) saved(then func()) {
 	b.set.remember(b.s.Path())
 	b.say("Saved " + filepath.Base(b.s.Path()) + ".")
+	b.checkPicture()
 	if then != nil {
 		then()
 	}
@@ -155,14 +222,17 @@ func (b *Bench) saved(then func()) {
 
 // askOver asks before writing over what another program wrote.
 func (b *Bench) askOver(then func()) {
-	text := "The plan's file has been changed since it was opened here, perhaps in another window. Write over it?"
-	b.ask("Changed by somebody else", text, func() {
-		if err := b.s.SaveOver(); err != nil {
-			b.refuse("The plan was not saved", err)
-			return
-		}
-		b.saved(then)
-	})
+	text := "The plan's file has been changed since it was opened here, perhaps in another window. What was written there would be lost if you write over it."
+	b.question("Changed by somebody else", text, nil,
+		answer{"Stay", nil, false},
+		answer{"Write over it", func() {
+			if err := b.s.SaveOver(); err != nil {
+				b.refuse("The plan was not saved", err)
+				return
+			}
+			b.saved(then)
+		}, false},
+		answer{"Save under another name", func() { b.saveAs(then) }, true})
 }
 
 // saveAs asks for a file and writes the plan to it.
@@ -221,17 +291,8 @@ func (b *Bench) guard(then func()) {
 		then()
 		return
 	}
-	var d *dialog.CustomDialog
-	answer := func(f func()) func() { return func() { d.Hide(); f() } }
-	d = dialog.NewCustomWithoutButtons("There is unsaved work", wrapped(
-		"The plan has changes that are not saved."), b.window)
-	d.SetButtons([]fyne.CanvasObject{
-		button("Stay", answer(func() {}), false),
-		button("Throw away", answer(then), false),
-		button("Save", answer(func() { b.save(then) }), true),
-	})
-	d.Resize(fyne.NewSize(460, 160))
-	d.Show()
+	b.question("There is unsaved work", "The plan has changes that are not saved.", nil,
+		answer{"Stay", nil, false}, answer{"Throw away", then, false}, answer{"Save", func() { b.save(then) }, true})
 }
 
 // quit closes the window once nothing is lost by it.

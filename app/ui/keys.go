@@ -54,8 +54,8 @@ func (b *Bench) dialogOpen() bool { return b.window.Canvas().Overlays().Top() !=
 // the drag, the offer, the aim, the selection.
 func (b *Bench) escape() {
 	switch {
-	case b.picture.progress != nil && b.picture.progress.shown:
-		b.picture.progress.stop()
+	case b.picture.view != nil && b.picture.view.shown:
+		b.picture.view.stop()
 	case b.dialogOpen():
 		b.window.Canvas().Overlays().Top().Hide()
 	case b.sheet.Cancel():

@@ -1,44 +1,63 @@
 package ui
 
 import (
-	"bytes"
 	"context"
-	"encoding/hex"
+	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
-	"time"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
-
-	"legwright/app/plan"
-	"legwright/assets/demo"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/scan"
 )
 
 // openPicture is the picture that is shown, and the opening that is under way.
 type openPicture struct {
-	pyramid  *pyramid.Pyramid
-	path     string
-	sha      string
-	opener   *scan.Opener
-	cancel   context.CancelFunc // of the opening under way, or nil
-	progress *progressView      // of the opening under way, or nil
-	early    *early             // begun before the window, until the first opening
+	pyramid *pyramid.Pyramid
+	path    string
+	sha     string
+	header  scan.Header
+	mark    [32]byte
+	kept    bool // its file cannot be read: what is shown is from the store
+	source  *source
+	now     *opening        // under way, or nil
+	then    func(loaded)    // what to do with what it shows
+	revert  func()          // takes back what the opening under way did to the plan; may be nil
+	half    bool            // what was shown before the opening has been let go of
+	view    *progressView   // of the opening under way, or nil
+	early   *opening        // begun before the window, until the first opening
+	faults  map[string]bool // of the store that have been told
 }
+
+// letGoAbove is the memory of a picture, in bytes, above which it is let go of
+// before another one is decoded.
+const letGoAbove = 64 << 20
+
+// gcPercent is how much the heap may grow between two collections. Nearly all
+// of the memory is tiles and planes, which hold no pointers and cost a
+// collection nothing; with the usual 100 % the garbage would take as much
+// again as all of them.
+const gcPercent = 20
+
+// keepMemoryLow sets the collector for a program whose heap is pictures.
+func keepMemoryLow() { debug.SetGCPercent(gcPercent) }
 
 // giveUp ends the opening under way, if there is one, without a word.
 func (p *openPicture) giveUp() {
-	if p.cancel != nil {
-		p.cancel()
+	if p.now == nil {
+		return
 	}
-	p.cancel, p.progress = nil, nil
+	p.now.cancel()
+	p.half = p.half || p.now.shown() != nil
+	p.done()
+}
+
+// done ends the opening under way as far as the bench is concerned.
+func (p *openPicture) done() {
+	p.now.cancel() // the context's resources
+	p.view.close()
+	p.now, p.view, p.then, p.revert = nil, nil, nil, nil
 }
 
 // pictureEndings are what the open dialog shows.
@@ -46,96 +65,249 @@ func pictureEndings() []string {
 	return []string{".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".bmp", ".gif"}
 }
 
-// loaded is a picture that has come in, and what is to happen with it.
-type loaded struct {
-	scan *scan.Scan
-	path string
-	err  error
+// loadPicture opens a picture away from the window, shows how far it is, and
+// calls then on the main thread with what can be shown first. Whatever was
+// being opened before is given up.
+func (b *Bench) loadPicture(path string, then func(loaded)) { b.load(path, false, then) }
+
+func (b *Bench) load(path string, afresh bool, then func(loaded)) {
+	p := &b.picture
+	p.giveUp()
+	b.makeRoom()
+	o := p.early
+	p.early = nil
+	if o == nil || o.path != path || afresh {
+		if o != nil {
+			o.cancel()
+		}
+		o = p.source.open(path, b.previewSide(), afresh)
+	}
+	p.now, p.then = o, then
+	p.view = newProgressView(b, pictureName(path), b.giveUpOpening)
+	go o.follow(b, p.view)
 }
 
-func (l loaded) sha() string { return hex.EncodeToString(l.scan.SHA256[:]) }
-
-// loadPicture opens a picture away from the window, shows how far it is, and
-// calls then on the main thread. Whatever was being opened before is given up.
-func (b *Bench) loadPicture(path string, then func(loaded)) {
-	b.picture.giveUp()
-	if b.picture.opener == nil {
-		b.picture.opener = scan.NewOpener()
+// makeRoom lets go of a picture that is in memory before another is decoded.
+func (b *Bench) makeRoom() {
+	if p := b.picture.pyramid; p != nil && p.Stats().PictureBytes > letGoAbove {
+		b.dropPicture()
+		b.picture.half = true
+		b.sheetP.forget()
+		b.refreshAll()
 	}
-	ctx, cancel := context.WithCancel(context.Background())
-	name := filepath.Base(strings.TrimPrefix(path, plan.EmbeddedPrefix))
-	view := newProgressView(b, name, func() {
-		b.picture.giveUp()
-		b.say("Opening " + name + " was given up.")
-	})
-	b.picture.cancel, b.picture.progress = cancel, view
-	opener, ahead := b.picture.opener, b.picture.early
-	b.picture.early = nil
-	go func() {
-		l, took := ahead.take(ctx, path)
-		if !took {
-			fsys, name := pictureFS(path)
-			l.path = path
-			l.scan, l.err = opener.Open(ctx, fsys, name, scan.Options{Progress: view.tell})
-		}
-		b.later(func() {
-			view.close()
-			if ctx.Err() != nil {
+}
+
+// previewSide is how large a preview has to be to look sharp in the window.
+func (b *Bench) previewSide() int {
+	c := b.window.Canvas()
+	s := c.Size()
+	return max(scan.DefaultSide, int(max(s.Width, s.Height)*c.Scale()))
+}
+
+// follow brings what an opening tells to the main thread.
+func (o *opening) follow(b *Bench, v *progressView) {
+	tick := v.ticks()
+	defer tick.Stop()
+	for {
+		select {
+		case a, more := <-o.arrivals:
+			if !more {
 				return
 			}
-			b.picture.giveUp() // the context's resources; it has done its work
-			then(l)
-		})
-	}()
+			b.later(func() { b.arrived(o, a) })
+		case <-tick.C:
+			if at := o.at.Load(); at != nil {
+				b.later(func() { v.tell(*at) })
+			}
+		}
+	}
 }
 
-// pictureFS is the file system that a picture and its world file are in.
-func pictureFS(path string) (fs.FS, string) {
-	if strings.HasPrefix(path, embeddedScan) {
-		return oneFile{name: demo.ScanName, data: demo.Scan()}, demo.ScanName
+// arrived takes what an opening tells.
+func (b *Bench) arrived(o *opening, a arrival) {
+	p := &b.picture
+	if p.now != o { // given up
+		if a.first != nil && a.first.pyramid != nil && a.first.pyramid != p.pyramid {
+			go a.first.pyramid.Close()
+		}
+		return
 	}
-	return os.DirFS(filepath.Dir(path)), filepath.Base(path)
+	if a.end != nil {
+		b.ended(o, *a.end)
+		return
+	}
+	then := p.then
+	if a.first.err != nil {
+		half := p.half
+		p.half = false
+		p.done()
+		then(*a.first)
+		if half { // what stood there before was let go of
+			b.openPlanPicture()
+		}
+		return
+	}
+	p.view.settle()
+	then(*a.first)
+}
+
+// ended takes the end of an opening whose picture was shown.
+func (b *Bench) ended(o *opening, e ending) {
+	p := &b.picture
+	l, then, revert := *o.shown(), p.then, p.revert
+	p.half = false
+	p.done()
+	switch {
+	case e.changed:
+		b.takeBack(l, revert)
+		b.load(l.path, true, then)
+	case e.err != nil && l.stored:
+		p.kept = p.pyramid == l.pyramid
+		b.fail(fmt.Errorf("%s cannot be read now; what is shown was kept from an earlier opening: %w", pictureName(l.path), e.err))
+		b.showQuality()
+	case e.err != nil:
+		b.takeBack(l, revert)
+		b.openPlanPictureAgain(l.path)
+		b.refuse("This picture cannot be opened", e.err)
+	case p.pyramid == l.pyramid:
+		b.say(openedWords(l))
+		b.tellWarnings(e.scan)
+		b.offerWorld(e)
+		b.verify(l, e.scan)
+	case e.scan != nil:
+		b.verify(l, e.scan)
+	}
+	b.probe.touch()
+}
+
+func openedWords(l loaded) string {
+	return fmt.Sprintf("Opened %s, %d × %d pixels.", pictureName(l.path), l.header.Width, l.header.Height)
+}
+
+// giveUpOpening gives the opening under way up, as its button says: what was
+// there before comes back.
+func (b *Bench) giveUpOpening() {
+	p := &b.picture
+	if p.now == nil {
+		b.say("Nothing is being opened.")
+		return
+	}
+	o, revert, half := p.now, p.revert, p.half
+	name := pictureName(o.path)
+	p.giveUp()
+	p.half = false
+	if l := o.shown(); l != nil && l.err == nil {
+		b.takeBack(*l, revert)
+		b.openPlanPictureAgain(o.path)
+	} else if half {
+		b.openPlanPicture()
+	}
+	b.say("Opening " + name + " was given up.")
+}
+
+// takeBack takes a picture off the sheet that was shown too soon, and takes
+// back what its opening did to the plan.
+func (b *Bench) takeBack(l loaded, revert func()) {
+	if b.picture.pyramid == l.pyramid {
+		b.dropPicture()
+		b.sheetP.forget()
+	} else {
+		go l.pyramid.Close()
+	}
+	if revert != nil {
+		revert()
+	}
+	b.refreshAll()
+}
+
+// openPlanPictureAgain opens the plan's picture, unless that is the one that
+// just failed.
+func (b *Bench) openPlanPictureAgain(failed string) {
+	if sheet, ok := b.s.Plan().Sheet(); ok && sheet.Picture != failed {
+		b.openPlanPicture()
+	}
 }
 
 // show puts a picture on the sheet and closes the one before it.
 func (b *Bench) show(l loaded) {
-	old := b.picture.pyramid
-	b.picture.pyramid = pyramid.New(l.scan.Image, pyramid.Options{})
-	b.picture.path, b.picture.sha = l.path, l.sha()
-	b.sheet.SetPicture(b.picture.pyramid)
-	if old != nil {
+	p := &b.picture
+	old := p.pyramid
+	p.pyramid, p.path, p.sha, p.header, p.mark, p.kept = l.pyramid, l.path, l.sha(), l.header, l.mark, false
+	p.pyramid.SetLook(b.set.pictureLook())
+	b.sheet.SetPicture(p.pyramid)
+	if old != nil && old != p.pyramid {
 		go old.Close()
 	}
 	b.sheetP.forget()
-	b.verify(l)
+}
+
+// pictureChanged shows a level anew that was provisional.
+func (b *Bench) pictureChanged(level int) {
+	if b.picture.pyramid == nil {
+		return
+	}
+	if m, ok := any(b.sheet).(interface{ PictureChanged(level int) }); ok {
+		m.PictureChanged(level)
+	}
+	if level == 0 {
+		b.sheetP.live()
+	}
+	b.probe.touch()
+}
+
+// storeFault tells once what went wrong with the store or with reading again.
+func (b *Bench) storeFault(path string, err error) {
+	if b.picture.faults[err.Error()] {
+		return
+	}
+	if b.picture.faults == nil {
+		b.picture.faults = map[string]bool{}
+	}
+	b.picture.faults[err.Error()] = true
+	b.fail(fmt.Errorf("%s: %w", pictureName(path), err))
 }
 
 // verify looks for damage that the quick decoder passes over in silence, away
 // from the window: slipped blocks would put the ground in the wrong place.
-func (b *Bench) verify(l loaded) {
+// What is whole is noted, so that it is known when it is opened again.
+func (b *Bench) verify(l loaded, s *scan.Scan) {
+	if s == nil {
+		return
+	}
+	store := b.picture.source.store
 	go func() {
-		found, err := l.scan.Verify(context.Background())
-		if err != nil || len(found) == 0 {
-			return
+		found, err := s.Verify(context.Background())
+		switch {
+		case err != nil:
+		case len(found) > 0:
+			b.later(func() {
+				if b.picture.path == l.path {
+					b.tell("The picture may be damaged", sentenceText(strings.Join(found, "; ")))
+				}
+			})
+		case store != nil && len(s.Warnings) == 0 && !s.Truncated:
+			store.Note(l.mark, l.key)
 		}
-		b.later(func() {
-			if b.picture.path == l.path {
-				b.tell("The picture may be damaged", sentenceText(strings.Join(found, "; ")))
-			}
-		})
 	}()
+}
+
+// dropPicture takes the picture off the sheet.
+func (b *Bench) dropPicture() {
+	p := &b.picture
+	old := p.pyramid
+	p.pyramid, p.path, p.sha, p.header, p.kept = nil, "", "", scan.Header{}, false
+	b.sheet.SetPicture(nil)
+	if old != nil {
+		go old.Close()
+	}
 }
 
 // clearPicture shows the empty state. A picture that is on its way was meant
 // for what stood here before, and is given up.
 func (b *Bench) clearPicture() {
 	b.picture.giveUp()
-	old := b.picture.pyramid
-	b.picture.pyramid, b.picture.path, b.picture.sha = nil, "", ""
-	b.sheet.SetPicture(nil)
-	if old != nil {
-		go old.Close()
-	}
+	b.picture.half = false
+	b.dropPicture()
 	b.sheetP.forget()
 }
 
@@ -144,43 +316,51 @@ func (b *Bench) openSheet(path string) {
 	if abs, err := filepath.Abs(path); err == nil {
 		path = abs
 	}
-	b.loadPicture(path, func(l loaded) {
-		if l.err != nil {
-			b.refuse("This picture cannot be opened", l.err)
-			return
+	b.loadPicture(path, b.useSheet)
+}
+
+// useSheet makes a picture the plan's sheet.
+func (b *Bench) useSheet(l loaded) {
+	before, err := b.s.Plan(), l.err
+	if sheet, ok := before.Sheet(); ok && err == nil && sheet.Picture == l.path && sheet.SHA256 != l.sha() && len(sheet.Points) > 0 {
+		b.askChangedPicture(l) // the same file with another content, not another sheet
+		return
+	}
+	if err == nil {
+		err = b.s.OpenSheet(l.path, l.header.Width, l.header.Height, l.sha(), l.header.DPI)
+	}
+	if err != nil {
+		if l.pyramid != nil {
+			go l.pyramid.Close()
 		}
-		h := l.scan.Header
-		if err := b.s.OpenSheet(l.path, h.Width, h.Height, l.sha(), h.DPI); err != nil {
-			b.refuse("This picture cannot be opened", err)
-			return
-		}
-		b.show(l)
-		b.set.remember(path)
-		b.goTo(postSheet)
-		b.say(fmt.Sprintf("Opened %s, %d × %d pixels.", filepath.Base(path), h.Width, h.Height))
-		b.tellWarnings(l.scan)
-		b.offerWorld(l.scan)
-	})
+		b.refuse("This picture cannot be opened", err)
+		return
+	}
+	b.picture.revert = b.backTo(before)
+	b.show(l)
+	b.set.remember(l.path)
+	b.goTo(postSheet)
+	b.say(openedWords(l))
 }
 
 // tellWarnings says what is missing of a picture that opened all the same.
 func (b *Bench) tellWarnings(s *scan.Scan) {
-	if len(s.Warnings) > 0 {
+	if s != nil && len(s.Warnings) > 0 {
 		b.tell("The picture opened, but", sentenceText(strings.Join(s.Warnings, "; ")))
 	}
 }
 
 // offerWorld offers the calibration of a world file once its grid is named.
-func (b *Bench) offerWorld(s *scan.Scan) {
-	if s.World == nil {
+func (b *Bench) offerWorld(e ending) {
+	if e.world == nil {
 		return
 	}
-	if sheet, ok := b.s.Plan().Sheet(); ok && (len(sheet.Points) > 0 || sheet.World != nil) {
+	if sheet, ok := b.s.Plan().Sheet(); !ok || len(sheet.Points) > 0 || sheet.World != nil {
 		return
 	}
-	text := fmt.Sprintf("%s lies beside the picture and gives its place, but not on which grid. Name the grid to use it.", s.WorldFile)
+	text := fmt.Sprintf("%s lies beside the picture and gives its place, but not on which grid. Name the grid to use it.", e.file)
 	b.chooseGrid("A world file was found", text, func(epsg int) {
-		b.try(b.s.OfferWorld(s.World.Matrix(), epsg), "Calibrated from "+s.WorldFile+". The sheet stays unproved until a feature agrees.")
+		b.try(b.s.OfferWorld(e.world.Matrix(), epsg), "Calibrated from "+e.file+". The sheet stays unproved until a feature agrees.")
 	})
 }
 
@@ -191,98 +371,30 @@ func (b *Bench) refuse(title string, err error) {
 	b.tell(title, sentence(err))
 }
 
-// progressView shows how far an opening has come, with a way to give it up.
-type progressView struct {
-	b      *Bench
-	giveUp func()
-	shown  bool
-	dialog *dialog.CustomDialog
-	bar    *widget.ProgressBar
-	words  *widget.Label
-	last   time.Time
-}
+// errReplaced is told where a picture's file is not what was opened.
+var errReplaced = errors.New("the picture's file has been changed since it was opened. The plan names the picture it was made on, and will ask when it is opened")
 
-// progressDelay keeps quick openings from flashing a dialog.
-const progressDelay = 250 * time.Millisecond
-
-// newProgressView prepares the view. giveUp is called by its button and by
-// Escape.
-func newProgressView(b *Bench, name string, giveUp func()) *progressView {
-	v := &progressView{b: b, giveUp: giveUp, bar: widget.NewProgressBar(), words: widget.NewLabel("Reading the header…")}
-	stop := widget.NewButton("Give up", v.stop)
-	v.dialog = dialog.NewCustomWithoutButtons("Opening "+name, container.NewVBox(v.words, v.bar, container.NewCenter(stop)), b.window)
-	v.dialog.Resize(fyne.NewSize(420, 170))
-	v.last = time.Now()
-	time.AfterFunc(progressDelay, func() {
-		b.later(func() {
-			if v.dialog != nil {
-				v.shown = true
-				v.dialog.Show()
-			}
-		})
-	})
-	return v
-}
-
-// tell is called from the opening's goroutine, often: it passes on a few.
-func (v *progressView) tell(stage string, done, total int64) {
-	if now := time.Now(); now.Sub(v.last) > 60*time.Millisecond && total > 0 {
-		v.last = now
-		v.b.later(func() {
-			v.words.SetText(progressWords(stage, done, total))
-			v.bar.SetValue(float64(done) / float64(total))
-		})
+// checkPicture looks, away from the window, whether the picture's file is
+// still the one that was opened, and tells where it is not. The plan stays as
+// it is: its hash is that of the picture it was made on.
+func (b *Bench) checkPicture() {
+	p := &b.picture
+	path, mark := p.path, p.mark
+	if p.pyramid == nil || mark == ([32]byte{}) {
+		return
 	}
+	go func() {
+		fsys, name := pictureFS(path)
+		now, err := scan.Mark(fsys, name)
+		if err == nil && now != mark {
+			err = errReplaced
+		}
+		if err != nil {
+			b.later(func() {
+				if b.picture.path == path {
+					b.fail(fmt.Errorf("saved, but %s: %w", pictureName(path), err))
+				}
+			})
+		}
+	}()
 }
-
-func progressWords(stage string, done, total int64) string {
-	if stage == scan.StageRead {
-		return fmt.Sprintf("Reading: %.1f of %.1f MB", float64(done)/1e6, float64(total)/1e6)
-	}
-	return fmt.Sprintf("Decoding: row %d of %d", done, total)
-}
-
-// stop gives the opening up.
-func (v *progressView) stop() {
-	v.close()
-	v.giveUp()
-}
-
-// close takes the view away, and keeps it away.
-func (v *progressView) close() {
-	if d := v.dialog; d != nil {
-		v.dialog, v.shown = nil, false
-		d.Hide()
-	}
-}
-
-// oneFile is a file system that holds one file in memory.
-type oneFile struct {
-	name string
-	data []byte
-}
-
-// Open opens the one file.
-func (o oneFile) Open(name string) (fs.File, error) {
-	if name != o.name {
-		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
-	}
-	return &memoryFile{Reader: bytes.NewReader(o.data), of: o}, nil
-}
-
-type memoryFile struct {
-	*bytes.Reader
-	of oneFile
-}
-
-func (f *memoryFile) Close() error               { return nil }
-func (f *memoryFile) Stat() (fs.FileInfo, error) { return memoryInfo{f.of}, nil }
-
-type memoryInfo struct{ of oneFile }
-
-func (i memoryInfo) Name() string       { return i.of.name }
-func (i memoryInfo) Size() int64        { return int64(len(i.of.data)) }
-func (i memoryInfo) Mode() fs.FileMode  { return 0o444 }
-func (i memoryInfo) ModTime() time.Time { return time.Time{} }
-func (i memoryInfo) IsDir() bool        { return false }
-func (i memoryInfo) Sys() any           { return nil }

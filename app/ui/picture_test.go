@@ -58,7 +58,7 @@ func TestUndoBringsThePictureBack(t *testing.T) {
 func TestNewPlanGivesUpTheOpening(t *testing.T) {
 	b := stand(t)
 	b.openSheet(picture(t))
-	view := b.picture.progress
+	view := b.picture.view
 	b.newPlan()
 	until(t, "the end of the opening", func() bool { return view.dialog == nil })
 	if _, ok := b.s.Plan().Sheet(); ok || b.picture.pyramid != nil {
@@ -70,7 +70,7 @@ func TestNewPlanGivesUpTheOpening(t *testing.T) {
 func TestEscapeGivesUpTheOpening(t *testing.T) {
 	b := stand(t)
 	b.openSheet(picture(t))
-	view := b.picture.progress
+	view := b.picture.view
 	view.shown = true // as after a quarter of a second
 	view.dialog.Show()
 	b.escape()

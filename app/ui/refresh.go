@@ -125,6 +125,12 @@ func (b *Bench) showQuality() {
 			b.footNow.Proof = "sheet unproved"
 		}
 	}
+	switch {
+	case b.picture.kept:
+		b.footNow.Quality = "picture's file not there, " + b.footNow.Quality
+	case b.picture.pyramid == nil && b.picture.now == nil:
+		b.footNow.Quality = "picture not shown, " + b.footNow.Quality
+	}
 	b.foot.show(b.footNow)
 }
 

@@ -9,14 +9,15 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
-	"fyne.io/fyne/v2/dialog"
 
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
 	"legwright/assets/demo"
 	"legwright/canvas/mapview"
+	"legwright/canvas/pyramid"
 	"legwright/mapio/planfile"
+	"legwright/mapio/scan"
 )
 
 // appID names the application to the desktop and to its preferences.
@@ -43,7 +44,9 @@ func Run(version string, args []string) error { return RunWith(version, args, ni
 // RunWith is Run with a script that is given the bench once its window
 // stands, on a goroutine of its own. The speed figures drive the bench by it.
 func RunWith(version string, args []string, script func(*Bench)) error {
-	ahead := openEarly(args)
+	keepMemoryLow()
+	from := newSource()
+	ahead := openEarly(from, args)
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
 	a := app.NewWithID(appID)
 	set := settings{a.Preferences()}
@@ -52,7 +55,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	state, journal := openJournal()
 	b := newBench(a, planfile.NewStore(), journal, fyne.Do)
 	b.journal = state
-	b.picture.early = ahead
+	b.draw(from, ahead)
 	b.probe = newProbe(b)
 	b.window.Resize(firstSize())
 	b.window.CenterOnScreen()
@@ -64,6 +67,22 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	})
 	b.window.ShowAndRun()
 	return nil
+}
+
+// newSource is what openings draw on. Without a folder for it there is no
+// store of pictures, and every opening decodes.
+func newSource() *source {
+	from := &source{opener: scan.NewOpener()}
+	if dir, err := os.UserCacheDir(); err == nil {
+		from.store, _ = pyramid.OpenStore(filepath.Join(dir, "legwright"), 0) // nil where it cannot be made
+	}
+	return from
+}
+
+// draw takes over what was made before there was a bench.
+func (b *Bench) draw(from *source, ahead *opening) {
+	b.picture.source, b.picture.early = from, ahead
+	from.bench.Store(b)
 }
 
 // firstSize is the size of the window at its start, in units of the window.
@@ -166,17 +185,26 @@ func (b *Bench) offerRecovery(otherwise func()) bool {
 	}
 	text := fmt.Sprintf("The bench ended last time with unsaved work in %s, up to %s at %s.\n\nBring it back?",
 		name, last, r.At.Local().Format("15:04 on 2 January"))
-	var d *dialog.CustomDialog
-	answer := func(yes bool) func() { return func() { d.Hide(); b.recover(r, yes, otherwise) } }
-	d = dialog.NewCustomWithoutButtons("Unsaved work was found", wrapped(text), b.window)
-	back := button("Bring it back", answer(true), true)
-	d.SetButtons([]fyne.CanvasObject{button("Throw away", answer(false), false), back})
-	d.Resize(fyne.NewSize(520, 210))
-	d.Show()
-	b.window.Canvas().Focus(back)
-	b.bringBack = back
+	b.bringBack = b.question("Unsaved work was found", text, func() { b.notNow(otherwise) },
+		answer{"Throw away…", func() { b.askThrowAway(r, otherwise) }, false},
+		answer{"Not now", func() { b.notNow(otherwise) }, false},
+		answer{"Bring it back", func() { b.recover(r, true, otherwise) }, true})
 	b.probe.touch()
 	return true
+}
+
+// notNow leaves what a crash left where it is.
+func (b *Bench) notNow(otherwise func()) {
+	b.bringBack = nil
+	otherwise()
+	b.say("The unsaved work is kept, and offered again at the next start.")
+}
+
+// askThrowAway asks again before unsaved work is gone for good.
+func (b *Bench) askThrowAway(r planfile.Recovery, otherwise func()) {
+	b.question("Throw the unsaved work away?", "It cannot be brought back after that.", func() { b.notNow(otherwise) },
+		answer{"Keep it for later", func() { b.notNow(otherwise) }, true},
+		answer{"Throw away", func() { b.recover(r, false, otherwise) }, false})
 }
 
 // recover takes over what a journal holds, or gives it up and does otherwise.

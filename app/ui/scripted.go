@@ -10,10 +10,10 @@ import "legwright/canvas/pyramid"
 func (b *Bench) Open(path string) { b.open(path) }
 
 // GiveUp gives up the opening under way, as its button does.
-func (b *Bench) GiveUp() { b.picture.giveUp() }
+func (b *Bench) GiveUp() { b.giveUpOpening() }
 
 // Opening reports whether a picture is being opened.
-func (b *Bench) Opening() bool { return b.picture.cancel != nil }
+func (b *Bench) Opening() bool { return b.picture.now != nil }
 
 // CloseSheet puts an empty plan on the bench and asks nothing.
 func (b *Bench) CloseSheet() { b.newPlan() }

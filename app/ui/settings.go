@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/ui/look"
+	"legwright/canvas/pyramid"
 )
 
 // settings are the person's own choices, kept from one start to the next in
@@ -23,6 +24,10 @@ const (
 	keyTrue     = "true-bearing"
 	keyNames    = "gpx-name-limit"
 	keyTrack    = "gpx-track"
+	keyContrast = "picture-contrast"
+	keyFade     = "picture-fade"
+	keyInvert   = "picture-invert"
+	keyWhole    = "whole-sheet"
 )
 
 func (s settings) mode() look.Mode {
@@ -46,6 +51,24 @@ func (s settings) setNameLimit(n int) { s.prefs.SetInt(keyNames, n) }
 func (s settings) track() bool { return s.prefs.Bool(keyTrack) }
 
 func (s settings) setTrack(on bool) { s.prefs.SetBool(keyTrack, on) }
+
+// pictureLook is how the picture is shown: it belongs to the person's eyes and
+// screen, and not to the plan.
+func (s settings) pictureLook() pyramid.Look {
+	return pyramid.Look{
+		Contrast: s.prefs.Float(keyContrast), Fade: s.prefs.Float(keyFade), Invert: s.prefs.Bool(keyInvert),
+	}
+}
+
+func (s settings) setPictureLook(l pyramid.Look) {
+	s.prefs.SetFloat(keyContrast, l.Contrast)
+	s.prefs.SetFloat(keyFade, l.Fade)
+	s.prefs.SetBool(keyInvert, l.Invert)
+}
+
+func (s settings) whole() bool { return s.prefs.Bool(keyWhole) }
+
+func (s settings) setWhole(on bool) { s.prefs.SetBool(keyWhole, on) }
 
 // recent lists the files opened last, the newest first.
 func (s settings) recent() []string { return s.prefs.StringList(keyRecent) }

@@ -1,0 +1,265 @@
+package ui
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"legwright/app/plan"
+	"legwright/assets/demo"
+	"legwright/canvas/pyramid"
+	"legwright/mapio/scan"
+)
+
+// source is what every opening of this bench draws on. Its opener never holds
+// two decodes in memory; its store, where there is one, knows pictures from
+// earlier openings. Pictures tell the bench of their changes through it, once
+// there is a bench.
+type source struct {
+	opener *scan.Opener
+	store  *pyramid.Store
+	bench  atomic.Pointer[Bench]
+}
+
+// loaded is a picture that can be shown: whole, or sharp at the size of the
+// window while the rest is on its way. With err there is none.
+type loaded struct {
+	path    string
+	header  scan.Header
+	key     [32]byte // hash of the file
+	mark    [32]byte // of the file when it was opened, see scan.Mark
+	pyramid *pyramid.Pyramid
+	stored  bool // from the store; the file is being compared
+	err     error
+}
+
+func (l loaded) sha() string { return hex.EncodeToString(l.key[:]) }
+
+// ending is how an opening ended whose picture was shown.
+type ending struct {
+	scan    *scan.Scan // nil from the store
+	world   *scan.World
+	file    string // the world file's name
+	err     error  // the rest could not be read
+	changed bool   // the file is not what the store holds
+}
+
+// arrival is one thing an opening tells: something to show, or its end.
+type arrival struct {
+	first *loaded
+	end   *ending
+}
+
+// step is how far an opening has come.
+type step struct {
+	stage       string
+	done, total int64
+}
+
+// opening is a picture on its way, from header to the last level. It runs on
+// goroutines of its own; what it tells comes through its channel, first what
+// can be shown and then the end.
+type opening struct {
+	from     *source
+	path     string
+	side     int  // of a preview, in pixels
+	afresh   bool // the store is not asked
+	ctx      context.Context
+	cancel   context.CancelFunc
+	arrivals chan arrival
+	at       atomic.Pointer[step]
+
+	mu    sync.Mutex
+	first *loaded // what was sent; nothing is sent after over
+	over  bool
+}
+
+// open begins to open a picture.
+func (s *source) open(path string, side int, afresh bool) *opening {
+	o := &opening{from: s, path: path, side: side, afresh: afresh, arrivals: make(chan arrival, 2)}
+	o.ctx, o.cancel = context.WithCancel(context.Background())
+	go o.run()
+	return o
+}
+
+func (o *opening) run() {
+	defer close(o.arrivals)
+	fsys, name := pictureFS(o.path)
+	mark, err := scan.Mark(fsys, name)
+	if err == nil && !o.afresh && o.known(fsys, name, mark) {
+		return
+	}
+	o.decode(fsys, name, mark)
+}
+
+// known shows a picture that the store knows by its file's mark, and then
+// compares the whole file with it. It reports whether there was one.
+func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
+	if o.from.store == nil {
+		return false
+	}
+	key, size, ok := o.from.store.Find(mark)
+	if !ok {
+		return false
+	}
+	h, err := scan.ReadHeader(fsys, name)
+	if err != nil || image.Pt(h.Width, h.Height) != size {
+		return false
+	}
+	p, err := o.from.store.Open(key, o.options(key))
+	if err != nil {
+		return false
+	}
+	o.show(loaded{path: o.path, header: h, key: key, mark: mark, pyramid: p, stored: true})
+	sum, err := hashOf(o.ctx, fsys, name)
+	end := ending{err: err, changed: err == nil && sum != key}
+	if err == nil {
+		end.world, end.file, _ = scan.FindWorld(fsys, name, h) // what is wrong with it was said when it was opened first
+	}
+	o.end(end)
+	return true
+}
+
+// decode reads the picture from its file.
+func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
+	s, err := o.from.opener.Open(o.ctx, fsys, name, scan.Options{
+		Progress: func(stage string, done, total int64) { o.at.Store(&step{stage, done, total}) },
+		Side:     o.side,
+		Preview: func(v scan.Preview) {
+			p := pyramid.NewPending(image.Pt(v.Header.Width, v.Header.Height), o.options(v.SHA256))
+			p.Preview(v.Level, v.Image)
+			o.show(loaded{path: o.path, header: v.Header, key: v.SHA256, mark: mark, pyramid: p})
+		},
+	})
+	shown := o.shown()
+	switch {
+	case err != nil && shown == nil:
+		o.show(loaded{path: o.path, err: err})
+	case err != nil:
+		o.end(ending{err: err})
+	case shown != nil && shown.key != s.SHA256:
+		o.end(ending{err: errors.New("the picture's file changed while it was read")})
+	default:
+		if shown == nil {
+			p := pyramid.New(s.Image, o.options(s.SHA256))
+			o.show(loaded{path: o.path, header: s.Header, key: s.SHA256, mark: mark, pyramid: p})
+		} else {
+			shown.pyramid.Fill(s.Image)
+		}
+		s.Image = nil // it is the pyramid's to let go of
+		o.end(ending{scan: s, world: s.World, file: s.WorldFile})
+	}
+}
+
+// show tells what can be shown, once.
+func (o *opening) show(l loaded) {
+	o.mu.Lock()
+	late := o.over || o.first != nil
+	if !late {
+		o.first = &l
+		o.arrivals <- arrival{first: &l} // there is room for it
+	}
+	o.mu.Unlock()
+	if late && l.pyramid != nil {
+		l.pyramid.Close()
+	}
+}
+
+// shown returns what was shown, nil if nothing was, and lets nothing be shown
+// any more where that is an error's.
+func (o *opening) shown() *loaded {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.first
+}
+
+// end tells the end.
+func (o *opening) end(e ending) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if !o.over && o.first != nil {
+		o.arrivals <- arrival{end: &e}
+	}
+	o.over = true
+}
+
+// options are those of a picture's pyramid.
+func (o *opening) options(key [32]byte) pyramid.Options {
+	from, path := o.from, o.path
+	opt := pyramid.Options{
+		OnChange: func(level int) { from.tell(func(b *Bench) { b.pictureChanged(level) }) },
+	}
+	if from.store == nil {
+		return opt
+	}
+	opt.Store, opt.Key = from.store, key
+	opt.Reload = func(ctx context.Context) (pyramid.Source, error) { return from.again(ctx, path, key) }
+	opt.OnFault = func(err error) { from.tell(func(b *Bench) { b.storeFault(path, err) }) }
+	return opt
+}
+
+// tell passes something on to the bench, on its main thread.
+func (s *source) tell(do func(*Bench)) {
+	if b := s.bench.Load(); b != nil {
+		b.later(func() { do(b) })
+	}
+}
+
+// again reads a picture again that the store has lost.
+func (s *source) again(ctx context.Context, path string, key [32]byte) (pyramid.Source, error) {
+	fsys, name := pictureFS(path)
+	read, err := s.opener.Open(ctx, fsys, name, scan.Options{})
+	switch {
+	case err != nil:
+		return nil, err
+	case read.SHA256 != key:
+		return nil, fmt.Errorf("%s has been changed since it was opened; open it again", name)
+	}
+	return read.Image, nil
+}
+
+// hashOf is the SHA-256 of a file.
+func hashOf(ctx context.Context, fsys fs.FS, name string) (sum [32]byte, err error) {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return sum, err
+	}
+	defer f.Close()
+	h := sha256.New()
+	buf := make([]byte, 1<<20)
+	for {
+		n, err := f.Read(buf)
+		h.Write(buf[:n])
+		switch {
+		case ctx.Err() != nil:
+			return sum, ctx.Err()
+		case err == io.EOF:
+			return [32]byte(h.Sum(nil)), nil
+		case err != nil:
+			return sum, err
+		}
+	}
+}
+
+// pictureFS is the file system that a picture and its world file are in.
+func pictureFS(path string) (fs.FS, string) {
+	if strings.HasPrefix(path, embeddedScan) {
+		return oneFile{name: demo.ScanName, data: demo.Scan()}, demo.ScanName
+	}
+	return os.DirFS(filepath.Dir(path)), filepath.Base(path)
+}
+
+// pictureName is what a picture is called in sentences.
+func pictureName(path string) string {
+	return filepath.Base(strings.TrimPrefix(path, plan.EmbeddedPrefix))
+}
