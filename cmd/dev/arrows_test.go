@@ -32,6 +32,7 @@ func arrows() map[string][]string {
 		"mapio/card": {"app/leg", "app/escape", "app/teach", "mapio/*"},
 		"mapio/*":    {"app/plan", "app/calib", "app/geodesy", "app/terrain", "app/units"},
 		"mapio/gpx":  {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
+		"mapio/tiff": {},
 		"mapio/scan": {"mapio/tiff"},
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 

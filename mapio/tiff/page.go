@@ -210,7 +210,7 @@ func (p *Page) readExtra() error {
 // addOverview attaches a reduced copy if it is smaller and of the same shape,
 // within a pixel or a twentieth.
 func (p *Page) addOverview(o *Page) {
-	if o.Width < 1 || o.Height < 1 || o.Width >= p.Width && o.Height >= p.Height || o.problem != nil {
+	if p.problem != nil || o.problem != nil || o.Width > p.Width || o.Height > p.Height || o.Bounds() == p.Bounds() {
 		return
 	}
 	want := float64(p.Height) * float64(o.Width) / float64(p.Width)

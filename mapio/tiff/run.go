@@ -103,9 +103,11 @@ func (u *runner) split() func(yield func(job) bool) {
 	}
 }
 
-// spoilt notes that a part of a chunk cannot be shown.
+// spoilt notes that a part of a chunk cannot be shown, if it is wanted.
 func (u *runner) spoilt(part image.Rectangle, err error) {
-	part = part.Intersect(u.r)
+	if part = part.Intersect(u.r); part.Empty() {
+		return
+	}
 	u.mu.Lock()
 	defer u.mu.Unlock()
 	if u.cause == nil {
