@@ -420,3 +420,23 @@ func TestProgress(t *testing.T) {
 		t.Errorf("got %d calls up to %d rows, want at least 100 up to 1000", calls, last)
 	}
 }
+
+// TestChecksumAlone: a strip whose pixels are all there is shown, in doubt.
+func TestChecksumAlone(t *testing.T) {
+	t.Parallel()
+	pix := noisy(64 * 64)
+	packed := deflated(t, pix)
+	packed[len(packed)-1] ^= 1
+	b := newBuilder(binary.LittleEndian, false)
+	b.page(join(b.strips(packed), size(64, 64, 1, 8, photoBlackIsZero, compDeflate))...)
+	p := openBytes(t, b.out).Pages()[0]
+	m, err := p.Decode(t.Context(), p.Bounds(), nil)
+	if d := damageOf(t, err); d.Good != 0 || !errors.Is(d, ErrCorrupt) {
+		t.Errorf("got %v, want all of it in doubt", d)
+	}
+	for i, v := range pix {
+		if g := greyAt(m, i%64, i/64); g != v {
+			t.Fatalf("pixel %d, %d: got %d, want %d", i%64, i/64, g, v)
+		}
+	}
+}

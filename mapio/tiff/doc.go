@@ -26,7 +26,7 @@
 //   - colour or grey with unassociated alpha: *image.NRGBA;
 //   - YCbCr, in JPEG or not: *image.YCbCr with the subsampling stored, taken
 //     by the coefficients of JPEG (ITU-R BT.601, full range) whatever the
-//     file says about them.
+//     file says about them; a blank part is black.
 //
 // Extra samples without a meaning are passed over. Signed, floating-point and
 // 32-bit samples are terrain rather than pictures: Samples gives them as

@@ -41,7 +41,8 @@ const (
 type Damage struct {
 	// Rects are the parts, in pixels of the page, within the window.
 	Rects []image.Rectangle
-	// Good is the share of the window that is free of damage, 0 to 1.
+	// Good is the share of the window that is free of damage, 0 to below 1. At
+	// 0 something is shown all the same, none of which is sure.
 	Good float64
 	// Err is the first cause: it wraps ErrTruncated where the file ends too
 	// soon, ErrCorrupt where its content is wrong, or the reader's own error.

@@ -144,7 +144,7 @@ func checkResult(t *testing.T, r image.Rectangle, err error, some bool) {
 			t.Error("nothing and no error")
 		}
 	case errors.As(err, &d):
-		if !some || d.Good <= 0 || d.Good >= 1 || len(d.Rects) == 0 || !kind(d.Err) {
+		if !some || d.Good < 0 || d.Good >= 1 || len(d.Rects) == 0 || !kind(d.Err) {
 			t.Errorf("damage %+v with a result: %v", d, some)
 		}
 		for _, part := range d.Rects {

@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/draw"
 	"image/jpeg"
+	"io"
 
 	"github.com/gen2brain/jpegn"
 )
@@ -35,8 +36,9 @@ func (w *worker) jpeg(j job, at, n int64) {
 			p.chunkName(), j.n, b.Dx(), b.Dy(), j.Dx(), j.Dy()), false)
 	}
 	if !ends(data) {
-		w.fail(j, j.Min.Y, truncated("the JPEG of %s %d lacks its end", p.chunkName(), j.n), false)
+		w.fail(j, j.Min.Y+soundRows(m), io.ErrUnexpectedEOF, cut)
 	}
+	w.shown = true
 	w.u.sink.jpeg(j.chunk, m)
 }
 
@@ -44,6 +46,36 @@ func (w *worker) jpeg(j job, at, n int64) {
 // filling.
 func ends(data []byte) bool {
 	return bytes.Contains(data[max(0, len(data)-64):], []byte{0xff, 0xd9})
+}
+
+// soundRows guesses how many rows of a JPEG that lacks its end are there: all
+// above the even ones at its bottom, less a row of blocks; none where it does
+// not end in even rows, as one stored in several passes.
+func soundRows(m image.Image) int {
+	pix, stride := []uint8(nil), 0
+	switch m := m.(type) {
+	case *image.YCbCr:
+		pix, stride = m.Y, m.YStride
+	case *image.Gray:
+		pix, stride = m.Pix, m.Stride
+	default:
+		return 0
+	}
+	w, y := m.Bounds().Dx(), m.Bounds().Dy()
+	if len(pix) < stride*(y-1)+w {
+		return 0
+	}
+	last := pix[stride*(y-1)]
+	for ; y > 0; y-- {
+		if bytes.Count(pix[stride*(y-1):][:w], []byte{last}) < w {
+			break
+		}
+	}
+	const block = 16
+	if y == m.Bounds().Dy() {
+		return 0
+	}
+	return max(0, y/block*block-block)
 }
 
 // jpegStream puts together what a decoder wants: the tables that all chunks
@@ -192,6 +224,9 @@ func (p *Page) decodeJPEG(c chunk, data []byte) (image.Image, error) {
 		}
 	}
 	m, err := guarded(func() (image.Image, error) { return jpeg.Decode(bytes.NewReader(data)) })
+	if err != nil && !ends(data) {
+		return nil, io.ErrUnexpectedEOF
+	}
 	if err != nil {
 		return nil, corrupt("the JPEG of %s %d cannot be decoded (%v)", p.chunkName(), c.n, err)
 	}

@@ -1,6 +1,7 @@
 package tiff
 
 import (
+	"cmp"
 	"compress/flate"
 	"compress/zlib"
 	"context"
@@ -9,6 +10,7 @@ import (
 	"image"
 	"io"
 	"runtime"
+	"slices"
 	"sync"
 )
 
@@ -46,6 +48,7 @@ type runner struct {
 	told   int
 	damage []image.Rectangle
 	cause  error
+	shown  bool // something was given to the sink
 	failed bool // the reader itself failed: no use to go on
 }
 
@@ -113,19 +116,18 @@ func (u *runner) spoilt(part image.Rectangle, err error) {
 	if u.cause == nil {
 		u.cause = err
 	}
-	if n := len(u.damage); n > 0 && u.damage[n-1].Dx() == part.Dx() && u.damage[n-1].Min.X == part.Min.X &&
-		(u.damage[n-1].Max.Y == part.Min.Y || u.damage[n-1] == part) { // the same columns, going on
-		u.damage[n-1] = u.damage[n-1].Union(part)
-		return
-	}
 	u.damage = append(u.damage, part)
 }
 
-// done counts the pixels of a job and tells.
-func (u *runner) done(part image.Rectangle) {
+// tellRows is how many rows of a chunk are counted at a time.
+const tellRows = 256
+
+// done counts pixels and tells.
+func (u *runner) done(part image.Rectangle, shown bool) {
 	part = part.Intersect(u.r)
 	u.mu.Lock()
 	defer u.mu.Unlock()
+	u.shown = u.shown || shown
 	u.pixels += int64(part.Dx()) * int64(part.Dy())
 	rows := int(u.pixels / (int64(u.r.Dx()) * int64(u.p.planes)))
 	if u.progress != nil && rows > u.told {
@@ -139,26 +141,34 @@ func (u *runner) verdict() (*Damage, error) {
 	if u.cause == nil {
 		return nil, nil
 	}
-	all := int64(u.r.Dx()) * int64(u.r.Dy())
-	good := all - area(u.damage)
-	if good <= 0 {
+	rects := joined(u.damage)
+	var bad int64
+	for _, r := range rects {
+		bad += int64(r.Dx()) * int64(r.Dy())
+	}
+	if !u.shown {
 		return nil, u.cause
 	}
-	return &Damage{Rects: u.damage, Good: float64(good) / float64(all), Err: u.cause}, nil
+	all := int64(u.r.Dx()) * int64(u.r.Dy())
+	return &Damage{Rects: rects, Good: float64(all-bad) / float64(all), Err: u.cause}, nil
 }
 
-// area is that of the union of rectangles, those of different planes of a
-// chunk lying over each other. Chunks do not overlap otherwise.
-func area(rects []image.Rectangle) int64 {
-	var sum int64
-	seen := map[image.Rectangle]bool{}
+// joined gives the union of rectangles as ones that do not overlap. Those
+// that overlap have the same columns: chunks stand in columns, and the planes
+// of a place lie over each other.
+func joined(rects []image.Rectangle) []image.Rectangle {
+	slices.SortFunc(rects, func(a, b image.Rectangle) int {
+		return cmp.Or(cmp.Compare(a.Min.X, b.Min.X), cmp.Compare(a.Min.Y, b.Min.Y))
+	})
+	var out []image.Rectangle
 	for _, r := range rects {
-		if !seen[r] {
-			seen[r] = true
-			sum += int64(r.Dx()) * int64(r.Dy())
+		if n := len(out); n > 0 && out[n-1].Min.X == r.Min.X && out[n-1].Max.Y >= r.Min.Y {
+			out[n-1].Max.Y = max(out[n-1].Max.Y, r.Max.Y)
+			continue
 		}
+		out = append(out, r)
 	}
-	return sum
+	return out
 }
 
 // worker is one goroutine's memory.
@@ -168,6 +178,14 @@ type worker struct {
 	undo    predictor
 	buf     []byte
 	scratch scratch
+	shown   bool // the present job gave something to the sink
+	told    int  // the row of the present job up to which the pixels are counted
+}
+
+// tell counts the pixels of a job up to a row.
+func (w *worker) tell(j job, y int) {
+	w.u.done(image.Rect(j.Min.X, w.told, j.Max.X, y), w.shown)
+	w.told = y
 }
 
 func newWorker(u *runner) *worker {
@@ -179,7 +197,8 @@ func newWorker(u *runner) *worker {
 func (w *worker) do(ctx context.Context, j job) {
 	u := w.u
 	part := image.Rect(j.Min.X, j.from, j.Max.X, j.to)
-	defer u.done(part)
+	w.told, w.shown = j.from, false
+	defer func() { w.tell(j, j.to) }()
 	defer func() {
 		if v := recover(); v != nil {
 			u.spoilt(part, corrupt("%s %d breaks the decoder (%v)", u.p.chunkName(), j.n, v))
@@ -259,6 +278,10 @@ func (w *worker) rows(ctx context.Context, j job, at, n int64) {
 		w.undo.undo(row)
 		if y+step > w.u.r.Min.Y {
 			w.u.sink.row(&w.scratch, j.chunk, y, row)
+			w.shown = true
+		}
+		if y-w.told >= tellRows {
+			w.tell(j, y)
 		}
 	}
 	if j.to == j.Max.Y {

@@ -12,13 +12,17 @@ import (
 // to the page, row by row from the top left. What is marked as no data, is
 // left out of the file or is damaged comes as NaN; a *Damage says so for the
 // last. Values keep the file's unit; 64-bit whole numbers beyond 2⁵³ are
-// rounded. Errors as for Decode; palettes and YCbCr wrap ErrUnsupported.
+// rounded. Errors as for Decode; palettes and
+// colours in JPEG or as YCbCr wrap ErrUnsupported.
 func (p *Page) Samples(ctx context.Context, r image.Rectangle) ([]float64, error) {
 	if p.problem != nil {
 		return nil, p.problem
 	}
 	if p.photometric == photoYCbCr || p.Paletted {
 		return nil, unsupported("its samples are colours, not measures")
+	}
+	if p.compression == compJPEG && p.perChunk() > 1 {
+		return nil, unsupported("its samples are JPEG colours, not measures")
 	}
 	r = r.Intersect(p.Bounds())
 	if n := int64(r.Dx()) * int64(r.Dy()); n > MaxSamples {

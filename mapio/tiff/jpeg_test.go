@@ -1,0 +1,266 @@
+package tiff
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"io"
+	"math"
+	"slices"
+	"sync/atomic"
+	"testing"
+)
+
+// jpegTIFF makes tiles of 32 × 32 that are whole JPEG streams, and lets a
+// test spoil them.
+func jpegTIFF(t testing.TB, spoil func(i int, data []byte) []byte) []byte {
+	t.Helper()
+	var tiles [][]byte
+	for i := range 6 {
+		m := image.NewGray(image.Rect(0, 0, 32, 32))
+		for p := range m.Pix {
+			m.Pix[p] = uint8(30*i + p%32)
+		}
+		var b bytes.Buffer
+		if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: 95}); err != nil {
+			t.Fatal(err)
+		}
+		tiles = append(tiles, spoil(i, b.Bytes()))
+	}
+	b := newBuilder(binary.LittleEndian, false)
+	b.page(join(b.tiles(tiles...), size(96, 64, 1, 8, photoBlackIsZero, compJPEG),
+		[]tagged{short(tagTileWidth, 32), short(tagTileLength, 32)})...)
+	return b.out
+}
+
+// TestDamagedJPEG: a spoilt tile is told, the others are shown.
+func TestDamagedJPEG(t *testing.T) {
+	t.Parallel()
+	frame := func(data []byte) int { return bytes.Index(data, []byte{0xff, 0xc0}) }
+	for _, c := range []struct {
+		name  string
+		spoil func(data []byte) []byte
+		want  error
+	}{
+		{"cut off", func(d []byte) []byte { return d[:len(d)-40] }, ErrCorrupt},
+		{"no frame", func(d []byte) []byte { return d[:frame(d)] }, ErrCorrupt},
+		{"two bytes", func(d []byte) []byte { return d[:2] }, ErrTruncated},
+		{"not a JPEG", func(d []byte) []byte { return make([]byte, len(d)) }, ErrCorrupt},
+		{"65,535 × 65,535", func(d []byte) []byte {
+			copy(d[frame(d)+5:], "\xff\xff\xff\xff")
+			return d
+		}, ErrCorrupt},
+		{"too small", func(d []byte) []byte {
+			copy(d[frame(d)+5:], []byte{0, 8, 0, 32})
+			return d
+		}, ErrCorrupt},
+		{"of three parts", func(d []byte) []byte {
+			d[frame(d)+9] = 3
+			return d
+		}, ErrCorrupt},
+		{"cut off in its head", func(d []byte) []byte { return d[:len(d)/2] }, ErrCorrupt},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			data := jpegTIFF(t, func(i int, d []byte) []byte {
+				if i == 4 {
+					return c.spoil(slices.Clone(d))
+				}
+				return d
+			})
+			p := openBytes(t, data).Pages()[0]
+			m, err := p.Decode(t.Context(), p.Bounds(), nil)
+			d := damageOf(t, err)
+			if !errors.Is(d, c.want) || len(d.Rects) != 1 || !d.Rects[0].In(image.Rect(32, 32, 64, 64)) {
+				t.Errorf("got %v in %v, want %v within the fifth tile", d, d.Rects, c.want)
+			}
+			for _, at := range []image.Point{{5, 5}, {40, 5}, {90, 60}, {5, 60}} {
+				i := at.X/32 + 3*(at.Y/32)
+				if g, want := int(greyAt(m, at.X, at.Y)), 30*i+at.X%32; g < want-3 || g > want+3 {
+					t.Errorf("pixel %v: got %d, want %d ± 3", at, g, want)
+				}
+			}
+		})
+	}
+}
+
+// TestTruncatedJPEG: a single strip that the file's end cuts is shown as far
+// as it goes.
+func TestTruncatedJPEG(t *testing.T) {
+	t.Parallel()
+	const w, h = 320, 480
+	m := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio420)
+	copy(m.Y, noisy(len(m.Y)))
+	fill(m.Cb, 100)
+	fill(m.Cr, 150)
+	for i := range h {
+		m.Y[i*m.YStride] = uint8(i)
+	}
+	var packed bytes.Buffer
+	if err := jpeg.Encode(&packed, m, &jpeg.Options{Quality: 95}); err != nil {
+		t.Fatal(err)
+	}
+	b := newBuilder(binary.LittleEndian, false)
+	b.out = append(b.out, make([]byte, 4096)...)
+	fields := join(b.strips(packed.Bytes()), size(w, h, 3, 8, photoYCbCr, compJPEG))
+	end := len(b.out)
+	b.page(fields...)
+	data := slices.Clone(b.out[:end])
+	moveDirectory(t, b.out, data, 8)
+	whole := decodeAll(t, data).(*image.YCbCr)
+	for _, share := range []float64{0.3, 0.6, 0.9} {
+		n := end - int((1-share)*float64(packed.Len()))
+		p := openBytes(t, data[:n]).Pages()[0]
+		got, err := p.Decode(t.Context(), p.Bounds(), nil)
+		d := damageOf(t, err)
+		if !errors.Is(d, ErrTruncated) || d.Good < share-0.15 || d.Good > share {
+			t.Errorf("share %g: got %v, want about that much sound, truncated", share, d)
+		}
+		for y := range h {
+			for x := range w {
+				if g, e := got.(*image.YCbCr).YCbCrAt(x, y), whole.YCbCrAt(x, y); !spoilt(d, x, y) && g != e {
+					t.Fatalf("share %g: pixel %d, %d: got %v, want %v", share, x, y, g, e)
+				}
+			}
+		}
+	}
+}
+
+// TestAllDamaged: with nothing to show there is an error and no picture.
+func TestAllDamaged(t *testing.T) {
+	t.Parallel()
+	p := openBytes(t, jpegTIFF(t, func(_ int, d []byte) []byte { return make([]byte, len(d)) })).Pages()[0]
+	var d *Damage
+	if m, err := p.Decode(t.Context(), p.Bounds(), nil); m != nil || errors.As(err, &d) || !errors.Is(err, ErrCorrupt) {
+		t.Errorf("got %v, want %v alone", err, ErrCorrupt)
+	}
+}
+
+// counting counts what is read.
+type counting struct {
+	io.ReaderAt
+	bytes atomic.Int64
+}
+
+func (c *counting) ReadAt(p []byte, at int64) (int, error) {
+	n, err := c.ReaderAt.ReadAt(p, at)
+	c.bytes.Add(int64(n))
+	return n, err
+}
+
+// TestWindowReadsLittle: a window reads its own tiles or rows and no others.
+func TestWindowReadsLittle(t *testing.T) {
+	t.Parallel()
+	var tiles [][]byte
+	for range 32 * 32 {
+		tiles = append(tiles, noisy(64*64))
+	}
+	b := newBuilder(binary.LittleEndian, false)
+	b.page(join(b.tiles(tiles...), size(2048, 2048, 1, 8, photoBlackIsZero, compNone),
+		[]tagged{short(tagTileWidth, 64), short(tagTileLength, 64)})...)
+	strip := newBuilder(binary.LittleEndian, false)
+	strip.page(join(strip.strips(noisy(2048*2048)), size(2048, 2048, 1, 8, photoBlackIsZero, compNone))...)
+	for _, c := range []struct {
+		name string
+		data []byte
+		most int64
+	}{
+		{"tiles", b.out, 4*64*64 + 16<<10}, // four tiles and the index
+		{"one strip", strip.out, 100*2048 + streamBuffer + 1<<10},
+	} {
+		r := &counting{ReaderAt: bytes.NewReader(c.data)}
+		f, err := Open(r, int64(len(c.data)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := f.Pages()[0].Decode(t.Context(), image.Rect(1000, 1000, 1050, 1100), nil); err != nil {
+			t.Fatal(err)
+		}
+		if got := r.bytes.Load(); got > c.most {
+			t.Errorf("%s: read %d bytes, at most %d wanted", c.name, got, c.most)
+		}
+	}
+}
+
+// TestSmallFloats: 16 bits by IEEE 754-2008 binary16 (the values of its
+// extremes are those of the standard, from memory), 24 bits by Technical
+// Note 3, from memory.
+func TestSmallFloats(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		b    []byte
+		want float64
+	}{
+		{[]byte{0x3c, 0x00}, 1},
+		{[]byte{0xc0, 0x00}, -2},
+		{[]byte{0x7b, 0xff}, 65504},
+		{[]byte{0x04, 0x00}, math.Ldexp(1, -14)},
+		{[]byte{0x00, 0x01}, math.Ldexp(1, -24)},
+		{[]byte{0x7c, 0x00}, math.Inf(1)},
+		{[]byte{0x00, 0x00}, 0},
+		{[]byte{0x3f, 0x00, 0x00}, 1},
+		{[]byte{0xc0, 0x80, 0x00}, -3},
+		{[]byte{0x48, 0x77, 0x40}, 750.5 * 1},
+	} {
+		if got := float(binary.BigEndian, c.b, 8*len(c.b)); got != c.want {
+			t.Errorf("% x: got %v, want %v", c.b, got, c.want)
+		}
+		slices.Reverse(c.b)
+		if got := float(binary.LittleEndian, c.b, 8*len(c.b)); got != c.want {
+			t.Errorf("little-endian % x: got %v, want %v", c.b, got, c.want)
+		}
+	}
+	if got := float(binary.BigEndian, []byte{0x7e, 0x00}, 16); !math.IsNaN(got) {
+		t.Errorf("got %v, want NaN", got)
+	}
+}
+
+// TestSmallPalette: colours written with 8 bits instead of 16, and fewer of
+// them than there are indices.
+func TestSmallPalette(t *testing.T) {
+	t.Parallel()
+	b := newBuilder(binary.LittleEndian, false)
+	b.page(join(b.strips([]byte{0, 1, 2, 200}), size(4, 1, 1, 8, photoPalette, compNone),
+		[]tagged{short(tagColorMap, 10, 20, 30, 40, 50, 60, 70, 80, 250)})...)
+	m := decodeAll(t, b.out)
+	want := []color.NRGBA{{10, 40, 70, 255}, {20, 50, 80, 255}, {30, 60, 250, 255}, {0, 0, 0, 255}}
+	for x, w := range want {
+		if g := stored(m, x, 0); g != w {
+			t.Errorf("index %d: got %v, want %v", x, g, w)
+		}
+	}
+}
+
+// TestNoDataSamples: what is marked as unknown is NaN, also where the text
+// has more digits than the samples.
+func TestNoDataSamples(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		text string
+		v    float64
+	}{{"-32767", -32767}, {"-3.4028234663852886e+38", -math.MaxFloat32}, {"0.1", float64(float32(0.1))}, {"nan", math.NaN()}} {
+		b := newBuilder(binary.LittleEndian, false)
+		raw := b.values(tagged{kind: 11, values: []float64{5, c.v, 7}})
+		b.page(join(b.strips(raw), size(3, 1, 1, 32, photoBlackIsZero, compNone), []tagged{short(tagSampleFormat, 3), ascii(tagNoData, c.text)})...)
+		p := openBytes(t, b.out).Pages()[0]
+		got, err := p.Samples(t.Context(), p.Bounds())
+		if err != nil || got[0] != 5 || !math.IsNaN(got[1]) || got[2] != 7 {
+			t.Errorf("%s: got %v, %v, want 5 NaN 7", c.text, got, err)
+		}
+	}
+}
+
+// TestJoined: overlapping and touching parts become one, others stay.
+func TestJoined(t *testing.T) {
+	t.Parallel()
+	got := joined([]image.Rectangle{
+		image.Rect(0, 20, 10, 30), image.Rect(0, 0, 10, 5), image.Rect(0, 25, 10, 40), image.Rect(10, 0, 20, 5), image.Rect(0, 40, 10, 41),
+	})
+	want := []image.Rectangle{image.Rect(0, 0, 10, 5), image.Rect(0, 20, 10, 41), image.Rect(10, 0, 20, 5)}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
