@@ -12,6 +12,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
 
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -46,6 +47,7 @@ type Bench struct {
 	foot    *footline
 	strip   *strip
 	opening *openingStrip
+	look    *lookPanel
 	sheetP  *sheetPost
 	routeP  *routePost
 	panel   *panel
@@ -62,6 +64,7 @@ type Bench struct {
 	probe     *probe
 	bringBack fyne.CanvasObject // the button that takes back what a crash left
 	journal   journalState
+	asked     []*dialog.CustomDialog // questions that wait for their answer
 	menus     menuState
 }
 
@@ -97,15 +100,16 @@ func (b *Bench) build() {
 	b.foot = newFootline()
 	b.strip = newStrip(b.keepLeg, b.keepSight, b.letGo)
 	b.opening = newOpeningStrip(b)
+	b.look = newLookPanel(b)
 	b.sheetP = newSheetPost(b)
 	b.routeP = newRoutePost(b)
 	b.panel = newPanel(b)
 	b.welcome = newWelcome(b.endWelcome)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
-		strip: b.strip.body, welcome: b.welcome.body, opening: b.opening.body,
+		strip: b.strip.body, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.opening.body)
+	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.opening.body, b.look.body)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -186,14 +185,10 @@ func (b *Bench) showNotices() {
 	d.Show()
 }
 
-// showAbout shows the version and the figures of memory.
+// showAbout shows the version.
 func (b *Bench) showAbout() {
 	text := "Legwright " + b.app.Metadata().Version + "\nA bench for people who walk on a compass.\n\n" +
 		"A planning aid: the ground, the weather and a qualified leader overrule it."
-	if p := b.picture.pyramid; p != nil {
-		s := p.Size()
-		text += fmt.Sprintf("\n\nPicture %d × %d pixels, %d levels.", s.X, s.Y, p.Levels())
-	}
 	d := dialog.NewCustom("About", "Close", wrapped(text), b.window)
 	d.Resize(fyne.NewSize(460, 240))
 	d.Show()

@@ -57,8 +57,10 @@ func (b *Bench) escape() {
 	case b.picture.view != nil && b.picture.view.shown:
 		b.picture.view.stop()
 	case b.dialogOpen():
-		b.window.Canvas().Overlays().Top().Hide()
+		b.shutDialog()
 	case b.sheet.Cancel():
+	case b.look.body.Visible():
+		b.look.hide()
 	case b.offer.on:
 		b.letGo()
 	case b.post == postSheet && b.sheetP.on:

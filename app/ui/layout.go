@@ -16,10 +16,11 @@ const (
 // benchLayout puts the sheet in the middle, the panel at its right over the
 // whole height, the ledger below the sheet and the foot line under all. The
 // strip floats over the sheet's lower edge, the welcome over its lower left, how
-// far an opening is over its upper left.
+// far an opening is over its upper left, the panel of the picture's look over
+// its upper right.
 type benchLayout struct {
-	sheet, panel, ledger, foot, strip, welcome, opening fyne.CanvasObject
-	folded                                              bool
+	sheet, panel, ledger, foot, strip, welcome, opening, look fyne.CanvasObject
+	folded                                                    bool
 }
 
 // MinSize is small, so that the window can shrink to the screens it is meant
@@ -45,6 +46,8 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	put(l.strip, max((left-s.Width)/2, 0), body-low-s.Height-stripDistance, min(s.Width, left), s.Height)
 	o := l.opening.MinSize()
 	put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
+	k := l.look.MinSize()
+	put(l.look, max(left-k.Width-12, 0), 12, min(k.Width, left), k.Height)
 	w := l.welcome.MinSize()
 	put(l.welcome, 16, body-low-w.Height-16, min(w.Width, left-32), w.Height)
 }

@@ -14,6 +14,7 @@ import (
 type menuState struct {
 	undo, redo, recent *fyne.MenuItem
 	grid, truth        *fyne.MenuItem
+	look, invert       *fyne.MenuItem
 	light, dark, auto  *fyne.MenuItem
 	main               *fyne.MainMenu
 	showGrid           bool // the believed grid is drawn at every post
@@ -86,7 +87,7 @@ func (b *Bench) buildMenus() {
 		fyne.NewMenuItemSeparator(),
 		quitItem(b),
 	)
-	m.main = fyne.NewMainMenu(file, b.editMenu(), b.viewMenu(), b.sheetMenu(), b.routeMenu(), b.helpMenu())
+	m.main = fyne.NewMainMenu(file, b.editMenu(), b.viewMenu(), b.pictureMenu(), b.sheetMenu(), b.routeMenu(), b.helpMenu())
 	b.window.SetMainMenu(m.main)
 }
 
@@ -132,7 +133,6 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 	return fyne.NewMenu("Sheet",
 		b.item("Go to Sheet", key(fyne.Key1), func() { b.goTo(postSheet) }),
 		fyne.NewMenuItem("Choose the grid…", b.askGrid),
-		fyne.NewMenuItem("Find the picture…", b.findPicture),
 		fyne.NewMenuItem("Keep the point aimed at  (Return)", b.sheetP.keepPoint),
 		fyne.NewMenuItem("Use the feature aimed at as proof", b.sheetP.holdProof),
 		fyne.NewMenuItem("Remove the chosen control point", b.removePoint),
@@ -165,6 +165,7 @@ func (b *Bench) helpMenu() *fyne.Menu {
 		b.item("Before you walk: cautions", key(fyne.KeyH), b.showCautions),
 		fyne.NewMenuItem("Keys…", b.showKeys),
 		fyne.NewMenuItem("Welcome", b.showWelcome),
+		b.item("Diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.showDiagnostics),
 		fyne.NewMenuItem("Sources and licences…", b.showNotices),
 		fyne.NewMenuItem("About…", b.showAbout))
 }
@@ -178,6 +179,7 @@ func (b *Bench) refreshMenus() {
 	m.undo.Label, m.undo.Disabled = entryWords(named("Undo", b.s.UndoName()), undoKey()), b.s.UndoName() == ""
 	m.redo.Label, m.redo.Disabled = entryWords(named("Redo", b.s.RedoName()), redoKey()), b.s.RedoName() == ""
 	m.grid.Checked, m.truth.Checked = m.showGrid, b.dial.ShowsTrue()
+	m.look.Checked, m.invert.Checked = b.look.body.Visible(), b.set.pictureLook().Invert
 	mode := b.set.mode()
 	m.auto.Checked, m.light.Checked, m.dark.Checked = mode == look.Follow, mode == look.LightMode, mode == look.DarkMode
 	m.recent.ChildMenu.Items = nil

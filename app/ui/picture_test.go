@@ -16,6 +16,12 @@ func otherPicture(t *testing.T) string {
 	img := image.NewGray(image.Rect(0, 0, 320, 240))
 	img.SetGray(5, 5, color.Gray{Y: 99})
 	path := filepath.Join(t.TempDir(), "other.png")
+	writePNG(t, path, img)
+	return path
+}
+
+func writePNG(t *testing.T, path string, img image.Image) {
+	t.Helper()
 	f, err := os.Create(path)
 	if err != nil {
 		t.Fatal(err)
@@ -24,7 +30,6 @@ func otherPicture(t *testing.T) string {
 	if err := png.Encode(f, img); err != nil {
 		t.Fatal(err)
 	}
-	return path
 }
 
 // The picture on the sheet is always the one the calibration was made on:

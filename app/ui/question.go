@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
@@ -35,7 +37,9 @@ func (b *Bench) question(title, text string, otherwise func(), answers ...answer
 	}
 	d = dialog.NewCustomWithoutButtons(title, wrapped(text), b.window)
 	d.SetButtons(row)
+	b.asked = append(b.asked, d)
 	d.SetOnClosed(func() {
+		b.asked = slices.DeleteFunc(b.asked, func(q *dialog.CustomDialog) bool { return q == d })
 		if !answered && otherwise != nil {
 			answered = true
 			otherwise()
@@ -47,6 +51,16 @@ func (b *Bench) question(title, text string, otherwise func(), answers ...answer
 		b.window.Canvas().Focus(f)
 	}
 	return strong
+}
+
+// shutDialog closes what lies over the bench. A question is told that it was
+// closed, which the overlay alone would not do.
+func (b *Bench) shutDialog() {
+	if n := len(b.asked); n > 0 {
+		b.asked[n-1].Hide()
+		return
+	}
+	b.window.Canvas().Overlays().Top().Hide()
 }
 
 // ask asks a question and does what yes means. Escape is no.

@@ -25,6 +25,7 @@ func (b *Bench) Pyramid() *pyramid.Pyramid { return b.picture.pyramid }
 // there were.
 func (b *Bench) Dismiss() int {
 	n := 0
+	b.asked = nil
 	for over := b.window.Canvas().Overlays(); over.Top() != nil; n++ {
 		over.Remove(over.Top())
 	}

@@ -1,0 +1,134 @@
+package ui
+
+import (
+	"fmt"
+	"runtime"
+	"runtime/metrics"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+
+	"legwright/canvas/pyramid"
+)
+
+// figureRow is one line of the diagnostics.
+type figureRow struct{ name, value string }
+
+// showDiagnostics lists what the program does with the picture and with
+// memory, for somebody who wants to know why it is slow or large.
+func (b *Bench) showDiagnostics() {
+	rows := b.diagnostics()
+	grid := container.New(&keysLayout{})
+	for _, r := range rows {
+		name := wrapped(r.name)
+		name.TextStyle.Bold = true
+		grid.Add(name)
+		grid.Add(wrapped(r.value))
+	}
+	d := dialog.NewCustomWithoutButtons("Diagnostics", container.NewVScroll(grid), b.window)
+	shut := newKeyButton("Close", true, b.escape, func() { d.Hide() })
+	d.SetButtons([]fyne.CanvasObject{
+		newKeyButton("Copy as text", false, b.escape, func() { b.app.Clipboard().SetContent(figureText(rows)); d.Hide(); b.say("Copied the diagnostics.") }),
+		shut,
+	})
+	d.Resize(fyne.NewSize(640, 520))
+	d.Show()
+	b.window.Canvas().Focus(shut)
+}
+
+// figureText is the rows as lines of text.
+func figureText(rows []figureRow) string {
+	var s strings.Builder
+	for _, r := range rows {
+		fmt.Fprintf(&s, "%-24s %s\n", r.name, r.value)
+	}
+	return s.String()
+}
+
+// diagnostics are the figures of this moment.
+func (b *Bench) diagnostics() []figureRow {
+	meta := b.app.Metadata()
+	rows := []figureRow{{"Program", "Legwright " + meta.Version + ", " + runtime.Version() + ", " + runtime.GOOS + " " + runtime.GOARCH}}
+	if p := b.picture.pyramid; p == nil {
+		rows = append(rows, figureRow{"Picture", "none"})
+	} else {
+		rows = append(rows, b.pictureRows(p)...)
+	}
+	rows = append(rows, b.storeRows()...)
+	f := b.sheet.FrameStats()
+	size, scale := b.sheet.Size(), b.window.Canvas().Scale()
+	return append(rows,
+		figureRow{"Sheet in the window", fmt.Sprintf("%.0f × %.0f pixels at scale %.2g, zoom %.3g", size.Width*scale, size.Height*scale, scale, b.sheet.View().Scale())},
+		figureRow{"Work since last asked", fmt.Sprintf("events %s, placing %s, drawing over the sheet %s in %d times",
+			f.Events.Round(time.Microsecond), f.Place.Round(time.Microsecond), f.Overlay.Round(time.Microsecond), f.Redraws)},
+		figureRow{"Heap", heapWords()})
+}
+
+func (b *Bench) pictureRows(p *pyramid.Pyramid) []figureRow {
+	h, s, size := b.picture.header, p.Stats(), p.Size()
+	trial := ""
+	if s.LevelsTrial > 0 {
+		trial = fmt.Sprintf(", %d of them provisional", s.LevelsTrial)
+	}
+	state := "whole"
+	switch {
+	case b.picture.now != nil:
+		state = "the rest is being read"
+	case b.picture.kept:
+		state = "kept from an earlier opening; the file is not there"
+	}
+	rate := "–"
+	if n := s.Hits + s.Misses; n > 0 {
+		rate = fmt.Sprintf("%.1f %% of %d", 100*float64(s.Hits)/float64(n), n)
+	}
+	return []figureRow{
+		{"Picture", pictureName(b.picture.path)},
+		{"Kind and size", fmt.Sprintf("%s, %d × %d pixels, %.1f megapixels, %s", h.Format, size.X, size.Y, float64(size.X)*float64(size.Y)/1e6, dpiWords(h.DPI))},
+		{"State", state},
+		{"Levels ready", fmt.Sprintf("%d of %d%s", s.LevelsReady, s.Levels, trial)},
+		{"Picture in memory", megabytes(s.PictureBytes)},
+		{"Levels in memory", megabytes(s.LevelBytes)},
+		{"Tiles in memory", fmt.Sprintf("%d, %s", s.Tiles, megabytes(s.TileBytes))},
+		{"Read from the store", megabytes(s.PlaneBytes)},
+		{"Reserved for turning", megabytes(s.ReservedBytes)},
+		{"Budget of these", fmt.Sprintf("%s, at most used %s", megabytes(s.Budget), megabytes(s.PeakBytes))},
+		{"Spare buffers", megabytes(s.SpareBytes)},
+		{"Tiles found at once", rate},
+		{"Tiles made, let go", fmt.Sprintf("%d, %d", s.Made, s.Evicted)},
+	}
+}
+
+func dpiWords(dpi float64) string {
+	if dpi <= 0 {
+		return "resolution not given"
+	}
+	return fmt.Sprintf("%.0f dots to the inch", dpi)
+}
+
+func (b *Bench) storeRows() []figureRow {
+	store := b.picture.source.store
+	if store == nil {
+		return []figureRow{{"Store", "none: its folder cannot be made"}}
+	}
+	bytes, sheets := store.Size()
+	row := figureRow{"Store", fmt.Sprintf("%s in all, %s", countWords(sheets, "picture"), megabytes(bytes))}
+	if p := b.picture.pyramid; p != nil {
+		if s := p.Stats(); s.Stored {
+			row.value += fmt.Sprintf("; this one in %s", megabytes(s.StoreBytes))
+		} else {
+			row.value += "; this one is not in it"
+		}
+	}
+	return []figureRow{row}
+}
+
+// heapWords says what the Go heap holds and what the system has given.
+func heapWords() string {
+	read := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
+	metrics.Read(read)
+	return fmt.Sprintf("%s in use, %s from the system", megabytes(int64(read[0].Value.Uint64())),
+		megabytes(int64(read[1].Value.Uint64()-read[2].Value.Uint64())))
+}

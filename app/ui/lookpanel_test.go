@@ -1,0 +1,105 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/canvas/pyramid"
+)
+
+// What the panel says is what the picture shows, remembered for the next
+// start, and nothing of the plan's.
+func TestPictureLook(t *testing.T) {
+	b := opened(t)
+	before := b.s.Plan()
+	b.toggleLook()
+	if !b.look.body.Visible() || b.window.Canvas().Focused() != fyne.Focusable(b.look.contrast) {
+		t.Fatal("the panel is not there for the keyboard")
+	}
+	for range 4 {
+		b.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	}
+	b.look.fade.SetValue(0.5)
+	b.invertPicture()
+	got := b.picture.pyramid.Look()
+	if got.Contrast < 0.19 || got.Contrast > 0.21 || got.Fade != 0.5 || !got.Invert {
+		t.Errorf("the picture is shown with %+v, want contrast 0.2, half faded, inverted", got)
+	}
+	if again := (settings{b.app.Preferences()}).pictureLook(); again != got {
+		t.Errorf("remembered %+v, want %+v", again, got)
+	}
+	if b.s.Plan() != before || b.s.UndoName() != "open sheet" {
+		t.Error("the look went into the plan")
+	}
+	other := b.picture.pyramid
+	b.openSheet(otherPicture(t))
+	until(t, "another picture", func() bool { return b.picture.pyramid != nil && b.picture.pyramid != other })
+	if now := b.picture.pyramid.Look(); now != got {
+		t.Errorf("the next picture is shown with %+v, want %+v", now, got)
+	}
+	b.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if b.look.body.Visible() {
+		t.Error("Escape left the panel there")
+	}
+	b.plainPicture()
+	if now := b.picture.pyramid.Look(); now != (pyramid.Look{}) {
+		t.Errorf("as it is: %+v", now)
+	}
+}
+
+func TestStepsOfLookKeepTheirRange(t *testing.T) {
+	b := opened(t)
+	for range 30 {
+		b.stepLook(lookStep, lookStep)
+	}
+	if l := b.picture.pyramid.Look(); l.Contrast != 1 || l.Fade != 1 {
+		t.Errorf("got %+v, want both at 1", l)
+	}
+	for range 50 {
+		b.stepLook(-lookStep, -lookStep)
+	}
+	if l := b.picture.pyramid.Look(); l.Contrast != -1 || l.Fade != 0 {
+		t.Errorf("got %+v, want -1 and 0", l)
+	}
+}
+
+// The diagnostics name what is shown, and can be copied.
+func TestDiagnostics(t *testing.T) {
+	b := stand(t)
+	if text := figureText(b.diagnostics()); !strings.Contains(text, "Picture                  none") {
+		t.Errorf("without a picture: %s", text)
+	}
+	b = opened(t)
+	text := figureText(b.diagnostics())
+	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Budget of these          268 MB", "Store                    none", "Heap"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+	b.showDiagnostics()
+	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if b.dialogOpen() {
+		t.Error("Escape left the diagnostics there")
+	}
+}
+
+// Clearing the store says what it holds and empties it.
+func TestClearStore(t *testing.T) {
+	dir := t.TempDir()
+	known(t, dir, picture(t))
+	b := stored(t, dir)
+	if _, n := b.picture.source.store.Size(); n != 1 {
+		t.Fatalf("%d pictures stored, want 1", n)
+	}
+	b.askClearStore()
+	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if bytes, n := b.picture.source.store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.footNow.Message, "cleared") {
+		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.footNow.Message)
+	}
+	b.askClearStore()
+	if b.dialogOpen() || b.footNow.Message != "No pictures are stored." {
+		t.Errorf("an empty store: dialog %v, message %q", b.dialogOpen(), b.footNow.Message)
+	}
+}
