@@ -27,23 +27,28 @@ func (p *Page) newCanvas(r image.Rectangle, m mapping) (*canvas, error) {
 		}
 	}
 	if m.shape == shapeYCbCr {
-		sub := p.sub
-		if p.compression == compJPEG {
-			sub = p.jpegSub(r)
-		}
-		ratio, ok := ratioOf(sub)
-		if !ok {
-			return nil, unsupported("YCbCr colours subsampled %d × %d", sub.X, sub.Y)
-		}
-		if p.compression == compJPEG && p.single(r) {
-			return c, nil // its decoder makes the planes
-		}
-		c.makePlanes(ratio)
-		return c, nil
+		return c, c.plan()
 	}
 	c.stride = r.Dx() * m.bytes
 	c.pix = make([]uint8, c.stride*r.Dy())
 	return c, nil
+}
+
+// plan makes the planes of a YCbCr picture, unless a JPEG that is the whole
+// window brings them.
+func (c *canvas) plan() error {
+	sub, jpeg := c.p.sub, c.p.compression == compJPEG
+	if jpeg {
+		sub = c.p.jpegSub(c.r)
+	}
+	ratio, ok := ratioOf(sub)
+	if !ok {
+		return unsupported("YCbCr colours subsampled %d × %d", sub.X, sub.Y)
+	}
+	if !jpeg || !c.p.single(c.r) {
+		c.makePlanes(ratio)
+	}
+	return nil
 }
 
 // single says that a window is the whole page, in one chunk of the same size.

@@ -29,6 +29,10 @@ func (p *Page) Decode(ctx context.Context, r image.Rectangle, progress func(rows
 	if err := p.checkClaims(r); err != nil {
 		return nil, err
 	}
+	return p.paint(ctx, r, m, progress)
+}
+
+func (p *Page) paint(ctx context.Context, r image.Rectangle, m mapping, progress func(rows int)) (image.Image, error) {
 	c, err := p.newCanvas(r, m)
 	if err != nil {
 		return nil, err

@@ -200,27 +200,22 @@ func (f *fax) oneDimension() error {
 func (f *fax) twoDimensions() error {
 	at, colour := -1, 0
 	for at < f.width {
-		c := f.modes[f.peek(faxBits)]
-		if c.length == 0 {
-			if f.peek(12) == 1 && f.kind == compG4 { // the end of the block
-				return io.ErrUnexpectedEOF
-			}
-			return errRow
+		mode, err := f.mode()
+		if err != nil {
+			return err
 		}
-		f.take(uint(c.length))
 		b1, b2 := f.above(at, colour)
-		switch c.value {
+		switch mode {
 		case modePass:
 			at = b2
 			continue
 		case modeHorizontal:
-			var err error
 			if at, err = f.twoRuns(max(at, 0), colour); err != nil {
 				return err
 			}
 			continue
 		}
-		next := b1 + vertical(int(c.value))
+		next := b1 + vertical(mode)
 		if next < max(at, 0) || next > f.width {
 			return errRow
 		}
@@ -228,6 +223,19 @@ func (f *fax) twoDimensions() error {
 		f.change(at)
 	}
 	return nil
+}
+
+// mode reads how the next change is coded.
+func (f *fax) mode() (int, error) {
+	c := f.modes[f.peek(faxBits)]
+	if c.length == 0 && f.kind == compG4 && f.peek(12) == 1 { // the end of the block
+		return 0, io.ErrUnexpectedEOF
+	}
+	if c.length == 0 {
+		return 0, errRow
+	}
+	f.take(uint(c.length))
+	return int(c.value), nil
 }
 
 // vertical is the distance that a vertical mode stands for, right positive.
@@ -279,37 +287,4 @@ func (f *fax) changeAbove(i int) int {
 		return f.ref[i]
 	}
 	return f.width
-}
-
-// paint sets the black runs of a row.
-func paint(row []byte, changes []int, width int) {
-	clear(row)
-	for i := 0; i < len(changes); i += 2 {
-		end := width
-		if i+1 < len(changes) {
-			end = changes[i+1]
-		}
-		setBits(row, changes[i], min(end, width))
-	}
-}
-
-// setBits sets the bits from one place up to another, the first bit of a byte
-// being its most significant.
-func setBits(row []byte, from, to int) {
-	if from >= to {
-		return
-	}
-	a, b := from/8, to/8
-	head, tail := byte(0xff)>>(from%8), ^(byte(0xff) >> (to % 8))
-	if a == b {
-		row[a] |= head & tail
-		return
-	}
-	row[a] |= head
-	for i := a + 1; i < b; i++ {
-		row[i] = 0xff
-	}
-	if tail != 0 {
-		row[b] |= tail
-	}
 }

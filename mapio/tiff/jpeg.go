@@ -2,10 +2,8 @@ package tiff
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
 	"image"
-	"image/draw"
 	"image/jpeg"
 	"io"
 
@@ -135,57 +133,6 @@ func (p *Page) jpegTables() ([]byte, error) {
 	return b, nil
 }
 
-// frame is what the start of a JPEG frame says.
-type frame struct {
-	size  image.Point
-	parts int
-	sub   image.Point // of the second part against the first
-}
-
-// frameOf finds the start of the frame.
-func frameOf(data []byte) (frame, bool) {
-	for i := 2; i+4 <= len(data); {
-		if data[i] != 0xff {
-			return frame{}, false
-		}
-		kind := data[i+1]
-		if kind == 0xff {
-			i++
-			continue
-		}
-		if kind == 0xd8 || kind == 0x01 {
-			i += 2
-			continue
-		}
-		size := int(binary.BigEndian.Uint16(data[i+2:]))
-		if size < 2 || kind == 0xda || kind == 0xd9 {
-			return frame{}, false
-		}
-		if kind >= 0xc0 && kind <= 0xcf && kind != 0xc4 && kind != 0xc8 && kind != 0xcc {
-			return readFrame(data[i+4 : min(len(data), i+2+size)])
-		}
-		i += 2 + size
-	}
-	return frame{}, false
-}
-
-// readFrame reads precision, size and the parts with their sampling factors
-// (ITU-T T.81, B.2.2).
-func readFrame(b []byte) (frame, bool) {
-	if len(b) < 6 || len(b) < 6+3*int(b[5]) {
-		return frame{}, false
-	}
-	f := frame{size: image.Pt(int(binary.BigEndian.Uint16(b[3:])), int(binary.BigEndian.Uint16(b[1:]))), parts: int(b[5]), sub: image.Pt(1, 1)}
-	if f.parts >= 3 {
-		h0, v0, h1, v1 := int(b[7]>>4), int(b[7]&15), int(b[10]>>4), int(b[10]&15)
-		if h1 == 0 || v1 == 0 {
-			return frame{}, false
-		}
-		f.sub = image.Pt(h0/h1, v0/v1)
-	}
-	return f, true
-}
-
 // jpegSub gives the subsampling of the first JPEG chunk of a window: the
 // field in the directory is often wrong.
 func (p *Page) jpegSub(r image.Rectangle) image.Point {
@@ -241,71 +188,4 @@ func guarded(decode func() (image.Image, error)) (m image.Image, err error) {
 		}
 	}()
 	return decode()
-}
-
-// jpeg writes a decoded chunk. Four samples come inverted, as the decoders
-// take them for the inks of Adobe's programs.
-func (c *canvas) jpeg(at chunk, m image.Image) {
-	switch m := m.(type) {
-	case *image.YCbCr:
-		c.jpegColours(at, m)
-	case *image.Gray:
-		c.jpegRows(at, m.Rect.Size(), m.Stride, 1, m.Pix)
-	case *image.RGBA:
-		c.jpegRows(at, m.Rect.Size(), m.Stride, 4, m.Pix)
-	case *image.CMYK:
-		for i, v := range m.Pix {
-			m.Pix[i] = ^v
-		}
-		c.jpegRows(at, m.Rect.Size(), m.Stride, 4, m.Pix)
-	}
-}
-
-// jpegColours copies brightness and differences.
-func (c *canvas) jpegColours(at chunk, m *image.YCbCr) {
-	if c.m.shape != shapeYCbCr { // RGB that the decoder left as YCbCr
-		out := image.NewRGBA(m.Rect)
-		draw.Draw(out, out.Rect, m, m.Rect.Min, draw.Src)
-		c.jpeg(at, out)
-		return
-	}
-	part := at.Intersect(c.r).Intersect(image.Rectangle{Min: at.Min, Max: at.Min.Add(m.Rect.Size())})
-	if c.ycc == nil {
-		if m.Rect == c.r {
-			c.whole = m
-			return
-		}
-		c.makePlanes(m.SubsampleRatio)
-	}
-	for y := part.Min.Y; y < part.Max.Y; y++ {
-		from := m.YOffset(part.Min.X-at.Min.X, y-at.Min.Y)
-		copy(c.ycc.Y[c.ycc.YOffset(part.Min.X, y):], m.Y[from:from+part.Dx()])
-		for x := part.Min.X; x < part.Max.X; x++ {
-			i, j := c.ycc.COffset(x, y), m.COffset(x-at.Min.X, y-at.Min.Y)
-			c.ycc.Cb[i], c.ycc.Cr[i] = m.Cb[j], m.Cr[j]
-		}
-	}
-}
-
-// jpegRows writes rows of pixels of so many bytes, of which a chunk's own
-// samples are the first.
-func (c *canvas) jpegRows(at chunk, size image.Point, stride, bytes int, pix []uint8) {
-	n := c.p.perChunk()
-	x0, x1 := max(at.Min.X, c.r.Min.X), min(at.Max.X, c.r.Max.X, at.Min.X+size.X)
-	if x0 >= x1 {
-		return
-	}
-	for y := max(at.Min.Y, c.r.Min.Y); y < min(at.Max.Y, c.r.Max.Y, at.Min.Y+size.Y); y++ {
-		row := pix[(y-at.Min.Y)*stride+(x0-at.Min.X)*bytes:][:(x1-x0)*bytes]
-		from := (y-c.r.Min.Y)*c.stride + (x0-c.r.Min.X)*c.m.bytes
-		out := c.pix[from : from+(x1-x0)*c.m.bytes]
-		switch {
-		case c.p.planes > 1:
-			c.plane(out, row, at.plane)
-		case n == 3 && bytes == 4 && c.m.bytes == 4: // opaque already
-			copy(out, row)
-		default:
-			c.pixels(out, row, bytes)
-		}
-	}
 }
