@@ -312,13 +312,36 @@ func faxPicture(w, h int) [][]bool {
 	return rows
 }
 
-// TestFaxGroup3: one and two dimensions, with and without fill bits.
+// faxRuns has rows that begin with a white and a black run of every length
+// that has a code.
+func faxRuns(w int) [][]bool {
+	var rows [][]bool
+	for i := range 64 + 40 {
+		n := i
+		if i >= 64 {
+			n = runLength(i)
+		}
+		row := make([]bool, w)
+		for x := n; x < 2*n; x++ {
+			row[x] = true
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// TestFaxGroup3: one and two dimensions, with and without fill bits, and
+// every code of the tables.
 func TestFaxGroup3(t *testing.T) {
 	needGDAL(t)
-	const w, h = 5600, 70
-	for _, options := range []int{0, 1, 4, 5} {
+	const w = 5600
+	for _, options := range []int{0, 1, 4, 5, 8} {
 		t.Run(fmt.Sprintf("options %d", options), func(t *testing.T) {
-			src := faxPicture(w, h)
+			src := faxPicture(w, 70)
+			if options == 8 {
+				src, options = faxRuns(w), 0
+			}
+			h := len(src)
 			data := faxTIFF(src, options)
 			want := throughGDAL(t, data, w, h, 1)
 			got := decodeAll(t, data)
