@@ -50,7 +50,9 @@ type FeatureCheck struct {
 // reference with refSigmaM per axis. It agrees if the miss is within 2σ of the
 // combined covariance, both axes together. One of the control points (within
 // 10 pixels in the picture, or by its reference) proves nothing and is
-// refused, and so is a feature known too loosely to catch a misread square.
+// refused; so is another crossing of the printed grid where the control points
+// are such crossings, for a square misread alike everywhere agrees with it; and
+// so is a feature known too loosely to catch a misread square.
 // The miss is in metres; NaN where an input is not finite.
 func CheckFeature(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pickSigmaPx float64) (Proof, float64, bool) {
 	check := ExamineFeature(c, at, ref, refSigmaM, pickSigmaPx)
@@ -91,6 +93,10 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string 
 			return fmt.Sprintf("this is the reference of control point %d: take a feature the calibration was not made from", i+1)
 		}
 	}
+	if step := c.printedStep(); step > 0 && onStep(p.Ref.E, step) && onStep(p.Ref.N, step) {
+		return fmt.Sprintf("this is a crossing of the printed grid, every %s m, like the control points: a square misread alike everywhere would agree too. "+
+			"Take a trig pillar, a church or another feature whose reference comes from elsewhere", figure(step))
+	}
 	if sigma := math.Sqrt(cov.major()); !(sigma <= maxProofSigmaM) {
 		return fmt.Sprintf("known to ± %s m only, which cannot catch a misread square: take an exact reference nearer the control points", figure(2*sigma))
 	}
@@ -99,6 +105,33 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string 
 	}
 	return ""
 }
+
+// onGridM is how near a coordinate lies to a grid line whose number was typed,
+// in metres: it was typed as that number.
+const onGridM = 0.5
+
+// printedStep returns the interval in metres of the printed grid whose
+// crossings all control points are, 0 where they are not crossings. Maps for
+// walking are printed with lines each 1000 m, or 500 m (common practice, no
+// source).
+func (c *Calibration) printedStep() float64 {
+	if len(c.points) == 0 {
+		return 0
+	}
+	for _, step := range []float64{1000, 500} {
+		all := true
+		for _, q := range c.points {
+			all = all && onStep(q.Ref.E, step) && onStep(q.Ref.N, step)
+		}
+		if all {
+			return step
+		}
+	}
+	return 0
+}
+
+// onStep reports whether a coordinate is a multiple of a step.
+func onStep(v, step float64) bool { return math.Abs(v-step*math.Round(v/step)) <= onGridM }
 
 // major is the variance along the long axis of the error ellipse.
 func (c Cov2) major() float64 {

@@ -86,8 +86,9 @@ func unusable(sheet plan.Sheet) error {
 }
 
 // SetGrid names the sheet's grid by its EPSG code. References that were typed
-// are read again on it where they can be. The error is a
-// *geodesy.UnknownSystem.
+// are read again on it. The error is a *geodesy.UnknownSystem, or *Refused for
+// a control point whose reference is of another grid: taken over as bare
+// numbers it would put the sheet elsewhere.
 func (s *Session) SetGrid(epsg int) error {
 	sys, err := geodesy.Lookup(epsg)
 	if err != nil {
@@ -96,10 +97,15 @@ func (s *Session) SetGrid(epsg int) error {
 	return s.editSheet("change grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.EPSG = epsg
 		for i, c := range sheet.Points {
-			if r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: nearOf(sheet)}); err == nil && r.System == sys {
-				c.Ref = r.Grid
-				sheet = sheet.SetPoint(i, c)
+			if c.Text == "" {
+				continue
 			}
+			r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: nearOf(sheet)})
+			if err != nil || r.System != sys {
+				return sheet, refuse("control point %d, %q, is no reference on %s: change or remove it first", i+1, c.Text, sys.Name())
+			}
+			c.Ref = r.Grid
+			sheet = sheet.SetPoint(i, c)
 		}
 		return sheet, nil
 	})

@@ -112,7 +112,10 @@ func TestProving(t *testing.T) {
 	if err := s.Prove(at(1000, 400), "56000 798000", 0.5); !errors.As(err, &refused) {
 		t.Errorf("a feature a kilometre off: %v, want a refusal", err)
 	}
-	must(t, s.Prove(at(1000, 400), "55000 798000", 0.5))
+	if err := s.Prove(at(1000, 400), "55000 798000", 0.5); !errors.As(err, &refused) {
+		t.Errorf("another crossing of the printed grid: %v, want a refusal", err)
+	}
+	must(t, s.Prove(at(1052, 374), "55260 798130", 0.5))
 	if sheet, _ := s.Plan().Sheet(); !sheet.Proof.Proved() {
 		t.Error("the sheet is not proved")
 	}
@@ -120,6 +123,28 @@ func TestProving(t *testing.T) {
 	if sheet, _ := s.Plan().Sheet(); sheet.Proof.Proved() {
 		t.Error("the proof outlived the calibration")
 	}
+}
+
+// A grid on which the typed references mean nothing is refused: as bare
+// numbers they would put the sheet elsewhere.
+func TestSetGridKeepsReferencesTrue(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/a.png", 2000, 1500, "", 0))
+	must(t, s.SetGrid(27700))
+	for _, p := range []struct {
+		col, row float64
+		ref      string
+	}{{100, 900, "NL 22 47"}, {900, 900, "NL 33 47"}} {
+		_, err := s.AddControlPoint(at(p.col, p.row), p.ref)
+		must(t, err)
+	}
+	before := s.Plan()
+	var refused *Refused
+	if err := s.SetGrid(29903); !errors.As(err, &refused) || s.Plan() != before {
+		t.Errorf("British letters on the Irish grid: %v, want a refusal and the plan as it was", err)
+	}
+	must(t, s.SetGrid(27700))
 }
 
 func TestWorldFile(t *testing.T) {

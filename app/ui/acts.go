@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/units"
@@ -167,6 +168,12 @@ func (b *Bench) click(at tool.Spot, double bool) {
 	}
 }
 
+// inView reports whether a place of the picture is seen.
+func (b *Bench) inView(at view.PicPt) bool {
+	s, size, scale := b.sheet.View().ToScreen(at), b.sheet.Size(), float64(b.window.Canvas().Scale())
+	return s.X >= 0 && s.Y >= 0 && s.X <= float64(size.Width)*scale && s.Y <= float64(size.Height)*scale
+}
+
 func (b *Bench) focusSheet() { b.window.Canvas().Focus(b.sheet) }
 
 // newMark sets a mark at a place of the sheet and goes to its name.
@@ -175,6 +182,9 @@ func (b *Bench) newMark(at view.PicPt) {
 	if err != nil {
 		b.fail(err)
 		return
+	}
+	if b.post != postRoute { // its name is typed there
+		b.goTo(postRoute)
 	}
 	if _, err := b.s.AddMark("", pos); b.try(err, "Mark set. Type its name, or leave the letter.") {
 		b.routeP.focusName()
@@ -297,12 +307,22 @@ func (b *Bench) findThing(id plan.ID) {
 	if err != nil {
 		return
 	}
-	at := func(e plan.End) view.PicPt { return viewPt(c.ToPicture(p.Resolve(e).Grid)) }
+	sys := b.s.Reader().System()
+	place := func(pos plan.Position) view.PicPt {
+		g := pos.Grid
+		if sys != nil {
+			if on, _, err := leg.Convert(pos.EPSG, g, sys); err == nil {
+				g = on
+			}
+		}
+		return viewPt(c.ToPicture(g))
+	}
+	at := func(e plan.End) view.PicPt { return place(p.Resolve(e)) }
 	if l, ok := p.LegByID(id); ok {
 		b.sheet.ShowRect(view.RectOf(at(l.From), at(l.To)))
 	} else if l, ok := p.SightByID(id); ok {
 		b.sheet.ShowRect(view.RectOf(at(l.From), at(l.To)))
 	} else if m, ok := p.MarkByID(id); ok {
-		b.sheet.CenterOn(viewPt(c.ToPicture(m.Position.Grid)))
+		b.sheet.CenterOn(place(m.Position))
 	}
 }

@@ -20,7 +20,9 @@ import (
 
 // askExport asks where the GPX goes and how it is written.
 func (b *Bench) askExport() {
-	b.takeTyping()
+	if !b.takeTyping() {
+		return
+	}
 	if len(b.s.Plan().Legs) == 0 && len(b.s.Plan().Marks) == 0 {
 		b.say("There is nothing to write yet: keep a leg or set a mark first.")
 		return
@@ -75,9 +77,14 @@ func (b *Bench) askImport() { b.browse("Bring in a GPX file", []string{".gpx"}, 
 // importGPX reads a file away from the window and brings in what it holds.
 func (b *Bench) importGPX(path string) {
 	b.say("Reading " + filepath.Base(path) + "…")
+	b.imports++
+	turn := b.imports
 	go func() {
 		doc, err := readGPX(path)
 		b.later(func() {
+			if turn != b.imports { // it was meant for another plan
+				return
+			}
 			if err != nil {
 				b.refuse("This GPX file cannot be read", err)
 				return

@@ -79,9 +79,11 @@ func (e *fieldEntry) TypedKey(k *fyne.KeyEvent) {
 }
 
 // takeTyping hands over what is being typed into a field of the plan, before
-// something is done with the plan as a whole.
-func (b *Bench) takeTyping() {
-	if e, ok := b.window.Canvas().Focused().(*fieldEntry); ok {
-		e.handOver()
+// something is done with the plan as a whole. It reports false where the text
+// was refused, which has been told.
+func (b *Bench) takeTyping() bool {
+	if e, ok := b.window.Canvas().Focused().(*fieldEntry); ok && !e.handOver() {
+		return false
 	}
+	return b.ledger.TakeTyping()
 }

@@ -45,6 +45,7 @@ func (b *Bench) openPlan(path string) {
 		return
 	}
 	b.set.remember(path)
+	b.imports++
 	b.clearPicture()
 	b.goTo(postRoute)
 	b.say("Opened " + filepath.Base(path) + ".")
@@ -163,14 +164,20 @@ func (b *Bench) askChangedPicture(l loaded) {
 
 // leave puts a picture away that is not to be used.
 func (b *Bench) leave(l loaded) {
-	if p := &b.picture; p.now != nil && p.now.shown() != nil && p.now.shown().pyramid == l.pyramid {
+	p := &b.picture
+	half := p.half
+	if p.now != nil && p.now.shown() != nil && p.now.shown().pyramid == l.pyramid {
 		p.giveUp()
 		p.half = false
 	}
-	if b.picture.pyramid != l.pyramid {
+	if p.pyramid != l.pyramid {
 		go l.pyramid.Close()
 	}
-	b.say("The plan is without its picture: Sheet, Find the picture…")
+	if half {
+		b.openPlanPictureAgain(l.path)
+	} else if p.pyramid == nil {
+		b.say("The plan is without its picture: Picture, Find the picture…")
+	}
 	b.refreshAll()
 }
 
@@ -197,7 +204,9 @@ func (b *Bench) backTo(before *plan.Plan) func() {
 
 // save writes the plan to its file, or asks for one.
 func (b *Bench) save(then func()) {
-	b.takeTyping()
+	if !b.takeTyping() {
+		return
+	}
 	err := b.s.Save()
 	switch {
 	case errors.Is(err, session.ErrNoPath):
@@ -237,7 +246,9 @@ func (b *Bench) askOver(then func()) {
 
 // saveAs asks for a file and writes the plan to it.
 func (b *Bench) saveAs(then func()) {
-	b.takeTyping()
+	if !b.takeTyping() {
+		return
+	}
 	b.askPath(pathAsk{
 		title: "Save the plan", button: "Save", ending: planfile.Ext, path: b.suggest(planfile.Ext),
 		confirm: func(path string) {
@@ -286,8 +297,8 @@ func fileName(title string) string {
 
 // guard asks what to do with unsaved work before it would be lost.
 func (b *Bench) guard(then func()) {
-	b.takeTyping()
-	if !b.s.Dirty() {
+	taken := b.takeTyping() // what is refused counts as unsaved
+	if taken && !b.s.Dirty() {
 		then()
 		return
 	}

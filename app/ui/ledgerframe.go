@@ -87,8 +87,13 @@ func (b *Bench) editCell(id string, c ledger.Column, text string) error {
 	if c == ledger.Distance {
 		text = figureOnly(text)
 	}
+	before, _ := b.s.Plan().LegByID(plan.ID(id))
 	err := b.s.SetLegField(plan.ID(id), field, text)
-	b.fail(err)
+	b.try(err, "Changed.")
+	if after, ok := b.s.Plan().LegByID(plan.ID(id)); ok && err == nil && before.To.Mark != "" && after.To.Mark == "" {
+		mark, _ := b.s.Plan().MarkByID(before.To.Mark)
+		b.say("Changed. The leg no longer ends at " + mark.Name + ", and a leg that began at its end begins at the new one.")
+	}
 	return err
 }
 

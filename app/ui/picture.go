@@ -249,8 +249,8 @@ func (b *Bench) pictureChanged(level int) {
 	if m, ok := any(b.sheet).(interface{ PictureChanged(level int) }); ok {
 		m.PictureChanged(level)
 	}
-	if level == 0 {
-		b.sheetP.live()
+	if level == 0 && b.sheetP.on {
+		b.sheetP.refresh() // the enlargement is of that level
 	}
 	b.probe.touch()
 }
@@ -319,24 +319,47 @@ func (b *Bench) openSheet(path string) {
 	b.loadPicture(path, b.useSheet)
 }
 
-// useSheet makes a picture the plan's sheet.
+// useSheet makes a picture the plan's sheet. The demo's legs lie on invented
+// ground and do not come along onto a person's own map.
 func (b *Bench) useSheet(l loaded) {
-	before, err := b.s.Plan(), l.err
-	if sheet, ok := before.Sheet(); ok && err == nil && sheet.Picture == l.path && sheet.SHA256 != l.sha() && len(sheet.Points) > 0 {
-		b.askChangedPicture(l) // the same file with another content, not another sheet
+	if l.err != nil {
+		b.refuse("This picture cannot be opened", l.err)
 		return
 	}
-	if err == nil {
-		err = b.s.OpenSheet(l.path, l.header.Width, l.header.Height, l.sha(), l.header.DPI)
+	sheet, ok := b.s.Plan().Sheet()
+	switch {
+	case ok && sheet.Picture == l.path && sheet.SHA256 != l.sha() && len(sheet.Points) > 0:
+		b.askChangedPicture(l) // the same file with another content, not another sheet
+	case !ok || !sheet.Embedded():
+		b.takeSheet(l, b.backTo(b.s.Plan()))
+	case !b.s.Dirty():
+		b.takeSheetAlone(l)
+	default:
+		b.question("The demo has been changed",
+			"A new plan for your map begins without the demo's marks and legs, and what was changed in the demo is lost.", func() { b.leave(l) },
+			answer{"Stay with the demo", func() { b.leave(l) }, false},
+			answer{"New plan", func() { b.takeSheetAlone(l) }, true})
 	}
-	if err != nil {
-		if l.pyramid != nil {
-			go l.pyramid.Close()
-		}
+}
+
+// takeSheetAlone begins a new plan with a picture.
+func (b *Bench) takeSheetAlone(l loaded) {
+	b.s.NewPlan()
+	b.imports++
+	b.takeSheet(l, b.openDemo)
+}
+
+// takeSheet makes a picture the sheet of the plan that is open. revert takes
+// that back.
+func (b *Bench) takeSheet(l loaded, revert func()) {
+	if err := b.s.OpenSheet(l.path, l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
+		go l.pyramid.Close()
 		b.refuse("This picture cannot be opened", err)
 		return
 	}
-	b.picture.revert = b.backTo(before)
+	if b.picture.now != nil {
+		b.picture.revert = revert
+	}
 	b.show(l)
 	b.set.remember(l.path)
 	b.goTo(postSheet)

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/geomag"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -29,6 +30,8 @@ type routePost struct {
 	name     *fieldEntry // of the selected mark, leg or sight
 	ref      *fieldEntry // of the selected mark
 	note     *fieldEntry
+	tick     *fieldEntry // of the selected leg: what is passed on the way
+	tooFar   *fieldEntry // and what says that it was missed
 
 	from, bearing, length *widget.Entry
 	north                 *part.Chooser
@@ -56,6 +59,8 @@ func newRoutePost(b *Bench) *routePost {
 		return b.try(b.s.SetMarkReference(b.selectedID(), t), "Mark moved.")
 	}, b.focusSheet)
 	p.note = newFieldEntry("note", p.setNote, b.focusSheet)
+	p.tick = newFieldEntry("tick off on the way", p.setLegText(session.FieldTickOff), b.focusSheet)
+	p.tooFar = newFieldEntry("gone too far if", p.setLegText(session.FieldTooFar), b.focusSheet)
 	p.selected = container.NewVBox()
 	p.from = entry("from: mark or reference", func(string) { p.typedLeg() })
 	p.bearing = entry("bearing", func(string) { p.typedLeg() })
@@ -63,7 +68,7 @@ func newRoutePost(b *Bench) *routePost {
 	p.north = part.NewChooser([]string{"grid", "magnetic", "true"}, nil)
 	p.marks, p.sights = newThingList(b), newThingList(b)
 	p.date = newFieldEntry("2026-11-25", func(t string) bool {
-		return b.try(b.s.SetDate(t), "Date set: the magnetic angle is that of the day.")
+		return b.try(b.s.SetDate(t), b.dateWords())
 	}, b.focusSheet)
 	p.title = newFieldEntry("title of the plan", func(t string) bool { return b.try(b.s.SetTitle(t), "") }, b.focusSheet)
 	p.party = part.NewTextTool("", "Party and compass…", "Compass, speeds and paces of the party", b.askParty)
@@ -166,7 +171,9 @@ func (p *routePost) showSelected() {
 		l, _ := pl.LegByID(sel.ID)
 		p.name.show(id, l.Name)
 		p.note.show(id, l.Note)
-		p.fillSelected(fmt.Sprintf("Leg %d", pl.LegIndex(sel.ID)+1), p.name, p.note)
+		p.tick.show(id, l.TickOff)
+		p.tooFar.show(id, l.TooFar)
+		p.fillSelected(fmt.Sprintf("Leg %d", pl.LegIndex(sel.ID)+1), p.name, p.tick, p.tooFar, p.note)
 	case session.OfSight:
 		s, _ := pl.SightByID(sel.ID)
 		p.name.show(id, s.Name)
@@ -174,7 +181,7 @@ func (p *routePost) showSelected() {
 		p.fillSelected("Sight", p.name, p.note)
 	}
 	if sel.Kind == session.Nothing {
-		for _, f := range []*fieldEntry{p.name, p.ref, p.note} {
+		for _, f := range []*fieldEntry{p.name, p.ref, p.note, p.tick, p.tooFar} {
 			f.show("", "")
 		}
 		p.selected.Add(wrappedQuiet("Nothing is selected. Click a leg, a sight or a mark."))
@@ -208,6 +215,21 @@ func (p *routePost) setNote(text string) bool {
 		return p.b.try(p.b.s.SetMarkNote(sel.ID, text), "")
 	}
 	return p.b.try(p.b.s.SetLegField(sel.ID, session.FieldNote, text), "")
+}
+
+// setLegText returns what sets one text of the selected leg.
+func (p *routePost) setLegText(field session.Field) func(string) bool {
+	return func(text string) bool {
+		return p.b.try(p.b.s.SetLegField(p.b.selectedID(), field, text), "")
+	}
+}
+
+// dateWords says what a new date means for the magnetic bearings.
+func (b *Bench) dateWords() string {
+	if _, err := geomag.ForYear(geomag.DecimalYear(b.s.Plan().Date.Time())); err != nil {
+		return "Date set, but there is no magnetic bearing: " + err.Error() + "."
+	}
+	return "Date set: the magnetic angle is that of the day."
 }
 
 // focusName goes to the name of what is selected.

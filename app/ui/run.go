@@ -162,6 +162,7 @@ func (b *Bench) openDemo() {
 		b.refuse("The demo cannot be opened", err)
 		return
 	}
+	b.imports++
 	b.clearPicture()
 	b.goTo(postRoute)
 	b.openPlanPicture()
@@ -219,10 +220,21 @@ func (b *Bench) recover(r planfile.Recovery, yes bool, otherwise func()) {
 		b.refuse("The unsaved work cannot be brought back", err)
 		return
 	}
-	_ = r.Discard()
+	b.keepBefore(r)
 	b.goTo(postRoute)
 	b.say("The unsaved work is back. Save it.")
 	b.openPlanPicture()
+}
+
+// keepBefore lets the dead bench's journal go once this bench's own has the
+// work on the disk: a second crash in between must not lose both.
+func (b *Bench) keepBefore(r planfile.Recovery) {
+	own := b.journal.file
+	go func() {
+		if own == nil || own.Flush() == nil {
+			_ = r.Discard()
+		}
+	}()
 }
 
 // checkJournal tells once that unsaved work is not safe against a crash.

@@ -3,6 +3,7 @@ package ui
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -54,9 +55,12 @@ func TestUnsavedWorkIsBroughtBack(t *testing.T) {
 		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), points(b), b.s.Dirty())
 	}
 	until(t, "its picture", func() bool { return b.picture.pyramid != nil })
-	if list, err := planfile.Pending(b.journal.dir); err != nil || len(list) != 0 {
-		t.Errorf("%d journals are still offered, %v", len(list), err)
-	}
+	until(t, "the end of the old journal", func() bool {
+		time.Sleep(5 * time.Millisecond)
+		b.later(func() {})
+		list, err := planfile.Pending(b.journal.dir)
+		return err == nil && len(list) == 0
+	})
 }
 
 // What is thrown away does not keep the command line from being followed.

@@ -112,7 +112,7 @@ func (p *sheetPost) choose(i int) {
 	p.ref.SetText(sheet.Points[i].Text)
 	p.refresh()
 	p.b.refreshAll()
-	if p.b.picture.pyramid != nil {
+	if p.b.picture.pyramid != nil && !p.b.inView(p.at) {
 		p.b.sheet.CenterOn(p.at)
 	}
 	p.b.window.Canvas().Focus(p.aim)
@@ -153,6 +153,9 @@ func (p *sheetPost) toReference() { p.b.window.Canvas().Focus(p.ref) }
 // typeReference lets the reference be typed straight after the click.
 func (p *sheetPost) typeReference(r rune) {
 	p.toReference()
+	if p.chosen >= 0 { // another reference takes the old one's place
+		p.ref.TypedShortcut(&fyne.ShortcutSelectAll{})
+	}
 	p.ref.TypedRune(r)
 }
 
@@ -212,6 +215,7 @@ func (p *sheetPost) holdProof() {
 	}
 	p.b.say("The feature agrees: the sheet is proved.")
 	p.forgetAndRefresh()
+	p.b.focusSheet()
 }
 
 // forget lets go of the place aimed at.

@@ -56,12 +56,41 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return "Click a second crossing, as far from the first as the sheet allows."
 	case err != nil:
 		return sentence(err)
+	case doubtful(c):
+		return "Something is wrong with the control points: read the warning below, and change or remove the point before you go on."
 	case c.DOF() == 0 && c.Kind() != calib.Given:
 		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
 	case !sheet.Proof.Proved():
 		return "Now prove the sheet: click a feature of known reference that is no control point, and use it as proof."
 	}
 	return "The sheet is calibrated and proved. Go to Route to drag bearings."
+}
+
+// doubtful reports whether a calibration has warnings beyond those that every
+// sheet has at first: that it is unproved, and that no point is to spare.
+func doubtful(c *calib.Calibration) bool {
+	for _, w := range c.Warnings() {
+		if w.Code != calib.CodeUnproved && w.Code != calib.CodeNoRedundancy {
+			return true
+		}
+	}
+	return false
+}
+
+// missWords writes what the fit leaves over at a point, in few letters however
+// large it is.
+func missWords(m, px float64) string {
+	text := fmt.Sprintf("%.1f m", m)
+	switch {
+	case m >= 10_000:
+		text = fmt.Sprintf("%.0f km", m/1000)
+	case m >= 100:
+		text = fmt.Sprintf("%.0f m", m)
+	}
+	if px >= 100 {
+		return text + fmt.Sprintf("  %.0f px", px)
+	}
+	return text + fmt.Sprintf("  %.1f px", px)
 }
 
 // showControls makes the buttons fit what can be done now.
@@ -108,13 +137,13 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 	for i, pt := range sheet.Points {
 		note := ""
 		if i < len(left) && c.DOF() > 0 {
-			note = fmt.Sprintf("%.1f m  %.1f px", math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
+			note = missWords(math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
 		}
 		p.points.Add(p.pointRow(i, pt.Text, note))
 	}
 	switch {
 	case err == nil && c != nil && c.DOF() > 0:
-		p.state.SetNote(fmt.Sprintf("%s, RMS %.1f m, %.1f px", c.Kind(), c.RMSM(), c.RMSPx()))
+		p.state.SetNote(fmt.Sprintf("%s, RMS %s", c.Kind(), missWords(c.RMSM(), c.RMSPx())))
 	case len(sheet.Points) == 0:
 		p.state.SetNote("none yet")
 	default:

@@ -30,16 +30,18 @@ func (f *field) open(text string, keep func(string) error, closing func()) {
 	f.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
 
-// submit hands the text over; a refusal keeps the field open and marked.
+// submit hands the text over once; a refusal keeps the field open and marked.
 func (f *field) submit() {
 	if !f.active {
 		return
 	}
+	f.active = false // what keeping it sets off may take the focus away
 	if err := f.keep(f.Text); err != nil {
+		f.active = true
 		f.SetValidationError(err)
 		return
 	}
-	f.shut()
+	f.close()
 }
 
 func (f *field) shut() {
@@ -61,8 +63,6 @@ func (f *field) TypedKey(e *fyne.KeyEvent) {
 // FocusLost keeps what was typed where it is accepted.
 func (f *field) FocusLost() {
 	f.Entry.FocusLost()
-	if f.active {
-		_ = f.keep(f.Text) // a refusal was told to the person; the field closes
-		f.shut()
-	}
+	f.submit()
+	f.shut() // a refusal was told to the person; the field closes
 }

@@ -173,6 +173,17 @@ func (l *Ledger) Edit() {
 	}
 }
 
+// TakeTyping hands over what is being typed into a cell, before something is
+// done with the plan as a whole. It reports false where it was refused; the
+// cell then stays open.
+func (l *Ledger) TakeTyping() bool {
+	if !l.field.Visible() {
+		return true
+	}
+	l.field.submit()
+	return !l.field.active
+}
+
 func (l *Ledger) closeField() {
 	if !l.field.Visible() {
 		return

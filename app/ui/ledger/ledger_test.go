@@ -198,3 +198,36 @@ func TestTapChoosesTheCell(t *testing.T) {
 		t.Errorf("chose row %d, column %d, want 1, %d", l.table.selected, l.table.cursor, TooFar)
 	}
 }
+
+// A cell hands its text over once, though what that sets off fills the ledger
+// anew and takes the focus away; before a save it is handed over too.
+func TestTypingIsHandedOverOnce(t *testing.T) {
+	var l *Ledger
+	var typed []string
+	l, w := stand(t, Callbacks{Edit: func(_ string, _ Column, text string) error {
+		typed = append(typed, text)
+		if text == "no" {
+			return errors.New("refused")
+		}
+		l.Fill(rows(), "a") // as the session does
+		return nil
+	}})
+	w.Canvas().Focus(l)
+	l.table.cursor = TickOff
+	l.Edit()
+	l.field.SetText("gate")
+	l.field.submit()
+	if len(typed) != 1 || l.field.Visible() {
+		t.Errorf("handed over %q, field %v, want once and closed", typed, l.field.Visible())
+	}
+	l.Edit()
+	l.field.SetText("stile")
+	if !l.TakeTyping() || len(typed) != 2 || typed[1] != "stile" || l.field.Visible() {
+		t.Errorf("handed over %q, want stile", typed)
+	}
+	l.Edit()
+	l.field.SetText("no")
+	if l.TakeTyping() || !l.field.Visible() {
+		t.Error("a refused text is not kept to be mended")
+	}
+}

@@ -1,0 +1,183 @@
+package ui
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/ledger"
+	"legwright/mapio/planfile"
+)
+
+// What is typed into a cell of the ledger is saved with the plan, and asked
+// about before it would be lost.
+func TestLedgerTypingIsNotLost(t *testing.T) {
+	b := withALeg(t)
+	file := filepath.Join(t.TempDir(), "walk"+planfile.Ext)
+	if err := b.s.SaveAs(file); err != nil {
+		t.Fatal(err)
+	}
+	cell := func(text string) {
+		b.window.Canvas().Focus(b.ledger)
+		b.ledger.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+		for range 20 { // to the note, the last column
+			b.ledger.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+		}
+		b.ledger.Edit()
+		for _, r := range text {
+			b.window.Canvas().Focused().TypedRune(r)
+		}
+	}
+	cell("stile")
+	b.save(nil)
+	p, _, err := planfile.NewStore().Load(file)
+	if err != nil || p.Legs[0].Note != "stile" || b.s.Dirty() {
+		t.Errorf("saved note %q, unsaved %v, %v, want stile", p.Legs[0].Note, b.s.Dirty(), err)
+	}
+	cell("gate")
+	left := false
+	b.guard(func() { left = true })
+	if left || !b.dialogOpen() {
+		t.Error("the plan was left without a question about what was typed")
+	}
+}
+
+// One edit in the ledger is one step of undo, and a refusal does not stay in
+// the foot line after it.
+func TestLedgerEditIsOneStep(t *testing.T) {
+	b := withALeg(t)
+	before, id := b.s.Plan(), string(b.s.Plan().Legs[0].ID)
+	if err := b.editCell(id, ledger.Grid, "abc"); err == nil || !b.footNow.Fault {
+		t.Fatal("nonsense was taken")
+	}
+	if err := b.editCell(id, ledger.Grid, "90"); err != nil || b.footNow.Fault {
+		t.Errorf("%v, message %q in the colour of faults %v", err, b.footNow.Message, b.footNow.Fault)
+	}
+	b.undo()
+	if b.s.Plan() != before {
+		t.Error("one undo does not bring the leg back")
+	}
+}
+
+// A calibration with warnings leads to them and not on to the proof.
+func TestDoubtIsSaidFirst(t *testing.T) {
+	b := opened(t)
+	point(b, 50, 50, "NL 22 47")
+	point(b, 350, 50, "747000 33000") // exchanged
+	point(b, 350, 250, "NL 33 41")
+	sheet, _ := b.s.Plan().Sheet()
+	c, err := b.s.Calibration()
+	words := b.sheetP.next(sheet, true, c, err)
+	if strings.Contains(words, "prove") || (err == nil && !strings.Contains(words, "warning")) {
+		t.Errorf("%d warnings lead on with %q", len(c.Warnings()), words)
+	}
+}
+
+func TestMissWordsStayShort(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		m, px float64
+		want  string
+	}{
+		{1.24, 0.31, "1.2 m  0.3 px"}, {99.94, 9.9, "99.9 m  9.9 px"}, {504589.7, 4891.5, "505 km  4892 px"}, {1234.5, 246.9, "1234 m  247 px"},
+	} {
+		if got := missWords(c.m, c.px); got != c.want {
+			t.Errorf("%v m, %v px: got %q, want %q", c.m, c.px, got, c.want)
+		}
+	}
+}
+
+// The demo's marks and legs do not come along onto a person's own map.
+func TestOwnMapLeavesTheDemo(t *testing.T) {
+	b := stand(t)
+	b.openDemo()
+	until(t, "the demo", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	b.openSheet(picture(t))
+	until(t, "the person's map", func() bool { return filepath.Base(b.picture.path) == "ground.png" })
+	if p := b.s.Plan(); len(p.Legs)+len(p.Marks)+len(p.Sights) != 0 || p.Title != "" {
+		t.Errorf("%d legs, %d marks, title %q came along", len(p.Legs), len(p.Marks), p.Title)
+	}
+	b.openDemo()
+	until(t, "the demo", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	if err := b.s.SetTitle("mine now"); err != nil {
+		t.Fatal(err)
+	}
+	b.openSheet(picture(t))
+	until(t, "the question", b.dialogOpen)
+	b.escape()
+	if b.s.Plan().Title != "mine now" || len(b.s.Plan().Legs) == 0 {
+		t.Error("Escape did not stay with the changed demo")
+	}
+}
+
+// A day outside the magnetic model is not told as one with an angle.
+func TestDateOutsideTheModelIsSaid(t *testing.T) {
+	b := stand(t)
+	for text, none := range map[string]bool{"2026-11-28": false, "2031-01-01": true, "2019-12-31": true} {
+		if err := b.s.SetDate(text); err != nil {
+			t.Fatal(err)
+		}
+		if got := b.dateWords(); strings.Contains(got, "no magnetic bearing") != none {
+			t.Errorf("%s: %q", text, got)
+		}
+	}
+}
+
+// A new mark's name can be typed from the Sheet post too.
+func TestMarkFromTheSheetPostIsNamed(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postSheet)
+	b.newMark(picAt(100, 100))
+	if b.post != postRoute || b.window.Canvas().Focused() != fyne.Focusable(b.routeP.name) {
+		t.Error("the field for the name is not there")
+	}
+}
+
+// A mark kept on another grid is found where it is.
+func TestFindConvertsTheGrid(t *testing.T) {
+	b := calibrated(t)
+	c, err := b.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sys := b.s.Reader().System()
+	want := calib.PicturePt{Col: 200, Row: 150}
+	ll, _, err := sys.ToWGS84(c.ToGrid(want))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := b.s.ImportMarks(session.Imported{Marks: []session.ImportedPoint{{Name: "far", At: ll}}})
+	if err != nil || r.Marks != 1 {
+		t.Fatal(r, err)
+	}
+	p := *b.s.Plan()
+	m := p.Marks[0]
+	m.Position = utmOf(t, ll)
+	p.Marks = []plan.Mark{m}
+	if err := b.s.Use(&p); err != nil {
+		t.Fatal(err)
+	}
+	b.sheet.ZoomBy(4)
+	b.findThing(m.ID)
+	s, size := b.sheet.View().ToScreen(picAt(want.Col, want.Row)), b.sheet.Size()
+	if dx, dy := s.X-float64(size.Width)/2, s.Y-float64(size.Height)/2; dx*dx+dy*dy > 400 {
+		t.Errorf("found %.0f, %.0f pixels off the middle", dx, dy)
+	}
+}
+
+// utmOf is a place kept on its UTM zone.
+func utmOf(t *testing.T, ll geodesy.LatLon) plan.Position {
+	t.Helper()
+	sys := geodesy.UTM(geodesy.UTMZoneFor(ll))
+	g, _, _, err := sys.FromWGS84(ll)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plan.ImportedAt(sys.EPSG(), g, 5)
+}
