@@ -11,7 +11,7 @@ import (
 // pays there.
 func racedRooms() []string {
 	return []string{
-		"./canvas/pyramid", "./mapio/scan", "./mapio/planfile", "./app/session",
+		"./canvas/pyramid", "./mapio/scan", "./mapio/tiff", "./mapio/planfile", "./app/session",
 		"./app/calib", "./app/geomag", "./app/geodesy", "./cmd/internal/headless",
 	}
 }

@@ -19,7 +19,10 @@ import (
 func deflated(t testing.TB, p []byte) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	z := zlib.NewWriter(&b)
+	z, err := zlib.NewWriterLevel(&b, zlib.BestSpeed)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if _, err := z.Write(p); err != nil {
 		t.Fatal(err)
 	}
@@ -286,6 +289,48 @@ func TestDamagedStrip(t *testing.T) {
 	}
 }
 
+// TestTooFewTiles: tiles that the list leaves out are damage, not blank by
+// intent.
+func TestTooFewTiles(t *testing.T) {
+	t.Parallel()
+	b := newBuilder(binary.LittleEndian, false)
+	b.page(join(b.tiles(noisy(256), noisy(256)), size(32, 32, 1, 8, photoBlackIsZero, compNone),
+		[]tagged{short(tagTileWidth, 16), short(tagTileLength, 16)})...)
+	p := openBytes(t, b.out).Pages()[0]
+	_, err := p.Decode(t.Context(), p.Bounds(), nil)
+	if d := damageOf(t, err); d.Good != 0.5 || !errors.Is(d, ErrCorrupt) {
+		t.Errorf("got %v, want the lower half damaged", d)
+	}
+	if _, err := p.Decode(t.Context(), image.Rect(0, 0, 32, 16), nil); err != nil {
+		t.Errorf("got %v from the upper half, want no error", err)
+	}
+}
+
+// TestEntryFlood: thousands of directories over the same bytes do not fill
+// the memory.
+func TestEntryFlood(t *testing.T) {
+	b := newBuilder(binary.LittleEndian, false)
+	var fields []tagged
+	for tag := range 4000 {
+		fields = append(fields, short(uint16(40000+tag), 1))
+	}
+	fields = append(fields, size(10, 10, 1, 8, photoBlackIsZero, compNone)...)
+	list := tagged{tag: tagSubIFDs, kind: 4}
+	for range 200 {
+		list.values = append(list.values, float64(b.directory(fields...)))
+	}
+	b.page(append(size(20, 20, 1, 8, photoBlackIsZero, compNone), list)...)
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	if n := len(openBytes(t, b.out).Pages()[0].Overviews); n < 10 || n > 20 {
+		t.Errorf("got %d reduced copies, want those of %d entries", n, maxAllEntries)
+	}
+	runtime.ReadMemStats(&after)
+	if got := after.TotalAlloc - before.TotalAlloc; got > 32<<20 {
+		t.Errorf("took %d MB", got>>20)
+	}
+}
+
 // TestCycles: directories that lead back, and reduced copies that are their
 // own, end.
 func TestCycles(t *testing.T) {
@@ -380,7 +425,7 @@ func TestCancel(t *testing.T) {
 	cause := errors.New("another sheet is opened")
 	ctx, cancel := context.WithCancelCause(t.Context())
 	b := newBuilder(binary.LittleEndian, false)
-	b.page(join(b.strips(deflated(t, make([]byte, 8000*8000))), size(8000, 8000, 1, 8, photoBlackIsZero, compDeflate))...)
+	b.page(join(b.strips(deflated(t, make([]byte, 8000*6000))), size(8000, 6000, 1, 8, photoBlackIsZero, compDeflate))...)
 	p := openBytes(t, b.out).Pages()[0]
 	var ended atomic.Int64
 	time.AfterFunc(10*time.Millisecond, func() {

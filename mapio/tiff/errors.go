@@ -49,10 +49,9 @@ type Damage struct {
 	Err error
 }
 
-// Error says how much is missing and why.
+// Error says how much is sound and why not all.
 func (d *Damage) Error() string {
-	return fmt.Sprintf("%d part(s) of this TIFF cannot be shown, %.1f %% of the picture is sound: %v",
-		len(d.Rects), 100*d.Good, d.Err)
+	return fmt.Sprintf("%.1f %% of this TIFF's picture is sound, the rest is blank or in doubt: %v", 100*d.Good, d.Err)
 }
 
 // Unwrap gives the first cause.
