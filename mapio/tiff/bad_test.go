@@ -93,6 +93,7 @@ func TestBadFiles(t *testing.T) {
 		{"wide beyond reason", edit(t, good, tagImageWidth, set(0xffffffff)), ErrCorrupt},
 		{"65,535 × 65,535", edit(t, edit(t, good, tagImageWidth, set(65535)), tagImageLength, set(65535)), ErrTooLarge},
 		{"long beyond the data", edit(t, edit(t, good, tagImageWidth, set(40000)), tagImageLength, set(10000)), ErrTruncated},
+		{"strips of one row, without end", edit(t, edit(t, good, tagImageLength, set(50_000_000)), tagRowsPerStrip, set(1)), ErrUnsupported},
 		{"no samples", edit(t, good, tagSamplesPerPixel, set(0)), ErrCorrupt},
 		{"60,000 samples", edit(t, good, tagSamplesPerPixel, set(60000)), ErrCorrupt},
 		{"bits of 0", edit(t, good, tagBitsPerSample, set(0)), ErrUnsupported},

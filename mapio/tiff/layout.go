@@ -16,6 +16,10 @@ type chunk struct {
 // maxTile bounds a tile's side beyond the page's own.
 const maxTile = 1 << 14
 
+// maxChunks bounds the strips or tiles of a page: 400 megapixels in tiles of
+// 16 × 16 are 1.6 million.
+const maxChunks = 1 << 22
+
 // readLayout reads how the page is cut.
 func (p *Page) readLayout() error {
 	if p.d.number(tagPlanarConfig, 1) == 2 && p.Channels > 1 {
@@ -36,8 +40,8 @@ func (p *Page) readLayout() error {
 			p.ChunkHeight = p.guessRows()
 		}
 	}
-	if int64(p.across())*int64(p.down())*int64(p.planes) > math.MaxInt32 {
-		return corrupt("it claims %d × %d × %d strips or tiles", p.across(), p.down(), p.planes)
+	if n := int64(p.across()) * int64(p.down()) * int64(p.planes); n > maxChunks {
+		return unsupported("it is cut into %d strips or tiles, at most %d are read", n, maxChunks)
 	}
 	return nil
 }

@@ -217,6 +217,6 @@ func (p *Page) addOverview(o *Page) {
 	if math.Abs(want-float64(o.Height)) > 1.5+want/20 {
 		return
 	}
-	p.Overviews = append(p.Overviews, o)
-	slices.SortStableFunc(p.Overviews, func(a, b *Page) int { return cmp.Compare(b.Width, a.Width) })
+	i, _ := slices.BinarySearchFunc(p.Overviews, o, func(a, b *Page) int { return cmp.Compare(b.Width, a.Width) })
+	p.Overviews = slices.Insert(p.Overviews, i, o)
 }

@@ -109,6 +109,12 @@ func (u *runner) spoilt(part image.Rectangle, err error) {
 	if u.cause == nil {
 		u.cause = err
 	}
+	for i := range min(4, len(u.damage)) { // rows of one chunk, going on, need no more memory
+		if d := &u.damage[len(u.damage)-1-i]; d.Min.X == part.Min.X && d.Max.Y == part.Min.Y {
+			d.Max.Y = part.Max.Y
+			return
+		}
+	}
 	u.damage = append(u.damage, part)
 }
 
