@@ -3,6 +3,8 @@ package session
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -53,11 +55,11 @@ func (s *Session) ImportMarks(in Imported) (ImportReport, error) {
 	if err != nil {
 		return ImportReport{}, err
 	}
-	b := importer{p: s.Plan(), sys: sys}
+	b := newImporter(s.Plan(), sys)
 	if err := b.all(in); err != nil {
 		return ImportReport{}, err
 	}
-	return b.report, s.do("import", "", b.p)
+	return b.report, s.do("import", "", b.plan())
 }
 
 func (s *Session) importSystem(in Imported) (*geodesy.System, error) {
@@ -96,11 +98,50 @@ func (in Imported) first() (geodesy.LatLon, bool) {
 	return geodesy.LatLon{}, false
 }
 
-// importer builds the plan that an import leads to.
+// importer builds the plan that an import leads to. It appends to its own
+// lists and looks names up in maps: files hold tens of thousands of places.
 type importer struct {
-	p      *plan.Plan
+	of     *plan.Plan
 	sys    *geodesy.System
 	report ImportReport
+
+	marks  []plan.Mark
+	legs   []plan.Leg
+	tracks []plan.Track
+
+	named   map[string]int // the first mark of a name, folded
+	numbers map[string]int // the last number tried behind a name
+	letters int            // letter names up to here are taken
+	markID  plan.ID        // the next ones
+	legID   plan.ID
+}
+
+func newImporter(p *plan.Plan, sys *geodesy.System) *importer {
+	b := &importer{
+		of: p, sys: sys, named: map[string]int{}, numbers: map[string]int{},
+		marks: slices.Clone(p.Marks), legs: slices.Clone(p.Legs), tracks: slices.Clone(p.Tracks),
+		markID: p.NextMarkID(), legID: p.NextLegID(),
+	}
+	for i, m := range b.marks {
+		b.know(m.Name, i)
+	}
+	return b
+}
+
+// plan returns the plan with what was brought in.
+func (b *importer) plan() *plan.Plan {
+	q := *b.of
+	q.Marks, q.Legs, q.Tracks = b.marks, b.legs, b.tracks
+	return &q
+}
+
+// folded is a name as names are compared.
+func folded(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
+
+func (b *importer) know(name string, i int) {
+	if _, taken := b.named[folded(name)]; !taken {
+		b.named[folded(name)] = i
+	}
 }
 
 func (b *importer) all(in Imported) error {
@@ -116,7 +157,7 @@ func (b *importer) all(in Imported) error {
 	}
 	for _, t := range in.Tracks {
 		t.Name = tidy(t.Name)
-		b.p = b.p.AddTrack(t)
+		b.tracks = append(b.tracks, t)
 		b.report.Tracks++
 	}
 	return nil
@@ -141,32 +182,40 @@ func (b *importer) mark(in ImportedPoint) (plan.Mark, error) {
 		b.report.Skipped++
 		return m, nil
 	}
-	m := plan.Mark{ID: b.p.NextMarkID(), Name: b.free(name), Position: pos, Note: tidyNote(in.Note)}
-	b.p = b.p.AddMark(m)
+	m := plan.Mark{ID: b.markID, Name: b.free(name), Position: pos, Note: tidyNote(in.Note)}
+	b.markID = plan.NextID("mark", m.ID)
+	b.know(m.Name, len(b.marks))
+	b.marks = append(b.marks, m)
 	b.report.Marks++
 	return m, nil
 }
 
 // known returns the mark of that name at that place.
 func (b *importer) known(name string, pos plan.Position) (plan.Mark, bool) {
-	m, ok := b.p.MarkByName(name)
-	if !ok || name == "" || m.Position.EPSG != pos.EPSG {
+	i, ok := b.named[folded(name)]
+	if !ok || name == "" || b.marks[i].Position.EPSG != pos.EPSG {
 		return plan.Mark{}, false
 	}
+	m := b.marks[i]
 	return m, math.Hypot(m.Position.Grid.E-pos.Grid.E, m.Position.Grid.N-pos.Grid.N) <= joinM
 }
 
 // free returns the name, numbered where another mark has it.
 func (b *importer) free(name string) string {
 	if name == "" {
-		return b.p.NextMarkName()
+		for ; ; b.letters++ {
+			if _, taken := b.named[folded(plan.Letters(b.letters))]; !taken {
+				return plan.Letters(b.letters)
+			}
+		}
 	}
-	for n := 1; ; n++ {
+	for n := max(b.numbers[folded(name)], 1); ; n++ {
 		try := name
 		if n > 1 {
 			try = fmt.Sprintf("%s %d", name, n)
 		}
-		if _, taken := b.p.MarkByName(try); !taken {
+		if _, taken := b.named[folded(try)]; !taken {
+			b.numbers[folded(name)] = n
 			return try
 		}
 	}
@@ -192,11 +241,12 @@ func (b *importer) route(points []ImportedPoint) error {
 		ends = append(ends, e)
 	}
 	for i := 1; i < len(ends); i++ {
-		if b.p.Resolve(ends[i-1]).Same(b.p.Resolve(ends[i])) {
+		if ends[i-1].Position.Same(ends[i].Position) { // an end on a mark was made with its position
 			b.report.Skipped++
 			continue
 		}
-		b.p = b.p.AddLeg(plan.Leg{ID: b.p.NextLegID(), From: ends[i-1], To: ends[i]})
+		b.legs = append(b.legs, plan.Leg{ID: b.legID, From: ends[i-1], To: ends[i]})
+		b.legID = plan.NextID("leg", b.legID)
 		b.report.Legs++
 	}
 	return nil

@@ -62,6 +62,10 @@ func (s *Session) CancelDrag() {
 
 func (s *Session) moved(before *plan.Plan, step string) {
 	s.dragging = false
-	s.journal.Append(step, s.Plan())
+	if s.Dirty() {
+		s.journal.Append(step, s.Plan())
+	} else {
+		s.journal.Clear() // the file has it all
+	}
 	s.changed(before, step)
 }

@@ -59,6 +59,7 @@ type Bench struct {
 	picture   openPicture
 	trackNow  trackState
 	offer     offer // the reading that the strip offers to keep
+	moving    bool  // dragging moves marks and ends, and reads no bearing
 	dragging  bool  // a mark, an end or a control point follows the pointer
 	footNow   footText
 	probe     *probe
@@ -120,7 +121,7 @@ func (b *Bench) build() {
 func (b *Bench) goTo(p post) {
 	b.letGo()
 	b.footNow.Message = ""
-	b.post = p
+	b.post, b.moving = p, false
 	b.panel.show(p)
 	if p == postSheet {
 		b.sheet.SetTool(tool.Calibrate)
@@ -129,6 +130,21 @@ func (b *Bench) goTo(p post) {
 		b.sheetP.forget()
 	}
 	b.refreshAll()
+}
+
+// toggleMoving lets marks and the ends of legs and sights be dragged to
+// another place, or ends that.
+func (b *Bench) toggleMoving() {
+	on := !(b.moving && b.post == postRoute)
+	b.goTo(postRoute)
+	b.moving = on
+	if on {
+		b.sheet.SetTool(tool.Move)
+		b.say("Drag a mark, or an end of a leg or sight, to its place. Esc ends moving.")
+	}
+	b.routeP.refresh()
+	b.refreshMenus()
+	b.focusSheet()
 }
 
 // foldLedger folds the ledger away, or unfolds it.

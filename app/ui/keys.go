@@ -63,6 +63,8 @@ func (b *Bench) escape() {
 		b.look.hide()
 	case b.offer.on:
 		b.letGo()
+	case b.moving:
+		b.toggleMoving()
 	case b.post == postSheet && b.sheetP.on:
 		b.sheetP.forgetAndRefresh()
 	default:

@@ -1,11 +1,14 @@
 package ui
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -180,4 +183,72 @@ func utmOf(t *testing.T, ll geodesy.LatLon) plan.Position {
 		t.Fatal(err)
 	}
 	return plan.ImportedAt(sys.EPSG(), g, 5)
+}
+
+// dragSheet drags with the mouse from one place of the picture to another.
+func dragSheet(b *Bench, x0, y0, x1, y1 float64) {
+	at := func(x, y float64) fyne.PointEvent {
+		s := b.sheet.View().ToScreen(picAt(x, y))
+		pos := fyne.NewPos(float32(s.X), float32(s.Y))
+		origin := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.sheet)
+		return fyne.PointEvent{Position: pos, AbsolutePosition: origin.Add(pos)}
+	}
+	b.sheet.MouseDown(&desktop.MouseEvent{PointEvent: at(x0, y0), Button: desktop.MouseButtonPrimary})
+	last := at(x0, y0)
+	for i := 1; i <= 5; i++ {
+		f := float64(i) / 5
+		next := at(x0+f*(x1-x0), y0+f*(y1-y0))
+		b.sheet.Dragged(&fyne.DragEvent{PointEvent: next, Dragged: fyne.NewDelta(next.Position.X-last.Position.X, next.Position.Y-last.Position.Y)})
+		last = next
+	}
+	b.sheet.DragEnd()
+	b.sheet.MouseUp(&desktop.MouseEvent{PointEvent: last, Button: desktop.MouseButtonPrimary})
+}
+
+// Moving is a way of dragging of its own: a mark goes to another place in one
+// step, and Escape brings the reading of bearings back.
+func TestMarksAreMovedByDragging(t *testing.T) {
+	b := withALeg(t)
+	m := b.s.Plan().Marks[0]
+	legs := len(b.s.Plan().Legs)
+	b.toggleMoving()
+	dragSheet(b, 50, 50, 120, 90)
+	moved, _ := b.s.Plan().MarkByID(m.ID)
+	if moved.Position.At.Col < 110 || b.offer.on || len(b.s.Plan().Legs) != legs {
+		t.Fatalf("mark at %v, offer %v, want it moved to 120, 90 and no bearing read", moved.Position.At, b.offer.on)
+	}
+	b.undo()
+	if back, _ := b.s.Plan().MarkByID(m.ID); back.Position != m.Position {
+		t.Errorf("one undo leaves it at %v", back.Position.At)
+	}
+	b.escape()
+	dragSheet(b, 200, 60, 260, 200)
+	if b.moving || !b.offer.on {
+		t.Error("after Escape dragging does not read a bearing")
+	}
+}
+
+// A bench with a file of many places answers again soon.
+func TestManyMarksAreShownSoon(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postRoute)
+	c, err := b.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ll, _, err := b.s.Reader().System().ToWGS84(c.ToGrid(calib.PicturePt{Col: 200, Row: 150}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var in session.Imported
+	for i := range 20_000 {
+		in.Marks = append(in.Marks, session.ImportedPoint{Name: fmt.Sprintf("Place %d", i), At: ll})
+	}
+	start := time.Now()
+	if _, err := b.s.ImportMarks(in); err != nil {
+		t.Fatal(err)
+	}
+	if took := time.Since(start); took > 6*time.Second {
+		t.Errorf("the bench was busy for %v, want under 6 s", took)
+	}
 }

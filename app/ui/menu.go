@@ -15,6 +15,7 @@ type menuState struct {
 	undo, redo, recent *fyne.MenuItem
 	grid, truth        *fyne.MenuItem
 	look, invert       *fyne.MenuItem
+	moving             *fyne.MenuItem
 	light, dark, auto  *fyne.MenuItem
 	main               *fyne.MainMenu
 	showGrid           bool // the believed grid is drawn at every post
@@ -140,6 +141,8 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 }
 
 func (b *Bench) routeMenu() *fyne.Menu {
+	m := &b.menus
+	m.moving = b.item("Move marks and ends by dragging", key(fyne.KeyT), b.toggleMoving)
 	return fyne.NewMenu("Route",
 		b.item("Go to Route", key(fyne.Key2), func() { b.goTo(postRoute) }),
 		fyne.NewMenuItem("Keep as leg  (L)", b.keepLeg),
@@ -148,6 +151,7 @@ func (b *Bench) routeMenu() *fyne.Menu {
 		fyne.NewMenuItemSeparator(),
 		b.item("Mark at a reference…", key(fyne.KeyM), b.askMark),
 		fyne.NewMenuItem("Typed leg", func() { b.goTo(postRoute); b.routeP.showSection(sectionLeg); b.window.Canvas().Focus(b.routeP.bearing) }),
+		m.moving,
 		fyne.NewMenuItem("Turn the selected leg round", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") }),
 		b.item("Selected leg earlier", key(fyne.KeyUp), func() { b.moveRow(string(b.selectedID()), -1) }),
 		b.item("Selected leg later", key(fyne.KeyDown), func() { b.moveRow(string(b.selectedID()), 1) }),
@@ -179,6 +183,7 @@ func (b *Bench) refreshMenus() {
 	m.undo.Label, m.undo.Disabled = entryWords(named("Undo", b.s.UndoName()), undoKey()), b.s.UndoName() == ""
 	m.redo.Label, m.redo.Disabled = entryWords(named("Redo", b.s.RedoName()), redoKey()), b.s.RedoName() == ""
 	m.grid.Checked, m.truth.Checked = m.showGrid, b.dial.ShowsTrue()
+	m.moving.Checked = b.moving
 	m.look.Checked, m.invert.Checked = b.look.body.Visible(), b.set.pictureLook().Invert
 	mode := b.set.mode()
 	m.auto.Checked, m.light.Checked, m.dark.Checked = mode == look.Follow, mode == look.LightMode, mode == look.DarkMode

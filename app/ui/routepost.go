@@ -148,6 +148,9 @@ func (p *routePost) next(pl *plan.Plan) string {
 	if _, err := p.b.s.Calibration(); err != nil {
 		return "Calibrate the sheet first: go to Sheet."
 	}
+	if p.b.moving {
+		return "Drag a mark or an end to its place. Esc ends moving."
+	}
 	if len(pl.Legs) == 0 {
 		return "Press on a position, drag to a feature, and keep the line as a leg."
 	}
