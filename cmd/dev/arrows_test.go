@@ -21,7 +21,7 @@ func arrows() map[string][]string {
 		"cmd/demosheet":  {"assets/look", "assets/demo", "mapio/planfile", "cmd/demosheet/*"},
 		"cmd/internal/*": {"app/*", "mapio/*", "canvas/*", "assets/*", "cmd/internal/*"},
 
-		"app/ui": {"app/session", "canvas/mapview", "mapio/*", "assets/*", "app/ui/*"},
+		"app/ui": {"app/session", "app/calib/lattice", "canvas/mapview", "mapio/*", "assets/*", "app/ui/*"},
 
 		"canvas/mapview": {"canvas/tool", "canvas/overlay", "canvas/view", "canvas/pyramid"},
 		"canvas/overlay": {"canvas/view", "app/leg", "assets/look"},
@@ -44,6 +44,9 @@ func arrows() map[string][]string {
 		"app/leg":     {"app/plan", "app/calib", "app/terrain", "app/geomag"},
 		"app/plan":    {"app/calib"},
 		"app/calib":   {"app/geodesy"},
+
+		"app/calib/lattice": {"app/calib"}, // the finder knows calib, never the other way
+
 		"app/terrain": {"app/geodesy"},
 		"app/geomag":  {"app/geodesy", "assets/field"},
 		"app/geodesy": {"app/units", "assets/datum"},

@@ -24,7 +24,7 @@ type segment struct {
 	strength    float64 // sum of contrast over the strip's rows
 }
 
-// strips are the segments found in each strip of rows, from the left.
+// strips are the segments found in each strip of rows.
 type strips struct {
 	p    plane
 	high int // rows of a strip
@@ -98,8 +98,8 @@ func (b *beams) strip(p plane, y0 int) []segment {
 	return b.peaks(y0)
 }
 
-// ridge writes how much darker each pixel is than the lighter of... the darker
-// of its two neighbours at reach, held to 0 … most.
+// ridge writes how much darker each pixel is than the darker of its two
+// neighbours at reach, held to 0 … most.
 func ridge(dst []uint16, src []uint8) {
 	n := len(src)
 	clear(dst)

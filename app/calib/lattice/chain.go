@@ -30,8 +30,7 @@ type node struct {
 
 // chains links the segments into chains, longest first, and drops the bent.
 func (s strips) chains() []chain {
-	nodes, first := s.link()
-	_ = first
+	nodes := s.link()
 	order := make([]int, len(nodes))
 	for i := range order {
 		order[i] = i
@@ -56,9 +55,9 @@ func (s strips) chains() []chain {
 }
 
 // link finds for each segment the best one above it.
-func (s strips) link() ([]node, []int) {
+func (s strips) link() []node {
 	var nodes []node
-	first := make([]int, len(s.segs)+1)
+	first := make([]int, len(s.segs)+1) // of each strip's nodes
 	for j, segs := range s.segs {
 		first[j] = len(nodes)
 		for _, g := range segs {
@@ -69,8 +68,7 @@ func (s strips) link() ([]node, []int) {
 			nodes = append(nodes, n)
 		}
 	}
-	first[len(s.segs)] = len(nodes)
-	return nodes, first
+	return nodes
 }
 
 // follow tries the nodes from … to, a strip gap strips above n, as the one
