@@ -256,6 +256,24 @@ func store(t *testing.T, path string, im image.Image) {
 	}
 }
 
+// TestMixRounds holds the blending of two channels in one word against plain
+// arithmetic, for every coverage and each pair of values of a coarse set.
+func TestMixRounds(t *testing.T) {
+	t.Parallel()
+	for a := range uint32(256) {
+		for was := uint32(0); was < 256; was += 3 {
+			for ink := uint32(0); ink < 256; ink += 5 {
+				want := (was*(255-a) + ink*a + 127) / 255
+				got := mix(was|(255-was)<<16, ink|(255-ink)<<16, a)
+				high := ((255-was)*(255-a) + (255-ink)*a + 127) / 255
+				if got != want|high<<16 {
+					t.Fatalf("%d over %d by %d: got %#x, want %#x", ink, was, a, got, want|high<<16)
+				}
+			}
+		}
+	}
+}
+
 // BenchmarkDraw times a step of a drag: a new bearing at 300 DIP and scale 1.5.
 func BenchmarkDraw(b *testing.B) {
 	for _, px := range []int{300, 450} {

@@ -21,13 +21,15 @@ type pen struct {
 	window image.Rectangle
 	path   *vector.Rasterizer
 	mask   []byte // one byte a pixel of the window
+
+	angle, sin, cos float64 // of the last point: a shape's points share their angle
 }
 
 func newPen(px int) *pen {
 	half := float64(px) / 2
 	return &pen{
 		centre: half, radius: half - 1, bounds: image.Rect(0, 0, px, px),
-		path: vector.NewRasterizer(px, px), mask: make([]byte, px*px),
+		path: vector.NewRasterizer(px, px), mask: make([]byte, px*px), cos: 1,
 	}
 }
 
@@ -48,7 +50,11 @@ func (p *pen) begin(r, angle, right, up float64) {
 // shifted returns the pixel, counted from the window's corner, that lies along
 // by r and across by w.
 func (p *pen) shifted(r, w, angle float64) (x, y float32) {
-	sin, cos := math.Sincos(angle)
+	if angle != p.angle {
+		p.angle = angle
+		p.sin, p.cos = math.Sincos(angle)
+	}
+	sin, cos := p.sin, p.cos
 	r, w = r*p.radius, w*p.radius
 	x0, y0 := p.centre-float64(p.window.Min.X), p.centre-float64(p.window.Min.Y)
 	return float32(x0 + r*sin + w*cos), float32(y0 - r*cos + w*sin)
@@ -117,28 +123,40 @@ func (p *pen) fill(dst *image.RGBA, c color.NRGBA) {
 // blend lays an opaque colour over dst through an 8-bit mask. Eight empty
 // pixels are skipped at once.
 func blend(dst, mask []byte, c color.NRGBA) {
-	rgb := [3]int32{int32(c.R), int32(c.G), int32(c.B)}
+	ink := [2]uint32{uint32(c.R) | uint32(c.B)<<16, uint32(c.G) | 0xff<<16}
 	for len(mask) >= 8 {
 		if binary.LittleEndian.Uint64(mask) != 0 {
-			blendRun(dst, mask[:8], rgb)
+			blendRun(dst, mask[:8], ink)
 		}
 		mask, dst = mask[8:], dst[32:]
 	}
-	blendRun(dst, mask, rgb)
+	blendRun(dst, mask, ink)
 }
 
-func blendRun(dst, mask []byte, rgb [3]int32) {
+// blendRun blends pixel by pixel, two channels in one word: red and blue, and
+// green and alpha.
+func blendRun(dst, mask []byte, ink [2]uint32) {
 	for i, m := range mask {
-		if m != 0 {
-			over(dst[4*i:4*i+4:4*i+4], rgb, int32(m))
+		if m == 0 {
+			continue
 		}
+		d := dst[4*i : 4*i+4 : 4*i+4]
+		if m == 255 {
+			binary.LittleEndian.PutUint32(d, ink[0]|ink[1]<<8)
+			continue
+		}
+		was, a := binary.LittleEndian.Uint32(d), uint32(m)
+		rb, ga := mix(was&pair, ink[0], a), mix(was>>8&pair, ink[1], a)
+		binary.LittleEndian.PutUint32(d, rb|ga<<8)
 	}
 }
 
-func over(d []byte, rgb [3]int32, a int32) {
-	for k := range 3 {
-		was := int32(d[k])
-		d[k] = byte((was*(255-a) + rgb[k]*a + 127) / 255)
-	}
-	d[3] = byte(int32(d[3]) + ((255-int32(d[3]))*a+127)/255)
+// pair are the bits of two channels in one word.
+const pair = 0x00ff00ff
+
+// mix is ink by a of 255, over what was there, of two channels at once, each
+// rounded to the nearest: (t + t/256 + ½)/256 is t/255 for what 16 bits hold.
+func mix(was, ink, a uint32) uint32 {
+	t := was*(255-a) + ink*a + 0x00800080
+	return (t + t>>8&pair) >> 8 & pair
 }
