@@ -43,6 +43,7 @@ func (m *MapView) MouseDown(e *desktop.MouseEvent) {
 	if m.pic == nil {
 		return
 	}
+	m.halt()
 	m.input.abs = e.AbsolutePosition
 	at := m.track(e.AbsolutePosition, e.Position)
 	b := buttonOf(e.Button)
@@ -122,6 +123,7 @@ func (m *MapView) Scrolled(e *fyne.ScrollEvent) {
 	if m.pic == nil {
 		return
 	}
+	m.halt()
 	at := m.frame.point(e.AbsolutePosition, e.Position)
 	if at != m.input.zoomAt || m.view != m.input.zoomed {
 		m.input.zoomAt, m.input.zoomPic = at, m.view.ToPicture(at)

@@ -40,6 +40,7 @@ func (m *MapView) TypedKey(e *fyne.KeyEvent) {
 		m.passKey(e)
 		return
 	}
+	m.finish()
 	switch e.Name {
 	case fyne.KeyLeft:
 		m.arrow(-1, 0)
@@ -96,6 +97,7 @@ func (m *MapView) KeyUp(e *fyne.KeyEvent) {
 	if e.Name != fyne.KeySpace {
 		return
 	}
+	m.finish()
 	alone := m.input.space && !m.input.spaceUsed
 	m.input.space = false
 	if alone && m.pic != nil {

@@ -41,24 +41,36 @@ type MapView struct {
 	view    view.View
 	frame   frame
 	fitted  view.View // the latest view that came of fitting
+	motion  motion
+	movedAt time.Time // when the view changed last
+	drift   drift
 	stage   *stage
-	turn    float64 // the turn of the stage's source
+	turn    float64             // the turn of the stage's source
+	tiles   []fyne.CanvasObject // of the stage, from below
 	missing int
-	pending atomic.Bool  // a report of workers is on its way to the main thread
-	later   func(func()) // runs a function on the main thread: fyne.Do
+	pending atomic.Bool // a report of workers is on its way to the main thread
+	whole   *Whole      // shows where the view is; may be nil
+
+	later func(func())                // runs a function on the main thread: fyne.Do
+	pace  pacer                       // of moves
+	now   func() time.Time            // the clock of movements
+	after func(time.Duration, func()) // runs a function later, on the main thread
 
 	scene    overlay.Scene
-	painter  *overlay.Painter
+	serial   int              // of the scene
+	film     *film            // shows it
+	painter  *overlay.Painter // of what is dragged
 	machine  *tool.Machine
 	live     live
 	carrying bool // intents are being carried out: live things are placed after
 	input    input
 
-	ground  *canvas.Rectangle
-	layer   *fyne.Container // tiles, overlay, live things, from below
-	still   int             // how many of them are not live
-	overlay *canvas.Raster
-	stats   Stats
+	ground *canvas.Rectangle
+	layer  *fyne.Container // tiles, film, live things, from below
+	still  int             // how many of them are not live
+	peek   *canvas.Raster  // painted once to measure the glass
+	peeked bool
+	stats  Stats
 }
 
 var (
@@ -74,11 +86,11 @@ var (
 
 // New returns an empty map area.
 func New(cb Callbacks) *MapView {
-	m := &MapView{cb: cb, machine: tool.New(), painter: overlay.NewPainter(), later: fyne.Do}
+	m := &MapView{cb: cb, machine: tool.New(), painter: overlay.NewPainter(), film: newFilm(), later: fyne.Do, pace: byAnimation, now: time.Now}
+	m.after = func(d time.Duration, f func()) { time.AfterFunc(d, func() { m.later(f) }) }
 	m.ground = canvas.NewRectangle(nil)
 	m.layer = &fyne.Container{}
-	m.overlay = canvas.NewRaster(m.paintOverlay)
-	m.overlay.ScaleMode = canvas.ImageScalePixels
+	m.peek = canvas.NewRaster(m.lookThrough)
 	m.live.init()
 	m.ExtendBaseWidget(m)
 	return m
@@ -91,10 +103,13 @@ func (m *MapView) RunLater(later func(func())) { m.later = later }
 // SetPicture shows a sheet, fitted; nil empties the map area. The pyramid
 // stays the caller's to close, after another picture has been set.
 func (m *MapView) SetPicture(p *pyramid.Pyramid) {
+	m.halt()
 	m.carry(m.machine.Cancel())
 	m.closeStage()
-	m.pic, m.view = p, view.View{}
+	m.film.drop(m.canvas())
+	m.pic, m.view, m.drift = p, view.View{}, drift{}
 	m.live.hide()
+	defer m.showWhole()
 	if p != nil {
 		m.frame = m.measure()
 		w, h := m.frame.pixels()
@@ -109,7 +124,7 @@ func (m *MapView) SetPicture(p *pyramid.Pyramid) {
 func (m *MapView) closeStage() {
 	if m.stage != nil {
 		m.stage.close(m.canvas())
-		m.stage = nil
+		m.stage, m.tiles = nil, nil
 	}
 }
 
@@ -118,8 +133,9 @@ func (m *MapView) canvas() fyne.Canvas { return fyne.CurrentApp().Driver().Canva
 // SetScene shows what is committed.
 func (m *MapView) SetScene(s overlay.Scene) {
 	m.scene = s
+	m.serial++
 	m.machine.SetGround(newGround(s, &m.view))
-	m.overlay.Refresh()
+	m.refilm()
 }
 
 // SetTool changes the tool in hand; what was being dragged is cancelled.
@@ -143,8 +159,9 @@ func (m *MapView) relayout() {
 	if f == m.frame {
 		return
 	}
+	m.finish()
 	m.frame = f
-	m.overlay.Refresh() // and look through the glass again
+	m.peeked = false
 	if m.pic == nil {
 		m.place()
 		return
@@ -161,27 +178,48 @@ func (m *MapView) relayout() {
 	}
 }
 
-// place puts the tiles and the overlay where the view wants them.
+// place puts everything where the view wants it, and asks for what is missing.
 func (m *MapView) place() {
 	defer m.stats.time(&m.stats.Place, time.Now())
+	m.placed()
+	m.refilm()
+}
+
+// placed puts the tiles and the film where the view wants them. While the
+// sheet turns, tiles stay as they are until the film shows the sheet itself.
+func (m *MapView) placed() {
 	c := m.canvas()
 	m.ground.Resize(m.Size())
-	var objects []fyne.CanvasObject
 	m.missing = 0
+	objects := m.layer.Objects[:0]
 	if m.pic != nil {
-		m.restage(c)
-		objects, m.missing = m.stage.show(c, m.frame, m.view, m.tilesCame)
-		w, h := m.view.Viewport()
-		m.overlay.Move(m.frame.pos(0, 0))
-		m.overlay.Resize(m.frame.extent(float64(w), float64(h)))
-		objects = append(objects, m.overlay)
+		if m.motion.turns() {
+			m.missing = 1
+			if m.film.shown.turn {
+				m.tiles = m.tiles[:0]
+			}
+		} else {
+			m.restage(c)
+			m.tiles, m.missing = m.stage.show(m.tiles[:0], c, m.frame, m.view, m.drift, m.tilesCame)
+		}
+		objects = append(objects, m.tiles...)
+		if m.film.have != nil {
+			m.placeFilm(c)
+			objects = append(objects, m.film.img)
+		}
+	}
+	if !m.peeked && m.pic != nil {
+		m.peek.Resize(fyne.NewSize(1, 1))
+		objects = append(objects, m.peek)
 	}
 	m.layer.Objects, m.still = objects, len(objects)
 	m.placeLive()
+	m.whole.follow(m.view)
 	dirty(c, m.layer)
 }
 
-// restage opens the source that fits the view's turn.
+// restage opens the source that fits the view's turn. Unless the film shows
+// the sheet meanwhile, coarse tiles are cut at once.
 func (m *MapView) restage(c fyne.Canvas) {
 	if m.stage != nil && m.turn == m.view.Rotation() {
 		return
@@ -196,7 +234,26 @@ func (m *MapView) restage(c fyne.Canvas) {
 	}
 	t := newTurned(m.pic, m.turn)
 	m.stage = newStage(t, m.pic)
-	t.cutNow(m.stage.kept)
+	if !m.film.shown.turn {
+		t.cutNow(m.stage.kept)
+	}
+}
+
+// PictureChanged says that a level of the picture looks otherwise than
+// before, as Options.OnChange of a pyramid tells. What is on screen stays
+// until what replaces it is there.
+func (m *MapView) PictureChanged(level int) {
+	if m.pic == nil || m.stage == nil {
+		return
+	}
+	m.stage.change(level)
+	if m.film.shown.turn {
+		m.serial++
+	}
+	if m.whole != nil {
+		m.whole.pictureChanged(level)
+	}
+	m.tilesCame()
 }
 
 // tilesCame is called from workers; several reports make one placement.
@@ -212,13 +269,18 @@ func (m *MapView) tilesCame() {
 // Missing is how many tiles of what is shown are not there yet.
 func (m *MapView) Missing() int { return m.missing }
 
-// paintOverlay is called when a frame is painted after the overlay was
-// refreshed.
-func (m *MapView) paintOverlay(w, h int) image.Image {
-	defer m.stats.time(&m.stats.Overlay, time.Now())
+// Settled says whether everything is shown as it will stay: all tiles, the
+// film, no move under way.
+func (m *MapView) Settled() bool {
+	return m.pic == nil || m.missing == 0 && !m.motion.on && !m.film.busy && m.order() == m.film.shown
+}
+
+// lookThrough is called when a frame is painted for the first time at a size:
+// only then is the window's own size known.
+func (m *MapView) lookThrough(int, int) image.Image {
 	if winW, winH, ok := windowPixels(); ok {
 		m.frame.glass = glassOf(m.canvas(), m.frame.scale, winW, winH)
 	}
-	m.stats.Redraws++
-	return m.painter.Paint(w, h, m.view, m.frame.scale, m.scene)
+	m.peeked = true
+	return image.NewRGBA(image.Rect(0, 0, 1, 1))
 }

@@ -14,42 +14,44 @@ func (m *MapView) SetView(v view.View) {
 	m.setView(v.WithViewport(w, h))
 }
 
-func (m *MapView) setView(v view.View) {
-	if v == m.view {
-		return
-	}
-	m.view = v
-	m.machine.SetView(v, m.frame.scale)
-	m.place()
-	m.overlay.Refresh()
-	if m.cb.OnViewChanged != nil {
-		m.cb.OnViewChanged(v)
+// ZoomTo shows a rectangle of the sheet as large as it fits, in an animated
+// move.
+func (m *MapView) ZoomTo(r view.Rect) {
+	m.head(func(v view.View) view.View { return v.FitRect(r, 1) })
+}
+
+// change applies a move to the view at once, if there is a sheet. A move under
+// way is brought to its end before.
+func (m *MapView) change(f func(view.View) view.View) {
+	if m.pic != nil {
+		m.finish()
+		m.setView(f(m.view))
 	}
 }
 
-// change applies a move to the view if there is a sheet.
-func (m *MapView) change(f func(view.View) view.View) {
+// head moves to where f leads from where the view is going, animated.
+func (m *MapView) head(f func(view.View) view.View) {
 	if m.pic != nil {
-		m.setView(f(m.view))
+		m.glide(f(m.goal()))
 	}
 }
 
 // Fit shows the whole sheet, and again after each change of the window's size
 // until the sheet is moved.
 func (m *MapView) Fit() {
-	m.fitted = m.view.Fit()
-	m.change(view.View.Fit)
+	m.fitted = m.goal().Fit()
+	m.head(view.View.Fit)
 }
 
 // OneToOne shows one picture pixel on one physical screen pixel, about the
 // keyboard cursor or the middle.
 func (m *MapView) OneToOne() {
-	m.change(func(v view.View) view.View { return v.OneToOne(m.anchor()) })
+	m.head(func(v view.View) view.View { return v.OneToOne(m.anchor(v)) })
 }
 
 // ZoomBy multiplies the scale about the keyboard cursor or the middle.
 func (m *MapView) ZoomBy(factor float64) {
-	m.change(func(v view.View) view.View { return v.ZoomAt(m.anchor(), factor) })
+	m.change(func(v view.View) view.View { return v.ZoomAt(m.anchor(v), factor) })
 }
 
 // PanBy moves the sheet by device-independent pixels.
@@ -59,13 +61,13 @@ func (m *MapView) PanBy(dx, dy float64) {
 
 // CenterOn brings a position of the sheet to the middle.
 func (m *MapView) CenterOn(p view.PicPt) {
-	m.change(func(v view.View) view.View { return v.CenterOn(p) })
+	m.head(func(v view.View) view.View { return v.CenterOn(p) })
 }
 
 // ShowRect shows a rectangle of the sheet with some room around it. A single
 // point is centred at no more than 2 screen pixels a picture pixel.
 func (m *MapView) ShowRect(r view.Rect) {
-	m.change(func(v view.View) view.View {
+	m.head(func(v view.View) view.View {
 		w := v.FitRect(r, 0.7)
 		if most := max(2, v.Scale()); w.Scale() > most {
 			w = w.ScaledTo(most, r.Centre(), w.Middle())
@@ -78,14 +80,14 @@ func (m *MapView) ShowRect(r view.Rect) {
 // about the middle. Grid north is up at the negative of the calibration's
 // rotation.
 func (m *MapView) RotateTo(angle float64) {
-	m.change(func(v view.View) view.View { return v.RotateTo(angle, v.Middle()) })
+	m.head(func(v view.View) view.View { return v.RotateTo(angle, v.Middle()) })
 }
 
 // anchor is where keys zoom: the keyboard cursor if it is on screen, else the
 // middle.
-func (m *MapView) anchor() view.ScreenPt {
+func (m *MapView) anchor(v view.View) view.ScreenPt {
 	if at, on := m.machine.Cursor(); on {
-		return m.view.ToScreen(at)
+		return v.ToScreen(at)
 	}
-	return m.view.Middle()
+	return v.Middle()
 }

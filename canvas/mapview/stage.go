@@ -15,7 +15,7 @@ import (
 
 const (
 	// spareTiles is how many tiles out of sight keep their textures.
-	spareTiles = 24
+	spareTiles = 12
 	// pixelsFrom is the magnification from which pixels are shown as squares:
 	// smoothing shows seams between tiles.
 	pixelsFrom = 2
@@ -26,9 +26,10 @@ const (
 
 // piece is a tile on the canvas.
 type piece struct {
-	img  *canvas.Image
-	pix  *image.RGBA
-	used int // the last round in which it was shown
+	img   *canvas.Image
+	pix   *image.RGBA
+	used  int  // the last round in which it was shown
+	stale bool // the picture has changed since
 }
 
 // stage keeps the tiles of one source on the canvas.
@@ -38,10 +39,13 @@ type stage struct {
 	kept   int // the level always held
 	pieces map[pyramid.Key]*piece
 	round  int
+
+	shown, want []pyramid.Key // used anew in each round
+	seen        map[pyramid.Key]bool
 }
 
 func newStage(src source, p *pyramid.Pyramid) *stage {
-	s := &stage{src: src, levels: p.Levels(), pieces: map[pyramid.Key]*piece{}}
+	s := &stage{src: src, levels: p.Levels(), pieces: map[pyramid.Key]*piece{}, seen: map[pyramid.Key]bool{}}
 	for s.kept < s.levels-1 && max(p.LevelSize(s.kept).X, p.LevelSize(s.kept).Y) > keptSide {
 		s.kept++
 	}
@@ -49,60 +53,107 @@ func newStage(src source, p *pyramid.Pyramid) *stage {
 }
 
 // show finds the tiles for the view, asks for those that are missing, places
-// what there is on c and returns it from the coarsest up. done is called from
-// a worker when tiles have come in. It also says how many are missing.
-func (s *stage) show(c fyne.Canvas, f frame, v view.View, done func()) ([]fyne.CanvasObject, int) {
+// what there is on c and adds it to out from the coarsest up. done is called
+// from a worker when tiles have come in. It also says how many are missing.
+func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d drift, done func()) ([]fyne.CanvasObject, int) {
 	s.round++
 	level, side := levelOf(v, s.src.finest(), s.levels)
-	var shown, want []pyramid.Key
-	seen := map[pyramid.Key]bool{}
-	for _, k := range visible(v, s.src, level, side, 0) {
-		if s.piece(k) != nil {
-			shown = append(shown, k)
-			continue
+	s.src.near(level, onScreen(v, level))
+	s.shown, s.want = s.shown[:0], s.want[:0]
+	clear(s.seen)
+	for _, k := range visible(v, s.src, level, side, rim{}) {
+		p := s.piece(k)
+		if p == nil || p.stale {
+			s.want = append(s.want, k)
 		}
-		want = append(want, k)
-		if p, ok := s.standIn(k); ok && !seen[p] {
-			seen[p] = true
-			shown = append(shown, p)
+		if p != nil {
+			s.shown = append(s.shown, k)
+		} else if q, ok := s.standIn(k); ok && !s.seen[q] {
+			s.seen[q] = true
+			s.shown = append(s.shown, q)
+			if s.pieces[q].stale {
+				s.want = append(s.want, q)
+			}
 		}
 	}
-	missing := len(want)
-	s.src.request(s.wishes(v, level, side, want), done)
-	slices.SortStableFunc(shown, func(a, b pyramid.Key) int { return cmp.Compare(b.Level, a.Level) })
-	out := make([]fyne.CanvasObject, 0, len(shown)+8)
-	for _, k := range shown {
+	missing := len(s.want)
+	s.wishes(v, level, side, d)
+	s.src.request(s.want, done)
+	slices.SortStableFunc(s.shown, func(a, b pyramid.Key) int { return cmp.Compare(b.Level, a.Level) })
+	for _, k := range s.shown {
 		out = append(out, s.put(c, f, v, k, math.Ldexp(side, k.Level-level)))
 	}
 	s.sweep(c)
 	return out, missing
 }
 
-// wishes adds to the missing tiles the level always held and, last, the rim
-// around the map area.
-func (s *stage) wishes(v view.View, level int, side float64, want []pyramid.Key) []pyramid.Key {
+// wishes adds to the missing tiles: while the level shown is not ready, the
+// finest that is; the level always held; and what comes into sight soon.
+func (s *stage) wishes(v view.View, level int, side float64, d drift) {
+	for n := level + 1; n < s.kept && len(s.want) > 0 && !s.src.ready(n-1); n++ {
+		if s.src.ready(n) {
+			s.want = append(s.want, visible(v, s.src, n, math.Ldexp(side, n-level), rim{})...)
+			break
+		}
+	}
 	all := s.src.extent(s.kept)
 	for y := all.Min.Y; y < all.Max.Y; y++ {
 		for x := all.Min.X; x < all.Max.X; x++ {
-			want = append(want, pyramid.Key{Level: s.kept, X: x, Y: y})
+			s.want = append(s.want, pyramid.Key{Level: s.kept, X: x, Y: y})
 		}
 	}
-	return append(want, visible(v, s.src, level, side, 1)...)
+	if n := level + d.next(); n != level && n >= s.src.finest() && n < s.levels {
+		s.want = append(s.want, soonest(visible(v, s.src, n, math.Ldexp(side, n-level), rim{}), aheadMost)...)
+	}
+	x, y := d.ahead(side)
+	s.want = append(s.want, visible(v, s.src, level, side, rimOf(x, y))...)
+}
+
+// aheadMost is how many tiles of the next level are made ahead.
+const aheadMost = 12
+
+// soonest is the first few of keys.
+func soonest(keys []pyramid.Key, n int) []pyramid.Key { return keys[:min(n, len(keys))] }
+
+// change marks a level of the picture as no longer what it was.
+func (s *stage) change(level int) {
+	s.src.change(level)
+	for k, p := range s.pieces {
+		if max(k.Level, 0) == level {
+			p.stale = true
+		}
+	}
 }
 
 // piece gives the tile's object, made when its pixels are in memory.
 func (s *stage) piece(k pyramid.Key) *piece {
-	if p := s.pieces[k]; p != nil {
+	p := s.pieces[k]
+	if p != nil && !p.stale {
 		return p
 	}
 	pix, ok := s.src.tile(k)
 	if !ok {
-		return nil
+		return p
 	}
-	p := &piece{img: canvas.NewImageFromImage(pix), pix: pix}
+	if p != nil {
+		s.renew(p, pix)
+		return p
+	}
+	p = &piece{img: canvas.NewImageFromImage(pix), pix: pix}
 	p.img.ScaleMode = canvas.ImageScaleFastest
 	s.pieces[k] = p
 	return p
+}
+
+// renew puts other pixels in the place of those shown.
+func (s *stage) renew(p *piece, pix *image.RGBA) {
+	p.stale = false
+	s.src.release(p.pix)
+	if p.pix == pix {
+		return
+	}
+	p.pix, p.img.Image = pix, pix
+	canvas.Refresh(p.img)
 }
 
 // standIn is the nearest coarser tile that is in memory.

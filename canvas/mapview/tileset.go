@@ -23,6 +23,12 @@ type source interface {
 	holds(k pyramid.Key) bool
 	// finest is the lowest level, below 0 where the plane is cut magnified.
 	finest() int
+	// ready says whether tiles of a level can be made now.
+	ready(level int) bool
+	// change says that a level of the picture looks otherwise than before.
+	change(level int)
+	// near says what is on screen, in pixels of a level.
+	near(level int, at image.Rectangle)
 	close()
 }
 
@@ -34,6 +40,9 @@ func (s straight) request(keys []pyramid.Key, done func()) { s.p.Request(keys, d
 func (s straight) release(img *image.RGBA)                 { s.p.Release(img) }
 func (s straight) holds(pyramid.Key) bool                  { return true }
 func (s straight) finest() int                             { return 0 }
+func (s straight) ready(level int) bool                    { return s.p.Ready(level) }
+func (s straight) change(int)                              {} // the pyramid has dropped its tiles
+func (s straight) near(level int, at image.Rectangle)      { s.p.Near(level, at) }
 func (s straight) close()                                  { s.p.Request(nil, nil) }
 func (s straight) extent(level int) image.Rectangle {
 	sz := s.p.LevelSize(level)
@@ -49,18 +58,29 @@ func levelOf(v view.View, finest, levels int) (level int, side float64) {
 	return level, math.Ldexp(float64(m), level-n)
 }
 
+// rim is how many tiles beyond the map area are listed on each side.
+type rim struct{ left, top, right, bottom int }
+
+// rimOf has one tile on each side, and more where the sheet comes from.
+func rimOf(x, y int) rim {
+	return rim{1 + max(-x, 0), 1 + max(-y, 0), 1 + max(x, 0), 1 + max(y, 0)}
+}
+
+// onScreen is what the map area shows of a level, in its pixels.
+func onScreen(v view.View, level int) image.Rectangle {
+	r, f := v.Visible(), math.Ldexp(1, -level)
+	return image.Rect(int(r.Min.X*f), int(r.Min.Y*f), int(math.Ceil(r.Max.X*f)), int(math.Ceil(r.Max.Y*f)))
+}
+
 // visible lists the tiles of a level that the map area shows, nearest to its
-// middle first; grow adds a rim of that many tiles.
-func visible(v view.View, s source, level int, side float64, grow int) []pyramid.Key {
+// middle first, with a rim.
+func visible(v view.View, s source, level int, side float64, grow rim) []pyramid.Key {
 	w, h := v.Viewport()
 	o := v.Offset()
 	in := s.extent(level)
-	span := func(from, size float64) (int, int) {
-		return int(math.Floor(-from/side)) - grow, int(math.Ceil((size-from)/side)) + grow
-	}
-	x0, x1 := span(o.X, float64(w))
-	y0, y1 := span(o.Y, float64(h))
-	r := image.Rect(x0, y0, x1, y1).Intersect(in)
+	r := image.Rect(
+		int(math.Floor(-o.X/side))-grow.left, int(math.Floor(-o.Y/side))-grow.top,
+		int(math.Ceil((float64(w)-o.X)/side))+grow.right, int(math.Ceil((float64(h)-o.Y)/side))+grow.bottom).Intersect(in)
 	keys := make([]pyramid.Key, 0, max(0, r.Dx()*r.Dy()))
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		for x := r.Min.X; x < r.Max.X; x++ {

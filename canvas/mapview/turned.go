@@ -15,6 +15,8 @@ import (
 const (
 	// turnedTiles is how many turned tiles are kept in memory, 1 MiB each.
 	turnedTiles = 96
+	// turnedBytes is the size of one of them.
+	turnedBytes = 4 * pyramid.TileSize * pyramid.TileSize
 	// turnWorkers is the number of goroutines that cut turned tiles.
 	turnWorkers = 2
 	// finestTurned is the level of the strongest magnification that is cut:
@@ -31,7 +33,9 @@ type turned struct {
 
 	mu      sync.Mutex
 	tiles   map[pyramid.Key]*list.Element
-	age     *list.List // of cut, latest use in front
+	age     *list.List // of *cut, latest use in front
+	spare   []*image.RGBA
+	turns   int // grows when the picture changes
 	queue   []pyramid.Key
 	making  map[pyramid.Key]bool
 	done    func()
@@ -40,8 +44,9 @@ type turned struct {
 }
 
 type cut struct {
-	key pyramid.Key
-	img *image.RGBA
+	key  pyramid.Key
+	img  *image.RGBA
+	lent int // how often handed out and not given back
 }
 
 func newTurned(p *pyramid.Pyramid, rot float64) *turned {
@@ -58,11 +63,25 @@ func (t *turned) tile(k pyramid.Key) (*image.RGBA, bool) {
 		return nil, false
 	}
 	t.age.MoveToFront(e)
-	return e.Value.(cut).img, true
+	c := e.Value.(*cut)
+	c.lent++
+	return c.img, true
 }
 
-func (t *turned) release(*image.RGBA) {}
-func (t *turned) finest() int         { return finestTurned }
+// release takes back one hand-out of a tile; one that was forgotten meanwhile
+// is left to the garbage collector.
+func (t *turned) release(img *image.RGBA) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for e := t.age.Front(); e != nil; e = e.Next() {
+		if c := e.Value.(*cut); c.img == img {
+			c.lent--
+			return
+		}
+	}
+}
+
+func (t *turned) finest() int { return finestTurned }
 
 // extent is the box around the turned level.
 func (t *turned) extent(level int) image.Rectangle {
@@ -136,11 +155,12 @@ func (t *turned) work() {
 // makeOne cuts and reports with the lock released.
 func (t *turned) makeOne(k pyramid.Key) {
 	t.making[k] = true
+	turn, buf := t.turns, t.buffer()
 	t.mu.Unlock()
-	img, ok := t.cut(k)
+	img, ok := t.cut(k, buf)
 	t.mu.Lock()
 	delete(t.making, k)
-	if ok {
+	if ok && turn == t.turns { // else it is asked for again
 		t.keep(k, img)
 	}
 	if done := t.done; done != nil && !t.closed {
@@ -150,9 +170,18 @@ func (t *turned) makeOne(k pyramid.Key) {
 	}
 }
 
+// buffer gives pixels for a tile.
+func (t *turned) buffer() *image.RGBA {
+	if n := len(t.spare) - 1; n >= 0 {
+		b := t.spare[n]
+		t.spare = t.spare[:n]
+		return b
+	}
+	return image.NewRGBA(image.Rect(0, 0, pyramid.TileSize, pyramid.TileSize))
+}
+
 // cut makes one tile, waiting for its level.
-func (t *turned) cut(k pyramid.Key) (*image.RGBA, bool) {
-	img := image.NewRGBA(image.Rect(0, 0, pyramid.TileSize, pyramid.TileSize))
+func (t *turned) cut(k pyramid.Key, img *image.RGBA) (*image.RGBA, bool) {
 	filter := pyramid.Bilinear
 	if k.Level < 0 {
 		filter = pyramid.Nearest
@@ -164,13 +193,48 @@ func (t *turned) cut(k pyramid.Key) (*image.RGBA, bool) {
 	return img, err == nil
 }
 
-// keep stores a tile and forgets the oldest beyond the limit.
+// keep stores a tile within the pyramid's budget and forgets the oldest beyond
+// the limit.
 func (t *turned) keep(k pyramid.Key, img *image.RGBA) {
-	t.tiles[k] = t.age.PushFront(cut{k, img})
-	for t.age.Len() > turnedTiles {
-		delete(t.tiles, t.age.Remove(t.age.Back()).(cut).key)
+	if t.tiles[k] != nil || t.closed {
+		return
+	}
+	t.tiles[k] = t.age.PushFront(&cut{key: k, img: img})
+	within := t.p.Reserve(turnedBytes)
+	for t.age.Len() > turnedTiles || !within && t.age.Len() > 1 {
+		t.forget(t.age.Back())
+		within = true
 	}
 }
+
+// forget lets a tile go; its pixels serve again unless somebody shows them.
+func (t *turned) forget(e *list.Element) {
+	c := t.age.Remove(e).(*cut)
+	if t.tiles[c.key] == e {
+		delete(t.tiles, c.key)
+	}
+	t.p.Unreserve(turnedBytes)
+	if c.lent == 0 && len(t.spare) < turnWorkers {
+		t.spare = append(t.spare, c.img)
+	}
+}
+
+// change forgets the tiles of a level; those magnified belong to level 0.
+func (t *turned) change(level int) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.turns++
+	for k, e := range t.tiles {
+		if max(k.Level, 0) == level {
+			t.forget(e)
+		}
+	}
+}
+
+func (t *turned) ready(level int) bool { return t.p.Ready(max(level, 0)) }
+
+// near names nothing: turned tiles are not the pyramid's.
+func (t *turned) near(int, image.Rectangle) {}
 
 // cutNow makes the tiles of a coarse level at once, so that a turn never
 // shows an empty sheet.
@@ -182,7 +246,10 @@ func (t *turned) cutNow(level int) {
 			if !t.p.Ready(level) || !t.holds(k) {
 				continue
 			}
-			if img, ok := t.cut(k); ok {
+			t.mu.Lock()
+			buf := t.buffer()
+			t.mu.Unlock()
+			if img, ok := t.cut(k, buf); ok {
 				t.mu.Lock()
 				t.keep(k, img)
 				t.mu.Unlock()
@@ -195,4 +262,7 @@ func (t *turned) close() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.closed, t.queue, t.done = true, nil, nil
+	for t.age.Len() > 0 {
+		t.forget(t.age.Back())
+	}
 }

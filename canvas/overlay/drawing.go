@@ -13,7 +13,7 @@ import (
 type drawing struct {
 	p     *Painter
 	v     view.View
-	area  view.Rect // of the picture that can be seen, with a rim
+	seen  image.Rectangle // where texts are placed first
 	scene Scene
 	lines []lineAt
 	dots  []stampAt // at the ends of lines
@@ -39,11 +39,8 @@ type textAt struct {
 // drawn, device-independent pixels.
 const rimPx = 24
 
-func newDrawing(p *Painter, v view.View, s Scene) *drawing {
-	d := &drawing{p: p, v: v, scene: s}
-	r := v.Visible()
-	rim := rimPx * p.px / v.Scale()
-	d.area = view.Rect{Min: view.PicPt{X: r.Min.X - rim, Y: r.Min.Y - rim}, Max: view.PicPt{X: r.Max.X + rim, Y: r.Max.Y + rim}}
+func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing {
+	d := &drawing{p: p, v: v, scene: s, seen: seen}
 	d.setLines()
 	d.setStamps()
 	d.setTexts()

@@ -8,10 +8,11 @@ import (
 	"legwright/canvas/view"
 )
 
-// Painter draws scenes. It keeps its picture, its tables and its letters from
-// one drawing to the next, and is not safe for concurrent use.
+// Painter draws scenes. It keeps its tables and its letters from one drawing
+// to the next, and is not safe for concurrent use.
 type Painter struct {
-	img     *image.RGBA
+	own     *image.RGBA // of Paint
+	img     *image.RGBA // being drawn on
 	px      float64
 	table   [kinds]style
 	casing  [kinds]profile
@@ -40,22 +41,32 @@ func blank(w, h int) *image.RGBA { return &image.RGBA{Rect: image.Rect(0, 0, w, 
 // pixels, px of them to a device-independent one. The picture belongs to the
 // painter and holds until the next call.
 func (p *Painter) Paint(w, h int, v view.View, px float64, s Scene) *image.RGBA {
-	p.prepare(max(w, 1), max(h, 1), px)
-	if v.IsZero() {
-		clear(p.img.Pix)
-		return p.img
+	w, h = max(w, 1), max(h, 1)
+	if p.own == nil || p.own.Rect.Dx() != w || p.own.Rect.Dy() != h {
+		p.own = image.NewRGBA(image.Rect(0, 0, w, h))
 	}
+	clear(p.own.Pix)
+	p.Onto(p.own, v, px, s, p.own.Rect)
+	return p.own
+}
+
+// Onto draws the scene over what img already shows, img being the map area of
+// v, px of its pixels to a device-independent one. Texts keep within seen, the
+// part of img that a person sees, as far as what they belong to lies there.
+// The picture must be tight and its corner at (0, 0).
+func (p *Painter) Onto(img *image.RGBA, v view.View, px float64, s Scene, seen image.Rectangle) {
+	if v.IsZero() || img.Rect.Empty() {
+		return
+	}
+	p.prepare(img, px)
+	defer func() { p.img = nil }()
 	p.letters.turnOver()
-	plan := newDrawing(p, v, s)
+	plan := newDrawing(p, v, s, seen.Intersect(img.Rect))
 	var wg sync.WaitGroup
 	for _, strip := range p.strips() {
-		wg.Go(func() {
-			clear(p.img.Pix[strip.y0*p.img.Stride : strip.y1*p.img.Stride])
-			plan.on(strip)
-		})
+		wg.Go(func() { plan.on(strip) })
 	}
 	wg.Wait()
-	return p.img
 }
 
 // strips halves the picture.
@@ -64,11 +75,9 @@ func (p *Painter) strips() []*paper {
 	return []*paper{{p.img, 0, h / 2}, {p.img, h / 2, h}}
 }
 
-// prepare makes the picture and the tables fit size and scale.
-func (p *Painter) prepare(w, h int, px float64) {
-	if p.img == nil || p.img.Rect.Dx() != w || p.img.Rect.Dy() != h {
-		p.img = image.NewRGBA(image.Rect(0, 0, w, h))
-	}
+// prepare takes the picture and makes the tables fit the scale.
+func (p *Painter) prepare(img *image.RGBA, px float64) {
+	p.img = img
 	if px = max(px, 0.5); p.px != px {
 		p.px = px
 		p.stamps = map[stampKey]*image.RGBA{}

@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"image"
 	"image/color"
 	"math"
 
@@ -99,14 +100,27 @@ func (d *drawing) lineText(text string, from, to view.PicPt, ink color.NRGBA) {
 	}
 	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
 	width := d.p.letters.plate(w).width
-	s := paper{img: d.p.img, y1: d.p.img.Rect.Dy()}
+	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
+		if mid, angle, ok := d.lineMid(a, b, width, in); ok {
+			w.angle = angle
+			d.put(w, mid)
+			return
+		}
+	}
+}
+
+// lineMid is where a text along a–b is written within a part of the picture,
+// if the line is long enough there.
+func (d *drawing) lineMid(a, b view.ScreenPt, width float64, in image.Rectangle) (mid view.ScreenPt, angle float64, ok bool) {
+	dx, dy := float64(in.Min.X), float64(in.Min.Y)
+	a, b = a.Add(-dx, -dy), b.Add(-dx, -dy)
+	s := paper{img: blank(in.Dx(), in.Dy()), y1: in.Dy()}
 	t0, t1, ok := s.span(a, b, 0)
 	if !ok || (t1-t0)*a.Dist(b) < width+2*shy*d.p.px {
-		return
+		return mid, 0, false
 	}
-	mid, angle := along(a, b, width, lift, d.p.px, d.p.img.Rect.Dx(), d.p.img.Rect.Dy())
-	w.angle = angle
-	d.put(w, mid)
+	mid, angle = along(a, b, width, lift, d.p.px, in.Dx(), in.Dy())
+	return mid.Add(dx, dy), angle, true
 }
 
 // gridTexts writes the kilometres where grid lines leave the picture at the
@@ -127,9 +141,11 @@ func (d *drawing) gridTexts() {
 // edge is where a grid line is labelled: its uppermost point in sight if it
 // runs rather up and down, else its leftmost.
 func (d *drawing) edge(a, b view.ScreenPt) (view.ScreenPt, bool) {
-	s := paper{img: d.p.img, y1: d.p.img.Rect.Dy()}
+	dx, dy := float64(d.seen.Min.X), float64(d.seen.Min.Y)
+	s := paper{img: blank(d.seen.Dx(), d.seen.Dy()), y1: d.seen.Dy()}
 	inset := 12 * d.p.px
-	a, b, ok := s.clip(a, b, -inset)
+	a, b, ok := s.clip(a.Add(-dx, -dy), b.Add(-dx, -dy), -inset)
+	a, b = a.Add(dx, dy), b.Add(dx, dy)
 	if !ok {
 		return a, false
 	}

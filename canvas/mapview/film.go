@@ -1,0 +1,230 @@
+package mapview
+
+import (
+	"image"
+	"math"
+	"sync"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"golang.org/x/image/math/f64"
+
+	"legwright/canvas/overlay"
+	"legwright/canvas/pyramid"
+	"legwright/canvas/view"
+)
+
+const (
+	// filmMargin is how far the film reaches beyond the map area on each side,
+	// device-independent pixels: so far a pan only moves it.
+	filmMargin = 192
+	// zoomGap is the least time between two films while the scale changes:
+	// between them the last one is stretched.
+	zoomGap = 80 * time.Millisecond
+	// restGap is how long the sheet must lie still before texts are placed
+	// anew for what is seen.
+	restGap = 150 * time.Millisecond
+)
+
+// order is what a film shows. Two that are equal look the same.
+type order struct {
+	view   view.View
+	scene  int // its serial number
+	px     float64
+	margin int // physical pixels
+	turn   bool
+}
+
+// film is the transparent picture of everything committed. It is larger than
+// the map area and drawn away from the main thread, so that a pan moves it
+// and a zoom stretches it until the next one is ready. While the sheet turns,
+// which textures cannot, the sheet itself is drawn into it too.
+type film struct {
+	img   *canvas.Image
+	brush *overlay.Painter // of the goroutine that draws
+	shown order
+	have  *image.RGBA // what img shows
+	spare *image.RGBA
+	busy  bool
+	armed bool // a look at a later time is due
+	came  time.Time
+}
+
+func newFilm() *film {
+	return &film{img: &canvas.Image{ScaleMode: canvas.ImageScaleFastest}, brush: overlay.NewPainter()}
+}
+
+// order is the film that the sheet wants now. After a turn the sheet stays in
+// it until its tiles are there.
+func (m *MapView) order() order {
+	o := order{view: m.view, scene: m.serial, px: m.frame.scale, turn: m.motion.turns() || m.film.shown.turn && m.missing > 0}
+	if !o.turn {
+		o.margin = int(math.Round(filmMargin * o.px))
+	}
+	return o
+}
+
+// refilm asks for another film if the one shown does not serve, now or when
+// it is time for it.
+func (m *MapView) refilm() {
+	f, o := m.film, m.order()
+	if f.busy || m.pic == nil || o == f.shown {
+		return
+	}
+	if wait := m.filmWait(o); wait > 0 {
+		m.lookAgain(wait)
+		return
+	}
+	f.busy = true
+	scene, pic := m.scene, m.pic
+	buf := f.buffer(o)
+	go func() {
+		start := time.Now()
+		o.draw(buf, f.brush, scene, pic)
+		took := time.Since(start)
+		m.later(func() {
+			f.busy = false
+			if m.pic == pic {
+				m.filmCame(o, buf, took)
+			}
+			m.refilm()
+		})
+	}()
+}
+
+// filmWait is how long the film shown can serve in place of another.
+func (m *MapView) filmWait(o order) time.Duration {
+	f := m.film
+	was := f.shown
+	v, w := o.view, was.view
+	switch {
+	case f.have == nil, o.turn != was.turn, o.scene != was.scene, o.px != was.px, v.Rotation() != w.Rotation():
+		return 0
+	case v.Scale() != w.Scale():
+		return zoomGap - m.now().Sub(f.came)
+	}
+	if size := o.size(); size != f.have.Rect.Size() {
+		return 0
+	}
+	dx, dy := v.Offset().X-w.Offset().X, v.Offset().Y-w.Offset().Y
+	if max(math.Abs(dx), math.Abs(dy)) > float64(o.margin)/2 {
+		return 0
+	}
+	return restGap - m.now().Sub(m.movedAt)
+}
+
+// lookAgain comes back to the film after a time, once for all who ask.
+func (m *MapView) lookAgain(after time.Duration) {
+	if m.film.armed {
+		return
+	}
+	m.film.armed = true
+	m.after(after, func() {
+		m.film.armed = false
+		m.refilm()
+	})
+}
+
+// size is that of the film's picture.
+func (o order) size() image.Point {
+	w, h := o.view.Viewport()
+	return image.Pt(w+2*o.margin, h+2*o.margin)
+}
+
+// buffer takes the spare picture if it fits.
+func (f *film) buffer(o order) *image.RGBA {
+	b := f.spare
+	f.spare = nil
+	if size := o.size(); b == nil || b.Rect.Size() != size {
+		b = image.NewRGBA(image.Rectangle{Max: size})
+	}
+	return b
+}
+
+// draw is run by one goroutine at a time.
+func (o order) draw(buf *image.RGBA, brush *overlay.Painter, s overlay.Scene, pic *pyramid.Pyramid) {
+	if o.turn {
+		turnedSheet(buf, o.view, pic)
+	} else {
+		clear(buf.Pix)
+	}
+	brush.Onto(buf, o.view.Grown(o.margin), o.px, s, buf.Rect.Inset(o.margin))
+}
+
+// turnedSheet draws the sheet as v shows it, in two halves. What is not ready
+// stays transparent.
+func turnedSheet(buf *image.RGBA, v view.View, pic *pyramid.Pyramid) {
+	w, h := buf.Rect.Dx(), buf.Rect.Dy()
+	filter := pyramid.Bilinear
+	if v.Scale() >= pixelsFrom {
+		filter = pyramid.Nearest
+	}
+	var wg sync.WaitGroup
+	for _, rows := range [][2]int{{0, h / 2}, {h / 2, h}} {
+		wg.Go(func() {
+			part := &image.RGBA{Pix: buf.Pix[rows[0]*buf.Stride : rows[1]*buf.Stride], Stride: buf.Stride, Rect: image.Rect(0, 0, w, rows[1]-rows[0])}
+			if part.Rect.Empty() {
+				return
+			}
+			if pic.Region(part, toPicture(v, float64(rows[0])), filter) != nil {
+				clear(part.Pix)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// toPicture takes screen pixels, counted from a row of the map area, to
+// picture pixels.
+func toPicture(v view.View, row float64) f64.Aff3 {
+	o, x, y := v.ToPicture(view.ScreenPt{Y: row}), v.ToPicture(view.ScreenPt{X: 1, Y: row}), v.ToPicture(view.ScreenPt{Y: row + 1})
+	return f64.Aff3{x.X - o.X, y.X - o.X, o.X, x.Y - o.Y, y.Y - o.Y, o.Y}
+}
+
+// filmCame puts a film that has been drawn in the place of the last one.
+func (m *MapView) filmCame(o order, buf *image.RGBA, took time.Duration) {
+	f := m.film
+	if o.turn && !m.motion.on && o.view.Rotation() != m.view.Rotation() {
+		f.spare = buf // the turn was broken off
+		return
+	}
+	first := f.have == nil
+	f.spare, f.have, f.shown, f.came = f.have, buf, o, m.now()
+	m.stats.Redraws++
+	m.stats.Overlay += took
+	f.img.Image = buf
+	m.placeFilm(m.canvas())
+	canvas.Refresh(f.img)
+	if o.turn || first {
+		m.placed() // tiles are hidden while it turns
+	}
+}
+
+// placeFilm puts the film where its sheet is shown now: moved by whole pixels
+// at one scale, stretched at another. One of another turn stays as it was
+// drawn.
+func (m *MapView) placeFilm(c fyne.Canvas) {
+	f := m.film
+	if f.have == nil {
+		return
+	}
+	size := f.have.Rect.Size()
+	x, y, k := -float64(f.shown.margin), -float64(f.shown.margin), 1.0
+	if v, w := m.view, f.shown.view; v.Rotation() == w.Rotation() {
+		k = v.Scale() / w.Scale()
+		at := w.Grown(f.shown.margin).Offset()
+		x, y = v.Offset().X-k*at.X, v.Offset().Y-k*at.Y
+	}
+	x0, y0 := math.Round(x), math.Round(y)
+	x1, y1 := math.Round(x+k*float64(size.X)), math.Round(y+k*float64(size.Y))
+	place(c, f.img, m.frame.pos(x0, y0), m.frame.extent(x1-x0, y1-y0))
+}
+
+// drop lets go of the film's pictures.
+func (f *film) drop(c fyne.Canvas) {
+	if f.have != nil && c != nil {
+		c.Refresh(f.img)
+	}
+	f.have, f.spare, f.shown, f.img.Image = nil, nil, order{}, nil
+}
