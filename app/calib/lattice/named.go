@@ -96,3 +96,21 @@ func steps(i, j, quarter int) (e, n float64) {
 	}
 	return float64(i), float64(j)
 }
+
+// SquareM is the side of a square in metres that two names on different
+// crossings tell, and whether they tell one.
+func (l *Lattice) SquareM(names []Name) (float64, bool) {
+	for n, a := range names {
+		for _, b := range names[:n] {
+			p, okP := l.Nearest(a.At)
+			q, okQ := l.Nearest(b.At)
+			apart := math.Hypot(float64(p.I-q.I), float64(p.J-q.J))
+			if !okP || !okQ || apart == 0 {
+				continue
+			}
+			side := math.Hypot(a.Ref.E-b.Ref.E, a.Ref.N-b.Ref.N) / apart
+			return side, side > 0
+		}
+	}
+	return 0, false
+}

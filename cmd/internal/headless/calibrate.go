@@ -1,8 +1,10 @@
 package headless
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"legwright/app/calib"
@@ -25,6 +27,15 @@ was exchanged or the picture is mirrored, the affine fit is given with a warning
 that names the slip, unless --fit similarity was asked for. Where there is no
 fit, --json writes {"error": sentence, "warnings": [...]} and the exit code is 1.
 
+--picture FILE --find-grid looks for the printed grid in the picture. With a
+crossing named, each crossing becomes a control point; without, and without
+--points, what was found is reported alone and --grid is not needed. Points of
+the file that lie on a crossing name it. lattice {found, reason, square_px,
+angle_deg, oblong, support, square_m, seconds, crossings [{col,row,i,j,quality,
+sigma_px,easting_m,northing_m}]} comes beside the other keys; i counts lines to
+the right, j upwards, from anywhere; oblong meshes may be latitude and longitude.
+A whole square misread at the name is misread alike everywhere and fits.
+
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
 N = d·col + e·row + f, metres_per_pixel, rotation_deg (grid north clockwise from
 picture up), residuals [{east_m,north_m,px}] (reference less fit), rms_m, rms_px,
@@ -36,8 +47,8 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--grid EPSG:CODE --points FILE.csv [--fit similarity|affine] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
-		about: "calibrate a picture by its control points",
+		usage: "--grid EPSG:CODE [--points FILE.csv] [--picture FILE --find-grid [--name COL,ROW=REF]... [--square METRES]] [--fit similarity|affine] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
 }
@@ -76,6 +87,12 @@ func (f *fitFlag) Set(text string) error {
 type calibrateRequest struct {
 	grid   gridFlag
 	points string
+
+	picture  string
+	findGrid bool
+	names    nameFlag
+	square   numberFlag
+
 	fit    fitFlag
 	sigma  numberFlag
 	dpi    numberFlag
@@ -88,6 +105,11 @@ func (q *calibrateRequest) flags(o *options) {
 	q.dpi = numberFlag{min: 1, max: 1e5}
 	o.Var(&q.grid, "grid", "the `GRID` of the references, such as EPSG:27700")
 	o.StringVar(&q.points, "points", "", "the `FILE` of control points")
+	o.StringVar(&q.picture, "picture", "", "the `FILE` of the picture")
+	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
+	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
+	q.square = numberFlag{min: 1, max: 1e6}
+	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell, else 1000)")
 	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity or affine; left out, the points decide")
 	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels to the inch, where known")
@@ -102,12 +124,19 @@ func runCalibrate(c command, args []string, s streams) error {
 	if err := o.readFlags(args, s); err != nil {
 		return err
 	}
+	if err := q.check(); err != nil {
+		return err
+	}
+	if q.findGrid && q.points == "" && len(q.names) == 0 {
+		found, notices, err := findGrid(context.Background(), q.picture)
+		if err != nil {
+			return err
+		}
+		return writeSearch(&found, notices, q.asJSON, s)
+	}
 	system, err := q.grid.need()
 	if err != nil {
 		return err
-	}
-	if q.points == "" {
-		return usagef("--points is missing: name the file of control points")
 	}
 	result, err := q.calibrate(system, s)
 	if err != nil && q.asJSON {
@@ -121,13 +150,65 @@ func runCalibrate(c command, args []string, s streams) error {
 	return writeCalibration(result, q.asJSON, s)
 }
 
+// check says which flags are missing.
+func (q *calibrateRequest) check() error {
+	switch {
+	case q.findGrid && q.picture == "":
+		return usagef("--picture is missing: name the picture whose printed grid is to be found")
+	case q.picture != "" && !q.findGrid:
+		return usagef("--find-grid is missing: a picture alone calibrates nothing")
+	case len(q.names) > 0 && !q.findGrid:
+		return usagef("--name goes with --picture and --find-grid")
+	case q.points == "" && !q.findGrid:
+		return usagef("--points is missing: name the file of control points, or a --picture to --find-grid in")
+	}
+	return nil
+}
+
+// controls collects the control points of the file and of the printed grid.
+func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.ControlPoint, error) {
+	var list []calib.ControlPoint
+	if q.points != "" {
+		reader := &pointReader{system: out.system, sigmaPx: q.sigma.value}
+		var err error
+		list, err = reader.readPointsFile(q.points, s)
+		out.notices = reader.notices
+		if err != nil {
+			return nil, err
+		}
+	}
+	if !q.findGrid {
+		return list, nil
+	}
+	found, notices, err := findGrid(context.Background(), q.picture)
+	out.lattice, out.notices = &found, append(out.notices, notices...)
+	if err != nil {
+		return nil, err
+	}
+	notices, err = found.name(q.names, list, out.system)
+	out.notices = append(out.notices, notices...)
+	if err != nil {
+		return nil, err
+	}
+	if len(found.names) == 0 { // the file's points lie on no crossing
+		return list, nil
+	}
+	crossings, notices, err := found.points(q.square.value)
+	out.notices, out.crossings = append(out.notices, notices...), crossings
+	if len(q.names) == 0 { // points that named crossings are in them already
+		list = slices.DeleteFunc(list, func(p calib.ControlPoint) bool {
+			_, on := found.found.Nearest(p.At)
+			return on
+		})
+	}
+	return append(list, crossings...), err
+}
+
 // calibrate reads the points and fits them. After an error the result still
 // holds what is to be said of the points.
 func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibration, error) {
 	out := calibration{system: system}
-	reader := &pointReader{system: system, sigmaPx: q.sigma.value}
-	list, err := reader.readPointsFile(q.points, s)
-	out.notices = reader.notices
+	list, err := q.controls(&out, s)
 	if err != nil {
 		return out, err
 	}

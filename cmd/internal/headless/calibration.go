@@ -14,6 +14,9 @@ type calibration struct {
 	system  *geodesy.System
 	places  []place
 	notices []notice
+
+	lattice   *search              // of --find-grid, or nil
+	crossings []calib.ControlPoint // of the lattice, once named
 }
 
 // place is one --at with what became of it.
@@ -106,6 +109,9 @@ func (c calibration) object() object {
 		places = append(places, p.object())
 	}
 	o.add("at", places)
+	if c.lattice != nil {
+		o.add("lattice", c.lattice.object(c.crossings))
+	}
 	return o
 }
 
@@ -128,12 +134,18 @@ func (c calibration) table() table {
 		m[i] = still(v)
 	}
 	t.line("grid", "%s", c.system)
+	if c.lattice != nil {
+		c.lattice.lines(&t)
+	}
 	t.line("fit", "%s of %d points, %d to spare", c.fit.Kind(), len(c.fit.Points()), c.fit.DOF()/2)
 	t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
 	t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
 	t.line("scale", "%.6g m per pixel", c.fit.MetresPerPixel())
 	t.line("grid north", "%.4f° clockwise from picture up", c.fit.Rotation().Deg())
 	for i, r := range c.fit.Residuals() {
+		if c.crossings != nil {
+			break // they are in the JSON; a hundred lines help nobody
+		}
 		t.line(fmt.Sprintf("residual %d", i+1), "%+.2f m east, %+.2f m north, %.2f px", still(r.EastM), still(r.NorthM), r.Px)
 	}
 	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())

@@ -1,0 +1,173 @@
+package headless
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"legwright/app/calib"
+	"legwright/app/calib/lattice"
+	"legwright/app/geodesy"
+	"legwright/mapio/scan"
+)
+
+// assumedSquareM is the side of a grid square unless something says otherwise:
+// that of nearly every walking map (common practice, no source).
+const assumedSquareM = 1000
+
+// nameFlag collects names of crossings, "col,row=REF".
+type nameFlag []named
+
+type named struct {
+	at  calib.PicturePt
+	ref string
+}
+
+func (n *nameFlag) String() string { return "" }
+
+func (n *nameFlag) Set(text string) error {
+	place, ref, ok := strings.Cut(text, "=")
+	var at atFlag
+	if !ok || strings.TrimSpace(ref) == "" || at.Set(place) != nil {
+		return fmt.Errorf("want a column, a row and the reference of the crossing there, such as 1204,838=NL230430")
+	}
+	*n = append(*n, named{at[0], strings.TrimSpace(ref)})
+	return nil
+}
+
+// search is the printed grid of a picture, or why there is none.
+type search struct {
+	found  *lattice.Lattice
+	reason string
+	took   time.Duration
+	names  []lattice.Name
+	square float64 // metres, 0 while nothing was named
+}
+
+// findGrid opens the picture and looks for its printed grid.
+func findGrid(ctx context.Context, name string) (search, []notice, error) {
+	pic, err := scan.Open(ctx, os.DirFS(filepath.Dir(name)), filepath.Base(name), scan.Options{})
+	if err != nil {
+		return search{}, nil, fmt.Errorf("picture: %w", err)
+	}
+	var notices []notice
+	for _, w := range pic.Warnings {
+		notices = append(notices, notice{"picture-damaged", w})
+	}
+	began := time.Now()
+	l, why, err := lattice.Find(ctx, pic.Image, nil)
+	return search{found: l, reason: why, took: time.Since(began)}, notices, err
+}
+
+// name reads the references of the named crossings. Control points of a file
+// that lie on a crossing name it too.
+func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geodesy.System) ([]notice, error) {
+	var notices []notice
+	for _, n := range names {
+		ref, err := geodesy.ParseRef(n.ref, geodesy.RefContext{System: system})
+		if err != nil {
+			return notices, fmt.Errorf("--name %s: %w", n.ref, err)
+		}
+		if !ref.LettersGiven {
+			notices = append(notices, suppliedNotice(n.ref, ref))
+		}
+		l.names = append(l.names, lattice.Name{At: n.at, Ref: ref.Grid})
+	}
+	if len(l.names) == 0 && l.found != nil {
+		for _, p := range points {
+			if _, ok := l.found.Nearest(p.At); ok {
+				l.names = append(l.names, lattice.Name{At: p.At, Ref: p.Ref})
+			}
+		}
+	}
+	return notices, nil
+}
+
+// points makes the crossings control points. squareM 0 means it was not said.
+func (l *search) points(squareM float64) ([]calib.ControlPoint, []notice, error) {
+	if l.found == nil {
+		return nil, nil, fmt.Errorf("no printed grid was found in the picture: %s; give --points instead", l.reason)
+	}
+	var notices []notice
+	l.square = squareM
+	if l.square == 0 {
+		var sure bool
+		if l.square, sure = l.found.SquareM(l.names); !sure {
+			l.square = assumedSquareM
+			notices = append(notices, notice{
+				"square-assumed",
+				fmt.Sprintf("the squares of the printed grid are taken to be %d m: say --square METRES, or name a second crossing, if the sheet's margin says otherwise", assumedSquareM),
+			})
+		}
+	}
+	points, err := l.found.Named(l.names, l.square, 0)
+	return points, notices, err
+}
+
+// object is the key "lattice".
+func (l *search) object(points []calib.ControlPoint) object {
+	var o object
+	o.add("found", l.found != nil)
+	o.add("seconds", number(math.Round(l.took.Seconds()*1000)/1000))
+	if l.found == nil {
+		o.add("reason", l.reason)
+		o.add("crossings", []object{})
+		return o
+	}
+	o.add("square_px", number(l.found.SquarePx))
+	o.add("angle_deg", number(l.found.Angle*180/math.Pi))
+	o.add("oblong", l.found.Oblong)
+	o.add("support", number(l.found.Support))
+	if l.square > 0 {
+		o.add("square_m", number(l.square))
+	}
+	list := make([]object, len(l.found.Crossings))
+	for i, c := range l.found.Crossings {
+		list[i] = object{
+			{"col", number(c.Col)},
+			{"row", number(c.Row)},
+			{"i", c.I},
+			{"j", c.J},
+			{"quality", number(c.Quality)},
+			{"sigma_px", number(c.SigmaPx)},
+		}
+		if i < len(points) {
+			list[i].add("easting_m", number(points[i].Ref.E))
+			list[i].add("northing_m", number(points[i].Ref.N))
+		}
+	}
+	o.add("crossings", list)
+	return o
+}
+
+// table says in words what was found.
+func (l *search) lines(t *table) {
+	if l.found == nil {
+		t.line("printed grid", "none: %s", l.reason)
+		return
+	}
+	t.line("printed grid", "%d crossings, squares of %.2f px, %.3f° clockwise", len(l.found.Crossings), l.found.SquarePx, l.found.Angle*180/math.Pi)
+	if l.found.Oblong {
+		t.line("meshes", "%.1f × %.1f px: no squares; they may be lines of latitude and longitude", l.found.WidthPx, l.found.HeightPx)
+	}
+	t.line("looking", "took %.2f s", l.took.Seconds())
+}
+
+// writeSearch reports the printed grid alone.
+func writeSearch(l *search, notices []notice, asJSON bool, s streams) error {
+	warnAll(notices, asJSON, s)
+	if notices == nil {
+		notices = []notice{}
+	}
+	if asJSON {
+		return writeJSON(s.out, object{{"lattice", l.object(nil)}, {"warnings", notices}})
+	}
+	var t table
+	l.lines(&t)
+	t.cautions = notices
+	return t.write(s.out)
+}

@@ -1,0 +1,122 @@
+package headless
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/assets/demo"
+)
+
+// demoScan writes the demo's scan into a folder.
+func demoScan(t *testing.T) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), demo.ScanName)
+	if err := os.WriteFile(name, demo.Scan(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+type latticeJSON struct {
+	Found     bool
+	Reason    string
+	SquarePx  float64 `json:"square_px"`
+	SquareM   float64 `json:"square_m"`
+	Crossings []struct {
+		Col, Row  float64
+		I, J      int
+		EastingM  *float64 `json:"easting_m"`
+		NorthingM *float64 `json:"northing_m"`
+	}
+}
+
+func TestFindGridAlone(t *testing.T) {
+	t.Parallel()
+	o := run(t, "", "calibrate", "--picture", demoScan(t), "--find-grid", "--json")
+	code, out, errw := o.code, o.out, o.err
+	var got struct{ Lattice latticeJSON }
+	if err := json.Unmarshal([]byte(out), &got); err != nil || code != 0 {
+		t.Fatalf("exit %d, %v: %s%s", code, err, out, errw)
+	}
+	l := got.Lattice
+	if !l.Found || math.Abs(l.SquarePx-1000/math.Hypot(demo.ScanTruth().Matrix[0], demo.ScanTruth().Matrix[1])) > 0.05 || len(l.Crossings) < 110 || l.Crossings[0].EastingM != nil {
+		t.Errorf("got %v, squares of %.2f px, %d crossings; want the scan's grid, unnamed", l.Found, l.SquarePx, len(l.Crossings))
+	}
+}
+
+func TestFindGridNamed(t *testing.T) {
+	t.Parallel()
+	scan := demoScan(t)
+	truth := demo.ScanTruth()
+	for _, names := range [][]string{
+		{"2408,2719=NL2642"},
+		{"2408,2719=26000 742000", "1613,3098=NL 24 41"}, // the square follows from two
+	} {
+		args := []string{"calibrate", "--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--at", "3000,2000", "--json"}
+		for _, n := range names {
+			args = append(args, "--name", n)
+		}
+		o := run(t, "", args...)
+		code, out, errw := o.code, o.out, o.err
+		var got struct {
+			At []struct {
+				E float64 `json:"easting_m"`
+				N float64 `json:"northing_m"`
+			}
+			Lattice  latticeJSON
+			Warnings []notice
+		}
+		if err := json.Unmarshal([]byte(out), &got); err != nil || code != 0 {
+			t.Fatalf("exit %d, %v: %s%s", code, err, out, errw)
+		}
+		a := truth.Matrix
+		e, n := a[0]*3000+a[1]*2000+a[2], a[3]*3000+a[4]*2000+a[5]
+		if d := math.Hypot(got.At[0].E-e, got.At[0].N-n); d > 0.5 {
+			t.Errorf("%v: the place is off by %.2f m, want 0.5 at most", names, d)
+		}
+		c := got.Lattice.Crossings[0]
+		if c.EastingM == nil || math.Remainder(*c.EastingM, 1000) != 0 || got.Lattice.SquareM != 1000 {
+			t.Errorf("%v: got crossing %+v of squares of %g m", names, c, got.Lattice.SquareM)
+		}
+		assumed := strings.Contains(fmt.Sprint(got.Warnings), "square-assumed")
+		if assumed != (len(names) == 1) {
+			t.Errorf("%v: got %v", names, got.Warnings)
+		}
+	}
+}
+
+func TestFindGridRefuses(t *testing.T) {
+	t.Parallel()
+	scan := demoScan(t)
+	text := filepath.Join(t.TempDir(), "map.png")
+	if err := os.WriteFile(text, []byte("no picture"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		args []string
+		code int
+		want string
+	}{
+		{[]string{"--find-grid"}, 2, "--picture is missing"},
+		{[]string{"--picture", scan}, 2, "--find-grid is missing"},
+		{[]string{"--name", "1,2=NL1234", "--grid", "EPSG:27700", "--points", "x.csv"}, 2, "--name goes with"},
+		{[]string{"--picture", scan, "--find-grid", "--name", "12=NL1234"}, 2, "want a column"},
+		{[]string{"--picture", scan, "--find-grid", "--name", "100,100=NL2642"}, 2, "--grid"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "no crossing of the printed grid lies there"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", "2408,2719=QQ2642"}, 1, "--name QQ2642"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", "2408,2719=NL2642", "--name", "1613,3098=NL3341", "--square", "1000"}, 1, "contradict"},
+		{[]string{"--picture", text, "--find-grid"}, 1, "not a picture"},
+		{[]string{"--picture", scan + ".not", "--find-grid"}, 1, "no such file"},
+	} {
+		o := run(t, "", append([]string{"calibrate"}, c.args...)...)
+		code, errw := o.code, o.err
+		if code != c.code || !strings.Contains(errw, c.want) {
+			t.Errorf("%v: got exit %d, %q; want %d and %q", c.args[1:], code, errw, c.code, c.want)
+		}
+	}
+}
