@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -14,12 +12,7 @@ import (
 
 	"legwright/assets/demo"
 	"legwright/cmd/internal/figures"
-	"legwright/cmd/internal/xdisplay"
 )
-
-// frameBoundMs is what the main thread may take for a frame, without the swap
-// of the buffers, at the 99th percentile.
-const frameBoundMs = 8
 
 // bench holds what the figures need: the programs and a folder.
 type bench struct {
@@ -27,11 +20,13 @@ type bench struct {
 	dir    string
 	bin    string // the program
 	window string // the scripted window, or "" until it is built
+	steps  string // the single steps of opening, or "" until they are built
 }
 
 // measure is one group of figures.
 type measure struct {
 	names []string
+	long  bool // only when named
 	do    func(context.Context, *bench) ([]figures.Figure, error)
 }
 
@@ -42,19 +37,20 @@ func measures() []measure {
 			return []figures.Figure{got}, err
 		}
 	}
-	return []measure{
-		{[]string{"frame_drag_p99", "frame_pan_p99", "frame_zoom_p99"}, frameFigures},
-		{[]string{"first_sharp_demo"}, one(func(ctx context.Context, _ *bench) (figures.Figure, error) {
+	list := []measure{
+		{names: []string{"frame_drag_p99", "frame_pan_p99", "frame_zoom_p99"}, do: frameFigures},
+		{names: []string{"first_sharp_demo"}, do: one(func(ctx context.Context, _ *bench) (figures.Figure, error) {
 			return figures.FirstSharp(ctx, demo.Scan())
 		})},
-		{[]string{"project_million_rows"}, one(func(ctx context.Context, b *bench) (figures.Figure, error) {
+		{names: []string{"project_million_rows"}, do: one(func(ctx context.Context, b *bench) (figures.Figure, error) {
 			return figures.Project(ctx, b.bin, b.dir)
 		})},
-		{[]string{"field_100k_rows"}, one(func(ctx context.Context, b *bench) (figures.Figure, error) {
+		{names: []string{"field_100k_rows"}, do: one(func(ctx context.Context, b *bench) (figures.Figure, error) {
 			return figures.Field(ctx, b.bin, b.dir)
 		})},
-		{[]string{"window_up_demo"}, one(startFigure)},
+		{names: []string{"window_up_demo"}, do: one(startFigure)},
 	}
+	return append(list, sheetMeasures()...)
 }
 
 // runFigures measures and prints the speed figures. A bound that is missed is
@@ -70,27 +66,14 @@ func runFigures(ctx context.Context, r *runner, args []string) error {
 	if asJSON {
 		quiet.out = r.errw
 	}
-	if err := quiet.install(ctx, append(buildPackages(), testPackages()...)); err != nil {
-		return err
-	}
-	dir, err := os.MkdirTemp("", "legwright-bench")
+	b, err := newBench(ctx, &quiet)
 	if err != nil {
 		return err
 	}
-	defer os.RemoveAll(dir)
-	b := &bench{r: &quiet, dir: dir, bin: filepath.Join(dir, programName())}
-	if err := quiet.build(ctx, b.bin, buildTag); err != nil {
-		return err
-	}
-	var list []figures.Figure
-	var failed []error
-	for _, m := range chosen {
-		got, err := m.do(ctx, b)
-		if err != nil {
-			failed = append(failed, fmt.Errorf("%s: %w", strings.Join(m.names, ", "), err))
-			continue
-		}
-		list = append(list, got...)
+	defer os.RemoveAll(b.dir)
+	list, failed := b.all(ctx, chosen)
+	if len(names) == 0 {
+		fmt.Fprintf(quiet.out, "Not measured unless named: %s.\n", strings.Join(longNames(), ", "))
 	}
 	if asJSON {
 		err = figures.WriteJSON(r.out, list)
@@ -100,11 +83,43 @@ func runFigures(ctx context.Context, r *runner, args []string) error {
 	return errors.Join(append(failed, err)...)
 }
 
+// newBench installs what the figures need and builds the program.
+func newBench(ctx context.Context, r *runner) (*bench, error) {
+	if err := r.install(ctx, slices.Concat(buildPackages(), testPackages(), benchPackages())); err != nil {
+		return nil, err
+	}
+	dir, err := os.MkdirTemp("", "legwright-bench")
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{r: r, dir: dir, bin: filepath.Join(dir, programName())}
+	if err := r.build(ctx, b.bin, buildTag); err != nil {
+		os.RemoveAll(dir)
+		return nil, err
+	}
+	return b, nil
+}
+
+// all measures one group after the other; one that fails does not keep the
+// others from being measured.
+func (b *bench) all(ctx context.Context, chosen []measure) (list []figures.Figure, failed []error) {
+	for _, m := range chosen {
+		began := time.Now()
+		got, err := m.do(ctx, b)
+		if err != nil {
+			failed = append(failed, fmt.Errorf("%s: %w", strings.Join(m.names, ", "), err))
+		}
+		fmt.Fprintf(b.r.errw, "%s: %.0f s\n", m.names[0], time.Since(began).Seconds())
+		list = append(list, got...)
+	}
+	return list, failed
+}
+
 // choose picks the groups that hold the named figures; without names all.
 func choose(names []string) ([]measure, error) {
 	all := measures()
 	if len(names) == 0 {
-		return all, nil
+		return slices.DeleteFunc(all, func(m measure) bool { return m.long }), nil
 	}
 	var out []measure
 	for _, m := range all {
@@ -129,109 +144,13 @@ func figureNames() []string {
 	return out
 }
 
-// scripted builds the bench that is driven by script, with the patched loop.
-func (b *bench) scripted(ctx context.Context) error {
-	if b.window != "" {
-		return nil
-	}
-	modfile, err := b.r.patchedFyne(ctx, b.dir)
-	if err != nil {
-		return err
-	}
-	out := filepath.Join(b.dir, "benchwindow")
-	err = b.r.do(ctx, "go", "build", "-modfile", modfile, "-tags", buildTag, "-o", out, "./cmd/internal/benchwindow")
-	if err == nil {
-		b.window = out
-	}
-	return err
-}
-
-// frameFigures drives the bench by script and reads the frames.
-func frameFigures(ctx context.Context, b *bench) ([]figures.Figure, error) {
-	if err := b.scripted(ctx); err != nil {
-		return nil, err
-	}
-	display, err := xdisplay.Start(ctx, 1400, 900)
-	if err != nil {
-		return nil, err
-	}
-	defer display.Close()
-	file := filepath.Join(b.dir, "frames.txt")
-	var out bytes.Buffer
-	cmd := b.r.command(ctx, b.window)
-	cmd.Env = append(b.home(display), framesEnv+"="+file)
-	cmd.Stdout = &out
-	if err := cmd.Run(); err != nil {
-		return nil, err
-	}
-	all, err := readFrames(file)
-	if err != nil {
-		return nil, err
-	}
-	return scenarioFigures(&out, all)
-}
-
-// home is the environment of a window with a settings folder of its own.
-func (b *bench) home(display *xdisplay.Display) []string {
-	return append(display.Env(), "HOME="+b.dir, "XDG_CONFIG_HOME="+b.dir, "XDG_CACHE_HOME="+b.dir,
-		"XDG_STATE_HOME="+b.dir, "LEGWRIGHT_SIZE=1400x900", "FYNE_SCALE=1")
-}
-
-// scenarioFigures takes the frames that fell into each scenario.
-func scenarioFigures(out *bytes.Buffer, all []frame) ([]figures.Figure, error) {
-	var list []figures.Figure
-	for dec := json.NewDecoder(out); dec.More(); {
-		var s struct {
-			Name         string
-			FromNs, ToNs int64
-		}
-		if err := dec.Decode(&s); err != nil {
-			return nil, err
-		}
-		var ms []float64
-		for _, f := range all {
-			if f.endNs >= s.FromNs && f.endNs <= s.ToNs {
-				ms = append(ms, float64(f.workNs)/1e6)
-			}
-		}
-		if len(ms) < 500 {
-			return nil, fmt.Errorf("%s painted %d frames only", s.Name, len(ms))
-		}
-		list = append(list, figures.Alone("frame_"+s.Name+"_p99", figures.Quantile(ms, 0.99), "ms", frameBoundMs))
-	}
-	if len(list) != 3 {
-		return nil, fmt.Errorf("%d scenarios came back, want 3", len(list))
-	}
-	return list, nil
-}
-
-// startFigure compares the start of the bench, until the demo's sheet is
-// sharp, with the start of an empty window.
-func startFigure(ctx context.Context, b *bench) (figures.Figure, error) {
-	if err := b.scripted(ctx); err != nil {
-		return figures.Figure{}, err
-	}
-	display, err := xdisplay.Start(ctx, 1400, 900)
-	if err != nil {
-		return figures.Figure{}, err
-	}
-	defer display.Close()
-	var own, empty []float64
-	for i := range 6 {
-		for _, c := range []struct {
-			arg string
-			to  *[]float64
-		}{{"--demo", &own}, {"--empty", &empty}} {
-			cmd := b.r.command(ctx, b.window, c.arg)
-			cmd.Env = b.home(display)
-			began := time.Now()
-			if err := cmd.Run(); err != nil {
-				return figures.Figure{}, err
-			}
-			if i > 0 { // the first start warms the disk's cache
-				*c.to = append(*c.to, time.Since(began).Seconds())
-			}
+// longNames lists those that are measured only when named.
+func longNames() []string {
+	var out []string
+	for _, m := range measures() {
+		if m.long {
+			out = append(out, m.names...)
 		}
 	}
-	return figures.Against("window_up_demo", figures.Median(own), figures.Median(empty), "s", 2.5), nil
+	return out
 }

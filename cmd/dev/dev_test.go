@@ -59,7 +59,8 @@ func TestChooseFigures(t *testing.T) {
 		names []string
 		want  int // groups, −1 for an error
 	}{
-		{nil, len(measures())},
+		{nil, len(measures()) - 2}, // the two long ones only when named
+		{[]string{"monkey_wrong"}, 1},
 		{[]string{"frame_pan_p99"}, 1},
 		{[]string{"field_100k_rows", "project_million_rows"}, 2},
 		{[]string{"--help"}, -1},
@@ -69,5 +70,36 @@ func TestChooseFigures(t *testing.T) {
 		if (err != nil) != (c.want < 0) || (err == nil && len(got) != c.want) {
 			t.Errorf("%q: %d groups, %v, want %d", c.names, len(got), err, c.want)
 		}
+	}
+}
+
+// TestPatch: each place must stand in the source exactly once.
+func TestPatch(t *testing.T) {
+	t.Parallel()
+	got, err := patch("a b c", []edit{{"b", "B"}, {"B c", "d"}})
+	if err != nil || got != "a d" {
+		t.Errorf("got %q, %v, want %q", got, err, "a d")
+	}
+	for _, source := range []string{"a c", "b b"} {
+		if got, err := patch(source, []edit{{"b", "B"}}); err == nil {
+			t.Errorf("%q became %q, want an error", source, got)
+		}
+	}
+}
+
+// TestSlope fits a line that rises by 3 MB a minute after a first rise that
+// does not count.
+func TestSlope(t *testing.T) {
+	t.Parallel()
+	var list []windowSample
+	for s := range 300 {
+		mb := 200 + 3*float64(s)/60
+		if s < 120 {
+			mb = float64(s)
+		}
+		list = append(list, windowSample{AtS: float64(s), NowMB: mb})
+	}
+	if got := slope(list, 120); got < 2.999 || got > 3.001 {
+		t.Errorf("slope %.4f MB/min, want 3", got)
 	}
 }

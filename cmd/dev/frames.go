@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -70,51 +71,86 @@ func benchDump() {
 // patchLoop puts the hooks into Fyne's loop. Each place must be found exactly
 // once, so that another version of Fyne fails here and not in the figures.
 func patchLoop(source string) (string, error) {
-	for _, p := range []struct{ old, with string }{
+	return patch(source, []edit{
 		{"\t\t\tf.f()\n\t\t\tif f.done", "\t\t\tbenchBegin()\n\t\t\tf.f()\n\t\t\tbenchEnd()\n\t\t\tif f.done"},
 		{"\t\t\td.pollEvents()\n", "\t\t\tbenchBegin()\n\t\t\td.pollEvents()\n"},
 		{"\t\t\td.drawSingleFrame()\n", "\t\t\td.drawSingleFrame()\n\t\t\tbenchTick()\n"},
 		{"\t\tview.SwapBuffers()\n", "\t\tbenchSwapBegin()\n\t\tview.SwapBuffers()\n\t\tbenchSwapEnd()\n"},
 		{"\t\t\teventTick.Stop()\n", "\t\t\teventTick.Stop()\n\t\t\tbenchDump()\n"},
-	} {
+	})
+}
+
+// textureHooks is the file added to the package of Fyne that talks to the
+// graphics side: it counts textures there.
+const textureHooks = `package gl
+
+import "expvar"
+
+var (
+	benchTextures = expvar.NewInt("legwright.textures")
+	benchUploads  = expvar.NewInt("legwright.uploads")
+)
+`
+
+// patchTextures counts textures where they are made, filled and freed.
+func patchTextures(source string) (string, error) {
+	return patch(source, []edit{
+		{"\tgl.GenTextures(1, &tex)\n", "\tgl.GenTextures(1, &tex)\n\tbenchTextures.Add(1)\n"},
+		{"\tgl.DeleteTextures(1, &tex)\n", "\tgl.DeleteTextures(1, &tex)\n\tbenchTextures.Add(-1)\n"},
+		{"\tgl.TexImage2D(\n", "\tbenchUploads.Add(1)\n\tgl.TexImage2D(\n"},
+	})
+}
+
+// edit replaces a text that stands in a source once.
+type edit struct{ old, with string }
+
+func patch(source string, edits []edit) (string, error) {
+	for _, p := range edits {
 		if n := strings.Count(source, p.old); n != 1 {
-			return "", fmt.Errorf("the loop holds %d places like %q, want 1", n, p.old)
+			return "", fmt.Errorf("the source of Fyne holds %d places like %q, want 1", n, p.old)
 		}
 		source = strings.Replace(source, p.old, p.with, 1)
 	}
 	return source, nil
 }
 
-// patchedFyne copies Fyne's module into dir with the patched loop and returns
-// a go.mod that uses the copy, for go build -modfile.
+// patchedFyne copies Fyne's module into dir with the hooks and returns a
+// go.mod that uses the copy, for go build -modfile. A copy that is there
+// already is patched anew from the module cache.
 func (r *runner) patchedFyne(ctx context.Context, dir string) (modfile string, err error) {
 	from, err := r.capture(ctx, "go", "list", "-m", "-f", "{{.Dir}}", "fyne.io/fyne/v2")
 	if err != nil {
 		return "", err
 	}
-	copied := filepath.Join(dir, "fyne")
-	if err := os.CopyFS(copied, os.DirFS(strings.TrimSpace(from))); err != nil {
-		return "", err
-	}
-	glfw := filepath.Join(copied, "internal", "driver", "glfw")
-	source, err := os.ReadFile(filepath.Join(glfw, "loop.go"))
-	if err != nil {
-		return "", err
-	}
-	patched, err := patchLoop(string(source))
-	if err != nil {
-		return "", err
-	}
-	modfile = filepath.Join(dir, "bench.mod")
-	if err := r.replacing(ctx, modfile, copied); err != nil {
-		return "", err
-	}
-	for name, text := range map[string]string{"loop.go": patched, "bench_hooks.go": frameHooks} {
-		if err := rewrite(filepath.Join(glfw, name), text); err != nil {
+	from = strings.TrimSpace(from)
+	copied := filepath.Join(dir, filepath.Base(from))
+	if _, err := os.Stat(copied); err != nil {
+		if err := os.CopyFS(copied, os.DirFS(from)); err != nil {
 			return "", err
 		}
 	}
-	return modfile, nil
+	for _, f := range []struct {
+		folder, file, hooks string
+		patch               func(string) (string, error)
+	}{
+		{"internal/driver/glfw", "loop.go", frameHooks, patchLoop},
+		{"internal/painter/gl", "gl_core.go", textureHooks, patchTextures},
+	} {
+		source, err := os.ReadFile(filepath.Join(from, f.folder, f.file))
+		if err != nil {
+			return "", err
+		}
+		patched, err := f.patch(string(source))
+		if err != nil {
+			return "", err
+		}
+		if err := errors.Join(rewrite(filepath.Join(copied, f.folder, f.file), patched),
+			rewrite(filepath.Join(copied, f.folder, "bench_hooks.go"), f.hooks)); err != nil {
+			return "", err
+		}
+	}
+	modfile = filepath.Join(dir, "bench.mod")
+	return modfile, r.replacing(ctx, modfile, copied)
 }
 
 // replacing writes a copy of go.mod and go.sum in which Fyne is the copy.
@@ -134,6 +170,9 @@ func (r *runner) replacing(ctx context.Context, modfile, copied string) error {
 // rewrite puts a text in the place of a file of the module cache's copy, which
 // cannot be written into.
 func rewrite(name, text string) error {
+	if old, err := os.ReadFile(name); err == nil && string(old) == text {
+		return nil // the build's cache stays warm
+	}
 	if err := os.Remove(name); err != nil && !os.IsNotExist(err) {
 		return err
 	}

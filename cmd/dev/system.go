@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"runtime"
+	"slices"
 	"strings"
 )
 
@@ -27,8 +28,11 @@ func testPackages() []string {
 	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils")
 }
 
+// benchPackages are the peers of the speed figures alone.
+func benchPackages() []string { return []string{"libvips-tools"} }
+
 func runSetup(ctx context.Context, r *runner, _ []string) error {
-	return r.install(ctx, append(buildPackages(), testPackages()...))
+	return r.install(ctx, slices.Concat(buildPackages(), testPackages(), benchPackages()))
 }
 
 // install brings in the packages that are missing. Elsewhere than on a
