@@ -48,6 +48,7 @@ type Bench struct {
 	strip   *strip
 	opening *openingStrip
 	look    *lookPanel
+	whole   *wholePanel
 	sheetP  *sheetPost
 	routeP  *routePost
 	panel   *panel
@@ -103,15 +104,16 @@ func (b *Bench) build() {
 	b.strip = newStrip(b.keepLeg, b.keepSight, b.letGo)
 	b.opening = newOpeningStrip(b)
 	b.look = newLookPanel(b)
+	b.whole = newWholePanel(b)
 	b.sheetP = newSheetPost(b)
 	b.routeP = newRoutePost(b)
 	b.panel = newPanel(b)
 	b.welcome = newWelcome(b.endWelcome)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
-		strip: b.strip.body, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body,
+		strip: b.strip.body, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.opening.body, b.look.body)
+	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

@@ -10,6 +10,8 @@ const (
 	lowWindow     = float32(760)
 	ledgerFolded  = float32(30)
 	footHeight    = float32(28)
+	wholeWidth    = float32(200)
+	wholeHeight   = float32(160)
 	stripDistance = float32(18) // from the lower edge of the sheet
 )
 
@@ -17,10 +19,10 @@ const (
 // whole height, the ledger below the sheet and the foot line under all. The
 // strip floats over the sheet's lower edge, the welcome over its lower left, how
 // far an opening is over its upper left, the panel of the picture's look over
-// its upper right.
+// its upper right, the whole sheet in small over its lower right.
 type benchLayout struct {
-	sheet, panel, ledger, foot, strip, welcome, opening, look fyne.CanvasObject
-	folded                                                    bool
+	sheet, panel, ledger, foot, strip, welcome, opening, look, whole fyne.CanvasObject
+	folded                                                           bool
 }
 
 // MinSize is small, so that the window can shrink to the screens it is meant
@@ -48,6 +50,7 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
 	k := l.look.MinSize()
 	put(l.look, max(left-k.Width-12, 0), 12, min(k.Width, left), k.Height)
+	put(l.whole, max(left-wholeWidth-12, 0), max(body-low-wholeHeight-12, 0), min(wholeWidth, left), min(wholeHeight, body-low))
 	w := l.welcome.MinSize()
 	put(l.welcome, 16, body-low-w.Height-16, min(w.Width, left-32), w.Height)
 }

@@ -103,3 +103,30 @@ func TestClearStore(t *testing.T) {
 		t.Errorf("an empty store: dialog %v, message %q", b.dialogOpen(), b.footNow.Message)
 	}
 }
+
+// The whole sheet in the corner is shown and put away by its entry, remembered,
+// and follows the look of the picture's panel.
+func TestWholeSheetPanel(t *testing.T) {
+	b := opened(t)
+	if b.whole.body.Visible() {
+		t.Fatal("the panel is there unasked")
+	}
+	b.toggleWhole()
+	at, size := b.whole.body.Position(), b.whole.body.Size()
+	if !b.whole.body.Visible() || !b.set.whole() || b.window.Canvas().Focused() != fyne.Focusable(b.whole.whole) {
+		t.Error("the panel is not there for the keyboard")
+	}
+	if sheet := b.sheet.Size(); size.Width < 100 || at.X+size.Width > sheet.Width || at.Y+size.Height > sheet.Height {
+		t.Errorf("it stands at %v with %v on a sheet of %v", at, size, sheet)
+	}
+	before := b.sheet.View()
+	b.sheet.ZoomBy(4)
+	b.whole.whole.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	if b.sheet.View() == before {
+		t.Error("the arrow keys do not move the view")
+	}
+	b.toggleWhole()
+	if b.whole.body.Visible() || b.set.whole() {
+		t.Error("the panel did not go away")
+	}
+}

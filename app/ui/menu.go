@@ -15,6 +15,7 @@ type menuState struct {
 	undo, redo, recent *fyne.MenuItem
 	grid, truth        *fyne.MenuItem
 	look, invert       *fyne.MenuItem
+	whole              *fyne.MenuItem
 	moving             *fyne.MenuItem
 	light, dark, auto  *fyne.MenuItem
 	main               *fyne.MainMenu
@@ -183,7 +184,7 @@ func (b *Bench) refreshMenus() {
 	m.undo.Label, m.undo.Disabled = entryWords(named("Undo", b.s.UndoName()), undoKey()), b.s.UndoName() == ""
 	m.redo.Label, m.redo.Disabled = entryWords(named("Redo", b.s.RedoName()), redoKey()), b.s.RedoName() == ""
 	m.grid.Checked, m.truth.Checked = m.showGrid, b.dial.ShowsTrue()
-	m.moving.Checked = b.moving
+	m.moving.Checked, m.whole.Checked = b.moving, b.set.whole()
 	m.look.Checked, m.invert.Checked = b.look.body.Visible(), b.set.pictureLook().Invert
 	mode := b.set.mode()
 	m.auto.Checked, m.light.Checked, m.dark.Checked = mode == look.Follow, mode == look.LightMode, mode == look.DarkMode

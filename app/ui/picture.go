@@ -246,9 +246,7 @@ func (b *Bench) pictureChanged(level int) {
 	if b.picture.pyramid == nil {
 		return
 	}
-	if m, ok := any(b.sheet).(interface{ PictureChanged(level int) }); ok {
-		m.PictureChanged(level)
-	}
+	b.sheet.PictureChanged(level)
 	if level == 0 && b.sheetP.on {
 		b.sheetP.refresh() // the enlargement is of that level
 	}

@@ -14,6 +14,7 @@ func (b *Bench) pictureMenu() *fyne.Menu {
 	m := &b.menus
 	m.look = b.item("Contrast, fade, night…", key(fyne.KeyK), b.toggleLook)
 	m.invert = b.item("Dark for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.invertPicture)
+	m.whole = b.item("Whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.toggleWhole)
 	return fyne.NewMenu("Picture",
 		m.look,
 		b.item("More contrast", key(fyne.KeyPeriod), func() { b.stepLook(lookStep, 0) }),
@@ -23,6 +24,7 @@ func (b *Bench) pictureMenu() *fyne.Menu {
 		m.invert,
 		b.item("As it is", key(fyne.KeyU, fyne.KeyModifierShift), b.plainPicture),
 		fyne.NewMenuItemSeparator(),
+		m.whole,
 		fyne.NewMenuItem("Find the picture…", b.findPicture),
 		fyne.NewMenuItem("Clear stored pictures…", b.askClearStore),
 	)
