@@ -58,6 +58,7 @@ type Bench struct {
 
 	post      post
 	picture   openPicture
+	printed   printedGrid
 	trackNow  trackState
 	offer     offer // the reading that the strip offers to keep
 	moving    bool  // dragging moves marks and ends, and reads no bearing

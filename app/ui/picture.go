@@ -235,6 +235,9 @@ func (b *Bench) show(l loaded) {
 	p.pyramid, p.path, p.sha, p.header, p.mark, p.kept = l.pyramid, l.path, l.sha(), l.header, l.mark, false
 	p.pyramid.SetLook(b.set.pictureLook())
 	b.sheet.SetPicture(p.pyramid)
+	if old != p.pyramid {
+		b.printed.forget()
+	}
 	if old != nil && old != p.pyramid {
 		go old.Close()
 	}
@@ -295,6 +298,7 @@ func (b *Bench) dropPicture() {
 	old := p.pyramid
 	p.pyramid, p.path, p.sha, p.header, p.kept = nil, "", "", scan.Header{}, false
 	b.sheet.SetPicture(nil)
+	b.printed.forget()
 	if old != nil {
 		go old.Close()
 	}

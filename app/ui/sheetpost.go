@@ -33,6 +33,7 @@ type sheetPost struct {
 	prove  *part.Tool
 	drop   *part.Tool
 	grid   *part.Tool
+	finder *part.Tool
 	fit    *part.Chooser
 	points *fyne.Container
 	state  *part.Heading
@@ -61,12 +62,13 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.prove = part.NewTextTool("", "Use as proof", "Hold this feature against the calibration, which it was not made from", p.holdProof)
 	p.drop = part.NewTextTool("", "Let go", "Forget this place  (Esc)", p.forgetAndRefresh)
 	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
+	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one named crossing then names them all  (Ctrl+R)", b.findPrintedGrid)
 	p.fit = part.NewChooser([]string{"Best", "Similarity", "Affine"}, func(i int) { b.try(b.s.SetFit(fits()[i]), "") })
 	p.points = container.NewVBox()
 	p.state = part.NewHeading("Control points")
 	p.flags = container.NewVBox()
 	p.proof = part.NewSentence("", part.Note)
-	for _, t := range []*part.Tool{p.keep, p.prove, p.drop, p.grid} {
+	for _, t := range []*part.Tool{p.keep, p.prove, p.drop, p.grid, p.finder} {
 		t.OnHint = b.hintTo
 	}
 	p.build()
@@ -81,6 +83,7 @@ func (p *sheetPost) build() {
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
+		p.finder,
 		p.state, p.points, p.flags, p.proof))
 }
 
@@ -200,6 +203,9 @@ func (p *sheetPost) keepPoint() {
 	p.b.say("Control point kept.")
 	p.forgetAndRefresh()
 	p.b.focusSheet()
+	if p.b.printed.found != nil {
+		p.b.offerPrintedGrid()
+	}
 }
 
 // holdProof holds the place aimed at against the calibration.

@@ -1,8 +1,10 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -51,7 +53,10 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	case p.on:
 		return "Press Return to keep the point."
 	case n == 0 && c == nil:
-		return "Click a crossing of two grid lines whose reference you can read in the margin."
+		if p.b.printed.found != nil {
+			return "The printed grid was found: click one of its crossings and type its reference, and the others follow."
+		}
+		return "Click a crossing of two grid lines whose reference you can read in the margin, or let the printed grid be found  (Ctrl+R)."
 	case n == 1:
 		return "Click a second crossing, as far from the first as the sheet allows."
 	case err != nil:
@@ -134,12 +139,15 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 	if err == nil && c != nil && c.Kind() != calib.Given {
 		left = c.Residuals()
 	}
-	for i, pt := range sheet.Points {
+	for _, i := range shownPoints(sheet.Points, left, p.chosen) {
 		note := ""
 		if i < len(left) && c.DOF() > 0 {
 			note = missWords(math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
 		}
-		p.points.Add(p.pointRow(i, pt.Text, note))
+		p.points.Add(p.pointRow(i, sheet.Points[i].Text, note))
+	}
+	if n := len(sheet.Points); n > mostShown {
+		p.points.Add(part.NewSentence(fmt.Sprintf("The %d that fit worst, of %d. Click a crossing to see another.", mostShown, n), part.Note))
 	}
 	switch {
 	case err == nil && c != nil && c.DOF() > 0:
@@ -150,6 +158,31 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 		p.state.SetNote("")
 	}
 	p.points.Refresh()
+}
+
+// mostShown is how many control points are listed; a printed grid has hundreds.
+const mostShown = 12
+
+// shownPoints are the control points that are listed: all, or those that fit
+// worst and the chosen one.
+func shownPoints(points []calib.ControlPoint, left []calib.Residual, chosen int) []int {
+	order := make([]int, len(points))
+	for i := range order {
+		order[i] = i
+	}
+	if len(points) <= mostShown || len(left) != len(points) {
+		return order[:min(len(order), 4*mostShown)]
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case a == chosen:
+			return -1
+		case b == chosen:
+			return 1
+		}
+		return cmp.Compare(left[b].Px, left[a].Px)
+	})
+	return order[:mostShown]
 }
 
 func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {

@@ -173,3 +173,12 @@ func match(f frame, d, a comb) (choice, bool) {
 	}
 	return c, false
 }
+
+// Enlarged is the lattice of a picture that was reduced k times before it was
+// searched, in pixels of the picture itself.
+func (l *Lattice) Enlarged(k float64) *Lattice {
+	out := *l
+	out.Crossings = slices.Clone(l.Crossings)
+	out.scale(k)
+	return &out
+}

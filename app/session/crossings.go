@@ -1,0 +1,56 @@
+package session
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+)
+
+// TakeCrossings makes the crossings of a printed grid the sheet's control
+// points, as one step. Points that were set by hand and lie on a crossing give
+// way to it, with their text; the others stay. Errors: ErrNoSheet, a refusal
+// without a grid, and those of calib.
+func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64) error {
+	return s.editSheet("take printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		if sheet.EPSG == 0 {
+			return sheet, refuse("name the grid of the sheet first, or one crossing by its reference")
+		}
+		var kept []calib.ControlPoint
+		text := map[int]string{}
+		for _, p := range sheet.Points {
+			if i := crossingNear(crossings, p.At, reachPx); i >= 0 {
+				text[i] = p.Text
+			} else {
+				kept = append(kept, p)
+			}
+		}
+		sheet.Points = nil
+		for i, c := range crossings {
+			if c.Text = text[i]; c.Text == "" {
+				c.Text = fmt.Sprintf("%.0f %.0f", c.Ref.E, c.Ref.N)
+			}
+			sheet = sheet.WithPoint(c)
+		}
+		for _, p := range kept {
+			sheet = sheet.WithPoint(p)
+		}
+		if sheet.Fit == calib.Given {
+			sheet.Fit = calib.Auto
+		}
+		return sheet, nil
+	})
+}
+
+// crossingNear gives the index of the crossing nearest to a place within
+// reach, or −1.
+func crossingNear(cs []calib.ControlPoint, at calib.PicturePt, reach float64) int {
+	best := -1
+	for i, c := range cs {
+		if d := math.Hypot(c.At.Col-at.Col, c.At.Row-at.Row); d <= reach {
+			best, reach = i, d
+		}
+	}
+	return best
+}

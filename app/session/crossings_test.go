@@ -1,0 +1,54 @@
+package session
+
+import (
+	"errors"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+func TestTakeCrossings(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/a.png", 2000, 2000, "", 0))
+	if _, err := s.AddControlPoint(at(200, 200), "NN 12 34"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.AddControlPoint(at(1800.4, 1800.3), "20 26"); err != nil {
+		t.Fatal(err)
+	}
+	var cs []calib.ControlPoint
+	for i := range 5 {
+		for j := range 5 {
+			cs = append(cs, calib.ControlPoint{
+				At: at(200.2+400*float64(i), 200.1+400*float64(j)), SigmaPx: 0.1,
+				Ref: geodesy.Grid{E: 212000 + 2000*float64(i), N: 734000 - 2000*float64(j)},
+			})
+		}
+	}
+	if err := s.TakeCrossings(cs, 20); err != nil {
+		t.Fatal(err)
+	}
+	sheet, _ := s.Plan().Sheet()
+	if len(sheet.Points) != 25 || sheet.Points[0].Text != "NN 12 34" || sheet.Points[1].Text != "212000 732000" || sheet.Points[0].SigmaPx != 0.1 {
+		t.Fatalf("got %d points, the first %+v, the second %+v", len(sheet.Points), sheet.Points[0], sheet.Points[1])
+	}
+	c, err := s.Calibration()
+	if err != nil || c.DOF() < 40 || c.RMSPx() > 0.01 {
+		t.Errorf("got %v, %v; want a fit of 25 points that agree", c, err)
+	}
+	if !s.Undo() {
+		t.Fatal("nothing to undo")
+	}
+	if sheet, _ := s.Plan().Sheet(); len(sheet.Points) != 2 {
+		t.Errorf("one undo left %d points, want the 2 before", len(sheet.Points))
+	}
+}
+
+func TestTakeCrossingsNeedsASheet(t *testing.T) {
+	t.Parallel()
+	if err := New(nil, nil, today).TakeCrossings(nil, 5); !errors.Is(err, ErrNoSheet) {
+		t.Errorf("got %v, want ErrNoSheet", err)
+	}
+}

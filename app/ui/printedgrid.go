@@ -1,0 +1,165 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/calib/lattice"
+	"legwright/canvas/pyramid"
+)
+
+const (
+	// searchedPixels is the size of picture in which the printed grid is
+	// looked for; larger sheets are reduced.
+	searchedPixels = 30_000_000
+	// mostCrossings is how many crossings become control points: more add
+	// nothing but waiting.
+	mostCrossings = 240
+	// usualSquareM is the side of a grid square unless two points say
+	// otherwise (common practice, no source).
+	usualSquareM = 1000
+)
+
+// printedGrid is the grid that was found in the picture, until a crossing is
+// named.
+type printedGrid struct {
+	found  *lattice.Lattice
+	cancel context.CancelFunc // of the search under way, or nil
+}
+
+func (g *printedGrid) forget() {
+	if g.cancel != nil {
+		g.cancel()
+	}
+	*g = printedGrid{}
+}
+
+// findPrintedGrid looks for the printed grid away from the window. What is
+// found waits for a crossing to be named, or takes the names of the control
+// points that are there.
+func (b *Bench) findPrintedGrid() {
+	p := b.picture.pyramid
+	if p == nil {
+		b.say("Open the picture of a map first.")
+		return
+	}
+	if !p.Ready(0) {
+		b.say("The picture is still being opened.")
+		return
+	}
+	b.printed.forget()
+	ctx, cancel := context.WithCancel(context.Background())
+	b.printed.cancel = cancel
+	b.goTo(postSheet)
+	b.say("Looking for the printed grid…")
+	go func() {
+		m, k := searched(ctx, p)
+		l, why, err := lattice.Find(ctx, m, nil)
+		b.later(func() {
+			if ctx.Err() != nil || err != nil || b.picture.pyramid != p {
+				return
+			}
+			b.printed.cancel = nil
+			cancel()
+			if l == nil {
+				b.say("No printed grid was found: " + why + ". Click two crossings instead.")
+				return
+			}
+			b.printed.found = l.Enlarged(float64(k)).Thinned(mostCrossings)
+			b.offerPrintedGrid()
+		})
+	}()
+}
+
+// searched reads the picture as it is, without contrast, fade or inversion,
+// in grey and reduced k times where it is large.
+func searched(ctx context.Context, p *pyramid.Pyramid) (m *image.Gray, k int) {
+	const side = pyramid.MaxCrop
+	sz := p.Size()
+	k = 1
+	for sz.X/k*(sz.Y/k) > searchedPixels {
+		k *= 2
+	}
+	m = image.NewGray(image.Rect(0, 0, sz.X/k, sz.Y/k))
+	for y := 0; y < sz.Y && ctx.Err() == nil; y += side {
+		for x := 0; x < sz.X; x += side {
+			greyInto(m, p.Crop(image.Rect(x, y, x+side, y+side)), x, y, k)
+		}
+	}
+	return m, k
+}
+
+// greyInto puts the block that stands at column x, row y into the reduced
+// grey picture.
+func greyInto(m *image.Gray, c *image.RGBA, x, y, k int) {
+	n := c.Rect.Size()
+	for j := 0; j+k <= n.Y && (y+j)/k < m.Rect.Dy(); j += k {
+		row := m.Pix[(y+j)/k*m.Stride:]
+		for i := 0; i+k <= n.X && (x+i)/k < m.Rect.Dx(); i += k {
+			sum := 0
+			for t := range k {
+				p := c.Pix[(j+t)*c.Stride+4*i:][:4*k]
+				for o := 0; o < len(p); o += 4 {
+					sum += int(p[o]) + 2*int(p[o+1]) + int(p[o+2])
+				}
+			}
+			row[(x+i)/k] = uint8(sum / (4 * k * k))
+		}
+	}
+}
+
+// offerPrintedGrid takes the crossings if control points name them already,
+// and asks for a name otherwise.
+func (b *Bench) offerPrintedGrid() {
+	l := b.printed.found
+	sheet, _ := b.s.Plan().Sheet()
+	var names []lattice.Name
+	for _, c := range sheet.Points {
+		if _, ok := l.Nearest(c.At); ok {
+			names = append(names, lattice.Name{At: c.At, Ref: c.Ref})
+		}
+	}
+	if len(names) == 0 {
+		b.say(fmt.Sprintf("A printed grid with %d crossings was found. Click one crossing and type its reference: the others follow.", len(l.Crossings)))
+		b.sheetP.refresh()
+		return
+	}
+	square, told := l.SquareM(names)
+	if !told {
+		square = usualSquareM
+	}
+	points, err := l.Named(names, square, b.northQuarter())
+	if err != nil {
+		b.refuse("The printed grid does not fit the control points", err)
+		return
+	}
+	words := fmt.Sprintf("%d crossings were found, in squares of %.1f pixels, taken to be %s. They become the control points; your own are drawn onto their crossings. Look in the margin whether a square is that large.",
+		len(points), l.SquarePx, lengthLabel(square))
+	if l.Oblong {
+		words += " The meshes are no squares: these may be lines of latitude and longitude, and then this is wrong."
+	}
+	reach := l.SquarePx / 4
+	b.question("Take the printed grid?", words, nil,
+		answer{text: "Leave it"},
+		answer{text: "Take the crossings", strong: true, do: func() { b.takePrintedGrid(points, reach) }})
+}
+
+func (b *Bench) takePrintedGrid(points []calib.ControlPoint, reach float64) {
+	if b.try(b.s.TakeCrossings(points, reach), fmt.Sprintf("%d crossings are the control points now. The sheet stays unproved until a feature agrees.", len(points))) {
+		b.printed.forget()
+		b.sheetP.forgetAndRefresh()
+	}
+}
+
+// northQuarter is how many quarter turns clockwise grid north is from picture
+// up, as far as the calibration knows.
+func (b *Bench) northQuarter() int {
+	c, err := b.s.Calibration()
+	if err != nil {
+		return 0
+	}
+	return int(math.Round(c.Rotation().Rad() / (math.Pi / 2)))
+}

@@ -1,0 +1,62 @@
+package ui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/calib"
+	"legwright/assets/demo"
+)
+
+// TestPrintedGridNamesItself opens the demo's scan without a plan, has the
+// printed grid found, names one crossing and takes the rest.
+func TestPrintedGridNamesItself(t *testing.T) {
+	b := stand(t)
+	b.openDemo()
+	until(t, "the demo's scan", func() bool { return b.picture.pyramid != nil && b.picture.pyramid.Ready(0) })
+	sheet, _ := b.s.Plan().Sheet()
+	for range sheet.Points {
+		if err := b.s.RemoveControlPoint(0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b.findPrintedGrid()
+	until(t, "the printed grid", func() bool { return b.printed.found != nil })
+	if n := len(b.printed.found.Crossings); n < 110 {
+		t.Fatalf("got %d crossings, want 110 of 126", n)
+	}
+	if !strings.Contains(b.sheetP.hint.Text(), "printed grid was found") {
+		t.Errorf("the panel says %q", b.sheetP.hint.Text())
+	}
+	c := b.printed.found.Crossings[60]
+	m := demo.ScanTruth().Matrix
+	e := 1000 * math.Round((m[0]*c.Col+m[1]*c.Row+m[2])/1000)
+	n := 1000 * math.Round((m[3]*c.Col+m[4]*c.Row+m[5])/1000)
+	b.sheetP.on, b.sheetP.at = true, viewPt(calib.PicturePt{Col: c.Col + 1.5, Row: c.Row - 1})
+	b.sheetP.ref.SetText(fmt.Sprintf("%.0f %.0f", e, n))
+	b.sheetP.keepPoint()
+	if len(b.asked) != 1 {
+		t.Fatalf("%d questions, want the offer; foot %q", len(b.asked), b.footNow.Message)
+	}
+	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn}) // the strong answer
+	sheet, _ = b.s.Plan().Sheet()
+	fit, err := b.s.Calibration()
+	if err != nil || len(sheet.Points) < 110 || fit.RMSPx() > 0.3 {
+		t.Fatalf("%d points, %v", len(sheet.Points), err)
+	}
+	got := fit.ToGrid(calib.PicturePt{Col: 3000, Row: 2000})
+	if d := math.Hypot(got.E-(m[0]*3000+m[1]*2000+m[2]), got.N-(m[3]*3000+m[4]*2000+m[5])); d > 0.5 {
+		t.Errorf("the calibration is off by %.2f m", d)
+	}
+	if sheet.Proof.Proved() {
+		t.Error("the printed grid proved itself")
+	}
+	b.undo()
+	if sheet, _ = b.s.Plan().Sheet(); len(sheet.Points) != 1 {
+		t.Errorf("one undo left %d points, want the one before", len(sheet.Points))
+	}
+}
