@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
+	"time"
 )
 
 // ErrSize is given to OnFault when a picture has another size than the
@@ -31,6 +32,7 @@ func (p *Pyramid) Fill(src Source) {
 	go func() {
 		defer p.wg.Done()
 		p.build(newLayer(src))
+		freeMemory()
 	}()
 }
 
@@ -60,10 +62,17 @@ func (p *Pyramid) build(src layer) {
 			return
 		}
 	}
+	p.finish()
+}
+
+// finish says that nothing is left to be built.
+func (p *Pyramid) finish() {
 	p.mu.Lock()
-	p.stage = whole
-	close(p.settled)
-	p.mu.Unlock()
+	defer p.mu.Unlock()
+	if p.stage == building { // a fault may have been quicker
+		p.stage = whole
+		close(p.settled)
+	}
 }
 
 // finestInMemory is the first level that is kept where there is no store:
@@ -89,5 +98,8 @@ func (p *Pyramid) install(b *pass) {
 
 var errNoStore = errors.New("no store")
 
-// freeMemory gives what was let go back to the system.
-func freeMemory() { go debug.FreeOSMemory() }
+// freeMemory gives what was let go back to the system, a moment later: the
+// caller lets go of the picture at about the same time.
+func freeMemory() { time.AfterFunc(freeAfter, debug.FreeOSMemory) }
+
+const freeAfter = 100 * time.Millisecond

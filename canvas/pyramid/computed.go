@@ -20,10 +20,7 @@ type maker struct {
 }
 
 func newMaker(src layer, sizes []image.Point) *maker {
-	m := &maker{src: src, sizes: sizes, kinds: src.kind().kinds(len(sizes))}
-	if l, ok := src.(*palLayer); ok {
-		m.lut = l.lut
-	}
+	m := &maker{src: src, sizes: sizes, kinds: src.kind().kinds(len(sizes)), lut: lutOf(src)}
 	m.room.New = func() any { return &passRoom{newSlab(0), newSlab(0)} }
 	return m
 }

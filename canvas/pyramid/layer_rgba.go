@@ -75,6 +75,14 @@ func (l *palLayer) cut(pix []uint8, stride int, r image.Rectangle, _ bool) error
 	return nil
 }
 
+// lutOf is the palette of a layer, nil if it has none.
+func lutOf(l layer) *palette {
+	if p, ok := l.(*palLayer); ok {
+		return p.lut
+	}
+	return nil
+}
+
 // anyLayer reads any picture through At.
 type anyLayer struct{ img image.Image }
 

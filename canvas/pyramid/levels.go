@@ -59,36 +59,52 @@ func (p *Pyramid) layerTurn(level int) (layer, int) {
 	return p.levels[level].layer, p.levels[level].turn
 }
 
-// setLayer puts l in place of what level n was. If it looks otherwise, tiles
-// cut before go.
+// setLayer puts l in place of what level n was, and tells whom it concerns.
+// trial says that it comes from a preview.
 func (p *Pyramid) setLayer(n int, l layer, trial bool) {
 	p.mu.Lock()
 	if p.shut {
 		p.mu.Unlock()
 		return
 	}
+	c := p.swap(n, l, trial)
+	p.mu.Unlock()
+	p.tell(c)
+}
+
+// swapped is what came of a swap.
+type swapped struct {
+	level          int
+	first, changed bool
+}
+
+// swap is setLayer without telling, with mu held. If the level looks
+// otherwise than before, tiles cut from it go.
+func (p *Pyramid) swap(n int, l layer, trial bool) swapped {
 	p.layerMu.Lock()
 	v := &p.levels[n]
-	first := v.layer == nil
-	changed := !first && v.trial && !sameLayer(v.layer, l)
+	c := swapped{n, v.layer == nil, v.layer != nil && v.trial && !sameLayer(v.layer, l)}
 	v.layer, v.trial = l, trial
-	if changed {
+	if c.changed {
 		v.turn++
 	}
-	if first {
+	if c.first {
 		close(v.ready)
 	}
 	p.layerMu.Unlock()
-	if changed {
+	if c.changed {
 		p.cache.drop(n)
 	}
 	p.wake.Broadcast()
-	p.mu.Unlock()
-	if first && p.opt.OnLevel != nil {
-		p.opt.OnLevel(n)
+	return c
+}
+
+func (p *Pyramid) tell(c swapped) {
+	if c.first && p.opt.OnLevel != nil {
+		p.opt.OnLevel(c.level)
 	}
-	if changed && p.opt.OnChange != nil {
-		p.opt.OnChange(n)
+	if c.changed && p.opt.OnChange != nil {
+		p.opt.OnChange(c.level)
 	}
 }
 

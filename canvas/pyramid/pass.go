@@ -43,15 +43,12 @@ type passRoom struct{ tile, wide *slab }
 func newPass(sizes []image.Point, src layer, base, keep int, to sink, stop func() bool) *pass {
 	k := src.kind()
 	p := &pass{
-		sizes: sizes, src: src, base: base, keep: keep, sink: to, stop: stop,
+		sizes: sizes, src: src, base: base, keep: keep, sink: to, stop: stop, lut: lutOf(src),
 		kinds: make([]kind, len(sizes)),
 		rows:  make([][]*slab, len(sizes)), grid: make([][]*slab, len(sizes)),
 	}
 	copy(p.kinds[base:], k.kinds(len(sizes)-base))
 	p.rows[base] = make([]*slab, span(sizes[base].X))
-	if l, ok := src.(*palLayer); ok {
-		p.lut = l.lut
-	}
 	for i := range p.room {
 		p.room[i] = passRoom{newSlab(largestSlab(p.kinds[base : base+1])), newSlab(0)}
 	}

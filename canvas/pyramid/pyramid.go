@@ -93,7 +93,8 @@ type Pyramid struct {
 	count   counters
 	stage   stage
 	settled chan struct{} // closed when nothing is left to be built
-	faults  int
+	file    *sheetFile    // the stored picture in use, or nil
+	faults  int           // how often it proved damaged
 	shut    bool
 }
 
