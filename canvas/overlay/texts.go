@@ -71,7 +71,14 @@ func (d *drawing) markNames(chosen bool) {
 	}
 }
 
+// mostNamed is how many control points are named on the sheet: the crossings
+// of a printed grid, taken together, would cover the map with figures.
+const mostNamed = 24
+
 func (d *drawing) controlTexts(chosen bool) {
+	if len(d.scene.Controls) > mostNamed && !chosen {
+		return
+	}
 	for _, c := range d.scene.Controls {
 		if c.Selected == chosen {
 			d.beside(c.Text, controlSize, true, pick(chosen, vermillion, green), d.v.ToScreen(c.At), 15)
