@@ -9,6 +9,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/canvas/pyramid"
+	"legwright/canvas/view"
 )
 
 const (
@@ -162,4 +163,18 @@ func (b *Bench) northQuarter() int {
 		return 0
 	}
 	return int(math.Round(c.Rotation().Rad() / (math.Pi / 2)))
+}
+
+// pulled moves a clicked place onto the crossing of the printed grid that it
+// was meant for, where one was found: within a dozen pixels, or what the
+// pointer can hit at the present zoom.
+func (g *printedGrid) pulled(at view.PicPt, sigmaPx float64) view.PicPt {
+	if g.found == nil {
+		return at
+	}
+	c, ok := g.found.Nearest(picturePt(at))
+	if !ok || math.Hypot(c.Col-at.X, c.Row-at.Y) > max(12, 8*sigmaPx) {
+		return at
+	}
+	return view.PicPt{X: c.Col, Y: c.Row}
 }

@@ -94,7 +94,7 @@ func (p *sheetPost) clicked(at tool.Spot) {
 		return
 	}
 	p.chosen = -1
-	p.at, p.on = at.At, true
+	p.at, p.on = p.b.printed.pulled(at.At, p.b.pickSigma()), true
 	p.ref.SetText("")
 	if at.Target.Part == tool.Control {
 		p.choose(at.Target.Index)
