@@ -53,7 +53,7 @@ func sameAll(t testing.TB, what string, got, want [][]uint8) {
 func TestStoreRoundTrip(t *testing.T) {
 	t.Parallel()
 	key := [32]byte{1, 2, 3}
-	for _, size := range []image.Point{{1, 1}, {3, 700}, {1031, 517}, {1200, 2100}} {
+	for _, size := range []image.Point{{1, 1}, {3, 700}, {1031, 517}, {530, 1100}} {
 		for name, img := range forms(size.X, size.Y) {
 			s := emptyStore(t)
 			memory := settled(t, New(img, Options{}))
