@@ -8,41 +8,63 @@ import (
 	"io/fs"
 )
 
-// markEnds is how much of a file's two ends goes into its mark, in bytes.
-const markEnds = 64 << 10
+// markSpan is how much of each end of a file goes into its mark, in bytes.
+const markSpan = 64 << 10
 
-// Mark names the content of a file without reading it whole: it hashes the
-// size, the modification time and the first and last 64 KB. A file that was
-// written again has another mark, save where a program kept all of these; who
-// must be certain compares SHA256. Errors are those of the file system.
+// Mark names a file without reading it whole: it is a hash of its size, its
+// time of change and its first and last 64 KB. Two files of the same mark are
+// taken for the same where a slip costs no more than a look at the wrong
+// stored tiles, never as a proof; Scan.SHA256 is that. The error is the file
+// system's, or wraps ErrNotPicture for a folder.
 func Mark(fsys fs.FS, name string) (mark [32]byte, err error) {
-	f, err := fsys.Open(name)
+	src, err := fsys.Open(name)
 	if err != nil {
 		return mark, err
 	}
-	defer f.Close()
-	info, err := f.Stat()
+	defer src.Close()
+	info, err := src.Stat()
 	if err != nil {
 		return mark, err
 	}
-	if !info.Mode().IsRegular() {
-		return mark, fmt.Errorf("%s: %w: not a file", name, ErrNotPicture)
+	if info.IsDir() {
+		return mark, fmt.Errorf("%s: %w: it is a folder", name, ErrNotPicture)
 	}
-	h := sha256.New()
+	hash := sha256.New()
 	var head [16]byte
 	binary.LittleEndian.PutUint64(head[:], uint64(info.Size()))
 	binary.LittleEndian.PutUint64(head[8:], uint64(info.ModTime().UnixNano()))
-	h.Write(head[:])
-	if _, err := io.Copy(h, io.LimitReader(f, markEnds)); err != nil {
-		return mark, err
+	hash.Write(head[:])
+	if _, err = io.CopyN(hash, src, min(markSpan, info.Size())); err != nil {
+		return mark, shortened(name, err)
 	}
-	if s, ok := f.(io.Seeker); ok && info.Size() > 2*markEnds {
-		if _, err := s.Seek(-markEnds, io.SeekEnd); err != nil {
-			return mark, err
-		}
-		if _, err := io.Copy(h, io.LimitReader(f, markEnds)); err != nil {
-			return mark, err
-		}
+	if err = hashTail(hash, src, info.Size()); err != nil {
+		return mark, shortened(name, err)
 	}
-	return [32]byte(h.Sum(nil)), nil
+	hash.Sum(mark[:0])
+	return mark, nil
+}
+
+// hashTail adds what lies behind the first span, at most another; src stands
+// there, and what can neither seek nor read at an offset is read on.
+func hashTail(hash io.Writer, src fs.File, size int64) error {
+	n := min(markSpan, size-markSpan)
+	if n <= 0 {
+		return nil
+	}
+	if at, ok := src.(io.ReaderAt); ok {
+		_, err := io.CopyN(hash, io.NewSectionReader(at, size-n, n), n)
+		return err
+	}
+	if _, err := io.CopyN(io.Discard, src, size-markSpan-n); err != nil {
+		return err
+	}
+	_, err := io.CopyN(hash, src, n)
+	return err
+}
+
+func shortened(name string, err error) error {
+	if err == io.EOF {
+		return fmt.Errorf("%s: %w: the file became shorter while it was read; open it again", name, ErrTruncated)
+	}
+	return err
 }

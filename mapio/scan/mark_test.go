@@ -2,47 +2,69 @@ package scan
 
 import (
 	"bytes"
+	"errors"
+	"io/fs"
 	"testing"
 	"testing/fstest"
 	"time"
 )
 
-// TestMark changes each thing that a mark covers, one at a time.
+// TestMark: the mark follows size, time and both ends, with and without
+// reading at offsets, and not the middle.
 func TestMark(t *testing.T) {
 	t.Parallel()
-	long := bytes.Repeat([]byte("0123456789abcdef"), 20000)
-	when := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
-	changed := func(at int) []byte {
-		c := bytes.Clone(long)
-		c[at]++
-		return c
+	data := make([]byte, 300_000)
+	for i := range data {
+		data[i] = byte(i * 7)
 	}
-	of := func(data []byte, at time.Time) [32]byte {
-		m, err := Mark(fstest.MapFS{"a.png": {Data: data, ModTime: at}}, "a.png")
+	when := time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+	mark := func(data []byte, when time.Time) [32]byte {
+		t.Helper()
+		fsys := fstest.MapFS{"a.jpg": {Data: data, ModTime: when}}
+		m, err := Mark(fsys, "a.jpg")
 		if err != nil {
 			t.Fatal(err)
 		}
+		if again, err := Mark(onlyRead{fsys}, "a.jpg"); err != nil || again != m {
+			t.Errorf("read in order: %x, %v, want %x", again, err, m)
+		}
 		return m
 	}
-	first := of(long, when)
-	if of(long, when) != first {
-		t.Error("the same file has two marks")
+	flipped := func(at int) []byte {
+		d := bytes.Clone(data)
+		d[at] ^= 1
+		return d
 	}
-	for name, other := range map[string][32]byte{
-		"head": of(changed(10), when), "tail": of(changed(len(long)-10), when), "size": of(long[:len(long)-16], when),
-		"time": of(long, when.Add(time.Second)), "short": of(long[:100], when),
+	first := mark(data, when)
+	for _, c := range []struct {
+		name string
+		mark [32]byte
+		same bool
+	}{
+		{"again", mark(data, when), true},
+		{"later", mark(data, when.Add(time.Millisecond)), false},
+		{"first byte", mark(flipped(0), when), false},
+		{"last byte", mark(flipped(len(data)-1), when), false},
+		{"64 KB from the end", mark(flipped(len(data)-markSpan), when), false},
+		{"middle", mark(flipped(len(data)/2), when), true},
+		{"longer", mark(append(bytes.Clone(data), 0), when), false},
 	} {
-		if other == first {
-			t.Errorf("%s: another file has the same mark", name)
+		if same := c.mark == first; same != c.same {
+			t.Errorf("%s: same mark %v, want %v", c.name, same, c.same)
 		}
 	}
-	if of(changed(len(long)/2), when) != first {
-		t.Error("the middle is read; a mark is to be quick")
+	for _, n := range []int{0, 1, markSpan, markSpan + 1, 2 * markSpan} {
+		whole := mark(data[:n], when)
+		if n > 0 {
+			if d := flipped(n - 1); mark(d[:n], when) == whole {
+				t.Errorf("%d bytes: the last is not in the mark", n)
+			}
+		}
 	}
-	if _, err := Mark(fstest.MapFS{}, "a.png"); err == nil {
-		t.Error("no error for a file that is not there")
+	if _, err := Mark(fstest.MapFS{}, "gone"); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("missing file: %v, want fs.ErrNotExist", err)
 	}
-	if _, err := Mark(fstest.MapFS{"d/a.png": {}}, "d"); err == nil {
-		t.Error("no error for a folder")
+	if _, err := Mark(fstest.MapFS{"d/x": {}}, "d"); !errors.Is(err, ErrNotPicture) {
+		t.Errorf("folder: %v, want ErrNotPicture", err)
 	}
 }
