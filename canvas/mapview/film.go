@@ -65,11 +65,21 @@ func (m *MapView) order() order {
 	return o
 }
 
+// filmed says whether there is anything to show on a film.
+func (m *MapView) filmed(o order) bool { return o.turn || !m.scene.Empty() }
+
 // refilm asks for another film if the one shown does not serve, now or when
 // it is time for it.
 func (m *MapView) refilm() {
 	f, o := m.film, m.order()
 	if f.busy || m.pic == nil || o == f.shown {
+		return
+	}
+	if !m.filmed(o) {
+		if f.shown.turn { // the turn is over
+			f.drop(m.canvas())
+			m.placed()
+		}
 		return
 	}
 	if wait := m.filmWait(o); wait > 0 {

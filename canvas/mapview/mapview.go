@@ -135,7 +135,7 @@ func (m *MapView) SetScene(s overlay.Scene) {
 	m.scene = s
 	m.serial++
 	m.machine.SetGround(newGround(s, &m.view))
-	m.refilm()
+	m.place() // the film may be the first, or the last
 }
 
 // SetTool changes the tool in hand; what was being dragged is cancelled.
@@ -201,9 +201,12 @@ func (m *MapView) placed() {
 		} else {
 			m.restage(c)
 			m.tiles, m.missing = m.stage.show(m.tiles[:0], c, m.frame, m.view, m.drift, m.tilesCame)
+			if m.stage.held {
+				m.after(freshTime, m.tilesCame)
+			}
 		}
 		objects = append(objects, m.tiles...)
-		if m.film.have != nil {
+		if m.film.have != nil && (m.film.shown.turn || m.filmed(m.order())) {
 			m.placeFilm(c)
 			objects = append(objects, m.film.img)
 		}
@@ -229,11 +232,11 @@ func (m *MapView) restage(c fyne.Canvas) {
 	}
 	m.turn = m.view.Rotation()
 	if m.turn == 0 {
-		m.stage = newStage(straight{m.pic}, m.pic)
+		m.stage = newStage(straight{m.pic}, m.pic, m.now)
 		return
 	}
 	t := newTurned(m.pic, m.turn)
-	m.stage = newStage(t, m.pic)
+	m.stage = newStage(t, m.pic, m.now)
 	if !m.film.shown.turn {
 		t.cutNow(m.stage.kept)
 	}
@@ -272,7 +275,11 @@ func (m *MapView) Missing() int { return m.missing }
 // Settled says whether everything is shown as it will stay: all tiles, the
 // film, no move under way.
 func (m *MapView) Settled() bool {
-	return m.pic == nil || m.missing == 0 && !m.motion.on && !m.film.busy && m.order() == m.film.shown
+	if m.pic == nil {
+		return true
+	}
+	o := m.order()
+	return m.missing == 0 && !m.motion.on && !m.film.busy && (o == m.film.shown || !m.filmed(o) && !m.film.shown.turn)
 }
 
 // lookThrough is called when a frame is painted for the first time at a size:

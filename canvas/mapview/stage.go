@@ -5,6 +5,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -16,6 +17,10 @@ import (
 const (
 	// spareTiles is how many tiles out of sight keep their textures.
 	spareTiles = 12
+	// freshTiles is how many tiles may become textures within freshTime, about
+	// a frame: an upload takes the main thread a quarter of a millisecond.
+	freshTiles = 10
+	freshTime  = 12 * time.Millisecond
 	// pixelsFrom is the magnification from which pixels are shown as squares:
 	// smoothing shows seams between tiles.
 	pixelsFrom = 2
@@ -39,13 +44,17 @@ type stage struct {
 	kept   int // the level always held
 	pieces map[pyramid.Key]*piece
 	round  int
+	now    func() time.Time
+	fresh  int // textures made since
+	since  time.Time
+	held   bool // tiles in memory wait for the next frame
 
 	shown, want []pyramid.Key // used anew in each round
 	seen        map[pyramid.Key]bool
 }
 
-func newStage(src source, p *pyramid.Pyramid) *stage {
-	s := &stage{src: src, levels: p.Levels(), pieces: map[pyramid.Key]*piece{}, seen: map[pyramid.Key]bool{}}
+func newStage(src source, p *pyramid.Pyramid, now func() time.Time) *stage {
+	s := &stage{src: src, now: now, levels: p.Levels(), pieces: map[pyramid.Key]*piece{}, seen: map[pyramid.Key]bool{}}
 	for s.kept < s.levels-1 && max(p.LevelSize(s.kept).X, p.LevelSize(s.kept).Y) > keptSide {
 		s.kept++
 	}
@@ -57,6 +66,7 @@ func newStage(src source, p *pyramid.Pyramid) *stage {
 // from a worker when tiles have come in. It also says how many are missing.
 func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d drift, done func()) ([]fyne.CanvasObject, int) {
 	s.round++
+	s.held = false
 	level, side := levelOf(v, s.src.finest(), s.levels)
 	s.src.near(level, onScreen(v, level))
 	s.shown, s.want = s.shown[:0], s.want[:0]
@@ -68,7 +78,10 @@ func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.Vie
 		}
 		if p != nil {
 			s.shown = append(s.shown, k)
-		} else if q, ok := s.standIn(k); ok && !s.seen[q] {
+			continue
+		}
+		s.finer(k)
+		if q, ok := s.standIn(k); ok && !s.seen[q] {
 			s.seen[q] = true
 			s.shown = append(s.shown, q)
 			if s.pieces[q].stale {
@@ -131,10 +144,14 @@ func (s *stage) piece(k pyramid.Key) *piece {
 	if p != nil && !p.stale {
 		return p
 	}
+	if !s.free() {
+		return p
+	}
 	pix, ok := s.src.tile(k)
 	if !ok {
 		return p
 	}
+	s.fresh++
 	if p != nil {
 		s.renew(p, pix)
 		return p
@@ -143,6 +160,29 @@ func (s *stage) piece(k pyramid.Key) *piece {
 	p.img.ScaleMode = canvas.ImageScaleFastest
 	s.pieces[k] = p
 	return p
+}
+
+// free says whether another tile may become a texture in this frame. The level
+// always held is small and has its tiles before.
+func (s *stage) free() bool {
+	if now := s.now(); now.Sub(s.since) > freshTime {
+		s.since, s.fresh = now, 0
+	}
+	if s.fresh < freshTiles {
+		return true
+	}
+	s.held = true
+	return false
+}
+
+// finer shows the four tiles under a missing one that are still on the canvas.
+func (s *stage) finer(k pyramid.Key) {
+	for i := range 4 {
+		c := pyramid.Key{Level: k.Level - 1, X: 2*k.X + i%2, Y: 2*k.Y + i/2}
+		if s.pieces[c] != nil {
+			s.shown = append(s.shown, c)
+		}
+	}
 }
 
 // renew puts other pixels in the place of those shown.

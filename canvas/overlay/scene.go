@@ -18,6 +18,11 @@ type Scene struct {
 	Marks     []Mark
 }
 
+// Empty says whether there is nothing to draw.
+func (s Scene) Empty() bool {
+	return len(s.Grid)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Marks) == 0
+}
+
 // Leg is a leg as drawn: a fine double line with a tick every 100 m from its
 // start.
 type Leg struct {
