@@ -85,7 +85,7 @@ func runFigures(ctx context.Context, r *runner, args []string) error {
 
 // newBench installs what the figures need and builds the program.
 func newBench(ctx context.Context, r *runner) (*bench, error) {
-	if err := r.install(ctx, slices.Concat(buildPackages(), testPackages(), benchPackages())); err != nil {
+	if err := r.install(ctx, append(buildPackages(), testPackages()...)); err != nil {
 		return nil, err
 	}
 	dir, err := os.MkdirTemp("", "legwright-bench")

@@ -18,8 +18,8 @@ func sheetMeasures() []measure {
 		{names: []string{"first_sharp_jpeg_300", "first_sharp_jpeg_300_vips"}, do: firstJPEG(300)},
 		{names: []string{"first_sharp_png_192", "first_sharp_tiff_192"}, do: firstOthers(192)},
 		{names: []string{"first_sharp_png_300", "first_sharp_tiff_300"}, do: firstOthers(300)},
-		{names: []string{"levels_stored_jpeg_192", "levels_ready_jpeg_192", "tile_slowest_192", "reopen_jpeg_192"}, do: levelFigures(192)},
-		{names: []string{"levels_stored_jpeg_300", "levels_ready_jpeg_300", "tile_slowest_300", "reopen_jpeg_300"}, do: levelFigures(300)},
+		{names: []string{"levels_stored_jpeg_192", "levels_ready_jpeg_192", "tile_slowest_192", "reopen_jpeg_192", "reopen_jpeg_192_share"}, do: levelFigures(192)},
+		{names: []string{"levels_stored_jpeg_300", "levels_ready_jpeg_300", "tile_slowest_300", "reopen_jpeg_300", "reopen_jpeg_300_share"}, do: levelFigures(300)},
 		{names: bigFrameNames(), do: bigFrameFigures},
 		{names: []string{"open_peak_jpeg_300", "open_peak_444_300", "open_peak_progressive_300", "open_peak_png_300", "open_peak_tiff_300", "reopen_window_300"}, do: peakFigures},
 		{names: []string{"memory_settled_300", "memory_slope_300"}, long: true, do: memoryFigures},
@@ -68,7 +68,11 @@ func firstJPEG(megapixels int) measuring {
 		if err != nil {
 			return nil, err
 		}
-		return steps.FirstJPEG(ctx, sheet, 5)
+		peer, err := b.sheet(ctx, 192, benchsheet.JPEG)
+		if err != nil {
+			return nil, err
+		}
+		return steps.FirstJPEG(ctx, sheet, peer, 5)
 	}
 }
 
@@ -112,12 +116,8 @@ func levelFigures(megapixels int) measuring {
 			return nil, err
 		}
 		defer os.RemoveAll(store)
-		first, err := steps.FirstJPEG(ctx, sheet, 1)
-		if err != nil {
-			return nil, err
-		}
-		again, err := steps.Reopen(ctx, sheet, store, first[0].Value)
-		return append(list, again), err
+		again, err := steps.Reopen(ctx, sheet, store)
+		return append(list, again...), err
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"os"
 	"os/exec"
 	"runtime"
-	"slices"
 	"strings"
 )
 
@@ -25,14 +24,11 @@ func screenPackages() []string {
 
 // testPackages are the peers and drivers that the tests check against.
 func testPackages() []string {
-	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils")
+	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils", "libvips-tools")
 }
 
-// benchPackages are the peers of the speed figures alone.
-func benchPackages() []string { return []string{"libvips-tools"} }
-
 func runSetup(ctx context.Context, r *runner, _ []string) error {
-	return r.install(ctx, slices.Concat(buildPackages(), testPackages(), benchPackages()))
+	return r.install(ctx, append(buildPackages(), testPackages()...))
 }
 
 // install brings in the packages that are missing. Elsewhere than on a

@@ -37,6 +37,7 @@ type Options struct {
 	Scale         float64
 	Dark          bool
 	Home          string // a home folder to use again, else a new one
+	Cache         string // the cache folder, else the home
 }
 
 // lockedBuffer gathers what the program prints.
@@ -91,12 +92,15 @@ func Start(ctx context.Context, bin, dir string, o Options, args ...string) (*Ri
 }
 
 func (r *Rig) environment(o Options) []string {
-	theme := "light"
+	theme, cache := "light", r.Home
+	if o.Cache != "" {
+		cache = o.Cache
+	}
 	if o.Dark {
 		theme = "dark"
 	}
 	return []string{
-		"HOME=" + r.Home, "XDG_CONFIG_HOME=" + r.Home, "XDG_CACHE_HOME=" + r.Home, "XDG_STATE_HOME=" + r.Home,
+		"HOME=" + r.Home, "XDG_CONFIG_HOME=" + r.Home, "XDG_CACHE_HOME=" + cache, "XDG_STATE_HOME=" + r.Home,
 		"FYNE_THEME=" + theme, "FYNE_SCALE=" + strconv.FormatFloat(o.Scale, 'f', -1, 64),
 		fmt.Sprintf("LEGWRIGHT_SIZE=%dx%d", o.Width, o.Height),
 		"LEGWRIGHT_PROBE=" + r.probe,
