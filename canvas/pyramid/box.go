@@ -50,21 +50,3 @@ func meanRows(dst, a, b []uint8, w int) {
 		dst[x] = uint8((uint(a[x]) + uint(b[x]) + 1) >> 1)
 	}
 }
-
-// boxRowRGBA is boxRow for rows of w pixels of four channels.
-func boxRowRGBA(dst, a, b []uint8, w int) {
-	a, b = a[:4*w], b[:4*w]
-	x := 0
-	for ; x+8 <= 4*w; x += 8 {
-		p := binary.LittleEndian.Uint64(a[x:])
-		q := binary.LittleEndian.Uint64(b[x:])
-		even := p&evenBytes + q&evenBytes
-		odd := p>>8&evenBytes + q>>8&evenBytes
-		rb := (uint32(even) + uint32(even>>32) + 0x00020002) >> 2 & 0x00ff00ff
-		ga := (uint32(odd) + uint32(odd>>32) + 0x00020002) >> 2 & 0x00ff00ff
-		binary.LittleEndian.PutUint32(dst[x/2:], rb|ga<<8)
-	}
-	if x < 4*w {
-		meanRows(dst[x/2:], a[x:], b[x:], 4)
-	}
-}
