@@ -132,7 +132,9 @@ func (p *Pyramid) makeOne(k Key) {
 	}
 	p.mu.Lock()
 	delete(w.making, k)
-	p.keep(k, turn, r, pix, err)
+	if !p.keep(k, turn, r, pix, err) && round == w.round {
+		w.queue = append(w.queue, k) // its level was replaced or lost meanwhile
+	}
 	p.wake.Broadcast() // a wish of a later round may have waited for this tile
 	if round == w.round {
 		w.busy--
@@ -140,19 +142,19 @@ func (p *Pyramid) makeOne(k Key) {
 	}
 }
 
-// keep puts a tile into memory if it is good, and else wishes it again.
-func (p *Pyramid) keep(k Key, turn int, r image.Rectangle, pix []uint8, err error) {
+// keep puts a tile into memory if it is good and says whether it was.
+func (p *Pyramid) keep(k Key, turn int, r image.Rectangle, pix []uint8, err error) bool {
 	if _, now := p.layerTurn(k.Level); err != nil || now != turn {
 		p.cache.recycle(pix)
-		p.wish.queue = append(p.wish.queue, k)
 		if err != nil {
 			p.damaged(err)
 		}
-		return
+		return false
 	}
 	p.count.made++
 	p.cache.put(k, &image.RGBA{Pix: pix, Stride: 4 * r.Dx(), Rect: image.Rectangle{Max: r.Size()}})
 	p.fit(p.cache.tiles[k])
+	return true
 }
 
 // report calls done with the lock released, if it is due.
