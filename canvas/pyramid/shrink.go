@@ -2,10 +2,8 @@ package pyramid
 
 import "encoding/binary"
 
-const (
-	topBits  = 0x8000800080008000 // of four 16-bit lanes
-	laneOnes = 0x0001000100010001
-)
+// topBits are the highest of four 16-bit lanes.
+const topBits = 0x8000800080008000
 
 // darken is the share by which luma is drawn from the mean of its block
 // towards the darkest pixel, as a power of two: 1/4. See the package comment.
@@ -37,11 +35,12 @@ func darkened(p, q, r, s uint8) uint8 {
 	return mean - (mean-min(p, q, r, s))>>darken
 }
 
-// lower takes the lesser of a and b in each of four 16-bit lanes below 2¹⁵.
+// lower takes the lesser of a and b in each of four 16-bit lanes below 2¹⁵:
+// a less what it is above b.
 func lower(a, b uint64) uint64 {
-	less := (a | topBits) - b                // the top bit stays where a ≥ b
-	keep := (less >> 15 & laneOnes) * 0xffff // all ones where a ≥ b
-	return b&keep | a&^keep
+	above := (a | topBits) - b // the top bit stays where a ≥ b
+	keep := above & topBits
+	return a - above&(keep-keep>>15)
 }
 
 // shrinkRowRGBA is shrinkRow for rows of w pixels of four channels. Alpha is
@@ -49,12 +48,17 @@ func lower(a, b uint64) uint64 {
 func shrinkRowRGBA(dst, a, b []uint8, w int) {
 	a, b = a[:4*w], b[:4*w]
 	x := 0
+	for ; x+16 <= 4*w; x += 16 { // four pixels of each row, two blocks
+		p, q := binary.LittleEndian.Uint64(a[x:]), binary.LittleEndian.Uint64(b[x:])
+		r, s := binary.LittleEndian.Uint64(a[x+8:]), binary.LittleEndian.Uint64(b[x+8:])
+		rb := blocks(p&evenBytes, q&evenBytes, r&evenBytes, s&evenBytes)
+		ga := blocks(p>>8&evenBytes, q>>8&evenBytes, r>>8&evenBytes, s>>8&evenBytes)
+		binary.LittleEndian.PutUint64(dst[x/2:], rb|ga<<8)
+	}
 	for ; x+8 <= 4*w; x += 8 {
-		p := binary.LittleEndian.Uint64(a[x:])
-		q := binary.LittleEndian.Uint64(b[x:])
-		rb := pairs(p&evenBytes, q&evenBytes)
-		ga := pairs(p>>8&evenBytes, q>>8&evenBytes)
-		binary.LittleEndian.PutUint32(dst[x/2:], rb|ga<<8)
+		for i := range 4 {
+			dst[x/2+i] = darkened(a[x+i], a[x+4+i], b[x+i], b[x+4+i])
+		}
 	}
 	if x < 4*w {
 		for i := range 4 {
@@ -63,12 +67,15 @@ func shrinkRowRGBA(dst, a, b []uint8, w int) {
 	}
 }
 
-// pairs makes the block of two channels of two rows p and q of two pixels,
-// each channel in a lane of 16 bits.
-func pairs(p, q uint64) uint32 {
-	sum := p + q
-	mean := (sum + sum>>32 + 0x00020002) >> 2 & 0x00ff00ff
-	low := lower(p, q)
-	low = lower(low&0xffffffff, low>>32)
-	return uint32(mean - (mean-low)>>darken&0x00ff00ff)
+// blocks makes two blocks of two channels, each channel in a lane of 16 bits:
+// p and q hold two pixels of the upper and the lower row, r and s the next
+// two.
+func blocks(p, q, r, s uint64) uint64 {
+	const half = 0xffffffff
+	sum, next := p+q, r+s
+	mean := (sum&half | next<<32) + (sum>>32 | next&^half) + roundTwo
+	mean = mean >> 2 & evenBytes
+	low, lowNext := lower(p, q), lower(r, s)
+	low = lower(low&half|lowNext<<32, low>>32|lowNext&^half)
+	return mean - (mean-low)>>darken&evenBytes
 }
