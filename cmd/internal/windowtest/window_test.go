@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"legwright/app/geodesy"
 	"legwright/app/leg"
@@ -281,6 +282,7 @@ func TestCrashKeepsWork(t *testing.T) {
 	again, err := Start(t.Context(), bin, home, Options{Home: home})
 	must(t, err)
 	t.Cleanup(again.Close)
+	time.Sleep(2 * time.Second) // controls are laid out before the window is painted; nobody clicks that early
 	must(t, again.ClickControl("bring back"))
 	if _, err := again.State("the leg that was not saved", func(q xdisplay.Probe) bool {
 		return q.Legs == p.Legs+1 && q.Dirty
