@@ -32,7 +32,9 @@ func (p *Pyramid) Fill(src Source) {
 	go func() {
 		defer p.wg.Done()
 		p.build(newLayer(src))
-		freeMemory()
+		if p.size.X*p.size.Y >= worthFreeing {
+			freeMemory()
+		}
 	}()
 }
 
@@ -102,4 +104,8 @@ var errNoStore = errors.New("no store")
 // caller lets go of the picture at about the same time.
 func freeMemory() { time.AfterFunc(freeAfter, debug.FreeOSMemory) }
 
-const freeAfter = 100 * time.Millisecond
+const (
+	freeAfter = 100 * time.Millisecond
+	// worthFreeing is the number of pixels from which it pays.
+	worthFreeing = 8 << 20
+)

@@ -47,7 +47,7 @@
 // and until a store holds both, P/12 bytes (grey), P/4 (YCbCr) or P/3
 // (others); while a file is written, one row of tiles a level, which for
 // 20,000 pixels across and RGBA is 40 MB. Afterwards the levels up to 1,024
-// pixels remain, 4 to 6 MB.
+// pixels remain, 6 MB at most.
 //
 // Tiles are RGBA of at most 1 MiB. With the slabs kept for turned regions
 // (32 MB at most, and an eighth of the budget) and what callers reserve they
@@ -69,10 +69,10 @@
 //
 //	              thin lines      weakest tenth   gaps between lines
 //	              sheet  scan     sheet  scan     sheet  scan
-//	plain mean    15.8   16.1      7.8    8.5     98.7   98.0
-//	Lanczos       18.5   18.7      8.5   10.9     96.0   95.6
-//	this one      22.8   22.6     13.6   14.2     98.2   97.1
-//	half the way  30.9   29.9     21.2   20.6     97.4   95.8
+//	plain mean    16.2   16.4      8.0    8.8     98.7   97.9
+//	Lanczos       19.4   19.3     10.5   11.6     96.1   95.6
+//	this one      23.3   22.9     14.1   14.5     98.3   97.1
+//	half the way  31.5   30.2     21.6   20.9     97.5   95.7
 //
 // Half the way to the darkest has more contrast still, but by eye names and
 // contour figures grow fat and run together. The price: light lines on dark

@@ -85,7 +85,7 @@ func demoGrey(t *testing.T, name string) *image.Gray {
 		t.Fatal(err)
 	}
 	c := m.Bounds().Min.Add(m.Bounds().Size().Div(2))
-	r := image.Rectangle{c, c}.Inset(-500)
+	r := image.Rectangle{c, c}.Inset(-400)
 	return grey8(m.(interface {
 		SubImage(image.Rectangle) image.Image
 	}).SubImage(r))
