@@ -197,12 +197,14 @@ func walk(ps []peak, u, step float64, blur int) []tooth {
 	return out
 }
 
-// nearest is the heaviest peak within tol of u.
+// nearest is the heaviest peak within tol of u; those farther off count less.
 func nearest(ps []peak, u, tol float64) (best peak, ok bool) {
+	most := 0.0
 	i, _ := slices.BinarySearchFunc(ps, u-tol, func(p peak, u float64) int { return cmp.Compare(p.u, u) })
 	for ; i < len(ps) && ps[i].u <= u+tol; i++ {
-		if ps[i].weight > best.weight {
-			best, ok = ps[i], true
+		d := (ps[i].u - u) / tol
+		if w := ps[i].weight * (1 - 0.7*d*d); w > most {
+			best, most, ok = ps[i], w, true
 		}
 	}
 	return best, ok

@@ -32,12 +32,12 @@ func measure(ctx context.Context, p, q plane, c choice) (*Lattice, string) {
 	}
 	l := &Lattice{Oblong: c.oblong}
 	l.crossAll(down, across, c)
-	l.dropUneven(c)
+	l.dropUneven(c, down.odd(), across.odd())
 	l.dropStrays(c)
-	if len(l.Crossings) < 4 || l.span() < 5 {
+	l.describe()
+	if n := l.meshes(); n < 2 || c.oblong && n < 4 {
 		return nil, tooFaint
 	}
-	l.describe()
 	l.Support = support(down, across, l.Crossings, c)
 	beside := followAll(ctx, p, c.f, c.down, c.down.step/2)
 	above := followAll(ctx, q, c.f.turned(), c.across, c.across.step/2)
@@ -74,6 +74,29 @@ func followAll(ctx context.Context, p plane, f frame, c comb, off float64) measu
 	})
 	m.least = darkEnough(m.lines)
 	return m
+}
+
+// odd says which lines are drawn much more strongly or faintly than the rest:
+// by half as much again.
+func (m measured) odd() []bool {
+	dark := make([]float64, len(m.lines))
+	for i, l := range m.lines {
+		var seen []float64
+		for _, s := range l {
+			if s.contrast >= m.least {
+				seen = append(seen, s.contrast)
+			}
+		}
+		if len(seen) > 0 {
+			dark[i] = median(seen)
+		}
+	}
+	usual := median(slices.Clone(dark))
+	out := make([]bool, len(dark))
+	for i, d := range dark {
+		out[i] = d > 1.5*usual || d < usual/1.5
+	}
+	return out
 }
 
 // darkEnough is the contrast from which a sample shows a line: about a third
@@ -177,17 +200,20 @@ func straightShare(line []sample, from, to, lo, hi, half, least float64) (on, al
 	return on, all
 }
 
-// span is the number of lines, of both families, that have crossings.
-func (l *Lattice) span() int {
-	is, js := map[int]int{}, map[int]int{}
+// meshes is the number of squares all of whose corners were found. Two frames
+// of a picture have one at most.
+func (l *Lattice) meshes() int {
+	at := map[[2]int]bool{}
 	for _, c := range l.Crossings {
-		is[c.I]++
-		js[c.J]++
+		at[[2]int{c.I, c.J}] = true
 	}
-	if len(is) < 2 || len(js) < 2 {
-		return 0
+	n := 0
+	for k := range at {
+		if at[[2]int{k[0] + 1, k[1]}] && at[[2]int{k[0], k[1] + 1}] && at[[2]int{k[0] + 1, k[1] + 1}] {
+			n++
+		}
 	}
-	return len(is) + len(js)
+	return n
 }
 
 // describe fills the measures of the meshes.

@@ -43,11 +43,12 @@ func (c choice) seen(k Crossing) bool {
 
 // dropUneven drops an outermost line that does not stand where its fellows
 // say: the frame of a map is often near where the next grid line would be, and
-// is drawn more strongly. In the frame's u and v lines are evenly spaced.
-func (l *Lattice) dropUneven(c choice) {
+// is drawn more strongly, so less is forgiven a line that looks odd. In the
+// frame's u and v lines are evenly spaced.
+func (l *Lattice) dropUneven(c choice, oddDown, oddAcross []bool) {
 	for range 3 {
-		i := uneven(l.lines(c, false), c.down.step, c.across.step)
-		j := uneven(l.lines(c, true), c.across.step, c.down.step)
+		i := uneven(l.lines(c, false), oddDown, c.down.step, c.across.step)
+		j := uneven(l.lines(c, true), oddAcross, c.across.step, c.down.step)
 		if i == none && j == none {
 			return
 		}
@@ -85,11 +86,11 @@ func (l *Lattice) lines(c choice, across bool) []place {
 // uneven gives the number of the first or last line if it stands apart from
 // where the others put it; step is the family's spacing and other that of the
 // lines across, by which three lines alone are judged.
-func uneven(ps []place, step, other float64) int {
+func uneven(ps []place, odd []bool, step, other float64) int {
 	if len(ps) < 3 {
 		return none
 	}
-	worst, most := none, max(2.5, 0.012*step)
+	worst, far := none, 1.0
 	for _, end := range []int{0, len(ps) - 1} {
 		rest := ps[1:]
 		if end > 0 {
@@ -101,12 +102,16 @@ func uneven(ps []place, step, other float64) int {
 			f.add(float64(p.n-ps[end].n), p.at, 1)
 		}
 		want, _ := f.solve()
-		if d := math.Abs(ps[end].at - want); d > most {
-			worst, most = ps[end].n, d
+		most := max(2.5, 0.012*step)
+		if odd[ps[end].n] {
+			most = 2
+		}
+		if d := math.Abs(ps[end].at-want) / most; d > far {
+			worst, far = ps[end].n, d
 		}
 	}
 	if worst != none && len(ps) == 3 {
-		return unevenOfThree(ps, other)
+		return unevenOfThree(ps, odd, other)
 	}
 	return worst
 }
@@ -122,9 +127,15 @@ func nearestTo(ps []place, to, n int) []place {
 	return ps[len(ps)-n:]
 }
 
-// unevenOfThree finds which of three lines the spacing of the other family
-// speaks against.
-func unevenOfThree(ps []place, other float64) int {
+// unevenOfThree finds which of three lines looks odd, or else which the spacing
+// of the other family speaks against.
+func unevenOfThree(ps []place, odd []bool, other float64) int {
+	if a, b := odd[ps[0].n], odd[ps[2].n]; a != b {
+		if a {
+			return ps[0].n
+		}
+		return ps[2].n
+	}
 	gap := func(a, b place) float64 {
 		return math.Abs((b.at-a.at)/float64(b.n-a.n)-other) / other
 	}
