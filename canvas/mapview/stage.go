@@ -115,7 +115,7 @@ func (s *stage) wishes(v view.View, level int, side float64, d drift) {
 			s.want = append(s.want, pyramid.Key{Level: s.kept, X: x, Y: y})
 		}
 	}
-	if n := level + d.next(); n != level && n >= s.src.finest() && n < s.levels {
+	if n := level + d.next(); n != level && n >= s.src.finest() && n < s.levels && s.src.ready(n) {
 		s.want = append(s.want, soonest(visible(v, s.src, n, math.Ldexp(side, n-level), rim{}), aheadMost)...)
 	}
 	x, y := d.ahead(side)

@@ -157,13 +157,24 @@ func (p *Pyramid) keep(k Key, turn int, r image.Rectangle, pix []uint8, err erro
 	return true
 }
 
+// anyToMake says whether a wish is left that can be made now; others wait for
+// their level and hold up no report.
+func (p *Pyramid) anyToMake() bool {
+	for _, k := range p.wish.queue {
+		if p.Ready(k.Level) {
+			return true
+		}
+	}
+	return false
+}
+
 // report calls done with the lock released, if it is due.
 func (p *Pyramid) report() {
 	w := &p.wish
 	if w.done == nil || p.shut {
 		return
 	}
-	last := len(w.queue) == 0 && w.busy == 0
+	last := w.busy == 0 && !p.anyToMake()
 	if !last && time.Since(w.last) < doneGap {
 		return
 	}

@@ -331,3 +331,20 @@ func paper(r image.Rectangle, ratio image.YCbCrSubsampleRatio) *image.YCbCr {
 	}
 	return m
 }
+
+// TestReportInSpiteOfWaitingLevels: tiles that can be made are told of at
+// once, though others of the request wait for a level that is not there.
+func TestReportInSpiteOfWaitingLevels(t *testing.T) {
+	for range 20 {
+		p := NewPending(image.Pt(1300, 1100), Options{})
+		p.Preview(1, image.NewGray(image.Rect(0, 0, 650, 550)))
+		came := make(chan bool, 16)
+		p.Request([]Key{{Level: 0}, {Level: 1}}, func() { came <- true })
+		select {
+		case <-came:
+		case <-time.After(5 * time.Second):
+			t.Fatal("no report of the preview's tile within 5 s")
+		}
+		p.Close()
+	}
+}
