@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/gen2brain/jpegn"
+
+	"legwright/mapio/jpg"
 )
 
 // sheet24 is a JPEG 4:2:0 of 24 megapixels with lines, flats and paper noise.
@@ -53,7 +55,7 @@ func BenchmarkOpen(b *testing.B) {
 	})
 	b.Run("walk", func(b *testing.B) {
 		for b.Loop() {
-			if v, _ := checkJPEG(bytes.NewReader(data)); !v.sound() {
+			if v, _ := jpg.Check(b.Context(), bytes.NewReader(data)); !v.Sound() {
 				b.Fatal("not sound")
 			}
 		}

@@ -16,40 +16,50 @@ import (
 	"golang.org/x/image/bmp"
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
+
+	"legwright/mapio/jpg"
 )
 
 // errPanicked stands for a decoder that broke down.
 var errPanicked = errors.New("the decoder broke down over it")
 
 // decode gives the stored picture in whatever form the decoder leaves it.
-func decode(ctx context.Context, h Header, f *file, t *teller, s *Scan) (image.Image, error) {
-	_, rows := h.Stored()
-	src := func() source { return source{ctx: ctx, t: t, r: f.section(), rows: int64(rows)} }
-	img, err := decodeFormat(h, src)
-	if cause := context.Cause(ctx); cause != nil {
+func (w *work) decode() (image.Image, error) {
+	wd, rows := w.h.Stored()
+	var fault error
+	src := func() source {
+		return source{ctx: w.ctx, t: w.t, r: w.f.section(), rows: int64(rows), fault: &fault}
+	}
+	img, err := w.decodeFormat(src)
+	if cause := context.Cause(w.ctx); cause != nil {
 		return nil, cause
 	}
-	if err != nil && h.Format == "PNG" {
-		img, err = rescuePNG(ctx, f, err, s)
+	if fault != nil {
+		return nil, readFault(w.f, fault)
+	}
+	if err != nil && w.h.Format == "PNG" {
+		img, err = rescuePNG(w.ctx, w.f, err, w.s)
+	}
+	if err != nil && w.h.Format == "JPEG" {
+		err = w.jpegError(err)
 	}
 	if err != nil {
-		return nil, explain(h.Format, err)
+		return nil, explain(w.h.Format, err)
 	}
-	w, ht := h.Stored()
-	if b := img.Bounds(); h.Format != "GIF" && b.Size() != image.Pt(w, ht) {
+	if b := img.Bounds(); w.h.Format != "GIF" && b.Size() != image.Pt(wd, rows) {
 		return nil, fmt.Errorf("%w: the header of this %s says %d × %d pixels, its content is %d × %d; save it again",
-			ErrCorrupt, h.Format, w, ht, b.Dx(), b.Dy())
+			ErrCorrupt, w.h.Format, wd, rows, b.Dx(), b.Dy())
 	}
-	t.tell(StageDecode, int64(rows), int64(rows))
+	w.t.tell(StageDecode, int64(rows), int64(rows))
 	return img, nil
 }
 
-func decodeFormat(h Header, src func() source) (image.Image, error) {
+func (w *work) decodeFormat(src func() source) (image.Image, error) {
 	s := src()
 	buffered := func() io.Reader { return bufio.NewReaderSize(&s, 256<<10) }
-	switch h.Format {
+	switch w.h.Format {
 	case "JPEG":
-		return decodeJPEG(h, src)
+		return w.decodeJPEG(src)
 	case "PNG":
 		return guarded(func() (image.Image, error) { return png.Decode(buffered()) })
 	case "GIF":
@@ -61,24 +71,6 @@ func decodeFormat(h Header, src func() source) (image.Image, error) {
 	default:
 		return guarded(func() (image.Image, error) { return tiff.Decode(&sourceAt{s}) })
 	}
-}
-
-// decodeJPEG tries the fast decoder first and the standard library's if that
-// fails or gives another size than the header.
-func decodeJPEG(h Header, src func() source) (image.Image, error) {
-	w, ht := h.Stored()
-	fast := src()
-	img, err := guarded(func() (image.Image, error) { return jpegn.Decode(&fast) })
-	if err == nil && img.Bounds() == image.Rect(0, 0, w, ht) {
-		return img, nil
-	}
-	slow := src()
-	if context.Cause(slow.ctx) != nil {
-		return nil, context.Cause(slow.ctx)
-	}
-	return guarded(func() (image.Image, error) {
-		return jpeg.Decode(bufio.NewReaderSize(&slow, 256<<10))
-	})
 }
 
 // guarded turns a decoder's panic into an error. None of the decoders used
@@ -98,6 +90,6 @@ func isUnsupported(err error) bool {
 	var j jpeg.UnsupportedError
 	var t tiff.UnsupportedError
 	return errors.As(err, &p) || errors.As(err, &j) || errors.As(err, &t) ||
-		errors.Is(err, jpegn.ErrUnsupported) || errors.Is(err, bmp.ErrUnsupported) ||
+		errors.Is(err, jpegn.ErrUnsupported) || errors.Is(err, jpg.ErrUnsupported) || errors.Is(err, bmp.ErrUnsupported) ||
 		strings.Contains(err.Error(), "not supported") || strings.Contains(err.Error(), "unsupported")
 }

@@ -20,6 +20,11 @@ var (
 	ErrCorrupt = errors.New("picture file is damaged")
 	// ErrUnsupported: a valid variant of a format that is not read here.
 	ErrUnsupported = errors.New("this variety of the format is not supported")
+	// ErrReading: the drive or file system failed while the file was read;
+	// the error wraps what it said.
+	ErrReading = errors.New("the file could not be read to its end")
+	// ErrChanged: the file changed while it was read.
+	ErrChanged = errors.New("the file changed while it was read")
 	// ErrWorld: a world file beside the picture cannot be used.
 	ErrWorld = errors.New("world file cannot be used")
 )

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"time"
 )
 
 // MaxFile is the largest file, in bytes, that is read whole into memory when
@@ -16,6 +17,9 @@ type file struct {
 	at    io.ReaderAt
 	size  int64
 	close func()
+
+	modTime time.Time
+	now     func() (fs.FileInfo, error) // what lies under its name now; may be nil
 }
 
 func openFile(fsys fs.FS, name string) (*file, error) {
@@ -32,7 +36,10 @@ func openFile(fsys fs.FS, name string) (*file, error) {
 		return nil, err
 	}
 	if at, ok := f.(io.ReaderAt); ok {
-		return &file{at, info.Size(), func() { f.Close() }}, nil
+		return &file{
+			at: at, size: info.Size(), close: func() { f.Close() },
+			modTime: info.ModTime(), now: func() (fs.FileInfo, error) { return fs.Stat(fsys, name) },
+		}, nil
 	}
 	defer f.Close()
 	b, err := io.ReadAll(io.LimitReader(f, MaxFile+1))
@@ -42,7 +49,7 @@ func openFile(fsys fs.FS, name string) (*file, error) {
 	if len(b) > MaxFile {
 		return nil, fmt.Errorf("%s: %w: file of more than %d MB", name, ErrTooLarge, MaxFile>>20)
 	}
-	return &file{bytes.NewReader(b), int64(len(b)), func() {}}, nil
+	return &file{at: bytes.NewReader(b), size: int64(len(b)), close: func() {}}, nil
 }
 
 func (f *file) section() *io.SectionReader { return io.NewSectionReader(f.at, 0, f.size) }

@@ -7,6 +7,8 @@ import (
 	"io"
 	"math"
 	"testing"
+
+	"legwright/mapio/jpg"
 )
 
 func seeds(f *testing.F) [][]byte {
@@ -103,11 +105,11 @@ func FuzzCheckJPEG(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		v, err := checkJPEG(bytes.NewReader(data))
+		v, err := jpg.Check(t.Context(), bytes.NewReader(data))
 		if err != nil {
 			t.Errorf("error %v from memory", err)
 		}
-		if v.rows < -1 || v.rows > 65535 || v.ended && v.damaged {
+		if v.Rows < -1 || v.Rows > 65535 || v.Ended && v.Damaged {
 			t.Errorf("verdict %+v", v)
 		}
 	})

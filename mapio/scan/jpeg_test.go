@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/gen2brain/jpegn"
+
+	"legwright/mapio/jpg"
 )
 
 func stdJPEG(data []byte) (image.Image, error) { return jpeg.Decode(bytes.NewReader(data)) }
@@ -70,18 +72,18 @@ func TestSoundJPEG(t *testing.T) {
 				"fine": {Quality: 100},
 			} {
 				data := encoded(t, func(b *bytes.Buffer) error { return jpegn.Encode(b, m, &o) })
-				v, err := checkJPEG(bytes.NewReader(data))
-				if err != nil || !v.sound() || v.rows != h {
+				v, err := jpg.Check(t.Context(), bytes.NewReader(data))
+				if err != nil || !v.Sound() || v.Rows != h {
 					t.Errorf("%s %d × %d: %+v, %v", name, w, h, v, err)
 				}
 			}
-			v, err := checkJPEG(bytes.NewReader(jpegOf(t, greyNoise(w, h))))
-			if err != nil || !v.sound() || v.rows != h {
+			v, err := jpg.Check(t.Context(), bytes.NewReader(jpegOf(t, greyNoise(w, h))))
+			if err != nil || !v.Sound() || v.Rows != h {
 				t.Errorf("grey %d × %d: %+v, %v", w, h, v, err)
 			}
 		}
 	}
-	if v, err := checkJPEG(bytes.NewReader(testFile(t, "address_cmyk.jpg"))); err != nil || !v.sound() {
+	if v, err := jpg.Check(t.Context(), bytes.NewReader(testFile(t, "address_cmyk.jpg"))); err != nil || !v.Sound() {
 		t.Errorf("four inks: %+v, %v", v, err)
 	}
 }
@@ -99,30 +101,50 @@ func TestPanicContained(t *testing.T) {
 	}
 }
 
-// TestVerify: the damage of a larger file is found after opening.
-func TestVerify(t *testing.T) {
+// asRGB marks a JPEG as red, green and blue, which another decoder reads.
+func asRGB(data []byte) []byte {
+	return withSegment(data, 0xee, []byte("Adobe\x00\x64\x00\x00\x00\x00\x00"))
+}
+
+// TestDamageWithinLarge: damage inside a large file is found while it is
+// opened, or, where another decoder had to read it, by Verify.
+func TestDamageWithinLarge(t *testing.T) {
 	t.Parallel()
-	data := encoded(t, func(b *bytes.Buffer) error {
-		return jpegn.Encode(b, noise(1600, 1200), &jpegn.EncodeOptions{Quality: 98})
+	plain := encoded(t, func(b *bytes.Buffer) error {
+		return jpegn.Encode(b, noise(1600, 1200), &jpegn.EncodeOptions{Quality: 98, Subsampling: jpegn.Subsample444})
 	})
-	if len(data) <= smallJPEG {
-		t.Fatalf("%d bytes, too few for the test", len(data))
+	if len(plain) <= smallJPEG {
+		t.Fatalf("%d bytes, too few for the test", len(plain))
 	}
-	for _, name := range []string{"sound", "damaged"} {
-		if name == "damaged" {
-			copy(data[len(data)/2:], "\x12\x34\x56\x78\x12\x34\x56\x78")
-		}
-		s := openBytes(t, name, data)
-		if len(s.Warnings) != 0 {
-			t.Errorf("%s: opened with %q, want to be quick", name, s.Warnings)
+	for _, c := range []struct {
+		name          string
+		data          []byte
+		damaged, late bool
+	}{
+		{"sound", plain, false, false},
+		{"damaged", broken(plain), true, false},
+		{"rgb", asRGB(plain), false, true},
+		{"rgb damaged", broken(asRGB(plain)), true, true},
+	} {
+		s := openBytes(t, c.name, c.data)
+		if got, want := len(s.Warnings) > 0, c.damaged && !c.late; got != want {
+			t.Errorf("%s: opened with %q, want a warning %v", c.name, s.Warnings, want)
 		}
 		w, err := s.Verify(t.Context())
-		if err != nil || (len(w) > 0) != (name == "damaged") {
-			t.Errorf("%s: verified with %q, %v", name, w, err)
+		if got, want := len(w) > 0, c.damaged && c.late; err != nil || got != want {
+			t.Errorf("%s: verified with %q, %v, want a warning %v", c.name, w, err, want)
 		}
 	}
-	s := openBytes(t, "cut", data[:len(data)*3/4])
-	if w, err := s.Verify(t.Context()); !s.Truncated || len(s.Warnings) != 1 || len(w) != 0 || err != nil {
-		t.Errorf("cut: truncated %v, %q, then %q, %v, want the warning at once", s.Truncated, s.Warnings, w, err)
+	for name, data := range map[string][]byte{"cut": plain, "rgb cut": asRGB(plain)} {
+		s := openBytes(t, name, data[:len(data)*3/4])
+		if w, err := s.Verify(t.Context()); !s.Truncated || len(s.Warnings) != 1 || len(w) != 0 || err != nil {
+			t.Errorf("%s: truncated %v, %q, then %q, %v, want the warning at once", name, s.Truncated, s.Warnings, w, err)
+		}
 	}
+}
+
+func broken(data []byte) []byte {
+	data = bytes.Clone(data)
+	copy(data[len(data)/2:], "\x12\x34\x56\x78\x12\x34\x56\x78")
+	return data
 }

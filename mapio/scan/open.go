@@ -8,6 +8,7 @@ import (
 	"image"
 	"io"
 	"io/fs"
+	"runtime/debug"
 )
 
 // Progress is told how far opening has come: done of total, in bytes while
@@ -90,7 +91,7 @@ func Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, err
 // OpenBytes opens a picture that is in memory, such as an embedded one, under
 // a name used in messages. It has no world file.
 func OpenBytes(ctx context.Context, name string, data []byte, opt Options) (*Scan, error) {
-	f := &file{bytes.NewReader(data), int64(len(data)), func() {}}
+	f := &file{at: bytes.NewReader(data), size: int64(len(data)), close: func() {}}
 	s, err := NewOpener().open(ctx, f, name, opt)
 	if err == nil {
 		s.reopen = func() (*file, error) { return f, nil }
@@ -148,7 +149,7 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 		f.close()
 		return nil, context.Cause(ctx)
 	}
-	t := newTeller(opt.Progress)
+	t, g := newTeller(opt.Progress), &gate{}
 	type result struct {
 		s   *Scan
 		err error
@@ -157,12 +158,17 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 	go func() {
 		defer func() { <-o.slot }()
 		defer f.close()
-		s, err := load(ctx, f, t)
+		s, err := load(ctx, f, opt, t, g)
+		if context.Cause(ctx) != nil {
+			s = nil
+			debug.FreeOSMemory() // what was given up goes back at once
+		}
 		res <- result{s, err}
 	}()
+	defer t.end()
+	defer g.close()
 	select {
 	case r := <-res:
-		t.end()
 		if cause := context.Cause(ctx); cause != nil {
 			return nil, cause
 		}
@@ -171,41 +177,35 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 		}
 		return r.s, nil
 	case <-ctx.Done():
-		t.end()
 		return nil, context.Cause(ctx)
 	}
 }
 
 // load reads header, content and hash, the hash on a goroutine beside the
 // decoder.
-func load(ctx context.Context, f *file, t *teller) (s *Scan, err error) {
+func load(ctx context.Context, f *file, opt Options, t *teller, g *gate) (s *Scan, err error) {
 	defer contain(&err)
 	h, err := readHeader(f.section())
 	if err != nil {
 		return nil, err
 	}
 	s = &Scan{Header: h, verified: h.Format != "JPEG"}
-	hashed := make(chan error, 1)
-	go func() { hashed <- hashInto(ctx, f, &s.SHA256) }()
-	img, decErr := decode(ctx, h, f, t, s)
-	hashErr := <-hashed
-	switch {
-	case context.Cause(ctx) != nil:
-		return nil, context.Cause(ctx)
-	case hashErr != nil:
-		return nil, hashErr
-	case decErr != nil && h.Format == "JPEG" && !endMarkNear(f.section()):
-		return nil, explain(h.Format, io.ErrUnexpectedEOF)
-	case decErr != nil:
-		return nil, decErr
+	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: h, gate: g, hashed: make(chan struct{})}
+	go func() {
+		defer close(w.hashed)
+		w.hashErr = hashInto(ctx, f, &s.SHA256)
+	}()
+	img, err := w.decode()
+	<-w.hashed
+	w.giving.Wait()
+	if cause := context.Cause(ctx); cause != nil {
+		return nil, cause
 	}
-	if h.Format == "JPEG" && checkAtOnce(f) {
-		v, err := checkJPEG(contextReader{ctx, f.section()})
-		if err != nil {
-			return nil, err
-		}
-		mendJPEG(img, v, s)
-		s.verified = true
+	if w.hashErr != nil {
+		err = w.hashErr
+	}
+	if err = w.fileChanged(err); err != nil {
+		return nil, err
 	}
 	s.Image = settle(img, h)
 	return s, nil
@@ -214,8 +214,14 @@ func load(ctx context.Context, f *file, t *teller) (s *Scan, err error) {
 func hashInto(ctx context.Context, f *file, sum *[32]byte) (err error) {
 	defer contain(&err)
 	hash := sha256.New()
-	if _, err = io.Copy(hash, contextReader{ctx, f.section()}); err != nil {
-		return err
+	n, err := io.Copy(hash, contextReader{ctx, f.section()})
+	switch {
+	case context.Cause(ctx) != nil:
+		return context.Cause(ctx)
+	case err != nil:
+		return readFault(f, err)
+	case n < f.size:
+		return fmt.Errorf("%w: it became shorter; open it again", ErrChanged)
 	}
 	hash.Sum(sum[:0])
 	return nil

@@ -64,6 +64,15 @@ type source struct {
 	r    *io.SectionReader
 	read int64
 	rows int64
+	// fault keeps the drive's own error, which decoders may swallow.
+	fault *error
+}
+
+// note keeps an error that is neither the end of the file nor of the context.
+func (s *source) note(err error) {
+	if s.fault != nil && err != nil && err != io.EOF && context.Cause(s.ctx) == nil {
+		*s.fault = err
+	}
 }
 
 func (s *source) Len() int {
@@ -74,6 +83,7 @@ func (s *source) Len() int {
 func (s *source) Read(p []byte) (int, error) {
 	n, err := contextReader{s.ctx, s.r}.Read(p)
 	s.count(n)
+	s.note(err)
 	return n, err
 }
 
@@ -99,5 +109,6 @@ func (s *sourceAt) ReadAt(p []byte, at int64) (int, error) {
 	}
 	n, err := s.r.ReadAt(p, at)
 	s.count(n)
+	s.note(err)
 	return n, err
 }

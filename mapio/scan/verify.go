@@ -5,6 +5,8 @@ import (
 	"context"
 	"fmt"
 	"io"
+
+	"legwright/mapio/jpg"
 )
 
 const (
@@ -45,7 +47,7 @@ func (s *Scan) Verify(ctx context.Context) (warnings []string, err error) {
 		return nil, fmt.Errorf("the picture could not be checked for damage: %w", err)
 	}
 	defer f.close()
-	v, err := checkJPEG(contextReader{ctx, f.section()})
+	v, err := jpg.Check(ctx, contextReader{ctx, f.section()})
 	if err != nil {
 		return nil, fmt.Errorf("the picture could not be checked for damage: %w", err)
 	}

@@ -1,0 +1,248 @@
+package jpg
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+)
+
+var (
+	// ErrUnsupported: a JPEG, but of a kind that this package does not read.
+	ErrUnsupported = errors.New("a kind of JPEG that is not read here")
+	// ErrDamaged: the content contradicts the format before anything of the
+	// picture could be decoded.
+	ErrDamaged = errors.New("the JPEG data contradicts itself")
+	// ErrTooLarge: more than MaxPixels.
+	ErrTooLarge = errors.New("the JPEG is too large")
+	// ErrPanicked: the decoder broke down; the panic is contained.
+	ErrPanicked = errors.New("the JPEG decoder broke down")
+)
+
+// MaxPixels is the largest area that is decoded, in pixels.
+const MaxPixels = 400_000_000
+
+// errDamaged ends a scan at a contradiction.
+var errDamaged = ErrDamaged
+
+// Options say what is wanted besides the picture.
+type Options struct {
+	// Level asks for a small picture at 1/2^Level, 1 to 3, sides rounded up;
+	// 0 asks for none. Each of its pixels is the mean of a square of the
+	// picture; at the right and lower border the squares reach into the
+	// blocks' padding.
+	Level int
+	// Small is handed that picture once, from a goroutine of the decoder and
+	// before Decode returns. It must return soon: decoding waits for it.
+	Small func(image.Image)
+	// SmallOnly leaves the picture itself out: Decode returns the small one
+	// of level 3.
+	SmallOnly bool
+	// Rows is told how many of all rows have been decoded, in each pass over
+	// the data; it may be nil.
+	Rows func(done, all int)
+}
+
+// Report says how sound the data was.
+type Report struct {
+	// Rows is the number of stored rows that the data reaches, in whole
+	// blocks; those below are mid-grey. Progressive pictures, of which every
+	// row may lack detail, count all.
+	Rows int
+	// Ended says that the end mark came, Damaged that the data contradicts
+	// itself.
+	Ended, Damaged bool
+	// Progressive says that the picture is coded in several passes.
+	Progressive bool
+}
+
+// Sound says that nothing is wrong.
+func (r Report) Sound() bool { return r.Ended && !r.Damaged }
+
+// Decode decodes the JPEG that r holds: a grey picture gives *image.Gray,
+// colour gives *image.YCbCr in its own sampling. A picture that is cut off or
+// damaged is returned as far as it came, and only the Report says so. Errors
+// are those of r other than io.EOF, the cause of an ended context, and the
+// ones of this package; io.ErrUnexpectedEOF where the data ends before the
+// picture begins.
+func Decode(ctx context.Context, r io.Reader, opt Options) (img image.Image, rep Report, err error) {
+	if opt.SmallOnly {
+		opt.Level = 3
+	}
+	d := &decoder{in: newBits(r), ctx: ctx, opt: opt, z: zigzag()}
+	return d.run()
+}
+
+// Check walks the data of any Huffman-coded sequential JPEG, four inks too,
+// without making pixels; of other kinds it looks at the markers only.
+func Check(ctx context.Context, r io.Reader) (Report, error) {
+	d := &decoder{in: newBits(r), ctx: ctx, check: true, z: zigzag()}
+	_, rep, err := d.run()
+	return rep, err
+}
+
+type decoder struct {
+	in    *bits
+	ctx   context.Context
+	opt   Options
+	check bool // walk only
+	z     [128]uint8
+
+	frame    *frame
+	dc, ac   [4]*huffman
+	q        [4]*[64]int16
+	interval int  // restart interval in units, 0 for none
+	adobeRGB bool // three components are red, green, blue
+	begun    bool // a scan has been decoded in part
+	given    bool // the small picture has been handed out
+	rep      Report
+}
+
+func (d *decoder) run() (img image.Image, rep Report, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			img, err = nil, fmt.Errorf("%w: %v", ErrPanicked, v)
+		}
+	}()
+	err = d.markers()
+	d.rep.Ended, d.rep.Damaged = err == nil, d.rep.Damaged || errors.Is(err, errDamaged)
+	switch {
+	case err == nil, errors.Is(err, errDamaged), errors.Is(err, io.ErrUnexpectedEOF):
+	default:
+		return nil, d.rep, err
+	}
+	if d.check {
+		return nil, d.rep, nil
+	}
+	if d.frame == nil || !d.begun {
+		if err == nil {
+			err = errDamaged // an end mark, and no picture before it
+		}
+		return nil, d.rep, err
+	}
+	img, err = d.finish()
+	return img, d.rep, err
+}
+
+// errEnough ends decoding once the small picture is there.
+var errEnough = errors.New("enough")
+
+// markers reads up to the end mark, which gives nil.
+func (d *decoder) markers() error {
+	d.rep.Rows = -1
+	for {
+		m, err := d.in.nextMarker()
+		if err != nil {
+			return err
+		}
+		switch {
+		case m == 0xd9:
+			return nil
+		case m == 0xd8 || m == 0x01 || m >= 0xd0 && m <= 0xd7:
+			continue
+		}
+		if err := context.Cause(d.ctx); err != nil {
+			return err
+		}
+		body, err := d.in.segment()
+		if err == nil {
+			err = d.segment(m, body)
+		}
+		if err == errEnough {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+func (d *decoder) segment(m byte, b []byte) error {
+	switch m {
+	case 0xc4:
+		return d.huffmanTables(b)
+	case 0xdb:
+		return d.steps(b)
+	case 0xdd:
+		if len(b) < 2 {
+			return errDamaged
+		}
+		d.interval = int(b[0])<<8 | int(b[1])
+	case 0xee:
+		if len(b) >= 12 && string(b[:5]) == "Adobe" {
+			d.adobeRGB = b[11] == 0
+		}
+	case 0xc0, 0xc1, 0xc2, 0xc3, 0xc5, 0xc6, 0xc7, 0xc9, 0xca, 0xcb, 0xcd, 0xce, 0xcf:
+		return d.startFrame(m, b)
+	case 0xda:
+		return d.scan(b)
+	}
+	return nil
+}
+
+func (d *decoder) huffmanTables(b []byte) error {
+	for len(b) >= 17 {
+		t, used := newHuffman(b[1:])
+		if t == nil || b[0]&15 > 3 || b[0]>>4 > 1 {
+			return errDamaged
+		}
+		if b[0]>>4 == 0 {
+			d.dc[b[0]&15] = t
+		} else {
+			d.ac[b[0]&15] = t
+		}
+		b = b[1+used:]
+	}
+	if len(b) != 0 {
+		return errDamaged
+	}
+	return nil
+}
+
+// steps reads quantization tables, in coded order (T.81, B.2.4.1).
+func (d *decoder) steps(b []byte) error {
+	for len(b) > 0 {
+		wide := int(b[0] >> 4)
+		if wide > 1 || b[0]&15 > 3 || len(b) < 1+64*(1+wide) {
+			return errDamaged
+		}
+		q := new([64]int16)
+		for k := range q {
+			v := int(b[1+k*(1+wide)])
+			if wide == 1 {
+				v = v<<8 | int(b[2+2*k])
+			}
+			q[k] = int16(min(v, 1<<15-1))
+		}
+		d.q[b[0]&15] = q
+		b = b[1+64*(1+wide):]
+	}
+	return nil
+}
+
+// scan decodes one scan.
+func (d *decoder) scan(b []byte) error {
+	f := d.frame
+	if f == nil {
+		return errDamaged
+	}
+	if d.check && f.kind > 0xc1 {
+		d.in.startScan()
+		return d.in.skipScan()
+	}
+	p, err := d.plan(b)
+	if err != nil {
+		d.rep.Rows = 0
+		return err
+	}
+	if err := d.allocate(); err != nil {
+		return err
+	}
+	d.begun = true
+	d.in.startScan()
+	if f.kind == 0xc2 {
+		return d.progressive(p)
+	}
+	return d.sequential(p)
+}

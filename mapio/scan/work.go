@@ -1,0 +1,99 @@
+package scan
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"sync"
+)
+
+// work is one opening under way.
+type work struct {
+	ctx  context.Context
+	opt  Options
+	f    *file
+	t    *teller
+	s    *Scan
+	h    Header
+	gate *gate
+
+	hashed  chan struct{} // closed when the hash is there, or hashErr
+	hashErr error
+	giving  sync.WaitGroup
+}
+
+// gate lets nothing out once it is shut: a preview is never handed out after
+// Open has returned.
+type gate struct {
+	mu   sync.Mutex
+	shut bool
+}
+
+func (g *gate) close() {
+	g.mu.Lock()
+	g.shut = true
+	g.mu.Unlock()
+}
+
+func (g *gate) pass(do func()) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if !g.shut {
+		do()
+	}
+}
+
+// give hands a preview out as soon as the hash is there, beside the decoding.
+// One that fails is silent: the whole picture decides.
+func (w *work) give(level int, img image.Image) {
+	if w.opt.Preview == nil || level == 0 {
+		return
+	}
+	w.giving.Go(func() {
+		var err error
+		defer contain(&err)
+		shown := orient(plain(img), w.h.Orientation)
+		<-w.hashed
+		if w.hashErr != nil || context.Cause(w.ctx) != nil {
+			return
+		}
+		w.gate.pass(func() { w.opt.Preview(Preview{Header: w.h, SHA256: w.s.SHA256, Level: level, Image: shown}) })
+	})
+}
+
+// readFault puts an error of the drive into words; others are passed on.
+func readFault(f *file, err error) error {
+	return fmt.Errorf("%w: %w; see whether its drive is still there and open it again", ErrReading, err)
+}
+
+// compare holds the file against what it was when it was opened.
+func (f *file) compare() (changed, gone bool) {
+	if f.now == nil {
+		return false, false
+	}
+	info, err := f.now()
+	switch {
+	case err != nil:
+		return false, true
+	default:
+		return info.Size() != f.size || !info.ModTime().Equal(f.modTime), false
+	}
+}
+
+// fileChanged makes of what has been read, or of why not, what holds of a
+// file that is no longer the one that was opened.
+func (w *work) fileChanged(err error) error {
+	changed, gone := w.f.compare()
+	switch {
+	case err != nil && changed:
+		return fmt.Errorf("%w; open it again (%w)", ErrChanged, err)
+	case err != nil && gone:
+		return fmt.Errorf("%w: it is no longer there (%w)", ErrChanged, err)
+	case changed:
+		w.s.Truncated = true
+		w.s.warn("the file changed while it was read: the picture may be part old and part new, do not measure on it; open it again")
+	case gone:
+		w.s.warn("the file was moved or removed while it was read; the picture is complete, but cannot be read again")
+	}
+	return err
+}
