@@ -76,8 +76,8 @@ func followAll(ctx context.Context, p plane, f frame, c comb, off float64) measu
 	return m
 }
 
-// odd says which lines are drawn much more strongly or faintly than the rest:
-// by half as much again.
+// odd says which lines are drawn much more strongly than the rest, as frames
+// are.
 func (m measured) odd() []bool {
 	dark := make([]float64, len(m.lines))
 	for i, l := range m.lines {
@@ -94,7 +94,7 @@ func (m measured) odd() []bool {
 	usual := median(slices.Clone(dark))
 	out := make([]bool, len(dark))
 	for i, d := range dark {
-		out[i] = d > 1.5*usual || d < usual/1.5
+		out[i] = d > 1.6*usual
 	}
 	return out
 }

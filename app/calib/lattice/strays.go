@@ -21,7 +21,7 @@ func (l *Lattice) dropStrays(c choice) {
 		sorted := slices.Clone(off)
 		slices.Sort(sorted)
 		limit := max(1.2, 4*sorted[len(sorted)/2])
-		limit = min(limit, max(2.5, 0.01*step))
+		limit = min(limit, max(5, 0.012*step)) // paper warps by some pixels
 		kept := l.Crossings[:0:0]
 		for i, c := range l.Crossings {
 			if off[i] <= limit {
@@ -104,7 +104,7 @@ func uneven(ps []place, odd []bool, step, other float64) int {
 		want, _ := f.solve()
 		most := max(2.5, 0.012*step)
 		if odd[ps[end].n] {
-			most = 2
+			most = max(2.5, 0.006*step)
 		}
 		if d := math.Abs(ps[end].at-want) / most; d > far {
 			worst, far = ps[end].n, d
