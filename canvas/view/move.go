@@ -109,6 +109,51 @@ func (v View) WithViewport(w, h int) View {
 	return v.settle().pinned(p, v.Middle())
 }
 
+// Grown returns the view of a map area larger by margin screen pixels on each
+// side, in which the picture stands where it stood on the old one. It is for
+// drawing more than is seen; it keeps neither limits nor the sheet in sight.
+func (v View) Grown(margin int) View {
+	if v.scale == 0 || margin <= 0 {
+		return v
+	}
+	m := float64(margin)
+	v.off = v.off.Add(m, m)
+	v.vw, v.vh = v.vw+2*m, v.vh+2*m
+	return v
+}
+
+// Between returns the view at a share of the way to another one of the same
+// picture and map area: v at 0, exactly that one at 1. Each pixel of the sheet
+// runs straight between its two places while the scale changes evenly in
+// octaves; a turn goes the shorter way round, about the middle of the map
+// area. Every view on the way stands on the lattice.
+func (v View) Between(to View, share float64) View {
+	switch {
+	case !(share > 0) || v.scale == 0 || to.scale == 0:
+		return v
+	case share >= 1:
+		return to
+	}
+	w := to
+	w.scale = v.scale * math.Pow(to.scale/v.scale, share)
+	w = w.settle()
+	k := share // of the way between the two places
+	if d := to.scale/v.scale - 1; math.Abs(d) > 1e-9 {
+		k = (w.scale/v.scale - 1) / d
+	}
+	if v.rot == to.rot {
+		w.off = ScreenPt{math.Round(v.off.X + k*(to.off.X-v.off.X)), math.Round(v.off.Y + k*(to.off.Y-v.off.Y))}
+		return w
+	}
+	w.rot = normal(v.rot + share*math.Remainder(to.rot-v.rot, 2*math.Pi))
+	w.sin, w.cos = math.Sincos(w.rot)
+	a, b := v.ToPicture(v.Middle()), to.ToPicture(to.Middle())
+	w.off = ScreenPt{}
+	at := w.ToScreen(PicPt{a.X + k*(b.X-a.X), a.Y + k*(b.Y-a.Y)})
+	w.off = ScreenPt{math.Round(w.Middle().X - at.X), math.Round(w.Middle().Y - at.Y)}
+	return w
+}
+
 // minScale lets the sheet shrink to half of what fits.
 func (v View) minScale() float64 {
 	return min(0.5, 0.5*v.scaleFor(Rect{Max: PicPt{v.pw, v.ph}}))
