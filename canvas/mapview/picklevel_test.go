@@ -120,7 +120,7 @@ func TestPickingInATurnedViewAtEveryLevel(t *testing.T) {
 			r.show(r.View().ScaledTo(zoom, view.PicPt{X: 640, Y: 550}, r.View().Middle()))
 			shot := r.shot()
 			for range 200 {
-				x, y := rnd.IntN(shot.Rect.Dx()), rnd.IntN(shot.Rect.Dy())
+				x, y := 1+rnd.IntN(shot.Rect.Dx()-1), 1+rnd.IntN(shot.Rect.Dy()-1) // see checkPicks
 				abs := r.absolute(view.ScreenPt{X: float64(x), Y: float64(y)})
 				got := r.drawnAt(r.frame.point(abs, abs.Subtract(fyne.Position(r.frame.origin))))
 				ax, ay := addressOf(shot.NRGBAAt(x, y))
