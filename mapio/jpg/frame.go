@@ -212,7 +212,7 @@ func (d *decoder) blankBelow() {
 		if c.pix != nil {
 			fill(c.pix[min(from*c.stride, len(c.pix)):], 128)
 		}
-		if c.small != nil {
+		if c.small != nil && !d.given {
 			fill(c.small[min((from>>d.opt.Level)*c.smallStride, len(c.small)):], 128)
 		}
 	}

@@ -269,6 +269,10 @@ func (d *decoder) transformRows(c *component, q *[64]int16, from int) (err error
 		}
 	}()
 	var blk [64]int16
+	level := d.opt.Level
+	if d.given {
+		level = 0 // it belongs to others now
+	}
 	for y := from; y < c.downUnits; y += 2 {
 		if context.Cause(d.ctx) != nil {
 			return nil
@@ -282,12 +286,12 @@ func (d *decoder) transformRows(c *component, q *[64]int16, from int) (err error
 				at := d.z[k&63] & 63
 				blk[at] = coefs[at] * q[k&63]
 			}
-			c.block(&blk, last, x, y, d.opt.Level)
+			c.block(&blk, last, x, y, level)
 			if last > 0 {
 				blk = [64]int16{}
 			}
 		}
-		c.shrink(y, d.opt.Level)
+		c.shrink(y, level)
 	}
 	return nil
 }

@@ -14,7 +14,6 @@ import (
 
 	"github.com/gen2brain/jpegn"
 	"golang.org/x/image/bmp"
-	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
 
 	"legwright/mapio/jpg"
@@ -35,13 +34,16 @@ func (w *work) decode() (image.Image, error) {
 		return nil, cause
 	}
 	if fault != nil {
-		return nil, readFault(w.f, fault)
+		return nil, readFault(fault)
 	}
 	if err != nil && w.h.Format == "PNG" {
 		img, err = rescuePNG(w.ctx, w.f, err, w.s)
 	}
 	if err != nil && w.h.Format == "JPEG" {
 		err = w.jpegError(err)
+	}
+	if isOurs(err) {
+		return nil, err
 	}
 	if err != nil {
 		return nil, explain(w.h.Format, err)
@@ -69,7 +71,7 @@ func (w *work) decodeFormat(src func() source) (image.Image, error) {
 	case "WebP":
 		return guarded(func() (image.Image, error) { return webp.Decode(buffered()) })
 	default:
-		return guarded(func() (image.Image, error) { return tiff.Decode(&sourceAt{s}) })
+		return guarded(w.decodeTIFF)
 	}
 }
 
@@ -84,12 +86,21 @@ func guarded(decode func() (image.Image, error)) (img image.Image, err error) {
 	return decode()
 }
 
+// isOurs says that an error is in words for people already.
+func isOurs(err error) bool {
+	for _, ours := range []error{ErrTruncated, ErrCorrupt, ErrUnsupported, ErrTooLarge, ErrReading} {
+		if errors.Is(err, ours) {
+			return true
+		}
+	}
+	return false
+}
+
 // isUnsupported says that a decoder knows the variety but does not read it.
 func isUnsupported(err error) bool {
 	var p png.UnsupportedError
 	var j jpeg.UnsupportedError
-	var t tiff.UnsupportedError
-	return errors.As(err, &p) || errors.As(err, &j) || errors.As(err, &t) ||
+	return errors.As(err, &p) || errors.As(err, &j) ||
 		errors.Is(err, jpegn.ErrUnsupported) || errors.Is(err, jpg.ErrUnsupported) || errors.Is(err, bmp.ErrUnsupported) ||
 		strings.Contains(err.Error(), "not supported") || strings.Contains(err.Error(), "unsupported")
 }

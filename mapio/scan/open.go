@@ -185,12 +185,16 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 // decoder.
 func load(ctx context.Context, f *file, opt Options, t *teller, g *gate) (s *Scan, err error) {
 	defer contain(&err)
-	h, err := readHeader(f.section())
-	if err != nil {
-		return nil, err
-	}
+	in := &driveAt{ctx: ctx, at: f.at}
+	h, err := readHeader(io.NewSectionReader(in, 0, f.size))
 	s = &Scan{Header: h, verified: h.Format != "JPEG"}
 	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: h, gate: g, hashed: make(chan struct{})}
+	switch {
+	case in.fault != nil:
+		return nil, w.fileChanged(readFault(in.fault))
+	case err != nil:
+		return nil, w.fileChanged(err)
+	}
 	go func() {
 		defer close(w.hashed)
 		w.hashErr = hashInto(ctx, f, &s.SHA256)
@@ -219,7 +223,7 @@ func hashInto(ctx context.Context, f *file, sum *[32]byte) (err error) {
 	case context.Cause(ctx) != nil:
 		return context.Cause(ctx)
 	case err != nil:
-		return readFault(f, err)
+		return readFault(err)
 	case n < f.size:
 		return fmt.Errorf("%w: it became shorter; open it again", ErrChanged)
 	}

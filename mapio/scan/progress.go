@@ -99,16 +99,3 @@ func (s *source) count(n int) {
 	s.t.tell(StageRead, s.r.Size(), s.r.Size())
 	s.t.tell(StageDecode, 0, s.rows)
 }
-
-// sourceAt is a source that is read at offsets.
-type sourceAt struct{ source }
-
-func (s *sourceAt) ReadAt(p []byte, at int64) (int, error) {
-	if err := context.Cause(s.ctx); err != nil {
-		return 0, err
-	}
-	n, err := s.r.ReadAt(p, at)
-	s.count(n)
-	s.note(err)
-	return n, err
-}

@@ -62,7 +62,7 @@ func (w *work) give(level int, img image.Image) {
 }
 
 // readFault puts an error of the drive into words; others are passed on.
-func readFault(f *file, err error) error {
+func readFault(err error) error {
 	return fmt.Errorf("%w: %w; see whether its drive is still there and open it again", ErrReading, err)
 }
 
