@@ -32,6 +32,19 @@ func (a area) contains(ll LatLon) bool {
 	return false
 }
 
+// size returns the square degrees of the boxes together.
+func (a area) size() float64 {
+	sum := 0.0
+	for _, b := range a {
+		width := b.east - b.west
+		if width < 0 {
+			width += 360
+		}
+		sum += width * (b.north - b.south)
+	}
+	return sum
+}
+
 // grown returns the area with every box widened by a margin in degrees.
 func (a area) grown(deg float64) area {
 	out := make(area, len(a))

@@ -10,20 +10,16 @@ import (
 	"testing"
 )
 
-// ownGeographic returns the EPSG code of the grid's own latitude and
-// longitude.
-func ownGeographic(s *System) int {
-	switch s.epsg {
-	case epsgBritain:
-		return 4277
-	case epsgIrish:
-		return 4300
-	case epsgITM:
-		return 4173
-	case epsgNZTM:
-		return 4167
+// northFirst reports whether the grid's first axis in the EPSG dataset is the
+// northing.
+func northFirst(s *System) bool {
+	switch {
+	case s.epsg == epsgNZTM, s.epsg == 3034, s.epsg == 3035, s.epsg == 3006:
+		return true
+	case s.country == "Japan", s.country == "Norway", s.own == 4314:
+		return true
 	}
-	return 4326
+	return false
 }
 
 // areaPlaces returns seeded random places, latitude and longitude in degrees,
@@ -77,10 +73,14 @@ func TestAgainstCS2CS(t *testing.T) {
 	t.Parallel()
 	for _, s := range Catalogue() {
 		t.Run(s.name, func(t *testing.T) {
+			t.Parallel()
 			lls := areaPlaces(s, 200)
-			from, to := fmt.Sprintf("EPSG:%d", ownGeographic(s)), fmt.Sprintf("EPSG:%d", s.epsg)
+			from, to := fmt.Sprintf("EPSG:%d", s.own), fmt.Sprintf("EPSG:%d", s.epsg)
+			if s.epsg == epsgLatLon { // there it is no grid
+				to = "proj=eqc datum=WGS84 type=crs"
+			}
 			for i, want := range runCS2CS(t, "%.6f", from, to, lls) {
-				if s.epsg == epsgNZTM { // its first axis is the northing
+				if northFirst(s) {
 					want[0], want[1] = want[1], want[0]
 				}
 				what := fmt.Sprintf("%.6f, %.6f", lls[i][0], lls[i][1])

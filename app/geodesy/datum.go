@@ -14,11 +14,18 @@ type datum interface {
 	toWGS84(s *System, g Grid) (LatLon, Shift, error)
 }
 
-// sameDatum serves grids whose own datum is WGS 84 or is taken as such.
-type sameDatum struct{ sigmaM float64 }
+// sameDatum serves grids whose own datum is WGS 84 or is taken as such; name
+// is that of the datum, empty for WGS 84 itself.
+type sameDatum struct {
+	name   string
+	sigmaM float64
+}
 
 func (d sameDatum) shift() Shift {
-	return Shift{Name: "none needed", SigmaM: d.sigmaM, Identity: true}
+	if d.name == "" {
+		return Shift{Name: "none needed", Identity: true}
+	}
+	return Shift{Name: d.name + " taken as WGS 84", SigmaM: d.sigmaM, Identity: true}
 }
 
 func (d sameDatum) fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error) {

@@ -14,6 +14,9 @@
 //   - Convergence is grid north measured clockwise from true north: negative
 //     west of the central meridian in the northern hemisphere.
 //   - Scale is length on the grid divided by length on the ellipsoid.
+//   - Some grids do not keep angles (Lambert azimuthal, Web Mercator, pictures
+//     ruled in degrees): there Convergence and Scale are those of the meridian,
+//     Factors.Toward gives them for a line, and Bends says it in words.
 //   - Heights are ellipsoidal and zero: a walking grid has no heights, and a
 //     kilometre of height moves a shifted position by less than 20 mm.
 //   - NaN and infinities are refused with ErrNotFinite.

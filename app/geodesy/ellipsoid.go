@@ -31,6 +31,19 @@ func AiryModified() Ellipsoid {
 	return Ellipsoid{6377340.189, 299.3249646, "Airy Modified 1849"}
 }
 
+// Bessel1841 returns the ellipsoid of DHDN and CH1903 (EPSG 7004).
+func Bessel1841() Ellipsoid { return Ellipsoid{6377397.155, 299.1528128, "Bessel 1841"} }
+
+// International1924 returns the ellipsoid of BD72 and ED50 (EPSG 7022).
+func International1924() Ellipsoid { return Ellipsoid{6378388, 297, "International 1924"} }
+
+// Clarke1866 returns the ellipsoid of NAD27 (EPSG 7008), given there by its
+// two radii.
+func Clarke1866() Ellipsoid {
+	const a, b = 6378206.4, 6356583.8
+	return Ellipsoid{a, a / (a - b), "Clarke 1866"}
+}
+
 // F returns the flattening.
 func (e Ellipsoid) F() float64 { return 1 / e.InvF }
 

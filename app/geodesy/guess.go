@@ -1,22 +1,63 @@
 package geodesy
 
+import (
+	"slices"
+	"sort"
+)
+
 // SystemsAt returns the grids that serve a WGS 84 place, the likeliest for
-// walking first: a country's own where there is one, and always the UTM zone
-// or UPS. The place must pass Check. The areas are taken as if they were on
+// walking first: the countries' own, that of the smaller area before the
+// larger, then the UTM zones of the continent, always the UTM zone or UPS, then
+// narrower zones and older datums, and last the grids of a continent. Areas are boxes, so that near a border the
+// neighbour's grid may be among them, or before. The place must pass Check. The areas are taken as if they were on
 // WGS 84, which is right to 200 m.
 func SystemsAt(ll LatLon) []*System {
-	var found []*System
-	for _, epsg := range [...]int{epsgBritain, epsgITM, epsgIrish, epsgNZTM} {
-		s := mustLookup(epsg)
-		if !s.Contains(ll) {
-			continue
-		}
-		if irish := epsg == epsgITM || epsg == epsgIrish; epsg == epsgNZTM || irish == inIreland(ll) {
-			found = append(found, s)
+	zone, north := UTMZoneFor(ll)
+	utm := UTM(zone, north)
+	var found [rankWide + 1][]*System
+	for _, s := range catalogue().list {
+		if s.own != epsgLatLon && s.Contains(ll) && s.walkedAt(ll) {
+			found[s.rank] = append(found[s.rank], s)
 		}
 	}
-	zone, north := UTMZoneFor(ll)
-	return append(found, UTM(zone, north))
+	own := found[rankOwn]
+	sort.SliceStable(own, func(i, j int) bool { return own[i].area.size() < own[j].area.size() })
+	zones := found[rankZone]
+	sort.SliceStable(zones, func(i, j int) bool { return zones[i].zone == zone && zones[j].zone != zone })
+	return slices.Concat(own, zones, []*System{utm}, found[rankSpare], found[rankWide])
+}
+
+// rank is the order of guesses: countries' own grids, zones of a continent on
+// a datum taken as WGS 84, then UTM, then what is met more seldom, and last
+// what serves a continent.
+type rank int
+
+const (
+	rankOwn rank = iota
+	rankZone
+	rankSpare
+	rankWide
+)
+
+// At returns what SystemsAt returns for latitude and longitude in degrees, and
+// the error of a place that is none.
+func At(latDeg, lonDeg float64) ([]*System, error) {
+	ll := DegLatLon(latDeg, lonDeg)
+	if err := ll.Check(); err != nil {
+		return nil, err
+	}
+	return SystemsAt(ll), nil
+}
+
+// walkedAt tells Great Britain from Ireland, whose boxes overlap.
+func (s *System) walkedAt(ll LatLon) bool {
+	switch s.epsg {
+	case epsgBritain:
+		return !inIreland(ll)
+	case epsgIrish, epsgITM:
+		return inIreland(ll)
+	}
+	return true
 }
 
 // northChannel runs between Ireland and Great Britain from south to north:

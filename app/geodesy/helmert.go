@@ -40,6 +40,40 @@ func irelandHelmert() *helmert {
 	}
 }
 
+// translation returns a shift by three lengths alone.
+func translation(name string, sigmaM, tx, ty, tz float64) *helmert {
+	return &helmert{name: name, sigmaM: sigmaM, tx: tx, ty: ty, tz: tz, scale: 1}
+}
+
+// belgianHelmert returns EPSG 15929 (IGN Belgium), published in the coordinate
+// frame convention and as good to 1 m; the signs of the rotations are turned.
+func belgianHelmert() *helmert {
+	return &helmert{
+		name: "seven-parameter shift (IGN Belgium)", sigmaM: 0.5,
+		tx: -106.8686, ty: 52.2978, tz: -103.7239,
+		rx: 0.3366 * arcsecond, ry: -0.457 * arcsecond, rz: 1.8422 * arcsecond,
+		scale: 1 - 1.2747e-6,
+	}
+}
+
+// germanHelmert returns EPSG 1777, for all of the western states, published
+// as good to 3 m.
+func germanHelmert() *helmert {
+	return &helmert{
+		name: "seven-parameter shift (BKG, western Germany)", sigmaM: 1.5,
+		tx: 598.1, ty: 73.7, tz: 418.2,
+		rx: 0.202 * arcsecond, ry: 0.045 * arcsecond, rz: -2.455 * arcsecond,
+		scale: 1 + 6.7e-6,
+	}
+}
+
+// swissShift returns the three lengths that swisstopo fixes between CH1903+
+// and ETRS89 (EPSG 1676). LV03 has strains of up to 1.6 m beside it (EPSG
+// 1766, good to 1.5 m).
+func swissShift(sigmaM float64) *helmert {
+	return translation("three-parameter shift (swisstopo)", sigmaM, 674.374, 15.056, 405.346)
+}
+
 func (h *helmert) shift() Shift { return Shift{Name: h.name, SigmaM: h.sigmaM} }
 
 // apply goes in the published direction.

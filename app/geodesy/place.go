@@ -27,12 +27,6 @@ func DegLatLon(latDeg, lonDeg float64) LatLon {
 	return LatLon{Lat: units.Degrees(latDeg), Lon: units.Degrees(lonDeg)}
 }
 
-// Factors are what a grid does to directions and lengths at one point.
-type Factors struct {
-	Convergence units.Convergence // grid north clockwise from true north
-	Scale       float64           // grid length ÷ ellipsoid length
-}
-
 // IsFinite reports whether both coordinates are finite.
 func (g Grid) IsFinite() bool { return finite(g.E) && finite(g.N) }
 

@@ -71,18 +71,20 @@ func mgrsRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	return p.at(s, corner, RefMGRS, true), nil
 }
 
-// acrossEquator puts a reference on a sheet of the same zone in the other
-// hemisphere: a sheet may reach over the equator, and the two grids differ by
-// 10 000 km of northing there.
+// acrossEquator puts a reference on a sheet of the same zone on another datum,
+// whose squares have the same letters, or in the other hemisphere: a sheet may
+// reach over the equator, and the two grids differ by 10 000 km of northing
+// there.
 func acrossEquator(r Ref, sheet *System) (Ref, bool) {
 	if sheet == nil || sheet == r.System || sheet.zone != r.System.zone {
 		return r, false
 	}
-	shift := 1e7
-	if sheet.north {
-		shift = -1e7
+	switch {
+	case sheet.north && !r.System.north:
+		r.Grid.N -= 1e7
+	case !sheet.north && r.System.north:
+		r.Grid.N += 1e7
 	}
-	r.Grid.N += shift
 	r.System = sheet
 	return r, sheet.plausible(r.Grid)
 }

@@ -2,8 +2,6 @@ package geodesy
 
 import (
 	"fmt"
-
-	"legwright/app/units"
 )
 
 // System is one walking grid of the catalogue: an ellipsoid, a projection, the
@@ -12,6 +10,7 @@ import (
 // same code always gives the same pointer.
 type System struct {
 	epsg      int
+	own       int // EPSG code of the grid's own latitude and longitude, 0 where it has none
 	name      string
 	country   string
 	words     []string // further search words, lower case
@@ -21,15 +20,25 @@ type System struct {
 	area      area
 	areaWords string
 	refs      refStyle
-	zone      int // UTM zone, 0 where it is not one
+	zone      int // UTM zone whose letters its references have, 0 where it is not one
 	north     bool
+	unit      Unit   // of the printed figures; the zero Unit is the metre
+	rank      rank   // of guesses
+	bends     string // what to say of a grid that bends bearings, or nothing
+}
+
+// Unit is the unit of a grid's printed figures. Grid coordinates are metres
+// throughout; a figure in the margin times Metres is such a coordinate.
+type Unit struct {
+	Name   string // "metre", "foot", "US survey foot", "degree"
+	Metres float64
 }
 
 // UnknownSystem is the error of a code that the catalogue does not hold.
 type UnknownSystem struct{ EPSG int }
 
 func (e *UnknownSystem) Error() string {
-	return fmt.Sprintf("grid EPSG:%d is not in the catalogue: use 27700, 29903, 2157, 2193, 32601-32660, 32701-32760, 5041 or 5042", e.EPSG)
+	return fmt.Sprintf("grid EPSG:%d is not in the catalogue: search by country, name or code", e.EPSG)
 }
 
 // EPSG returns the grid's code in the EPSG dataset.
@@ -53,12 +62,51 @@ func (s *System) Contains(ll LatLon) bool {
 // AreaWords says in words where the grid is meant to be used.
 func (s *System) AreaWords() string { return s.areaWords }
 
+// Unit returns the unit of the printed figures.
+func (s *System) Unit() Unit {
+	if s.unit.Metres == 0 {
+		return Unit{"metre", 1}
+	}
+	return s.unit
+}
+
+// FromUnits turns printed figures, easting and northing in the grid's Unit,
+// into grid coordinates in metres.
+func (s *System) FromUnits(e, n float64) Grid {
+	u := s.Unit().Metres
+	return Grid{E: e * u, N: n * u}
+}
+
+// InUnits turns grid coordinates into printed figures.
+func (s *System) InUnits(g Grid) (e, n float64) {
+	u := s.Unit().Metres
+	return g.E / u, g.N / u
+}
+
+// Bends says in a sentence why a bearing measured on this grid must not be
+// walked as it stands, or nothing for a grid that keeps angles. Readings are
+// corrected for it.
+func (s *System) Bends() string { return s.bends }
+
+// OwnLatLon returns the EPSG code of the grid's own latitude and longitude, or
+// 0 where it is not known.
+func (s *System) OwnLatLon() int { return s.own }
+
+// ShiftHere returns the datum shift that serves at a WGS 84 place, with its
+// stated accuracy. Errors are those of Project.
+func (s *System) ShiftHere(ll LatLon) (Shift, error) {
+	_, _, shift, err := s.FromWGS84(ll)
+	return shift, err
+}
+
 // UTMZone returns the UTM zone (1 to 60) and whether it is the northern one;
 // ok is false for other grids.
 func (s *System) UTMZone() (zone int, north, ok bool) { return s.zone, s.north, s.zone != 0 }
 
 // String returns the name with its code.
-func (s *System) String() string { return fmt.Sprintf("%s (EPSG:%d)", s.name, s.epsg) }
+func (s *System) String() string {
+	return fmt.Sprintf("%s (EPSG:%d)", s.name, s.epsg)
+}
 
 // Project turns a place on the grid's own datum into grid coordinates with
 // convergence and point scale. It allocates nothing when it succeeds. Errors
@@ -71,7 +119,7 @@ func (s *System) Project(ll LatLon) (Grid, Factors, error) {
 	if err != nil {
 		return Grid{}, Factors{}, err
 	}
-	return Grid{E: p.e, N: p.n}, factors(p.convRad, p.scale), nil
+	return Grid{E: p.e, N: p.n}, factors(p.convRad, p.scale, p.stretch), nil
 }
 
 // Unproject turns grid coordinates into the place on the grid's own datum.
@@ -84,7 +132,7 @@ func (s *System) Unproject(g Grid) (LatLon, Factors, error) {
 	if err != nil {
 		return LatLon{}, Factors{}, err
 	}
-	return latLonRad(p.latRad, p.lonRad), factors(p.convRad, p.scale), nil
+	return latLonRad(p.latRad, p.lonRad), factors(p.convRad, p.scale, p.stretch), nil
 }
 
 // FactorsAt returns convergence and point scale at grid coordinates.
@@ -125,8 +173,4 @@ func (s *System) ToWGS84(g Grid) (LatLon, Shift, error) {
 		return LatLon{}, Shift{}, ErrNotFinite
 	}
 	return s.datum.toWGS84(s, g)
-}
-
-func factors(convRad, scale float64) Factors {
-	return Factors{Convergence: units.Convergence(convRad), Scale: scale}
 }

@@ -3,14 +3,15 @@ package geodesy
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
 
 func TestLookup(t *testing.T) {
 	t.Parallel()
-	if got := len(Catalogue()); got != 4+120+2 {
-		t.Errorf("catalogue: got %d grids, want 126", got)
+	if got := len(Catalogue()); got != 257 {
+		t.Errorf("catalogue: got %d grids, want 257", got)
 	}
 	for _, s := range Catalogue() {
 		if again, err := Lookup(s.EPSG()); err != nil || again != s {
@@ -42,13 +43,24 @@ func TestFind(t *testing.T) {
 		count int
 	}{
 		{"scotland", 27700, 1},
-		{"Ireland", 29903, 2},
+		{"Ireland iren", 2157, 1},
 		{"irish transverse", 2157, 1},
+		{"irish grid", 29903, 1},
 		{"2193", 2193, 1},
 		{"EPSG:32630", 32630, 1},
-		{"utm zone 30", 32630, 2},
-		{"30n", 32630, 1},
-		{"", 27700, 126},
+		{"utm zone 30", 25830, 3},
+		{"30n wgs", 32630, 1},
+		{"mga zone 55", 7855, 1},
+		{"schweiz", 2056, 2},
+		{"Deutschland", 31466, 4},
+		{"gauss-krüger", 31466, 4},
+		{"japan ix", 6677, 2},
+		{"norge", 5105, 26},
+		{"nad27", 26701, 22},
+		{"lambert conformal conic", 3057, 5},
+		{"web mercator", 3857, 1},
+		{"degrees", 4326, 1},
+		{"", 27700, 257},
 		{"atlantis", 0, 0},
 	} {
 		got := Find(c.text)
@@ -165,25 +177,35 @@ func TestSystemsAt(t *testing.T) {
 		lat, lon float64
 		want     []int
 	}{
-		{"Scotland", 57, -4, []int{27700, 32630}},
-		{"Mull of Kintyre", 55.30, -5.78, []int{27700, 32630}},
-		{"Rathlin", 55.29, -6.2, []int{2157, 29903, 32629}},
-		{"Kerry", 52, -9.8, []int{2157, 29903, 32629}},
-		{"Pembrokeshire", 51.88, -5.3, []int{27700, 32630}},
+		{"Scotland", 57, -4, []int{27700, 25830, 32630}},
+		{"Mull of Kintyre", 55.30, -5.78, []int{27700, 25830, 32630}},
+		{"Rathlin", 55.29, -6.2, []int{2157, 29903, 25829, 32629}},
+		{"Kerry", 52, -9.8, []int{2157, 29903, 25829, 32629}},
+		{"Pembrokeshire", 51.88, -5.3, []int{27700, 25830, 32630}},
 		{"Otago", -45, 169, []int{2193, 32759}},
-		{"Bergen", 60.4, 5.3, []int{32632}},
+		{"Bergen", 60.4, 5.3, []int{25832, 25831, 32632, 5105}},
+		{"the Jura", 47.2, 7, []int{2056, 21781, 2154, 25832, 32632}},
+		{"the Ardennes", 50.2, 5.6, []int{3812, 31370, 2154, 25831, 32631}},
+		{"the Black Forest", 48, 8.2, []int{31467, 2154, 25832, 32632}},
+		{"Lapland", 68.3, 23.5, []int{3067, 3006, 25834, 32634}},
+		{"Iceland", 64.8, -18.5, []int{3057, 32627}},
+		{"Tasmania", -42.2, 146.5, []int{7855, 32755}},
+		{"Hokkaido", 43.5, 142.9, []int{6681, 6680, 32654}},
+		{"Colorado", 39, -105.5, []int{32613, 26913, 26713}},
 		{"the pole", 90, 0, []int{5041}},
 	} {
-		got := SystemsAt(DegLatLon(c.lat, c.lon))
-		if len(got) != len(c.want) {
-			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
-			continue
-		}
-		for i, s := range got {
-			if s.EPSG() != c.want[i] {
-				t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+		var got []int
+		for _, s := range SystemsAt(DegLatLon(c.lat, c.lon)) {
+			if s.rank != rankWide {
+				got = append(got, s.EPSG())
 			}
 		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+		}
+	}
+	if _, err := At(999, 0); !errors.Is(err, ErrBadLatLon) {
+		t.Errorf("got %v, want ErrBadLatLon", err)
 	}
 }
 

@@ -16,14 +16,14 @@ const tmMaxDeltaRad = 70 * math.Pi / 180
 // (7)–(12) forward, (19)–(27) convergence and scale, (35) and (36) the
 // coefficients. Its constants are worked out once for each grid.
 type transverseMercator struct {
-	lon0Rad          float64
-	falseE, falseN   float64
-	northing0        float64 // k0·A·ξ of the latitude of origin, metres
-	k0               float64
-	k0A              float64 // k0 times the rectifying radius A, metres
-	k0AOverA         float64 // the same over the equatorial radius
-	e2, oneLessE2, e float64
-	alpha, beta      [tmOrder + 1]float64 // 1-based
+	lon0Rad        float64
+	falseE, falseN float64
+	northing0      float64 // k0·A·ξ of the latitude of origin, metres
+	k0             float64
+	k0A            float64 // k0 times the rectifying radius A, metres
+	k0AOverA       float64 // the same over the equatorial radius
+	auxLat
+	alpha, beta [tmOrder + 1]float64 // 1-based
 }
 
 // tmParams are the defining figures of a Transverse Mercator grid, degrees and
@@ -39,8 +39,7 @@ func newTransverseMercator(ell Ellipsoid, p tmParams) *transverseMercator {
 	t := &transverseMercator{
 		lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
 		k0: p.k0, k0A: p.k0 * radius, k0AOverA: p.k0 * radius / ell.A,
-		e2: ell.E2(), oneLessE2: 1 - ell.E2(), e: math.Sqrt(ell.E2()),
-		alpha: kruegerAlpha(n), beta: kruegerBeta(n),
+		auxLat: newAuxLat(ell), alpha: kruegerAlpha(n), beta: kruegerBeta(n),
 	}
 	if p.lat0 != 0 {
 		origin, err := t.forward(p.lat0*math.Pi/180, t.lon0Rad)
@@ -110,29 +109,6 @@ func (t *transverseMercator) forward(latRad, lonRad float64) (point, error) {
 	}, nil
 }
 
-// conformalLat is the conformal latitude: its tangent τ' and secant.
-type conformalLat struct{ tau, sec float64 }
-
-// conformal returns the conformal latitude of a geodetic one, Karney (2011)
-// equations (7) to (9).
-func (t *transverseMercator) conformal(sinLat, cosLat float64) conformalLat {
-	cosLat = math.Max(cosLat, 1e-17) // the pole itself
-	tau, sec := sinLat/cosLat, 1/cosLat
-	sigma := t.sinhEAtanhE(sinLat)
-	tauC := tau*math.Sqrt(1+sigma*sigma) - sigma*sec
-	return conformalLat{tau: tauC, sec: math.Sqrt(1 + tauC*tauC)}
-}
-
-// sinhEAtanhE returns sinh(e·atanh(e·s)) by its power series; e² is below
-// 0.007 for every ellipsoid of the earth, so that the terms left out are below
-// 1e-17.
-func (t *transverseMercator) sinhEAtanhE(s float64) float64 {
-	q := t.e2 * s * s
-	x := t.e2 * s * (1 + q*(1.0/3+q*(1.0/5+q*(1.0/7+q*(1.0/9+q*(1.0/11+q/13))))))
-	x2 := x * x
-	return x * (1 + x2*(1.0/6+x2*(1.0/120+x2/5040)))
-}
-
 // seriesSum is a Krüger sum and its derivative p + i·q.
 type seriesSum struct{ xi, eta, p, q float64 }
 
@@ -164,11 +140,8 @@ func kruegerSum(c *[tmOrder + 1]float64, sign, s, co, sh, ch float64) seriesSum 
 func (t *transverseMercator) inverse(e, n float64) (spot, error) {
 	xi := (n - t.falseN + t.northing0) / t.k0A
 	eta := (e - t.falseE) / t.k0A
-	if math.Abs(eta) > tmMaxEta {
-		return spot{}, outsideSeries(math.Abs(e-t.falseE)/1000, "km from the central meridian", tmMaxEta*t.k0A/1000)
-	}
-	if math.Abs(xi) > math.Pi/2+1e-9 {
-		return spot{}, outsideSeries(math.Abs(xi)*t.k0A/1000, "km from the equator", math.Pi/2*t.k0A/1000)
+	if err := t.within(xi, eta); err != nil {
+		return spot{}, err
 	}
 	s2, c2 := math.Sincos(2 * xi)
 	sh, ch := math.Sinh(2*eta), math.Cosh(2*eta)
@@ -199,28 +172,17 @@ func (t *transverseMercator) inverse(e, n float64) (spot, error) {
 	}, nil
 }
 
+// within refuses coordinates where the inverse is not tried.
+func (t *transverseMercator) within(xi, eta float64) error {
+	switch {
+	case math.Abs(eta) > tmMaxEta:
+		return outsideSeries(math.Abs(eta)*t.k0A/1000, "km from the central meridian", tmMaxEta*t.k0A/1000)
+	case math.Abs(xi) > math.Pi/2+1e-9:
+		return outsideSeries(math.Abs(xi)*t.k0A/1000, "km from the equator", math.Pi/2*t.k0A/1000)
+	}
+	return nil
+}
+
 // tmMaxEta bounds η where the inverse is tried at all; it covers
 // tmMaxDeltaRad at the equator.
 const tmMaxEta = 1.8
-
-// geodeticTau returns tan φ for a conformal tangent by Newton's method, Karney
-// (2011) equations (19) to (21). It doubles its digits each time; three rounds
-// reach rounding.
-func (t *transverseMercator) geodeticTau(tauC float64) float64 {
-	tau := tauC / t.oneLessE2
-	if math.Abs(tauC) > 1e8 {
-		return tau
-	}
-	for range 3 {
-		sec := math.Sqrt(1 + tau*tau)
-		sigma := t.sinhEAtanhE(tau / sec)
-		got := tau*math.Sqrt(1+sigma*sigma) - sigma*sec
-		step := (tauC - got) / math.Sqrt(1+got*got) *
-			(1 + t.oneLessE2*tau*tau) / (t.oneLessE2 * sec)
-		tau += step
-		if math.Abs(step) < 1e-15*sec {
-			break
-		}
-	}
-	return tau
-}

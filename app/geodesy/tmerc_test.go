@@ -57,7 +57,7 @@ func TestPublishedProjections(t *testing.T) {
 	t.Parallel()
 	for _, r := range vectors(t, "projection_examples.tsv", 6) {
 		t.Run(r["example"], func(t *testing.T) {
-			var p projection = newUPS(WGS84(), true)
+			var p projection = newPolarStereographic(WGS84(), upsParams(true))
 			if r["method"] == "tm" {
 				p = r.tm(t)
 			}

@@ -3,6 +3,7 @@ package geodesy
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 const (
@@ -47,25 +48,45 @@ func UTMZoneFor(ll LatLon) (zone int, north bool) {
 	return zone, north
 }
 
-func newUTM(zone int, north bool) *System {
-	central := float64(6*zone - 183)
-	p := tmParams{lon0: central, k0: 0.9996, falseE: 500000}
-	s := &System{
-		epsg: epsgUTMNorth + zone, name: fmt.Sprintf("UTM zone %d north", zone), north: true,
-		country: "World", words: []string{fmt.Sprintf("utm zone %dn wgs 84", zone), "mgrs"},
-		ellipsoid: WGS84(), datum: sameDatum{}, zone: zone,
-		areaWords: fmt.Sprintf("from %s to %s, from the equator to 84° N", meridian(central-3), meridian(central+3)),
-		area:      append(area{{0, central - 3, 84, central + 3}}, utmExceptions(zone)...),
-	}
+// utmParams are the figures of a zone (NGA.SIG.0012, section 7).
+func utmParams(zone int, north bool) tmParams {
+	p := tmParams{lon0: float64(6*zone - 183), k0: 0.9996, falseE: 500000}
 	if !north {
 		p.falseN = 10000000
-		s.epsg, s.name, s.north = epsgUTMSouth+zone, fmt.Sprintf("UTM zone %d south", zone), false
-		s.words[0] = fmt.Sprintf("utm zone %ds wgs 84", zone)
-		s.areaWords = fmt.Sprintf("from %s to %s, from 80° S to the equator", meridian(central-3), meridian(central+3))
-		s.area = area{{-80, central - 3, 0, central + 3}}
 	}
-	s.proj = newTransverseMercator(WGS84(), p)
-	s.refs = mgrsLetters{}
+	return p
+}
+
+// utmLike returns a zone of UTM on any datum, with the letters of MGRS; code,
+// datum, country and area are the caller's to fill in.
+func utmLike(zone int, north bool, ell Ellipsoid, datumName string) *System {
+	central := float64(6*zone - 183)
+	hemisphere, letter := "south", "s"
+	if north {
+		hemisphere, letter = "north", "n"
+	}
+	return &System{
+		name:      fmt.Sprintf("%s UTM zone %d %s", datumName, zone, hemisphere),
+		words:     []string{fmt.Sprintf("utm zone %d%s %s", zone, letter, strings.ToLower(datumName)), "mgrs"},
+		ellipsoid: ell, proj: newTransverseMercator(ell, utmParams(zone, north)),
+		zone: zone, north: north, refs: mgrsLetters{},
+		areaWords: fmt.Sprintf("from %s to %s", meridian(central-3), meridian(central+3)),
+	}
+}
+
+func newUTM(zone int, north bool) *System {
+	west, east := float64(6*zone-186), float64(6*zone-180)
+	s := utmLike(zone, north, WGS84(), "WGS 84")
+	s.own, s.country, s.datum = epsgLatLon, "World", sameDatum{}
+	if north {
+		s.epsg, s.name = epsgUTMNorth+zone, fmt.Sprintf("UTM zone %d north", zone)
+		s.areaWords += ", from the equator to 84° N"
+		s.area = append(area{{0, west, 84, east}}, utmExceptions(zone)...)
+		return s
+	}
+	s.epsg, s.name = epsgUTMSouth+zone, fmt.Sprintf("UTM zone %d south", zone)
+	s.areaWords += ", from 80° S to the equator"
+	s.area = area{{-80, west, 0, east}}
 	return s
 }
 
@@ -100,9 +121,9 @@ func meridian(lonDeg float64) string {
 
 func newUPSSystem(north bool) *System {
 	s := &System{
-		epsg: epsgUPSNorth, name: "UPS north", country: "Arctic", north: true,
+		epsg: epsgUPSNorth, own: epsgLatLon, name: "UPS north", country: "Arctic", north: true,
 		words: []string{"universal polar stereographic", "mgrs", "world"}, ellipsoid: WGS84(),
-		proj: newUPS(WGS84(), north), datum: sameDatum{},
+		proj: newPolarStereographic(WGS84(), upsParams(north)), datum: sameDatum{},
 		area: area{{60, -180, 90, 180}}, areaWords: "the Arctic north of 60° N; references from 84° N",
 		refs: upsLetters{},
 	}

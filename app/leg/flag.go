@@ -28,6 +28,7 @@ const (
 	ShortLeg      = "short-leg"      // too short for so coarse a reading
 	CoarseShift   = "coarse-shift"   // latitude and longitude are off by metres
 	HousingOff    = "housing-off"    // the housing is set to another angle than today's
+	BentGrid      = "bent-grid"      // the grid does not keep angles: measure nothing on the sheet
 )
 
 // Limits that raise flags.

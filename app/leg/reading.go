@@ -32,7 +32,7 @@ type Reading struct {
 	Back         units.GridBearing
 	BackMagnetic units.MagneticBearing // from the far end's own γ and D; only where HasMagnetic
 
-	Convergence units.Convergence // at FROM
+	Convergence units.Convergence // at FROM; on a grid that bends bearings, for this bearing
 	Declination units.Declination // at FROM; only where HasMagnetic
 	GMA         units.GMA         // at FROM; only where HasMagnetic
 	PointScale  float64           // at FROM: grid length ÷ ellipsoid length
@@ -43,7 +43,8 @@ type Reading struct {
 	// One standard deviation each. Bearing σ are at most that of a direction
 	// of which nothing is known, 180°/√3.
 	BearingSigma, MagneticSigma, BackMagneticSigma, DeclinationSigma units.Angle
-	DistanceSigmaM                                                   float64
+	TrueSigma                                                        units.Angle // BearingSigma but on a grid that bends bearings
+	DistanceSigmaM                                                   float64     // on a grid that bends bearings, of GroundM
 	ConvergenceSigma                                                 units.Angle // how γ changes within FROM's own σ
 	PointScaleSigma                                                  float64     // and the scale
 

@@ -103,13 +103,16 @@ func (s *Sighter) read(a, b geodesy.Grid, cov *calib.Cov4, flags []Flag) (Readin
 	if err != nil {
 		return Reading{}, fmt.Errorf("the leg's end: %w", err)
 	}
-	r.uncertain(a, b, cov)
+	r.uncertain(a, b, cov, from.factors)
 	r.trueNorth(from, to)
 	if err := r.factorSigmas(s.sys, a, cov); err != nil {
 		return Reading{}, fmt.Errorf("the leg's start: %w", err)
 	}
 	if !from.inside || !to.inside {
 		r.flag(areaFlag(s.sys))
+	}
+	if text := s.sys.Bends(); text != "" {
+		r.flag(Flag{BentGrid, text})
 	}
 	s.magnetic(&r, from, to)
 	r.toSet(s.compass)
@@ -132,8 +135,12 @@ func (r *Reading) onGrid(sys *geodesy.System, a, b geodesy.Grid) error {
 	return nil
 }
 
-func (r *Reading) uncertain(a, b geodesy.Grid, cov *calib.Cov4) {
+func (r *Reading) uncertain(a, b geodesy.Grid, cov *calib.Cov4, f geodesy.Factors) {
 	r.BearingSigma, r.DistanceSigmaM = sigmas(a, b, cov)
+	r.TrueSigma = r.BearingSigma
+	if !f.Conformal() {
+		r.TrueSigma, r.DistanceSigmaM = groundSigmas(a, b, cov, f)
+	}
 	r.FromSigmaM, r.ToSigmaM = perAxis(cov, 0), perAxis(cov, 2)
 	if r.BearingSigma.Deg() > shortLegSigmaDeg {
 		r.flag(shortFlag(r.BearingSigma))
@@ -141,7 +148,7 @@ func (r *Reading) uncertain(a, b geodesy.Grid, cov *calib.Cov4) {
 }
 
 func (r *Reading) trueNorth(from, to site) {
-	r.Convergence, r.PointScale = from.factors.Convergence, from.factors.Scale
+	r.Convergence, r.PointScale = from.factors.Toward(r.Grid)
 	r.True = r.Grid.True(r.Convergence)
 	r.FromLatLon, r.ToLatLon = from.wgs, to.wgs
 	worse := from.shift
@@ -174,9 +181,13 @@ func (r *Reading) factorSigmas(sys *geodesy.System, at geodesy.Grid, cov *calib.
 		return err
 	}
 	turn := func(f geodesy.Factors) float64 {
-		return float64((f.Convergence.Angle() - r.Convergence.Angle()).Signed()) / factorStepM
+		convergence, _ := f.Toward(r.Grid)
+		return float64((convergence.Angle() - r.Convergence.Angle()).Signed()) / factorStepM
 	}
-	grow := func(f geodesy.Factors) float64 { return (f.Scale - r.PointScale) / factorStepM }
+	grow := func(f geodesy.Factors) float64 {
+		_, scale := f.Toward(r.Grid)
+		return (scale - r.PointScale) / factorStepM
+	}
 	r.ConvergenceSigma = units.Angle(math.Sqrt(quadratic(&[4]float64{turn(east), turn(north)}, cov)))
 	r.PointScaleSigma = math.Sqrt(quadratic(&[4]float64{grow(east), grow(north)}, cov))
 	return nil
@@ -200,9 +211,10 @@ func (s *Sighter) magnetic(r *Reading, from, to site) {
 	r.Declination, r.DeclinationSigma = from.field.Declination, from.field.DeclinationSigma
 	r.GMA = units.GridMagneticAngle(r.Declination, r.Convergence)
 	r.Magnetic = r.Grid.Magnetic(r.GMA)
-	r.BackMagnetic = r.Back.Magnetic(units.GridMagneticAngle(to.field.Declination, to.factors.Convergence))
-	r.MagneticSigma = hypot(r.BearingSigma, from.field.DeclinationSigma)
-	r.BackMagneticSigma = hypot(r.BearingSigma, to.field.DeclinationSigma)
+	there, _ := to.factors.Toward(r.Back)
+	r.BackMagnetic = r.Back.Magnetic(units.GridMagneticAngle(to.field.Declination, there))
+	r.MagneticSigma = hypot(r.TrueSigma, from.field.DeclinationSigma)
+	r.BackMagneticSigma = hypot(r.TrueSigma, to.field.DeclinationSigma)
 }
 
 func (r *Reading) flag(f Flag) { r.Flags = append(r.Flags, f) }

@@ -30,6 +30,21 @@ func sigmas(a, b geodesy.Grid, cov *calib.Cov4) (bearing units.Angle, distM floa
 	return min(bearing, unknownDirection), math.Sqrt(quadratic(&jd, cov))
 }
 
+// groundSigmas is sigmas for a grid that does not keep angles: the step from a
+// to b is taken to the ground by the factors at a, and the same formulas hold
+// there.
+func groundSigmas(a, b geodesy.Grid, cov *calib.Cov4, f geodesy.Factors) (bearing units.Angle, distM float64) {
+	x, y := f.Ground(b.E-a.E, b.N-a.N)
+	xE, yE := f.Ground(1, 0)
+	xN, yN := f.Ground(0, 1)
+	d2 := x*x + y*y
+	d := math.Sqrt(d2)
+	turnE, turnN := (y*xE-x*yE)/d2, (y*xN-x*yN)/d2
+	growE, growN := (x*xE+y*yE)/d, (x*xN+y*yN)/d
+	bearing = units.Angle(math.Sqrt(quadratic(&[4]float64{-turnE, -turnN, turnE, turnN}, cov)))
+	return min(bearing, unknownDirection), math.Sqrt(quadratic(&[4]float64{-growE, -growN, growE, growN}, cov))
+}
+
 // quadratic returns jᵀ·C·j, not below zero.
 func quadratic(j *[4]float64, c *calib.Cov4) float64 {
 	sum := 0.0

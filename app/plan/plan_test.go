@@ -336,7 +336,7 @@ func TestValidate(t *testing.T) {
 		{"date", good.SetDate(Date{2026, 2, 30}), "not a date"},
 		{"NaN easting", mark(func(m *Mark) { m.Position.Grid.E = math.NaN() }), "not on any grid"},
 		{"infinite northing", mark(func(m *Mark) { m.Position.Grid.N = math.Inf(1) }), "not on any grid"},
-		{"unknown grid", mark(func(m *Mark) { m.Position.EPSG = 4326 }), "4326"},
+		{"unknown grid", mark(func(m *Mark) { m.Position.EPSG = 4277 }), "4277"},
 		{"negative σ", mark(func(m *Mark) { m.Position.SigmaM = -1 }), "uncertainty"},
 		{"origin", mark(func(m *Mark) { m.Position.Origin = 7 }), "origin 7"},
 		{"no id", good.AddMark(Mark{Position: typed(1, 2)}), "no id"},

@@ -225,7 +225,7 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"cut at the end", strings.TrimRight(good, "}\n"), new(*CutOff), "cut off"},
 		{"mangled", bad(`"marks": [`, `"marks": [[`), new(*Broken), "damaged"},
 		{"text for a number", bad(`"epsg": 27700`, `"epsg": "x"`), new(*Broken), "epsg is string, and wanted is a whole number"},
-		{"unknown grid", bad(`"epsg": 27700`, `"epsg": 4326`), new(*Broken), "4326"},
+		{"unknown grid", bad(`"epsg": 27700`, `"epsg": 4277`), new(*Broken), "4277"},
 		{"no such number", bad(`"easting_m": 51000`, `"easting_m": 1e999`), new(*Broken), "easting_m is number 1e999, and wanted is a number within"},
 		{"NaN", bad(`"easting_m": 51000`, `"easting_m": NaN`), new(*Broken), "damaged"},
 		{"huge", bad(`"easting_m": 51000`, `"easting_m": 1e30`), new(*Broken), "not on any grid"},

@@ -17,7 +17,7 @@ func readingObject(r leg.Reading, cautions []notice) object {
 		}
 	}
 	o.figure("grid_bearing_deg", r.Grid.Angle().Deg(), r.BearingSigma.Deg())
-	o.figure("true_bearing_deg", r.True.Angle().Deg(), r.BearingSigma.Deg())
+	o.figure("true_bearing_deg", r.True.Angle().Deg(), r.TrueSigma.Deg())
 	magnetic("magnetic_bearing_deg", r.Magnetic.Angle(), r.MagneticSigma)
 	o.figure("back_bearing_deg", r.Back.Angle().Deg(), r.BearingSigma.Deg())
 	magnetic("back_magnetic_bearing_deg", r.BackMagnetic.Angle(), r.BackMagneticSigma)
@@ -64,7 +64,7 @@ func readingTable(t *table, r leg.Reading) {
 		t.line("back bearing", "%s (grid-magnetic angle there: %s)",
 			d.bearing(back-there, "mag", r.BackMagneticSigma), d.side(there, 0))
 	}
-	t.line("true bearing", "%s", d.bearing(grid+convergence, "true", r.BearingSigma))
+	t.line("true bearing", "%s", d.bearing(grid+convergence, "true", r.TrueSigma))
 	t.line("convergence", "%s", d.side(convergence, 0))
 	if r.HasMagnetic {
 		t.line("declination", "%s (%s)", d.side(d.steps(r.Declination.Angle()), r.DeclinationSigma), r.Model)

@@ -97,7 +97,7 @@ func TestUsage(t *testing.T) {
 		{"flag without value", []string{"sight", "--grid"}, 2, "a value is missing behind --grid"},
 		{"no grid", []string{"project"}, 2, "--grid is missing"},
 		{"grid not a code", []string{"project", "--grid", "british"}, 2, "such as EPSG:27700"},
-		{"grid unknown", []string{"project", "--grid", "EPSG:4326"}, 2, "EPSG:4326 is not in the catalogue"},
+		{"grid unknown", []string{"project", "--grid", "EPSG:4277"}, 2, "EPSG:4277 is not in the catalogue"},
 		{"grid huge", []string{"project", "--grid", "EPSG:99999999999999999999"}, 2, "such as EPSG:27700"},
 		{"datum unknown", []string{"project", "--grid", "27700", "--datum", "nad27"}, 2, "want own or wgs84"},
 		{"stray word", []string{"project", "--grid", "27700", "rows.txt"}, 2, `unexpected argument "rows.txt"`},

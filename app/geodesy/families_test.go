@@ -1,0 +1,146 @@
+package geodesy
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// Convergence and meridian scale of one grid of each family against numeric
+// derivatives of PROJ's cs2cs along the meridian (five points 0.01° apart, an
+// error of the fourth order far below 1e-9°): within 1e-7° and 1e-9. The scale
+// along the parallel, and the skew, against derivatives along the parallel.
+func TestFactorsAgainstCS2CS(t *testing.T) {
+	t.Parallel()
+	for _, epsg := range []int{2154, 31370, 3812, 3034, 3035, 2056, 21781, 31467, 3006, 3067, 25832, 7855, 26913, 26713, 3057, 5110, 6677, 3857, 5041, 5042} {
+		s := mustLookup(epsg)
+		t.Run(s.name, func(t *testing.T) {
+			t.Parallel()
+			const h = 0.01
+			places := areaPlaces(s, 20)
+			var in [][2]float64
+			for i := range places {
+				p := &places[i]
+				p[0], p[1] = math.Round(p[0]*100)/100, math.Round(p[1]*100)/100
+				p[0] = math.Max(-88, math.Min(88, p[0]))
+				for _, k := range [...]float64{-2, -1, 1, 2} {
+					in = append(in, [2]float64{p[0] + k*h, p[1]})
+				}
+				for _, k := range [...]float64{-2, -1, 1, 2} {
+					in = append(in, [2]float64{p[0], p[1] + k*h})
+				}
+			}
+			out := runCS2CS(t, "%.9f", fmt.Sprintf("EPSG:%d", s.own), fmt.Sprintf("EPSG:%d", s.epsg), in)
+			for i, p := range places {
+				slope := func(at int) (e, n float64) {
+					rows := out[8*i+at : 8*i+at+4]
+					d := func(k int) float64 {
+						return (rows[0][k] - 8*rows[1][k] + 8*rows[2][k] - rows[3][k]) / (12 * rad(h))
+					}
+					if northFirst(s) {
+						return d(1), d(0)
+					}
+					return d(0), d(1)
+				}
+				sinLat, cosLat := math.Sincos(rad(p[0]))
+				aux := newAuxLat(s.ellipsoid)
+				eM, nM := slope(0)
+				eP, nP := slope(4)
+				m := s.ellipsoid.A * aux.meridional(sinLat)
+				r := s.ellipsoid.A * aux.primeVertical(sinLat) * cosLat
+				want, wantScale, st := slopes{eM / m, nM / m, eP / r, nP / r}.distortion()
+				_, f, err := s.Project(DegLatLon(p[0], p[1]))
+				if err != nil {
+					t.Fatal(err)
+				}
+				what := fmt.Sprintf("%g, %g", p[0], p[1])
+				near(t, what+" convergence", deg(wrapLon(float64(f.Convergence)-want)), 0, 1e-7)
+				near(t, what+" scale", f.Scale, wantScale, 1e-9*wantScale)
+				near(t, what+" parallel scale", f.Parallel, st.parallel, 1e-9*st.parallel)
+				near(t, what+" skew", deg(float64(f.Skew)-st.skewRad), 0, 2e-7)
+			}
+		})
+	}
+}
+
+// Published examples of the families, to the printed digits.
+func TestPublishedFamilies(t *testing.T) {
+	t.Parallel()
+	clarke, makassar := Clarke1866(), Bessel1841()
+	usFoot := 1200.0 / 3937
+	krassovsky := Ellipsoid{6378245, 298.3, "Krassovsky 1940"}
+	for _, c := range []struct {
+		name         string // publisher
+		p            projection
+		lat, lon     float64
+		e, n, metres float64
+		tolerance    float64
+	}{
+		{
+			"IOGP 373-7-2, 9801 Lambert one parallel", newLambertConic(clarke, conicParams{18, -77, 18, 18, 1, 250000, 150000}),
+			17.932166666667, -76.943683333333, 255966.58, 142493.51, 1, 0.005,
+		},
+		{
+			"IOGP 373-7-2, 9802 Lambert two parallels", newLambertConic(clarke, conicParams{27.833333333333333, -99, 28.383333333333333, 30.283333333333333, 1, 2000000 * usFoot, 0}),
+			28.5, -96, 2963503.91, 254759.80, usFoot, 0.005,
+		},
+		{
+			"IOGP 373-7-2, 9804 Mercator A", newMercator(makassar, mercatorParams{110, 0, 0.997, 3900000, 900000}),
+			-3, 120, 5009726.58, 569150.82, 1, 0.005,
+		},
+		{
+			"IOGP 373-7-2, 9805 Mercator B", newMercator(krassovsky, mercatorParams{51, 42, 1, 0, 0}),
+			53, 53, 165704.29, 5171848.07, 1, 0.005,
+		},
+		{
+			"IOGP 373-7-2, 1024 Pseudo-Mercator", newWebMercator(WGS84(), 0, 0, 0),
+			24.381786944444, -100.333333333333, -11169055.58, 2800000.00, 1, 0.005,
+		},
+		{
+			"IOGP 373-7-2, 9820 Lambert equal area", newLambertAzimuthal(GRS80(), azimuthalParams{52, 10, 4321000, 3210000}),
+			50, 5, 3962799.45, 2999718.85, 1, 0.005,
+		},
+		{
+			"IOGP 373-7-2, 9829 polar stereographic B", newPolarStereographic(WGS84(), polarParams{false, 70, polarScale(WGS84(), -71), 6000000, 6000000}),
+			-75, 120, 7255380.79, 7053389.56, 1, 0.005,
+		},
+		{
+			"swisstopo, Formulas and constants 2016, Rigi", newSwissMercator(Bessel1841(), swissCentre(2600000, 1200000)),
+			47.058043497869, 8.486419797650, 2679520.05, 1212273.44, 1, 0.005,
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := c.p.forward(rad(c.lat), rad(c.lon))
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "easting", got.e/c.metres, c.e, c.tolerance*1.0001)
+			near(t, "northing", got.n/c.metres, c.n, c.tolerance*1.0001)
+			back, err := c.p.inverse(got.e, got.n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "latitude", deg(back.latRad), c.lat, 1e-10)
+			near(t, "longitude", deg(back.lonRad), c.lon, 1e-10)
+			near(t, "scale both ways", back.scale, got.scale, 1e-11)
+			near(t, "convergence both ways", deg(back.convRad), deg(got.convRad), 1e-10)
+		})
+	}
+}
+
+// referenceFile opens a file of the folder that is read in place.
+func referenceFile(t *testing.T, name string) *os.File {
+	t.Helper()
+	folder := os.Getenv("LEGWRIGHT_REFERENCE")
+	if folder == "" {
+		t.Skip("LEGWRIGHT_REFERENCE names no folder: " + name + " is not read")
+	}
+	f, err := os.Open(filepath.Join(folder, name))
+	if err != nil {
+		t.Skipf("%v: not read", err)
+	}
+	t.Cleanup(func() { f.Close() })
+	return f
+}

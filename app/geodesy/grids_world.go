@@ -1,0 +1,56 @@
+package geodesy
+
+import "math"
+
+const (
+	epsgWebMercator = 3857
+	epsgLatLon      = 4326
+)
+
+// utmZones returns the 120 zones of UTM on WGS 84.
+func utmZones() []*System {
+	var list []*System
+	for _, north := range [...]bool{true, false} {
+		for zone := 1; zone <= 60; zone++ {
+			list = append(list, newUTM(zone, north))
+		}
+	}
+	return list
+}
+
+// worldGrids returns the grids around the poles, and those of pictures of the
+// whole world, which bend bearings.
+func worldGrids() []*System {
+	return []*System{newUPSSystem(true), newUPSSystem(false), webMercatorGrid(), latLonGrid()}
+}
+
+func webMercatorGrid() *System {
+	return &System{
+		epsg: epsgWebMercator, own: epsgLatLon, name: "Web Mercator", country: "World",
+		words:     []string{"pseudo-mercator", "spherical mercator", "web tiles"},
+		ellipsoid: WGS84(), datum: sameDatum{},
+		proj:      newWebMercator(WGS84(), 0, 0, 0),
+		area:      area{{-85.06, -180, 85.06, 180}},
+		areaWords: "the world between 85° S and 85° N", rank: rankWide,
+		bends: "Web Mercator is no walking grid: its lengths grow with the latitude and its angles are off by up to 0.2°; bearings and distances are corrected, but do not measure on the sheet",
+		refs:  plainOnly{},
+	}
+}
+
+// latLonGrid is the grid of a picture whose columns are degrees of longitude
+// and whose rows are degrees of latitude. Its coordinates are metres along the
+// equator, its printed figures degrees.
+func latLonGrid() *System {
+	return &System{
+		epsg: epsgLatLon, own: epsgLatLon, name: "Latitude and longitude", country: "World",
+		words:     []string{"equirectangular", "plate carree", "wgs 84", "lat lon", "degrees"},
+		ellipsoid: WGS84(), datum: sameDatum{},
+		proj: newEquirectangular(WGS84(), flatParams{}),
+		unit: degreeUnit(WGS84()), area: area{{-90, -180, 90, 180}},
+		areaWords: "the world", rank: rankWide,
+		bends: "on a picture ruled in degrees a kilometre east is drawn longer than one north, so no angle on it is true; bearings and distances are corrected, but do not measure on the sheet",
+		refs:  plainOnly{},
+	}
+}
+
+func degreeUnit(ell Ellipsoid) Unit { return Unit{"degree", ell.A * math.Pi / 180} }
