@@ -34,7 +34,10 @@ func measures() []measure {
 	one := func(f func(context.Context, *bench) (figures.Figure, error)) func(context.Context, *bench) ([]figures.Figure, error) {
 		return func(ctx context.Context, b *bench) ([]figures.Figure, error) {
 			got, err := f(ctx, b)
-			return []figures.Figure{got}, err
+			if err != nil {
+				return nil, err
+			}
+			return []figures.Figure{got}, nil
 		}
 	}
 	list := []measure{

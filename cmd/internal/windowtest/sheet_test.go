@@ -166,11 +166,11 @@ func TestMonkey(t *testing.T) {
 	if err != nil {
 		t.Fatalf("the window ended: %v\n%s", err, tail(said.String()))
 	}
-	judge(t, out)
+	judge(t, out, filepath.Base(file))
 }
 
-// judge reads what a run at random printed.
-func judge(t *testing.T, out []byte) {
+// judge reads what a run at random printed. The sheet must have been seen.
+func judge(t *testing.T, out []byte, sheet string) {
 	t.Helper()
 	var most [2]float64
 	var list []float64
@@ -192,6 +192,9 @@ func judge(t *testing.T, out []byte) {
 			t.Logf("did %v; saw %v", s.Acts, s.Shown)
 			for _, w := range s.Wrong {
 				t.Error(w)
+			}
+			if s.Shown[sheet] == 0 {
+				t.Errorf("%s was never seen", sheet)
 			}
 		}
 	}
