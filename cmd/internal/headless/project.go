@@ -21,7 +21,7 @@ valid; outside the grid's area of use there is one warning.
 func projectCommand() command {
 	return command{
 		name:  "project",
-		usage: "--grid EPSG:CODE [--datum own|wgs84] [--inverse] < ROWS",
+		usage: "--grid EPSG:CODE [--datum own|wgs84] [--shifts FILE] [--inverse] < ROWS",
 		about: "turn latitude and longitude into grid coordinates, or back",
 		run:   runProject,
 	}
@@ -39,6 +39,7 @@ func runProject(c command, args []string, s streams) error {
 	o := newOptions(c, projectHelp)
 	var grid gridFlag
 	o.Var(&grid, "grid", "the `GRID`, such as EPSG:27700")
+	o.shifts()
 	datum := o.String("datum", "wgs84", "the `DATUM` of lat and lon: own or wgs84")
 	inverse := o.Bool("inverse", false, "from the grid to lat and lon")
 	if err := o.readFlags(args, s); err != nil {
