@@ -81,7 +81,7 @@ func flagWords(flags []leg.Flag) []string {
 		leg.OutsideModel: "no magnetic model for the date", leg.BlackoutZone: "compass unusable here",
 		leg.CautionZone: "weak magnetic field", leg.OutsideArea: "outside the grid's area",
 		leg.ShortLeg: "very short leg", leg.CoarseShift: "lat/lon off by metres",
-		leg.HousingOff: "housing set elsewhere",
+		leg.HousingOff: "housing set elsewhere", leg.BentGrid: "grid bends bearings",
 	}
 	var out []string
 	for _, f := range flags {
