@@ -23,9 +23,11 @@
 // # Faults
 //
 // Decoders run behind recover, in a goroutine that is left behind when the
-// context ends; it stops at its next read. A cut-off or damaged JPEG or PNG
-// is shown as far as it could be decoded and says so in Scan.Warnings; damage
-// inside a large JPEG is found by Scan.Verify, after opening. Other
-// kinds, and pictures of which nothing can be shown, are errors that say what
-// is wrong and what can be done.
+// context ends; it stops at its next read or row of blocks. A cut-off or
+// damaged JPEG, PNG or TIFF is shown as far as it could be decoded and says
+// so in Scan.Warnings. Damage inside a large JPEG that mapio/jpg does not
+// read (four inks, RGB) is found by Scan.Verify, after opening. A file that
+// changes while it is read is said to have, and an error of the drive is
+// passed on. Other kinds, and pictures of which nothing can be shown, are
+// errors that say what is wrong and what can be done.
 package scan

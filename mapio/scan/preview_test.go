@@ -168,3 +168,21 @@ func TestCancelledDecoding(t *testing.T) {
 		t.Error("the decoder still ran after 2 s")
 	}
 }
+
+// TestGrown: a reduced page whose sides were rounded down gets the missing
+// row and column from its last.
+func TestGrown(t *testing.T) {
+	t.Parallel()
+	m := address(7, 5)
+	got := grown(m, image.Pt(8, 6))
+	if got.Bounds() != image.Rect(0, 0, 8, 6) {
+		t.Fatalf("bounds %v, want 8 × 6", got.Bounds())
+	}
+	for y := range 6 {
+		for x := range 8 {
+			if apart(got.At(x, y), m.At(min(x, 6), min(y, 4))) != 0 {
+				t.Errorf("(%d, %d) is %v", x, y, got.At(x, y))
+			}
+		}
+	}
+}

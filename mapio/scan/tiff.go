@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/draw"
 	"io"
 	"sync"
 
@@ -63,20 +64,42 @@ func (w *work) firstPage(in io.ReaderAt) (image.Image, error) {
 	return p.Decode(w.ctx, p.Bounds(), func(n int) { w.t.tell(StageDecode, int64(n), int64(rows)) })
 }
 
-// overview gives the smallest reduced page down to level most that halves the
-// picture exactly, sides rounded up.
+// overview gives the smallest reduced page down to level most. Its sides are
+// those of the level rounded up or, as many programs write them, down.
 func (w *work) overview(p *tiff.Page, most int) {
 	for l := most; l > 0; l-- {
+		up := image.Pt((p.Width+1<<l-1)>>l, (p.Height+1<<l-1)>>l)
 		for _, o := range p.Overviews {
-			if o.Width != (p.Width+1<<l-1)>>l || o.Height != (p.Height+1<<l-1)>>l {
+			if o.Width != up.X && o.Width != p.Width>>l || o.Height != up.Y && o.Height != p.Height>>l {
 				continue
 			}
 			if m, err := o.Decode(w.ctx, o.Bounds(), nil); err == nil {
-				w.give(l, m)
+				w.give(l, grown(m, up))
 				return
 			}
 		}
 	}
+}
+
+// grown repeats the last column and row of a picture that lacks one.
+func grown(m image.Image, size image.Point) image.Image {
+	have := m.Bounds().Size()
+	if have == size {
+		return m
+	}
+	out := image.NewRGBA(image.Rectangle{Max: size})
+	draw.Draw(out, out.Rect, m, m.Bounds().Min, draw.Src)
+	if have.X < size.X {
+		for y := range have.Y {
+			at := out.PixOffset(have.X, y)
+			copy(out.Pix[at:at+4], out.Pix[at-4:at])
+		}
+	}
+	if have.Y < size.Y {
+		at := out.PixOffset(0, have.Y)
+		copy(out.Pix[at:], out.Pix[at-out.Stride:at])
+	}
+	return out
 }
 
 // tiffError puts an error of the TIFF reader among those of this package.
