@@ -4,7 +4,10 @@
 // The icons are our own: filled paths alone, since Fyne recolours nothing else.
 //
 // The face is B612, made for instrument panels, with figures of one width. Its
-// licence, the SIL Open Font License 1.1, stands in assets/notices.
+// licence, the SIL Open Font License 1.1, stands in assets/notices. Names of
+// places come in other scripts too: DejaVu Sans, whose licence stands there as
+// well, has the Cyrillic, Hebrew and Arabic letters among others, though no
+// Chinese, Japanese or Korean ones.
 package look
 
 import _ "embed"
@@ -24,6 +27,12 @@ var boldItalic []byte
 //go:embed fonts/B612Mono-Regular.otf
 var mono []byte
 
+//go:embed fonts/DejaVuSans.ttf
+var wide []byte
+
+//go:embed fonts/DejaVuSans-Bold.ttf
+var wideBold []byte
+
 // Regular returns B612 Regular as an OpenType file. The caller must not change the bytes.
 func Regular() []byte { return regular }
 
@@ -38,3 +47,9 @@ func BoldItalic() []byte { return boldItalic }
 
 // Mono returns B612 Mono Regular as an OpenType file. The caller must not change the bytes.
 func Mono() []byte { return mono }
+
+// Wide returns DejaVu Sans as a TrueType file, for letters that B612 lacks. The caller must not change the bytes.
+func Wide() []byte { return wide }
+
+// WideBold returns DejaVu Sans Bold as a TrueType file. The caller must not change the bytes.
+func WideBold() []byte { return wideBold }

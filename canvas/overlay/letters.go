@@ -13,6 +13,7 @@ import (
 	"golang.org/x/image/vector"
 
 	"legwright/assets/look"
+	"legwright/canvas/script"
 )
 
 // words is a text to be drawn: where it is placed is for others to say.
@@ -39,7 +40,7 @@ type plate struct {
 // letterer turns texts into plates and keeps them. It is not safe for
 // concurrent use.
 type letterer struct {
-	regular, bold *sfnt.Font
+	regular, bold faces
 	buf           sfnt.Buffer
 	plates        map[words]*plate
 	most          int // plates above which those out of use are forgotten
@@ -47,7 +48,11 @@ type letterer struct {
 }
 
 func newLetterer(most int) *letterer {
-	return &letterer{regular: parse(look.Regular()), bold: parse(look.Bold()), plates: map[words]*plate{}, most: most}
+	return &letterer{
+		regular: faces{parse(look.Regular()), parse(look.Wide())},
+		bold:    faces{parse(look.Bold()), parse(look.WideBold())},
+		plates:  map[words]*plate{}, most: most,
+	}
 }
 
 // turnOver begins another round of drawing, and forgets plates that were not
@@ -88,38 +93,54 @@ func (l *letterer) plate(w words) *plate {
 	return p
 }
 
-func (l *letterer) face(w words) *sfnt.Font {
+func (l *letterer) faces(w words) faces {
 	if w.bold {
 		return l.bold
 	}
 	return l.regular
 }
 
+// faces are those of one weight: the first that has a letter draws it.
+type faces []*sfnt.Font
+
+// find returns the face that has r, and the letter in it, or nil.
+func (f faces) find(buf *sfnt.Buffer, r rune) (*sfnt.Font, sfnt.GlyphIndex) {
+	for _, face := range f {
+		if g, err := face.GlyphIndex(buf, r); err == nil && g != 0 {
+			return face, g
+		}
+	}
+	return nil, 0
+}
+
 // glyphAt is a glyph and where it stands along the line.
 type glyphAt struct {
+	face  *sfnt.Font
 	index sfnt.GlyphIndex
 	x     float64
 }
 
-// layout sets the text on one line and gives its width in pixels.
+// layout sets the text on one line and gives its width in pixels. Letters that
+// no face has are spelt out by their code.
 func (l *letterer) layout(w words) (glyphs []glyphAt, width float64) {
-	f, ppem := l.face(w), fixed.Int26_6(w.size*64)
-	var before sfnt.GlyphIndex
-	for i, r := range []rune(w.text) {
-		g, err := f.GlyphIndex(&l.buf, r)
-		if err != nil {
+	all, ppem := l.faces(w), fixed.Int26_6(w.size*64)
+	has := func(r rune) bool { f, _ := all.find(&l.buf, r); return f != nil }
+	var before glyphAt
+	for _, r := range script.Line(w.text, has) {
+		f, g := all.find(&l.buf, r)
+		if f == nil {
 			continue
 		}
-		if i > 0 {
-			if k, err := f.Kern(&l.buf, before, g, ppem, font.HintingNone); err == nil {
+		if before.face == f {
+			if k, err := f.Kern(&l.buf, before.index, g, ppem, font.HintingNone); err == nil {
 				width += float64(k) / 64
 			}
 		}
-		glyphs = append(glyphs, glyphAt{g, width})
+		before = glyphAt{f, g, width}
+		glyphs = append(glyphs, before)
 		if a, err := f.GlyphAdvance(&l.buf, g, ppem, font.HintingNone); err == nil {
 			width += float64(a) / 64
 		}
-		before = g
 	}
 	return glyphs, width
 }
@@ -147,7 +168,7 @@ func (l *letterer) draw(w words) *plate {
 	z := vector.NewRasterizer(size.X, size.Y)
 	pen := pen{z: z, sin: sin, cos: cos, midX: p.midX, midY: p.midY}
 	for _, g := range glyphs {
-		segs, err := l.face(w).LoadGlyph(&l.buf, g.index, fixed.Int26_6(w.size*64), nil)
+		segs, err := g.face.LoadGlyph(&l.buf, g.index, fixed.Int26_6(w.size*64), nil)
 		if err != nil {
 			continue
 		}

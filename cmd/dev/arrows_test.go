@@ -24,8 +24,9 @@ func arrows() map[string][]string {
 		"app/ui": {"app/session", "app/calib/lattice", "canvas/mapview", "mapio/*", "assets/*", "app/ui/*"},
 
 		"canvas/mapview": {"canvas/tool", "canvas/overlay", "canvas/view", "canvas/pyramid"},
-		"canvas/overlay": {"canvas/view", "app/leg", "assets/look"},
+		"canvas/overlay": {"canvas/view", "canvas/script", "app/leg", "assets/look"},
 		"canvas/tool":    {"canvas/view", "app/plan", "app/calib", "app/units"},
+		"canvas/script":  {},
 		"canvas/view":    {},
 		"canvas/pyramid": {},
 

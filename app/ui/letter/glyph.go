@@ -103,16 +103,26 @@ func (s *set) make(r rune, part uint8) *glyph {
 	return g
 }
 
-// fontOf returns the first font that has a letter, else the first: its empty
-// box says that something is missing.
+// fontOf returns the first font that has a letter, else the first.
 func (s *set) fontOf(r rune) int {
+	i, _ := s.find(r)
+	return i
+}
+
+// has reports whether any font has a letter.
+func (s *set) has(r rune) bool {
+	_, ok := s.find(r)
+	return ok
+}
+
+func (s *set) find(r rune) (font int, ok bool) {
 	var buf sfnt.Buffer
 	for i, f := range s.fonts {
 		if index, err := f.GlyphIndex(&buf, r); err == nil && index != 0 {
-			return i
+			return i, true
 		}
 	}
-	return 0
+	return 0, false
 }
 
 // kern returns what two letters move towards each other.

@@ -144,3 +144,24 @@ func BenchmarkWrite(b *testing.B) {
 		s.Write(img, "GMA 2° east: grid to magnetic, take off 2", Style{11, false}, 10, 40, color.NRGBA{A: 255})
 	}
 }
+
+// TestNamesOfEveryScriptDiffer holds that no two names are written as the same
+// boxes, whatever they are written in.
+func TestNamesOfEveryScriptDiffer(t *testing.T) {
+	t.Parallel()
+	s := newSetter(t, 1)
+	for _, pair := range [][2]string{{"Гора", "Озер"}, {"הר", "נח"}, {"جبل", "نهر"}, {"山", "湖"}, {"😀", "😁"}} {
+		var pix [2]string
+		for i, text := range pair {
+			img := image.NewRGBA(image.Rect(0, 0, 120, 30))
+			s.Write(img, text, Style{15, false}, 4, 20, color.NRGBA{A: 255})
+			pix[i] = string(img.Pix)
+			if strings.Trim(pix[i], "\x00") == "" {
+				t.Errorf("%q: nothing is drawn", text)
+			}
+		}
+		if pix[0] == pix[1] {
+			t.Errorf("%q and %q are written alike", pair[0], pair[1])
+		}
+	}
+}

@@ -11,6 +11,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	face "legwright/assets/look"
+	"legwright/canvas/script"
 )
 
 // Style is one way of setting text.
@@ -28,15 +29,16 @@ type Setter struct {
 }
 
 // New returns a setter for a scale in physical pixels a unit of the window.
-// It sets B612, and takes letters that B612 lacks from the toolkit's own face.
+// It sets B612, and takes letters that B612 lacks from the toolkit's own face
+// or from DejaVu Sans; those that none has are spelt out by their code.
 func New(scale float32) (*Setter, error) {
 	if !(scale > 0) || math.IsInf(float64(scale), 0) {
 		return nil, fmt.Errorf("letter: scale %v, want more than 0", scale)
 	}
 	s := &Setter{scale: scale, sets: map[Style]*set{}}
 	for i, list := range [2][][]byte{
-		{face.Regular(), theme.DefaultTextFont().Content(), theme.DefaultSymbolFont().Content()},
-		{face.Bold(), theme.DefaultTextBoldFont().Content(), theme.DefaultSymbolFont().Content()},
+		{face.Regular(), theme.DefaultTextFont().Content(), face.Wide(), theme.DefaultSymbolFont().Content()},
+		{face.Bold(), theme.DefaultTextBoldFont().Content(), face.WideBold(), theme.DefaultSymbolFont().Content()},
 	} {
 		for _, data := range list {
 			f, err := opentype.Parse(data)
@@ -86,7 +88,7 @@ func (s *Setter) Write(dst *image.RGBA, text string, st Style, x, line float32, 
 // where they stand and where the next begins.
 func (s *Setter) each(text string, st Style, x fixed.Int26_6, do func(g *glyph, at, end fixed.Int26_6)) {
 	before, set := rune(-1), s.set(st)
-	for _, r := range text {
+	for _, r := range script.Line(text, set.has) {
 		if before >= 0 {
 			x += set.kern(before, r)
 		}
