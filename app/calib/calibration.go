@@ -12,7 +12,9 @@ import (
 type Calibration struct {
 	kind      Kind
 	points    []ControlPoint
-	sol       solution
+	sol       solution // of a warp: the linear map that touches it amid the points
+	bend      warp     // nil where the fit is linear
+	trials    []Trial
 	givenM    float64 // own σ per axis of a given matrix, metres
 	residuals []Residual
 	rmsM      float64
@@ -24,7 +26,7 @@ type Calibration struct {
 // reference less fit, in metres east and north, and as a length in pixels.
 type Residual struct{ EastM, NorthM, Px float64 }
 
-// Kind returns what was fitted: Similarity, Affine or Given, never Auto.
+// Kind returns what was fitted, never Auto.
 func (c *Calibration) Kind() Kind { return c.kind }
 
 // Points returns a copy of the control points; none for a given matrix.
@@ -32,6 +34,8 @@ func (c *Calibration) Points() []ControlPoint { return append([]ControlPoint(nil
 
 // Matrix returns [a, b, c, d, e, f] with E = a·col + b·row + c and
 // N = d·col + e·row + f, in metres and pixels from the top-left corner.
+// Of a perspective or smooth fit it is the map that touches it amid the points,
+// and no substitute for ToGrid.
 func (c *Calibration) Matrix() [6]float64 {
 	s := &c.sol
 	origin := s.toGrid(PicturePt{})
@@ -39,14 +43,40 @@ func (c *Calibration) Matrix() [6]float64 {
 }
 
 // ToGrid returns the grid coordinates of a place in the picture, in metres.
-func (c *Calibration) ToGrid(p PicturePt) geodesy.Grid { return c.sol.toGrid(p) }
+func (c *Calibration) ToGrid(p PicturePt) geodesy.Grid {
+	if c.bend != nil {
+		return c.sol.frame.grid(c.bend.offset(p))
+	}
+	return c.sol.toGrid(p)
+}
+
+// Perspective returns [h0 … h8] of a perspective fit, with
+// E = (h0·col + h1·row + h2)/w, N = (h3·col + h4·row + h5)/w and
+// w = h6·col + h7·row + h8, in metres and pixels from the top-left corner;
+// h8 is 1. It is false for other kinds, and where the top-left corner lies on
+// the horizon.
+func (c *Calibration) Perspective() ([9]float64, bool) {
+	b, ok := c.bend.(*bent)
+	if !ok {
+		return [9]float64{}, false
+	}
+	p, ok := b.warp.(*homography)
+	if !ok {
+		return [9]float64{}, false
+	}
+	return p.fromCorner()
+}
 
 // ToPicture returns the place in the picture of grid coordinates, in pixels.
 // It may lie outside the picture.
 func (c *Calibration) ToPicture(g geodesy.Grid) PicturePt {
 	s := &c.sol
 	col, row := s.unstep(g.E-s.frame.e-s.c, g.N-s.frame.n-s.f)
-	return PicturePt{Col: s.frame.col + col, Row: s.frame.row + row}
+	at := PicturePt{Col: s.frame.col + col, Row: s.frame.row + row}
+	if c.bend != nil {
+		return c.bend.inverse(g.E-s.frame.e, g.N-s.frame.n, at)
+	}
+	return at
 }
 
 // unstep turns a step in metres into one in pixels.
@@ -56,7 +86,7 @@ func (s *solution) unstep(eastM, northM float64) (col, row float64) {
 }
 
 // MetresPerPixel returns the mean scale: the side of a square that covers as
-// much ground as one pixel.
+// much ground as one pixel; of a perspective or smooth fit, amid the points.
 func (c *Calibration) MetresPerPixel() float64 { return math.Sqrt(math.Abs(c.sol.det())) }
 
 // Rotation returns the direction of grid north in the picture, clockwise from
@@ -104,8 +134,9 @@ func (c *Calibration) Warnings() []Warning { return append([]Warning(nil), c.war
 func (c *Calibration) judge() {
 	var sumM, sumPx float64
 	for _, p := range c.points {
-		de, dn := c.sol.residual(p)
-		col, row := c.sol.unstep(de, dn)
+		de, dn := c.residual(p)
+		near := c.local(p.At)
+		col, row := near.unstep(de, dn)
 		r := Residual{EastM: de, NorthM: dn, Px: math.Hypot(col, row)}
 		c.residuals = append(c.residuals, r)
 		sumM += de*de + dn*dn

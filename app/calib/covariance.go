@@ -22,7 +22,8 @@ func (c Cov2) add(o Cov2) Cov2 { return Cov2{c.EE + o.EE, c.EN + o.EN, c.NN + o.
 // calibration (already times VarianceFactor) plus that of picking p with
 // pickSigmaPx per axis. Pass 0 for a place that is exact in the picture.
 func (c *Calibration) Covariance(p PicturePt, pickSigmaPx float64) Cov2 {
-	return c.between(p, p).add(c.sol.pointCov(pickSigmaPx, c.givenM))
+	near := c.local(p)
+	return c.between(p, p).add(near.pointCov(pickSigmaPx, c.givenM))
 }
 
 // Joint returns the joint covariance of two places picked on the same sheet.
@@ -55,6 +56,10 @@ func (c *Calibration) crossed(p, q PicturePt) [2][2]float64 {
 	}
 	s := &c.sol
 	n, k := s.model.params(), c.VarianceFactor()
+	if c.bend != nil {
+		x := c.bend.crossed(p, q)
+		return [2][2]float64{{k * x[0][0], k * x[0][1]}, {k * x[1][0], k * x[1][1]}}
+	}
 	pe, pn := s.model.rows(s.frame.centred(p))
 	qe, qn := s.model.rows(s.frame.centred(q))
 	return [2][2]float64{

@@ -6,7 +6,8 @@ import (
 )
 
 // ErrTooFewPoints says that the kind of fit needs more control points: two for
-// a similarity, three for an affine fit.
+// a similarity, three for an affine fit, four for a perspective, nine for a
+// smooth one.
 var ErrTooFewPoints = errors.New("too few control points")
 
 // ErrSingular says that a matrix maps the picture onto a line or a point, so
@@ -14,7 +15,7 @@ var ErrTooFewPoints = errors.New("too few control points")
 var ErrSingular = errors.New("calibration matrix has no inverse")
 
 // ErrKind says that Fit cannot make the kind asked for.
-var ErrKind = errors.New("fit kind must be auto, similarity or affine")
+var ErrKind = errors.New("fit kind must be auto, similarity, affine, perspective or smooth")
 
 // BadPoint says that a value of control point I (counted from 0) is not a
 // number or outside its range.

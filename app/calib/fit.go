@@ -12,8 +12,8 @@ const minApartPx = 2.0
 const minApartM = 1e-3
 
 // Fit calibrates a picture by its control points. Auto and Similarity need two
-// points, Affine three. Errors: ErrTooFewPoints, ErrKind, *BadPoint,
-// *Coincident, *SameReference, *Collinear (affine only), *Unfit. Whatever
+// points, Affine three, Perspective four and Smooth nine. Errors: ErrTooFewPoints, ErrKind, *BadPoint,
+// *Coincident, *SameReference, *Collinear (not for a similarity), *Unfit. Whatever
 // else looks wrong is in the calibration's Warnings; the fit is made as asked.
 func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 	if err := checkOptions(points, o); err != nil {
@@ -23,16 +23,16 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 		return nil, err
 	}
 	points = append([]ControlPoint(nil), points...)
-	sol, err := choose(points, o.Kind)
+	best, trials, err := choose(points, o)
 	if err != nil {
 		return nil, err
 	}
-	if err := sol.invertible(); err != nil {
+	if err := best.sol.invertible(); err != nil {
 		return nil, err
 	}
-	c := &Calibration{kind: Similarity, points: points, sol: sol}
-	if sol.model == affine {
-		c.kind = Affine
+	c := &Calibration{kind: best.kind, points: points, sol: best.sol, trials: trials}
+	if best.bend != nil {
+		c.bend = best.bend
 	}
 	c.judge()
 	c.warnings = inspect(c, o)
@@ -40,14 +40,10 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 }
 
 func checkOptions(points []ControlPoint, o Options) error {
-	need := 2
-	switch o.Kind {
-	case Auto, Similarity:
-	case Affine:
-		need = 3
-	default:
+	if !o.Kind.Known() || o.Kind == Given {
 		return fmt.Errorf("%w, not %s", ErrKind, o.Kind)
 	}
+	need := atLeast(o.Kind)
 	if len(points) < need {
 		return fmt.Errorf("%w: %d given, at least %d needed", ErrTooFewPoints, len(points), need)
 	}
@@ -77,22 +73,16 @@ func checkPoints(points []ControlPoint) error {
 	return nil
 }
 
-// choose solves the model that the kind asks for.
-func choose(points []ControlPoint, kind Kind) (solution, error) {
-	if kind == Affine {
-		if err := checkSpread(points); err != nil {
-			return solution{}, err
-		}
-		return mustSolve(points, affine)
+// choose fits the kind asked for, or the one that the points justify.
+func choose(points []ControlPoint, o Options) (attempt, []Trial, error) {
+	if o.Kind == Auto {
+		return propose(points, o)
 	}
-	sim, err := mustSolve(points, similarity)
-	if err != nil || kind == Similarity || len(points) < 4 || checkSpread(points) != nil {
-		return sim, err
+	a, err := try(points, o.Kind)
+	if err != nil {
+		return a, nil, err
 	}
-	if aff, ok := solve(points, affine); ok && justifiesAffine(sim, aff) {
-		return aff, nil
-	}
-	return sim, nil
+	return a, []Trial{{Kind: a.kind, LOOM: a.looM(), Chosen: true, Reason: "as asked for"}}, nil
 }
 
 func mustSolve(points []ControlPoint, m model) (solution, error) {

@@ -33,7 +33,12 @@ func TestAffineAgainstGdaltransform(t *testing.T) {
 
 func gdalTransform(t *testing.T, tool string, pts []ControlPoint, at []PicturePt) []geodesy.Grid {
 	t.Helper()
-	args := []string{"-order", "1", "-output_xy"}
+	return gdalWith(t, tool, []string{"-order", "1"}, pts, at)
+}
+
+func gdalWith(t *testing.T, tool string, how []string, pts []ControlPoint, at []PicturePt) []geodesy.Grid {
+	t.Helper()
+	args := append(how, "-output_xy")
 	for _, p := range pts {
 		args = append(args, "-gcp", num(p.At.Col), num(p.At.Row), num(p.Ref.E), num(p.Ref.N))
 	}

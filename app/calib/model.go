@@ -13,7 +13,7 @@ const (
 )
 
 // maxParams is the largest number of parameters of a model.
-const maxParams = 6
+const maxParams = 8
 
 // vec holds one coefficient for each parameter of a model.
 type vec [maxParams]float64

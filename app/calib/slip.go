@@ -46,19 +46,22 @@ func findSlips(c *Calibration, o Options) []Warning {
 	if len(c.points) < 3 {
 		return nil
 	}
-	if c.kind == Affine && c.sol.det() > 0 {
+	if c.kind != Similarity && c.sol.det() > 0 && c.sol.fits(3) {
 		return []Warning{nameMirror(c.points)}
 	}
 	t := slipSearch{points: c.points, model: similarity, dpi: o.DPI}
-	if c.kind == Affine && len(c.points) >= 5 {
+	if c.kind != Similarity && len(c.points) >= 5 {
 		t.model = affine
 	}
 	var ok bool
-	if t.base, ok = solve(c.points, t.model); !ok || t.base.fits(1) || (c.kind == Affine && c.sol.dof > 0 && c.sol.fits(1)) {
+	if t.base, ok = solve(c.points, t.model); !ok || t.base.fits(1) || (c.kind != Similarity && c.sol.dof > 0 && c.sol.fits(1)) {
 		return nil
 	}
 	t.run()
-	return t.verdict()
+	if len(t.found) > 0 {
+		return t.verdict()
+	}
+	return findSeveral(c)
 }
 
 func (t *slipSearch) run() {
@@ -122,13 +125,11 @@ func (t *slipSearch) tryRefs(w Warning, refs map[int]geodesy.Grid) {
 
 // tryWithout tests whether point i alone is out of place.
 func (t *slipSearch) tryWithout(i int) {
-	rest := append(append([]ControlPoint(nil), t.points[:i]...), t.points[i+1:]...)
+	rest := without(t.points, i)
 	if s, ok := solve(rest, t.model); ok {
 		de, dn := s.residual(t.points[i])
 		col, row := s.unstep(de, dn)
-		t.tryFit(Warning{CodeOutlier, fmt.Sprintf(
-			"control point %d does not fit the others: its reference lies %s m (%.0f px) from where they put it",
-			i+1, figure(math.Hypot(de, dn)), math.Hypot(col, row))}, rest, t.model)
+		t.tryFit(outlierWarning(i, math.Hypot(de, dn), math.Hypot(col, row)), rest, t.model)
 	}
 }
 

@@ -56,7 +56,7 @@ func badFit(s Sheet) string {
 	switch {
 	case len(s.Points) > MaxPoints:
 		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)
-	case s.Fit < calib.Auto || s.Fit > calib.Given:
+	case !s.Fit.Known():
 		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"

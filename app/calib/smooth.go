@@ -1,0 +1,239 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// minSmooth and maxSmooth are how many points a smooth fit takes: fewer say
+// nothing of how the paper bends, more take seconds.
+const (
+	minSmooth = 9
+	maxSmooth = 400
+)
+
+// spline is a regularised thin-plate spline over an affine map in its Bayesian
+// form (Wahba, Spline Models for Observational Data, 1990, chapter 1): the
+// paper's bend is a random surface with generalised covariance θ·r²·ln r, the
+// points carry their own noise, and the estimate with its error is that of
+// universal kriging (Cressie, Statistics for Spatial Data, 1993, section 3.4).
+// Beyond the hull of the points the bend fades out, and what is faded is added
+// to the error bars.
+type spline struct {
+	frame  frame
+	hull   hull
+	plain  solution // affine fit, towards which the bend fades
+	points [][2]float64
+	theta  float64 // bend variance in units of noise variance
+	noise  float64 // mean noise variance, m²
+	inv    *mat.Dense
+	e, n   []float64 // coefficients of the points' kernels and of 1, u, v
+}
+
+// kernel is r²·ln r, made positive definite on what remains of an affine map.
+func kernel(p, q [2]float64) float64 {
+	r2 := (p[0]-q[0])*(p[0]-q[0]) + (p[1]-q[1])*(p[1]-q[1])
+	if r2 == 0 {
+		return 0
+	}
+	return r2 * math.Log(r2) / 2
+}
+
+// row holds the kernels of a place with the points, and 1, u, v.
+func (s *spline) row(p [2]float64) []float64 {
+	out := make([]float64, 0, len(s.points)+3)
+	for _, q := range s.points {
+		out = append(out, s.theta*kernel(p, q))
+	}
+	return append(out, 1, p[0], p[1])
+}
+
+func (s *spline) place(at PicturePt) [2]float64 {
+	u, v := s.frame.centred(at)
+	return [2]float64{u, v}
+}
+
+// full is the spline's offset, and plainly that of the affine fit.
+func (s *spline) full(at PicturePt) (e, n float64) {
+	for i, k := range s.row(s.place(at)) {
+		e += k * s.e[i]
+		n += k * s.n[i]
+	}
+	return e, n
+}
+
+// faded is what of the bend is left out at a place, in metres: nothing inside
+// the hull.
+func (s *spline) faded(at PicturePt) (e, n float64) {
+	out := s.hull.outside(at) / s.frame.radiusPx
+	if out == 0 {
+		return 0, 0
+	}
+	lost := 1 - math.Exp(-out*out)
+	e, n = s.full(at)
+	g := s.plain.toGrid(at)
+	return lost * (e - (g.E - s.frame.e)), lost * (n - (g.N - s.frame.n))
+}
+
+func (s *spline) offset(at PicturePt) (e, n float64) {
+	e, n = s.full(at)
+	de, dn := s.faded(at)
+	return e - de, n - dn
+}
+
+func (s *spline) inverse(e, n float64, start PicturePt) PicturePt {
+	return newton(s, s.frame, e, n, start)
+}
+
+func (s *spline) crossed(at, to PicturePt) [2][2]float64 {
+	p, q := s.place(at), s.place(to)
+	a, b := mat.NewVecDense(s.size(), s.row(p)), mat.NewVecDense(s.size(), s.row(q))
+	v := s.noise * (s.theta*kernel(p, q) - mat.Inner(a, s.inv, b))
+	ae, an := s.faded(at)
+	be, bn := ae, an
+	if at != to {
+		be, bn = s.faded(to)
+	} else {
+		v = math.Max(v, 0)
+	}
+	return [2][2]float64{{v + ae*be, ae * bn}, {an * be, v + an*bn}}
+}
+
+func (s *spline) size() int { return len(s.points) + 3 }
+
+// solveSmooth fits a smooth map. Its stiffness is chosen by restricted maximum
+// likelihood, the noise being held at no less than the points' own σ.
+func solveSmooth(points []ControlPoint) (bent, error) {
+	if err := checkSpread(points); err != nil {
+		return bent{}, err
+	}
+	if len(points) > maxSmooth {
+		return bent{}, &Unfit{Reason: fmt.Sprintf("a smooth fit takes at most %d control points, not %d: take fewer, spread over the sheet", maxSmooth, len(points))}
+	}
+	plain, err := mustSolve(points, affine)
+	if err != nil {
+		return bent{}, err
+	}
+	s := &spline{frame: plain.frame, hull: hullOf(points), plain: plain}
+	noise := make([]float64, len(points))
+	for i, p := range points {
+		s.points = append(s.points, s.place(p.At))
+		noise[i] = variance(p, plain.meanScale2())
+		s.noise += noise[i] / float64(len(points))
+	}
+	for i := range noise {
+		noise[i] /= s.noise
+	}
+	if s.theta, err = s.stiffness(points, noise); err != nil {
+		return bent{}, err
+	}
+	return s.finish(points, noise)
+}
+
+// finish solves the bordered system and leaves each point out in turn.
+func (s *spline) finish(points []ControlPoint, noise []float64) (bent, error) {
+	n := len(points)
+	m := mat.NewDense(n+3, n+3, nil)
+	for i, p := range s.points {
+		for j, x := range s.row(p) {
+			m.Set(i, j, x)
+			m.Set(j, i, x)
+		}
+		m.Set(i, i, noise[i])
+	}
+	s.inv = new(mat.Dense)
+	if err := s.inv.Inverse(m); err != nil {
+		if c, ok := err.(mat.Condition); !ok || math.IsInf(float64(c), 1) {
+			return bent{}, whyNoFit(points)
+		}
+	}
+	s.e, s.n = make([]float64, n+3), make([]float64, n+3)
+	for i := range s.e {
+		for j, p := range points {
+			s.e[i] += s.inv.At(i, j) * (p.Ref.E - s.frame.e)
+			s.n[i] += s.inv.At(i, j) * (p.Ref.N - s.frame.n)
+		}
+	}
+	out := bent{warp: s}
+	var freedom float64 // trace of the smoother: the freedom used per axis
+	for i, p := range points {
+		de, dn := warpResidual(s, s.frame, p)
+		out.chi2 += (de*de + dn*dn) / (s.noise * noise[i])
+		kept := s.inv.At(i, i) * noise[i] // 1 − leverage
+		freedom += 1 - kept
+		out.loo = append(out.loo, math.Hypot(de, dn)/math.Max(kept, 1e-9))
+	}
+	out.dof = int(math.Max(0, math.Floor(2*(float64(n)-freedom)+1e-6)))
+	return out, nil
+}
+
+// stiffness returns θ. The whitened bend's covariance, with every affine map
+// taken out, is diagonal in its eigenvectors; there the likelihood of each θ is
+// a sum.
+func (s *spline) stiffness(points []ControlPoint, noise []float64) (float64, error) {
+	n := len(points)
+	flat, k := mat.NewDense(n, 3, nil), mat.NewSymDense(n, nil)
+	y := mat.NewDense(n, 2, nil)
+	for i, p := range s.points {
+		w := 1 / math.Sqrt(noise[i])
+		flat.SetRow(i, []float64{w, w * p[0], w * p[1]})
+		y.SetRow(i, []float64{w * (points[i].Ref.E - s.frame.e), w * (points[i].Ref.N - s.frame.n)})
+		for j := range i + 1 {
+			k.SetSym(i, j, w*kernel(p, s.points[j])/math.Sqrt(noise[j]))
+		}
+	}
+	var qr mat.QR
+	qr.Factorize(flat)
+	var q, bend, free, z mat.Dense
+	qr.QTo(&q)
+	rest := q.Slice(0, n, 3, n)
+	bend.Product(rest.T(), k, rest)
+	free.Mul(rest.T(), y)
+	sym := mat.NewSymDense(n-3, nil)
+	for i := range n - 3 {
+		for j := range i + 1 {
+			sym.SetSym(i, j, bend.At(i, j))
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(sym, true) {
+		return 0, whyNoFit(points)
+	}
+	var vectors mat.Dense
+	eig.VectorsTo(&vectors)
+	z.Mul(vectors.T(), &free)
+	return likeliest(eig.Values(nil), &z, s.noise), nil
+}
+
+// Range of θ, as powers of ten: from no bend to one a thousand times the noise.
+const (
+	stiffestLog = -3.0
+	softestLog  = 6.0
+)
+
+// likeliest searches θ in steps of an eighth of a power of ten.
+func likeliest(values []float64, z *mat.Dense, noise float64) float64 {
+	best, at := math.Inf(1), 0.0
+	for l := stiffestLog; l <= softestLog; l += 0.125 {
+		if d := deviance(math.Pow(10, l), values, z, noise); d < best {
+			best, at = d, math.Pow(10, l)
+		}
+	}
+	return at
+}
+
+// deviance is −2 times the restricted log likelihood of θ, less a constant. The
+// noise may be greater than stated, never less.
+func deviance(theta float64, values []float64, z *mat.Dense, noise float64) float64 {
+	var logs, sum float64
+	for i, v := range values {
+		d := 1 + theta*math.Max(v, 0)
+		logs += 2 * math.Log(d)
+		sum += (z.At(i, 0)*z.At(i, 0) + z.At(i, 1)*z.At(i, 1)) / (noise * d)
+	}
+	m := 2 * float64(len(values))
+	k := math.Max(1, sum/m)
+	return logs + m*math.Log(k) + sum/k
+}
