@@ -34,6 +34,15 @@ func (s *Session) MoveControlPoint(i int, at calib.PicturePt) error {
 	})
 }
 
+// NudgeControlPoint moves control point i as the fine aim does: nudges of one
+// point that follow each other, with no other act or saving between them, make
+// one step of undo.
+func (s *Session) NudgeControlPoint(i int, at calib.PicturePt) error {
+	s.nudging = true
+	defer func() { s.nudging = false }()
+	return s.MoveControlPoint(i, at)
+}
+
 // SetControlReference gives control point i another reference.
 func (s *Session) SetControlReference(i int, text string) (Reference, error) {
 	ref, err := s.CheckReference(text)

@@ -96,6 +96,7 @@ func (s *Session) write(path string, expect Stamp) error {
 	if err != nil {
 		return fmt.Errorf("saving %s: %w", path, err)
 	}
+	s.hist.Seal() // what is saved stays a step of its own
 	s.saved, s.path, s.stamp = p, path, stamp
 	s.journal.Clear()
 	s.journal.Document(path, stamp)

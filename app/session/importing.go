@@ -1,6 +1,7 @@
 package session
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -51,15 +52,14 @@ func (r ImportReport) String() string {
 // again. Errors: a refusal where there is nothing to import, those of a place
 // that cannot be computed, *plan.Invalid.
 func (s *Session) ImportMarks(in Imported) (ImportReport, error) {
-	sys, err := s.importSystem(in)
+	w, err := s.BeginImport(in)
 	if err != nil {
 		return ImportReport{}, err
 	}
-	b := newImporter(s.Plan(), sys)
-	if err := b.all(in); err != nil {
+	if err := w.Run(context.Background(), nil); err != nil {
 		return ImportReport{}, err
 	}
-	return b.report, s.do("import", "", b.plan())
+	return s.EndImport(w)
 }
 
 func (s *Session) importSystem(in Imported) (*geodesy.System, error) {
@@ -114,6 +114,8 @@ type importer struct {
 	letters int            // letter names up to here are taken
 	markID  plan.ID        // the next ones
 	legID   plan.ID
+
+	tick func() error // called for each place; its error ends the work
 }
 
 func newImporter(p *plan.Plan, sys *geodesy.System) *importer {
@@ -121,6 +123,7 @@ func newImporter(p *plan.Plan, sys *geodesy.System) *importer {
 		of: p, sys: sys, named: map[string]int{}, numbers: map[string]int{},
 		marks: slices.Clone(p.Marks), legs: slices.Clone(p.Legs), tracks: slices.Clone(p.Tracks),
 		markID: p.NextMarkID(), legID: p.NextLegID(),
+		tick: func() error { return nil },
 	}
 	for i, m := range b.marks {
 		b.know(m.Name, i)
@@ -164,6 +167,9 @@ func (b *importer) all(in Imported) error {
 }
 
 func (b *importer) position(at geodesy.LatLon) (plan.Position, error) {
+	if err := b.tick(); err != nil {
+		return plan.Position{}, err
+	}
 	g, _, shift, err := b.sys.FromWGS84(at)
 	if err != nil {
 		return plan.Position{}, err

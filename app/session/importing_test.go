@@ -1,6 +1,8 @@
 package session
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"testing"
 	"time"
@@ -79,5 +81,39 @@ func TestImportOfMany(t *testing.T) {
 	}
 	if report.Marks != 20_000 || s.Plan().Marks[19_998].Name != "Cache 10000" {
 		t.Errorf("%+v, the last Cache is %q", report, s.Plan().Marks[19_998].Name)
+	}
+}
+
+// TestImportWorkGivesUpAndFollows gives an import up half way, and lets the
+// plan change while another is computed.
+func TestImportWorkGivesUpAndFollows(t *testing.T) {
+	t.Parallel()
+	in := Imported{}
+	for i := range 2_000 {
+		in.Marks = append(in.Marks, ImportedPoint{Name: fmt.Sprintf("Place %d", i), At: geodesy.DegLatLon(56.4+float64(i)*1e-5, -8)})
+	}
+	s := New(nil, nil, today)
+	w, err := s.BeginImport(in)
+	must(t, err)
+	ctx, giveUp := context.WithCancel(context.Background())
+	told := 0
+	err = w.Run(ctx, func(done, total int) {
+		if told = done; total != 2_000 {
+			t.Errorf("got a total of %d, want 2000", total)
+		}
+		giveUp()
+	})
+	if !errors.Is(err, context.Canceled) || told == 0 || told >= 2_000 {
+		t.Errorf("given up: got %v after %d places, want context.Canceled half way", err, told)
+	}
+
+	w, err = s.BeginImport(in)
+	must(t, err)
+	must(t, w.Run(context.Background(), nil))
+	must(t, s.SetDate("2026-12-01"))
+	report, err := s.EndImport(w)
+	must(t, err)
+	if p := s.Plan(); report.Marks != 2_000 || len(p.Marks) != 2_000 || p.Date.String() != "2026-12-01" {
+		t.Errorf("got %+v, %d marks on %v, want 2000 and the date set meanwhile", report, len(p.Marks), p.Date)
 	}
 }

@@ -1,6 +1,10 @@
 package session
 
 import (
+	"fmt"
+	"strings"
+	"unicode"
+
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -18,13 +22,20 @@ func (s *Session) ParsePosition(text string) (plan.Position, error) {
 	return pos, nil
 }
 
-// ParseEnd reads the name of a mark, or else a reference.
+// ParseEnd reads the name of a mark, or else a reference. The refusal of a
+// text with letters says that no mark has that name.
 func (s *Session) ParseEnd(text string) (plan.End, error) {
 	if m, ok := s.Plan().MarkByName(tidy(text)); ok {
 		return plan.AtMark(m), nil
 	}
 	pos, err := s.ParsePosition(text)
-	return plan.AtPosition(pos), err
+	switch {
+	case err == nil || strings.IndexFunc(text, unicode.IsLetter) < 0:
+		return plan.AtPosition(pos), err
+	case strings.IndexFunc(text, unicode.IsDigit) < 0:
+		return plan.End{}, refuse("no mark is called %q: type the name of a mark, or a grid reference", tidy(text))
+	}
+	return plan.End{}, fmt.Errorf("no mark is called %q, and it is no reference: %w", tidy(text), err)
 }
 
 // AddMark adds a mark; without a name it gets the next free letter. It is

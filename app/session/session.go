@@ -27,6 +27,7 @@ type Session struct {
 	sel      Selection
 	watchers []func(Change)
 	dragging bool
+	nudging  bool // moves merge as in a drag, but are journalled one by one
 
 	reader *leg.Reader // of hist.Now(), or nil until asked for
 	snaps  []snapPoint // of the same plan, or nil until asked for
@@ -88,15 +89,22 @@ func (s *Session) do(name, key string, p *plan.Plan) error {
 	if err := p.Validate(); err != nil {
 		return err
 	}
+	s.put(name, key, p)
+	return nil
+}
+
+// put makes a plan that is valid the plan, as one act with that name.
+func (s *Session) put(name, key string, p *plan.Plan) {
 	before := s.Plan()
-	if s.dragging {
+	if s.dragging || s.nudging {
 		s.hist.Merge(name, key, p)
 	} else {
 		s.hist.Do(name, p)
+	}
+	if !s.dragging { // a drag is journalled at its end
 		s.journal.Append(name, p)
 	}
 	s.changed(before, name)
-	return nil
 }
 
 // changed tells what differs between the plan before and the one now.

@@ -183,3 +183,28 @@ func TestOpeningAnotherPictureBeginsAnew(t *testing.T) {
 		t.Errorf("the same picture elsewhere lost its grid: %+v", sheet)
 	}
 }
+
+// TestNudgesAreOneStep moves a control point in small steps, as by arrow keys:
+// one undo takes them back, and each is in the journal.
+func TestNudgesAreOneStep(t *testing.T) {
+	t.Parallel()
+	s, _, d := bench(t)
+	sheet, _ := s.Plan().Sheet()
+	from, other, steps := sheet.Points[0].At, sheet.Points[1].At, len(d.steps)
+	for i := 1; i <= 50; i++ {
+		must(t, s.NudgeControlPoint(0, at(from.Col+float64(i)*0.1, from.Row)))
+	}
+	if got := len(d.steps) - steps; got != 50 {
+		t.Errorf("got %d steps in the journal, want 50", got)
+	}
+	must(t, s.NudgeControlPoint(1, at(other.Col, other.Row+0.1)))
+	col := func() float64 { sheet, _ := s.Plan().Sheet(); return sheet.Points[0].At.Col }
+	s.Undo()
+	if got, want := col(), from.Col+5; math.Abs(got-want) > 1e-9 {
+		t.Errorf("after one undo: got column %v, want %v: another point was nudged last", got, want)
+	}
+	s.Undo()
+	if got := col(); got != from.Col {
+		t.Errorf("after two undos: got column %v, want %v", got, from.Col)
+	}
+}

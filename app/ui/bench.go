@@ -67,7 +67,7 @@ type Bench struct {
 	probe     *probe
 	bringBack fyne.CanvasObject // the button that takes back what a crash left
 	journal   journalState
-	imports   int                    // counts imports, and plans that end one under way
+	imports   importState
 	asked     []*dialog.CustomDialog // questions that wait for their answer
 	menus     menuState
 }

@@ -82,7 +82,7 @@ func (b *Bench) removePoint() {
 
 func (b *Bench) newPlan() {
 	b.s.NewPlan()
-	b.imports++
+	b.endImport()
 	b.clearPicture()
 	b.goTo(postSheet)
 	b.say("A new plan.")

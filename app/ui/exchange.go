@@ -74,31 +74,6 @@ func (b *Bench) tryGPX(path string) error {
 // askImport finds a GPX file to bring in.
 func (b *Bench) askImport() { b.browse("Bring in a GPX file", []string{".gpx"}, b.importGPX) }
 
-// importGPX reads a file away from the window and brings in what it holds.
-func (b *Bench) importGPX(path string) {
-	b.say("Reading " + filepath.Base(path) + "…")
-	b.imports++
-	turn := b.imports
-	go func() {
-		doc, err := readGPX(path)
-		b.later(func() {
-			if turn != b.imports { // it was meant for another plan
-				return
-			}
-			if err != nil {
-				b.refuse("This GPX file cannot be read", err)
-				return
-			}
-			report, err := b.s.ImportMarks(importOf(doc))
-			if err != nil {
-				b.refuse("Nothing was brought in", err)
-				return
-			}
-			b.say(fmt.Sprintf("From %s: %s.", filepath.Base(path), report))
-		})
-	}()
-}
-
 func readGPX(path string) (*gpx.Document, error) {
 	f, err := os.Open(path)
 	if err != nil {

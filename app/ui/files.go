@@ -45,7 +45,7 @@ func (b *Bench) openPlan(path string) {
 		return
 	}
 	b.set.remember(path)
-	b.imports++
+	b.endImport()
 	b.clearPicture()
 	b.goTo(postRoute)
 	b.say("Opened " + filepath.Base(path) + ".")

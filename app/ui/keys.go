@@ -56,6 +56,8 @@ func (b *Bench) escape() {
 	switch {
 	case b.picture.view != nil && b.picture.view.shown:
 		b.picture.view.stop()
+	case b.imports.view != nil && b.imports.view.shown:
+		b.imports.view.stop()
 	case b.dialogOpen():
 		b.shutDialog()
 	case b.sheet.Cancel():

@@ -38,7 +38,7 @@ const letGoAbove = 64 << 20
 // of the memory is tiles and planes, which hold no pointers and cost a
 // collection nothing; with the usual 100 % the garbage would take as much
 // again as all of them.
-const gcPercent = 20
+const gcPercent = 10
 
 // keepMemoryLow sets the collector for a program whose heap is pictures.
 func keepMemoryLow() { debug.SetGCPercent(gcPercent) }
@@ -347,7 +347,7 @@ func (b *Bench) useSheet(l loaded) {
 // takeSheetAlone begins a new plan with a picture.
 func (b *Bench) takeSheetAlone(l loaded) {
 	b.s.NewPlan()
-	b.imports++
+	b.endImport()
 	b.takeSheet(l, b.openDemo)
 }
 

@@ -162,7 +162,7 @@ func (b *Bench) openDemo() {
 		b.refuse("The demo cannot be opened", err)
 		return
 	}
-	b.imports++
+	b.endImport()
 	b.clearPicture()
 	b.goTo(postRoute)
 	b.openPlanPicture()

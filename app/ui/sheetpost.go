@@ -143,7 +143,7 @@ func (p *sheetPost) aimed(at view.PicPt) {
 	p.at = at
 	p.place.SetText(aimWords(at))
 	if p.chosen >= 0 {
-		p.b.fail(p.b.s.MoveControlPoint(p.chosen, picturePt(at)))
+		p.b.fail(p.b.s.NudgeControlPoint(p.chosen, picturePt(at)))
 	}
 	p.b.probe.touch()
 }

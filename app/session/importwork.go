@@ -1,0 +1,80 @@
+package session
+
+import (
+	"context"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// ImportWork is an import under way: BeginImport starts it, Run computes it
+// on any goroutine, EndImport brings it into the plan.
+type ImportWork struct {
+	in     Imported
+	of     *plan.Plan
+	sys    *geodesy.System
+	next   *plan.Plan
+	report ImportReport
+}
+
+// tellEvery is after how many places Run tells and looks whether it is to end.
+const tellEvery = 256
+
+// BeginImport prepares to bring places into the plan as it is now. Errors: as
+// of ImportMarks.
+func (s *Session) BeginImport(in Imported) (*ImportWork, error) {
+	sys, err := s.importSystem(in)
+	if err != nil {
+		return nil, err
+	}
+	return &ImportWork{in: in, of: s.Plan(), sys: sys}, nil
+}
+
+// Run computes the plan that the import leads to. It may run on any goroutine,
+// once. tell, which may be nil, hears how many of the places are done. Errors:
+// that of ctx, those of a place that cannot be computed, *plan.Invalid.
+func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error {
+	b, total, done := newImporter(w.of, w.sys), w.in.places(), 0
+	b.tick = func() error {
+		if done++; done%tellEvery != 0 {
+			return nil
+		}
+		if tell != nil {
+			tell(done, total)
+		}
+		return ctx.Err()
+	}
+	if err := b.all(w.in); err != nil {
+		return err
+	}
+	next := b.plan()
+	if err := next.Validate(); err != nil {
+		return err
+	}
+	w.next, w.report = next, b.report
+	return ctx.Err()
+}
+
+// EndImport makes the computed plan the plan, as one act. Where the plan has
+// changed since BeginImport, the import is computed again for the plan as it
+// is now. Errors: as of ImportMarks.
+func (s *Session) EndImport(w *ImportWork) (ImportReport, error) {
+	if w.next == nil || w.of != s.Plan() {
+		again := &ImportWork{in: w.in, of: s.Plan(), sys: w.sys}
+		if err := again.Run(context.Background(), nil); err != nil {
+			return ImportReport{}, err
+		}
+		w = again
+	}
+	s.put("import", "", w.next)
+	return w.report, nil
+}
+
+// places counts the marks and the route points.
+func (in Imported) places() int {
+	n := len(in.Marks)
+	for _, r := range in.Routes {
+		n += len(r)
+	}
+	return n
+}
