@@ -130,24 +130,47 @@ func (r *footRenderer) Layout(size fyne.Size) {
 	}
 	lift := r.texts[footScale].MinSize().Height / 2
 	r.texts[footScale].Move(fyne.NewPos(x+6, mid-lift-4))
-	x += 150
-	for i, width := range [footParts]float32{footRef: 150, footLatLon: 190} {
-		if i != footRef && i != footLatLon {
-			continue
-		}
+	x += scaleRoom
+	left := r.roomAfter(size.Width - x)
+	for i := footRef; i <= footProof; i++ {
+		r.texts[i].Hidden = left[i] == 0
 		r.texts[i].Move(fyne.NewPos(x, mid-lift))
-		x += width
-	}
-	for _, i := range []int{footQuality, footProof} {
-		r.texts[i].Move(fyne.NewPos(x, mid-lift))
-		if w := r.texts[i].MinSize().Width; w > 0 {
-			x += w + 18
-		}
+		x += left[i]
 	}
 	room := size.Width - 12 - x
 	m := r.texts[footMessage]
 	m.Text = fitText(r.f.text.Message, m, room)
 	m.Move(fyne.NewPos(size.Width-12-m.MinSize().Width, mid-lift))
+}
+
+// Room of the parts whose text changes with the pointer, and what a message
+// should have at least, in units of the window.
+const (
+	scaleRoom   = float32(150)
+	refRoom     = float32(150)
+	latLonRoom  = float32(190)
+	messageRoom = float32(150)
+)
+
+// roomAfter shares out the width among the parts between the scale bar and the
+// message. Where it is short, latitude and longitude go first, then the
+// reference, then the fit; what proves the sheet always stands.
+func (r *footRenderer) roomAfter(width float32) [footParts]float32 {
+	room := [footParts]float32{footRef: refRoom, footLatLon: latLonRoom}
+	for _, i := range []int{footQuality, footProof} {
+		if w := r.texts[i].MinSize().Width; w > 0 {
+			room[i] = w + 18
+		}
+	}
+	sum := room[footRef] + room[footLatLon] + room[footQuality] + room[footProof] + messageRoom
+	for _, i := range []int{footLatLon, footRef, footQuality} {
+		if sum <= width {
+			break
+		}
+		sum -= room[i]
+		room[i] = 0
+	}
+	return room
 }
 
 // fitText cuts a text to a width with an ellipsis.

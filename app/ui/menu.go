@@ -152,7 +152,7 @@ func (b *Bench) routeMenu() *fyne.Menu {
 		fyne.NewMenuItem("Let go  (Esc)", b.letGo),
 		fyne.NewMenuItemSeparator(),
 		b.item("Mark at a reference…", key(fyne.KeyM), b.askMark),
-		fyne.NewMenuItem("Typed leg", func() { b.goTo(postRoute); b.routeP.showSection(sectionLeg); b.window.Canvas().Focus(b.routeP.bearing) }),
+		fyne.NewMenuItem("Typed leg", func() { b.goTo(postRoute); b.routeP.showTyped() }),
 		m.moving,
 		fyne.NewMenuItem("Turn the selected leg round", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") }),
 		b.item("Selected leg earlier", key(fyne.KeyUp), func() { b.moveRow(string(b.selectedID()), -1) }),

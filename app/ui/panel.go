@@ -15,6 +15,7 @@ type panel struct {
 	posts  [2]*part.Tool
 	tops   [2]fyne.CanvasObject
 	lowers [2]fyne.CanvasObject
+	layout *panelLayout
 }
 
 func newPanel(b *Bench) *panel {
@@ -28,9 +29,10 @@ func newPanel(b *Bench) *panel {
 	}
 	b.dial.HintTo(b.hintTo)
 	posts := container.NewGridWithColumns(2, p.posts[postSheet], p.posts[postRoute])
-	inner := container.New(&panelLayout{p: p, posts: posts, dial: b.dial},
-		p.tops[0], p.tops[1], posts, p.lowers[0], p.lowers[1])
-	p.body = part.NewSurface(inner, part.Left, 0)
+	l := &panelLayout{p: p, posts: posts, dial: b.dial}
+	p.layout = l
+	l.inner = container.NewVScroll(container.New(l, p.tops[0], p.tops[1], p.lowers[0], p.lowers[1]))
+	p.body = part.NewSurface(container.New(&postsLayout{l}, l.inner, posts), part.Left, 0)
 	return p
 }
 
@@ -52,12 +54,15 @@ func visible(o fyne.CanvasObject, on bool) {
 	}
 }
 
-// panelLayout keeps the posts at one place whichever post is chosen: below
-// the room that the dial needs.
+// panelLayout places the panel's upper and lower part, and leaves room for the
+// posts between them: at one place whichever post is chosen, below the room
+// that the dial needs.
 type panelLayout struct {
 	p     *panel
 	posts fyne.CanvasObject
 	dial  fyne.CanvasObject
+	inner *container.Scroll // holds both parts
+	high  float32           // of the room that is seen
 }
 
 // topHeight is the room of the upper part: enough for the fine aim with a
@@ -66,26 +71,70 @@ type panelLayout struct {
 const (
 	topHeight    = float32(494)
 	topHeightLow = float32(450)
+	lowerLeast   = float32(150) // below it the whole panel scrolls
+	postsGap     = float32(12)
 )
 
-// MinSize is the panel's width.
-func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(panelWidth-1, 200) }
-
-// Layout places the upper part, the posts and the lower part.
-func (l *panelLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
-	const gap = float32(12)
+// top is the height of the upper part.
+func (l *panelLayout) top() float32 {
 	top := topHeight
-	if size.Height < lowWindow-footHeight {
+	if l.high < lowWindow-footHeight {
 		top = topHeightLow
 	}
-	top = max(top, l.dial.MinSize().Height)
+	return max(top, l.dial.MinSize().Height)
+}
+
+// between is the room that the posts take between the parts.
+func (l *panelLayout) between() float32 { return l.posts.MinSize().Height + postsGap/2 }
+
+// tight reports that the window is too low for both parts and the posts: the
+// posts then stand at the lower edge, and the parts scroll above them. Nothing
+// is ever drawn over something else.
+func (l *panelLayout) tight() bool { return l.high < l.top()+l.between()+lowerLeast }
+
+// MinSize is the panel's width, and the height that its parts need.
+func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	h := l.top() + lowerLeast
+	if !l.tight() {
+		h += l.between()
+	}
+	return fyne.NewSize(panelWidth-1, h)
+}
+
+// Layout places the upper part and the lower part.
+func (l *panelLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	top := l.top()
 	for _, t := range l.p.tops {
 		put(t, 0, 0, size.Width, top)
 	}
-	h := l.posts.MinSize().Height
-	put(l.posts, gap, top, size.Width-2*gap, h)
-	y := top + h + gap/2
-	for _, s := range l.p.lowers {
-		put(s, gap, y, size.Width-gap, size.Height-y)
+	y := top
+	if !l.tight() {
+		y += l.between()
 	}
+	for _, s := range l.p.lowers {
+		put(s, postsGap, y, size.Width-postsGap, size.Height-y)
+	}
+}
+
+// postsLayout lays the posts over the room that panelLayout leaves for them,
+// or at the lower edge of a window that is too low.
+type postsLayout struct{ l *panelLayout }
+
+// MinSize is the panel's width.
+func (o *postsLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(panelWidth-1, 200)
+}
+
+// Layout places the scrolled parts and the posts.
+func (o *postsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	l := o.l
+	l.high = size.Height
+	y, room := l.top(), size.Height
+	if l.tight() {
+		y = size.Height - l.between()
+		room = y - postsGap/2
+	}
+	put(l.posts, postsGap, y, size.Width-2*postsGap, l.posts.MinSize().Height)
+	put(l.inner, 0, 0, size.Width, room)
+	l.inner.Refresh() // its content may stand otherwise at the same size
 }

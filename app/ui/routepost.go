@@ -35,6 +35,8 @@ type routePost struct {
 
 	from, bearing, length *widget.Entry
 	north                 *part.Chooser
+	typed                 *fyne.Container   // the form of a typed leg
+	legScroll             *container.Scroll // what it scrolls in, below the selected thing
 
 	marks, sights *thingList
 	date          *fieldEntry
@@ -81,14 +83,15 @@ func (p *routePost) build() {
 	keep := part.NewTextTool(look.IconAdd, "Add leg", "Add a leg by bearing and distance", p.typedLeg)
 	mark := part.NewTextTool(look.IconMark, "Mark at a reference…", "Set a mark at a typed reference  (Ctrl+M)", p.b.askMark)
 	keep.OnHint, mark.OnHint = p.b.hintTo, p.b.hintTo
-	typed := container.NewVBox(part.NewHeading("Typed leg"), p.from,
+	p.typed = container.NewVBox(part.NewHeading("Typed leg"), p.from,
 		container.NewGridWithColumns(2, p.bearing, p.length),
 		p.north, container.NewHBox(keep))
-	inset := func(o fyne.CanvasObject) fyne.CanvasObject {
+	inset := func(o fyne.CanvasObject) *container.Scroll {
 		return container.NewVScroll(container.New(&padLayout{right: 12, bottom: 12}, o))
 	}
+	p.legScroll = inset(container.NewVBox(p.selected, p.typed))
 	p.sections = [4]fyne.CanvasObject{
-		inset(container.NewVBox(p.selected, typed)),
+		p.legScroll,
 		container.NewBorder(container.NewHBox(mark), nil, nil, nil, p.marks),
 		p.sights,
 		inset(container.NewVBox(p.title, container.NewBorder(nil, nil, widget.NewLabel("Date"), nil, p.date), p.party)),
@@ -250,11 +253,31 @@ func (p *routePost) typedLeg() {
 		return
 	}
 	north := []session.North{session.GridNorth, session.MagneticNorth, session.TrueNorth}[max(p.north.Chosen(), 0)]
+	stood := p.typed.Position().Y - p.legScroll.Offset.Y
 	if _, err := p.b.s.LegFromTyped(from, p.bearing.Text, north, p.length.Text); p.b.try(err, "Leg added.") {
 		p.from.SetText("")
 		p.bearing.SetText("")
 		p.length.SetText("")
+		p.holdTyped(stood)
 	}
+}
+
+// showTyped goes to the form of a typed leg, wherever the selected thing has
+// pushed it.
+func (p *routePost) showTyped() {
+	p.showSection(sectionLeg)
+	p.holdTyped(0)
+	p.b.window.Canvas().Focus(p.bearing)
+}
+
+// holdTyped scrolls so that the form of a typed leg stands as far below the
+// upper edge as it stood, or as near to that as there is room: the leg that was
+// just added is selected, and its fields come above the form.
+func (p *routePost) holdTyped(stood float32) {
+	p.legScroll.Content.Refresh() // the form's place is that of before otherwise
+	p.legScroll.Refresh()
+	most := max(p.legScroll.Content.Size().Height-p.legScroll.Size().Height, 0)
+	p.legScroll.ScrollToOffset(fyne.NewPos(0, min(max(p.typed.Position().Y-stood, 0), most)))
 }
 
 // typedFrom is where a typed leg starts: the field, or where it is empty the

@@ -1,0 +1,107 @@
+package ui
+
+import (
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+)
+
+// The posts, the foot line and the panel's parts do not lie over one another
+// in any window from the least one on, and what is over the foot line's edge
+// is left out, but never what proves the sheet.
+func TestLowAndNarrowWindows(t *testing.T) {
+	b := calibrated(t)
+	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 853, Height: 533}, {Width: 1024, Height: 600}, {Width: 1280, Height: 800}, {Width: 1400, Height: 900}} {
+		b.window.Resize(size)
+		for _, p := range []post{postSheet, postRoute} {
+			b.goTo(p)
+			b.footNow.Ref, b.footNow.LatLon = "NL 20145 40162", "56.43168° N, 7.10592° W"
+			b.footNow.Message = "The route is written as GPX."
+			b.foot.show(b.footNow)
+			panelFits(t, b, size, p)
+			footFits(t, b, size)
+		}
+	}
+}
+
+func panelFits(t *testing.T, b *Bench, size fyne.Size, p post) {
+	t.Helper()
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	foot := place(b.foot).Y
+	posts := b.panel.posts[postSheet]
+	top, bottom := place(posts).Y, place(posts).Y+posts.Size().Height
+	if bottom > foot || posts.Size().Height < 20 {
+		t.Errorf("%v: the posts end at %v, the foot line begins at %v", size, bottom, foot)
+	}
+	view := b.panel.layout.inner
+	upper, lower := b.panel.tops[p], b.panel.lowers[p]
+	if b.panel.layout.tight() {
+		if end := place(view).Y + view.Size().Height; end > top {
+			t.Errorf("%v: the parts are seen down to %v, the posts begin at %v", size, end, top)
+		}
+	} else if top < place(upper).Y+upper.Size().Height || place(lower).Y < bottom {
+		t.Errorf("%v: the posts at %v to %v lie over a part", size, top, bottom)
+	}
+	if h := lower.Size().Height; h < lowerLeast {
+		t.Errorf("%v: the lower part is %v high, want %v", size, h, lowerLeast)
+	}
+	view.ScrollToBottom()
+	if end := place(lower).Y + lower.Size().Height; end > foot+0.5 {
+		t.Errorf("%v: scrolled to its end, the lower part ends at %v below the foot line's %v", size, end, foot)
+	}
+	view.ScrollToTop()
+}
+
+func footFits(t *testing.T, b *Bench, size fyne.Size) {
+	t.Helper()
+	r := test.WidgetRenderer(b.foot).(*footRenderer)
+	end := float32(0)
+	for i := footRef; i < footParts; i++ {
+		o := r.texts[i]
+		if o.Hidden || o.Text == "" {
+			continue
+		}
+		if x := o.Position().X; x < end || x+o.MinSize().Width > size.Width {
+			t.Errorf("%v: %q at %v lies over what ends at %v, or beyond the window", size, o.Text, x, end)
+		}
+		end = o.Position().X + o.MinSize().Width
+	}
+	if p := r.texts[footProof]; p.Hidden || p.Text != "sheet unproved" {
+		t.Errorf("%v: the foot line does not say that the sheet is unproved: %q", size, p.Text)
+	}
+	if m := r.texts[footMessage]; len(m.Text) < 12 {
+		t.Errorf("%v: the message is cut to %q", size, m.Text)
+	}
+}
+
+// The form of a typed leg stays where it is when its leg is added, though the
+// leg is selected and its fields come above; so that leg after leg can be
+// typed.
+func TestTypedLegFormStays(t *testing.T) {
+	b := calibrated(t)
+	b.window.Resize(fyne.NewSize(1400, 900))
+	b.goTo(postRoute)
+	b.newMark(picAt(100, 100))
+	p := b.routeP
+	p.showTyped()
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	before := place(p.typed).Y
+	for i, text := range []string{"90", "180", "45"} {
+		if i == 0 {
+			p.from.SetText(b.s.Plan().Marks[0].Name)
+		}
+		p.bearing.SetText(text)
+		p.length.SetText("300 m")
+		p.typedLeg()
+		if n := len(b.s.Plan().Legs); n != i+1 {
+			t.Fatalf("%d legs, want %d: %q", n, i+1, b.footNow.Message)
+		}
+		if got := place(p.typed).Y; got < before-1 || got > before+1 {
+			t.Errorf("after leg %d the form is at %v, want %v", i+1, got, before)
+		}
+	}
+	if end, foot := place(p.length).Y+p.length.Size().Height, place(b.foot).Y; end > foot {
+		t.Errorf("the length ends at %v, under the foot line at %v", end, foot)
+	}
+}
