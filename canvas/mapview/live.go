@@ -17,6 +17,9 @@ const (
 	// short how far it stays from the target, device-independent pixels.
 	liveCasing, liveCore = 6, 2.5
 	short                = 6
+
+	// endNear is within how many pixels a mark is that of an end of the line.
+	endNear = 2
 )
 
 // live is what moves over everything: the line being dragged with its figures
@@ -73,10 +76,10 @@ func (l *live) objects() []fyne.CanvasObject {
 }
 
 // place moves everything to where the view wants it.
-func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter) {
+func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark) {
 	if l.shown {
 		l.placeLine(f, v)
-		l.placeFigures(c, f, v, p)
+		l.placeFigures(c, f, v, p, marks)
 	}
 	if l.cursorOn {
 		l.placeCross(f, v)
@@ -96,7 +99,7 @@ func (l *live) placeLine(f frame, v view.View) {
 
 // placeFigures writes the figures along the line. The picture is new each
 // time and small.
-func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter) {
+func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark) {
 	l.figures.Image = nil
 	if l.set == "" && l.text == "" {
 		return
@@ -106,11 +109,23 @@ func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Pain
 		set = "! " + set
 	}
 	w, h := v.Viewport()
-	img, x, y := p.Along(set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h)
+	img, x, y := p.Along(set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.names(v, marks)...)
 	l.figures.Image = img
 	size := img.Bounds().Size()
 	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))
 	canvas.Refresh(l.figures)
+}
+
+// names are those of the marks at the ends of the line.
+func (l *live) names(v view.View, marks []overlay.Mark) []overlay.Named {
+	var out []overlay.Named
+	from, to := v.ToScreen(l.from), v.ToScreen(l.to)
+	for _, m := range marks {
+		if at := v.ToScreen(m.At); at.Dist(from) < endNear || at.Dist(to) < endNear {
+			out = append(out, overlay.Named{Text: m.Name, At: at})
+		}
+	}
+	return out
 }
 
 // placeCross draws the keyboard cursor: two strokes with a gap between.
@@ -148,7 +163,7 @@ func (m *MapView) placeLive() {
 	}
 	m.live.cursor, m.live.cursorOn = m.machine.Cursor()
 	c := m.canvas()
-	m.live.place(c, m.frame, m.view, m.painter)
+	m.live.place(c, m.frame, m.view, m.painter, m.scene.Marks)
 	m.layer.Objects = append(m.layer.Objects[:m.still:m.still], m.live.objects()...)
 	dirty(c, m.layer)
 }

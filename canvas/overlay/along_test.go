@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"image"
 	"math"
 	"testing"
 
@@ -20,7 +21,7 @@ func TestTextNeverCoversTheTarget(t *testing.T) {
 		if a.Dist(b) < 1 {
 			return
 		}
-		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, 1400, 900)
+		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}})
 		for dy := -8; dy <= 8; dy++ {
 			for dx := -8; dx <= 8; dx++ {
 				if img.RGBAAt(int(b.X)+dx-x, int(b.Y)+dy-y).A != 0 && math.Hypot(float64(dx), float64(dy)) <= 8 {
@@ -69,4 +70,28 @@ func TestPlatesAreBounded(t *testing.T) {
 	if n := len(p.live.plates); n > livePlates+4 {
 		t.Errorf("%d plates kept after 500 live texts, want at most %d", n, livePlates+4)
 	}
+}
+
+// TestTextClearsTheNamesOfItsEnds drags lines of 80 to 400 pixels all round
+// between two named marks: the text covers neither name.
+func TestTextClearsTheNamesOfItsEnds(t *testing.T) {
+	t.Parallel()
+	l := newLetterer(plates)
+	const width, height = 260, setSize
+	covered, all := 0, 0
+	for length := 80.0; length <= 400; length += 40 {
+		for deg := 0; deg < 360; deg += 5 {
+			s, c := math.Sincos(float64(deg) * math.Pi / 180)
+			a := view.ScreenPt{X: 700, Y: 450}
+			b := a.Add(length*c, length*s)
+			boxes := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}, 1)
+			lift := clearLift(a, b, width, 1, image.Pt(1400, 900), boxes)
+			mid, angle := along(a, b, width, lift, 1, 1400, 900)
+			if all++; covers(mid, angle, width, height, boxes) {
+				covered++
+				t.Errorf("line of %v at %d°: a name is covered", length, deg)
+			}
+		}
+	}
+	t.Logf("%d of %d lines cover a name", covered, all)
 }

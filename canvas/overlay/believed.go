@@ -48,16 +48,43 @@ func (b *builder) ground(pw, ph float64) (lo, hi geodesy.Grid) {
 	return lo, hi
 }
 
+// bendSteps is in how many pieces a line of a fit that is not linear is drawn.
+const bendSteps = 64
+
+// gridLine adds the pieces of a line that lie on the picture. Pieces that join
+// become one line.
 func (b *builder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
-	p, q := picPt(b.c.ToPicture(from)), picPt(b.c.ToPicture(to))
-	sheet := paper{img: blank(b.sheet.Width, b.sheet.Height), y1: b.sheet.Height}
-	s, t, ok := sheet.clip(view.ScreenPt(p), view.ScreenPt(q), 0)
-	if !ok {
-		return
+	steps := 1
+	if !b.c.Kind().Linear() {
+		steps = bendSteps
 	}
-	b.out.Grid = append(b.out.Grid, GridLine{
-		Points: []view.PicPt{view.PicPt(s), view.PicPt(t)},
-		Label:  strconv.Itoa(int(math.Round(atM / 1000))),
-		Index:  math.Mod(math.Round(atM/stepM), 10) == 0,
-	})
+	sheet := paper{img: blank(b.sheet.Width, b.sheet.Height), y1: b.sheet.Height}
+	var run []view.PicPt
+	flush := func() {
+		if len(run) > 1 {
+			b.out.Grid = append(b.out.Grid, GridLine{
+				Points: run,
+				Label:  strconv.Itoa(int(math.Round(atM / 1000))),
+				Index:  math.Mod(math.Round(atM/stepM), 10) == 0,
+			})
+		}
+		run = nil
+	}
+	p := picPt(b.c.ToPicture(from))
+	for i := range steps {
+		f := float64(i+1) / float64(steps)
+		q := picPt(b.c.ToPicture(geodesy.Grid{E: from.E + f*(to.E-from.E), N: from.N + f*(to.N-from.N)}))
+		s, t, ok := sheet.clip(view.ScreenPt(p), view.ScreenPt(q), 0)
+		p = q
+		if !ok {
+			flush()
+			continue
+		}
+		if len(run) == 0 || run[len(run)-1] != view.PicPt(s) {
+			flush()
+			run = []view.PicPt{view.PicPt(s)}
+		}
+		run = append(run, view.PicPt(t))
+	}
+	flush()
 }

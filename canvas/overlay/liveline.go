@@ -15,7 +15,7 @@ const (
 
 // line writes a bold figure and a text on one line along a–b. See
 // Painter.Along.
-func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, w, h int) (*image.RGBA, int, int) {
+func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area image.Point, names []Named) (*image.RGBA, int, int) {
 	big := words{text: set, size: setSize * px, bold: true, ink: black}
 	small := words{text: text, size: textSize * px, ink: black}
 	wb, ws := l.width(big), l.width(small)
@@ -24,7 +24,8 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, w, h i
 		space = 0
 	}
 	total := wb + space + ws
-	mid, angle := along(a, b, total, liveLift, px, w, h)
+	lift := clearLift(a, b, total, px, area, l.boxes(names, px))
+	mid, angle := along(a, b, total, lift, px, area.X, area.Y)
 	big.angle, small.angle = angle, angle
 	return l.join(mid, angle, big, (wb-total)/2, small, (total-ws)/2)
 }

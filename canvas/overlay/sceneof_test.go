@@ -207,3 +207,35 @@ func TestTrackOfComesBack(t *testing.T) {
 		near(t, "a track point", got.points[i], want[i], 0.01)
 	}
 }
+
+// TestBelievedGridBends: over a photograph the lines are drawn in pieces, each
+// of which lies on its kilometre.
+func TestBelievedGridBends(t *testing.T) {
+	t.Parallel()
+	p, r, _ := outing(t)
+	var points []calib.ControlPoint
+	for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 1500, Row: 100}, {Col: 1500, Row: 1100}, {Col: 100, Row: 1100}} {
+		w := 1 + 1e-4*at.Col
+		points = append(points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 2.5*at.Col/w, N: 774_500 - 2.5*at.Row/w}})
+	}
+	c, err := calib.Fit(points, calib.Options{Kind: calib.Perspective})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := SceneOf(p, r, c, Selection{}, Options{Grid: true})
+	if len(s.Grid) == 0 {
+		t.Fatal("no lines")
+	}
+	for _, g := range s.Grid {
+		if len(g.Points) < 10 {
+			t.Errorf("line %s: got %d points, want 10 and more", g.Label, len(g.Points))
+		}
+		for _, q := range g.Points {
+			at := c.ToGrid(calib.PicturePt{Col: q.X, Row: q.Y})
+			off := min(math.Abs(at.E-1000*math.Round(at.E/1000)), math.Abs(at.N-1000*math.Round(at.N/1000)))
+			if off > 1 {
+				t.Errorf("line %s: %v lies %.2f m off", g.Label, q, off)
+			}
+		}
+	}
+}

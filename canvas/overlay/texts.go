@@ -66,7 +66,7 @@ func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, 
 func (d *drawing) markNames(chosen bool) {
 	for _, m := range d.scene.Marks {
 		if m.Selected == chosen {
-			d.beside(m.Name, nameSize, true, pick(chosen, vermillion, black), d.v.ToScreen(m.At), 12)
+			d.beside(m.Name, nameSize, true, pick(chosen, vermillion, black), d.v.ToScreen(m.At), nameOff)
 		}
 	}
 }

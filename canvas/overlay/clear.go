@@ -1,0 +1,67 @@
+package overlay
+
+import (
+	"image"
+	"math"
+
+	"legwright/canvas/view"
+)
+
+// Named is a mark at an end of the line being dragged: its name is not to be
+// written over.
+type Named struct {
+	Text string
+	At   view.ScreenPt
+}
+
+// nameOff is how far a name begins from the middle of its mark, in
+// device-independent pixels.
+const nameOff = 12
+
+// boxes are where the names stand, at the first of the places beside their
+// marks.
+func (l *letterer) boxes(names []Named, px float64) []image.Rectangle {
+	var out []image.Rectangle
+	for _, n := range names {
+		if n.Text == "" {
+			continue
+		}
+		width, half := l.width(words{text: n.Text, size: nameSize * px, bold: true}), nameSize*px*0.5
+		x, y := n.At.X+nameOff*px, n.At.Y-nameOff*px*0.5
+		out = append(out, image.Rect(int(x), int(y-half), int(math.Ceil(x+width)), int(math.Ceil(y+half))))
+	}
+	return out
+}
+
+// clearLift is how far beside its line a text of the given width, in pixels,
+// clears the boxes: at the usual place, else on the other side, which is
+// negative, else farther off. Where nothing clears them it is the usual place.
+func clearLift(a, b view.ScreenPt, width, px float64, area image.Point, boxes []image.Rectangle) float64 {
+	if len(boxes) == 0 {
+		return liveLift
+	}
+	for _, times := range []float64{1, -1, 2, -2, 3, -3} {
+		mid, angle := along(a, b, width, times*liveLift, px, area.X, area.Y)
+		if !covers(mid, angle, width, setSize*px, boxes) {
+			return times * liveLift
+		}
+	}
+	return liveLift
+}
+
+// covers reports whether a text with its middle at mid lies over any of the
+// boxes. It looks at points of the text a quarter of its height apart.
+func covers(mid view.ScreenPt, angle, width, height float64, boxes []image.Rectangle) bool {
+	sin, cos := math.Sincos(angle)
+	for along := -width / 2; along <= width/2; along += height / 4 {
+		for across := -height / 2; across <= height/2; across += height / 4 {
+			p := mid.Add(along*cos-across*sin, along*sin+across*cos)
+			for _, r := range boxes {
+				if image.Pt(int(p.X), int(p.Y)).In(r) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
