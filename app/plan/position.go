@@ -62,7 +62,7 @@ func PickedAt(s Sheet, c *calib.Calibration, at calib.PicturePt, pickSigmaPx flo
 	return Position{
 		Grid: c.ToGrid(at), EPSG: s.EPSG, Origin: Picked,
 		At: at, PickSigmaPx: pickSigmaPx, Sheet: s.ID,
-		SigmaM: pickSigmaPx * c.MetresPerPixel(),
+		SigmaM: pickSigmaPx * c.MetresPerPixelAt(at),
 	}
 }
 

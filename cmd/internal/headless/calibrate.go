@@ -17,8 +17,10 @@ from the standard input. Columns and rows are pixels from the top-left corner of
 the picture as it is shown. A reference is the south-west corner of its square,
 the crossing of two grid lines.
 
-Two points give a similarity, three or more a similarity or an affine fit by
-least squares. Two points have no redundancy, and no fit proves itself: check
+Two points give a similarity. With more, the simplest of similarity, affine,
+perspective (a photograph of flat paper, from 4 points) and smooth (paper that
+is folded or stretched, from 9) is taken that a freer one does not clearly
+better when each point is left out in turn; --fit overrules it. Two points have no redundancy, and no fit proves itself: check
 it against a feature that is not among the points. With --dpi, two points are
 held against the usual scales of maps as well.
 
@@ -37,9 +39,12 @@ the right, j upwards, from anywhere; oblong meshes may be latitude and longitude
 A whole square misread at the name is misread alike everywhere and fits.
 
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
-N = d·col + e·row + f, metres_per_pixel, rotation_deg (grid north clockwise from
+N = d·col + e·row + f (of similarity and affine only; perspective gives
+perspective [h0…h7] with w = h6·col + h7·row + 1, E = (h0·col + h1·row + h2)/w
+and N = (h3·col + h4·row + h5)/w), metres_per_pixel, rotation_deg (grid north clockwise from
 picture up), residuals [{east_m,north_m,px}] (reference less fit), rms_m, rms_px,
-dof, warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
+dof, loo_m [{fit,loo_m,chosen,reason}] (root mean square error at a point left
+out, for each fit tried; null where too few are left), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
 sigma_e_m,sigma_n_m,cov_en_m2}]. lat and lon are WGS 84; the covariance is that
 of the points' standard deviation, times max(1, s0²) with redundancy.
 `
@@ -47,7 +52,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--grid EPSG:CODE [--points FILE.csv] [--picture FILE --find-grid [--name COL,ROW=REF]... [--square METRES]] [--fit similarity|affine] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		usage: "--grid EPSG:CODE [--points FILE.csv] [--picture FILE --find-grid [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -77,7 +82,7 @@ func (f *fitFlag) String() string { return f.kind.String() }
 func (f *fitFlag) Set(text string) error {
 	kind, err := calib.ParseKind(text)
 	if err != nil || kind == calib.Given {
-		return fmt.Errorf("want similarity or affine (or auto)")
+		return fmt.Errorf("want auto, similarity, affine, perspective or smooth")
 	}
 	f.kind = kind
 	return nil
@@ -110,7 +115,7 @@ func (q *calibrateRequest) flags(o *options) {
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell, else 1000)")
-	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity or affine; left out, the points decide")
+	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity, affine, perspective or smooth; auto or left out, the points decide")
 	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels to the inch, where known")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")

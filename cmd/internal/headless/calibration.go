@@ -86,9 +86,13 @@ func writeCalibration(c calibration, asJSON bool, s streams) error {
 
 func (c calibration) object() object {
 	var o object
-	m := c.fit.Matrix()
 	o.add("fit", c.fit.Kind().String())
-	o.add("matrix", numberList(m[:]))
+	if m := c.fit.Matrix(); c.fit.Kind().Linear() {
+		o.add("matrix", numberList(m[:]))
+	}
+	if h, ok := c.fit.Perspective(); ok {
+		o.add("perspective", numberList(h[:8])) // the ninth is 1
+	}
 	o.add("metres_per_pixel", number(c.fit.MetresPerPixel()))
 	o.add("rotation_deg", number(c.fit.Rotation().Deg()))
 	residuals := []object{}
@@ -103,6 +107,7 @@ func (c calibration) object() object {
 	o.add("rms_m", number(c.fit.RMSM()))
 	o.add("rms_px", number(c.fit.RMSPx()))
 	o.add("dof", c.fit.DOF())
+	o.add("loo_m", trialList(c.fit.Trials()))
 	o.add("warnings", c.notices)
 	places := []object{}
 	for _, p := range c.places {
@@ -113,6 +118,20 @@ func (c calibration) object() object {
 		o.add("lattice", c.lattice.object(c.crossings))
 	}
 	return o
+}
+
+// trialList tells the kinds of fit that were tried. loo_m is null where leaving
+// a point out leaves too few.
+func trialList(trials []calib.Trial) []object {
+	out := []object{}
+	for _, t := range trials {
+		var loo any
+		if !math.IsInf(t.LOOM, 0) {
+			loo = number(t.LOOM)
+		}
+		out = append(out, object{{"fit", t.Kind.String()}, {"loo_m", loo}, {"chosen", t.Chosen}, {"reason", t.Reason}})
+	}
+	return out
 }
 
 func (p place) object() object {
@@ -138,8 +157,15 @@ func (c calibration) table() table {
 		c.lattice.lines(&t)
 	}
 	t.line("fit", "%s of %d points, %d to spare", c.fit.Kind(), len(c.fit.Points()), c.fit.DOF()/2)
-	t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
-	t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
+	for _, x := range c.fit.Trials() {
+		if !math.IsInf(x.LOOM, 0) {
+			t.line("left out, "+x.Kind.String(), "%.2f m: %s", x.LOOM, x.Reason)
+		}
+	}
+	if c.fit.Kind().Linear() {
+		t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
+		t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
+	}
 	t.line("scale", "%.6g m per pixel", c.fit.MetresPerPixel())
 	t.line("grid north", "%.4f° clockwise from picture up", c.fit.Rotation().Deg())
 	for i, r := range c.fit.Residuals() {
