@@ -3,6 +3,7 @@ package calib
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -103,7 +104,7 @@ func (s *spline) crossed(at, to PicturePt) [2][2]float64 {
 
 func (s *spline) size() int { return len(s.points) + 3 }
 
-// solveSmooth fits a smooth map. Its stiffness is chosen by restricted maximum
+// solveSmooth fits a smooth map. Its stiffness is chosen by restricted
 // likelihood, the noise being held at no less than the points' own σ.
 func solveSmooth(points []ControlPoint) (bent, error) {
 	if err := checkSpread(points); err != nil {
@@ -213,16 +214,35 @@ const (
 	softestLog  = 6.0
 )
 
-// likeliest searches θ in steps of an eighth of a power of ten.
+// caution is by how many of its own standard deviations ln θ is set above its
+// mean.
+const caution = 0.5
+
+// likeliest returns the mean of ln θ over its likelihood, which with few points
+// leans to softer paper than the likeliest value does: what is not known of the
+// paper has to widen the error bars.
 func likeliest(values []float64, z *mat.Dense, noise float64) float64 {
-	best, at := math.Inf(1), 0.0
-	for l := stiffestLog; l <= softestLog; l += 0.125 {
-		if d := deviance(math.Pow(10, l), values, z, noise); d < best {
-			best, at = d, math.Pow(10, l)
-		}
+	const step = 0.125
+	var devs []float64
+	for l := stiffestLog; l <= softestLog; l += step {
+		devs = append(devs, deviance(math.Pow(10, l), values, z, noise))
 	}
-	return at
+	least := slices.Min(devs)
+	var sum, mean, square float64
+	for i, d := range devs {
+		w, l := math.Exp((least-d)/2), stiffestLog+step*float64(i)
+		sum += w
+		mean += w * l
+		square += w * l * l
+	}
+	mean /= sum
+	return math.Pow(10, mean+caution*math.Sqrt(math.Max(0, square/sum-mean*mean)))
 }
+
+// blameless is how many observations' worth of weight stands against blaming
+// the clicks for what the paper may have done: with few points the two cannot be
+// told apart, and error bars made for clicks are too narrow for bent paper.
+const blameless = 4
 
 // deviance is −2 times the restricted log likelihood of θ, less a constant. The
 // noise may be greater than stated, never less.
@@ -233,7 +253,7 @@ func deviance(theta float64, values []float64, z *mat.Dense, noise float64) floa
 		logs += 2 * math.Log(d)
 		sum += (z.At(i, 0)*z.At(i, 0) + z.At(i, 1)*z.At(i, 1)) / (noise * d)
 	}
-	m := 2 * float64(len(values))
+	m := 2*float64(len(values)) + blameless
 	k := math.Max(1, sum/m)
 	return logs + m*math.Log(k) + sum/k
 }
