@@ -12,6 +12,7 @@ const (
 	footHeight    = float32(28)
 	wholeWidth    = float32(200)
 	wholeHeight   = float32(160)
+	welcomeWidth  = float32(600)
 	stripDistance = float32(18) // from the lower edge of the sheet
 )
 
@@ -51,8 +52,10 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	k := l.look.MinSize()
 	put(l.look, max(left-k.Width-12, 0), 12, min(k.Width, left), k.Height)
 	put(l.whole, max(left-wholeWidth-12, 0), max(body-low-wholeHeight-12, 0), min(wholeWidth, left), min(wholeHeight, body-low))
-	w := l.welcome.MinSize()
-	put(l.welcome, 16, body-low-w.Height-16, min(w.Width, left-32), w.Height)
+	width := min(welcomeWidth, left-32)
+	l.welcome.Resize(fyne.NewSize(width, l.welcome.Size().Height)) // its height follows from its width
+	h := l.welcome.MinSize().Height
+	put(l.welcome, 16, body-low-h-16, width, h)
 }
 
 func put(o fyne.CanvasObject, x, y, w, h float32) {

@@ -139,6 +139,9 @@ func (b *Bench) offerPrintedGrid() {
 	}
 	words := fmt.Sprintf("%d crossings were found, in squares of %.1f pixels, taken to be %s. They become the control points; your own are drawn onto their crossings. Look in the margin whether a square is that large.",
 		len(points), l.SquarePx, lengthLabel(square))
+	if sheet.Proof.Proved() {
+		words += " The sheet is unproved then, until a feature agrees again."
+	}
 	if l.Oblong {
 		words += " The meshes are no squares: these may be lines of latitude and longitude, and then this is wrong."
 	}

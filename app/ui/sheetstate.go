@@ -122,13 +122,13 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 		}
 	}
 	p.grid.SetText(text)
-	for i, k := range fits() {
-		if sheet.Fit == k {
-			p.fit.SetChosen(i)
-			return
-		}
+	p.fit.SetChosen(slices.Index(fits(), sheet.Fit))
+	p.bend.SetChosen(slices.Index(bends(), sheet.Fit))
+	if len(sheet.Points) >= leastBend {
+		p.bends.Show()
+	} else {
+		p.bends.Hide()
 	}
-	p.fit.SetChosen(-1)
 }
 
 // showPoints lists the control points by their reference, with what the fit
@@ -139,15 +139,16 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 	if err == nil && c != nil && c.Kind() != calib.Given {
 		left = c.Residuals()
 	}
-	for _, i := range shownPoints(sheet.Points, left, p.chosen) {
+	shown := shownPoints(sheet.Points, left, p.chosen)
+	if words := shownWords(len(shown), len(sheet.Points), len(left) == len(sheet.Points)); words != "" {
+		p.points.Add(part.NewSentence(words, part.Note))
+	}
+	for _, i := range shown {
 		note := ""
 		if i < len(left) && c.DOF() > 0 {
 			note = missWords(math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
 		}
 		p.points.Add(p.pointRow(i, sheet.Points[i].Text, note))
-	}
-	if n := len(sheet.Points); n > mostShown {
-		p.points.Add(part.NewSentence(fmt.Sprintf("The %d that fit worst, of %d. Click a crossing to see another.", mostShown, n), part.Note))
 	}
 	switch {
 	case err == nil && c != nil && c.DOF() > 0:
@@ -158,6 +159,18 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 		p.state.SetNote("")
 	}
 	p.points.Refresh()
+}
+
+// shownWords says above the list that it does not hold all points, and which
+// it holds.
+func shownWords(shown, all int, fitted bool) string {
+	switch {
+	case shown == all:
+		return ""
+	case fitted:
+		return fmt.Sprintf("The %d that fit worst, of %d. Click a crossing to see another.", shown, all)
+	}
+	return fmt.Sprintf("The first %d of %d. Click a crossing to see another.", shown, all)
 }
 
 // mostShown is how many control points are listed; a printed grid has hundreds.

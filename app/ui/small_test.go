@@ -5,6 +5,8 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+
+	"legwright/app/calib"
 )
 
 // The posts, the foot line and the panel's parts do not lie over one another
@@ -103,5 +105,60 @@ func TestTypedLegFormStays(t *testing.T) {
 	}
 	if end, foot := place(p.length).Y+p.length.Size().Height, place(b.foot).Y; end > foot {
 		t.Errorf("the length ends at %v, under the foot line at %v", end, foot)
+	}
+}
+
+// A list that does not hold all control points says so first, and which it
+// holds; the chosen one is always in it.
+func TestListOfManyPoints(t *testing.T) {
+	t.Parallel()
+	points := make([]calib.ControlPoint, 100)
+	left := make([]calib.Residual, 100)
+	for i := range left {
+		left[i].Px = float64(i)
+	}
+	for _, c := range []struct {
+		name        string
+		points      int
+		fitted      bool
+		chosen      int
+		first, last int
+		words       string
+	}{
+		{"few", 12, true, -1, 0, 11, ""},
+		{"many", 100, true, -1, 99, 88, "The 12 that fit worst, of 100. Click a crossing to see another."},
+		{"many, one chosen", 100, true, 3, 3, 89, "The 12 that fit worst, of 100. Click a crossing to see another."},
+		{"many, no fit", 100, false, -1, 0, 47, "The first 48 of 100. Click a crossing to see another."},
+		{"some, no fit", 40, false, -1, 0, 39, ""},
+	} {
+		misfits := left[:c.points]
+		if !c.fitted {
+			misfits = nil
+		}
+		got := shownPoints(points[:c.points], misfits, c.chosen)
+		if got[0] != c.first || got[len(got)-1] != c.last {
+			t.Errorf("%s: listed %v, want from %d to %d", c.name, got, c.first, c.last)
+		}
+		if words := shownWords(len(got), c.points, c.fitted); words != c.words {
+			t.Errorf("%s: %q, want %q", c.name, words, c.words)
+		}
+	}
+}
+
+// The welcome's lines stay inside its card, in the least window too.
+func TestWelcomeStaysInItsCard(t *testing.T) {
+	b := stand(t)
+	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 1280, Height: 800}} {
+		b.window.Resize(size)
+		b.showWelcome()
+		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+		card := b.welcome.body
+		button := b.welcome.begin
+		if end, edge := place(button).Y+button.Size().Height, place(card).Y+card.Size().Height; end > edge {
+			t.Errorf("%v: the button ends at %v, the card at %v", size, end, edge)
+		}
+		if s := b.layout.welcome.Size(); s.Width > b.sheet.Size().Width || s.Width < 400 || card.MinSize().Width > s.Width {
+			t.Errorf("%v: the card is %v wide and needs %v, the sheet %v", size, s.Width, card.MinSize().Width, b.sheet.Size().Width)
+		}
 	}
 }

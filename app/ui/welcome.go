@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
@@ -22,7 +23,9 @@ func newWelcome(end func()) *welcome {
 		"2   Let go, press L to keep the line as a leg, and drag on from its end.",
 		"3   Your own map: drop its picture on the window and calibrate it at the post Sheet.",
 	} {
-		lines.Add(widget.NewLabel(t))
+		line := widget.NewLabel(t)
+		line.Wrapping = fyne.TextWrapWord
+		lines.Add(line)
 	}
 	lines.Add(container.NewHBox(w.begin))
 	w.body = part.NewStrip(container.New(&padLayout{left: 10, top: 6, right: 10, bottom: 4}, lines))
