@@ -265,6 +265,7 @@ func (b *Bench) placeWords(at view.PicPt) (ref, latlon string) {
 
 // viewChanged keeps the scale bar right.
 func (b *Bench) viewChanged() {
+	b.resting.moved()
 	b.footNow.MetresPerPx = 0
 	if c, err := b.s.Calibration(); err == nil && b.sheet.View().Scale() > 0 {
 		b.footNow.MetresPerPx = c.MetresPerPixel() / b.sheet.View().Scale()

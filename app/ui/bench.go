@@ -59,6 +59,7 @@ type Bench struct {
 	post      post
 	picture   openPicture
 	printed   printedGrid
+	resting   resting
 	trackNow  trackState
 	offer     offer // the reading that the strip offers to keep
 	moving    bool  // dragging moves marks and ends, and reads no bearing

@@ -40,6 +40,7 @@ type piece struct {
 // stage keeps the tiles of one source on the canvas.
 type stage struct {
 	src    source
+	pic    *pyramid.Pyramid // in whose budget the textures are counted
 	levels int
 	kept   int // the level always held
 	pieces map[pyramid.Key]*piece
@@ -54,7 +55,7 @@ type stage struct {
 }
 
 func newStage(src source, p *pyramid.Pyramid, now func() time.Time) *stage {
-	s := &stage{src: src, now: now, levels: p.Levels(), pieces: map[pyramid.Key]*piece{}, seen: map[pyramid.Key]bool{}}
+	s := &stage{src: src, pic: p, now: now, levels: p.Levels(), pieces: map[pyramid.Key]*piece{}, seen: map[pyramid.Key]bool{}}
 	for s.kept < s.levels-1 && max(p.LevelSize(s.kept).X, p.LevelSize(s.kept).Y) > keptSide {
 		s.kept++
 	}
@@ -159,6 +160,7 @@ func (s *stage) piece(k pyramid.Key) *piece {
 	p = &piece{img: canvas.NewImageFromImage(pix), pix: pix}
 	p.img.ScaleMode = canvas.ImageScaleFastest
 	s.pieces[k] = p
+	s.pic.Reserve(int64(len(pix.Pix))) // the texture's copy
 	return p
 }
 
@@ -261,6 +263,7 @@ func (s *stage) drop(c fyne.Canvas, k pyramid.Key) {
 	if c != nil {
 		c.Refresh(p.img)
 	}
+	s.pic.Unreserve(int64(len(p.pix.Pix)))
 	s.src.release(p.pix)
 }
 

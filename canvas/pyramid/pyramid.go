@@ -16,7 +16,7 @@ const (
 	TileSize = 512
 	// DefaultBudget is the memory for tiles in bytes unless Options say
 	// otherwise.
-	DefaultBudget = 256 << 20
+	DefaultBudget = 256_000_000
 	// coarsest is the longer side, in pixels, at which the chain of levels
 	// may end.
 	coarsest = 64
