@@ -35,6 +35,9 @@ type sheetPost struct {
 	grid   *part.Tool
 	finder *part.Tool
 	fit    *part.Chooser
+	bend   *part.Chooser   // fits that are not a matrix
+	bends  *fyne.Container // its row, shown where there are points enough
+	why    *part.Sentence  // why the best fit is what it is
 	points *fyne.Container
 	state  *part.Heading
 	flags  *fyne.Container
@@ -47,6 +50,12 @@ type sheetPost struct {
 
 // fits are the kinds of fit in the chooser's order.
 func fits() []calib.Kind { return []calib.Kind{calib.Auto, calib.Similarity, calib.Affine} }
+
+// bends are those for photographs and folded paper, in their chooser's order.
+func bends() []calib.Kind { return []calib.Kind{calib.Perspective, calib.Smooth} }
+
+// leastBend is how many control points the first of them needs.
+const leastBend = 4
 
 func newSheetPost(b *Bench) *sheetPost {
 	p := &sheetPost{b: b, chosen: -1}
@@ -64,6 +73,8 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
 	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one named crossing then names them all  (Ctrl+R)", b.findPrintedGrid)
 	p.fit = part.NewChooser([]string{"Best", "Similarity", "Affine"}, func(i int) { b.try(b.s.SetFit(fits()[i]), "") })
+	p.bend = part.NewChooser([]string{"Perspective", "Smooth"}, func(i int) { b.try(b.s.SetFit(bends()[i]), "") })
+	p.why = part.NewSentence("", part.Note)
 	p.points = container.NewVBox()
 	p.state = part.NewHeading("Control points")
 	p.flags = container.NewVBox()
@@ -80,9 +91,11 @@ func (p *sheetPost) build() {
 	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
 		part.NewHeading("Calibrate"), p.hint, container.NewCenter(p.aim), container.NewCenter(p.place),
 		p.ref, p.check, acts))
+	p.bends = container.NewVBox(container.NewBorder(nil, nil, widget.NewLabel("or "), nil, p.bend), p.why)
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
+		p.bends,
 		p.finder,
 		p.state, p.points, p.flags, p.proof))
 }

@@ -125,10 +125,25 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 	p.fit.SetChosen(slices.Index(fits(), sheet.Fit))
 	p.bend.SetChosen(slices.Index(bends(), sheet.Fit))
 	if len(sheet.Points) >= leastBend {
+		p.why.Set(whyWords(sheet, p.b.s), part.Note)
 		p.bends.Show()
 	} else {
 		p.bends.Hide()
 	}
+}
+
+// whyWords says why the best fit is the kind it is, where it was left to choose.
+func whyWords(sheet plan.Sheet, s *session.Session) string {
+	c, err := s.Calibration()
+	if sheet.Fit != calib.Auto || err != nil || c == nil {
+		return ""
+	}
+	for _, t := range c.Trials() {
+		if t.Chosen {
+			return fmt.Sprintf("Best is %s: %s.", t.Kind, t.Reason)
+		}
+	}
+	return ""
 }
 
 // showPoints lists the control points by their reference, with what the fit
