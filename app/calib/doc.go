@@ -17,6 +17,14 @@
 // the normal equations are formed. That makes the matrix nearly diagonal, so
 // that northings of a million metres and more cost no digits.
 //
+// A photograph of flat paper needs a perspective (four points, no three of them
+// on one line), found by Gauss and Newton. Paper that is folded or stretched
+// needs a smooth fit (nine points): a random surface over an affine map, whose
+// stiffness the points themselves tell. Left to itself the fit is the simplest
+// kind that a freer one does not clearly better: the error at a point left out
+// of the fit must fall, by more than noise would give, and no point may look
+// wrong, since a freer map hides a slip by bending to it.
+//
 // # What the uncertainty means
 //
 // Each control point carries an a-priori standard deviation: the click (0.7
@@ -39,7 +47,9 @@
 // When the points do not fit each other, the usual slips are tried one by one
 // and the fit repeated: eastings and northings exchanged (at one point or at
 // all), a mirrored picture, two references exchanged, one digit wrong, one
-// point out of place. A slip is named only if undoing it makes the points
-// agree; if several would do so, all are named. Three points alone often leave
-// more than one explanation, a fourth nearly always settles it.
+// point out of place. If no single slip will do, the points that the others
+// disown are set aside one by one, and each is then held against the rest. A
+// slip is named only if undoing it makes the points agree; if several would do
+// so, all are named. Three points alone often leave more than one explanation, a
+// fourth nearly always settles it.
 package calib

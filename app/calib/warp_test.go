@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os/exec"
+	"slices"
 	"strings"
 	"testing"
 
@@ -37,11 +38,14 @@ func photoTruth() photo { return photo{sheetTruth(), 6e-5, -9e-5} }
 func strewn(n int, rng *rand.Rand) []PicturePt {
 	at := []PicturePt{{400, 380}, {3600, 430}, {3500, 2890}, {480, 2810}}
 	side := int(math.Ceil(math.Sqrt(float64(n))))
-	for i := len(at); i < n; i++ {
-		at = append(at, PicturePt{
+	for i := len(at); i < n; i = len(at) {
+		p := PicturePt{
 			400 + 3200*(float64(i%side)+rng.Float64())/float64(side),
 			380 + 2500*(float64(i/side)+rng.Float64())/float64(side),
-		})
+		}
+		if !slices.ContainsFunc(at, func(q PicturePt) bool { return pictureDistance(p, q) < 20 }) {
+			at = append(at, p)
+		}
 	}
 	return at[:n]
 }
