@@ -73,7 +73,7 @@ func TestPlatesAreBounded(t *testing.T) {
 }
 
 // TestTextClearsTheNamesOfItsEnds drags lines of 80 to 400 pixels all round
-// between two named marks: the text covers neither name.
+// between two marks named at their right: the text covers neither name.
 func TestTextClearsTheNamesOfItsEnds(t *testing.T) {
 	t.Parallel()
 	l := newLetterer(plates)
@@ -84,10 +84,10 @@ func TestTextClearsTheNamesOfItsEnds(t *testing.T) {
 			s, c := math.Sincos(float64(deg) * math.Pi / 180)
 			a := view.ScreenPt{X: 700, Y: 450}
 			b := a.Add(length*c, length*s)
-			boxes := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}, 1)
-			lift := clearLift(a, b, width, 1, image.Pt(1400, 900), boxes)
+			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}, 1)
+			lift := clearLift(a, b, width, 1, image.Pt(1400, 900), right, left)
 			mid, angle := along(a, b, width, lift, 1, 1400, 900)
-			if all++; covers(mid, angle, width, height, boxes) {
+			if all++; covers(mid, angle, width, height, right) {
 				covered++
 				t.Errorf("line of %v at %d°: a name is covered", length, deg)
 			}

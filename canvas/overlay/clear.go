@@ -3,6 +3,7 @@ package overlay
 import (
 	"image"
 	"math"
+	"slices"
 
 	"legwright/canvas/view"
 )
@@ -18,32 +19,35 @@ type Named struct {
 // device-independent pixels.
 const nameOff = 12
 
-// boxes are where the names stand, at the first of the places beside their
-// marks.
-func (l *letterer) boxes(names []Named, px float64) []image.Rectangle {
-	var out []image.Rectangle
+// boxes are where the names may stand: to the right of their marks, where they
+// are written first, and to the left, where they go next.
+func (l *letterer) boxes(names []Named, px float64) (right, left []image.Rectangle) {
 	for _, n := range names {
 		if n.Text == "" {
 			continue
 		}
 		width, half := l.width(words{text: n.Text, size: nameSize * px, bold: true}), nameSize*px*0.5
-		x, y := n.At.X+nameOff*px, n.At.Y-nameOff*px*0.5
-		out = append(out, image.Rect(int(x), int(y-half), int(math.Ceil(x+width)), int(math.Ceil(y+half))))
+		box := func(x float64) image.Rectangle {
+			y := n.At.Y - nameOff*px*0.5
+			return image.Rect(int(x), int(y-half), int(math.Ceil(x+width)), int(math.Ceil(y+half)))
+		}
+		right = append(right, box(n.At.X+nameOff*px))
+		left = append(left, box(n.At.X-nameOff*px-width))
 	}
-	return out
+	return right, left
 }
 
 // clearLift is how far beside its line a text of the given width, in pixels,
-// clears the boxes: at the usual place, else on the other side, which is
-// negative, else farther off. Where nothing clears them it is the usual place.
-func clearLift(a, b view.ScreenPt, width, px float64, area image.Point, boxes []image.Rectangle) float64 {
-	if len(boxes) == 0 {
-		return liveLift
-	}
-	for _, times := range []float64{1, -1, 2, -2, 3, -3} {
-		mid, angle := along(a, b, width, times*liveLift, px, area.X, area.Y)
-		if !covers(mid, angle, width, setSize*px, boxes) {
-			return times * liveLift
+// clears the names: at the usual place, else on the other side, which is
+// negative, else farther off. It clears both places of the names if it can,
+// else the right one; where nothing clears that it is the usual place.
+func clearLift(a, b view.ScreenPt, width, px float64, area image.Point, right, left []image.Rectangle) float64 {
+	for _, boxes := range [][]image.Rectangle{slices.Concat(right, left), right} {
+		for _, times := range []float64{1, -1, 2, -2, 3, -3} {
+			mid, angle := along(a, b, width, times*liveLift, px, area.X, area.Y)
+			if !covers(mid, angle, width, setSize*px, boxes) {
+				return times * liveLift
+			}
 		}
 	}
 	return liveLift

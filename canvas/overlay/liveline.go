@@ -24,7 +24,8 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area i
 		space = 0
 	}
 	total := wb + space + ws
-	lift := clearLift(a, b, total, px, area, l.boxes(names, px))
+	right, left := l.boxes(names, px)
+	lift := clearLift(a, b, total, px, area, right, left)
 	mid, angle := along(a, b, total, lift, px, area.X, area.Y)
 	big.angle, small.angle = angle, angle
 	return l.join(mid, angle, big, (wb-total)/2, small, (total-ws)/2)
