@@ -12,7 +12,7 @@ import (
 // turn.
 type Trial struct {
 	Kind   Kind
-	LOOM   float64 // root mean square leave-one-out error, metres (PRESS); +Inf where a point is needed
+	LOOM   float64 // root mean square leave-one-out error, metres (PRESS); +Inf where none can be left out, or it was not tried
 	Chosen bool
 	Reason string // why it was taken or not, in words
 }
@@ -47,7 +47,7 @@ func (a *attempt) looM() float64 {
 	return math.Sqrt(sum / float64(len(a.loo)))
 }
 
-// make fits one kind.
+// try fits one kind.
 func try(points []ControlPoint, kind Kind) (attempt, error) {
 	a := attempt{kind: kind}
 	m := affine
@@ -127,6 +127,10 @@ const (
 	gainSmooth = 0.7
 )
 
+// mostUnasked is with how many points a smooth fit is tried unasked: its time
+// grows with their cube, and the window waits for a fit.
+const mostUnasked = 200
+
 // propose tries every kind that the points allow, simplest first, and moves to
 // a freer one only where that is justified. Points with a slip among them that
 // a linear fit explains stay with the linear fit: a freer one would hide it.
@@ -139,6 +143,10 @@ func propose(points []ControlPoint, o Options) (attempt, []Trial, error) {
 	at := 0
 	for _, kind := range []Kind{Affine, Perspective, Smooth} {
 		if len(points) < atLeast(kind)+1 {
+			continue
+		}
+		if kind == Smooth && len(points) > mostUnasked {
+			trials = append(trials, Trial{Kind: kind, LOOM: math.Inf(1), Reason: fmt.Sprintf("not tried unasked with more than %d points: it takes a second or more", mostUnasked)})
 			continue
 		}
 		a, err := try(points, kind)
@@ -206,5 +214,6 @@ func slipsOfLinear(points []ControlPoint, a *attempt, o Options) []Warning {
 
 // Trials returns the kinds that were tried, simplest first, and why the one
 // taken was taken; only the kind asked for where it was not Auto, and none for
-// a given matrix. LOOM is infinite where leaving one point out leaves too few.
+// a given matrix. LOOM is infinite where leaving one point out leaves too few, or where it
+// was not tried.
 func (c *Calibration) Trials() []Trial { return append([]Trial(nil), c.trials...) }

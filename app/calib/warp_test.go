@@ -235,6 +235,17 @@ func TestAutoProposes(t *testing.T) {
 	}
 }
 
+// With hundreds of crossings the smooth fit is left out, and that is told.
+func TestAutoSparesTheWindow(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(6, 6))
+	c := mustFit(t, shaken(sheetTruth().points(strewn(mostUnasked+1, rng)...), 0.5, rng), Options{})
+	last := c.Trials()[len(c.Trials())-1]
+	if last.Kind != Smooth || last.Chosen || !math.IsInf(last.LOOM, 1) || !strings.Contains(last.Reason, "not tried") {
+		t.Errorf("got %+v, want a smooth fit not tried", last)
+	}
+}
+
 // Closed-form leave-one-out errors against fits made without each point.
 func TestLeaveOneOutIsWhatItSays(t *testing.T) {
 	t.Parallel()

@@ -44,7 +44,7 @@ perspective [h0…h7] with w = h6·col + h7·row + 1, E = (h0·col + h1·row + h
 and N = (h3·col + h4·row + h5)/w), metres_per_pixel, rotation_deg (grid north clockwise from
 picture up), residuals [{east_m,north_m,px}] (reference less fit), rms_m, rms_px,
 dof, loo_m [{fit,loo_m,chosen,reason}] (root mean square error at a point left
-out, for each fit tried; null where too few are left), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
+out, for each fit; null where too few are left or it was not tried), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
 sigma_e_m,sigma_n_m,cov_en_m2}]. lat and lon are WGS 84; the covariance is that
 of the points' standard deviation, times max(1, s0²) with redundancy.
 `
