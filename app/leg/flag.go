@@ -28,6 +28,7 @@ const (
 	ShortLeg      = "short-leg"      // too short for so coarse a reading
 	CoarseShift   = "coarse-shift"   // latitude and longitude are off by metres
 	HousingOff    = "housing-off"    // the housing is set to another angle than today's
+	OutsidePoints = "outside-points" // picked beyond the control points of a fit that bends
 	BentGrid      = "bent-grid"      // the grid does not keep angles: measure nothing on the sheet
 )
 
@@ -55,6 +56,20 @@ func sheetFlags(s plan.Sheet, c *calib.Calibration) []Flag {
 		}
 	}
 	return out
+}
+
+// outsideFlag warns of a place picked where the control points of a perspective
+// or smooth fit do not reach.
+func outsideFlag(ends ...place) []Flag {
+	for _, p := range ends {
+		if !p.known() || p.sheet.c.Kind().Linear() {
+			continue
+		}
+		if ok, px := p.sheet.c.Trusted(p.pos.At); !ok {
+			return []Flag{{OutsidePoints, fmt.Sprintf("an end lies %.0f pixels outside the control points, where the %s fit is a guess: add a control point beyond it", px, p.sheet.c.Kind())}}
+		}
+	}
+	return nil
 }
 
 func modelFlag(date plan.Date, err error) Flag {

@@ -3,6 +3,7 @@ package leg
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -96,7 +97,7 @@ func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 		return Reading{}, err
 	}
 	cov := joint(a, b)
-	out, err := s.read(a.grid, b.grid, &cov, flagsOf(a, b))
+	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), outsideFlag(a, b)...))
 	if err != nil {
 		return Reading{}, err
 	}

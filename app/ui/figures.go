@@ -82,6 +82,7 @@ func flagWords(flags []leg.Flag) []string {
 		leg.CautionZone: "weak magnetic field", leg.OutsideArea: "outside the grid's area",
 		leg.ShortLeg: "very short leg", leg.CoarseShift: "lat/lon off by metres",
 		leg.HousingOff: "housing set elsewhere", leg.BentGrid: "grid bends bearings",
+		leg.OutsidePoints: "outside the control points",
 	}
 	var out []string
 	for _, f := range flags {

@@ -45,7 +45,8 @@ and N = (h3·col + h4·row + h5)/w), metres_per_pixel, rotation_deg (grid north 
 picture up), residuals [{east_m,north_m,px}] (reference less fit), rms_m, rms_px,
 dof, loo_m [{fit,loo_m,chosen,reason}] (root mean square error at a point left
 out, for each fit; null where too few are left or it was not tried), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
-sigma_e_m,sigma_n_m,cov_en_m2}]. lat and lon are WGS 84; the covariance is that
+sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}] (trusted is false where
+a perspective or smooth fit is a guess, outside its control points). lat and lon are WGS 84; the covariance is that
 of the points' standard deviation, times max(1, s0²) with redundancy.
 `
 

@@ -25,6 +25,9 @@ type place struct {
 	grid geodesy.Grid
 	wgs  geodesy.LatLon
 	cov  calib.Cov2
+
+	trusted   bool    // the control points reach there
+	outsidePx float64 // how far it lies outside them
 }
 
 func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt) ([]place, error) {
@@ -35,7 +38,8 @@ func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt
 		if err != nil {
 			return nil, fmt.Errorf("--at %g,%g: %w", p.Col, p.Row, err)
 		}
-		places = append(places, place{at: p, grid: g, wgs: wgs, cov: c.Covariance(p, 0)})
+		ok, outside := c.Trusted(p)
+		places = append(places, place{at: p, grid: g, wgs: wgs, cov: c.Covariance(p, 0), trusted: ok, outsidePx: outside})
 	}
 	return places, nil
 }
@@ -143,6 +147,8 @@ func (p place) object() object {
 		{"sigma_e_m", number(math.Sqrt(p.cov.EE))},
 		{"sigma_n_m", number(math.Sqrt(p.cov.NN))},
 		{"cov_en_m2", number(p.cov.EN)},
+		{"trusted", p.trusted},
+		{"outside_points_px", number(p.outsidePx)},
 	}
 }
 
@@ -181,6 +187,9 @@ func (c calibration) table() table {
 	for _, p := range c.places {
 		t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%.1f E ± %.1f, %.1f N ± %.1f, %s",
 			p.grid.E, 2*math.Sqrt(p.cov.EE), p.grid.N, 2*math.Sqrt(p.cov.NN), geodesy.FormatLatLon(p.wgs))
+		if !p.trusted {
+			t.line("", "not to be trusted: %.0f px outside the control points", p.outsidePx)
+		}
 	}
 	t.cautions = c.notices
 	return t
