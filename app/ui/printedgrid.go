@@ -145,6 +145,7 @@ func (b *Bench) offerPrintedGrid() {
 	if l.Oblong {
 		words += " The meshes are no squares: these may be lines of latitude and longitude, and then this is wrong."
 	}
+	b.say("The printed grid was found.")
 	reach := l.SquarePx / 4
 	b.question("Take the printed grid?", words, nil,
 		answer{text: "Leave it"},

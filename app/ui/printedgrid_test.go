@@ -42,6 +42,9 @@ func TestPrintedGridNamesItself(t *testing.T) {
 	if len(b.asked) != 1 {
 		t.Fatalf("%d questions, want the offer; foot %q", len(b.asked), b.footNow.Message)
 	}
+	if b.footNow.Message != "The printed grid was found." {
+		t.Errorf("under the offer the foot line says %q", b.footNow.Message)
+	}
 	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn}) // the strong answer
 	sheet, _ = b.s.Plan().Sheet()
 	fit, err := b.s.Calibration()

@@ -259,6 +259,9 @@ func (p *routePost) typedLeg() {
 		p.bearing.SetText("")
 		p.length.SetText("")
 		p.holdTyped(stood)
+		if f := p.b.window.Canvas().Focused(); f == p.length || f == p.from {
+			p.b.window.Canvas().Focus(p.bearing) // the next leg is typed on from the end
+		}
 	}
 }
 

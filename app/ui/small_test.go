@@ -95,7 +95,11 @@ func TestTypedLegFormStays(t *testing.T) {
 		}
 		p.bearing.SetText(text)
 		p.length.SetText("300 m")
-		p.typedLeg()
+		b.window.Canvas().Focus(p.length)
+		p.length.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+		if b.window.Canvas().Focused() != p.bearing {
+			t.Errorf("after leg %d the focus is not at the next bearing", i+1)
+		}
 		if n := len(b.s.Plan().Legs); n != i+1 {
 			t.Fatalf("%d legs, want %d: %q", n, i+1, b.footNow.Message)
 		}
