@@ -134,9 +134,23 @@ func nameStray(fit *Calibration, i int) Warning {
 			return Warning{CodeDigitOut, fmt.Sprintf("control point %d: %s looks %s m too %s", i+1, axis.name, figure(off), greatOrSmall(off))}
 		}
 	}
+	for _, e := range transposed(p.Ref.E) {
+		if fit.agrees(i, geodesy.Grid{E: e, N: p.Ref.N}) {
+			return transposedWarning(i, "easting", e)
+		}
+	}
+	for _, n := range transposed(p.Ref.N) {
+		if fit.agrees(i, geodesy.Grid{E: p.Ref.E, N: n}) {
+			return transposedWarning(i, "northing", n)
+		}
+	}
 	near := fit.local(p.At)
 	col, row := near.unstep(de, dn)
 	return outlierWarning(i, math.Hypot(de, dn), math.Hypot(col, row))
+}
+
+func transposedWarning(i int, axis string, right float64) Warning {
+	return Warning{CodeDigitOut, fmt.Sprintf("control point %d: two digits of the %s look exchanged: %.0f would fit", i+1, axis, right)}
 }
 
 func outlierWarning(i int, offM, offPx float64) Warning {

@@ -298,6 +298,27 @@ func TestSeveralSlipsAreNamed(t *testing.T) {
 	}
 }
 
+// Two points, one with its digits out of order.
+func TestTransposedDigitsAreNamed(t *testing.T) {
+	t.Parallel()
+	var pts []ControlPoint
+	for i := range 9 {
+		at := PicturePt{300 + 1200*float64(i%3), 200 + 1200*float64(i/3)}
+		pts = append(pts, ControlPoint{At: at, Ref: geodesy.Grid{E: 227000 + 3000*float64(i%3), N: 754000 - 3000*float64(i/3)}})
+	}
+	pts[5].Ref.E += 1000
+	pts[7].Ref.E = 203000
+	var all strings.Builder
+	for _, w := range mustFit(t, pts, Options{}).Warnings() {
+		all.WriteString(w.Text + "\n")
+	}
+	for _, want := range []string{"control point 6: easting looks 1 000 m too great", "control point 8: two digits of the easting look exchanged: 230000 would fit"} {
+		if !strings.Contains(all.String(), want) {
+			t.Errorf("got\n%swant %q", all.String(), want)
+		}
+	}
+}
+
 // One wrong point of a photograph, with the map a perspective.
 func TestSlipInAPhotograph(t *testing.T) {
 	t.Parallel()
