@@ -73,7 +73,7 @@ func TestDiagnostics(t *testing.T) {
 	}
 	b = opened(t)
 	text := figureText(b.diagnostics())
-	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Budget of these          268 MB", "Store                    none", "Heap"} {
+	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Budget of these          256 MB", "Store                    none", "Heap"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
