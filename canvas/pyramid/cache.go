@@ -54,7 +54,7 @@ func (c *cache) put(k Key, img *image.RGBA) {
 	c.clock++
 	t := &tile{key: k, img: img, used: c.clock}
 	c.tiles[k], c.byImage[img] = t, t
-	c.used += int64(len(img.Pix))
+	c.used += int64(cap(img.Pix)) // small tiles have room for a full one
 	c.fit(t)
 }
 
@@ -94,7 +94,7 @@ func (c *cache) evict(t *tile) {
 func (c *cache) remove(t *tile) {
 	delete(c.tiles, t.key)
 	delete(c.byImage, t.img)
-	c.used -= int64(len(t.img.Pix))
+	c.used -= int64(cap(t.img.Pix))
 	if t.lent == 0 {
 		c.recycle(t.img.Pix)
 	}
