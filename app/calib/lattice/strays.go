@@ -8,6 +8,10 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
+// sure is how many crossings tell the surface well enough to judge them by
+// their own scatter.
+const sure = 16
+
 // dropStrays fits a smooth surface to the crossings of lines that the comb
 // saw, and drops all that lie off it: an edge of a wood or a wall beside the
 // line, or the map's frame where the next line would have been.
@@ -20,8 +24,10 @@ func (l *Lattice) dropStrays(c choice) {
 		}
 		sorted := slices.Clone(off)
 		slices.Sort(sorted)
-		limit := max(1.2, 4*sorted[len(sorted)/2])
-		limit = min(limit, max(5, 0.012*step)) // paper warps by some pixels
+		limit := max(5, 0.012*step) // paper warps by some pixels
+		if len(off) >= sure {
+			limit = min(limit, max(1.2, 4*sorted[len(sorted)/2]))
+		}
 		kept := l.Crossings[:0:0]
 		for i, c := range l.Crossings {
 			if off[i] <= limit {
