@@ -267,6 +267,15 @@ func TestCrossingsProveNothing(t *testing.T) {
 	if f := ExamineFeature(c, at(22_000, 741_000), geodesy.Grid{E: 23_000, N: 741_000}, 0, 0.5); f.Agrees || f.MissM > 5 {
 		t.Errorf("a fourth crossing misread alike: agrees %v, off by %.1f m, want refused though it fits", f.Agrees, f.MissM)
 	}
+	// the same crossing as the middle of an eight-figure square, and one metre beside itself
+	for _, ref := range []struct {
+		g      geodesy.Grid
+		sigmaM float64
+	}{{geodesy.Grid{E: 23_005, N: 741_005}, 10 / math.Sqrt(12)}, {geodesy.Grid{E: 23_001, N: 741_001}, 1 / math.Sqrt(12)}, {geodesy.Grid{E: 23_050, N: 741_050}, 100 / math.Sqrt(12)}} {
+		if f := ExamineFeature(c, at(22_000, 741_000), ref.g, ref.sigmaM, 0.5); f.Agrees {
+			t.Errorf("the crossing as %+v: it proved the sheet", ref)
+		}
+	}
 	if f := ExamineFeature(c, at(25_340, 744_120), geodesy.Grid{E: 25_340, N: 744_120}, 0, 0.5); f.Agrees || f.MissM < 900 {
 		t.Errorf("a pillar: agrees %v, off by %.1f m, want the slip of a square shown", f.Agrees, f.MissM)
 	}

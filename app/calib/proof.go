@@ -93,7 +93,7 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string 
 			return fmt.Sprintf("this is the reference of control point %d: take a feature the calibration was not made from", i+1)
 		}
 	}
-	if step := c.printedStep(); step > 0 && onStep(p.Ref.E, step) && onStep(p.Ref.N, step) {
+	if step := c.printedStep(); step > 0 && (nearCrossing(p.Ref, step, c.crossingReach(p)) || nearCrossing(c.ToGrid(p.At), step, c.crossingReach(p))) {
 		return fmt.Sprintf("this is a crossing of the printed grid, every %s m, like the control points: a square misread alike everywhere would agree too. "+
 			"Take a trig pillar, a church or another feature whose reference comes from elsewhere", figure(step))
 	}
@@ -128,6 +128,19 @@ func (c *Calibration) printedStep() float64 {
 		}
 	}
 	return 0
+}
+
+// crossingReach is how near a crossing of the printed grid a feature is taken
+// to be that crossing, in metres: as near as a click is to a control point,
+// and the side of the square its reference stands for.
+func (c *Calibration) crossingReach(p ControlPoint) float64 {
+	return samePlacePx*c.MetresPerPixel() + p.SigmaRefM*math.Sqrt(12)
+}
+
+// nearCrossing reports whether both coordinates lie within reach of a multiple
+// of a step.
+func nearCrossing(g geodesy.Grid, step, reach float64) bool {
+	return math.Abs(math.Remainder(g.E, step)) <= reach && math.Abs(math.Remainder(g.N, step)) <= reach
 }
 
 // onStep reports whether a coordinate is a multiple of a step.
