@@ -2,6 +2,7 @@ package calib
 
 import (
 	"errors"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
