@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"sync"
 	"testing"
-	"time"
 
 	datums "legwright/assets/datum"
 
@@ -72,21 +71,16 @@ func TestOSTN15Embedded(t *testing.T) {
 	}
 }
 
-// All bands decode in well under the blink of an eye, into 3.6 MB.
-func TestOSTN15DecodesFast(t *testing.T) {
-	start := time.Now()
+// All bands decoded take 3.6 MB.
+func TestOSTN15Memory(t *testing.T) {
+	t.Parallel()
 	g := openShiftGrid(datums.OSTN15())
 	bytes := 0
 	for i := range g.bands {
 		bytes += 2 * len(g.band(i))
 	}
-	took := time.Since(start)
-	t.Logf("decoded %d bytes in %v", bytes, took)
 	if bytes > 4<<20 {
 		t.Errorf("decoded shifts take %d bytes, want at most 4 MiB", bytes)
-	}
-	if took > 300*time.Millisecond { // ten times the aim: the machine may be busy
-		t.Errorf("decoding took %v", took)
 	}
 }
 

