@@ -5,8 +5,11 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
-	"legwright/app/calib"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
 	"legwright/app/calib/lattice"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
@@ -132,28 +135,68 @@ func (b *Bench) offerPrintedGrid() {
 	if !told {
 		square = usualSquareM
 	}
-	points, err := l.Named(names, square, b.northQuarter())
-	if err != nil {
+	if _, err := l.Named(names, square, b.northQuarter()); err != nil {
 		b.refuse("The printed grid does not fit the control points", err)
 		return
 	}
-	words := fmt.Sprintf("%d crossings were found, in squares of %.1f pixels, taken to be %s. They become the control points; your own are drawn onto their crossings. Look in the margin whether a square is that large.",
-		len(points), l.SquarePx, lengthLabel(square))
-	if sheet.Proof.Proved() {
+	b.say("The printed grid was found.")
+	sizes := squareSizes()
+	if told {
+		sizes = []float64{square}
+	}
+	b.askPrintedGrid(names, sizes, square, sheet.Proof.Proved())
+}
+
+// squareSizes are the sides of grid squares on maps, in metres (common
+// practice, no source).
+func squareSizes() []float64 {
+	return []float64{100, 500, 1000, 2000, 5000, 10_000, 20_000, 50_000, 100_000}
+}
+
+// askPrintedGrid asks how large a square is and whether to take the crossings.
+func (b *Bench) askPrintedGrid(names []lattice.Name, sizes []float64, square float64, proved bool) {
+	l := b.printed.found
+	words := fmt.Sprintf("%d crossings were found. They become the control points; your own are drawn onto their crossings.", len(l.Crossings))
+	if proved {
 		words += " The sheet is unproved then, until a feature agrees again."
 	}
 	if l.Oblong {
 		words += " The meshes are no squares: these may be lines of latitude and longitude, and then this is wrong."
 	}
-	b.say("The printed grid was found.")
-	reach := l.SquarePx / 4
-	b.question("Take the printed grid?", words, nil,
+	scale := wrapped("")
+	scale.Importance = widget.LowImportance
+	labels := make([]string, len(sizes))
+	for i, m := range sizes {
+		labels[i] = lengthLabel(m)
+	}
+	choice := widget.NewSelect(labels, func(t string) {
+		square = sizes[slices.Index(labels, t)]
+		scale.SetText(b.squareWords(square))
+	})
+	choice.SetSelected(lengthLabel(square))
+	body := container.NewVBox(wrapped(words),
+		container.NewHBox(widget.NewLabel("The margin says a square is"), choice), scale)
+	b.questionOver("Take the printed grid?", body, nil,
 		answer{text: "Leave it"},
-		answer{text: "Take the crossings", strong: true, do: func() { b.takePrintedGrid(points, reach) }})
+		answer{text: "Take the crossings", strong: true, do: func() { b.takePrintedGrid(names, square) }})
 }
 
-func (b *Bench) takePrintedGrid(points []calib.ControlPoint, reach float64) {
-	if b.try(b.s.TakeCrossings(points, reach), fmt.Sprintf("%d crossings are the control points now. The sheet stays unproved until a feature agrees.", len(points))) {
+// squareWords says what a size of square makes of the picture.
+func (b *Bench) squareWords(square float64) string {
+	px := square / b.printed.found.SquarePx
+	text := fmt.Sprintf("A pixel is then %.3g m.", px)
+	if sheet, _ := b.s.Plan().Sheet(); sheet.DPI > 0 {
+		text = fmt.Sprintf("A pixel is then %.3g m, and the paper 1:%.0f.", px, px*sheet.DPI/0.0254)
+	}
+	return text
+}
+
+func (b *Bench) takePrintedGrid(names []lattice.Name, square float64) {
+	points, err := b.printed.found.Named(names, square, b.northQuarter())
+	if err == nil {
+		err = b.s.TakeCrossings(points, b.printed.found.SquarePx/4)
+	}
+	if b.try(err, fmt.Sprintf("%d crossings are the control points now. The sheet stays unproved until a feature agrees.", len(points))) {
 		b.printed.forget()
 		b.sheetP.forgetAndRefresh()
 	}

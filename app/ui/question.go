@@ -18,6 +18,11 @@ type answer struct {
 // question asks with two or more answers. Closing it by Escape does otherwise,
 // which may be nil. It returns the button of the strong answer.
 func (b *Bench) question(title, text string, otherwise func(), answers ...answer) fyne.CanvasObject {
+	return b.questionOver(title, wrapped(text), otherwise, answers...)
+}
+
+// questionOver is question with more than a text in its middle.
+func (b *Bench) questionOver(title string, body fyne.CanvasObject, otherwise func(), answers ...answer) fyne.CanvasObject {
 	var d *dialog.CustomDialog
 	answered := false
 	var strong fyne.CanvasObject
@@ -35,7 +40,7 @@ func (b *Bench) question(title, text string, otherwise func(), answers ...answer
 			strong = button
 		}
 	}
-	d = dialog.NewCustomWithoutButtons(title, wrapped(text), b.window)
+	d = dialog.NewCustomWithoutButtons(title, body, b.window)
 	d.SetButtons(row)
 	b.asked = append(b.asked, d)
 	d.SetOnClosed(func() {
