@@ -159,8 +159,8 @@ func TestCancelledDecoding(t *testing.T) {
 		}
 	}}
 	_, err := o.Open(ctx, fstest.MapFS{"a.jpg": {Data: data}}, "a.jpg", opt)
-	if !errors.Is(err, context.Canceled) || time.Since(asked) > time.Second { // 200 ms, and a loaded machine's share
-		t.Errorf("%v after %v, want context.Canceled at once", err, time.Since(asked))
+	if !errors.Is(err, context.Canceled) || time.Since(asked) > 200*time.Millisecond {
+		t.Errorf("%v after %v, want context.Canceled within 200 ms", err, time.Since(asked))
 	}
 	select {
 	case o.slot <- struct{}{}:
