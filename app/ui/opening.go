@@ -86,6 +86,9 @@ type opening struct {
 
 // open begins to open a picture.
 func (s *source) open(path string, side int, afresh bool) *opening {
+	if path != embeddedScan {
+		keepMemoryLow()
+	}
 	o := &opening{from: s, path: path, side: side, afresh: afresh, arrivals: make(chan arrival, 2)}
 	o.ctx, o.cancel = context.WithCancel(context.Background())
 	go o.run()

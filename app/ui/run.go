@@ -50,7 +50,7 @@ func Run(version string, args []string) error { return RunWith(version, args, ni
 // RunWith is Run with a script that is given the bench once its window
 // stands, on a goroutine of its own. The speed figures drive the bench by it.
 func RunWith(version string, args []string, script func(*Bench)) error {
-	keepMemoryLow()
+	startQuickly()
 	from := newSource()
 	ahead := openEarly(from, args)
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
