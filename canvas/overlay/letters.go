@@ -45,6 +45,7 @@ type letterer struct {
 	plates        map[words]*plate
 	most          int // plates above which those out of use are forgotten
 	round         int
+	scratch       scratch
 }
 
 func newLetterer(most int) *letterer {
@@ -62,6 +63,7 @@ func (l *letterer) turnOver() {
 		for w, p := range l.plates {
 			if p.used != l.round {
 				delete(l.plates, w)
+				l.scratch.takeBack(p)
 			}
 		}
 	}
@@ -165,7 +167,8 @@ func (l *letterer) draw(w words) *plate {
 	bw, bh := math.Abs(hw*cos)+math.Abs(hh*sin), math.Abs(hw*sin)+math.Abs(hh*cos)
 	size := image.Pt(int(math.Ceil(2*bw))+2, int(math.Ceil(2*bh))+2)
 	p.midX, p.midY = float64(size.X)/2, float64(size.Y)/2
-	z := vector.NewRasterizer(size.X, size.Y)
+	z := &l.scratch.z
+	z.Reset(size.X, size.Y)
 	pen := pen{z: z, sin: sin, cos: cos, midX: p.midX, midY: p.midY}
 	for _, g := range glyphs {
 		segs, err := g.face.LoadGlyph(&l.buf, g.index, fixed.Int26_6(w.size*64), nil)
@@ -175,9 +178,10 @@ func (l *letterer) draw(w words) *plate {
 		pen.dx, pen.dy = g.x-width/2, w.size*capShare/2
 		pen.glyph(segs)
 	}
-	mask := image.NewAlpha(image.Rectangle{Max: size})
-	z.Draw(mask, mask.Rect, image.Opaque, image.Point{})
-	p.img = compose(mask, grow(mask, halo), w.ink)
+	ink := mask(&l.scratch.ink, size)
+	z.Draw(ink, ink.Rect, image.Opaque, image.Point{})
+	p.img = l.scratch.picture(size)
+	compose(p.img, ink, grow(mask(&l.scratch.halo, size), ink, halo), w.ink)
 	return p
 }
 
@@ -239,10 +243,10 @@ func disc(r float64) []dab {
 	return out
 }
 
-// grow widens a mask by r pixels, softly: each inked pixel dabs a disc. Letters
-// ink few pixels, so that this is quicker than to look around every pixel.
-func grow(m *image.Alpha, r float64) *image.Alpha {
-	out := image.NewAlpha(m.Rect)
+// grow widens a mask by r pixels, softly, into a clear one: each inked pixel
+// dabs a disc. Letters ink few pixels, so that this is quicker than to look
+// around every pixel.
+func grow(out, m *image.Alpha, r float64) *image.Alpha {
 	w, h, brush := m.Rect.Dx(), m.Rect.Dy(), disc(r)
 	for i, v := range m.Pix {
 		if v == 0 {
@@ -259,9 +263,8 @@ func grow(m *image.Alpha, r float64) *image.Alpha {
 	return out
 }
 
-// compose lays ink over a white halo.
-func compose(ink, halo *image.Alpha, c color.NRGBA) *image.RGBA {
-	out := image.NewRGBA(ink.Rect)
+// compose lays ink over a white halo, into a clear picture.
+func compose(out *image.RGBA, ink, halo *image.Alpha, c color.NRGBA) {
 	light, dark := packColor(faded(white, 0xe0)), packColor(c)
 	for i := range ink.Pix {
 		if halo.Pix[i] == 0 {
@@ -271,5 +274,4 @@ func compose(ink, halo *image.Alpha, c color.NRGBA) *image.RGBA {
 		v = over(v, scaled(dark, float64(ink.Pix[i])/255))
 		binary.LittleEndian.PutUint32(out.Pix[4*i:], v)
 	}
-	return out
 }

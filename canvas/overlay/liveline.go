@@ -39,7 +39,7 @@ func (l *letterer) join(mid view.ScreenPt, angle float64, t1 words, dx1 float64,
 	drop := (p1.height - p2.height) / 2
 	r1, r2 := p1.rect(mid.Add(dx1*cos, dx1*sin)), p2.rect(mid.Add(dx2*cos-drop*sin, dx2*sin+drop*cos))
 	r := r1.Union(r2)
-	out := image.NewRGBA(image.Rectangle{Max: r.Size()})
+	out := l.scratch.line(r.Size())
 	paper := paper{img: out, y1: r.Dy()}
 	paper.blit(p1.img, r1.Min.X-r.Min.X, r1.Min.Y-r.Min.Y)
 	paper.blit(p2.img, r2.Min.X-r.Min.X, r2.Min.Y-r.Min.Y)
