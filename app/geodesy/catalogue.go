@@ -28,9 +28,10 @@ func etrs89() sameDatum { return sameDatum{"ETRS89", nullShiftSigmaM} }
 // of shifts that a person supplies come to it later, and every Shift says by
 // its name when one of them served.
 type index struct {
-	list   []*System
-	byCode map[int]*System
-	shifts shiftShelf
+	list    []*System
+	byCode  map[int]*System
+	shifts  shiftShelf
+	defined definedShelf
 }
 
 // catalogue builds the index once.
@@ -51,7 +52,9 @@ func buildCatalogue() *index {
 }
 
 // Lookup returns the grid with an EPSG code, or an *UnknownSystem.
-func Lookup(epsg int) (*System, error) {
+func Lookup(epsg int) (*System, error) { return byNumber(epsg) }
+
+func byNumber(epsg int) (*System, error) {
 	if s, ok := catalogue().byCode[epsg]; ok {
 		return s, nil
 	}
@@ -90,7 +93,7 @@ func (s *System) matches(words []string) bool {
 
 // mustLookup is for codes that are part of this package.
 func mustLookup(epsg int) *System {
-	s, err := Lookup(epsg)
+	s, err := byNumber(epsg)
 	if err != nil {
 		panic(fmt.Sprintf("geodesy: %v", err))
 	}

@@ -5,6 +5,7 @@ type Shift struct {
 	Name     string  // for people
 	SigmaM   float64 // standard deviation per axis of the whole way to WGS 84, metres
 	Identity bool    // no shift was applied
+	Unknown  bool    // nothing is known of the datum: places may be off by hundreds of metres
 }
 
 // datum leads from WGS 84 to grid coordinates and back. Arguments are finite

@@ -9,22 +9,23 @@ import (
 // references are written. Systems are immutable and handed out by pointer; the
 // same code always gives the same pointer.
 type System struct {
-	epsg      int
-	own       int // EPSG code of the grid's own latitude and longitude, 0 where it has none
-	name      string
-	country   string
-	words     []string // further search words, lower case
-	ellipsoid Ellipsoid
-	proj      projection
-	datum     datum
-	area      area
-	areaWords string
-	refs      refStyle
-	zone      int // UTM zone whose letters its references have, 0 where it is not one
-	north     bool
-	unit      Unit   // of the printed figures; the zero Unit is the metre
-	rank      rank   // of guesses
-	bends     string // what to say of a grid that bends bearings, or nothing
+	epsg       int // 0 for a grid by definition
+	definition Code
+	own        int // EPSG code of the grid's own latitude and longitude, 0 where it has none
+	name       string
+	country    string
+	words      []string // further search words, lower case
+	ellipsoid  Ellipsoid
+	proj       projection
+	datum      datum
+	area       area
+	areaWords  string
+	refs       refStyle
+	zone       int // UTM zone whose letters its references have, 0 where it is not one
+	north      bool
+	unit       Unit   // of the printed figures; the zero Unit is the metre
+	rank       rank   // of guesses
+	bends      string // what to say of a grid that bends bearings, or nothing
 }
 
 // Unit is the unit of a grid's printed figures. Grid coordinates are metres
@@ -38,10 +39,11 @@ type Unit struct {
 type UnknownSystem struct{ EPSG int }
 
 func (e *UnknownSystem) Error() string {
-	return fmt.Sprintf("grid EPSG:%d is not in the catalogue: search by country, name or code", e.EPSG)
+	return fmt.Sprintf("grid EPSG:%d is not in the catalogue: search by country, name or code, or give its definition as a PROJ string or well-known text", e.EPSG)
 }
 
-// EPSG returns the grid's code in the EPSG dataset.
+// EPSG returns the grid's code in the EPSG dataset, or 0 for a grid that came
+// by a definition; Code names both.
 func (s *System) EPSG() int { return s.epsg }
 
 // Name returns the grid's name for people, such as "British National Grid".
@@ -105,6 +107,9 @@ func (s *System) UTMZone() (zone int, north, ok bool) { return s.zone, s.north, 
 
 // String returns the name with its code.
 func (s *System) String() string {
+	if s.epsg == 0 {
+		return s.name + " (by definition)"
+	}
 	return fmt.Sprintf("%s (EPSG:%d)", s.name, s.epsg)
 }
 

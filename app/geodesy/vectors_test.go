@@ -78,4 +78,3 @@ func near(t testing.TB, what string, got, want, tol float64) {
 }
 
 func deg(rad float64) float64 { return rad * 180 / math.Pi }
-func rad(d float64) float64   { return d * math.Pi / 180 }

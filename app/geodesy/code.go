@@ -1,0 +1,49 @@
+package geodesy
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Code names a grid: "EPSG:27700" for one of the catalogue, or the definition
+// of another as Define writes it, "+proj=tmerc …". Two codes that are the same
+// name the same grid. The empty code names none.
+type Code string
+
+// epsgPrefix begins the code of a grid of the catalogue.
+const epsgPrefix = "EPSG:"
+
+// EPSG returns the code of a number of the EPSG dataset, and the empty code
+// for 0.
+func EPSG(number int) Code {
+	if number == 0 {
+		return ""
+	}
+	return Code(epsgPrefix + strconv.Itoa(number))
+}
+
+// EPSG returns the number of the EPSG dataset, or 0 where the code is a
+// definition or names none.
+func (c Code) EPSG() int {
+	digits, ok := strings.CutPrefix(string(c), epsgPrefix)
+	if !ok {
+		return 0
+	}
+	n, err := strconv.Atoi(digits)
+	if err != nil || n < 0 {
+		return 0
+	}
+	return n
+}
+
+// Defined reports whether the code spells the grid out instead of naming it by
+// number.
+func (c Code) Defined() bool { return strings.HasPrefix(string(c), "+") }
+
+// Code returns the code by which Lookup finds the grid again.
+func (s *System) Code() Code {
+	if s.epsg != 0 {
+		return EPSG(s.epsg)
+	}
+	return s.definition
+}

@@ -1,0 +1,128 @@
+package geodesy
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+	"sync/atomic"
+)
+
+// BadDefinition is the error of a text that defines no grid that can be drawn
+// here. Reason is a sentence for people.
+type BadDefinition struct{ Reason string }
+
+func (e *BadDefinition) Error() string { return e.Reason }
+
+// ReadableGrids says which definitions are read.
+const ReadableGrids = "what is read: Transverse Mercator, UTM, Lambert conformal conic (one or two parallels), " +
+	"Lambert azimuthal equal-area, Swiss oblique Mercator, Mercator, Web Mercator, polar stereographic, UPS, " +
+	"spherical equirectangular, latitude and longitude"
+
+// Limits of a definition.
+const (
+	maxDefinition    = 64 << 10 // bytes
+	maxKeptDefined   = 512      // definitions that are kept
+	maxTitle         = 60       // letters
+	minAxisM         = 6.3e6    // equatorial radius
+	maxAxisM         = 6.45e6
+	minInvF, maxInvF = 150, 400
+)
+
+// Define returns the grid that a text defines: a PROJ string, well-known text
+// of version 1 (OGC 01-009 or the flavour of .prj files) or 2 (OGC 12-063r5,
+// 18-010r7), or an EPSG code. Where the figures are those of a grid of the
+// catalogue, that grid is returned. Otherwise the grid has no EPSG code, its
+// Code is its definition, and the same definition gives the same pointer (of
+// the first few hundred). The error is a *BadDefinition or, for a code, an
+// *UnknownSystem.
+func Define(text string) (*System, error) {
+	text = strings.TrimSpace(strings.TrimPrefix(text, "\ufeff"))
+	switch {
+	case text == "":
+		return nil, badDefinition("nothing is given; give a PROJ string, well-known text or an EPSG code")
+	case len(text) > maxDefinition:
+		return nil, badDefinition("the text is %d bytes long; a definition has %d at most", len(text), maxDefinition)
+	}
+	if number, ok := bareCode(text); ok {
+		return byNumber(number)
+	}
+	r, err := readDefinition(text)
+	if err != nil {
+		return nil, err
+	}
+	if r.onlyCode {
+		return byNumber(r.epsg)
+	}
+	return r.system()
+}
+
+func readDefinition(text string) (*recipe, error) {
+	if strings.Contains(text, "proj=") || strings.Contains(text, "init=") {
+		if !strings.ContainsAny(text[:1], "PGBCLVD") { // a keyword of well-known text
+			return readProj(text)
+		}
+	}
+	if strings.ContainsAny(text, "[(") {
+		return readWKT(text)
+	}
+	return nil, badDefinition("%q is neither a PROJ string, such as +proj=tmerc +lat_0=53 +lon_0=-4 +ellps=GRS80, "+
+		"nor well-known text, such as PROJCS[…], nor a code, such as EPSG:27700", shorten(text))
+}
+
+// bareCode reads "EPSG:27700" and the names of the same by OGC.
+func bareCode(text string) (int, bool) {
+	t := strings.ToLower(text)
+	for _, prefix := range []string{
+		"epsg:", "urn:ogc:def:crs:epsg::", "http://www.opengis.net/def/crs/epsg/0/", "https://www.opengis.net/def/crs/epsg/0/",
+	} {
+		if digits, ok := strings.CutPrefix(t, prefix); ok && allDigits(digits) && digits != "" && len(digits) < 8 {
+			return Code(epsgPrefix + digits).EPSG(), true
+		}
+	}
+	return 0, false
+}
+
+func badDefinition(format string, args ...any) *BadDefinition {
+	return &BadDefinition{Reason: fmt.Sprintf(format, args...)}
+}
+
+// shorten makes foreign text fit for a sentence.
+func shorten(text string) string {
+	const most = 40
+	clean := strings.Map(func(r rune) rune {
+		if r < ' ' || r == '\ufffd' {
+			return ' '
+		}
+		return r
+	}, text)
+	if len([]rune(clean)) <= most {
+		return clean
+	}
+	return string([]rune(clean)[:most]) + "…"
+}
+
+// definedShelf keeps the grids that were defined, so that a code gives the
+// same pointer again.
+type definedShelf struct {
+	grids sync.Map // Code → *System
+	count atomic.Int32
+}
+
+func (d *definedShelf) find(c Code) (*System, bool) {
+	v, ok := d.grids.Load(c)
+	if !ok {
+		return nil, false
+	}
+	return v.(*System), true
+}
+
+func (d *definedShelf) keep(s *System) *System {
+	if d.count.Load() >= maxKeptDefined {
+		return s
+	}
+	v, had := d.grids.LoadOrStore(s.definition, s)
+	if !had {
+		d.count.Add(1)
+	}
+	return v.(*System)
+}

@@ -1,0 +1,392 @@
+package geodesy
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// ellipsoidByProj returns the ellipsoid of a name of PROJ ("proj -le" lists
+// them); ok is false for others.
+func ellipsoidByProj(name string) (Ellipsoid, bool) {
+	byRadii := func(a, b float64, name string) Ellipsoid { return Ellipsoid{a, a / (a - b), name} }
+	switch name {
+	case "WGS84":
+		return WGS84(), true
+	case "GRS80":
+		return GRS80(), true
+	case "airy":
+		return Airy1830(), true
+	case "mod_airy":
+		return AiryModified(), true
+	case "bessel":
+		return Bessel1841(), true
+	case "intl":
+		return International1924(), true
+	case "clrk66":
+		return Clarke1866(), true
+	case "bess_nam":
+		return Ellipsoid{6377483.865, 299.1528128, "Bessel Namibia"}, true
+	case "clrk80":
+		return Ellipsoid{6378249.145, 293.4663, "Clarke 1880 mod."}, true
+	case "clrk80ign":
+		return Ellipsoid{6378249.2, 293.4660212936269, "Clarke 1880 (IGN)"}, true
+	case "aust_SA":
+		return Ellipsoid{6378160, 298.25, "Australian National"}, true
+	case "GRS67":
+		return Ellipsoid{6378160, 298.2471674270, "GRS 1967"}, true
+	case "krass":
+		return Ellipsoid{6378245, 298.3, "Krassovsky 1940"}, true
+	case "helmert":
+		return Ellipsoid{6378200, 298.3, "Helmert 1906"}, true
+	case "hough":
+		return Ellipsoid{6378270, 297, "Hough"}, true
+	case "evrst30":
+		return Ellipsoid{6377276.345, 300.8017, "Everest 1830"}, true
+	case "evrst48":
+		return Ellipsoid{6377304.063, 300.8017, "Everest 1948"}, true
+	case "evrst56":
+		return Ellipsoid{6377301.243, 300.8017, "Everest 1956"}, true
+	case "evrst69":
+		return Ellipsoid{6377295.664, 300.8017, "Everest 1969"}, true
+	case "evrstSS":
+		return Ellipsoid{6377298.556, 300.8017, "Everest (Sabah and Sarawak)"}, true
+	case "PZ90":
+		return Ellipsoid{6378136, 298.25784, "PZ-90"}, true
+	case "WGS72":
+		return Ellipsoid{6378135, 298.26, "WGS 72"}, true
+	case "WGS66":
+		return Ellipsoid{6378145, 298.25, "WGS 66"}, true
+	case "danish":
+		return Ellipsoid{6377019.2563, 300, "Andrae 1876"}, true
+	case "new_intl":
+		return byRadii(6378157.5, 6356772.2, "New International 1967"), true
+	case "SEasia":
+		return byRadii(6378155, 6356773.3205, "Southeast Asia"), true
+	case "walbeck":
+		return byRadii(6376896, 6355834.8467, "Walbeck"), true
+	}
+	return Ellipsoid{}, false
+}
+
+// readEllipsoid takes the shape of the earth from +ellps, +datum or figures.
+func (k projKeys) readEllipsoid(r *recipe) error {
+	if name, ok := k["datum"]; ok {
+		d := datumByProj(name)
+		if d == nil {
+			return badDefinition("+datum=%s is not known: give +ellps and +towgs84", shorten(name))
+		}
+		r.ellipsoid, r.known = d.ellipsoid, d
+		return k.agreeWith(d)
+	}
+	if name, ok := k["ellps"]; ok {
+		e, known := ellipsoidByProj(name)
+		if !known {
+			return badDefinition("+ellps=%s is not known: give +a and +rf", shorten(name))
+		}
+		r.ellipsoid = e
+		return k.refuseOther("ellps", "a", "b", "rf", "f")
+	}
+	if _, ok := k["a"]; !ok {
+		return badDefinition("the definition has no ellipsoid: give +ellps, +datum, or +a and +rf")
+	}
+	return k.readRadii(r)
+}
+
+// agreeWith lets a definition say beside +datum what the datum says anyway.
+func (k projKeys) agreeWith(d *knownDatum) error {
+	others := []string{"a", "b", "rf", "f", "nadgrids", baseKey}
+	if e, known := ellipsoidByProj(k["ellps"]); !known || !sameEllipsoid(e, d.ellipsoid) {
+		others = append(others, "ellps")
+	}
+	if _, like := d.datum.(sameDatum); !like || strings.Trim(k["towgs84"], "0,.") != "" {
+		others = append(others, "towgs84")
+	}
+	return k.refuseOther("datum", others...)
+}
+
+// refuseOther refuses keys that would contradict another.
+func (k projKeys) refuseOther(first string, others ...string) error {
+	for _, other := range others {
+		if _, ok := k[other]; ok {
+			return badDefinition("the PROJ string has both +%s and +%s: give one of them", first, other)
+		}
+	}
+	return nil
+}
+
+func (k projKeys) readRadii(r *recipe) error {
+	a, err := number("a", k["a"])
+	if err != nil {
+		return err
+	}
+	r.ellipsoid = Ellipsoid{A: a, Name: "an ellipsoid by its figures"}
+	if text, ok := k["rf"]; ok {
+		r.ellipsoid.InvF, err = number("rf", text)
+	} else if text, ok := k["f"]; ok {
+		r.ellipsoid.InvF, err = number("f", text)
+		r.ellipsoid.InvF = 1 / r.ellipsoid.InvF
+	} else if text, ok := k["b"]; ok {
+		var b float64
+		b, err = number("b", text)
+		r.ellipsoid.InvF = math.Abs(a) / (a - b)
+	} else {
+		return badDefinition("+a comes without +rf or +b: the flattening is missing")
+	}
+	r.ellipsoid = named(r.ellipsoid)
+	return err
+}
+
+// named gives an ellipsoid the name of a known one with the same figures.
+func named(e Ellipsoid) Ellipsoid {
+	for _, d := range knownDatums() {
+		if sameEllipsoid(e, d.ellipsoid) {
+			return d.ellipsoid
+		}
+	}
+	return e
+}
+
+// readDatum reads what leads to WGS 84.
+func (k projKeys) readDatum(r *recipe) error {
+	if base, ok := k[baseKey]; ok {
+		n, isCode := bareCode(base)
+		if r.known = datumByCode(n); !isCode || r.known == nil || !sameEllipsoid(r.known.ellipsoid, r.ellipsoid) {
+			return badDefinition("+base=%s is no datum known here on this ellipsoid", shorten(base))
+		}
+		return nil
+	}
+	if text, ok := k["towgs84"]; ok && r.known == nil {
+		if _, both := k["nadgrids"]; both {
+			return badDefinition("the PROJ string has both +towgs84 and +nadgrids: give one of them")
+		}
+		return readToWGS84(r, strings.Split(text, ","))
+	}
+	if files, ok := k["nadgrids"]; ok && files != "@null" {
+		r.readShiftFiles(files)
+	}
+	return nil
+}
+
+func readToWGS84(r *recipe, parts []string) error {
+	if len(parts) != 3 && len(parts) != 7 {
+		return badDefinition("the shift to WGS 84 has %d figures, and must have 3 or 7", len(parts))
+	}
+	for _, p := range parts {
+		v, err := strconv.ParseFloat(strings.TrimSpace(p), 64)
+		if err != nil || !finite(v) {
+			return badDefinition("the shift to WGS 84 has %q, which is not a number", shorten(p))
+		}
+		r.toWGS84 = append(r.toWGS84, v)
+	}
+	return nil
+}
+
+// readShiftFiles knows the published files by their names: their datum is
+// known then, and the file itself serves where the person has supplied it.
+func (r *recipe) readShiftFiles(list string) {
+	for _, f := range strings.Split(list, ",") {
+		f = strings.TrimPrefix(f, "@")
+		if d := datumByFile(f); d != nil && sameEllipsoid(d.ellipsoid, r.ellipsoid) {
+			r.known, r.shiftFile = d, ""
+			return
+		}
+		if r.shiftFile == "" {
+			r.shiftFile = cleanFile(f)
+		}
+	}
+}
+
+func cleanFile(name string) string {
+	clean := strings.Map(func(c rune) rune {
+		if c > ' ' && c < 0x7f && c != '+' && c != '=' && c != ',' {
+			return c
+		}
+		return -1
+	}, name)
+	if len(clean) > maxTitle {
+		clean = clean[:maxTitle]
+	}
+	if clean == "" {
+		return "unnamed"
+	}
+	return clean
+}
+
+func datumByFile(name string) *knownDatum {
+	name = strings.ToLower(name)
+	for _, f := range []struct {
+		part string
+		code int
+	}{
+		{"beta2007", 4314},
+		{"chenyx06", 4149},
+		{"bd72lb72", 4313},
+		{"ostn15", 4277},
+		{"ostn02", 4277},
+		{"conus", 4267},
+		{"ntv2_0", 4267},
+		{"ntv1_can", 4267},
+	} {
+		if strings.Contains(name, f.part) {
+			return datumByCode(f.code)
+		}
+	}
+	return nil
+}
+
+func datumByProj(name string) *knownDatum {
+	for _, d := range knownDatums() {
+		if d.proj != "" && strings.EqualFold(d.proj, name) {
+			return &d
+		}
+	}
+	return nil
+}
+
+func datumByCode(code int) *knownDatum {
+	for _, d := range knownDatums() {
+		if d.geographic == code {
+			return &d
+		}
+	}
+	return nil
+}
+
+// primeMeridian returns the longitude of +pm from Greenwich in degrees. Names
+// are those of PROJ, with the figures of the EPSG dataset.
+func (k projKeys) primeMeridian() (float64, error) {
+	text, ok := k["pm"]
+	if !ok {
+		return 0, nil
+	}
+	if lon, known := meridianByName(text); known {
+		return lon, nil
+	}
+	return projAngle("pm", text)
+}
+
+func meridianByName(name string) (float64, bool) {
+	switch strings.ToLower(name) {
+	case "greenwich":
+		return 0, true
+	case "paris":
+		return 2.5969213 * 0.9, true // grads
+	case "lisbon":
+		return -(9 + 7.0/60 + 54.862/3600), true
+	case "bogota":
+		return -(74 + 4.0/60 + 51.3/3600), true
+	case "madrid":
+		return -(3 + 41.0/60 + 16.58/3600), true
+	case "rome":
+		return 12 + 27.0/60 + 8.4/3600, true
+	case "bern":
+		return 7 + 26.0/60 + 22.5/3600, true
+	case "jakarta":
+		return 106 + 48.0/60 + 27.79/3600, true
+	case "ferro":
+		return -(17 + 40.0/60), true
+	case "brussels":
+		return 4 + 22.0/60 + 4.71/3600, true
+	case "stockholm":
+		return 18 + 3.0/60 + 29.8/3600, true
+	case "athens":
+		return 23 + 42.0/60 + 58.815/3600, true
+	case "oslo":
+		return 10 + 43.0/60 + 22.5/3600, true
+	}
+	return 0, false
+}
+
+// readUnit reads the unit of the printed figures.
+func (k projKeys) readUnit(r *recipe) error {
+	if text, ok := k["to_meter"]; ok {
+		over, under, fraction := strings.Cut(text, "/")
+		v, err := number("to_meter", over)
+		if err != nil {
+			return err
+		}
+		if fraction {
+			d, err := number("to_meter", under)
+			if err != nil {
+				return err
+			}
+			v /= d
+		}
+		r.unit = lengthUnit(v, "")
+		return nil
+	}
+	name, ok := k["units"]
+	if !ok {
+		return nil
+	}
+	v, known := unitByProj(name)
+	if !known {
+		return badDefinition("+units=%s is not known: give +to_meter and the metres of one unit", shorten(name))
+	}
+	r.unit = lengthUnit(v, "")
+	return nil
+}
+
+// usFootM is the US survey foot in metres.
+const usFootM = 1200.0 / 3937
+
+func unitByProj(name string) (float64, bool) {
+	switch name {
+	case "m":
+		return 1, true
+	case "km":
+		return 1000, true
+	case "dm":
+		return 0.1, true
+	case "cm":
+		return 0.01, true
+	case "mm":
+		return 0.001, true
+	case "ft":
+		return 0.3048, true
+	case "us-ft":
+		return usFootM, true
+	case "yd":
+		return 0.9144, true
+	case "us-yd":
+		return 3 * usFootM, true
+	case "ch":
+		return 20.1168, true
+	case "us-ch":
+		return 66 * usFootM, true
+	case "link":
+		return 0.201168, true
+	case "ind-ft":
+		return 0.30479841, true
+	case "ind-yd":
+		return 0.91439523, true
+	case "kmi":
+		return 1852, true
+	case "mi":
+		return 1609.344, true
+	case "fath":
+		return 1.8288, true
+	}
+	return 0, false
+}
+
+// lengthUnit names a unit by its length; the digits of the US survey foot vary.
+func lengthUnit(metres float64, name string) Unit {
+	switch {
+	case metres == 1:
+		return Unit{"metre", 1}
+	case metres == 1000:
+		return Unit{"kilometre", 1000}
+	case metres == 0.3048:
+		return Unit{"foot", 0.3048}
+	case math.Abs(metres-usFootM) < 1e-12:
+		return Unit{"US survey foot", usFootM}
+	case metres == 0.9144:
+		return Unit{"yard", 0.9144}
+	}
+	if name = cleanTitle(name); name == "" {
+		name = "unit of " + strconv.FormatFloat(metres, 'g', 10, 64) + " m"
+	}
+	return Unit{name, metres}
+}

@@ -1,0 +1,295 @@
+package geodesy
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// projKeys are the key and value pairs of a PROJ string.
+type projKeys map[string]string
+
+// maxProjKeys bounds a PROJ string.
+const maxProjKeys = 64
+
+// readProj reads a PROJ string: the keys of the PROJ documentation,
+// "Cartographic projection" and "Ellipsoids", with or without the plus signs.
+// Keys that could change the drawing and are not read are refused.
+func readProj(text string) (*recipe, error) {
+	keys, err := splitProj(text)
+	if err != nil {
+		return nil, err
+	}
+	if init, ok := keys["init"]; ok {
+		return readInit(keys, init)
+	}
+	if err := keys.refuseUnread(); err != nil {
+		return nil, err
+	}
+	r := &recipe{k0: 1, unit: Unit{"metre", 1}, title: cleanTitle(strings.ReplaceAll(keys[titleKey], "_", " "))}
+	for _, step := range []func(*recipe) error{keys.readFigures, keys.readEllipsoid, keys.readDatum, keys.readUnit, keys.readFamily} {
+		if err := step(r); err != nil {
+			return nil, err
+		}
+	}
+	return r, nil
+}
+
+// readInit reads "+init=epsg:27700", which may have no other figures.
+func readInit(keys projKeys, init string) (*recipe, error) {
+	number, ok := bareCode(init)
+	if !ok {
+		return nil, badDefinition("+init=%s is not read: only +init=epsg: and a number", shorten(init))
+	}
+	for k := range keys {
+		switch k {
+		case "init", "no_defs", "type", "wktext", "over":
+		default:
+			return nil, badDefinition("+init=%s comes with +%s: give the code alone, or the whole definition without it", shorten(init), shorten(k))
+		}
+	}
+	return &recipe{epsg: number, onlyCode: true}, nil
+}
+
+func splitProj(text string) (projKeys, error) {
+	keys := projKeys{}
+	fields := strings.Fields(text)
+	if len(fields) > maxProjKeys {
+		return nil, badDefinition("the PROJ string has %d parts; %d are enough for any grid", len(fields), maxProjKeys)
+	}
+	for _, f := range fields {
+		if f == "<>" {
+			continue
+		}
+		key, value, _ := strings.Cut(strings.TrimPrefix(f, "+"), "=")
+		key = strings.ToLower(key)
+		if key == "step" || value == "pipeline" {
+			return nil, badDefinition("a pipeline is a chain of steps, not a grid: give the definition of the grid alone")
+		}
+		if old, had := keys[key]; had && old != value {
+			return nil, badDefinition("the PROJ string has +%s twice, with different values", shorten(key))
+		}
+		keys[key] = value
+	}
+	return keys, nil
+}
+
+// projRead are the keys that are read, and those that change no drawing.
+const projRead = " proj lat_0 lon_0 lat_1 lat_2 lat_ts k k_0 x_0 y_0 zone south alpha gamma lonc " +
+	"ellps datum a b rf f towgs84 nadgrids units to_meter pm axis title base " +
+	"no_defs type wktext over no_off no_uoff approx algo vunits vto_meter geoidgrids no_rot "
+
+func (k projKeys) refuseUnread() error {
+	for key := range k {
+		if key == "" || !strings.Contains(projRead, " "+key+" ") {
+			return badDefinition("the PROJ string has +%s, which is not read here and may change the grid", shorten(key))
+		}
+	}
+	if axis, ok := k["axis"]; ok && axis != "enu" {
+		return badDefinition("+axis=%s turns the axes of the grid: only grids with easting and northing growing east and north are read", shorten(axis))
+	}
+	return nil
+}
+
+// readFigures reads the numbers of the projection.
+func (k projKeys) readFigures(r *recipe) error {
+	for _, p := range []struct {
+		key   string
+		to    *float64
+		angle bool
+	}{
+		{"lat_0", &r.lat0, true},
+		{"lon_0", &r.lon0, true},
+		{"lat_1", &r.lat1, true},
+		{"lat_2", &r.lat2, true},
+		{"lat_ts", &r.latTS, true},
+		{"k", &r.k0, false},
+		{"k_0", &r.k0, false},
+		{"x_0", &r.falseE, false},
+		{"y_0", &r.falseN, false},
+	} {
+		text, ok := k[p.key]
+		if !ok {
+			continue
+		}
+		v, err := number(p.key, text)
+		if p.angle {
+			v, err = projAngle(p.key, text)
+		}
+		if err != nil {
+			return err
+		}
+		*p.to = v
+	}
+	pm, err := k.primeMeridian()
+	r.lon0 += pm
+	return err
+}
+
+func number(key, text string) (float64, error) {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || !finite(v) {
+		return 0, badDefinition("+%s=%s is not a number", key, shorten(text))
+	}
+	return v, nil
+}
+
+// projAngle reads an angle in degrees, or in degrees, minutes and seconds such
+// as 7d26'22.5"E.
+func projAngle(key, text string) (float64, error) {
+	bad := badDefinition("+%s=%s is not an angle in degrees", key, shorten(text))
+	body, sign := text, 1.0
+	if n := len(body); n > 1 && strings.ContainsRune("NnEeSsWw", rune(body[n-1])) {
+		if strings.ContainsRune("SsWw", rune(body[n-1])) {
+			sign = -1
+		}
+		body = body[:n-1]
+	}
+	if strings.HasPrefix(body, "-") {
+		sign, body = -sign, body[1:]
+	}
+	body = strings.TrimPrefix(body, "+")
+	sum, scale := 0.0, 1.0
+	for _, mark := range []string{"dD°", "'", "\""} {
+		if body == "" {
+			break
+		}
+		at := strings.IndexAny(body, mark)
+		part, rest := body, ""
+		switch {
+		case at >= 0 && mark == "dD°":
+			_, size := utf8.DecodeRuneInString(body[at:])
+			part, rest = body[:at], body[at+size:]
+		case at >= 0:
+			part, rest = body[:at], body[at+1:]
+		}
+		v, err := strconv.ParseFloat(part, 64)
+		if err != nil || v < 0 || !finite(v) || (scale < 1 && v >= 60) {
+			return 0, bad
+		}
+		sum += v * scale
+		scale /= 60
+		body = rest
+	}
+	if body != "" {
+		return 0, bad
+	}
+	return sign * sum, nil
+}
+
+// readFamily turns the name of the projection and its special keys into the
+// family.
+func (k projKeys) readFamily(r *recipe) error {
+	switch name := k["proj"]; name {
+	case "utm":
+		return k.readUTM(r)
+	case "tmerc", "etmerc":
+		r.family = familyTM
+	case "lcc":
+		r.family = familyConic
+		if _, ok := k["lat_1"]; !ok {
+			return badDefinition("+proj=lcc needs +lat_1, a standard parallel")
+		}
+		if _, ok := k["lat_2"]; !ok {
+			r.lat2 = r.lat1
+			if _, ok := k["lat_0"]; !ok {
+				r.lat0 = r.lat1
+			}
+		}
+	case "laea":
+		r.family = familyEqual
+	case "somerc":
+		r.family = familySwiss
+	case "omerc":
+		return k.readOblique(r)
+	case "webmerc":
+		r.family = familyWeb
+	case "merc":
+		return k.readMercator(r)
+	case "stere":
+		return k.readPolar(r)
+	case "ups":
+		r.family, r.lat0, r.latTS, r.k0, r.falseE, r.falseN = familyPolar, 90, 90, 0.994, 2e6, 2e6
+		if _, south := k["south"]; south {
+			r.lat0, r.latTS = -90, -90
+		}
+	case "eqc":
+		r.family = familyFlat
+	case "longlat", "latlong", "lonlat", "latlon":
+		r.family, r.unit = familyLatLon, degreeUnit(r.ellipsoid)
+	case "":
+		return badDefinition("the PROJ string has no +proj")
+	default:
+		return badDefinition("the projection +proj=%s is not read; %s", shorten(name), ReadableGrids)
+	}
+	return nil
+}
+
+func (k projKeys) readUTM(r *recipe) error {
+	zone, err := strconv.Atoi(k["zone"])
+	if err != nil || zone < 1 || zone > 60 {
+		return badDefinition("+zone=%s is not a zone of UTM, 1 to 60", shorten(k["zone"]))
+	}
+	_, south := k["south"]
+	p := utmParams(zone, !south)
+	r.family, r.lat0, r.lon0, r.k0, r.falseE, r.falseN = familyTM, 0, p.lon0, p.k0, p.falseE, p.falseN
+	return nil
+}
+
+// readOblique takes the one oblique Mercator that is the Swiss one.
+func (k projKeys) readOblique(r *recipe) error {
+	alpha, errA := projAngle("alpha", k["alpha"])
+	gamma, errG := alpha, error(nil)
+	if text, ok := k["gamma"]; ok {
+		gamma, errG = projAngle("gamma", text)
+	}
+	lonc, errL := projAngle("lonc", k["lonc"])
+	_, noOff := k["no_off"]
+	_, noUoff := k["no_uoff"]
+	if errA != nil || errG != nil || errL != nil || alpha != 90 || gamma != 90 || noOff || noUoff {
+		return refuseOblique()
+	}
+	pm, err := k.primeMeridian()
+	r.family, r.lon0 = familySwiss, lonc+pm
+	return err
+}
+
+func refuseOblique() error {
+	return badDefinition("an oblique Mercator is read only where it is the Swiss one, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
+}
+
+// readMercator takes a Mercator on the sphere of the equatorial radius for Web
+// Mercator.
+func (k projKeys) readMercator(r *recipe) error {
+	r.family = familyMercator
+	if r.latTS != 0 {
+		r.k0 = 1
+	}
+	if math.IsInf(r.ellipsoid.InvF, 1) {
+		if math.Abs(r.ellipsoid.A-WGS84().A) > 1e-3 || r.k0 != 1 || r.latTS != 0 || k["nadgrids"] != "@null" {
+			return refuseSphere()
+		}
+		r.family, r.ellipsoid = familyWeb, WGS84()
+		r.known, r.shiftFile, r.toWGS84 = datumByCode(epsgLatLon), "", nil
+	}
+	return nil
+}
+
+func refuseSphere() error {
+	return badDefinition("the definition draws the earth as a ball; only Web Mercator is read so")
+}
+
+func (k projKeys) readPolar(r *recipe) error {
+	r.family = familyPolar
+	ts, ok := k["lat_ts"]
+	if !ok {
+		r.latTS = math.Copysign(90, r.lat0)
+		return nil
+	}
+	if math.Abs(r.latTS) != 90 && r.k0 != 1 {
+		return badDefinition("the polar stereographic projection has both a scale factor %g and true scale at latitude %s: give one of them", r.k0, shorten(ts))
+	}
+	r.latTS = math.Copysign(r.latTS, r.lat0)
+	return nil
+}

@@ -1,0 +1,93 @@
+package geodesy
+
+import "math"
+
+// sameGridM is how far two grids may part and be taken for the same: the digits
+// that a definition is written with make less.
+const sameGridM = 1e-4
+
+// inCatalogue returns the grid of the catalogue that has these figures, nil
+// where there is none, and an error where the text names a code of the
+// catalogue and spells out something else.
+func (r *recipe) inCatalogue(proj projection) (*System, error) {
+	if s, err := byNumber(r.epsg); err == nil && r.epsg != 0 {
+		if r.sameFigures(s, proj) {
+			return s, nil
+		}
+		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its figures are others: give the code alone, or take the code out", r.epsg, s.name)
+	}
+	var best *System
+	for _, s := range catalogue().list {
+		if !r.sameBase(s) || !r.sameFigures(s, proj) {
+			continue
+		}
+		if best == nil || s.area.size() > best.area.size() {
+			best = s
+		}
+	}
+	return best, nil
+}
+
+// sameBase holds the datum of the text against a grid's own. A datum that is
+// not named may be that of any grid with the same shift: of several, the one of
+// the largest area is taken.
+func (r *recipe) sameBase(s *System) bool {
+	switch {
+	case r.known != nil:
+		return r.known.geographic == s.own
+	case r.datumName != "" || r.shiftFile != "":
+		return false
+	case r.toWGS84 != nil && !r.zeroShift():
+		return r.sameShift(s)
+	}
+	_, like := s.datum.(sameDatum)
+	return like && r.likeWGS84()
+}
+
+// sameShift holds TOWGS84 against the shift of a grid, to 1 m on the ground.
+func (r *recipe) sameShift(s *System) bool {
+	b := s.area[0]
+	ll := DegLatLon((b.south+b.north)/2, (b.west+b.east)/2)
+	own, _, err := s.Project(ll)
+	if err != nil {
+		return false
+	}
+	theirs, shift, err := s.ToWGS84(own)
+	if err != nil || shift.SigmaM > 3 {
+		return false
+	}
+	twin := *s
+	twin.datum = r.statedShift()
+	ours, _, err := twin.ToWGS84(own)
+	return err == nil && math.Hypot(float64(ours.Lat-theirs.Lat), float64(ours.Lon-theirs.Lon))*s.ellipsoid.A < sameShiftM
+}
+
+// sameShiftM is how far two shifts of one datum may part on the ground: that of
+// Great Britain by seven figures is off by up to 3.5 m.
+const sameShiftM = 4
+
+// sameFigures compares the drawing of five places in the grid's area.
+func (r *recipe) sameFigures(s *System, proj projection) bool {
+	if !sameEllipsoid(r.ellipsoid, s.ellipsoid) || math.Abs(r.unit.Metres-s.Unit().Metres) > 1e-9*r.unit.Metres {
+		return false
+	}
+	b := s.area[0]
+	dLat, dLon := b.north-b.south, b.east-b.west
+	if dLon < 0 {
+		dLon += 360
+	}
+	for _, at := range [...][2]float64{{0.5, 0.5}, {0.1, 0.1}, {0.9, 0.2}, {0.2, 0.9}, {0.85, 0.8}} {
+		lat, lon := rad(b.south+at[0]*dLat), wrapLon(rad(b.west+at[1]*dLon))
+		got, errGot := proj.forward(lat, lon)
+		want, errWant := s.proj.forward(lat, lon)
+		if (errGot == nil) != (errWant == nil) {
+			return false
+		}
+		if errGot == nil && math.Hypot(got.e-want.e, got.n-want.n) > sameGridM {
+			return false
+		}
+	}
+	return true
+}
+
+func rad(deg float64) float64 { return deg * math.Pi / 180 }

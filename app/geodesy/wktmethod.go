@@ -1,0 +1,235 @@
+package geodesy
+
+import (
+	"math"
+	"strings"
+)
+
+// parameter is one figure of a projection.
+type parameter int
+
+const (
+	parLat0 parameter = iota
+	parLon0
+	parLat1
+	parLat2
+	parScale
+	parEast
+	parNorth
+	parAzimuth
+	parSkew
+	parSphere // which sphere Web Mercator uses
+	parIgnored
+)
+
+// figuresOf are the figures of a projection as the text gives them: degrees,
+// metres.
+type figuresOf map[parameter]float64
+
+// get returns a figure, or what stands where it is absent.
+func (f figuresOf) get(p parameter, absent float64) float64 {
+	if v, ok := f[p]; ok {
+		return v
+	}
+	return absent
+}
+
+// parameterOf knows figures by their EPSG codes, or by their names in the EPSG
+// dataset, in OGC 01-009 and in .prj files, folded.
+func parameterOf(n *wktNode) (parameter, bool) {
+	switch n.epsg() {
+	case 8801, 8811, 8821:
+		return parLat0, true
+	case 8802, 8812, 8822, 8833:
+		return parLon0, true
+	case 8823, 8832:
+		return parLat1, true
+	case 8824:
+		return parLat2, true
+	case 8805, 8815, 8819:
+		return parScale, true
+	case 8806, 8816, 8826:
+		return parEast, true
+	case 8807, 8817, 8827:
+		return parNorth, true
+	case 8813:
+		return parAzimuth, true
+	case 8814:
+		return parSkew, true
+	}
+	switch fold(n.name()) {
+	case "latitudeoforigin", "latitudeofcenter", "latitudeofcentre", "latitudeofnaturalorigin", "latitudeoffalseorigin", "latitudeofprojectioncentre", "centralparallel":
+		return parLat0, true
+	case "centralmeridian", "longitudeofcenter", "longitudeofcentre", "longitudeoforigin", "longitudeofnaturalorigin", "longitudeoffalseorigin", "longitudeofprojectioncentre":
+		return parLon0, true
+	case "standardparallel1", "latitudeof1ststandardparallel", "latitudeofstandardparallel":
+		return parLat1, true
+	case "standardparallel2", "latitudeof2ndstandardparallel":
+		return parLat2, true
+	case "scalefactor", "scalefactoratnaturalorigin", "scalefactoroninitialline", "scalefactoratprojectioncentre":
+		return parScale, true
+	case "falseeasting", "eastingatfalseorigin", "eastingatprojectioncentre":
+		return parEast, true
+	case "falsenorthing", "northingatfalseorigin", "northingatprojectioncentre":
+		return parNorth, true
+	case "azimuth", "azimuthofinitialline", "azimuthatprojectioncentre":
+		return parAzimuth, true
+	case "rectifiedgridangle", "anglefromrectifiedtoskewgrid", "xyplanerotation":
+		return parSkew, true
+	case "auxiliaryspheretype":
+		return parSphere, true
+	}
+	return parIgnored, false
+}
+
+func (p parameter) angle() bool {
+	return p == parLat0 || p == parLon0 || p == parLat1 || p == parLat2 || p == parAzimuth || p == parSkew
+}
+
+// readParameters reads all figures; those without a unit of their own are in
+// the base's angular unit and in the grid's unit.
+func readParameters(from *wktNode, degreeOf, metres float64) (figuresOf, error) {
+	out := figuresOf{}
+	for _, n := range from.children("PARAMETER") {
+		p, known := parameterOf(n)
+		v, ok := n.number(0)
+		if !known || !ok {
+			return nil, badDefinition("the parameter %q is not read here and may change the grid", shorten(n.name()))
+		}
+		if _, twice := out[p]; twice {
+			return nil, badDefinition("the parameter %q is given twice", shorten(n.name()))
+		}
+		v, err := inDegreesOrMetres(n, p, v, degreeOf, metres)
+		if err != nil {
+			return nil, err
+		}
+		out[p] = v
+	}
+	return out, nil
+}
+
+func inDegreesOrMetres(n *wktNode, p parameter, v, degreeOf, metres float64) (float64, error) {
+	u := n.child("ANGLEUNIT", "LENGTHUNIT", "SCALEUNIT", "UNIT")
+	switch {
+	case p.angle() && u != nil:
+		d, err := unitDegrees(u)
+		return v * d, err
+	case p.angle():
+		return v * degreeOf, nil
+	case u != nil:
+		size, ok := u.number(0)
+		if !ok || !(size > 0) {
+			return 0, badDefinition("the unit of %q has no size", shorten(n.name()))
+		}
+		return v * size, nil
+	case p == parEast || p == parNorth:
+		return v * metres, nil
+	}
+	return v, nil
+}
+
+// readMethod turns the method, by its EPSG code or its folded name, and the
+// figures into the family.
+func (r *recipe) readMethod(method *wktNode, f figuresOf) error {
+	r.lat0, r.lon0, r.k0 = f.get(parLat0, 0), f.get(parLon0, 0), f.get(parScale, 1)
+	r.falseE, r.falseN = f.get(parEast, 0), f.get(parNorth, 0)
+	name, code := fold(method.name()), method.epsg()
+	switch {
+	case code == 9807 || name == "transversemercator" || name == "gausskruger" || name == "transversemercatorcomplex":
+		r.family = familyTM
+	case code == 9801 || name == "lambertconicconformal1sp" || name == "lambertconformalconic1sp":
+		r.family, r.lat1, r.lat2 = familyConic, r.lat0, r.lat0
+	case code == 9802 || name == "lambertconicconformal2sp" || name == "lambertconformalconic2sp" || name == "lambertconformalconic":
+		return r.readConic(f)
+	case code == 9820 || name == "lambertazimuthalequalarea":
+		r.family = familyEqual
+	case code == 9815 || strings.HasPrefix(name, "hotineobliquemercatorvariantb") || name == "hotineobliquemercatorazimuthcenter" || name == "rectifiedskeworthomorphiccenter":
+		return r.readSwiss(f)
+	case name == "swissobliquecylindrical" || name == "swissobliquemercator" || name == "obliquemercator":
+		r.family = familySwiss
+	case code == 1024 || name == "popularvisualisationpseudomercator":
+		r.family = familyWeb
+	case name == "mercatorauxiliarysphere":
+		return r.readAuxiliary(f)
+	case code == 9804 || code == 9805 || strings.HasPrefix(name, "mercator"):
+		return r.readMercatorWKT(f)
+	case code == 9810 || code == 9829 || strings.HasPrefix(name, "polarstereographic") || strings.HasPrefix(name, "stereographic"):
+		return r.readPolarWKT(name, code, f)
+	case code == 1029 || name == "equidistantcylindricalspherical" || name == "equirectangular" || name == "platecarree":
+		r.family, r.latTS = familyFlat, f.get(parLat1, 0)
+	default:
+		return badDefinition("the projection %q is not read; %s", shorten(method.name()), ReadableGrids)
+	}
+	return nil
+}
+
+func (r *recipe) readConic(f figuresOf) error {
+	first, ok := f[parLat1]
+	if !ok {
+		return badDefinition("the Lambert conic lacks its standard parallel")
+	}
+	r.family, r.lat1, r.lat2 = familyConic, first, f.get(parLat2, first)
+	r.lat0 = f.get(parLat0, first)
+	return nil
+}
+
+func (r *recipe) readSwiss(f figuresOf) error {
+	azimuth := f.get(parAzimuth, 0)
+	if math.Abs(azimuth-90) > 1e-9 || math.Abs(f.get(parSkew, azimuth)-90) > 1e-9 {
+		return refuseOblique()
+	}
+	r.family = familySwiss
+	return nil
+}
+
+// readAuxiliary takes the Mercator on a sphere of the equatorial radius, which
+// is Web Mercator.
+func (r *recipe) readAuxiliary(f figuresOf) error {
+	if f.get(parSphere, 0) != 0 || f.get(parLat1, 0) != 0 {
+		return refuseSphere()
+	}
+	r.family = familyWeb
+	return nil
+}
+
+func (r *recipe) readMercatorWKT(f figuresOf) error {
+	r.family, r.latTS = familyMercator, f.get(parLat1, 0)
+	if r.lat0 != 0 {
+		if _, both := f[parLat1]; both {
+			return badDefinition("the Mercator projection has its origin at latitude %g°: only the equator is read", r.lat0)
+		}
+		return badDefinition("the Mercator projection has its origin at latitude %g°: give the latitude of true scale as a standard parallel", r.lat0)
+	}
+	if r.latTS != 0 && r.k0 != 1 {
+		return badDefinition("the Mercator projection has both a scale factor and a latitude of true scale: give one of them")
+	}
+	return nil
+}
+
+// readPolarWKT sorts out the ways of writing a polar stereographic projection:
+// the latitude of origin is that of the pole, or of true scale.
+func (r *recipe) readPolarWKT(name string, code int, f figuresOf) error {
+	r.family = familyPolar
+	ts, hasTS := f[parLat1]
+	switch {
+	case strings.Contains(name, "southpole"):
+		r.lat0 = -90
+	case strings.Contains(name, "northpole"):
+		r.lat0 = 90
+	case hasTS:
+		r.lat0 = math.Copysign(90, ts)
+	case math.Abs(r.lat0) < 90 && strings.HasPrefix(name, "polarstereographic") && code != 9810 && r.lat0 != 0:
+		ts, hasTS = r.lat0, true
+		r.lat0 = math.Copysign(90, r.lat0)
+	}
+	if strings.HasSuffix(name, "variantc") {
+		return badDefinition("the polar stereographic projection of variant C is not read; give it as variant A or B")
+	}
+	if r.latTS = r.lat0; hasTS && math.Abs(ts) != 90 {
+		r.latTS = ts
+		if r.k0 != 1 {
+			return badDefinition("the polar stereographic projection has both a scale factor and a latitude of true scale: give one of them")
+		}
+	}
+	return nil
+}
