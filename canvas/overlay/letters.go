@@ -181,7 +181,8 @@ func (l *letterer) draw(w words) *plate {
 	ink := mask(&l.scratch.ink, size)
 	z.Draw(ink, ink.Rect, image.Opaque, image.Point{})
 	p.img = l.scratch.picture(size)
-	compose(p.img, ink, grow(mask(&l.scratch.halo, size), ink, halo), w.ink)
+	around := grow(mask(&l.scratch.halo, size), ink, l.scratch.disc(halo))
+	compose(p.img, ink, around, l.scratch.shades(w.ink))
 	return p
 }
 
@@ -243,11 +244,11 @@ func disc(r float64) []dab {
 	return out
 }
 
-// grow widens a mask by r pixels, softly, into a clear one: each inked pixel
-// dabs a disc. Letters ink few pixels, so that this is quicker than to look
-// around every pixel.
-func grow(out, m *image.Alpha, r float64) *image.Alpha {
-	w, h, brush := m.Rect.Dx(), m.Rect.Dy(), disc(r)
+// grow widens a mask softly into a clear one: each inked pixel dabs a disc.
+// Letters ink few pixels, so that this is quicker than to look around every
+// pixel.
+func grow(out, m *image.Alpha, brush []dab) *image.Alpha {
+	w, h := m.Rect.Dx(), m.Rect.Dy()
 	for i, v := range m.Pix {
 		if v == 0 {
 			continue
@@ -263,15 +264,29 @@ func grow(out, m *image.Alpha, r float64) *image.Alpha {
 	return out
 }
 
-// compose lays ink over a white halo, into a clear picture.
-func compose(out *image.RGBA, ink, halo *image.Alpha, c color.NRGBA) {
-	light, dark := packColor(faded(white, 0xe0)), packColor(c)
-	for i := range ink.Pix {
-		if halo.Pix[i] == 0 {
-			continue
+// compose lays ink over a halo, into a clear picture.
+func compose(out *image.RGBA, ink, halo *image.Alpha, shades *shades) {
+	for i, h := range halo.Pix {
+		if h != 0 {
+			v := over(shades.halo[h], shades.ink[ink.Pix[i]])
+			binary.LittleEndian.PutUint32(out.Pix[4*i:], v)
 		}
-		v := scaled(light, float64(halo.Pix[i])/255)
-		v = over(v, scaled(dark, float64(ink.Pix[i])/255))
-		binary.LittleEndian.PutUint32(out.Pix[4*i:], v)
 	}
+}
+
+// shades are a colour and its white halo at each of 256 opacities,
+// premultiplied.
+type shades struct {
+	of        color.NRGBA
+	ink, halo [256]uint32
+}
+
+func newShades(c color.NRGBA) *shades {
+	s := &shades{of: c}
+	light, dark := packColor(faded(white, 0xe0)), packColor(c)
+	for i := range s.ink {
+		part := float64(i) / 255
+		s.ink[i], s.halo[i] = scaled(dark, part), scaled(light, part)
+	}
+	return s
 }

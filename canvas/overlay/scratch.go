@@ -2,6 +2,7 @@ package overlay
 
 import (
 	"image"
+	"image/color"
 
 	"golang.org/x/image/vector"
 )
@@ -18,6 +19,9 @@ type scratch struct {
 	spare     [][]uint8
 	lines     [2]image.RGBA // that on the screen and the next one
 	turn      int
+	brush     []dab
+	brushSize float64
+	colours   *shades
 }
 
 // mask gives m as a clear mask of a size.
@@ -68,4 +72,21 @@ func (s *scratch) line(size image.Point) *image.RGBA {
 	img.Pix = cleared(img.Pix, 4*size.X*size.Y)
 	img.Stride, img.Rect = 4*size.X, image.Rectangle{Max: size}
 	return img
+}
+
+// disc is a soft disc of radius r pixels; nearly always it is that of the text
+// before.
+func (s *scratch) disc(r float64) []dab {
+	if s.brushSize != r {
+		s.brush, s.brushSize = disc(r), r
+	}
+	return s.brush
+}
+
+// shades are those of a colour, nearly always that of the text before.
+func (s *scratch) shades(c color.NRGBA) *shades {
+	if s.colours == nil || s.colours.of != c {
+		s.colours = newShades(c)
+	}
+	return s.colours
 }
