@@ -1,0 +1,86 @@
+package pdf
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
+)
+
+// readLGI reads the LGIDict of a page, one dictionary or a list of them (OGC
+// 08-139r3, clause 7).
+func (d *dictionary) readLGI(o types.Object) (frames []Frame, doubts []string) {
+	list, ok := d.array(o)
+	if !ok {
+		one, ok := d.dict(o)
+		if !ok {
+			return nil, nil
+		}
+		list = types.Array{one}
+	}
+	for _, v := range list[:min(len(list), maxFrames)] {
+		lgi, ok := d.dict(v)
+		if !ok {
+			continue
+		}
+		f, err := d.readRegistration(lgi)
+		if err != nil {
+			doubts = append(doubts, "a registration of the PDF cannot be used: "+err.Error())
+			continue
+		}
+		frames = append(frames, f)
+	}
+	return largestFirst(frames), doubts
+}
+
+func (d *dictionary) readRegistration(lgi types.Dict) (Frame, error) {
+	f := Frame{Kind: Registration}
+	if err := d.readCTM(lgi["CTM"], &f); err != nil {
+		return f, err
+	}
+	d.readTies(lgi["Registration"], &f)
+	if f.Matrix == nil && len(f.Points) < 3 {
+		return f, fmt.Errorf("it has neither a CTM nor three points of Registration")
+	}
+	if edge, ok := d.numbers(lgi["Neatline"]); ok && len(edge) >= 6 && len(edge)%2 == 0 {
+		for i := 0; i < len(edge); i += 2 {
+			f.Outline = append(f.Outline, [2]float64{edge[i], edge[i+1]})
+		}
+	}
+	projection, ok := d.dict(lgi["Projection"])
+	if !ok {
+		f.Doubts = append(f.Doubts, "the PDF places the map on a grid that it does not name")
+		return f, nil
+	}
+	d.readProjection(projection, &f)
+	return f, nil
+}
+
+// readCTM reads the matrix [a b c d e f] of E = a·x + c·y + e, N = b·x + d·y + f.
+func (d *dictionary) readCTM(o types.Object, f *Frame) error {
+	if o == nil {
+		return nil
+	}
+	m, ok := d.numbers(o)
+	if !ok || len(m) != 6 {
+		return fmt.Errorf("its CTM is not six numbers")
+	}
+	if det := m[0]*m[3] - m[1]*m[2]; math.Abs(det) < 1e-18 {
+		return fmt.Errorf("its CTM flattens the page")
+	}
+	f.Matrix = &[6]float64{m[0], m[2], m[4], m[1], m[3], m[5]}
+	return nil
+}
+
+// readTies reads the points of Registration: page x, page y, east, north.
+func (d *dictionary) readTies(o types.Object, f *Frame) {
+	list, _ := d.array(o)
+	for _, v := range list {
+		p, ok := d.numbers(v)
+		if !ok || len(p) != 4 {
+			f.Doubts = append(f.Doubts, "a point of Registration is not four numbers and is left out")
+			continue
+		}
+		f.Points = append(f.Points, Point{p[0], p[1], p[2], p[3]})
+	}
+}
