@@ -19,6 +19,9 @@ const (
 	// filmMargin is how far the film reaches beyond the map area on each side,
 	// device-independent pixels: so far a pan only moves it.
 	filmMargin = 192
+	// zoomMargin is the margin of films that a zoom will soon replace: handing
+	// a film to the graphics side takes as long as painting all the rest.
+	zoomMargin = 64
 	// zoomGap is the least time between two films while the scale changes:
 	// between them the last one is stretched.
 	zoomGap = 80 * time.Millisecond
@@ -61,8 +64,23 @@ func (m *MapView) order() order {
 	o := order{view: m.view, scene: m.serial, px: m.frame.scale, turn: m.motion.turns() || m.film.shown.turn && m.missing > 0}
 	if !o.turn {
 		o.margin = int(math.Round(filmMargin * o.px))
+		if m.passing(o) {
+			o.margin = o.zoomMargin()
+		}
 	}
 	return o
+}
+
+func (o order) zoomMargin() int { return int(math.Round(zoomMargin * o.px)) }
+
+// passing says whether a film of this order will soon be replaced: the scale
+// is changing, or has changed so lately that it may go on.
+func (m *MapView) passing(o order) bool {
+	f := m.film
+	if f.have == nil || f.shown.turn || m.now().Sub(m.movedAt) >= restGap {
+		return false
+	}
+	return o.view.Scale() != f.shown.view.Scale() || o.view == f.shown.view && f.shown.margin == o.zoomMargin()
 }
 
 // filmed says whether there is anything to show on a film.
@@ -72,7 +90,13 @@ func (m *MapView) filmed(o order) bool { return o.turn || !m.scene.Empty() }
 // it is time for it.
 func (m *MapView) refilm() {
 	f, o := m.film, m.order()
-	if f.busy || m.pic == nil || o == f.shown {
+	if f.busy || m.pic == nil {
+		return
+	}
+	if o == f.shown {
+		if o.margin == o.zoomMargin() && f.have != nil {
+			m.lookAgain(restGap - m.now().Sub(m.movedAt))
+		}
 		return
 	}
 	if !m.filmed(o) {
