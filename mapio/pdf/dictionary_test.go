@@ -3,6 +3,8 @@ package pdf
 import (
 	"bytes"
 	"io"
+	"math"
+	"strings"
 	"testing"
 )
 
@@ -14,4 +16,134 @@ func readPages(t testing.TB, data []byte) (Page, error) {
 		return Page{}, err
 	}
 	return d.page(1)
+}
+
+// TestReading tells what dictionaries of invented maps say, and what is said of
+// those that make no sense. Figures of the first are the worked example of
+// this file: a page of 4 × 2 inches at 10 m a point.
+func TestReading(t *testing.T) {
+	t.Parallel()
+	const gcs = "/GCS << /Type /PROJCS /EPSG 32632 >>"
+	measure := func(rest string) string {
+		return "/VP [<< /Type /Viewport /BBox [0 0 288 144] /Measure << /Type /Measure /Subtype /GEO " + rest + " >> >>]"
+	}
+	for _, c := range []struct {
+		name   string
+		page   string
+		frames int
+		kind   Kind
+		points int
+		matrix bool
+		doubt  string // in the page's or the frame's
+	}{
+		{"nothing", "", 0, 0, 0, false, ""},
+		{"viewport", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2] /LPTS [0 0 0 1 1 1 1 0] " + gcs), 1, Viewport, 4, false, ""},
+		{"no LPTS", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2] " + gcs), 1, Viewport, 4, false, ""},
+		{"no GCS", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2]"), 1, Viewport, 4, false, "names no grid"},
+		{"two points", measure("/GPTS [47 9 47.1 9] /LPTS [0 0 1 1] " + gcs), 0, 0, 0, false, "three or more"},
+		{"unequal lists", measure("/GPTS [47 9 47.1 9 47.1 9.2] /LPTS [0 0 1 1] " + gcs), 0, 0, 0, false, "in LPTS"},
+		{"swapped latitude", measure("/GPTS [147 9 47.1 9 47.1 9.2] /LPTS [0 0 1 1 1 0] " + gcs), 0, 0, 0, false, "latitude 147"},
+		{"a ruler", "/VP [<< /BBox [0 0 9 9] /Measure << /Subtype /RL >> >>]", 0, 0, 0, false, ""},
+		{"flat box", "/VP [<< /BBox [0 0 0 9] /Measure << /Subtype /GEO >> >>]", 0, 0, 0, false, "rectangle"},
+		{"nonsense for a list", "/VP 17 /LGIDict (no)", 0, 0, 0, false, ""},
+		{"matrix", "/LGIDict << /CTM [(10) (0) (0) (10) (300000) (5200000)] /Projection << /ProjectionType (UT) /Zone 32 /Hemisphere (N) /Datum (WGE) >> >>", 1, Registration, 0, true, ""},
+		{"matrix of nothing", "/LGIDict << /CTM [0 0 0 0 3 5] >>", 0, 0, 0, false, "flattens"},
+		{"ties", "/LGIDict [<< /Registration [[0 0 1 2] [9 0 5 2] [0 9 1 8]] >>]", 1, Registration, 3, false, "does not name"},
+		{"unknown datum", "/LGIDict << /CTM [1 0 0 1 3 5] /Projection << /ProjectionType (UT) /Zone 32 /Hemisphere (N) /Datum (XYZ) >> >>", 1, Registration, 0, true, "XYZ"},
+		{"unknown projection", "/LGIDict << /CTM [1 0 0 1 3 5] /Projection << /ProjectionType (NY) /Datum (WGE) >> >>", 1, Registration, 0, true, "NY"},
+		{"zone 61", "/LGIDict << /CTM [1 0 0 1 3 5] /Projection << /ProjectionType (UT) /Zone 61 /Hemisphere (N) /Datum (WGE) >> >>", 1, Registration, 0, true, "zone 61"},
+		{"both", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2] "+gcs) + " /LGIDict << /CTM [1 0 0 1 3 5] >>", 2, Registration, 0, true, "does not name"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			p, err := readPages(t, made{page: c.page}.bytes())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(p.Frames) != c.frames {
+				t.Fatalf("got %d frames, want %d (%v)", len(p.Frames), c.frames, p.Doubts)
+			}
+			said := strings.Join(p.Doubts, "; ")
+			if c.frames > 0 {
+				f := p.Frames[0]
+				said += strings.Join(f.Doubts, "; ")
+				if f.Kind != c.kind || len(f.Points) != c.points || (f.Matrix != nil) != c.matrix {
+					t.Errorf("got %v, %d points, matrix %v; want %v, %d, %v", f.Kind, len(f.Points), f.Matrix, c.kind, c.points, c.matrix)
+				}
+			}
+			if (said == "") != (c.doubt == "") || !strings.Contains(said, c.doubt) {
+				t.Errorf("said %q, want it to hold %q", said, c.doubt)
+			}
+		})
+	}
+}
+
+// TestLargest: of two maps on a page the larger one places the sheet.
+func TestLargest(t *testing.T) {
+	t.Parallel()
+	port := func(box, epsg string) string {
+		return "<< /BBox [" + box + "] /Measure << /Subtype /GEO /GPTS [47 9 47.1 9 47.1 9.2 47 9.2] /GCS << /EPSG " + epsg + " >> >> >>"
+	}
+	p, err := readPages(t, made{page: "/VP [" + port("200 10 280 60", "32631") + port("10 10 180 130", "32632") + "]"}.bytes())
+	if err != nil || len(p.Frames) != 2 {
+		t.Fatalf("%v, %d frames", err, len(p.Frames))
+	}
+	if got := p.Frames[0].EPSG; got != 32632 {
+		t.Errorf("got the inset's grid %d, want 32632", got)
+	}
+}
+
+// TestDownwardBox: a viewport whose BBox runs from the upper left to the lower
+// right turns its unit square with it (ISO 32000-2, table 265).
+func TestDownwardBox(t *testing.T) {
+	t.Parallel()
+	p, err := readPages(t, made{page: "/VP [<< /BBox [0 144 288 0] /Measure << /Subtype /GEO /GPTS [47 9 46.9 9 46.9 9.2] /LPTS [0 0 0 1 1 1] >> >>]"}.bytes())
+	if err != nil || len(p.Frames) != 1 {
+		t.Fatalf("%v, %d frames", err, len(p.Frames))
+	}
+	if got, want := p.Frames[0].Points[1], (Point{0, 0, 9, 46.9}); got != want {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
+
+// FuzzPDFGeo feeds the reader of dictionaries with documents and with entries
+// of a page in a sound one.
+func FuzzPDFGeo(f *testing.F) {
+	for _, s := range []string{
+		"/VP [<< /BBox [0 0 288 144] /Measure << /Subtype /GEO /GPTS [47 9 47.1 9 47.1 9.2 47 9.2] /LPTS [0 0 0 1 1 1 1 0] /GCS << /EPSG 32632 >> >> >>]",
+		"/LGIDict << /CTM [(10) (0) (0) (10) (300000) (5200000)] /Neatline [0 0 0 9 9 9] /Projection << /ProjectionType (TC) /CentralMeridian -2 /ScaleFactor (0.9996) /Datum << /Ellipsoid << /SemiMajorAxis 6378137 /InvFlattening (298.25) >> /ToWGS84 << /dx 1 /dy 2 /dz 3 >> >> /Units (FT) >> >>",
+		"/LGIDict [<< /Registration [[0 0 1 2] [9 0 5 2] [0 9 1 8]] >> 17 null] /Rotate 90 /CropBox [1 1 2 2] /UserUnit 3",
+		"/VP [4 0 R << /Measure 4 0 R >>] /LGIDict 4 0 R",
+	} {
+		f.Add([]byte(s), true)
+		f.Add(made{page: s}.bytes(), false)
+	}
+	f.Fuzz(func(t *testing.T, in []byte, inside bool) {
+		data := in
+		if inside {
+			data = made{page: string(in)}.bytes()
+		}
+		d, err := readDictionary(t.Context(), io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))))
+		if err != nil {
+			return
+		}
+		p, err := d.page(1)
+		if err != nil {
+			return
+		}
+		if w, h := p.Size(); !(w > 0 && h > 0) || p.UserUnit < 1 || p.Rotate%90 != 0 {
+			t.Fatalf("a page of %g × %g, unit %g, turned %d", w, h, p.UserUnit, p.Rotate)
+		}
+		for _, frame := range p.Frames {
+			l, err := frame.Locate(p, 200, 100)
+			if err != nil || l.Matrix == nil {
+				continue
+			}
+			for _, v := range l.Matrix {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Fatalf("matrix %v", *l.Matrix)
+				}
+			}
+		}
+	})
 }
