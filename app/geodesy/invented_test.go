@@ -4,7 +4,7 @@ package geodesy
 // in PROJ strings that cs2cs reads alike.
 func inventedGrids() []string {
 	return []string{
-		"+proj=tmerc +lat_0=57.25 +lon_0=-4.125 +k=0.99997 +x_0=120000 +y_0=-40000 +ellps=airy +towgs84=446.448,-125.157,542.06,0.15,0.247,0.842,-20.489",
+		"+proj=tmerc +lat_0=57.25 +lon_0=-4.125 +k=0.99997 +x_0=120000 +y_0=-40000 +a=6377563.396 +b=6356256.909 +towgs84=446.448,-125.157,542.06,0.15,0.247,0.842,-20.489",
 		"+proj=tmerc +lat_0=-43.5 +lon_0=171.75 +k=1 +x_0=300000 +y_0=700000 +datum=nzgd49",
 		"+proj=tmerc +lat_0=0 +lon_0=15d20'30\"E +k_0=0.9999 +x_0=5500000 +y_0=0 +ellps=bessel +towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232",
 		"+proj=tmerc +lat_0=40.5 +lon_0=-112 +k=0.99999 +x_0=152400.3048006096 +y_0=0 +datum=NAD83 +units=us-ft",

@@ -271,7 +271,7 @@ func meridianByName(name string) (float64, bool) {
 	case "greenwich":
 		return 0, true
 	case "paris":
-		return 2.5969213 * 0.9, true // grads
+		return 2 + 20.0/60 + 14.025/3600, true
 	case "lisbon":
 		return -(9 + 7.0/60 + 54.862/3600), true
 	case "bogota":

@@ -297,8 +297,15 @@ func (r *recipe) datumWords() string {
 	return "a datum that is not named, by its ellipsoid"
 }
 
+// sameEllipsoid tells WGS 84 from GRS 1980, which part by 1.5e-6 in the inverse
+// flattening, and takes Airy 1830 by its two radii for Airy 1830 by its
+// flattening, which part by 3.3e-6.
 func sameEllipsoid(a, b Ellipsoid) bool {
-	return math.Abs(a.A-b.A) < 1e-3 && math.Abs(a.InvF-b.InvF) < 5e-7
+	tolerance := 5e-6
+	if math.Abs(a.A-WGS84().A) < 1e-3 {
+		tolerance = 5e-7
+	}
+	return math.Abs(a.A-b.A) < 1e-3 && math.Abs(a.InvF-b.InvF) < tolerance
 }
 
 // cleanTitle keeps of a name what can stand in a line.

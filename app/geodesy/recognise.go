@@ -41,7 +41,15 @@ func (r *recipe) sameBase(s *System) bool {
 		return r.sameShift(s)
 	}
 	_, like := s.datum.(sameDatum)
-	return like && r.likeWGS84()
+	return like && r.likeWGS84() || s.unmistakable()
+}
+
+// unmistakable reports whether the grid's figures are those of no other datum,
+// so that a definition may leave the datum out: countries' own grids, but for
+// Germany's, whose zones are drawn alike on other datums.
+func (s *System) unmistakable() bool {
+	_, like := s.datum.(sameDatum)
+	return !like && s.rank == rankOwn && s.own != 4314 && s.zone == 0
 }
 
 // sameShift holds TOWGS84 against the shift of a grid, to 1 m on the ground.

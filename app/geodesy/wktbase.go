@@ -104,8 +104,7 @@ func unitDegrees(u *wktNode) (float64, error) {
 	return v / degreeRad, nil
 }
 
-// meridianOf reads the prime meridian: one that is known by its name, others in
-// degrees unless their unit is given.
+// meridianOf reads the prime meridian, in degrees unless its unit is given.
 func meridianOf(pm *wktNode) (float64, error) {
 	if pm == nil {
 		return 0, nil
@@ -120,9 +119,6 @@ func meridianOf(pm *wktNode) (float64, error) {
 			return 0, err
 		}
 		v *= d
-	}
-	if known, ok := meridianByName(pm.name()); ok && math.Abs(known-v) < 1e-4 {
-		return known, nil
 	}
 	return v, nil
 }

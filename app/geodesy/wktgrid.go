@@ -123,7 +123,7 @@ func (r *recipe) checkAxes(n *wktNode) error {
 		case "east", "north", "up", "other":
 			continue
 		case "south":
-			if r.family == familyPolar {
+			if math.Abs(r.lat0) == 90 {
 				continue
 			}
 		}
