@@ -51,8 +51,17 @@ func buildCatalogue() *index {
 	return x
 }
 
-// Lookup returns the grid with an EPSG code, or an *UnknownSystem.
-func Lookup(epsg int) (*System, error) { return byNumber(epsg) }
+// Lookup returns the grid with a code. The error is an *UnknownSystem or, for a
+// definition that cannot be drawn, a *BadDefinition.
+func Lookup(c Code) (*System, error) {
+	if !c.Defined() {
+		return byNumber(c.EPSG())
+	}
+	if s, ok := catalogue().defined.find(c); ok {
+		return s, nil
+	}
+	return Define(string(c))
+}
 
 func byNumber(epsg int) (*System, error) {
 	if s, ok := catalogue().byCode[epsg]; ok {

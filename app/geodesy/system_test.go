@@ -14,7 +14,7 @@ func TestLookup(t *testing.T) {
 		t.Errorf("catalogue: got %d grids, want 257", got)
 	}
 	for _, s := range Catalogue() {
-		if again, err := Lookup(s.EPSG()); err != nil || again != s {
+		if again, err := Lookup(s.Code()); err != nil || again != s {
 			t.Errorf("EPSG:%d: got %v, %v", s.EPSG(), again, err)
 		}
 		if s.Name() == "" || s.Country() == "" || s.AreaWords() == "" {
@@ -22,7 +22,7 @@ func TestLookup(t *testing.T) {
 		}
 	}
 	var unknown *UnknownSystem
-	if _, err := Lookup(32661); !errors.As(err, &unknown) || unknown.EPSG != 32661 {
+	if _, err := Lookup(EPSG(32661)); !errors.As(err, &unknown) || unknown.EPSG != 32661 {
 		t.Errorf("got %v, want UnknownSystem 32661", err)
 	}
 }

@@ -25,7 +25,7 @@ func TestBentGridsReadTheGround(t *testing.T) {
 				to := geodesy.DegLatLon(at[0]+step[0], at[1]+step[1])
 				zone, north := geodesy.UTMZoneFor(from)
 				want := sightBetween(t, geodesy.UTM(zone, north), from, to)
-				sys, err := geodesy.Lookup(epsg)
+				sys, err := geodesy.Lookup(geodesy.EPSG(epsg))
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -71,7 +71,7 @@ func sightBetween(t *testing.T, sys *geodesy.System, from, to geodesy.LatLon) Re
 // to the east: an end known to 10 m along the equator is known to 5 m there.
 func TestBentGridSigmas(t *testing.T) {
 	t.Parallel()
-	sys, err := geodesy.Lookup(4326)
+	sys, err := geodesy.Lookup(geodesy.EPSG(4326))
 	if err != nil {
 		t.Fatal(err)
 	}

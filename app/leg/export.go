@@ -47,7 +47,7 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 	var out []ExportPoint
 	labels := r.p.Labels()
 	for _, m := range r.p.Marks {
-		sys, err := geodesy.Lookup(m.Position.EPSG)
+		sys, err := geodesy.Lookup(m.Position.Code)
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}

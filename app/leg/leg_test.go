@@ -18,7 +18,7 @@ import (
 // sheetOf is a north-up sheet of 5 m to the pixel, top-left at E 50 000,
 // N 800 000 on the British grid: invented ground in the sea west of Scotland.
 func sheetOf(points ...[4]float64) plan.Sheet {
-	s := plan.Sheet{ID: "sheet-1", Width: 2000, Height: 2000, EPSG: 27700}
+	s := plan.Sheet{ID: "sheet-1", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700)}
 	for _, p := range points {
 		s.Points = append(s.Points, calib.ControlPoint{At: calib.PicturePt{Col: p[0], Row: p[1]}, Ref: geodesy.Grid{E: p[2], N: p[3]}})
 	}
@@ -62,7 +62,7 @@ func pick(t testing.TB, s plan.Sheet, col, row float64) plan.Position {
 }
 
 func typed(epsg int, e, n float64) plan.Position {
-	return plan.Position{Grid: geodesy.Grid{E: e, N: n}, EPSG: epsg, Origin: plan.Typed, Text: "typed"}
+	return plan.Position{Grid: geodesy.Grid{E: e, N: n}, Code: geodesy.EPSG(epsg), Origin: plan.Typed, Text: "typed"}
 }
 
 func TestMagneticBackIsReadFromTheFarEnd(t *testing.T) {

@@ -22,7 +22,7 @@ func TestOutsidePointsAreMarked(t *testing.T) {
 		{calib.Perspective, calib.PicturePt{Col: 900, Row: 700}, false},
 		{calib.Affine, calib.PicturePt{Col: 3000, Row: 2000}, false},
 	} {
-		s := plan.Sheet{ID: "s", EPSG: 27700, Width: 4000, Height: 3000, Fit: tc.kind}
+		s := plan.Sheet{ID: "s", Code: geodesy.EPSG(27700), Width: 4000, Height: 3000, Fit: tc.kind}
 		for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 1500, Row: 100}, {Col: 1500, Row: 1100}, {Col: 100, Row: 1100}} {
 			w := 1 + 5e-5*at.Col
 			s.Points = append(s.Points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 2.5*at.Col/w, N: 774_500 - 2.5*at.Row/w}})

@@ -26,7 +26,7 @@ type Reader struct {
 // calibrated is one sheet with its calibration and what is to be said of it.
 type calibrated struct {
 	id    plan.ID
-	epsg  int
+	code  geodesy.Code
 	c     *calib.Calibration // nil where uncalibrated
 	err   error
 	flags []Flag
@@ -40,10 +40,10 @@ func NewReader(p *plan.Plan) (*Reader, error) {
 	r.orphan = &calibrated{flags: sheetFlags(plan.Sheet{}, nil)}
 	for _, s := range p.Sheets {
 		c, err := s.Calibration()
-		r.sheets = append(r.sheets, calibrated{id: s.ID, epsg: s.EPSG, c: c, err: err, flags: sheetFlags(s, c)})
+		r.sheets = append(r.sheets, calibrated{id: s.ID, code: s.Code, c: c, err: err, flags: sheetFlags(s, c)})
 	}
-	if s, ok := p.Sheet(); ok && s.EPSG != 0 {
-		sys, err := geodesy.Lookup(s.EPSG)
+	if s, ok := p.Sheet(); ok && s.Code != "" {
+		sys, err := geodesy.Lookup(s.Code)
 		if err != nil {
 			return nil, fmt.Errorf("the sheet's grid: %w", err)
 		}
@@ -111,7 +111,7 @@ func (r *Reader) sighterFor(p plan.Position) (*Sighter, error) {
 	if r.main != nil {
 		return r.main, nil
 	}
-	sys, err := geodesy.Lookup(p.EPSG)
+	sys, err := geodesy.Lookup(p.Code)
 	if err != nil {
 		return nil, err
 	}
@@ -128,21 +128,21 @@ type place struct {
 
 func (r *Reader) place(sys *geodesy.System, p plan.Position) (place, error) {
 	out := place{pos: p, grid: p.Grid, sheet: r.sheetOf(p)}
-	if p.EPSG == sys.EPSG() {
+	if p.Code == sys.Code() {
 		return out, nil
 	}
-	g, sigma, err := Convert(p.EPSG, p.Grid, sys)
+	g, sigma, err := Convert(p.Code, p.Grid, sys)
 	out.grid, out.moveM = g, sigma
 	return out, err
 }
 
-// Convert brings grid coordinates from the grid epsg onto sys by way of
+// Convert brings grid coordinates from the grid with a code onto sys by way of
 // WGS 84, and returns the σ per axis in metres of doing so.
-func Convert(epsg int, g geodesy.Grid, sys *geodesy.System) (geodesy.Grid, float64, error) {
-	if epsg == sys.EPSG() {
+func Convert(code geodesy.Code, g geodesy.Grid, sys *geodesy.System) (geodesy.Grid, float64, error) {
+	if code == sys.Code() {
 		return g, 0, nil
 	}
-	other, err := geodesy.Lookup(epsg)
+	other, err := geodesy.Lookup(code)
 	if err != nil {
 		return geodesy.Grid{}, 0, err
 	}

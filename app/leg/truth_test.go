@@ -14,7 +14,7 @@ import (
 
 func system(t testing.TB, epsg int) *geodesy.System {
 	t.Helper()
-	s, err := geodesy.Lookup(epsg)
+	s, err := geodesy.Lookup(geodesy.EPSG(epsg))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,7 +11,7 @@
 //
 // # Positions
 //
-// A position has grid coordinates in metres on the grid named by its EPSG
+// A position has grid coordinates in metres on the grid named by its
 // code, and an origin. A picked position also keeps its column and row on the
 // sheet, so that it moves with its feature when the sheet is calibrated anew.
 // Typed and imported positions stay where they are.

@@ -3,6 +3,8 @@ package plan
 import (
 	"math"
 	"strings"
+
+	"legwright/app/geodesy"
 )
 
 // Letters returns the n-th name of the series A, B, … Z, AA, AB, …; n counts
@@ -46,12 +48,12 @@ type Labels struct {
 
 // placeKey is a place to the millimetre.
 type placeKey struct {
-	epsg int
+	code geodesy.Code
 	e, n int64
 }
 
 func keyOf(p Position) placeKey {
-	return placeKey{p.EPSG, int64(math.Round(p.Grid.E * 1000)), int64(math.Round(p.Grid.N * 1000))}
+	return placeKey{p.Code, int64(math.Round(p.Grid.E * 1000)), int64(math.Round(p.Grid.N * 1000))}
 }
 
 // Labels names every end of the plan's legs and sights, and every mark: a mark

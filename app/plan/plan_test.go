@@ -17,7 +17,7 @@ import (
 // north up, its top-left corner at E 50 000, N 800 000.
 func testSheet() Sheet {
 	return Sheet{
-		ID: "sheet-1", Picture: "/maps/isle.png", Width: 2000, Height: 2000, EPSG: 27700, DPI: 254,
+		ID: "sheet-1", Picture: "/maps/isle.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), DPI: 254,
 		Points: []calib.ControlPoint{
 			{At: calib.PicturePt{Col: 200, Row: 200}, Ref: geodesy.Grid{E: 51_000, N: 799_000}, Text: "51000 799000"},
 			{At: calib.PicturePt{Col: 1800, Row: 1800}, Ref: geodesy.Grid{E: 59_000, N: 791_000}, Text: "59000 791000"},
@@ -35,7 +35,7 @@ func picked(t testing.TB, s Sheet, col, row float64) Position {
 }
 
 func typed(e, n float64) Position {
-	return Position{Grid: geodesy.Grid{E: e, N: n}, EPSG: 27700, Origin: Typed, Text: "typed"}
+	return Position{Grid: geodesy.Grid{E: e, N: n}, Code: geodesy.EPSG(27700), Origin: Typed, Text: "typed"}
 }
 
 func testPlan(t testing.TB) *Plan {
@@ -66,7 +66,7 @@ func TestPickedPositionLiesWhereTheSheetSays(t *testing.T) {
 
 func TestTypedReferenceMeansTheCentreOfItsSquare(t *testing.T) {
 	t.Parallel()
-	sys, err := geodesy.Lookup(27700)
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,8 +74,8 @@ func TestTypedReferenceMeansTheCentreOfItsSquare(t *testing.T) {
 	if want := (geodesy.Grid{E: 212_350, N: 745_650}); !near(got.Grid, want, 1e-9) {
 		t.Errorf("grid = %v, want %v", got.Grid, want)
 	}
-	if want := 100 / math.Sqrt(12); math.Abs(got.SigmaM-want) > 1e-9 || got.EPSG != 27700 {
-		t.Errorf("σ = %v, EPSG %d, want %v, 27700", got.SigmaM, got.EPSG, want)
+	if want := 100 / math.Sqrt(12); math.Abs(got.SigmaM-want) > 1e-9 || got.Code != geodesy.EPSG(27700) {
+		t.Errorf("σ = %v, grid %s, want %v, EPSG:27700", got.SigmaM, got.Code, want)
 	}
 }
 
@@ -153,7 +153,7 @@ func TestProofIsOfOneCalibration(t *testing.T) {
 
 func TestGivenMatrixCalibrates(t *testing.T) {
 	t.Parallel()
-	s := Sheet{ID: "s", EPSG: 32619, Fit: calib.Given, World: &[6]float64{5, 0, 310_300, 0, -5, 4_907_700}}
+	s := Sheet{ID: "s", Code: geodesy.EPSG(32619), Fit: calib.Given, World: &[6]float64{5, 0, 310_300, 0, -5, 4_907_700}}
 	c, err := s.Calibration()
 	if err != nil {
 		t.Fatal(err)
@@ -336,7 +336,7 @@ func TestValidate(t *testing.T) {
 		{"date", good.SetDate(Date{2026, 2, 30}), "not a date"},
 		{"NaN easting", mark(func(m *Mark) { m.Position.Grid.E = math.NaN() }), "not on any grid"},
 		{"infinite northing", mark(func(m *Mark) { m.Position.Grid.N = math.Inf(1) }), "not on any grid"},
-		{"unknown grid", mark(func(m *Mark) { m.Position.EPSG = 4277 }), "4277"},
+		{"unknown grid", mark(func(m *Mark) { m.Position.Code = geodesy.EPSG(4277) }), "4277"},
 		{"negative σ", mark(func(m *Mark) { m.Position.SigmaM = -1 }), "uncertainty"},
 		{"origin", mark(func(m *Mark) { m.Position.Origin = 7 }), "origin 7"},
 		{"no id", good.AddMark(Mark{Position: typed(1, 2)}), "no id"},

@@ -41,8 +41,8 @@ func (o Origin) String() string {
 
 // Position is a place on the ground and how well it is known.
 type Position struct {
-	Grid   geodesy.Grid // metres on the grid EPSG
-	EPSG   int          // code of that grid
+	Grid   geodesy.Grid // metres
+	Code   geodesy.Code // of the grid they are on
 	Origin Origin
 
 	At          calib.PicturePt // picked: column and row on the sheet
@@ -60,7 +60,7 @@ type Position struct {
 // with the pointer's σ in picture pixels.
 func PickedAt(s Sheet, c *calib.Calibration, at calib.PicturePt, pickSigmaPx float64) Position {
 	return Position{
-		Grid: c.ToGrid(at), EPSG: s.EPSG, Origin: Picked,
+		Grid: c.ToGrid(at), Code: s.Code, Origin: Picked,
 		At: at, PickSigmaPx: pickSigmaPx, Sheet: s.ID,
 		SigmaM: pickSigmaPx * c.MetresPerPixelAt(at),
 	}
@@ -73,21 +73,21 @@ func TypedAs(text string, r geodesy.Ref) Position {
 	g, sigma := r.Centre()
 	p := Position{Grid: g, Origin: Typed, Text: text, SquareM: r.SquareM, SigmaM: sigma}
 	if r.System != nil {
-		p.EPSG = r.System.EPSG()
+		p.Code = r.System.Code()
 	}
 	return p
 }
 
 // ImportedAt returns a position read from an exchange file, with its σ per
 // axis in metres.
-func ImportedAt(epsg int, g geodesy.Grid, sigmaM float64) Position {
-	return Position{Grid: g, EPSG: epsg, Origin: Imported, SigmaM: sigmaM}
+func ImportedAt(code geodesy.Code, g geodesy.Grid, sigmaM float64) Position {
+	return Position{Grid: g, Code: code, Origin: Imported, SigmaM: sigmaM}
 }
 
 // Same reports whether two positions are one place: the same grid and
 // coordinates that agree to a millimetre.
 func (p Position) Same(q Position) bool {
-	return p.EPSG == q.EPSG &&
+	return p.Code == q.Code &&
 		math.Abs(p.Grid.E-q.Grid.E) < 0.001 && math.Abs(p.Grid.N-q.Grid.N) < 0.001
 }
 

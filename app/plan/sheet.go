@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 )
 
 // ErrUncalibrated is returned for a sheet that has neither two control points
@@ -25,7 +26,8 @@ type Sheet struct {
 	Height  int    // pixels, as shown
 	SHA256  string // of the picture file, 64 hexadecimal digits
 	DPI     float64
-	EPSG    int // 0 until the grid is named
+	Page    Page         // of a document, zero for a picture by itself
+	Code    geodesy.Code // of the grid, empty until it is named
 
 	Points []calib.ControlPoint
 	Fit    calib.Kind
@@ -43,7 +45,7 @@ func (s Sheet) Embedded() bool { return strings.HasPrefix(s.Picture, EmbeddedPre
 // Calibration returns the sheet's calibration. The error is ErrUncalibrated
 // where there are too few points or no grid is named, or the error of the fit.
 func (s Sheet) Calibration() (*calib.Calibration, error) {
-	if s.EPSG == 0 {
+	if s.Code == "" {
 		return nil, ErrUncalibrated
 	}
 	if s.Fit == calib.Given {
@@ -68,7 +70,7 @@ func worldSigma(m [6]float64) float64 {
 // sameCalibration reports whether two sheets are calibrated by the same
 // things.
 func (s Sheet) sameCalibration(t Sheet) bool {
-	return s.EPSG == t.EPSG && s.Fit == t.Fit && s.DPI == t.DPI &&
+	return s.Code == t.Code && s.Fit == t.Fit && s.DPI == t.DPI && s.Page == t.Page &&
 		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World)
 }
 

@@ -255,11 +255,11 @@ func badPosition(p Position) string {
 	if r := badText(p.Text, "reference", MaxName, false); r != "" {
 		return r
 	}
-	return badGrid(p.EPSG)
+	return badGrid(p.Code)
 }
 
-func badGrid(epsg int) string {
-	if _, err := geodesy.Lookup(epsg); err != nil {
+func badGrid(code geodesy.Code) string {
+	if _, err := geodesy.Lookup(code); err != nil {
 		return err.Error()
 	}
 	return ""

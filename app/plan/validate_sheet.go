@@ -35,7 +35,7 @@ func badPicture(s Sheet) string {
 	case !(s.DPI >= 0 && s.DPI <= 1e5):
 		return fmt.Sprintf("its resolution of %g dots to the inch cannot be", s.DPI)
 	}
-	return ""
+	return badPage(s.Page)
 }
 
 func isHex64(s string) bool {
@@ -48,8 +48,8 @@ func isHex64(s string) bool {
 }
 
 func badFit(s Sheet) string {
-	if s.EPSG != 0 {
-		if r := badGrid(s.EPSG); r != "" {
+	if s.Code != "" {
+		if r := badGrid(s.Code); r != "" {
 			return r
 		}
 	}

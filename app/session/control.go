@@ -18,7 +18,7 @@ func (s *Session) AddControlPoint(at calib.PicturePt, refText string) (Reference
 		return ref, err
 	}
 	return ref, s.editSheet("add control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.EPSG = ref.EPSG
+		sheet.Code = ref.Code
 		if sheet.Fit == calib.Given {
 			sheet.Fit = calib.Auto
 		}

@@ -14,7 +14,7 @@ import (
 // without a grid, and those of calib.
 func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64) error {
 	return s.editSheet("take printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		if sheet.EPSG == 0 {
+		if sheet.Code == "" {
 			return sheet, refuse("name the grid of the sheet first, or one crossing by its reference")
 		}
 		var kept []calib.ControlPoint

@@ -67,7 +67,7 @@ func (s *Session) importSystem(in Imported) (*geodesy.System, error) {
 		return sys, nil
 	}
 	if p := s.Plan(); len(p.Marks) > 0 {
-		return geodesy.Lookup(p.Marks[0].Position.EPSG)
+		return geodesy.Lookup(p.Marks[0].Position.Code)
 	}
 	first, ok := in.first()
 	if !ok {
@@ -174,7 +174,7 @@ func (b *importer) position(at geodesy.LatLon) (plan.Position, error) {
 	if err != nil {
 		return plan.Position{}, err
 	}
-	return plan.ImportedAt(b.sys.EPSG(), g, math.Hypot(ImportSigmaM, shift.SigmaM)), nil
+	return plan.ImportedAt(b.sys.Code(), g, math.Hypot(ImportSigmaM, shift.SigmaM)), nil
 }
 
 // mark adds a mark, or finds the one that is there already.
@@ -199,7 +199,7 @@ func (b *importer) mark(in ImportedPoint) (plan.Mark, error) {
 // known returns the mark of that name at that place.
 func (b *importer) known(name string, pos plan.Position) (plan.Mark, bool) {
 	i, ok := b.named[folded(name)]
-	if !ok || name == "" || b.marks[i].Position.EPSG != pos.EPSG {
+	if !ok || name == "" || b.marks[i].Position.Code != pos.Code {
 		return plan.Mark{}, false
 	}
 	m := b.marks[i]

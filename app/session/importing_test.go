@@ -49,8 +49,8 @@ func TestImport(t *testing.T) {
 	bare := New(nil, nil, today)
 	_, err = bare.ImportMarks(Imported{Marks: []ImportedPoint{{Name: "x", At: geodesy.DegLatLon(60, 5.5)}}})
 	must(t, err)
-	if got := bare.Plan().Marks[0].Position.EPSG; got != 32632 {
-		t.Errorf("without a sheet it lies on EPSG:%d, want 32632 (south-west Norway)", got)
+	if got := bare.Plan().Marks[0].Position.Code; got != geodesy.EPSG(32632) {
+		t.Errorf("without a sheet it lies on %s, want 32632 (south-west Norway)", got)
 	}
 	if _, err := bare.ImportMarks(Imported{Marks: []ImportedPoint{{At: geodesy.DegLatLon(999, 0)}}}); err == nil {
 		t.Error("latitude 999: no error")

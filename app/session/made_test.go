@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
 
@@ -72,7 +73,7 @@ func bench(t testing.TB) (*Session, *memory, *diary) {
 	m, d := newMemory(), &diary{}
 	s := New(m, d, today)
 	must(t, s.OpenSheet("/maps/isle.png", 2000, 2000, "", 254))
-	must(t, s.SetGrid(27700))
+	must(t, s.SetGrid(geodesy.EPSG(27700)))
 	for _, c := range []struct {
 		at   calib.PicturePt
 		text string

@@ -126,13 +126,13 @@ func (s *Session) Remove(id plan.ID) error {
 func (s *Session) ReferenceOf(pos plan.Position, figures int) (string, error) {
 	sys := s.Reader().System()
 	if sys == nil {
-		own, err := geodesy.Lookup(pos.EPSG)
+		own, err := geodesy.Lookup(pos.Code)
 		if err != nil {
 			return "", err
 		}
 		sys = own
 	}
-	g, _, err := leg.Convert(pos.EPSG, pos.Grid, sys)
+	g, _, err := leg.Convert(pos.Code, pos.Grid, sys)
 	if err != nil {
 		return "", err
 	}

@@ -14,13 +14,19 @@ import (
 // the new path; another one begins uncalibrated, and what was picked on the
 // old sheet keeps its coordinates.
 func (s *Session) OpenSheet(picture string, w, h int, sha string, dpi float64) error {
+	return s.OpenPage(picture, plan.Page{}, w, h, sha, dpi)
+}
+
+// OpenPage is OpenSheet for the page of a document. Another page of it, or the
+// same one drawn at another resolution, is another picture.
+func (s *Session) OpenPage(picture string, page plan.Page, w, h int, sha string, dpi float64) error {
 	p := s.Plan()
-	fresh := plan.Sheet{ID: p.NextSheetID(), Picture: picture, Width: w, Height: h, SHA256: sha, DPI: dpi}
+	fresh := plan.Sheet{ID: p.NextSheetID(), Picture: picture, Page: page, Width: w, Height: h, SHA256: sha, DPI: dpi}
 	old, ok := p.Sheet()
 	switch {
 	case !ok:
 		return s.do("open sheet", "", p.SetSheet(fresh))
-	case sha != "" && old.SHA256 == sha:
+	case sha != "" && old.SHA256 == sha && old.Page == page:
 		return s.Relink(picture, w, h, sha)
 	}
 	return s.do("open sheet", "", p.RemoveSheet(old.ID).SetSheet(fresh))
@@ -85,17 +91,17 @@ func unusable(sheet plan.Sheet) error {
 	return nil
 }
 
-// SetGrid names the sheet's grid by its EPSG code. References that were typed
+// SetGrid names the sheet's grid by its code. References that were typed
 // are read again on it. The error is a *geodesy.UnknownSystem, or *Refused for
 // a control point whose reference is of another grid: taken over as bare
 // numbers it would put the sheet elsewhere.
-func (s *Session) SetGrid(epsg int) error {
-	sys, err := geodesy.Lookup(epsg)
+func (s *Session) SetGrid(code geodesy.Code) error {
+	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
 	return s.editSheet("change grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.EPSG = epsg
+		sheet.Code = code
 		for i, c := range sheet.Points {
 			if c.Text == "" {
 				continue
@@ -123,14 +129,14 @@ func (s *Session) SetFit(k calib.Kind) error {
 }
 
 // OfferWorld takes the calibration of a world file, for pixels counted from
-// the top-left corner, on the grid with that EPSG code. The sheet stays
+// the top-left corner, on the grid with that code. The sheet stays
 // unproved.
-func (s *Session) OfferWorld(matrix [6]float64, epsg int) error {
-	if _, err := geodesy.Lookup(epsg); err != nil {
+func (s *Session) OfferWorld(matrix [6]float64, code geodesy.Code) error {
+	if _, err := geodesy.Lookup(code); err != nil {
 		return err
 	}
 	return s.editSheet("take world file", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.EPSG, sheet.Fit = &matrix, epsg, calib.Given
+		sheet.World, sheet.Code, sheet.Fit = &matrix, code, calib.Given
 		return sheet, nil
 	})
 }
@@ -163,7 +169,7 @@ func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64)
 type Reference struct {
 	Read   geodesy.Ref  // as it was read
 	Grid   geodesy.Grid // its south-west corner on the sheet's grid
-	EPSG   int          // the sheet's grid, or the one guessed
+	Code   geodesy.Code // of the sheet's grid, or the one guessed
 	ShiftM float64      // latitude and longitude: σ per axis of the datum shift
 
 	GridGuessed bool // the sheet had no grid: it was guessed from the reference
@@ -187,8 +193,8 @@ func (s *Session) CheckReference(text string) (Reference, error) {
 
 func readReference(text string, sheet plan.Sheet) (Reference, error) {
 	ctx := geodesy.RefContext{Near: nearOf(sheet)}
-	if sheet.EPSG != 0 {
-		sys, err := geodesy.Lookup(sheet.EPSG)
+	if sheet.Code != "" {
+		sys, err := geodesy.Lookup(sheet.Code)
 		if err != nil {
 			return Reference{}, err
 		}
@@ -201,7 +207,7 @@ func readReference(text string, sheet plan.Sheet) (Reference, error) {
 	if r.System == nil {
 		return Reference{}, ErrNoGrid
 	}
-	out := Reference{Read: r, Grid: r.Grid, EPSG: r.System.EPSG(), GridGuessed: ctx.System == nil, LettersLent: !r.LettersGiven}
+	out := Reference{Read: r, Grid: r.Grid, Code: r.System.Code(), GridGuessed: ctx.System == nil, LettersLent: !r.LettersGiven}
 	if r.Kind == geodesy.RefLatLon {
 		_, shift, err := r.System.ToWGS84(r.Grid)
 		out.ShiftM = shift.SigmaM

@@ -23,11 +23,11 @@ func TestReferencesGuessTheGridAndLendLetters(t *testing.T) {
 	}
 	ref, err := s.AddControlPoint(at(200, 200), "NN 12 34")
 	must(t, err)
-	if !ref.GridGuessed || ref.EPSG != 27700 || ref.Grid != (geodesy.Grid{E: 212_000, N: 734_000}) {
+	if !ref.GridGuessed || ref.Code != geodesy.EPSG(27700) || ref.Grid != (geodesy.Grid{E: 212_000, N: 734_000}) {
 		t.Errorf("first point: %+v, want the British grid guessed, south-west corner 212000 734000", ref)
 	}
-	if sheet, _ := s.Plan().Sheet(); sheet.EPSG != 27700 {
-		t.Errorf("the sheet's grid is %d", sheet.EPSG)
+	if sheet, _ := s.Plan().Sheet(); sheet.Code != geodesy.EPSG(27700) {
+		t.Errorf("the sheet's grid is %s", sheet.Code)
 	}
 	ref, err = s.AddControlPoint(at(1800, 1800), "20 26")
 	must(t, err)
@@ -131,7 +131,7 @@ func TestSetGridKeepsReferencesTrue(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet("/maps/a.png", 2000, 1500, "", 0))
-	must(t, s.SetGrid(27700))
+	must(t, s.SetGrid(geodesy.EPSG(27700)))
 	for _, p := range []struct {
 		col, row float64
 		ref      string
@@ -141,10 +141,10 @@ func TestSetGridKeepsReferencesTrue(t *testing.T) {
 	}
 	before := s.Plan()
 	var refused *Refused
-	if err := s.SetGrid(29903); !errors.As(err, &refused) || s.Plan() != before {
+	if err := s.SetGrid(geodesy.EPSG(29903)); !errors.As(err, &refused) || s.Plan() != before {
 		t.Errorf("British letters on the Irish grid: %v, want a refusal and the plan as it was", err)
 	}
-	must(t, s.SetGrid(27700))
+	must(t, s.SetGrid(geodesy.EPSG(27700)))
 }
 
 func TestWorldFile(t *testing.T) {
@@ -154,13 +154,13 @@ func TestWorldFile(t *testing.T) {
 	if err := s.SetFit(calib.Given); err == nil {
 		t.Error("a given fit without a world file: no error")
 	}
-	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 32619))
+	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, geodesy.EPSG(32619)))
 	c, err := s.Calibration()
 	must(t, err)
 	if got := c.ToGrid(at(10, 10)); math.Abs(got.E-310_350) > 1e-6 || math.Abs(got.N-4_907_650) > 1e-6 {
 		t.Errorf("pixel 10 10 is at %v", got)
 	}
-	if err := s.OfferWorld([6]float64{0, 0, 1, 0, 0, 1}, 32619); err == nil {
+	if err := s.OfferWorld([6]float64{0, 0, 1, 0, 0, 1}, geodesy.EPSG(32619)); err == nil {
 		t.Error("a matrix without an inverse: no error")
 	}
 }
@@ -177,9 +177,9 @@ func TestOpeningAnotherPictureBeginsAnew(t *testing.T) {
 	if m, _ := s.Plan().MarkByID(id); math.Abs(m.Position.Grid.E-55_000) > 1e-6 {
 		t.Errorf("the mark moved to %v", m.Position.Grid)
 	}
-	must(t, s.SetGrid(27700))
+	must(t, s.SetGrid(geodesy.EPSG(27700)))
 	must(t, s.OpenSheet("/elsewhere/other.png", 500, 500, sha, 0))
-	if sheet, _ := s.Plan().Sheet(); sheet.EPSG != 27700 || s.PicturePath() != "/elsewhere/other.png" {
+	if sheet, _ := s.Plan().Sheet(); sheet.Code != geodesy.EPSG(27700) || s.PicturePath() != "/elsewhere/other.png" {
 		t.Errorf("the same picture elsewhere lost its grid: %+v", sheet)
 	}
 }

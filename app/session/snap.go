@@ -63,7 +63,7 @@ func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
 	p, out := r.Plan(), []snapPoint{}
 	add := func(owner plan.ID, e plan.End) {
 		pos := p.Resolve(e)
-		if g, _, err := leg.Convert(pos.EPSG, pos.Grid, r.System()); err == nil {
+		if g, _, err := leg.Convert(pos.Code, pos.Grid, r.System()); err == nil {
 			out = append(out, snapPoint{c.ToPicture(g), e, owner})
 		}
 	}

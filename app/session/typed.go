@@ -89,18 +89,18 @@ func (s *Session) originOf(from plan.End) (origin, error) {
 	pos, r := s.Plan().Resolve(from), s.Reader()
 	o := origin{sys: r.System()}
 	if o.sys == nil {
-		sys, err := geodesy.Lookup(pos.EPSG)
+		sys, err := geodesy.Lookup(pos.Code)
 		if err != nil {
 			return o, err
 		}
 		o.sys = sys
 	}
 	var err error
-	if o.grid, _, err = leg.Convert(pos.EPSG, pos.Grid, o.sys); err != nil {
+	if o.grid, _, err = leg.Convert(pos.Code, pos.Grid, o.sys); err != nil {
 		return o, err
 	}
 	ahead := pos
-	ahead.Origin, ahead.EPSG, ahead.Grid = plan.Typed, o.sys.EPSG(), geodesy.Grid{E: o.grid.E, N: o.grid.N + 100}
+	ahead.Origin, ahead.Code, ahead.Grid = plan.Typed, o.sys.Code(), geodesy.Grid{E: o.grid.E, N: o.grid.N + 100}
 	o.probe, err = r.Read(pos, ahead)
 	o.sigmaM = o.probe.FromSigmaM
 	return o, err
@@ -145,7 +145,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 		gridM *= groundM / ground
 	}
 	pos := plan.Position{
-		Grid: g, EPSG: o.sys.EPSG(), Origin: plan.Typed, Text: text,
+		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text,
 		SigmaM: hypot(o.sigmaM, groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil

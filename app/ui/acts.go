@@ -312,7 +312,7 @@ func (b *Bench) findThing(id plan.ID) {
 	place := func(pos plan.Position) view.PicPt {
 		g := pos.Grid
 		if sys != nil {
-			if on, _, err := leg.Convert(pos.EPSG, g, sys); err == nil {
+			if on, _, err := leg.Convert(pos.Code, g, sys); err == nil {
 				g = on
 			}
 		}

@@ -22,13 +22,13 @@ func (b *Bench) askGrid() {
 		b.say("Open the picture of a map first.")
 		return
 	}
-	b.chooseGrid("The grid of the sheet", "Search by name, country or EPSG code.", func(epsg int) {
-		b.try(b.s.SetGrid(epsg), "Grid chosen.")
+	b.chooseGrid("The grid of the sheet", "Search by name, country or EPSG code.", func(code geodesy.Code) {
+		b.try(b.s.SetGrid(code), "Grid chosen.")
 	})
 }
 
 // chooseGrid lists the walking grids and calls then with the chosen one.
-func (b *Bench) chooseGrid(title, text string, then func(epsg int)) {
+func (b *Bench) chooseGrid(title, text string, then func(code geodesy.Code)) {
 	found := geodesy.Catalogue()
 	list := widget.NewList(func() int { return len(found) },
 		func() fyne.CanvasObject { return widget.NewLabel("") },
@@ -45,7 +45,7 @@ func (b *Bench) chooseGrid(title, text string, then func(epsg int)) {
 	}
 	body := container.NewBorder(container.NewVBox(wrapped(text), search), nil, nil, nil, list)
 	d := dialog.NewCustom(title, "Let go", body, b.window)
-	choose := func(s *geodesy.System) { d.Hide(); then(s.EPSG()) }
+	choose := func(s *geodesy.System) { d.Hide(); then(s.Code()) }
 	list.OnSelected = func(i widget.ListItemID) { choose(found[i]) }
 	search.OnSubmitted = func(string) {
 		if len(found) > 0 {

@@ -182,7 +182,7 @@ func utmOf(t *testing.T, ll geodesy.LatLon) plan.Position {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return plan.ImportedAt(sys.EPSG(), g, 5)
+	return plan.ImportedAt(sys.Code(), g, 5)
 }
 
 // dragSheet drags with the mouse from one place of the picture to another.

@@ -6,9 +6,10 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime/debug"
-	"time"
 	"strings"
+	"time"
 
+	"legwright/app/geodesy"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/scan"
 )
@@ -400,8 +401,8 @@ func (b *Bench) offerWorld(e ending) {
 		return
 	}
 	text := fmt.Sprintf("%s lies beside the picture and gives its place, but not on which grid. Name the grid to use it.", e.file)
-	b.chooseGrid("A world file was found", text, func(epsg int) {
-		b.try(b.s.OfferWorld(e.world.Matrix(), epsg), "Calibrated from "+e.file+". The sheet stays unproved until a feature agrees.")
+	b.chooseGrid("A world file was found", text, func(code geodesy.Code) {
+		b.try(b.s.OfferWorld(e.world.Matrix(), code), "Calibrated from "+e.file+". The sheet stays unproved until a feature agrees.")
 	})
 }
 

@@ -115,9 +115,9 @@ func (p *sheetPost) showControls(calibrated bool) {
 
 func (p *sheetPost) showGrid(sheet plan.Sheet) {
 	text := "guessed from the first reference"
-	if sheet.EPSG != 0 {
-		text = fmt.Sprintf("EPSG:%d", sheet.EPSG)
-		if sys, err := geodesy.Lookup(sheet.EPSG); err == nil {
+	if sheet.Code != "" {
+		text = string(sheet.Code)
+		if sys, err := geodesy.Lookup(sheet.Code); err == nil {
 			text = sys.Name()
 		}
 	}
@@ -256,7 +256,7 @@ func referenceWords(r session.Reference) string {
 	if r.Read.SquareM > 0 {
 		text += fmt.Sprintf(": the south-west corner of its square of %s", lengthLabel(r.Read.SquareM))
 	}
-	if sys, err := geodesy.Lookup(r.EPSG); err == nil && r.GridGuessed {
+	if sys, err := geodesy.Lookup(r.Code); err == nil && r.GridGuessed {
 		text += ". Grid taken to be " + sys.Name()
 	}
 	if r.LettersLent {

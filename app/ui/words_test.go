@@ -109,7 +109,7 @@ func reading(t *testing.T, date string, compass plan.Compass) leg.Reading {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sys, err := geodesy.Lookup(27700)
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -49,7 +49,7 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 		return Scene{}
 	}
 	b := builder{p: p, sheet: sheet, c: c, sel: sel, o: o}
-	if b.sys, _ = geodesy.Lookup(sheet.EPSG); b.sys == nil { // no grid named yet
+	if b.sys, _ = geodesy.Lookup(sheet.Code); b.sys == nil { // no grid named yet
 		b.c = nil
 	}
 	b.marks()
@@ -84,7 +84,7 @@ func (b *builder) onSheet(pos plan.Position) (view.PicPt, bool) {
 	if b.c == nil {
 		return view.PicPt{}, false
 	}
-	g, _, err := leg.Convert(pos.EPSG, pos.Grid, b.sys)
+	g, _, err := leg.Convert(pos.Code, pos.Grid, b.sys)
 	if err != nil { // off every map of this grid: nowhere to draw it
 		return view.PicPt{}, false
 	}

@@ -22,7 +22,7 @@ func outing(t *testing.T) (*plan.Plan, *leg.Reader, *calib.Calibration) {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: e, N: n}, Text: "x"}
 	}
 	s := plan.Sheet{
-		ID: "sheet-1", Width: 1600, Height: 1200, EPSG: 27700, Fit: calib.Similarity,
+		ID: "sheet-1", Width: 1600, Height: 1200, Code: geodesy.EPSG(27700), Fit: calib.Similarity,
 		Points: []calib.ControlPoint{
 			point(200, 200, 216000, 774000), point(1400, 200, 219000, 774000),
 			point(200, 1000, 216000, 772000), point(1402, 1000, 219000, 772000),
@@ -34,7 +34,7 @@ func outing(t *testing.T) (*plan.Plan, *leg.Reader, *calib.Calibration) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	typed := plan.Position{Grid: geodesy.Grid{E: 217000, N: 773000}, EPSG: 27700, Origin: plan.Typed}
+	typed := plan.Position{Grid: geodesy.Grid{E: 217000, N: 773000}, Code: geodesy.EPSG(27700), Origin: plan.Typed}
 	hut := plan.Mark{ID: "hut", Name: "Hut", Position: plan.PickedAt(s, c, calib.PicturePt{Col: 300.25, Row: 400.5}, 0.5)}
 	cairn := plan.Mark{ID: "cairn", Name: "Cairn", Position: typed}
 	p = p.AddMark(hut).AddMark(cairn)

@@ -6,7 +6,8 @@
 //
 // One JSON object in UTF-8, with "format": "legwright-plan" and "version": 1.
 // Lengths are metres, picture places pixels, angles degrees; each key carries
-// its unit. A position has its grid coordinates with the EPSG code, its origin
+// its unit. A position has its grid coordinates with the EPSG code or the
+// definition of its grid, its origin
 // and its σ. Pictures are named relative to the plan. Keys that this version
 // does not know are kept, in every part but a proof, and written back. A file of
 // a newer version is refused.

@@ -146,7 +146,8 @@ func (r *reader) circle(token string) units.Circle {
 func (r *reader) sheet(s sheetShape) plan.Sheet {
 	out := plan.Sheet{
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI,
-		EPSG: s.EPSG, Fit: r.fit(s.Fit), World: r.world(s.World), Extra: s.extra,
+		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
+		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), Extra: s.extra,
 	}
 	for i, c := range s.Points {
 		out = out.WithPoint(calib.ControlPoint{
@@ -160,6 +161,23 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 		out.ProofExtra = s.Proof.extra
 	}
 	return out
+}
+
+// code reads which grid is meant: a definition is held to be one before the
+// rest is looked at.
+func (r *reader) code(epsg int, definition string) geodesy.Code {
+	if definition == "" {
+		return geodesy.EPSG(epsg)
+	}
+	sys, err := geodesy.Define(definition)
+	switch {
+	case err != nil:
+		r.fail("the definition of a grid: %v", err)
+		return ""
+	case epsg != 0 && sys.EPSG() != epsg:
+		r.fail("a grid has both the code %d and the definition of another", epsg)
+	}
+	return sys.Code()
 }
 
 func (r *reader) fit(text string) calib.Kind {
@@ -186,7 +204,7 @@ func (r *reader) world(m []float64) *[6]float64 {
 
 func (r *reader) position(s positionShape) plan.Position {
 	p := plan.Position{
-		Grid: geodesy.Grid{E: s.E, N: s.N}, EPSG: s.EPSG, Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
+		Grid: geodesy.Grid{E: s.E, N: s.N}, Code: r.code(s.EPSG, s.Definition), Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
 		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, SigmaM: s.SigmaM, Extra: s.extra,
 	}
 	if p.Origin == plan.Picked {

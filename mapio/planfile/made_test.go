@@ -14,15 +14,16 @@ import (
 // isle is a plan on invented ground with something of every kind in it.
 func isle() *plan.Plan {
 	s := plan.Sheet{
-		ID: "sheet-1", Picture: "maps/isle.png", Width: 2000, Height: 1800, EPSG: 27700, DPI: 254,
+		ID: "sheet-1", Picture: "maps/isle.png", Width: 2000, Height: 1800, Code: geodesy.EPSG(27700), DPI: 254,
+		Page:   plan.Page{Number: 3, DPI: 200},
 		SHA256: "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef",
 	}
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 200}, Ref: geodesy.Grid{E: 51_000, N: 799_000}, Text: "NL 51 99"})
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 1800, Row: 1700.5}, Ref: geodesy.Grid{E: 59_000, N: 791_500}, Text: "59000 791500", SigmaPx: 0.3, SigmaRefM: 2})
 	s.Proof = calib.Proof{Kind: "feature", Detail: "the pillar on the north top agrees"}
-	cairn := plan.Position{Grid: geodesy.Grid{E: 53_500.125, N: 796_250.5}, EPSG: 27700, Origin: plan.Picked, At: calib.PicturePt{Col: 700.125, Row: 749.5}, PickSigmaPx: 0.5, Sheet: "sheet-1", SigmaM: 2.5}
-	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, EPSG: 27700, Origin: plan.Typed, Text: "NL 542 951", SquareM: 100, SigmaM: 28.867513459481287}
-	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, EPSG: 27700, Origin: plan.Imported, SigmaM: 5}
+	cairn := plan.Position{Grid: geodesy.Grid{E: 53_500.125, N: 796_250.5}, Code: geodesy.EPSG(27700), Origin: plan.Picked, At: calib.PicturePt{Col: 700.125, Row: 749.5}, PickSigmaPx: 0.5, Sheet: "sheet-1", SigmaM: 2.5}
+	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "NL 542 951", SquareM: 100, SigmaM: 28.867513459481287}
+	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, Code: geodesy.EPSG(27700), Origin: plan.Imported, SigmaM: 5}
 	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 25}).SetTitle("Round of the tops").SetSheet(s)
 	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "North cairn", Position: cairn, Note: "large,\nwhite stones"})
 	p = p.AddMark(plan.Mark{ID: "mark-2", Name: "Hut", Position: hut})
@@ -41,7 +42,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 	coord := rapid.Float64Range(-1e7, 1e7)
 	position := rapid.Custom(func(t *rapid.T) plan.Position {
 		p := plan.Position{
-			Grid: geodesy.Grid{E: coord.Draw(t, "e"), N: coord.Draw(t, "n")}, EPSG: rapid.SampledFrom([]int{27700, 29903, 2157, 2193, 32619, 32755}).Draw(t, "epsg"),
+			Grid: geodesy.Grid{E: coord.Draw(t, "e"), N: coord.Draw(t, "n")}, Code: rapid.SampledFrom([]geodesy.Code{geodesy.EPSG(27700), geodesy.EPSG(29903), geodesy.EPSG(2157), geodesy.EPSG(2193), geodesy.EPSG(32619), geodesy.EPSG(32755), isleGrid}).Draw(t, "grid"),
 			Origin: plan.Origin(rapid.IntRange(0, 2).Draw(t, "origin")), SigmaM: rapid.Float64Range(0, 100).Draw(t, "sigma"), Extra: drawExtra(t),
 		}
 		if p.Origin == plan.Picked {
@@ -80,3 +81,6 @@ func drawPlan(t *rapid.T) *plan.Plan {
 func drawExtra(t *rapid.T) plan.Extra {
 	return rapid.SampledFrom([]plan.Extra{"", "", `{"haven":[1,2,{"a":null}]}`, `{"colour":"x\u003cy","zoom":1e300}`}).Draw(t, "extra")
 }
+
+// isleGrid is a grid of no catalogue, in the one way that its code is written.
+const isleGrid geodesy.Code = "+proj=tmerc +lat_0=57 +lon_0=-6 +k_0=0.9999 +x_0=10000 +y_0=20000 +a=6378388 +rf=297 +towgs84=-87,-98,-121 +no_defs +title=Isle_grid"

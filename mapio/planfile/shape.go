@@ -36,18 +36,21 @@ type compassShape struct {
 }
 
 type sheetShape struct {
-	ID      string       `json:"id"`
-	Picture string       `json:"picture"`
-	Width   int          `json:"width_px"`
-	Height  int          `json:"height_px"`
-	SHA256  string       `json:"sha256"`
-	DPI     float64      `json:"dpi,omitempty"`
-	EPSG    int          `json:"epsg"`
-	Fit     string       `json:"fit"`
-	Points  []pointShape `json:"control_points"`
-	World   []float64    `json:"given_matrix,omitempty"`
-	Proof   *proofShape  `json:"proof,omitempty"`
-	extra   plan.Extra
+	ID         string       `json:"id"`
+	Picture    string       `json:"picture"`
+	Width      int          `json:"width_px"`
+	Height     int          `json:"height_px"`
+	SHA256     string       `json:"sha256"`
+	DPI        float64      `json:"dpi,omitempty"`
+	Page       int          `json:"page,omitempty"`
+	PageDPI    float64      `json:"page_dpi,omitempty"`
+	EPSG       int          `json:"epsg"`
+	Definition string       `json:"definition,omitempty"`
+	Fit        string       `json:"fit"`
+	Points     []pointShape `json:"control_points"`
+	World      []float64    `json:"given_matrix,omitempty"`
+	Proof      *proofShape  `json:"proof,omitempty"`
+	extra      plan.Extra
 }
 
 type pointShape struct {
@@ -69,6 +72,7 @@ type proofShape struct {
 
 type positionShape struct {
 	EPSG        int      `json:"epsg"`
+	Definition  string   `json:"definition,omitempty"`
 	E           float64  `json:"easting_m"`
 	N           float64  `json:"northing_m"`
 	Origin      string   `json:"origin"`

@@ -3,6 +3,7 @@ package planfile
 import (
 	"math"
 
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
@@ -50,8 +51,8 @@ func partyToShape(p plan.Party) *partyShape {
 
 func sheetToShape(s plan.Sheet) sheetShape {
 	out := sheetShape{
-		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI,
-		EPSG: s.EPSG, Fit: s.Fit.String(), Points: make([]pointShape, len(s.Points)), extra: s.Extra,
+		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Page: s.Page.Number, PageDPI: s.Page.DPI,
+		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Fit: s.Fit.String(), Points: make([]pointShape, len(s.Points)), extra: s.Extra,
 	}
 	for i, c := range s.Points {
 		out.Points[i] = pointShape{
@@ -70,9 +71,17 @@ func sheetToShape(s plan.Sheet) sheetShape {
 	return out
 }
 
+// definition is what the file says of a grid that has no EPSG code.
+func definition(c geodesy.Code) string {
+	if c.Defined() {
+		return string(c)
+	}
+	return ""
+}
+
 func positionToShape(p plan.Position) positionShape {
 	out := positionShape{
-		EPSG: p.EPSG, E: p.Grid.E, N: p.Grid.N, Origin: p.Origin.String(), Sheet: string(p.Sheet),
+		EPSG: p.Code.EPSG(), Definition: definition(p.Code), E: p.Grid.E, N: p.Grid.N, Origin: p.Origin.String(), Sheet: string(p.Sheet),
 		PickSigmaPx: p.PickSigmaPx, Text: p.Text, SquareM: p.SquareM, SigmaM: p.SigmaM, extra: p.Extra,
 	}
 	if p.Origin == plan.Picked {

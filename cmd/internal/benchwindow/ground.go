@@ -35,7 +35,7 @@ func calibrate(b *ui.Bench) {
 	if !ok {
 		fail(errors.New("there is no sheet to calibrate"))
 	}
-	sheet.EPSG, sheet.Fit, sheet.Points = 27700, calib.Auto, nil
+	sheet.Code, sheet.Fit, sheet.Points = geodesy.EPSG(27700), calib.Auto, nil
 	w, h := float64(sheet.Width), float64(sheet.Height)
 	for _, c := range [][2]float64{{0, 0}, {w, 0}, {0, h}, {w, h}} {
 		ref := geodesy.Grid{E: 220000 + c[0]/2, N: 740000 + (h-c[1])/2}
@@ -70,7 +70,7 @@ func addLegs(b *ui.Bench, n int) {
 		from, to := grid(x, y), grid(x+28, y+20*math.Sin(float64(i)))
 		p.Legs = append(p.Legs, plan.Leg{
 			ID:   plan.ID(fmt.Sprintf("bench-%d", i)),
-			From: end(p.Sheets[0].EPSG, from), To: end(p.Sheets[0].EPSG, to),
+			From: end(p.Sheets[0].Code, from), To: end(p.Sheets[0].Code, to),
 		})
 	}
 	if err := s.Use(&p); err != nil {
@@ -78,6 +78,8 @@ func addLegs(b *ui.Bench, n int) {
 	}
 }
 
-func end(epsg int, g geodesy.Grid) plan.End { return plan.AtPosition(plan.ImportedAt(epsg, g, 5)) }
+func end(code geodesy.Code, g geodesy.Grid) plan.End {
+	return plan.AtPosition(plan.ImportedAt(code, g, 5))
+}
 
 func picture(x, y float64) calib.PicturePt { return calib.PicturePt{Col: x, Row: y} }

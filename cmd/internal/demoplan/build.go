@@ -52,7 +52,7 @@ func calibrated() (plan.Sheet, *calib.Calibration, error) {
 	sum := sha256.Sum256(demo.Scan())
 	sheet := plan.Sheet{
 		ID: "sheet-1", Picture: plan.EmbeddedPrefix + demo.ScanName, Width: truth.Width, Height: truth.Height,
-		SHA256: hex.EncodeToString(sum[:]), DPI: truth.DPI, EPSG: truth.EPSG, Fit: calib.Auto,
+		SHA256: hex.EncodeToString(sum[:]), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG), Fit: calib.Auto,
 	}
 	for _, g := range demo.CornerCrossings() {
 		sheet = sheet.WithPoint(calib.ControlPoint{
@@ -84,7 +84,7 @@ func position(m demo.Mark, sheet plan.Sheet, c *calib.Calibration) plan.Position
 		return plan.PickedAt(sheet, c, onScan(m.E, m.N), pickSigmaPx)
 	}
 	return plan.Position{
-		Grid: geodesy.Grid{E: m.E, N: m.N}, EPSG: demo.ScanTruth().EPSG,
+		Grid: geodesy.Grid{E: m.E, N: m.N}, Code: geodesy.EPSG(demo.ScanTruth().EPSG),
 		Origin: plan.Typed, Text: fmt.Sprintf("%.0f %.0f", m.E, m.N),
 	}
 }

@@ -92,7 +92,7 @@ func (g *gridFlag) String() string {
 	if g.system == nil {
 		return ""
 	}
-	return fmt.Sprintf("EPSG:%d", g.system.EPSG())
+	return string(g.system.Code())
 }
 
 func (g *gridFlag) Set(text string) error {
@@ -104,7 +104,7 @@ func (g *gridFlag) Set(text string) error {
 	if err != nil {
 		return fmt.Errorf("want EPSG and a number, such as EPSG:27700")
 	}
-	g.system, err = geodesy.Lookup(code)
+	g.system, err = geodesy.Lookup(geodesy.EPSG(code))
 	return err
 }
 

@@ -19,7 +19,7 @@ import (
 // (outdoorleaderonline.org, table 3.1).
 func routePlan(t *testing.T, date plan.Date) *plan.Plan {
 	t.Helper()
-	system, err := geodesy.Lookup(27700)
+	system, err := geodesy.Lookup(geodesy.EPSG(27700))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -230,7 +230,7 @@ func TestMainJob(t *testing.T) {
 // reference writes the compact reference of a grid point.
 func reference(t *testing.T, epsg int, e, n float64) string {
 	t.Helper()
-	sys, err := geodesy.Lookup(epsg)
+	sys, err := geodesy.Lookup(geodesy.EPSG(epsg))
 	must(t, err)
 	ref, err := sys.FormatRefCompact(geodesy.Grid{E: e, N: n}, 10)
 	must(t, err)
