@@ -14,7 +14,8 @@ const maxRefText = 120
 //     Irish Grid), with 1 to 5 figures on each axis;
 //   - MGRS: "30U XB 12345 67890", and "ZAB 123 456" near the poles; on a UTM
 //     sheet whose ground is known the zone and band may be left out;
-//   - easting and northing in metres: "651409 313177", "651409.9, 313177.27",
+//   - easting and northing in metres, or in the printed unit of a grid of
+//     feet: "651409 313177", "651409.9, 313177.27",
 //     "E 651409 N 313177";
 //   - WGS 84 latitude and longitude, which need °, hemisphere letters or
 //     "latlon:" in front: "57.5N 4.25W", "57°30'00\"N 4°15'00\"W",
@@ -108,7 +109,10 @@ func exampleRef(s *System) string {
 	case upsLetters:
 		return "ZAB 123 456"
 	case plainOnly:
-		return "easting and northing in metres"
+		if s.degrees() {
+			return "57.5°N 4.25°W"
+		}
+		return "easting and northing in " + s.Unit().plural()
 	}
 	return "NN 123 456"
 }

@@ -163,6 +163,13 @@ func distance(a, b Grid) float64 { return math.Hypot(a.E-b.E, a.N-b.N) }
 // checkedPlain refuses coordinates that cannot be meant on the grid.
 func checkedPlain(g Grid, fields []string, ctx RefContext) (Ref, *RefError) {
 	s := ctx.System
+	if s != nil && s.degrees() {
+		err := refusal("two numbers without a mark on a grid of degrees could be either way round; latitude and longitude need °, N/S and E/W, or latlon: in front")
+		if math.Abs(g.E) <= 90 && math.Abs(g.N) <= 180 {
+			err.Offer = "latlon: " + fields[0] + ", " + fields[1]
+		}
+		return Ref{}, err
+	}
 	small := math.Abs(g.E) <= 90 && math.Abs(g.N) <= 180
 	if s == nil {
 		err := refusal("easting and northing alone do not tell the grid; choose the grid first")
@@ -172,6 +179,7 @@ func checkedPlain(g Grid, fields []string, ctx RefContext) (Ref, *RefError) {
 		}
 		return Ref{}, err
 	}
+	g = s.FromUnits(g.E, g.N)
 	if s.plausible(g) && !(small && strings.Contains(fields[0], ".")) {
 		return Ref{Grid: g, System: s, LettersGiven: true}, nil
 	}
@@ -185,6 +193,9 @@ func checkedPlain(g Grid, fields []string, ctx RefContext) (Ref, *RefError) {
 	}
 	return Ref{}, err
 }
+
+// degrees reports whether the grid's figures are latitude and longitude.
+func (s *System) degrees() bool { return s.unit.Name == "degree" }
 
 // plausibleMarginDeg is how far outside its area of use a typed place is still
 // taken on a grid.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // ErrOutsideLetters is wrapped by the error of coordinates for which the grid
@@ -25,8 +26,9 @@ type refStyle interface {
 // FormatRef writes the reference of g with 2, 4, 6, 8 or 10 figures (both axes
 // counted), spaced, such as "NN 123 456". Coordinates are snapped to 1 mm and
 // then truncated, so the reference names the south-west corner of the square
-// that holds g. Grids without letters write easting and northing in metres,
-// truncated alike. Errors wrap ErrFigures, ErrNotFinite or ErrOutsideLetters.
+// that holds g. Grids without letters write easting and northing in their
+// printed unit, truncated alike; a grid of degrees writes latitude and
+// longitude on WGS 84, whatever the figures. Errors wrap ErrFigures, ErrNotFinite or ErrOutsideLetters.
 func (s *System) FormatRef(g Grid, figures int) (string, error) {
 	return s.formatRef(g, figures, " ")
 }
@@ -51,14 +53,32 @@ func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 	}
 	digits := figures / 2
 	side := math.Pow10(5 - digits)
+	if s.degrees() {
+		return s.degreeRef(g, gap)
+	}
 	if letters == "" {
-		return plainRef(g, side, gap), nil
+		e, n := s.InUnits(g)
+		return plainRef(Grid{E: snapMM(e), N: snapMM(n)}, side, gap), nil
 	}
 	if gap == "" {
 		letters = compactLetters(letters)
 	}
 	return fmt.Sprintf("%s%s%0*d%s%0*d", letters, gap,
 		digits, truncated(g.E-corner.E, side), gap, digits, truncated(g.N-corner.N, side)), nil
+}
+
+// degreeRef writes the place on WGS 84, since that is what a latitude and
+// longitude is read as.
+func (s *System) degreeRef(g Grid, gap string) (string, error) {
+	ll, _, err := s.ToWGS84(g)
+	if err != nil {
+		return "", err
+	}
+	text := FormatLatLon(ll)
+	if gap == "" {
+		text = strings.Replace(text, " ", ",", 1)
+	}
+	return text, nil
 }
 
 // truncated counts whole sides in a distance that was snapped to 1 mm; the

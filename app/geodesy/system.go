@@ -2,6 +2,7 @@ package geodesy
 
 import (
 	"fmt"
+	"strings"
 )
 
 // System is one walking grid of the catalogue: an ellipsoid, a projection, the
@@ -33,6 +34,20 @@ type System struct {
 type Unit struct {
 	Name   string // "metre", "foot", "US survey foot", "degree"
 	Metres float64
+}
+
+// plural names several of the unit.
+func (u Unit) plural() string {
+	switch u.Name {
+	case "foot":
+		return "feet"
+	case "US survey foot":
+		return "US survey feet"
+	}
+	if strings.HasPrefix(u.Name, "unit of") {
+		return "units" + strings.TrimPrefix(u.Name, "unit")
+	}
+	return u.Name + "s"
 }
 
 // UnknownSystem is the error of a code that the catalogue does not hold.

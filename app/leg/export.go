@@ -51,18 +51,18 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		at, _, err := sys.ToWGS84(m.Position.Grid)
+		at, shift, err := sys.ToWGS84(m.Position.Grid)
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: r.describeMark(m), At: at})
+		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: r.describeMark(m, shift), At: at})
 	}
 	return out, nil
 }
 
 // describeMark is the mark's note and why its place cannot be trusted: devices
 // show a waypoint without what the file says of the whole.
-func (r *Reader) describeMark(m plan.Mark) string {
+func (r *Reader) describeMark(m plan.Mark, shift geodesy.Shift) string {
 	var parts []string
 	if m.Note != "" {
 		parts = append(parts, m.Note)
@@ -71,6 +71,9 @@ func (r *Reader) describeMark(m plan.Mark) string {
 		for _, f := range s.flags {
 			parts = append(parts, f.Text)
 		}
+	}
+	if shift.Unknown {
+		parts = append(parts, shiftFlag(shift).Text)
 	}
 	return strings.Join(parts, "; ")
 }

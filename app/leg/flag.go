@@ -27,6 +27,7 @@ const (
 	OutsideArea   = "outside-area"   // the grid is not meant for this place
 	ShortLeg      = "short-leg"      // too short for so coarse a reading
 	CoarseShift   = "coarse-shift"   // latitude and longitude are off by metres
+	ShiftUnknown  = "shift-unknown"  // nothing is known of the grid's datum: latitude and longitude are worth little
 	HousingOff    = "housing-off"    // the housing is set to another angle than today's
 	OutsidePoints = "outside-points" // picked beyond the control points of a fit that bends
 	BentGrid      = "bent-grid"      // the grid does not keep angles: measure nothing on the sheet
@@ -102,5 +103,8 @@ func shortFlag(sigma units.Angle) Flag {
 }
 
 func shiftFlag(s geodesy.Shift) Flag {
+	if s.Unknown {
+		return Flag{ShiftUnknown, s.Name + ": latitude and longitude, and what a receiver is told, may be off by hundreds of metres; bearings and distances on the sheet hold"}
+	}
 	return Flag{CoarseShift, fmt.Sprintf("latitude and longitude may be off by %.0f m: %s", 2*s.SigmaM, s.Name)}
 }

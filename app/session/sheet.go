@@ -101,7 +101,7 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 		return err
 	}
 	return s.editSheet("change grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.Code = code
+		sheet.Code = sys.Code()
 		for i, c := range sheet.Points {
 			if c.Text == "" {
 				continue
@@ -132,11 +132,12 @@ func (s *Session) SetFit(k calib.Kind) error {
 // the top-left corner, on the grid with that code. The sheet stays
 // unproved.
 func (s *Session) OfferWorld(matrix [6]float64, code geodesy.Code) error {
-	if _, err := geodesy.Lookup(code); err != nil {
+	sys, err := geodesy.Lookup(code)
+	if err != nil {
 		return err
 	}
 	return s.editSheet("take world file", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.Code, sheet.Fit = &matrix, code, calib.Given
+		sheet.World, sheet.Code, sheet.Fit = &matrix, sys.Code(), calib.Given
 		return sheet, nil
 	})
 }

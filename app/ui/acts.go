@@ -257,8 +257,11 @@ func (b *Bench) placeWords(at view.PicPt) (ref, latlon string) {
 	if err != nil {
 		ref = "off the grid"
 	}
-	if ll, _, err := sys.ToWGS84(g); err == nil {
+	if ll, shift, err := sys.ToWGS84(g); err == nil {
 		latlon = latLonWords(ll)
+		if shift.Unknown {
+			latlon += " ± hundreds of m"
+		}
 	}
 	return ref, latlon
 }

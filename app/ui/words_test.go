@@ -176,7 +176,7 @@ func TestEveryFlagHasWords(t *testing.T) {
 	t.Parallel()
 	for _, code := range []string{
 		leg.Uncalibrated, leg.SheetUnproved, leg.NoRedundancy, leg.SheetWarning, leg.OutsideModel, leg.BlackoutZone,
-		leg.CautionZone, leg.OutsideArea, leg.ShortLeg, leg.CoarseShift, leg.HousingOff,
+		leg.CautionZone, leg.OutsideArea, leg.ShortLeg, leg.CoarseShift, leg.HousingOff, leg.ShiftUnknown,
 	} {
 		got := flagWords([]leg.Flag{{Code: code, Text: "long text"}})
 		if len(got) != 1 || got[0] == "long text" || got[0] == "" || len(got[0]) > 32 {

@@ -13,7 +13,8 @@ import (
 
 const calibrateHelp = `
 FILE is CSV with the header col,row,easting,northing or col,row,ref; - reads it
-from the standard input. Columns and rows are pixels from the top-left corner of
+from the standard input. Eastings and northings are in the grid's printed unit:
+metres, feet, or longitude and latitude in degrees. Columns and rows are pixels from the top-left corner of
 the picture as it is shown. A reference is the south-west corner of its square,
 the crossing of two grid lines.
 
@@ -53,7 +54,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--grid EPSG:CODE [--points FILE.csv] [--picture FILE --find-grid [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		usage: "--grid GRID [--points FILE.csv] [--picture FILE --find-grid [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -109,7 +110,7 @@ type calibrateRequest struct {
 func (q *calibrateRequest) flags(o *options) {
 	q.sigma = numberFlag{value: calib.DefaultSigmaPx, min: 0.001, max: 1000}
 	q.dpi = numberFlag{min: 1, max: 1e5}
-	o.Var(&q.grid, "grid", "the `GRID` of the references, such as EPSG:27700")
+	o.Var(&q.grid, "grid", gridWords)
 	o.StringVar(&q.points, "points", "", "the `FILE` of control points")
 	o.StringVar(&q.picture, "picture", "", "the `FILE` of the picture")
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
@@ -218,7 +219,7 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 	if err != nil {
 		return out, err
 	}
-	out.notices = append(out.notices, areaNotices(system, list)...)
+	out.notices = append(out.notices, gridNotices(system, list)...)
 	if out.fit, err = fitOf(list, calib.Options{Kind: q.fit.kind, DPI: q.dpi.value}); err != nil {
 		out.notices = append(out.notices, slipsOf(err)...)
 		return out, err

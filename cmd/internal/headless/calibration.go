@@ -44,7 +44,18 @@ func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt
 	return places, nil
 }
 
-// areaNotices warns of control points outside the area the grid is meant for.
+// gridNotices warns of control points outside the area the grid is meant for,
+// and of a grid whose datum nothing is known of.
+func gridNotices(system *geodesy.System, points []calib.ControlPoint) []notice {
+	out := areaNotices(system, points)
+	if len(points) > 0 {
+		if _, shift, err := system.ToWGS84(points[0].Ref); err == nil && shift.Unknown {
+			out = append(out, notice{"shift-unknown", shift.Name + ": latitude and longitude may be off by hundreds of metres"})
+		}
+	}
+	return out
+}
+
 func areaNotices(system *geodesy.System, points []calib.ControlPoint) []notice {
 	for i, p := range points {
 		own, _, err := system.Unproject(p.Ref)

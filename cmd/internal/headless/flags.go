@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"io"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"time"
@@ -85,7 +87,10 @@ func (o *options) set(name string) bool {
 	return found
 }
 
-// gridFlag reads "EPSG:27700" or "27700".
+// gridWords is the help of --grid.
+const gridWords = "the `GRID`: a code such as EPSG:27700, a definition (PROJ string or well-known text), or @FILE.prj that holds one"
+
+// gridFlag reads a code, a definition, or the name of a file with one.
 type gridFlag struct{ system *geodesy.System }
 
 func (g *gridFlag) String() string {
@@ -96,16 +101,40 @@ func (g *gridFlag) String() string {
 }
 
 func (g *gridFlag) Set(text string) error {
-	digits := text
-	if len(text) > 5 && strings.EqualFold(text[:5], "EPSG:") {
-		digits = text[5:]
+	if name, ok := strings.CutPrefix(text, "@"); ok {
+		content, err := readDefinition(name)
+		if err != nil {
+			return err
+		}
+		text = content
 	}
-	code, err := strconv.Atoi(digits)
-	if err != nil {
-		return fmt.Errorf("want EPSG and a number, such as EPSG:27700")
+	if _, err := strconv.Atoi(text); err == nil {
+		text = "EPSG:" + text
 	}
-	g.system, err = geodesy.Lookup(geodesy.EPSG(code))
+	system, err := geodesy.Define(text)
+	if err == nil {
+		g.system = system
+	}
 	return err
+}
+
+// maxDefinitionBytes bounds a file with the definition of a grid.
+const maxDefinitionBytes = 64 << 10
+
+func readDefinition(name string) (string, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return "", fmt.Errorf("the definition of the grid cannot be read: %w", err)
+	}
+	defer f.Close()
+	content, err := io.ReadAll(io.LimitReader(f, maxDefinitionBytes+1))
+	if err != nil {
+		return "", fmt.Errorf("the definition of the grid cannot be read: %w", err)
+	}
+	if len(content) > maxDefinitionBytes {
+		return "", fmt.Errorf("%s is longer than %d bytes and is no definition of a grid", name, maxDefinitionBytes)
+	}
+	return string(content), nil
 }
 
 // need returns the grid or wrong usage.

@@ -8,7 +8,8 @@ import (
 )
 
 const gridrefHelp = `
-Rows "easting northing" in metres give the reference without spaces. Figures
+Rows "easting northing" in the grid's printed unit (metres, or feet on a grid of
+feet) give the reference without spaces. Figures
 count both axes. Coordinates are snapped to 1 mm and then truncated, so that the
 reference names the square they lie in.
 
@@ -20,7 +21,7 @@ for a reference that has none.
 func gridrefCommand() command {
 	return command{
 		name:  "gridref",
-		usage: "--grid EPSG:CODE [--figures 2|4|6|8|10] [--inverse] < ROWS",
+		usage: "--grid GRID [--figures 2|4|6|8|10] [--inverse] < ROWS",
 		about: "write grid references of coordinates, or read them",
 		run:   runGridref,
 	}
@@ -44,7 +45,7 @@ func runGridref(c command, args []string, s streams) error {
 	o := newOptions(c, gridrefHelp)
 	var grid gridFlag
 	figures := figuresFlag(10)
-	o.Var(&grid, "grid", "the `GRID`, such as EPSG:27700")
+	o.Var(&grid, "grid", gridWords)
 	o.Var(&figures, "figures", "how many `FIGURES` to write")
 	inverse := o.Bool("inverse", false, "from references to coordinates")
 	if err := o.readFlags(args, s); err != nil {
@@ -69,7 +70,7 @@ func refWriter(system *geodesy.System, figures int) rowFunc {
 		if _, err := numbers(v[:], 2, line, "easting northing"); err != nil {
 			return nil, err
 		}
-		ref, err := system.FormatRefCompact(geodesy.Grid{E: v[0], N: v[1]}, figures)
+		ref, err := system.FormatRefCompact(system.FromUnits(v[0], v[1]), figures)
 		if err != nil {
 			return nil, err
 		}
@@ -83,6 +84,7 @@ func refReader(system *geodesy.System) rowFunc {
 		if err != nil {
 			return nil, err
 		}
-		return appendRow(dst, ref.Grid.E, ref.Grid.N, ref.SquareM), nil
+		e, n := system.InUnits(ref.Grid)
+		return appendRow(dst, e, n, ref.SquareM), nil
 	}
 }

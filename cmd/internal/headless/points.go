@@ -112,6 +112,7 @@ func (r *pointReader) point(row []string, byRef bool) (calib.ControlPoint, error
 		*to = v
 	}
 	if !byRef {
+		p.Ref = r.system.FromUnits(p.Ref.E, p.Ref.N)
 		return p, nil
 	}
 	p.Text = strings.TrimSpace(row[2])

@@ -9,7 +9,9 @@ import (
 const projectHelp = `
 Rows "lat lon" in degrees (north and east positive) give
 easting northing convergence_deg scale; with --inverse, rows
-"easting northing" in metres give lat lon convergence_deg scale.
+"easting northing" give lat lon convergence_deg scale. Eastings and northings are
+in the grid's printed unit: metres, feet on a grid of feet, longitude and
+latitude in degrees on a grid of those.
 
 --datum wgs84 (the default) means that lat and lon are WGS 84 and applies the
 grid's datum shift; --datum own means that they are on the grid's own datum.
@@ -21,7 +23,7 @@ valid; outside the grid's area of use there is one warning.
 func projectCommand() command {
 	return command{
 		name:  "project",
-		usage: "--grid EPSG:CODE [--datum own|wgs84] [--shifts FILE] [--inverse] < ROWS",
+		usage: "--grid GRID [--datum own|wgs84] [--shifts FILE] [--inverse] < ROWS",
 		about: "turn latitude and longitude into grid coordinates, or back",
 		run:   runProject,
 	}
@@ -38,7 +40,7 @@ type projector struct {
 func runProject(c command, args []string, s streams) error {
 	o := newOptions(c, projectHelp)
 	var grid gridFlag
-	o.Var(&grid, "grid", "the `GRID`, such as EPSG:27700")
+	o.Var(&grid, "grid", gridWords)
 	o.shifts()
 	datum := o.String("datum", "wgs84", "the `DATUM` of lat and lon: own or wgs84")
 	inverse := o.Bool("inverse", false, "from the grid to lat and lon")
@@ -102,16 +104,18 @@ func (p *projector) forward(lat, lon float64) (converted, error) {
 	ll := geodesy.DegLatLon(lat, lon)
 	if !p.wgs84 {
 		g, f, err := p.system.Project(ll)
-		return converted{a: g.E, b: g.N, factors: f, place: ll}, err
+		e, n := p.system.InUnits(g)
+		return converted{a: e, b: n, factors: f, place: ll}, err
 	}
 	// The area of use is drawn with kilometres to spare, so that the 100 m
 	// between the datums do not matter to it.
 	g, f, shift, err := p.system.FromWGS84(ll)
-	return converted{a: g.E, b: g.N, factors: f, place: ll, shift: shift}, err
+	e, n := p.system.InUnits(g)
+	return converted{a: e, b: n, factors: f, place: ll, shift: shift}, err
 }
 
 func (p *projector) back(e, n float64) (converted, error) {
-	g := geodesy.Grid{E: e, N: n}
+	g := p.system.FromUnits(e, n)
 	own, f, err := p.system.Unproject(g)
 	if err != nil {
 		return converted{}, err
@@ -132,5 +136,9 @@ func warnArea(n *notes, s *geodesy.System) {
 }
 
 func warnShift(n *notes, s geodesy.Shift) {
+	if s.Unknown {
+		n.warn("shift-unknown", s.Name+": lat and lon on WGS 84 may be off by hundreds of metres; --datum own leaves the shift out")
+		return
+	}
 	n.warn("shift "+s.Name, fmt.Sprintf("some rows use the %s, which is good to about %.0f m", s.Name, 2*s.SigmaM))
 }

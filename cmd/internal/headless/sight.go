@@ -24,7 +24,8 @@ _sigma. Those of convergence and point scale say how much they change within the
 place of FROM; the formulas behind them are exact. datum_shift names the way from
 the grid's datum to WGS 84 that the position for the magnetic model went.
 
---batch reads rows "e1 n1 e2 n2" in metres on the grid and answers each with
+--batch reads rows "e1 n1 e2 n2" on the grid, in its printed unit: metres,
+feet on a grid of feet, longitude and latitude in degrees on a grid of those, and answers each with
 grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m
 ground_distance_m.
 `
@@ -32,7 +33,7 @@ ground_distance_m.
 func sightCommand() command {
 	return command{
 		name:  "sight",
-		usage: "--grid EPSG:CODE --date YYYY-MM-DD [--shifts FILE] (--from REF --to REF [--json] | --batch)",
+		usage: "--grid GRID --date YYYY-MM-DD [--shifts FILE] (--from REF --to REF [--json] | --batch)",
 		about: "read bearings and distances from one position to another",
 		run:   runSight,
 	}
@@ -42,7 +43,7 @@ func runSight(c command, args []string, s streams) error {
 	o := newOptions(c, sightHelp)
 	var grid gridFlag
 	var date dateFlag
-	o.Var(&grid, "grid", "the `GRID`, such as EPSG:27700")
+	o.Var(&grid, "grid", gridWords)
 	o.Var(&date, "date", "the `DAY` of the outing, such as 2026-11-25")
 	o.shifts()
 	from := o.String("from", "", "the `REF` to stand at")
@@ -64,7 +65,7 @@ func runSight(c command, args []string, s streams) error {
 		if o.set("from") || o.set("to") || *asJSON {
 			return usagef("--batch goes without --from, --to and --json")
 		}
-		return sightBatch(sighter, s)
+		return sightBatch(sighter, system, s)
 	}
 	if !o.set("from") || !o.set("to") {
 		return usagef("--from and --to are needed: give both references, or --batch")
@@ -134,7 +135,7 @@ func warnOf(n *notes, flags []leg.Flag) {
 	}
 }
 
-func sightBatch(sighter *leg.Sighter, s streams) error {
+func sightBatch(sighter *leg.Sighter, system *geodesy.System, s streams) error {
 	n := newNotes(s)
 	return runBatch(s, func() rowFunc {
 		return func(dst, line []byte) ([]byte, error) {
@@ -142,7 +143,7 @@ func sightBatch(sighter *leg.Sighter, s streams) error {
 			if _, err := numbers(v[:], 4, line, "e1 n1 e2 n2"); err != nil {
 				return nil, err
 			}
-			r, err := sighter.Sight(geodesy.Grid{E: v[0], N: v[1]}, geodesy.Grid{E: v[2], N: v[3]}, 0, 0)
+			r, err := sighter.Sight(system.FromUnits(v[0], v[1]), system.FromUnits(v[2], v[3]), 0, 0)
 			if err != nil {
 				return nil, err
 			}
