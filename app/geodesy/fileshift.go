@@ -34,8 +34,8 @@ func likeWGS84() []string {
 // leads from: 31466 to 31469 (DHDN), 26701 to 26722 (NAD27), 21781 (CH1903) or
 // 31370 (BD72). Outside the file's ground the published shift serves on, and
 // every Shift says by its name which of them served. A second file for a datum
-// takes the place of the first. It is meant for the start of the program;
-// readings made before do not change. It returns the datum, or an error for a
+// takes the place of the first. The files serve the whole program; readings
+// made before do not change. It returns the datum, or an error for a
 // file that no grid of the catalogue can use.
 func SupplyShifts(n *NTv2) (datum string, err error) {
 	datum = fileDatum(n.from)
@@ -62,6 +62,9 @@ func SupplyShifts(n *NTv2) (datum string, err error) {
 		}
 	}
 }
+
+// WithdrawShifts takes all supplied files out of use.
+func WithdrawShifts() { catalogue().shifts.files.Store(nil) }
 
 func fileDatum(from string) string {
 	name := strings.ToUpper(strings.ReplaceAll(from, " ", ""))

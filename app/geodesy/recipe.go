@@ -269,7 +269,7 @@ const (
 
 func (r *recipe) statedShift() datum {
 	v := append(append([]float64(nil), r.toWGS84...), 0, 0, 0, 0)
-	if r.toWGS84[len(r.toWGS84)-1] == 0 && v[3] == 0 && v[4] == 0 && v[5] == 0 {
+	if v[3] == 0 && v[4] == 0 && v[5] == 0 && v[6] == 0 {
 		return translation("three-parameter shift of the definition, accuracy not stated", statedThreeM, v[0], v[1], v[2])
 	}
 	return seven("seven-parameter shift of the definition, accuracy not stated", statedSevenM, v[0], v[1], v[2], v[3], v[4], v[5], v[6])

@@ -116,6 +116,18 @@ func (s *System) ShiftHere(ll LatLon) (Shift, error) {
 	return shift, err
 }
 
+// TypicalShift returns the datum shift that serves in the middle of the grid's
+// area; ok is false where that cannot be computed.
+func (s *System) TypicalShift() (shift Shift, ok bool) {
+	b := s.area[0]
+	east := b.east
+	if east < b.west {
+		east += 360
+	}
+	shift, err := s.ShiftHere(DegLatLon((b.south+b.north)/2, wrapDeg((b.west+east)/2)))
+	return shift, err == nil
+}
+
 // UTMZone returns the UTM zone (1 to 60) and whether it is the northern one;
 // ok is false for other grids.
 func (s *System) UTMZone() (zone int, north, ok bool) { return s.zone, s.north, s.zone != 0 }

@@ -11,55 +11,9 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
-
-// askGrid chooses the sheet's grid.
-func (b *Bench) askGrid() {
-	if _, ok := b.s.Plan().Sheet(); !ok {
-		b.say("Open the picture of a map first.")
-		return
-	}
-	b.chooseGrid("The grid of the sheet", "Search by name, country or EPSG code.", func(code geodesy.Code) {
-		b.try(b.s.SetGrid(code), "Grid chosen.")
-	})
-}
-
-// chooseGrid lists the walking grids and calls then with the chosen one.
-func (b *Bench) chooseGrid(title, text string, then func(code geodesy.Code)) {
-	found := geodesy.Catalogue()
-	list := widget.NewList(func() int { return len(found) },
-		func() fyne.CanvasObject { return widget.NewLabel("") },
-		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(found[i])) })
-	search := newRefEntry(nil, b.escape)
-	search.SetPlaceHolder("name, country or code")
-	search.OnChanged = func(t string) {
-		found = geodesy.Catalogue()
-		if strings.TrimSpace(t) != "" {
-			found = geodesy.Find(t)
-		}
-		list.UnselectAll()
-		list.Refresh()
-	}
-	body := container.NewBorder(container.NewVBox(wrapped(text), search), nil, nil, nil, list)
-	d := dialog.NewCustom(title, "Let go", body, b.window)
-	choose := func(s *geodesy.System) { d.Hide(); then(s.Code()) }
-	list.OnSelected = func(i widget.ListItemID) { choose(found[i]) }
-	search.OnSubmitted = func(string) {
-		if len(found) > 0 {
-			choose(found[0])
-		}
-	}
-	d.Resize(fyne.NewSize(560, 480))
-	d.Show()
-	b.window.Canvas().Focus(search)
-}
-
-func gridWords(s *geodesy.System) string {
-	return fmt.Sprintf("%s  (EPSG:%d, %s)", s.Name(), s.EPSG(), s.Country())
-}
 
 // askMark sets a mark at a typed reference.
 func (b *Bench) askMark() {

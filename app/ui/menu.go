@@ -135,6 +135,7 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 	return fyne.NewMenu("Sheet",
 		b.item("Go to Sheet", key(fyne.Key1), func() { b.goTo(postSheet) }),
 		fyne.NewMenuItem("Choose the grid…", b.askGrid),
+		fyne.NewMenuItem("Datum shifts from a file…", b.askShifts),
 		b.item("Find the printed grid", key(fyne.KeyR), b.findPrintedGrid),
 		fyne.NewMenuItem("Keep the point aimed at  (Return)", b.sheetP.keepPoint),
 		fyne.NewMenuItem("Use the feature aimed at as proof", b.sheetP.holdProof),

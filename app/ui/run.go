@@ -142,6 +142,7 @@ func (b *Bench) begin(args []string) {
 	if b.journal.file == nil {
 		b.fail(errors.New("unsaved work cannot be kept against a crash: the folder for it cannot be written"))
 	}
+	b.resumeShifts()
 	first := func() { b.openFirst(args) }
 	if !b.offerRecovery(first) {
 		first()

@@ -253,6 +253,11 @@ func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error)
 // referenceWords says how a reference was understood.
 func referenceWords(r session.Reference) string {
 	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)
+	if sys, err := geodesy.Lookup(r.Code); err == nil && sys.Unit().Name != "metre" {
+		if ref, err := sys.FormatRef(r.Grid, 10); err == nil {
+			text = ref
+		}
+	}
 	if r.Read.SquareM > 0 {
 		text += fmt.Sprintf(": the south-west corner of its square of %s", lengthLabel(r.Read.SquareM))
 	}

@@ -30,6 +30,9 @@ func readPosition(text string, system *geodesy.System, near *geodesy.Grid) (posi
 // words says where a position was taken to be.
 func (p position) words(system *geodesy.System) string {
 	text := fmt.Sprintf("%s: %.1f E, %.1f N on %s", p.text, p.grid.E, p.grid.N, system)
+	if ref, err := system.FormatRef(p.grid, 10); err == nil && system.Unit().Name != "metre" {
+		return fmt.Sprintf("%s: %s on %s", p.text, ref, system)
+	}
 	if p.ref.SquareM > 0 {
 		text += fmt.Sprintf(" (centre of a square of %g m)", p.ref.SquareM)
 	}

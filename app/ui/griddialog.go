@@ -1,0 +1,164 @@
+package ui
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/geodesy"
+)
+
+// askGrid chooses the sheet's grid.
+func (b *Bench) askGrid() {
+	if _, ok := b.s.Plan().Sheet(); !ok {
+		b.say("Open the picture of a map first.")
+		return
+	}
+	b.chooseGrid("The grid of the sheet", gridHelp, func(code geodesy.Code) {
+		b.try(b.s.SetGrid(code), chosenWords(code))
+	})
+}
+
+const gridHelp = "Search by name, country or EPSG code. For any other grid paste its definition: a PROJ string, or the text of a .prj file."
+
+// chosenWords says what was chosen, and of a grid by definition how its
+// latitude and longitude come about.
+func chosenWords(code geodesy.Code) string {
+	sys, err := geodesy.Lookup(code)
+	if err != nil || !code.Defined() {
+		return "Grid chosen."
+	}
+	return "Grid chosen: " + sys.Name() + ". " + shiftWords(sys)
+}
+
+// shiftWords says how a grid's datum leads to latitude and longitude.
+func shiftWords(sys *geodesy.System) string {
+	shift, ok := sys.TypicalShift()
+	switch {
+	case !ok:
+		return ""
+	case shift.Unknown:
+		return sentenceText(shift.Name) + " Bearings and distances hold, latitude and longitude may be off by hundreds of metres."
+	case shift.SigmaM > 0:
+		return fmt.Sprintf("Latitude and longitude to ± %.0f m by the %s.", max(1, 2*shift.SigmaM), shift.Name)
+	}
+	return ""
+}
+
+// gridChooser is the list of grids with the field that narrows it.
+type gridChooser struct {
+	found  []*geodesy.System
+	list   *widget.List
+	search *refEntry
+	note   *widget.Label
+}
+
+// chooseGrid lists the walking grids and calls then with the chosen one, which
+// may also come from a definition.
+func (b *Bench) chooseGrid(title, text string, then func(code geodesy.Code)) {
+	c := newGridChooser(b)
+	file := widget.NewButton("From a .prj file…", func() {
+		b.browse("The definition of a grid", []string{".prj", ".wkt", ".txt", ".PRJ"}, func(path string) {
+			text, err := readDefinitionFile(path)
+			if err != nil {
+				b.fail(err)
+				return
+			}
+			c.search.SetText(text)
+		})
+	})
+	body := container.NewBorder(container.NewVBox(wrapped(text), c.search, c.note), container.NewHBox(file), nil, nil, c.list)
+	d := dialog.NewCustom(title, "Let go", body, b.window)
+	choose := func(s *geodesy.System) { d.Hide(); then(s.Code()) }
+	c.list.OnSelected = func(i widget.ListItemID) { choose(c.found[i]) }
+	c.search.OnSubmitted = func(string) {
+		if len(c.found) > 0 {
+			choose(c.found[0])
+		}
+	}
+	d.Resize(fyne.NewSize(560, 480))
+	d.Show()
+	b.window.Canvas().Focus(c.search)
+}
+
+func newGridChooser(b *Bench) *gridChooser {
+	c := &gridChooser{found: geodesy.Catalogue(), search: newRefEntry(nil, b.escape), note: wrapped("")}
+	c.list = widget.NewList(func() int { return len(c.found) },
+		func() fyne.CanvasObject { return widget.NewLabel("") },
+		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(c.found[i])) })
+	c.note.Importance = widget.LowImportance
+	c.note.Hide()
+	c.search.SetPlaceHolder("name, country, code or definition")
+	c.search.OnChanged = c.narrow
+	return c
+}
+
+// narrow shows what a text finds: grids of the catalogue, or the one it
+// defines, or why it defines none.
+func (c *gridChooser) narrow(text string) {
+	note := ""
+	switch {
+	case strings.TrimSpace(text) == "":
+		c.found = geodesy.Catalogue()
+	case strings.ContainsAny(text, "=["):
+		c.found = nil
+		sys, err := geodesy.Define(text)
+		if err != nil {
+			note = sentence(err)
+			break
+		}
+		c.found, note = []*geodesy.System{sys}, definedWords(sys)
+	default:
+		c.found = geodesy.Find(text)
+	}
+	c.note.SetText(note)
+	if c.note.Hidden = note == ""; !c.note.Hidden {
+		c.note.Show()
+	}
+	c.list.UnselectAll()
+	c.list.Refresh()
+}
+
+// definedWords says what a definition was understood as.
+func definedWords(sys *geodesy.System) string {
+	if sys.EPSG() != 0 {
+		return "That is a grid of the list."
+	}
+	text := "Read, and not in the list. " + shiftWords(sys)
+	if u := sys.Unit(); u.Name != "metre" {
+		text += " Its figures are printed in the unit " + u.Name + "."
+	}
+	return text
+}
+
+func gridWords(s *geodesy.System) string {
+	if s.EPSG() == 0 {
+		return s.String()
+	}
+	return fmt.Sprintf("%s  (EPSG:%d, %s)", s.Name(), s.EPSG(), s.Country())
+}
+
+// maxDefinitionFile bounds a file with the definition of a grid, in bytes.
+const maxDefinitionFile = 64 << 10
+
+func readDefinitionFile(path string) (string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", fmt.Errorf("the definition cannot be read: %w", err)
+	}
+	defer f.Close()
+	content, err := io.ReadAll(io.LimitReader(f, maxDefinitionFile+1))
+	if err != nil {
+		return "", fmt.Errorf("the definition cannot be read: %w", err)
+	}
+	if len(content) > maxDefinitionFile {
+		return "", fmt.Errorf("%s is longer than %d kB and is no definition of a grid", path, maxDefinitionFile>>10)
+	}
+	return strings.Join(strings.Fields(string(content)), " "), nil
+}
