@@ -34,7 +34,8 @@ func arrows() map[string][]string {
 		"mapio/*":    {"app/plan", "app/calib", "app/geodesy", "app/terrain", "app/units"},
 		"mapio/gpx":  {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
 		"mapio/tiff": {},
-		"mapio/scan": {"mapio/tiff", "mapio/jpg"},
+		"mapio/scan": {"mapio/tiff", "mapio/jpg", "mapio/pdf", "app/calib"},
+		"mapio/pdf":  {"app/geodesy"},
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},

@@ -30,7 +30,6 @@ func TestNotAPicture(t *testing.T) {
 		{"text.png", "Dear all, the map is on the website.\n", `text beginning "Dear all, the map is on the website."`},
 		{"latin.png", "\ufeffGrüße", `text beginning "Grüße"`},
 		{"empty.jpg", "", "the file is empty"},
-		{"doc.png", "%PDF-1.7\n", "PDF"},
 		{"web.jpg", "<!DOCTYPE html><p>404", "web page"},
 		{"phone.jpg", "\x00\x00\x00\x18ftypheic", "HEIC"},
 		{"big.tif", "II+\x00\x08\x00\x00\x00", "BigTIFF"},

@@ -1,5 +1,6 @@
-// Package scan opens pictures of maps: PNG, JPEG, TIFF, WebP, BMP and GIF,
-// with their resolution, their orientation and the world file beside them.
+// Package scan opens pictures of maps: PNG, JPEG, TIFF, WebP, BMP, GIF and
+// pages of PDF documents, with their resolution, their orientation and what
+// says where they lie, in the file or in a world file beside it.
 // It does not look for a grid, does not calibrate and does not make levels.
 //
 // # Picture coordinates

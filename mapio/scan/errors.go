@@ -23,6 +23,8 @@ var (
 	// ErrReading: the drive or file system failed while the file was read;
 	// the error wraps what it said.
 	ErrReading = errors.New("the file could not be read to its end")
+	// ErrNoPage: the document has fewer pages.
+	ErrNoPage = errors.New("there is no such page")
 	// ErrChanged: the file changed while it was read.
 	ErrChanged = errors.New("the file changed while it was read")
 	// ErrWorld: a world file beside the picture cannot be used.

@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"io/fs"
@@ -9,7 +10,8 @@ import (
 
 // Header is what can be known of a picture before it is decoded.
 type Header struct {
-	// Format is "PNG", "JPEG", "TIFF", "WebP", "BMP" or "GIF", by content.
+	// Format is "PNG", "JPEG", "TIFF", "WebP", "BMP", "GIF" or "PDF", by
+	// content.
 	Format string
 	// Width and Height are the size in pixels as shown, after orientation.
 	Width, Height int
@@ -26,6 +28,12 @@ type Header struct {
 	// Progressive says that a JPEG is stored in several passes, or a PNG
 	// interlaced.
 	Progressive bool
+	// Page is the page that is shown, counted from 1, and Pages how many the
+	// file has; both 0 for formats that hold a single picture.
+	Page, Pages int
+	// PageDPI is the resolution at which a page was drawn, in pixels an inch;
+	// 0 for pictures that are stored as such.
+	PageDPI float64
 }
 
 // Stored is the size in pixels as stored in the file, before orientation.
@@ -72,18 +80,10 @@ func (h *Header) orient(o int) {
 
 // ReadHeader reads a picture's header and holds it against the limits. A
 // header beyond them is returned together with an error that wraps
-// ErrTooLarge.
+// ErrTooLarge. For other pages of documents, or where there is an Opener, use
+// Opener.Header.
 func ReadHeader(fsys fs.FS, name string) (Header, error) {
-	f, err := openFile(fsys, name)
-	if err != nil {
-		return Header{}, err
-	}
-	defer f.close()
-	h, err := readHeader(f.section())
-	if err != nil {
-		return h, fmt.Errorf("%s: %w", name, err)
-	}
-	return h, nil
+	return NewOpener().Header(context.Background(), fsys, name, Options{})
 }
 
 // readHeader recovers panics, since it runs library code for some formats.
@@ -100,7 +100,7 @@ func readHeader(r *io.SectionReader) (h Header, err error) {
 	}
 	read := readerFor(head[:n])
 	if read == nil {
-		return Header{}, fmt.Errorf("%w: %s; choose a PNG, JPEG, TIFF, WebP, BMP or GIF", ErrNotPicture, contentWords(head[:n]))
+		return Header{}, fmt.Errorf("%w: %s; choose a PNG, JPEG, TIFF, WebP, BMP, GIF or PDF", ErrNotPicture, contentWords(head[:n]))
 	}
 	h, err = read(r)
 	if err != nil {

@@ -9,6 +9,8 @@ import (
 	"io"
 	"io/fs"
 	"runtime/debug"
+
+	"legwright/mapio/pdf"
 )
 
 // Progress is told how far opening has come: done of total, in bytes while
@@ -21,6 +23,14 @@ type Progress func(stage string, done, total int64)
 type Options struct {
 	// Progress is told how far the opening has come; it may be nil.
 	Progress Progress
+	// Page is the page of a document, counted from 1; 0 means the first. Files
+	// of other formats have one page.
+	Page int
+	// DPI is the resolution in pixels an inch at which a page is drawn; 0
+	// means that of the pictures it is made of, or DefaultPageDPI for a
+	// drawing, and less where that would be too large. Pictures that are
+	// stored as such have their own.
+	DPI float64
 	// Side is what the longer side of the preview should at least have, in
 	// pixels; 0 means DefaultSide.
 	Side int
@@ -51,6 +61,7 @@ type Preview struct {
 const (
 	StageRead   = "reading"
 	StageDecode = "decoding"
+	StageStart  = "starting" // what draws pages, which takes seconds the first time
 )
 
 // Scan is an opened picture.
@@ -65,6 +76,9 @@ type Scan struct {
 	// there is none; WorldFile is that file's name.
 	World     *World
 	WorldFile string
+	// Place is what the file says about where its picture lies, nil if
+	// nothing.
+	Place *Place
 	// SHA256 is the hash of the picture's file.
 	SHA256 [32]byte
 	// Truncated says that part of the picture could not be decoded and is
@@ -78,10 +92,15 @@ type Scan struct {
 
 // Opener opens pictures one at a time: an opening that was given up and still
 // runs out keeps the next one waiting before it takes memory.
-type Opener struct{ slot chan struct{} }
+type Opener struct {
+	slot chan struct{}
+	pdf  *pdf.Engine // starts with the first PDF
+}
 
 // NewOpener gives an Opener that is free.
-func NewOpener() *Opener { return &Opener{make(chan struct{}, 1)} }
+func NewOpener() *Opener {
+	return &Opener{make(chan struct{}, 1), pdf.NewEngine(pdf.DefaultFolder())}
+}
 
 // Open opens a picture with an Opener of its own; see Opener.Open.
 func Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, error) {
@@ -129,6 +148,9 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options)
 		return nil, err
 	}
 	s.reopen = func() (*file, error) { return openFile(fsys, name) }
+	if s.Header.Format == formatPDF {
+		return s, nil // a world file speaks of another drawing of it
+	}
 	s.World, s.WorldFile, err = FindWorld(fsys, name, s.Header)
 	if err != nil {
 		s.warn("%v; the picture opens without it", err)
@@ -158,7 +180,7 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 	go func() {
 		defer func() { <-o.slot }()
 		defer f.close()
-		s, err := load(ctx, f, opt, t, g)
+		s, err := o.load(ctx, f, opt, t, g)
 		if context.Cause(ctx) != nil {
 			s = nil
 			debug.FreeOSMemory() // what was given up goes back at once
@@ -183,8 +205,11 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 
 // load reads header, content and hash, the hash on a goroutine beside the
 // decoder.
-func load(ctx context.Context, f *file, opt Options, t *teller, g *gate) (s *Scan, err error) {
+func (o *Opener) load(ctx context.Context, f *file, opt Options, t *teller, g *gate) (s *Scan, err error) {
 	defer contain(&err)
+	if isPDF(f.at) {
+		return o.loadPDF(ctx, f, opt, t, g)
+	}
 	in := &driveAt{ctx: ctx, at: f.at}
 	h, err := readHeader(io.NewSectionReader(in, 0, f.size))
 	s = &Scan{Header: h, verified: h.Format != "JPEG"}

@@ -1,0 +1,211 @@
+package scan
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"io/fs"
+	"math"
+
+	"legwright/mapio/pdf"
+)
+
+const (
+	formatPDF = "PDF"
+	// DefaultPageDPI is the resolution of a drawn page of which nothing else
+	// was asked, in pixels an inch.
+	DefaultPageDPI = 200
+	// MinPageDPI and MaxPageDPI bound what may be asked for.
+	MinPageDPI, MaxPageDPI = 10, 4800
+	// lookFor is how far into a file the mark of a PDF is looked for.
+	lookFor = 1024
+	// previewAbove is the size of a page, in pixels, above which it is drawn
+	// small first.
+	previewAbove = 4_000_000
+)
+
+// isPDF looks for the mark of a PDF, which may have something before it.
+func isPDF(r io.ReaderAt) bool {
+	head := make([]byte, lookFor)
+	n, _ := r.ReadAt(head, 0)
+	head = head[:n]
+	return bytes.Contains(head, []byte("%PDF-")) && readerFor(head) == nil
+}
+
+// Header reads what can be known of a picture before it is decoded, as
+// ReadHeader does, for a PDF the size of the page at the resolution that
+// opening with the same options would give.
+func (o *Opener) Header(ctx context.Context, fsys fs.FS, name string, opt Options) (Header, error) {
+	f, err := openFile(fsys, name)
+	if err != nil {
+		return Header{}, err
+	}
+	defer f.close()
+	var h Header
+	if !isPDF(f.at) {
+		h, err = readHeader(f.section())
+	} else {
+		var s sheetOfPDF
+		if s, err = o.openPDF(ctx, f, opt); err == nil {
+			s.doc.Close()
+			h = s.header
+		}
+	}
+	if err != nil {
+		return h, fmt.Errorf("%s: %w", name, err)
+	}
+	return h, nil
+}
+
+// sheetOfPDF is a page that is about to be drawn.
+type sheetOfPDF struct {
+	doc      *pdf.Document
+	page     pdf.Page
+	header   Header
+	warnings []string
+}
+
+// openPDF opens a document and settles page and resolution.
+func (o *Opener) openPDF(ctx context.Context, f *file, opt Options) (s sheetOfPDF, err error) {
+	s.doc, err = o.pdf.Open(ctx, f.at, f.size)
+	if err != nil {
+		return s, pdfFault(err)
+	}
+	defer func() {
+		if err != nil {
+			s.doc.Close()
+		}
+	}()
+	number := max(1, opt.Page)
+	if s.page, err = s.doc.Page(ctx, number); err != nil {
+		return s, pdfFault(err)
+	}
+	dpi, err := s.settleDPI(ctx, number, opt.DPI)
+	if err != nil {
+		return s, err
+	}
+	w, h := s.page.Pixels(dpi)
+	s.header = Header{
+		Format: formatPDF, Width: w, Height: h, Orientation: 1, DPI: cleanDPI(dpi), Channels: 4, BitDepth: 8,
+		Page: number, Pages: s.doc.Pages(), PageDPI: dpi,
+	}
+	return s, checkLimits(s.header)
+}
+
+// settleDPI is the resolution asked for, or the one that suits the page.
+func (s *sheetOfPDF) settleDPI(ctx context.Context, number int, asked float64) (float64, error) {
+	largest := s.page.LargestDPI(MaxSide, min(MaxPixels, MaxBytes/4))
+	switch {
+	case largest < MinPageDPI:
+		w, h := s.page.Size()
+		return 0, fmt.Errorf("%w: page %d is %.0f × %.0f inches; cut it into sheets or print it smaller",
+			ErrTooLarge, number, w*s.page.UserUnit/72, h*s.page.UserUnit/72)
+	case asked != 0 && !(asked >= MinPageDPI && asked <= MaxPageDPI):
+		return 0, fmt.Errorf("%w: a page can be drawn at %d to %d pixels an inch, not at %g",
+			ErrUnsupported, MinPageDPI, MaxPageDPI, asked)
+	case asked > largest:
+		w, h := s.page.Pixels(asked)
+		return 0, fmt.Errorf("%w: at %g pixels an inch page %d has %d × %d pixels; choose %g or fewer",
+			ErrTooLarge, asked, number, w, h, largest)
+	case asked != 0:
+		return asked, nil
+	}
+	native, err := s.doc.NativeDPI(ctx, number, s.page)
+	if err != nil {
+		return 0, pdfFault(err)
+	}
+	suits := native
+	if native < MinPageDPI || native > MaxPageDPI {
+		suits = DefaultPageDPI
+	}
+	if suits > largest {
+		s.warnings = append(s.warnings, fmt.Sprintf("the page is so large that it is drawn at %g instead of %.0f pixels an inch", largest, suits))
+		suits = largest
+	}
+	return suits, nil
+}
+
+// pdfFault puts the errors of the PDF's readers among those of this package.
+func pdfFault(err error) error {
+	for from, to := range map[error]error{
+		pdf.ErrEncrypted: ErrUnsupported, pdf.ErrNoPages: ErrCorrupt, pdf.ErrNoPage: ErrNoPage,
+		pdf.ErrDamaged: ErrCorrupt, pdf.ErrTooLarge: ErrTooLarge, pdf.ErrEngine: ErrUnsupported,
+	} {
+		if errors.Is(err, from) {
+			return fmt.Errorf("%w: %w", to, err)
+		}
+	}
+	return err
+}
+
+// loadPDF draws a page, with its hash on a goroutine beside the drawing, and
+// hands a smaller drawing out first.
+func (o *Opener) loadPDF(ctx context.Context, f *file, opt Options, t *teller, g *gate) (*Scan, error) {
+	t.tell(StageStart, 0, 1)
+	p, err := o.openPDF(ctx, f, opt)
+	if err != nil {
+		return nil, err
+	}
+	defer p.doc.Close()
+	s := &Scan{Header: p.header, verified: true, Warnings: p.warnings}
+	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: p.header, gate: g, hashed: make(chan struct{})}
+	go func() {
+		defer close(w.hashed)
+		w.hashErr = hashInto(ctx, f, &s.SHA256)
+	}()
+	img, err := w.drawPage(p)
+	<-w.hashed
+	w.giving.Wait()
+	if cause := context.Cause(ctx); cause != nil {
+		return nil, cause
+	}
+	if w.hashErr != nil {
+		err = w.hashErr
+	}
+	if err = w.fileChanged(err); err != nil {
+		return nil, err
+	}
+	s.Image = img
+	s.Place = placeOfPDF(p.page, p.header)
+	if s.Place == nil {
+		s.Warnings = append(s.Warnings, p.page.Doubts...)
+	}
+	return s, nil
+}
+
+func (w *work) drawPage(p sheetOfPDF) (image.Image, error) {
+	width, height := w.h.Width, w.h.Height
+	if level := w.previewLevel(); level > 0 {
+		small, err := p.doc.Render(w.ctx, w.h.Page, shrunk(width, level), shrunk(height, level), nil)
+		if err != nil {
+			return nil, pdfFault(err)
+		}
+		w.give(level, small)
+	}
+	img, err := p.doc.Render(w.ctx, w.h.Page, width, height, func(done, total int) {
+		w.t.tell(StageDecode, int64(done), int64(total))
+	})
+	if err != nil {
+		return nil, pdfFault(err)
+	}
+	return img, nil
+}
+
+// previewLevel is how often the page is halved for the drawing that is handed
+// out first; 0 for none.
+func (w *work) previewLevel() int {
+	if w.opt.Preview == nil || w.h.Width*w.h.Height < previewAbove {
+		return 0
+	}
+	side := w.opt.Side
+	if side == 0 {
+		side = DefaultSide
+	}
+	return max(0, int(math.Log2(float64(max(w.h.Width, w.h.Height))/float64(side))))
+}
+
+// shrunk is a side at 1/2^level, rounded up.
+func shrunk(n, level int) int { return (n + 1<<level - 1) >> level }

@@ -1,0 +1,28 @@
+package scan
+
+import (
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// Place is what a file says about where its picture lies. It proves nothing:
+// a file can be as wrong as a click.
+type Place struct {
+	// Source says for people what said it, such as "GeoTIFF keys" or "PDF
+	// viewport (ISO 32000)".
+	Source string
+	// System is the grid, nil where the file names none that is known; Unknown
+	// then says in a sentence what it named.
+	System  *geodesy.System
+	Unknown string
+	// Matrix takes the picture as shown to the grid in metres, in the corner
+	// convention and the order of World; nil where the file gives points.
+	Matrix *[6]float64
+	// Points serve where no matrix does, in metres of System.
+	Points []calib.ControlPoint
+	// SigmaM is the standard deviation per axis that the file states or that
+	// follows from its figures, in metres; 0 where nothing is known.
+	SigmaM float64
+	// Warnings are sentences for people.
+	Warnings []string
+}
