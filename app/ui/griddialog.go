@@ -57,6 +57,7 @@ type gridChooser struct {
 	list   *widget.List
 	search *refEntry
 	note   *widget.Label
+	body   *fyne.Container // all of it, laid out anew when the note comes and goes
 }
 
 // chooseGrid lists the walking grids and calls then with the chosen one, which
@@ -73,8 +74,8 @@ func (b *Bench) chooseGrid(title, text string, then func(code geodesy.Code)) {
 			c.search.SetText(text)
 		})
 	})
-	body := container.NewBorder(container.NewVBox(wrapped(text), c.search, c.note), container.NewHBox(file), nil, nil, c.list)
-	d := dialog.NewCustom(title, "Let go", body, b.window)
+	c.body = container.NewBorder(container.NewVBox(wrapped(text), c.search, c.note), container.NewHBox(file), nil, nil, c.list)
+	d := dialog.NewCustom(title, "Let go", c.body, b.window)
 	choose := func(s *geodesy.System) { d.Hide(); then(s.Code()) }
 	c.list.OnSelected = func(i widget.ListItemID) { choose(c.found[i]) }
 	c.search.OnSubmitted = func(string) {
@@ -92,7 +93,6 @@ func newGridChooser(b *Bench) *gridChooser {
 	c.list = widget.NewList(func() int { return len(c.found) },
 		func() fyne.CanvasObject { return widget.NewLabel("") },
 		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(c.found[i])) })
-	c.note.Importance = widget.LowImportance
 	c.note.Hide()
 	c.search.SetPlaceHolder("name, country, code or definition")
 	c.search.OnChanged = c.narrow
@@ -117,12 +117,24 @@ func (c *gridChooser) narrow(text string) {
 	default:
 		c.found = geodesy.Find(text)
 	}
-	c.note.SetText(note)
-	if c.note.Hidden = note == ""; !c.note.Hidden {
-		c.note.Show()
-	}
+	c.tell(note)
 	c.list.UnselectAll()
 	c.list.Refresh()
+}
+
+// tell shows what there is to say below the field, or nothing.
+func (c *gridChooser) tell(note string) {
+	c.note.SetText(note)
+	if note == "" {
+		c.note.Hide()
+	} else {
+		c.note.Show()
+	}
+	if c.body != nil {
+		// twice: a line that wraps knows its height once it has its width
+		c.body.Layout.Layout(c.body.Objects, c.body.Size())
+		c.body.Layout.Layout(c.body.Objects, c.body.Size())
+	}
 }
 
 // definedWords says what a definition was understood as.
