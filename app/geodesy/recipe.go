@@ -240,8 +240,7 @@ func (r *recipe) area() (area, string) {
 	return band(-90, 90, 180), "the world"
 }
 
-// datum chooses the shift to WGS 84: the text's own figures before those that
-// go with its datum.
+// datum chooses the shift to WGS 84.
 func (r *recipe) datum() datum {
 	switch {
 	case r.known != nil:

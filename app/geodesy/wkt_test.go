@@ -101,6 +101,7 @@ func TestWKTShifts(t *testing.T) {
 		return `PROJCS["Isle grid",GEOGCS["Isle 1907",DATUM["Isle_1907",SPHEROID["Airy 1830",6377563.396,299.3249646]` + tail + `],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],` +
 			`PROJECTION["Transverse_Mercator"],PARAMETER["latitude_of_origin",57],PARAMETER["central_meridian",-6],PARAMETER["scale_factor",1],PARAMETER["false_easting",10000],PARAMETER["false_northing",20000],UNIT["metre",1]]`
 	}
+	onMGI := strings.NewReplacer("Isle_1907", "Militar-Geographische Institut", "Isle 1907", "MGI", "Airy 1830", "Bessel 1841", "6377563.396", "6377397.155", "299.3249646", "299.1528128")
 	for _, c := range []struct{ name, text, code string }{
 		{"TOWGS84", tm(",TOWGS84[" + seven + "]"), "+towgs84=" + seven},
 		{"three figures", tm(",TOWGS84[446.448,-125.157,542.06]"), "+towgs84=446.448,-125.157,542.06"},
@@ -109,6 +110,9 @@ func TestWKTShifts(t *testing.T) {
 		{"translations", boundOver("Geocentric translations (geog2D domain)", translations), "+towgs84=446.448,-125.157,542.06,0,0,0,0"},
 		{"nothing known", tm(""), "+rf=299.32496"},
 		{"a file that is not to hand", tm(`,EXTENSION["PROJ4_GRIDS","isle.gsb"]`), "+nadgrids=isle.gsb"},
+		{"a known datum's own mean", onMGI.Replace(tm("")), "+datum=hermannskogel"},
+		{"a known datum with a shift of another country", onMGI.Replace(tm(",TOWGS84[551.7,162.9,467.9,6.04,1.96,-11.38,-4.82]")), "+towgs84=551.7,162.9,467.9,6.04,1.96,-11.38,-4.82"},
+		{"a national datum with its coarse shift", strings.NewReplacer("Isle_1907", "OSGB_1936", "Isle 1907", "OSGB36").Replace(tm(",TOWGS84[" + seven + "]")), "+datum=OSGB36"},
 		{"the national datum by its name", strings.Replace(strings.Replace(tm(""), "Isle_1907", "OSGB_1936", 1), "Isle 1907", "OSGB36", 1), "+datum=OSGB36"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -125,14 +125,14 @@ func meridianOf(pm *wktNode) (float64, error) {
 
 // readShift reads TOWGS84 and the names of files in the datum.
 func (r *recipe) readShift(datum *wktNode) error {
-	if r.known != nil {
-		return nil
-	}
-	if s := datum.child("TOWGS84"); s != nil {
+	if s := datum.child("TOWGS84"); s != nil && r.ownShiftCounts() {
 		if len(s.numbers) != 3 && len(s.numbers) != 7 {
 			return badDefinition("TOWGS84 has %d figures, and must have 3 or 7", len(s.numbers))
 		}
-		r.toWGS84 = s.numbers
+		r.known, r.toWGS84 = nil, s.numbers
+	}
+	if r.known != nil {
+		return nil
 	}
 	for _, e := range datum.children("EXTENSION") {
 		if len(e.texts) > 1 && strings.EqualFold(e.texts[0], "PROJ4_GRIDS") && e.texts[1] != "@null" {
@@ -142,6 +142,22 @@ func (r *recipe) readShift(datum *wktNode) error {
 	return nil
 }
 
+// ownShiftCounts reports whether a shift that the text states goes before what
+// is known of its datum: it does where that is one mean shift for several
+// countries, and not where a better one serves here.
+func (r *recipe) ownShiftCounts() bool {
+	if r.known == nil {
+		return true
+	}
+	for _, d := range furtherDatums() {
+		if d.geographic == r.known.geographic {
+			_, mean := d.datum.(*helmert)
+			return mean
+		}
+	}
+	return false
+}
+
 // readBound reads a grid that is bound to WGS 84 by a transformation.
 func readBound(n *wktNode) (*recipe, error) {
 	source, target := n.child("SOURCECRS"), n.child("TARGETCRS")
@@ -149,7 +165,7 @@ func readBound(n *wktNode) (*recipe, error) {
 		return nil, badDefinition("BOUNDCRS lacks SOURCECRS or TARGETCRS")
 	}
 	r, err := readCRS(source.nodes[0])
-	if err != nil || r.known != nil {
+	if err != nil || !r.ownShiftCounts() {
 		return r, err
 	}
 	to, err := readCRS(target.nodes[0])
@@ -192,7 +208,7 @@ func (r *recipe) readTransformation(t *wktNode) error {
 			return err
 		}
 	}
-	r.toWGS84 = v
+	r.known, r.toWGS84 = nil, v
 	return nil
 }
 
