@@ -1,11 +1,17 @@
 package headless
 
 import (
+	"bytes"
+	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/mapio/gpx"
 )
 
 // A definition, a file with one and a code name the same grid.
@@ -88,5 +94,62 @@ func TestUnknownDatumIsTold(t *testing.T) {
 	const csv = "col,row,easting,northing\n0,0,100000,120000\n1000,0,105000,120000\n0,800,100000,116000\n1000,800,105000,116000\n"
 	if got := run(t, csv, "calibrate", "--grid", bare, "--points", "-", "--json"); !strings.Contains(got.out, "shift-unknown") {
 		t.Errorf("calibrate: %s %s", got.out, got.err)
+	}
+}
+
+// A plan on a grid by definition gives legs and a GPX file like any other; one
+// of an unknown datum says on each point what it is worth.
+func TestPlanOnADefinedGrid(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, grid string
+		unknown    bool
+	}{
+		{"its shift known", "+proj=tmerc +lat_0=49 +lon_0=-2 +k=0.9996012717 +x_0=500000 +y_0=0 +datum=OSGB36", false},
+		{"its datum unknown", "+proj=tmerc +lat_0=57 +lon_0=-6 +k=1 +x_0=10000 +y_0=20000 +ellps=airy", true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			system, err := geodesy.Define(c.grid)
+			if err != nil {
+				t.Fatal(err)
+			}
+			from, _, _, err := system.FromWGS84(geodesy.DegLatLon(57.1, -6.2))
+			if err != nil {
+				t.Fatal(err)
+			}
+			p := plan.New(outing).SetTitle("Isle")
+			mark := plan.Mark{ID: p.NextMarkID(), Name: "Cairn", Position: plan.ImportedAt(system.Code(), from, 5)}
+			p = p.AddMark(mark)
+			to := plan.ImportedAt(system.Code(), geodesy.Grid{E: from.E + 600, N: from.N + 800}, 5)
+			p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: plan.AtMark(mark), To: plan.AtPosition(to)})
+			name := savePlan(t, p)
+
+			legs := run(t, "", "legs", name, "--json")
+			wantCode(t, legs, exitDone)
+			var rows []map[string]any
+			if err := json.Unmarshal([]byte(legs.out), &rows); err != nil || len(rows) != 1 {
+				t.Fatalf("%v: %s", err, legs.out)
+			}
+			wantNear(t, "grid bearing", rows[0]["grid_bearing_deg"].(float64), 36.8699, 1e-3)
+
+			out := filepath.Join(t.TempDir(), "isle.gpx")
+			wantCode(t, run(t, "", "export", name, "--gpx", out), exitDone)
+			raw, err := os.ReadFile(out)
+			if err != nil {
+				t.Fatal(err)
+			}
+			d, err := gpx.Read(bytes.NewReader(raw))
+			if err != nil {
+				t.Fatal(err)
+			}
+			const words = "hundreds of metres"
+			for what, desc := range map[string]string{"mark": d.Marks[0].Desc, "leg": d.Routes[0].Points[0].Desc} {
+				if strings.Contains(desc, words) != c.unknown {
+					t.Errorf("%s says %q", what, desc)
+				}
+			}
+			wantNear(t, "latitude of the mark", d.Marks[0].At.Lat.Deg(), 57.1, 1e-6)
+		})
 	}
 }
