@@ -2,6 +2,7 @@ package geodesy
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -38,27 +39,54 @@ func likeWGS84() []string {
 // made before do not change. It returns the datum, or an error for a
 // file that no grid of the catalogue can use.
 func SupplyShifts(n *NTv2) (datum string, err error) {
-	datum = fileDatum(n.from)
-	to := strings.ToUpper(strings.ReplaceAll(n.to, " ", ""))
-	switch {
-	case datum == "":
-		return "", fmt.Errorf("the file leads from %q, and no grid of the catalogue is on that datum with a file to wait for: wanted DHDN, NAD27, CH1903 or BD72", n.from)
-	case !slices.ContainsFunc(likeWGS84(), func(name string) bool { return strings.HasPrefix(to, name) }):
-		return "", fmt.Errorf("the file leads from %q to %q, and wanted is one that leads to ETRS89, WGS84 or NAD83", n.from, n.to)
+	if err := n.leadsHome(); err != nil {
+		return "", err
 	}
-	shelf := &catalogue().shifts
+	if datum = fileDatum(n.from); datum == "" {
+		return "", fmt.Errorf("the file leads from %q, and no grid of the catalogue is on that datum with a file to wait for: wanted DHDN, NAD27, CH1903 or BD72", n.from)
+	}
+	catalogue().shifts.put(datum, n)
+	return datum, nil
+}
+
+// SupplyShiftFile is SupplyShifts for a file with a name, which then also
+// serves the grids by definition that ask for it with +nadgrids=. It returns
+// what the file serves, for people. A file of a datum that the catalogue does
+// not wait for is taken for definitions alone.
+func SupplyShiftFile(name string, n *NTv2) (serves string, err error) {
+	if err := n.leadsHome(); err != nil {
+		return "", err
+	}
+	name = cleanFile(name)
+	catalogue().shifts.put(fileKey(name), n)
+	if datum, err := SupplyShifts(n); err == nil {
+		return datum, nil
+	}
+	return "definitions that name " + name, nil
+}
+
+// fileKey is the key of a file by its name; no datum is called so.
+func fileKey(name string) string { return "file " + strings.ToLower(name) }
+
+// leadsHome refuses a file that does not lead to a datum taken as WGS 84.
+func (n *NTv2) leadsHome() error {
+	to := strings.ToUpper(strings.ReplaceAll(n.to, " ", ""))
+	if slices.ContainsFunc(likeWGS84(), func(name string) bool { return strings.HasPrefix(to, name) }) {
+		return nil
+	}
+	return fmt.Errorf("the file leads from %q to %q, and wanted is one that leads to ETRS89, WGS84 or NAD83", n.from, n.to)
+}
+
+func (s *shiftShelf) put(key string, n *NTv2) {
 	for {
-		old := shelf.files.Load()
-		files := map[string]*NTv2{datum: n}
+		old := s.files.Load()
+		files := map[string]*NTv2{}
 		if old != nil {
-			for k, v := range *old {
-				if k != datum {
-					files[k] = v
-				}
-			}
+			maps.Copy(files, *old)
 		}
-		if shelf.files.CompareAndSwap(old, &files) {
-			return datum, nil
+		files[key] = n
+		if s.files.CompareAndSwap(old, &files) {
+			return
 		}
 	}
 }

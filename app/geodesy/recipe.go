@@ -247,10 +247,10 @@ func (r *recipe) datum() datum {
 		return r.known.datum
 	case r.toWGS84 != nil && !r.zeroShift():
 		return r.statedShift()
+	case r.shiftFile != "":
+		return fileShift{fileKey(r.shiftFile), unknownDatum{"the file " + r.shiftFile + " that the definition names is not supplied, or does not reach here"}}
 	case r.likeWGS84():
 		return sameDatum{r.datumWords(), unnamedDatumM}
-	case r.shiftFile != "":
-		return unknownDatum{"the file " + r.shiftFile + " that the definition names is not read here"}
 	case r.datumName != "":
 		return unknownDatum{"nothing is known of the datum " + r.datumName}
 	}

@@ -61,7 +61,7 @@ func (b *Bench) takeShifts(path string) {
 	go func() {
 		f := readShiftFile(path)
 		b.later(func() {
-			datum, err := supply(f)
+			serves, err := supply(f)
 			if err != nil {
 				b.refuse("This file of shifts cannot be used", err)
 				return
@@ -70,16 +70,16 @@ func (b *Bench) takeShifts(path string) {
 			b.set.setShiftFiles(append([]string{path}, list...))
 			b.s.ShiftsChanged()
 			b.refreshAll()
-			b.say(fmt.Sprintf("Shifts of %s in use, from %s. They stay so when the bench opens again.", datum, filepath.Base(path)))
+			b.say(fmt.Sprintf("Shifts for %s in use, from %s. They stay so when the bench opens again.", serves, filepath.Base(path)))
 		})
 	}()
 }
 
-func supply(f shiftFile) (datum string, err error) {
+func supply(f shiftFile) (serves string, err error) {
 	if f.err != nil {
 		return "", fmt.Errorf("%s: %w", filepath.Base(f.path), f.err)
 	}
-	return geodesy.SupplyShifts(f.file)
+	return geodesy.SupplyShiftFile(filepath.Base(f.path), f.file)
 }
 
 // forgetShifts goes back to the published shifts.

@@ -3,6 +3,7 @@ package headless
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 
 	"legwright/app/geodesy"
 )
@@ -22,11 +23,11 @@ func (shiftsFlag) Set(name string) error {
 	if err != nil {
 		return err
 	}
-	_, err = geodesy.SupplyShifts(file)
+	_, err = geodesy.SupplyShiftFile(filepath.Base(name), file)
 	return err
 }
 
 // shifts adds the flag --shifts.
 func (o *options) shifts() {
-	o.Var(shiftsFlag{}, "shifts", "an NTv2 `FILE` of shifts for DHDN, NAD27, CH1903 or BD72; may be repeated")
+	o.Var(shiftsFlag{}, "shifts", "an NTv2 `FILE` of shifts for DHDN, NAD27, CH1903, BD72, or a definition with +nadgrids=FILE; may be repeated")
 }
