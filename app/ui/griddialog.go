@@ -115,7 +115,9 @@ func (c *gridChooser) narrow(text string) {
 		}
 		c.found, note = []*geodesy.System{sys}, definedWords(sys)
 	default:
-		c.found = geodesy.Find(text)
+		if c.found = geodesy.Find(text); len(c.found) == 0 {
+			note = "The list has no such grid. Paste its definition, or take it from a .prj file."
+		}
 	}
 	c.tell(note)
 	c.list.UnselectAll()

@@ -21,6 +21,7 @@ func TestGridChooserNarrows(t *testing.T) {
 	}{
 		{"nothing typed", "", len(geodesy.Catalogue()), "EPSG:27700", ""},
 		{"a country", "new zealand", 1, "EPSG:2193", ""},
+		{"a code that is not in the list", "EPSG:2180", 0, "", "Paste its definition"},
 		{"in the list by its figures", "+proj=utm +zone=30 +datum=WGS84", 1, "EPSG:32630", "a grid of the list"},
 		{"of nobody's list", "+proj=tmerc +lat_0=57 +lon_0=-6 +k=1 +x_0=0 +y_0=0 +ellps=intl +towgs84=-87,-98,-121", 1, "", "± 20 m by the three-parameter shift"},
 		{"without a datum", "+proj=tmerc +lat_0=57 +lon_0=-6 +k=1 +x_0=0 +y_0=0 +ellps=intl", 1, "", "hundreds of metres"},
