@@ -46,6 +46,7 @@ func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 	if !g.IsFinite() {
 		return "", ErrNotFinite
 	}
+	e, n := s.InUnits(g)
 	g = Grid{E: snapMM(g.E), N: snapMM(g.N)}
 	letters, corner, err := s.refs.square(s, g)
 	if err != nil {
@@ -57,7 +58,6 @@ func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 		return s.degreeRef(g, gap)
 	}
 	if letters == "" {
-		e, n := s.InUnits(g)
 		return plainRef(Grid{E: snapMM(e), N: snapMM(n)}, side, gap), nil
 	}
 	if gap == "" {

@@ -21,6 +21,12 @@ func TestReferencesInPrintedUnits(t *testing.T) {
 	if text, err := feet.FormatRef(r.Grid, 10); err != nil || text != "328083 182000" {
 		t.Errorf("feet, written: got %q, %v", text, err)
 	}
+	for _, text := range []string{"820000 300000", "823000 304000", "328083 1", "299999 304999"} {
+		r, err := ParseRef(text, RefContext{System: feet})
+		if back, errBack := feet.FormatRef(r.Grid, 10); err != nil || errBack != nil || back != text {
+			t.Errorf("%q comes back as %q: %v, %v", text, back, err, errBack)
+		}
+	}
 	if got := exampleRef(feet); got != "easting and northing in US survey feet" {
 		t.Errorf("example: %q", got)
 	}
