@@ -58,7 +58,7 @@ func (b *Bench) step(done, name string, move func() bool) {
 	}
 	b.sheetP.follow()
 	b.say(done + ": " + name + ".")
-	if sheet, _ := b.s.Plan().Sheet(); sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture {
+	if sheet, _ := b.s.Plan().Sheet(); sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture || sheet.Page != before.Page {
 		b.followPicture(sheet)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"legwright/app/plan"
 	"legwright/mapio/scan"
 )
 
@@ -21,5 +22,5 @@ func openEarly(from *source, args []string) *opening {
 		}
 		path = abs
 	}
-	return from.open(path, scan.DefaultSide, false)
+	return from.open(path, plan.Page{}, scan.DefaultSide, false)
 }

@@ -66,11 +66,11 @@ func (b *Bench) openPlanPicture() {
 			return
 		}
 	}
-	b.loadPicture(path, func(l loaded) {
+	b.loadPicture(path, sheet.Page, func(l loaded) {
 		switch {
 		case l.err != nil:
 			b.refuse("The plan's picture cannot be opened", l.err)
-		case l.sha() != sheet.SHA256 && !sheet.Embedded():
+		case !shows(l, sheet) && !sheet.Embedded():
 			b.askChangedPicture(l)
 		default:
 			b.show(l)
@@ -87,8 +87,8 @@ func (b *Bench) showKept(sheet plan.Sheet) bool {
 	if from.store == nil || err != nil || len(raw) != sha256.Size {
 		return false
 	}
-	key := [32]byte(raw)
-	o := &opening{from: from, path: sheet.Picture}
+	key := pageKey([32]byte(raw), sheet.Page)
+	o := &opening{from: from, path: sheet.Picture, want: sheet.Page}
 	p, err := from.store.Open(key, o.options(key))
 	if err != nil {
 		return false
@@ -97,8 +97,11 @@ func (b *Bench) showKept(sheet plan.Sheet) bool {
 		p.Close()
 		return false
 	}
-	h := scan.Header{Format: "kept", Width: sheet.Width, Height: sheet.Height, DPI: sheet.DPI}
-	b.show(loaded{path: sheet.Picture, header: h, key: key, pyramid: p, stored: true})
+	h := scan.Header{
+		Format: "kept", Width: sheet.Width, Height: sheet.Height, DPI: sheet.DPI,
+		Page: sheet.Page.Number, Pages: sheet.Page.Number, PageDPI: sheet.Page.DPI,
+	}
+	b.show(loaded{path: sheet.Picture, header: h, key: [32]byte(raw), picture: key, pyramid: p, stored: true})
 	b.picture.kept = true
 	b.refreshAll()
 	return true
@@ -109,7 +112,7 @@ func (b *Bench) showKept(sheet plan.Sheet) bool {
 // so it goes at once.
 func (b *Bench) followPicture(sheet plan.Sheet) {
 	p := &b.picture
-	if sheet.SHA256 != "" && sheet.SHA256 == p.sha {
+	if sheet.SHA256 != "" && sheet.SHA256 == p.sha && sheet.Page == p.page {
 		if p.now != nil && (p.now.shown() == nil || p.now.shown().pyramid != p.pyramid) {
 			p.giveUp()
 		}
@@ -141,12 +144,13 @@ func (b *Bench) findPicture() {
 
 // relink takes a picture for the one that was missing.
 func (b *Bench) relink(path string) {
-	b.loadPicture(path, func(l loaded) {
+	sheet, _ := b.s.Plan().Sheet()
+	b.loadPicture(path, sheet.Page, func(l loaded) {
 		if l.err != nil {
 			b.refuse("This picture cannot be opened", l.err)
 			return
 		}
-		if sheet, _ := b.s.Plan().Sheet(); l.sha() != sheet.SHA256 {
+		if sheet, _ := b.s.Plan().Sheet(); !shows(l, sheet) {
 			b.askChangedPicture(l)
 			return
 		}

@@ -37,11 +37,14 @@ type loaded struct {
 	path    string
 	header  scan.Header
 	key     [32]byte // hash of the file
+	picture [32]byte // hash of what is shown: the file, or a page as it was drawn
 	mark    [32]byte // of the file when it was opened, see scan.Mark
 	pyramid *pyramid.Pyramid
 	stored  bool // from the store; the file is being compared
 	err     error
 }
+
+func (l loaded) page() plan.Page { return pageOf(l.header) }
 
 func (l loaded) sha() string { return hex.EncodeToString(l.key[:]) }
 
@@ -50,8 +53,9 @@ type ending struct {
 	scan    *scan.Scan // nil from the store
 	world   *scan.World
 	file    string // the world file's name
-	err     error  // the rest could not be read
-	changed bool   // the file is not what the store holds
+	place   *scan.Place
+	err     error // the rest could not be read
+	changed bool  // the file is not what the store holds
 }
 
 // arrival is one thing an opening tells: something to show, or its end.
@@ -72,8 +76,9 @@ type step struct {
 type opening struct {
 	from     *source
 	path     string
-	side     int  // of a preview, in pixels
-	afresh   bool // the store is not asked
+	want     plan.Page // zero: the first, as it suits
+	side     int       // of a preview, in pixels
+	afresh   bool      // the store is not asked
 	ctx      context.Context
 	cancel   context.CancelFunc
 	arrivals chan arrival
@@ -85,11 +90,11 @@ type opening struct {
 }
 
 // open begins to open a picture.
-func (s *source) open(path string, side int, afresh bool) *opening {
+func (s *source) open(path string, want plan.Page, side int, afresh bool) *opening {
 	if path != embeddedScan {
 		keepMemoryLow()
 	}
-	o := &opening{from: s, path: path, side: side, afresh: afresh, arrivals: make(chan arrival, 2)}
+	o := &opening{from: s, path: path, want: want, side: side, afresh: afresh, arrivals: make(chan arrival, 2)}
 	o.ctx, o.cancel = context.WithCancel(context.Background())
 	go o.run()
 	return o
@@ -111,6 +116,9 @@ func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
 	if o.from.store == nil {
 		return false
 	}
+	if isDocument(o.path) || o.want != (plan.Page{}) {
+		return o.knownPage(fsys, name, mark)
+	}
 	key, size, ok := o.from.store.Find(mark)
 	if !ok {
 		return false
@@ -123,7 +131,7 @@ func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
 	if err != nil {
 		return false
 	}
-	o.show(loaded{path: o.path, header: h, key: key, mark: mark, pyramid: p, stored: true})
+	o.show(loaded{path: o.path, header: h, key: key, picture: key, mark: mark, pyramid: p, stored: true})
 	sum, err := hashOf(o.ctx, fsys, name)
 	end := ending{err: err, changed: err == nil && sum != key}
 	if err == nil {
@@ -137,11 +145,14 @@ func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
 func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
 	s, err := o.from.opener.Open(o.ctx, fsys, name, scan.Options{
 		Progress: func(stage string, done, total int64) { o.at.Store(&step{stage, done, total}) },
+		Page:     o.want.Number,
+		DPI:      o.want.DPI,
 		Side:     o.side,
 		Preview: func(v scan.Preview) {
-			p := pyramid.NewPending(image.Pt(v.Header.Width, v.Header.Height), o.options(v.SHA256))
+			key := pageKey(v.SHA256, pageOf(v.Header))
+			p := pyramid.NewPending(image.Pt(v.Header.Width, v.Header.Height), o.options(key))
 			p.Preview(v.Level, v.Image)
-			o.show(loaded{path: o.path, header: v.Header, key: v.SHA256, mark: mark, pyramid: p})
+			o.show(loaded{path: o.path, header: v.Header, key: v.SHA256, picture: key, mark: mark, pyramid: p})
 		},
 	})
 	shown := o.shown()
@@ -154,13 +165,14 @@ func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
 		o.end(ending{err: errors.New("the picture's file changed while it was read")})
 	default:
 		if shown == nil {
-			p := pyramid.New(s.Image, o.options(s.SHA256))
-			o.show(loaded{path: o.path, header: s.Header, key: s.SHA256, mark: mark, pyramid: p})
+			key := pageKey(s.SHA256, pageOf(s.Header))
+			p := pyramid.New(s.Image, o.options(key))
+			o.show(loaded{path: o.path, header: s.Header, key: s.SHA256, picture: key, mark: mark, pyramid: p})
 		} else {
 			shown.pyramid.Fill(s.Image)
 		}
 		s.Image = nil // it is the pyramid's to let go of
-		o.end(ending{scan: s, world: s.World, file: s.WorldFile})
+		o.end(ending{scan: s, world: s.World, file: s.WorldFile, place: s.Place})
 	}
 }
 
@@ -198,7 +210,7 @@ func (o *opening) end(e ending) {
 
 // options are those of a picture's pyramid.
 func (o *opening) options(key [32]byte) pyramid.Options {
-	from, path := o.from, o.path
+	from, path, want := o.from, o.path, o.want
 	opt := pyramid.Options{
 		OnChange: func(level int) { from.tell(func(b *Bench) { b.pictureChanged(level) }) },
 	}
@@ -206,7 +218,7 @@ func (o *opening) options(key [32]byte) pyramid.Options {
 		return opt
 	}
 	opt.Store, opt.Key = from.store, key
-	opt.Reload = func(ctx context.Context) (pyramid.Source, error) { return from.again(ctx, path, key) }
+	opt.Reload = func(ctx context.Context) (pyramid.Source, error) { return from.again(ctx, path, want, key) }
 	opt.OnFault = func(err error) { from.tell(func(b *Bench) { b.storeFault(path, err) }) }
 	return opt
 }
@@ -219,13 +231,13 @@ func (s *source) tell(do func(*Bench)) {
 }
 
 // again reads a picture again that the store has lost.
-func (s *source) again(ctx context.Context, path string, key [32]byte) (pyramid.Source, error) {
+func (s *source) again(ctx context.Context, path string, want plan.Page, key [32]byte) (pyramid.Source, error) {
 	fsys, name := pictureFS(path)
-	read, err := s.opener.Open(ctx, fsys, name, scan.Options{})
+	read, err := s.opener.Open(ctx, fsys, name, scan.Options{Page: want.Number, DPI: want.DPI})
 	switch {
 	case err != nil:
 		return nil, err
-	case read.SHA256 != key:
+	case pageKey(read.SHA256, pageOf(read.Header)) != key:
 		return nil, fmt.Errorf("%s has been changed since it was opened; open it again", name)
 	}
 	return read.Image, nil

@@ -16,6 +16,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"legwright/app/plan"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
@@ -152,7 +153,7 @@ func TestKnownPictureComesFromTheStore(t *testing.T) {
 	known(t, dir, path)
 	b := stored(t, dir)
 	var first loaded
-	b.loadPicture(path, func(l loaded) { first = l; b.useSheet(l) })
+	b.loadPicture(path, plan.Page{}, func(l loaded) { first = l; b.useSheet(l) })
 	until(t, "the end of the opening", func() bool { return b.picture.now == nil })
 	if !first.stored || b.picture.pyramid != first.pyramid || b.picture.kept {
 		t.Errorf("stored %v, kept %v, want the picture from the store", first.stored, b.picture.kept)

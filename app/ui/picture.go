@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"legwright/app/geodesy"
+	"legwright/app/plan"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/scan"
 )
@@ -19,6 +20,7 @@ type openPicture struct {
 	pyramid *pyramid.Pyramid
 	path    string
 	sha     string
+	page    plan.Page
 	header  scan.Header
 	mark    [32]byte
 	kept    bool // its file cannot be read: what is shown is from the store
@@ -79,25 +81,27 @@ func (p *openPicture) done() {
 
 // pictureEndings are what the open dialog shows.
 func pictureEndings() []string {
-	return []string{".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".bmp", ".gif"}
+	return []string{".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".bmp", ".gif", ".pdf"}
 }
 
 // loadPicture opens a picture away from the window, shows how far it is, and
 // calls then on the main thread with what can be shown first. Whatever was
 // being opened before is given up.
-func (b *Bench) loadPicture(path string, then func(loaded)) { b.load(path, false, then) }
+func (b *Bench) loadPicture(path string, page plan.Page, then func(loaded)) {
+	b.load(path, page, false, then)
+}
 
-func (b *Bench) load(path string, afresh bool, then func(loaded)) {
+func (b *Bench) load(path string, page plan.Page, afresh bool, then func(loaded)) {
 	p := &b.picture
 	p.giveUp()
 	b.makeRoom()
 	o := p.early
 	p.early = nil
-	if o == nil || o.path != path || afresh {
+	if o == nil || o.path != path || o.want != page || afresh {
 		if o != nil {
 			o.cancel()
 		}
-		o = p.source.open(path, b.previewSide(), afresh)
+		o = p.source.open(path, page, b.previewSide(), afresh)
 	}
 	p.now, p.then = o, then
 	p.view = newProgressView(b, pictureName(path), b.giveUpOpening)
@@ -177,7 +181,7 @@ func (b *Bench) ended(o *opening, e ending) {
 	switch {
 	case e.changed:
 		b.takeBack(l, revert)
-		b.load(l.path, true, then)
+		b.load(l.path, o.want, true, then)
 	case e.err != nil && l.stored:
 		p.kept = p.pyramid == l.pyramid
 		b.fail(fmt.Errorf("%s cannot be read now; what is shown was kept from an earlier opening: %w", pictureName(l.path), e.err))
@@ -190,6 +194,7 @@ func (b *Bench) ended(o *opening, e ending) {
 		b.say(openedWords(l))
 		b.tellWarnings(e.scan)
 		b.offerWorld(e)
+		b.offerPlace(e)
 		b.verify(l, e.scan)
 	case e.scan != nil:
 		b.verify(l, e.scan)
@@ -198,7 +203,7 @@ func (b *Bench) ended(o *opening, e ending) {
 }
 
 func openedWords(l loaded) string {
-	return fmt.Sprintf("Opened %s, %d × %d pixels.", pictureName(l.path), l.header.Width, l.header.Height)
+	return fmt.Sprintf("Opened %s%s, %d × %d pixels.", pictureName(l.path), pageWords(l.header), l.header.Width, l.header.Height)
 }
 
 // giveUpOpening gives the opening under way up, as its button says: what was
@@ -250,6 +255,7 @@ func (b *Bench) show(l loaded) {
 	p := &b.picture
 	old := p.pyramid
 	p.pyramid, p.path, p.sha, p.header, p.mark, p.kept = l.pyramid, l.path, l.sha(), l.header, l.mark, false
+	p.page = l.page()
 	p.pyramid.SetLook(b.set.pictureLook())
 	b.sheet.SetPicture(p.pyramid)
 	if old != p.pyramid {
@@ -304,7 +310,7 @@ func (b *Bench) verify(l loaded, s *scan.Scan) {
 				}
 			})
 		case store != nil && len(s.Warnings) == 0 && !s.Truncated:
-			store.Note(l.mark, l.key)
+			store.Note(pageMark(l.mark, l.page()), l.picture)
 		}
 	}()
 }
@@ -335,7 +341,7 @@ func (b *Bench) openSheet(path string) {
 	if abs, err := filepath.Abs(path); err == nil {
 		path = abs
 	}
-	b.loadPicture(path, b.useSheet)
+	b.loadPicture(path, plan.Page{}, b.askPageOf(b.useSheet))
 }
 
 // useSheet makes a picture the plan's sheet. The demo's legs lie on invented
@@ -371,7 +377,7 @@ func (b *Bench) takeSheetAlone(l loaded) {
 // takeSheet makes a picture the sheet of the plan that is open. revert takes
 // that back.
 func (b *Bench) takeSheet(l loaded, revert func()) {
-	if err := b.s.OpenSheet(l.path, l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
+	if err := b.s.OpenPage(l.path, l.page(), l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
 		go l.pyramid.Close()
 		b.refuse("This picture cannot be opened", err)
 		return

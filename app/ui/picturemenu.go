@@ -25,6 +25,7 @@ func (b *Bench) pictureMenu() *fyne.Menu {
 		b.item("As it is", key(fyne.KeyU, fyne.KeyModifierShift), b.plainPicture),
 		fyne.NewMenuItemSeparator(),
 		m.whole,
+		fyne.NewMenuItem("Page and resolution…", b.askPage),
 		fyne.NewMenuItem("Find the picture…", b.findPicture),
 		fyne.NewMenuItem("Clear stored pictures…", b.askClearStore),
 	)

@@ -64,6 +64,9 @@ func (v *progressView) tell(at step) {
 }
 
 func progressWords(at step) string {
+	if at.stage == scan.StageStart {
+		return "Starting what draws pages; the first time this takes some seconds…"
+	}
 	if at.stage == scan.StageRead {
 		return fmt.Sprintf("Reading: %.1f of %.1f MB", float64(at.done)/1e6, float64(at.total)/1e6)
 	}

@@ -81,9 +81,10 @@ func (h *Header) orient(o int) {
 // ReadHeader reads a picture's header and holds it against the limits. A
 // header beyond them is returned together with an error that wraps
 // ErrTooLarge. For other pages of documents, or where there is an Opener, use
-// Opener.Header.
+// Opener.Look.
 func ReadHeader(fsys fs.FS, name string) (Header, error) {
-	return NewOpener().Header(context.Background(), fsys, name, Options{})
+	h, _, err := NewOpener().Look(context.Background(), fsys, name, Options{})
+	return h, err
 }
 
 // readHeader recovers panics, since it runs library code for some formats.

@@ -35,29 +35,34 @@ func isPDF(r io.ReaderAt) bool {
 	return bytes.Contains(head, []byte("%PDF-")) && readerFor(head) == nil
 }
 
-// Header reads what can be known of a picture before it is decoded, as
-// ReadHeader does, for a PDF the size of the page at the resolution that
-// opening with the same options would give.
-func (o *Opener) Header(ctx context.Context, fsys fs.FS, name string, opt Options) (Header, error) {
+// Look reads what can be known of a picture before it is decoded: its header,
+// as ReadHeader does, and what its file says about where it lies, nil if
+// nothing. For a PDF both are those of the page at the resolution that opening
+// with the same options gives.
+func (o *Opener) Look(ctx context.Context, fsys fs.FS, name string, opt Options) (h Header, place *Place, err error) {
 	f, err := openFile(fsys, name)
 	if err != nil {
-		return Header{}, err
+		return h, nil, err
 	}
 	defer f.close()
-	var h Header
-	if !isPDF(f.at) {
-		h, err = readHeader(f.section())
+	if isPDF(f.at) {
+		h, place, err = o.lookAtPDF(ctx, f, opt)
 	} else {
-		var s sheetOfPDF
-		if s, err = o.openPDF(ctx, f, opt); err == nil {
-			s.doc.Close()
-			h = s.header
-		}
+		h, err = readHeader(f.section())
 	}
 	if err != nil {
-		return h, fmt.Errorf("%s: %w", name, err)
+		return h, nil, fmt.Errorf("%s: %w", name, err)
 	}
-	return h, nil
+	return h, place, nil
+}
+
+func (o *Opener) lookAtPDF(ctx context.Context, f *file, opt Options) (Header, *Place, error) {
+	s, err := o.openPDF(ctx, f, opt)
+	if err != nil {
+		return Header{}, nil, err
+	}
+	s.doc.Close()
+	return s.header, placeOfPDF(s.page, s.header), nil
 }
 
 // sheetOfPDF is a page that is about to be drawn.
@@ -117,7 +122,7 @@ func (s *sheetOfPDF) settleDPI(ctx context.Context, number int, asked float64) (
 	if err != nil {
 		return 0, pdfFault(err)
 	}
-	suits := native
+	suits := s.tidy(native)
 	if native < MinPageDPI || native > MaxPageDPI {
 		suits = DefaultPageDPI
 	}
@@ -126,6 +131,17 @@ func (s *sheetOfPDF) settleDPI(ctx context.Context, number int, asked float64) (
 		suits = largest
 	}
 	return suits, nil
+}
+
+// tidy rounds a resolution, which comes from figures of single precision, to
+// hundredths where that leaves the picture as large as it is.
+func (s *sheetOfPDF) tidy(dpi float64) float64 {
+	round := math.Round(dpi*100) / 100
+	w, h := s.page.Pixels(dpi)
+	if rw, rh := s.page.Pixels(round); rw != w || rh != h {
+		return dpi
+	}
+	return round
 }
 
 // pdfFault puts the errors of the PDF's readers among those of this package.

@@ -88,9 +88,9 @@ func TestOpenPDF(t *testing.T) {
 			if s.SHA256 != sha256.Sum256(fsys[c.file].Data) {
 				t.Error("the hash is not that of the file")
 			}
-			h, err := o.Header(context.Background(), fsys, c.file, c.opt)
-			if err != nil || h != s.Header {
-				t.Errorf("Header: %+v, %v", h, err)
+			h, place, err := o.Look(context.Background(), fsys, c.file, c.opt)
+			if err != nil || h != s.Header || (place != nil) != c.place {
+				t.Errorf("Look: %+v, %v, %v", h, place, err)
 			}
 			if (s.Place != nil) != c.place {
 				t.Fatalf("place %v, want %v", s.Place, c.place)

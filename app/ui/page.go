@@ -1,0 +1,156 @@
+package ui
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"image"
+	"io/fs"
+	"math"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/plan"
+	"legwright/mapio/scan"
+)
+
+// pageOf is the page of a document that a header speaks of, zero for a file
+// that is a single picture.
+func pageOf(h scan.Header) plan.Page {
+	if h.Pages <= 1 && h.PageDPI == 0 {
+		return plan.Page{}
+	}
+	return plan.Page{Number: h.Page, DPI: h.PageDPI}
+}
+
+// pageKey is the hash by which a page is stored: that of its file, its number
+// and its resolution.
+func pageKey(file [32]byte, p plan.Page) [32]byte {
+	if p == (plan.Page{}) {
+		return file
+	}
+	text := append(file[:], "page"...)
+	text = binary.LittleEndian.AppendUint64(text, uint64(p.Number))
+	return sha256.Sum256(binary.LittleEndian.AppendUint64(text, math.Float64bits(p.DPI)))
+}
+
+// pageMark is the mark of a page by that of its file, see scan.Mark.
+func pageMark(file [32]byte, p plan.Page) [32]byte { return pageKey(file, p) }
+
+// shows says whether what was opened is the picture a sheet was made on.
+func shows(l loaded, sheet plan.Sheet) bool {
+	return l.sha() == sheet.SHA256 && l.page() == sheet.Page
+}
+
+// pageWords names the page in a sentence, "" for a single picture.
+func pageWords(h scan.Header) string {
+	page := pageOf(h)
+	switch {
+	case page == (plan.Page{}):
+		return ""
+	case page.DPI == 0:
+		return fmt.Sprintf(", page %d of %d", h.Page, h.Pages)
+	}
+	return fmt.Sprintf(", page %d of %d at %.0f pixels an inch", h.Page, h.Pages, page.DPI)
+}
+
+// isDocument says by its name that a file holds pages.
+func isDocument(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
+
+// knownPage is known for the page of a document, which has to be looked at
+// before it is clear which drawing of it is meant.
+func (o *opening) knownPage(fsys fs.FS, name string, mark [32]byte) bool {
+	h, place, err := o.from.opener.Look(o.ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
+	if err != nil {
+		return false // decoding tells
+	}
+	page := pageOf(h)
+	key, size, ok := o.from.store.Find(pageMark(mark, page))
+	if !ok || size != image.Pt(h.Width, h.Height) {
+		return false
+	}
+	sum, err := hashOf(o.ctx, fsys, name)
+	if err != nil || pageKey(sum, page) != key {
+		return false
+	}
+	p, err := o.from.store.Open(key, o.options(key))
+	if err != nil {
+		return false
+	}
+	o.show(loaded{path: o.path, header: h, key: sum, picture: key, mark: mark, pyramid: p, stored: true})
+	o.end(ending{place: place})
+	return true
+}
+
+// askPageOf asks for the page once a document of several is on the sheet.
+func (b *Bench) askPageOf(then func(loaded)) func(loaded) {
+	return func(l loaded) {
+		then(l)
+		if l.err == nil && l.header.Pages > 1 && b.picture.pyramid == l.pyramid {
+			b.askPage()
+		}
+	}
+}
+
+// askPage lets the person choose another page of the document on the sheet, or
+// draw it finer or coarser.
+func (b *Bench) askPage() {
+	p := &b.picture
+	if p.pyramid == nil || p.page == (plan.Page{}) {
+		b.say("The sheet is a single picture. Pages and resolutions are chosen for PDF documents.")
+		return
+	}
+	path, h := p.path, p.header
+	number, dpi := widget.NewEntry(), widget.NewEntry()
+	number.SetText(strconv.Itoa(h.Page))
+	dpi.SetText(strconv.FormatFloat(p.page.DPI, 'f', -1, 64))
+	text := fmt.Sprintf("%s has %s. Lines drawn finer can be aimed at more closely; twice the resolution takes four times the memory.",
+		pictureName(path), pagesWords(h.Pages))
+	if sheet, ok := b.s.Plan().Sheet(); ok && (len(sheet.Points) > 0 || sheet.World != nil) {
+		text += " The calibration belongs to the page as it is drawn now and does not come along; undo brings it back."
+	}
+	fields := widget.NewForm(widget.NewFormItem("Page", number))
+	if p.page.DPI > 0 {
+		fields.Append("Pixels an inch", dpi)
+	}
+	b.questionOver("Page and resolution", container.NewVBox(wrapped(text), fields), nil,
+		answer{"Keep this one", nil, false},
+		answer{"Draw it", func() { b.drawPage(path, h, number.Text, dpi.Text) }, true})
+	b.window.Canvas().Focus(number)
+}
+
+func pagesWords(n int) string {
+	if n <= 1 {
+		return "one page"
+	}
+	return fmt.Sprintf("%d pages", n)
+}
+
+// drawPage opens the page that was typed.
+func (b *Bench) drawPage(path string, h scan.Header, number, dpi string) {
+	page := pageOf(h)
+	n, err := strconv.Atoi(strings.TrimSpace(number))
+	if err != nil || n < 1 || n > h.Pages {
+		b.refuse("There is no such page", fmt.Errorf("%q is not a page: type a number from 1 to %d", number, h.Pages))
+		return
+	}
+	page.Number = n
+	if page.DPI > 0 {
+		v, err := strconv.ParseFloat(strings.TrimSpace(strings.Replace(dpi, ",", ".", 1)), 64)
+		if err != nil || !(v >= scan.MinPageDPI && v <= scan.MaxPageDPI) {
+			b.refuse("This resolution cannot be drawn",
+				fmt.Errorf("%q is not a resolution: type %d to %d pixels an inch", dpi, scan.MinPageDPI, scan.MaxPageDPI))
+			return
+		}
+		page.DPI = v
+	}
+	if page == pageOf(h) {
+		b.say("The page is drawn like that already.")
+		return
+	}
+	b.loadPicture(path, page, b.useSheet)
+}

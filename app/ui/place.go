@@ -1,0 +1,52 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/mapio/scan"
+)
+
+// maxPlacePoints is how many points of a file are taken as control points.
+const maxPlacePoints = 64
+
+// offerPlace calibrates a sheet that has no calibration by what its file says
+// about where it lies. It stays unproved.
+func (b *Bench) offerPlace(e ending) {
+	p := e.place
+	sheet, ok := b.s.Plan().Sheet()
+	if p == nil || !ok || len(sheet.Points) > 0 || sheet.World != nil {
+		return
+	}
+	switch {
+	case p.System == nil:
+		b.tell("The file places the picture, but", sentenceText(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
+			" Calibrate by the printed grid.")
+	case p.Matrix != nil:
+		b.try(b.s.OfferWorld(*p.Matrix, p.System.Code()), placedWords(p))
+	case len(p.Points) > 0 && len(p.Points) <= maxPlacePoints:
+		b.takePoints(p)
+	}
+	if p.System != nil && len(p.Warnings) > 0 {
+		b.tell("The file places the picture, but", sentenceText(strings.Join(p.Warnings, "; ")))
+	}
+}
+
+func placedWords(p *scan.Place) string {
+	return fmt.Sprintf("Calibrated from %s, on %s. The sheet stays unproved until a feature agrees.", p.Source, p.System.Name())
+}
+
+// takePoints makes control points of those of a file.
+func (b *Bench) takePoints(p *scan.Place) {
+	if err := b.s.SetGrid(p.System.Code()); err != nil {
+		b.fail(err)
+		return
+	}
+	for _, c := range p.Points {
+		if _, err := b.s.AddControlPoint(c.At, c.Text); err != nil {
+			b.fail(err)
+			return
+		}
+	}
+	b.say(placedWords(p))
+}
