@@ -4,11 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 )
 
 const calibrateHelp = `
@@ -37,6 +40,9 @@ the file that lie on a crossing name it. lattice {found, reason, square_px,
 angle_deg, oblong, support, square_m, seconds, crossings [{col,row,i,j,quality,
 sigma_px,easting_m,northing_m}]} comes beside the other keys; i counts lines to
 the right, j upwards, from anywhere; oblong meshes may be latitude and longitude.
+A PDF is drawn first: page --page, at --dpi pixels an inch or, left out, as fine
+as the pictures it is made of, 200 for a drawing; pixels are those of that
+drawing, which a warning names.
 A whole square misread at the name is misread alike everywhere and fits.
 
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
@@ -54,7 +60,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--grid GRID [--points FILE.csv] [--picture FILE --find-grid [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		usage: "--grid GRID [--points FILE.csv] [--picture FILE --find-grid [--page N] [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -96,6 +102,7 @@ type calibrateRequest struct {
 	points string
 
 	picture  string
+	page     numberFlag
 	findGrid bool
 	names    nameFlag
 	square   numberFlag
@@ -113,6 +120,8 @@ func (q *calibrateRequest) flags(o *options) {
 	o.Var(&q.grid, "grid", gridWords)
 	o.StringVar(&q.points, "points", "", "the `FILE` of control points")
 	o.StringVar(&q.picture, "picture", "", "the `FILE` of the picture")
+	q.page = numberFlag{min: 1, max: 1e6}
+	o.Var(&q.page, "page", "the page `N` of a PDF (default the first)")
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
@@ -135,7 +144,7 @@ func runCalibrate(c command, args []string, s streams) error {
 		return err
 	}
 	if q.findGrid && q.points == "" && len(q.names) == 0 {
-		found, notices, err := findGrid(context.Background(), q.picture)
+		found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
 		if err != nil {
 			return err
 		}
@@ -157,6 +166,16 @@ func runCalibrate(c command, args []string, s streams) error {
 	return writeCalibration(result, q.asJSON, s)
 }
 
+// drawing says which page of a document is the picture. --dpi draws a PDF at
+// that resolution; other pictures have their own.
+func (q *calibrateRequest) drawing() scan.Options {
+	o := scan.Options{Page: int(q.page.value)}
+	if strings.EqualFold(filepath.Ext(q.picture), ".pdf") {
+		o.DPI = q.dpi.value
+	}
+	return o
+}
+
 // check says which flags are missing.
 func (q *calibrateRequest) check() error {
 	switch {
@@ -164,6 +183,10 @@ func (q *calibrateRequest) check() error {
 		return usagef("--picture is missing: name the picture whose printed grid is to be found")
 	case q.picture != "" && !q.findGrid:
 		return usagef("--find-grid is missing: a picture alone calibrates nothing")
+	case q.page.value != math.Trunc(q.page.value):
+		return usagef("--page %g is not a whole number", q.page.value)
+	case q.page.value > 0 && !q.findGrid:
+		return usagef("--page goes with --picture and --find-grid")
 	case len(q.names) > 0 && !q.findGrid:
 		return usagef("--name goes with --picture and --find-grid")
 	case q.points == "" && !q.findGrid:
@@ -187,7 +210,7 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	if !q.findGrid {
 		return list, nil
 	}
-	found, notices, err := findGrid(context.Background(), q.picture)
+	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
 	out.lattice, out.notices = &found, append(out.notices, notices...)
 	if err != nil {
 		return nil, err

@@ -49,12 +49,16 @@ type search struct {
 }
 
 // findGrid opens the picture and looks for its printed grid.
-func findGrid(ctx context.Context, name string) (search, []notice, error) {
-	pic, err := scan.Open(ctx, os.DirFS(filepath.Dir(name)), filepath.Base(name), scan.Options{})
+func findGrid(ctx context.Context, name string, o scan.Options) (search, []notice, error) {
+	pic, err := scan.Open(ctx, os.DirFS(filepath.Dir(name)), filepath.Base(name), o)
 	if err != nil {
 		return search{}, nil, fmt.Errorf("picture: %w", err)
 	}
 	var notices []notice
+	if h := pic.Header; h.PageDPI > 0 {
+		notices = append(notices, notice{"page-drawn", fmt.Sprintf(
+			"page %d of %d is drawn at %g pixels an inch, %d × %d pixels", h.Page, h.Pages, h.PageDPI, h.Width, h.Height)})
+	}
 	for _, w := range pic.Warnings {
 		notices = append(notices, notice{"picture-damaged", w})
 	}

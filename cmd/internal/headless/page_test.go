@@ -1,0 +1,80 @@
+package headless
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image/jpeg"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/assets/demo"
+)
+
+// demoPDF writes a document of two pages, an empty one and the demo's scan at
+// 254 pixels an inch.
+func demoPDF(t *testing.T) string {
+	t.Helper()
+	size, err := jpeg.DecodeConfig(bytes.NewReader(demo.Scan()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, h := float64(size.Width)*72/254, float64(size.Height)*72/254
+	draw := fmt.Sprintf("q %f 0 0 %f 0 0 cm /M Do Q", w, h)
+	objects := []string{
+		"<< /Type /Catalog /Pages 2 0 R >>",
+		"<< /Type /Pages /Kids [3 0 R 4 0 R] /Count 2 >>",
+		"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 72 72] >>",
+		fmt.Sprintf("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %f %f] /Contents 5 0 R /Resources << /XObject << /M 6 0 R >> >> >>", w, h),
+		fmt.Sprintf("<< /Length %d >>\nstream\n%s\nendstream", len(draw), draw),
+		fmt.Sprintf("<< /Type /XObject /Subtype /Image /Width %d /Height %d /ColorSpace /DeviceRGB /BitsPerComponent 8 /Filter /DCTDecode /Length %d >>\nstream\n%s\nendstream",
+			size.Width, size.Height, len(demo.Scan()), demo.Scan()),
+	}
+	var b bytes.Buffer
+	b.WriteString("%PDF-1.7\n")
+	var at []int
+	for i, o := range objects {
+		at = append(at, b.Len())
+		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, o)
+	}
+	xref := b.Len()
+	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(objects)+1)
+	for _, p := range at {
+		fmt.Fprintf(&b, "%010d 00000 n \n", p)
+	}
+	fmt.Fprintf(&b, "trailer\n<< /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n", len(objects)+1, xref)
+	name := filepath.Join(t.TempDir(), "scan.pdf")
+	if err := os.WriteFile(name, b.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+// TestFindGridOnAPage: the scan on the second page of a PDF is drawn pixel for
+// pixel, and its printed grid is the one the scan itself has.
+func TestFindGridOnAPage(t *testing.T) {
+	t.Parallel()
+	o := run(t, "", "calibrate", "--picture", demoPDF(t), "--page", "2", "--find-grid", "--json")
+	var got struct {
+		Lattice  latticeJSON
+		Warnings []struct{ Code, Text string }
+	}
+	if err := json.Unmarshal([]byte(o.out), &got); err != nil || o.code != 0 {
+		t.Fatalf("exit %d, %v: %s%s", o.code, err, o.out, o.err)
+	}
+	truth := demo.ScanTruth().Matrix
+	if want := 1000 / math.Hypot(truth[0], truth[1]); !got.Lattice.Found || math.Abs(got.Lattice.SquarePx-want) > 0.05 {
+		t.Errorf("got %v, squares of %.2f px, want %.2f", got.Lattice.Found, got.Lattice.SquarePx, want)
+	}
+	if len(got.Warnings) == 0 || got.Warnings[0].Code != "page-drawn" || !strings.Contains(got.Warnings[0].Text, "page 2 of 2 is drawn at 254 pixels") {
+		t.Errorf("got %v, want the drawing named", got.Warnings)
+	}
+	for _, page := range []string{"3", "1.5", "0"} {
+		if o := run(t, "", "calibrate", "--picture", demoPDF(t), "--page", page, "--find-grid"); o.code == 0 {
+			t.Errorf("page %s: exit 0", page)
+		}
+	}
+}
