@@ -136,7 +136,21 @@ func (s *Session) OfferWorld(matrix [6]float64, code geodesy.Code) error {
 	if err != nil {
 		return err
 	}
-	return s.editSheet("take world file", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.takeMatrix("take world file", matrix, sys)
+}
+
+// TakePlace takes the calibration that the picture's own file states, as
+// OfferWorld does that of a file beside it.
+func (s *Session) TakePlace(matrix [6]float64, code geodesy.Code) error {
+	sys, err := geodesy.Lookup(code)
+	if err != nil {
+		return err
+	}
+	return s.takeMatrix("take the file's place", matrix, sys)
+}
+
+func (s *Session) takeMatrix(act string, matrix [6]float64, sys *geodesy.System) error {
+	return s.editSheet(act, "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.World, sheet.Code, sheet.Fit = &matrix, sys.Code(), calib.Given
 		return sheet, nil
 	})

@@ -208,3 +208,33 @@ func TestNudgesAreOneStep(t *testing.T) {
 		t.Errorf("after two undos: got column %v, want %v", got, from.Col)
 	}
 }
+
+// TestPlaceByTheFile: what a picture's file states calibrates the sheet in one
+// step, proves nothing, and another page of the document knows nothing of it.
+func TestPlaceByTheFile(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	sha := strings.Repeat("cd", 32)
+	page := plan.Page{Number: 1, DPI: 200}
+	must(t, s.OpenPage("/maps/valley.pdf", page, 800, 600, sha, 200))
+	must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, geodesy.EPSG(32632)))
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g := c.ToGrid(calib.PicturePt{Col: 100, Row: 50}); g.E != 613_000 || g.N != 5_260_500 {
+		t.Errorf("got %v, want E 613000 N 5260500", g)
+	}
+	sheet, _ := s.Plan().Sheet()
+	if sheet.Proof.Proved() || s.UndoName() != "take the file's place" {
+		t.Errorf("proof %v, undo %q", sheet.Proof, s.UndoName())
+	}
+	must(t, s.OpenPage("/moved/valley.pdf", page, 800, 600, sha, 200))
+	if _, err := s.Calibration(); err != nil {
+		t.Errorf("the same page elsewhere: %v", err)
+	}
+	must(t, s.OpenPage("/moved/valley.pdf", plan.Page{Number: 1, DPI: 100}, 400, 300, sha, 100))
+	if _, err := s.Calibration(); !errors.Is(err, plan.ErrUncalibrated) {
+		t.Errorf("the page drawn coarser: %v, want ErrUncalibrated", err)
+	}
+}

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
@@ -64,6 +65,7 @@ func isDocument(path string) bool { return strings.EqualFold(filepath.Ext(path),
 // knownPage is known for the page of a document, which has to be looked at
 // before it is clear which drawing of it is meant.
 func (o *opening) knownPage(fsys fs.FS, name string, mark [32]byte) bool {
+	o.at.Store(&step{scan.StageStart, 0, 1})
 	h, place, err := o.from.opener.Look(o.ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
 	if err != nil {
 		return false // decoding tells
@@ -105,7 +107,9 @@ func (b *Bench) askPage() {
 		return
 	}
 	path, h := p.path, p.header
-	number, dpi := widget.NewEntry(), widget.NewEntry()
+	number, dpi := newRefEntry(nil, b.escape), newRefEntry(nil, b.escape)
+	number.SetPlaceHolder("a number from 1")
+	dpi.SetPlaceHolder("such as 200")
 	number.SetText(strconv.Itoa(h.Page))
 	dpi.SetText(strconv.FormatFloat(p.page.DPI, 'f', -1, 64))
 	text := fmt.Sprintf("%s has %s. Lines drawn finer can be aimed at more closely; twice the resolution takes four times the memory.",
@@ -117,9 +121,11 @@ func (b *Bench) askPage() {
 	if p.page.DPI > 0 {
 		fields.Append("Pixels an inch", dpi)
 	}
-	b.questionOver("Page and resolution", container.NewVBox(wrapped(text), fields), nil,
+	draw := b.questionOver("Page and resolution", container.NewVBox(wrapped(text), fields), nil,
 		answer{"Keep this one", nil, false},
 		answer{"Draw it", func() { b.drawPage(path, h, number.Text, dpi.Text) }, true})
+	submit := func(string) { draw.(fyne.Tappable).Tapped(nil) }
+	number.OnSubmitted, dpi.OnSubmitted = submit, submit
 	b.window.Canvas().Focus(number)
 }
 

@@ -23,7 +23,7 @@ func (b *Bench) offerPlace(e ending) {
 		b.tell("The file places the picture, but", sentenceText(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
 			" Calibrate by the printed grid.")
 	case p.Matrix != nil:
-		b.try(b.s.OfferWorld(*p.Matrix, p.System.Code()), placedWords(p))
+		b.try(b.s.TakePlace(*p.Matrix, p.System.Code()), placedWords(p))
 	case len(p.Points) > 0 && len(p.Points) <= maxPlacePoints:
 		b.takePoints(p)
 	}

@@ -138,7 +138,7 @@ func (b *Bench) showQuality() {
 func qualityWords(c *calib.Calibration) string {
 	switch {
 	case c.Kind() == calib.Given:
-		return "from a world file"
+		return "placed by a file"
 	case c.DOF() == 0:
 		return fmt.Sprintf("%d points, none to spare", len(c.Points()))
 	}

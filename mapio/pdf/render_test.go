@@ -270,3 +270,26 @@ func TestNoTraces(t *testing.T) {
 		t.Errorf("left behind: %v (%v)", left, err)
 	}
 }
+
+// TestLazy: an engine that nobody asked for a page leaves nothing behind, and
+// makes no folder; the bench has one from its start.
+func TestLazy(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "code")
+	e := NewEngine(dir)
+	if _, err := os.Stat(dir); !errors.Is(err, os.ErrNotExist) {
+		t.Fatalf("the folder is there before the first page: %v", err)
+	}
+	if testing.Short() {
+		t.Skip("translating takes seconds")
+	}
+	data := made{}.bytes()
+	d, err := e.Open(patient(t), bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	if left, err := os.ReadDir(dir); err != nil || len(left) == 0 {
+		t.Errorf("the machine code was not kept: %v", err)
+	}
+}
