@@ -24,7 +24,7 @@ const (
 	zoomMargin = 64
 	// zoomGap is the least time between two films while the scale changes:
 	// between them the last one is stretched.
-	zoomGap = 80 * time.Millisecond
+	zoomGap = 120 * time.Millisecond
 	// restGap is how long the sheet must lie still before texts are placed
 	// anew for what is seen.
 	restGap = 150 * time.Millisecond
@@ -230,6 +230,9 @@ func (m *MapView) filmCame(o order, buf *image.RGBA, took time.Duration) {
 	f.img.Image = buf
 	m.placeFilm(m.canvas())
 	canvas.Refresh(f.img)
+	if m.stage != nil {
+		m.stage.charge(len(buf.Pix))
+	}
 	if o.turn || first {
 		m.placed() // tiles are hidden while it turns
 	}

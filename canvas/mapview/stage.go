@@ -19,7 +19,7 @@ const (
 	spareTiles = 12
 	// freshTiles is how many tiles may become textures within freshTime, about
 	// a frame: an upload takes the main thread a quarter of a millisecond.
-	freshTiles = 10
+	freshTiles = 4
 	freshTime  = 12 * time.Millisecond
 	// pixelsFrom is the magnification from which pixels are shown as squares:
 	// smoothing shows seams between tiles.
@@ -175,6 +175,13 @@ func (s *stage) free() bool {
 	}
 	s.held = true
 	return false
+}
+
+// charge counts another picture of some bytes that has just gone to the
+// graphics side as the tiles it is as large as.
+func (s *stage) charge(bytes int) {
+	s.free() // a new frame begins a new count
+	s.fresh += bytes / (4 * pyramid.TileSize * pyramid.TileSize)
 }
 
 // finer shows the four tiles under a missing one that are still on the canvas.
