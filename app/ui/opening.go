@@ -136,6 +136,7 @@ func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
 	end := ending{err: err, changed: err == nil && sum != key}
 	if err == nil {
 		end.world, end.file, _ = scan.FindWorld(fsys, name, h) // what is wrong with it was said when it was opened first
+		_, end.place, _ = o.from.opener.Look(o.ctx, fsys, name, scan.Options{})
 	}
 	o.end(end)
 	return true

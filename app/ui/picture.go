@@ -400,8 +400,8 @@ func (b *Bench) tellWarnings(s *scan.Scan) {
 
 // offerWorld offers the calibration of a world file once its grid is named.
 func (b *Bench) offerWorld(e ending) {
-	if e.world == nil {
-		return
+	if e.world == nil || e.place != nil && e.place.System != nil {
+		return // the file or a .prj names the grid
 	}
 	if sheet, ok := b.s.Plan().Sheet(); !ok || len(sheet.Points) > 0 || sheet.World != nil {
 		return

@@ -48,8 +48,6 @@ func kinds() []kind {
 		{0, "\x00\x00\x00\x0cjP  ", "a JPEG 2000 picture: save it as PNG or JPEG first"},
 		{0, "\xff\x0a", "a JPEG XL picture: save it as PNG or JPEG first"},
 		{0, "\x00\x00\x00\x0cJXL ", "a JPEG XL picture: save it as PNG or JPEG first"},
-		{0, "II+\x00", "a BigTIFF picture: save it as plain TIFF or PNG first"},
-		{0, "MM\x00+", "a BigTIFF picture: save it as plain TIFF or PNG first"},
 		{0, "8BPS", "a layered drawing of an image editor: export it as PNG first"},
 		{0, "\x7fELF", "a program"},
 		{0, "MZ", "a program"},

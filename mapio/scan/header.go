@@ -117,7 +117,7 @@ func readerFor(head []byte) func(*io.SectionReader) (Header, error) {
 		return pngHeader
 	case has(head, 0, "\xff\xd8"):
 		return jpegHeader
-	case has(head, 0, "II*\x00"), has(head, 0, "MM\x00*"):
+	case has(head, 0, "II*\x00"), has(head, 0, "MM\x00*"), has(head, 0, "II+\x00"), has(head, 0, "MM\x00+"):
 		return tiffHeader
 	case has(head, 0, "RIFF") && has(head, 8, "WEBP"):
 		return webpHeader

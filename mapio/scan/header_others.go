@@ -6,24 +6,6 @@ import (
 	"io"
 )
 
-// tiffHeader reads the first directory (TIFF 6.0).
-func tiffHeader(r *io.SectionReader) (Header, error) {
-	h := Header{Format: "TIFF", Orientation: 1}
-	d, err := readDirectory(r)
-	if err != nil {
-		return h, err
-	}
-	h.Width, h.Height = d.whole(tagWidth, 0), d.whole(tagHeight, 0)
-	h.Channels, h.BitDepth = d.whole(tagSamples, 1), d.whole(tagBits, 1)
-	h.Paletted = d.whole(tagPhotometric, 0) == 3
-	if f := d.whole(tagSampleForm, 1); f != 1 {
-		return h, fmt.Errorf("%w: the samples of this TIFF are not plain whole numbers (form %d): it may be a height model; "+
-			"export it as an 8-bit picture", ErrUnsupported, f)
-	}
-	d.apply(&h)
-	return h, nil
-}
-
 // gifHeader reads the logical screen (GIF89a).
 func gifHeader(r *io.SectionReader) (Header, error) {
 	h := Header{Format: "GIF", Orientation: 1, Paletted: true, Channels: 1, BitDepth: 8}

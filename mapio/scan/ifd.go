@@ -6,7 +6,7 @@ import (
 	"io"
 )
 
-// Tags of TIFF 6.0 (Adobe, 1992), which EXIF (JEITA CP-3451) uses alike.
+// Tags of TIFF 6.0 (Adobe, 1992) that EXIF (JEITA CP-3451) uses alike.
 const (
 	tagWidth       = 256
 	tagHeight      = 257
@@ -18,13 +18,12 @@ const (
 	tagXResolution = 282
 	tagYResolution = 283
 	tagResUnit     = 296
-	tagSampleForm  = 339
 )
 
 // maxEntries bounds the entries of a directory that are looked at.
 const maxEntries = 4096
 
-// directory is the first image file directory of a TIFF or EXIF block: the
+// directory is the first image file directory of an EXIF block: the
 // first value of each entry that is a number.
 type directory map[uint16]float64
 

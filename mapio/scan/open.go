@@ -155,6 +155,10 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options)
 	if err != nil {
 		s.warn("%v; the picture opens without it", err)
 	}
+	if again, err := s.reopen(); err == nil {
+		s.Place = placeOf(fsys, name, again.at, again.size, s.Header)
+		again.close()
+	}
 	return s, nil
 }
 

@@ -49,6 +49,9 @@ func (o *Opener) Look(ctx context.Context, fsys fs.FS, name string, opt Options)
 		h, place, err = o.lookAtPDF(ctx, f, opt)
 	} else {
 		h, err = readHeader(f.section())
+		if err == nil {
+			place = placeOf(fsys, name, f.at, f.size, h)
+		}
 	}
 	if err != nil {
 		return h, nil, fmt.Errorf("%s: %w", name, err)

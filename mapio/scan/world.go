@@ -59,11 +59,17 @@ func FindWorld(fsys fs.FS, name string, h Header) (*World, string, error) {
 // findBeside gives the name of the world file of a picture, or "".
 func findBeside(fsys fs.FS, name string) string {
 	dir, base := path.Split(name)
+	return inFolder(fsys, dir, worldNames(base))
+}
+
+// inFolder gives the path of the first of some names that a folder holds,
+// whatever its case, or "".
+func inFolder(fsys fs.FS, dir string, names []string) string {
 	list, err := fs.ReadDir(fsys, path.Clean("./"+dir))
 	if err != nil {
 		return "" // a folder that cannot be listed offers nothing
 	}
-	for _, want := range worldNames(base) {
+	for _, want := range names {
 		for _, e := range list {
 			if !e.IsDir() && strings.EqualFold(e.Name(), want) {
 				return dir + e.Name()
@@ -149,11 +155,7 @@ func (w WorldFile) shown(h Header) World {
 	// Corner of the stored picture: its pixel (0, 0) has its centre at (½, ½).
 	c := w.C - (w.A+w.B)/2
 	f := w.F - (w.D+w.E)/2
-	s := storedFromShown(h)
-	return World{
-		A: w.A*s[0] + w.B*s[3], B: w.A*s[1] + w.B*s[4], C: w.A*s[2] + w.B*s[5] + c,
-		D: w.D*s[0] + w.E*s[3], E: w.D*s[1] + w.E*s[4], F: w.D*s[2] + w.E*s[5] + f,
-	}
+	return World{A: w.A, B: w.B, C: c, D: w.D, E: w.E, F: f}.ofShown(h)
 }
 
 // storedFromShown is the transform [a b c d e f] that takes a point of the

@@ -1,0 +1,181 @@
+package scan
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/app/geodesy"
+)
+
+// gdalPlace is what GDAL reads of a picture: its transform in the units of its
+// grid, corner convention.
+type gdalPlace struct {
+	GeoTransform [6]float64 `json:"geoTransform"`
+	Size         [2]int     `json:"size"`
+}
+
+func gdalInfo(t *testing.T, file string) gdalPlace {
+	t.Helper()
+	out, err := exec.Command("gdalinfo", "-json", file).Output()
+	if err != nil {
+		t.Fatalf("gdalinfo: %v", err)
+	}
+	var p gdalPlace
+	if err := json.Unmarshal(out, &p); err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func needGDAL(t *testing.T, names ...string) {
+	t.Helper()
+	for _, n := range names {
+		if _, err := exec.LookPath(n); err != nil {
+			t.Skipf("%s is not installed", n)
+		}
+	}
+}
+
+// sameCorners holds the four corners against GDAL's, in pixels.
+func sameCorners(t *testing.T, p *Place, want gdalPlace, withinPx float64) {
+	t.Helper()
+	if p == nil || p.Matrix == nil || p.System == nil {
+		t.Fatalf("place: got %+v, want a matrix on a known grid", p)
+	}
+	u, g, m := p.System.Unit().Metres, want.GeoTransform, p.Matrix
+	px := math.Sqrt(math.Abs(m[0]*m[4] - m[1]*m[3]))
+	for _, c := range [][2]float64{{0, 0}, {float64(want.Size[0]), 0}, {0, float64(want.Size[1])}, {float64(want.Size[0]), float64(want.Size[1])}} {
+		e, n := m[0]*c[0]+m[1]*c[1]+m[2], m[3]*c[0]+m[4]*c[1]+m[5]
+		we, wn := u*(g[0]+g[1]*c[0]+g[2]*c[1]), u*(g[3]+g[4]*c[0]+g[5]*c[1])
+		if off := math.Hypot(e-we, n-wn) / px; off > withinPx {
+			t.Errorf("corner %v: got %.6f %.6f, want %.6f %.6f, %g px off, want at most %g", c, e, n, we, wn, off, withinPx)
+		}
+	}
+}
+
+func smallPNG(t *testing.T, file string) {
+	t.Helper()
+	m := image.NewGray(image.Rect(0, 0, 60, 40))
+	for i := range m.Pix {
+		m.Pix[i] = uint8(i * 7)
+	}
+	m.SetGray(0, 0, color.Gray{Y: 200})
+	f, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, m); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Pictures that GDAL 3 writes are placed where GDAL reads them.
+func TestPlaceOfTIFFAgainstGDAL(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdalinfo", "gdal_translate")
+	dir := t.TempDir()
+	src := filepath.Join(dir, "src.png")
+	smallPNG(t, src)
+	for i, c := range []struct {
+		code int
+		args string
+	}{
+		{27700, "-a_ullr 250000 720000 250300 719800"},
+		{32633, "-a_ullr 450000 5200000 450600 5199600"},
+		{2154, "-a_ullr 700000 6600000 700060 6599960"},
+		{2056, "-a_ullr 2600000 1200000 2600600 1199600"},
+		{3857, "-a_ullr 1000000 6000000 1000600 5999600"},
+		{3035, "-a_ullr 4300000 2800000 4300600 2799600"},
+		{25832, "-a_ullr 500000 5500000 500600 5499600 -mo AREA_OR_POINT=Point"},
+		{2193, "-a_ullr 1600000 5300000 1600600 5299600 -co TILED=YES -co COMPRESS=DEFLATE"},
+		{4326, "-a_ullr -4 56 -3.9 55.93"},
+		{3067, "-a_ullr 400000 6800000 400600 6799600 -co BIGTIFF=YES"},
+	} {
+		t.Run(fmt.Sprintf("EPSG_%d", c.code), func(t *testing.T) {
+			t.Parallel()
+			name := fmt.Sprintf("p%d.tif", i)
+			file := filepath.Join(dir, name)
+			args := append([]string{"-q", "-of", "GTiff", "-a_srs", fmt.Sprintf("EPSG:%d", c.code)}, strings.Fields(c.args)...)
+			if out, err := exec.Command("gdal_translate", append(args, src, file)...).CombinedOutput(); err != nil {
+				t.Fatalf("gdal_translate: %v: %s", err, out)
+			}
+			_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), name, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sameCorners(t, p, gdalInfo(t, file), 1e-6)
+			if got := p.System.Code(); got != geodesy.EPSG(c.code) {
+				t.Errorf("grid: got %s, want EPSG:%d", got, c.code)
+			}
+		})
+	}
+}
+
+// The reference pictures are placed where GDAL reads them; what their keys
+// name without a code we know is said.
+func TestPlaceOfReferencePictures(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdalinfo")
+	root := os.Getenv("LEGWRIGHT_REFERENCE")
+	if root == "" {
+		t.Skip("LEGWRIGHT_REFERENCE names no folder of reference pictures")
+	}
+	dir := filepath.Join(root, "rasters")
+	for name, code := range map[string]int{"gdal_byte.tif": 26711, "shade_colorado_3857.tif": 3857} {
+		_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), name, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sameCorners(t, p, gdalInfo(t, filepath.Join(dir, name)), 1e-6)
+		if got := p.System.Code(); got != geodesy.EPSG(code) {
+			t.Errorf("%s: got %s, want EPSG:%d", name, got, code)
+		}
+	}
+	_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), "rotated_geotransform.tif", Options{})
+	if err != nil || p == nil || p.System != nil || !strings.Contains(p.Unknown, "names no grid") {
+		t.Errorf("a turned picture without a grid: got %+v, %v, want one that says so", p, err)
+	}
+}
+
+// A world file with a .prj beside it places a picture of any format.
+func TestPlaceOfWorldWithPrj(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	smallPNG(t, filepath.Join(dir, "m.png"))
+	write := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("m.pgw", "5\n0\n0\n-5\n250002.5\n719997.5\n")
+	look := func() *Place {
+		_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), "m.png", Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	if p := look(); p != nil {
+		t.Errorf("a world file alone: got %+v, want no place", p)
+	}
+	write("m.prj", "+proj=utm +zone=33 +datum=WGS84 +units=m")
+	p := look()
+	if p == nil || p.System == nil || p.System.EPSG() != 32633 || p.Matrix == nil || *p.Matrix != [6]float64{5, 0, 250000, 0, -5, 720000} {
+		t.Errorf("with a .prj: got %+v", p)
+	}
+	write("m.prj", "nonsense")
+	if p := look(); p == nil || p.System != nil || !strings.Contains(p.Unknown, "m.prj") {
+		t.Errorf("with nonsense: got %+v, want the file named", p)
+	}
+}

@@ -1,0 +1,119 @@
+package scan
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/mapio/tiff"
+)
+
+// placeOfTIFF is what the GeoTIFF tags (OGC 19-008r4) of the first page say
+// about where it lies; nil where it has none, or where they give nothing but a
+// size.
+func placeOfTIFF(at io.ReaderAt, size int64, h Header) *Place {
+	f, err := tiff.Open(at, size)
+	if err != nil {
+		return nil // the decoder says what is wrong with it
+	}
+	g := f.Pages()[0].Geo()
+	if g == nil {
+		return nil
+	}
+	a, even := g.Affine()
+	if !even && len(g.Points) < 2 {
+		return nil
+	}
+	p := &Place{Source: "GeoTIFF keys", Warnings: g.Doubts}
+	if p.System, err = systemOfTIFF(g); err != nil {
+		p.System, p.Unknown = nil, err.Error()
+		return p
+	}
+	unit := unitOfTIFF(g, p.System)
+	if even {
+		m := World{
+			A: a.XColumn * unit, B: a.XRow * unit, C: a.X0 * unit,
+			D: a.YColumn * unit, E: a.YRow * unit, F: a.Y0 * unit,
+		}.ofShown(h).Matrix()
+		p.Matrix = &m
+		return p
+	}
+	for _, t := range g.Points {
+		p.Points = append(p.Points, pointOfTIFF(t, unit, p.System, h))
+	}
+	return p
+}
+
+// ofShown takes a transform of the stored picture, corner convention, to that
+// of the picture as shown.
+func (w World) ofShown(h Header) World {
+	s := storedFromShown(h)
+	return World{
+		A: w.A*s[0] + w.B*s[3], B: w.A*s[1] + w.B*s[4], C: w.A*s[2] + w.B*s[5] + w.C,
+		D: w.D*s[0] + w.E*s[3], E: w.D*s[1] + w.E*s[4], F: w.D*s[2] + w.E*s[5] + w.F,
+	}
+}
+
+func pointOfTIFF(t tiff.TiePoint, unit float64, s *geodesy.System, h Header) calib.ControlPoint {
+	g := geodesy.Grid{E: t.X * unit, N: t.Y * unit}
+	e, n := s.InUnits(g)
+	m := storedFromShown(h) // solved for the place as shown
+	det := m[0]*m[4] - m[1]*m[3]
+	x, y := t.Column-m[2], t.Row-m[5]
+	at := calib.PicturePt{Col: (x*m[4] - y*m[1]) / det, Row: (y*m[0] - x*m[3]) / det}
+	return calib.ControlPoint{At: at, Ref: g, Text: fmt.Sprintf("%.3f %.3f", e, n)}
+}
+
+// Keys of the standard, and the words some programs begin a definition with
+// in its citations (common practice, no source).
+const (
+	keyLinearUnits    = 3076
+	keyLinearUnitSize = 3077
+	definitionMark    = "ESRI PE String ="
+)
+
+// systemOfTIFF is the grid that the keys name by a code or by a definition in
+// their citation.
+func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
+	code := g.ProjectedCRS
+	if g.Model == tiff.Geographic {
+		code = g.GeographicCRS
+	}
+	switch {
+	case g.Model == tiff.Geocentric:
+		return nil, errors.New("its coordinates are geocentric, which no map is drawn on")
+	case code != 0 && code != tiff.UserDefined:
+		return geodesy.Lookup(geodesy.EPSG(code))
+	}
+	for _, words := range []string{g.ProjectedCitation, g.Citation, g.GeographicCitation} {
+		if _, text, ok := strings.Cut(words, definitionMark); ok {
+			return geodesy.Define(strings.TrimSpace(text))
+		}
+	}
+	if code == tiff.UserDefined {
+		return nil, errors.New("it spells out a projection of its own key by key, which is not read: name the grid by a code, a PROJ string or a .prj file")
+	}
+	return nil, errors.New("it gives figures but names no grid")
+}
+
+// unitOfTIFF is how many metres of the grid's coordinates a figure of the file
+// stands for: by the file's own key, else by the grid's unit.
+func unitOfTIFF(g *tiff.Geo, s *geodesy.System) float64 {
+	if g.Model == tiff.Projected {
+		if v, ok := g.Number(keyLinearUnitSize); ok && v > 0 {
+			return v
+		}
+		switch v, _ := g.Number(keyLinearUnits); v {
+		case 9001:
+			return 1
+		case 9002: // foot
+			return 0.3048
+		case 9003: // US survey foot
+			return 1200.0 / 3937
+		}
+	}
+	return s.Unit().Metres
+}
