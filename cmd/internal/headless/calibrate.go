@@ -43,6 +43,10 @@ the right, j upwards, from anywhere; oblong meshes may be latitude and longitude
 A PDF is drawn first: page --page, at --dpi pixels an inch or, left out, as fine
 as the pictures it is made of, 200 for a drawing; pixels are those of that
 drawing, which a warning names.
+--picture FILE --auto takes grid and place from the file (GeoTIFF, PDF, world file
+with .prj) and holds them against the printed grid; source, grid, corners, printed_grid {compared,
+agrees,square_m,crossings,rms_px,worst_px or reason} and proof come beside the
+other keys.
 A whole square misread at the name is misread alike everywhere and fits.
 
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
@@ -60,7 +64,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--grid GRID [--points FILE.csv] [--picture FILE --find-grid [--page N] [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		usage: "--picture FILE --auto | --grid GRID [--points FILE.csv] [--picture FILE --find-grid [--page N] [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -104,6 +108,7 @@ type calibrateRequest struct {
 	picture  string
 	page     numberFlag
 	findGrid bool
+	auto     bool
 	names    nameFlag
 	square   numberFlag
 
@@ -123,6 +128,7 @@ func (q *calibrateRequest) flags(o *options) {
 	q.page = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.page, "page", "the page `N` of a PDF (default the first)")
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
+	o.BoolVar(&q.auto, "auto", false, "take the calibration from what the picture's file says, and hold it against the printed grid")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell, else 1000)")
@@ -149,6 +155,13 @@ func runCalibrate(c command, args []string, s streams) error {
 			return err
 		}
 		return writeSearch(&found, notices, q.asJSON, s)
+	}
+	if q.auto {
+		result, err := q.autoCalibrate()
+		if err != nil {
+			return err
+		}
+		return writeCalibration(result, q.asJSON, s)
 	}
 	system, err := q.grid.need()
 	if err != nil {
@@ -179,6 +192,12 @@ func (q *calibrateRequest) drawing() scan.Options {
 // check says which flags are missing.
 func (q *calibrateRequest) check() error {
 	switch {
+	case q.auto && q.picture == "":
+		return usagef("--picture is missing: name the picture whose file says where it lies")
+	case q.auto && (q.findGrid || q.points != "" || len(q.names) > 0 || q.grid.system != nil):
+		return usagef("--auto takes grid and place from the file: leave out --grid, --points, --find-grid and --name")
+	case q.auto && q.page.value == math.Trunc(q.page.value):
+		return nil
 	case q.findGrid && q.picture == "":
 		return usagef("--picture is missing: name the picture whose printed grid is to be found")
 	case q.picture != "" && !q.findGrid:

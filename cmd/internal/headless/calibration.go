@@ -17,6 +17,7 @@ type calibration struct {
 
 	lattice   *search              // of --find-grid, or nil
 	crossings []calib.ControlPoint // of the lattice, once named
+	placed    *placed              // of --auto, or nil
 }
 
 // place is one --at with what became of it.
@@ -101,6 +102,9 @@ func writeCalibration(c calibration, asJSON bool, s streams) error {
 
 func (c calibration) object() object {
 	var o object
+	if c.placed != nil {
+		c.placed.object(&o, c.system)
+	}
 	o.add("fit", c.fit.Kind().String())
 	if m := c.fit.Matrix(); c.fit.Kind().Linear() {
 		o.add("matrix", numberList(m[:]))
@@ -170,6 +174,9 @@ func (c calibration) table() table {
 		m[i] = still(v)
 	}
 	t.line("grid", "%s", c.system)
+	if c.placed != nil {
+		c.placed.lines(&t)
+	}
 	if c.lattice != nil {
 		c.lattice.lines(&t)
 	}

@@ -32,6 +32,7 @@ func commands() []command {
 	return []command{
 		sightCommand(),
 		calibrateCommand(),
+		pictureCommand(),
 		projectCommand(),
 		fieldCommand(),
 		gridrefCommand(),

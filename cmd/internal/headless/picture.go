@@ -1,0 +1,152 @@
+package headless
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/app/calib"
+	"legwright/mapio/scan"
+)
+
+const pictureHelp = `
+Tells what a picture is and what its file says about where it lies: the tags of
+a GeoTIFF, a world file with a .prj beside it, or a map on a page of a PDF. It
+decodes no pixels, and what a file says proves nothing: calibrate --auto holds
+it against the printed grid.
+
+keys: format, width, height, orientation (1 to 8, as stored), dpi, channels,
+bit_depth, page, pages, place (null, or {source, grid, unknown, matrix [a,b,c,
+d,e,f] or points, warnings}), at [{easting_m,northing_m,lat_deg,lon_deg,
+sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}]; see calibrate.
+`
+
+func pictureCommand() command {
+	return command{
+		name:  "picture",
+		usage: "FILE [--page N] [--dpi N] [--at COL,ROW]... [--json]",
+		about: "tell what a picture is and where its file says it lies",
+		run:   runPicture,
+	}
+}
+
+func runPicture(c command, args []string, s streams) error {
+	o := newOptions(c, pictureHelp)
+	q := calibrateRequest{page: numberFlag{min: 1, max: 1e6}, dpi: numberFlag{min: 1, max: 1e5}}
+	o.Var(&q.page, "page", "the page `N` of a PDF (default the first)")
+	o.Var(&q.dpi, "dpi", "the resolution `N` at which a PDF is drawn, in pixels to the inch")
+	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
+	o.BoolVar(&q.asJSON, "json", false, "write JSON")
+	names, err := o.read(args, s)
+	switch {
+	case err != nil:
+		return err
+	case len(names) != 1:
+		return usagef("want one picture, got %d", len(names))
+	}
+	q.picture = names[0]
+	h, p, err := lookAt(q.picture, q.drawing())
+	if err != nil {
+		return err
+	}
+	var places []place
+	if len(q.at) > 0 {
+		fit, err := fitOfPlace(p)
+		if err != nil {
+			return err
+		}
+		if places, err = placesOf(fit, p.System, q.at); err != nil {
+			return err
+		}
+	}
+	if q.asJSON {
+		return writeJSON(s.out, pictureObject(h, p, places))
+	}
+	t := pictureTable(h, p, places)
+	return t.write(s.out)
+}
+
+func pictureObject(h scan.Header, p *scan.Place, places []place) object {
+	o := object{
+		{"format", h.Format},
+		{"width", h.Width},
+		{"height", h.Height},
+		{"orientation", h.Orientation},
+		{"dpi", number(h.DPI)},
+		{"channels", h.Channels},
+		{"bit_depth", h.BitDepth},
+		{"page", max(1, h.Page)},
+		{"pages", max(1, h.Pages)},
+	}
+	if p == nil {
+		o.add("place", nil)
+	} else {
+		o.add("place", placeObject(p))
+	}
+	list := []object{}
+	for _, a := range places {
+		list = append(list, a.object())
+	}
+	o.add("at", list)
+	return o
+}
+
+func placeObject(p *scan.Place) object {
+	o := object{{"source", p.Source}}
+	if p.System == nil {
+		o.add("grid", nil)
+		o.add("unknown", p.Unknown)
+	} else {
+		o.add("grid", string(p.System.Code()))
+	}
+	if p.Matrix != nil {
+		o.add("matrix", numberList(p.Matrix[:]))
+	}
+	if len(p.Points) > 0 {
+		o.add("points", pointList(p.Points))
+	}
+	warnings := p.Warnings
+	if warnings == nil {
+		warnings = []string{}
+	}
+	o.add("warnings", warnings)
+	return o
+}
+
+func pointList(points []calib.ControlPoint) []object {
+	list := make([]object, len(points))
+	for i, c := range points {
+		list[i] = object{
+			{"col", number(c.At.Col)},
+			{"row", number(c.At.Row)},
+			{"easting_m", number(c.Ref.E)},
+			{"northing_m", number(c.Ref.N)},
+		}
+	}
+	return list
+}
+
+func pictureTable(h scan.Header, p *scan.Place, places []place) table {
+	var t table
+	t.line("picture", "%s, %d × %d pixels, %d channels of %d bits", h.Format, h.Width, h.Height, h.Channels, h.BitDepth)
+	if h.DPI > 0 {
+		t.line("resolution", "%.0f pixels to the inch", h.DPI)
+	}
+	if h.Pages > 1 {
+		t.line("page", "%d of %d", h.Page, h.Pages)
+	}
+	switch {
+	case p == nil:
+		t.line("place", "the file does not say")
+	case p.System == nil:
+		t.line("place", "%s: %s", p.Source, p.Unknown)
+	default:
+		t.line("place", "%s, on %s; not proved", p.Source, p.System)
+	}
+	if p != nil && len(p.Warnings) > 0 {
+		t.line("doubts", "%s", strings.Join(p.Warnings, "; "))
+	}
+	for _, a := range places {
+		t.line(fmt.Sprintf("at %g,%g", a.at.Col, a.at.Row), "E %.1f N %.1f, %.6f°, %.6f°", a.grid.E, a.grid.N, a.wgs.Lat.Deg(), a.wgs.Lon.Deg())
+	}
+	return t
+}

@@ -1,0 +1,189 @@
+package headless
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+
+	"legwright/app/calib"
+	"legwright/app/calib/lattice"
+	"legwright/app/geodesy"
+	"legwright/mapio/scan"
+)
+
+// lookAt reads the header of a picture and what its file says about where it
+// lies.
+func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, error) {
+	h, p, err := scan.NewOpener().Look(context.Background(), os.DirFS(filepath.Dir(name)), filepath.Base(name), o)
+	if err != nil {
+		err = fmt.Errorf("picture: %w", err)
+	}
+	return h, p, err
+}
+
+// fitOfPlace is the calibration that a place gives. A file says nothing of how
+// exact it is; a matrix is taken to be good to the σ of one control point.
+func fitOfPlace(p *scan.Place) (*calib.Calibration, error) {
+	switch {
+	case p == nil:
+		return nil, errors.New("the file does not say where the picture lies: give control points, or --find-grid with a --name")
+	case p.System == nil:
+		return nil, fmt.Errorf("the file says where the picture lies, but not so that it can be used: %s", p.Unknown)
+	case p.Matrix != nil:
+		m := *p.Matrix
+		sigma := max(p.SigmaM, calib.DefaultSigmaPx*math.Sqrt(math.Abs(m[0]*m[4]-m[1]*m[3])))
+		return calib.FromMatrix(m, sigma)
+	}
+	return calib.Fit(p.Points, calib.Options{})
+}
+
+// placed is what --auto tells beside the calibration.
+type placed struct {
+	place   *scan.Place
+	corners []place
+	agree   *agreement // nil where no printed grid was found
+	why     string     // there is none
+}
+
+// agreement holds the printed grid against the place that the file gives.
+type agreement struct {
+	squareM        float64
+	crossings      int
+	rmsPx, worstPx float64
+}
+
+// agreesWithinPx is the root mean square up to which a printed grid is said to
+// agree: that of a crossing clicked by hand.
+const agreesWithinPx = 2 * calib.DefaultSigmaPx
+
+// squaresM are the sides of printed squares on walking maps, metres (common
+// practice, no source).
+var squaresM = [...]float64{100, 200, 250, 500, 1000, 2000, 4000, 5000, 10000, 20000, 50000, 100000}
+
+// judge holds each crossing of the printed grid against the nearest one that
+// a grid of round figures has there. It says nothing where the meshes of the
+// picture have no usual size.
+func judge(l *lattice.Lattice, c *calib.Calibration) (*agreement, string) {
+	mpp := c.MetresPerPixel()
+	side, best := l.SquarePx*mpp, 0.0
+	for _, s := range squaresM {
+		if math.Abs(side/s-1) < 0.05 {
+			best = s
+		}
+	}
+	if best == 0 {
+		return nil, fmt.Sprintf("the meshes of the printed lines are %.0f m by the file, which is no usual square: they may be another grid's, or latitude and longitude", side)
+	}
+	a := &agreement{squareM: best, crossings: len(l.Crossings)}
+	for _, x := range l.Crossings {
+		g := c.ToGrid(calib.PicturePt{Col: x.Col, Row: x.Row})
+		off := math.Hypot(g.E-best*math.Round(g.E/best), g.N-best*math.Round(g.N/best)) / mpp
+		a.rmsPx += off * off
+		a.worstPx = max(a.worstPx, off)
+	}
+	a.rmsPx = math.Sqrt(a.rmsPx / float64(len(l.Crossings)))
+	return a, ""
+}
+
+func (a *agreement) agrees() bool { return a.rmsPx <= agreesWithinPx }
+
+func (a *agreement) words() string {
+	if a.agrees() {
+		return fmt.Sprintf("the printed grid agrees within %.1f px", a.rmsPx)
+	}
+	return fmt.Sprintf("the printed grid does not agree: its crossings lie %.1f px off on average, %.1f px at the worst", a.rmsPx, a.worstPx)
+}
+
+// autoCalibrate takes the calibration from the file and holds it against the
+// printed grid.
+func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
+	h, p, err := lookAt(q.picture, q.drawing())
+	if err != nil {
+		return out, err
+	}
+	if out.fit, err = fitOfPlace(p); err != nil {
+		return out, err
+	}
+	out.system, out.placed = p.System, &placed{place: p}
+	for _, w := range p.Warnings {
+		out.notices = append(out.notices, notice{"file-doubts", w})
+	}
+	w, ht := float64(h.Width), float64(h.Height)
+	corners := []calib.PicturePt{{}, {Col: w}, {Col: w, Row: ht}, {Row: ht}}
+	if out.placed.corners, err = placesOf(out.fit, out.system, corners); err != nil {
+		return out, err
+	}
+	if out.places, err = placesOf(out.fit, out.system, q.at); err != nil {
+		return out, err
+	}
+	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
+	if err != nil {
+		return out, err
+	}
+	out.lattice = &found
+	out.notices = append(out.notices, notices...)
+	if found.found == nil {
+		out.placed.why = found.reason
+	} else {
+		out.placed.agree, out.placed.why = judge(found.found, out.fit)
+	}
+	out.notices = append(out.notices, out.placed.proofNotices(out.fit)...)
+	return out, nil
+}
+
+// proofNotices are the fit's own warnings. The printed grid is independent of
+// the file's figures: where it agrees the sheet counts as proved.
+func (p *placed) proofNotices(c *calib.Calibration) []notice {
+	var out []notice
+	for _, w := range c.Warnings() {
+		out = append(out, notice{w.Code, w.Text})
+	}
+	if p.agree != nil && p.agree.agrees() {
+		return out
+	}
+	if p.agree != nil {
+		out = append(out, notice{"printed-grid-differs", p.agree.words()})
+	}
+	w, _ := (calib.Proof{}).Warning()
+	return append(out, notice{w.Code, w.Text})
+}
+
+func (p *placed) object(o *object, s *geodesy.System) {
+	o.add("source", p.place.Source)
+	o.add("grid", string(s.Code()))
+	list := make([]object, len(p.corners))
+	for i, c := range p.corners {
+		list[i] = append(object{{"col", number(c.at.Col)}, {"row", number(c.at.Row)}}, c.object()[:4]...)
+	}
+	o.add("corners", list)
+	printed := object{{"compared", p.agree != nil}}
+	if a := p.agree; a != nil {
+		printed = append(printed, object{
+			{"agrees", a.agrees()},
+			{"square_m", number(a.squareM)},
+			{"crossings", a.crossings},
+			{"rms_px", number(a.rmsPx)},
+			{"worst_px", number(a.worstPx)},
+		}...)
+	} else {
+		printed.add("reason", p.why)
+	}
+	o.add("printed_grid", printed)
+	if p.agree != nil && p.agree.agrees() {
+		o.add("proof", "printed grid")
+	} else {
+		o.add("proof", nil)
+	}
+}
+
+func (p *placed) lines(t *table) {
+	t.line("from", "%s", p.place.Source)
+	if p.agree != nil {
+		t.line("proof", "%s (%d crossings, squares of %g m)", p.agree.words(), p.agree.crossings, p.agree.squareM)
+		return
+	}
+	t.line("proof", "none: %s", p.why)
+}

@@ -1,0 +1,101 @@
+package headless
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/assets/demo"
+)
+
+// placedDemo writes the demo's scan with a world file and, where prj is not
+// empty, a .prj beside it. Shift moves the place by so many metres east.
+func placedDemo(t *testing.T, prj string, shiftM float64) string {
+	t.Helper()
+	dir := t.TempDir()
+	for name, data := range map[string][]byte{
+		"isle.jpg": demo.Scan(), "isle.jgw": []byte(demoWorld(t, shiftM)), "isle.prj": []byte(prj),
+	} {
+		if len(data) == 0 {
+			continue
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return filepath.Join(dir, "isle.jpg")
+}
+
+// demoWorld is the true place of the demo's scan as a world file, shiftM
+// metres too far east.
+func demoWorld(t *testing.T, shiftM float64) string {
+	t.Helper()
+	m := demo.ScanTruth().Matrix
+	var lines strings.Builder
+	for _, v := range []float64{m[0], m[3], m[1], m[4], m[2] + (m[0]+m[1])/2 + shiftM, m[5] + (m[3]+m[4])/2} {
+		fmt.Fprintf(&lines, "%.9f\n", v)
+	}
+	return lines.String()
+}
+
+func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
+	t.Parallel()
+	const at = "3000,2000"
+	m := demo.ScanTruth().Matrix
+	for _, c := range []struct {
+		name   string
+		shiftM float64
+		agrees bool
+		says   string
+	}{
+		{"true", 0, true, `"proof": "printed grid"`},
+		{"60 m off", 60, false, `"printed-grid-differs"`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			got := run(t, "", "calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json")
+			if got.code != 0 || !strings.Contains(got.out, c.says) || c.agrees == strings.Contains(got.out, `"sheet-unproved"`) {
+				t.Fatalf("exit %d: %s%s; want %s", got.code, got.out, got.err, c.says)
+			}
+			o := got.object(t)
+			if o["grid"] != "EPSG:27700" || o["source"] != "world file isle.jgw with isle.prj" {
+				t.Errorf("got grid %v from %v", o["grid"], o["source"])
+			}
+			printed := o["printed_grid"].(map[string]any)
+			if printed["agrees"] != c.agrees || printed["square_m"] != 1000.0 {
+				t.Errorf("printed grid: got %v, want agrees %v on squares of 1000 m", printed, c.agrees)
+			}
+			p := o["at"].([]any)[0].(map[string]any)
+			e, n := m[0]*3000+m[1]*2000+m[2]+c.shiftM, m[3]*3000+m[4]*2000+m[5]
+			if off := math.Hypot(p["easting_m"].(float64)-e, p["northing_m"].(float64)-n); off > 0.001 {
+				t.Errorf("at %s: %g m off, want at most 0.001", at, off)
+			}
+		})
+	}
+}
+
+func TestPictureTellsPlace(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, prj string
+		args      []string
+		code      int
+		says      string
+	}{
+		{"placed", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"grid": "EPSG:27700"`},
+		{"no grid", "", []string{"--json"}, 0, `"place": null`},
+		{"no grid, asked for a place", "", []string{"--at", "10,10"}, 1, "does not say where"},
+		{"nonsense", "LOCAL_CS[\"x\"]", []string{"--json"}, 0, `"unknown": "isle.prj: `},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			got := run(t, "", append([]string{"picture", placedDemo(t, c.prj, 0)}, c.args...)...)
+			if got.code != c.code || !strings.Contains(got.out+got.err, c.says) {
+				t.Errorf("exit %d: %s%s; want %d with %s", got.code, got.out, got.err, c.code, c.says)
+			}
+		})
+	}
+}
