@@ -59,7 +59,7 @@ func TestChooseFigures(t *testing.T) {
 		names []string
 		want  int // groups, −1 for an error
 	}{
-		{nil, len(measures()) - 2}, // the two long ones only when named
+		{nil, len(measures()) - 4}, // the four long ones only when named
 		{[]string{"monkey_wrong"}, 1},
 		{[]string{"frame_pan_p99"}, 1},
 		{[]string{"field_100k_rows", "project_million_rows"}, 2},

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+
+	"legwright/cmd/internal/figures"
+)
+
+// calibMeasures are figures of the tests themselves, made from more pictures
+// and runs than every test run makes.
+func calibMeasures() []measure {
+	return []measure{
+		{
+			names: []string{
+				"grid_clean_unsolved", "grid_hard_unsolved", "grid_false", "grid_clean_median", "grid_clean_p95",
+				"grid_hard_median", "grid_hard_p95",
+			},
+			long: true, do: latticeFigures,
+		},
+		{names: []string{"interval_missed_most", "interval_held_most"}, long: true, do: coverFigures},
+	}
+}
+
+// testFigures runs one test that writes its figures and reads them. A test
+// that fails has written them before; what it holds against its bounds is held
+// here again.
+func (b *bench) testFigures(ctx context.Context, room, test string, into any) error {
+	file := filepath.Join(b.dir, test+".json")
+	with := *b.r
+	with.env = append(append([]string{}, b.r.env...), "LEGWRIGHT_FIGURES="+file)
+	with.out = b.r.errw
+	failed := with.do(ctx, "go", "test", "-count=1", "-timeout=60m", "-run", "^"+test+"$", room)
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return fmt.Errorf("%w (%v)", err, failed)
+	}
+	return json.Unmarshal(data, into)
+}
+
+// latticeFigures holds the finder of printed grids against 200 pictures with a
+// grid and 100 without, made from seeds.
+func latticeFigures(ctx context.Context, b *bench) ([]figures.Figure, error) {
+	type kind struct {
+		Pictures, Solved, False int
+		MedianPx, P95Px         float64
+	}
+	var got struct{ Clean, Hard, Free kind }
+	if err := b.testFigures(ctx, "./app/calib/lattice", "TestMadePictures", &got); err != nil {
+		return nil, err
+	}
+	unsolved := func(k kind) float64 { return 100 * float64(k.Pictures-k.Solved) / float64(k.Pictures) }
+	return []figures.Figure{
+		figures.Alone("grid_clean_unsolved", unsolved(got.Clean), "%", 3),
+		figures.Alone("grid_hard_unsolved", unsolved(got.Hard), "%", 10),
+		figures.Alone("grid_false", float64(got.Free.False), "of 100", 0),
+		figures.Alone("grid_clean_median", got.Clean.MedianPx, "px", 0.35),
+		figures.Alone("grid_clean_p95", got.Clean.P95Px, "px", 1),
+		figures.Alone("grid_hard_median", got.Hard.MedianPx, "px", 0.35),
+		figures.Alone("grid_hard_p95", got.Hard.P95Px, "px", 1),
+	}, nil
+}
+
+// coverFigures are how often, at the most, the stated 95 % intervals miss the
+// truth and how often they hold it, over all models and readings.
+func coverFigures(ctx context.Context, b *bench) ([]figures.Figure, error) {
+	var got []struct {
+		Position float64 `json:"position_coverage"`
+		Bearing  float64 `json:"bearing_coverage"`
+		Distance float64 `json:"distance_coverage"`
+	}
+	if err := b.testFigures(ctx, "./app/calib", "TestWarpIntervalsCover", &got); err != nil {
+		return nil, err
+	}
+	least, most := math.Inf(1), 0.0
+	for _, f := range got {
+		least, most = min(least, f.Position, f.Bearing, f.Distance), max(most, f.Position, f.Bearing, f.Distance)
+	}
+	return []figures.Figure{
+		figures.Alone("interval_missed_most", 100*(1-least), "%", 7),
+		figures.Alone("interval_held_most", 100*most, "%", 97),
+	}, nil
+}
