@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"path/filepath"
 	"runtime/debug"
 	"strings"
@@ -45,20 +46,25 @@ const letGoAbove = 64 << 20
 const gcPercent = 10
 
 // keepMemoryLow sets the collector for a program whose heap is pictures.
-func keepMemoryLow() { debug.SetGCPercent(gcPercent) }
+func keepMemoryLow() {
+	debug.SetGCPercent(gcPercent)
+	debug.SetMemoryLimit(math.MaxInt64)
+}
 
-// startGCPercent and startTime are for the start: while the heap is small and
-// fonts and widgets are made, the low percentage means dozens of collections
-// and a quarter of the time to the first sharp sheet.
+// startRoom and startTime are for the start, in bytes and in time: while fonts
+// and widgets are made and the heap is small, the low percentage means dozens
+// of collections and a quarter of the time to the first sharp sheet. Within the
+// room there is none.
 const (
-	startGCPercent = 400
-	startTime      = 2 * time.Second
+	startRoom = 256 << 20
+	startTime = 2 * time.Second
 )
 
 // startQuickly sets the collector for the start, and for what follows once
 // that is over. The opening of a person's own picture ends it sooner.
 func startQuickly() {
-	debug.SetGCPercent(startGCPercent)
+	debug.SetMemoryLimit(startRoom)
+	debug.SetGCPercent(-1)
 	time.AfterFunc(startTime, keepMemoryLow)
 }
 
