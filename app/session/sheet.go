@@ -149,6 +149,27 @@ func (s *Session) TakePlace(matrix [6]float64, code geodesy.Code) error {
 	return s.takeMatrix("take the file's place", matrix, sys)
 }
 
+// TakePlacePoints makes control points of those by which the picture's own
+// file says where it lies, on the grid it names, as one step. The error is
+// that of an unknown grid, or of points that allow no fit; then nothing is
+// taken.
+func (s *Session) TakePlacePoints(points []calib.ControlPoint, code geodesy.Code) error {
+	sys, err := geodesy.Lookup(code)
+	if err != nil {
+		return err
+	}
+	if _, err := calib.Fit(points, calib.Options{}); err != nil {
+		return err
+	}
+	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.World, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, sys.Code(), calib.Auto, nil, nil
+		for _, p := range points {
+			sheet = sheet.WithPoint(p)
+		}
+		return sheet, nil
+	})
+}
+
 func (s *Session) takeMatrix(act string, matrix [6]float64, sys *geodesy.System) error {
 	return s.editSheet(act, "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.World, sheet.Code, sheet.Fit = &matrix, sys.Code(), calib.Given

@@ -24,8 +24,11 @@ func (b *Bench) offerPlace(e ending) {
 			" Calibrate by the printed grid.")
 	case p.Matrix != nil:
 		b.try(b.s.TakePlace(*p.Matrix, p.System.Code()), placedWords(p))
-	case len(p.Points) > 0 && len(p.Points) <= maxPlacePoints:
-		b.takePoints(p)
+	case len(p.Points) > maxPlacePoints:
+		b.tell("The file places the picture by too many points", fmt.Sprintf(
+			"It gives %d points, more than the %d that are taken as control points. Calibrate by the printed grid.", len(p.Points), maxPlacePoints))
+	case len(p.Points) > 0:
+		b.try(b.s.TakePlacePoints(p.Points, p.System.Code()), placedWords(p))
 	}
 	if p.System != nil && len(p.Warnings) > 0 {
 		b.tell("The file places the picture, but", sentenceText(strings.Join(p.Warnings, "; ")))
@@ -34,19 +37,4 @@ func (b *Bench) offerPlace(e ending) {
 
 func placedWords(p *scan.Place) string {
 	return fmt.Sprintf("Calibrated from %s, on %s. The sheet stays unproved until a feature agrees.", p.Source, p.System.Name())
-}
-
-// takePoints makes control points of those of a file.
-func (b *Bench) takePoints(p *scan.Place) {
-	if err := b.s.SetGrid(p.System.Code()); err != nil {
-		b.fail(err)
-		return
-	}
-	for _, c := range p.Points {
-		if _, err := b.s.AddControlPoint(c.At, c.Text); err != nil {
-			b.fail(err)
-			return
-		}
-	}
-	b.say(placedWords(p))
 }

@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"legwright/app/geodesy"
+	"legwright/mapio/tiff"
 )
 
 // gdalPlace is what GDAL reads of a picture: its transform in the units of its
@@ -177,5 +178,26 @@ func TestPlaceOfWorldWithPrj(t *testing.T) {
 	write("m.prj", "nonsense")
 	if p := look(); p == nil || p.System != nil || !strings.Contains(p.Unknown, "m.prj") {
 		t.Errorf("with nonsense: got %+v, want the file named", p)
+	}
+}
+
+// A unit that is not read, or not the grid's, is refused and not passed over.
+func TestUnitOfTIFF(t *testing.T) {
+	t.Parallel()
+	metres, err := geodesy.Lookup(geodesy.EPSG(32633))
+	if err != nil {
+		t.Fatal(err)
+	}
+	geo := func(code float64) *tiff.Geo {
+		return &tiff.Geo{Model: tiff.Projected, Keys: []tiff.Key{{ID: keyLinearUnits, Numbers: []float64{code}}}}
+	}
+	for _, c := range []struct {
+		code float64 // EPSG: metre, foot, US survey foot, Clarke's foot
+		says string
+	}{{9001, ""}, {9002, "one of the two is wrong"}, {9003, "one of the two is wrong"}, {9005, "not one that is read"}} {
+		got, err := unitOfTIFF(geo(c.code), metres)
+		if c.says == "" && (err != nil || got != 1) || c.says != "" && (err == nil || !strings.Contains(err.Error(), c.says)) {
+			t.Errorf("EPSG:%g: got %g, %v, want %q", c.code, got, err, c.says)
+		}
 	}
 }

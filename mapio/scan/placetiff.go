@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"legwright/app/calib"
@@ -32,7 +33,11 @@ func placeOfTIFF(at io.ReaderAt, size int64, h Header) *Place {
 		p.System, p.Unknown = nil, err.Error()
 		return p
 	}
-	unit := unitOfTIFF(g, p.System)
+	unit, err := unitOfTIFF(g, p.System)
+	if err != nil {
+		p.System, p.Unknown = nil, err.Error()
+		return p
+	}
 	if even {
 		m := World{
 			A: a.XColumn * unit, B: a.XRow * unit, C: a.X0 * unit,
@@ -100,20 +105,40 @@ func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
 }
 
 // unitOfTIFF is how many metres of the grid's coordinates a figure of the file
-// stands for: by the file's own key, else by the grid's unit.
-func unitOfTIFF(g *tiff.Geo, s *geodesy.System) float64 {
-	if g.Model == tiff.Projected {
+// stands for. A file that names another unit than its grid has contradicts
+// itself, unless it spells out the grid itself.
+func unitOfTIFF(g *tiff.Geo, s *geodesy.System) (float64, error) {
+	own := s.Unit().Metres
+	if g.Model != tiff.Projected {
+		return own, nil
+	}
+	said, err := saidUnit(g)
+	if err != nil {
+		return 0, err
+	}
+	if said != 0 && math.Abs(said/own-1) > 1e-9 {
+		return 0, fmt.Errorf("its figures are in units of %g m, and those of %s in units of %g m: one of the two is wrong", said, s, own)
+	}
+	return own, nil
+}
+
+// saidUnit is the unit the keys name, metres, 0 where they name none. The
+// codes are those of the EPSG dataset.
+func saidUnit(g *tiff.Geo) (float64, error) {
+	code, _ := g.Number(keyLinearUnits)
+	switch code {
+	case 0:
+		return 0, nil
+	case 9001:
+		return 1, nil
+	case 9002: // foot
+		return 0.3048, nil
+	case 9003: // US survey foot
+		return 1200.0 / 3937, nil
+	case tiff.UserDefined:
 		if v, ok := g.Number(keyLinearUnitSize); ok && v > 0 {
-			return v
-		}
-		switch v, _ := g.Number(keyLinearUnits); v {
-		case 9001:
-			return 1
-		case 9002: // foot
-			return 0.3048
-		case 9003: // US survey foot
-			return 1200.0 / 3937
+			return v, nil
 		}
 	}
-	return s.Unit().Metres
+	return 0, fmt.Errorf("its unit of length (EPSG:%g) is not one that is read: metres, feet or US survey feet", code)
 }

@@ -44,9 +44,11 @@ A PDF is drawn first: page --page, at --dpi pixels an inch or, left out, as fine
 as the pictures it is made of, 200 for a drawing; pixels are those of that
 drawing, which a warning names.
 --picture FILE --auto takes grid and place from the file (GeoTIFF, PDF, world file
-with .prj) and holds them against the printed grid; source, grid, corners, printed_grid {compared,
-agrees,square_m,crossings,rms_px,worst_px or reason} and proof come beside the
-other keys.
+with .prj) and holds them against the printed lines. Lines agree as well where
+the file is wrong by whole squares or by a factor: with two crossings named
+(--name), or one and the --square, and all as the file has it, the sheet is proved. source, grid, corners, printed_grid
+{compared,agrees,square_m,crossings,rms_px,worst_px or reason} and proof (null
+until then) come beside the other keys.
 A whole square misread at the name is misread alike everywhere and fits.
 
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
@@ -64,7 +66,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--picture FILE --auto | --grid GRID [--points FILE.csv] [--picture FILE --find-grid [--page N] [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE --find-grid [--page N] [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -194,8 +196,8 @@ func (q *calibrateRequest) check() error {
 	switch {
 	case q.auto && q.picture == "":
 		return usagef("--picture is missing: name the picture whose file says where it lies")
-	case q.auto && (q.findGrid || q.points != "" || len(q.names) > 0 || q.grid.system != nil):
-		return usagef("--auto takes grid and place from the file: leave out --grid, --points, --find-grid and --name")
+	case q.auto && (q.findGrid || q.points != "" || q.grid.system != nil):
+		return usagef("--auto takes grid and place from the file: leave out --grid, --points and --find-grid")
 	case q.auto && q.page.value == math.Trunc(q.page.value):
 		return nil
 	case q.findGrid && q.picture == "":
@@ -206,7 +208,7 @@ func (q *calibrateRequest) check() error {
 		return usagef("--page %g is not a whole number", q.page.value)
 	case q.page.value > 0 && !q.findGrid:
 		return usagef("--page goes with --picture and --find-grid")
-	case len(q.names) > 0 && !q.findGrid:
+	case len(q.names) > 0 && !q.findGrid && !q.auto:
 		return usagef("--name goes with --picture and --find-grid")
 	case q.points == "" && !q.findGrid:
 		return usagef("--points is missing: name the file of control points, or a --picture to --find-grid in")

@@ -17,7 +17,8 @@ it against the printed grid.
 keys: format, width, height, orientation (1 to 8, as stored), dpi, channels,
 bit_depth, page, pages, place (null, or {source, grid, unknown, matrix [a,b,c,
 d,e,f] or points, warnings}), at [{easting_m,northing_m,lat_deg,lon_deg,
-sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}]; see calibrate.
+sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}], warnings
+[{code,text}]; see calibrate.
 `
 
 func pictureCommand() command {
@@ -58,14 +59,20 @@ func runPicture(c command, args []string, s streams) error {
 			return err
 		}
 	}
+	var cautions []notice
+	if w, unproved := (calib.Proof{}).Warning(); unproved && p != nil && p.System != nil {
+		cautions = append(cautions, notice{w.Code, w.Text})
+	}
+	warnAll(cautions, q.asJSON, s)
 	if q.asJSON {
-		return writeJSON(s.out, pictureObject(h, p, places))
+		return writeJSON(s.out, pictureObject(h, p, places, cautions))
 	}
 	t := pictureTable(h, p, places)
+	t.cautions = cautions
 	return t.write(s.out)
 }
 
-func pictureObject(h scan.Header, p *scan.Place, places []place) object {
+func pictureObject(h scan.Header, p *scan.Place, places []place, cautions []notice) object {
 	o := object{
 		{"format", h.Format},
 		{"width", h.Width},
@@ -87,6 +94,10 @@ func pictureObject(h scan.Header, p *scan.Place, places []place) object {
 		list = append(list, a.object())
 	}
 	o.add("at", list)
+	if cautions == nil {
+		cautions = []notice{}
+	}
+	o.add("warnings", cautions)
 	return o
 }
 

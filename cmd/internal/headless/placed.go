@@ -46,6 +46,7 @@ type placed struct {
 	corners []place
 	agree   *agreement // nil where no printed grid was found
 	why     string     // there is none
+	named   bool       // the figures that were named agree with the file
 }
 
 // agreement holds the printed grid against the place that the file gives.
@@ -130,21 +131,58 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	} else {
 		out.placed.agree, out.placed.why = judge(found.found, out.fit)
 	}
-	out.notices = append(out.notices, out.placed.proofNotices(out.fit)...)
+	notices, err = out.placed.holdNames(q.names, q.square.value, found.found, out.fit, out.system)
+	if err != nil {
+		return out, err
+	}
+	out.notices = append(append(out.notices, notices...), out.placed.proofNotices(out.fit)...)
 	return out, nil
 }
 
-// proofNotices are the fit's own warnings. The printed grid is independent of
-// the file's figures: where it agrees the sheet counts as proved.
+// holdNames compares the references of named crossings, read off the map by a
+// person, with the file's: lines alone agree just as well when the file is
+// wrong by whole squares, or by a factor.
+// One crossing and no size of the squares leaves the scale open.
+func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, c *calib.Calibration, s *geodesy.System) ([]notice, error) {
+	p.named = l != nil && (len(names) > 1 || len(names) == 1 && p.agree != nil && squareM == p.agree.squareM)
+	if p.agree != nil && squareM > 0 && squareM != p.agree.squareM {
+		p.named = false
+		return []notice{{"square-differs", fmt.Sprintf("the squares are %g m by the file, not %g m: one of the two is wrong", p.agree.squareM, squareM)}}, nil
+	}
+	for _, n := range names {
+		ref, err := geodesy.ParseRef(n.ref, geodesy.RefContext{System: s})
+		if err != nil {
+			return nil, fmt.Errorf("--name %s: %w", n.ref, err)
+		}
+		if l == nil {
+			continue
+		}
+		x, ok := l.Nearest(n.at)
+		if !ok {
+			return nil, fmt.Errorf("--name %g,%g: no crossing of the printed grid lies there", n.at.Col, n.at.Row)
+		}
+		g := c.ToGrid(calib.PicturePt{Col: x.Col, Row: x.Row})
+		if off := math.Hypot(g.E-ref.Grid.E, g.N-ref.Grid.N); off/c.MetresPerPixel() > agreesWithinPx {
+			p.named = false
+			return []notice{{"named-crossing-differs", fmt.Sprintf(
+				"the crossing named %s lies %.0f m from there by the file: one of the two is wrong", n.ref, off)}}, nil
+		}
+	}
+	return nil, nil
+}
+
+func (p *placed) proved() bool { return p.named && p.agree != nil && p.agree.agrees() }
+
+// proofNotices are the fit's own warnings, and what keeps the sheet unproved.
 func (p *placed) proofNotices(c *calib.Calibration) []notice {
 	var out []notice
 	for _, w := range c.Warnings() {
 		out = append(out, notice{w.Code, w.Text})
 	}
-	if p.agree != nil && p.agree.agrees() {
+	if p.proved() {
 		return out
 	}
-	if p.agree != nil {
+	if p.agree != nil && !p.agree.agrees() {
 		out = append(out, notice{"printed-grid-differs", p.agree.words()})
 	}
 	w, _ := (calib.Proof{}).Warning()
@@ -172,8 +210,8 @@ func (p *placed) object(o *object, s *geodesy.System) {
 		printed.add("reason", p.why)
 	}
 	o.add("printed_grid", printed)
-	if p.agree != nil && p.agree.agrees() {
-		o.add("proof", "printed grid")
+	if p.proved() {
+		o.add("proof", "printed grid as named")
 	} else {
 		o.add("proof", nil)
 	}
@@ -182,8 +220,13 @@ func (p *placed) object(o *object, s *geodesy.System) {
 func (p *placed) lines(t *table) {
 	t.line("from", "%s", p.place.Source)
 	if p.agree != nil {
-		t.line("proof", "%s (%d crossings, squares of %g m)", p.agree.words(), p.agree.crossings, p.agree.squareM)
+		t.line("lines", "%s (%d crossings, squares of %g m)", p.agree.words(), p.agree.crossings, p.agree.squareM)
+	} else {
+		t.line("lines", "not compared: %s", p.why)
+	}
+	if p.proved() {
+		t.line("proof", "the printed grid is where the file has it, by the crossings and squares you named")
 		return
 	}
-	t.line("proof", "none: %s", p.why)
+	t.line("proof", "none yet: read the figures of one crossing and the size of the squares off the map and say --name COL,ROW=REF --square METRES")
 }

@@ -48,16 +48,26 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		shiftM float64
+		named  []string
 		agrees bool
+		proved bool
 		says   string
 	}{
-		{"true", 0, true, `"proof": "printed grid"`},
-		{"60 m off", 60, false, `"printed-grid-differs"`},
+		{"true, nothing named", 0, nil, true, false, `"proof": null`},
+		{"true, named", 0, []string{"--name", "2408,2719=NL2642", "--square", "1000"}, true, true, `"proof": "printed grid as named"`},
+		{"true, two named", 0, []string{"--name", "2408,2719=NL2642", "--name", "1613,3098=NL2441"}, true, true, `"proof": "printed grid as named"`},
+		{"true, no size", 0, []string{"--name", "2408,2719=NL2642"}, true, false, `"proof": null`},
+		{"true, another size", 0, []string{"--name", "2408,2719=NL2642", "--square", "500"}, true, false, `"square-differs"`},
+		{"60 m off", 60, nil, false, false, `"printed-grid-differs"`},
+		{"a whole square off", 1000, nil, true, false, `"proof": null`},
+		{"a whole square off, named", 1000, []string{"--name", "2408,2719=NL2642", "--square", "1000"}, true, false, `"named-crossing-differs"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			got := run(t, "", "calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json")
-			if got.code != 0 || !strings.Contains(got.out, c.says) || c.agrees == strings.Contains(got.out, `"sheet-unproved"`) {
+			args := []string{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json"}
+			args = append(args, c.named...)
+			got := run(t, "", args...)
+			if got.code != 0 || !strings.Contains(got.out, c.says) || c.proved == strings.Contains(got.out, `"sheet-unproved"`) {
 				t.Fatalf("exit %d: %s%s; want %s", got.code, got.out, got.err, c.says)
 			}
 			o := got.object(t)
@@ -86,6 +96,8 @@ func TestPictureTellsPlace(t *testing.T) {
 		says      string
 	}{
 		{"placed", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"grid": "EPSG:27700"`},
+		{"unproved", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"sheet-unproved"`},
+		{"unproved, as a table", "EPSG:27700", []string{"--at", "10,10"}, 0, "unproved"},
 		{"no grid", "", []string{"--json"}, 0, `"place": null`},
 		{"no grid, asked for a place", "", []string{"--at", "10,10"}, 1, "does not say where"},
 		{"nonsense", "LOCAL_CS[\"x\"]", []string{"--json"}, 0, `"unknown": "isle.prj: `},
