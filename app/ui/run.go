@@ -73,6 +73,8 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 			go script(b)
 		}
 	})
+	b.window.SetOnClosed(leave)
+	a.Lifecycle().SetOnStopped(leave)
 	b.window.ShowAndRun()
 	return nil
 }
@@ -264,4 +266,7 @@ func (b *Bench) Sheet() *mapview.MapView { return b.sheet }
 func (b *Bench) Session() *session.Session { return b.s }
 
 // Quit ends the program without asking, for a script.
-func (b *Bench) Quit() { b.app.Quit() }
+func (b *Bench) Quit() {
+	leave()
+	b.app.Quit()
+}
