@@ -45,10 +45,11 @@ as the pictures it is made of, 200 for a drawing; pixels are those of that
 drawing, which a warning names.
 --picture FILE --auto takes grid and place from the file (GeoTIFF, PDF, world file
 with .prj) and holds them against the printed lines. Lines agree as well where
-the file is wrong by whole squares or by a factor: with two crossings named
-(--name), or one and the --square, and all as the file has it, the sheet is proved. source, grid, corners, printed_grid
-{compared,agrees,square_m,crossings,rms_px,worst_px or reason} and proof (null
-until then) come beside the other keys.
+the file is wrong by whole squares or a factor, turned or mirrored: only with
+three crossings named (--name) that are not in one line, and all where the file
+has them, is the sheet proved. source, grid, corners, printed_grid {compared,
+agrees,square_m,crossings,rms_px,worst_px or reason} and proof (null until then)
+come beside the other keys.
 A whole square misread at the name is misread alike everywhere and fits.
 
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
@@ -151,6 +152,9 @@ func runCalibrate(c command, args []string, s streams) error {
 	if err := q.check(); err != nil {
 		return err
 	}
+	if q.auto && (o.set("fit") || o.set("point-sigma-px")) {
+		return usagef("--auto takes the file's own transform: leave out --fit and --point-sigma-px")
+	}
 	if q.findGrid && q.points == "" && len(q.names) == 0 {
 		found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
 		if err != nil {
@@ -185,10 +189,25 @@ func runCalibrate(c command, args []string, s streams) error {
 // that resolution; other pictures have their own.
 func (q *calibrateRequest) drawing() scan.Options {
 	o := scan.Options{Page: int(q.page.value)}
-	if strings.EqualFold(filepath.Ext(q.picture), ".pdf") {
+	if q.isPDF() {
 		o.DPI = q.dpi.value
 	}
 	return o
+}
+
+// isPDF says whether the picture is a page of a document, which alone has pages
+// and a resolution of one's choice here.
+func (q *calibrateRequest) isPDF() bool { return strings.EqualFold(filepath.Ext(q.picture), ".pdf") }
+
+// checkPage holds --page and --dpi against the kind of picture.
+func (q *calibrateRequest) checkPage() error {
+	switch {
+	case q.page.value != math.Trunc(q.page.value):
+		return usagef("--page %g is not a whole number", q.page.value)
+	case !q.isPDF() && (q.page.value > 0 || q.dpi.value > 0):
+		return usagef("--page and --dpi go with a PDF; %s is read as it is", filepath.Base(q.picture))
+	}
+	return nil
 }
 
 // check says which flags are missing.
@@ -198,8 +217,8 @@ func (q *calibrateRequest) check() error {
 		return usagef("--picture is missing: name the picture whose file says where it lies")
 	case q.auto && (q.findGrid || q.points != "" || q.grid.system != nil):
 		return usagef("--auto takes grid and place from the file: leave out --grid, --points and --find-grid")
-	case q.auto && q.page.value == math.Trunc(q.page.value):
-		return nil
+	case q.auto:
+		return q.checkPage()
 	case q.findGrid && q.picture == "":
 		return usagef("--picture is missing: name the picture whose printed grid is to be found")
 	case q.picture != "" && !q.findGrid:

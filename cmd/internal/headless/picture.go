@@ -45,6 +45,9 @@ func runPicture(c command, args []string, s streams) error {
 		return usagef("want one picture, got %d", len(names))
 	}
 	q.picture = names[0]
+	if err := q.checkPage(); err != nil {
+		return err
+	}
 	h, p, err := lookAt(q.picture, q.drawing())
 	if err != nil {
 		return err

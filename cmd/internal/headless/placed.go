@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
@@ -108,7 +109,7 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	if out.fit, err = fitOfPlace(p); err != nil {
 		return out, err
 	}
-	out.system, out.placed = p.System, &placed{place: p}
+	out.system, out.placed, out.notices = p.System, &placed{place: p}, []notice{}
 	for _, w := range p.Warnings {
 		out.notices = append(out.notices, notice{"file-doubts", w})
 	}
@@ -139,16 +140,18 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	return out, nil
 }
 
+// namesForProof is how many crossings must be named: lines alone agree as well
+// when the file is wrong by whole squares, by a factor, turned or mirrored, and
+// only three crossings that are not in one line leave none of that open.
+const namesForProof = 3
+
 // holdNames compares the references of named crossings, read off the map by a
-// person, with the file's: lines alone agree just as well when the file is
-// wrong by whole squares, or by a factor.
-// One crossing and no size of the squares leaves the scale open.
+// person, with the file's.
 func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, c *calib.Calibration, s *geodesy.System) ([]notice, error) {
-	p.named = l != nil && (len(names) > 1 || len(names) == 1 && p.agree != nil && squareM == p.agree.squareM)
 	if p.agree != nil && squareM > 0 && squareM != p.agree.squareM {
-		p.named = false
 		return []notice{{"square-differs", fmt.Sprintf("the squares are %g m by the file, not %g m: one of the two is wrong", p.agree.squareM, squareM)}}, nil
 	}
+	var held []lattice.Crossing
 	for _, n := range names {
 		ref, err := geodesy.ParseRef(n.ref, geodesy.RefContext{System: s})
 		if err != nil {
@@ -163,12 +166,33 @@ func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, 
 		}
 		g := c.ToGrid(calib.PicturePt{Col: x.Col, Row: x.Row})
 		if off := math.Hypot(g.E-ref.Grid.E, g.N-ref.Grid.N); off/c.MetresPerPixel() > agreesWithinPx {
-			p.named = false
 			return []notice{{"named-crossing-differs", fmt.Sprintf(
 				"the crossing named %s lies %.0f m from there by the file: one of the two is wrong", n.ref, off)}}, nil
 		}
+		held = append(held, x)
 	}
+	p.named = spread(held) && !mirrored(c)
 	return nil, nil
+}
+
+// spread says whether namesForProof of the crossings are distinct and not in
+// one line.
+func spread(held []lattice.Crossing) bool {
+	for i, a := range held {
+		for j, b := range held[:i] {
+			for _, d := range held[:j] {
+				if (b.I-a.I)*(d.J-a.J) != (b.J-a.J)*(d.I-a.I) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// mirrored says whether east and north run the wrong way round on the picture.
+func mirrored(c *calib.Calibration) bool {
+	return slices.ContainsFunc(c.Warnings(), func(w calib.Warning) bool { return w.Code == calib.CodeMirrored })
 }
 
 func (p *placed) proved() bool { return p.named && p.agree != nil && p.agree.agrees() }
@@ -225,8 +249,8 @@ func (p *placed) lines(t *table) {
 		t.line("lines", "not compared: %s", p.why)
 	}
 	if p.proved() {
-		t.line("proof", "the printed grid is where the file has it, by the crossings and squares you named")
+		t.line("proof", "the printed grid is where the file has it, by the crossings you named")
 		return
 	}
-	t.line("proof", "none yet: read the figures of one crossing and the size of the squares off the map and say --name COL,ROW=REF --square METRES")
+	t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", namesForProof)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -34,11 +35,80 @@ func placedDemo(t *testing.T, prj string, shiftM float64) string {
 func demoWorld(t *testing.T, shiftM float64) string {
 	t.Helper()
 	m := demo.ScanTruth().Matrix
+	m[2] += shiftM
+	return worldOf(m)
+}
+
+// worldOf writes a matrix as the lines of a world file.
+func worldOf(m [6]float64) string {
 	var lines strings.Builder
-	for _, v := range []float64{m[0], m[3], m[1], m[4], m[2] + (m[0]+m[1])/2 + shiftM, m[5] + (m[3]+m[4])/2} {
+	for _, v := range []float64{m[0], m[3], m[1], m[4], m[2] + (m[0]+m[1])/2, m[5] + (m[3]+m[4])/2} {
 		fmt.Fprintf(&lines, "%.9f\n", v)
 	}
 	return lines.String()
+}
+
+// threeNames names three crossings of the demo's scan: by its truth the lines
+// of 24 and 26 east and of 41 and 42 north.
+func threeNames() []string {
+	return []string{"--name", "2408,2719=NL2642", "--name", "1613,3098=NL2441", "--name", nearCrossing(26000, 741000) + "=NL2641"}
+}
+
+// nearCrossing is where a place of the grid lies on the demo's scan.
+func nearCrossing(e, n float64) string {
+	m := demo.ScanTruth().Matrix
+	det := m[0]*m[4] - m[1]*m[3]
+	x, y := e-m[2], n-m[5]
+	return fmt.Sprintf("%.1f,%.1f", (x*m[4]-y*m[1])/det, (y*m[0]-x*m[3])/det)
+}
+
+// A file that is turned by half about a crossing, or mirrored in one of its
+// lines, agrees with the printed lines and with the names along that line.
+func TestAutoProvesNoTurnedOrMirroredFile(t *testing.T) {
+	t.Parallel()
+	m := demo.ScanTruth().Matrix
+	for _, c := range []struct {
+		name   string
+		matrix [6]float64
+		named  []string
+	}{
+		{"turned by half about NL 26 42", [6]float64{-m[0], -m[1], 2*26000 - m[2], -m[3], -m[4], 2*742000 - m[5]}, threeNames()[:2]},
+		{"mirrored in easting 26", [6]float64{-m[0], -m[1], 2*26000 - m[2], m[3], m[4], m[5]}, slices.Concat(threeNames()[:2], threeNames()[4:])},
+		{
+			"mirrored, three named as it has them",
+			[6]float64{-m[0], -m[1], 2*26000 - m[2], m[3], m[4], m[5]},
+			append(slices.Concat(threeNames()[:2], threeNames()[4:]), "--name", "1613,3098=28000 741000"),
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			file := placedDemo(t, "EPSG:27700", 0)
+			if err := os.WriteFile(strings.TrimSuffix(file, "jpg")+"jgw", []byte(worldOf(c.matrix)), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			got := run(t, "", append([]string{"calibrate", "--auto", "--picture", file, "--json"}, c.named...)...)
+			if got.code != 0 || !strings.Contains(got.out, `"agrees": true`) || !strings.Contains(got.out, `"sheet-unproved"`) || !strings.Contains(got.out, `"proof": null`) {
+				t.Errorf("exit %d: %s%s; want lines that agree and no proof", got.code, got.out, got.err)
+			}
+		})
+	}
+}
+
+func TestPictureAndAutoRefuseFlagsTheyIgnore(t *testing.T) {
+	t.Parallel()
+	file := placedDemo(t, "EPSG:27700", 0)
+	for _, args := range [][]string{
+		{"calibrate", "--auto", "--picture", file, "--fit", "affine"},
+		{"calibrate", "--auto", "--picture", file, "--point-sigma-px", "30"},
+		{"calibrate", "--auto", "--picture", file, "--dpi", "77"},
+		{"calibrate", "--auto", "--picture", file, "--page", "7"},
+		{"picture", file, "--page", "9"},
+		{"picture", "x.pdf", "--page", "1.5"},
+	} {
+		if got := run(t, "", args...); got.code != 2 {
+			t.Errorf("%v: exit %d, %s; want 2", args, got.code, got.err)
+		}
+	}
 }
 
 func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
@@ -54,13 +124,14 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 		says   string
 	}{
 		{"true, nothing named", 0, nil, true, false, `"proof": null`},
-		{"true, named", 0, []string{"--name", "2408,2719=NL2642", "--square", "1000"}, true, true, `"proof": "printed grid as named"`},
-		{"true, two named", 0, []string{"--name", "2408,2719=NL2642", "--name", "1613,3098=NL2441"}, true, true, `"proof": "printed grid as named"`},
-		{"true, no size", 0, []string{"--name", "2408,2719=NL2642"}, true, false, `"proof": null`},
-		{"true, another size", 0, []string{"--name", "2408,2719=NL2642", "--square", "500"}, true, false, `"square-differs"`},
+		{"true, three named", 0, threeNames(), true, true, `"proof": "printed grid as named"`},
+		{"true, one named, with the size", 0, append(threeNames()[:2], "--square", "1000"), true, false, `"proof": null`},
+		{"true, two named", 0, threeNames()[:4], true, false, `"proof": null`},
+		{"true, one named three times", 0, slices.Concat(threeNames()[:2], threeNames()[:2], threeNames()[:2]), true, false, `"proof": null`},
+		{"true, another size", 0, append(threeNames(), "--square", "500"), true, false, `"square-differs"`},
 		{"60 m off", 60, nil, false, false, `"printed-grid-differs"`},
 		{"a whole square off", 1000, nil, true, false, `"proof": null`},
-		{"a whole square off, named", 1000, []string{"--name", "2408,2719=NL2642", "--square", "1000"}, true, false, `"named-crossing-differs"`},
+		{"a whole square off, named", 1000, threeNames(), true, false, `"named-crossing-differs"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
