@@ -2,6 +2,8 @@ package geodesy
 
 import (
 	"errors"
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 )
@@ -55,6 +57,15 @@ func TestDefineRefuses(t *testing.T) {
 		{"prose", "the grid of my map", "neither a PROJ string"},
 		{"long", strings.Repeat("A", maxDefinition+1), "at most"},
 		{"another family", "+proj=aea +lat_1=20 +lat_2=60 +ellps=GRS80", "+proj=aea is not read; what is read: Transverse Mercator"},
+		{"the Swiss grid not turned back", "+proj=omerc +lat_0=46.9524055555556 +lonc=7.43958333333333 +alpha=90 +gamma=90 +no_rot +ellps=bessel", "azimuth 90°"},
+		{"two units", tm + " +units=m +to_meter=0.3048", "give one of them"},
+		{"an oblique Mercator of Borneo", wktWith("Oblique_Mercator", `PARAMETER["azimuth",53.31582],PARAMETER["rectified_grid_angle",53.13010]`), "azimuth 90°"},
+		{"an oblique Mercator without azimuth", wktWith("Oblique_Mercator", `PARAMETER["latitude_of_center",46]`), "azimuth 90°"},
+		{"the Swiss projection at another azimuth", wktWith("Swiss_Oblique_Cylindrical", `PARAMETER["azimuth",53]`), "azimuth 90°"},
+		{"a turned Transverse Mercator", wktWith("Transverse_Mercator", `PARAMETER["xy_plane_rotation",30]`), "a turn of the grid of 30"},
+		{"an equal-area with a scale", wktWith("Lambert_Azimuthal_Equal_Area", `PARAMETER["scale_factor",0.9]`), "a scale factor of 0.9"},
+		{"a cone with two parallels for one", wktWith("Lambert_Conformal_Conic_1SP", `PARAMETER["latitude_of_origin",46],PARAMETER["standard_parallel_1",44]`), "two latitudes"},
+		{"a meridian in an unknown unit", wktMeridian("Nowhere", 3.25), "give it a unit"},
 		{"no projection", "+ellps=GRS80 +type=proj=x", "has no +proj"},
 		{"a pipeline", "+proj=pipeline +step +proj=utm +zone=3 +ellps=GRS80", "chain of steps"},
 		{"turned axes", tm + " +axis=wsu", "+axis=wsu"},
@@ -126,6 +137,48 @@ func TestDefinitionCodeStands(t *testing.T) {
 		}
 		if s.EPSG() != 0 || !s.Code().Defined() {
 			t.Errorf("%s: got code %s", text, s.Code())
+		}
+	}
+}
+
+// wktWith is a grid in well-known text 1 with a projection and its figures.
+func wktWith(method, parameters string) string {
+	return `PROJCS["x",GEOGCS["x",DATUM["x",SPHEROID["GRS 1980",6378137,298.257222101]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],` +
+		`PROJECTION["` + method + `"],` + parameters + `,UNIT["metre",1]]`
+}
+
+// wktMeridian is a cone of France in grads, from a meridian without a unit.
+func wktMeridian(name string, lon float64) string {
+	return fmt.Sprintf(`PROJCS["x",GEOGCS["x",DATUM["x",SPHEROID["Clarke 1880 (IGN)",6378249.2,293.466021293627]],PRIMEM["%s",%v],UNIT["grad",0.015707963267949]],`+
+		`PROJECTION["Lambert_Conformal_Conic_1SP"],PARAMETER["latitude_of_origin",52],PARAMETER["central_meridian",0],PARAMETER["scale_factor",0.99987742],`+
+		`PARAMETER["false_easting",600000],PARAMETER["false_northing",2200000],UNIT["metre",1]]`, name, lon)
+}
+
+// TestMeridians holds the middle of grids that count from another meridian
+// against cs2cs of PROJ 9.1.1, projected from latitude and longitude of
+// Greenwich on the grid's own datum.
+func TestMeridians(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, text string
+		lat, lon   float64
+		e, n       float64
+		withinM    float64
+	}{
+		{"Paris in grads, by the standard", wktMeridian("Paris", 2.5969213), 47, 3, 650403.590, 2222443.506, 0.002},
+		{"Paris in degrees all the same", wktMeridian("Paris", 2.33722917), 47, 3, 650403.590, 2222443.506, 0.002},
+		{"a zone of UTM from Paris", "+proj=utm +zone=31 +ellps=GRS80 +pm=paris", 47, 3, 322314.185, 5207815.330, 0.002},
+	} {
+		s, err := Define(c.text)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		g, _, err := s.Project(DegLatLon(c.lat, c.lon))
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		if math.Hypot(g.E-c.e, g.N-c.n) > c.withinM {
+			t.Errorf("%s: got %.3f %.3f, want %.3f %.3f", c.name, g.E, g.N, c.e, c.n)
 		}
 	}
 }

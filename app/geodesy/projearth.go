@@ -298,34 +298,42 @@ func meridianByName(name string) (float64, bool) {
 	return 0, false
 }
 
-// readUnit reads the unit of the printed figures.
+// readUnit reads the unit of the printed figures, by name or by its metres.
 func (k projKeys) readUnit(r *recipe) error {
-	if text, ok := k["to_meter"]; ok {
-		over, under, fraction := strings.Cut(text, "/")
-		v, err := number("to_meter", over)
-		if err != nil {
-			return err
+	size, sized, err := k.metresOfUnit()
+	if err != nil {
+		return err
+	}
+	name, named := k["units"]
+	if named {
+		v, known := unitByProj(name)
+		switch {
+		case !known && !sized:
+			return badDefinition("+units=%s is not known: give +to_meter and the metres of one unit", shorten(name))
+		case known && sized && math.Abs(size/v-1) > 1e-9:
+			return badDefinition("+units=%s is %g m and +to_meter says %g m: give one of them", shorten(name), v, size)
+		case known:
+			size = v
 		}
-		if fraction {
-			d, err := number("to_meter", under)
-			if err != nil {
-				return err
-			}
-			v /= d
-		}
-		r.unit = lengthUnit(v, "")
-		return nil
 	}
-	name, ok := k["units"]
-	if !ok {
-		return nil
+	if named || sized {
+		r.unit = lengthUnit(size, "")
 	}
-	v, known := unitByProj(name)
-	if !known {
-		return badDefinition("+units=%s is not known: give +to_meter and the metres of one unit", shorten(name))
-	}
-	r.unit = lengthUnit(v, "")
 	return nil
+}
+
+// metresOfUnit reads +to_meter, a number or a fraction.
+func (k projKeys) metresOfUnit() (size float64, given bool, err error) {
+	text, given := k["to_meter"]
+	if !given {
+		return 0, false, nil
+	}
+	over, under, fraction := strings.Cut(text, "/")
+	if size, err = number("to_meter", over); err != nil || !fraction {
+		return size, true, err
+	}
+	d, err := number("to_meter", under)
+	return size / d, true, err
 }
 
 // usFootM is the US survey foot in metres.

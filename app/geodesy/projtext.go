@@ -232,9 +232,10 @@ func (k projKeys) readUTM(r *recipe) error {
 		return badDefinition("+zone=%s is not a zone of UTM, 1 to 60", shorten(k["zone"]))
 	}
 	_, south := k["south"]
+	pm, err := k.primeMeridian()
 	p := utmParams(zone, !south)
-	r.family, r.lat0, r.lon0, r.k0, r.falseE, r.falseN = familyTM, 0, p.lon0, p.k0, p.falseE, p.falseN
-	return nil
+	r.family, r.lat0, r.lon0, r.k0, r.falseE, r.falseN = familyTM, 0, p.lon0+pm, p.k0, p.falseE, p.falseN
+	return err
 }
 
 // readOblique takes the one oblique Mercator that is the Swiss one.
@@ -247,7 +248,8 @@ func (k projKeys) readOblique(r *recipe) error {
 	lonc, errL := projAngle("lonc", k["lonc"])
 	_, noOff := k["no_off"]
 	_, noUoff := k["no_uoff"]
-	if errA != nil || errG != nil || errL != nil || alpha != 90 || gamma != 90 || noOff || noUoff {
+	_, noRot := k["no_rot"]
+	if errA != nil || errG != nil || errL != nil || alpha != 90 || gamma != 90 || noOff || noUoff || noRot {
 		return refuseOblique()
 	}
 	pm, err := k.primeMeridian()

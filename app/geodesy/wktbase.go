@@ -27,7 +27,7 @@ func (r *recipe) readBase(base *wktNode) (pmDeg, degreeOf float64, err error) {
 	if err := r.readShift(datum); err != nil {
 		return 0, 0, err
 	}
-	pmDeg, err = meridianOf(base.child("PRIMEM", "PRIMEMERIDIAN"))
+	pmDeg, err = meridianOf(base.child("PRIMEM", "PRIMEMERIDIAN"), degreeOf)
 	return pmDeg, degreeOf, err
 }
 
@@ -104,8 +104,11 @@ func unitDegrees(u *wktNode) (float64, error) {
 	return v / degreeRad, nil
 }
 
-// meridianOf reads the prime meridian, in degrees unless its unit is given.
-func meridianOf(pm *wktNode) (float64, error) {
+// meridianOf reads the prime meridian, in degrees. Without a unit of its own it
+// is in that of the base by OGC 01-009, of degreeOf degrees, but some writers
+// put degrees there all the same (common practice, no source): a meridian of a
+// known name tells which.
+func meridianOf(pm *wktNode, degreeOf float64) (float64, error) {
 	if pm == nil {
 		return 0, nil
 	}
@@ -115,12 +118,20 @@ func meridianOf(pm *wktNode) (float64, error) {
 	}
 	if u := pm.child("ANGLEUNIT", "UNIT"); u != nil {
 		d, err := unitDegrees(u)
-		if err != nil {
-			return 0, err
-		}
-		v *= d
+		return v * d, err
 	}
-	return v, nil
+	if v == 0 || degreeOf == 1 {
+		return v, nil
+	}
+	const near = 1e-3 // degrees
+	if lon, known := meridianByName(fold(pm.name())); known {
+		for _, deg := range []float64{v, v * degreeOf} {
+			if math.Abs(deg-lon) < near {
+				return deg, nil
+			}
+		}
+	}
+	return 0, badDefinition("the prime meridian %q lies at %g, which may be degrees or the base's own unit: give it a unit", shorten(pm.name()), v)
 }
 
 // readShift reads TOWGS84 and the names of files in the datum.

@@ -62,6 +62,9 @@ func readProjected(n *wktNode) (*recipe, error) {
 	if err := r.readMethod(method, p); err != nil {
 		return nil, err
 	}
+	if err := r.refuseUnused(p); err != nil {
+		return nil, err
+	}
 	r.lon0 += pm
 	return r, r.checkAxes(n)
 }

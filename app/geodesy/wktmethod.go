@@ -2,6 +2,7 @@ package geodesy
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -138,15 +139,20 @@ func (r *recipe) readMethod(method *wktNode, f figuresOf) error {
 	case code == 9807 || name == "transversemercator" || name == "gausskruger" || name == "transversemercatorcomplex":
 		r.family = familyTM
 	case code == 9801 || name == "lambertconicconformal1sp" || name == "lambertconformalconic1sp":
+		if v := f.get(parLat1, r.lat0); v != r.lat0 {
+			return badDefinition("the Lambert conic with one parallel has two latitudes, %g° and %g°: give one of them", r.lat0, v)
+		}
 		r.family, r.lat1, r.lat2 = familyConic, r.lat0, r.lat0
 	case code == 9802 || name == "lambertconicconformal2sp" || name == "lambertconformalconic2sp" || name == "lambertconformalconic":
 		return r.readConic(f)
 	case code == 9820 || name == "lambertazimuthalequalarea":
 		r.family = familyEqual
 	case code == 9815 || strings.HasPrefix(name, "hotineobliquemercatorvariantb") || name == "hotineobliquemercatorazimuthcenter" || name == "rectifiedskeworthomorphiccenter":
-		return r.readSwiss(f)
-	case name == "swissobliquecylindrical" || name == "swissobliquemercator" || name == "obliquemercator":
-		r.family = familySwiss
+		return r.readSwiss(f, 0)
+	case name == "obliquemercator":
+		return r.readSwiss(f, 0)
+	case name == "swissobliquecylindrical" || name == "swissobliquemercator":
+		return r.readSwiss(f, 90)
 	case code == 1024 || name == "popularvisualisationpseudomercator":
 		r.family = familyWeb
 	case name == "mercatorauxiliarysphere":
@@ -163,6 +169,59 @@ func (r *recipe) readMethod(method *wktNode, f figuresOf) error {
 	return nil
 }
 
+// usedBy are the figures that draw a family, beside the false origin and the
+// central meridian, which all have.
+func usedBy(f family) []parameter {
+	switch f {
+	case familyTM:
+		return []parameter{parLat0, parScale}
+	case familyConic:
+		return []parameter{parLat0, parLat1, parLat2, parScale}
+	case familyEqual:
+		return []parameter{parLat0}
+	case familySwiss:
+		return []parameter{parLat0, parScale, parAzimuth, parSkew}
+	case familyMercator, familyPolar:
+		return []parameter{parLat0, parLat1, parScale}
+	case familyFlat:
+		return []parameter{parLat0, parLat1}
+	}
+	return nil
+}
+
+// refuseUnused refuses figures that the family does not use, unless they
+// change nothing: they would be left out without a word.
+func (r *recipe) refuseUnused(f figuresOf) error {
+	used := append(usedBy(r.family), parLon0, parEast, parNorth)
+	for p, v := range f {
+		neutral := 0.0
+		if p == parScale {
+			neutral = 1
+		}
+		if v != neutral && !slices.Contains(used, p) {
+			return badDefinition("the projection is given %s of %g, which it does not have", parameterWords(p), v)
+		}
+	}
+	return nil
+}
+
+// parameterWords names a figure for people.
+func parameterWords(p parameter) string {
+	switch p {
+	case parLat0:
+		return "a latitude of origin"
+	case parLat1, parLat2:
+		return "a standard parallel"
+	case parScale:
+		return "a scale factor"
+	case parAzimuth:
+		return "an azimuth"
+	case parSkew:
+		return "a turn of the grid"
+	}
+	return "a figure"
+}
+
 func (r *recipe) readConic(f figuresOf) error {
 	first, ok := f[parLat1]
 	if !ok {
@@ -173,8 +232,10 @@ func (r *recipe) readConic(f figuresOf) error {
 	return nil
 }
 
-func (r *recipe) readSwiss(f figuresOf) error {
-	azimuth := f.get(parAzimuth, 0)
+// readSwiss takes the oblique Mercator that is the Swiss one. azimuth stands
+// where the text gives none.
+func (r *recipe) readSwiss(f figuresOf, azimuth float64) error {
+	azimuth = f.get(parAzimuth, azimuth)
 	if math.Abs(azimuth-90) > 1e-9 || math.Abs(f.get(parSkew, azimuth)-90) > 1e-9 {
 		return refuseOblique()
 	}
