@@ -1,11 +1,13 @@
 package pdf
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
@@ -94,10 +96,20 @@ func (b Box) within(c Box) Box {
 	return r
 }
 
-// readFrames reads both kinds of statement, the OGC's first, as GDAL does.
+// readFrames reads both kinds of statement. The largest map comes first, and of
+// maps as large the OGC's statement, as GDAL takes that. One that states no
+// edge is the whole page.
 func (d *dictionary) readFrames(page types.Dict, p *Page) {
 	lgi, doubts := d.readLGI(page["LGIDict"])
-	p.Frames, p.Doubts = append(p.Frames, lgi...), append(p.Doubts, doubts...)
+	p.Doubts = append(p.Doubts, doubts...)
 	iso, doubts := d.readViewports(page["VP"])
-	p.Frames, p.Doubts = append(p.Frames, iso...), append(p.Doubts, doubts...)
+	p.Doubts = append(p.Doubts, doubts...)
+	p.Frames = append(lgi, iso...)
+	for i := range p.Frames {
+		if f := &p.Frames[i]; f.Outline == nil {
+			b := p.Box
+			f.Outline = [][2]float64{{b.X0, b.Y0}, {b.X1, b.Y0}, {b.X1, b.Y1}, {b.X0, b.Y1}}
+		}
+	}
+	slices.SortStableFunc(p.Frames, func(a, b Frame) int { return cmp.Compare(b.Area(), a.Area()) })
 }

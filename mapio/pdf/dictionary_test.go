@@ -91,6 +91,48 @@ func TestLargest(t *testing.T) {
 	if got := p.Frames[0].EPSG; got != 32632 {
 		t.Errorf("got the inset's grid %d, want 32632", got)
 	}
+	whole := "/LGIDict << /CTM [20 0 0 20 612000 5261000] /Projection << /ProjectionType (UT) /Zone 32 /Hemisphere (N) /Datum (WGE) >> >>"
+	if p, err = readPages(t, made{page: whole + " /VP [" + port("10 10 180 130", "32631") + "]"}.bytes()); err != nil || len(p.Frames) != 2 {
+		t.Fatalf("%v, %d frames", err, len(p.Frames))
+	}
+	if f := p.Frames[0]; f.Kind != Registration || len(f.Outline) != 4 {
+		t.Errorf("got %v with %d corners first, want the registration of the whole page", f.Kind, len(f.Outline))
+	}
+}
+
+// TestContradictions: what a file says twice is held against itself.
+func TestContradictions(t *testing.T) {
+	t.Parallel()
+	const (
+		utm    = "/Projection << /ProjectionType (UT) /Zone 32 /Hemisphere (N) /Datum (WGE) >>"
+		zone33 = `(PROJCS["z",GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],` +
+			`PROJECTION["Transverse_Mercator"],PARAMETER["central_meridian",15],PARAMETER["scale_factor",0.9996],PARAMETER["false_easting",500000],UNIT["metre",1]])`
+	)
+	ties := func(east string) string {
+		return "/LGIDict << /CTM [20 0 0 20 612000 5261000] /Registration [[0 0 " + east + " 5261000] [100 0 614000 5261000] [0 100 612000 5263000]] " + utm + " >>"
+	}
+	port := func(wkt string) string {
+		return "/VP [<< /BBox [0 0 200 150] /Measure << /Subtype /GEO /GPTS [47 9 47.1 9 47.1 9.2 47 9.2] /LPTS [0 0 0 1 1 1 1 0] /GCS << /Type /PROJCS /EPSG 32632 " + wkt + " >> >> >>]"
+	}
+	for _, c := range []struct{ name, page, want string }{
+		{"points that agree", ties("612000"), ""},
+		{"a point 100 km away", ties("712000"), "one of the two is wrong"},
+		{"a code alone", port(""), ""},
+		{"a code and another grid's definition", port("/WKT " + zone33), "names its grid twice"},
+	} {
+		p, err := readPages(t, made{page: c.page}.bytes())
+		if err != nil || len(p.Frames) != 1 {
+			t.Fatalf("%s: %v, %d frames (%v)", c.name, err, len(p.Frames), p.Doubts)
+		}
+		l, err := p.Frames[0].Locate(p, 600, 450)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		words := strings.Join(append(p.Frames[0].Doubts, l.Doubts...), "; ")
+		if !strings.Contains(words, c.want) || c.want == "" && words != "" {
+			t.Errorf("%s: doubts %q, want %q", c.name, words, c.want)
+		}
+	}
 }
 
 // TestDownwardBox: a viewport whose BBox runs from the upper left to the lower

@@ -41,7 +41,7 @@ type Frame struct {
 	// the order of Page.ToPicture; nil where the file gives points only.
 	Matrix *[6]float64
 	// Outline is the edge of the map in user space, with at least three
-	// corners, or nil.
+	// corners; the page's where the file states none.
 	Outline [][2]float64
 	// Doubts are sentences for people.
 	Doubts []string
@@ -55,23 +55,12 @@ type Point struct {
 	East, North float64
 }
 
-// area is that of the outline, in square units of user space.
-func (f Frame) area() float64 {
+// Area is that of the outline, in square units of user space.
+func (f Frame) Area() float64 {
 	var sum float64
 	for i, a := range f.Outline {
 		b := f.Outline[(i+1)%len(f.Outline)]
 		sum += a[0]*b[1] - b[0]*a[1]
 	}
 	return math.Abs(sum) / 2
-}
-
-// largestFirst brings the frame with the largest outline to the front, as
-// GDAL takes that one; insets follow in the file's order.
-func largestFirst(frames []Frame) []Frame {
-	for i := range frames {
-		if frames[i].area() > frames[0].area() {
-			frames[0], frames[i] = frames[i], frames[0]
-		}
-	}
-	return frames
 }

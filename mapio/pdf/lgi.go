@@ -30,7 +30,7 @@ func (d *dictionary) readLGI(o types.Object) (frames []Frame, doubts []string) {
 		}
 		frames = append(frames, f)
 	}
-	return largestFirst(frames), doubts
+	return frames, doubts
 }
 
 func (d *dictionary) readRegistration(lgi types.Dict) (Frame, error) {
@@ -39,6 +39,7 @@ func (d *dictionary) readRegistration(lgi types.Dict) (Frame, error) {
 		return f, err
 	}
 	d.readTies(lgi["Registration"], &f)
+	f.holdTies()
 	if f.Matrix == nil && len(f.Points) < 3 {
 		return f, fmt.Errorf("it has neither a CTM nor three points of Registration")
 	}
@@ -82,5 +83,27 @@ func (d *dictionary) readTies(o types.Object, f *Frame) {
 			continue
 		}
 		f.Points = append(f.Points, Point{p[0], p[1], p[2], p[3]})
+	}
+}
+
+// tieWithin is how far the points of Registration may lie from what the CTM
+// makes of them, in units of user space: they are usually rounded.
+const tieWithin = 1
+
+// holdTies holds the points against the matrix: the two say the same.
+func (f *Frame) holdTies() {
+	if f.Matrix == nil {
+		return
+	}
+	m := *f.Matrix
+	size := math.Sqrt(math.Abs(m[0]*m[4] - m[1]*m[3]))
+	worst := 0.0
+	for _, p := range f.Points {
+		e, n := apply(m, p.X, p.Y)
+		worst = max(worst, math.Hypot(e-p.East, n-p.North)/size)
+	}
+	if worst > tieWithin {
+		f.Doubts = append(f.Doubts, fmt.Sprintf(
+			"the points of the PDF's registration lie up to %.0f points of the page from where its matrix has them: one of the two is wrong", worst))
 	}
 }

@@ -26,6 +26,8 @@ type Located struct {
 	// WorstPx is the largest distance between the points and what the best
 	// matrix makes of them, in pixels.
 	WorstPx float64
+	// Doubts are sentences for people about the grid.
+	Doubts []string
 }
 
 // MatrixWithin is how far a matrix may miss points, in pixels, that it stands
@@ -76,10 +78,32 @@ func (f Frame) Locate(p Page, width, height int) (Located, error) {
 		return l, fmt.Errorf("the points of the PDF lie on one line and place nothing")
 	}
 	l.WorstPx = worst
+	l.Doubts = f.holdGrids(s, l.Ties[0].Grid)
 	if worst <= MatrixWithin {
 		l.Matrix = &m
 	}
 	return l, nil
+}
+
+// holdGrids holds the definition of a grid against its code, where a file gives
+// both, at one place of the map. Two datums are another grid as well.
+func (f Frame) holdGrids(s *geodesy.System, at geodesy.Grid) []string {
+	if f.EPSG == 0 || f.Definition == "" || s.EPSG() != f.EPSG {
+		return nil
+	}
+	other, err := geodesy.Define(f.Definition)
+	if err != nil || other == s {
+		return nil // what cannot be read contradicts nothing
+	}
+	const same = 1 // metres
+	ll, _, err := s.Unproject(at)
+	if err == nil {
+		var g geodesy.Grid
+		if g, _, err = other.Project(ll); err == nil && math.Hypot(g.E-at.E, g.N-at.N) <= same && other.Ellipsoid() == s.Ellipsoid() {
+			return nil
+		}
+	}
+	return []string{fmt.Sprintf("the PDF names its grid twice, %s by its code and %s by its definition: the code is taken", s, other.Name())}
 }
 
 // ties are the frame's points, or the picture's corners by its matrix.

@@ -32,7 +32,7 @@ func (d *dictionary) readViewports(o types.Object) (frames []Frame, doubts []str
 		}
 		frames = append(frames, f)
 	}
-	return largestFirst(frames), doubts
+	return frames, doubts
 }
 
 func (d *dictionary) readViewport(port, measure types.Dict) (Frame, error) {

@@ -11,6 +11,8 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"legwright/mapio/pdf"
 )
 
 // madePDF is a document of two pages on invented ground: a drawing of 4 × 3
@@ -205,5 +207,58 @@ func TestPDFCancel(t *testing.T) {
 	}})
 	if late := time.Since(ended); !errors.Is(err, context.Canceled) || late > 200*time.Millisecond {
 		t.Errorf("got %v after %v", err, late)
+	}
+}
+
+// frame is a viewport of a made page of 400 by 300 points: a box, a grid, and
+// the corners' latitude and longitude.
+func frame(kind pdf.Kind, epsg int, box [4]float64, south, west, north, east float64) pdf.Frame {
+	f := pdf.Frame{Kind: kind, EPSG: epsg, Degrees: true}
+	for _, c := range [][2]float64{{0, 1}, {0, 3}, {2, 3}, {2, 1}} {
+		x, y := box[int(c[0])], box[int(c[1])]
+		f.Outline = append(f.Outline, [2]float64{x, y})
+		lon, lat := west, south
+		if x == box[2] {
+			lon = east
+		}
+		if y == box[3] {
+			lat = north
+		}
+		f.Points = append(f.Points, pdf.Point{X: x, Y: y, East: lon, North: lat})
+	}
+	return f
+}
+
+// An inset never stands in for the map, and two statements about one map must
+// agree.
+func TestPlaceOfPageWithSeveralMaps(t *testing.T) {
+	t.Parallel()
+	sheet, corner := [4]float64{0, 0, 400, 250}, [4]float64{300, 255, 390, 295}
+	good := frame(pdf.Viewport, 3857, sheet, 47, 9, 47.01, 9.02)
+	unknown := frame(pdf.Viewport, 28191, sheet, 47, 9, 47.01, 9.02) // not in the catalogue
+	inset := frame(pdf.Viewport, 3857, corner, 45, 5, 48, 12)
+	again := frame(pdf.Registration, 3857, sheet, 47, 9, 47.01, 9.02)
+	elsewhere := frame(pdf.Registration, 3857, sheet, 43, 9, 43.01, 9.02)
+	for _, c := range []struct {
+		name    string
+		frames  []pdf.Frame
+		unknown string // "" for a place
+		warns   string
+	}{
+		{"with an inset", []pdf.Frame{good, inset}, "", "the largest one is taken"},
+		{"the map's grid unknown, the inset's known", []pdf.Frame{unknown, inset}, "28191", ""},
+		{"twice, one on an unknown grid", []pdf.Frame{unknown, again}, "", ""},
+		{"twice alike", []pdf.Frame{again, good}, "", ""},
+		{"twice, 400 km apart", []pdf.Frame{elsewhere, good}, "contradict each other", ""},
+	} {
+		p := pdf.Page{Box: pdf.Box{X1: 400, Y1: 300}, UserUnit: 1, Frames: c.frames}
+		got := placeOfPDF(p, Header{Width: 800, Height: 600})
+		if got == nil || (c.unknown == "") != (got.System != nil) || !strings.Contains(got.Unknown, c.unknown) {
+			t.Errorf("%s: got %+v, want unknown %q", c.name, got, c.unknown)
+			continue
+		}
+		if words := strings.Join(got.Warnings, "; "); !strings.Contains(words, c.warns) || c.warns == "" && strings.Contains(words, "largest") {
+			t.Errorf("%s: warns %q, want %q", c.name, words, c.warns)
+		}
 	}
 }

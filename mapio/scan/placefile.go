@@ -27,7 +27,11 @@ func placeOf(fsys fs.FS, name string, at io.ReaderAt, size int64, h Header) *Pla
 	}
 	beside := placeOfWorld(fsys, name, *world, file)
 	switch {
-	case own == nil || own.System == nil && beside != nil && beside.System != nil:
+	case own == nil:
+		return beside
+	case own.System == nil && beside != nil && beside.System != nil:
+		beside.Warnings = append(beside.Warnings, fmt.Sprintf(
+			"the picture's own keys place it otherwise or on a grid that is not known (%s); %s is taken", own.Unknown, file))
 		return beside
 	case beside != nil:
 		own.Warnings = append(own.Warnings, fmt.Sprintf("%s lies beside it too; the picture's own keys are taken", file))

@@ -2,6 +2,7 @@ package scan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"legwright/app/calib"
@@ -9,21 +10,82 @@ import (
 	"legwright/mapio/pdf"
 )
 
-// placeOfPDF is what a page says about where it lies: the first of its frames
-// that names a grid, or the first of all with what it named; nil without any.
+// asLarge is the part of the largest map's area from which another statement
+// is taken to be of the same map, and not of an inset.
+const asLarge = 0.9
+
+// twiceApartPx is how far two statements about one map may put its middle
+// apart, in pixels, that either is taken.
+const twiceApartPx = 10
+
+// placeOfPDF is what a page says about where its largest map lies: the first
+// statement about it that names a known grid, or the first of all with what it
+// named; nil without any. An inset never stands in for the map.
 func placeOfPDF(p pdf.Page, h Header) *Place {
-	var first *Place
+	var all, usable []*Place
 	for _, f := range p.Frames {
-		place := placeOfFrame(f, p, h)
-		if place.System != nil {
-			place.Warnings = append(place.Warnings, p.Doubts...)
-			return place
+		if f.Area() < asLarge*p.Frames[0].Area() {
+			break
 		}
-		if first == nil {
-			first = place
+		place := placeOfFrame(f, p, h)
+		all = append(all, place)
+		if place.System != nil {
+			usable = append(usable, place)
 		}
 	}
-	return first
+	switch {
+	case len(all) == 0:
+		return nil
+	case len(usable) == 0:
+		return all[0]
+	}
+	place := usable[0]
+	place.Warnings = append(place.Warnings, p.Doubts...)
+	if len(p.Frames) > len(all) {
+		place.Warnings = append(place.Warnings, "the PDF places more than one map; the largest one is taken")
+	}
+	for _, other := range usable[1:] {
+		if words := contradiction(place, other, h); words != "" {
+			return &Place{Source: place.Source, Unknown: words, Warnings: place.Warnings}
+		}
+	}
+	return place
+}
+
+// contradiction says that two places put the middle of the picture further
+// apart than twiceApartPx, or nothing.
+func contradiction(a, b *Place, h Header) string {
+	if apart, err := apartPx(a, b, calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}); err == nil && apart <= twiceApartPx {
+		return ""
+	}
+	return fmt.Sprintf("the PDF places its map twice, by its %s and by its %s, and the two contradict each other", a.Source, b.Source)
+}
+
+// apartPx is how far two places put a point of the picture apart, in pixels.
+func apartPx(a, b *Place, at calib.PicturePt) (float64, error) {
+	fa, err := a.fit()
+	if err != nil {
+		return 0, err
+	}
+	fb, err := b.fit()
+	if err != nil {
+		return 0, err
+	}
+	wgs, _, err := b.System.ToWGS84(fb.ToGrid(at))
+	if err != nil {
+		return 0, err
+	}
+	there, _, _, err := a.System.FromWGS84(wgs)
+	here := fa.ToGrid(at)
+	return math.Hypot(here.E-there.E, here.N-there.N) / fa.MetresPerPixel(), err
+}
+
+// fit is the calibration of a place, by its matrix or its points.
+func (p *Place) fit() (*calib.Calibration, error) {
+	if p.Matrix == nil {
+		return calib.Fit(p.Points, calib.Options{})
+	}
+	return calib.FromMatrix(*p.Matrix, 1) // its exactness is not asked for
 }
 
 func placeOfFrame(f pdf.Frame, p pdf.Page, h Header) *Place {
@@ -33,6 +95,7 @@ func placeOfFrame(f pdf.Frame, p pdf.Page, h Header) *Place {
 		place.Unknown = err.Error()
 		return place
 	}
+	place.Warnings = append(place.Warnings, l.Doubts...)
 	place.System, place.Matrix = l.System, l.Matrix
 	if l.Matrix == nil {
 		for _, t := range l.Ties {
@@ -40,9 +103,6 @@ func placeOfFrame(f pdf.Frame, p pdf.Page, h Header) *Place {
 		}
 		place.Warnings = append(place.Warnings, fmt.Sprintf(
 			"the points that place the map miss an even fit by up to %.1f pixels", l.WorstPx))
-	}
-	if len(p.Frames) > 1 {
-		place.Warnings = append(place.Warnings, "the PDF places more than one map; the largest one is taken")
 	}
 	return place
 }

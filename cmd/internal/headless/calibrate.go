@@ -165,6 +165,7 @@ func runCalibrate(c command, args []string, s streams) error {
 	if q.auto {
 		result, err := q.autoCalibrate()
 		if err != nil {
+			warnAll(result.notices, q.asJSON, s)
 			return err
 		}
 		return writeCalibration(result, q.asJSON, s)

@@ -48,7 +48,7 @@ func runPicture(c command, args []string, s streams) error {
 	if err := q.checkPage(); err != nil {
 		return err
 	}
-	h, p, err := lookAt(q.picture, q.drawing())
+	h, p, cautions, err := lookAt(q.picture, q.drawing())
 	if err != nil {
 		return err
 	}
@@ -62,7 +62,6 @@ func runPicture(c command, args []string, s streams) error {
 			return err
 		}
 	}
-	var cautions []notice
 	if w, unproved := (calib.Proof{}).Warning(); unproved && p != nil && p.System != nil {
 		cautions = append(cautions, notice{w.Code, w.Text})
 	}

@@ -16,13 +16,17 @@ import (
 )
 
 // lookAt reads the header of a picture and what its file says about where it
-// lies.
-func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, error) {
-	h, p, err := scan.NewOpener().Look(context.Background(), os.DirFS(filepath.Dir(name)), filepath.Base(name), o)
+// lies. A world file that cannot be used is a notice.
+func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []notice, error) {
+	fsys, base := os.DirFS(filepath.Dir(name)), filepath.Base(name)
+	h, p, err := scan.NewOpener().Look(context.Background(), fsys, base, o)
 	if err != nil {
-		err = fmt.Errorf("picture: %w", err)
+		return h, nil, nil, fmt.Errorf("picture: %w", err)
 	}
-	return h, p, err
+	if _, _, err := scan.FindWorld(fsys, base, h); err != nil {
+		return h, p, []notice{{"world-file", err.Error() + "; the picture is read without it"}}, nil
+	}
+	return h, p, nil, nil
 }
 
 // fitOfPlace is the calibration that a place gives. A file says nothing of how
@@ -102,14 +106,15 @@ func (a *agreement) words() string {
 // autoCalibrate takes the calibration from the file and holds it against the
 // printed grid.
 func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
-	h, p, err := lookAt(q.picture, q.drawing())
+	h, p, notices, err := lookAt(q.picture, q.drawing())
+	out.notices = append([]notice{}, notices...)
 	if err != nil {
 		return out, err
 	}
 	if out.fit, err = fitOfPlace(p); err != nil {
 		return out, err
 	}
-	out.system, out.placed, out.notices = p.System, &placed{place: p}, []notice{}
+	out.system, out.placed = p.System, &placed{place: p}
 	for _, w := range p.Warnings {
 		out.notices = append(out.notices, notice{"file-doubts", w})
 	}

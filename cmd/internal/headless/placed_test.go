@@ -182,3 +182,17 @@ func TestPictureTellsPlace(t *testing.T) {
 		})
 	}
 }
+
+// A world file that cannot be read is told, not passed over.
+func TestPictureTellsABrokenWorldFile(t *testing.T) {
+	t.Parallel()
+	file := placedDemo(t, "EPSG:27700", 0)
+	if err := os.WriteFile(strings.TrimSuffix(file, "jpg")+"jgw", []byte("north is up"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"picture", file, "--json"}, {"picture", file}, {"calibrate", "--auto", "--picture", file}} {
+		if got := run(t, "", args...); !strings.Contains(got.out+got.err, "isle.jgw") {
+			t.Errorf("%v: %s%s; want the world file named", args, got.out, got.err)
+		}
+	}
+}
