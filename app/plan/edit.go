@@ -69,3 +69,12 @@ func (p *Plan) mapEnds(f func(End) End) *Plan {
 		q.Sights = mapped(p.Sights, func(s Sight) Sight { s.From, s.To = f(s.From), f(s.To); return s })
 	})
 }
+
+// mapPositions returns the plan with the position of every mark and end passed
+// through f.
+func (p *Plan) mapPositions(f func(Position) Position) *Plan {
+	q := p.with(func(q *Plan) {
+		q.Marks = mapped(p.Marks, func(m Mark) Mark { m.Position = f(m.Position); return m })
+	})
+	return q.mapEnds(func(e End) End { e.Position = f(e.Position); return e })
+}

@@ -1,6 +1,11 @@
 package plan
 
-import "legwright/app/calib"
+import (
+	"math"
+	"slices"
+
+	"legwright/app/calib"
+)
 
 // SetSheet returns the plan with the sheet of the same ID replaced, or added
 // where there is none.
@@ -39,27 +44,55 @@ func (p *Plan) recalibrated(s Sheet) *Plan {
 	if err != nil {
 		return p
 	}
-	move := func(pos Position) Position {
+	return p.mapPositions(func(pos Position) Position {
 		if pos.Origin != Picked || pos.Sheet != s.ID {
 			return pos
 		}
 		moved := PickedAt(s, c, pos.At, pos.PickSigmaPx)
 		moved.Extra = pos.Extra
 		return moved
-	}
-	q := p.with(func(q *Plan) {
-		q.Marks = mapped(p.Marks, func(m Mark) Mark { m.Position = move(m.Position); return m })
 	})
-	return q.mapEnds(func(e End) End { e.Position = move(e.Position); return e })
 }
 
 // RemoveSheet returns the plan without the sheet. Positions picked on it keep
-// their coordinates.
+// their coordinates, and as nothing will say any more how well the sheet was
+// calibrated, their own σ takes its share in.
 func (p *Plan) RemoveSheet(id ID) *Plan {
-	for i, s := range p.Sheets {
-		if s.ID == id {
-			return p.with(func(q *Plan) { q.Sheets = without(p.Sheets, i) })
-		}
+	s, ok := p.SheetByID(id)
+	if !ok {
+		return p
 	}
-	return p
+	q := p.cutLoose(s)
+	return q.with(func(r *Plan) {
+		r.Sheets = without(q.Sheets, slices.IndexFunc(q.Sheets, func(x Sheet) bool { return x.ID == id }))
+	})
+}
+
+// ReplaceSheet returns the plan with another sheet, of an ID of its own, in
+// the place of one that goes as by RemoveSheet. Without that one it is added.
+func (p *Plan) ReplaceSheet(id ID, s Sheet) *Plan {
+	old, ok := p.SheetByID(id)
+	if !ok {
+		return p.SetSheet(s)
+	}
+	q := p.cutLoose(old)
+	return q.with(func(r *Plan) {
+		r.Sheets = replace(q.Sheets, s, func(x Sheet) bool { return x.ID == id })
+	})
+}
+
+// cutLoose gives the positions picked on a sheet the σ that they have by its
+// calibration, for a plan that will be without it.
+func (p *Plan) cutLoose(s Sheet) *Plan {
+	c, err := s.Calibration()
+	if err != nil {
+		return p
+	}
+	return p.mapPositions(func(pos Position) Position {
+		if pos.Origin == Picked && pos.Sheet == s.ID {
+			cov := c.Covariance(pos.At, pos.PickSigmaPx)
+			pos.SigmaM = math.Sqrt(math.Max((cov.EE+cov.NN)/2, 0))
+		}
+		return pos
+	})
 }

@@ -31,9 +31,21 @@ func (p *Plan) NextSightID() ID {
 	return NextID("sight", ids(p.Sights, func(s Sight) ID { return s.ID })...)
 }
 
-// NextSheetID returns an ID that no sheet of the plan has.
+// NextSheetID returns an ID that no sheet of the plan has, and none that a
+// position still remembers: what was picked on a sheet that has gone must not
+// come to lie on a new one.
 func (p *Plan) NextSheetID() ID {
-	return NextID("sheet", ids(p.Sheets, func(s Sheet) ID { return s.ID })...)
+	used := ids(p.Sheets, func(s Sheet) ID { return s.ID })
+	for _, m := range p.Marks {
+		used = append(used, m.Position.Sheet)
+	}
+	for _, l := range p.Legs {
+		used = append(used, l.From.Position.Sheet, l.To.Position.Sheet)
+	}
+	for _, s := range p.Sights {
+		used = append(used, s.From.Position.Sheet, s.To.Position.Sheet)
+	}
+	return NextID("sheet", used...)
 }
 
 func ids[T any](list []T, of func(T) ID) []ID {

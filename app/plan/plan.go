@@ -40,7 +40,7 @@ type Plan struct {
 	Title  string
 	Date   Date
 	Party  Party
-	Sheets []Sheet // one to begin with
+	Sheets []Sheet // one to begin with; all of them on one grid
 	Marks  []Mark
 	Legs   []Leg // in route order
 	Sights []Sight
@@ -63,6 +63,17 @@ func (p *Plan) Sheet() (Sheet, bool) {
 // SheetByID returns the sheet with that ID.
 func (p *Plan) SheetByID(id ID) (Sheet, bool) {
 	return find(p.Sheets, func(s Sheet) bool { return s.ID == id })
+}
+
+// SheetOf returns the sheet whose picture has that SHA-256 and is that page.
+func (p *Plan) SheetOf(sha string, page Page) (Sheet, bool) {
+	return find(p.Sheets, func(s Sheet) bool { return sha != "" && s.SHA256 == sha && s.Page == page })
+}
+
+// Code returns the grid of the plan's sheets, or "" while none has one.
+func (p *Plan) Code() geodesy.Code {
+	s, _ := find(p.Sheets, func(s Sheet) bool { return s.Code != "" })
+	return s.Code
 }
 
 // MarkByID returns the mark with that ID.

@@ -6,13 +6,14 @@ import (
 	"unicode/utf8"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 )
 
 func (p *Plan) validSheets() error {
-	seen := map[ID]bool{}
+	seen, grid := map[ID]bool{}, p.Code()
 	for i, s := range p.Sheets {
 		where := called("sheet", i, "")
-		if err := firstOf(where, badID(s.ID, seen), badPicture(s), badFit(s)); err != nil {
+		if err := firstOf(where, badID(s.ID, seen), badPicture(s), badFit(s), otherGrid(s, grid)); err != nil {
 			return err
 		}
 		for j, c := range s.Points {
@@ -22,6 +23,22 @@ func (p *Plan) validSheets() error {
 		}
 	}
 	return nil
+}
+
+// otherGrid refuses a sheet on another grid than the plan's: a bearing is told
+// from one grid north, and a plan has one.
+func otherGrid(s Sheet, grid geodesy.Code) string {
+	if s.Code == "" || s.Code == grid {
+		return ""
+	}
+	return fmt.Sprintf("it is on %s, and the sheets before it are on %s: the sheets of one plan share one grid", gridName(s.Code), gridName(grid))
+}
+
+func gridName(code geodesy.Code) string {
+	if sys, err := geodesy.Lookup(code); err == nil {
+		return sys.Name()
+	}
+	return string(code)
 }
 
 func badPicture(s Sheet) string {
