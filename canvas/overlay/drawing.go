@@ -18,6 +18,8 @@ type drawing struct {
 	lines []lineAt
 	dots  []stampAt // at the ends of lines
 	marks []stampAt
+	rings []stampAt // around crossings that were found
+	times float64   // by which residuals are lengthened
 	texts []textAt
 	taken []image.Rectangle // by texts
 }
@@ -40,9 +42,10 @@ type textAt struct {
 const rimPx = 24
 
 func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing {
-	d := &drawing{p: p, v: v, scene: s, seen: seen}
+	d := &drawing{p: p, v: v, scene: s, seen: seen, times: s.Magnified(v, p.px)}
 	d.setLines()
 	d.setStamps()
+	d.setRings()
 	d.setTexts()
 	return d
 }
@@ -114,19 +117,21 @@ func pick[T any](yes bool, a, b T) T {
 // on draws everything on a strip, from below.
 func (d *drawing) on(s *paper) {
 	d.grid(s)
+	d.found(s)
 	d.tracks(s)
 	for i := range d.lines {
 		d.line(s, &d.lines[i])
 	}
 	for _, pass := range []*[kinds]profile{&d.p.casing, &d.p.ink} {
 		for _, r := range d.scene.Residuals {
-			d.arrow(s, &pass[residualLine], d.v.ToScreen(r.From), d.v.ToScreen(r.To))
+			a, b := d.residual(r)
+			d.arrow(s, &pass[residualLine], a, b)
 		}
 		for _, c := range d.scene.Controls {
 			d.control(s, &pass[pick(c.Selected, controlChosen, controlLine)], d.v.ToScreen(c.At))
 		}
 	}
-	for _, m := range [][]stampAt{d.dots, d.marks} {
+	for _, m := range [][]stampAt{d.rings, d.dots, d.marks} {
 		for _, m := range m {
 			s.blit(m.img, m.x, m.y)
 		}

@@ -85,6 +85,9 @@ func TestGolden(t *testing.T) {
 		{"close", whole.ScaledTo(6, view.PicPt{X: 330, Y: 150}, whole.Middle()), 1, everything()},
 		{"far", whole.WithViewport(240, 160).Fit().ScaledTo(0.2, view.PicPt{X: 300, Y: 200}, view.ScreenPt{X: 120, Y: 80}), 1, everything()},
 		{"empty", whole, 1, Scene{}},
+		{"found", whole, 1, foundScene()},
+		{"found-1.5", whole.WithViewport(900, 600).ScaledTo(1.5, view.PicPt{X: 300, Y: 200}, view.ScreenPt{X: 450, Y: 300}), 1.5, foundScene()},
+		{"residuals", whole, 1, missedScene()},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

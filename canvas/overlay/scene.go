@@ -10,17 +10,21 @@ import (
 type Scene struct {
 	Grid      []GridLine
 	GridPx    float64 // distance of neighbouring grid lines, picture pixels
+	Found     Found
 	Tracks    []Track
 	Sights    []Sight
 	Legs      []Leg
 	Residuals []Residual
-	Controls  []Control
-	Marks     []Mark
+	// ResidualTimes is how much longer than life residuals are drawn; 0 is as
+	// suits the view, see Magnified.
+	ResidualTimes float64
+	Controls      []Control
+	Marks         []Mark
 }
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Marks) == 0
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Marks) == 0
 }
 
 // Leg is a leg as drawn: a fine double line with a tick every 100 m from its
@@ -65,8 +69,8 @@ type GridLine struct {
 	Index  bool   // every tenth line, drawn stronger
 }
 
-// Residual is an arrow from where a control point was pressed to where the
-// calibration puts its reference, lengthened for the eye.
+// Residual goes from where a control point was pressed to where the
+// calibration puts its reference, in its true length. It is drawn lengthened.
 type Residual struct{ From, To view.PicPt }
 
 // Track is an imported track, drawn dotted. Make it with NewTrack.

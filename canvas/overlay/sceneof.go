@@ -20,8 +20,12 @@ type Selection struct {
 // Options say what of a plan to draw and what is known of it already.
 type Options struct {
 	Grid      bool // the grid the calibration believes in
-	Residuals bool // arrows at the control points, lengthened residualTimes
+	Residuals bool // arrows at the control points
 	Labels    bool // figures along legs and sights
+
+	// ResidualTimes is how much longer than life the arrows are; 0 is as suits
+	// the view.
+	ResidualTimes float64
 
 	// Legs and Sights are the reader's rows if they have been read already;
 	// nil has SceneOf read them.
@@ -32,13 +36,9 @@ type Options struct {
 	Tracks []Track
 }
 
-const (
-	// residualTimes is how much longer than life residuals are drawn.
-	residualTimes = 30
-	// quickTrack is the number of points that is brought onto the sheet in a
-	// few milliseconds.
-	quickTrack = 5000
-)
+// quickTrack is the number of points that is brought onto the sheet in a few
+// milliseconds.
+const quickTrack = 5000
 
 // SceneOf builds the scene of the plan's first sheet. r reads the plan; c is
 // the sheet's calibration, or nil, when only what was picked on the sheet can
@@ -108,10 +108,9 @@ func (b *builder) controls() {
 		if b.c == nil || !b.o.Residuals {
 			continue
 		}
-		to := picPt(b.c.ToPicture(p.Ref))
-		to = view.PicPt{X: at.X + residualTimes*(to.X-at.X), Y: at.Y + residualTimes*(to.Y-at.Y)}
-		b.out.Residuals = append(b.out.Residuals, Residual{From: at, To: to})
+		b.out.Residuals = append(b.out.Residuals, Residual{From: at, To: picPt(b.c.ToPicture(p.Ref))})
 	}
+	b.out.ResidualTimes = b.o.ResidualTimes
 }
 
 func (b *builder) legs(r *leg.Reader) {

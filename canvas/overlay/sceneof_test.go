@@ -149,14 +149,14 @@ func TestBelievedGrid(t *testing.T) {
 }
 
 // TestResidualsPointToTheFit: the point that is 2 px off to the right has an
-// arrow to the left, residualTimes as long as its residual.
+// arrow to the left, as long as its residual.
 func TestResidualsPointToTheFit(t *testing.T) {
 	t.Parallel()
 	p, r, c := outing(t)
 	s := SceneOf(p, r, c, Selection{}, Options{Residuals: true})
 	for i, a := range s.Residuals {
-		if got, want := a.From.Dist(a.To), residualTimes*c.Residuals()[i].Px; math.Abs(got-want) > 0.02*want {
-			t.Errorf("arrow %d is %.1f px long, want %.1f", i, got, want)
+		if got, want := a.From.Dist(a.To), c.Residuals()[i].Px; math.Abs(got-want) > 0.02*want {
+			t.Errorf("arrow %d is %.3f px long, want %.3f", i, got, want)
 		}
 	}
 	if last := s.Residuals[3]; last.To.X >= last.From.X {

@@ -11,9 +11,12 @@ import (
 type shape int
 
 const (
-	markShape   shape = iota // a lozenge around a place and a dot on it
-	chosenShape              // the same, chosen
-	dotShape                 // the end of a leg or sight
+	markShape    shape = iota // a lozenge around a place and a dot on it
+	chosenShape               // the same, chosen
+	dotShape                  // the end of a leg or sight
+	ringShape                 // around a crossing that was found: well seen
+	brokenShape               // partly seen
+	strokesShape              // faintly seen
 )
 
 // parts is how finely a stamp is placed: a symbol is drawn parts × parts times,
@@ -47,6 +50,9 @@ func (p *Painter) stamp(sh shape, at view.ScreenPt) stampAt {
 }
 
 func (p *Painter) drawStamp(k stampKey) *image.RGBA {
+	if k.shape >= ringShape {
+		return p.drawRing(k)
+	}
 	half := int(math.Ceil(pick(k.shape == dotShape, 4, 13.0) * p.px))
 	s := &paper{img: image.NewRGBA(image.Rect(0, 0, 2*half, 2*half)), y1: 2 * half}
 	at := view.ScreenPt{X: float64(half) + float64(k.fx)/parts, Y: float64(half) + float64(k.fy)/parts}

@@ -53,6 +53,10 @@ const (
 	gridLine
 	gridIndex
 	residualLine
+	foundLine
+	foundWell
+	foundPartly
+	foundFaint
 	trackDots
 	kinds
 )
@@ -69,6 +73,10 @@ const (
 //	control point a green cross with corners; chosen: vermillion
 //	grid          a thin green line, every tenth stronger, never a casing
 //	residual      an orange arrow
+//	found grid    fine blue dashes, with gaps in which the printed line is seen;
+//	              its crossings in rings: closed and blue where both lines are
+//	              well seen, broken and orange where partly, two vermillion
+//	              strokes where faintly
 //	track         black dots
 func styles() [kinds]style {
 	rail := func(mid, half float64, c color.NRGBA) band { return band{mid - half, mid + half, c} }
@@ -95,6 +103,10 @@ func styles() [kinds]style {
 		gridLine:            {ink: one(0.5, faded(green, 0xb8))},
 		gridIndex:           {ink: one(0.85, faded(green, 0xd0))},
 		residualLine:        {casing: case_(2.6), ink: one(1.1, orange), round: true},
+		foundLine:           {casing: case_(1.9), ink: one(0.8, blue), dash: []float64{9, 9}},
+		foundWell:           {casing: case_(2.2), ink: one(0.9, blue), round: true},
+		foundPartly:         {casing: case_(2.4), ink: one(1.1, orange), round: true},
+		foundFaint:          {casing: case_(2.6), ink: one(1.3, vermillion), round: true},
 		trackDots:           {casing: case_(2.3), ink: one(1.25, black), round: true},
 	}
 }

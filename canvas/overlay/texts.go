@@ -19,6 +19,7 @@ const (
 // setTexts places the texts, the most important first; one that would cover
 // another is left out.
 func (d *drawing) setTexts() {
+	d.residualText()
 	for _, chosen := range []bool{true, false} {
 		d.markNames(chosen)
 		d.lineTexts(chosen)
