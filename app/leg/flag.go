@@ -59,6 +59,20 @@ func sheetFlags(s plan.Sheet, c *calib.Calibration) []Flag {
 	return out
 }
 
+// goneFlags is sheetFlags for a sheet that is in the plan no more.
+func goneFlags() []Flag {
+	return []Flag{{Uncalibrated, "the sheet it was picked on is not in the plan any more: these coordinates are left from before"}}
+}
+
+// ofSheet says in flags which of several sheets is meant.
+func ofSheet(name string, flags []Flag) []Flag {
+	out := make([]Flag, len(flags))
+	for i, f := range flags {
+		out[i] = Flag{f.Code, name + ": " + f.Text}
+	}
+	return out
+}
+
 // outsideFlag warns of a place picked where the control points of a perspective
 // or smooth fit do not reach.
 func outsideFlag(ends ...place) []Flag {

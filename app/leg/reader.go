@@ -18,7 +18,7 @@ type Reader struct {
 	p       *plan.Plan
 	date    plan.Date
 	compass plan.Compass
-	main    *Sighter // nil while no sheet has a grid
+	main    *Sighter // on the grid of the plan's sheets; nil while none has one
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
 }
@@ -37,13 +37,17 @@ type calibrated struct {
 // a grid the program does not know.
 func NewReader(p *plan.Plan) (*Reader, error) {
 	r := &Reader{p: p, date: p.Date, compass: p.Party.Compass}
-	r.orphan = &calibrated{flags: sheetFlags(plan.Sheet{}, nil)}
+	r.orphan = &calibrated{flags: goneFlags()}
 	for _, s := range p.Sheets {
 		c, err := s.Calibration()
-		r.sheets = append(r.sheets, calibrated{id: s.ID, code: s.Code, c: c, err: err, flags: sheetFlags(s, c)})
+		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, flags: sheetFlags(s, c)}
+		if len(p.Sheets) > 1 {
+			sheet.flags = ofSheet(p.SheetName(s.ID), sheet.flags)
+		}
+		r.sheets = append(r.sheets, sheet)
 	}
-	if s, ok := p.Sheet(); ok && s.Code != "" {
-		sys, err := geodesy.Lookup(s.Code)
+	if code := p.Code(); code != "" {
+		sys, err := geodesy.Lookup(code)
 		if err != nil {
 			return nil, fmt.Errorf("the sheet's grid: %w", err)
 		}
@@ -55,7 +59,7 @@ func NewReader(p *plan.Plan) (*Reader, error) {
 // Plan returns the plan the reader was made from.
 func (r *Reader) Plan() *plan.Plan { return r.p }
 
-// System returns the grid of the first sheet, or nil while none is named.
+// System returns the grid of the plan's sheets, or nil while none is named.
 func (r *Reader) System() *geodesy.System {
 	if r.main == nil {
 		return nil
@@ -63,8 +67,17 @@ func (r *Reader) System() *geodesy.System {
 	return r.main.sys
 }
 
-// Calibration returns the calibration of the first sheet. The error is
-// plan.ErrUncalibrated or that of the fit.
+// CalibrationOf returns the calibration of a sheet. The error is
+// plan.ErrUncalibrated, also for a sheet that is not in the plan, or that of
+// the fit.
+func (r *Reader) CalibrationOf(sheet plan.ID) (*calib.Calibration, error) {
+	if s := r.sheetByID(sheet); s != nil {
+		return s.c, s.err
+	}
+	return nil, plan.ErrUncalibrated
+}
+
+// Calibration returns the calibration of the first sheet, as CalibrationOf.
 func (r *Reader) Calibration() (*calib.Calibration, error) {
 	if len(r.sheets) == 0 {
 		return nil, plan.ErrUncalibrated
@@ -72,13 +85,21 @@ func (r *Reader) Calibration() (*calib.Calibration, error) {
 	return r.sheets[0].c, r.sheets[0].err
 }
 
-// SheetFlags returns what is to be said of everything picked on the first
-// sheet. Do not write into the slice.
+// SheetFlags returns what is to be said of everything picked on the plan's
+// sheets: of its one sheet, or of several those that something was picked on.
+// Do not write into the slice.
 func (r *Reader) SheetFlags() []Flag {
-	if len(r.sheets) == 0 {
-		return nil
+	if len(r.sheets) == 1 {
+		return r.sheets[0].flags
 	}
-	return r.sheets[0].flags
+	used := r.p.SheetsUsed()
+	var out []Flag
+	for _, s := range r.sheets {
+		if used[s.id] {
+			out = append(out, s.flags...)
+		}
+	}
+	return out
 }
 
 // Read reads from one position to another. Errors: ErrNoBearing, and those of
@@ -158,12 +179,19 @@ func (r *Reader) sheetOf(p plan.Position) *calibrated {
 	if p.Origin != plan.Picked {
 		return nil
 	}
+	if s := r.sheetByID(p.Sheet); s != nil {
+		return s
+	}
+	return r.orphan
+}
+
+func (r *Reader) sheetByID(id plan.ID) *calibrated {
 	for i := range r.sheets {
-		if r.sheets[i].id == p.Sheet {
+		if r.sheets[i].id == id {
 			return &r.sheets[i]
 		}
 	}
-	return r.orphan
+	return nil
 }
 
 // known reports whether the place's covariance comes from a calibration.
@@ -171,13 +199,15 @@ func (p place) known() bool { return p.sheet != nil && p.sheet.c != nil }
 
 func (p place) cov() calib.Cov2 {
 	if p.known() {
-		return p.sheet.c.Covariance(p.pos.At, p.pos.PickSigmaPx)
+		c, move := p.sheet.c.Covariance(p.pos.At, p.pos.PickSigmaPx), p.moveM*p.moveM
+		return calib.Cov2{EE: c.EE + move, EN: c.EN, NN: c.NN + move}
 	}
 	return round(math.Hypot(p.pos.SigmaM, p.moveM))
 }
 
 // joint returns the joint covariance of two ends: from the calibration they
-// share, or as independent.
+// share, or as independent. Two sheets are independent: each was calibrated
+// from points of its own.
 func joint(a, b place) calib.Cov4 {
 	if a.known() && a.sheet == b.sheet {
 		return a.sheet.c.Joint(a.pos.At, b.pos.At, a.pos.PickSigmaPx, b.pos.PickSigmaPx)

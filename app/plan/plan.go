@@ -76,6 +76,29 @@ func (p *Plan) Code() geodesy.Code {
 	return s.Code
 }
 
+// SheetsUsed returns the IDs of the sheets that a mark, or an end of a leg or
+// sight, was picked on.
+func (p *Plan) SheetsUsed() map[ID]bool {
+	used := map[ID]bool{}
+	take := func(pos Position) {
+		if pos.Origin == Picked {
+			used[pos.Sheet] = true
+		}
+	}
+	for _, m := range p.Marks {
+		take(m.Position)
+	}
+	for _, l := range p.Legs {
+		take(p.Resolve(l.From))
+		take(p.Resolve(l.To))
+	}
+	for _, s := range p.Sights {
+		take(p.Resolve(s.From))
+		take(p.Resolve(s.To))
+	}
+	return used
+}
+
 // MarkByID returns the mark with that ID.
 func (p *Plan) MarkByID(id ID) (Mark, bool) {
 	return find(p.Marks, func(m Mark) bool { return m.ID == id })

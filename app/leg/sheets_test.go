@@ -1,0 +1,159 @@
+package leg
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// northSheet is a second panel, north of sheetOf: 4 m to the pixel, turned by
+// 30°, its top-left corner at E 52 000, N 806 000.
+func northSheet() plan.Sheet {
+	s := plan.Sheet{ID: "sheet-2", Picture: "/maps/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700)}
+	sin, cos := math.Sincos(math.Pi / 6)
+	for _, p := range []calib.PicturePt{{Col: 150, Row: 200}, {Col: 1850, Row: 250}, {Col: 900, Row: 1800}} {
+		x, y := 4*p.Col, -4*p.Row
+		s.Points = append(s.Points, calib.ControlPoint{At: p, Ref: geodesy.Grid{E: 52_000 + cos*x - sin*y, N: 806_000 + sin*x + cos*y}})
+	}
+	return s
+}
+
+// twoSheets is a plan of two panels with a leg from one to the other.
+func twoSheets(t testing.TB) *plan.Plan {
+	south, north := provedSheet(), northSheet()
+	south.Picture = "/maps/south.png"
+	p := plan.New(day).SetSheet(south).SetSheet(north)
+	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "Cairn", Position: pick(t, south, 900, 300)})
+	p = p.AddMark(plan.Mark{ID: "mark-2", Name: "Ford", Position: pick(t, north, 700, 1500)})
+	return p.AddLeg(plan.Leg{ID: "leg-1", From: plan.AtMark(p.Marks[0]), To: plan.AtMark(p.Marks[1])})
+}
+
+// A leg from one sheet to another hangs on two calibrations that know nothing
+// of each other. Both are clicked anew in every trial; see
+// TestSigmaAgainstSimulatedPicks for the tolerance.
+func TestSigmaBetweenTwoSheets(t *testing.T) {
+	t.Parallel()
+	const trials, tol = 4000, 0.056
+	p := twoSheets(t)
+	from, to := p.Marks[0].Position, p.Marks[1].Position
+	want, err := readerOf(t, p).Read(from, to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(5, 13))
+	again := func(s plan.Sheet, at calib.PicturePt) geodesy.Grid {
+		for i, q := range s.Points {
+			q.At = jitter(rng, q.At, calib.DefaultSigmaPx)
+			s = s.SetPoint(i, q)
+		}
+		c, err := s.Calibration()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c.ToGrid(jitter(rng, at, 0.5))
+	}
+	var bearing, distance spread
+	for range trials {
+		a, b := again(p.Sheets[0], from.At), again(p.Sheets[1], to.At)
+		g, _ := units.GridBearingOf(b.E-a.E, b.N-a.N)
+		bearing.add((g.Angle() - want.Grid.Angle()).Signed().Rad())
+		distance.add(math.Hypot(b.E-a.E, b.N-a.N) - want.GridM)
+	}
+	if got := want.BearingSigma.Rad(); math.Abs(got/bearing.sigma()-1) > tol {
+		t.Errorf("σ of bearing said %.6g, simulated %.6g", got, bearing.sigma())
+	}
+	if got := want.DistanceSigmaM; math.Abs(got/distance.sigma()-1) > tol {
+		t.Errorf("σ of distance said %.6g, simulated %.6g", got, distance.sigma())
+	}
+}
+
+// The ground does not care on how many pictures it was printed: the bearing is
+// that between the places.
+func TestBearingBetweenTwoSheets(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	row := readerOf(t, p).Legs()[0]
+	// By hand: 900, 300 at 5 m a pixel is E 54 500, N 798 500; 700, 1500 at
+	// 4 m, turned by 30°, is E 57 424.871, N 802 203.848.
+	de, dn := 57_424.871-54_500, 802_203.848-798_500
+	if want := math.Atan2(de, dn) * 180 / math.Pi; math.Abs(row.Reading.Grid.Angle().Deg()-want) > 1e-5 {
+		t.Errorf("bearing %v°, want %.5f°", row.Reading.Grid.Angle().Deg(), want)
+	}
+	if want := math.Hypot(de, dn); math.Abs(row.Reading.GridM-want) > 0.01 {
+		t.Errorf("%.3f m, want %.3f m", row.Reading.GridM, want)
+	}
+}
+
+func TestFlagsNameTheSheet(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	texts := func(p *plan.Plan, a, b plan.Position) string {
+		r, err := readerOf(t, p).Read(a, b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var out []string
+		for _, f := range r.Flags {
+			out = append(out, f.Code+" "+f.Text)
+		}
+		return strings.Join(out, "\n")
+	}
+	cairn, ford := p.Marks[0].Position, p.Marks[1].Position
+	other := pick(t, p.Sheets[0], 500, 500)
+	if got := texts(p, cairn, ford); !strings.Contains(got, "sheet-unproved north.png: ") || strings.Contains(got, "south.png") {
+		t.Errorf("from the proved sheet to the unproved one: %q", got)
+	}
+	if got := texts(p, ford, cairn); !strings.Contains(got, "sheet-unproved north.png: ") {
+		t.Errorf("from the unproved sheet to the proved one: %q", got)
+	}
+	if got := texts(p, cairn, other); strings.Contains(got, "sheet-unproved") {
+		t.Errorf("on the proved sheet alone: %q", got)
+	}
+	if got := texts(p.RemoveSheet("sheet-2"), cairn, ford); !strings.Contains(got, "uncalibrated the sheet it was picked on is not in the plan any more") {
+		t.Errorf("from a sheet that is gone: %q", got)
+	}
+}
+
+// What goes to a receiver says of each sheet that something was picked on
+// whether it is proved.
+func TestExportNotesEverySheetUsed(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	unused := sheetOf()
+	unused.ID, unused.Picture = "sheet-3", "/maps/unused.png"
+	out, err := Export(p.SetSheet(unused))
+	if err != nil {
+		t.Fatal(err)
+	}
+	notes := strings.Join(out.Notes, "\n")
+	if !strings.Contains(notes, "north.png: the sheet is unproved") || strings.Contains(notes, "unused.png") {
+		t.Errorf("notes %q", notes)
+	}
+	if !strings.Contains(out.Marks[1].Desc, "north.png: the sheet is unproved") || strings.Contains(out.Marks[0].Desc, "unproved") {
+		t.Errorf("marks %+v", out.Marks)
+	}
+}
+
+// The plan's grid is that of whichever sheet has one.
+func TestGridOfASecondSheet(t *testing.T) {
+	t.Parallel()
+	bare := plan.Sheet{ID: "sheet-1", Width: 100, Height: 100}
+	r := readerOf(t, plan.New(day).SetSheet(bare).SetSheet(northSheet()))
+	if r.System() == nil || r.System().EPSG() != 27700 {
+		t.Errorf("the grid is %v", r.System())
+	}
+	if c, err := r.CalibrationOf("sheet-2"); err != nil || c == nil {
+		t.Errorf("the second sheet: %v, %v", c, err)
+	}
+	for _, id := range []plan.ID{"sheet-1", "none"} {
+		if c, err := r.CalibrationOf(id); err == nil || c != nil {
+			t.Errorf("%s: %v, %v, want that it is uncalibrated", id, c, err)
+		}
+	}
+}
