@@ -116,3 +116,10 @@ func (s Sheet) extras() []Extra {
 	copy(x, s.PointExtra)
 	return x
 }
+
+// Same reports whether two sheets are the same picture, calibrated and proved
+// by the same things.
+func (s Sheet) Same(t Sheet) bool {
+	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 && s.Width == t.Width && s.Height == t.Height &&
+		s.Proof == t.Proof && s.sameCalibration(t)
+}

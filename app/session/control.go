@@ -75,7 +75,8 @@ func (s *Session) RemoveControlPoint(i int) error {
 }
 
 func (s *Session) editPoint(name string, i int, f func(calib.ControlPoint) (calib.ControlPoint, error)) error {
-	return s.editSheet(name, fmt.Sprint(i), func(sheet plan.Sheet) (plan.Sheet, error) {
+	hand, _ := s.Sheet()
+	return s.editSheet(name, fmt.Sprintf("%s %d", hand.ID, i), func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Points) {
 			return sheet, noPoint(i, sheet)
 		}

@@ -18,7 +18,7 @@ var (
 
 // NotFound is returned for an ID that nothing in the plan has.
 type NotFound struct {
-	What string // "mark", "leg", "sight"
+	What string // "mark", "leg", "sight", "sheet"
 	ID   plan.ID
 }
 

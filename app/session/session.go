@@ -25,6 +25,8 @@ type Session struct {
 	stamp Stamp
 
 	sel      Selection
+	hand     plan.ID // of the sheet in hand; see Sheet
+	before   plan.ID // of the one in hand before it
 	watchers []func(Change)
 	dragging bool
 	nudging  bool // moves merge as in a drag, but are journalled one by one
@@ -63,9 +65,12 @@ func (s *Session) Reader() *leg.Reader {
 // use or away. The plan stays as it is.
 func (s *Session) ShiftsChanged() { s.reader, s.snaps = nil, nil }
 
-// Calibration returns the sheet's calibration, or plan.ErrUncalibrated, or the
-// error of its fit.
-func (s *Session) Calibration() (*calib.Calibration, error) { return s.Reader().Calibration() }
+// Calibration returns the calibration of the sheet in hand, or
+// plan.ErrUncalibrated, or the error of its fit.
+func (s *Session) Calibration() (*calib.Calibration, error) {
+	sheet, _ := s.Sheet()
+	return s.Reader().CalibrationOf(sheet.ID)
+}
 
 // Dirty reports whether the plan differs from what is in its file.
 func (s *Session) Dirty() bool { return s.Plan() != s.saved }
@@ -78,6 +83,7 @@ func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.hist = history.New(p, undoSteps)
 	s.saved, s.path, s.stamp = p, path, stamp
 	s.sel, s.dragging = Selection{}, false
+	s.hand, s.before = "", ""
 	s.journal.Document(path, stamp)
 }
 
@@ -116,6 +122,7 @@ func (s *Session) changed(before *plan.Plan, name string) {
 	what := PlanChanged | FileChanged
 	if !sameSheets(before, s.Plan()) {
 		what |= SheetChanged
+		s.snaps = nil
 	}
 	if sel := s.selectionOf(s.sel.ID); sel != s.sel {
 		s.sel, what = sel, what|SelectionChanged

@@ -8,34 +8,39 @@ import (
 	"legwright/app/plan"
 )
 
-// OpenSheet puts the picture of a map on the bench: its absolute path, size in
-// pixels as shown, SHA-256 and resolution in dots to the inch (0 unknown). The
-// picture that is open already, by its SHA-256, keeps its calibration under
-// the new path; another one begins uncalibrated, and what was picked on the
-// old sheet keeps its coordinates.
+// OpenSheet puts the picture of a map on the bench, in place of the sheet in
+// hand: its absolute path, size in pixels as shown, SHA-256 and resolution in
+// dots to the inch (0 unknown). The picture that is in hand already, by its
+// SHA-256, keeps its calibration under the new path; another one begins
+// uncalibrated, and what was picked on the old sheet keeps its coordinates.
 func (s *Session) OpenSheet(picture string, w, h int, sha string, dpi float64) error {
 	return s.OpenPage(picture, plan.Page{}, w, h, sha, dpi)
 }
 
 // OpenPage is OpenSheet for the page of a document. Another page of it, or the
-// same one drawn at another resolution, is another picture.
+// same one drawn at another resolution, is another picture. A picture that is
+// another sheet of the plan already is taken in hand, and the sheet that was
+// in hand stays.
 func (s *Session) OpenPage(picture string, page plan.Page, w, h int, sha string, dpi float64) error {
 	p := s.Plan()
-	fresh := plan.Sheet{ID: p.NextSheetID(), Picture: picture, Page: page, Width: w, Height: h, SHA256: sha, DPI: dpi}
-	old, ok := p.Sheet()
-	switch {
-	case !ok:
-		return s.do("open sheet", "", p.SetSheet(fresh))
-	case sha != "" && old.SHA256 == sha && old.Page == page:
-		return s.Relink(picture, w, h, sha)
+	if known, ok := p.SheetOf(sha, page); ok {
+		return s.showAt(known.ID, picture, w, h)
 	}
-	return s.do("open sheet", "", p.RemoveSheet(old.ID).SetSheet(fresh))
+	fresh := s.fresh(picture, page, w, h, sha, dpi)
+	old, ok := s.Sheet()
+	if !ok {
+		return s.takeNew("open sheet", p.SetSheet(fresh), fresh.ID)
+	}
+	if len(p.Sheets) == 1 {
+		fresh.Code = "" // the only sheet's grid goes with it
+	}
+	return s.takeNew("open sheet", p.ReplaceSheet(old.ID, fresh), fresh.ID)
 }
 
-// Relink says where the sheet's picture is now, and keeps the calibration. A
-// picture with another SHA-256 loses the proof: ask first.
+// Relink says where the picture of the sheet in hand is now, and keeps the
+// calibration. A picture with another SHA-256 loses the proof: ask first.
 func (s *Session) Relink(picture string, w, h int, sha string) error {
-	sheet, ok := s.Plan().Sheet()
+	sheet, ok := s.Sheet()
 	if !ok {
 		return ErrNoSheet
 	}
@@ -50,20 +55,24 @@ func (s *Session) Relink(picture string, w, h int, sha string) error {
 	return s.do("find picture", "", s.Plan().SetSheet(next))
 }
 
-// PicturePath returns the path of the sheet's picture, or "" without a sheet.
+// PicturePath returns the path of the picture of the sheet in hand, or ""
+// without a sheet.
 func (s *Session) PicturePath() string {
-	sheet, _ := s.Plan().Sheet()
+	sheet, _ := s.Sheet()
 	return sheet.Picture
 }
 
-// editSheet replaces the first sheet by what f makes of it.
+// editSheet replaces the sheet in hand by what f makes of it.
 func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, error)) error {
-	sheet, ok := s.Plan().Sheet()
+	sheet, ok := s.Sheet()
 	if !ok {
 		return ErrNoSheet
 	}
 	next, err := f(sheet)
 	if err != nil {
+		return err
+	}
+	if err := s.oneGrid(next); err != nil {
 		return err
 	}
 	if err := unusable(next); err != nil {
@@ -91,30 +100,54 @@ func unusable(sheet plan.Sheet) error {
 	return nil
 }
 
-// SetGrid names the sheet's grid by its code. References that were typed
-// are read again on it. The error is a *geodesy.UnknownSystem, or *Refused for
-// a control point whose reference is of another grid: taken over as bare
-// numbers it would put the sheet elsewhere.
+// SetGrid names the grid of the plan's sheets by its code. References that
+// were typed are read again on it. The error is a *geodesy.UnknownSystem, or
+// *Refused for a control point whose reference is of another grid: taken over
+// as bare numbers it would put the sheet elsewhere.
 func (s *Session) SetGrid(code geodesy.Code) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	return s.editSheet("change grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.Code = sys.Code()
-		for i, c := range sheet.Points {
-			if c.Text == "" {
-				continue
-			}
-			r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: nearOf(sheet)})
-			if err != nil || r.System != sys {
-				return sheet, refuse("control point %d, %q, is no reference on %s: change or remove it first", i+1, c.Text, sys.Name())
-			}
-			c.Ref = r.Grid
-			sheet = sheet.SetPoint(i, c)
+	hand, ok := s.Sheet()
+	if !ok {
+		return ErrNoSheet
+	}
+	next := s.Plan()
+	for _, sheet := range s.Plan().Sheets {
+		moved, err := onGrid(sheet, sys)
+		if err == nil && sheet.ID != hand.ID && sheet.World != nil && sheet.Code != sys.Code() {
+			err = refuse("it was placed by a file on another grid")
 		}
-		return sheet, nil
-	})
+		if err == nil {
+			err = unusable(moved)
+		}
+		if err != nil && sheet.ID != hand.ID {
+			return refuse("the sheets of one plan share one grid, and %s does not go onto %s: %s", s.Plan().SheetName(sheet.ID), sys.Name(), err)
+		}
+		if err != nil {
+			return err
+		}
+		next = next.SetSheet(moved)
+	}
+	return s.do("change grid", "", next)
+}
+
+// onGrid returns the sheet on another grid, its references read again.
+func onGrid(sheet plan.Sheet, sys *geodesy.System) (plan.Sheet, error) {
+	sheet.Code = sys.Code()
+	for i, c := range sheet.Points {
+		if c.Text == "" {
+			continue
+		}
+		r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: nearOf(sheet)})
+		if err != nil || r.System != sys {
+			return sheet, refuse("control point %d, %q, is no reference on %s: change or remove it first", i+1, c.Text, sys.Name())
+		}
+		c.Ref = r.Grid
+		sheet = sheet.SetPoint(i, c)
+	}
+	return sheet, nil
 }
 
 // SetFit chooses the kind of fit. calib.Given needs a world file.
@@ -223,7 +256,10 @@ func (r Reference) Centre() (geodesy.Grid, float64) {
 // for the grid it names where the sheet has none yet. Nothing is changed.
 // Errors: *geodesy.RefError, ErrNoGrid.
 func (s *Session) CheckReference(text string) (Reference, error) {
-	sheet, _ := s.Plan().Sheet()
+	sheet, _ := s.Sheet()
+	if sheet.Code == "" {
+		sheet.Code = s.Plan().Code()
+	}
 	return readReference(text, sheet)
 }
 

@@ -49,7 +49,7 @@ func (s *Session) SnapExcept(p calib.PicturePt, radiusPx float64, except plan.ID
 // snapPoints returns every place to snap to, marks first.
 func (s *Session) snapPoints() []snapPoint {
 	r := s.Reader()
-	c, err := r.Calibration()
+	c, err := s.Calibration()
 	if err != nil {
 		return nil
 	}
@@ -88,7 +88,7 @@ func (s *Session) PositionAt(p calib.PicturePt, pickSigmaPx float64) (plan.Posit
 	if err != nil {
 		return plan.Position{}, err
 	}
-	sheet, _ := s.Plan().Sheet()
+	sheet, _ := s.Sheet()
 	return plan.PickedAt(sheet, c, p, pickSigmaPx), nil
 }
 

@@ -67,5 +67,6 @@ func (s *Session) moved(before *plan.Plan, step string) {
 	} else {
 		s.journal.Clear() // the file has it all
 	}
+	s.handTo(before)
 	s.changed(before, step)
 }

@@ -1,0 +1,283 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+func shaOf(letters string) string { return strings.Repeat(letters, 32) }
+
+// panels is bench with a mark on its sheet and a second panel in hand: the
+// ground north of it, 4 m to the pixel, top-left corner at E 50 000, N 808 000.
+func panels(t testing.TB) (s *Session, south, north plan.ID, cairn plan.ID) {
+	t.Helper()
+	s, _, _ = bench(t)
+	first, _ := s.Sheet()
+	cairn = mark(t, s, "Cairn", 1000, 200)
+	must(t, s.AddSheet("/maps/north.png", plan.Page{}, 2000, 2000, shaOf("ab"), 0))
+	second, _ := s.Sheet()
+	for _, c := range []struct {
+		at   calib.PicturePt
+		text string
+	}{{at(250, 250), "51000 807000"}, {at(1750, 1750), "57000 801000"}, {at(1750, 250), "57000 807000"}} {
+		_, err := s.AddControlPoint(c.at, c.text)
+		must(t, err)
+	}
+	return s, first.ID, second.ID, cairn
+}
+
+func inHand(s *Session) plan.ID {
+	sheet, _ := s.Sheet()
+	return sheet.ID
+}
+
+func TestIntentionsGoToTheSheetInHand(t *testing.T) {
+	t.Parallel()
+	s, south, north, _ := panels(t)
+	if inHand(s) != north || south == north {
+		t.Fatalf("in hand is %q, want the sheet added last, %q", inHand(s), north)
+	}
+	p := s.Plan()
+	was, _ := p.SheetByID(south)
+	if sheet, _ := p.SheetByID(north); len(sheet.Points) != 3 || sheet.Code != geodesy.EPSG(27700) || len(was.Points) != 2 {
+		t.Errorf("%d and %d control points on %q, want 3 on the plan's grid and 2", len(sheet.Points), len(was.Points), sheet.Code)
+	}
+	ford := mark(t, s, "Ford", 1000, 1000)
+	if m, _ := s.Plan().MarkByID(ford); m.Position.Sheet != north || math.Hypot(m.Position.Grid.E-54_000, m.Position.Grid.N-804_000) > 1e-6 {
+		t.Errorf("the mark is at %v of %q, want 54000 804000 of %q", m.Position.Grid, m.Position.Sheet, north)
+	}
+	must(t, s.MoveControlPoint(0, at(251, 250)))
+	must(t, s.ShowSheet(south))
+	must(t, s.SetFit(calib.Similarity))
+	if sheet, _ := s.Plan().SheetByID(north); sheet.Fit != calib.Auto || sheet.Points[0].At.Col != 251 {
+		t.Errorf("the other sheet became %+v", sheet)
+	}
+	if sheet, _ := s.Plan().SheetByID(south); sheet.Fit != calib.Similarity || sheet.Points[0].At != was.Points[0].At {
+		t.Errorf("the sheet in hand became %+v", sheet)
+	}
+	var missing *NotFound
+	if err := s.ShowSheet("none"); !errors.As(err, &missing) || inHand(s) != south {
+		t.Errorf("a sheet that is not there: %v, in hand %q", err, inHand(s))
+	}
+}
+
+// Marks of one sheet lie on the other too, where its ground is; a mark that is
+// dragged there belongs to that sheet from then on and moves with it.
+func TestAMarkMovedOnAnotherSheetIsTiedToIt(t *testing.T) {
+	t.Parallel()
+	s, south, north, cairn := panels(t)
+	// Cairn is at E 55 000, N 799 000: row 2250 of the north sheet, below it.
+	if e, ok := s.Snap(at(1250, 2250), 1); !ok || e.Mark != cairn {
+		t.Errorf("the mark is not where its ground is on the other sheet: %v, %v", e, ok)
+	}
+	pos, err := s.PositionAt(at(1250, 1900), 0.5)
+	must(t, err)
+	must(t, s.MoveMark(cairn, pos))
+	nudge := func(id plan.ID) float64 {
+		must(t, s.ShowSheet(id))
+		sheet, _ := s.Sheet()
+		before, _ := s.Plan().MarkByID(cairn)
+		for i, c := range sheet.Points {
+			must(t, s.MoveControlPoint(i, at(c.At.Col-10, c.At.Row)))
+		}
+		after, _ := s.Plan().MarkByID(cairn)
+		return after.Position.Grid.E - before.Position.Grid.E
+	}
+	if got := nudge(south); got != 0 {
+		t.Errorf("the sheet it was first on moved it by %v m", got)
+	}
+	if got := nudge(north); math.Abs(got-40) > 1e-6 {
+		t.Errorf("the sheet it is on moved it by %v m, want 40", got)
+	}
+}
+
+func TestSheetsAndUndo(t *testing.T) {
+	t.Parallel()
+	s, south, north, _ := panels(t)
+	told := 0
+	s.OnChange(func(c Change) {
+		if c.What.Has(SheetChanged) {
+			told++
+		}
+	})
+	steps := s.UndoName()
+	must(t, s.ShowSheet(south))
+	must(t, s.ShowSheet(south))
+	if s.UndoName() != steps || told != 1 {
+		t.Errorf("showing a sheet is step %q and was told %d times, want no step and once", s.UndoName(), told)
+	}
+	s.Undo() // a control point of the north sheet
+	if inHand(s) != north {
+		t.Errorf("after undoing on the other sheet %q is in hand", inHand(s))
+	}
+	s.Undo()
+	s.Undo()
+	if s.UndoName() != "add sheet" {
+		t.Fatalf("undo %q", s.UndoName())
+	}
+	s.Undo()
+	if inHand(s) != south || len(s.Plan().Sheets) != 1 {
+		t.Errorf("after undoing the adding: %q in hand of %d", inHand(s), len(s.Plan().Sheets))
+	}
+	s.Redo()
+	if inHand(s) != north {
+		t.Errorf("after redoing the adding: %q in hand", inHand(s))
+	}
+	must(t, s.RemoveSheet(north))
+	if inHand(s) != south {
+		t.Errorf("after removing: %q in hand", inHand(s))
+	}
+	s.Undo()
+	if inHand(s) != north {
+		t.Errorf("after undoing the removal: %q in hand", inHand(s))
+	}
+	must(t, s.RemoveSheet(south))
+	if inHand(s) != north {
+		t.Errorf("after removing the first: %q in hand", inHand(s))
+	}
+	must(t, s.RemoveSheet(north))
+	if _, ok := s.Sheet(); ok {
+		t.Error("after removing all there is a sheet in hand")
+	}
+	var missing *NotFound
+	if err := s.RemoveSheet(north); !errors.As(err, &missing) {
+		t.Errorf("removing it again: %v", err)
+	}
+}
+
+// Nudges on two sheets are two steps, even of control points of one number.
+func TestNudgesOnTwoSheets(t *testing.T) {
+	t.Parallel()
+	s, south, north, _ := panels(t)
+	col := func(id plan.ID) float64 { sheet, _ := s.Plan().SheetByID(id); return sheet.Points[0].At.Col }
+	must(t, s.NudgeControlPoint(0, at(250.1, 250)))
+	must(t, s.ShowSheet(south))
+	must(t, s.NudgeControlPoint(0, at(200.1, 200)))
+	s.Undo()
+	if col(south) != 200 || col(north) != 250.1 {
+		t.Errorf("after one undo the columns are %v and %v, want 200 and 250.1", col(south), col(north))
+	}
+}
+
+func TestRemovedSheetIsTold(t *testing.T) {
+	t.Parallel()
+	s, south, _, cairn := panels(t)
+	ford := mark(t, s, "Ford", 1000, 1000)
+	m := func(id plan.ID) plan.End { m, _ := s.Plan().MarkByID(id); return plan.AtMark(m) }
+	before, err := s.LiveEnds(m(cairn), m(ford))
+	must(t, err)
+	must(t, s.RemoveSheet(south))
+	after, err := s.LiveEnds(m(cairn), m(ford))
+	must(t, err)
+	if after.Grid != before.Grid || !after.Flagged(leg.Uncalibrated) || before.Flagged(leg.Uncalibrated) {
+		t.Errorf("got %v flagged %v, before %v flagged %v", after.Grid, after.Flags, before.Grid, before.Flags)
+	}
+	if r := after.FromSigmaM / before.FromSigmaM; math.Abs(r-1) > 1e-9 {
+		t.Errorf("σ of the place went from %v m to %v m", before.FromSigmaM, after.FromSigmaM)
+	}
+}
+
+func TestTheSamePictureIsNoSecondSheet(t *testing.T) {
+	t.Parallel()
+	s, south, north, _ := panels(t)
+	must(t, s.ShowSheet(south))
+	before := s.Plan()
+	must(t, s.AddSheet("/maps/north.png", plan.Page{}, 2000, 2000, shaOf("ab"), 0))
+	if inHand(s) != north || s.Plan() != before {
+		t.Errorf("adding it again: %q in hand, %d sheets", inHand(s), len(s.Plan().Sheets))
+	}
+	must(t, s.ShowSheet(south))
+	must(t, s.OpenSheet("/moved/north.png", 2000, 2000, shaOf("ab"), 0))
+	if inHand(s) != north || len(s.Plan().Sheets) != 2 || s.PicturePath() != "/moved/north.png" {
+		t.Errorf("opening it: %q in hand, %d sheets, path %q", inHand(s), len(s.Plan().Sheets), s.PicturePath())
+	}
+	if _, err := s.Calibration(); err != nil {
+		t.Errorf("it lost its calibration: %v", err)
+	}
+}
+
+func TestOpeningInPlaceOfOneSheet(t *testing.T) {
+	t.Parallel()
+	s, south, north, _ := panels(t)
+	must(t, s.ShowSheet(south))
+	must(t, s.OpenSheet("/maps/better.png", 3000, 3000, shaOf("cd"), 0))
+	sheets := s.Plan().Sheets
+	if len(sheets) != 2 || sheets[0].ID == south || inHand(s) != sheets[0].ID || sheets[1].ID != north {
+		t.Fatalf("got %v, %q in hand", sheets, inHand(s))
+	}
+	if sheets[0].Code != geodesy.EPSG(27700) || len(sheets[0].Points) != 0 {
+		t.Errorf("the new sheet begins as %+v, want the plan's grid and no points", sheets[0])
+	}
+	s.Undo()
+	if inHand(s) != south {
+		t.Errorf("after undo %q is in hand", inHand(s))
+	}
+}
+
+func TestOneGridForAllSheets(t *testing.T) {
+	t.Parallel()
+	var refused *Refused
+	s, south, north, _ := panels(t)
+	if err := s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, geodesy.EPSG(32632)); !errors.As(err, &refused) || !strings.Contains(err.Error(), "share one grid") {
+		t.Errorf("a place on another grid: %v", err)
+	}
+	before := s.Plan()
+	local, err := geodesy.Define("+proj=tmerc +lat_0=57 +lon_0=-6 +k=1 +x_0=100000 +y_0=800000 +datum=WGS84")
+	must(t, err)
+	must(t, s.SetGrid(local.Code()))
+	for _, sheet := range s.Plan().Sheets {
+		if sheet.Code != local.Code() {
+			t.Errorf("%s is on %q", sheet.ID, sheet.Code)
+		}
+	}
+	s.Undo()
+	if s.Plan() != before {
+		t.Error("the grid of all sheets is not one step")
+	}
+	must(t, s.ShowSheet(south))
+	must(t, s.OfferWorld([6]float64{5, 0, 50_000, 0, -5, 800_000}, geodesy.EPSG(27700)))
+	must(t, s.ShowSheet(north))
+	if err := s.SetGrid(local.Code()); !errors.As(err, &refused) || !strings.Contains(err.Error(), "isle.png") {
+		t.Errorf("a sheet placed by a file does not go along: %v", err)
+	}
+}
+
+// A second sheet may be the first to get a grid, and the first one then has it.
+func TestGridOfTheSecondSheet(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/a.png", 2000, 2000, shaOf("01"), 0))
+	first := inHand(s)
+	must(t, s.AddSheet("/maps/b.png", plan.Page{}, 2000, 2000, shaOf("02"), 0))
+	_, err := s.AddControlPoint(at(200, 200), "NL 51 99")
+	must(t, err)
+	must(t, s.ShowSheet(first))
+	r, err := s.CheckReference("59000 791000")
+	if err != nil || r.Code != geodesy.EPSG(27700) || r.GridGuessed {
+		t.Errorf("plain numbers on the first sheet: %+v, %v", r, err)
+	}
+}
+
+func TestTooManySheets(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	add := func(i int) error {
+		return s.AddSheet(fmt.Sprintf("/maps/%d.png", i), plan.Page{}, 10, 10, fmt.Sprintf("%064x", i), 0)
+	}
+	for i := range plan.MaxSheets {
+		must(t, add(i))
+	}
+	last := inHand(s)
+	var bad *plan.Invalid
+	if err := add(plan.MaxSheets); !errors.As(err, &bad) || inHand(s) != last {
+		t.Errorf("one too many: %v, %q in hand", err, inHand(s))
+	}
+}
