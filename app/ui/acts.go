@@ -78,6 +78,9 @@ func whichEnd(p tool.Part) plan.Which {
 func (b *Bench) dragLive(from, to tool.Spot) {
 	b.strip.Hide()
 	b.offer = offer{}
+	if b.glimpsed() {
+		return
+	}
 	if !b.readDrag(from, to) {
 		b.sheet.SetLive("", "", from.At, to.At, false)
 	}
@@ -110,7 +113,7 @@ func (b *Bench) circle() units.Circle { return b.s.Plan().Party.Compass.Circle }
 
 // dragDone offers to keep what was dragged.
 func (b *Bench) dragDone(from, to tool.Spot) {
-	if !b.readDrag(from, to) {
+	if b.glimpsed() || !b.readDrag(from, to) {
 		b.letGo()
 		return
 	}
@@ -151,6 +154,9 @@ func (b *Bench) letGo() {
 // click selects, aims, or with two clicks sets a mark.
 func (b *Bench) click(at tool.Spot, double bool) {
 	b.focusSheet()
+	if b.glimpsed() {
+		return
+	}
 	if b.post == postSheet {
 		b.sheetP.clicked(at)
 		return
@@ -238,7 +244,7 @@ func (b *Bench) moveThing(what, to tool.Spot) error {
 // hover shows where the pointer is.
 func (b *Bench) hover(at tool.Spot, inside bool) {
 	b.footNow.Ref, b.footNow.LatLon = "", ""
-	if inside {
+	if inside && !b.glimpsed() {
 		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at.At)
 	}
 	b.foot.show(b.footNow)
@@ -270,7 +276,7 @@ func (b *Bench) placeWords(at view.PicPt) (ref, latlon string) {
 func (b *Bench) viewChanged() {
 	b.resting.moved()
 	b.footNow.MetresPerPx = 0
-	if c, err := b.s.Calibration(); err == nil && b.sheet.View().Scale() > 0 {
+	if c, err := b.s.Calibration(); err == nil && !b.glimpsed() && b.sheet.View().Scale() > 0 {
 		b.footNow.MetresPerPx = c.MetresPerPixel() / b.sheet.View().Scale()
 	}
 	b.foot.show(b.footNow)

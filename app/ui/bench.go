@@ -19,7 +19,6 @@ import (
 	"legwright/app/ui/dial"
 	"legwright/app/ui/ledger"
 	"legwright/canvas/mapview"
-	"legwright/canvas/tool"
 	"legwright/mapio/scan"
 )
 
@@ -127,10 +126,8 @@ func (b *Bench) goTo(p post) {
 	b.footNow.Message = ""
 	b.post, b.moving = p, false
 	b.panel.show(p)
-	if p == postSheet {
-		b.sheet.SetTool(tool.Calibrate)
-	} else {
-		b.sheet.SetTool(tool.Sight)
+	b.takeTool()
+	if p != postSheet {
 		b.sheetP.forget()
 	}
 	b.refreshAll()
@@ -143,7 +140,7 @@ func (b *Bench) toggleMoving() {
 	b.goTo(postRoute)
 	b.moving = on
 	if on {
-		b.sheet.SetTool(tool.Move)
+		b.takeTool()
 		b.say("Drag a mark, or an end of a leg or sight, to its place. Esc ends moving.")
 	}
 	b.routeP.refresh()

@@ -177,8 +177,8 @@ func (b *Bench) leave(l loaded) {
 	if p.pyramid != l.pyramid {
 		go l.pyramid.Close()
 	}
-	if half {
-		b.openPlanPictureAgain(l.path)
+	if sheet, ok := b.s.Plan().Sheet(); half && ok && sheet.Picture != l.path {
+		b.openPlanPicture()
 	} else if p.pyramid == nil {
 		b.say("The plan is without its picture: Picture, Find the picture…")
 	}

@@ -58,10 +58,12 @@ type ending struct {
 	changed bool  // the file is not what the store holds
 }
 
-// arrival is one thing an opening tells: something to show, or its end.
+// arrival is one thing an opening tells: something to look at whose hash is not
+// known yet, something to work on, or its end.
 type arrival struct {
-	first *loaded
-	end   *ending
+	glimpse *loaded
+	first   *loaded
+	end     *ending
 }
 
 // step is how far an opening has come.
@@ -84,9 +86,10 @@ type opening struct {
 	arrivals chan arrival
 	at       atomic.Pointer[step]
 
-	mu    sync.Mutex
-	first *loaded // what was sent; nothing is sent after over
-	over  bool
+	mu      sync.Mutex
+	glimpse *loaded // what was sent ahead of first
+	first   *loaded // what was sent; nothing is sent after over
+	over    bool
 }
 
 // open begins to open a picture.
@@ -94,7 +97,7 @@ func (s *source) open(path string, want plan.Page, side int, afresh bool) *openi
 	if path != embeddedScan {
 		keepMemoryLow()
 	}
-	o := &opening{from: s, path: path, want: want, side: side, afresh: afresh, arrivals: make(chan arrival, 2)}
+	o := &opening{from: s, path: path, want: want, side: side, afresh: afresh, arrivals: make(chan arrival, 3)}
 	o.ctx, o.cancel = context.WithCancel(context.Background())
 	go o.run()
 	return o
@@ -149,12 +152,8 @@ func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
 		Page:     o.want.Number,
 		DPI:      o.want.DPI,
 		Side:     o.side,
-		Preview: func(v scan.Preview) {
-			key := pageKey(v.SHA256, pageOf(v.Header))
-			p := pyramid.NewPending(image.Pt(v.Header.Width, v.Header.Height), o.options(key))
-			p.Preview(v.Level, v.Image)
-			o.show(loaded{path: o.path, header: v.Header, key: v.SHA256, picture: key, mark: mark, pyramid: p})
-		},
+		Preview:  func(v scan.Preview) { o.preview(v, mark) },
+		Hash:     o.hashed,
 	})
 	shown := o.shown()
 	switch {
@@ -209,19 +208,24 @@ func (o *opening) end(e ending) {
 	o.over = true
 }
 
-// options are those of a picture's pyramid.
+// options are those of a picture's pyramid; a key of zero is set later.
 func (o *opening) options(key [32]byte) pyramid.Options {
-	from, path, want := o.from, o.path, o.want
+	from, path := o.from, o.path
 	opt := pyramid.Options{
 		OnChange: func(level int) { from.tell(func(b *Bench) { b.pictureChanged(level) }) },
 	}
 	if from.store == nil {
 		return opt
 	}
-	opt.Store, opt.Key = from.store, key
-	opt.Reload = func(ctx context.Context) (pyramid.Source, error) { return from.again(ctx, path, want, key) }
+	opt.Store, opt.Key, opt.Reload = from.store, key, o.reload(key)
 	opt.OnFault = func(err error) { from.tell(func(b *Bench) { b.storeFault(path, err) }) }
 	return opt
+}
+
+// reload reads the picture of that key again.
+func (o *opening) reload(key [32]byte) func(context.Context) (pyramid.Source, error) {
+	from, path, want := o.from, o.path, o.want
+	return func(ctx context.Context) (pyramid.Source, error) { return from.again(ctx, path, want, key) }
 }
 
 // tell passes something on to the bench, on its main thread.

@@ -19,6 +19,7 @@ import (
 // openPicture is the picture that is shown, and the opening that is under way.
 type openPicture struct {
 	pyramid *pyramid.Pyramid
+	glimpse *pyramid.Pyramid // shown in its stead until its hash is known, or nil
 	path    string
 	sha     string
 	page    plan.Page
@@ -100,6 +101,7 @@ func (b *Bench) loadPicture(path string, page plan.Page, then func(loaded)) {
 func (b *Bench) load(path string, page plan.Page, afresh bool, then func(loaded)) {
 	p := &b.picture
 	p.giveUp()
+	b.endGlimpse(nil)
 	b.makeRoom()
 	o := p.early
 	p.early = nil
@@ -154,13 +156,19 @@ func (o *opening) follow(b *Bench, v *progressView) {
 func (b *Bench) arrived(o *opening, a arrival) {
 	p := &b.picture
 	if p.now != o { // given up
-		if a.first != nil && a.first.pyramid != nil && a.first.pyramid != p.pyramid {
-			go a.first.pyramid.Close()
+		for _, l := range []*loaded{a.glimpse, a.first} {
+			if l != nil && l.pyramid != nil && l.pyramid != p.pyramid {
+				go l.pyramid.Close()
+			}
 		}
 		return
 	}
-	if a.end != nil {
+	switch {
+	case a.end != nil:
 		b.ended(o, *a.end)
+		return
+	case a.glimpse != nil:
+		b.showGlimpse(*a.glimpse)
 		return
 	}
 	then := p.then
@@ -168,6 +176,7 @@ func (b *Bench) arrived(o *opening, a arrival) {
 		half := p.half
 		p.half = false
 		p.done()
+		b.endGlimpse(nil)
 		then(*a.first)
 		if half { // what stood there before was let go of
 			b.openPlanPicture()
@@ -176,13 +185,14 @@ func (b *Bench) arrived(o *opening, a arrival) {
 	}
 	p.view.settle()
 	then(*a.first)
+	b.endGlimpse(a.first.pyramid) // a question stands before it is used
 }
 
 // ended takes the end of an opening whose picture was shown.
 func (b *Bench) ended(o *opening, e ending) {
 	p := &b.picture
 	l, then, revert := *o.shown(), p.then, p.revert
-	p.half = false
+	p.half = p.half && p.pyramid == nil // a question may still wait
 	p.done()
 	switch {
 	case e.changed:
@@ -224,6 +234,7 @@ func (b *Bench) giveUpOpening() {
 	name := pictureName(o.path)
 	p.giveUp()
 	p.half = false
+	b.endGlimpse(nil)
 	if l := o.shown(); l != nil && l.err == nil {
 		b.takeBack(*l, revert)
 		b.openPlanPictureAgain(o.path)
@@ -263,7 +274,12 @@ func (b *Bench) show(l loaded) {
 	p.pyramid, p.path, p.sha, p.header, p.mark, p.kept = l.pyramid, l.path, l.sha(), l.header, l.mark, false
 	p.page = l.page()
 	p.pyramid.SetLook(b.set.pictureLook())
-	b.sheet.SetPicture(p.pyramid)
+	if p.glimpse == l.pyramid {
+		p.glimpse = nil // it stays as it is seen
+		b.takeTool()
+	} else {
+		b.sheet.SetPicture(p.pyramid)
+	}
 	if old != p.pyramid {
 		b.printed.forget()
 	}
@@ -275,7 +291,7 @@ func (b *Bench) show(l loaded) {
 
 // pictureChanged shows a level anew that was provisional.
 func (b *Bench) pictureChanged(level int) {
-	if b.picture.pyramid == nil {
+	if b.picture.pyramid == nil && !b.glimpsed() {
 		return
 	}
 	b.sheet.PictureChanged(level)
@@ -325,6 +341,7 @@ func (b *Bench) verify(l loaded, s *scan.Scan) {
 func (b *Bench) dropPicture() {
 	p := &b.picture
 	old := p.pyramid
+	b.endGlimpse(nil)
 	p.pyramid, p.path, p.sha, p.header, p.kept = nil, "", "", scan.Header{}, false
 	b.sheet.SetPicture(nil)
 	b.printed.forget()

@@ -45,6 +45,10 @@ func (b *Bench) refreshAll() {
 
 // showScene draws the plan over the sheet.
 func (b *Bench) showScene(rows []leg.Row) {
+	if b.glimpsed() {
+		b.sheet.SetScene(overlay.Scene{})
+		return
+	}
 	c, err := b.s.Calibration()
 	if err != nil {
 		c = nil

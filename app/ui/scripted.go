@@ -19,7 +19,12 @@ func (b *Bench) Opening() bool { return b.picture.now != nil }
 func (b *Bench) CloseSheet() { b.newPlan() }
 
 // Pyramid is what the sheet shows, or nil.
-func (b *Bench) Pyramid() *pyramid.Pyramid { return b.picture.pyramid }
+func (b *Bench) Pyramid() *pyramid.Pyramid {
+	if b.glimpsed() {
+		return b.picture.glimpse
+	}
+	return b.picture.pyramid
+}
 
 // Dismiss takes away the dialogs that wait for an answer, and says how many
 // there were.

@@ -145,6 +145,15 @@ func NewPending(size image.Point, opt Options) *Pyramid {
 	return p
 }
 
+// SetKey names the picture in the store, and says how it is read again, where
+// neither was known when the pyramid was opened: see Options.Key and Reload.
+// It must come before Fill.
+func (p *Pyramid) SetKey(key [32]byte, reload func(context.Context) (Source, error)) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.opt.Key, p.opt.Reload = key, reload
+}
+
 // levelSizes lists the size of every level, from the picture down.
 func levelSizes(p image.Point) []image.Point {
 	s := []image.Point{p}

@@ -39,6 +39,10 @@ type Options struct {
 	// be nil, and it is not called for formats that give no smaller picture
 	// sooner than the whole.
 	Preview func(Preview)
+	// Hash is told the hash of the file if the preview was handed out without
+	// waiting for it: once, after Preview, from the same goroutine and before
+	// Open returns. Where it is nil, Preview waits for the hash.
+	Hash func(sum [32]byte)
 }
 
 // DefaultSide is the longer side, in pixels, of a preview of which nothing
@@ -48,9 +52,12 @@ const DefaultSide = 1600
 // Preview is the picture at a fraction of its size, sharp at the size of a
 // window, while the whole is still being decoded.
 type Preview struct {
-	// Header and SHA256 are those of the Scan that will follow.
+	// Header is that of the Scan that will follow, and SHA256 too where Hashed
+	// says so; else it is zero, and Options.Hash tells it later. Until then
+	// nothing may be kept that stands by the hash.
 	Header Header
 	SHA256 [32]byte
+	Hashed bool
 	// Level says that Image is the picture as shown at 1/2^Level of its
 	// size, sides rounded up.
 	Level int

@@ -43,8 +43,8 @@ func (g *gate) pass(do func()) {
 	}
 }
 
-// give hands a preview out as soon as the hash is there, beside the decoding.
-// One that fails is silent: the whole picture decides.
+// give hands a preview out beside the decoding, and the hash as soon as it is
+// there. One that fails is silent: the whole picture decides.
 func (w *work) give(level int, img image.Image) {
 	if w.opt.Preview == nil || level == 0 {
 		return
@@ -52,14 +52,31 @@ func (w *work) give(level int, img image.Image) {
 	w.giving.Go(func() {
 		var err error
 		defer contain(&err)
-		shown := orient(plain(img), w.h.Orientation)
-		<-w.hashed
-		if w.hashErr != nil || context.Cause(w.ctx) != nil {
+		v := Preview{Header: w.h, Level: level, Image: orient(plain(img), w.h.Orientation)}
+		if w.opt.Hash == nil {
+			<-w.hashed
+		}
+		select {
+		case <-w.hashed:
+			v.SHA256, v.Hashed = w.s.SHA256, true
+			if !w.sound() {
+				return
+			}
+		default:
+		}
+		w.gate.pass(func() { w.opt.Preview(v) })
+		if v.Hashed {
 			return
 		}
-		w.gate.pass(func() { w.opt.Preview(Preview{Header: w.h, SHA256: w.s.SHA256, Level: level, Image: shown}) })
+		if <-w.hashed; w.sound() {
+			w.gate.pass(func() { w.opt.Hash(w.s.SHA256) })
+		}
 	})
 }
+
+// sound says, once hashed is closed, that there is a hash and the opening has
+// not been given up.
+func (w *work) sound() bool { return w.hashErr == nil && context.Cause(w.ctx) == nil }
 
 // readFault puts an error of the drive into words; others are passed on.
 func readFault(err error) error {

@@ -53,6 +53,7 @@ func open(ctx context.Context, file, store string) *opened {
 				o.p.Preview(v.Level, v.Image)
 				close(o.ready)
 			},
+			Hash: func(sum [32]byte) { o.p.SetKey(sum, nil) },
 		})
 		if err != nil {
 			o.err <- err

@@ -1,0 +1,113 @@
+package ui
+
+import (
+	"crypto/sha256"
+	"errors"
+	"image"
+	"testing"
+
+	"legwright/app/plan"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+	"legwright/mapio/scan"
+)
+
+// glance lets an opening show its preview ahead of the file's hash.
+func glance(b *Bench, o *opening) {
+	h := scan.Header{Format: "TIFF", Width: 800, Height: 600}
+	o.preview(scan.Preview{Header: h, Level: 1, Image: image.NewGray(image.Rect(0, 0, 400, 300))}, [32]byte{1})
+	b.arrived(o, <-o.arrivals)
+}
+
+// drags are the bearings that a drag across the sheet reads.
+func drags(b *Bench) bool {
+	from, to := tool.Spot{At: view.PicPt{X: 100, Y: 100}}, tool.Spot{At: view.PicPt{X: 200, Y: 150}}
+	b.dragLive(from, to)
+	b.dragDone(from, to)
+	defer b.letGo()
+	return b.offer.on || b.sheet.Tool() != tool.Pan
+}
+
+// Before the hash is there the picture can be looked at, but nothing of the
+// plan lies on it, nothing is read off it and nothing is set on it.
+func TestNothingStandsByAGlimpse(t *testing.T) {
+	b := calibrated(t)
+	if !drags(b) {
+		t.Fatal("no bearing is read on the sheet: the test tries nothing")
+	}
+	before := b.s.Plan()
+	o := byHand(b, "/ground/big.tif", b.useSheet)
+	glance(b, o)
+	if b.picture.pyramid != nil || b.Pyramid() == nil || b.Pyramid().Size() != image.Pt(800, 600) || b.sheet.View().IsZero() {
+		t.Fatal("the glimpse is not what is shown")
+	}
+	b.click(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	b.goTo(postRoute)
+	if drags(b) {
+		t.Error("a bearing is read off a picture of which nothing is known")
+	}
+	b.click(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	if b.s.Plan() != before || b.sheetP.on {
+		t.Error("something was set on a picture of which nothing is known")
+	}
+	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	if b.footNow.Ref != "" || b.footNow.MetresPerPx != 0 {
+		t.Errorf("foot line %q, %g m a pixel, want neither", b.footNow.Ref, b.footNow.MetresPerPx)
+	}
+	seen := b.sheet.View()
+	sum := sha256.Sum256([]byte("big"))
+	o.hashed(sum)
+	b.arrived(o, <-o.arrivals)
+	sheet, _ := b.s.Plan().Sheet()
+	if b.glimpsed() || b.picture.pyramid == nil || sheet.SHA256 != (loaded{key: sum}).sha() || b.picture.sha != sheet.SHA256 {
+		t.Errorf("glimpse %v, sheet %.8s, want the sheet with the file's hash", b.glimpsed(), sheet.SHA256)
+	}
+	if b.sheet.View() != seen || b.sheet.Tool() != tool.Calibrate {
+		t.Errorf("tool %v, view kept %v, want that of the post and the view as it was", b.sheet.Tool(), b.sheet.View() == seen)
+	}
+	b.picture.pyramid.Fill(image.NewGray(image.Rect(0, 0, 800, 600)))
+	finish(b, o, ending{})
+}
+
+// An opening that fails or is given up while there is but a glimpse brings
+// back what was there.
+func TestGlimpseThatComesToNothing(t *testing.T) {
+	for name, end := range map[string]func(*Bench, *opening){
+		"fails": func(b *Bench, o *opening) {
+			o.show(loaded{path: o.path, err: errors.New("the drive was pulled")})
+			b.arrived(o, <-o.arrivals)
+		},
+		"given up": func(b *Bench, _ *opening) { b.giveUpOpening() },
+	} {
+		b := calibrated(t)
+		before, sha := b.s.Plan(), b.picture.sha
+		o := byHand(b, "/ground/big.tif", b.useSheet)
+		glance(b, o)
+		end(b, o)
+		b.escape()
+		until(t, "the picture before", func() bool { return b.picture.sha == sha && b.picture.pyramid != nil })
+		if b.glimpsed() || b.s.Plan() != before {
+			t.Errorf("%s: glimpse %v, plan kept %v", name, b.glimpsed(), b.s.Plan() == before)
+		}
+	}
+}
+
+// The file of a plan's sheet with another content asks, and what was glimpsed
+// of it goes.
+func TestGlimpseOfAChangedPicture(t *testing.T) {
+	b := calibrated(t)
+	sheet, _ := b.s.Plan().Sheet()
+	o := byHand(b, sheet.Picture, b.useSheet)
+	glance(b, o)
+	o.hashed(sha256.Sum256([]byte("other")))
+	b.arrived(o, <-o.arrivals)
+	if !b.dialogOpen() || b.glimpsed() || points(b) != 2 {
+		t.Fatalf("asked %v, glimpse %v, %d points, want the question and the 2 points", b.dialogOpen(), b.glimpsed(), points(b))
+	}
+	finish(b, o, ending{})
+	b.shutDialog()
+	now, _ := b.s.Plan().Sheet()
+	if b.picture.pyramid != nil || now.SHA256 != sheet.SHA256 || now.Page != (plan.Page{}) {
+		t.Errorf("picture %v, hash %.8s after no, want none and the plan's", b.picture.pyramid != nil, now.SHA256)
+	}
+}
