@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"math"
 	"strings"
 
 	"legwright/app/calib"
@@ -27,6 +28,9 @@ type Options struct {
 	// the view.
 	ResidualTimes float64
 
+	// Sheet is the sheet to draw on; "" is the plan's first.
+	Sheet plan.ID
+
 	// Legs and Sights are the reader's rows if they have been read already;
 	// nil has SceneOf read them.
 	Legs, Sights []leg.Row
@@ -40,11 +44,15 @@ type Options struct {
 // milliseconds.
 const quickTrack = 5000
 
-// SceneOf builds the scene of the plan's first sheet. r reads the plan; c is
+// SceneOf builds the scene of one sheet of the plan. r reads the plan; c is
 // the sheet's calibration, or nil, when only what was picked on the sheet can
-// be drawn.
+// be drawn. What lies on the plan's other sheets is drawn where its ground is
+// on this one.
 func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o Options) Scene {
 	sheet, ok := p.Sheet()
+	if o.Sheet != "" {
+		sheet, ok = p.SheetByID(o.Sheet)
+	}
 	if !ok {
 		return Scene{}
 	}
@@ -88,7 +96,24 @@ func (b *builder) onSheet(pos plan.Position) (view.PicPt, bool) {
 	if err != nil { // off every map of this grid: nowhere to draw it
 		return view.PicPt{}, false
 	}
-	return picPt(b.c.ToPicture(g)), true
+	return b.placed(g)
+}
+
+// placed is where ground lies by the calibration. A fit that bends is a guess
+// far from its points, and has ground beyond its horizon: what it puts farther
+// off the picture than the picture is large, or does not find again, is not
+// drawn.
+func (b *builder) placed(g geodesy.Grid) (view.PicPt, bool) {
+	at := b.c.ToPicture(g)
+	if b.c.Kind().Linear() {
+		return picPt(at), true
+	}
+	w, h := float64(b.sheet.Width), float64(b.sheet.Height)
+	if !(at.Col >= -w && at.Col <= 2*w && at.Row >= -h && at.Row <= 2*h) {
+		return view.PicPt{}, false
+	}
+	back := b.c.ToGrid(at)
+	return picPt(at), math.Hypot(back.E-g.E, back.N-g.N) <= max(1, b.c.MetresPerPixel())
 }
 
 func picPt(p calib.PicturePt) view.PicPt { return view.PicPt{X: p.Col, Y: p.Row} }
