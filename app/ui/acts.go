@@ -280,6 +280,7 @@ func (b *Bench) viewChanged() {
 		b.footNow.MetresPerPx = c.MetresPerPixel() / b.sheet.View().Scale()
 	}
 	b.foot.show(b.footNow)
+	b.sheetP.knows.showTimes()
 	b.probe.touch()
 }
 

@@ -69,6 +69,7 @@ func (b *Bench) escape() {
 		b.toggleMoving()
 	case b.post == postSheet && b.sheetP.on:
 		b.sheetP.forgetAndRefresh()
+	case b.post == postSheet && b.letGridGo():
 	default:
 		b.s.Select("")
 	}

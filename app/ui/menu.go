@@ -137,9 +137,15 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 		fyne.NewMenuItem("Choose the grid…", b.askGrid),
 		fyne.NewMenuItem("Datum shifts from a file…", b.askShifts),
 		b.item("Find the printed grid", key(fyne.KeyR), b.findPrintedGrid),
+		fyne.NewMenuItem("Take the grid that was found", b.takeFound),
+		fyne.NewMenuItem("Let the grid go that was found  (Esc)", func() { b.letGridGo() }),
 		fyne.NewMenuItem("Keep the point aimed at  (Return)", b.sheetP.keepPoint),
 		fyne.NewMenuItem("Use the feature aimed at as proof", b.sheetP.holdProof),
 		fyne.NewMenuItem("Remove the chosen control point", b.removePoint),
+		fyne.NewMenuItemSeparator(),
+		b.item("Longer arrows at the points", key(fyne.KeyUp, fyne.KeyModifierShift), func() { b.stepArrows(1) }),
+		b.item("Shorter arrows at the points", key(fyne.KeyDown, fyne.KeyModifierShift), func() { b.stepArrows(-1) }),
+		fyne.NewMenuItem("Arrows as suits the view", func() { b.setArrows(0) }),
 	)
 }
 

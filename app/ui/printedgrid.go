@@ -10,7 +10,9 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/calib"
 	"legwright/app/calib/lattice"
+	"legwright/canvas/overlay"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
@@ -27,11 +29,14 @@ const (
 	usualSquareM = 1000
 )
 
-// printedGrid is the grid that was found in the picture, until a crossing is
-// named.
+// printedGrid is the grid that was found in the picture, until it is taken or
+// let go.
 type printedGrid struct {
-	found  *lattice.Lattice
+	found  *lattice.Lattice   // all of it
+	offer  *lattice.Lattice   // the crossings that become control points
+	drawn  overlay.Found      // how they are shown
 	cancel context.CancelFunc // of the search under way, or nil
+	doing  string             // how far that is, in words
 }
 
 func (g *printedGrid) forget() {
@@ -57,25 +62,120 @@ func (b *Bench) findPrintedGrid() {
 	b.printed.forget()
 	ctx, cancel := context.WithCancel(context.Background())
 	b.printed.cancel = cancel
+	b.printed.doing = "reading the picture"
 	b.goTo(postSheet)
+	b.sheetP.refresh()
 	b.say("Looking for the printed grid…")
+	stage := func(what string, done float64) {
+		b.later(func() {
+			if ctx.Err() == nil && b.printed.cancel != nil {
+				b.printed.doing = fmt.Sprintf("%s, %.0f %%", what, 100*done)
+				b.sheetP.refresh()
+			}
+		})
+	}
 	go func() {
 		m, k := searched(ctx, p)
-		l, why, err := lattice.Find(ctx, m, nil)
+		l, why, err := lattice.Find(ctx, m, stage)
 		b.later(func() {
 			if ctx.Err() != nil || err != nil || b.picture.pyramid != p {
 				return
 			}
-			b.printed.cancel = nil
-			cancel()
-			if l == nil {
-				b.say("No printed grid was found: " + why + ". Click two crossings instead.")
+			b.printed.forget()
+			if l != nil {
+				b.foundGrid(l.Enlarged(float64(k)))
 				return
 			}
-			b.printed.found = l.Enlarged(float64(k)).Thinned(mostCrossings)
-			b.offerPrintedGrid()
+			b.sheetP.refresh()
+			b.say("No printed grid was found: " + why + ". Click two crossings instead.")
 		})
 	}()
+}
+
+// foundGrid lays the grid that was found over the picture, so that a person
+// sees whether it is the printed one.
+func (b *Bench) foundGrid(l *lattice.Lattice) {
+	b.printed.found, b.printed.offer = l, l.Thinned(mostCrossings)
+	b.printed.drawn = overlay.FoundOf(l, b.printed.offer)
+	b.say(fmt.Sprintf("A grid with %d crossings was found: is it the printed one?", len(l.Crossings)))
+	b.sheetP.refresh()
+	b.refreshAll()
+	b.focusSheet()
+}
+
+// words says what is to be done about the search or what it found, "" where
+// there is neither.
+func (g *printedGrid) words(b *Bench) string {
+	switch {
+	case g.cancel != nil:
+		return "Looking for the printed grid: " + g.doing + "."
+	case g.found == nil:
+		return ""
+	case len(b.crossingNames()) > 0:
+		return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() + " Then take the crossings; else let go  (Esc)."
+	}
+	return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() +
+		" Then click one crossing and type its reference: the others follow. Else let go  (Esc)."
+}
+
+// seenWords counts the crossings by how well they are seen.
+func (g *printedGrid) seenWords() string {
+	var n [3]int
+	for _, c := range g.drawn.Crossings {
+		n[c.Seen]++
+	}
+	text := fmt.Sprintf("Of %d crossings %d are well seen (closed rings)", len(g.drawn.Crossings), n[overlay.WellSeen])
+	if k := n[overlay.PartlySeen]; k > 0 {
+		text += fmt.Sprintf(", %d partly (broken rings)", k)
+	}
+	if k := n[overlay.FaintlySeen]; k > 0 {
+		text += fmt.Sprintf(", %d faintly (two strokes)", k)
+	}
+	return text + "."
+}
+
+// letGridGo gives the search up, or forgets the grid that was found. It reports
+// whether there was either.
+func (b *Bench) letGridGo() bool {
+	g := &b.printed
+	if g.cancel == nil && g.found == nil {
+		return false
+	}
+	words := "The grid that was found is let go."
+	if g.cancel != nil {
+		words = "The search for the printed grid was given up."
+	}
+	g.forget()
+	b.sheetP.refresh()
+	b.refreshAll()
+	b.say(words)
+	return true
+}
+
+// takeFound offers to make the crossings control points; one must have been
+// named.
+func (b *Bench) takeFound() {
+	switch {
+	case b.printed.found == nil:
+		b.say("Let the printed grid be found first  (Ctrl+R).")
+	case len(b.crossingNames()) == 0:
+		b.say("Click one crossing of the printed grid and type its reference first: it names the others.")
+	default:
+		b.offerPrintedGrid()
+	}
+}
+
+// crossingNames are the control points that name crossings of the grid that was
+// found.
+func (b *Bench) crossingNames() []lattice.Name {
+	sheet, _ := b.s.Plan().Sheet()
+	var names []lattice.Name
+	for _, c := range sheet.Points {
+		if _, ok := b.printed.found.Nearest(c.At); ok {
+			names = append(names, lattice.Name{At: c.At, Ref: c.Ref})
+		}
+	}
+	return names
 }
 
 // searched reads the picture as it is, without contrast, fade or inversion,
@@ -115,20 +215,11 @@ func greyInto(m *image.Gray, c *image.RGBA, x, y, k int) {
 	}
 }
 
-// offerPrintedGrid takes the crossings if control points name them already,
-// and asks for a name otherwise.
+// offerPrintedGrid offers the crossings where control points name some.
 func (b *Bench) offerPrintedGrid() {
-	l := b.printed.found
+	l, names := b.printed.found, b.crossingNames()
 	sheet, _ := b.s.Plan().Sheet()
-	var names []lattice.Name
-	for _, c := range sheet.Points {
-		if _, ok := l.Nearest(c.At); ok {
-			names = append(names, lattice.Name{At: c.At, Ref: c.Ref})
-		}
-	}
 	if len(names) == 0 {
-		b.say(fmt.Sprintf("A printed grid with %d crossings was found. Click one crossing and type its reference: the others follow.", len(l.Crossings)))
-		b.sheetP.refresh()
 		return
 	}
 	square, told := l.SquareM(names)
@@ -156,7 +247,7 @@ func squareSizes() []float64 {
 // askPrintedGrid asks how large a square is and whether to take the crossings.
 func (b *Bench) askPrintedGrid(names []lattice.Name, sizes []float64, square float64, proved bool) {
 	l := b.printed.found
-	words := fmt.Sprintf("%d crossings were found. They become the control points; your own are drawn onto their crossings.", len(l.Crossings))
+	words := fmt.Sprintf("%d crossings become the control points; your own are drawn onto their crossings.", len(b.printed.offer.Crossings))
 	if proved {
 		words += " The sheet is unproved then, until a feature agrees again."
 	}
@@ -192,7 +283,7 @@ func (b *Bench) squareWords(square float64) string {
 }
 
 func (b *Bench) takePrintedGrid(names []lattice.Name, square float64) {
-	points, err := b.printed.found.Named(names, square, b.northQuarter())
+	points, err := b.printed.points(names, square, b.northQuarter())
 	if err == nil {
 		err = b.s.TakeCrossings(points, b.printed.found.SquarePx/4)
 	}
@@ -200,6 +291,25 @@ func (b *Bench) takePrintedGrid(names []lattice.Name, square float64) {
 		b.printed.forget()
 		b.sheetP.forgetAndRefresh()
 	}
+}
+
+// points are the control points that the crossings on offer become.
+func (g *printedGrid) points(names []lattice.Name, square float64, quarter int) ([]calib.ControlPoint, error) {
+	all, err := g.found.Named(names, square, quarter)
+	if err != nil || len(g.offer.Crossings) == len(g.found.Crossings) {
+		return all, err
+	}
+	offered := map[[2]int]bool{}
+	for _, c := range g.offer.Crossings {
+		offered[[2]int{c.I, c.J}] = true
+	}
+	var out []calib.ControlPoint
+	for i, c := range g.found.Crossings { // in the order of all
+		if offered[[2]int{c.I, c.J}] {
+			out = append(out, all[i])
+		}
+	}
+	return out, nil
 }
 
 // northQuarter is how many quarter turns clockwise grid north is from picture

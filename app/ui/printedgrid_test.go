@@ -29,8 +29,15 @@ func TestPrintedGridNamesItself(t *testing.T) {
 	if n := len(b.printed.found.Crossings); n < 110 {
 		t.Fatalf("got %d crossings, want 110 of 126", n)
 	}
-	if !strings.Contains(b.sheetP.hint.Text(), "printed grid was found") {
+	if !strings.Contains(b.sheetP.hint.Text(), "do the blue dashes lie on the printed lines?") {
 		t.Errorf("the panel says %q", b.sheetP.hint.Text())
+	}
+	if s := b.sheetP.knows.scene; len(s.Found.Lines) < 20 || len(s.Found.Crossings) != len(b.printed.found.Crossings) || len(s.Grid) != 0 {
+		t.Errorf("drawn: %d lines, %d crossings, want those found", len(s.Found.Lines), len(s.Found.Crossings))
+	}
+	b.takeFound()
+	if len(b.asked) != 0 || !strings.Contains(b.footNow.Message, "type its reference") {
+		t.Errorf("taken without a name: foot %q", b.footNow.Message)
 	}
 	c := b.printed.found.Crossings[60]
 	m := demo.ScanTruth().Matrix

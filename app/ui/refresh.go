@@ -63,6 +63,8 @@ func (b *Bench) showScene(rows []leg.Row) {
 	})
 	if b.post != postSheet {
 		s.Controls = nil
+	} else {
+		b.sheetP.knows.addTo(&s)
 	}
 	b.sheet.SetScene(s)
 }

@@ -37,7 +37,7 @@ type sheetPost struct {
 	fit    *part.Chooser
 	bend   *part.Chooser   // fits that are not a matrix
 	bends  *fyne.Container // its row, shown where there are points enough
-	why    *part.Sentence  // why the best fit is what it is
+	knows  *sheetKnows
 	points *fyne.Container
 	state  *part.Heading
 	flags  *fyne.Container
@@ -74,7 +74,7 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one named crossing then names them all  (Ctrl+R)", b.findPrintedGrid)
 	p.fit = part.NewChooser([]string{"Best", "Similarity", "Affine"}, func(i int) { b.try(b.s.SetFit(fits()[i]), "") })
 	p.bend = part.NewChooser([]string{"Perspective", "Smooth"}, func(i int) { b.try(b.s.SetFit(bends()[i]), "") })
-	p.why = part.NewSentence("", part.Note)
+	p.knows = newSheetKnows(b)
 	p.points = container.NewVBox()
 	p.state = part.NewHeading("Control points")
 	p.flags = container.NewVBox()
@@ -89,15 +89,15 @@ func newSheetPost(b *Bench) *sheetPost {
 func (p *sheetPost) build() {
 	acts := container.NewHBox(p.keep, p.prove, p.drop)
 	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
-		part.NewHeading("Calibrate"), p.hint, container.NewCenter(p.aim), container.NewCenter(p.place),
+		part.NewHeading("Calibrate"), p.hint, p.knows.body, container.NewCenter(p.aim), container.NewCenter(p.place),
 		p.ref, p.check, acts))
-	p.bends = container.NewVBox(container.NewBorder(nil, nil, widget.NewLabel("or "), nil, p.bend), p.why)
+	p.bends = container.NewBorder(nil, nil, widget.NewLabel("or "), nil, p.bend)
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
 		p.bends,
 		p.finder,
-		p.state, p.points, p.flags, p.proof))
+		p.state, p.knows.arrows, p.points, p.flags, p.proof))
 }
 
 // clicked takes a click on the sheet: a control point is chosen, any other

@@ -32,6 +32,7 @@ func (p *sheetPost) refresh() {
 		p.place.SetText("")
 	}
 	p.showControls(c != nil && err == nil)
+	p.knows.refresh(sheet, fitted(c, err), p.on)
 	p.showGrid(sheet)
 	p.showPoints(sheet, c, err)
 	p.showFlags(c, err)
@@ -52,10 +53,9 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return "Bring the hairlines onto the crossing with the arrow keys, then type its reference."
 	case p.on:
 		return "Press Return to keep the point."
+	case p.b.printed.words(p.b) != "":
+		return p.b.printed.words(p.b)
 	case n == 0 && c == nil:
-		if p.b.printed.found != nil {
-			return "The printed grid was found: click one of its crossings and type its reference, and the others follow."
-		}
 		return "Click a crossing of two grid lines whose reference you can read in the margin, or let the printed grid be found  (Ctrl+R)."
 	case n == 1:
 		return "Click a second crossing, as far from the first as the sheet allows."
@@ -69,6 +69,14 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return "Now prove the sheet: click a feature of known reference that is no control point, and use it as proof."
 	}
 	return "The sheet is calibrated and proved. Go to Route to drag bearings."
+}
+
+// fitted is the calibration where there is one.
+func fitted(c *calib.Calibration, err error) *calib.Calibration {
+	if err != nil {
+		return nil
+	}
+	return c
 }
 
 // doubtful reports whether a calibration has warnings beyond those that every
@@ -124,26 +132,7 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 	p.grid.SetText(text)
 	p.fit.SetChosen(slices.Index(fits(), sheet.Fit))
 	p.bend.SetChosen(slices.Index(bends(), sheet.Fit))
-	if len(sheet.Points) >= leastBend {
-		p.why.Set(whyWords(sheet, p.b.s), part.Note)
-		p.bends.Show()
-	} else {
-		p.bends.Hide()
-	}
-}
-
-// whyWords says why the best fit is the kind it is, where it was left to choose.
-func whyWords(sheet plan.Sheet, s *session.Session) string {
-	c, err := s.Calibration()
-	if sheet.Fit != calib.Auto || err != nil || c == nil {
-		return ""
-	}
-	for _, t := range c.Trials() {
-		if t.Chosen {
-			return fmt.Sprintf("Best is %s: %s.", t.Kind, t.Reason)
-		}
-	}
-	return ""
+	visible(p.bends, len(sheet.Points) >= leastBend)
 }
 
 // showPoints lists the control points by their reference, with what the fit

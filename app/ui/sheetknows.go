@@ -1,0 +1,193 @@
+package ui
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+	"legwright/app/ui/look"
+	"legwright/app/ui/part"
+	"legwright/canvas/overlay"
+)
+
+// sheetKnows is what the Sheet post tells of the calibration while no place is
+// aimed at, in the room of the fine aim: the answers to a grid that was found,
+// and the fits that were tried. The row that changes how long the arrows are
+// stands with the points.
+type sheetKnows struct {
+	b    *Bench
+	body *fyne.Container
+
+	finds      *fyne.Container // answers to a grid that was found
+	take, drop *part.Tool
+
+	fits   *fyne.Container // heading and rows
+	rows   *fyne.Container
+	shown  []calib.Trial        // in rows
+	tried  []calib.Trial        // by the best fit, which compares all kinds
+	triedP []calib.ControlPoint // of those points
+
+	arrows *fyne.Container
+	times  *widget.Label
+	asked  float64 // by how much arrows are lengthened; 0 as suits the view
+	scene  overlay.Scene
+}
+
+func newSheetKnows(b *Bench) *sheetKnows {
+	k := &sheetKnows{b: b, rows: container.NewVBox(), times: quietLabel("")}
+	k.take = part.NewTextTool(look.IconConfirm, "Take the crossings", "Make the crossings of the printed grid the control points", b.takeFound)
+	k.drop = part.NewTextTool("", "Let go", "Forget the grid that was found  (Esc)", func() { b.letGridGo() })
+	k.finds = container.NewHBox(k.take, k.drop)
+	heading := part.NewHeading("Fits tried")
+	heading.SetNote("miss of a point left out")
+	k.fits = container.NewVBox(heading, k.rows)
+	longer := part.NewTool(look.IconAdd, "Longer arrows  (Ctrl+Shift+Up)", func() { b.stepArrows(1) })
+	shorter := part.NewTool(look.IconRemove, "Shorter arrows  (Ctrl+Shift+Down)", func() { b.stepArrows(-1) })
+	k.arrows = container.NewBorder(nil, nil, k.times, container.NewHBox(shorter, longer))
+	k.body = container.NewVBox(k.finds, k.fits)
+	for _, t := range []*part.Tool{k.take, k.drop, longer, shorter} {
+		t.OnHint = b.hintTo
+	}
+	return k
+}
+
+// refresh shows what is known. aiming hides it in favour of the fine aim.
+func (k *sheetKnows) refresh(sheet plan.Sheet, c *calib.Calibration, aiming bool) {
+	g := &k.b.printed
+	visible(k.finds, g.cancel != nil || g.found != nil)
+	visible(k.take, g.found != nil)
+	k.drop.SetText("Let go")
+	if g.cancel != nil {
+		k.drop.SetText("Give up")
+	}
+	k.showFits(sheet, c)
+	visible(k.arrows, c != nil && c.DOF() > 0)
+	visible(k.body, !aiming)
+}
+
+// showFits lists the fits that were tried. Where a person chose one, those that
+// the best fit compared stay listed as long as the points are the same.
+func (k *sheetKnows) showFits(sheet plan.Sheet, c *calib.Calibration) {
+	var trials []calib.Trial
+	if c != nil {
+		trials = c.Trials()
+	}
+	if len(trials) > 1 {
+		k.tried, k.triedP = trials, sheet.Points
+	} else if len(trials) == 1 && slices.Equal(k.triedP, sheet.Points) {
+		trials = overruled(k.tried, trials[0])
+	}
+	visible(k.fits, len(trials) > 1)
+	if slices.Equal(trials, k.shown) {
+		return
+	}
+	k.shown = trials
+	k.rows.RemoveAll()
+	for _, t := range trials {
+		k.rows.Add(part.NewItem(sentenceName(t.Kind.String()), looWords(t.LOOM), sentenceText(t.Reason), t.Chosen))
+	}
+	k.rows.Refresh()
+}
+
+// overruled is the list of fits with another one chosen by a person.
+func overruled(tried []calib.Trial, chosen calib.Trial) []calib.Trial {
+	out, found := slices.Clone(tried), false
+	for i := range out {
+		if out[i].Kind == chosen.Kind {
+			if !out[i].Chosen {
+				out[i].Reason = "your choice; the program's own reason against it: " + out[i].Reason
+			}
+			out[i].LOOM, out[i].Chosen, found = chosen.LOOM, true, true
+		} else {
+			out[i].Chosen = false
+		}
+	}
+	if !found {
+		chosen.Chosen, chosen.Reason = true, "your choice"
+		out = append(out, chosen)
+	}
+	return out
+}
+
+// looWords writes a leave-one-out error in few letters.
+func looWords(m float64) string {
+	switch {
+	case math.IsInf(m, 0) || math.IsNaN(m):
+		return "–"
+	case m >= 1000:
+		return fmt.Sprintf("%.3g km", m/1000)
+	case m >= 10:
+		return fmt.Sprintf("%.0f m", m)
+	}
+	return fmt.Sprintf("%.2f m", m)
+}
+
+// sentenceName begins a word with a capital.
+func sentenceName(word string) string { s := sentenceText(word); return s[:len(s)-1] }
+
+// addTo puts what the post knows into the scene.
+func (k *sheetKnows) addTo(s *overlay.Scene) {
+	s.ResidualTimes = k.asked
+	if f := k.b.printed.drawn; len(f.Lines) > 0 {
+		s.Found, s.Grid = f, nil // two grids would hide the printed one
+	}
+	k.scene = *s
+	k.showTimes()
+}
+
+// showTimes says beside the points how long the arrows are. It follows the view.
+func (k *sheetKnows) showTimes() {
+	text := "No arrows: the points fit"
+	if n := k.magnified(); n > 0 {
+		text = "Arrows: misses " + overlay.TimesWords(n)
+	}
+	if k.times.Text != text {
+		k.times.SetText(text)
+	}
+}
+
+// magnified is by how much the arrows on the sheet are lengthened.
+func (k *sheetKnows) magnified() float64 {
+	if k.b.sheet == nil || k.b.sheet.View().IsZero() {
+		return 0
+	}
+	return k.scene.Magnified(k.b.sheet.View(), float64(k.b.window.Canvas().Scale()))
+}
+
+// most and least by which a person may lengthen the arrows.
+const (
+	mostArrow  = 100_000
+	leastArrow = 1
+)
+
+// stepArrows makes the arrows longer or shorter by a round figure.
+func (b *Bench) stepArrows(way int) {
+	k := b.sheetP.knows
+	now := k.magnified()
+	if b.post != postSheet || now == 0 {
+		b.say("There are no arrows: they show by how much control points are missed, at the Sheet post.")
+		return
+	}
+	next := overlay.RoundFigure(2.2 * now)
+	if way < 0 {
+		next = overlay.RoundFigure(now / 2.2)
+	}
+	b.setArrows(min(max(next, leastArrow), mostArrow))
+}
+
+// setArrows lengthens the arrows so many times, 0 for as suits the view.
+func (b *Bench) setArrows(times float64) {
+	b.sheetP.knows.asked = times
+	b.refreshAll()
+	if times == 0 {
+		b.say("The arrows are as long as suits the view.")
+		return
+	}
+	b.say("The arrows are " + overlay.TimesWords(times) + " the misses.")
+}

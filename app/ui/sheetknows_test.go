@@ -1,0 +1,96 @@
+package ui
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/calib"
+)
+
+// The arrows at the points say how much longer they are than the misses, and
+// keys change that.
+func TestArrowsSayTheirLength(t *testing.T) {
+	b := calibrated(t)
+	point(b, 300, 100, "NL 23 43")
+	if k := b.sheetP.knows; !k.arrows.Visible() || k.magnified() != 0 || !strings.Contains(k.times.Text, "No arrows") {
+		t.Errorf("points that fit: shown %v, × %v, %q", k.arrows.Visible(), k.magnified(), k.times.Text)
+	}
+	point(b, 101.5, 101, "NL 21 43")
+	k := b.sheetP.knows
+	auto := k.magnified()
+	if auto < 5 || k.times.Text != "Arrows: misses × "+strings.TrimPrefix(k.times.Text, "Arrows: misses × ") {
+		t.Fatalf("got × %v, %q (%s)", auto, k.times.Text, b.footNow.Message)
+	}
+	b.stepArrows(1)
+	if got := k.magnified(); got != 2*auto && got != 2.5*auto {
+		t.Errorf("longer: got × %v after × %v", got, auto)
+	}
+	b.stepArrows(-1)
+	b.stepArrows(-1)
+	if got := k.magnified(); got >= auto || k.scene.ResidualTimes != got {
+		t.Errorf("shorter: got × %v, want less than × %v", got, auto)
+	}
+	b.setArrows(0)
+	if k.magnified() != auto {
+		t.Errorf("as suits the view: got × %v, want × %v", k.magnified(), auto)
+	}
+	b.goTo(postRoute)
+	b.stepArrows(1)
+	if k.asked != 0 {
+		t.Error("the arrows changed at another post")
+	}
+}
+
+func TestLooWords(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		m    float64
+		want string
+	}{{3.7e-12, "0.00 m"}, {0.234, "0.23 m"}, {12.34, "12 m"}, {1234, "1.23 km"}, {math.Inf(1), "–"}} {
+		if got := looWords(c.m); got != c.want {
+			t.Errorf("looWords(%v): got %q, want %q", c.m, got, c.want)
+		}
+	}
+}
+
+// A fit that a person chooses is marked in the list of those tried, with what
+// the program has against it.
+func TestOverruled(t *testing.T) {
+	t.Parallel()
+	tried := []calib.Trial{{Kind: calib.Similarity, LOOM: 2, Chosen: true, Reason: "the simplest"}, {Kind: calib.Affine, LOOM: 3, Reason: "gains nothing"}}
+	got := overruled(tried, calib.Trial{Kind: calib.Affine, LOOM: 3})
+	if got[0].Chosen || !got[1].Chosen || !strings.Contains(got[1].Reason, "your choice") || !strings.Contains(got[1].Reason, "gains nothing") {
+		t.Errorf("got %+v", got)
+	}
+	if got = overruled(tried, calib.Trial{Kind: calib.Smooth}); len(got) != 3 || !got[2].Chosen || got[0].Chosen {
+		t.Errorf("a kind that was not tried: got %+v", got)
+	}
+	if !tried[0].Chosen || tried[1].Reason != "gains nothing" {
+		t.Error("the list it was made from has changed")
+	}
+}
+
+// Esc gives up the search, and lets a found grid go; the sheet is as before.
+func TestFoundGridIsLetGo(t *testing.T) {
+	b := calibrated(t)
+	before := b.s.Plan()
+	b.foundGrid(madeLattice())
+	if len(b.sheetP.knows.scene.Found.Lines) == 0 || !b.sheetP.knows.take.Visible() {
+		t.Fatal("what was found is not shown")
+	}
+	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if b.printed.found != nil || len(b.sheetP.knows.scene.Found.Lines) != 0 || b.sheetP.knows.finds.Visible() || b.s.Plan() != before {
+		t.Errorf("after Esc: found %v, shown %v", b.printed.found != nil, b.sheetP.knows.finds.Visible())
+	}
+	b.findPrintedGrid()
+	if b.printed.cancel == nil || !strings.Contains(b.sheetP.hint.Text(), "Looking for the printed grid") || b.sheetP.knows.take.Visible() {
+		t.Fatalf("searching: hint %q", b.sheetP.hint.Text())
+	}
+	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if b.printed.cancel != nil || !strings.Contains(b.footNow.Message, "given up") {
+		t.Errorf("the search goes on: foot %q", b.footNow.Message)
+	}
+}
