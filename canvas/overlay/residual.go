@@ -14,6 +14,9 @@ const (
 	// mostTimes is the most by which residuals are lengthened unasked: what is
 	// shorter still is no miss.
 	mostTimes = 1000
+	// leastArrowPx is the length below which an arrow is none, in the same
+	// pixels.
+	leastArrowPx = 1
 	// residualRim is how far from its crossing an arrow begins, so that the
 	// crossing is seen: outside the control point's corners.
 	residualRim = 14
@@ -22,7 +25,7 @@ const (
 // Magnified is how many times longer than life the residuals are drawn in a
 // view, px pixels to a device-independent one: what the scene asks for, or the
 // round figure with which the longest is about 40 device-independent pixels
-// long. It is 0 where there is nothing to lengthen.
+// long. It is 0 where nothing of any of them would be seen.
 func (s Scene) Magnified(v view.View, px float64) float64 {
 	i := s.longest()
 	if i < 0 || v.IsZero() {
@@ -32,7 +35,11 @@ func (s Scene) Magnified(v view.View, px float64) float64 {
 		return s.ResidualTimes
 	}
 	long := v.Scale() * s.Residuals[i].From.Dist(s.Residuals[i].To)
-	return min(max(RoundFigure(residualPx*px/long), 1), mostTimes)
+	times := min(max(RoundFigure(residualPx*px/long), 1), mostTimes)
+	if times*long < leastArrowPx*px {
+		return 0
+	}
+	return times
 }
 
 // longest is the number of the longest residual, or −1 where none has a length.
