@@ -39,6 +39,19 @@ func (a *attempt) dof() int {
 	return a.sol.dof
 }
 
+// rmsM is the root mean square residual, metres.
+func (a *attempt) rmsM(points []ControlPoint) float64 {
+	var sum float64
+	for _, p := range points {
+		de, dn := a.sol.residual(p)
+		if a.bend != nil {
+			de, dn = warpResidual(a.bend, a.sol.frame, p)
+		}
+		sum += de*de + dn*dn
+	}
+	return math.Sqrt(sum / float64(len(points)))
+}
+
 func (a *attempt) looM() float64 {
 	var sum float64
 	for _, d := range a.loo {
@@ -127,6 +140,12 @@ const (
 	gainSmooth = 0.7
 )
 
+// leastGainPx is by how many pixels a freer kind must lower the leave-one-out
+// error where the simpler one fits as well as a hand can click: less is of no
+// use to anybody, and the errors of printed lines, which a whole line has in
+// common, look like a bend of that size.
+const leastGainPx = 0.3
+
 // mostUnasked is with how many points a smooth fit is tried unasked: its time
 // grows with their cube, and the window waits for a fit.
 const mostUnasked = 200
@@ -166,6 +185,10 @@ func propose(points []ControlPoint, o Options) (attempt, []Trial, error) {
 // better says whether b may take the place of the simpler a, and why.
 func better(points []ControlPoint, a, b *attempt, o Options) (bool, string) {
 	was, is := a.looM(), b.looM()
+	mpp := math.Sqrt(math.Abs(a.sol.det()))
+	if gain := (was - is) / mpp; gain < leastGainPx && a.rmsM(points)/mpp <= math.Sqrt2*DefaultSigmaPx {
+		return false, fmt.Sprintf("%s fits within what a hand can click already; it would gain %.2f px at a point left out, which nobody can use", a.kind, math.Max(0, gain))
+	}
 	if b.kind == Affine {
 		if justifiesAffine(a.sol, b.sol) {
 			return true, fmt.Sprintf("two scales and a shear explain more than noise would: %.3g m where %s leaves %.3g m", is, a.kind, was)

@@ -43,7 +43,10 @@ func (l *Lattice) Nearest(p calib.PicturePt) (Crossing, bool) {
 // Named makes every crossing a control point. squareM is the side of a square
 // on the ground in metres; quarter is how many quarter turns clockwise grid
 // north is from picture up (0 for a map held upright). Each crossing's own
-// uncertainty goes with it, at least 0.1 pixel an axis. More than one name is
+// uncertainty goes with it, at least 0.1 pixel an axis, and what its lines lie
+// beside their places: that is the same all along a line, so it is made greater
+// by as many crossings as share it, for a fit that takes each crossing as one
+// observation of its own. More than one name is
 // a check: if they contradict each other the error says how.
 func (l *Lattice) Named(names []Name, squareM float64, quarter int) ([]calib.ControlPoint, error) {
 	if !(squareM > 0 && squareM <= 1e6) {
@@ -67,13 +70,14 @@ func (l *Lattice) Named(names []Name, squareM float64, quarter int) ([]calib.Con
 				ErrContradiction, names[n+1].At.Col, names[n+1].At.Row, -dE, -dN, squareM)
 		}
 	}
+	line := l.lineSigmaPx() * math.Sqrt(l.sharing())
 	out := make([]calib.ControlPoint, 0, len(l.Crossings))
 	for _, c := range l.Crossings {
 		e, n := steps(c.I, c.J, quarter)
 		out = append(out, calib.ControlPoint{
 			At:      calib.PicturePt{Col: c.Col, Row: c.Row},
 			Ref:     geodesy.Grid{E: ref[0].E + e*squareM, N: ref[0].N + n*squareM},
-			SigmaPx: max(c.SigmaPx, leastSigmaPx),
+			SigmaPx: math.Hypot(max(c.SigmaPx, leastSigmaPx), line),
 		})
 	}
 	return out, nil

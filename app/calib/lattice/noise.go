@@ -1,0 +1,81 @@
+package lattice
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// mostLineSigmaPx bounds what lines are taken to lie beside their places: a
+// program that draws lines on whole pixels misplaces them by 0.29 px (a half
+// pixel either way), a draughtsman by a little more. Greater steps from line to
+// line are folds, which are the paper's and no noise.
+const mostLineSigmaPx = 0.7
+
+// leastLineSigmaPx is the standard deviation below which no line's place is
+// believed: where squares are nearly whole pixels wide, lines drawn on whole
+// pixels are misplaced alike, and their differences show nothing (common
+// practice, no source).
+const leastLineSigmaPx = 0.15
+
+// lineSigmaPx is how far a printed line as a whole lies beside its place, as a
+// standard deviation in pixels: what all crossings of the line have in common.
+// Lines are drawn on whole pixels by many programs, which looks like a bend of
+// the paper and is none. It is told from a bend by the second differences of the
+// lines' mean residuals from a perspective: those of noise have six times its
+// variance, those of a bend are small. It is 0 where there
+// are too few lines to tell.
+func (l *Lattice) lineSigmaPx() float64 {
+	const side = 1000
+	points := make([]calib.ControlPoint, len(l.Crossings))
+	for i, c := range l.Crossings {
+		points[i] = calib.ControlPoint{
+			At:  calib.PicturePt{Col: c.Col, Row: c.Row},
+			Ref: geodesy.Grid{E: side * float64(c.I), N: side * float64(c.J)},
+		}
+	}
+	fit, err := calib.Fit(points, calib.Options{Kind: calib.Perspective})
+	if err != nil {
+		return 0
+	}
+	down, across := map[int]mean{}, map[int]mean{}
+	for i, r := range fit.Residuals() {
+		c := l.Crossings[i]
+		down[c.I] = down[c.I].with(r.EastM / side * l.WidthPx)
+		across[c.J] = across[c.J].with(r.NorthM / side * l.HeightPx)
+	}
+	var sum, n float64
+	for _, family := range []map[int]mean{down, across} {
+		for _, i := range slices.Sorted(maps.Keys(family)) { // in order, so that sums repeat to the last digit
+			m := family[i]
+			before, after := family[i-1], family[i+1]
+			if before.n > 0 && after.n > 0 {
+				d := before.value() - 2*m.value() + after.value()
+				sum, n = sum+d*d/6, n+1
+			}
+		}
+	}
+	if n < 3 {
+		return 0
+	}
+	return math.Min(math.Max(math.Sqrt(sum/n), leastLineSigmaPx), mostLineSigmaPx)
+}
+
+// sharing is how many crossings stand on a line, in the mean.
+func (l *Lattice) sharing() float64 {
+	down, across := map[int]bool{}, map[int]bool{}
+	for _, c := range l.Crossings {
+		down[c.I], across[c.J] = true, true
+	}
+	return 2 * float64(len(l.Crossings)) / float64(max(1, len(down)+len(across)))
+}
+
+// mean gathers the mean of some numbers.
+type mean struct{ sum, n float64 }
+
+func (m mean) with(v float64) mean { return mean{m.sum + v, m.n + 1} }
+
+func (m mean) value() float64 { return m.sum / m.n }
