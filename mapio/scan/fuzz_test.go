@@ -28,7 +28,7 @@ func FuzzOpen(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		h, err := readHeader(io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))))
+		h, err := readHeader(io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))), 0)
 		if err == nil && h.Width*h.Height > 1<<20 {
 			return // within the limits, but it would only slow the search
 		}
@@ -44,7 +44,7 @@ func FuzzHeader(f *testing.F) {
 		f.Add(s[:min(len(s), 300)])
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		h, err := readHeader(io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))))
+		h, err := readHeader(io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))), 0)
 		if err != nil {
 			return
 		}

@@ -29,7 +29,8 @@ type Header struct {
 	// interlaced.
 	Progressive bool
 	// Page is the page that is shown, counted from 1, and Pages how many the
-	// file has; both 0 for formats that hold a single picture.
+	// file has; both 0 for formats that hold a single picture, and for a TIFF
+	// of one page.
 	Page, Pages int
 	// PageDPI is the resolution at which a page was drawn, in pixels an inch;
 	// 0 for pictures that are stored as such.
@@ -87,8 +88,9 @@ func ReadHeader(fsys fs.FS, name string) (Header, error) {
 	return h, err
 }
 
-// readHeader recovers panics, since it runs library code for some formats.
-func readHeader(r *io.SectionReader) (h Header, err error) {
+// readHeader reads the header of a page, counted from 1, 0 meaning the first.
+// It recovers panics, since it runs library code for some formats.
+func readHeader(r *io.SectionReader, page int) (h Header, err error) {
 	defer func() {
 		if v := recover(); v != nil {
 			err = fmt.Errorf("%w: its header makes no sense (%v); copy it again from where it came", ErrCorrupt, v)
@@ -103,7 +105,11 @@ func readHeader(r *io.SectionReader) (h Header, err error) {
 	if read == nil {
 		return Header{}, fmt.Errorf("%w: %s; choose a PNG, JPEG, TIFF, WebP, BMP, GIF or PDF", ErrNotPicture, contentWords(head[:n]))
 	}
-	h, err = read(r)
+	if isTIFF(head[:n]) {
+		h, err = tiffHeader(r, page)
+	} else if err = checkPageNumber(page, 1); err == nil {
+		h, err = read(r)
+	}
 	if err != nil {
 		return h, err
 	}
@@ -117,8 +123,8 @@ func readerFor(head []byte) func(*io.SectionReader) (Header, error) {
 		return pngHeader
 	case has(head, 0, "\xff\xd8"):
 		return jpegHeader
-	case has(head, 0, "II*\x00"), has(head, 0, "MM\x00*"), has(head, 0, "II+\x00"), has(head, 0, "MM\x00+"):
-		return tiffHeader
+	case isTIFF(head):
+		return func(r *io.SectionReader) (Header, error) { return tiffHeader(r, 1) }
 	case has(head, 0, "RIFF") && has(head, 8, "WEBP"):
 		return webpHeader
 	case has(head, 0, "GIF87a"), has(head, 0, "GIF89a"):
@@ -127,6 +133,10 @@ func readerFor(head []byte) func(*io.SectionReader) (Header, error) {
 		return bmpHeader
 	}
 	return nil
+}
+
+func isTIFF(head []byte) bool {
+	return has(head, 0, "II*\x00") || has(head, 0, "MM\x00*") || has(head, 0, "II+\x00") || has(head, 0, "MM\x00+")
 }
 
 func has(b []byte, at int, s string) bool {

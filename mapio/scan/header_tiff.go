@@ -7,14 +7,41 @@ import (
 	"legwright/mapio/tiff"
 )
 
-// tiffHeader takes over what the first page of a TIFF or BigTIFF says.
-func tiffHeader(r *io.SectionReader) (Header, error) {
-	h := Header{Format: "TIFF", Orientation: 1}
-	f, err := tiff.Open(r, r.Size())
+// pageOfTIFF opens a TIFF at a page counted from 1, 0 meaning the first, and
+// says how many it has. Reduced copies and masks are no pages.
+func pageOfTIFF(at io.ReaderAt, size int64, number int) (p *tiff.Page, pages int, err error) {
+	f, err := tiff.Open(at, size)
 	if err != nil {
-		return h, tiffError(err)
+		return nil, 0, tiffError(err)
 	}
-	p := f.Pages()[0]
+	all := f.Pages()
+	if err := checkPageNumber(number, len(all)); err != nil {
+		return nil, len(all), err
+	}
+	return all[max(1, number)-1], len(all), nil
+}
+
+// checkPageNumber refuses a page that a file does not have.
+func checkPageNumber(number, pages int) error {
+	switch {
+	case number < 0 || number > pages && pages > 1:
+		return fmt.Errorf("%w: page %d was asked for, and it has %d; choose one of 1 to %d", ErrNoPage, number, pages, pages)
+	case number > pages:
+		return fmt.Errorf("%w: page %d was asked for, and it is a single picture", ErrNoPage, number)
+	}
+	return nil
+}
+
+// tiffHeader takes over what a page of a TIFF or BigTIFF says.
+func tiffHeader(r *io.SectionReader, page int) (Header, error) {
+	h := Header{Format: "TIFF", Orientation: 1}
+	p, pages, err := pageOfTIFF(r, r.Size(), page)
+	if err != nil {
+		return h, err
+	}
+	if pages > 1 {
+		h.Page, h.Pages = max(1, page), pages
+	}
 	h.Width, h.Height = p.Width, p.Height
 	h.Channels, h.BitDepth, h.Paletted = p.Channels, p.BitDepth, p.Paletted
 	if p.Format != tiff.Unsigned {

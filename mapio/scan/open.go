@@ -23,8 +23,8 @@ type Progress func(stage string, done, total int64)
 type Options struct {
 	// Progress is told how far the opening has come; it may be nil.
 	Progress Progress
-	// Page is the page of a document, counted from 1; 0 means the first. Files
-	// of other formats have one page.
+	// Page is the page of a PDF or TIFF, counted from 1; 0 means the first.
+	// Pictures of other formats have one page.
 	Page int
 	// DPI is the resolution in pixels an inch at which a page is drawn; 0
 	// means that of the pictures it is made of, or DefaultPageDPI for a
@@ -222,7 +222,7 @@ func (o *Opener) load(ctx context.Context, f *file, opt Options, t *teller, g *g
 		return o.loadPDF(ctx, f, opt, t, g)
 	}
 	in := &driveAt{ctx: ctx, at: f.at}
-	h, err := readHeader(io.NewSectionReader(in, 0, f.size))
+	h, err := readHeader(io.NewSectionReader(in, 0, f.size), opt.Page)
 	s = &Scan{Header: h, verified: h.Format != "JPEG"}
 	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: h, gate: g, hashed: make(chan struct{})}
 	switch {

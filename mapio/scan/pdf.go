@@ -48,7 +48,7 @@ func (o *Opener) Look(ctx context.Context, fsys fs.FS, name string, opt Options)
 	if isPDF(f.at) {
 		h, place, err = o.lookAtPDF(ctx, f, opt)
 	} else {
-		h, err = readHeader(f.section())
+		h, err = readHeader(f.section(), opt.Page)
 		if err == nil {
 			place = placeOf(fsys, name, f.at, f.size, h)
 		}

@@ -12,15 +12,15 @@ import (
 	"legwright/mapio/tiff"
 )
 
-// placeOfTIFF is what the GeoTIFF tags (OGC 19-008r4) of the first page say
+// placeOfTIFF is what the GeoTIFF tags (OGC 19-008r4) of a page say
 // about where it lies; nil where it has none, or where they give nothing but a
 // size.
 func placeOfTIFF(at io.ReaderAt, size int64, h Header) *Place {
-	f, err := tiff.Open(at, size)
+	page, _, err := pageOfTIFF(at, size, h.Page)
 	if err != nil {
 		return nil // the decoder says what is wrong with it
 	}
-	g := f.Pages()[0].Geo()
+	g := page.Geo()
 	if g == nil {
 		return nil
 	}

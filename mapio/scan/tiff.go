@@ -34,11 +34,11 @@ func (d *driveAt) ReadAt(p []byte, off int64) (int, error) {
 	return n, err
 }
 
-// decodeTIFF decodes the first page; its reduced page that is nearest to what
+// decodeTIFF decodes the page; its reduced page that is nearest to what
 // was asked for is the preview.
 func (w *work) decodeTIFF() (image.Image, error) {
 	in := &driveAt{ctx: w.ctx, at: w.f.at}
-	img, err := w.firstPage(in)
+	img, err := w.pageOf(in)
 	if in.fault != nil {
 		return nil, readFault(in.fault)
 	}
@@ -51,12 +51,11 @@ func (w *work) decodeTIFF() (image.Image, error) {
 	return img, tiffError(err)
 }
 
-func (w *work) firstPage(in io.ReaderAt) (image.Image, error) {
-	f, err := tiff.Open(in, w.f.size)
+func (w *work) pageOf(in io.ReaderAt) (image.Image, error) {
+	p, _, err := pageOfTIFF(in, w.f.size, w.h.Page)
 	if err != nil {
 		return nil, err
 	}
-	p := f.Pages()[0]
 	if l := w.opt.level(w.h, 16); l > 0 {
 		w.overview(p, l)
 	}

@@ -37,8 +37,12 @@ const (
 // names whatever their case, and converts it for the picture as shown. It
 // gives nil without an error if there is none, and an error wrapping ErrWorld
 // together with the file's name if there is one that cannot be used. Of
-// several the most specific name counts: .tfw before .tifw before .wld.
+// several the most specific name counts: .tfw before .tifw before .wld. It
+// speaks of the first page.
 func FindWorld(fsys fs.FS, name string, h Header) (*World, string, error) {
+	if h.Page > 1 {
+		return nil, "", nil
+	}
 	file := findBeside(fsys, name)
 	if file == "" {
 		return nil, "", nil

@@ -129,7 +129,7 @@ func (q *calibrateRequest) flags(o *options) {
 	o.StringVar(&q.points, "points", "", "the `FILE` of control points")
 	o.StringVar(&q.picture, "picture", "", "the `FILE` of the picture")
 	q.page = numberFlag{min: 1, max: 1e6}
-	o.Var(&q.page, "page", "the page `N` of a PDF (default the first)")
+	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF (default the first)")
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
 	o.BoolVar(&q.auto, "auto", false, "take the calibration from what the picture's file says, and hold it against the printed grid")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
@@ -196,8 +196,8 @@ func (q *calibrateRequest) drawing() scan.Options {
 	return o
 }
 
-// isPDF says whether the picture is a page of a document, which alone has pages
-// and a resolution of one's choice here.
+// isPDF says whether the picture is a page of a document, which alone is drawn
+// at a resolution of one's choice here.
 func (q *calibrateRequest) isPDF() bool { return strings.EqualFold(filepath.Ext(q.picture), ".pdf") }
 
 // checkPage holds --page and --dpi against the kind of picture.
@@ -205,8 +205,8 @@ func (q *calibrateRequest) checkPage() error {
 	switch {
 	case q.page.value != math.Trunc(q.page.value):
 		return usagef("--page %g is not a whole number", q.page.value)
-	case !q.isPDF() && (q.page.value > 0 || q.dpi.value > 0):
-		return usagef("--page and --dpi go with a PDF; %s is read as it is", filepath.Base(q.picture))
+	case !q.isPDF() && q.dpi.value > 0:
+		return usagef("--dpi goes with a PDF; %s is read as it is", filepath.Base(q.picture))
 	}
 	return nil
 }

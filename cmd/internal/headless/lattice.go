@@ -59,6 +59,9 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []notic
 		notices = append(notices, notice{"page-drawn", fmt.Sprintf(
 			"page %d of %d is drawn at %g pixels an inch, %d × %d pixels", h.Page, h.Pages, h.PageDPI, h.Width, h.Height)})
 	}
+	if h := pic.Header; h.Pages > 1 && h.PageDPI == 0 {
+		notices = append(notices, notice{"page-chosen", fmt.Sprintf("page %d of %d is read", h.Page, h.Pages)})
+	}
 	for _, w := range pic.Warnings {
 		notices = append(notices, notice{"picture-damaged", w})
 	}

@@ -78,3 +78,27 @@ func TestFindGridOnAPage(t *testing.T) {
 		}
 	}
 }
+
+// TestPageOfATIFF: picture tells the page that was asked for and how many there
+// are; a page that is not there is refused, of a single picture too.
+func TestPageOfATIFF(t *testing.T) {
+	t.Parallel()
+	const file = "../../../app/ui/testdata/two-pages.tif"
+	o := run(t, "", "picture", file, "--page", "2", "--json")
+	var got struct{ Width, Height, Page, Pages int }
+	if err := json.Unmarshal([]byte(o.out), &got); err != nil || o.code != 0 {
+		t.Fatalf("exit %d, %v: %s%s", o.code, err, o.out, o.err)
+	}
+	if got.Width != 50 || got.Height != 70 || got.Page != 2 || got.Pages != 2 {
+		t.Errorf("got %+v, want page 2 of 2, 50 × 70", got)
+	}
+	for _, args := range [][]string{
+		{"picture", file, "--page", "3"},
+		{"picture", placedDemo(t, "", 0), "--page", "9"},
+		{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", 0), "--page", "7"},
+	} {
+		if o := run(t, "", args...); o.code == 0 || !strings.Contains(o.err, "no such page") {
+			t.Errorf("%v: exit %d, %s; want no such page", args, o.code, o.err)
+		}
+	}
+}

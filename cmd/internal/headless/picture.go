@@ -33,7 +33,7 @@ func pictureCommand() command {
 func runPicture(c command, args []string, s streams) error {
 	o := newOptions(c, pictureHelp)
 	q := calibrateRequest{page: numberFlag{min: 1, max: 1e6}, dpi: numberFlag{min: 1, max: 1e5}}
-	o.Var(&q.page, "page", "the page `N` of a PDF (default the first)")
+	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF (default the first)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` at which a PDF is drawn, in pixels to the inch")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
 	o.BoolVar(&q.asJSON, "json", false, "write JSON")

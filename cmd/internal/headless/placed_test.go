@@ -101,8 +101,6 @@ func TestPictureAndAutoRefuseFlagsTheyIgnore(t *testing.T) {
 		{"calibrate", "--auto", "--picture", file, "--fit", "affine"},
 		{"calibrate", "--auto", "--picture", file, "--point-sigma-px", "30"},
 		{"calibrate", "--auto", "--picture", file, "--dpi", "77"},
-		{"calibrate", "--auto", "--picture", file, "--page", "7"},
-		{"picture", file, "--page", "9"},
 		{"picture", "x.pdf", "--page", "1.5"},
 	} {
 		if got := run(t, "", args...); got.code != 2 {
