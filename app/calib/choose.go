@@ -178,8 +178,24 @@ func propose(points []ControlPoint, o Options) (attempt, []Trial, error) {
 			best, at = a, len(trials)-1
 		}
 	}
+	if a, t, ok := fourOfPhoto(points, &best, o); ok {
+		best, trials, at = a, append(trials, t), len(trials)
+	}
 	trials[at].Chosen = true
 	return best, trials, nil
+}
+
+// fourOfPhoto takes the perspective of four points, which leave-one-out cannot
+// judge, where the picture is a photograph and nothing simpler fits.
+func fourOfPhoto(points []ControlPoint, best *attempt, o Options) (attempt, Trial, bool) {
+	if !o.Photo || len(points) != atLeast(Perspective) || best.sol.fits(1) || len(slipsOfLinear(points, best, o)) > 0 {
+		return attempt{}, Trial{}, false
+	}
+	a, err := try(points, Perspective)
+	if err != nil || a.sol.det() >= 0 {
+		return attempt{}, Trial{}, false
+	}
+	return a, Trial{Kind: Perspective, LOOM: math.Inf(1), Reason: "the picture is a photograph, and nothing simpler fits its four points"}, true
 }
 
 // better says whether b may take the place of the simpler a, and why.

@@ -60,7 +60,7 @@ type Collinear struct{ WidthPx, LengthPx float64 }
 
 // Error gives the spreads and says what to do.
 func (e *Collinear) Error() string {
-	return fmt.Sprintf("control points lie on one line (spread %.0f px along it, %.1f px across): an affine fit needs a point well off that line",
+	return fmt.Sprintf("control points lie on one line (spread %.0f px along it, %.1f px across): along it a similarity serves; an affine fit needs a point well off it",
 		e.LengthPx, e.WidthPx)
 }
 

@@ -35,6 +35,7 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 		c.bend = best.bend
 	}
 	c.judge()
+	c.trust = c.weigh(o)
 	c.warnings = inspect(c, o)
 	return c, nil
 }
@@ -49,6 +50,9 @@ func checkOptions(points []ControlPoint, o Options) error {
 	}
 	if math.IsNaN(o.DPI) || o.DPI < 0 || o.DPI > 1e5 {
 		return &Unfit{Reason: fmt.Sprintf("dpi is %g: it must lie between 0 (unknown) and 100000", o.DPI)}
+	}
+	if o.Width < 0 || o.Height < 0 {
+		return &Unfit{Reason: fmt.Sprintf("the picture is %d × %d pixels: sizes must not be negative", o.Width, o.Height)}
 	}
 	return nil
 }

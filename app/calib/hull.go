@@ -9,6 +9,16 @@ import (
 // hull is the convex hull of control points in the picture, in order around it.
 type hull []PicturePt
 
+// Hull returns the convex hull of the control points in the picture, in order,
+// with the inside where (b − a) × (p − a) is positive, column to the right and
+// row downwards; two places where they lie on one line, none for a given matrix.
+func (c *Calibration) Hull() []PicturePt {
+	if len(c.points) == 0 {
+		return nil
+	}
+	return hullOf(c.points)
+}
+
 // hullOf builds the hull by Andrew's monotone chain (Information Processing
 // Letters 9, 1979).
 func hullOf(points []ControlPoint) hull {
@@ -42,7 +52,7 @@ func cross(a, b, p PicturePt) float64 {
 
 // outside returns how far p lies outside the hull in pixels, 0 inside.
 func (h hull) outside(p PicturePt) float64 {
-	inside, best := true, math.Inf(1)
+	inside, best := len(h) > 2, math.Inf(1) // two points, or a line of them, have no inside
 	for i, a := range h {
 		b := h[(i+1)%len(h)]
 		inside = inside && cross(a, b, p) >= 0
@@ -52,6 +62,17 @@ func (h hull) outside(p PicturePt) float64 {
 		return 0
 	}
 	return best
+}
+
+// span is the greatest distance between two corners of the hull, in pixels.
+func (h hull) span() float64 {
+	var most float64
+	for i, a := range h {
+		for _, b := range h[:i] {
+			most = math.Max(most, pictureDistance(a, b))
+		}
+	}
+	return most
 }
 
 // toSegment is the distance of p from the segment a to b.

@@ -20,11 +20,14 @@ func inspect(c *Calibration, o Options) []Warning {
 	if len(c.points) == 2 {
 		found = append(found, inspectPair(c, o)...)
 	}
+	if o.Photo && len(c.points) < atLeast(Perspective) {
+		found = append(found, Warning{CodePhoto, "this picture is a photograph, whose scale differs from side to side: name at least four crossings, near its corners"})
+	}
 	if c.sol.dof == 0 {
 		found = append(found, Warning{CodeNoRedundancy, "nothing checks these control points: add one more and see whether it agrees"})
 	}
-	if c.kind == Similarity && len(c.points) > 2 && checkSpread(c.points) != nil {
-		found = append(found, Warning{CodeCollinear, "the control points lie on one line: a stretch or a mirrored picture across that line would not be seen; add a point well off it"})
+	if w, ok := c.trust.warning(o); ok {
+		found = append(found, w)
 	}
 	if loose := c.sol.looseRad(); loose > maxLooseRad {
 		found = append(found, Warning{CodeWeakBase, fmt.Sprintf(

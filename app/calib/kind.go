@@ -76,4 +76,7 @@ func ParseKind(text string) (Kind, error) {
 type Options struct {
 	Kind Kind    // any but Given
 	DPI  float64 // pixels to the inch of paper; 0 where unknown
+
+	Width, Height int  // of the picture in pixels; 0 where unknown
+	Photo         bool // the picture was taken by a camera, so that paper may lie askew in it
 }

@@ -83,18 +83,6 @@ func (c *Calibration) RotationAt(p PicturePt) units.Angle {
 	return s.rotation()
 }
 
-// Trusted reports whether p lies where the control points support the fit, and
-// by how many pixels it lies outside their hull (0 inside). A linear fit is
-// trusted anywhere, with error bars that grow; a perspective or smooth one
-// within a tenth of the points' spread around their hull.
-func (c *Calibration) Trusted(p PicturePt) (ok bool, outsidePx float64) {
-	if len(c.points) < 3 {
-		return true, 0
-	}
-	outsidePx = hullOf(c.points).outside(p)
-	return c.bend == nil || outsidePx <= 0.1*c.sol.frame.radiusPx, outsidePx
-}
-
 // grid is the grid place of a warp's offset.
 func (f frame) grid(e, n float64) geodesy.Grid { return geodesy.Grid{E: f.e + e, N: f.n + n} }
 
