@@ -4,7 +4,6 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
-	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/units"
@@ -309,31 +308,4 @@ func (b *Bench) secondary(at tool.Spot, pos fyne.Position) {
 func (b *Bench) copy(text string) {
 	b.app.Clipboard().SetContent(text)
 	b.say("Copied " + text + ".")
-}
-
-// findThing brings a leg, sight or mark into view.
-func (b *Bench) findThing(id plan.ID) {
-	p := b.s.Plan()
-	c, err := b.s.Calibration()
-	if err != nil {
-		return
-	}
-	sys := b.s.Reader().System()
-	place := func(pos plan.Position) view.PicPt {
-		g := pos.Grid
-		if sys != nil {
-			if on, _, err := leg.Convert(pos.Code, g, sys); err == nil {
-				g = on
-			}
-		}
-		return viewPt(c.ToPicture(g))
-	}
-	at := func(e plan.End) view.PicPt { return place(p.Resolve(e)) }
-	if l, ok := p.LegByID(id); ok {
-		b.sheet.ShowRect(view.RectOf(at(l.From), at(l.To)))
-	} else if l, ok := p.SightByID(id); ok {
-		b.sheet.ShowRect(view.RectOf(at(l.From), at(l.To)))
-	} else if m, ok := p.MarkByID(id); ok {
-		b.sheet.CenterOn(place(m.Position))
-	}
 }

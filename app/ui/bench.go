@@ -57,6 +57,7 @@ type Bench struct {
 
 	post      post
 	picture   openPicture
+	sheets    sheetsState
 	printed   printedGrid
 	resting   resting
 	trackNow  trackState

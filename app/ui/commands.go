@@ -52,13 +52,13 @@ func (b *Bench) step(done, name string, move func() bool) {
 		return
 	}
 	b.letGo()
-	before, _ := b.s.Plan().Sheet()
+	before, _ := b.s.Sheet()
 	if !move() {
 		return
 	}
 	b.sheetP.follow()
 	b.say(done + ": " + name + ".")
-	if sheet, _ := b.s.Plan().Sheet(); sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture || sheet.Page != before.Page {
+	if sheet, _ := b.s.Sheet(); sheet.ID != before.ID || sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture || sheet.Page != before.Page {
 		b.followPicture(sheet)
 	}
 }

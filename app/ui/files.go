@@ -55,7 +55,7 @@ func (b *Bench) openPlan(path string) {
 // openPlanPicture opens the picture that the plan names; where it is missing
 // or another one, it says so and asks.
 func (b *Bench) openPlanPicture() {
-	sheet, ok := b.s.Plan().Sheet()
+	sheet, ok := b.s.Sheet()
 	if !ok {
 		return
 	}
@@ -135,7 +135,7 @@ func (b *Bench) askMissingPicture(path string, kept bool) {
 
 // findPicture lets the person say where the sheet's picture is now.
 func (b *Bench) findPicture() {
-	if _, ok := b.s.Plan().Sheet(); !ok {
+	if _, ok := b.s.Sheet(); !ok {
 		b.say("The plan has no sheet yet: open the picture of a map.")
 		return
 	}
@@ -144,13 +144,13 @@ func (b *Bench) findPicture() {
 
 // relink takes a picture for the one that was missing.
 func (b *Bench) relink(path string) {
-	sheet, _ := b.s.Plan().Sheet()
+	sheet, _ := b.s.Sheet()
 	b.loadPicture(path, sheet.Page, func(l loaded) {
 		if l.err != nil {
 			b.refuse("This picture cannot be opened", l.err)
 			return
 		}
-		if sheet, _ := b.s.Plan().Sheet(); !shows(l, sheet) {
+		if sheet, _ := b.s.Sheet(); !shows(l, sheet) {
 			b.askChangedPicture(l)
 			return
 		}
@@ -177,7 +177,7 @@ func (b *Bench) leave(l loaded) {
 	if p.pyramid != l.pyramid {
 		go l.pyramid.Close()
 	}
-	if sheet, ok := b.s.Plan().Sheet(); half && ok && sheet.Picture != l.path {
+	if sheet, ok := b.s.Sheet(); half && ok && sheet.Picture != l.path {
 		b.openPlanPicture()
 	} else if p.pyramid == nil {
 		b.say("The plan is without its picture: Picture, Find the picture…")

@@ -120,6 +120,7 @@ func TestDroppedFiles(t *testing.T) {
 	b.escape()
 	other := otherPicture(t)
 	drop(other)
+	answerWith(t, b, "In its place")
 	until(t, "the dropped picture", func() bool { return b.picture.path == other })
 	bad := filepath.Join(t.TempDir(), "bad.gpx")
 	if err := os.WriteFile(bad, []byte("<gpx><wpt lat='999'"), 0o644); err != nil {

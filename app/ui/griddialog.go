@@ -16,7 +16,7 @@ import (
 
 // askGrid chooses the sheet's grid.
 func (b *Bench) askGrid() {
-	if _, ok := b.s.Plan().Sheet(); !ok {
+	if _, ok := b.s.Sheet(); !ok {
 		b.say("Open the picture of a map first.")
 		return
 	}

@@ -66,7 +66,18 @@ func entryWords(text string, s fyne.KeyboardShortcut) string {
 			words += m.name
 		}
 	}
-	return text + "  (" + words + string(s.Key()) + ")"
+	return text + "  (" + words + keyWord(s.Key()) + ")"
+}
+
+// keyWord is what stands on a key.
+func keyWord(k fyne.KeyName) string {
+	switch k {
+	case fyne.KeyPageUp:
+		return "Page Up"
+	case fyne.KeyPageDown:
+		return "Page Down"
+	}
+	return string(k)
 }
 
 // buildMenus makes the main menu. Every act of the bench has an entry here.
@@ -134,6 +145,11 @@ const zoomStep = 1.5
 func (b *Bench) sheetMenu() *fyne.Menu {
 	return fyne.NewMenu("Sheet",
 		b.item("Go to Sheet", key(fyne.Key1), func() { b.goTo(postSheet) }),
+		fyne.NewMenuItem("Another sheet…", b.askSheet),
+		b.item("Next sheet", key(fyne.KeyPageDown), func() { b.stepSheet(1) }),
+		b.item("Sheet before", key(fyne.KeyPageUp), func() { b.stepSheet(-1) }),
+		fyne.NewMenuItem("Take this sheet out of the plan", b.removeSheetInHand),
+		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("Choose the grid…", b.askGrid),
 		fyne.NewMenuItem("Datum shifts from a file…", b.askShifts),
 		b.item("Find the printed grid", key(fyne.KeyR), b.findPrintedGrid),

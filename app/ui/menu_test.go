@@ -90,8 +90,8 @@ func TestMenusNameTheirShortcuts(t *testing.T) {
 			continue
 		}
 		k := s.Shortcut.(fyne.KeyboardShortcut)
-		if !strings.HasSuffix(i.Label, string(k.Key())+")") || !strings.Contains(i.Label, "Ctrl+") {
-			t.Errorf("%q does not name its shortcut %s", i.Label, k.Key())
+		if !strings.HasSuffix(i.Label, keyWord(k.Key())+")") || !strings.Contains(i.Label, "Ctrl+") {
+			t.Errorf("%q does not name its shortcut %s", i.Label, keyWord(k.Key()))
 		}
 		if other, ok := taken[i.Shortcut.ShortcutName()]; ok {
 			t.Errorf("%q and %q have the same shortcut", other, i.Label)

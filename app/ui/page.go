@@ -93,14 +93,23 @@ func (b *Bench) askPageOf(then func(loaded)) func(loaded) {
 	return func(l loaded) {
 		then(l)
 		if l.err == nil && l.header.Pages > 1 && b.picture.pyramid == l.pyramid {
-			b.askPage()
+			b.askPageFor(func(l loaded) {
+				if now, ok := b.s.Sheet(); ok && b.untouched(now) {
+					b.useSheet(l) // the page that came first was not meant
+					return
+				}
+				then(l)
+			})
 		}
 	}
 }
 
 // askPage lets the person choose another page of the document on the sheet, or
 // draw it finer or coarser.
-func (b *Bench) askPage() {
+func (b *Bench) askPage() { b.askPageFor(b.useSheet) }
+
+// askPageFor is askPage with what is to be done with the page.
+func (b *Bench) askPageFor(use func(loaded)) {
 	p := &b.picture
 	if p.pyramid == nil || p.page == (plan.Page{}) {
 		b.say("The sheet is a single picture. Pages and resolutions are chosen for PDF documents.")
@@ -114,7 +123,7 @@ func (b *Bench) askPage() {
 	dpi.SetText(strconv.FormatFloat(p.page.DPI, 'f', -1, 64))
 	text := fmt.Sprintf("%s has %s. Lines drawn finer can be aimed at more closely; twice the resolution takes four times the memory.",
 		pictureName(path), pagesWords(h.Pages))
-	if sheet, ok := b.s.Plan().Sheet(); ok && (len(sheet.Points) > 0 || sheet.World != nil) {
+	if sheet, ok := b.s.Sheet(); ok && (len(sheet.Points) > 0 || sheet.World != nil) {
 		text += " The calibration belongs to the page as it is drawn now and does not come along; undo brings it back."
 	}
 	fields := widget.NewForm(widget.NewFormItem("Page", number))
@@ -123,7 +132,7 @@ func (b *Bench) askPage() {
 	}
 	draw := b.questionOver("Page and resolution", container.NewVBox(wrapped(text), fields), nil,
 		answer{"Keep this one", nil, false},
-		answer{"Draw it", func() { b.drawPage(path, h, number.Text, dpi.Text) }, true})
+		answer{"Draw it", func() { b.drawPage(path, h, number.Text, dpi.Text, use) }, true})
 	submit := func(string) { draw.(fyne.Tappable).Tapped(nil) }
 	number.OnSubmitted, dpi.OnSubmitted = submit, submit
 	b.window.Canvas().Focus(number)
@@ -137,7 +146,7 @@ func pagesWords(n int) string {
 }
 
 // drawPage opens the page that was typed.
-func (b *Bench) drawPage(path string, h scan.Header, number, dpi string) {
+func (b *Bench) drawPage(path string, h scan.Header, number, dpi string, use func(loaded)) {
 	page := pageOf(h)
 	n, err := strconv.Atoi(strings.TrimSpace(number))
 	if err != nil || n < 1 || n > h.Pages {
@@ -158,5 +167,5 @@ func (b *Bench) drawPage(path string, h scan.Header, number, dpi string) {
 		b.say("The page is drawn like that already.")
 		return
 	}
-	b.loadPicture(path, page, b.useSheet)
+	b.loadPicture(path, page, use)
 }

@@ -48,7 +48,7 @@ func TestPagesOfADocument(t *testing.T) {
 		d.Hide()
 	}
 	b.focusSheet()
-	b.drawPage(b.picture.path, b.picture.header, "2", "100")
+	b.drawPage(b.picture.path, b.picture.header, "2", "100", b.useSheet)
 	second := plan.Page{Number: 2, DPI: 100}
 	until(t, "the second page", func() bool { return b.picture.page == second && b.picture.now == nil })
 	if s, _ := b.s.Plan().Sheet(); s.Page != second || s.World != nil || s.Width != 200 {
@@ -69,7 +69,7 @@ func TestPageIsRefused(t *testing.T) {
 	b := stand(t)
 	h := scan.Header{Page: 1, Pages: 2, PageDPI: 200}
 	for _, c := range [][2]string{{"3", "200"}, {"0", "200"}, {"one", "200"}, {"1", "5"}, {"1", "99999"}, {"1", "NaN"}} {
-		b.drawPage(twoPages(t), h, c[0], c[1])
+		b.drawPage(twoPages(t), h, c[0], c[1], b.useSheet)
 		if b.picture.now != nil {
 			t.Fatalf("page %s at %s is being opened", c[0], c[1])
 		}
@@ -103,5 +103,43 @@ func TestPageComesFromTheStore(t *testing.T) {
 	}
 	if l := open(plan.Page{Number: 2, DPI: 400}); !l.stored || l.sha() != b.picture.sha {
 		t.Errorf("the second time: stored %v", l.stored)
+	}
+}
+
+// A TIFF of two pages opens at its first, asks for the page without a
+// resolution, and its second page is a sheet of its own that the store knows.
+func TestPagesOfATIFF(t *testing.T) {
+	dir := t.TempDir()
+	path, err := filepath.Abs("testdata/two-pages.tif")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := stored(t, dir)
+	b.openSheet(path)
+	until(t, "the end of the opening", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	first, second := plan.Page{Number: 1}, plan.Page{Number: 2}
+	if sheetPage(b) != first || !b.dialogOpen() {
+		t.Fatalf("sheet %+v, asked %v, want the first page and the question", sheetPage(b), b.dialogOpen())
+	}
+	b.shutDialog()
+	b.drawPage(b.picture.path, b.picture.header, "2", "", b.useSheet)
+	until(t, "the second page", func() bool { return b.picture.page == second && b.picture.now == nil })
+	if size := b.picture.pyramid.Size(); size.X != 50 || size.Y != 70 || sheetPage(b) != second {
+		t.Errorf("shown is %v as %+v, want the second page", size, sheetPage(b))
+	}
+	mark, err := scan.Mark(os.DirFS("testdata"), "two-pages.tif")
+	if err != nil {
+		t.Fatal(err)
+	}
+	until(t, "the page in the store", func() bool {
+		_, _, ok := b.picture.source.store.Find(pageMark(mark, second))
+		b.later(func() {})
+		return ok && b.picture.pyramid.Stats().Stored
+	})
+	var again loaded
+	b.loadPicture(path, second, func(l loaded) { again = l; b.useSheet(l) })
+	until(t, "the page again", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	if !again.stored || again.page() != second {
+		t.Errorf("stored %v as %+v, want the second page from the store", again.stored, again.page())
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"path/filepath"
 	"runtime/debug"
 	"strings"
 	"time"
@@ -262,7 +261,7 @@ func (b *Bench) takeBack(l loaded, revert func()) {
 // openPlanPictureAgain opens the plan's picture, unless that is the one that
 // just failed.
 func (b *Bench) openPlanPictureAgain(failed string) {
-	if sheet, ok := b.s.Plan().Sheet(); ok && sheet.Picture != failed {
+	if sheet, ok := b.s.Sheet(); ok && sheet.Picture != failed {
 		b.openPlanPicture()
 	}
 }
@@ -271,6 +270,7 @@ func (b *Bench) openPlanPictureAgain(failed string) {
 func (b *Bench) show(l loaded) {
 	p := &b.picture
 	old := p.pyramid
+	b.keepView()
 	p.pyramid, p.path, p.sha, p.header, p.mark, p.kept = l.pyramid, l.path, l.sha(), l.header, l.mark, false
 	p.page = l.page()
 	p.pyramid.SetLook(b.set.pictureLook())
@@ -287,6 +287,7 @@ func (b *Bench) show(l loaded) {
 		go old.Close()
 	}
 	b.sheetP.forget()
+	b.lookAgain()
 }
 
 // pictureChanged shows a level anew that was provisional.
@@ -341,6 +342,7 @@ func (b *Bench) verify(l loaded, s *scan.Scan) {
 func (b *Bench) dropPicture() {
 	p := &b.picture
 	old := p.pyramid
+	b.keepView()
 	b.endGlimpse(nil)
 	p.pyramid, p.path, p.sha, p.header, p.kept = nil, "", "", scan.Header{}, false
 	b.sheet.SetPicture(nil)
@@ -359,27 +361,14 @@ func (b *Bench) clearPicture() {
 	b.sheetP.forget()
 }
 
-// openSheet opens a picture as the plan's sheet.
-func (b *Bench) openSheet(path string) {
-	if abs, err := filepath.Abs(path); err == nil {
-		path = abs
-	}
-	b.loadPicture(path, plan.Page{}, b.askPageOf(b.useSheet))
-}
-
-// useSheet makes a picture the plan's sheet. The demo's legs lie on invented
-// ground and do not come along onto a person's own map.
+// useSheet makes a picture the plan's sheet, in place of the one in hand. The
+// demo's legs lie on invented ground and do not come along onto a person's own
+// map.
 func (b *Bench) useSheet(l loaded) {
-	if l.err != nil {
-		b.refuse("This picture cannot be opened", l.err)
-		return
-	}
-	sheet, ok := b.s.Plan().Sheet()
+	sheet, ok := b.s.Sheet()
 	switch {
-	case ok && sheet.Picture == l.path && sheet.SHA256 != l.sha() && len(sheet.Points) > 0:
-		b.askChangedPicture(l) // the same file with another content, not another sheet
-	case !ok || !sheet.Embedded():
-		b.takeSheet(l, b.backTo(b.s.Plan()))
+	case l.err != nil || !ok || !sheet.Embedded():
+		b.sheetOf(l, b.s.OpenPage)
 	case !b.s.Dirty():
 		b.takeSheetAlone(l)
 	default:
@@ -394,14 +383,14 @@ func (b *Bench) useSheet(l loaded) {
 func (b *Bench) takeSheetAlone(l loaded) {
 	b.s.NewPlan()
 	b.endImport()
-	b.takeSheet(l, b.openDemo)
+	b.takeSheet(l, b.s.OpenPage, b.openDemo)
 }
 
-// takeSheet makes a picture the sheet of the plan that is open. revert takes
+// takeSheet makes a picture a sheet of the plan that is open. revert takes
 // that back.
-func (b *Bench) takeSheet(l loaded, revert func()) {
-	if err := b.s.OpenPage(l.path, l.page(), l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
-		go l.pyramid.Close()
+func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
+	if err := take(l.path, l.page(), l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
+		b.leave(l)
 		b.refuse("This picture cannot be opened", err)
 		return
 	}
@@ -426,7 +415,7 @@ func (b *Bench) offerWorld(e ending) {
 	if e.world == nil || e.place != nil && e.place.System != nil {
 		return // the file or a .prj names the grid
 	}
-	if sheet, ok := b.s.Plan().Sheet(); !ok || len(sheet.Points) > 0 || sheet.World != nil {
+	if sheet, ok := b.s.Sheet(); !ok || len(sheet.Points) > 0 || sheet.World != nil {
 		return
 	}
 	text := fmt.Sprintf("%s lies beside the picture and gives its place, but not on which grid. Name the grid to use it.", e.file)

@@ -39,6 +39,7 @@ func TestUndoBringsThePictureBack(t *testing.T) {
 	b := calibrated(t)
 	first := b.picture.sha
 	b.openSheet(otherPicture(t))
+	answerWith(t, b, "In its place")
 	until(t, "the other picture", func() bool { return b.picture.sha != first && b.picture.pyramid != nil })
 	if points(b) != 0 {
 		t.Fatalf("%d control points on another picture, want none", points(b))

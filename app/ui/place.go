@@ -14,7 +14,7 @@ const maxPlacePoints = 64
 // about where it lies. It stays unproved.
 func (b *Bench) offerPlace(e ending) {
 	p := e.place
-	sheet, ok := b.s.Plan().Sheet()
+	sheet, ok := b.s.Sheet()
 	if p == nil || !ok || len(sheet.Points) > 0 || sheet.World != nil {
 		return
 	}

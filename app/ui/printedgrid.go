@@ -168,7 +168,7 @@ func (b *Bench) takeFound() {
 // crossingNames are the control points that name crossings of the grid that was
 // found.
 func (b *Bench) crossingNames() []lattice.Name {
-	sheet, _ := b.s.Plan().Sheet()
+	sheet, _ := b.s.Sheet()
 	var names []lattice.Name
 	for _, c := range sheet.Points {
 		if _, ok := b.printed.found.Nearest(c.At); ok {
@@ -218,7 +218,7 @@ func greyInto(m *image.Gray, c *image.RGBA, x, y, k int) {
 // offerPrintedGrid offers the crossings where control points name some.
 func (b *Bench) offerPrintedGrid() {
 	l, names := b.printed.found, b.crossingNames()
-	sheet, _ := b.s.Plan().Sheet()
+	sheet, _ := b.s.Sheet()
 	if len(names) == 0 {
 		return
 	}
@@ -276,7 +276,7 @@ func (b *Bench) askPrintedGrid(names []lattice.Name, sizes []float64, square flo
 func (b *Bench) squareWords(square float64) string {
 	px := square / b.printed.found.SquarePx
 	text := fmt.Sprintf("A pixel is then %.3g m.", px)
-	if sheet, _ := b.s.Plan().Sheet(); sheet.DPI > 0 {
+	if sheet, _ := b.s.Sheet(); sheet.DPI > 0 {
 		text = fmt.Sprintf("A pixel is then %.3g m, and the paper 1:%.0f.", px, px*sheet.DPI/0.0254)
 	}
 	return text

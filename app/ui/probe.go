@@ -82,7 +82,7 @@ func (p *probe) state() probeState {
 		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.footNow.Message, Dirty: b.s.Dirty(),
 		Hint: b.sheetP.hint.Text(), Controls: map[string]probeRect{},
 	}
-	if sheet, ok := b.s.Plan().Sheet(); ok {
+	if sheet, ok := b.s.Sheet(); ok {
 		s.Points = len(sheet.Points)
 	}
 	if b.picture.pyramid != nil {

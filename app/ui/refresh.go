@@ -22,6 +22,9 @@ func (b *Bench) changed(c session.Change) {
 		b.viewChanged()
 	}
 	b.refreshAll()
+	if c.What == session.SelectionChanged {
+		b.tellHome()
+	}
 	if c.Step != "" && c.What.Has(session.PlanChanged) {
 		b.checkJournal()
 	}
@@ -37,6 +40,7 @@ func (b *Bench) refreshAll() {
 	b.showLedger(rows)
 	b.showSelected()
 	b.routeP.refresh()
+	b.sheetP.sheets.refresh()
 	b.showQuality()
 	b.showTitle()
 	b.refreshMenus()
@@ -57,8 +61,10 @@ func (b *Bench) showScene(rows []leg.Row) {
 	if b.post != postSheet {
 		sel.Control = 0
 	}
+	sheet, _ := b.s.Sheet()
 	s := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, sel, overlay.Options{
-		Grid: b.post == postSheet || b.menus.showGrid, Residuals: b.post == postSheet,
+		Sheet: sheet.ID,
+		Grid:  b.post == postSheet || b.menus.showGrid, Residuals: b.post == postSheet,
 		Labels: true, Legs: rows, Tracks: b.tracks(c),
 	})
 	if b.post != postSheet {
@@ -115,7 +121,7 @@ func (b *Bench) dialHint() string {
 // showQuality writes the calibration's quality and proof into the foot line.
 func (b *Bench) showQuality() {
 	b.footNow.Quality, b.footNow.Proof, b.footNow.Unproved = "", "", false
-	sheet, ok := b.s.Plan().Sheet()
+	sheet, ok := b.s.Sheet()
 	if !ok {
 		b.foot.show(b.footNow)
 		return
@@ -130,6 +136,9 @@ func (b *Bench) showQuality() {
 		if b.footNow.Unproved {
 			b.footNow.Proof = "sheet unproved"
 		}
+	}
+	if p := b.s.Plan(); len(p.Sheets) > 1 {
+		b.footNow.Quality = p.SheetName(sheet.ID) + ": " + b.footNow.Quality
 	}
 	switch {
 	case b.picture.kept:

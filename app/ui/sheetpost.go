@@ -38,6 +38,7 @@ type sheetPost struct {
 	bend   *part.Chooser   // fits that are not a matrix
 	bends  *fyne.Container // its row, shown where there are points enough
 	knows  *sheetKnows
+	sheets *sheetList
 	points *fyne.Container
 	state  *part.Heading
 	flags  *fyne.Container
@@ -75,6 +76,7 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.fit = part.NewChooser([]string{"Best", "Similarity", "Affine"}, func(i int) { b.try(b.s.SetFit(fits()[i]), "") })
 	p.bend = part.NewChooser([]string{"Perspective", "Smooth"}, func(i int) { b.try(b.s.SetFit(bends()[i]), "") })
 	p.knows = newSheetKnows(b)
+	p.sheets = newSheetList(b)
 	p.points = container.NewVBox()
 	p.state = part.NewHeading("Control points")
 	p.flags = container.NewVBox()
@@ -93,6 +95,7 @@ func (p *sheetPost) build() {
 		p.ref, p.check, acts))
 	p.bends = container.NewBorder(nil, nil, widget.NewLabel("or "), nil, p.bend)
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
+		p.sheets.body,
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
 		p.bends,
@@ -120,7 +123,7 @@ func (p *sheetPost) clicked(at tool.Spot) {
 
 // choose takes up a control point to change it.
 func (p *sheetPost) choose(i int) {
-	sheet, ok := p.b.s.Plan().Sheet()
+	sheet, ok := p.b.s.Sheet()
 	if !ok || i < 0 || i >= len(sheet.Points) {
 		return
 	}
@@ -140,7 +143,7 @@ func (p *sheetPost) follow() {
 	if p.chosen < 0 {
 		return
 	}
-	sheet, _ := p.b.s.Plan().Sheet()
+	sheet, _ := p.b.s.Sheet()
 	if p.chosen >= len(sheet.Points) {
 		p.forgetAndRefresh()
 		return

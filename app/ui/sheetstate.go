@@ -21,7 +21,7 @@ import (
 // refresh shows the state of the sheet: what to do next, the points, the fit,
 // the warnings and the proof.
 func (p *sheetPost) refresh() {
-	sheet, has := p.b.s.Plan().Sheet()
+	sheet, has := p.b.s.Sheet()
 	c, err := p.b.s.Calibration()
 	p.hint.Set(p.next(sheet, has, c, err), part.Note)
 	if p.on && p.b.picture.pyramid != nil {

@@ -1,0 +1,126 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/plan"
+	"legwright/app/ui/look"
+	"legwright/app/ui/part"
+)
+
+// sheetList lists the sheets of a plan that has several, each with what is
+// known of it. It is not there for a plan of one sheet.
+type sheetList struct {
+	b    *Bench
+	body *fyne.Container
+	head *part.Heading
+	rows *fyne.Container
+	add  *part.Tool
+	told []sheetRow // what the rows say
+}
+
+// sheetRow is what a row says.
+type sheetRow struct {
+	id         plan.ID
+	name, note string
+	shown      bool
+}
+
+func newSheetList(b *Bench) *sheetList {
+	l := &sheetList{b: b, head: part.NewHeading("Sheets"), rows: container.NewVBox()}
+	l.add = part.NewTextTool("", "Another sheet…", "Add a picture to this plan, such as the next panel of a folded map", b.askSheet)
+	l.add.OnHint = b.hintTo
+	l.body = container.NewVBox(l.head, l.rows, container.NewHBox(l.add))
+	l.body.Hide()
+	return l
+}
+
+// refresh shows the sheets as they are now.
+func (l *sheetList) refresh() {
+	told := l.b.sheetRows()
+	if len(told) < 2 {
+		l.told = nil
+		l.body.Hide()
+		return
+	}
+	l.body.Show()
+	if sameRows(told, l.told) {
+		return
+	}
+	l.told = told
+	l.rows.RemoveAll()
+	for _, r := range told {
+		l.rows.Add(l.row(r))
+	}
+	l.head.SetNote(fmt.Sprintf("%d in this plan", len(told)))
+	l.rows.Refresh()
+}
+
+func sameRows(a, b []sheetRow) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+func (l *sheetList) row(r sheetRow) fyne.CanvasObject {
+	name := part.NewEntry("", r.name, "Show "+r.name+"  (Ctrl+Page Up, Ctrl+Page Down)", func() { l.b.showSheet(r.id, nil) })
+	name.SetOn(r.shown)
+	remove := part.NewTool(look.IconDelete, "Take "+r.name+" out of the plan", func() { l.b.removeSheet(r.id) })
+	name.OnHint, remove.OnHint = l.b.hintTo, l.b.hintTo
+	return container.New(&sheetRowLayout{}, name, quietLabel(r.note), remove)
+}
+
+// sheetRowLayout gives the note and the tool their room at the right, and the
+// name the rest.
+type sheetRowLayout struct{}
+
+// MinSize is the row's height.
+func (sheetRowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(120, max(o[0].MinSize().Height, o[2].MinSize().Height))
+}
+
+// Layout places the row from its right end.
+func (sheetRowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	tool, note := o[2].MinSize(), o[1].MinSize()
+	put(o[2], size.Width-tool.Width, (size.Height-tool.Height)/2, tool.Width, tool.Height)
+	x := size.Width - tool.Width - note.Width
+	put(o[1], x, (size.Height-note.Height)/2, note.Width, note.Height)
+	put(o[0], 0, 0, x-2, size.Height)
+}
+
+// sheetRows says what is known of each sheet.
+func (b *Bench) sheetRows() []sheetRow {
+	p := b.s.Plan()
+	now, _ := b.s.Sheet()
+	out := make([]sheetRow, len(p.Sheets))
+	for i, s := range p.Sheets {
+		out[i] = sheetRow{s.ID, p.SheetName(s.ID), b.sheetNote(s), s.ID == now.ID}
+	}
+	return out
+}
+
+// sheetNote says in a word or two how far a sheet can be trusted.
+func (b *Bench) sheetNote(s plan.Sheet) string {
+	c, err := b.s.Reader().CalibrationOf(s.ID)
+	switch {
+	case errors.Is(err, plan.ErrUncalibrated):
+		return "not calibrated"
+	case err != nil:
+		return "no fit"
+	case doubtful(c):
+		return "in doubt"
+	case s.Proof.Proved():
+		return "proved"
+	}
+	return "unproved"
+}

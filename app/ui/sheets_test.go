@@ -1,0 +1,245 @@
+package ui
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/canvas/view"
+	"legwright/mapio/planfile"
+)
+
+// answerWith presses the button of the question that stands open.
+func answerWith(t *testing.T, b *Bench, text string) {
+	t.Helper()
+	top := b.window.Canvas().Overlays().Top()
+	if top == nil {
+		t.Fatalf("no question stands open to be answered %q", text)
+	}
+	for _, o := range test.LaidOutObjects(top) {
+		if k, ok := o.(*keyButton); ok && k.Text == text {
+			k.Tapped(nil)
+			return
+		}
+	}
+	t.Fatalf("no button says %q", text)
+}
+
+// panels is calibrated with a second picture as another sheet in hand: 10 m
+// a pixel as well, east of the first, from NL 24 44 on.
+func panels(t *testing.T) (b *Bench, west, east plan.ID) {
+	t.Helper()
+	b = calibrated(t)
+	first, _ := b.s.Sheet()
+	b.newMark(picAt(150, 150))
+	b.openSheet(otherPicture(t))
+	answerWith(t, b, "Another sheet")
+	until(t, "the second sheet", func() bool {
+		return b.picture.now == nil && b.picture.path != first.Picture && b.picture.pyramid != nil
+	})
+	second, _ := b.s.Sheet()
+	point(b, 100, 100, "NL 25 43")
+	point(b, 20, 100, "242 430")
+	if len(second.Points) != 0 || points2(b) != 2 || first.ID == second.ID {
+		t.Fatalf("sheets %v and %v, %d points: %s", first.ID, second.ID, points2(b), b.footNow.Message)
+	}
+	return b, first.ID, second.ID
+}
+
+// points2 counts the control points of the sheet in hand.
+func points2(b *Bench) int {
+	s, _ := b.s.Sheet()
+	return len(s.Points)
+}
+
+func shown(b *Bench, id plan.ID) func() bool {
+	return func() bool {
+		s, ok := b.s.Sheet()
+		return ok && s.ID == id && b.picture.pyramid != nil && b.picture.path == s.Picture && b.picture.now == nil
+	}
+}
+
+// The question comes before anything of the picture is read, and only where
+// something would be lost or could be meant otherwise.
+func TestOpeningAsksWhichSheet(t *testing.T) {
+	b := opened(t)
+	path := otherPicture(t)
+	b.openSheet(path)
+	if b.dialogOpen() {
+		t.Error("asked about a sheet on which nothing has been done")
+	}
+	until(t, "the picture", func() bool { return b.picture.path == path && b.picture.now == nil })
+
+	b = calibrated(t)
+	before := b.s.Plan()
+	b.openSheet(b.picture.path)
+	if b.dialogOpen() {
+		t.Error("asked about the sheet itself")
+	}
+	until(t, "the sheet again", func() bool { return b.picture.now == nil })
+	b.openSheet(path)
+	if !b.dialogOpen() || b.picture.now != nil {
+		t.Fatalf("asked %v, being read %v, want the question first", b.dialogOpen(), b.picture.now != nil)
+	}
+	answerWith(t, b, "Do not open")
+	if b.s.Plan() != before || b.picture.now != nil || b.dialogOpen() {
+		t.Error("something was opened all the same")
+	}
+	b.openSheet(path)
+	answerWith(t, b, "New plan")
+	answerWith(t, b, "Throw away")
+	until(t, "the new plan", func() bool { return b.picture.path == path && b.picture.now == nil })
+	if p := b.s.Plan(); len(p.Sheets) != 1 || len(p.Sheets[0].Points) != 0 || b.s.Path() != "" {
+		t.Errorf("the new plan has %v", p.Sheets)
+	}
+}
+
+func TestTwoSheets(t *testing.T) {
+	b, west, east := panels(t)
+	rows := b.sheetRows()
+	if len(rows) != 2 || rows[0].name != "ground.png" || rows[0].shown || !rows[1].shown || rows[0].note != "unproved" {
+		t.Errorf("the list says %+v", rows)
+	}
+	if !b.sheetP.sheets.body.Visible() || !strings.HasPrefix(b.footNow.Quality, "other.png: ") {
+		t.Errorf("list shown %v, foot line %q", b.sheetP.sheets.body.Visible(), b.footNow.Quality)
+	}
+	// The mark is at E 121 500, N 742 500: 250 pixels west of the east sheet.
+	b.newMark(picAt(60, 60))
+	marks := b.s.Plan().Marks
+	if len(marks) != 2 || marks[0].Position.Sheet != west || marks[1].Position.Sheet != east {
+		t.Fatalf("marks %+v: %s", marks, b.footNow.Message)
+	}
+	if _, err := b.s.KeepLeg(plan.AtMark(marks[0]), plan.AtMark(marks[1])); err != nil {
+		t.Fatal(err)
+	}
+	row := b.s.Rows()[0]
+	if row.Err != nil || !row.Reading.Flagged(leg.SheetUnproved) || row.Reading.GridM < 3000 || row.Reading.GridM > 3300 {
+		t.Errorf("from sheet to sheet: %+v", row)
+	}
+	b.stepSheet(1)
+	until(t, "the first sheet", shown(b, west))
+	if points2(b) != 2 || b.picture.pyramid.Size().X != 400 {
+		t.Errorf("%d points on a picture of %v", points2(b), b.picture.pyramid.Size())
+	}
+	b.stepSheet(-1)
+	until(t, "the second sheet", shown(b, east))
+}
+
+// Each sheet is found as it was left, and its picture alone is in memory.
+func TestSheetsRememberTheirView(t *testing.T) {
+	b, west, east := panels(t)
+	b.sheet.ZoomBy(3)
+	b.sheet.CenterOn(view.PicPt{X: 40, Y: 30})
+	b.sheet.Cancel()
+	until(t, "the move", b.sheet.Settled)
+	want, old := b.sheet.View(), b.picture.pyramid
+	b.showSheet(west, nil)
+	until(t, "the first sheet", shown(b, west))
+	if b.sheet.View() == want || b.picture.pyramid == old {
+		t.Error("the first sheet is shown by the second's view")
+	}
+	b.showSheet(east, nil)
+	until(t, "the second sheet", shown(b, east))
+	if got := b.sheet.View(); got != want {
+		t.Errorf("shown by %+v, left by %+v", got, want)
+	}
+}
+
+// What is selected in the ledger and lies on another sheet is found there.
+func TestFindingOnAnotherSheet(t *testing.T) {
+	b, west, east := panels(t)
+	here, there := b.s.Plan().Marks[0], plan.ID("")
+	b.newMark(picAt(60, 60))
+	there = b.selectedID()
+	b.s.Select(here.ID)
+	if !strings.Contains(b.footNow.Message, "ground.png") || !strings.Contains(b.footNow.Message, "Ctrl+F") {
+		t.Errorf("it says %q, want where the mark lies", b.footNow.Message)
+	}
+	b.findThing(here.ID)
+	until(t, "the mark's sheet", shown(b, west))
+	until(t, "the move", b.sheet.Settled)
+	if at := b.sheet.View().ToScreen(view.PicPt{X: 150, Y: 150}); !b.inView(view.PicPt{X: 150, Y: 150}) {
+		t.Errorf("the mark is at %v of the screen", at)
+	}
+	b.findThing(there)
+	until(t, "the other mark's sheet", shown(b, east))
+	if _, err := b.s.AddMark("Far", plan.Position{Grid: b.s.Plan().Marks[0].Position.Grid, Code: here.Position.Code, Origin: plan.Typed}); err != nil {
+		t.Fatal(err)
+	}
+	far := b.selectedID()
+	b.findThing(far) // typed, and its ground is on the first sheet
+	until(t, "the ground of a typed mark", shown(b, west))
+}
+
+func TestSheetsComeAndGo(t *testing.T) {
+	b, west, east := panels(t)
+	b.removeSheet(east)
+	until(t, "the sheet that is left", shown(b, west))
+	if b.sheetP.sheets.body.Visible() || len(b.s.Plan().Sheets) != 1 {
+		t.Errorf("list shown %v of %d sheets", b.sheetP.sheets.body.Visible(), len(b.s.Plan().Sheets))
+	}
+	b.undo()
+	until(t, "the sheet that was removed", shown(b, east))
+	for b.s.UndoName() != "add sheet" {
+		b.undo()
+	}
+	b.undo()
+	until(t, "the sheet before", shown(b, west))
+	b.redo()
+	until(t, "the sheet added again", shown(b, east))
+	b.removeSheet(west)
+	until(t, "the second alone", shown(b, east))
+	b.removeSheet(east)
+	if _, ok := b.s.Sheet(); ok || b.picture.pyramid != nil {
+		t.Error("a picture is shown without a sheet")
+	}
+}
+
+// The picture of one sheet may be missing: the other is worked on all the
+// same.
+func TestOneMissingPicture(t *testing.T) {
+	b, west, east := panels(t)
+	file := filepath.Join(t.TempDir(), "walk"+planfile.Ext)
+	if err := b.s.SaveAs(file); err != nil {
+		t.Fatal(err)
+	}
+	first, _ := b.s.Plan().SheetByID(west)
+	if err := os.Remove(first.Picture); err != nil {
+		t.Fatal(err)
+	}
+	again := stand(t)
+	again.openPlan(file)
+	if !again.dialogOpen() || again.picture.pyramid != nil {
+		t.Fatalf("asked %v, shown %v", again.dialogOpen(), again.picture.pyramid != nil)
+	}
+	answerWith(t, again, "No")
+	again.stepSheet(1)
+	until(t, "the sheet that is there", shown(again, east))
+	if points2(again) != 2 || again.dialogOpen() {
+		t.Errorf("%d points, asked %v", points2(again), again.dialogOpen())
+	}
+	again.stepSheet(1)
+	if !again.dialogOpen() || again.picture.pyramid != nil {
+		t.Errorf("back on the missing one: asked %v, shown %v", again.dialogOpen(), again.picture.pyramid != nil)
+	}
+}
+
+// Control+Page Down is a menu's key: it works wherever the focus is.
+func TestSheetKeys(t *testing.T) {
+	b, west, _ := panels(t)
+	for _, i := range entries(b) {
+		if strings.HasPrefix(i.Label, "Next sheet") {
+			if !strings.HasSuffix(i.Label, "(Ctrl+"+keyWord(fyne.KeyPageDown)+")") {
+				t.Errorf("the entry says %q", i.Label)
+			}
+			i.Action()
+		}
+	}
+	until(t, "the next sheet", shown(b, west))
+}
