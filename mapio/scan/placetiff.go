@@ -91,7 +91,11 @@ func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
 	case g.Model == tiff.Geocentric:
 		return nil, errors.New("its coordinates are geocentric, which no map is drawn on")
 	case code != 0 && code != tiff.UserDefined:
-		return geodesy.Lookup(geodesy.EPSG(code))
+		s, err := geodesy.Lookup(geodesy.EPSG(code))
+		if _, more := g.Number(keyMethod); err != nil && more {
+			return spelt(g) // a code that is not known, with the figures beside it
+		}
+		return s, err
 	}
 	for _, words := range []string{g.ProjectedCitation, g.Citation, g.GeographicCitation} {
 		if _, text, ok := strings.Cut(words, definitionMark); ok {
@@ -99,7 +103,7 @@ func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
 		}
 	}
 	if code == tiff.UserDefined {
-		return nil, errors.New("it spells out a projection of its own key by key, which is not read: name the grid by a code, a PROJ string or a .prj file")
+		return spelt(g)
 	}
 	return nil, errors.New("it gives figures but names no grid")
 }
