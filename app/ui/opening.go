@@ -119,7 +119,7 @@ func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
 	if o.from.store == nil {
 		return false
 	}
-	if isDocument(o.path) || o.want != (plan.Page{}) {
+	if o.hasPages(fsys, name) {
 		return o.knownPage(fsys, name, mark)
 	}
 	key, size, ok := o.from.store.Find(mark)

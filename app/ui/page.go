@@ -59,13 +59,27 @@ func pageWords(h scan.Header) string {
 	return fmt.Sprintf(", page %d of %d at %.0f pixels an inch", h.Page, h.Pages, page.DPI)
 }
 
-// isDocument says by its name that a file holds pages.
+// isDocument says by its name that a file is drawn from pages.
 func isDocument(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
+
+// hasPages says that a file holds pages of which one has to be chosen.
+func (o *opening) hasPages(fsys fs.FS, name string) bool {
+	if isDocument(o.path) || o.want != (plan.Page{}) {
+		return true
+	}
+	if ext := strings.ToLower(filepath.Ext(name)); ext != ".tif" && ext != ".tiff" {
+		return false
+	}
+	h, err := scan.ReadHeader(fsys, name)
+	return err == nil && h.Pages > 1
+}
 
 // knownPage is known for the page of a document, which has to be looked at
 // before it is clear which drawing of it is meant.
 func (o *opening) knownPage(fsys fs.FS, name string, mark [32]byte) bool {
-	o.at.Store(&step{scan.StageStart, 0, 1})
+	if isDocument(o.path) {
+		o.at.Store(&step{scan.StageStart, 0, 1})
+	}
 	h, place, err := o.from.opener.Look(o.ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
 	if err != nil {
 		return false // decoding tells
@@ -112,27 +126,28 @@ func (b *Bench) askPage() { b.askPageFor(b.useSheet) }
 func (b *Bench) askPageFor(use func(loaded)) {
 	p := &b.picture
 	if p.pyramid == nil || p.page == (plan.Page{}) {
-		b.say("The sheet is a single picture. Pages and resolutions are chosen for PDF documents.")
+		b.say("The sheet is a single picture. Pages are chosen for PDF documents and for TIFFs of several pages.")
 		return
 	}
 	path, h := p.path, p.header
 	number, dpi := newRefEntry(nil, b.escape), newRefEntry(nil, b.escape)
 	number.SetPlaceHolder("a number from 1")
-	dpi.SetPlaceHolder("such as 200")
 	number.SetText(strconv.Itoa(h.Page))
-	dpi.SetText(strconv.FormatFloat(p.page.DPI, 'f', -1, 64))
-	text := fmt.Sprintf("%s has %s. Lines drawn finer can be aimed at more closely; twice the resolution takes four times the memory.",
-		pictureName(path), pagesWords(h.Pages))
-	if sheet, ok := b.s.Sheet(); ok && (len(sheet.Points) > 0 || sheet.World != nil) {
-		text += " The calibration belongs to the page as it is drawn now and does not come along; undo brings it back."
-	}
+	title, text, yes := "Page", fmt.Sprintf("%s has %s.", pictureName(path), pagesWords(h.Pages)), "Show it"
 	fields := widget.NewForm(widget.NewFormItem("Page", number))
 	if p.page.DPI > 0 {
+		title, yes = "Page and resolution", "Draw it"
+		text += " Lines drawn finer can be aimed at more closely; twice the resolution takes four times the memory."
+		dpi.SetPlaceHolder("such as 200")
+		dpi.SetText(strconv.FormatFloat(p.page.DPI, 'f', -1, 64))
 		fields.Append("Pixels an inch", dpi)
 	}
-	draw := b.questionOver("Page and resolution", container.NewVBox(wrapped(text), fields), nil,
+	if sheet, ok := b.s.Sheet(); ok && (len(sheet.Points) > 0 || sheet.World != nil) {
+		text += " The calibration belongs to the page as it is shown now and does not come along; undo brings it back."
+	}
+	draw := b.questionOver(title, container.NewVBox(wrapped(text), fields), nil,
 		answer{"Keep this one", nil, false},
-		answer{"Draw it", func() { b.drawPage(path, h, number.Text, dpi.Text, use) }, true})
+		answer{yes, func() { b.drawPage(path, h, number.Text, dpi.Text, use) }, true})
 	submit := func(string) { draw.(fyne.Tappable).Tapped(nil) }
 	number.OnSubmitted, dpi.OnSubmitted = submit, submit
 	b.window.Canvas().Focus(number)
@@ -164,7 +179,7 @@ func (b *Bench) drawPage(path string, h scan.Header, number, dpi string, use fun
 		page.DPI = v
 	}
 	if page == pageOf(h) {
-		b.say("The page is drawn like that already.")
+		b.say("That page is shown already.")
 		return
 	}
 	b.loadPicture(path, page, use)
