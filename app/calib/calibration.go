@@ -19,6 +19,7 @@ type Calibration struct {
 	residuals []Residual
 	rmsM      float64
 	rmsPx     float64
+	hull      hull
 	trust     Trust
 	warnings  []Warning
 }

@@ -35,6 +35,7 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 		c.bend = best.bend
 	}
 	c.judge()
+	c.hull = hullOf(points)
 	c.trust = c.weigh(o)
 	c.warnings = inspect(c, o)
 	return c, nil

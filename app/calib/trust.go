@@ -46,7 +46,7 @@ func (c *Calibration) Trusted(p PicturePt) (ok bool, outsidePx float64) {
 	if len(c.points) < 2 || len(c.points) == 2 && c.trust.Code == "" {
 		return true, 0
 	}
-	outsidePx = hullOf(c.points).outside(p)
+	outsidePx = c.hull.outside(p)
 	return outsidePx <= c.trust.ReachPx, outsidePx
 }
 
@@ -62,8 +62,7 @@ func (c *Calibration) weigh(o Options) Trust {
 	if c.bend != nil {
 		t.ReachPx = bentReachPart * c.sol.frame.radiusPx
 	}
-	h := hullOf(c.points)
-	t.look(c, h, o)
+	t.look(c, o)
 	if c.kind == Similarity && len(c.points) > 2 && checkSpread(c.points) != nil {
 		t.Code, t.ReachPx = CodeCollinear, usefulPx/unseenPart
 		t.FarErrorM = math.Hypot(t.FarErrorM, unseenPart*t.FarPx*c.MetresPerPixel())
@@ -72,7 +71,7 @@ func (c *Calibration) weigh(o Options) Trust {
 	if t.FarPx == 0 {
 		return t
 	}
-	spans, span := spansLinear, h.span()
+	spans, span := spansLinear, c.hull.span()
 	if c.bend != nil {
 		spans = spansBent
 	}
@@ -80,20 +79,20 @@ func (c *Calibration) weigh(o Options) Trust {
 	limit := math.Max(2*within, usefulPx*c.MetresPerPixel())
 	if t.FarPx > spans*span || t.FarErrorM > math.Max(errorGrowth*within, 2*limit) {
 		t.Code = CodeShortReach
-		t.ReachPx = math.Min(t.ReachPx, math.Min(span, c.reachTowards(t.Far, h, limit)))
+		t.ReachPx = math.Min(t.ReachPx, math.Min(span, c.reachTowards(t.Far, limit)))
 	}
 	return t
 }
 
 // look finds the corner that is known least well.
-func (t *Trust) look(c *Calibration, h hull, o Options) {
+func (t *Trust) look(c *Calibration, o Options) {
 	w, ht := float64(o.Width), float64(o.Height)
 	if !(w > 0 && ht > 0) {
 		return
 	}
 	for _, p := range []PicturePt{{}, {w, 0}, {w, ht}, {0, ht}} {
 		if err := c.halfWidth(p); err >= t.FarErrorM {
-			t.Far, t.FarPx, t.FarErrorM = p, h.outside(p), err
+			t.Far, t.FarPx, t.FarErrorM = p, c.hull.outside(p), err
 		}
 	}
 }
@@ -109,11 +108,11 @@ func (c *Calibration) worstWithin() float64 {
 
 // reachTowards is how far outside the hull, on the way from the points'
 // centroid to a corner, the half width stays within a limit, in pixels.
-func (c *Calibration) reachTowards(far PicturePt, h hull, limitM float64) float64 {
+func (c *Calibration) reachTowards(far PicturePt, limitM float64) float64 {
 	f := c.sol.frame
 	at := func(k float64) PicturePt { return PicturePt{f.col + k*(far.Col-f.col), f.row + k*(far.Row-f.row)} }
 	if c.halfWidth(far) <= limitM {
-		return h.outside(far)
+		return c.hull.outside(far)
 	}
 	near, beyond := 0.0, 1.0
 	for range 30 {
@@ -123,7 +122,7 @@ func (c *Calibration) reachTowards(far PicturePt, h hull, limitM float64) float6
 			beyond = mid
 		}
 	}
-	return h.outside(at(near))
+	return c.hull.outside(at(near))
 }
 
 // warning says in words how far the fit may be trusted.

@@ -73,11 +73,10 @@ func ofSheet(name string, flags []Flag) []Flag {
 	return out
 }
 
-// outsideFlag warns of a place picked where the control points of a perspective
-// or smooth fit do not reach.
+// outsideFlag warns of a place picked where the control points do not reach.
 func outsideFlag(ends ...place) []Flag {
 	for _, p := range ends {
-		if !p.known() || p.sheet.c.Kind().Linear() {
+		if !p.known() {
 			continue
 		}
 		if ok, px := p.sheet.c.Trusted(p.pos.At); !ok {

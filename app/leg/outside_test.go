@@ -10,7 +10,8 @@ import (
 )
 
 // A leg picked beyond the control points of a perspective is marked, one amid
-// them is not, and neither is one of an affine fit.
+// them is not, and neither is one of an affine fit unless all its points lie in
+// one corner of the picture, far away.
 func TestOutsidePointsAreMarked(t *testing.T) {
 	t.Parallel()
 	for _, tc := range []struct {
@@ -20,9 +21,14 @@ func TestOutsidePointsAreMarked(t *testing.T) {
 	}{
 		{calib.Perspective, calib.PicturePt{Col: 3000, Row: 2000}, true},
 		{calib.Perspective, calib.PicturePt{Col: 900, Row: 700}, false},
-		{calib.Affine, calib.PicturePt{Col: 3000, Row: 2000}, false},
+		{calib.Affine, calib.PicturePt{Col: 2000, Row: 1500}, false},
+		{calib.Affine, calib.PicturePt{Col: 5900, Row: 4900}, true},
 	} {
-		s := plan.Sheet{ID: "s", Code: geodesy.EPSG(27700), Width: 4000, Height: 3000, Fit: tc.kind}
+		width, height := 2500, 2000
+		if tc.far.Col > 3000 {
+			width, height = 6000, 5000
+		}
+		s := plan.Sheet{ID: "s", Code: geodesy.EPSG(27700), Width: width, Height: height, Fit: tc.kind}
 		for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 1500, Row: 100}, {Col: 1500, Row: 1100}, {Col: 100, Row: 1100}} {
 			w := 1 + 5e-5*at.Col
 			s.Points = append(s.Points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 2.5*at.Col/w, N: 774_500 - 2.5*at.Row/w}})

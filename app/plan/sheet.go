@@ -26,6 +26,7 @@ type Sheet struct {
 	Height  int    // pixels, as shown
 	SHA256  string // of the picture file, 64 hexadecimal digits
 	DPI     float64
+	Photo   bool         // a camera took the picture: paper may lie askew in it
 	Page    Page         // of a document, zero for a picture by itself
 	Code    geodesy.Code // of the grid, empty until it is named
 
@@ -57,7 +58,7 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 	if len(s.Points) < 2 {
 		return nil, ErrUncalibrated
 	}
-	return calib.Fit(s.Points, calib.Options{Kind: s.Fit, DPI: s.DPI})
+	return calib.Fit(s.Points, calib.Options{Kind: s.Fit, DPI: s.DPI, Width: s.Width, Height: s.Height, Photo: s.Photo})
 }
 
 // worldSigma is the σ in metres given to a calibration by world file: that of
@@ -70,7 +71,7 @@ func worldSigma(m [6]float64) float64 {
 // sameCalibration reports whether two sheets are calibrated by the same
 // things.
 func (s Sheet) sameCalibration(t Sheet) bool {
-	return s.Code == t.Code && s.Fit == t.Fit && s.DPI == t.DPI && s.Page == t.Page &&
+	return s.Code == t.Code && s.Fit == t.Fit && s.DPI == t.DPI && s.Photo == t.Photo && s.Page == t.Page &&
 		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World)
 }
 

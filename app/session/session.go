@@ -31,6 +31,8 @@ type Session struct {
 	dragging bool
 	nudging  bool // moves merge as in a drag, but are journalled one by one
 
+	camera bool // took the picture that is opened next: see Photographed
+
 	reader *leg.Reader // of hist.Now(), or nil until asked for
 	snaps  []snapPoint // of the same plan, or nil until asked for
 }

@@ -79,10 +79,16 @@ func (s *Session) RemoveSheet(id plan.ID) error {
 	return s.do("remove sheet", "", p.RemoveSheet(id))
 }
 
+// Photographed tells whether a camera took the picture that is opened or added
+// next. A picture of which nothing is told is a scan.
+func (s *Session) Photographed(yes bool) { s.camera = yes }
+
 // fresh returns a new sheet of the plan's grid.
 func (s *Session) fresh(picture string, page plan.Page, w, h int, sha string, dpi float64) plan.Sheet {
+	photo := s.camera
+	s.camera = false
 	return plan.Sheet{
-		ID: s.Plan().NextSheetID(), Picture: picture, Page: page, Width: w, Height: h, SHA256: sha, DPI: dpi, Code: s.Plan().Code(),
+		ID: s.Plan().NextSheetID(), Picture: picture, Photo: photo, Page: page, Width: w, Height: h, SHA256: sha, DPI: dpi, Code: s.Plan().Code(),
 	}
 }
 

@@ -42,6 +42,7 @@ type sheetShape struct {
 	Height     int          `json:"height_px"`
 	SHA256     string       `json:"sha256"`
 	DPI        float64      `json:"dpi,omitempty"`
+	Photo      bool         `json:"photograph,omitempty"`
 	Page       int          `json:"page,omitempty"`
 	PageDPI    float64      `json:"page_dpi,omitempty"`
 	EPSG       int          `json:"epsg"`

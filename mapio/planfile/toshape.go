@@ -51,7 +51,7 @@ func partyToShape(p plan.Party) *partyShape {
 
 func sheetToShape(s plan.Sheet) sheetShape {
 	out := sheetShape{
-		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Page: s.Page.Number, PageDPI: s.Page.DPI,
+		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo, Page: s.Page.Number, PageDPI: s.Page.DPI,
 		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Fit: s.Fit.String(), Points: make([]pointShape, len(s.Points)), extra: s.Extra,
 	}
 	for i, c := range s.Points {

@@ -20,6 +20,9 @@ type Header struct {
 	// DPI is the resolution in pixels an inch as shown along the columns,
 	// 0 if unknown.
 	DPI float64
+	// Photo says that a camera took the picture, by its EXIF figures: paper may
+	// lie askew in it.
+	Photo bool
 	// Channels is the number of stored samples a pixel (1 for palettes) and
 	// BitDepth the bits of each; 0 if the header does not tell.
 	Channels, BitDepth int

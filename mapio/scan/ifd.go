@@ -18,17 +18,22 @@ const (
 	tagXResolution = 282
 	tagYResolution = 283
 	tagResUnit     = 296
+	tagExif        = 34665 // where the directory with what the camera says begins
+	tagExposure    = 33434 // seconds
+	tagAperture    = 33437 // f number
+	tagFocal       = 37386 // millimetres
 )
 
 // maxEntries bounds the entries of a directory that are looked at.
 const maxEntries = 4096
 
-// directory is the first image file directory of an EXIF block: the
-// first value of each entry that is a number.
+// directory is the first image file directory of an EXIF block, and the one of
+// the camera's figures: the first value of each entry that is a number.
 type directory map[uint16]float64
 
-// readDirectory reads the first directory of a TIFF structure. It never
-// allocates by a size from the file and does not follow further directories.
+// readDirectory reads the first directory of a TIFF structure and, where it
+// names one, that of the camera's figures. It never allocates by a size from
+// the file and follows no further directories.
 func readDirectory(r io.ReaderAt) (directory, error) {
 	var head [8]byte
 	if _, err := r.ReadAt(head[:], 0); err != nil {
@@ -38,24 +43,36 @@ func readDirectory(r io.ReaderAt) (directory, error) {
 	if err != nil {
 		return nil, err
 	}
-	at := int64(order.Uint32(head[4:]))
+	d := directory{}
+	if err := d.read(r, order, int64(order.Uint32(head[4:]))); err != nil || !d.has(tagExif) {
+		if len(d) == 0 {
+			return nil, err
+		}
+		return d, err
+	}
+	_ = d.read(r, order, int64(d.whole(tagExif, 0))) // damaged, it is worth what could be read of it
+	return d, nil
+}
+
+// read adds the entries of the directory at a byte of the structure; those that
+// are there already stay.
+func (d directory) read(r io.ReaderAt, order binary.ByteOrder, at int64) error {
 	var count [2]byte
 	if _, err := r.ReadAt(count[:], at); err != nil {
-		return nil, fmt.Errorf("%w: its directory is beyond the end, at byte %d; copy the file again", ErrTruncated, at)
+		return fmt.Errorf("%w: its directory is beyond the end, at byte %d; copy the file again", ErrTruncated, at)
 	}
-	d := directory{}
 	n := min(int(order.Uint16(count[:])), maxEntries)
 	for i := range n {
 		var e [12]byte
 		if _, err := r.ReadAt(e[:], at+2+12*int64(i)); err != nil {
-			return d, fmt.Errorf("%w: its directory ends after %d of %d entries; copy the file again", ErrTruncated, i, n)
+			return fmt.Errorf("%w: its directory ends after %d of %d entries; copy the file again", ErrTruncated, i, n)
 		}
 		tag := order.Uint16(e[:])
 		if v, ok := firstValue(r, order, e[2:]); ok && !d.has(tag) {
 			d[tag] = v
 		}
 	}
-	return d, nil
+	return nil
 }
 
 func byteOrder(b []byte) (binary.ByteOrder, error) {
@@ -142,10 +159,21 @@ func (d directory) dpi() (x, y float64) {
 	return cleanDPI(d[tagXResolution] * perInch), cleanDPI(d[tagYResolution] * perInch)
 }
 
+// photo reports whether a camera took the picture: it tells how long it exposed
+// or how far it saw. A maker's name alone is written by scanners too.
+func (d directory) photo() bool {
+	return d[tagExposure] > 0 || d[tagAperture] > 0 || d[tagFocal] > 0
+}
+
 // apply takes orientation and resolution over into a header whose size is
-// still as stored. A resolution known already stays.
+// still as stored. A resolution known already stays, but a camera knows nothing
+// of the paper's.
 func (d directory) apply(h *Header) {
 	h.orient(d.orientation())
+	if h.Photo = d.photo(); h.Photo {
+		h.DPI = 0
+		return
+	}
 	if h.DPI != 0 {
 		return
 	}
