@@ -63,6 +63,8 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return sentence(err)
 	case doubtful(c):
 		return "Something is wrong with the control points: read the warning below, and change or remove the point before you go on."
+	case reachHint(c) != "":
+		return reachHint(c)
 	case c.DOF() == 0 && c.Kind() != calib.Given:
 		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
 	case !sheet.Proof.Proved():
@@ -80,10 +82,11 @@ func fitted(c *calib.Calibration, err error) *calib.Calibration {
 }
 
 // doubtful reports whether a calibration has warnings beyond those that every
-// sheet has at first: that it is unproved, and that no point is to spare.
+// sheet has at first, that it is unproved and that no point is to spare, and
+// those of points that are sound but do not carry the whole picture.
 func doubtful(c *calib.Calibration) bool {
 	for _, w := range c.Warnings() {
-		if w.Code != calib.CodeUnproved && w.Code != calib.CodeNoRedundancy {
+		if w.Code != calib.CodeUnproved && w.Code != calib.CodeNoRedundancy && !ofReach(w.Code) {
 			return true
 		}
 	}

@@ -1,0 +1,34 @@
+package session
+
+import (
+	"slices"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+)
+
+// What is told of a picture goes with the next one that is opened and no
+// further, and two points of a photograph are warned of.
+func TestPhotographed(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	s.Photographed(true)
+	must(t, s.AddSheet("/maps/photo.jpg", plan.Page{}, 4000, 3000, shaOf("cd"), 0))
+	if sheet, _ := s.Sheet(); !sheet.Photo {
+		t.Error("the photograph is a scan")
+	}
+	for at, ref := range map[calib.PicturePt]string{at(400, 400): "51000 807000", at(3600, 2400): "59000 802000"} {
+		_, err := s.AddControlPoint(at, ref)
+		must(t, err)
+	}
+	c, err := s.Calibration()
+	must(t, err)
+	if !slices.ContainsFunc(c.Warnings(), func(w calib.Warning) bool { return w.Code == calib.CodePhoto }) {
+		t.Errorf("got %v, want a warning of two points", c.Warnings())
+	}
+	must(t, s.AddSheet("/maps/scan.png", plan.Page{}, 2000, 2000, shaOf("ef"), 0))
+	if sheet, _ := s.Sheet(); sheet.Photo {
+		t.Error("the scan opened after it is a photograph")
+	}
+}

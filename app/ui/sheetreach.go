@@ -1,0 +1,24 @@
+package ui
+
+import "legwright/app/calib"
+
+// reachHint says what to do about control points that are sound but do not
+// carry the whole picture, "" where they do.
+func reachHint(c *calib.Calibration) string {
+	for _, w := range c.Warnings() {
+		switch w.Code {
+		case calib.CodePhoto:
+			return "This picture is a photograph: name at least four crossings, near its corners."
+		case calib.CodeShortReach:
+			return "The control points lie in one part of the picture: click a crossing far from them, or trust the sheet near them only."
+		case calib.CodeCollinear:
+			return "The control points lie on one line: click a crossing well off it."
+		}
+	}
+	return ""
+}
+
+// ofReach tells the warnings that reachHint speaks of.
+func ofReach(code string) bool {
+	return code == calib.CodePhoto || code == calib.CodeShortReach || code == calib.CodeCollinear
+}

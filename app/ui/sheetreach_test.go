@@ -1,0 +1,46 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// Points that do not carry the picture are no fault of theirs: the hint says
+// where the next one belongs.
+func TestReachHint(t *testing.T) {
+	t.Parallel()
+	at := func(cols ...float64) []calib.ControlPoint {
+		var out []calib.ControlPoint
+		for i := 0; i < len(cols); i += 2 {
+			out = append(out, calib.ControlPoint{
+				At:  calib.PicturePt{Col: cols[i], Row: cols[i+1]},
+				Ref: geodesy.Grid{E: 230000 + 2.5*cols[i], N: 750000 - 2.5*cols[i+1]},
+			})
+		}
+		return out
+	}
+	for _, tc := range []struct {
+		points []calib.ControlPoint
+		photo  bool
+		want   string
+	}{
+		{at(300, 300, 3600, 2900, 400, 2800), false, ""},
+		{at(300, 300, 900, 700, 350, 800), false, "far from them"},
+		{at(300, 300, 2000, 300, 3700, 300), false, "well off it"},
+		{at(300, 300, 3600, 2900), true, "at least four crossings, near its corners"},
+	} {
+		c, err := calib.Fit(tc.points, calib.Options{Width: 4000, Height: 3200, Photo: tc.photo})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := reachHint(c); !strings.Contains(got, tc.want) || (tc.want == "") != (got == "") {
+			t.Errorf("got %q, want %q in it", got, tc.want)
+		}
+		if doubtful(c) {
+			t.Errorf("%q: the points are called wrong: %v", tc.want, c.Warnings())
+		}
+	}
+}
