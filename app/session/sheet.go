@@ -260,11 +260,19 @@ func (s *Session) CheckReference(text string) (Reference, error) {
 	if sheet.Code == "" {
 		sheet.Code = s.Plan().Code()
 	}
-	return readReference(text, sheet)
+	near := nearOf(sheet)
+	for _, other := range s.Plan().Sheets { // panels of one map lie together
+		if near == nil && other.Code == sheet.Code {
+			near = nearOf(other)
+		}
+	}
+	return readReference(text, sheet, near)
 }
 
-func readReference(text string, sheet plan.Sheet) (Reference, error) {
-	ctx := geodesy.RefContext{Near: nearOf(sheet)}
+// readReference reads a reference for a sheet; near is ground from which
+// letters that were left out are supplied, or nil.
+func readReference(text string, sheet plan.Sheet, near *geodesy.Grid) (Reference, error) {
+	ctx := geodesy.RefContext{Near: near}
 	if sheet.Code != "" {
 		sys, err := geodesy.Lookup(sheet.Code)
 		if err != nil {

@@ -281,3 +281,15 @@ func TestTooManySheets(t *testing.T) {
 		t.Errorf("one too many: %v, %q in hand", err, inHand(s))
 	}
 }
+
+// Panels of one map lie together: letters that were left out come from a sheet
+// that is calibrated already, and that is said.
+func TestLettersFromTheOtherSheet(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	must(t, s.AddSheet("/maps/east.png", plan.Page{}, 2000, 2000, shaOf("ab"), 0))
+	r, err := s.CheckReference("62 95")
+	if err != nil || r.Grid != (geodesy.Grid{E: 62_000, N: 795_000}) || !r.LettersLent {
+		t.Errorf("got %+v, %v", r, err)
+	}
+}
