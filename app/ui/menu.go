@@ -15,7 +15,7 @@ type menuState struct {
 	undo, redo, recent *fyne.MenuItem
 	grid, truth        *fyne.MenuItem
 	look, invert       *fyne.MenuItem
-	whole              *fyne.MenuItem
+	whole, local       *fyne.MenuItem
 	moving             *fyne.MenuItem
 	light, dark, auto  *fyne.MenuItem
 	main               *fyne.MainMenu
@@ -143,6 +143,8 @@ func (b *Bench) viewMenu() *fyne.Menu {
 const zoomStep = 1.5
 
 func (b *Bench) sheetMenu() *fyne.Menu {
+	m := &b.menus
+	m.local = b.item("Error over the sheet", key(fyne.KeyB), b.toggleError)
 	return fyne.NewMenu("Sheet",
 		b.item("Go to Sheet", key(fyne.Key1), func() { b.goTo(postSheet) }),
 		fyne.NewMenuItem("Another sheet…", b.askSheet),
@@ -159,6 +161,7 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 		fyne.NewMenuItem("Use the feature aimed at as proof", b.sheetP.holdProof),
 		fyne.NewMenuItem("Remove the chosen control point", b.removePoint),
 		fyne.NewMenuItemSeparator(),
+		m.local,
 		b.item("Longer arrows at the points", key(fyne.KeyUp, fyne.KeyModifierShift), func() { b.stepArrows(1) }),
 		b.item("Shorter arrows at the points", key(fyne.KeyDown, fyne.KeyModifierShift), func() { b.stepArrows(-1) }),
 		fyne.NewMenuItem("Arrows as suits the view", func() { b.setArrows(0) }),
@@ -209,6 +212,7 @@ func (b *Bench) refreshMenus() {
 	m.redo.Label, m.redo.Disabled = entryWords(named("Redo", b.s.RedoName()), redoKey()), b.s.RedoName() == ""
 	m.grid.Checked, m.truth.Checked = m.showGrid, b.dial.ShowsTrue()
 	m.moving.Checked, m.whole.Checked = b.moving, b.set.whole()
+	m.local.Checked = b.sheetP.knows.error.on
 	m.look.Checked, m.invert.Checked = b.look.body.Visible(), b.set.pictureLook().Invert
 	mode := b.set.mode()
 	m.auto.Checked, m.light.Checked, m.dark.Checked = mode == look.Follow, mode == look.LightMode, mode == look.DarkMode

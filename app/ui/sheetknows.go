@@ -33,6 +33,8 @@ type sheetKnows struct {
 	tried  []calib.Trial        // by the best fit, which compares all kinds
 	triedP []calib.ControlPoint // of those points
 
+	error *errorMap
+
 	arrows *fyne.Container
 	times  *widget.Label
 	asked  float64 // by how much arrows are lengthened; 0 as suits the view
@@ -50,7 +52,8 @@ func newSheetKnows(b *Bench) *sheetKnows {
 	longer := part.NewTool(look.IconAdd, "Longer arrows  (Ctrl+Shift+Up)", func() { b.stepArrows(1) })
 	shorter := part.NewTool(look.IconRemove, "Shorter arrows  (Ctrl+Shift+Down)", func() { b.stepArrows(-1) })
 	k.arrows = container.NewBorder(nil, nil, k.times, container.NewHBox(shorter, longer))
-	k.body = container.NewVBox(k.finds, k.fits)
+	k.error = newErrorMap(b)
+	k.body = container.NewVBox(k.finds, k.fits, k.error.body)
 	for _, t := range []*part.Tool{k.take, k.drop, longer, shorter} {
 		t.OnHint = b.hintTo
 	}
@@ -67,6 +70,7 @@ func (k *sheetKnows) refresh(sheet plan.Sheet, c *calib.Calibration, aiming bool
 		k.drop.SetText("Give up")
 	}
 	k.showFits(sheet, c)
+	k.error.follow(sheet, c)
 	visible(k.arrows, c != nil && c.DOF() > 0)
 	visible(k.body, !aiming)
 }
@@ -137,6 +141,7 @@ func (k *sheetKnows) addTo(s *overlay.Scene) {
 	if f := k.b.printed.drawn; len(f.Lines) > 0 {
 		s.Found, s.Grid = f, nil // two grids would hide the printed one
 	}
+	s.Local = k.error.shown()
 	k.scene = *s
 	k.showTimes()
 }

@@ -94,3 +94,44 @@ func TestFoundGridIsLetGo(t *testing.T) {
 		t.Errorf("the search goes on: foot %q", b.footNow.Message)
 	}
 }
+
+// The error over the sheet is worked out aside, shown at the Sheet post alone,
+// and follows the calibration.
+func TestErrorOverTheSheet(t *testing.T) {
+	b := calibrated(t)
+	point(b, 300, 100, "NL 23 43")
+	point(b, 101.5, 101, "NL 21 43")
+	e := b.sheetP.knows.error
+	if e.on || !e.body.Visible() || e.words.Visible() {
+		t.Fatalf("at first: on %v, offered %v, told %v", e.on, e.body.Visible(), e.words.Visible())
+	}
+	b.toggleError()
+	if !strings.Contains(e.words.Text(), "Working") {
+		t.Errorf("while it is worked out: %q", e.words.Text())
+	}
+	until(t, "the error", func() bool { return e.have })
+	c, err := b.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := c.Covariance(calib.PicturePt{Col: 400, Row: 300}, 0)
+	if l := b.sheetP.knows.scene.Local; l.Empty() || l.MostM < 2*math.Sqrt(max(k.EE, k.NN))*0.99 || !strings.Contains(e.words.Text(), "± "+errorFigure(l.MostM)) {
+		t.Errorf("drawn %v up to ± %v m, told %q", !l.Empty(), l.MostM, e.words.Text())
+	}
+	before := e.drawn
+	b.newMark(picAt(50, 50)) // goes to Route
+	b.goTo(postSheet)
+	if e.cancel != nil || &e.drawn.Contours == &before.Contours {
+		t.Error("a mark had it worked out anew")
+	}
+	point(b, 200, 150, "22000 742500")
+	if e.cancel == nil {
+		t.Errorf("another control point did not: %d points, %s", points(b), b.footNow.Message)
+	}
+	until(t, "the new error", func() bool { return e.cancel == nil && e.have })
+	b.goTo(postRoute)
+	b.toggleError()
+	if b.post != postSheet || e.on || !b.sheetP.knows.scene.Local.Empty() {
+		t.Errorf("turned off from Route: post %v, on %v", b.post, e.on)
+	}
+}

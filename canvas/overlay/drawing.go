@@ -11,17 +11,18 @@ import (
 // out, texts are set and have their places. Strips may be drawn from it
 // concurrently.
 type drawing struct {
-	p     *Painter
-	v     view.View
-	seen  image.Rectangle // where texts are placed first
-	scene Scene
-	lines []lineAt
-	dots  []stampAt // at the ends of lines
-	marks []stampAt
-	rings []stampAt // around crossings that were found
-	times float64   // by which residuals are lengthened
-	texts []textAt
-	taken []image.Rectangle // by texts
+	p       *Painter
+	v       view.View
+	seen    image.Rectangle // where texts are placed first
+	scene   Scene
+	lines   []lineAt
+	dots    []stampAt // at the ends of lines
+	marks   []stampAt
+	rings   []stampAt  // around crossings that were found
+	strokes []strokeAt // of the hatching
+	times   float64    // by which residuals are lengthened
+	texts   []textAt
+	taken   []image.Rectangle // by texts
 }
 
 // lineAt is a leg or sight on the screen.
@@ -46,6 +47,7 @@ func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing
 	d.setLines()
 	d.setStamps()
 	d.setRings()
+	d.setLocal()
 	d.setTexts()
 	return d
 }
@@ -116,6 +118,7 @@ func pick[T any](yes bool, a, b T) T {
 
 // on draws everything on a strip, from below.
 func (d *drawing) on(s *paper) {
+	d.local(s)
 	d.grid(s)
 	d.found(s)
 	d.tracks(s)

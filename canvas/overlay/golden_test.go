@@ -88,6 +88,8 @@ func TestGolden(t *testing.T) {
 		{"found", whole, 1, foundScene()},
 		{"found-1.5", whole.WithViewport(900, 600).ScaledTo(1.5, view.PicPt{X: 300, Y: 200}, view.ScreenPt{X: 450, Y: 300}), 1.5, foundScene()},
 		{"residuals", whole, 1, missedScene()},
+		{"local", whole, 1, localScene(t)},
+		{"local-turned", whole.RotateTo(0.7, whole.Middle()).ScaledTo(1.6, view.PicPt{X: 300, Y: 200}, whole.Middle()), 1, localScene(t)},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

@@ -11,6 +11,7 @@ type Scene struct {
 	Grid      []GridLine
 	GridPx    float64 // distance of neighbouring grid lines, picture pixels
 	Found     Found
+	Local     Local
 	Tracks    []Track
 	Sights    []Sight
 	Legs      []Leg
@@ -24,7 +25,7 @@ type Scene struct {
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Marks) == 0
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Marks) == 0
 }
 
 // Leg is a leg as drawn: a fine double line with a tick every 100 m from its

@@ -53,6 +53,10 @@ const (
 	gridLine
 	gridIndex
 	residualLine
+	hatchLine
+	errorLine
+	hullLine
+	reachLine
 	foundLine
 	foundWell
 	foundPartly
@@ -77,6 +81,10 @@ const (
 //	              its crossings in rings: closed and blue where both lines are
 //	              well seen, broken and orange where partly, two vermillion
 //	              strokes where faintly
+//	error         purple hatching, denser where a place may be farther off, and
+//	              thin black contours with their figure; a black line with ticks
+//	              on its outer side is the hull of the control points;
+//	              beyond a vermillion line nothing is to be trusted
 //	track         black dots
 func styles() [kinds]style {
 	rail := func(mid, half float64, c color.NRGBA) band { return band{mid - half, mid + half, c} }
@@ -103,6 +111,10 @@ func styles() [kinds]style {
 		gridLine:            {ink: one(0.5, faded(green, 0xb8))},
 		gridIndex:           {ink: one(0.85, faded(green, 0xd0))},
 		residualLine:        {casing: case_(2.6), ink: one(1.1, orange), round: true},
+		hatchLine:           {ink: one(0.5, faded(purple, 0xd0))},
+		errorLine:           {casing: case_(1.5), ink: one(0.5, black), round: true},
+		hullLine:            {casing: case_(2.3), ink: one(1, black), round: true},
+		reachLine:           {casing: case_(2.6), ink: one(1.2, vermillion), round: true},
 		foundLine:           {casing: case_(1.9), ink: one(0.8, blue), dash: []float64{9, 9}},
 		foundWell:           {casing: case_(2.2), ink: one(0.9, blue), round: true},
 		foundPartly:         {casing: case_(2.4), ink: one(1.1, orange), round: true},

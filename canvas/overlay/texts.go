@@ -25,6 +25,7 @@ func (d *drawing) setTexts() {
 		d.lineTexts(chosen)
 		d.controlTexts(chosen)
 	}
+	d.localTexts()
 	d.gridTexts()
 }
 

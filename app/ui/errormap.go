@@ -1,0 +1,139 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+	"legwright/app/ui/part"
+	"legwright/canvas/overlay"
+)
+
+// errorMap shows over the sheet how far a place may be off by its calibration.
+// It is worked out away from the window, once for each calibration.
+type errorMap struct {
+	b     *Bench
+	body  *fyne.Container
+	tool  *part.Tool
+	words *part.Sentence
+
+	on     bool
+	drawn  overlay.Local
+	sheet  plan.Sheet         // what drawn, or the work under way, is of
+	have   bool               // drawn is there
+	cancel context.CancelFunc // of the work under way, or nil
+}
+
+func newErrorMap(b *Bench) *errorMap {
+	e := &errorMap{b: b, words: part.NewSentence("", part.Note)}
+	e.tool = part.NewTextTool("", "Error over the sheet", "Hatch the sheet by how far a place may be off  (Ctrl+B)", b.toggleError)
+	e.tool.OnHint = b.hintTo
+	e.body = container.NewVBox(container.NewHBox(e.tool), e.words)
+	return e
+}
+
+// toggleError shows the error over the sheet, or takes it away.
+func (b *Bench) toggleError() {
+	e := b.sheetP.knows.error
+	e.on = !e.on
+	if b.post != postSheet {
+		b.goTo(postSheet)
+	}
+	if _, err := b.s.Calibration(); err != nil && e.on {
+		b.say("The sheet is not calibrated yet: its error will show as soon as it is.")
+	}
+	b.sheetP.refresh()
+	b.refreshAll()
+}
+
+// follow sees to it that what is shown is of this calibration; nil is none.
+func (e *errorMap) follow(sheet plan.Sheet, c *calib.Calibration) {
+	visible(e.body, c != nil)
+	e.tool.SetOn(e.on)
+	if !e.on || c == nil {
+		e.forget()
+	} else if !sameFit(e.sheet, sheet) || !e.have && e.cancel == nil {
+		e.work(sheet, c)
+	}
+	e.words.Set(e.text(), part.Note)
+	visible(e.words, e.on)
+}
+
+func (e *errorMap) forget() {
+	if e.cancel != nil {
+		e.cancel()
+	}
+	e.cancel, e.have, e.drawn, e.sheet = nil, false, overlay.Local{}, plan.Sheet{}
+}
+
+// work works the error out away from the window. What is shown stays until it
+// is there.
+func (e *errorMap) work(sheet plan.Sheet, c *calib.Calibration) {
+	if e.cancel != nil {
+		e.cancel()
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	e.sheet, e.cancel = sheet, cancel
+	go func() {
+		l, ok := overlay.LocalOf(ctx, c, sheet.Width, sheet.Height)
+		e.b.later(func() {
+			if !ok || ctx.Err() != nil {
+				return
+			}
+			cancel()
+			e.cancel, e.drawn, e.have = nil, l, true
+			e.words.Set(e.text(), part.Note)
+			e.b.refreshAll()
+		})
+	}()
+}
+
+// sameFit reports whether two sheets are calibrated by the same things.
+func sameFit(a, b plan.Sheet) bool {
+	return a.ID == b.ID && a.Code == b.Code && a.Fit == b.Fit && a.Width == b.Width && a.Height == b.Height && a.DPI == b.DPI &&
+		slices.Equal(a.Points, b.Points) && (a.World == nil) == (b.World == nil) && (a.World == nil || *a.World == *b.World)
+}
+
+// shown is what is drawn of it at the Sheet post.
+func (e *errorMap) shown() overlay.Local {
+	if !e.on || !e.have {
+		return overlay.Local{}
+	}
+	return e.drawn
+}
+
+// text says what the hatching means.
+func (e *errorMap) text() string {
+	least, most := errorFigure(e.drawn.LeastM), errorFigure(e.drawn.MostM)
+	text := ""
+	switch {
+	case !e.have:
+		return "Working it out…"
+	case len(e.drawn.Levels) == 0:
+		text = "By the fit's own figures a place is good to ± " + most + " (95 %) everywhere"
+	default:
+		text = fmt.Sprintf("By the fit's own figures a place is good to ± %s at best and ± %s at worst (95 %%); the denser the hatching, the worse", least, most)
+	}
+	if e.drawn.Untrusted() {
+		text += ". Beyond the line that says so it is not to be trusted at all"
+	}
+	return text + ". A square misread alike everywhere does not show in it."
+}
+
+// errorFigure writes an error in metres to two figures.
+func errorFigure(m float64) string {
+	switch {
+	case m >= 9950:
+		return fmt.Sprintf("%.0f km", m/1000)
+	case m >= 1000:
+		return fmt.Sprintf("%.1f km", m/1000)
+	case m >= 9.95:
+		return fmt.Sprintf("%.0f m", m)
+	}
+	return fmt.Sprintf("%.1f m", m)
+}
