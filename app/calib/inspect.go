@@ -20,9 +20,6 @@ func inspect(c *Calibration, o Options) []Warning {
 	if len(c.points) == 2 {
 		found = append(found, inspectPair(c, o)...)
 	}
-	if o.Photo && len(c.points) < atLeast(Perspective) {
-		found = append(found, Warning{CodePhoto, "this picture is a photograph, whose scale differs from side to side: name at least four crossings, near its corners"})
-	}
 	if c.sol.dof == 0 {
 		found = append(found, Warning{CodeNoRedundancy, "nothing checks these control points: add one more and see whether it agrees"})
 	}

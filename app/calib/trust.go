@@ -8,8 +8,9 @@ import (
 // Trust says how far a fit reaches beyond its control points. The zero value
 // of Code means that nothing is known against it anywhere in the picture.
 type Trust struct {
-	// Code is "", CodeCollinear (all points on one line) or CodeShortReach
-	// (all in one corner or in a narrow band).
+	// Code is "", CodePhoto (fewer than four points of a photograph),
+	// CodeCollinear (all points on one line) or CodeShortReach (all in one
+	// corner or in a narrow band).
 	Code string
 	// ReachPx is how far outside the points' hull a place may lie in the
 	// picture and still be trusted, in pixels; +Inf where Code is "" and the
@@ -40,7 +41,7 @@ func (c *Calibration) Trust() Trust { return c.trust }
 // Trusted reports whether p lies where the control points support the fit, and
 // by how many pixels it lies outside their hull (0 inside, and of two points).
 // A linear fit is trusted anywhere, with error bars that grow, unless its
-// points lie on one line or in one corner; a perspective or smooth one within a
+// points lie on one line or in one corner, or are too few for a photograph; a perspective or smooth one within a
 // tenth of the points' spread around their hull.
 func (c *Calibration) Trusted(p PicturePt) (ok bool, outsidePx float64) {
 	if len(c.points) < 2 || len(c.points) == 2 && c.trust.Code == "" {
@@ -63,6 +64,10 @@ func (c *Calibration) weigh(o Options) Trust {
 		t.ReachPx = bentReachPart * c.sol.frame.radiusPx
 	}
 	t.look(c, o)
+	if needsFour(c.points, o) {
+		t.Code, t.ReachPx = CodePhoto, 0
+		return t
+	}
 	if c.kind == Similarity && len(c.points) > 2 && checkSpread(c.points) != nil {
 		t.Code, t.ReachPx = CodeCollinear, usefulPx/unseenPart
 		t.FarErrorM = math.Hypot(t.FarErrorM, unseenPart*t.FarPx*c.MetresPerPixel())
@@ -82,6 +87,11 @@ func (c *Calibration) weigh(o Options) Trust {
 		t.ReachPx = math.Min(t.ReachPx, math.Min(span, c.reachTowards(t.Far, limit)))
 	}
 	return t
+}
+
+// needsFour says of a photograph that its points are too few for any fit.
+func needsFour(points []ControlPoint, o Options) bool {
+	return o.Photo && len(points) < atLeast(Perspective)
 }
 
 // look finds the corner that is known least well.
@@ -132,6 +142,8 @@ func (t Trust) warning(o Options) (Warning, bool) {
 		reach += fmt.Sprintf(" (%.0f mm)", t.ReachPx/o.DPI*25.4)
 	}
 	switch t.Code {
+	case CodePhoto:
+		return Warning{CodePhoto, "this picture is a photograph, whose scale differs from side to side: name at least four crossings, near its corners"}, true
 	case CodeCollinear:
 		text := "the control points lie on one line, along which a similarity holds: a stretch or a mirrored picture across that line would not be seen; trust the sheet within " + reach + " of them"
 		if t.FarPx > 0 {

@@ -33,6 +33,9 @@ was exchanged or the picture is mirrored, the affine fit is given with a warning
 that names the slip, unless --fit similarity was asked for. Where there is no
 fit, --json writes {"error": sentence, "warnings": [...]} and the exit code is 1.
 
+A --picture beside --points is looked at for its size, and for whether a camera
+took it: where the points do not carry all of it, a warning says how far they may
+be trusted, and a photograph with fewer than four points is warned of.
 --picture FILE --find-grid looks for the printed grid in the picture. With a
 crossing named, each crossing becomes a control point; without, and without
 --points, what was found is reported alone and --grid is not needed. Points of
@@ -60,14 +63,14 @@ picture up), residuals [{east_m,north_m,px}] (reference less fit), rms_m, rms_px
 dof, loo_m [{fit,loo_m,chosen,reason}] (root mean square error at a point left
 out, for each fit; null where too few are left or it was not tried), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
 sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}] (trusted is false where
-a perspective or smooth fit is a guess, outside its control points). lat and lon are WGS 84; the covariance is that
+the fit is a guess, too far outside its control points). lat and lon are WGS 84; the covariance is that
 of the points' standard deviation, times max(1, s0²) with redundancy.
 `
 
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE --find-grid [--page N] [--name COL,ROW=REF]... [--square METRES]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -222,12 +225,12 @@ func (q *calibrateRequest) check() error {
 		return q.checkPage()
 	case q.findGrid && q.picture == "":
 		return usagef("--picture is missing: name the picture whose printed grid is to be found")
-	case q.picture != "" && !q.findGrid:
-		return usagef("--find-grid is missing: a picture alone calibrates nothing")
+	case q.picture != "" && !q.findGrid && q.points == "":
+		return usagef("--find-grid or --points is missing: a picture alone calibrates nothing")
 	case q.page.value != math.Trunc(q.page.value):
 		return usagef("--page %g is not a whole number", q.page.value)
-	case q.page.value > 0 && !q.findGrid:
-		return usagef("--page goes with --picture and --find-grid")
+	case q.page.value > 0 && q.picture == "":
+		return usagef("--page goes with --picture")
 	case len(q.names) > 0 && !q.findGrid && !q.auto:
 		return usagef("--name goes with --picture and --find-grid")
 	case q.points == "" && !q.findGrid:
@@ -249,10 +252,10 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 		}
 	}
 	if !q.findGrid {
-		return list, nil
+		return list, q.look(out)
 	}
 	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
-	out.lattice, out.notices = &found, append(out.notices, notices...)
+	out.lattice, out.notices, out.header = &found, append(out.notices, notices...), found.header
 	if err != nil {
 		return nil, err
 	}
@@ -275,6 +278,21 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	return append(list, crossings...), err
 }
 
+// look reads the header of a picture that is given beside a file of points.
+func (q *calibrateRequest) look(out *calibration) error {
+	if q.picture == "" {
+		return nil
+	}
+	h, _, _, err := lookAt(q.picture, q.drawing())
+	out.header = h
+	return err
+}
+
+// options are those of the fit of a picture; a zero header is of none.
+func (q *calibrateRequest) options(h scan.Header) calib.Options {
+	return calib.Options{Kind: q.fit.kind, DPI: q.dpi.value, Width: h.Width, Height: h.Height, Photo: h.Photo}
+}
+
 // calibrate reads the points and fits them. After an error the result still
 // holds what is to be said of the points.
 func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibration, error) {
@@ -284,7 +302,7 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 		return out, err
 	}
 	out.notices = append(out.notices, gridNotices(system, list)...)
-	if out.fit, err = fitOf(list, calib.Options{Kind: q.fit.kind, DPI: q.dpi.value}); err != nil {
+	if out.fit, err = fitOf(list, q.options(out.header)); err != nil {
 		out.notices = append(out.notices, slipsOf(err)...)
 		return out, err
 	}

@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 )
 
 // calibration is the result of the command.
@@ -14,6 +15,7 @@ type calibration struct {
 	system  *geodesy.System
 	places  []place
 	notices []notice
+	header  scan.Header // of the picture, zero without one
 
 	lattice   *search              // of --find-grid, or nil
 	crossings []calib.ControlPoint // of the lattice, once named

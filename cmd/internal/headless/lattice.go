@@ -44,6 +44,7 @@ type search struct {
 	found  *lattice.Lattice
 	reason string
 	took   time.Duration
+	header scan.Header
 	names  []lattice.Name
 	square float64 // metres, 0 while nothing was named
 }
@@ -67,7 +68,7 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []notic
 	}
 	began := time.Now()
 	l, why, err := lattice.Find(ctx, pic.Image, nil)
-	return search{found: l, reason: why, took: time.Since(began)}, notices, err
+	return search{found: l, reason: why, took: time.Since(began), header: pic.Header}, notices, err
 }
 
 // name reads the references of the named crossings. Control points of a file

@@ -103,7 +103,7 @@ func TestFindGridRefuses(t *testing.T) {
 		want string
 	}{
 		{[]string{"--find-grid"}, 2, "--picture is missing"},
-		{[]string{"--picture", scan}, 2, "--find-grid is missing"},
+		{[]string{"--picture", scan}, 2, "--find-grid or --points is missing"},
 		{[]string{"--name", "1,2=NL1234", "--grid", "EPSG:27700", "--points", "x.csv"}, 2, "--name goes with"},
 		{[]string{"--picture", scan, "--find-grid", "--name", "12=NL1234"}, 2, "want a column"},
 		{[]string{"--picture", scan, "--find-grid", "--name", "100,100=NL2642"}, 2, "--grid"},

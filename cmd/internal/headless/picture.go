@@ -54,7 +54,7 @@ func runPicture(c command, args []string, s streams) error {
 	}
 	var places []place
 	if len(q.at) > 0 {
-		fit, err := fitOfPlace(p)
+		fit, err := fitOfPlace(p, h)
 		if err != nil {
 			return err
 		}

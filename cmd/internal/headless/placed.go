@@ -31,7 +31,7 @@ func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []notice, er
 
 // fitOfPlace is the calibration that a place gives. A file says nothing of how
 // exact it is; a matrix is taken to be good to the σ of one control point.
-func fitOfPlace(p *scan.Place) (*calib.Calibration, error) {
+func fitOfPlace(p *scan.Place, h scan.Header) (*calib.Calibration, error) {
 	switch {
 	case p == nil:
 		return nil, errors.New("the file does not say where the picture lies: give control points, or --find-grid with a --name")
@@ -42,7 +42,7 @@ func fitOfPlace(p *scan.Place) (*calib.Calibration, error) {
 		sigma := max(p.SigmaM, calib.DefaultSigmaPx*math.Sqrt(math.Abs(m[0]*m[4]-m[1]*m[3])))
 		return calib.FromMatrix(m, sigma)
 	}
-	return calib.Fit(p.Points, calib.Options{})
+	return calib.Fit(p.Points, calib.Options{Width: h.Width, Height: h.Height})
 }
 
 // placed is what --auto tells beside the calibration.
@@ -107,11 +107,11 @@ func (a *agreement) words() string {
 // printed grid.
 func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	h, p, notices, err := lookAt(q.picture, q.drawing())
-	out.notices = append([]notice{}, notices...)
+	out.notices, out.header = append([]notice{}, notices...), h
 	if err != nil {
 		return out, err
 	}
-	if out.fit, err = fitOfPlace(p); err != nil {
+	if out.fit, err = fitOfPlace(p, h); err != nil {
 		return out, err
 	}
 	out.system, out.placed = p.System, &placed{place: p}
