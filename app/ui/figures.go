@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -91,7 +92,9 @@ func flagWords(flags []leg.Flag) []string {
 		if !ok {
 			words = f.Text
 		}
-		out = append(out, words)
+		if !slices.Contains(out, words) { // two sheets may say the same of themselves
+			out = append(out, words)
+		}
 	}
 	return out
 }

@@ -17,8 +17,10 @@ PLAN is a plan file, NAME.legplan. The table has a row for each leg in the order
 of the route: set is what to set on this party's compass, grid, mag and back the
 bearings, which close in the head. Times are for the flat.
 
-With --json the legs are an array of objects with name, from, to, from_ref,
-to_ref and the keys of the sight command, or error where a leg cannot be read.
+With --json the legs are an array of objects with name, from, to, from_sheet,
+to_sheet, from_ref, to_ref and the keys of the sight command, or error where a
+leg cannot be read. The sheets are those that the ends were picked on, null for
+an end that was not, or whose sheet is no longer in the plan.
 `
 
 func legsCommand() command {
@@ -53,7 +55,7 @@ func runLegs(c command, args []string, s streams) error {
 	l := ledger{p: p, rows: rows, cautions: legCautions(rows)}
 	warnAll(l.cautions, *asJSON, s)
 	if *asJSON {
-		err = writeJSON(s.out, legObjects(rows))
+		err = writeJSON(s.out, legObjects(p, rows))
 	} else {
 		err = l.write(s.out)
 	}
@@ -73,10 +75,16 @@ func firstError(rows []leg.Row) error {
 	return nil
 }
 
-func legObjects(rows []leg.Row) []object {
+func legObjects(p *plan.Plan, rows []leg.Row) []object {
 	out := make([]object, 0, len(rows))
 	for _, r := range rows {
-		o := object{{"name", r.Name}, {"from", r.From}, {"to", r.To}}
+		o := object{
+			{"name", r.Name},
+			{"from", r.From},
+			{"to", r.To},
+			{"from_sheet", sheetOf(p, r.FromEnd)},
+			{"to_sheet", sheetOf(p, r.ToEnd)},
+		}
 		if r.Err != nil {
 			o.add("error", r.Err.Error())
 		} else {
@@ -87,6 +95,15 @@ func legObjects(rows []leg.Row) []object {
 		out = append(out, o)
 	}
 	return out
+}
+
+// sheetOf names the sheet that an end was picked on, or is nil.
+func sheetOf(p *plan.Plan, e plan.End) any {
+	pos := p.Resolve(e)
+	if _, ok := p.SheetByID(pos.Sheet); !ok || pos.Origin != plan.Picked {
+		return nil
+	}
+	return p.SheetName(pos.Sheet)
 }
 
 // legCautions gathers the flags of all legs, each once with the legs it is
@@ -142,7 +159,7 @@ func (l ledger) write(w io.Writer) error {
 	if !l.p.Date.IsZero() {
 		date = l.p.Date.Words()
 	}
-	if _, err := fmt.Fprintf(w, "%s, %s\n\n", oneLine(title), date); err != nil {
+	if _, err := fmt.Fprintf(w, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.p)); err != nil {
 		return err
 	}
 	tw := tabwriter.NewWriter(w, 0, 1, 2, ' ', 0)
@@ -160,6 +177,25 @@ func (l ledger) write(w io.Writer) error {
 	}
 	_, err := fmt.Fprintf(w, "\n%s\n", caution)
 	return err
+}
+
+// sheetLines lists the sheets of a plan that has several, with how far each
+// can be trusted.
+func sheetLines(p *plan.Plan) string {
+	if len(p.Sheets) < 2 {
+		return ""
+	}
+	var text strings.Builder
+	for i, s := range p.Sheets {
+		state := "unproved"
+		if _, err := s.Calibration(); err != nil {
+			state = "not calibrated"
+		} else if s.Proof.Proved() {
+			state = "proved"
+		}
+		fmt.Fprintf(&text, "sheet %d: %s, %s\n", i+1, oneLine(p.SheetName(s.ID)), state)
+	}
+	return text.String()
 }
 
 // figures writes the columns of one leg from the reference on.
