@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
@@ -49,58 +48,17 @@ func fitOfPlace(p *scan.Place, h scan.Header) (*calib.Calibration, error) {
 type placed struct {
 	place   *scan.Place
 	corners []place
-	agree   *agreement // nil where no printed grid was found
-	why     string     // there is none
-	named   bool       // the figures that were named agree with the file
+	agree   *lattice.Agreement // nil where no printed grid was found
+	why     string             // there is none
+	proves  bool               // the crossings that were named prove the file's place
 }
 
-// agreement holds the printed grid against the place that the file gives.
-type agreement struct {
-	squareM        float64
-	crossings      int
-	rmsPx, worstPx float64
-}
-
-// agreesWithinPx is the root mean square up to which a printed grid is said to
-// agree: that of a crossing clicked by hand.
-const agreesWithinPx = 2 * calib.DefaultSigmaPx
-
-// squaresM are the sides of printed squares on walking maps, metres (common
-// practice, no source).
-var squaresM = [...]float64{100, 200, 250, 500, 1000, 2000, 4000, 5000, 10000, 20000, 50000, 100000}
-
-// judge holds each crossing of the printed grid against the nearest one that
-// a grid of round figures has there. It says nothing where the meshes of the
-// picture have no usual size.
-func judge(l *lattice.Lattice, c *calib.Calibration) (*agreement, string) {
-	mpp := c.MetresPerPixel()
-	side, best := l.SquarePx*mpp, 0.0
-	for _, s := range squaresM {
-		if math.Abs(side/s-1) < 0.05 {
-			best = s
-		}
+// agreementWords say whether the printed grid agrees.
+func agreementWords(a *lattice.Agreement) string {
+	if a.Agrees() {
+		return fmt.Sprintf("the printed grid agrees within %.1f px", a.RMSPx)
 	}
-	if best == 0 {
-		return nil, fmt.Sprintf("the meshes of the printed lines are %.0f m by the file, which is no usual square: they may be another grid's, or latitude and longitude", side)
-	}
-	a := &agreement{squareM: best, crossings: len(l.Crossings)}
-	for _, x := range l.Crossings {
-		g := c.ToGrid(calib.PicturePt{Col: x.Col, Row: x.Row})
-		off := math.Hypot(g.E-best*math.Round(g.E/best), g.N-best*math.Round(g.N/best)) / mpp
-		a.rmsPx += off * off
-		a.worstPx = max(a.worstPx, off)
-	}
-	a.rmsPx = math.Sqrt(a.rmsPx / float64(len(l.Crossings)))
-	return a, ""
-}
-
-func (a *agreement) agrees() bool { return a.rmsPx <= agreesWithinPx }
-
-func (a *agreement) words() string {
-	if a.agrees() {
-		return fmt.Sprintf("the printed grid agrees within %.1f px", a.rmsPx)
-	}
-	return fmt.Sprintf("the printed grid does not agree: its crossings lie %.1f px off on average, %.1f px at the worst", a.rmsPx, a.worstPx)
+	return fmt.Sprintf("the printed grid does not agree: its crossings lie %.1f px off on average, %.1f px at the worst", a.RMSPx, a.WorstPx)
 }
 
 // autoCalibrate takes the calibration from the file and holds it against the
@@ -135,7 +93,7 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	if found.found == nil {
 		out.placed.why = found.reason
 	} else {
-		out.placed.agree, out.placed.why = judge(found.found, out.fit)
+		out.placed.agree, out.placed.why = found.found.Against(out.fit)
 	}
 	notices, err = out.placed.holdNames(q.names, q.square.value, found.found, out.fit, out.system)
 	if err != nil {
@@ -145,18 +103,13 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	return out, nil
 }
 
-// namesForProof is how many crossings must be named: lines alone agree as well
-// when the file is wrong by whole squares, by a factor, turned or mirrored, and
-// only three crossings that are not in one line leave none of that open.
-const namesForProof = 3
-
 // holdNames compares the references of named crossings, read off the map by a
 // person, with the file's.
 func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, c *calib.Calibration, s *geodesy.System) ([]notice, error) {
-	if p.agree != nil && squareM > 0 && squareM != p.agree.squareM {
-		return []notice{{"square-differs", fmt.Sprintf("the squares are %g m by the file, not %g m: one of the two is wrong", p.agree.squareM, squareM)}}, nil
+	if p.agree != nil && squareM > 0 && squareM != p.agree.SquareM {
+		return []notice{{"square-differs", fmt.Sprintf("the squares are %g m by the file, not %g m: one of the two is wrong", p.agree.SquareM, squareM)}}, nil
 	}
-	var held []lattice.Crossing
+	read := make([]lattice.Name, 0, len(names))
 	for _, n := range names {
 		ref, err := geodesy.ParseRef(n.ref, geodesy.RefContext{System: s})
 		if err != nil {
@@ -165,42 +118,23 @@ func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, 
 		if l == nil {
 			continue
 		}
-		x, ok := l.Nearest(n.at)
-		if !ok {
+		if _, ok := l.Nearest(n.at); !ok {
 			return nil, fmt.Errorf("--name %g,%g: no crossing of the printed grid lies there", n.at.Col, n.at.Row)
 		}
-		g := c.ToGrid(calib.PicturePt{Col: x.Col, Row: x.Row})
-		if off := math.Hypot(g.E-ref.Grid.E, g.N-ref.Grid.N); off/c.MetresPerPixel() > agreesWithinPx {
-			return []notice{{"named-crossing-differs", fmt.Sprintf(
-				"the crossing named %s lies %.0f m from there by the file: one of the two is wrong", n.ref, off)}}, nil
-		}
-		held = append(held, x)
+		read = append(read, lattice.Name{At: n.at, Ref: ref.Grid})
 	}
-	p.named = spread(held) && !mirrored(c)
-	return nil, nil
-}
-
-// spread says whether namesForProof of the crossings are distinct and not in
-// one line.
-func spread(held []lattice.Crossing) bool {
-	for i, a := range held {
-		for j, b := range held[:i] {
-			for _, d := range held[:j] {
-				if (b.I-a.I)*(d.J-a.J) != (b.J-a.J)*(d.I-a.I) {
-					return true
-				}
-			}
-		}
+	if l == nil {
+		return nil, nil
 	}
-	return false
+	proves, err := l.Proves(c, read)
+	var differs *lattice.Differs
+	if errors.As(err, &differs) {
+		return []notice{{"named-crossing-differs", fmt.Sprintf(
+			"the crossing named %s lies %.0f m from there by the file: one of the two is wrong", names[differs.I].ref, differs.OffM)}}, nil
+	}
+	p.proves = proves
+	return nil, err
 }
-
-// mirrored says whether east and north run the wrong way round on the picture.
-func mirrored(c *calib.Calibration) bool {
-	return slices.ContainsFunc(c.Warnings(), func(w calib.Warning) bool { return w.Code == calib.CodeMirrored })
-}
-
-func (p *placed) proved() bool { return p.named && p.agree != nil && p.agree.agrees() }
 
 // proofNotices are the fit's own warnings, and what keeps the sheet unproved.
 func (p *placed) proofNotices(c *calib.Calibration) []notice {
@@ -208,11 +142,11 @@ func (p *placed) proofNotices(c *calib.Calibration) []notice {
 	for _, w := range c.Warnings() {
 		out = append(out, notice{w.Code, w.Text})
 	}
-	if p.proved() {
+	if p.proves {
 		return out
 	}
-	if p.agree != nil && !p.agree.agrees() {
-		out = append(out, notice{"printed-grid-differs", p.agree.words()})
+	if p.agree != nil && !p.agree.Agrees() {
+		out = append(out, notice{"printed-grid-differs", agreementWords(p.agree)})
 	}
 	w, _ := (calib.Proof{}).Warning()
 	return append(out, notice{w.Code, w.Text})
@@ -229,17 +163,18 @@ func (p *placed) object(o *object, s *geodesy.System) {
 	printed := object{{"compared", p.agree != nil}}
 	if a := p.agree; a != nil {
 		printed = append(printed, object{
-			{"agrees", a.agrees()},
-			{"square_m", number(a.squareM)},
-			{"crossings", a.crossings},
-			{"rms_px", number(a.rmsPx)},
-			{"worst_px", number(a.worstPx)},
+			{"agrees", a.Agrees()},
+			{"square_m", number(a.SquareM)},
+			{"crossings", a.Crossings},
+			{"median_px", number(a.MedianPx)},
+			{"rms_px", number(a.RMSPx)},
+			{"worst_px", number(a.WorstPx)},
 		}...)
 	} else {
 		printed.add("reason", p.why)
 	}
 	o.add("printed_grid", printed)
-	if p.proved() {
+	if p.proves {
 		o.add("proof", "printed grid as named")
 	} else {
 		o.add("proof", nil)
@@ -249,13 +184,13 @@ func (p *placed) object(o *object, s *geodesy.System) {
 func (p *placed) lines(t *table) {
 	t.line("from", "%s", p.place.Source)
 	if p.agree != nil {
-		t.line("lines", "%s (%d crossings, squares of %g m)", p.agree.words(), p.agree.crossings, p.agree.squareM)
+		t.line("lines", "%s (%d crossings, squares of %g m)", agreementWords(p.agree), p.agree.Crossings, p.agree.SquareM)
 	} else {
 		t.line("lines", "not compared: %s", p.why)
 	}
-	if p.proved() {
+	if p.proves {
 		t.line("proof", "the printed grid is where the file has it, by the crossings you named")
 		return
 	}
-	t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", namesForProof)
+	t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", lattice.NamesForProof)
 }
