@@ -147,8 +147,8 @@ const (
 const leastGainPx = 0.3
 
 // mostUnasked is with how many points a smooth fit is tried unasked: its time
-// grows with their cube, and the window waits for a fit.
-const mostUnasked = 200
+// grows with their cube, 0.1 s for as many as this, and the window waits.
+const mostUnasked = maxSmooth
 
 // propose tries every kind that the points allow, simplest first, and moves to
 // a freer one only where that is justified. Points with a slip among them that
@@ -165,7 +165,7 @@ func propose(points []ControlPoint, o Options) (attempt, []Trial, error) {
 			continue
 		}
 		if kind == Smooth && len(points) > mostUnasked {
-			trials = append(trials, Trial{Kind: kind, LOOM: math.Inf(1), Reason: fmt.Sprintf("not tried unasked with more than %d points: it takes a second or more", mostUnasked)})
+			trials = append(trials, Trial{Kind: kind, LOOM: math.Inf(1), Reason: fmt.Sprintf("not tried unasked with more than %d points: the window would wait for it", mostUnasked)})
 			continue
 		}
 		a, err := try(points, kind)

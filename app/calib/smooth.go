@@ -127,9 +127,7 @@ func solveSmooth(points []ControlPoint) (bent, error) {
 	for i := range noise {
 		noise[i] /= s.noise
 	}
-	if s.theta, err = s.stiffness(points, noise); err != nil {
-		return bent{}, err
-	}
+	s.theta = s.stiffness(points, noise)
 	return s.finish(points, noise)
 }
 
@@ -159,8 +157,8 @@ func (s *spline) finish(points []ControlPoint, noise []float64) (bent, error) {
 	}
 	out := bent{warp: s}
 	var freedom float64 // trace of the smoother: the freedom used per axis
-	for i, p := range points {
-		de, dn := warpResidual(s, s.frame, p)
+	for i := range points {
+		de, dn := noise[i]*s.e[i], noise[i]*s.n[i] // the system's own rows: what the kernels leave over
 		out.chi2 += (de*de + dn*dn) / (s.noise * noise[i])
 		kept := s.inv.At(i, i) * noise[i] // 1 − leverage
 		freedom += 1 - kept
@@ -171,41 +169,22 @@ func (s *spline) finish(points []ControlPoint, noise []float64) (bent, error) {
 }
 
 // stiffness returns θ. The whitened bend's covariance, with every affine map
-// taken out, is diagonal in its eigenvectors; there the likelihood of each θ is
-// a sum.
-func (s *spline) stiffness(points []ControlPoint, noise []float64) (float64, error) {
+// taken out, is brought to tridiagonal form, in which the likelihood of each θ
+// costs no more than a walk along the points.
+func (s *spline) stiffness(points []ControlPoint, noise []float64) float64 {
 	n := len(points)
-	flat, k := mat.NewDense(n, 3, nil), mat.NewSymDense(n, nil)
-	y := mat.NewDense(n, 2, nil)
+	flat, k, y := mat.NewDense(n, 3, nil), mat.NewDense(n, n, nil), mat.NewDense(n, 2, nil)
 	for i, p := range s.points {
 		w := 1 / math.Sqrt(noise[i])
 		flat.SetRow(i, []float64{w, w * p[0], w * p[1]})
 		y.SetRow(i, []float64{w * (points[i].Ref.E - s.frame.e), w * (points[i].Ref.N - s.frame.n)})
-		for j := range i + 1 {
-			k.SetSym(i, j, w*kernel(p, s.points[j])/math.Sqrt(noise[j]))
+		for j := range i {
+			x := w * kernel(p, s.points[j]) / math.Sqrt(noise[j])
+			k.Set(i, j, x)
+			k.Set(j, i, x)
 		}
 	}
-	var qr mat.QR
-	qr.Factorize(flat)
-	var q, bend, free, z mat.Dense
-	qr.QTo(&q)
-	rest := q.Slice(0, n, 3, n)
-	bend.Product(rest.T(), k, rest)
-	free.Mul(rest.T(), y)
-	sym := mat.NewSymDense(n-3, nil)
-	for i := range n - 3 {
-		for j := range i + 1 {
-			sym.SetSym(i, j, bend.At(i, j))
-		}
-	}
-	var eig mat.EigenSym
-	if !eig.Factorize(sym, true) {
-		return 0, whyNoFit(points)
-	}
-	var vectors mat.Dense
-	eig.VectorsTo(&vectors)
-	z.Mul(vectors.T(), &free)
-	return likeliest(eig.Values(nil), &z, s.noise), nil
+	return likeliest(tridiagonal(withoutAffine(flat, k, y)), s.noise)
 }
 
 // Range of θ, as powers of ten: from no bend to one a thousand times the noise.
@@ -221,11 +200,11 @@ const caution = 0.5
 // likeliest returns the mean of ln θ over its likelihood, which with few points
 // leans to softer paper than the likeliest value does: what is not known of the
 // paper has to widen the error bars.
-func likeliest(values []float64, z *mat.Dense, noise float64) float64 {
+func likeliest(b banded, noise float64) float64 {
 	const step = 0.125
 	var devs []float64
 	for l := stiffestLog; l <= softestLog; l += step {
-		devs = append(devs, deviance(math.Pow(10, l), values, z, noise))
+		devs = append(devs, b.deviance(math.Pow(10, l), noise))
 	}
 	least := slices.Min(devs)
 	var sum, mean, square float64
@@ -243,17 +222,3 @@ func likeliest(values []float64, z *mat.Dense, noise float64) float64 {
 // the clicks for what the paper may have done: with few points the two cannot be
 // told apart, and error bars made for clicks are too narrow for bent paper.
 const blameless = 4
-
-// deviance is −2 times the restricted log likelihood of θ, less a constant. The
-// noise may be greater than stated, never less.
-func deviance(theta float64, values []float64, z *mat.Dense, noise float64) float64 {
-	var logs, sum float64
-	for i, v := range values {
-		d := 1 + theta*math.Max(v, 0)
-		logs += 2 * math.Log(d)
-		sum += (z.At(i, 0)*z.At(i, 0) + z.At(i, 1)*z.At(i, 1)) / (noise * d)
-	}
-	m := 2*float64(len(values)) + blameless
-	k := math.Max(1, sum/m)
-	return logs + m*math.Log(k) + sum/k
-}
