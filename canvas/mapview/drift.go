@@ -23,12 +23,13 @@ const (
 	driftMost = 2
 )
 
-// follow takes note of a change of the view.
+// follow takes note of a change of the view. A window of another size is no
+// movement.
 func (m *MapView) follow(to view.View) {
 	now := m.now()
 	past := now.Sub(m.movedAt)
 	m.movedAt = now
-	if past > driftMemory || m.view.IsZero() || to.Rotation() != m.view.Rotation() {
+	if past > driftMemory || m.view.IsZero() || to.Rotation() != m.view.Rotation() || to.Middle() != m.view.Middle() {
 		m.drift = drift{}
 		return
 	}
@@ -42,6 +43,14 @@ func (m *MapView) follow(to view.View) {
 		dy:   mix(m.drift.dy, (at.Y-mid.Y)/s),
 		zoom: mix(m.drift.zoom, math.Log2(to.Scale()/m.view.Scale())/s),
 	}
+}
+
+// drifting is how the sheet moves now: not at all, if it has not for a while.
+func (m *MapView) drifting() drift {
+	if m.now().Sub(m.movedAt) > driftMemory {
+		return drift{}
+	}
+	return m.drift
 }
 
 // ahead is how many tiles of a side in screen pixels come into sight soon,

@@ -200,7 +200,7 @@ func (m *MapView) placed() {
 			}
 		} else {
 			m.restage(c)
-			m.tiles, m.missing = m.stage.show(m.tiles[:0], c, m.frame, m.view, m.drift, m.tilesCame)
+			m.tiles, m.missing = m.stage.show(m.tiles[:0], c, m.frame, m.view, m.drifting(), m.tilesCame)
 			if m.stage.held {
 				m.after(freshTime, m.tilesCame)
 			}

@@ -18,7 +18,8 @@ const (
 	// spareTiles is how many tiles out of sight keep their textures.
 	spareTiles = 12
 	// freshTiles is how many tiles may become textures within freshTime, about
-	// a frame: an upload takes the main thread a quarter of a millisecond.
+	// a frame, while the sheet moves: an upload takes the main thread a quarter
+	// of a millisecond. On a sheet at rest, all that has come is shown at once.
 	freshTiles = 4
 	freshTime  = 12 * time.Millisecond
 	// pixelsFrom is the magnification from which pixels are shown as squares:
@@ -49,6 +50,7 @@ type stage struct {
 	fresh  int // textures made since
 	since  time.Time
 	held   bool // tiles in memory wait for the next frame
+	moving bool // the sheet is moving: few textures a frame
 
 	shown, want []pyramid.Key // used anew in each round
 	seen        map[pyramid.Key]bool
@@ -67,7 +69,7 @@ func newStage(src source, p *pyramid.Pyramid, now func() time.Time) *stage {
 // from a worker when tiles have come in. It also says how many are missing.
 func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d drift, done func()) ([]fyne.CanvasObject, int) {
 	s.round++
-	s.held = false
+	s.held, s.moving = false, d != drift{}
 	level, side := levelOf(v, s.src.finest(), s.levels)
 	s.src.near(level, onScreen(v, level))
 	s.shown, s.want = s.shown[:0], s.want[:0]
@@ -170,7 +172,7 @@ func (s *stage) free() bool {
 	if now := s.now(); now.Sub(s.since) > freshTime {
 		s.since, s.fresh = now, 0
 	}
-	if s.fresh < freshTiles {
+	if s.fresh < freshTiles || !s.moving {
 		return true
 	}
 	s.held = true

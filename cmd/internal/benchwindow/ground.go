@@ -27,6 +27,16 @@ func waitSharp(b *ui.Bench) {
 	fail(errors.New("the sheet did not get sharp"))
 }
 
+// waitShown waits until the sharp sheet has been painted too. The toolkit
+// tells nobody of a frame: it paints what has changed at its next tick, of
+// which there are sixty a second, and does nothing else until it has.
+func waitShown(b *ui.Bench) {
+	waitSharp(b)
+	time.Sleep(time.Second / 60)
+	time.Sleep(time.Second / 60)
+	fyne.DoAndWait(func() {})
+}
+
 // calibrate lays the sheet on a grid: its lower left corner at E 220,000
 // N 740,000, half a metre a pixel.
 func calibrate(b *ui.Bench) {

@@ -7,7 +7,7 @@
 // pan and a zoom are made:
 //
 //	--empty           an empty window and nothing else
-//	--demo            the demo, until its sheet is sharp
+//	--demo            the demo, until its sheet is shown sharp
 //	--open            a sheet, until all of it is ready: times and memory
 //	--wander MINUTES  moves over a sheet: memory each second
 //	--monkey SECONDS  random acts over several sheets
@@ -45,7 +45,7 @@ func main() {
 	var o options
 	flag.BoolVar(&o.empty, "empty", false, "open an empty window and quit after its first frames")
 	flag.DurationVar(&o.hold, "hold", 50*time.Millisecond, "how long the empty window stands")
-	flag.BoolVar(&o.demo, "demo", false, "open the bench on the demo and quit when its sheet is sharp")
+	flag.BoolVar(&o.demo, "demo", false, "open the bench on the demo and quit when its sheet is shown sharp")
 	flag.BoolVar(&o.open, "open", false, "open the sheet and quit when every level is ready")
 	flag.Float64Var(&o.wander, "wander", 0, "move over the sheet for so many minutes")
 	flag.Float64Var(&o.monkey, "monkey", 0, "do things at random for so many seconds")
@@ -84,7 +84,7 @@ func (o options) work(b *ui.Bench, began time.Time) {
 		waitSharp(b)
 		wander(b, time.Duration(o.wander*float64(time.Minute)), o.seed)
 	case o.demo:
-		waitSharp(b)
+		waitShown(b)
 	default:
 		waitSharp(b)
 		stop := profiling(o.profile)

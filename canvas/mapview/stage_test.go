@@ -1,0 +1,48 @@
+package mapview
+
+import (
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+)
+
+// TestTilesComeTogetherAtRest holds that tiles in memory all become textures
+// at once on a sheet at rest, and a few a frame on one that moves.
+func TestTilesComeTogetherAtRest(t *testing.T) {
+	r := newRig(t, addressed(2300, 1600), 1, 2400, 1700, 10, 10, Callbacks{})
+	now := time.Now()
+	r.now = func() time.Time { return now }
+	all := len(r.stage.shown)
+	if all < 2*freshTiles {
+		t.Fatalf("the view has %d tiles, too few for this test", all)
+	}
+	for _, c := range []struct {
+		name    string
+		drift   drift
+		ago     time.Duration
+		missing int
+	}{
+		{"at rest", drift{}, 0, 0},
+		{"moving", drift{dx: 300}, 0, all - freshTiles},
+		{"moved some time ago", drift{dx: 300}, driftMemory + time.Millisecond, 0},
+	} {
+		r.closeStage()
+		r.drift, r.movedAt = c.drift, now.Add(-c.ago)
+		r.placed()
+		if r.Missing() != c.missing {
+			t.Errorf("%s: %d of %d tiles are missing after the first frame, want %d", c.name, r.Missing(), all, c.missing)
+		}
+	}
+}
+
+// TestResizeIsNoMovement holds that a window of another size does not count as
+// a move of the sheet.
+func TestResizeIsNoMovement(t *testing.T) {
+	r := newRig(t, addressed(1300, 1100), 1, 700, 500, 10, 10, Callbacks{})
+	r.SetView(r.View().PanBy(5, 0))
+	r.win.Resize(fyne.NewSize(600, 400))
+	if d := r.drifting(); d != (drift{}) {
+		t.Errorf("after a resize the sheet drifts by %+v, want not at all", d)
+	}
+}
