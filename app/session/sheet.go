@@ -223,6 +223,9 @@ func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64)
 		return err
 	}
 	centre, sigma := ref.Centre()
+	if sheet, _ := s.Sheet(); sheet.Fit == calib.Given && onPrintedLines(centre.E, centre.N, samePlacePx*c.MetresPerPixel()) {
+		return refuse("one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines")
+	}
 	check := calib.ExamineFeature(c, at, centre, sigma, pickSigmaPx)
 	proof, _, ok := calib.CheckFeature(c, at, centre, sigma, pickSigmaPx)
 	if !ok {
