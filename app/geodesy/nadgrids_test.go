@@ -15,6 +15,11 @@ func TestDefinitionNamesAFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, folder := range []string{`/usr/share/proj/`, `C:\maps\`, `@../`} { // of one machine: no part of the grid
+		if again, err := Define("+proj=tmerc +lat_0=50 +lon_0=10 +k=1 +x_0=100000 +y_0=0 +ellps=bessel +nadgrids=" + folder + "Made_Up.gsb"); again != s {
+			t.Errorf("in the folder %s: got %v, %v, want %v", folder, again, err, s)
+		}
+	}
 	inside, outside := DegLatLon(53.3, 11.4), DegLatLon(49, 10)
 	if shift, err := s.ShiftHere(inside); err != nil || !shift.Unknown || !strings.Contains(shift.Name, "Made_Up.gsb") {
 		t.Errorf("before: %+v, %v", shift, err)

@@ -197,7 +197,10 @@ func (r *recipe) readShiftFiles(list string) {
 	}
 }
 
+// cleanFile is the name of a file as it stands in a code: without its folder,
+// which is of one machine, and without what would end the key.
 func cleanFile(name string) string {
+	name = name[strings.LastIndexAny(name, `/\`)+1:]
 	clean := strings.Map(func(c rune) rune {
 		if c > ' ' && c < 0x7f && c != '+' && c != '=' && c != ',' {
 			return c
@@ -214,7 +217,7 @@ func cleanFile(name string) string {
 }
 
 func datumByFile(name string) *knownDatum {
-	name = strings.ToLower(name)
+	name = strings.ToLower(cleanFile(name))
 	for _, f := range []struct {
 		part string
 		code int
