@@ -32,7 +32,8 @@ type Sheet struct {
 
 	Points []calib.ControlPoint
 	Fit    calib.Kind
-	World  *[6]float64 // matrix given by a world file, used where Fit is calib.Given
+	World  *[6]float64 // matrix given by the picture's file or one beside it, used where Fit is calib.Given
+	WorldM float64     // σ per axis of that matrix in metres as the file states it, 0 where it does not
 	Proof  calib.Proof
 
 	PointExtra []Extra // unknown keys of the control points, same order, or nil
@@ -53,7 +54,7 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 		if s.World == nil {
 			return nil, ErrUncalibrated
 		}
-		return calib.FromMatrix(*s.World, worldSigma(*s.World))
+		return calib.FromMatrix(*s.World, max(s.WorldM, worldSigma(*s.World)))
 	}
 	if len(s.Points) < 2 {
 		return nil, ErrUncalibrated
@@ -61,9 +62,9 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 	return calib.Fit(s.Points, calib.Options{Kind: s.Fit, DPI: s.DPI, Width: s.Width, Height: s.Height, Photo: s.Photo})
 }
 
-// worldSigma is the σ in metres given to a calibration by world file: that of
-// one control point, calib.DefaultSigmaPx of a pixel's side, for the file says
-// nothing of its own.
+// worldSigma is the σ in metres that a calibration by a file has at the least:
+// that of one control point, calib.DefaultSigmaPx of a pixel's side. World
+// files say nothing of their own.
 func worldSigma(m [6]float64) float64 {
 	return calib.DefaultSigmaPx * math.Sqrt(math.Abs(m[0]*m[4]-m[1]*m[3]))
 }
@@ -72,7 +73,7 @@ func worldSigma(m [6]float64) float64 {
 // things.
 func (s Sheet) sameCalibration(t Sheet) bool {
 	return s.Code == t.Code && s.Fit == t.Fit && s.DPI == t.DPI && s.Photo == t.Photo && s.Page == t.Page &&
-		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World)
+		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World) && s.WorldM == t.WorldM
 }
 
 func sameMatrix(a, b *[6]float64) bool {

@@ -64,6 +64,9 @@ func isHex64(s string) bool {
 	return len(s) == 64
 }
 
+// maxWorldM bounds the σ of a given matrix, metres.
+const maxWorldM = 1e6
+
 func badFit(s Sheet) string {
 	if s.Code != "" {
 		if r := badGrid(s.Code); r != "" {
@@ -75,6 +78,8 @@ func badFit(s Sheet) string {
 		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)
 	case !s.Fit.Known():
 		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
+	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
+		return fmt.Sprintf("the uncertainty of its given matrix is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"
 	}

@@ -169,17 +169,18 @@ func (s *Session) OfferWorld(matrix [6]float64, code geodesy.Code) error {
 	if err != nil {
 		return err
 	}
-	return s.takeMatrix("take world file", matrix, sys)
+	return s.takeMatrix("take world file", matrix, 0, sys)
 }
 
 // TakePlace takes the calibration that the picture's own file states, as
-// OfferWorld does that of a file beside it.
-func (s *Session) TakePlace(matrix [6]float64, code geodesy.Code) error {
+// OfferWorld does that of a file beside it. sigmaM is the σ per axis in metres
+// that the file states or that follows from it, 0 where nothing is known.
+func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	return s.takeMatrix("take the file's place", matrix, sys)
+	return s.takeMatrix("take the file's place", matrix, sigmaM, sys)
 }
 
 // TakePlacePoints makes control points of those by which the picture's own
@@ -195,7 +196,7 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, code geodesy.Code
 		return err
 	}
 	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, sys.Code(), calib.Auto, nil, nil
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, 0, sys.Code(), calib.Auto, nil, nil
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)
 		}
@@ -203,9 +204,9 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, code geodesy.Code
 	})
 }
 
-func (s *Session) takeMatrix(act string, matrix [6]float64, sys *geodesy.System) error {
+func (s *Session) takeMatrix(act string, matrix [6]float64, sigmaM float64, sys *geodesy.System) error {
 	return s.editSheet(act, "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.Code, sheet.Fit = &matrix, sys.Code(), calib.Given
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit = &matrix, sigmaM, sys.Code(), calib.Given
 		return sheet, nil
 	})
 }

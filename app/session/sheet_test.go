@@ -217,7 +217,7 @@ func TestPlaceByTheFile(t *testing.T) {
 	sha := strings.Repeat("cd", 32)
 	page := plan.Page{Number: 1, DPI: 200}
 	must(t, s.OpenPage("/maps/valley.pdf", page, 800, 600, sha, 200))
-	must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, geodesy.EPSG(32632)))
+	must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632)))
 	c, err := s.Calibration()
 	if err != nil {
 		t.Fatal(err)
@@ -236,6 +236,25 @@ func TestPlaceByTheFile(t *testing.T) {
 	must(t, s.OpenPage("/moved/valley.pdf", plan.Page{Number: 1, DPI: 100}, 400, 300, sha, 100))
 	if _, err := s.Calibration(); !errors.Is(err, plan.ErrUncalibrated) {
 		t.Errorf("the page drawn coarser: %v, want ErrUncalibrated", err)
+	}
+}
+
+// A file that states how exact its place is, or leaves it open by metres, has
+// its readings say so; one that states less than a click can hit does not.
+func TestPlaceSaysHowExact(t *testing.T) {
+	t.Parallel()
+	s, _, _ := bench(t)
+	must(t, s.OpenSheet("/maps/overlay.png", 800, 600, strings.Repeat("cd", 32), 0))
+	for _, c := range []struct{ stated, want float64 }{{30, 30}, {0, 10 * calib.DefaultSigmaPx}, {0.1, 10 * calib.DefaultSigmaPx}} {
+		must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, c.stated, geodesy.EPSG(32632)))
+		fit, err := s.Calibration()
+		must(t, err)
+		if cov := fit.Covariance(at(100, 100), 0); math.Abs(math.Sqrt(cov.EE)-c.want) > 1e-9 {
+			t.Errorf("stated %v m: σ is %v m, want %v", c.stated, math.Sqrt(cov.EE), c.want)
+		}
+	}
+	if err := s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, math.NaN(), geodesy.EPSG(32632)); err == nil {
+		t.Error("a σ that is no number was taken")
 	}
 }
 

@@ -14,6 +14,8 @@ const maxPlacePoints = 64
 // about where it lies. It stays unproved.
 func (b *Bench) offerPlace(e ending) {
 	p := e.place
+	b.sheetP.knows.judge.place = p
+	defer b.sheetP.refresh()
 	sheet, ok := b.s.Sheet()
 	if p == nil || !ok || len(sheet.Points) > 0 || sheet.World != nil {
 		return
@@ -23,7 +25,7 @@ func (b *Bench) offerPlace(e ending) {
 		b.tell("The file places the picture, but", sentenceText(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
 			" Calibrate by the printed grid.")
 	case p.Matrix != nil:
-		b.try(b.s.TakePlace(*p.Matrix, p.System.Code()), placedWords(p))
+		b.try(b.s.TakePlace(*p.Matrix, p.SigmaM, p.System.Code()), placedWords(p))
 	case len(p.Points) > maxPlacePoints:
 		b.tell("The file places the picture by too many points", fmt.Sprintf(
 			"It gives %d points, more than the %d that are taken as control points. Calibrate by the printed grid.", len(p.Points), maxPlacePoints))

@@ -147,7 +147,7 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 	out := plan.Sheet{
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo,
 		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
-		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), Extra: s.extra,
+		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), WorldM: s.WorldM, Extra: s.extra,
 	}
 	for i, c := range s.Points {
 		out = out.WithPoint(calib.ControlPoint{

@@ -63,7 +63,7 @@ func sheetToShape(s plan.Sheet) sheetShape {
 		}
 	}
 	if s.World != nil {
-		out.World = s.World[:]
+		out.World, out.WorldM = s.World[:], s.WorldM
 	}
 	if s.Proof.Proved() {
 		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, extra: s.ProofExtra}
