@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
 
@@ -42,7 +43,7 @@ func (s *Session) NameCrossings(l *lattice.Lattice, names []lattice.Name) (bool,
 	return true, s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Proof = calib.Proof{Kind: lattice.ProofPrintedGrid, Detail: fmt.Sprintf(
 			"%d crossings of the printed grid, named from the map, lie where the file has them, and all %d agree within %.1f px",
-			len(names), a.Crossings, a.MedianPx)}
+			len(names), a.Crossings, a.WithinPx())}
 		return sheet, nil
 	})
 }
@@ -59,4 +60,13 @@ const samePlacePx = 10
 // cross, within a distance per axis.
 func onPrintedLines(e, n, reachM float64) bool {
 	return math.Abs(math.Remainder(e, roundM)) <= reachM && math.Abs(math.Remainder(n, roundM)) <= reachM
+}
+
+// oneCrossing refuses a crossing of the printed grid as the feature that proves
+// a sheet placed by a file.
+func oneCrossing(s *Session, c *calib.Calibration, at geodesy.Grid) error {
+	if sheet, _ := s.Sheet(); sheet.Fit != calib.Given || !onPrintedLines(at.E, at.N, samePlacePx*c.MetresPerPixel()) {
+		return nil
+	}
+	return refuse("one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines")
 }

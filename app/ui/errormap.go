@@ -95,7 +95,7 @@ func (e *errorMap) work(sheet plan.Sheet, c *calib.Calibration) {
 
 // sameFit reports whether two sheets are calibrated by the same things.
 func sameFit(a, b plan.Sheet) bool {
-	return a.ID == b.ID && a.Code == b.Code && a.Fit == b.Fit && a.Width == b.Width && a.Height == b.Height && a.DPI == b.DPI &&
+	return a.ID == b.ID && a.Code == b.Code && a.Fit == b.Fit && a.Width == b.Width && a.Height == b.Height && a.DPI == b.DPI && a.WorldM == b.WorldM &&
 		slices.Equal(a.Points, b.Points) && (a.World == nil) == (b.World == nil) && (a.World == nil || *a.World == *b.World)
 }
 

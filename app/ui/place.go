@@ -14,6 +14,8 @@ const maxPlacePoints = 64
 // about where it lies. It stays unproved.
 func (b *Bench) offerPlace(e ending) {
 	p := e.place
+	b.sheetP.knows.judge.place = p
+	defer b.sheetP.refresh()
 	sheet, ok := b.s.Sheet()
 	if p == nil || !ok || len(sheet.Points) > 0 || sheet.World != nil {
 		return

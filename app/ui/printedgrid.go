@@ -86,8 +86,9 @@ func (b *Bench) findPrintedGrid() {
 				b.foundGrid(l.Enlarged(float64(k)))
 				return
 			}
+			b.sheetP.knows.judge.refused(why)
 			b.sheetP.refresh()
-			b.say("No printed grid was found: " + why + ". Click two crossings instead.")
+			b.say("No printed grid was found: " + why + ".")
 		})
 	}()
 }
@@ -97,6 +98,7 @@ func (b *Bench) findPrintedGrid() {
 func (b *Bench) foundGrid(l *lattice.Lattice) {
 	b.printed.found, b.printed.offer = l, l.Thinned(mostCrossings)
 	b.printed.drawn = overlay.FoundOf(l, b.printed.offer)
+	b.sheetP.knows.judge.judge(l)
 	b.say(fmt.Sprintf("A grid with %d crossings was found: is it the printed one?", len(l.Crossings)))
 	b.sheetP.refresh()
 	b.refreshAll()
@@ -111,6 +113,8 @@ func (g *printedGrid) words(b *Bench) string {
 		return "Looking for the printed grid: " + g.doing + "."
 	case g.found == nil:
 		return ""
+	case b.sheetP.knows.judge.placed(b.sheetNow()):
+		return b.sheetP.knows.judge.words(b.sheetNow())
 	case len(b.crossingNames()) > 0:
 		return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() + " Then take the crossings; else let go  (Esc)."
 	}

@@ -34,6 +34,7 @@ type sheetKnows struct {
 	triedP []calib.ControlPoint // of those points
 
 	error *errorMap
+	judge *fileJudge
 
 	arrows *fyne.Container
 	times  *widget.Label
@@ -53,7 +54,8 @@ func newSheetKnows(b *Bench) *sheetKnows {
 	shorter := part.NewTool(look.IconRemove, "Shorter arrows  (Ctrl+Shift+Down)", func() { b.stepArrows(-1) })
 	k.arrows = container.NewBorder(nil, nil, k.times, container.NewHBox(shorter, longer))
 	k.error = newErrorMap(b)
-	k.body = container.NewVBox(k.finds, k.fits, k.error.body)
+	k.judge = newFileJudge(b)
+	k.body = container.NewVBox(k.finds, k.judge.body, k.fits, k.error.body)
 	for _, t := range []*part.Tool{k.take, k.drop, longer, shorter} {
 		t.OnHint = b.hintTo
 	}
@@ -64,7 +66,8 @@ func newSheetKnows(b *Bench) *sheetKnows {
 func (k *sheetKnows) refresh(sheet plan.Sheet, c *calib.Calibration, aiming bool) {
 	g := &k.b.printed
 	visible(k.finds, g.cancel != nil || g.found != nil)
-	visible(k.take, g.found != nil)
+	k.judge.follow(sheet, c)
+	visible(k.take, g.found != nil && !k.judge.placed(sheet))
 	k.drop.SetText("Let go")
 	if g.cancel != nil {
 		k.drop.SetText("Give up")
@@ -142,6 +145,7 @@ func (k *sheetKnows) addTo(s *overlay.Scene) {
 		s.Found, s.Grid = f, nil // two grids would hide the printed one
 	}
 	s.Local = k.error.shown()
+	k.judge.addTo(s)
 	k.scene = *s
 	k.showTimes()
 }

@@ -204,6 +204,10 @@ func (p *sheetPost) keepPoint() {
 		p.b.say("Click a crossing of the grid first.")
 		return
 	}
+	if p.chosen < 0 && p.knows.judge.naming() {
+		p.nameCrossing()
+		return
+	}
 	var err error
 	if p.chosen >= 0 {
 		_, err = p.b.s.SetControlReference(p.chosen, p.ref.Text)

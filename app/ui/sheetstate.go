@@ -67,6 +67,8 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return reachHint(c)
 	case c.DOF() == 0 && c.Kind() != calib.Given:
 		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
+	case !sheet.Proof.Proved() && byMatrix(sheet):
+		return "Now prove the sheet: check it against the printed grid  (Ctrl+R), or click a feature of known reference and use it as proof."
 	case !sheet.Proof.Proved():
 		return "Now prove the sheet: click a feature of known reference that is no control point, and use it as proof."
 	}
@@ -118,8 +120,11 @@ func (p *sheetPost) showControls(calibrated bool) {
 	visible(p.drop, p.on)
 	visible(p.prove, p.on && calibrated && p.chosen < 0)
 	text := "Keep point"
-	if p.chosen >= 0 {
+	switch {
+	case p.chosen >= 0:
 		text = "Change point"
+	case p.knows.judge.naming():
+		text = "Name crossing"
 	}
 	p.keep.SetText(text)
 }

@@ -66,7 +66,7 @@ func LocalOf(ctx context.Context, c *calib.Calibration, w, h int) (Local, bool) 
 		for i := range f.cols {
 			at := f.knot(i, j)
 			p := calib.PicturePt{Col: at.X, Row: at.Y}
-			f.at[j*f.cols+i], far.at[j*f.cols+i] = errorAt(c, p), beyondAt(c, p, reach)
+			f.at[j*f.cols+i], far.at[j*f.cols+i] = ErrorAt(c, p), beyondAt(c, p, reach)
 		}
 	}
 	l := Local{field: f, beyond: far, Reach: far.contour(0)}
@@ -112,7 +112,9 @@ func beyondAt(c *calib.Calibration, p calib.PicturePt, reachPx float64) float64 
 // Empty reports whether there is nothing to draw.
 func (l Local) Empty() bool { return len(l.field.at) == 0 }
 
-func errorAt(c *calib.Calibration, p calib.PicturePt) float64 {
+// ErrorAt is half the width of the 95 % interval of a place in metres, along the
+// direction in which it is worst; 1e9 where it is not known.
+func ErrorAt(c *calib.Calibration, p calib.PicturePt) float64 {
 	k := c.Covariance(p, 0)
 	major := (k.EE+k.NN)/2 + math.Hypot((k.EE-k.NN)/2, k.EN)
 	if m := sigmas * math.Sqrt(major); m < unknownM {

@@ -65,6 +65,10 @@ func (l *Lattice) Against(c *calib.Calibration) (*Agreement, string) {
 // Agrees reports whether the printed lines lie where the calibration has lines.
 func (a *Agreement) Agrees() bool { return a.RMSPx <= AgreesWithinPx }
 
+// WithinPx is the median rounded up to a tenth of a pixel, as "agrees within"
+// says it; never 0.
+func (a *Agreement) WithinPx() float64 { return max(math.Ceil(10*a.MedianPx), 1) / 10 }
+
 // NamesForProof is how many crossings must be named: only three that are not in
 // one line leave open neither whole squares, nor a factor, nor a turn, nor a
 // mirrored picture.
