@@ -4,6 +4,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
+
+	"fyne.io/fyne/v2"
 
 	"legwright/app/plan"
 	"legwright/mapio/scan"
@@ -23,4 +26,15 @@ func openEarly(from *source, args []string) *opening {
 		path = abs
 	}
 	return from.open(path, plan.Page{}, scan.DefaultSide, false)
+}
+
+// readFonts reads the fonts of all styles of text that the window has, side by
+// side: one after the other they take a third of what the window takes. The
+// bench is made after that.
+func readFonts() {
+	var all sync.WaitGroup
+	for _, style := range []fyne.TextStyle{{Bold: true}, {Monospace: true}, {}} {
+		all.Go(func() { fyne.MeasureText("Hg", 12, style) })
+	}
+	all.Wait()
 }

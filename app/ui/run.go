@@ -60,6 +60,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	set := settings{a.Preferences()}
 	a.Settings().SetTheme(look.New(set.mode()))
 	a.SetIcon(look.AppIcon())
+	readFonts()
 	state, journal := openJournal()
 	b := newBench(a, planfile.NewStore(), journal, fyne.Do)
 	b.journal = state

@@ -256,15 +256,19 @@ func (m *MapView) PictureChanged(level int) {
 	if m.whole != nil {
 		m.whole.pictureChanged(level)
 	}
+	m.missing = max(m.missing, 1) // until the next placement has counted them
 	m.tilesCame()
 }
 
-// tilesCame is called from workers; several reports make one placement.
+// tilesCame is called from workers; several reports make one placement. Where
+// nothing in sight is missing they were made ahead, and nothing is painted.
 func (m *MapView) tilesCame() {
 	if m.pending.CompareAndSwap(false, true) {
 		m.later(func() {
 			m.pending.Store(false)
-			m.place()
+			if m.missing > 0 {
+				m.place()
+			}
 		})
 	}
 }

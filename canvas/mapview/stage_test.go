@@ -46,3 +46,28 @@ func TestResizeIsNoMovement(t *testing.T) {
 		t.Errorf("after a resize the sheet drifts by %+v, want not at all", d)
 	}
 }
+
+// TestTilesMadeAheadPaintNothing holds that tiles out of sight, when they
+// come, do not have the window painted again, and that a change of the picture
+// does.
+func TestTilesMadeAheadPaintNothing(t *testing.T) {
+	r := newRig(t, addressed(2300, 1600), 1, 700, 500, 10, 10, Callbacks{})
+	run := func() {
+		for len(r.jobs) > 0 {
+			(<-r.jobs)()
+		}
+	}
+	run()
+	was := r.stage.round
+	r.tilesCame()
+	run()
+	if r.stage.round != was {
+		t.Errorf("tiles made ahead: %d placements, want none", r.stage.round-was)
+	}
+	level, _ := r.View().Level()
+	r.PictureChanged(level)
+	run()
+	if r.stage.round == was {
+		t.Error("a changed picture: no placement, want one")
+	}
+}

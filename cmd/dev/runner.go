@@ -12,8 +12,9 @@ import (
 )
 
 // buildTag makes Fyne check threads cheaply; without it every refresh walks
-// the stack.
-const buildTag = "migrated_fynedo"
+// the stack. And it leaves out Fyne's own font of pictograms, which is read
+// once for each style of text; those of the system serve where names hold any.
+const buildTag = "migrated_fynedo,no_emoji"
 
 // referenceEnv names the folder of reference pictures and terrain that may be
 // read in place but not copied into the project.
