@@ -15,7 +15,8 @@ import (
 // coordinates that the new calibration gives that point. Typed and imported
 // positions stay. A sheet that loses its calibration leaves picked positions
 // at their last coordinates. A proof is of one calibration: it is dropped
-// where the calibration changes and the proof does not.
+// where the calibration changes and the proof does not, and with it those of
+// the sheets that were proved by this one.
 func (p *Plan) SetSheet(s Sheet) *Plan {
 	old, known := p.SheetByID(s.ID)
 	if !known {
@@ -31,10 +32,29 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 	q := p.with(func(q *Plan) {
 		q.Sheets = replace(p.Sheets, s, func(x Sheet) bool { return x.ID == s.ID })
 	})
+	if old.Proof.Proved() && (changed || !s.Proof.Proved()) {
+		q = q.unproved(s.ID)
+	}
 	if !changed {
 		return q
 	}
 	return q.recalibrated(s)
+}
+
+// ProofBySheet is the kind of the proof of a sheet that a place of another
+// sheet of the plan agrees with.
+func ProofBySheet(id ID) string { return "sheet " + string(id) }
+
+// unproved returns the plan without the proofs that rest on a sheet.
+func (p *Plan) unproved(id ID) *Plan {
+	q := p
+	for _, s := range p.Sheets {
+		if s.Proof.Kind == ProofBySheet(id) && s.ID != id {
+			s.Proof = calib.Proof{}
+			q = q.SetSheet(s) // and those that rest on it
+		}
+	}
+	return q
 }
 
 // recalibrated returns the plan with the sheet's picked positions moved to

@@ -184,19 +184,19 @@ func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code
 }
 
 // TakePlacePoints makes control points of those by which the picture's own
-// file says where it lies, on the grid it names, as one step. The error is
-// that of an unknown grid, or of points that allow no fit; then nothing is
-// taken.
-func (s *Session) TakePlacePoints(points []calib.ControlPoint, code geodesy.Code) error {
+// file says where it lies, on the grid it names, with the kind of fit through
+// them, as one step. The error is that of an unknown grid, or of points that
+// allow no fit; then nothing is taken.
+func (s *Session) TakePlacePoints(points []calib.ControlPoint, code geodesy.Code, kind calib.Kind) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	if _, err := calib.Fit(points, calib.Options{}); err != nil {
+	if _, err := calib.Fit(points, calib.Options{Kind: kind}); err != nil {
 		return err
 	}
 	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, 0, sys.Code(), calib.Auto, nil, nil
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, 0, sys.Code(), kind, nil, nil
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)
 		}
@@ -212,20 +212,24 @@ func (s *Session) takeMatrix(act string, matrix [6]float64, sigmaM float64, sys 
 }
 
 // Prove holds a feature of known reference against the calibration, one that
-// the calibration was not made from. Where it agrees the sheet is proved. The
-// error says by how much it does not, or why it proves nothing.
+// the calibration was not made from, or a mark of a proved sheet by its name.
+// Where it agrees the sheet is proved. The error says by how much it does not,
+// or why it proves nothing.
 func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64) error {
 	c, err := s.Calibration()
 	if err != nil {
 		return err
 	}
 	ref, err := s.CheckReference(refText)
+	if m, ok := s.Plan().MarkByName(tidy(refText)); err != nil && ok {
+		return s.proveByMark(at, m, pickSigmaPx)
+	}
 	if err != nil {
 		return err
 	}
 	centre, sigma := ref.Centre()
-	if sheet, _ := s.Sheet(); sheet.Fit == calib.Given && onPrintedLines(centre.E, centre.N, samePlacePx*c.MetresPerPixel()) {
-		return refuse("one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines")
+	if err := oneCrossing(s, c, centre); err != nil {
+		return err
 	}
 	check := calib.ExamineFeature(c, at, centre, sigma, pickSigmaPx)
 	proof, _, ok := calib.CheckFeature(c, at, centre, sigma, pickSigmaPx)

@@ -105,7 +105,7 @@ func (s *source) open(path string, want plan.Page, side int, afresh bool) *openi
 
 func (o *opening) run() {
 	defer close(o.arrivals)
-	fsys, name := pictureFS(o.path)
+	fsys, name := pictureFS(o.path, o.want)
 	mark, err := scan.Mark(fsys, name)
 	if err == nil && !o.afresh && o.known(fsys, name, mark) {
 		return
@@ -237,7 +237,7 @@ func (s *source) tell(do func(*Bench)) {
 
 // again reads a picture again that the store has lost.
 func (s *source) again(ctx context.Context, path string, want plan.Page, key [32]byte) (pyramid.Source, error) {
-	fsys, name := pictureFS(path)
+	fsys, name := pictureFS(path, want)
 	read, err := s.opener.Open(ctx, fsys, name, scan.Options{Page: want.Number, DPI: want.DPI})
 	switch {
 	case err != nil:
@@ -271,13 +271,25 @@ func hashOf(ctx context.Context, fsys fs.FS, name string) (sum [32]byte, err err
 	}
 }
 
-// pictureFS is the file system that a picture and its world file are in.
-func pictureFS(path string) (fs.FS, string) {
+// pictureFS is the file system that a picture and its world file are in: of a
+// KML file that of the picture it lays over the ground.
+func pictureFS(path string, want plan.Page) (fs.FS, string) {
 	if strings.HasPrefix(path, embeddedScan) {
 		return oneFile{name: demo.ScanName, data: demo.Scan()}, demo.ScanName
 	}
-	return os.DirFS(filepath.Dir(path)), filepath.Base(path)
+	dir, name := os.DirFS(filepath.Dir(path)), filepath.Base(path)
+	fsys, inner, err := scan.Inside(dir, name, want.Number)
+	if err != nil {
+		return failing{err}, "picture"
+	}
+	return fsys, inner
 }
+
+// failing is a file system of which it is known why nothing opens.
+type failing struct{ err error }
+
+// Open gives the error.
+func (f failing) Open(string) (fs.File, error) { return nil, f.err }
 
 // pictureName is what a picture is called in sentences.
 func pictureName(path string) string {

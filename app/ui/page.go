@@ -67,7 +67,7 @@ func (o *opening) hasPages(fsys fs.FS, name string) bool {
 	if isDocument(o.path) || o.want != (plan.Page{}) {
 		return true
 	}
-	if ext := strings.ToLower(filepath.Ext(name)); ext != ".tif" && ext != ".tiff" {
+	if ext := strings.ToLower(filepath.Ext(name)); ext != ".tif" && ext != ".tiff" && !scan.IsOverlay(o.path) {
 		return false
 	}
 	h, err := scan.ReadHeader(fsys, name)
@@ -126,7 +126,7 @@ func (b *Bench) askPage() { b.askPageFor(b.useSheet) }
 func (b *Bench) askPageFor(use func(loaded)) {
 	p := &b.picture
 	if p.pyramid == nil || p.page == (plan.Page{}) {
-		b.say("The sheet is a single picture. Pages are chosen for PDF documents and for TIFFs of several pages.")
+		b.say("The sheet is a single picture. Pages are chosen for PDF documents, and for TIFF and KML files that hold several pictures.")
 		return
 	}
 	path, h := p.path, p.header
@@ -134,7 +134,10 @@ func (b *Bench) askPageFor(use func(loaded)) {
 	number.SetPlaceHolder("a number from 1")
 	number.SetText(strconv.Itoa(h.Page))
 	title, text, yes := "Page", fmt.Sprintf("%s has %s.", pictureName(path), pagesWords(h.Pages)), "Show it"
-	fields := widget.NewForm(widget.NewFormItem("Page", number))
+	if scan.IsOverlay(path) {
+		title, text = "Picture", fmt.Sprintf("%s lays %d pictures over the ground.", pictureName(path), h.Pages)
+	}
+	fields := widget.NewForm(widget.NewFormItem(title, number))
 	if p.page.DPI > 0 {
 		title, yes = "Page and resolution", "Draw it"
 		text += " Lines drawn finer can be aimed at more closely; twice the resolution takes four times the memory."

@@ -87,7 +87,7 @@ func (p *openPicture) done() {
 
 // pictureEndings are what the open dialog shows.
 func pictureEndings() []string {
-	return []string{".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".bmp", ".gif", ".pdf"}
+	return []string{".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".bmp", ".gif", ".pdf", ".kml", ".kmz"}
 }
 
 // loadPicture opens a picture away from the window, shows how far it is, and
@@ -440,12 +440,12 @@ var errReplaced = errors.New("the picture's file has been changed since it was o
 // it is: its hash is that of the picture it was made on.
 func (b *Bench) checkPicture() {
 	p := &b.picture
-	path, mark := p.path, p.mark
+	path, page, mark := p.path, p.page, p.mark
 	if p.pyramid == nil || mark == ([32]byte{}) {
 		return
 	}
 	go func() {
-		fsys, name := pictureFS(path)
+		fsys, name := pictureFS(path, page)
 		now, err := scan.Mark(fsys, name)
 		if err == nil && now != mark {
 			err = errReplaced

@@ -188,6 +188,10 @@ func (p *sheetPost) live() {
 	}
 	p.check.Show()
 	r, err := p.b.s.CheckReference(text)
+	if words, ok := p.b.markWords(text); err != nil && ok {
+		p.check.Set(words, part.Note)
+		return
+	}
 	if err != nil {
 		p.check.Set(sentence(err), part.Caution)
 		return
@@ -196,7 +200,14 @@ func (p *sheetPost) live() {
 }
 
 // submit is the Return key in the reference.
-func (p *sheetPost) submit() { p.keepPoint() }
+func (p *sheetPost) submit() {
+	_, err := p.b.s.CheckReference(p.ref.Text)
+	if _, ok := p.b.otherMark(p.ref.Text); err != nil && ok && p.chosen < 0 {
+		p.holdProof()
+		return
+	}
+	p.keepPoint()
+}
 
 // keepPoint keeps the place aimed at as a control point.
 func (p *sheetPost) keepPoint() {

@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/leg"
 	"legwright/app/plan"
+	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 )
@@ -242,4 +243,38 @@ func TestSheetKeys(t *testing.T) {
 		}
 	}
 	until(t, "the next sheet", shown(b, west))
+}
+
+// Where two panels overlap, a mark of the proved one proves the other: the
+// post says so, and Return on its name does it.
+func TestOverlapProves(t *testing.T) {
+	b := calibrated(t) // E 20 000, N 744 000 at its corner, 10 m a pixel
+	first, _ := b.s.Sheet()
+	if err := b.s.Prove(picturePt(view.PicPt{X: 333.3, Y: 77.7}), "23333 743223", 0.5); err != nil {
+		t.Fatal(err)
+	}
+	b.newMark(picAt(256.7, 112.9))
+	if err := b.s.RenameMark(b.selectedID(), "Chapel"); err != nil {
+		t.Fatal(err)
+	}
+	b.openSheet(otherPicture(t))
+	answerWith(t, b, "Another sheet")
+	until(t, "the second sheet", func() bool {
+		return b.picture.now == nil && b.picture.path != first.Picture && b.picture.pyramid != nil
+	})
+	point(b, 5, 5, "22050 743450") // its corner at E 22 000, N 743 500
+	point(b, 305, 15, "25050 743350")
+	point(b, 15, 225, "22150 741250")
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "mark of ground.png") {
+		t.Errorf("the hint is %q", hint)
+	}
+	b.click(tool.Spot{At: picAt(56.7, 62.9)}, false)
+	b.sheetP.ref.SetText("chapel")
+	if got := b.sheetP.check.Text(); !strings.Contains(got, "ground.png, which is proved") {
+		t.Errorf("while typing it says %q", got)
+	}
+	b.sheetP.submit()
+	if sheet, _ := b.s.Sheet(); sheet.Proof.Kind != plan.ProofBySheet(first.ID) || b.footNow.Unproved {
+		t.Errorf("proof %+v, foot line %q: %s", sheet.Proof, b.footNow.Proof, b.footNow.Message)
+	}
 }

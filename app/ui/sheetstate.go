@@ -70,7 +70,7 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	case !sheet.Proof.Proved() && byMatrix(sheet):
 		return "Now prove the sheet: check it against the printed grid  (Ctrl+R), or click a feature of known reference and use it as proof."
 	case !sheet.Proof.Proved():
-		return "Now prove the sheet: click a feature of known reference that is no control point, and use it as proof."
+		return p.b.proofHint()
 	}
 	return "The sheet is calibrated and proved. Go to Route to drag bearings."
 }

@@ -34,7 +34,7 @@ func arrows() map[string][]string {
 		"mapio/*":    {"app/plan", "app/calib", "app/geodesy", "app/terrain", "app/units"},
 		"mapio/gpx":  {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
 		"mapio/tiff": {},
-		"mapio/scan": {"mapio/tiff", "mapio/jpg", "mapio/pdf", "app/calib"},
+		"mapio/scan": {"mapio/tiff", "mapio/jpg", "mapio/pdf", "mapio/kml", "app/calib"},
 		"mapio/pdf":  {"app/geodesy"},
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 

@@ -25,6 +25,9 @@ var (
 	ErrReading = errors.New("the file could not be read to its end")
 	// ErrNoPage: the document has fewer pages.
 	ErrNoPage = errors.New("there is no such page")
+	// ErrLink: the picture that a KML file names is not there, or not where it
+	// is looked for.
+	ErrLink = errors.New("the picture that the file names cannot be opened")
 	// ErrChanged: the file changed while it was read.
 	ErrChanged = errors.New("the file changed while it was read")
 	// ErrWorld: a world file beside the picture cannot be used.

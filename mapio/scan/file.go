@@ -17,12 +17,21 @@ type file struct {
 	at    io.ReaderAt
 	size  int64
 	close func()
+	over  *overlaid // what lays it over the ground, or nil
 
 	modTime time.Time
 	now     func() (fs.FileInfo, error) // what lies under its name now; may be nil
 }
 
 func openFile(fsys fs.FS, name string) (*file, error) {
+	f, err := openPlain(fsys, name)
+	if err == nil {
+		f.over, _ = fsys.(*overlaid)
+	}
+	return f, err
+}
+
+func openPlain(fsys fs.FS, name string) (*file, error) {
 	f, err := fsys.Open(name)
 	if err != nil {
 		return nil, err
@@ -50,6 +59,16 @@ func openFile(fsys fs.FS, name string) (*file, error) {
 		return nil, fmt.Errorf("%s: %w: file of more than %d MB", name, ErrTooLarge, MaxFile>>20)
 	}
 	return &file{at: bytes.NewReader(b), size: int64(len(b)), close: func() {}}, nil
+}
+
+// header reads the file's header, of the page that is asked for.
+func (f *file) header(in io.ReaderAt, page int) (Header, error) {
+	if f.over != nil {
+		page = 0 // it counts overlays, and one of them is open
+	}
+	h, err := readHeader(io.NewSectionReader(in, 0, f.size), page)
+	f.over.tell(&h)
+	return h, err
 }
 
 func (f *file) section() *io.SectionReader { return io.NewSectionReader(f.at, 0, f.size) }

@@ -146,6 +146,10 @@ func OpenReader(ctx context.Context, name string, r io.Reader, opt Options) (*Sc
 //
 // Call Scan.Verify once the picture is on the screen.
 func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, error) {
+	fsys, name, err := Inside(fsys, name, opt.Page)
+	if err != nil {
+		return nil, err
+	}
 	f, err := openFile(fsys, name)
 	if err != nil {
 		return nil, err
@@ -158,7 +162,9 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options)
 	if s.Header.Format == formatPDF {
 		return s, nil // a world file speaks of another drawing of it
 	}
-	s.World, s.WorldFile, err = FindWorld(fsys, name, s.Header)
+	if f.over == nil {
+		s.World, s.WorldFile, err = FindWorld(fsys, name, s.Header)
+	}
 	if err != nil {
 		s.warn("%v; the picture opens without it", err)
 	}
@@ -219,10 +225,13 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 func (o *Opener) load(ctx context.Context, f *file, opt Options, t *teller, g *gate) (s *Scan, err error) {
 	defer contain(&err)
 	if isPDF(f.at) {
+		if f.over != nil {
+			return nil, errOverlaidPDF()
+		}
 		return o.loadPDF(ctx, f, opt, t, g)
 	}
 	in := &driveAt{ctx: ctx, at: f.at}
-	h, err := readHeader(io.NewSectionReader(in, 0, f.size), opt.Page)
+	h, err := f.header(in, opt.Page)
 	s = &Scan{Header: h, verified: h.Format != "JPEG"}
 	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: h, gate: g, hashed: make(chan struct{})}
 	switch {

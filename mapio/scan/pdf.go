@@ -40,18 +40,25 @@ func isPDF(r io.ReaderAt) bool {
 // nothing. For a PDF both are those of the page at the resolution that opening
 // with the same options gives.
 func (o *Opener) Look(ctx context.Context, fsys fs.FS, name string, opt Options) (h Header, place *Place, err error) {
+	fsys, name, err = Inside(fsys, name, opt.Page)
+	if err != nil {
+		return h, nil, err
+	}
 	f, err := openFile(fsys, name)
 	if err != nil {
 		return h, nil, err
 	}
 	defer f.close()
-	if isPDF(f.at) {
-		h, place, err = o.lookAtPDF(ctx, f, opt)
-	} else {
-		h, err = readHeader(f.section(), opt.Page)
+	switch {
+	case !isPDF(f.at):
+		h, err = f.header(f.at, opt.Page)
 		if err == nil {
 			place = placeOf(fsys, name, f.at, f.size, h)
 		}
+	case f.over != nil:
+		err = errOverlaidPDF()
+	default:
+		h, place, err = o.lookAtPDF(ctx, f, opt)
 	}
 	if err != nil {
 		return h, nil, fmt.Errorf("%s: %w", name, err)
@@ -66,6 +73,10 @@ func (o *Opener) lookAtPDF(ctx context.Context, f *file, opt Options) (Header, *
 	}
 	s.doc.Close()
 	return s.header, placeOfPDF(s.page, s.header), nil
+}
+
+func errOverlaidPDF() error {
+	return fmt.Errorf("%w: what is laid over the ground is a PDF, not a picture; open the PDF itself", ErrUnsupported)
 }
 
 // sheetOfPDF is a page that is about to be drawn.

@@ -18,8 +18,10 @@ type Place struct {
 	// Matrix takes the picture as shown to the grid in metres, in the corner
 	// convention and the order of World; nil where the file gives points.
 	Matrix *[6]float64
-	// Points serve where no matrix does, in metres of System.
+	// Points serve where no matrix does, in metres of System, with the kind of
+	// fit through them.
 	Points []calib.ControlPoint
+	Kind   calib.Kind
 	// SigmaM is the standard deviation per axis that the file states or that
 	// follows from its figures, in metres; 0 where nothing is known.
 	SigmaM float64

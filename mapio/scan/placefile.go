@@ -15,8 +15,14 @@ const maxPrj = 64 << 10
 
 // placeOf is what a picture's own tags say about where it lies, else what a
 // world file with a .prj file beside it says; nil if nothing does. A world
-// file alone names no grid and gives no place: see FindWorld.
+// file alone names no grid and gives no place: see FindWorld. What lays the
+// picture over the ground goes before both.
 func placeOf(fsys fs.FS, name string, at io.ReaderAt, size int64, h Header) *Place {
+	if o, ok := fsys.(*overlaid); ok {
+		plain := h
+		plain.Page, plain.Pages = 0, 0 // those of the overlays
+		return o.place(h, placeOf(o.FS, name, at, size, plain))
+	}
 	var own *Place
 	if h.Format == "TIFF" {
 		own = placeOfTIFF(at, size, h)

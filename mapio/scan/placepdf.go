@@ -83,7 +83,7 @@ func apartPx(a, b *Place, at calib.PicturePt) (float64, error) {
 // fit is the calibration of a place, by its matrix or its points.
 func (p *Place) fit() (*calib.Calibration, error) {
 	if p.Matrix == nil {
-		return calib.Fit(p.Points, calib.Options{})
+		return calib.Fit(p.Points, calib.Options{Kind: p.Kind})
 	}
 	return calib.FromMatrix(*p.Matrix, 1) // its exactness is not asked for
 }

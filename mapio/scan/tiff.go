@@ -52,7 +52,11 @@ func (w *work) decodeTIFF() (image.Image, error) {
 }
 
 func (w *work) pageOf(in io.ReaderAt) (image.Image, error) {
-	p, _, err := pageOfTIFF(in, w.f.size, w.h.Page)
+	number := w.h.Page
+	if w.f.over != nil {
+		number = 0 // it counts overlays
+	}
+	p, _, err := pageOfTIFF(in, w.f.size, number)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,124 @@
+package ui
+
+import (
+	"archive/zip"
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+	"legwright/mapio/scan"
+)
+
+// overlaidKML lays pictures over a little ground in the north, one degree of
+// longitude further east each.
+func overlaidKML(hrefs ...string) string {
+	s := `<kml xmlns="http://www.opengis.net/kml/2.3"><Document>`
+	for i, h := range hrefs {
+		s += fmt.Sprintf(`<GroundOverlay><Icon><href>%s</href></Icon><LatLonBox><north>63.002</north><south>63</south><east>%d.004</east><west>%d</west></LatLonBox></GroundOverlay>`,
+			h, 13+i, 13+i)
+	}
+	return s + "</Document></kml>"
+}
+
+// A KML file opens as the picture it lays over the ground, calibrated by it and
+// unproved; the plan keeps the hash of the picture.
+func TestOverlayOpensCalibrated(t *testing.T) {
+	b := stand(t)
+	pic := picture(t)
+	path := filepath.Join(filepath.Dir(pic), "ground.kml")
+	if err := os.WriteFile(path, []byte(overlaidKML("ground.png")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	raw, err := os.ReadFile(pic)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.open(path)
+	until(t, "the end of the opening", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	sheet, _ := b.s.Sheet()
+	if sheet.Picture != path || sheet.Page != (plan.Page{}) || sheet.SHA256 != (loaded{key: sha256.Sum256(raw)}).sha() {
+		t.Errorf("got %+v, want the file's path and its picture's hash", sheet)
+	}
+	if sheet.Fit != calib.Given || sheet.Code != "EPSG:3006" || sheet.Proof.Proved() {
+		t.Errorf("got fit %v on %s, proved %v, want given on EPSG:3006, unproved", sheet.Fit, sheet.Code, sheet.Proof.Proved())
+	}
+	b.checkPicture() // nothing has changed
+	if err := os.WriteFile(path, []byte(overlaidKML("../ground.png")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.open(path)
+	until(t, "the refusal", func() bool { return b.picture.now == nil && b.dialogOpen() })
+	if !strings.Contains(b.footNow.Message, "out of the folder") {
+		t.Errorf("a path that climbs out: %q", b.footNow.Message)
+	}
+}
+
+// Of an archive with two pictures the bench asks which, and knows the one that
+// was chosen when it comes again.
+func TestOverlaysOfAnArchive(t *testing.T) {
+	b := stored(t, t.TempDir())
+	pic, err := os.ReadFile(picture(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tif, err := os.ReadFile("testdata/two-pages.tif")
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "two.kmz")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	z := zip.NewWriter(f)
+	for name, data := range map[string][]byte{"doc.kml": []byte(overlaidKML("a/1.png", "a/2.tif")), "a/1.png": pic, "a/2.tif": tif} {
+		w, err := z.Create(name)
+		if err == nil {
+			_, err = w.Write(data)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	b.open(path)
+	until(t, "the first picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	if sheetPage(b) != (plan.Page{Number: 1}) || !b.dialogOpen() {
+		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", sheetPage(b), b.dialogOpen())
+	}
+	b.shutDialog()
+	second := plan.Page{Number: 2}
+	b.drawPage(path, b.picture.header, "2", "", b.useSheet)
+	until(t, "the second picture", func() bool { return b.picture.page == second && b.picture.now == nil })
+	sheet, _ := b.s.Sheet()
+	if size := b.picture.pyramid.Size(); size.X != 60 || size.Y != 40 || sheet.Page != second || sheet.Fit != calib.Given {
+		t.Errorf("shown is %v of %+v, want the second picture, placed", size, sheet)
+	}
+	inner, name, err := scan.Inside(os.DirFS(filepath.Dir(path)), "two.kmz", 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mark, err := scan.Mark(inner, name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	until(t, "it in the store", func() bool {
+		_, _, ok := b.picture.source.store.Find(pageMark(mark, second))
+		b.later(func() {})
+		return ok && b.picture.pyramid.Stats().Stored
+	})
+	var again loaded
+	b.loadPicture(path, second, func(l loaded) { again = l; b.useSheet(l) })
+	until(t, "it again", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	if !again.stored || again.page() != second {
+		t.Errorf("stored %v as %+v, want it from the store", again.stored, again.page())
+	}
+}

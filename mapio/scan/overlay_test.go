@@ -1,0 +1,366 @@
+package scan
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"io/fs"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+const kmlHead = `<?xml version="1.0" encoding="UTF-8"?><kml xmlns="http://www.opengis.net/kml/2.3" xmlns:gx="http://www.google.com/kml/ext/2.2"><Document><Folder>`
+
+const kmlFoot = `</Folder></Document></kml>`
+
+// overlayKML writes a ground overlay; where is what says where it lies.
+func overlayKML(href, where string) string {
+	return "<GroundOverlay><name>sheet</name><Icon><href>" + href + "</href></Icon>" + where + "</GroundOverlay>"
+}
+
+func boxKML(north, south, east, west, rotation float64) string {
+	return fmt.Sprintf("<LatLonBox><north>%.12f</north><south>%.12f</south><east>%.12f</east><west>%.12f</west><rotation>%g</rotation></LatLonBox>",
+		north, south, east, west, rotation)
+}
+
+func quadKML(corners ...float64) string {
+	var s strings.Builder
+	for i := 0; i+1 < len(corners); i += 2 {
+		fmt.Fprintf(&s, "%.12f,%.12f,0 ", corners[i], corners[i+1])
+	}
+	return "<gx:LatLonQuad><coordinates>" + s.String() + "</coordinates></gx:LatLonQuad>"
+}
+
+func kmzOf(t testing.TB, entries ...string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for i := 0; i+1 < len(entries); i += 2 {
+		w, err := z.Create(entries[i])
+		if err == nil {
+			_, err = w.Write([]byte(entries[i+1]))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// ontoGrid takes longitude and latitude on WGS 84 to a grid, by PROJ as GDAL's
+// own program uses it.
+func ontoGrid(t *testing.T, code int, lonLat [][2]float64) [][2]float64 {
+	t.Helper()
+	var in strings.Builder
+	for _, c := range lonLat {
+		fmt.Fprintf(&in, "%.12f %.12f\n", c[0], c[1])
+	}
+	cmd := exec.Command("gdaltransform", "-output_xy", "-s_srs", "EPSG:4326", "-t_srs", fmt.Sprintf("EPSG:%d", code))
+	cmd.Stdin = strings.NewReader(in.String())
+	text, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("gdaltransform: %v", err)
+	}
+	out := make([][2]float64, len(lonLat))
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	for i := range out {
+		if _, err := fmt.Sscan(lines[i], &out[i][0], &out[i][1]); err != nil {
+			t.Fatalf("gdaltransform says %q", lines[i])
+		}
+	}
+	return out
+}
+
+// A box lies where GDAL 3 reads it and PROJ takes it to the grid, to
+// 0.1 pixels all over the picture, however little it is straight there.
+func TestOverlayBoxAgainstGDAL(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdalinfo", "gdaltransform")
+	const w, h = 4000, 3000
+	for _, c := range []struct {
+		name                     string
+		code                     int
+		north, south, east, west float64
+		even                     bool
+	}{
+		{"small", 3006, 63.002, 63, 13.004, 13, true},
+		{"a sheet", 3006, 63.08, 63, 13.25, 13, false},
+		{"a wide one", 32630, 31.4, 31, -4.4, -5, false},
+		{"in the south", 2193, -43.5, -43.6, 170.2, 170, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			dir := t.TempDir()
+			data := pngOf(t, image.NewGray(image.Rect(0, 0, w, h)))
+			text := kmlHead + overlayKML("s.png", boxKML(c.north, c.south, c.east, c.west, 0)) + kmlFoot
+			for name, b := range map[string][]byte{"s.png": data, "o.kml": []byte(text)} {
+				if err := os.WriteFile(filepath.Join(dir, name), b, 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+			_, p, err := NewOpener().Look(t.Context(), os.DirFS(dir), "o.kml", Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if p.System == nil || p.System.EPSG() != c.code || (p.Matrix != nil) != c.even {
+				t.Fatalf("got %+v, want on EPSG:%d, even %v", p, c.code, c.even)
+			}
+			g := gdalInfo(t, filepath.Join(dir, "o.kml")).GeoTransform
+			var at []calib.PicturePt
+			var lonLat [][2]float64
+			for i := range 7 {
+				for j := range 7 {
+					pt := calib.PicturePt{Col: w * float64(j) / 6, Row: h * float64(i) / 6}
+					at = append(at, pt)
+					lonLat = append(lonLat, [2]float64{g[0] + g[1]*pt.Col + g[2]*pt.Row, g[3] + g[4]*pt.Col + g[5]*pt.Row})
+				}
+			}
+			sameGround(t, p, at, ontoGrid(t, c.code, lonLat), 0.1)
+			if len(p.Warnings) > 0 {
+				t.Errorf("warned of %q", p.Warnings)
+			}
+		})
+	}
+}
+
+func sameGround(t *testing.T, p *Place, at []calib.PicturePt, want [][2]float64, withinPx float64) {
+	t.Helper()
+	fit, err := p.fit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	worst := 0.0
+	for i, c := range at {
+		g := fit.ToGrid(c)
+		worst = math.Max(worst, math.Hypot(g.E-want[i][0], g.N-want[i][1])/fit.MetresPerPixel())
+	}
+	if worst > withinPx {
+		t.Errorf("got places up to %.3f px off, want at most %g", worst, withinPx)
+	}
+}
+
+// A turned box turns counterclockwise on the ground, which the standard leaves
+// open and the place tells; the corners are those of the sphere's figures,
+// worked out here from the standard's words.
+func TestOverlayTurned(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdaltransform")
+	const lat, lon, half, turn = 60.0, 15.0, 0.005, 30.0
+	fsys := fstest.MapFS{
+		"s.png": {Data: pngOf(t, image.NewGray(image.Rect(0, 0, 1000, 1000)))},
+		"o.kml": {Data: []byte(kmlHead + overlayKML("s.png", boxKML(lat+half, lat-half, lon+2*half, lon-2*half, turn)) + kmlFoot)},
+	}
+	_, p, err := NewOpener().Look(t.Context(), fsys, "o.kml", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.System == nil || p.Matrix == nil || len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "turned by 30°") {
+		t.Fatalf("got %+v, want an even place with a warning of the turn", p)
+	}
+	// At 60° a degree of longitude is half one of latitude, so that the box is
+	// a square on the ground. Turned by 30° counterclockwise its upper right
+	// corner, 45° from east, comes to 75°, its upper left one to 165°.
+	diagonal := half * math.Sqrt2
+	var lonLat [][2]float64
+	for _, deg := range []float64{75, 165, 255, 345} {
+		s, c := math.Sincos(deg * math.Pi / 180)
+		lonLat = append(lonLat, [2]float64{lon + 2*diagonal*c, lat + diagonal*s})
+	}
+	corners := []calib.PicturePt{{Col: 1000}, {}, {Row: 1000}, {Col: 1000, Row: 1000}}
+	sameGround(t, p, corners, ontoGrid(t, p.System.EPSG(), lonLat), 0.1)
+	if p.SigmaM < 0.1 || p.SigmaM > 20 {
+		t.Errorf("σ %.2f m, want what the words leave open: some metres", p.SigmaM)
+	}
+}
+
+// A quadrilateral puts the picture's corners where it says, lower left first
+// and counterclockwise, and says what it leaves open.
+func TestOverlayQuad(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdaltransform")
+	for _, c := range []struct {
+		name    string
+		corners []float64
+		even    bool
+	}{
+		{"leaning", []float64{15.000, 60.000, 15.002, 60.0002, 15.0021, 60.0012, 15.0001, 60.0010}, true},
+		{"askew", []float64{15.00, 60.00, 15.02, 60.00, 15.018, 60.012, 15.004, 60.010}, false},
+	} {
+		fsys := fstest.MapFS{
+			"s.png": {Data: pngOf(t, image.NewGray(image.Rect(0, 0, 1200, 900)))},
+			"o.kml": {Data: []byte(kmlHead + overlayKML("s.png", quadKML(c.corners...)) + kmlFoot)},
+		}
+		_, p, err := NewOpener().Look(t.Context(), fsys, "o.kml", Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.System == nil {
+			t.Fatalf("%s: got %+v, want a known grid", c.name, p)
+		}
+		var lonLat [][2]float64
+		for i := 0; i < 8; i += 2 {
+			lonLat = append(lonLat, [2]float64{c.corners[i], c.corners[i+1]})
+		}
+		at := []calib.PicturePt{{Row: 900}, {Col: 1200, Row: 900}, {Col: 1200}, {}}
+		sameGround(t, p, at, ontoGrid(t, p.System.EPSG(), lonLat), 0.1)
+		if c.even != (p.Matrix != nil) || c.even != (len(p.Warnings) == 0) {
+			t.Errorf("%s: even %v with warnings %q, want %v", c.name, p.Matrix != nil, p.Warnings, c.even)
+		}
+		if !c.even && (len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "only the four corners")) {
+			t.Errorf("%s: warned of %q, want that the corners alone are given", c.name, p.Warnings)
+		}
+	}
+}
+
+// The picture of an overlay opens as itself: from the folder, from an archive,
+// the one that is asked for of several.
+func TestOverlayOpens(t *testing.T) {
+	t.Parallel()
+	first, second := ramp(60, 40, 2), ramp(50, 70, 1)
+	where := boxKML(63.01, 63, 13.02, 13, 0)
+	one := kmlHead + overlayKML("maps/a%20b.png", where) + kmlFoot
+	two := kmlHead + overlayKML("", where) + overlayKML("files/1.tif", where) + overlayKML(`files\2.png`, where) + kmlFoot
+	pages := pagesTIFF(madePage{first, 0}, madePage{second, 0}) // its own pages are not asked for
+	fsys := fstest.MapFS{
+		"d/one.kml":        {Data: []byte(one)},
+		"d/maps/a b.png":   {Data: pngOf(t, first)},
+		"two.KMZ":          {Data: kmzOf(t, "sub/x.kml", "nonsense", "doc.kml", two, "files/1.tif", string(pages), "files/2.png", string(pngOf(t, second)))},
+		"really-a-zip.kml": {Data: kmzOf(t, "in/doc.kml", one, "in/maps/a b.png", string(pngOf(t, first)))},
+	}
+	for _, c := range []struct {
+		name   string
+		number int
+		want   *image.Gray
+		is, of int
+	}{
+		{"d/one.kml", 0, first, 0, 0},
+		{"d/one.kml", 1, first, 0, 0},
+		{"two.KMZ", 0, first, 1, 2},
+		{"two.KMZ", 2, second, 2, 2},
+		{"really-a-zip.kml", 0, first, 0, 0},
+	} {
+		s, err := Open(t.Context(), fsys, c.name, Options{Page: c.number})
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, ok := s.Image.(*image.Gray)
+		if !ok || g.Rect != c.want.Rect || !bytes.Equal(g.Pix, c.want.Pix) {
+			t.Errorf("%s %d is another picture", c.name, c.number)
+		}
+		if s.Header.Page != c.is || s.Header.Pages != c.of || s.Place == nil || s.Place.System == nil || s.World != nil {
+			t.Errorf("%s %d: got %+v at %+v, want picture %d of %d, placed", c.name, c.number, s.Header, s.Place, c.is, c.of)
+		}
+		inner, name, err := Inside(fsys, c.name, c.number)
+		if err != nil {
+			t.Fatal(err)
+		}
+		raw, err := fs.ReadFile(inner, name)
+		if err != nil || int64(len(raw)) == 0 {
+			t.Errorf("%s: inside is %q, %v", c.name, name, err)
+		}
+		h, err := ReadHeader(inner, name)
+		if err != nil || h != s.Header {
+			t.Errorf("%s: inside has %+v, %v, want %+v", c.name, h, err, s.Header)
+		}
+	}
+}
+
+// What cannot be opened or placed is refused in a sentence.
+func TestOverlayRefused(t *testing.T) {
+	t.Parallel()
+	where := boxKML(63.01, 63, 13.02, 13, 0)
+	pic := string(pngOf(t, ramp(60, 40, 2)))
+	doc := func(href, where string) string { return kmlHead + overlayKML(href, where) + kmlFoot }
+	for _, c := range []struct {
+		name string
+		data []byte
+		kind error
+		says string
+	}{
+		{"climbs.kml", []byte(doc("../s.png", where)), ErrLink, "out of the folder"},
+		{"climbs-hidden.kml", []byte(doc("a/%2e%2e/%2e%2e/s.png", where)), ErrLink, "out of the folder"},
+		{"climbs.kmz", kmzOf(t, "doc.kml", doc(`..\..\s.png`, where), "s.png", pic), ErrLink, "out of the folder"},
+		{"absolute.kml", []byte(doc("/etc/s.png", where)), ErrLink, "absolute"},
+		{"drive.kml", []byte(doc(`C:\maps\s.png`, where)), ErrLink, "absolute"},
+		{"file.kml", []byte(doc("file:///s.png", where)), ErrLink, "absolute"},
+		{"net.kml", []byte(doc("https://invented.example/s.png", where)), ErrLink, "on the net"},
+		{"missing.kml", []byte(doc("t.png", where)), ErrLink, "no \"t.png\""},
+		{"missing.kmz", kmzOf(t, "doc.kml", doc("t.png", where)), ErrLink, "no \"t.png\""},
+		{"empty.kml", []byte(kmlHead + kmlFoot), ErrNotPicture, "laid over the ground"},
+		{"other.kml", []byte("<gpx></gpx>"), ErrNotPicture, "<gpx>"},
+		{"text.kml", []byte("here it lies"), ErrNotPicture, ""},
+		{"cut.kml", []byte(doc("s.png", where)[:200]), ErrNotPicture, ""},
+		{"nothing.kmz", kmzOf(t, "s.png", pic), ErrNotPicture, "holds none"},
+		{"cut.kmz", kmzOf(t, "doc.kml", doc("s.png", where), "s.png", pic)[:300], ErrCorrupt, ""},
+		{"pdf.kmz", kmzOf(t, "doc.kml", doc("s.pdf", where), "s.pdf", "%PDF-1.7\n"), ErrUnsupported, "PDF"},
+		{"big.kmz", kmzOf(t, "doc.kml", "<kml>"+strings.Repeat(" ", 17<<20)), ErrTooLarge, "at most 16"},
+	} {
+		_, err := Open(t.Context(), fstest.MapFS{c.name: {Data: c.data}, "s.png": {Data: []byte(pic)}}, c.name, Options{})
+		if !errors.Is(err, c.kind) || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: got %v, want %v with %q", c.name, err, c.kind, c.says)
+		}
+	}
+	if _, err := Open(t.Context(), fstest.MapFS{"a.kml": {Data: []byte(doc("s.png", where))}, "s.png": {Data: []byte(pic)}}, "a.kml", Options{Page: 2}); !errors.Is(err, ErrNoPage) {
+		t.Errorf("the second of one: got %v, want ErrNoPage", err)
+	}
+	for where, says := range map[string]string{
+		"":                                "neither a box nor",
+		boxKML(63, 63.01, 13.02, 13, 0):   "from latitude 63.01° to 63°",
+		boxKML(91, 63, 13.02, 13, 0):      "latitude",
+		boxKML(89, -89, 179, -179, 0):     "more ground than any walking grid",
+		quadKML(13, 63, 13.1, 63, 13, 64): "3 corners",
+		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02):                                   "make no sheet",
+		quadKML(13, 63, 13, 63, 13, 63, 13, 63):                                                 "make no sheet",
+		"<LatLonBox><north>x</north></LatLonBox>":                                               "no number of degrees",
+		"<LatLonBox><north>63</north></LatLonBox>":                                              "no south",
+		"<LatLonBox><north>NaN</north><south>1</south><east>1</east><west>0</west></LatLonBox>": "no number of degrees",
+	} {
+		s, err := Open(t.Context(), fstest.MapFS{"a.kml": {Data: []byte(doc("s.png", where))}, "s.png": {Data: []byte(pic)}}, "a.kml", Options{})
+		if err != nil || s.Place == nil || s.Place.System != nil || s.Place.Matrix != nil || !strings.Contains(s.Place.Unknown, says) {
+			t.Errorf("%s: got %+v, %v, want the picture without a place and %q", where, s, err, says)
+		}
+	}
+}
+
+// What the picture's own file says is held against the overlay.
+func TestOverlayAgainstItsPicture(t *testing.T) {
+	t.Parallel()
+	sys, err := geodesy.Lookup(geodesy.EPSG(3006))
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, _, _, err := sys.FromWGS84(geodesy.DegLatLon(63.005, 13.01))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const px = 25.0 // metres, about those of the overlay
+	for _, c := range []struct {
+		off  float64 // metres
+		says string
+	}{{5, ""}, {5000, "contradict"}} {
+		world := fmt.Sprintf("%g\n0\n0\n%g\n%f\n%f\n", px, -px, g.E-30*px+px/2+c.off, g.N+20*px-px/2)
+		fsys := fstest.MapFS{
+			"a.kml": {Data: []byte(kmlHead + overlayKML("s.png", boxKML(63.01, 63, 13.02, 13, 0)) + kmlFoot)},
+			"s.png": {Data: pngOf(t, ramp(60, 40, 2))},
+			"s.pgw": {Data: []byte(world)},
+			"s.prj": {Data: []byte("EPSG:3006")},
+		}
+		_, p, err := NewOpener().Look(t.Context(), fsys, "a.kml", Options{})
+		if err != nil || (p.System == nil) != (c.says != "") || !strings.Contains(p.Unknown, c.says) {
+			t.Errorf("%g m off: got %+v, %v, want %q", c.off, p, err, c.says)
+		}
+	}
+}

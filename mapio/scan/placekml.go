@@ -1,0 +1,283 @@
+package scan
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/mapio/kml"
+)
+
+const (
+	// straightPx is the most an even fit may miss an overlay by, in pixels,
+	// that stands for it; else points over the whole picture do.
+	straightPx = 0.1
+	// exactPx is the standard deviation of a point that is worked out, in pixels.
+	exactPx = 0.05
+	// fewestPoints and mostPoints are the numbers of points a side,
+	// overlayChecks that of the places a side at which a fit is checked.
+	fewestPoints, mostPoints, overlayChecks = 4, 7, 9
+)
+
+// place is the place that an overlay gives its picture: on the grid of the
+// country, or that of UTM, that serves its middle. A box is straight in
+// degrees, and a little bent on a walking grid. own is what the picture's own
+// file says, nil for nothing; where it contradicts, neither is taken.
+func (o *overlaid) place(h Header, own *Place) *Place {
+	p := &Place{Source: "ground overlay of " + o.from}
+	if o.says.Problem != nil {
+		p.Unknown = o.says.Problem.Error()
+		return p
+	}
+	lay := newLaid(o.says)
+	if err := p.lay(lay, h); err != nil {
+		return &Place{Source: p.Source, Unknown: err.Error()}
+	}
+	p.Warnings = append(p.Warnings, lay.doubts...)
+	if own == nil || own.System == nil {
+		return p
+	}
+	middle := calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}
+	if apart, err := apartPx(p, own, middle); err != nil || !(apart <= twiceApartPx) {
+		return &Place{Source: p.Source, Unknown: fmt.Sprintf(
+			"%s places the picture elsewhere than its own %s do, and the two contradict each other", o.from, own.Source)}
+	}
+	return p
+}
+
+// laid is an overlay with the picture's sides as units: u to the right and v
+// down, 0 to 1.
+type laid struct {
+	middle kml.LatLon
+	at     func(u, v float64) kml.LatLon // of a box
+	quad   *[4]kml.LatLon                // or the corners
+	doubts []string
+	doubtM float64 // what the words of the standard leave open, metres
+}
+
+func newLaid(o kml.Overlay) *laid {
+	if q := o.Quad; q != nil {
+		l := &laid{quad: q}
+		for _, c := range q {
+			l.middle.Lat += c.Lat / 4
+			l.middle.Lon += (q[0].Lon + math.Remainder(c.Lon-q[0].Lon, 360)) / 4
+		}
+		return l
+	}
+	b := *o.Box
+	l := &laid{middle: kml.LatLon{Lat: (b.North + b.South) / 2, Lon: (b.East + b.West) / 2}}
+	onGround := math.Cos(l.middle.Lat * math.Pi / 180) // a degree of longitude for one of latitude
+	l.at = func(u, v float64) kml.LatLon { return turned(b, l.middle, onGround, u, v) }
+	if b.Rotation != 0 {
+		const metres = 111_000 // of a degree
+		corner := l.at(0, 0)
+		away := func(k float64) float64 {
+			c := turned(b, l.middle, k, 0, 0)
+			return metres * math.Hypot(c.Lat-corner.Lat, (c.Lon-corner.Lon)*onGround)
+		}
+		s := math.Sin(l.middle.Lat * math.Pi / 180)
+		const e2 = 0.00669437999 // of WGS 84
+		l.doubtM = away(onGround * (1 - e2*s*s) / (1 - e2))
+		l.doubts = append(l.doubts, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees: "+
+			"on the ground is taken; the other way the corners would lie %.0f m elsewhere", b.Rotation, away(1)))
+	}
+	return l
+}
+
+// turned is a place of a box that is turned counterclockwise about its middle,
+// where a degree of longitude counts k degrees of latitude.
+func turned(b kml.Box, middle kml.LatLon, k, u, v float64) kml.LatLon {
+	x, y := (u-0.5)*(b.East-b.West)*k, (0.5-v)*(b.North-b.South)
+	sin, cos := math.Sincos(b.Rotation * math.Pi / 180)
+	return kml.LatLon{Lat: middle.Lat + x*sin + y*cos, Lon: middle.Lon + (x*cos-y*sin)/k}
+}
+
+// lay puts an overlay onto a grid.
+func (p *Place) lay(l *laid, h Header) error {
+	systems, err := geodesy.At(l.middle.Lat, math.Remainder(l.middle.Lon, 360))
+	if err != nil {
+		return err
+	}
+	for _, s := range systems {
+		var g *onGrid
+		if g, err = l.onto(s); err == nil {
+			p.System = s
+			return p.through(g, l, h)
+		}
+	}
+	return fmt.Errorf("it covers more ground than any walking grid: %w", err)
+}
+
+// onGrid is an overlay on a grid.
+type onGrid struct {
+	at     func(u, v float64) (geodesy.Grid, error)
+	sigmaM float64 // of the datum shift
+}
+
+func (l *laid) onto(s *geodesy.System) (*onGrid, error) {
+	to := func(c kml.LatLon) (geodesy.Grid, float64, error) {
+		ll := geodesy.DegLatLon(c.Lat, math.Remainder(c.Lon, 360))
+		if err := ll.Check(); err != nil {
+			return geodesy.Grid{}, 0, err
+		}
+		g, _, shift, err := s.FromWGS84(ll)
+		return g, shift.SigmaM, err
+	}
+	_, sigma, err := to(l.middle)
+	if err != nil {
+		return nil, err
+	}
+	g := &onGrid{sigmaM: sigma}
+	if l.quad == nil {
+		g.at = func(u, v float64) (geodesy.Grid, error) {
+			at, _, err := to(l.at(u, v))
+			return at, err
+		}
+	} else {
+		var q [4]geodesy.Grid
+		for i, c := range l.quad {
+			if q[i], _, err = to(c); err != nil {
+				return nil, err
+			}
+		}
+		g.at = throughCorners(q)
+	}
+	for _, c := range [][2]float64{{0, 0}, {1, 0}, {0, 1}, {1, 1}} {
+		if _, err := g.at(c[0], c[1]); err != nil {
+			return nil, err
+		}
+	}
+	return g, nil
+}
+
+// throughCorners takes the picture to a quadrilateral, lower left, lower right,
+// upper right, upper left, so that straight lines stay straight (Heckbert,
+// Fundamentals of Texture Mapping, 1989, section 2.2.3).
+func throughCorners(q [4]geodesy.Grid) func(u, v float64) (geodesy.Grid, error) {
+	a, b, c, d := q[3], q[2], q[1], q[0] // (0,0) (1,0) (1,1) (0,1)
+	sx, sy := a.E-b.E+c.E-d.E, a.N-b.N+c.N-d.N
+	dx1, dy1, dx2, dy2 := b.E-c.E, b.N-c.N, d.E-c.E, d.N-c.N
+	det := dx1*dy2 - dx2*dy1
+	g, k := (sx*dy2-dx2*sy)/det, (dx1*sy-sx*dy1)/det
+	return func(u, v float64) (geodesy.Grid, error) {
+		w := g*u + k*v + 1
+		out := geodesy.Grid{
+			E: ((b.E-a.E+g*b.E)*u + (d.E-a.E+k*d.E)*v + a.E) / w,
+			N: ((b.N-a.N+g*b.N)*u + (d.N-a.N+k*d.N)*v + a.N) / w,
+		}
+		if !(w > 0) || math.IsNaN(out.E+out.N) || math.IsInf(out.E+out.N, 0) {
+			return out, fmt.Errorf("the corners of its quadrilateral make no sheet")
+		}
+		return out, nil
+	}
+}
+
+// through gives the place the even fit to the overlay, or points where that is
+// not even.
+func (p *Place) through(g *onGrid, l *laid, h Header) error {
+	w, ht := float64(h.Width), float64(h.Height)
+	m, err := evenFit(g, w, ht)
+	if err != nil {
+		return err
+	}
+	px := math.Sqrt(math.Abs(m[0]*m[4] - m[1]*m[3]))
+	if !(px > 0) || math.IsInf(px, 0) {
+		return fmt.Errorf("its corners make no sheet")
+	}
+	even := func(c calib.PicturePt) geodesy.Grid {
+		return geodesy.Grid{E: m[0]*c.Col + m[1]*c.Row + m[2], N: m[3]*c.Col + m[4]*c.Row + m[5]}
+	}
+	worst, err := missing(g, even, w, ht)
+	if err != nil {
+		return err
+	}
+	p.Matrix = &m
+	if worst > straightPx*px {
+		kind := calib.Smooth
+		if l.quad != nil {
+			kind = calib.Perspective
+		}
+		if worst, err = p.bend(g, kind, w, ht); err != nil {
+			return err
+		}
+	}
+	if l.quad != nil && p.Matrix == nil {
+		p.Warnings = append(p.Warnings, "only the four corners of the picture are given: between them straight lines are taken to stay straight")
+	}
+	if worst > straightPx*px {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("the fit misses the overlay by up to %.1f pixels", worst/px))
+	}
+	p.SigmaM = math.Sqrt(worst*worst + g.sigmaM*g.sigmaM + l.doubtM*l.doubtM)
+	return nil
+}
+
+// evenFit is the best even fit to the overlay, by least squares over places
+// that lie evenly, for which the sums part.
+func evenFit(g *onGrid, w, ht float64) (m [6]float64, err error) {
+	var e, n, ue, un, ve, vn, uu float64
+	err = evenly(overlayChecks, func(u, v float64) error {
+		at, err := g.at(u, v)
+		u, v = u-0.5, v-0.5
+		e, n, uu = e+at.E, n+at.N, uu+u*u
+		ue, un, ve, vn = ue+u*at.E, un+u*at.N, ve+v*at.E, vn+v*at.N
+		return err
+	})
+	count := float64(overlayChecks * overlayChecks)
+	m = [6]float64{ue / uu / w, ve / uu / ht, 0, un / uu / w, vn / uu / ht, 0}
+	m[2] = e/count - (m[0]*w+m[1]*ht)/2
+	m[5] = n/count - (m[3]*w+m[4]*ht)/2
+	return m, err
+}
+
+// evenly goes over side × side places from corner to corner.
+func evenly(side int, do func(u, v float64) error) error {
+	for i := range side {
+		for j := range side {
+			if err := do(float64(j)/float64(side-1), float64(i)/float64(side-1)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// missing is how far a fit misses the overlay at most, in metres.
+func missing(g *onGrid, fit func(calib.PicturePt) geodesy.Grid, w, ht float64) (worst float64, err error) {
+	err = evenly(overlayChecks, func(u, v float64) error {
+		want, err := g.at(u, v)
+		got := fit(calib.PicturePt{Col: u * w, Row: v * ht})
+		worst = math.Max(worst, math.Hypot(got.E-want.E, got.N-want.N))
+		return err
+	})
+	return worst, err
+}
+
+// bend gives the place as many points all over the picture as it takes, and
+// tells how far the fit through them misses the overlay.
+func (p *Place) bend(g *onGrid, kind calib.Kind, w, ht float64) (worst float64, err error) {
+	p.Matrix, p.Kind = nil, kind
+	for side := fewestPoints; side <= mostPoints; side++ {
+		p.Points = nil
+		err = evenly(side, func(u, v float64) error {
+			at, err := g.at(u, v)
+			e, n := p.System.InUnits(at)
+			p.Points = append(p.Points, calib.ControlPoint{
+				At: calib.PicturePt{Col: u * w, Row: v * ht}, Ref: at, Text: fmt.Sprintf("%.3f %.3f", e, n), SigmaPx: exactPx,
+			})
+			return err
+		})
+		if err != nil {
+			return 0, err
+		}
+		c, err := p.fit()
+		if err != nil {
+			return 0, err
+		}
+		worst, err = missing(g, c.ToGrid, w, ht)
+		if err != nil || worst <= straightPx*c.MetresPerPixel() {
+			return worst, err
+		}
+	}
+	return worst, nil
+}
