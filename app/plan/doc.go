@@ -15,4 +15,10 @@
 // code, and an origin. A picked position also keeps its column and row on the
 // sheet, so that it moves with its feature when the sheet is calibrated anew.
 // Typed and imported positions stay where they are.
+//
+// # Sheets
+//
+// A plan may have several sheets, such as the panels of a folded map, each with
+// its own calibration and proof, all on one grid. A sheet may be proved by
+// another one, and its proof then falls with that one's.
 package plan
