@@ -129,8 +129,8 @@ func TestOverlayBoxAgainstGDAL(t *testing.T) {
 				}
 			}
 			sameGround(t, p, at, ontoGrid(t, c.code, lonLat), 0.1)
-			if len(p.Warnings) > 0 {
-				t.Errorf("warned of %q", p.Warnings)
+			if len(p.Warnings) > 1 || len(p.Warnings) == 1 && !strings.Contains(p.Warnings[0], "way from there to the grid") {
+				t.Errorf("warned of %q, want at most how exact the shift is", p.Warnings)
 			}
 		})
 	}
@@ -167,7 +167,7 @@ func TestOverlayTurned(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p.System == nil || p.Matrix == nil || len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "turned by 30°") {
+	if p.System == nil || p.Matrix == nil || !strings.Contains(strings.Join(p.Warnings, "; "), "turned by 30°") {
 		t.Fatalf("got %+v, want an even place with a warning of the turn", p)
 	}
 	// At 60° a degree of longitude is half one of latitude, so that the box is
@@ -216,11 +216,8 @@ func TestOverlayQuad(t *testing.T) {
 		}
 		at := []calib.PicturePt{{Row: 900}, {Col: 1200, Row: 900}, {Col: 1200}, {}}
 		sameGround(t, p, at, ontoGrid(t, p.System.EPSG(), lonLat), 0.1)
-		if c.even != (p.Matrix != nil) || c.even != (len(p.Warnings) == 0) {
+		if c.even != (p.Matrix != nil) || c.even == strings.Contains(strings.Join(p.Warnings, "; "), "only the four corners") {
 			t.Errorf("%s: even %v with warnings %q, want %v", c.name, p.Matrix != nil, p.Warnings, c.even)
-		}
-		if !c.even && (len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "only the four corners")) {
-			t.Errorf("%s: warned of %q, want that the corners alone are given", c.name, p.Warnings)
 		}
 	}
 }

@@ -111,24 +111,24 @@ func (p *Place) lay(l *laid, h Header) error {
 
 // onGrid is an overlay on a grid.
 type onGrid struct {
-	at     func(u, v float64) (geodesy.Grid, error)
-	sigmaM float64 // of the datum shift
+	at    func(u, v float64) (geodesy.Grid, error)
+	shift geodesy.Shift // from WGS 84
 }
 
 func (l *laid) onto(s *geodesy.System) (*onGrid, error) {
-	to := func(c kml.LatLon) (geodesy.Grid, float64, error) {
+	to := func(c kml.LatLon) (geodesy.Grid, geodesy.Shift, error) {
 		ll := geodesy.DegLatLon(c.Lat, math.Remainder(c.Lon, 360))
 		if err := ll.Check(); err != nil {
-			return geodesy.Grid{}, 0, err
+			return geodesy.Grid{}, geodesy.Shift{}, err
 		}
 		g, _, shift, err := s.FromWGS84(ll)
-		return g, shift.SigmaM, err
+		return g, shift, err
 	}
-	_, sigma, err := to(l.middle)
+	_, shift, err := to(l.middle)
 	if err != nil {
 		return nil, err
 	}
-	g := &onGrid{sigmaM: sigma}
+	g := &onGrid{shift: shift}
 	if l.quad == nil {
 		g.at = func(u, v float64) (geodesy.Grid, error) {
 			at, _, err := to(l.at(u, v))
@@ -208,7 +208,11 @@ func (p *Place) through(g *onGrid, l *laid, h Header) error {
 	if worst > straightPx*px {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("the fit misses the overlay by up to %.1f pixels", worst/px))
 	}
-	p.SigmaM = math.Sqrt(worst*worst + g.sigmaM*g.sigmaM + l.doubtM*l.doubtM)
+	if g.shift.SigmaM > px {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("KML gives latitude and longitude, and the way from there to the grid (%s) is good to about %.2g m, %.1f pixels",
+			g.shift.Name, g.shift.SigmaM, g.shift.SigmaM/px))
+	}
+	p.SigmaM = math.Sqrt(worst*worst + g.shift.SigmaM*g.shift.SigmaM + l.doubtM*l.doubtM)
 	return nil
 }
 
