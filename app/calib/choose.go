@@ -203,7 +203,10 @@ func better(points []ControlPoint, a, b *attempt, o Options) (bool, string) {
 	was, is := a.looM(), b.looM()
 	mpp := math.Sqrt(math.Abs(a.sol.det()))
 	if gain := (was - is) / mpp; gain < leastGainPx && a.rmsM(points)/mpp <= math.Sqrt2*DefaultSigmaPx {
-		return false, fmt.Sprintf("%s fits within what a hand can click already; it would gain %.2f px at a point left out, which nobody can use", a.kind, math.Max(0, gain))
+		if gain < 0.005 {
+			return false, fmt.Sprintf("%s fits within what a hand can click, and does no worse at a point left out", a.kind)
+		}
+		return false, fmt.Sprintf("%s fits within what a hand can click already; it would gain %.2f px at a point left out, which nobody can use", a.kind, gain)
 	}
 	if b.kind == Affine {
 		if justifiesAffine(a.sol, b.sol) {

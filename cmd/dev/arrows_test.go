@@ -38,6 +38,8 @@ func arrows() map[string][]string {
 		"mapio/pdf":  {"app/geodesy"},
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 
+		"mapio/report": {"app/calib", "app/geodesy", "assets/look"},
+
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},
 		"app/escape":  {"app/leg"},
 		"app/teach":   {"app/leg"},

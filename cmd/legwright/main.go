@@ -62,7 +62,7 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 	}
 	switch first := args[0]; {
 	case headless.Known(first):
-		return headless.Run(args, in, out, errw), true
+		return headless.Run(version, args, in, out, errw), true
 	case first == "--version" || first == "-version" || first == "version":
 		fmt.Fprintln(out, "legwright", version)
 		return 0, true

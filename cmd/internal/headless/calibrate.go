@@ -54,6 +54,9 @@ has them, is the sheet proved. source, grid, corners, printed_grid {compared,
 agrees,square_m,crossings,rms_px,worst_px or reason} and proof (null until then)
 come beside the other keys.
 A whole square misread at the name is misread alike everywhere and fits.
+--report FILE.pdf writes the same on one page: the picture, pale, with the grid as
+the fit has it and what is left over at the control points, lengthened, the fits
+tried, the figures, the proof and the cautions.
 
 keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
 N = d·col + e·row + f (of similarity and affine only; perspective gives
@@ -70,7 +73,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--json]",
+		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--report FILE.pdf] [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -118,6 +121,8 @@ type calibrateRequest struct {
 	names    nameFlag
 	square   numberFlag
 
+	report string
+
 	fit    fitFlag
 	sigma  numberFlag
 	dpi    numberFlag
@@ -142,6 +147,7 @@ func (q *calibrateRequest) flags(o *options) {
 	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels to the inch, where known")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
+	o.StringVar(&q.report, "report", "", "write the `FILE.pdf`, a page that shows the calibration")
 	o.BoolVar(&q.asJSON, "json", false, "write JSON")
 }
 
@@ -158,6 +164,9 @@ func runCalibrate(c command, args []string, s streams) error {
 	if q.auto && (o.set("fit") || o.set("point-sigma-px")) {
 		return usagef("--auto takes the file's own transform: leave out --fit and --point-sigma-px")
 	}
+	if q.report != "" && q.findGrid && q.points == "" && len(q.names) == 0 {
+		return usagef("--report needs a calibration: name a crossing, or give --points")
+	}
 	if q.findGrid && q.points == "" && len(q.names) == 0 {
 		found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
 		if err != nil {
@@ -171,7 +180,7 @@ func runCalibrate(c command, args []string, s streams) error {
 			warnAll(result.notices, q.asJSON, s)
 			return err
 		}
-		return writeCalibration(result, q.asJSON, s)
+		return q.write(result, s)
 	}
 	system, err := q.grid.need()
 	if err != nil {
@@ -186,7 +195,17 @@ func runCalibrate(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	return writeCalibration(result, q.asJSON, s)
+	return q.write(result, s)
+}
+
+// write writes the report, where one is asked for, and the calibration.
+func (q *calibrateRequest) write(c calibration, s streams) error {
+	if q.report != "" {
+		if err := q.writeReport(c, s); err != nil {
+			return err
+		}
+	}
+	return writeCalibration(c, q.asJSON, s)
 }
 
 // drawing says which page of a document is the picture. --dpi draws a PDF at
@@ -255,7 +274,8 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 		return list, q.look(out)
 	}
 	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
-	out.lattice, out.notices, out.header = &found, append(out.notices, notices...), found.header
+	out.lattice, out.notices = &found, append(out.notices, notices...)
+	out.header, out.image = found.header, found.image
 	if err != nil {
 		return nil, err
 	}

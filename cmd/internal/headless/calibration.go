@@ -2,6 +2,7 @@ package headless
 
 import (
 	"fmt"
+	"image"
 	"math"
 
 	"legwright/app/calib"
@@ -16,6 +17,7 @@ type calibration struct {
 	places  []place
 	notices []notice
 	header  scan.Header // of the picture, zero without one
+	image   image.Image // the picture, where it was opened
 
 	lattice   *search              // of --find-grid, or nil
 	crossings []calib.ControlPoint // of the lattice, once named

@@ -3,6 +3,7 @@ package headless
 import (
 	"context"
 	"fmt"
+	"image"
 	"math"
 	"os"
 	"path/filepath"
@@ -45,6 +46,7 @@ type search struct {
 	reason string
 	took   time.Duration
 	header scan.Header
+	image  image.Image
 	names  []lattice.Name
 	square float64 // metres, 0 while nothing was named
 }
@@ -68,7 +70,7 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []notic
 	}
 	began := time.Now()
 	l, why, err := lattice.Find(ctx, pic.Image, nil)
-	return search{found: l, reason: why, took: time.Since(began), header: pic.Header}, notices, err
+	return search{found: l, reason: why, took: time.Since(began), header: pic.Header, image: pic.Image}, notices, err
 }
 
 // name reads the references of the named crossings. Control points of a file

@@ -88,7 +88,7 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	if err != nil {
 		return out, err
 	}
-	out.lattice = &found
+	out.lattice, out.image = &found, found.image
 	out.notices = append(out.notices, notices...)
 	if found.found == nil {
 		out.placed.why = found.reason

@@ -166,7 +166,7 @@ func BenchmarkProject(b *testing.B) {
 	}
 	rows := in.String()
 	for b.Loop() {
-		if code := Run([]string{"project", "--grid", "32630", "--datum", "own"}, strings.NewReader(rows), discard{}, discard{}); code != 0 {
+		if code := Run("0", []string{"project", "--grid", "32630", "--datum", "own"}, strings.NewReader(rows), discard{}, discard{}); code != 0 {
 			b.Fatal(code)
 		}
 	}

@@ -19,6 +19,8 @@ type streams struct {
 	in  io.Reader
 	out io.Writer
 	err io.Writer
+
+	version string // of the program
 }
 
 // command is one subcommand: its name, a usage line without the name, a
@@ -69,9 +71,10 @@ func usagef(format string, values ...any) error {
 	return &usageError{text: fmt.Sprintf(format, values...)}
 }
 
-// Run runs the subcommand args[0] with the arguments after it and returns the
-// exit code of the process. It closes none of the streams.
-func Run(args []string, in io.Reader, out, errw io.Writer) int {
+// Run runs the subcommand args[0] of the program of that version with the
+// arguments after it and returns the exit code of the process. It closes none
+// of the streams.
+func Run(version string, args []string, in io.Reader, out, errw io.Writer) int {
 	name := ""
 	if len(args) > 0 {
 		name = args[0]
@@ -82,12 +85,12 @@ func Run(args []string, in io.Reader, out, errw io.Writer) int {
 		Summary(errw)
 		return exitUsage
 	}
-	return report(c, c.run(c, args[1:], streams{in: in, out: out, err: errw}), errw)
+	return conclude(c, c.run(c, args[1:], streams{in: in, out: out, err: errw, version: version}), errw)
 }
 
-// report turns the outcome of a command into its exit code and says on the
+// conclude turns the outcome of a command into its exit code and says on the
 // standard error what went wrong.
-func report(c command, err error, errw io.Writer) int {
+func conclude(c command, err error, errw io.Writer) int {
 	var usage *usageError
 	switch {
 	case err == nil || errors.Is(err, flag.ErrHelp):

@@ -1,0 +1,70 @@
+package headless
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"os"
+	"path/filepath"
+	"time"
+
+	"legwright/app/calib"
+	"legwright/mapio/report"
+	"legwright/mapio/scan"
+)
+
+// writeReport writes the page that shows a calibration.
+func (q *calibrateRequest) writeReport(c calibration, s streams) error {
+	picture, err := q.pictureOf(c)
+	if err != nil {
+		return err
+	}
+	sheet := report.Sheet{
+		Name: filepath.Base(q.picture), Picture: picture, Width: float64(c.header.Width), Height: float64(c.header.Height),
+		System: c.system, Calibration: c.fit, From: c.from(), DPI: q.dpi.value, Made: time.Now(), Version: s.version,
+	}
+	if sheet.DPI == 0 {
+		sheet.DPI = c.header.DPI
+	}
+	if q.picture == "" {
+		sheet.Name = filepath.Base(q.points)
+	}
+	if c.placed != nil && c.placed.proves {
+		sheet.Proof = calib.Proof{Kind: "named crossings", Detail: "the printed grid is where the file has it, by the crossings that were named"}
+	}
+	for _, n := range c.notices {
+		if n.Code != calib.CodeUnproved { // the page says so larger
+			sheet.Cautions = append(sheet.Cautions, n.Text)
+		}
+	}
+	var b bytes.Buffer
+	if err := report.Write(&b, sheet); err != nil {
+		return fmt.Errorf("--report: %w", err)
+	}
+	return replaceFile(q.report, b.Bytes())
+}
+
+// pictureOf is the picture of the sheet, opened where it was only looked at,
+// and nil without one.
+func (q *calibrateRequest) pictureOf(c calibration) (image.Image, error) {
+	if c.image != nil || q.picture == "" {
+		return c.image, nil
+	}
+	pic, err := scan.Open(context.Background(), os.DirFS(filepath.Dir(q.picture)), filepath.Base(q.picture), q.drawing())
+	if err != nil {
+		return nil, fmt.Errorf("picture: %w", err)
+	}
+	return pic.Image, nil
+}
+
+// from says in words what the calibration was made from.
+func (c calibration) from() string {
+	switch {
+	case c.placed != nil:
+		return "from " + c.placed.place.Source
+	case len(c.crossings) > 0:
+		return fmt.Sprintf("from %d crossings of the printed grid", len(c.crossings))
+	}
+	return fmt.Sprintf("from %d control points", len(c.fit.Points()))
+}
