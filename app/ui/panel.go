@@ -22,14 +22,14 @@ func newPanel(b *Bench) *panel {
 	p := &panel{}
 	p.posts[postSheet] = part.NewEntry(look.IconSheet, "Sheet", "Open a picture and calibrate it  (Ctrl+1)", func() { b.goTo(postSheet) })
 	p.posts[postRoute] = part.NewEntry(look.IconRoute, "Route", "Drag bearings, keep legs and sights  (Ctrl+2)", func() { b.goTo(postRoute) })
-	p.tops = [2]fyne.CanvasObject{b.sheetP.top, b.dial}
+	p.tops = [2]fyne.CanvasObject{container.NewVScroll(b.sheetP.top), b.dial}
 	p.lowers = [2]fyne.CanvasObject{container.NewVScroll(b.sheetP.lower), b.routeP.lower}
 	for _, t := range p.posts {
 		t.OnHint = func(text string) { b.hintTo(text) }
 	}
 	b.dial.HintTo(b.hintTo)
 	posts := container.NewGridWithColumns(2, p.posts[postSheet], p.posts[postRoute])
-	l := &panelLayout{p: p, posts: posts, dial: b.dial}
+	l := &panelLayout{p: p, posts: posts, dial: b.dial, sheet: [2]fyne.CanvasObject{b.sheetP.top, b.sheetP.lower}}
 	p.layout = l
 	l.inner = container.NewVScroll(container.New(l, p.tops[0], p.tops[1], p.lowers[0], p.lowers[1]))
 	p.body = part.NewSurface(container.New(&postsLayout{l}, l.inner, posts), part.Left, 0)
@@ -44,6 +44,8 @@ func (p *panel) show(which post) {
 		visible(p.tops[i], on)
 		visible(p.lowers[i], on)
 	}
+	p.layout.inner.Refresh()
+	p.layout.inner.Content.Refresh() // the parts of another post may be of another height
 }
 
 func visible(o fyne.CanvasObject, on bool) {
@@ -61,8 +63,9 @@ type panelLayout struct {
 	p     *panel
 	posts fyne.CanvasObject
 	dial  fyne.CanvasObject
-	inner *container.Scroll // holds both parts
-	high  float32           // of the room that is seen
+	sheet [2]fyne.CanvasObject // what the Sheet post's parts hold
+	inner *container.Scroll    // holds both parts
+	high  float32              // of the room that is seen
 }
 
 // topHeight is the room of the upper part: enough for the fine aim with a
@@ -92,9 +95,25 @@ func (l *panelLayout) between() float32 { return l.posts.MinSize().Height + post
 // is ever drawn over something else.
 func (l *panelLayout) tight() bool { return l.high < l.top()+l.between()+lowerLeast }
 
+// parts are the heights of the upper part and, at the least, the lower part of
+// a post. In a window that is too low the Sheet post's are as high as what they
+// hold: nothing then scrolls within what scrolls, and no room is kept for a fine
+// aim that is not there.
+func (l *panelLayout) parts(which post) (top, lower float32) {
+	if which == postSheet && l.tight() {
+		return l.sheet[0].MinSize().Height, max(lowerLeast, l.sheet[1].MinSize().Height)
+	}
+	return l.top(), lowerLeast
+}
+
 // MinSize is the panel's width, and the height that its parts need.
 func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size {
-	h := l.top() + lowerLeast
+	which := postRoute
+	if l.p.tops[postSheet].Visible() {
+		which = postSheet
+	}
+	top, lower := l.parts(which)
+	h := top + lower
 	if !l.tight() {
 		h += l.between()
 	}
@@ -103,16 +122,14 @@ func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 
 // Layout places the upper part and the lower part.
 func (l *panelLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
-	top := l.top()
-	for _, t := range l.p.tops {
-		put(t, 0, 0, size.Width, top)
-	}
-	y := top
-	if !l.tight() {
-		y += l.between()
-	}
-	for _, s := range l.p.lowers {
-		put(s, postsGap, y, size.Width-postsGap, size.Height-y)
+	for i := range l.p.tops {
+		top, _ := l.parts(post(i))
+		put(l.p.tops[i], 0, 0, size.Width, top)
+		y := top
+		if !l.tight() {
+			y += l.between()
+		}
+		put(l.p.lowers[i], postsGap, y, size.Width-postsGap, size.Height-y)
 	}
 }
 

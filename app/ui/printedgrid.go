@@ -65,6 +65,7 @@ func (b *Bench) findPrintedGrid() {
 	b.printed.doing = "reading the picture"
 	b.goTo(postSheet)
 	b.sheetP.refresh()
+	b.focusSheet() // so that Esc is heard
 	b.say("Looking for the printed grid…")
 	stage := func(what string, done float64) {
 		b.later(func() {

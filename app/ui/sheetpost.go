@@ -63,6 +63,7 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.hint = part.NewSentence("", part.Note)
 	p.aim = aim.New(p.aimed, p.toReference)
 	p.aim.OnRune(p.typeReference)
+	p.aim.OnEscape(b.escape)
 	p.place = widget.NewLabel("")
 	p.place.Importance = widget.LowImportance
 	p.ref = newRefEntry(p.submit, p.forgetAndRefresh)

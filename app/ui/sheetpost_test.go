@@ -43,6 +43,18 @@ func TestAimByKeyboard(t *testing.T) {
 	}
 }
 
+// Escape lets go of the place aimed at, wherever the focus is.
+func TestEscapeLetsGoOfTheAim(t *testing.T) {
+	b := calibrated(t)
+	for range 2 {
+		b.click(tool.Spot{At: view.PicPt{X: 150, Y: 150}}, false)
+		b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+		if b.sheetP.on {
+			t.Fatal("the place is still aimed at")
+		}
+	}
+}
+
 // A chosen point that an undo moves is followed, and one that it removes is
 // let go.
 func TestChosenPointAfterUndo(t *testing.T) {

@@ -42,6 +42,7 @@ type Aim struct {
 	moved   func(view.PicPt)
 	accept  func()
 	typed   func(rune)
+	escape  func()
 	raster  *canvas.Raster
 	ring    *canvas.Rectangle
 }
@@ -187,6 +188,9 @@ func (a *Aim) FocusLost() { a.focused = false; a.Refresh() }
 // focus: the field of the reference.
 func (a *Aim) OnRune(f func(rune)) { a.typed = f }
 
+// OnEscape says who hears the Escape key while the aim has the focus.
+func (a *Aim) OnEscape(f func()) { a.escape = f }
+
 // TypedRune passes letters on.
 func (a *Aim) TypedRune(r rune) {
 	if a.typed != nil {
@@ -211,5 +215,9 @@ func (a *Aim) TypedKey(e *fyne.KeyEvent) {
 		a.shift(0, step)
 	case fyne.KeyReturn, fyne.KeyEnter:
 		a.accept()
+	case fyne.KeyEscape:
+		if a.escape != nil {
+			a.escape()
+		}
 	}
 }
