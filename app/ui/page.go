@@ -105,25 +105,25 @@ func (o *opening) knownPage(fsys fs.FS, name string, mark [32]byte) bool {
 // askPageOf asks for the page once a document of several is on the sheet.
 func (b *Bench) askPageOf(then func(loaded)) func(loaded) {
 	return func(l loaded) {
+		_, known := b.s.Plan().SheetOf(l.sha(), l.page())
 		then(l)
-		if l.err == nil && l.header.Pages > 1 && b.picture.pyramid == l.pyramid {
-			b.askPageFor(func(l loaded) {
-				if now, ok := b.s.Sheet(); ok && b.untouched(now) {
-					b.useSheet(l) // the page that came first was not meant
-					return
-				}
-				then(l)
-			})
+		switch {
+		case l.err != nil || l.header.Pages <= 1 || b.picture.pyramid != l.pyramid:
+		case known:
+			b.askPageFor(then, true)
+		default:
+			b.askPageFor(b.useSheet, false) // in place of the page that came first
 		}
 	}
 }
 
 // askPage lets the person choose another page of the document on the sheet, or
 // draw it finer or coarser.
-func (b *Bench) askPage() { b.askPageFor(b.useSheet) }
+func (b *Bench) askPage() { b.askPageFor(b.useSheet, false) }
 
-// askPageFor is askPage with what is to be done with the page.
-func (b *Bench) askPageFor(use func(loaded)) {
+// askPageFor is askPage with what is to be done with the page, and whether the
+// one that is shown stays a sheet of the plan beside it.
+func (b *Bench) askPageFor(use func(loaded), beside bool) {
 	p := &b.picture
 	if p.pyramid == nil || p.page == (plan.Page{}) {
 		b.say("The sheet is a single picture. Pages are chosen for PDF documents, and for TIFF and KML files that hold several pictures.")
@@ -145,7 +145,10 @@ func (b *Bench) askPageFor(use func(loaded)) {
 		dpi.SetText(strconv.FormatFloat(p.page.DPI, 'f', -1, 64))
 		fields.Append("Pixels an inch", dpi)
 	}
-	if sheet, ok := b.s.Sheet(); ok && (len(sheet.Points) > 0 || sheet.World != nil) {
+	switch sheet, ok := b.s.Sheet(); {
+	case beside:
+		text += " The one that is shown is a sheet of this plan; another one becomes another sheet."
+	case ok && (len(sheet.Points) > 0 || sheet.World != nil):
 		text += " The calibration belongs to the page as it is shown now and does not come along; undo brings it back."
 	}
 	draw := b.questionOver(title, container.NewVBox(wrapped(text), fields), nil,

@@ -278,3 +278,33 @@ func TestOverlapProves(t *testing.T) {
 		t.Errorf("proof %+v, foot line %q: %s", sheet.Proof, b.footNow.Proof, b.footNow.Message)
 	}
 }
+
+// A document whose first page is a sheet already gives another page as another
+// sheet.
+func TestAnotherPageIsAnotherSheet(t *testing.T) {
+	b := stored(t, t.TempDir())
+	path := twoPages(t)
+	page := func(n int) func() bool {
+		return func() bool { return b.picture.page.Number == n && b.picture.pyramid != nil && b.picture.now == nil }
+	}
+	b.openSheet(path)
+	until(t, "the first page", page(1))
+	answerWith(t, b, "Keep this one")
+	first, _ := b.s.Sheet()
+	b.openSheet(path)
+	answerWith(t, b, "Another sheet")
+	until(t, "the question about the page", func() bool { return b.dialogOpen() && b.picture.now == nil })
+	answerWith(t, b, "Keep this one")
+	if n := len(b.s.Plan().Sheets); n != 1 {
+		t.Fatalf("%d sheets, want the one that was there", n)
+	}
+	b.drawPage(path, b.picture.header, "2", "100", b.addSheet)
+	until(t, "the second page", page(2))
+	sheets := b.s.Plan().Sheets
+	if len(sheets) != 2 || sheets[0].ID != first.ID || sheets[0].World == nil || sheets[1].Page.Number != 2 {
+		t.Errorf("the sheets are %+v", sheets)
+	}
+	if name := b.s.Plan().SheetName(sheets[1].ID); !strings.HasSuffix(name, ".pdf, page 2") {
+		t.Errorf("it is called %q", name)
+	}
+}
