@@ -11,9 +11,15 @@ import (
 // box stands for what the page's type cannot hold.
 const box = '□'
 
+// mostLetters is how many letters of a text are looked at: a page holds no more.
+const mostLetters = 1500
+
 // clean keeps what the type can write: it knows letters of the basic plane
 // only, and control characters would move its pen.
 func clean(text string) string {
+	if r := []rune(text); len(r) > mostLetters {
+		text = string(r[:mostLetters]) + "…"
+	}
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\t' || r == '\n' || r == '\r':

@@ -70,17 +70,25 @@ func (l *Lattice) Named(names []Name, squareM float64, quarter int) ([]calib.Con
 				ErrContradiction, names[n+1].At.Col, names[n+1].At.Row, -dE, -dN, squareM)
 		}
 	}
-	line := l.lineSigmaPx() * math.Sqrt(l.sharing())
 	out := make([]calib.ControlPoint, 0, len(l.Crossings))
 	for _, c := range l.Crossings {
 		e, n := steps(c.I, c.J, quarter)
 		out = append(out, calib.ControlPoint{
 			At:      calib.PicturePt{Col: c.Col, Row: c.Row},
 			Ref:     geodesy.Grid{E: ref[0].E + e*squareM, N: ref[0].N + n*squareM},
-			SigmaPx: math.Hypot(max(c.SigmaPx, leastSigmaPx), line),
+			SigmaPx: max(c.SigmaPx, leastSigmaPx),
 		})
 	}
+	l.widen(out)
 	return out, nil
+}
+
+// widen adds to the uncertainty of crossings what their lines have in common.
+func (l *Lattice) widen(points []calib.ControlPoint) {
+	line := l.lineSigmaPx() * math.Sqrt(l.sharing())
+	for i := range points {
+		points[i].SigmaPx = math.Hypot(points[i].SigmaPx, line)
+	}
 }
 
 // leastSigmaPx is the standard deviation per axis below which no crossing is

@@ -19,7 +19,8 @@ FILE is CSV with the header col,row,easting,northing or col,row,ref; - reads it
 from the standard input. Eastings and northings are in the grid's printed unit:
 metres, feet, or longitude and latitude in degrees. Columns and rows are pixels from the top-left corner of
 the picture as it is shown. A reference is the south-west corner of its square,
-the crossing of two grid lines.
+the crossing of two grid lines. It may be latitude and longitude, WGS 84 unless
+--datum own says that the margin's are on the grid's own datum.
 
 Two points give a similarity. With more, the simplest of similarity, affine,
 perspective (a photograph of flat paper, from 4 points) and smooth (paper that
@@ -43,6 +44,9 @@ the file that lie on a crossing name it. lattice {found, reason, square_px,
 angle_deg, oblong, support, square_m, seconds, crossings [{col,row,i,j,quality,
 sigma_px,easting_m,northing_m}]} comes beside the other keys; i counts lines to
 the right, j upwards, from anywhere; oblong meshes may be latitude and longitude.
+--graticule MINUTES says that the lines are latitude and longitude: one crossing
+named so, such as --name "1204,838=56°10'N 6°20'W", makes each a control point on
+the sheet's grid. Where the margin's are on the grid's own datum, say --datum own.
 A PDF is drawn first: page --page, at --dpi pixels an inch or, left out, as fine
 as the pictures it is made of, 200 for a drawing; pixels are those of that
 drawing, which a warning names.
@@ -73,7 +77,7 @@ of the points' standard deviation, times max(1, s0²) with redundancy.
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--report FILE.pdf] [--json]",
+		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES [--datum own|wgs84]]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--report FILE.pdf] [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -121,6 +125,9 @@ type calibrateRequest struct {
 	names    nameFlag
 	square   numberFlag
 
+	graticule graticuleFlag
+	datum     string
+
 	report string
 
 	fit    fitFlag
@@ -143,6 +150,8 @@ func (q *calibrateRequest) flags(o *options) {
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell, else 1000)")
+	o.Var(&q.graticule, "graticule", "the printed lines are latitude and longitude, so many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
+	o.StringVar(&q.datum, "datum", "wgs84", "the `DATUM` of latitudes and longitudes: own, the grid's, or wgs84")
 	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity, affine, perspective or smooth; auto or left out, the points decide")
 	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels to the inch, where known")
@@ -236,6 +245,10 @@ func (q *calibrateRequest) checkPage() error {
 // check says which flags are missing.
 func (q *calibrateRequest) check() error {
 	switch {
+	case q.datum != "own" && q.datum != "wgs84":
+		return usagef("--datum %q: want own or wgs84", q.datum)
+	case q.graticule.given() && (len(q.names) == 0 || q.square.value > 0):
+		return usagef("--graticule goes with --find-grid and a --name in latitude and longitude, and without --square")
 	case q.auto && q.picture == "":
 		return usagef("--picture is missing: name the picture whose file says where it lies")
 	case q.auto && (q.findGrid || q.points != "" || q.grid.system != nil):
@@ -262,7 +275,7 @@ func (q *calibrateRequest) check() error {
 func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.ControlPoint, error) {
 	var list []calib.ControlPoint
 	if q.points != "" {
-		reader := &pointReader{system: out.system, sigmaPx: q.sigma.value}
+		reader := &pointReader{system: out.system, sigmaPx: q.sigma.value, datum: datumOf{own: q.datum == "own"}}
 		var err error
 		list, err = reader.readPointsFile(q.points, s)
 		out.notices = reader.notices
@@ -279,7 +292,12 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	if err != nil {
 		return nil, err
 	}
-	notices, err = found.name(q.names, list, out.system)
+	if q.graticule.given() {
+		crossings, notices, err := found.latitudes(q.names, q.graticule, out.system, q.datum == "own")
+		out.notices, out.crossings = append(out.notices, notices...), crossings
+		return append(list, crossings...), err
+	}
+	notices, err = found.name(q.names, list, out.system, q.datum == "own")
 	out.notices = append(out.notices, notices...)
 	if err != nil {
 		return nil, err

@@ -45,6 +45,9 @@ type search struct {
 	found  *lattice.Lattice
 	reason string
 	took   time.Duration
+
+	graticule *graticuleFlag // lines of latitude and longitude, where they were named so
+
 	header scan.Header
 	image  image.Image
 	names  []lattice.Name
@@ -75,7 +78,8 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []notic
 
 // name reads the references of the named crossings. Control points of a file
 // that lie on a crossing name it too.
-func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geodesy.System) ([]notice, error) {
+func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geodesy.System, own bool) ([]notice, error) {
+	datum := datumOf{own: own}
 	var notices []notice
 	for _, n := range names {
 		ref, err := geodesy.ParseRef(n.ref, geodesy.RefContext{System: system})
@@ -85,7 +89,12 @@ func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geode
 		if !ref.LettersGiven {
 			notices = append(notices, suppliedNotice(n.ref, ref))
 		}
-		l.names = append(l.names, lattice.Name{At: n.at, Ref: ref.Grid})
+		grid, said, err := datum.grid(system, ref)
+		if err != nil {
+			return notices, fmt.Errorf("--name %s: %w", n.ref, err)
+		}
+		notices = append(notices, said...)
+		l.names = append(l.names, lattice.Name{At: n.at, Ref: grid})
 	}
 	if len(l.names) == 0 && l.found != nil {
 		for _, p := range points {
@@ -132,6 +141,9 @@ func (l *search) object(points []calib.ControlPoint) object {
 	o.add("angle_deg", number(l.found.Angle*180/math.Pi))
 	o.add("oblong", l.found.Oblong)
 	o.add("support", number(l.found.Support))
+	if l.graticule != nil {
+		o.add("graticule_min", numberList([]float64{l.graticule.lat, l.graticule.lon}))
+	}
 	if l.square > 0 {
 		o.add("square_m", number(l.square))
 	}

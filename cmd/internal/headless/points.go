@@ -21,6 +21,7 @@ type pointReader struct {
 	sigmaPx float64
 	near    *geodesy.Grid // the point before
 	notices []notice
+	datum   datumOf
 }
 
 // readPointsFile reads a file of control points; "-" is the standard input.
@@ -123,6 +124,8 @@ func (r *pointReader) point(row []string, byRef bool) (calib.ControlPoint, error
 	if !ref.LettersGiven {
 		r.notices = append(r.notices, suppliedNotice(p.Text, ref))
 	}
-	p.Ref, r.near = ref.Grid, &ref.Grid
-	return p, nil
+	grid, said, err := r.datum.grid(r.system, ref)
+	r.notices = append(r.notices, said...)
+	p.Ref, r.near = grid, &grid
+	return p, err
 }
