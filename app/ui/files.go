@@ -8,6 +8,7 @@ import (
 	"image"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -343,9 +344,24 @@ func (b *Bench) browse(title string, endings []string, then func(path string)) {
 	d.Show()
 }
 
-// dropped opens the first file that is dropped on the window.
+// dropped opens what is dropped on the window: the first file, and where all
+// are pictures the others as further sheets of its plan.
 func (b *Bench) dropped(_ fyne.Position, list []fyne.URI) {
+	b.sheets.queue = nil
+	for _, u := range list {
+		if path := u.Path(); isPicture(path) {
+			b.sheets.queue = append(b.sheets.queue, path)
+		}
+	}
+	if len(b.sheets.queue) < len(list) {
+		b.sheets.queue = nil
+	}
 	if len(list) > 0 {
 		b.open(list[0].Path())
 	}
+}
+
+// isPicture says by its name that a file is a picture.
+func isPicture(path string) bool {
+	return slices.Contains(pictureEndings(), strings.ToLower(filepath.Ext(path)))
 }

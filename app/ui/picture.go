@@ -211,6 +211,7 @@ func (b *Bench) ended(o *opening, e ending) {
 		b.offerWorld(e)
 		b.offerPlace(e)
 		b.verify(l, e.scan)
+		b.nextDropped(l.path)
 	case e.scan != nil:
 		b.verify(l, e.scan)
 	}
@@ -233,6 +234,7 @@ func (b *Bench) giveUpOpening() {
 	name := pictureName(o.path)
 	p.giveUp()
 	p.half = false
+	b.sheets.queue = nil
 	b.endGlimpse(nil)
 	if l := o.shown(); l != nil && l.err == nil {
 		b.takeBack(*l, revert)

@@ -14,6 +14,7 @@ import (
 type sheetsState struct {
 	views  map[pictureID]view.View // where one looked on each picture
 	arrive func()                  // what to do once the sheet in hand is shown
+	queue  []string                // pictures that were dropped together, the first being opened
 }
 
 // pictureID is a picture: the hash of its file, and the page of a document.
@@ -84,6 +85,30 @@ func (b *Bench) whereTo(path string, open func(use func(loaded))) {
 // no page that could be another.
 func (b *Bench) onlySheetOf(path string) bool {
 	return slices.ContainsFunc(b.s.Plan().Sheets, func(s plan.Sheet) bool { return s.Picture == path && s.Page == (plan.Page{}) })
+}
+
+// nextDropped opens the next of the pictures that were dropped together, as
+// another sheet, once the one before it has been opened.
+func (b *Bench) nextDropped(opened string) {
+	q := b.sheets.queue
+	if len(q) < 2 || q[0] != opened {
+		return
+	}
+	if b.dialogOpen() { // something about the one before is to be answered first
+		b.sheets.queue = nil
+		b.say(fmt.Sprintf("%s not opened: drop it again.", leftWords(q[1:])))
+		return
+	}
+	b.sheets.queue = q[1:]
+	b.loadPicture(q[1], plan.Page{}, b.askPageOf(b.addSheet))
+}
+
+// leftWords names the pictures that were not opened.
+func leftWords(paths []string) string {
+	if len(paths) == 1 {
+		return filepath.Base(paths[0]) + " was"
+	}
+	return fmt.Sprintf("%s and %d more were", filepath.Base(paths[0]), len(paths)-1)
 }
 
 // untouched reports whether nothing would be lost with a sheet: it is not

@@ -3,10 +3,12 @@ package ui
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
 
 	"legwright/app/leg"
@@ -306,5 +308,29 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 	}
 	if name := b.s.Plan().SheetName(sheets[1].ID); !strings.HasSuffix(name, ".pdf, page 2") {
 		t.Errorf("it is called %q", name)
+	}
+}
+
+// Pictures that are dropped together become sheets of one plan.
+func TestPanelsDroppedTogether(t *testing.T) {
+	b := stand(t)
+	paths := []string{picture(t), otherPicture(t), otherPicture(t)}
+	otherOfSize(t, paths[2])
+	list := make([]fyne.URI, len(paths))
+	for i, p := range paths {
+		list[i] = storage.NewFileURI(p)
+	}
+	b.dropped(fyne.Position{}, list)
+	until(t, "the last panel", func() bool { return b.picture.path == paths[2] && b.picture.now == nil })
+	var got []string
+	for _, s := range b.s.Plan().Sheets {
+		got = append(got, s.Picture)
+	}
+	if !slices.Equal(got, paths) || b.dialogOpen() {
+		t.Errorf("the sheets are %v, want %v; asked %v", got, paths, b.dialogOpen())
+	}
+	b.dropped(fyne.Position{}, append(list, storage.NewFileURI("/nowhere/walk.gpx")))
+	if len(b.sheets.queue) != 0 {
+		t.Errorf("a mixed drop waits for %v", b.sheets.queue)
 	}
 }
