@@ -7,6 +7,7 @@ import (
 	"errors"
 	"image"
 	"image/color"
+	"io"
 	"runtime"
 	"strings"
 	"testing"
@@ -95,6 +96,36 @@ func TestTooLarge(t *testing.T) {
 	}
 	if err := checkLimits(Header{Format: "JPEG", Width: 14000, Height: 21500, Channels: 3, BitDepth: 8}); err != nil {
 		t.Errorf("301 megapixels of JPEG: %v, want no error", err)
+	}
+}
+
+// TestClaimsOfAGiant: a few bytes that claim a picture within the limits, of
+// which they cannot hold a trace, are refused before it is allocated; a real
+// one that is cut off to a tenth is not.
+func TestClaimsOfAGiant(t *testing.T) {
+	jpg := jpegOf(t, address(16, 16))
+	i := bytes.Index(jpg, []byte{0xff, 0xc0})
+	binary.BigEndian.PutUint16(jpg[i+5:], 14000)
+	binary.BigEndian.PutUint16(jpg[i+7:], 21500)
+	giants := map[string][]byte{"a.jpg": jpg}
+	for name, data := range headersOf(21_500, 14_000, t) {
+		if h, err := readHeader(io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))), 0); err == nil && h.Format == "PNG" {
+			giants[name] = data
+		}
+	}
+	if len(giants) != 2 {
+		t.Fatalf("%d giants, want a JPEG and a PNG", len(giants))
+	}
+	for name, data := range giants {
+		var err error
+		kb := allocatedKB(func() { _, err = OpenBytes(t.Context(), name, data, Options{}) })
+		if !errors.Is(err, ErrTruncated) || kb > 200 {
+			t.Errorf("%s: got %v and %d KB allocated, want ErrTruncated and at most 200", name, err, kb)
+		}
+	}
+	real := Header{Format: "JPEG", Width: 14000, Height: 21500, Channels: 3, BitDepth: 8}
+	if err := checkClaims(real, 51_000_000/10); err != nil {
+		t.Errorf("a tenth of a sheet: %v", err)
 	}
 }
 

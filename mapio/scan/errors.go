@@ -67,6 +67,30 @@ func checkLimits(h Header) error {
 	return nil
 }
 
+// checkClaims refuses a picture of which the file cannot hold more than a trace:
+// a few bytes that claim a giant are an attack on the memory. What is merely
+// cut off passes. A block of 64 pixels of a JPEG takes a bit at least, and
+// deflate gives 1032 bytes for one (RFC 1951). TIFF has its own check.
+func checkClaims(h Header, size int64) error {
+	const (
+		small = 20_000_000 // pixels
+		trace = 50         // the part that must be there
+	)
+	n := int64(h.Width) * int64(h.Height)
+	var perByte int64
+	switch h.Format {
+	case "JPEG":
+		perByte = 8 * 64
+	case "PNG":
+		perByte = 8 * 1032 / int64(max(1, h.Channels*h.BitDepth))
+	}
+	if perByte == 0 || n <= small || n/perByte/trace <= size {
+		return nil
+	}
+	return fmt.Errorf("%w: the header says %d × %d pixels, but the file has only %d bytes; copy it again from where it came",
+		ErrTruncated, h.Width, h.Height, size)
+}
+
 // explain puts a decoder's error into words for people.
 func explain(format string, err error) error {
 	short := strings.Contains(err.Error(), "not enough") // GIF and TIFF data

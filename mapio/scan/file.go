@@ -68,6 +68,9 @@ func (f *file) header(in io.ReaderAt, page int) (Header, error) {
 	}
 	h, err := readHeader(io.NewSectionReader(in, 0, f.size), page)
 	f.over.tell(&h)
+	if err == nil {
+		err = checkClaims(h, f.size)
+	}
 	return h, err
 }
 

@@ -201,3 +201,42 @@ func TestUnitOfTIFF(t *testing.T) {
 		}
 	}
 }
+
+// Where a GeoTIFF's own keys name a grid that is not known, a world file with a
+// .prj takes over and says so; where they do, they stay and that is said.
+func TestSidecarTakesOver(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdal_translate")
+	dir := t.TempDir()
+	smallPNG(t, filepath.Join(dir, "src.png"))
+	for _, c := range []struct {
+		name, grid string
+		code       int
+		matrix     [6]float64
+		says       string
+	}{
+		{"unread.tif", "+proj=poly +lat_0=0 +lon_0=9 +ellps=bessel", 32633, [6]float64{5, 0, 450000, 0, -5, 5200000}, "own keys place it otherwise or on a grid that is not known"},
+		{"known.tif", "EPSG:27700", 27700, [6]float64{5, 0, 250000, 0, -5, 720000}, "the picture's own keys are taken"},
+	} {
+		args := []string{"-q", "-a_srs", c.grid, "-a_ullr", "250000", "720000", "250300", "719800", filepath.Join(dir, "src.png"), filepath.Join(dir, c.name)}
+		if out, err := exec.Command("gdal_translate", args...).CombinedOutput(); err != nil {
+			t.Fatalf("gdal_translate: %v: %s", err, out)
+		}
+		stem := strings.TrimSuffix(c.name, ".tif")
+		for ending, text := range map[string]string{".tfw": "5\n0\n0\n-5\n450002.5\n5199997.5\n", ".prj": "EPSG:32633"} {
+			if err := os.WriteFile(filepath.Join(dir, stem+ending), []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), c.name, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p == nil || p.System == nil || p.System.EPSG() != c.code || p.Matrix == nil || *p.Matrix != c.matrix {
+			t.Fatalf("%s: got %+v, want EPSG:%d by %v", c.name, p, c.code, c.matrix)
+		}
+		if len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], c.says) {
+			t.Errorf("%s: warned of %q, want %q", c.name, p.Warnings, c.says)
+		}
+	}
+}
