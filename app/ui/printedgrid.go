@@ -225,6 +225,7 @@ func (b *Bench) offerPrintedGrid() {
 	l, names := b.printed.found, b.crossingNames()
 	sheet, _ := b.s.Sheet()
 	if len(names) == 0 {
+		b.say("That point lies on no crossing of the grid that was found: click one of the rings.")
 		return
 	}
 	square, told := l.SquareM(names)

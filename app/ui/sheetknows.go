@@ -67,7 +67,7 @@ func (k *sheetKnows) refresh(sheet plan.Sheet, c *calib.Calibration, aiming bool
 	g := &k.b.printed
 	visible(k.finds, g.cancel != nil || g.found != nil)
 	k.judge.follow(sheet, c)
-	visible(k.take, g.found != nil && !k.judge.placed(sheet))
+	visible(k.take, g.found != nil && !k.judge.placed(sheet) && len(k.b.crossingNames()) > 0)
 	k.drop.SetText("Let go")
 	if g.cancel != nil {
 		k.drop.SetText("Give up")

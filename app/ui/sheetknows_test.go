@@ -82,7 +82,7 @@ func TestFoundGridIsLetGo(t *testing.T) {
 		t.Fatal("what was found is not shown")
 	}
 	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if b.printed.found != nil || len(b.sheetP.knows.scene.Found.Lines) != 0 || b.sheetP.knows.finds.Visible() || b.s.Plan() != before {
+	if b.printed.found != nil || b.printed.offer != nil || len(b.sheetP.knows.scene.Found.Lines) != 0 || b.sheetP.knows.finds.Visible() || b.s.Plan() != before {
 		t.Errorf("after Esc: found %v, shown %v", b.printed.found != nil, b.sheetP.knows.finds.Visible())
 	}
 	b.findPrintedGrid()

@@ -128,19 +128,23 @@ func (d *drawing) local(s *paper) {
 	}
 	for _, c := range d.scene.Local.Contours {
 		for _, line := range c.Lines {
-			d.polyline(s, &d.p.full[errorLine], line)
+			d.polyline(s, errorLine, line)
 		}
 	}
 	for _, line := range d.scene.Local.Reach {
-		d.polyline(s, &d.p.full[reachLine], line)
+		d.polyline(s, reachLine, line)
 	}
 	d.hull(s)
 }
 
-func (d *drawing) polyline(s *paper, pr *profile, line []view.PicPt) {
-	for i := 1; i < len(line); i++ {
-		if a, b := d.v.ToScreen(line[i-1]), d.v.ToScreen(line[i]); d.sees(a, b) {
-			s.segment(pr, a, b, true)
+// polyline draws a line of many pieces: its whole casing first, which would
+// else cover the ends of pieces.
+func (d *drawing) polyline(s *paper, k kind, line []view.PicPt) {
+	for _, pr := range []*profile{&d.p.casing[k], &d.p.ink[k]} {
+		for i := 1; i < len(line); i++ {
+			if a, b := d.v.ToScreen(line[i-1]), d.v.ToScreen(line[i]); d.sees(a, b) {
+				s.segment(pr, a, b, true)
+			}
 		}
 	}
 }
