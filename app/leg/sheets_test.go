@@ -157,3 +157,56 @@ func TestGridOfASecondSheet(t *testing.T) {
 		}
 	}
 }
+
+// A reader of an edited plan keeps the fits of the sheets that are as they
+// were, and makes those anew that are not.
+func TestReaderKeepsFits(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	was := readerOf(t, p)
+	fit := func(r *Reader, id plan.ID) *calib.Calibration {
+		c, err := r.CalibrationOf(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	north, _ := p.SheetByID("sheet-2")
+	moved := north.SetPoint(0, calib.ControlPoint{At: calib.PicturePt{Col: 151, Row: 200}, Ref: north.Points[0].Ref})
+	proved := north
+	proved.Proof = calib.Proof{Kind: "feature", Detail: "pillar"}
+	for _, c := range []struct {
+		name  string
+		q     *plan.Plan
+		south bool // the fit is kept
+		north bool
+	}{
+		{"a mark", p.AddMark(plan.Mark{ID: "mark-9", Position: typed(27700, 1, 2)}), true, true},
+		{"a control point", p.SetSheet(moved), true, false},
+		{"the order", p.RemoveSheet("sheet-1").SetSheet(p.Sheets[0]), true, true},
+	} {
+		r, err := was.For(c.q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := fit(r, "sheet-1") == fit(was, "sheet-1"); got != c.south {
+			t.Errorf("%s: the south sheet's fit is kept %v, want %v", c.name, got, c.south)
+		}
+		if got := fit(r, "sheet-2") == fit(was, "sheet-2"); got != c.north {
+			t.Errorf("%s: the north sheet's fit is kept %v, want %v", c.name, got, c.north)
+		}
+		fresh := readerOf(t, c.q)
+		a, _ := r.Read(c.q.Marks[0].Position, c.q.Marks[1].Position)
+		b, _ := fresh.Read(c.q.Marks[0].Position, c.q.Marks[1].Position)
+		if a.Grid != b.Grid || a.BearingSigma != b.BearingSigma || len(a.Flags) != len(b.Flags) {
+			t.Errorf("%s: reads %+v, a fresh reader %+v", c.name, a, b)
+		}
+	}
+	r, err := was.For(p.SetSheet(proved))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if x, err := r.Read(p.Marks[0].Position, p.Marks[1].Position); err != nil || x.Flagged(SheetUnproved) {
+		t.Errorf("after the proof: %v, %v", x.Flags, err)
+	}
+}

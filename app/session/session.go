@@ -54,7 +54,10 @@ func (s *Session) Plan() *plan.Plan { return s.hist.Now() }
 // Reader returns the reader of the plan as it is now.
 func (s *Session) Reader() *leg.Reader {
 	if s.reader == nil || s.reader.Plan() != s.Plan() {
-		r, err := leg.NewReader(s.Plan())
+		if s.reader == nil {
+			s.reader = new(leg.Reader)
+		}
+		r, err := s.reader.For(s.Plan())
 		if err != nil { // every plan that comes in is validated, grids and all
 			panic(fmt.Sprintf("session: reader of a valid plan: %v", err))
 		}
