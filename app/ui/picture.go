@@ -4,10 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
-	"runtime/debug"
 	"strings"
-	"time"
 
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -38,35 +35,6 @@ type openPicture struct {
 // letGoAbove is the memory of a picture, in bytes, above which it is let go of
 // before another one is decoded.
 const letGoAbove = 64 << 20
-
-// gcPercent is how much the heap may grow between two collections. Nearly all
-// of the memory is tiles and planes, which hold no pointers and cost a
-// collection nothing; with the usual 100 % the garbage would take as much
-// again as all of them.
-const gcPercent = 10
-
-// keepMemoryLow sets the collector for a program whose heap is pictures.
-func keepMemoryLow() {
-	debug.SetGCPercent(gcPercent)
-	debug.SetMemoryLimit(math.MaxInt64)
-}
-
-// startRoom and startTime are for the start, in bytes and in time: while fonts
-// and widgets are made and the heap is small, the low percentage means dozens
-// of collections and a quarter of the time to the first sharp sheet. Within the
-// room there is none.
-const (
-	startRoom = 256 << 20
-	startTime = 2 * time.Second
-)
-
-// startQuickly sets the collector for the start, and for what follows once
-// that is over. The opening of a person's own picture ends it sooner.
-func startQuickly() {
-	debug.SetMemoryLimit(startRoom)
-	debug.SetGCPercent(-1)
-	time.AfterFunc(startTime, keepMemoryLow)
-}
 
 // giveUp ends the opening under way, if there is one, without a word.
 func (p *openPicture) giveUp() {

@@ -207,6 +207,7 @@ func (r *toolRenderer) colour() {
 	}
 	write(r.text, t.text, ink, theme.SizeNameText)
 	r.icon.Resource = look.IconIn(t.icon, ink)
+	r.icon.Hidden = t.icon == "" // else the toolkit makes a texture of nothing, every frame
 	r.icon.Refresh()
 
 	var fill color.Color = color.Transparent

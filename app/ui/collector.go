@@ -1,0 +1,76 @@
+package ui
+
+import (
+	"math"
+	"runtime/debug"
+	"runtime/metrics"
+	"time"
+)
+
+// gcPercent is how much the heap may grow between two collections at least.
+// Nearly all of the memory is tiles and planes, which hold no pointers and
+// cost a collection nothing; with the usual 100 % the garbage would take as
+// much again as all of them.
+const gcPercent = 10
+
+// garbageRoom is how many bytes of garbage there may be in any case. A
+// collection takes two frames of a drag from 6 to 10 milliseconds and more; on
+// a small sheet ten percent are used up in a second.
+const garbageRoom = 32 << 20
+
+// keepMemoryLow sets the collector for a program whose heap is pictures.
+func keepMemoryLow() {
+	debug.SetGCPercent(gcPercent)
+	debug.SetMemoryLimit(math.MaxInt64)
+}
+
+// startRoom and startTime are for the start, in bytes and in time: while fonts
+// and widgets are made and the heap is small, the low percentage means dozens
+// of collections and a quarter of the time to the first sharp sheet. Within the
+// room there is none.
+const (
+	startRoom = 256 << 20
+	startTime = 2 * time.Second
+)
+
+// startQuickly sets the collector for the start, and for what follows once
+// that is over. The opening of a person's own picture ends it sooner.
+func startQuickly() {
+	debug.SetMemoryLimit(startRoom)
+	debug.SetGCPercent(-1)
+	time.AfterFunc(startTime, func() {
+		keepMemoryLow()
+		go keepRoom()
+	})
+}
+
+// roomEvery is how often the collector is set for the heap as it has become.
+const roomEvery = 4 * time.Second
+
+// keepRoom gives the garbage its room for as long as the program runs.
+func keepRoom() {
+	for range time.Tick(roomEvery) {
+		live, set := heapNow()
+		if now := percentOf(live); uint64(now) != set {
+			debug.SetGCPercent(now)
+		}
+	}
+}
+
+// percentOf is how much a heap of live bytes may grow between two collections,
+// in percent. It goes in steps of ten: each change stops the program for a
+// moment.
+func percentOf(live uint64) int {
+	if live == 0 { // before the first collection
+		return gcPercent
+	}
+	return min(max(gcPercent, int(garbageRoom*100/live)/10*10), 100)
+}
+
+// heapNow is how many bytes the last collection left, and at what percentage
+// the collector is set.
+func heapNow() (live, percent uint64) {
+	s := []metrics.Sample{{Name: "/gc/heap/live:bytes"}, {Name: "/gc/gogc:percent"}}
+	metrics.Read(s)
+	return s[0].Value.Uint64(), s[1].Value.Uint64()
+}
