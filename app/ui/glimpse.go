@@ -14,6 +14,9 @@ import (
 // nothing is set on it; it can be moved about. The bench is without a picture
 // meanwhile: everything that wants one says so.
 
+// glimpseHint says why nothing can be done on a glimpse.
+const glimpseHint = "The picture is being read. It can be looked at already, and worked on in a moment."
+
 // preview takes the preview of a decoding.
 func (o *opening) preview(v scan.Preview, mark [32]byte) {
 	l := loaded{path: o.path, header: v.Header, mark: mark}
@@ -59,6 +62,7 @@ func (b *Bench) showGlimpse(l loaded) {
 	b.dropPicture()
 	p.glimpse = l.pyramid
 	p.glimpse.SetLook(b.set.pictureLook())
+	b.footNow.Ref, b.footNow.LatLon = "", "" // of what was shown before
 	b.sheetP.forget()
 	b.letGo()
 	b.takeTool()

@@ -36,6 +36,10 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 		t.Fatal("no bearing is read on the sheet: the test tries nothing")
 	}
 	before := b.s.Plan()
+	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	if b.footNow.Ref == "" {
+		t.Fatal("no reference under the pointer: the test tries nothing")
+	}
 	o := byHand(b, "/ground/big.tif", b.useSheet)
 	glance(b, o)
 	if b.picture.pyramid != nil || b.Pyramid() == nil || b.Pyramid().Size() != image.Pt(800, 600) || b.sheet.View().IsZero() {
@@ -49,6 +53,9 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 	b.click(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
 	if b.s.Plan() != before || b.sheetP.on {
 		t.Error("something was set on a picture of which nothing is known")
+	}
+	if b.footNow.Ref != "" || b.sheetP.hint.Text() != glimpseHint {
+		t.Errorf("foot line %q of the sheet before, hint %q", b.footNow.Ref, b.sheetP.hint.Text())
 	}
 	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
 	if b.footNow.Ref != "" || b.footNow.MetresPerPx != 0 {

@@ -109,6 +109,9 @@ func (b *Bench) showSelected() {
 
 // dialHint says how to get a reading.
 func (b *Bench) dialHint() string {
+	if b.glimpsed() {
+		return glimpseHint
+	}
 	if b.picture.pyramid == nil {
 		return "Open the picture of a map to begin."
 	}

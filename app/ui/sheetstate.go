@@ -45,6 +45,8 @@ func (p *sheetPost) refresh() {
 func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err error) string {
 	n := len(sheet.Points)
 	switch {
+	case p.b.glimpsed():
+		return glimpseHint
 	case !has || p.b.picture.pyramid == nil:
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
 	case p.on && p.chosen >= 0:
