@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
@@ -12,17 +13,18 @@ import (
 )
 
 // NameCrossings holds crossings of the printed grid, which a person read off
-// the map, against the place that the picture's file gives. Where they prove it
-// (see lattice.Proves) the sheet is proved, which is reported. The error is a
-// refusal where the sheet is not placed by a file, or where the lines or a
-// crossing do not agree; then nothing is changed.
-func (s *Session) NameCrossings(l *lattice.Lattice, names []lattice.Name) (bool, error) {
+// the map, against the place that the picture's file gives: its matrix, or the
+// points that were read from it, which are passed. Where they prove it (see
+// lattice.Proves) the sheet is proved, which is reported. The error is a refusal
+// where the sheet is not placed by a file, or where the lines or a crossing do
+// not agree; then nothing is changed.
+func (s *Session) NameCrossings(l *lattice.Lattice, names []lattice.Name, ofFile []calib.ControlPoint) (bool, error) {
 	sheet, _ := s.Sheet()
 	c, err := s.Calibration()
 	if err != nil {
 		return false, err
 	}
-	if sheet.Fit != calib.Given {
+	if sheet.Fit != calib.Given && (len(ofFile) == 0 || !slices.Equal(ofFile, sheet.Points)) {
 		return false, refuse("the sheet was calibrated by control points: named crossings prove only what a file says")
 	}
 	a, why := l.Against(c)

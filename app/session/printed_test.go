@@ -2,6 +2,7 @@ package session
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,7 +33,7 @@ func named(i, j int) lattice.Name {
 func TestNameCrossings(t *testing.T) {
 	s, l := placedSheet(t, 0)
 	for _, names := range [][]lattice.Name{nil, {named(0, 0)}, {named(0, 0), named(3, 0)}, {named(0, 0), named(1, 1), named(2, 2)}} {
-		proved, err := s.NameCrossings(l, names)
+		proved, err := s.NameCrossings(l, names, nil)
 		if proved || err != nil {
 			t.Fatalf("%d names: got %v, %v; want no proof yet", len(names), proved, err)
 		}
@@ -41,7 +42,7 @@ func TestNameCrossings(t *testing.T) {
 		t.Fatal("proved by too little")
 	}
 	three := []lattice.Name{named(0, 0), named(3, 0), named(1, 2)}
-	proved, err := s.NameCrossings(l, three)
+	proved, err := s.NameCrossings(l, three, nil)
 	sheet, _ := s.Sheet()
 	if !proved || err != nil || sheet.Proof.Kind != lattice.ProofPrintedGrid || !strings.Contains(sheet.Proof.Detail, "all 16 agree within 0.1 px") {
 		t.Fatalf("three names: got %v, %v, %+v", proved, err, sheet.Proof)
@@ -56,11 +57,11 @@ func TestNameCrossingsRefuses(t *testing.T) {
 	three := []lattice.Name{named(0, 0), named(3, 0), named(1, 2)}
 	var refused *Refused
 	s, l := placedSheet(t, 1000)
-	if proved, err := s.NameCrossings(l, three); proved || !errors.As(err, &refused) || !strings.Contains(err.Error(), "1000 m from there") {
+	if proved, err := s.NameCrossings(l, three, nil); proved || !errors.As(err, &refused) || !strings.Contains(err.Error(), "1000 m from there") {
 		t.Errorf("a whole square off: got %v, %v", proved, err)
 	}
 	s, l = placedSheet(t, 60)
-	if proved, err := s.NameCrossings(l, nil); proved || !errors.As(err, &refused) || !strings.Contains(err.Error(), "6.0 px off") {
+	if proved, err := s.NameCrossings(l, nil, nil); proved || !errors.As(err, &refused) || !strings.Contains(err.Error(), "6.0 px off") {
 		t.Errorf("60 m off: got %v, %v", proved, err)
 	}
 	s, l = placedSheet(t, 0)
@@ -73,7 +74,16 @@ func TestNameCrossingsRefuses(t *testing.T) {
 	must(t, err)
 	_, err = s.AddControlPoint(at(350, 450), "24000 742000")
 	must(t, err)
-	if proved, err := s.NameCrossings(l, three); proved || !errors.As(err, &refused) {
+	if proved, err := s.NameCrossings(l, three, nil); proved || !errors.As(err, &refused) {
 		t.Errorf("a sheet of control points: got %v, %v", proved, err)
+	}
+	sheet, _ := s.Sheet()
+	file := slices.Clone(sheet.Points)
+	file[1].At.Col++
+	if proved, err := s.NameCrossings(l, three, file); proved || !errors.As(err, &refused) {
+		t.Errorf("points that are not the file's: got %v, %v", proved, err)
+	}
+	if proved, err := s.NameCrossings(l, three, sheet.Points); !proved || err != nil {
+		t.Errorf("points of the file: got %v, %v, want a proof", proved, err)
 	}
 }

@@ -158,23 +158,29 @@ func (j *fileJudge) refused(why string) {
 // naming reports whether crossings that are named now count towards a proof.
 func (j *fileJudge) naming() bool {
 	sheet, _ := j.b.s.Sheet()
-	return j.b.printed.found != nil && byMatrix(sheet) && j.agree != nil && j.agree.Agrees() && !sheet.Proof.Proved()
+	return j.b.printed.found != nil && j.placed(sheet) && j.agree != nil && j.agree.Agrees() && !sheet.Proof.Proved()
 }
 
 // words say what to do about a found grid on a sheet that is placed by a file.
 func (j *fileJudge) words(sheet plan.Sheet) string {
 	switch {
 	case j.naming() && len(j.names) >= lattice.NamesForProof:
-		return fmt.Sprintf("%d crossings named, all in one line: name one off that line.", len(j.names))
+		return fmt.Sprintf("%d crossings named, which lie in one line: name one off it.", len(j.names))
 	case j.naming():
 		return fmt.Sprintf("To prove the sheet click three crossings of the dashed lines that are not in one line, and type what the map says of each. Named: %d of %d.",
 			len(j.names), lattice.NamesForProof)
 	case j.agree != nil && !j.agree.Agrees():
 		return "Look at the dashed lines: are they the printed ones? Then calibrate by them: click a crossing, type its reference, and the others follow. Else let go  (Esc)."
-	case j.agree != nil && !sheet.Proof.Proved():
-		return "Look at the dashed lines: they lie where the file has them. Prove the sheet by a feature of known reference that is no crossing."
 	}
 	return "Look at the dashed lines, then let go  (Esc)."
+}
+
+// points are those that the picture's file gives.
+func (j *fileJudge) points() []calib.ControlPoint {
+	if j.place == nil {
+		return nil
+	}
+	return j.place.Points
 }
 
 // nameCrossing takes the place aimed at and the reference typed as a crossing
@@ -194,7 +200,7 @@ func (p *sheetPost) nameCrossing() {
 	at := picturePt(p.at)
 	names, texts := j.without(found, at)
 	names, texts = append(names, lattice.Name{At: at, Ref: ref.Grid}), append(texts, p.ref.Text)
-	proved, err := p.b.s.NameCrossings(found, names)
+	proved, err := p.b.s.NameCrossings(found, names, j.points())
 	if err != nil {
 		fault(err)
 		return

@@ -32,7 +32,7 @@ func placedBench(t *testing.T, shiftM float64) *Bench {
 	return b
 }
 
-// crossing names crossing (i, j) of madeLattice as a person reads it off.
+// nameCrossing names crossing (i, j) of madeLattice as a person reads it off.
 func nameCrossing(b *Bench, i, j float64, ref string) {
 	b.click(tool.Spot{At: view.PicPt{X: 102 + 100*i, Y: 199 - 100*j}}, false)
 	b.sheetP.ref.SetText(ref)
@@ -65,7 +65,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 		t.Fatalf("%d names, plan changed %v, hint %q", len(j.names), b.s.Plan() != before, b.sheetP.hint.Text())
 	}
 	nameCrossing(b, 1, 0, "NL 22 42")
-	if b.sheetNow().Proof.Proved() || !strings.Contains(b.sheetP.hint.Text(), "in one line") {
+	if b.sheetNow().Proof.Proved() || !strings.Contains(b.sheetP.hint.Text(), "lie in one line") {
 		t.Errorf("three in one line: proved %v, hint %q", b.sheetNow().Proof.Proved(), b.sheetP.hint.Text())
 	}
 	nameCrossing(b, 1, 1, "NL 22 44")
@@ -135,8 +135,14 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 		t.Fatalf("shown %v, %q: %s", j.body.Visible(), j.from.Text(), b.footNow.Message)
 	}
 	b.foundGrid(madeLattice())
-	if j.agree == nil || j.naming() || math.Abs(j.agree.MedianPx) > 0.1 {
-		t.Errorf("agreement %+v, naming %v; want lines that agree, and no proof by them", j.agree, j.naming())
+	if j.agree == nil || !j.naming() || math.Abs(j.agree.MedianPx) > 0.1 {
+		t.Fatalf("agreement %+v, naming %v", j.agree, j.naming())
+	}
+	nameCrossing(b, 0, 0, "NL 21 42")
+	nameCrossing(b, 2, 0, "NL 23 42")
+	nameCrossing(b, 1, 1, "NL 22 43")
+	if sheet := b.sheetNow(); sheet.Proof.Kind != lattice.ProofPrintedGrid || len(sheet.Points) != 4 {
+		t.Errorf("proof %+v with %d points: %s", sheet.Proof, len(sheet.Points), b.footNow.Message)
 	}
 	if err := b.s.RemoveControlPoint(0); err != nil {
 		t.Fatal(err)

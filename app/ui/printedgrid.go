@@ -280,6 +280,9 @@ func (b *Bench) askPrintedGrid(names []lattice.Name, sizes []float64, square flo
 
 // squareWords says what a size of square makes of the picture.
 func (b *Bench) squareWords(square float64) string {
+	if b.printed.found == nil {
+		return ""
+	}
 	px := square / b.printed.found.SquarePx
 	text := fmt.Sprintf("A pixel is then %.3g m.", px)
 	if sheet, _ := b.s.Sheet(); sheet.DPI > 0 {
@@ -289,6 +292,9 @@ func (b *Bench) squareWords(square float64) string {
 }
 
 func (b *Bench) takePrintedGrid(names []lattice.Name, square float64) {
+	if b.printed.found == nil { // another picture came while it was asked
+		return
+	}
 	points, err := b.printed.points(names, square, b.northQuarter())
 	if err == nil {
 		err = b.s.TakeCrossings(points, b.printed.found.SquarePx/4)

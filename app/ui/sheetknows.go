@@ -152,6 +152,9 @@ func (k *sheetKnows) addTo(s *overlay.Scene) {
 
 // showTimes says beside the points how long the arrows are. It follows the view.
 func (k *sheetKnows) showTimes() {
+	if k.b.post != postSheet {
+		return
+	}
 	text := "No arrows: the points fit"
 	if n := k.magnified(); n > 0 {
 		text = "Arrows: misses " + overlay.TimesWords(n)
