@@ -10,15 +10,13 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"legwright/assets/demo"
 )
 
-// demoPDF writes a document of two pages, an empty one and the demo's scan at
+// demoPDF writes a document of two pages, an empty one and a piece of the demo's scan at
 // 254 pixels an inch.
 func demoPDF(t *testing.T) string {
 	t.Helper()
-	size, err := jpeg.DecodeConfig(bytes.NewReader(demo.Scan()))
+	size, err := jpeg.DecodeConfig(bytes.NewReader(cutScan(t)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,7 +29,7 @@ func demoPDF(t *testing.T) string {
 		fmt.Sprintf("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %f %f] /Contents 5 0 R /Resources << /XObject << /M 6 0 R >> >> >>", w, h),
 		fmt.Sprintf("<< /Length %d >>\nstream\n%s\nendstream", len(draw), draw),
 		fmt.Sprintf("<< /Type /XObject /Subtype /Image /Width %d /Height %d /ColorSpace /DeviceRGB /BitsPerComponent 8 /Filter /DCTDecode /Length %d >>\nstream\n%s\nendstream",
-			size.Width, size.Height, len(demo.Scan()), demo.Scan()),
+			size.Width, size.Height, len(cutScan(t)), cutScan(t)),
 	}
 	var b bytes.Buffer
 	b.WriteString("%PDF-1.7\n")
@@ -65,7 +63,7 @@ func TestFindGridOnAPage(t *testing.T) {
 	if err := json.Unmarshal([]byte(o.out), &got); err != nil || o.code != 0 {
 		t.Fatalf("exit %d, %v: %s%s", o.code, err, o.out, o.err)
 	}
-	truth := demo.ScanTruth().Matrix
+	truth := cutMatrix()
 	if want := 1000 / math.Hypot(truth[0], truth[1]); !got.Lattice.Found || math.Abs(got.Lattice.SquarePx-want) > 0.05 {
 		t.Errorf("got %v, squares of %.2f px, want %.2f", got.Lattice.Found, got.Lattice.SquarePx, want)
 	}

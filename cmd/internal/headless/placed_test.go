@@ -8,17 +8,15 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"legwright/assets/demo"
 )
 
-// placedDemo writes the demo's scan with a world file and, where prj is not
+// placedDemo writes a piece of the demo's scan with a world file and, where prj is not
 // empty, a .prj beside it. Shift moves the place by so many metres east.
 func placedDemo(t *testing.T, prj string, shiftM float64) string {
 	t.Helper()
 	dir := t.TempDir()
 	for name, data := range map[string][]byte{
-		"isle.jpg": demo.Scan(), "isle.jgw": []byte(demoWorld(t, shiftM)), "isle.prj": []byte(prj),
+		"isle.jpg": cutScan(t), "isle.jgw": []byte(demoWorld(t, shiftM)), "isle.prj": []byte(prj),
 	} {
 		if len(data) == 0 {
 			continue
@@ -30,11 +28,11 @@ func placedDemo(t *testing.T, prj string, shiftM float64) string {
 	return filepath.Join(dir, "isle.jpg")
 }
 
-// demoWorld is the true place of the demo's scan as a world file, shiftM
+// demoWorld is the true place of that piece as a world file, shiftM
 // metres too far east.
 func demoWorld(t *testing.T, shiftM float64) string {
 	t.Helper()
-	m := demo.ScanTruth().Matrix
+	m := cutMatrix()
 	m[2] += shiftM
 	return worldOf(m)
 }
@@ -51,12 +49,12 @@ func worldOf(m [6]float64) string {
 // threeNames names three crossings of the demo's scan: by its truth the lines
 // of 24 and 26 east and of 41 and 42 north.
 func threeNames() []string {
-	return []string{"--name", "2408,2719=NL2642", "--name", "1613,3098=NL2441", "--name", nearCrossing(26000, 741000) + "=NL2641"}
+	return []string{"--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL2441", "--name", nearCrossing(26000, 741000) + "=NL2641"}
 }
 
-// nearCrossing is where a place of the grid lies on the demo's scan.
+// nearCrossing is where a place of the grid lies on the piece of the demo's scan.
 func nearCrossing(e, n float64) string {
-	m := demo.ScanTruth().Matrix
+	m := cutMatrix()
 	det := m[0]*m[4] - m[1]*m[3]
 	x, y := e-m[2], n-m[5]
 	return fmt.Sprintf("%.1f,%.1f", (x*m[4]-y*m[1])/det, (y*m[0]-x*m[3])/det)
@@ -66,7 +64,7 @@ func nearCrossing(e, n float64) string {
 // lines, agrees with the printed lines and with the names along that line.
 func TestAutoProvesNoTurnedOrMirroredFile(t *testing.T) {
 	t.Parallel()
-	m := demo.ScanTruth().Matrix
+	m := cutMatrix()
 	for _, c := range []struct {
 		name   string
 		matrix [6]float64
@@ -77,7 +75,7 @@ func TestAutoProvesNoTurnedOrMirroredFile(t *testing.T) {
 		{
 			"mirrored, three named as it has them",
 			[6]float64{-m[0], -m[1], 2*26000 - m[2], m[3], m[4], m[5]},
-			append(slices.Concat(threeNames()[:2], threeNames()[4:]), "--name", "1613,3098=28000 741000"),
+			append(slices.Concat(threeNames()[:2], threeNames()[4:]), "--name", nearCrossing(24000, 741000)+"=28000 741000"),
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -111,8 +109,8 @@ func TestPictureAndAutoRefuseFlagsTheyIgnore(t *testing.T) {
 
 func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 	t.Parallel()
-	const at = "3000,2000"
-	m := demo.ScanTruth().Matrix
+	const at = "1000,1300"
+	m := cutMatrix()
 	for _, c := range []struct {
 		name   string
 		shiftM float64
@@ -148,7 +146,7 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 				t.Errorf("printed grid: got %v, want agrees %v on squares of 1000 m", printed, c.agrees)
 			}
 			p := o["at"].([]any)[0].(map[string]any)
-			e, n := m[0]*3000+m[1]*2000+m[2]+c.shiftM, m[3]*3000+m[4]*2000+m[5]
+			e, n := m[0]*1000+m[1]*1300+m[2]+c.shiftM, m[3]*1000+m[4]*1300+m[5]
 			if off := math.Hypot(p["easting_m"].(float64)-e, p["northing_m"].(float64)-n); off > 0.001 {
 				t.Errorf("at %s: %g m off, want at most 0.001", at, off)
 			}
