@@ -11,6 +11,7 @@ const (
 	SheetChanged                        // a sheet's picture, control points, grid or proof, or which one is in hand
 	SelectionChanged                    // what is selected
 	FileChanged                         // path, dirty or saved
+	OtherPlan                           // a whole plan was put in place of another
 )
 
 // Has reports whether the change touched any of the aspects.

@@ -93,7 +93,7 @@ func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 }
 
 // all is told where a whole plan was put in place of another.
-const all = PlanChanged | SheetChanged | SelectionChanged | FileChanged
+const all = PlanChanged | SheetChanged | SelectionChanged | FileChanged | OtherPlan
 
 // do makes p the plan, as one act with that name. A plan that cannot be is
 // refused with its *plan.Invalid.

@@ -175,9 +175,7 @@ func (b *Bench) ended(o *opening, e ending) {
 		b.refuse("This picture cannot be opened", e.err)
 	case p.pyramid == l.pyramid:
 		b.say(openedWords(l))
-		b.tellWarnings(e.scan)
-		b.offerWorld(e)
-		b.offerPlace(e)
+		b.firstOpened(e)
 		b.verify(l, e.scan)
 		b.nextDropped(l.path)
 	case e.scan != nil:

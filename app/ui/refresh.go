@@ -14,6 +14,9 @@ import (
 
 // changed shows what a change of the session touched.
 func (b *Bench) changed(c session.Change) {
+	if c.What.Has(session.OtherPlan) {
+		b.sheets = sheetsState{queue: b.sheets.queue}
+	}
 	if b.offer.on && c.What.Has(session.PlanChanged) {
 		b.letGo() // it was read on the plan as it was before
 	}

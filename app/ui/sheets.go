@@ -13,6 +13,7 @@ import (
 // one in hand has its picture in memory; the others come back from the store.
 type sheetsState struct {
 	views  map[pictureID]view.View // where one looked on each picture
+	opened map[openedSheet]bool    // those that were opened since the plan was
 	arrive func()                  // what to do once the sheet in hand is shown
 	queue  []string                // pictures that were dropped together, the first being opened
 }
@@ -21,6 +22,32 @@ type sheetsState struct {
 type pictureID struct {
 	sha  string
 	page plan.Page
+}
+
+// openedSheet is a sheet with the picture it has.
+type openedSheet struct {
+	sheet   plan.ID
+	picture pictureID
+}
+
+// firstOpened tells what is to be told of a picture, and calibrates its sheet
+// by what its file says: once, not each time that the sheet comes back, for a
+// calibration that was undone is not to be made again.
+func (b *Bench) firstOpened(e ending) {
+	sheet, _ := b.s.Sheet()
+	key := openedSheet{sheet.ID, pictureID{b.picture.sha, b.picture.page}}
+	if b.sheets.opened[key] {
+		b.sheetP.knows.judge.place = e.place
+		b.sheetP.refresh()
+		return
+	}
+	if b.sheets.opened == nil {
+		b.sheets.opened = map[openedSheet]bool{}
+	}
+	b.sheets.opened[key] = true
+	b.tellWarnings(e.scan)
+	b.offerWorld(e)
+	b.offerPlace(e)
 }
 
 // keepView remembers where one looks on the picture that is shown.

@@ -334,3 +334,34 @@ func TestPanelsDroppedTogether(t *testing.T) {
 		t.Errorf("a mixed drop waits for %v", b.sheets.queue)
 	}
 }
+
+// A calibration from the file that was undone is not made again when the sheet
+// comes back, but is for the same picture in another plan.
+func TestAPlaceIsTakenOnce(t *testing.T) {
+	b := stored(t, t.TempDir())
+	path := twoPages(t)
+	b.openSheet(path)
+	until(t, "the placed page", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	answerWith(t, b, "Keep this one")
+	placed, _ := b.s.Sheet()
+	for b.s.UndoName() == "take the file's place" {
+		b.undo()
+	}
+	if sheet, _ := b.s.Sheet(); placed.World == nil || sheet.World != nil || sheet.ID != placed.ID {
+		t.Fatalf("placed %v, after undo %v", placed.World, sheet.World)
+	}
+	other := otherPicture(t)
+	b.loadPicture(other, plan.Page{}, b.addSheet)
+	until(t, "the other sheet", func() bool { return b.picture.path == other && b.picture.now == nil })
+	b.showSheet(placed.ID, nil)
+	until(t, "the first sheet", shown(b, placed.ID))
+	if sheet, _ := b.s.Sheet(); sheet.World != nil {
+		t.Error("the place that was undone is taken again")
+	}
+	b.newPlan()
+	b.openSheet(path)
+	until(t, "the page in another plan", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	if sheet, _ := b.s.Sheet(); sheet.World == nil {
+		t.Error("in another plan the place is not taken")
+	}
+}
