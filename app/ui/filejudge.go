@@ -90,6 +90,8 @@ func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	}
 	good := errorFigure(cornersError(sheet, c))
 	switch {
+	case !byMatrix(sheet) && 2*sigmaM > cornersError(sheet, c):
+		return text + fmt.Sprintf(". By what is known of how it was placed it is good to ± %s (95 %%).", errorFigure(2*sigmaM))
 	case !byMatrix(sheet):
 		return text + fmt.Sprintf(". By what the points leave over its corners are good to ± %s (95 %%).", good)
 	case sigmaM > 0:

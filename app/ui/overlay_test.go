@@ -122,3 +122,20 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 		t.Errorf("stored %v as %+v, want it from the store", again.stored, again.page())
 	}
 }
+
+// References that a file gives to the millimetre are listed to the metre, and
+// what a person typed as it was typed.
+func TestListedReferences(t *testing.T) {
+	for text, want := range map[string]string{
+		"19770.469 750276.427":      "19770 750276",
+		"-1113194.908 7361866.113":  "-1113195 7361866",
+		"NL 26 42":                  "NL 26 42",
+		"13.020 63.002":             "13.020 63.002",
+		"NL 26412 42318 the spring": "NL 26412 42318 the spring",
+		"19770.4691 750276.4271":    "19770.4691 750276.4271",
+	} {
+		if got := shortRef(text); got != want {
+			t.Errorf("%q: got %q, want %q", text, got, want)
+		}
+	}
+}

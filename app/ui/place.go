@@ -40,3 +40,17 @@ func (b *Bench) offerPlace(e ending) {
 func placedWords(p *scan.Place) string {
 	return fmt.Sprintf("Calibrated from %s, on %s. The sheet stays unproved until a feature agrees.", p.Source, p.System.Name())
 }
+
+// shortRef is a reference as it is listed: what a file gives to the millimetre
+// is wider than the panel, and is listed to the metre.
+func shortRef(text string) string {
+	const room = 16 // letters
+	var e, n float64
+	if len(text) <= room {
+		return text
+	}
+	if _, err := fmt.Sscanf(text, "%g %g", &e, &n); err != nil || fmt.Sprintf("%.3f %.3f", e, n) != text {
+		return text
+	}
+	return fmt.Sprintf("%.0f %.0f", e, n)
+}

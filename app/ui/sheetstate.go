@@ -213,7 +213,7 @@ func shownPoints(points []calib.ControlPoint, left []calib.Residual, chosen int)
 }
 
 func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
-	name := part.NewEntry("", fmt.Sprintf("%d   %s", i+1, text), "Change this control point", func() { p.choose(i) })
+	name := part.NewEntry("", fmt.Sprintf("%d   %s", i+1, shortRef(text)), "Change this control point", func() { p.choose(i) })
 	name.SetOn(i == p.chosen)
 	remove := part.NewTool(look.IconDelete, "Remove this control point", func() {
 		p.b.try(p.b.s.RemoveControlPoint(i), "Control point removed. Undo brings it back.")
