@@ -256,6 +256,9 @@ func (b *Bench) show(l loaded) {
 	}
 	b.sheetP.forget()
 	b.lookAgain()
+	if b.welcome.body.Visible() && !strings.HasPrefix(l.path, plan.EmbeddedPrefix) {
+		b.endWelcome() // it speaks of the demo's ground
+	}
 }
 
 // pictureChanged shows a level anew that was provisional.

@@ -166,3 +166,19 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 		}
 	}
 }
+
+// TestWelcomeGoesWithTheDemo opens an own picture while the card of the first
+// run stands: its steps are about the demo, so it makes way for the cautions.
+func TestWelcomeGoesWithTheDemo(t *testing.T) {
+	b := stand(t)
+	b.set.prefs.SetBool(keyWelcomed, false)
+	b.showWelcome()
+	b.open(picture(t))
+	until(t, "an own picture is shown", func() bool { return b.picture.pyramid != nil })
+	if b.welcome.body.Visible() {
+		t.Error("the card of the demo stands over an own picture")
+	}
+	if !b.set.welcomed() || b.window.Canvas().Overlays().Top() == nil {
+		t.Error("the cautions were not shown in its place")
+	}
+}
