@@ -144,7 +144,7 @@ func (b *Bench) showQuality() {
 		}
 	}
 	if p := b.s.Plan(); len(p.Sheets) > 1 {
-		b.footNow.Quality = p.SheetName(sheet.ID) + ": " + b.footNow.Quality
+		b.footNow.Quality = cutMiddle(p.SheetName(sheet.ID), mostSheetName) + ": " + b.footNow.Quality
 	}
 	switch {
 	case b.picture.kept:

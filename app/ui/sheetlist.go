@@ -77,25 +77,57 @@ func (l *sheetList) row(r sheetRow) fyne.CanvasObject {
 	name.SetOn(r.shown)
 	remove := part.NewTool(look.IconDelete, "Take "+r.name+" out of the plan", func() { l.b.removeSheet(r.id) })
 	name.OnHint, remove.OnHint = l.b.hintTo, l.b.hintTo
-	return container.New(&sheetRowLayout{}, name, quietLabel(r.note), remove)
+	return container.New(&sheetRowLayout{name: r.name}, name, quietLabel(r.note), remove)
 }
 
+// mostSheetName is how many letters of a sheet's name the foot line has room
+// for beside the fit.
+const mostSheetName = 24
+
 // sheetRowLayout gives the note and the tool their room at the right, and the
-// name the rest.
-type sheetRowLayout struct{}
+// name, cut where it is too long, the rest.
+type sheetRowLayout struct {
+	name string  // all of it
+	wide float32 // the room it was cut for
+}
 
 // MinSize is the row's height.
-func (sheetRowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+func (*sheetRowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(120, max(o[0].MinSize().Height, o[2].MinSize().Height))
 }
 
 // Layout places the row from its right end.
-func (sheetRowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
+func (l *sheetRowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	tool, note := o[2].MinSize(), o[1].MinSize()
 	put(o[2], size.Width-tool.Width, (size.Height-tool.Height)/2, tool.Width, tool.Height)
 	x := size.Width - tool.Width - note.Width
 	put(o[1], x, (size.Height-note.Height)/2, note.Width, note.Height)
 	put(o[0], 0, 0, x-2, size.Height)
+	if name, ok := o[0].(*part.Tool); ok && l.wide != x {
+		l.wide = x
+		cutTo(name, l.name, x-2)
+	}
+}
+
+// cutTo writes a name into a tool, as much of it as there is room for.
+func cutTo(t *part.Tool, name string, width float32) {
+	for n := len([]rune(name)); n > 4; n-- {
+		t.SetText(cutMiddle(name, n))
+		if t.MinSize().Width <= width {
+			return
+		}
+	}
+}
+
+// cutMiddle shortens a name to n letters: names of panels differ at their
+// beginning or at their end.
+func cutMiddle(name string, n int) string {
+	runes := []rune(name)
+	if len(runes) <= n {
+		return name
+	}
+	head := (n - 1) / 2
+	return string(runes[:head]) + "…" + string(runes[len(runes)-(n-1-head):])
 }
 
 // sheetRows says what is known of each sheet.

@@ -284,7 +284,7 @@ func TestOverlapProves(t *testing.T) {
 // A document whose first page is a sheet already gives another page as another
 // sheet.
 func TestAnotherPageIsAnotherSheet(t *testing.T) {
-	b := stored(t, t.TempDir())
+	b := stand(t)
 	path := twoPages(t)
 	page := func(n int) func() bool {
 		return func() bool { return b.picture.page.Number == n && b.picture.pyramid != nil && b.picture.now == nil }
@@ -338,7 +338,7 @@ func TestPanelsDroppedTogether(t *testing.T) {
 // A calibration from the file that was undone is not made again when the sheet
 // comes back, but is for the same picture in another plan.
 func TestAPlaceIsTakenOnce(t *testing.T) {
-	b := stored(t, t.TempDir())
+	b := stand(t)
 	path := twoPages(t)
 	b.openSheet(path)
 	until(t, "the placed page", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
@@ -363,5 +363,21 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	until(t, "the page in another plan", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
 	if sheet, _ := b.s.Sheet(); sheet.World == nil {
 		t.Error("in another plan the place is not taken")
+	}
+}
+
+func TestLongSheetNamesAreCut(t *testing.T) {
+	const name = "Scan of the western panel, second edition.png"
+	for n, want := range map[int]string{len(name): name, 9: "Scan….png", 10: "Scan…n.png", 5: "Sc…ng"} {
+		if got := cutMiddle(name, n); got != want {
+			t.Errorf("to %d letters: got %q, want %q", n, got, want)
+		}
+	}
+	b, _, _ := panels(t)
+	row := b.sheetP.sheets.row(sheetRow{id: "x", name: strings.Repeat(name, 3), note: "not calibrated"}).(*fyne.Container)
+	row.Resize(fyne.NewSize(300, 36))
+	tool, note := row.Objects[0], row.Objects[1]
+	if right := tool.Position().X + tool.MinSize().Width; right > note.Position().X {
+		t.Errorf("the name ends at %v, and its note begins at %v", right, note.Position().X)
 	}
 }
