@@ -65,7 +65,7 @@ func FuzzEXIF(f *testing.F) {
 	f.Add(exifBlock(binary.BigEndian, 3, 72))
 	f.Add([]byte("II*\x00\xff\xff\xff\xff"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		d, _ := readDirectory(bytes.NewReader(data))
+		d, _ := readDirectory(io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))))
 		x, y := d.dpi()
 		if o := d.orientation(); o < 1 || o > 8 || x < 0 || y < 0 || x > maxDPI || y > maxDPI {
 			t.Errorf("orientation %d, dpi %g, %g", o, x, y)
