@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"errors"
+
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
@@ -183,7 +185,7 @@ func (b *Bench) focusSheet() { b.window.Canvas().Focus(b.sheet) }
 
 // newMark sets a mark at a place of the sheet and goes to its name.
 func (b *Bench) newMark(at view.PicPt) {
-	pos, err := b.s.PositionAt(picturePt(at), b.pickSigma())
+	pos, err := b.placeAt(at)
 	if err != nil {
 		b.fail(err)
 		return
@@ -227,17 +229,33 @@ func (b *Bench) moveThing(what, to tool.Spot) error {
 	case tool.Control:
 		return b.s.MoveControlPoint(what.Target.Index, picturePt(to.At))
 	case tool.Mark:
-		pos, err := b.s.PositionAt(picturePt(to.At), b.pickSigma())
+		pos, err := b.placeAt(to.At)
 		if err != nil {
 			return err
 		}
 		return b.s.MoveMark(id, pos)
 	}
 	end, err := b.endOf(to)
+	if err == nil && end.Mark == "" && to.Target.Part == tool.Nothing {
+		_, err = b.placeAt(to.At)
+	}
 	if err != nil {
 		return err
 	}
 	return b.s.MoveLegEnd(id, whichEnd(what.Target.Part), end)
+}
+
+// errBeyondEdge is told where something would be set off the picture: what lies
+// there is drawn from other sheets or references, and no feature shows its
+// place.
+var errBeyondEdge = errors.New("that is beyond the edge of the picture, where no feature shows the place: take the sheet that shows it, or type the reference")
+
+// placeAt is a place of the picture at which something can be set.
+func (b *Bench) placeAt(at view.PicPt) (plan.Position, error) {
+	if sheet, ok := b.s.Sheet(); ok && !(at.X >= 0 && at.Y >= 0 && at.X <= float64(sheet.Width) && at.Y <= float64(sheet.Height)) {
+		return plan.Position{}, errBeyondEdge
+	}
+	return b.s.PositionAt(picturePt(at), b.pickSigma())
 }
 
 // hover shows where the pointer is.

@@ -381,3 +381,20 @@ func TestLongSheetNamesAreCut(t *testing.T) {
 		t.Errorf("the name ends at %v, and its note begins at %v", right, note.Position().X)
 	}
 }
+
+// What is drawn beyond the picture's edge is of another sheet: nothing is set
+// there, and what is dragged there stays where it was.
+func TestNothingIsSetBeyondTheEdge(t *testing.T) {
+	b, west, _ := panels(t)
+	before := b.s.Plan()
+	mark := before.Marks[0]
+	b.newMark(picAt(-250, 150))
+	b.dragThing(tool.Spot{Target: tool.Target{Part: tool.Mark, ID: mark.ID}}, tool.Spot{At: picAt(-200, 150)}, true)
+	if b.s.Plan() != before || !b.footNow.Fault || !strings.Contains(b.footNow.Message, "beyond the edge") {
+		t.Errorf("marks %+v: %s", b.s.Plan().Marks, b.footNow.Message)
+	}
+	b.dragThing(tool.Spot{Target: tool.Target{Part: tool.Mark, ID: mark.ID}}, tool.Spot{At: picAt(20, 150)}, true)
+	if now, _ := b.s.Plan().MarkByID(mark.ID); now.Position.Sheet == west || now.Position.At.Col != 20 {
+		t.Errorf("on the sheet it is %+v", now.Position)
+	}
+}
