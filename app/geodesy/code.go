@@ -40,6 +40,16 @@ func (c Code) EPSG() int {
 // number.
 func (c Code) Defined() bool { return strings.HasPrefix(string(c), "+") }
 
+// Alike reports whether two codes name the same grid, whatever it is called: a
+// definition carries the name that its text gave it.
+func (c Code) Alike(d Code) bool { return c == d || c.Defined() && c.untitled() == d.untitled() }
+
+// untitled is the code without the name of the grid, which stands last.
+func (c Code) untitled() string {
+	text, _, _ := strings.Cut(string(c), " +"+titleKey+"=")
+	return text
+}
+
 // Code returns the code by which Lookup finds the grid again.
 func (s *System) Code() Code {
 	if s.epsg != 0 {

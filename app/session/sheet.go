@@ -72,6 +72,9 @@ func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, er
 	if err != nil {
 		return err
 	}
+	if code := s.Plan().Code(); next.Code != code && next.Code.Alike(code) {
+		next.Code = code // the same grid by another name
+	}
 	if err := s.oneGrid(next); err != nil {
 		return err
 	}

@@ -293,3 +293,29 @@ func TestLettersFromTheOtherSheet(t *testing.T) {
 		t.Errorf("got %+v, %v", r, err)
 	}
 }
+
+// One grid by two names is one grid.
+func TestTheSameGridByAnotherName(t *testing.T) {
+	t.Parallel()
+	const text = "+proj=tmerc +lat_0=57 +lon_0=-6 +k=1 +x_0=100000 +y_0=800000 +datum=WGS84"
+	first, err := geodesy.Define(text + " +title=Isle_grid")
+	must(t, err)
+	second, err := geodesy.Define(text + " +title=Grid_of_the_isle")
+	must(t, err)
+	other, err := geodesy.Define(strings.Replace(text, "lon_0=-6", "lon_0=-5", 1) + " +title=Isle_grid")
+	must(t, err)
+	if first.Code() == second.Code() || !first.Code().Alike(second.Code()) || first.Code().Alike(other.Code()) || first.Code().Alike(geodesy.EPSG(27700)) {
+		t.Fatalf("the codes are %q, %q and %q", first.Code(), second.Code(), other.Code())
+	}
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/a.tif", 2000, 2000, shaOf("01"), 0))
+	must(t, s.TakePlace([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, first.Code()))
+	must(t, s.AddSheet("/maps/b.tif", plan.Page{}, 2000, 2000, shaOf("02"), 0))
+	must(t, s.TakePlace([6]float64{5, 0, 60_000, 0, -5, 800_000}, 0, second.Code()))
+	if sheet, _ := s.Sheet(); sheet.Code != first.Code() {
+		t.Errorf("the second sheet is on %q", sheet.Code)
+	}
+	if err := s.TakePlace([6]float64{5, 0, 60_000, 0, -5, 800_000}, 0, other.Code()); err == nil {
+		t.Error("another grid of the same name was taken")
+	}
+}
