@@ -240,3 +240,31 @@ func TestSidecarTakesOver(t *testing.T) {
 		}
 	}
 }
+
+// Each page of a GeoTIFF has a place of its own: where GDAL reads it.
+func TestPlaceOfEachPage(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdalinfo", "gdal_translate")
+	dir := t.TempDir()
+	src, file := filepath.Join(dir, "src.png"), filepath.Join(dir, "pages.tif")
+	smallPNG(t, src)
+	for i, args := range []string{
+		"-a_srs EPSG:32633 -a_ullr 450000 5200000 450600 5199600",
+		"-a_srs EPSG:27700 -a_ullr 250000 720000 250300 719800 -co APPEND_SUBDATASET=YES",
+	} {
+		all := append(append([]string{"-q", "-of", "GTiff"}, strings.Fields(args)...), src, file)
+		if out, err := exec.Command("gdal_translate", all...).CombinedOutput(); err != nil {
+			t.Fatalf("page %d: gdal_translate: %v: %s", i+1, err, out)
+		}
+	}
+	for page, code := range map[int]int{1: 32633, 2: 27700} {
+		h, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), "pages.tif", Options{Page: page})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sameCorners(t, p, gdalInfo(t, fmt.Sprintf("GTIFF_DIR:%d:%s", page, file)), 1e-6)
+		if p.System.EPSG() != code || h.Page != page || h.Pages != 2 {
+			t.Errorf("page %d: got %s, page %d of %d, want EPSG:%d, page %d of 2", page, p.System, h.Page, h.Pages, code, page)
+		}
+	}
+}

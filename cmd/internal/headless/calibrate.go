@@ -50,7 +50,7 @@ the sheet's grid. Where the margin's are on the grid's own datum, say --datum ow
 A PDF is drawn first: page --page, at --dpi pixels an inch or, left out, as fine
 as the pictures it is made of, 200 for a drawing; pixels are those of that
 drawing, which a warning names.
---picture FILE --auto takes grid and place from the file (GeoTIFF, PDF, world file
+--picture FILE --auto takes grid and place from the file (GeoTIFF, KML, PDF, world file
 with .prj) and holds them against the printed lines. Lines agree as well where
 the file is wrong by whole squares or a factor, turned or mirrored: only with
 three crossings named (--name) that are not in one line, and all where the file
@@ -144,7 +144,7 @@ func (q *calibrateRequest) flags(o *options) {
 	o.StringVar(&q.points, "points", "", "the `FILE` of control points")
 	o.StringVar(&q.picture, "picture", "", "the `FILE` of the picture")
 	q.page = numberFlag{min: 1, max: 1e6}
-	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF (default the first)")
+	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF, or overlay of a KML file (default the first)")
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
 	o.BoolVar(&q.auto, "auto", false, "take the calibration from what the picture's file says, and hold it against the printed grid")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")

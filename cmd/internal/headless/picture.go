@@ -10,9 +10,9 @@ import (
 
 const pictureHelp = `
 Tells what a picture is and what its file says about where it lies: the tags of
-a GeoTIFF, a world file with a .prj beside it, or a map on a page of a PDF. It
-decodes no pixels, and what a file says proves nothing: calibrate --auto holds
-it against the printed grid.
+a GeoTIFF, a ground overlay of a KML or KMZ file, a world file with a .prj beside
+the picture, or a map on a page of a PDF. It decodes no pixels, and what a file
+says proves nothing: calibrate --auto holds it against the printed grid.
 
 keys: format, width, height, orientation (1 to 8, as stored), dpi, channels,
 bit_depth, page, pages, place (null, or {source, grid, unknown, matrix [a,b,c,
@@ -33,7 +33,7 @@ func pictureCommand() command {
 func runPicture(c command, args []string, s streams) error {
 	o := newOptions(c, pictureHelp)
 	q := calibrateRequest{page: numberFlag{min: 1, max: 1e6}, dpi: numberFlag{min: 1, max: 1e5}}
-	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF (default the first)")
+	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF, or overlay of a KML file (default the first)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` at which a PDF is drawn, in pixels to the inch")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
 	o.BoolVar(&q.asJSON, "json", false, "write JSON")
