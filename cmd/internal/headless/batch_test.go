@@ -46,8 +46,8 @@ func TestBatchAnswersEveryLine(t *testing.T) {
 		{"error at the end", "a\nbad", "[a]\nerror: a bad row \n", true},
 		{"longest row", long + "\nb\n", "[" + long + "]\n[b]\n", false},
 		{"row too long", long + "x\nb\n", refused + "[b]\n", true},
-		{"row far too long", "a\n" + strings.Repeat(long, 40) + "\nb\n", "[a]\n" + refused + "[b]\n", true},
-		{"too long at the end", "a\n" + strings.Repeat(long, 40), "[a]\n" + refused, true},
+		{"row far too long", "a\n" + strings.Repeat(long, 8) + "\nb\n", "[a]\n" + refused + "[b]\n", true},
+		{"too long at the end", "a\n" + strings.Repeat(long, 8), "[a]\n" + refused, true},
 	} {
 		for how, in := range map[string]io.Reader{
 			"at once":      strings.NewReader(c.in),

@@ -11,7 +11,6 @@ import (
 	"testing"
 
 	"legwright/app/geodesy"
-	"legwright/assets/demo"
 )
 
 // A list with nothing in it is written as a list: who reads it goes through it.
@@ -39,7 +38,7 @@ func TestEmptyListsOfAPictureAreLists(t *testing.T) {
 	}
 }
 
-// The demo's scan in a KMZ archive, by its four corners, is placed on its grid
+// A piece of the demo's scan in a KMZ archive, by its four corners, is placed on its grid
 // and held against its printed grid.
 func TestAutoOfAnOverlay(t *testing.T) {
 	t.Parallel()
@@ -47,9 +46,9 @@ func TestAutoOfAnOverlay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := demo.ScanTruth().Matrix
+	m := cutMatrix()
 	var corners []string
-	for _, c := range [][2]float64{{0, 4088}, {6016, 4088}, {6016, 0}, {0, 0}} {
+	for _, c := range [][2]float64{{0, cutHeight}, {cutWidth, cutHeight}, {cutWidth, 0}, {0, 0}} {
 		g := geodesy.Grid{E: m[0]*c[0] + m[1]*c[1] + m[2], N: m[3]*c[0] + m[4]*c[1] + m[5]}
 		wgs, _, err := system.ToWGS84(g)
 		if err != nil {
@@ -66,7 +65,7 @@ func TestAutoOfAnOverlay(t *testing.T) {
 	z := zip.NewWriter(f)
 	for _, e := range []struct{ name, data string }{
 		{"doc.kml", "<kml><Document>" + fmt.Sprintf(overlay, "none.png") + fmt.Sprintf(overlay, "isle.jpg") + "</Document></kml>"},
-		{"isle.jpg", string(demo.Scan())},
+		{"isle.jpg", string(cutScan(t))},
 	} {
 		w, err := z.CreateHeader(&zip.FileHeader{Name: e.name, Method: zip.Store})
 		if err == nil {
