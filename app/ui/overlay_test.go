@@ -19,8 +19,8 @@ import (
 func overlaidKML(hrefs ...string) string {
 	s := `<kml xmlns="http://www.opengis.net/kml/2.3"><Document>`
 	for i, h := range hrefs {
-		s += fmt.Sprintf(`<GroundOverlay><Icon><href>%s</href></Icon><LatLonBox><north>63.002</north><south>63</south><east>%d.004</east><west>%d</west></LatLonBox></GroundOverlay>`,
-			h, 13+i, 13+i)
+		s += fmt.Sprintf(`<GroundOverlay><name>from %d</name><Icon><href>%s</href></Icon><LatLonBox><north>63.002</north><south>63</south><east>%d.004</east><west>%d</west></LatLonBox></GroundOverlay>`,
+			13+i, h, 13+i, 13+i)
 	}
 	return s + "</Document></kml>"
 }
@@ -93,6 +93,9 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	until(t, "the first picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
 	if sheetPage(b) != (plan.Page{Number: 1}) || !b.dialogOpen() {
 		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", sheetPage(b), b.dialogOpen())
+	}
+	if got, want := overlayWords(path), ": 1 from 13, 2 from 14"; got != want {
+		t.Errorf("got %q, want %q", got, want)
 	}
 	b.shutDialog()
 	second := plan.Page{Number: 2}

@@ -7,6 +7,7 @@ import (
 	"image"
 	"io/fs"
 	"math"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -135,7 +136,7 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 	number.SetText(strconv.Itoa(h.Page))
 	title, text, yes := "Page", fmt.Sprintf("%s has %s.", pictureName(path), pagesWords(h.Pages)), "Show it"
 	if scan.IsOverlay(path) {
-		title, text = "Picture", fmt.Sprintf("%s lays %d pictures over the ground.", pictureName(path), h.Pages)
+		title, text = "Picture", fmt.Sprintf("%s lays %d pictures over the ground%s.", pictureName(path), h.Pages, overlayWords(path))
 	}
 	fields := widget.NewForm(widget.NewFormItem(title, number))
 	if p.page.DPI > 0 {
@@ -157,6 +158,27 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 	submit := func(string) { draw.(fyne.Tappable).Tapped(nil) }
 	number.OnSubmitted, dpi.OnSubmitted = submit, submit
 	b.window.Canvas().Focus(number)
+}
+
+// overlayWords lists the first overlays of a file by their names, where they
+// have any.
+func overlayWords(path string) string {
+	const most, longest = 8, 40 // names, letters of each
+	names, err := scan.OverlayNames(os.DirFS(filepath.Dir(path)), filepath.Base(path))
+	if err != nil || strings.Join(names, "") == "" {
+		return ""
+	}
+	var list []string
+	for i, n := range names[:min(len(names), most)] {
+		if r := []rune(n); len(r) > longest {
+			n = string(r[:longest]) + "…"
+		}
+		list = append(list, strings.TrimSpace(fmt.Sprintf("%d %s", i+1, n)))
+	}
+	if len(names) > most {
+		list = append(list, "…")
+	}
+	return ": " + strings.Join(list, ", ")
 }
 
 func pagesWords(n int) string {

@@ -51,21 +51,45 @@ func (o *overlaid) tell(h *Header) {
 	}
 }
 
+// OverlayNames are the names of the ground overlays of a KML or KMZ file, in
+// its order, "" for those without one. Errors are those of Inside.
+func OverlayNames(fsys fs.FS, name string) ([]string, error) {
+	f, err := openFile(fsys, name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.close()
+	list, _, err := overlaysOf(f)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, kmlFault(err))
+	}
+	names := make([]string, len(list))
+	for i, o := range list {
+		names[i] = o.Name
+	}
+	return names, nil
+}
+
+// overlaysOf reads a file's overlays, with the archive they are in, nil for
+// none.
+func overlaysOf(f *file) (list []kml.Overlay, archive *kml.Archive, err error) {
+	if !isZip(f) {
+		list, err = kml.Read(f.section())
+		return list, nil, err
+	}
+	if archive, err = kml.OpenArchive(f.at, f.size); err == nil {
+		list, err = archive.Overlays()
+	}
+	return list, archive, err
+}
+
 func lookInside(fsys fs.FS, name string, number int) (*overlaid, string, error) {
 	f, err := openFile(fsys, name)
 	if err != nil {
 		return nil, "", err
 	}
 	defer f.close()
-	var archive *kml.Archive
-	var list []kml.Overlay
-	if isZip(f) {
-		if archive, err = kml.OpenArchive(f.at, f.size); err == nil {
-			list, err = archive.Overlays()
-		}
-	} else {
-		list, err = kml.Read(f.section())
-	}
+	list, archive, err := overlaysOf(f)
 	if err == nil {
 		err = checkPageNumber(number, len(list))
 	}
