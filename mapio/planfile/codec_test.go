@@ -270,6 +270,7 @@ func TestInvalidPlansAreNotWritten(t *testing.T) {
 // Whatever comes in, a plan that is read is valid and is read again the same.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(text(f, isle())))
+	f.Add([]byte(text(f, panels(f))))
 	f.Add([]byte(`{"format":"legwright-plan","version":1}`))
 	f.Add([]byte(`{"format":"legwright-plan","version":1,"party":{},"tracks":[{"lat_lon_deg":[[1,2]]}]}`))
 	f.Add([]byte(`{"format":"legwright-plan","version":1,"format":2,"legs":[{"from":{"mark":""}}]}`))

@@ -14,7 +14,7 @@ import (
 
 // panels is isle with a second sheet of another folder, a blank third one, and
 // a mark on the second.
-func panels(t *testing.T) *plan.Plan {
+func panels(t testing.TB) *plan.Plan {
 	t.Helper()
 	north := plan.Sheet{ID: "sheet-2", Picture: "../other/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Fit: calib.Perspective}
 	for _, p := range [][4]float64{{250, 250, 51_000, 807_000}, {1750, 300, 57_000, 807_000}, {1700, 1750, 57_000, 801_000}, {240, 1740, 51_000, 801_000}} {
@@ -82,7 +82,7 @@ func TestPicturesOfSeveralSheets(t *testing.T) {
 	}
 }
 
-func must(t *testing.T, err error) {
+func must(t testing.TB, err error) {
 	t.Helper()
 	if err != nil {
 		t.Fatal(err)
