@@ -100,7 +100,38 @@ func (b *Bench) tellHome() {
 		return
 	}
 	hand, _ := b.s.Sheet()
-	if home, ok := b.home(sel.ID); ok && home.ID != hand.ID {
+	switch home, ok := b.home(sel.ID); {
+	case !ok:
+	case home.ID != hand.ID:
 		b.say("That lies on " + b.s.Plan().SheetName(home.ID) + ": Ctrl+F shows it there.")
+	default:
+		if next, ok := b.runsOnTo(sel.ID, hand); ok {
+			b.say("It runs from one sheet to another, to " + b.s.Plan().SheetName(next.ID) + ".")
+		}
 	}
+}
+
+// runsOnTo returns the sheet on which that end of a leg or sight lies which is
+// not on the sheet in hand.
+func (b *Bench) runsOnTo(id plan.ID, hand plan.Sheet) (plan.Sheet, bool) {
+	for _, pos := range b.placesOf(id) {
+		if b.shows(hand, pos) {
+			continue
+		}
+		for _, s := range b.s.Plan().Sheets {
+			if b.shows(s, pos) {
+				return s, true
+			}
+		}
+	}
+	return plan.Sheet{}, false
+}
+
+// shows reports whether a position lies on the picture of a sheet.
+func (b *Bench) shows(s plan.Sheet, pos plan.Position) bool {
+	if pos.Origin == plan.Picked && pos.Sheet == s.ID {
+		return true
+	}
+	_, on := b.placeOn(s, pos)
+	return on
 }

@@ -121,6 +121,9 @@ func TestTwoSheets(t *testing.T) {
 	if _, err := b.s.KeepLeg(plan.AtMark(marks[0]), plan.AtMark(marks[1])); err != nil {
 		t.Fatal(err)
 	}
+	if want := "to another, to ground.png."; !strings.Contains(b.footNow.Message, want) {
+		t.Errorf("of the leg it says %q, want %q", b.footNow.Message, want)
+	}
 	row := b.s.Rows()[0]
 	if row.Err != nil || !row.Reading.Flagged(leg.SheetUnproved) || row.Reading.GridM < 3000 || row.Reading.GridM > 3300 {
 		t.Errorf("from sheet to sheet: %+v", row)
