@@ -10,7 +10,7 @@ import (
 
 // TakeCrossings makes the crossings of a printed grid the sheet's control
 // points, as one step. Points that were set by hand and lie on a crossing give
-// way to it, with their text; the others stay. Errors: ErrNoSheet, a refusal
+// way to it, with their text unless the crossing has its own; the others stay. Errors: ErrNoSheet, a refusal
 // without a grid, and those of calib.
 func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64) error {
 	return s.editSheet("take printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
@@ -28,7 +28,10 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 		}
 		sheet.Points = nil
 		for i, c := range crossings {
-			if c.Text = text[i]; c.Text == "" {
+			if c.Text == "" {
+				c.Text = text[i]
+			}
+			if c.Text == "" {
 				c.Text = fmt.Sprintf("%.0f %.0f", c.Ref.E, c.Ref.N)
 			}
 			sheet = sheet.WithPoint(c)

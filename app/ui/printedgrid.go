@@ -113,6 +113,10 @@ func (g *printedGrid) words(b *Bench) string {
 	case len(b.crossingNames()) > 0:
 		return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() + " Then take the crossings; else let go  (Esc)."
 	}
+	if g.found.Oblong {
+		return "Look closely: do the blue dashes lie on the printed lines? Their meshes are no squares: they may be lines of latitude and longitude. " +
+			"Then click one crossing and type what the margin says of it, such as 56°10'N 6°20'W. Else let go  (Esc)."
+	}
 	return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() +
 		" Then click one crossing and type its reference: the others follow. Else let go  (Esc)."
 }

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
@@ -213,7 +214,7 @@ func shownPoints(points []calib.ControlPoint, left []calib.Residual, chosen int)
 }
 
 func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
-	name := part.NewEntry("", fmt.Sprintf("%d   %s", i+1, shortRef(text)), "Change this control point", func() { p.choose(i) })
+	name := part.NewEntry("", "", "Change this control point: "+text, func() { p.choose(i) })
 	name.SetOn(i == p.chosen)
 	remove := part.NewTool(look.IconDelete, "Remove this control point", func() {
 		p.b.try(p.b.s.RemoveControlPoint(i), "Control point removed. Undo brings it back.")
@@ -222,7 +223,9 @@ func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
 	name.OnHint, remove.OnHint = p.b.hintTo, p.b.hintTo
 	rest := widget.NewLabel(note)
 	rest.Importance = widget.LowImportance
-	return container.NewBorder(nil, nil, nil, container.NewHBox(rest, remove), name)
+	beside := container.NewHBox(rest, remove)
+	listReference(name, i, text, beside.MinSize().Width+theme.Padding())
+	return container.NewBorder(nil, nil, nil, beside, name)
 }
 
 // showFlags shows what the calibration's own checks found.

@@ -46,6 +46,10 @@ func (b *Bench) offerPrintedGrid() {
 		b.say("That point lies on no crossing of the grid that was found: click one of the rings.")
 		return
 	}
+	if at, sys := b.graticuleNames(); len(at) > 0 {
+		b.askGraticule(graticule{names: at, sys: sys})
+		return
+	}
 	square, told := l.SquareM(names)
 	if !told {
 		square = usualSquareM
@@ -76,7 +80,7 @@ func (b *Bench) askPrintedGrid(names []lattice.Name, sizes []float64, square flo
 		words += " The sheet is unproved then, until a feature agrees again."
 	}
 	if l.Oblong {
-		words += " The meshes are no squares: these may be lines of latitude and longitude, and then this is wrong."
+		words += " The meshes are no squares: these may be lines of latitude and longitude, and then this is wrong: leave it, and type the latitude and longitude of a crossing."
 	}
 	scale := wrapped("")
 	scale.Importance = widget.LowImportance
@@ -126,20 +130,29 @@ func (b *Bench) takePrintedGrid(names []lattice.Name, square float64) {
 // points are the control points that the crossings on offer become.
 func (g *printedGrid) points(names []lattice.Name, square float64, quarter int) ([]calib.ControlPoint, error) {
 	all, err := g.found.Named(names, square, quarter)
-	if err != nil || len(g.offer.Crossings) == len(g.found.Crossings) {
-		return all, err
+	if err != nil {
+		return nil, err
+	}
+	return g.offered(all), nil
+}
+
+// offered are those of the points of all crossings, in their order, whose
+// crossings are on offer.
+func (g *printedGrid) offered(all []calib.ControlPoint) []calib.ControlPoint {
+	if len(g.offer.Crossings) == len(g.found.Crossings) {
+		return all
 	}
 	offered := map[[2]int]bool{}
 	for _, c := range g.offer.Crossings {
 		offered[[2]int{c.I, c.J}] = true
 	}
 	var out []calib.ControlPoint
-	for i, c := range g.found.Crossings { // in the order of all
+	for i, c := range g.found.Crossings {
 		if offered[[2]int{c.I, c.J}] {
 			out = append(out, all[i])
 		}
 	}
-	return out, nil
+	return out
 }
 
 // northQuarter is how many quarter turns clockwise grid north is from picture
