@@ -20,11 +20,11 @@ func inspect(c *Calibration, o Options) []Warning {
 	if len(c.points) == 2 {
 		found = append(found, inspectPair(c, o)...)
 	}
-	if c.sol.dof == 0 {
-		found = append(found, Warning{CodeNoRedundancy, "nothing checks these control points: add one more and see whether it agrees"})
-	}
 	if w, ok := c.trust.warning(o); ok {
 		found = append(found, w)
+	}
+	if c.sol.dof == 0 {
+		found = append(found, Warning{CodeNoRedundancy, "nothing checks these control points: add one more and see whether it agrees"})
 	}
 	if loose := c.sol.looseRad(); loose > maxLooseRad {
 		found = append(found, Warning{CodeWeakBase, fmt.Sprintf(

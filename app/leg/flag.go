@@ -52,7 +52,10 @@ func sheetFlags(s plan.Sheet, c *calib.Calibration) []Flag {
 		out = append(out, Flag{SheetUnproved, "the sheet is unproved: nothing independent shows that its calibration is right"})
 	}
 	for _, w := range c.Warnings() {
-		if w.Code != calib.CodeNoRedundancy && w.Code != calib.CodeUnproved {
+		switch w.Code {
+		case calib.CodeNoRedundancy, calib.CodeUnproved: // said above
+		case calib.CodeShortReach: // said by outsideFlag, of the readings it concerns
+		default:
 			out = append(out, Flag{SheetWarning, w.Text})
 		}
 	}

@@ -2,6 +2,7 @@ package leg
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"legwright/app/calib"
@@ -47,6 +48,9 @@ func TestOutsidePointsAreMarked(t *testing.T) {
 		}
 		if is := slices.ContainsFunc(got.Flags, func(f Flag) bool { return f.Code == OutsidePoints }); is != tc.want {
 			t.Errorf("%s at %v: marked %v, want %v", tc.kind, tc.far, is, tc.want)
+		}
+		if tc.kind == calib.Affine && slices.ContainsFunc(got.Flags, func(f Flag) bool { return strings.Contains(f.Text, "one part of the picture") }) {
+			t.Errorf("%s at %v: every reading is marked for what concerns far ones", tc.kind, tc.far)
 		}
 	}
 }
