@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/plan"
+	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
 )
 
@@ -123,6 +124,15 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	until(t, "it again", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
 	if !again.stored || again.page() != second {
 		t.Errorf("stored %v as %+v, want it from the store", again.stored, again.page())
+	}
+	file := filepath.Join(t.TempDir(), "walk"+planfile.Ext)
+	if err := b.s.SaveAs(file); err != nil {
+		t.Fatal(err)
+	}
+	b.openPlan(file)
+	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	if sheet, _ := b.s.Sheet(); sheet.Picture != path || sheet.Page != second || sheet.Fit != calib.Given || b.picture.page != second {
+		t.Errorf("the plan opens with %+v, want the second picture, placed", sheet)
 	}
 }
 
