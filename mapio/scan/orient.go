@@ -7,8 +7,7 @@ import (
 )
 
 // orient turns a stored picture into the one shown. Values 2 to 4 work in
-// place. 5 to 8 turn plane by plane; for pictures of four interleaved
-// channels that is imaging's work, which gives NRGBA. In YCbCr pictures with
+// place, 5 to 8 plane by plane into new ones; the form stays. In YCbCr pictures with
 // an odd side the chroma may move by up to one picture pixel against the
 // luma, since its samples cannot be split.
 func orient(img image.Image, o int) image.Image {
@@ -27,15 +26,11 @@ func orient(img image.Image, o int) image.Image {
 			return t
 		}
 	case *image.RGBA:
-		if o < 5 {
-			plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 4}.turn(o)
-			return m
-		}
+		p := plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 4}.turn(o)
+		return &image.RGBA{Pix: p.pix, Stride: p.stride, Rect: image.Rect(0, 0, p.w, p.h)}
 	case *image.NRGBA:
-		if o < 5 {
-			plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 4}.turn(o)
-			return m
-		}
+		p := plane{m.Pix, m.Stride, m.Rect.Dx(), m.Rect.Dy(), 4}.turn(o)
+		return &image.NRGBA{Pix: p.pix, Stride: p.stride, Rect: image.Rect(0, 0, p.w, p.h)}
 	}
 	return orientAny(img, o)
 }
@@ -93,8 +88,7 @@ type plane struct {
 	stride, w, h, px int
 }
 
-// turn applies an orientation: 2 to 4 in place, 5 to 8 into a new plane of
-// single bytes.
+// turn applies an orientation: 2 to 4 in place, 5 to 8 into a new plane.
 func (p plane) turn(o int) plane {
 	if o >= 5 {
 		p = p.transpose()
@@ -136,15 +130,34 @@ func (p plane) upend() {
 // transpose exchanges columns and rows, in squares that stay in the cache.
 func (p plane) transpose() plane {
 	const side = 64
-	out := plane{make([]uint8, p.w*p.h), p.h, p.h, p.w, 1}
+	out := plane{make([]uint8, p.w*p.h*p.px), p.h * p.px, p.h, p.w, p.px}
 	for y0 := 0; y0 < p.h; y0 += side {
 		for x0 := 0; x0 < p.w; x0 += side {
-			for y := y0; y < min(y0+side, p.h); y++ {
-				for x := x0; x < min(x0+side, p.w); x++ {
-					out.pix[x*out.stride+y] = p.pix[y*p.stride+x]
-				}
+			square := image.Rect(x0, y0, min(x0+side, p.w), min(y0+side, p.h))
+			if p.px == 1 {
+				p.singles(out, square)
+			} else {
+				p.fours(out, square)
 			}
 		}
 	}
 	return out
+}
+
+// singles exchanges columns and rows of a square of single bytes.
+func (p plane) singles(out plane, r image.Rectangle) {
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			out.pix[x*out.stride+y] = p.pix[y*p.stride+x]
+		}
+	}
+}
+
+// fours exchanges columns and rows of a square of four bytes a pixel.
+func (p plane) fours(out plane, r image.Rectangle) {
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			copy(out.pix[x*out.stride+4*y:][:4], p.pix[y*p.stride+4*x:][:4])
+		}
+	}
 }
