@@ -48,14 +48,14 @@ func (p *page) figures(x, w float64) {
 	}
 	p.lineFigure(x, w, "A pixel", "%.4g m", c.MetresPerPixel())
 	if p.s.DPI > 0 {
-		p.lineFigure(x, w, "Scale", "1 : %s at %g pixels an inch", grouped(c.MetresPerPixel()*p.s.DPI/0.0254), p.s.DPI)
+		p.lineFigure(x, w, "Scale", "1 : %s at %.0f px an inch", grouped(c.MetresPerPixel()*p.s.DPI/0.0254), p.s.DPI)
 	}
 	p.lineFigure(x, w, "Grid north", "%s° clockwise from picture up", minus(fmt.Sprintf("%.3f", c.Rotation().Deg())))
 	if c.DOF() > 0 {
 		p.lineFigure(x, w, "Left over", "%s m, %.2f px (root mean square)", metres(c.RMSM()), c.RMSPx())
 	}
 	if f := c.VarianceFactor(); f > 1 {
-		p.lineFigure(x, w, "Error bars", "widened %.1f times: the points disagree", math.Sqrt(f))
+		p.lineFigure(x, w, "Error bars", "widened %.1f times", math.Sqrt(f))
 	}
 	f := frameOf(p.s)
 	p.lineFigure(x, w, "In the middle", "± %s m (95 %%)", metres(halfWidth(c, calib.PicturePt{Col: (f.left + f.right) / 2, Row: (f.top + f.bottom) / 2})))
@@ -65,40 +65,52 @@ func (p *page) figures(x, w float64) {
 	p.y += 3
 }
 
-// trials lists the kinds of fit that were tried and why, as far as there is
-// room.
+// trials lists the kinds of fit that were tried and why. Where there is little
+// room each reason but that of the one taken is cut to a line.
 func (p *page) trials(x, w, bottom float64) {
 	trials := p.s.Calibration.Trials()
 	if len(trials) == 0 {
 		return
 	}
 	p.heading(x, w, "Fits tried, by the miss of a point left out")
-	for _, t := range trials {
-		p.text(smallSize, "", black)
-		why := p.broken(sentence(t.Reason), w-34)
-		if p.y+3.2*float64(len(why)-1) > bottom-2 {
-			why = why[:1]
-		}
-		if p.y > bottom-2 {
-			return
-		}
-		style := ""
-		if t.Chosen {
-			style = "B"
-		}
-		p.text(bodySize, style, black)
-		p.put(x, p.y, t.Kind.String())
-		miss := "–"
-		if !math.IsInf(t.LOOM, 0) {
-			miss = metres(t.LOOM) + " m"
-		}
-		p.putRight(x+31, p.y, miss)
-		p.text(smallSize, "", map[bool]ink{true: black, false: grey}[t.Chosen])
-		for i, l := range why {
-			p.put(x+34, p.y+3.2*float64(i), l)
-		}
-		p.y += math.Max(line, 3.2*float64(len(why))+0.8)
+	whys := make([][]string, len(trials))
+	height := 0.0
+	p.text(smallSize, "", black)
+	for i, t := range trials {
+		whys[i] = p.broken(sentence(t.Reason), w-34)
+		height += trialHeight(whys[i])
 	}
+	if p.y+height > bottom+line-2 {
+		for i, t := range trials {
+			if !t.Chosen {
+				whys[i] = []string{p.fit(sentence(t.Reason), w-34)}
+			}
+		}
+	}
+	for i, t := range trials {
+		p.trial(x, t, whys[i])
+	}
+}
+
+func trialHeight(why []string) float64 { return math.Max(line, 3.2*float64(len(why))+0.8) }
+
+func (p *page) trial(x float64, t calib.Trial, why []string) {
+	style, c := "", grey
+	if t.Chosen {
+		style, c = "B", black
+	}
+	p.text(bodySize, style, black)
+	p.put(x, p.y, t.Kind.String())
+	miss := "–"
+	if !math.IsInf(t.LOOM, 0) {
+		miss = metres(t.LOOM) + " m"
+	}
+	p.putRight(x+31, p.y, miss)
+	p.text(smallSize, "", c)
+	for i, l := range why {
+		p.put(x+34, p.y+3.2*float64(i), l)
+	}
+	p.y += trialHeight(why)
 }
 
 // table lists what is left over at the control points: all in their order, or

@@ -222,6 +222,8 @@ func (p *page) arrow(x, y, dx, dy float64) {
 func (p *page) caption(step, times float64) {
 	words := fmt.Sprintf("Thin blue lines: the grid as the fit has it, every %s m.", grouped(step))
 	switch {
+	case times == 1:
+		words += " Arrows: from a control point to where its reference would lie, as long as they are."
 	case times > 0:
 		words += fmt.Sprintf(" Arrows: from a control point to where its reference would lie, drawn %s times as long.", grouped(times))
 	case len(p.s.Calibration.Points()) > 0 && p.s.Calibration.DOF() == 0:

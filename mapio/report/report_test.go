@@ -83,6 +83,8 @@ func TestPageTells(t *testing.T) {
 	t.Parallel()
 	plain := sheetOf(t, 12, 0.6, true)
 	plain.Cautions, plain.DPI = []string{"the datum is not known"}, 254
+	crowded := sheetOf(t, 35, 0.6, true)
+	crowded.Cautions = []string{"one", "two", "three", "four", "five", "six", "seven"}
 	proved := sheetOf(t, 4, 0.6, false)
 	proved.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "the pillar agrees"}
 	for _, tc := range []struct {
@@ -95,7 +97,7 @@ func TestPageTells(t *testing.T) {
 			"unproved with a picture", plain,
 			[]string{
 				"Calibration report", "made.png", "25 November 2026, 09:30", "Legwright 1.2", "Sheet unproved",
-				"similarity of 12 points, 10 to spare", "at 254 pixels an inch", "The datum is not known.", "Cautions", "times as long",
+				"similarity of 12 points, 10 to spare", "at 254 px an inch", "The datum is not known.", "Cautions", "times as long",
 				"NN 303 496", "affine", "smooth", "every " + grouped(1000) + " m",
 			},
 			[]string{"Proved", "There was no picture"},
@@ -114,8 +116,8 @@ func TestPageTells(t *testing.T) {
 			1,
 		},
 		{
-			"more points than rows", sheetOf(t, 35, 0.6, true),
-			[]string{"that fit worst, of 35."},
+			"more points than rows", crowded,
+			[]string{"that fit worst, of 35.", "similarity", "affine", "perspective", "smooth"},
 			nil, 1,
 		},
 	} {
