@@ -20,6 +20,7 @@ func sheetMeasures() []measure {
 		{names: []string{"first_sharp_png_300", "first_sharp_tiff_300"}, do: firstOthers(300)},
 		{names: []string{"levels_stored_jpeg_192", "levels_ready_jpeg_192", "tile_slowest_192", "reopen_jpeg_192", "reopen_jpeg_192_share"}, do: levelFigures(192)},
 		{names: []string{"levels_stored_jpeg_300", "levels_ready_jpeg_300", "tile_slowest_300", "reopen_jpeg_300", "reopen_jpeg_300_share"}, do: levelFigures(300)},
+		{names: []string{"holes_192"}, do: holeFigure},
 		{names: bigFrameNames(), do: bigFrameFigures},
 		{names: []string{"open_peak_jpeg_300", "open_peak_444_300", "open_peak_progressive_300", "open_peak_png_300", "open_peak_tiff_300", "reopen_window_300"}, do: peakFigures},
 		{names: []string{"memory_settled_300", "memory_slope_300"}, long: true, do: memoryFigures},
