@@ -8,7 +8,7 @@ import "time"
 type Stats struct {
 	Events  time.Duration // in event handlers, with callbacks, Place included
 	Place   time.Duration // in placing tiles
-	Overlay time.Duration // in drawing the overlay
+	Overlay time.Duration // in drawing films, on a goroutine of its own
 	Redraws int           // of the overlay
 }
 

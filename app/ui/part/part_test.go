@@ -145,8 +145,8 @@ func TestWrapKeepsEveryWord(t *testing.T) {
 			}
 		}
 	}
-	if got := Wrap("every 1\u2009000 m", 1, 13, fyne.TextStyle{}); !slices.Equal(got, []string{"every", "1\u2009000", "m"}) {
-		t.Errorf("a figure of thousands: got %q, want it on one line", got)
+	if got := Wrap("every 1\u2009000 m ± 4 m", 1, 13, fyne.TextStyle{}); !slices.Equal(got, []string{"every", "1\u2009000", "m", "±\u00a04", "m"}) {
+		t.Errorf("figures: got %q, want each on one line", got)
 	}
 	if got := Wrap("", 100, 13, fyne.TextStyle{}); !slices.Equal(got, []string{""}) {
 		t.Errorf("no text: got %q, want one empty line", got)

@@ -133,11 +133,12 @@ func (r *sentenceRenderer) colour() {
 }
 
 // Wrap cuts a text at its spaces into lines no wider than width, in DIP. The
-// thin space within a figure is none of them. A word wider than a line stands
-// on one of its own. There is always one line.
+// thin space within a figure is none of them, nor is that after a ±. A word
+// wider than a line stands on one of its own. There is always one line.
 func Wrap(text string, width, size float32, style fyne.TextStyle) []string {
 	var lines []string
 	line := ""
+	text = strings.ReplaceAll(text, "± ", "±\u00a0")
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
 		longer := word
 		if line != "" {
