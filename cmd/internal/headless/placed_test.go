@@ -109,7 +109,7 @@ func TestPictureAndAutoRefuseFlagsTheyIgnore(t *testing.T) {
 
 func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 	t.Parallel()
-	const at = "1000,1300"
+	const at = "400,600"
 	m := cutMatrix()
 	for _, c := range []struct {
 		name   string
@@ -146,7 +146,7 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 				t.Errorf("printed grid: got %v, want agrees %v on squares of 1000 m", printed, c.agrees)
 			}
 			p := o["at"].([]any)[0].(map[string]any)
-			e, n := m[0]*1000+m[1]*1300+m[2]+c.shiftM, m[3]*1000+m[4]*1300+m[5]
+			e, n := m[0]*400+m[1]*600+m[2]+c.shiftM, m[3]*400+m[4]*600+m[5]
 			if off := math.Hypot(p["easting_m"].(float64)-e, p["northing_m"].(float64)-n); off > 0.001 {
 				t.Errorf("at %s: %g m off, want at most 0.001", at, off)
 			}
