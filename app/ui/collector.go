@@ -15,8 +15,12 @@ const gcPercent = 10
 
 // garbageRoom is how many bytes of garbage there may be in any case. A
 // collection takes two frames of a drag from 6 to 10 milliseconds and more; on
-// a small sheet ten percent are used up in a second.
-const garbageRoom = 32 << 20
+// a small sheet ten percent are used up in a second. mostPercent keeps a heap
+// that is about to grow from taking much more than that.
+const (
+	garbageRoom = 40 << 20
+	mostPercent = 30
+)
 
 // keepMemoryLow sets the collector for a program whose heap is pictures.
 func keepMemoryLow() {
@@ -50,27 +54,25 @@ const roomEvery = 4 * time.Second
 // keepRoom gives the garbage its room for as long as the program runs.
 func keepRoom() {
 	for range time.Tick(roomEvery) {
-		live, set := heapNow()
-		if now := percentOf(live); uint64(now) != set {
+		held, set := heapNow()
+		if now := percentOf(held); uint64(now) != set {
 			debug.SetGCPercent(now)
 		}
 	}
 }
 
-// percentOf is how much a heap of live bytes may grow between two collections,
-// in percent. It goes in steps of ten: each change stops the program for a
-// moment.
-func percentOf(live uint64) int {
-	if live == 0 { // before the first collection
-		return gcPercent
-	}
-	return min(max(gcPercent, int(garbageRoom*100/live)/10*10), 100)
+// percentOf is how much a heap that holds so many bytes may grow between two
+// collections, in percent. It goes in steps of ten: each change stops the
+// program for a moment.
+func percentOf(held uint64) int {
+	return min(max(gcPercent, int(garbageRoom*100/max(held, 1))/10*10), mostPercent)
 }
 
-// heapNow is how many bytes the last collection left, and at what percentage
-// the collector is set.
-func heapNow() (live, percent uint64) {
-	s := []metrics.Sample{{Name: "/gc/heap/live:bytes"}, {Name: "/gc/gogc:percent"}}
+// heapNow is how many bytes the heap holds, garbage included, and at what
+// percentage the collector is set. What the last collection left would say
+// nothing of a sheet that is being decoded.
+func heapNow() (held, percent uint64) {
+	s := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/gc/gogc:percent"}}
 	metrics.Read(s)
 	return s[0].Value.Uint64(), s[1].Value.Uint64()
 }
