@@ -93,6 +93,9 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string 
 			return fmt.Sprintf("this is the reference of control point %d: take a feature the calibration was not made from", i+1)
 		}
 	}
+	if why := c.unfitForProof(p, cov); why != "" {
+		return why
+	}
 	if step := c.printedStep(); step > 0 && (nearCrossing(p.Ref, step, c.crossingReach(p)) || nearCrossing(c.ToGrid(p.At), step, c.crossingReach(p))) {
 		return fmt.Sprintf("this is a crossing of the printed grid, every %s m, like the control points: a square misread alike everywhere would agree too. "+
 			"Take a trig pillar, a church or another feature whose reference comes from elsewhere", figure(step))
@@ -106,28 +109,68 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string 
 	return ""
 }
 
+// unfitForProof says why no feature, or not this one, can prove the
+// calibration: what is wrong with it is known already, or would not show there.
+func (c *Calibration) unfitForProof(p ControlPoint, cov Cov2) string {
+	if c.sol.det() > 0 {
+		return "the calibration mirrors the picture, so that one feature shows nothing: correct that first"
+	}
+	for _, w := range c.warnings {
+		switch w.Code {
+		case CodeMirrored, CodeSwappedAll, CodeSwappedPoint, CodeExchanged, CodeDigitOut, CodeOutlier:
+			return "correct the control points first: " + w.Text
+		}
+	}
+	if ok, px := c.Trusted(p.At); c.bend != nil && !ok {
+		return fmt.Sprintf("it lies %.0f pixels outside the control points, where the %s fit is a guess: take a feature among them", px, c.kind)
+	}
+	if c.mirroredAgrees(p, cov) {
+		return "it lies on the line through the control points, where a mirrored picture would agree too: take a feature off that line"
+	}
+	return ""
+}
+
+// mirroredAgrees reports whether a feature would agree, or nearly, if the picture
+// were mirrored about the line that all control points lie on.
+func (c *Calibration) mirroredAgrees(p ControlPoint, cov Cov2) bool {
+	if c.kind != Similarity || len(c.points) < 2 || len(c.points) > 2 && checkSpread(c.points) == nil {
+		return false
+	}
+	a, b := c.points[0].At, c.points[0].At
+	for _, q := range c.points {
+		if pictureDistance(a, q.At) > pictureDistance(a, b) {
+			b = q.At
+		}
+	}
+	length := pictureDistance(a, b)
+	ux, uy := (b.Col-a.Col)/length, (b.Row-a.Row)/length
+	off := (p.At.Row-a.Row)*ux - (p.At.Col-a.Col)*uy // to one side of the line
+	place := c.ToGrid(PicturePt{p.At.Col + 2*off*uy, p.At.Row - 2*off*ux})
+	return math.Sqrt(cov.mahalanobis2(p.Ref.E-place.E, p.Ref.N-place.N)) <= 2*proofLimit
+}
+
 // onGridM is how near a coordinate lies to a grid line whose number was typed,
 // in metres: it was typed as that number.
 const onGridM = 0.5
 
-// printedStep returns the interval in metres of the printed grid whose
-// crossings all control points are, 0 where they are not crossings. Maps for
-// walking are printed with lines each 1000 m, or 500 m (common practice, no
-// source).
+// printedStep returns the interval in metres of the printed grid that control
+// points are crossings of, 0 where none is a crossing. One is enough: a few
+// points that are none do not always show what is misread alike at the others.
+// Maps for walking are printed with lines each 1000 m, 500 m or 250 m (common
+// practice, no source).
 func (c *Calibration) printedStep() float64 {
-	if len(c.points) == 0 {
-		return 0
-	}
-	for _, step := range []float64{1000, 500} {
-		all := true
-		for _, q := range c.points {
-			all = all && onStep(q.Ref.E, step) && onStep(q.Ref.N, step)
+	found := 0.0
+	for _, q := range c.points {
+		for _, step := range []float64{1000, 500, 250} {
+			if onStep(q.Ref.E, step) && onStep(q.Ref.N, step) {
+				if found == 0 || step < found {
+					found = step
+				}
+				break
+			}
 		}
-		if all {
-			return step
-		}
 	}
-	return 0
+	return found
 }
 
 // crossingReach is how near a crossing of the printed grid a feature is taken

@@ -23,7 +23,7 @@ func (s *Session) proveByMark(at calib.PicturePt, m plan.Mark, pickSigmaPx float
 		return err
 	}
 	ref := m.Position.Grid
-	if err := oneCrossing(s, c, ref); err != nil {
+	if err := s.printedAlike(c, at, ref, 0); err != nil {
 		return err
 	}
 	check := calib.ExamineFeature(c, at, ref, sigma, pickSigmaPx)

@@ -3,12 +3,10 @@ package session
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
-	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
 
@@ -48,27 +46,4 @@ func (s *Session) NameCrossings(l *lattice.Lattice, names []lattice.Name, ofFile
 			len(names), a.Crossings, a.WithinPx())}
 		return sheet, nil
 	})
-}
-
-// roundM is a divisor of the distances of printed lines on nearly all maps for
-// walking, in metres (common practice, no source).
-const roundM = 500
-
-// samePlacePx is how near a crossing a feature is taken to be that crossing, as
-// calib takes control points.
-const samePlacePx = 10
-
-// onPrintedLines reports whether a reference lies where two printed lines may
-// cross, within a distance per axis.
-func onPrintedLines(e, n, reachM float64) bool {
-	return math.Abs(math.Remainder(e, roundM)) <= reachM && math.Abs(math.Remainder(n, roundM)) <= reachM
-}
-
-// oneCrossing refuses a crossing of the printed grid as the feature that proves
-// a sheet placed by a file.
-func oneCrossing(s *Session, c *calib.Calibration, at geodesy.Grid) error {
-	if sheet, _ := s.Sheet(); sheet.Fit != calib.Given || !onPrintedLines(at.E, at.N, samePlacePx*c.MetresPerPixel()) {
-		return nil
-	}
-	return refuse("one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines")
 }

@@ -231,7 +231,7 @@ func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64)
 		return err
 	}
 	centre, sigma := ref.Centre()
-	if err := oneCrossing(s, c, centre); err != nil {
+	if err := s.printedAlike(c, at, centre, ref.Read.SquareM); err != nil {
 		return err
 	}
 	check := calib.ExamineFeature(c, at, centre, sigma, pickSigmaPx)

@@ -1,0 +1,92 @@
+package calib
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"legwright/app/geodesy"
+)
+
+// pillars are places off all printed lines, in the picture of sheetTruth.
+func pillars() []PicturePt {
+	return []PicturePt{{411, 433}, {3613, 427}, {3571, 2813}, {443, 2779}, {1969, 1511}, {2777, 907}}
+}
+
+// TestSlipsAreNotProved: a feature agrees with a fit that one misread point has
+// spoilt as far as its own residuals allow, and must not make it right.
+func TestSlipsAreNotProved(t *testing.T) {
+	t.Parallel()
+	m := sheetTruth()
+	for name, c := range map[string]struct {
+		slip func([]ControlPoint)
+		says string
+	}{
+		"a digit":       {func(p []ControlPoint) { p[4].Ref.E += 1000 }, "correct the control points first"},
+		"two exchanged": {func(p []ControlPoint) { p[0].Ref, p[1].Ref = p[1].Ref, p[0].Ref }, "correct the control points first"},
+		"none":          {func([]ControlPoint) {}, ""},
+	} {
+		points := m.points(pillars()...)
+		c.slip(points)
+		fitted, err := Fit(points, Options{})
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		at := PicturePt{1234, 2345}
+		if f := ExamineFeature(fitted, at, fitted.ToGrid(at), 0, 0.7); f.Agrees != (c.says == "") || !strings.Contains(f.Reason, c.says) {
+			t.Errorf("%s: got %+v, want %q", name, f, c.says)
+		}
+	}
+}
+
+// TestMirroredIsNotProved: neither a file's matrix that mirrors, nor a feature
+// on the line of the control points of a picture that may be mirrored about it.
+func TestMirroredIsNotProved(t *testing.T) {
+	t.Parallel()
+	c, err := FromMatrix([6]float64{5, 0, 20_000, 0, 5, 740_000}, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := ExamineFeature(c, PicturePt{333, 444}, geodesy.Grid{E: 21_665, N: 742_220}, 0, 0.7); f.Agrees || !strings.Contains(f.Reason, "mirrors") {
+		t.Errorf("a matrix that mirrors: got %+v", f)
+	}
+	m := sheetTruth()
+	c = mustFit(t, m.points(PicturePt{411, 400}, PicturePt{3613, 400}), Options{DPI: 254})
+	for row, want := range map[float64]bool{400: false, 401: false, 2000: true} {
+		at := PicturePt{1777, row}
+		if f := ExamineFeature(c, at, m.grid(at), 0, 0.7); f.Agrees != want || !want && !strings.Contains(f.Reason, "mirrored") {
+			t.Errorf("two points on row 400, a feature on row %g: got %+v, want agrees %v", row, f, want)
+		}
+	}
+}
+
+// TestBentFitIsProvedAmongItsPoints: far outside them its own error says little.
+func TestBentFitIsProvedAmongItsPoints(t *testing.T) {
+	t.Parallel()
+	m := sheetTruth()
+	c := mustFit(t, m.points(pillars()...), Options{Kind: Perspective})
+	for at, want := range map[PicturePt]bool{{1800, 1700}: true, {9000, 9000}: false} {
+		if f := ExamineFeature(c, at, c.ToGrid(at), 0, 0.7); f.Agrees != want {
+			t.Errorf("a feature at %v: got %+v, want agrees %v", at, f, want)
+		}
+	}
+}
+
+// TestOneOtherPointDoesNotLetCrossingsIn: an affine fit through two misread
+// crossings and a pillar leaves nothing over, and a third crossing on the line
+// of the two agrees.
+func TestOneOtherPointDoesNotLetCrossingsIn(t *testing.T) {
+	t.Parallel()
+	for _, step := range []float64{1000, 250} {
+		points := []ControlPoint{
+			{At: PicturePt{500, 500}, Ref: geodesy.Grid{E: 20_000 + step, N: 740_000}},
+			{At: PicturePt{2500, 500}, Ref: geodesy.Grid{E: 20_000 + 9*step, N: 740_000}},
+			{At: PicturePt{1317, 2222}, Ref: geodesy.Grid{E: 22_345, N: 740_000 - 7.1*step}},
+		}
+		c := mustFit(t, points, Options{Kind: Affine})
+		at := PicturePt{1500, 500}
+		if f := ExamineFeature(c, at, geodesy.Grid{E: 20_000 + 5*step, N: 740_000}, 0, 0.7); f.Agrees || f.MissM > 1e-6 || math.IsNaN(f.MissM) {
+			t.Errorf("lines each %g m: got %+v, want it refused though it fits", step, f)
+		}
+	}
+}

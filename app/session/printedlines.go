@@ -1,0 +1,114 @@
+package session
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// Distances of printed lines (common practice, no source).
+const (
+	roundM        = 500  // divides those of nearly all maps for walking, metres
+	roundUnits    = 1000 // of a grid that is not in metres, in its unit
+	roundMinutes  = 0.5  // of latitude and longitude
+	onLineM       = 0.5  // nearer, a control point was typed as a crossing
+	metresAMinute = 1855 // of latitude, about
+)
+
+// samePlacePx is how near a crossing a feature is taken to be that crossing, as
+// calib takes control points.
+const samePlacePx = 10
+
+// crossings says whether a place lies where two printed lines of a kind may
+// cross, within a distance per axis in metres.
+type crossings func(g geodesy.Grid, reachM float64) bool
+
+// metreCrossings are those of a grid in metres.
+func metreCrossings(g geodesy.Grid, reachM float64) bool {
+	return math.Abs(math.Remainder(g.E, roundM)) <= reachM && math.Abs(math.Remainder(g.N, roundM)) <= reachM
+}
+
+// unitCrossings are those of a grid in another unit.
+func unitCrossings(sys *geodesy.System) crossings {
+	step := roundUnits * sys.Unit().Metres
+	return func(g geodesy.Grid, reachM float64) bool {
+		return math.Abs(math.Remainder(g.E, step)) <= reachM && math.Abs(math.Remainder(g.N, step)) <= reachM
+	}
+}
+
+// graticuleCrossings are those of latitude and longitude on a datum.
+func graticuleCrossings(latLon func(geodesy.Grid) (geodesy.LatLon, error)) crossings {
+	return func(g geodesy.Grid, reachM float64) bool {
+		at, err := latLon(g)
+		if err != nil {
+			return false
+		}
+		lat, lon := at.Lat.Deg(), at.Lon.Deg()
+		wide := metresAMinute * math.Cos(lat*math.Pi/180)
+		return math.Abs(math.Remainder(60*lat, roundMinutes))*metresAMinute <= reachM &&
+			math.Abs(math.Remainder(60*lon, roundMinutes))*wide <= reachM
+	}
+}
+
+// printedOf are the kinds of printed lines that calib, which knows of metres
+// only, does not watch: those of latitude and longitude on either datum, and of
+// a grid in feet.
+func printedOf(sys *geodesy.System) []crossings {
+	kinds := []crossings{
+		graticuleCrossings(func(g geodesy.Grid) (geodesy.LatLon, error) {
+			at, _, err := sys.Unproject(g)
+			return at, err
+		}),
+		graticuleCrossings(func(g geodesy.Grid) (geodesy.LatLon, error) {
+			at, _, err := sys.ToWGS84(g)
+			return at, err
+		}),
+	}
+	if u := sys.Unit(); u.Metres != 1 && u.Name != "degree" {
+		kinds = append(kinds, unitCrossings(sys))
+	}
+	return kinds
+}
+
+// printedAlike refuses a crossing of printed lines as the feature that proves
+// the sheet in hand where it would agree though the sheet is wrong: one where
+// control points are crossings of the same lines, or where a file places the
+// sheet. at is where it was clicked, ref the middle of its reference's square.
+func (s *Session) printedAlike(c *calib.Calibration, at calib.PicturePt, ref geodesy.Grid, squareM float64) error {
+	sheet, _ := s.Sheet()
+	sys, err := geodesy.Lookup(sheet.Code)
+	if err != nil {
+		return err
+	}
+	reach := samePlacePx * c.MetresPerPixel()
+	crosses := func(k crossings) bool { return k(ref, reach+squareM) || k(c.ToGrid(at), reach) }
+	if placedByFile(sheet, sys) && crosses(metreCrossings) {
+		return refuse("one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines")
+	}
+	for _, k := range printedOf(sys) {
+		for i, p := range sheet.Points {
+			if sheet.Fit != calib.Given && k(p.Ref, onLineM) && crosses(k) {
+				return refuse("this is a crossing of printed lines, like control point %d: lines misread alike everywhere would agree too. Take a trig pillar, a church or another feature whose reference comes from elsewhere", i+1)
+			}
+		}
+	}
+	return nil
+}
+
+// placedByFile reports whether a file gave the sheet's matrix or its control
+// points. Those have their figures to the millimetre for a text, which nobody
+// types.
+func placedByFile(sheet plan.Sheet, sys *geodesy.System) bool {
+	if sheet.Fit == calib.Given || len(sheet.Points) == 0 {
+		return sheet.Fit == calib.Given
+	}
+	for _, p := range sheet.Points {
+		if e, n := sys.InUnits(p.Ref); p.Text != fmt.Sprintf("%.3f %.3f", e, n) {
+			return false
+		}
+	}
+	return true
+}
