@@ -24,31 +24,6 @@ type windowSample struct {
 	Wrong             []string // in the verdict of a run at random
 }
 
-// screenEnv names the file that the display keeps its pixels in, for the
-// scripted window.
-const screenEnv = "LEGWRIGHT_SCREEN"
-
-// holeFigure pans over 192 megapixels and counts the pixels of the screen that
-// are not, once the sheet has settled, those of a picture decoded anew.
-func holeFigure(ctx context.Context, b *bench) ([]figures.Figure, error) {
-	sheet, err := b.sheet(ctx, 192, benchsheet.JPEG)
-	if err != nil {
-		return nil, err
-	}
-	out, _, err := b.drive(ctx, "-holes", sheet.File)
-	if err != nil {
-		return nil, err
-	}
-	var seen struct{ Looks, Pixels, Wrong int }
-	if err := json.Unmarshal(out.Bytes(), &seen); err != nil {
-		return nil, err
-	}
-	if seen.Looks < 9 || seen.Pixels < 4_000_000 {
-		return nil, fmt.Errorf("only %d pixels in %d looks were compared", seen.Pixels, seen.Looks)
-	}
-	return []figures.Figure{figures.Alone("holes_192", float64(seen.Wrong), "pixels", 0)}, nil
-}
-
 func samples(out *bytes.Buffer) (map[string][]windowSample, error) {
 	list := map[string][]windowSample{}
 	for dec := json.NewDecoder(out); dec.More(); {

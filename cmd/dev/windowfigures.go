@@ -55,7 +55,7 @@ func (b *bench) drive(ctx context.Context, args ...string) (*bytes.Buffer, []fra
 	file := filepath.Join(b.dir, "frames.txt")
 	var out bytes.Buffer
 	cmd := b.r.command(ctx, b.window, args...)
-	cmd.Env = append(b.home(display), framesEnv+"="+file, screenEnv+"="+display.Screen())
+	cmd.Env = append(b.home(display), framesEnv+"="+file)
 	cmd.Stdout = &out
 	if err := cmd.Run(); err != nil {
 		return nil, nil, fmt.Errorf("the scripted window: %w", err)

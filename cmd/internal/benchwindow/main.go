@@ -10,7 +10,6 @@
 //	--demo            the demo, until its sheet is shown sharp
 //	--open            a sheet, until all of it is ready: times and memory
 //	--wander MINUTES  moves over a sheet: memory each second
-//	--holes           pans over a sheet: pixels of the screen that are wrong
 //	--monkey SECONDS  random acts over several sheets
 package main
 
@@ -32,7 +31,6 @@ import (
 // options are the flags.
 type options struct {
 	empty, demo, open bool
-	holes             bool
 	hold              time.Duration
 	wander            float64 // minutes
 	monkey            float64 // seconds
@@ -49,7 +47,6 @@ func main() {
 	flag.DurationVar(&o.hold, "hold", 50*time.Millisecond, "how long the empty window stands")
 	flag.BoolVar(&o.demo, "demo", false, "open the bench on the demo and quit when its sheet is shown sharp")
 	flag.BoolVar(&o.open, "open", false, "open the sheet and quit when every level is ready")
-	flag.BoolVar(&o.holes, "holes", false, "pan over the sheet and compare the screen with what should be shown")
 	flag.Float64Var(&o.wander, "wander", 0, "move over the sheet for so many minutes")
 	flag.Float64Var(&o.monkey, "monkey", 0, "do things at random for so many seconds")
 	flag.Uint64Var(&o.seed, "seed", 1, "seed of what is done at random")
@@ -83,8 +80,6 @@ func (o options) work(b *ui.Bench, began time.Time) {
 		newMonkey(b, o).run(time.Duration(o.monkey * float64(time.Second)))
 	case o.open:
 		opening(b, began)
-	case o.holes:
-		holes(b, o.sheets[0], o.seed)
 	case o.wander > 0:
 		waitSharp(b)
 		wander(b, time.Duration(o.wander*float64(time.Minute)), o.seed)

@@ -93,14 +93,8 @@ func (d *Display) Close() {
 }
 
 // Picture returns what the display shows now.
-func (d *Display) Picture() (*image.RGBA, error) { return ReadScreen(d.Screen()) }
-
-// Screen is the file that the display keeps its pixels in.
-func (d *Display) Screen() string { return filepath.Join(d.dir, "Xvfb_screen0") }
-
-// ReadScreen reads such a file.
-func ReadScreen(file string) (*image.RGBA, error) {
-	raw, err := os.ReadFile(file)
+func (d *Display) Picture() (*image.RGBA, error) {
+	raw, err := os.ReadFile(filepath.Join(d.dir, "Xvfb_screen0"))
 	if err != nil {
 		return nil, fmt.Errorf("frame buffer: %w", err)
 	}
