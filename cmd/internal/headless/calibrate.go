@@ -95,6 +95,11 @@ func runCalibrate(c command, args []string, s streams) error {
 	if q.report != "" && q.findGrid && q.points == "" && len(q.names) == 0 {
 		return usagef("--report needs a calibration: name a crossing, or give --points")
 	}
+	if q.report != "" {
+		if err := q.spare(); err != nil {
+			return err
+		}
+	}
 	if q.findGrid && q.points == "" && len(q.names) == 0 {
 		found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
 		if err != nil {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"io"
 	"os"
 	"path/filepath"
 	"time"
@@ -13,6 +14,30 @@ import (
 	"legwright/mapio/report"
 	"legwright/mapio/scan"
 )
+
+// spare refuses a report in the place of a file that is needed: what it is made
+// from, or anything else that is no PDF.
+func (q *calibrateRequest) spare() error {
+	for _, from := range []string{q.picture, q.points} {
+		if from != "" && sameFile(from, q.report) {
+			return fmt.Errorf("%s is what the report is made from: name another file for the report", q.report)
+		}
+	}
+	if isFolder(q.report) {
+		return fmt.Errorf("%s is a folder: name a file in it for the report", q.report)
+	}
+	f, err := os.Open(q.report)
+	if err != nil {
+		return nil // nothing is there, or it will be said when it is written
+	}
+	defer f.Close()
+	const mark = "%PDF-"
+	head := make([]byte, len(mark))
+	if n, _ := io.ReadFull(f, head); n > 0 && string(head[:n]) != mark {
+		return fmt.Errorf("%s is there already and is no PDF: name another file for the report", q.report)
+	}
+	return nil
+}
 
 // writeReport writes the page that shows a calibration.
 func (q *calibrateRequest) writeReport(c calibration, s streams) error {

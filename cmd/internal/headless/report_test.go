@@ -47,3 +47,43 @@ func TestReport(t *testing.T) {
 		t.Errorf("a lattice without a name: exit %d, want 2", got.code)
 	}
 }
+
+// TestReportSparesFiles: a slip in the name of the report costs neither the
+// picture, nor the points, nor any other file that is no PDF.
+func TestReportSparesFiles(t *testing.T) {
+	t.Parallel()
+	points := pointsFile(t, fourPoints)
+	picture := photoFile(t, false)
+	dir := t.TempDir()
+	named := func(name, text string) string {
+		out := filepath.Join(dir, name)
+		if err := os.WriteFile(out, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	linked := filepath.Join(dir, "linked.pdf")
+	if err := os.Symlink(picture, linked); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	for _, tc := range []struct {
+		out, says string
+		code      int
+	}{
+		{picture, "made from", 1},
+		{points, "made from", 1},
+		{linked, "made from", 1},
+		{dir, "is a folder", 1},
+		{named("mine.txt", "notes"), "no PDF", 1},
+		{named("short", "%P"), "no PDF", 1},
+		{named("old.pdf", "%PDF-1.3 an older report"), "", 0},
+		{named("empty.pdf", ""), "", 0},
+	} {
+		before, _ := os.ReadFile(tc.out)
+		got := run(t, "", "calibrate", "--grid", "EPSG:32619", "--points", points, "--picture", picture, "--report", tc.out)
+		after, _ := os.ReadFile(tc.out)
+		if got.code != tc.code || !strings.Contains(got.err, tc.says) || (string(before) == string(after)) != (tc.code == 1) {
+			t.Errorf("to %s: exit %d, %q, changed %v; want exit %d and %q", tc.out, got.code, got.err, string(before) != string(after), tc.code, tc.says)
+		}
+	}
+}
