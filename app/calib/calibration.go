@@ -15,7 +15,7 @@ type Calibration struct {
 	sol       solution // of a warp: the linear map that touches it amid the points
 	bend      warp     // nil where the fit is linear
 	trials    []Trial
-	givenM    float64 // own σ per axis of a given matrix, metres
+	ownM      float64 // σ per axis of what a file says of the picture's place, metres
 	residuals []Residual
 	rmsM      float64
 	rmsPx     float64

@@ -23,14 +23,15 @@ func (c Cov2) add(o Cov2) Cov2 { return Cov2{c.EE + o.EE, c.EN + o.EN, c.NN + o.
 // pickSigmaPx per axis. Pass 0 for a place that is exact in the picture.
 func (c *Calibration) Covariance(p PicturePt, pickSigmaPx float64) Cov2 {
 	near := c.local(p)
-	return c.between(p, p).add(near.pointCov(pickSigmaPx, c.givenM))
+	return c.between(p, p).add(near.pointCov(pickSigmaPx, c.ownM))
 }
 
 // Joint returns the joint covariance of two places picked on the same sheet.
 // They share the calibration's error and have each their own pick.
 //
-// The error of a given matrix is taken as independent from place to place,
-// which never understates the error of a bearing between them.
+// The error of a place that a file gives, by a matrix or by points, is taken
+// as independent from place to place, which never understates the error of a
+// bearing between them.
 func (c *Calibration) Joint(p, q PicturePt, pickP, pickQ float64) Cov4 {
 	pp, qq := c.Covariance(p, pickP), c.Covariance(q, pickQ)
 	cross := c.crossed(p, q)

@@ -30,7 +30,7 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 	if err := best.sol.invertible(); err != nil {
 		return nil, err
 	}
-	c := &Calibration{kind: best.kind, points: points, sol: best.sol, trials: trials}
+	c := &Calibration{kind: best.kind, points: points, sol: best.sol, trials: trials, ownM: o.SharedM}
 	if best.bend != nil {
 		c.bend = best.bend
 	}
@@ -51,6 +51,9 @@ func checkOptions(points []ControlPoint, o Options) error {
 	}
 	if math.IsNaN(o.DPI) || o.DPI < 0 || o.DPI > 1e5 {
 		return &Unfit{Reason: fmt.Sprintf("dpi is %g: it must lie between 0 (unknown) and 100000", o.DPI)}
+	}
+	if !(o.SharedM >= 0 && o.SharedM <= maxSigmaM) {
+		return &Unfit{Reason: fmt.Sprintf("the error that the points share is %g m: it must lie between 0 and %g", o.SharedM, maxSigmaM)}
 	}
 	if o.Width < 0 || o.Height < 0 {
 		return &Unfit{Reason: fmt.Sprintf("the picture is %d × %d pixels: sizes must not be negative", o.Width, o.Height)}

@@ -341,3 +341,28 @@ func allFinite(t *testing.T, c *Calibration) {
 		t.Fatalf("negative variance: %+v", cov)
 	}
 }
+
+// TestSharedErrorIsNotAveraged: an error that all points have in common stays,
+// however many there are, and is refused where it is no usable number.
+func TestSharedErrorIsNotAveraged(t *testing.T) {
+	t.Parallel()
+	var points []ControlPoint
+	for i := range 100 {
+		p := PicturePt{100 * float64(i%10), 100 * float64(i/10)}
+		points = append(points, ControlPoint{At: p, Ref: geodesy.Grid{E: 5e5 + 2*p.Col, N: 5e6 - 2*p.Row}})
+	}
+	for _, kind := range []Kind{Auto, Affine, Perspective, Smooth} {
+		c, err := Fit(points, Options{Kind: kind, SharedM: 6})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if cov := c.Covariance(PicturePt{450, 450}, 0); cov.EE < 36 || cov.NN < 36 || cov.EE > 40 {
+			t.Errorf("%s: variance %.2f m², want a little over 36", kind, cov.EE)
+		}
+	}
+	for _, bad := range []float64{-1, math.NaN(), math.Inf(1)} {
+		if _, err := Fit(points, Options{SharedM: bad}); err == nil {
+			t.Errorf("a shared error of %g m was taken", bad)
+		}
+	}
+}

@@ -79,4 +79,9 @@ type Options struct {
 
 	Width, Height int  // of the picture in pixels; 0 where unknown
 	Photo         bool // the picture was taken by a camera, so that paper may lie askew in it
+
+	// SharedM is the σ per axis, in metres, of an error that all the points
+	// have in common, such as a datum shift's; 0 where there is none. No fit
+	// shows it and none averages it away: it is added to every position.
+	SharedM float64
 }

@@ -20,7 +20,7 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
 		return nil, &Unfit{Reason: fmt.Sprintf("sigma of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
 	}
-	c := &Calibration{kind: Given, givenM: sigmaM, trust: Trust{ReachPx: math.Inf(1)}, sol: solution{
+	c := &Calibration{kind: Given, ownM: sigmaM, trust: Trust{ReachPx: math.Inf(1)}, sol: solution{
 		model: affine, a: m[0], b: m[1], d: m[3], e: m[4],
 		frame: frame{radiusPx: 1, e: m[2], n: m[5]},
 	}}

@@ -33,7 +33,7 @@ type Sheet struct {
 	Points []calib.ControlPoint
 	Fit    calib.Kind
 	World  *[6]float64 // matrix given by the picture's file or one beside it, used where Fit is calib.Given
-	WorldM float64     // σ per axis of that matrix in metres as the file states it, 0 where it does not
+	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
 	Proof  calib.Proof
 
 	PointExtra []Extra // unknown keys of the control points, same order, or nil
@@ -59,7 +59,11 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 	if len(s.Points) < 2 {
 		return nil, ErrUncalibrated
 	}
-	return calib.Fit(s.Points, calib.Options{Kind: s.Fit, DPI: s.DPI, Width: s.Width, Height: s.Height, Photo: s.Photo})
+	o := calib.Options{Kind: s.Fit, DPI: s.DPI, Width: s.Width, Height: s.Height, Photo: s.Photo}
+	if s.World == nil {
+		o.SharedM = s.WorldM
+	}
+	return calib.Fit(s.Points, o)
 }
 
 // worldSigma is the σ in metres that a calibration by a file has at the least:
@@ -109,6 +113,9 @@ func (s Sheet) WithoutPoint(i int) Sheet {
 	}
 	s.PointExtra = slices.Delete(s.extras(), i, i+1)
 	s.Points = slices.Delete(slices.Clone(s.Points), i, i+1)
+	if len(s.Points) == 0 && s.World == nil {
+		s.WorldM = 0 // with the last of the file's points
+	}
 	return s
 }
 

@@ -64,7 +64,7 @@ func isHex64(s string) bool {
 	return len(s) == 64
 }
 
-// maxWorldM bounds the σ of a given matrix, metres.
+// maxWorldM bounds the σ of a place that a file gives, metres.
 const maxWorldM = 1e6
 
 func badFit(s Sheet) string {
@@ -79,7 +79,7 @@ func badFit(s Sheet) string {
 	case !s.Fit.Known():
 		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
-		return fmt.Sprintf("the uncertainty of its given matrix is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
+		return fmt.Sprintf("the uncertainty of its place by a file is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"
 	}

@@ -5,21 +5,32 @@ import (
 	"math"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
 
 // TakeCrossings makes the crossings of a printed grid the sheet's control
 // points, as one step. Points that were set by hand and lie on a crossing give
-// way to it, with their text unless the crossing has its own; the others stay. Errors: ErrNoSheet, a refusal
-// without a grid, and those of calib.
+// way to it, with their text unless the crossing has its own; the others stay.
+// Points of the picture's own file all give way: where it is wrong they would
+// bend the printed grid. Errors: ErrNoSheet, a refusal without a grid, and
+// those of calib.
 func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64) error {
 	return s.editSheet("take printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if sheet.Code == "" {
 			return sheet, refuse("name the grid of the sheet first, or one crossing by its reference")
 		}
+		sys, err := geodesy.Lookup(sheet.Code)
+		if err != nil {
+			return sheet, err
+		}
 		var kept []calib.ControlPoint
 		text := map[int]string{}
 		for _, p := range sheet.Points {
+			if ofFile(p, sys) {
+				sheet.WorldM, sheet.Fit = 0, calib.Auto
+				continue
+			}
 			if i := crossingNear(crossings, p.At, reachPx); i >= 0 {
 				text[i] = p.Text
 			} else {

@@ -52,3 +52,39 @@ func TestTakeCrossingsNeedsASheet(t *testing.T) {
 		t.Errorf("got %v, want ErrNoSheet", err)
 	}
 }
+
+// TestCrossingsTakeTheFilesPlace: the printed grid is not bent by points of a
+// file that puts the picture elsewhere, nor as inexact as they were.
+func TestCrossingsTakeTheFilesPlace(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/a.png", 1200, 1200, "", 0))
+	code := geodesy.EPSG(27700)
+	sys, err := geodesy.Lookup(code)
+	must(t, err)
+	must(t, s.TakePlacePoints(filePoints(sys), 300, code, calib.Affine))
+	if _, err := s.AddControlPoint(at(700, 700), "NN 21 29"); err != nil {
+		t.Fatal(err)
+	}
+	var cs []calib.ControlPoint
+	for i := range 4 {
+		for j := range 4 {
+			cs = append(cs, calib.ControlPoint{
+				At: at(100+200*float64(i), 100+200*float64(j)), SigmaPx: 0.1,
+				Ref: geodesy.Grid{E: 218000 + 1000*float64(i), N: 732000 - 1000*float64(j)},
+			})
+		}
+	}
+	must(t, s.TakeCrossings(cs, 20))
+	sheet, _ := s.Sheet()
+	c, err := s.Calibration()
+	must(t, err)
+	if len(sheet.Points) != 16 || sheet.WorldM != 0 || c.RMSPx() > 0.01 {
+		t.Errorf("got %d points, σ %g m, off by %.2f px; want the 16 crossings alone", len(sheet.Points), sheet.WorldM, c.RMSPx())
+	}
+	for _, p := range sheet.Points {
+		if ofFile(p, sys) {
+			t.Errorf("a point of the file stayed: %+v", p)
+		}
+	}
+}

@@ -99,16 +99,22 @@ func (s *Session) printedAlike(c *calib.Calibration, at calib.PicturePt, ref geo
 }
 
 // placedByFile reports whether a file gave the sheet's matrix or its control
-// points. Those have their figures to the millimetre for a text, which nobody
-// types.
+// points.
 func placedByFile(sheet plan.Sheet, sys *geodesy.System) bool {
 	if sheet.Fit == calib.Given || len(sheet.Points) == 0 {
 		return sheet.Fit == calib.Given
 	}
 	for _, p := range sheet.Points {
-		if e, n := sys.InUnits(p.Ref); p.Text != fmt.Sprintf("%.3f %.3f", e, n) {
+		if !ofFile(p, sys) {
 			return false
 		}
 	}
 	return true
+}
+
+// ofFile reports whether a file gave a control point. Those have their figures
+// to the millimetre for a text, which nobody types.
+func ofFile(p calib.ControlPoint, sys *geodesy.System) bool {
+	e, n := sys.InUnits(p.Ref)
+	return p.Text == fmt.Sprintf("%.3f %.3f", e, n)
 }

@@ -188,18 +188,19 @@ func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code
 
 // TakePlacePoints makes control points of those by which the picture's own
 // file says where it lies, on the grid it names, with the kind of fit through
-// them, as one step. The error is that of an unknown grid, or of points that
-// allow no fit; then nothing is taken.
-func (s *Session) TakePlacePoints(points []calib.ControlPoint, code geodesy.Code, kind calib.Kind) error {
+// them, as one step. sigmaM is the σ per axis of the error that they share, in
+// metres, 0 where there is none. The error is that of an unknown grid, or of
+// points that allow no fit; then nothing is taken.
+func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, code geodesy.Code, kind calib.Kind) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	if _, err := calib.Fit(points, calib.Options{Kind: kind}); err != nil {
+	if _, err := calib.Fit(points, calib.Options{Kind: kind, SharedM: sigmaM}); err != nil {
 		return err
 	}
 	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, 0, sys.Code(), kind, nil, nil
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, sigmaM, sys.Code(), kind, nil, nil
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)
 		}

@@ -265,14 +265,19 @@ func TestTakePlacePoints(t *testing.T) {
 	at := func(col, row float64) calib.ControlPoint {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 612_000 + 10*col, N: 5_261_000 - 10*row}, Text: "as the file says"}
 	}
-	if err := s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(0, 0)}, geodesy.EPSG(32632), calib.Auto); err == nil {
+	if err := s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(0, 0)}, 0, geodesy.EPSG(32632), calib.Auto); err == nil {
 		t.Error("two points on one place were taken")
 	}
 	if sheet, _ := s.Plan().Sheet(); len(sheet.Points) != 0 || sheet.Code != "" {
 		t.Errorf("after the refusal: %d points on %q, want none", len(sheet.Points), sheet.Code)
 	}
-	must(t, s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(800, 0), at(800, 600), at(0, 600)}, geodesy.EPSG(32632), calib.Auto))
+	must(t, s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(800, 0), at(800, 600), at(0, 600)}, 40, geodesy.EPSG(32632), calib.Auto))
 	sheet, _ := s.Plan().Sheet()
+	c, err := s.Calibration()
+	must(t, err)
+	if cov := c.Covariance(calib.PicturePt{Col: 400, Row: 300}, 0); cov.EE < 40*40 || cov.NN < 40*40 || cov.EE > 50*50 {
+		t.Errorf("a place has σ %.1f m, want a little over the 40 m that the points share", math.Sqrt(cov.EE))
+	}
 	if len(sheet.Points) != 4 || sheet.Points[2].Text != "as the file says" || sheet.Proof.Proved() {
 		t.Errorf("got %d points, proof %v, want the file's 4, unproved", len(sheet.Points), sheet.Proof)
 	}

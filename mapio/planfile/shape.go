@@ -50,7 +50,7 @@ type sheetShape struct {
 	Fit        string       `json:"fit"`
 	Points     []pointShape `json:"control_points"`
 	World      []float64    `json:"given_matrix,omitempty"`
-	WorldM     float64      `json:"given_matrix_sigma_m,omitempty"`
+	WorldM     float64      `json:"place_sigma_m,omitempty"`
 	Proof      *proofShape  `json:"proof,omitempty"`
 	extra      plan.Extra
 }

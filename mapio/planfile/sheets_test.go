@@ -16,7 +16,7 @@ import (
 // a mark on the second.
 func panels(t testing.TB) *plan.Plan {
 	t.Helper()
-	north := plan.Sheet{ID: "sheet-2", Picture: "../other/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Fit: calib.Perspective}
+	north := plan.Sheet{ID: "sheet-2", Picture: "../other/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Fit: calib.Perspective, WorldM: 3.5}
 	for _, p := range [][4]float64{{250, 250, 51_000, 807_000}, {1750, 300, 57_000, 807_000}, {1700, 1750, 57_000, 801_000}, {240, 1740, 51_000, 801_000}} {
 		north = north.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: p[0], Row: p[1]}, Ref: geodesy.Grid{E: p[2], N: p[3]}, Text: "by hand"})
 	}

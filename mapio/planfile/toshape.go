@@ -63,8 +63,9 @@ func sheetToShape(s plan.Sheet) sheetShape {
 		}
 	}
 	if s.World != nil {
-		out.World, out.WorldM = s.World[:], s.WorldM
+		out.World = s.World[:]
 	}
+	out.WorldM = s.WorldM
 	if s.Proof.Proved() {
 		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, extra: s.ProofExtra}
 	}

@@ -79,6 +79,7 @@ func newLaid(o kml.Overlay) *laid {
 		s := math.Sin(l.middle.Lat * math.Pi / 180)
 		const e2 = 0.00669437999 // of WGS 84
 		l.doubtM = away(onGround * (1 - e2*s*s) / (1 - e2))
+		l.doubtM = max(l.doubtM, away(1)/2) // so that 95 % holds the other way too
 		l.doubts = append(l.doubts, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees: "+
 			"on the ground is taken; the other way the corners would lie %.0f m elsewhere", b.Rotation, away(1)))
 	}

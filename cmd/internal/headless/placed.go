@@ -41,7 +41,7 @@ func fitOfPlace(p *scan.Place, h scan.Header) (*calib.Calibration, error) {
 		sigma := max(p.SigmaM, calib.DefaultSigmaPx*math.Sqrt(math.Abs(m[0]*m[4]-m[1]*m[3])))
 		return calib.FromMatrix(m, sigma)
 	}
-	return calib.Fit(p.Points, calib.Options{Kind: p.Kind, Width: h.Width, Height: h.Height})
+	return calib.Fit(p.Points, calib.Options{Kind: p.Kind, Width: h.Width, Height: h.Height, SharedM: p.SigmaM})
 }
 
 // placed is what --auto tells beside the calibration.
