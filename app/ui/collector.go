@@ -14,8 +14,8 @@ import (
 const gcPercent = 10
 
 // garbageRoom is how many bytes of garbage there may be in any case. A
-// collection takes two frames of a drag from 6 to 10 milliseconds and more; on
-// a small sheet ten percent are used up in a second. mostPercent keeps a heap
+// collection runs for 6 to 15 milliseconds beside the frames of a drag, and on
+// the demo's sheet ten percent were used up every hundred frames. mostPercent keeps a heap
 // that is about to grow from taking much more than that.
 const (
 	garbageRoom = 40 << 20

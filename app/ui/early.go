@@ -29,8 +29,8 @@ func openEarly(from *source, args []string) *opening {
 }
 
 // readFonts reads the fonts of all styles of text that the window has, side by
-// side: one after the other they take a third of what the window takes. The
-// bench is made after that.
+// side: one after the other they took more than half of the time in which the
+// bench is made. That begins after it.
 func readFonts() {
 	var all sync.WaitGroup
 	for _, style := range []fyne.TextStyle{{Bold: true}, {Monospace: true}, {}} {

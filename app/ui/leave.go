@@ -10,9 +10,9 @@ import (
 // gone.
 const leaveWithin = 5 * time.Second
 
-// leave sees to it that the process ends once the window has gone. Once in
-// hundreds of times the toolkit stays for good after that with nothing left to
-// do, an empty window of its own too; the cause was not found. All that is to
+// leave sees to it that the process ends once the window has gone. A few
+// times, of hundreds, the toolkit stayed after that with nothing left to do,
+// once with an empty window that is none of ours; the cause was not found. All that is to
 // be kept is on the disk by then: each act is in the journal as soon as it is
 // done.
 func leave() {

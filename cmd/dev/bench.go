@@ -96,7 +96,11 @@ func newBench(ctx context.Context, r *runner) (*bench, error) {
 		return nil, err
 	}
 	b := &bench{r: r, dir: dir, bin: filepath.Join(dir, programName())}
-	if err := r.build(ctx, b.bin, buildTag); err != nil {
+	err = r.build(ctx, b.bin, buildTag)
+	if err == nil {
+		err = os.Mkdir(b.homeDir(), 0o700)
+	}
+	if err != nil {
 		os.RemoveAll(dir)
 		return nil, err
 	}

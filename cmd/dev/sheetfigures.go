@@ -222,4 +222,4 @@ func peakFigures(ctx context.Context, b *bench) ([]figures.Figure, error) {
 }
 
 // emptyStore forgets the sheets that the scripted window has stored.
-func (b *bench) emptyStore() { _ = os.RemoveAll(filepath.Join(b.dir, "legwright")) }
+func (b *bench) emptyStore() { _ = os.RemoveAll(filepath.Join(b.homeDir(), "legwright")) }

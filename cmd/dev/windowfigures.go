@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"os"
 	"path/filepath"
 	"time"
 
@@ -81,11 +82,19 @@ func frameFigures(ctx context.Context, b *bench) ([]figures.Figure, error) {
 	return list, nil
 }
 
-// home is the environment of a window with a settings folder of its own.
+// home is the environment of a window with folders of its own, apart from the
+// program, whose file has the name of the folder that the store wants. The
+// settings and the store stay from one window to the next; what is kept
+// against a crash does not, since a scripted window ends without asking.
 func (b *bench) home(display *xdisplay.Display) []string {
-	return append(display.Env(), "HOME="+b.dir, "XDG_CONFIG_HOME="+b.dir, "XDG_CACHE_HOME="+b.dir,
-		"XDG_STATE_HOME="+b.dir, "LEGWRIGHT_SIZE=1400x900", "FYNE_SCALE=1")
+	state := filepath.Join(b.dir, "state")
+	_ = os.RemoveAll(state)
+	home := b.homeDir()
+	return append(display.Env(), "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home,
+		"XDG_STATE_HOME="+state, "LEGWRIGHT_SIZE=1400x900", "FYNE_SCALE=1")
 }
+
+func (b *bench) homeDir() string { return filepath.Join(b.dir, "home") }
 
 // scenario is one script with the frames that fell into it.
 type scenario struct {

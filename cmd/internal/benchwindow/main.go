@@ -107,8 +107,8 @@ func emptyWindow(hold time.Duration) {
 		go func() {
 			time.Sleep(hold)
 			tell(sample{Name: "empty", NowMB: memory.NowMB()})
-			// The toolkit was seen not to end, once in hundreds of times, even
-			// where the program is nothing but this.
+			// The toolkit was seen not to end, once, where the program is
+			// nothing but this.
 			time.AfterFunc(endWithin, func() { os.Exit(0) })
 			fyne.Do(a.Quit)
 		}()

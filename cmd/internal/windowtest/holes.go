@@ -116,11 +116,6 @@ func (r *Reference) covers(p xdisplay.Probe, b image.Rectangle) bool {
 // than two decoders and the way to the screen differ, less than a hole.
 const plainRMS = 6
 
-// tie is how much nearer the coarser level must be to be the one that is seen.
-// Between two scales the screen shows a mixture of pixels that a block with
-// little detail has both levels equally far from.
-const tie = 1.1
-
 // agrees compares one block with its own level and with the next coarser one.
 func (r *Reference) agrees(shot image.Image, window image.Point, p xdisplay.Probe, b image.Rectangle, level int) bool {
 	var own, coarse, apart float64
@@ -138,7 +133,7 @@ func (r *Reference) agrees(shot image.Image, window image.Point, p xdisplay.Prob
 	if apart < plainRMS/2 {
 		return own < plainRMS
 	}
-	return own < tie*coarse && own < plainRMS+apart/2
+	return own < coarse && own < plainRMS+apart/2
 }
 
 // LookForHoles compares what the window shows now with the reference.
