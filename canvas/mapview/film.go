@@ -44,7 +44,7 @@ type order struct {
 // and a zoom stretches it until the next one is ready. While the sheet turns,
 // which textures cannot, the sheet itself is drawn into it too.
 type film struct {
-	img   *canvas.Image
+	img   *canvas.Raster
 	brush *overlay.Painter // of the goroutine that draws
 	shown order
 	have  *image.RGBA // what img shows
@@ -55,7 +55,9 @@ type film struct {
 }
 
 func newFilm() *film {
-	return &film{img: &canvas.Image{ScaleMode: canvas.ImageScaleFastest}, brush: overlay.NewPainter()}
+	f := &film{brush: overlay.NewPainter()}
+	f.img = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return f.have })
+	return f
 }
 
 // order is the film that the sheet wants now. After a turn the sheet stays in
@@ -227,7 +229,6 @@ func (m *MapView) filmCame(o order, buf *image.RGBA, took time.Duration) {
 	f.spare, f.have, f.shown, f.came = f.have, buf, o, m.now()
 	m.stats.Redraws++
 	m.stats.Overlay += took
-	f.img.Image = buf
 	m.placeFilm(m.canvas())
 	canvas.Refresh(f.img)
 	if m.stage != nil {
@@ -263,5 +264,5 @@ func (f *film) drop(c fyne.Canvas) {
 	if f.have != nil && c != nil {
 		c.Refresh(f.img)
 	}
-	f.have, f.spare, f.shown, f.img.Image = nil, nil, order{}, nil
+	f.have, f.spare, f.shown = nil, nil, order{}
 }

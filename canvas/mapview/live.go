@@ -1,6 +1,7 @@
 package mapview
 
 import (
+	"image"
 	"image/color"
 	"math"
 
@@ -27,7 +28,8 @@ const (
 // that dragging redraws nothing else.
 type live struct {
 	casing, core *canvas.Line
-	figures      *canvas.Image
+	figures      *canvas.Raster
+	written      *image.RGBA     // what figures shows
 	cross        [4]*canvas.Line // two of casing, two of ink
 
 	shown     bool
@@ -47,7 +49,7 @@ func (l *live) init() {
 	}
 	pale, strong := color.NRGBA{0xff, 0xff, 0xff, 0xe0}, color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
 	l.casing, l.core = line(pale, liveCasing), line(strong, liveCore)
-	l.figures = &canvas.Image{ScaleMode: canvas.ImageScalePixels}
+	l.figures = sprite(canvas.ImageScalePixels, func() *image.RGBA { return l.written })
 	l.cross = [4]*canvas.Line{line(pale, 3), line(pale, 3), line(color.Black, 1), line(color.Black, 1)}
 }
 
@@ -63,7 +65,7 @@ func (l *live) objects() []fyne.CanvasObject {
 	var out []fyne.CanvasObject
 	if l.shown {
 		out = append(out, l.casing, l.core)
-		if l.figures.Image != nil {
+		if l.written != nil {
 			out = append(out, l.figures)
 		}
 	}
@@ -100,7 +102,7 @@ func (l *live) placeLine(f frame, v view.View) {
 // placeFigures writes the figures along the line. The picture is new each
 // time and small.
 func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark) {
-	l.figures.Image = nil
+	l.written = nil
 	if l.set == "" && l.text == "" {
 		return
 	}
@@ -110,7 +112,7 @@ func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Pain
 	}
 	w, h := v.Viewport()
 	img, x, y := p.Along(set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.names(v, marks)...)
-	l.figures.Image = img
+	l.written = img
 	size := img.Bounds().Size()
 	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))
 	canvas.Refresh(l.figures)

@@ -1,21 +1,36 @@
 package mapview
 
 import (
+	"image"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 )
 
-// place moves and resizes an image of the canvas c without uploading its
+// sprite makes the canvas object that shows whatever picture get gives, at
+// whatever size. It is a canvas.Raster and not a canvas.Image: the toolkit
+// refreshes an Image that is new to a canvas while it paints, and so paints
+// the whole window twice for each tile that comes in.
+func sprite(mode canvas.ImageScale, get func() *image.RGBA) *canvas.Raster {
+	return &canvas.Raster{ScaleMode: mode, Generator: func(int, int) image.Image {
+		if pix := get(); pix != nil {
+			return pix
+		}
+		return &image.RGBA{} // becomes no texture
+	}}
+}
+
+// place moves and resizes a picture of the canvas c without uploading its
 // texture again, and says whether that was possible.
 //
-// Image.Move uploads nothing, but Image.Resize refreshes the image, which
+// Raster.Move uploads nothing, but Raster.Resize refreshes the picture, which
 // throws its texture away. The way round: a copy of the value belongs to no
 // canvas, so resizing the copy refreshes nothing; written back over the
 // original, whose address is the key of the texture, it leaves position and
 // size in place. The canvas must then be told that it is dirty, which is not
 // part of its public interface. A canvas that cannot be told is served by the
 // public methods, at the price of an upload for each change of size.
-func place(c fyne.Canvas, img *canvas.Image, pos fyne.Position, size fyne.Size) bool {
+func place(c fyne.Canvas, img *canvas.Raster, pos fyne.Position, size fyne.Size) bool {
 	if img.Position() == pos && img.Size() == size {
 		return true
 	}

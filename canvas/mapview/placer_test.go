@@ -48,7 +48,7 @@ type movable struct{ *countingCanvas }
 
 func (m movable) SetDirty() { m.dirty++ }
 
-func newCountingCanvas(t *testing.T, img *canvas.Image) *countingCanvas {
+func newCountingCanvas(t *testing.T, img *canvas.Raster) *countingCanvas {
 	t.Helper()
 	a := test.NewTempApp(t)
 	c := &countingCanvas{Canvas: test.NewCanvas(), holds: map[fyne.CanvasObject]bool{img: true}}
@@ -57,7 +57,7 @@ func newCountingCanvas(t *testing.T, img *canvas.Image) *countingCanvas {
 }
 
 func TestPlaceUploadsNothing(t *testing.T) {
-	img := canvas.NewImageFromImage(image.NewRGBA(image.Rect(0, 0, 8, 8)))
+	img := sprite(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
 	c := newCountingCanvas(t, img)
 	for i := range 100 {
 		pos, size := fyne.NewPos(float32(i), 2), fyne.NewSize(float32(50+i), 60)
@@ -69,7 +69,7 @@ func TestPlaceUploadsNothing(t *testing.T) {
 		}
 	}
 	if c.uploads != 0 {
-		t.Errorf("%d uploads in 100 steps, want none: has the toolkit's Image changed?", c.uploads)
+		t.Errorf("%d uploads in 100 steps, want none: has the toolkit's Raster changed?", c.uploads)
 	}
 	if c.dirty != 100 {
 		t.Errorf("told the canvas %d times that it is dirty, want 100", c.dirty)
@@ -82,7 +82,7 @@ func TestPlaceUploadsNothing(t *testing.T) {
 
 // TestPlaceFallsBack: without SetDirty the public way serves, with uploads.
 func TestPlaceFallsBack(t *testing.T) {
-	img := canvas.NewImageFromImage(image.NewRGBA(image.Rect(0, 0, 8, 8)))
+	img := sprite(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
 	c := newCountingCanvas(t, img)
 	for i := range 10 {
 		pos, size := fyne.NewPos(float32(i), 2), fyne.NewSize(float32(50+i), 60)
@@ -100,7 +100,7 @@ func TestPlaceFallsBack(t *testing.T) {
 
 // TestPublicResizeUploads is the reason for all this.
 func TestPublicResizeUploads(t *testing.T) {
-	img := canvas.NewImageFromImage(image.NewRGBA(image.Rect(0, 0, 8, 8)))
+	img := sprite(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
 	c := newCountingCanvas(t, img)
 	img.Resize(fyne.NewSize(20, 20))
 	if c.uploads != 1 {

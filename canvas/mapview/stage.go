@@ -32,7 +32,7 @@ const (
 
 // piece is a tile on the canvas.
 type piece struct {
-	img   *canvas.Image
+	img   *canvas.Raster
 	pix   *image.RGBA
 	used  int  // the last round in which it was shown
 	stale bool // the picture has changed since
@@ -159,8 +159,8 @@ func (s *stage) piece(k pyramid.Key) *piece {
 		s.renew(p, pix)
 		return p
 	}
-	p = &piece{img: canvas.NewImageFromImage(pix), pix: pix}
-	p.img.ScaleMode = canvas.ImageScaleFastest
+	p = &piece{pix: pix}
+	p.img = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return p.pix })
 	s.pieces[k] = p
 	s.pic.Reserve(int64(len(pix.Pix))) // the texture's copy
 	return p
@@ -203,7 +203,7 @@ func (s *stage) renew(p *piece, pix *image.RGBA) {
 	if p.pix == pix {
 		return
 	}
-	p.pix, p.img.Image = pix, pix
+	p.pix = pix
 	canvas.Refresh(p.img)
 }
 

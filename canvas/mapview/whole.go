@@ -34,7 +34,8 @@ const (
 type Whole struct {
 	widget.BaseWidget
 	m       *MapView
-	sheet   *canvas.Image
+	sheet   *canvas.Raster
+	have    *image.RGBA // what sheet shows
 	edge    *canvas.Rectangle
 	frame   [8]*canvas.Line // four of casing, four of ink
 	focus   *canvas.Rectangle
@@ -52,7 +53,8 @@ var (
 
 // NewWhole returns the panel that belongs to m. A later one takes its place.
 func NewWhole(m *MapView) *Whole {
-	w := &Whole{m: m, sheet: &canvas.Image{ScaleMode: canvas.ImageScaleFastest}, edge: canvas.NewRectangle(color.Transparent), focus: canvas.NewRectangle(color.Transparent)}
+	w := &Whole{m: m, edge: canvas.NewRectangle(color.Transparent), focus: canvas.NewRectangle(color.Transparent)}
+	w.sheet = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return w.have })
 	w.edge.StrokeWidth, w.focus.StrokeWidth = 1, 2
 	for i := range w.frame {
 		w.frame[i] = canvas.NewLine(color.NRGBA{0xff, 0xff, 0xff, 0xe0})
@@ -183,16 +185,16 @@ func (w *Whole) redraw() {
 }
 
 // set shows another picture.
-func (w *Whole) set(img image.Image) {
-	if w.sheet.Image == nil && img == nil {
+func (w *Whole) set(img *image.RGBA) {
+	if w.have == nil && img == nil {
 		return
 	}
-	w.sheet.Image = img
+	w.have = img
 	canvas.Refresh(w.sheet)
 }
 
 // wholePicture is the sheet at wholeSide, with its look, or nil.
-func wholePicture(p *pyramid.Pyramid) image.Image {
+func wholePicture(p *pyramid.Pyramid) *image.RGBA {
 	s := p.Size()
 	k := float64(wholeSide) / float64(max(s.X, s.Y))
 	img := image.NewRGBA(image.Rect(0, 0, max(1, int(math.Round(k*float64(s.X)))), max(1, int(math.Round(k*float64(s.Y))))))

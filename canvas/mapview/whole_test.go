@@ -34,7 +34,7 @@ func wholeRig(t *testing.T) (*rig, *Whole) {
 
 func TestWholeFollowsAndMovesTheView(t *testing.T) {
 	r, w := wholeRig(t)
-	pic := w.sheet.Image
+	pic := w.have
 	r.show(r.View().ScaledTo(2, view.PicPt{X: 650, Y: 550}, r.View().Middle()))
 	at, size := w.place()
 	// The frame is the map area: its corner is the picture position at (0, 0).
@@ -58,7 +58,7 @@ func TestWholeFollowsAndMovesTheView(t *testing.T) {
 	if got := before.X - r.View().Offset().X; got < float64(vw)/4-1 || got > float64(vw)/4+1 {
 		t.Errorf("the arrow moved the view by %v px, want a quarter of %d", got, vw)
 	}
-	if w.sheet.Image != pic {
+	if w.have != pic {
 		t.Error("moving the view drew the sheet anew")
 	}
 }
@@ -68,7 +68,7 @@ func abs(v float32) float32 { return max(v, -v) }
 func TestWholeShowsTheLook(t *testing.T) {
 	r, w := wholeRig(t)
 	mid := func() color.RGBA {
-		img := w.sheet.Image.(*image.RGBA)
+		img := w.have
 		return img.RGBAAt(img.Rect.Dx()/3, img.Rect.Dy()/3)
 	}
 	was := mid()
@@ -82,7 +82,7 @@ func TestWholeShowsTheLook(t *testing.T) {
 		t.Errorf("inverted %v, was %v: they do not add up to 255", got, was)
 	}
 	r.SetPicture(nil)
-	if w.sheet.Image != nil || w.edge.Visible() && w.frame[0].Visible() {
+	if w.have != nil || w.edge.Visible() && w.frame[0].Visible() {
 		t.Error("the panel still shows a sheet that is gone")
 	}
 }
