@@ -76,13 +76,18 @@ func ofSheet(name string, flags []Flag) []Flag {
 	return out
 }
 
-// outsideFlag warns of a place picked where the control points do not reach.
+// outsideFlag warns of a place picked, or hanging, where the control points do
+// not reach.
 func outsideFlag(ends ...place) []Flag {
 	for _, p := range ends {
-		if !p.known() {
+		if p.sheet == nil || p.sheet.c == nil {
 			continue
 		}
-		if ok, px := p.sheet.c.Trusted(p.pos.At); !ok {
+		at := p.pos.At
+		if p.pos.Hangs() {
+			at = p.sheet.c.ToPicture(p.grid)
+		}
+		if ok, px := p.sheet.c.Trusted(at); !ok {
 			return []Flag{{OutsidePoints, fmt.Sprintf("an end lies %.0f pixels outside the control points, where the %s fit is a guess: add a control point beyond it", px, p.sheet.c.Kind())}}
 		}
 	}

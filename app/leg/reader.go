@@ -160,7 +160,7 @@ func (r *Reader) sighterFor(p plan.Position) (*Sighter, error) {
 type place struct {
 	pos   plan.Position
 	grid  geodesy.Grid
-	sheet *calibrated // where it was picked
+	sheet *calibrated // where it was picked, or what it hangs on
 	moveM float64     // σ per axis of bringing it here from another grid
 }
 
@@ -193,7 +193,7 @@ func Convert(code geodesy.Code, g geodesy.Grid, sys *geodesy.System) (geodesy.Gr
 }
 
 func (r *Reader) sheetOf(p plan.Position) *calibrated {
-	if p.Origin != plan.Picked {
+	if p.Origin != plan.Picked && !p.Hangs() {
 		return nil
 	}
 	if s := r.sheetByID(p.Sheet); s != nil {
@@ -212,7 +212,9 @@ func (r *Reader) sheetByID(id plan.ID) *calibrated {
 }
 
 // known reports whether the place's covariance comes from a calibration.
-func (p place) known() bool { return p.sheet != nil && p.sheet.c != nil }
+func (p place) known() bool {
+	return p.pos.Origin == plan.Picked && p.sheet != nil && p.sheet.c != nil
+}
 
 func (p place) cov() calib.Cov2 {
 	if p.known() {
@@ -232,8 +234,8 @@ func joint(a, b place) calib.Cov4 {
 	return blocks(a.cov(), b.cov())
 }
 
-// flagsOf returns the flags of the sheets the ends were picked on. Ends that
-// were typed or imported owe the sheet nothing: their coordinates are on the
+// flagsOf returns the flags of the sheets the ends were picked on or hang on.
+// Other ends that were typed or imported owe the sheet nothing: their coordinates are on the
 // grid itself, so a leg between two of them is right whatever the calibration
 // is, and carries no flag of it.
 func flagsOf(a, b place) []Flag {

@@ -12,8 +12,9 @@ import (
 //
 // Where the calibration changes, every position that was picked on the sheet
 // moves with its feature: it keeps its picture point and gets the grid
-// coordinates that the new calibration gives that point. Typed and imported
-// positions stay. A sheet that loses its calibration leaves picked positions
+// coordinates that the new calibration gives that point. What hangs on such a
+// position moves as the ground under it. Other typed positions and imported
+// ones stay. A sheet that loses its calibration leaves picked positions
 // at their last coordinates. A proof is of one calibration: it is dropped
 // where the calibration changes and the proof does not, and with it those of
 // the sheets that were proved by this one.
@@ -38,7 +39,7 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 	if !changed {
 		return q
 	}
-	return q.recalibrated(s)
+	return q.recalibrated(old, s)
 }
 
 // ProofBySheet is the kind of the proof of a sheet that a place of another
@@ -58,14 +59,24 @@ func (p *Plan) unproved(id ID) *Plan {
 }
 
 // recalibrated returns the plan with the sheet's picked positions moved to
-// where its calibration puts their picture points.
-func (p *Plan) recalibrated(s Sheet) *Plan {
+// where its calibration puts their picture points, and with them what hangs on
+// them: by the picture point that the old calibration gave it.
+func (p *Plan) recalibrated(old, s Sheet) *Plan {
 	c, err := s.Calibration()
 	if err != nil {
 		return p
 	}
+	before, errBefore := old.Calibration()
 	return p.mapPositions(func(pos Position) Position {
-		if pos.Origin != Picked || pos.Sheet != s.ID {
+		switch {
+		case pos.Sheet != s.ID:
+			return pos
+		case pos.Hangs() && errBefore == nil && pos.Code == old.Code:
+			if g := c.ToGrid(before.ToPicture(pos.Grid)); g.IsFinite() { // not so beyond the horizon of a photograph
+				pos.Grid, pos.Code = g, s.Code
+			}
+			return pos
+		case pos.Origin != Picked:
 			return pos
 		}
 		moved := PickedAt(s, c, pos.At, pos.PickSigmaPx)

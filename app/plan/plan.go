@@ -77,11 +77,11 @@ func (p *Plan) Code() geodesy.Code {
 }
 
 // SheetsUsed returns the IDs of the sheets that a mark, or an end of a leg or
-// sight, was picked on.
+// sight, was picked on or hangs on.
 func (p *Plan) SheetsUsed() map[ID]bool {
 	used := map[ID]bool{}
 	take := func(pos Position) {
-		if pos.Origin == Picked {
+		if pos.Origin == Picked || pos.Hangs() {
 			used[pos.Sheet] = true
 		}
 	}

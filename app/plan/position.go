@@ -47,7 +47,7 @@ type Position struct {
 
 	At          calib.PicturePt // picked: column and row on the sheet
 	PickSigmaPx float64         // picked: σ of the pointer per axis, picture pixels
-	Sheet       ID              // picked: the sheet it was pressed on
+	Sheet       ID              // picked: the sheet it was pressed on; typed: see Hangs
 
 	Text    string  // typed: the text as it was typed
 	SquareM float64 // typed: side of the reference's square, metres; 0 for plain numbers
@@ -83,6 +83,11 @@ func TypedAs(text string, r geodesy.Ref) Position {
 func ImportedAt(code geodesy.Code, g geodesy.Grid, sigmaM float64) Position {
 	return Position{Grid: g, Code: code, Origin: Imported, SigmaM: sigmaM}
 }
+
+// Hangs reports whether a position was typed as a bearing and a distance from
+// a place that was picked on a sheet, or that hangs on it itself: it is as
+// right as that sheet, and moves with it.
+func (p Position) Hangs() bool { return p.Origin == Typed && p.Sheet != "" }
 
 // Same reports whether two positions are one place: the same grid and
 // coordinates that agree to a millimetre.

@@ -82,12 +82,16 @@ type origin struct {
 	sys    *geodesy.System
 	grid   geodesy.Grid
 	sigmaM float64
+	sheet  plan.ID     // that the start was picked on or hangs on
 	probe  leg.Reading // a reading from there, for its convergence and angle
 }
 
 func (s *Session) originOf(from plan.End) (origin, error) {
 	pos, r := s.Plan().Resolve(from), s.Reader()
 	o := origin{sys: r.System()}
+	if pos.Origin == plan.Picked || pos.Hangs() {
+		o.sheet = pos.Sheet
+	}
 	if o.sys == nil {
 		sys, err := geodesy.Lookup(pos.Code)
 		if err != nil {
@@ -129,9 +133,10 @@ func (o origin) noMagnetic() string {
 	return "there is no magnetic angle here"
 }
 
-// endAt returns the end at a grid bearing and ground distance. Its σ holds
-// that of the start, for it hangs on it, and half a step of the typed bearing;
-// a distance is taken as meant.
+// endAt returns the end at a grid bearing and ground distance. It hangs on the
+// start: its σ holds that of the start and half a step of the typed bearing,
+// and what is to be said of the start's sheet is to be said of it; a distance
+// is taken as meant.
 func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, text string) (plan.End, error) {
 	gridM := groundM
 	var g geodesy.Grid
@@ -145,7 +150,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 		gridM *= groundM / ground
 	}
 	pos := plan.Position{
-		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text,
+		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet,
 		SigmaM: hypot(o.sigmaM, groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil

@@ -1,0 +1,77 @@
+package session
+
+import (
+	"math"
+	"testing"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+// A chain of typed bearings hangs on the place it began at: each leg is marked
+// as that place is, and a calibration by another square moves the whole chain.
+func TestTypedLegsHangOnTheirSheet(t *testing.T) {
+	t.Parallel()
+	s, m, _ := bench(t)
+	_, err := s.LegFromTyped(endAt(t, s, 1000, 1000), "057", GridNorth, "850 m")
+	must(t, err)
+	_, err = s.LegFromTyped(s.Plan().Legs[0].To, "120", GridNorth, "400 m")
+	must(t, err)
+	_, err = s.KeepSight(s.Plan().Legs[1].To, typedAt(t, s, "214000 771000"))
+	must(t, err)
+	check := func(when string, code string) {
+		t.Helper()
+		for i, r := range append(s.Rows(), s.Reader().Sights()...) {
+			if r.Err != nil || !r.Reading.Flagged(code) {
+				t.Errorf("%s: reading %d has %v, error %v, want %s", when, i+1, r.Reading.Flags, r.Err, code)
+			}
+		}
+	}
+	check("unproved", leg.SheetUnproved)
+	x, err := leg.Export(s.Plan())
+	must(t, err)
+	if len(x.Notes) == 0 {
+		t.Error("the file as a whole says nothing of the sheet")
+	}
+
+	must(t, s.SaveAs("/chain"))
+	other := New(m, nil, today)
+	must(t, other.Open("/chain"))
+	if got := other.Plan().Legs[1].From.Position; got != s.Plan().Legs[1].From.Position {
+		t.Errorf("saved and opened: %+v, want %+v", got, s.Plan().Legs[1].From.Position)
+	}
+
+	before, sheet := s.Plan().Legs[1].To.Position.Grid, mustSheet(t, s)
+	for i := range sheet.Points {
+		p := sheet.Points[i]
+		p.Ref.E += 1000
+		sheet = sheet.SetPoint(i, p)
+	}
+	must(t, s.do("move", "", s.Plan().SetSheet(sheet)))
+	if got := s.Plan().Legs[1].To.Position.Grid; math.Hypot(got.E-before.E-1000, got.N-before.N) > 1e-6 {
+		t.Errorf("a square farther east the chain ends at %v, want 1000 m east of %v", got, before)
+	}
+	s.Undo()
+	if got := s.Plan().Legs[1].To.Position.Grid; got != before {
+		t.Errorf("undone, the chain ends at %v, want %v", got, before)
+	}
+
+	must(t, s.RemoveSheet(sheet.ID))
+	check("without its sheet", leg.Uncalibrated)
+}
+
+func mustSheet(t *testing.T, s *Session) plan.Sheet {
+	t.Helper()
+	sheet, ok := s.Sheet()
+	if !ok {
+		t.Fatal("no sheet")
+	}
+	return sheet
+}
+
+func typedAt(t *testing.T, s *Session, text string) plan.End {
+	t.Helper()
+	e, err := s.ParseEnd(text)
+	must(t, err)
+	return e
+}
