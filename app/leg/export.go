@@ -51,29 +51,24 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		at, shift, err := sys.ToWGS84(m.Position.Grid)
+		at, _, err := sys.ToWGS84(m.Position.Grid)
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: r.describeMark(m, shift), At: at})
+		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: described(m.Note, r.FlagsOf(m.Position)), At: at})
 	}
 	return out, nil
 }
 
-// describeMark is the mark's note and why its place cannot be trusted: devices
-// show a waypoint without what the file says of the whole.
-func (r *Reader) describeMark(m plan.Mark, shift geodesy.Shift) string {
+// described is a text and why its place cannot be trusted: devices show a
+// point without what the file says of the whole.
+func described(text string, flags []Flag) string {
 	var parts []string
-	if m.Note != "" {
-		parts = append(parts, m.Note)
+	if text != "" {
+		parts = append(parts, text)
 	}
-	if s := r.sheetOf(m.Position); s != nil {
-		for _, f := range s.flags {
-			parts = append(parts, f.Text)
-		}
-	}
-	if shift.Unknown {
-		parts = append(parts, shiftFlag(shift).Text)
+	for _, f := range flags {
+		parts = append(parts, f.Text)
 	}
 	return strings.Join(parts, "; ")
 }
@@ -90,7 +85,7 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 		}
 		route := &out[len(out)-1]
 		(*route)[len(*route)-1].Desc = r.Describe(i+1, row)
-		*route = append(*route, ExportPoint{Name: row.To, Desc: "end of leg " + fmt.Sprint(i+1), At: row.Reading.ToLatLon})
+		*route = append(*route, ExportPoint{Name: row.To, Desc: described("end of leg "+fmt.Sprint(i+1), r.FlagsOf(r.p.Resolve(row.ToEnd))), At: row.Reading.ToLatLon})
 		last = row.ToEnd
 	}
 	return out, nil

@@ -76,9 +76,12 @@ func ofSheet(name string, flags []Flag) []Flag {
 	return out
 }
 
+// anEnd is what the flags of a leg call the end that they are about.
+const anEnd = "an end"
+
 // outsideFlag warns of a place picked, or hanging, where the control points do
-// not reach.
-func outsideFlag(ends ...place) []Flag {
+// not reach; what says what the place is.
+func outsideFlag(what string, ends ...place) []Flag {
 	for _, p := range ends {
 		if p.sheet == nil || p.sheet.c == nil {
 			continue
@@ -88,7 +91,7 @@ func outsideFlag(ends ...place) []Flag {
 			at = p.sheet.c.ToPicture(p.grid)
 		}
 		if ok, px := p.sheet.c.Trusted(at); !ok {
-			return []Flag{{OutsidePoints, fmt.Sprintf("an end lies %.0f pixels outside the control points, where the %s fit is a guess: add a control point beyond it", px, p.sheet.c.Kind())}}
+			return []Flag{{OutsidePoints, fmt.Sprintf("%s lies %.0f pixels outside the control points, where the %s fit is a guess: add a control point beyond it", what, px, p.sheet.c.Kind())}}
 		}
 	}
 	return nil
@@ -115,8 +118,8 @@ func zoneFlag(z geomag.Zone) (Flag, bool) {
 	return Flag{}, false
 }
 
-func areaFlag(s *geodesy.System) Flag {
-	return Flag{OutsideArea, fmt.Sprintf("an end lies outside the area of %s (%s)", s.Name(), s.AreaWords())}
+func areaFlag(what string, s *geodesy.System) Flag {
+	return Flag{OutsideArea, fmt.Sprintf("%s lies outside the area of %s (%s)", what, s.Name(), s.AreaWords())}
 }
 
 func shortFlag(sigma units.Angle) Flag {

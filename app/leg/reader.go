@@ -103,18 +103,19 @@ func (r *Reader) Calibration() (*calib.Calibration, error) {
 }
 
 // SheetFlags returns what is to be said of everything picked on the plan's
-// sheets: of its one sheet, or of several those that something was picked on.
-// Do not write into the slice.
+// sheets: of its one sheet, or of several those that something was picked on,
+// and of one that is in the plan no more.
 func (r *Reader) SheetFlags() []Flag {
-	if len(r.sheets) == 1 {
-		return r.sheets[0].flags
-	}
 	used := r.p.SheetsUsed()
 	var out []Flag
 	for _, s := range r.sheets {
-		if used[s.id] {
+		if used[s.id] || len(r.sheets) == 1 {
 			out = append(out, s.flags...)
+			delete(used, s.id)
 		}
+	}
+	if len(used) > 0 {
+		out = append(out, r.orphan.flags...)
 	}
 	return out
 }
@@ -135,7 +136,7 @@ func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 		return Reading{}, err
 	}
 	cov := joint(a, b)
-	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), outsideFlag(a, b)...))
+	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), outsideFlag(anEnd, a, b)...))
 	if err != nil {
 		return Reading{}, err
 	}

@@ -109,7 +109,7 @@ func (s *Sighter) read(a, b geodesy.Grid, cov *calib.Cov4, flags []Flag) (Readin
 		return Reading{}, fmt.Errorf("the leg's start: %w", err)
 	}
 	if !from.inside || !to.inside {
-		r.flag(areaFlag(s.sys))
+		r.flag(areaFlag(anEnd, s.sys))
 	}
 	if text := s.sys.Bends(); text != "" {
 		r.flag(Flag{BentGrid, text})

@@ -12,9 +12,11 @@ import (
 
 // FromLegs is a plan's exported legs and marks as a document: the bench and
 // the headless command write the same file. What must be said of the whole,
-// such as that the sheet is unproved, goes into its description.
+// such as that the sheet is unproved, goes into its description and those of the
+// routes, which receivers show by themselves.
 func FromLegs(x leg.Exported, date plan.Date) *Document {
-	d := &Document{Title: x.Title, Desc: sentences(x.Notes), Marks: fromPoints(x.Marks)}
+	whole := sentences(x.Notes)
+	d := &Document{Title: x.Title, Desc: whole, Marks: fromPoints(x.Marks)}
 	if !date.IsZero() {
 		d.Date = date.Time()
 	}
@@ -23,7 +25,7 @@ func FromLegs(x leg.Exported, date plan.Date) *Document {
 		if len(x.Routes) > 1 {
 			name = fmt.Sprintf("%s, part %d", x.Title, i+1)
 		}
-		d.Routes = append(d.Routes, Route{Name: name, Points: fromPoints(r)})
+		d.Routes = append(d.Routes, Route{Name: name, Desc: whole, Points: fromPoints(r)})
 	}
 	return d
 }

@@ -1,0 +1,117 @@
+package leg
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// askew is a perspective sheet with all its points in the upper left of the
+// picture.
+func askew() plan.Sheet {
+	s := plan.Sheet{ID: "s", Code: geodesy.EPSG(27700), Width: 2500, Height: 2000, Fit: calib.Perspective}
+	for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 1500, Row: 100}, {Col: 1500, Row: 1100}, {Col: 100, Row: 1100}, {Col: 800, Row: 600}, {Col: 800, Row: 100}, {Col: 100, Row: 600}} {
+		w := 1 + 5e-5*at.Col
+		s.Points = append(s.Points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 2.5*at.Col/w, N: 774_500 - 2.5*at.Row/w}})
+	}
+	return s
+}
+
+// A place by itself is marked for all that spoils it, and for nothing else.
+func TestFlagsOfAPlace(t *testing.T) {
+	t.Parallel()
+	s := askew()
+	proved := s
+	proved.Proof.Kind = calib.ProofFeature
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	picked := func(col, row float64) plan.Position {
+		return plan.PickedAt(s, c, calib.PicturePt{Col: col, Row: row}, 0.5)
+	}
+	typed := plan.Position{Grid: geodesy.Grid{E: 216_000, N: 774_000}, Code: geodesy.EPSG(27700), Origin: plan.Typed}
+	hanging := typed
+	hanging.Sheet = "s"
+	gone := picked(500, 500)
+	gone.Sheet = "other"
+	astray := typed
+	astray.Grid.E = -900_000
+	for _, tc := range []struct {
+		name string
+		of   plan.Sheet
+		pos  plan.Position
+		want []string
+	}{
+		{"proved", proved, picked(500, 500), nil},
+		{"unproved", s, picked(500, 500), []string{SheetUnproved}},
+		{"beyond the points", proved, picked(2400, 1900), []string{OutsidePoints}},
+		{"typed", s, typed, nil},
+		{"hanging on an unproved sheet", s, hanging, []string{SheetUnproved}},
+		{"its sheet is gone", proved, gone, []string{Uncalibrated}},
+		{"off the grid's area", proved, astray, []string{OutsideArea, CoarseShift}},
+	} {
+		r, err := NewReader(&plan.Plan{Sheets: []plan.Sheet{tc.of}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, f := range r.FlagsOf(tc.pos) {
+			got = append(got, f.Code)
+		}
+		if !slices.Equal(got, tc.want) {
+			t.Errorf("%s: flags %v, want %v", tc.name, got, tc.want)
+		}
+	}
+}
+
+// Every point of an exported plan says by itself why it cannot be trusted, and
+// the whole says so of a sheet that is gone.
+func TestExportMarksEveryPoint(t *testing.T) {
+	t.Parallel()
+	s := askew()
+	s.Proof.Kind = calib.ProofFeature
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near := plan.PickedAt(s, c, calib.PicturePt{Col: 500, Row: 500}, 0.5)
+	far := plan.PickedAt(s, c, calib.PicturePt{Col: 2400, Row: 1900}, 0.5)
+	p := plan.New(plan.Date{Year: 2026, Month: 11, Day: 28}).SetSheet(s).
+		AddMark(plan.Mark{ID: "m1", Name: "Near", Position: near}).
+		AddMark(plan.Mark{ID: "m2", Name: "Far", Position: far, Note: "cairn"}).
+		AddLeg(plan.Leg{ID: "l1", From: plan.AtPosition(near), To: plan.AtPosition(far)})
+	x, err := Export(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const beyond = "outside the control points"
+	for _, tc := range []struct {
+		what string
+		text string
+		want bool
+	}{
+		{"the mark amid the points", x.Marks[0].Desc, false},
+		{"the mark beyond them", x.Marks[1].Desc, true},
+		{"the leg's start", x.Routes[0][0].Desc, true},
+		{"the leg's end", x.Routes[0][1].Desc, true},
+	} {
+		if got := strings.Contains(tc.text, beyond); got != tc.want {
+			t.Errorf("%s: %q, marked %v, want %v", tc.what, tc.text, got, tc.want)
+		}
+	}
+	if !strings.HasPrefix(x.Marks[1].Desc, "cairn; ") {
+		t.Errorf("the note is not first: %q", x.Marks[1].Desc)
+	}
+	x, err = Export(p.RemoveSheet("s"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(x.Notes) != 1 || !strings.Contains(x.Notes[0], "not in the plan any more") {
+		t.Errorf("without its sheet the whole says %q", x.Notes)
+	}
+}
