@@ -2,10 +2,13 @@ package ui
 
 import (
 	"errors"
+	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/units"
@@ -260,11 +263,28 @@ func (b *Bench) placeAt(at view.PicPt) (plan.Position, error) {
 
 // hover shows where the pointer is.
 func (b *Bench) hover(at tool.Spot, inside bool) {
-	b.footNow.Ref, b.footNow.LatLon = "", ""
+	b.footNow.Ref, b.footNow.LatLon, b.footNow.Doubt = "", "", false
 	if inside && !b.glimpsed() {
 		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at.At)
+		b.footNow.Doubt = astray(b.placeFlags(at.At))
 	}
 	b.foot.show(b.footNow)
+}
+
+// placeFlags says why what is read of a place of the sheet cannot be trusted
+// fully.
+func (b *Bench) placeFlags(at view.PicPt) []leg.Flag {
+	pos, err := b.s.PositionAt(picturePt(at), b.pickSigma())
+	if err != nil {
+		return nil
+	}
+	return b.s.Reader().FlagsOf(pos)
+}
+
+// astray reports whether flags are about the place itself. What is to be said
+// of the whole sheet stands in the foot line anyway.
+func astray(flags []leg.Flag) bool {
+	return slices.ContainsFunc(flags, func(f leg.Flag) bool { return f.Code == leg.OutsidePoints || f.Code == leg.OutsideArea })
 }
 
 // placeWords writes the grid reference and the latitude and longitude of a
@@ -309,7 +329,7 @@ func (b *Bench) secondary(at tool.Spot, pos fyne.Position) {
 	ref, _ := b.placeWords(at.At)
 	items := []*fyne.MenuItem{
 		fyne.NewMenuItem("New mark here", func() { b.newMark(at.At) }),
-		fyne.NewMenuItem("Copy "+ref, func() { b.copy(ref) }),
+		fyne.NewMenuItem("Copy "+ref, func() { b.copyPlace(ref, at.At) }),
 	}
 	if id := plan.ID(at.Target.ID); id != "" {
 		b.s.Select(id)
@@ -322,8 +342,13 @@ func (b *Bench) secondary(at tool.Spot, pos fyne.Position) {
 	showMenu(b.window.Canvas(), fyne.NewMenu("", items...), pos)
 }
 
-// copy puts text on the clipboard.
-func (b *Bench) copy(text string) {
-	b.app.Clipboard().SetContent(text)
-	b.say("Copied " + text + ".")
+// copyPlace puts the reference of a place on the clipboard, and says why it
+// cannot be trusted fully where that is so.
+func (b *Bench) copyPlace(ref string, at view.PicPt) {
+	b.app.Clipboard().SetContent(ref)
+	text := "Copied " + ref + "."
+	if words := flagWords(b.placeFlags(at)); len(words) > 0 {
+		text += " Mind: " + strings.Join(words, ", ") + "."
+	}
+	b.say(text)
 }

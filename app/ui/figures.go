@@ -99,6 +99,14 @@ func flagWords(flags []leg.Flag) []string {
 	return out
 }
 
+// doubted marks a text that carries flags as the ledger marks a leg.
+func doubted(text string, flags []leg.Flag) string {
+	if len(flags) == 0 {
+		return text
+	}
+	return text + " !"
+}
+
 // lineFigures is the text written along the line being dragged, after the
 // figure to set.
 func lineFigures(r leg.Reading, c units.Circle) string {
@@ -112,7 +120,7 @@ func lineFigures(r leg.Reading, c units.Circle) string {
 
 // stripFigures is what the strip repeats of the reading it offers to keep.
 func stripFigures(r leg.Reading, c units.Circle) string {
-	return lineFigures(r, c) + "  " + r.Point
+	return doubted(lineFigures(r, c)+"  "+r.Point, r.Flags)
 }
 
 // ledgerRow writes one leg for the ledger. n counts from 1.

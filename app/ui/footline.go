@@ -15,6 +15,7 @@ import (
 // footText is what the foot line says. Empty parts take no room.
 type footText struct {
 	Ref, LatLon string // under the pointer
+	Doubt       bool   // the place under it cannot be trusted, apart from the sheet as a whole
 	Quality     string // of the calibration
 	Proof       string // what proves it, or that nothing does
 	Unproved    bool
@@ -103,6 +104,9 @@ func (r *footRenderer) Refresh() {
 		r.texts[i].Text, r.texts[i].TextSize, r.texts[i].Color = s, theme.Size(theme.SizeNameCaptionText)+1, p.Quiet
 	}
 	r.texts[footRef].Color = p.Ink
+	if t.Doubt {
+		r.texts[footRef].Color, r.texts[footRef].Text = p.Caution, t.Ref+" !"
+	}
 	if t.Unproved {
 		r.texts[footProof].Color = p.Caution
 	} else {

@@ -188,14 +188,27 @@ func totals(rows []leg.Row) string {
 		return "no legs"
 	}
 	var sum leg.Row
+	doubtful, unread := 0, 0
 	for _, r := range rows {
-		if r.Err == nil {
-			sum.Reading.GroundM += r.Reading.GroundM
-			sum.Time += r.Time
-			sum.RunTime += r.RunTime
+		if r.Err != nil {
+			unread++
+			continue
 		}
+		if len(r.Reading.Flags) > 0 {
+			doubtful++
+		}
+		sum.Reading.GroundM += r.Reading.GroundM
+		sum.Time += r.Time
+		sum.RunTime += r.RunTime
 	}
-	return totalWords(len(rows), sum)
+	text := totalWords(len(rows), sum)
+	if doubtful > 0 {
+		text += fmt.Sprintf(", %d marked !", doubtful)
+	}
+	if unread > 0 {
+		text += fmt.Sprintf(", %s without a reading left out", countWords(unread, "leg"))
+	}
+	return text
 }
 
 // selectedID returns the selected thing's ID, or "".

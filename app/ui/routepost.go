@@ -121,10 +121,10 @@ func (p *routePost) refresh() {
 		if err != nil {
 			ref = "off the grid"
 		}
-		marks = append(marks, thing{m.ID, m.Name, ref})
+		marks = append(marks, thing{m.ID, m.Name, ref, p.b.s.Reader().FlagsOf(m.Position)})
 	}
 	for _, r := range p.b.s.Reader().Sights() {
-		sights = append(sights, thing{r.ID, r.From + " – " + r.To, p.sightFigures(r)})
+		sights = append(sights, thing{r.ID, r.From + " – " + r.To, p.sightFigures(r), r.Reading.Flags})
 	}
 	p.marks.show(marks, "No marks yet. Double click on the sheet to set one.")
 	p.sights.show(sights, "No sights yet. Drag a bearing and press S.")

@@ -1,10 +1,13 @@
 package ui
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/part"
 )
@@ -13,6 +16,19 @@ import (
 type thing struct {
 	id         plan.ID
 	name, note string
+	flags      []leg.Flag // why the note cannot be trusted fully
+}
+
+// shown is the note with its mark.
+func (t thing) shown() string { return doubted(t.note, t.flags) }
+
+// hint is what is said of the row in full.
+func (t thing) hint() string {
+	text := t.name + "  " + t.note
+	if words := flagWords(t.flags); len(words) > 0 {
+		text += "  ! " + strings.Join(words, ", ")
+	}
+	return text
 }
 
 // thingList lists marks or sights; only the rows that are seen exist.
@@ -46,11 +62,11 @@ func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
 	row := o.(*fyne.Container)
 	name := row.Objects[0].(*part.Tool)
 	name.SetText(t.name)
-	name.SetHint(t.name + "  " + t.note)
+	name.SetHint(t.hint())
 	name.SetOn(t.id == l.b.selectedID())
 	name.OnTapped = func() { l.b.s.Select(t.id) }
 	name.OnHint = l.b.hintTo
-	row.Objects[1].(*widget.Label).SetText(t.note)
+	row.Objects[1].(*widget.Label).SetText(t.shown())
 	row.Layout.Layout(row.Objects, row.Size())
 }
 

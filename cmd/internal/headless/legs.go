@@ -15,7 +15,8 @@ import (
 const legsHelp = `
 PLAN is a plan file, NAME.legplan. The table has a row for each leg in the order
 of the route: set is what to set on this party's compass, grid, mag and back the
-bearings, which close in the head. Times are for the flat.
+bearings, which close in the head. Times are for the flat. A leg marked with ! has
+a caution below the table.
 
 With --json the legs are an array of objects with name, from, to, from_sheet,
 to_sheet, from_ref, to_ref and the keys of the sight command, or error where a
@@ -165,7 +166,7 @@ func (l ledger) write(w io.Writer) error {
 	tw := tabwriter.NewWriter(w, 0, 1, 2, ' ', 0)
 	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback\tpoint\tdistance\ttime\tnote")
 	for i, r := range l.rows {
-		fmt.Fprintf(tw, "%d\t%s\t%s\t%s\n", i+1, oneLine(r.From), oneLine(r.To), l.figures(r))
+		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", numbered(i+1, r), oneLine(r.From), oneLine(r.To), l.figures(r))
 	}
 	if err := tw.Flush(); err != nil {
 		return err
@@ -177,6 +178,14 @@ func (l ledger) write(w io.Writer) error {
 	}
 	_, err := fmt.Fprintf(w, "\n%s\n", caution)
 	return err
+}
+
+// numbered is a leg's number, with a mark where its reading cannot be trusted.
+func numbered(n int, row leg.Row) string {
+	if row.Err != nil || len(row.Reading.Flags) > 0 {
+		return fmt.Sprintf("%d !", n)
+	}
+	return fmt.Sprint(n)
 }
 
 // sheetLines lists the sheets of a plan that has several, with how far each
