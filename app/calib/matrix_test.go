@@ -155,7 +155,7 @@ func TestProofByFeature(t *testing.T) {
 			t.Errorf("%s: got %v %+v (miss %.1f m, %q), want %v", tc.name, ok, p, miss,
 				ExamineFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7).Reason, tc.want)
 		}
-		if !ok && (p != Proof{} || ExamineFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7).Reason == "") {
+		if !ok && (p.Proved() || ExamineFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7).Reason == "") {
 			t.Errorf("%s: refused with %+v and no reason", tc.name, p)
 		}
 	}

@@ -3,6 +3,7 @@ package calib
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"legwright/app/geodesy"
 )
@@ -12,10 +13,22 @@ import (
 type Proof struct {
 	Kind   string // "feature" and the like; empty: unproved
 	Detail string // a sentence for people
+	// By are the places that showed it, each with the reference it was held
+	// against, so that the proof can be made again: see Upholds.
+	By []ControlPoint
 }
 
-// ProofFeature is the kind of proof that CheckFeature gives.
-const ProofFeature = "feature"
+// The kinds of proof: by a feature, as CheckFeature gives it, and by crossings
+// of the printed grid that a person named on a sheet that its file places.
+const (
+	ProofFeature     = "feature"
+	ProofPrintedGrid = "printed-grid"
+)
+
+// Same reports whether two proofs are one.
+func (p Proof) Same(q Proof) bool {
+	return p.Kind == q.Kind && p.Detail == q.Detail && slices.Equal(p.By, q.By)
+}
 
 // Proved reports whether there is a proof.
 func (p Proof) Proved() bool { return p.Kind != "" }
@@ -63,6 +76,7 @@ func CheckFeature(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pic
 		Kind: ProofFeature,
 		Detail: fmt.Sprintf("a feature of known reference, independent of the control points, agrees: off by %s m, %.1f of the 2 sigma allowed",
 			figure(check.MissM), check.MissSigmas),
+		By: []ControlPoint{{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}},
 	}, check.MissM, true
 }
 
@@ -117,7 +131,7 @@ func (c *Calibration) unfitForProof(p ControlPoint, cov Cov2) string {
 	}
 	for _, w := range c.warnings {
 		switch w.Code {
-		case CodeMirrored, CodeSwappedAll, CodeSwappedPoint, CodeExchanged, CodeDigitOut, CodeOutlier:
+		case CodeMirrored, CodeSwappedAll, CodeSwappedPoint, CodeExchanged, CodeDigitOut, CodeOutlier, CodePhoto:
 			return "correct the control points first: " + w.Text
 		}
 	}

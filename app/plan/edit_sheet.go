@@ -24,11 +24,11 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 		return p.with(func(q *Plan) { q.Sheets = add(p.Sheets, s) })
 	}
 	changed := !s.sameCalibration(old)
-	if changed && s.Proof == old.Proof {
+	if changed && s.Proof.Same(old.Proof) {
 		s.Proof = calib.Proof{}
 	}
-	if s.Proof != old.Proof && s.ProofExtra == old.ProofExtra {
-		s.ProofExtra = "" // it belonged to the proof before
+	if !s.Proof.Same(old.Proof) && s.ProofExtra == old.ProofExtra {
+		s.ProofExtra, s.WitnessExtra = "", nil // they belonged to the proof before
 	}
 	q := p.with(func(q *Plan) {
 		q.Sheets = replace(p.Sheets, s, func(x Sheet) bool { return x.ID == s.ID })

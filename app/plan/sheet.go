@@ -36,9 +36,10 @@ type Sheet struct {
 	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
 	Proof  calib.Proof
 
-	PointExtra []Extra // unknown keys of the control points, same order, or nil
-	ProofExtra Extra   // unknown keys of the proof
-	Extra      Extra
+	PointExtra   []Extra // unknown keys of the control points, same order, or nil
+	ProofExtra   Extra   // unknown keys of the proof
+	WitnessExtra []Extra // unknown keys of the places that the proof is by, same order, or nil
+	Extra        Extra
 }
 
 // Embedded reports whether the picture is carried inside the program.
@@ -130,5 +131,5 @@ func (s Sheet) extras() []Extra {
 // by the same things.
 func (s Sheet) Same(t Sheet) bool {
 	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 && s.Width == t.Width && s.Height == t.Height &&
-		s.Proof == t.Proof && s.sameCalibration(t)
+		s.Proof.Same(t.Proof) && s.sameCalibration(t)
 }

@@ -21,6 +21,11 @@ func (p *Plan) validSheets() error {
 				return &Invalid{fmt.Sprintf("%s, control point %d", where, j+1), r}
 			}
 		}
+		for j, c := range s.Proof.By {
+			if r := badPoint(c); r != "" {
+				return &Invalid{fmt.Sprintf("%s, place %d of its proof", where, j+1), r}
+			}
+		}
 	}
 	return nil
 }
@@ -76,6 +81,8 @@ func badFit(s Sheet) string {
 	switch {
 	case len(s.Points) > MaxPoints:
 		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)
+	case len(s.Proof.By) > MaxPoints:
+		return fmt.Sprintf("its proof is by %d places, and %d are the most", len(s.Proof.By), MaxPoints)
 	case !s.Fit.Known():
 		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):

@@ -27,7 +27,7 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 		var kept []calib.ControlPoint
 		text := map[int]string{}
 		for _, p := range sheet.Points {
-			if ofFile(p, sys) {
+			if plan.OfFile(p, sys) {
 				sheet.WorldM, sheet.Fit = 0, calib.Auto
 				continue
 			}

@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/app/plan"
 )
 
 func TestTakeCrossings(t *testing.T) {
@@ -83,7 +84,7 @@ func TestCrossingsTakeTheFilesPlace(t *testing.T) {
 		t.Errorf("got %d points, σ %g m, off by %.2f px; want the 16 crossings alone", len(sheet.Points), sheet.WorldM, c.RMSPx())
 	}
 	for _, p := range sheet.Points {
-		if ofFile(p, sys) {
+		if plan.OfFile(p, sys) {
 			t.Errorf("a point of the file stayed: %+v", p)
 		}
 	}

@@ -23,17 +23,21 @@ func (s *Session) proveByMark(at calib.PicturePt, m plan.Mark, pickSigmaPx float
 		return err
 	}
 	ref := m.Position.Grid
-	if err := s.printedAlike(c, at, ref, 0); err != nil {
-		return err
+	hand, _ := s.Sheet()
+	if why := hand.PrintedAlike(c, at, ref, sigma); why != "" {
+		return refuse("%s", why)
 	}
 	check := calib.ExamineFeature(c, at, ref, sigma, pickSigmaPx)
 	if !check.Agrees {
 		return refuse("%s and %s: %s", m.Name, s.Plan().SheetName(from.ID), check.Reason)
 	}
 	return s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.Proof = calib.Proof{Kind: plan.ProofBySheet(from.ID), Detail: fmt.Sprintf(
-			"the mark “%s”, picked on the proved sheet %s, lies where this sheet has it: off by %.1f m, %.1f of the 2 sigma allowed",
-			m.Name, s.Plan().SheetName(from.ID), check.MissM, check.MissSigmas)}
+		sheet.Proof = calib.Proof{
+			Kind: plan.ProofBySheet(from.ID), Detail: fmt.Sprintf(
+				"the mark “%s”, picked on the proved sheet %s, lies where this sheet has it: off by %.1f m, %.1f of the 2 sigma allowed",
+				m.Name, s.Plan().SheetName(from.ID), check.MissM, check.MissSigmas),
+			By: []calib.ControlPoint{{At: at, Ref: ref, Text: m.Name, SigmaPx: pickSigmaPx, SigmaRefM: sigma}},
+		}
 		return sheet, nil
 	})
 }

@@ -41,9 +41,20 @@ func (s *Session) NameCrossings(l *lattice.Lattice, names []lattice.Name, ofFile
 		return false, err
 	}
 	return true, s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.Proof = calib.Proof{Kind: lattice.ProofPrintedGrid, Detail: fmt.Sprintf(
+		sheet.Proof = calib.Proof{Kind: calib.ProofPrintedGrid, Detail: fmt.Sprintf(
 			"%d crossings of the printed grid, named from the map, lie where the file has them, and all %d agree within %.1f px",
-			len(names), a.Crossings, a.WithinPx())}
+			len(names), a.Crossings, a.WithinPx()), By: witnesses(l, names)}
 		return sheet, nil
 	})
+}
+
+// witnesses are the crossings that were named, where the finder has them.
+func witnesses(l *lattice.Lattice, names []lattice.Name) []calib.ControlPoint {
+	out := make([]calib.ControlPoint, 0, len(names))
+	for _, n := range names {
+		if x, ok := l.Nearest(n.At); ok {
+			out = append(out, calib.ControlPoint{At: calib.PicturePt{Col: x.Col, Row: x.Row}, Ref: n.Ref})
+		}
+	}
+	return out
 }

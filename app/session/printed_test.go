@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
 )
@@ -44,7 +45,7 @@ func TestNameCrossings(t *testing.T) {
 	three := []lattice.Name{named(0, 0), named(3, 0), named(1, 2)}
 	proved, err := s.NameCrossings(l, three, nil)
 	sheet, _ := s.Sheet()
-	if !proved || err != nil || sheet.Proof.Kind != lattice.ProofPrintedGrid || !strings.Contains(sheet.Proof.Detail, "all 16 agree within 0.1 px") {
+	if !proved || err != nil || sheet.Proof.Kind != calib.ProofPrintedGrid || !strings.Contains(sheet.Proof.Detail, "all 16 agree within 0.1 px") {
 		t.Fatalf("three names: got %v, %v, %+v", proved, err, sheet.Proof)
 	}
 	s.Undo()

@@ -232,14 +232,16 @@ func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64)
 		return err
 	}
 	centre, sigma := ref.Centre()
-	if err := s.printedAlike(c, at, centre, ref.Read.SquareM); err != nil {
-		return err
+	hand, _ := s.Sheet()
+	if why := hand.PrintedAlike(c, at, centre, sigma); why != "" {
+		return refuse("%s", why)
 	}
 	check := calib.ExamineFeature(c, at, centre, sigma, pickSigmaPx)
 	proof, _, ok := calib.CheckFeature(c, at, centre, sigma, pickSigmaPx)
 	if !ok {
 		return refuse("%s", check.Reason)
 	}
+	proof.By[0].Text = tidy(refText)
 	return s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Proof = proof
 		return sheet, nil

@@ -166,11 +166,11 @@ func (j *fileJudge) naming() bool {
 // words say what to do about a found grid on a sheet that is placed by a file.
 func (j *fileJudge) words(sheet plan.Sheet) string {
 	switch {
-	case j.naming() && len(j.names) >= lattice.NamesForProof:
+	case j.naming() && len(j.names) >= calib.NamesForProof:
 		return fmt.Sprintf("%d crossings named, which lie in one line: name one off it.", len(j.names))
 	case j.naming():
 		return fmt.Sprintf("To prove the sheet click three crossings of the dashed lines that are not in one line, and type what the map says of each. Named: %d of %d.",
-			len(j.names), lattice.NamesForProof)
+			len(j.names), calib.NamesForProof)
 	case j.agree != nil && !j.agree.Agrees():
 		return "Look at the dashed lines: are they the printed ones? Then calibrate by them: click a crossing, type its reference, and the others follow. Else let go  (Esc)."
 	}

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"legwright/app/calib"
-	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
@@ -75,7 +74,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	b.sheetP.forgetAndRefresh()
 	nameCrossing(b, 1, 1, "NL 22 43")
 	sheet := b.sheetNow()
-	if sheet.Proof.Kind != lattice.ProofPrintedGrid || !byMatrix(sheet) || b.footNow.Unproved || b.printed.found != nil {
+	if sheet.Proof.Kind != calib.ProofPrintedGrid || !byMatrix(sheet) || b.footNow.Unproved || b.printed.found != nil {
 		t.Fatalf("proof %+v, fit %v: %s", sheet.Proof, sheet.Fit, b.footNow.Message)
 	}
 	path := filepath.Join(t.TempDir(), "walk.legplan")
@@ -85,7 +84,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	other := stand(t)
 	other.openPlan(path)
 	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
-	if got := other.sheetNow().Proof; got != sheet.Proof {
+	if got := other.sheetNow().Proof; !got.Same(sheet.Proof) {
 		t.Errorf("opened again the proof is %+v", got)
 	}
 	b.undo()
@@ -141,7 +140,7 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 	nameCrossing(b, 0, 0, "NL 21 42")
 	nameCrossing(b, 2, 0, "NL 23 42")
 	nameCrossing(b, 1, 1, "NL 22 43")
-	if sheet := b.sheetNow(); sheet.Proof.Kind != lattice.ProofPrintedGrid || len(sheet.Points) != 4 {
+	if sheet := b.sheetNow(); sheet.Proof.Kind != calib.ProofPrintedGrid || len(sheet.Points) != 4 {
 		t.Errorf("proof %+v with %d points: %s", sheet.Proof, len(sheet.Points), b.footNow.Message)
 	}
 	if err := b.s.RemoveControlPoint(0); err != nil {

@@ -50,7 +50,20 @@ func (b *Bench) openPlan(path string) {
 	b.clearPicture()
 	b.goTo(postRoute)
 	b.say("Opened " + filepath.Base(path) + ".")
+	b.tellMended()
 	b.openPlanPicture()
+}
+
+// tellMended says what had to be changed in reading the plan's file, such as
+// that the proof of a sheet does not hold.
+func (b *Bench) tellMended() {
+	var list []string
+	for _, text := range b.s.Plan().Mended {
+		list = append(list, sentenceText(text))
+	}
+	if len(list) > 0 {
+		b.tell("Changed in reading the plan", strings.Join(list, "\n\n"))
+	}
 }
 
 // openPlanPicture opens the picture that the plan names; where it is missing

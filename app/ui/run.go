@@ -235,6 +235,7 @@ func (b *Bench) recover(r planfile.Recovery, yes bool, otherwise func()) {
 	b.keepBefore(r)
 	b.goTo(postRoute)
 	b.say("The unsaved work is back. Save it.")
+	b.tellMended()
 	b.openPlanPicture()
 }
 

@@ -43,7 +43,12 @@ func sentences(notes []string) string {
 	var out []string
 	for _, n := range notes {
 		first, size := utf8.DecodeRuneInString(n)
-		if size > 0 {
+		word, _, _ := strings.Cut(n, " ")
+		switch {
+		case size == 0:
+		case strings.Contains(word, "."): // the name of a file keeps its letters
+			out = append(out, n+".")
+		default:
 			out = append(out, string(unicode.ToUpper(first))+n[size:]+".")
 		}
 	}

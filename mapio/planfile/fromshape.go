@@ -150,17 +150,25 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), WorldM: s.WorldM, Extra: s.extra,
 	}
 	for i, c := range s.Points {
-		out = out.WithPoint(calib.ControlPoint{
-			At: calib.PicturePt{Col: c.Col, Row: c.Row}, Ref: geodesy.Grid{E: c.E, N: c.N},
-			Text: r.line("reference", c.Text), SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
-		})
+		out = out.WithPoint(r.point(c))
 		out.PointExtra[i] = c.extra
 	}
 	if s.Proof != nil {
 		out.Proof = calib.Proof{Kind: r.line("proof", s.Proof.Kind), Detail: r.lines("proof", s.Proof.Detail)}
 		out.ProofExtra = s.Proof.extra
+		for _, c := range s.Proof.By {
+			out.Proof.By = append(out.Proof.By, r.point(c))
+			out.WitnessExtra = append(out.WitnessExtra, c.extra)
+		}
 	}
 	return out
+}
+
+func (r *reader) point(c pointShape) calib.ControlPoint {
+	return calib.ControlPoint{
+		At: calib.PicturePt{Col: c.Col, Row: c.Row}, Ref: geodesy.Grid{E: c.E, N: c.N},
+		Text: r.line("reference", c.Text), SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
+	}
 }
 
 // code reads which grid is meant: a definition is held to be one before the

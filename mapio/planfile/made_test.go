@@ -20,7 +20,13 @@ func isle() *plan.Plan {
 	}
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 200}, Ref: geodesy.Grid{E: 51_000, N: 799_000}, Text: "NL 51 99"})
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 1800, Row: 1700.5}, Ref: geodesy.Grid{E: 59_000, N: 791_500}, Text: "59000 791500", SigmaPx: 0.3, SigmaRefM: 2})
-	s.Proof = calib.Proof{Kind: "feature", Detail: "the pillar on the north top agrees"}
+	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 1800, Row: 200.25}, Ref: geodesy.Grid{E: 59_000, N: 799_000}, Text: "NL 59 99"})
+	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 1700.25}, Ref: geodesy.Grid{E: 51_000, N: 791_500}, Text: "51000 791500"})
+	s.Proof = calib.Proof{
+		Kind: calib.ProofFeature, Detail: "the pillar on the north top agrees",
+		By: []calib.ControlPoint{{At: calib.PicturePt{Col: 870, Row: 610.5}, Ref: geodesy.Grid{E: 54_349, N: 796_948}, Text: "54349 796948", SigmaPx: 0.5, SigmaRefM: 0.3}},
+	}
+	s.WitnessExtra = []plan.Extra{""}
 	cairn := plan.Position{Grid: geodesy.Grid{E: 53_500.125, N: 796_250.5}, Code: geodesy.EPSG(27700), Origin: plan.Picked, At: calib.PicturePt{Col: 700.125, Row: 749.5}, PickSigmaPx: 0.5, Sheet: "sheet-1", SigmaM: 2.5}
 	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "NL 542 951", SquareM: 100, SigmaM: 28.867513459481287}
 	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, Code: geodesy.EPSG(27700), Origin: plan.Imported, SigmaM: 5}

@@ -67,8 +67,9 @@ type pointShape struct {
 }
 
 type proofShape struct {
-	Kind   string `json:"kind"`
-	Detail string `json:"detail"`
+	Kind   string       `json:"kind"`
+	Detail string       `json:"detail"`
+	By     []pointShape `json:"by,omitempty"`
 	extra  plan.Extra
 }
 

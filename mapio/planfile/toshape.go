@@ -3,6 +3,7 @@ package planfile
 import (
 	"math"
 
+	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -52,22 +53,27 @@ func partyToShape(p plan.Party) *partyShape {
 func sheetToShape(s plan.Sheet) sheetShape {
 	out := sheetShape{
 		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo, Page: s.Page.Number, PageDPI: s.Page.DPI,
-		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Fit: s.Fit.String(), Points: make([]pointShape, len(s.Points)), extra: s.Extra,
-	}
-	for i, c := range s.Points {
-		out.Points[i] = pointShape{
-			Col: c.At.Col, Row: c.At.Row, E: c.Ref.E, N: c.Ref.N, Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
-		}
-		if i < len(s.PointExtra) {
-			out.Points[i].extra = s.PointExtra[i]
-		}
+		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Fit: s.Fit.String(), Points: pointsToShape(s.Points, s.PointExtra), extra: s.Extra,
 	}
 	if s.World != nil {
 		out.World = s.World[:]
 	}
 	out.WorldM = s.WorldM
 	if s.Proof.Proved() {
-		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, extra: s.ProofExtra}
+		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, By: pointsToShape(s.Proof.By, s.WitnessExtra), extra: s.ProofExtra}
+	}
+	return out
+}
+
+func pointsToShape(points []calib.ControlPoint, extra []plan.Extra) []pointShape {
+	out := make([]pointShape, len(points))
+	for i, c := range points {
+		out[i] = pointShape{
+			Col: c.At.Col, Row: c.At.Row, E: c.Ref.E, N: c.Ref.N, Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
+		}
+		if i < len(extra) {
+			out[i].extra = extra[i]
+		}
 	}
 	return out
 }

@@ -8,10 +8,6 @@ import (
 	"legwright/app/calib"
 )
 
-// ProofPrintedGrid is the kind of a proof by the printed grid and crossings of
-// it that a person named.
-const ProofPrintedGrid = "printed-grid"
-
 // Agreement holds the printed grid against a calibration that was not made from
 // it, such as the place that a picture's own file gives. It proves nothing by
 // itself: lines agree as well where the file is wrong by whole squares, by a
@@ -27,7 +23,7 @@ type Agreement struct {
 // AgreesWithinPx is the root mean square up to which a printed grid is said to
 // agree: that of a crossing clicked by hand. A named crossing may be off by as
 // much.
-const AgreesWithinPx = 2 * calib.DefaultSigmaPx
+const AgreesWithinPx = calib.NameWithinPx
 
 // usualSquares are the sides of printed squares on walking maps, metres (common
 // practice, no source).
@@ -69,11 +65,6 @@ func (a *Agreement) Agrees() bool { return a.RMSPx <= AgreesWithinPx }
 // says it; never 0.
 func (a *Agreement) WithinPx() float64 { return max(math.Ceil(10*a.MedianPx), 1) / 10 }
 
-// NamesForProof is how many crossings must be named: only three that are not in
-// one line leave open neither whole squares, nor a factor, nor a turn, nor a
-// mirrored picture.
-const NamesForProof = 3
-
 // Differs is the error of a named crossing that lies elsewhere by the
 // calibration.
 type Differs struct {
@@ -86,7 +77,7 @@ func (e *Differs) Error() string {
 }
 
 // Proves reports whether crossings that a person named show a calibration to be
-// right that was not made from them: at least NamesForProof, not in one line,
+// right that was not made from them: at least calib.NamesForProof, not in one line,
 // each where the calibration has it, all lines agreeing, and the picture not
 // mirrored. The error is a *Differs, or ErrNoCrossing.
 func (l *Lattice) Proves(c *calib.Calibration, names []Name) (bool, error) {
@@ -106,7 +97,7 @@ func (l *Lattice) Proves(c *calib.Calibration, names []Name) (bool, error) {
 	return a != nil && a.Agrees() && spread(held) && !mirrored(c), nil
 }
 
-// spread says whether NamesForProof of the crossings are distinct and not in
+// spread says whether calib.NamesForProof of the crossings are distinct and not in
 // one line.
 func spread(held []Crossing) bool {
 	for i, a := range held {

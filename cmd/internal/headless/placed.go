@@ -192,5 +192,5 @@ func (p *placed) lines(t *table) {
 		t.line("proof", "the printed grid is where the file has it, by the crossings you named")
 		return
 	}
-	t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", lattice.NamesForProof)
+	t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", calib.NamesForProof)
 }

@@ -24,7 +24,7 @@ func panelPlan(t *testing.T) *plan.Plan {
 	south := plan.Sheet{
 		ID: "sheet-1", Picture: "maps/south.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700),
 		Points: []calib.ControlPoint{at(200, 200, 51_000, 799_000), at(1800, 1800, 59_000, 791_000), at(200, 1800, 51_000, 791_000)},
-		Proof:  calib.Proof{Kind: "feature", Detail: "the pillar agrees"},
+		Proof:  calib.Proof{Kind: calib.ProofFeature, Detail: "the pillar agrees", By: []calib.ControlPoint{at(1052, 374, 55_260, 798_130)}},
 	}
 	north := plan.Sheet{
 		ID: "sheet-2", Picture: "maps/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700),

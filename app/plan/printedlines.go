@@ -1,4 +1,4 @@
-package session
+package plan
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
-	"legwright/app/plan"
 )
 
 // Distances of printed lines (common practice, no source).
@@ -73,48 +72,51 @@ func printedOf(sys *geodesy.System) []crossings {
 	return kinds
 }
 
-// printedAlike refuses a crossing of printed lines as the feature that proves
-// the sheet in hand where it would agree though the sheet is wrong: one where
+// PrintedAlike says why a crossing of printed lines is not the feature that
+// proves the sheet, for it would agree though the sheet is wrong: one where
 // control points are crossings of the same lines, or where a file places the
-// sheet. at is where it was clicked, ref the middle of its reference's square.
-func (s *Session) printedAlike(c *calib.Calibration, at calib.PicturePt, ref geodesy.Grid, squareM float64) error {
-	sheet, _ := s.Sheet()
-	sys, err := geodesy.Lookup(sheet.Code)
+// sheet. It is "" where there is nothing against the feature. c is the sheet's
+// calibration, at where the feature was clicked, ref its coordinates and
+// sigmaRefM their σ per axis in metres, which stand for a square.
+func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodesy.Grid, sigmaRefM float64) string {
+	sys, err := geodesy.Lookup(s.Code)
 	if err != nil {
-		return err
+		return err.Error()
 	}
 	reach := samePlacePx * c.MetresPerPixel()
-	crosses := func(k crossings) bool { return k(ref, reach+squareM) || k(c.ToGrid(at), reach) }
-	if placedByFile(sheet, sys) && crosses(metreCrossings) {
-		return refuse("one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines")
+	crosses := func(k crossings) bool {
+		return k(ref, reach+sigmaRefM*math.Sqrt(12)) || k(c.ToGrid(at), reach)
+	}
+	if s.placedByFile(sys) && crosses(metreCrossings) {
+		return "one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines"
 	}
 	for _, k := range printedOf(sys) {
-		for i, p := range sheet.Points {
-			if sheet.Fit != calib.Given && k(p.Ref, onLineM) && crosses(k) {
-				return refuse("this is a crossing of printed lines, like control point %d: lines misread alike everywhere would agree too. Take a trig pillar, a church or another feature whose reference comes from elsewhere", i+1)
+		for i, p := range s.Points {
+			if s.Fit != calib.Given && k(p.Ref, onLineM) && crosses(k) {
+				return fmt.Sprintf("this is a crossing of printed lines, like control point %d: lines misread alike everywhere would agree too. Take a trig pillar, a church or another feature whose reference comes from elsewhere", i+1)
 			}
 		}
 	}
-	return nil
+	return ""
 }
 
 // placedByFile reports whether a file gave the sheet's matrix or its control
 // points.
-func placedByFile(sheet plan.Sheet, sys *geodesy.System) bool {
-	if sheet.Fit == calib.Given || len(sheet.Points) == 0 {
-		return sheet.Fit == calib.Given
+func (s Sheet) placedByFile(sys *geodesy.System) bool {
+	if s.Fit == calib.Given || len(s.Points) == 0 {
+		return s.Fit == calib.Given
 	}
-	for _, p := range sheet.Points {
-		if !ofFile(p, sys) {
+	for _, p := range s.Points {
+		if !OfFile(p, sys) {
 			return false
 		}
 	}
 	return true
 }
 
-// ofFile reports whether a file gave a control point. Those have their figures
-// to the millimetre for a text, which nobody types.
-func ofFile(p calib.ControlPoint, sys *geodesy.System) bool {
+// OfFile reports whether a file gave a control point of a grid. Those have
+// their figures to the millimetre for a text, which nobody types.
+func OfFile(p calib.ControlPoint, sys *geodesy.System) bool {
 	e, n := sys.InUnits(p.Ref)
 	return p.Text == fmt.Sprintf("%.3f %.3f", e, n)
 }
