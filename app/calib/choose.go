@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -60,8 +61,18 @@ func (a *attempt) looM() float64 {
 	return math.Sqrt(sum / float64(len(a.loo)))
 }
 
-// try fits one kind.
+// try fits one kind. The error names slips that explain why there is no such
+// fit.
 func try(points []ControlPoint, kind Kind) (attempt, error) {
+	a, err := bare(points, kind)
+	if err != nil && a.sol.dof > 0 { // it is the warp that cannot be
+		err = withSlips(points, err)
+	}
+	return a, err
+}
+
+// bare is try without a word on slips.
+func bare(points []ControlPoint, kind Kind) (attempt, error) {
 	a := attempt{kind: kind}
 	m := affine
 	if kind == Similarity {
@@ -85,7 +96,7 @@ func try(points []ControlPoint, kind Kind) (attempt, error) {
 		}
 		b, err := solveBent(points)
 		if err != nil {
-			return a, withSlips(points, err)
+			return a, err
 		}
 		a.bend, a.loo = &b, b.loo
 		a.sol = a.sol.tangent(b, PicturePt{a.sol.frame.col, a.sol.frame.row})
@@ -102,8 +113,8 @@ func withSlips(points []ControlPoint, err error) error {
 	if !errors.As(err, &unfit) || len(unfit.Slips) > 0 || len(points) > maxSmooth {
 		return err
 	}
-	if a, err := try(points, Affine); err == nil {
-		unfit.Slips = findSlips(&Calibration{kind: Affine, points: points, sol: a.sol}, Options{})
+	if a, err := bare(points, Affine); err == nil {
+		unfit.Slips = findSlips(&Calibration{kind: Affine, points: points, sol: a.sol}, Options{}, kindsFrom(Affine))
 	}
 	return unfit
 }
@@ -178,24 +189,30 @@ func propose(points []ControlPoint, o Options) (attempt, []Trial, error) {
 			best, at = a, len(trials)-1
 		}
 	}
-	if a, t, ok := fourOfPhoto(points, &best, o); ok {
+	if a, t, ok := ofPhoto(points, &best, o); ok {
+		trials = slices.DeleteFunc(trials, func(t Trial) bool { return t.Kind == Perspective })
 		best, trials, at = a, append(trials, t), len(trials)
 	}
 	trials[at].Chosen = true
 	return best, trials, nil
 }
 
-// fourOfPhoto takes the perspective of four points, which leave-one-out cannot
-// judge, where the picture is a photograph and nothing simpler fits.
-func fourOfPhoto(points []ControlPoint, best *attempt, o Options) (attempt, Trial, bool) {
-	if !o.Photo || len(points) != atLeast(Perspective) || best.sol.fits(1) || len(slipsOfLinear(points, best, o)) > 0 {
+// ofPhoto takes the perspective of a photograph's points where nothing simpler
+// fits and leave-one-out cannot judge: of four points, and of more that agree
+// within their noise, among which one may be needed to hold the others.
+func ofPhoto(points []ControlPoint, best *attempt, o Options) (attempt, Trial, bool) {
+	if !o.Photo || len(points) < atLeast(Perspective) || best.bend != nil || best.sol.fits(1) || len(slipsOfLinear(points, best, o)) > 0 {
 		return attempt{}, Trial{}, false
 	}
-	a, err := try(points, Perspective)
-	if err != nil || a.sol.det() >= 0 {
+	a, err := bare(points, Perspective)
+	if err != nil || a.sol.det() >= 0 || !a.sol.fits(1) {
 		return attempt{}, Trial{}, false
 	}
-	return a, Trial{Kind: Perspective, LOOM: math.Inf(1), Reason: "the picture is a photograph, and nothing simpler fits its four points"}, true
+	t := Trial{Kind: Perspective, LOOM: a.looM(), Reason: "the picture is a photograph, whose points agree in perspective and in nothing simpler"}
+	if len(points) == atLeast(Perspective) {
+		t.LOOM, t.Reason = math.Inf(1), "the picture is a photograph, and nothing simpler fits its four points"
+	}
+	return a, t, true
 }
 
 // better says whether b may take the place of the simpler a, and why.
@@ -251,7 +268,11 @@ func slipsOfLinear(points []ControlPoint, a *attempt, o Options) []Warning {
 	if a.bend != nil {
 		return nil
 	}
-	return findSlips(&Calibration{kind: a.kind, points: points, sol: a.sol}, o)
+	linear := []Kind{Affine}
+	if a.kind == Similarity {
+		linear = []Kind{Similarity, Affine}
+	}
+	return findSlips(&Calibration{kind: a.kind, points: points, sol: a.sol}, o, linear)
 }
 
 // Trials returns the kinds that were tried, simplest first, and why the one

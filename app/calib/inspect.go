@@ -11,9 +11,9 @@ const maxLooseRad = 0.5 * math.Pi / 180
 
 // inspect runs every check on a finished fit and lists the gravest first.
 func inspect(c *Calibration, o Options) []Warning {
-	found := findSlips(c, o)
+	found := findSlips(c, o, kindsFrom(c.kind))
 	if c.sol.dof > 0 && !c.sol.fits(1) {
-		found = append(found, Warning{CodePoorFit, fmt.Sprintf(
+		found = append(found, Warning{Code: CodePoorFit, Text: fmt.Sprintf(
 			"the control points do not fit each other: %.1f px off (root mean square), %.0f times what their clicks explain; check references and clicks",
 			c.rmsPx, c.S0())})
 	}
@@ -24,10 +24,10 @@ func inspect(c *Calibration, o Options) []Warning {
 		found = append(found, w)
 	}
 	if c.sol.dof == 0 {
-		found = append(found, Warning{CodeNoRedundancy, "nothing checks these control points: add one more and see whether it agrees"})
+		found = append(found, Warning{Code: CodeNoRedundancy, Text: "nothing checks these control points: add one more and see whether it agrees"})
 	}
 	if loose := c.sol.looseRad(); loose > maxLooseRad {
-		found = append(found, Warning{CodeWeakBase, fmt.Sprintf(
+		found = append(found, Warning{Code: CodeWeakBase, Text: fmt.Sprintf(
 			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi)})
 	}
 	return found

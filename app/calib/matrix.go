@@ -28,7 +28,7 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 		return nil, err
 	}
 	if c.sol.det() > 0 {
-		c.warnings = []Warning{{CodeMirrored, "the matrix mirrors the picture: east and north do not lie as on a map, check that it belongs to this picture"}}
+		c.warnings = []Warning{{Code: CodeMirrored, Text: "the matrix mirrors the picture: east and north do not lie as on a map, check that it belongs to this picture"}}
 	}
 	return c, nil
 }

@@ -25,12 +25,12 @@ func usualScales() []float64 {
 func inspectPair(c *Calibration, o Options) []Warning {
 	var found []Warning
 	if off := offQuarterDeg(c.Rotation()); off > maxOffQuarterDeg {
-		found = append(found, Warning{CodeUnlikelyRotation, fmt.Sprintf(
+		found = append(found, Warning{Code: CodeUnlikelyRotation, Text: fmt.Sprintf(
 			"grid north would lie %.0f° clockwise from picture up, %.0f° from a quarter turn: check both references",
 			c.Rotation().Turn().Deg(), off)})
 	}
 	if text := unlikelyScale(c.MetresPerPixel(), o.DPI); text != "" {
-		found = append(found, Warning{CodeUnlikelyScale, text})
+		found = append(found, Warning{Code: CodeUnlikelyScale, Text: text})
 	}
 	if len(found) == 0 {
 		return nil
@@ -84,7 +84,7 @@ func pairSwaps(c *Calibration, o Options) []Warning {
 		}
 		s, ok := solve(points, similarity)
 		if ok && math.Abs(s.rotation().Deg()) <= uprightDeg && unlikelyScale(math.Sqrt(math.Abs(s.det())), o.DPI) == "" {
-			found = append(found, Warning{code, text})
+			found = append(found, Warning{Code: code, Text: text})
 		}
 	}
 	try(CodeSwappedAll, "easting and northing look exchanged at both control points", 0, 1)

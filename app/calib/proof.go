@@ -39,7 +39,7 @@ func (p Proof) Warning() (Warning, bool) {
 	if p.Proved() {
 		return Warning{}, false
 	}
-	return Warning{CodeUnproved, "sheet unproved: nothing independent of its control points has shown that it is right"}, true
+	return Warning{Code: CodeUnproved, Text: "sheet unproved: nothing independent of its control points has shown that it is right"}, true
 }
 
 // Limits of a proof by a feature.

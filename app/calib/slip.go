@@ -41,8 +41,9 @@ func swapWords(i int) string {
 }
 
 // findSlips tries the usual slips where three or more points do not fit each
-// other, and names those that would explain it.
-func findSlips(c *Calibration, o Options) []Warning {
+// other, and names those that would explain it: for a flat sheet, or else for
+// one of the kinds of fit.
+func findSlips(c *Calibration, o Options, kinds []Kind) []Warning {
 	if len(c.points) < 3 {
 		return nil
 	}
@@ -61,7 +62,7 @@ func findSlips(c *Calibration, o Options) []Warning {
 	if len(t.found) > 0 {
 		return t.verdict()
 	}
-	return findSeveral(c)
+	return findSeveral(c, kinds)
 }
 
 func (t *slipSearch) run() {
@@ -70,13 +71,13 @@ func (t *slipSearch) run() {
 	}
 	suspects := t.suspects()
 	for _, i := range suspects {
-		t.tryRefs(Warning{CodeSwappedPoint, swapWords(i)}, map[int]geodesy.Grid{i: swapped(t.points[i].Ref)})
+		t.tryRefs(Warning{Code: CodeSwappedPoint, Text: swapWords(i), Points: [2]int{i + 1}}, map[int]geodesy.Grid{i: swapped(t.points[i].Ref)})
 		t.tryDigit(i)
 	}
 	for a, i := range suspects {
 		for _, j := range suspects[:a] {
 			i, j := min(i, j), max(i, j)
-			t.tryRefs(Warning{CodeExchanged, fmt.Sprintf("control points %d and %d: their references look exchanged", i+1, j+1)},
+			t.tryRefs(Warning{Code: CodeExchanged, Text: fmt.Sprintf("control points %d and %d: their references look exchanged", i+1, j+1), Points: [2]int{i + 1, j + 1}},
 				map[int]geodesy.Grid{i: t.points[j].Ref, j: t.points[i].Ref})
 		}
 	}
@@ -159,7 +160,7 @@ func (t *slipSearch) tryDigit(i int) {
 		if off == 0 {
 			continue
 		}
-		t.tryRefs(Warning{CodeDigitOut, fmt.Sprintf("control point %d: %s looks %s m too %s", i+1, axis.name, figure(off), greatOrSmall(off))},
+		t.tryRefs(Warning{Code: CodeDigitOut, Text: fmt.Sprintf("control point %d: %s looks %s m too %s", i+1, axis.name, figure(off), greatOrSmall(off)), Points: [2]int{i + 1}},
 			map[int]geodesy.Grid{i: {E: p.Ref.E - off*axis.step.E, N: p.Ref.N - off*axis.step.N}})
 	}
 }
@@ -194,9 +195,9 @@ func nameMirror(points []ControlPoint) Warning {
 		turned[i].Ref = swapped(turned[i].Ref)
 	}
 	if s, ok := solve(turned, similarity); ok && math.Abs(math.Cos(s.rotation().Rad())) > math.Sqrt2/2 {
-		return Warning{CodeSwappedAll, "easting and northing look exchanged at every control point"}
+		return Warning{Code: CodeSwappedAll, Text: "easting and northing look exchanged at every control point"}
 	}
-	return Warning{CodeMirrored, "the picture looks mirrored: turn the scan over or flip it, then place the control points again"}
+	return Warning{Code: CodeMirrored, Text: "the picture looks mirrored: turn the scan over or flip it, then place the control points again"}
 }
 
 // verdict lists the explanations that remain: implausible ones give way to

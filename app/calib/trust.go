@@ -143,15 +143,15 @@ func (t Trust) warning(o Options) (Warning, bool) {
 	}
 	switch t.Code {
 	case CodePhoto:
-		return Warning{CodePhoto, "this picture is a photograph, whose scale differs from side to side: name at least four crossings, near its corners"}, true
+		return Warning{Code: CodePhoto, Text: "this picture is a photograph, whose scale differs from side to side: name at least four crossings, near its corners"}, true
 	case CodeCollinear:
 		text := "the control points lie on one line, along which a similarity holds: a stretch or a mirrored picture across that line would not be seen; trust the sheet within " + reach + " of them"
 		if t.FarPx > 0 {
 			text += fmt.Sprintf("; with a stretch of %g %% its far corner is good to ± %s m", 100*unseenPart, figure(t.FarErrorM))
 		}
-		return Warning{CodeCollinear, text + "; add a point well off the line"}, true
+		return Warning{Code: CodeCollinear, Text: text + "; add a point well off the line"}, true
 	case CodeShortReach:
-		return Warning{CodeShortReach, fmt.Sprintf(
+		return Warning{Code: CodeShortReach, Text: fmt.Sprintf(
 			"the control points lie in one part of the picture: trust the sheet within %s of them; at its far corner it is good to ± %s m at best; add a point over there",
 			reach, figure(t.FarErrorM))}, true
 	}

@@ -1,8 +1,12 @@
 package calib
 
 // Warning is what a check found. Code is stable and for programs, Text is a
-// sentence for people.
-type Warning struct{ Code, Text string }
+// sentence for people. Points are the control points that look wrong, counted
+// from 1, where the check names one or two; the fit still goes by them.
+type Warning struct {
+	Code, Text string
+	Points     [2]int
+}
 
 // The codes of warnings.
 const (
