@@ -65,7 +65,7 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	case err != nil:
 		return sentence(err)
 	case doubtful(c):
-		return "Something is wrong with the control points: read the warning below, and change or remove the point before you go on."
+		return "Something is wrong with the control points: read the warning below, and change the point or leave it out before you go on."
 	case reachHint(c) != "":
 		return reachHint(c)
 	case c.DOF() == 0 && c.Kind() != calib.Given:
@@ -226,17 +226,6 @@ func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
 	beside := container.NewHBox(rest, remove)
 	listReference(name, i, text, beside.MinSize().Width+theme.Padding())
 	return container.NewBorder(nil, nil, nil, beside, name)
-}
-
-// showFlags shows what the calibration's own checks found.
-func (p *sheetPost) showFlags(c *calib.Calibration, err error) {
-	p.flags.RemoveAll()
-	if err == nil && c != nil {
-		for _, w := range c.Warnings() {
-			p.flags.Add(part.NewSentence(sentenceText(w.Text), part.Caution))
-		}
-	}
-	p.flags.Refresh()
 }
 
 func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error) {

@@ -34,14 +34,12 @@ func size(name fyne.ThemeSizeName) (float32, bool) {
 		return 3, true
 	case theme.SizeNameSeparatorThickness, theme.SizeNameInputBorder, SizeHair:
 		return 1, true
-	case theme.SizeNameInputRadius, theme.SizeNameSelectionRadius, theme.SizeNameWindowButtonRadius:
-		return 2, true
+	case theme.SizeNameInputRadius, theme.SizeNameSelectionRadius, theme.SizeNameWindowButtonRadius, theme.SizeNameScrollBarRadius:
+		return 0, true // square, like everything ruled with a pen
 	case theme.SizeNameScrollBar:
 		return 9, true
 	case theme.SizeNameScrollBarSmall:
 		return 3, true
-	case theme.SizeNameScrollBarRadius:
-		return 1.5, true
 	}
 	return textSize(name)
 }

@@ -165,7 +165,6 @@ func (r *chooserRenderer) colour() {
 		edge = theme.ColorNamePrimary
 	}
 	paint(r.frame, color.Transparent, theme.Color(edge), 1)
-	r.frame.CornerRadius = theme.Size(theme.SizeNameInputRadius)
 	for i, t := range r.texts {
 		ink, fill := theme.ColorNameForeground, color.Color(color.Transparent)
 		switch {
@@ -178,6 +177,5 @@ func (r *chooserRenderer) colour() {
 		}
 		write(t, c.options[i], ink, theme.SizeNameText)
 		paint(r.washes[i], fill, nil, 0)
-		r.washes[i].CornerRadius = 1
 	}
 }

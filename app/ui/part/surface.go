@@ -63,9 +63,7 @@ func (s *Surface) CreateRenderer() fyne.WidgetRenderer {
 	refresh := func() {
 		if s.raised {
 			paint(ground, theme.Color(theme.ColorNameBackground), theme.Color(theme.ColorNameSeparator), 1)
-			ground.CornerRadius = theme.Size(theme.SizeNameInputRadius)
 			paint(shade, theme.Color(theme.ColorNameShadow), nil, 0)
-			shade.CornerRadius = 4
 			return
 		}
 		paint(ground, theme.Color(look.ColorBoard), nil, 0)

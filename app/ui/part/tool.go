@@ -219,7 +219,6 @@ func (r *toolRenderer) colour() {
 		frame = theme.Color(theme.ColorNamePrimary)
 	}
 	paint(r.wash, fill, frame, 1)
-	r.wash.CornerRadius = theme.Size(theme.SizeNameInputRadius)
 	bar := color.Color(color.Transparent)
 	if t.on {
 		bar = theme.Color(theme.ColorNamePrimary)

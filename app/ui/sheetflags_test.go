@@ -1,0 +1,74 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/leg"
+	"legwright/app/ui/part"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// offersIn are the buttons among the sheet's warnings, by their words.
+func offersIn(o fyne.CanvasObject) []*part.Tool {
+	switch o := o.(type) {
+	case *part.Tool:
+		return []*part.Tool{o}
+	case *fyne.Container:
+		var out []*part.Tool
+		for _, c := range o.Objects {
+			out = append(out, offersIn(c)...)
+		}
+		return out
+	}
+	return nil
+}
+
+// A control point that is named as wrong is left out with one click; until then
+// every reading is marked, and undo brings it back.
+func TestAWrongPointIsLeftOutWithOneClick(t *testing.T) {
+	b := calibrated(t)
+	point(b, 300, 100, "NL 23 43")
+	point(b, 100, 100, "NL 20 43") // it is NL 21 43
+	if points(b) != 4 {
+		t.Fatalf("%d points: %s", points(b), b.footNow.Message)
+	}
+	tools := offersIn(b.sheetP.flags)
+	if len(tools) < 2 || !strings.Contains(b.sheetP.hint.Text(), "leave it out") {
+		t.Fatalf("%d offers, hint %q", len(tools), b.sheetP.hint.Text())
+	}
+	from, err := b.endOf(tool.Spot{At: view.PicPt{X: 150, Y: 150}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	to, err := b.endOf(tool.Spot{At: view.PicPt{X: 250, Y: 120}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	marked := func() bool {
+		r, err := b.s.LiveEnds(from, to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Flagged(leg.SheetWarning)
+	}
+	if !marked() {
+		t.Error("a reading with the wrong point in the fit is not marked")
+	}
+	tools[0].OnTapped()
+	if b.sheetP.chosen != 3 {
+		t.Errorf("the first offer takes up point %d, want 4", b.sheetP.chosen+1)
+	}
+	tools = offersIn(b.sheetP.flags)
+	tools[1].OnTapped()
+	if points(b) != 3 || marked() || len(offersIn(b.sheetP.flags)) != 0 {
+		t.Errorf("left out: %d points, marked %v, offers %d", points(b), marked(), len(offersIn(b.sheetP.flags)))
+	}
+	b.undo()
+	if points(b) != 4 || !marked() {
+		t.Errorf("undone: %d points, marked %v", points(b), marked())
+	}
+}
