@@ -3,6 +3,7 @@ package kml
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"math"
 	"strings"
@@ -29,6 +30,39 @@ func TestRead(t *testing.T) {
 	}
 	if o := got[1]; o.Href != "q.jpg" || o.Box != nil || o.Quad == nil || *o.Quad != [4]LatLon{{2, 1}, {2.5, 3}, {4, 3}, {4.5, 1}} {
 		t.Errorf("got %+v over %+v", o, o.Quad)
+	}
+}
+
+// A document in UTF-16, as some programs save it, is read like any other.
+func TestReadUTF16(t *testing.T) {
+	t.Parallel()
+	const text = `<?xml version="1.0" encoding="UTF-16"?><kml><GroundOverlay><name>Grün 山</name><Icon><href>s.png</href></Icon>` +
+		`<LatLonBox><north>2</north><south>1</south><east>2</east><west>1</west></LatLonBox></GroundOverlay></kml>`
+	for _, order := range []binary.AppendByteOrder{binary.LittleEndian, binary.BigEndian} {
+		var b []byte
+		for _, r := range "\ufeff" + text {
+			b = order.AppendUint16(b, uint16(r))
+		}
+		got, err := Read(bytes.NewReader(b))
+		if err != nil || len(got) != 1 || got[0].Name != "Grün 山" || got[0].Box == nil {
+			t.Errorf("%v: got %+v, %v", order, got, err)
+		}
+	}
+}
+
+// What is no document is refused in words for people.
+func TestReadRefusesInWords(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]string{
+		"":                           "no element",
+		"here it lies":               "no element",
+		"<kml>\n<Folder>":            "cut off in line 2",
+		"<kml><a>\xff\xff</a></kml>": "save it as UTF-8",
+		"<kml>\n\n<a></b></kml>":     "line 3 is not well-formed",
+	} {
+		if _, err := Read(strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: got %v, want %q", text, err, want)
+		}
 	}
 }
 

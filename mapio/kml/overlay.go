@@ -1,6 +1,7 @@
 package kml
 
 import (
+	"bufio"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -10,6 +11,7 @@ import (
 	"strings"
 
 	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
 )
 
 // Overlay is a picture laid over the ground. Exactly one of Box and Quad is
@@ -37,7 +39,7 @@ type LatLon struct{ Lat, Lon float64 }
 // picture, which only colour the ground, are left out.
 func Read(r io.Reader) ([]Overlay, error) {
 	in := &counted{r: r}
-	dec := xml.NewDecoder(in)
+	dec := xml.NewDecoder(plainText(in))
 	dec.CharsetReader, dec.Entity = charset, xml.HTMLEntity
 	p := parser{dec: dec}
 	err := p.document()
@@ -49,7 +51,7 @@ func Read(r io.Reader) ([]Overlay, error) {
 	case err != nil && in.fault != nil:
 		return nil, in.fault
 	case err != nil:
-		return nil, fmt.Errorf("%w: %w", ErrNotKML, err)
+		return nil, fmt.Errorf("%w: %w", ErrNotKML, inWords(err))
 	case len(p.found) == 0:
 		return nil, fmt.Errorf("%w in it", ErrNoOverlay)
 	}
@@ -77,10 +79,39 @@ func (c *counted) Read(p []byte) (int, error) {
 	return n, err
 }
 
+// inWords says what is wrong with a document in words for people.
+func inWords(err error) error {
+	var bad *xml.SyntaxError
+	switch {
+	case errors.Is(err, io.EOF):
+		return errors.New("there is no element in it")
+	case !errors.As(err, &bad):
+		return err
+	case strings.Contains(bad.Msg, "unexpected EOF"):
+		return fmt.Errorf("it is cut off in line %d: copy it again from where it came", bad.Line)
+	case strings.Contains(bad.Msg, "UTF-8"):
+		return fmt.Errorf("line %d holds bytes that are no letters in UTF-8: save it as UTF-8", bad.Line)
+	}
+	return fmt.Errorf("line %d is not well-formed XML (%s)", bad.Line, bad.Msg)
+}
+
+// plainText reads a document in UTF-16, which begins with a byte order mark, as
+// UTF-8, and any other as it is.
+func plainText(in io.Reader) io.Reader {
+	r := bufio.NewReader(in)
+	switch mark, _ := r.Peek(2); string(mark) {
+	case "\xff\xfe", "\xfe\xff":
+		return unicode.UTF16(unicode.BigEndian, unicode.ExpectBOM).NewDecoder().Reader(r)
+	}
+	return r
+}
+
 // charset reads the encodings of one byte a letter that old programs write.
 func charset(label string, in io.Reader) (io.Reader, error) {
 	switch strings.ToLower(label) {
 	case "utf-8", "utf8", "us-ascii", "ascii":
+		return in, nil
+	case "utf-16", "utf16", "utf-16le", "utf-16be", "unicode": // plainText has seen to it
 		return in, nil
 	case "iso-8859-1", "latin1", "windows-1252", "cp1252":
 		return charmap.Windows1252.NewDecoder().Reader(in), nil

@@ -189,6 +189,25 @@ func TestOverlayTurned(t *testing.T) {
 	}
 }
 
+// Upside down a box lies the same on the ground as in degrees, so that there is
+// nothing to doubt.
+func TestOverlayUpsideDown(t *testing.T) {
+	t.Parallel()
+	for turn, want := range map[float64]bool{180: false, -180: false, 0: false, 90: true, 179: true} {
+		fsys := fstest.MapFS{
+			"s.png": {Data: pngOf(t, image.NewGray(image.Rect(0, 0, 200, 200)))},
+			"o.kml": {Data: []byte(kmlHead + overlayKML("s.png", boxKML(60.01, 60, 15.02, 15, turn)) + kmlFoot)},
+		}
+		_, p, err := NewOpener().Look(t.Context(), fsys, "o.kml", Options{})
+		if err != nil || p.System == nil {
+			t.Fatalf("%g°: %+v, %v", turn, p, err)
+		}
+		if got := strings.Contains(strings.Join(p.Warnings, "; "), "the box is turned"); got != want {
+			t.Errorf("%g°: doubted %v, want %v: %v", turn, got, want, p.Warnings)
+		}
+	}
+}
+
 // A quadrilateral puts the picture's corners where it says, lower left first
 // and counterclockwise, and says what it leaves open.
 func TestOverlayQuad(t *testing.T) {
@@ -317,15 +336,17 @@ func TestOverlayRefused(t *testing.T) {
 		t.Errorf("the second of one: got %v, want ErrNoPage", err)
 	}
 	for where, says := range map[string]string{
-		"":                                "neither a box nor",
-		boxKML(63, 63.01, 13.02, 13, 0):   "from latitude 63.01° to 63°",
-		boxKML(91, 63, 13.02, 13, 0):      "latitude",
-		boxKML(89, -89, 179, -179, 0):     "more ground than any walking grid",
-		quadKML(13, 63, 13.1, 63, 13, 64): "3 corners",
-		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02):                                   "make no sheet",
-		quadKML(13, 63, 13, 63, 13, 63, 13, 63):                                                 "make no sheet",
-		"<LatLonBox><north>x</north></LatLonBox>":                                               "no number of degrees",
-		"<LatLonBox><north>63</north></LatLonBox>":                                              "no south",
+		"":                                                    "neither a box nor",
+		boxKML(63, 63.01, 13.02, 13, 0):                       "from latitude 63.01° to 63°",
+		boxKML(91, 63, 13.02, 13, 0):                          "latitude",
+		boxKML(90, 89.9, 10, -10, 30):                         "at the pole",
+		boxKML(-89.9, -90, 180, -180, 0):                      "at the pole",
+		boxKML(89, -89, 179, -179, 0):                         "more ground than any walking grid",
+		quadKML(13, 63, 13.1, 63, 13, 64):                     "3 corners",
+		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02): "make no sheet",
+		quadKML(13, 63, 13, 63, 13, 63, 13, 63):               "make no sheet",
+		"<LatLonBox><north>x</north></LatLonBox>":             "no number of degrees",
+		"<LatLonBox><north>63</north></LatLonBox>":            "no south",
 		"<LatLonBox><north>NaN</north><south>1</south><east>1</east><west>0</west></LatLonBox>": "no number of degrees",
 	} {
 		s, err := Open(t.Context(), fstest.MapFS{"a.kml": {Data: []byte(doc("s.png", where))}, "s.png": {Data: []byte(pic)}}, "a.kml", Options{})

@@ -18,6 +18,9 @@ const (
 	// fewestPoints and mostPoints are the numbers of points a side,
 	// overlayChecks that of the places a side at which a fit is checked.
 	fewestPoints, mostPoints, overlayChecks = 4, 7, 9
+	// nearPole is the latitude in degrees beyond which an edge of a box is too
+	// short to be one: some ten metres around the pole.
+	nearPole = 89.9999
 )
 
 // place is the place that an overlay gives its picture: on the grid of the
@@ -28,6 +31,10 @@ func (o *overlaid) place(h Header, own *Place) *Place {
 	p := &Place{Source: "ground overlay of " + o.from}
 	if o.says.Problem != nil {
 		p.Unknown = o.says.Problem.Error()
+		return p
+	}
+	if b := o.says.Box; b != nil && max(b.North, -b.South) > nearPole {
+		p.Unknown = fmt.Sprintf("its box goes from latitude %g° to %g°, and at the pole one edge of the picture is a single place: such a picture lies on no walking grid", b.South, b.North)
 		return p
 	}
 	lay := newLaid(o.says)
@@ -80,8 +87,10 @@ func newLaid(o kml.Overlay) *laid {
 		const e2 = 0.00669437999 // of WGS 84
 		l.doubtM = away(onGround * (1 - e2*s*s) / (1 - e2))
 		l.doubtM = max(l.doubtM, away(1)/2) // so that 95 % holds the other way too
-		l.doubts = append(l.doubts, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees: "+
-			"on the ground is taken; the other way the corners would lie %.0f m elsewhere", b.Rotation, away(1)))
+		if other := away(1); other >= 0.5 { // turned upside down it is the same
+			l.doubts = append(l.doubts, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees: "+
+				"on the ground is taken; the other way the corners would lie %.0f m elsewhere", b.Rotation, other))
+		}
 	}
 	return l
 }
