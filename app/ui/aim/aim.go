@@ -14,6 +14,7 @@ import (
 	"golang.org/x/image/math/f64"
 
 	"legwright/app/ui/look"
+	"legwright/app/ui/part"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
@@ -51,7 +52,6 @@ type Aim struct {
 func New(moved func(view.PicPt), accept func()) *Aim {
 	a := &Aim{moved: moved, accept: accept}
 	a.raster = canvas.NewRaster(a.paint)
-	a.raster.ScaleMode = canvas.ImageScalePixels
 	a.ring = canvas.NewRectangle(color.Transparent)
 	a.ring.StrokeWidth = 1
 	a.ExtendBaseWidget(a)
@@ -107,6 +107,7 @@ func (r *renderer) Refresh() {
 
 // paint makes the enlargement of w × h physical pixels.
 func (a *Aim) paint(w, h int) image.Image {
+	part.Crisp(a.raster)
 	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
 	p := look.Current()
 	fill(img, img.Bounds(), p.Well)

@@ -42,7 +42,6 @@ func New() *Dial {
 		}
 	})
 	d.raster = canvas.NewRaster(d.paint)
-	d.raster.ScaleMode = canvas.ImageScalePixels
 	d.ExtendBaseWidget(d)
 	d.lastLeast = d.least()
 	return d

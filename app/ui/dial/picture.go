@@ -9,6 +9,7 @@ import (
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/letter"
 	"legwright/app/ui/look"
+	"legwright/app/ui/part"
 )
 
 // picture is the panel as it is drawn: the face and all that is written. It is
@@ -26,6 +27,7 @@ type picture struct {
 // paint draws the panel into w × h physical pixels; Fyne calls it by way of
 // the raster.
 func (d *Dial) paint(w, h int) image.Image {
+	part.Crisp(d.raster)
 	p, size := &d.picture, d.Size()
 	scale := float32(w) / max(size.Width, 1)
 	if w < 1 || h < 1 || !d.setLetters(scale) {

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/letter"
+	"legwright/app/ui/part"
 )
 
 // Callbacks is what the ledger tells its owner. All run on the main thread.
@@ -37,7 +38,6 @@ type Ledger struct {
 func New(cb Callbacks) *Ledger {
 	l := &Ledger{cb: cb, table: table{selected: -1, cursor: TickOff}}
 	l.raster = canvas.NewRaster(l.paint)
-	l.raster.ScaleMode = canvas.ImageScalePixels
 	l.field = newField()
 	l.field.Hide()
 	l.empty = widget.NewLabel("No legs yet. Drag on the sheet from where you are to where you are going, " +
@@ -79,6 +79,7 @@ func (l *Ledger) chosen() string {
 
 // paint makes the picture of the table.
 func (l *Ledger) paint(w, h int) image.Image {
+	part.Crisp(l.raster)
 	size := l.Size()
 	if scale := float32(w) / max(size.Width, 1); l.table.letters == nil || l.table.letters.Scale() != scale {
 		letters, err := letter.New(scale)

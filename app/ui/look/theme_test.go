@@ -43,15 +43,16 @@ func TestThemeAnswersEveryColourName(t *testing.T) {
 }
 
 // TestThemeAnswersEverySizeThatShows does the same for sizes, but for those of
-// windows inside windows, which the bench does not use.
+// windows inside windows, which the bench does not use. Corners are square.
 func TestThemeAnswersEverySizeThatShows(t *testing.T) {
 	t.Parallel()
 	for _, name := range fyneNames(t, "size.go", "ThemeSizeName") {
 		if strings.HasPrefix(name, "window") {
 			continue
 		}
-		if s, ok := size(fyne.ThemeSizeName(name)); !ok || s <= 0 {
-			t.Errorf("size %q: got %v, %v, want a size of our own", name, s, ok)
+		s, ok := size(fyne.ThemeSizeName(name))
+		if square := strings.HasSuffix(name, "Radius"); !ok || square != (s == 0) || s < 0 {
+			t.Errorf("size %q: got %v, %v, want a size of our own, 0 for a radius alone", name, s, ok)
 		}
 	}
 }

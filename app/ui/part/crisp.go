@@ -7,19 +7,19 @@ import (
 	"fyne.io/fyne/v2/canvas"
 )
 
-// Crisp sets how a picture that is drawn for its own size in pixels comes to
-// the screen. At a whole display scale every pixel falls on one of the
-// screen's, and the way all texts are drawn gives the same picture; a way of
-// its own would cost a drawer without a graphics card about 50 ms at the first
-// use. At other scales a side can be rounded to one pixel more or less, and
-// smoothing would blur the figures: the nearest pixel is taken then.
+// Crisp sets, while r draws itself, how its picture comes to the screen. A
+// picture of as many pixels as it has on the screen is the same whether it is
+// smoothed or not, and then it goes the way of all texts: a way of its own
+// costs a drawer without a graphics card some 50 ms at its first use. At odd
+// display scales a side may be rounded to a pixel more or less than was drawn;
+// smoothing would blur the figures, and the nearest pixel is taken.
 func Crisp(r *canvas.Raster) {
 	c := fyne.CurrentApp().Driver().CanvasForObject(r)
 	if c == nil {
 		return
 	}
 	mode := canvas.ImageScalePixels
-	if s := float64(c.Scale()); s == math.Round(s) {
+	if s := r.Size(); whole(s.Width*c.Scale()) && whole(s.Height*c.Scale()) {
 		mode = canvas.ImageScaleSmooth
 	}
 	if r.ScaleMode != mode {
@@ -27,3 +27,7 @@ func Crisp(r *canvas.Raster) {
 		r.Refresh()
 	}
 }
+
+// whole says whether a side has no part of a pixel, as far as single precision
+// tells.
+func whole(px float32) bool { return math.Abs(float64(px)-math.Round(float64(px))) < 1e-3 }
