@@ -216,6 +216,7 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 	}
 	out.notices = append(out.notices, calibNotices(out.fit)...)
 	out.places, err = placesOf(out.fit, system, q.at)
+	out.notices = append(out.notices, fresh(placeNotices(system, out.places), out.notices)...)
 	return out, err
 }
 

@@ -24,38 +24,13 @@ type calibration struct {
 	placed    *placed              // of --auto, or nil
 }
 
-// place is one --at with what became of it.
-type place struct {
-	at   calib.PicturePt
-	grid geodesy.Grid
-	wgs  geodesy.LatLon
-	cov  calib.Cov2
-
-	trusted   bool    // the control points reach there
-	outsidePx float64 // how far it lies outside them
-}
-
-func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt) ([]place, error) {
-	places := make([]place, 0, len(at))
-	for _, p := range at {
-		g := c.ToGrid(p)
-		wgs, _, err := system.ToWGS84(g)
-		if err != nil {
-			return nil, fmt.Errorf("--at %g,%g: %w", p.Col, p.Row, err)
-		}
-		ok, outside := c.Trusted(p)
-		places = append(places, place{at: p, grid: g, wgs: wgs, cov: c.Covariance(p, 0), trusted: ok, outsidePx: outside})
-	}
-	return places, nil
-}
-
 // gridNotices warns of control points outside the area the grid is meant for,
-// and of a grid whose datum nothing is known of.
+// and of a grid whose datum shift is coarse or unknown.
 func gridNotices(system *geodesy.System, points []calib.ControlPoint) []notice {
 	out := areaNotices(system, points)
 	if len(points) > 0 {
-		if _, shift, err := system.ToWGS84(points[0].Ref); err == nil && shift.Unknown {
-			out = append(out, notice{"shift-unknown", shift.Name + ": latitude and longitude may be off by hundreds of metres"})
+		if _, shift, err := system.ToWGS84(points[0].Ref); err == nil {
+			out = append(out, shiftNotices(shift)...)
 		}
 	}
 	return out
@@ -157,20 +132,6 @@ func trialList(trials []calib.Trial) []object {
 	return out
 }
 
-func (p place) object() object {
-	return object{
-		{"easting_m", number(p.grid.E)},
-		{"northing_m", number(p.grid.N)},
-		{"lat_deg", number(p.wgs.Lat.Deg())},
-		{"lon_deg", number(p.wgs.Lon.Deg())},
-		{"sigma_e_m", number(math.Sqrt(p.cov.EE))},
-		{"sigma_n_m", number(math.Sqrt(p.cov.NN))},
-		{"cov_en_m2", number(p.cov.EN)},
-		{"trusted", p.trusted},
-		{"outside_points_px", number(p.outsidePx)},
-	}
-}
-
 func (c calibration) table() table {
 	var t table
 	m := c.fit.Matrix()
@@ -207,11 +168,7 @@ func (c calibration) table() table {
 		t.line("error bars", "widened %.1f times: the points agree less well than they should", math.Sqrt(f))
 	}
 	for _, p := range c.places {
-		t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%.1f E ± %.1f, %.1f N ± %.1f, %s",
-			p.grid.E, 2*math.Sqrt(p.cov.EE), p.grid.N, 2*math.Sqrt(p.cov.NN), geodesy.FormatLatLon(p.wgs))
-		if !p.trusted {
-			t.line("", "not to be trusted: %.0f px outside the control points", p.outsidePx)
-		}
+		p.line(&t)
 	}
 	t.cautions = c.notices
 	return t

@@ -1,7 +1,6 @@
 package headless
 
 import (
-	"fmt"
 	"strings"
 
 	"legwright/app/calib"
@@ -61,6 +60,9 @@ func runPicture(c command, args []string, s streams) error {
 		if places, err = placesOf(fit, p.System, q.at); err != nil {
 			return err
 		}
+	}
+	if p != nil && p.System != nil {
+		cautions = append(cautions, placeNotices(p.System, places)...)
 	}
 	if w, unproved := (calib.Proof{}).Warning(); unproved && p != nil && p.System != nil {
 		cautions = append(cautions, notice{w.Code, w.Text})
@@ -159,7 +161,7 @@ func pictureTable(h scan.Header, p *scan.Place, places []place) table {
 		t.line("doubts", "%s", strings.Join(p.Warnings, "; "))
 	}
 	for _, a := range places {
-		t.line(fmt.Sprintf("at %g,%g", a.at.Col, a.at.Row), "E %.1f N %.1f, %.6f°, %.6f°", a.grid.E, a.grid.N, a.wgs.Lat.Deg(), a.wgs.Lon.Deg())
+		a.line(&t)
 	}
 	return t
 }

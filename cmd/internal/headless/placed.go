@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
@@ -84,6 +85,7 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	if out.places, err = placesOf(out.fit, out.system, q.at); err != nil {
 		return out, err
 	}
+	out.notices = append(out.notices, placeNotices(out.system, slices.Concat(out.placed.corners, out.places))...)
 	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
 	if err != nil {
 		return out, err

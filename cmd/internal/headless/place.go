@@ -1,0 +1,116 @@
+package headless
+
+import (
+	"fmt"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// place is one --at, or a corner, with what became of it.
+type place struct {
+	at    calib.PicturePt
+	grid  geodesy.Grid
+	wgs   geodesy.LatLon
+	shift geodesy.Shift // on the way there
+	cov   calib.Cov2
+
+	trusted   bool    // the control points reach there
+	outsidePx float64 // how far it lies outside them
+	inArea    bool    // the grid is meant for it
+}
+
+func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt) ([]place, error) {
+	places := make([]place, 0, len(at))
+	for _, p := range at {
+		g := c.ToGrid(p)
+		wgs, shift, err := system.ToWGS84(g)
+		if err != nil {
+			return nil, fmt.Errorf("--at %g,%g: %w", p.Col, p.Row, err)
+		}
+		own, _, err := system.Unproject(g)
+		ok, outside := c.Trusted(p)
+		places = append(places, place{
+			at: p, grid: g, wgs: wgs, shift: shift, cov: c.Covariance(p, 0), trusted: ok, outsidePx: outside,
+			inArea: err == nil && system.Contains(own),
+		})
+	}
+	return places, nil
+}
+
+// placeNotices warns of places outside the area the grid is meant for, and
+// where the datum shift is coarse or unknown; each is said once.
+func placeNotices(system *geodesy.System, places []place) []notice {
+	var out []notice
+	worst := geodesy.Shift{}
+	for _, p := range places {
+		if !p.inArea && len(out) == 0 {
+			out = append(out, notice{"outside-area", fmt.Sprintf("the place at %g,%g lies outside the area of %s (%s)", p.at.Col, p.at.Row, system, system.AreaWords())})
+		}
+		if p.shift.Unknown || p.shift.SigmaM > worst.SigmaM && !worst.Unknown {
+			worst = p.shift
+		}
+	}
+	return append(out, shiftNotices(worst)...)
+}
+
+// shiftNotices says of latitude and longitude how far they may be off.
+func shiftNotices(s geodesy.Shift) []notice {
+	switch {
+	case s.Unknown:
+		return []notice{{"shift-unknown", s.Name + ": latitude and longitude may be off by hundreds of metres"}}
+	case s.SigmaM > coarseM:
+		return []notice{{"coarse-shift", fmt.Sprintf("latitude and longitude may be off by %.0f m: %s", 2*s.SigmaM, s.Name)}}
+	}
+	return nil
+}
+
+// fresh are the notices whose code is not among others.
+func fresh(list, others []notice) []notice {
+	known := map[string]bool{}
+	for _, n := range others {
+		known[n.Code] = true
+	}
+	var out []notice
+	for _, n := range list {
+		if !known[n.Code] {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func (p place) object() object {
+	return object{
+		{"easting_m", number(p.grid.E)},
+		{"northing_m", number(p.grid.N)},
+		{"lat_deg", number(p.wgs.Lat.Deg())},
+		{"lon_deg", number(p.wgs.Lon.Deg())},
+		{"sigma_e_m", number(math.Sqrt(p.cov.EE))},
+		{"sigma_n_m", number(math.Sqrt(p.cov.NN))},
+		{"cov_en_m2", number(p.cov.EN)},
+		{"trusted", p.trusted},
+		{"outside_points_px", number(p.outsidePx)},
+	}
+}
+
+// line writes the place into a table, ± twice the standard deviation, with what
+// spoils it.
+func (p place) line(t *table) {
+	latLon := geodesy.FormatLatLon(p.wgs)
+	switch {
+	case p.shift.Unknown:
+		latLon += " ± hundreds of metres"
+	case p.shift.SigmaM > coarseM:
+		latLon += fmt.Sprintf(" ± %.0f m", 2*p.shift.SigmaM)
+	}
+	t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%.1f E ± %.1f, %.1f N ± %.1f, %s",
+		p.grid.E, 2*math.Sqrt(p.cov.EE), p.grid.N, 2*math.Sqrt(p.cov.NN), latLon)
+	if !p.trusted {
+		t.line("", "not to be trusted: %.0f px outside the control points", p.outsidePx)
+	}
+	if !p.inArea {
+		t.line("", "outside the area the grid is meant for")
+	}
+}

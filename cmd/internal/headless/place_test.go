@@ -1,0 +1,75 @@
+package headless
+
+import (
+	"image"
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// onDatum writes a small picture with a world file and the definition of its
+// grid, and returns its name.
+func onDatum(t *testing.T, definition string) string {
+	t.Helper()
+	dir := t.TempDir()
+	f, err := os.Create(filepath.Join(dir, "a.png"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := png.Encode(f, image.NewGray(image.Rect(0, 0, 300, 200))); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for ending, text := range map[string]string{".pgw": "10\n0\n0\n-10\n500000\n6000000\n", ".prj": definition} {
+		if err := os.WriteFile(filepath.Join(dir, "a"+ending), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return f.Name()
+}
+
+// Latitude and longitude of a place are marked in every command and form where
+// the way from the grid's datum is coarse or unknown, or the grid is not meant
+// for the place.
+func TestPlacesAreMarked(t *testing.T) {
+	t.Parallel()
+	own := func(datum, spheroid string) string {
+		return `PROJCS["own",GEOGCS["own",DATUM["` + datum + `",SPHEROID[` + spheroid + `]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],` +
+			`PROJECTION["Transverse_Mercator"],PARAMETER["latitude_of_origin",0],PARAMETER["central_meridian",9],PARAMETER["scale_factor",1],` +
+			`PARAMETER["false_easting",500000],PARAMETER["false_northing",0],UNIT["metre",1]]`
+	}
+	for _, tc := range []struct {
+		name, definition, code, words string
+	}{
+		{"unknown datum", own("nobody_knows", `"old",6377397.155,299.1528128`), "shift-unknown", "± hundreds of metres"},
+		{"coarse shift", own("nearly", `"new",6378137,298.257222101`), "coarse-shift", " ± 10 m\n"},
+	} {
+		file := onDatum(t, tc.definition)
+		points := filepath.Join(filepath.Dir(file), "p.csv")
+		if err := os.WriteFile(points, []byte("col,row,easting,northing\n10,10,500100,5999900\n290,190,502900,5998100\n10,190,500100,5998100\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		prj := "@" + strings.TrimSuffix(file, "png") + "prj"
+		for _, args := range [][]string{
+			{"picture", file, "--at", "100,100"},
+			{"calibrate", "--picture", file, "--auto", "--at", "100,100"},
+			{"calibrate", "--points", points, "--grid", prj, "--at", "100,100"},
+		} {
+			plain := run(t, "", args...)
+			if plain.code != 0 || !strings.Contains(plain.out, tc.words) || !strings.Contains(plain.out, "latitude and longitude may be off") {
+				t.Errorf("%s, %s: exit %d\n%s%s\nwant %q", tc.name, args[0], plain.code, plain.out, plain.err, tc.words)
+			}
+			if got := run(t, "", append(args, "--json")...); strings.Count(got.out, `"`+tc.code+`"`) != 1 {
+				t.Errorf("%s, %s as JSON: want %s once in\n%s", tc.name, args[0], tc.code, got.out)
+			}
+		}
+	}
+	astray := onDatum(t, "EPSG:27700")
+	if got := run(t, "", "picture", astray, "--at", "100,100"); got.code == 0 && !strings.Contains(got.out, "outside the area") {
+		t.Errorf("off the grid's area:\n%s", got.out)
+	}
+}
