@@ -4,10 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"image"
-	"image/color"
-	"image/draw"
-	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -211,49 +207,3 @@ func judge(t *testing.T, out []byte, sheet string) {
 }
 
 func tail(s string) string { return s[max(0, len(s)-3000):] }
-
-// TestHolesAreFound holds the comparison itself to account: on a made screen
-// that shows the level it must, and the same with a block blank, with a block
-// from the next coarser level, and with all of it a pixel off.
-func TestHolesAreFound(t *testing.T) {
-	t.Parallel()
-	ref := &Reference{luma: make([]uint8, 1000*800), stride: 1000, size: image.Pt(1000, 800)}
-	dice := rand.New(rand.NewPCG(1, 1))
-	for i := range ref.luma {
-		ref.luma[i] = uint8(128 + 60*math.Sin(float64(i%1000)/2.2)*math.Cos(float64(i/1000)/2.7) + 8*dice.Float64())
-	}
-	p := xdisplay.Probe{Sheet: xdisplay.Rect{X: 0, Y: 0, W: 600, H: 500}, View: [6]float64{1, 0, -100, 0, 1, -90}}
-	block := image.Rect(8+64, 48+64, 8+128, 48+128)
-	for _, c := range []struct {
-		name  string
-		paint func(*image.RGBA)
-		want  int
-	}{
-		{"right", func(*image.RGBA) {}, 0},
-		{"blank", func(m *image.RGBA) { draw.Draw(m, block, image.White, image.Point{}, draw.Src) }, 1},
-		{"coarse", func(m *image.RGBA) { ref.fill(m, p, block, 1) }, 1},
-		{"elsewhere", func(m *image.RGBA) {
-			q := p
-			q.View[2]--
-			ref.fill(m, q, m.Rect, 0)
-		}, 54},
-	} {
-		m := image.NewRGBA(image.Rect(0, 0, 600, 500))
-		ref.fill(m, p, m.Rect, 0)
-		c.paint(m)
-		holes, compared := ref.Holes(m, image.Point{}, p)
-		if len(holes) != c.want || compared != 54 {
-			t.Errorf("%s: %d holes in %d blocks, want %d in 54", c.name, len(holes), compared, c.want)
-		}
-	}
-}
-
-// fill paints what a level looks like.
-func (r *Reference) fill(m *image.RGBA, p xdisplay.Probe, at image.Rectangle, level int) {
-	for y := at.Min.Y; y < at.Max.Y; y++ {
-		for x := at.Min.X; x < at.Max.X; x++ {
-			col, row := picture(p, x, y)
-			m.Set(x, y, color.Gray{uint8(r.at(level, col, row) + 0.5)})
-		}
-	}
-}
