@@ -227,7 +227,7 @@ func better(points []ControlPoint, a, b *attempt, o Options) (bool, string) {
 	}
 	if b.kind == Affine {
 		if justifiesAffine(a.sol, b.sol) {
-			return true, fmt.Sprintf("two scales and a shear explain more than noise would: %.3g m where %s leaves %.3g m", is, a.kind, was)
+			return true, fmt.Sprintf("two scales and a shear explain more than noise would: %s m where %s leaves %s m", fine(is), a.kind, fine(was))
 		}
 		return false, fmt.Sprintf("what it gains on %s is no more than noise would give", a.kind)
 	}
@@ -239,7 +239,7 @@ func better(points []ControlPoint, a, b *attempt, o Options) (bool, string) {
 	case b.sol.det() >= 0:
 		return false, "it would mirror the picture"
 	case !(is < limit*was):
-		return false, fmt.Sprintf("a point left out is missed by %.3g m, %s misses it by %.3g m: not enough gained for its freedom", is, a.kind, was)
+		return false, fmt.Sprintf("a point left out is missed by %s m, %s misses it by %s m: not enough gained for its freedom", fine(is), a.kind, fine(was))
 	case a.bend == nil && a.sol.fits(1):
 		return false, fmt.Sprintf("%s fits within the clicks' own noise already", a.kind)
 	case !significant(a, b):
@@ -247,7 +247,7 @@ func better(points []ControlPoint, a, b *attempt, o Options) (bool, string) {
 	case len(slipsOfLinear(points, a, o)) > 0:
 		return false, "one of the points looks wrong, which it would hide"
 	}
-	return true, fmt.Sprintf("a point left out is missed by %.3g m, where %s misses it by %.3g m", is, a.kind, was)
+	return true, fmt.Sprintf("a point left out is missed by %s m, where %s misses it by %s m", fine(is), a.kind, fine(was))
 }
 
 // significant is the F test at one case of a hundred, and the χ² test at one of

@@ -96,12 +96,12 @@ func (p *sheetPost) build() {
 		p.ref, p.check, acts))
 	p.bends = container.NewBorder(nil, nil, widget.NewLabel("or "), nil, p.bend)
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
-		p.sheets.body,
+		p.sheets.body, p.flags,
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
 		p.bends,
-		p.finder,
-		p.state, p.knows.arrows, p.points, p.flags, p.proof))
+		p.finder, p.proof,
+		p.state, p.knows.arrows, p.points))
 }
 
 // clicked takes a click on the sheet: a control point is chosen, any other
