@@ -87,7 +87,7 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 	crosses := func(k crossings) bool {
 		return k(ref, reach+sigmaRefM*math.Sqrt(12)) || k(c.ToGrid(at), reach)
 	}
-	if s.placedByFile(sys) && crosses(metreCrossings) {
+	if s.PlacedByFile(sys) && crosses(metreCrossings) {
 		return "one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines"
 	}
 	for _, k := range printedOf(sys) {
@@ -100,9 +100,9 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 	return ""
 }
 
-// placedByFile reports whether a file gave the sheet's matrix or its control
-// points.
-func (s Sheet) placedByFile(sys *geodesy.System) bool {
+// PlacedByFile reports whether a file gave the sheet's matrix or its control
+// points, which are on sys.
+func (s Sheet) PlacedByFile(sys *geodesy.System) bool {
 	if s.Fit == calib.Given || len(s.Points) == 0 {
 		return s.Fit == calib.Given
 	}

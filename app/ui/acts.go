@@ -2,6 +2,7 @@ package ui
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -16,6 +17,10 @@ import (
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
+
+// coarseShiftM is the σ of a datum shift in metres above which latitude and
+// longitude bear their ±, as in app/leg.
+const coarseShiftM = 1
 
 // pointerSigmaPx is how well a pointer hits, in screen pixels, one standard
 // deviation per axis.
@@ -302,8 +307,11 @@ func (b *Bench) placeWords(at view.PicPt) (ref, latlon string) {
 	}
 	if ll, shift, err := sys.ToWGS84(g); err == nil {
 		latlon = latLonWords(ll)
-		if shift.Unknown {
+		switch {
+		case shift.Unknown:
 			latlon += " ± hundreds of m"
+		case shift.SigmaM > coarseShiftM:
+			latlon += fmt.Sprintf(" ± %.0f m", 2*shift.SigmaM)
 		}
 	}
 	return ref, latlon

@@ -81,7 +81,7 @@ func flagWords(flags []leg.Flag) []string {
 		leg.NoRedundancy: "no point to spare", leg.SheetWarning: "calibration doubtful",
 		leg.OutsideModel: "no magnetic model for the date", leg.BlackoutZone: "compass unusable here",
 		leg.CautionZone: "weak magnetic field", leg.OutsideArea: "outside the grid's area",
-		leg.ShortLeg: "very short leg", leg.CoarseShift: "lat/lon off by metres",
+		leg.ShortLeg: "too short for its ends", leg.CoarseShift: "lat/lon off by metres",
 		leg.ShiftUnknown: "lat/lon not to be trusted",
 		leg.HousingOff:   "housing set elsewhere", leg.BentGrid: "grid bends bearings",
 		leg.OutsidePoints: "outside the control points",

@@ -90,10 +90,10 @@ func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	}
 	good := errorFigure(cornersError(sheet, c))
 	switch {
-	case !byMatrix(sheet) && 2*sigmaM > cornersError(sheet, c):
+	case !byMatrix(sheet) && 2*sigmaM > cornersError(sheet, c)/2: // most of it, or all
 		return text + fmt.Sprintf(". By what is known of how it was placed it is good to ± %s (95 %%).", errorFigure(2*sigmaM))
 	case !byMatrix(sheet):
-		return text + fmt.Sprintf(". By what the points leave over its corners are good to ± %s (95 %%).", good)
+		return text + fmt.Sprintf(". By what the points leave over, its corners are good to ± %s (95 %%).", good)
 	case sigmaM > 0:
 		return text + fmt.Sprintf(", which states ± %s (95 %%).", errorFigure(2*sigmaM))
 	}

@@ -147,7 +147,7 @@ func (r *footRenderer) Layout(size fyne.Size) {
 	m.Move(fyne.NewPos(size.Width-12-m.MinSize().Width, mid-lift))
 }
 
-// Room of the parts whose text changes with the pointer, and what a message
+// Room of the parts whose text changes with the pointer, unless it is longer, and what a message
 // should have at least, in units of the window.
 const (
 	scaleRoom   = float32(150)
@@ -160,7 +160,10 @@ const (
 // message. Where it is short, latitude and longitude go first, then the
 // reference, then the fit; what proves the sheet always stands.
 func (r *footRenderer) roomAfter(width float32) [footParts]float32 {
-	room := [footParts]float32{footRef: refRoom, footLatLon: latLonRoom}
+	room := [footParts]float32{
+		footRef:    max(refRoom, r.texts[footRef].MinSize().Width+12),
+		footLatLon: max(latLonRoom, r.texts[footLatLon].MinSize().Width+12),
+	}
 	for _, i := range []int{footQuality, footProof} {
 		if w := r.texts[i].MinSize().Width; w > 0 {
 			room[i] = w + 18

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -136,7 +137,7 @@ func (b *Bench) showQuality() {
 	if err != nil {
 		b.footNow.Quality = "not calibrated"
 	} else {
-		b.footNow.Quality = qualityWords(c)
+		b.footNow.Quality = qualityWords(sheet, c)
 		b.footNow.Unproved = !sheet.Proof.Proved()
 		b.footNow.Proof = "proved"
 		if b.footNow.Unproved {
@@ -155,11 +156,13 @@ func (b *Bench) showQuality() {
 	b.foot.show(b.footNow)
 }
 
-// qualityWords says in a few words how good a calibration is.
-func qualityWords(c *calib.Calibration) string {
+// qualityWords says in a few words how good a calibration is. What the points
+// that a file gave leave over says nothing of how well the file is placed.
+func qualityWords(sheet plan.Sheet, c *calib.Calibration) string {
+	sys, err := geodesy.Lookup(sheet.Code)
 	switch {
-	case c.Kind() == calib.Given:
-		return "placed by a file"
+	case c.Kind() == calib.Given, err == nil && sheet.PlacedByFile(sys):
+		return "placed by a file, ± " + errorFigure(cornersError(sheet, c))
 	case c.DOF() == 0:
 		return fmt.Sprintf("%d points, none to spare", len(c.Points()))
 	}
