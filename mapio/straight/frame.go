@@ -1,0 +1,161 @@
+package straight
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// Limits of what is written.
+const (
+	// MaxPixels is the largest picture, map without band, in pixels.
+	MaxPixels = 400_000_000
+	// MaxJPEGSide is the longest side of a JPEG, by its format (ITU-T T.81).
+	MaxJPEGSide = 65_535
+	maxPNGSide  = 1 << 20
+
+	finest   = 1.0 / 8 // of the sheet's own metres a pixel: finer adds nothing
+	coarsest = 20.0    // times those
+)
+
+// maxStretch is how many times larger or smaller than amid the points the scale
+// may be for a part of the picture to be drawn.
+const maxStretch = 4
+
+// ErrTooLarge is wrapped where the picture would have too many pixels.
+var ErrTooLarge = errors.New("the straightened picture would be too large")
+
+// Frame is where the straightened map lies: its pixel (col, row), counted from
+// (0, 0) at the top left, covers the square of MetresPerPixel whose north-west
+// corner is at West + col·MetresPerPixel, North − row·MetresPerPixel, in metres
+// of the grid.
+type Frame struct {
+	West, North    float64
+	MetresPerPixel float64
+	Cols, Rows     int
+}
+
+// FrameOf returns the frame that holds all of a picture of width × height
+// pixels that can be drawn. metresPerPixel 0 takes the sheet's own scale, to
+// three figures. The error wraps ErrTooLarge, or says which scales are
+// possible.
+func FrameOf(c *calib.Calibration, width, height int, metresPerPixel float64) (Frame, error) {
+	own := c.MetresPerPixel()
+	mpp := metresPerPixel
+	if mpp == 0 {
+		mpp = figures(own, 3)
+	}
+	if !(mpp >= own*finest*0.999 && mpp <= own*coarsest*1.001) {
+		return Frame{}, fmt.Errorf("%g metres a pixel: the sheet has %s, so give %s to %s",
+			mpp, text(own), text(own*finest), text(own*coarsest))
+	}
+	low, high, ok := extent(c, width, height)
+	if !ok {
+		return Frame{}, errors.New("no part of the picture can be straightened: the fit turns it over everywhere; look at its control points")
+	}
+	west, east := math.Floor(low.E/mpp+1e-6), math.Ceil(high.E/mpp-1e-6)
+	south, north := math.Floor(low.N/mpp+1e-6), math.Ceil(high.N/mpp-1e-6)
+	cols, rows := east-west, north-south
+	if !(cols >= 1 && rows >= 1) {
+		cols, rows = math.Max(cols, 1), math.Max(rows, 1)
+	}
+	if n := cols * rows; n > MaxPixels || cols > maxPNGSide || rows > maxPNGSide {
+		least := mpp * math.Max(math.Sqrt(n/MaxPixels), math.Max(cols, rows)/maxPNGSide)
+		return Frame{}, fmt.Errorf("%w: %.0f × %.0f pixels, of which %d million are possible; give %s metres a pixel or more",
+			ErrTooLarge, cols, rows, MaxPixels/1_000_000, text(roundUp(least)))
+	}
+	return Frame{West: west * mpp, North: north * mpp, MetresPerPixel: mpp, Cols: int(cols), Rows: int(rows)}, nil
+}
+
+// centre is the grid place of the centre of a pixel, which may be a fraction of
+// one further.
+func (f Frame) centre(col, row float64) geodesy.Grid {
+	return geodesy.Grid{E: f.West + (col+0.5)*f.MetresPerPixel, N: f.North - (row+0.5)*f.MetresPerPixel}
+}
+
+// WorldFile is the text of the world file that belongs to the frame, in the
+// unit of the grid's printed figures.
+func (f Frame) WorldFile(s *geodesy.System) string {
+	unit := s.Unit().Metres
+	e, n := s.InUnits(f.centre(0, 0))
+	side := f.MetresPerPixel / unit
+	var b strings.Builder
+	for _, v := range []float64{side, 0, 0, -side, e, n} {
+		b.WriteString(strconv.FormatFloat(math.Round(v*1e9)/1e9, 'f', -1, 64))
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// samples is how many places along a side of the picture are looked at for its
+// extent.
+const samples = 64
+
+// extent is the box on the grid of all of the picture that can be drawn.
+func extent(c *calib.Calibration, width, height int) (low, high geodesy.Grid, ok bool) {
+	low, high = geodesy.Grid{E: math.Inf(1), N: math.Inf(1)}, geodesy.Grid{E: math.Inf(-1), N: math.Inf(-1)}
+	each(width, height, func(p calib.PicturePt) {
+		if !drawable(c, p) {
+			return
+		}
+		g := c.ToGrid(p)
+		low.E, low.N = math.Min(low.E, g.E), math.Min(low.N, g.N)
+		high.E, high.N = math.Max(high.E, g.E), math.Max(high.N, g.N)
+		ok = true
+	})
+	return low, high, ok && !math.IsInf(high.E-low.E, 0) && !math.IsInf(high.N-low.N, 0)
+}
+
+// each calls do for places spread over the picture, its edges among them.
+func each(width, height int, do func(calib.PicturePt)) {
+	for i := range samples + 1 {
+		for j := range samples + 1 {
+			do(calib.PicturePt{Col: float64(width) * float64(i) / samples, Row: float64(height) * float64(j) / samples})
+		}
+	}
+}
+
+// drawable says whether the fit has at p a scale like that amid its points, and
+// the same side of the paper up.
+func drawable(c *calib.Calibration, p calib.PicturePt) bool {
+	if c.Kind().Linear() {
+		return true
+	}
+	const h = 0.5
+	e0, e1 := c.ToGrid(calib.PicturePt{Col: p.Col - h, Row: p.Row}), c.ToGrid(calib.PicturePt{Col: p.Col + h, Row: p.Row})
+	n0, n1 := c.ToGrid(calib.PicturePt{Col: p.Col, Row: p.Row - h}), c.ToGrid(calib.PicturePt{Col: p.Col, Row: p.Row + h})
+	a, d, b, e := e1.E-e0.E, e1.N-e0.N, n1.E-n0.E, n1.N-n0.N
+	det := a*e - b*d
+	m := c.Matrix()
+	if det*(m[0]*m[4]-m[1]*m[3]) <= 0 {
+		return false
+	}
+	sum := a*a + b*b + d*d + e*e
+	root := math.Sqrt(math.Max(0, sum*sum-4*det*det))
+	long, own := math.Sqrt((sum+root)/2), c.MetresPerPixel()
+	short := math.Abs(det) / long
+	return long <= maxStretch*own && short >= own/maxStretch
+}
+
+// figures rounds v to n figures.
+func figures(v float64, n int) float64 {
+	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', n, 64), 64)
+	if err != nil {
+		return v
+	}
+	return out
+}
+
+// roundUp is the least number of two figures that is not below v.
+func roundUp(v float64) float64 {
+	tens := math.Pow(10, math.Floor(math.Log10(v))-1)
+	return figures(math.Ceil(v/tens)*tens, 2)
+}
+
+// text writes a scale to three figures.
+func text(v float64) string { return strconv.FormatFloat(figures(v, 3), 'f', -1, 64) }

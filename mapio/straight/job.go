@@ -1,0 +1,143 @@
+package straight
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"image/draw"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// Cut copies a rectangle of the sheet's picture, in its pixels, to an image
+// that begins at (0, 0) and has the rectangle's size. The rectangle lies in the
+// picture. It is called from several goroutines at a time.
+type Cut func(image.Rectangle) (*image.RGBA, error)
+
+// CutOf cuts from a picture in memory.
+func CutOf(m image.Image) Cut {
+	return func(r image.Rectangle) (*image.RGBA, error) {
+		out := image.NewRGBA(image.Rectangle{Max: r.Size()})
+		draw.Draw(out, out.Rect, m, m.Bounds().Min.Add(r.Min), draw.Src)
+		return out, nil
+	}
+}
+
+// Sheet is the sheet to be straightened.
+type Sheet struct {
+	Name          string // of its picture's file
+	Width, Height int    // of its picture, pixels
+	Cut           Cut
+	System        *geodesy.System
+	Calibration   *calib.Calibration
+	Proof         calib.Proof
+	Cautions      []string // sentences beyond the calibration's own warnings
+	DPI           float64  // of the sheet's picture; 0 where unknown
+	Version       string   // of the program, without its name
+}
+
+// Format is what a straightened picture is written as.
+type Format int
+
+// The formats.
+const (
+	PNG Format = iota
+	JPEG
+)
+
+// jpegQuality keeps thin lines clean (common practice, no source).
+const jpegQuality = 92
+
+// FormatOf tells the format by a file's name. The error names the endings that
+// are possible.
+func FormatOf(name string) (Format, error) {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".png":
+		return PNG, nil
+	case ".jpg", ".jpeg":
+		return JPEG, nil
+	}
+	return PNG, fmt.Errorf("%s: a straightened picture is a .png or a .jpg", filepath.Base(name))
+}
+
+// WorldName is the name of the world file of a picture: .pgw or .jgw in the
+// place of its ending.
+func WorldName(name string) string {
+	ending := ".pgw"
+	if f, err := FormatOf(name); err == nil && f == JPEG {
+		ending = ".jgw"
+	}
+	return strings.TrimSuffix(name, filepath.Ext(name)) + ending
+}
+
+// check refuses what cannot be written in the format.
+func (f Format) check(size image.Point) error {
+	if f == JPEG && max(size.X, size.Y) > MaxJPEGSide {
+		return fmt.Errorf("%w: %d × %d pixels, and a JPEG has at most %d along a side; write a PNG, or give more metres a pixel",
+			ErrTooLarge, size.X, size.Y, MaxJPEGSide)
+	}
+	return nil
+}
+
+// Write draws the sheet in a frame, with the band below it, and writes it to w.
+// progress, which may be nil, is told how many of all rows are done. When ctx
+// ends the error is its cause. Other errors wrap ErrTooLarge or are those of
+// Cut and of w.
+func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, progress func(done, all int)) error {
+	if s.Calibration == nil || s.System == nil {
+		return errors.New("there is no calibration to straighten by: give the control points and the grid")
+	}
+	words := s.words(f)
+	band, err := newBand(words, f.Cols)
+	if err != nil {
+		return err
+	}
+	p := &picture{ctx: ctx, s: s, f: f, band: band, progress: progress, rows: f.Rows + band.Rect.Dy()}
+	if err := format.check(p.Bounds().Size()); err != nil {
+		return err
+	}
+	out := &guard{ctx: ctx, w: w, p: p}
+	switch format {
+	case JPEG:
+		err = jpeg.Encode(&spliced{w: out, after: soiLen, insert: jpegWords(words, s.printDPI(f))}, p, &jpeg.Options{Quality: jpegQuality})
+	default:
+		err = png.Encode(&spliced{w: out, after: headLen, insert: pngWords(words, s.printDPI(f))}, p)
+	}
+	if cause := context.Cause(ctx); cause != nil {
+		return cause
+	}
+	if p.err != nil {
+		return p.err
+	}
+	return err
+}
+
+// printDPI is the resolution at which the picture has the scale of the sheet's
+// own paper, 0 where the sheet's is not known.
+func (s Sheet) printDPI(f Frame) float64 {
+	return s.DPI * s.Calibration.MetresPerPixel() / f.MetresPerPixel
+}
+
+// guard stops the encoder where the work was given up or has failed.
+type guard struct {
+	ctx context.Context
+	w   io.Writer
+	p   *picture
+}
+
+func (g *guard) Write(b []byte) (int, error) {
+	if err := context.Cause(g.ctx); err != nil {
+		return 0, err
+	}
+	if g.p.err != nil {
+		return 0, g.p.err
+	}
+	return g.w.Write(b)
+}

@@ -1,0 +1,134 @@
+package straight
+
+import (
+	"math"
+
+	"legwright/app/calib"
+)
+
+// maxAcross is how many readings across a pixel are averaged at most.
+const maxAcross = 24
+
+// paint colours one pixel.
+func (b *block) paint(x, y int, s spot) {
+	right, down := b.step(x, y)
+	long := math.Max(math.Hypot(right.Col, right.Row), math.Hypot(down.Col, down.Row))
+	var v [3]float64
+	if n := min(int(math.Ceil(long-0.2)), maxAcross); n > 1 {
+		v = b.mean(s.at, right, down, n)
+	} else {
+		v = b.cubic(s.at)
+	}
+	if s.is == doubted {
+		v = struck(x, y, v)
+	}
+	at := b.p.strip.PixOffset(x, y)
+	for i := range v {
+		b.p.strip.Pix[at+i] = uint8(min(max(math.Round(v[i]), 0), 255))
+	}
+}
+
+// step is how far the next pixel to the right and the one below lie in the
+// picture. The neighbour before stands in at the block's end.
+func (b *block) step(x, y int) (right, down calib.PicturePt) {
+	here := b.spot(x, y).at
+	diff := func(dx, dy int) calib.PicturePt {
+		if x+dx >= b.r.Max.X || y+dy >= b.r.Max.Y {
+			dx, dy = -dx, -dy
+		}
+		if x+dx < b.r.Min.X || y+dy < b.r.Min.Y || b.spot(x+dx, y+dy).is == blank {
+			return calib.PicturePt{}
+		}
+		sign := float64(dx + dy)
+		to := b.spot(x+dx, y+dy).at
+		return calib.PicturePt{Col: sign * (to.Col - here.Col), Row: sign * (to.Row - here.Row)}
+	}
+	return diff(1, 0), diff(0, 1)
+}
+
+// mean averages n × n readings over the pixel.
+func (b *block) mean(at, right, down calib.PicturePt, n int) (sum [3]float64) {
+	for j := range n {
+		v := (float64(j)+0.5)/float64(n) - 0.5
+		for i := range n {
+			u := (float64(i)+0.5)/float64(n) - 0.5
+			got := b.linear(calib.PicturePt{Col: at.Col + u*right.Col + v*down.Col, Row: at.Row + u*right.Row + v*down.Row})
+			for k := range sum {
+				sum[k] += got[k]
+			}
+		}
+	}
+	for k := range sum {
+		sum[k] /= float64(n * n)
+	}
+	return sum
+}
+
+// linear reads between the four pixels around a place.
+func (b *block) linear(at calib.PicturePt) (out [3]float64) {
+	u, v := at.Col-0.5, at.Row-0.5
+	x, y := math.Floor(u), math.Floor(v)
+	u, v = u-x, v-y
+	for j, wy := range [2]float64{1 - v, v} {
+		for i, wx := range [2]float64{1 - u, u} {
+			b.add(&out, int(x)+i, int(y)+j, wx*wy)
+		}
+	}
+	return out
+}
+
+// cubic reads by cubic convolution over the sixteen pixels around a place.
+func (b *block) cubic(at calib.PicturePt) (out [3]float64) {
+	u, v := at.Col-0.5, at.Row-0.5
+	x, y := math.Floor(u), math.Floor(v)
+	wx, wy := keys(u-x), keys(v-y)
+	for j := range 4 {
+		for i := range 4 {
+			b.add(&out, int(x)+i-1, int(y)+j-1, wx[i]*wy[j])
+		}
+	}
+	return out
+}
+
+// keys are the weights of the four pixels around a place t beyond the second of
+// them: Keys (1981), equation 15, which is a = −1/2.
+func keys(t float64) [4]float64 {
+	t2, t3 := t*t, t*t*t
+	return [4]float64{
+		-0.5*t3 + t2 - 0.5*t,
+		1.5*t3 - 2.5*t2 + 1,
+		-1.5*t3 + 2*t2 + 0.5*t,
+		0.5*t3 - 0.5*t2,
+	}
+}
+
+// add adds the weighted colour of a pixel of the picture, on white where it is
+// transparent; beyond the picture its nearest pixel counts.
+func (b *block) add(sum *[3]float64, x, y int, weight float64) {
+	x = min(max(x, b.from.Min.X), b.from.Max.X-1) - b.from.Min.X
+	y = min(max(y, b.from.Min.Y), b.from.Max.Y-1) - b.from.Min.Y
+	pix := b.cut.Pix[y*b.cut.Stride+4*x:][:4]
+	paper := 255 - float64(pix[3])
+	for i := range sum {
+		sum[i] += weight * (float64(pix[i]) + paper)
+	}
+}
+
+// How what is doubted is struck through: paled, with a slanting line.
+const (
+	paled       = 0.5
+	strikeEvery = 24 // pixels along a row
+	strikeWide  = 3
+)
+
+// struck pales a colour, and draws the lines of doubt.
+func struck(x, y int, v [3]float64) [3]float64 {
+	line := [3]float64{0xd5, 0x5e, 0x00} // vermilion, Okabe and Ito (Color Universal Design, 2008)
+	for i := range v {
+		v[i] += paled * (255 - v[i])
+		if (x+y)%strikeEvery < strikeWide {
+			v[i] = line[i]
+		}
+	}
+	return v
+}

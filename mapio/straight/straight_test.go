@@ -1,0 +1,374 @@
+package straight
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/mapio/scan"
+)
+
+// TestCrossingsLandWhereTheyShould straightens made pictures of known geometry
+// and looks for each crossing where the frame has it.
+func TestCrossingsLandWhereTheyShould(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		at     seen
+		kind   calib.Kind
+		mpp    float64
+		format Format
+		tolPx  float64 // of the straightened picture
+	}{
+		{"photograph", askew, calib.Perspective, 0, PNG, 0.2},
+		{"photograph, finer", askew, calib.Perspective, 0.9, PNG, 0.3},
+		{"photograph, coarser", askew, calib.Perspective, 2.6, PNG, 0.3},
+		{"photograph, JPEG", askew, calib.Perspective, 0, JPEG, 0.3},
+		{"turned scan", turned, calib.Similarity, 0, PNG, 0.2},
+		{"turned scan, affine", turned, calib.Affine, 1.2, PNG, 0.2},
+		{"folded paper", folded, calib.Smooth, 0, PNG, 0.2},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			s, points := made(t, c.at, c.kind)
+			f, err := FrameOf(s.Calibration, madeW, madeH, c.mpp)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m, _, err := image.Decode(bytes.NewReader(written(t, s, f, c.format)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			worst, bent := 0.0, 0.0 // by the fit, and by the truth
+			for _, p := range points {
+				col, row := (p.Ref.E-f.West)/f.MetresPerPixel, (f.North-p.Ref.N)/f.MetresPerPixel
+				x, y := darkest(m, col, row)
+				bent = math.Max(bent, math.Hypot(x-col, y-row))
+				g := s.Calibration.ToGrid(p.At)
+				worst = math.Max(worst, math.Hypot(x-(g.E-f.West)/f.MetresPerPixel, y-(f.North-g.N)/f.MetresPerPixel))
+			}
+			if !(worst <= c.tolPx) || !(bent < 0.5) || len(points) < 20 {
+				t.Errorf("of %d crossings the worst is %.3f px from where the fit has it and %.3f px from its reference, want at most %.2f and 0.5",
+					len(points), worst, bent, c.tolPx)
+			}
+			t.Logf("%d × %d pixels at %g m, worst of %d crossings %.3f px, %.3f px from its reference", f.Cols, f.Rows, f.MetresPerPixel, len(points), worst, bent)
+		})
+	}
+}
+
+// TestReopened writes picture and world file, opens them as any picture is
+// opened, and asks where a crossing lies by the world file: ESRI's six lines,
+// the centre of the first pixel (as of the world file's own description).
+func TestReopened(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"out.png", "out.jpg", "out.jpeg"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s, points := made(t, askew, calib.Perspective)
+			f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			format, err := FormatOf(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			dir := t.TempDir()
+			for file, data := range map[string][]byte{name: written(t, s, f, format), WorldName(name): []byte(f.WorldFile(s.System))} {
+				if err := os.WriteFile(filepath.Join(dir, file), data, 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+			got, err := scan.Open(context.Background(), os.DirFS(dir), name, scan.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got.World == nil {
+				t.Fatal("no world file was found")
+			}
+			if got.Header.Width != f.Cols || got.Header.Height <= f.Rows {
+				t.Errorf("got %d × %d, want %d columns and more than %d rows", got.Header.Width, got.Header.Height, f.Cols, f.Rows)
+			}
+			if want := s.printDPI(f); math.Abs(got.Header.DPI-want) > 0.6 {
+				t.Errorf("resolution: got %.1f, want %.1f", got.Header.DPI, want)
+			}
+			for _, p := range points {
+				x, y := darkest(got.Image, (p.Ref.E-f.West)/f.MetresPerPixel, (f.North-p.Ref.N)/f.MetresPerPixel)
+				if e, n := got.World.At(x, y); math.Hypot(e-p.Ref.E, n-p.Ref.N) > 0.5*f.MetresPerPixel {
+					t.Errorf("crossing %.0f %.0f reads %.2f %.2f", p.Ref.E, p.Ref.N, e, n)
+				}
+			}
+		})
+	}
+}
+
+// TestWorldFileInFeet: the figures of a world file are in the unit of the grid.
+func TestWorldFileInFeet(t *testing.T) {
+	t.Parallel()
+	s, err := geodesy.Define("+proj=tmerc +lat_0=40 +lon_0=-74 +k=0.9999 +x_0=150000 +y_0=0 +datum=NAD83 +units=us-ft +no_defs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := Frame{West: 1200, North: 3600, MetresPerPixel: 12 * 1200 / 3937.0, Cols: 10, Rows: 10}.WorldFile(s)
+	// The first centre lies 6 ft from the corner; a US survey foot is 1200/3937 m (NIST SP 811, from memory).
+	if want := "12\n0\n0\n-12\n3943\n11805\n"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// TestPaperAround: what lies outside the picture is white.
+func TestPaperAround(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Similarity)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, at := range []image.Point{{0, 0}, {f.Cols - 1, 0}, {0, f.Rows - 1}, {f.Cols - 1, f.Rows - 1}} {
+		if got := color.RGBAModel.Convert(m.At(at.X, at.Y)); got != (color.RGBA{255, 255, 255, 255}) {
+			t.Errorf("corner %v: got %v, want white", at, got)
+		}
+	}
+	mid := s.Calibration.ToGrid(calib.PicturePt{Col: madeW / 2, Row: madeH / 2})
+	x, y := int((mid.E-f.West)/f.MetresPerPixel), int((f.North-mid.N)/f.MetresPerPixel)
+	if r, _, _, _ := m.At(x, y).RGBA(); r>>8 > 240 {
+		t.Errorf("the middle is white")
+	}
+}
+
+// TestDoubtIsStruckThrough: where the points do not reach, the picture is
+// marked, and the words say so.
+func TestDoubtIsStruckThrough(t *testing.T) {
+	t.Parallel()
+	all := crossings(askew)
+	var corner []calib.ControlPoint
+	for _, p := range all {
+		if p.At.Col < 420 && p.At.Row > 330 {
+			corner = append(corner, p)
+		}
+	}
+	fit := func(points []calib.ControlPoint) Sheet {
+		c, err := calib.Fit(points, calib.Options{Kind: calib.Perspective, Width: madeW, Height: madeH})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return Sheet{Name: "made.png", Width: madeW, Height: madeH, Cut: CutOf(dotted(all)), System: system(t), Calibration: c}
+	}
+	for _, c := range []struct {
+		name  string
+		sheet Sheet
+		least bool // much is struck through
+	}{{"all points", fit(all), false}, {"points in a corner", fit(corner), true}} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			f, err := FrameOf(c.sheet.Calibration, madeW, madeH, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m, err := png.Decode(bytes.NewReader(written(t, c.sheet, f, PNG)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			struck := 0
+			for y := range f.Rows {
+				for x := range f.Cols {
+					if color.RGBAModel.Convert(m.At(x, y)) == (color.RGBA{0xd5, 0x5e, 0, 255}) {
+						struck++
+					}
+				}
+			}
+			part := float64(struck) / float64(f.Cols*f.Rows)
+			if part > 0.05 != c.least {
+				t.Errorf("%.1f %% of the pixels are strokes of doubt", 100*part)
+			}
+			for _, p := range c.sheet.Calibration.Points() {
+				x, y := int((p.Ref.E-f.West)/f.MetresPerPixel), int((f.North-p.Ref.N)/f.MetresPerPixel)
+				if color.RGBAModel.Convert(m.At(x, y)) == (color.RGBA{0xd5, 0x5e, 0, 255}) {
+					t.Errorf("control point %v is struck through", p.Ref)
+				}
+			}
+			said := strings.Contains(strings.Join(c.sheet.words(f), " "), "struck through")
+			if c.least && !said {
+				t.Errorf("the words do not speak of it: %q", c.sheet.words(f))
+			}
+		})
+	}
+}
+
+// TestWordsInTheFile: fit, figures and the state of the proof stand in the
+// file, in a place its format has for text.
+func TestWordsInTheFile(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, askew, calib.Perspective)
+	s.Name = "Blatt \x07 Süd.png"
+	s.Cautions = []string{"the map was laminated"}
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	proved := s
+	proved.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "a feature agrees"}
+	for _, c := range []struct {
+		name   string
+		sheet  Sheet
+		format Format
+		want   []string
+		not    string
+	}{
+		{"PNG", s, PNG, []string{"Sheet unproved", "perspective fit through", "root mean square", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Proved:"},
+		{"JPEG", s, JPEG, []string{"Sheet unproved", "perspective fit through", "root mean square"}, "Proved:"},
+		{"proved", proved, PNG, []string{"Proved: a feature agrees."}, "unproved"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			data := written(t, c.sheet, f, c.format)
+			for _, w := range c.want {
+				if !bytes.Contains(data, []byte(w)) {
+					t.Errorf("the file does not say %q", w)
+				}
+			}
+			if bytes.Contains(data, []byte(c.not)) {
+				t.Errorf("the file says %q", c.not)
+			}
+		})
+	}
+}
+
+// TestRefused are scales and sizes that are refused in words.
+func TestRefused(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Similarity)
+	own := s.Calibration.MetresPerPixel()
+	for _, c := range []struct {
+		name string
+		w, h int
+		mpp  float64
+		want string
+		is   error
+	}{
+		{"too fine", madeW, madeH, own / 9, "give 0.179 to 28.6", nil},
+		{"too coarse", madeW, madeH, own * 21, "give 0.179 to 28.6", nil},
+		{"not a number", madeW, madeH, math.NaN(), "give", nil},
+		{"negative", madeW, madeH, -1, "give", nil},
+		{"too large", 30_000, 20_000, 0, "metres a pixel or more", ErrTooLarge},
+	} {
+		_, err := FrameOf(s.Calibration, c.w, c.h, c.mpp)
+		if err == nil || !strings.Contains(err.Error(), c.want) || c.is != nil && !errors.Is(err, c.is) {
+			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
+		}
+	}
+	wide := Frame{West: 0, North: 0, MetresPerPixel: 1.43, Cols: MaxJPEGSide + 1, Rows: 1}
+	if err := Write(context.Background(), new(bytes.Buffer), s, wide, JPEG, nil); !errors.Is(err, ErrTooLarge) {
+		t.Errorf("a JPEG of %d columns: got %v, want %v", wide.Cols, err, ErrTooLarge)
+	}
+	if _, err := FormatOf("out.tif"); err == nil {
+		t.Errorf("out.tif: no error")
+	}
+}
+
+// TestWhatTooLargeNames is possible.
+func TestWhatTooLargeNames(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Similarity)
+	for _, w := range []int{22_000, 30_000, 60_000} {
+		_, err := FrameOf(s.Calibration, w, 20_000, 0)
+		if err == nil {
+			t.Fatalf("%d: no error", w)
+		}
+		_, rest, _ := strings.Cut(err.Error(), "give ")
+		word, _, _ := strings.Cut(rest, " ")
+		mpp := parse(t, word)
+		if _, err := FrameOf(s.Calibration, w, 20_000, mpp); err != nil {
+			t.Errorf("%d × 20000 at the %s m that are named: %v", w, word, err)
+		}
+	}
+}
+
+// TestGivenUp: the work ends with its context, and progress is told.
+func TestGivenUp(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, askew, calib.Perspective)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, format := range []Format{PNG, JPEG} {
+		ctx, cancel := context.WithCancelCause(context.Background())
+		stop := errors.New("given up")
+		told := 0
+		err := Write(ctx, new(bytes.Buffer), s, f, format, func(done, all int) {
+			told++
+			if done <= 0 || done > all {
+				t.Errorf("progress %d of %d", done, all)
+			}
+			cancel(stop)
+		})
+		if !errors.Is(err, stop) || told != 1 {
+			t.Errorf("format %d: got %v after %d steps, want %v after 1", format, err, told, stop)
+		}
+	}
+}
+
+// TestCutFails: a picture that cannot be read is an error, not paper.
+func TestCutFails(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, askew, calib.Perspective)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lost := errors.New("the drive is gone")
+	s.Cut = func(image.Rectangle) (*image.RGBA, error) { return nil, lost }
+	for _, format := range []Format{PNG, JPEG} {
+		if err := Write(context.Background(), new(bytes.Buffer), s, f, format, nil); !errors.Is(err, lost) {
+			t.Errorf("format %d: got %v, want %v", format, err, lost)
+		}
+	}
+}
+
+// TestHorizon: a photograph that shows the horizon is drawn as far as the fit
+// stretches it no more than it may.
+func TestHorizon(t *testing.T) {
+	t.Parallel()
+	far := func(e, n float64) calib.PicturePt { // the horizon is at row 150
+		w := 1 + n/900
+		return calib.PicturePt{Col: 450 + (e-500)*0.9/w, Row: 150 + 520/w}
+	}
+	points := []calib.ControlPoint{}
+	for _, g := range [][2]float64{{300, 100}, {700, 100}, {300, 500}, {700, 500}, {500, 300}} {
+		points = append(points, calib.ControlPoint{At: far(g[0], g[1]), Ref: geodesy.Grid{E: madeEast + g[0], N: madeNorth + g[1]}})
+	}
+	c, err := calib.Fit(points, calib.Options{Kind: calib.Perspective, Width: madeW, Height: madeH})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := FrameOf(c, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.Cols > 6*madeW || f.Rows > 6*madeH {
+		t.Errorf("got %d × %d pixels for a picture of %d × %d", f.Cols, f.Rows, madeW, madeH)
+	}
+	s := Sheet{Name: "far.jpg", Width: madeW, Height: madeH, Cut: CutOf(dotted(points)), System: system(t), Calibration: c}
+	if w := strings.Join(s.words(f), " "); !strings.Contains(w, "left out") {
+		t.Errorf("the words do not say what is left out: %s", w)
+	}
+	if _, err := jpeg.Decode(bytes.NewReader(written(t, s, f, JPEG))); err != nil {
+		t.Error(err)
+	}
+}

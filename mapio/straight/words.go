@@ -1,0 +1,136 @@
+package straight
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"legwright/app/calib"
+)
+
+// words are the sentences that go with the picture wherever it goes, the state
+// of the proof before all others.
+func (s Sheet) words(f Frame) []string {
+	c := s.Calibration
+	out := []string{s.stateWords(), s.fitWords()}
+	if w := s.doubtWords(); w != "" {
+		out = append(out, w)
+	}
+	for _, w := range c.Warnings() {
+		out = append(out, sentence(w.Text))
+	}
+	for _, t := range s.Cautions {
+		out = append(out, sentence(t))
+	}
+	return append(out, fmt.Sprintf(
+		"Straightened by Legwright%s from %s: grid north up, %s, %s m a pixel. No better than the sheet it was made from; a planning aid: check every bearing by eye against the map.",
+		spaced(s.Version), clean(s.Name), clean(s.System.String()), text(f.MetresPerPixel)))
+}
+
+func (s Sheet) stateWords() string {
+	if w, unproved := s.Proof.Warning(); unproved {
+		return sentence(w.Text)
+	}
+	return sentence("proved: " + s.Proof.Detail)
+}
+
+// fitWords says from which fit the picture is made, and how exact that is.
+func (s Sheet) fitWords() string {
+	c := s.Calibration
+	if c.Kind() == calib.Given {
+		return "Placed by what came with the picture's file; how exact that is was not measured here."
+	}
+	text := fmt.Sprintf("By a %s fit through %d control points, off by %s m (%.1f px) root mean square", c.Kind(), len(c.Points()), metres(c.RMSM()), c.RMSPx())
+	if c.DOF() <= 0 {
+		text = fmt.Sprintf("By a %s fit through %d control points, which nothing checks", c.Kind(), len(c.Points()))
+	}
+	if m := s.worst(); m > 0 {
+		text += fmt.Sprintf("; a place is good to ± %s m (95 %%) where the points reach, if they are right", metres(m))
+	}
+	return text + "."
+}
+
+// worst is the greatest half width of a 95 % interval where the control points
+// reach, metres.
+func (s Sheet) worst() (m float64) {
+	each(s.Width, s.Height, func(p calib.PicturePt) {
+		if ok, _ := s.Calibration.Trusted(p); !ok || !drawable(s.Calibration, p) {
+			return
+		}
+		v := s.Calibration.Covariance(p, 0)
+		m = math.Max(m, 2*math.Sqrt(math.Max(0, (v.EE+v.NN)/2+math.Hypot((v.EE-v.NN)/2, v.EN))))
+	})
+	return m
+}
+
+// doubtWords speaks of what is struck through or left out, "" where nothing is.
+func (s Sheet) doubtWords() string {
+	struck, left := false, false
+	each(s.Width, s.Height, func(p calib.PicturePt) {
+		if !drawable(s.Calibration, p) {
+			left = true
+			return
+		}
+		if ok, _ := s.Calibration.Trusted(p); !ok {
+			struck = true
+		}
+	})
+	var out []string
+	if struck {
+		out = append(out, "What is struck through lies beyond the control points and is not to be trusted.")
+	}
+	if left {
+		out = append(out, fmt.Sprintf("What the fit would stretch or squeeze more than %d times is left out.", maxStretch))
+	}
+	return strings.Join(out, " ")
+}
+
+func spaced(version string) string {
+	if version == "" {
+		return ""
+	}
+	return " " + clean(version)
+}
+
+// metres writes a length with two figures or more.
+func metres(m float64) string {
+	if m < 9.95 {
+		return strconv.FormatFloat(m, 'f', 1, 64)
+	}
+	return strconv.FormatFloat(m, 'f', 0, 64)
+}
+
+// mostLetters bounds a sentence.
+const mostLetters = 600
+
+// clean takes out what would break a line, and what is too long.
+func clean(text string) string {
+	r := []rune(text)
+	if len(r) > mostLetters {
+		r = append(r[:mostLetters], '…')
+	}
+	for i, c := range r {
+		switch {
+		case unicode.IsSpace(c):
+			r[i] = ' '
+		case unicode.IsControl(c) || unicode.Is(unicode.Cf, c):
+			r[i] = '□'
+		}
+	}
+	return string(r)
+}
+
+// sentence gives a text a capital and a full stop.
+func sentence(text string) string {
+	r := []rune(strings.TrimSpace(clean(text)))
+	if len(r) == 0 {
+		return ""
+	}
+	r[0] = unicode.ToUpper(r[0])
+	if last := r[len(r)-1]; last != '.' && last != '!' && last != '?' {
+		r = append(r, '.')
+	}
+	return string(r)
+}
