@@ -55,6 +55,7 @@ func (d *Dial) Display(f Figures) {
 		return
 	}
 	d.figures = f
+	d.picture.drawAhead(f.state())
 	d.Refresh()
 }
 

@@ -268,3 +268,23 @@ func BenchmarkDisplay(b *testing.B) {
 		d.paint(492, 780)
 	}
 }
+
+// TestFaceIsOfTheLastFigures: however often the figures change between two
+// pictures, the face drawn ahead is that of the last.
+func TestFaceIsOfTheLastFigures(t *testing.T) {
+	d, _ := newDial(t)
+	w, h := int(d.Size().Width), int(d.Size().Height)
+	d.paint(w, h)
+	f := sample()
+	for _, deg := range []float64{10, 120, 240, 355} {
+		f.Angle = units.Degrees(deg)
+		d.Display(f)
+	}
+	got := bytes.Clone(d.paint(w, h).(*image.RGBA).Pix)
+
+	other, _ := newDial(t)
+	other.Display(f)
+	if want := other.paint(w, h).(*image.RGBA).Pix; !bytes.Equal(got, want) {
+		t.Error("the face drawn ahead is not that of the figures shown")
+	}
+}

@@ -22,6 +22,30 @@ type picture struct {
 	drawn   housing.State
 	letters *letter.Setter
 	ink     look.Palette
+	ahead   chan struct{} // closed when the face has been drawn ahead
+}
+
+// drawAhead begins to draw the face of a state on another core, while the main
+// thread still draws the line being dragged; it is a fifth of such a frame.
+func (p *picture) drawAhead(s housing.State) {
+	p.wait()
+	if p.face == nil || s == p.drawn {
+		return
+	}
+	face, done := p.face, make(chan struct{})
+	p.ahead = done
+	go func() {
+		defer close(done)
+		face.Draw(s)
+	}()
+}
+
+// wait returns when what drawAhead began is done: the face is its until then.
+func (p *picture) wait() {
+	if p.ahead != nil {
+		<-p.ahead
+		p.ahead = nil
+	}
 }
 
 // paint draws the panel into w × h physical pixels; Fyne calls it by way of
@@ -89,6 +113,7 @@ func (d *Dial) measure() *letter.Setter {
 // drawFace draws the face and clears what is beside it, down to a row, where
 // the face changed, and reports whether it did.
 func (p *picture) drawFace(side, below int, s housing.State) bool {
+	p.wait()
 	switch {
 	case p.face == nil || p.face.Side() != side:
 		face, err := housing.New(side, inkOf(p.ink.Dial))
