@@ -72,3 +72,18 @@ func TestAWrongPointIsLeftOutWithOneClick(t *testing.T) {
 		t.Errorf("undone: %d points, marked %v", points(b), marked())
 	}
 }
+
+// Four points of a photograph that no camera tells of fit no flat sheet: the
+// hint asks whether it is one.
+func TestAPhotographIsAskedFor(t *testing.T) {
+	b := calibrated(t)
+	point(b, 310, 95, "NL 23 43")
+	point(b, 80, 103, "NL 21 43")
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "photograph") || !strings.Contains(hint, "Perspective") {
+		t.Errorf("the hint is %q", hint)
+	}
+	b.sheetP.bend.OnChosen(0)
+	if hint := b.sheetP.hint.Text(); strings.Contains(hint, "photograph") {
+		t.Errorf("with a perspective the hint is %q", hint)
+	}
+}

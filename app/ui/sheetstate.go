@@ -64,6 +64,8 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return "Click a second crossing, as far from the first as the sheet allows."
 	case err != nil:
 		return sentence(err)
+	case doubtful(c) && maybePhoto(c):
+		return "The control points do not fit each other. Is the picture a photograph of the map? Then choose Perspective under Fit. Else read the warning below: change the point that is wrong or leave it out."
 	case doubtful(c):
 		return "Something is wrong with the control points: read the warning below, and change the point or leave it out before you go on."
 	case reachHint(c) != "":
@@ -96,6 +98,19 @@ func doubtful(c *calib.Calibration) bool {
 		}
 	}
 	return false
+}
+
+// maybePhoto reports whether a perspective might explain points that fit no
+// linear map, and no one of them is named as wrong.
+func maybePhoto(c *calib.Calibration) bool {
+	poor := false
+	for _, w := range c.Warnings() {
+		if w.Points != [2]int{} || w.Code == calib.CodeMirrored || w.Code == calib.CodeSwappedAll {
+			return false
+		}
+		poor = poor || w.Code == calib.CodePoorFit
+	}
+	return poor && c.Kind().Linear() && len(c.Points()) >= leastBend
 }
 
 // missWords writes what the fit leaves over at a point, in few letters however

@@ -131,7 +131,15 @@ type toolRenderer struct {
 	tool      *Tool
 	wash, bar *canvas.Rectangle
 	icon      *canvas.Image
+	drawn     drawnIcon // what icon shows
 	text      *canvas.Text
+}
+
+// drawnIcon is an icon in a colour. The toolkit draws one anew each time it is
+// refreshed.
+type drawnIcon struct {
+	name fyne.ThemeIconName
+	ink  color.Color
 }
 
 func (r *toolRenderer) Destroy() {}
@@ -206,9 +214,12 @@ func (r *toolRenderer) colour() {
 		ink = theme.ColorNamePrimary
 	}
 	write(r.text, t.text, ink, theme.SizeNameText)
-	r.icon.Resource = look.IconIn(t.icon, ink)
 	r.icon.Hidden = t.icon == "" // else the toolkit makes a texture of nothing, every frame
-	r.icon.Refresh()
+	if now := (drawnIcon{t.icon, theme.Color(ink)}); now != r.drawn && t.icon != "" {
+		r.drawn = now
+		r.icon.Resource = look.IconIn(t.icon, ink)
+		r.icon.Refresh()
+	}
 
 	var fill color.Color = color.Transparent
 	if t.hover && !t.Disabled() {
