@@ -94,7 +94,7 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	if s.Calibration == nil || s.System == nil {
 		return errors.New("there is no calibration to straighten by: give the control points and the grid")
 	}
-	words := s.words(f)
+	words := s.Words(f)
 	band, err := newBand(words, f.Cols)
 	if err != nil {
 		return err

@@ -202,9 +202,9 @@ func TestDoubtIsStruckThrough(t *testing.T) {
 					t.Errorf("control point %v is struck through", p.Ref)
 				}
 			}
-			said := strings.Contains(strings.Join(c.sheet.words(f), " "), "struck through")
+			said := strings.Contains(strings.Join(c.sheet.Words(f), " "), "struck through")
 			if c.least && !said {
-				t.Errorf("the words do not speak of it: %q", c.sheet.words(f))
+				t.Errorf("the words do not speak of it: %q", c.sheet.Words(f))
 			}
 		})
 	}
@@ -365,7 +365,7 @@ func TestHorizon(t *testing.T) {
 		t.Errorf("got %d × %d pixels for a picture of %d × %d", f.Cols, f.Rows, madeW, madeH)
 	}
 	s := Sheet{Name: "far.jpg", Width: madeW, Height: madeH, Cut: CutOf(dotted(points)), System: system(t), Calibration: c}
-	if w := strings.Join(s.words(f), " "); !strings.Contains(w, "left out") {
+	if w := strings.Join(s.Words(f), " "); !strings.Contains(w, "left out") {
 		t.Errorf("the words do not say what is left out: %s", w)
 	}
 	if _, err := jpeg.Decode(bytes.NewReader(written(t, s, f, JPEG))); err != nil {

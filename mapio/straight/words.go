@@ -10,9 +10,9 @@ import (
 	"legwright/app/calib"
 )
 
-// words are the sentences that go with the picture wherever it goes, the state
+// Words are the sentences that go with the picture wherever it goes, the state
 // of the proof before all others.
-func (s Sheet) words(f Frame) []string {
+func (s Sheet) Words(f Frame) []string {
 	c := s.Calibration
 	out := []string{s.stateWords(), s.fitWords()}
 	if w := s.doubtWords(); w != "" {

@@ -22,6 +22,7 @@ type calibration struct {
 	lattice   *search              // of --find-grid, or nil
 	crossings []calib.ControlPoint // of the lattice, once named
 	placed    *placed              // of --auto, or nil
+	straight  *straightened        // of --straighten, or nil
 }
 
 // gridNotices warns of control points outside the area the grid is meant for,
@@ -115,6 +116,9 @@ func (c calibration) object() object {
 	if c.lattice != nil {
 		o.add("lattice", c.lattice.object(c.crossings))
 	}
+	if c.straight != nil {
+		o.add("straightened", c.straight.object())
+	}
 	return o
 }
 
@@ -169,6 +173,9 @@ func (c calibration) table() table {
 	}
 	for _, p := range c.places {
 		p.line(&t)
+	}
+	if c.straight != nil {
+		c.straight.lines(&t)
 	}
 	t.cautions = c.notices
 	return t

@@ -55,9 +55,7 @@ func (q *calibrateRequest) writeReport(c calibration, s streams) error {
 	if q.picture == "" {
 		sheet.Name = filepath.Base(q.points)
 	}
-	if c.placed != nil && c.placed.proves {
-		sheet.Proof = calib.Proof{Kind: "named crossings", Detail: "the printed grid is where the file has it, by the crossings that were named"}
-	}
+	sheet.Proof = c.proof()
 	for _, n := range c.notices {
 		if n.Code != calib.CodeUnproved { // the page says so larger
 			sheet.Cautions = append(sheet.Cautions, n.Text)

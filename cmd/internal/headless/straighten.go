@@ -1,0 +1,102 @@
+package headless
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"legwright/app/calib"
+	"legwright/mapio/straight"
+)
+
+// straightened is the picture that was written with grid north up.
+type straightened struct {
+	file  string
+	frame straight.Frame
+	words []string
+}
+
+// checkStraighten holds the flags of the straightened picture together, and
+// spares what is there already.
+func (q *calibrateRequest) checkStraighten() error {
+	switch {
+	case q.straighten == "" && q.straightMPP.value > 0:
+		return usagef("--metres-per-pixel goes with --straighten")
+	case q.straighten == "":
+		return nil
+	case q.picture == "":
+		return usagef("--straighten needs the --picture that is to be straightened")
+	case q.findGrid && q.points == "" && len(q.names) == 0:
+		return usagef("--straighten needs a calibration: name a crossing, or give --points")
+	}
+	if _, err := straight.FormatOf(q.straighten); err != nil {
+		return usagef("--straighten: %v", err)
+	}
+	for _, name := range straight.Files(q.straighten) {
+		if _, err := os.Lstat(name); err == nil {
+			return fmt.Errorf("%s is there already: name another file for the straightened picture", name)
+		}
+	}
+	return nil
+}
+
+// writeStraight writes the straightened picture and its world file.
+func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
+	picture, err := q.pictureOf(*c)
+	if err != nil {
+		return err
+	}
+	sheet := straight.Sheet{
+		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: straight.CutOf(picture),
+		System: c.system, Calibration: c.fit, Proof: c.proof(), DPI: c.header.DPI, Version: s.version,
+	}
+	known := map[string]bool{calib.CodeUnproved: true}
+	for _, w := range c.fit.Warnings() {
+		known[w.Code] = true
+	}
+	for _, n := range c.notices {
+		if !known[n.Code] {
+			sheet.Cautions = append(sheet.Cautions, n.Text)
+		}
+	}
+	frame, err := straight.FrameOf(c.fit, sheet.Width, sheet.Height, q.straightMPP.value)
+	if err == nil {
+		err = straight.Save(context.Background(), q.straighten, sheet, frame, nil)
+	}
+	if err != nil {
+		return fmt.Errorf("--straighten: %w", err)
+	}
+	c.straight = &straightened{q.straighten, frame, sheet.Words(frame)}
+	return nil
+}
+
+// proof is what showed that the calibration is right, as far as this run can
+// tell.
+func (c calibration) proof() calib.Proof {
+	if c.placed == nil || !c.placed.proves {
+		return calib.Proof{}
+	}
+	return calib.Proof{Kind: "named crossings", Detail: "the printed grid is where the file has it, by the crossings that were named"}
+}
+
+func (w *straightened) object() object {
+	return object{
+		{"file", w.file},
+		{"world_file", straight.WorldName(w.file)},
+		{"metres_per_pixel", number(w.frame.MetresPerPixel)},
+		{"west_m", number(w.frame.West)},
+		{"north_m", number(w.frame.North)},
+		{"width_px", w.frame.Cols},
+		{"height_px", w.frame.Rows},
+		{"says", w.words},
+	}
+}
+
+func (w *straightened) lines(t *table) {
+	t.line("straightened", "%s, %d × %d pixels of map, with %s; it says:",
+		w.file, w.frame.Cols, w.frame.Rows, filepath.Base(straight.WorldName(w.file)))
+	for _, text := range w.words {
+		t.line("", "%s", text)
+	}
+}
