@@ -38,7 +38,7 @@ func arrows() map[string][]string {
 		"mapio/pdf":  {"app/geodesy"},
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 
-		"mapio/report":   {"app/calib", "app/geodesy", "assets/look"},
+		"mapio/report":   {"app/calib", "app/geodesy", "assets/look", "canvas/script"},
 		"mapio/straight": {"app/calib", "app/geodesy", "assets/look"},
 
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},

@@ -161,7 +161,7 @@ func (p *page) table(x, w, bottom float64) {
 // its grid.
 func (p *page) reference(q calib.ControlPoint) string {
 	if q.Text != "" {
-		return q.Text
+		return seen(q.Text)
 	}
 	if text, err := p.s.System.FormatRef(q.Ref, 6); err == nil {
 		return text

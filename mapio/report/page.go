@@ -130,7 +130,7 @@ func (p *page) head() {
 	p.putRight(pageW-margin, margin+2.2, p.s.Made.Format("2 January 2006, 15:04"))
 	p.putRight(pageW-margin, margin+6, "Legwright "+p.s.Version)
 	p.text(headSize, "", black)
-	p.put(margin, margin+11.5, p.fit(p.s.Name, textW))
+	p.put(margin, margin+11.5, p.fit(seen(p.s.Name), textW))
 	p.text(bodySize, "", grey)
 	p.put(margin, margin+16, p.fit(p.s.System.String()+"; "+p.s.From, textW))
 	p.y = margin + 19

@@ -228,3 +228,21 @@ func FuzzPage(f *testing.F) {
 		written(t, s)
 	})
 }
+
+// A name in another script stands as it is read, and its letters that the type
+// lacks by their code.
+func TestNamesOfOtherScripts(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{
+		"isle.jpg":   "isle.jpg",
+		"שלום.jpg":   "jpg.םולש",
+		"a שלום.jpg": "a םולש.jpg",
+		"山.jpg":      "[5C71].jpg",
+		"top 🏔.jpg":  "top [1F3D4].jpg",
+		"bell\a":     "bell\a",
+	} {
+		if got := seen(name); got != want {
+			t.Errorf("%q: got %q, want %q", name, got, want)
+		}
+	}
+}
