@@ -1,0 +1,221 @@
+package headless
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/mapio/planfile"
+)
+
+// doubtful is a plan with one leg between two marks, and what must be said of
+// it.
+type doubtful struct {
+	name  string
+	plan  *plan.Plan
+	codes []string // flags of the leg; none where it can be trusted
+	mark  bool     // the second mark by itself cannot be trusted either
+}
+
+// sound is a sheet at 5 m a pixel with five points, proved by a pillar.
+func sound(t *testing.T, kind calib.Kind) plan.Sheet {
+	t.Helper()
+	at := func(col, row float64) calib.ControlPoint {
+		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 50_000 + 5*col, N: 800_000 - 5*row}, Text: "read"}
+	}
+	s := plan.Sheet{
+		ID: "sheet-1", Picture: "south.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Fit: kind,
+		Points: []calib.ControlPoint{at(200, 200), at(1400, 200), at(1400, 1400), at(200, 1400), at(800, 600), at(600, 1000)},
+	}
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	proof, _, ok := calib.CheckFeature(c, calib.PicturePt{Col: 1052, Row: 374}, geodesy.Grid{E: 55_260, N: 798_130}, 0.3, 0.5)
+	if !ok {
+		t.Fatal("the pillar does not agree")
+	}
+	s.Proof = proof
+	return s
+}
+
+func legOf(p *plan.Plan, a, b plan.Position) *plan.Plan {
+	one, two := plan.Mark{ID: "mark-1", Name: "One", Position: a}, plan.Mark{ID: "mark-2", Name: "Two", Position: b}
+	return p.AddMark(one).AddMark(two).AddLeg(plan.Leg{ID: "leg-1", From: plan.AtMark(one), To: plan.AtMark(two)})
+}
+
+func pickedOn(t *testing.T, s plan.Sheet, col, row float64) plan.Position {
+	t.Helper()
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plan.PickedAt(s, c, calib.PicturePt{Col: col, Row: row}, 0.5)
+}
+
+func doubtfulPlans(t *testing.T) []doubtful {
+	t.Helper()
+	day := plan.Date{Year: 2026, Month: time.November, Day: 28}
+	typed := func(code geodesy.Code, e, n float64) plan.Position {
+		return plan.Position{Grid: geodesy.Grid{E: e, N: n}, Code: code, Origin: plan.Typed, Text: "typed"}
+	}
+	gb := geodesy.EPSG(27700)
+	good := sound(t, calib.Auto)
+	with := func(f func(*plan.Sheet)) plan.Sheet {
+		s := sound(t, calib.Auto)
+		f(&s)
+		return s
+	}
+	on := func(s plan.Sheet) *plan.Plan {
+		return legOf(plan.New(day).SetTitle("Doubts").SetSheet(s), pickedOn(t, s, 500, 500), pickedOn(t, s, 900, 700))
+	}
+	unproved := with(func(s *plan.Sheet) { s.Proof = calib.Proof{} })
+	two := with(func(s *plan.Sheet) { s.Points, s.Proof = s.Points[:2], calib.Proof{} })
+	slip := with(func(s *plan.Sheet) { s.Points[5].Ref.E += 1000; s.Proof = calib.Proof{} })
+	bent := sound(t, calib.Perspective)
+	hanging := typed(gb, 54_500, 796_500)
+	hanging.Sheet = unproved.ID
+	lost := on(good)
+	kept, _ := lost.SheetByID(good.ID)
+	kept.Points = nil
+	unknown, err := geodesy.Define("+proj=tmerc +lat_0=0 +lon_0=9 +k=1 +x_0=500000 +y_0=0 +ellps=bessel +units=m +no_defs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	utm, mercator := geodesy.EPSG(32630), geodesy.EPSG(3857)
+	return []doubtful{
+		{"all is well", on(good), nil, false},
+		{"typed on no sheet", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, 255_500, 756_900)), nil, false},
+		{"unproved", on(unproved), []string{leg.SheetUnproved}, true},
+		{"two points", on(two), []string{leg.SheetUnproved, leg.NoRedundancy}, true},
+		{"a slip among the points", on(slip), []string{leg.SheetUnproved, leg.SheetWarning}, true},
+		{"beyond the points of a perspective", legOf(plan.New(day).SetSheet(bent), pickedOn(t, bent, 500, 500), pickedOn(t, bent, 1950, 1950)), []string{leg.OutsidePoints}, true},
+		{"hanging on an unproved sheet", legOf(plan.New(day).SetSheet(unproved), typed(gb, 54_000, 796_000), hanging), []string{leg.SheetUnproved}, true},
+		{"not calibrated any more", lost.SetSheet(kept), []string{leg.Uncalibrated}, true},
+		{"its sheet removed", on(good).RemoveSheet(good.ID), []string{leg.Uncalibrated}, true},
+		{"no date", on(good).SetDate(plan.Date{}), []string{leg.OutsideModel}, false},
+		{"a date after the model", on(good).SetDate(plan.Date{Year: 2031, Month: 1, Day: 2}), []string{leg.OutsideModel}, false},
+		{"where compasses fail", legOf(plan.New(day), typed(geodesy.EPSG(5041), 2_283_700, 2_338_000), typed(geodesy.EPSG(5041), 2_284_700, 2_338_500)), []string{leg.BlackoutZone}, false},
+		{"outside the grid's area", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, -354_500, 756_500)), []string{leg.OutsideArea}, true},
+		{"a coarse shift", legOf(plan.New(day), typed(geodesy.EPSG(31467), 3_500_000, 5_500_000), typed(geodesy.EPSG(31467), 3_501_000, 5_500_500)), []string{leg.CoarseShift}, true},
+		{"an unknown datum", legOf(plan.New(day), typed(unknown.Code(), 500_000, 5_500_000), typed(unknown.Code(), 501_000, 5_500_500)), []string{leg.ShiftUnknown}, true},
+		{"too short", legOf(plan.New(day).SetSheet(good), pickedOn(t, good, 500, 500), pickedOn(t, good, 503, 501)), []string{leg.ShortLeg}, false},
+		{"a grid that bends bearings", legOf(plan.New(day), typed(geodesy.EPSG(3035), 3_500_000, 3_000_000), typed(geodesy.EPSG(3035), 3_501_000, 3_000_500)), []string{leg.BentGrid}, false},
+		{"another grid that keeps angles", legOf(plan.New(day), typed(utm, 500_000, 6_000_000), typed(utm, 501_000, 6_000_500)), nil, false},
+		{"web mercator", legOf(plan.New(day), typed(mercator, 500_000, 6_000_000), typed(mercator, 501_000, 6_000_500)), []string{leg.BentGrid}, false},
+	}
+}
+
+// Whatever spoils a reading is told wherever it is written: in the table's row
+// and below it, in the JSON, on the standard error, in the GPX at the leg and,
+// where the place itself is in doubt, at the mark and at the route's end. A
+// reading that nothing spoils is not marked.
+func TestEveryDoubtIsToldEverywhere(t *testing.T) {
+	t.Parallel()
+	for _, d := range doubtfulPlans(t) {
+		t.Run(d.name, func(t *testing.T) {
+			t.Parallel()
+			file := filepath.Join(t.TempDir(), "d.legplan")
+			f, err := os.Create(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := planfile.Encode(f, d.plan); err != nil {
+				t.Fatal(err)
+			}
+			if err := f.Close(); err != nil {
+				t.Fatal(err)
+			}
+			texts := toldInJSON(t, file, d.codes)
+			toldInTable(t, file, texts)
+			toldInGPX(t, file, texts, d.mark)
+		})
+	}
+}
+
+// toldInJSON holds the codes of the leg against those wanted, and returns their
+// sentences.
+func toldInJSON(t *testing.T, file string, codes []string) []string {
+	t.Helper()
+	got := run(t, "", "legs", file, "--json")
+	var legs []struct {
+		Warnings []struct{ Code, Text string }
+	}
+	if err := json.Unmarshal([]byte(got.out), &legs); err != nil || len(legs) != 1 {
+		t.Fatalf("JSON: %v\n%s%s", err, got.out, got.err)
+	}
+	var seen, texts []string
+	for _, w := range legs[0].Warnings {
+		seen, texts = append(seen, w.Code), append(texts, w.Text)
+		if !strings.Contains(got.err, w.Text) {
+			t.Errorf("the standard error lacks %q", w.Text)
+		}
+	}
+	for _, c := range codes {
+		if !slices.Contains(seen, c) {
+			t.Errorf("JSON: %v, want %s", seen, c)
+		}
+	}
+	if len(codes) == 0 && len(seen) > 0 {
+		t.Errorf("JSON: %v, want no warning", seen)
+	}
+	return texts
+}
+
+func toldInTable(t *testing.T, file string, texts []string) {
+	t.Helper()
+	got := run(t, "", "legs", file)
+	if marked := strings.Contains(got.out, "\n1 !"); marked != (len(texts) > 0) {
+		t.Errorf("the row is marked %v, want %v:\n%s", marked, len(texts) > 0, got.out)
+	}
+	for _, text := range texts {
+		if !strings.Contains(got.out, "caution: leg 1: "+text) {
+			t.Errorf("below the table %q is missing:\n%s", text, got.out)
+		}
+	}
+}
+
+func toldInGPX(t *testing.T, file string, texts []string, place bool) {
+	t.Helper()
+	out := file + ".gpx"
+	if got := run(t, "", "export", file, "--gpx", out); got.code != 0 {
+		t.Fatalf("export: %s", got.err)
+	}
+	raw, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := string(raw)
+	part := func(from, to string) string {
+		_, rest, _ := strings.Cut(whole, from)
+		text, _, _ := strings.Cut(rest, to)
+		return text
+	}
+	start := part("<rtept", "</rtept>")
+	for _, text := range texts {
+		if !strings.Contains(unescaped(start), text) {
+			t.Errorf("the GPX's leg lacks %q: %s", text, start)
+		}
+	}
+	marks := strings.Split(part("<wpt", "<rte>"), "<wpt")
+	ends := strings.Split(whole, "<rtept")
+	for what, text := range map[string]string{"mark": marks[len(marks)-1], "end": ends[len(ends)-1]} {
+		desc, _, _ := strings.Cut(text, "</desc>")
+		_, desc, _ = strings.Cut(desc, "<desc>")
+		if doubted := strings.TrimPrefix(desc, "end of leg 1") != ""; doubted != place {
+			t.Errorf("the GPX's %s says %q, doubted %v, want %v", what, desc, doubted, place)
+		}
+	}
+}
+
+func unescaped(xml string) string {
+	return strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&amp;", "&", "&lt;", "<", "&gt;", ">").Replace(xml)
+}
