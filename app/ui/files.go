@@ -328,6 +328,7 @@ func (b *Bench) guard(then func()) {
 func (b *Bench) quit() {
 	b.guard(func() {
 		b.picture.giveUp()
+		b.leaveStraight()
 		_ = b.s.Close(false)
 		b.window.SetCloseIntercept(nil)
 		b.window.Close()
@@ -357,20 +358,34 @@ func (b *Bench) browse(title string, endings []string, then func(path string)) {
 	d.Show()
 }
 
-// dropped opens what is dropped on the window: the first file, and where all
-// are pictures the others as further sheets of its plan.
+// dropped opens what is dropped on the window.
 func (b *Bench) dropped(_ fyne.Position, list []fyne.URI) {
+	paths := make([]string, len(list))
+	for i, u := range list {
+		paths[i] = u.Path()
+	}
+	b.openAll(paths)
+}
+
+// openAll opens the first of some files, and where all are pictures the others
+// as further sheets of its plan. It says what it leaves out.
+func (b *Bench) openAll(paths []string) {
 	b.sheets.queue = nil
-	for _, u := range list {
-		if path := u.Path(); isPicture(path) {
-			b.sheets.queue = append(b.sheets.queue, path)
+	if len(paths) == 0 {
+		return
+	}
+	paths = slices.Clone(paths)
+	for i, p := range paths {
+		if abs, err := filepath.Abs(p); err == nil {
+			paths[i] = abs
 		}
 	}
-	if len(b.sheets.queue) < len(list) {
-		b.sheets.queue = nil
+	if !slices.ContainsFunc(paths, func(p string) bool { return !isPicture(p) }) {
+		b.sheets.queue = paths
 	}
-	if len(list) > 0 {
-		b.open(list[0].Path())
+	b.open(paths[0])
+	if n := len(paths) - 1; n > 0 && len(b.sheets.queue) == 0 {
+		b.say(fmt.Sprintf("Opened %s; %s left out, for only pictures are opened together.", filepath.Base(paths[0]), countWords(n, "other file")))
 	}
 }
 

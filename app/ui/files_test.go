@@ -197,10 +197,10 @@ func TestWritingOverAsks(t *testing.T) {
 	if wrote != "" || !b.dialogOpen() {
 		t.Errorf("wrote %q, asked %v, want asked first", wrote, b.dialogOpen())
 	}
-	if note := targetNote(path, ".gpx"); note != "Writes over the file that is there." {
+	if note := (pathAsk{ending: ".gpx"}).note(path); note != "Writes over the file that is there." {
 		t.Errorf("the note says %q", note)
 	}
-	if note := targetNote("", ".gpx"); note == "" {
+	if note := (pathAsk{ending: ".gpx"}).note(""); note == "" {
 		t.Error("no note for an empty name")
 	}
 }

@@ -20,9 +20,40 @@ type pathAsk struct {
 	title   string            // "Write the legs as GPX"
 	button  string            // "Write"
 	ending  string            // ".gpx"
+	others  []string          // endings that will do as well
 	path    string            // offered
 	extra   fyne.CanvasObject // settings below the path, or nil
 	confirm func(path string)
+
+	files func(path string) []string // all that is written for a path; nil is the path alone
+}
+
+// written are the files that are written for a path.
+func (q pathAsk) written(path string) []string {
+	if q.files == nil {
+		return []string{path}
+	}
+	return q.files(path)
+}
+
+// there are those of the files that are there already.
+func (q pathAsk) there(path string) (list []string) {
+	for _, name := range q.written(path) {
+		if _, err := os.Stat(name); err == nil {
+			list = append(list, name)
+		}
+	}
+	return list
+}
+
+// full adds the ending where the name has none of those that will do.
+func (q pathAsk) full(text string) string {
+	for _, e := range q.others {
+		if strings.EqualFold(filepath.Ext(strings.TrimSpace(text)), e) {
+			return strings.TrimSpace(text)
+		}
+	}
+	return withEnding(text, q.ending)
 }
 
 // askPath shows the question. A file that exists is written over only after
@@ -31,12 +62,12 @@ func (b *Bench) askPath(q pathAsk) {
 	entry := newRefEntry(nil, b.escape)
 	entry.SetPlaceHolder("")
 	entry.SetText(q.path)
-	entry.Validator = func(text string) error { return checkTarget(text, q.ending) }
+	entry.Validator = func(text string) error { return q.check(text) }
 	note := widget.NewLabel("")
 	note.Wrapping = fyne.TextWrapWord
 	note.Importance = widget.LowImportance
 	tell := func(text string) {
-		note.SetText(targetNote(text, q.ending))
+		note.SetText(q.note(text))
 	}
 	entry.OnChanged = tell
 	tell(q.path)
@@ -57,18 +88,19 @@ func (b *Bench) askPath(q pathAsk) {
 }
 
 func (b *Bench) confirmTarget(text string, q pathAsk) {
-	if err := checkTarget(text, q.ending); err != nil {
+	if err := q.check(text); err != nil {
 		b.fail(err)
 		return
 	}
-	path := withEnding(text, q.ending)
-	if _, err := os.Stat(path); err == nil {
-		b.ask("Write over it?", fmt.Sprintf("%s is there already. Write over it?", path), func() {
-			q.confirm(path)
-		})
-		return
+	path := q.full(text)
+	switch old := q.there(path); len(old) {
+	case 0:
+		q.confirm(path)
+	case 1:
+		b.ask("Write over it?", fmt.Sprintf("%s is there already. Write over it?", old[0]), func() { q.confirm(path) })
+	default:
+		b.ask("Write over them?", fmt.Sprintf("%s are there already. Write over them?", strings.Join(old, " and ")), func() { q.confirm(path) })
 	}
-	q.confirm(path)
 }
 
 func (b *Bench) browseFolder(entry *widget.Entry) {
@@ -94,8 +126,8 @@ func withEnding(text, ending string) string {
 	return text
 }
 
-// checkTarget says why nothing can be written at a path.
-func checkTarget(text, ending string) error {
+// check says why nothing can be written at a path.
+func (q pathAsk) check(text string) error {
 	text = strings.TrimSpace(text)
 	if text == "" || strings.HasSuffix(text, string(filepath.Separator)) {
 		return errors.New("type the name of a file")
@@ -103,24 +135,37 @@ func checkTarget(text, ending string) error {
 	if !filepath.IsAbs(text) {
 		return errors.New("type the whole path, from the top folder on")
 	}
-	path := withEnding(text, ending)
+	path := q.full(text)
 	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
 		return fmt.Errorf("there is no folder %s", filepath.Dir(path))
 	}
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return fmt.Errorf("%s is a folder; type the name of a file", path)
+	for _, name := range q.written(path) {
+		if info, err := os.Stat(name); err == nil && info.IsDir() {
+			return fmt.Errorf("%s is a folder; type the name of a file", name)
+		}
 	}
 	return nil
 }
 
-// targetNote is the line under the path while it is typed.
-func targetNote(text, ending string) string {
-	if err := checkTarget(text, ending); err != nil {
+// note is the line under the path while it is typed.
+func (q pathAsk) note(text string) string {
+	if err := q.check(text); err != nil {
 		return err.Error()
 	}
-	path := withEnding(text, ending)
-	if _, err := os.Stat(path); err == nil {
+	path := q.full(text)
+	switch old := q.there(path); len(old) {
+	case 0:
+	case 1:
+		if old[0] != path {
+			return "Writes over " + filepath.Base(old[0]) + ", which is there."
+		}
 		return "Writes over the file that is there."
+	default:
+		return "Writes over the files that are there."
 	}
-	return "Writes " + filepath.Base(path) + " into " + filepath.Dir(path) + "."
+	var names []string
+	for _, name := range q.written(path) {
+		names = append(names, filepath.Base(name))
+	}
+	return "Writes " + strings.Join(names, " and ") + " into " + filepath.Dir(path) + "."
 }

@@ -33,9 +33,14 @@ const progressDelay = 250 * time.Millisecond
 // newProgressView prepares the view. giveUp is called by its button and by
 // Escape.
 func newProgressView(b *Bench, name string, giveUp func()) *progressView {
+	return newProgress(b, "Opening "+name, giveUp)
+}
+
+// newProgress is newProgressView for other work, under a title.
+func newProgress(b *Bench, title string, giveUp func()) *progressView {
 	v := &progressView{b: b, giveUp: giveUp, bar: widget.NewProgressBar(), words: widget.NewLabel("Reading the header…")}
 	stop := widget.NewButton("Give up", v.stop)
-	v.dialog = dialog.NewCustomWithoutButtons("Opening "+name, container.NewVBox(v.words, v.bar, container.NewCenter(stop)), b.window)
+	v.dialog = dialog.NewCustomWithoutButtons(title, container.NewVBox(v.words, v.bar, container.NewCenter(stop)), b.window)
 	v.dialog.Resize(fyne.NewSize(420, 170))
 	time.AfterFunc(progressDelay, func() {
 		b.later(func() {

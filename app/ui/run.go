@@ -155,7 +155,7 @@ func (b *Bench) begin(args []string) {
 // openFirst opens what the command line names, else the demo.
 func (b *Bench) openFirst(args []string) {
 	if len(args) > 0 {
-		b.open(args[0])
+		b.openAll(args)
 		return
 	}
 	b.openDemo()

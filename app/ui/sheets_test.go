@@ -314,6 +314,17 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 	}
 }
 
+// Pictures that the command line names together become sheets of one plan.
+func TestPanelsOfTheCommandLine(t *testing.T) {
+	b := stand(t)
+	paths := []string{picture(t), otherPicture(t)}
+	b.openFirst(paths)
+	until(t, "the last panel", func() bool { return b.picture.path == paths[1] && b.picture.now == nil })
+	if n := len(b.s.Plan().Sheets); n != 2 {
+		t.Errorf("%d sheets, want 2", n)
+	}
+}
+
 // Pictures that are dropped together become sheets of one plan.
 func TestPanelsDroppedTogether(t *testing.T) {
 	b := stand(t)

@@ -70,9 +70,9 @@ func TestCheckTarget(t *testing.T) {
 		{filepath.Join(dir, "no", "walk.gpx"), "no folder"},
 		{filepath.Join(dir, "x"), "is a folder"},
 	} {
-		err := checkTarget(c.path, ".gpx")
+		err := (pathAsk{ending: ".gpx"}).check(c.path)
 		if (err == nil) != (c.says == "") || (err != nil && !strings.Contains(err.Error(), c.says)) {
-			t.Errorf("checkTarget(%q) = %v, want %q", c.path, err, c.says)
+			t.Errorf("check(%q) = %v, want %q", c.path, err, c.says)
 		}
 	}
 	for in, want := range map[string]string{"a": "a.gpx", "a.GPX": "a.GPX", "a.b": "a.b.gpx", " a ": "a.gpx"} {

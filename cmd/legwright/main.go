@@ -74,6 +74,12 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 		usage(errw)
 		return 2, true
 	}
+	for _, name := range args[1:] {
+		if !exists(name) {
+			fmt.Fprintf(errw, "legwright: there is no file %q\n", name)
+			return 1, true
+		}
+	}
 	return 0, false
 }
 
@@ -84,7 +90,7 @@ func exists(name string) bool {
 
 func usage(w io.Writer) {
 	fmt.Fprint(w, `legwright                     open the bench
-legwright PICTURE             open the bench on a picture of a map
+legwright PICTURE...          open the bench on a picture of a map, or several
 legwright NAME.legplan        open the bench on a plan
 legwright SUBCOMMAND --help   run without a window:
 

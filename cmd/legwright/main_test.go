@@ -17,6 +17,8 @@ func TestWithoutWindow(t *testing.T) {
 	}{
 		{nil, 0, false, ""},
 		{[]string{"main.go"}, 0, false, ""}, // a file that exists is the bench's to open
+		{[]string{"main.go", "main_test.go"}, 0, false, ""},
+		{[]string{"main.go", "not-there.png"}, 1, true, "there is no file \"not-there.png\""},
 		{[]string{"--version"}, 0, true, version},
 		{[]string{"--help"}, 0, true, "legwright PICTURE"},
 		{[]string{"no-such-thing"}, 2, true, "neither a subcommand nor a file"},

@@ -1,0 +1,244 @@
+package ui
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/part"
+	"legwright/canvas/pyramid"
+	"legwright/mapio/straight"
+)
+
+// straightState is a straightened picture that is being written away from the
+// window.
+type straightState struct {
+	cancel context.CancelFunc // nil while none is
+	ended  chan struct{}      // closed when its files are there or gone
+	view   *progressView
+}
+
+// askStraighten asks where the sheet is to be written with grid north up, and
+// how fine.
+func (b *Bench) askStraighten() {
+	if !b.takeTyping() {
+		return
+	}
+	sheet, err := b.straightSheet()
+	if err != nil {
+		b.fail(err)
+		return
+	}
+	scale := newRefEntry(nil, b.escape)
+	scale.SetPlaceHolder("metres a pixel")
+	size := part.NewSentence("", part.Note)
+	tell := func(text string) {
+		if f, err := straightFrame(sheet, text); err != nil {
+			size.Set(sentence(err), part.Caution)
+		} else {
+			size.Set(fmt.Sprintf("%d × %d pixels, and a band below that says from which fit, how exact, and whether the sheet is proved.", f.Cols, f.Rows), part.Note)
+		}
+	}
+	scale.OnChanged = tell
+	scale.SetText(usualScale(sheet))
+	tell(scale.Text)
+	row := container.NewBorder(nil, nil, widget.NewLabel("Metres a pixel"), nil, scale)
+	b.askPath(pathAsk{
+		title: "Write the sheet straightened", button: "Write", ending: ".png", others: []string{".jpg", ".jpeg"}, files: straight.Files,
+		path:    b.suggestStraight(),
+		extra:   container.NewVBox(row, size),
+		confirm: func(path string) { b.straighten(path, sheet, scale.Text) },
+	})
+}
+
+// straightSheet is the sheet in hand as it is straightened.
+func (b *Bench) straightSheet() (straight.Sheet, error) {
+	p := b.picture.pyramid
+	sheet, ok := b.s.Sheet()
+	switch {
+	case b.straight.cancel != nil:
+		return straight.Sheet{}, errors.New("a straightened picture is being written already")
+	case p == nil || !ok:
+		return straight.Sheet{}, errors.New("open the picture of a map first")
+	case !p.Ready(0):
+		return straight.Sheet{}, errors.New("the picture is still being opened")
+	}
+	c, err := b.s.Calibration()
+	if err != nil {
+		return straight.Sheet{}, err
+	}
+	sys := b.s.Reader().System()
+	if sys == nil {
+		return straight.Sheet{}, errors.New("choose the grid of the sheet first")
+	}
+	return straight.Sheet{
+		Name: pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p),
+		System: sys, Calibration: c, Proof: sheet.Proof, DPI: sheet.DPI, Version: b.app.Metadata().Version,
+	}, nil
+}
+
+// errPictureGone is what stops the work where the picture is let go of.
+var errPictureGone = errors.New("the picture is no longer there, or its file cannot be read: open it again")
+
+// cutOf cuts rectangles from the picture that is shown, whatever its look.
+func cutOf(p *pyramid.Pyramid) straight.Cut {
+	return func(r image.Rectangle) (*image.RGBA, error) {
+		out := image.NewRGBA(image.Rectangle{Max: r.Size()})
+		for y := r.Min.Y; y < r.Max.Y; y += pyramid.MaxCrop {
+			for x := r.Min.X; x < r.Max.X; x += pyramid.MaxCrop {
+				from := image.Rect(x, y, x+pyramid.MaxCrop, y+pyramid.MaxCrop).Intersect(r)
+				piece := p.Crop(from)
+				for i := range from.Dy() {
+					copy(out.Pix[out.PixOffset(x-r.Min.X, y-r.Min.Y+i):], piece.Pix[i*piece.Stride:][:4*from.Dx()])
+				}
+			}
+		}
+		if !p.Ready(0) {
+			return nil, errPictureGone
+		}
+		return out, nil
+	}
+}
+
+// straightFrame is the frame at the scale that was typed; none is the sheet's
+// own.
+func straightFrame(s straight.Sheet, text string) (straight.Frame, error) {
+	text = strings.TrimSpace(strings.Replace(text, ",", ".", 1))
+	mpp := 0.0
+	if text != "" {
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(v > 0) {
+			return straight.Frame{}, fmt.Errorf("%q is not a number of metres: type one above 0, such as 2.5", text)
+		}
+		mpp = v
+	}
+	return straight.FrameOf(s.Calibration, s.Width, s.Height, mpp)
+}
+
+// usualScale is the sheet's own scale, "" where that is too fine for it.
+func usualScale(s straight.Sheet) string {
+	f, err := straightFrame(s, "")
+	if err != nil {
+		return ""
+	}
+	return strconv.FormatFloat(f.MetresPerPixel, 'f', -1, 64)
+}
+
+// suggestStraight is a name beside the sheet's own picture.
+func (b *Bench) suggestStraight() string {
+	p := b.s.PicturePath()
+	if !filepath.IsAbs(p) {
+		return b.suggest(".png")
+	}
+	return strings.TrimSuffix(p, filepath.Ext(p)) + "-straight.png"
+}
+
+// straighten writes the sheet away from the window, with its progress and a way
+// to give it up.
+func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
+	frame, err := straightFrame(s, scale)
+	if err == nil {
+		err = b.spareSheets(path)
+	}
+	if err != nil {
+		b.refuse("The sheet was not written", err)
+		return
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	now := &b.straight
+	view := newProgress(b, "Writing "+filepath.Base(path), b.giveUpStraight)
+	view.words.SetText("Drawing…")
+	ended := make(chan struct{})
+	*now = straightState{cancel, ended, view}
+	var last time.Time
+	go func() {
+		err := straight.Save(ctx, path, s, frame, func(done, all int) {
+			if time.Since(last) < progressEvery {
+				return
+			}
+			last = time.Now()
+			b.later(func() {
+				if ctx.Err() == nil {
+					view.words.SetText(fmt.Sprintf("Drawing: row %d of %d", done, all))
+					view.bar.SetValue(float64(done) / float64(all))
+				}
+			})
+		})
+		close(ended)
+		b.later(func() {
+			if ctx.Err() != nil && err != nil {
+				return // given up, and said so
+			}
+			b.endStraight()
+			if err != nil {
+				b.refuse("The sheet was not written", err)
+				return
+			}
+			b.say(wroteStraight(path, s, frame))
+		})
+	}()
+}
+
+// wroteStraight says what was written, and what it is worth.
+func wroteStraight(path string, s straight.Sheet, f straight.Frame) string {
+	says := s.Words(f)
+	return fmt.Sprintf("Wrote %s and %s. %s %s", filepath.Base(path), filepath.Base(straight.WorldName(path)), says[0], says[1])
+}
+
+// spareSheets refuses a file that is the picture of a sheet of the plan.
+func (b *Bench) spareSheets(path string) error {
+	there, err := os.Stat(path)
+	if err != nil {
+		return nil // nothing is there, or it will be said when it is written
+	}
+	paths := []string{b.picture.path, b.s.PicturePath()}
+	for _, sheet := range b.s.Plan().Sheets {
+		paths = append(paths, sheet.Picture)
+	}
+	for _, p := range paths {
+		if info, err := os.Stat(p); err == nil && os.SameFile(there, info) {
+			return fmt.Errorf("%s is the picture of a sheet of this plan: name another file", filepath.Base(path))
+		}
+	}
+	return nil
+}
+
+// giveUpStraight ends the writing, as its button says.
+func (b *Bench) giveUpStraight() {
+	if b.straight.cancel == nil {
+		return
+	}
+	b.endStraight()
+	b.say("The straightened picture was given up; nothing was written.")
+}
+
+func (b *Bench) endStraight() {
+	if b.straight.cancel != nil {
+		b.straight.cancel()
+		b.straight.view.close()
+	}
+	b.straight.cancel, b.straight.view = nil, nil
+}
+
+// leaveStraight gives the writing up before the bench goes, and gives it a
+// moment to take its unfinished files away.
+func (b *Bench) leaveStraight() {
+	if b.straight.cancel == nil {
+		return
+	}
+	b.endStraight()
+	const within = 2 * time.Second
+	select {
+	case <-b.straight.ended:
+	case <-time.After(within):
+	}
+}

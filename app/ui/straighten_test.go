@@ -1,0 +1,157 @@
+package ui
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/mapio/scan"
+	"legwright/mapio/straight"
+)
+
+// TestStraightenFromTheBench writes the sheet away from the window; the result
+// is found with its place, and is called unproved.
+func TestStraightenFromTheBench(t *testing.T) {
+	b := calibrated(t)
+	s, err := b.straightSheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	out := filepath.Join(dir, "up.png")
+	b.straighten(out, s, "20")
+	until(t, "the straightened picture", func() bool { return b.straight.cancel == nil })
+	if says := b.footNow.Message; b.footNow.Fault || !strings.Contains(says, "up.png and up.pgw") || !strings.Contains(says, "unproved") {
+		t.Errorf("the bench says %q", says)
+	}
+	got, err := scan.Open(context.Background(), os.DirFS(dir), "up.png", scan.Options{})
+	if err != nil || got.World == nil {
+		t.Fatalf("got %+v, %v; want a picture with a world file", got, err)
+	}
+	c, _ := b.s.Calibration()
+	g := c.ToGrid(calib.PicturePt{Col: 200, Row: 150})
+	col, row := int((g.E-got.World.C)/got.World.A), int((g.N-got.World.F)/got.World.E)
+	if v, _, _, _ := got.Image.At(col, row).RGBA(); v>>8 < 198 || v>>8 > 208 {
+		t.Errorf("at %d, %d it is %d grey, want about that of the sheet, 200 to 206", col, row, v>>8)
+	}
+}
+
+// TestStraightenAsksOrRefuses: nothing is written before it is clear that
+// something can be, and never over a sheet's picture.
+func TestStraightenAsksOrRefuses(t *testing.T) {
+	b := stand(t)
+	b.askStraighten()
+	if !b.footNow.Fault || b.dialogOpen() {
+		t.Errorf("without a picture: %q", b.footNow.Message)
+	}
+	b = opened(t)
+	b.askStraighten()
+	if !b.footNow.Fault || b.dialogOpen() {
+		t.Errorf("without a calibration: %q", b.footNow.Message)
+	}
+	b = calibrated(t)
+	b.askStraighten()
+	if !b.dialogOpen() {
+		t.Fatalf("no dialog: %q", b.footNow.Message)
+	}
+	b.escape()
+	s, err := b.straightSheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := os.ReadFile(b.s.PicturePath())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, try := range map[string]func(){
+		"over the sheet's picture": func() { b.straighten(b.s.PicturePath(), s, "") },
+		"no number":                func() { b.straighten(filepath.Join(t.TempDir(), "a.png"), s, "fine") },
+		"too fine":                 func() { b.straighten(filepath.Join(t.TempDir(), "a.png"), s, "0.01") },
+	} {
+		try()
+		if !b.dialogOpen() || b.straight.cancel != nil {
+			t.Errorf("%s: not refused", name)
+		}
+		b.escape()
+	}
+	if after, err := os.ReadFile(b.s.PicturePath()); err != nil || string(after) != string(before) {
+		t.Errorf("the sheet's picture changed")
+	}
+}
+
+// TestStraightenGivenUp leaves nothing behind, and the bench can begin again.
+func TestStraightenGivenUp(t *testing.T) {
+	b := calibrated(t)
+	s, err := b.straightSheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	b.straighten(filepath.Join(dir, "up.png"), s, "")
+	if _, err := b.straightSheet(); err == nil {
+		t.Errorf("a second one may be begun beside the first")
+	}
+	ended := b.straight.ended
+	b.giveUpStraight()
+	until(t, "the end", func() bool {
+		select {
+		case <-ended:
+			return true
+		default:
+			waiting.later(func() {})
+			return false
+		}
+	})
+	list, err := os.ReadDir(dir)
+	if err != nil || len(list) != 0 || b.straight.cancel != nil {
+		t.Errorf("%d files are left, %v", len(list), err)
+	}
+	if _, err := b.straightSheet(); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestStraightenPictureGone: a picture that is let go of is an error, not
+// white paper.
+func TestStraightenPictureGone(t *testing.T) {
+	b := calibrated(t)
+	s, err := b.straightSheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := straightFrame(s, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.picture.pyramid.Close()
+	if err := straight.Save(context.Background(), filepath.Join(t.TempDir(), "up.png"), s, f, nil); err == nil {
+		t.Error("it was written")
+	}
+}
+
+// TestPathsOfTwoFiles: the question for a path speaks of all files that are
+// written, and takes each ending that will do.
+func TestPathsOfTwoFiles(t *testing.T) {
+	t.Parallel()
+	q := pathAsk{ending: ".png", others: []string{".jpg"}, files: straight.Files}
+	dir := t.TempDir()
+	for _, c := range []struct{ text, full, note string }{
+		{"a", "a.png", "Writes a.png and a.pgw into"},
+		{"a.JPG", "a.JPG", "Writes a.JPG and a.jgw into"},
+		{"old", "old.png", "Writes over old.pgw, which is there."},
+	} {
+		if err := os.WriteFile(filepath.Join(dir, "old.pgw"), nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(dir, c.text)
+		if got := q.full(path); got != filepath.Join(dir, c.full) {
+			t.Errorf("%s: got %s, want %s", c.text, got, c.full)
+		}
+		if got := q.note(path); !strings.HasPrefix(got, c.note) {
+			t.Errorf("%s: got %q, want %q", c.text, got, c.note)
+		}
+	}
+}
