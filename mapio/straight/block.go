@@ -35,6 +35,7 @@ type block struct {
 	r     image.Rectangle
 	spots []spot // of r, row by row
 	cut   *image.RGBA
+	solid bool            // no pixel of cut is transparent
 	from  image.Rectangle // of cut, in the sheet's picture
 }
 
@@ -109,9 +110,9 @@ func (b *block) fill(r image.Rectangle) {
 	}
 	mixed := !s.every(s[0][0].is)
 	for y := r.Min.Y; y < r.Max.Y; y++ {
-		v := float64(y-r.Min.Y) / float64(h-1)
+		row := s.row(float64(y-r.Min.Y) / float64(h-1))
 		for x := r.Min.X; x < r.Max.X; x++ {
-			to := spot{s.between(float64(x-r.Min.X)/float64(w-1), v), s[0][0].is}
+			to := spot{along(row, float64(x-r.Min.X)/float64(w-1)), s[0][0].is}
 			if mixed {
 				to.is = b.trust(to.at)
 			}
@@ -159,6 +160,8 @@ func (b *block) fetch() (err error) {
 	wide := reach + int(maxStretch*b.p.f.MetresPerPixel/b.p.s.Calibration.MetresPerPixel()/2)
 	b.from = image.Rect(int(low.Col)-wide, int(low.Row)-wide, int(high.Col)+wide+1, int(high.Row)+wide+1).
 		Intersect(image.Rect(0, 0, b.p.s.Width, b.p.s.Height))
-	b.cut, err = b.p.s.Cut(b.from)
+	if b.cut, err = b.p.s.Cut(b.from); err == nil {
+		b.solid = b.cut.Opaque()
+	}
 	return err
 }

@@ -94,7 +94,7 @@ func (f Frame) WorldFile(s *geodesy.System) string {
 
 // samples is how many places along a side of the picture are looked at for its
 // extent.
-const samples = 64
+const samples = 32
 
 // extent is the box on the grid of all of the picture that can be drawn.
 func extent(c *calib.Calibration, width, height int) (low, high geodesy.Grid, ok bool) {

@@ -51,16 +51,25 @@ func (s *nine) beside(width, height float64) bool {
 
 // between interpolates, by a parabola through three of them along each axis; u
 // and v go from 0 to 1.
-func (s *nine) between(u, v float64) (at calib.PicturePt) {
-	wu, wv := parabola(u), parabola(v)
-	for j := range 3 {
-		for i := range 3 {
-			k := wu[i] * wv[j]
-			at.Col += k * s[j][i].at.Col
-			at.Row += k * s[j][i].at.Row
-		}
+func (s *nine) between(u, v float64) calib.PicturePt { return along(s.row(v), u) }
+
+// row is a row between the three.
+func (s *nine) row(v float64) (out [3]calib.PicturePt) {
+	w := parabola(v)
+	for i := range out {
+		out[i].Col = w[0]*s[0][i].at.Col + w[1]*s[1][i].at.Col + w[2]*s[2][i].at.Col
+		out[i].Row = w[0]*s[0][i].at.Row + w[1]*s[1][i].at.Row + w[2]*s[2][i].at.Row
 	}
-	return at
+	return out
+}
+
+// along is a place on a row.
+func along(row [3]calib.PicturePt, u float64) calib.PicturePt {
+	w := parabola(u)
+	return calib.PicturePt{
+		Col: w[0]*row[0].Col + w[1]*row[1].Col + w[2]*row[2].Col,
+		Row: w[0]*row[0].Row + w[1]*row[1].Row + w[2]*row[2].Row,
+	}
 }
 
 // parabola are the weights at t of the values at 0, ½ and 1 (Lagrange).

@@ -6,16 +6,20 @@ import (
 	"legwright/app/calib"
 )
 
-// maxAcross is how many readings across a pixel are averaged at most.
-const maxAcross = 24
+// How a pixel is read that covers more than almostOne of the picture's: as the
+// mean of readings across it, of maxAcross at most.
+const (
+	almostOne = 1.2
+	maxAcross = 24
+)
 
 // paint colours one pixel.
 func (b *block) paint(x, y int, s spot) {
 	right, down := b.step(x, y)
-	long := math.Max(math.Hypot(right.Col, right.Row), math.Hypot(down.Col, down.Row))
+	long := max(right.Col*right.Col+right.Row*right.Row, down.Col*down.Col+down.Row*down.Row)
 	var v [3]float64
-	if n := min(int(math.Ceil(long-0.2)), maxAcross); n > 1 {
-		v = b.mean(s.at, right, down, n)
+	if long > almostOne*almostOne {
+		v = b.mean(s.at, right, down, min(int(math.Ceil(math.Sqrt(long))), maxAcross))
 	} else {
 		v = b.cubic(s.at)
 	}
@@ -24,7 +28,7 @@ func (b *block) paint(x, y int, s spot) {
 	}
 	at := b.p.strip.PixOffset(x, y)
 	for i := range v {
-		b.p.strip.Pix[at+i] = uint8(min(max(math.Round(v[i]), 0), 255))
+		b.p.strip.Pix[at+i] = uint8(min(max(v[i], 0), 255) + 0.5)
 	}
 }
 
@@ -82,6 +86,16 @@ func (b *block) cubic(at calib.PicturePt) (out [3]float64) {
 	u, v := at.Col-0.5, at.Row-0.5
 	x, y := math.Floor(u), math.Floor(v)
 	wx, wy := keys(u-x), keys(v-y)
+	left, top := int(x)-1-b.from.Min.X, int(y)-1-b.from.Min.Y
+	if b.solid && left >= 0 && top >= 0 && left+4 <= b.from.Dx() && top+4 <= b.from.Dy() {
+		for j := range 4 {
+			row, k := b.cut.Pix[(top+j)*b.cut.Stride+4*left:][:16], wy[j]
+			for i := range out {
+				out[i] += k * (wx[0]*float64(row[i]) + wx[1]*float64(row[4+i]) + wx[2]*float64(row[8+i]) + wx[3]*float64(row[12+i]))
+			}
+		}
+		return out
+	}
 	for j := range 4 {
 		for i := range 4 {
 			b.add(&out, int(x)+i-1, int(y)+j-1, wx[i]*wy[j])
