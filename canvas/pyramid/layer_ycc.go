@@ -76,56 +76,6 @@ func (l *yccLayer) cut(pix []uint8, stride int, r image.Rectangle, raw bool) err
 	return nil
 }
 
-// cutRow converts one row whose first luma stands in column x0.
-func cutRow(dst, luma, cb, cr []uint8, x0 int, sx uint) {
-	if sx == 0 {
-		cutRow444(dst, luma, cb[x0:], cr[x0:])
-		return
-	}
-	for i := 0; i < len(luma); {
-		c := (x0 + i) >> sx
-		rc, gc, bc := chroma(cb[c], cr[c])
-		for end := min((c+1)<<sx-x0, len(luma)); i < end; i++ {
-			yy := int32(luma[i]) * 0x10101
-			binary.LittleEndian.PutUint32(dst[4*i:], pack(yy+rc, yy+gc, yy+bc))
-		}
-	}
-}
-
-// cutRow444 converts a row whose every luma has chroma of its own.
-func cutRow444(dst, luma, cb, cr []uint8) {
-	cb, cr, dst = cb[:len(luma)], cr[:len(luma)], dst[:4*len(luma)]
-	for i, v := range luma {
-		rc, gc, bc := chroma(cb[i], cr[i])
-		yy := int32(v) * 0x10101
-		binary.LittleEndian.PutUint32(dst[4*i:], pack(yy+rc, yy+gc, yy+bc))
-	}
-}
-
-// chroma gives what a chroma sample adds to red, green and blue.
-func chroma(cb, cr uint8) (r, g, b int32) {
-	u, w := int32(cb)-128, int32(cr)-128
-	return 91881 * w, -22554*u - 46802*w, 116130 * u
-}
-
-// pack makes an opaque pixel of channels in units of 1/65536; that none needs
-// clamping is by far the commonest case.
-func pack(r, g, b int32) uint32 {
-	if uint32(r|g|b)&0xff000000 == 0 {
-		return uint32(r)>>16 | uint32(g)>>8&0xff00 | uint32(b)&0xff0000 | 0xff000000
-	}
-	return packClamped(r, g, b)
-}
-
-func packClamped(r, g, b int32) uint32 {
-	return clamp16(r) | clamp16(g)<<8 | clamp16(b)<<16 | 0xff000000
-}
-
-// clamp16 is v/65536 held to 0–255.
-func clamp16(v int32) uint32 {
-	return uint32(min(max(v>>16, 0), 255))
-}
-
 // cutRaw is cut without the conversion: luma, both chroma samples and 255 in
 // four bytes. Since the conversion is linear, mixing raw pixels and then
 // converting the mixture, with convertRaw, comes to the same as the other way
@@ -147,15 +97,5 @@ func (l *yccLayer) cutRaw(pix []uint8, stride int, r image.Rectangle) {
 			k := (r.Min.X + i) >> l.sx
 			binary.LittleEndian.PutUint32(dst[4*i:], uint32(v)|uint32(cb[k])<<8|uint32(cr[k])<<16|0xff000000)
 		}
-	}
-}
-
-// convertRaw turns raw pixels into RGBA in place.
-func convertRaw(row []uint8) {
-	for i := 0; i+4 <= len(row); i += 4 {
-		p := binary.LittleEndian.Uint32(row[i:])
-		rc, gc, bc := chroma(uint8(p>>8), uint8(p>>16))
-		yy := int32(p&0xff) * 0x10101
-		binary.LittleEndian.PutUint32(row[i:], pack(yy+rc, yy+gc, yy+bc))
 	}
 }
