@@ -144,9 +144,9 @@ func (p *Pyramid) at(s stage) bool {
 
 // onDemand is level n of the picture src, made slab by slab when wanted.
 func (p *Pyramid) onDemand(m *maker, n int) *tiled {
-	return &tiled{sz: p.sizes[n], form: m.kinds[n], fetch: func(x, y int) (*slab, func(), error) {
+	return &tiled{sz: p.sizes[n], form: m.kinds[n], fetch: func(x, y int, keep bool) (*slab, func(), error) {
 		k := Key{n, x, y}
-		return p.shelf.borrow(k, func(dst *slab) error { return m.make(dst, k) })
+		return p.shelf.borrow(k, keep, func(dst *slab) error { return m.make(dst, k) })
 	}}
 }
 

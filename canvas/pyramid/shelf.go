@@ -33,10 +33,10 @@ func newShelf(limit int64) *shelf {
 	return &shelf{limit: limit, slabs: map[Key]*list.Element{}, age: list.New()}
 }
 
-// borrow gives the slab k, filled by fill if it is not here. Whoever asks for
-// a slab that is on its way waits for it. The function given back must be
-// called once.
-func (s *shelf) borrow(k Key, fill func(dst *slab) error) (*slab, func(), error) {
+// borrow gives the slab k, filled by fill if it is not here, and keeps it on the
+// shelf if told to. Whoever asks for a slab that is on its way there waits for
+// it. The function given back must be called once.
+func (s *shelf) borrow(k Key, keep bool, fill func(dst *slab) error) (*slab, func(), error) {
 	s.mu.Lock()
 	e := s.slabs[k]
 	if e != nil {
@@ -46,6 +46,11 @@ func (s *shelf) borrow(k Key, fill func(dst *slab) error) (*slab, func(), error)
 		s.mu.Unlock()
 		<-it.came
 		return s.lend(it)
+	}
+	if !keep {
+		b := s.room()
+		s.mu.Unlock()
+		return s.pass(b, fill)
 	}
 	it := &shelved{key: k, slab: s.room(), hold: 1, came: make(chan struct{})}
 	s.slabs[k] = s.age.PushFront(it)
@@ -60,6 +65,21 @@ func (s *shelf) borrow(k Key, fill func(dst *slab) error) (*slab, func(), error)
 	s.mu.Unlock()
 	close(it.came)
 	return s.lend(it)
+}
+
+// pass gives a slab that never comes onto the shelf: its buffer serves the next
+// one as soon as it is given back.
+func (s *shelf) pass(b *slab, fill func(dst *slab) error) (*slab, func(), error) {
+	back := func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		s.recycle(b)
+	}
+	if err := fill(b); err != nil {
+		back()
+		return nil, nil, err
+	}
+	return b, back, nil
 }
 
 func (s *shelf) lend(it *shelved) (*slab, func(), error) {

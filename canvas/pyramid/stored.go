@@ -128,9 +128,9 @@ func (p *Pyramid) adopt(f *sheetFile, small []*tiled) {
 
 // onDisk is level n of a stored picture.
 func (p *Pyramid) onDisk(f *sheetFile, n int) *tiled {
-	return &tiled{sz: p.sizes[n], form: f.kinds[n], fetch: func(x, y int) (*slab, func(), error) {
+	return &tiled{sz: p.sizes[n], form: f.kinds[n], fetch: func(x, y int, keep bool) (*slab, func(), error) {
 		k := Key{n, x, y}
-		return p.shelf.borrow(k, func(dst *slab) error { return f.read(dst, k) })
+		return p.shelf.borrow(k, keep, func(dst *slab) error { return f.read(dst, k) })
 	}}
 }
 

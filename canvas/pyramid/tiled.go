@@ -9,8 +9,9 @@ type tiled struct {
 	form kind
 	// grid holds the slabs row by row; nil where fetch is to be asked.
 	grid []*slab
-	// fetch borrows a slab; what it gives back must be called when done.
-	fetch func(x, y int) (*slab, func(), error)
+	// fetch borrows a slab; what it gives back must be called when done. keep
+	// says that the slab is likely to be wanted again soon.
+	fetch func(x, y int, keep bool) (*slab, func(), error)
 }
 
 // span is the number of tiles over n pixels.
@@ -46,22 +47,22 @@ func (l *tiled) cut(pix []uint8, stride int, r image.Rectangle, raw bool) error 
 
 // cutFrom is the part of cut that lies in one slab.
 func (l *tiled) cutFrom(x, y int, pix []uint8, stride int, r image.Rectangle, raw bool) error {
-	s, done, err := l.slab(x, y)
+	at := slabRect(l.sz, x, y)
+	in := at.Intersect(r)
+	s, done, err := l.slab(x, y, in != at) // one that is cut whole is kept as a tile
 	if err != nil {
 		return err
 	}
 	defer done()
-	at := slabRect(l.sz, x, y)
-	in := at.Intersect(r)
 	to := pix[(in.Min.Y-r.Min.Y)*stride+4*(in.Min.X-r.Min.X):]
 	return s.layer().cut(to, stride, in.Sub(at.Min), raw)
 }
 
-func (l *tiled) slab(x, y int) (*slab, func(), error) {
+func (l *tiled) slab(x, y int, keep bool) (*slab, func(), error) {
 	if l.grid != nil {
 		return l.grid[y*span(l.sz.X)+x], func() {}, nil
 	}
-	return l.fetch(x, y)
+	return l.fetch(x, y, keep)
 }
 
 // sameAs says whether two levels show the same, byte by byte.
