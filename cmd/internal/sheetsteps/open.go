@@ -105,10 +105,18 @@ func showFitted(p *pyramid.Pyramid) error {
 	return fetch(p, keys)
 }
 
-// fetch waits until all the tiles are there.
+// fetch waits until all the tiles are there. It is woken by their coming: a
+// sleeping program would find them up to a millisecond late.
 func fetch(p *pyramid.Pyramid, keys []pyramid.Key) error {
-	p.Request(keys, nil)
-	for until := time.Now().Add(time.Minute); time.Now().Before(until); time.Sleep(100 * time.Microsecond) {
+	came := make(chan struct{}, 1)
+	late := time.After(time.Minute)
+	p.Request(keys, func() {
+		select {
+		case came <- struct{}{}:
+		default:
+		}
+	})
+	for {
 		there := true
 		for _, k := range keys {
 			_, ok := p.Tile(k)
@@ -117,8 +125,12 @@ func fetch(p *pyramid.Pyramid, keys []pyramid.Key) error {
 		if there {
 			return nil
 		}
+		select {
+		case <-came:
+		case <-late:
+			return errLate
+		}
 	}
-	return errLate
 }
 
 // levels waits until every level is in the store, or in memory where there is
