@@ -72,6 +72,7 @@ func (r row) tm(t testing.TB) *transverseMercator {
 // near fails unless got is within tol of want; NaN is never near.
 func near(t testing.TB, what string, got, want, tol float64) {
 	t.Helper()
+	compared.note(t.Name(), what, got-want, tol)
 	if !(math.Abs(got-want) <= tol) {
 		t.Errorf("%s: got %.12g, want %.12g ± %g (off by %.3g)", what, got, want, tol, got-want)
 	}

@@ -53,7 +53,7 @@ func measures() []measure {
 		})},
 		{names: []string{"window_up_demo"}, do: one(startFigure)},
 	}
-	return append(append(list, sheetMeasures()...), calibMeasures()...)
+	return slices.Concat(list, sheetMeasures(), calibMeasures(), geodesyMeasures())
 }
 
 // runFigures measures and prints the speed figures. A bound that is missed is

@@ -3,7 +3,9 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -26,11 +28,14 @@ func calibMeasures() []measure {
 	}
 }
 
-// testFigures runs one test that writes its figures and reads them. A test
-// that fails has written them before; what it holds against its bounds is held
+// testFigures runs the tests whose name is, or matches, test, which write their
+// figures, and reads them. A test that fails has written them before; what it holds against its bounds is held
 // here again.
 func (b *bench) testFigures(ctx context.Context, room, test string, into any) error {
-	file := filepath.Join(b.dir, test+".json")
+	file := filepath.Join(b.dir, "figures.json")
+	if err := os.Remove(file); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
 	with := *b.r
 	with.env = append(append([]string{}, b.r.env...), "LEGWRIGHT_FIGURES="+file)
 	with.out = b.r.errw
