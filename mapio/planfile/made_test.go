@@ -27,7 +27,11 @@ func isle() *plan.Plan {
 		By: []calib.ControlPoint{{At: calib.PicturePt{Col: 870, Row: 610.5}, Ref: geodesy.Grid{E: 54_349, N: 796_948}, Text: "54349 796948", SigmaPx: 0.5, SigmaRefM: 0.3}},
 	}
 	s.WitnessExtra = []plan.Extra{""}
-	cairn := plan.Position{Grid: geodesy.Grid{E: 53_500.125, N: 796_250.5}, Code: geodesy.EPSG(27700), Origin: plan.Picked, At: calib.PicturePt{Col: 700.125, Row: 749.5}, PickSigmaPx: 0.5, Sheet: "sheet-1", SigmaM: 2.5}
+	c, err := s.Calibration()
+	if err != nil {
+		panic(err)
+	}
+	cairn := plan.PickedAt(s, c, calib.PicturePt{Col: 700.125, Row: 749.5}, 0.5)
 	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "NL 542 951", SquareM: 100, SigmaM: 28.867513459481287}
 	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, Code: geodesy.EPSG(27700), Origin: plan.Imported, SigmaM: 5}
 	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 25}).SetTitle("Round of the tops").SetSheet(s)

@@ -1,0 +1,50 @@
+package plan
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+)
+
+// Picked places of a file lie where their sheet has their picture point; typed
+// ones and those of a sheet without a calibration stay.
+func TestPickedPlacesOfAFileAreHeld(t *testing.T) {
+	t.Parallel()
+	s := pillared(t, "one")
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := PickedAt(s, c, calib.PicturePt{Col: 700, Row: 900}, 0.5)
+	off := func(e float64) Position { p := at; p.Grid.E += e; return p }
+	typed := off(1000)
+	typed.Origin, typed.Sheet = Typed, ""
+	lost := off(1000)
+	lost.Sheet = "gone"
+	for _, tc := range []struct {
+		name string
+		pos  Position
+		want float64 // metres east of where the sheet has it
+		told bool
+	}{
+		{"where it is", at, 0, false},
+		{"a hair beside it", off(0.3), 0.3, false},
+		{"a square beside it", off(1000), 0, true},
+		{"typed", typed, 1000, false},
+		{"its sheet is gone", lost, 1000, false},
+	} {
+		m := Mark{ID: "m", Name: "Cairn", Position: tc.pos}
+		p := New(Date{2026, 11, 28}).SetSheet(s).AddMark(m).AddLeg(Leg{ID: "l", From: AtMark(m), To: AtPosition(tc.pos)})
+		q := p.HoldPositions()
+		if (q != p) != tc.told || strings.Contains(strings.Join(q.Mended, ""), "picked place") != tc.told {
+			t.Errorf("%s: told %q, want told %v", tc.name, q.Mended, tc.told)
+		}
+		for _, got := range []Position{q.Marks[0].Position, q.Legs[0].From.Position, q.Legs[0].To.Position} {
+			if math.Abs(got.Grid.E-at.Grid.E-tc.want) > 1e-6 {
+				t.Errorf("%s: %v m east, want %v", tc.name, got.Grid.E-at.Grid.E, tc.want)
+			}
+		}
+	}
+}
