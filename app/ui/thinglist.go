@@ -61,12 +61,13 @@ func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
 	t := l.things[i]
 	row := o.(*fyne.Container)
 	name := row.Objects[0].(*part.Tool)
-	name.SetText(t.name)
 	name.SetHint(t.hint())
 	name.SetOn(t.id == l.b.selectedID())
 	name.OnTapped = func() { l.b.s.Select(t.id) }
 	name.OnHint = l.b.hintTo
-	row.Objects[1].(*widget.Label).SetText(t.shown())
+	note := row.Objects[1].(*widget.Label)
+	note.SetText(t.shown())
+	fitName(name, t.name, listedRoom-noteWidth(note, listedRoom)-rowGap)
 	row.Layout.Layout(row.Objects, row.Size())
 }
 
@@ -94,8 +95,38 @@ func (rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 
 // Layout places the note first.
 func (rowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	note := min(o[1].MinSize().Width, size.Width*0.62)
-	put(o[0], 0, 0, size.Width-note-6, size.Height)
+	note := noteWidth(o[1], size.Width)
+	put(o[0], 0, 0, size.Width-note-rowGap, size.Height)
 	h := o[1].MinSize().Height
-	put(o[1], size.Width-note-6, (size.Height-h)/2, note, h)
+	put(o[1], size.Width-note-rowGap, (size.Height-h)/2, note, h)
+}
+
+// rowGap is the space right of a row's note.
+const rowGap = 6
+
+// noteWidth is how much of a row its note takes.
+func noteWidth(note fyne.CanvasObject, width float32) float32 {
+	return min(note.MinSize().Width, width*0.7)
+}
+
+// fitName writes a name into a row, shortened to the room it has; of a name of
+// two, from and to, both are.
+func fitName(row *part.Tool, name string, room float32) {
+	row.SetText(name)
+	for n := len([]rune(name)); n > 3 && row.MinSize().Width > room; n-- {
+		from, to, both := strings.Cut(name, " – ")
+		if both {
+			row.SetText(cutEnd(from, n/2) + " – " + cutEnd(to, n/2))
+		} else {
+			row.SetText(cutEnd(name, n))
+		}
+	}
+}
+
+// cutEnd shortens a text to n letters, with an ellipsis.
+func cutEnd(text string, n int) string {
+	if r := []rune(text); len(r) > n {
+		return strings.TrimSpace(string(r[:max(n-1, 0)])) + "…"
+	}
+	return text
 }
