@@ -22,6 +22,14 @@ const (
 	mostPercent = 30
 )
 
+// decodeHeap is what the heap holds only while a large sheet is being decoded,
+// as tiles and all else keep below it; openPercent is the percentage then: ten
+// percent of a sheet of 300 megapixels in full colour would be 120 MB.
+const (
+	decodeHeap  = 384 << 20
+	openPercent = 3
+)
+
 // keepMemoryLow sets the collector for a program whose heap is pictures.
 func keepMemoryLow() {
 	debug.SetGCPercent(gcPercent)
@@ -49,7 +57,7 @@ func startQuickly() {
 }
 
 // roomEvery is how often the collector is set for the heap as it has become.
-const roomEvery = 4 * time.Second
+const roomEvery = time.Second / 2
 
 // keepRoom gives the garbage its room for as long as the program runs.
 func keepRoom() {
@@ -65,6 +73,9 @@ func keepRoom() {
 // collections, in percent. It goes in steps of ten: each change stops the
 // program for a moment.
 func percentOf(held uint64) int {
+	if held > decodeHeap {
+		return openPercent
+	}
 	return min(max(gcPercent, int(garbageRoom*100/max(held, 1))/10*10), mostPercent)
 }
 

@@ -15,7 +15,9 @@ func TestRoomForGarbage(t *testing.T) {
 		{90, 30},
 		{150, 20},
 		{320, 10},
-		{900, 10},
+		{384, 10},
+		{385, 3},
+		{900, 3},
 	} {
 		if got := percentOf(c.heldMB << 20); got != c.want {
 			t.Errorf("%d MB: %d %%, want %d %%", c.heldMB, got, c.want)

@@ -79,25 +79,20 @@ func (p *Pyramid) storeAnew(s *Store, src layer) error {
 	return nil
 }
 
-// write runs the levels into a file. Without a preview the coarser ones are
-// made first, so that the whole picture is there soon.
+// write runs the levels into a file, and keeps none: once the file is whole
+// they are read from it. Without a preview the coarser ones are made first, so
+// that the whole picture is there soon.
 func (p *Pyramid) write(f *sheetFile, src layer) error {
-	keep := finestKept
 	if !p.Ready(len(p.sizes) - 1) {
 		if err := p.buildKept(src, finestKept); err != nil {
 			return err
 		}
-		keep = len(p.sizes)
 	}
-	b := newPass(p.sizes, src, 0, keep, f, p.isClosed)
-	if err := b.run(); err != nil {
-		if errors.Is(err, errStopped) {
-			return err
-		}
+	err := newPass(p.sizes, src, 0, len(p.sizes), f, p.isClosed).run()
+	if err != nil && !errors.Is(err, errStopped) {
 		return fmt.Errorf("storing the picture: %w", err)
 	}
-	p.install(b)
-	return nil
+	return err
 }
 
 // adopt serves the picture from its file from now on, but for the small
