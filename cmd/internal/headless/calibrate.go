@@ -74,7 +74,8 @@ picture up), residuals [{east_m,north_m,px}] (reference less fit), rms_m, rms_px
 dof, loo_m [{fit,loo_m,chosen,reason}] (root mean square error at a point left
 out, for each fit; null where too few are left or it was not tried), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
 sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}] (trusted is false where
-the fit is a guess, too far outside its control points). lat and lon are WGS 84; the covariance is that
+the fit is a guess, too far outside its control points, and everywhere where
+these contradict each other or the picture is mirrored). lat and lon are WGS 84; the covariance is that
 of the points' standard deviation, times max(1, s0²) with redundancy.
 `
 

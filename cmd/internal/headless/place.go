@@ -16,7 +16,8 @@ type place struct {
 	shift geodesy.Shift // on the way there
 	cov   calib.Cov2
 
-	trusted   bool    // the control points reach there
+	trusted   bool    // the control points agree and reach there
+	reached   bool    // they reach there
 	outsidePx float64 // how far it lies outside them
 	inArea    bool    // the grid is meant for it
 }
@@ -32,11 +33,23 @@ func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt
 		own, _, err := system.Unproject(g)
 		ok, outside := c.Trusted(p)
 		places = append(places, place{
-			at: p, grid: g, wgs: wgs, shift: shift, cov: c.Covariance(p, 0), trusted: ok, outsidePx: outside,
+			at: p, grid: g, wgs: wgs, shift: shift, cov: c.Covariance(p, 0), trusted: ok && !contradict(c), reached: ok, outsidePx: outside,
 			inArea: err == nil && system.Contains(own),
 		})
 	}
 	return places, nil
+}
+
+// contradict reports whether the calibration's own checks found it wrong.
+func contradict(c *calib.Calibration) bool {
+	for _, w := range c.Warnings() {
+		switch w.Code {
+		case calib.CodeMirrored, calib.CodeSwappedAll, calib.CodeSwappedPoint, calib.CodeExchanged, calib.CodeDigitOut,
+			calib.CodeOutlier, calib.CodePoorFit, calib.CodePhoto:
+			return true
+		}
+	}
+	return false
 }
 
 // placeNotices warns of places outside the area the grid is meant for, and
@@ -107,8 +120,11 @@ func (p place) line(t *table) {
 	}
 	t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%.1f E ± %.1f, %.1f N ± %.1f, %s",
 		p.grid.E, 2*math.Sqrt(p.cov.EE), p.grid.N, 2*math.Sqrt(p.cov.NN), latLon)
-	if !p.trusted {
+	switch {
+	case !p.reached:
 		t.line("", "not to be trusted: %.0f px outside the control points", p.outsidePx)
+	case !p.trusted:
+		t.line("", "not to be trusted: the control points contradict each other, or the picture is mirrored")
 	}
 	if !p.inArea {
 		t.line("", "outside the area the grid is meant for")

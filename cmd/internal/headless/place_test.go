@@ -73,3 +73,24 @@ func TestPlacesAreMarked(t *testing.T) {
 		t.Errorf("off the grid's area:\n%s", got.out)
 	}
 }
+
+// A place by control points that contradict each other is not to be trusted,
+// wherever it lies among them.
+func TestPlacesByASlipAreNotTrusted(t *testing.T) {
+	t.Parallel()
+	const good, bad = "490,110,504900,5998900\n", "490,110,505900,5998900\n"
+	for last, want := range map[string]bool{good: true, bad: false} {
+		points := filepath.Join(t.TempDir(), "p.csv")
+		if err := os.WriteFile(points, []byte("col,row,easting,northing\n10,10,500100,5999900\n490,490,504900,5995100\n10,490,500100,5995100\n"+last), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		got := run(t, "", "calibrate", "--points", points, "--grid", "EPSG:32630", "--at", "250,250", "--json")
+		if is := strings.Contains(got.out, `"trusted": true`); got.code != 0 || is != want {
+			t.Errorf("%q: exit %d, trusted %v, want %v\n%s", last, got.code, is, want, got.out)
+		}
+		plain := run(t, "", "calibrate", "--points", points, "--grid", "EPSG:32630", "--at", "250,250")
+		if is := !strings.Contains(plain.out, "not to be trusted"); is != want {
+			t.Errorf("%q: the table trusts it %v, want %v\n%s", last, is, want, plain.out)
+		}
+	}
+}
