@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"time"
+	"unicode/utf8"
 )
 
 // MaxFile is the largest file, in bytes, that is read whole into memory when
@@ -32,6 +33,9 @@ func openFile(fsys fs.FS, name string) (*file, error) {
 }
 
 func openPlain(fsys fs.FS, name string) (*file, error) {
+	if !utf8.ValidString(name) {
+		return nil, fmt.Errorf("%q: the name of the file is no text in UTF-8: rename it: %w", name, fs.ErrInvalid)
+	}
 	f, err := fsys.Open(name)
 	if err != nil {
 		return nil, err

@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"math"
 	"os"
+	"strings"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -401,5 +402,14 @@ func TestOneAtATime(t *testing.T) {
 	}
 	if _, err := o.Open(t.Context(), fsys, "a.png", Options{}); err != nil {
 		t.Errorf("a third time: %v", err)
+	}
+}
+
+// A name that is no text is said to be that, not called an invalid argument.
+func TestOpenANameThatIsNoText(t *testing.T) {
+	t.Parallel()
+	_, err := Open(t.Context(), fstest.MapFS{}, "isle\xff.png", Options{})
+	if !errors.Is(err, fs.ErrInvalid) || !strings.Contains(err.Error(), "rename it") {
+		t.Errorf("got %v, want to be told to rename it", err)
 	}
 }

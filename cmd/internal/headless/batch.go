@@ -210,5 +210,5 @@ func (n *notes) warn(code, text string) {
 		return
 	}
 	n.said[code] = true
-	fmt.Fprintf(n.w, "warning: %s\n", text)
+	fmt.Fprintf(n.w, "warning: %s\n", oneLine(text))
 }

@@ -219,3 +219,27 @@ func toldInGPX(t *testing.T, file string, texts []string, place bool) {
 func unescaped(xml string) string {
 	return strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&amp;", "&", "&lt;", "<", "&gt;", ">").Replace(xml)
 }
+
+// Names that steer a terminal are written without what steers it.
+func TestNamesDoNotSteerTheTerminal(t *testing.T) {
+	t.Parallel()
+	s := sound(t, calib.Auto)
+	s.Picture, s.Proof = "a\x1b[2Jb.png", calib.Proof{}
+	other := s
+	other.ID = "sheet-2"
+	p := legOf(plan.New(plan.Date{Year: 2026, Month: time.November, Day: 28}).SetSheet(s).SetSheet(other), pickedOn(t, s, 500, 500), pickedOn(t, other, 900, 700))
+	file := filepath.Join(t.TempDir(), "d.legplan")
+	f, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := planfile.Encode(f, p); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"legs", file}, {"legs", file, "--json"}, {"picture", "a\x1b[2Jb.png"}} {
+		if got := run(t, "", args...); strings.Contains(got.out+got.err, "\x1b") {
+			t.Errorf("%q writes an escape: %q", args, got.out+got.err)
+		}
+	}
+}

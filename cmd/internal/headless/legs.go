@@ -172,7 +172,7 @@ func (l ledger) write(w io.Writer) error {
 		return err
 	}
 	for _, c := range l.cautions {
-		if _, err := fmt.Fprintf(w, "\ncaution: %s", c.Text); err != nil {
+		if _, err := fmt.Fprintf(w, "\ncaution: %s", oneLine(c.Text)); err != nil {
 			return err
 		}
 	}

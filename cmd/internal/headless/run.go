@@ -102,7 +102,7 @@ func conclude(c command, err error, errw io.Writer) int {
 			c.name, usage.text, c.name, c.usage, c.name)
 		return exitUsage
 	}
-	fmt.Fprintf(errw, "legwright %s: %s\n", c.name, err)
+	fmt.Fprintf(errw, "legwright %s: %s\n", c.name, oneLine(err.Error()))
 	return exitFailed
 }
 
