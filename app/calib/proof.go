@@ -18,10 +18,12 @@ type Proof struct {
 	By []ControlPoint
 }
 
-// The kinds of proof: by a feature, as CheckFeature gives it, and by crossings
+// The kinds of proof: by a feature, as CheckFeature gives it, by a corner whose
+// latitude and longitude the margin prints, as CheckMargin does, and by crossings
 // of the printed grid that a person named on a sheet that its file places.
 const (
 	ProofFeature     = "feature"
+	ProofMargin      = "margin-lat-lon"
 	ProofPrintedGrid = "printed-grid"
 )
 
@@ -68,22 +70,46 @@ type FeatureCheck struct {
 // so is a feature known too loosely to catch a misread square.
 // The miss is in metres; NaN where an input is not finite.
 func CheckFeature(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pickSigmaPx float64) (Proof, float64, bool) {
-	check := ExamineFeature(c, at, ref, refSigmaM, pickSigmaPx)
+	p := ControlPoint{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}
+	return c.prove(ProofFeature, "a feature of known reference, independent of the control points, agrees", p)
+}
+
+// CheckMargin is CheckFeature for a place on the map, such as a corner, whose
+// latitude and longitude the margin prints: ref is their place on the grid. They
+// are other figures than those of the grid's lines, so that a crossing of these
+// proves too: a square misread alike everywhere would not agree. It is for
+// calibrations from grid references alone; that is for the caller to see to.
+func CheckMargin(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pickSigmaPx float64) (Proof, float64, bool) {
+	p := ControlPoint{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}
+	return c.prove(ProofMargin, "latitude and longitude as they are printed, independent of the grid references of the control points, agree", p)
+}
+
+func (c *Calibration) prove(kind, what string, p ControlPoint) (Proof, float64, bool) {
+	check := c.examine(p, kind)
 	if !check.Agrees {
 		return Proof{}, check.MissM, false
 	}
 	return Proof{
-		Kind: ProofFeature,
-		Detail: fmt.Sprintf("a feature of known reference, independent of the control points, agrees: off by %s m, %.1f of the 2 sigma allowed",
-			figure(check.MissM), check.MissSigmas),
-		By: []ControlPoint{{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}},
+		Kind:   kind,
+		Detail: fmt.Sprintf("%s: off by %s m, %.1f of the 2 sigma allowed", what, figure(check.MissM), check.MissSigmas),
+		By:     []ControlPoint{p},
 	}, check.MissM, true
 }
 
 // ExamineFeature is CheckFeature with the reason where a feature does not
 // count.
 func ExamineFeature(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pickSigmaPx float64) FeatureCheck {
-	p := ControlPoint{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}
+	return c.examine(ControlPoint{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}, ProofFeature)
+}
+
+// ExamineMargin is CheckMargin with the reason where the place does not count.
+func ExamineMargin(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, pickSigmaPx float64) FeatureCheck {
+	return c.examine(ControlPoint{At: at, Ref: ref, SigmaPx: pickSigmaPx, SigmaRefM: refSigmaM}, ProofMargin)
+}
+
+// examine holds the place of a proof of a kind against the calibration.
+func (c *Calibration) examine(p ControlPoint, kind string) FeatureCheck {
+	at, ref, refSigmaM := p.At, p.Ref, p.SigmaRefM
 	if err := p.check(0); err != nil {
 		return FeatureCheck{MissM: math.NaN(), MissSigmas: math.NaN(), Reason: "the feature's position, reference or sigma is not a usable number"}
 	}
@@ -92,13 +118,13 @@ func ExamineFeature(c *Calibration, at PicturePt, ref geodesy.Grid, refSigmaM, p
 	f := FeatureCheck{MissEastM: ref.E - place.E, MissNorthM: ref.N - place.N}
 	f.MissM = math.Hypot(f.MissEastM, f.MissNorthM)
 	f.MissSigmas = math.Sqrt(cov.mahalanobis2(f.MissEastM, f.MissNorthM))
-	f.Reason = c.discount(p, cov, f)
+	f.Reason = c.discount(p, cov, f, kind)
 	f.Agrees = f.Reason == ""
 	return f
 }
 
 // discount says why a feature does not count, or nothing.
-func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string {
+func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck, kind string) string {
 	for i, q := range c.points {
 		if pictureDistance(p.At, q.At) < samePlacePx {
 			return fmt.Sprintf("this is control point %d: take a feature the calibration was not made from", i+1)
@@ -110,7 +136,7 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck) string 
 	if why := c.unfitForProof(p, cov); why != "" {
 		return why
 	}
-	if step := c.printedStep(); step > 0 && (nearCrossing(p.Ref, step, c.crossingReach(p)) || nearCrossing(c.ToGrid(p.At), step, c.crossingReach(p))) {
+	if step := c.printedStep(); step > 0 && kind != ProofMargin && (nearCrossing(p.Ref, step, c.crossingReach(p)) || nearCrossing(c.ToGrid(p.At), step, c.crossingReach(p))) {
 		return fmt.Sprintf("this is a crossing of the printed grid, every %s m, like the control points: a square misread alike everywhere would agree too. "+
 			"Take a trig pillar, a church or another feature whose reference comes from elsewhere", figure(step))
 	}

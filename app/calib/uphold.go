@@ -32,7 +32,7 @@ func (c *Calibration) Upholds(p Proof) string {
 		return c.upholdsNames(p.By)
 	}
 	for _, q := range p.By {
-		if why := ExamineFeature(c, q.At, q.Ref, q.SigmaRefM, q.SigmaPx).Reason; why != "" {
+		if why := c.examine(q, p.Kind).Reason; why != "" {
 			return why
 		}
 	}

@@ -1,6 +1,7 @@
 package geodesy
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -40,7 +41,7 @@ func oneOfEach(body string) bool {
 // latLonRef reads a WGS 84 place and puts it on the sheet's grid, or on the
 // first grid that serves the place where the sheet has none.
 func latLonRef(body string, ctx RefContext) (Ref, *RefError) {
-	ll, err := readLatLon(body)
+	ll, step, err := readLatLon(body)
 	if err != nil {
 		return Ref{}, err
 	}
@@ -52,37 +53,37 @@ func latLonRef(body string, ctx RefContext) (Ref, *RefError) {
 	if fail != nil || !s.plausible(g) {
 		return Ref{}, refusal("%s is far outside the %s (%s)", FormatLatLon(ll), s.name, s.areaWords)
 	}
-	return Ref{Grid: g, System: s, LettersGiven: true, Kind: RefLatLon}, nil
+	return Ref{Grid: g, System: s, LettersGiven: true, Kind: RefLatLon, StepDeg: step}, nil
 }
 
 // readLatLon reads two coordinates: latitude first unless hemisphere letters
-// say otherwise.
-func readLatLon(body string) (LatLon, *RefError) {
+// say otherwise. stepDeg is one of the last figure, of the coarser of them.
+func readLatLon(body string) (at LatLon, stepDeg float64, fail *RefError) {
 	first, second, err := splitLatLon(body)
 	if err != nil {
-		return LatLon{}, err
+		return LatLon{}, 0, err
 	}
 	a, err := readAngle(first)
 	if err != nil {
-		return LatLon{}, err
+		return LatLon{}, 0, err
 	}
 	b, err := readAngle(second)
 	if err != nil {
-		return LatLon{}, err
+		return LatLon{}, 0, err
 	}
 	if a.isLongitude() || b.isLatitude() {
 		a, b = b, a
 	}
 	if a.isLongitude() || b.isLatitude() {
-		return LatLon{}, refusal("type one latitude with N or S and one longitude with E or W")
+		return LatLon{}, 0, refusal("type one latitude with N or S and one longitude with E or W")
 	}
 	if a.deg > 90 || a.deg < -90 {
-		return LatLon{}, refusal("latitude %g° is outside −90° to 90°", a.deg)
+		return LatLon{}, 0, refusal("latitude %g° is outside −90° to 90°", a.deg)
 	}
 	if b.deg > 180 || b.deg < -180 {
-		return LatLon{}, refusal("longitude %g° is outside −180° to 180°", b.deg)
+		return LatLon{}, 0, refusal("longitude %g° is outside −180° to 180°", b.deg)
 	}
-	return DegLatLon(a.deg, b.deg), nil
+	return DegLatLon(a.deg, b.deg), max(a.step, b.step), nil
 }
 
 // splitLatLon parts the text into its two coordinates: at hemisphere letters,
@@ -117,10 +118,12 @@ func splitLatLon(body string) (string, string, *RefError) {
 	return strings.Join(fields[:half], " "), strings.Join(fields[half:], " "), nil
 }
 
-// typedAngle is one coordinate in degrees with its hemisphere letter, or 0.
+// typedAngle is one coordinate in degrees with its hemisphere letter, or 0, and
+// what one of its last figure stands for, in degrees.
 type typedAngle struct {
 	deg    float64
 	letter byte
+	step   float64
 }
 
 func (a typedAngle) isLongitude() bool { return a.letter == 'E' || a.letter == 'W' }
@@ -135,14 +138,14 @@ func readAngle(text string) (typedAngle, *RefError) {
 		return typedAngle{}, refusal("%q has a sign and a hemisphere letter; type one of them", strings.TrimSpace(text))
 	}
 	body = strings.TrimLeft(body, "+-")
-	deg, ok := sexagesimal(body)
+	deg, step, ok := sexagesimal(body)
 	if !ok {
 		return typedAngle{}, refusal("%q is not an angle; type it such as 57.5, 57°30.5' or 57°30'12.5\"", strings.TrimSpace(text))
 	}
 	if negative || letter == 'S' || letter == 'W' {
 		deg = -deg
 	}
-	return typedAngle{deg: deg + 0, letter: letter}, nil
+	return typedAngle{deg: deg + 0, letter: letter, step: step}, nil
 }
 
 // takeLetter takes the hemisphere letter off either end.
@@ -161,8 +164,8 @@ func takeLetter(body string) (string, byte) {
 
 // sexagesimal reads up to three numbers parted by the signs of degree, minute
 // and second, in that order, or by spaces. Only the last may have a fraction;
-// minutes and seconds are below 60.
-func sexagesimal(body string) (float64, bool) {
+// minutes and seconds are below 60. step is one of the last figure.
+func sexagesimal(body string) (deg, step float64, ok bool) {
 	body = strings.ReplaceAll(body, "''", "\"")
 	signs := ""
 	for _, r := range body {
@@ -171,21 +174,23 @@ func sexagesimal(body string) (float64, bool) {
 		}
 	}
 	if !strings.Contains("°'\"", signs) && signs != "°\"" || signs == "'" || signs == "\"" || signs == "'\"" {
-		return 0, false
+		return 0, 0, false
 	}
 	fields := strings.FieldsFunc(body, func(r rune) bool { return strings.ContainsRune("°'\" ", r) })
 	if len(fields) == 0 || len(fields) > 3 || len([]rune(signs)) > len(fields) {
-		return 0, false
+		return 0, 0, false
 	}
-	deg, unit := 0.0, 1.0
+	unit := 1.0
 	for i, f := range fields {
 		v, err := strconv.ParseFloat(f, 64)
 		whole := allDigits(f)
 		if err != nil || strings.Trim(f, ".0123456789") != "" || i > 0 && v >= 60 || i < len(fields)-1 && !whole {
-			return 0, false
+			return 0, 0, false
 		}
 		deg += v * unit
+		_, decimals, _ := strings.Cut(f, ".")
+		step = unit / math.Pow10(len(decimals))
 		unit /= 60
 	}
-	return deg, true
+	return deg, step, true
 }

@@ -37,6 +37,7 @@ type Ref struct {
 	System       *System // the grid it is on
 	LettersGiven bool    // false: the letters were taken from the sheet's ground
 	Kind         RefKind
+	StepDeg      float64 // of lat/lon: one of the last figure that was typed, the coarser of the two, in degrees
 }
 
 // Centre returns the centre of the reference's square and the standard

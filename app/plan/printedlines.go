@@ -56,7 +56,17 @@ func graticuleCrossings(latLon func(geodesy.Grid) (geodesy.LatLon, error)) cross
 // only, does not watch: those of latitude and longitude on either datum, and of
 // a grid in feet.
 func printedOf(sys *geodesy.System) []crossings {
-	kinds := []crossings{
+	kinds := graticulesOf(sys)
+	if u := sys.Unit(); u.Metres != 1 && u.Name != "degree" {
+		kinds = append(kinds, unitCrossings(sys))
+	}
+	return kinds
+}
+
+// graticulesOf are the lines of latitude and longitude on the grid's own datum
+// and on WGS 84.
+func graticulesOf(sys *geodesy.System) []crossings {
+	return []crossings{
 		graticuleCrossings(func(g geodesy.Grid) (geodesy.LatLon, error) {
 			at, _, err := sys.Unproject(g)
 			return at, err
@@ -66,10 +76,6 @@ func printedOf(sys *geodesy.System) []crossings {
 			return at, err
 		}),
 	}
-	if u := sys.Unit(); u.Metres != 1 && u.Name != "degree" {
-		kinds = append(kinds, unitCrossings(sys))
-	}
-	return kinds
 }
 
 // PrintedAlike says why a crossing of printed lines is not the feature that
@@ -77,8 +83,10 @@ func printedOf(sys *geodesy.System) []crossings {
 // control points are crossings of the same lines, or where a file places the
 // sheet. It is "" where there is nothing against the feature. c is the sheet's
 // calibration, at where the feature was clicked, ref its coordinates and
-// sigmaRefM their σ per axis in metres, which stand for a square.
-func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodesy.Grid, sigmaRefM float64) string {
+// sigmaRefM their σ per axis in metres, which stand for a square, and kind the
+// kind of proof: latitude and longitude that the margin prints are not read off
+// the lines of a grid.
+func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodesy.Grid, sigmaRefM float64, kind string) string {
 	sys, err := geodesy.Lookup(s.Code)
 	if err != nil {
 		return err.Error()
@@ -90,7 +98,11 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 	if s.PlacedByFile(sys) && crosses(metreCrossings) {
 		return "one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines"
 	}
-	for _, k := range printedOf(sys) {
+	kinds := printedOf(sys)
+	if kind == calib.ProofMargin {
+		kinds = graticulesOf(sys)
+	}
+	for _, k := range kinds {
 		for i, p := range s.Points {
 			if s.Fit != calib.Given && k(p.Ref, onLineM) && crosses(k) {
 				return fmt.Sprintf("this is a crossing of printed lines, like control point %d: lines misread alike everywhere would agree too. Take a trig pillar, a church or another feature whose reference comes from elsewhere", i+1)

@@ -50,8 +50,11 @@ func (p *Plan) proofFault(s Sheet) string {
 		return why
 	}
 	for _, q := range s.Proof.By {
-		if why := s.PrintedAlike(c, q.At, q.Ref, q.SigmaRefM); why != "" {
+		if why := s.PrintedAlike(c, q.At, q.Ref, q.SigmaRefM, s.Proof.Kind); why != "" {
 			return why
+		}
+		if s.Proof.Kind == calib.ProofMargin && !s.marginHolds(q) {
+			return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", q.Text)
 		}
 	}
 	return ""

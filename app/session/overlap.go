@@ -24,7 +24,7 @@ func (s *Session) proveByMark(at calib.PicturePt, m plan.Mark, pickSigmaPx float
 	}
 	ref := m.Position.Grid
 	hand, _ := s.Sheet()
-	if why := hand.PrintedAlike(c, at, ref, sigma); why != "" {
+	if why := hand.PrintedAlike(c, at, ref, sigma, plan.ProofBySheet(from.ID)); why != "" {
 		return refuse("%s", why)
 	}
 	check := calib.ExamineFeature(c, at, ref, sigma, pickSigmaPx)

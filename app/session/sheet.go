@@ -216,7 +216,8 @@ func (s *Session) takeMatrix(act string, matrix [6]float64, sigmaM float64, sys 
 }
 
 // Prove holds a feature of known reference against the calibration, one that
-// the calibration was not made from, or a mark of a proved sheet by its name.
+// the calibration was not made from, a corner by the latitude and longitude that
+// the margin prints, or a mark of a proved sheet by its name.
 // Where it agrees the sheet is proved. The error says by how much it does not,
 // or why it proves nothing.
 func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64) error {
@@ -231,9 +232,12 @@ func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64)
 	if err != nil {
 		return err
 	}
-	centre, sigma := ref.Centre()
 	hand, _ := s.Sheet()
-	if why := hand.PrintedAlike(c, at, centre, sigma); why != "" {
+	if ref.Read.Kind == geodesy.RefLatLon && hand.ByGridReferences() {
+		return s.proveByMargin(c, at, tidy(refText), pickSigmaPx)
+	}
+	centre, sigma := ref.Centre()
+	if why := hand.PrintedAlike(c, at, centre, sigma, calib.ProofFeature); why != "" {
 		return refuse("%s", why)
 	}
 	check := calib.ExamineFeature(c, at, centre, sigma, pickSigmaPx)

@@ -32,9 +32,13 @@ func (b *Bench) markWords(text string) (words string, ok bool) {
 	return fmt.Sprintf("The mark %s of %s, which is proved: use it as proof where this sheet shows the same feature  (Return).", m.Name, name), true
 }
 
-// proofHint says how the sheet in hand can be proved.
+// proofHint says how the sheet in hand can be proved, the cheapest way first.
 func (b *Bench) proofHint() string {
 	hint := "Now prove the sheet: click a feature of known reference that is no control point, and use it as proof."
+	if b.sheetNow().ByGridReferences() {
+		hint = "Now prove the sheet: where the margin prints latitude and longitude, as at a corner, click that very place, type them, such as 56°10'N 6°20'W, and use them as proof. " +
+			"Or click a feature whose reference you know from elsewhere."
+	}
 	for _, m := range b.s.Plan().Marks {
 		if _, ok := b.otherMark(m.Name); !ok {
 			continue

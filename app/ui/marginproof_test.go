@@ -1,0 +1,38 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/canvas/tool"
+)
+
+// A sheet that was calibrated by grid references is led to the latitude and
+// longitude of its margin, which prove it.
+func TestMarginProofIsOffered(t *testing.T) {
+	b := calibrated(t)
+	point(b, 300, 50, "23000 743500")
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "latitude and longitude") {
+		t.Fatalf("hint %q, want it to lead to the margin", hint)
+	}
+	c, err := b.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sys := b.s.Reader().System()
+	ll, _, err := sys.ToWGS84(c.ToGrid(calib.PicturePt{Col: 150, Row: 120}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.click(tool.Spot{At: picAt(150, 120)}, false)
+	b.sheetP.ref.SetText(geodesy.FormatLatLon(ll))
+	b.sheetP.holdProof()
+	if sheet := b.s.Plan().Sheets[0]; sheet.Proof.Kind != calib.ProofMargin {
+		t.Errorf("proof %+v, said %q", sheet.Proof, b.footNow.Message)
+	}
+	if !strings.Contains(b.sheetP.hint.Text(), "proved") || !strings.Contains(b.sheetP.proof.Text(), "latitude and longitude") {
+		t.Errorf("hint %q, proof %q", b.sheetP.hint.Text(), b.sheetP.proof.Text())
+	}
+}
