@@ -23,6 +23,10 @@ const (
 	// to itself, and others look wrong in its place. Of more than mostPoints, and
 	// of a smooth fit, only the first is.
 	mostAsked, mostPoints = 12, 40
+	// mostBent is of how many points a linear fit's strays are looked for by a
+	// perspective too: the window waits, and so many are crossings of a printed
+	// grid, which tells of a perspective by itself.
+	mostBent = 120
 )
 
 // findSeveral looks for wrong points where no single slip of a flat sheet
@@ -32,6 +36,9 @@ const (
 // maps are tried in order.
 func findSeveral(c *Calibration, kinds []Kind) []Warning {
 	for _, kind := range kinds {
+		if kind != c.kind && kind == Perspective && len(c.points) > mostBent {
+			continue
+		}
 		if kept, out := setAside(c.points, kind); len(out) > 0 {
 			fit := &Calibration{kind: kind, points: c.points, sol: kept.sol}
 			if kept.bend != nil {

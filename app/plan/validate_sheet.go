@@ -69,6 +69,10 @@ func isHex64(s string) bool {
 	return len(s) == 64
 }
 
+// maxWitnesses bounds the places that a proof is by: each is held against every
+// control point when a plan is read.
+const maxWitnesses = 100
+
 // maxWorldM bounds the σ of a place that a file gives, metres.
 const maxWorldM = 1e6
 
@@ -81,8 +85,8 @@ func badFit(s Sheet) string {
 	switch {
 	case len(s.Points) > MaxPoints:
 		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)
-	case len(s.Proof.By) > MaxPoints:
-		return fmt.Sprintf("its proof is by %d places, and %d are the most", len(s.Proof.By), MaxPoints)
+	case len(s.Proof.By) > maxWitnesses:
+		return fmt.Sprintf("its proof is by %d places, and %d are the most", len(s.Proof.By), maxWitnesses)
 	case !s.Fit.Known():
 		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
