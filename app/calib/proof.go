@@ -137,6 +137,10 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck, kind st
 		return why
 	}
 	if step := c.printedStep(); step > 0 && kind != ProofMargin && (nearCrossing(p.Ref, step, c.crossingReach(p)) || nearCrossing(c.ToGrid(p.At), step, c.crossingReach(p))) {
+		if side := p.SigmaRefM * math.Sqrt(12); side >= step/4 && c.crossingReach(p) >= step/2 {
+			return fmt.Sprintf("its reference is good to %s m only, and the control points are crossings of lines every %s m, of which it may be one: a square misread alike everywhere would agree too. "+
+				"Type the reference with more figures", figure(side), figure(step))
+		}
 		return fmt.Sprintf("this is a crossing of the printed grid, every %s m, like the control points: a square misread alike everywhere would agree too. "+
 			"Take a trig pillar, a church or another feature whose reference comes from elsewhere", figure(step))
 	}
@@ -193,24 +197,55 @@ func (c *Calibration) mirroredAgrees(p ControlPoint, cov Cov2) bool {
 // in metres: it was typed as that number.
 const onGridM = 0.5
 
+// closeLinesPx is how near lines may be to each other to be a printed grid at
+// all: a finder of grids, and an eye, want that much room.
+const closeLinesPx = 4 * samePlacePx
+
 // printedStep returns the interval in metres of the printed grid that control
 // points are crossings of, 0 where none is a crossing. One is enough: a few
 // points that are none do not always show what is misread alike at the others.
-// Maps for walking are printed with lines each 1000 m, 500 m or 250 m (common
-// practice, no source).
+// Maps for walking are printed with lines each 1000 m, 500 m or 250 m, those for
+// running and plans of a site with lines each 200 m or 100 m (common practice, no
+// source): see fineGrid.
 func (c *Calibration) printedStep() float64 {
 	found := 0.0
 	for _, q := range c.points {
-		for _, step := range []float64{1000, 500, 250} {
-			if onStep(q.Ref.E, step) && onStep(q.Ref.N, step) {
-				if found == 0 || step < found {
-					found = step
-				}
-				break
+		for _, step := range []float64{1000, 500, 250, 200, 100} {
+			if !onCrossing(q, step) || step < 250 && !c.fineGrid(step) {
+				continue
 			}
+			if found == 0 || step < found {
+				found = step
+			}
+			break
 		}
 	}
 	return found
+}
+
+// fineGrid reports whether lines so near to each other may be the printed grid:
+// there is room for them in the picture, and two points that are on none of the
+// usual lines, or all points, are crossings of them. One alone may be a feature
+// whose reference happens to be a multiple of 100 m.
+func (c *Calibration) fineGrid(step float64) bool {
+	if step < closeLinesPx*c.MetresPerPixel() {
+		return false
+	}
+	on, alone := 0, 0
+	for _, q := range c.points {
+		if onCrossing(q, step) {
+			on++
+			if !onCrossing(q, 250) {
+				alone++
+			}
+		}
+	}
+	return on >= 2 && (alone >= 2 || on == len(c.points))
+}
+
+// onCrossing reports whether a control point is a crossing of lines of a step.
+func onCrossing(q ControlPoint, step float64) bool {
+	return onStep(q.Ref.E, step) && onStep(q.Ref.N, step)
 }
 
 // crossingReach is how near a crossing of the printed grid a feature is taken

@@ -90,3 +90,41 @@ func TestOneOtherPointDoesNotLetCrossingsIn(t *testing.T) {
 		}
 	}
 }
+
+// TestFineGridsAreWatched: crossings of lines each 200 m or 100 m, all read wrong
+// alike, are not proved by another one, where the picture has room for such
+// lines; a feature off them proves, and one point at a round reference does not
+// make a grid.
+func TestFineGridsAreWatched(t *testing.T) {
+	t.Parallel()
+	const col0, row0 = 300.0, 300.0
+	for _, c := range []struct {
+		name   string
+		mpp    float64
+		refs   [][2]float64 // of control points, metres east and south of a corner of the kilometre grid
+		e, s   float64      // of the feature
+		sigmaM float64
+		want   string // of the reason, "" where it proves
+	}{
+		{"100 m", 0.5, [][2]float64{{100, 100}, {900, 100}, {100, 700}}, 600, 300, 0, "every 100 m"},
+		{"200 m", 0.5, [][2]float64{{200, 200}, {800, 200}, {200, 600}}, 400, 400, 0, "every 200 m"},
+		{"200 m, between its lines", 0.5, [][2]float64{{200, 200}, {800, 200}, {200, 600}}, 500, 300, 0, ""},
+		{"some on both", 0.5, [][2]float64{{200, 200}, {800, 200}, {100, 700}, {300, 100}}, 300, 300, 0, "every 100 m"},
+		{"one of two at a corner of the kilometre grid", 0.5, [][2]float64{{0, 0}, {900, 700}}, 300, 200, 0, "every 100 m"},
+		{"a feature off the lines", 0.5, [][2]float64{{100, 100}, {900, 100}, {100, 700}}, 633, 341, 0, ""},
+		{"a reference of few figures", 0.5, [][2]float64{{100, 100}, {900, 100}, {100, 700}}, 633, 341, 100 / math.Sqrt(12), "more figures"},
+		{"no room for such lines", 5, [][2]float64{{100, 100}, {9900, 100}, {100, 7700}}, 5600, 3300, 0, ""},
+		{"one round reference among others", 0.5, [][2]float64{{0, 0}, {1000, 0}, {300, 700}, {613, 511}}, 400, 200, 0, ""},
+	} {
+		var points []ControlPoint
+		place := func(e, s float64) PicturePt { return PicturePt{col0 + e/c.mpp, row0 + s/c.mpp} }
+		for _, r := range c.refs {
+			points = append(points, ControlPoint{At: place(r[0], r[1]), Ref: geodesy.Grid{E: 20_000 + r[0], N: 740_000 - r[1]}})
+		}
+		fitted := mustFit(t, points, Options{})
+		f := ExamineFeature(fitted, place(c.e, c.s), geodesy.Grid{E: 20_000 + c.e, N: 740_000 - c.s}, c.sigmaM, 0.7)
+		if f.Agrees != (c.want == "") || !strings.Contains(f.Reason, c.want) {
+			t.Errorf("%s: got %+v, want %q", c.name, f, c.want)
+		}
+	}
+}

@@ -11,6 +11,8 @@ import (
 // Distances of printed lines (common practice, no source).
 const (
 	roundM        = 500  // divides those of nearly all maps for walking, metres
+	fineM         = 100  // divides those of maps for running and plans of a site
+	fineRoomPx    = 100  // so far apart at least, lines of the latter are watched for
 	roundUnits    = 1000 // of a grid that is not in metres, in its unit
 	roundMinutes  = 0.5  // of latitude and longitude
 	onLineM       = 0.5  // nearer, a control point was typed as a crossing
@@ -28,6 +30,15 @@ type crossings func(g geodesy.Grid, reachM float64) bool
 // metreCrossings are those of a grid in metres.
 func metreCrossings(g geodesy.Grid, reachM float64) bool {
 	return math.Abs(math.Remainder(g.E, roundM)) <= reachM && math.Abs(math.Remainder(g.N, roundM)) <= reachM
+}
+
+// fineCrossing says whether a place in the picture lies where two lines of a
+// close grid may cross. What was typed for it does not matter: it proves only
+// where the calibration has it there.
+func fineCrossing(c *calib.Calibration, at calib.PicturePt, reachM float64) bool {
+	g := c.ToGrid(at)
+	return c.MetresPerPixel() <= fineM/fineRoomPx &&
+		math.Abs(math.Remainder(g.E, fineM)) <= reachM && math.Abs(math.Remainder(g.N, fineM)) <= reachM
 }
 
 // unitCrossings are those of a grid in another unit.
@@ -95,7 +106,7 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 	crosses := func(k crossings) bool {
 		return k(ref, reach+sigmaRefM*math.Sqrt(12)) || k(c.ToGrid(at), reach)
 	}
-	if s.PlacedByFile(sys) && crosses(metreCrossings) {
+	if s.PlacedByFile(sys) && (crosses(metreCrossings) || fineCrossing(c, at, reach)) {
 		return "one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines"
 	}
 	kinds := printedOf(sys)

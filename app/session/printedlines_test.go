@@ -53,7 +53,11 @@ func TestPointsOfAFileAreNotProvedByOneCrossing(t *testing.T) {
 				}
 			}
 		}
-		if name == "fine matrix" {
+		if name == "fine matrix" { // there lines each 100 m would be 250 px apart
+			if err := s.Prove(at(148.7+250, 148.7+250), "22100 744900", 0.5); err == nil || !strings.Contains(err.Error(), "three crossings") {
+				t.Errorf("a crossing of lines each 100 m: got %v, want it refused", err)
+			}
+			must(t, s.Prove(at(148.7+325, 148.7+250), "22130 744900", 0.5))
 			continue
 		}
 		must(t, s.Prove(at(725, 320), "27763 743287", 0.5))
