@@ -88,7 +88,8 @@ type plane struct {
 	stride, w, h, px int
 }
 
-// turn applies an orientation: 2 to 4 in place, 5 to 8 into a new plane.
+// turn applies an orientation: 2 to 4 in place, 5 to 8 into a new plane, p's own
+// pixels being lost.
 func (p plane) turn(o int) plane {
 	if o >= 5 {
 		p = p.transpose()
@@ -127,18 +128,28 @@ func (p plane) upend() {
 	}
 }
 
-// transpose exchanges columns and rows, in squares that stay in the cache.
+// worthGivingBack is the size in bytes of a plane from which on its memory is
+// given back row by row while it is transposed.
+const worthGivingBack = 16 << 20
+
+// transpose exchanges columns and rows, in squares that stay in the cache. What
+// has been read of a large plane is given back to the system on the way, so
+// that the two never take memory for both: p must not be read afterwards.
 func (p plane) transpose() plane {
 	const side = 64
 	out := plane{make([]uint8, p.w*p.h*p.px), p.h * p.px, p.h, p.w, p.px}
 	for y0 := 0; y0 < p.h; y0 += side {
+		y1 := min(y0+side, p.h)
 		for x0 := 0; x0 < p.w; x0 += side {
-			square := image.Rect(x0, y0, min(x0+side, p.w), min(y0+side, p.h))
+			square := image.Rect(x0, y0, min(x0+side, p.w), y1)
 			if p.px == 1 {
 				p.singles(out, square)
 			} else {
 				p.fours(out, square)
 			}
+		}
+		if len(p.pix) >= worthGivingBack {
+			giveBack(p.pix[y0*p.stride : min(y1*p.stride, len(p.pix))])
 		}
 	}
 	return out

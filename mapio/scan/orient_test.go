@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math/rand/v2"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -158,6 +159,44 @@ func TestOrientedFiles(t *testing.T) {
 			if worst > c.tolerance {
 				t.Errorf("%s orientation %d: a channel differs by %d, want at most %d", name, o, worst, c.tolerance)
 			}
+		}
+	}
+}
+
+// TestTransposeOfLargePlanes holds that a plane large enough to be given back
+// on the way is transposed right, with rows that end within a page and gaps
+// between them, and that its memory is indeed gone where the system can do it.
+func TestTransposeOfLargePlanes(t *testing.T) {
+	t.Parallel()
+	for _, px := range []int{1, 4} {
+		w, h := 5003/px, 4001
+		stride := w*px + 29
+		p := plane{make([]uint8, stride*h), stride, w, h, px}
+		at := func(x, y, k int) uint8 { return uint8(1 + (x*7+y*13+k*3)%255) }
+		for y := range h {
+			for i := range w * px {
+				p.pix[y*stride+i] = at(i/px, y, i%px)
+			}
+		}
+		out := p.transpose()
+		for y := range w {
+			for i := range h * px {
+				if got, want := out.pix[y*out.stride+i], at(y, i/px, i%px); got != want {
+					t.Fatalf("%d bytes a pixel: column %d of row %d is %d, want %d", px, i/px, y, got, want)
+				}
+			}
+		}
+		if out.w != h || out.h != w {
+			t.Errorf("%d bytes a pixel: %d × %d, want %d × %d", px, out.w, out.h, h, w)
+		}
+		left := 0
+		for y := range h {
+			if p.pix[y*stride] != 0 {
+				left++
+			}
+		}
+		if runtime.GOOS == "linux" && left > h/8 {
+			t.Errorf("%d bytes a pixel: %d of %d rows are still in memory", px, left, h)
 		}
 	}
 }
