@@ -43,11 +43,11 @@
 //
 // # Memory
 //
-// With P the number of picture pixels the levels take, beside the picture
-// and until a store holds both, P/12 bytes (grey), P/4 (YCbCr) or P/3
-// (others); while a file is written, one row of tiles a level, which for
-// 20,000 pixels across and RGBA is 40 MB. Afterwards the levels up to 1,024
-// pixels remain, 6 MB at most.
+// With P the number of picture pixels the levels take, beside the picture,
+// P/12 bytes (grey), P/4 (YCbCr) or P/3 (others). With a store it is a quarter
+// of that at most, until the file holds all of it; while that is written, one
+// row of tiles a level more, which for 20,000 pixels across and RGBA is 40 MB.
+// Afterwards the levels up to 1,024 pixels remain, 6 MB at most.
 //
 // Tiles are RGBA of at most 1 MiB. With the slabs kept for turned regions
 // (32 MB at most, and an eighth of the budget) and what callers reserve they
