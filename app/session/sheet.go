@@ -165,14 +165,18 @@ func (s *Session) SetFit(k calib.Kind) error {
 }
 
 // OfferWorld takes the calibration of a world file, for pixels counted from
-// the top-left corner, on the grid with that code. The sheet stays
-// unproved.
-func (s *Session) OfferWorld(matrix [6]float64, code geodesy.Code) error {
+// the top-left corner, on the grid with that code and in its unit. sigmaM is the σ per axis in
+// metres that the picture states of itself, 0 where it states none. The sheet
+// stays unproved.
+func (s *Session) OfferWorld(matrix [6]float64, sigmaM float64, code geodesy.Code) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	return s.takeMatrix("take world file", matrix, 0, sys)
+	for i := range matrix { // a world file is in the unit of the grid
+		matrix[i] *= sys.Unit().Metres
+	}
+	return s.takeMatrix("take world file", matrix, sigmaM, sys)
 }
 
 // TakePlace takes the calibration that the picture's own file states, as

@@ -154,14 +154,34 @@ func TestWorldFile(t *testing.T) {
 	if err := s.SetFit(calib.Given); err == nil {
 		t.Error("a given fit without a world file: no error")
 	}
-	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, geodesy.EPSG(32619)))
+	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 0, geodesy.EPSG(32619)))
 	c, err := s.Calibration()
 	must(t, err)
 	if got := c.ToGrid(at(10, 10)); math.Abs(got.E-310_350) > 1e-6 || math.Abs(got.N-4_907_650) > 1e-6 {
 		t.Errorf("pixel 10 10 is at %v", got)
 	}
-	if err := s.OfferWorld([6]float64{0, 0, 1, 0, 0, 1}, geodesy.EPSG(32619)); err == nil {
+	if err := s.OfferWorld([6]float64{0, 0, 1, 0, 0, 1}, 0, geodesy.EPSG(32619)); err == nil {
 		t.Error("a matrix without an inverse: no error")
+	}
+}
+
+// TestWorldFileInTheGridsUnit: a world file beside a picture on a grid in feet is
+// in feet, and a picture that states how exact it is is taken at its word.
+func TestWorldFileInTheGridsUnit(t *testing.T) {
+	t.Parallel()
+	sys, err := geodesy.Define("+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=us-ft")
+	must(t, err)
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/w.png", 100, 100, "", 0))
+	must(t, s.OfferWorld([6]float64{20, 0, 310_000, 0, -20, 190_000}, 12.5, sys.Code()))
+	c, err := s.Calibration()
+	must(t, err)
+	g := c.ToGrid(at(10, 10))
+	if e, n := sys.InUnits(g); math.Abs(e-310_200) > 1e-6 || math.Abs(n-189_800) > 1e-6 {
+		t.Errorf("pixel 10 10 is at %.2f %.2f ft, want 310200 and 189800", e, n)
+	}
+	if v := c.Covariance(at(10, 10), 0); math.Abs(v.EE-12.5*12.5) > 1 || math.Abs(v.NN-12.5*12.5) > 1 {
+		t.Errorf("variances %.1f and %.1f m², want about %.1f", v.EE, v.NN, 12.5*12.5)
 	}
 }
 

@@ -155,3 +155,46 @@ func TestPathsOfTwoFiles(t *testing.T) {
 		}
 	}
 }
+
+// TestStraightenedOpensNoBetter: a straightened picture that is opened again with
+// its world file is as exact as the sheet it was made from, and unproved.
+func TestStraightenedOpensNoBetter(t *testing.T) {
+	b := calibrated(t)
+	s, err := b.straightSheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "up.jpg")
+	b.straighten(out, s, "20")
+	until(t, "the straightened picture", func() bool { return b.straight.cancel == nil })
+	old, err := b.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := old.ToGrid(calib.PicturePt{Col: 200, Row: 150})
+	before := old.Covariance(calib.PicturePt{Col: 200, Row: 150}, 0)
+
+	again := stand(t)
+	again.open(out)
+	until(t, "the question for the grid", func() bool { return again.dialogOpen() })
+	if got := again.picture.header.PositionM; got <= 0 {
+		t.Fatalf("the picture states a sigma of %g m", got)
+	}
+	again.escape()
+	h := again.picture.header
+	world, _, err := scan.FindWorld(os.DirFS(filepath.Dir(out)), "up.jpg", h)
+	if err != nil || world == nil {
+		t.Fatal(world, err)
+	}
+	if err := again.s.OfferWorld(world.Matrix(), h.PositionM, b.s.Reader().System().Code()); err != nil {
+		t.Fatal(err)
+	}
+	c, err := again.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := c.Covariance(c.ToPicture(g), 0)
+	if after.EE < before.EE || after.NN < before.NN || again.sheetNow().Proof.Proved() {
+		t.Errorf("variances %.2f and %.2f m², of the sheet %.2f and %.2f; proof %+v", after.EE, after.NN, before.EE, before.NN, again.sheetNow().Proof)
+	}
+}

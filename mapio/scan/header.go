@@ -6,6 +6,8 @@ import (
 	"io"
 	"io/fs"
 	"math"
+	"strconv"
+	"strings"
 )
 
 // Header is what can be known of a picture before it is decoded.
@@ -38,6 +40,27 @@ type Header struct {
 	// PageDPI is the resolution at which a page was drawn, in pixels an inch;
 	// 0 for pictures that are stored as such.
 	PageDPI float64
+	// PositionM is the standard deviation per axis, in metres, that the picture
+	// states of positions on it, as a straightened sheet does for itself (see
+	// PositionKey); 0 where it states none.
+	PositionM float64
+}
+
+// PositionKey is what a picture writes before the standard deviation of
+// positions on it, in metres: the keyword of a tEXt chunk of a PNG, and the
+// beginning of a line, with a colon behind it, of a JPEG's comment.
+const PositionKey = "Position sigma (m)"
+
+// maxPositionM bounds what is believed of it.
+const maxPositionM = 1e5
+
+// positionM reads the figure behind PositionKey, 0 where it is none.
+func positionM(text string) float64 {
+	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if err != nil || !(v > 0 && v <= maxPositionM) {
+		return 0
+	}
+	return v
 }
 
 // Stored is the size in pixels as stored in the file, before orientation.

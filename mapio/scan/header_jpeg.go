@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
+	"strings"
 )
 
 // maxSegments bounds the walk through a JPEG's header.
@@ -71,10 +72,21 @@ func (w *jpegWalk) content(marker byte, r *io.SectionReader) error {
 		w.density(r)
 	case marker == 0xe1:
 		w.exifIn(r)
+	case marker == 0xfe:
+		w.comment(r)
 	case marker >= 0xc0 && marker <= 0xcf && marker != 0xc4 && marker != 0xc8 && marker != 0xcc:
 		return w.frame(marker, r)
 	}
 	return nil
+}
+
+// comment looks for PositionKey in a comment.
+func (w *jpegWalk) comment(r *io.SectionReader) {
+	for line := range strings.Lines(shortText(r, 0, r.Size())) {
+		if text, ok := strings.CutPrefix(line, PositionKey+":"); ok {
+			w.h.PositionM = positionM(text)
+		}
+	}
 }
 
 // density reads JFIF's; unit 0 is an aspect ratio only.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 )
 
 // pngChunk is the place of a chunk's content.
@@ -30,7 +31,7 @@ func nextChunk(r io.ReaderAt, at int64) (pngChunk, error) {
 // next is where the following chunk begins.
 func (c pngChunk) next() int64 { return c.at + c.size + 4 }
 
-// pngHeader reads IHDR, pHYs and eXIf up to the first data (PNG, third
+// pngHeader reads IHDR, pHYs, eXIf and PositionKey up to the first data (PNG, third
 // edition, W3C 2025). An eXIf chunk behind the data is not looked for.
 func pngHeader(r *io.SectionReader) (Header, error) {
 	h := Header{Format: "PNG", Orientation: 1}
@@ -63,6 +64,10 @@ func pngHeader(r *io.SectionReader) (Header, error) {
 			dx, dy = pngDensity(r, c)
 		case "eXIf":
 			exif, _ = readDirectory(io.NewSectionReader(r, c.at, c.size))
+		case "tEXt":
+			if text, ok := strings.CutPrefix(shortText(r, c.at, c.size), PositionKey+"\x00"); ok {
+				h.PositionM = positionM(text)
+			}
 		}
 	}
 	h.DPI = dx
@@ -71,6 +76,13 @@ func pngHeader(r *io.SectionReader) (Header, error) {
 	}
 	exif.apply(&h)
 	return h, nil
+}
+
+// shortText reads a text of the file's own words, of 64 kB at most.
+func shortText(r io.ReaderAt, at, size int64) string {
+	b := make([]byte, min(size, 64<<10))
+	n, _ := r.ReadAt(b, at)
+	return string(b[:n])
 }
 
 // pngDensity reads pHYs: pixels a metre, or an aspect ratio only.

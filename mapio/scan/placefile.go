@@ -32,6 +32,9 @@ func placeOf(fsys fs.FS, name string, at io.ReaderAt, size int64, h Header) *Pla
 		return own
 	}
 	beside := placeOfWorld(fsys, name, *world, file)
+	if beside != nil {
+		beside.SigmaM = h.PositionM
+	}
 	switch {
 	case own == nil:
 		return beside

@@ -106,10 +106,10 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	out := &guard{ctx: ctx, w: w, p: p}
 	switch format {
 	case JPEG:
-		err = jpeg.Encode(&spliced{w: out, after: soiLen, insert: jpegWords(words, s.printDPI(f))}, p, &jpeg.Options{Quality: jpegQuality})
+		err = jpeg.Encode(&spliced{w: out, after: soiLen, insert: jpegWords(words, s.printDPI(f), s.worst()/2)}, p, &jpeg.Options{Quality: jpegQuality})
 	default:
 		e := png.Encoder{CompressionLevel: png.BestSpeed} // a fifth larger on the scan of the demo, and much sooner done
-		err = e.Encode(&spliced{w: out, after: headLen, insert: pngWords(words, s.printDPI(f))}, p)
+		err = e.Encode(&spliced{w: out, after: headLen, insert: pngWords(words, s.printDPI(f), s.worst()/2)}, p)
 	}
 	if cause := context.Cause(ctx); cause != nil {
 		return cause

@@ -5,6 +5,7 @@ import (
 	"hash/crc32"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -39,14 +40,24 @@ func (s *spliced) Write(b []byte) (int, error) {
 // headLen is the length of a PNG's signature and its first chunk, IHDR.
 const headLen = 8 + 4 + 4 + 13 + 4
 
-// pngWords are the chunks pHYs, where a resolution is known, and iTXt with the
-// keyword Description (PNG Specification, third edition, 11.3.3.4 and 11.3.4.3).
-func pngWords(words []string, dpi float64) []byte {
+// positionKey stands before the standard deviation of positions, as mapio/scan
+// reads it: a sheet made of the picture is no better than this one.
+const positionKey = "Position sigma (m)"
+
+func sigmaText(m float64) string { return strconv.FormatFloat(m, 'g', 4, 64) }
+
+// pngWords are the chunks pHYs, where a resolution is known, iTXt with the
+// keyword Description and tEXt with positionKey (PNG Specification, third
+// edition, 11.3.3 and 11.3.4).
+func pngWords(words []string, dpi, sigmaM float64) []byte {
 	var out []byte
 	if perMetre := math.Round(dpi / 0.0254); perMetre >= 1 && perMetre < math.MaxInt32 {
 		body := binary.BigEndian.AppendUint32(nil, uint32(perMetre))
 		body = binary.BigEndian.AppendUint32(body, uint32(perMetre))
 		out = appendChunk(out, "pHYs", append(body, 1)) // to the metre
+	}
+	if sigmaM > 0 {
+		out = appendChunk(out, "tEXt", []byte(positionKey+"\x00"+sigmaText(sigmaM)))
 	}
 	// keyword, not compressed, no language, no translated keyword
 	return appendChunk(out, "iTXt", []byte("Description\x00\x00\x00\x00\x00"+strings.Join(words, "\n")))
@@ -64,13 +75,16 @@ const soiLen = 2
 
 // jpegWords are the segments APP0 of JFIF 1.02 with the resolution, where one is
 // known, and a comment (ITU-T T.81, B.2.4.5).
-func jpegWords(words []string, dpi float64) []byte {
+func jpegWords(words []string, dpi, sigmaM float64) []byte {
 	var out []byte
 	if per := math.Round(dpi); per >= 1 && per <= math.MaxUint16 {
 		body := append([]byte("JFIF\x00"), 1, 2, 1) // to the inch
 		body = binary.BigEndian.AppendUint16(body, uint16(per))
 		body = binary.BigEndian.AppendUint16(body, uint16(per))
 		out = appendSegment(out, 0xe0, append(body, 0, 0)) // no thumbnail
+	}
+	if sigmaM > 0 {
+		words = append([]string{positionKey + ": " + sigmaText(sigmaM)}, words...)
 	}
 	const most = math.MaxUint16 - 2
 	text := []byte(strings.Join(words, "\n"))
