@@ -114,7 +114,7 @@ func (b *Bench) build() {
 	b.welcome = newWelcome(b.endWelcome)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
-		strip: b.strip.body, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
+		strip: b.strip.body, fitStrip: b.strip.fit, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
 	}
 	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body)
 	b.window.SetPadded(false)

@@ -22,9 +22,9 @@ func TestDoubtfulReadingsAreMarkedEverywhere(t *testing.T) {
 		want := len(flags) > 0
 		r := leg.Reading{Flags: flags, GroundM: 100}
 		for name, text := range map[string]string{
-			"strip": stripFigures(r, 0),
-			"list":  thing{note: "NL 2745 4314", flags: flags}.shown(),
-			"sum":   totals([]leg.Row{{Reading: r}, {Reading: leg.Reading{GroundM: 50}}}),
+			"strip": stripFigures(r, 0)[0], "narrow strip": stripFigures(r, 0)[2], "narrowest strip": stripFigures(r, 0)[3],
+			"list": thing{note: "NL 2745 4314", flags: flags}.shown(),
+			"sum":  totals([]leg.Row{{Reading: r}, {Reading: leg.Reading{GroundM: 50}}}),
 		} {
 			if got := strings.Contains(text, "!"); got != want {
 				t.Errorf("%s: %q, marked %v, want %v", name, text, got, want)

@@ -118,9 +118,14 @@ func lineFigures(r leg.Reading, c units.Circle) string {
 	return text + "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
 }
 
-// stripFigures is what the strip repeats of the reading it offers to keep.
-func stripFigures(r leg.Reading, c units.Circle) string {
-	return doubted(lineFigures(r, c)+"  "+r.Point, r.Flags)
+// stripFigures is what the strip repeats of the reading it offers to keep, from
+// long to short.
+func stripFigures(r leg.Reading, c units.Circle) []string {
+	figures := lineFigures(r, c)
+	return []string{
+		doubted(figures+"  "+r.Point, r.Flags), doubted(figures, r.Flags),
+		doubted(r.Closed(c).Grid+" grid", r.Flags), strings.TrimSpace(doubted("", r.Flags)),
+	}
 }
 
 // ledgerRow writes one leg for the ledger. n counts from 1.

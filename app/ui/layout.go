@@ -24,6 +24,7 @@ const (
 type benchLayout struct {
 	sheet, panel, ledger, foot, strip, welcome, opening, look, whole fyne.CanvasObject
 	folded                                                           bool
+	fitStrip                                                         func(room float32)
 }
 
 // MinSize is small, so that the window can shrink to the screens it is meant
@@ -45,6 +46,7 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	put(l.ledger, 0, body-low, left, low)
 	put(l.panel, left, 0, panelWidth, body)
 	put(l.foot, 0, body, size.Width, footHeight)
+	l.fitStrip(left - 2*stripDistance)
 	s := l.strip.MinSize()
 	put(l.strip, max((left-s.Width)/2, 0), body-low-s.Height-stripDistance, min(s.Width, left), s.Height)
 	o := l.opening.MinSize()

@@ -66,6 +66,7 @@ type panelLayout struct {
 	sheet [2]fyne.CanvasObject // what the Sheet post's parts hold
 	inner *container.Scroll    // holds both parts
 	high  float32              // of the room that is seen
+	wide  float32              // of the same
 }
 
 // topHeight is the room of the upper part: enough for the fine aim with a
@@ -131,6 +132,17 @@ func (l *panelLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		}
 		put(l.p.lowers[i], postsGap, y, size.Width-postsGap, size.Height-y)
 	}
+	l.placePosts() // the dial may have grown or shrunk since, and they with it
+}
+
+// placePosts lays the posts between the parts, or at the lower edge of a window
+// that is too low.
+func (l *panelLayout) placePosts() {
+	y := l.top()
+	if l.tight() {
+		y = l.high - l.between()
+	}
+	put(l.posts, postsGap, y, l.wide-2*postsGap, l.posts.MinSize().Height)
 }
 
 // postsLayout lays the posts over the room that panelLayout leaves for them,
@@ -145,13 +157,13 @@ func (o *postsLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 // Layout places the scrolled parts and the posts.
 func (o *postsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	l := o.l
-	l.high = size.Height
-	y, room := l.top(), size.Height
+	l.high, l.wide = size.Height, size.Width
+	room := size.Height
 	if l.tight() {
-		y = size.Height - l.between()
-		room = y - postsGap/2
+		room -= l.between() + postsGap/2
 	}
-	put(l.posts, postsGap, y, size.Width-2*postsGap, l.posts.MinSize().Height)
+	l.placePosts()
 	put(l.inner, 0, 0, size.Width, room)
 	l.inner.Refresh() // its content may stand otherwise at the same size
+	l.inner.Content.Refresh()
 }

@@ -28,6 +28,30 @@ func TestLowAndNarrowWindows(t *testing.T) {
 	}
 }
 
+// However many chips a reading brings onto the dial, and after they have gone,
+// the posts lie over nothing; and the strip that offers a reading ends beside
+// the panel.
+func TestFlagsMoveThePostsAlong(t *testing.T) {
+	b := calibrated(t)
+	for _, size := range []fyne.Size{{Width: 853, Height: 509}, {Width: 1280, Height: 776}, {Width: 1400, Height: 900}} {
+		b.window.Resize(size)
+		b.goTo(postRoute)
+		drag(b, 100, 100, 103, 101)
+		f := b.dial.Figures()
+		f.Flags = []string{"no point to spare", "sheet unproved", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
+		b.dial.Display(f)
+		panelFits(t, b, size, postRoute)
+		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+		if end, panel := place(b.strip.body).X+b.strip.body.MinSize().Width, place(b.panel.body).X; !b.strip.Visible() || end > panel {
+			t.Errorf("%v: the strip ends at %v, the panel begins at %v", size, end, panel)
+		}
+		b.letGo()
+		panelFits(t, b, size, postRoute)
+		b.goTo(postSheet)
+		panelFits(t, b, size, postSheet)
+	}
+}
+
 func panelFits(t *testing.T, b *Bench, size fyne.Size, p post) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject

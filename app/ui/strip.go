@@ -13,6 +13,7 @@ type strip struct {
 	body             *part.Surface
 	words            *widget.Label
 	leg, sight, drop *part.Tool
+	figures          []string // of the reading, from long to short
 }
 
 // newStrip returns a hidden strip with its three answers.
@@ -26,10 +27,24 @@ func newStrip(leg, sight, drop func()) *strip {
 	return s
 }
 
-// offer shows the strip with the reading's figures.
-func (s *strip) offer(figures string) {
-	s.words.SetText(figures)
+// offer shows the strip with the reading's figures, of which fit chooses.
+func (s *strip) offer(figures []string) {
+	s.figures = figures
+	s.words.SetText(figures[0])
 	s.body.Show()
+}
+
+// fit writes the longest of the figures with which the strip is no wider than
+// the room it has: they stand on the dial as well, its answers nowhere else.
+func (s *strip) fit(room float32) {
+	for _, text := range s.figures {
+		if s.words.Text != text {
+			s.words.SetText(text)
+		}
+		if s.body.MinSize().Width <= room {
+			return
+		}
+	}
 }
 
 // Hide takes the offer away.
