@@ -1,0 +1,74 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/app/geodesy"
+	"legwright/mapio/scan"
+)
+
+// useSheet makes a picture the plan's sheet, in place of the one in hand. The
+// demo's legs lie on invented ground and do not come along onto a person's own
+// map.
+func (b *Bench) useSheet(l loaded) {
+	sheet, ok := b.s.Sheet()
+	switch {
+	case l.err != nil || !ok || !sheet.Embedded():
+		b.sheetOf(l, b.s.OpenPage)
+	case !b.s.Dirty():
+		b.takeSheetAlone(l)
+	default:
+		b.question("The demo has been changed",
+			"A new plan for your map begins without the demo's marks and legs, and what was changed in the demo is lost.", func() { b.leave(l) },
+			answer{"Stay with the demo", func() { b.leave(l) }, false},
+			answer{"New plan", func() { b.takeSheetAlone(l) }, true})
+	}
+}
+
+// takeSheetAlone begins a new plan with a picture.
+func (b *Bench) takeSheetAlone(l loaded) {
+	b.s.NewPlan()
+	b.endImport()
+	b.takeSheet(l, b.s.OpenPage, b.openDemo)
+}
+
+// takeSheet makes a picture a sheet of the plan that is open. revert takes
+// that back.
+func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
+	b.s.Photographed(l.header.Photo)
+	if err := take(l.path, l.page(), l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
+		b.leave(l)
+		b.refuse("This picture cannot be opened", err)
+		return
+	}
+	if b.picture.now != nil {
+		b.picture.revert = revert
+	}
+	b.show(l)
+	b.set.remember(l.path)
+	b.goTo(postSheet)
+	b.say(openedWords(l))
+}
+
+// tellWarnings says what is missing of a picture that opened all the same.
+func (b *Bench) tellWarnings(s *scan.Scan) {
+	if s != nil && len(s.Warnings) > 0 {
+		b.tell("The picture opened, but", sentenceText(strings.Join(s.Warnings, "; ")))
+	}
+}
+
+// offerWorld offers the calibration of a world file once its grid is named.
+func (b *Bench) offerWorld(e ending) {
+	if e.world == nil || e.place != nil && e.place.System != nil {
+		return // the file or a .prj names the grid
+	}
+	if sheet, ok := b.s.Sheet(); !ok || len(sheet.Points) > 0 || sheet.World != nil {
+		return
+	}
+	text := fmt.Sprintf("%s lies beside the picture and gives its place, but not on which grid. Name the grid to use it.", e.file)
+	sigmaM := b.picture.header.PositionM
+	b.chooseGrid("A world file was found", text, func(code geodesy.Code) {
+		b.try(b.s.OfferWorld(e.world.Matrix(), sigmaM, code), "Calibrated from "+e.file+". The sheet stays unproved until a feature agrees.")
+	})
+}
