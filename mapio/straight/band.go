@@ -16,18 +16,20 @@ import (
 
 // Measures of the band in pixels.
 const (
-	leastType, mostType = 11.0, 48.0
-	lettersAcross       = 120.0 // of a line over the whole width, more or less
-	letterWide          = 0.55  // of the size, on average
-	leastColumns        = 160   // a narrower band holds no words
+	leastType     = 11.0
+	lettersAcross = 120.0 // of a line over the whole width, more or less
+	letterWide    = 0.55  // of the size, on average
+	linesDown     = 25.0  // of type in the height of the map, at least
+	leastColumns  = 160   // a narrower band holds no words
 )
 
-// newBand draws sentences, the first of them strong, on a white band of a width.
-func newBand(words []string, width int) (*image.RGBA, error) {
+// newBand draws sentences, the first of them strong, on a white band below a map
+// of a size, large enough to be read wherever the map is, however it is printed.
+func newBand(words []string, width, height int) (*image.RGBA, error) {
 	if width < leastColumns {
 		return image.NewRGBA(image.Rect(0, 0, width, 0)), nil
 	}
-	size := min(max(float64(width)/(lettersAcross*letterWide), leastType), mostType)
+	size := max(min(float64(width)/(lettersAcross*letterWide), float64(height)/linesDown), leastType)
 	strong, err := face(look.WideBold(), size)
 	if err != nil {
 		return nil, err

@@ -95,7 +95,7 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 		return errors.New("there is no calibration to straighten by: give the control points and the grid")
 	}
 	words := s.Words(f)
-	band, err := newBand(words, f.Cols)
+	band, err := newBand(words, f.Cols, f.Rows)
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 
 	"legwright/app/calib"
 	"legwright/mapio/straight"
@@ -16,6 +17,10 @@ type straightened struct {
 	frame straight.Frame
 	words []string
 }
+
+// straightGC is the percentage of garbage beside what lives, while a picture is
+// straightened.
+const straightGC = 15
 
 // checkStraighten holds the flags of the straightened picture together, and
 // spares what is there already.
@@ -61,6 +66,9 @@ func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 		}
 	}
 	frame, err := straight.FrameOf(c.fit, sheet.Width, sheet.Height, q.straightMPP.value)
+	// A decoded picture is most of the heap: without this as much garbage again
+	// would gather beside it.
+	defer debug.SetGCPercent(debug.SetGCPercent(straightGC))
 	if err == nil {
 		err = straight.Save(context.Background(), q.straighten, sheet, frame, nil)
 	}
