@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"image"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -14,8 +13,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/calib"
 	"legwright/app/ui/part"
-	"legwright/canvas/pyramid"
 	"legwright/mapio/straight"
 )
 
@@ -84,29 +83,6 @@ func (b *Bench) straightSheet() (straight.Sheet, error) {
 		Name: pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p),
 		System: sys, Calibration: c, Proof: sheet.Proof, DPI: sheet.DPI, Version: b.app.Metadata().Version,
 	}, nil
-}
-
-// errPictureGone is what stops the work where the picture is let go of.
-var errPictureGone = errors.New("the picture is no longer there, or its file cannot be read: open it again")
-
-// cutOf cuts rectangles from the picture that is shown, whatever its look.
-func cutOf(p *pyramid.Pyramid) straight.Cut {
-	return func(r image.Rectangle) (*image.RGBA, error) {
-		out := image.NewRGBA(image.Rectangle{Max: r.Size()})
-		for y := r.Min.Y; y < r.Max.Y; y += pyramid.MaxCrop {
-			for x := r.Min.X; x < r.Max.X; x += pyramid.MaxCrop {
-				from := image.Rect(x, y, x+pyramid.MaxCrop, y+pyramid.MaxCrop).Intersect(r)
-				piece := p.Crop(from)
-				for i := range from.Dy() {
-					copy(out.Pix[out.PixOffset(x-r.Min.X, y-r.Min.Y+i):], piece.Pix[i*piece.Stride:][:4*from.Dx()])
-				}
-			}
-		}
-		if !p.Ready(0) {
-			return nil, errPictureGone
-		}
-		return out, nil
-	}
 }
 
 // straightFrame is the frame at the scale that was typed; none is the sheet's
@@ -183,15 +159,22 @@ func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
 				b.refuse("The sheet was not written", err)
 				return
 			}
-			b.say(wroteStraight(path, s, frame))
+			b.say(wroteStraight(path, s))
 		})
 	}()
 }
 
-// wroteStraight says what was written, and what it is worth.
-func wroteStraight(path string, s straight.Sheet, f straight.Frame) string {
-	says := s.Words(f)
-	return fmt.Sprintf("Wrote %s and %s. %s %s", filepath.Base(path), filepath.Base(straight.WorldName(path)), says[0], says[1])
+// wroteStraight says what was written, and what it is worth, in one line.
+func wroteStraight(path string, s straight.Sheet) string {
+	c, state := s.Calibration, "sheet unproved"
+	if s.Proof.Proved() {
+		state = "proved"
+	}
+	fit := "placed by its file"
+	if c.Kind() != calib.Given {
+		fit = fmt.Sprintf("%s, RMS %.1f m", c.Kind(), c.RMSM())
+	}
+	return fmt.Sprintf("Wrote %s and %s: %s; %s.", filepath.Base(path), filepath.Base(straight.WorldName(path)), state, fit)
 }
 
 // spareSheets refuses a file that is the picture of a sheet of the plan.

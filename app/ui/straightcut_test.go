@@ -1,0 +1,56 @@
+package ui
+
+import (
+	"image"
+	"image/color"
+	"testing"
+
+	"legwright/canvas/pyramid"
+)
+
+// TestPieces: any rectangle is the picture's own, at its edges and across pieces,
+// and again when the pieces have been let go of.
+func TestPieces(t *testing.T) {
+	t.Parallel()
+	src := image.NewRGBA(image.Rect(0, 0, 700, 600))
+	for y := range 600 {
+		for x := range 700 {
+			src.SetRGBA(x, y, color.RGBA{uint8(x), uint8(y), uint8(x/256*16 + y/256), 255})
+		}
+	}
+	p := pyramid.New(src, pyramid.Options{})
+	defer p.Close()
+	if err := p.Wait(0); err != nil {
+		t.Fatal(err)
+	}
+	cut := cutOf(p)
+	for _, r := range []image.Rectangle{
+		image.Rect(0, 0, 1, 1), image.Rect(0, 0, 700, 600), image.Rect(250, 250, 262, 262), image.Rect(255, 256, 513, 512),
+		image.Rect(699, 599, 700, 600), image.Rect(512, 100, 700, 300),
+	} {
+		m, err := cut(r)
+		if err != nil || m.Rect != (image.Rectangle{Max: r.Size()}) {
+			t.Fatalf("%v: got %v, %v", r, m, err)
+		}
+		for y := range r.Dy() {
+			for x := range r.Dx() {
+				if got, want := m.RGBAAt(x, y), src.RGBAAt(r.Min.X+x, r.Min.Y+y); got != want {
+					t.Fatalf("%v: pixel %d, %d is %v, want %v", r, x, y, got, want)
+				}
+			}
+		}
+	}
+	c := &pieces{p: p, kept: map[image.Point]*image.RGBA{}}
+	for i := range mostPieces + 5 {
+		if _, err := c.piece(image.Pt(i%600, 0)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if len(c.kept) != mostPieces || len(c.order) != mostPieces {
+		t.Errorf("%d and %d pieces are kept, want %d", len(c.kept), len(c.order), mostPieces)
+	}
+	p.Close()
+	if _, err := c.piece(image.Pt(601, 0)); err == nil {
+		t.Error("after closing: no error")
+	}
+}
