@@ -12,10 +12,20 @@ import (
 	"legwright/mapio/straight"
 )
 
+// readable is a calibrated bench whose picture can be read as a whole.
+func readable(t *testing.T) *Bench {
+	t.Helper()
+	b := calibrated(t)
+	if err := b.picture.pyramid.Wait(0); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
 // TestStraightenFromTheBench writes the sheet away from the window; the result
 // is found with its place, and is called unproved.
 func TestStraightenFromTheBench(t *testing.T) {
-	b := calibrated(t)
+	b := readable(t)
 	s, err := b.straightSheet()
 	if err != nil {
 		t.Fatal(err)
@@ -52,7 +62,7 @@ func TestStraightenAsksOrRefuses(t *testing.T) {
 	if !b.footNow.Fault || b.dialogOpen() {
 		t.Errorf("without a calibration: %q", b.footNow.Message)
 	}
-	b = calibrated(t)
+	b = readable(t)
 	b.askStraighten()
 	if !b.dialogOpen() {
 		t.Fatalf("no dialog: %q", b.footNow.Message)
@@ -84,7 +94,7 @@ func TestStraightenAsksOrRefuses(t *testing.T) {
 
 // TestStraightenGivenUp leaves nothing behind, and the bench can begin again.
 func TestStraightenGivenUp(t *testing.T) {
-	b := calibrated(t)
+	b := readable(t)
 	s, err := b.straightSheet()
 	if err != nil {
 		t.Fatal(err)
@@ -117,7 +127,7 @@ func TestStraightenGivenUp(t *testing.T) {
 // TestStraightenPictureGone: a picture that is let go of is an error, not
 // white paper.
 func TestStraightenPictureGone(t *testing.T) {
-	b := calibrated(t)
+	b := readable(t)
 	s, err := b.straightSheet()
 	if err != nil {
 		t.Fatal(err)
@@ -159,7 +169,7 @@ func TestPathsOfTwoFiles(t *testing.T) {
 // TestStraightenedOpensNoBetter: a straightened picture that is opened again with
 // its world file is as exact as the sheet it was made from, and unproved.
 func TestStraightenedOpensNoBetter(t *testing.T) {
-	b := calibrated(t)
+	b := readable(t)
 	s, err := b.straightSheet()
 	if err != nil {
 		t.Fatal(err)
