@@ -232,11 +232,11 @@ func (m *MapView) restage(c fyne.Canvas) {
 	}
 	m.turn = m.view.Rotation()
 	if m.turn == 0 {
-		m.stage = newStage(lending(straight{m.pic}), m.pic, m.now)
+		m.stage = newStage(straight{m.pic}, m.pic, m.now)
 		return
 	}
 	t := newTurned(m.pic, m.turn)
-	m.stage = newStage(lending(t), m.pic, m.now)
+	m.stage = newStage(t, m.pic, m.now)
 	if !m.film.shown.turn {
 		t.cutNow(m.stage.kept)
 	}

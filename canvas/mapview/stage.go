@@ -265,7 +265,8 @@ func (s *stage) sweep(c fyne.Canvas) {
 	}
 }
 
-// drop frees the texture and gives the pixels back.
+// drop frees the texture and gives the pixels back. The toolkit remembers the
+// object for a minute more, and must not hold the pixels through it.
 func (s *stage) drop(c fyne.Canvas, k pyramid.Key) {
 	p := s.pieces[k]
 	delete(s.pieces, k)
@@ -274,6 +275,7 @@ func (s *stage) drop(c fyne.Canvas, k pyramid.Key) {
 	}
 	s.pic.Unreserve(int64(len(p.pix.Pix)))
 	s.src.release(p.pix)
+	p.pix = nil
 }
 
 // close drops everything.

@@ -1,10 +1,14 @@
 package mapview
 
 import (
+	"maps"
+	"slices"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
+
+	"legwright/canvas/view"
 )
 
 // TestTilesComeTogetherAtRest holds that tiles in memory all become textures
@@ -69,5 +73,27 @@ func TestTilesMadeAheadPaintNothing(t *testing.T) {
 	run()
 	if r.stage.round == was {
 		t.Error("a changed picture: no placement, want one")
+	}
+}
+
+// TestDroppedTilesHoldNothing holds that a tile that has left the window keeps
+// no pixels, upright and turned: the toolkit remembers its object for longer.
+func TestDroppedTilesHoldNothing(t *testing.T) {
+	r := newRig(t, addressed(2300, 1600), 1, 700, 500, 10, 10, Callbacks{})
+	for _, c := range []struct {
+		name string
+		turn float64
+	}{{"upright", 0}, {"turned", 0.4}} {
+		r.show(r.View().RotateTo(c.turn, view.ScreenPt{}))
+		shown := slices.Collect(maps.Values(r.stage.pieces))
+		if len(shown) == 0 {
+			t.Fatalf("%s: no tile was shown", c.name)
+		}
+		r.closeStage()
+		for _, p := range shown {
+			if got := p.img.Generator(8, 8); !got.Bounds().Empty() {
+				t.Errorf("%s: a dropped tile still holds %v", c.name, got.Bounds())
+			}
+		}
 	}
 }
