@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"legwright/mapio/beside"
 )
 
 // Files are the files that Save writes for a picture: itself and its world
@@ -40,11 +42,11 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, progress func(done
 		return fmt.Errorf("%s lies there and would say which grid the picture is on: name another file for the straightened picture", name)
 	}
 	world := WorldName(path)
-	picture, err := beside(path, func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) })
+	picture, err := beside.Write(path, func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) })
 	if err != nil {
 		return err
 	}
-	lines, err := beside(world, func(w io.Writer) error {
+	lines, err := beside.Write(world, func(w io.Writer) error {
 		_, err := io.WriteString(w, f.WorldFile(s.System))
 		return err
 	})
@@ -65,53 +67,13 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, progress func(done
 // picture comes, for it would say of the new one where the old one lay.
 func swap(picture, path, lines, world string) error {
 	if err := os.Remove(world); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s was not written: %w", world, reason(err))
+		return fmt.Errorf("%s was not written: %w", world, beside.Reason(err))
 	}
-	if err := os.Rename(picture, path); err != nil {
-		return fmt.Errorf("%s was not written: %w", path, reason(err))
+	if err := beside.Rename(picture, path); err != nil {
+		return err
 	}
 	if err := os.Rename(lines, world); err != nil {
-		return fmt.Errorf("%s was not written, and %s has no place without it: %w", world, path, reason(err))
+		return fmt.Errorf("%s was not written, and %s has no place without it: %w", world, path, beside.Reason(err))
 	}
 	return nil
-}
-
-// beside writes a new file in the folder of the one that is meant.
-func beside(path string, write func(io.Writer) error) (name string, err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".legwright-*.tmp")
-	if err != nil {
-		return "", fmt.Errorf("%s was not written: %w", path, reason(err))
-	}
-	err = write(f)
-	if err == nil {
-		err = f.Sync()
-	}
-	if err == nil {
-		err = os.Chmod(f.Name(), 0o644)
-	}
-	if shut := f.Close(); err == nil {
-		err = shut
-	}
-	if err != nil {
-		_ = os.Remove(f.Name()) // what matters is why it was not written
-		var fault *fs.PathError
-		if errors.As(err, &fault) {
-			err = fmt.Errorf("%s was not written: %w", path, fault.Err)
-		}
-		return "", err
-	}
-	return f.Name(), nil
-}
-
-// reason is what the system said, without the names of files that come and go.
-func reason(err error) error {
-	var link *os.LinkError
-	var path *fs.PathError
-	switch {
-	case errors.As(err, &link):
-		return link.Err
-	case errors.As(err, &path):
-		return path.Err
-	}
-	return err
 }

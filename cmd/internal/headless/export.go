@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"time"
 
 	"legwright/app/leg"
+	"legwright/mapio/beside"
 	"legwright/mapio/gpx"
 )
 
@@ -90,7 +92,7 @@ func writeGPX(out string, d *gpx.Document, o gpx.Options) error {
 	if err := gpx.Write(&text, d, o); err != nil {
 		return err
 	}
-	return replaceFile(out, text.Bytes())
+	return beside.Replace(out, func(w io.Writer) error { _, err := text.WriteTo(w); return err })
 }
 
 // sameFile reports whether two names lead to one file that exists.

@@ -102,21 +102,3 @@ func TestExportSaysWhatCannotBeTrusted(t *testing.T) {
 		t.Errorf("the file has a magnetic bearing: %s", raw)
 	}
 }
-
-// TestReplaceNamesTheTarget: a file that cannot take its place is called by
-// the name that was asked for, and leaves nothing behind.
-func TestReplaceNamesTheTarget(t *testing.T) {
-	t.Parallel()
-	dir := t.TempDir()
-	out := filepath.Join(dir, "walk.gpx")
-	if err := os.MkdirAll(filepath.Join(out, "in the way"), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	err := replaceFile(out, []byte("x"))
-	if err == nil || !strings.HasPrefix(err.Error(), out+" was not written: ") || strings.Contains(err.Error(), ".tmp") {
-		t.Errorf("got %v, want the reason and %s", err, out)
-	}
-	if left, _ := os.ReadDir(dir); len(left) != 1 {
-		t.Errorf("%d files are left, want 1", len(left))
-	}
-}
