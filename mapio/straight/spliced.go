@@ -7,6 +7,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"legwright/mapio/scan"
 )
 
 // spliced puts bytes into a stream after its first ones.
@@ -40,14 +42,12 @@ func (s *spliced) Write(b []byte) (int, error) {
 // headLen is the length of a PNG's signature and its first chunk, IHDR.
 const headLen = 8 + 4 + 4 + 13 + 4
 
-// positionKey stands before the standard deviation of positions, as mapio/scan
-// reads it: a sheet made of the picture is no better than this one.
-const positionKey = "Position sigma (m)"
-
+// sigmaText is the standard deviation of positions as it stands behind
+// scan.PositionKey: a sheet made of the picture is no better than this one.
 func sigmaText(m float64) string { return strconv.FormatFloat(m, 'g', 4, 64) }
 
 // pngWords are the chunks pHYs, where a resolution is known, iTXt with the
-// keyword Description and tEXt with positionKey (PNG Specification, third
+// keyword Description and tEXt with scan.PositionKey (PNG Specification, third
 // edition, 11.3.3 and 11.3.4).
 func pngWords(words []string, dpi, sigmaM float64) []byte {
 	var out []byte
@@ -57,7 +57,7 @@ func pngWords(words []string, dpi, sigmaM float64) []byte {
 		out = appendChunk(out, "pHYs", append(body, 1)) // to the metre
 	}
 	if sigmaM > 0 {
-		out = appendChunk(out, "tEXt", []byte(positionKey+"\x00"+sigmaText(sigmaM)))
+		out = appendChunk(out, "tEXt", []byte(scan.PositionKey+"\x00"+sigmaText(sigmaM)))
 	}
 	// keyword, not compressed, no language, no translated keyword
 	return appendChunk(out, "iTXt", []byte("Description\x00\x00\x00\x00\x00"+strings.Join(words, "\n")))
@@ -84,7 +84,7 @@ func jpegWords(words []string, dpi, sigmaM float64) []byte {
 		out = appendSegment(out, 0xe0, append(body, 0, 0)) // no thumbnail
 	}
 	if sigmaM > 0 {
-		words = append([]string{positionKey + ": " + sigmaText(sigmaM)}, words...)
+		words = append([]string{scan.PositionKey + ": " + sigmaText(sigmaM)}, words...)
 	}
 	const most = math.MaxUint16 - 2
 	text := []byte(strings.Join(words, "\n"))
