@@ -53,7 +53,7 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 	for _, doubt := range []bool{false, true} {
 		b.footNow.Doubt = doubt
 		b.foot.show(b.footNow)
-		ref := test.WidgetRenderer(b.foot).(*footRenderer).texts[footRef]
+		ref := test.WidgetRenderer(b.foot).(*footRenderer).parts[footRef]
 		if got := strings.HasSuffix(ref.Text, "!") && ref.Color == look.Current().Caution; got != doubt {
 			t.Errorf("doubt %v: %q in %v", doubt, ref.Text, ref.Color)
 		}

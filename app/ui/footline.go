@@ -1,7 +1,9 @@
 package ui
 
 import (
+	"image"
 	"image/color"
+	"image/draw"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -9,7 +11,9 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/ui/letter"
 	"legwright/app/ui/look"
+	"legwright/app/ui/part"
 )
 
 // footText is what the foot line says. Empty parts take no room.
@@ -48,13 +52,8 @@ func (f *footline) show(t footText) {
 
 // CreateRenderer is Fyne's.
 func (f *footline) CreateRenderer() fyne.WidgetRenderer {
-	r := &footRenderer{f: f, hair: canvas.NewRectangle(color.Black)}
-	for i := range r.texts {
-		r.texts[i] = canvas.NewText("", color.Black)
-	}
-	for i := range r.bar {
-		r.bar[i] = canvas.NewRectangle(color.Black)
-	}
+	r := &footRenderer{f: f}
+	r.raster = canvas.NewRaster(r.paint)
 	r.Refresh()
 	return r
 }
@@ -70,86 +69,146 @@ const (
 	footParts
 )
 
-type footRenderer struct {
-	f     *footline
-	hair  *canvas.Rectangle
-	bar   [3]*canvas.Rectangle // the scale bar and its two end ticks
-	barW  float32
-	texts [footParts]*canvas.Text
+// footPart is one text of the line and where it stands.
+type footPart struct {
+	Text   string
+	Color  color.NRGBA
+	X      float32 // of its left end, in units of the window
+	Hidden bool    // there is no room for it
 }
 
-func (r *footRenderer) Destroy()           {}
-func (r *footRenderer) MinSize() fyne.Size { return fyne.NewSize(400, footHeight) }
-func (r *footRenderer) Objects() []fyne.CanvasObject {
-	out := []fyne.CanvasObject{r.hair}
-	for _, b := range r.bar {
-		out = append(out, b)
-	}
-	for _, t := range r.texts {
-		out = append(out, t)
-	}
-	return out
+// footRenderer draws the line as one picture: its nine parts as objects of the
+// toolkit would cost more of each frame than all of this.
+type footRenderer struct {
+	f       *footline
+	raster  *canvas.Raster
+	letters *letter.Setter
+	img     *image.RGBA
+	barW    float32 // of the scale bar
+	parts   [footParts]footPart
 }
+
+func (r *footRenderer) Destroy()                     {}
+func (r *footRenderer) MinSize() fyne.Size           { return fyne.NewSize(400, footHeight) }
+func (r *footRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.raster} }
 
 // Refresh takes texts, colours and the length of the bar.
 func (r *footRenderer) Refresh() {
 	p, t := look.Current(), r.f.text
-	r.hair.FillColor = p.Hair
 	label, width := scaleBar(t.MetresPerPx, float64(scaleOf(r.f)))
 	r.barW = width
-	for _, b := range r.bar {
-		b.FillColor = p.Ink
-	}
 	for i, s := range [footParts]string{label, t.Ref, t.LatLon, t.Quality, t.Proof, t.Message} {
-		r.texts[i].Text, r.texts[i].TextSize, r.texts[i].Color = s, theme.Size(theme.SizeNameCaptionText)+1, p.Quiet
+		r.parts[i].Text, r.parts[i].Color = s, p.Quiet
 	}
-	r.texts[footRef].Color = p.Ink
+	r.parts[footRef].Color = p.Ink
 	if t.Doubt {
-		r.texts[footRef].Color, r.texts[footRef].Text = p.Caution, t.Ref+" !"
+		r.parts[footRef].Color, r.parts[footRef].Text = p.Caution, t.Ref+" !"
 	}
+	r.parts[footProof].Color = p.Good
 	if t.Unproved {
-		r.texts[footProof].Color = p.Caution
-	} else {
-		r.texts[footProof].Color = p.Good
+		r.parts[footProof].Color = p.Caution
 	}
 	if t.Fault {
-		r.texts[footMessage].Color = p.Fault
+		r.parts[footMessage].Color = p.Fault
 	}
 	r.Layout(r.f.Size())
-	for _, o := range r.Objects() {
-		o.Refresh()
-	}
 }
 
 // Layout sets the parts side by side. The reference under the pointer has a
 // fixed width, so that nothing dances while the pointer moves.
 func (r *footRenderer) Layout(size fyne.Size) {
-	put(r.hair, 0, 0, size.Width, 1)
-	x, mid := float32(12), size.Height/2
-	put(r.bar[0], x, mid+4, r.barW, 2)
-	put(r.bar[1], x, mid-1, 1, 7)
-	put(r.bar[2], x+r.barW-1, mid-1, 1, 7)
-	for _, b := range r.bar {
-		b.Hidden = r.barW == 0
+	r.raster.Resize(size)
+	defer r.raster.Refresh()
+	if !r.setLetters(scaleOf(r.f)) {
+		return
 	}
-	lift := r.texts[footScale].MinSize().Height / 2
-	r.texts[footScale].Move(fyne.NewPos(x+6, mid-lift-4))
+	x := float32(footEdge)
+	r.parts[footScale].X = x + 6
 	x += scaleRoom
 	left := r.roomAfter(size.Width - x)
 	for i := footRef; i <= footProof; i++ {
-		r.texts[i].Hidden = left[i] == 0
-		r.texts[i].Move(fyne.NewPos(x, mid-lift))
+		r.parts[i].Hidden = left[i] == 0
+		r.parts[i].X = x
 		x += left[i]
 	}
-	room := size.Width - 12 - x
-	m := r.texts[footMessage]
-	m.Text = fitText(r.f.text.Message, m, room)
-	m.Move(fyne.NewPos(size.Width-12-m.MinSize().Width, mid-lift))
+	m := &r.parts[footMessage]
+	m.Text = r.letters.Fit(r.f.text.Message, footStyle(), size.Width-footEdge-x)
+	m.X = size.Width - footEdge - r.width(footMessage)
+}
+
+// footStyle is how the line is set.
+func footStyle() letter.Style {
+	return letter.Style{Size: theme.Size(theme.SizeNameCaptionText) + 1}
+}
+
+// width is how wide a part's text is, in units of the window.
+func (r *footRenderer) width(part int) float32 {
+	return r.letters.Width(r.parts[part].Text, footStyle())
+}
+
+// setLetters makes the letters of a scale, where there is such a scale.
+func (r *footRenderer) setLetters(scale float32) bool {
+	if r.letters != nil && r.letters.Scale() == scale {
+		return true
+	}
+	letters, err := letter.New(scale)
+	if err != nil {
+		fyne.LogError("the foot line has no letters", err) // the fonts are embedded
+		return r.letters != nil
+	}
+	r.letters = letters
+	return true
+}
+
+// paint draws the line into w × h physical pixels; Fyne calls it by way of the
+// raster.
+func (r *footRenderer) paint(w, h int) image.Image {
+	part.Crisp(r.raster)
+	size := r.f.Size()
+	if w < 1 || h < 1 || !r.setLetters(scaleOf(r.f)) {
+		return image.NewRGBA(image.Rect(0, 0, 1, 1))
+	}
+	if r.img == nil || r.img.Rect.Max != image.Pt(w, h) {
+		r.img = image.NewRGBA(image.Rect(0, 0, w, h))
+	}
+	clear(r.img.Pix)
+	r.draw(size)
+	return r.img
+}
+
+// draw writes the parts and the scale bar with its two end ticks.
+func (r *footRenderer) draw(size fyne.Size) {
+	p, mid, bar := look.Current(), size.Height/2, float32(footEdge)
+	r.fill(0, 0, size.Width, 1, p.Hair)
+	if r.barW > 0 {
+		r.fill(bar, mid+4, r.barW, 2, p.Ink)
+		r.fill(bar, mid-1, 1, 7, p.Ink)
+		r.fill(bar+r.barW-1, mid-1, 1, 7, p.Ink)
+	}
+	line := mid + r.letters.Cap(footStyle())/2
+	for i, t := range r.parts {
+		at := line
+		if i == footScale {
+			at -= 4 // over the bar
+		}
+		if !t.Hidden {
+			r.letters.Write(r.img, t.Text, footStyle(), t.X, at, t.Color)
+		}
+	}
+}
+
+// fill paints a rectangle given in units of the window, at least a pixel wide
+// and high.
+func (r *footRenderer) fill(x, y, w, h float32, c color.NRGBA) {
+	px := func(v float32) int { return int(v*r.letters.Scale() + 0.5) }
+	at := image.Rect(px(x), px(y), max(px(x+w), px(x)+1), max(px(y+h), px(y)+1))
+	draw.Draw(r.img, at, image.NewUniform(c), image.Point{}, draw.Src)
 }
 
 // Room of the parts whose text changes with the pointer, unless it is longer, and what a message
 // should have at least, in units of the window.
 const (
+	footEdge    = 12
 	scaleRoom   = float32(150)
 	refRoom     = float32(150)
 	latLonRoom  = float32(190)
@@ -161,11 +220,11 @@ const (
 // reference, then the fit; what proves the sheet always stands.
 func (r *footRenderer) roomAfter(width float32) [footParts]float32 {
 	room := [footParts]float32{
-		footRef:    max(refRoom, r.texts[footRef].MinSize().Width+12),
-		footLatLon: max(latLonRoom, r.texts[footLatLon].MinSize().Width+12),
+		footRef:    max(refRoom, r.width(footRef)+12),
+		footLatLon: max(latLonRoom, r.width(footLatLon)+12),
 	}
 	for _, i := range []int{footQuality, footProof} {
-		if w := r.texts[i].MinSize().Width; w > 0 {
+		if w := r.width(i); w > 0 {
 			room[i] = w + 18
 		}
 	}
@@ -178,21 +237,6 @@ func (r *footRenderer) roomAfter(width float32) [footParts]float32 {
 		room[i] = 0
 	}
 	return room
-}
-
-// fitText cuts a text to a width with an ellipsis.
-func fitText(text string, like *canvas.Text, width float32) string {
-	runes := []rune(text)
-	for n := len(runes); n > 0; n-- {
-		s := string(runes[:n])
-		if n < len(runes) {
-			s += "…"
-		}
-		if fyne.MeasureText(s, like.TextSize, like.TextStyle).Width <= width {
-			return s
-		}
-	}
-	return ""
 }
 
 // scaleBar returns the label and the width in units of the window of a bar of

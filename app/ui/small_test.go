@@ -85,19 +85,19 @@ func footFits(t *testing.T, b *Bench, size fyne.Size) {
 	r := test.WidgetRenderer(b.foot).(*footRenderer)
 	end := float32(0)
 	for i := footRef; i < footParts; i++ {
-		o := r.texts[i]
+		o := r.parts[i]
 		if o.Hidden || o.Text == "" {
 			continue
 		}
-		if x := o.Position().X; x < end || x+o.MinSize().Width > size.Width {
-			t.Errorf("%v: %q at %v lies over what ends at %v, or beyond the window", size, o.Text, x, end)
+		if o.X < end || o.X+r.width(i) > size.Width {
+			t.Errorf("%v: %q at %v lies over what ends at %v, or beyond the window", size, o.Text, o.X, end)
 		}
-		end = o.Position().X + o.MinSize().Width
+		end = o.X + r.width(i)
 	}
-	if p := r.texts[footProof]; p.Hidden || p.Text != "sheet unproved" {
+	if p := r.parts[footProof]; p.Hidden || p.Text != "sheet unproved" {
 		t.Errorf("%v: the foot line does not say that the sheet is unproved: %q", size, p.Text)
 	}
-	if m := r.texts[footMessage]; len(m.Text) < 12 {
+	if m := r.parts[footMessage]; len(m.Text) < 12 {
 		t.Errorf("%v: the message is cut to %q", size, m.Text)
 	}
 }

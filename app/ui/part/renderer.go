@@ -23,9 +23,10 @@ func (r *renderer) Objects() []fyne.CanvasObject { return r.objects }
 func (r *renderer) Refresh()                     { r.refresh() }
 
 // write sets a text in the theme's colour and size and refreshes it only where
-// something changed.
+// something changed. An empty one is hidden: what is visible costs each frame.
 func write(t *canvas.Text, text string, c fyne.ThemeColorName, s fyne.ThemeSizeName) {
 	ink, size := theme.Color(c), theme.Size(s)
+	t.Hidden = text == ""
 	if t.Text == text && t.Color == ink && t.TextSize == size {
 		return
 	}
@@ -33,14 +34,19 @@ func write(t *canvas.Text, text string, c fyne.ThemeColorName, s fyne.ThemeSizeN
 	t.Refresh()
 }
 
-// paint sets a rectangle's colours and refreshes it only where one changed.
+// paint sets a rectangle's colours and refreshes it only where one changed. One
+// without any colour is hidden.
 func paint(r *canvas.Rectangle, fill, stroke color.Color, width float32) {
+	r.Hidden = blank(fill) && (blank(stroke) || width == 0)
 	if r.FillColor == fill && r.StrokeColor == stroke && r.StrokeWidth == width {
 		return
 	}
 	r.FillColor, r.StrokeColor, r.StrokeWidth = fill, stroke, width
 	r.Refresh()
 }
+
+// blank says whether nothing is drawn in a colour.
+func blank(c color.Color) bool { return c == nil || c == color.Transparent }
 
 // baseline returns the size of a text and the depth of its baseline below its
 // top, in DIP.

@@ -114,7 +114,7 @@ func (r *sentenceRenderer) wrap() {
 	}
 	r.lines = r.lines[:len(lines)]
 	for i, l := range lines {
-		r.lines[i].Text = l
+		r.lines[i].Text, r.lines[i].Hidden = l, l == ""
 		r.lines[i].Refresh()
 	}
 }
