@@ -22,6 +22,15 @@ func northFirst(s *System) bool {
 	return false
 }
 
+// cs2csPair names a grid's own geographic system and the grid for cs2cs.
+func cs2csPair(s *System) (from, to string) {
+	from, to = fmt.Sprintf("EPSG:%d", s.own), fmt.Sprintf("EPSG:%d", s.epsg)
+	if s.epsg == epsgLatLon { // there it is no grid
+		to = "proj=eqc datum=WGS84 type=crs"
+	}
+	return from, to
+}
+
 // areaPlaces returns seeded random places, latitude and longitude in degrees,
 // rounded to what is handed to the other program.
 func areaPlaces(s *System, n int) [][2]float64 {
@@ -75,10 +84,7 @@ func TestAgainstCS2CS(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			t.Parallel()
 			lls := areaPlaces(s, 200)
-			from, to := fmt.Sprintf("EPSG:%d", s.own), fmt.Sprintf("EPSG:%d", s.epsg)
-			if s.epsg == epsgLatLon { // there it is no grid
-				to = "proj=eqc datum=WGS84 type=crs"
-			}
+			from, to := cs2csPair(s)
 			for i, want := range runCS2CS(t, "%.6f", from, to, lls) {
 				if northFirst(s) {
 					want[0], want[1] = want[1], want[0]

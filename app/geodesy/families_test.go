@@ -8,61 +8,90 @@ import (
 	"testing"
 )
 
-// Convergence and meridian scale of one grid of each family against numeric
+// Convergence and meridian scale of every grid of the catalogue against numeric
 // derivatives of PROJ's cs2cs along the meridian (five points 0.01° apart, an
 // error of the fourth order far below 1e-9°): within 1e-7° and 1e-9. The scale
-// along the parallel, and the skew, against derivatives along the parallel.
+// along the parallel, and the skew, against derivatives along the parallel. At
+// 20 places a grid, or at 200 where the figures are published.
 func TestFactorsAgainstCS2CS(t *testing.T) {
 	t.Parallel()
-	for _, epsg := range []int{2154, 31370, 3812, 3034, 3035, 2056, 21781, 31467, 3006, 3067, 25832, 7855, 26913, 26713, 3057, 5110, 6677, 3857, 5041, 5042} {
-		s := mustLookup(epsg)
+	n := 20
+	if os.Getenv("LEGWRIGHT_FIGURES") != "" {
+		n = 200
+	}
+	for _, s := range Catalogue() {
 		t.Run(s.name, func(t *testing.T) {
 			t.Parallel()
-			const h = 0.01
-			places := areaPlaces(s, 20)
-			var in [][2]float64
-			for i := range places {
-				p := &places[i]
-				p[0], p[1] = math.Round(p[0]*100)/100, math.Round(p[1]*100)/100
-				p[0] = math.Max(-88, math.Min(88, p[0]))
-				for _, k := range [...]float64{-2, -1, 1, 2} {
-					in = append(in, [2]float64{p[0] + k*h, p[1]})
-				}
-				for _, k := range [...]float64{-2, -1, 1, 2} {
-					in = append(in, [2]float64{p[0], p[1] + k*h})
-				}
-			}
-			out := runCS2CS(t, "%.9f", fmt.Sprintf("EPSG:%d", s.own), fmt.Sprintf("EPSG:%d", s.epsg), in)
+			places := factorPlaces(s, n)
+			from, to := cs2csPair(s)
+			out := runCS2CS(t, "%.9f", from, to, crossesAround(places))
 			for i, p := range places {
-				slope := func(at int) (e, n float64) {
-					rows := out[8*i+at : 8*i+at+4]
-					d := func(k int) float64 {
-						return (rows[0][k] - 8*rows[1][k] + 8*rows[2][k] - rows[3][k]) / (12 * rad(h))
-					}
-					if northFirst(s) {
-						return d(1), d(0)
-					}
-					return d(0), d(1)
-				}
-				sinLat, cosLat := math.Sincos(rad(p[0]))
-				aux := newAuxLat(s.ellipsoid)
-				eM, nM := slope(0)
-				eP, nP := slope(4)
-				m := s.ellipsoid.A * aux.meridional(sinLat)
-				r := s.ellipsoid.A * aux.primeVertical(sinLat) * cosLat
-				want, wantScale, st := slopes{eM / m, nM / m, eP / r, nP / r}.distortion()
-				_, f, err := s.Project(DegLatLon(p[0], p[1]))
-				if err != nil {
-					t.Fatal(err)
-				}
-				what := fmt.Sprintf("%g, %g", p[0], p[1])
-				near(t, what+" convergence", deg(wrapLon(float64(f.Convergence)-want)), 0, 1e-7)
-				near(t, what+" scale", f.Scale, wantScale, 1e-9*wantScale)
-				near(t, what+" parallel scale", f.Parallel, st.parallel, 1e-9*st.parallel)
-				near(t, what+" skew", deg(float64(f.Skew)-st.skewRad), 0, 2e-7)
+				checkFactors(t, s, p, out[8*i:8*i+8])
 			}
 		})
 	}
+}
+
+// factorStepDeg is how far the points of a derivative are apart, in degrees.
+const factorStepDeg = 0.01
+
+// factorPlaces are places in a grid's area around which derivatives can be
+// taken.
+func factorPlaces(s *System, n int) [][2]float64 {
+	places := areaPlaces(s, n)
+	for i := range places {
+		p := &places[i]
+		p[0], p[1] = math.Round(p[0]*100)/100, math.Round(p[1]*100)/100
+		p[0] = math.Max(-88, math.Min(88, p[0]))
+	}
+	return places
+}
+
+// crossesAround are four points along the meridian and four along the parallel
+// of each place.
+func crossesAround(places [][2]float64) [][2]float64 {
+	var out [][2]float64
+	for _, p := range places {
+		for _, k := range [...]float64{-2, -1, 1, 2} {
+			out = append(out, [2]float64{p[0] + k*factorStepDeg, p[1]})
+		}
+		for _, k := range [...]float64{-2, -1, 1, 2} {
+			out = append(out, [2]float64{p[0], p[1] + k*factorStepDeg})
+		}
+	}
+	return out
+}
+
+// slopeOf is the derivative by the radian that four points of cs2cs give.
+func slopeOf(s *System, rows [][2]float64) (e, n float64) {
+	d := func(k int) float64 {
+		return (rows[0][k] - 8*rows[1][k] + 8*rows[2][k] - rows[3][k]) / (12 * rad(factorStepDeg))
+	}
+	if northFirst(s) {
+		return d(1), d(0)
+	}
+	return d(0), d(1)
+}
+
+// checkFactors holds what a grid says of a place against the cross around it.
+func checkFactors(t *testing.T, s *System, p [2]float64, cross [][2]float64) {
+	t.Helper()
+	sinLat, cosLat := math.Sincos(rad(p[0]))
+	aux := newAuxLat(s.ellipsoid)
+	eM, nM := slopeOf(s, cross[:4])
+	eP, nP := slopeOf(s, cross[4:])
+	m := s.ellipsoid.A * aux.meridional(sinLat)
+	r := s.ellipsoid.A * aux.primeVertical(sinLat) * cosLat
+	want, wantScale, st := slopes{eM / m, nM / m, eP / r, nP / r}.distortion()
+	_, f, err := s.Project(DegLatLon(p[0], p[1]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	what := fmt.Sprintf("%g, %g", p[0], p[1])
+	near(t, what+" convergence", deg(wrapLon(float64(f.Convergence)-want)), 0, 1e-7)
+	near(t, what+" scale", f.Scale, wantScale, 1e-9*wantScale)
+	near(t, what+" parallel scale", f.Parallel, st.parallel, 1e-9*st.parallel)
+	near(t, what+" skew", deg(float64(f.Skew)-st.skewRad), 0, 2e-7)
 }
 
 // Published examples of the families, to the printed digits.
