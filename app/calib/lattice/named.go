@@ -85,7 +85,7 @@ func (l *Lattice) Named(names []Name, squareM float64, quarter int) ([]calib.Con
 
 // widen adds to the uncertainty of crossings what their lines have in common.
 func (l *Lattice) widen(points []calib.ControlPoint) {
-	line := l.lineSigmaPx() * math.Sqrt(l.sharing())
+	line := max(l.lineSigmaPx(), l.driftSigmaPx()) * math.Sqrt(l.sharing())
 	for i := range points {
 		points[i].SigmaPx = math.Hypot(points[i].SigmaPx, line)
 	}

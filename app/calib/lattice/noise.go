@@ -16,9 +16,8 @@ import (
 const mostLineSigmaPx = 0.7
 
 // leastLineSigmaPx is the standard deviation below which no line's place is
-// believed: where squares are nearly whole pixels wide, lines drawn on whole
-// pixels are misplaced alike, and their differences show nothing (common
-// practice, no source).
+// believed (common practice, no source). What lines on whole pixels have in
+// common beside it is for driftSigmaPx.
 const leastLineSigmaPx = 0.15
 
 // lineSigmaPx is how far a printed line as a whole lies beside its place, as a

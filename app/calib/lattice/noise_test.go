@@ -49,47 +49,63 @@ func TestLineNoise(t *testing.T) {
 	}
 }
 
+// holds says whether a fit's stated ellipse of 95 % holds the truth at a place.
+func holds(fit *calib.Calibration, at calib.PicturePt, want geodesy.Grid) bool {
+	got, c := fit.ToGrid(at), fit.Covariance(at, 0)
+	de, dn := got.E-want.E, got.N-want.N
+	return (c.NN*de*de-2*c.EN*de*dn+c.EE*dn*dn)/(c.EE*c.NN-c.EN*c.EN) <= 5.991
+}
+
 // On lines drawn on whole pixels the fit is the simplest, though a smooth one
 // follows them more closely, and the stated ellipses of 95 % hold the truth
-// within the lattice in at least 85 of 100 sheets, where crossings taken as
-// independent hold it in half of them. What is missed are squares within a
-// tenth of a pixel of a whole number of pixels: their lines drift together, and
-// no difference shows it.
+// within the lattice in at least 93 of 100 sheets: in all, and among those whose
+// squares are within a twentieth of a pixel of a whole number of pixels, whose
+// lines err alike and show no differences.
 func TestWholePixelLines(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(5, 1))
-	const runs = 200
-	held := 0
-	for run := range runs {
-		pitch := 120 + 80*rng.Float64()
-		l := ruled(pitch, func(c, r float64) (float64, float64) {
-			return math.Round(c) + 0.03*rng.NormFloat64(), math.Round(r) + 0.03*rng.NormFloat64()
-		})
-		points, err := l.Named([]Name{{calib.PicturePt{Col: 300, Row: 2400}, geodesy.Grid{E: 230000, N: 750000}}}, 1000, 0)
-		if err != nil {
-			t.Fatal(err)
+	for _, sheets := range []struct {
+		name string
+		runs int
+		off  float64 // of a square from whole pixels, at most
+	}{{"any", 400, 0.5}, {"nearly whole", 400, 0.05}} {
+		held := 0
+		for run := range sheets.runs {
+			pitch := math.Round(120+80*rng.Float64()) + sheets.off*(2*rng.Float64()-1)
+			kind := calib.Similarity
+			if run < 20 {
+				kind = calib.Auto
+			}
+			if wholePixelSheetHolds(t, rng, pitch, kind) {
+				held++
+			}
 		}
-		kind := calib.Similarity
-		if run < 20 {
-			kind = calib.Auto
-		}
-		fit, err := calib.Fit(points, calib.Options{Kind: kind})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if fit.Kind() != calib.Similarity {
-			t.Errorf("squares of %.2f px: got %s, want similarity: %+v", pitch, fit.Kind(), fit.Trials())
-		}
-		at := calib.PicturePt{Col: 300 + 7*pitch*rng.Float64(), Row: 2400 - 12*pitch*rng.Float64()}
-		want := geodesy.Grid{E: 230000 + 1000*(at.Col-300.3)/pitch, N: 750000 - 1000*(at.Row-2400.7)/pitch}
-		got, c := fit.ToGrid(at), fit.Covariance(at, 0)
-		de, dn := got.E-want.E, got.N-want.N
-		if (c.NN*de*de-2*c.EN*de*dn+c.EE*dn*dn)/(c.EE*c.NN-c.EN*c.EN) <= 5.991 {
-			held++
+		t.Logf("%s: held in %d of %d", sheets.name, held, sheets.runs)
+		if held < sheets.runs*93/100 {
+			t.Errorf("%s: held in %d of %d", sheets.name, held, sheets.runs)
 		}
 	}
-	t.Logf("held in %d of %d", held, runs)
-	if held < runs*85/100 {
-		t.Errorf("held in %d of %d", held, runs)
+}
+
+// wholePixelSheetHolds fits a sheet of lines on whole pixels, and reads a place
+// of it.
+func wholePixelSheetHolds(t *testing.T, rng *rand.Rand, pitch float64, kind calib.Kind) bool {
+	t.Helper()
+	moved := [2]float64{rng.Float64(), rng.Float64()}
+	l := ruled(pitch, func(c, r float64) (float64, float64) {
+		return math.Round(c+moved[0]) + 0.03*rng.NormFloat64(), math.Round(r+moved[1]) + 0.03*rng.NormFloat64()
+	})
+	points, err := l.Named([]Name{{calib.PicturePt{Col: 300, Row: 2400}, geodesy.Grid{E: 230000, N: 750000}}}, 1000, 0)
+	if err != nil {
+		t.Fatal(err)
 	}
+	fit, err := calib.Fit(points, calib.Options{Kind: kind})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if fit.Kind() != calib.Similarity {
+		t.Errorf("squares of %.2f px: got %s, want similarity: %+v", pitch, fit.Kind(), fit.Trials())
+	}
+	at := calib.PicturePt{Col: 300 + 7*pitch*rng.Float64(), Row: 2400 - 12*pitch*rng.Float64()}
+	return holds(fit, at, geodesy.Grid{E: 230000 + 1000*(at.Col-300.3-moved[0])/pitch, N: 750000 - 1000*(at.Row-2400.7-moved[1])/pitch})
 }
