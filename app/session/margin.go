@@ -43,7 +43,7 @@ func (s *Session) proveByMargin(c *calib.Calibration, at calib.PicturePt, text s
 // datumWords says on which datum a latitude and longitude agreed.
 func datumWords(own bool) string {
 	if own {
-		return ", taken on the grid's own datum, not WGS 84"
+		return ", taken on the grid's own datum, not WGS 84: whether that datum is the right one is not shown"
 	}
 	return ", on WGS 84"
 }

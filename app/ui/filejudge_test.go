@@ -77,6 +77,9 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	if sheet.Proof.Kind != calib.ProofPrintedGrid || !byMatrix(sheet) || b.footNow.Unproved || b.printed.found != nil {
 		t.Fatalf("proof %+v, fit %v: %s", sheet.Proof, sheet.Fit, b.footNow.Message)
 	}
+	if got := b.sheetP.unseen; !got.Visible() || !strings.Contains(got.Text(), "right datum") {
+		t.Errorf("what the proof does not show: %q, visible %t", got.Text(), got.Visible())
+	}
 	path := filepath.Join(t.TempDir(), "walk.legplan")
 	if err := b.s.SaveAs(path); err != nil {
 		t.Fatal(err)
@@ -88,7 +91,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 		t.Errorf("opened again the proof is %+v", got)
 	}
 	b.undo()
-	if b.sheetNow().Proof.Proved() {
+	if b.sheetNow().Proof.Proved() || b.sheetP.unseen.Visible() {
 		t.Error("undo left the proof")
 	}
 }

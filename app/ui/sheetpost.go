@@ -43,6 +43,7 @@ type sheetPost struct {
 	state  *part.Heading
 	flags  *fyne.Container
 	proof  *part.Sentence
+	unseen *part.Sentence // what the proof does not show
 
 	on     bool       // a place is aimed at
 	at     view.PicPt // that place
@@ -81,7 +82,7 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.points = container.NewVBox()
 	p.state = part.NewHeading("Control points")
 	p.flags = container.NewVBox()
-	p.proof = part.NewSentence("", part.Note)
+	p.proof, p.unseen = part.NewSentence("", part.Note), part.NewSentence("", part.Note)
 	for _, t := range []*part.Tool{p.keep, p.prove, p.drop, p.grid, p.finder} {
 		t.OnHint = b.hintTo
 	}
@@ -100,7 +101,7 @@ func (p *sheetPost) build() {
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
 		p.bends,
-		p.finder, p.proof,
+		p.finder, p.proof, p.unseen,
 		p.state, p.knows.arrows, p.points))
 }
 

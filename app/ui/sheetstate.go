@@ -244,12 +244,14 @@ func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
 }
 
 func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error) {
+	visible(p.unseen, c != nil && err == nil && sheet.Proof.Unseen(c.MetresPerPixel()) != "")
 	switch {
 	case err != nil || c == nil:
 		p.proof.Hide()
 	case sheet.Proof.Proved():
 		p.proof.Show()
 		p.proof.Set("Proved: "+sheet.Proof.Detail+".", part.Good)
+		p.unseen.Set(sheet.Proof.Unseen(c.MetresPerPixel()), part.Note)
 	default:
 		p.proof.Show()
 		p.proof.Set("Sheet unproved. A whole square misread alike everywhere would fit as well.", part.Caution)

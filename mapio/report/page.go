@@ -23,6 +23,7 @@ const (
 	line         = 3.9  // of body text
 	leastColumns = 74.0 // height kept for the columns below the figure
 	mostCautions = 7    // lines
+	stateLines   = 5    // at most
 )
 
 // Sizes of type in points.
@@ -143,10 +144,11 @@ func (p *page) state() {
 	rest := "Nothing independent of its control points has shown that this calibration is right. A whole square misread alike everywhere would fit as well."
 	if p.s.Proof.Proved() {
 		c, words, rest = green, "Proved", sentence(p.s.Proof.Detail)
+		rest += " " + p.s.Proof.Unseen(p.s.Calibration.MetresPerPixel())
 	}
 	p.text(bodySize, "", black)
 	lines := p.broken(rest, textW-stateW-3)
-	lines = lines[:min(len(lines), 3)]
+	lines = lines[:min(len(lines), stateLines)]
 	h := 3.4 + line*float64(len(lines))
 	p.SetFillColor(c.rgb())
 	p.Rect(margin, p.y, 1.6, h, "F")

@@ -33,7 +33,11 @@ func (s Sheet) stateWords() string {
 	if w, unproved := s.Proof.Warning(); unproved {
 		return sentence(w.Text)
 	}
-	return sentence("proved: " + s.Proof.Detail)
+	text := sentence("proved: " + s.Proof.Detail)
+	if not := s.Proof.Unseen(s.Calibration.MetresPerPixel()); not != "" {
+		text += " " + not
+	}
+	return text
 }
 
 // fitWords says from which fit the picture is made, and how exact that is.

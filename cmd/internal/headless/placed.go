@@ -52,6 +52,7 @@ type placed struct {
 	agree   *lattice.Agreement // nil where no printed grid was found
 	why     string             // there is none
 	proves  bool               // the crossings that were named prove the file's place
+	unseen  string             // what they do not show
 }
 
 // agreementWords say whether the printed grid agrees.
@@ -135,6 +136,7 @@ func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, 
 			"the crossing named %s lies %.0f m from there by the file: one of the two is wrong", names[differs.I].ref, differs.OffM)}}, nil
 	}
 	p.proves = proves
+	p.unseen = calib.Proof{Kind: calib.ProofPrintedGrid}.Unseen(c.MetresPerPixel())
 	return nil, err
 }
 
@@ -178,6 +180,7 @@ func (p *placed) object(o *object, s *geodesy.System) {
 	o.add("printed_grid", printed)
 	if p.proves {
 		o.add("proof", "printed grid as named")
+		o.add("proof_unseen", p.unseen)
 	} else {
 		o.add("proof", nil)
 	}
@@ -190,9 +193,15 @@ func (p *placed) lines(t *table) {
 	} else {
 		t.line("lines", "not compared: %s", p.why)
 	}
-	if p.proves {
+	switch {
+	case p.proves:
 		t.line("proof", "the printed grid is where the file has it, by the crossings you named")
-		return
+		t.line("", "%s", p.unseen)
+	case p.agree == nil:
+		t.line("proof", "none: no printed lines could be held against the file. At the post Sheet a feature of known reference can prove it")
+	case !p.agree.Agrees():
+		t.line("proof", "none: the printed grid contradicts the file. Calibrate by the grid instead: --find-grid")
+	default:
+		t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", calib.NamesForProof)
 	}
-	t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", calib.NamesForProof)
 }

@@ -127,6 +127,8 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 		{"true, another size", 0, append(threeNames(), "--square", "500"), true, false, `"square-differs"`},
 		{"60 m off", 60, nil, false, false, `"printed-grid-differs"`},
 		{"a whole square off", 1000, nil, true, false, `"proof": null`},
+		{"true, three named: what that does not show", 0, threeNames(), true, true, `"proof_unseen": "Not shown by it: a shift of less than`},
+		{"off as from one datum to another, named", 126, threeNames(), false, false, `"named-crossing-differs"`},
 		{"a whole square off, named", 1000, threeNames(), true, false, `"named-crossing-differs"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -151,6 +153,26 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 				t.Errorf("at %s: %g m off, want at most 0.001", at, off)
 			}
 		})
+	}
+}
+
+// The table says what to do about a missing proof as far as it can be had, and
+// of a proof what it does not show.
+func TestAutoSaysWhatIsProved(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		shiftM float64
+		named  []string
+		says   string
+	}{
+		{0, nil, "none yet: read the figures of 3 crossings"},
+		{60, nil, "none: the printed grid contradicts the file"},
+		{0, threeNames(), "whether the grid is named on the right datum"},
+	} {
+		got := run(t, "", append([]string{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM)}, c.named...)...)
+		if got.code != 0 || !strings.Contains(got.out, c.says) || strings.Count(got.out, "none") > 1 {
+			t.Errorf("%g m off: exit %d: %s; want %s", c.shiftM, got.code, got.out, c.says)
+		}
 	}
 }
 

@@ -85,7 +85,7 @@ func (c calibration) proof() calib.Proof {
 	if c.placed == nil || !c.placed.proves {
 		return calib.Proof{}
 	}
-	return calib.Proof{Kind: "named crossings", Detail: "the printed grid is where the file has it, by the crossings that were named"}
+	return calib.Proof{Kind: calib.ProofPrintedGrid, Detail: "the printed grid is where the file has it, by the crossings that were named"}
 }
 
 func (w *straightened) object() object {
