@@ -25,4 +25,6 @@ const (
 	CodePhoto            = "photo-needs-four" // a photograph with fewer than four points
 	CodeWeakBase         = "weak-base"        // points so close together that the direction is loose
 	CodeUnproved         = "sheet-unproved"   // see Proof.Warning
+
+	CodePlaceContradicted = "place-contradicted" // see Contradiction.Warning
 )

@@ -17,20 +17,21 @@ type Flag struct{ Code, Text string }
 
 // The codes of flags.
 const (
-	Uncalibrated  = "uncalibrated"   // a picked end on a sheet that has no calibration now
-	SheetUnproved = "sheet-unproved" // nothing independent shows the calibration right
-	NoRedundancy  = "no-redundancy"  // two points fit each other whatever they are
-	SheetWarning  = "sheet-warning"  // the calibration's own checks found something
-	OutsideModel  = "outside-model"  // no magnetic model for the date
-	BlackoutZone  = "blackout-zone"  // a compass must not be used here
-	CautionZone   = "caution-zone"   // a compass may err widely here
-	OutsideArea   = "outside-area"   // the grid is not meant for this place
-	ShortLeg      = "short-leg"      // too short for so coarse a reading
-	CoarseShift   = "coarse-shift"   // latitude and longitude are off by metres
-	ShiftUnknown  = "shift-unknown"  // nothing is known of the grid's datum: latitude and longitude are worth little
-	HousingOff    = "housing-off"    // the housing is set to another angle than today's
-	OutsidePoints = "outside-points" // picked beyond the control points of a fit that bends
-	BentGrid      = "bent-grid"      // the grid does not keep angles: measure nothing on the sheet
+	Uncalibrated  = "uncalibrated"       // a picked end on a sheet that has no calibration now
+	SheetUnproved = "sheet-unproved"     // nothing independent shows the calibration right
+	Contradicted  = "place-contradicted" // the printed grid contradicts the place that the sheet's file gives
+	NoRedundancy  = "no-redundancy"      // two points fit each other whatever they are
+	SheetWarning  = "sheet-warning"      // the calibration's own checks found something
+	OutsideModel  = "outside-model"      // no magnetic model for the date
+	BlackoutZone  = "blackout-zone"      // a compass must not be used here
+	CautionZone   = "caution-zone"       // a compass may err widely here
+	OutsideArea   = "outside-area"       // the grid is not meant for this place
+	ShortLeg      = "short-leg"          // too short for so coarse a reading
+	CoarseShift   = "coarse-shift"       // latitude and longitude are off by metres
+	ShiftUnknown  = "shift-unknown"      // nothing is known of the grid's datum: latitude and longitude are worth little
+	HousingOff    = "housing-off"        // the housing is set to another angle than today's
+	OutsidePoints = "outside-points"     // picked beyond the control points of a fit that bends
+	BentGrid      = "bent-grid"          // the grid does not keep angles: measure nothing on the sheet
 )
 
 // Limits that raise flags.
@@ -47,6 +48,9 @@ func sheetFlags(s plan.Sheet, c *calib.Calibration) []Flag {
 	var out []Flag
 	if c.DOF() == 0 && c.Kind() != calib.Given {
 		out = append(out, Flag{NoRedundancy, "the calibration has no point to spare: a misread reference would not show"})
+	}
+	if w, contradicted := s.Contradicted.Warning(); contradicted {
+		out = append(out, Flag{Contradicted, w.Text})
 	}
 	if !s.Proof.Proved() {
 		out = append(out, Flag{SheetUnproved, "the sheet is unproved: nothing independent shows that its calibration is right"})

@@ -37,6 +37,8 @@ func TestFlagsOfAPlace(t *testing.T) {
 	typed := plan.Position{Grid: geodesy.Grid{E: 216_000, N: 774_000}, Code: geodesy.EPSG(27700), Origin: plan.Typed}
 	hanging := typed
 	hanging.Sheet = "s"
+	doubted := s
+	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (30 m) off in the median"}
 	gone := picked(500, 500)
 	gone.Sheet = "other"
 	astray := typed
@@ -52,6 +54,9 @@ func TestFlagsOfAPlace(t *testing.T) {
 		{"beyond the points", proved, picked(2400, 1900), []string{OutsidePoints}},
 		{"typed", s, typed, nil},
 		{"hanging on an unproved sheet", s, hanging, []string{SheetUnproved}},
+		{"on a contradicted place", doubted, picked(500, 500), []string{Contradicted, SheetUnproved}},
+		{"hanging on a contradicted place", doubted, hanging, []string{Contradicted, SheetUnproved}},
+		{"typed beside a contradicted place", doubted, typed, nil},
 		{"its sheet is gone", proved, gone, []string{Uncalibrated}},
 		{"off the grid's area", proved, astray, []string{OutsideArea, CoarseShift}},
 	} {

@@ -120,6 +120,42 @@ func TestFlagsNameTheSheet(t *testing.T) {
 	}
 }
 
+// A place that its printed grid contradicts is told with every reading from or to
+// it, and with every place and route that goes to a receiver.
+func TestContradictedPlaceIsToldEverywhere(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	doubted := p.Sheets[1]
+	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (48 m) off in the median"}
+	p = p.SetSheet(doubted)
+	const words = "north.png: the printed grid contradicts the place that the file gives: its crossings lie 12.0 px (48 m) off"
+	cairn, ford := p.Marks[0].Position, p.Marks[1].Position
+	for _, ends := range [][2]plan.Position{{cairn, ford}, {ford, cairn}, {ford, pick(t, p.Sheets[1], 900, 900)}} {
+		r, err := readerOf(t, p).Read(ends[0], ends[1])
+		if err != nil || !r.Flagged(Contradicted) || !r.Flagged(SheetUnproved) || !strings.Contains(r.Flags[0].Text, words) {
+			t.Errorf("read with %v: flags %+v, want %q first", err, r.Flags, words)
+		}
+	}
+	if r, err := readerOf(t, p).Read(cairn, pick(t, p.Sheets[0], 500, 500)); err != nil || r.Flagged(Contradicted) {
+		t.Errorf("on the other sheet: %v, flags %+v", err, r.Flags)
+	}
+	x, err := Export(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	route := x.Routes[0]
+	for what, text := range map[string]string{
+		"the file": strings.Join(x.Notes, "\n"), "the mark": x.Marks[1].Desc, "the start of the route": route[0].Desc, "its end": route[len(route)-1].Desc,
+	} {
+		if !strings.Contains(text, words) {
+			t.Errorf("%s says %q, want %q in it", what, text, words)
+		}
+	}
+	if strings.Contains(x.Marks[0].Desc, "contradicts") {
+		t.Errorf("the mark on the other sheet says %q", x.Marks[0].Desc)
+	}
+}
+
 // What goes to a receiver says of each sheet that something was picked on
 // whether it is proved.
 func TestExportNotesEverySheetUsed(t *testing.T) {

@@ -17,19 +17,16 @@ import (
 // ones stay. A sheet that loses its calibration leaves picked positions
 // at their last coordinates. A proof is of one calibration: it is dropped
 // where the calibration changes and the proof does not, and with it those of
-// the sheets that were proved by this one.
+// the sheets that were proved by this one. What contradicts a file's place is
+// held against the changed calibration, and dropped where it says nothing of that
+// one. While a place is contradicted nothing proves the sheet.
 func (p *Plan) SetSheet(s Sheet) *Plan {
 	old, known := p.SheetByID(s.ID)
 	if !known {
 		return p.with(func(q *Plan) { q.Sheets = add(p.Sheets, s) })
 	}
 	changed := !s.sameCalibration(old)
-	if changed && s.Proof.Same(old.Proof) {
-		s.Proof = calib.Proof{}
-	}
-	if !s.Proof.Same(old.Proof) && s.ProofExtra == old.ProofExtra {
-		s.ProofExtra, s.WitnessExtra = "", nil // they belonged to the proof before
-	}
+	s = s.after(old)
 	q := p.with(func(q *Plan) {
 		q.Sheets = replace(p.Sheets, s, func(x Sheet) bool { return x.ID == s.ID })
 	})
@@ -40,6 +37,28 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 		return q
 	}
 	return q.recalibrated(old, s)
+}
+
+// after returns the sheet with what still holds of the proof and the doubts it
+// had as old.
+func (s Sheet) after(old Sheet) Sheet {
+	changed := !s.sameCalibration(old)
+	if changed && s.Proof.Same(old.Proof) {
+		s.Proof = calib.Proof{}
+	}
+	if changed && s.Contradicted.Same(old.Contradicted) {
+		s.Contradicted = s.stillContradicted()
+	}
+	if s.Contradicted.Found() {
+		s.Proof = calib.Proof{}
+	}
+	if !s.Contradicted.Same(old.Contradicted) && s.DoubtExtra == old.DoubtExtra {
+		s.DoubtExtra = "" // it belonged to the doubt before
+	}
+	if !s.Proof.Same(old.Proof) && s.ProofExtra == old.ProofExtra {
+		s.ProofExtra, s.WitnessExtra = "", nil // they belonged to the proof before
+	}
+	return s
 }
 
 // ProofBySheet is the kind of the proof of a sheet that a place of another

@@ -9,9 +9,11 @@ import (
 // HoldProofs returns the plan without the proofs of its sheets that do not hold
 // when they are made again from what the plan says of them, each told in the
 // plan's Mended. It is for a plan that comes from a file: there the word
-// "proved" may stand beside another calibration than that which was proved.
+// "proved" may stand beside another calibration than that which was proved. What
+// contradicts a place is shown again too, and dropped where it says nothing of
+// the calibration.
 func (p *Plan) HoldProofs() *Plan {
-	q, notes := p, []string(nil)
+	q, notes := p.holdContradictions()
 	for dropped := true; dropped; { // a sheet may be proved by another one
 		dropped = false
 		for _, s := range q.Sheets {
@@ -34,8 +36,11 @@ func (p *Plan) HoldProofs() *Plan {
 // proofFault says why the proof of a sheet does not hold, "" where it does or
 // there is none.
 func (p *Plan) proofFault(s Sheet) string {
-	if !s.Proof.Proved() {
+	switch {
+	case !s.Proof.Proved():
 		return ""
+	case s.Contradicted.Found():
+		return s.Contradicted.Words()
 	}
 	c, err := s.Calibration()
 	if err != nil {

@@ -36,9 +36,12 @@ type Sheet struct {
 	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
 	Proof  calib.Proof
 
+	Contradicted calib.Contradiction // what the printed grid says against the place that a file gave
+
 	PointExtra   []Extra // unknown keys of the control points, same order, or nil
 	ProofExtra   Extra   // unknown keys of the proof
 	WitnessExtra []Extra // unknown keys of the places that the proof is by, same order, or nil
+	DoubtExtra   Extra   // unknown keys of what contradicts the place
 	Extra        Extra
 }
 
@@ -127,9 +130,9 @@ func (s Sheet) extras() []Extra {
 	return x
 }
 
-// Same reports whether two sheets are the same picture, calibrated and proved
-// by the same things.
+// Same reports whether two sheets are the same picture, calibrated, proved and
+// contradicted by the same things.
 func (s Sheet) Same(t Sheet) bool {
 	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 && s.Width == t.Width && s.Height == t.Height &&
-		s.Proof.Same(t.Proof) && s.sameCalibration(t)
+		s.Proof.Same(t.Proof) && s.Contradicted.Same(t.Contradicted) && s.sameCalibration(t)
 }

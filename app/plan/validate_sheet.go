@@ -94,10 +94,28 @@ func badFit(s Sheet) string {
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"
 	}
+	if r := badContradiction(s.Contradicted); r != "" {
+		return r
+	}
 	if r := badNote(s.Proof.Kind); r != "" {
 		return r
 	}
 	return badNote(s.Proof.Detail)
+}
+
+func badContradiction(d calib.Contradiction) string {
+	switch {
+	case len(d.By) > maxWitnesses:
+		return fmt.Sprintf("its place is contradicted by %d crossings, and %d are the most", len(d.By), maxWitnesses)
+	case !(d.SquareM >= 0 && d.SquareM <= maxCoordM):
+		return fmt.Sprintf("its place is contradicted by squares of %g m, which no map has", d.SquareM)
+	}
+	for _, at := range d.By {
+		if !finite(at.Col, at.Row) {
+			return "its place is contradicted by something that is not a number"
+		}
+	}
+	return badNote(d.Detail)
 }
 
 func badPoint(c calib.ControlPoint) string {

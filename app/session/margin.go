@@ -22,7 +22,7 @@ func (s *Session) proveByMargin(c *calib.Calibration, at calib.PicturePt, text s
 		}
 		proof, _, ok := calib.CheckMargin(c, at, m.Grid, m.SigmaM, pickSigmaPx)
 		if ok {
-			return s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+			return s.prove(func(sheet plan.Sheet) (plan.Sheet, error) {
 				proof.By[0].Text = text
 				proof.Detail += datumWords(m.Own)
 				sheet.Proof = proof

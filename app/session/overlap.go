@@ -31,7 +31,7 @@ func (s *Session) proveByMark(at calib.PicturePt, m plan.Mark, pickSigmaPx float
 	if !check.Agrees {
 		return refuse("%s and %s: %s", m.Name, s.Plan().SheetName(from.ID), check.Reason)
 	}
-	return s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.prove(func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Proof = calib.Proof{
 			Kind: plan.ProofBySheet(from.ID), Detail: fmt.Sprintf(
 				"the mark “%s”, picked on the proved sheet %s, lies where this sheet has it: off by %.1f m, %.1f of the 2 sigma allowed",

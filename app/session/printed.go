@@ -10,6 +10,59 @@ import (
 	"legwright/app/plan"
 )
 
+// HoldAgainst holds the printed grid that was found against the place that the
+// picture's file gives the sheet in hand. What it says against the place, or that
+// it agrees now, is kept with the sheet, as an act of its own where that is new;
+// nothing is kept of a sheet that owes its place to no file. The Agreement is nil
+// where the two cannot be compared, and why says so; the sheet then stays as it
+// is. The error is that of Calibration.
+func (s *Session) HoldAgainst(l *lattice.Lattice) (a *lattice.Agreement, why string, err error) {
+	c, err := s.Calibration()
+	if err != nil {
+		return nil, "", err
+	}
+	if a, why = l.Against(c); a == nil {
+		return nil, why, nil
+	}
+	if sheet, _ := s.Sheet(); !sheet.RestsOnFile() {
+		return a, "", nil
+	}
+	return a, "", s.contradict(l.Contradiction(c))
+}
+
+// SetAside takes back what the printed grid said against the place of the sheet
+// in hand, for a person sees that the lines are another grid's or none. The sheet
+// stays unproved.
+func (s *Session) SetAside() error { return s.contradict(calib.Contradiction{}) }
+
+func (s *Session) contradict(d calib.Contradiction) error {
+	sheet, _ := s.Sheet()
+	if sheet.Contradicted.Same(d) {
+		return nil
+	}
+	name := "hold against the printed grid"
+	if !d.Found() {
+		name = "drop the doubt about the place"
+	}
+	return s.editSheet(name, "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.Contradicted = d
+		return sheet, nil
+	})
+}
+
+// prove keeps the proof that f gives the sheet in hand. A place that its printed
+// grid contradicts is proved by nothing: how far a feature may be off is taken
+// from what the file says of itself, and lines show more than one place does.
+func (s *Session) prove(f func(plan.Sheet) (plan.Sheet, error)) error {
+	return s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		next, err := f(sheet)
+		if err == nil && next.Contradicted.Found() {
+			err = refuse("%s. Calibrate the sheet by its printed grid, or, where the lines are another grid's, say so; then prove it", next.Contradicted.Words())
+		}
+		return next, err
+	})
+}
+
 // NameCrossings holds crossings of the printed grid, which a person read off
 // the map, against the place that the picture's file gives: its matrix, or the
 // points that were read from it, which are passed. Where they prove it (see
@@ -40,7 +93,8 @@ func (s *Session) NameCrossings(l *lattice.Lattice, names []lattice.Name, ofFile
 	if err != nil || !proves {
 		return false, err
 	}
-	return true, s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return true, s.prove(func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.Contradicted = calib.Contradiction{} // all lines agree
 		sheet.Proof = calib.Proof{Kind: calib.ProofPrintedGrid, Detail: fmt.Sprintf(
 			"%d crossings of the printed grid, named from the map, lie where the file has them, and all %d agree within %.1f px",
 			len(names), a.Crossings, a.WithinPx()), By: witnesses(l, names)}

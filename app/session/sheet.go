@@ -250,7 +250,7 @@ func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64)
 		return refuse("%s", check.Reason)
 	}
 	proof.By[0].Text = tidy(refText)
-	return s.editSheet("prove sheet", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.prove(func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Proof = proof
 		return sheet, nil
 	})

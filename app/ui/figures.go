@@ -84,7 +84,7 @@ func flagWords(flags []leg.Flag) []string {
 		leg.ShortLeg: "too short for its ends", leg.CoarseShift: "lat/lon off by metres",
 		leg.ShiftUnknown: "lat/lon not to be trusted",
 		leg.HousingOff:   "housing set elsewhere", leg.BentGrid: "grid bends bearings",
-		leg.OutsidePoints: "outside the control points",
+		leg.OutsidePoints: "outside the control points", leg.Contradicted: "place contradicted",
 	}
 	var out []string
 	for _, f := range flags {

@@ -24,6 +24,7 @@ type fileJudge struct {
 	body    *fyne.Container
 	from    *part.Sentence
 	verdict *part.Sentence
+	aside   *part.Tool // takes the verdict back where the lines are another grid's
 
 	place *scan.Place        // what the picture's file says, as it was opened last
 	of    plan.Sheet         // what follows is of it
@@ -35,7 +36,9 @@ type fileJudge struct {
 
 func newFileJudge(b *Bench) *fileJudge {
 	j := &fileJudge{b: b, from: part.NewSentence("", part.Note), verdict: part.NewSentence("", part.Note)}
-	j.body = container.NewVBox(part.NewHeading("Placed by its file"), j.from, j.verdict)
+	j.aside = part.NewTextTool("", "The lines are another grid's", "Drop the doubt: the dashed lines are those of another grid, or none at all. The sheet stays unproved.", j.setAside)
+	j.aside.OnHint = b.hintTo
+	j.body = container.NewVBox(part.NewHeading("Placed by its file"), j.from, j.verdict, container.NewHBox(j.aside))
 	return j
 }
 
@@ -76,6 +79,15 @@ func (j *fileJudge) follow(sheet plan.Sheet, c *calib.Calibration) {
 	text, tone := j.verdictWords(sheet)
 	j.verdict.Set(text, tone)
 	visible(j.verdict, text != "")
+	visible(j.aside, sheet.Contradicted.Found())
+}
+
+// setAside takes back what the printed grid said against the place.
+func (j *fileJudge) setAside() {
+	if j.b.try(j.b.s.SetAside(), "The doubt about the place is dropped. The sheet stays unproved. Undo brings the doubt back.") {
+		j.agree, j.why = nil, "the lines that were found are another grid's"
+		j.b.sheetP.refresh()
+	}
 }
 
 // fromWords says from what the sheet has its place, and how exact that is.
@@ -114,14 +126,14 @@ func cornersError(sheet plan.Sheet, c *calib.Calibration) float64 {
 func (j *fileJudge) verdictWords(sheet plan.Sheet) (string, part.Tone) {
 	a := j.agree
 	switch {
+	case sheet.Contradicted.Found():
+		return sentenceText(sheet.Contradicted.Words()), part.Fault
 	case a == nil && j.why != "":
 		return "Not compared with the printed grid: " + j.why + ".", part.Caution
 	case a == nil:
 		return "", part.Note
-	case !a.Agrees():
-		px := sheetScale(j.b)
-		return fmt.Sprintf("The printed grid does not agree: its crossings lie %.1f px (%s) off in the median, %.1f px at the worst. The file is wrong, or these are another grid's lines.",
-			a.MedianPx, errorFigure(a.MedianPx*px), a.WorstPx), part.Fault
+	case !a.Agrees(): // and the doubt was dropped
+		return "", part.Note
 	}
 	text := fmt.Sprintf("The printed grid agrees within %.1f px in the median, %.1f px at the worst of %d crossings, %s apart.",
 		a.WithinPx(), a.WorstPx, a.Crossings, lengthLabel(a.SquareM))
@@ -131,23 +143,17 @@ func (j *fileJudge) verdictWords(sheet plan.Sheet) (string, part.Tone) {
 	return text, part.Good
 }
 
-func sheetScale(b *Bench) float64 {
-	c, err := b.s.Calibration()
-	if err != nil {
-		return 0
-	}
-	return c.MetresPerPixel()
-}
-
-// judge holds the grid that was found against the file's place.
+// judge holds the grid that was found against the file's place. What speaks
+// against that is kept with the sheet.
 func (j *fileJudge) judge(l *lattice.Lattice) {
 	sheet, _ := j.b.s.Sheet()
-	c, err := j.b.s.Calibration()
-	if err != nil || !j.placed(sheet) {
+	if _, err := j.b.s.Calibration(); err != nil || !j.placed(sheet) {
 		return
 	}
+	var err error
 	j.of, j.names, j.texts = sheet, nil, nil
-	j.agree, j.why = l.Against(c)
+	j.agree, j.why, err = j.b.s.HoldAgainst(l)
+	j.b.fail(err)
 }
 
 // refused notes that there is no printed grid to ask.

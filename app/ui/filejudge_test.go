@@ -8,6 +8,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/app/plan"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/scan"
@@ -109,7 +110,7 @@ func TestFileThatIsWrongIsFoundOut(t *testing.T) {
 	b = placedBench(t, 120)
 	j = b.sheetP.knows.judge
 	b.foundGrid(madeLattice())
-	if j.naming() || !strings.Contains(j.verdict.Text(), "does not agree") || !strings.Contains(j.verdict.Text(), "12.0 px (120 m)") {
+	if j.naming() || !strings.Contains(j.verdict.Text(), "printed grid contradicts") || !strings.Contains(j.verdict.Text(), "12.0 px (120 m)") {
 		t.Errorf("120 m out: naming %v, verdict %q", j.naming(), j.verdict.Text())
 	}
 	nameCrossing(b, 0, 0, "NL 21 42") // begins a calibration by the lines
@@ -151,5 +152,75 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 	}
 	if j.agree != nil || j.body.Visible() {
 		t.Errorf("after a change: agreement %+v, shown %v", j.agree, j.body.Visible())
+	}
+}
+
+// What contradicts the place stands wherever the sheet is read: beside the sheet,
+// in the foot line, on the dial, in the ledger and on the clipboard, after the
+// plan was saved and opened too. Undo, another grid's lines and a calibration by
+// the printed grid take it away.
+func TestContradictedPlaceIsShown(t *testing.T) {
+	b := placedBench(t, 120)
+	j := b.sheetP.knows.judge
+	var ends [2]plan.End
+	for i, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 250, Row: 200}} {
+		pos, err := b.s.PositionAt(at, 0.5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ends[i] = plan.AtPosition(pos)
+	}
+	if _, err := b.s.KeepLeg(ends[0], ends[1]); err != nil {
+		t.Fatal(err)
+	}
+	shown := func(b *Bench) bool { return b.footNow.Contradicted }
+	if shown(b) || j.aside.Visible() {
+		t.Fatal("contradicted before anything was compared")
+	}
+	b.foundGrid(madeLattice())
+	told := func(when string, b *Bench) {
+		t.Helper()
+		b.s.Select(b.s.Plan().Legs[0].ID)
+		b.copyPlace("NL 21 42", picAt(100, 100))
+		for what, text := range map[string]string{
+			"the foot line": b.footNow.Proof, "the dial": strings.Join(flagWords(b.s.Rows()[0].Reading.Flags), ", "), "the proof": b.sheetP.proof.Text(),
+			"the clipboard": b.footNow.Message, "the list": b.sheetNote(b.sheetNow()),
+		} {
+			if !strings.Contains(strings.ToLower(text), "contradicted") {
+				t.Errorf("%s, %s: %q", when, what, text)
+			}
+		}
+		if j := b.sheetP.knows.judge; !shown(b) || !strings.Contains(j.verdict.Text(), "12.0 px (120 m)") || !j.aside.Visible() || !strings.Contains(b.sheetP.hint.Text(), "Do not go by this sheet") {
+			t.Errorf("%s: verdict %q, tool %v, hint %q", when, j.verdict.Text(), j.aside.Visible(), b.sheetP.hint.Text())
+		}
+	}
+	b.letGridGo()
+	told("found", b)
+	path := filepath.Join(t.TempDir(), "walk.legplan")
+	if err := b.s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	other := stand(t)
+	other.openPlan(path)
+	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
+	other.goTo(postSheet)
+	told("opened again", other)
+	b.undo()
+	if shown(b) || j.aside.Visible() || j.verdict.Visible() {
+		t.Errorf("undone: shown %v, tool %v, verdict %q", shown(b), j.aside.Visible(), j.verdict.Text())
+	}
+	b.redo()
+	told("done again", b)
+	j.setAside()
+	if shown(b) || !b.footNow.Unproved || !strings.Contains(j.verdict.Text(), "another grid's") {
+		t.Errorf("set aside: shown %v, unproved %v, verdict %q", shown(b), b.footNow.Unproved, j.verdict.Text())
+	}
+	b.undo()
+	told("the doubt brought back", b)
+	b.foundGrid(madeLattice())
+	nameCrossing(b, 0, 0, "NL 21 42")
+	b.escape()
+	if shown(b) || byMatrix(b.sheetNow()) {
+		t.Errorf("calibrated anew: shown %v", shown(b))
 	}
 }

@@ -23,9 +23,11 @@ type footText struct {
 	Quality     string // of the calibration
 	Proof       string // what proves it, or that nothing does
 	Unproved    bool
-	Message     string // the last thing that was done, or went wrong
-	Fault       bool
-	MetresPerPx float64 // ground metres per physical pixel of the screen, 0 unknown
+
+	Contradicted bool   // the printed grid contradicts the place that the sheet's file gives
+	Message      string // the last thing that was done, or went wrong
+	Fault        bool
+	MetresPerPx  float64 // ground metres per physical pixel of the screen, 0 unknown
 }
 
 // footline is the line under everything: scale bar, pointer, calibration and
@@ -105,7 +107,10 @@ func (r *footRenderer) Refresh() {
 		r.parts[footRef].Color, r.parts[footRef].Text = p.Caution, t.Ref+" !"
 	}
 	r.parts[footProof].Color = p.Good
-	if t.Unproved {
+	switch {
+	case t.Contradicted:
+		r.parts[footProof].Color = p.Fault
+	case t.Unproved:
 		r.parts[footProof].Color = p.Caution
 	}
 	if t.Fault {

@@ -127,7 +127,7 @@ func (b *Bench) dialHint() string {
 
 // showQuality writes the calibration's quality and proof into the foot line.
 func (b *Bench) showQuality() {
-	b.footNow.Quality, b.footNow.Proof, b.footNow.Unproved = "", "", false
+	b.footNow.Quality, b.footNow.Proof, b.footNow.Unproved, b.footNow.Contradicted = "", "", false, false
 	sheet, ok := b.s.Sheet()
 	if !ok {
 		b.foot.show(b.footNow)
@@ -142,6 +142,9 @@ func (b *Bench) showQuality() {
 		b.footNow.Proof = "proved"
 		if b.footNow.Unproved {
 			b.footNow.Proof = "sheet unproved"
+		}
+		if b.footNow.Contradicted = sheet.Contradicted.Found(); b.footNow.Contradicted {
+			b.footNow.Proof = "place contradicted, sheet unproved"
 		}
 	}
 	if p := b.s.Plan(); len(p.Sheets) > 1 {
@@ -161,6 +164,8 @@ func (b *Bench) showQuality() {
 func qualityWords(sheet plan.Sheet, c *calib.Calibration) string {
 	sys, err := geodesy.Lookup(sheet.Code)
 	switch {
+	case sheet.Contradicted.Found():
+		return "placed by a file"
 	case c.Kind() == calib.Given, err == nil && sheet.PlacedByFile(sys):
 		return "placed by a file, ± " + errorFigure(cornersError(sheet, c))
 	case c.DOF() == 0:

@@ -151,6 +151,8 @@ func (b *Bench) sheetNote(s plan.Sheet) string {
 		return "no fit"
 	case doubtful(c):
 		return "in doubt"
+	case s.Contradicted.Found():
+		return "contradicted"
 	case s.Proof.Proved():
 		return "proved"
 	}

@@ -72,6 +72,8 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return reachHint(c)
 	case c.DOF() == 0 && c.Kind() != calib.Given:
 		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
+	case sheet.Contradicted.Found():
+		return "Do not go by this sheet: its printed grid contradicts the place that its file gives. Calibrate it by the grid: find the printed grid  (Ctrl+R), click one crossing and type its reference."
 	case !sheet.Proof.Proved() && byMatrix(sheet):
 		return "Now prove the sheet: check it against the printed grid  (Ctrl+R), or click a feature of known reference and use it as proof."
 	case !sheet.Proof.Proved():
@@ -248,6 +250,9 @@ func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error)
 	switch {
 	case err != nil || c == nil:
 		p.proof.Hide()
+	case sheet.Contradicted.Found():
+		p.proof.Show()
+		p.proof.Set("Place contradicted, sheet unproved. Nothing proves the sheet until it is calibrated anew.", part.Fault)
 	case sheet.Proof.Proved():
 		p.proof.Show()
 		p.proof.Set("Proved: "+sheet.Proof.Detail+".", part.Good)

@@ -81,7 +81,7 @@ func (b *Bench) straightSheet() (straight.Sheet, error) {
 	}
 	return straight.Sheet{
 		Name: pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p),
-		System: sys, Calibration: c, Proof: sheet.Proof, DPI: sheet.DPI, Version: b.app.Metadata().Version,
+		System: sys, Calibration: c, Proof: sheet.Proof, Contradicted: sheet.Contradicted, DPI: sheet.DPI, Version: b.app.Metadata().Version,
 	}, nil
 }
 
@@ -169,6 +169,9 @@ func wroteStraight(path string, s straight.Sheet) string {
 	c, state := s.Calibration, "sheet unproved"
 	if s.Proof.Proved() {
 		state = "proved"
+	}
+	if s.Contradicted.Found() {
+		state = "place contradicted, sheet unproved"
 	}
 	fit := "placed by its file"
 	if c.Kind() != calib.Given {

@@ -161,7 +161,23 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 			out.WitnessExtra = append(out.WitnessExtra, c.extra)
 		}
 	}
+	if s.Doubt != nil {
+		out.Contradicted, out.DoubtExtra = r.doubt(*s.Doubt), s.Doubt.extra
+	}
 	return out
+}
+
+// doubt reads what contradicts a place. One that does not say by how much is
+// still one.
+func (r *reader) doubt(s doubtShape) calib.Contradiction {
+	d := calib.Contradiction{Detail: r.line("what contradicts the place", s.Detail), SquareM: s.SquareM}
+	if d.Detail == "" {
+		d.Detail = "off by what the plan's file does not say"
+	}
+	for _, x := range s.Crossings {
+		d.By = append(d.By, calib.PicturePt{Col: x[0], Row: x[1]})
+	}
+	return d
 }
 
 func (r *reader) point(c pointShape) calib.ControlPoint {

@@ -52,6 +52,7 @@ type sheetShape struct {
 	World      []float64    `json:"given_matrix,omitempty"`
 	WorldM     float64      `json:"place_sigma_m,omitempty"`
 	Proof      *proofShape  `json:"proof,omitempty"`
+	Doubt      *doubtShape  `json:"place_contradicted,omitempty"`
 	extra      plan.Extra
 }
 
@@ -71,6 +72,14 @@ type proofShape struct {
 	Detail string       `json:"detail"`
 	By     []pointShape `json:"by,omitempty"`
 	extra  plan.Extra
+}
+
+// doubtShape is what the printed grid says against the place that a file gave.
+type doubtShape struct {
+	Detail    string       `json:"detail"`
+	SquareM   float64      `json:"square_m"`
+	Crossings [][2]float64 `json:"crossings_col_row,omitempty"`
+	extra     plan.Extra
 }
 
 type positionShape struct {

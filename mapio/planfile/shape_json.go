@@ -69,6 +69,17 @@ func (s proofShape) MarshalJSON() ([]byte, error) {
 	return join(plain(s), s.extra)
 }
 
+func (s *doubtShape) UnmarshalJSON(data []byte) (err error) {
+	type plain doubtShape
+	s.extra, err = split(data, (*plain)(s))
+	return err
+}
+
+func (s doubtShape) MarshalJSON() ([]byte, error) {
+	type plain doubtShape
+	return join(plain(s), s.extra)
+}
+
 func (s *positionShape) UnmarshalJSON(data []byte) (err error) {
 	type plain positionShape
 	s.extra, err = split(data, (*plain)(s))

@@ -62,6 +62,12 @@ func sheetToShape(s plan.Sheet) sheetShape {
 	if s.Proof.Proved() {
 		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, By: pointsToShape(s.Proof.By, s.WitnessExtra), extra: s.ProofExtra}
 	}
+	if d := s.Contradicted; d.Found() {
+		out.Doubt = &doubtShape{Detail: d.Detail, SquareM: d.SquareM, extra: s.DoubtExtra}
+		for _, at := range d.By {
+			out.Doubt.Crossings = append(out.Doubt.Crossings, [2]float64{at.Col, at.Row})
+		}
+	}
 	return out
 }
 

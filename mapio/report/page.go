@@ -146,6 +146,9 @@ func (p *page) state() {
 		c, words, rest = green, "Proved", sentence(p.s.Proof.Detail)
 		rest += " " + p.s.Proof.Unseen(p.s.Calibration.MetresPerPixel())
 	}
+	if p.s.Contradicted.Found() {
+		c, words, rest = orange, "Contradicted", sentence("sheet unproved: "+p.s.Contradicted.Words())
+	}
 	p.text(bodySize, "", black)
 	lines := p.broken(rest, textW-stateW-3)
 	lines = lines[:min(len(lines), stateLines)]

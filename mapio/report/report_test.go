@@ -87,12 +87,20 @@ func TestPageTells(t *testing.T) {
 	crowded.Cautions = []string{"one", "two", "three", "four", "five", "six", "seven"}
 	proved := sheetOf(t, 4, 0.6, false)
 	proved.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "the pillar agrees"}
+	doubted := sheetOf(t, 4, 0.6, false)
+	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (120 m) off in the median, 1234.5 px at the worst"}
 	for _, tc := range []struct {
 		name        string
 		s           Sheet
 		has, hasNot []string
 		images      int
 	}{
+		{
+			"contradicted by its printed grid", doubted,
+			[]string{"Contradicted", "Sheet unproved: the printed grid contradicts the place", "1234.5 px at the worst", "grid's lines."},
+			[]string{"Proved"},
+			0,
+		},
 		{
 			"unproved with a picture", plain,
 			[]string{

@@ -24,10 +24,13 @@ type Sheet struct {
 	Calibration *calib.Calibration
 	From        string // what the calibration was made from, in words
 	Proof       calib.Proof
-	Cautions    []string // sentences, gravest first
-	DPI         float64  // of the scan, 0 where unknown
-	Made        time.Time
-	Version     string // of the program, without its name
+
+	Contradicted calib.Contradiction // what the printed grid says against the file's place
+
+	Cautions []string // sentences, gravest first
+	DPI      float64  // of the scan, 0 where unknown
+	Made     time.Time
+	Version  string // of the program, without its name
 }
 
 // Write writes the report as a PDF of one A4 page. Letters outside the basic

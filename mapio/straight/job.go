@@ -38,9 +38,10 @@ type Sheet struct {
 	System        *geodesy.System
 	Calibration   *calib.Calibration
 	Proof         calib.Proof
-	Cautions      []string // sentences beyond the calibration's own warnings
-	DPI           float64  // of the sheet's picture; 0 where unknown
-	Version       string   // of the program, without its name
+	Contradicted  calib.Contradiction // what the printed grid says against the file's place
+	Cautions      []string            // sentences beyond the calibration's own warnings
+	DPI           float64             // of the sheet's picture; 0 where unknown
+	Version       string              // of the program, without its name
 }
 
 // Format is what a straightened picture is written as.

@@ -226,6 +226,8 @@ func TestWordsInTheFile(t *testing.T) {
 	}
 	proved := s
 	proved.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "a feature agrees"}
+	doubted := s
+	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (30 m) off in the median"}
 	for _, c := range []struct {
 		name   string
 		sheet  Sheet
@@ -233,6 +235,7 @@ func TestWordsInTheFile(t *testing.T) {
 		want   []string
 		not    string
 	}{
+		{"contradicted", doubted, PNG, []string{"Sheet unproved: the printed grid contradicts the place that the file gives: its crossings lie 12.0 px (30 m) off"}, "Proved:"},
 		{"PNG", s, PNG, []string{"Sheet unproved", "perspective fit through", "root mean square", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Proved:"},
 		{"JPEG", s, JPEG, []string{"Sheet unproved", "perspective fit through", "root mean square"}, "Proved:"},
 		{"proved", proved, PNG, []string{"Proved: a feature agrees."}, "unproved"},

@@ -30,6 +30,9 @@ func (s Sheet) Words(f Frame) []string {
 }
 
 func (s Sheet) stateWords() string {
+	if w, contradicted := s.Contradicted.Warning(); contradicted {
+		return sentence("sheet unproved: " + w.Text)
+	}
 	if w, unproved := s.Proof.Warning(); unproved {
 		return sentence(w.Text)
 	}

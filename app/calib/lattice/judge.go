@@ -45,17 +45,33 @@ func (l *Lattice) Against(c *calib.Calibration) (*Agreement, string) {
 		return nil, fmt.Sprintf("the meshes of the printed lines are %.0f m by the file, which is no usual square: they may be another grid's, or latitude and longitude", side)
 	}
 	a := &Agreement{SquareM: best, Crossings: len(l.Crossings)}
-	offs := make([]float64, 0, len(l.Crossings))
-	for _, x := range l.Crossings {
-		g := c.ToGrid(calib.PicturePt{Col: x.Col, Row: x.Row})
-		off := math.Hypot(g.E-best*math.Round(g.E/best), g.N-best*math.Round(g.N/best)) / mpp
+	offs := c.OffLines(l.places(), best)
+	for _, off := range offs {
 		a.RMSPx += off * off
-		offs = append(offs, off)
 	}
 	a.RMSPx = math.Sqrt(a.RMSPx / float64(len(offs)))
 	slices.Sort(offs)
 	a.MedianPx, a.WorstPx = offs[len(offs)/2], offs[len(offs)-1]
 	return a, ""
+}
+
+// Contradiction is what the printed lines say against a calibration, none where
+// they agree or where Against does not compare them.
+func (l *Lattice) Contradiction(c *calib.Calibration) calib.Contradiction {
+	a, _ := l.Against(c)
+	if a == nil || a.Agrees() {
+		return calib.Contradiction{}
+	}
+	return c.ContradictedBy(l.places(), a.SquareM)
+}
+
+// places are where the crossings are in the picture.
+func (l *Lattice) places() []calib.PicturePt {
+	out := make([]calib.PicturePt, len(l.Crossings))
+	for i, x := range l.Crossings {
+		out[i] = calib.PicturePt{Col: x.Col, Row: x.Row}
+	}
+	return out
 }
 
 // Agrees reports whether the printed lines lie where the calibration has lines.

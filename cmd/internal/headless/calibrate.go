@@ -50,7 +50,8 @@ drawing, which a warning names.
 with .prj) and holds them against the printed lines. Lines agree as well where
 the file is wrong by whole squares or a factor, turned or mirrored: only with
 three crossings named (--name) that are not in one line, and all where the file
-has them, is the sheet proved. source, grid, corners, printed_grid {compared,
+has them, is the sheet proved. Lines that contradict the file leave nothing to trust:
+the warning is place-contradicted, and trusted is false everywhere. source, grid, corners, printed_grid {compared,
 agrees,square_m,crossings,rms_px,worst_px or reason} and proof (null until then)
 come beside the other keys.
 A whole square misread at the name is misread alike everywhere and fits.
@@ -75,8 +76,8 @@ dof, loo_m [{fit,loo_m,chosen,reason}] (root mean square error at a point left
 out, for each fit; null where too few are left or it was not tried), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
 sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}] (trusted is false where
 the fit is a guess, too far outside its control points, and everywhere where
-these contradict each other or the picture is mirrored). lat and lon are WGS 84; the covariance is that
-of the points' standard deviation, times max(1, s0²) with redundancy.
+these contradict each other, the picture is mirrored, or its printed grid or a named
+crossing contradicts the file). lat and lon are WGS 84; the covariance is that of the points' standard deviation, times max(1, s0²) with redundancy.
 `
 
 func calibrateCommand() command {

@@ -196,15 +196,23 @@ func sheetLines(p *plan.Plan) string {
 	}
 	var text strings.Builder
 	for i, s := range p.Sheets {
-		state := "unproved"
-		if _, err := s.Calibration(); err != nil {
-			state = "not calibrated"
-		} else if s.Proof.Proved() {
-			state = "proved"
-		}
-		fmt.Fprintf(&text, "sheet %d: %s, %s\n", i+1, oneLine(p.SheetName(s.ID)), state)
+		fmt.Fprintf(&text, "sheet %d: %s, %s\n", i+1, oneLine(p.SheetName(s.ID)), stateOf(s))
 	}
 	return text.String()
+}
+
+// stateOf says in a word or two how far a sheet can be trusted.
+func stateOf(s plan.Sheet) string {
+	_, err := s.Calibration()
+	switch {
+	case err != nil:
+		return "not calibrated"
+	case s.Contradicted.Found():
+		return "place contradicted by its printed grid, unproved"
+	case s.Proof.Proved():
+		return "proved"
+	}
+	return "unproved"
 }
 
 // figures writes the columns of one leg from the reference on.

@@ -20,6 +20,8 @@ type place struct {
 	reached   bool    // they reach there
 	outsidePx float64 // how far it lies outside them
 	inArea    bool    // the grid is meant for it
+
+	contradicted bool // the printed grid, or what was read off it, contradicts the file that places it
 }
 
 func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt) ([]place, error) {
@@ -123,6 +125,8 @@ func (p place) line(t *table) {
 	switch {
 	case !p.reached:
 		t.line("", "not to be trusted: %.0f px outside the control points", p.outsidePx)
+	case p.contradicted:
+		t.line("", "not to be trusted: the printed grid, or a crossing that was named, contradicts the place that the file gives")
 	case !p.trusted:
 		t.line("", "not to be trusted: the control points contradict each other, or the picture is mirrored")
 	}

@@ -49,10 +49,12 @@ func fitOfPlace(p *scan.Place, h scan.Header) (*calib.Calibration, error) {
 type placed struct {
 	place   *scan.Place
 	corners []place
-	agree   *lattice.Agreement // nil where no printed grid was found
-	why     string             // there is none
-	proves  bool               // the crossings that were named prove the file's place
-	unseen  string             // what they do not show
+	agree   *lattice.Agreement  // nil where no printed grid was found
+	why     string              // there is none
+	proves  bool                // the crossings that were named prove the file's place
+	unseen  string              // what they do not show
+	against calib.Contradiction // what the printed grid says against the file's place
+	differs bool                // a crossing that was named lies elsewhere by the file
 }
 
 // agreementWords say whether the printed grid agrees.
@@ -60,7 +62,7 @@ func agreementWords(a *lattice.Agreement) string {
 	if a.Agrees() {
 		return fmt.Sprintf("the printed grid agrees within %.1f px", a.RMSPx)
 	}
-	return fmt.Sprintf("the printed grid does not agree: its crossings lie %.1f px off on average, %.1f px at the worst", a.RMSPx, a.WorstPx)
+	return fmt.Sprintf("the printed grid does not agree: its crossings lie %.1f px off (root mean square), %.1f px at the worst", a.RMSPx, a.WorstPx)
 }
 
 // autoCalibrate takes the calibration from the file and holds it against the
@@ -97,13 +99,25 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 		out.placed.why = found.reason
 	} else {
 		out.placed.agree, out.placed.why = found.found.Against(out.fit)
+		out.placed.against = found.found.Contradiction(out.fit)
 	}
 	notices, err = out.placed.holdNames(q.names, q.square.value, found.found, out.fit, out.system)
 	if err != nil {
 		return out, err
 	}
+	if out.placed.against.Found() || out.placed.differs {
+		distrust(out.places)
+	}
 	out.notices = append(append(out.notices, notices...), out.placed.proofNotices(out.fit)...)
 	return out, nil
+}
+
+// distrust takes the trust from every place of a picture whose file is
+// contradicted.
+func distrust(places []place) {
+	for i := range places {
+		places[i].trusted, places[i].contradicted = false, true
+	}
 }
 
 // holdNames compares the references of named crossings, read off the map by a
@@ -132,6 +146,7 @@ func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, 
 	proves, err := l.Proves(c, read)
 	var differs *lattice.Differs
 	if errors.As(err, &differs) {
+		p.differs = true
 		return []notice{{"named-crossing-differs", fmt.Sprintf(
 			"the crossing named %s lies %.0f m from there by the file: one of the two is wrong", names[differs.I].ref, differs.OffM)}}, nil
 	}
@@ -149,8 +164,8 @@ func (p *placed) proofNotices(c *calib.Calibration) []notice {
 	if p.proves {
 		return out
 	}
-	if p.agree != nil && !p.agree.Agrees() {
-		out = append(out, notice{"printed-grid-differs", agreementWords(p.agree)})
+	if w, contradicted := p.against.Warning(); contradicted {
+		out = append(out, notice{w.Code, w.Text})
 	}
 	w, _ := (calib.Proof{}).Warning()
 	return append(out, notice{w.Code, w.Text})

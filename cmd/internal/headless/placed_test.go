@@ -125,7 +125,7 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 		{"true, two named", 0, threeNames()[:4], true, false, `"proof": null`},
 		{"true, one named three times", 0, slices.Concat(threeNames()[:2], threeNames()[:2], threeNames()[:2]), true, false, `"proof": null`},
 		{"true, another size", 0, append(threeNames(), "--square", "500"), true, false, `"square-differs"`},
-		{"60 m off", 60, nil, false, false, `"printed-grid-differs"`},
+		{"60 m off", 60, nil, false, false, `"place-contradicted"`},
 		{"a whole square off", 1000, nil, true, false, `"proof": null`},
 		{"true, three named: what that does not show", 0, threeNames(), true, true, `"proof_unseen": "Not shown by it: a shift of less than`},
 		{"off as from one datum to another, named", 126, threeNames(), false, false, `"named-crossing-differs"`},
@@ -151,6 +151,11 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 			e, n := m[0]*400+m[1]*600+m[2]+c.shiftM, m[3]*400+m[4]*600+m[5]
 			if off := math.Hypot(p["easting_m"].(float64)-e, p["northing_m"].(float64)-n); off > 0.001 {
 				t.Errorf("at %s: %g m off, want at most 0.001", at, off)
+			}
+			trusted := c.agrees && c.says != `"named-crossing-differs"`
+			table := run(t, "", slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
+			if told := strings.Contains(table.out, "not to be trusted"); p["trusted"] != trusted || told == trusted {
+				t.Errorf("trusted %v, want %v; and the table:\n%s", p["trusted"], trusted, table.out)
 			}
 		})
 	}

@@ -56,9 +56,9 @@ func (q *calibrateRequest) writeReport(c calibration, s streams) error {
 	if q.picture == "" {
 		sheet.Name = filepath.Base(q.points)
 	}
-	sheet.Proof = c.proof()
+	sheet.Proof, sheet.Contradicted = c.proof(), c.contradiction()
 	for _, n := range c.notices {
-		if n.Code != calib.CodeUnproved { // the page says so larger
+		if n.Code != calib.CodeUnproved && n.Code != calib.CodePlaceContradicted { // the page says so larger
 			sheet.Cautions = append(sheet.Cautions, n.Text)
 		}
 	}

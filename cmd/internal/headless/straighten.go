@@ -54,9 +54,9 @@ func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 	}
 	sheet := straight.Sheet{
 		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: straight.CutOf(picture),
-		System: c.system, Calibration: c.fit, Proof: c.proof(), DPI: c.header.DPI, Version: s.version,
+		System: c.system, Calibration: c.fit, Proof: c.proof(), Contradicted: c.contradiction(), DPI: c.header.DPI, Version: s.version,
 	}
-	known := map[string]bool{calib.CodeUnproved: true}
+	known := map[string]bool{calib.CodeUnproved: true, calib.CodePlaceContradicted: true}
 	for _, w := range c.fit.Warnings() {
 		known[w.Code] = true
 	}
@@ -86,6 +86,15 @@ func (c calibration) proof() calib.Proof {
 		return calib.Proof{}
 	}
 	return calib.Proof{Kind: calib.ProofPrintedGrid, Detail: "the printed grid is where the file has it, by the crossings that were named"}
+}
+
+// contradiction is what the printed grid says against the place that the file
+// gives.
+func (c calibration) contradiction() calib.Contradiction {
+	if c.placed == nil {
+		return calib.Contradiction{}
+	}
+	return c.placed.against
 }
 
 func (w *straightened) object() object {
