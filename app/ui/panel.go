@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/ui/dial"
 	"legwright/app/ui/look"
 	"legwright/app/ui/part"
 )
@@ -62,7 +63,7 @@ func visible(o fyne.CanvasObject, on bool) {
 type panelLayout struct {
 	p     *panel
 	posts fyne.CanvasObject
-	dial  fyne.CanvasObject
+	dial  *dial.Dial
 	sheet [2]fyne.CanvasObject // what the Sheet post's parts hold
 	inner *container.Scroll    // holds both parts
 	high  float32              // of the room that is seen
@@ -79,13 +80,22 @@ const (
 	postsGap     = float32(12)
 )
 
-// top is the height of the upper part.
+// top is the height of the upper part: of a window that is too low, all that is
+// seen of it.
 func (l *panelLayout) top() float32 {
+	if l.tight() {
+		return max(l.seen(), l.dial.MinSize().Height)
+	}
+	return l.roomy()
+}
+
+// roomy is the height of the upper part where there is room for it.
+func (l *panelLayout) roomy() float32 {
 	top := topHeight
 	if l.high < lowWindow-footHeight {
 		top = topHeightLow
 	}
-	return max(top, l.dial.MinSize().Height)
+	return max(top, l.dial.Comfortable())
 }
 
 // between is the room that the posts take between the parts.
@@ -94,7 +104,15 @@ func (l *panelLayout) between() float32 { return l.posts.MinSize().Height + post
 // tight reports that the window is too low for both parts and the posts: the
 // posts then stand at the lower edge, and the parts scroll above them. Nothing
 // is ever drawn over something else.
-func (l *panelLayout) tight() bool { return l.high < l.top()+l.between()+lowerLeast }
+func (l *panelLayout) tight() bool { return l.high < l.roomy()+l.between()+lowerLeast }
+
+// seen is the height of what is seen of the parts.
+func (l *panelLayout) seen() float32 {
+	if l.tight() {
+		return l.high - l.between() - postsGap/2
+	}
+	return l.high
+}
 
 // parts are the heights of the upper part and, at the least, the lower part of
 // a post. In a window that is too low the Sheet post's are as high as what they
@@ -158,10 +176,11 @@ func (o *postsLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 func (o *postsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	l := o.l
 	l.high, l.wide = size.Height, size.Width
-	room := size.Height
+	room, within := l.seen(), float32(0)
 	if l.tight() {
-		room -= l.between() + postsGap/2
+		within = room
 	}
+	l.dial.Within(within)
 	l.placePosts()
 	put(l.inner, 0, 0, size.Width, room)
 	l.inner.Refresh() // its content may stand otherwise at the same size

@@ -33,7 +33,7 @@ func TestLowAndNarrowWindows(t *testing.T) {
 // the panel.
 func TestFlagsMoveThePostsAlong(t *testing.T) {
 	b := calibrated(t)
-	for _, size := range []fyne.Size{{Width: 853, Height: 509}, {Width: 1280, Height: 776}, {Width: 1400, Height: 900}} {
+	for _, size := range []fyne.Size{{Width: 853, Height: 496}, {Width: 853, Height: 509}, {Width: 1280, Height: 776}, {Width: 1400, Height: 900}} {
 		b.window.Resize(size)
 		b.goTo(postRoute)
 		drag(b, 100, 100, 103, 101)
@@ -41,6 +41,7 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 		f.Flags = []string{"no point to spare", "sheet unproved", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
 		b.dial.Display(f)
 		panelFits(t, b, size, postRoute)
+		doubtsSeen(t, b, size)
 		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 		if end, panel := place(b.strip.body).X+b.strip.body.MinSize().Width, place(b.panel.body).X; !b.strip.Visible() || end > panel {
 			t.Errorf("%v: the strip ends at %v, the panel begins at %v", size, end, panel)
@@ -49,6 +50,18 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 		panelFits(t, b, size, postRoute)
 		b.goTo(postSheet)
 		panelFits(t, b, size, postSheet)
+	}
+}
+
+// doubtsSeen holds the dial, whose last line are the doubts of a reading, against
+// what is seen of the panel without scrolling.
+func doubtsSeen(t *testing.T, b *Bench, size fyne.Size) {
+	t.Helper()
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	view := b.panel.layout.inner
+	end := place(b.dial).Y + b.dial.MinSize().Height
+	if seen := place(view).Y + view.Size().Height; end > seen+0.5 {
+		t.Errorf("%v: the dial needs room down to %v, the panel is seen down to %v", size, end, seen)
 	}
 }
 

@@ -30,6 +30,7 @@ type Dial struct {
 	raster    *canvas.Raster
 	picture   picture
 	lastLeast fyne.Size
+	within    float32 // what is seen of the height, 0: all
 }
 
 // New returns an empty dial.

@@ -10,6 +10,7 @@ import (
 const (
 	leastWidth   = 300
 	faceLeast    = 190 // on low windows
+	faceTight    = 96  // where else not all below it would be seen
 	faceMost     = 520
 	edge         = 12 // left and right of everything
 	topGap       = 8
@@ -50,10 +51,35 @@ func (r *renderer) Refresh() {
 	}
 }
 
+// Within says how much of the panel's height is seen, 0 where all of it is. In
+// a window too low for the whole dial its face gives way, for what is written
+// under it, a reading's doubts last, must not be out of sight.
+func (d *Dial) Within(high float32) {
+	if d.within == high {
+		return
+	}
+	d.within = high
+	d.lastLeast = d.least()
+}
+
+// Comfortable is the height of the panel with a face of the usual least size.
+func (d *Dial) Comfortable() float32 {
+	return topGap + faceLeast + d.below(max(leastWidth, d.Size().Width))
+}
+
 // least is the panel's least size: two lines of flags always, so that the face
 // keeps its size.
 func (d *Dial) least() fyne.Size {
-	return fyne.NewSize(leastWidth, topGap+faceLeast+d.below(max(leastWidth, d.Size().Width)))
+	width := max(leastWidth, d.Size().Width)
+	return fyne.NewSize(leastWidth, topGap+d.leastFace(width)+d.below(width))
+}
+
+// leastFace is the least side of the face.
+func (d *Dial) leastFace(width float32) float32 {
+	if d.within <= 0 {
+		return faceLeast
+	}
+	return min(faceLeast, max(faceTight, d.within-topGap-d.below(width)))
 }
 
 // below is the height of everything under the face.
@@ -69,6 +95,6 @@ func (d *Dial) below(width float32) float32 {
 // faceSide is the side of the face in a panel's size, and where what is
 // written below it begins.
 func (d *Dial) faceSide(size fyne.Size) (side, below float32) {
-	side = min(size.Width-2*edge, max(faceLeast, size.Height-topGap-d.below(size.Width)), faceMost)
+	side = min(size.Width-2*edge, max(d.leastFace(size.Width), size.Height-topGap-d.below(size.Width)), faceMost)
 	return side, topGap + side + topGap
 }
