@@ -95,3 +95,26 @@ func TestTextClearsTheNamesOfItsEnds(t *testing.T) {
 	}
 	t.Logf("%d of %d lines cover a name", covered, all)
 }
+
+// Wherever a line is dragged, its text is seen whole, so that the mark of a
+// doubtful reading at its beginning is never cut off; and where a line is long
+// enough the text stays along it.
+func TestTextIsSeenWhole(t *testing.T) {
+	t.Parallel()
+	l := newLetterer(plates)
+	area := image.Pt(720, 450)
+	rapid.Check(t, func(t *rapid.T) {
+		pt := func(name string) view.ScreenPt {
+			return view.ScreenPt{X: rapid.Float64Range(0, 720).Draw(t, name+"x"), Y: rapid.Float64Range(0, 450).Draw(t, name+"y")}
+		}
+		a, b := pt("a"), pt("b")
+		img, x, y := l.line("! 057°", "060° grid   1 240 m ± 20", a, b, 1.2, area, nil)
+		for row := range img.Rect.Dy() {
+			for col := range img.Rect.Dx() {
+				if img.RGBAAt(col, row).A == 255 && !image.Pt(col+x, row+y).In(image.Rectangle{Max: area}) {
+					t.Fatalf("from %v to %v: ink at %d, %d", a, b, col+x, row+y)
+				}
+			}
+		}
+	})
+}

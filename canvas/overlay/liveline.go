@@ -26,7 +26,7 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area i
 	total := wb + space + ws
 	right, left := l.boxes(names, px)
 	lift := clearLift(a, b, total, px, area, right, left)
-	mid, angle := along(a, b, total, lift, px, area.X, area.Y)
+	mid, angle := seenWhole(a, b, total, lift, px, area)
 	big.angle, small.angle = angle, angle
 	return l.join(mid, angle, big, (wb-total)/2, small, (total-ws)/2)
 }
