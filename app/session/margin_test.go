@@ -97,6 +97,55 @@ func TestMarginProves(t *testing.T) {
 	}
 }
 
+// TestMarginProvesAtAControlPoint: at the corner of a map whose printed grid was
+// taken, latitude and longitude prove the sheet in place of the control point
+// that is there, and catch a square misread alike. Its own reference does not.
+func TestMarginProvesAtAControlPoint(t *testing.T) {
+	t.Parallel()
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
+	must(t, err)
+	ll, _, err := sys.ToWGS84(geodesy.Grid{E: 22000, N: 758000}) // of the first control point
+	must(t, err)
+	for _, c := range []struct {
+		name  string
+		eastM float64
+		less  int // control points taken away before
+		text  string
+		want  string
+	}{
+		{"true", 0, 0, printed(ll), ""},
+		{"a square misread alike", 1000, 0, printed(ll), "sigma where 2 are allowed"},
+		{"its own reference", 0, 0, "22000 758000", "type the latitude and longitude"},
+		{"few points", 0, 1, printed(ll), "where 3 others are left"},
+		{"nonsense", 0, 0, "ill", ""},
+	} {
+		s := marginSheet(t, sys.Code(), c.eastM)
+		for range c.less {
+			must(t, s.RemoveControlPoint(3))
+		}
+		before := s.Plan()
+		err := s.ProveByControlPoint(0, c.text)
+		sheet, _ := s.Sheet()
+		if c.want != "" || c.text == "ill" {
+			if err == nil || !strings.Contains(err.Error(), c.want) || s.Plan() != before {
+				t.Errorf("%s: got %v, changed %t; want %q", c.name, err, s.Plan() != before, c.want)
+			}
+			continue
+		}
+		must(t, err)
+		if sheet.Proof.Kind != calib.ProofMargin || len(sheet.Points) != 3 {
+			t.Errorf("%s: proof %+v with %d points", c.name, sheet.Proof, len(sheet.Points))
+		}
+		if held := s.Plan().HoldProofs(); held != s.Plan() {
+			t.Errorf("made again it does not hold: %q", held.Mended)
+		}
+		s.Undo()
+		if sheet, _ := s.Sheet(); sheet.Proof.Proved() || len(sheet.Points) != 4 {
+			t.Errorf("undone: proof %+v with %d points", sheet.Proof, len(sheet.Points))
+		}
+	}
+}
+
 // TestMarginFiguresAsExactAsPrinted: few figures leave too much open, and whole
 // minutes are lines.
 func TestMarginFiguresAsExactAsPrinted(t *testing.T) {

@@ -36,3 +36,32 @@ func TestMarginProofIsOffered(t *testing.T) {
 		t.Errorf("hint %q, proof %q", b.sheetP.hint.Text(), b.sheetP.proof.Text())
 	}
 }
+
+// After a printed grid was taken the corner of the map is a control point. A
+// click there chooses it, and its latitude and longitude prove the sheet in its
+// place.
+func TestMarginProofAtAControlPoint(t *testing.T) {
+	b := calibrated(t)
+	point(b, 300, 50, "23000 743500")
+	point(b, 50, 50, "20500 743500")
+	sheet := b.sheetNow()
+	before := len(sheet.Points)
+	at := sheet.Points[before-1]
+	b.sheetP.clicked(tool.Spot{At: viewPt(at.At), Target: tool.Target{Part: tool.Control, Index: before - 1}})
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "use them as proof") || !b.sheetP.prove.Visible() {
+		t.Fatalf("hint %q, proof offered %t", hint, b.sheetP.prove.Visible())
+	}
+	b.sheetP.holdProof() // by its own reference
+	if b.sheetNow().Proof.Proved() || !strings.Contains(b.sheetP.check.Text(), "latitude and longitude") {
+		t.Errorf("by its own reference: %+v, %q", b.sheetNow().Proof, b.sheetP.check.Text())
+	}
+	ll, _, err := b.s.Reader().System().ToWGS84(at.Ref)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.sheetP.ref.SetText(geodesy.FormatLatLon(ll))
+	b.sheetP.holdProof()
+	if sheet := b.sheetNow(); sheet.Proof.Kind != calib.ProofMargin || len(sheet.Points) != before-1 {
+		t.Errorf("proof %+v with %d points, said %q", sheet.Proof, len(sheet.Points), b.footNow.Message)
+	}
+}

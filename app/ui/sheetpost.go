@@ -246,13 +246,19 @@ func (p *sheetPost) holdProof() {
 	if !p.on {
 		return
 	}
-	if err := p.b.s.Prove(picturePt(p.at), p.ref.Text, p.b.pickSigma()); err != nil {
+	prove := func() error { return p.b.s.Prove(picturePt(p.at), p.ref.Text, p.b.pickSigma()) }
+	said := "The feature agrees: the sheet is proved."
+	if p.chosen >= 0 {
+		prove = func() error { return p.b.s.ProveByControlPoint(p.chosen, p.ref.Text) }
+		said = "Latitude and longitude agree: the sheet is proved, by what was a control point."
+	}
+	if err := prove(); err != nil {
 		p.check.Show()
 		p.check.Set(sentence(err), part.Fault)
 		p.b.fail(err)
 		return
 	}
-	p.b.say("The feature agrees: the sheet is proved.")
+	p.b.say(said)
 	p.forgetAndRefresh()
 	p.b.focusSheet()
 }

@@ -51,7 +51,7 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	case !has || p.b.picture.pyramid == nil:
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
 	case p.on && p.chosen >= 0:
-		return fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", p.chosen+1)
+		return chosenHint(sheet, p.chosen)
 	case p.on && p.ref.Text == "":
 		return "Bring the hairlines onto the crossing with the arrow keys, then type its reference."
 	case p.on:
@@ -80,6 +80,15 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return p.b.proofHint()
 	}
 	return "The sheet is calibrated and proved. Go to Route to drag bearings."
+}
+
+// chosenHint says what can be done with a control point.
+func chosenHint(sheet plan.Sheet, i int) string {
+	text := fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference", i+1)
+	if len(sheet.Points) > 3 && !sheet.Proof.Proved() && sheet.ByGridReferences() {
+		text += ". Where the margin prints latitude and longitude at this very place, type them and use them as proof"
+	}
+	return text + "."
 }
 
 // fitted is the calibration where there is one.
@@ -138,7 +147,7 @@ func (p *sheetPost) showControls(calibrated bool) {
 	visible(p.ref, p.on)
 	visible(p.keep, p.on)
 	visible(p.drop, p.on)
-	visible(p.prove, p.on && calibrated && p.chosen < 0)
+	visible(p.prove, p.on && calibrated)
 	text := "Keep point"
 	switch {
 	case p.chosen >= 0:
