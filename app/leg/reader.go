@@ -30,6 +30,10 @@ type calibrated struct {
 	c     *calib.Calibration // nil where uncalibrated
 	err   error
 	flags []Flag
+
+	name   string
+	ground geodesy.Grid // in its middle, where it is calibrated
+	doubt  string       // why letters that it supplies may be wrong, "" where it is proved
 }
 
 // NewReader prepares readings on a plan. A sheet without a calibration is no
@@ -45,7 +49,10 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	next.orphan = &calibrated{flags: goneFlags()}
 	for _, s := range p.Sheets {
 		c, err := r.fitted(s)
-		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, flags: sheetFlags(s, c)}
+		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, flags: sheetFlags(s, c), name: p.SheetName(s.ID), doubt: lendingDoubt(s, c)}
+		if c != nil {
+			sheet.ground = c.ToGrid(calib.PicturePt{Col: float64(s.Width) / 2, Row: float64(s.Height) / 2})
+		}
 		if len(p.Sheets) > 1 {
 			sheet.flags = ofSheet(p.SheetName(s.ID), sheet.flags)
 		}
@@ -106,10 +113,10 @@ func (r *Reader) Calibration() (*calib.Calibration, error) {
 // sheets: of its one sheet, or of several those that something was picked on,
 // and of one that is in the plan no more.
 func (r *Reader) SheetFlags() []Flag {
-	used := r.p.SheetsUsed()
+	used, lends := r.p.SheetsUsed(), r.p.SheetsLending()
 	var out []Flag
 	for _, s := range r.sheets {
-		if used[s.id] || len(r.sheets) == 1 {
+		if used[s.id] || lends[s.id] || len(r.sheets) == 1 {
 			out = append(out, s.flags...)
 			delete(used, s.id)
 		}
@@ -136,7 +143,7 @@ func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 		return Reading{}, err
 	}
 	cov := joint(a, b)
-	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), outsideFlag(anEnd, a, b)...))
+	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), append(outsideFlag(anEnd, a, b), r.lettersFlags(anEnd, a, b)...)...))
 	if err != nil {
 		return Reading{}, err
 	}

@@ -41,14 +41,17 @@ func (p *Plan) NextSheetID() ID {
 			used = append(used, ID(id))
 		}
 	}
+	of := func(pos Position) { used = append(used, pos.Sheet, pos.LettersOf) }
 	for _, m := range p.Marks {
-		used = append(used, m.Position.Sheet)
+		of(m.Position)
 	}
 	for _, l := range p.Legs {
-		used = append(used, l.From.Position.Sheet, l.To.Position.Sheet)
+		of(l.From.Position)
+		of(l.To.Position)
 	}
 	for _, s := range p.Sights {
-		used = append(used, s.From.Position.Sheet, s.To.Position.Sheet)
+		of(s.From.Position)
+		of(s.To.Position)
 	}
 	return NextID("sheet", used...)
 }

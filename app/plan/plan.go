@@ -99,6 +99,23 @@ func (p *Plan) SheetsUsed() map[ID]bool {
 	return used
 }
 
+// SheetsLending returns the IDs of the sheets that supplied the letters of a
+// reference that was typed without.
+func (p *Plan) SheetsLending() map[ID]bool {
+	lends := map[ID]bool{}
+	for _, m := range p.Marks {
+		lends[m.Position.LettersOf] = true
+	}
+	for _, l := range p.Legs {
+		lends[p.Resolve(l.From).LettersOf], lends[p.Resolve(l.To).LettersOf] = true, true
+	}
+	for _, s := range p.Sights {
+		lends[p.Resolve(s.From).LettersOf], lends[p.Resolve(s.To).LettersOf] = true, true
+	}
+	delete(lends, "")
+	return lends
+}
+
 // MarkByID returns the mark with that ID.
 func (p *Plan) MarkByID(id ID) (Mark, bool) {
 	return find(p.Marks, func(m Mark) bool { return m.ID == id })

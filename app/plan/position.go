@@ -52,6 +52,11 @@ type Position struct {
 	Text    string  // typed: the text as it was typed
 	SquareM float64 // typed: side of the reference's square, metres; 0 for plain numbers
 
+	// LettersOf is, of a reference that was typed without its letters, the sheet
+	// whose ground supplied them: the place may be 100 km out with that sheet. So
+	// may be what was typed as a bearing and distance from such a place.
+	LettersOf ID
+
 	SigmaM float64 // own σ per axis in metres, without the calibration's share
 	Extra  Extra
 }

@@ -55,6 +55,9 @@ func (p *Plan) proofFault(s Sheet) string {
 		return why
 	}
 	for _, q := range s.Proof.By {
+		if s.Proof.Kind == calib.ProofFeature && lettersLent(q.Text, s.Code, q.Ref) {
+			return fmt.Sprintf("“%s” was typed without its letters, which were supplied from the sheet itself", q.Text)
+		}
 		if why := s.PrintedAlike(c, q.At, q.Ref, q.SigmaRefM, s.Proof.Kind); why != "" {
 			return why
 		}

@@ -19,6 +19,7 @@ func (s *Session) ParsePosition(text string) (plan.Position, error) {
 	}
 	pos := plan.TypedAs(tidy(text), ref.Read)
 	pos.SigmaM = hypot(pos.SigmaM, ref.ShiftM)
+	pos.LettersOf = ref.LettersOf
 	return pos, nil
 }
 

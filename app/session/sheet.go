@@ -229,7 +229,7 @@ func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64)
 	if err != nil {
 		return err
 	}
-	ref, err := s.CheckReference(refText)
+	ref, err := s.CheckWitness(refText)
 	if m, ok := s.Plan().MarkByName(tidy(refText)); err != nil && ok {
 		return s.proveByMark(at, m, pickSigmaPx)
 	}
@@ -264,7 +264,9 @@ type Reference struct {
 	ShiftM float64      // latitude and longitude: σ per axis of the datum shift
 
 	GridGuessed bool // the sheet had no grid: it was guessed from the reference
-	LettersLent bool // the letters were supplied from the sheet's ground: say so
+	LettersLent bool // the letters were not typed but supplied: say so, and from what
+
+	LettersOf plan.ID // the sheet whose ground supplied them
 }
 
 // Centre returns the centre of the reference's square on the sheet's grid and
@@ -282,13 +284,29 @@ func (s *Session) CheckReference(text string) (Reference, error) {
 	if sheet.Code == "" {
 		sheet.Code = s.Plan().Code()
 	}
-	near := nearOf(sheet)
+	near, lender := nearOf(sheet), sheet.ID
 	for _, other := range s.Plan().Sheets { // panels of one map lie together
 		if near == nil && other.Code == sheet.Code {
-			near = nearOf(other)
+			near, lender = nearOf(other), other.ID
 		}
 	}
-	return readReference(text, sheet, near)
+	ref, err := readReference(text, sheet, near)
+	if ref.LettersLent {
+		ref.LettersOf = lender
+	}
+	return ref, err
+}
+
+// CheckWitness is CheckReference for what is to prove the sheet in hand: letters
+// that were supplied from its own place, or from another sheet's, would agree
+// wherever that lies. The error is a refusal then.
+func (s *Session) CheckWitness(text string) (Reference, error) {
+	ref, err := s.CheckReference(text)
+	if err == nil && ref.LettersLent {
+		err = refuse("the letters of %s were not typed but supplied from %s; whether that lies 100 km elsewhere is what a proof has to show. Type the reference with its letters",
+			tidy(text), s.Plan().SheetName(ref.LettersOf))
+	}
+	return ref, err
 }
 
 // readReference reads a reference for a sheet; near is ground from which

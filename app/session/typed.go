@@ -83,12 +83,13 @@ type origin struct {
 	grid   geodesy.Grid
 	sigmaM float64
 	sheet  plan.ID     // that the start was picked on or hangs on
+	lender plan.ID     // that supplied the letters of the start
 	probe  leg.Reading // a reading from there, for its convergence and angle
 }
 
 func (s *Session) originOf(from plan.End) (origin, error) {
 	pos, r := s.Plan().Resolve(from), s.Reader()
-	o := origin{sys: r.System()}
+	o := origin{sys: r.System(), lender: pos.LettersOf}
 	if pos.Origin == plan.Picked || pos.Hangs() {
 		o.sheet = pos.Sheet
 	}
@@ -150,7 +151,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 		gridM *= groundM / ground
 	}
 	pos := plan.Position{
-		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet,
+		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender,
 		SigmaM: hypot(o.sigmaM, groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil

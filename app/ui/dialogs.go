@@ -30,7 +30,7 @@ func (b *Bench) askMark() {
 		if pos, err := b.s.ParsePosition(t); err != nil {
 			note.SetText(sentence(err))
 		} else if words, err := b.s.ReferenceOf(pos, 10); err == nil {
-			note.SetText("Read as " + words + ".")
+			note.SetText(strings.TrimSpace("Read as " + words + ". " + b.lentNote(pos)))
 		}
 	}
 	form := container.NewVBox(ref, name, note)
@@ -52,8 +52,8 @@ func (b *Bench) addTypedMark(name, ref string) {
 		b.refuse("The mark was not set", err)
 		return
 	}
-	_, err = b.s.AddMark(strings.TrimSpace(name), pos)
-	b.try(err, "Mark set.")
+	id, err := b.s.AddMark(strings.TrimSpace(name), pos)
+	b.try(err, b.told("Mark set.", id))
 }
 
 // partyForm holds the fields of the party's dialog.

@@ -200,7 +200,7 @@ func (p *sheetPost) nameCrossing() {
 		p.check.Set(sentence(err), part.Fault)
 		p.b.fail(err)
 	}
-	ref, err := p.b.s.CheckReference(p.ref.Text)
+	ref, err := p.b.s.CheckWitness(p.ref.Text)
 	if err != nil {
 		fault(err)
 		return

@@ -89,10 +89,14 @@ func (b *Bench) editCell(id string, c ledger.Column, text string) error {
 	}
 	before, _ := b.s.Plan().LegByID(plan.ID(id))
 	err := b.s.SetLegField(plan.ID(id), field, text)
-	b.try(err, "Changed.")
+	changed := "Changed."
+	if c == ledger.From || c == ledger.To {
+		changed = b.told(changed, plan.ID(id))
+	}
+	b.try(err, changed)
 	if after, ok := b.s.Plan().LegByID(plan.ID(id)); ok && err == nil && before.To.Mark != "" && after.To.Mark == "" {
 		mark, _ := b.s.Plan().MarkByID(before.To.Mark)
-		b.say("Changed. The leg no longer ends at " + mark.Name + ", and a leg that began at its end begins at the new one.")
+		b.say(changed + " The leg no longer ends at " + mark.Name + ", and a leg that began at its end begins at the new one.")
 	}
 	return err
 }

@@ -27,8 +27,9 @@ type routePost struct {
 	sections [4]fyne.CanvasObject
 
 	selected *fyne.Container
-	name     *fieldEntry // of the selected mark, leg or sight
-	ref      *fieldEntry // of the selected mark
+	name     *fieldEntry    // of the selected mark, leg or sight
+	ref      *fieldEntry    // of the selected mark
+	doubt    *part.Sentence // why its reference cannot be trusted
 	note     *fieldEntry
 	tick     *fieldEntry // of the selected leg: what is passed on the way
 	tooFar   *fieldEntry // and what says that it was missed
@@ -58,8 +59,10 @@ func newRoutePost(b *Bench) *routePost {
 	p.choice = part.NewChooser([]string{"Selected", "Marks", "Sights", "Outing"}, p.showSection)
 	p.name = newFieldEntry("name", p.setName, b.focusSheet)
 	p.ref = newFieldEntry("grid reference", func(t string) bool {
-		return b.try(b.s.SetMarkReference(b.selectedID(), t), "Mark moved.")
+		err := b.s.SetMarkReference(b.selectedID(), t)
+		return b.try(err, b.told("Mark moved.", b.selectedID()))
 	}, b.focusSheet)
+	p.doubt = part.NewSentence("", part.Caution)
 	p.note = newFieldEntry("note", p.setNote, b.focusSheet)
 	p.tick = newFieldEntry("tick off on the way", p.setLegText(session.FieldTickOff), b.focusSheet)
 	p.tooFar = newFieldEntry("gone too far if", p.setLegText(session.FieldTooFar), b.focusSheet)
@@ -168,11 +171,13 @@ func (p *routePost) showSelected() {
 	switch sel.Kind {
 	case session.OfMark:
 		m, _ := pl.MarkByID(sel.ID)
-		ref, _ := p.b.s.ReferenceOf(m.Position, 10)
 		p.name.show(id, m.Name)
-		p.ref.show(id, ref)
+		p.ref.show(id, p.b.typedRef(m.Position))
 		p.note.show(id, m.Note)
-		p.fillSelected("Mark", p.name, p.ref, p.note)
+		doubts := p.b.doubtsOf(m.Position)
+		p.doubt.Set(doubts, part.Caution)
+		visible(p.doubt, doubts != "")
+		p.fillSelected("Mark", p.name, p.ref, p.doubt, p.note)
 	case session.OfLeg:
 		l, _ := pl.LegByID(sel.ID)
 		p.name.show(id, l.Name)
@@ -254,7 +259,8 @@ func (p *routePost) typedLeg() {
 	}
 	north := []session.North{session.GridNorth, session.MagneticNorth, session.TrueNorth}[max(p.north.Chosen(), 0)]
 	stood := p.typed.Position().Y - p.legScroll.Offset.Y
-	if _, err := p.b.s.LegFromTyped(from, p.bearing.Text, north, p.length.Text); p.b.try(err, "Leg added.") {
+	id, err := p.b.s.LegFromTyped(from, p.bearing.Text, north, p.length.Text)
+	if p.b.try(err, p.b.told("Leg added.", id)) {
 		p.from.SetText("")
 		p.bearing.SetText("")
 		p.length.SetText("")

@@ -198,7 +198,8 @@ func (p *sheetPost) live() {
 		p.check.Set(sentence(err), part.Caution)
 		return
 	}
-	p.check.Set(referenceWords(r), part.Note)
+	text, tone := p.b.referenceWords(r)
+	p.check.Set(text, tone)
 }
 
 // submit is the Return key in the reference.

@@ -273,7 +273,7 @@ func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error)
 }
 
 // referenceWords says how a reference was understood.
-func referenceWords(r session.Reference) string {
+func (b *Bench) referenceWords(r session.Reference) (string, part.Tone) {
 	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)
 	if sys, err := geodesy.Lookup(r.Code); err == nil && sys.Unit().Name != "metre" {
 		if ref, err := sys.FormatRef(r.Grid, 10); err == nil {
@@ -287,7 +287,8 @@ func referenceWords(r session.Reference) string {
 		text += ". Grid taken to be " + sys.Name()
 	}
 	if r.LettersLent {
-		text += ". The square's letters were supplied from the sheet"
+		words, tone := b.lentWords(r)
+		return text + ". " + words, tone
 	}
-	return text + "."
+	return text + ".", part.Note
 }

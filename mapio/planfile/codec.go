@@ -84,7 +84,7 @@ func decode(text []byte) (*plan.Plan, error) {
 	if err := p.Validate(); err != nil {
 		return nil, &Broken{err.Error()}
 	}
-	return p.HoldPositions().HoldProofs(), nil
+	return p.HoldPositions().HoldProofs().HoldLetters(), nil
 }
 
 // checkHead says plainly what a file is that is not a plan of a known version.

@@ -61,6 +61,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 		}
 		if p.Origin == plan.Typed {
 			p.Text, p.SquareM = text.Draw(t, "text"), rapid.SampledFrom([]float64{0, 1, 100}).Draw(t, "square")
+			p.LettersOf = rapid.SampledFrom([]plan.ID{"", "", "sheet-1", "gone"}).Draw(t, "letters of")
 		}
 		return p
 	})

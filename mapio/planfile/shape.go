@@ -94,6 +94,7 @@ type positionShape struct {
 	PickSigmaPx float64  `json:"pick_sigma_px,omitempty"`
 	Text        string   `json:"text,omitempty"`
 	SquareM     float64  `json:"square_m,omitempty"`
+	LettersOf   string   `json:"letters_of_sheet,omitempty"`
 	SigmaM      float64  `json:"sigma_m"`
 	extra       plan.Extra
 }

@@ -1,0 +1,135 @@
+package session
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+)
+
+// A reference typed without its letters stands on the sheet that supplied them:
+// what rests on it says so until that sheet is proved, and again once it lies
+// elsewhere.
+func TestLentLettersAreMarked(t *testing.T) {
+	s, l := placedSheet(t, 0)
+	lent := typedAt(t, s, "217 434")
+	if lent.Position.LettersOf == "" || lent.Position.Grid != (geodesy.Grid{E: 21_750, N: 743_450}) {
+		t.Fatalf("read %+v", lent.Position)
+	}
+	id, err := s.AddMark("Cairn", lent.Position)
+	must(t, err)
+	_, err = s.KeepLeg(typedAt(t, s, "NL 230 450"), typedAt(t, s, "Cairn"))
+	must(t, err)
+	_, err = s.LegFromTyped(s.Plan().Legs[0].To, "057", GridNorth, "850 m") // and on from there
+	must(t, err)
+	_, err = s.KeepSight(typedAt(t, s, "NL 23 45"), s.Plan().Legs[1].To)
+	must(t, err)
+	check := func(when string, want bool, words string) {
+		t.Helper()
+		for i, r := range append(s.Rows(), s.Reader().Sights()...) {
+			text := ""
+			for _, f := range r.Reading.Flags {
+				if f.Code == leg.LettersLent {
+					text = f.Text
+				}
+			}
+			if r.Err != nil || (text != "") != want || !strings.Contains(text, words) {
+				t.Errorf("%s: reading %d has %+v, error %v; want it marked: %v, with %q", when, i+1, r.Reading.Flags, r.Err, want, words)
+			}
+		}
+		m, _ := s.Plan().MarkByID(id)
+		if got := len(s.Reader().FlagsOf(m.Position)) > 0; got != want {
+			t.Errorf("%s: the mark is marked %v, want %v", when, got, want)
+		}
+	}
+	check("unproved", true, "supplied from isle.tif, which is unproved")
+	x, err := leg.Export(s.Plan())
+	must(t, err)
+	if len(x.Notes) == 0 || !strings.Contains(x.Marks[0].Desc, "not typed") || !strings.Contains(x.Routes[0][2].Desc, "not typed") {
+		t.Errorf("exported: notes %q, mark %q, end %q", x.Notes, x.Marks[0].Desc, x.Routes[0][2].Desc)
+	}
+
+	off := *l
+	off.Crossings = append(off.Crossings[:0:0], l.Crossings...)
+	for i := range off.Crossings {
+		off.Crossings[i].Col += 8
+	}
+	_, _, err = s.HoldAgainst(&off)
+	must(t, err)
+	check("contradicted", true, "whose place its printed grid contradicts")
+	s.Undo()
+
+	must(t, s.Prove(at(120, 130), "NL 2170 4520", 0.5))
+	check("proved", false, "")
+	proved := mustSheet(t, s)
+	far := proved
+	far.World = &[6]float64{10, 0, 120_500, 0, -10, 746_500}
+	must(t, s.do("move", "", s.Plan().SetSheet(far)))
+	check("100 km farther east", true, "unproved")
+	moved := mustSheet(t, s)
+	moved.Proof = proved.Proof
+	must(t, s.do("prove", "", s.Plan().SetSheet(moved)))
+	check("proved there", true, "isle.tif, which lies 101 km from there now")
+	must(t, s.RemoveSheet(proved.ID))
+	check("without its sheet", true, "not in the plan any more")
+	must(t, s.SetMarkReference(id, "NL 217 434"))
+	if m, _ := s.Plan().MarkByID(id); m.Position.LettersOf != "" || len(s.Reader().FlagsOf(m.Position)) > 0 {
+		t.Errorf("with its letters: %+v, %+v", m.Position, s.Reader().FlagsOf(m.Position))
+	}
+}
+
+// Letters that the sheet itself supplied agree wherever it lies, and prove
+// nothing.
+func TestLentLettersDoNotProve(t *testing.T) {
+	s, _ := placedSheet(t, 100_000)
+	var refused *Refused
+	if err := s.Prove(at(120, 130), "2170 4520", 0.5); !errors.As(err, &refused) || !strings.Contains(err.Error(), "isle.tif") || !strings.Contains(err.Error(), "with its letters") {
+		t.Errorf("a place 100 km out, figures alone: got %v", err)
+	}
+	if _, err := s.CheckWitness("21 42"); !errors.As(err, &refused) {
+		t.Errorf("a crossing's figures alone: got %v", err)
+	}
+	if err := s.Prove(at(120, 130), "NL 2170 4520", 0.5); err == nil {
+		t.Error("a place 100 km out is proved")
+	}
+	if sheet := mustSheet(t, s); sheet.Proof.Proved() {
+		t.Errorf("proved: %+v", sheet.Proof)
+	}
+	for _, text := range []string{"NM 2170 4520", "121700 745200"} {
+		if _, err := s.CheckWitness(text); err != nil {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}
+
+// Two ends whose letters came from one sheet say so once, from two sheets twice.
+func TestLentLettersAreToldOnce(t *testing.T) {
+	s, _ := placedSheet(t, 0)
+	second := mustSheet(t, s)
+	second.ID, second.Picture = "sheet-2", "/maps/north.tif"
+	must(t, s.do("add", "", s.Plan().SetSheet(second)))
+	told := func(from, to plan.Position) (n int) {
+		r, err := s.Reader().Read(from, to)
+		must(t, err)
+		for _, f := range r.Flags {
+			if f.Code == leg.LettersLent {
+				n++
+			}
+		}
+		return n
+	}
+	a, b := typedAt(t, s, "217 434").Position, typedAt(t, s, "227 444").Position
+	if n := told(a, b); n != 1 {
+		t.Errorf("from one sheet: told %d times", n)
+	}
+	b.LettersOf = "sheet-2"
+	if n := told(a, b); n != 2 {
+		t.Errorf("from two sheets: told %d times", n)
+	}
+	if n := told(typedAt(t, s, "NL 217 434").Position, b); n != 1 {
+		t.Errorf("one end alone: told %d times", n)
+	}
+}

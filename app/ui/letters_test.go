@@ -1,0 +1,92 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"legwright/app/ui/ledger"
+	"legwright/app/ui/part"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// Where letters are supplied, the person sees which, and from what, wherever a
+// reference is typed; the readings bear it until the sheet is proved.
+func TestLentLettersAreSeen(t *testing.T) {
+	b := placedBench(t, 0)
+	b.click(tool.Spot{At: view.PicPt{X: 102, Y: 199}}, false)
+	b.sheetP.ref.SetText("21 42")
+	if got := b.sheetP.check.Text(); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "supplied from ground.png, which is unproved") {
+		t.Errorf("at a control point: %q", got)
+	}
+	b.sheetP.forgetAndRefresh()
+	b.goTo(postRoute)
+	b.addTypedMark("Cairn", "217 427")
+	mark := b.s.Plan().Marks[0]
+	if got := b.footNow.Message; !strings.HasPrefix(got, "Mark set, letters not typed") || !strings.Contains(got, "which is unproved") {
+		t.Errorf("the mark set: %q", got)
+	}
+	p := b.routeP
+	if !p.doubt.Visible() || !strings.Contains(p.doubt.Text(), "Letters not typed") || !strings.Contains(p.doubt.Text(), "Read as NL 21750 42750") || p.ref.Text != "217 427" {
+		t.Errorf("the mark's panel: %q, field %q", p.doubt.Text(), p.ref.Text)
+	}
+	if got := p.marks.things[0].shown(); !strings.HasSuffix(got, "!") {
+		t.Errorf("the list shows %q", got)
+	}
+	p.from.SetText("Cairn")
+	p.bearing.SetText("057")
+	p.length.SetText("850 m")
+	p.typedLeg()
+	row := b.s.Rows()[0]
+	if got := strings.Join(flagWords(row.Reading.Flags), ", "); !strings.Contains(got, "letters not typed") || !ledgerRow(1, row, b.circle()).Flagged || !strings.Contains(b.footNow.Message, "which is unproved") {
+		t.Errorf("the leg from there: %q, %q", got, b.footNow.Message)
+	}
+	if err := b.editCell(string(row.ID), ledger.To, "231 431"); err != nil || !strings.Contains(b.footNow.Message, "which is unproved") {
+		t.Errorf("typed into the ledger: %v, %q", err, b.footNow.Message)
+	}
+	b.s.Select(mark.ID)
+	if !p.ref.commit("NL 217 427") || p.doubt.Visible() || strings.Contains(b.footNow.Message, "supplied") {
+		t.Errorf("with its letters: doubt %q, %q", p.doubt.Text(), b.footNow.Message)
+	}
+}
+
+// A second control point takes its letters from the first one: no doubt, but it
+// is said.
+func TestLentLettersOfControlPoints(t *testing.T) {
+	b := opened(t)
+	point(b, 100, 200, "NL 21 42")
+	b.click(tool.Spot{At: view.PicPt{X: 300, Y: 200}}, false)
+	b.sheetP.ref.SetText("23 42")
+	ref, err := b.s.CheckReference("23 42")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, tone := b.referenceWords(ref)
+	if !strings.Contains(text, "Read as NL 23000 42000") || !strings.Contains(text, "the sheet's other control points") || tone != part.Note {
+		t.Errorf("got %q in tone %v", text, tone)
+	}
+}
+
+// Figures alone name no crossing and prove no sheet: their letters come from what
+// is to be proved.
+func TestLentLettersProveNothing(t *testing.T) {
+	b := placedBench(t, 0)
+	b.foundGrid(madeLattice())
+	nameCrossing(b, 0, 0, "21 42")
+	if j := b.sheetP.knows.judge; len(j.names) != 0 || !b.footNow.Fault || !strings.Contains(b.footNow.Message, "with its letters") {
+		t.Errorf("a crossing by figures alone: %d names, %q", len(j.names), b.footNow.Message)
+	}
+	b.sheetP.forgetAndRefresh()
+	b.letGridGo()
+	b.click(tool.Spot{At: view.PicPt{X: 143, Y: 77}}, false)
+	b.sheetP.ref.SetText("2143 4323")
+	b.sheetP.holdProof()
+	if b.sheetNow().Proof.Proved() || !strings.Contains(b.footNow.Message, "with its letters") {
+		t.Errorf("a feature by figures alone: %q", b.footNow.Message)
+	}
+	b.sheetP.ref.SetText("NL 2143 4323")
+	b.sheetP.holdProof()
+	if !b.sheetNow().Proof.Proved() {
+		t.Errorf("with its letters: %q", b.footNow.Message)
+	}
+}

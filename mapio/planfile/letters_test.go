@@ -1,0 +1,33 @@
+package planfile
+
+import (
+	"strings"
+	"testing"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// The sheet that supplied letters stands in the file; a file of before, which
+// does not say it, is read as if it did.
+func TestLettersOfASheetInTheFile(t *testing.T) {
+	t.Parallel()
+	stile := plan.Position{Grid: geodesy.Grid{E: 54_650, N: 795_450}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "546 954", SquareM: 100, LettersOf: "sheet-1", SigmaM: 28.9}
+	p := isle()
+	p = p.AddMark(plan.Mark{ID: "mark-3", Name: "Stile", Position: stile}).
+		AddLeg(plan.Leg{ID: "leg-3", From: plan.AtPosition(stile), To: plan.AtMark(p.Marks[1])})
+	written := text(t, p)
+	const key = `"letters_of_sheet": "sheet-1"`
+	if n := strings.Count(written, key); n != 2 || strings.Contains(text(t, isle()), "letters_of_sheet") {
+		t.Fatalf("the key stands there %d times, want 2, and never where letters were typed", n)
+	}
+	for name, in := range map[string]string{"as written": written, "of before": strings.ReplaceAll(written, key+",", "")} {
+		q, err := Decode(strings.NewReader(in))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := []plan.Position{q.Marks[2].Position, q.Legs[2].From.Position}; got[0] != stile || got[1] != stile || q.Marks[1].Position.LettersOf != "" {
+			t.Errorf("%s: read back %+v, want %+v", name, got, stile)
+		}
+	}
+}
