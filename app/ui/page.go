@@ -154,10 +154,16 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 	}
 	draw := b.questionOver(title, container.NewVBox(wrapped(text), fields), nil,
 		answer{"Keep this one", nil, false},
-		answer{yes, func() { b.drawPage(path, h, number.Text, dpi.Text, use) }, true})
+		answer{yes, func() {
+			if fault, err := b.drawPage(path, h, number.Text, dpi.Text, use); err != nil {
+				b.askPageFor(use, beside) // to be seen again once the refusal was read
+				b.refuse(fault, err)
+			}
+		}, true})
 	submit := func(string) { draw.(fyne.Tappable).Tapped(nil) }
 	number.OnSubmitted, dpi.OnSubmitted = submit, submit
 	b.window.Canvas().Focus(number)
+	number.TypedShortcut(&fyne.ShortcutSelectAll{}) // another number takes its place
 }
 
 // overlayWords lists the first overlays of a file by their names, where they
@@ -188,27 +194,26 @@ func pagesWords(n int) string {
 	return fmt.Sprintf("%d pages", n)
 }
 
-// drawPage opens the page that was typed.
-func (b *Bench) drawPage(path string, h scan.Header, number, dpi string, use func(loaded)) {
+// drawPage opens the page that was typed, or says what is wrong with it.
+func (b *Bench) drawPage(path string, h scan.Header, number, dpi string, use func(loaded)) (fault string, err error) {
 	page := pageOf(h)
 	n, err := strconv.Atoi(strings.TrimSpace(number))
 	if err != nil || n < 1 || n > h.Pages {
-		b.refuse("There is no such page", fmt.Errorf("%q is not a page: type a number from 1 to %d", number, h.Pages))
-		return
+		return "There is no such page", fmt.Errorf("%q is not a page: type a number from 1 to %d", number, h.Pages)
 	}
 	page.Number = n
 	if page.DPI > 0 {
 		v, err := strconv.ParseFloat(strings.TrimSpace(strings.Replace(dpi, ",", ".", 1)), 64)
 		if err != nil || !(v >= scan.MinPageDPI && v <= scan.MaxPageDPI) {
-			b.refuse("This resolution cannot be drawn",
-				fmt.Errorf("%q is not a resolution: type %d to %d pixels an inch", dpi, scan.MinPageDPI, scan.MaxPageDPI))
-			return
+			return "This resolution cannot be drawn",
+				fmt.Errorf("%q is not a resolution: type %d to %d pixels an inch", dpi, scan.MinPageDPI, scan.MaxPageDPI)
 		}
 		page.DPI = v
 	}
 	if page == pageOf(h) {
 		b.say("That page is shown already.")
-		return
+		return "", nil
 	}
 	b.loadPicture(path, page, use)
+	return "", nil
 }

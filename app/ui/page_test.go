@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"legwright/app/plan"
 	"legwright/mapio/scan"
 )
@@ -69,7 +71,9 @@ func TestPageIsRefused(t *testing.T) {
 	b := stand(t)
 	h := scan.Header{Page: 1, Pages: 2, PageDPI: 200}
 	for _, c := range [][2]string{{"3", "200"}, {"0", "200"}, {"one", "200"}, {"1", "5"}, {"1", "99999"}, {"1", "NaN"}} {
-		b.drawPage(twoPages(t), h, c[0], c[1], b.useSheet)
+		if fault, err := b.drawPage(twoPages(t), h, c[0], c[1], b.useSheet); err == nil || fault == "" {
+			t.Errorf("page %s at %s: not refused", c[0], c[1])
+		}
 		if b.picture.now != nil {
 			t.Fatalf("page %s at %s is being opened", c[0], c[1])
 		}
@@ -121,8 +125,20 @@ func TestPagesOfATIFF(t *testing.T) {
 	if sheetPage(b) != first || !b.dialogOpen() {
 		t.Fatalf("sheet %+v, asked %v, want the first page and the question", sheetPage(b), b.dialogOpen())
 	}
-	b.shutDialog()
-	b.drawPage(b.picture.path, b.picture.header, "2", "", b.useSheet)
+	asked := b.window.Canvas().Focused()
+	answerWith := func(r rune) {
+		b.window.Canvas().Focused().TypedRune(r) // in place of the number that stands there
+		b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	}
+	answerWith('7')
+	if b.picture.now != nil || sheetPage(b) != first || b.window.Canvas().Focused() == asked {
+		t.Fatal("page 7 of 2 was not refused")
+	}
+	b.shutDialog() // the refusal: the question is there again
+	if !b.dialogOpen() {
+		t.Fatal("after a refusal the question is gone")
+	}
+	answerWith('2')
 	until(t, "the second page", func() bool { return b.picture.page == second && b.picture.now == nil })
 	if size := b.picture.pyramid.Size(); size.X != 50 || size.Y != 70 || sheetPage(b) != second {
 		t.Errorf("shown is %v as %+v, want the second page", size, sheetPage(b))
