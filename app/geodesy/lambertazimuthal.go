@@ -9,6 +9,7 @@ import "math"
 // Errors are those of rounding, but for the last metres around a pole, where
 // they grow to 0.1 mm. It is refused beyond 120° from the centre.
 type lambertAzimuthal struct {
+	from           azimuthalParams
 	aux            auxLat
 	a              float64
 	lon0Rad        float64
@@ -24,7 +25,7 @@ type azimuthalParams struct{ lat0, lon0, falseE, falseN float64 }
 
 func newLambertAzimuthal(ell Ellipsoid, p azimuthalParams) *lambertAzimuthal {
 	l := &lambertAzimuthal{
-		aux: newAuxLat(ell), a: ell.A, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN, d: 1,
+		from: p, aux: newAuxLat(ell), a: ell.A, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN, d: 1,
 	}
 	l.qPole = l.q(1)
 	l.rq = ell.A * math.Sqrt(l.qPole/2)

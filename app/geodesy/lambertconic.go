@@ -8,6 +8,7 @@ import "math"
 // of rounding, some nanometres. It is refused within 10° of the pole that lies
 // away from the standard parallels, where lengths grow without bound.
 type lambertConic struct {
+	from           conicParams
 	aux            auxLat
 	lon0Rad        float64
 	falseE, falseN float64
@@ -31,7 +32,7 @@ func newLambertConic(ell Ellipsoid, p conicParams) *lambertConic {
 	lat1, lat2 := p.lat1*math.Pi/180, p.lat2*math.Pi/180
 	m := func(lat float64) float64 { return math.Cos(lat) * aux.primeVertical(math.Sin(lat)) }
 	c := &lambertConic{
-		aux: aux, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
+		from: p, aux: aux, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
 		a: ell.A, n: math.Sin(lat1),
 	}
 	if math.Abs(lat1-lat2) > 1e-10 {

@@ -6,6 +6,7 @@ import "math"
 // (IOGP 373-7-2, methods 9810 and 9829) with its centre at a pole, as used by
 // UPS. It holds on the whole hemisphere of its pole.
 type polarStereographic struct {
+	from           polarParams
 	north          bool
 	lon0Rad        float64
 	k0             float64
@@ -28,7 +29,7 @@ func upsParams(north bool) polarParams {
 
 func newPolarStereographic(ell Ellipsoid, p polarParams) *polarStereographic {
 	return &polarStereographic{
-		north: p.north, lon0Rad: p.lon0 * math.Pi / 180, k0: p.k0, falseE: p.falseE, falseN: p.falseN,
+		from: p, north: p.north, lon0Rad: p.lon0 * math.Pi / 180, k0: p.k0, falseE: p.falseE, falseN: p.falseN,
 		a: ell.A, rhoFactor: polarFactor(ell), aux: newAuxLat(ell),
 	}
 }

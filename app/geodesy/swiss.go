@@ -10,6 +10,7 @@ import "math"
 // oblique Mercator with azimuth 90°. Errors are those of rounding; it is
 // refused beyond 80° from the centre's great circle.
 type swissMercator struct {
+	from             tmParams
 	aux              auxLat
 	a                float64
 	lon0Rad          float64
@@ -30,7 +31,7 @@ func newSwissMercator(ell Ellipsoid, p tmParams) *swissMercator {
 	w2 := 1 - aux.e2*sinLat0*sinLat0
 	radius := p.k0 * ell.A * math.Sqrt(aux.oneLessE2) / w2
 	return &swissMercator{
-		aux: aux, a: ell.A, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
+		from: p, aux: aux, a: ell.A, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
 		alpha: alpha, k: math.Atanh(sinB0) - alpha*aux.isometric(p.lat0*math.Pi/180),
 		radius: radius, sinB0: sinB0, cosB0: math.Sqrt(1 - sinB0*sinB0),
 		scaleFactor: alpha * radius / ell.A, maxObliqueSinLat: math.Sin(80 * math.Pi / 180),

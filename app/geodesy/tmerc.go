@@ -16,6 +16,7 @@ const tmMaxDeltaRad = 70 * math.Pi / 180
 // (7)–(12) forward, (19)–(27) convergence and scale, (35) and (36) the
 // coefficients. Its constants are worked out once for each grid.
 type transverseMercator struct {
+	from           tmParams
 	lon0Rad        float64
 	falseE, falseN float64
 	northing0      float64 // k0·A·ξ of the latitude of origin, metres
@@ -37,7 +38,7 @@ func newTransverseMercator(ell Ellipsoid, p tmParams) *transverseMercator {
 	n2 := n * n
 	radius := ell.A / (1 + n) * (1 + n2*(1.0/4+n2*(1.0/64+n2/256)))
 	t := &transverseMercator{
-		lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
+		from: p, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
 		k0: p.k0, k0A: p.k0 * radius, k0AOverA: p.k0 * radius / ell.A,
 		auxLat: newAuxLat(ell), alpha: kruegerAlpha(n), beta: kruegerBeta(n),
 	}
