@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -52,7 +53,8 @@ func (b *Bench) askStraighten() {
 	tell(scale.Text)
 	row := container.NewBorder(nil, nil, widget.NewLabel("Metres a pixel"), nil, scale)
 	b.askPath(pathAsk{
-		title: "Write the sheet straightened", button: "Write", ending: ".png", others: []string{".jpg", ".jpeg"}, files: straight.Files,
+		title: "Write the sheet straightened", button: "Write", ending: ".png", others: []string{".jpg", ".jpeg"},
+		files:   func(path string) []string { return straightFiles(path, sheet) },
 		path:    b.suggestStraight(),
 		extra:   container.NewVBox(row, size),
 		confirm: func(path string) { b.straighten(path, sheet, scale.Text) },
@@ -80,7 +82,7 @@ func (b *Bench) straightSheet() (straight.Sheet, error) {
 		return straight.Sheet{}, errors.New("choose the grid of the sheet first")
 	}
 	return straight.Sheet{
-		Name: pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p),
+		Name: pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
 		System: sys, Calibration: c, Proof: sheet.Proof, Contradicted: sheet.Contradicted, DPI: sheet.DPI, Version: b.app.Metadata().Version,
 	}, nil
 }
@@ -130,31 +132,21 @@ func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
 		return
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	now := &b.straight
 	view := newProgress(b, "Writing "+filepath.Base(path), b.giveUpStraight)
 	view.words.SetText("Drawing…")
 	ended := make(chan struct{})
-	*now = straightState{cancel, ended, view}
-	var last time.Time
+	b.straight = straightState{cancel, ended, view}
+	tell := b.tellStraight(ctx, view)
 	go func() {
-		err := straight.Save(ctx, path, s, frame, func(done, all int) {
-			if time.Since(last) < progressEvery {
-				return
-			}
-			last = time.Now()
-			b.later(func() {
-				if ctx.Err() == nil {
-					view.words.SetText(fmt.Sprintf("Drawing: row %d of %d", done, all))
-					view.bar.SetValue(float64(done) / float64(all))
-				}
-			})
-		})
+		err := straight.Save(ctx, path, s, frame, tell)
 		close(ended)
 		b.later(func() {
 			if ctx.Err() != nil && err != nil {
 				return // given up, and said so
 			}
-			b.endStraight()
+			if b.straight.view == view {
+				b.endStraight()
+			}
 			if err != nil {
 				b.refuse("The sheet was not written", err)
 				return
@@ -162,6 +154,47 @@ func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
 			b.say(wroteStraight(path, s))
 		})
 	}()
+}
+
+// tellStraight shows how far the writing is, and how long the rest will take.
+func (b *Bench) tellStraight(ctx context.Context, view *progressView) func(done, all int) {
+	begun, last := time.Now(), time.Now()
+	return func(done, all int) {
+		if time.Since(last) < progressEvery {
+			return
+		}
+		last = time.Now()
+		words := fmt.Sprintf("Drawing: row %d of %d%s", done, all, timeLeft(time.Since(begun), done, all))
+		b.later(func() {
+			if ctx.Err() == nil {
+				view.words.SetText(words)
+				view.bar.SetValue(float64(done) / float64(all))
+			}
+		})
+	}
+}
+
+// timeLeft says how long the rest of some work will take by what it took so far,
+// once that can be told.
+func timeLeft(took time.Duration, done, all int) string {
+	const enough = time.Second
+	if took < enough || done <= 0 || done >= all {
+		return ""
+	}
+	left := time.Duration(float64(took) * float64(all-done) / float64(done))
+	if left >= 100*time.Second {
+		return fmt.Sprintf(", about %.0f minutes left", math.Ceil(left.Minutes()))
+	}
+	return fmt.Sprintf(", about %.0f s left", math.Ceil(left.Seconds()))
+}
+
+// straightFiles are the files that are written.
+func straightFiles(path string, s straight.Sheet) []string {
+	files := straight.Files(path)
+	if grid := straight.GridFile(path, s.System); grid != "" {
+		files = append(files, grid)
+	}
+	return files
 }
 
 // wroteStraight says what was written, and what it is worth, in one line.
@@ -177,7 +210,11 @@ func wroteStraight(path string, s straight.Sheet) string {
 	if c.Kind() != calib.Given {
 		fit = fmt.Sprintf("%s, RMS %.1f m", c.Kind(), c.RMSM())
 	}
-	return fmt.Sprintf("Wrote %s and %s: %s; %s.", filepath.Base(path), filepath.Base(straight.WorldName(path)), state, fit)
+	grid := ""
+	if file := straight.GridFile(path, s.System); file != "" {
+		grid = " with " + filepath.Base(file)
+	}
+	return fmt.Sprintf("Wrote %s and %s%s: %s; %s.", filepath.Base(path), filepath.Base(straight.WorldName(path)), grid, state, fit)
 }
 
 // spareSheets refuses a file that is the picture of a sheet of the plan.

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"legwright/app/calib"
 	"legwright/mapio/scan"
@@ -142,6 +143,27 @@ func TestStraightenPictureGone(t *testing.T) {
 	}
 }
 
+// TestTimeLeft is told when it can be, and rounded up.
+func TestTimeLeft(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		took      time.Duration
+		done, all int
+		want      string
+	}{
+		{900 * time.Millisecond, 50, 100, ""},
+		{2 * time.Second, 25, 100, ", about 6 s left"},
+		{2 * time.Second, 1, 3, ", about 4 s left"},
+		{10 * time.Second, 1, 100, ", about 17 minutes left"},
+		{10 * time.Second, 100, 100, ""},
+		{10 * time.Second, 0, 100, ""},
+	} {
+		if got := timeLeft(c.took, c.done, c.all); got != c.want {
+			t.Errorf("%v, %d of %d: got %q, want %q", c.took, c.done, c.all, got, c.want)
+		}
+	}
+}
+
 // TestPathsOfTwoFiles: the question for a path speaks of all files that are
 // written, and takes each ending that will do.
 func TestPathsOfTwoFiles(t *testing.T) {
@@ -166,8 +188,8 @@ func TestPathsOfTwoFiles(t *testing.T) {
 	}
 }
 
-// TestStraightenedOpensNoBetter: a straightened picture that is opened again with
-// its world file is as exact as the sheet it was made from, and unproved.
+// TestStraightenedOpensNoBetter: a straightened picture opens again calibrated by
+// the files beside it, as exact as the sheet it was made from, and unproved.
 func TestStraightenedOpensNoBetter(t *testing.T) {
 	b := readable(t)
 	s, err := b.straightSheet()
@@ -186,22 +208,22 @@ func TestStraightenedOpensNoBetter(t *testing.T) {
 
 	again := stand(t)
 	again.open(out)
-	until(t, "the question for the grid", func() bool { return again.dialogOpen() })
+	until(t, "the sheet, placed with nothing asked", func() bool {
+		_, err := again.s.Calibration()
+		return err == nil && again.picture.now == nil
+	})
+	if again.dialogOpen() {
+		t.Error("something is asked")
+	}
 	if got := again.picture.header.PositionM; got <= 0 {
 		t.Fatalf("the picture states a sigma of %g m", got)
-	}
-	again.escape()
-	h := again.picture.header
-	world, _, err := scan.FindWorld(os.DirFS(filepath.Dir(out)), "up.jpg", h)
-	if err != nil || world == nil {
-		t.Fatal(world, err)
-	}
-	if err := again.s.OfferWorld(world.Matrix(), h.PositionM, b.s.Reader().System().Code()); err != nil {
-		t.Fatal(err)
 	}
 	c, err := again.s.Calibration()
 	if err != nil {
 		t.Fatal(err)
+	}
+	if again.s.Reader().System() != b.s.Reader().System() {
+		t.Errorf("it opens on %v", again.s.Reader().System())
 	}
 	after := c.Covariance(c.ToPicture(g), 0)
 	if after.EE < before.EE || after.NN < before.NN || again.sheetNow().Proof.Proved() {

@@ -32,6 +32,7 @@ type spot struct {
 // block draws a small part of the frame. It is used again for the next one.
 type block struct {
 	p     *picture
+	m     *image.RGBA // that is drawn on
 	r     image.Rectangle
 	spots []spot // of r, row by row
 	cut   *image.RGBA
@@ -157,7 +158,7 @@ func (b *block) fetch() (err error) {
 	if high.Col < low.Col || high.Row < low.Row {
 		return nil
 	}
-	wide := reach + int(maxStretch*b.p.f.MetresPerPixel/b.p.s.Calibration.MetresPerPixel()/2)
+	wide := reach + int(maxStretch*b.p.f.MetresPerPixel/b.p.s.Calibration.MetresPerPixel()*0.75) // half the diagonal of a pixel
 	b.from = image.Rect(int(low.Col)-wide, int(low.Row)-wide, int(high.Col)+wide+1, int(high.Row)+wide+1).
 		Intersect(image.Rect(0, 0, b.p.s.Width, b.p.s.Height))
 	if b.cut, err = b.p.s.Cut(b.from); err == nil {

@@ -8,9 +8,9 @@
 // # Memory
 //
 // The picture is asked for in rectangles of a few hundred pixels, and what is
-// made of it lives one strip of stripRows rows at a time: the encoders of PNG
-// and JPEG read a picture from top to bottom. Beside the sheet's own picture
-// that is about 256 bytes for each column.
+// made of it lives in two strips of stripRows rows, of which one is drawn while
+// the other is written: PNG and JPEG are written from top to bottom. Beside the
+// sheet's own picture that is about a kilobyte for each column.
 //
 // # Where a pixel comes from
 //

@@ -86,7 +86,7 @@ func (f Frame) WorldFile(s *geodesy.System) string {
 	side := f.MetresPerPixel / unit
 	var b strings.Builder
 	for _, v := range []float64{side, 0, 0, -side, e, n} {
-		b.WriteString(strconv.FormatFloat(math.Round(v*1e9)/1e9, 'f', -1, 64))
+		b.WriteString(strconv.FormatFloat(figures(v, 14), 'f', -1, 64)) // degrees need them
 		b.WriteByte('\n')
 	}
 	return b.String()

@@ -7,7 +7,6 @@ import (
 	"image"
 	"image/draw"
 	"image/jpeg"
-	"image/png"
 	"io"
 	"path/filepath"
 	"strings"
@@ -30,6 +29,23 @@ func CutOf(m image.Image) Cut {
 	}
 }
 
+// GreyOf reports whether a picture is one of greys: such a one stays grey in a
+// PNG, of a byte a pixel.
+func GreyOf(m image.Image) bool {
+	switch m := m.(type) {
+	case *image.Gray, *image.Gray16:
+		return true
+	case *image.Paletted:
+		for _, c := range m.Palette {
+			if r, g, b, _ := c.RGBA(); r != g || g != b {
+				return false
+			}
+		}
+		return true
+	}
+	return false
+}
+
 // Sheet is the sheet to be straightened.
 type Sheet struct {
 	Name          string // of its picture's file
@@ -37,6 +53,7 @@ type Sheet struct {
 	Cut           Cut
 	System        *geodesy.System
 	Calibration   *calib.Calibration
+	Grey          bool // of its picture: it has no colours, see GreyOf
 	Proof         calib.Proof
 	Contradicted  calib.Contradiction // what the printed grid says against the file's place
 	Cautions      []string            // sentences beyond the calibration's own warnings
@@ -100,25 +117,34 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	if err != nil {
 		return err
 	}
-	p := &picture{ctx: ctx, s: s, f: f, band: band, progress: progress, rows: f.Rows + band.Rect.Dy()}
+	p := &picture{s: s, f: f, band: band, progress: progress, rows: f.Rows + band.Rect.Dy()}
 	if err := format.check(p.Bounds().Size()); err != nil {
 		return err
 	}
-	out := &guard{ctx: ctx, w: w, p: p}
-	switch format {
-	case JPEG:
-		err = jpeg.Encode(&spliced{w: out, after: soiLen, insert: jpegWords(words, s.printDPI(f), s.worst()/2)}, p, &jpeg.Options{Quality: jpegQuality})
-	default:
-		e := png.Encoder{CompressionLevel: png.BestSpeed} // a fifth larger on the scan of the demo, and much sooner done
-		err = e.Encode(&spliced{w: out, after: headLen, insert: pngWords(words, s.printDPI(f), s.worst()/2)}, p)
+	p.begin(ctx)
+	defer p.close()
+	if format == JPEG {
+		err = writeJPEG(w, p, jpegWords(words, s.printDPI(f), s.worst()/2))
+	} else {
+		err = writePNG(w, p, pngWords(words, s.printDPI(f), s.worst()/2))
 	}
 	if cause := context.Cause(ctx); cause != nil {
 		return cause
 	}
-	if p.err != nil {
-		return p.err
-	}
 	return err
+}
+
+// writeJPEG writes the picture as a JPEG, with segments behind its first marker.
+func writeJPEG(w io.Writer, p *picture, words []byte) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			if _, ours := r.(given); !ours {
+				panic(r)
+			}
+			err = p.err
+		}
+	}()
+	return jpeg.Encode(&spliced{w: &guard{w, p}, after: soiLen, insert: words}, p, &jpeg.Options{Quality: jpegQuality})
 }
 
 // printDPI is the resolution at which the picture has the scale of the sheet's
@@ -127,19 +153,16 @@ func (s Sheet) printDPI(f Frame) float64 {
 	return s.DPI * s.Calibration.MetresPerPixel() / f.MetresPerPixel
 }
 
-// guard stops the encoder where the work was given up or has failed.
+// guard tells the picture that writing failed, so that no more is drawn.
 type guard struct {
-	ctx context.Context
-	w   io.Writer
-	p   *picture
+	w io.Writer
+	p *picture
 }
 
 func (g *guard) Write(b []byte) (int, error) {
-	if err := context.Cause(g.ctx); err != nil {
-		return 0, err
+	n, err := g.w.Write(b)
+	if err != nil {
+		g.p.err = err
 	}
-	if g.p.err != nil {
-		return 0, g.p.err
-	}
-	return g.w.Write(b)
+	return n, err
 }

@@ -24,20 +24,20 @@ func (b *block) paint(x, y int, s spot) {
 		v = b.cubic(s.at)
 	}
 	if s.is == doubted {
-		v = struck(x, y, v)
+		v = struck(x, y, v, b.p.s.Grey)
 	}
-	at := b.p.strip.PixOffset(x, y)
+	at := b.m.PixOffset(x, y)
 	for i := range v {
-		b.p.strip.Pix[at+i] = uint8(min(max(v[i], 0), 255) + 0.5)
+		b.m.Pix[at+i] = uint8(min(max(v[i], 0), 255) + 0.5)
 	}
 }
 
 // step is how far the next pixel to the right and the one below lie in the
-// picture. The neighbour before stands in at the block's end.
+// picture. The neighbour before stands in at the end of block or picture.
 func (b *block) step(x, y int) (right, down calib.PicturePt) {
 	here := b.spot(x, y).at
 	diff := func(dx, dy int) calib.PicturePt {
-		if x+dx >= b.r.Max.X || y+dy >= b.r.Max.Y {
+		if x+dx >= b.r.Max.X || y+dy >= b.r.Max.Y || b.spot(x+dx, y+dy).is == blank {
 			dx, dy = -dx, -dy
 		}
 		if x+dx < b.r.Min.X || y+dy < b.r.Min.Y || b.spot(x+dx, y+dy).is == blank {
@@ -135,9 +135,13 @@ const (
 	strikeWide  = 3
 )
 
-// struck pales a colour, and draws the lines of doubt.
-func struck(x, y int, v [3]float64) [3]float64 {
+// struck pales a colour, and draws the lines of doubt: dark ones where all is
+// grey.
+func struck(x, y int, v [3]float64, grey bool) [3]float64 {
 	line := [3]float64{0xd5, 0x5e, 0x00} // vermilion, Okabe and Ito (Color Universal Design, 2008)
+	if grey {
+		line = [3]float64{40, 40, 40}
+	}
 	for i := range v {
 		v[i] += paled * (255 - v[i])
 		if (x+y)%strikeEvery < strikeWide {

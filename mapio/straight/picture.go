@@ -8,12 +8,13 @@ import (
 	"sync"
 )
 
-// stripRows is the height of what is in memory at a time: a multiple of the
-// block, and of the sixteen rows that JPEG takes together.
-const stripRows = 4 * blockPx
+// stripRows is the height of what is drawn at a time: a multiple of the block,
+// and of the sixteen rows that JPEG takes together.
+const stripRows = 2 * blockPx
 
-// picture is the straightened picture as encoders read it, from top to bottom:
-// a strip is drawn when its first pixel is asked for. It serves one goroutine.
+// picture is the straightened picture as it is drawn, strip by strip from top to
+// bottom: while one strip is written the next is drawn. It serves one goroutine,
+// which ends it by close.
 type picture struct {
 	ctx      context.Context
 	s        Sheet
@@ -22,9 +23,70 @@ type picture struct {
 	rows     int // of map and band
 	progress func(done, all int)
 
-	strip *image.RGBA // its bounds are those of the rows it holds
-	err   error       // of drawing; from then on all is paper
+	strip *image.RGBA // that is written; its bounds are those of the rows it holds
+	drawn chan drawing
+	spent chan *image.RGBA // strips that can be drawn over
+	stop  context.CancelFunc
+	err   error // of drawing, or of writing
 }
+
+// drawing is a strip, or why it could not be drawn.
+type drawing struct {
+	strip *image.RGBA
+	err   error
+}
+
+// begin starts to draw.
+func (p *picture) begin(ctx context.Context) {
+	p.ctx, p.stop = context.WithCancel(ctx)
+	p.drawn, p.spent = make(chan drawing), make(chan *image.RGBA, 2)
+	p.spent <- nil
+	p.spent <- nil
+	go func() {
+		defer close(p.drawn)
+		for top := 0; top < p.rows && p.ctx.Err() == nil; top += stripRows {
+			m, err := p.draw(<-p.spent, top)
+			p.drawn <- drawing{m, err}
+			if err != nil {
+				return
+			}
+		}
+	}()
+}
+
+// close stops the drawing, and waits for its end.
+func (p *picture) close() {
+	p.stop()
+	for range p.drawn {
+		p.spent <- nil
+	}
+}
+
+// next goes to the next strip. It returns false when there is none, or none
+// that is whole: then err, or the context, says why.
+func (p *picture) next() bool {
+	if p.strip != nil {
+		p.spent <- p.strip
+		p.strip = nil
+	}
+	if p.err != nil {
+		return false
+	}
+	d, ok := <-p.drawn
+	if !ok || d.err != nil || p.ctx.Err() != nil {
+		p.err = d.err
+		return false
+	}
+	p.strip = d.strip
+	if p.progress != nil {
+		p.progress(p.strip.Rect.Max.Y, p.rows)
+	}
+	return true
+}
+
+// given is what At panics with where there is no next strip: an encoder that
+// reads pictures has no other way to be stopped.
+type given struct{}
 
 // ColorModel is that of opaque colours.
 func (p *picture) ColorModel() color.Model { return color.RGBAModel }
@@ -35,40 +97,36 @@ func (p *picture) Bounds() image.Rectangle { return image.Rect(0, 0, p.f.Cols, p
 // Opaque says that no pixel is transparent.
 func (p *picture) Opaque() bool { return true }
 
-// At returns a pixel, and draws the strip that it lies in.
+// At returns a pixel of the strip that is written, or of the next.
 func (p *picture) At(x, y int) color.Color {
-	if p.strip == nil || y < p.strip.Rect.Min.Y || y >= p.strip.Rect.Max.Y {
-		p.draw(y / stripRows * stripRows)
+	for p.strip == nil || y >= p.strip.Rect.Max.Y {
+		if !p.next() {
+			panic(given{})
+		}
 	}
 	return p.strip.RGBAAt(x, y)
 }
 
-// draw draws the strip that begins at row top.
-func (p *picture) draw(top int) {
+// draw draws the strip that begins at row top, over an older one if it can.
+func (p *picture) draw(m *image.RGBA, top int) (*image.RGBA, error) {
 	r := image.Rect(0, top, p.f.Cols, min(top+stripRows, p.rows))
-	if p.strip == nil || p.strip.Rect.Size() != r.Size() {
-		p.strip = image.NewRGBA(r)
+	if m == nil || m.Rect.Size() != r.Size() {
+		m = image.NewRGBA(r)
 	}
-	p.strip.Rect = r
-	for i := range p.strip.Pix {
-		p.strip.Pix[i] = 255
+	m.Rect = r
+	for i := range m.Pix {
+		m.Pix[i] = 255
 	}
-	if p.err != nil || p.ctx.Err() != nil {
-		return
+	if err := p.blocks(m, r.Intersect(image.Rect(0, 0, p.f.Cols, p.f.Rows))); err != nil {
+		return nil, err
 	}
-	p.err = p.blocks(r.Intersect(image.Rect(0, 0, p.f.Cols, p.f.Rows)))
-	p.addBand()
-	if p.progress != nil {
-		p.progress(r.Max.Y, p.rows)
-	}
+	p.addBand(m)
+	return m, nil
 }
 
 // blocks draws the map's part of a strip, block by block on all processors.
-func (p *picture) blocks(r image.Rectangle) error {
-	side := blockPx
-	for k := p.f.MetresPerPixel / p.s.Calibration.MetresPerPixel(); k > 1 && side > leastBlock; k /= 2 {
-		side /= 2 // so that the part of the picture under a block stays small
-	}
+func (p *picture) blocks(m *image.RGBA, r image.Rectangle) error {
+	side := p.blockSide()
 	jobs := make(chan image.Rectangle)
 	errs := make([]error, runtime.GOMAXPROCS(0))
 	var wait sync.WaitGroup
@@ -76,7 +134,7 @@ func (p *picture) blocks(r image.Rectangle) error {
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
-			b := &block{p: p}
+			b := &block{p: p, m: m}
 			for at := range jobs {
 				if errs[i] == nil && p.ctx.Err() == nil {
 					errs[i] = b.draw(at)
@@ -99,11 +157,21 @@ func (p *picture) blocks(r image.Rectangle) error {
 	return nil
 }
 
-// addBand lays the band's part over the strip.
-func (p *picture) addBand() {
-	r := p.strip.Rect
+// blockSide is smaller where pixels are coarser, so that the part of the sheet's
+// picture under a block stays small.
+func (p *picture) blockSide() int {
+	side := blockPx
+	for k := p.f.MetresPerPixel / p.s.Calibration.MetresPerPixel(); k > 1 && side > leastBlock; k /= 2 {
+		side /= 2
+	}
+	return side
+}
+
+// addBand lays the band's part over a strip.
+func (p *picture) addBand(m *image.RGBA) {
+	r := m.Rect
 	for y := max(r.Min.Y, p.f.Rows); y < r.Max.Y; y++ {
 		row := p.band.Pix[(y-p.f.Rows)*p.band.Stride:][:4*p.f.Cols]
-		copy(p.strip.Pix[p.strip.PixOffset(0, y):], row)
+		copy(m.Pix[m.PixOffset(0, y):], row)
 	}
 }

@@ -2,78 +2,119 @@ package straight
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
-	"legwright/mapio/beside"
+	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 )
 
-// Files are the files that Save writes for a picture: itself and its world
-// file.
+// Files are the picture and its world file, which Save writes always.
 func Files(path string) []string { return []string{path, WorldName(path)} }
 
-// Rival is a .prj file that lies beside a picture already and would say of it
-// which grid it is on, or "".
-func Rival(path string) string {
-	for _, name := range []string{strings.TrimSuffix(path, filepath.Ext(path)) + ".prj", path + ".prj"} {
-		if _, err := os.Lstat(name); err == nil {
-			return name
+// GridFile is the name of the definition of its grid, which Save writes beside a
+// picture: .prj in the place of its ending, "" for a grid that has no words in
+// well-known text of version 1.
+func GridFile(path string, s *geodesy.System) string {
+	if gridText(s) == "" {
+		return ""
+	}
+	return gridName(path)
+}
+
+func gridName(path string) string { return strings.TrimSuffix(path, filepath.Ext(path)) + ".prj" }
+
+// rival says what lies beside a picture already and would place it, or would be
+// placed by what is written beside it, "" where nothing does. grid is the text
+// that says on which grid the picture is, "" where there are no words for it.
+func rival(path, grid string) string {
+	folder, base := filepath.Dir(path), filepath.Base(path)
+	list, err := os.ReadDir(folder)
+	if err != nil {
+		return "" // it will be said when it is written
+	}
+	world, prj := filepath.Base(WorldName(path)), filepath.Base(gridName(path))
+	for _, e := range list {
+		name := e.Name()
+		switch {
+		case is(name, base+".prj"), is(name, base+".aux.xml"), is(name, world) && name != world, is(name, prj) && (name != prj || !holds(filepath.Join(folder, name), grid)):
+			return fmt.Sprintf("%s lies there and would say where the picture lies", filepath.Join(folder, name))
+		case grid != "" && !is(name, base) && is(gridName(name), prj) && placed(folder, name) && !holds(filepath.Join(folder, prj), grid):
+			return fmt.Sprintf("%s lies there with a world file, and %s would say of it too which grid it is on", filepath.Join(folder, name), prj)
 		}
 	}
 	return ""
 }
 
-// Save writes the picture and its world file, in the place of what is there.
-// Both are whole before either takes its place; after an error, or when ctx
-// ends, what was there is as it was. The errors are those of Write, and those
-// of the file system, with the name of the file that was meant. Beside a Rival
-// nothing is written.
-func Save(ctx context.Context, path string, s Sheet, f Frame, progress func(done, all int)) error {
+// is compares names of files as those do who look for what lies beside a
+// picture, whatever its case.
+func is(name, other string) bool { return strings.EqualFold(name, other) }
+
+// holds reports whether a file holds a text and nothing else.
+func holds(name, text string) bool {
+	old, err := os.ReadFile(name)
+	return err == nil && text != "" && string(old) == text
+}
+
+// placed reports whether a picture has a world file.
+func placed(folder, name string) bool {
+	_, file, _ := scan.FindWorld(os.DirFS(folder), name, scan.Header{})
+	return file != ""
+}
+
+// Save writes the picture, its world file and the definition of its grid, in the
+// place of what is there. All are whole before any takes its place; after an
+// error, or when ctx ends, what was there is as it was. The errors are those of
+// Write, and those of the file system, with the name of the file that was meant.
+// Nothing is written where something else lies there that would say where the
+// picture lies, or that would be placed by what is written. A grid that has no
+// words in well-known text of version 1 gets no definition.
+func Save(ctx context.Context, path string, s Sheet, f Frame, progress func(done, all int)) (err error) {
 	format, err := FormatOf(path)
 	if err != nil {
 		return err
 	}
-	if name := Rival(path); name != "" {
-		return fmt.Errorf("%s lies there and would say which grid the picture is on: name another file for the straightened picture", name)
+	grid := gridText(s.System)
+	if why := rival(path, grid); why != "" {
+		return fmt.Errorf("%s: name another file for the straightened picture", why)
 	}
-	world := WorldName(path)
-	picture, err := beside.Write(path, func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) })
+	var made set
+	defer func() {
+		if err != nil {
+			made.drop()
+		}
+	}()
+	err = made.add(path, func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) })
+	if err == nil {
+		err = made.add(WorldName(path), textOf(f.WorldFile(s.System)))
+	}
+	if err == nil && grid != "" {
+		err = made.add(gridName(path), textOf(grid))
+	}
+	if err == nil {
+		err = context.Cause(ctx)
+	}
 	if err != nil {
 		return err
 	}
-	lines, err := beside.Write(world, func(w io.Writer) error {
-		_, err := io.WriteString(w, f.WorldFile(s.System))
-		return err
-	})
-	if err != nil {
-		_ = os.Remove(picture) // what matters is why there is no world file
-		return err
-	}
-	if err = context.Cause(ctx); err == nil {
-		err = swap(picture, path, lines, world)
-	}
-	if err != nil {
-		_, _ = os.Remove(picture), os.Remove(lines) // likewise
-	}
-	return err
+	return made.place()
 }
 
-// swap puts both files in their places. An older world file goes before the
-// picture comes, for it would say of the new one where the old one lay.
-func swap(picture, path, lines, world string) error {
-	if err := os.Remove(world); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s was not written: %w", world, beside.Reason(err))
+// gridText defines the grid, "" where well-known text has no words for it.
+func gridText(s *geodesy.System) string {
+	if s == nil {
+		return ""
 	}
-	if err := beside.Rename(picture, path); err != nil {
-		return err
+	text, err := s.WKT1()
+	if err != nil {
+		return ""
 	}
-	if err := os.Rename(lines, world); err != nil {
-		return fmt.Errorf("%s was not written, and %s has no place without it: %w", world, path, beside.Reason(err))
-	}
-	return nil
+	return text + "\n"
+}
+
+func textOf(text string) func(io.Writer) error {
+	return func(w io.Writer) error { _, err := io.WriteString(w, text); return err }
 }

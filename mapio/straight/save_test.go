@@ -3,12 +3,17 @@ package straight
 import (
 	"context"
 	"errors"
+	"fmt"
+	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 )
 
 // TestSave: both files or none; what was there stays whole after a failure.
@@ -34,6 +39,13 @@ func TestSave(t *testing.T) {
 		{"given up", gone, "a.png", map[string]string{"a.png": "old", "a.pgw": "old"}, "given up"},
 		{"a .prj beside", context.Background(), "a.png", map[string]string{"a.prj": "old"}, "a.prj"},
 		{"a .prj of the whole name", context.Background(), "a.png", map[string]string{"a.png.prj": "old"}, "a.png.prj"},
+		{"the same .prj beside", context.Background(), "a.png", map[string]string{"a.prj": gridText(s.System)}, ""},
+		{"a .prj in capitals", context.Background(), "a.png", map[string]string{"A.PRJ": "old"}, "A.PRJ"},
+		{"a world file in capitals", context.Background(), "a.png", map[string]string{"A.PGW": "old"}, "A.PGW"},
+		{"a place of the whole name", context.Background(), "a.png", map[string]string{"a.png.aux.xml": "old"}, "a.png.aux.xml"},
+		{"beside a picture that is placed", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old"}, "a.jpg lies there with a world file"},
+		{"beside a picture without a place", context.Background(), "a.png", map[string]string{"a.jpg": "old"}, ""},
+		{"beside one on the same grid", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old", "a.prj": gridText(s.System)}, ""},
 		{"another ending", context.Background(), "a.tif", map[string]string{"a.tif": "old"}, ".png"},
 		{"no folder", context.Background(), "none/a.png", nil, "a.png was not written"},
 	} {
@@ -48,7 +60,7 @@ func TestSave(t *testing.T) {
 			path := filepath.Join(dir, c.file)
 			err := Save(c.ctx, path, s, f, nil)
 			if c.want == "" {
-				for _, name := range Files(path) {
+				for _, name := range append(Files(path), GridFile(path, s.System)) {
 					if b, err := os.ReadFile(name); err != nil || len(b) < 20 {
 						t.Errorf("%s: %d bytes, %v", name, len(b), err)
 					}
@@ -70,5 +82,100 @@ func TestSave(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestSaveKeepsWhatWasThere: where the picture cannot take its place, what spoke
+// of the older one is there as it was.
+func TestSaveKeepsWhatWasThere(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Similarity)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, folder := range []string{"a.png", "a.pgw"} {
+		dir := t.TempDir()
+		if err := os.MkdirAll(filepath.Join(dir, folder, "full"), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, "a.prj"), []byte(gridText(s.System)), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if folder != "a.pgw" {
+			if err := os.WriteFile(filepath.Join(dir, "a.pgw"), []byte("old"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		err := Save(context.Background(), filepath.Join(dir, "a.png"), s, f, nil)
+		if err == nil || !strings.Contains(err.Error(), folder+" was not written") || strings.Contains(err.Error(), ".tmp") {
+			t.Errorf("a folder %s: got %v", folder, err)
+		}
+		if b, err := os.ReadFile(filepath.Join(dir, "a.prj")); err != nil || string(b) != gridText(s.System) {
+			t.Errorf("a folder %s: the definition of the grid is gone: %v", folder, err)
+		}
+		if b, _ := os.ReadFile(filepath.Join(dir, "a.pgw")); folder != "a.pgw" && string(b) != "old" {
+			t.Errorf("a folder %s: the world file is %q, want it as it was", folder, b)
+		}
+		list, err := os.ReadDir(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range list {
+			if strings.HasPrefix(e.Name(), ".") {
+				t.Errorf("a folder %s: %s was left behind", folder, e.Name())
+			}
+		}
+	}
+}
+
+// TestOpensCalibrated: picture, world file and definition of the grid place the
+// picture with nothing asked; gdalinfo has the same place by the world file.
+func TestOpensCalibrated(t *testing.T) {
+	t.Parallel()
+	feet, err := geodesy.Define("+proj=tmerc +lat_0=56 +lon_0=-7 +k=0.9999 +x_0=30000 +y_0=740000 +datum=OSGB36 +to_meter=0.3048 +title=Isle_survey")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, sys := range []*geodesy.System{system(t), feet} {
+		s, points := made(t, askew, calib.Perspective)
+		s.System = sys
+		f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		dir := t.TempDir()
+		if err := Save(context.Background(), filepath.Join(dir, "a.png"), s, f, nil); err != nil {
+			t.Fatal(err)
+		}
+		got, err := scan.Open(context.Background(), os.DirFS(dir), "a.png", scan.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Place == nil || got.Place.System == nil || !got.Place.System.Code().Alike(sys.Code()) {
+			t.Fatalf("%v: placed by %+v", sys, got.Place)
+		}
+		p, m := points[0].Ref, got.Place.Matrix
+		x, y := (p.E-f.West)/f.MetresPerPixel, (f.North-p.N)/f.MetresPerPixel
+		if off := math.Hypot(m[0]*x+m[1]*y+m[2]-p.E, m[3]*x+m[4]*y+m[5]-p.N); off > 1e-6 {
+			t.Errorf("%v: the place is %g m off", sys, off)
+		}
+		path, err := exec.LookPath("gdalinfo")
+		if err != nil {
+			t.Skip("gdalinfo (Debian package gdal-bin) is not installed")
+		}
+		out, err := exec.Command(path, filepath.Join(dir, "a.png")).Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var west, north, right, down float64
+		_, origin, _ := strings.Cut(string(out), "Origin = ")
+		_, pixel, _ := strings.Cut(string(out), "Pixel Size = ")
+		_, errOrigin := fmt.Sscanf(origin, "(%f,%f)", &west, &north)
+		_, errPixel := fmt.Sscanf(pixel, "(%f,%f)", &right, &down)
+		u, mpp := sys.Unit().Metres, f.MetresPerPixel
+		if off := math.Abs(west*u-f.West) + math.Abs(north*u-f.North) + math.Abs(right*u-mpp) + math.Abs(down*u+mpp); errOrigin != nil || errPixel != nil || off > 1e-6 {
+			t.Errorf("%v: gdalinfo has it %g m elsewhere\n%s", sys, off, out)
+		}
 	}
 }

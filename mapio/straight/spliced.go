@@ -39,9 +39,6 @@ func (s *spliced) Write(b []byte) (int, error) {
 	return n + m, err
 }
 
-// headLen is the length of a PNG's signature and its first chunk, IHDR.
-const headLen = 8 + 4 + 4 + 13 + 4
-
 // sigmaText is the standard deviation of positions as it stands behind
 // scan.PositionKey: a sheet made of the picture is no better than this one.
 func sigmaText(m float64) string { return strconv.FormatFloat(m, 'g', 4, 64) }

@@ -6,9 +6,11 @@ import (
 	"errors"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/jpeg"
 	"image/png"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -128,6 +130,161 @@ func TestWorldFileInFeet(t *testing.T) {
 	if want := "12\n0\n0\n-12\n3943\n11805\n"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
+}
+
+// TestWorldFileInDegrees: the last pixel lies where the frame has it, though a
+// pixel is a small part of a degree.
+func TestWorldFileInDegrees(t *testing.T) {
+	t.Parallel()
+	s, err := geodesy.Lookup(geodesy.EPSG(4326))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := Frame{West: -779_236, North: 6_275_300, MetresPerPixel: 0.517, Cols: 30_000, Rows: 20_000}
+	w, err := scan.ParseWorld(strings.NewReader(f.WorldFile(s)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	last, u := f.centre(29_999, 19_999), s.Unit().Metres
+	if off := math.Hypot((w.A*29_999+w.C)*u-last.E, (w.E*19_999+w.F)*u-last.N); off > 0.01*f.MetresPerPixel {
+		t.Errorf("the last pixel is %.3f m off", off)
+	}
+}
+
+// TestGreyStaysGrey: a grey picture comes out in 8 bits of grey, and what is
+// doubted in it is struck through all the same.
+func TestGreyStaysGrey(t *testing.T) {
+	t.Parallel()
+	s, points := made(t, turned, calib.Similarity)
+	var corner []calib.ControlPoint
+	for _, p := range points {
+		if p.At.Col < 300 && p.At.Row < 300 {
+			corner = append(corner, p)
+		}
+	}
+	var err error
+	if s.Calibration, err = calib.Fit(corner, calib.Options{Kind: calib.Affine, Width: madeW, Height: madeH}); err != nil {
+		t.Fatal(err)
+	}
+	colour, err := s.Cut(image.Rect(0, 0, madeW, madeH))
+	if err != nil {
+		t.Fatal(err)
+	}
+	grey := image.NewGray(colour.Rect)
+	draw.Draw(grey, grey.Rect, colour, image.Point{}, draw.Src)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Cut, s.Grey = CutOf(grey), GreyOf(grey)
+	m, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, ok := m.(*image.Gray)
+	if !ok {
+		t.Fatalf("got a picture of type %T", m)
+	}
+	struck := 0
+	for y := range got.Rect.Dy() {
+		for x := range got.Rect.Dx() {
+			r, g, b, _ := want.At(x, y).RGBA()
+			switch v := got.GrayAt(x, y).Y; {
+			case r != g || g != b:
+				struck++
+				if y < f.Rows && v != 40 {
+					t.Fatalf("%d, %d: %d grey where a line of doubt is", x, y, v)
+				}
+			case v != uint8(r>>8):
+				t.Fatalf("%d, %d: %d grey, want %d", x, y, v, r>>8)
+			}
+		}
+	}
+	if struck == 0 {
+		t.Error("nothing is struck through: the test shows too little")
+	}
+	if GreyOf(colour) || !GreyOf(image.NewPaletted(grey.Rect, color.Palette{color.Black, color.Gray{90}})) ||
+		GreyOf(image.NewPaletted(grey.Rect, color.Palette{color.Black, color.RGBA{9, 0, 0, 255}})) {
+		t.Error("colours are taken for greys, or greys for colours")
+	}
+}
+
+// TestOddSizes: pictures of a pixel, a row, a column, and of sizes that are no
+// multiple of anything, are found again pixel for pixel where nothing is to be
+// straightened.
+func TestOddSizes(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(5, 6))
+	for _, size := range [][2]int{{1, 1}, {1, 300}, {300, 1}, {2, 2}, {3, 257}, {129, 63}, {255, 129}, {64, 128}, {67, 131}} {
+		m := image.NewRGBA(image.Rect(0, 0, size[0], size[1]))
+		for i := range m.Pix {
+			m.Pix[i] = uint8(rng.Uint32() | 255*uint32(i%4/3))
+		}
+		points := []calib.ControlPoint{
+			{At: calib.PicturePt{}, Ref: geodesy.Grid{E: 20_000, N: 740_000}},
+			{At: calib.PicturePt{Col: 100, Row: 50}, Ref: geodesy.Grid{E: 20_200, N: 739_900}},
+		}
+		c, err := calib.Fit(points, calib.Options{Kind: calib.Similarity, Width: size[0], Height: size[1]})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := FrameOf(c, size[0], size[1], 0)
+		if err != nil || f.Cols != size[0] || f.Rows != size[1] || f.West != 20_000 || f.North != 740_000 {
+			t.Fatalf("%v: got %+v, %v", size, f, err)
+		}
+		s := Sheet{Name: "odd.png", Width: size[0], Height: size[1], Cut: CutOf(m), System: system(t), Calibration: c}
+		got, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for y := range size[1] {
+			for x := range size[0] {
+				if ok, _ := c.Trusted(calib.PicturePt{Col: float64(x) + 0.5, Row: float64(y) + 0.5}); !ok {
+					continue // struck through
+				}
+				if v := color.RGBAModel.Convert(got.At(x, y)); v != m.RGBAAt(x, y) {
+					t.Fatalf("%v: %d, %d is %v, want %v", size, x, y, v, m.RGBAAt(x, y))
+				}
+			}
+		}
+	}
+}
+
+// TestDiskFull: what the writer says is the error, soon, whatever the format.
+func TestDiskFull(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, askew, calib.Perspective)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := errors.New("no space left")
+	for _, format := range []Format{PNG, JPEG} {
+		for _, room := range []int{0, 1000, 9000} {
+			err := Write(context.Background(), &limited{room, full}, s, f, format, nil)
+			if !errors.Is(err, full) {
+				t.Errorf("format %d, %d bytes of room: got %v", format, room, err)
+			}
+		}
+	}
+}
+
+// limited takes so many bytes and no more.
+type limited struct {
+	room int
+	err  error
+}
+
+func (l *limited) Write(b []byte) (int, error) {
+	if len(b) > l.room {
+		return 0, l.err
+	}
+	l.room -= len(b)
+	return len(b), nil
 }
 
 // TestPaperAround: what lies outside the picture is white.

@@ -14,6 +14,7 @@ import (
 // straightened is the picture that was written with grid north up.
 type straightened struct {
 	file  string
+	grid  string // the file that defines it, "" where there is none
 	frame straight.Frame
 	words []string
 }
@@ -46,14 +47,14 @@ func (q *calibrateRequest) checkStraighten() error {
 	return nil
 }
 
-// writeStraight writes the straightened picture and its world file.
+// writeStraight writes the straightened picture, its world file and its grid.
 func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 	picture, err := q.pictureOf(*c)
 	if err != nil {
 		return err
 	}
 	sheet := straight.Sheet{
-		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: straight.CutOf(picture),
+		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: straight.CutOf(picture), Grey: straight.GreyOf(picture),
 		System: c.system, Calibration: c.fit, Proof: c.proof(), Contradicted: c.contradiction(), DPI: c.header.DPI, Version: s.version,
 	}
 	known := map[string]bool{calib.CodeUnproved: true, calib.CodePlaceContradicted: true}
@@ -75,7 +76,7 @@ func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 	if err != nil {
 		return fmt.Errorf("--straighten: %w", err)
 	}
-	c.straight = &straightened{q.straighten, frame, sheet.Words(frame)}
+	c.straight = &straightened{q.straighten, straight.GridFile(q.straighten, c.system), frame, sheet.Words(frame)}
 	return nil
 }
 
@@ -101,6 +102,7 @@ func (w *straightened) object() object {
 	return object{
 		{"file", w.file},
 		{"world_file", straight.WorldName(w.file)},
+		{"grid_file", w.grid},
 		{"metres_per_pixel", number(w.frame.MetresPerPixel)},
 		{"west_m", number(w.frame.West)},
 		{"north_m", number(w.frame.North)},
@@ -111,8 +113,11 @@ func (w *straightened) object() object {
 }
 
 func (w *straightened) lines(t *table) {
-	t.line("straightened", "%s, %d × %d pixels of map, with %s; it says:",
-		w.file, w.frame.Cols, w.frame.Rows, filepath.Base(straight.WorldName(w.file)))
+	beside := filepath.Base(straight.WorldName(w.file))
+	if w.grid != "" {
+		beside += " and " + filepath.Base(w.grid)
+	}
+	t.line("straightened", "%s, %d × %d pixels of map, with %s; it says:", w.file, w.frame.Cols, w.frame.Rows, beside)
 	for _, text := range w.words {
 		t.line("", "%s", text)
 	}
