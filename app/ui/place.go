@@ -22,7 +22,7 @@ func (b *Bench) offerPlace(e ending) {
 	}
 	switch {
 	case p.System == nil:
-		b.tell("The file places the picture, but", sentenceText(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
+		b.tell("The place in the file cannot be used", sentenceText(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
 			" Calibrate by the printed grid.")
 	case p.Matrix != nil:
 		b.try(b.s.TakePlace(*p.Matrix, p.SigmaM, p.System.Code()), placedWords(p))
@@ -33,7 +33,7 @@ func (b *Bench) offerPlace(e ending) {
 		b.try(b.s.TakePlacePoints(p.Points, p.SigmaM, p.System.Code(), p.Kind), placedWords(p))
 	}
 	if p.System != nil && len(p.Warnings) > 0 {
-		b.tell("The file places the picture, but", sentenceText(strings.Join(p.Warnings, "; ")))
+		b.tell("About the place in the file", sentenceText(strings.Join(p.Warnings, "; ")))
 	}
 }
 

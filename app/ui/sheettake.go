@@ -54,7 +54,7 @@ func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
 // tellWarnings says what is missing of a picture that opened all the same.
 func (b *Bench) tellWarnings(s *scan.Scan) {
 	if s != nil && len(s.Warnings) > 0 {
-		b.tell("The picture opened, but", sentenceText(strings.Join(s.Warnings, "; ")))
+		b.tell("About the picture", sentenceText(strings.Join(s.Warnings, "; ")))
 	}
 }
 

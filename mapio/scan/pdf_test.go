@@ -246,7 +246,7 @@ func TestPlaceOfPageWithSeveralMaps(t *testing.T) {
 		warns   string
 	}{
 		{"with an inset", []pdf.Frame{good, inset}, "", "the largest one is taken"},
-		{"the map's grid unknown, the inset's known", []pdf.Frame{unknown, inset}, "28191", ""},
+		{"the map's grid unknown, the inset's known", []pdf.Frame{unknown, inset}, "EPSG:28191, which is not in the catalogue", ""},
 		{"twice, one on an unknown grid", []pdf.Frame{unknown, again}, "", ""},
 		{"twice alike", []pdf.Frame{again, good}, "", ""},
 		{"twice, 400 km apart", []pdf.Frame{elsewhere, good}, "contradict each other", ""},

@@ -1,6 +1,9 @@
 package scan
 
 import (
+	"errors"
+	"fmt"
+
 	"legwright/app/calib"
 	"legwright/app/geodesy"
 )
@@ -27,4 +30,14 @@ type Place struct {
 	SigmaM float64
 	// Warnings are sentences for people.
 	Warnings []string
+}
+
+// unusable says why a place cannot be used. What to do about a code that is not
+// in the catalogue, when one is typed, is no help about a file.
+func unusable(err error) string {
+	var u *geodesy.UnknownSystem
+	if errors.As(err, &u) {
+		return fmt.Sprintf("the file names its grid by a code alone, EPSG:%d, which is not in the catalogue", u.EPSG)
+	}
+	return err.Error()
 }

@@ -92,7 +92,7 @@ func placeOfFrame(f pdf.Frame, p pdf.Page, h Header) *Place {
 	place := &Place{Source: f.Kind.String(), Warnings: slices.Clone(f.Doubts)}
 	l, err := f.Locate(p, h.Width, h.Height)
 	if err != nil {
-		place.Unknown = err.Error()
+		place.Unknown = unusable(err)
 		return place
 	}
 	place.Warnings = append(place.Warnings, l.Doubts...)

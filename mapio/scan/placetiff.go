@@ -30,12 +30,12 @@ func placeOfTIFF(at io.ReaderAt, size int64, h Header) *Place {
 	}
 	p := &Place{Source: "GeoTIFF keys", Warnings: g.Doubts}
 	if p.System, err = systemOfTIFF(g); err != nil {
-		p.System, p.Unknown = nil, err.Error()
+		p.System, p.Unknown = nil, unusable(err)
 		return p
 	}
 	unit, err := unitOfTIFF(g, p.System)
 	if err != nil {
-		p.System, p.Unknown = nil, err.Error()
+		p.System, p.Unknown = nil, unusable(err)
 		return p
 	}
 	if even {
