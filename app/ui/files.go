@@ -2,7 +2,6 @@ package ui
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,8 +14,14 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// open opens whatever a path is: a plan, a GPX file, or a picture.
+// open opens one file by itself.
 func (b *Bench) open(path string) {
+	b.sheets.queue, b.sheets.drop = nil, dropState{}
+	b.openAsItIs(path)
+}
+
+// openAsItIs opens whatever a path is: a plan, a GPX file, or a picture.
+func (b *Bench) openAsItIs(path string) {
 	switch strings.ToLower(filepath.Ext(path)) {
 	case planfile.Ext:
 		b.guard(func() { b.openPlan(path) })
@@ -36,7 +41,7 @@ func (b *Bench) openPlan(path string) {
 		if errors.Is(err, os.ErrNotExist) {
 			b.set.forget(path)
 		}
-		b.refuse("This plan cannot be opened", err)
+		b.refuseOpening("This plan cannot be opened", err)
 		return
 	}
 	b.set.remember(path)
@@ -46,6 +51,7 @@ func (b *Bench) openPlan(path string) {
 	b.say("Opened " + filepath.Base(path) + ".")
 	b.tellMended()
 	b.openPlanPicture()
+	b.dropOpened(path)
 }
 
 // tellMended says what had to be changed in reading the plan's file, such as
@@ -95,7 +101,7 @@ func (b *Bench) dropped(_ fyne.Position, list []fyne.URI) {
 // openAll opens the first of some files, and where all are pictures the others
 // as further sheets of its plan. It says what it leaves out.
 func (b *Bench) openAll(paths []string) {
-	b.sheets.queue = nil
+	b.sheets.queue, b.sheets.drop = nil, dropState{}
 	if len(paths) == 0 {
 		return
 	}
@@ -105,13 +111,12 @@ func (b *Bench) openAll(paths []string) {
 			paths[i] = abs
 		}
 	}
-	if !slices.ContainsFunc(paths, func(p string) bool { return !isPicture(p) }) {
-		b.sheets.queue = paths
+	if slices.ContainsFunc(paths, func(p string) bool { return !isPicture(p) }) {
+		b.sheets.drop = dropState{waiting: paths[:1], left: paths[1:]}
+	} else {
+		b.sheets.queue, b.sheets.drop = paths, dropState{waiting: paths}
 	}
-	b.open(paths[0])
-	if n := len(paths) - 1; n > 0 && len(b.sheets.queue) == 0 {
-		b.say(fmt.Sprintf("Opened %s; %s left out, for only pictures are opened together.", filepath.Base(paths[0]), countWords(n, "other file")))
-	}
+	b.openAsItIs(paths[0])
 }
 
 // isPicture says by its name that a file is a picture.

@@ -39,7 +39,7 @@ func (b *Bench) importGPX(path string) {
 		b.laterImport(turn, func() {
 			if err != nil {
 				b.endImport()
-				b.refuse("This GPX file cannot be read", err)
+				b.refuseOpening("This GPX file cannot be read", err)
 				return
 			}
 			b.workOut(ctx, path, in)
@@ -84,10 +84,11 @@ const progressEvery = 80 * time.Millisecond
 func (b *Bench) brought(path string, report session.ImportReport, err error) {
 	b.endImport()
 	if err != nil {
-		b.refuse("Nothing was brought in", err)
+		b.refuseOpening("Nothing was brought in", err)
 		return
 	}
 	b.say(fmt.Sprintf("From %s: %s.", filepath.Base(path), report))
+	b.dropOpened(path)
 }
 
 // laterImport does f on the window's goroutine, unless the import of that turn

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 
 	"legwright/app/plan"
 	"legwright/mapio/scan"
@@ -126,11 +127,12 @@ func (b *Bench) ended(o *opening, e ending) {
 	case e.err != nil:
 		b.takeBack(l, revert)
 		b.openPlanPictureAgain(l.path)
-		b.refuse("This picture cannot be opened", e.err)
+		b.refuseOpening("This picture cannot be opened", e.err)
 	case p.pyramid == l.pyramid:
 		b.say(openedWords(l))
 		b.firstOpened(e)
 		b.verify(l, e.scan)
+		b.dropOpened(l.path)
 		b.nextDropped(l.path)
 	case e.scan != nil:
 		b.verify(l, e.scan)
@@ -154,7 +156,8 @@ func (b *Bench) giveUpOpening() {
 	name := pictureName(o.path)
 	p.giveUp()
 	p.half = false
-	b.sheets.queue = nil
+	d := b.sheets.drop
+	b.sheets.queue, b.sheets.drop = nil, dropState{}
 	b.endGlimpse(nil)
 	if l := o.shown(); l != nil && l.err == nil {
 		b.takeBack(*l, revert)
@@ -162,7 +165,7 @@ func (b *Bench) giveUpOpening() {
 	} else if half {
 		b.openPlanPicture()
 	}
-	b.say("Opening " + name + " was given up.")
+	b.say(strings.TrimSpace("Opening " + name + " was given up. " + d.rest()))
 }
 
 // takeBack takes a picture off the sheet that was shown too soon, and takes

@@ -16,7 +16,7 @@ import (
 // changed shows what a change of the session touched.
 func (b *Bench) changed(c session.Change) {
 	if c.What.Has(session.OtherPlan) {
-		b.sheets = sheetsState{queue: b.sheets.queue}
+		b.sheets = sheetsState{queue: b.sheets.queue, drop: b.sheets.drop}
 	}
 	if b.offer.on && c.What.Has(session.PlanChanged) {
 		b.letGo() // it was read on the plan as it was before

@@ -12,6 +12,7 @@ type sheetsState struct {
 	opened map[openedSheet]bool    // those that were opened since the plan was
 	arrive func()                  // what to do once the sheet in hand is shown
 	queue  []string                // pictures that were dropped together, the first being opened
+	drop   dropState               // what becomes of files that were dropped together
 }
 
 // pictureID is a picture: the hash of its file, and the page of a document.

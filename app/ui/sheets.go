@@ -33,8 +33,8 @@ func (b *Bench) whereTo(path string, open func(use func(loaded))) {
 		name := b.s.Plan().SheetName(sheet.ID)
 		text := fmt.Sprintf("Is %s another sheet of this plan, such as the next panel of a folded map? Marks and legs stay, and a leg may run from one sheet to another.\n\n"+
 			"In place of %s it begins without a calibration, and what was picked there keeps its grid coordinates.", filepath.Base(path), name)
-		b.question("Which sheet is it?", text, nil,
-			answer{"Do not open", nil, false},
+		b.question("Which sheet is it?", text, b.leaveDrop,
+			answer{"Do not open", b.leaveDrop, false},
 			answer{"New plan", func() { b.guard(func() { open(b.beginWith) }) }, false},
 			answer{"In its place", func() { open(b.useSheet) }, false},
 			answer{"Another sheet", func() { open(b.addSheet) }, true})
@@ -55,8 +55,8 @@ func (b *Bench) nextDropped(opened string) {
 		return
 	}
 	if b.dialogOpen() { // something about the one before is to be answered first
-		b.sheets.queue = nil
-		b.say(fmt.Sprintf("%s not opened: drop it again.", leftWords(q[1:])))
+		b.sheets.queue, b.sheets.drop = nil, dropState{}
+		b.say(fmt.Sprintf("%s %s not opened: drop it again.", b.footNow.Message, leftWords(q[1:])))
 		return
 	}
 	b.sheets.queue = q[1:]
@@ -93,7 +93,7 @@ func (b *Bench) leaveDemo(open func(use func(loaded))) {
 // afterDemo begins a new plan with a picture, in place of the demo.
 func (b *Bench) afterDemo(l loaded) {
 	if l.err != nil {
-		b.refuse("This picture cannot be opened", l.err)
+		b.refuseOpening("This picture cannot be opened", l.err)
 		return
 	}
 	b.takeSheetAlone(l)
@@ -102,7 +102,7 @@ func (b *Bench) afterDemo(l loaded) {
 // beginWith begins a new plan with a picture.
 func (b *Bench) beginWith(l loaded) {
 	if l.err != nil {
-		b.refuse("This picture cannot be opened", l.err)
+		b.refuseOpening("This picture cannot be opened", l.err)
 		return
 	}
 	b.s.NewPlan()
@@ -116,7 +116,7 @@ func (b *Bench) addSheet(l loaded) { b.sheetOf(l, b.s.AddSheet) }
 // sheetOf makes a picture a sheet of the plan that is open.
 func (b *Bench) sheetOf(l loaded, take taking) {
 	if l.err != nil {
-		b.refuse("This picture cannot be opened", l.err)
+		b.refuseOpening("This picture cannot be opened", l.err)
 		return
 	}
 	if was, ok := b.replaced(l); ok { // the same file with another content, not another sheet

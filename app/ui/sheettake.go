@@ -39,7 +39,7 @@ func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
 	b.s.Photographed(l.header.Photo)
 	if err := take(l.path, l.page(), l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
 		b.leave(l)
-		b.refuse("This picture cannot be opened", err)
+		b.refuseOpening("This picture cannot be opened", err)
 		return
 	}
 	if b.picture.now != nil {
