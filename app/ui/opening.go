@@ -26,9 +26,10 @@ import (
 // earlier openings. Pictures tell the bench of their changes through it, once
 // there is a bench.
 type source struct {
-	opener *scan.Opener
-	store  *pyramid.Store
-	bench  atomic.Pointer[Bench]
+	opener   *scan.Opener
+	store    *pyramid.Store
+	flowFrom int // see scan.Options
+	bench    atomic.Pointer[Bench]
 }
 
 // loaded is a picture that can be shown: whole, or sharp at the size of the
@@ -154,6 +155,8 @@ func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
 		Side:     o.side,
 		Preview:  func(v scan.Preview) { o.preview(v, mark) },
 		Hash:     o.hashed,
+		Flow:     o.flow,
+		FlowFrom: o.from.flowFrom,
 	})
 	shown := o.shown()
 	switch {
@@ -168,12 +171,21 @@ func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
 			key := pageKey(s.SHA256, pageOf(s.Header))
 			p := pyramid.New(s.Image, o.options(key))
 			o.show(loaded{path: o.path, header: s.Header, key: s.SHA256, picture: key, mark: mark, pyramid: p})
-		} else {
+		} else if !s.Flowed {
 			shown.pyramid.Fill(s.Image)
 		}
 		s.Image = nil // it is the pyramid's to let go of
 		o.end(ending{scan: s, world: s.World, file: s.WorldFile, place: s.Place})
 	}
+}
+
+// flow hands the pyramid its picture while that is still being decoded.
+func (o *opening) flow(f *scan.Flow) error {
+	shown := o.shown()
+	if shown == nil || shown.pyramid == nil {
+		return pyramid.ErrNoFlow
+	}
+	return shown.pyramid.Flow(f.Image, f)
 }
 
 // show tells what can be shown, once.

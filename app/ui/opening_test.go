@@ -167,7 +167,12 @@ func TestKnownPictureComesFromTheStore(t *testing.T) {
 
 func tileOf(t *testing.T, b *Bench) (*image.RGBA, func()) {
 	t.Helper()
-	p, k := b.picture.pyramid, pyramid.Key{}
+	return tileAt(t, b.picture.pyramid, pyramid.Key{})
+}
+
+// tileAt waits for a tile.
+func tileAt(t *testing.T, p *pyramid.Pyramid, k pyramid.Key) (*image.RGBA, func()) {
+	t.Helper()
 	p.Request([]pyramid.Key{k}, nil)
 	for range 400 {
 		if img, ok := p.Tile(k); ok {

@@ -35,6 +35,11 @@
 // sweeps; nothing is ever synced, since a loss of power is found by the
 // checksums.
 //
+// A large picture that is decoded from top to bottom can go to the store
+// meanwhile (Flow): the pass waits for each row of tiles and lets it go, so that
+// the picture is never in memory as a whole. Until its end the preview is shown.
+// If it ends early the file is removed, and the picture comes by Fill.
+//
 // A view asks in one of two ways. While grid and screen are parallel it
 // draws tiles of 512 pixels (Request, Tile). While the view is turned, or
 // for anything else at an angle, it has Region resample straight from the
@@ -47,6 +52,7 @@
 // P/12 bytes (grey), P/4 (YCbCr) or P/3 (others). With a store it is a quarter
 // of that at most, until the file holds all of it; while that is written, one
 // row of tiles a level more, which for 20,000 pixels across and RGBA is 40 MB.
+// With Flow that, and what the decoder is ahead, is all.
 // Afterwards the levels up to 1,024 pixels remain, 6 MB at most.
 //
 // Tiles are RGBA of at most 1 MiB. With the slabs kept for turned regions

@@ -33,6 +33,7 @@ type pass struct {
 	rows  [][]*slab // of each level: the row in the making
 	grid  [][]*slab // of each level kept
 	room  [2]passRoom
+	flow  *flow // where the picture is still on its way, else nil
 }
 
 // passRoom is what one goroutine of a pass needs.
@@ -59,9 +60,13 @@ func newPass(sizes []image.Point, src layer, base, keep int, to sink, stop func(
 // error of the sink.
 func (p *pass) run() error {
 	for y := range span(p.sizes[p.base].Y) {
+		if err := p.flow.await(y); err != nil {
+			return err
+		}
 		if err := p.row(p.base, y); err != nil {
 			return err
 		}
+		p.flow.release(y)
 	}
 	return nil
 }

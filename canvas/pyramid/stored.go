@@ -54,16 +54,17 @@ func (p *Pyramid) buildStored(src layer) error {
 		}
 		s.drop(f)
 	}
-	return p.storeAnew(s, src)
+	return p.storeAnew(s, src, nil)
 }
 
-// storeAnew writes the picture to the store and adopts the file.
-func (p *Pyramid) storeAnew(s *Store, src layer) error {
+// storeAnew writes the picture to the store and adopts the file. The flow is
+// that of a picture that is not all there yet, or nil.
+func (p *Pyramid) storeAnew(s *Store, src layer, from *flow) error {
 	f, err := s.begin(p.opt.Key, newLayout(p.size, src.kind()), lutOf(src))
 	if err != nil {
 		return err
 	}
-	if err := p.write(f, src); err != nil {
+	if err := p.write(f, src, from); err != nil {
 		s.drop(f)
 		return err
 	}
@@ -82,13 +83,15 @@ func (p *Pyramid) storeAnew(s *Store, src layer) error {
 // write runs the levels into a file, and keeps none: once the file is whole
 // they are read from it. Without a preview the coarser ones are made first, so
 // that the whole picture is there soon.
-func (p *Pyramid) write(f *sheetFile, src layer) error {
+func (p *Pyramid) write(f *sheetFile, src layer, from *flow) error {
 	if !p.Ready(len(p.sizes) - 1) {
 		if err := p.buildKept(src, finestKept); err != nil {
 			return err
 		}
 	}
-	err := newPass(p.sizes, src, 0, len(p.sizes), f, p.isClosed).run()
+	all := newPass(p.sizes, src, 0, len(p.sizes), f, p.isClosed)
+	all.flow = from
+	err := all.run()
 	if err != nil && !errors.Is(err, errStopped) {
 		return fmt.Errorf("storing the picture: %w", err)
 	}

@@ -40,8 +40,16 @@ type Options struct {
 	// of level 3.
 	SmallOnly bool
 	// Rows is told how many of all rows have been decoded, in each pass over
-	// the data; it may be nil.
+	// the data; it may be nil. Decoding waits for it to return.
 	Rows func(done, all int)
+	// Begin, where it is set, is handed the picture before its first row, once.
+	// Only pictures that come in one pass from top to bottom can be had so;
+	// others are ErrUnsupported.
+	Begin func(image.Image)
+	// Pixels is told, after Begin and from a goroutine of the decoder, down to
+	// which row the picture has all its pixels, which are not written again. It
+	// must return soon. Rows is ahead of it.
+	Pixels func(rows int)
 }
 
 // Report says how sound the data was.
@@ -236,10 +244,16 @@ func (d *decoder) scan(b []byte) error {
 		d.rep.Rows = 0
 		return err
 	}
+	if d.opt.Begin != nil && (d.begun || f.kind == 0xc2 || len(p.parts) != len(f.comps)) {
+		return fmt.Errorf("%w: one that comes in several passes", ErrUnsupported)
+	}
 	if err := d.allocate(); err != nil {
 		return err
 	}
 	d.begun = true
+	if d.opt.Begin != nil {
+		d.opt.Begin(f.whole())
+	}
 	d.in.startScan()
 	if f.kind == 0xc2 {
 		return d.progressive(p)

@@ -34,10 +34,12 @@ type pipe struct {
 
 	mu     sync.Mutex
 	broken error
+	whole  int          // bands from the top that have their pixels
+	ahead  map[int]bool // bands below those that have them
 }
 
 func (d *decoder) newPipe(p *scanPlan) *pipe {
-	q := &pipe{d: d, p: p, free: make(chan *band, bands), work: make(chan *band, bands), done: make(chan struct{})}
+	q := &pipe{d: d, p: p, free: make(chan *band, bands), work: make(chan *band, bands), done: make(chan struct{}), ahead: map[int]bool{}}
 	for range bands {
 		q.free <- newBand(p)
 		if d.check {
@@ -109,6 +111,22 @@ func (q *pipe) pixels(b *band) {
 	for i := range b.strips {
 		q.strip(&b.strips[i], q.p.parts[i].component, b.row)
 	}
+	q.came(b.row)
+}
+
+// came notes that a band has its pixels: two goroutines make them, and a band
+// may be ready before the one above it.
+func (q *pipe) came(row int) {
+	if q.d.opt.Pixels == nil {
+		return
+	}
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.ahead[row] = true
+	for ; q.ahead[q.whole]; q.whole++ {
+		delete(q.ahead, q.whole)
+	}
+	q.d.opt.Pixels(min(q.whole*q.p.unitRows, q.d.frame.h))
 }
 
 // strip makes the pixels of a strip, and zeros of its coefficients.

@@ -44,6 +44,10 @@ func (w *work) decodeJPEG(src func() source) (image.Image, error) {
 		img, _, err := jpg.Decode(w.ctx, &small, jpg.Options{SmallOnly: true})
 		if err == nil {
 			w.give(maxJPEGLevel, img)
+			if img := w.flow(src); img != nil {
+				w.s.verified, w.s.Flowed = true, true
+				return img, nil
+			}
 		}
 	}
 	in := src()

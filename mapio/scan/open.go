@@ -43,6 +43,15 @@ type Options struct {
 	// waiting for it: once, after Preview, from the same goroutine and before
 	// Open returns. Where it is nil, Preview waits for the hash.
 	Hash func(sum [32]byte)
+	// Flow, where it is set, may be handed a large picture while it is decoded,
+	// after its preview and hash, on a goroutine of the opening. It returns nil
+	// only after Flow.Await has given it all rows, and then the picture is its
+	// own: Scan.Flowed says so, and there is no Image. An error, of its own or of
+	// Flow.Await, means that it has nothing of the picture; the whole then comes
+	// as if it had not been asked.
+	Flow func(*Flow) error
+	// FlowFrom is the least number of pixels for that; 0 means DefaultFlowFrom.
+	FlowFrom int
 }
 
 // DefaultSide is the longer side, in pixels, of a preview of which nothing
@@ -92,6 +101,8 @@ type Scan struct {
 	// blank. Warnings say what, in sentences for people.
 	Truncated bool
 	Warnings  []string
+	// Flowed says that Options.Flow has taken the picture, and Image is nil.
+	Flowed bool
 
 	verified bool
 	reopen   func() (*file, error)
@@ -256,7 +267,9 @@ func (o *Opener) load(ctx context.Context, f *file, opt Options, t *teller, g *g
 	if err = w.fileChanged(err); err != nil {
 		return nil, err
 	}
-	s.Image = settle(img, h)
+	if !s.Flowed {
+		s.Image = settle(img, h)
+	}
 	return s, nil
 }
 

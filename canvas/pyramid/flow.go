@@ -1,0 +1,80 @@
+package pyramid
+
+import (
+	"context"
+	"errors"
+)
+
+// ErrNoFlow is returned by Flow where the picture must come by Fill.
+var ErrNoFlow = errors.New("picture cannot be taken while it is decoded")
+
+// Rows tells of a picture that is still being decoded, from top to bottom.
+type Rows interface {
+	// Await returns when the uppermost rows are there, and for all rows when
+	// the picture is known to be sound. It gives an error when they will not
+	// come or the context ends.
+	Await(ctx context.Context, rows int) error
+	// Release says that the uppermost rows are not needed any more.
+	Release(rows int)
+}
+
+// flow is such a picture in a pass. Nil is a picture that is there.
+type flow struct {
+	rows   Rows
+	ctx    context.Context
+	height int
+}
+
+// await waits for a row of tiles.
+func (f *flow) await(y int) error {
+	if f == nil {
+		return nil
+	}
+	return f.rows.Await(f.ctx, min((y+1)*TileSize, f.height))
+}
+
+// release lets go of a row of tiles.
+func (f *flow) release(y int) {
+	if f != nil {
+		f.rows.Release(min((y+1)*TileSize, f.height))
+	}
+}
+
+// Flow takes the picture as Fill does, but while it is still being decoded:
+// each row goes to the store and is let go, so that the whole is never in
+// memory. Until the last has come the preview is shown. It returns when every
+// level is in the store; with an error the pyramid is as it was, and the
+// picture must come by Fill. ErrNoFlow says that there is no store to use, that
+// it has the picture already, or that there is no preview.
+func (p *Pyramid) Flow(src Source, rows Rows) error {
+	if !p.beginFlow(src) {
+		return ErrNoFlow
+	}
+	defer p.wg.Done()
+	err := ErrNoFlow
+	if p.Ready(len(p.sizes)-1) && !p.opt.Store.Has(p.opt.Key) {
+		err = p.storeAnew(p.opt.Store, newLayer(src), &flow{rows, p.ctx, p.size.Y})
+	}
+	if err != nil {
+		p.mu.Lock()
+		p.stage = pending
+		p.mu.Unlock()
+		return err
+	}
+	p.finish()
+	freeMemory()
+	return nil
+}
+
+// beginFlow takes the place of Fill where a picture may come by Flow. What it
+// adds to wg is the caller's to end.
+func (p *Pyramid) beginFlow(src Source) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.shut || p.stage != pending || p.opt.Store == nil || p.opt.Key == [32]byte{} || src.Bounds().Size() != p.size {
+		return false
+	}
+	p.stage = building
+	p.wg.Add(1)
+	return true
+}

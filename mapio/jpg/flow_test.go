@@ -1,0 +1,73 @@
+package jpg
+
+import (
+	"bytes"
+	"errors"
+	"image"
+	"testing"
+
+	"github.com/gen2brain/jpegn"
+)
+
+// TestBegin: the picture is handed out before its first row, what is told of
+// its rows grows up to all of them, and rows told of are those of the ordinary
+// decoding already. Pictures in several passes are refused.
+func TestBegin(t *testing.T) {
+	t.Parallel()
+	m := sheet(331, 277)
+	for name, o := range kinds() {
+		data := coded(t, m, o)
+		want, _, err := Decode(t.Context(), bytes.NewReader(data), Options{})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		var img image.Image
+		told := []int{0}
+		got, rep, err := Decode(t.Context(), bytes.NewReader(data), Options{
+			Begin: func(m image.Image) { img = m },
+			Pixels: func(rows int) {
+				if rows < told[len(told)-1] {
+					t.Errorf("%s: row %d told after %d", name, rows, told[len(told)-1])
+				}
+				told = append(told, rows)
+				if !sameAbove(img, want, rows) {
+					t.Errorf("%s: the upper %d rows are not there yet", name, rows)
+				}
+			},
+		})
+		if o.Progressive {
+			if !errors.Is(err, ErrUnsupported) || img != nil {
+				t.Errorf("%s: %v, begun %v, want a refusal", name, err, img != nil)
+			}
+			continue
+		}
+		if err != nil || !rep.Sound() || worst(got, want) != 0 || img == nil {
+			t.Errorf("%s: %v, %+v, differs by %d", name, err, rep, worst(got, want))
+		}
+		if last := told[len(told)-1]; last != 277 || len(told) < 10 {
+			t.Errorf("%s: told up to row %d of 277 in %d steps", name, last, len(told))
+		}
+	}
+}
+
+// sameAbove says that the upper rows of two pictures are the same.
+func sameAbove(a, b image.Image, rows int) bool {
+	cut := image.Rect(0, 0, a.Bounds().Dx(), rows)
+	type cuts interface {
+		SubImage(image.Rectangle) image.Image
+	}
+	return rows == 0 || worst(a.(cuts).SubImage(cut), b.(cuts).SubImage(cut)) == 0
+}
+
+// TestBeginCutOff: rows that did not come are not told of.
+func TestBeginCutOff(t *testing.T) {
+	t.Parallel()
+	data := coded(t, sheet(320, 320), jpegn.EncodeOptions{})
+	most := 0
+	_, rep, err := Decode(t.Context(), bytes.NewReader(data[:len(data)/2]), Options{
+		Begin: func(image.Image) {}, Pixels: func(rows int) { most = rows },
+	})
+	if err != nil || rep.Sound() || most < 64 || most > rep.Rows+16 {
+		t.Errorf("%v, %+v, told of %d rows; want no more than a row of blocks beyond what came", err, rep, most)
+	}
+}
