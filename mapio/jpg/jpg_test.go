@@ -355,7 +355,8 @@ func claims(data []byte) (most int) {
 }
 
 // FuzzDecode: whatever the bytes, no panic, and a picture of the frame's size
-// or an error of a promised kind.
+// or an error of a promised kind; a sound one that is told of row by row is the
+// same, and all of it is told of.
 func FuzzDecode(f *testing.F) {
 	for _, o := range kinds() {
 		f.Add(coded(f, sheet(19, 13), o))
@@ -370,6 +371,14 @@ func FuzzDecode(f *testing.F) {
 		}
 		if err == nil && (m == nil || rep.Rows > m.Bounds().Dy()) {
 			t.Errorf("picture %v, report %+v", m, rep)
+		}
+		told := 0
+		n, rep, err := Decode(t.Context(), bytes.NewReader(data), Options{Begin: func(image.Image) {}, Pixels: func(rows int) { told = rows }})
+		if errors.Is(err, ErrPanicked) {
+			t.Errorf("broke down while it was told of: %v", err)
+		}
+		if err == nil && rep.Sound() && (told != n.Bounds().Dy() || worst(n, m) != 0) {
+			t.Errorf("told of %d rows of %v, differs by %d", told, n.Bounds(), worst(n, m))
 		}
 	})
 }
