@@ -144,7 +144,7 @@ func (c *Calibration) discount(p ControlPoint, cov Cov2, f FeatureCheck, kind st
 		return fmt.Sprintf("this is a crossing of the printed grid, every %s m, like the control points: a square misread alike everywhere would agree too. "+
 			"Take a trig pillar, a church or another feature whose reference comes from elsewhere", figure(step))
 	}
-	if sigma := math.Sqrt(cov.major()); !(sigma <= maxProofSigmaM) {
+	if sigma := math.Sqrt(cov.major()); !(sigma <= c.mostProofSigma()) {
 		return fmt.Sprintf("known to ± %s m only, which cannot catch a misread square: take an exact reference nearer the control points", figure(2*sigma))
 	}
 	if !(f.MissSigmas <= proofLimit) {
@@ -171,7 +171,16 @@ func (c *Calibration) unfitForProof(p ControlPoint, cov Cov2) string {
 	if c.mirroredAgrees(p, cov) {
 		return "it lies on the line through the control points, where a mirrored picture would agree too: take a feature off that line"
 	}
-	return ""
+	return c.blindTo(p, cov)
+}
+
+// mostProofSigma is how loosely a place may be known and still catch a misread
+// square: to a quarter of it at 1 σ where the printed lines are close together.
+func (c *Calibration) mostProofSigma() float64 {
+	if step := c.printedStep(); step > 0 {
+		return math.Min(maxProofSigmaM, step/4)
+	}
+	return maxProofSigmaM
 }
 
 // mirroredAgrees reports whether a feature would agree, or nearly, if the picture

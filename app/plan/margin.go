@@ -2,6 +2,7 @@ package plan
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"legwright/app/calib"
@@ -88,18 +89,40 @@ func (s Sheet) ByGridReferences() bool {
 	return true
 }
 
-// marginHolds reports whether what was typed for the place of a proof by the
-// margin means that place, and whether the sheet allows such a proof.
-func (s Sheet) marginHolds(p calib.ControlPoint) bool {
-	places, err := s.MarginPlaces(p.Text)
-	if err != nil || !s.ByGridReferences() {
-		return false
-	}
-	for _, m := range places {
-		off := math.Hypot(m.Grid.E-p.Ref.E, m.Grid.N-p.Ref.N)
-		if off <= 1+2*m.SigmaM && p.SigmaRefM <= m.SigmaM+1 {
-			return true
+// MarginMisread says why the place of a printed latitude and longitude proves
+// nothing though places[taken] agrees: on the other datum it would agree with a
+// sheet of which all lines were misread alike. It is "" where there is nothing
+// against it. p is where the place was clicked, and with what σ.
+func (s Sheet) MarginMisread(c *calib.Calibration, p calib.ControlPoint, places []MarginPlace, taken int) string {
+	for i, m := range places {
+		p.Ref, p.SigmaRefM = m.Grid, m.SigmaM
+		if i != taken && c.AgreesMisread(p) {
+			return fmt.Sprintf("it agrees %s; but %s it would agree too if all control points had been read the same number of printed lines too far. "+
+				"Take a trig pillar, a church or another feature whose reference comes from elsewhere", onDatum(places[taken].Own), onDatum(m.Own))
 		}
 	}
-	return false
+	return ""
+}
+
+func onDatum(own bool) string {
+	if own {
+		return "on the grid's own datum"
+	}
+	return "on WGS 84"
+}
+
+// marginFault says why what was typed for the place of a proof by the margin does
+// not show that the sheet with its calibration is right, "" where it does.
+func (s Sheet) marginFault(c *calib.Calibration, p calib.ControlPoint) string {
+	places, err := s.MarginPlaces(p.Text)
+	if err != nil || !s.ByGridReferences() {
+		return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", p.Text)
+	}
+	for i, m := range places {
+		off := math.Hypot(m.Grid.E-p.Ref.E, m.Grid.N-p.Ref.N)
+		if off <= 1+2*m.SigmaM && p.SigmaRefM <= m.SigmaM+1 {
+			return s.MarginMisread(c, p, places, i)
+		}
+	}
+	return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", p.Text)
 }

@@ -61,8 +61,11 @@ func (p *Plan) proofFault(s Sheet) string {
 		if why := s.PrintedAlike(c, q.At, q.Ref, q.SigmaRefM, s.Proof.Kind); why != "" {
 			return why
 		}
-		if s.Proof.Kind == calib.ProofMargin && !s.marginHolds(q) {
-			return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", q.Text)
+		if s.Proof.Kind != calib.ProofMargin {
+			continue
+		}
+		if why := s.marginFault(c, q); why != "" {
+			return why
 		}
 	}
 	return ""

@@ -31,12 +31,15 @@ func marginProof(sheet plan.Sheet, c *calib.Calibration, at calib.PicturePt, tex
 		return calib.Proof{}, err
 	}
 	reason := ""
-	for _, m := range places {
+	for i, m := range places {
 		if why := sheet.PrintedAlike(c, at, m.Grid, m.SigmaM, calib.ProofMargin); why != "" {
 			return calib.Proof{}, refuse("%s", why)
 		}
 		proof, _, ok := calib.CheckMargin(c, at, m.Grid, m.SigmaM, pickSigmaPx)
 		if ok {
+			if why := sheet.MarginMisread(c, proof.By[0], places, i); why != "" {
+				return calib.Proof{}, refuse("%s", why)
+			}
 			proof.By[0].Text = text
 			proof.Detail += datumWords(m.Own)
 			return proof, nil
