@@ -23,8 +23,8 @@ func newPanel(b *Bench) *panel {
 	p := &panel{}
 	p.posts[postSheet] = part.NewEntry(look.IconSheet, "Sheet", "Open a picture and calibrate it  (Ctrl+1)", func() { b.goTo(postSheet) })
 	p.posts[postRoute] = part.NewEntry(look.IconRoute, "Route", "Drag bearings, keep legs and sights  (Ctrl+2)", func() { b.goTo(postRoute) })
-	p.tops = [2]fyne.CanvasObject{container.NewVScroll(b.sheetP.top), b.dial}
-	p.lowers = [2]fyne.CanvasObject{container.NewVScroll(b.sheetP.lower), b.routeP.lower}
+	p.tops = [2]fyne.CanvasObject{newPartScroll(b.sheetP.top, b.panelScroll), b.dial}
+	p.lowers = [2]fyne.CanvasObject{newPartScroll(b.sheetP.lower, b.panelScroll), b.routeP.lower}
 	for _, t := range p.posts {
 		t.OnHint = func(text string) { b.hintTo(text) }
 	}

@@ -36,8 +36,8 @@ type routePost struct {
 
 	from, bearing, length *widget.Entry
 	north                 *part.Chooser
-	typed                 *fyne.Container   // the form of a typed leg
-	legScroll             *container.Scroll // what it scrolls in, below the selected thing
+	typed                 *fyne.Container // the form of a typed leg
+	legScroll             *partScroll     // what it scrolls in, below the selected thing
 
 	marks, sights *thingList
 	date          *fieldEntry
@@ -89,8 +89,8 @@ func (p *routePost) build() {
 	p.typed = container.NewVBox(part.NewHeading("Typed leg"), p.from,
 		container.NewGridWithColumns(2, p.bearing, p.length),
 		p.north, container.NewHBox(keep))
-	inset := func(o fyne.CanvasObject) *container.Scroll {
-		return container.NewVScroll(container.New(&padLayout{right: 12, bottom: 12}, o))
+	inset := func(o fyne.CanvasObject) *partScroll {
+		return newPartScroll(container.New(&padLayout{right: 12, bottom: 12}, o), p.b.panelScroll)
 	}
 	p.legScroll = inset(container.NewVBox(p.selected, p.typed))
 	p.sections = [4]fyne.CanvasObject{
