@@ -20,6 +20,7 @@ type drawing struct {
 	marks   []stampAt
 	rings   []stampAt  // around crossings that were found
 	strokes []strokeAt // of the hatching
+	crowded bool       // control points stand close
 	times   float64    // by which residuals are lengthened
 	texts   []textAt
 	taken   []image.Rectangle // by texts
@@ -44,6 +45,7 @@ const rimPx = 24
 
 func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing {
 	d := &drawing{p: p, v: v, scene: s, seen: seen, times: s.Magnified(v, p.px)}
+	d.crowded = crowded(s.Controls, v, p.px)
 	d.setLines()
 	d.setStamps()
 	d.setRings()
@@ -131,7 +133,7 @@ func (d *drawing) on(s *paper) {
 			d.arrow(s, &pass[residualLine], a, b)
 		}
 		for _, c := range d.scene.Controls {
-			d.control(s, &pass[pick(c.Selected, controlChosen, controlLine)], d.v.ToScreen(c.At))
+			d.control(s, &pass[pick(c.Selected, controlChosen, controlLine)], d.v.ToScreen(c.At), c.Selected || !d.crowded)
 		}
 	}
 	for _, m := range [][]stampAt{d.rings, d.dots, d.marks} {
@@ -193,13 +195,16 @@ func (d *drawing) arrow(s *paper, pr *profile, a, b view.ScreenPt) {
 }
 
 // control draws a cross that leaves its middle free, within four corners.
-func (d *drawing) control(s *paper, pr *profile, at view.ScreenPt) {
+func (d *drawing) control(s *paper, pr *profile, at view.ScreenPt, corners bool) {
 	if !d.sees(at, at) {
 		return
 	}
 	px := d.p.px
 	for _, q := range [4][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
 		s.segment(pr, at.Add(q[0]*3*px, q[1]*3*px), at.Add(q[0]*9*px, q[1]*9*px), false)
+	}
+	if !corners {
+		return
 	}
 	for _, q := range [4][2]float64{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
 		c := at.Add(q[0]*11*px, q[1]*11*px)
