@@ -127,6 +127,15 @@ func (r *Reader) SheetFlags() []Flag {
 	return out
 }
 
+// FlagsOfSheet returns what is to be said of everything picked on a sheet, also
+// of one that is in the plan no more. Do not write into the slice.
+func (r *Reader) FlagsOfSheet(id plan.ID) []Flag {
+	if s := r.sheetByID(id); s != nil {
+		return s.flags
+	}
+	return r.orphan.flags
+}
+
 // Read reads from one position to another. Errors: ErrNoBearing, and those of
 // a grid or a place that cannot be computed.
 func (r *Reader) Read(from, to plan.Position) (Reading, error) {

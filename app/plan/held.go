@@ -14,7 +14,9 @@ const heldPx = 0.1
 // HoldPositions returns the plan with every picked position where its sheet has
 // its picture point, and how many were elsewhere is told in the plan's Mended.
 // It is for a plan that comes from a file: coordinates that are of another
-// calibration would be read from one place and drawn at another.
+// calibration would be read from one place and drawn at another. What hangs on
+// such a sheet keeps its coordinates, for nothing says where they would be, and is
+// let go from it, so that it is marked as left from before.
 func (p *Plan) HoldPositions() *Plan {
 	fits := map[ID]*calib.Calibration{}
 	for _, s := range p.Sheets {
@@ -22,7 +24,7 @@ func (p *Plan) HoldPositions() *Plan {
 			fits[s.ID] = c
 		}
 	}
-	moved, farthest := map[placeKey]bool{}, 0.0
+	moved, sheets, farthest := map[placeKey]bool{}, map[ID]bool{}, 0.0
 	hold := func(pos Position) Position {
 		c, s := fits[pos.Sheet], Sheet{}
 		if pos.Origin != Picked || c == nil {
@@ -34,7 +36,7 @@ func (p *Plan) HoldPositions() *Plan {
 		if pos.Code == s.Code && off <= heldPx*c.MetresPerPixelAt(pos.At) || !next.Grid.IsFinite() {
 			return pos
 		}
-		moved[keyOf(pos)] = true
+		moved[keyOf(pos)], sheets[pos.Sheet] = true, true
 		if pos.Code == s.Code {
 			farthest = math.Max(farthest, off)
 		}
@@ -45,9 +47,25 @@ func (p *Plan) HoldPositions() *Plan {
 	if len(moved) == 0 {
 		return p
 	}
-	q.Mended = append(append([]string(nil), p.Mended...), fmt.Sprintf(
-		"%s moved by up to %.0f m to where the sheet has it, for the coordinates in the file were of another calibration", placesWere(len(moved)), farthest))
+	q, left := q.letGo(sheets)
+	told := fmt.Sprintf("%s moved by up to %.0f m to where the sheet has it, for the coordinates in the file were of another calibration", placesWere(len(moved)), farthest)
+	if left {
+		told += "; what was typed as a bearing and a distance from there stays where it was, and is marked"
+	}
+	q.Mended = append(append([]string(nil), p.Mended...), told)
 	return q
+}
+
+// letGo returns the plan with what hangs on the sheets let go from them, and
+// whether anything did.
+func (p *Plan) letGo(sheets map[ID]bool) (q *Plan, left bool) {
+	q = p.mapPositions(func(pos Position) Position {
+		if pos.Hangs() && sheets[pos.Sheet] {
+			pos.Sheet, left = unknownSheet, true
+		}
+		return pos
+	})
+	return q, left
 }
 
 func placesWere(n int) string {

@@ -48,3 +48,31 @@ func TestPickedPlacesOfAFileAreHeld(t *testing.T) {
 		}
 	}
 }
+
+// What hangs on a sheet whose places were moved cannot be moved along: it is let
+// go, and so marked as left from before. Elsewhere it keeps its sheet.
+func TestHangingPlacesOfAFileAreLetGo(t *testing.T) {
+	t.Parallel()
+	s := pillared(t, "one")
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := PickedAt(s, c, calib.PicturePt{Col: 700, Row: 900}, 0.5)
+	hanging := Position{Grid: at.Grid, Code: at.Code, Origin: Typed, Text: "057 grid, 850 m", Sheet: "one"}
+	hanging.Grid.E += 850
+	for _, tc := range []struct {
+		offM float64
+		want ID
+		told bool
+	}{{0, "one", false}, {1000, unknownSheet, true}} {
+		from := at
+		from.Grid.E += tc.offM
+		p := New(Date{2026, 11, 28}).SetSheet(s).AddLeg(Leg{ID: "l", From: AtPosition(from), To: AtPosition(hanging)})
+		q := p.HoldPositions()
+		got := q.Legs[0].To.Position
+		if got.Sheet != tc.want || got.Grid != hanging.Grid || strings.Contains(strings.Join(q.Mended, ""), "bearing and a distance") != tc.told {
+			t.Errorf("%v m off: hangs on %q at %v, told %q; want %q", tc.offM, got.Sheet, got.Grid, q.Mended, tc.want)
+		}
+	}
+}

@@ -6,16 +6,15 @@ import (
 	"legwright/app/geodesy"
 )
 
-// unknownLender stands for the sheet that supplied letters where a file does not
-// say which it was, and the plan has none.
-const unknownLender ID = "unknown"
+// unknownSheet stands for a sheet of which nothing is known any more.
+const unknownSheet ID = "unknown"
 
 // HoldLetters returns the plan with the sheet named that supplied the letters of
 // each reference that was typed without. It is for a plan that comes from a file:
 // files of before do not say it. Of several sheets one that is not proved is
 // taken, for it may have been that.
 func (p *Plan) HoldLetters() *Plan {
-	lender := unknownLender
+	lender := unknownSheet
 	for i, s := range p.Sheets {
 		if i == 0 || !s.Proof.Proved() {
 			lender = s.ID

@@ -27,7 +27,7 @@ func TestHoldLetters(t *testing.T) {
 		{"five figures each", []Sheet{unproved}, at("54250 95150", 1, ""), "two"},
 		{"figures alone on a proved sheet", []Sheet{proved}, at("542 951", 100, ""), "one"},
 		{"one of two sheets is not proved", []Sheet{proved, unproved}, at("542 951", 100, ""), "two"},
-		{"no sheet", nil, at("542 951", 100, ""), unknownLender},
+		{"no sheet", nil, at("542 951", 100, ""), unknownSheet},
 		{"it says so itself", []Sheet{unproved}, at("542 951", 100, "gone"), "gone"},
 		{"letters", []Sheet{unproved}, at("NL 542 951", 100, ""), ""},
 		{"easting and northing", []Sheet{unproved}, at("54250 795150", 0, ""), ""},

@@ -75,3 +75,33 @@ func typedAt(t *testing.T, s *Session, text string) plan.End {
 	must(t, err)
 	return e
 }
+
+// An end that keeps the bearing or the distance of an earlier reading rests on
+// what that was read off: it is marked as that is, and no more exact, however
+// often it is typed.
+func TestKeptFiguresRestOnTheirSheet(t *testing.T) {
+	t.Parallel()
+	for _, tc := range []struct {
+		field Field
+		text  string
+	}{{FieldDistance, "400 m"}, {FieldGrid, "57"}, {FieldMagnetic, "57"}, {FieldTrue, "57"}} {
+		s, _, _ := bench(t)
+		id, err := s.KeepLeg(typedAt(t, s, "54000 795000"), endAt(t, s, 1000, 1000))
+		must(t, err)
+		before := s.Rows()[0].Reading
+		for range 2 {
+			must(t, s.SetLegField(id, tc.field, tc.text))
+			r := s.Rows()[0].Reading
+			if !r.Flagged(leg.SheetUnproved) {
+				t.Errorf("%s typed: flags %+v, want the sheet unproved", tc.field, r.Flags)
+			}
+			want := before.ToSigmaM * r.GroundM / before.GroundM
+			if tc.field != FieldDistance { // half a degree of the typed bearing, and the distance as it was read
+				want = math.Hypot(before.ToSigmaM, r.GroundM*math.Pi/180/sqrt12)
+			}
+			if math.Abs(r.ToSigmaM/want-1) > 0.01 && !(tc.field != FieldDistance && r.ToSigmaM > want) {
+				t.Errorf("%s typed: σ of the end %.3f m, want %.3f m", tc.field, r.ToSigmaM, want)
+			}
+		}
+	}
+}

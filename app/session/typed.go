@@ -85,6 +85,7 @@ type origin struct {
 	sheet  plan.ID     // that the start was picked on or hangs on
 	lender plan.ID     // that supplied the letters of the start
 	probe  leg.Reading // a reading from there, for its convergence and angle
+	ownM   float64     // σ per axis in metres of what is kept of an earlier reading
 }
 
 func (s *Session) originOf(from plan.End) (origin, error) {
@@ -152,7 +153,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 	}
 	pos := plan.Position{
 		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender,
-		SigmaM: hypot(o.sigmaM, groundM*step.Rad()/sqrt12),
+		SigmaM: math.Hypot(hypot(o.sigmaM, o.ownM), groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil
 }
@@ -180,6 +181,7 @@ func (s *Session) typeFarEnd(id plan.ID, l plan.Leg, field Field, text string) e
 	if err != nil {
 		return err
 	}
+	s.keptFrom(&o, s.Plan().Resolve(l.To), now)
 	grid, ground, step := now.Grid, now.GroundM, units.Angle(0)
 	words := text + " " + string(field)
 	if field == FieldDistance {
@@ -190,6 +192,7 @@ func (s *Session) typeFarEnd(id plan.ID, l plan.Leg, field Field, text string) e
 			return refuse("a leg of %g m is too short: type at least 1 m", ground)
 		}
 		words = text
+		o.ownM *= ground / now.GroundM // the bearing is kept
 	} else if grid, step, err = s.typedBearing(o, field, text); err != nil {
 		return err
 	}
@@ -198,6 +201,36 @@ func (s *Session) typeFarEnd(id plan.ID, l plan.Leg, field Field, text string) e
 		return err
 	}
 	return s.MoveLegEnd(id, plan.ToEnd, e)
+}
+
+// keptFrom lets a typed end rest on what the end rested on from which a bearing or
+// a distance is kept: on its sheet, where more is to be said of that than of the
+// start's, on the sheet that supplied its letters, and on its σ beyond the start's.
+func (s *Session) keptFrom(o *origin, to plan.Position, now leg.Reading) {
+	r := s.Reader()
+	if to.Origin == plan.Picked || to.Hangs() {
+		if o.sheet == "" || doubt(r.FlagsOfSheet(to.Sheet)) > doubt(r.FlagsOfSheet(o.sheet)) {
+			o.sheet = to.Sheet
+		}
+	}
+	_, lent := r.Lender(plan.Position{Origin: plan.Typed, Code: o.sys.Code(), Grid: o.grid, LettersOf: o.lender})
+	if to.LettersOf != "" && !lent {
+		o.lender = to.LettersOf
+	}
+	o.ownM = math.Sqrt(math.Max(now.ToSigmaM*now.ToSigmaM-now.FromSigmaM*now.FromSigmaM, 0))
+}
+
+// doubt weighs what is to be said of a sheet: that nothing shows where it lies
+// more than all else.
+func doubt(flags []leg.Flag) int {
+	n := len(flags)
+	for _, f := range flags {
+		switch f.Code {
+		case leg.Uncalibrated, leg.Contradicted, leg.SheetUnproved:
+			n += 100
+		}
+	}
+	return n
 }
 
 func (s *Session) typedBearing(o origin, field Field, text string) (units.GridBearing, units.Angle, error) {
