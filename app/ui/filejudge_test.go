@@ -48,6 +48,9 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	if !j.body.Visible() || !strings.Contains(j.from.Text(), "GeoTIFF keys") || !strings.Contains(j.from.Text(), "± 14 m") || j.verdict.Visible() {
 		t.Fatalf("told %q, verdict %q", j.from.Text(), j.verdict.Text())
 	}
+	if got := b.sheetP.proof.Text(); !strings.Contains(got, "A file that is whole squares out") {
+		t.Errorf("of a sheet that its file places it says %q", got)
+	}
 	if !strings.Contains(b.sheetP.hint.Text(), "against the printed grid") {
 		t.Errorf("the panel says %q", b.sheetP.hint.Text())
 	}

@@ -268,8 +268,16 @@ func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error)
 		p.unseen.Set(sheet.Proof.Unseen(c.MetresPerPixel()), part.Note)
 	default:
 		p.proof.Show()
-		p.proof.Set("Sheet unproved. A whole square misread alike everywhere would fit as well.", part.Caution)
+		p.proof.Set("Sheet unproved. "+overlookedWords(c), part.Caution)
 	}
+}
+
+// overlookedWords say what a calibration does not show of itself.
+func overlookedWords(c *calib.Calibration) string {
+	if c.Kind() == calib.Given {
+		return "A file that is whole squares out would look the same."
+	}
+	return "A whole square misread alike everywhere would fit as well."
 }
 
 // referenceWords says how a reference was understood.

@@ -142,6 +142,9 @@ func (p *page) head() {
 func (p *page) state() {
 	c, words := orange, "Sheet unproved"
 	rest := "Nothing independent of its control points has shown that this calibration is right. A whole square misread alike everywhere would fit as well."
+	if p.s.Calibration.Kind() == calib.Given {
+		rest = "Nothing independent of the file has shown that this calibration is right. A file that is whole squares out would look the same."
+	}
 	if p.s.Proof.Proved() {
 		c, words, rest = green, "Proved", sentence(p.s.Proof.Detail)
 		rest += " " + p.s.Proof.Unseen(p.s.Calibration.MetresPerPixel())

@@ -89,12 +89,23 @@ func TestPageTells(t *testing.T) {
 	proved.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "the pillar agrees"}
 	doubted := sheetOf(t, 4, 0.6, false)
 	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (120 m) off in the median, 1234.5 px at the worst"}
+	placed := sheetOf(t, 4, 0.6, false)
+	var err error
+	if placed.Calibration, err = calib.FromMatrix([6]float64{2.5, 0, 30000, 0, -2.5, 50000}, 2); err != nil {
+		t.Fatal(err)
+	}
 	for _, tc := range []struct {
 		name        string
 		s           Sheet
 		has, hasNot []string
 		images      int
 	}{
+		{
+			"placed by a file, unproved", placed,
+			[]string{"Sheet unproved", "Nothing independent of the file", "look the same."},
+			[]string{"control points has shown"},
+			0,
+		},
 		{
 			"contradicted by its printed grid", doubted,
 			[]string{"Contradicted", "Sheet unproved: the printed grid contradicts the place", "1234.5 px at the worst", "grid's lines."},
