@@ -167,5 +167,9 @@ func (q pathAsk) note(text string) string {
 	for _, name := range q.written(path) {
 		names = append(names, filepath.Base(name))
 	}
-	return "Writes " + strings.Join(names, " and ") + " into " + filepath.Dir(path) + "."
+	last := len(names) - 1
+	if last > 0 {
+		names = []string{strings.Join(names[:last], ", ") + " and " + names[last]}
+	}
+	return "Writes " + names[0] + " into " + filepath.Dir(path) + "."
 }

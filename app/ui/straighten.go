@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"time"
@@ -82,7 +83,8 @@ func (b *Bench) straightSheet() (straight.Sheet, error) {
 		return straight.Sheet{}, errors.New("choose the grid of the sheet first")
 	}
 	return straight.Sheet{
-		Name: pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
+		Workers: max(1, runtime.GOMAXPROCS(0)-1), // one is for what writes, and the window comes first
+		Name:    pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
 		System: sys, Calibration: c, Proof: sheet.Proof, Contradicted: sheet.Contradicted, DPI: sheet.DPI, Version: b.app.Metadata().Version,
 	}, nil
 }
@@ -156,11 +158,15 @@ func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
 	}()
 }
 
+// straightEvery is how often it is told how far the writing is: each time the
+// whole window is painted, and what writes has to wait.
+const straightEvery = 300 * time.Millisecond
+
 // tellStraight shows how far the writing is, and how long the rest will take.
 func (b *Bench) tellStraight(ctx context.Context, view *progressView) func(done, all int) {
 	begun, last := time.Now(), time.Now()
 	return func(done, all int) {
-		if time.Since(last) < progressEvery {
+		if time.Since(last) < straightEvery {
 			return
 		}
 		last = time.Now()

@@ -173,6 +173,7 @@ func TestPathsOfTwoFiles(t *testing.T) {
 	for _, c := range []struct{ text, full, note string }{
 		{"a", "a.png", "Writes a.png and a.pgw into"},
 		{"a.JPG", "a.JPG", "Writes a.JPG and a.jgw into"},
+		{"b.png", "b.png", "Writes b.png and b.pgw into"},
 		{"old", "old.png", "Writes over old.pgw, which is there."},
 	} {
 		if err := os.WriteFile(filepath.Join(dir, "old.pgw"), nil, 0o600); err != nil {
@@ -185,6 +186,10 @@ func TestPathsOfTwoFiles(t *testing.T) {
 		if got := q.note(path); !strings.HasPrefix(got, c.note) {
 			t.Errorf("%s: got %q, want %q", c.text, got, c.note)
 		}
+	}
+	q.files = func(path string) []string { return append(straight.Files(path), strings.TrimSuffix(path, ".png")+".prj") }
+	if got := q.note(filepath.Join(dir, "c.png")); !strings.HasPrefix(got, "Writes c.png, c.pgw and c.prj into") {
+		t.Errorf("of three files: got %q", got)
 	}
 }
 

@@ -59,6 +59,7 @@ type Sheet struct {
 	Cautions      []string            // sentences beyond the calibration's own warnings
 	DPI           float64             // of the sheet's picture; 0 where unknown
 	Version       string              // of the program, without its name
+	Workers       int                 // blocks that are drawn at a time; 0 is one for each processor
 }
 
 // Format is what a straightened picture is written as.

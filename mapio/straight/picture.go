@@ -124,11 +124,11 @@ func (p *picture) draw(m *image.RGBA, top int) (*image.RGBA, error) {
 	return m, nil
 }
 
-// blocks draws the map's part of a strip, block by block on all processors.
+// blocks draws the map's part of a strip, block by block.
 func (p *picture) blocks(m *image.RGBA, r image.Rectangle) error {
 	side := p.blockSide()
 	jobs := make(chan image.Rectangle)
-	errs := make([]error, runtime.GOMAXPROCS(0))
+	errs := make([]error, p.workers())
 	var wait sync.WaitGroup
 	for i := range errs {
 		wait.Add(1)
@@ -155,6 +155,14 @@ func (p *picture) blocks(m *image.RGBA, r image.Rectangle) error {
 		}
 	}
 	return nil
+}
+
+// workers is how many blocks are drawn at a time.
+func (p *picture) workers() int {
+	if p.s.Workers > 0 {
+		return p.s.Workers
+	}
+	return runtime.GOMAXPROCS(0)
 }
 
 // blockSide is smaller where pixels are coarser, so that the part of the sheet's
