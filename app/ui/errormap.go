@@ -27,6 +27,7 @@ type errorMap struct {
 	sheet  plan.Sheet         // what drawn, or the work under way, is of
 	have   bool               // drawn is there
 	cancel context.CancelFunc // of the work under way, or nil
+	asked  bool               // its words are to be brought into sight
 }
 
 func newErrorMap(b *Bench) *errorMap {
@@ -41,6 +42,7 @@ func newErrorMap(b *Bench) *errorMap {
 func (b *Bench) toggleError() {
 	e := b.sheetP.knows.error
 	e.on = !e.on
+	e.asked = e.on
 	if b.post != postSheet {
 		b.goTo(postSheet)
 	}
@@ -49,6 +51,21 @@ func (b *Bench) toggleError() {
 	}
 	b.sheetP.refresh()
 	b.refreshAll()
+	e.reveal()
+}
+
+// reveal brings the words into sight after they were asked for, for they stand
+// low in the panel.
+func (e *errorMap) reveal() {
+	if !e.asked || !e.have || e.b.post != postSheet {
+		return
+	}
+	e.asked = false
+	l := e.b.panel.layout
+	l.inner.Content.Refresh() // the words may be of more lines now
+	for _, s := range []*container.Scroll{&e.b.panel.tops[postSheet].(*partScroll).Scroll, l.inner} {
+		reveal(s, e.words)
+	}
 }
 
 // follow sees to it that what is shown is of this calibration; nil is none.
@@ -89,6 +106,7 @@ func (e *errorMap) work(sheet plan.Sheet, c *calib.Calibration) {
 			e.cancel, e.drawn, e.have = nil, l, true
 			e.words.Set(e.text(), part.Note)
 			e.b.refreshAll()
+			e.reveal()
 		})
 	}()
 }
@@ -114,6 +132,8 @@ func (e *errorMap) text() string {
 	switch {
 	case !e.have:
 		return "Working it out…"
+	case byMatrix(e.sheet):
+		return e.ofFile(most)
 	case len(e.drawn.Levels) == 0:
 		text = "By the fit's own figures a place is good to ± " + most + " (95 %) everywhere"
 	default:
@@ -123,6 +143,14 @@ func (e *errorMap) text() string {
 		text += ". Beyond the line that says so it is not to be trusted at all"
 	}
 	return text + ". A square misread alike everywhere does not show in it."
+}
+
+// ofFile says what is known of a place that a file gives: nothing was measured.
+func (e *errorMap) ofFile(figure string) string {
+	if e.sheet.WorldM > 0 {
+		return "The file states that a place is good to ± " + figure + " (95 %) everywhere. Where it is wrong, that does not show."
+	}
+	return "The file does not say how exact it is: ± " + figure + " (95 %) is taken everywhere. Where it is wrong, that does not show."
 }
 
 // errorFigure writes an error in metres to two figures.

@@ -37,3 +37,12 @@ func (b *Bench) panelScroll() *container.Scroll {
 	}
 	return b.panel.layout.inner
 }
+
+// reveal turns a scroll until the lower end of something in it is seen.
+func reveal(s *container.Scroll, o fyne.CanvasObject) {
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	over := place(o).Y + o.MinSize().Height - place(s).Y - s.Size().Height
+	if over > 0 {
+		s.ScrollToOffset(fyne.NewPos(0, s.Offset.Y+over))
+	}
+}

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -133,5 +134,39 @@ func TestErrorOverTheSheet(t *testing.T) {
 	b.toggleError()
 	if b.post != postSheet || e.on || !b.sheetP.knows.scene.Local.Empty() {
 		t.Errorf("turned off from Route: post %v, on %v", b.post, e.on)
+	}
+}
+
+// The words about the error over the sheet are brought into sight when they are
+// asked for; and of a sheet that its file places they speak of no measurement.
+func TestErrorWordsAreSeen(t *testing.T) {
+	b := calibrated(t)
+	for i := range 12 { // so many that all fits are listed
+		x, y := 60+70*float64(i%4), 60+80*float64(i/4)
+		if _, err := b.s.AddControlPoint(picturePt(picAt(x, y)), fmt.Sprintf("%.0f %.0f", 20000+10*x, 744000-10*y+2*float64(i*i%5))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	e := b.sheetP.knows.error
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	for _, size := range []fyne.Size{{Width: 853, Height: 496}, {Width: 1280, Height: 776}} {
+		b.window.Resize(size)
+		b.goTo(postSheet)
+		b.refreshAll()
+		b.toggleError()
+		until(t, "the error", func() bool { return e.have && !e.asked })
+		end := place(e.words).Y + e.words.MinSize().Height
+		for _, s := range []fyne.CanvasObject{b.panel.tops[postSheet], b.panel.layout.inner} {
+			if edge := place(s).Y + s.Size().Height; end > edge+0.5 {
+				t.Errorf("%v: the words end at %v, what is seen at %v", size, end, edge)
+			}
+		}
+		b.toggleError()
+	}
+	b = placedBench(t, 0)
+	b.toggleError()
+	until(t, "the error of a file", func() bool { return b.sheetP.knows.error.have })
+	if got := b.sheetP.knows.error.words.Text(); !strings.Contains(got, "does not say how exact it is: ± 14 m") || strings.Contains(got, "fit's own") {
+		t.Errorf("of a file: %q", got)
 	}
 }
