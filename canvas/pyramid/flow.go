@@ -51,19 +51,26 @@ func (p *Pyramid) Flow(src Source, rows Rows) error {
 		return ErrNoFlow
 	}
 	defer p.wg.Done()
-	err := ErrNoFlow
-	if p.Ready(len(p.sizes)-1) && !p.opt.Store.Has(p.opt.Key) {
-		err = p.storeAnew(p.opt.Store, newLayer(src), &flow{rows, p.ctx, p.size.Y})
+	defer p.endFlow()
+	if !p.Ready(len(p.sizes)-1) || p.opt.Store.Has(p.opt.Key) {
+		return ErrNoFlow
 	}
-	if err != nil {
-		p.mu.Lock()
-		p.stage = pending
-		p.mu.Unlock()
+	if err := p.storeAnew(p.opt.Store, newLayer(src), &flow{rows, p.ctx, p.size.Y}); err != nil {
 		return err
 	}
 	p.finish()
 	freeMemory()
 	return nil
+}
+
+// endFlow leaves the picture to Fill unless it has been taken, even where the
+// taking broke down.
+func (p *Pyramid) endFlow() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.stage == building {
+		p.stage = pending
+	}
 }
 
 // beginFlow takes the place of Fill where a picture may come by Flow. What it

@@ -161,3 +161,26 @@ func TestFlowFullDisk(t *testing.T) {
 		t.Errorf("told %d times of the full disk, stored %v", told.Load(), p.Stats().Stored)
 	}
 }
+
+// TestFlowBreaksDown: where taking the picture breaks down nothing is left
+// behind, and Fill brings it.
+func TestFlowBreaksDown(t *testing.T) {
+	t.Parallel()
+	s := emptyStore(t)
+	from, p, want := tapped(t, s, 9, noFault(t))
+	from.nothing, from.end, from.atEnd = true, 1024, func() { panic("the source") }
+	func() {
+		defer func() {
+			if recover() == nil {
+				t.Error("the panic was swallowed")
+			}
+		}()
+		_ = p.Flow(from.img, from)
+	}()
+	if left, _ := os.ReadDir(s.dir); len(left) > 0 {
+		t.Errorf("%d files left", len(left))
+	}
+	p.Fill(from.img)
+	settled(t, p)
+	sameAll(t, "filled after all", all(t, p), want)
+}

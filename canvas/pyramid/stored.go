@@ -64,10 +64,16 @@ func (p *Pyramid) storeAnew(s *Store, src layer, from *flow) error {
 	if err != nil {
 		return err
 	}
+	written := false
+	defer func() {
+		if !written { // or the source broke down
+			s.drop(f)
+		}
+	}()
 	if err := p.write(f, src, from); err != nil {
-		s.drop(f)
 		return err
 	}
+	written = true
 	if f, err = s.commit(f); err != nil {
 		return err
 	}

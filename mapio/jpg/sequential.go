@@ -37,6 +37,7 @@ func (d *decoder) unitRows(p *scanPlan, pipe *pipe) (row int, err error) {
 				break
 			}
 		}
+		b.cut = err != nil
 		pipe.send(b)
 		if err != nil {
 			return row, err
