@@ -4,9 +4,11 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"legwright/app/plan"
 	"legwright/canvas/pyramid"
@@ -76,5 +78,59 @@ func TestLargePicturesFlow(t *testing.T) {
 			release()
 		}
 		p.Close()
+	}
+}
+
+// fickle is a folder whose files are another age each time one looks.
+type fickle struct {
+	fs.FS
+	looks int64
+}
+
+// Stat gives a file's size and a time that never comes again.
+func (f *fickle) Stat(name string) (fs.FileInfo, error) {
+	info, err := fs.Stat(f.FS, name)
+	f.looks++
+	return aged{info, f.looks}, err
+}
+
+type aged struct {
+	fs.FileInfo
+	age int64
+}
+
+func (a aged) ModTime() time.Time { return time.Unix(a.age, 0) }
+
+// What was read of a file while that changed may be a part of either: it is
+// shown with its warning, and never stored under the hash of one of them.
+func TestFileChangedMeanwhileIsNotStored(t *testing.T) {
+	path := banner(t)
+	for name, side := range map[string]int{"with a preview": scan.DefaultSide, "without": 13_000} {
+		dir := t.TempDir()
+		store, err := pyramid.OpenStore(dir, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := &opening{
+			from: &source{opener: scan.NewOpener(), store: store, flowFrom: 1},
+			path: path, side: side, ctx: t.Context(), arrivals: make(chan arrival, 3),
+		}
+		o.decode(&fickle{FS: os.DirFS(filepath.Dir(path))}, filepath.Base(path), [32]byte{1})
+		shown := o.shown()
+		if shown == nil || shown.err != nil {
+			t.Fatalf("%s: shown %+v", name, shown)
+		}
+		if err := shown.pyramid.WaitWhole(); err != nil {
+			t.Fatal(name, err)
+		}
+		if left, _ := os.ReadDir(dir); len(left) > 0 || shown.pyramid.Stats().Stored {
+			t.Errorf("%s: %d files in the store", name, len(left))
+		}
+		img, release := tileAt(t, shown.pyramid, pyramid.Key{X: 2, Y: 1})
+		if got := img.RGBAAt(0, 0); got != (color.RGBA{200, 200, 200, 255}) {
+			t.Errorf("%s: %v is shown, want the picture's grey of 200", name, got)
+		}
+		release()
+		shown.pyramid.Close()
 	}
 }

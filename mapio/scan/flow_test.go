@@ -182,7 +182,7 @@ func TestFlowChangedFile(t *testing.T) {
 		_, err := gathered(f)
 		return err
 	}))
-	if err != nil || s.Flowed || !s.Truncated || len(s.Warnings) == 0 {
+	if err != nil || s.Flowed || !s.Changed || !s.Truncated || len(s.Warnings) == 0 {
 		t.Errorf("%v, %+v; want the whole with a warning", err, s)
 	}
 }

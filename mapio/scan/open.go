@@ -101,6 +101,9 @@ type Scan struct {
 	// blank. Warnings say what, in sentences for people.
 	Truncated bool
 	Warnings  []string
+	// Changed says that the file changed while it was read: the picture may not
+	// be the one that SHA256 names, and must not be kept under it.
+	Changed bool
 	// Flowed says that Options.Flow has taken the picture, and Image is nil.
 	Flowed bool
 

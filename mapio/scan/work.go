@@ -107,7 +107,7 @@ func (w *work) fileChanged(err error) error {
 	case err != nil && gone:
 		return fmt.Errorf("%w: it is no longer there (%w)", ErrChanged, err)
 	case changed:
-		w.s.Truncated = true
+		w.s.Truncated, w.s.Changed = true, true
 		w.s.warn("the file changed while it was read: the picture may be part old and part new, do not measure on it; open it again")
 	case gone:
 		w.s.warn("the file was moved or removed while it was read; the picture is complete, but cannot be read again")
