@@ -2,9 +2,9 @@ package mapview
 
 import (
 	"container/list"
-	"errors"
 	"image"
 	"math"
+	"slices"
 	"sync"
 
 	"golang.org/x/image/math/f64"
@@ -40,6 +40,7 @@ type turned struct {
 	making  map[pyramid.Key]bool
 	done    func()
 	workers int
+	waiting bool // for a level that is not ready
 	closed  bool
 }
 
@@ -108,7 +109,12 @@ func (t *turned) request(keys []pyramid.Key, done func()) {
 			t.queue = append(t.queue, k)
 		}
 	}
-	for ; t.workers < min(turnWorkers, len(t.queue)); t.workers++ {
+	t.begin()
+}
+
+// begin starts the workers that the queue has work for, with mu held.
+func (t *turned) begin() {
+	for ; t.workers < min(turnWorkers, len(t.queue)) && !t.closed; t.workers++ {
 		go t.work()
 	}
 }
@@ -138,18 +144,38 @@ func (t *turned) transform(k pyramid.Key) f64.Aff3 {
 	}
 }
 
-// work cuts what is asked for until nothing is left.
+// work cuts what is asked for until nothing is left that can be cut now. What
+// is of a level that is not ready yet holds nothing else up.
 func (t *turned) work() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	for len(t.queue) > 0 && !t.closed {
-		k := t.queue[0]
-		t.queue = t.queue[1:]
+	for !t.closed {
+		i := slices.IndexFunc(t.queue, func(k pyramid.Key) bool { return t.ready(k.Level) })
+		if i < 0 {
+			break
+		}
+		k := t.queue[i]
+		t.queue = slices.Delete(t.queue, i, i+1)
 		if t.tiles[k] == nil && !t.making[k] {
 			t.makeOne(k)
 		}
 	}
 	t.workers--
+	if len(t.queue) > 0 && !t.waiting && !t.closed {
+		t.waiting = true
+		go t.await(t.queue[0].Level)
+	}
+}
+
+// await goes on with the queue when a level has become ready.
+func (t *turned) await(level int) {
+	err := t.p.Wait(max(level, 0))
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.waiting = false
+	if err == nil {
+		t.begin()
+	}
 }
 
 // makeOne cuts and reports with the lock released.
@@ -180,17 +206,13 @@ func (t *turned) buffer() *image.RGBA {
 	return image.NewRGBA(image.Rect(0, 0, pyramid.TileSize, pyramid.TileSize))
 }
 
-// cut makes one tile, waiting for its level.
+// cut makes one tile of a level that is ready.
 func (t *turned) cut(k pyramid.Key, img *image.RGBA) (*image.RGBA, bool) {
 	filter := pyramid.Bilinear
 	if k.Level < 0 {
 		filter = pyramid.Nearest
 	}
-	err := t.p.Region(img, t.transform(k), filter)
-	if errors.Is(err, pyramid.ErrNotReady) && t.p.Wait(max(k.Level, 0)) == nil {
-		err = t.p.Region(img, t.transform(k), filter)
-	}
-	return img, err == nil
+	return img, t.p.Region(img, t.transform(k), filter) == nil
 }
 
 // keep stores a tile within the pyramid's budget and forgets the oldest beyond
