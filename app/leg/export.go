@@ -13,6 +13,7 @@ import (
 type ExportPoint struct {
 	Name, Desc string
 	At         geodesy.LatLon
+	Doubts     []string // codes of what is to be said of the place wherever it is read again: see Reader.Doubts
 }
 
 // Exported is a plan as plain named points, for exchange formats.
@@ -55,7 +56,7 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: described(m.Note, r.FlagsOf(m.Position)), At: at})
+		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: described(m.Note, r.FlagsOf(m.Position)), At: at, Doubts: r.Doubts(m.Position)})
 	}
 	return out, nil
 }
@@ -81,11 +82,12 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 			return nil, fmt.Errorf("leg %d, %s to %s: %w", i+1, row.From, row.To, row.Err)
 		}
 		if len(out) == 0 || !last.Same(row.FromEnd) {
-			out = append(out, []ExportPoint{{Name: row.From, At: row.Reading.FromLatLon}})
+			out = append(out, []ExportPoint{{Name: row.From, At: row.Reading.FromLatLon, Doubts: r.Doubts(r.p.Resolve(row.FromEnd))}})
 		}
 		route := &out[len(out)-1]
 		(*route)[len(*route)-1].Desc = r.Describe(i+1, row)
-		*route = append(*route, ExportPoint{Name: row.To, Desc: described("end of leg "+fmt.Sprint(i+1), r.FlagsOf(r.p.Resolve(row.ToEnd))), At: row.Reading.ToLatLon})
+		to := r.p.Resolve(row.ToEnd)
+		*route = append(*route, ExportPoint{Name: row.To, Desc: described("end of leg "+fmt.Sprint(i+1), r.FlagsOf(to)), At: row.Reading.ToLatLon, Doubts: r.Doubts(to)})
 		last = row.ToEnd
 	}
 	return out, nil

@@ -31,6 +31,7 @@ const (
 	ShiftUnknown  = "shift-unknown"      // nothing is known of the grid's datum: latitude and longitude are worth little
 	HousingOff    = "housing-off"        // the housing is set to another angle than today's
 	LettersLent   = "letters-supplied"   // a reference typed without letters, which came from a sheet that is not proved
+	ImportedDoubt = "imported-doubt"     // the file that a place was read from says something against it
 	OutsidePoints = "outside-points"     // picked beyond the control points of a fit that bends
 	BentGrid      = "bent-grid"          // the grid does not keep angles: measure nothing on the sheet
 )

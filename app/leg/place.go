@@ -19,7 +19,7 @@ func (r *Reader) FlagsOf(pos plan.Position) []Flag {
 	if at.sheet != nil {
 		out = append(append(out, at.sheet.flags...), outsideFlag(itself, at)...)
 	}
-	out = append(out, r.lettersFlags(itself, at)...)
+	out = append(append(out, r.lettersFlags(itself, at)...), importedFlags(itself, at)...)
 	sys, err := geodesy.Lookup(pos.Code)
 	if err != nil {
 		return out

@@ -152,7 +152,7 @@ func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 		return Reading{}, err
 	}
 	cov := joint(a, b)
-	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), append(outsideFlag(anEnd, a, b), r.lettersFlags(anEnd, a, b)...)...))
+	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), append(outsideFlag(anEnd, a, b), append(r.lettersFlags(anEnd, a, b), importedFlags(anEnd, a, b)...)...)...))
 	if err != nil {
 		return Reading{}, err
 	}

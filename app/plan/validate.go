@@ -255,6 +255,9 @@ func badPosition(p Position) string {
 	if r := badText(p.Text, "reference", MaxName, false); r != "" {
 		return r
 	}
+	if r := badText(p.Doubts, "doubt", MaxNote, false); r != "" {
+		return r
+	}
 	return badGrid(p.Code)
 }
 

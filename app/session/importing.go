@@ -24,6 +24,7 @@ const joinM = 1.0
 type ImportedPoint struct {
 	Name, Note string
 	At         geodesy.LatLon // WGS 84
+	Doubts     []string       // codes of what the file says against the place: see leg.Reader.Doubts
 }
 
 // Imported is what was read from an exchange file: points become marks, routes
@@ -166,20 +167,22 @@ func (b *importer) all(in Imported) error {
 	return nil
 }
 
-func (b *importer) position(at geodesy.LatLon) (plan.Position, error) {
+func (b *importer) position(q ImportedPoint) (plan.Position, error) {
 	if err := b.tick(); err != nil {
 		return plan.Position{}, err
 	}
-	g, _, shift, err := b.sys.FromWGS84(at)
+	g, _, shift, err := b.sys.FromWGS84(q.At)
 	if err != nil {
 		return plan.Position{}, err
 	}
-	return plan.ImportedAt(b.sys.Code(), g, math.Hypot(ImportSigmaM, shift.SigmaM)), nil
+	pos := plan.ImportedAt(b.sys.Code(), g, math.Hypot(ImportSigmaM, shift.SigmaM))
+	pos.Doubts = strings.Join(q.Doubts, " ")
+	return pos, nil
 }
 
 // mark adds a mark, or finds the one that is there already.
 func (b *importer) mark(in ImportedPoint) (plan.Mark, error) {
-	pos, err := b.position(in.At)
+	pos, err := b.position(in)
 	if err != nil {
 		return plan.Mark{}, fmt.Errorf("mark %q: %w", in.Name, err)
 	}
@@ -260,7 +263,7 @@ func (b *importer) route(points []ImportedPoint) error {
 
 func (b *importer) end(q ImportedPoint) (plan.End, error) {
 	if tidy(q.Name) == "" {
-		pos, err := b.position(q.At)
+		pos, err := b.position(q)
 		return plan.AtPosition(pos), err
 	}
 	m, err := b.mark(q)

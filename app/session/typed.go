@@ -84,13 +84,14 @@ type origin struct {
 	sigmaM float64
 	sheet  plan.ID     // that the start was picked on or hangs on
 	lender plan.ID     // that supplied the letters of the start
+	doubts string      // of the file that the start came from
 	probe  leg.Reading // a reading from there, for its convergence and angle
 	ownM   float64     // σ per axis in metres of what is kept of an earlier reading
 }
 
 func (s *Session) originOf(from plan.End) (origin, error) {
 	pos, r := s.Plan().Resolve(from), s.Reader()
-	o := origin{sys: r.System(), lender: pos.LettersOf}
+	o := origin{sys: r.System(), lender: pos.LettersOf, doubts: pos.Doubts}
 	if pos.Origin == plan.Picked || pos.Hangs() {
 		o.sheet = pos.Sheet
 	}
@@ -152,7 +153,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 		gridM *= groundM / ground
 	}
 	pos := plan.Position{
-		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender,
+		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender, Doubts: o.doubts,
 		SigmaM: math.Hypot(hypot(o.sigmaM, o.ownM), groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil
@@ -205,7 +206,8 @@ func (s *Session) typeFarEnd(id plan.ID, l plan.Leg, field Field, text string) e
 
 // keptFrom lets a typed end rest on what the end rested on from which a bearing or
 // a distance is kept: on its sheet, where more is to be said of that than of the
-// start's, on the sheet that supplied its letters, and on its σ beyond the start's.
+// start's, on the sheet that supplied its letters, on what its file says against it,
+// and on its σ beyond the start's.
 func (s *Session) keptFrom(o *origin, to plan.Position, now leg.Reading) {
 	r := s.Reader()
 	if to.Origin == plan.Picked || to.Hangs() {
@@ -216,6 +218,9 @@ func (s *Session) keptFrom(o *origin, to plan.Position, now leg.Reading) {
 	_, lent := r.Lender(plan.Position{Origin: plan.Typed, Code: o.sys.Code(), Grid: o.grid, LettersOf: o.lender})
 	if to.LettersOf != "" && !lent {
 		o.lender = to.LettersOf
+	}
+	if !strings.Contains(o.doubts, to.Doubts) {
+		o.doubts = strings.TrimSpace(o.doubts + " " + to.Doubts)
 	}
 	o.ownM = math.Sqrt(math.Max(now.ToSigmaM*now.ToSigmaM-now.FromSigmaM*now.FromSigmaM, 0))
 }

@@ -89,7 +89,7 @@ func importOf(d *gpx.Document) session.Imported {
 	points := func(list []gpx.Point) []session.ImportedPoint {
 		out := make([]session.ImportedPoint, len(list))
 		for i, p := range list {
-			out[i] = session.ImportedPoint{Name: p.Name, Note: p.Desc, At: p.At}
+			out[i] = session.ImportedPoint{Name: p.Name, Note: p.Desc, At: p.At, Doubts: leg.KnownDoubts(p.Doubts)}
 		}
 		return out
 	}

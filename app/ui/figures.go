@@ -85,7 +85,8 @@ func flagWords(flags []leg.Flag) []string {
 		leg.ShiftUnknown: "lat/lon not to be trusted",
 		leg.HousingOff:   "housing set elsewhere", leg.BentGrid: "grid bends bearings",
 		leg.OutsidePoints: "outside the control points", leg.Contradicted: "place contradicted",
-		leg.LettersLent: "letters not typed",
+		leg.LettersLent:   "letters not typed",
+		leg.ImportedDoubt: "doubted by its file",
 	}
 	var out []string
 	for _, f := range flags {

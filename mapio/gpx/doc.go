@@ -16,12 +16,17 @@ import (
 )
 
 // Point is a named place on WGS 84. EleM is its height in metres, nil where
-// none is known.
+// none is known. Doubts are codes of what speaks against the place; they stand in
+// src, which GPX has for how reliable data are.
 type Point struct {
 	Name, Desc string
 	At         geodesy.LatLon
 	EleM       *float64
+	Doubts     []string
 }
+
+// doubtsIn begins the src of a point with doubts.
+const doubtsIn = "Legwright doubts:"
 
 // Route is a series of points: a route, or one segment of a track.
 type Route struct {

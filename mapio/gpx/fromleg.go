@@ -33,7 +33,7 @@ func FromLegs(x leg.Exported, date plan.Date) *Document {
 func fromPoints(list []leg.ExportPoint) []Point {
 	out := make([]Point, len(list))
 	for i, p := range list {
-		out[i] = Point{Name: p.Name, Desc: p.Desc, At: p.At}
+		out[i] = Point{Name: p.Name, Desc: p.Desc, At: p.At, Doubts: p.Doubts}
 	}
 	return out
 }

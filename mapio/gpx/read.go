@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	lib "github.com/tkrajina/gpxgo/gpx"
 
@@ -62,6 +63,9 @@ func taken(list []lib.GPXPoint) []Point {
 	var out []Point
 	for _, p := range list {
 		q := Point{Name: p.Name, Desc: p.Description, At: geodesy.DegLatLon(p.Latitude, p.Longitude)}
+		if codes, ours := strings.CutPrefix(p.Source, doubtsIn); ours {
+			q.Doubts = strings.Fields(codes)
+		}
 		if p.Elevation.NotNull() && !math.IsNaN(p.Elevation.Value()) {
 			v := p.Elevation.Value()
 			q.EleM = &v

@@ -12,7 +12,7 @@ import (
 )
 
 // reducer passes once over a file and writes a smaller one of the same shape:
-// GPX 1.1 with names, descriptions and heights only, every number checked.
+// GPX 1.1 with names, descriptions, sources and heights only, every number checked.
 type reducer struct {
 	dec      *xml.Decoder
 	out      bytes.Buffer
@@ -99,7 +99,7 @@ func kept(name, parent string) bool {
 		return parent == "trkseg"
 	case "name", "desc":
 		return parent == "gpx" || parent == "metadata" || parent == "rte" || parent == "trk" || isPoint(parent)
-	case "ele":
+	case "ele", "src":
 		return isPoint(parent)
 	}
 	return false
@@ -107,7 +107,9 @@ func kept(name, parent string) bool {
 
 func isPoint(name string) bool { return name == "wpt" || name == "rtept" || name == "trkpt" }
 
-func isText(name string) bool { return name == "name" || name == "desc" || name == "ele" }
+func isText(name string) bool {
+	return name == "name" || name == "desc" || name == "src" || name == "ele"
+}
 
 func (r *reducer) parent() string {
 	if len(r.path) == 0 {

@@ -104,6 +104,9 @@ func points(list []Point, names *placed) []lib.GPXPoint {
 			q.Elevation.SetValue(math.Round(*p.EleM*10) / 10)
 		}
 		if names != nil {
+			if len(p.Doubts) > 0 {
+				q.Source = clean(doubtsIn + " " + strings.Join(p.Doubts, " "))
+			}
 			q.Name, q.Description = names.name(clean(p.Name), q.Latitude, q.Longitude), clean(p.Desc)
 		}
 	}

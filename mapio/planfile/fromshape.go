@@ -229,7 +229,7 @@ func (r *reader) world(m []float64) *[6]float64 {
 func (r *reader) position(s positionShape) plan.Position {
 	p := plan.Position{
 		Grid: geodesy.Grid{E: s.E, N: s.N}, Code: r.code(s.EPSG, s.Definition), Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
-		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersOf: plan.ID(s.LettersOf), SigmaM: s.SigmaM, Extra: s.extra,
+		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersOf: plan.ID(s.LettersOf), Doubts: r.line("doubts", s.Doubts), SigmaM: s.SigmaM, Extra: s.extra,
 	}
 	if p.Origin == plan.Picked {
 		if s.Col == nil || s.Row == nil {

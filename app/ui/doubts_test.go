@@ -1,0 +1,67 @@
+package ui
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/session"
+)
+
+// What goes out as GPX and comes in again is marked as it was, and goes out so
+// once more.
+func TestDoubtsGoThroughGPX(t *testing.T) {
+	b := placedBench(t, 120)
+	b.foundGrid(madeLattice())
+	var ends [2]plan.End
+	for i, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 250, Row: 200}} {
+		pos, err := b.s.PositionAt(at, 0.5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ends[i] = plan.AtPosition(pos)
+	}
+	if _, err := b.s.KeepLeg(ends[0], ends[1]); err != nil {
+		t.Fatal(err)
+	}
+	b.addTypedMark("Quay", "NL 215 425")
+	for turn := range 2 {
+		path := filepath.Join(t.TempDir(), "walk.gpx")
+		b.writeGPX(path)
+		b = stand(t)
+		b.importGPX(path)
+		until(t, "the import", func() bool { return b.imports.cancel == nil && len(b.s.Plan().Legs) > 0 })
+		if _, err := b.s.LegFromTyped(b.s.Plan().Legs[0].To, "057", session.GridNorth, "850 m"); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := b.s.LegFromTyped(b.s.Plan().Legs[1].To, "157", session.GridNorth, "850 m"); err != nil {
+			t.Fatal(err)
+		}
+		for i, row := range b.s.Rows() {
+			text := ""
+			for _, f := range row.Reading.Flags {
+				if f.Code == leg.ImportedDoubt {
+					text += f.Text
+				}
+			}
+			if !strings.Contains(text, "place contradicted, sheet unproved") || strings.Contains(text, "coarse") {
+				t.Errorf("turn %d, leg %d: flags %+v", turn+1, i+1, row.Reading.Flags)
+			}
+		}
+		quay, ok := b.s.Plan().MarkByName("Quay")
+		if !ok || quay.Position.Doubts != "" {
+			t.Errorf("turn %d: a mark that nothing speaks against is doubted: %+v", turn+1, quay)
+		}
+		saved := filepath.Join(t.TempDir(), "walk.legplan")
+		if err := b.s.SaveAs(saved); err != nil {
+			t.Fatal(err)
+		}
+		b.openPlan(saved)
+		if got := b.s.Rows()[0].Reading; !got.Flagged(leg.ImportedDoubt) {
+			t.Errorf("turn %d: saved and opened the flags are %+v", turn+1, got.Flags)
+		}
+	}
+}
