@@ -30,6 +30,12 @@ func (s *Session) HoldAgainst(l *lattice.Lattice) (a *lattice.Agreement, why str
 	return a, "", s.contradict(l.Contradiction(c))
 }
 
+// TakeDoubt keeps with the sheet in hand that its file says itself that a printed
+// grid contradicts the place it gives, and by how much.
+func (s *Session) TakeDoubt(detail string) error {
+	return s.contradict(calib.Contradiction{Detail: detail})
+}
+
 // SetAside takes back what the printed grid said against the place of the sheet
 // in hand, for a person sees that the lines are another grid's or none. The sheet
 // stays unproved.

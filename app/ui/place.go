@@ -32,8 +32,17 @@ func (b *Bench) offerPlace(e ending) {
 	case len(p.Points) > 0:
 		b.try(b.s.TakePlacePoints(p.Points, p.SigmaM, p.System.Code(), p.Kind), placedWords(p))
 	}
+	b.takeDoubt(p.Contradicted)
 	if p.System != nil && len(p.Warnings) > 0 {
 		b.tell("About the place in the file", sentenceText(strings.Join(p.Warnings, "; ")))
+	}
+}
+
+// takeDoubt keeps what a picture says against its own place, as one does that was
+// straightened from a contradicted sheet.
+func (b *Bench) takeDoubt(detail string) {
+	if sheet := b.sheetNow(); detail != "" && sheet.RestsOnFile() {
+		b.try(b.s.TakeDoubt(detail), "The place is contradicted, as the picture says itself: do not go by this sheet.")
 	}
 }
 

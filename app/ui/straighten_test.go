@@ -187,7 +187,9 @@ func TestPathsOfTwoFiles(t *testing.T) {
 			t.Errorf("%s: got %q, want %q", c.text, got, c.note)
 		}
 	}
-	q.files = func(path string) []string { return append(straight.Files(path), strings.TrimSuffix(path, ".png")+".prj") }
+	q.files = func(path string) []string {
+		return append(straight.Files(path), strings.TrimSuffix(path, ".png")+".prj")
+	}
 	if got := q.note(filepath.Join(dir, "c.png")); !strings.HasPrefix(got, "Writes c.png, c.pgw and c.prj into") {
 		t.Errorf("of three files: got %q", got)
 	}
@@ -233,5 +235,33 @@ func TestStraightenedOpensNoBetter(t *testing.T) {
 	after := c.Covariance(c.ToPicture(g), 0)
 	if after.EE < before.EE || after.NN < before.NN || again.sheetNow().Proof.Proved() {
 		t.Errorf("variances %.2f and %.2f m², of the sheet %.2f and %.2f; proof %+v", after.EE, after.NN, before.EE, before.NN, again.sheetNow().Proof)
+	}
+}
+
+// A picture straightened from a sheet whose place is contradicted opens with that
+// doubt, and so does its plan.
+func TestStraightenedKeepsTheDoubt(t *testing.T) {
+	for _, name := range []string{"up.png", "up.jpg"} {
+		b := placedBench(t, 120)
+		b.foundGrid(madeLattice())
+		s, err := b.straightSheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := filepath.Join(t.TempDir(), name)
+		b.straighten(out, s, "10")
+		until(t, "the straightened picture", func() bool { return b.straight.cancel == nil })
+		again := stand(t)
+		again.open(out)
+		until(t, "the sheet, placed with nothing asked", func() bool {
+			_, err := again.s.Calibration()
+			return err == nil && again.picture.now == nil
+		})
+		if got := again.sheetNow().Contradicted; got.Detail != b.sheetNow().Contradicted.Detail || !again.footNow.Contradicted {
+			t.Errorf("%s: opened with %+v, shown %v: %s", name, got, again.footNow.Contradicted, again.footNow.Message)
+		}
+		if err := again.s.Prove(calib.PicturePt{Col: 143, Row: 77}, "NL 2143 4323", 0.5); err == nil {
+			t.Errorf("%s: it is proved", name)
+		}
 	}
 }

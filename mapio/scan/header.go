@@ -44,12 +44,38 @@ type Header struct {
 	// states of positions on it, as a straightened sheet does for itself (see
 	// PositionKey); 0 where it states none.
 	PositionM float64
+	// Contradicted says by how much its printed grid contradicts the place of the
+	// sheet that a picture was straightened from (see DoubtKey); "" where nothing
+	// does.
+	Contradicted string
 }
 
 // PositionKey is what a picture writes before the standard deviation of
 // positions on it, in metres: the keyword of a tEXt chunk of a PNG, and the
 // beginning of a line, with a colon behind it, of a JPEG's comment.
 const PositionKey = "Position sigma (m)"
+
+// DoubtKey is what a picture writes, as it does PositionKey, before what its
+// printed grid says against its place.
+const DoubtKey = "Place contradicted"
+
+// maxDoubt bounds that, in bytes.
+const maxDoubt = 200
+
+// doubtText is what stands behind DoubtKey, in plain letters.
+func doubtText(text string) string {
+	plain := strings.Map(func(r rune) rune {
+		if r < ' ' || r > '~' {
+			return -1
+		}
+		return r
+	}, text)
+	plain = strings.TrimSpace(plain[:min(len(plain), maxDoubt)])
+	if plain == "" {
+		return "off by what the picture does not say"
+	}
+	return plain
+}
 
 // maxPositionM bounds what is believed of it.
 const maxPositionM = 1e5

@@ -31,8 +31,8 @@ func nextChunk(r io.ReaderAt, at int64) (pngChunk, error) {
 // next is where the following chunk begins.
 func (c pngChunk) next() int64 { return c.at + c.size + 4 }
 
-// pngHeader reads IHDR, pHYs, eXIf and PositionKey up to the first data (PNG, third
-// edition, W3C 2025). An eXIf chunk behind the data is not looked for.
+// pngHeader reads IHDR, pHYs, eXIf, PositionKey and DoubtKey up to the first data
+// (PNG, third edition, W3C 2025). An eXIf chunk behind the data is not looked for.
 func pngHeader(r *io.SectionReader) (Header, error) {
 	h := Header{Format: "PNG", Orientation: 1}
 	c, err := nextChunk(r, 8)
@@ -65,8 +65,12 @@ func pngHeader(r *io.SectionReader) (Header, error) {
 		case "eXIf":
 			exif, _ = readDirectory(io.NewSectionReader(r, c.at, c.size))
 		case "tEXt":
-			if text, ok := strings.CutPrefix(shortText(r, c.at, c.size), PositionKey+"\x00"); ok {
+			word, text, _ := strings.Cut(shortText(r, c.at, c.size), "\x00")
+			switch word {
+			case PositionKey:
 				h.PositionM = positionM(text)
+			case DoubtKey:
+				h.Contradicted = doubtText(text)
 			}
 		}
 	}

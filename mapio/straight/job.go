@@ -125,9 +125,9 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	p.begin(ctx)
 	defer p.close()
 	if format == JPEG {
-		err = writeJPEG(w, p, jpegWords(words, s.printDPI(f), s.worst()/2))
+		err = writeJPEG(w, p, jpegWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail))
 	} else {
-		err = writePNG(w, p, pngWords(words, s.printDPI(f), s.worst()/2))
+		err = writePNG(w, p, pngWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail))
 	}
 	if cause := context.Cause(ctx); cause != nil {
 		return cause

@@ -67,6 +67,12 @@ func runPicture(c command, args []string, s streams) error {
 	if w, unproved := (calib.Proof{}).Warning(); unproved && p != nil && p.System != nil {
 		cautions = append(cautions, notice{w.Code, w.Text})
 	}
+	if p != nil {
+		if w, contradicted := (calib.Contradiction{Detail: p.Contradicted}).Warning(); contradicted {
+			cautions = append(cautions, notice{w.Code, w.Text})
+			distrust(places)
+		}
+	}
 	warnAll(cautions, q.asJSON, s)
 	if q.asJSON {
 		return writeJSON(s.out, pictureObject(h, p, places, cautions))

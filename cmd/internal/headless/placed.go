@@ -101,6 +101,9 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 		out.placed.agree, out.placed.why = found.found.Against(out.fit)
 		out.placed.against = found.found.Contradiction(out.fit)
 	}
+	if p.Contradicted != "" && out.placed.agree == nil {
+		out.placed.against = calib.Contradiction{Detail: p.Contradicted}
+	}
 	notices, err = out.placed.holdNames(q.names, q.square.value, found.found, out.fit, out.system)
 	if err != nil {
 		return out, err

@@ -1,0 +1,25 @@
+package headless
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A picture straightened from one whose printed grid contradicts its file carries
+// that along: it is told of the picture, and no place of it is trusted.
+func TestStraightenedPictureKeepsTheDoubt(t *testing.T) {
+	t.Parallel()
+	from := placedDemo(t, "EPSG:27700", 60)
+	out := filepath.Join(t.TempDir(), "up.png")
+	got := run(t, "", "calibrate", "--auto", "--picture", from, "--straighten", out, "--metres-per-pixel", "40", "--json")
+	if got.code != 0 || !strings.Contains(got.out, "Sheet unproved: the printed grid contradicts") {
+		t.Fatalf("exit %d: %s%s", got.code, got.out, got.err)
+	}
+	for _, args := range [][]string{{"picture", out, "--at", "10,10", "--json"}, {"calibrate", "--auto", "--picture", out, "--at", "10,10", "--json"}} {
+		got := run(t, "", args...)
+		if got.code != 0 || !strings.Contains(got.out, `"place-contradicted"`) || !strings.Contains(got.out, `"sheet-unproved"`) || strings.Contains(got.out, `"trusted": true`) {
+			t.Errorf("%v: exit %d: %s%s", args[0], got.code, got.out, got.err)
+		}
+	}
+}
