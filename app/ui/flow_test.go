@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -132,5 +133,30 @@ func TestFileChangedMeanwhileIsNotStored(t *testing.T) {
 		}
 		release()
 		shown.pyramid.Close()
+	}
+}
+
+// Who leaves in the midst of opening closes all pictures, so that what was
+// being stored leaves no unfinished file.
+func TestLeavingClosesThePictures(t *testing.T) {
+	b := opened(t)
+	all := map[string]*pyramid.Pyramid{"shown": b.picture.pyramid}
+	o := byHand(b, "/ground/big.jpg", b.useSheet)
+	late := pyramid.NewPending(image.Pt(800, 600), pyramid.Options{})
+	o.show(loaded{path: o.path, pyramid: late})
+	all["on its way"] = late
+	ahead := &opening{arrivals: make(chan arrival, 2)}
+	ahead.ctx, ahead.cancel = context.WithCancel(t.Context())
+	early := pyramid.NewPending(image.Pt(800, 600), pyramid.Options{})
+	ahead.show(loaded{pyramid: early})
+	b.picture.early, all["begun early"] = ahead, early
+	b.picture.leave()
+	for name, p := range all {
+		if missing := p.Request([]pyramid.Key{{}}, nil); missing != 0 || p.Ready(0) {
+			t.Errorf("the picture %s is still open", name)
+		}
+	}
+	if o.ctx.Err() == nil || ahead.ctx.Err() == nil {
+		t.Error("an opening goes on")
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"legwright/app/plan"
 	"legwright/canvas/pyramid"
@@ -43,6 +44,35 @@ func (p *openPicture) giveUp() {
 	p.now.cancel()
 	p.half = p.half || p.now.shown() != nil
 	p.done()
+}
+
+// leave gives up what is being opened and closes all pictures: who ends in the
+// midst of storing one leaves its unfinished file behind, a gigabyte of it.
+func (p *openPicture) leave() {
+	all := []*pyramid.Pyramid{p.pyramid, p.glimpse}
+	for _, o := range []*opening{p.now, p.early} {
+		if o == nil {
+			continue
+		}
+		o.cancel()
+		if l := o.shown(); l != nil {
+			all = append(all, l.pyramid)
+		}
+	}
+	p.giveUp()
+	closed := make(chan struct{})
+	go func() {
+		defer close(closed)
+		for _, one := range all {
+			if one != nil {
+				one.Close()
+			}
+		}
+	}()
+	select {
+	case <-closed:
+	case <-time.After(leaveWithin): // a drive that does not answer
+	}
 }
 
 // done ends the opening under way as far as the bench is concerned.

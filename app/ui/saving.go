@@ -117,7 +117,7 @@ func (b *Bench) guard(then func()) {
 // quit closes the window once nothing is lost by it.
 func (b *Bench) quit() {
 	b.guard(func() {
-		b.picture.giveUp()
+		b.picture.leave()
 		b.leaveStraight()
 		_ = b.s.Close(false)
 		b.window.SetCloseIntercept(nil)
