@@ -99,16 +99,49 @@ const samples = 32
 // extent is the box on the grid of all of the picture that can be drawn.
 func extent(c *calib.Calibration, width, height int) (low, high geodesy.Grid, ok bool) {
 	low, high = geodesy.Grid{E: math.Inf(1), N: math.Inf(1)}, geodesy.Grid{E: math.Inf(-1), N: math.Inf(-1)}
-	each(width, height, func(p calib.PicturePt) {
-		if !drawable(c, p) {
-			return
-		}
+	take := func(p calib.PicturePt) {
 		g := c.ToGrid(p)
 		low.E, low.N = math.Min(low.E, g.E), math.Min(low.N, g.N)
 		high.E, high.N = math.Max(high.E, g.E), math.Max(high.N, g.N)
 		ok = true
+	}
+	each(width, height, func(p calib.PicturePt) {
+		if drawable(c, p) {
+			take(p)
+			return
+		}
+		for _, q := range around(p, width, height) {
+			if drawable(c, q) {
+				take(brink(c, q, p))
+			}
+		}
 	})
 	return low, high, ok && !math.IsInf(high.E-low.E, 0) && !math.IsInf(high.N-low.N, 0)
+}
+
+// around are the neighbours of a place among those that each calls for.
+func around(p calib.PicturePt, width, height int) (list []calib.PicturePt) {
+	w, h := float64(width)/samples, float64(height)/samples
+	for _, q := range [...]calib.PicturePt{{Col: p.Col - w, Row: p.Row}, {Col: p.Col + w, Row: p.Row}, {Col: p.Col, Row: p.Row - h}, {Col: p.Col, Row: p.Row + h}} {
+		if q.Col > -w/2 && q.Row > -h/2 && q.Col < float64(width)+w/2 && q.Row < float64(height)+h/2 {
+			list = append(list, q)
+		}
+	}
+	return list
+}
+
+// brink is the last place, on the way from one that can be drawn to one that
+// cannot, that can.
+func brink(c *calib.Calibration, from, to calib.PicturePt) calib.PicturePt {
+	for range 12 {
+		mid := calib.PicturePt{Col: (from.Col + to.Col) / 2, Row: (from.Row + to.Row) / 2}
+		if drawable(c, mid) {
+			from = mid
+		} else {
+			to = mid
+		}
+	}
+	return from
 }
 
 // each calls do for places spread over the picture, its edges among them.

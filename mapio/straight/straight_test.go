@@ -527,6 +527,20 @@ func TestHorizon(t *testing.T) {
 	if f.Cols > 6*madeW || f.Rows > 6*madeH {
 		t.Errorf("got %d × %d pixels for a picture of %d × %d", f.Cols, f.Rows, madeW, madeH)
 	}
+	beyond := 0.0
+	for i := range 451 {
+		for j := range 351 {
+			p := calib.PicturePt{Col: 2 * float64(i), Row: 2 * float64(j)}
+			if drawable(c, p) {
+				g := c.ToGrid(p)
+				col, row := (g.E-f.West)/f.MetresPerPixel, (f.North-g.N)/f.MetresPerPixel
+				beyond = max(beyond, -col, -row, col-float64(f.Cols), row-float64(f.Rows))
+			}
+		}
+	}
+	if beyond > 1 {
+		t.Errorf("what can be drawn lies up to %.1f px outside the frame", beyond)
+	}
 	s := Sheet{Name: "far.jpg", Width: madeW, Height: madeH, Cut: CutOf(dotted(points)), System: system(t), Calibration: c}
 	if w := strings.Join(s.Words(f), " "); !strings.Contains(w, "left out") {
 		t.Errorf("the words do not say what is left out: %s", w)
