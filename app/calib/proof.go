@@ -161,7 +161,7 @@ func (c *Calibration) unfitForProof(p ControlPoint, cov Cov2) string {
 	}
 	for _, w := range c.warnings {
 		switch w.Code {
-		case CodeMirrored, CodeSwappedAll, CodeSwappedPoint, CodeExchanged, CodeDigitOut, CodeOutlier, CodePhoto:
+		case CodeMirrored, CodeSwappedAll, CodeSwappedPoint, CodeExchanged, CodeDigitOut, CodeOutlier, CodeSuspected, CodePhoto:
 			return "correct the control points first: " + w.Text
 		}
 	}
