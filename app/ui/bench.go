@@ -19,6 +19,7 @@ import (
 	"legwright/app/ui/dial"
 	"legwright/app/ui/ledger"
 	"legwright/canvas/mapview"
+	"legwright/canvas/view"
 	"legwright/mapio/scan"
 )
 
@@ -65,6 +66,8 @@ type Bench struct {
 	moving    bool  // dragging moves marks and ends, and reads no bearing
 	dragging  bool  // a mark, an end or a control point follows the pointer
 	footNow   footText
+	pointed   bool          // the pointer is over the sheet
+	pointedAt view.ScreenPt // and where
 	probe     *probe
 	bringBack fyne.CanvasObject // the button that takes back what a crash left
 	journal   journalState

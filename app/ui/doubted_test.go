@@ -10,6 +10,7 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/look"
+	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
 
@@ -68,5 +69,33 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 	b.copyPlace("NL 2745 4314", inside)
 	if want := len(flagWords(b.placeFlags(inside))) > 0; strings.Contains(b.footNow.Message, "Mind:") != want {
 		t.Errorf("copied with %q, flags %v", b.footNow.Message, b.placeFlags(inside))
+	}
+}
+
+// The reference under a pointer that rests follows the calibration: none of the
+// one before stands in the foot line.
+func TestThePointersReferenceFollowsTheCalibration(t *testing.T) {
+	b := opened(t)
+	b.goTo(postSheet)
+	at := view.PicPt{X: 200, Y: 150}
+	b.hover(tool.Spot{At: at}, true)
+	if !strings.HasPrefix(b.footNow.Ref, "col ") {
+		t.Fatalf("without a calibration the foot line says %q", b.footNow.Ref)
+	}
+	point(b, 100, 100, "NL 21 43")
+	point(b, 300, 200, "NL 23 42")
+	before := b.footNow.Ref
+	if want, _ := b.placeWords(at); before != want || strings.HasPrefix(want, "col ") {
+		t.Errorf("calibrated, the foot line says %q, want %q", before, want)
+	}
+	b.undo()
+	point(b, 300, 200, "NL 24 41")
+	if want, _ := b.placeWords(at); b.footNow.Ref != want || want == before {
+		t.Errorf("calibrated otherwise, the foot line says %q, want %q", b.footNow.Ref, want)
+	}
+	b.hover(tool.Spot{}, false)
+	b.refreshAll()
+	if b.footNow.Ref != "" {
+		t.Errorf("the pointer has left, and the foot line says %q", b.footNow.Ref)
 	}
 }

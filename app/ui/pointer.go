@@ -46,12 +46,27 @@ func (b *Bench) placeAt(at view.PicPt) (plan.Position, error) {
 
 // hover shows where the pointer is.
 func (b *Bench) hover(at tool.Spot, inside bool) {
-	b.footNow.Ref, b.footNow.LatLon, b.footNow.Doubt = "", "", false
-	if inside && !b.glimpsed() {
-		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at.At)
-		b.footNow.Doubt = astray(b.placeFlags(at.At))
-	}
+	b.pointed, b.pointedAt = inside, b.sheet.View().ToScreen(at.At)
+	b.readPointer(at.At)
 	b.foot.show(b.footNow)
+}
+
+// readPointer reads the place under the pointer for the foot line, which is
+// shown afterwards.
+func (b *Bench) readPointer(at view.PicPt) {
+	b.footNow.Ref, b.footNow.LatLon, b.footNow.Doubt = "", "", false
+	if b.pointed && !b.glimpsed() {
+		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at)
+		b.footNow.Doubt = astray(b.placeFlags(at))
+	}
+}
+
+// readPointerAgain is readPointer where the pointer has not moved, but perhaps
+// the calibration has: no reference of the one before may stand there.
+func (b *Bench) readPointerAgain() {
+	if b.pointed {
+		b.readPointer(b.sheet.View().ToPicture(b.pointedAt))
+	}
 }
 
 // placeFlags says why what is read of a place of the sheet cannot be trusted

@@ -45,6 +45,7 @@ func (b *Bench) refreshAll() {
 	b.showSelected()
 	b.routeP.refresh()
 	b.sheetP.sheets.refresh()
+	b.readPointerAgain()
 	b.showQuality()
 	b.showTitle()
 	b.refreshMenus()
