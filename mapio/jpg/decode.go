@@ -46,6 +46,9 @@ type Options struct {
 	// Only pictures that come in one pass from top to bottom can be had so;
 	// others are ErrUnsupported.
 	Begin func(image.Image)
+	// Room, where it is set, gives memory of so many bytes for a plane of a
+	// picture that is handed to Begin. It may hold anything.
+	Room func(bytes int) []uint8
 	// Pixels is told, after Begin and from a goroutine of the decoder, down to
 	// which row the picture has all its pixels, which are not written again. It
 	// must return soon. Rows is ahead of it.

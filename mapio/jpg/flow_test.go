@@ -25,6 +25,11 @@ func TestBegin(t *testing.T) {
 		told := []int{0}
 		got, rep, err := Decode(t.Context(), bytes.NewReader(data), Options{
 			Begin: func(m image.Image) { img = m },
+			Room: func(n int) []uint8 {
+				b := make([]uint8, n)
+				fill(b, 0xa5)
+				return b
+			},
 			Pixels: func(rows int) {
 				if rows < told[len(told)-1] {
 					t.Errorf("%s: row %d told after %d", name, rows, told[len(told)-1])

@@ -119,6 +119,8 @@ func (d *decoder) allocate() error {
 		if d.frame.kind == 0xc2 {
 			c.coefs = make([]int16, n)
 			c.lasts = make([]uint8, n/64)
+		} else if d.opt.Begin != nil && d.opt.Room != nil {
+			c.pix = d.opt.Room(n)
 		} else if !d.opt.SmallOnly {
 			c.pix = make([]uint8, n)
 		}

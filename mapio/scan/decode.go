@@ -22,7 +22,8 @@ import (
 // errPanicked stands for a decoder that broke down.
 var errPanicked = errors.New("the decoder broke down over it")
 
-// decode gives the stored picture in whatever form the decoder leaves it.
+// decode gives the stored picture in whatever form the decoder leaves it, or
+// none where it was taken while it was decoded.
 func (w *work) decode() (image.Image, error) {
 	wd, rows := w.h.Stored()
 	var fault error
@@ -35,6 +36,9 @@ func (w *work) decode() (image.Image, error) {
 	}
 	if fault != nil {
 		return nil, readFault(fault)
+	}
+	if err == nil && w.s.Flowed {
+		return nil, nil
 	}
 	if err != nil && w.h.Format == "PNG" {
 		img, err = rescuePNG(w.ctx, w.f, err, w.s)

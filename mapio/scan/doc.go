@@ -19,8 +19,9 @@
 // pictures are turned, all within the same memory. The one exception is a
 // picture stored on its side (orientation 5 to 8, photographs): each of its
 // planes is turned into a new one before the old is let go. An Opener never
-// holds two decodes at a time. A large baseline JPEG can be taken row by row
-// while it is decoded (Flow), and then is never in memory as a whole.
+// holds two decodes at a time. A large baseline JPEG, or a TIFF with
+// overviews, can be taken row by row while it is decoded (Flow), and then is
+// never in memory as a whole.
 //
 // # Faults
 //

@@ -5,22 +5,26 @@ import (
 	"errors"
 	"image"
 	"runtime/debug"
+	"strings"
 	"sync"
+	"unsafe"
 
-	"legwright/mapio/jpg"
+	"legwright/mapio/tiff"
 )
 
 // Flow is a picture that is still being decoded, from top to bottom. Rows that
 // have not come must not be read, and those that were released read as
 // anything. Its methods may be called from any goroutine.
 type Flow struct {
-	// Image is the picture as shown: *image.Gray or *image.YCbCr.
+	// Image is the picture as shown: *image.Gray, *image.YCbCr, *image.RGBA or
+	// *image.NRGBA.
 	Image image.Image
 
 	mu    sync.Mutex
 	news  *sync.Cond // of mu
 	rows  int        // that have come
 	freed int        // that have been released
+	given bool       // all of them have been, to who awaited them
 	ended bool
 	err   error // why the rest will not come
 }
@@ -29,11 +33,15 @@ type Flow struct {
 // whole of a smaller one is no burden.
 const DefaultFlowFrom = 64_000_000
 
-// flowAhead is how many rows may have come and not been released, before
-// decoding waits.
-const flowAhead = 2048
+// flowAhead is how many rows may be decoded and not released, before decoding
+// waits. Who takes them wants less than half of that at a time, and a TIFF
+// decodes less than half of it at a time.
+const flowAhead = 2*tiff.MaxBand + 64
 
-var errUnsound = errors.New("the picture is not sound, or its file has changed")
+var (
+	errUnsound = errors.New("the picture is not sound, or its file has changed")
+	errLeft    = errors.New("not all of the picture was taken")
+)
 
 func newFlow() *Flow {
 	f := &Flow{}
@@ -56,6 +64,7 @@ func (f *Flow) Await(ctx context.Context, rows int) error {
 	if err := context.Cause(ctx); err != nil {
 		return err
 	}
+	f.given = f.given || rows == all && f.err == nil
 	return f.err
 }
 
@@ -70,6 +79,10 @@ func (f *Flow) Release(rows int) {
 	}
 	switch m := f.Image.(type) {
 	case *image.Gray:
+		giveBack(m.Pix[f.freed*m.Stride : rows*m.Stride])
+	case *image.RGBA:
+		giveBack(m.Pix[f.freed*m.Stride : rows*m.Stride])
+	case *image.NRGBA:
 		giveBack(m.Pix[f.freed*m.Stride : rows*m.Stride])
 	case *image.YCbCr:
 		giveBack(m.Y[f.freed*m.YStride : rows*m.YStride])
@@ -103,6 +116,23 @@ func (f *Flow) end(err error) {
 	f.mu.Unlock()
 }
 
+// unfilled is memory of n bytes that hold anything. The memory of make may be
+// filled with zeros at once, depending on what lay there before; of what is
+// never needed as a whole, that would take all.
+func unfilled(n int) []uint8 {
+	var b strings.Builder
+	b.Grow(n) // does not fill
+	_ = b.WriteByte(0)
+	return unsafe.Slice(unsafe.StringData(b.String()), n)
+}
+
+// progress tells how many rows are decoded, and waits until as many more as come
+// at a time would not be too many, or the context ends.
+func (f *Flow) progress(ctx context.Context, w *work, decoded, step int) {
+	w.t.tell(StageDecode, int64(decoded), int64(f.Image.Bounds().Dy()))
+	f.room(ctx, decoded+step)
+}
+
 // room waits until so many decoded rows are not too many, or the context ends.
 func (f *Flow) room(ctx context.Context, decoded int) {
 	stop := context.AfterFunc(ctx, f.wake)
@@ -114,61 +144,71 @@ func (f *Flow) room(ctx context.Context, decoded int) {
 	}
 }
 
-// flow decodes a JPEG into the hands of somebody who takes it meanwhile, so
-// that it never is in memory as a whole. It gives nil where that did not come
-// about, and then all is as if nothing had been tried: whatever is wrong with
-// the picture is found by decoding it as a whole.
-func (w *work) flow(src func() source) image.Image {
+// flower decodes a picture into a flow, of whose rows it tells, and hands it to
+// begin before the first. It gives an error where the picture is not sound.
+type flower func(ctx context.Context, f *Flow, begin func(image.Image)) error
+
+// flow decodes into the hands of somebody who takes the picture meanwhile, so
+// that it never is in memory as a whole. It reports false where that did not
+// come about, and then all is as if nothing had been tried: whatever is wrong
+// with the picture is found by decoding it as a whole.
+func (w *work) flow(decode flower) bool {
 	from := w.opt.FlowFrom
 	if from <= 0 {
 		from = DefaultFlowFrom
 	}
 	if w.opt.Flow == nil || w.h.Orientation > 1 || w.h.Width*w.h.Height < from {
-		return nil
+		return false
 	}
 	w.giving.Wait() // the preview and the hash come first
 	<-w.hashed
 	if !w.sound() {
-		return nil
+		return false
 	}
-	img, err := w.flowing(src)
-	if err != nil {
+	if w.flowing(decode) != nil {
 		debug.FreeOSMemory()
-		return nil
+		return false
 	}
-	return img
+	w.s.verified, w.s.Flowed = true, true
+	return true
 }
 
 // flowing decodes, and hands on what there is to see.
-func (w *work) flowing(src func() source) (image.Image, error) {
+func (w *work) flowing(decode flower) error {
 	ctx, cancel := context.WithCancelCause(w.ctx)
 	defer cancel(nil)
-	f, taken, in := newFlow(), make(chan error, 1), src()
-	in.ctx, in.fault = ctx, nil
-	begun := false
-	img, rep, err := jpg.Decode(ctx, &in, jpg.Options{
-		Begin: func(m image.Image) {
-			f.Image, begun = m, true
+	f, taken, begun := newFlow(), make(chan error, 1), false
+	err := contained(func() error {
+		return decode(ctx, f, func(m image.Image) {
+			f.Image = m
+			if wd, ht := w.h.Stored(); m.Bounds() != image.Rect(0, 0, wd, ht) {
+				cancel(errUnsound)
+				return
+			}
+			begun = true
 			go func() {
 				err := w.take(f)
 				cancel(err) // nobody takes the rest, if there is one
 				taken <- err
 			}()
-		},
-		Pixels: f.came,
-		Rows: func(done, all int) {
-			w.t.tell(StageDecode, int64(done), int64(all))
-			f.room(ctx, done)
-		},
+		})
 	})
-	if changed, gone := w.f.compare(); err == nil && (!rep.Sound() || changed || gone) {
+	if changed, gone := w.f.compare(); err == nil && (changed || gone) {
 		err = errUnsound
 	}
 	f.end(err)
-	if begun {
-		err = errors.Join(err, <-taken)
+	if !begun {
+		return errors.Join(err, errUnsound)
 	}
-	return img, err
+	if err = errors.Join(err, <-taken); err == nil && !f.given {
+		err = errLeft
+	}
+	return err
+}
+
+func contained(do func() error) (err error) {
+	defer contain(&err)
+	return do()
 }
 
 // take hands the picture to who asked for it.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
+	"encoding/binary"
 	"errors"
 	"image"
 	"testing"
@@ -36,10 +37,53 @@ func gathered(f *Flow) (map[int]uint8, error) {
 }
 
 func luma(m image.Image, x, y int) uint8 {
-	if g, ok := m.(*image.Gray); ok {
-		return g.GrayAt(x, y).Y
+	switch m := m.(type) {
+	case *image.Gray:
+		return m.GrayAt(x, y).Y
+	case *image.YCbCr:
+		return m.YCbCrAt(x, y).Y
 	}
-	return m.(*image.YCbCr).YCbCrAt(x, y).Y
+	return m.(*image.RGBA).RGBAAt(x, y).G
+}
+
+// overviewed is an RGB TIFF in strips of 64 rows, with a reduced page of an
+// eighth behind it. Sides are multiples of 8, and the height at least 1,024.
+func overviewed(w, h int) []byte {
+	b := []byte("II*\x00\x08\x00\x00\x00")
+	b = stripped(b, noise(w, h), 0)
+	return stripped(b, noise(w/8, h/8), 1)
+}
+
+// stripped appends a page to a TIFF: its directory, what that points to, its
+// pixels. A picture is followed by another page, a reduced one is the last.
+func stripped(b []byte, m *image.RGBA, reduced uint32) []byte {
+	const rows, entries = 64, 10
+	le, w, h := binary.LittleEndian, m.Rect.Dx(), m.Rect.Dy()
+	n := uint32((h + rows - 1) / rows)
+	bits := uint32(len(b) + 2 + 12*entries + 4)
+	pixels := bits + 6 + 8*n
+	b = le.AppendUint16(b, entries)
+	for _, e := range [entries][4]uint32{
+		{254, 4, 1, reduced}, {tagWidth, 4, 1, uint32(w)}, {tagHeight, 4, 1, uint32(h)}, {tagBits, 3, 3, bits},
+		{tagCompression, 3, 1, 1}, {tagPhotometric, 3, 1, 2}, {273, 4, n, bits + 6}, {tagSamples, 3, 1, 3},
+		{278, 4, 1, rows}, {279, 4, n, bits + 6 + 4*n},
+	} {
+		b = le.AppendUint16(le.AppendUint16(b, uint16(e[0])), uint16(e[1]))
+		b = le.AppendUint32(le.AppendUint32(b, e[2]), e[3])
+	}
+	next := pixels + uint32(3*w*h)
+	b = le.AppendUint32(b, next*(1-reduced))
+	b = append(b, 8, 0, 8, 0, 8, 0)
+	for i := range n {
+		b = le.AppendUint32(b, pixels+i*uint32(3*w*rows))
+	}
+	for i := range int(n) {
+		b = le.AppendUint32(b, uint32(3*w*min(rows, h-i*rows)))
+	}
+	for i := 0; i < len(m.Pix); i += 4 {
+		b = append(b, m.Pix[i:i+3]...)
+	}
+	return b
 }
 
 // TestFlow: what flows is the picture that is decoded otherwise, the hash is
@@ -49,6 +93,7 @@ func TestFlow(t *testing.T) {
 	t.Parallel()
 	for name, data := range map[string][]byte{
 		"colour": jpegOf(t, noise(411, 2*flowAhead+333)), "grey": jpegOf(t, greyNoise(411, 907)),
+		"TIFF": overviewed(400, 2*flowAhead+320),
 	} {
 		whole, err := OpenBytes(t.Context(), name, data, Options{})
 		if err != nil {
@@ -96,6 +141,7 @@ func TestFlowFallsBack(t *testing.T) {
 	}
 	broken := func(*Flow) error { panic("taker") }
 	awaits := func(f *Flow) error { _, err := gathered(f); return err }
+	tif := overviewed(400, 1600)
 	damaged := bytes.Clone(sound)
 	copy(damaged[len(damaged)*3/4:], []byte{0xff, 0xc0, 0xff, 0xc0})
 	for name, c := range map[string]struct {
@@ -104,7 +150,7 @@ func TestFlowFallsBack(t *testing.T) {
 	}{
 		"refused": {sound, func(*Flow) error { return refuse }}, "half way": {sound, half}, "panics": {sound, broken},
 		"leaves early": {sound, func(*Flow) error { return nil }},
-		"cut off":      {sound[:len(sound)*2/3], awaits}, "damaged": {damaged, awaits},
+		"cut off":      {sound[:len(sound)*2/3], awaits}, "damaged": {damaged, awaits}, "TIFF refused": {tif, half},
 	} {
 		want, err := OpenBytes(t.Context(), name, c.data, Options{})
 		if err != nil {

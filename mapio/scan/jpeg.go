@@ -44,9 +44,8 @@ func (w *work) decodeJPEG(src func() source) (image.Image, error) {
 		img, _, err := jpg.Decode(w.ctx, &small, jpg.Options{SmallOnly: true})
 		if err == nil {
 			w.give(maxJPEGLevel, img)
-			if img := w.flow(src); img != nil {
-				w.s.verified, w.s.Flowed = true, true
-				return img, nil
+			if w.flow(w.flowJPEG(src)) {
+				return nil, nil
 			}
 		}
 	}
@@ -65,6 +64,24 @@ func (w *work) decodeJPEG(src func() source) (image.Image, error) {
 		return w.otherJPEG(src, err)
 	}
 	return nil, err
+}
+
+// flowJPEG decodes row by row.
+func (w *work) flowJPEG(src func() source) flower {
+	return func(ctx context.Context, f *Flow, begin func(image.Image)) error {
+		in := src()
+		in.ctx, in.fault = ctx, nil
+		_, rep, err := jpg.Decode(ctx, &in, jpg.Options{
+			Begin:  begin,
+			Room:   unfilled,
+			Pixels: f.came,
+			Rows:   func(done, _ int) { f.progress(ctx, w, done, 0) },
+		})
+		if err == nil && !rep.Sound() {
+			err = errUnsound
+		}
+		return err
+	}
 }
 
 // otherJPEG reads what our decoder does not, four inks and RGB, with a

@@ -60,16 +60,27 @@ func (w *work) pageOf(in io.ReaderAt) (image.Image, error) {
 	if err != nil {
 		return nil, err
 	}
-	if l := w.opt.level(w.h, 16); l > 0 {
-		w.overview(p, l)
+	if l := w.opt.level(w.h, 16); l > 0 && w.overview(p, l) && w.flow(w.flowTIFF(p)) {
+		return nil, nil
 	}
 	_, rows := w.h.Stored()
 	return p.Decode(w.ctx, p.Bounds(), func(n int) { w.t.tell(StageDecode, int64(n), int64(rows)) })
 }
 
-// overview gives the smallest reduced page down to level most. Its sides are
-// those of the level rounded up or, as many programs write them, down.
-func (w *work) overview(p *tiff.Page, most int) {
+// flowTIFF decodes band by band.
+func (w *work) flowTIFF(p *tiff.Page) flower {
+	return func(ctx context.Context, f *Flow, begin func(image.Image)) error {
+		return p.DecodeDown(ctx, unfilled, begin, func(done int) {
+			f.came(done)
+			f.progress(ctx, w, done, tiff.MaxBand)
+		})
+	}
+}
+
+// overview gives the smallest reduced page down to level most, and reports
+// whether there was one. Its sides are those of the level rounded up or, as
+// many programs write them, down.
+func (w *work) overview(p *tiff.Page, most int) bool {
 	for l := most; l > 0; l-- {
 		up := image.Pt((p.Width+1<<l-1)>>l, (p.Height+1<<l-1)>>l)
 		for _, o := range p.Overviews {
@@ -78,10 +89,11 @@ func (w *work) overview(p *tiff.Page, most int) {
 			}
 			if m, err := o.Decode(w.ctx, o.Bounds(), nil); err == nil {
 				w.give(l, grown(m, up))
-				return
+				return true
 			}
 		}
 	}
+	return false
 }
 
 // grown repeats the last column and row of a picture that lacks one.

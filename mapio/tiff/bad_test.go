@@ -279,6 +279,11 @@ func TestDamagedStrip(t *testing.T) {
 		p := openBytes(t, b.out).Pages()[0]
 		m, err := p.Decode(t.Context(), p.Bounds(), nil)
 		d := damageOf(t, err)
+		last := 0
+		down := p.decodeDown(t.Context(), 32, dirty, func(image.Image) {}, func(done int) { last = done })
+		if !errors.Is(down, ErrCorrupt) || last != 16 {
+			t.Errorf("%s: from top to bottom it ends after row %d with %v, want 16 and the damage", c.name, last, down)
+		}
 		if !errors.Is(d, ErrCorrupt) || d.Good < 0.75 || d.Good >= 1 {
 			t.Errorf("%s: got %v, want a quarter at most corrupt", c.name, d)
 		}

@@ -15,11 +15,13 @@ type canvas struct {
 	palette color.Palette
 	ycc     *image.YCbCr
 	whole   image.Image // a JPEG that is the window, as its decoder left it
+	room    func(bytes int) []uint8
 	unpack  unpacker
 }
 
-func (p *Page) newCanvas(r image.Rectangle, m mapping) (*canvas, error) {
-	c := &canvas{p: p, r: r, m: m, unpack: newUnpacker(p, m.shape == shapeIndex)}
+// newCanvas makes the picture of a window in memory that room gives.
+func (p *Page) newCanvas(r image.Rectangle, m mapping, room func(int) []uint8) (*canvas, error) {
+	c := &canvas{p: p, r: r, m: m, room: room, unpack: newUnpacker(p, m.shape == shapeIndex)}
 	if m.shape == shapeIndex {
 		var err error
 		if c.palette, err = p.palette(); err != nil {
@@ -30,7 +32,7 @@ func (p *Page) newCanvas(r image.Rectangle, m mapping) (*canvas, error) {
 		return c, c.plan()
 	}
 	c.stride = r.Dx() * m.bytes
-	c.pix = make([]uint8, c.stride*r.Dy())
+	c.pix = room(c.stride * r.Dy())
 	return c, nil
 }
 
@@ -56,11 +58,24 @@ func (p *Page) single(r image.Rectangle) bool {
 	return r == p.Bounds() && p.chunk(0, 0, 0).Rectangle == r && p.planes == 1
 }
 
-// makePlanes makes the three planes, black.
+// makePlanes makes the three planes.
 func (c *canvas) makePlanes(ratio image.YCbCrSubsampleRatio) {
-	c.ycc = image.NewYCbCr(c.r, ratio)
-	fill(c.ycc.Cb, 128)
-	fill(c.ycc.Cr, 128)
+	like := image.NewYCbCr(image.Rectangle{Min: c.r.Min, Max: image.Pt(c.r.Max.X, c.r.Min.Y)}, ratio) // for its strides
+	c.ycc = &image.YCbCr{Rect: c.r, SubsampleRatio: ratio, YStride: like.YStride, CStride: like.CStride}
+	n := c.ycc.COffset(c.r.Min.X, c.r.Max.Y-1) + c.ycc.CStride
+	c.ycc.Y, c.ycc.Cb, c.ycc.Cr = c.room(c.ycc.YStride*c.r.Dy()), c.room(n), c.room(n)
+}
+
+// blank makes the rows of a window black, or without any ink.
+func (c *canvas) blank(r image.Rectangle) {
+	if c.ycc == nil {
+		clear(c.pix[(r.Min.Y-c.r.Min.Y)*c.stride : (r.Max.Y-c.r.Min.Y)*c.stride])
+		return
+	}
+	clear(c.ycc.Y[c.ycc.YOffset(c.r.Min.X, r.Min.Y) : c.ycc.YOffset(c.r.Min.X, r.Max.Y-1)+c.ycc.YStride])
+	from, to := c.ycc.COffset(c.r.Min.X, r.Min.Y), c.ycc.COffset(c.r.Min.X, r.Max.Y-1)+c.ycc.CStride
+	fill(c.ycc.Cb[from:to], 128)
+	fill(c.ycc.Cr[from:to], 128)
 }
 
 func fill(b []uint8, v uint8) {
@@ -87,6 +102,7 @@ func (c *canvas) picture() image.Image {
 		}
 		if c.ycc == nil {
 			c.makePlanes(image.YCbCrSubsampleRatio444)
+			c.blank(c.r)
 		}
 		return c.ycc
 	}

@@ -14,28 +14,37 @@ import (
 // terrain, ErrTooLarge, ErrCorrupt, ErrTruncated, ErrUnsupported, or are the
 // reader's or the cause of the context's end.
 func (p *Page) Decode(ctx context.Context, r image.Rectangle, progress func(rows int)) (image.Image, error) {
-	if p.problem != nil {
-		return nil, p.problem
-	}
 	r = r.Intersect(p.Bounds())
-	m := p.mapping()
-	if m.shape == shapeNone {
-		return nil, fmt.Errorf("%w: they have %d bits in format %d: it may be a height model; export it as an 8-bit picture",
-			ErrNotPicture, p.BitDepth, p.Format)
-	}
-	if err := checkWindow(r, m.memory(p.sub)); err != nil {
-		return nil, err
-	}
-	if err := p.checkClaims(r); err != nil {
+	m, err := p.ready(r)
+	if err != nil {
 		return nil, err
 	}
 	return p.paint(ctx, r, m, progress)
 }
 
+// ready says how a window is made into a picture, if it can be.
+func (p *Page) ready(r image.Rectangle) (mapping, error) {
+	if p.problem != nil {
+		return mapping{}, p.problem
+	}
+	m := p.mapping()
+	if m.shape == shapeNone {
+		return m, fmt.Errorf("%w: they have %d bits in format %d: it may be a height model; export it as an 8-bit picture",
+			ErrNotPicture, p.BitDepth, p.Format)
+	}
+	if err := checkWindow(r, m.memory(p.sub)); err != nil {
+		return m, err
+	}
+	return m, p.checkClaims(r)
+}
+
 func (p *Page) paint(ctx context.Context, r image.Rectangle, m mapping, progress func(rows int)) (image.Image, error) {
-	c, err := p.newCanvas(r, m)
+	c, err := p.newCanvas(r, m, func(n int) []uint8 { return make([]uint8, n) })
 	if err != nil {
 		return nil, err
+	}
+	if c.ycc != nil {
+		c.blank(r)
 	}
 	damage, err := p.run(ctx, r, c, progress)
 	if err != nil {
@@ -45,6 +54,51 @@ func (p *Page) paint(ctx context.Context, r image.Rectangle, m mapping, progress
 		return c.picture(), nil
 	}
 	return c.picture(), damage
+}
+
+// MaxBand is the most rows that DecodeDown decodes at a time.
+const MaxBand = 1024
+
+// DecodeDown decodes the whole page from top to bottom, in memory that room
+// gives, which may hold anything. begin is handed the
+// picture before its first row, and rows is told, in this goroutine, down to
+// which row it is there: these are not written again. Errors are those of
+// Decode, where a *Damage is one too, and ErrUnsupported for palettes, inks,
+// pages whose strips or tiles are higher than MaxBand, and those of which two
+// would share a row of colour.
+func (p *Page) DecodeDown(ctx context.Context, room func(bytes int) []uint8, begin func(image.Image), rows func(done int)) error {
+	return p.decodeDown(ctx, MaxBand, room, begin, rows)
+}
+
+func (p *Page) decodeDown(ctx context.Context, most int, room func(bytes int) []uint8, begin func(image.Image), rows func(done int)) error {
+	all := p.Bounds()
+	m, err := p.ready(all)
+	if err != nil {
+		return err
+	}
+	band := p.ChunkHeight * max(1, most/2/p.ChunkHeight)
+	c, err := p.newCanvas(all, m, room)
+	if err != nil {
+		return err
+	}
+	ycc := m.shape == shapeYCbCr
+	if band > most || m.shape == shapeIndex || m.shape == shapeInk || ycc && (c.ycc == nil || band%4 != 0) {
+		return unsupported("decoding in bands of %d rows", band)
+	}
+	begin(c.picture())
+	for y := 0; y < all.Max.Y; y += band {
+		r := image.Rect(0, y, all.Max.X, min(y+band, all.Max.Y))
+		c.blank(r)
+		damage, err := p.run(ctx, r, c, nil)
+		if err == nil && damage != nil {
+			err = damage
+		}
+		if err != nil {
+			return err
+		}
+		rows(r.Max.Y)
+	}
+	return nil
 }
 
 // memory is the bytes that four pixels of the result take.

@@ -121,6 +121,9 @@ func FuzzDecode(f *testing.F) {
 		if m != nil && m.Bounds() != r {
 			t.Errorf("bounds %v of the window %v", m.Bounds(), r)
 		}
+		if r == p.Bounds() {
+			checkFuzzedDown(t, p, m, err)
+		}
 		values, err := p.Samples(context.Background(), r)
 		checkResult(t, r, err, values != nil)
 		if values != nil && len(values) != r.Dx()*r.Dy() {
@@ -154,5 +157,26 @@ func checkResult(t *testing.T, r image.Rectangle, err error, some bool) {
 		}
 	case !kind(err) || some:
 		t.Errorf("error %v with a result: %v", err, some)
+	}
+}
+
+// checkFuzzedDown holds a page decoded from top to bottom against the whole: it
+// comes where that is sound, or not at all.
+func checkFuzzedDown(t *testing.T, p *Page, whole image.Image, fault error) {
+	t.Helper()
+	var m image.Image
+	err := p.decodeDown(context.Background(), max(2*p.ChunkHeight, 2), dirty, func(img image.Image) { m = img }, func(int) {})
+	if err != nil || fault != nil {
+		if err == nil {
+			t.Errorf("from top to bottom it is sound, as a whole there is: %v", fault)
+		}
+		return
+	}
+	for y := range p.Height {
+		for x := range p.Width {
+			if g, e := stored(m, x, y), stored(whole, x, y); g != e {
+				t.Fatalf("pixel %d, %d: got %v, want %v", x, y, g, e)
+			}
+		}
 	}
 }

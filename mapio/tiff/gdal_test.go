@@ -385,7 +385,47 @@ func TestGDALPictures(t *testing.T) {
 				}
 			}
 			checkWindows(t, p, got)
+			checkDown(t, p, got)
 		})
+	}
+}
+
+// dirty is memory that holds anything.
+func dirty(n int) []uint8 {
+	b := make([]uint8, n)
+	fill(b, 0xa5)
+	return b
+}
+
+// checkDown: decoded from top to bottom, each band of chunks is there when it
+// is told of, unless the page is one that comes only as a whole.
+func checkDown(t *testing.T, p *Page, whole image.Image) {
+	t.Helper()
+	var m image.Image
+	from := 0
+	err := p.decodeDown(t.Context(), 2*p.ChunkHeight, dirty, func(img image.Image) { m = img }, func(done int) {
+		for y := from; y < done; y++ {
+			for x := range p.Width {
+				if g, e := stored(m, x, y), stored(whole, x, y); g != e {
+					t.Fatalf("down to %d: pixel %d, %d: got %v, want %v", done, x, y, g, e)
+				}
+			}
+		}
+		if want := min(from+p.ChunkHeight, p.Height); done != want {
+			t.Errorf("told of row %d, want %d", done, want)
+		}
+		from = done
+	})
+	_, palette := whole.(*image.Paletted)
+	shape := p.mapping().shape
+	if palette || shape == shapeInk || shape == shapeYCbCr && p.single(p.Bounds()) {
+		if !errors.Is(err, ErrUnsupported) {
+			t.Errorf("got %v, want that it comes as a whole only", err)
+		}
+		return
+	}
+	if err != nil || from != p.Height {
+		t.Errorf("came down to row %d of %d: %v", from, p.Height, err)
 	}
 }
 

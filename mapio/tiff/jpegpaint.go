@@ -38,6 +38,7 @@ func (c *canvas) jpegColours(at chunk, m *image.YCbCr) {
 			return
 		}
 		c.makePlanes(m.SubsampleRatio)
+		c.blank(c.r)
 	}
 	for y := part.Min.Y; y < part.Max.Y; y++ {
 		from := m.YOffset(part.Min.X-at.Min.X, y-at.Min.Y)
