@@ -72,6 +72,9 @@ func (d *dictionary) page(number int) (p Page, err error) {
 	if crop := inherited.CropBox; crop != nil {
 		p.Box = p.Box.within(boxOf(crop))
 	}
+	if w, h := p.Size(); !(w > 0 && h > 0) {
+		return p, fmt.Errorf("its boxes make the page %g × %g points, which is nothing", w, h)
+	}
 	p.UserUnit = 1
 	if u, ok := d.number(dict["UserUnit"]); ok && u >= 1 && u <= 75000 {
 		p.UserUnit = u
