@@ -1,8 +1,8 @@
 // Package script prepares one line of text for drawing letter by letter from
 // left to right: it puts what is written from right to left into the order in
 // which it is seen, and spells out by their code the letters that cannot be
-// drawn, so that two names never look the same. It knows no faces, joins no
-// Arabic letters and places no vowel points.
+// drawn, so that two names never look the same. It joins Arabic letters by the
+// forms that Unicode has for them, knows no faces and places no vowel points.
 package script
 
 import (
@@ -27,7 +27,7 @@ func Line(text string, has func(rune) bool) string {
 	if !strings.ContainsFunc(text, func(r rune) bool { return r >= plainBelow }) {
 		return text
 	}
-	return spelt(seen(text), has)
+	return spelt(seen(joined(text, has)), has)
 }
 
 // spelt writes the letters that has refuses by their code.
