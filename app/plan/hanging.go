@@ -14,42 +14,67 @@ import (
 // before do not say it. Where the end does not lie at that distance or bearing any
 // more, the leg was moved since, and it is left alone.
 func (p *Plan) HoldHanging() *Plan {
-	rests := map[Position]Position{}
-	now := func(e End) Position {
-		pos := p.Resolve(e)
-		if q, ok := rests[pos]; ok {
-			return q
+	const most = 8 // rounds: a second one finds something only where legs run in a ring
+	q := p
+	for range most {
+		next := q.hung()
+		if next == q {
+			break
 		}
-		return pos
+		q = next
 	}
-	hang := func(from, to End) {
-		start, end := now(from), p.Resolve(to)
-		if start.Origin != Picked && !start.Hangs() && start.LettersOf == "" || !p.typedFrom(start, end) {
-			return
+	return q
+}
+
+// hung is one round of HoldHanging.
+func (p *Plan) hung() *Plan {
+	starts := map[Position][]Position{} // of each end, what it may have been typed from
+	add := func(from, to End) {
+		if to.Mark == "" {
+			starts[to.Position] = append(starts[to.Position], from.Position)
 		}
-		next := end
-		next.LettersOf = start.LettersOf
-		if start.Origin == Picked || start.Hangs() {
-			next.Sheet = start.Sheet
-		}
-		rests[end] = next
 	}
 	for _, l := range p.Legs {
-		hang(l.From, l.To)
+		add(l.From, l.To)
 	}
 	for _, s := range p.Sights {
-		hang(s.From, s.To)
+		add(s.From, s.To)
 	}
-	if len(rests) == 0 {
-		return p
-	}
-	return p.mapPositions(func(pos Position) Position {
-		if q, ok := rests[pos]; ok {
+	known, changed := map[Position]Position{}, false
+	var rests func(Position) Position
+	rests = func(end Position) Position {
+		if q, ok := known[end]; ok {
 			return q
 		}
-		return pos
+		known[end] = end // while it is looked at
+		for _, from := range starts[end] {
+			if start := rests(from); start.restsOn() && p.typedFrom(start, end) {
+				q := end
+				q.LettersOf = start.LettersOf
+				if start.Origin == Picked || start.Hangs() {
+					q.Sheet = start.Sheet
+				}
+				known[end], changed = q, true
+				break
+			}
+		}
+		return known[end]
+	}
+	q := p.mapEnds(func(e End) End {
+		if e.Mark == "" {
+			e.Position = rests(e.Position)
+		}
+		return e
 	})
+	if !changed {
+		return p
+	}
+	return q
 }
+
+// restsOn reports whether a place rests on a sheet, or on letters that one
+// supplied.
+func (p Position) restsOn() bool { return p.Origin == Picked || p.Hangs() || p.LettersOf != "" }
 
 // How far an end may lie from where its text has it, since that was rounded and
 // measured on the ground.

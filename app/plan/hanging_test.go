@@ -50,6 +50,14 @@ func TestHoldHanging(t *testing.T) {
 				t.Errorf("%s, place %d: rests on %q and letters of %q, want %q and %q", tc.name, i+1, got.Sheet, got.LettersOf, tc.sheet, tc.lender)
 			}
 		}
+		back := *p
+		back.Legs = []Leg{p.Legs[1], p.Legs[0]} // the chain stands the other way round in the file
+		if got := back.HoldHanging().Legs[0].To.Position; got.Sheet != tc.sheet || got.LettersOf != tc.lender {
+			t.Errorf("%s, legs the other way round: rests on %q and letters of %q, want %q and %q", tc.name, got.Sheet, got.LettersOf, tc.sheet, tc.lender)
+		}
+		if again := q.HoldHanging(); again != q {
+			t.Errorf("%s: once more it changes", tc.name)
+		}
 		if got := q.Sights[0].To.Position; got != clean || (tc.sheet == "" && tc.lender == "") != (q == p) {
 			t.Errorf("%s: the end of the sight is %+v", tc.name, got)
 		}
