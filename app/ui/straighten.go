@@ -35,6 +35,10 @@ func (b *Bench) askStraighten() {
 		return
 	}
 	sheet, err := b.straightSheet()
+	var reach straight.Reach
+	if err == nil {
+		reach, err = straight.ReachOf(sheet.Calibration, sheet.Width, sheet.Height)
+	}
 	if err != nil {
 		b.fail(err)
 		return
@@ -42,24 +46,31 @@ func (b *Bench) askStraighten() {
 	scale := newRefEntry(nil, b.escape)
 	scale.SetPlaceHolder("metres a pixel")
 	size := part.NewSentence("", part.Note)
-	tell := func(text string) {
-		if f, err := straightFrame(sheet, text); err != nil {
-			size.Set(sentence(err), part.Caution)
-		} else {
-			size.Set(fmt.Sprintf("%d × %d pixels, and a band below that says from which fit, how exact, and whether the sheet is proved.", f.Cols, f.Rows), part.Note)
-		}
-	}
+	tell := func(text string) { size.Set(sizeWords(reach, text)) }
 	scale.OnChanged = tell
-	scale.SetText(usualScale(sheet))
+	scale.SetText(usualScale(reach))
 	tell(scale.Text)
 	row := container.NewBorder(nil, nil, widget.NewLabel("Metres a pixel"), nil, scale)
 	b.askPath(pathAsk{
 		title: "Write the sheet straightened", button: "Write", ending: ".png", others: []string{".jpg", ".jpeg"},
-		files:   func(path string) []string { return straightFiles(path, sheet) },
-		path:    b.suggestStraight(),
-		extra:   container.NewVBox(row, size),
-		confirm: func(path string) { b.straighten(path, sheet, scale.Text) },
+		files: func(path string) []string { return straightFiles(path, sheet) },
+		path:  b.suggestStraight(),
+		extra: container.NewVBox(row, size),
+		confirm: func(path string) {
+			frame, err := frameAt(reach, scale.Text)
+			b.writeStraight(path, sheet, frame, err)
+		},
 	})
+}
+
+// sizeWords say how large the picture will be at the scale that was typed, or why
+// that cannot be.
+func sizeWords(reach straight.Reach, scale string) (string, part.Tone) {
+	f, err := frameAt(reach, scale)
+	if err != nil {
+		return sentence(err), part.Caution
+	}
+	return fmt.Sprintf("%d × %d pixels, and a band below that says from which fit, how exact, and whether the sheet is proved.", f.Cols, f.Rows), part.Note
 }
 
 // straightSheet is the sheet in hand as it is straightened.
@@ -89,9 +100,8 @@ func (b *Bench) straightSheet() (straight.Sheet, error) {
 	}, nil
 }
 
-// straightFrame is the frame at the scale that was typed; none is the sheet's
-// own.
-func straightFrame(s straight.Sheet, text string) (straight.Frame, error) {
+// frameAt is the frame at the scale that was typed; none is the sheet's own.
+func frameAt(reach straight.Reach, text string) (straight.Frame, error) {
 	text = strings.TrimSpace(strings.Replace(text, ",", ".", 1))
 	mpp := 0.0
 	if text != "" {
@@ -101,12 +111,12 @@ func straightFrame(s straight.Sheet, text string) (straight.Frame, error) {
 		}
 		mpp = v
 	}
-	return straight.FrameOf(s.Calibration, s.Width, s.Height, mpp)
+	return reach.Frame(mpp)
 }
 
 // usualScale is the sheet's own scale, "" where that is too fine for it.
-func usualScale(s straight.Sheet) string {
-	f, err := straightFrame(s, "")
+func usualScale(reach straight.Reach) string {
+	f, err := frameAt(reach, "")
 	if err != nil {
 		return ""
 	}
@@ -122,10 +132,9 @@ func (b *Bench) suggestStraight() string {
 	return strings.TrimSuffix(p, filepath.Ext(p)) + "-straight.png"
 }
 
-// straighten writes the sheet away from the window, with its progress and a way
-// to give it up.
-func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
-	frame, err := straightFrame(s, scale)
+// writeStraight writes the sheet away from the window, with its progress and a
+// way to give it up, unless err says why there is no frame.
+func (b *Bench) writeStraight(path string, s straight.Sheet, frame straight.Frame, err error) {
 	if err == nil {
 		err = b.spareSheets(path)
 	}

@@ -23,6 +23,21 @@ func readable(t *testing.T) *Bench {
 	return b
 }
 
+// straightFrame is the frame at the scale that was typed.
+func straightFrame(s straight.Sheet, text string) (straight.Frame, error) {
+	reach, err := straight.ReachOf(s.Calibration, s.Width, s.Height)
+	if err != nil {
+		return straight.Frame{}, err
+	}
+	return frameAt(reach, text)
+}
+
+// straighten is writeStraight at the scale that was typed.
+func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
+	frame, err := straightFrame(s, scale)
+	b.writeStraight(path, s, frame, err)
+}
+
 // TestStraightenFromTheBench writes the sheet away from the window; the result
 // is found with its place, and is called unproved.
 func TestStraightenFromTheBench(t *testing.T) {

@@ -42,7 +42,9 @@ func rival(path, grid string) string {
 		switch {
 		case is(name, base+".prj"), is(name, base+".aux.xml"), is(name, world) && name != world, is(name, prj) && (name != prj || !holds(filepath.Join(folder, name), grid)):
 			return fmt.Sprintf("%s lies there and would say where the picture lies", filepath.Join(folder, name))
-		case grid != "" && !is(name, base) && is(gridName(name), prj) && placed(folder, name) && !holds(filepath.Join(folder, prj), grid):
+		case !is(name, base) && is(gridName(name), prj) && is(worldOf(folder, name), world):
+			return fmt.Sprintf("%s lies there, and %s says where it lies", filepath.Join(folder, name), world)
+		case grid != "" && !is(name, base) && is(gridName(name), prj) && worldOf(folder, name) != "" && !holds(filepath.Join(folder, prj), grid):
 			return fmt.Sprintf("%s lies there with a world file, and %s would say of it too which grid it is on", filepath.Join(folder, name), prj)
 		}
 	}
@@ -59,10 +61,10 @@ func holds(name, text string) bool {
 	return err == nil && text != "" && string(old) == text
 }
 
-// placed reports whether a picture has a world file.
-func placed(folder, name string) bool {
+// worldOf is the world file of a picture, "" where it has none.
+func worldOf(folder, name string) string {
 	_, file, _ := scan.FindWorld(os.DirFS(folder), name, scan.Header{})
-	return file != ""
+	return file
 }
 
 // Save writes the picture, its world file and the definition of its grid, in the

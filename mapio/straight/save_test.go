@@ -46,6 +46,7 @@ func TestSave(t *testing.T) {
 		{"beside a picture that is placed", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old"}, "a.jpg lies there with a world file"},
 		{"beside a picture without a place", context.Background(), "a.png", map[string]string{"a.jpg": "old"}, ""},
 		{"beside one on the same grid", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old", "a.prj": gridText(s.System)}, ""},
+		{"over the world file of another picture", context.Background(), "a.jpeg", map[string]string{"a.jpg": "old", "a.jgw": "old", "a.prj": gridText(s.System)}, "a.jpg lies there, and a.jgw says where it lies"},
 		{"another ending", context.Background(), "a.tif", map[string]string{"a.tif": "old"}, ".png"},
 		{"no folder", context.Background(), "none/a.png", nil, "a.png was not written"},
 	} {
