@@ -48,7 +48,7 @@ func TestMarginProofAtAControlPoint(t *testing.T) {
 	before := len(sheet.Points)
 	at := sheet.Points[before-1]
 	b.sheetP.clicked(tool.Spot{At: viewPt(at.At), Target: tool.Target{Part: tool.Control, Index: before - 1}})
-	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "use them as proof") || !b.sheetP.prove.Visible() {
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "latitude and longitude, as proof") || !b.sheetP.prove.Visible() {
 		t.Fatalf("hint %q, proof offered %t", hint, b.sheetP.prove.Visible())
 	}
 	b.sheetP.holdProof() // by its own reference

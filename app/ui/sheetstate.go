@@ -84,11 +84,10 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 
 // chosenHint says what can be done with a control point.
 func chosenHint(sheet plan.Sheet, i int) string {
-	text := fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference", i+1)
 	if len(sheet.Points) > 3 && !sheet.Proof.Proved() && sheet.ByGridReferences() {
-		text += ". Where the margin prints latitude and longitude at this very place, type them and use them as proof"
+		return fmt.Sprintf("Control point %d: arrow keys move it. Type another reference; or what the margin prints here of latitude and longitude, as proof.", i+1)
 	}
-	return text + "."
+	return fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", i+1)
 }
 
 // fitted is the calibration where there is one.
