@@ -182,3 +182,31 @@ func TestMeridians(t *testing.T) {
 		}
 	}
 }
+
+// A datum that has a name and is not known stays so when its code is read
+// again: it is not taken for one without a name, which on this ellipsoid would
+// be WGS 84's, and the grid of the catalogue with the same figures.
+func TestUnknownDatumStaysUnknown(t *testing.T) {
+	t.Parallel()
+	const text = `PROJCS["x",GEOGCS["y",DATUM["Hill_Survey_1951",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],` +
+		`PROJECTION["Transverse_Mercator"],PARAMETER["latitude_of_origin",0],PARAMETER["central_meridian",9],PARAMETER["scale_factor",0.9996],` +
+		`PARAMETER["false_easting",500000],PARAMETER["false_northing",0],UNIT["metre",1]]`
+	first, err := Define(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := Define(string(first.Code()))
+	if err != nil || again.Code() != first.Code() || !again.Code().Defined() {
+		t.Fatalf("code %q is read again as %v, %v", first.Code(), again, err)
+	}
+	if !strings.Contains(string(first.Code()), "Hill_Survey_1951") {
+		t.Errorf("code %q has lost the name of the datum", first.Code())
+	}
+	utm, err := Lookup(EPSG(32632))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if first.Code().Alike(utm.Code()) {
+		t.Error("it passes for UTM on WGS 84")
+	}
+}

@@ -95,7 +95,7 @@ func (k projKeys) readEllipsoid(r *recipe) error {
 
 // agreeWith lets a definition say beside +datum what the datum says anyway.
 func (k projKeys) agreeWith(d *knownDatum) error {
-	others := []string{"a", "b", "rf", "f", "nadgrids", baseKey}
+	others := []string{"a", "b", "rf", "f", "nadgrids", baseKey, datumNameKey}
 	if e, known := ellipsoidByProj(k["ellps"]); !known || !sameEllipsoid(e, d.ellipsoid) {
 		others = append(others, "ellps")
 	}
@@ -149,6 +149,9 @@ func named(e Ellipsoid) Ellipsoid {
 
 // readDatum reads what leads to WGS 84.
 func (k projKeys) readDatum(r *recipe) error {
+	if r.known == nil {
+		r.datumName = cleanTitle(strings.ReplaceAll(k[datumNameKey], "_", " "))
+	}
 	if base, ok := k[baseKey]; ok {
 		n, isCode := bareCode(base)
 		if r.known = datumByCode(n); !isCode || r.known == nil || !sameEllipsoid(r.known.ellipsoid, r.ellipsoid) {

@@ -77,7 +77,7 @@ func splitProj(text string) (projKeys, error) {
 
 // projRead are the keys that are read, and those that change no drawing.
 const projRead = " proj lat_0 lon_0 lat_1 lat_2 lat_ts k k_0 x_0 y_0 zone south alpha gamma lonc " +
-	"ellps datum a b rf f towgs84 nadgrids units to_meter pm axis title base " +
+	"ellps datum a b rf f towgs84 nadgrids units to_meter pm axis title base datum_name " +
 	"no_defs type wktext over no_off no_uoff approx algo vunits vto_meter geoidgrids no_rot "
 
 func (k projKeys) refuseUnread() error {

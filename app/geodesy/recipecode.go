@@ -5,12 +5,15 @@ import (
 	"strings"
 )
 
-// titleKey and baseKey are the two keys that a code has beside those of PROJ,
-// whose programs pass them over: the name of the grid, and the EPSG code of its
-// latitude and longitude where the datum has no name in PROJ.
+// The keys that a code has beside those of PROJ, whose programs pass them over:
+// the name of the grid, the EPSG code of its latitude and longitude where the
+// datum has no name in PROJ, and the name of a datum that is not known. Without
+// that it would be read again as one that is not named, and those are taken for
+// WGS 84's where the ellipsoid is.
 const (
-	titleKey = "title"
-	baseKey  = "base"
+	titleKey     = "title"
+	baseKey      = "base"
+	datumNameKey = "datum_name"
 )
 
 // code writes the definition in one way only.
@@ -79,6 +82,9 @@ func (r *recipe) addDatum(add func(key, value string), number func(key string, v
 	}
 	number("a", r.ellipsoid.A)
 	number("rf", r.ellipsoid.InvF)
+	if r.known == nil && r.datumName != "" {
+		add(datumNameKey, strings.ReplaceAll(r.datumName, " ", "_"))
+	}
 	switch {
 	case r.known != nil:
 		add(baseKey, "epsg:"+strconv.Itoa(r.known.geographic))
