@@ -412,6 +412,38 @@ func TestWordsInTheFile(t *testing.T) {
 	}
 }
 
+// TestWordsOfTheGrid: a grid that bends bearings, and one of an unknown datum, are
+// told of, once.
+func TestWordsOfTheGrid(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Similarity)
+	f, err := FrameOf(s.Calibration, madeW, madeH, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for definition, want := range map[string]string{
+		"EPSG:3857":  "Web Mercator is no walking grid",
+		"EPSG:27700": "",
+		"+proj=tmerc +lat_0=56 +lon_0=-7 +k=1 +x_0=30000 +y_0=740000 +ellps=krass": "may be off by hundreds of metres",
+	} {
+		sys, err := geodesy.Define(definition)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.System, s.Cautions = sys, nil
+		if text := sys.Bends(); text != "" {
+			s.Cautions = []string{text}
+		}
+		words := strings.Join(s.Words(f), "\n")
+		switch {
+		case want != "" && strings.Count(words, want) != 1:
+			t.Errorf("%s: %q is not told once: %s", definition, want, words)
+		case want == "" && (strings.Contains(words, "no walking grid") || strings.Contains(words, "hundreds of metres")):
+			t.Errorf("%s: told of too much: %s", definition, words)
+		}
+	}
+}
+
 // TestRefused are scales and sizes that are refused in words.
 func TestRefused(t *testing.T) {
 	t.Parallel()

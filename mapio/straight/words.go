@@ -3,6 +3,7 @@ package straight
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -21,12 +22,26 @@ func (s Sheet) Words(f Frame) []string {
 	for _, w := range c.Warnings() {
 		out = append(out, sentence(w.Text))
 	}
-	for _, t := range s.Cautions {
-		out = append(out, sentence(t))
+	for _, t := range append(s.gridCautions(), s.Cautions...) {
+		if t = sentence(t); !slices.Contains(out, t) {
+			out = append(out, t)
+		}
 	}
 	return append(out, fmt.Sprintf(
 		"Straightened by Legwright%s from %s: grid north up, %s, %s m a pixel. No better than the sheet it was made from; a planning aid: check every bearing by eye against the map.",
 		spaced(s.Version), clean(s.Name), clean(s.System.String()), text(f.MetresPerPixel)))
+}
+
+// gridCautions are what is to be said of the grid: that it is none to measure
+// bearings on, and that nothing is known of its datum.
+func (s Sheet) gridCautions() (list []string) {
+	if t := s.System.Bends(); t != "" {
+		list = append(list, t)
+	}
+	if shift, ok := s.System.TypicalShift(); ok && shift.Unknown {
+		list = append(list, shift.Name+": latitude and longitude, and what a receiver is told, may be off by hundreds of metres; bearings and distances on the sheet hold")
+	}
+	return list
 }
 
 func (s Sheet) stateWords() string {
