@@ -18,6 +18,8 @@ import (
 
 	"legwright/app/plan"
 	"legwright/canvas/pyramid"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
 )
@@ -66,8 +68,18 @@ func TestWorkBeginsOnThePreview(t *testing.T) {
 	if points(b) != 1 {
 		t.Fatalf("%d points set on the preview, want 1", points(b))
 	}
+	b.click(tool.Spot{At: view.PicPt{X: 600, Y: 500}}, false)
+	if got := b.sheetP.hint.Text(); !strings.Contains(got, "still being read") {
+		t.Errorf("there is no enlargement yet, and the post says %q", got)
+	}
 	b.picture.pyramid.Fill(image.NewGray(image.Rect(0, 0, 800, 600)))
+	if err := b.picture.pyramid.WaitWhole(); err != nil {
+		t.Fatal(err)
+	}
 	finish(b, o, ending{})
+	if got := b.sheetP.hint.Text(); !strings.Contains(got, "Bring the hairlines") {
+		t.Errorf("the enlargement is there, and the post says %q", got)
+	}
 	if b.opening.body.Visible() || b.picture.now != nil || points(b) != 1 || b.picture.pyramid == nil {
 		t.Errorf("strip %v, %d points, want the strip away and the point kept", b.opening.body.Visible(), points(b))
 	}

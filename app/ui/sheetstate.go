@@ -50,6 +50,8 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return glimpseHint
 	case !has || p.b.picture.pyramid == nil:
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+	case p.on && !p.b.picture.pyramid.Ready(0):
+		return "The picture is still being read. Its enlargement, to set the point by, comes in a moment."
 	case p.on && p.chosen >= 0:
 		return chosenHint(sheet, p.chosen)
 	case p.on && p.ref.Text == "":
