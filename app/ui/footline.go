@@ -5,6 +5,8 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"strings"
+	"unicode"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -137,8 +139,19 @@ func (r *footRenderer) Layout(size fyne.Size) {
 		x += left[i]
 	}
 	m := &r.parts[footMessage]
-	m.Text = r.letters.Fit(r.f.text.Message, footStyle(), size.Width-footEdge-x)
+	m.Text = r.letters.Fit(oneLine(r.f.text.Message), footStyle(), size.Width-footEdge-x)
 	m.X = size.Width - footEdge - r.width(footMessage)
+}
+
+// oneLine puts a message on one line: several things that went wrong at once
+// come on lines of their own, which would be drawn as empty boxes.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, strings.ReplaceAll(strings.TrimSpace(text), "\n", "; "))
 }
 
 // footStyle is how the line is set.
