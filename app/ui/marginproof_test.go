@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/canvas/tool"
@@ -48,8 +50,15 @@ func TestMarginProofAtAControlPoint(t *testing.T) {
 	before := len(sheet.Points)
 	at := sheet.Points[before-1]
 	b.sheetP.clicked(tool.Spot{At: viewPt(at.At), Target: tool.Target{Part: tool.Control, Index: before - 1}})
-	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "latitude and longitude, as proof") || !b.sheetP.prove.Visible() {
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "printed here, as proof") || !b.sheetP.prove.Visible() {
 		t.Fatalf("hint %q, proof offered %t", hint, b.sheetP.prove.Visible())
+	}
+	b.window.Resize(fyne.NewSize(853, 496))
+	b.refreshAll()
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	view := b.panel.layout.inner
+	if end, seen := place(b.sheetP.prove).Y+b.sheetP.prove.Size().Height, place(view).Y+view.Size().Height; end > seen {
+		t.Errorf("in a low window the acts end at %v, what is seen at %v", end, seen)
 	}
 	b.sheetP.holdProof() // by its own reference
 	if b.sheetNow().Proof.Proved() || !strings.Contains(b.sheetP.check.Text(), "latitude and longitude") {

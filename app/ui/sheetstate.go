@@ -87,7 +87,7 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 // chosenHint says what can be done with a control point.
 func chosenHint(sheet plan.Sheet, i int) string {
 	if len(sheet.Points) > 3 && !sheet.Proof.Proved() && sheet.ByGridReferences() {
-		return fmt.Sprintf("Control point %d: arrow keys move it. Type another reference; or what the margin prints here of latitude and longitude, as proof.", i+1)
+		return fmt.Sprintf("Control point %d: arrow keys move it. Type another reference, or the latitude and longitude printed here, as proof.", i+1)
 	}
 	return fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", i+1)
 }
