@@ -91,9 +91,12 @@ func (r *recipe) titled() string {
 
 // writeBase writes latitude and longitude with datum and prime meridian.
 func (r *recipe) writeBase(w *wktText, name string, code int, meridianDeg float64) {
-	datum := "unknown"
-	if r.known != nil {
+	datum := r.datumName
+	switch {
+	case r.known != nil:
 		datum = r.known.wktNames().datum
+	case datum == "":
+		datum = "unknown"
 	}
 	w.add("GEOGCS[%s,DATUM[%s,SPHEROID[%s,%s,%s]", quoted(name), quoted(datum), quoted(r.ellipsoid.spelt()), figure(r.ellipsoid.A), figure(r.ellipsoid.InvF))
 	switch {

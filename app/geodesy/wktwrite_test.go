@@ -24,7 +24,9 @@ func TestWKT1ComesBack(t *testing.T) {
 			t.Errorf("%v comes back as %v, %v\n%s", s, back, err, text)
 		}
 	}
-	for _, d := range inventedGrids() {
+	for _, d := range append(inventedGrids(),
+		`PROJCS["Isle",GEOGCS["Isle 1900",DATUM["Isle_1900",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],PROJECTION["Transverse_Mercator"],PARAMETER["latitude_of_origin",0],PARAMETER["central_meridian",-3],PARAMETER["scale_factor",0.9996],PARAMETER["false_easting",500000],PARAMETER["false_northing",0],UNIT["metre",1]]`,
+	) {
 		s, err := Define(d)
 		if err != nil {
 			t.Fatal(err)
