@@ -5,6 +5,7 @@ import (
 	"errors"
 	"image"
 	"os"
+	"strings"
 	"sync/atomic"
 	"testing"
 )
@@ -183,4 +184,24 @@ func TestFlowBreaksDown(t *testing.T) {
 	p.Fill(from.img)
 	settled(t, p)
 	sameAll(t, "filled after all", all(t, p), want)
+}
+
+// TestStoringNamesTheCause: the cause is told without the name of a file in the
+// store.
+func TestStoringNamesTheCause(t *testing.T) {
+	t.Parallel()
+	s := emptyStore(t)
+	s.create = func(dir, pattern string) (blob, string, error) {
+		f, name, err := createFile(dir, pattern)
+		if err == nil {
+			err = f.Close() // every write fails, and names the file
+		}
+		return f, name, err
+	}
+	said := make(chan error, 1)
+	p := New(smoothYCC(600, 700), Options{Store: s, Key: [32]byte{1}, OnFault: func(err error) { said <- err }})
+	defer p.Close()
+	if err := <-said; !errors.Is(err, os.ErrClosed) || strings.Contains(err.Error(), s.dir) {
+		t.Errorf("got %q, want the cause without the file's name", err)
+	}
 }

@@ -3,6 +3,7 @@ package pyramid
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 )
 
 const (
@@ -99,9 +100,19 @@ func (p *Pyramid) write(f *sheetFile, src layer, from *flow) error {
 	all.flow = from
 	err := all.run()
 	if err != nil && !errors.Is(err, errStopped) {
-		return fmt.Errorf("storing the picture: %w", err)
+		return storing(err)
 	}
 	return err
+}
+
+// storing says what was being done. It leaves out the long name of a file that
+// nobody knows, behind which the cause, such as a full disk, is not seen.
+func storing(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return fmt.Errorf("storing the picture: %w", err)
 }
 
 // adopt serves the picture from its file from now on, but for the small
