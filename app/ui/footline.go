@@ -126,7 +126,7 @@ func (r *footRenderer) Refresh() {
 func (r *footRenderer) Layout(size fyne.Size) {
 	r.raster.Resize(size)
 	defer r.raster.Refresh()
-	if !r.setLetters(scaleOf(r.f)) {
+	if r.letters = r.letters.At(scaleOf(r.f)); r.letters == nil {
 		return
 	}
 	x := float32(footEdge)
@@ -164,26 +164,12 @@ func (r *footRenderer) width(part int) float32 {
 	return r.letters.Width(r.parts[part].Text, footStyle())
 }
 
-// setLetters makes the letters of a scale, where there is such a scale.
-func (r *footRenderer) setLetters(scale float32) bool {
-	if r.letters != nil && r.letters.Scale() == scale {
-		return true
-	}
-	letters, err := letter.New(scale)
-	if err != nil {
-		fyne.LogError("the foot line has no letters", err) // the fonts are embedded
-		return r.letters != nil
-	}
-	r.letters = letters
-	return true
-}
-
 // paint draws the line into w × h physical pixels; Fyne calls it by way of the
 // raster.
 func (r *footRenderer) paint(w, h int) image.Image {
 	part.Crisp(r.raster)
 	size := r.f.Size()
-	if w < 1 || h < 1 || !r.setLetters(scaleOf(r.f)) {
+	if r.letters = r.letters.At(scaleOf(r.f)); w < 1 || h < 1 || r.letters == nil {
 		return image.NewRGBA(image.Rect(0, 0, 1, 1))
 	}
 	if r.img == nil || r.img.Rect.Max != image.Pt(w, h) {

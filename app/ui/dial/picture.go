@@ -4,8 +4,6 @@ import (
 	"image"
 	"image/color"
 
-	"fyne.io/fyne/v2"
-
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/letter"
 	"legwright/app/ui/look"
@@ -54,7 +52,10 @@ func (d *Dial) paint(w, h int) image.Image {
 	part.Crisp(d.raster)
 	p, size := &d.picture, d.Size()
 	scale := float32(w) / max(size.Width, 1)
-	if w < 1 || h < 1 || !d.setLetters(scale) {
+	if w > 0 && h > 0 {
+		p.letters = p.letters.At(scale)
+	}
+	if w < 1 || h < 1 || p.letters == nil {
 		return image.NewRGBA(image.Rect(0, 0, 1, 1))
 	}
 	if ink := look.Current(); p.img == nil || p.img.Rect.Max != image.Pt(w, h) || p.ink != ink {
@@ -86,26 +87,11 @@ func (d *Dial) beneath(width, y float32) page {
 	return w.page
 }
 
-// setLetters makes the letters of a scale, where there is such a scale.
-func (d *Dial) setLetters(scale float32) bool {
-	p := &d.picture
-	if p.letters != nil && p.letters.Scale() == scale {
-		return true
-	}
-	letters, err := letter.New(scale)
-	if err != nil {
-		fyne.LogError("the dial has no letters", err) // the fonts are embedded
-		return false
-	}
-	p.letters = letters
-	return true
-}
-
 // measure returns letters to measure by, before the first picture those of a
 // plain display: they are as wide at every scale.
 func (d *Dial) measure() *letter.Setter {
 	if d.picture.letters == nil {
-		d.setLetters(1)
+		d.picture.letters = d.picture.letters.At(1)
 	}
 	return d.picture.letters
 }

@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/ui/letter"
 	"legwright/app/ui/part"
 )
 
@@ -81,13 +80,7 @@ func (l *Ledger) chosen() string {
 func (l *Ledger) paint(w, h int) image.Image {
 	part.Crisp(l.raster)
 	size := l.Size()
-	if scale := float32(w) / max(size.Width, 1); l.table.letters == nil || l.table.letters.Scale() != scale {
-		letters, err := letter.New(scale)
-		if err != nil {
-			fyne.LogError("the ledger has no letters", err) // the fonts are embedded
-		}
-		l.table.letters = letters
-	}
+	l.table.letters = l.table.letters.At(float32(w) / max(size.Width, 1))
 	return l.table.paint(w, h, size.Width, size.Height)
 }
 

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"math"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
@@ -49,6 +50,20 @@ func New(scale float32) (*Setter, error) {
 		}
 	}
 	return s, nil
+}
+
+// At returns a setter for a scale: s itself where it is one, else a new one.
+// Where there is no such scale it is s, which may be nil.
+func (s *Setter) At(scale float32) *Setter {
+	if s != nil && s.scale == scale {
+		return s
+	}
+	made, err := New(scale)
+	if err != nil {
+		fyne.LogError("no letters for this display", err) // the fonts are embedded
+		return s
+	}
+	return made
 }
 
 // Scale returns the scale the setter was made for.
