@@ -7,6 +7,8 @@ import (
 	"encoding/binary"
 	"errors"
 	"image"
+	"io/fs"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -211,6 +213,52 @@ func TestFlowGivenUp(t *testing.T) {
 		}
 	case <-time.After(20 * time.Second):
 		t.Error("the taker still waits")
+	}
+}
+
+// stumbling is a drive that fails at the next read once it is told to, and
+// never again.
+type stumbling struct {
+	data []byte
+	next atomic.Bool
+}
+
+func (d *stumbling) Open(string) (fs.File, error) {
+	return &stumblingFile{slowFile{at: bytes.NewReader(d.data)}, d}, nil
+}
+
+type stumblingFile struct {
+	slowFile
+	drive *stumbling
+}
+
+func (f *stumblingFile) ReadAt(p []byte, off int64) (int, error) {
+	if f.drive.next.CompareAndSwap(true, false) {
+		return 0, fs.ErrInvalid
+	}
+	return f.at.ReadAt(p, off)
+}
+
+// TestFlowStumbles: where the drive fails while the picture flows, the whole is
+// read again, and opens where that goes well.
+func TestFlowStumbles(t *testing.T) {
+	t.Parallel()
+	for name, data := range map[string][]byte{
+		"a.jpg": jpegOf(t, noise(400, 3*flowAhead)), "a.tif": overviewed(200, 3*flowAhead),
+	} {
+		drive, failed := &stumbling{data: data}, false
+		s, err := Open(t.Context(), drive, name, flowing(func(f *Flow) error {
+			if err := f.Await(context.Background(), 300); err != nil {
+				return err
+			}
+			drive.next.Store(true)
+			_, err := gathered(f)
+			failed = errors.Is(err, fs.ErrInvalid)
+			return err
+		}))
+		if err != nil || !failed || s.Flowed || s.Image == nil || s.Truncated || len(s.Warnings) > 0 {
+			t.Errorf("%s: %v, failed %v, %+v; want the whole after a fault", name, err, failed, s)
+		}
 	}
 }
 

@@ -35,11 +35,12 @@ func (d *driveAt) ReadAt(p []byte, off int64) (int, error) {
 }
 
 // decodeTIFF decodes the page; its reduced page that is nearest to what
-// was asked for is the preview.
+// was asked for is the preview. A fault of the drive on the way to a whole
+// picture, as while it flowed, is forgotten.
 func (w *work) decodeTIFF() (image.Image, error) {
 	in := &driveAt{ctx: w.ctx, at: w.f.at}
 	img, err := w.pageOf(in)
-	if in.fault != nil {
+	if err != nil && in.fault != nil {
 		return nil, readFault(in.fault)
 	}
 	var d *tiff.Damage
@@ -51,12 +52,15 @@ func (w *work) decodeTIFF() (image.Image, error) {
 	return img, tiffError(err)
 }
 
-func (w *work) pageOf(in io.ReaderAt) (image.Image, error) {
+func (w *work) pageOf(in *driveAt) (image.Image, error) {
 	number := w.h.Page
 	if w.f.over != nil {
 		number = 0 // it counts overlays
 	}
 	p, _, err := pageOfTIFF(in, w.f.size, number)
+	if err == nil {
+		err = in.fault // the page may lack what could not be read
+	}
 	if err != nil {
 		return nil, err
 	}
