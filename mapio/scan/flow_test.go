@@ -66,9 +66,16 @@ func stripped(b []byte, m *image.RGBA, reduced uint32) []byte {
 	pixels := bits + 6 + 8*n
 	b = le.AppendUint16(b, entries)
 	for _, e := range [entries][4]uint32{
-		{254, 4, 1, reduced}, {tagWidth, 4, 1, uint32(w)}, {tagHeight, 4, 1, uint32(h)}, {tagBits, 3, 3, bits},
-		{tagCompression, 3, 1, 1}, {tagPhotometric, 3, 1, 2}, {273, 4, n, bits + 6}, {tagSamples, 3, 1, 3},
-		{278, 4, 1, rows}, {279, 4, n, bits + 6 + 4*n},
+		{254, 4, 1, reduced},
+		{tagWidth, 4, 1, uint32(w)},
+		{tagHeight, 4, 1, uint32(h)},
+		{tagBits, 3, 3, bits},
+		{tagCompression, 3, 1, 1},
+		{tagPhotometric, 3, 1, 2},
+		{273, 4, n, bits + 6},
+		{tagSamples, 3, 1, 3},
+		{278, 4, 1, rows},
+		{279, 4, n, bits + 6 + 4*n},
 	} {
 		b = le.AppendUint16(le.AppendUint16(b, uint16(e[0])), uint16(e[1]))
 		b = le.AppendUint32(le.AppendUint32(b, e[2]), e[3])
@@ -144,6 +151,8 @@ func TestFlowFallsBack(t *testing.T) {
 	broken := func(*Flow) error { panic("taker") }
 	awaits := func(f *Flow) error { _, err := gathered(f); return err }
 	tif := overviewed(400, 1600)
+	lost := bytes.Clone(tif)
+	binary.LittleEndian.PutUint32(lost[8+2+12*10+4+6+4*20:], 1<<30) // where the strip of row 1280 is
 	damaged := bytes.Clone(sound)
 	copy(damaged[len(damaged)*3/4:], []byte{0xff, 0xc0, 0xff, 0xc0})
 	for name, c := range map[string]struct {
@@ -153,6 +162,7 @@ func TestFlowFallsBack(t *testing.T) {
 		"refused": {sound, func(*Flow) error { return refuse }}, "half way": {sound, half}, "panics": {sound, broken},
 		"leaves early": {sound, func(*Flow) error { return nil }},
 		"cut off":      {sound[:len(sound)*2/3], awaits}, "damaged": {damaged, awaits}, "TIFF refused": {tif, half},
+		"TIFF panics": {tif, broken}, "TIFF leaves early": {tif, func(*Flow) error { return nil }}, "TIFF damaged": {lost, awaits},
 	} {
 		want, err := OpenBytes(t.Context(), name, c.data, Options{})
 		if err != nil {
@@ -195,24 +205,26 @@ func TestNoFlow(t *testing.T) {
 // picture, and the taker hears of it.
 func TestFlowGivenUp(t *testing.T) {
 	t.Parallel()
-	ctx, cancel := context.WithCancel(t.Context())
-	heard := make(chan error, 1)
-	_, err := OpenBytes(ctx, "sheet", jpegOf(t, noise(400, 3*flowAhead)), flowing(func(f *Flow) error {
-		cancel()
-		err := f.Await(context.Background(), f.Image.Bounds().Dy()) // nothing is released: decoding waits
-		heard <- err
-		return err
-	}))
-	if !errors.Is(err, context.Canceled) {
-		t.Errorf("opening: %v, want that it was given up", err)
-	}
-	select {
-	case err := <-heard:
-		if err == nil {
-			t.Error("the taker has all rows of a picture that was given up")
+	for name, data := range map[string][]byte{"JPEG": jpegOf(t, noise(400, 3*flowAhead)), "TIFF": overviewed(200, 3*flowAhead)} {
+		ctx, cancel := context.WithCancel(t.Context())
+		heard := make(chan error, 1)
+		_, err := OpenBytes(ctx, name, data, flowing(func(f *Flow) error {
+			cancel()
+			err := f.Await(context.Background(), f.Image.Bounds().Dy()) // nothing is released: decoding waits
+			heard <- err
+			return err
+		}))
+		if !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: %v, want that it was given up", name, err)
 		}
-	case <-time.After(20 * time.Second):
-		t.Error("the taker still waits")
+		select {
+		case err := <-heard:
+			if err == nil {
+				t.Errorf("%s: the taker has all rows of a picture that was given up", name)
+			}
+		case <-time.After(20 * time.Second):
+			t.Errorf("%s: the taker still waits", name)
+		}
 	}
 }
 
@@ -266,17 +278,18 @@ func TestFlowStumbles(t *testing.T) {
 // that decoding waits, is not taken for whole.
 func TestFlowChangedFile(t *testing.T) {
 	t.Parallel()
-	data := jpegOf(t, noise(400, 2*flowAhead))
-	fsys := fstest.MapFS{"a.jpg": {Data: data, ModTime: time.Unix(1, 0)}}
-	s, err := Open(t.Context(), fsys, "a.jpg", flowing(func(f *Flow) error {
-		if err := f.Await(context.Background(), 300); err != nil {
+	for name, data := range map[string][]byte{"a.jpg": jpegOf(t, noise(400, 2*flowAhead)), "a.tif": overviewed(200, 2*flowAhead)} {
+		fsys := fstest.MapFS{name: {Data: data, ModTime: time.Unix(1, 0)}}
+		s, err := Open(t.Context(), fsys, name, flowing(func(f *Flow) error {
+			if err := f.Await(context.Background(), 300); err != nil {
+				return err
+			}
+			fsys[name].ModTime = time.Unix(2, 0)
+			_, err := gathered(f)
 			return err
+		}))
+		if err != nil || s.Flowed || !s.Changed || !s.Truncated || len(s.Warnings) == 0 {
+			t.Errorf("%s: %v, %+v; want the whole with a warning", name, err, s)
 		}
-		fsys["a.jpg"].ModTime = time.Unix(2, 0)
-		_, err := gathered(f)
-		return err
-	}))
-	if err != nil || s.Flowed || !s.Changed || !s.Truncated || len(s.Warnings) == 0 {
-		t.Errorf("%v, %+v; want the whole with a warning", err, s)
 	}
 }

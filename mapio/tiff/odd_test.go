@@ -142,6 +142,7 @@ func TestYCbCrUnits(t *testing.T) {
 					}
 				}
 				checkWindows(t, openBytes(t, data).Pages()[0], got)
+				checkDown(t, openBytes(t, data).Pages()[0], got)
 			})
 		}
 	}
