@@ -97,7 +97,9 @@ func (b *Bench) foundGrid(l *lattice.Lattice) {
 	b.say(fmt.Sprintf("A grid with %d crossings was found: is it the printed one?", len(l.Crossings)))
 	b.sheetP.refresh()
 	b.refreshAll()
-	b.focusSheet()
+	if !b.sheetP.on { // else a reference is being typed
+		b.focusSheet()
+	}
 }
 
 // words says what is to be done about the search or what it found, "" where

@@ -10,6 +10,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/assets/demo"
+	"legwright/canvas/tool"
 )
 
 // TestPrintedGridNamesItself opens the demo's scan without a plan, has the
@@ -68,5 +69,29 @@ func TestPrintedGridNamesItself(t *testing.T) {
 	b.undo()
 	if sheet, _ = b.s.Plan().Sheet(); len(sheet.Points) != 1 {
 		t.Errorf("one undo left %d points, want the one before", len(sheet.Points))
+	}
+}
+
+// A search that ends while a crossing is being named leaves what is typed, and
+// the letters that follow, where they are.
+func TestFoundGridStealsNoFocus(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postSheet)
+	b.click(tool.Spot{At: picAt(150, 120)}, false)
+	write := func(text string) {
+		for _, r := range text {
+			b.window.Canvas().Focused().TypedRune(r)
+		}
+	}
+	write("NL ")
+	b.foundGrid(madeLattice())
+	write("21 42")
+	if got := b.sheetP.ref.Text; got != "NL 21 42" {
+		t.Errorf("typed before and after the search: %q", got)
+	}
+	b.sheetP.forgetAndRefresh()
+	b.foundGrid(madeLattice())
+	if b.window.Canvas().Focused() != b.sheet {
+		t.Error("with nothing being typed Esc is not heard by the sheet")
 	}
 }
