@@ -8,10 +8,13 @@ import (
 	"errors"
 	"image"
 	"io/fs"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"legwright/mapio/tiff"
 )
 
 // flowing are options under which any JPEG flows to take.
@@ -48,18 +51,21 @@ func luma(m image.Image, x, y int) uint8 {
 	return m.(*image.RGBA).RGBAAt(x, y).G
 }
 
-// overviewed is an RGB TIFF in strips of 64 rows, with a reduced page of an
+// overviewed is an RGB TIFF in strips of 64 rows.
+func overviewed(w, h int) []byte { return overviewedIn(w, h, 64) }
+
+// overviewedIn is an RGB TIFF in at least two strips of so many rows, with a reduced page of an
 // eighth behind it. Sides are multiples of 8, and the height at least 1,024.
-func overviewed(w, h int) []byte {
+func overviewedIn(w, h, rows int) []byte {
 	b := []byte("II*\x00\x08\x00\x00\x00")
-	b = stripped(b, noise(w, h), 0)
-	return stripped(b, noise(w/8, h/8), 1)
+	b = stripped(b, noise(w, h), 0, rows)
+	return stripped(b, noise(w/8, h/8), 1, 64)
 }
 
 // stripped appends a page to a TIFF: its directory, what that points to, its
 // pixels. A picture is followed by another page, a reduced one is the last.
-func stripped(b []byte, m *image.RGBA, reduced uint32) []byte {
-	const rows, entries = 64, 10
+func stripped(b []byte, m *image.RGBA, reduced uint32, rows int) []byte {
+	const entries = 10
 	le, w, h := binary.LittleEndian, m.Rect.Dx(), m.Rect.Dy()
 	n := uint32((h + rows - 1) / rows)
 	bits := uint32(len(b) + 2 + 12*entries + 4)
@@ -74,7 +80,7 @@ func stripped(b []byte, m *image.RGBA, reduced uint32) []byte {
 		{tagPhotometric, 3, 1, 2},
 		{273, 4, n, bits + 6},
 		{tagSamples, 3, 1, 3},
-		{278, 4, 1, rows},
+		{278, 4, 1, uint32(rows)},
 		{279, 4, n, bits + 6 + 4*n},
 	} {
 		b = le.AppendUint16(le.AppendUint16(b, uint16(e[0])), uint16(e[1]))
@@ -198,6 +204,31 @@ func TestNoFlow(t *testing.T) {
 		if s, err := OpenBytes(t.Context(), name, c.data, c.opt); err != nil || s.Flowed || s.Image == nil {
 			t.Errorf("%s: %v, %+v", name, err, s)
 		}
+	}
+}
+
+// TestNoFlowDoesNotWait: a TIFF of a kind that does not flow is decoded beside
+// its preview and hash, not after them.
+func TestNoFlowDoesNotWait(t *testing.T) {
+	t.Parallel()
+	opt := flowing(func(*Flow) error { t.Error("it flows"); return nil })
+	decoding, once := make(chan struct{}), sync.Once{}
+	opt.Progress = func(stage string, done, _ int64) {
+		if stage == StageDecode && done > 0 {
+			once.Do(func() { close(decoding) })
+		}
+	}
+	opt.Hash = func([32]byte) {}
+	opt.Preview = func(Preview) {
+		select {
+		case <-decoding:
+		case <-time.After(20 * time.Second):
+			t.Error("decoding waits for the preview")
+		}
+	}
+	s, err := OpenBytes(t.Context(), "sheet", overviewedIn(200, 2240, tiff.MaxBand+8), opt)
+	if err != nil || s.Flowed || s.Image == nil {
+		t.Errorf("%v, %+v; want the whole", err, s)
 	}
 }
 

@@ -64,7 +64,7 @@ func (w *work) pageOf(in *driveAt) (image.Image, error) {
 	if err != nil {
 		return nil, err
 	}
-	if l := w.opt.level(w.h, 16); l > 0 && w.overview(p, l) && w.flow(w.flowTIFF(p)) {
+	if l := w.opt.level(w.h, 16); l > 0 && w.overview(p, l) && p.ComesDown() && w.flow(w.flowTIFF(p)) {
 		return nil, nil
 	}
 	_, rows := w.h.Stored()

@@ -76,14 +76,13 @@ func (p *Page) decodeDown(ctx context.Context, most int, room func(bytes int) []
 	if err != nil {
 		return err
 	}
-	band := p.ChunkHeight * max(1, most/2/p.ChunkHeight)
-	c, err := p.newCanvas(all, m, room)
+	band, err := p.band(m, most)
 	if err != nil {
 		return err
 	}
-	ycc := m.shape == shapeYCbCr
-	if band > most || m.shape == shapeIndex || m.shape == shapeInk || ycc && (c.ycc == nil || band%4 != 0) {
-		return unsupported("decoding in bands of %d rows", band)
+	c, err := p.newCanvas(all, m, room)
+	if err != nil {
+		return err
 	}
 	begin(c.picture())
 	for y := 0; y < all.Max.Y; y += band {
@@ -99,6 +98,25 @@ func (p *Page) decodeDown(ctx context.Context, most int, room func(bytes int) []
 		rows(r.Max.Y)
 	}
 	return nil
+}
+
+// ComesDown says whether DecodeDown decodes pages of this kind at all.
+func (p *Page) ComesDown() bool {
+	if p.problem != nil {
+		return false
+	}
+	_, err := p.band(p.mapping(), MaxBand)
+	return err == nil
+}
+
+// band is how many rows at a time come from top to bottom, at most most.
+func (p *Page) band(m mapping, most int) (int, error) {
+	band := p.ChunkHeight * max(1, most/2/p.ChunkHeight)
+	alone := p.compression == compJPEG && p.single(p.Bounds()) // its decoder brings the planes
+	if band > most || m.shape == shapeIndex || m.shape == shapeInk || m.shape == shapeYCbCr && (alone || band%4 != 0) {
+		return 0, unsupported("decoding in bands of %d rows", band)
+	}
+	return band, nil
 }
 
 // memory is the bytes that four pixels of the result take.
