@@ -40,22 +40,40 @@ func (f *flow) release(y int) {
 	}
 }
 
+// drain lets go of all rows as they come.
+func (f *flow) drain() error {
+	for y := range span(f.height) {
+		if err := f.await(y); err != nil {
+			return err
+		}
+		f.release(y)
+	}
+	return nil
+}
+
 // Flow takes the picture as Fill does, but while it is still being decoded:
 // each row goes to the store and is let go, so that the whole is never in
 // memory. Until the last has come the preview is shown. It returns when every
 // level is in the store; with an error the pyramid is as it was, and the
-// picture must come by Fill. ErrNoFlow says that there is no store to use, that
-// it has the picture already, or that there is no preview.
+// picture must come by Fill. ErrNoFlow says that there is no store to use or no
+// preview. A picture that the store has already is shown from it at once; then
+// the rows are only let go, and an error says nothing but what is wrong with
+// them.
 func (p *Pyramid) Flow(src Source, rows Rows) error {
 	if !p.beginFlow(src) {
 		return ErrNoFlow
 	}
 	defer p.wg.Done()
 	defer p.endFlow()
-	if !p.Ready(len(p.sizes)-1) || p.opt.Store.Has(p.opt.Key) {
+	if !p.Ready(len(p.sizes) - 1) {
 		return ErrNoFlow
 	}
-	if err := p.storeAnew(p.opt.Store, newLayer(src), &flow{rows, p.ctx, p.size.Y}); err != nil {
+	from := &flow{rows, p.ctx, p.size.Y}
+	if p.adoptStored(p.opt.Store, p.opt.Key) {
+		p.finish()
+		return from.drain()
+	}
+	if err := p.storeAnew(p.opt.Store, newLayer(src), from); err != nil {
 		return err
 	}
 	p.finish()

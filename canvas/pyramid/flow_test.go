@@ -99,8 +99,37 @@ func TestFlowEndsEarly(t *testing.T) {
 	}
 }
 
-// TestFlowRefuses: without a store, with the picture in it already, without a
-// preview, with another size, and when closed, it is Fill's.
+// TestFlowKnown: a picture that the store has is shown from there before its
+// first row has come, the rows are let go, and what is wrong with them is told.
+func TestFlowKnown(t *testing.T) {
+	t.Parallel()
+	s := emptyStore(t)
+	first, p, want := tapped(t, s, 3, noFault(t))
+	if err := p.Flow(first.img, first); err != nil {
+		t.Fatal(err)
+	}
+	for _, fault := range []error{nil, errors.New("cut off")} {
+		from, again, _ := tapped(t, s, 3, noFault(t))
+		clear(from.img.Y) // nothing of it may be taken
+		from.end, from.err = 1024, fault
+		from.atEnd = func() {
+			if !again.Ready(0) || !again.Stats().Stored {
+				t.Error("it is not shown from the store")
+			}
+		}
+		if err := again.Flow(from.img, from); !errors.Is(err, fault) {
+			t.Errorf("got %v, want %v", err, fault)
+		}
+		settled(t, again)
+		sameAll(t, "known", all(t, again), want)
+		if freed := map[bool]int{true: 1700, false: 512}[fault == nil]; from.freed != freed {
+			t.Errorf("let go of %d rows, want %d", from.freed, freed)
+		}
+	}
+}
+
+// TestFlowRefuses: without a store, without a preview, with another size, with
+// a picture already, and when closed, it is Fill's.
 func TestFlowRefuses(t *testing.T) {
 	t.Parallel()
 	s := emptyStore(t)
@@ -109,14 +138,13 @@ func TestFlowRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, none, _ := tapped(t, nil, 3, noFault(t))
-	_, has, _ := tapped(t, s, 3, noFault(t))
 	_, closed, _ := tapped(t, s, 4, noFault(t))
 	closed.Close()
 	bare := NewPending(image.Pt(1300, 1700), Options{Store: s, Key: [32]byte{5}})
 	defer bare.Close()
 	small := NewPending(image.Pt(13, 17), Options{Store: s, Key: [32]byte{5}})
 	defer small.Close()
-	for name, p := range map[string]*Pyramid{"no store": none, "stored": has, "closed": closed, "no preview": bare, "size": small} {
+	for name, p := range map[string]*Pyramid{"no store": none, "twice": p, "closed": closed, "no preview": bare, "size": small} {
 		again, _, _ := tapped(t, s, 6, noFault(t))
 		if err := p.Flow(again.img, again); !errors.Is(err, ErrNoFlow) || len(again.asked) > 0 {
 			t.Errorf("%s: %v, awaited %v, want a refusal", name, err, again.asked)

@@ -209,10 +209,6 @@ func (s *Store) sweep(now time.Time) {
 	}
 }
 
-// Has says whether there is a file for a picture; whether it is sound is found
-// by opening it.
-func (s *Store) Has(key [32]byte) bool { return exists(s.path(key)) }
-
 func exists(path string) bool {
 	_, err := os.Stat(path)
 	return err == nil

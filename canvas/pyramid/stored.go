@@ -48,14 +48,24 @@ func (p *Pyramid) buildStored(src layer) error {
 	if s == nil || key == [32]byte{} || faults > faultsBorne {
 		return errNoStore
 	}
-	if f, small, err := s.open(key); err == nil {
-		if f.size == p.size {
-			p.adopt(f, small)
-			return nil
-		}
-		s.drop(f)
+	if p.adoptStored(s, key) {
+		return nil
 	}
 	return p.storeAnew(s, src, nil)
+}
+
+// adoptStored serves the picture from the store where that has it already.
+func (p *Pyramid) adoptStored(s *Store, key [32]byte) bool {
+	f, small, err := s.open(key)
+	if err != nil {
+		return false
+	}
+	if f.size != p.size {
+		s.drop(f)
+		return false
+	}
+	p.adopt(f, small)
+	return true
 }
 
 // storeAnew writes the picture to the store and adopts the file. The flow is
