@@ -24,7 +24,9 @@ func screenPackages() []string {
 
 // testPackages are the peers and drivers that the tests check against.
 func testPackages() []string {
-	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils", "libvips-tools")
+	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils", "libvips-tools",
+		"libgeo-coordinates-osgb-perl", // the shifts of OSTN15, against which the embedded ones are held
+	)
 }
 
 func runSetup(ctx context.Context, r *runner, _ []string) error {
