@@ -1,15 +1,19 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"image"
+	_ "image/jpeg"
 	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
 
+	"legwright/assets/demo"
 	"legwright/cmd/internal/figures"
 )
 
@@ -24,6 +28,7 @@ func calibMeasures() []measure {
 			},
 			long: true, do: latticeFigures,
 		},
+		{names: []string{"grid_seconds_25"}, do: finderTime},
 		{names: []string{"interval_missed_most", "interval_held_most"}, long: true, do: coverFigures},
 	}
 }
@@ -45,6 +50,43 @@ func (b *bench) testFigures(ctx context.Context, room, test string, into any) er
 		return fmt.Errorf("%w (%v)", err, failed)
 	}
 	return json.Unmarshal(data, into)
+}
+
+// finderRuns is how often the finder is timed, each time in a fresh process.
+const finderRuns = 5
+
+// finderTime is how long the finder of printed grids takes over the demo's scan,
+// the picture being open already, brought to 25 megapixels.
+func finderTime(ctx context.Context, b *bench) ([]figures.Figure, error) {
+	file := filepath.Join(b.dir, demo.ScanName)
+	if err := os.WriteFile(file, demo.Scan(), 0o600); err != nil {
+		return nil, err
+	}
+	size, _, err := image.DecodeConfig(bytes.NewReader(demo.Scan()))
+	if err != nil {
+		return nil, err
+	}
+	var seconds []float64
+	for range finderRuns {
+		text, err := b.r.capture(ctx, b.bin, "calibrate", "--picture", file, "--find-grid", "--json")
+		if err != nil {
+			return nil, err
+		}
+		var got struct {
+			Lattice struct {
+				Found   bool
+				Seconds float64
+			}
+		}
+		if err := json.Unmarshal([]byte(text), &got); err != nil {
+			return nil, err
+		}
+		if !got.Lattice.Found {
+			return nil, errors.New("the finder does not find the printed grid of the demo's scan")
+		}
+		seconds = append(seconds, got.Lattice.Seconds*25e6/float64(size.Width*size.Height))
+	}
+	return []figures.Figure{figures.Alone("grid_seconds_25", figures.Median(seconds), "s", 1.2)}, nil
 }
 
 // latticeFigures holds the finder of printed grids against 200 pictures with a
