@@ -18,9 +18,10 @@ const (
 
 // benchLayout puts the sheet in the middle, the panel at its right over the
 // whole height, the ledger below the sheet and the foot line under all. The
-// strip floats over the sheet's lower edge, the welcome over its lower left, how
-// far an opening is over its upper left, the panel of the picture's look over
-// its upper right, the whole sheet in small over its lower right.
+// strip floats over the sheet's lower edge or over the welcome, which has its
+// lower left; how far an opening is over its upper left, the panel of the
+// picture's look over its upper right, the whole sheet in small over its lower
+// right.
 type benchLayout struct {
 	sheet, panel, ledger, foot, strip, welcome, opening, look, whole fyne.CanvasObject
 	folded                                                           bool
@@ -46,9 +47,6 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	put(l.ledger, 0, body-low, left, low)
 	put(l.panel, left, 0, panelWidth, body)
 	put(l.foot, 0, body, size.Width, footHeight)
-	l.fitStrip(left - 2*stripDistance)
-	s := l.strip.MinSize()
-	put(l.strip, max((left-s.Width)/2, 0), body-low-s.Height-stripDistance, min(s.Width, left), s.Height)
 	o := l.opening.MinSize()
 	put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
 	k := l.look.MinSize()
@@ -58,6 +56,19 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	l.welcome.Resize(fyne.NewSize(width, l.welcome.Size().Height)) // its height follows from its width
 	h := l.welcome.MinSize().Height
 	put(l.welcome, 16, body-low-h-16, width, h)
+	l.placeStrip(left, body-low)
+}
+
+// placeStrip puts the strip over the lower edge of the sheet, or where the
+// welcome would cover it over that.
+func (l *benchLayout) placeStrip(left, bottom float32) {
+	l.fitStrip(left - 2*stripDistance)
+	s := l.strip.MinSize()
+	x, y := max((left-s.Width)/2, 0), bottom-s.Height-stripDistance
+	if w := l.welcome; w.Visible() && x < w.Position().X+w.Size().Width+8 {
+		y = max(w.Position().Y-s.Height-8, 0)
+	}
+	put(l.strip, x, y, min(s.Width, left), s.Height)
 }
 
 func put(o fyne.CanvasObject, x, y, w, h float32) {

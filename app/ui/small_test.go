@@ -7,6 +7,8 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"legwright/app/calib"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
 )
 
 // The posts, the foot line and the panel's parts do not lie over one another
@@ -218,5 +220,31 @@ func TestWelcomeGoesWithTheDemo(t *testing.T) {
 	}
 	if !b.set.welcomed() || b.window.Canvas().Overlays().Top() == nil {
 		t.Error("the cautions were not shown in its place")
+	}
+}
+
+// The strip of a reading is not covered by the welcome, whose steps lead to it,
+// and takes its place over the sheet's lower edge when that has gone.
+func TestStripIsSeenBesideTheWelcome(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postRoute)
+	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
+		b.window.Resize(size)
+		b.showWelcome()
+		b.dragDone(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, tool.Spot{At: view.PicPt{X: 300, Y: 200}})
+		strip, card := b.strip.body, b.welcome.body
+		if !strip.Visible() || !card.Visible() {
+			t.Fatal("strip or card is not shown: the test tries nothing")
+		}
+		right, end := card.Position().X+card.Size().Width, strip.Position().Y+strip.Size().Height
+		if strip.Position().X < right && end > card.Position().Y {
+			t.Errorf("%v: the strip at %v to %v lies under the card at %v", size, strip.Position(), end, card.Position())
+		}
+		b.endWelcome()
+		end = strip.Position().Y + strip.Size().Height
+		if want := b.sheet.Size().Height - stripDistance; end != want {
+			t.Errorf("%v: without the card the strip ends at %v, want %v", size, end, want)
+		}
+		b.letGo()
 	}
 }

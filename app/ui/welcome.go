@@ -42,6 +42,7 @@ func (b *Bench) showWelcome() {
 // endWelcome puts the card away, and at the first run shows the cautions.
 func (b *Bench) endWelcome() {
 	b.welcome.body.Hide()
+	b.root.Refresh() // the strip takes its place again
 	if !b.set.welcomed() {
 		b.set.setWelcomed()
 		b.showCautions()
