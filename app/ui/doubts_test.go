@@ -5,9 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"legwright/app/calib"
 	"legwright/app/leg"
-	"legwright/app/plan"
 	"legwright/app/session"
 )
 
@@ -16,17 +14,7 @@ import (
 func TestDoubtsGoThroughGPX(t *testing.T) {
 	b := placedBench(t, 120)
 	b.foundGrid(madeLattice())
-	var ends [2]plan.End
-	for i, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 250, Row: 200}} {
-		pos, err := b.s.PositionAt(at, 0.5)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ends[i] = plan.AtPosition(pos)
-	}
-	if _, err := b.s.KeepLeg(ends[0], ends[1]); err != nil {
-		t.Fatal(err)
-	}
+	keepPickedLeg(t, b)
 	b.addTypedMark("Quay", "NL 215 425")
 	for turn := range 2 {
 		path := filepath.Join(t.TempDir(), "walk.gpx")

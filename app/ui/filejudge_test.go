@@ -165,17 +165,7 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 func TestContradictedPlaceIsShown(t *testing.T) {
 	b := placedBench(t, 120)
 	j := b.sheetP.knows.judge
-	var ends [2]plan.End
-	for i, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 250, Row: 200}} {
-		pos, err := b.s.PositionAt(at, 0.5)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ends[i] = plan.AtPosition(pos)
-	}
-	if _, err := b.s.KeepLeg(ends[0], ends[1]); err != nil {
-		t.Fatal(err)
-	}
+	keepPickedLeg(t, b)
 	shown := func(b *Bench) bool { return b.footNow.Contradicted }
 	if shown(b) || j.aside.Visible() {
 		t.Fatal("contradicted before anything was compared")
@@ -225,5 +215,21 @@ func TestContradictedPlaceIsShown(t *testing.T) {
 	b.escape()
 	if shown(b) || byMatrix(b.sheetNow()) {
 		t.Errorf("calibrated anew: shown %v", shown(b))
+	}
+}
+
+// keepPickedLeg keeps a leg between two places picked on the sheet.
+func keepPickedLeg(t *testing.T, b *Bench) {
+	t.Helper()
+	var ends [2]plan.End
+	for i, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 250, Row: 200}} {
+		pos, err := b.s.PositionAt(at, 0.5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ends[i] = plan.AtPosition(pos)
+	}
+	if _, err := b.s.KeepLeg(ends[0], ends[1]); err != nil {
+		t.Fatal(err)
 	}
 }
