@@ -8,7 +8,6 @@ require (
 	github.com/disintegration/imaging v1.6.2
 	github.com/gen2brain/jpegn v0.6.0
 	github.com/go-gl/glfw/v3.3/glfw v0.0.0-20240506104042-037f3cc74f2a
-	github.com/natefinch/atomic v1.0.1
 	github.com/paulmach/orb v0.14.0
 	github.com/tkrajina/gpxgo v1.4.0
 	golang.org/x/image v0.47.0

@@ -27,6 +27,13 @@ func (s Stamp) IsZero() bool { return s.Size == 0 && s.SHA256 == [32]byte{} }
 // count: a copied or touched file is not a changed one.
 func (s Stamp) Same(t Stamp) bool { return s.Size == t.Size && s.SHA256 == t.SHA256 }
 
+// Overwrite says what saving a plan may replace. The zero value replaces any
+// content, but no read-only file.
+type Overwrite struct {
+	Expect   Stamp // what the file was last seen to be; the zero Stamp is anything
+	ReadOnly bool  // a read-only file too: the person has agreed
+}
+
 // Track is a recorded track, shown but not edited.
 type Track struct {
 	Name   string

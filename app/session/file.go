@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 
 	"legwright/app/plan"
 )
@@ -65,36 +66,42 @@ func (s *Session) RecoverAs(path string, base Stamp, p *plan.Plan) error {
 	return nil
 }
 
+// Over is something that saving may replace because the person has agreed.
+type Over int
+
+// What may be replaced.
+const (
+	OverChanged  Over = iota // a file that another program has changed
+	OverReadOnly             // a read-only file
+)
+
 // Save writes the plan to its file. Errors: ErrNoPath, ErrChangedOnDisk, and
 // those of the store; after an error the file is as it was.
-func (s *Session) Save() error {
+func (s *Session) Save(over ...Over) error {
 	if s.path == "" {
 		return ErrNoPath
 	}
-	return s.write(s.path, s.stamp)
-}
-
-// SaveOver writes the plan to its file even if that was changed by another
-// program.
-func (s *Session) SaveOver() error {
-	if s.path == "" {
-		return ErrNoPath
+	expect := s.stamp
+	if slices.Contains(over, OverChanged) {
+		expect = Stamp{}
 	}
-	return s.write(s.path, Stamp{})
+	return s.write(s.path, plan.Overwrite{Expect: expect, ReadOnly: slices.Contains(over, OverReadOnly)})
 }
 
-// SaveAs writes the plan to another file, over one that is there: ask first.
-// From then on that is the plan's file.
-func (s *Session) SaveAs(path string) error { return s.write(path, Stamp{}) }
+// SaveAs writes the plan to another file, whatever is in one that is there: ask
+// first. From then on that is the plan's file.
+func (s *Session) SaveAs(path string, over ...Over) error {
+	return s.write(path, plan.Overwrite{ReadOnly: slices.Contains(over, OverReadOnly)})
+}
 
-func (s *Session) write(path string, expect Stamp) error {
+func (s *Session) write(path string, over plan.Overwrite) error {
 	if s.store == nil {
 		return ErrNoStore
 	}
 	p := s.Plan()
-	stamp, err := s.store.Save(path, p, expect)
+	stamp, err := s.store.Save(path, p, over)
 	if err != nil {
-		return fmt.Errorf("saving %s: %w", path, err)
+		return err
 	}
 	s.hist.Seal() // what is saved stays a step of its own
 	s.saved, s.path, s.stamp = p, path, stamp

@@ -28,11 +28,11 @@ func (m *memory) Load(path string) (*plan.Plan, Stamp, error) {
 	return p, m.stamp[path], nil
 }
 
-func (m *memory) Save(path string, p *plan.Plan, expect Stamp) (Stamp, error) {
+func (m *memory) Save(path string, p *plan.Plan, over plan.Overwrite) (Stamp, error) {
 	if m.fail != nil {
 		return Stamp{}, m.fail
 	}
-	if !expect.IsZero() && !m.stamp[path].Same(expect) {
+	if !over.Expect.IsZero() && !m.stamp[path].Same(over.Expect) {
 		return Stamp{}, ErrChangedOnDisk
 	}
 	m.put(path, p)

@@ -63,9 +63,9 @@ func TestFilesAndTheUnsavedPlan(t *testing.T) {
 	if err := s.Save(); !errors.Is(err, ErrChangedOnDisk) || !s.Dirty() {
 		t.Errorf("Save: %v, dirty %v, want ErrChangedOnDisk", err, s.Dirty())
 	}
-	must(t, s.SaveOver())
+	must(t, s.Save(OverChanged))
 	if m.files["/p"].Title != "mine" || s.Dirty() {
-		t.Error("SaveOver did not save")
+		t.Error("Save(OverChanged) did not save")
 	}
 	must(t, s.SetTitle("again"))
 	s.Undo()

@@ -252,7 +252,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 		t.Errorf("title %q still says unsaved", b.window.Title())
 	}
 	gpxPath := filepath.Join(t.TempDir(), "walk.gpx")
-	b.writeGPX(gpxPath)
+	b.writeGPX(gpxPath, false)
 	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), "unproved") {
 		t.Errorf("the GPX of an unproved sheet does not say so: %v", err)
 	}

@@ -122,7 +122,7 @@ func demoFits(t *testing.T, b *Bench) {
 // on the same ground, and nothing twice.
 func demoGoesRound(t *testing.T, b *Bench) {
 	path := filepath.Join(t.TempDir(), "demo.gpx")
-	b.writeGPX(path)
+	b.writeGPX(path, false)
 	if raw, err := os.ReadFile(path); err != nil || strings.Count(string(raw), "<wpt") != 8 {
 		t.Fatalf("%d waypoints, %v, want 8", strings.Count(string(raw), "<wpt"), err)
 	}

@@ -18,7 +18,7 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 	b.addTypedMark("Quay", "NL 215 425")
 	for turn := range 2 {
 		path := filepath.Join(t.TempDir(), "walk.gpx")
-		b.writeGPX(path)
+		b.writeGPX(path, false)
 		b = stand(t)
 		b.importGPX(path)
 		until(t, "the import", func() bool { return b.imports.cancel == nil && len(b.s.Plan().Legs) > 0 })

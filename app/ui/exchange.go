@@ -10,11 +10,11 @@ import (
 
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
-	"github.com/natefinch/atomic"
 
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/gpx"
 )
 
@@ -40,22 +40,21 @@ func (b *Bench) askExport() {
 		extra: container.NewVBox(
 			container.NewHBox(widget.NewLabel("Names of at most"), limit, widget.NewLabel("letters, for small receivers 10")),
 			track),
-		confirm: b.writeGPX,
+		confirm: func(path string) { b.writeGPX(path, false) },
 	})
 }
 
-// writeGPX writes the plan's legs and marks. The file is written beside its
-// place and then put there, so that one that is there stays whole if writing
-// fails.
-func (b *Bench) writeGPX(path string) {
-	if err := b.tryGPX(path); err != nil {
-		b.refuse("The GPX was not written", err)
+// writeGPX exports the plan's legs and marks. A read-only file is overwritten
+// where over is true; else that is asked about.
+func (b *Bench) writeGPX(path string, over bool) {
+	if err := b.tryGPX(path, over); err != nil {
+		b.askReadOnly("The GPX was not written", err, func() { b.writeGPX(path, true) })
 		return
 	}
 	b.say(fmt.Sprintf("Wrote %s. Check a bearing on the receiver against the map.", filepath.Base(path)))
 }
 
-func (b *Bench) tryGPX(path string) error {
+func (b *Bench) tryGPX(path string, over bool) error {
 	x, err := leg.Export(b.s.Plan())
 	if err != nil {
 		return err
@@ -65,10 +64,7 @@ func (b *Bench) tryGPX(path string) error {
 	if err := gpx.Write(&text, gpx.FromLegs(x, b.s.Plan().Date), o); err != nil {
 		return err
 	}
-	if err := atomic.WriteFile(path, &text); err != nil {
-		return err
-	}
-	return os.Chmod(path, 0o644)
+	return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text.Bytes())
 }
 
 // askImport finds a GPX file to bring in.

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"legwright/app/calib"
+	"legwright/mapio/planfile"
 )
 
 // saved is a calibrated bench whose plan has a file.
@@ -67,7 +68,7 @@ func TestWritingGPXFailsAndLosesNothing(t *testing.T) {
 	}
 	b := calibrated(t)
 	b.newMark(picAt(100, 100))
-	b.writeGPX(filepath.Join(t.TempDir(), "no", "walk.gpx"))
+	b.writeGPX(filepath.Join(t.TempDir(), "no", "walk.gpx"), false)
 	if !b.footNow.Fault || !b.dialogOpen() {
 		t.Error("a GPX that could not be written was not told")
 	}
@@ -84,7 +85,7 @@ func TestWritingGPXFailsAndLosesNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer os.Chmod(dir, 0o755)
-	b.writeGPX(path)
+	b.writeGPX(path, false)
 	if raw, _ := os.ReadFile(path); string(raw) != "old" || !b.footNow.Fault {
 		t.Errorf("the file holds %q, fault told %v", raw, b.footNow.Fault)
 	}
@@ -127,6 +128,54 @@ func TestSavingOverAnothersWorkAsks(t *testing.T) {
 	b.save(nil)
 	if now, _ := os.ReadFile(path); len(now) != len(raw)+1 || !b.dialogOpen() || !b.s.Dirty() {
 		t.Errorf("%d bytes, dialog %v, dirty %v: want the other's %d, and asked", len(now), b.dialogOpen(), b.s.Dirty(), len(raw)+1)
+	}
+}
+
+// A read-only file is overwritten only after it was asked about, and Return does
+// not overwrite it.
+func TestReadOnlyFilesAreAskedAbout(t *testing.T) {
+	b, path := saved(t)
+	b.newMark(picAt(100, 100))
+	gpx, over := filepath.Join(t.TempDir(), "walk.gpx"), filepath.Join(t.TempDir(), "over"+planfile.Ext)
+	for _, name := range []string{gpx, over} {
+		if err := os.WriteFile(name, []byte("old"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct {
+		file string
+		do   func()
+	}{
+		{path, func() { b.save(nil) }},
+		{gpx, func() { b.confirmTarget(gpx, pathAsk{ending: ".gpx", confirm: func(p string) { b.writeGPX(p, false) }}) }},
+		{over, func() { b.confirmTarget(over, pathAsk{ending: planfile.Ext, confirm: func(p string) { b.saveTo(p, nil) }}) }},
+	} {
+		name := filepath.Base(c.file)
+		if err := os.Chmod(c.file, 0o400); err != nil {
+			t.Fatal(err)
+		}
+		before, err := os.ReadFile(c.file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, end := range []func(){b.escape, func() { answerWith(t, b, "Cancel") }} {
+			c.do()
+			if !b.dialogOpen() {
+				t.Fatalf("%s: not asked about: %s", name, b.footNow.Message)
+			}
+			end()
+		}
+		if now, err := os.ReadFile(c.file); err != nil || string(now) != string(before) || b.dialogOpen() {
+			t.Errorf("%s was overwritten, or the question stays: %v", name, err)
+		}
+		c.do()
+		answerWith(t, b, "Overwrite")
+		if now, err := os.ReadFile(c.file); err != nil || string(now) == string(before) || b.dialogOpen() {
+			t.Errorf("%s was not overwritten: %v, %s", name, err, b.footNow.Message)
+		}
+	}
+	if b.s.Dirty() || b.s.Path() != over {
+		t.Errorf("the plan is unsaved %v, its file %s", b.s.Dirty(), b.s.Path())
 	}
 }
 
@@ -197,7 +246,7 @@ func TestWritingOverAsks(t *testing.T) {
 	if wrote != "" || !b.dialogOpen() {
 		t.Errorf("wrote %q, asked %v, want asked first", wrote, b.dialogOpen())
 	}
-	if note := (pathAsk{ending: ".gpx"}).note(path); note != "Writes over the file that is there." {
+	if note := (pathAsk{ending: ".gpx"}).note(path); note != "Overwrites the file that is there." {
 		t.Errorf("the note says %q", note)
 	}
 	if note := (pathAsk{ending: ".gpx"}).note(""); note == "" {

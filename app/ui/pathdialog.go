@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -12,6 +13,8 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/mapio/atomicfile"
 )
 
 // pathAsk is a question for the path of a file to write: typed, or found by
@@ -56,7 +59,7 @@ func (q pathAsk) full(text string) string {
 	return withEnding(text, q.ending)
 }
 
-// askPath shows the question. A file that exists is written over only after
+// askPath shows the question. A file that exists is overwritten only after
 // one more yes.
 func (b *Bench) askPath(q pathAsk) {
 	entry := newRefEntry(nil, b.escape)
@@ -93,13 +96,14 @@ func (b *Bench) confirmTarget(text string, q pathAsk) {
 		return
 	}
 	path := q.full(text)
-	switch old := q.there(path); len(old) {
-	case 0:
-		q.confirm(path)
-	case 1:
-		b.ask("Write over it?", fmt.Sprintf("%s is there already. Write over it?", old[0]), func() { q.confirm(path) })
+	old, readOnly := q.there(path), new(atomicfile.ReadOnly)
+	switch {
+	case len(old) == 0, slices.ContainsFunc(old, func(name string) bool { return errors.As(atomicfile.Check(name, atomicfile.Options{}), &readOnly) }):
+		q.confirm(path) // which asks about a read-only file itself
+	case len(old) == 1:
+		b.ask("Overwrite it?", fmt.Sprintf("%s is there already. Overwrite it?", old[0]), func() { q.confirm(path) })
 	default:
-		b.ask("Write over them?", fmt.Sprintf("%s are there already. Write over them?", strings.Join(old, " and ")), func() { q.confirm(path) })
+		b.ask("Overwrite them?", fmt.Sprintf("%s are there already. Overwrite them?", strings.Join(old, " and ")), func() { q.confirm(path) })
 	}
 }
 
@@ -140,8 +144,8 @@ func (q pathAsk) check(text string) error {
 		return fmt.Errorf("there is no folder %s", filepath.Dir(path))
 	}
 	for _, name := range q.written(path) {
-		if info, err := os.Stat(name); err == nil && info.IsDir() {
-			return fmt.Errorf("%s is a folder; type the name of a file", name)
+		if err := atomicfile.Check(name, atomicfile.Options{ReadOnly: true}); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -157,11 +161,11 @@ func (q pathAsk) note(text string) string {
 	case 0:
 	case 1:
 		if old[0] != path {
-			return "Writes over " + filepath.Base(old[0]) + ", which is there."
+			return "Overwrites " + filepath.Base(old[0]) + ", which is there."
 		}
-		return "Writes over the file that is there."
+		return "Overwrites the file that is there."
 	default:
-		return "Writes over the files that are there."
+		return "Overwrites the files that are there."
 	}
 	var names []string
 	for _, name := range q.written(path) {

@@ -2,27 +2,30 @@ package ui
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"legwright/app/session"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/planfile"
 )
 
-// save writes the plan to its file, or asks for one.
-func (b *Bench) save(then func()) {
+// save writes the plan to its file, or asks for one. over is what the person
+// has agreed to replace.
+func (b *Bench) save(then func(), over ...session.Over) {
 	if !b.takeTyping() {
 		return
 	}
-	err := b.s.Save()
+	err := b.s.Save(over...)
 	switch {
 	case errors.Is(err, session.ErrNoPath):
 		b.saveAs(then)
 	case errors.Is(err, session.ErrChangedOnDisk):
-		b.askOver(then)
+		b.askOver(then, over)
 	case err != nil:
-		b.refuse("The plan was not saved", err)
+		b.askReadOnly("The plan was not saved", err, func() { b.save(then, append(over, session.OverReadOnly)...) })
 	default:
 		b.saved(then)
 	}
@@ -37,19 +40,25 @@ func (b *Bench) saved(then func()) {
 	}
 }
 
-// askOver asks before writing over what another program wrote.
-func (b *Bench) askOver(then func()) {
-	text := "The plan's file has been changed since it was opened here, perhaps in another window. What was written there would be lost if you write over it."
+// askOver asks before it overwrites what another program wrote.
+func (b *Bench) askOver(then func(), over []session.Over) {
+	text := "The plan's file has been changed since it was opened here, perhaps in another window. Overwriting it loses those changes."
 	b.question("Changed by somebody else", text, nil,
-		answer{"Stay", nil, false},
-		answer{"Write over it", func() {
-			if err := b.s.SaveOver(); err != nil {
-				b.refuse("The plan was not saved", err)
-				return
-			}
-			b.saved(then)
-		}, false},
+		answer{"Cancel", nil, false},
+		answer{"Overwrite", func() { b.save(then, append(over, session.OverChanged)...) }, false},
 		answer{"Save under another name", func() { b.saveAs(then) }, true})
+}
+
+// askReadOnly asks, where err is that a file is read-only, whether to overwrite
+// it, and refuses every other error.
+func (b *Bench) askReadOnly(title string, err error, overwrite func()) {
+	readOnly := new(atomicfile.ReadOnly)
+	if !errors.As(err, &readOnly) {
+		b.refuse(title, err)
+		return
+	}
+	text := fmt.Sprintf("%s is read-only. Overwrite it?", filepath.Base(readOnly.Path))
+	b.question("A read-only file", text, nil, answer{"Overwrite", overwrite, false}, answer{"Cancel", nil, true})
 }
 
 // saveAs asks for a file and writes the plan to it.
@@ -59,14 +68,17 @@ func (b *Bench) saveAs(then func()) {
 	}
 	b.askPath(pathAsk{
 		title: "Save the plan", button: "Save", ending: planfile.Ext, path: b.suggest(planfile.Ext),
-		confirm: func(path string) {
-			if err := b.s.SaveAs(path); err != nil {
-				b.refuse("The plan was not saved", err)
-				return
-			}
-			b.saved(then)
-		},
+		confirm: func(path string) { b.saveTo(path, then) },
 	})
+}
+
+// saveTo writes the plan to a file that the person has chosen.
+func (b *Bench) saveTo(path string, then func(), over ...session.Over) {
+	if err := b.s.SaveAs(path, over...); err != nil {
+		b.askReadOnly("The plan was not saved", err, func() { b.saveTo(path, then, session.OverReadOnly) })
+		return
+	}
+	b.saved(then)
 }
 
 // suggest offers a path with an ending: beside the plan, else beside the

@@ -17,6 +17,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/ui/part"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/straight"
 )
 
@@ -58,7 +59,7 @@ func (b *Bench) askStraighten() {
 		extra: container.NewVBox(row, size),
 		confirm: func(path string) {
 			frame, err := frameAt(reach, scale.Text)
-			b.writeStraight(path, sheet, frame, err)
+			b.writeStraight(path, sheet, frame, err, false)
 		},
 	})
 }
@@ -133,13 +134,19 @@ func (b *Bench) suggestStraight() string {
 }
 
 // writeStraight writes the sheet away from the window, with its progress and a
-// way to give it up, unless err says why there is no frame.
-func (b *Bench) writeStraight(path string, s straight.Sheet, frame straight.Frame, err error) {
+// way to cancel it, unless err says why there is no frame. Read-only files are
+// overwritten where over is true; else that is asked about.
+func (b *Bench) writeStraight(path string, s straight.Sheet, frame straight.Frame, err error, over bool) {
 	if err == nil {
 		err = b.spareSheets(path)
 	}
+	for _, name := range straightFiles(path, s) {
+		if err == nil {
+			err = atomicfile.Check(name, atomicfile.Options{ReadOnly: over})
+		}
+	}
 	if err != nil {
-		b.refuse("The sheet was not written", err)
+		b.askReadOnly("The sheet was not written", err, func() { b.writeStraight(path, s, frame, nil, true) })
 		return
 	}
 	ctx, cancel := context.WithCancel(context.Background())
@@ -149,7 +156,7 @@ func (b *Bench) writeStraight(path string, s straight.Sheet, frame straight.Fram
 	b.straight = straightState{cancel, ended, view}
 	tell := b.tellStraight(ctx, view)
 	go func() {
-		err := straight.Save(ctx, path, s, frame, tell)
+		err := straight.Save(ctx, path, s, frame, over, tell)
 		close(ended)
 		b.later(func() {
 			if ctx.Err() != nil && err != nil {

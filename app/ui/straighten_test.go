@@ -35,7 +35,7 @@ func straightFrame(s straight.Sheet, text string) (straight.Frame, error) {
 // straighten is writeStraight at the scale that was typed.
 func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
 	frame, err := straightFrame(s, scale)
-	b.writeStraight(path, s, frame, err)
+	b.writeStraight(path, s, frame, err, false)
 }
 
 // TestStraightenFromTheBench writes the sheet away from the window; the result
@@ -153,7 +153,7 @@ func TestStraightenPictureGone(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.picture.pyramid.Close()
-	if err := straight.Save(context.Background(), filepath.Join(t.TempDir(), "up.png"), s, f, nil); err == nil {
+	if err := straight.Save(context.Background(), filepath.Join(t.TempDir(), "up.png"), s, f, false, nil); err == nil {
 		t.Error("it was written")
 	}
 }
@@ -189,7 +189,7 @@ func TestPathsOfTwoFiles(t *testing.T) {
 		{"a", "a.png", "Writes a.png and a.pgw into"},
 		{"a.JPG", "a.JPG", "Writes a.JPG and a.jgw into"},
 		{"b.png", "b.png", "Writes b.png and b.pgw into"},
-		{"old", "old.png", "Writes over old.pgw, which is there."},
+		{"old", "old.png", "Overwrites old.pgw, which is there."},
 	} {
 		if err := os.WriteFile(filepath.Join(dir, "old.pgw"), nil, 0o600); err != nil {
 			t.Fatal(err)

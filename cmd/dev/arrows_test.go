@@ -38,9 +38,9 @@ func arrows() map[string][]string {
 		"mapio/pdf":  {"app/geodesy"},
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 
-		"mapio/report":   {"app/calib", "app/geodesy", "assets/look", "canvas/script"},
-		"mapio/straight": {"app/calib", "app/geodesy", "assets/look", "mapio/beside", "mapio/scan"},
-		"mapio/beside":   {},
+		"mapio/report":     {"app/calib", "app/geodesy", "assets/look", "canvas/script"},
+		"mapio/straight":   {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
+		"mapio/atomicfile": {},
 
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},
 		"app/escape":  {"app/leg"},

@@ -12,9 +12,9 @@
 // does not know are kept, in every part but a proof, and written back. A file of
 // a newer version is refused.
 //
-// Saving writes a temporary file beside the plan, syncs it, gives the previous
-// plan a second name NAME.legplan.bak, and renames the temporary file over the
-// plan. At every moment either the old or the new plan is there whole.
+// Saving follows package atomicfile and keeps the previous plan as
+// NAME.legplan.bak. At every moment either the old or the new plan is there
+// whole.
 //
 // # The journal
 //

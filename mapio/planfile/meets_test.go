@@ -67,7 +67,7 @@ func TestABenchDiesAndAnotherTakesOver(t *testing.T) {
 	if err := two.Save(); !errors.Is(err, session.ErrChangedOnDisk) || !errors.Is(err, plan.ErrChangedOnDisk) {
 		t.Errorf("Save over the other's work: %v, want ErrChangedOnDisk", err)
 	}
-	must(t, two.SaveOver())
+	must(t, two.Save(session.OverChanged))
 	must(t, three.Open(path))
 	if _, ok := three.Plan().MarkByName("Cairn"); !ok || three.PicturePath() != filepath.Join(dir, "isle.png") {
 		t.Errorf("read back without the mark, or with its picture at %q", three.PicturePath())

@@ -63,7 +63,7 @@ func TestPicturesOfSeveralSheets(t *testing.T) {
 	must(t, os.WriteFile(there, []byte("picture"), 0o600))
 	s := NewStore()
 	abs := withPictures(panels(t), func(name string) string { return AbsPicture(path, name) })
-	_, err := s.Save(path, abs, plan.Stamp{})
+	_, err := s.Save(path, abs, plan.Overwrite{})
 	must(t, err)
 	got, _, err := s.Load(path)
 	must(t, err)

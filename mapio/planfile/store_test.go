@@ -10,11 +10,12 @@ import (
 	"testing"
 
 	"legwright/app/plan"
+	"legwright/mapio/atomicfile"
 )
 
 func saved(t testing.TB, s *Store, path string, p *plan.Plan) plan.Stamp {
 	t.Helper()
-	stamp, err := s.Save(path, p, plan.Stamp{})
+	stamp, err := s.Save(path, p, plan.Overwrite{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -109,13 +110,13 @@ func TestSavingOverAChangedFileIsRefused(t *testing.T) {
 	stamp := saved(t, s, path, isle())
 	saved(t, s, path, isle().SetTitle("by another bench"))
 	theirs := read(t, path)
-	if _, err := s.Save(path, isle().SetTitle("mine"), stamp); !errors.Is(err, plan.ErrChangedOnDisk) {
+	if _, err := s.Save(path, isle().SetTitle("mine"), plan.Overwrite{Expect: stamp}); !errors.Is(err, plan.ErrChangedOnDisk) {
 		t.Errorf("Save: %v, want ErrChangedOnDisk", err)
 	}
 	if read(t, path) != theirs {
 		t.Error("the other's file was written over")
 	}
-	if _, err := s.Save(path, isle().SetTitle("mine"), plan.Stamp{}); err != nil {
+	if _, err := s.Save(path, isle().SetTitle("mine"), plan.Overwrite{}); err != nil {
 		t.Errorf("Save without a stamp: %v", err)
 	}
 	if !strings.Contains(read(t, path), "mine") || read(t, path+".bak") != theirs {
@@ -126,109 +127,53 @@ func TestSavingOverAChangedFileIsRefused(t *testing.T) {
 	if err := os.Chtimes(path, later, later); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.Save(path, isle(), stamp); err != nil {
+	if _, err := s.Save(path, isle(), plan.Overwrite{Expect: stamp}); err != nil {
 		t.Errorf("a touched file of the same content was refused: %v", err)
 	}
 	if err := os.Remove(path); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.Save(path, isle(), stamp); err != nil {
+	if _, err := s.Save(path, isle(), plan.Overwrite{Expect: stamp}); err != nil {
 		t.Errorf("a file that has gone was refused: %v", err)
 	}
 }
 
-// failing is a disk on which one thing goes wrong.
-type failing struct {
-	realDisk
-	create_, write, sync, closing, keep_, rename_, backup bool
-}
-
-var errDisk = syscall.ENOSPC
-
-func (d failing) create(dir, pattern string) (handle, error) {
-	if d.create_ {
-		return nil, syscall.EACCES
-	}
-	h, err := d.realDisk.create(dir, pattern)
-	return failingFile{h, d}, err
-}
-
-func (d failing) keep(path, second string) error {
-	if d.keep_ {
-		return errDisk
-	}
-	return d.realDisk.keep(path, second)
-}
-
-func (d failing) rename(from, to string) error {
-	if d.rename_ && !strings.HasSuffix(to, backupExt) || d.backup && strings.HasSuffix(to, backupExt) {
-		return errDisk
-	}
-	return d.realDisk.rename(from, to)
-}
-
-type failingFile struct {
-	handle
-	d failing
-}
-
-// Write fails part-way, as on a full disk.
-func (f failingFile) Write(p []byte) (int, error) {
-	if f.d.write {
-		n, _ := f.handle.Write(p[:len(p)/2])
-		return n, errDisk
-	}
-	return f.handle.Write(p)
-}
-
-func (f failingFile) Sync() error {
-	if f.d.sync {
-		return errDisk
-	}
-	return f.handle.Sync()
-}
-
-func (f failingFile) Close() error {
-	err := f.handle.Close()
-	if f.d.closing {
-		return errDisk
-	}
-	return err
-}
-
-func TestFailedSavesLeaveEverythingAsItWas(t *testing.T) {
+// TestAFailedSaveLeavesEverythingAsItWas: what may go wrong with a disk is
+// tested where files are written; here, that saving tells of it.
+func TestAFailedSaveLeavesEverythingAsItWas(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct {
-		name string
-		d    failing
-		want error
-	}{
-		{"folder read-only", failing{create_: true}, fs.ErrPermission},
-		{"disk full while writing", failing{write: true}, errDisk},
-		{"disk full while syncing", failing{sync: true}, errDisk},
-		{"disk full while closing", failing{closing: true}, errDisk},
-		{"no backup", failing{keep_: true}, errDisk},
-		{"backup cannot be renamed", failing{backup: true}, errDisk},
-		{"plan cannot be renamed", failing{rename_: true}, errDisk},
-	} {
-		dir := t.TempDir()
-		path := filepath.Join(dir, "isle.legplan")
-		saved(t, NewStore(), path, isle().SetTitle("oldest"))
-		saved(t, NewStore(), path, isle().SetTitle("old"))
-		before, list := read(t, path), files(t, dir)
-		_, err := (&Store{c.d}).Save(path, isle().SetTitle("new"), plan.Stamp{})
-		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), "unharmed") {
-			t.Errorf("%s: %v, want %v in a plain sentence", c.name, err, c.want)
-		}
-		if read(t, path) != before {
-			t.Errorf("%s: the plan has changed", c.name)
-		}
-		if got := files(t, dir); got != list {
-			t.Errorf("%s: files %q, want %q", c.name, got, list)
-		}
-		if _, _, err := NewStore().Load(path + ".bak"); err != nil {
-			t.Errorf("%s: the backup is gone: %v", c.name, err)
-		}
+	dir := t.TempDir()
+	path := filepath.Join(dir, "isle.legplan")
+	saved(t, NewStore(), path, isle().SetTitle("old"))
+	if err := os.MkdirAll(filepath.Join(path+".bak", "full"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	before, list := read(t, path), files(t, dir)
+	_, err := NewStore().Save(path, isle().SetTitle("new"), plan.Overwrite{})
+	if err == nil || !strings.HasPrefix(err.Error(), path+" was not written: its backup was not made: ") {
+		t.Errorf("a folder in the place of the backup: %v", err)
+	}
+	if read(t, path) != before || files(t, dir) != list {
+		t.Errorf("the plan has changed, or the folder: %s", files(t, dir))
+	}
+}
+
+func TestAReadOnlyPlanIsWrittenOnlyWhereAllowed(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "isle.legplan")
+	stamp := saved(t, NewStore(), path, isle().SetTitle("old"))
+	if err := os.Chmod(path, 0o444); err != nil {
+		t.Fatal(err)
+	}
+	var readOnly *atomicfile.ReadOnly
+	if _, err := NewStore().Save(path, isle().SetTitle("new"), plan.Overwrite{Expect: stamp}); !errors.As(err, &readOnly) {
+		t.Errorf("got %v, want *atomicfile.ReadOnly", err)
+	}
+	if !strings.Contains(read(t, path), `"old"`) {
+		t.Error("the read-only plan was written over")
+	}
+	if _, err := NewStore().Save(path, isle().SetTitle("new"), plan.Overwrite{Expect: stamp, ReadOnly: true}); err != nil || !strings.Contains(read(t, path), `"new"`) {
+		t.Errorf("not written over where that was allowed: %v", err)
 	}
 }
 
@@ -240,7 +185,7 @@ func TestSavingWhereThereIsNoFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, path := range []string{filepath.Join(file, "isle.legplan"), filepath.Join(dir, "none", "isle.legplan")} {
-		if _, err := NewStore().Save(path, isle(), plan.Stamp{}); err == nil {
+		if _, err := NewStore().Save(path, isle(), plan.Overwrite{}); err == nil {
 			t.Errorf("Save(%s): no error", path)
 		}
 	}
@@ -264,20 +209,33 @@ func TestSavingOnARealFullDisk(t *testing.T) {
 	}
 }
 
+// TestALinkStaysALink: pictures are named as seen from the file behind it, by
+// whichever name the plan is opened.
 func TestALinkStaysALink(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	real, link := filepath.Join(dir, "real.legplan"), filepath.Join(dir, "link.legplan")
-	saved(t, NewStore(), real, isle().SetTitle("old"))
+	real, link := filepath.Join(dir, "real", "isle.legplan"), filepath.Join(dir, "link.legplan")
+	if err := os.Mkdir(filepath.Dir(real), 0o755); err != nil {
+		t.Fatal(err)
+	}
 	if err := os.Symlink(real, link); err != nil {
 		t.Skip("this system makes no symbolic links")
 	}
-	saved(t, NewStore(), link, isle().SetTitle("new"))
+	picture := filepath.Join(dir, "real", "isle.png")
+	sheet, _ := isle().Sheet()
+	sheet.Picture = picture
+	saved(t, NewStore(), link, isle().SetSheet(sheet))
 	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
 		t.Error("the link was replaced by a file")
 	}
-	if !strings.Contains(read(t, real), `"new"`) {
-		t.Error("the file behind the link is the old one")
+	for _, name := range []string{real, link} {
+		p, _, err := NewStore().Load(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, _ := p.Sheet(); got.Picture != picture {
+			t.Errorf("%s: the picture is %s, want %s", name, got.Picture, picture)
+		}
 	}
 }
 

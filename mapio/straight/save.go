@@ -2,13 +2,16 @@ package straight
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"legwright/app/geodesy"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/scan"
 )
 
@@ -27,33 +30,27 @@ func GridFile(path string, s *geodesy.System) string {
 
 func gridName(path string) string { return strings.TrimSuffix(path, filepath.Ext(path)) + ".prj" }
 
-// rival says what lies beside a picture already and would place it, or would be
-// placed by what is written beside it, "" where nothing does. grid is the text
-// that says on which grid the picture is, "" where there are no words for it.
-func rival(path, grid string) string {
-	folder, base := filepath.Dir(path), filepath.Base(path)
-	list, err := os.ReadDir(folder)
-	if err != nil {
-		return "" // it will be said when it is written
+// inTheWay says what lies beside a picture and would say otherwise where it
+// lies, or would be changed for another picture, "" where nothing does. grid is
+// the text that says on which grid the picture is, "" where there are no words.
+func inTheWay(path, grid string) string {
+	folder, base := filepath.Split(path)
+	_, world, _ := scan.FindWorld(os.DirFS(filepath.Clean(folder)), base, scan.Header{}) // a damaged one is named too
+	if world != "" && world != filepath.Base(WorldName(path)) {
+		return filepath.Join(folder, world)
 	}
-	world, prj := filepath.Base(WorldName(path)), filepath.Base(gridName(path))
+	list, _ := os.ReadDir(filepath.Clean(folder)) // it will be said when it is written
 	for _, e := range list {
 		name := e.Name()
-		switch {
-		case is(name, base+".prj"), is(name, base+".aux.xml"), is(name, world) && name != world, is(name, prj) && (name != prj || !holds(filepath.Join(folder, name), grid)):
-			return fmt.Sprintf("%s lies there and would say where the picture lies", filepath.Join(folder, name))
-		case !is(name, base) && is(gridName(name), prj) && is(worldOf(folder, name), world):
-			return fmt.Sprintf("%s lies there, and %s says where it lies", filepath.Join(folder, name), world)
-		case grid != "" && !is(name, base) && is(gridName(name), prj) && worldOf(folder, name) != "" && !holds(filepath.Join(folder, prj), grid):
-			return fmt.Sprintf("%s lies there with a world file, and %s would say of it too which grid it is on", filepath.Join(folder, name), prj)
+		if strings.EqualFold(name, base+".prj") || strings.EqualFold(name, base+".aux.xml") {
+			return filepath.Join(folder, name)
+		}
+		if prj := filepath.Base(gridName(path)); strings.EqualFold(name, prj) && (name != prj || !holds(gridName(path), grid)) {
+			return filepath.Join(folder, name)
 		}
 	}
 	return ""
 }
-
-// is compares names of files as those do who look for what lies beside a
-// picture, whatever its case.
-func is(name, other string) bool { return strings.EqualFold(name, other) }
 
 // holds reports whether a file holds a text and nothing else.
 func holds(name, text string) bool {
@@ -61,48 +58,58 @@ func holds(name, text string) bool {
 	return err == nil && text != "" && string(old) == text
 }
 
-// worldOf is the world file of a picture, "" where it has none.
-func worldOf(folder, name string) string {
-	_, file, _ := scan.FindWorld(os.DirFS(folder), name, scan.Header{})
-	return file
-}
-
 // Save writes the picture, its world file and the definition of its grid, in the
-// place of what is there. All are whole before any takes its place; after an
-// error, or when ctx ends, what was there is as it was. The errors are those of
-// Write, and those of the file system, with the name of the file that was meant.
-// Nothing is written where something else lies there that would say where the
-// picture lies, or that would be placed by what is written. A grid that has no
-// words in well-known text of version 1 gets no definition.
-func Save(ctx context.Context, path string, s Sheet, f Frame, progress func(done, all int)) (err error) {
+// place of what is there; where over is true, in the place of read-only files
+// too. A grid that has no words in well-known text of version 1 gets no
+// definition.
+//
+// The old world file goes just before the new picture takes its place, and the
+// new one comes last. So a crash leaves the old picture with its own world file,
+// or a picture without one, which claims no place; never one beside the world
+// file of another. An error, or the end of ctx, before the picture is whole
+// leaves what was there as it was. Errors are those of Write and of package
+// atomicfile. Nothing is written where something else lies there that would say
+// where the picture lies.
+func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progress func(done, all int)) error {
 	format, err := FormatOf(path)
 	if err != nil {
 		return err
 	}
 	grid := gridText(s.System)
-	if why := rival(path, grid); why != "" {
-		return fmt.Errorf("%s: name another file for the straightened picture", why)
+	if name := inTheWay(path, grid); name != "" {
+		return fmt.Errorf("%s is there and would say where the picture lies: name another file for the straightened picture", name)
 	}
-	var made set
-	defer func() {
-		if err != nil {
-			made.drop()
+	o := atomicfile.Options{ReadOnly: over}
+	for _, name := range append(Files(path), gridName(path)) {
+		if err := atomicfile.Check(name, o); err != nil {
+			return err
 		}
-	}()
-	err = made.add(path, func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) })
-	if err == nil {
-		err = made.add(WorldName(path), textOf(f.WorldFile(s.System)))
 	}
-	if err == nil && grid != "" {
-		err = made.add(gridName(path), textOf(grid))
+	draw := func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) }
+	for i, step := range saving(path, grid, f.WorldFile(s.System), o, draw) {
+		if err := step(); err != nil && i > 0 {
+			return fmt.Errorf("%w; without it the picture %s has no place", err, path)
+		} else if err != nil {
+			return err
+		}
 	}
-	if err == nil {
-		err = context.Cause(ctx)
+	return nil
+}
+
+// saving are the steps of Save, in their order.
+func saving(path, grid, world string, o atomicfile.Options, draw func(io.Writer) error) []func() error {
+	picture := o
+	picture.Ready = func() error {
+		if err := os.Remove(WorldName(path)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("%s was not written, because the old world file cannot be removed: %w", path, err)
+		}
+		return nil
 	}
-	if err != nil {
-		return err
+	steps := []func() error{func() error { return atomicfile.Write(path, picture, draw) }}
+	if grid != "" {
+		steps = append(steps, func() error { return atomicfile.WriteBytes(gridName(path), o, []byte(grid)) })
 	}
-	return made.place()
+	return append(steps, func() error { return atomicfile.WriteBytes(WorldName(path), o, []byte(world)) })
 }
 
 // gridText defines the grid, "" where well-known text has no words for it.
@@ -115,8 +122,4 @@ func gridText(s *geodesy.System) string {
 		return ""
 	}
 	return text + "\n"
-}
-
-func textOf(text string) func(io.Writer) error {
-	return func(w io.Writer) error { _, err := io.WriteString(w, text); return err }
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -13,6 +14,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/scan"
 )
 
@@ -43,10 +45,8 @@ func TestSave(t *testing.T) {
 		{"a .prj in capitals", context.Background(), "a.png", map[string]string{"A.PRJ": "old"}, "A.PRJ"},
 		{"a world file in capitals", context.Background(), "a.png", map[string]string{"A.PGW": "old"}, "A.PGW"},
 		{"a place of the whole name", context.Background(), "a.png", map[string]string{"a.png.aux.xml": "old"}, "a.png.aux.xml"},
-		{"beside a picture that is placed", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old"}, "a.jpg lies there with a world file"},
 		{"beside a picture without a place", context.Background(), "a.png", map[string]string{"a.jpg": "old"}, ""},
 		{"beside one on the same grid", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old", "a.prj": gridText(s.System)}, ""},
-		{"over the world file of another picture", context.Background(), "a.jpeg", map[string]string{"a.jpg": "old", "a.jgw": "old", "a.prj": gridText(s.System)}, "a.jpg lies there, and a.jgw says where it lies"},
 		{"another ending", context.Background(), "a.tif", map[string]string{"a.tif": "old"}, ".png"},
 		{"no folder", context.Background(), "none/a.png", nil, "a.png was not written"},
 	} {
@@ -59,7 +59,7 @@ func TestSave(t *testing.T) {
 				}
 			}
 			path := filepath.Join(dir, c.file)
-			err := Save(c.ctx, path, s, f, nil)
+			err := Save(c.ctx, path, s, f, false, nil)
 			if c.want == "" {
 				for _, name := range append(Files(path), GridFile(path, s.System)) {
 					if b, err := os.ReadFile(name); err != nil || len(b) < 20 {
@@ -86,8 +86,8 @@ func TestSave(t *testing.T) {
 	}
 }
 
-// TestSaveKeepsWhatWasThere: where the picture cannot take its place, what spoke
-// of the older one is there as it was.
+// TestSaveKeepsWhatWasThere: where one of the files cannot be written, the older
+// ones are there as they were.
 func TestSaveKeepsWhatWasThere(t *testing.T) {
 	t.Parallel()
 	s, _ := made(t, turned, calib.Similarity)
@@ -97,35 +97,63 @@ func TestSaveKeepsWhatWasThere(t *testing.T) {
 	}
 	for _, folder := range []string{"a.png", "a.pgw"} {
 		dir := t.TempDir()
+		old := map[string]string{"a.png": "old", "a.pgw": "1\n0\n0\n-1\n5\n5\n", "a.prj": gridText(s.System)}
+		delete(old, folder)
 		if err := os.MkdirAll(filepath.Join(dir, folder, "full"), 0o755); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(filepath.Join(dir, "a.prj"), []byte(gridText(s.System)), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if folder != "a.pgw" {
-			if err := os.WriteFile(filepath.Join(dir, "a.pgw"), []byte("old"), 0o600); err != nil {
+		for name, text := range old {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
 				t.Fatal(err)
 			}
 		}
-		err := Save(context.Background(), filepath.Join(dir, "a.png"), s, f, nil)
-		if err == nil || !strings.Contains(err.Error(), folder+" was not written") || strings.Contains(err.Error(), ".tmp") {
+		if err := Save(context.Background(), filepath.Join(dir, "a.png"), s, f, true, nil); err == nil || !strings.Contains(err.Error(), folder+" is a folder") {
 			t.Errorf("a folder %s: got %v", folder, err)
 		}
-		if b, err := os.ReadFile(filepath.Join(dir, "a.prj")); err != nil || string(b) != gridText(s.System) {
-			t.Errorf("a folder %s: the definition of the grid is gone: %v", folder, err)
+		for name, text := range old {
+			if b, err := os.ReadFile(filepath.Join(dir, name)); err != nil || string(b) != text {
+				t.Errorf("a folder %s: %s holds %q, %v; want it as it was", folder, name, b, err)
+			}
 		}
-		if b, _ := os.ReadFile(filepath.Join(dir, "a.pgw")); folder != "a.pgw" && string(b) != "old" {
-			t.Errorf("a folder %s: the world file is %q, want it as it was", folder, b)
-		}
-		list, err := os.ReadDir(dir)
+	}
+}
+
+// TestACrashLeavesNoWrongPlace: after each step of saving over an older picture
+// the picture lies beside its own world file or beside none.
+func TestACrashLeavesNoWrongPlace(t *testing.T) {
+	t.Parallel()
+	s, _ := made(t, turned, calib.Similarity)
+	frame := func(mpp float64) Frame {
+		f, err := FrameOf(s.Calibration, madeW, madeH, mpp)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, e := range list {
-			if strings.HasPrefix(e.Name(), ".") {
-				t.Errorf("a folder %s: %s was left behind", folder, e.Name())
+		return f
+	}
+	older, newer := frame(6), frame(5)
+	for done, placed := range []bool{true, false, false, true} {
+		dir := t.TempDir()
+		path := filepath.Join(dir, "a.png")
+		if err := Save(context.Background(), path, s, older, false, nil); err != nil {
+			t.Fatal(err)
+		}
+		draw := func(w io.Writer) error { return Write(context.Background(), w, s, newer, PNG, nil) }
+		steps := saving(path, gridText(s.System), newer.WorldFile(s.System), atomicfile.Options{}, draw)
+		for _, step := range steps[:done] {
+			if err := step(); err != nil {
+				t.Fatal(err)
 			}
+		}
+		got, err := scan.Open(context.Background(), os.DirFS(dir), "a.png", scan.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := older
+		if done > 0 {
+			want = newer
+		}
+		if got.Header.Width != want.Cols || (got.World != nil) != placed || placed && math.Abs(got.World.A-want.MetresPerPixel) > 1e-9 {
+			t.Errorf("after %d of %d steps: %d columns with %+v, want %d with a place %v", done, len(steps), got.Header.Width, got.World, want.Cols, placed)
 		}
 	}
 }
@@ -146,7 +174,7 @@ func TestOpensCalibrated(t *testing.T) {
 			t.Fatal(err)
 		}
 		dir := t.TempDir()
-		if err := Save(context.Background(), filepath.Join(dir, "a.png"), s, f, nil); err != nil {
+		if err := Save(context.Background(), filepath.Join(dir, "a.png"), s, f, false, nil); err != nil {
 			t.Fatal(err)
 		}
 		got, err := scan.Open(context.Background(), os.DirFS(dir), "a.png", scan.Options{})

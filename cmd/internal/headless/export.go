@@ -4,20 +4,19 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"time"
 
 	"legwright/app/leg"
-	"legwright/mapio/beside"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/gpx"
 )
 
 const exportHelp = `
 PLAN is a plan file, NAME.legplan. The legs become one route for each unbroken
 chain, the marks waypoints; with --track the route is written once more as a
-track. A file that is there is written over, and stays whole if writing fails;
-the plan itself is never written over.
+track. A file that is there is overwritten, and stays whole if writing fails;
+a read-only one only with --force, the plan itself never.
 `
 
 // leastNameLimit is the shortest limit of names that receivers are known to
@@ -27,7 +26,7 @@ const leastNameLimit = 10
 func exportCommand() command {
 	return command{
 		name:  "export",
-		usage: "PLAN --gpx OUT [--name-limit 30] [--track]",
+		usage: "PLAN --gpx OUT [--name-limit 30] [--track] [--force]",
 		about: "write the legs and marks of a plan as GPX",
 		run:   runExport,
 	}
@@ -38,6 +37,7 @@ func runExport(c command, args []string, s streams) error {
 	out := o.String("gpx", "", "the `FILE` to write")
 	limit := o.Int("name-limit", gpx.DefaultNameLimit, "the longest name, `N` letters (default 30)")
 	track := o.Bool("track", false, "write the route as a track too")
+	force := o.Bool("force", false, "overwrite a read-only file")
 	words, err := o.read(args, s)
 	if err != nil {
 		return err
@@ -51,20 +51,33 @@ func runExport(c command, args []string, s streams) error {
 	case *limit < leastNameLimit || *limit > 255:
 		return usagef("--name-limit %d: wanted a number from %d to 255", *limit, leastNameLimit)
 	}
-	return export(name, *out, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s)
+	return export(name, target{*out, *force}, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s)
+}
+
+// target is a file to write; with force over a read-only one.
+type target struct {
+	file  string
+	force bool
+}
+
+// write writes the content whole or not at all.
+func (t target) write(content []byte) error {
+	err := atomicfile.WriteBytes(t.file, atomicfile.Options{ReadOnly: t.force}, content)
+	if readOnly := new(atomicfile.ReadOnly); errors.As(err, &readOnly) {
+		return fmt.Errorf("%s is read-only: name another file, or overwrite it with --force", readOnly.Path)
+	}
+	return err
 }
 
 // export writes the plan's GPX and says what is in it.
-func export(name, out string, o gpx.Options, s streams) error {
+func export(name string, to target, o gpx.Options, s streams) error {
+	out := to.file
 	p, err := loadPlan(name, s)
 	if err != nil {
 		return err
 	}
 	if sameFile(name, out) {
 		return fmt.Errorf("%s is the plan itself: name another file for the GPX", out)
-	}
-	if isFolder(out) {
-		return fmt.Errorf("%s is a folder: name a file in it for the GPX", out)
 	}
 	x, err := leg.Export(p)
 	if err != nil {
@@ -73,7 +86,11 @@ func export(name, out string, o gpx.Options, s streams) error {
 	if len(x.Marks) == 0 && len(x.Routes) == 0 {
 		return errors.New("the plan has neither legs nor marks: there is nothing to write")
 	}
-	if err := writeGPX(out, gpx.FromLegs(x, p.Date), o); err != nil {
+	var text bytes.Buffer
+	if err := gpx.Write(&text, gpx.FromLegs(x, p.Date), o); err != nil {
+		return err
+	}
+	if err := to.write(text.Bytes()); err != nil {
 		return err
 	}
 	reader, err := leg.NewReader(p)
@@ -84,15 +101,6 @@ func export(name, out string, o gpx.Options, s streams) error {
 	_, err = fmt.Fprintf(s.out, "%s: %s in %s, %s\n", out,
 		count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
 	return err
-}
-
-// writeGPX puts a whole file in the place of the one that is there.
-func writeGPX(out string, d *gpx.Document, o gpx.Options) error {
-	var text bytes.Buffer
-	if err := gpx.Write(&text, d, o); err != nil {
-		return err
-	}
-	return beside.Replace(out, func(w io.Writer) error { _, err := text.WriteTo(w); return err })
 }
 
 // sameFile reports whether two names lead to one file that exists.

@@ -56,6 +56,25 @@ func TestExportLeavesTheOldFile(t *testing.T) {
 	}
 }
 
+// TestExportOverAReadOnlyFile wants --force.
+func TestExportOverAReadOnlyFile(t *testing.T) {
+	t.Parallel()
+	out := filepath.Join(t.TempDir(), "x.gpx")
+	if err := os.WriteFile(out, []byte("old"), 0o400); err != nil {
+		t.Fatal(err)
+	}
+	if got := run(t, "", "export", "demo", "--gpx", out); got.code != exitFailed || !strings.Contains(got.err, "x.gpx is read-only: name another file, or overwrite it with --force") {
+		t.Errorf("exit %d, %q", got.code, got.err)
+	}
+	if raw, err := os.ReadFile(out); err != nil || string(raw) != "old" {
+		t.Errorf("the file is %q, %v, want it untouched", raw, err)
+	}
+	wantCode(t, run(t, "", "export", "demo", "--gpx", out, "--force"), exitDone)
+	if info, err := os.Stat(out); err != nil || info.Size() < 100 || info.Mode().Perm()&0o077 != 0 {
+		t.Errorf("%v, %v: want a GPX with the permissions of the file before", info, err)
+	}
+}
+
 // TestExportRefusals: the plan is not written over, an empty plan writes
 // nothing, and a folder's name is no file's.
 func TestExportRefusals(t *testing.T) {

@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"legwright/app/calib"
-	"legwright/mapio/beside"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/report"
 	"legwright/mapio/scan"
 )
@@ -66,7 +66,7 @@ func (q *calibrateRequest) writeReport(c calibration, s streams) error {
 	if err := report.Write(&b, sheet); err != nil {
 		return fmt.Errorf("--report: %w", err)
 	}
-	return beside.Replace(q.report, func(w io.Writer) error { _, err := b.WriteTo(w); return err })
+	return atomicfile.WriteBytes(q.report, atomicfile.Options{}, b.Bytes())
 }
 
 // pictureOf is the picture of the sheet, opened where it was only looked at,

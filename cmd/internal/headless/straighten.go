@@ -71,7 +71,7 @@ func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 	// would gather beside it.
 	defer debug.SetGCPercent(debug.SetGCPercent(straightGC))
 	if err == nil {
-		err = straight.Save(context.Background(), q.straighten, sheet, frame, nil)
+		err = straight.Save(context.Background(), q.straighten, sheet, frame, false, nil)
 	}
 	if err != nil {
 		return fmt.Errorf("--straighten: %w", err)

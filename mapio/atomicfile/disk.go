@@ -1,25 +1,26 @@
-package planfile
+package atomicfile
 
 import (
 	"io"
+	"io/fs"
 	"os"
 )
 
 // handle is a file that is being written.
 type handle interface {
 	io.WriteCloser
+	Chmod(perm fs.FileMode) error
 	Sync() error
 	Name() string
 }
 
-// disk is what saving needs of a file system. Tests put failing ones in its
+// disk is what writing needs of a file system. Tests put failing ones in its
 // place.
 type disk interface {
-	// create makes a new file in the folder, named by a pattern as in
-	// os.CreateTemp.
-	create(dir, pattern string) (handle, error)
+	// create makes a file of a new name.
+	create(name string, perm fs.FileMode) (handle, error)
 	// keep gives the file at path a second name, or makes a copy there.
-	keep(path, second string) error
+	keep(path, second string, perm fs.FileMode) error
 	// rename puts a file in another's place in one step.
 	rename(from, to string) error
 	// syncDir makes renames in the folder last.
@@ -29,29 +30,34 @@ type disk interface {
 // realDisk is the file system of the machine.
 type realDisk struct{}
 
-func (realDisk) create(dir, pattern string) (handle, error) { return os.CreateTemp(dir, pattern) }
+func (realDisk) create(name string, perm fs.FileMode) (handle, error) {
+	return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)
+}
 
 func (realDisk) rename(from, to string) error { return os.Rename(from, to) }
 
 // keep links where the file system can, for then nothing has to be copied.
-func (realDisk) keep(path, second string) error {
+func (realDisk) keep(path, second string, perm fs.FileMode) error {
 	if err := os.Link(path, second); err == nil {
 		return nil
 	}
-	return copyFile(path, second)
+	return copyFile(path, second, perm)
 }
 
-func copyFile(from, to string) (err error) {
+func copyFile(from, to string, perm fs.FileMode) (err error) {
 	in, err := os.Open(from)
 	if err != nil {
 		return err
 	}
 	defer in.Close() // read only: nothing to lose
-	out, err := os.Create(to)
+	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
 		return err
 	}
 	_, err = io.Copy(out, in)
+	if err == nil {
+		err = out.Chmod(perm)
+	}
 	if err == nil {
 		err = out.Sync()
 	}
@@ -61,8 +67,6 @@ func copyFile(from, to string) (err error) {
 	return err
 }
 
-// syncDir is best effort: some systems cannot sync a folder, and the files in
-// it are whole either way.
 func (realDisk) syncDir(dir string) error {
 	f, err := os.Open(dir)
 	if err != nil {

@@ -1,0 +1,120 @@
+package atomicfile
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+)
+
+// BackupExt is put behind the name of the file that Options.Backup keeps.
+const BackupExt = ".bak"
+
+// Options say how a file is written. The zero value is usual.
+type Options struct {
+	// Backup keeps the file that is replaced under its name with BackupExt.
+	Backup bool
+	// ReadOnly replaces a read-only file too: the person has agreed.
+	ReadOnly bool
+	// Ready, where not nil, is called when the new file is whole on the disk,
+	// just before it takes its place. An error ends the writing.
+	Ready func() error
+}
+
+// Write writes what fill writes to the file at path, whole or not at all. The
+// error is that of fill, *ReadOnly, or names path and says why it was not
+// written.
+func Write(path string, o Options, fill func(io.Writer) error) error {
+	return write(realDisk{}, path, o, fill)
+}
+
+// WriteBytes is Write of a content in memory.
+func WriteBytes(path string, o Options, content []byte) error {
+	return Write(path, o, func(w io.Writer) error { _, err := w.Write(content); return err })
+}
+
+// Check says beforehand why Write would refuse what is at path: *ReadOnly, or
+// that it is no file. It is nil for a file and where nothing is yet.
+func Check(path string, o Options) error {
+	t, err := find(path)
+	if err != nil {
+		return fault(path, err)
+	}
+	return t.refuse(path, o)
+}
+
+func write(d disk, path string, o Options, fill func(io.Writer) error) error {
+	t, err := find(path)
+	if err != nil {
+		return fault(path, err)
+	}
+	if err := t.refuse(path, o); err != nil {
+		return err
+	}
+	dir := filepath.Dir(t.path)
+	clearLeftovers(dir)
+	f, err := d.create(tempName(dir), t.perm)
+	if err != nil {
+		return fault(path, err)
+	}
+	temp := f.Name()
+	defer os.Remove(temp) // gone already where all went well
+	if err := fill(f); err != nil {
+		_ = f.Close() // what matters is why it was not filled
+		return filling(temp, path, err)
+	}
+	if err := finish(f, t); err != nil {
+		return fault(path, err)
+	}
+	if o.Ready != nil {
+		if err := o.Ready(); err != nil {
+			return err
+		}
+	}
+	if err := replace(d, temp, t, o.Backup); err != nil {
+		return fault(path, err)
+	}
+	_ = d.syncDir(dir) // some systems cannot sync a folder; the files in it are whole either way
+	return nil
+}
+
+// finish brings the new file down to the disk, with the permissions of the old
+// one, in which the umask has no say.
+func finish(f handle, t target) error {
+	var err error
+	if t.there {
+		err = f.Chmod(t.perm)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if shut := f.Close(); err == nil {
+		err = shut
+	}
+	return err
+}
+
+// replace puts the new file in the place of the old one.
+func replace(d disk, temp string, t target, backup bool) error {
+	if t.there && backup {
+		if err := backUp(d, t); err != nil {
+			return fmt.Errorf("its backup was not made: %w", reason(err))
+		}
+	}
+	if runtime.GOOS == "windows" && t.there { // it replaces no read-only file
+		_ = os.Chmod(t.path, 0o600) // the renaming says what is wrong
+	}
+	return d.rename(temp, t.path)
+}
+
+// backUp keeps the old file as its backup. The old file itself stays where it
+// is all the while, and so does the previous backup until the new one is whole.
+func backUp(d disk, t target) error {
+	spare := tempName(filepath.Dir(t.path))
+	defer os.Remove(spare) // gone already where all went well
+	if err := d.keep(t.path, spare, t.perm); err != nil {
+		return err
+	}
+	return d.rename(spare, t.path+BackupExt)
+}
