@@ -49,7 +49,7 @@ func TestLargePicturesFlow(t *testing.T) {
 		limit int64
 		flows bool
 	}{"room": {0, true}, "no room": {1000, false}} {
-		store, err := pyramid.OpenStore(t.TempDir(), c.limit)
+		store, err := pyramid.OpenStore(t.TempDir(), c.limit, pyramid.Owner{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,7 +108,7 @@ func TestFileChangedMeanwhileIsNotStored(t *testing.T) {
 	path := banner(t)
 	for name, side := range map[string]int{"with a preview": scan.DefaultSide, "without": 13_000} {
 		dir := t.TempDir()
-		store, err := pyramid.OpenStore(dir, 0)
+		store, err := pyramid.OpenStore(dir, 0, pyramid.Owner{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -128,7 +128,7 @@ func TestLateArrivalsAreLetGo(t *testing.T) {
 func stored(t *testing.T, dir string) *Bench {
 	t.Helper()
 	b := stand(t)
-	store, err := pyramid.OpenStore(dir, 0)
+	store, err := pyramid.OpenStore(dir, 0, pyramid.Owner{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,6 +18,7 @@ import (
 	"legwright/assets/demo"
 	"legwright/canvas/mapview"
 	"legwright/canvas/pyramid"
+	"legwright/mapio/atomicfile"
 	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
 )
@@ -85,7 +86,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 func newSource() *source {
 	from := &source{opener: scan.NewOpener()}
 	if dir, err := os.UserCacheDir(); err == nil {
-		from.store, _ = pyramid.OpenStore(filepath.Join(dir, "legwright"), 0) // nil where it cannot be made
+		from.store, _ = pyramid.OpenStore(filepath.Join(dir, "legwright"), 0, pyramid.Owner{Mark: atomicfile.Mark(), Left: atomicfile.Left}) // nil where it cannot be made
 	}
 	return from
 }

@@ -228,7 +228,7 @@ func TestNoFolder(t *testing.T) {
 	t.Parallel()
 	s := emptyStore(t)
 	s.create = func(string, string) (blob, string, error) { return nil, "", os.ErrPermission }
-	small, err := OpenStore(t.TempDir(), 1000)
+	small, err := OpenStore(t.TempDir(), 1000, Owner{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -248,7 +248,7 @@ func TestNoFolder(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := OpenStore(filepath.Join(file, "store"), 0); err == nil {
+	if _, err := OpenStore(filepath.Join(file, "store"), 0, Owner{}); err == nil {
 		t.Error("a store below a plain file was opened")
 	}
 }
@@ -260,7 +260,7 @@ func TestTwoStores(t *testing.T) {
 	want := all(t, settled(t, New(img, Options{})))
 	var wg sync.WaitGroup
 	for bench := range 4 {
-		s, err := OpenStore(dir, 0)
+		s, err := OpenStore(dir, 0, Owner{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -291,7 +291,7 @@ func TestLimit(t *testing.T) {
 	t.Parallel()
 	img := address(600, 500)
 	each := newLayout(img.Rect.Size(), kind{model: rgba}).total
-	s, err := OpenStore(t.TempDir(), 3*each)
+	s, err := OpenStore(t.TempDir(), 3*each, Owner{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -324,7 +324,7 @@ func TestLimit(t *testing.T) {
 	if err := os.Chtimes(old, past, past); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := OpenStore(s.dir, 0); err != nil {
+	if _, err := OpenStore(s.dir, 0, Owner{}); err != nil {
 		t.Fatal(err)
 	}
 	if !exists(fresh) || exists(old) || !exists(strange) {
@@ -359,7 +359,7 @@ func TestCloseWhileBuilding(t *testing.T) {
 // checksums.
 func FuzzStore(f *testing.F) {
 	dir := f.TempDir()
-	s, err := OpenStore(dir, 0)
+	s, err := OpenStore(dir, 0, Owner{})
 	if err != nil {
 		f.Fatal(err)
 	}

@@ -20,17 +20,17 @@ func (s *Store) markPath(mark [32]byte) string {
 // tell before the file has been read. A store that cannot be written to
 // forgets it.
 func (s *Store) Note(mark, key [32]byte) {
-	f, err := os.CreateTemp(s.dir, "mark.*"+partEnding)
+	f, name, err := createFile(s.dir, s.partPattern("mark"))
 	if err != nil {
 		return
 	}
-	_, err = f.Write(binary.LittleEndian.AppendUint32(key[:], crc32.Checksum(key[:], castagnoli())))
+	_, err = f.WriteAt(binary.LittleEndian.AppendUint32(key[:], crc32.Checksum(key[:], castagnoli())), 0)
 	err = errors.Join(err, f.Close())
 	if err == nil {
-		err = os.Rename(f.Name(), s.markPath(mark))
+		err = os.Rename(name, s.markPath(mark))
 	}
 	if err != nil {
-		_ = os.Remove(f.Name()) // swept later if this fails too
+		_ = os.Remove(name) // swept later if this fails too
 	}
 }
 

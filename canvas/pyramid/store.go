@@ -29,9 +29,9 @@ const (
 	sheetEnding = ".v1.sheet" // with fileVersion
 	partEnding  = ".part"
 	markEnding  = ".mark"
-	// partLife is the age from which a file that was never finished is taken
-	// for left behind. Building takes seconds. A bench that slept for longer
-	// in the midst of it finds its file gone and goes on in memory.
+	// partLife is the age from which an unfinished file whose owner is not known
+	// counts as left behind. Building takes seconds. A bench that slept for
+	// longer in the midst of it finds its file gone and goes on in memory.
 	partLife = time.Hour
 )
 
@@ -43,28 +43,46 @@ const (
 type Store struct {
 	dir   string
 	limit int64
+	owner Owner
 	// create makes a file of a new name after a pattern.
 	create func(dir, pattern string) (blob, string, error)
 }
 
+// Owner tells a store whose an unfinished file is, so that it removes those of
+// processes that were killed and never one that is being written. The zero Owner
+// goes by the age of a file alone.
+type Owner struct {
+	// Mark is what the names of this process's unfinished files hold. It is part
+	// of a file's name.
+	Mark string
+	// Left reports whether nobody will finish the file at path any more. It may
+	// be nil.
+	Left func(path string) bool
+}
+
 // OpenStore opens the store in the folder dir, which is made if it is not
-// there, and clears away what was left behind. It holds at most limit bytes,
-// 0 meaning DefaultStoreLimit.
-func OpenStore(dir string, limit int64) (*Store, error) {
+// there, and removes what killed processes left in it. It holds at most limit
+// bytes, 0 meaning DefaultStoreLimit.
+func OpenStore(dir string, limit int64, owner Owner) (*Store, error) {
 	if limit <= 0 {
 		limit = DefaultStoreLimit
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("making the folder for stored pictures: %w", err)
 	}
-	s := &Store{dir: dir, limit: limit, create: createFile}
+	s := &Store{dir: dir, limit: limit, owner: owner, create: createFile}
 	s.sweep(time.Now())
 	s.trim("")
 	return s, nil
 }
 
+// createFile makes the folder again where somebody has removed it, as they may
+// with a cache at any time.
 func createFile(dir, pattern string) (blob, string, error) {
 	f, err := os.CreateTemp(dir, pattern)
+	if errors.Is(err, fs.ErrNotExist) && os.MkdirAll(dir, 0o700) == nil {
+		f, err = os.CreateTemp(dir, pattern)
+	}
 	if err != nil {
 		return nil, "", err
 	}
@@ -121,12 +139,15 @@ func (s *Store) drop(f *sheetFile) {
 	_ = os.Remove(f.path) // what cannot be removed is refused again next time
 }
 
+// partPattern is the pattern of names of unfinished files.
+func (s *Store) partPattern(of string) string { return of + "." + s.owner.Mark + "-*" + partEnding }
+
 // begin makes the file for a picture that is to be stored.
 func (s *Store) begin(key [32]byte, l layout, lut *palette) (*sheetFile, error) {
 	if l.total > s.limit {
 		return nil, fmt.Errorf("%w: %d MB, at most %d MB", ErrTooLarge, l.total>>20, s.limit>>20)
 	}
-	b, name, err := s.create(s.dir, hex.EncodeToString(key[:])+".*"+partEnding)
+	b, name, err := s.create(s.dir, s.partPattern(hex.EncodeToString(key[:])))
 	if err != nil {
 		return nil, fmt.Errorf("storing the picture: %w", err)
 	}
@@ -198,8 +219,12 @@ func (s *Store) trim(spared string) {
 // sweep removes files never finished and marks of pictures no longer stored.
 func (s *Store) sweep(now time.Time) {
 	for _, e := range s.entries(partEnding) {
-		if now.Sub(e.mtime) > partLife {
-			_ = os.Remove(e.path)
+		left := now.Sub(e.mtime) > partLife
+		if s.owner.Left != nil {
+			left = s.owner.Left(e.path)
+		}
+		if left {
+			_ = os.Remove(e.path) // tried again at the next start
 		}
 	}
 	for _, e := range s.entries(markEnding) {

@@ -7,13 +7,17 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
+	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 )
 
 // emptyStore is a store in a folder of the test's own.
 func emptyStore(t testing.TB) *Store {
 	t.Helper()
-	s, err := OpenStore(t.TempDir(), 0)
+	s, err := OpenStore(t.TempDir(), 0, Owner{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,5 +185,84 @@ func TestMarks(t *testing.T) {
 	}
 	if left, err := filepath.Glob(filepath.Join(s.dir, "*")); err != nil || len(left) != 0 {
 		t.Errorf("left after Clear: %v (%v)", left, err)
+	}
+}
+
+// TestLeftoversOfTheDead: an unfinished file goes at once when its owner is
+// gone, and stays, however old, while its owner works on it.
+func TestLeftoversOfTheDead(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	owner := Owner{Mark: "me", Left: func(path string) bool { return strings.Contains(path, ".dead-") }}
+	s, err := OpenStore(dir, 0, owner)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := s.begin([32]byte{1}, newLayout(image.Pt(30, 20), kind{model: rgba}), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(filepath.Base(f.path), ".me-") {
+		t.Errorf("an unfinished file is named %s, without the mark of its owner", filepath.Base(f.path))
+	}
+	dead := filepath.Join(dir, "00.dead-7"+partEnding)
+	if err := os.WriteFile(dead, []byte("x"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	past := time.Now().Add(-2 * partLife)
+	if err := os.Chtimes(f.path, past, past); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := OpenStore(dir, 0, owner); err != nil {
+		t.Fatal(err)
+	}
+	if exists(dead) || !exists(f.path) {
+		t.Errorf("there are: that of the dead %v, that of the living %v; want false, true", exists(dead), exists(f.path))
+	}
+	s.drop(f)
+}
+
+// TestAFolderThatVanished is made again for the next picture, and what is shown
+// meanwhile is shown on, also where it vanishes while a picture is stored.
+func TestAFolderThatVanished(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "cache", "legwright")
+	s, err := OpenStore(dir, 0, Owner{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	img := address(1300, 900)
+	want := all(t, settled(t, New(img, Options{})))
+	vanish := func() {
+		if err := os.RemoveAll(filepath.Dir(dir)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	shown := settled(t, New(img, Options{Store: s, Key: [32]byte{1}, OnFault: noFault(t)}))
+	vanish()
+	if runtime.GOOS != "windows" { // which removes no file in use
+		sameAll(t, "after its folder vanished", all(t, shown), want)
+	}
+	next := settled(t, New(img, Options{Store: s, Key: [32]byte{2}, OnFault: noFault(t)}))
+	if !next.Stats().Stored {
+		t.Error("the next picture is not stored")
+	}
+	sameAll(t, "the next picture", all(t, next), want)
+	vanish()
+	s.Note([32]byte{3}, [32]byte{2})
+	if !exists(s.markPath([32]byte{3})) {
+		t.Error("no mark is noted")
+	}
+	create := s.create
+	s.create = func(dir, pattern string) (blob, string, error) {
+		b, name, err := create(dir, pattern)
+		vanish()
+		return b, name, err
+	}
+	var fault atomic.Bool
+	last := settled(t, New(img, Options{Store: s, Key: [32]byte{4}, OnFault: func(error) { fault.Store(true) }}))
+	sameAll(t, "while its folder vanished", all(t, last), want)
+	if last.Stats().Stored || !fault.Load() {
+		t.Errorf("stored %v, fault told %v; want false, true", last.Stats().Stored, fault.Load())
 	}
 }

@@ -34,7 +34,7 @@ func open(ctx context.Context, file, store string) *opened {
 	o := &opened{ready: make(chan struct{}), err: make(chan error, 1)}
 	var opt pyramid.Options
 	if store != "" {
-		s, err := pyramid.OpenStore(store, 0)
+		s, err := pyramid.OpenStore(store, 0, pyramid.Owner{})
 		if err != nil {
 			o.err <- err
 			return o
@@ -176,7 +176,7 @@ func slowest(p *pyramid.Pyramid) (float64, error) {
 
 // reopen shows a sheet that the store knows.
 func reopen(file, store string) error {
-	s, err := pyramid.OpenStore(store, 0)
+	s, err := pyramid.OpenStore(store, 0, pyramid.Owner{})
 	if err != nil {
 		return err
 	}
