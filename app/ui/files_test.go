@@ -147,8 +147,12 @@ func TestReadOnlyFilesAreAskedAbout(t *testing.T) {
 		do   func()
 	}{
 		{path, func() { b.save(nil) }},
-		{gpx, func() { b.confirmTarget(gpx, pathAsk{ending: ".gpx", confirm: func(p string) { b.writeGPX(p, false) }}) }},
-		{over, func() { b.confirmTarget(over, pathAsk{ending: planfile.Ext, confirm: func(p string) { b.saveTo(p, nil) }}) }},
+		{gpx, func() {
+			b.confirmTarget(gpx, pathAsk{ending: ".gpx", confirm: func(p string) { b.writeGPX(p, false) }})
+		}},
+		{over, func() {
+			b.confirmTarget(over, pathAsk{ending: planfile.Ext, confirm: func(p string) { b.saveTo(p, nil) }})
+		}},
 	} {
 		name := filepath.Base(c.file)
 		if err := os.Chmod(c.file, 0o400); err != nil {

@@ -6,7 +6,7 @@ import (
 	"sync"
 
 	"legwright/canvas/pyramid"
-	"legwright/mapio/straight"
+	"legwright/mapio/rectify"
 )
 
 // errPictureGone is what stops the work where the picture is let go of.
@@ -28,7 +28,7 @@ type pieces struct {
 }
 
 // cutOf cuts rectangles from a picture.
-func cutOf(p *pyramid.Pyramid) straight.Cut {
+func cutOf(p *pyramid.Pyramid) rectify.Cut {
 	return (&pieces{p: p, kept: map[image.Point]*image.RGBA{}}).cut
 }
 

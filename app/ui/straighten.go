@@ -18,7 +18,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/ui/part"
 	"legwright/mapio/atomicfile"
-	"legwright/mapio/straight"
+	"legwright/mapio/rectify"
 )
 
 // straightState is a straightened picture that is being written away from the
@@ -36,9 +36,9 @@ func (b *Bench) askStraighten() {
 		return
 	}
 	sheet, err := b.straightSheet()
-	var reach straight.Reach
+	var reach rectify.Reach
 	if err == nil {
-		reach, err = straight.ReachOf(sheet.Calibration, sheet.Width, sheet.Height)
+		reach, err = rectify.ReachOf(sheet.Calibration, sheet.Width, sheet.Height)
 	}
 	if err != nil {
 		b.fail(err)
@@ -66,7 +66,7 @@ func (b *Bench) askStraighten() {
 
 // sizeWords say how large the picture will be at the scale that was typed, or why
 // that cannot be.
-func sizeWords(reach straight.Reach, scale string) (string, part.Tone) {
+func sizeWords(reach rectify.Reach, scale string) (string, part.Tone) {
 	f, err := frameAt(reach, scale)
 	if err != nil {
 		return sentence(err), part.Caution
@@ -75,26 +75,26 @@ func sizeWords(reach straight.Reach, scale string) (string, part.Tone) {
 }
 
 // straightSheet is the sheet in hand as it is straightened.
-func (b *Bench) straightSheet() (straight.Sheet, error) {
+func (b *Bench) straightSheet() (rectify.Sheet, error) {
 	p := b.picture.pyramid
 	sheet, ok := b.s.Sheet()
 	switch {
 	case b.straight.cancel != nil:
-		return straight.Sheet{}, errors.New("a straightened picture is being written already")
+		return rectify.Sheet{}, errors.New("a straightened picture is being written already")
 	case p == nil || !ok:
-		return straight.Sheet{}, errors.New("open the picture of a map first")
+		return rectify.Sheet{}, errors.New("open the picture of a map first")
 	case !p.Ready(0):
-		return straight.Sheet{}, errors.New("the picture is still being opened")
+		return rectify.Sheet{}, errors.New("the picture is still being opened")
 	}
 	c, err := b.s.Calibration()
 	if err != nil {
-		return straight.Sheet{}, err
+		return rectify.Sheet{}, err
 	}
 	sys := b.s.Reader().System()
 	if sys == nil {
-		return straight.Sheet{}, errors.New("choose the grid of the sheet first")
+		return rectify.Sheet{}, errors.New("choose the grid of the sheet first")
 	}
-	return straight.Sheet{
+	return rectify.Sheet{
 		Workers: max(1, runtime.GOMAXPROCS(0)-1), // one is for what writes, and the window comes first
 		Name:    pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
 		System: sys, Calibration: c, Proof: sheet.Proof, Contradicted: sheet.Contradicted, DPI: sheet.DPI, Version: b.app.Metadata().Version,
@@ -102,13 +102,13 @@ func (b *Bench) straightSheet() (straight.Sheet, error) {
 }
 
 // frameAt is the frame at the scale that was typed; none is the sheet's own.
-func frameAt(reach straight.Reach, text string) (straight.Frame, error) {
+func frameAt(reach rectify.Reach, text string) (rectify.Frame, error) {
 	text = strings.TrimSpace(strings.Replace(text, ",", ".", 1))
 	mpp := 0.0
 	if text != "" {
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(v > 0) {
-			return straight.Frame{}, fmt.Errorf("%q is not a number of metres: type one above 0, such as 2.5", text)
+			return rectify.Frame{}, fmt.Errorf("%q is not a number of metres: type one above 0, such as 2.5", text)
 		}
 		mpp = v
 	}
@@ -116,7 +116,7 @@ func frameAt(reach straight.Reach, text string) (straight.Frame, error) {
 }
 
 // usualScale is the sheet's own scale, "" where that is too fine for it.
-func usualScale(reach straight.Reach) string {
+func usualScale(reach rectify.Reach) string {
 	f, err := frameAt(reach, "")
 	if err != nil {
 		return ""
@@ -136,7 +136,7 @@ func (b *Bench) suggestStraight() string {
 // writeStraight writes the sheet away from the window, with its progress and a
 // way to cancel it, unless err says why there is no frame. Read-only files are
 // overwritten where over is true; else that is asked about.
-func (b *Bench) writeStraight(path string, s straight.Sheet, frame straight.Frame, err error, over bool) {
+func (b *Bench) writeStraight(path string, s rectify.Sheet, frame rectify.Frame, err error, over bool) {
 	if err == nil {
 		err = b.spareSheets(path)
 	}
@@ -156,7 +156,7 @@ func (b *Bench) writeStraight(path string, s straight.Sheet, frame straight.Fram
 	b.straight = straightState{cancel, ended, view}
 	tell := b.tellStraight(ctx, view)
 	go func() {
-		err := straight.Save(ctx, path, s, frame, over, tell)
+		err := rectify.Save(ctx, path, s, frame, over, tell)
 		close(ended)
 		b.later(func() {
 			if ctx.Err() != nil && err != nil {
@@ -211,16 +211,16 @@ func timeLeft(took time.Duration, done, all int) string {
 }
 
 // straightFiles are the files that are written.
-func straightFiles(path string, s straight.Sheet) []string {
-	files := straight.Files(path)
-	if grid := straight.GridFile(path, s.System); grid != "" {
+func straightFiles(path string, s rectify.Sheet) []string {
+	files := rectify.Files(path)
+	if grid := rectify.GridFile(path, s.System); grid != "" {
 		files = append(files, grid)
 	}
 	return files
 }
 
 // wroteStraight says what was written, and what it is worth, in one line.
-func wroteStraight(path string, s straight.Sheet) string {
+func wroteStraight(path string, s rectify.Sheet) string {
 	c, state := s.Calibration, "sheet unproved"
 	if s.Proof.Proved() {
 		state = "proved"
@@ -233,10 +233,10 @@ func wroteStraight(path string, s straight.Sheet) string {
 		fit = fmt.Sprintf("%s, RMS %.1f m", c.Kind(), c.RMSM())
 	}
 	grid := ""
-	if file := straight.GridFile(path, s.System); file != "" {
+	if file := rectify.GridFile(path, s.System); file != "" {
 		grid = " with " + filepath.Base(file)
 	}
-	return fmt.Sprintf("Wrote %s and %s%s: %s; %s.", filepath.Base(path), filepath.Base(straight.WorldName(path)), grid, state, fit)
+	return fmt.Sprintf("Wrote %s and %s%s: %s; %s.", filepath.Base(path), filepath.Base(rectify.WorldName(path)), grid, state, fit)
 }
 
 // spareSheets refuses a file that is the picture of a sheet of the plan.

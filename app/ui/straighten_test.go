@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"legwright/app/calib"
+	"legwright/mapio/rectify"
 	"legwright/mapio/scan"
-	"legwright/mapio/straight"
 )
 
 // readable is a calibrated bench whose picture can be read as a whole.
@@ -24,16 +24,16 @@ func readable(t *testing.T) *Bench {
 }
 
 // straightFrame is the frame at the scale that was typed.
-func straightFrame(s straight.Sheet, text string) (straight.Frame, error) {
-	reach, err := straight.ReachOf(s.Calibration, s.Width, s.Height)
+func straightFrame(s rectify.Sheet, text string) (rectify.Frame, error) {
+	reach, err := rectify.ReachOf(s.Calibration, s.Width, s.Height)
 	if err != nil {
-		return straight.Frame{}, err
+		return rectify.Frame{}, err
 	}
 	return frameAt(reach, text)
 }
 
 // straighten is writeStraight at the scale that was typed.
-func (b *Bench) straighten(path string, s straight.Sheet, scale string) {
+func (b *Bench) straighten(path string, s rectify.Sheet, scale string) {
 	frame, err := straightFrame(s, scale)
 	b.writeStraight(path, s, frame, err, false)
 }
@@ -153,7 +153,7 @@ func TestStraightenPictureGone(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.picture.pyramid.Close()
-	if err := straight.Save(context.Background(), filepath.Join(t.TempDir(), "up.png"), s, f, false, nil); err == nil {
+	if err := rectify.Save(context.Background(), filepath.Join(t.TempDir(), "up.png"), s, f, false, nil); err == nil {
 		t.Error("it was written")
 	}
 }
@@ -183,7 +183,7 @@ func TestTimeLeft(t *testing.T) {
 // written, and takes each ending that will do.
 func TestPathsOfTwoFiles(t *testing.T) {
 	t.Parallel()
-	q := pathAsk{ending: ".png", others: []string{".jpg"}, files: straight.Files}
+	q := pathAsk{ending: ".png", others: []string{".jpg"}, files: rectify.Files}
 	dir := t.TempDir()
 	for _, c := range []struct{ text, full, note string }{
 		{"a", "a.png", "Writes a.png and a.pgw into"},
@@ -203,7 +203,7 @@ func TestPathsOfTwoFiles(t *testing.T) {
 		}
 	}
 	q.files = func(path string) []string {
-		return append(straight.Files(path), strings.TrimSuffix(path, ".png")+".prj")
+		return append(rectify.Files(path), strings.TrimSuffix(path, ".png")+".prj")
 	}
 	if got := q.note(filepath.Join(dir, "c.png")); !strings.HasPrefix(got, "Writes c.png, c.pgw and c.prj into") {
 		t.Errorf("of three files: got %q", got)

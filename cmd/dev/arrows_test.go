@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"mapio/dem":  {"mapio/tiff", "app/terrain"},
 
 		"mapio/report":     {"app/calib", "app/geodesy", "assets/look", "canvas/script"},
-		"mapio/straight":   {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
+		"mapio/rectify":    {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
 		"mapio/atomicfile": {},
 
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},

@@ -8,14 +8,14 @@ import (
 	"runtime/debug"
 
 	"legwright/app/calib"
-	"legwright/mapio/straight"
+	"legwright/mapio/rectify"
 )
 
 // straightened is the picture that was written with grid north up.
 type straightened struct {
 	file  string
 	grid  string // the file that defines it, "" where there is none
-	frame straight.Frame
+	frame rectify.Frame
 	words []string
 }
 
@@ -36,10 +36,10 @@ func (q *calibrateRequest) checkStraighten() error {
 	case q.findGrid && q.points == "" && len(q.names) == 0:
 		return usagef("--straighten needs a calibration: name a crossing, or give --points")
 	}
-	if _, err := straight.FormatOf(q.straighten); err != nil {
+	if _, err := rectify.FormatOf(q.straighten); err != nil {
 		return usagef("--straighten: %v", err)
 	}
-	for _, name := range straight.Files(q.straighten) {
+	for _, name := range rectify.Files(q.straighten) {
 		if _, err := os.Lstat(name); err == nil {
 			return fmt.Errorf("%s is there already: name another file for the straightened picture", name)
 		}
@@ -53,8 +53,8 @@ func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 	if err != nil {
 		return err
 	}
-	sheet := straight.Sheet{
-		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: straight.CutOf(picture), Grey: straight.GreyOf(picture),
+	sheet := rectify.Sheet{
+		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: rectify.CutOf(picture), Grey: rectify.GreyOf(picture),
 		System: c.system, Calibration: c.fit, Proof: c.proof(), Contradicted: c.contradiction(), DPI: c.header.DPI, Version: s.version,
 	}
 	known := map[string]bool{calib.CodeUnproved: true, calib.CodePlaceContradicted: true}
@@ -66,17 +66,17 @@ func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 			sheet.Cautions = append(sheet.Cautions, n.Text)
 		}
 	}
-	frame, err := straight.FrameOf(c.fit, sheet.Width, sheet.Height, q.straightMPP.value)
+	frame, err := rectify.FrameOf(c.fit, sheet.Width, sheet.Height, q.straightMPP.value)
 	// A decoded picture is most of the heap: without this as much garbage again
 	// would gather beside it.
 	defer debug.SetGCPercent(debug.SetGCPercent(straightGC))
 	if err == nil {
-		err = straight.Save(context.Background(), q.straighten, sheet, frame, false, nil)
+		err = rectify.Save(context.Background(), q.straighten, sheet, frame, false, nil)
 	}
 	if err != nil {
 		return fmt.Errorf("--straighten: %w", err)
 	}
-	c.straight = &straightened{q.straighten, straight.GridFile(q.straighten, c.system), frame, sheet.Words(frame)}
+	c.straight = &straightened{q.straighten, rectify.GridFile(q.straighten, c.system), frame, sheet.Words(frame)}
 	return nil
 }
 
@@ -101,7 +101,7 @@ func (c calibration) contradiction() calib.Contradiction {
 func (w *straightened) object() object {
 	return object{
 		{"file", w.file},
-		{"world_file", straight.WorldName(w.file)},
+		{"world_file", rectify.WorldName(w.file)},
 		{"grid_file", w.grid},
 		{"metres_per_pixel", number(w.frame.MetresPerPixel)},
 		{"west_m", number(w.frame.West)},
@@ -113,7 +113,7 @@ func (w *straightened) object() object {
 }
 
 func (w *straightened) lines(t *table) {
-	beside := filepath.Base(straight.WorldName(w.file))
+	beside := filepath.Base(rectify.WorldName(w.file))
 	if w.grid != "" {
 		beside += " and " + filepath.Base(w.grid)
 	}

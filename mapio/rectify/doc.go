@@ -1,4 +1,4 @@
-// Package straight writes the picture of a calibrated sheet again with grid
+// Package rectify writes the picture of a calibrated sheet again with grid
 // north up and square metres, for printing: each pixel of it covers the same
 // ground, whatever the fit had to make of a turned scan, a photograph or folded
 // paper. It does not calibrate, and what it writes is as good as the sheet it
@@ -29,4 +29,4 @@
 // stretches it more than maxStretch times its scale amid the points, as towards
 // the horizon of a photograph. Where the control points do not reach (see
 // calib.Trusted) the picture is paled and struck through.
-package straight
+package rectify

@@ -1,4 +1,4 @@
-package straight
+package rectify
 
 import (
 	"bytes"
