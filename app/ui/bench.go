@@ -72,7 +72,7 @@ type Bench struct {
 	bringBack fyne.CanvasObject // the button that takes back what a crash left
 	journal   journalState
 	imports   importState
-	straight  straightState
+	rectified rectifyState
 	asked     []*dialog.CustomDialog // questions that wait for their answer
 	menus     menuState
 }

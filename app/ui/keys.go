@@ -58,8 +58,8 @@ func (b *Bench) escape() {
 		b.picture.view.stop()
 	case b.imports.view != nil && b.imports.view.shown:
 		b.imports.view.stop()
-	case b.straight.view != nil && b.straight.view.shown:
-		b.straight.view.stop()
+	case b.rectified.view != nil && b.rectified.view.shown:
+		b.rectified.view.stop()
 	case b.dialogOpen():
 		b.shutDialog()
 	case b.sheet.Cancel():

@@ -96,7 +96,7 @@ func (b *Bench) buildMenus() {
 		b.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
 		fyne.NewMenuItemSeparator(),
 		b.item("Write legs as GPX…", key(fyne.KeyE), b.askExport),
-		fyne.NewMenuItem("Write the sheet straightened…", b.askStraighten),
+		fyne.NewMenuItem("Export a rectified map…", b.askRectify),
 		b.item("Bring in a GPX file…", key(fyne.KeyI), b.askImport),
 		fyne.NewMenuItemSeparator(),
 		quitItem(b),

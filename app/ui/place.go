@@ -39,7 +39,7 @@ func (b *Bench) offerPlace(e ending) {
 }
 
 // takeDoubt keeps what a picture says against its own place, as one does that was
-// straightened from a contradicted sheet.
+// rectified from a contradicted sheet.
 func (b *Bench) takeDoubt(detail string) {
 	if sheet := b.sheetNow(); detail != "" && sheet.RestsOnFile() {
 		b.try(b.s.TakeDoubt(detail), "The place is contradicted, as the picture says itself: do not go by this sheet.")

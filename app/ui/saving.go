@@ -130,7 +130,7 @@ func (b *Bench) guard(then func()) {
 func (b *Bench) quit() {
 	b.guard(func() {
 		b.picture.leave()
-		b.leaveStraight()
+		b.leaveRectify()
 		_ = b.s.Close(false)
 		b.window.SetCloseIntercept(nil)
 		b.window.Close()

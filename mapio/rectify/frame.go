@@ -28,9 +28,9 @@ const (
 const maxStretch = 4
 
 // ErrTooLarge is wrapped where the picture would have too many pixels.
-var ErrTooLarge = errors.New("the straightened picture would be too large")
+var ErrTooLarge = errors.New("the rectified map would be too large")
 
-// Frame is where the straightened map lies: its pixel (col, row), counted from
+// Frame is where the rectified map lies: its pixel (col, row), counted from
 // (0, 0) at the top left, covers the square of MetresPerPixel whose north-west
 // corner is at West + col·MetresPerPixel, North − row·MetresPerPixel, in metres
 // of the grid.
@@ -51,7 +51,7 @@ type Reach struct {
 func ReachOf(c *calib.Calibration, width, height int) (Reach, error) {
 	low, high, ok := extent(c, width, height)
 	if !ok {
-		return Reach{}, errors.New("no part of the picture can be straightened: the fit turns it over everywhere; look at its control points")
+		return Reach{}, errors.New("no part of the picture can be rectified: the fit turns it over everywhere; look at its control points")
 	}
 	return Reach{low, high, c.MetresPerPixel()}, nil
 }

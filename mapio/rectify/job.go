@@ -46,7 +46,7 @@ func GreyOf(m image.Image) bool {
 	return false
 }
 
-// Sheet is the sheet to be straightened.
+// Sheet is the sheet to be rectified.
 type Sheet struct {
 	Name          string // of its picture's file
 	Width, Height int    // of its picture, pixels
@@ -62,7 +62,7 @@ type Sheet struct {
 	Workers       int                 // blocks that are drawn at a time; 0 is one for each processor
 }
 
-// Format is what a straightened picture is written as.
+// Format is what a rectified map is written as.
 type Format int
 
 // The formats.
@@ -83,7 +83,7 @@ func FormatOf(name string) (Format, error) {
 	case ".jpg", ".jpeg":
 		return JPEG, nil
 	}
-	return PNG, fmt.Errorf("%s: a straightened picture is a .png or a .jpg", filepath.Base(name))
+	return PNG, fmt.Errorf("%s: a rectified map is a .png or a .jpg", filepath.Base(name))
 }
 
 // WorldName is the name of the world file of a picture: .pgw or .jgw in the
@@ -111,7 +111,7 @@ func (f Format) check(size image.Point) error {
 // Cut and of w.
 func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, progress func(done, all int)) error {
 	if s.Calibration == nil || s.System == nil {
-		return errors.New("there is no calibration to straighten by: give the control points and the grid")
+		return errors.New("there is no calibration to rectify the picture by: give the control points and the grid")
 	}
 	words := s.Words(f)
 	band, err := newBand(words, f.Cols, f.Rows)

@@ -12,7 +12,7 @@ import (
 // and of the sixteen rows that JPEG takes together.
 const stripRows = 2 * blockPx
 
-// picture is the straightened picture as it is drawn, strip by strip from top to
+// picture is the rectified map as it is drawn, strip by strip from top to
 // bottom: while one strip is written the next is drawn. It serves one goroutine,
 // which ends it by close.
 type picture struct {

@@ -21,7 +21,7 @@ import (
 	"legwright/mapio/scan"
 )
 
-// TestCrossingsLandWhereTheyShould straightens made pictures of known geometry
+// TestCrossingsLandWhereTheyShould rectifies made pictures of known geometry
 // and looks for each crossing where the frame has it.
 func TestCrossingsLandWhereTheyShould(t *testing.T) {
 	t.Parallel()
@@ -31,7 +31,7 @@ func TestCrossingsLandWhereTheyShould(t *testing.T) {
 		kind   calib.Kind
 		mpp    float64
 		format Format
-		tolPx  float64 // of the straightened picture
+		tolPx  float64 // of the rectified map
 	}{
 		{"photograph", askew, calib.Perspective, 0, PNG, 0.2},
 		{"photograph, finer", askew, calib.Perspective, 0.9, PNG, 0.3},
@@ -215,7 +215,7 @@ func TestGreyStaysGrey(t *testing.T) {
 
 // TestOddSizes: pictures of a pixel, a row, a column, and of sizes that are no
 // multiple of anything, are found again pixel for pixel where nothing is to be
-// straightened.
+// rectified.
 func TestOddSizes(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(5, 6))

@@ -77,7 +77,7 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progres
 	}
 	grid := gridText(s.System)
 	if name := inTheWay(path, grid); name != "" {
-		return fmt.Errorf("%s is there and would say where the picture lies: name another file for the straightened picture", name)
+		return fmt.Errorf("%s is there and would say where the picture lies: name another file for the rectified map", name)
 	}
 	o := atomicfile.Options{ReadOnly: over}
 	for _, name := range append(Files(path), gridName(path)) {

@@ -58,12 +58,12 @@ A whole square misread at the name is misread alike everywhere and fits.
 --report FILE.pdf writes the same on one page: the picture, pale, with the grid as
 the fit has it and what is left over at the control points, lengthened, the fits
 tried, the figures, the proof and the cautions.
---straighten FILE.png or .jpg writes the picture itself for printing, grid north up
+--rectify FILE.png or .jpg writes the picture itself for printing, grid north up
 and square metres, about as fine as the sheet or at --metres-per-pixel, at most 400
 million pixels, with a world file beside it in the unit of the grid (.pgw, .jgw),
 which names no grid. Below the map, and in the file's text, stand fit, error and
 proof; what lies beyond the control points is struck through, what lies outside the
-picture is white. A file that is there already is never replaced. straightened
+picture is white. A file that is there already is never replaced. rectified
 {file, world_file, metres_per_pixel, west_m, north_m (of the top-left corner),
 width_px, height_px (of the map), says} comes beside the other keys.
 
@@ -83,7 +83,7 @@ crossing contradicts the file). lat and lon are WGS 84; the covariance is that o
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES [--datum own|wgs84]]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--report FILE.pdf] [--straighten FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
+		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES [--datum own|wgs84]]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--report FILE.pdf] [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -110,7 +110,7 @@ func runCalibrate(c command, args []string, s streams) error {
 			return err
 		}
 	}
-	if err := q.checkStraighten(); err != nil {
+	if err := q.checkRectify(); err != nil {
 		return err
 	}
 	if q.findGrid && q.points == "" && len(q.names) == 0 {
@@ -144,7 +144,7 @@ func runCalibrate(c command, args []string, s streams) error {
 	return q.write(result, s)
 }
 
-// write writes report and straightened picture, where they are asked for, and
+// write writes report and rectified map, where they are asked for, and
 // the calibration.
 func (q *calibrateRequest) write(c calibration, s streams) error {
 	if q.report != "" {
@@ -152,8 +152,8 @@ func (q *calibrateRequest) write(c calibration, s streams) error {
 			return err
 		}
 	}
-	if q.straighten != "" {
-		if err := q.writeStraight(&c, s); err != nil {
+	if q.rectify != "" {
+		if err := q.writeRectified(&c, s); err != nil {
 			return err
 		}
 	}

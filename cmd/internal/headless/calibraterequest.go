@@ -57,8 +57,8 @@ type calibrateRequest struct {
 
 	report string
 
-	straighten  string
-	straightMPP numberFlag
+	rectify    string
+	rectifyMPP numberFlag
 
 	fit    fitFlag
 	sigma  numberFlag
@@ -87,9 +87,9 @@ func (q *calibrateRequest) flags(o *options) {
 	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels to the inch, where known")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
 	o.StringVar(&q.report, "report", "", "write the `FILE.pdf`, a page that shows the calibration")
-	o.StringVar(&q.straighten, "straighten", "", "write the `FILE.png` or .jpg, the picture with grid north up, with a world file and a .prj, by which it opens calibrated")
-	q.straightMPP = numberFlag{min: 1e-6, max: 1e6}
-	o.Var(&q.straightMPP, "metres-per-pixel", "the `METRES` of a pixel of the straightened picture (default about the sheet's own)")
+	o.StringVar(&q.rectify, "rectify", "", "write the `FILE.png` or .jpg, the picture with grid north up, with a world file and a .prj, by which it opens calibrated")
+	q.rectifyMPP = numberFlag{min: 1e-6, max: 1e6}
+	o.Var(&q.rectifyMPP, "metres-per-pixel", "the `METRES` of a pixel of the rectified map (default about the sheet's own)")
 	o.BoolVar(&q.asJSON, "json", false, "write JSON")
 }
 

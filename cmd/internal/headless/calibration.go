@@ -22,7 +22,7 @@ type calibration struct {
 	lattice   *search              // of --find-grid, or nil
 	crossings []calib.ControlPoint // of the lattice, once named
 	placed    *placed              // of --auto, or nil
-	straight  *straightened        // of --straighten, or nil
+	rectified *rectified           // of --rectify, or nil
 }
 
 // gridNotices warns of control points outside the area the grid is meant for,
@@ -116,8 +116,8 @@ func (c calibration) object() object {
 	if c.lattice != nil {
 		o.add("lattice", c.lattice.object(c.crossings))
 	}
-	if c.straight != nil {
-		o.add("straightened", c.straight.object())
+	if c.rectified != nil {
+		o.add("rectified", c.rectified.object())
 	}
 	return o
 }
@@ -174,8 +174,8 @@ func (c calibration) table() table {
 	for _, p := range c.places {
 		p.line(&t)
 	}
-	if c.straight != nil {
-		c.straight.lines(&t)
+	if c.rectified != nil {
+		c.rectified.lines(&t)
 	}
 	t.cautions = c.notices
 	return t

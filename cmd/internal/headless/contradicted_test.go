@@ -6,13 +6,13 @@ import (
 	"testing"
 )
 
-// A picture straightened from one whose printed grid contradicts its file carries
+// A picture rectified from one whose printed grid contradicts its file carries
 // that along: it is told of the picture, and no place of it is trusted.
-func TestStraightenedPictureKeepsTheDoubt(t *testing.T) {
+func TestRectifiedPictureKeepsTheDoubt(t *testing.T) {
 	t.Parallel()
 	from := placedDemo(t, "EPSG:27700", 60)
 	out := filepath.Join(t.TempDir(), "up.png")
-	got := run(t, "", "calibrate", "--auto", "--picture", from, "--straighten", out, "--metres-per-pixel", "40", "--json")
+	got := run(t, "", "calibrate", "--auto", "--picture", from, "--rectify", out, "--metres-per-pixel", "40", "--json")
 	if got.code != 0 || !strings.Contains(got.out, "Sheet unproved: the printed grid contradicts") {
 		t.Fatalf("exit %d: %s%s", got.code, got.out, got.err)
 	}

@@ -21,21 +21,20 @@ import (
 	"legwright/mapio/rectify"
 )
 
-// straightState is a straightened picture that is being written away from the
-// window.
-type straightState struct {
+// rectifyState is a rectified map that is being written beside the window.
+type rectifyState struct {
 	cancel context.CancelFunc // nil while none is
 	ended  chan struct{}      // closed when its files are there or gone
 	view   *progressView
 }
 
-// askStraighten asks where the sheet is to be written with grid north up, and
+// askRectify asks where the sheet is to be written with grid north up, and
 // how fine.
-func (b *Bench) askStraighten() {
+func (b *Bench) askRectify() {
 	if !b.takeTyping() {
 		return
 	}
-	sheet, err := b.straightSheet()
+	sheet, err := b.rectifySheet()
 	var reach rectify.Reach
 	if err == nil {
 		reach, err = rectify.ReachOf(sheet.Calibration, sheet.Width, sheet.Height)
@@ -53,13 +52,13 @@ func (b *Bench) askStraighten() {
 	tell(scale.Text)
 	row := container.NewBorder(nil, nil, widget.NewLabel("Metres a pixel"), nil, scale)
 	b.askPath(pathAsk{
-		title: "Write the sheet straightened", button: "Write", ending: ".png", others: []string{".jpg", ".jpeg"},
-		files: func(path string) []string { return straightFiles(path, sheet) },
-		path:  b.suggestStraight(),
+		title: "Export a rectified map, grid north up", button: "Export", ending: ".png", others: []string{".jpg", ".jpeg"},
+		files: func(path string) []string { return rectifyFiles(path, sheet) },
+		path:  b.suggestRectify(),
 		extra: container.NewVBox(row, size),
 		confirm: func(path string) {
 			frame, err := frameAt(reach, scale.Text)
-			b.writeStraight(path, sheet, frame, err, false)
+			b.writeRectified(path, sheet, frame, err, false)
 		},
 	})
 }
@@ -74,13 +73,13 @@ func sizeWords(reach rectify.Reach, scale string) (string, part.Tone) {
 	return fmt.Sprintf("%d × %d pixels, and a band below that says from which fit, how exact, and whether the sheet is proved.", f.Cols, f.Rows), part.Note
 }
 
-// straightSheet is the sheet in hand as it is straightened.
-func (b *Bench) straightSheet() (rectify.Sheet, error) {
+// rectifySheet is the sheet in hand, ready to be rectified.
+func (b *Bench) rectifySheet() (rectify.Sheet, error) {
 	p := b.picture.pyramid
 	sheet, ok := b.s.Sheet()
 	switch {
-	case b.straight.cancel != nil:
-		return rectify.Sheet{}, errors.New("a straightened picture is being written already")
+	case b.rectified.cancel != nil:
+		return rectify.Sheet{}, errors.New("a rectified map is being written already: wait for it, or cancel it")
 	case p == nil || !ok:
 		return rectify.Sheet{}, errors.New("open the picture of a map first")
 	case !p.Ready(0):
@@ -124,37 +123,37 @@ func usualScale(reach rectify.Reach) string {
 	return strconv.FormatFloat(f.MetresPerPixel, 'f', -1, 64)
 }
 
-// suggestStraight is a name beside the sheet's own picture.
-func (b *Bench) suggestStraight() string {
+// suggestRectify is a name beside the sheet's own picture.
+func (b *Bench) suggestRectify() string {
 	p := b.s.PicturePath()
 	if !filepath.IsAbs(p) {
 		return b.suggest(".png")
 	}
-	return strings.TrimSuffix(p, filepath.Ext(p)) + "-straight.png"
+	return strings.TrimSuffix(p, filepath.Ext(p)) + "-rectified.png"
 }
 
-// writeStraight writes the sheet away from the window, with its progress and a
+// writeRectified writes the sheet away from the window, with its progress and a
 // way to cancel it, unless err says why there is no frame. Read-only files are
 // overwritten where over is true; else that is asked about.
-func (b *Bench) writeStraight(path string, s rectify.Sheet, frame rectify.Frame, err error, over bool) {
+func (b *Bench) writeRectified(path string, s rectify.Sheet, frame rectify.Frame, err error, over bool) {
 	if err == nil {
 		err = b.spareSheets(path)
 	}
-	for _, name := range straightFiles(path, s) {
+	for _, name := range rectifyFiles(path, s) {
 		if err == nil {
 			err = atomicfile.Check(name, atomicfile.Options{ReadOnly: over})
 		}
 	}
 	if err != nil {
-		b.askReadOnly("The sheet was not written", err, func() { b.writeStraight(path, s, frame, nil, true) })
+		b.askReadOnly("The rectified map was not written", err, func() { b.writeRectified(path, s, frame, nil, true) })
 		return
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	view := newProgress(b, "Writing "+filepath.Base(path), b.giveUpStraight)
+	view := newProgress(b, "Writing "+filepath.Base(path), b.cancelRectify)
 	view.words.SetText("Drawing…")
 	ended := make(chan struct{})
-	b.straight = straightState{cancel, ended, view}
-	tell := b.tellStraight(ctx, view)
+	b.rectified = rectifyState{cancel, ended, view}
+	tell := b.tellRectify(ctx, view)
 	go func() {
 		err := rectify.Save(ctx, path, s, frame, over, tell)
 		close(ended)
@@ -162,27 +161,27 @@ func (b *Bench) writeStraight(path string, s rectify.Sheet, frame rectify.Frame,
 			if ctx.Err() != nil && err != nil {
 				return // given up, and said so
 			}
-			if b.straight.view == view {
-				b.endStraight()
+			if b.rectified.view == view {
+				b.endRectify()
 			}
 			if err != nil {
-				b.refuse("The sheet was not written", err)
+				b.refuse("The rectified map was not written", err)
 				return
 			}
-			b.say(wroteStraight(path, s))
+			b.say(wroteRectified(path, s))
 		})
 	}()
 }
 
-// straightEvery is how often it is told how far the writing is: each time the
+// rectifyEvery is how often it is told how far the writing is: each time the
 // whole window is painted, and what writes has to wait.
-const straightEvery = 300 * time.Millisecond
+const rectifyEvery = 300 * time.Millisecond
 
-// tellStraight shows how far the writing is, and how long the rest will take.
-func (b *Bench) tellStraight(ctx context.Context, view *progressView) func(done, all int) {
+// tellRectify shows how far the writing is, and how long the rest will take.
+func (b *Bench) tellRectify(ctx context.Context, view *progressView) func(done, all int) {
 	begun, last := time.Now(), time.Now()
 	return func(done, all int) {
-		if time.Since(last) < straightEvery {
+		if time.Since(last) < rectifyEvery {
 			return
 		}
 		last = time.Now()
@@ -210,8 +209,8 @@ func timeLeft(took time.Duration, done, all int) string {
 	return fmt.Sprintf(", about %.0f s left", math.Ceil(left.Seconds()))
 }
 
-// straightFiles are the files that are written.
-func straightFiles(path string, s rectify.Sheet) []string {
+// rectifyFiles are the files that are written.
+func rectifyFiles(path string, s rectify.Sheet) []string {
 	files := rectify.Files(path)
 	if grid := rectify.GridFile(path, s.System); grid != "" {
 		files = append(files, grid)
@@ -219,8 +218,8 @@ func straightFiles(path string, s rectify.Sheet) []string {
 	return files
 }
 
-// wroteStraight says what was written, and what it is worth, in one line.
-func wroteStraight(path string, s rectify.Sheet) string {
+// wroteRectified says what was written, and what it is worth, in one line.
+func wroteRectified(path string, s rectify.Sheet) string {
 	c, state := s.Calibration, "sheet unproved"
 	if s.Proof.Proved() {
 		state = "proved"
@@ -257,33 +256,33 @@ func (b *Bench) spareSheets(path string) error {
 	return nil
 }
 
-// giveUpStraight ends the writing, as its button says.
-func (b *Bench) giveUpStraight() {
-	if b.straight.cancel == nil {
+// cancelRectify ends the writing, as its button says.
+func (b *Bench) cancelRectify() {
+	if b.rectified.cancel == nil {
 		return
 	}
-	b.endStraight()
-	b.say("The straightened picture was given up; nothing was written.")
+	b.endRectify()
+	b.say("Cancelled: no rectified map was written.")
 }
 
-func (b *Bench) endStraight() {
-	if b.straight.cancel != nil {
-		b.straight.cancel()
-		b.straight.view.close()
+func (b *Bench) endRectify() {
+	if b.rectified.cancel != nil {
+		b.rectified.cancel()
+		b.rectified.view.close()
 	}
-	b.straight.cancel, b.straight.view = nil, nil
+	b.rectified.cancel, b.rectified.view = nil, nil
 }
 
-// leaveStraight gives the writing up before the bench goes, and gives it a
-// moment to take its unfinished files away.
-func (b *Bench) leaveStraight() {
-	if b.straight.cancel == nil {
+// leaveRectify cancels the writing before the bench closes, and waits a moment
+// for its unfinished file to be removed.
+func (b *Bench) leaveRectify() {
+	if b.rectified.cancel == nil {
 		return
 	}
-	b.endStraight()
+	b.endRectify()
 	const within = 2 * time.Second
 	select {
-	case <-b.straight.ended:
+	case <-b.rectified.ended:
 	case <-time.After(within):
 	}
 }

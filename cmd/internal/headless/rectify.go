@@ -11,44 +11,44 @@ import (
 	"legwright/mapio/rectify"
 )
 
-// straightened is the picture that was written with grid north up.
-type straightened struct {
+// rectified is the picture that was written with grid north up.
+type rectified struct {
 	file  string
 	grid  string // the file that defines it, "" where there is none
 	frame rectify.Frame
 	words []string
 }
 
-// straightGC is the percentage of garbage beside what lives, while a picture is
-// straightened.
-const straightGC = 15
+// rectifyGC is the percentage of garbage beside what lives, while a picture is
+// rectified.
+const rectifyGC = 15
 
-// checkStraighten holds the flags of the straightened picture together, and
+// checkRectify holds the flags of the rectified map together, and
 // spares what is there already.
-func (q *calibrateRequest) checkStraighten() error {
+func (q *calibrateRequest) checkRectify() error {
 	switch {
-	case q.straighten == "" && q.straightMPP.value > 0:
-		return usagef("--metres-per-pixel goes with --straighten")
-	case q.straighten == "":
+	case q.rectify == "" && q.rectifyMPP.value > 0:
+		return usagef("--metres-per-pixel goes with --rectify")
+	case q.rectify == "":
 		return nil
 	case q.picture == "":
-		return usagef("--straighten needs the --picture that is to be straightened")
+		return usagef("--rectify needs the --picture that is to be rectified")
 	case q.findGrid && q.points == "" && len(q.names) == 0:
-		return usagef("--straighten needs a calibration: name a crossing, or give --points")
+		return usagef("--rectify needs a calibration: name a crossing, or give --points")
 	}
-	if _, err := rectify.FormatOf(q.straighten); err != nil {
-		return usagef("--straighten: %v", err)
+	if _, err := rectify.FormatOf(q.rectify); err != nil {
+		return usagef("--rectify: %v", err)
 	}
-	for _, name := range rectify.Files(q.straighten) {
+	for _, name := range rectify.Files(q.rectify) {
 		if _, err := os.Lstat(name); err == nil {
-			return fmt.Errorf("%s is there already: name another file for the straightened picture", name)
+			return fmt.Errorf("%s is there already: name another file for the rectified map", name)
 		}
 	}
 	return nil
 }
 
-// writeStraight writes the straightened picture, its world file and its grid.
-func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
+// writeRectified writes the rectified map, its world file and its grid.
+func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
 	picture, err := q.pictureOf(*c)
 	if err != nil {
 		return err
@@ -66,17 +66,17 @@ func (q *calibrateRequest) writeStraight(c *calibration, s streams) error {
 			sheet.Cautions = append(sheet.Cautions, n.Text)
 		}
 	}
-	frame, err := rectify.FrameOf(c.fit, sheet.Width, sheet.Height, q.straightMPP.value)
+	frame, err := rectify.FrameOf(c.fit, sheet.Width, sheet.Height, q.rectifyMPP.value)
 	// A decoded picture is most of the heap: without this as much garbage again
 	// would gather beside it.
-	defer debug.SetGCPercent(debug.SetGCPercent(straightGC))
+	defer debug.SetGCPercent(debug.SetGCPercent(rectifyGC))
 	if err == nil {
-		err = rectify.Save(context.Background(), q.straighten, sheet, frame, false, nil)
+		err = rectify.Save(context.Background(), q.rectify, sheet, frame, false, nil)
 	}
 	if err != nil {
-		return fmt.Errorf("--straighten: %w", err)
+		return fmt.Errorf("--rectify: %w", err)
 	}
-	c.straight = &straightened{q.straighten, rectify.GridFile(q.straighten, c.system), frame, sheet.Words(frame)}
+	c.rectified = &rectified{q.rectify, rectify.GridFile(q.rectify, c.system), frame, sheet.Words(frame)}
 	return nil
 }
 
@@ -98,7 +98,7 @@ func (c calibration) contradiction() calib.Contradiction {
 	return c.placed.against
 }
 
-func (w *straightened) object() object {
+func (w *rectified) object() object {
 	return object{
 		{"file", w.file},
 		{"world_file", rectify.WorldName(w.file)},
@@ -112,12 +112,12 @@ func (w *straightened) object() object {
 	}
 }
 
-func (w *straightened) lines(t *table) {
+func (w *rectified) lines(t *table) {
 	beside := filepath.Base(rectify.WorldName(w.file))
 	if w.grid != "" {
 		beside += " and " + filepath.Base(w.grid)
 	}
-	t.line("straightened", "%s, %d × %d pixels of map, with %s; it says:", w.file, w.frame.Cols, w.frame.Rows, beside)
+	t.line("rectified", "%s, %d × %d pixels of map, with %s; it says:", w.file, w.frame.Cols, w.frame.Rows, beside)
 	for _, text := range w.words {
 		t.line("", "%s", text)
 	}

@@ -10,9 +10,9 @@ import (
 	"legwright/mapio/scan"
 )
 
-// TestStraighten: the picture of a turned sheet comes out with grid north up,
+// TestRectify: the picture of a turned sheet comes out with grid north up,
 // is found again with its place, and says what it is worth.
-func TestStraighten(t *testing.T) {
+func TestRectify(t *testing.T) {
 	t.Parallel()
 	// 5 m a pixel, turned by a quarter: north is to the right of the picture
 	points := "col,row,easting,northing\n100,100,230500,750500\n2900,100,230500,764500\n100,1900,239500,750500\n2900,1900,239500,764500\n"
@@ -20,9 +20,9 @@ func TestStraighten(t *testing.T) {
 	for _, out := range []string{"up.png", "up.jpg"} {
 		path := filepath.Join(dir, out)
 		got := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false),
-			"--straighten", path, "--metres-per-pixel", "20", "--at", "700,400", "--json")
+			"--rectify", path, "--metres-per-pixel", "20", "--at", "700,400", "--json")
 		wantCode(t, got, 0)
-		told, ok := got.object(t)["straightened"].(map[string]any)
+		told, ok := got.object(t)["rectified"].(map[string]any)
 		if !ok {
 			t.Fatalf("nothing is told of it: %s", got.out)
 		}
@@ -44,16 +44,16 @@ func TestStraighten(t *testing.T) {
 		if r, _, _, _ := pic.Image.At(100, 575).RGBA(); r != 0 {
 			t.Errorf("%s is not black there, as the sheet is", out)
 		}
-		again := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false), "--straighten", path)
+		again := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false), "--rectify", path)
 		if again.code != 1 || !strings.Contains(again.err, "is there already") {
 			t.Errorf("once more to %s: exit %d, %q", out, again.code, again.err)
 		}
 	}
 }
 
-// TestStraightenRefused: what cannot be straightened is said before the work,
+// TestRectifyRefused: what cannot be rectified is said before the work,
 // and nothing is written.
-func TestStraightenRefused(t *testing.T) {
+func TestRectifyRefused(t *testing.T) {
 	t.Parallel()
 	picture, points := photoFile(t, false), pointsFile(t, fourPoints)
 	out := filepath.Join(t.TempDir(), "up.png")
@@ -63,12 +63,12 @@ func TestStraightenRefused(t *testing.T) {
 		says string
 		code int
 	}{
-		{[]string{"--points", points, "--straighten", out}, "needs the --picture", 2},
-		{[]string{"--picture", picture, "--find-grid", "--straighten", out}, "name a crossing", 2},
-		{[]string{"--points", points, "--picture", picture, "--straighten", out + ".tif"}, "a .png or a .jpg", 2},
-		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "goes with --straighten", 2},
-		{[]string{"--points", points, "--picture", picture, "--straighten", picture}, "is there already", 1},
-		{[]string{"--points", points, "--picture", picture, "--straighten", out, "--metres-per-pixel", "1000"}, "metres a pixel", 1},
+		{[]string{"--points", points, "--rectify", out}, "needs the --picture", 2},
+		{[]string{"--picture", picture, "--find-grid", "--rectify", out}, "name a crossing", 2},
+		{[]string{"--points", points, "--picture", picture, "--rectify", out + ".tif"}, "a .png or a .jpg", 2},
+		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "goes with --rectify", 2},
+		{[]string{"--points", points, "--picture", picture, "--rectify", picture}, "is there already", 1},
+		{[]string{"--points", points, "--picture", picture, "--rectify", out, "--metres-per-pixel", "1000"}, "metres a pixel", 1},
 	} {
 		got := run(t, "", append(base, tc.args...)...)
 		if got.code != tc.code || !strings.Contains(got.err, tc.says) {

@@ -23,8 +23,8 @@ func readable(t *testing.T) *Bench {
 	return b
 }
 
-// straightFrame is the frame at the scale that was typed.
-func straightFrame(s rectify.Sheet, text string) (rectify.Frame, error) {
+// rectifyFrame is the frame at the scale that was typed.
+func rectifyFrame(s rectify.Sheet, text string) (rectify.Frame, error) {
 	reach, err := rectify.ReachOf(s.Calibration, s.Width, s.Height)
 	if err != nil {
 		return rectify.Frame{}, err
@@ -32,24 +32,24 @@ func straightFrame(s rectify.Sheet, text string) (rectify.Frame, error) {
 	return frameAt(reach, text)
 }
 
-// straighten is writeStraight at the scale that was typed.
-func (b *Bench) straighten(path string, s rectify.Sheet, scale string) {
-	frame, err := straightFrame(s, scale)
-	b.writeStraight(path, s, frame, err, false)
+// rectify is writeRectified at the scale that was typed.
+func (b *Bench) rectify(path string, s rectify.Sheet, scale string) {
+	frame, err := rectifyFrame(s, scale)
+	b.writeRectified(path, s, frame, err, false)
 }
 
-// TestStraightenFromTheBench writes the sheet away from the window; the result
+// TestRectifyFromTheBench writes the sheet away from the window; the result
 // is found with its place, and is called unproved.
-func TestStraightenFromTheBench(t *testing.T) {
+func TestRectifyFromTheBench(t *testing.T) {
 	b := readable(t)
-	s, err := b.straightSheet()
+	s, err := b.rectifySheet()
 	if err != nil {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
 	out := filepath.Join(dir, "up.png")
-	b.straighten(out, s, "20")
-	until(t, "the straightened picture", func() bool { return b.straight.cancel == nil })
+	b.rectify(out, s, "20")
+	until(t, "the rectified map", func() bool { return b.rectified.cancel == nil })
 	if says := b.footNow.Message; b.footNow.Fault || !strings.Contains(says, "up.png and up.pgw") || !strings.Contains(says, "unproved") {
 		t.Errorf("the bench says %q", says)
 	}
@@ -65,26 +65,26 @@ func TestStraightenFromTheBench(t *testing.T) {
 	}
 }
 
-// TestStraightenAsksOrRefuses: nothing is written before it is clear that
+// TestRectifyAsksOrRefuses: nothing is written before it is clear that
 // something can be, and never over a sheet's picture.
-func TestStraightenAsksOrRefuses(t *testing.T) {
+func TestRectifyAsksOrRefuses(t *testing.T) {
 	b := stand(t)
-	b.askStraighten()
+	b.askRectify()
 	if !b.footNow.Fault || b.dialogOpen() {
 		t.Errorf("without a picture: %q", b.footNow.Message)
 	}
 	b = opened(t)
-	b.askStraighten()
+	b.askRectify()
 	if !b.footNow.Fault || b.dialogOpen() {
 		t.Errorf("without a calibration: %q", b.footNow.Message)
 	}
 	b = readable(t)
-	b.askStraighten()
+	b.askRectify()
 	if !b.dialogOpen() {
 		t.Fatalf("no dialog: %q", b.footNow.Message)
 	}
 	b.escape()
-	s, err := b.straightSheet()
+	s, err := b.rectifySheet()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,12 +93,12 @@ func TestStraightenAsksOrRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, try := range map[string]func(){
-		"over the sheet's picture": func() { b.straighten(b.s.PicturePath(), s, "") },
-		"no number":                func() { b.straighten(filepath.Join(t.TempDir(), "a.png"), s, "fine") },
-		"too fine":                 func() { b.straighten(filepath.Join(t.TempDir(), "a.png"), s, "0.01") },
+		"over the sheet's picture": func() { b.rectify(b.s.PicturePath(), s, "") },
+		"no number":                func() { b.rectify(filepath.Join(t.TempDir(), "a.png"), s, "fine") },
+		"too fine":                 func() { b.rectify(filepath.Join(t.TempDir(), "a.png"), s, "0.01") },
 	} {
 		try()
-		if !b.dialogOpen() || b.straight.cancel != nil {
+		if !b.dialogOpen() || b.rectified.cancel != nil {
 			t.Errorf("%s: not refused", name)
 		}
 		b.escape()
@@ -108,20 +108,20 @@ func TestStraightenAsksOrRefuses(t *testing.T) {
 	}
 }
 
-// TestStraightenGivenUp leaves nothing behind, and the bench can begin again.
-func TestStraightenGivenUp(t *testing.T) {
+// TestRectifyGivenUp leaves nothing behind, and the bench can begin again.
+func TestRectifyGivenUp(t *testing.T) {
 	b := readable(t)
-	s, err := b.straightSheet()
+	s, err := b.rectifySheet()
 	if err != nil {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	b.straighten(filepath.Join(dir, "up.png"), s, "")
-	if _, err := b.straightSheet(); err == nil {
+	b.rectify(filepath.Join(dir, "up.png"), s, "")
+	if _, err := b.rectifySheet(); err == nil {
 		t.Errorf("a second one may be begun beside the first")
 	}
-	ended := b.straight.ended
-	b.giveUpStraight()
+	ended := b.rectified.ended
+	b.cancelRectify()
 	until(t, "the end", func() bool {
 		select {
 		case <-ended:
@@ -132,23 +132,23 @@ func TestStraightenGivenUp(t *testing.T) {
 		}
 	})
 	list, err := os.ReadDir(dir)
-	if err != nil || len(list) != 0 || b.straight.cancel != nil {
+	if err != nil || len(list) != 0 || b.rectified.cancel != nil {
 		t.Errorf("%d files are left, %v", len(list), err)
 	}
-	if _, err := b.straightSheet(); err != nil {
+	if _, err := b.rectifySheet(); err != nil {
 		t.Error(err)
 	}
 }
 
-// TestStraightenPictureGone: a picture that is let go of is an error, not
+// TestRectifyPictureGone: a picture that is let go of is an error, not
 // white paper.
-func TestStraightenPictureGone(t *testing.T) {
+func TestRectifyPictureGone(t *testing.T) {
 	b := readable(t)
-	s, err := b.straightSheet()
+	s, err := b.rectifySheet()
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := straightFrame(s, "")
+	f, err := rectifyFrame(s, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,17 +210,17 @@ func TestPathsOfTwoFiles(t *testing.T) {
 	}
 }
 
-// TestStraightenedOpensNoBetter: a straightened picture opens again calibrated by
+// TestRectifiedOpensNoBetter: a rectified map opens again calibrated by
 // the files beside it, as exact as the sheet it was made from, and unproved.
-func TestStraightenedOpensNoBetter(t *testing.T) {
+func TestRectifiedOpensNoBetter(t *testing.T) {
 	b := readable(t)
-	s, err := b.straightSheet()
+	s, err := b.rectifySheet()
 	if err != nil {
 		t.Fatal(err)
 	}
 	out := filepath.Join(t.TempDir(), "up.jpg")
-	b.straighten(out, s, "20")
-	until(t, "the straightened picture", func() bool { return b.straight.cancel == nil })
+	b.rectify(out, s, "20")
+	until(t, "the rectified map", func() bool { return b.rectified.cancel == nil })
 	old, err := b.s.Calibration()
 	if err != nil {
 		t.Fatal(err)
@@ -253,19 +253,19 @@ func TestStraightenedOpensNoBetter(t *testing.T) {
 	}
 }
 
-// A picture straightened from a sheet whose place is contradicted opens with that
+// A picture rectified from a sheet whose place is contradicted opens with that
 // doubt, and so does its plan.
-func TestStraightenedKeepsTheDoubt(t *testing.T) {
+func TestRectifiedKeepsTheDoubt(t *testing.T) {
 	for _, name := range []string{"up.png", "up.jpg"} {
 		b := placedBench(t, 120)
 		b.foundGrid(madeLattice())
-		s, err := b.straightSheet()
+		s, err := b.rectifySheet()
 		if err != nil {
 			t.Fatal(err)
 		}
 		out := filepath.Join(t.TempDir(), name)
-		b.straighten(out, s, "10")
-		until(t, "the straightened picture", func() bool { return b.straight.cancel == nil })
+		b.rectify(out, s, "10")
+		until(t, "the rectified map", func() bool { return b.rectified.cancel == nil })
 		again := stand(t)
 		again.open(out)
 		until(t, "the sheet, placed with nothing asked", func() bool {
