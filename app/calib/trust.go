@@ -51,9 +51,11 @@ func (c *Calibration) Trusted(p PicturePt) (ok bool, outsidePx float64) {
 	return outsidePx <= c.trust.ReachPx, outsidePx
 }
 
-// halfWidth is half the width of the 95 % interval at p, metres: two standard
-// deviations along the long axis of the error ellipse.
-func (c *Calibration) halfWidth(p PicturePt) float64 {
+// HalfWidth95M returns half the width of the 95 % interval of the grid position
+// of p, in metres: two standard deviations along the long axis of the error
+// ellipse. It counts the calibration alone, not the click. Where the fit says
+// nothing, as beyond the horizon of a photograph, it may be NaN or infinite.
+func (c *Calibration) HalfWidth95M(p PicturePt) float64 {
 	return 2 * math.Sqrt(math.Max(0, c.Covariance(p, 0).major()))
 }
 
@@ -101,7 +103,7 @@ func (t *Trust) look(c *Calibration, o Options) {
 		return
 	}
 	for _, p := range []PicturePt{{}, {w, 0}, {w, ht}, {0, ht}} {
-		if err := c.halfWidth(p); err >= t.FarErrorM {
+		if err := c.HalfWidth95M(p); err >= t.FarErrorM {
 			t.Far, t.FarPx, t.FarErrorM = p, c.hull.outside(p), err
 		}
 	}
@@ -111,7 +113,7 @@ func (t *Trust) look(c *Calibration, o Options) {
 func (c *Calibration) worstWithin() float64 {
 	var worst float64
 	for _, p := range c.points {
-		worst = math.Max(worst, c.halfWidth(p.At))
+		worst = math.Max(worst, c.HalfWidth95M(p.At))
 	}
 	return worst
 }
@@ -121,12 +123,12 @@ func (c *Calibration) worstWithin() float64 {
 func (c *Calibration) reachTowards(far PicturePt, limitM float64) float64 {
 	f := c.sol.frame
 	at := func(k float64) PicturePt { return PicturePt{f.col + k*(far.Col-f.col), f.row + k*(far.Row-f.row)} }
-	if c.halfWidth(far) <= limitM {
+	if c.HalfWidth95M(far) <= limitM {
 		return c.hull.outside(far)
 	}
 	near, beyond := 0.0, 1.0
 	for range 30 {
-		if mid := (near + beyond) / 2; c.halfWidth(at(mid)) <= limitM {
+		if mid := (near + beyond) / 2; c.HalfWidth95M(at(mid)) <= limitM {
 			near = mid
 		} else {
 			beyond = mid

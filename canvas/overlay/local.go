@@ -42,11 +42,6 @@ type field struct {
 	at         []float64
 }
 
-// sigmas is how many standard deviations an error is, along the direction in
-// which it is worst: half the width of the 95 % interval, as figures after ±
-// are everywhere.
-const sigmas = 2
-
 // knotsAlong is the number of knots along the longer side of a picture.
 const knotsAlong = 48
 
@@ -115,9 +110,7 @@ func (l Local) Empty() bool { return len(l.field.at) == 0 }
 // ErrorAt is half the width of the 95 % interval of a place in metres, along the
 // direction in which it is worst; 1e9 where it is not known.
 func ErrorAt(c *calib.Calibration, p calib.PicturePt) float64 {
-	k := c.Covariance(p, 0)
-	major := (k.EE+k.NN)/2 + math.Hypot((k.EE-k.NN)/2, k.EN)
-	if m := sigmas * math.Sqrt(major); m < unknownM {
+	if m := c.HalfWidth95M(p); m < unknownM {
 		return m
 	}
 	return unknownM // NaN too

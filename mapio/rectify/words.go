@@ -78,11 +78,9 @@ func (s Sheet) fitWords() string {
 // reach, metres.
 func (s Sheet) worst() (m float64) {
 	each(s.Width, s.Height, func(p calib.PicturePt) {
-		if ok, _ := s.Calibration.Trusted(p); !ok || !drawable(s.Calibration, p) {
-			return
+		if ok, _ := s.Calibration.Trusted(p); ok && drawable(s.Calibration, p) {
+			m = math.Max(m, s.Calibration.HalfWidth95M(p))
 		}
-		v := s.Calibration.Covariance(p, 0)
-		m = math.Max(m, 2*math.Sqrt(math.Max(0, (v.EE+v.NN)/2+math.Hypot((v.EE-v.NN)/2, v.EN))))
 	})
 	return m
 }

@@ -58,7 +58,7 @@ func (p *page) figures(x, w float64) {
 		p.lineFigure(x, w, "Error bars", "widened %.1f times", math.Sqrt(f))
 	}
 	f := frameOf(p.s)
-	p.lineFigure(x, w, "In the middle", "± %s m (95 %%)", metres(halfWidth(c, calib.PicturePt{Col: (f.left + f.right) / 2, Row: (f.top + f.bottom) / 2})))
+	p.lineFigure(x, w, "In the middle", "± %s m (95 %%)", metres(c.HalfWidth95M(calib.PicturePt{Col: (f.left + f.right) / 2, Row: (f.top + f.bottom) / 2})))
 	if t := c.Trust(); t.FarErrorM > 0 {
 		p.lineFigure(x, w, "At its worst corner", "± %s m (95 %%)", metres(t.FarErrorM))
 	}

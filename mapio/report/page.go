@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -235,11 +234,4 @@ func (p *page) lineFigure(x, w float64, label, format string, values ...any) {
 	p.text(bodySize, "", black)
 	p.put(x+30, p.y, p.fit(fmt.Sprintf(format, values...), w-30))
 	p.y += line
-}
-
-// halfWidth is half the width of the 95 % interval at a place, metres, along
-// the worst direction.
-func halfWidth(c *calib.Calibration, at calib.PicturePt) float64 {
-	v := c.Covariance(at, 0)
-	return 2 * math.Sqrt(math.Max(0, (v.EE+v.NN)/2+math.Hypot((v.EE-v.NN)/2, v.EN)))
 }
