@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"image"
 	"image/draw"
-	"image/jpeg"
 	"io"
 	"path/filepath"
 	"strings"
@@ -71,9 +70,6 @@ const (
 	JPEG
 )
 
-// jpegQuality keeps thin lines clean (common practice, no source).
-const jpegQuality = 92
-
 // FormatOf tells the format by a file's name. The error names the endings that
 // are possible.
 func FormatOf(name string) (Format, error) {
@@ -119,15 +115,15 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 		return err
 	}
 	p := &picture{s: s, f: f, band: band, progress: progress, rows: f.Rows + band.Rect.Dy()}
-	if err := format.check(p.Bounds().Size()); err != nil {
+	if err := format.check(p.bounds().Size()); err != nil {
 		return err
 	}
 	p.begin(ctx)
 	defer p.close()
 	if format == JPEG {
-		err = writeJPEG(w, p, jpegWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail))
+		err = writeJPEG(&spliced{w: w, after: soiLen, insert: jpegWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail)}, p)
 	} else {
-		err = writePNG(w, p, pngWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail))
+		err = writePNG(&spliced{w: w, after: ihdrEnd, insert: pngWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail)}, p)
 	}
 	if cause := context.Cause(ctx); cause != nil {
 		return cause
@@ -135,35 +131,8 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	return err
 }
 
-// writeJPEG writes the picture as a JPEG, with segments behind its first marker.
-func writeJPEG(w io.Writer, p *picture, words []byte) (err error) {
-	defer func() {
-		if r := recover(); r != nil {
-			if _, ours := r.(given); !ours {
-				panic(r)
-			}
-			err = p.err
-		}
-	}()
-	return jpeg.Encode(&spliced{w: &guard{w, p}, after: soiLen, insert: words}, p, &jpeg.Options{Quality: jpegQuality})
-}
-
 // printDPI is the resolution at which the picture has the scale of the sheet's
 // own paper, 0 where the sheet's is not known.
 func (s Sheet) printDPI(f Frame) float64 {
 	return s.DPI * s.Calibration.MetresPerPixel() / f.MetresPerPixel
-}
-
-// guard tells the picture that writing failed, so that no more is drawn.
-type guard struct {
-	w io.Writer
-	p *picture
-}
-
-func (g *guard) Write(b []byte) (int, error) {
-	n, err := g.w.Write(b)
-	if err != nil {
-		g.p.err = err
-	}
-	return n, err
 }

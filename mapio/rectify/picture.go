@@ -3,13 +3,12 @@ package rectify
 import (
 	"context"
 	"image"
-	"image/color"
 	"runtime"
 	"sync"
 )
 
 // stripRows is the height of what is drawn at a time: a multiple of the block,
-// and of the sixteen rows that JPEG takes together.
+// and of mcuPx.
 const stripRows = 2 * blockPx
 
 // picture is the rectified map as it is drawn, strip by strip from top to
@@ -27,7 +26,7 @@ type picture struct {
 	drawn chan drawing
 	spent chan *image.RGBA // strips that can be drawn over
 	stop  context.CancelFunc
-	err   error // of drawing, or of writing
+	err   error // of drawing
 }
 
 // drawing is a strip, or why it could not be drawn.
@@ -63,18 +62,17 @@ func (p *picture) close() {
 }
 
 // next goes to the next strip. It returns false when there is none, or none
-// that is whole: then err, or the context, says why.
+// that is whole: then err says why.
 func (p *picture) next() bool {
 	if p.strip != nil {
 		p.spent <- p.strip
 		p.strip = nil
 	}
-	if p.err != nil {
-		return false
-	}
 	d, ok := <-p.drawn
-	if !ok || d.err != nil || p.ctx.Err() != nil {
-		p.err = d.err
+	if p.err = d.err; p.err == nil {
+		p.err = context.Cause(p.ctx)
+	}
+	if !ok || p.err != nil {
 		return false
 	}
 	p.strip = d.strip
@@ -84,28 +82,8 @@ func (p *picture) next() bool {
 	return true
 }
 
-// given is what At panics with where there is no next strip: an encoder that
-// reads pictures has no other way to be stopped.
-type given struct{}
-
-// ColorModel is that of opaque colours.
-func (p *picture) ColorModel() color.Model { return color.RGBAModel }
-
-// Bounds are those of map and band.
-func (p *picture) Bounds() image.Rectangle { return image.Rect(0, 0, p.f.Cols, p.rows) }
-
-// Opaque says that no pixel is transparent.
-func (p *picture) Opaque() bool { return true }
-
-// At returns a pixel of the strip that is written, or of the next.
-func (p *picture) At(x, y int) color.Color {
-	for p.strip == nil || y >= p.strip.Rect.Max.Y {
-		if !p.next() {
-			panic(given{})
-		}
-	}
-	return p.strip.RGBAAt(x, y)
-}
+// bounds are those of map and band.
+func (p *picture) bounds() image.Rectangle { return image.Rect(0, 0, p.f.Cols, p.rows) }
 
 // draw draws the strip that begins at row top, over an older one if it can.
 func (p *picture) draw(m *image.RGBA, top int) (*image.RGBA, error) {

@@ -30,22 +30,25 @@ func GridFile(path string, s *geodesy.System) string {
 
 func gridName(path string) string { return strings.TrimSuffix(path, filepath.Ext(path)) + ".prj" }
 
-// inTheWay says what lies beside a picture and would say otherwise where it
-// lies, or would be changed for another picture, "" where nothing does. grid is
-// the text that says on which grid the picture is, "" where there are no words.
+// inTheWay names a file that would say otherwise where the picture lies, or a
+// picture that would be placed by what is written, "" where there is none. grid
+// is the text that says on which grid the picture is, "" where there are no
+// words for it.
 func inTheWay(path, grid string) string {
 	folder, base := filepath.Split(path)
 	_, world, _ := scan.FindWorld(os.DirFS(filepath.Clean(folder)), base, scan.Header{}) // a damaged one is named too
 	if world != "" && world != filepath.Base(WorldName(path)) {
 		return filepath.Join(folder, world)
 	}
+	prj := filepath.Base(gridName(path))
 	list, _ := os.ReadDir(filepath.Clean(folder)) // it will be said when it is written
 	for _, e := range list {
 		name := e.Name()
-		if strings.EqualFold(name, base+".prj") || strings.EqualFold(name, base+".aux.xml") {
-			return filepath.Join(folder, name)
-		}
-		if prj := filepath.Base(gridName(path)); strings.EqualFold(name, prj) && (name != prj || !holds(gridName(path), grid)) {
+		_, other := FormatOf(name)
+		switch {
+		case strings.EqualFold(name, base+".prj"), strings.EqualFold(name, base+".aux.xml"),
+			strings.EqualFold(name, prj) && (name != prj || !holds(gridName(path), grid)),
+			other == nil && name != base && WorldName(name) == filepath.Base(WorldName(path)): // a .jpg beside a .jpeg
 			return filepath.Join(folder, name)
 		}
 	}
@@ -75,15 +78,15 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progres
 	if err != nil {
 		return err
 	}
-	grid := gridText(s.System)
-	if name := inTheWay(path, grid); name != "" {
-		return fmt.Errorf("%s is there and would say where the picture lies: name another file for the rectified map", name)
-	}
 	o := atomicfile.Options{ReadOnly: over}
 	for _, name := range append(Files(path), gridName(path)) {
 		if err := atomicfile.Check(name, o); err != nil {
 			return err
 		}
+	}
+	grid := gridText(s.System)
+	if name := inTheWay(path, grid); name != "" {
+		return fmt.Errorf("%s is there, and its place or that of the rectified map would be wrong: name another file for the rectified map", name)
 	}
 	draw := func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) }
 	for i, step := range saving(path, grid, f.WorldFile(s.System), o, draw) {

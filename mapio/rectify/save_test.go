@@ -27,7 +27,7 @@ func TestSave(t *testing.T) {
 		t.Fatal(err)
 	}
 	gone, cancel := context.WithCancelCause(context.Background())
-	stop := errors.New("given up")
+	stop := errors.New("cancelled")
 	cancel(stop)
 	for _, c := range []struct {
 		name  string
@@ -38,13 +38,14 @@ func TestSave(t *testing.T) {
 	}{
 		{"new", context.Background(), "a.png", nil, ""},
 		{"over older ones", context.Background(), "a.jpg", map[string]string{"a.jpg": "old", "a.jgw": "old"}, ""},
-		{"given up", gone, "a.png", map[string]string{"a.png": "old", "a.pgw": "old"}, "given up"},
+		{"cancelled", gone, "a.png", map[string]string{"a.png": "old", "a.pgw": "old"}, "cancelled"},
 		{"a .prj beside", context.Background(), "a.png", map[string]string{"a.prj": "old"}, "a.prj"},
 		{"a .prj of the whole name", context.Background(), "a.png", map[string]string{"a.png.prj": "old"}, "a.png.prj"},
 		{"the same .prj beside", context.Background(), "a.png", map[string]string{"a.prj": gridText(s.System)}, ""},
 		{"a .prj in capitals", context.Background(), "a.png", map[string]string{"A.PRJ": "old"}, "A.PRJ"},
 		{"a world file in capitals", context.Background(), "a.png", map[string]string{"A.PGW": "old"}, "A.PGW"},
 		{"a place of the whole name", context.Background(), "a.png", map[string]string{"a.png.aux.xml": "old"}, "a.png.aux.xml"},
+		{"over the world file of another picture", context.Background(), "a.jpeg", map[string]string{"a.jpg": "old", "a.jgw": "old"}, "a.jpg is there"},
 		{"beside a picture without a place", context.Background(), "a.png", map[string]string{"a.jpg": "old"}, ""},
 		{"beside one on the same grid", context.Background(), "a.png", map[string]string{"a.jpg": "old", "a.jgw": "old", "a.prj": gridText(s.System)}, ""},
 		{"another ending", context.Background(), "a.tif", map[string]string{"a.tif": "old"}, ".png"},
