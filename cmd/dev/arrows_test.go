@@ -40,6 +40,7 @@ func arrows() map[string][]string {
 
 		"mapio/report":     {"app/calib", "app/geodesy", "assets/look", "canvas/script"},
 		"mapio/rectify":    {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
+		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile"},
 		"mapio/atomicfile": {},
 
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},
