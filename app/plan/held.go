@@ -12,11 +12,11 @@ import (
 const heldPx = 0.1
 
 // HoldPositions returns the plan with every picked position where its sheet has
-// its picture point, and how many were elsewhere is told in the plan's Mended.
-// It is for a plan that comes from a file: coordinates that are of another
-// calibration would be read from one place and drawn at another. What hangs on
-// such a sheet keeps its coordinates, for nothing says where they would be, and is
-// let go from it, so that it is marked as left from before.
+// its picture point; Mended says how many moved. It is for a plan that comes from
+// a file: coordinates of another calibration would be read at one position and
+// drawn at another. A position that was typed as a bearing and a distance from
+// there keeps its coordinates, because the file does not say where it would be
+// now; it is cut off from the sheet, so that the reader marks it.
 func (p *Plan) HoldPositions() *Plan {
 	fits := map[ID]*calib.Calibration{}
 	for _, s := range p.Sheets {
@@ -47,7 +47,7 @@ func (p *Plan) HoldPositions() *Plan {
 	if len(moved) == 0 {
 		return p
 	}
-	q, left := q.letGo(sheets)
+	q, left := q.cutOff(sheets)
 	told := fmt.Sprintf("%s moved by up to %.0f m to where the sheet has it, for the coordinates in the file were of another calibration", placesWere(len(moved)), farthest)
 	if left {
 		told += "; what was typed as a bearing and a distance from there stays where it was, and is marked"
@@ -56,12 +56,14 @@ func (p *Plan) HoldPositions() *Plan {
 	return q
 }
 
-// letGo returns the plan with what hangs on the sheets let go from them, and
-// whether anything did.
-func (p *Plan) letGo(sheets map[ID]bool) (q *Plan, left bool) {
+// cutOff returns the plan with the typed positions that depend on one of the
+// sheets cut off from it, and whether there was any. They name a sheet that does
+// not exist and that no later one will be called, so the reader marks them.
+func (p *Plan) cutOff(sheets map[ID]bool) (q *Plan, left bool) {
+	none := p.NextSheetID()
 	q = p.mapPositions(func(pos Position) Position {
 		if pos.Hangs() && sheets[pos.Sheet] {
-			pos.Sheet, left = unknownSheet, true
+			pos.Sheet, left = none, true
 		}
 		return pos
 	})

@@ -49,9 +49,10 @@ func TestPickedPlacesOfAFileAreHeld(t *testing.T) {
 	}
 }
 
-// What hangs on a sheet whose places were moved cannot be moved along: it is let
-// go, and so marked as left from before. Elsewhere it keeps its sheet.
-func TestHangingPlacesOfAFileAreLetGo(t *testing.T) {
+// A position typed as a bearing and a distance cannot move along with the sheet it
+// depends on: it is cut off and names a sheet that does not exist, and that no
+// file can supply, because the name is free. Elsewhere it keeps its sheet.
+func TestTypedPositionsAreCutOffFromAMovedSheet(t *testing.T) {
 	t.Parallel()
 	s := pillared(t, "one")
 	c, err := s.Calibration()
@@ -65,14 +66,17 @@ func TestHangingPlacesOfAFileAreLetGo(t *testing.T) {
 		offM float64
 		want ID
 		told bool
-	}{{0, "one", false}, {1000, unknownSheet, true}} {
+	}{{0, "one", false}, {1000, "sheet-1", true}} {
 		from := at
 		from.Grid.E += tc.offM
 		p := New(Date{2026, 11, 28}).SetSheet(s).AddLeg(Leg{ID: "l", From: AtPosition(from), To: AtPosition(hanging)})
 		q := p.HoldPositions()
 		got := q.Legs[0].To.Position
+		if next := q.NextSheetID(); next == got.Sheet {
+			t.Errorf("the next sheet would be called %s", next)
+		}
 		if got.Sheet != tc.want || got.Grid != hanging.Grid || strings.Contains(strings.Join(q.Mended, ""), "bearing and a distance") != tc.told {
-			t.Errorf("%v m off: hangs on %q at %v, told %q; want %q", tc.offM, got.Sheet, got.Grid, q.Mended, tc.want)
+			t.Errorf("%v m off: depends on %q at %v, told %q; want %q", tc.offM, got.Sheet, got.Grid, q.Mended, tc.want)
 		}
 	}
 }

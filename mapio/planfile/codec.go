@@ -57,8 +57,7 @@ func encode(p *plan.Plan) ([]byte, error) {
 // Decode reads the text of a plan file and checks the plan. Control characters
 // in its texts are replaced, picked places that lie elsewhere by their sheet are
 // moved there, and proofs of sheets that do not hold are dropped, which is told in
-// the plan's Mended; what files of before do not say of letters and typed legs is
-// filled in. Errors:
+// the plan's Mended. Errors:
 // *NotAPlan, *NewerVersion, *CutOff, *Broken, ErrTooLarge, *plan.Invalid.
 func Decode(r io.Reader) (*plan.Plan, error) {
 	text, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
@@ -86,7 +85,7 @@ func decode(text []byte) (*plan.Plan, error) {
 	if err := p.Validate(); err != nil {
 		return nil, &Broken{err.Error()}
 	}
-	return p.HoldPositions().HoldProofs().HoldLetters().HoldHanging(), nil
+	return p.HoldPositions().HoldProofs(), nil
 }
 
 // checkHead says plainly what a file is that is not a plan of a known version.
