@@ -17,7 +17,7 @@ func (p *Plan) holdContradictions() (*Plan, []string) {
 		if why == "" {
 			continue
 		}
-		s.Contradicted, s.DoubtExtra = calib.Contradiction{}, ""
+		s.Contradicted = calib.Contradiction{}
 		q = q.with(func(r *Plan) { r.Sheets = replace(q.Sheets, s, func(x Sheet) bool { return x.ID == s.ID }) })
 		notes = append(notes, fmt.Sprintf("%s does not count as contradicted by its printed grid any more: %s", p.SheetName(s.ID), why))
 	}

@@ -50,7 +50,7 @@ func byFilePoints(t *testing.T) Sheet {
 func TestContradictionIsOfThePlace(t *testing.T) {
 	t.Parallel()
 	typed := func(s Sheet) Sheet {
-		s.Points, s.PointExtra, s.Fit = pillared(t, "one").Points, nil, calib.Auto
+		s.Points, s.Fit = pillared(t, "one").Points, calib.Auto
 		return s
 	}
 	for _, tc := range []struct {

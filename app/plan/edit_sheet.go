@@ -52,12 +52,6 @@ func (s Sheet) after(old Sheet) Sheet {
 	if s.Contradicted.Found() {
 		s.Proof = calib.Proof{}
 	}
-	if !s.Contradicted.Same(old.Contradicted) && s.DoubtExtra == old.DoubtExtra {
-		s.DoubtExtra = "" // it belonged to the doubt before
-	}
-	if !s.Proof.Same(old.Proof) && s.ProofExtra == old.ProofExtra {
-		s.ProofExtra, s.WitnessExtra = "", nil // they belonged to the proof before
-	}
 	return s
 }
 
@@ -98,9 +92,7 @@ func (p *Plan) recalibrated(old, s Sheet) *Plan {
 		case pos.Origin != Picked:
 			return pos
 		}
-		moved := PickedAt(s, c, pos.At, pos.PickSigmaPx)
-		moved.Extra = pos.Extra
-		return moved
+		return PickedAt(s, c, pos.At, pos.PickSigmaPx)
 	})
 }
 

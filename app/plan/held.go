@@ -40,7 +40,6 @@ func (p *Plan) HoldPositions() *Plan {
 		if pos.Code == s.Code {
 			farthest = math.Max(farthest, off)
 		}
-		next.Extra = pos.Extra
 		return next
 	}
 	q := p.mapPositions(hold)

@@ -112,11 +112,12 @@ func onDatum(own bool) string {
 }
 
 // marginFault says why what was typed for the place of a proof by the margin does
-// not show that the sheet with its calibration is right, "" where it does.
+// not show that the sheet, which is calibrated by grid references, is right; "" where
+// it does.
 func (s Sheet) marginFault(c *calib.Calibration, p calib.ControlPoint) string {
 	places, err := s.MarginPlaces(p.Text)
-	if err != nil || !s.ByGridReferences() {
-		return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", p.Text)
+	if err != nil {
+		return noMargin(p.Text)
 	}
 	for i, m := range places {
 		off := math.Hypot(m.Grid.E-p.Ref.E, m.Grid.N-p.Ref.N)
@@ -124,5 +125,9 @@ func (s Sheet) marginFault(c *calib.Calibration, p calib.ControlPoint) string {
 			return s.MarginMisread(c, p, places, i)
 		}
 	}
-	return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", p.Text)
+	return noMargin(p.Text)
+}
+
+func noMargin(text string) string {
+	return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", text)
 }

@@ -6,7 +6,6 @@ type Mark struct {
 	Name     string
 	Position Position
 	Note     string
-	Extra    Extra
 }
 
 // Leg is one stretch of the route, walked from From to To.
@@ -17,7 +16,6 @@ type Leg struct {
 	TickOff  string // features passed on the way, to tick off
 	TooFar   string // what shows that the party has gone too far
 	Note     string
-	Extra    Extra
 }
 
 // Sight is a reading from a position to a feature that is kept but not walked.
@@ -26,5 +24,4 @@ type Sight struct {
 	From, To End
 	Name     string
 	Note     string
-	Extra    Extra
 }

@@ -8,7 +8,6 @@ type Compass struct {
 	SetTo  units.Angle  // the grid-magnetic angle it is set to, east positive
 	Sigma  units.Angle  // its known error and that of reading it, 1σ
 	Circle units.Circle // its graduation
-	Extra  Extra
 }
 
 // Party is who walks: their compass, speeds and paces. It holds no names.
@@ -18,7 +17,6 @@ type Party struct {
 	RunSpeedKmh  float64 // running on the flat
 	PacesPer100m float64 // double paces to 100 m
 	PaceSigma    float64 // 1σ of pacing as a fraction of the distance
-	Extra        Extra
 }
 
 // DefaultParty returns the party of a new plan: a compass good to 2°, 4 km/h

@@ -38,7 +38,6 @@ type Overwrite struct {
 type Track struct {
 	Name   string
 	Points []geodesy.LatLon // WGS 84
-	Extra  Extra
 }
 
 // Plan is the document. Treat it as read-only: its slices are shared between

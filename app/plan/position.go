@@ -11,8 +11,8 @@ import (
 // empty, and never shown to people.
 type ID string
 
-// Extra holds the keys of a part that this version of the program does not
-// know, as the text of one JSON object, or "" where there are none. The plan
+// Extra holds the keys of a plan or a sheet that this version of the program does
+// not know, as the text of one JSON object, or "" where there are none. The plan
 // carries it untouched from reading to writing.
 type Extra string
 
@@ -63,7 +63,6 @@ type Position struct {
 	Doubts string
 
 	SigmaM float64 // own σ per axis in metres, without the calibration's share
-	Extra  Extra
 }
 
 // PickedAt returns the position of a point pressed on a calibrated sheet,
@@ -110,7 +109,6 @@ func (p Position) Same(q Position) bool {
 type End struct {
 	Mark     ID       // where not empty, the mark's position rules
 	Position Position // the end's own position; with a mark, its last known place
-	Extra    Extra
 }
 
 // AtMark returns the end that stands on a mark.

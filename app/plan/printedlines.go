@@ -114,8 +114,11 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 		kinds = graticulesOf(sys)
 	}
 	for _, k := range kinds {
+		if s.Fit == calib.Given || !crosses(k) {
+			continue
+		}
 		for i, p := range s.Points {
-			if s.Fit != calib.Given && k(p.Ref, onLineM) && crosses(k) {
+			if k(p.Ref, onLineM) {
 				return fmt.Sprintf("this is a crossing of printed lines, like control point %d: lines misread alike everywhere would agree too. Take a trig pillar, a church or another feature whose reference comes from elsewhere", i+1)
 			}
 		}

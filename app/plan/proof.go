@@ -6,25 +6,29 @@ import (
 	"legwright/app/calib"
 )
 
-// HoldProofs returns the plan without the proofs of its sheets that do not hold
-// when they are made again from what the plan says of them, each told in the
-// plan's Mended. It is for a plan that comes from a file: there the word
-// "proved" may stand beside another calibration than that which was proved. What
-// contradicts a place is shown again too, and dropped where it says nothing of
-// the calibration.
+// HoldProofs returns the plan without the checks of its sheets that fail when they
+// are made again from what the plan says of them; Mended names each. It is for a
+// plan that comes from a file, where the word "proved" may stand beside another
+// calibration than the one that was checked. What contradicts the position that a
+// file gives is compared again, too, and dropped where the calibration agrees.
 func (p *Plan) HoldProofs() *Plan {
 	q, notes := p.holdContradictions()
-	for dropped := true; dropped; { // a sheet may be proved by another one
+	drop := func(s Sheet, why string) bool {
+		if why == "" {
+			return false
+		}
+		s.Proof = calib.Proof{}
+		q = q.with(func(r *Plan) { r.Sheets = replace(q.Sheets, s, func(x Sheet) bool { return x.ID == s.ID }) })
+		notes = append(notes, fmt.Sprintf("%s counts as unproved, for the proof in the file does not hold: %s", p.SheetName(s.ID), why))
+		return true
+	}
+	for _, s := range q.Sheets {
+		drop(s, s.proofFault())
+	}
+	for dropped := true; dropped; { // a sheet may be checked by another one
 		dropped = false
 		for _, s := range q.Sheets {
-			why := q.proofFault(s)
-			if why == "" {
-				continue
-			}
-			s.Proof, s.ProofExtra, s.WitnessExtra = calib.Proof{}, "", nil
-			q = q.with(func(r *Plan) { r.Sheets = replace(q.Sheets, s, func(x Sheet) bool { return x.ID == s.ID }) })
-			notes = append(notes, fmt.Sprintf("%s counts as unproved, for the proof in the file does not hold: %s", p.SheetName(s.ID), why))
-			dropped = true
+			dropped = drop(s, q.restsOnUnproved(s)) || dropped
 		}
 	}
 	if len(notes) == 0 {
@@ -33,9 +37,20 @@ func (p *Plan) HoldProofs() *Plan {
 	return q.with(func(r *Plan) { r.Mended = append(append([]string(nil), p.Mended...), notes...) })
 }
 
-// proofFault says why the proof of a sheet does not hold, "" where it does or
-// there is none.
-func (p *Plan) proofFault(s Sheet) string {
+// restsOnUnproved says which sheet, itself unchecked, the check of a sheet was made
+// by; "" where there is none.
+func (p *Plan) restsOnUnproved(s Sheet) string {
+	for _, other := range p.Sheets {
+		if s.Proof.Kind == ProofBySheet(other.ID) && (!other.Proof.Proved() || other.ID == s.ID) {
+			return fmt.Sprintf("it rests on %s, which is not proved itself", p.SheetName(other.ID))
+		}
+	}
+	return ""
+}
+
+// proofFault says why the check of a sheet fails by what the sheet itself says, ""
+// where it does not or there is none.
+func (s Sheet) proofFault() string {
 	switch {
 	case !s.Proof.Proved():
 		return ""
@@ -46,13 +61,11 @@ func (p *Plan) proofFault(s Sheet) string {
 	if err != nil {
 		return err.Error()
 	}
-	for _, other := range p.Sheets {
-		if s.Proof.Kind == ProofBySheet(other.ID) && (!other.Proof.Proved() || other.ID == s.ID) {
-			return fmt.Sprintf("it rests on %s, which is not proved itself", p.SheetName(other.ID))
-		}
-	}
 	if why := c.Upholds(s.Proof); why != "" || s.Proof.Kind == calib.ProofPrintedGrid {
 		return why
+	}
+	if s.Proof.Kind == calib.ProofMargin && !s.ByGridReferences() {
+		return noMargin(s.Proof.By[0].Text)
 	}
 	for _, q := range s.Proof.By {
 		if s.Proof.Kind == calib.ProofFeature && lettersLent(q.Text, s.Code, q.Ref) {

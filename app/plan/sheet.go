@@ -38,11 +38,7 @@ type Sheet struct {
 
 	Contradicted calib.Contradiction // what the printed grid says against the place that a file gave
 
-	PointExtra   []Extra // unknown keys of the control points, same order, or nil
-	ProofExtra   Extra   // unknown keys of the proof
-	WitnessExtra []Extra // unknown keys of the places that the proof is by, same order, or nil
-	DoubtExtra   Extra   // unknown keys of what contradicts the place
-	Extra        Extra
+	Extra Extra
 }
 
 // Embedded reports whether the picture is carried inside the program.
@@ -93,7 +89,6 @@ func sameMatrix(a, b *[6]float64) bool {
 
 // WithPoint returns the sheet with one more control point.
 func (s Sheet) WithPoint(p calib.ControlPoint) Sheet {
-	s.PointExtra = append(s.extras(), "")
 	s.Points = append(slices.Clone(s.Points), p)
 	return s
 }
@@ -115,19 +110,11 @@ func (s Sheet) WithoutPoint(i int) Sheet {
 	if i < 0 || i >= len(s.Points) {
 		return s
 	}
-	s.PointExtra = slices.Delete(s.extras(), i, i+1)
 	s.Points = slices.Delete(slices.Clone(s.Points), i, i+1)
 	if len(s.Points) == 0 && s.World == nil {
 		s.WorldM = 0 // with the last of the file's points
 	}
 	return s
-}
-
-// extras returns a copy of the points' unknown keys, as long as the points.
-func (s Sheet) extras() []Extra {
-	x := make([]Extra, len(s.Points), len(s.Points)+1)
-	copy(x, s.PointExtra)
-	return x
 }
 
 // Same reports whether two sheets are the same picture, calibrated, proved and

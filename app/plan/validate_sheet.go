@@ -69,10 +69,6 @@ func isHex64(s string) bool {
 	return len(s) == 64
 }
 
-// maxWitnesses bounds the places that a proof is by: each is held against every
-// control point when a plan is read.
-const maxWitnesses = 100
-
 // maxWorldM bounds the σ of a place that a file gives, metres.
 const maxWorldM = 1e6
 
@@ -85,8 +81,8 @@ func badFit(s Sheet) string {
 	switch {
 	case len(s.Points) > MaxPoints:
 		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)
-	case len(s.Proof.By) > maxWitnesses:
-		return fmt.Sprintf("its proof is by %d places, and %d are the most", len(s.Proof.By), maxWitnesses)
+	case len(s.Proof.By) > MaxWitnesses:
+		return fmt.Sprintf("its proof is by %d places, and %d are the most", len(s.Proof.By), MaxWitnesses)
 	case !s.Fit.Known():
 		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
@@ -105,8 +101,8 @@ func badFit(s Sheet) string {
 
 func badContradiction(d calib.Contradiction) string {
 	switch {
-	case len(d.By) > maxWitnesses:
-		return fmt.Sprintf("its place is contradicted by %d crossings, and %d are the most", len(d.By), maxWitnesses)
+	case len(d.By) > MaxWitnesses:
+		return fmt.Sprintf("its place is contradicted by %d crossings, and %d are the most", len(d.By), MaxWitnesses)
 	case !(d.SquareM >= 0 && d.SquareM <= maxCoordM):
 		return fmt.Sprintf("its place is contradicted by squares of %g m, which no map has", d.SquareM)
 	}

@@ -204,7 +204,7 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, c
 		return err
 	}
 	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points, sheet.PointExtra = nil, sigmaM, sys.Code(), kind, nil, nil
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points = nil, sigmaM, sys.Code(), kind, nil
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)
 		}

@@ -57,8 +57,8 @@ func encode(p *plan.Plan) ([]byte, error) {
 // Decode reads the text of a plan file and checks the plan. Control characters
 // in its texts are replaced, picked places that lie elsewhere by their sheet are
 // moved there, and proofs of sheets that do not hold are dropped, which is told in
-// the plan's Mended. Errors:
-// *NotAPlan, *NewerVersion, *CutOff, *Broken, ErrTooLarge, *plan.Invalid.
+// the plan's Mended. Every list is counted before anything else is done. Errors:
+// *NotAPlan, *NewerVersion, *TooMany, *CutOff, *Broken, ErrTooLarge.
 func Decode(r io.Reader) (*plan.Plan, error) {
 	text, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
@@ -74,10 +74,15 @@ func decode(text []byte) (*plan.Plan, error) {
 	if err := checkHead(text); err != nil {
 		return nil, err
 	}
+	c := newChecker(text)
+	if err := c.value("it", listRule{}, reflect.TypeFor[planShape]()); err != nil {
+		return nil, err
+	}
 	var s planShape
 	if err := json.Unmarshal(text, &s); err != nil {
-		return nil, &Broken{wrongKind(err)}
+		return nil, notJSON(err, text)
 	}
+	c.restore(&s)
 	p, err := fromShape(s)
 	if err != nil {
 		return nil, err
@@ -101,25 +106,57 @@ func checkHead(text []byte) error {
 	case !utf8.Valid(text):
 		return &NotAPlan{"it is not UTF-8 text"}
 	}
-	var head struct {
-		Format  *string  `json:"format"`
-		Version *float64 `json:"version"`
-	}
-	err := json.Unmarshal(text, &head)
-	var syntax *json.SyntaxError
+	format, version, wrong := readHead(text)
 	switch {
-	case errors.As(err, &syntax) && syntax.Offset >= int64(len(body)):
-		return &CutOff{len(text)}
-	case errors.As(err, &syntax):
-		return &Broken{fmt.Sprintf("after %d bytes it is not JSON any more (%v)", syntax.Offset, err)}
-	case head.Format == nil || *head.Format != formatName:
+	case format != formatName:
+		var whole json.RawMessage
+		if err := json.Unmarshal(text, &whole); err != nil {
+			return notJSON(err, text)
+		}
 		return &NotAPlan{fmt.Sprintf("its format is not %q", formatName)}
-	case err != nil || head.Version == nil || *head.Version < 1 || *head.Version != math.Trunc(*head.Version):
+	case wrong != nil || version == nil || *version < 1 || *version != math.Trunc(*version):
 		return &Broken{"its version is not a whole number from 1"}
-	case *head.Version > formatVersion:
-		return &NewerVersion{int(min(*head.Version, 1e9)), formatVersion}
+	case *version > formatVersion:
+		return &NewerVersion{int(min(*version, 1e9)), formatVersion}
 	}
 	return nil
+}
+
+// readHead returns the format and the version that a file gives itself. It passes
+// over other keys without decoding them and stops at the second of the two, so that
+// a large file is refused as quickly as a small one.
+func readHead(text []byte) (format string, version *float64, wrong error) {
+	l := lexer{text: text}
+	found := 0
+	_, _ = l.members(func(key string) error { // the error only stops it
+		raw := l.skip()
+		switch key {
+		case "format":
+			_ = json.Unmarshal(raw, &format) // what is not a text is not the name
+			found++
+		case "version":
+			wrong = json.Unmarshal(raw, &version)
+			found++
+		}
+		if found == 2 {
+			return io.EOF
+		}
+		return nil
+	})
+	return format, version, wrong
+}
+
+// notJSON says what keeps a text from being decoded: it ends too early, is not
+// JSON, or has something of another kind in it.
+func notJSON(err error, text []byte) error {
+	var syntax *json.SyntaxError
+	switch {
+	case !errors.As(err, &syntax):
+		return &Broken{wrongKind(err)}
+	case syntax.Offset >= int64(len(bytes.TrimSpace(text))):
+		return &CutOff{len(text)}
+	}
+	return &Broken{fmt.Sprintf("after %d bytes it is not JSON any more (%v)", syntax.Offset, err)}
 }
 
 // wrongKind says in plain words what stands where something else is wanted.

@@ -100,7 +100,6 @@ func TestRoundTrip(t *testing.T) {
 		}
 		for i := range p.Marks {
 			a, b := p.Marks[i], q.Marks[i]
-			a.Extra, b.Extra, a.Position.Extra, b.Position.Extra = "", "", "", ""
 			if a != b {
 				rt.Fatalf("mark %+v, want %+v", b, a)
 			}
@@ -117,31 +116,20 @@ func TestRoundTrip(t *testing.T) {
 
 // sameExtras compares unknown keys by meaning: their text may be spelt anew.
 func sameExtras(p, q *plan.Plan) bool {
-	same := func(a, b plan.Extra) bool {
-		var x, y any
-		_, _ = json.Unmarshal([]byte(a), &x), json.Unmarshal([]byte(b), &y)
-		return reflect.DeepEqual(x, y)
-	}
-	ok := same(p.Extra, q.Extra)
-	for i := range p.Marks {
-		ok = ok && same(p.Marks[i].Extra, q.Marks[i].Extra) && same(p.Marks[i].Position.Extra, q.Marks[i].Position.Extra)
-	}
-	for i := range p.Legs {
-		ok = ok && same(p.Legs[i].Extra, q.Legs[i].Extra) && same(p.Legs[i].From.Extra, q.Legs[i].From.Extra)
-	}
-	for i := range p.Tracks {
-		ok = ok && same(p.Tracks[i].Extra, q.Tracks[i].Extra)
-	}
-	return ok
+	var x, y any
+	_, _ = json.Unmarshal([]byte(p.Extra), &x), json.Unmarshal([]byte(q.Extra), &y)
+	return reflect.DeepEqual(x, y)
 }
 
-func TestUnknownKeysAreKeptEverywhere(t *testing.T) {
+// The plan and its sheets keep the keys that this version does not know; the
+// objects within them do not.
+func TestUnknownKeysOfPlanAndSheetsAreKept(t *testing.T) {
 	t.Parallel()
 	var all any
-	if err := json.Unmarshal([]byte(text(t, isle())), &all); err != nil {
+	if err := json.Unmarshal([]byte(text(t, panels(t))), &all); err != nil {
 		t.Fatal(err)
 	}
-	want := sprinkle(all)
+	sprinkle(all)
 	in, err := json.Marshal(all)
 	if err != nil {
 		t.Fatal(err)
@@ -150,46 +138,30 @@ func TestUnknownKeysAreKeptEverywhere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := strings.Count(text(t, p), `"future_key"`); got != want {
-		t.Errorf("%d unknown keys came back, want %d", got, want)
+	const want = `{"future_key":{"n":1.5}}`
+	for _, got := range []plan.Extra{p.Extra, p.Sheets[0].Extra, p.Sheets[1].Extra} {
+		if got != want {
+			t.Errorf("kept %q, want %q", got, want)
+		}
 	}
-	p = p.SetTitle("edited").RemoveLeg("leg-2")
-	if got := strings.Count(text(t, p), `"future_key"`); got != want-4 { // the leg, its ends and one position
-		t.Errorf("after an edit %d unknown keys are left, want %d", got, want-4)
-	}
-	s, _ := p.Sheet()
-	if got := strings.Count(text(t, p.SetSheet(s.WithoutPoint(0))), `"future_key"`); got != want-7 { // the point, and the proof of the calibration before with its place
-		t.Errorf("after removing a control point %d are left, want %d", got, want-7)
+	p = p.SetTitle("edited").SetSheet(p.Sheets[0].WithoutPoint(0))
+	if got := strings.Count(text(t, p), `"future_key"`); got != 1+len(p.Sheets) {
+		t.Errorf("after an edit %d unknown keys were written, want %d", got, 1+len(p.Sheets))
 	}
 }
 
-// sprinkle puts an unknown key into every object and counts them.
-func sprinkle(v any) int {
-	n := 0
+// sprinkle puts an unknown key into every object.
+func sprinkle(v any) {
 	switch v := v.(type) {
 	case []any:
 		for _, e := range v {
-			n += sprinkle(e)
+			sprinkle(e)
 		}
 	case map[string]any:
 		for _, e := range v {
-			n += sprinkle(e)
+			sprinkle(e)
 		}
 		v["future_key"] = map[string]any{"n": 1.5}
-		n++
-	}
-	return n
-}
-
-// A key spelt with other capitals is another key: it is neither read nor lost.
-func TestKeysDoNotMatchLoosely(t *testing.T) {
-	t.Parallel()
-	p, err := Decode(strings.NewReader(`{"format":"legwright-plan","version":1,"TITLE":"loud","title":"plain"}`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if p.Title != "plain" || p.Extra != `{"TITLE":"loud"}` {
-		t.Errorf("title %q, kept %q", p.Title, p.Extra)
 	}
 }
 
@@ -234,6 +206,18 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"circle", bad(`mils-6400`, `mils-6000`), new(*Broken), "mils-6000"},
 		{"fit", bad(`"fit": "auto"`, `"fit": "rubber"`), new(*Broken), "rubber"},
 		{"no such mark", bad(`"mark": "mark-1"`, `"mark": "mark-7"`), new(*Broken), "mark-7"},
+		{"format in capitals", bad(`"format"`, `"Format"`), new(*NotAPlan), "format"},
+		{"a key in capitals", bad(`"title"`, `"Title"`), new(*Broken), `"Title" must be written "title"`},
+		{"a key with a long s", bad(`"sheets"`, `"\u017fheets"`), new(*Broken), `must be written "sheets"`},
+		{"a key in capitals, within", bad(`"easting_m": 59000`, `"Easting_m": 59000`), new(*Broken), `sheet 1: control point 2: the key "Easting_m" must be`},
+		{"null for a number", bad(`"easting_m": 59000`, `"easting_m": null`), new(*Broken), `sheet 1: control point 2: "easting_m" is null`},
+		{"null for a list", bad(`"marks": [`, `"marks": null, "more": [`), new(*Broken), `"marks" is null`},
+		{"null in a pair", bad(`57.1,`, `null,`), new(*Broken), "track 1: track point 1: one of its numbers is null"},
+		{"half a pair", bad(`[57.1,-7.5]`, `[57.1]`), new(*Broken), "track 1: track point 1: it must have 2 numbers"},
+		{"three of a pair", bad(`[57.1,-7.5]`, `[57.1,-7.5,12]`), new(*Broken), "it must have 2 numbers"},
+		{"no number", bad(`"easting_m": 59000`, `"elsewhere": 59000`), new(*Broken), `control point 2: "easting_m" is missing`},
+		{"a key twice", bad(`"easting_m": 59000`, `"easting_m": 1, "easting_m": 59000`), new(*Broken), `"easting_m" stands there twice`},
+		{"a key twice, spelt otherwise", bad(`"easting_m": 59000`, `"easting_m": 1, "\u0065asting_m": 59000`), new(*Broken), `"easting_m" stands there twice`},
 		{"deep", `{"format":"legwright-plan","version":1,"x":` + strings.Repeat("[", 20_000), new(*Broken), "damaged"},
 	} {
 		_, err := Decode(strings.NewReader(c.text))
@@ -243,6 +227,38 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 	}
 	if _, err := Decode(strings.NewReader("\ufeff" + good)); err != nil {
 		t.Errorf("with a byte order mark: %v", err)
+	}
+}
+
+// Every list is counted before anything of it is decoded: the entries here are no
+// entries, and are not looked at.
+func TestTooLongListsAreRefusedFirst(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		key, before, behind, words string
+		most                       int
+	}{
+		{"sheets", "", "", "the plan has more than 16 sheets", plan.MaxSheets},
+		{"marks", "", "", "the plan has more than 20000 marks", plan.MaxMarks},
+		{"legs", "", "", "5000 legs", plan.MaxLegs},
+		{"sights", "", "", "5000 sights", plan.MaxSights},
+		{"tracks", "", "", "200 tracks", plan.MaxTracks},
+		{"control_points", `"sheets":[{},{`, `}]`, "sheet 2 has more than 500 control points", plan.MaxPoints},
+		{"given_matrix", `"sheets":[{`, `}]`, "sheet 1 has more than 6 matrix numbers", 6},
+		{"by", `"sheets":[{"proof":{`, `}}]`, "sheet 1 has more than 100 check positions", plan.MaxWitnesses},
+		{"crossings_col_row", `"sheets":[{"place_contradicted":{`, `}}]`, "100 grid intersections", plan.MaxWitnesses},
+		{"lat_lon_deg", `"tracks":[{"lat_lon_deg":[0,0]},{`, `}]`, "track 2 has more than 500000 track points", plan.MaxTrackPoints - 2},
+	} {
+		file := func(n int) string {
+			return `{"format":"legwright-plan","version":1,` + c.before + `"` + c.key + `":[0` + strings.Repeat(",0", n-1) + `]` + c.behind + `}`
+		}
+		var many *TooMany
+		if _, err := Decode(strings.NewReader(file(c.most + 1))); !errors.As(err, &many) || !strings.Contains(err.Error(), c.words) {
+			t.Errorf("%s: one too many: %v, want *TooMany with %q", c.key, err, c.words)
+		}
+		if _, err := Decode(strings.NewReader(file(c.most))); errors.As(err, &many) {
+			t.Errorf("%s: as many as may be: %v", c.key, err)
+		}
 	}
 }
 

@@ -8,9 +8,11 @@
 // Lengths are metres, picture places pixels, angles degrees; each key carries
 // its unit. A position has its grid coordinates with the EPSG code or the
 // definition of its grid, its origin
-// and its σ. Pictures are named relative to the plan. Keys that this version
-// does not know are kept, in every part but a proof, and written back. A file of
-// a newer version is refused.
+// and its σ. Pictures are named relative to the plan. Keys of the plan and of its
+// sheets that this version does not know are kept and written back. A key in other
+// capitals, a key that stands there twice, and null are refused. Every list has a
+// limit that is checked before anything is decoded. A file of a newer version is
+// refused.
 //
 // Saving follows package atomicfile and keeps the previous plan as
 // NAME.legplan.bak. At every moment either the old or the new plan is there

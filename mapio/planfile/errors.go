@@ -30,6 +30,22 @@ type Broken struct{ Reason string }
 
 func (e *Broken) Error() string { return "the plan file is damaged: " + e.Reason }
 
+// TooMany is returned for a plan file with a list that is longer than a plan may
+// have.
+type TooMany struct {
+	What  string // what the list holds: "control points"
+	Most  int
+	Where string // of the list: "sheet 2", "" for one of the plan itself
+}
+
+func (e *TooMany) Error() string {
+	where := e.Where
+	if where == "" {
+		where = "the plan"
+	}
+	return fmt.Sprintf("%s has more than %d %s, and %d are the most", where, e.Most, e.What, e.Most)
+}
+
 // MaxBytes is the size above which a plan file is not read.
 const MaxBytes = 128 << 20
 

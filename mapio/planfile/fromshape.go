@@ -15,6 +15,13 @@ import (
 type reader struct {
 	err    error
 	mended []string
+	grids  map[grid]geodesy.Code
+}
+
+// grid is what a file says of a grid.
+type grid struct {
+	epsg       int
+	definition string
 }
 
 // line reads a text of one line. Control characters, which other programs may
@@ -62,7 +69,7 @@ func (r *reader) fail(format string, args ...any) {
 }
 
 func fromShape(s planShape) (*plan.Plan, error) {
-	var r reader
+	r := reader{grids: map[grid]geodesy.Code{}}
 	p := &plan.Plan{
 		Title: r.line("title", s.Title), Date: r.date(s.Date), Party: r.party(s.Party), Extra: s.extra,
 		Sheets: list(s.Sheets, r.sheet), Marks: list(s.Marks, r.mark),
@@ -122,10 +129,10 @@ func (r *reader) party(s *partyShape) plan.Party {
 	if s == nil {
 		return p
 	}
-	p.SpeedKmh, p.RunSpeedKmh, p.PacesPer100m, p.PaceSigma, p.Extra = s.SpeedKmh, s.RunSpeedKmh, s.PacesPer100m, s.PaceSigma, s.extra
+	p.SpeedKmh, p.RunSpeedKmh, p.PacesPer100m, p.PaceSigma = s.SpeedKmh, s.RunSpeedKmh, s.PacesPer100m, s.PaceSigma
 	if c := s.Compass; c != nil {
 		p.Compass = plan.Compass{
-			Set: c.Set, SetTo: units.Degrees(c.SetToDeg), Sigma: units.Degrees(c.SigmaDeg), Circle: r.circle(c.Circle), Extra: c.extra,
+			Set: c.Set, SetTo: units.Degrees(c.SetToDeg), Sigma: units.Degrees(c.SigmaDeg), Circle: r.circle(c.Circle),
 		}
 	}
 	return p
@@ -147,22 +154,13 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 	out := plan.Sheet{
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo,
 		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
-		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), WorldM: s.WorldM, Extra: s.extra,
-	}
-	for i, c := range s.Points {
-		out = out.WithPoint(r.point(c))
-		out.PointExtra[i] = c.extra
+		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), WorldM: s.WorldM, Points: list(s.Points, r.point), Extra: s.extra,
 	}
 	if s.Proof != nil {
-		out.Proof = calib.Proof{Kind: r.line("proof", s.Proof.Kind), Detail: r.lines("proof", s.Proof.Detail)}
-		out.ProofExtra = s.Proof.extra
-		for _, c := range s.Proof.By {
-			out.Proof.By = append(out.Proof.By, r.point(c))
-			out.WitnessExtra = append(out.WitnessExtra, c.extra)
-		}
+		out.Proof = calib.Proof{Kind: r.line("proof", s.Proof.Kind), Detail: r.lines("proof", s.Proof.Detail), By: list(s.Proof.By, r.point)}
 	}
 	if s.Doubt != nil {
-		out.Contradicted, out.DoubtExtra = r.doubt(*s.Doubt), s.Doubt.extra
+		out.Contradicted = r.doubt(*s.Doubt)
 	}
 	return out
 }
@@ -187,12 +185,23 @@ func (r *reader) point(c pointShape) calib.ControlPoint {
 	}
 }
 
-// code reads which grid is meant: a definition is held to be one before the
-// rest is looked at.
+// code reads which grid is meant. Thousands of positions repeat the definition of
+// their grid, which is parsed once.
 func (r *reader) code(epsg int, definition string) geodesy.Code {
 	if definition == "" {
 		return geodesy.EPSG(epsg)
 	}
+	key := grid{epsg, definition}
+	code, known := r.grids[key]
+	if !known {
+		code = r.define(epsg, definition)
+		r.grids[key] = code
+	}
+	return code
+}
+
+// define reads the definition of a grid, which must agree with the code beside it.
+func (r *reader) define(epsg int, definition string) geodesy.Code {
 	sys, err := geodesy.Define(definition)
 	switch {
 	case err != nil:
@@ -229,7 +238,7 @@ func (r *reader) world(m []float64) *[6]float64 {
 func (r *reader) position(s positionShape) plan.Position {
 	p := plan.Position{
 		Grid: geodesy.Grid{E: s.E, N: s.N}, Code: r.code(s.EPSG, s.Definition), Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
-		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersOf: plan.ID(s.LettersOf), Doubts: r.line("doubts", s.Doubts), SigmaM: s.SigmaM, Extra: s.extra,
+		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersOf: plan.ID(s.LettersOf), Doubts: r.line("doubts", s.Doubts), SigmaM: s.SigmaM,
 	}
 	if p.Origin == plan.Picked {
 		if s.Col == nil || s.Row == nil {
@@ -252,11 +261,11 @@ func (r *reader) origin(text string) plan.Origin {
 }
 
 func (r *reader) mark(s markShape) plan.Mark {
-	return plan.Mark{ID: plan.ID(s.ID), Name: r.line("mark", s.Name), Position: r.position(s.Position), Note: r.lines("note", s.Note), Extra: s.extra}
+	return plan.Mark{ID: plan.ID(s.ID), Name: r.line("mark", s.Name), Position: r.position(s.Position), Note: r.lines("note", s.Note)}
 }
 
 func (r *reader) end(s endShape) plan.End {
-	e := plan.End{Mark: plan.ID(s.Mark), Extra: s.extra}
+	e := plan.End{Mark: plan.ID(s.Mark)}
 	switch {
 	case s.Mark == "" && s.Position == nil:
 		r.fail("an end has neither a mark nor a position")
@@ -270,16 +279,16 @@ func (r *reader) leg(s legShape) plan.Leg {
 	return plan.Leg{
 		ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To),
 		Name: r.line("leg", s.Name), TickOff: r.lines("tick-off feature", s.TickOff), TooFar: r.lines("catching feature", s.TooFar),
-		Note: r.lines("note", s.Note), Extra: s.extra,
+		Note: r.lines("note", s.Note),
 	}
 }
 
 func (r *reader) sight(s sightShape) plan.Sight {
-	return plan.Sight{ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To), Name: r.line("sight", s.Name), Note: r.lines("note", s.Note), Extra: s.extra}
+	return plan.Sight{ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To), Name: r.line("sight", s.Name), Note: r.lines("note", s.Note)}
 }
 
 func (r *reader) track(s trackShape) plan.Track {
-	return plan.Track{Name: r.line("track", s.Name), Extra: s.extra, Points: list(s.Points, func(q [2]float64) geodesy.LatLon {
+	return plan.Track{Name: r.line("track", s.Name), Points: list(s.Points, func(q [2]float64) geodesy.LatLon {
 		return geodesy.DegLatLon(q[0], q[1])
 	})}
 }

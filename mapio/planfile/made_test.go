@@ -26,7 +26,6 @@ func isle() *plan.Plan {
 		Kind: calib.ProofFeature, Detail: "the pillar on the north top agrees",
 		By: []calib.ControlPoint{{At: calib.PicturePt{Col: 870, Row: 610.5}, Ref: geodesy.Grid{E: 54_349, N: 796_948}, Text: "54349 796948", SigmaPx: 0.5, SigmaRefM: 0.3}},
 	}
-	s.WitnessExtra = []plan.Extra{""}
 	c, err := s.Calibration()
 	if err != nil {
 		panic(err)
@@ -53,7 +52,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 	position := rapid.Custom(func(t *rapid.T) plan.Position {
 		p := plan.Position{
 			Grid: geodesy.Grid{E: coord.Draw(t, "e"), N: coord.Draw(t, "n")}, Code: rapid.SampledFrom([]geodesy.Code{geodesy.EPSG(27700), geodesy.EPSG(29903), geodesy.EPSG(2157), geodesy.EPSG(2193), geodesy.EPSG(32619), geodesy.EPSG(32755), isleGrid}).Draw(t, "grid"),
-			Origin: plan.Origin(rapid.IntRange(0, 2).Draw(t, "origin")), SigmaM: rapid.Float64Range(0, 100).Draw(t, "sigma"), Extra: drawExtra(t),
+			Origin: plan.Origin(rapid.IntRange(0, 2).Draw(t, "origin")), SigmaM: rapid.Float64Range(0, 100).Draw(t, "sigma"),
 		}
 		p.Doubts = rapid.SampledFrom([]string{"", "", "sheet-unproved no-redundancy"}).Draw(t, "doubts")
 		if p.Origin == plan.Picked {
@@ -69,19 +68,19 @@ func drawPlan(t *rapid.T) *plan.Plan {
 	p := plan.New(plan.Date{Year: rapid.IntRange(1900, 2200).Draw(t, "year"), Month: 2, Day: 28}).SetTitle(text.Draw(t, "title"))
 	p.Extra = drawExtra(t)
 	for range rapid.IntRange(0, 4).Draw(t, "marks") {
-		p = p.AddMark(plan.Mark{ID: p.NextMarkID(), Name: text.Draw(t, "name"), Note: text.Draw(t, "note") + "\n", Position: position.Draw(t, "at"), Extra: drawExtra(t)})
+		p = p.AddMark(plan.Mark{ID: p.NextMarkID(), Name: text.Draw(t, "name"), Note: text.Draw(t, "note") + "\n", Position: position.Draw(t, "at")})
 	}
 	end := func() plan.End {
 		if len(p.Marks) > 0 && rapid.Bool().Draw(t, "at mark") {
 			return plan.AtMark(rapid.SampledFrom(p.Marks).Draw(t, "mark"))
 		}
-		return plan.End{Position: position.Draw(t, "own"), Extra: drawExtra(t)}
+		return plan.AtPosition(position.Draw(t, "own"))
 	}
 	for range rapid.IntRange(0, 4).Draw(t, "legs") {
-		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: end(), To: end(), TickOff: text.Draw(t, "tick"), Extra: drawExtra(t)})
+		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: end(), To: end(), TickOff: text.Draw(t, "tick")})
 	}
 	if rapid.Bool().Draw(t, "track") {
-		p = p.AddTrack(plan.Track{Name: text.Draw(t, "track name"), Points: []geodesy.LatLon{geodesy.DegLatLon(rapid.Float64Range(-90, 90).Draw(t, "lat"), 12)}, Extra: drawExtra(t)})
+		p = p.AddTrack(plan.Track{Name: text.Draw(t, "track name"), Points: []geodesy.LatLon{geodesy.DegLatLon(rapid.Float64Range(-90, 90).Draw(t, "lat"), 12)}})
 	}
 	party := plan.DefaultParty()
 	party.Compass.Circle = rapid.SampledFrom(units.Circles()).Draw(t, "circle")

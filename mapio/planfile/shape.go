@@ -2,7 +2,9 @@ package planfile
 
 import "legwright/app/plan"
 
-// The shapes of the file. Each carries the keys it does not know.
+// The shapes of the file. Those of the plan and of a sheet keep the keys that this
+// version does not know. A key with a need may not be missing: encoding/json would
+// put 0 in its place, which is a position, too.
 
 type planShape struct {
 	Format  string       `json:"format"`
@@ -24,7 +26,6 @@ type partyShape struct {
 	RunSpeedKmh  float64       `json:"run_speed_kmh"`
 	PacesPer100m float64       `json:"double_paces_per_100m"`
 	PaceSigma    float64       `json:"pacing_sigma"`
-	extra        plan.Extra
 }
 
 type compassShape struct {
@@ -32,7 +33,6 @@ type compassShape struct {
 	SetToDeg float64 `json:"housing_set_to_deg"`
 	SigmaDeg float64 `json:"sigma_deg"`
 	Circle   string  `json:"circle"`
-	extra    plan.Extra
 }
 
 type sheetShape struct {
@@ -57,21 +57,19 @@ type sheetShape struct {
 }
 
 type pointShape struct {
-	Col       float64 `json:"col"`
-	Row       float64 `json:"row"`
-	E         float64 `json:"easting_m"`
-	N         float64 `json:"northing_m"`
+	Col       float64 `json:"col" need:"yes"`
+	Row       float64 `json:"row" need:"yes"`
+	E         float64 `json:"easting_m" need:"yes"`
+	N         float64 `json:"northing_m" need:"yes"`
 	Text      string  `json:"reference"`
 	SigmaPx   float64 `json:"sigma_px,omitempty"`
 	SigmaRefM float64 `json:"reference_sigma_m,omitempty"`
-	extra     plan.Extra
 }
 
 type proofShape struct {
 	Kind   string       `json:"kind"`
 	Detail string       `json:"detail"`
 	By     []pointShape `json:"by,omitempty"`
-	extra  plan.Extra
 }
 
 // doubtShape is what the printed grid says against the place that a file gave.
@@ -79,14 +77,13 @@ type doubtShape struct {
 	Detail    string       `json:"detail"`
 	SquareM   float64      `json:"square_m"`
 	Crossings [][2]float64 `json:"crossings_col_row,omitempty"`
-	extra     plan.Extra
 }
 
 type positionShape struct {
 	EPSG        int      `json:"epsg"`
 	Definition  string   `json:"definition,omitempty"`
-	E           float64  `json:"easting_m"`
-	N           float64  `json:"northing_m"`
+	E           float64  `json:"easting_m" need:"yes"`
+	N           float64  `json:"northing_m" need:"yes"`
 	Origin      string   `json:"origin"`
 	Sheet       string   `json:"sheet,omitempty"`
 	Col         *float64 `json:"col,omitempty"`
@@ -97,7 +94,6 @@ type positionShape struct {
 	LettersOf   string   `json:"letters_of_sheet,omitempty"`
 	Doubts      string   `json:"doubts,omitempty"`
 	SigmaM      float64  `json:"sigma_m"`
-	extra       plan.Extra
 }
 
 type markShape struct {
@@ -105,13 +101,11 @@ type markShape struct {
 	Name     string        `json:"name"`
 	Position positionShape `json:"position"`
 	Note     string        `json:"note,omitempty"`
-	extra    plan.Extra
 }
 
 type endShape struct {
 	Mark     string         `json:"mark,omitempty"`
 	Position *positionShape `json:"position,omitempty"`
-	extra    plan.Extra
 }
 
 type legShape struct {
@@ -122,20 +116,17 @@ type legShape struct {
 	TickOff string   `json:"tick_off,omitempty"`
 	TooFar  string   `json:"too_far,omitempty"`
 	Note    string   `json:"note,omitempty"`
-	extra   plan.Extra
 }
 
 type sightShape struct {
-	ID    string   `json:"id"`
-	From  endShape `json:"from"`
-	To    endShape `json:"to"`
-	Name  string   `json:"name,omitempty"`
-	Note  string   `json:"note,omitempty"`
-	extra plan.Extra
+	ID   string   `json:"id"`
+	From endShape `json:"from"`
+	To   endShape `json:"to"`
+	Name string   `json:"name,omitempty"`
+	Note string   `json:"note,omitempty"`
 }
 
 type trackShape struct {
 	Name   string       `json:"name"`
 	Points [][2]float64 `json:"lat_lon_deg"`
-	extra  plan.Extra
 }

@@ -44,26 +44,26 @@ func partyToShape(p plan.Party) *partyShape {
 	c := p.Compass
 	return &partyShape{
 		Compass: &compassShape{
-			Set: c.Set, SetToDeg: degrees(c.SetTo), SigmaDeg: degrees(c.Sigma), Circle: circleToken(c.Circle), extra: c.Extra,
+			Set: c.Set, SetToDeg: degrees(c.SetTo), SigmaDeg: degrees(c.Sigma), Circle: circleToken(c.Circle),
 		},
-		SpeedKmh: p.SpeedKmh, RunSpeedKmh: p.RunSpeedKmh, PacesPer100m: p.PacesPer100m, PaceSigma: p.PaceSigma, extra: p.Extra,
+		SpeedKmh: p.SpeedKmh, RunSpeedKmh: p.RunSpeedKmh, PacesPer100m: p.PacesPer100m, PaceSigma: p.PaceSigma,
 	}
 }
 
 func sheetToShape(s plan.Sheet) sheetShape {
 	out := sheetShape{
 		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo, Page: s.Page.Number, PageDPI: s.Page.DPI,
-		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Fit: s.Fit.String(), Points: pointsToShape(s.Points, s.PointExtra), extra: s.Extra,
+		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Fit: s.Fit.String(), Points: each(s.Points, pointToShape), extra: s.Extra,
 	}
 	if s.World != nil {
 		out.World = s.World[:]
 	}
 	out.WorldM = s.WorldM
 	if s.Proof.Proved() {
-		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, By: pointsToShape(s.Proof.By, s.WitnessExtra), extra: s.ProofExtra}
+		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, By: each(s.Proof.By, pointToShape)}
 	}
 	if d := s.Contradicted; d.Found() {
-		out.Doubt = &doubtShape{Detail: d.Detail, SquareM: d.SquareM, extra: s.DoubtExtra}
+		out.Doubt = &doubtShape{Detail: d.Detail, SquareM: d.SquareM}
 		for _, at := range d.By {
 			out.Doubt.Crossings = append(out.Doubt.Crossings, [2]float64{at.Col, at.Row})
 		}
@@ -71,17 +71,10 @@ func sheetToShape(s plan.Sheet) sheetShape {
 	return out
 }
 
-func pointsToShape(points []calib.ControlPoint, extra []plan.Extra) []pointShape {
-	out := make([]pointShape, len(points))
-	for i, c := range points {
-		out[i] = pointShape{
-			Col: c.At.Col, Row: c.At.Row, E: c.Ref.E, N: c.Ref.N, Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
-		}
-		if i < len(extra) {
-			out[i].extra = extra[i]
-		}
+func pointToShape(c calib.ControlPoint) pointShape {
+	return pointShape{
+		Col: c.At.Col, Row: c.At.Row, E: c.Ref.E, N: c.Ref.N, Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
 	}
-	return out
 }
 
 // definition is what the file says of a grid that has no EPSG code.
@@ -95,7 +88,7 @@ func definition(c geodesy.Code) string {
 func positionToShape(p plan.Position) positionShape {
 	out := positionShape{
 		EPSG: p.Code.EPSG(), Definition: definition(p.Code), E: p.Grid.E, N: p.Grid.N, Origin: p.Origin.String(), Sheet: string(p.Sheet),
-		PickSigmaPx: p.PickSigmaPx, Text: p.Text, SquareM: p.SquareM, LettersOf: string(p.LettersOf), Doubts: p.Doubts, SigmaM: p.SigmaM, extra: p.Extra,
+		PickSigmaPx: p.PickSigmaPx, Text: p.Text, SquareM: p.SquareM, LettersOf: string(p.LettersOf), Doubts: p.Doubts, SigmaM: p.SigmaM,
 	}
 	if p.Origin == plan.Picked {
 		out.Col, out.Row = &p.At.Col, &p.At.Row
@@ -104,32 +97,32 @@ func positionToShape(p plan.Position) positionShape {
 }
 
 func markToShape(m plan.Mark) markShape {
-	return markShape{ID: string(m.ID), Name: m.Name, Position: positionToShape(m.Position), Note: m.Note, extra: m.Extra}
+	return markShape{ID: string(m.ID), Name: m.Name, Position: positionToShape(m.Position), Note: m.Note}
 }
 
 func endToShape(e plan.End) endShape {
 	if e.Mark != "" {
-		return endShape{Mark: string(e.Mark), extra: e.Extra}
+		return endShape{Mark: string(e.Mark)}
 	}
 	pos := positionToShape(e.Position)
-	return endShape{Position: &pos, extra: e.Extra}
+	return endShape{Position: &pos}
 }
 
 func legToShape(l plan.Leg) legShape {
 	return legShape{
 		ID: string(l.ID), From: endToShape(l.From), To: endToShape(l.To),
-		Name: l.Name, TickOff: l.TickOff, TooFar: l.TooFar, Note: l.Note, extra: l.Extra,
+		Name: l.Name, TickOff: l.TickOff, TooFar: l.TooFar, Note: l.Note,
 	}
 }
 
 func sightToShape(s plan.Sight) sightShape {
 	return sightShape{
-		ID: string(s.ID), From: endToShape(s.From), To: endToShape(s.To), Name: s.Name, Note: s.Note, extra: s.Extra,
+		ID: string(s.ID), From: endToShape(s.From), To: endToShape(s.To), Name: s.Name, Note: s.Note,
 	}
 }
 
 func trackToShape(t plan.Track) trackShape {
-	out := trackShape{Name: t.Name, Points: make([][2]float64, len(t.Points)), extra: t.Extra}
+	out := trackShape{Name: t.Name, Points: make([][2]float64, len(t.Points))}
 	for i, ll := range t.Points {
 		out.Points[i] = [2]float64{degrees(ll.Lat), degrees(ll.Lon)}
 	}

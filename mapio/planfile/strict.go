@@ -1,0 +1,263 @@
+package planfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"legwright/app/plan"
+)
+
+// listRule says what a list of the file holds, and how many at the most.
+type listRule struct {
+	one, many string
+	most      int
+	total     bool // the number counts over all such lists of the file
+}
+
+// listRules are the limits of every list, by its key. They are checked before
+// anything is decoded: a fit, or a datum shift, of what is refused anyway would
+// keep a person waiting.
+func listRules() map[string]listRule {
+	return map[string]listRule{
+		"sheets":            {one: "sheet", many: "sheets", most: plan.MaxSheets},
+		"control_points":    {one: "control point", many: "control points", most: plan.MaxPoints},
+		"by":                {one: "check position", many: "check positions", most: plan.MaxWitnesses},
+		"crossings_col_row": {one: "grid intersection", many: "grid intersections", most: plan.MaxWitnesses},
+		"given_matrix":      {one: "matrix number", many: "matrix numbers", most: 6},
+		"marks":             {one: "mark", many: "marks", most: plan.MaxMarks},
+		"legs":              {one: "leg", many: "legs", most: plan.MaxLegs},
+		"sights":            {one: "sight", many: "sights", most: plan.MaxSights},
+		"tracks":            {one: "track", many: "tracks", most: plan.MaxTracks},
+		"lat_lon_deg":       {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
+	}
+}
+
+// checker walks over the text of a plan file before encoding/json reads it, for
+// what that lets pass: lists of any length, null in place of a number, keys in
+// other capitals, keys that stand there twice, short pairs of numbers. It also
+// keeps the keys that this version does not know.
+type checker struct {
+	lexer
+	rules map[string]listRule
+	keys  map[reflect.Type]keySet
+	total int                           // entries of the lists that count over the whole file
+	kept  map[reflect.Type][]plan.Extra // of the shapes that keep unknown keys, in the file's order
+	extra map[string]json.RawMessage    // of the object that is being read
+}
+
+// keySet is what the checker knows of one shape.
+type keySet struct {
+	fields map[string]int // by exact key, the number of the field
+	needed []string       // keys that may not be missing
+	keeps  bool           // unknown keys are kept
+}
+
+func newChecker(text []byte) *checker {
+	return &checker{
+		lexer: lexer{text: text}, rules: listRules(), keys: map[reflect.Type]keySet{},
+		kept: map[reflect.Type][]plan.Extra{},
+	}
+}
+
+// value checks a value that is to become a t. name is what sentences call it, rule
+// what holds of it as a list.
+func (c *checker) value(name string, rule listRule, t reflect.Type) error {
+	if t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	switch first := c.next(); {
+	case bytes.HasPrefix(c.text[c.at:], []byte("null")):
+		return &Broken{name + " is null, which is no value"}
+	case first == '{' && t.Kind() == reflect.Struct:
+		return c.object(t)
+	case first == '[' && t.Kind() == reflect.Slice:
+		return c.list(rule, t)
+	case first == '[' && t.Kind() == reflect.Array:
+		return c.pair(t)
+	}
+	c.skip()
+	return nil
+}
+
+// object checks the keys of an object that is to become a t.
+func (c *checker) object(t reflect.Type) error {
+	known, outer := c.keysOf(t), c.extra
+	c.extra = nil
+	var seen uint64
+	whole, err := c.members(func(key string) error {
+		i, ok := known.fields[key]
+		switch {
+		case ok && seen&(1<<i) != 0:
+			return &Broken{fmt.Sprintf("the key %q stands there twice", key)}
+		case ok:
+			seen |= 1 << i
+			return c.value(strconv.Quote(key), c.rules[key], t.Field(i).Type)
+		}
+		return c.unknown(key, known)
+	})
+	if err == nil && whole {
+		err = known.missing(seen)
+	}
+	if known.keeps {
+		c.kept[t] = append(c.kept[t], asExtra(c.extra))
+	}
+	c.extra = outer
+	return err
+}
+
+// unknown keeps the value of a key that no version so far has written. One that
+// differs from a known key in its capitals alone is refused: encoding/json would
+// take it for that key.
+func (c *checker) unknown(key string, known keySet) error {
+	for k := range known.fields {
+		if strings.EqualFold(k, key) {
+			return &Broken{fmt.Sprintf("the key %q must be written %q", key, k)}
+		}
+	}
+	raw := c.skip()
+	if known.keeps {
+		if c.extra == nil {
+			c.extra = map[string]json.RawMessage{}
+		}
+		c.extra[key] = raw
+	}
+	return nil
+}
+
+// missing names a key that has to be there and is not.
+func (k keySet) missing(seen uint64) error {
+	for _, key := range k.needed {
+		if seen&(1<<k.fields[key]) == 0 {
+			return &Broken{fmt.Sprintf("%q is missing", key)}
+		}
+	}
+	return nil
+}
+
+// list checks the entries of a list, and that there are not too many.
+func (c *checker) list(rule listRule, t reflect.Type) error {
+	n := 0
+	if rule.total {
+		n = c.total
+	}
+	c.take('[')
+	for i := 1; c.next() != ']' && c.at < len(c.text); i++ {
+		if n++; n > rule.most {
+			return &TooMany{What: rule.many, Most: rule.most}
+		}
+		if err := c.value("it", listRule{}, t.Elem()); err != nil {
+			return within(err, rule.one, i)
+		}
+		if c.next() != ',' {
+			break
+		}
+		c.at++
+	}
+	if rule.total {
+		c.total = n
+	}
+	c.take(']')
+	return nil
+}
+
+// pair checks a list of a fixed length, such as a latitude and a longitude:
+// encoding/json would put 0 in place of what is missing.
+func (c *checker) pair(t reflect.Type) error {
+	c.take('[')
+	n := 0
+	for c.next() != ']' && c.at < len(c.text) {
+		if n++; n > t.Len() {
+			break
+		}
+		if err := c.value("one of its numbers", listRule{}, t.Elem()); err != nil {
+			return err
+		}
+		if c.next() != ',' {
+			break
+		}
+		c.at++
+	}
+	if n != t.Len() {
+		return &Broken{fmt.Sprintf("it must have %d numbers", t.Len())}
+	}
+	c.take(']')
+	return nil
+}
+
+// within says in which entry of a list something was found.
+func within(err error, one string, i int) error {
+	switch e := err.(type) {
+	case *Broken:
+		return &Broken{fmt.Sprintf("%s %d: %s", one, i, e.Reason)}
+	case *TooMany:
+		return &TooMany{What: e.What, Most: e.Most, Where: strings.TrimSuffix(fmt.Sprintf("%s %d, %s", one, i, e.Where), ", ")}
+	}
+	return err
+}
+
+// restore puts the keys that were kept back into the shapes they stood in.
+func (c *checker) restore(s *planShape) {
+	s.extra = c.kept[reflect.TypeFor[planShape]()][0]
+	for i := range s.Sheets {
+		s.Sheets[i].extra = c.kept[reflect.TypeFor[sheetShape]()][i]
+	}
+}
+
+func (c *checker) keysOf(t reflect.Type) keySet {
+	if k, ok := c.keys[t]; ok {
+		return k
+	}
+	k := keySet{fields: map[string]int{}}
+	for i := range t.NumField() {
+		f := t.Field(i)
+		key, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+		switch {
+		case key != "":
+			k.fields[key] = i
+		case f.Name == "extra":
+			k.keeps = true
+		}
+		if f.Tag.Get("need") != "" {
+			k.needed = append(k.needed, key)
+		}
+	}
+	c.keys[t] = k
+	return k
+}
+
+// asExtra is the text of the keys that are kept, "" for none.
+func asExtra(rest map[string]json.RawMessage) plan.Extra {
+	if len(rest) == 0 {
+		return ""
+	}
+	text, err := json.Marshal(rest)
+	if err != nil {
+		return "" // not JSON, as the decoder is about to say
+	}
+	return plan.Extra(text)
+}
+
+// join encodes a shape as a JSON object with the kept keys behind its own.
+func join(v any, extra plan.Extra) ([]byte, error) {
+	body, err := json.Marshal(v)
+	if err != nil || extra == "" {
+		return body, err
+	}
+	return append(append(body[:len(body)-1], ','), extra[1:]...), nil
+}
+
+// MarshalJSON writes the keys that were kept, too.
+func (s planShape) MarshalJSON() ([]byte, error) {
+	type plain planShape
+	return join(plain(s), s.extra)
+}
+
+// MarshalJSON writes the keys that were kept, too.
+func (s sheetShape) MarshalJSON() ([]byte, error) {
+	type plain sheetShape
+	return join(plain(s), s.extra)
+}
