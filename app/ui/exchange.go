@@ -3,7 +3,6 @@ package ui
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strconv"
 	"time"
@@ -16,6 +15,7 @@ import (
 	"legwright/app/session"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/gpx"
+	"legwright/mapio/openfile"
 )
 
 // askExport asks where the GPX goes and how it is written.
@@ -71,7 +71,7 @@ func (b *Bench) tryGPX(path string, over bool) error {
 func (b *Bench) askImport() { b.browse("Bring in a GPX file", []string{".gpx"}, b.importGPX) }
 
 func readGPX(path string) (*gpx.Document, error) {
-	f, err := os.Open(path)
+	f, err := openfile.Open(path)
 	if err != nil {
 		return nil, err
 	}

@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -12,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/geodesy"
+	"legwright/mapio/openfile"
 )
 
 // askGrid chooses the sheet's grid.
@@ -162,7 +162,7 @@ func gridWords(s *geodesy.System) string {
 const maxDefinitionFile = 64 << 10
 
 func readDefinitionFile(path string) (string, error) {
-	f, err := os.Open(path)
+	f, err := openfile.Open(path)
 	if err != nil {
 		return "", fmt.Errorf("the definition cannot be read: %w", err)
 	}

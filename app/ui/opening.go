@@ -9,15 +9,16 @@ import (
 	"image"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"legwright/app/plan"
 	"legwright/assets/demo"
 	"legwright/canvas/pyramid"
+	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
 
@@ -303,9 +304,9 @@ func hashOf(ctx context.Context, fsys fs.FS, name string) (sum [32]byte, err err
 // KML file that of the picture it lays over the ground.
 func pictureFS(path string, want plan.Page) (fs.FS, string) {
 	if strings.HasPrefix(path, embeddedScan) {
-		return oneFile{name: demo.ScanName, data: demo.Scan()}, demo.ScanName
+		return openfile.InMemory(demo.ScanName, demo.Scan(), time.Time{}), demo.ScanName
 	}
-	dir, name := os.DirFS(filepath.Dir(path)), filepath.Base(path)
+	dir, name := openfile.Picked(path)
 	fsys, inner, err := scan.Inside(dir, name, want.Number)
 	if err != nil {
 		return failing{err}, "picture"

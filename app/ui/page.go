@@ -7,7 +7,6 @@ import (
 	"image"
 	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -17,6 +16,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/plan"
+	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
 
@@ -170,7 +170,7 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 // have any.
 func overlayWords(path string) string {
 	const most, longest = 8, 40 // names, letters of each
-	names, err := scan.OverlayNames(os.DirFS(filepath.Dir(path)), filepath.Base(path))
+	names, err := scan.OverlayNames(openfile.Picked(path))
 	if err != nil || strings.Join(names, "") == "" {
 		return ""
 	}

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"legwright/app/geodesy"
 	"legwright/app/leg"
@@ -83,23 +82,6 @@ func TestCheckTarget(t *testing.T) {
 	if got := fileName(`Càrn: "Mòr" / day 1?`); got != "Càrn Mòr  day 1" {
 		t.Errorf("fileName = %q", got)
 	}
-}
-
-func TestOneFileIsAFileSystem(t *testing.T) {
-	t.Parallel()
-	one := oneFile{name: "a.jpg", data: []byte("picture")}
-	f, err := one.Open("a.jpg")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err != nil || info.Size() != 7 || info.Name() != "a.jpg" {
-		t.Errorf("stat %v, %v, want a.jpg of 7 bytes", info, err)
-	}
-	if _, err := one.Open("b.jpg"); !errors.Is(err, os.ErrNotExist) {
-		t.Errorf("another name: %v, want not found", err)
-	}
-	var _ fstest.MapFS // the real file systems are tested by their makers
 }
 
 // reading is a leg on the demo's ground on a date.

@@ -30,17 +30,18 @@ func arrows() map[string][]string {
 		"canvas/view":    {},
 		"canvas/pyramid": {},
 
-		"mapio/card": {"app/leg", "app/escape", "app/teach", "mapio/*"},
-		"mapio/*":    {"app/plan", "app/calib", "app/geodesy", "app/terrain", "app/units"},
-		"mapio/gpx":  {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
-		"mapio/tiff": {},
-		"mapio/scan": {"mapio/tiff", "mapio/jpg", "mapio/pdf", "mapio/kml", "app/calib"},
-		"mapio/pdf":  {"app/geodesy"},
-		"mapio/dem":  {"mapio/tiff", "app/terrain"},
+		"mapio/card":     {"app/leg", "app/escape", "app/teach", "mapio/*"},
+		"mapio/*":        {"app/plan", "app/calib", "app/geodesy", "app/terrain", "app/units"},
+		"mapio/gpx":      {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
+		"mapio/tiff":     {},
+		"mapio/openfile": {},
+		"mapio/scan":     {"mapio/tiff", "mapio/jpg", "mapio/pdf", "mapio/kml", "mapio/openfile", "app/calib"},
+		"mapio/pdf":      {"app/geodesy"},
+		"mapio/dem":      {"mapio/tiff", "app/terrain"},
 
 		"mapio/report":     {"app/calib", "app/geodesy", "assets/look", "canvas/script"},
 		"mapio/rectify":    {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
-		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile"},
+		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile", "mapio/openfile"},
 		"mapio/atomicfile": {},
 
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},

@@ -4,14 +4,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"legwright/app/plan"
+	"legwright/mapio/openfile"
 )
 
 // AbsPicture returns where the picture named in a plan file lies: its path
@@ -106,12 +105,7 @@ func CheckPicture(planPath string, s plan.Sheet) (status PictureStatus, path str
 
 // HashPicture returns the SHA-256 of a file as 64 hexadecimal digits.
 func HashPicture(path string) (string, error) {
-	if info, err := os.Stat(path); err != nil {
-		return "", err
-	} else if !info.Mode().IsRegular() {
-		return "", fmt.Errorf("%s is not a file", path)
-	}
-	f, err := os.Open(path)
+	f, err := openfile.Open(path)
 	if err != nil {
 		return "", err
 	}

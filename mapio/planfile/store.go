@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/mapio/atomicfile"
+	"legwright/mapio/openfile"
 )
 
 // Ext is the ending of a plan file.
@@ -32,7 +33,7 @@ func (s *Store) Load(path string) (*plan.Plan, plan.Stamp, error) {
 	}
 	p, err := Decode(bytes.NewReader(text))
 	if err != nil {
-		return nil, plan.Stamp{}, err
+		return nil, plan.Stamp{}, fmt.Errorf("%s: %w", path, err)
 	}
 	real, err := atomicfile.Target(path)
 	if err != nil {
@@ -43,20 +44,18 @@ func (s *Store) Load(path string) (*plan.Plan, plan.Stamp, error) {
 
 // readPlan reads a file that may be a plan, never more than MaxBytes.
 func readPlan(path string) ([]byte, plan.Stamp, error) {
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return nil, plan.Stamp{}, err
-	case !info.Mode().IsRegular():
-		return nil, plan.Stamp{}, &NotAPlan{"it is not a file"}
-	case info.Size() > MaxBytes:
-		return nil, plan.Stamp{}, ErrTooLarge
-	}
-	f, err := os.Open(path)
+	f, err := openfile.Open(path)
 	if err != nil {
 		return nil, plan.Stamp{}, err
 	}
 	defer f.Close() // read only: nothing to lose
+	info, err := f.Stat()
+	if err != nil {
+		return nil, plan.Stamp{}, err
+	}
+	if info.Size() > MaxBytes {
+		return nil, plan.Stamp{}, fmt.Errorf("%s: %w", path, ErrTooLarge)
+	}
 	text, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
 	if err != nil {
 		return nil, plan.Stamp{}, err

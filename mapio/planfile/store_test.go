@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/mapio/atomicfile"
+	"legwright/mapio/openfile"
 )
 
 func saved(t testing.TB, s *Store, path string, p *plan.Plan) plan.Stamp {
@@ -242,9 +243,9 @@ func TestALinkStaysALink(t *testing.T) {
 func TestLoadRefusesWhatIsNoFile(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	var none *NotAPlan
-	if _, _, err := NewStore().Load(dir); !errors.As(err, &none) {
-		t.Errorf("a folder: %v, want *NotAPlan", err)
+	var not *openfile.NotRegular
+	if _, _, err := NewStore().Load(dir); !errors.As(err, &not) {
+		t.Errorf("a folder: %v, want *openfile.NotRegular", err)
 	}
 	if _, _, err := NewStore().Load(filepath.Join(dir, "none")); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a missing file: %v, want fs.ErrNotExist", err)

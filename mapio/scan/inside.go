@@ -1,15 +1,14 @@
 package scan
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
 	"path"
 	"strings"
-	"time"
 
 	"legwright/mapio/kml"
+	"legwright/mapio/openfile"
 )
 
 // Inside gives the file system and the name under which the picture of a KML
@@ -107,7 +106,7 @@ func lookInside(fsys fs.FS, name string, number int) (*overlaid, string, error) 
 		return nil, "", err
 	}
 	inner = path.Base(inner)
-	o.FS = unpacked{inner, data, changed}
+	o.FS = openfile.InMemory(inner, data, changed)
 	return o, inner, nil
 }
 
@@ -117,7 +116,8 @@ func isZip(f *file) bool {
 	return has(head[:n], 0, "PK\x03\x04")
 }
 
-// beside finds the picture that a KML file names, in its own folder or below.
+// beside finds the picture that a KML file names, in its own folder or below. A
+// link that leads out of there is not followed, where fsys is a folder of openfile.
 func beside(fsys fs.FS, name string, o kml.Overlay) (string, error) {
 	names, err := o.Path()
 	if err != nil {
@@ -125,8 +125,13 @@ func beside(fsys fs.FS, name string, o kml.Overlay) (string, error) {
 	}
 	for _, n := range names {
 		at := path.Join(path.Dir(name), n)
-		if info, err := fs.Stat(fsys, at); err == nil && !info.IsDir() {
+		info, err := fs.Stat(fsys, at)
+		var outside *openfile.Outside
+		switch {
+		case err == nil && !info.IsDir():
 			return at, nil
+		case errors.As(err, &outside):
+			return "", fmt.Errorf("%w: %w", kml.ErrLink, err)
 		}
 	}
 	return "", fmt.Errorf("%w: there is no %.60q beside the file", kml.ErrMissing, names[0])
@@ -144,35 +149,3 @@ func kmlFault(err error) error {
 	}
 	return err
 }
-
-// unpacked is a file system of the one file that was taken out of an archive.
-type unpacked struct {
-	name    string
-	data    []byte
-	changed time.Time
-}
-
-// Open opens the file.
-func (u unpacked) Open(name string) (fs.File, error) {
-	if name != u.name {
-		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
-	}
-	return unpackedFile{bytes.NewReader(u.data), u}, nil
-}
-
-type unpackedFile struct {
-	*bytes.Reader
-	of unpacked
-}
-
-func (f unpackedFile) Close() error               { return nil }
-func (f unpackedFile) Stat() (fs.FileInfo, error) { return unpackedInfo{f.of}, nil }
-
-type unpackedInfo struct{ of unpacked }
-
-func (i unpackedInfo) Name() string       { return i.of.name }
-func (i unpackedInfo) Size() int64        { return int64(len(i.of.data)) }
-func (i unpackedInfo) Mode() fs.FileMode  { return 0o444 }
-func (i unpackedInfo) ModTime() time.Time { return i.of.changed }
-func (i unpackedInfo) IsDir() bool        { return false }
-func (i unpackedInfo) Sys() any           { return nil }

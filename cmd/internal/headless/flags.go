@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"time"
 
 	"legwright/app/geodesy"
+	"legwright/mapio/openfile"
 )
 
 // options is a flag set that reports in the house's way.
@@ -122,7 +122,7 @@ func (g *gridFlag) Set(text string) error {
 const maxDefinitionBytes = 64 << 10
 
 func readDefinition(name string) (string, error) {
-	f, err := os.Open(name)
+	f, err := openfile.Open(name)
 	if err != nil {
 		return "", fmt.Errorf("the definition of the grid cannot be read: %w", err)
 	}

@@ -5,14 +5,13 @@ import (
 	"fmt"
 	"image"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
+	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
 
@@ -56,7 +55,8 @@ type search struct {
 
 // findGrid opens the picture and looks for its printed grid.
 func findGrid(ctx context.Context, name string, o scan.Options) (search, []notice, error) {
-	pic, err := scan.Open(ctx, os.DirFS(filepath.Dir(name)), filepath.Base(name), o)
+	fsys, base := openfile.Picked(name)
+	pic, err := scan.Open(ctx, fsys, base, o)
 	if err != nil {
 		return search{}, nil, fmt.Errorf("picture: %w", err)
 	}

@@ -5,20 +5,19 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
+	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
 
 // lookAt reads the header of a picture and what its file says about where it
 // lies. A world file that cannot be used is a notice.
 func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []notice, error) {
-	fsys, base := os.DirFS(filepath.Dir(name)), filepath.Base(name)
+	fsys, base := openfile.Picked(name)
 	h, p, err := scan.NewOpener().Look(context.Background(), fsys, base, o)
 	if err != nil {
 		return h, nil, nil, fmt.Errorf("picture: %w", err)

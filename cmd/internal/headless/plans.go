@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/assets/demo"
+	"legwright/mapio/openfile"
 	"legwright/mapio/planfile"
 )
 
@@ -40,7 +41,7 @@ func readPlan(name string) (*plan.Plan, error) {
 	if _, err := os.Stat(name); name == demoName && err != nil {
 		return planfile.Decode(bytes.NewReader(demo.Plan()))
 	}
-	f, err := os.Open(name)
+	f, err := openfile.Open(name)
 	if err != nil {
 		return nil, fmt.Errorf("the plan cannot be read: %w", err)
 	}

@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/mapio/openfile"
 )
 
 // maxPointsBytes bounds the file of control points.
@@ -29,7 +29,7 @@ func (r *pointReader) readPointsFile(name string, s streams) ([]calib.ControlPoi
 	if name == "-" {
 		return r.readPoints(s.in)
 	}
-	f, err := os.Open(name)
+	f, err := openfile.Open(name)
 	if err != nil {
 		return nil, fmt.Errorf("control points cannot be read: %w", err)
 	}

@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"os"
 	"path/filepath"
 	"time"
 
 	"legwright/app/calib"
 	"legwright/mapio/atomicfile"
+	"legwright/mapio/openfile"
 	"legwright/mapio/report"
 	"legwright/mapio/scan"
 )
@@ -27,7 +27,7 @@ func (q *calibrateRequest) spare() error {
 	if isFolder(q.report) {
 		return fmt.Errorf("%s is a folder: name a file in it for the report", q.report)
 	}
-	f, err := os.Open(q.report)
+	f, err := openfile.Open(q.report)
 	if err != nil {
 		return nil // nothing is there, or it will be said when it is written
 	}
@@ -75,7 +75,8 @@ func (q *calibrateRequest) pictureOf(c calibration) (image.Image, error) {
 	if c.image != nil || q.picture == "" {
 		return c.image, nil
 	}
-	pic, err := scan.Open(context.Background(), os.DirFS(filepath.Dir(q.picture)), filepath.Base(q.picture), q.drawing())
+	fsys, name := openfile.Picked(q.picture)
+	pic, err := scan.Open(context.Background(), fsys, name, q.drawing())
 	if err != nil {
 		return nil, fmt.Errorf("picture: %w", err)
 	}
