@@ -21,6 +21,7 @@ type Reader struct {
 	main    *Sighter // on the grid of the plan's sheets; nil while none has one
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
+	rows    rows
 }
 
 // calibrated is one sheet with its calibration and what is to be said of it.
@@ -64,6 +65,9 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 			return nil, fmt.Errorf("the sheet's grid: %w", err)
 		}
 		next.main = NewSighter(sys, next.date, next.compass)
+	}
+	if r.readsAlike(p) {
+		next.rows.earlier = r.rows.done()
 	}
 	return next, nil
 }

@@ -1,6 +1,8 @@
 package leg
 
 import (
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"legwright/app/plan"
@@ -26,32 +28,88 @@ type Row struct {
 	TickOff, TooFar, Note string
 }
 
-// Legs returns a row for every leg in route order.
+// Legs returns a row for every leg in route order. It is worked out once; do
+// not write into the slice.
 func (r *Reader) Legs() []Row {
-	labels, rows := r.p.Labels(), make([]Row, 0, len(r.p.Legs))
+	r.rows.once.Do(r.readRows)
+	return r.rows.legs
+}
+
+// Sights returns a row for every sight. It is worked out once; do not write
+// into the slice.
+func (r *Reader) Sights() []Row {
+	r.rows.once.Do(r.readRows)
+	return r.rows.sights
+}
+
+// rows are the rows of a plan once somebody has asked for them. With hundreds
+// of legs reading them all takes longer than the rest of an act, so a reader
+// takes over what the reader of the plan before it has read of the same ends.
+type rows struct {
+	once         sync.Once
+	ready        atomic.Bool
+	legs, sights []Row
+	earlier      map[ends]read // of the plan before
+	all          map[ends]read // of this one
+}
+
+// ends are the two positions of a reading.
+type ends struct{ from, to plan.Position }
+
+// read is what came of reading between two ends.
+type read struct {
+	reading Reading
+	err     error
+}
+
+// done returns what has been read so far, or nil.
+func (r *rows) done() map[ends]read {
+	if !r.ready.Load() {
+		return r.earlier
+	}
+	return r.all
+}
+
+// readsAlike reports whether a position means the same on p as on the reader's
+// own plan: then readings between the same ends are the same.
+func (r *Reader) readsAlike(p *plan.Plan) bool {
+	if r.p == nil || r.p.Date != p.Date || r.p.Party.Compass != p.Party.Compass || len(r.p.Sheets) != len(p.Sheets) {
+		return false
+	}
+	return len(p.Sheets) == 0 || &r.p.Sheets[0] == &p.Sheets[0]
+}
+
+// readRows reads every leg and sight.
+func (r *Reader) readRows() {
+	w := &r.rows
+	w.all = make(map[ends]read, len(r.p.Legs)+len(r.p.Sights))
+	at, labels := r.p.Places(), r.p.Labels()
+	w.legs = make([]Row, 0, len(r.p.Legs))
 	for _, l := range r.p.Legs {
-		row := r.row(l.ID, l.Name, l.From, l.To, labels)
+		row := r.row(l.ID, l.Name, l.From, l.To, labels, at)
 		row.TickOff, row.TooFar, row.Note = l.TickOff, l.TooFar, l.Note
 		row.walk(r.p.Party)
-		rows = append(rows, row)
+		w.legs = append(w.legs, row)
 	}
-	return rows
-}
-
-// Sights returns a row for every sight.
-func (r *Reader) Sights() []Row {
-	labels, rows := r.p.Labels(), make([]Row, 0, len(r.p.Sights))
+	w.sights = make([]Row, 0, len(r.p.Sights))
 	for _, s := range r.p.Sights {
-		row := r.row(s.ID, s.Name, s.From, s.To, labels)
+		row := r.row(s.ID, s.Name, s.From, s.To, labels, at)
 		row.Note = s.Note
-		rows = append(rows, row)
+		w.sights = append(w.sights, row)
 	}
-	return rows
+	w.earlier = nil
+	w.ready.Store(true)
 }
 
-func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Labels) Row {
+func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Labels, at plan.Places) Row {
 	row := Row{ID: id, Name: name, From: labels.Of(from), To: labels.Of(to), FromEnd: from, ToEnd: to}
-	row.Reading, row.Err = r.Read(r.p.Resolve(from), r.p.Resolve(to))
+	key := ends{at.Of(from), at.Of(to)}
+	known, ok := r.rows.earlier[key]
+	if !ok {
+		known.reading, known.err = r.Read(key.from, key.to)
+	}
+	r.rows.all[key] = known
+	row.Reading, row.Err = known.reading, known.err
 	return row
 }
 

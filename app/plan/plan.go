@@ -85,7 +85,7 @@ func (p *Plan) Code() geodesy.Code {
 // SheetsUsed returns the IDs of the sheets that a mark, or an end of a leg or
 // sight, was picked on or hangs on.
 func (p *Plan) SheetsUsed() map[ID]bool {
-	used := map[ID]bool{}
+	used, at := map[ID]bool{}, p.Places()
 	take := func(pos Position) {
 		if pos.Origin == Picked || pos.Hangs() {
 			used[pos.Sheet] = true
@@ -95,12 +95,12 @@ func (p *Plan) SheetsUsed() map[ID]bool {
 		take(m.Position)
 	}
 	for _, l := range p.Legs {
-		take(p.Resolve(l.From))
-		take(p.Resolve(l.To))
+		take(at.Of(l.From))
+		take(at.Of(l.To))
 	}
 	for _, s := range p.Sights {
-		take(p.Resolve(s.From))
-		take(p.Resolve(s.To))
+		take(at.Of(s.From))
+		take(at.Of(s.To))
 	}
 	return used
 }
@@ -108,15 +108,15 @@ func (p *Plan) SheetsUsed() map[ID]bool {
 // SheetsLending returns the IDs of the sheets that supplied the letters of a
 // reference that was typed without.
 func (p *Plan) SheetsLending() map[ID]bool {
-	lends := map[ID]bool{}
+	lends, at := map[ID]bool{}, p.Places()
 	for _, m := range p.Marks {
 		lends[m.Position.LettersOf] = true
 	}
 	for _, l := range p.Legs {
-		lends[p.Resolve(l.From).LettersOf], lends[p.Resolve(l.To).LettersOf] = true, true
+		lends[at.Of(l.From).LettersOf], lends[at.Of(l.To).LettersOf] = true, true
 	}
 	for _, s := range p.Sights {
-		lends[p.Resolve(s.From).LettersOf], lends[p.Resolve(s.To).LettersOf] = true, true
+		lends[at.Of(s.From).LettersOf], lends[at.Of(s.To).LettersOf] = true, true
 	}
 	delete(lends, "")
 	return lends
@@ -161,6 +161,29 @@ func (p *Plan) Resolve(e End) Position {
 	if e.Mark != "" {
 		if m, ok := p.MarkByID(e.Mark); ok {
 			return m.Position
+		}
+	}
+	return e.Position
+}
+
+// Places finds the positions of many ends of one plan: Resolve looks through
+// all marks for each.
+type Places struct{ marks map[ID]Position }
+
+// Places prepares Places for the plan.
+func (p *Plan) Places() Places {
+	at := Places{make(map[ID]Position, len(p.Marks))}
+	for _, m := range p.Marks {
+		at.marks[m.ID] = m.Position
+	}
+	return at
+}
+
+// Of returns the position of an end, as Resolve does.
+func (at Places) Of(e End) Position {
+	if e.Mark != "" {
+		if pos, ok := at.marks[e.Mark]; ok {
+			return pos
 		}
 	}
 	return e.Position

@@ -25,10 +25,9 @@ func (s *Session) insertLeg(name string, at int, from, to plan.End) (plan.ID, er
 		return "", err
 	}
 	l := plan.Leg{ID: s.Plan().NextLegID(), From: from, To: to}
-	if err := s.do(name, "", s.Plan().InsertLeg(at, l)); err != nil {
+	if err := s.add(name, l.ID, s.Plan().InsertLeg(at, l)); err != nil {
 		return "", err
 	}
-	s.Select(l.ID)
 	return l.ID, nil
 }
 
@@ -38,10 +37,9 @@ func (s *Session) KeepSight(from, to plan.End) (plan.ID, error) {
 		return "", err
 	}
 	t := plan.Sight{ID: s.Plan().NextSightID(), From: from, To: to}
-	if err := s.do("keep sight", "", s.Plan().AddSight(t)); err != nil {
+	if err := s.add("keep sight", t.ID, s.Plan().AddSight(t)); err != nil {
 		return "", err
 	}
-	s.Select(t.ID)
 	return t.ID, nil
 }
 

@@ -50,10 +50,9 @@ func (s *Session) AddMark(name string, pos plan.Position) (plan.ID, error) {
 	if err := s.freeName(m); err != nil {
 		return "", err
 	}
-	if err := s.do("add mark", "", p.AddMark(m)); err != nil {
+	if err := s.add("add mark", m.ID, p.AddMark(m)); err != nil {
 		return "", err
 	}
-	s.Select(m.ID)
 	return m.ID, nil
 }
 

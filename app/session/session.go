@@ -108,6 +108,17 @@ func (s *Session) do(name, key string, p *plan.Plan) error {
 	return nil
 }
 
+// add is do for a plan with one thing more, which is selected in the same
+// change: watchers show the plan once.
+func (s *Session) add(name string, id plan.ID, p *plan.Plan) error {
+	if err := p.Validate(); err != nil {
+		return err
+	}
+	s.sel = Selection{ID: id} // changed finds its kind in the new plan
+	s.put(name, "", p)
+	return nil
+}
+
 // put makes a plan that is valid the plan, as one act with that name.
 func (s *Session) put(name, key string, p *plan.Plan) {
 	before := s.Plan()

@@ -60,9 +60,9 @@ func (s *Session) snapPoints() []snapPoint {
 }
 
 func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
-	p, out := r.Plan(), []snapPoint{}
+	p, places, out := r.Plan(), r.Plan().Places(), []snapPoint{}
 	add := func(owner plan.ID, e plan.End) {
-		pos := p.Resolve(e)
+		pos := places.Of(e)
 		if g, _, err := leg.Convert(pos.Code, pos.Grid, r.System()); err == nil {
 			out = append(out, snapPoint{c.ToPicture(g), e, owner})
 		}

@@ -30,7 +30,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 	if !p.doubt.Visible() || !strings.Contains(p.doubt.Text(), "Letters not typed") || !strings.Contains(p.doubt.Text(), "Read as NL 21750 42750") || p.ref.Text != "217 427" {
 		t.Errorf("the mark's panel: %q, field %q", p.doubt.Text(), p.ref.Text)
 	}
-	if got := p.marks.things[0].shown(); !strings.HasSuffix(got, "!") {
+	if got := p.marks.at(0).shown(); !strings.HasSuffix(got, "!") {
 		t.Errorf("the list shows %q", got)
 	}
 	p.from.SetText("Cairn")

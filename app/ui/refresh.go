@@ -26,7 +26,7 @@ func (b *Bench) changed(c session.Change) {
 		b.viewChanged()
 	}
 	b.refreshAll()
-	if c.What == session.SelectionChanged {
+	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.SheetChanged) {
 		b.tellHome()
 	}
 	if c.Step != "" && c.What.Has(session.PlanChanged) {

@@ -118,21 +118,23 @@ func (p *routePost) refresh() {
 	pl := p.b.s.Plan()
 	p.hint.Set(p.next(pl), part.Note)
 	p.showSelected()
-	var marks, sights []thing
-	for _, m := range pl.Marks {
-		ref, err := p.b.s.ReferenceOf(m.Position, 8)
-		if err != nil {
-			ref = "off the grid"
-		}
-		marks = append(marks, thing{m.ID, m.Name, ref, p.b.s.Reader().FlagsOf(m.Position)})
-	}
-	for _, r := range p.b.s.Reader().Sights() {
-		sights = append(sights, thing{r.ID, r.From + " – " + r.To, p.sightFigures(r), r.Reading.Flags})
-	}
-	p.marks.show(marks, "No marks yet. Double click on the sheet to set one.")
-	p.sights.show(sights, "No sights yet. Drag a bearing and press S.")
+	p.marks.show(len(pl.Marks), func(i int) thing { return p.markThing(pl.Marks[i]) }, "No marks yet. Double click on the sheet to set one.")
+	sights := p.b.s.Reader().Sights()
+	p.sights.show(len(sights), func(i int) thing { return p.sightThing(sights[i]) }, "No sights yet. Drag a bearing and press S.")
 	p.date.show("", pl.Date.String())
 	p.title.show("", pl.Title)
+}
+
+func (p *routePost) markThing(m plan.Mark) thing {
+	ref, err := p.b.s.ReferenceOf(m.Position, 8)
+	if err != nil {
+		ref = "off the grid"
+	}
+	return thing{m.ID, m.Name, ref, p.b.s.Reader().FlagsOf(m.Position)}
+}
+
+func (p *routePost) sightThing(r leg.Row) thing {
+	return thing{r.ID, r.From + " – " + r.To, p.sightFigures(r), r.Reading.Flags}
 }
 
 func (p *routePost) sightFigures(r leg.Row) string {

@@ -34,16 +34,17 @@ func (t thing) hint() string {
 // thingList lists marks or sights; only the rows that are seen exist.
 type thingList struct {
 	widget.BaseWidget
-	b      *Bench
-	things []thing
-	list   *widget.List
-	empty  *widget.Label
+	b     *Bench
+	count int
+	at    func(int) thing // called for the rows that are seen
+	list  *widget.List
+	empty *widget.Label
 }
 
 func newThingList(b *Bench) *thingList {
 	l := &thingList{b: b, empty: quietLabel("")}
 	l.list = widget.NewList(
-		func() int { return len(l.things) },
+		func() int { return l.count },
 		func() fyne.CanvasObject {
 			return container.New(&rowLayout{}, part.NewEntry("", "", "", nil), quietLabel(""))
 		},
@@ -55,10 +56,10 @@ func newThingList(b *Bench) *thingList {
 
 // update writes one row.
 func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
-	if i >= len(l.things) {
+	if i >= l.count {
 		return
 	}
-	t := l.things[i]
+	t := l.at(i)
 	row := o.(*fyne.Container)
 	name := row.Objects[0].(*part.Tool)
 	name.SetHint(t.hint())
@@ -71,11 +72,12 @@ func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
 	row.Layout.Layout(row.Objects, row.Size())
 }
 
-// show replaces the rows; empty is what stands there without any.
-func (l *thingList) show(things []thing, empty string) {
-	l.things = things
+// show replaces the rows; at makes the i-th, and empty is what stands there
+// without any.
+func (l *thingList) show(count int, at func(i int) thing, empty string) {
+	l.count, l.at = count, at
 	l.empty.SetText(empty)
-	visible(l.empty, len(things) == 0)
+	visible(l.empty, count == 0)
 	l.list.Refresh()
 }
 

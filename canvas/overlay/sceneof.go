@@ -56,7 +56,7 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 	if !ok {
 		return Scene{}
 	}
-	b := builder{p: p, sheet: sheet, c: c, sel: sel, o: o}
+	b := builder{p: p, at: p.Places(), sheet: sheet, c: c, sel: sel, o: o}
 	if b.sys, _ = geodesy.Lookup(sheet.Code); b.sys == nil { // no grid named yet
 		b.c = nil
 	}
@@ -75,6 +75,7 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 
 type builder struct {
 	p     *plan.Plan
+	at    plan.Places
 	sheet plan.Sheet
 	c     *calib.Calibration
 	sys   *geodesy.System
@@ -175,8 +176,8 @@ func (b *builder) sights(r *leg.Reader) {
 }
 
 func (b *builder) ends(row leg.Row) (from, to view.PicPt, ok bool) {
-	from, ok1 := b.onSheet(b.p.Resolve(row.FromEnd))
-	to, ok2 := b.onSheet(b.p.Resolve(row.ToEnd))
+	from, ok1 := b.onSheet(b.at.Of(row.FromEnd))
+	to, ok2 := b.onSheet(b.at.Of(row.ToEnd))
 	return from, to, ok1 && ok2
 }
 

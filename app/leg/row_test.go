@@ -1,0 +1,83 @@
+package leg
+
+import (
+	"reflect"
+	"testing"
+
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// A reader takes over readings of the plan before it. Whatever the edit
+// between the two plans is, its rows are those of a reader made anew.
+func TestRowsTakenOverAreThoseReadAnew(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	p = p.AddLeg(plan.Leg{ID: "leg-2", From: p.Legs[0].To, To: plan.AtPosition(pick(t, p.Sheets[0], 400, 1200))})
+	p = p.AddSight(plan.Sight{ID: "sight-1", From: p.Legs[0].From, To: p.Legs[1].To})
+	other := p.Party
+	other.Compass.SetTo = units.Degrees(2)
+	other.SpeedKmh = 3
+	moved := p.Sheets[0].Points[0]
+	moved.At.Col += 3
+	far := p.Marks[0]
+	far.Position = pick(t, p.Sheets[0], 1500, 900)
+	for _, edit := range []struct {
+		name string
+		do   func(*plan.Plan) *plan.Plan
+		new  bool // every reading may be another one
+	}{
+		{"the title", func(p *plan.Plan) *plan.Plan { return p.SetTitle("Round") }, false},
+		{"an end", func(p *plan.Plan) *plan.Plan {
+			return p.MoveLegEnd("leg-2", plan.ToEnd, plan.AtPosition(pick(t, p.Sheets[0], 700, 300)))
+		}, false},
+		{"a mark", func(p *plan.Plan) *plan.Plan { return p.SetMark(far) }, false},
+		{"a leg removed", func(p *plan.Plan) *plan.Plan { return p.RemoveLeg("leg-1") }, false},
+		{"a leg turned round", func(p *plan.Plan) *plan.Plan { return p.ReverseLeg("leg-1") }, false},
+		{"the date", func(p *plan.Plan) *plan.Plan { return p.SetDate(plan.Date{Year: 2021, Month: 3, Day: 4}) }, true},
+		{"the party", func(p *plan.Plan) *plan.Plan { return p.SetParty(other) }, true},
+		{"a control point", func(p *plan.Plan) *plan.Plan { return p.SetSheet(p.Sheets[0].SetPoint(0, moved)) }, true},
+		{"a sheet removed", func(p *plan.Plan) *plan.Plan { return p.RemoveSheet("sheet-2") }, true},
+	} {
+		before := readerOf(t, p)
+		before.Legs()
+		next := edit.do(p)
+		after, err := before.For(next)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := len(after.rows.earlier) == 0; got != edit.new {
+			t.Errorf("%s: nothing is taken over: %v, want %v", edit.name, got, edit.new)
+		}
+		anew := readerOf(t, next)
+		if !reflect.DeepEqual(after.Legs(), anew.Legs()) || !reflect.DeepEqual(after.Sights(), anew.Sights()) {
+			t.Errorf("%s: the rows taken over are not those read anew:\n%+v\n%+v", edit.name, after.Legs(), anew.Legs())
+		}
+	}
+}
+
+// BenchmarkMoveOneOf300 is what one movement of a leg's end costs in a plan of
+// 300 legs.
+func BenchmarkMoveOneOf300(b *testing.B) {
+	p := twoSheets(b)
+	sheet := p.Sheets[0]
+	from := p.Legs[0].From
+	for i := range 300 {
+		to := plan.AtPosition(pick(b, sheet, 100+float64(i*37%1500), 100+float64(i*53%1500)))
+		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: from, To: to})
+		from = to
+	}
+	r := readerOf(b, p)
+	r.Legs()
+	i := 0
+	for b.Loop() {
+		i++
+		p = p.MoveLegEnd("leg-150", plan.ToEnd, plan.AtPosition(pick(b, sheet, 200+float64(i%500), 300)))
+		next, err := r.For(p)
+		if err != nil {
+			b.Fatal(err)
+		}
+		r = next
+		r.Legs()
+	}
+}
