@@ -39,7 +39,6 @@ func arrows() map[string][]string {
 		"mapio/pdf":      {"app/geodesy"},
 		"mapio/dem":      {"mapio/tiff", "app/terrain"},
 
-		"mapio/report":     {"app/calib", "app/geodesy", "assets/look", "canvas/script"},
 		"mapio/rectify":    {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
 		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile", "mapio/openfile"},
 		"mapio/atomicfile": {},

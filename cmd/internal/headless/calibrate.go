@@ -55,9 +55,6 @@ the warning is place-contradicted, and trusted is false everywhere. source, grid
 agrees,square_m,crossings,rms_px,worst_px or reason} and proof (null until then)
 come beside the other keys.
 A whole square misread at the name is misread alike everywhere and fits.
---report FILE.pdf writes the same on one page: the picture, pale, with the grid as
-the fit has it and what is left over at the control points, lengthened, the fits
-tried, the figures, the proof and the cautions.
 --rectify FILE.png or .jpg writes the picture itself for printing, grid north up
 and square metres, about as fine as the sheet or at --metres-per-pixel, at most 400
 million pixels, with a world file beside it in the unit of the grid (.pgw, .jgw),
@@ -83,7 +80,7 @@ crossing contradicts the file). lat and lon are WGS 84; the covariance is that o
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES [--datum own|wgs84]]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--report FILE.pdf] [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
+		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES [--datum own|wgs84]]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -101,14 +98,6 @@ func runCalibrate(c command, args []string, s streams) error {
 	}
 	if q.auto && (o.set("fit") || o.set("point-sigma-px")) {
 		return usagef("--auto takes the file's own transform: leave out --fit and --point-sigma-px")
-	}
-	if q.report != "" && q.findGrid && q.points == "" && len(q.names) == 0 {
-		return usagef("--report needs a calibration: name a crossing, or give --points")
-	}
-	if q.report != "" {
-		if err := q.spare(); err != nil {
-			return err
-		}
 	}
 	if err := q.checkRectify(); err != nil {
 		return err
@@ -144,14 +133,9 @@ func runCalibrate(c command, args []string, s streams) error {
 	return q.write(result, s)
 }
 
-// write writes report and rectified map, where they are asked for, and
+// write writes the rectified map, where one is asked for, and
 // the calibration.
 func (q *calibrateRequest) write(c calibration, s streams) error {
-	if q.report != "" {
-		if err := q.writeReport(c, s); err != nil {
-			return err
-		}
-	}
 	if q.rectify != "" {
 		if err := q.writeRectified(&c, s); err != nil {
 			return err

@@ -55,8 +55,6 @@ type calibrateRequest struct {
 	graticule graticuleFlag
 	datum     string
 
-	report string
-
 	rectify    string
 	rectifyMPP numberFlag
 
@@ -86,7 +84,6 @@ func (q *calibrateRequest) flags(o *options) {
 	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels to the inch, where known")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
-	o.StringVar(&q.report, "report", "", "write the `FILE.pdf`, a page that shows the calibration")
 	o.StringVar(&q.rectify, "rectify", "", "write the `FILE.png` or .jpg, the picture with grid north up, with a world file and a .prj, by which it opens calibrated")
 	q.rectifyMPP = numberFlag{min: 1e-6, max: 1e6}
 	o.Var(&q.rectifyMPP, "metres-per-pixel", "the `METRES` of a pixel of the rectified map (default about the sheet's own)")

@@ -3,12 +3,15 @@ package headless
 import (
 	"context"
 	"fmt"
+	"image"
 	"os"
 	"path/filepath"
 	"runtime/debug"
 
 	"legwright/app/calib"
+	"legwright/mapio/openfile"
 	"legwright/mapio/rectify"
+	"legwright/mapio/scan"
 )
 
 // rectified is the picture that was written with grid north up.
@@ -78,6 +81,20 @@ func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
 	}
 	c.rectified = &rectified{q.rectify, rectify.GridFile(q.rectify, c.system), frame, sheet.Words(frame)}
 	return nil
+}
+
+// pictureOf returns the picture of the sheet, and opens it where only its header
+// was read.
+func (q *calibrateRequest) pictureOf(c calibration) (image.Image, error) {
+	if c.image != nil {
+		return c.image, nil
+	}
+	fsys, name := openfile.Picked(q.picture)
+	pic, err := scan.Open(context.Background(), fsys, name, q.drawing())
+	if err != nil {
+		return nil, fmt.Errorf("picture: %w", err)
+	}
+	return pic.Image, nil
 }
 
 // proof is what showed that the calibration is right, as far as this run can
