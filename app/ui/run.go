@@ -3,11 +3,9 @@ package ui
 import (
 	"errors"
 	"fmt"
-	"log"
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
@@ -25,10 +23,6 @@ import (
 
 // appID names the application to the desktop and to its preferences.
 const appID = "legwright.bench"
-
-// prefsPatience is how long a start waits for preferences that another bench
-// is writing.
-const prefsPatience = 500 * time.Millisecond
 
 // sizeEnv sets the window's first size, such as 1280x800, for tests and
 // pictures.
@@ -55,8 +49,6 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	from := newSource()
 	ahead := openEarly(from, args)
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
-	log.SetOutput(&prefsLog{to: log.Writer()})
-	awaitPrefs(prefsPath(), prefsPatience)
 	a := app.NewWithID(appID)
 	set := settings{a.Preferences()}
 	a.Settings().SetTheme(look.New(set.mode()))
