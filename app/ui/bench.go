@@ -18,6 +18,7 @@ import (
 	"legwright/app/session"
 	"legwright/app/ui/dial"
 	"legwright/app/ui/ledger"
+	"legwright/app/ui/part"
 	"legwright/canvas/mapview"
 	"legwright/canvas/view"
 	"legwright/mapio/scan"
@@ -53,6 +54,7 @@ type Bench struct {
 	routeP  *routePost
 	panel   *panel
 	welcome *welcome
+	unsafe  *part.Surface
 	layout  *benchLayout
 	root    *fyne.Container
 
@@ -69,7 +71,7 @@ type Bench struct {
 	pointed   bool          // the pointer is over the sheet
 	pointedAt view.ScreenPt // and where
 	probe     *probe
-	bringBack fyne.CanvasObject // the button that takes back what a crash left
+	restore   fyne.CanvasObject // the button that restores what a crash left
 	journal   journalState
 	imports   importState
 	rectified rectifyState
@@ -115,11 +117,13 @@ func (b *Bench) build() {
 	b.routeP = newRoutePost(b)
 	b.panel = newPanel(b)
 	b.welcome = newWelcome(b.endWelcome)
+	b.unsafe = newUnsafeStrip(b)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
 		strip: b.strip.body, fitStrip: b.strip.fit, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
+		unsafe: b.unsafe,
 	}
-	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body)
+	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

@@ -17,15 +17,16 @@ const (
 )
 
 // benchLayout puts the sheet in the middle, the panel at its right over the
-// whole height, the ledger below the sheet and the foot line under all. The
-// strip floats over the sheet's lower edge or over the welcome, which has its
-// lower left; how far an opening is over its upper left, the panel of the
-// picture's look over its upper right, the whole sheet in small over its lower
-// right.
+// whole height, the ledger below the sheet and the foot line under all, with the
+// line above it that says that a crash would lose work. The strip floats over
+// the sheet's lower edge or over the welcome, which has its lower left; how far
+// an opening is over its upper left, the panel of the picture's look over its
+// upper right, the whole sheet in small over its lower right.
 type benchLayout struct {
-	sheet, panel, ledger, foot, strip, welcome, opening, look, whole fyne.CanvasObject
-	folded                                                           bool
-	fitStrip                                                         func(room float32)
+	sheet, panel, ledger, foot, strip, welcome, opening, look, whole, unsafe fyne.CanvasObject
+
+	folded   bool
+	fitStrip func(room float32)
 }
 
 // MinSize is small, so that the window can shrink to the screens it is meant
@@ -42,11 +43,16 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		low = ledgerLow
 	}
 	body := size.Height - footHeight
+	put(l.foot, 0, body, size.Width, footHeight)
+	if l.unsafe.Visible() {
+		h := l.unsafe.MinSize().Height
+		body -= h
+		put(l.unsafe, 0, body, size.Width, h)
+	}
 	left := size.Width - panelWidth
 	put(l.sheet, 0, 0, left, body-low)
 	put(l.ledger, 0, body-low, left, low)
 	put(l.panel, left, 0, panelWidth, body)
-	put(l.foot, 0, body, size.Width, footHeight)
 	o := l.opening.MinSize()
 	put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
 	k := l.look.MinSize()

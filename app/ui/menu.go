@@ -94,6 +94,7 @@ func (b *Bench) buildMenus() {
 		fyne.NewMenuItemSeparator(),
 		b.item("Save plan", key(fyne.KeyS), func() { b.save(nil) }),
 		b.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
+		fyne.NewMenuItem("Restore unsaved work…", b.askUnsaved),
 		fyne.NewMenuItemSeparator(),
 		b.item("Write legs as GPX…", key(fyne.KeyE), b.askExport),
 		fyne.NewMenuItem("Export a rectified map…", b.askRectify),

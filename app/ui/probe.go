@@ -3,11 +3,13 @@ package ui
 import (
 	"encoding/json"
 	"os"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
 
 	"legwright/canvas/view"
+	"legwright/mapio/planfile"
 )
 
 // probe tells an automated test about the bench: it writes a file, named by
@@ -17,6 +19,8 @@ type probe struct {
 	b       *Bench
 	file    string
 	pending bool
+	plans   *os.File  // see note; nil where it could not be made
+	noted   planState // the latest
 }
 
 // probeEnv names the file the probe writes.
@@ -38,6 +42,16 @@ type probeState struct {
 	Hint     string
 	Message  string
 	Dirty    bool
+	Unsafe   bool // a crash would lose unsaved work
+}
+
+// planState is a line of the file of plans.
+type planState struct {
+	At          time.Time
+	Step        string
+	Path        string // the plan's file
+	Dirty, Drag bool   // a drag is under way, which is one act
+	Plan        string // as in a plan file
 }
 
 func newProbe(b *Bench) *probe {
@@ -46,6 +60,7 @@ func newProbe(b *Bench) *probe {
 		return nil
 	}
 	p := &probe{b: b, file: file}
+	p.plans, _ = os.Create(file + ".plans")
 	go func() {
 		for range time.Tick(200 * time.Millisecond) { // sharpness comes without an event
 			p.b.later(p.write)
@@ -61,6 +76,25 @@ func (p *probe) touch() {
 	}
 	p.pending = true
 	time.AfterFunc(30*time.Millisecond, func() { p.b.later(p.write) })
+}
+
+// note adds the plan as it is now to a file beside the probe's, at once: with it
+// a test that kills the bench compares what comes back.
+func (p *probe) note(step string) {
+	if p == nil || p.plans == nil {
+		return
+	}
+	var text strings.Builder
+	if err := planfile.Encode(&text, p.b.s.Plan()); err != nil {
+		return
+	}
+	now := planState{Path: p.b.s.Path(), Dirty: p.b.s.Dirty(), Drag: p.b.dragging, Plan: text.String()}
+	if now == p.noted {
+		return
+	}
+	p.noted = now
+	now.At, now.Step = time.Now(), step
+	_ = json.NewEncoder(p.plans).Encode(now) // a test without it fails
 }
 
 func (p *probe) write() {
@@ -79,7 +113,7 @@ func (p *probe) state() probeState {
 	b := p.b
 	s := probeState{
 		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
-		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.footNow.Message, Dirty: b.s.Dirty(),
+		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.footNow.Message, Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(),
 		Hint: b.sheetP.hint.Text(), Controls: map[string]probeRect{},
 	}
 	if sheet, ok := b.s.Sheet(); ok {
@@ -106,7 +140,7 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 		"post sheet": b.panel.posts[postSheet], "post route": b.panel.posts[postRoute],
 		"reference": b.sheetP.ref, "aim": b.sheetP.aim, "keep point": b.sheetP.keep, "use as proof": b.sheetP.prove,
 		"ledger": b.ledger, "dial": b.dial, "date": b.routeP.date,
-		"bring back":    b.bringBack,
+		"restore":       b.restore,
 		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,
 	}
 	if b.strip.Visible() { // what stands in a hidden thing does not know it

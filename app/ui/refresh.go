@@ -15,6 +15,7 @@ import (
 
 // changed shows what a change of the session touched.
 func (b *Bench) changed(c session.Change) {
+	b.probe.note(c.Step)
 	if c.What.Has(session.OtherPlan) {
 		b.sheets = sheetsState{queue: b.sheets.queue, drop: b.sheets.drop}
 	}
@@ -28,9 +29,6 @@ func (b *Bench) changed(c session.Change) {
 	b.refreshAll()
 	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.SheetChanged) {
 		b.tellHome()
-	}
-	if c.Step != "" && c.What.Has(session.PlanChanged) {
-		b.checkJournal()
 	}
 }
 

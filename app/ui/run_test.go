@@ -1,13 +1,16 @@
 package ui
 
 import (
-	"strings"
+	"os"
+	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/mapio/planfile"
 )
@@ -19,10 +22,7 @@ func crash(t *testing.T) string {
 	b := calibrated(t)
 	b.newMark(picAt(100, 100))
 	dir := t.TempDir()
-	j, err := planfile.OpenJournal(dir, "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := planfile.OpenJournal([]string{dir}, "")
 	j.Append("set mark", b.s.Plan())
 	if err := j.Close(); err != nil {
 		t.Fatal(err)
@@ -33,24 +33,31 @@ func crash(t *testing.T) string {
 // risen is a bench that starts with a folder of journals.
 func risen(t *testing.T, dir string) *Bench {
 	t.Helper()
-	j, err := planfile.OpenJournal(dir, "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := planfile.OpenJournal([]string{dir}, "")
 	t.Cleanup(func() { _ = j.Close() })
 	b := newBench(newApp(t), planfile.NewStore(), session.Journal(j), waiting.later)
-	b.journal = journalState{dir: dir, file: j}
+	b.keepIn(j, []string{dir})
 	t.Cleanup(b.window.Close)
 	return b
 }
 
-func TestUnsavedWorkIsBroughtBack(t *testing.T) {
+// pending are the journals of dead benches in the bench's folders.
+func pending(t *testing.T, b *Bench) []planfile.Recovery {
+	t.Helper()
+	list, err := planfile.Pending(b.journal.dirs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+func TestUnsavedWorkIsRestored(t *testing.T) {
 	b := risen(t, crash(t))
 	b.begin(nil)
-	if !b.dialogOpen() || b.bringBack == nil {
+	if !b.dialogOpen() || b.restore == nil {
 		t.Fatal("the unsaved work was not offered")
 	}
-	test.Tap(b.bringBack.(fyne.Tappable))
+	test.Tap(b.restore.(fyne.Tappable))
 	if p := b.s.Plan(); len(p.Marks) != 1 || points(b) != 2 || !b.s.Dirty() {
 		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), points(b), b.s.Dirty())
 	}
@@ -58,37 +65,119 @@ func TestUnsavedWorkIsBroughtBack(t *testing.T) {
 	until(t, "the end of the old journal", func() bool {
 		time.Sleep(5 * time.Millisecond)
 		b.later(func() {})
-		list, err := planfile.Pending(b.journal.dir)
-		return err == nil && len(list) == 0
+		return len(pending(t, b)) == 0
 	})
 }
 
-// What is thrown away does not keep the command line from being followed.
-func TestUnsavedWorkIsThrownAway(t *testing.T) {
-	dir := crash(t)
-	file := otherPicture(t)
-	b := risen(t, dir)
-	b.begin([]string{file})
-	list, err := planfile.Pending(dir)
-	if err != nil || len(list) != 1 {
-		t.Fatalf("%d journals, %v, want one", len(list), err)
+// All unsaved work is offered, one after the other: the newest is kept for
+// later, the next discarded, the oldest restored. What is kept is offered again.
+func TestAllUnsavedWorkIsOffered(t *testing.T) {
+	dir := t.TempDir()
+	for _, title := range []string{"oldest", "middle", "newest"} {
+		j := planfile.OpenJournal([]string{dir}, "")
+		j.Append("name the outing", plan.New(plan.Date{Year: 2026, Month: 11, Day: 28}).SetTitle(title))
+		if err := j.Close(); err != nil {
+			t.Fatal(err)
+		}
 	}
-	b.escape()
-	b.recover(list[0], false, func() { b.openFirst([]string{file}) })
-	until(t, "the file of the command line", func() bool { return b.picture.path == file })
-	if list, _ := planfile.Pending(dir); len(list) != 0 {
-		t.Error("what was thrown away is still offered")
+	b := risen(t, dir)
+	b.begin(nil)
+	answerWith(t, b, "Not now")
+	answerWith(t, b, "Discard…")
+	answerWith(t, b, "Discard")
+	answerWith(t, b, "Restore")
+	if got := b.s.Plan().Title; got != "oldest" || b.dialogOpen() {
+		t.Errorf("%q is on the bench, a question open %v, want the oldest and none", got, b.dialogOpen())
+	}
+	until(t, "the end of the restored one's journal", func() bool {
+		time.Sleep(5 * time.Millisecond)
+		b.later(func() {})
+		return len(pending(t, b)) == 1
+	})
+	if got := pending(t, b)[0].Plan.Title; got != "newest" {
+		t.Errorf("%q is kept, want the newest", got)
+	}
+	b.askUnsaved()
+	answerWith(t, b, "Throw away") // what is on the bench
+	answerWith(t, b, "Restore")
+	if got := b.s.Plan().Title; got != "newest" {
+		t.Errorf("the menu offered %q, want the newest", got)
 	}
 }
 
-// A bench without a journal says so, and works.
-func TestWithoutAJournal(t *testing.T) {
-	b := stand(t)
-	b.begin([]string{otherPicture(t)})
-	if !b.footNow.Fault || !strings.Contains(b.footNow.Message, "crash") {
-		t.Errorf("it says %q, want that unsaved work is not safe", b.footNow.Message)
+// What is not wanted does not keep the command line from being followed.
+func TestUnsavedWorkIsDiscarded(t *testing.T) {
+	file := otherPicture(t)
+	b := risen(t, crash(t))
+	b.begin([]string{file})
+	answerWith(t, b, "Discard…")
+	answerWith(t, b, "Discard")
+	until(t, "the file of the command line", func() bool { return b.picture.path == file })
+	if len(pending(t, b)) != 0 {
+		t.Error("what was discarded is still offered")
 	}
-	until(t, "the picture", func() bool { return b.picture.pyramid != nil })
+}
+
+// As long as unsaved work cannot be kept a caution says so, whatever other
+// messages come; it goes when the folder can be written again, and then the
+// plan is there.
+func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "state")
+	if err := os.WriteFile(dir, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b := risen(t, dir)
+	for _, title := range []string{"one", "two"} {
+		b.say("Something else.")
+		b.try(b.s.SetTitle(title), "Named.")
+		if !b.unsafe.Visible() {
+			t.Fatal("nothing says that crash protection is off")
+		}
+	}
+	b.tellUnsafe()
+	if !b.dialogOpen() {
+		t.Error("no reason is shown")
+	}
+	b.escape()
+	if err := os.Remove(dir); err != nil {
+		t.Fatal(err)
+	}
+	b.journal.file.Retry()
+	until(t, "the end of the caution", func() bool { return !b.unsafe.Visible() })
+	if err := b.journal.file.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if list := pending(t, b); len(list) != 1 || list[0].Plan.Title != "two" {
+		t.Errorf("kept %v, want the plan as it is now", list)
+	}
+}
+
+// The folders are looked for anew at each start, and work of before is found in
+// whichever of them it was left.
+func TestStateFolders(t *testing.T) {
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	t.Setenv("USERPROFILE", home)
+	t.Setenv("XDG_STATE_HOME", "")
+	config, err := os.UserConfigDir()
+	if err != nil {
+		t.Fatal(err)
+	}
+	config = filepath.Join(config, "legwright", "journal")
+	usual := filepath.Join(home, ".local", "state")
+	if got := stateDirs(); !slices.Equal(got, []string{config}) {
+		t.Errorf("without a state folder: %v", got)
+	}
+	if err := os.MkdirAll(usual, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if got := stateDirs(); !slices.Equal(got, []string{filepath.Join(usual, "legwright"), config}) {
+		t.Errorf("with the usual one: %v", got)
+	}
+	t.Setenv("XDG_STATE_HOME", filepath.Join(home, "state"))
+	if got := stateDirs(); len(got) != 3 || got[0] != filepath.Join(home, "state", "legwright") {
+		t.Errorf("with one of the environment: %v", got)
+	}
 }
 
 func TestFirstSize(t *testing.T) {

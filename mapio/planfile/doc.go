@@ -20,8 +20,10 @@
 //
 // # The journal
 //
-// One file for each running bench in the user's state folder, guarded by a
-// lock that the system drops when the process dies. Each completed act adds
-// one line of JSON with the whole plan, synced in a goroutine. A journal whose
-// lock is free belongs to a bench that died: Pending lists what it holds.
+// One file for each running bench, in the first of the user's state folders
+// that can be written, guarded by a lock that the system drops when the process
+// dies. Each completed act adds one line of JSON with the whole plan, synced in
+// a goroutine. A file that is gone, or takes nothing any more, is begun anew
+// with the newest plan. A journal whose lock is free belongs to a bench that
+// died: Pending lists what it holds.
 package planfile

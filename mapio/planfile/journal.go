@@ -3,8 +3,6 @@ package planfile
 import (
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 	"sync"
 	"time"
 
@@ -15,18 +13,25 @@ import (
 const (
 	maxWaiting   = 64      // acts that wait for the disk; beyond, the newest replaces the last
 	compactBytes = 8 << 20 // size from which a journal is cut down to its last line
+	lookEvery    = 2 * time.Second
 )
 
 // Journal keeps the acts of one running bench. Its methods may be called from
 // any goroutine; none but Close and Flush waits for the disk.
+//
+// A journal that cannot be written tries again at each act and every two
+// seconds, in each of its folders in turn, and begins with the newest plan.
 type Journal struct {
 	mu      sync.Mutex
 	wake    *sync.Cond
 	waiting []entry
-	clear   bool // forget what is in the file before writing what waits
+	last    *entry // the newest act since the last Clear, nil for none
+	clear   bool   // forget what is in the file before writing what waits
+	look    bool   // see whether the file is still there, and write it where it is behind
 	busy    bool
 	closed  bool
-	err     error
+	fault   error  // of the latest attempt
+	changed func() // see OnFault; may be nil
 	path    string // the plan's file
 	base    plan.Stamp
 
@@ -43,21 +48,25 @@ type entry struct {
 	p    *plan.Plan
 }
 
-// OpenJournal begins a journal of this process in the folder, which is made
-// where it is missing. docKey is the path of the plan that is open, or "".
-func OpenJournal(dir, docKey string) (*Journal, error) {
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("making the journal's folder: %w", err)
-	}
-	name := filepath.Join(dir, fmt.Sprintf("bench-%d-%d", os.Getpid(), time.Now().UnixNano()))
-	f, err := createJournalFile(name)
-	if err != nil {
-		return nil, fmt.Errorf("beginning the journal: %w", err)
-	}
-	j := &Journal{path: docKey, file: f, done: make(chan struct{})}
+// OpenJournal begins a journal of this process in the first of the folders
+// that can be written; a missing one is made. docKey is the path of the plan
+// that is open, or "". Where none can be written, Err says why, and the journal
+// tries on.
+func OpenJournal(dirs []string, docKey string) *Journal {
+	j := &Journal{path: docKey, file: journalFile{dirs: dirs}, done: make(chan struct{})}
 	j.wake = sync.NewCond(&j.mu)
+	j.fault = j.file.write(nil, false, nil)
 	go j.run()
-	return j, nil
+	go j.watch()
+	return j
+}
+
+// OnFault has changed called, from any goroutine, whenever what Err returns
+// changes.
+func (j *Journal) OnFault(changed func()) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.changed = changed
 }
 
 // Document says which file the acts to come belong to, and what it looked like
@@ -77,6 +86,7 @@ func (j *Journal) Append(step string, p *plan.Plan) {
 		return
 	}
 	e := entry{step, time.Now(), j.path, j.base, p}
+	j.last = &e
 	if len(j.waiting) >= maxWaiting {
 		j.waiting[len(j.waiting)-1] = e
 	} else {
@@ -85,30 +95,44 @@ func (j *Journal) Append(step string, p *plan.Plan) {
 	j.wake.Broadcast()
 }
 
-// Clear forgets every act up to now: the plan has been saved or given up.
+// Clear forgets every act up to now: the plan has been saved or discarded.
 func (j *Journal) Clear() {
 	j.mu.Lock()
 	defer j.mu.Unlock()
-	j.waiting, j.clear = nil, true
+	if j.closed {
+		return
+	}
+	j.waiting, j.last, j.clear = nil, nil, true
 	j.wake.Broadcast()
 }
 
-// Err returns the first error of writing the journal, or nil. After one, a
-// crash may lose work: tell the user.
+// Retry looks whether the journal's file is still there, and writes what it
+// should hold where it is not or where writing failed before. The journal does
+// so by itself every two seconds.
+func (j *Journal) Retry() {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.look = !j.closed
+	j.wake.Broadcast()
+}
+
+// Err returns why the latest attempt to write the journal failed, or nil. While
+// there is an error a crash loses what was not saved.
 func (j *Journal) Err() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
-	return j.err
+	return j.fault
 }
 
-// Flush waits until everything appended so far is on the disk.
+// Flush waits until everything appended so far has been written or has failed
+// to be, and returns Err.
 func (j *Journal) Flush() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
-	for j.busy || j.clear || len(j.waiting) > 0 {
+	for j.busy || j.pending() {
 		j.wake.Wait()
 	}
-	return j.err
+	return j.fault
 }
 
 // Close writes what waits and ends the journal. A journal that holds nothing
@@ -126,37 +150,53 @@ func (j *Journal) Close() error {
 	return errors.Join(j.Err(), j.file.close())
 }
 
+// pending reports whether there is something to do. The caller holds the lock.
+func (j *Journal) pending() bool { return len(j.waiting) > 0 || j.clear || j.look }
+
 // run writes what waits until the journal is closed.
 func (j *Journal) run() {
 	defer close(j.done)
 	for {
-		batch, clear, more := j.take()
-		if !more {
+		j.mu.Lock()
+		for !j.pending() && !j.closed {
+			j.wake.Wait()
+		}
+		if !j.pending() {
+			j.mu.Unlock()
 			return
 		}
-		err := j.file.write(batch, clear)
-		j.mu.Lock()
-		j.busy = false
-		if err != nil && j.err == nil {
-			j.err = fmt.Errorf("writing the journal: %w", err)
-		}
-		j.wake.Broadcast()
+		batch, clear, last := j.waiting, j.clear, j.last
+		j.waiting, j.clear, j.look, j.busy = nil, false, false, true
 		j.mu.Unlock()
+		j.settle(j.file.write(batch, clear, last))
 	}
 }
 
-// take waits for work and takes all there is. more is false where the journal
-// is closed and nothing waits.
-func (j *Journal) take() (batch []entry, clear, more bool) {
+// settle keeps how an attempt to write ended, and tells of a change.
+func (j *Journal) settle(err error) {
 	j.mu.Lock()
-	defer j.mu.Unlock()
-	for len(j.waiting) == 0 && !j.clear {
-		if j.closed {
-			return nil, false, false
-		}
-		j.wake.Wait()
+	tell := j.changed
+	if fmt.Sprint(err) == fmt.Sprint(j.fault) {
+		tell = nil
 	}
-	batch, clear = j.waiting, j.clear
-	j.waiting, j.clear, j.busy = nil, false, true
-	return batch, clear, true
+	j.busy, j.fault = false, err
+	j.wake.Broadcast()
+	j.mu.Unlock()
+	if tell != nil {
+		tell()
+	}
+}
+
+// watch has the journal look after its file from time to time.
+func (j *Journal) watch() {
+	tick := time.NewTicker(lookEvery)
+	defer tick.Stop()
+	for {
+		select {
+		case <-j.done:
+			return
+		case <-tick.C:
+			j.Retry()
+		}
+	}
 }

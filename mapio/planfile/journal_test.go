@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -17,8 +18,8 @@ import (
 
 func openJournal(t testing.TB, dir, doc string) *Journal {
 	t.Helper()
-	j, err := OpenJournal(dir, doc)
-	if err != nil {
+	j := OpenJournal([]string{dir}, doc)
+	if err := j.Err(); err != nil {
 		t.Fatal(err)
 	}
 	return j
@@ -26,7 +27,7 @@ func openJournal(t testing.TB, dir, doc string) *Journal {
 
 func pending(t testing.TB, dir string) []Recovery {
 	t.Helper()
-	r, err := Pending(dir)
+	r, err := Pending([]string{dir})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,12 +37,13 @@ func pending(t testing.TB, dir string) []Recovery {
 // kill ends a journal as a crash does: the lock goes, the files stay.
 func kill(t testing.TB, j *Journal) {
 	t.Helper()
-	if err := j.Flush(); err != nil {
-		t.Fatal(err)
-	}
-	if err := errors.Join(j.file.f.Close(), j.file.lock.Close()); err != nil {
-		t.Fatal(err)
-	}
+	must(t, j.Flush())
+	j.mu.Lock()
+	j.closed = true
+	j.wake.Broadcast()
+	j.mu.Unlock()
+	<-j.done
+	must(t, errors.Join(j.file.f.Close(), j.file.lock.Close()))
 }
 
 func TestWhatWasNotSavedComesBack(t *testing.T) {
@@ -100,7 +102,7 @@ func TestDamagedTailsArePassedOver(t *testing.T) {
 		j.Append("a", isle().SetTitle("one"))
 		j.Append("b", isle().SetTitle("two"))
 		kill(t, j)
-		name := j.file.name + journalExt
+		name := j.file.f.Name()
 		if err := os.WriteFile(name, []byte(c.harm(read(t, name))), 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +125,7 @@ func TestSavingClearsTheJournal(t *testing.T) {
 	if err := j.Flush(); err != nil {
 		t.Fatal(err)
 	}
-	if got := read(t, j.file.name+journalExt); got != "" {
+	if got := read(t, j.file.f.Name()); got != "" {
 		t.Errorf("after Clear the journal holds %q", got)
 	}
 	j.Append("after", isle().SetTitle("after"))
@@ -148,7 +150,7 @@ func TestClosing(t *testing.T) {
 	dead := openJournal(t, dir, "")
 	kill(t, dead)
 	pending(t, dir)
-	if _, err := os.Stat(dead.file.name + journalExt); err == nil {
+	if _, err := os.Stat(dead.file.f.Name()); err == nil {
 		t.Error("a dead journal that holds nothing was left")
 	}
 }
@@ -199,7 +201,7 @@ func TestJournalsStayInBounds(t *testing.T) {
 	}
 	size := j.file.size
 	kill(t, j)
-	info, err := os.Stat(j.file.name + journalExt)
+	info, err := os.Stat(j.file.f.Name())
 	if err != nil || info.Size() != size || size > compactBytes+2<<20 {
 		t.Errorf("the journal has %v bytes, counted %d, want at most %d", info.Size(), size, compactBytes+2<<20)
 	}
@@ -208,31 +210,148 @@ func TestJournalsStayInBounds(t *testing.T) {
 	}
 }
 
-func TestWriteErrorsAreTold(t *testing.T) {
-	t.Parallel()
-	j := openJournal(t, t.TempDir(), "")
-	if err := j.file.f.Close(); err != nil { // as if the disk had gone
-		t.Fatal(err)
-	}
-	j.Append("a", isle())
-	if err := j.Flush(); err == nil || j.Err() == nil {
-		t.Error("a journal that cannot be written says nothing")
-	}
-	_ = j.Close()
+// retried has the journal try again, and returns how that ended.
+func (j *Journal) retried() error {
+	j.Retry()
+	return j.Flush()
 }
 
-func TestOpenJournalWhereNoFolderCanBe(t *testing.T) {
+// A journal whose file takes nothing any more begins another one with all that
+// is to be kept.
+func TestABrokenFileIsReplaced(t *testing.T) {
 	t.Parallel()
-	file := filepath.Join(t.TempDir(), "file")
-	if err := os.WriteFile(file, nil, 0o600); err != nil {
-		t.Fatal(err)
+	dir := t.TempDir()
+	j := openJournal(t, dir, "")
+	j.Append("a", isle().SetTitle("one"))
+	must(t, j.Flush())
+	must(t, j.file.f.Close()) // as if the disk had gone
+	j.Append("b", isle().SetTitle("two"))
+	kill(t, j)
+	if got := pending(t, dir); len(got) != 1 || got[0].Plan.Title != "two" {
+		t.Errorf("offered %v, want the last act and no older journal", got)
 	}
-	if _, err := OpenJournal(filepath.Join(file, "state"), ""); err == nil {
-		t.Error("OpenJournal under a file: no error")
+}
+
+// Where no folder can be, the journal says so as long as it is so, and has the
+// newest plan once there is one.
+func TestAFaultLastsUntilTheFolderIsThere(t *testing.T) {
+	t.Parallel()
+	top := t.TempDir()
+	state := filepath.Join(top, "state")
+	must(t, os.WriteFile(state, nil, 0o600))
+	j := OpenJournal([]string{filepath.Join(state, "legwright")}, "")
+	var told atomic.Int32
+	j.OnFault(func() { told.Add(1) })
+	if j.Err() == nil {
+		t.Fatal("a journal below a file has no error")
 	}
-	if got, err := Pending(filepath.Join(file, "..", "none")); err != nil || got != nil {
-		t.Errorf("Pending without a folder = %v, %v, want nothing", got, err)
+	for _, title := range []string{"one", "two"} {
+		j.Append("act", isle().SetTitle(title))
+		if err := j.Flush(); err == nil || !strings.Contains(err.Error(), state) {
+			t.Fatalf("Flush = %v, want an error that names %s", err, state)
+		}
 	}
+	must(t, os.Remove(state))
+	must(t, j.retried())
+	if told.Load() != 1 {
+		t.Errorf("told %d times, want once, of the end", told.Load())
+	}
+	kill(t, j)
+	got, err := Pending([]string{filepath.Join(top, "none"), filepath.Join(state, "legwright")})
+	if err != nil || len(got) != 1 || got[0].Plan.Title != "two" {
+		t.Errorf("offered %v, %v, want the newest plan", got, err)
+	}
+	if err := OpenJournal(nil, "").Close(); err == nil {
+		t.Error("a journal without a folder has no error")
+	}
+}
+
+// The second folder serves where the first cannot be, and both are looked
+// through.
+func TestTheSecondFolderServes(t *testing.T) {
+	t.Parallel()
+	top := t.TempDir()
+	file := filepath.Join(top, "file")
+	must(t, os.WriteFile(file, nil, 0o600))
+	dirs := []string{filepath.Join(file, "state"), filepath.Join(top, "config")}
+	one := OpenJournal(dirs, "")
+	one.Append("act", isle().SetTitle("second folder"))
+	kill(t, one)
+	must(t, os.Remove(file))
+	two := OpenJournal(dirs, "")
+	two.Append("act", isle().SetTitle("first folder"))
+	kill(t, two)
+	got, err := Pending(dirs)
+	must(t, err)
+	if len(got) != 2 || got[0].Plan.Title != "first folder" || got[1].Plan.Title != "second folder" {
+		t.Errorf("offered %v, want the work of both folders, the newest first", got)
+	}
+}
+
+// A folder that is deleted while the bench runs is made again.
+func TestADeletedFolderIsMadeAgain(t *testing.T) {
+	t.Parallel()
+	for name, doing := range map[string]func(j *Journal){
+		"at the next look": (*Journal).Retry,
+		"at the next act":  func(j *Journal) { j.Append("b", isle().SetTitle("now")) },
+	} {
+		dir := filepath.Join(t.TempDir(), "state")
+		j := openJournal(t, dir, "")
+		j.Append("a", isle().SetTitle("now"))
+		must(t, j.Flush())
+		must(t, os.RemoveAll(dir))
+		doing(j)
+		kill(t, j)
+		if got := pending(t, dir); len(got) != 1 || got[0].Plan.Title != "now" {
+			t.Errorf("%s: offered %v, want the plan", name, got)
+		}
+	}
+}
+
+// A plan that is saved while the journal cannot be written is not offered once
+// it can.
+func TestSavedWhileTheJournalFails(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "state")
+	must(t, os.WriteFile(dir, nil, 0o600))
+	j := OpenJournal([]string{dir}, "")
+	j.Append("a", isle())
+	j.Clear()
+	if j.Flush() == nil {
+		t.Fatal("no error below a file")
+	}
+	must(t, os.Remove(dir))
+	must(t, j.retried())
+	kill(t, j)
+	if got := pending(t, dir); len(got) != 0 {
+		t.Errorf("offered %v, want nothing", got)
+	}
+}
+
+// A line that takes the place of all others never leaves the file without a
+// whole one, wherever the writing stops.
+func TestOverwritingLosesNothing(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	j := openJournal(t, dir, "")
+	for _, title := range []string{"a", "b", "c", "last"} {
+		j.Append("act", isle().SetTitle(title))
+		must(t, j.Flush())
+	}
+	text, err := entry{step: "act", at: time.Now(), p: isle().SetTitle("new")}.encode()
+	must(t, err)
+	before := []byte(read(t, j.file.f.Name()))
+	for n := range len(text) + 1 {
+		half := append(append([]byte{}, text[:n]...), before[n:]...)
+		if r, ok := readJournal(half); !ok || r.Plan.Title != "last" {
+			t.Fatalf("after %d of %d bytes: %v, want the plan from before", n, len(text), r)
+		}
+	}
+	must(t, j.file.overwrite(text))
+	if got := read(t, j.file.f.Name()); got != string(text) {
+		t.Errorf("the file holds %d bytes, want the new line's %d", len(got), len(text))
+	}
+	kill(t, j)
 }
 
 // A real process writes its journal and is killed; another journal is written

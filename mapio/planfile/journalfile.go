@@ -4,9 +4,10 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"io"
+	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 
 	"legwright/app/plan"
@@ -63,35 +64,87 @@ func (b *baseShape) stamp() plan.Stamp {
 	return s
 }
 
+// errNoFolder is the fault of a journal that was given no folder.
+var errNoFolder = errors.New("no folder for unsaved work is known: the variable HOME is not set")
+
 // journalFile is the journal on the disk. One goroutine uses it at a time.
 type journalFile struct {
-	name string // without an ending
-	f    *os.File
-	lock *os.File
-	size int64
+	dirs   []string // where it may be, the preferred first
+	f      *os.File // nil until it could be made
+	lock   *os.File
+	size   int64
+	lastAt int64 // where its last line begins
+	behind bool  // the last attempt to write it failed
 }
 
-// createJournalFile takes the lock first: a journal file without a held lock
-// is an abandoned one.
-func createJournalFile(name string) (journalFile, error) {
-	l, err := os.OpenFile(name+lockExt, os.O_CREATE|os.O_RDWR, 0o600)
+// createJournalFile makes a journal of the text in the folder. It takes the
+// lock first: a journal file without a held lock is an abandoned one.
+func createJournalFile(dir string, text []byte) (f, l *os.File, err error) {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return nil, nil, err
+	}
+	name := filepath.Join(dir, fmt.Sprintf("bench-%d-%d", os.Getpid(), time.Now().UnixNano()))
+	l, err = os.OpenFile(name+lockExt, os.O_CREATE|os.O_RDWR, 0o600)
 	if err != nil {
-		return journalFile{}, err
+		return nil, nil, err
 	}
 	lock(l) // where a system has no locks nothing is ever offered, see Pending
-	f, err := os.OpenFile(name+journalExt, os.O_CREATE|os.O_RDWR|os.O_EXCL, 0o600)
-	if err != nil {
-		return journalFile{}, errors.Join(err, l.Close(), os.Remove(l.Name()))
+	f, err = os.OpenFile(name+journalExt, os.O_CREATE|os.O_RDWR|os.O_EXCL, 0o600)
+	if err == nil && text != nil { // an empty one is nothing to wait for
+		_, err = f.Write(text)
+		err = errors.Join(err, f.Sync())
 	}
-	return journalFile{name: name, f: f, lock: l}, nil
+	if err != nil {
+		_ = deleteBoth(f, l) // err is what counts
+		return nil, nil, err
+	}
+	return f, l, nil
 }
 
-// write adds a batch of acts, syncs them, and keeps the file in bounds.
-func (j *journalFile) write(batch []entry, clear bool) error {
-	if clear {
-		if err := j.cutTo(0); err != nil {
+// write forgets what is in the file where clear says so, adds a batch of acts
+// and syncs them. last is the newest of all acts to be kept, or nil: where the
+// file does not take the batch, or is not there any more, last alone is put in
+// its place.
+func (j *journalFile) write(batch []entry, clear bool, last *entry) error {
+	if j.behind && len(batch) == 0 && last != nil {
+		batch = []entry{*last}
+	}
+	err := j.there()
+	if err == nil {
+		err = j.add(batch, clear)
+	}
+	if err != nil {
+		err = j.replace(last)
+	}
+	j.behind = err != nil
+	return err
+}
+
+// there returns an error where the file has not been made, or was deleted or
+// moved by somebody.
+func (j *journalFile) there() error {
+	if j.f == nil {
+		return fs.ErrNotExist
+	}
+	for _, f := range []*os.File{j.lock, j.f} {
+		now, err := os.Stat(f.Name())
+		if err != nil {
 			return err
 		}
+		if own, err := f.Stat(); err != nil || !os.SameFile(own, now) {
+			return fs.ErrNotExist
+		}
+	}
+	return nil
+}
+
+// add adds a batch of acts and keeps the file in bounds.
+func (j *journalFile) add(batch []entry, clear bool) error {
+	if clear {
+		if err := j.f.Truncate(0); err != nil {
+			return err
+		}
+		j.size, j.lastAt = 0, 0
 	}
 	var last []byte
 	for _, e := range batch {
@@ -99,67 +152,82 @@ func (j *journalFile) write(batch []entry, clear bool) error {
 		if err != nil {
 			return err
 		}
-		if _, err := j.f.Write(text); err != nil { // no half line may stay before the next
-			return errors.Join(err, j.cutTo(j.size))
+		if _, err := j.f.WriteAt(text, j.size); err != nil { // no half line may stay before the next
+			return errors.Join(err, j.f.Truncate(j.size))
 		}
-		j.size += int64(len(text))
+		j.lastAt, j.size = j.size, j.size+int64(len(text))
 		last = text
 	}
 	if j.size > compactBytes && j.size > 4*int64(len(last)) && last != nil {
-		return j.compact(last)
+		return j.overwrite(last)
 	}
 	return j.f.Sync()
 }
 
-// cutTo shortens the file to size bytes and writes on from there.
-func (j *journalFile) cutTo(size int64) error {
-	if err := j.f.Truncate(size); err != nil {
+// overwrite puts one line in place of all others without asking the disk for
+// room: first at the beginning of the file, before its last line, then what
+// comes after it is cut off. The file ends with a whole line at every moment.
+func (j *journalFile) overwrite(text []byte) error {
+	size := int64(len(text))
+	if size > j.lastAt {
+		return errors.New("the journal's last line stands where the next must go")
+	}
+	if _, err := j.f.WriteAt(text, 0); err != nil {
 		return err
 	}
-	_, err := j.f.Seek(size, io.SeekStart)
-	j.size = size
-	return err
+	if err := errors.Join(j.f.Sync(), j.f.Truncate(size)); err != nil {
+		return err
+	}
+	j.size, j.lastAt = size, 0
+	return j.f.Sync()
 }
 
-// compact puts a journal of one line in place of the long one. There is a
-// whole journal on the disk at every moment.
-func (j *journalFile) compact(last []byte) error {
-	short := j.name + ".tmp"
-	if err := writeSynced(short, last); err != nil {
-		return err
+// replace puts the newest act, or nothing, in place of all that the file holds,
+// there or in a new file, in the first folder that takes it.
+func (j *journalFile) replace(last *entry) error {
+	var text []byte
+	if last != nil {
+		var err error
+		if text, err = last.encode(); err != nil {
+			return err
+		}
+		if j.there() == nil && j.overwrite(text) == nil {
+			return nil
+		}
 	}
-	if err := j.f.Close(); err != nil {
-		return err
+	var faults []error
+	for _, dir := range j.dirs {
+		f, l, err := createJournalFile(dir, text)
+		if err == nil {
+			_ = deleteBoth(j.f, j.lock) // at worst it is offered once more
+			j.f, j.lock, j.size, j.lastAt = f, l, int64(len(text)), 0
+			return nil
+		}
+		faults = append(faults, err)
 	}
-	moved := os.Rename(short, j.name+journalExt)
-	f, err := os.OpenFile(j.name+journalExt, os.O_RDWR, 0o600)
-	if err != nil {
-		return errors.Join(moved, err)
+	if faults == nil {
+		return errNoFolder
 	}
-	j.f = f
-	j.size, err = f.Seek(0, io.SeekEnd)
-	return errors.Join(moved, err)
-}
-
-func writeSynced(name string, text []byte) error {
-	f, err := os.OpenFile(name, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(text)
-	if err == nil {
-		err = f.Sync()
-	}
-	return errors.Join(err, f.Close())
+	return errors.Join(faults...)
 }
 
 // close ends the journal; an empty one is removed.
 func (j *journalFile) close() error {
-	err := j.f.Close()
-	if j.size == 0 {
-		err = errors.Join(err, remove(j.name+journalExt))
+	if j.f == nil || j.size == 0 {
+		return deleteBoth(j.f, j.lock)
 	}
-	return errors.Join(err, j.lock.Close(), remove(j.name+lockExt))
+	return errors.Join(j.f.Close(), j.lock.Close(), remove(j.lock.Name()))
+}
+
+// deleteBoth closes and deletes a journal and its lock. Either may be nil.
+func deleteBoth(all ...*os.File) error {
+	var errs []error
+	for _, f := range all {
+		if f != nil {
+			errs = append(errs, f.Close(), remove(f.Name()))
+		}
+	}
+	return errors.Join(errs...)
 }
 
 // remove deletes a file that may be gone already.

@@ -33,11 +33,11 @@ func TestABenchDiesAndAnotherTakesOver(t *testing.T) {
 	dir, state := t.TempDir(), t.TempDir()
 	path := filepath.Join(dir, "isle.legplan")
 	now := func() time.Time { return time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC) }
-	journal, err := planfile.OpenJournal(state, "")
-	must(t, err)
+	journal := planfile.OpenJournal([]string{state}, "")
+	must(t, journal.Err())
 	one := session.New(planfile.NewStore(), journal, now)
 	must(t, one.OpenSheet(filepath.Join(dir, "isle.png"), 2000, 2000, "", 0))
-	_, err = one.AddControlPoint(calib.PicturePt{Col: 200, Row: 200}, "NL 51 99")
+	_, err := one.AddControlPoint(calib.PicturePt{Col: 200, Row: 200}, "NL 51 99")
 	must(t, err)
 	must(t, one.SaveAs(path))
 	_, err = one.AddControlPoint(calib.PicturePt{Col: 1800, Row: 1800}, "NL 59 91")
@@ -48,7 +48,7 @@ func TestABenchDiesAndAnotherTakesOver(t *testing.T) {
 	must(t, err)
 	must(t, one.Close(true)) // as a crash: the journal stays
 
-	left, err := planfile.Pending(state)
+	left, err := planfile.Pending([]string{state})
 	must(t, err)
 	if len(left) != 1 || left[0].Path != path || len(left[0].Steps) != 2 {
 		t.Fatalf("left behind: %+v, want two acts on %s", left, path)

@@ -29,33 +29,37 @@ type Recovery struct {
 	name string // of the journal's files, without an ending
 }
 
-// Discard deletes the journal. Call it when its plan has been taken over or
-// given up.
+// Discard deletes the journal. Call it when its plan has been restored and
+// is in another journal, or has been discarded.
 func (r Recovery) Discard() error {
-	return errors.Join(remove(r.name+journalExt), remove(r.name+lockExt), remove(r.name+".tmp"))
+	return errors.Join(remove(r.name+journalExt), remove(r.name+lockExt))
 }
 
-// Pending lists what the journals of dead benches in the folder hold, newest
+// Pending lists what the journals of dead benches in the folders hold, newest
 // first. A line that was cut off or damaged is passed over. Dead journals that
 // hold nothing are deleted; one that holds something but no readable plan is
-// left alone. A folder that is not there holds nothing.
-func Pending(dir string) ([]Recovery, error) {
-	entries, err := os.ReadDir(dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
+// left alone. A folder that is not there holds nothing; the error is of those
+// that could not be read.
+func Pending(dirs []string) ([]Recovery, error) {
 	var out []Recovery
-	for _, e := range entries {
-		name, ok := strings.CutSuffix(e.Name(), journalExt)
-		if !ok || !e.Type().IsRegular() {
-			continue
+	var faults []error
+	for _, dir := range dirs {
+		entries, err := os.ReadDir(dir)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			faults = append(faults, err)
 		}
-		if r, ok := recoverFrom(filepath.Join(dir, name)); ok {
-			out = append(out, r)
+		for _, e := range entries {
+			name, ok := strings.CutSuffix(e.Name(), journalExt)
+			if !ok || !e.Type().IsRegular() {
+				continue
+			}
+			if r, ok := recoverFrom(filepath.Join(dir, name)); ok {
+				out = append(out, r)
+			}
 		}
 	}
 	slices.SortFunc(out, func(a, b Recovery) int { return b.At.Compare(a.At) })
-	return out, err
+	return out, errors.Join(faults...)
 }
 
 // recoverFrom reads one journal, if its bench is dead.

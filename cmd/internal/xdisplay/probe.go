@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"time"
 )
 
 // Rect is a rectangle on the screen in physical pixels.
@@ -26,12 +27,41 @@ type Probe struct {
 	Hint     string
 	Message  string // the last sentence shown to the person
 	Dirty    bool
+	Unsafe   bool // a crash would lose unsaved work
 }
 
 // At returns the window's pixel of a picture position.
 func (p Probe) At(col, row float64) (x, y float64) {
 	return p.Sheet.X + p.View[0]*col + p.View[1]*row + p.View[2],
 		p.Sheet.Y + p.View[3]*col + p.View[4]*row + p.View[5]
+}
+
+// PlanState is the bench's plan after one change: the bench adds a line for each
+// to a file beside the probe's.
+type PlanState struct {
+	At          time.Time
+	Step        string
+	Path        string // the plan's file
+	Dirty, Drag bool   // a drag is under way, which is one act
+	Plan        string // as in a plan file
+}
+
+// ReadPlans reads that file beside the probe's. A last line that was cut off is
+// left out.
+func ReadPlans(probe string) ([]PlanState, error) {
+	f, err := os.Open(probe + ".plans")
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	var list []PlanState
+	for dec := json.NewDecoder(f); ; {
+		var s PlanState
+		if err := dec.Decode(&s); err != nil {
+			return list, nil
+		}
+		list = append(list, s)
+	}
 }
 
 // ReadProbe reads the probe's file.

@@ -1,0 +1,58 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/part"
+)
+
+// unsafeWords stand over the foot line as long as unsaved work cannot be kept
+// against a crash.
+const unsafeWords = "Crash protection is off: a crash now would lose all unsaved work. Save the plan now."
+
+// newUnsafeStrip returns the hidden line that says so. It stands in a row of
+// its own, where no message takes its place.
+func newUnsafeStrip(b *Bench) *part.Surface {
+	words := widget.NewLabel(unsafeWords)
+	words.Importance, words.Truncation = widget.DangerImportance, fyne.TextTruncateEllipsis
+	save := part.NewTextTool("", "Save", "Save the plan to its file", func() { b.save(nil) })
+	why := part.NewTextTool("", "Why…", "What is wrong, and what to do", b.tellUnsafe)
+	save.OnHint, why.OnHint = b.hintTo, b.hintTo
+	s := part.NewSurface(container.NewBorder(nil, nil, nil, container.NewHBox(save, why), words), part.Top, 2)
+	s.Hide()
+	return s
+}
+
+// showUnsafe shows that line while the journal cannot be written, and says when
+// it can again.
+func (b *Bench) showUnsafe() {
+	unsafe := b.journal.file != nil && b.journal.file.Err() != nil
+	if unsafe == b.unsafe.Visible() {
+		return
+	}
+	if unsafe {
+		b.unsafe.Show()
+	} else {
+		b.unsafe.Hide()
+		b.say("Crash protection is on again: unsaved work is kept.")
+	}
+	b.root.Refresh()
+	b.probe.touch()
+}
+
+// tellUnsafe says why unsaved work cannot be kept, where, and what to do.
+func (b *Bench) tellUnsafe() {
+	err := b.journal.file.Err()
+	if err == nil {
+		return // it was mended a moment ago
+	}
+	b.tell("Crash protection is off", fmt.Sprintf("Unsaved work should be kept in %s, but it cannot be written there. %s\n\n"+
+		"Save the plan now. Then free some space there, or see to it that the folder can be written. "+
+		"It is tried again every few seconds, and the caution goes once unsaved work is kept.",
+		strings.Join(b.journal.dirs, " or "), sentence(err)))
+}

@@ -1,0 +1,176 @@
+package ui
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"legwright/mapio/planfile"
+)
+
+// journalState is where unsaved work is kept against a crash.
+type journalState struct {
+	dirs []string          // the folders it can be in
+	file *planfile.Journal // nil in a bench that keeps none
+}
+
+// stateDirs are the folders for what must outlive a crash, the preferred one
+// first: the state folder of the XDG base directories, the usual place of that
+// folder where the system has one, and the folder for settings. Whichever was
+// used last time, unsaved work is looked for in all of them.
+func stateDirs() []string {
+	var dirs []string
+	if dir := os.Getenv("XDG_STATE_HOME"); filepath.IsAbs(dir) {
+		dirs = append(dirs, filepath.Join(dir, "legwright"))
+	}
+	config, err := os.UserConfigDir()
+	if home, err := os.UserHomeDir(); err == nil {
+		usual := filepath.Join(home, ".local", "state")
+		if dir := filepath.Join(usual, "legwright"); isDir(usual) && !slices.Contains(dirs, dir) {
+			dirs = append(dirs, dir)
+		}
+	}
+	if err == nil {
+		dirs = append(dirs, filepath.Join(config, "legwright", "journal"))
+	}
+	return dirs
+}
+
+func isDir(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
+}
+
+// keepIn has the bench show whether its journal can be written.
+func (b *Bench) keepIn(j *planfile.Journal, dirs []string) {
+	b.journal = journalState{dirs: dirs, file: j}
+	j.OnFault(func() { b.later(b.showUnsafe) })
+	b.showUnsafe()
+}
+
+// offerUnsaved offers what benches that died have left, one after the other,
+// the newest first, until one is restored; then it does otherwise where none
+// was. It reports whether there was any.
+func (b *Bench) offerUnsaved(otherwise func()) bool {
+	list, err := planfile.Pending(b.journal.dirs)
+	if err != nil {
+		b.fail(fmt.Errorf("unsaved work of before cannot be looked for: %w", err))
+	}
+	if len(list) == 0 {
+		return false
+	}
+	(&unsavedOffer{b: b, list: list, all: len(list), otherwise: otherwise}).next()
+	return true
+}
+
+// askUnsaved offers it again, for the menu.
+func (b *Bench) askUnsaved() {
+	b.guard(func() {
+		if !b.offerUnsaved(func() {}) {
+			b.say("There is no unsaved work to restore.")
+		}
+	})
+}
+
+// unsavedOffer goes through the unsaved work that was found.
+type unsavedOffer struct {
+	b         *Bench
+	list      []planfile.Recovery // not answered yet; the first is asked about
+	all, kept int
+	otherwise func()
+}
+
+// next asks about the first that is left, or ends.
+func (o *unsavedOffer) next() {
+	b := o.b
+	b.restore = nil
+	if len(o.list) == 0 {
+		o.otherwise()
+		o.sayKept("")
+		return
+	}
+	title := "Unsaved work was found"
+	if o.all > 1 {
+		title += fmt.Sprintf(" (%d of %d)", o.all-len(o.list)+1, o.all)
+	}
+	b.restore = b.question(title, unsavedWords(o.list[0]), o.later,
+		answer{"Discard…", o.askDiscard, false},
+		answer{"Not now", o.later, false},
+		answer{"Restore", o.restore, true})
+	b.probe.touch()
+}
+
+// unsavedWords say what work it is and how far it goes.
+func unsavedWords(r planfile.Recovery) string {
+	name, last := "a plan that had no file yet", "its last change"
+	if r.Path != "" {
+		name = r.Path
+	}
+	if n := len(r.Steps); n > 0 {
+		last = "“" + r.Steps[n-1] + "”"
+	}
+	return fmt.Sprintf("The program ended without saving %s. Its work was kept up to %s at %s.\n\nRestore it?",
+		name, last, r.At.Local().Format("15:04:05 on 2 January 2006"))
+}
+
+// later leaves the work where it is.
+func (o *unsavedOffer) later() {
+	o.kept++
+	o.list = o.list[1:]
+	o.next()
+}
+
+// askDiscard asks again before unsaved work is gone for good.
+func (o *unsavedOffer) askDiscard() {
+	o.b.question("Discard the unsaved work?", "It cannot be restored after that.", o.later,
+		answer{"Keep it", o.later, true},
+		answer{"Discard", o.discard, false})
+}
+
+func (o *unsavedOffer) discard() {
+	err := o.list[0].Discard()
+	o.list = o.list[1:]
+	o.next()
+	o.b.fail(err)
+}
+
+// restore puts the work on the bench. What was not answered is offered again.
+func (o *unsavedOffer) restore() {
+	b, r := o.b, o.list[0]
+	b.restore = nil
+	if err := b.s.RecoverAs(r.Path, r.Base, r.Plan); err != nil {
+		o.later()
+		b.refuse("The unsaved work cannot be restored", err)
+		return
+	}
+	o.kept += len(o.list) - 1
+	b.discardOnceKept(r)
+	b.goTo(postRoute)
+	o.sayKept("The unsaved work is restored: save it. ")
+	b.tellMended()
+	b.openPlanPicture()
+}
+
+// sayKept says what was done and what is kept for later.
+func (o *unsavedOffer) sayKept(done string) {
+	switch {
+	case o.kept > 0:
+		done += "What was not restored is kept: File, Restore unsaved work… offers it again."
+	case done == "":
+		return
+	}
+	o.b.say(done)
+}
+
+// discardOnceKept deletes a dead bench's journal once this bench's own has the
+// work on the disk: a second crash in between must not lose both.
+func (b *Bench) discardOnceKept(r planfile.Recovery) {
+	if own := b.journal.file; own != nil {
+		go func() {
+			if own.Flush() == nil {
+				_ = r.Discard() // it is offered once more
+			}
+		}()
+	}
+}
