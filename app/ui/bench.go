@@ -76,6 +76,9 @@ type Bench struct {
 	imports   importState
 	rectified rectifyState
 	asked     []*dialog.CustomDialog // questions that wait for their answer
+	guarding  *dialog.CustomDialog   // the latest one about unsaved work
+	loop      *mainLoop              // nil in tests
+	finished  bool                   // the program ends
 	menus     menuState
 }
 

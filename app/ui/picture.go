@@ -32,6 +32,9 @@ type openPicture struct {
 	faults  map[string]bool // of the store that have been told
 }
 
+// leaveWithin is how long the end of the program waits for pictures to close.
+const leaveWithin = 5 * time.Second
+
 // letGoAbove is the memory of a picture, in bytes, above which it is let go of
 // before another one is decoded.
 const letGoAbove = 64 << 20

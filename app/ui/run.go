@@ -48,7 +48,9 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	readFonts()
 	dirs := stateDirs()
 	journal := planfile.OpenJournal(dirs, "")
-	b := newBench(a, planfile.NewStore(), journal, fyne.Do)
+	loop := &mainLoop{}
+	b := newBench(a, planfile.NewStore(), journal, loop.do)
+	b.loop = loop
 	b.keepIn(journal, dirs)
 	b.draw(from, ahead)
 	b.probe = newProbe(b)
@@ -60,10 +62,8 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 			go script(b)
 		}
 	})
-	b.window.SetOnClosed(leave)
-	a.Lifecycle().SetOnStopped(leave)
-	b.window.ShowAndRun()
-	return nil
+	ShowAndRun(a, b.window)
+	return b.s.Close(true) // where a signal ended it, unsaved work is kept
 }
 
 // newSource is what openings draw on. Without a folder for it there is no
@@ -134,9 +134,3 @@ func (b *Bench) Sheet() *mapview.MapView { return b.sheet }
 
 // Session is what is open, for a script. Call it on the main thread.
 func (b *Bench) Session() *session.Session { return b.s }
-
-// Quit ends the program without asking, for a script.
-func (b *Bench) Quit() {
-	leave()
-	b.app.Quit()
-}

@@ -98,7 +98,7 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 		t.Errorf("%q is kept, want the newest", got)
 	}
 	b.askUnsaved()
-	answerWith(t, b, "Throw away") // what is on the bench
+	answerWith(t, b, "Discard") // what is on the bench
 	answerWith(t, b, "Restore")
 	if got := b.s.Plan().Title; got != "newest" {
 		t.Errorf("the menu offered %q, want the newest", got)
@@ -177,6 +177,37 @@ func TestStateFolders(t *testing.T) {
 	t.Setenv("XDG_STATE_HOME", filepath.Join(home, "state"))
 	if got := stateDirs(); len(got) != 3 || got[0] != filepath.Join(home, "state", "legwright") {
 		t.Errorf("with one of the environment: %v", got)
+	}
+}
+
+// A second request to close asks no second time, and none asks after the end.
+func TestQuitAsksOnce(t *testing.T) {
+	b := calibrated(t)
+	b.quit()
+	b.quit()
+	if n := len(b.asked); n != 1 {
+		t.Fatalf("%d questions, want one", n)
+	}
+	answerWith(t, b, "Cancel")
+	if b.finished || b.dialogOpen() {
+		t.Fatal("Cancel ended the program, or left a question")
+	}
+	b.quit()
+	answerWith(t, b, "Discard")
+	b.quit()
+	if !b.finished || b.dialogOpen() {
+		t.Errorf("finished %v, question %v, want the end and none", b.finished, b.dialogOpen())
+	}
+}
+
+// The toolkit's last act is taken out of its queue: of another version of the
+// toolkit, see whether it is still to be.
+func TestTheToolkitsLastActIsFound(t *testing.T) {
+	if _, ok := newApp(t).Lifecycle().(interface {
+		OnStopped() func()
+		SetOnStoppedHookExecuted(func())
+	}); !ok {
+		t.Error("ShowAndRun cannot keep the toolkit's end from hanging")
 	}
 }
 

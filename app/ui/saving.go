@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"legwright/app/session"
@@ -117,22 +118,15 @@ func fileName(title string) string {
 
 // guard asks what to do with unsaved work before it would be lost.
 func (b *Bench) guard(then func()) {
+	if b.guarding != nil && slices.Contains(b.asked, b.guarding) {
+		return // it is asked already
+	}
 	taken := b.takeTyping() // what is refused counts as unsaved
 	if taken && !b.s.Dirty() {
 		then()
 		return
 	}
 	b.question("There is unsaved work", "The plan has changes that are not saved.", nil,
-		answer{"Stay", nil, false}, answer{"Throw away", then, false}, answer{"Save", func() { b.save(then) }, true})
-}
-
-// quit closes the window once nothing is lost by it.
-func (b *Bench) quit() {
-	b.guard(func() {
-		b.picture.leave()
-		b.leaveRectify()
-		_ = b.s.Close(false)
-		b.window.SetCloseIntercept(nil)
-		b.window.Close()
-	})
+		answer{"Cancel", nil, false}, answer{"Discard", then, false}, answer{"Save", func() { b.save(then) }, true})
+	b.guarding = b.asked[len(b.asked)-1]
 }

@@ -96,7 +96,7 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 	}
 	b.openSheet(path)
 	answerWith(t, b, "New plan")
-	answerWith(t, b, "Throw away")
+	answerWith(t, b, "Discard")
 	until(t, "the new plan", func() bool { return b.picture.path == path && b.picture.now == nil })
 	if p := b.s.Plan(); len(p.Sheets) != 1 || len(p.Sheets[0].Points) != 0 || b.s.Path() != "" {
 		t.Errorf("the new plan has %v", p.Sheets)

@@ -94,9 +94,6 @@ func (o options) work(b *ui.Bench, began time.Time) {
 	fyne.Do(b.Quit)
 }
 
-// endWithin is how long the toolkit may take to end an empty window.
-const endWithin = 5 * time.Second
-
 // emptyWindow is the peer of the start and of the memory: a window of the
 // same size with nothing in it.
 func emptyWindow(hold time.Duration) {
@@ -107,13 +104,10 @@ func emptyWindow(hold time.Duration) {
 		go func() {
 			time.Sleep(hold)
 			tell(sample{Name: "empty", NowMB: memory.NowMB()})
-			// The toolkit was seen not to end, once, where the program is
-			// nothing but this.
-			time.AfterFunc(endWithin, func() { os.Exit(0) })
 			fyne.Do(a.Quit)
 		}()
 	})
-	w.ShowAndRun()
+	ui.ShowAndRun(a, w)
 }
 
 // tell prints one line.
