@@ -21,10 +21,10 @@ func arrows() map[string][]string {
 		"cmd/demosheet":  {"assets/look", "assets/demo", "mapio/planfile", "cmd/demosheet/*"},
 		"cmd/internal/*": {"app/*", "mapio/*", "canvas/*", "assets/*", "cmd/internal/*"},
 
-		"app/ui": {"app/session", "app/calib/lattice", "canvas/mapview", "mapio/*", "assets/*", "app/ui/*"},
+		"app/ui": {"app/session", "app/calib/lattice", "canvas/mapview", "mapio/*", "assets/*", "app/ui/*", "app/lettering"},
 
 		"canvas/mapview": {"canvas/tool", "canvas/overlay", "canvas/view", "canvas/pyramid"},
-		"canvas/overlay": {"canvas/view", "canvas/script", "app/leg", "assets/look"},
+		"canvas/overlay": {"canvas/view", "app/leg", "app/lettering"},
 		"canvas/tool":    {"canvas/view", "app/plan", "app/calib", "app/units"},
 		"canvas/script":  {},
 		"canvas/view":    {},
@@ -42,6 +42,8 @@ func arrows() map[string][]string {
 		"mapio/rectify":    {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
 		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile", "mapio/openfile"},
 		"mapio/atomicfile": {},
+
+		"app/lettering": {"assets/look"}, // the domain's rooms set no text; canvas, ui and mapio do
 
 		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},
 		"app/escape":  {"app/leg"},

@@ -25,6 +25,7 @@ func screenPackages() []string {
 // testPackages are the peers and drivers that the tests check against.
 func testPackages() []string {
 	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils", "libvips-tools",
+		"libharfbuzz-bin",              // hb-shape, against which lines of text are held
 		"libgeo-coordinates-osgb-perl", // the shifts of OSTN15, against which the embedded ones are held
 	)
 }

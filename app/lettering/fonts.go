@@ -1,0 +1,98 @@
+package lettering
+
+import (
+	"bytes"
+	"fmt"
+	"sync"
+	"unicode"
+
+	"github.com/go-text/typesetting/font"
+	"github.com/go-text/typesetting/harfbuzz"
+
+	"legwright/assets/look"
+)
+
+// files are the fonts, plain and bold, first the one that is used wherever it
+// has the letter. Each is read when it is first needed, once for all setters.
+var files = [2][fallbacks]func() *font.Font{
+	{parsed(look.Regular), parsed(look.Wide)},
+	{parsed(look.Bold), parsed(look.WideBold)},
+}
+
+// fallbacks is how many fonts a style has.
+const fallbacks = 2
+
+func parsed(file func() []byte) func() *font.Font {
+	return sync.OnceValue(func() *font.Font {
+		f, err := font.ParseTTF(bytes.NewReader(file()))
+		if err != nil {
+			panic(fmt.Sprintf("lettering: an embedded font cannot be read: %v", err))
+		}
+		return f.Font
+	})
+}
+
+// face is a font with what has been taken from it.
+type face struct {
+	*font.Face
+	shape    *harfbuzz.Font
+	em       float64 // font units in an em
+	outlines map[font.GID][]font.Segment
+}
+
+// mostOutlines bounds what a face keeps.
+const mostOutlines = 1024
+
+// outline is the shape of a letter in font units, upwards.
+func (f *face) outline(id font.GID) []font.Segment {
+	o, ok := f.outlines[id]
+	if !ok {
+		if len(f.outlines) >= mostOutlines {
+			clear(f.outlines)
+		}
+		g, _ := f.GlyphData(id).(font.GlyphOutline)
+		o = g.Segments
+		f.outlines[id] = o
+	}
+	return o
+}
+
+// family is the faces of one weight.
+type family struct {
+	bold  int              // 0 or 1
+	faces [fallbacks]*face // nil until needed
+}
+
+func (f *family) face(i int) *face {
+	if f.faces[i] == nil {
+		it := font.NewFace(files[f.bold][i]())
+		f.faces[i] = &face{it, harfbuzz.NewFont(it), float64(it.Upem()), map[font.GID][]font.Segment{}}
+	}
+	return f.faces[i]
+}
+
+// find returns the first face that has all letters of a text.
+func (f *family) find(text ...rune) (i int, ok bool) {
+	for i := range fallbacks {
+		if f.has(i, text) {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// unseen reports whether a letter is drawn without a shape of its own: a space,
+// which is made of the plain one, or one that only steers others.
+func unseen(r rune) bool {
+	return r > ' ' && unicode.Is(unicode.Zs, r) || harfbuzz.IsDefaultIgnorable(r)
+}
+
+// has reports whether a face has all letters of a text that are seen.
+func (f *family) has(i int, text []rune) bool {
+	for _, r := range text {
+		if id, _ := f.face(i).NominalGlyph(r); id == 0 && !unseen(r) {
+			return false
+		}
+	}
+	return true
+}

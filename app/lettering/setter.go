@@ -1,0 +1,130 @@
+package lettering
+
+import (
+	"image"
+	"image/color"
+	"math"
+	"sort"
+	"strings"
+
+	"github.com/go-text/typesetting/font"
+	"golang.org/x/image/vector"
+)
+
+// Style is one way of setting text.
+type Style struct {
+	Size float32 // of the em, in units of the window
+	Bold bool
+}
+
+// Setter sets text at one scale. It keeps the lines it has shaped and the
+// letters it has drawn, and is not safe for concurrent use: whoever draws has
+// one.
+type Setter struct {
+	*shaper
+	scale  float32 // physical pixels to a unit of the window
+	sets   map[Style]*set
+	filler vector.Rasterizer
+}
+
+// New returns a setter whose units are pixels.
+func New() *Setter { return &Setter{shaper: newShaper(), scale: 1, sets: map[Style]*set{}} }
+
+// At returns a setter for a scale in physical pixels a unit of the window: s
+// itself where it is one, else one that takes over the lines of s, which may be
+// nil. A scale that is not above 0 changes nothing.
+func (s *Setter) At(scale float32) *Setter {
+	if s == nil {
+		s = New()
+	}
+	if scale == s.scale || !(scale > 0) || math.IsInf(float64(scale), 0) {
+		return s
+	}
+	return &Setter{shaper: s.shaper, scale: scale, sets: map[Style]*set{}}
+}
+
+// Scale returns the scale the setter was made for.
+func (s *Setter) Scale() float32 { return s.scale }
+
+// Ascent returns how far a line's top lies above the line on which its text
+// stands, in units of the window.
+func (s *Setter) Ascent(st Style) float32 {
+	f := s.family(st.Bold).face(0)
+	e, _ := f.FontHExtents()
+	return st.Size * e.Ascender / float32(f.em)
+}
+
+// Cap returns the height of capitals and figures, in units of the window.
+func (s *Setter) Cap(st Style) float32 {
+	f := s.family(st.Bold).face(0)
+	return st.Size * f.LineMetric(font.CapHeight) / float32(f.em)
+}
+
+// Width returns how wide a text is, in units of the window.
+func (s *Setter) Width(text string, st Style) float32 {
+	return st.Size * float32(s.Line(text, st.Bold).width)
+}
+
+// Fit cuts a text so that it is no wider than width, and ends it with an
+// ellipsis where it was cut.
+func (s *Setter) Fit(text string, st Style, width float32) string {
+	if text == "" || s.Width(text, st) <= width {
+		return text
+	}
+	runes := []rune(text)
+	return string(runes[:s.fitting(runes, "…", st, width)]) + "…"
+}
+
+// fitting is how many letters of a text are, with an end, no wider than width.
+func (s *Setter) fitting(text []rune, end string, st Style, width float32) int {
+	return sort.Search(len(text), func(n int) bool {
+		return s.Width(string(text[:n+1])+end, st) > width
+	})
+}
+
+// Wrap breaks a text at its spaces into lines of a width, within a word where
+// it must.
+func (s *Setter) Wrap(text string, st Style, width float32) []string {
+	var lines []string
+	for _, w := range strings.Fields(text) {
+		if n := len(lines); n > 0 && s.Width(lines[n-1]+" "+w, st) <= width {
+			lines[n-1] += " " + w
+			continue
+		}
+		for rest := []rune(w); len(rest) > 0; {
+			n := max(s.fitting(rest, "", st, width), 1)
+			lines, rest = append(lines, string(rest[:n])), rest[n:]
+		}
+	}
+	return lines
+}
+
+// Write sets a text with its left end at x and standing on a line, both in
+// units of the window. The line is brought to a whole pixel, which keeps feet
+// and figures sharp; letters begin at quarters of a pixel.
+func (s *Setter) Write(dst *image.RGBA, text string, st Style, x, line float32, c color.NRGBA) {
+	l, set := s.Line(text, st.Bold), s.set(st)
+	foot := float32(math.Floor(float64(line*s.scale) + 0.5))
+	for _, g := range l.glyphs {
+		col, across := quarters(x*s.scale + g.x*set.size)
+		row, down := quarters(foot + g.y*set.size)
+		set.cover(&s.filler, l.family.face(g.face), glyphKey{g.id, g.face, across, down}).draw(dst, col, row, c)
+	}
+}
+
+// quarters is a place in whole pixels and the quarters above them, to the
+// nearest quarter.
+func quarters(v float32) (whole, part int) {
+	q := int(math.Floor(float64(v)*4 + 0.5))
+	return q >> 2, q & 3
+}
+
+// set returns the letters of a style.
+func (s *Setter) set(st Style) *set {
+	if l := s.sets[st]; l != nil {
+		return l
+	}
+	l := &set{size: st.Size * s.scale, covers: map[glyphKey]*cover{}}
+	s.sets[st] = l
+	return l
+}
