@@ -13,7 +13,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/ui/letter"
+	"legwright/app/lettering"
 	"legwright/app/ui/look"
 	"legwright/app/ui/part"
 )
@@ -86,7 +86,7 @@ type footPart struct {
 type footRenderer struct {
 	f       *footline
 	raster  *canvas.Raster
-	letters *letter.Setter
+	letters *lettering.Setter
 	img     *image.RGBA
 	barW    float32 // of the scale bar
 	parts   [footParts]footPart
@@ -126,9 +126,7 @@ func (r *footRenderer) Refresh() {
 func (r *footRenderer) Layout(size fyne.Size) {
 	r.raster.Resize(size)
 	defer r.raster.Refresh()
-	if r.letters = r.letters.At(scaleOf(r.f)); r.letters == nil {
-		return
-	}
+	r.letters = r.letters.At(scaleOf(r.f))
 	x := float32(footEdge)
 	r.parts[footScale].X = x + 6
 	x += scaleRoom
@@ -155,8 +153,8 @@ func oneLine(text string) string {
 }
 
 // footStyle is how the line is set.
-func footStyle() letter.Style {
-	return letter.Style{Size: theme.Size(theme.SizeNameCaptionText) + 1}
+func footStyle() lettering.Style {
+	return lettering.Style{Size: theme.Size(theme.SizeNameCaptionText) + 1}
 }
 
 // width is how wide a part's text is, in units of the window.
@@ -169,7 +167,7 @@ func (r *footRenderer) width(part int) float32 {
 func (r *footRenderer) paint(w, h int) image.Image {
 	part.Crisp(r.raster)
 	size := r.f.Size()
-	if r.letters = r.letters.At(scaleOf(r.f)); w < 1 || h < 1 || r.letters == nil {
+	if r.letters = r.letters.At(scaleOf(r.f)); w < 1 || h < 1 {
 		return image.NewRGBA(image.Rect(0, 0, 1, 1))
 	}
 	if r.img == nil || r.img.Rect.Max != image.Pt(w, h) {

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/lettering"
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/look"
 	"legwright/app/ui/part"
@@ -35,7 +36,7 @@ type Dial struct {
 
 // New returns an empty dial.
 func New() *Dial {
-	d := &Dial{figures: Figures{Empty: true}, hint: defaultHint}
+	d := &Dial{figures: Figures{Empty: true}, hint: defaultHint, picture: picture{letters: lettering.New()}}
 	d.truth = part.NewTextTool("", "True", "Show the true bearing", func() {
 		d.ShowTrue(!d.showTrue)
 		if d.OnTrue != nil {

@@ -10,7 +10,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"legwright/app/ui/letter"
+	"legwright/app/lettering"
 	"legwright/app/ui/look"
 	"legwright/app/units"
 )
@@ -179,7 +179,7 @@ func TestPictureIsOfTheFigures(t *testing.T) {
 func TestFigureToSetIsLegible(t *testing.T) {
 	d, _ := newDial(t)
 	d.Display(sample())
-	letters := d.measure()
+	letters := d.picture.letters
 	if got := letters.Cap(toSet()); got < 32 {
 		t.Errorf("got figures %v high, want 32 or more", got)
 	}
@@ -218,7 +218,7 @@ func TestFiguresStayApart(t *testing.T) {
 	d.Display(f)
 	d.ShowTrue(true)
 	d.Resize(fyne.NewSize(300, d.MinSize().Height))
-	words, letters := pages(d), d.measure()
+	words, letters := pages(d), d.picture.letters
 	for i, a := range words {
 		if end := a.x + letters.Width(a.text, a.style); a.x < 0 || end > 300 {
 			t.Errorf("%q: got %v to %v, want within 0 to 300", a.text, a.x, end)
@@ -235,7 +235,7 @@ func TestFiguresStayApart(t *testing.T) {
 }
 
 // covers compares the boxes of two texts, as high as capitals.
-func covers(l *letter.Setter, a, b word) bool {
+func covers(l *lettering.Setter, a, b word) bool {
 	return a.x < b.x+l.Width(b.text, b.style) && b.x < a.x+l.Width(a.text, a.style) &&
 		a.line-l.Cap(a.style) < b.line && b.line-l.Cap(b.style) < a.line
 }

@@ -4,8 +4,8 @@ import (
 	"image"
 	"image/color"
 
+	"legwright/app/lettering"
 	"legwright/app/ui/dial/housing"
-	"legwright/app/ui/letter"
 	"legwright/app/ui/look"
 	"legwright/app/ui/part"
 )
@@ -18,7 +18,7 @@ type picture struct {
 	face    *housing.Face
 	at      image.Point // the face's corner, in pixels
 	drawn   housing.State
-	letters *letter.Setter
+	letters *lettering.Setter // before the first picture that of a plain display: letters are as wide at every scale
 	ink     look.Palette
 	ahead   chan struct{} // closed when the face has been drawn ahead
 }
@@ -52,12 +52,10 @@ func (d *Dial) paint(w, h int) image.Image {
 	part.Crisp(d.raster)
 	p, size := &d.picture, d.Size()
 	scale := float32(w) / max(size.Width, 1)
-	if w > 0 && h > 0 {
-		p.letters = p.letters.At(scale)
-	}
-	if w < 1 || h < 1 || p.letters == nil {
+	if w < 1 || h < 1 {
 		return image.NewRGBA(image.Rect(0, 0, 1, 1))
 	}
+	p.letters = p.letters.At(scale)
 	if ink := look.Current(); p.img == nil || p.img.Rect.Max != image.Pt(w, h) || p.ink != ink {
 		p.img, p.ink, p.face = image.NewRGBA(image.Rect(0, 0, w, h)), ink, nil
 	}
@@ -75,25 +73,16 @@ func (d *Dial) paint(w, h int) image.Image {
 
 // beside is what is written beside the face.
 func (d *Dial) beside() page {
-	w := &writer{letters: d.measure(), ink: d.picture.ink}
+	w := &writer{letters: d.picture.letters, ink: d.picture.ink}
 	w.put(circleName(d.figures.Circle), label(), edge, topGap, w.ink.Quiet)
 	return w.page
 }
 
 // beneath is what is written below y.
 func (d *Dial) beneath(width, y float32) page {
-	w := &writer{letters: d.measure(), ink: d.picture.ink, width: width}
+	w := &writer{page{make([]word, 0, 24), make([]bar, 0, 8)}, d.picture.letters, d.picture.ink, width}
 	w.write(d, y)
 	return w.page
-}
-
-// measure returns letters to measure by, before the first picture those of a
-// plain display: they are as wide at every scale.
-func (d *Dial) measure() *letter.Setter {
-	if d.picture.letters == nil {
-		d.picture.letters = d.picture.letters.At(1)
-	}
-	return d.picture.letters
 }
 
 // drawFace draws the face and clears what is beside it, down to a row, where

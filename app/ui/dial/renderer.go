@@ -85,10 +85,8 @@ func (d *Dial) leastFace(width float32) float32 {
 // below is the height of everything under the face.
 func (d *Dial) below(width float32) float32 {
 	rows := (len(d.figures.cells(d.showTrue)) + 1) / 2
-	flags := float32(2*chipHigh + chipGap)
-	if letters := d.measure(); letters != nil {
-		flags = max(flags, (&writer{letters: letters, width: width}).chipsHigh(d.figures.Flags))
-	}
+	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(d.figures.Flags)
+	flags := max(2*chipHigh+chipGap, chips)
 	return topGap + setLabelHigh + setHigh + hairHigh + float32(rows)*cellHigh + ruleHigh + flags + topGap
 }
 

@@ -4,7 +4,7 @@ import (
 	"image/color"
 	"strings"
 
-	"legwright/app/ui/letter"
+	"legwright/app/lettering"
 	"legwright/app/ui/look"
 	"legwright/app/ui/part"
 )
@@ -13,7 +13,7 @@ import (
 // stands on, in units of the window.
 type word struct {
 	text    string
-	style   letter.Style
+	style   lettering.Style
 	x, line float32
 	ink     color.NRGBA
 }
@@ -32,29 +32,29 @@ type page struct {
 
 // The ways of setting text in the panel. The figure to set is about 9 mm high
 // on a screen of 96 dots to the inch, ten minutes of arc from three metres.
-func label() letter.Style  { return letter.Style{Size: 11} }
-func text() letter.Style   { return letter.Style{Size: 13} }
-func figure() letter.Style { return letter.Style{Size: 15} }
-func strong() letter.Style { return letter.Style{Size: 15, Bold: true} }
-func toSet() letter.Style  { return letter.Style{Size: 46, Bold: true} }
+func label() lettering.Style  { return lettering.Style{Size: 11} }
+func text() lettering.Style   { return lettering.Style{Size: 13} }
+func figure() lettering.Style { return lettering.Style{Size: 15} }
+func strong() lettering.Style { return lettering.Style{Size: 15, Bold: true} }
+func toSet() lettering.Style  { return lettering.Style{Size: 46, Bold: true} }
 
 // writer sets a page out from top to bottom.
 type writer struct {
 	page
-	letters *letter.Setter
+	letters *lettering.Setter
 	ink     look.Palette
 	width   float32
 }
 
 // put writes a text with its upper left corner at a place, and returns the
 // line it stands on and where it ends.
-func (w *writer) put(t string, s letter.Style, x, y float32, c color.NRGBA) (line, end float32) {
+func (w *writer) put(t string, s lettering.Style, x, y float32, c color.NRGBA) (line, end float32) {
 	line = y + w.letters.Ascent(s)
 	return line, w.at(t, s, x, line, c)
 }
 
 // at writes a text on a line and returns where it ends.
-func (w *writer) at(t string, s letter.Style, x, line float32, c color.NRGBA) (end float32) {
+func (w *writer) at(t string, s lettering.Style, x, line float32, c color.NRGBA) (end float32) {
 	if t == "" {
 		return x
 	}
@@ -63,7 +63,7 @@ func (w *writer) at(t string, s letter.Style, x, line float32, c color.NRGBA) (e
 }
 
 // before writes a text so that it ends at right, and returns where it begins.
-func (w *writer) before(t string, s letter.Style, right, line float32, c color.NRGBA) (begin float32) {
+func (w *writer) before(t string, s lettering.Style, right, line float32, c color.NRGBA) (begin float32) {
 	x := right - w.letters.Width(t, s)
 	w.at(t, s, x, line, c)
 	return x
@@ -73,7 +73,7 @@ func (w *writer) before(t string, s letter.Style, right, line float32, c color.N
 func (w *writer) write(d *Dial, y float32) {
 	f := d.figures
 	if f.Empty {
-		for i, line := range wrap(w.letters, d.hint, text(), w.width-2*edge) {
+		for i, line := range w.letters.Wrap(d.hint, text(), w.width-2*edge) {
 			w.put(line, text(), edge, y+12+float32(i)*18, w.ink.Quiet)
 		}
 	}
@@ -121,17 +121,4 @@ func (w *writer) cells(f Figures, showTrue bool, y float32) float32 {
 		w.at(sigma, label(), end+5, line, w.ink.Quiet)
 	}
 	return y + cellHigh*float32((len(list)+1)/2)
-}
-
-// wrap breaks a text into lines of a width.
-func wrap(l *letter.Setter, t string, s letter.Style, width float32) []string {
-	var lines []string
-	for _, w := range strings.Fields(t) {
-		if n := len(lines); n > 0 && l.Width(lines[n-1]+" "+w, s) <= width {
-			lines[n-1] += " " + w
-			continue
-		}
-		lines = append(lines, w)
-	}
-	return lines
 }

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/lettering"
 	"legwright/app/ui/part"
 )
 
@@ -35,7 +36,7 @@ type Ledger struct {
 
 // New returns an empty ledger.
 func New(cb Callbacks) *Ledger {
-	l := &Ledger{cb: cb, table: table{selected: -1, cursor: TickOff}}
+	l := &Ledger{cb: cb, table: table{selected: -1, cursor: TickOff, letters: lettering.New()}}
 	l.raster = canvas.NewRaster(l.paint)
 	l.field = newField()
 	l.field.Hide()

@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"legwright/app/ui/letter"
+	"legwright/app/lettering"
 )
 
 // At every width the columns stand side by side without a gap, none below its
@@ -121,10 +121,7 @@ func TestCellIsEditedAndRefused(t *testing.T) {
 func TestFitCutsLongNames(t *testing.T) {
 	t.Parallel()
 	for _, scale := range []float32{1, 1.25, 1.5, 2} {
-		l, err := letter.New(scale)
-		if err != nil {
-			t.Fatal(err)
-		}
+		l := lettering.New().At(scale)
 		got := l.Fit("A mark with a name far longer than any column of any ledger could ever hold", plain(), 106)
 		if w := l.Width(got, plain()); w > 106 {
 			t.Errorf("at %v the name is %v wide in a cell of 106", scale, w)
@@ -142,13 +139,10 @@ func TestFitCutsLongNames(t *testing.T) {
 // bearing or distance would be a wrong one.
 func TestFiguresAreNeverCut(t *testing.T) {
 	t.Parallel()
-	l, err := letter.New(1.5)
-	if err != nil {
-		t.Fatal(err)
-	}
+	l := lettering.New().At(1.5)
 	for _, c := range []struct {
 		c    Column
-		s    letter.Style
+		s    lettering.Style
 		text string
 	}{
 		{Grid, plain(), "359.5°"},

@@ -5,16 +5,16 @@ import (
 	"image/color"
 	"image/draw"
 
-	"legwright/app/ui/letter"
+	"legwright/app/lettering"
 	"legwright/app/ui/look"
 )
 
 // The ways of setting text in the table: the whole of it is one picture, for a
 // hundred text objects of the toolkit would cost more of each frame than the
 // sheet itself.
-func plain() letter.Style { return letter.Style{Size: 13} }
-func bold() letter.Style  { return letter.Style{Size: 13, Bold: true} }
-func small() letter.Style { return letter.Style{Size: 11} } // references and headings
+func plain() lettering.Style { return lettering.Style{Size: 13} }
+func bold() lettering.Style  { return lettering.Style{Size: 13, Bold: true} }
+func small() lettering.Style { return lettering.Style{Size: 11} } // references and headings
 
 // Heights in units of the window, and the space inside a cell.
 const (
@@ -32,16 +32,13 @@ type table struct {
 	cursor   Column
 	offset   float32 // how far the rows are scrolled
 	focused  bool
-	letters  *letter.Setter
+	letters  *lettering.Setter
 }
 
 // paint draws the table into a picture of w × h physical pixels, which cover
 // width × height units of the window.
 func (t *table) paint(w, h int, width, height float32) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
-	if t.letters == nil {
-		return img
-	}
 	p := look.Current()
 	for i, r := range t.rows {
 		top := headHeight + float32(i)*rowHeight - t.offset
@@ -68,7 +65,7 @@ func (t *table) heading(img *image.RGBA, width float32, p look.Palette) {
 }
 
 // left is where a text begins in its cell; figures stand to the right.
-func (t *table) left(text string, s letter.Style, x, w float32, right bool) float32 {
+func (t *table) left(text string, s lettering.Style, x, w float32, right bool) float32 {
 	if right {
 		return x + w - cellPad - t.letters.Width(text, s)
 	}
