@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"math"
 
+	"legwright/app/lettering"
 	"legwright/app/units"
 )
 
@@ -57,7 +58,7 @@ const (
 // concurrent use.
 type Face struct {
 	ink     Ink
-	letters *lettering
+	letters *lettering.Setter
 	pen     *pen
 	base    *image.RGBA
 	out     *image.RGBA
@@ -71,11 +72,7 @@ func New(px int, ink Ink) (*Face, error) {
 	if px < Smallest || px > Largest {
 		return nil, fmt.Errorf("%w: %d pixels, want %d to %d", ErrSize, px, Smallest, Largest)
 	}
-	letters, err := newLettering()
-	if err != nil {
-		return nil, err
-	}
-	f := &Face{ink: ink, letters: letters, pen: newPen(px)}
+	f := &Face{ink: ink, letters: lettering.New(), pen: newPen(px)}
 	f.base = image.NewRGBA(image.Rect(0, 0, px, px))
 	f.out = image.NewRGBA(f.base.Rect)
 	f.drawBase()
@@ -152,7 +149,7 @@ func (f *Face) drawRing(north float64, s scale) {
 		switch {
 		case i%s.figure == 0:
 			p.bar(tickFigure, tickOuter, angle, thin*1.8)
-			f.letters.write(p, s.text(i), figureAt, angle, figureSize)
+			f.write(s.text(i), figureAt, angle, figureSize)
 		case i%s.middle == 0:
 			p.bar(tickMiddle, tickOuter, angle, thin*1.4)
 		default:
@@ -178,12 +175,22 @@ func (f *Face) drawPlate(north float64, s State) {
 	p.fill(f.out, f.ink.Line)
 	p.begin(0, 0, ringInner, ringInner)
 	for i, letter := range []string{"N", "E", "S", "W"} {
-		f.letters.write(p, letter, letterAt, north+float64(i)*math.Pi/2, letterSize)
+		f.write(letter, letterAt, north+float64(i)*math.Pi/2, letterSize)
 	}
 	if s.Gate {
 		f.addGate(north + s.GateOff.Rad())
 	}
 	p.fill(f.out, f.ink.Letter)
+}
+
+// write adds a text, its middle at radius r on an angle and upright seen from
+// the centre; size is the em as a fraction of the face. The ten figures of B612
+// have one width.
+func (f *Face) write(text string, r, angle, size float64) {
+	line, p := f.letters.Line(text, true), f.pen
+	capital := float64(f.letters.Cap(lettering.Style{Size: 1, Bold: true}))
+	x, y := p.shifted(r-capital*size/2, -line.Width()*size/2, angle)
+	line.Trace(p.path, lettering.At(float64(x), float64(y), size*p.radius, angle))
 }
 
 // addGate adds the two posts between which the needle's point has to lie. They
