@@ -46,9 +46,10 @@ func TestTextReadsFromLeftToRight(t *testing.T) {
 func TestLettersStayWithinTheirPlate(t *testing.T) {
 	t.Parallel()
 	l := newLetterer(plates)
-	for _, text := range []string{"", "057°", "ÅÉŷĝ|_", "日本", "a\nb\x00", "±½ 1 240 m"} {
+	for _, text := range []string{"", "057°", "ÅÉŷĝ|_", "日本", "Ḿ̂̂̂", "a\nb\x00", "±½ 1 240 m"} {
 		for _, angle := range []float64{0, 0.4, -1.5, 3} {
 			p := l.plate(words{text: text, size: 14, angle: angle, ink: black})
+			l.draw(p)
 			b := p.img.Rect
 			for x := range b.Dx() {
 				if p.img.RGBAAt(x, 0).A != 0 || p.img.RGBAAt(x, b.Dy()-1).A != 0 {

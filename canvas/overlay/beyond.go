@@ -51,7 +51,7 @@ func (d *drawing) hullTexts() {
 	if len(h) < 2 {
 		return
 	}
-	width := d.p.letters.plate(w).width
+	width := d.p.letters.width(w)
 	seen := paper{img: blank(d.seen.Dx(), d.seen.Dy()), y1: d.seen.Dy()}
 	written := 0
 	for i := range h {

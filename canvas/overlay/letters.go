@@ -2,18 +2,11 @@ package overlay
 
 import (
 	"encoding/binary"
-	"fmt"
 	"image"
 	"image/color"
 	"math"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
-	"golang.org/x/image/vector"
-
-	"legwright/assets/look"
-	"legwright/canvas/script"
+	"legwright/app/lettering"
 )
 
 // words is a text to be drawn: where it is placed is for others to say.
@@ -31,29 +24,26 @@ const maxRunes = 120
 // plate is a text as a small picture with its halo. Its middle is the middle
 // of the line of text.
 type plate struct {
-	img           *image.RGBA
-	midX, midY    float64 // of the text in the picture
-	width, height float64 // of the line of text, along and across
-	used          int     // the round in which it was last wanted
+	of            words
+	size          image.Point
+	img           *image.RGBA // nil until it is drawn
+	midX, midY    float64     // of the text in the picture
+	width, height float64     // of the line of text, along and across
+	used          int         // the round in which it was last wanted
 }
 
 // letterer turns texts into plates and keeps them. It is not safe for
 // concurrent use.
 type letterer struct {
-	regular, bold faces
-	buf           sfnt.Buffer
-	plates        map[words]*plate
-	most          int // plates above which those out of use are forgotten
-	round         int
-	scratch       scratch
+	setter  *lettering.Setter
+	plates  map[words]*plate
+	most    int // plates above which those out of use are forgotten
+	round   int
+	scratch scratch
 }
 
 func newLetterer(most int) *letterer {
-	return &letterer{
-		regular: faces{parse(look.Regular()), parse(look.Wide())},
-		bold:    faces{parse(look.Bold()), parse(look.WideBold())},
-		plates:  map[words]*plate{}, most: most,
-	}
+	return &letterer{setter: lettering.New(), plates: map[words]*plate{}, most: most}
 }
 
 // turnOver begins another round of drawing, and forgets plates that were not
@@ -70,158 +60,76 @@ func (l *letterer) turnOver() {
 	l.round++
 }
 
-// parse reads an embedded face. A face that cannot be read is a programmer's
-// mistake.
-func parse(b []byte) *sfnt.Font {
-	f, err := sfnt.Parse(b)
-	if err != nil {
-		panic(fmt.Sprintf("embedded face cannot be read: %v", err))
-	}
-	return f
-}
-
-// plate gives the picture of w, its angle rounded to a hundredth of a radian.
+// plate gives the room of w, its angle rounded to a hundredth of a radian. Its
+// picture may not be drawn yet.
 func (l *letterer) plate(w words) *plate {
 	w.angle = math.Round(w.angle*100) / 100
-	if r := []rune(w.text); len(r) > maxRunes {
-		w.text = string(r[:maxRunes-1]) + "…"
-	}
 	p := l.plates[w]
 	if p == nil {
-		p = l.draw(w)
+		p = l.measure(w)
 		l.plates[w] = p
 	}
 	p.used = l.round
 	return p
 }
 
-func (l *letterer) faces(w words) faces {
-	if w.bold {
-		return l.bold
-	}
-	return l.regular
-}
-
-// faces are those of one weight: the first that has a letter draws it.
-type faces []*sfnt.Font
-
-// find returns the face that has r, and the letter in it, or nil.
-func (f faces) find(buf *sfnt.Buffer, r rune) (*sfnt.Font, sfnt.GlyphIndex) {
-	for _, face := range f {
-		if g, err := face.GlyphIndex(buf, r); err == nil && g != 0 {
-			return face, g
+// shaped is a text shaped, cut where it is too long to be drawn.
+func (l *letterer) shaped(w words) *lettering.Line {
+	if len(w.text) > maxRunes {
+		if r := []rune(w.text); len(r) > maxRunes {
+			w.text = string(r[:maxRunes-1]) + "…"
 		}
 	}
-	return nil, 0
-}
-
-// glyphAt is a glyph and where it stands along the line.
-type glyphAt struct {
-	face  *sfnt.Font
-	index sfnt.GlyphIndex
-	x     float64
-}
-
-// layout sets the text on one line and gives its width in pixels. Letters that
-// no face has are spelt out by their code.
-func (l *letterer) layout(w words) (glyphs []glyphAt, width float64) {
-	all, ppem := l.faces(w), fixed.Int26_6(w.size*64)
-	has := func(r rune) bool { f, _ := all.find(&l.buf, r); return f != nil }
-	var before glyphAt
-	for _, r := range script.Line(w.text, has) {
-		f, g := all.find(&l.buf, r)
-		if f == nil {
-			continue
-		}
-		if before.face == f {
-			if k, err := f.Kern(&l.buf, before.index, g, ppem, font.HintingNone); err == nil {
-				width += float64(k) / 64
-			}
-		}
-		before = glyphAt{f, g, width}
-		glyphs = append(glyphs, before)
-		if a, err := f.GlyphAdvance(&l.buf, g, ppem, font.HintingNone); err == nil {
-			width += float64(a) / 64
-		}
-	}
-	return glyphs, width
+	return l.setter.Line(w.text, w.bold)
 }
 
 // width is the width of a text in pixels.
-func (l *letterer) width(w words) float64 {
-	_, n := l.layout(w)
-	return n
-}
+func (l *letterer) width(w words) float64 { return l.shaped(w).Width() * w.size }
 
 // capShare is the height of figures and capitals in ems, near enough for
 // centring.
 const capShare = 0.7
 
-// draw fills the outlines, turned, and lays them over their halo.
-func (l *letterer) draw(w words) *plate {
-	glyphs, width := l.layout(w)
+// halo is how far the halo of w reaches, in pixels.
+func (w words) halo() float64 { return max(1.5, w.size*0.16) }
+
+// measure makes a plate large enough for a text and its halo.
+func (l *letterer) measure(w words) *plate {
+	hw, hh := reach(l.shaped(w))
+	hw, hh = hw*w.size+w.halo(), hh*w.size+w.halo()
 	sin, cos := math.Sincos(w.angle)
-	halo := max(1.5, w.size*0.16)
-	p := &plate{width: width, height: w.size * capShare}
-	hw, hh := width/2+halo+w.size*0.2, w.size*0.75+halo
 	bw, bh := math.Abs(hw*cos)+math.Abs(hh*sin), math.Abs(hw*sin)+math.Abs(hh*cos)
 	size := image.Pt(int(math.Ceil(2*bw))+2, int(math.Ceil(2*bh))+2)
-	p.midX, p.midY = float64(size.X)/2, float64(size.Y)/2
-	z := &l.scratch.z
-	z.Reset(size.X, size.Y)
-	pen := pen{z: z, sin: sin, cos: cos, midX: p.midX, midY: p.midY}
-	for _, g := range glyphs {
-		segs, err := g.face.LoadGlyph(&l.buf, g.index, fixed.Int26_6(w.size*64), nil)
-		if err != nil {
-			continue
-		}
-		pen.dx, pen.dy = g.x-width/2, w.size*capShare/2
-		pen.glyph(segs)
+	return &plate{
+		of: w, size: size, midX: float64(size.X) / 2, midY: float64(size.Y) / 2,
+		width: l.width(w), height: w.size * capShare,
 	}
-	ink := mask(&l.scratch.ink, size)
+}
+
+// reach is how far a line reaches from its middle, along and across, in ems:
+// that of common letters, more where marks stand above each other.
+func reach(line *lettering.Line) (along, across float64) {
+	left, top, right, bottom := line.Bounds()
+	half := line.Width() / 2
+	return max(half+0.2, half-left, right-half), max(0.75, -top-capShare/2, bottom+capShare/2)
+}
+
+// draw fills the outlines of a plate's text, turned, and lays them over their
+// halo, unless that was done before.
+func (l *letterer) draw(p *plate) {
+	if p.img != nil {
+		return
+	}
+	z, w := &l.scratch.z, p.of
+	z.Reset(p.size.X, p.size.Y)
+	sin, cos := math.Sincos(w.angle)
+	dx, dy := -p.width/2, p.height/2
+	l.shaped(w).Trace(z, lettering.At(p.midX+dx*cos-dy*sin, p.midY+dx*sin+dy*cos, w.size, w.angle))
+	ink := mask(&l.scratch.ink, p.size)
 	z.Draw(ink, ink.Rect, image.Opaque, image.Point{})
-	p.img = l.scratch.picture(size)
-	around := grow(mask(&l.scratch.halo, size), ink, l.scratch.disc(halo))
+	p.img = l.scratch.picture(p.size)
+	around := grow(mask(&l.scratch.halo, p.size), ink, l.scratch.disc(w.halo()))
 	compose(p.img, ink, around, l.scratch.shades(w.ink))
-	return p
-}
-
-// pen feeds outlines to a rasteriser, moved along the line and turned about
-// its middle. Plates are large enough for all their letters; what still falls
-// outside is drawn to the edge, because the rasteriser must not leave it.
-type pen struct {
-	z          *vector.Rasterizer
-	sin, cos   float64
-	midX, midY float64
-	dx, dy     float64
-}
-
-func (p *pen) at(a fixed.Point26_6) (x, y float32) {
-	u, v := float64(a.X)/64+p.dx, float64(a.Y)/64+p.dy
-	s := p.z.Size()
-	return float32(min(max(p.midX+u*p.cos-v*p.sin, 0), float64(s.X))),
-		float32(min(max(p.midY+u*p.sin+v*p.cos, 0), float64(s.Y)))
-}
-
-func (p *pen) glyph(segs sfnt.Segments) {
-	for _, s := range segs {
-		ax, ay := p.at(s.Args[0])
-		switch s.Op {
-		case sfnt.SegmentOpMoveTo:
-			p.z.ClosePath()
-			p.z.MoveTo(ax, ay)
-		case sfnt.SegmentOpLineTo:
-			p.z.LineTo(ax, ay)
-		case sfnt.SegmentOpQuadTo:
-			bx, by := p.at(s.Args[1])
-			p.z.QuadTo(ax, ay, bx, by)
-		case sfnt.SegmentOpCubeTo:
-			bx, by := p.at(s.Args[1])
-			cx, cy := p.at(s.Args[2])
-			p.z.CubeTo(ax, ay, bx, by, cx, cy)
-		}
-	}
-	p.z.ClosePath()
 }
 
 // dab is one pixel of a soft disc.

@@ -20,6 +20,8 @@ func TestNamesOfEveryScriptDiffer(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a, b := l.plate(words{text: c.a, size: 14, ink: black}), l.plate(words{text: c.b, size: 14, ink: black})
+			l.draw(a)
+			l.draw(b)
 			if a.width == 0 || b.width == 0 {
 				t.Fatalf("got widths %v and %v, want more than 0", a.width, b.width)
 			}

@@ -36,6 +36,8 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area i
 func (l *letterer) join(mid view.ScreenPt, angle float64, t1 words, dx1 float64, t2 words, dx2 float64) (*image.RGBA, int, int) {
 	sin, cos := math.Sincos(angle)
 	p1, p2 := l.plate(t1), l.plate(t2)
+	l.draw(p1)
+	l.draw(p2)
 	drop := (p1.height - p2.height) / 2
 	r1, r2 := p1.rect(mid.Add(dx1*cos, dx1*sin)), p2.rect(mid.Add(dx2*cos-drop*sin, dx2*sin+drop*cos))
 	r := r1.Union(r2)
@@ -49,5 +51,5 @@ func (l *letterer) join(mid view.ScreenPt, angle float64, t1 words, dx1 float64,
 // rect is where the plate lies with the middle of its text at mid.
 func (p *plate) rect(mid view.ScreenPt) image.Rectangle {
 	o := image.Pt(int(math.Round(mid.X-p.midX)), int(math.Round(mid.Y-p.midY)))
-	return p.img.Rect.Add(o)
+	return image.Rectangle{Max: p.size}.Add(o)
 }

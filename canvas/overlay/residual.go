@@ -99,7 +99,7 @@ func (d *drawing) residualText() {
 	}
 	a, b := d.residual(d.scene.Residuals[best])
 	w := words{text: TimesWords(d.times), size: controlSize * d.p.px, bold: true, ink: black}
-	off := d.p.letters.plate(w).width/2 + 8*d.p.px
+	off := d.p.letters.width(w)/2 + 8*d.p.px
 	d.put(w, b.Add((b.X-a.X)/most*off, (b.Y-a.Y)/most*off))
 }
 

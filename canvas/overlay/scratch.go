@@ -59,7 +59,7 @@ func (s *scratch) picture(size image.Point) *image.RGBA {
 
 // takeBack keeps the picture of a plate that is forgotten.
 func (s *scratch) takeBack(p *plate) {
-	if len(s.spare) < maxSpare {
+	if p.img != nil && len(s.spare) < maxSpare {
 		s.spare = append(s.spare, p.img.Pix)
 	}
 }

@@ -43,6 +43,7 @@ func (d *drawing) put(w words, mid view.ScreenPt) bool {
 			return false
 		}
 	}
+	d.p.letters.draw(p)
 	d.taken = append(d.taken, at)
 	d.texts = append(d.texts, textAt{p, at})
 	return true
@@ -54,7 +55,7 @@ func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, 
 		return
 	}
 	w := words{text: text, size: size * d.p.px, bold: bold, ink: ink}
-	half := d.p.letters.plate(w).width / 2
+	half := d.p.letters.width(w) / 2
 	off *= d.p.px
 	for _, mid := range []view.ScreenPt{
 		at.Add(off+half, -off*0.5), at.Add(-off-half, -off*0.5), at.Add(0, -off-size*0.5*d.p.px), at.Add(0, off+size*0.6*d.p.px),
@@ -108,7 +109,7 @@ func (d *drawing) lineText(text string, from, to view.PicPt, ink color.NRGBA) {
 		return
 	}
 	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
-	width := d.p.letters.plate(w).width
+	width := d.p.letters.width(w)
 	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
 		if mid, angle, ok := d.lineMid(a, b, width, in); ok {
 			w.angle = angle
