@@ -13,9 +13,6 @@ import (
 )
 
 const (
-	// searchedPixels is the size of picture in which the printed grid is
-	// looked for; larger sheets are reduced.
-	searchedPixels = 30_000_000
 	// mostCrossings is how many crossings become control points: more add
 	// nothing but waiting.
 	mostCrossings = 240
@@ -160,38 +157,7 @@ func (b *Bench) letGridGo() bool {
 // searched reads the picture as it is, without contrast, fade or inversion,
 // in grey and reduced k times where it is large.
 func searched(ctx context.Context, p *pyramid.Pyramid) (m *image.Gray, k int) {
-	const side = pyramid.MaxCrop
-	sz := p.Size()
-	k = 1
-	for sz.X/k*(sz.Y/k) > searchedPixels {
-		k *= 2
-	}
-	m = image.NewGray(image.Rect(0, 0, sz.X/k, sz.Y/k))
-	for y := 0; y < sz.Y && ctx.Err() == nil; y += side {
-		for x := 0; x < sz.X; x += side {
-			greyInto(m, p.Crop(image.Rect(x, y, x+side, y+side)), x, y, k)
-		}
-	}
-	return m, k
-}
-
-// greyInto puts the block that stands at column x, row y into the reduced
-// grey picture.
-func greyInto(m *image.Gray, c *image.RGBA, x, y, k int) {
-	n := c.Rect.Size()
-	for j := 0; j+k <= n.Y && (y+j)/k < m.Rect.Dy(); j += k {
-		row := m.Pix[(y+j)/k*m.Stride:]
-		for i := 0; i+k <= n.X && (x+i)/k < m.Rect.Dx(); i += k {
-			sum := 0
-			for t := range k {
-				p := c.Pix[(j+t)*c.Stride+4*i:][:4*k]
-				for o := 0; o < len(p); o += 4 {
-					sum += int(p[o]) + 2*int(p[o+1]) + int(p[o+2])
-				}
-			}
-			row[(x+i)/k] = uint8(sum / (4 * k * k))
-		}
-	}
+	return lattice.Reduced(ctx, p.Size(), func(r image.Rectangle) image.Image { return p.Crop(r) })
 }
 
 // pulled moves a clicked place onto the crossing of the printed grid that it

@@ -50,7 +50,7 @@ func Find(ctx context.Context, m image.Image, stage Stage) (*Lattice, string, er
 		return nil, "the picture is too small to hold a grid", ctx.Err()
 	}
 	stage("reading the picture", 0)
-	p, k := planeOf(m)
+	p, k := planeOf(ctx, m)
 	l, why := search(ctx, p, stage)
 	if l == nil && ctx.Err() == nil && why == noLines {
 		l, why = search(ctx, p.negative(), stage)

@@ -1,6 +1,7 @@
 package lattice
 
 import (
+	"context"
 	"image"
 	"image/color"
 )
@@ -14,7 +15,7 @@ type plane struct {
 
 func (p plane) row(y int) []uint8 { return p.pix[y*p.stride:][:p.w] }
 
-// maxPixels is the size of picture that is searched; larger ones are halved
+// maxPixels is the size of picture that is searched; larger ones are reduced
 // until they fit. Lines of sheets that large are several pixels wide.
 const maxPixels = 30_000_000
 
@@ -22,13 +23,17 @@ const maxPixels = 30_000_000
 // decoder left one, and (R + 2G + B)/4 otherwise. Every ink a grid is printed
 // in is darker than paper in it. The second value is by how much the picture
 // was reduced, a power of two.
-func planeOf(m image.Image) (plane, int) {
-	p := lumaOf(m)
-	k := 1
-	for p.w*p.h > maxPixels {
-		p, k = p.halved(), 2*k
+func planeOf(ctx context.Context, m image.Image) (plane, int) {
+	b := m.Bounds()
+	if b.Dx()*b.Dy() <= maxPixels {
+		return lumaOf(m), 1
 	}
-	return p, k
+	if _, ok := m.(*image.Paletted); ok { // its colours are looked up once
+		p := lumaOf(m)
+		m = &image.Gray{Pix: p.pix, Stride: p.stride, Rect: b}
+	}
+	g, k := Reduced(ctx, b.Size(), func(r image.Rectangle) image.Image { return cutout{m, r.Add(b.Min)} })
+	return lumaOf(g), k
 }
 
 func lumaOf(m image.Image) plane {
@@ -51,6 +56,12 @@ func lumaOf(m image.Image) plane {
 // lumaRow fills a row from the pixels that begin at (x0, y).
 func lumaRow(dst []uint8, m image.Image, x0, y int) {
 	switch m := m.(type) {
+	case cutout:
+		lumaRow(dst, m.Image, x0, y)
+	case *image.Gray:
+		copy(dst, m.Pix[m.PixOffset(x0, y):])
+	case *image.YCbCr:
+		copy(dst, m.Y[m.YOffset(x0, y):])
 	case *image.RGBA:
 		mixRow(dst, m.Pix[m.PixOffset(x0, y):])
 	case *image.NRGBA:
@@ -86,21 +97,6 @@ func paletteLuma(p color.Palette) (lut [256]uint8) {
 func luma(c color.Color) uint8 {
 	r, g, b, _ := c.RGBA()
 	return uint8((r + 2*g + b) >> 10)
-}
-
-// halved is the plane at half its size, by the mean of 2×2 pixels.
-func (p plane) halved() plane {
-	q := plane{w: p.w / 2, h: p.h / 2, stride: p.w / 2}
-	q.pix = make([]uint8, q.w*q.h)
-	twice(func(part, parts int) {
-		for y := part; y < q.h; y += parts {
-			a, b, dst := p.row(2*y), p.row(2*y+1), q.row(y)
-			for x := range dst {
-				dst[x] = uint8((uint(a[2*x]) + uint(a[2*x+1]) + uint(b[2*x]) + uint(b[2*x+1]) + 2) >> 2)
-			}
-		}
-	})
-	return q
 }
 
 // turned is the plane with rows and columns exchanged.
