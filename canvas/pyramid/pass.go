@@ -155,12 +155,14 @@ func (p *pass) share(n int, do func(x int, room *passRoom) error) error {
 			errs[g] = do(x, &p.room[g])
 		}
 	}
-	var wg sync.WaitGroup
-	if n > 1 && runtime.GOMAXPROCS(0) > 1 {
-		wg.Go(func() { run(1) })
-	}
-	run(0)
-	wg.Wait()
+	func() {
+		var wg sync.WaitGroup
+		defer wg.Wait() // also where one breaks down: the picture's memory may go then
+		if n > 1 && runtime.GOMAXPROCS(0) > 1 {
+			wg.Go(func() { run(1) })
+		}
+		run(0)
+	}()
 	if errs[0] != nil {
 		return errs[0]
 	}

@@ -176,7 +176,7 @@ func (p *Pyramid) damaged(err error) {
 		p.levels[n].layer, p.levels[n].ready = nil, make(chan struct{})
 	}
 	p.layerMu.Unlock()
-	go p.mend(d)
+	p.wg.Go(func() { p.mend(d) })
 }
 
 // mend reads the picture again.
