@@ -35,7 +35,8 @@ func arrows() map[string][]string {
 		"mapio/gpx":      {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
 		"mapio/tiff":     {},
 		"mapio/openfile": {},
-		"mapio/scan":     {"mapio/tiff", "mapio/jpg", "mapio/pdf", "mapio/kml", "mapio/openfile", "app/calib"},
+		"mapio/planes":   {},
+		"mapio/scan":     {"mapio/tiff", "mapio/planes", "mapio/jpg", "mapio/pdf", "mapio/kml", "mapio/openfile", "app/calib"},
 		"mapio/pdf":      {"app/geodesy"},
 		"mapio/dem":      {"mapio/tiff", "app/terrain"},
 
