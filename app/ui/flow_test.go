@@ -1,15 +1,23 @@
 package ui
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"image"
 	"image/color"
 	"image/jpeg"
+	"image/png"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
+
+	"github.com/gen2brain/jpegn"
+	"golang.org/x/image/tiff"
 
 	"legwright/app/plan"
 	"legwright/canvas/pyramid"
@@ -103,7 +111,7 @@ type aged struct {
 func (a aged) ModTime() time.Time { return time.Unix(a.age, 0) }
 
 // What was read of a file while that changed may be a part of either: it is
-// shown with its warning, and never stored under the hash of one of them.
+// refused, and never stored under the hash of one of them.
 func TestFileChangedMeanwhileIsNotStored(t *testing.T) {
 	path := banner(t)
 	for name, side := range map[string]int{"with a preview": scan.DefaultSide, "without": 13_000} {
@@ -117,23 +125,90 @@ func TestFileChangedMeanwhileIsNotStored(t *testing.T) {
 			path: path, side: side, ctx: t.Context(), arrivals: make(chan arrival, 3),
 		}
 		o.decode(&fickle{FS: os.DirFS(filepath.Dir(path))}, filepath.Base(path), [32]byte{1})
-		shown := o.shown()
-		if shown == nil || shown.err != nil {
-			t.Fatalf("%s: shown %+v", name, shown)
+		close(o.arrivals)
+		if err := refusal(o); !errors.Is(err, scan.ErrChanged) {
+			t.Errorf("%s: %v, want that the file changed", name, err)
 		}
-		if err := shown.pyramid.WaitWhole(); err != nil {
-			t.Fatal(name, err)
-		}
-		if left, _ := os.ReadDir(dir); len(left) > 0 || shown.pyramid.Stats().Stored {
+		if left, _ := os.ReadDir(dir); len(left) > 0 {
 			t.Errorf("%s: %d files in the store", name, len(left))
 		}
-		img, release := tileAt(t, shown.pyramid, pyramid.Key{X: 2, Y: 1})
-		if got := img.RGBAAt(0, 0); got != (color.RGBA{200, 200, 200, 255}) {
-			t.Errorf("%s: %v is shown, want the picture's grey of 200", name, got)
-		}
-		release()
-		shown.pyramid.Close()
 	}
+}
+
+// refusal reads an opening to its end, closes what it showed, and gives the
+// error that it ended with.
+func refusal(o *opening) (err error) {
+	for a := range o.arrivals {
+		switch {
+		case a.first != nil && a.first.err != nil:
+			err = a.first.err
+		case a.first != nil:
+			defer a.first.pyramid.Close()
+		case a.end != nil:
+			err = a.end.err
+		}
+	}
+	return err
+}
+
+// A picture that is damaged or cut off is refused, in words that say what to do,
+// whether it was shown meanwhile or not, and nothing of it is stored.
+func TestDamagedPicturesAreRefused(t *testing.T) {
+	wide, err := os.ReadFile(banner(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	store, err := pyramid.OpenStore(dir, 0, pyramid.Owner{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	from := &source{opener: scan.NewOpener(), store: store, flowFrom: 1}
+	cut := cutPictures(t)
+	cut["flows.jpg"] = wide[:len(wide)*3/4]
+	for name, data := range cut {
+		path := filepath.Join(t.TempDir(), name)
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		err := refusal(from.open(path, plan.Page{}, 400, true))
+		if err == nil || !strings.Contains(err.Error(), "again from where it came") {
+			t.Errorf("%s: ended with %v, want a refusal that says what to do", name, err)
+		}
+	}
+	if left, _ := os.ReadDir(dir); len(left) > 0 {
+		t.Errorf("%d files in the store", len(left))
+	}
+}
+
+// cutPictures are pictures of every format, of which a quarter is missing.
+func cutPictures(t *testing.T) map[string][]byte {
+	t.Helper()
+	m := image.NewRGBA(image.Rect(0, 0, 600, 400))
+	for i := range m.Pix {
+		m.Pix[i] = uint8(i*i>>7) | 3
+	}
+	out := map[string][]byte{}
+	for name, encode := range map[string]func(io.Writer) error{
+		"a.png": func(w io.Writer) error { return png.Encode(w, m) },
+		"a.jpg": func(w io.Writer) error { return jpeg.Encode(w, m, nil) },
+		"progressive.jpg": func(w io.Writer) error {
+			return jpegn.Encode(w, m, &jpegn.EncodeOptions{Quality: 90, Progressive: true})
+		},
+		"a.tif": func(w io.Writer) error { return tiff.Encode(w, m, nil) },
+	} {
+		var b bytes.Buffer
+		if err := encode(&b); err != nil {
+			t.Fatal(err)
+		}
+		out[name] = b.Bytes()[:b.Len()*3/4]
+	}
+	webp, err := os.ReadFile("../../mapio/scan/testdata/address_lossy.webp")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out["a.webp"] = webp[:len(webp)*3/4]
+	return out
 }
 
 // Who leaves in the midst of opening closes all pictures, so that what was

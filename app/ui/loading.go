@@ -113,7 +113,7 @@ func (b *Bench) arrived(o *opening, a arrival) {
 // ended takes the end of an opening whose picture was shown.
 func (b *Bench) ended(o *opening, e ending) {
 	p := &b.picture
-	l, then, revert := *o.shown(), p.then, p.revert
+	l, then, revert, made := *o.shown(), p.then, p.revert, p.made
 	p.half = p.half && p.pyramid == nil // a question may still wait
 	p.done()
 	switch {
@@ -124,6 +124,8 @@ func (b *Bench) ended(o *opening, e ending) {
 		p.kept = p.pyramid == l.pyramid
 		b.fail(fmt.Errorf("%s cannot be read now; what is shown was kept from an earlier opening: %w", pictureName(l.path), e.err))
 		b.showQuality()
+	case e.err != nil && (revert == nil || b.s.Plan() != made):
+		b.takeOff(l, e.err)
 	case e.err != nil:
 		b.takeBack(l, revert)
 		b.openPlanPictureAgain(l.path)
@@ -131,13 +133,22 @@ func (b *Bench) ended(o *opening, e ending) {
 	case p.pyramid == l.pyramid:
 		b.say(openedWords(l))
 		b.firstOpened(e)
-		b.verify(l, e.scan)
 		b.dropOpened(l.path)
 		b.nextDropped(l.path)
-	case e.scan != nil:
-		b.verify(l, e.scan)
 	}
 	b.probe.touch()
+}
+
+// takeOff takes a picture off the sheet that turned out damaged after it was
+// shown. The plan stays, with what was done on it meanwhile.
+func (b *Bench) takeOff(l loaded, err error) {
+	was := b.picture.pyramid == l.pyramid
+	b.takeBack(l, nil)
+	b.openPlanPictureAgain(l.path)
+	if was {
+		err = fmt.Errorf("%w. The plan stays open without its picture; calibration and legs are kept", err)
+	}
+	b.refuseOpening("This picture is taken off the sheet", err)
 }
 
 func openedWords(l loaded) string {

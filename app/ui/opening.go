@@ -169,30 +169,30 @@ func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
 		o.end(ending{err: errors.New("the picture's file changed while it was read")})
 	default:
 		o.fill(shown, s, mark)
-		s.Image = nil // it is the pyramid's to let go of
+		s.Image = nil // the pyramid drops it once it has its levels
+		o.note(s, mark)
 		o.end(ending{scan: s, world: s.World, file: s.WorldFile, place: s.Place})
 	}
 }
 
-// fill hands the picture to what was shown, or shows it. One whose file changed
-// while it was read is not stored: it would come back, without its warning,
-// when the file that has the hash is opened.
+// fill hands the picture to what was shown, or shows it.
 func (o *opening) fill(shown *loaded, s *scan.Scan, mark [32]byte) {
-	key := pageKey(s.SHA256, pageOf(s.Header))
-	stored := key
-	if s.Changed {
-		stored = [32]byte{}
-	}
 	switch {
 	case shown == nil:
-		p := pyramid.New(s.Image, o.options(stored))
+		key := pageKey(s.SHA256, pageOf(s.Header))
+		p := pyramid.New(s.Image, o.options(key))
 		o.show(loaded{path: o.path, header: s.Header, key: s.SHA256, picture: key, mark: mark, pyramid: p})
-	case s.Flowed:
-	default:
-		if s.Changed {
-			shown.pyramid.SetKey(stored, nil)
-		}
+	case !s.Flowed:
 		shown.pyramid.Fill(s.Image)
+	}
+}
+
+// note lets the store know the picture by its file's mark when it is opened
+// again, unless there is something to say of it then too.
+func (o *opening) note(s *scan.Scan, mark [32]byte) {
+	if o.from.store != nil && len(s.Warnings) == 0 {
+		page := pageOf(s.Header)
+		o.from.store.Note(pageMark(mark, page), pageKey(s.SHA256, page))
 	}
 }
 
@@ -271,7 +271,7 @@ func (s *source) again(ctx context.Context, path string, want plan.Page, key [32
 	switch {
 	case err != nil:
 		return nil, err
-	case read.Changed || pageKey(read.SHA256, pageOf(read.Header)) != key:
+	case pageKey(read.SHA256, pageOf(read.Header)) != key:
 		return nil, fmt.Errorf("%s has been changed since it was opened; open it again", name)
 	}
 	return read.Image, nil

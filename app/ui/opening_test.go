@@ -111,6 +111,45 @@ func TestFailedOpeningBringsBackWhatWasThere(t *testing.T) {
 	}
 }
 
+// A picture that turns out damaged after one has worked on its preview goes,
+// and the work stays; so does the plan whose own picture is damaged.
+func TestDamageTakesThePictureNotThePlan(t *testing.T) {
+	damaged := ending{err: errors.New("big.jpg: picture file is damaged; copy it again from where it came")}
+	for name, begin := range map[string]func(b *Bench) *opening{
+		"a new sheet": func(b *Bench) *opening {
+			o := byHand(b, "/ground/big.jpg", b.useSheet)
+			preview(b, o)
+			point(b, 100, 500, "NL 22 47")
+			point(b, 700, 100, "NL 28 51")
+			return o
+		},
+		"the plan's own": func(b *Bench) *opening {
+			o := byHand(b, b.picture.path, func(l loaded) { b.show(l) })
+			preview(b, o)
+			return o
+		},
+	} {
+		b := calibrated(t)
+		o := begin(b)
+		before := b.s.Plan()
+		if points(b) != 2 || b.picture.pyramid == nil {
+			t.Fatalf("%s: %d points, the test tries nothing", name, points(b))
+		}
+		finish(b, o, damaged)
+		if b.s.Plan() != before || points(b) != 2 {
+			t.Errorf("%s: the plan is not what it was", name)
+		}
+		if b.picture.pyramid != nil || b.Pyramid() != nil || b.picture.now != nil {
+			t.Errorf("%s: the picture is still on the sheet", name)
+		}
+		if got := b.footNow.Message; !b.footNow.Fault || !b.dialogOpen() ||
+			!strings.Contains(got, "again from where it came") || !strings.Contains(got, "calibration and legs are kept") {
+			t.Errorf("%s: told %q, in a dialog %v", name, got, b.dialogOpen())
+		}
+		b.escape()
+	}
+}
+
 // What comes of an opening that was given up changes nothing.
 func TestLateArrivalsAreLetGo(t *testing.T) {
 	b := opened(t)

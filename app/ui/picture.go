@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"strings"
@@ -26,6 +25,7 @@ type openPicture struct {
 	now     *opening        // under way, or nil
 	then    func(loaded)    // what to do with what it shows
 	revert  func()          // takes back what the opening under way did to the plan; may be nil
+	made    *plan.Plan      // what that left, to see whether anything was done since
 	half    bool            // what was shown before the opening has been let go of
 	view    *progressView   // of the opening under way, or nil
 	early   *opening        // begun before the window, until the first opening
@@ -78,11 +78,19 @@ func (p *openPicture) leave() {
 	}
 }
 
+// took notes what the opening under way made of the plan, and what takes that
+// back.
+func (p *openPicture) took(made *plan.Plan, revert func()) {
+	if p.now != nil {
+		p.revert, p.made = revert, made
+	}
+}
+
 // done ends the opening under way as far as the bench is concerned.
 func (p *openPicture) done() {
 	p.now.cancel() // the context's resources
 	p.view.close()
-	p.now, p.view, p.then, p.revert = nil, nil, nil, nil
+	p.now, p.view, p.then, p.revert, p.made = nil, nil, nil, nil, nil
 }
 
 // show puts a picture on the sheet and closes the one before it.
@@ -134,30 +142,6 @@ func (b *Bench) storeFault(path string, err error) {
 	}
 	b.picture.faults[err.Error()] = true
 	b.fail(fmt.Errorf("%s: %w", pictureName(path), err))
-}
-
-// verify looks for damage that the quick decoder passes over in silence, away
-// from the window: slipped blocks would put the ground in the wrong place.
-// What is whole is noted, so that it is known when it is opened again.
-func (b *Bench) verify(l loaded, s *scan.Scan) {
-	if s == nil {
-		return
-	}
-	store := b.picture.source.store
-	go func() {
-		found, err := s.Verify(context.Background())
-		switch {
-		case err != nil:
-		case len(found) > 0:
-			b.later(func() {
-				if b.picture.path == l.path {
-					b.tell("The picture may be damaged", sentenceText(strings.Join(found, "; ")))
-				}
-			})
-		case store != nil && len(s.Warnings) == 0 && !s.Truncated:
-			store.Note(pageMark(l.mark, l.page()), l.picture)
-		}
-	}()
 }
 
 // dropPicture takes the picture off the sheet.

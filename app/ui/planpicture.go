@@ -150,9 +150,7 @@ func (b *Bench) useRelinked(l loaded) {
 		b.leave(l)
 		return
 	}
-	if b.picture.now != nil {
-		b.picture.revert = b.backTo(before)
-	}
+	b.picture.took(b.s.Plan(), b.backTo(before))
 	b.show(l)
 	b.refreshAll()
 }

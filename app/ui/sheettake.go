@@ -42,9 +42,7 @@ func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
 		b.refuseOpening("This picture cannot be opened", err)
 		return
 	}
-	if b.picture.now != nil {
-		b.picture.revert = revert
-	}
+	b.picture.took(b.s.Plan(), revert)
 	b.show(l)
 	b.set.remember(l.path)
 	b.goTo(postSheet)

@@ -3,6 +3,7 @@ package jpg
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"io"
 )
 
@@ -74,13 +75,13 @@ func (b *bits) nextMarker() (byte, error) {
 	}
 	v, err := b.byte()
 	if err == nil && v != 0xff {
-		err = errDamaged
+		err = ErrDamaged
 	}
 	for err == nil && v == 0xff {
 		v, err = b.byte()
 	}
 	if err == nil && v == 0 {
-		err = errDamaged
+		err = ErrDamaged
 	}
 	return v, err
 }
@@ -97,7 +98,7 @@ func (b *bits) segment() ([]byte, error) {
 	}
 	n := int(hi)<<8 | int(lo)
 	if n < 2 {
-		return nil, errDamaged
+		return nil, ErrDamaged
 	}
 	body := make([]byte, n-2)
 	for done := 0; done < len(body); {
@@ -166,7 +167,16 @@ func (b *bits) cause() error {
 	if b.err != nil {
 		return b.err
 	}
-	return errDamaged
+	return ErrDamaged
+}
+
+// orEnd gives, for a contradiction among bits that were made up behind the end
+// of the data, what that end is.
+func (b *bits) orEnd(err error) error {
+	if errors.Is(err, ErrDamaged) && b.over() {
+		return b.cause()
+	}
+	return err
 }
 
 // badCode is what a code without a meaning says: that there is no more data,
@@ -175,14 +185,14 @@ func (b *bits) badCode() error {
 	if b.ended && b.remaining() < 16 {
 		return b.cause()
 	}
-	return errDamaged
+	return ErrDamaged
 }
 
 // restart checks that the interval ends here with the expected marker.
 func (b *bits) restart(want byte) error {
 	switch {
 	case !b.drained():
-		return errDamaged
+		return ErrDamaged
 	case b.marker != want:
 		return b.cause()
 	}

@@ -44,7 +44,7 @@ func (b *bits) dcDiff(t *huffman) (int, error) {
 		return 0, nil
 	}
 	if s > 15 {
-		return 0, errDamaged
+		return 0, ErrDamaged
 	}
 	d := extend(b.acc, uint(s))
 	b.acc <<= s
@@ -91,7 +91,7 @@ func (b *bits) block(c *coder, blk *[64]int16) (last int, err error) {
 				break
 			}
 			b.acc, b.have = acc, have
-			return 0, errDamaged
+			return 0, ErrDamaged
 		}
 		blk[c.z[k]&63] = int16(e>>16) * c.q[k&63]
 		last = k

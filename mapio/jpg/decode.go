@@ -11,8 +11,7 @@ import (
 var (
 	// ErrUnsupported: a JPEG, but of a kind that this package does not read.
 	ErrUnsupported = errors.New("a kind of JPEG that is not read here")
-	// ErrDamaged: the content contradicts the format before anything of the
-	// picture could be decoded.
+	// ErrDamaged: the content contradicts the format.
 	ErrDamaged = errors.New("the JPEG data contradicts itself")
 	// ErrTooLarge: more than MaxPixels.
 	ErrTooLarge = errors.New("the JPEG is too large")
@@ -23,13 +22,10 @@ var (
 // MaxPixels is the largest area that is decoded, in pixels.
 const MaxPixels = 400_000_000
 
-// errDamaged ends a scan at a contradiction.
-var errDamaged = ErrDamaged
-
 // Options say what is wanted besides the picture.
 type Options struct {
 	// Level asks for a small picture at 1/2^Level, 1 to 3, sides rounded up;
-	// 0 asks for none. Each of its pixels is the mean of a square of the
+	// 0 asks for none, and progressive pictures have none. Each of its pixels is the mean of a square of the
 	// picture; at the right and lower border the squares reach into the
 	// blocks' padding.
 	Level int
@@ -37,7 +33,7 @@ type Options struct {
 	// before Decode returns. It must return soon: decoding waits for it.
 	Small func(image.Image)
 	// SmallOnly leaves the picture itself out: Decode returns the small one
-	// of level 3.
+	// of level 3. Progressive pictures are ErrUnsupported then.
 	SmallOnly bool
 	// Rows is told how many of all rows have been decoded, in each pass over
 	// the data; it may be nil. Decoding waits for it to return.
@@ -55,29 +51,13 @@ type Options struct {
 	Pixels func(rows int)
 }
 
-// Report says how sound the data was.
-type Report struct {
-	// Rows is the number of stored rows that the data reaches, in whole
-	// blocks; those below are mid-grey. Progressive pictures, of which every
-	// row may lack detail, count all.
-	Rows int
-	// Ended says that the end mark came, Damaged that the data contradicts
-	// itself.
-	Ended, Damaged bool
-	// Progressive says that the picture is coded in several passes.
-	Progressive bool
-}
-
-// Sound says that nothing is wrong.
-func (r Report) Sound() bool { return r.Ended && !r.Damaged }
-
 // Decode decodes the JPEG that r holds: a grey picture gives *image.Gray,
-// colour gives *image.YCbCr in its own sampling. A picture that is cut off or
-// damaged is returned as far as it came, and only the Report says so. Errors
-// are those of r other than io.EOF, the cause of an ended context, and the
-// ones of this package; io.ErrUnexpectedEOF where the data ends before the
-// picture begins.
-func Decode(ctx context.Context, r io.Reader, opt Options) (img image.Image, rep Report, err error) {
+// colour gives *image.YCbCr in its own sampling. Errors are those of r other
+// than io.EOF, the cause of an ended context, and the ones of this package;
+// io.ErrUnexpectedEOF where the data ends before the picture does. With an
+// error there is no picture. A picture of which nothing but the end mark is
+// missing is complete, unless it is progressive: then a pass may be missing.
+func Decode(ctx context.Context, r io.Reader, opt Options) (image.Image, error) {
 	if opt.SmallOnly {
 		opt.Level = 3
 	}
@@ -86,11 +66,12 @@ func Decode(ctx context.Context, r io.Reader, opt Options) (img image.Image, rep
 }
 
 // Check walks the data of any Huffman-coded sequential JPEG, four inks too,
-// without making pixels; of other kinds it looks at the markers only.
-func Check(ctx context.Context, r io.Reader) (Report, error) {
+// without making pixels; of other kinds it looks at the markers only. Errors
+// are those of Decode, nil for a sound picture.
+func Check(ctx context.Context, r io.Reader) error {
 	d := &decoder{in: newBits(r), ctx: ctx, check: true, z: zigzag()}
-	_, rep, err := d.run()
-	return rep, err
+	_, err := d.run()
+	return err
 }
 
 type decoder struct {
@@ -106,42 +87,32 @@ type decoder struct {
 	interval int  // restart interval in units, 0 for none
 	adobeRGB bool // three components are red, green, blue
 	begun    bool // a scan has been decoded in part
-	given    bool // the small picture has been handed out
-	rep      Report
 }
 
-func (d *decoder) run() (img image.Image, rep Report, err error) {
+func (d *decoder) run() (img image.Image, err error) {
 	defer func() {
 		if v := recover(); v != nil {
 			img, err = nil, fmt.Errorf("%w: %v", ErrPanicked, v)
 		}
 	}()
 	err = d.markers()
-	d.rep.Ended, d.rep.Damaged = err == nil, d.rep.Damaged || errors.Is(err, errDamaged)
+	whole := d.frame != nil && d.frame.allSeen()
 	switch {
-	case err == nil, errors.Is(err, errDamaged), errors.Is(err, io.ErrUnexpectedEOF):
-	default:
-		return nil, d.rep, err
+	case errors.Is(err, io.ErrUnexpectedEOF) && whole && d.frame.kind != 0xc2: // the end mark alone is missing
+	case err != nil:
+		return nil, err
+	case d.check && d.frame != nil && d.frame.kind > 0xc1: // its passes are not walked
+	case !whole:
+		return nil, fmt.Errorf("%w: it ends without a picture or a part of its colours", ErrDamaged)
 	}
 	if d.check {
-		return nil, d.rep, nil
+		return nil, nil
 	}
-	if d.frame == nil || !d.begun {
-		if err == nil {
-			err = errDamaged // an end mark, and no picture before it
-		}
-		return nil, d.rep, err
-	}
-	img, err = d.finish()
-	return img, d.rep, err
+	return d.finish()
 }
-
-// errEnough ends decoding once the small picture is there.
-var errEnough = errors.New("enough")
 
 // markers reads up to the end mark, which gives nil.
 func (d *decoder) markers() error {
-	d.rep.Rows = -1
 	for {
 		m, err := d.in.nextMarker()
 		if err != nil {
@@ -160,9 +131,6 @@ func (d *decoder) markers() error {
 		if err == nil {
 			err = d.segment(m, body)
 		}
-		if err == errEnough {
-			return nil
-		}
 		if err != nil {
 			return err
 		}
@@ -177,7 +145,7 @@ func (d *decoder) segment(m byte, b []byte) error {
 		return d.steps(b)
 	case 0xdd:
 		if len(b) < 2 {
-			return errDamaged
+			return ErrDamaged
 		}
 		d.interval = int(b[0])<<8 | int(b[1])
 	case 0xee:
@@ -196,7 +164,7 @@ func (d *decoder) huffmanTables(b []byte) error {
 	for len(b) >= 17 {
 		t, used := newHuffman(b[1:])
 		if t == nil || b[0]&15 > 3 || b[0]>>4 > 1 {
-			return errDamaged
+			return ErrDamaged
 		}
 		if b[0]>>4 == 0 {
 			d.dc[b[0]&15] = t
@@ -206,7 +174,7 @@ func (d *decoder) huffmanTables(b []byte) error {
 		b = b[1+used:]
 	}
 	if len(b) != 0 {
-		return errDamaged
+		return ErrDamaged
 	}
 	return nil
 }
@@ -216,7 +184,7 @@ func (d *decoder) steps(b []byte) error {
 	for len(b) > 0 {
 		wide := int(b[0] >> 4)
 		if wide > 1 || b[0]&15 > 3 || len(b) < 1+64*(1+wide) {
-			return errDamaged
+			return ErrDamaged
 		}
 		q := new([64]int16)
 		for k := range q {
@@ -236,7 +204,7 @@ func (d *decoder) steps(b []byte) error {
 func (d *decoder) scan(b []byte) error {
 	f := d.frame
 	if f == nil {
-		return errDamaged
+		return ErrDamaged
 	}
 	if d.check && f.kind > 0xc1 {
 		d.in.startScan()
@@ -244,10 +212,10 @@ func (d *decoder) scan(b []byte) error {
 	}
 	p, err := d.plan(b)
 	if err != nil {
-		d.rep.Rows = 0
 		return err
 	}
-	if d.opt.Begin != nil && (d.begun || f.kind == 0xc2 || len(p.parts) != len(f.comps)) {
+	several := d.begun || f.kind == 0xc2 || len(p.parts) != len(f.comps)
+	if d.opt.Begin != nil && several || d.opt.SmallOnly && f.kind == 0xc2 {
 		return fmt.Errorf("%w: one that comes in several passes", ErrUnsupported)
 	}
 	if err := d.allocate(); err != nil {

@@ -12,14 +12,14 @@
 // blocks before it, and the small picture falls out of the blocks' means (the
 // DC coefficient is eight times the mean of its block, T.81 A.3.3). Nothing
 // is held of the file but a buffer. Progressive pictures keep their
-// coefficients in 16 bits, and their small picture is there as soon as the
-// first pass over the DC coefficients is.
+// coefficients in 16 bits, half of what the general decoders at hand take, and
+// have no small picture.
 //
 // # Damage
 //
 // A map whose blocks have slipped shows its ground in the wrong place. So the
 // decoder holds every code against its table, and the data against the number
 // of blocks: every code must exist, every block must end, and the data must
-// last exactly to the last block. It stops at the first contradiction, leaves
-// the rest mid-grey, and says in Report how far it came.
+// last exactly to the last block. It stops at the first contradiction with an
+// error, and gives no picture.
 package jpg

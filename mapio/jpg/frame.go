@@ -29,18 +29,18 @@ type component struct {
 	smallStride int
 	coefs       []int16 // progressive: 64 a block, acrossUnits a row
 	lasts       []uint8 // progressive: place of the last coefficient of each block
-	seen        bool    // its DC coefficients have been decoded
+	seen        bool    // its DC coefficients have been decoded, or all of a sequential one's
 }
 
 func up(a, b int) int { return (a + b - 1) / b }
 
 func (d *decoder) startFrame(kind byte, b []byte) error {
 	if d.frame != nil || len(b) < 6 || len(b) < 6+3*int(b[5]) || b[5] < 1 || b[5] > 4 {
-		return errDamaged
+		return ErrDamaged
 	}
 	f := &frame{kind: kind, h: int(b[1])<<8 | int(b[2]), w: int(b[3])<<8 | int(b[4])}
 	if f.w == 0 || f.h == 0 {
-		return errDamaged
+		return ErrDamaged
 	}
 	if f.w*f.h > MaxPixels {
 		return fmt.Errorf("%w: %d × %d pixels, at most %d megapixels", ErrTooLarge, f.w, f.h, MaxPixels/1_000_000)
@@ -49,12 +49,11 @@ func (d *decoder) startFrame(kind byte, b []byte) error {
 		s := b[6+3*i:]
 		c := &component{id: s[0], h: s[1] >> 4, v: s[1] & 15, tq: s[2], index: i}
 		if c.h < 1 || c.h > 4 || c.v < 1 || c.v > 4 || c.tq > 3 {
-			return errDamaged
+			return ErrDamaged
 		}
 		f.comps = append(f.comps, c)
 		f.hmax, f.vmax = max(f.hmax, int(c.h)), max(f.vmax, int(c.v))
 	}
-	d.rep.Rows, d.rep.Progressive = f.h, kind == 0xc2
 	if !d.check {
 		if err := d.supported(f, b[0]); err != nil {
 			return err
@@ -124,19 +123,12 @@ func (d *decoder) allocate() error {
 		} else if !d.opt.SmallOnly {
 			c.pix = make([]uint8, n)
 		}
-		if l := d.opt.Level; l > 0 {
+		if l := d.opt.Level; l > 0 && d.frame.kind != 0xc2 {
 			c.smallStride = c.stride >> l
 			c.small = make([]uint8, c.smallStride*(8*c.downUnits>>l))
-			fill(c.small, 128)
 		}
 	}
 	return nil
-}
-
-func fill(b []uint8, v uint8) {
-	for i := range b {
-		b[i] = v
-	}
 }
 
 // whole puts the planes together.
@@ -165,13 +157,9 @@ func (f *frame) smaller(level int) image.Image {
 	}
 }
 
-// giveSmall hands the small picture out, once.
+// giveSmall hands the small picture out.
 func (d *decoder) giveSmall() {
-	if d.given || d.opt.Level == 0 || d.check {
-		return
-	}
-	d.given = true
-	if d.opt.Small != nil {
+	if d.opt.Level > 0 && !d.check && d.opt.Small != nil {
 		d.opt.Small(d.frame.smaller(d.opt.Level))
 	}
 }
@@ -188,34 +176,13 @@ func (f *frame) allSeen() bool {
 
 // finish makes what is left to make, and the picture.
 func (d *decoder) finish() (image.Image, error) {
-	f := d.frame
-	if f.kind == 0xc2 && (!d.opt.SmallOnly || !d.given) {
+	if d.opt.SmallOnly {
+		return d.frame.smaller(3), nil
+	}
+	if d.frame.kind == 0xc2 {
 		if err := d.transform(); err != nil {
 			return nil, err
 		}
-	} else {
-		d.blankBelow()
 	}
-	d.giveSmall()
-	if d.opt.SmallOnly {
-		return f.smaller(3), nil
-	}
-	return f.whole(), nil
-}
-
-// blankBelow makes what the data did not reach mid-grey.
-func (d *decoder) blankBelow() {
-	f, rows := d.frame, max(d.rep.Rows, 0)
-	if rows >= f.h {
-		return
-	}
-	for _, c := range f.comps {
-		from := rows * int(c.v) / f.vmax
-		if c.pix != nil {
-			fill(c.pix[min(from*c.stride, len(c.pix)):], 128)
-		}
-		if c.small != nil && !d.given {
-			fill(c.small[min((from>>d.opt.Level)*c.smallStride, len(c.small)):], 128)
-		}
-	}
+	return d.frame.whole(), nil
 }

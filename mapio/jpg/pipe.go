@@ -12,7 +12,6 @@ const bands = 4
 // band is one row of units, as coefficients.
 type band struct {
 	row    int
-	cut    bool // the data ends or contradicts itself within it
 	strips []strip
 }
 
@@ -81,7 +80,7 @@ func (q *pipe) next(row int) *band {
 			q.pixels(b)
 		}
 	}
-	b.row, b.cut = row, false
+	b.row = row
 	return b
 }
 
@@ -112,9 +111,7 @@ func (q *pipe) pixels(b *band) {
 	for i := range b.strips {
 		q.strip(&b.strips[i], q.p.parts[i].component, b.row)
 	}
-	if !b.cut { // its rows are painted over
-		q.came(b.row)
-	}
+	q.came(b.row)
 }
 
 // came notes that a band has its pixels: two goroutines make them, and a band

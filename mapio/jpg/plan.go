@@ -28,17 +28,17 @@ func (d *decoder) plan(b []byte) (*scanPlan, error) {
 		n = int(b[0])
 	}
 	if n < 1 || n > len(f.comps) || len(b) < 1+2*n {
-		return nil, errDamaged
+		return nil, ErrDamaged
 	}
 	p := &scanPlan{last: 63}
 	if f.kind == 0xc2 {
 		if len(b) < 4+2*n {
-			return nil, errDamaged
+			return nil, ErrDamaged
 		}
 		s := b[1+2*n:]
 		p.first, p.last, p.high, p.low = int(s[0]), int(s[1]), uint(s[2]>>4), uint(s[2]&15)
 		if p.first > p.last || p.last > 63 || p.low > 13 || (p.first == 0) != (p.last == 0) || p.first > 0 && n > 1 {
-			return nil, errDamaged
+			return nil, ErrDamaged
 		}
 	}
 	for i := range n {
@@ -59,26 +59,26 @@ func (d *decoder) part(id, tables byte, p *scanPlan) (part, error) {
 		}
 		for _, t := range p.parts {
 			if t.component == c {
-				return part{}, errDamaged
+				return part{}, ErrDamaged
 			}
 		}
 		dc, ac := tables>>4, tables&15
 		if dc > 3 || ac > 3 {
-			return part{}, errDamaged
+			return part{}, ErrDamaged
 		}
 		t := part{component: c, coder: coder{dc: d.dc[dc], ac: d.ac[ac], z: d.z}, across: int(c.h), down: int(c.v)}
 		needDC, needAC := p.first == 0 && p.high == 0, p.last > 0
 		if needDC && t.dc == nil || needAC && t.ac == nil {
-			return part{}, fmt.Errorf("%w: a Huffman table is missing", errDamaged)
+			return part{}, fmt.Errorf("%w: a Huffman table is missing", ErrDamaged)
 		}
 		if q := d.q[c.tq]; q != nil {
 			t.q = *q
 		} else if !d.check && d.frame.kind != 0xc2 {
-			return part{}, fmt.Errorf("%w: a quantization table is missing", errDamaged)
+			return part{}, fmt.Errorf("%w: a quantization table is missing", ErrDamaged)
 		}
 		return t, nil
 	}
-	return part{}, errDamaged
+	return part{}, ErrDamaged
 }
 
 func (p *scanPlan) grid(f *frame) {

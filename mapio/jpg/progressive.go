@@ -7,31 +7,17 @@ import (
 	"sync"
 )
 
-// progressive decodes one scan of a progressive picture (T.81, annex G). At a
-// contradiction it says so in the report and goes on to the next scan: every
-// scan stands on its own, and the passes before it have covered the picture.
+// progressive decodes one scan of a progressive picture (T.81, annex G).
 func (d *decoder) progressive(p *scanPlan) error {
-	err := d.pass(p)
-	if err == nil && !d.in.drained() {
-		err = errDamaged
+	if err := d.pass(p); err != nil {
+		return d.in.orEnd(err)
 	}
-	if errors.Is(err, errDamaged) {
-		d.rep.Damaged = true
-		err = d.in.skipScan()
-	}
-	if err != nil {
-		return err
+	if !d.in.drained() {
+		return ErrDamaged
 	}
 	if p.first == 0 {
 		for _, t := range p.parts {
 			t.seen = true
-		}
-	}
-	if d.opt.Level == 3 && !d.given && d.frame.allSeen() {
-		d.means()
-		d.giveSmall()
-		if d.opt.SmallOnly {
-			return errEnough
 		}
 	}
 	return nil
@@ -123,7 +109,7 @@ func (b *bits) acFirst(t *part, p *scanPlan, blk *[64]int16, last *uint8, run *i
 		b.acc <<= used & 63
 		b.have -= used
 		if k += int(e >> 8 & 0xff); k > p.last {
-			return errDamaged
+			return ErrDamaged
 		}
 		if v := int16(e >> 16); v != 0 {
 			blk[t.z[k]&63] = v << p.low
@@ -159,7 +145,7 @@ func (b *bits) acRefine(t *part, p *scanPlan, blk *[64]int16, last *uint8, run *
 		skip, v := int(sym>>4), int16(0)
 		switch {
 		case sym&15 > 1:
-			return errDamaged
+			return ErrDamaged
 		case sym&15 == 1 && b.take(1) == 1:
 			v = bit
 		case sym&15 == 1:
@@ -177,7 +163,7 @@ func (b *bits) acRefine(t *part, p *scanPlan, blk *[64]int16, last *uint8, run *
 		k = b.refine(t, blk, k, p.last, skip, bit)
 		if k > p.last {
 			if v != 0 {
-				return errDamaged
+				return ErrDamaged
 			}
 			break
 		}
@@ -218,40 +204,18 @@ func (b *bits) refine(t *part, blk *[64]int16, k, last, skip int, bit int16) int
 	return k
 }
 
-// stepsOf gives a component's steps; all ones where the file has none.
-func (d *decoder) stepsOf(c *component) [64]int16 {
-	if q := d.q[c.tq]; q != nil {
-		return *q
-	}
-	d.rep.Damaged = true
-	var q [64]int16
-	for k := range q {
-		q[k] = 1
-	}
-	return q
-}
-
-// means fills the small picture of level 3 from the DC coefficients.
-func (d *decoder) means() {
-	for _, c := range d.frame.comps {
-		q := d.stepsOf(c)
-		for i := range c.small {
-			c.small[i] = mean(c.coefs[64*i] * q[0])
-		}
-	}
-}
-
 // transform makes pixels of all coefficients, on two goroutines.
 func (d *decoder) transform() error {
 	for _, c := range d.frame.comps {
-		q := d.stepsOf(c)
-		if !d.opt.SmallOnly {
-			c.pix = make([]uint8, len(c.coefs))
+		q := d.q[c.tq]
+		if q == nil {
+			return fmt.Errorf("%w: a quantization table is missing", ErrDamaged)
 		}
+		c.pix = make([]uint8, len(c.coefs))
 		var wait sync.WaitGroup
 		var broken [2]error
 		for half := range 2 {
-			wait.Go(func() { broken[half] = d.transformRows(c, &q, half) })
+			wait.Go(func() { broken[half] = d.transformRows(c, q, half) })
 		}
 		wait.Wait()
 		if err := errors.Join(broken[:]...); err != nil {
@@ -269,10 +233,6 @@ func (d *decoder) transformRows(c *component, q *[64]int16, from int) (err error
 		}
 	}()
 	var blk [64]int16
-	level := d.opt.Level
-	if d.given {
-		level = 0 // it belongs to others now
-	}
 	for y := from; y < c.downUnits; y += 2 {
 		if context.Cause(d.ctx) != nil {
 			return nil
@@ -286,12 +246,11 @@ func (d *decoder) transformRows(c *component, q *[64]int16, from int) (err error
 				at := d.z[k&63] & 63
 				blk[at] = coefs[at] * q[k&63]
 			}
-			c.block(&blk, last, x, y, level)
+			c.block(&blk, last, x, y, 0)
 			if last > 0 {
 				blk = [64]int16{}
 			}
 		}
-		c.shrink(y, level)
 	}
 	return nil
 }

@@ -1,17 +1,17 @@
 package jpg
 
-import "context"
+import (
+	"cmp"
+	"context"
+)
 
 // sequential decodes one sequential scan, a row of units at a time.
 func (d *decoder) sequential(p *scanPlan) error {
-	pipe := d.newPipe(p)
-	row, err := d.unitRows(p, pipe)
-	if broken := pipe.close(); broken != nil {
-		return broken
+	if err := d.unitRows(p); err != nil {
+		return d.in.orEnd(err)
 	}
-	if err != nil {
-		d.rep.Rows = min(d.rep.Rows, row*p.unitRows)
-		return err
+	if !d.in.drained() {
+		return ErrDamaged
 	}
 	for _, t := range p.parts {
 		t.seen = true
@@ -19,34 +19,30 @@ func (d *decoder) sequential(p *scanPlan) error {
 	if d.frame.allSeen() {
 		d.giveSmall()
 	}
-	if !d.in.drained() {
-		return errDamaged
-	}
 	return nil
 }
 
-// unitRows gives the number of rows of units that came whole.
-func (d *decoder) unitRows(p *scanPlan, pipe *pipe) (row int, err error) {
-	for row = range p.rows {
+// unitRows decodes the rows of units. When it returns, nobody writes to the
+// planes any more, even where it breaks down.
+func (d *decoder) unitRows(p *scanPlan) (err error) {
+	pipe := d.newPipe(p)
+	defer func() { err = cmp.Or(pipe.close(), err) }()
+	for row := range p.rows {
 		if err := context.Cause(d.ctx); err != nil {
-			return row, err
+			return err
 		}
 		b := pipe.next(row)
 		for u := range p.perRow {
-			if err = d.unit(p, b, row*p.perRow+u, u); err != nil {
-				break
+			if err := d.unit(p, b, row*p.perRow+u, u); err != nil {
+				return err
 			}
 		}
-		b.cut = err != nil
 		pipe.send(b)
-		if err != nil {
-			return row, err
-		}
 		if d.opt.Rows != nil {
 			d.opt.Rows(min((row+1)*p.unitRows, d.frame.h), d.frame.h)
 		}
 	}
-	return p.rows, nil
+	return nil
 }
 
 // unit decodes the n-th unit of the scan, the u-th of its row.

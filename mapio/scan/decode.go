@@ -26,25 +26,16 @@ var errPanicked = errors.New("the decoder broke down over it")
 // none where it was taken while it was decoded.
 func (w *work) decode() (image.Image, error) {
 	wd, rows := w.h.Stored()
-	var fault error
-	src := func() source {
-		return source{ctx: w.ctx, t: w.t, r: w.f.section(), rows: int64(rows), fault: &fault}
-	}
-	img, err := w.decodeFormat(src)
+	drive := &driveAt{ctx: w.ctx, at: w.f.at}
+	img, err := w.decodeFormat(func() source { return w.source(drive) })
 	if cause := context.Cause(w.ctx); cause != nil {
 		return nil, cause
 	}
-	if fault != nil {
-		return nil, readFault(fault)
+	if drive.fault != nil { // decoders may swallow it
+		return nil, readFault(drive.fault)
 	}
 	if err == nil && w.s.Flowed {
 		return nil, nil
-	}
-	if err != nil && w.h.Format == "PNG" {
-		img, err = rescuePNG(w.ctx, w.f, err, w.s)
-	}
-	if err != nil && w.h.Format == "JPEG" {
-		err = w.jpegError(err)
 	}
 	if isOurs(err) {
 		return nil, err

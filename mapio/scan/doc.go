@@ -18,7 +18,8 @@
 // grey palettes become grey, CMYK becomes RGBA, mirrored and upside-down
 // pictures are turned, all within the same memory. The one exception is a
 // picture stored on its side (orientation 5 to 8, photographs): each of its
-// planes is turned into a new one before the old is let go. An Opener never
+// planes is turned into a new one before the old is dropped, so that the
+// largest is there twice for a moment. An Opener never
 // holds two decodes at a time. A large baseline JPEG, or a TIFF with
 // overviews, can be taken row by row while it is decoded (Flow), and then is
 // never in memory as a whole.
@@ -26,11 +27,10 @@
 // # Faults
 //
 // Decoders run behind recover, in a goroutine that is left behind when the
-// context ends; it stops at its next read or row of blocks. A cut-off or
-// damaged JPEG, PNG or TIFF is shown as far as it could be decoded and says
-// so in Scan.Warnings. Damage inside a large JPEG that mapio/jpg does not
-// read (four inks, RGB) is found by Scan.Verify, after opening. A file that
-// changes while it is read is said to have, and an error of the drive is
-// passed on. Other kinds, and pictures of which nothing can be shown, are
-// errors that say what is wrong and what can be done.
+// context ends; it stops at its next read or row of blocks. A picture that is
+// damaged or cut off is refused, in an error that says what is wrong and what to
+// do: a map whose blocks have slipped shows its ground in the wrong place and
+// looks sound. That may become known only after a preview has been handed out.
+// A JPEG that lacks nothing but its end mark opens. A file that changes while it
+// is read is refused too, and an error of the drive is passed on.
 package scan

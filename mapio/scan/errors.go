@@ -34,6 +34,17 @@ var (
 	ErrWorld = errors.New("world file cannot be used")
 )
 
+// among wraps a reader's error in one of this package: the second of the first
+// pair whose first it is. An error of no pair is passed on.
+func among(err error, pairs ...[2]error) error {
+	for _, p := range pairs {
+		if errors.Is(err, p[0]) {
+			return fmt.Errorf("%w: %w", p[1], err)
+		}
+	}
+	return err
+}
+
 // Limits on a picture. They are checked from the header, before anything of
 // the size of the picture is allocated.
 const (

@@ -5,26 +5,27 @@ import (
 	"errors"
 	"image"
 	"runtime/debug"
-	"strings"
 	"sync"
-	"unsafe"
 
+	"legwright/mapio/planes"
 	"legwright/mapio/tiff"
 )
 
 // Flow is a picture that is still being decoded, from top to bottom. Rows that
 // have not come must not be read, and those that were released read as
-// anything. Its methods may be called from any goroutine.
+// anything. Its methods may be called from any goroutine, and at any time.
 type Flow struct {
 	// Image is the picture as shown: *image.Gray, *image.YCbCr, *image.RGBA or
-	// *image.NRGBA.
+	// *image.NRGBA. Once Options.Flow has returned there is no memory behind its
+	// pixels: who touches them ends the program.
 	Image image.Image
 
 	mu    sync.Mutex
-	news  *sync.Cond // of mu
-	rows  int        // that have come
-	freed int        // that have been released
-	given bool       // all of them have been, to who awaited them
+	news  *sync.Cond      // of mu
+	from  []*planes.Plane // of Image, in its order
+	rows  int             // that have come
+	freed int             // that have been released
+	given bool            // all of them have been, to who awaited them
 	ended bool
 	err   error // why the rest will not come
 }
@@ -77,21 +78,50 @@ func (f *Flow) Release(rows int) {
 	if rows <= f.freed {
 		return
 	}
-	switch m := f.Image.(type) {
-	case *image.Gray:
-		giveBack(m.Pix[f.freed*m.Stride : rows*m.Stride])
-	case *image.RGBA:
-		giveBack(m.Pix[f.freed*m.Stride : rows*m.Stride])
-	case *image.NRGBA:
-		giveBack(m.Pix[f.freed*m.Stride : rows*m.Stride])
-	case *image.YCbCr:
-		giveBack(m.Y[f.freed*m.YStride : rows*m.YStride])
-		c := image.Pt(m.COffset(0, f.freed), m.COffset(0, rows)) // a row of colour that is shared goes with the lower one
-		giveBack(m.Cb[c.X:c.Y])
-		giveBack(m.Cr[c.X:c.Y])
+	for i, p := range f.from {
+		p.Release(f.offset(i, f.freed), f.offset(i, rows))
 	}
 	f.freed = rows
 	f.news.Broadcast()
+}
+
+// offset is where a row begins in one of the planes. A row of colour that is
+// shared belongs to the lower one.
+func (f *Flow) offset(of, row int) int {
+	switch m := f.Image.(type) {
+	case *image.Gray:
+		return row * m.Stride
+	case *image.RGBA:
+		return row * m.Stride
+	case *image.NRGBA:
+		return row * m.Stride
+	case *image.YCbCr:
+		if of == 0 {
+			return row * m.YStride
+		}
+		return m.COffset(0, row)
+	}
+	return 0
+}
+
+// plane gives memory for a plane of the picture, until the flow is closed. It is
+// called before the picture is handed out.
+func (f *Flow) plane(bytes int) []uint8 {
+	p := planes.New(bytes)
+	f.mu.Lock()
+	f.from = append(f.from, p)
+	f.mu.Unlock()
+	return p.Bytes()
+}
+
+// close gives the memory of the picture back, which nobody uses any more.
+func (f *Flow) close() {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for _, p := range f.from {
+		p.Close()
+	}
+	f.from = nil
 }
 
 func (f *Flow) wake() {
@@ -114,16 +144,6 @@ func (f *Flow) end(err error) {
 	f.ended, f.err = true, err
 	f.news.Broadcast()
 	f.mu.Unlock()
-}
-
-// unfilled is memory of n bytes that hold anything. The memory of make may be
-// filled with zeros at once, depending on what lay there before; of what is
-// never needed as a whole, that would take all.
-func unfilled(n int) []uint8 {
-	var b strings.Builder
-	b.Grow(n) // does not fill
-	_ = b.WriteByte(0)
-	return unsafe.Slice(unsafe.StringData(b.String()), n)
 }
 
 // progress tells how many rows are decoded, and waits until as many more as come
@@ -151,7 +171,7 @@ type flower func(ctx context.Context, f *Flow, begin func(image.Image)) error
 // flow decodes into the hands of somebody who takes the picture meanwhile, so
 // that it never is in memory as a whole. It reports false where that did not
 // come about, and then all is as if nothing had been tried: whatever is wrong
-// with the picture is found by decoding it as a whole.
+// with the picture is found, and said, by decoding it as a whole.
 func (w *work) flow(decode flower) bool {
 	from := w.opt.FlowFrom
 	if from <= 0 {
@@ -169,15 +189,17 @@ func (w *work) flow(decode flower) bool {
 		debug.FreeOSMemory()
 		return false
 	}
-	w.s.verified, w.s.Flowed = true, true
+	w.s.Flowed = true
 	return true
 }
 
-// flowing decodes, and hands on what there is to see.
+// flowing decodes, and hands on what there is to see. When it returns neither
+// the decoder nor who took the picture uses its memory any more.
 func (w *work) flowing(decode flower) error {
 	ctx, cancel := context.WithCancelCause(w.ctx)
 	defer cancel(nil)
 	f, taken, begun := newFlow(), make(chan error, 1), false
+	defer f.close()
 	err := contained(func() error {
 		return decode(ctx, f, func(m image.Image) {
 			f.Image = m

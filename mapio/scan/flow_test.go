@@ -126,7 +126,7 @@ func TestFlow(t *testing.T) {
 		opt.Hash = func(s [32]byte) { sum = s }
 		opt.Preview = func(p Preview) { sum = p.SHA256 }
 		s, err := OpenBytes(t.Context(), name, data, opt)
-		if err != nil || !s.Flowed || s.Image != nil || s.Truncated || len(s.Warnings) > 0 {
+		if err != nil || !s.Flowed || s.Image != nil || len(s.Warnings) > 0 {
 			t.Fatalf("%s: %v, %+v; want it flowed, without a picture", name, err, s)
 		}
 		w := s.Header.Width
@@ -157,18 +157,13 @@ func TestFlowFallsBack(t *testing.T) {
 	broken := func(*Flow) error { panic("taker") }
 	awaits := func(f *Flow) error { _, err := gathered(f); return err }
 	tif := overviewed(400, 1600)
-	lost := bytes.Clone(tif)
-	binary.LittleEndian.PutUint32(lost[8+2+12*10+4+6+4*20:], 1<<30) // where the strip of row 1280 is
-	damaged := bytes.Clone(sound)
-	copy(damaged[len(damaged)*3/4:], []byte{0xff, 0xc0, 0xff, 0xc0})
 	for name, c := range map[string]struct {
 		data []byte
 		take func(*Flow) error
 	}{
 		"refused": {sound, func(*Flow) error { return refuse }}, "half way": {sound, half}, "panics": {sound, broken},
-		"leaves early": {sound, func(*Flow) error { return nil }},
-		"cut off":      {sound[:len(sound)*2/3], awaits}, "damaged": {damaged, awaits}, "TIFF refused": {tif, half},
-		"TIFF panics": {tif, broken}, "TIFF leaves early": {tif, func(*Flow) error { return nil }}, "TIFF damaged": {lost, awaits},
+		"leaves early": {sound, func(*Flow) error { return nil }}, "TIFF refused": {tif, half},
+		"TIFF panics": {tif, broken}, "TIFF leaves early": {tif, func(*Flow) error { return nil }},
 	} {
 		want, err := OpenBytes(t.Context(), name, c.data, Options{})
 		if err != nil {
@@ -176,12 +171,22 @@ func TestFlowFallsBack(t *testing.T) {
 		}
 		asked := 0
 		got, err := OpenBytes(t.Context(), name, c.data, flowing(func(f *Flow) error { asked++; return c.take(f) }))
-		if err != nil || asked != 1 || got.Flowed || got.Truncated != want.Truncated || len(got.Warnings) != len(want.Warnings) {
+		if err != nil || asked != 1 || got.Flowed || len(got.Warnings) != len(want.Warnings) {
 			t.Errorf("%s: %v, asked %d, %+v; want the whole", name, err, asked, got)
 			continue
 		}
 		if !rowsAlike(got.Image, want.Image, 1000) {
 			t.Errorf("%s: the whole differs from what is decoded without asking", name)
+		}
+	}
+	lost := bytes.Clone(tif)
+	binary.LittleEndian.PutUint32(lost[8+2+12*10+4+6+4*20:], 1<<30) // where the strip of row 1280 is
+	damaged := bytes.Clone(sound)
+	copy(damaged[len(damaged)*3/4:], []byte{0xff, 0xc0, 0xff, 0xc0})
+	for name, data := range map[string][]byte{"cut off": sound[:len(sound)*2/3], "damaged": damaged, "TIFF damaged": lost} {
+		s, err := OpenBytes(t.Context(), name, data, flowing(awaits))
+		if s != nil || !errors.Is(err, ErrTruncated) && !errors.Is(err, ErrCorrupt) {
+			t.Errorf("%s: %v, %+v; want that it is damaged", name, err, s)
 		}
 	}
 }
@@ -299,14 +304,14 @@ func TestFlowStumbles(t *testing.T) {
 			failed = errors.Is(err, fs.ErrInvalid)
 			return err
 		}))
-		if err != nil || !failed || s.Flowed || s.Image == nil || s.Truncated || len(s.Warnings) > 0 {
+		if err != nil || !failed || s.Flowed || s.Image == nil || len(s.Warnings) > 0 {
 			t.Errorf("%s: %v, failed %v, %+v; want the whole after a fault", name, err, failed, s)
 		}
 	}
 }
 
 // TestFlowChangedFile: a file that changes while it flows, which is so long
-// that decoding waits, is not taken for whole.
+// that decoding waits, is refused.
 func TestFlowChangedFile(t *testing.T) {
 	t.Parallel()
 	for name, data := range map[string][]byte{"a.jpg": jpegOf(t, noise(400, 2*flowAhead)), "a.tif": overviewed(200, 2*flowAhead)} {
@@ -319,8 +324,57 @@ func TestFlowChangedFile(t *testing.T) {
 			_, err := gathered(f)
 			return err
 		}))
-		if err != nil || s.Flowed || !s.Changed || !s.Truncated || len(s.Warnings) == 0 {
-			t.Errorf("%s: %v, %+v; want the whole with a warning", name, err, s)
+		if s != nil || !errors.Is(err, ErrChanged) {
+			t.Errorf("%s: %v, %+v; want ErrChanged", name, err, s)
+		}
+	}
+}
+
+// TestFlowClosed: however a flow ends, its memory goes back once neither the
+// decoder nor the taker is at work any more, and what is asked of it afterwards
+// does nothing.
+func TestFlowClosed(t *testing.T) {
+	t.Parallel()
+	jpeg, tif := jpegOf(t, noise(96, 2*flowAhead)), overviewed(96, 2*flowAhead)
+	damaged := bytes.Clone(jpeg)
+	copy(damaged[len(damaged)*3/4:], []byte{0xff, 0xc0, 0xff, 0xc0})
+	takes := map[string]func(f *Flow, cancel func()) error{
+		"taken":   func(f *Flow, _ func()) error { _, err := gathered(f); return err },
+		"refused": func(*Flow, func()) error { return errLeft },
+		"panics":  func(f *Flow, _ func()) error { panic("taker") },
+		"leaves at the first rows": func(f *Flow, _ func()) error {
+			return errors.Join(f.Await(context.Background(), 100), errLeft)
+		},
+		"cancels":           func(f *Flow, cancel func()) error { cancel(); _, err := gathered(f); return err },
+		"cancels and stays": func(f *Flow, cancel func()) error { cancel(); luma(f.Image, 0, 0); return nil },
+		"cancels at rows": func(f *Flow, cancel func()) error {
+			err := f.Await(context.Background(), 500)
+			cancel()
+			luma(f.Image, 3, 3)
+			f.Release(300)
+			return err
+		},
+	}
+	for name, data := range map[string][]byte{"JPEG": jpeg, "TIFF": tif, "damaged": damaged, "cut off": jpeg[:len(jpeg)*2/3]} {
+		for how, take := range takes {
+			ctx, cancel := context.WithCancel(t.Context())
+			var flow *Flow
+			o := NewOpener()
+			_, _ = o.Open(ctx, fstest.MapFS{"a": {Data: data}}, "a", flowing(func(f *Flow) error {
+				flow = f
+				return take(f, cancel)
+			})) // how it ends is others' test
+			o.slot <- struct{}{} // free once the work has ended, also that of an opening that was cancelled
+			cancel()
+			if flow == nil {
+				continue // found damaged before
+			}
+			if flow.from != nil {
+				t.Errorf("%s, %s: the memory is still there", name, how)
+			}
+			flow.Release(1000)
+			flow.came(1000)
+			_ = flow.Await(ctx, 1)
 		}
 	}
 }

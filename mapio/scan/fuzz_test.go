@@ -103,19 +103,15 @@ func FuzzWorld(f *testing.F) {
 	})
 }
 
-// FuzzCheckJPEG: the walk ends, without a panic, and stays within the rows. A
-// frame beyond the limit is refused, nothing else.
+// FuzzCheckJPEG: the walk ends, without a panic, in an error of a promised kind.
 func FuzzCheckJPEG(f *testing.F) {
 	for _, s := range seeds(f)[1:5] {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		v, err := jpg.Check(t.Context(), bytes.NewReader(data))
-		if err != nil && !errors.Is(err, jpg.ErrTooLarge) {
+		err := jpg.Check(t.Context(), bytes.NewReader(data))
+		if err != nil && !errors.Is(err, jpg.ErrTooLarge) && !errors.Is(err, jpg.ErrDamaged) && !errors.Is(err, io.ErrUnexpectedEOF) {
 			t.Errorf("error %v from memory", err)
-		}
-		if v.Rows < -1 || v.Rows > 65535 || v.Ended && v.Damaged {
-			t.Errorf("verdict %+v", v)
 		}
 	})
 }

@@ -137,15 +137,11 @@ func beside(fsys fs.FS, name string, o kml.Overlay) (string, error) {
 	return "", fmt.Errorf("%w: there is no %.60q beside the file", kml.ErrMissing, names[0])
 }
 
-// kmlFault puts the errors of the reader of KML among those of this package.
+// kmlFault puts an error of the reader of KML among those of this package.
 func kmlFault(err error) error {
-	for from, to := range map[error]error{
-		kml.ErrNotKML: ErrNotPicture, kml.ErrNoOverlay: ErrNotPicture, kml.ErrLink: ErrLink,
-		kml.ErrMissing: ErrLink, kml.ErrTooLarge: ErrTooLarge, kml.ErrDamaged: ErrCorrupt,
-	} {
-		if errors.Is(err, from) {
-			return fmt.Errorf("%w: %w", to, err)
-		}
-	}
-	return err
+	return among(
+		err,
+		[2]error{kml.ErrNotKML, ErrNotPicture}, [2]error{kml.ErrNoOverlay, ErrNotPicture}, [2]error{kml.ErrLink, ErrLink},
+		[2]error{kml.ErrMissing, ErrLink}, [2]error{kml.ErrTooLarge, ErrTooLarge}, [2]error{kml.ErrDamaged, ErrCorrupt},
+	)
 }

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"image"
 	"image/jpeg"
-	"io"
 
 	"github.com/gen2brain/jpegn"
 
@@ -32,91 +31,74 @@ func (o Options) level(h Header, most int) int {
 	return l
 }
 
-// decodeJPEG gives the stored picture and what is wrong with it. Its preview
-// at level 3 is a pass of its own ahead of the other, since it takes half as
-// long; finer ones fall out of the decoding itself.
+// decodeJPEG gives the stored picture. Its preview at level 3 is a pass of its
+// own ahead of the other, since it takes half as long; finer ones fall out of
+// the decoding itself.
 func (w *work) decodeJPEG(src func() source) (image.Image, error) {
 	level := w.opt.level(w.h, maxJPEGLevel)
 	if level == maxJPEGLevel && !w.h.Progressive {
 		level = 0
 		small := src()
 		small.t = newTeller(nil) // the pass that follows tells
-		img, _, err := jpg.Decode(w.ctx, &small, jpg.Options{SmallOnly: true})
+		img, err := jpg.Decode(w.ctx, &small, jpg.Options{SmallOnly: true})
 		if err == nil {
 			w.give(maxJPEGLevel, img)
-			if w.flow(w.flowJPEG(src)) {
+			if w.flow(w.flowJPEG) {
 				return nil, nil
 			}
 		}
 	}
 	in := src()
-	img, rep, err := jpg.Decode(w.ctx, &in, jpg.Options{
+	img, err := jpg.Decode(w.ctx, &in, jpg.Options{
 		Level: level,
 		Small: func(m image.Image) { w.give(level, m) },
 		Rows:  func(done, all int) { w.t.tell(StageDecode, int64(done), int64(all)) },
 	})
-	if err == nil {
-		w.s.verified = true
-		mendJPEG(img, rep, w.s)
-		return img, nil
+	if errors.Is(err, jpg.ErrUnsupported) || errors.Is(err, jpg.ErrPanicked) {
+		return w.otherJPEG(src)
 	}
-	if errors.Is(err, jpg.ErrUnsupported) || errors.Is(err, jpg.ErrPanicked) || errors.Is(err, jpg.ErrDamaged) {
-		return w.otherJPEG(src, err)
-	}
-	return nil, err
+	return img, err
 }
 
 // flowJPEG decodes row by row.
-func (w *work) flowJPEG(src func() source) flower {
-	return func(ctx context.Context, f *Flow, begin func(image.Image)) error {
-		in := src()
-		in.ctx, in.fault = ctx, nil
-		_, rep, err := jpg.Decode(ctx, &in, jpg.Options{
-			Begin:  begin,
-			Room:   unfilled,
-			Pixels: f.came,
-			Rows:   func(done, _ int) { f.progress(ctx, w, done, 0) },
-		})
-		if err == nil && !rep.Sound() {
-			err = errUnsound
-		}
-		return err
-	}
+func (w *work) flowJPEG(ctx context.Context, f *Flow, begin func(image.Image)) error {
+	in := w.source(&driveAt{ctx: ctx, at: w.f.at})
+	_, err := jpg.Decode(ctx, &in, jpg.Options{
+		Begin:  begin,
+		Room:   f.plane,
+		Pixels: f.came,
+		Rows:   func(done, _ int) { f.progress(ctx, w, done, 0) },
+	})
+	return err
 }
 
-// otherJPEG reads what our decoder does not, four inks and RGB, with a
-// tolerant decoder and then the standard library's. Small and cut-off files
-// are checked for damage at once, others by Verify.
-func (w *work) otherJPEG(src func() source, why error) (image.Image, error) {
+// otherJPEG reads what our decoder does not, four inks and RGB. The decoders
+// that do pass over damage in silence, so the data is checked beside them.
+func (w *work) otherJPEG(src func() source) (image.Image, error) {
+	checked := make(chan error, 1)
+	go func() {
+		in := src()
+		in.t = newTeller(nil)
+		checked <- contained(func() error { return jpg.Check(w.ctx, &in) })
+	}()
+	img, err := w.tolerant(src)
+	if damage := <-checked; damage != nil {
+		return nil, damage
+	}
+	return img, err
+}
+
+// tolerant decodes with a fast decoder, and then the standard library's.
+func (w *work) tolerant(src func() source) (image.Image, error) {
 	fast := src()
 	img, err := guarded(func() (image.Image, error) { return jpegn.Decode(&fast) })
-	if wd, ht := w.h.Stored(); err != nil || img.Bounds() != image.Rect(0, 0, wd, ht) {
-		if cause := context.Cause(w.ctx); cause != nil {
-			return nil, cause
-		}
-		slow := src()
-		img, err = guarded(func() (image.Image, error) { return jpeg.Decode(bufio.NewReaderSize(&slow, 256<<10)) })
+	wd, ht := w.h.Stored()
+	if err == nil && img.Bounds() == image.Rect(0, 0, wd, ht) {
+		return img, nil
 	}
-	if err != nil && !isUnsupported(err) && errors.Is(why, jpg.ErrDamaged) {
-		return nil, why
+	if cause := context.Cause(w.ctx); cause != nil {
+		return nil, cause
 	}
-	if err != nil || !checkAtOnce(w.f) {
-		return img, err
-	}
-	rep, err := jpg.Check(w.ctx, contextReader{w.ctx, w.f.section()})
-	if err != nil {
-		return nil, err
-	}
-	mendJPEG(img, rep, w.s)
-	w.s.verified = true
-	return img, nil
-}
-
-// jpegError says that a JPEG that cannot be shown at all was cut off, if it
-// was.
-func (w *work) jpegError(err error) error {
-	if !endMarkNear(w.f.section()) {
-		return io.ErrUnexpectedEOF
-	}
-	return err
+	slow := src()
+	return guarded(func() (image.Image, error) { return jpeg.Decode(bufio.NewReaderSize(&slow, 256<<10)) })
 }

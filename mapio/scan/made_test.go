@@ -3,6 +3,7 @@ package scan
 import (
 	"bytes"
 	"encoding/binary"
+	"hash/crc32"
 	"image"
 	"image/color"
 	"image/gif"
@@ -175,4 +176,12 @@ func plainTIFF(m *image.RGBA, orientation int, perCM uint32) []byte {
 	b = append(b, 8, 0, 8, 0, 8, 0)
 	b = le.AppendUint32(le.AppendUint32(b, perCM), 1)
 	return append(b, data...)
+}
+
+// appendChunk appends a chunk of a PNG.
+func appendChunk(to []byte, name string, content []byte) []byte {
+	to = binary.BigEndian.AppendUint32(to, uint32(len(content)))
+	start := len(to)
+	to = append(append(to, name...), content...)
+	return binary.BigEndian.AppendUint32(to, crc32.ChecksumIEEE(to[start:]))
 }

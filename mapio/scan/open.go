@@ -97,18 +97,11 @@ type Scan struct {
 	Place *Place
 	// SHA256 is the hash of the picture's file.
 	SHA256 [32]byte
-	// Truncated says that part of the picture could not be decoded and is
-	// blank. Warnings say what, in sentences for people.
-	Truncated bool
-	Warnings  []string
-	// Changed says that the file changed while it was read: the picture may not
-	// be the one that SHA256 names, and must not be kept under it.
-	Changed bool
+	// Warnings say, in sentences for people, what was not as it should be; the
+	// picture itself is sound.
+	Warnings []string
 	// Flowed says that Options.Flow has taken the picture, and Image is nil.
 	Flowed bool
-
-	verified bool
-	reopen   func() (*file, error)
 }
 
 // Opener opens pictures one at a time: an opening that was given up and still
@@ -132,33 +125,16 @@ func Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, err
 // a name used in messages. It has no world file.
 func OpenBytes(ctx context.Context, name string, data []byte, opt Options) (*Scan, error) {
 	f := &file{at: bytes.NewReader(data), size: int64(len(data)), close: func() {}}
-	s, err := NewOpener().open(ctx, f, name, opt)
-	if err == nil {
-		s.reopen = func() (*file, error) { return f, nil }
-	}
-	return s, err
-}
-
-// OpenReader reads r to its end, at most MaxFile bytes, and opens what it
-// holds as OpenBytes does.
-func OpenReader(ctx context.Context, name string, r io.Reader, opt Options) (*Scan, error) {
-	data, err := io.ReadAll(io.LimitReader(contextReader{ctx, r}, MaxFile+1))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	if len(data) > MaxFile {
-		return nil, fmt.Errorf("%s: %w: more than %d MB", name, ErrTooLarge, MaxFile>>20)
-	}
-	return OpenBytes(ctx, name, data, opt)
+	return NewOpener().open(ctx, f, name, opt)
 }
 
 // Open decodes a picture and looks for its world file. When ctx
 // ends, Open returns its cause within milliseconds, whatever the decoder is
-// doing, and what has been decoded is let go. A world file that cannot be
+// doing, and drops what has been decoded. A world file that cannot be
 // used is a warning, not an error. Other errors wrap one of the sentinels of
-// this package or come from the file system.
-//
-// Call Scan.Verify once the picture is on the screen.
+// this package or come from the file system. A picture that is damaged or cut
+// off, or whose file changed while it was read, is an error, even where a
+// preview of it was handed out.
 func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, error) {
 	fsys, name, err := Inside(fsys, name, opt.Page)
 	if err != nil {
@@ -172,7 +148,6 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options)
 	if err != nil {
 		return nil, err
 	}
-	s.reopen = func() (*file, error) { return openFile(fsys, name) }
 	if s.Header.Format == formatPDF {
 		return s, nil // a world file speaks of another drawing of it
 	}
@@ -182,7 +157,7 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options)
 	if err != nil {
 		s.warn("%v; the picture opens without it", err)
 	}
-	if again, err := s.reopen(); err == nil {
+	if again, err := openFile(fsys, name); err == nil {
 		s.Place = placeOf(fsys, name, again.at, again.size, s.Header)
 		again.close()
 	}
@@ -214,7 +189,7 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 		s, err := o.load(ctx, f, opt, t, g)
 		if context.Cause(ctx) != nil {
 			s = nil
-			debug.FreeOSMemory() // what was given up goes back at once
+			debug.FreeOSMemory() // nobody wants what has been decoded
 		}
 		res <- result{s, err}
 	}()
@@ -246,7 +221,7 @@ func (o *Opener) load(ctx context.Context, f *file, opt Options, t *teller, g *g
 	}
 	in := &driveAt{ctx: ctx, at: f.at}
 	h, err := f.header(in, opt.Page)
-	s = &Scan{Header: h, verified: h.Format != "JPEG"}
+	s = &Scan{Header: h}
 	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: h, gate: g, hashed: make(chan struct{})}
 	switch {
 	case in.fault != nil:

@@ -88,8 +88,7 @@ type plane struct {
 	stride, w, h, px int
 }
 
-// turn applies an orientation: 2 to 4 in place, 5 to 8 into a new plane, p's own
-// pixels being lost.
+// turn applies an orientation: 2 to 4 in place, 5 to 8 into a new plane.
 func (p plane) turn(o int) plane {
 	if o >= 5 {
 		p = p.transpose()
@@ -128,13 +127,7 @@ func (p plane) upend() {
 	}
 }
 
-// worthGivingBack is the size in bytes of a plane from which on its memory is
-// given back row by row while it is transposed.
-const worthGivingBack = 16 << 20
-
-// transpose exchanges columns and rows, in squares that stay in the cache. What
-// has been read of a large plane is given back to the system on the way, so
-// that the two never take memory for both: p must not be read afterwards.
+// transpose exchanges columns and rows, in squares that stay in the cache.
 func (p plane) transpose() plane {
 	const side = 64
 	out := plane{make([]uint8, p.w*p.h*p.px), p.h * p.px, p.h, p.w, p.px}
@@ -147,9 +140,6 @@ func (p plane) transpose() plane {
 			} else {
 				p.fours(out, square)
 			}
-		}
-		if len(p.pix) >= worthGivingBack {
-			giveBack(p.pix[y0*p.stride : min(y1*p.stride, len(p.pix))])
 		}
 	}
 	return out

@@ -3,7 +3,6 @@ package scan
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"image"
 	"io"
@@ -158,17 +157,13 @@ func (s *sheetOfPDF) tidy(dpi float64) float64 {
 	return round
 }
 
-// pdfFault puts the errors of the PDF's readers among those of this package.
+// pdfFault puts an error of the PDF's readers among those of this package.
 func pdfFault(err error) error {
-	for from, to := range map[error]error{
-		pdf.ErrEncrypted: ErrUnsupported, pdf.ErrNoPages: ErrCorrupt, pdf.ErrNoPage: ErrNoPage,
-		pdf.ErrDamaged: ErrCorrupt, pdf.ErrTooLarge: ErrTooLarge, pdf.ErrEngine: ErrUnsupported,
-	} {
-		if errors.Is(err, from) {
-			return fmt.Errorf("%w: %w", to, err)
-		}
-	}
-	return err
+	return among(
+		err,
+		[2]error{pdf.ErrEncrypted, ErrUnsupported}, [2]error{pdf.ErrNoPages, ErrCorrupt}, [2]error{pdf.ErrNoPage, ErrNoPage},
+		[2]error{pdf.ErrDamaged, ErrCorrupt}, [2]error{pdf.ErrTooLarge, ErrTooLarge}, [2]error{pdf.ErrEngine, ErrUnsupported},
+	)
 }
 
 // loadPDF draws a page, with its hash on a goroutine beside the drawing, and
@@ -180,7 +175,7 @@ func (o *Opener) loadPDF(ctx context.Context, f *file, opt Options, t *teller, g
 		return nil, err
 	}
 	defer p.doc.Close()
-	s := &Scan{Header: p.header, verified: true, Warnings: p.warnings}
+	s := &Scan{Header: p.header, Warnings: p.warnings}
 	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: p.header, gate: g, hashed: make(chan struct{})}
 	go func() {
 		defer close(w.hashed)

@@ -56,23 +56,19 @@ func (t *teller) end() {
 	t.mu.Unlock()
 }
 
-// source is what a decoder reads from: it counts, tells and stops when the
-// context ends. Len is what lets a decoder allocate once.
+// source is what a decoder reads from: it counts and tells. Len is what lets a
+// decoder allocate once.
 type source struct {
-	ctx  context.Context
 	t    *teller
 	r    *io.SectionReader
 	read int64
 	rows int64
-	// fault keeps the drive's own error, which decoders may swallow.
-	fault *error
 }
 
-// note keeps an error that is neither the end of the file nor of the context.
-func (s *source) note(err error) {
-	if s.fault != nil && err != nil && err != io.EOF && context.Cause(s.ctx) == nil {
-		*s.fault = err
-	}
+// source reads the file from its beginning.
+func (w *work) source(drive *driveAt) source {
+	_, rows := w.h.Stored()
+	return source{t: w.t, r: io.NewSectionReader(drive, 0, w.f.size), rows: int64(rows)}
 }
 
 func (s *source) Len() int {
@@ -81,9 +77,8 @@ func (s *source) Len() int {
 }
 
 func (s *source) Read(p []byte) (int, error) {
-	n, err := contextReader{s.ctx, s.r}.Read(p)
+	n, err := s.r.Read(p[:min(len(p), readStep)])
 	s.count(n)
-	s.note(err)
 	return n, err
 }
 

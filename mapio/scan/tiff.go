@@ -2,8 +2,6 @@ package scan
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"image"
 	"image/draw"
 	"io"
@@ -43,12 +41,6 @@ func (w *work) decodeTIFF() (image.Image, error) {
 	if err != nil && in.fault != nil {
 		return nil, readFault(in.fault)
 	}
-	var d *tiff.Damage
-	if errors.As(err, &d) && img != nil {
-		w.s.Truncated = true
-		w.s.warn("%v; do not measure on it, copy it again from where it came", d)
-		return img, nil
-	}
 	return img, tiffError(err)
 }
 
@@ -74,7 +66,7 @@ func (w *work) pageOf(in *driveAt) (image.Image, error) {
 // flowTIFF decodes band by band.
 func (w *work) flowTIFF(p *tiff.Page) flower {
 	return func(ctx context.Context, f *Flow, begin func(image.Image)) error {
-		return p.DecodeDown(ctx, unfilled, begin, func(done int) {
+		return p.DecodeDown(ctx, f.plane, begin, func(done int) {
 			f.came(done)
 			f.progress(ctx, w, done, tiff.MaxBand)
 		})
@@ -123,13 +115,9 @@ func grown(m image.Image, size image.Point) image.Image {
 
 // tiffError puts an error of the TIFF reader among those of this package.
 func tiffError(err error) error {
-	for from, to := range map[error]error{
-		tiff.ErrTruncated: ErrTruncated, tiff.ErrCorrupt: ErrCorrupt, tiff.ErrNotTIFF: ErrCorrupt,
-		tiff.ErrUnsupported: ErrUnsupported, tiff.ErrNotPicture: ErrUnsupported, tiff.ErrTooLarge: ErrTooLarge,
-	} {
-		if errors.Is(err, from) {
-			return fmt.Errorf("%w: %w", to, err)
-		}
-	}
-	return err
+	return among(
+		err,
+		[2]error{tiff.ErrTruncated, ErrTruncated}, [2]error{tiff.ErrCorrupt, ErrCorrupt}, [2]error{tiff.ErrNotTIFF, ErrCorrupt},
+		[2]error{tiff.ErrUnsupported, ErrUnsupported}, [2]error{tiff.ErrNotPicture, ErrUnsupported}, [2]error{tiff.ErrTooLarge, ErrTooLarge},
+	)
 }

@@ -97,18 +97,18 @@ func (f *file) compare() (changed, gone bool) {
 	}
 }
 
-// fileChanged makes of what has been read, or of why not, what holds of a
-// file that is no longer the one that was opened.
+// fileChanged gives the error of an opening whose file is no longer the one
+// that was opened: what has been read may be part old and part new. A file that
+// is merely gone was read as a whole.
 func (w *work) fileChanged(err error) error {
 	changed, gone := w.f.compare()
 	switch {
 	case err != nil && changed:
 		return fmt.Errorf("%w; open it again (%w)", ErrChanged, err)
+	case changed:
+		return fmt.Errorf("%w, and may be part old and part new; open it again", ErrChanged)
 	case err != nil && gone:
 		return fmt.Errorf("%w: it is no longer there (%w)", ErrChanged, err)
-	case changed:
-		w.s.Truncated, w.s.Changed = true, true
-		w.s.warn("the file changed while it was read: the picture may be part old and part new, do not measure on it; open it again")
 	case gone:
 		w.s.warn("the file was moved or removed while it was read; the picture is complete, but cannot be read again")
 	}

@@ -5,12 +5,19 @@ package tiff
 func (p *Page) readCoding() error {
 	switch p.compression {
 	case compNone, compLZW, compPackBits, compDeflate, compOldDeflate:
-	case compCCITT, compG3, compG4:
+	case compCCITT:
+		return unsupported("its pixels are facsimile data in modified Huffman code")
+	case compG3, compG4:
 		if p.BitDepth != 1 || p.perChunk() != 1 {
 			return corrupt("facsimile encoding of %d samples of %d bits, one of 1 bit expected", p.perChunk(), p.BitDepth)
 		}
 		if p.ChunkWidth > maxFaxWidth {
 			return unsupported("facsimile rows of %d pixels, at most %d", p.ChunkWidth, maxFaxWidth)
+		}
+		const twoDimensions, uncompressed, fill = 1, 2, 4
+		if p.compression == compG3 && p.d.number(tagT4Options, 0)&(twoDimensions|uncompressed|fill) != 0 ||
+			p.compression == compG4 && p.d.number(tagT6Options, 0)&uncompressed != 0 {
+			return unsupported("its facsimile data is in two dimensions by group 3, has fill bits or is not compressed")
 		}
 	case compJPEG:
 		if p.BitDepth != 8 || p.Format != Unsigned {
@@ -30,6 +37,9 @@ func (p *Page) readCoding() error {
 	}
 	return p.checkPredictor()
 }
+
+// maxFaxWidth bounds the length of a facsimile row in pixels.
+const maxFaxWidth = 1 << 18
 
 // maxRowBytes bounds what one stored row may take.
 const maxRowBytes = 1 << 27

@@ -9,10 +9,10 @@ import (
 // Decode gives the pixels of a window, which is cut to the page; the bounds
 // of the result are those of the cut window, in pixels of the page. progress,
 // if it is not nil, is told how many rows' worth of pixels are done, never
-// less than before, from the goroutines of the decoding. A *Damage comes with
-// a picture; with any other error there is none. Those wrap ErrNotPicture for
-// terrain, ErrTooLarge, ErrCorrupt, ErrTruncated, ErrUnsupported, or are the
-// reader's or the cause of the context's end.
+// less than before, from the goroutines of the decoding. With an error there
+// is no picture. Errors wrap ErrNotPicture for terrain, ErrTooLarge,
+// ErrCorrupt, ErrTruncated, ErrUnsupported, or are the reader's or the cause of
+// the context's end.
 func (p *Page) Decode(ctx context.Context, r image.Rectangle, progress func(rows int)) (image.Image, error) {
 	r = r.Intersect(p.Bounds())
 	m, err := p.ready(r)
@@ -46,14 +46,10 @@ func (p *Page) paint(ctx context.Context, r image.Rectangle, m mapping, progress
 	if c.ycc != nil {
 		c.blank(r)
 	}
-	damage, err := p.run(ctx, r, c, progress)
-	if err != nil {
+	if err := p.run(ctx, r, c, progress); err != nil {
 		return nil, err
 	}
-	if damage == nil {
-		return c.picture(), nil
-	}
-	return c.picture(), damage
+	return c.picture(), nil
 }
 
 // MaxBand is the most rows that DecodeDown decodes at a time.
@@ -63,9 +59,8 @@ const MaxBand = 1024
 // gives, which may hold anything. begin is handed the
 // picture before its first row, and rows is told, in this goroutine, down to
 // which row it is there: these are not written again. Errors are those of
-// Decode, where a *Damage is one too, and ErrUnsupported for palettes, inks,
-// pages whose strips or tiles are higher than MaxBand, and those of which two
-// would share a row of colour.
+// Decode, and ErrUnsupported for palettes, inks, pages whose strips or tiles
+// are higher than MaxBand, and those of which two would share a row of colour.
 func (p *Page) DecodeDown(ctx context.Context, room func(bytes int) []uint8, begin func(image.Image), rows func(done int)) error {
 	return p.decodeDown(ctx, MaxBand, room, begin, rows)
 }
@@ -88,11 +83,7 @@ func (p *Page) decodeDown(ctx context.Context, most int, room func(bytes int) []
 	for y := 0; y < all.Max.Y; y += band {
 		r := image.Rect(0, y, all.Max.X, min(y+band, all.Max.Y))
 		c.blank(r)
-		damage, err := p.run(ctx, r, c, nil)
-		if err == nil && damage != nil {
-			err = damage
-		}
-		if err != nil {
+		if err := p.run(ctx, r, c, nil); err != nil {
 			return err
 		}
 		rows(r.Max.Y)

@@ -3,7 +3,6 @@ package tiff
 import (
 	"errors"
 	"fmt"
-	"image"
 )
 
 // The kinds of failure; errors of this package wrap one of them, except for
@@ -34,28 +33,6 @@ const (
 	// MaxSamples is the most values Samples gives at a time.
 	MaxSamples = 50_000_000
 )
-
-// Damage says which parts of a window could not be decoded. It comes together
-// with the picture: those parts are blank, or doubtful where a checksum alone
-// is wrong.
-type Damage struct {
-	// Rects are the parts, in pixels of the page, within the window.
-	Rects []image.Rectangle
-	// Good is the share of the window that is free of damage, 0 to below 1. At
-	// 0 something is shown all the same, none of which is sure.
-	Good float64
-	// Err is the first cause: it wraps ErrTruncated where the file ends too
-	// soon, ErrCorrupt where its content is wrong, or the reader's own error.
-	Err error
-}
-
-// Error says how much is sound and why not all.
-func (d *Damage) Error() string {
-	return fmt.Sprintf("%.1f %% of this TIFF's picture is sound, the rest is blank or in doubt: %v", 100*d.Good, d.Err)
-}
-
-// Unwrap gives the first cause.
-func (d *Damage) Unwrap() error { return d.Err }
 
 func corrupt(format string, args ...any) error {
 	return fmt.Errorf("%w: %s; copy the file again from where it came", ErrCorrupt, fmt.Sprintf(format, args...))

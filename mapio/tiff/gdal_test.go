@@ -232,7 +232,6 @@ func layouts() []made1 {
 		{"four bits tiles", 1, "Byte", 15, "-co NBITS=4 -co TILED=YES -co BLOCKXSIZE=48 -co BLOCKYSIZE=16", 0},
 		{"four bits RGB", 3, "Byte", 15, "-co NBITS=4 -co COMPRESS=DEFLATE", 0},
 		{"twelve bits", 1, "UInt16", 4095, "-co NBITS=12 -co COMPRESS=DEFLATE", 0},
-		{"CCITT modified Huffman", 1, "Byte", 1, "-co NBITS=1 -co COMPRESS=CCITTRLE", 0},
 		{"CCITT group 3", 1, "Byte", 1, "-co NBITS=1 -co COMPRESS=CCITTFAX3", 0},
 		{"CCITT group 4", 1, "Byte", 1, "-co NBITS=1 -co COMPRESS=CCITTFAX4", 0},
 		{"CCITT group 4 tiles white is zero", 1, "Byte", 1, "-co NBITS=1 -co COMPRESS=CCITTFAX4 -co TILED=YES -co PHOTOMETRIC=MINISWHITE", 0},

@@ -62,7 +62,7 @@ func (in *input) bytes(at, n int64) ([]byte, error) {
 		if err == nil || err == io.EOF {
 			return nil, truncated("only %d of %d bytes at %d can be read", m, n, at)
 		}
-		return nil, err
+		return nil, &readError{err}
 	}
 	return b, nil
 }

@@ -15,65 +15,30 @@ import (
 const maxJPEGExtra = 4 << 20
 
 // jpeg decodes a chunk that is a JPEG stream of its own (Technical Note 2).
-func (w *worker) jpeg(j job, at, n int64) {
+func (w *worker) jpeg(j job, at, n int64) error {
 	p := w.u.p
-	cut := at+n >= p.d.in.size
-	n = min(n, maxJPEGExtra+6*p.need(j.Dy()))
-	data, err := p.jpegStream(at, n)
+	data, err := p.jpegStream(at, min(n, maxJPEGExtra+6*p.need(j.Dy())))
 	if err != nil {
-		w.fail(j, j.Min.Y, err, cut)
-		return
+		return err
 	}
 	m, err := p.decodeJPEG(j.chunk, data)
 	if err != nil {
-		w.fail(j, j.Min.Y, err, cut)
-		return
+		return err
 	}
 	if b := m.Bounds(); b.Dx() < min(j.Max.X, p.Width)-j.Min.X || b.Dy() < j.to-j.Min.Y {
-		w.fail(j, j.Min.Y+b.Dy()*(b.Dx()/j.Dx()), corrupt("%s %d is a JPEG of %d × %d pixels, %d × %d expected",
-			p.chunkName(), j.n, b.Dx(), b.Dy(), j.Dx(), j.Dy()), false)
+		return corrupt("%s %d is a JPEG of %d × %d pixels, %d × %d expected", p.chunkName(), j.n, b.Dx(), b.Dy(), j.Dx(), j.Dy())
 	}
 	if !ends(data) {
-		w.fail(j, j.Min.Y+soundRows(m), io.ErrUnexpectedEOF, cut)
+		return io.ErrUnexpectedEOF
 	}
-	w.shown = true
 	w.u.sink.jpeg(j.chunk, m)
+	return nil
 }
 
 // ends says that a JPEG stream closes with its end marker, give or take some
 // filling.
 func ends(data []byte) bool {
 	return bytes.Contains(data[max(0, len(data)-64):], []byte{0xff, 0xd9})
-}
-
-// soundRows guesses how many rows of a JPEG that lacks its end are there: all
-// above the even ones at its bottom, less a row of blocks; none where it does
-// not end in even rows, as one stored in several passes.
-func soundRows(m image.Image) int {
-	pix, stride := []uint8(nil), 0
-	switch m := m.(type) {
-	case *image.YCbCr:
-		pix, stride = m.Y, m.YStride
-	case *image.Gray:
-		pix, stride = m.Pix, m.Stride
-	default:
-		return 0
-	}
-	w, y := m.Bounds().Dx(), m.Bounds().Dy()
-	if len(pix) < stride*(y-1)+w {
-		return 0
-	}
-	last := pix[stride*(y-1)]
-	for ; y > 0; y-- {
-		if bytes.Count(pix[stride*(y-1):][:w], []byte{last}) < w {
-			break
-		}
-	}
-	const block = 16
-	if y == m.Bounds().Dy() {
-		return 0
-	}
-	return max(0, y/block*block-block)
 }
 
 // jpegStream puts together what a decoder wants: the tables that all chunks
@@ -92,13 +57,13 @@ func (p *Page) jpegStream(at, n int64) ([]byte, error) {
 	data = append(data, make([]byte, n-2)...)
 	in := section{in: p.d.in, at: at, left: n}
 	var start [2]byte
-	if err := (plain{&in}).next(start[:]); err != nil {
+	if _, err := io.ReadFull(&in, start[:]); err != nil {
 		return nil, err
 	}
 	if start != [2]byte{0xff, 0xd8} {
 		return nil, corrupt("a JPEG begins with % x", start)
 	}
-	if err := (plain{&in}).next(data[head:]); err != nil {
+	if _, err := io.ReadFull(&in, data[head:]); err != nil {
 		return nil, err
 	}
 	return data, nil

@@ -39,39 +39,45 @@ type runner struct {
 	mu     sync.Mutex
 	pixels int64 // done, of all planes
 	told   int
-	damage []image.Rectangle
-	cause  error
-	shown  bool // something was given to the sink
-	failed bool // the reader itself failed: no use to go on
 }
 
 const goroutines = 2
 
-// run decodes the chunks of a window into a sink. The error is that of an
-// ended context, or that nothing at all could be read.
-func (p *Page) run(ctx context.Context, r image.Rectangle, s sink, progress func(rows int)) (*Damage, error) {
+// run decodes the chunks of a window into a sink, and stops at the first that
+// is wrong. The error is that, or the cause of an ended context. When it
+// returns, nobody writes to the sink any more.
+func (p *Page) run(ctx context.Context, r image.Rectangle, s sink, progress func(rows int)) error {
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
 	u := &runner{p: p, r: r, sink: s, progress: progress, jobs: make(chan job)}
+	u.share(ctx, stop)
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	return nil
+}
+
+// share hands the jobs to the goroutines and waits for them.
+func (u *runner) share(ctx context.Context, stop context.CancelCauseFunc) {
 	var wg sync.WaitGroup
+	defer wg.Wait()
+	defer close(u.jobs)
 	for range min(goroutines, runtime.GOMAXPROCS(0)) {
 		wg.Go(func() {
 			w := newWorker(u)
 			for j := range u.jobs {
-				w.do(ctx, j)
+				if err := w.do(ctx, j); err != nil {
+					stop(err)
+				}
 			}
 		})
 	}
 	for j := range u.split() {
 		if ctx.Err() != nil {
-			break
+			return
 		}
 		u.jobs <- j
 	}
-	close(u.jobs)
-	wg.Wait()
-	if ctx.Err() != nil {
-		return nil, context.Cause(ctx)
-	}
-	return u.verdict()
 }
 
 // bandBytes is how much of an uncompressed chunk makes one job.
@@ -99,34 +105,14 @@ func (u *runner) split() func(yield func(job) bool) {
 	}
 }
 
-// spoilt notes that a part of a chunk cannot be shown, if it is wanted.
-func (u *runner) spoilt(part image.Rectangle, err error) {
-	if part = part.Intersect(u.r); part.Empty() {
-		return
-	}
-	u.mu.Lock()
-	defer u.mu.Unlock()
-	if u.cause == nil {
-		u.cause = err
-	}
-	for i := range min(4, len(u.damage)) { // rows of one chunk, going on, need no more memory
-		if d := &u.damage[len(u.damage)-1-i]; d.Min.X == part.Min.X && d.Max.Y == part.Min.Y {
-			d.Max.Y = part.Max.Y
-			return
-		}
-	}
-	u.damage = append(u.damage, part)
-}
-
 // tellRows is how many rows of a chunk are counted at a time.
 const tellRows = 256
 
 // done counts pixels and tells.
-func (u *runner) done(part image.Rectangle, shown bool) {
+func (u *runner) done(part image.Rectangle) {
 	part = part.Intersect(u.r)
 	u.mu.Lock()
 	defer u.mu.Unlock()
-	u.shown = u.shown || shown
 	u.pixels += int64(part.Dx()) * int64(part.Dy())
 	rows := int(u.pixels / (int64(u.r.Dx()) * int64(u.p.planes)))
 	if u.progress != nil && rows > u.told {

@@ -9,11 +9,10 @@ import (
 )
 
 // Samples gives the values of the first sample of each pixel of a window, cut
-// to the page, row by row from the top left. What is marked as no data, is
-// left out of the file or is damaged comes as NaN; a *Damage says so for the
-// last. Values keep the file's unit; 64-bit whole numbers beyond 2⁵³ are
-// rounded. Errors as for Decode; palettes and
-// colours in JPEG or as YCbCr wrap ErrUnsupported.
+// to the page, row by row from the top left. What is marked as no data or is
+// left out of the file comes as NaN. Values keep the file's unit; 64-bit whole
+// numbers beyond 2⁵³ are rounded. Errors as for Decode; palettes and colours in
+// JPEG or as YCbCr wrap ErrUnsupported.
 func (p *Page) Samples(ctx context.Context, r image.Rectangle) ([]float64, error) {
 	if p.problem != nil {
 		return nil, p.problem
@@ -35,14 +34,10 @@ func (p *Page) Samples(ctx context.Context, r image.Rectangle) ([]float64, error
 		return nil, err
 	}
 	s := p.newField(r)
-	damage, err := p.run(ctx, r, s, nil)
-	if err != nil {
+	if err := p.run(ctx, r, s, nil); err != nil {
 		return nil, err
 	}
-	if damage == nil {
-		return s.values, nil
-	}
-	return s.values, damage
+	return s.values, nil
 }
 
 // field takes samples as they are.

@@ -6,22 +6,18 @@ import (
 	"errors"
 	"io"
 	"math/bits"
+
+	"golang.org/x/image/ccitt"
+	"golang.org/x/image/tiff/lzw"
 )
 
-// rows yields the rows of a chunk, one after the other.
-type rows interface {
-	next(row []byte) error
-}
-
-// stream turns what is stored for a chunk into rows. Each goroutine has its
-// own and uses it again for every chunk.
+// stream turns what is stored for a chunk into its rows, one after the other.
+// Each goroutine has its own and uses it again for every chunk.
 type stream struct {
 	page *Page
 	src  section
 	buf  *bufio.Reader
 	zip  io.ReadCloser
-	lzw  *lzw
-	fax  *fax
 }
 
 const streamBuffer = 128 << 10
@@ -33,31 +29,40 @@ func newStream(p *Page) *stream {
 }
 
 // open begins a chunk stored at a place.
-func (s *stream) open(at, n int64) (rows, error) {
+func (s *stream) open(c chunk, at, n int64) (io.Reader, error) {
 	s.src = section{in: s.page.d.in, at: at, left: n, reversed: s.page.reversed}
 	s.buf.Reset(&s.src)
 	switch s.page.compression {
 	case compPackBits:
-		return plain{&packBits{src: s.buf}}, nil
+		return &packBits{src: s.buf}, nil
 	case compLZW:
-		if s.lzw == nil {
-			s.lzw = new(lzw)
-		}
-		s.lzw.reset(s.buf)
-		return plain{s.lzw}, nil
+		return s.lzw()
 	case compDeflate, compOldDeflate:
-		if err := s.unzip(); err != nil {
-			return nil, err
-		}
-		return plain{s.zip}, nil
-	case compCCITT, compG3, compG4:
-		if s.fax == nil {
-			s.fax = newFax(s.page)
-		}
-		s.fax.reset(s.buf)
-		return s.fax, nil
+		err := s.unzip()
+		return s.zip, err
+	case compG3:
+		return s.fax(c, ccitt.Group3), nil
+	case compG4:
+		return s.fax(c, ccitt.Group4), nil
 	}
-	return plain{s.buf}, nil
+	return s.buf, nil
+}
+
+// lzw unpacks the LZW of TIFF 6.0, section 13. Files from before that have the
+// least significant bit first: they are known by how their first code, a clear,
+// looks.
+func (s *stream) lzw() (io.Reader, error) {
+	if head, _ := s.buf.Peek(2); len(head) == 2 && head[0] == 0 && head[1]&1 == 1 {
+		return nil, unsupported("its LZW data is of the kind written before 1988")
+	}
+	return lzw.NewReader(s.buf, lzw.MSB, 8), nil
+}
+
+// fax unpacks facsimile data: group 3 in one dimension (ITU-T T.4) or group 4
+// (ITU-T T.6). A row is packed eight pixels a byte, 1 for what the codes call
+// black.
+func (s *stream) fax(c chunk, kind ccitt.SubFormat) io.Reader {
+	return ccitt.NewReader(s.buf, ccitt.MSB, kind, c.Dx(), c.Dy(), &ccitt.Options{Invert: true})
 }
 
 func (s *stream) unzip() (err error) {
@@ -81,14 +86,6 @@ func (s *stream) checked() error {
 	return nil
 }
 
-// plain reads rows that stand one after the other.
-type plain struct{ r io.Reader }
-
-func (p plain) next(row []byte) error {
-	_, err := io.ReadFull(p.r, row)
-	return err
-}
-
 // section reads a part of the file, with the bits of each byte turned round
 // where FillOrder says so.
 type section struct {
@@ -103,8 +100,11 @@ func (s *section) Read(p []byte) (int, error) {
 	}
 	p = p[:min(int64(len(p)), s.left, 1<<20)]
 	n, err := s.in.r.ReadAt(p, s.at)
-	if n > 0 && err == io.EOF {
+	switch {
+	case n > 0 && err == io.EOF:
 		err = nil
+	case err != nil && err != io.EOF:
+		err = &readError{err}
 	}
 	s.at, s.left = s.at+int64(n), s.left-int64(n)
 	if s.reversed {

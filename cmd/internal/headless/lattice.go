@@ -69,7 +69,7 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []notic
 		notices = append(notices, notice{"page-chosen", fmt.Sprintf("page %d of %d is read", h.Page, h.Pages)})
 	}
 	for _, w := range pic.Warnings {
-		notices = append(notices, notice{"picture-damaged", w})
+		notices = append(notices, notice{"about-picture", w})
 	}
 	began := time.Now()
 	l, why, err := lattice.Find(ctx, pic.Image, nil)
