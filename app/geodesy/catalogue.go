@@ -24,13 +24,10 @@ const nullShiftSigmaM = 0.5
 
 func etrs89() sameDatum { return sameDatum{"ETRS89", nullShiftSigmaM} }
 
-// index is the whole catalogue, in the order it is offered, and by code. Files
-// of shifts that a person supplies come to it later, and every Shift says by
-// its name when one of them served.
+// index is the whole catalogue, in the order it is offered, and by code.
 type index struct {
 	list    []*System
 	byCode  map[int]*System
-	shifts  shiftShelf
 	defined definedShelf
 }
 

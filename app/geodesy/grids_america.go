@@ -71,7 +71,7 @@ func nad27Zones() []*System {
 	var list []*System
 	for i, b := range places {
 		s := utmLike(1+i, true, Clarke1866(), "NAD27")
-		s.epsg, s.own, s.country, s.datum = 26701+i, 4267, "North America", fileShift{"NAD27", nad27Shifts()}
+		s.epsg, s.own, s.country, s.datum = 26701+i, 4267, "North America", nad27Shifts()
 		s.words = append(s.words, "usa united states canada mexico")
 		s.area, s.areaWords = area{b}, "North America "+s.areaWords
 		s.refs, s.zone = plainOnly{}, 0

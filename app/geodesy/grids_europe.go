@@ -44,7 +44,7 @@ func belgianLambert72() *System {
 		words:     []string{"belgie", "belgique", "bd72", "lambert conformal conic"},
 		ellipsoid: International1924(),
 		proj:      newLambertConic(International1924(), conicParams{90, 4.367486666666666, 51.16666723333333, 49.8333339, 1, 150000.013, 5400088.438}),
-		datum:     fileShift{"BD72", belgianHelmert()},
+		datum:     belgianHelmert(),
 		area:      area{{49.5, 2.5, 51.51, 6.4}},
 		areaWords: "Belgium",
 		refs:      plainOnly{},
@@ -75,7 +75,7 @@ func swissLV03() *System {
 		words:     []string{"liechtenstein", "ch1903", "schweiz", "suisse", "svizzera", "oblique mercator"},
 		ellipsoid: Bessel1841(),
 		proj:      newSwissMercator(Bessel1841(), swissCentre(600000, 200000)),
-		datum:     fileShift{"CH1903", swissShift(0.75)},
+		datum:     swissShift(0.75),
 		area:      area{{45.82, 5.96, 47.81, 10.49}},
 		areaWords: "Switzerland and Liechtenstein",
 		refs:      plainOnly{},
@@ -109,8 +109,6 @@ func finnishTM() *System {
 }
 
 // germanZone returns a zone of three degrees of the Gauss-Krüger grid, 2 to 5.
-// The person may supply the file of shifts of the surveys; without it the
-// seven-parameter shift serves.
 func germanZone(zone int) *System {
 	places := [...]box{
 		{49.11, 5.86, 53.81, 7.5},
@@ -125,7 +123,7 @@ func germanZone(zone int) *System {
 		proj: newTransverseMercator(Bessel1841(), tmParams{
 			lon0: float64(3 * zone), k0: 1, falseE: float64(zone)*1e6 + 500000,
 		}),
-		datum:     fileShift{"DHDN", germanHelmert()},
+		datum:     germanHelmert(),
 		area:      area{places[zone-2]},
 		areaWords: fmt.Sprintf("western Germany around %s", meridian(float64(3*zone))),
 		refs:      plainOnly{},

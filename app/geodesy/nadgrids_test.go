@@ -1,60 +1,45 @@
 package geodesy
 
 import (
-	"bytes"
-	"encoding/binary"
-	"math"
 	"strings"
 	"testing"
 )
 
-// A definition that names a file of shifts is served by it once it is supplied,
-// inside its ground; until then, and elsewhere, its datum is unknown.
+const nadgridsTM = "+proj=tmerc +lat_0=50 +lon_0=10 +k=1 +x_0=100000 +y_0=0 "
+
+// A definition that names a file of shifts has the shift that it states beside
+// it, or that of the datum a published file is for, or none that is known; and
+// so has its code.
 func TestDefinitionNamesAFile(t *testing.T) {
-	s, err := Define("+proj=tmerc +lat_0=50 +lon_0=10 +k=1 +x_0=100000 +y_0=0 +ellps=bessel +nadgrids=@Made_Up.gsb")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, folder := range []string{`/usr/share/proj/`, `C:\maps\`, `@../`} { // of one machine: no part of the grid
-		if again, err := Define("+proj=tmerc +lat_0=50 +lon_0=10 +k=1 +x_0=100000 +y_0=0 +ellps=bessel +nadgrids=" + folder + "Made_Up.gsb"); again != s {
-			t.Errorf("in the folder %s: got %v, %v, want %v", folder, again, err, s)
+	t.Parallel()
+	stated := "seven-parameter shift of the definition, accuracy not stated"
+	unknown := "datum shift unknown (the definition names the file Made_Up.gsb for it; give +towgs84 instead)"
+	for _, c := range []struct{ tail, shift string }{
+		{"+ellps=bessel +nadgrids=@Made_Up.gsb", unknown},
+		{"+ellps=bessel +nadgrids=/usr/share/proj/Made_Up.gsb,@null", unknown},
+		{`+ellps=bessel +nadgrids=C:\maps\Made_Up.gsb`, unknown},
+		{"+ellps=GRS80 +nadgrids=Made_Up.gsb", unknown},
+		{"+ellps=GRS80 +nadgrids=Made_Up.gsb +towgs84=0,0,0", unknown},
+		{"+ellps=bessel +nadgrids=Made_Up.gsb +towgs84=598.1,73.7,418.2,0.202,0.045,-2.455,6.7", stated},
+		{"+ellps=bessel +nadgrids=@Made_Up.gsb,@BETA2007.gsb", "seven-parameter shift (BKG, western Germany)"},
+		{"+ellps=intl +nadgrids=BETA2007.gsb", strings.Replace(unknown, "Made_Up", "BETA2007", 1)},
+	} {
+		s, err := Define(nadgridsTM + c.tail)
+		if err != nil {
+			t.Errorf("%s: %v", c.tail, err)
+			continue
 		}
-	}
-	inside, outside := DegLatLon(53.3, 11.4), DegLatLon(49, 10)
-	if shift, err := s.ShiftHere(inside); err != nil || !shift.Unknown || !strings.Contains(shift.Name, "Made_Up.gsb") {
-		t.Errorf("before: %+v, %v", shift, err)
-	}
-	n, err := ReadNTv2(bytes.NewReader(madeNTv2(binary.LittleEndian)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(WithdrawShifts)
-	serves, err := SupplyShiftFile("made_up.GSB", n)
-	if err != nil || serves != "definitions that name made_up.GSB" {
-		t.Fatalf("serves %q, %v", serves, err)
-	}
-	g, _, shift, err := s.FromWGS84(inside)
-	if err != nil || shift.Unknown || !strings.Contains(shift.Name, "NTv2 file, MADE") {
-		t.Errorf("supplied: %+v, %v", shift, err)
-	}
-	own, _ := n.Backward(inside)
-	want, _, err := s.Project(own)
-	if err != nil || distance(g, want) > 1e-9 {
-		t.Errorf("got %v, want %v", g, want)
-	}
-	back, _, err := s.ToWGS84(g)
-	if err != nil || math.Abs(back.Lat.Deg()-53.3) > 1e-10 || math.Abs(back.Lon.Deg()-11.4) > 1e-10 {
-		t.Errorf("back: %v, %v", back, err)
-	}
-	if shift, err := s.ShiftHere(outside); err != nil || !shift.Unknown {
-		t.Errorf("outside its ground: %+v, %v", shift, err)
-	}
-	WithdrawShifts()
-	if shift, _ := s.ShiftHere(inside); !shift.Unknown {
-		t.Errorf("withdrawn: %+v", shift)
-	}
-	n.to = "MOON"
-	if _, err := SupplyShiftFile("x.gsb", n); err == nil {
-		t.Error("a file that leads elsewhere is taken")
+		shift, err := s.ShiftHere(DegLatLon(53.3, 11.4))
+		if err != nil || shift.Name != c.shift || shift.Unknown != strings.Contains(c.shift, "unknown") {
+			t.Errorf("%s: got %+v, %v, want %s", c.tail, shift, err, c.shift)
+		}
+		again, err := Define(string(s.Code()))
+		if err != nil || again.Code() != s.Code() {
+			t.Errorf("%s: the code %s comes back as %v, %v", c.tail, s.Code(), again, err)
+			continue
+		}
+		if back, err := again.ShiftHere(DegLatLon(53.3, 11.4)); err != nil || back != shift {
+			t.Errorf("%s: its code has the shift %+v, %v", c.tail, back, err)
+		}
 	}
 }

@@ -160,10 +160,9 @@ func (k projKeys) readDatum(r *recipe) error {
 		return nil
 	}
 	if text, ok := k["towgs84"]; ok && r.known == nil {
-		if _, both := k["nadgrids"]; both {
-			return badDefinition("the PROJ string has both +towgs84 and +nadgrids: give one of them")
+		if err := readToWGS84(r, strings.Split(text, ",")); err != nil {
+			return err
 		}
-		return readToWGS84(r, strings.Split(text, ","))
 	}
 	if files, ok := k["nadgrids"]; ok && files != "@null" {
 		r.readShiftFiles(files)
@@ -185,18 +184,20 @@ func readToWGS84(r *recipe, parts []string) error {
 	return nil
 }
 
-// readShiftFiles knows the published files by their names: their datum is
-// known then, and the file itself serves where the person has supplied it.
+// readShiftFiles reads the names of files of shifts. The files themselves are
+// not read: the name of a published one tells the datum, whose published shift
+// serves. Any other leaves the shift as the text states it, or unknown. A stated
+// shift of nought is only what writers put beside the file.
 func (r *recipe) readShiftFiles(list string) {
-	for _, f := range strings.Split(list, ",") {
-		f = strings.TrimPrefix(f, "@")
+	files := strings.Split(list, ",")
+	for _, f := range files {
 		if d := datumByFile(f); d != nil && sameEllipsoid(d.ellipsoid, r.ellipsoid) {
-			r.known, r.shiftFile = d, ""
+			r.known, r.toWGS84, r.shiftFile = d, nil, ""
 			return
 		}
-		if r.shiftFile == "" {
-			r.shiftFile = cleanFile(f)
-		}
+	}
+	if r.zeroShift() {
+		r.toWGS84, r.shiftFile = nil, cleanFile(strings.TrimPrefix(files[0], "@"))
 	}
 }
 

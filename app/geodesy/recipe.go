@@ -61,7 +61,7 @@ type recipe struct {
 	known     *knownDatum // nil where the datum is not known
 	datumName string      // as the text names it
 	toWGS84   []float64   // nil, three or seven figures in the units of TOWGS84
-	shiftFile string      // a file of shifts that is not to hand
+	shiftFile string      // the file that holds the shift, where nothing else states it; such files are not read
 	unit      Unit        // of the printed figures
 }
 
@@ -248,7 +248,7 @@ func (r *recipe) datum() datum {
 	case r.toWGS84 != nil && !r.zeroShift():
 		return r.statedShift()
 	case r.shiftFile != "":
-		return fileShift{fileKey(r.shiftFile), unknownDatum{"the file " + r.shiftFile + " that the definition names is not supplied, or does not reach here"}}
+		return unknownDatum{"the definition names the file " + r.shiftFile + " for it; give +towgs84 instead"}
 	case r.likeWGS84():
 		return sameDatum{r.datumWords(), unnamedDatumM}
 	case r.datumName != "":

@@ -66,10 +66,6 @@ func (s *Session) Reader() *leg.Reader {
 	return s.reader
 }
 
-// ShiftsChanged makes readings anew after a file of datum shifts was put into
-// use or away. The plan stays as it is.
-func (s *Session) ShiftsChanged() { s.reader, s.snaps = nil, nil }
-
 // Calibration returns the calibration of the sheet in hand, or
 // plan.ErrUncalibrated, or the error of its fit.
 func (s *Session) Calibration() (*calib.Calibration, error) {

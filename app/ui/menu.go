@@ -155,7 +155,6 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 		fyne.NewMenuItem("Take this sheet out of the plan", b.removeSheetInHand),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("Choose the grid…", b.askGrid),
-		fyne.NewMenuItem("Datum shifts from a file…", b.askShifts),
 		b.item("Find the printed grid", key(fyne.KeyR), b.findPrintedGrid),
 		fyne.NewMenuItem("Take the grid that was found", b.takeFound),
 		fyne.NewMenuItem("Let the grid go that was found  (Esc)", func() { b.letGridGo() }),

@@ -94,7 +94,6 @@ func firstSize() fyne.Size {
 // begin opens what the command line names, else the demo, and offers what a
 // crash left behind.
 func (b *Bench) begin(args []string) {
-	b.resumeShifts()
 	first := func() { b.openFirst(args) }
 	if !b.offerUnsaved(first) {
 		first()

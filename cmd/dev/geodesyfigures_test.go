@@ -30,7 +30,6 @@ func TestGeodesyFiguresAreWhatTheyAreCalled(t *testing.T) {
 		"iogp_examples_most":     {0.8, 1},
 		"swisstopo_example_most": {0.2, 1},
 		"gigs_most":              {0.6, 7},
-		"beta2007_most":          {0, 0},
 	}
 	for i, f := range geodesyFound() {
 		most, count := f.of(list)

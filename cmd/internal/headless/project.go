@@ -23,7 +23,7 @@ valid; outside the grid's area of use there is one warning.
 func projectCommand() command {
 	return command{
 		name:  "project",
-		usage: "--grid GRID [--datum own|wgs84] [--shifts FILE] [--inverse] < ROWS",
+		usage: "--grid GRID [--datum own|wgs84] [--inverse] < ROWS",
 		about: "turn latitude and longitude into grid coordinates, or back",
 		run:   runProject,
 	}
@@ -41,7 +41,6 @@ func runProject(c command, args []string, s streams) error {
 	o := newOptions(c, projectHelp)
 	var grid gridFlag
 	o.Var(&grid, "grid", gridWords)
-	o.shifts()
 	datum := o.String("datum", "wgs84", "the `DATUM` of lat and lon: own or wgs84")
 	inverse := o.Bool("inverse", false, "from the grid to lat and lon")
 	if err := o.readFlags(args, s); err != nil {

@@ -33,7 +33,7 @@ ground_distance_m.
 func sightCommand() command {
 	return command{
 		name:  "sight",
-		usage: "--grid GRID --date YYYY-MM-DD [--shifts FILE] (--from REF --to REF [--json] | --batch)",
+		usage: "--grid GRID --date YYYY-MM-DD (--from REF --to REF [--json] | --batch)",
 		about: "read bearings and distances from one position to another",
 		run:   runSight,
 	}
@@ -45,7 +45,6 @@ func runSight(c command, args []string, s streams) error {
 	var date dateFlag
 	o.Var(&grid, "grid", gridWords)
 	o.Var(&date, "date", "the `DAY` of the outing, such as 2026-11-25")
-	o.shifts()
 	from := o.String("from", "", "the `REF` to stand at")
 	to := o.String("to", "", "the `REF` to look at")
 	batch := o.Bool("batch", false, "read rows from the standard input")
