@@ -46,17 +46,17 @@ func Define(text string) (*System, error) {
 	if number, ok := bareCode(text); ok {
 		return byNumber(number)
 	}
-	r, err := readDefinition(text)
+	def, err := readDefinition(text)
 	if err != nil {
 		return nil, err
 	}
-	if r.onlyCode {
-		return byNumber(r.epsg)
+	if def.onlyCode {
+		return byNumber(def.epsg)
 	}
-	return r.system()
+	return def.system()
 }
 
-func readDefinition(text string) (*recipe, error) {
+func readDefinition(text string) (*Definition, error) {
 	if strings.Contains(text, "proj=") || strings.Contains(text, "init=") {
 		if !strings.ContainsAny(text[:1], "PGBCLVD") { // a keyword of well-known text
 			return readProj(text)

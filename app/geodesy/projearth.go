@@ -70,13 +70,13 @@ func ellipsoidByProj(name string) (Ellipsoid, bool) {
 }
 
 // readEllipsoid takes the shape of the earth from +ellps, +datum or figures.
-func (k projKeys) readEllipsoid(r *recipe) error {
+func (k projKeys) readEllipsoid(def *Definition) error {
 	if name, ok := k["datum"]; ok {
 		d := datumByProj(name)
 		if d == nil {
 			return badDefinition("+datum=%s is not known: give +ellps and +towgs84", shorten(name))
 		}
-		r.ellipsoid, r.known = d.ellipsoid, d
+		def.Ellipsoid, def.known = d.ellipsoid, d
 		return k.agreeWith(d)
 	}
 	if name, ok := k["ellps"]; ok {
@@ -84,13 +84,13 @@ func (k projKeys) readEllipsoid(r *recipe) error {
 		if !known {
 			return badDefinition("+ellps=%s is not known: give +a and +rf", shorten(name))
 		}
-		r.ellipsoid = e
+		def.Ellipsoid = e
 		return k.refuseOther("ellps", "a", "b", "rf", "f")
 	}
 	if _, ok := k["a"]; !ok {
 		return badDefinition("the definition has no ellipsoid: give +ellps, +datum, or +a and +rf")
 	}
-	return k.readRadii(r)
+	return k.readRadii(def)
 }
 
 // agreeWith lets a definition say beside +datum what the datum says anyway.
@@ -115,25 +115,25 @@ func (k projKeys) refuseOther(first string, others ...string) error {
 	return nil
 }
 
-func (k projKeys) readRadii(r *recipe) error {
+func (k projKeys) readRadii(def *Definition) error {
 	a, err := number("a", k["a"])
 	if err != nil {
 		return err
 	}
-	r.ellipsoid = Ellipsoid{A: a, Name: "an ellipsoid by its figures"}
+	def.Ellipsoid = Ellipsoid{A: a, Name: "an ellipsoid by its figures"}
 	if text, ok := k["rf"]; ok {
-		r.ellipsoid.InvF, err = number("rf", text)
+		def.Ellipsoid.InvF, err = number("rf", text)
 	} else if text, ok := k["f"]; ok {
-		r.ellipsoid.InvF, err = number("f", text)
-		r.ellipsoid.InvF = 1 / r.ellipsoid.InvF
+		def.Ellipsoid.InvF, err = number("f", text)
+		def.Ellipsoid.InvF = 1 / def.Ellipsoid.InvF
 	} else if text, ok := k["b"]; ok {
 		var b float64
 		b, err = number("b", text)
-		r.ellipsoid.InvF = math.Abs(a) / (a - b)
+		def.Ellipsoid.InvF = math.Abs(a) / (a - b)
 	} else {
 		return badDefinition("+a comes without +rf or +b: the flattening is missing")
 	}
-	r.ellipsoid = named(r.ellipsoid)
+	def.Ellipsoid = named(def.Ellipsoid)
 	return err
 }
 
@@ -148,29 +148,29 @@ func named(e Ellipsoid) Ellipsoid {
 }
 
 // readDatum reads what leads to WGS 84.
-func (k projKeys) readDatum(r *recipe) error {
-	if r.known == nil {
-		r.datumName = cleanTitle(strings.ReplaceAll(k[datumNameKey], "_", " "))
+func (k projKeys) readDatum(def *Definition) error {
+	if def.known == nil {
+		def.datumName = cleanTitle(strings.ReplaceAll(k[datumNameKey], "_", " "))
 	}
 	if base, ok := k[baseKey]; ok {
 		n, isCode := bareCode(base)
-		if r.known = datumByCode(n); !isCode || r.known == nil || !sameEllipsoid(r.known.ellipsoid, r.ellipsoid) {
+		if def.known = datumByCode(n); !isCode || def.known == nil || !sameEllipsoid(def.known.ellipsoid, def.Ellipsoid) {
 			return badDefinition("+base=%s is no datum known here on this ellipsoid", shorten(base))
 		}
 		return nil
 	}
-	if text, ok := k["towgs84"]; ok && r.known == nil {
-		if err := readToWGS84(r, strings.Split(text, ",")); err != nil {
+	if text, ok := k["towgs84"]; ok && def.known == nil {
+		if err := readToWGS84(def, strings.Split(text, ",")); err != nil {
 			return err
 		}
 	}
 	if files, ok := k["nadgrids"]; ok && files != "@null" {
-		r.readShiftFiles(files)
+		def.readShiftFiles(files)
 	}
 	return nil
 }
 
-func readToWGS84(r *recipe, parts []string) error {
+func readToWGS84(def *Definition, parts []string) error {
 	if len(parts) != 3 && len(parts) != 7 {
 		return badDefinition("the shift to WGS 84 has %d figures, and must have 3 or 7", len(parts))
 	}
@@ -179,7 +179,7 @@ func readToWGS84(r *recipe, parts []string) error {
 		if err != nil || !finite(v) {
 			return badDefinition("the shift to WGS 84 has %q, which is not a number", shorten(p))
 		}
-		r.toWGS84 = append(r.toWGS84, v)
+		def.toWGS84 = append(def.toWGS84, v)
 	}
 	return nil
 }
@@ -188,16 +188,16 @@ func readToWGS84(r *recipe, parts []string) error {
 // not read: the name of a published one tells the datum, whose published shift
 // serves. Any other leaves the shift as the text states it, or unknown. A stated
 // shift of nought is only what writers put beside the file.
-func (r *recipe) readShiftFiles(list string) {
+func (def *Definition) readShiftFiles(list string) {
 	files := strings.Split(list, ",")
 	for _, f := range files {
-		if d := datumByFile(f); d != nil && sameEllipsoid(d.ellipsoid, r.ellipsoid) {
-			r.known, r.toWGS84, r.shiftFile = d, nil, ""
+		if d := datumByFile(f); d != nil && sameEllipsoid(d.ellipsoid, def.Ellipsoid) {
+			def.known, def.toWGS84, def.shiftFile = d, nil, ""
 			return
 		}
 	}
-	if r.zeroShift() {
-		r.toWGS84, r.shiftFile = nil, cleanFile(strings.TrimPrefix(files[0], "@"))
+	if def.zeroShift() {
+		def.toWGS84, def.shiftFile = nil, cleanFile(strings.TrimPrefix(files[0], "@"))
 	}
 }
 
@@ -306,7 +306,7 @@ func meridianByName(name string) (float64, bool) {
 }
 
 // readUnit reads the unit of the printed figures, by name or by its metres.
-func (k projKeys) readUnit(r *recipe) error {
+func (k projKeys) readUnit(def *Definition) error {
 	size, sized, err := k.metresOfUnit()
 	if err != nil {
 		return err
@@ -324,7 +324,7 @@ func (k projKeys) readUnit(r *recipe) error {
 		}
 	}
 	if named || sized {
-		r.unit = lengthUnit(size, "")
+		def.Unit = lengthUnit(size, "")
 	}
 	return nil
 }

@@ -16,7 +16,7 @@ const maxProjKeys = 64
 // readProj reads a PROJ string: the keys of the PROJ documentation,
 // "Cartographic projection" and "Ellipsoids", with or without the plus signs.
 // Keys that could change the drawing and are not read are refused.
-func readProj(text string) (*recipe, error) {
+func readProj(text string) (*Definition, error) {
 	keys, err := splitProj(text)
 	if err != nil {
 		return nil, err
@@ -27,17 +27,17 @@ func readProj(text string) (*recipe, error) {
 	if err := keys.refuseUnread(); err != nil {
 		return nil, err
 	}
-	r := &recipe{k0: 1, unit: Unit{"metre", 1}, title: cleanTitle(strings.ReplaceAll(keys[titleKey], "_", " "))}
-	for _, step := range []func(*recipe) error{keys.readFigures, keys.readEllipsoid, keys.readDatum, keys.readUnit, keys.readFamily} {
-		if err := step(r); err != nil {
+	def := &Definition{K0: 1, Unit: Unit{"metre", 1}, Title: cleanTitle(strings.ReplaceAll(keys[titleKey], "_", " "))}
+	for _, step := range []func(*Definition) error{keys.readFigures, keys.readEllipsoid, keys.readDatum, keys.readUnit, keys.readFamily} {
+		if err := step(def); err != nil {
 			return nil, err
 		}
 	}
-	return r, nil
+	return def, nil
 }
 
 // readInit reads "+init=epsg:27700", which may have no other figures.
-func readInit(keys projKeys, init string) (*recipe, error) {
+func readInit(keys projKeys, init string) (*Definition, error) {
 	number, ok := bareCode(init)
 	if !ok {
 		return nil, badDefinition("+init=%s is not read: only +init=epsg: and a number", shorten(init))
@@ -49,7 +49,7 @@ func readInit(keys projKeys, init string) (*recipe, error) {
 			return nil, badDefinition("+init=%s comes with +%s: give the code alone, or the whole definition without it", shorten(init), shorten(k))
 		}
 	}
-	return &recipe{epsg: number, onlyCode: true}, nil
+	return &Definition{epsg: number, onlyCode: true}, nil
 }
 
 func splitProj(text string) (projKeys, error) {
@@ -93,21 +93,21 @@ func (k projKeys) refuseUnread() error {
 }
 
 // readFigures reads the numbers of the projection.
-func (k projKeys) readFigures(r *recipe) error {
+func (k projKeys) readFigures(def *Definition) error {
 	for _, p := range []struct {
 		key   string
 		to    *float64
 		angle bool
 	}{
-		{"lat_0", &r.lat0, true},
-		{"lon_0", &r.lon0, true},
-		{"lat_1", &r.lat1, true},
-		{"lat_2", &r.lat2, true},
-		{"lat_ts", &r.latTS, true},
-		{"k", &r.k0, false},
-		{"k_0", &r.k0, false},
-		{"x_0", &r.falseE, false},
-		{"y_0", &r.falseN, false},
+		{"lat_0", &def.Lat0, true},
+		{"lon_0", &def.Lon0, true},
+		{"lat_1", &def.Lat1, true},
+		{"lat_2", &def.Lat2, true},
+		{"lat_ts", &def.LatTS, true},
+		{"k", &def.K0, false},
+		{"k_0", &def.K0, false},
+		{"x_0", &def.FalseE, false},
+		{"y_0", &def.FalseN, false},
 	} {
 		text, ok := k[p.key]
 		if !ok {
@@ -123,7 +123,7 @@ func (k projKeys) readFigures(r *recipe) error {
 		*p.to = v
 	}
 	pm, err := k.primeMeridian()
-	r.lon0 += pm
+	def.Lon0 += pm
 	return err
 }
 
@@ -180,44 +180,44 @@ func projAngle(key, text string) (float64, error) {
 
 // readFamily turns the name of the projection and its special keys into the
 // family.
-func (k projKeys) readFamily(r *recipe) error {
+func (k projKeys) readFamily(def *Definition) error {
 	switch name := k["proj"]; name {
 	case "utm":
-		return k.readUTM(r)
+		return k.readUTM(def)
 	case "tmerc", "etmerc":
-		r.family = familyTM
+		def.Family = FamilyTM
 	case "lcc":
-		r.family = familyConic
+		def.Family = FamilyConic
 		if _, ok := k["lat_1"]; !ok {
 			return badDefinition("+proj=lcc needs +lat_1, a standard parallel")
 		}
 		if _, ok := k["lat_2"]; !ok {
-			r.lat2 = r.lat1
+			def.Lat2 = def.Lat1
 			if _, ok := k["lat_0"]; !ok {
-				r.lat0 = r.lat1
+				def.Lat0 = def.Lat1
 			}
 		}
 	case "laea":
-		r.family = familyEqual
+		def.Family = FamilyEqual
 	case "somerc":
-		r.family = familySwiss
+		def.Family = FamilySwiss
 	case "omerc":
-		return k.readOblique(r)
+		return k.readOblique(def)
 	case "webmerc":
-		r.family = familyWeb
+		def.Family = FamilyWeb
 	case "merc":
-		return k.readMercator(r)
+		return k.readMercator(def)
 	case "stere":
-		return k.readPolar(r)
+		k.readPolar(def)
 	case "ups":
-		r.family, r.lat0, r.latTS, r.k0, r.falseE, r.falseN = familyPolar, 90, 90, 0.994, 2e6, 2e6
+		def.Family, def.Lat0, def.LatTS, def.K0, def.FalseE, def.FalseN = FamilyPolar, 90, 90, 0.994, 2e6, 2e6
 		if _, south := k["south"]; south {
-			r.lat0, r.latTS = -90, -90
+			def.Lat0, def.LatTS = -90, -90
 		}
 	case "eqc":
-		r.family = familyFlat
+		def.Family = FamilyFlat
 	case "longlat", "latlong", "lonlat", "latlon":
-		r.family, r.unit = familyLatLon, degreeUnit(r.ellipsoid)
+		def.Family, def.Unit = FamilyLatLon, degreeUnit(def.Ellipsoid)
 	case "":
 		return badDefinition("the PROJ string has no +proj")
 	default:
@@ -226,7 +226,7 @@ func (k projKeys) readFamily(r *recipe) error {
 	return nil
 }
 
-func (k projKeys) readUTM(r *recipe) error {
+func (k projKeys) readUTM(def *Definition) error {
 	zone, err := strconv.Atoi(k["zone"])
 	if err != nil || zone < 1 || zone > 60 {
 		return badDefinition("+zone=%s is not a zone of UTM, 1 to 60", shorten(k["zone"]))
@@ -234,12 +234,12 @@ func (k projKeys) readUTM(r *recipe) error {
 	_, south := k["south"]
 	pm, err := k.primeMeridian()
 	p := utmParams(zone, !south)
-	r.family, r.lat0, r.lon0, r.k0, r.falseE, r.falseN = familyTM, 0, p.lon0+pm, p.k0, p.falseE, p.falseN
+	def.Family, def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = FamilyTM, 0, p.lon0+pm, p.k0, p.falseE, p.falseN
 	return err
 }
 
 // readOblique takes the one oblique Mercator that is the Swiss one.
-func (k projKeys) readOblique(r *recipe) error {
+func (k projKeys) readOblique(def *Definition) error {
 	alpha, errA := projAngle("alpha", k["alpha"])
 	gamma, errG := alpha, error(nil)
 	if text, ok := k["gamma"]; ok {
@@ -253,7 +253,7 @@ func (k projKeys) readOblique(r *recipe) error {
 		return refuseOblique()
 	}
 	pm, err := k.primeMeridian()
-	r.family, r.lon0 = familySwiss, lonc+pm
+	def.Family, def.Lon0 = FamilySwiss, lonc+pm
 	return err
 }
 
@@ -263,17 +263,17 @@ func refuseOblique() error {
 
 // readMercator takes a Mercator on the sphere of the equatorial radius for Web
 // Mercator.
-func (k projKeys) readMercator(r *recipe) error {
-	r.family = familyMercator
-	if r.latTS != 0 {
-		r.k0 = 1
+func (k projKeys) readMercator(def *Definition) error {
+	def.Family, def.Lat0 = FamilyMercator, 0 // PROJ passes +lat_0 over
+	if def.LatTS != 0 {
+		def.K0 = 1
 	}
-	if math.IsInf(r.ellipsoid.InvF, 1) {
-		if math.Abs(r.ellipsoid.A-WGS84().A) > 1e-3 || r.k0 != 1 || r.latTS != 0 || k["nadgrids"] != "@null" {
+	if math.IsInf(def.Ellipsoid.InvF, 1) {
+		if math.Abs(def.Ellipsoid.A-WGS84().A) > 1e-3 || def.K0 != 1 || def.LatTS != 0 || k["nadgrids"] != "@null" {
 			return refuseSphere()
 		}
-		r.family, r.ellipsoid = familyWeb, WGS84()
-		r.known, r.shiftFile, r.toWGS84 = datumByCode(epsgLatLon), "", nil
+		def.Family, def.Ellipsoid = FamilyWeb, WGS84()
+		def.known, def.shiftFile, def.toWGS84 = datumByCode(epsgLatLon), "", nil
 	}
 	return nil
 }
@@ -282,16 +282,10 @@ func refuseSphere() error {
 	return badDefinition("the definition draws the earth as a ball; only Web Mercator is read so")
 }
 
-func (k projKeys) readPolar(r *recipe) error {
-	r.family = familyPolar
-	ts, ok := k["lat_ts"]
-	if !ok {
-		r.latTS = math.Copysign(90, r.lat0)
-		return nil
+func (k projKeys) readPolar(def *Definition) {
+	def.Family = FamilyPolar
+	if _, ok := k["lat_ts"]; !ok {
+		def.LatTS = 90
 	}
-	if math.Abs(r.latTS) != 90 && r.k0 != 1 {
-		return badDefinition("the polar stereographic projection has both a scale factor %g and true scale at latitude %s: give one of them", r.k0, shorten(ts))
-	}
-	r.latTS = math.Copysign(r.latTS, r.lat0)
-	return nil
+	def.LatTS = math.Copysign(def.LatTS, def.Lat0)
 }

@@ -9,16 +9,16 @@ const sameGridM = 1e-4
 // inCatalogue returns the grid of the catalogue that has these figures, nil
 // where there is none, and an error where the text names a code of the
 // catalogue and spells out something else.
-func (r *recipe) inCatalogue(proj projection) (*System, error) {
-	if s, err := byNumber(r.epsg); err == nil && r.epsg != 0 {
-		if r.sameFigures(s, proj) {
+func (def *Definition) inCatalogue(proj projection) (*System, error) {
+	if s, err := byNumber(def.epsg); err == nil && def.epsg != 0 {
+		if def.sameFigures(s, proj) {
 			return s, nil
 		}
-		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its figures are others: give the code alone, or take the code out", r.epsg, s.name)
+		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its figures are others: give the code alone, or take the code out", def.epsg, s.name)
 	}
 	var best *System
 	for _, s := range catalogue().list {
-		if !r.sameBase(s) || !r.sameFigures(s, proj) {
+		if !def.sameBase(s) || !def.sameFigures(s, proj) {
 			continue
 		}
 		if best == nil || s.area.size() > best.area.size() {
@@ -31,17 +31,17 @@ func (r *recipe) inCatalogue(proj projection) (*System, error) {
 // sameBase holds the datum of the text against a grid's own. A datum that is
 // not named may be that of any grid with the same shift: of several, the one of
 // the largest area is taken.
-func (r *recipe) sameBase(s *System) bool {
+func (def *Definition) sameBase(s *System) bool {
 	switch {
-	case r.known != nil:
-		return r.known.geographic == s.own
-	case r.datumName != "" || r.shiftFile != "":
+	case def.known != nil:
+		return def.known.geographic == s.own
+	case def.datumName != "" || def.shiftFile != "":
 		return false
-	case r.toWGS84 != nil && !r.zeroShift():
-		return r.sameShift(s)
+	case def.toWGS84 != nil && !def.zeroShift():
+		return def.sameShift(s)
 	}
 	_, like := s.datum.(sameDatum)
-	return like && r.likeWGS84() || s.unmistakable()
+	return like && def.likeWGS84() || s.unmistakable()
 }
 
 // unmistakable reports whether the grid's figures are those of no other datum,
@@ -53,7 +53,7 @@ func (s *System) unmistakable() bool {
 }
 
 // sameShift holds TOWGS84 against the shift of a grid, to 1 m on the ground.
-func (r *recipe) sameShift(s *System) bool {
+func (def *Definition) sameShift(s *System) bool {
 	b := s.area[0]
 	ll := DegLatLon((b.south+b.north)/2, (b.west+b.east)/2)
 	own, _, err := s.Project(ll)
@@ -65,7 +65,7 @@ func (r *recipe) sameShift(s *System) bool {
 		return false
 	}
 	twin := *s
-	twin.datum = r.statedShift()
+	twin.datum = def.statedShift()
 	ours, _, err := twin.ToWGS84(own)
 	return err == nil && math.Hypot(float64(ours.Lat-theirs.Lat), float64(ours.Lon-theirs.Lon))*s.ellipsoid.A < sameShiftM
 }
@@ -75,8 +75,8 @@ func (r *recipe) sameShift(s *System) bool {
 const sameShiftM = 4
 
 // sameFigures compares the drawing of five places in the grid's area.
-func (r *recipe) sameFigures(s *System, proj projection) bool {
-	if !sameEllipsoid(r.ellipsoid, s.ellipsoid) || math.Abs(r.unit.Metres-s.Unit().Metres) > 1e-9*r.unit.Metres {
+func (def *Definition) sameFigures(s *System, proj projection) bool {
+	if !sameEllipsoid(def.Ellipsoid, s.ellipsoid) || math.Abs(def.Unit.Metres-s.Unit().Metres) > 1e-9*def.Unit.Metres {
 		return false
 	}
 	b := s.area[0]

@@ -10,7 +10,7 @@ const degreeRad = math.Pi / 180
 
 // readBase reads datum, ellipsoid and prime meridian. It returns the meridian's
 // longitude in degrees and the size of the base's angular unit in degrees.
-func (r *recipe) readBase(base *wktNode) (pmDeg, degreeOf float64, err error) {
+func (def *Definition) readBase(base *wktNode) (pmDeg, degreeOf float64, err error) {
 	degreeOf, err = angleUnit(base)
 	if err != nil {
 		return 0, 0, err
@@ -19,44 +19,22 @@ func (r *recipe) readBase(base *wktNode) (pmDeg, degreeOf float64, err error) {
 	if datum == nil {
 		return 0, 0, badDefinition("the well-known text has no datum")
 	}
-	if err := r.readSpheroid(datum.child("SPHEROID", "ELLIPSOID")); err != nil {
+	if err := def.readSpheroid(datum.child("SPHEROID", "ELLIPSOID")); err != nil {
 		return 0, 0, err
 	}
-	r.datumName = cleanTitle(strings.ReplaceAll(datum.name(), "_", " "))
-	r.known = datumOf(base, datum, r.ellipsoid)
-	if err := r.readShift(datum); err != nil {
+	named := NamedDatum{Code: datum.epsg(), LatLonCode: base.epsg(), Name: datum.name(), LatLonName: base.name()}
+	if shift := datum.child("TOWGS84"); shift != nil {
+		named.ToWGS84 = append([]float64{}, shift.numbers...)
+	}
+	if err := def.onDatum(named); err != nil {
 		return 0, 0, err
 	}
+	def.readExtensions(datum)
 	pmDeg, err = meridianOf(base.child("PRIMEM", "PRIMEMERIDIAN"), degreeOf)
 	return pmDeg, degreeOf, err
 }
 
-// datumOf finds a datum that is known by its code or its name; the ellipsoid
-// must be the same.
-func datumOf(base, datum *wktNode, ell Ellipsoid) *knownDatum {
-	names := " " + fold(strings.TrimPrefix(datum.name(), "D_")) + " " + fold(strings.TrimPrefix(base.name(), "GCS_")) + " "
-	baseCode, datumCode := base.epsg(), datum.epsg()
-	var byName *knownDatum
-	for _, d := range knownDatums() {
-		if !sameEllipsoid(d.ellipsoid, ell) {
-			continue
-		}
-		if baseCode == d.geographic || (datumCode != 0 && datumCode == d.geographic+2000) {
-			return &d
-		}
-		for _, name := range strings.Fields(d.names) {
-			if byName == nil && strings.Contains(names, " "+name+" ") {
-				byName = &d
-			}
-		}
-	}
-	if baseCode != 0 || datumCode != 0 {
-		return nil // another datum with a like name
-	}
-	return byName
-}
-
-func (r *recipe) readSpheroid(s *wktNode) error {
+func (def *Definition) readSpheroid(s *wktNode) error {
 	a, okA := s.number(0)
 	invF, okF := s.number(1)
 	if s == nil || !okA || !okF {
@@ -70,9 +48,9 @@ func (r *recipe) readSpheroid(s *wktNode) error {
 	if invF == 0 {
 		invF = math.Inf(1)
 	}
-	r.ellipsoid = Ellipsoid{A: a, InvF: invF, Name: cleanTitle(strings.ReplaceAll(s.name(), "_", " "))}
-	if e := named(r.ellipsoid); e.Name != "" {
-		r.ellipsoid = e
+	def.Ellipsoid = Ellipsoid{A: a, InvF: invF, Name: cleanTitle(strings.ReplaceAll(s.name(), "_", " "))}
+	if e := named(def.Ellipsoid); e.Name != "" {
+		def.Ellipsoid = e
 	}
 	return nil
 }
@@ -89,19 +67,25 @@ func angleUnit(n *wktNode) (float64, error) {
 	return unitDegrees(u)
 }
 
-// unitDegrees returns an angular unit in degrees; degrees and grads are made
-// exact, since writers cut off their radians.
+// unitDegrees returns an angular unit in degrees.
 func unitDegrees(u *wktNode) (float64, error) {
 	v, ok := u.number(0)
 	if !ok || !(v > 0 && v < 7) {
 		return 0, badDefinition("the unit %q has no size in radians", shorten(u.name()))
 	}
+	return UnitDegrees(v), nil
+}
+
+// UnitDegrees returns the size in degrees of a unit of angles that is given in
+// radians. Degrees, grads, radians, minutes and seconds come out exact, whatever
+// digits a writer has cut off.
+func UnitDegrees(radians float64) float64 {
 	for _, exact := range []float64{1, 0.9, 180 / math.Pi, 1.0 / 60, 1.0 / 3600} {
-		if math.Abs(v/degreeRad-exact) < 1e-9*exact {
-			return exact, nil
+		if math.Abs(radians/degreeRad-exact) < 1e-9*exact {
+			return exact
 		}
 	}
-	return v / degreeRad, nil
+	return radians / degreeRad
 }
 
 // meridianOf reads the prime meridian, in degrees. Without a unit of its own it
@@ -134,74 +118,51 @@ func meridianOf(pm *wktNode, degreeOf float64) (float64, error) {
 	return 0, badDefinition("the prime meridian %q lies at %g, which may be degrees or the base's own unit: give it a unit", shorten(pm.name()), v)
 }
 
-// readShift reads TOWGS84 and the names of files in the datum.
-func (r *recipe) readShift(datum *wktNode) error {
-	if s := datum.child("TOWGS84"); s != nil && r.ownShiftCounts() {
-		if len(s.numbers) != 3 && len(s.numbers) != 7 {
-			return badDefinition("TOWGS84 has %d figures, and must have 3 or 7", len(s.numbers))
-		}
-		r.known, r.toWGS84 = nil, s.numbers
-	}
-	if r.known != nil {
-		return nil
+// readExtensions reads the names of files of shifts in a datum that is not known.
+func (def *Definition) readExtensions(datum *wktNode) {
+	if def.known != nil {
+		return
 	}
 	for _, e := range datum.children("EXTENSION") {
 		if len(e.texts) > 1 && strings.EqualFold(e.texts[0], "PROJ4_GRIDS") && e.texts[1] != "@null" {
-			r.readShiftFiles(e.texts[1])
+			def.readShiftFiles(e.texts[1])
 		}
 	}
-	return nil
-}
-
-// ownShiftCounts reports whether a shift that the text states goes before what
-// is known of its datum: it does where that is one mean shift for several
-// countries, and not where a better one serves here.
-func (r *recipe) ownShiftCounts() bool {
-	if r.known == nil {
-		return true
-	}
-	for _, d := range furtherDatums() {
-		if d.geographic == r.known.geographic {
-			_, mean := d.datum.(*helmert)
-			return mean
-		}
-	}
-	return false
 }
 
 // readBound reads a grid that is bound to WGS 84 by a transformation.
-func readBound(n *wktNode) (*recipe, error) {
+func readBound(n *wktNode) (*Definition, error) {
 	source, target := n.child("SOURCECRS"), n.child("TARGETCRS")
 	if source == nil || len(source.nodes) == 0 || target == nil || len(target.nodes) == 0 {
 		return nil, badDefinition("BOUNDCRS lacks SOURCECRS or TARGETCRS")
 	}
-	r, err := readCRS(source.nodes[0])
-	if err != nil || !r.ownShiftCounts() {
-		return r, err
+	def, err := readCRS(source.nodes[0])
+	if err != nil || !def.ownShiftCounts() {
+		return def, err
 	}
 	to, err := readCRS(target.nodes[0])
 	if err != nil {
 		return nil, err
 	}
 	if to.known == nil {
-		return r, nil
+		return def, nil
 	}
 	if _, like := to.known.datum.(sameDatum); !like {
-		return r, nil // bound to another datum: that helps nothing here
+		return def, nil // bound to another datum: that helps nothing here
 	}
-	return r, r.readTransformation(n.child("ABRIDGEDTRANSFORMATION"))
+	return def, def.readTransformation(n.child("ABRIDGEDTRANSFORMATION"))
 }
 
 // readTransformation reads the shift of BOUNDCRS by methods 9603, 9606 and
 // 9607 of IOGP 373-7-2, and NTv2 files by their names.
-func (r *recipe) readTransformation(t *wktNode) error {
+func (def *Definition) readTransformation(t *wktNode) error {
 	if t == nil {
 		return nil
 	}
 	method := t.child("METHOD", "PROJECTION")
 	name := fold(method.name())
 	if f := t.child("PARAMETERFILE"); f != nil && len(f.texts) > 1 {
-		r.readShiftFiles(f.texts[1])
+		def.readShiftFiles(f.texts[1])
 		return nil
 	}
 	sign := 1.0
@@ -210,7 +171,7 @@ func (r *recipe) readTransformation(t *wktNode) error {
 	case strings.HasPrefix(name, "coordinateframe"):
 		sign = -1
 	default:
-		r.shiftFile = cleanFile(fold(method.name()))
+		def.shiftFile = cleanFile(fold(method.name()))
 		return nil
 	}
 	v := make([]float64, 7)
@@ -219,7 +180,7 @@ func (r *recipe) readTransformation(t *wktNode) error {
 			return err
 		}
 	}
-	r.known, r.toWGS84 = nil, v
+	def.known, def.toWGS84 = nil, v
 	return nil
 }
 

@@ -7,7 +7,7 @@ import (
 
 // readWKT reads well-known text. Of a grid with heights the grid is taken, of
 // a bound one its shift too.
-func readWKT(text string) (*recipe, error) {
+func readWKT(text string) (*Definition, error) {
 	root, err := parseWKT(text)
 	if err != nil {
 		return nil, err
@@ -15,7 +15,7 @@ func readWKT(text string) (*recipe, error) {
 	return readCRS(root)
 }
 
-func readCRS(n *wktNode) (*recipe, error) {
+func readCRS(n *wktNode) (*Definition, error) {
 	switch n.keyword {
 	case "PROJCS", "PROJCRS", "PROJECTEDCRS":
 		return readProjected(n)
@@ -35,38 +35,38 @@ func readCRS(n *wktNode) (*recipe, error) {
 	return nil, badDefinition("the well-known text begins with %s, which is no grid; wanted PROJCS, PROJCRS, GEOGCS or GEOGCRS", shorten(n.keyword))
 }
 
-func readProjected(n *wktNode) (*recipe, error) {
+func readProjected(n *wktNode) (*Definition, error) {
 	if e := projExtension(n); e != "" {
 		return readExtension(n, e)
 	}
-	r := &recipe{title: cleanTitle(n.name()), epsg: n.epsg(), k0: 1, unit: Unit{"metre", 1}}
+	def := &Definition{Title: cleanTitle(n.name()), epsg: n.epsg(), K0: 1, Unit: Unit{"metre", 1}}
 	base := n.child("GEOGCS", "BASEGEOGCRS", "BASEGEODCRS")
 	if base == nil {
 		return nil, badDefinition("the well-known text has no base: a grid needs GEOGCS or BASEGEOGCRS with its datum")
 	}
-	pm, degreeOf, err := r.readBase(base)
+	pm, degreeOf, err := def.readBase(base)
 	if err != nil {
 		return nil, err
 	}
-	if err := r.readLengthUnit(n); err != nil {
+	if err := def.readLengthUnit(n); err != nil {
 		return nil, err
 	}
 	method, from := methodOf(n)
 	if method == nil {
 		return nil, badDefinition("the well-known text names no projection")
 	}
-	p, err := readParameters(from, degreeOf, r.unit.Metres)
+	p, err := readParameters(from, degreeOf, def.Unit.Metres)
 	if err != nil {
 		return nil, err
 	}
-	if err := r.readMethod(method, p); err != nil {
+	if err := def.readMethod(method, p); err != nil {
 		return nil, err
 	}
-	if err := r.refuseUnused(p); err != nil {
+	if err := def.refuseUnused(p); err != nil {
 		return nil, err
 	}
-	r.lon0 += pm
-	return r, r.checkAxes(n)
+	def.Lon0 += pm
+	return def, def.checkAxes(n)
 }
 
 func methodOf(n *wktNode) (method, parameters *wktNode) {
@@ -87,21 +87,21 @@ func projExtension(n *wktNode) string {
 	return ""
 }
 
-func readExtension(n *wktNode, text string) (*recipe, error) {
-	r, err := readProj(text)
+func readExtension(n *wktNode, text string) (*Definition, error) {
+	def, err := readProj(text)
 	if err != nil {
 		return nil, err
 	}
-	if r.onlyCode {
-		return r, nil
+	if def.onlyCode {
+		return def, nil
 	}
-	r.title, r.epsg = cleanTitle(n.name()), n.epsg()
-	return r, nil
+	def.Title, def.epsg = cleanTitle(n.name()), n.epsg()
+	return def, nil
 }
 
-func readGeographic(n *wktNode) (*recipe, error) {
-	r := &recipe{title: cleanTitle(n.name()), epsg: n.epsg(), k0: 1, family: familyLatLon}
-	pm, degreeOf, err := r.readBase(n)
+func readGeographic(n *wktNode) (*Definition, error) {
+	def := &Definition{Title: cleanTitle(n.name()), epsg: n.epsg(), K0: 1, Family: FamilyLatLon}
+	pm, degreeOf, err := def.readBase(n)
 	if err != nil {
 		return nil, err
 	}
@@ -111,13 +111,13 @@ func readGeographic(n *wktNode) (*recipe, error) {
 	if math.Abs(degreeOf-1) > 1e-9 {
 		return nil, badDefinition("latitude and longitude are in units of %.6g°: only degrees are read for a picture ruled by them", degreeOf)
 	}
-	r.unit, r.lon0 = degreeUnit(r.ellipsoid), pm
-	return r, r.checkAxes(n)
+	def.Unit, def.Lon0 = degreeUnit(def.Ellipsoid), pm
+	return def, def.checkAxes(n)
 }
 
 // checkAxes refuses grids whose figures do not grow east and north. Around a
 // pole both axes run north or south by the standard.
-func (r *recipe) checkAxes(n *wktNode) error {
+func (def *Definition) checkAxes(n *wktNode) error {
 	for _, axis := range n.children("AXIS") {
 		if len(axis.texts) < 2 {
 			continue
@@ -126,7 +126,7 @@ func (r *recipe) checkAxes(n *wktNode) error {
 		case "east", "north", "up", "other":
 			continue
 		case "south":
-			if math.Abs(r.lat0) == 90 {
+			if math.Abs(def.Lat0) == 90 {
 				continue
 			}
 		}
@@ -138,7 +138,7 @@ func (r *recipe) checkAxes(n *wktNode) error {
 
 // readLengthUnit takes the unit of the grid's figures: UNIT, LENGTHUNIT, or
 // that of the first axis.
-func (r *recipe) readLengthUnit(n *wktNode) error {
+func (def *Definition) readLengthUnit(n *wktNode) error {
 	u := n.child("UNIT", "LENGTHUNIT")
 	if u == nil {
 		u = n.child("AXIS").child("LENGTHUNIT", "UNIT")
@@ -150,6 +150,6 @@ func (r *recipe) readLengthUnit(n *wktNode) error {
 	if !ok || !(v > 0) {
 		return badDefinition("the unit %q has no length in metres", shorten(u.name()))
 	}
-	r.unit = lengthUnit(v, u.name())
+	def.Unit = lengthUnit(v, u.name())
 	return nil
 }

@@ -131,38 +131,38 @@ func inDegreesOrMetres(n *wktNode, p parameter, v, degreeOf, metres float64) (fl
 
 // readMethod turns the method, by its EPSG code or its folded name, and the
 // figures into the family.
-func (r *recipe) readMethod(method *wktNode, f figuresOf) error {
-	r.lat0, r.lon0, r.k0 = f.get(parLat0, 0), f.get(parLon0, 0), f.get(parScale, 1)
-	r.falseE, r.falseN = f.get(parEast, 0), f.get(parNorth, 0)
+func (def *Definition) readMethod(method *wktNode, f figuresOf) error {
+	def.Lat0, def.Lon0, def.K0 = f.get(parLat0, 0), f.get(parLon0, 0), f.get(parScale, 1)
+	def.FalseE, def.FalseN = f.get(parEast, 0), f.get(parNorth, 0)
 	name, code := fold(method.name()), method.epsg()
 	switch {
 	case code == 9807 || name == "transversemercator" || name == "gausskruger" || name == "transversemercatorcomplex":
-		r.family = familyTM
+		def.Family = FamilyTM
 	case code == 9801 || name == "lambertconicconformal1sp" || name == "lambertconformalconic1sp":
-		if v := f.get(parLat1, r.lat0); v != r.lat0 {
-			return badDefinition("the Lambert conic with one parallel has two latitudes, %g° and %g°: give one of them", r.lat0, v)
+		if v := f.get(parLat1, def.Lat0); v != def.Lat0 {
+			return badDefinition("the Lambert conic with one parallel has two latitudes, %g° and %g°: give one of them", def.Lat0, v)
 		}
-		r.family, r.lat1, r.lat2 = familyConic, r.lat0, r.lat0
+		def.Family, def.Lat1, def.Lat2 = FamilyConic, def.Lat0, def.Lat0
 	case code == 9802 || name == "lambertconicconformal2sp" || name == "lambertconformalconic2sp" || name == "lambertconformalconic":
-		return r.readConic(f)
+		return def.readConic(f)
 	case code == 9820 || name == "lambertazimuthalequalarea":
-		r.family = familyEqual
+		def.Family = FamilyEqual
 	case code == 9815 || strings.HasPrefix(name, "hotineobliquemercatorvariantb") || name == "hotineobliquemercatorazimuthcenter" || name == "rectifiedskeworthomorphiccenter":
-		return r.readSwiss(f, 0)
+		return def.readSwiss(f, 0)
 	case name == "obliquemercator":
-		return r.readSwiss(f, 0)
+		return def.readSwiss(f, 0)
 	case name == "swissobliquecylindrical" || name == "swissobliquemercator":
-		return r.readSwiss(f, 90)
+		return def.readSwiss(f, 90)
 	case code == 1024 || name == "popularvisualisationpseudomercator":
-		r.family = familyWeb
+		def.Family = FamilyWeb
 	case name == "mercatorauxiliarysphere":
-		return r.readAuxiliary(f)
+		return def.readAuxiliary(f)
 	case code == 9804 || code == 9805 || strings.HasPrefix(name, "mercator"):
-		return r.readMercatorWKT(f)
+		def.Family, def.LatTS = FamilyMercator, f.get(parLat1, 0)
 	case code == 9810 || code == 9829 || strings.HasPrefix(name, "polarstereographic") || strings.HasPrefix(name, "stereographic"):
-		return r.readPolarWKT(name, code, f)
+		return def.readPolarWKT(name, code, f)
 	case code == 1029 || name == "equidistantcylindricalspherical" || name == "equirectangular" || name == "platecarree":
-		r.family, r.latTS = familyFlat, f.get(parLat1, 0)
+		def.Family, def.LatTS = FamilyFlat, f.get(parLat1, 0)
 	default:
 		return badDefinition("the projection %q is not read; %s", shorten(method.name()), ReadableGrids)
 	}
@@ -171,19 +171,19 @@ func (r *recipe) readMethod(method *wktNode, f figuresOf) error {
 
 // usedBy are the figures that draw a family, beside the false origin and the
 // central meridian, which all have.
-func usedBy(f family) []parameter {
+func usedBy(f Family) []parameter {
 	switch f {
-	case familyTM:
+	case FamilyTM:
 		return []parameter{parLat0, parScale}
-	case familyConic:
+	case FamilyConic:
 		return []parameter{parLat0, parLat1, parLat2, parScale}
-	case familyEqual:
+	case FamilyEqual:
 		return []parameter{parLat0}
-	case familySwiss:
+	case FamilySwiss:
 		return []parameter{parLat0, parScale, parAzimuth, parSkew}
-	case familyMercator, familyPolar:
+	case FamilyMercator, FamilyPolar:
 		return []parameter{parLat0, parLat1, parScale}
-	case familyFlat:
+	case FamilyFlat:
 		return []parameter{parLat0, parLat1}
 	}
 	return nil
@@ -191,8 +191,8 @@ func usedBy(f family) []parameter {
 
 // refuseUnused refuses figures that the family does not use, unless they
 // change nothing: they would be left out without a word.
-func (r *recipe) refuseUnused(f figuresOf) error {
-	used := append(usedBy(r.family), parLon0, parEast, parNorth)
+func (def *Definition) refuseUnused(f figuresOf) error {
+	used := append(usedBy(def.Family), parLon0, parEast, parNorth)
 	for p, v := range f {
 		neutral := 0.0
 		if p == parScale {
@@ -222,75 +222,58 @@ func parameterWords(p parameter) string {
 	return "a figure"
 }
 
-func (r *recipe) readConic(f figuresOf) error {
+func (def *Definition) readConic(f figuresOf) error {
 	first, ok := f[parLat1]
 	if !ok {
 		return badDefinition("the Lambert conic lacks its standard parallel")
 	}
-	r.family, r.lat1, r.lat2 = familyConic, first, f.get(parLat2, first)
-	r.lat0 = f.get(parLat0, first)
+	def.Family, def.Lat1, def.Lat2 = FamilyConic, first, f.get(parLat2, first)
+	def.Lat0 = f.get(parLat0, first)
 	return nil
 }
 
 // readSwiss takes the oblique Mercator that is the Swiss one. azimuth stands
 // where the text gives none.
-func (r *recipe) readSwiss(f figuresOf, azimuth float64) error {
+func (def *Definition) readSwiss(f figuresOf, azimuth float64) error {
 	azimuth = f.get(parAzimuth, azimuth)
 	if math.Abs(azimuth-90) > 1e-9 || math.Abs(f.get(parSkew, azimuth)-90) > 1e-9 {
 		return refuseOblique()
 	}
-	r.family = familySwiss
+	def.Family = FamilySwiss
 	return nil
 }
 
 // readAuxiliary takes the Mercator on a sphere of the equatorial radius, which
 // is Web Mercator.
-func (r *recipe) readAuxiliary(f figuresOf) error {
+func (def *Definition) readAuxiliary(f figuresOf) error {
 	if f.get(parSphere, 0) != 0 || f.get(parLat1, 0) != 0 {
 		return refuseSphere()
 	}
-	r.family = familyWeb
-	return nil
-}
-
-func (r *recipe) readMercatorWKT(f figuresOf) error {
-	r.family, r.latTS = familyMercator, f.get(parLat1, 0)
-	if r.lat0 != 0 {
-		if _, both := f[parLat1]; both {
-			return badDefinition("the Mercator projection has its origin at latitude %g°: only the equator is read", r.lat0)
-		}
-		return badDefinition("the Mercator projection has its origin at latitude %g°: give the latitude of true scale as a standard parallel", r.lat0)
-	}
-	if r.latTS != 0 && r.k0 != 1 {
-		return badDefinition("the Mercator projection has both a scale factor and a latitude of true scale: give one of them")
-	}
+	def.Family = FamilyWeb
 	return nil
 }
 
 // readPolarWKT sorts out the ways of writing a polar stereographic projection:
 // the latitude of origin is that of the pole, or of true scale.
-func (r *recipe) readPolarWKT(name string, code int, f figuresOf) error {
-	r.family = familyPolar
+func (def *Definition) readPolarWKT(name string, code int, f figuresOf) error {
+	def.Family = FamilyPolar
 	ts, hasTS := f[parLat1]
 	switch {
 	case strings.Contains(name, "southpole"):
-		r.lat0 = -90
+		def.Lat0 = -90
 	case strings.Contains(name, "northpole"):
-		r.lat0 = 90
+		def.Lat0 = 90
 	case hasTS:
-		r.lat0 = math.Copysign(90, ts)
-	case math.Abs(r.lat0) < 90 && strings.HasPrefix(name, "polarstereographic") && code != 9810 && r.lat0 != 0:
-		ts, hasTS = r.lat0, true
-		r.lat0 = math.Copysign(90, r.lat0)
+		def.Lat0 = math.Copysign(90, ts)
+	case math.Abs(def.Lat0) < 90 && strings.HasPrefix(name, "polarstereographic") && code != 9810 && def.Lat0 != 0:
+		ts, hasTS = def.Lat0, true
+		def.Lat0 = math.Copysign(90, def.Lat0)
 	}
 	if strings.HasSuffix(name, "variantc") {
 		return badDefinition("the polar stereographic projection of variant C is not read; give it as variant A or B")
 	}
-	if r.latTS = r.lat0; hasTS && math.Abs(ts) != 90 {
-		r.latTS = ts
-		if r.k0 != 1 {
-			return badDefinition("the polar stereographic projection has both a scale factor and a latitude of true scale: give one of them")
-		}
+	if def.LatTS = def.Lat0; hasTS && math.Abs(ts) != 90 {
+		def.LatTS = ts
 	}
 	return nil
 }

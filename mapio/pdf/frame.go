@@ -1,6 +1,10 @@
 package pdf
 
-import "math"
+import (
+	"math"
+
+	"legwright/app/geodesy"
+)
 
 // Kind is which of the two standards a frame follows.
 type Kind int
@@ -29,9 +33,11 @@ type Frame struct {
 	Kind Kind
 	// EPSG is the grid's code, 0 where the file gives none.
 	EPSG int
-	// Definition is the grid in words of a standard, WKT or a PROJ text; ""
-	// where there is none that could be read.
+	// Definition is the grid in words of a standard, WKT or a PROJ text, ""
+	// where there are none; Spelt is the grid by single figures, nil where there
+	// are none that could be read.
 	Definition string
+	Spelt      *geodesy.Definition
 	// Degrees says that Points are latitude and longitude on the grid's own
 	// datum; otherwise they are easting and northing in the grid's unit.
 	Degrees bool

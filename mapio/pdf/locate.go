@@ -42,14 +42,14 @@ var ErrNoGrid = errors.New("the PDF names no grid that this program knows")
 func (f Frame) System() (*geodesy.System, error) {
 	var codeErr error
 	if f.EPSG != 0 {
-		s, err := geodesy.Define(fmt.Sprintf("EPSG:%d", f.EPSG))
+		s, err := geodesy.Lookup(geodesy.EPSG(f.EPSG))
 		if err == nil {
 			return s, nil
 		}
 		codeErr = err
 	}
-	if f.Definition != "" {
-		s, err := geodesy.Define(f.Definition)
+	if f.Definition != "" || f.Spelt != nil {
+		s, err := f.defined()
 		if err == nil {
 			return s, nil
 		}
@@ -59,6 +59,14 @@ func (f Frame) System() (*geodesy.System, error) {
 		return nil, fmt.Errorf("%w: it names none", ErrNoGrid)
 	}
 	return nil, fmt.Errorf("%w: %w", ErrNoGrid, codeErr)
+}
+
+// defined is the grid by its words or its figures.
+func (f Frame) defined() (*geodesy.System, error) {
+	if f.Definition != "" {
+		return geodesy.Define(f.Definition)
+	}
+	return f.Spelt.System()
 }
 
 // Locate puts a frame on its grid for a picture of the page of the given size

@@ -2,30 +2,32 @@ package pdf
 
 import (
 	"fmt"
-	"strconv"
+	"math"
 	"strings"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
+
+	"legwright/app/geodesy"
 )
 
-// readProjection puts a Projection dictionary (OGC 08-139r3, clause 8) into
-// well-known text. The types, datums and parameters it knows are those that
-// GDAL 3.6 reads, less the datums that it takes for WGS 84 because it does not
-// know them: a map may not be moved by hundreds of metres in silence.
+// readProjection reads a Projection dictionary (OGC 08-139r3, clause 8). The
+// types, datums and parameters it knows are those that GDAL 3.6 reads, less the
+// datums that it takes for WGS 84 because it does not know them: a map may not be
+// moved by hundreds of metres in silence.
 func (d *dictionary) readProjection(p types.Dict, f *Frame) {
 	if text, ok := d.text(p["WKT"]); ok && text != "" {
 		f.Definition = text
 		return
 	}
-	words, err := projection{d, p}.definition(f.Matrix)
+	def, err := projection{d, p}.definition(f.Matrix)
 	if err != nil {
 		f.Doubts = append(f.Doubts, "the grid of the PDF cannot be used: "+err.Error())
 		return
 	}
-	f.Definition = words
+	f.Spelt = &def
 }
 
-// projection is a Projection dictionary being put into words.
+// projection is a Projection dictionary whose grid is read.
 type projection struct {
 	d *dictionary
 	p types.Dict
@@ -38,34 +40,29 @@ func (p projection) figure(key string, otherwise float64) float64 {
 	return otherwise
 }
 
-// definition gives well-known text of version 1 or an EPSG code. The matrix
-// tells figures in metres from those in degrees.
-func (p projection) definition(matrix *[6]float64) (string, error) {
-	datum, err := p.datum()
-	if err != nil {
-		return "", err
+// definition reads the grid. The matrix tells figures in metres from those in
+// degrees.
+func (p projection) definition(matrix *[6]float64) (geodesy.Definition, error) {
+	def := geodesy.Definition{K0: 1}
+	if err := p.datum(&def); err != nil {
+		return def, err
 	}
 	kind := p.d.word(p.p["ProjectionType"])
 	if kind == "GEOGRAPHIC" {
 		// Programs that cannot name a grid's projection write this type for
 		// it, with its metres.
 		if p.p["Units"] != nil || matrix != nil && !inDegrees(*matrix) {
-			return "", fmt.Errorf("it says latitude and longitude, but its figures are metres on a grid that it does not name")
+			return def, fmt.Errorf("it says latitude and longitude, but its figures are metres on a grid that it does not name")
 		}
-		return datum, nil
+		def.Family = geodesy.FamilyLatLon
+		return def, nil
 	}
-	unit, err := p.unit()
-	if err != nil {
-		return "", err
+	var err error
+	if def.Unit, err = p.unit(); err != nil {
+		return def, err
 	}
-	method, err := p.method(kind)
-	if err != nil {
-		return "", err
-	}
-	if strings.HasPrefix(method, "EPSG:") {
-		return method, nil
-	}
-	return fmt.Sprintf(`PROJCS["grid of the PDF",%s,%s,%s]`, datum, method, unit), nil
+	def.Title = "grid of the PDF"
+	return def, p.method(kind, &def)
 }
 
 // inDegrees says that the origin of user space and a page's length from it
@@ -74,93 +71,72 @@ func inDegrees(m [6]float64) bool {
 	return m[2] >= -360 && m[2] <= 360 && m[5] >= -90 && m[5] <= 90
 }
 
-func (p projection) unit() (string, error) {
+func (p projection) unit() (geodesy.Unit, error) {
 	switch u := p.d.word(p.p["Units"]); strings.ToUpper(u) {
 	case "", "M":
-		return `UNIT["metre",1]`, nil
+		return geodesy.Unit{Name: "metre", Metres: 1}, nil
 	case "FT":
-		return `UNIT["foot",0.3048]`, nil
+		return geodesy.Unit{Name: "foot", Metres: 0.3048}, nil
 	default:
-		return "", fmt.Errorf("its unit of length %.20q is not known here", u)
+		return geodesy.Unit{}, fmt.Errorf("its unit of length %.20q is not known here", u)
 	}
 }
 
-// method gives PROJECTION and its parameters.
-func (p projection) method(kind string) (string, error) {
-	falseOrigin := parameters("false_easting", p.figure("FalseEasting", 0), "false_northing", p.figure("FalseNorthing", 0))
-	meridian := p.figure("CentralMeridian", 0)
-	latitude := p.figure("OriginLatitude", 0)
-	scale := p.figure("ScaleFactor", 1)
+// method reads the projection and its parameters.
+func (p projection) method(kind string, def *geodesy.Definition) error {
+	def.Lat0, def.Lon0, def.K0 = p.figure("OriginLatitude", 0), p.figure("CentralMeridian", 0), p.figure("ScaleFactor", 1)
+	def.FalseE, def.FalseN = p.figure("FalseEasting", 0)*def.Unit.Metres, p.figure("FalseNorthing", 0)*def.Unit.Metres
 	switch kind {
 	case "UT":
-		return p.utm()
+		return p.utm(def)
 	case "TC":
-		return `PROJECTION["Transverse_Mercator"]` + parameters("latitude_of_origin", latitude,
-			"central_meridian", meridian, "scale_factor", scale) + falseOrigin, nil
+		def.Family = geodesy.FamilyTM
 	case "LE":
-		return `PROJECTION["Lambert_Conformal_Conic_2SP"]` + parameters(
-			"standard_parallel_1", p.figure("StandardParallelOne", latitude),
-			"standard_parallel_2", p.figure("StandardParallelTwo", latitude),
-			"latitude_of_origin", latitude, "central_meridian", meridian) + falseOrigin, nil
+		def.Family, def.K0 = geodesy.FamilyConic, 1
+		def.Lat1, def.Lat2 = p.figure("StandardParallelOne", def.Lat0), p.figure("StandardParallelTwo", def.Lat0)
 	case "MC":
-		return p.mercator(meridian, latitude, scale, falseOrigin)
+		return p.mercator(def)
 	case "PG":
-		return `PROJECTION["Polar_Stereographic"]` + parameters(
-			"latitude_of_origin", p.figure("LatitudeTrueScale", 0),
-			"central_meridian", p.figure("LongitudeDownFromPole", 0), "scale_factor", 1) + falseOrigin, nil
+		def.Family, def.LatTS, def.K0 = geodesy.FamilyPolar, p.figure("LatitudeTrueScale", 0), 1
+		def.Lat0, def.Lon0 = math.Copysign(90, def.LatTS), p.figure("LongitudeDownFromPole", 0)
+	default:
+		return fmt.Errorf("its kind of projection %.20q is not read here; read are UT, TC, LE, MC, PG and GEOGRAPHIC", kind)
 	}
-	return "", fmt.Errorf("its kind of projection %.20q is not read here; read are UT, TC, LE, MC, PG and GEOGRAPHIC", kind)
+	return nil
 }
 
-func (p projection) utm() (string, error) {
+func (p projection) utm(def *geodesy.Definition) error {
 	zone := p.figure("Zone", 0)
 	if zone < 1 || zone > 60 || zone != float64(int(zone)) {
-		return "", fmt.Errorf("its UTM zone %g is not one of 1 to 60", zone)
+		return fmt.Errorf("its UTM zone %g is not one of 1 to 60", zone)
 	}
-	north := 0.0
+	def.Family, def.Lat0, def.Lon0, def.K0 = geodesy.FamilyTM, 0, zone*6-183, 0.9996
+	def.FalseE, def.FalseN = 500_000*def.Unit.Metres, 0
 	switch h := p.d.word(p.p["Hemisphere"]); h {
 	case "N":
 	case "S":
-		north = 10_000_000
+		def.FalseN = 10_000_000 * def.Unit.Metres
 	default:
-		return "", fmt.Errorf("its hemisphere %.20q is neither N nor S", h)
+		return fmt.Errorf("its hemisphere %.20q is neither N nor S", h)
 	}
-	return `PROJECTION["Transverse_Mercator"]` + parameters("latitude_of_origin", 0, "central_meridian", zone*6-183,
-		"scale_factor", 0.9996, "false_easting", 500_000, "false_northing", north), nil
+	return nil
 }
 
 // mercator refuses what may be either of two grids up to 40 km apart: the
 // spherical one of web maps is written as if it were the ellipsoidal one.
-func (p projection) mercator(meridian, latitude, scale float64, falseOrigin string) (string, error) {
-	plain := meridian == 0 && latitude == 0 && scale == 1
+func (p projection) mercator(def *geodesy.Definition) error {
+	plain := def.Lon0 == 0 && def.Lat0 == 0 && def.K0 == 1
 	if plain && p.p["FalseEasting"] != nil && p.figure("FalseEasting", 1) == 0 && p.isWGS84() {
-		return "", fmt.Errorf("it says Mercator on WGS 84, which may be the spherical Mercator of web maps or the true one, up to 40 km apart; calibrate by the printed grid")
+		return fmt.Errorf("it says Mercator on WGS 84, which may be the spherical Mercator of web maps or the true one, up to 40 km apart; calibrate by the printed grid")
 	}
-	if latitude != 0 {
-		return "", fmt.Errorf("its Mercator has its origin at latitude %g, which may mean two things", latitude)
+	if def.Lat0 != 0 {
+		return fmt.Errorf("its Mercator has its origin at latitude %g, which may mean two things", def.Lat0)
 	}
-	return `PROJECTION["Mercator_1SP"]` + parameters("central_meridian", meridian, "scale_factor", scale) + falseOrigin, nil
+	def.Family = geodesy.FamilyMercator
+	return nil
 }
 
 func (p projection) isWGS84() bool {
 	code, _ := p.d.text(p.p["Datum"])
 	return code == "WE" || code == "WGE"
 }
-
-// parameters writes pairs of a name and a figure.
-func parameters(pairs ...any) string {
-	var b strings.Builder
-	for i := 0; i < len(pairs); i += 2 {
-		var v float64
-		switch n := pairs[i+1].(type) {
-		case float64:
-			v = n
-		case int:
-			v = float64(n)
-		}
-		fmt.Fprintf(&b, `,PARAMETER["%s",%s]`, pairs[i], figure(v))
-	}
-	return b.String()
-}
-
-func figure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

@@ -1,9 +1,9 @@
 package scan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"legwright/app/geodesy"
@@ -12,6 +12,7 @@ import (
 
 // Keys of OGC 19-008r4 by which a GeoTIFF spells out a grid of its own.
 const (
+	keyGeographic     = 2048
 	keyDatum          = 2050
 	keyMeridian       = 2051
 	keyAngularUnits   = 2054
@@ -45,30 +46,32 @@ const (
 	keySkew           = 3096 // common practice, not of the standard
 )
 
-// spelt writes the grid that the keys spell out as well-known text, for which
-// geodesy.Define says whether it is one that can be drawn. The datum is known
-// by its code or its name; one that is not has no known shift, of which the
-// grid then tells.
+// spelt is the grid that the keys spell out. The datum is known by its code or
+// its name; one that is not has no known shift, of which the grid then tells.
 func spelt(g *tiff.Geo) (*geodesy.System, error) {
 	k := keyed{g: g}
-	text := k.base()
+	k.base()
 	if g.Model == tiff.Projected {
-		text = k.projected(text)
+		k.projected()
+	} else {
+		k.latLon()
 	}
-	if k.err != nil {
-		return nil, fmt.Errorf("it spells out a grid of its own key by key: %w", k.err)
+	s, err := (*geodesy.System)(nil), k.err
+	if err == nil {
+		s, err = k.def.System()
 	}
-	s, err := geodesy.Define(text)
 	if err != nil {
 		return nil, fmt.Errorf("it spells out a grid of its own key by key: %w", err)
 	}
 	return s, nil
 }
 
-// keyed reads keys and keeps the first error.
+// keyed fills in a definition from keys, and keeps the first error.
 type keyed struct {
-	g   *tiff.Geo
-	err error
+	g        *tiff.Geo
+	def      geodesy.Definition
+	degreeOf float64 // the unit of angles, degrees
+	err      error
 }
 
 func (k *keyed) fail(format string, args ...any) {
@@ -97,102 +100,84 @@ func (k *keyed) code(id int) int {
 	return int(v)
 }
 
-// figure writes a number as short as gives it back.
-func figure(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-
-// base writes latitude and longitude: datum, ellipsoid, prime meridian, unit.
-func (k *keyed) base() string {
-	geographic, datum := k.g.GeographicCRS, k.code(keyDatum)
-	if geographic == tiff.UserDefined {
-		geographic = 0
-	}
-	if datum == 0 && geographic == 0 {
-		geographic = k.code(2048)
-	}
-	a, invF := k.ellipsoid(geographic, datum)
-	name := k.cited("GCS Name")
-	out := fmt.Sprintf(`GEOGCS["%s",DATUM["%s",SPHEROID["%s",%s,%s]`, name, k.cited("Datum"), k.cited("Ellipsoid"), figure(a), figure(invF))
-	if v := k.shift(); v != "" {
-		out += ",TOWGS84[" + v + "]"
-	}
-	out += authority(datum) + "]"
-	long, unit := k.meridian(), k.angularUnit()
-	out += fmt.Sprintf(`,PRIMEM["meridian",%s,UNIT["angle",%s]],UNIT["angle",%s]`, figure(long), figure(unit), figure(unit))
-	return out + authority(geographic) + "]"
+// angle is the value of the first of some keys that is there, in degrees; 0
+// where none is.
+func (k *keyed) angle(ids ...int) float64 {
+	v, _ := k.number(ids...)
+	return v * k.degreeOf
 }
 
-func authority(code int) string {
-	if code == 0 {
-		return ""
+// base takes latitude and longitude: datum, ellipsoid, prime meridian, unit.
+func (k *keyed) base() {
+	d := geodesy.NamedDatum{
+		Code: k.code(keyDatum), Name: k.cited("Datum"),
+		LatLonCode: k.g.GeographicCRS, LatLonName: k.cited("GCS Name"), ToWGS84: k.shift(),
 	}
-	return fmt.Sprintf(`,AUTHORITY["EPSG","%d"]`, code)
+	if d.LatLonCode == tiff.UserDefined {
+		d.LatLonCode = 0
+	}
+	if d.Code == 0 && d.LatLonCode == 0 {
+		d.LatLonCode = k.code(keyGeographic)
+	}
+	k.def.Datum = d
+	k.ellipsoid(d)
+	k.degreeOf = k.angularUnit()
+	k.def.Lon0 = k.meridian()
 }
 
-// cited takes a name out of the geographic citation, "unknown" where it has
-// none. Programs write it as "GCS Name = … |Datum = … |Ellipsoid = …" (common
+// latLon is a picture ruled in degrees.
+func (k *keyed) latLon() {
+	k.def.Family, k.def.Title, k.def.K0 = geodesy.FamilyLatLon, k.def.Datum.LatLonName, 1
+	if k.degreeOf != 1 {
+		k.fail("its latitude and longitude are in units of %.6g°: only degrees are read for a picture ruled by them", k.degreeOf)
+	}
+}
+
+// cited takes a name out of the geographic citation, "" where it has none.
+// Programs write it as "GCS Name = … |Datum = … |Ellipsoid = …" (common
 // practice, no source).
 func (k *keyed) cited(what string) string {
 	for _, part := range strings.Split(k.g.GeographicCitation, "|") {
 		name, value, ok := strings.Cut(part, "=")
 		if ok && strings.EqualFold(strings.TrimSpace(name), what) {
-			return plainName(value)
+			return value
 		}
 	}
 	if what == "GCS Name" && !strings.ContainsAny(k.g.GeographicCitation, "|=") {
-		return plainName(k.g.GeographicCitation)
+		return k.g.GeographicCitation
 	}
-	return "unknown"
+	return ""
 }
 
-// plainName leaves out what would end a name in well-known text.
-func plainName(s string) string {
-	s = strings.TrimSpace(strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`"[](),`, r) || r < ' ' {
-			return -1
-		}
-		return r
-	}, s))
-	if s == "" {
-		return "unknown"
-	}
-	return s
-}
-
-// ellipsoid is the equatorial radius in metres and the inverse flattening, by
-// figures or by codes. A datum by its code needs no ellipsoid beside it.
-func (k *keyed) ellipsoid(geographic, datum int) (a, invF float64) {
+// ellipsoid takes radius and flattening, by figures or by a code. A datum known
+// by its code needs neither beside it.
+func (k *keyed) ellipsoid(d geodesy.NamedDatum) {
 	a, okA := k.number(keySemiMajor)
 	invF, okF := k.number(keyInvFlattening)
 	if b, ok := k.number(keySemiMinor); ok && !okF {
 		invF, okF = a/(a-b), true
-		if b == a {
-			invF = 0 // a ball, as well-known text has it
-		}
 	}
+	k.def.Ellipsoid = geodesy.Ellipsoid{A: a, InvF: invF, Name: k.cited("Ellipsoid")}
 	if okA && okF {
-		return a, invF
+		return
 	}
+	k.def.Ellipsoid.A = 0
 	code := k.code(keyEllipsoid)
-	if code == 0 {
-		code = ellipsoidOf(geographic)
-	}
-	if code == 0 && datum > 2000 {
-		code = ellipsoidOf(datum - 2000) // the numbering of the EPSG dataset
+	if code == 0 { // of datums by the numbering of the EPSG dataset
+		code = ellipsoidOf(cmp.Or(d.LatLonCode, d.Code-2000))
 	}
 	for _, e := range ellipsoids() {
 		if e.code == code {
-			return e.a, e.invF
+			k.def.Ellipsoid.A, k.def.Ellipsoid.InvF = e.a, e.invF
 		}
 	}
 	switch {
+	case k.def.Ellipsoid.A != 0:
 	case code != 0:
 		k.fail("its ellipsoid EPSG:%d is not known here, and its radius and flattening are not given", code)
-	case geographic != 0 || datum != 0:
-		k.fail("it names a datum (EPSG:%d) whose ellipsoid is not known here", max(geographic, datum))
-	default:
+	case d.LatLonCode == 0 && d.Code == 0:
 		k.fail("it names neither a datum nor an ellipsoid")
 	}
-	return 0, 0
 }
 
 // ellipsoidByCode is an ellipsoid of the EPSG dataset.
@@ -221,25 +206,15 @@ func ellipsoids() []ellipsoidByCode {
 	}
 }
 
-// ellipsoidOf is the ellipsoid's code of a geographic system, both of the EPSG
-// dataset; 0 for those that are not known here.
+// ellipsoidOf is the ellipsoid's code of some geographic systems, both of the
+// EPSG dataset, whose shift geodesy does not know; 0 for others.
 func ellipsoidOf(geographic int) int {
 	switch geographic {
-	case 4326:
-		return 7030
-	case 4258, 4269, 4283, 4167, 4171, 4173, 4612, 4619, 4659, 4674, 4121, 6668, 7844:
-		return 7019
-	case 4267:
-		return 7008
-	case 4277:
-		return 7001
-	case 4299, 4300:
-		return 7002
-	case 4149, 4150, 4289, 4312, 4314:
+	case 4289:
 		return 7004
-	case 4230, 4265, 4272, 4313:
+	case 4230, 4265:
 		return 7022
-	case 4223, 4275:
+	case 4275:
 		return 7011
 	case 4322:
 		return 7043
@@ -247,25 +222,20 @@ func ellipsoidOf(geographic int) int {
 	return 0
 }
 
-// shift writes the figures of a shift to WGS 84, "" where there are none.
-func (k *keyed) shift() string {
+// shift is the shift to WGS 84, nil where the keys state none.
+func (k *keyed) shift() []float64 {
 	for _, key := range k.g.Keys {
-		if key.ID != keyToWGS84 || len(key.Numbers) != 3 && len(key.Numbers) != 7 {
-			continue
+		if key.ID == keyToWGS84 && (len(key.Numbers) == 3 || len(key.Numbers) == 7) {
+			return key.Numbers
 		}
-		var out []string
-		for _, v := range key.Numbers {
-			out = append(out, figure(v))
-		}
-		return strings.Join(out, ",")
 	}
-	return ""
+	return nil
 }
 
-// meridian is the prime meridian's longitude in the angular unit of the keys.
+// meridian is the prime meridian's longitude in degrees.
 func (k *keyed) meridian() float64 {
-	if v, ok := k.number(keyMeridianLong); ok {
-		return v
+	if _, ok := k.number(keyMeridianLong); ok {
+		return k.angle(keyMeridianLong)
 	}
 	const greenwich = 8901 // of the EPSG dataset
 	if code := k.code(keyMeridian); code != 0 && code != greenwich {
@@ -274,22 +244,21 @@ func (k *keyed) meridian() float64 {
 	return 0
 }
 
-// angularUnit is the size of the unit of angles in radians.
+// angularUnit is the size of the unit of angles in degrees.
 func (k *keyed) angularUnit() float64 {
-	const degree = math.Pi / 180
 	code, _ := k.number(keyAngularUnits)
 	switch code {
 	case 0, 9102, 9122:
-		return degree
-	case 9101:
 		return 1
+	case 9101:
+		return 180 / math.Pi
 	case 9105, 9106: // grad, gon
-		return math.Pi / 200
+		return 0.9
 	case tiff.UserDefined:
 		if v, ok := k.number(keyAngularSize); ok && v > 0 {
-			return v
+			return geodesy.UnitDegrees(v)
 		}
 	}
 	k.fail("its unit of angles (EPSG:%g) is not one that is read: degrees, grads or radians", code)
-	return degree
+	return 1
 }

@@ -8,33 +8,21 @@ import (
 	"legwright/app/geodesy"
 )
 
-// figureKeys are the keys that may hold each figure of a projection, the
-// likeliest first, with its name in well-known text.
-type figureKeys struct {
-	name string
-	keys []int
-}
-
-// projected wraps latitude and longitude in the projection.
-func (k *keyed) projected(base string) string {
+// projected takes the projection and its unit.
+func (k *keyed) projected() {
 	unit, err := saidUnit(k.g)
-	if err != nil && k.err == nil {
-		k.err = err
+	if err != nil {
+		k.fail("%w", err)
 	}
 	if unit == 0 {
 		unit = 1
 	}
-	method, figures := k.method()
-	out := fmt.Sprintf(`PROJCS["%s",%s,PROJECTION["%s"]`, plainName(k.title()), base, method)
-	for _, f := range figures {
-		if v, ok := k.number(f.keys...); ok {
-			out += fmt.Sprintf(`,PARAMETER["%s",%s]`, f.name, figure(v))
-		}
+	k.def.Title, k.def.Unit.Metres = k.title(), unit
+	if number, said := k.number(keyMethod); said {
+		k.method(number)
+	} else {
+		k.byProjection()
 	}
-	if method == "UTM" {
-		return k.utm(base, unit)
-	}
-	return out + fmt.Sprintf(`,UNIT["length",%s]]`, figure(unit))
 }
 
 func (k *keyed) title() string {
@@ -43,80 +31,117 @@ func (k *keyed) title() string {
 			return s
 		}
 	}
-	return "unknown"
+	return ""
 }
 
-// method is the projection's name in well-known text and where its figures are.
-func (k *keyed) method() (name string, figures []figureKeys) {
-	origin := []figureKeys{
-		{"latitude_of_origin", []int{keyOriginLat, keyFalseLat, keyCentreLat}},
-		{"central_meridian", []int{keyOriginLong, keyFalseLong, keyCentreLong}},
-		{"false_easting", []int{keyFalseEasting, keyFalseOriginE, keyCentreEasting}},
-		{"false_northing", []int{keyFalseNorthing, keyFalseOriginN, keyCentreNorthing}},
+// Sets of keys for latitude, longitude, easting and northing of the point that a
+// projection is drawn from. Programs differ in which they take for a method.
+type originKeys [4]int
+
+func naturalOrigin() originKeys {
+	return originKeys{keyOriginLat, keyOriginLong, keyFalseEasting, keyFalseNorthing}
+}
+
+func falseOrigin() originKeys {
+	return originKeys{keyFalseLat, keyFalseLong, keyFalseOriginE, keyFalseOriginN}
+}
+
+func centre() originKeys {
+	return originKeys{keyCentreLat, keyCentreLong, keyCentreEasting, keyCentreNorthing}
+}
+
+// origin takes the point that the projection is drawn from, and its scale there:
+// the likeliest set first, then the others.
+func (k *keyed) origin(first originKeys) {
+	ids := func(i int) []int { return []int{first[i], naturalOrigin()[i], falseOrigin()[i], centre()[i]} }
+	east, _ := k.number(ids(2)...)
+	north, _ := k.number(ids(3)...)
+	k.def.Lat0, k.def.FalseE, k.def.FalseN = k.angle(ids(0)...), east*k.def.Unit.Metres, north*k.def.Unit.Metres
+	k.def.Lon0 += k.angle(ids(1)...)
+	if v, ok := k.number(keyScaleOrigin, keyScaleCentre); ok {
+		k.def.K0 = v
+	} else {
+		k.def.K0 = 1
 	}
-	scale := figureKeys{"scale_factor", []int{keyScaleOrigin, keyScaleCentre}}
-	centre := []figureKeys{
-		{"latitude_of_center", []int{keyCentreLat, keyOriginLat, keyFalseLat}},
-		{"longitude_of_center", []int{keyCentreLong, keyOriginLong, keyFalseLong}},
-		origin[2], origin[3],
-	}
-	number, said := k.number(keyMethod)
-	if !said {
-		return k.byProjection()
-	}
+}
+
+// method takes a projection by its code in OGC 19-008r4.
+func (k *keyed) method(number float64) {
 	switch number {
 	case 1:
-		return "Transverse_Mercator", append(origin, scale)
+		k.origin(naturalOrigin())
+		k.def.Family = geodesy.FamilyTM
 	case 5:
-		return "Swiss_Oblique_Cylindrical", append(centre, scale)
+		k.origin(centre())
+		k.def.Family = geodesy.FamilySwiss
 	case 7:
-		return k.mercator(origin, scale)
+		k.mercator()
 	case 8:
-		return "Lambert_Conformal_Conic_2SP", append([]figureKeys{
-			{"standard_parallel_1", []int{keyParallel1}},
-			{"standard_parallel_2", []int{keyParallel2}},
-			{"latitude_of_origin", []int{keyFalseLat, keyOriginLat, keyCentreLat}},
-			{"central_meridian", []int{keyFalseLong, keyOriginLong, keyCentreLong}},
-			{"false_easting", []int{keyFalseOriginE, keyFalseEasting}},
-			{"false_northing", []int{keyFalseOriginN, keyFalseNorthing}},
-		}, scale)
+		k.conic()
 	case 9:
-		return "Lambert_Conformal_Conic_1SP", append(origin, scale)
+		k.origin(naturalOrigin())
+		k.def.Family, k.def.Lat1, k.def.Lat2 = geodesy.FamilyConic, k.def.Lat0, k.def.Lat0
 	case 10:
-		return "Lambert_Azimuthal_Equal_Area", centre
-	case 15:
-		return "Polar_Stereographic", []figureKeys{
-			origin[0], {"central_meridian", []int{keyPoleLong, keyOriginLong, keyFalseLong, keyCentreLong}}, origin[2], origin[3], scale,
-		}
+		k.origin(centre())
+		k.def.Family = geodesy.FamilyEqual
+	case 15: // the latitude is that of the pole, or of true scale
+		k.origin(originKeys{keyOriginLat, keyPoleLong, keyFalseEasting, keyFalseNorthing})
+		k.def.Family, k.def.LatTS, k.def.Lat0 = geodesy.FamilyPolar, k.def.Lat0, math.Copysign(90, k.def.Lat0)
 	case 9815: // of the EPSG dataset; common practice, not of the standard
-		return "Hotine_Oblique_Mercator_Azimuth_Center", append(centre, scale,
-			figureKeys{"azimuth", []int{keyAzimuth}}, figureKeys{"rectified_grid_angle", []int{keySkew}})
+		k.oblique()
+	default:
+		k.fail("its projection, %s, is not read; %s", methodName(number), geodesy.ReadableGrids)
 	}
-	k.fail("its projection, %s, is not read; %s", methodName(number), geodesy.ReadableGrids)
-	return "", nil
 }
 
 // mercator is the Mercator projection, by a scale factor or by a latitude of
 // true scale.
-func (k *keyed) mercator(origin []figureKeys, scale figureKeys) (string, []figureKeys) {
+func (k *keyed) mercator() {
+	k.origin(naturalOrigin())
+	k.def.Family = geodesy.FamilyMercator
 	if _, ok := k.number(keyParallel1); ok {
-		return "Mercator_2SP", append(origin, figureKeys{"standard_parallel_1", []int{keyParallel1}})
+		k.def.LatTS, k.def.K0 = k.angle(keyParallel1), 1
 	}
-	return "Mercator_1SP", append(origin, scale)
+}
+
+// conic is the Lambert conic of two parallels.
+func (k *keyed) conic() {
+	if _, ok := k.number(keyParallel1); !ok {
+		k.fail("its Lambert conic lacks its standard parallel")
+	}
+	k.origin(falseOrigin())
+	k.def.Family, k.def.Lat1, k.def.Lat2 = geodesy.FamilyConic, k.angle(keyParallel1), k.angle(keyParallel2, keyParallel1)
+	if _, ok := k.number(keyFalseLat, keyOriginLat, keyCentreLat); !ok {
+		k.def.Lat0 = k.def.Lat1
+	}
+}
+
+// oblique takes the oblique Mercator that is the Swiss one.
+func (k *keyed) oblique() {
+	k.origin(centre())
+	k.def.Family = geodesy.FamilySwiss
+	azimuth, turn := k.angle(keyAzimuth), k.angle(keySkew, keyAzimuth)
+	if math.Abs(azimuth-90) > 1e-9 || math.Abs(turn-90) > 1e-9 {
+		k.fail("its oblique Mercator has azimuth %g° and turns the grid by %g°; read is only the Swiss one, with azimuth 90° for both", azimuth, turn)
+	}
 }
 
 // byProjection takes a projection that is named by a code: zones of UTM only.
-func (k *keyed) byProjection() (string, []figureKeys) {
+func (k *keyed) byProjection() {
 	code := k.code(keyProjection)
-	if _, _, ok := utmOf(code); ok {
-		return "UTM", nil
-	}
-	if code != 0 {
+	zone, south, ok := utmOf(code)
+	switch {
+	case ok:
+		k.def.Family, k.def.K0, k.def.FalseE = geodesy.FamilyTM, 0.9996, 5e5
+		k.def.Lon0 += float64(6*zone - 183)
+		if south {
+			k.def.FalseN = 1e7
+		}
+	case code != 0:
 		k.fail("its projection EPSG:%d is not read by its code: zones of UTM are", code)
-	} else {
+	default:
 		k.fail("it names no projection")
 	}
-	return "", nil
 }
 
 // utmOf is the zone of UTM that a code of the EPSG dataset stands for as a
@@ -127,20 +152,6 @@ func utmOf(code int) (zone int, south, ok bool) {
 		zone, south = zone-100, true
 	}
 	return zone, south, zone >= 1 && zone <= 60
-}
-
-// utm writes a zone of UTM on the base of the keys. Its figures are in metres,
-// those of well-known text in the grid's unit.
-func (k *keyed) utm(base string, unit float64) string {
-	zone, south, _ := utmOf(k.code(keyProjection))
-	northing := 0.0
-	if south {
-		northing = 1e7
-	}
-	degrees := k.angularUnit() * 180 / math.Pi
-	return fmt.Sprintf(`PROJCS["%s",%s,PROJECTION["Transverse_Mercator"],PARAMETER["latitude_of_origin",0],PARAMETER["central_meridian",%s],`+
-		`PARAMETER["scale_factor",0.9996],PARAMETER["false_easting",%s],PARAMETER["false_northing",%s],UNIT["length",%s]]`,
-		plainName(k.title()), base, figure(float64(6*zone-183)/degrees), figure(5e5/unit), figure(northing/unit), figure(unit))
 }
 
 // methodName names the methods of the standard (OGC 19-008r4, annex with the

@@ -1,0 +1,100 @@
+package geodesy
+
+import (
+	"strconv"
+	"strings"
+)
+
+// The keys that a code has beside those of PROJ, whose programs pass them over:
+// the name of the grid, the EPSG code of its latitude and longitude where the
+// datum has no name in PROJ, and the name of a datum that is not known. Without
+// that it would be read again as one that is not named, and those are taken for
+// WGS 84's where the ellipsoid is.
+const (
+	titleKey     = "title"
+	baseKey      = "base"
+	datumNameKey = "datum_name"
+)
+
+// code writes the definition in one way only.
+func (def *Definition) code() Code {
+	var b strings.Builder
+	add := func(key, value string) { b.WriteString(" +" + key + "=" + value) }
+	number := func(key string, v float64) { add(key, strconv.FormatFloat(v, 'f', -1, 64)) }
+
+	add("proj", string(def.Family))
+	for _, p := range def.figures() {
+		number(p.key, p.value)
+	}
+	def.addDatum(add, number)
+	if def.Unit.Metres != 1 && def.Family != FamilyLatLon {
+		number("to_meter", def.Unit.Metres)
+	}
+	b.WriteString(" +no_defs")
+	if def.Title != "" {
+		add(titleKey, strings.ReplaceAll(def.Title, " ", "_"))
+	}
+	return Code(strings.TrimSpace(b.String()))
+}
+
+type keyed struct {
+	key   string
+	value float64
+}
+
+// figures are the parameters of the family, in order.
+func (def *Definition) figures() []keyed {
+	lat0, lon0, k0 := keyed{"lat_0", def.Lat0}, keyed{"lon_0", def.Lon0}, keyed{"k_0", def.K0}
+	latTS := keyed{"lat_ts", def.LatTS}
+	e, n := keyed{"x_0", def.FalseE}, keyed{"y_0", def.FalseN}
+	switch def.Family {
+	case FamilyTM, FamilySwiss:
+		return []keyed{lat0, lon0, k0, e, n}
+	case FamilyConic:
+		return []keyed{{"lat_1", def.Lat1}, {"lat_2", def.Lat2}, lat0, lon0, k0, e, n}
+	case FamilyEqual:
+		return []keyed{lat0, lon0, e, n}
+	case FamilyMercator:
+		if def.LatTS != 0 {
+			return []keyed{lon0, latTS, e, n}
+		}
+		return []keyed{lon0, k0, e, n}
+	case FamilyWeb:
+		return []keyed{lon0, e, n}
+	case FamilyPolar:
+		if def.LatTS == def.Lat0 {
+			return []keyed{lat0, lon0, k0, e, n}
+		}
+		return []keyed{lat0, latTS, lon0, e, n}
+	case FamilyFlat:
+		return []keyed{lat0, latTS, lon0, e, n}
+	}
+	if def.Lon0 != 0 {
+		return []keyed{{"pm", def.Lon0}}
+	}
+	return nil
+}
+
+func (def *Definition) addDatum(add func(key, value string), number func(key string, v float64)) {
+	if def.known != nil && def.known.proj != "" {
+		add("datum", def.known.proj)
+		return
+	}
+	number("a", def.Ellipsoid.A)
+	number("rf", def.Ellipsoid.InvF)
+	if def.known == nil && def.datumName != "" {
+		add(datumNameKey, strings.ReplaceAll(def.datumName, " ", "_"))
+	}
+	switch {
+	case def.known != nil:
+		add(baseKey, "epsg:"+strconv.Itoa(def.known.geographic))
+	case def.toWGS84 != nil:
+		var parts []string
+		for _, v := range def.toWGS84 {
+			parts = append(parts, strconv.FormatFloat(v, 'f', -1, 64))
+		}
+		add("towgs84", strings.Join(parts, ","))
+	case def.shiftFile != "":
+		add("nadgrids", def.shiftFile)
+	}
+}

@@ -1,0 +1,48 @@
+package geodesy
+
+import "math"
+
+// definedAs is the definition that the grid can be written with; false where its
+// projection is of no family that can be defined.
+func (s *System) definedAs() (*Definition, bool) {
+	if s.epsg == 0 {
+		def, err := readProj(string(s.definition))
+		return def, err == nil && def.check() == nil
+	}
+	def := &Definition{Title: s.name, epsg: s.epsg, K0: 1, Ellipsoid: s.ellipsoid, Unit: s.Unit()}
+	for _, d := range knownDatums() {
+		if d.geographic == s.own {
+			def.known = &d
+		}
+	}
+	return def, def.takeFigures(s)
+}
+
+// takeFigures takes the figures that a grid of the catalogue is drawn with.
+func (def *Definition) takeFigures(s *System) bool {
+	switch p := s.proj.(type) {
+	case *transverseMercator:
+		def.Family = FamilyTM
+		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
+	case *swissMercator:
+		def.Family = FamilySwiss
+		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
+	case *lambertConic:
+		def.Family, def.Lat1, def.Lat2 = FamilyConic, p.from.lat1, p.from.lat2
+		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
+	case *lambertAzimuthal:
+		def.Family = FamilyEqual
+		def.Lat0, def.Lon0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.falseE, p.from.falseN
+	case *polarStereographic:
+		def.Family, def.Lat0 = FamilyPolar, 90*p.side()
+		def.LatTS, def.Lon0, def.K0, def.FalseE, def.FalseN = def.Lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
+	case *webMercator:
+		def.Family, def.Lon0, def.FalseE, def.FalseN = FamilyWeb, p.lon0Rad*180/math.Pi, p.falseE, p.falseN
+	case *equirectangular:
+		def.Family = FamilyLatLon
+		return s.degrees()
+	default:
+		return false
+	}
+	return true
+}
