@@ -13,9 +13,6 @@ const maxLooseRad = 0.5 * math.Pi / 180
 func inspect(c *Calibration, o Options) []Warning {
 	found := findSlips(c, o, kindsFrom(c.kind))
 	if c.sol.dof > 0 && !c.sol.fits(1) {
-		if len(found) == 0 {
-			found = suspect(c, o)
-		}
 		found = append(found, Warning{Code: CodePoorFit, Text: fmt.Sprintf(
 			"the control points do not fit each other: %.1f px off (root mean square), %.0f times what their clicks explain; check references and clicks",
 			c.rmsPx, c.S0())})

@@ -47,6 +47,7 @@ func (p Proof) Warning() (Warning, bool) {
 // Limits of a proof by a feature.
 const (
 	proofLimit     = 2.0   // Mahalanobis distance: 2σ with both axes taken together
+	wildFit        = 10.0  // times what clicks explain: points so far off are misread, not clicked loosely (our own bound)
 	samePlacePx    = 10.0  // nearer to a control point than this, the feature is that point
 	maxProofSigmaM = 125.0 // 2σ of 250 m: a quarter of the usual printed square
 )
@@ -161,9 +162,12 @@ func (c *Calibration) unfitForProof(p ControlPoint, cov Cov2) string {
 	}
 	for _, w := range c.warnings {
 		switch w.Code {
-		case CodeMirrored, CodeSwappedAll, CodeSwappedPoint, CodeExchanged, CodeDigitOut, CodeOutlier, CodeSuspected, CodePhoto:
+		case CodeMirrored, CodeSwappedAll, CodeSwappedPoint, CodeExchanged, CodeDigitOut, CodeOutlier, CodePhoto:
 			return "correct the control points first: " + w.Text
 		}
+	}
+	if !c.sol.fits(wildFit) {
+		return fmt.Sprintf("the control points contradict each other, by %.0f px (root mean square): correct them first", c.rmsPx)
 	}
 	if ok, px := c.Trusted(p.At); c.bend != nil && !ok {
 		return fmt.Sprintf("it lies %.0f pixels outside the control points, where the %s fit is a guess: take a feature among them", px, c.kind)

@@ -19,7 +19,6 @@ const (
 	CodeExchanged        = "exchanged-references"
 	CodeDigitOut         = "digit-out"        // one digit of one coordinate wrong
 	CodeOutlier          = "outlier"          // one point out of place
-	CodeSuspected        = "slip-suspected"   // one point may be wrong: nothing shows it
 	CodePoorFit          = "poor-fit"         // the points do not fit each other
 	CodeCollinear        = "collinear-points" // a stretch or mirror across the line stays unseen
 	CodeShortReach       = "short-reach"      // points in one part of the picture, the far corner is a guess

@@ -47,7 +47,7 @@ func contradict(c *calib.Calibration) bool {
 	for _, w := range c.Warnings() {
 		switch w.Code {
 		case calib.CodeMirrored, calib.CodeSwappedAll, calib.CodeSwappedPoint, calib.CodeExchanged, calib.CodeDigitOut,
-			calib.CodeOutlier, calib.CodeSuspected, calib.CodePoorFit, calib.CodePhoto:
+			calib.CodeOutlier, calib.CodePoorFit, calib.CodePhoto:
 			return true
 		}
 	}
