@@ -8,9 +8,10 @@ import (
 // FromMatrix returns the calibration of a matrix that came with the picture,
 // such as a world file's or a georeferenced file's: [a, b, c, d, e, f] with
 // E = a·col + b·row + c and N = d·col + e·row + f. The origin is the top-left
-// corner of the picture; WorldMatrix converts a world file's lines. sigmaM is
-// the standard deviation per axis that its positions are taken to have, in
-// metres. It refuses values that are not finite and a matrix without inverse.
+// corner of the picture. sigmaM is the standard deviation per axis that the file
+// states of its positions, in metres, 0 where it states none, which is usual: no
+// file is taken to be better than one control point, DefaultSigmaPx of a pixel's
+// side. It refuses values that are not finite and a matrix without inverse.
 func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	for i, v := range m {
 		if math.IsNaN(v) || math.Abs(v) > maxMetres {
@@ -20,13 +21,14 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
 		return nil, &Unfit{Reason: fmt.Sprintf("sigma of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
 	}
-	c := &Calibration{kind: Given, ownM: sigmaM, trust: Trust{ReachPx: math.Inf(1)}, sol: solution{
+	c := &Calibration{kind: Given, trust: Trust{ReachPx: math.Inf(1)}, sol: solution{
 		model: affine, a: m[0], b: m[1], d: m[3], e: m[4],
 		frame: frame{radiusPx: 1, e: m[2], n: m[5]},
 	}}
 	if err := c.sol.invertible(); err != nil {
 		return nil, err
 	}
+	c.ownM = max(sigmaM, DefaultSigmaPx*c.MetresPerPixel())
 	if c.sol.det() > 0 {
 		c.warnings = []Warning{{Code: CodeMirrored, Text: "the matrix mirrors the picture: east and north do not lie as on a map, check that it belongs to this picture"}}
 	}
@@ -40,13 +42,4 @@ func (s *solution) invertible() error {
 		return &Unfit{Reason: "the points or the matrix squeeze the picture into a line: check the references", Err: ErrSingular}
 	}
 	return nil
-}
-
-// WorldMatrix turns the six lines of a world file, in the file's order (A, D,
-// B, E, C, F), into the matrix of FromMatrix. A world file gives the grid
-// coordinates of the centre of the top-left pixel, so the origin moves by half
-// a pixel to its corner. The picture must be shown as it is stored.
-func WorldMatrix(lines [6]float64) [6]float64 {
-	a, d, b, e, c, f := lines[0], lines[1], lines[2], lines[3], lines[4], lines[5]
-	return [6]float64{a, b, c - (a+b)/2, d, e, f - (d+e)/2}
 }

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"errors"
-	"math"
 	"slices"
 	"strings"
 
@@ -54,7 +53,7 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 		if s.World == nil {
 			return nil, ErrUncalibrated
 		}
-		return calib.FromMatrix(*s.World, max(s.WorldM, worldSigma(*s.World)))
+		return calib.FromMatrix(*s.World, s.WorldM)
 	}
 	if len(s.Points) < 2 {
 		return nil, ErrUncalibrated
@@ -64,13 +63,6 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 		o.SharedM = s.WorldM
 	}
 	return calib.Fit(s.Points, o)
-}
-
-// worldSigma is the σ in metres that a calibration by a file has at the least:
-// that of one control point, calib.DefaultSigmaPx of a pixel's side. World
-// files say nothing of their own.
-func worldSigma(m [6]float64) float64 {
-	return calib.DefaultSigmaPx * math.Sqrt(math.Abs(m[0]*m[4]-m[1]*m[3]))
 }
 
 // sameCalibration reports whether two sheets are calibrated by the same

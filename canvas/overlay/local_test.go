@@ -84,13 +84,13 @@ func ended() context.Context {
 // nothing to hatch.
 func TestLocalOfGivenIsFlat(t *testing.T) {
 	t.Parallel()
-	c, err := calib.FromMatrix([6]float64{5, 0, 0, 0, -5, 3000}, 3)
+	c, err := calib.FromMatrix([6]float64{5, 0, 0, 0, -5, 3000}, 4)
 	if err != nil {
 		t.Fatal(err)
 	}
 	l, _ := LocalOf(context.Background(), c, 600, 400)
-	if math.Abs(l.MostM-6) > 0.01 || l.LeastM != l.MostM || len(l.Levels) != 0 || l.Hull != nil {
-		t.Errorf("from %v to %v m, levels %v, hull %v; want 6 m everywhere", l.LeastM, l.MostM, l.Levels, l.Hull)
+	if math.Abs(l.MostM-8) > 0.01 || l.LeastM != l.MostM || len(l.Levels) != 0 || l.Hull != nil {
+		t.Errorf("from %v to %v m, levels %v, hull %v; want 8 m everywhere", l.LeastM, l.MostM, l.Levels, l.Hull)
 	}
 }
 

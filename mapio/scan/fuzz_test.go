@@ -155,7 +155,7 @@ func FuzzOverlay(f *testing.F) {
 	pic := pngOf(f, ramp(60, 40, 2))
 	f.Fuzz(func(t *testing.T, where string) {
 		fsys := fstest.MapFS{"s.png": {Data: pic}, "a.kml": {Data: []byte(kmlHead + overlayKML("s.png", where) + kmlFoot)}}
-		_, p, err := NewOpener().Look(t.Context(), fsys, "a.kml", Options{})
+		h, p, err := NewOpener().Look(t.Context(), fsys, "a.kml", Options{})
 		if err != nil {
 			return
 		}
@@ -165,7 +165,7 @@ func FuzzOverlay(f *testing.F) {
 		if p.System == nil {
 			return
 		}
-		fit, err := p.fit()
+		fit, err := p.Calibration(h)
 		if err != nil {
 			t.Fatalf("%s: %v", where, err)
 		}

@@ -138,7 +138,7 @@ func TestOverlayBoxAgainstGDAL(t *testing.T) {
 
 func sameGround(t *testing.T, p *Place, at []calib.PicturePt, want [][2]float64, withinPx float64) {
 	t.Helper()
-	fit, err := p.fit()
+	fit, err := p.Calibration(Header{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -34,6 +34,21 @@ type Place struct {
 	Warnings []string
 }
 
+// Calibration is the one that the place gives, of a picture with a header. The
+// error says what the file lacks, which may be any place at all, or is that of
+// the fit.
+func (p *Place) Calibration(h Header) (*calib.Calibration, error) {
+	switch {
+	case p == nil:
+		return nil, errors.New("the file does not say where the picture lies: set control points, or have its printed grid found and name one crossing")
+	case p.System == nil:
+		return nil, fmt.Errorf("the file says where the picture lies, but not so that it can be used: %s", p.Unknown)
+	case p.Matrix != nil:
+		return calib.FromMatrix(*p.Matrix, p.SigmaM)
+	}
+	return calib.Fit(p.Points, calib.Options{Kind: p.Kind, Width: h.Width, Height: h.Height, SharedM: p.SigmaM})
+}
+
 // unusable says why a place cannot be used. What to do about a code that is not
 // in the catalogue, when one is typed, is no help about a file.
 func unusable(err error) string {

@@ -46,7 +46,7 @@ func (o *overlaid) place(h Header, own *Place) *Place {
 		return p
 	}
 	middle := calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}
-	if apart, err := apartPx(p, own, middle); err != nil || !(apart <= twiceApartPx) {
+	if apart, err := apartPx(p, own, h, middle); err != nil || !(apart <= twiceApartPx) {
 		return &Place{Source: p.Source, Unknown: fmt.Sprintf(
 			"%s places the picture elsewhere than its own %s do, and the two contradict each other", o.from, own.Source)}
 	}
@@ -284,7 +284,7 @@ func (p *Place) bend(g *onGrid, kind calib.Kind, w, ht float64) (worst float64, 
 		if err != nil {
 			return 0, err
 		}
-		c, err := p.fit()
+		c, err := p.Calibration(Header{Width: int(w), Height: int(ht)})
 		if err != nil {
 			return 0, err
 		}

@@ -55,19 +55,19 @@ func placeOfPDF(p pdf.Page, h Header) *Place {
 // contradiction says that two places put the middle of the picture further
 // apart than twiceApartPx, or nothing.
 func contradiction(a, b *Place, h Header) string {
-	if apart, err := apartPx(a, b, calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}); err == nil && apart <= twiceApartPx {
+	if apart, err := apartPx(a, b, h, calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}); err == nil && apart <= twiceApartPx {
 		return ""
 	}
 	return fmt.Sprintf("the PDF places its map twice, by its %s and by its %s, and the two contradict each other", a.Source, b.Source)
 }
 
 // apartPx is how far two places put a point of the picture apart, in pixels.
-func apartPx(a, b *Place, at calib.PicturePt) (float64, error) {
-	fa, err := a.fit()
+func apartPx(a, b *Place, h Header, at calib.PicturePt) (float64, error) {
+	fa, err := a.Calibration(h)
 	if err != nil {
 		return 0, err
 	}
-	fb, err := b.fit()
+	fb, err := b.Calibration(h)
 	if err != nil {
 		return 0, err
 	}
@@ -78,14 +78,6 @@ func apartPx(a, b *Place, at calib.PicturePt) (float64, error) {
 	there, _, _, err := a.System.FromWGS84(wgs)
 	here := fa.ToGrid(at)
 	return math.Hypot(here.E-there.E, here.N-there.N) / fa.MetresPerPixel(), err
-}
-
-// fit is the calibration of a place, by its matrix or its points.
-func (p *Place) fit() (*calib.Calibration, error) {
-	if p.Matrix == nil {
-		return calib.Fit(p.Points, calib.Options{Kind: p.Kind})
-	}
-	return calib.FromMatrix(*p.Matrix, 1) // its exactness is not asked for
 }
 
 func placeOfFrame(f pdf.Frame, p pdf.Page, h Header) *Place {

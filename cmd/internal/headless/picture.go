@@ -53,7 +53,7 @@ func runPicture(c command, args []string, s streams) error {
 	}
 	var places []place
 	if len(q.at) > 0 {
-		fit, err := fitOfPlace(p, h)
+		fit, err := p.Calibration(h)
 		if err != nil {
 			return err
 		}

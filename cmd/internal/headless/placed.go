@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"legwright/app/calib"
@@ -26,22 +25,6 @@ func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []notice, er
 		return h, p, []notice{{"world-file", err.Error() + "; the picture is read without it"}}, nil
 	}
 	return h, p, nil, nil
-}
-
-// fitOfPlace is the calibration that a place gives. A file says nothing of how
-// exact it is; a matrix is taken to be good to the σ of one control point.
-func fitOfPlace(p *scan.Place, h scan.Header) (*calib.Calibration, error) {
-	switch {
-	case p == nil:
-		return nil, errors.New("the file does not say where the picture lies: give control points, or --find-grid with a --name")
-	case p.System == nil:
-		return nil, fmt.Errorf("the file says where the picture lies, but not so that it can be used: %s", p.Unknown)
-	case p.Matrix != nil:
-		m := *p.Matrix
-		sigma := max(p.SigmaM, calib.DefaultSigmaPx*math.Sqrt(math.Abs(m[0]*m[4]-m[1]*m[3])))
-		return calib.FromMatrix(m, sigma)
-	}
-	return calib.Fit(p.Points, calib.Options{Kind: p.Kind, Width: h.Width, Height: h.Height, SharedM: p.SigmaM})
 }
 
 // placed is what --auto tells beside the calibration.
@@ -72,7 +55,7 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	if err != nil {
 		return out, err
 	}
-	if out.fit, err = fitOfPlace(p, h); err != nil {
+	if out.fit, err = p.Calibration(h); err != nil {
 		return out, err
 	}
 	out.system, out.placed = p.System, &placed{place: p}
