@@ -26,9 +26,8 @@ func etrs89() sameDatum { return sameDatum{"ETRS89", nullShiftSigmaM} }
 
 // index is the whole catalogue, in the order it is offered, and by code.
 type index struct {
-	list    []*System
-	byCode  map[int]*System
-	defined definedShelf
+	list   []*System
+	byCode map[int]*System
 }
 
 // catalogue builds the index once.
@@ -41,6 +40,7 @@ func buildCatalogue() *index {
 		australianZones(), nad83Zones(), nad27Zones(), utmZones(), worldGrids(),
 	} {
 		for _, s := range list {
+			s.code = EPSG(s.epsg)
 			x.list = append(x.list, s)
 			x.byCode[s.epsg] = s
 		}
@@ -48,14 +48,12 @@ func buildCatalogue() *index {
 	return x
 }
 
-// Lookup returns the grid with a code. The error is an *UnknownSystem or, for a
-// definition that cannot be drawn, a *BadDefinition.
+// Lookup returns the grid with a code. A definition is read anew each time,
+// which takes long: whoever asks for many places keeps the grid. The error is an
+// *UnknownSystem or, for a definition that cannot be drawn, a *BadDefinition.
 func Lookup(c Code) (*System, error) {
 	if !c.Defined() {
 		return byNumber(c.EPSG())
-	}
-	if s, ok := catalogue().defined.find(c); ok {
-		return s, nil
 	}
 	return Define(string(c))
 }

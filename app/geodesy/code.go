@@ -40,6 +40,15 @@ func (c Code) EPSG() int {
 // number.
 func (c Code) Defined() bool { return strings.HasPrefix(string(c), "+") }
 
+// Name returns the grid's name for people, or the code itself where that names no
+// grid that is known here.
+func (c Code) Name() string {
+	if s, err := Lookup(c); err == nil {
+		return s.name
+	}
+	return string(c)
+}
+
 // Alike reports whether two codes name the same grid, whatever it is called: a
 // definition carries the name that its text gave it.
 func (c Code) Alike(d Code) bool { return c == d || c.Defined() && c.untitled() == d.untitled() }
@@ -51,9 +60,4 @@ func (c Code) untitled() string {
 }
 
 // Code returns the code by which Lookup finds the grid again.
-func (s *System) Code() Code {
-	if s.epsg != 0 {
-		return EPSG(s.epsg)
-	}
-	return s.definition
-}
+func (s *System) Code() Code { return s.code }

@@ -3,8 +3,6 @@ package geodesy
 import (
 	"fmt"
 	"strings"
-	"sync"
-	"sync/atomic"
 )
 
 // BadDefinition is the error of a text that defines no grid that can be drawn
@@ -21,7 +19,6 @@ const ReadableGrids = "what is read: Transverse Mercator, UTM, Lambert conformal
 // Limits of a definition.
 const (
 	maxDefinition    = 64 << 10 // bytes
-	maxKeptDefined   = 512      // definitions that are kept
 	maxTitle         = 60       // letters
 	minAxisM         = 6.3e6    // equatorial radius
 	maxAxisM         = 6.45e6
@@ -31,9 +28,9 @@ const (
 // Define returns the grid that a text defines: a PROJ string, well-known text
 // of version 1 (OGC 01-009 or the flavour of .prj files) or 2 (OGC 12-063r5,
 // 18-010r7), or an EPSG code. Where the figures are those of a grid of the
-// catalogue, that grid is returned. Otherwise the grid has no EPSG code, its
-// Code is its definition, and the same definition gives the same pointer (of
-// the first few hundred). The error is a *BadDefinition or, for a code, an
+// catalogue, that grid is returned. Otherwise the grid is a new one, has no EPSG
+// code, and its Code is its definition: compare the codes of two such grids, not
+// their pointers. The error is a *BadDefinition or, for a code, an
 // *UnknownSystem.
 func Define(text string) (*System, error) {
 	text = strings.TrimSpace(strings.TrimPrefix(text, "\ufeff"))
@@ -99,30 +96,4 @@ func shorten(text string) string {
 		return clean
 	}
 	return string([]rune(clean)[:most]) + "…"
-}
-
-// definedShelf keeps the grids that were defined, so that a code gives the
-// same pointer again.
-type definedShelf struct {
-	grids sync.Map // Code → *System
-	count atomic.Int32
-}
-
-func (d *definedShelf) find(c Code) (*System, bool) {
-	v, ok := d.grids.Load(c)
-	if !ok {
-		return nil, false
-	}
-	return v.(*System), true
-}
-
-func (d *definedShelf) keep(s *System) *System {
-	if d.count.Load() >= maxKeptDefined {
-		return s
-	}
-	v, had := d.grids.LoadOrStore(s.definition, s)
-	if !had {
-		d.count.Add(1)
-	}
-	return v.(*System)
 }

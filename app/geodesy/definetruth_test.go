@@ -87,7 +87,7 @@ func drawsAlike(got, want *System) string {
 
 // groundOf returns places around the middle of an invented grid.
 func groundOf(s *System, n int) [][2]float64 {
-	rng := rand.New(rand.NewPCG(5, uint64(len(s.definition))))
+	rng := rand.New(rand.NewPCG(5, uint64(len(s.code))))
 	b := s.area[0]
 	width := b.east - b.west
 	if width <= 0 {

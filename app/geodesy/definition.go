@@ -199,12 +199,8 @@ func (def *Definition) system() (*System, error) {
 	if s, err := def.inCatalogue(proj); s != nil || err != nil {
 		return s, err
 	}
-	code := def.code()
-	if s, ok := catalogue().defined.find(code); ok {
-		return s, nil
-	}
 	s := &System{
-		definition: code, name: def.name(), country: "by definition", words: []string{"defined"},
+		code: def.code(), name: def.name(), country: "by definition", words: []string{"defined"},
 		ellipsoid: def.Ellipsoid, proj: proj, datum: def.datum(), unit: def.Unit,
 		refs: plainOnly{}, rank: rankWide, bends: def.bends(),
 	}
@@ -212,7 +208,7 @@ func (def *Definition) system() (*System, error) {
 		s.own = def.known.geographic
 	}
 	s.area, s.areaWords = def.area()
-	return catalogue().defined.keep(s), nil
+	return s, nil
 }
 
 // cleanTitle keeps of a name what can stand in a line.

@@ -17,8 +17,8 @@ func (def *Definition) inCatalogue(proj projection) (*System, error) {
 		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its figures are others: give the code alone, or take the code out", def.epsg, s.name)
 	}
 	var best *System
-	for _, s := range catalogue().list {
-		if !def.sameBase(s) || !def.sameFigures(s, proj) {
+	for _, s := range catalogue().list { // the figures first: most differ at once
+		if !def.sameFigures(s, proj) || !def.sameBase(s) {
 			continue
 		}
 		if best == nil || s.area.size() > best.area.size() {

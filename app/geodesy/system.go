@@ -8,25 +8,25 @@ import (
 // System is one walking grid of the catalogue: an ellipsoid, a projection, the
 // shift between its datum and WGS 84, its area of use and the way its
 // references are written. Systems are immutable and handed out by pointer; the
-// same code always gives the same pointer.
+// same number of the catalogue always gives the same pointer.
 type System struct {
-	epsg       int // 0 for a grid by definition
-	definition Code
-	own        int // EPSG code of the grid's own latitude and longitude, 0 where it has none
-	name       string
-	country    string
-	words      []string // further search words, lower case
-	ellipsoid  Ellipsoid
-	proj       projection
-	datum      datum
-	area       area
-	areaWords  string
-	refs       refStyle
-	zone       int // UTM zone whose letters its references have, 0 where it is not one
-	north      bool
-	unit       Unit   // of the printed figures; the zero Unit is the metre
-	rank       rank   // of guesses
-	bends      string // what to say of a grid that bends bearings, or nothing
+	epsg      int // 0 for a grid by definition
+	code      Code
+	own       int // EPSG code of the grid's own latitude and longitude, 0 where it has none
+	name      string
+	country   string
+	words     []string // further search words, lower case
+	ellipsoid Ellipsoid
+	proj      projection
+	datum     datum
+	area      area
+	areaWords string
+	refs      refStyle
+	zone      int // UTM zone whose letters its references have, 0 where it is not one
+	north     bool
+	unit      Unit   // of the printed figures; the zero Unit is the metre
+	rank      rank   // of guesses
+	bends     string // what to say of a grid that bends bearings, or nothing
 }
 
 // Unit is the unit of a grid's printed figures. Grid coordinates are metres

@@ -6,7 +6,7 @@ import "math"
 // projection is of no family that can be defined.
 func (s *System) definedAs() (*Definition, bool) {
 	if s.epsg == 0 {
-		def, err := readProj(string(s.definition))
+		def, err := readProj(string(s.code))
 		return def, err == nil && def.check() == nil
 	}
 	def := &Definition{Title: s.name, epsg: s.epsg, K0: 1, Ellipsoid: s.ellipsoid, Unit: s.Unit()}

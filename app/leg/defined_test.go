@@ -1,6 +1,7 @@
 package leg
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -9,7 +10,7 @@ import (
 	"legwright/app/plan"
 )
 
-func defined(t *testing.T, text string) *geodesy.System {
+func defined(t testing.TB, text string) *geodesy.System {
 	t.Helper()
 	s, err := geodesy.Define(text)
 	if err != nil {
@@ -86,5 +87,31 @@ func TestUnknownShiftIsMarked(t *testing.T) {
 	const words = "hundreds of metres"
 	if len(out.Marks) != 1 || !strings.Contains(out.Marks[0].Desc, words) || !strings.Contains(out.Routes[0][0].Desc, words) {
 		t.Errorf("exported %+v", out)
+	}
+}
+
+// BenchmarkReadDefined reads 300 legs whose ends were typed on a grid by
+// definition: on one sheet of another grid, and without a sheet.
+func BenchmarkReadDefined(b *testing.B) {
+	code := defined(b, "+proj=tmerc +lat_0=57 +lon_0=-6 +k=0.9998 +x_0=50000 +y_0=60000 +ellps=bessel +towgs84=598.1,73.7,418.2,0.202,0.045,-2.455,6.7").Code()
+	bare := plan.New(day)
+	for i := range 300 {
+		from := plan.Position{Grid: geodesy.Grid{E: 50_000 + 10*float64(i), N: 61_000}, Code: code, Origin: plan.Typed}
+		to := from
+		to.Grid.N += 700
+		bare.Legs = append(bare.Legs, plan.Leg{ID: plan.ID(fmt.Sprint("leg-", i)), From: plan.End{Position: from}, To: plan.End{Position: to}})
+	}
+	for name, p := range map[string]*plan.Plan{"on a sheet": bare.SetSheet(provedSheet()), "without": bare} {
+		b.Run(name, func(b *testing.B) {
+			r := readerOf(b, p)
+			b.ReportAllocs()
+			for b.Loop() {
+				for _, l := range p.Legs {
+					if _, err := r.Read(l.From.Position, l.To.Position); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+		})
 	}
 }

@@ -48,7 +48,7 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 	var out []ExportPoint
 	labels := r.p.Labels()
 	for _, m := range r.p.Marks {
-		sys, err := geodesy.Lookup(m.Position.Code)
+		sys, err := r.SystemOf(m.Position.Code)
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}

@@ -37,7 +37,7 @@ func (r *Reader) Lender(pos plan.Position) (words string, doubt bool) {
 	case s.doubt != "":
 		return s.name + ", " + s.doubt, true
 	}
-	if g, _, err := Convert(pos.Code, pos.Grid, r.main.sys); err != nil || !plan.LentFrom(s.ground, g) {
+	if g, _, err := r.Convert(pos, r.main.sys); err != nil || !plan.LentFrom(s.ground, g) {
 		return fmt.Sprintf("%s, which lies %.0f km from there now", s.name, apart(g, s.ground)/1000), true
 	}
 	return s.name + ", which is proved", false

@@ -1,9 +1,6 @@
 package leg
 
-import (
-	"legwright/app/geodesy"
-	"legwright/app/plan"
-)
+import "legwright/app/plan"
 
 // itself is what the flags of a place call it.
 const itself = "the place"
@@ -20,7 +17,7 @@ func (r *Reader) FlagsOf(pos plan.Position) []Flag {
 		out = append(append(out, at.sheet.flags...), outsideFlag(itself, at)...)
 	}
 	out = append(append(out, r.lettersFlags(itself, at)...), importedFlags(itself, at)...)
-	sys, err := geodesy.Lookup(pos.Code)
+	sys, err := r.SystemOf(pos.Code)
 	if err != nil {
 		return out
 	}

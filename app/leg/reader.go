@@ -18,7 +18,8 @@ type Reader struct {
 	p       *plan.Plan
 	date    plan.Date
 	compass plan.Compass
-	main    *Sighter // on the grid of the plan's sheets; nil while none has one
+	main    *Sighter                  // on the grid of the plan's sheets; nil while none has one
+	grids   map[geodesy.Code]*Sighter // of every grid that the plan names
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
 	rows    rows
@@ -59,17 +60,40 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 		}
 		next.sheets = append(next.sheets, sheet)
 	}
-	if code := p.Code(); code != "" {
-		sys, err := geodesy.Lookup(code)
-		if err != nil {
-			return nil, fmt.Errorf("the sheet's grid: %w", err)
-		}
-		next.main = NewSighter(sys, next.date, next.compass)
+	if err := next.resolve(r); err != nil {
+		return nil, err
 	}
 	if r.readsAlike(p) {
 		next.rows.earlier = r.rows.done()
 	}
 	return next, nil
+}
+
+// resolve prepares the grids that the plan names, from old where it has them. The
+// error is that of the sheets' grid; of another it is found again by what reads
+// from there.
+func (r *Reader) resolve(old *Reader) error {
+	r.grids = map[geodesy.Code]*Sighter{}
+	for _, code := range r.p.Grids() {
+		sys, err := old.SystemOf(code)
+		if err != nil && code == r.p.Code() {
+			return fmt.Errorf("the sheet's grid: %w", err)
+		}
+		if err == nil {
+			r.grids[code] = NewSighter(sys, r.date, r.compass)
+		}
+	}
+	r.main = r.grids[r.p.Code()]
+	return nil
+}
+
+// SystemOf returns the grid with a code. Those that the plan names were looked up
+// when the reader was made. The errors are those of geodesy.Lookup.
+func (r *Reader) SystemOf(code geodesy.Code) (*geodesy.System, error) {
+	if s, ok := r.grids[code]; ok {
+		return s.sys, nil
+	}
+	return geodesy.Lookup(code)
 }
 
 // fitted returns the calibration of a sheet, from the reader's own where that
@@ -170,6 +194,9 @@ func (r *Reader) sighterFor(p plan.Position) (*Sighter, error) {
 	if r.main != nil {
 		return r.main, nil
 	}
+	if s, ok := r.grids[p.Code]; ok {
+		return s, nil
+	}
 	sys, err := geodesy.Lookup(p.Code)
 	if err != nil {
 		return nil, err
@@ -187,25 +214,23 @@ type place struct {
 
 func (r *Reader) place(sys *geodesy.System, p plan.Position) (place, error) {
 	out := place{pos: p, grid: p.Grid, sheet: r.sheetOf(p)}
-	if p.Code == sys.Code() {
-		return out, nil
-	}
-	g, sigma, err := Convert(p.Code, p.Grid, sys)
-	out.grid, out.moveM = g, sigma
+	var err error
+	out.grid, out.moveM, err = r.Convert(p, sys)
 	return out, err
 }
 
-// Convert brings grid coordinates from the grid with a code onto sys by way of
-// WGS 84, and returns the σ per axis in metres of doing so.
-func Convert(code geodesy.Code, g geodesy.Grid, sys *geodesy.System) (geodesy.Grid, float64, error) {
-	if code == sys.Code() {
-		return g, 0, nil
+// Convert brings a position onto a grid by way of WGS 84, and returns the σ per
+// axis in metres of doing so. Errors are those of SystemOf, and of a place that
+// cannot be computed.
+func (r *Reader) Convert(p plan.Position, sys *geodesy.System) (geodesy.Grid, float64, error) {
+	if p.Code == sys.Code() {
+		return p.Grid, 0, nil
 	}
-	other, err := geodesy.Lookup(code)
+	own, err := r.SystemOf(p.Code)
 	if err != nil {
 		return geodesy.Grid{}, 0, err
 	}
-	wgs, up, err := other.ToWGS84(g)
+	wgs, up, err := own.ToWGS84(p.Grid)
 	if err != nil {
 		return geodesy.Grid{}, 0, err
 	}

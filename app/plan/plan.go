@@ -85,22 +85,11 @@ func (p *Plan) Code() geodesy.Code {
 // SheetsUsed returns the IDs of the sheets that a mark, or an end of a leg or
 // sight, was picked on or hangs on.
 func (p *Plan) SheetsUsed() map[ID]bool {
-	used, at := map[ID]bool{}, p.Places()
-	take := func(pos Position) {
+	used := map[ID]bool{}
+	for pos := range p.positions {
 		if pos.Origin == Picked || pos.Hangs() {
 			used[pos.Sheet] = true
 		}
-	}
-	for _, m := range p.Marks {
-		take(m.Position)
-	}
-	for _, l := range p.Legs {
-		take(at.Of(l.From))
-		take(at.Of(l.To))
-	}
-	for _, s := range p.Sights {
-		take(at.Of(s.From))
-		take(at.Of(s.To))
 	}
 	return used
 }
@@ -108,18 +97,52 @@ func (p *Plan) SheetsUsed() map[ID]bool {
 // SheetsLending returns the IDs of the sheets that supplied the letters of a
 // reference that was typed without.
 func (p *Plan) SheetsLending() map[ID]bool {
-	lends, at := map[ID]bool{}, p.Places()
-	for _, m := range p.Marks {
-		lends[m.Position.LettersOf] = true
-	}
-	for _, l := range p.Legs {
-		lends[at.Of(l.From).LettersOf], lends[at.Of(l.To).LettersOf] = true, true
-	}
-	for _, s := range p.Sights {
-		lends[at.Of(s.From).LettersOf], lends[at.Of(s.To).LettersOf] = true, true
+	lends := map[ID]bool{}
+	for pos := range p.positions {
+		lends[pos.LettersOf] = true
 	}
 	delete(lends, "")
 	return lends
+}
+
+// Grids returns the grids that the plan's sheets, marks and ends name, each
+// once, the sheets' first.
+func (p *Plan) Grids() []geodesy.Code {
+	var list []geodesy.Code
+	seen := map[geodesy.Code]bool{"": true}
+	add := func(code geodesy.Code) {
+		if !seen[code] {
+			seen[code], list = true, append(list, code)
+		}
+	}
+	for _, s := range p.Sheets {
+		add(s.Code)
+	}
+	for pos := range p.positions {
+		add(pos.Code)
+	}
+	return list
+}
+
+// positions yields the position of every mark, and of every end that stands on
+// none.
+func (p *Plan) positions(yield func(Position) bool) {
+	for _, m := range p.Marks {
+		if !yield(m.Position) {
+			return
+		}
+	}
+	end := func(e End) bool { return e.Mark != "" || yield(e.Position) }
+	for _, l := range p.Legs {
+		if !end(l.From) || !end(l.To) {
+			return
+		}
+	}
+	for _, s := range p.Sights {
+		if !end(s.From) || !end(s.To) {
+			return
+		}
+	}
 }
 
 // MarkByID returns the mark with that ID.

@@ -23,6 +23,7 @@ const (
 	MaxLegs        = 5_000   // legs
 	MaxSights      = 5_000   // sights
 	MaxTracks      = 200     // tracks
+	MaxGrids       = 64      // grids that its sheets, marks and ends are on
 	MaxTrackPoints = 500_000 // points of all tracks together
 	MaxPixels      = 100_000 // width or height of a picture
 	maxCoordM      = 1e8
@@ -40,14 +41,35 @@ func (e *Invalid) Error() string { return e.Where + ": " + e.Reason }
 // known grids, unique IDs and ends that stand on marks that exist. The error
 // is an *Invalid for the first thing found.
 func (p *Plan) Validate() error {
+	if err := p.validCounts(); err != nil {
+		return err
+	}
+	bad := p.badGrids()
 	for _, check := range []func() error{
-		p.validCounts, p.validHead, p.validSheets, p.validMarks, p.validLegs, p.validSights, p.validTracks,
+		p.validHead,
+		func() error { return p.validSheets(bad) },
+		func() error { return p.validMarks(bad) },
+		func() error { return p.validLegs(bad) },
+		func() error { return p.validSights(bad) },
+		p.validTracks,
 	} {
 		if err := check(); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// badGrids says what is wrong with the grids that the plan names, by their codes.
+// Each is looked up once: to read a definition takes long.
+func (p *Plan) badGrids() map[geodesy.Code]string {
+	bad := map[geodesy.Code]string{}
+	for _, code := range p.Grids() {
+		if _, err := geodesy.Lookup(code); err != nil {
+			bad[code] = err.Error()
+		}
+	}
+	return bad
 }
 
 func (p *Plan) validCounts() error {
@@ -64,6 +86,7 @@ func (p *Plan) validCounts() error {
 		{"legs", len(p.Legs), MaxLegs},
 		{"sights", len(p.Sights), MaxSights},
 		{"tracks", len(p.Tracks), MaxTracks},
+		{"grids", len(p.Grids()), MaxGrids},
 		{"track points", points, MaxTrackPoints},
 	} {
 		if c.got > c.max {
@@ -108,35 +131,35 @@ func (p Party) Validate() error {
 	return nil
 }
 
-func (p *Plan) validMarks() error {
+func (p *Plan) validMarks(grids map[geodesy.Code]string) error {
 	seen := map[ID]bool{}
 	for i, m := range p.Marks {
 		where := called("mark", i, m.Name)
-		if err := firstOf(where, badID(m.ID, seen), badName(m.Name), badNote(m.Note), badPosition(m.Position)); err != nil {
+		if err := firstOf(where, badID(m.ID, seen), badName(m.Name), badNote(m.Note), badPosition(m.Position, grids)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (p *Plan) validLegs() error {
+func (p *Plan) validLegs(grids map[geodesy.Code]string) error {
 	seen, marks := map[ID]bool{}, p.markIDs()
 	for i, l := range p.Legs {
 		where := called("leg", i, l.Name)
 		if err := firstOf(where, badID(l.ID, seen), badName(l.Name), badNote(l.TickOff), badNote(l.TooFar),
-			badNote(l.Note), badEnd(l.From, marks), badEnd(l.To, marks)); err != nil {
+			badNote(l.Note), badEnd(l.From, marks, grids), badEnd(l.To, marks, grids)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (p *Plan) validSights() error {
+func (p *Plan) validSights(grids map[geodesy.Code]string) error {
 	seen, marks := map[ID]bool{}, p.markIDs()
 	for i, s := range p.Sights {
 		where := called("sight", i, s.Name)
 		if err := firstOf(where, badID(s.ID, seen), badName(s.Name), badNote(s.Note),
-			badEnd(s.From, marks), badEnd(s.To, marks)); err != nil {
+			badEnd(s.From, marks, grids), badEnd(s.To, marks, grids)); err != nil {
 			return err
 		}
 	}
@@ -234,17 +257,17 @@ func MendText(s string, lines bool) (string, bool) {
 	}, s), true
 }
 
-func badEnd(e End, marks map[ID]bool) string {
+func badEnd(e End, marks map[ID]bool, grids map[geodesy.Code]string) string {
 	if e.Mark != "" {
 		if !marks[e.Mark] {
 			return fmt.Sprintf("it ends at a mark %q that is not in the plan", e.Mark)
 		}
 		return ""
 	}
-	return badPosition(e.Position)
+	return badPosition(e.Position, grids)
 }
 
-func badPosition(p Position) string {
+func badPosition(p Position, grids map[geodesy.Code]string) string {
 	switch {
 	case !finite(p.Grid.E, p.Grid.N) || math.Abs(p.Grid.E) > maxCoordM || math.Abs(p.Grid.N) > maxCoordM:
 		return fmt.Sprintf("its coordinates %g %g are not on any grid", p.Grid.E, p.Grid.N)
@@ -259,14 +282,10 @@ func badPosition(p Position) string {
 	if r := badText(p.Doubts, "doubt", MaxNote, false); r != "" {
 		return r
 	}
-	return badGrid(p.Code)
-}
-
-func badGrid(code geodesy.Code) string {
-	if _, err := geodesy.Lookup(code); err != nil {
-		return err.Error()
+	if p.Code == "" {
+		return "it names no grid"
 	}
-	return ""
+	return grids[p.Code]
 }
 
 func finite(xs ...float64) bool {

@@ -9,11 +9,11 @@ import (
 	"legwright/app/geodesy"
 )
 
-func (p *Plan) validSheets() error {
+func (p *Plan) validSheets(grids map[geodesy.Code]string) error {
 	seen, grid := map[ID]bool{}, p.Code()
 	for i, s := range p.Sheets {
 		where := called("sheet", i, "")
-		if err := firstOf(where, badID(s.ID, seen), badPicture(s), badFit(s), otherGrid(s, grid)); err != nil {
+		if err := firstOf(where, badID(s.ID, seen), badPicture(s), grids[s.Code], badFit(s), otherGrid(s, grid)); err != nil {
 			return err
 		}
 		for j, c := range s.Points {
@@ -36,14 +36,7 @@ func otherGrid(s Sheet, grid geodesy.Code) string {
 	if s.Code == "" || s.Code == grid {
 		return ""
 	}
-	return fmt.Sprintf("it is on %s, and the sheets before it are on %s: the sheets of one plan share one grid", gridName(s.Code), gridName(grid))
-}
-
-func gridName(code geodesy.Code) string {
-	if sys, err := geodesy.Lookup(code); err == nil {
-		return sys.Name()
-	}
-	return string(code)
+	return fmt.Sprintf("it is on %s, and the sheets before it are on %s: the sheets of one plan share one grid", s.Code.Name(), grid.Name())
 }
 
 func badPicture(s Sheet) string {
@@ -73,11 +66,6 @@ func isHex64(s string) bool {
 const maxWorldM = 1e6
 
 func badFit(s Sheet) string {
-	if s.Code != "" {
-		if r := badGrid(s.Code); r != "" {
-			return r
-		}
-	}
 	switch {
 	case len(s.Points) > MaxPoints:
 		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"legwright/app/calib"
-	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
 
@@ -20,7 +19,7 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 		if sheet.Code == "" {
 			return sheet, refuse("name the grid of the sheet first, or one crossing by its reference")
 		}
-		sys, err := geodesy.Lookup(sheet.Code)
+		sys, err := s.Reader().SystemOf(sheet.Code)
 		if err != nil {
 			return sheet, err
 		}

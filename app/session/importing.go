@@ -68,7 +68,7 @@ func (s *Session) importSystem(in Imported) (*geodesy.System, error) {
 		return sys, nil
 	}
 	if p := s.Plan(); len(p.Marks) > 0 {
-		return geodesy.Lookup(p.Marks[0].Position.Code)
+		return s.Reader().SystemOf(p.Marks[0].Position.Code)
 	}
 	first, ok := in.first()
 	if !ok {

@@ -5,8 +5,6 @@ import (
 	"strings"
 	"unicode"
 
-	"legwright/app/geodesy"
-	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -124,15 +122,16 @@ func (s *Session) Remove(id plan.ID) error {
 // ReferenceOf writes the grid reference of a position on the sheet's grid, or
 // on its own without a sheet, with that many figures.
 func (s *Session) ReferenceOf(pos plan.Position, figures int) (string, error) {
-	sys := s.Reader().System()
+	r := s.Reader()
+	sys := r.System()
 	if sys == nil {
-		own, err := geodesy.Lookup(pos.Code)
+		own, err := r.SystemOf(pos.Code)
 		if err != nil {
 			return "", err
 		}
 		sys = own
 	}
-	g, _, err := leg.Convert(pos.Code, pos.Grid, sys)
+	g, _, err := r.Convert(pos, sys)
 	if err != nil {
 		return "", err
 	}

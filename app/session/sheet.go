@@ -290,7 +290,7 @@ func (s *Session) CheckReference(text string) (Reference, error) {
 			near, lender = nearOf(other), other.ID
 		}
 	}
-	ref, err := readReference(text, sheet, near)
+	ref, err := s.readReference(text, sheet, near)
 	if ref.LettersLent {
 		ref.LettersOf = lender
 	}
@@ -311,10 +311,10 @@ func (s *Session) CheckWitness(text string) (Reference, error) {
 
 // readReference reads a reference for a sheet; near is ground from which
 // letters that were left out are supplied, or nil.
-func readReference(text string, sheet plan.Sheet, near *geodesy.Grid) (Reference, error) {
+func (s *Session) readReference(text string, sheet plan.Sheet, near *geodesy.Grid) (Reference, error) {
 	ctx := geodesy.RefContext{Near: near}
 	if sheet.Code != "" {
-		sys, err := geodesy.Lookup(sheet.Code)
+		sys, err := s.Reader().SystemOf(sheet.Code)
 		if err != nil {
 			return Reference{}, err
 		}

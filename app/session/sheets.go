@@ -1,9 +1,6 @@
 package session
 
-import (
-	"legwright/app/geodesy"
-	"legwright/app/plan"
-)
+import "legwright/app/plan"
 
 // Sheet returns the sheet in hand: the one that is shown, that every intention
 // about a sheet is meant for, and that positions are picked on. Which one that
@@ -136,14 +133,7 @@ func (s *Session) oneGrid(sheet plan.Sheet) error {
 			continue
 		}
 		return refuse("the sheets of one plan share one grid, and %s is on %s, not on %s: begin a new plan for this sheet",
-			s.Plan().SheetName(other.ID), gridName(other.Code), gridName(sheet.Code))
+			s.Plan().SheetName(other.ID), other.Code.Name(), sheet.Code.Name())
 	}
 	return nil
-}
-
-func gridName(code geodesy.Code) string {
-	if sys, err := geodesy.Lookup(code); err == nil {
-		return sys.Name()
-	}
-	return string(code)
 }

@@ -63,7 +63,7 @@ func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
 	p, places, out := r.Plan(), r.Plan().Places(), []snapPoint{}
 	add := func(owner plan.ID, e plan.End) {
 		pos := places.Of(e)
-		if g, _, err := leg.Convert(pos.Code, pos.Grid, r.System()); err == nil {
+		if g, _, err := r.Convert(pos, r.System()); err == nil {
 			out = append(out, snapPoint{c.ToPicture(g), e, owner})
 		}
 	}

@@ -96,14 +96,14 @@ func (s *Session) originOf(from plan.End) (origin, error) {
 		o.sheet = pos.Sheet
 	}
 	if o.sys == nil {
-		sys, err := geodesy.Lookup(pos.Code)
+		sys, err := r.SystemOf(pos.Code)
 		if err != nil {
 			return o, err
 		}
 		o.sys = sys
 	}
 	var err error
-	if o.grid, _, err = leg.Convert(pos.Code, pos.Grid, o.sys); err != nil {
+	if o.grid, _, err = r.Convert(pos, o.sys); err != nil {
 		return o, err
 	}
 	ahead := pos

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/canvas/view"
@@ -31,7 +30,7 @@ func (b *Bench) placeOn(sheet plan.Sheet, pos plan.Position) (at view.PicPt, on 
 	if err != nil || sys == nil {
 		return view.PicPt{}, false
 	}
-	g, _, err := leg.Convert(pos.Code, pos.Grid, sys)
+	g, _, err := b.s.Reader().Convert(pos, sys)
 	if err != nil {
 		return view.PicPt{}, false
 	}

@@ -12,7 +12,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
-	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
@@ -163,7 +162,7 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 	text := "guessed from the first reference"
 	if sheet.Code != "" {
 		text = string(sheet.Code)
-		if sys, err := geodesy.Lookup(sheet.Code); err == nil {
+		if sys, err := p.b.s.Reader().SystemOf(sheet.Code); err == nil {
 			text = sys.Name()
 		}
 	}
@@ -284,7 +283,7 @@ func overlookedWords(c *calib.Calibration) string {
 // referenceWords says how a reference was understood.
 func (b *Bench) referenceWords(r session.Reference) (string, part.Tone) {
 	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)
-	if sys, err := geodesy.Lookup(r.Code); err == nil && sys.Unit().Name != "metre" {
+	if sys, err := b.s.Reader().SystemOf(r.Code); err == nil && sys.Unit().Name != "metre" {
 		if ref, err := sys.FormatRef(r.Grid, 10); err == nil {
 			text = ref
 		}
@@ -292,7 +291,7 @@ func (b *Bench) referenceWords(r session.Reference) (string, part.Tone) {
 	if r.Read.SquareM > 0 {
 		text += fmt.Sprintf(": the south-west corner of its square of %s", lengthLabel(r.Read.SquareM))
 	}
-	if sys, err := geodesy.Lookup(r.Code); err == nil && r.GridGuessed {
+	if sys, err := b.s.Reader().SystemOf(r.Code); err == nil && r.GridGuessed {
 		text += ". Grid taken to be " + sys.Name()
 	}
 	if r.LettersLent {

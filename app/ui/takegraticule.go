@@ -38,7 +38,7 @@ func stepWords(minutes float64) string {
 // references were typed as latitude and longitude.
 func (b *Bench) graticuleNames() ([]lattice.LatLonName, *geodesy.System) {
 	sheet := b.sheetNow()
-	sys, err := geodesy.Lookup(sheet.Code)
+	sys, err := b.s.Reader().SystemOf(sheet.Code)
 	if err != nil {
 		return nil, nil
 	}

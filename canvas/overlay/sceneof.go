@@ -56,16 +56,14 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 	if !ok {
 		return Scene{}
 	}
-	b := builder{p: p, at: p.Places(), sheet: sheet, c: c, sel: sel, o: o}
-	if b.sys, _ = geodesy.Lookup(sheet.Code); b.sys == nil { // no grid named yet
+	b := builder{p: p, r: r, at: p.Places(), sheet: sheet, c: c, sel: sel, o: o}
+	if b.sys, _ = r.SystemOf(sheet.Code); b.sys == nil { // no grid named yet
 		b.c = nil
 	}
 	b.marks()
 	b.controls()
-	if r != nil {
-		b.legs(r)
-		b.sights(r)
-	}
+	b.legs(r)
+	b.sights(r)
 	if b.c != nil {
 		b.grid()
 		b.tracks()
@@ -75,6 +73,7 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 
 type builder struct {
 	p     *plan.Plan
+	r     *leg.Reader
 	at    plan.Places
 	sheet plan.Sheet
 	c     *calib.Calibration
@@ -93,7 +92,7 @@ func (b *builder) onSheet(pos plan.Position) (view.PicPt, bool) {
 	if b.c == nil {
 		return view.PicPt{}, false
 	}
-	g, _, err := leg.Convert(pos.Code, pos.Grid, b.sys)
+	g, _, err := b.r.Convert(pos, b.sys)
 	if err != nil { // off every map of this grid: nowhere to draw it
 		return view.PicPt{}, false
 	}

@@ -93,7 +93,11 @@ func TestAPhotographShowsNoGroundBeyondItsReach(t *testing.T) {
 	}{{"on it", at(800, 600)}, {"beside it", at(2400, 600)}, {"far off", at(9000, 600)}, {"beyond the horizon", at(-4000, 600)}} {
 		p = p.AddMark(plan.Mark{ID: m.id, Name: string(m.id), Position: plan.Position{Grid: m.g, Code: geodesy.EPSG(27700), Origin: plan.Typed}})
 	}
-	s := SceneOf(p, nil, c, Selection{}, Options{})
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := SceneOf(p, r, c, Selection{}, Options{})
 	if len(s.Marks) != 2 {
 		t.Fatalf("got %+v, want two marks", s.Marks)
 	}
