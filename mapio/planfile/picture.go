@@ -14,16 +14,28 @@ import (
 )
 
 // AbsPicture returns where the picture named in a plan file lies: its path
-// joined to the plan's folder. Absolute and embedded names stay.
+// joined to the plan's folder. Absolute, foreign and embedded names stay.
 func AbsPicture(planPath, picture string) string {
 	if picture == "" || strings.HasPrefix(picture, plan.EmbeddedPrefix) {
 		return picture
 	}
 	name := filepath.FromSlash(picture)
-	if filepath.IsAbs(name) {
+	switch {
+	case filepath.IsAbs(name):
 		return filepath.Clean(name)
+	case foreign(picture):
+		return picture
 	}
 	return filepath.Join(folderOf(planPath), name)
+}
+
+// foreign reports whether a name is an address, such as http://host/x.png, or a path
+// of another system, such as \\host\x.png or D:\x.png, and so no path within a
+// folder.
+func foreign(name string) bool {
+	scheme, rest, has := strings.Cut(name, ":")
+	return strings.HasPrefix(name, `\\`) ||
+		has && scheme != "" && !strings.ContainsAny(scheme, `/\`) && strings.HasPrefix(strings.ReplaceAll(rest, `\`, "/"), "/")
 }
 
 // RelPicture returns the name by which a plan file knows a picture: its path

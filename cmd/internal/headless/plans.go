@@ -7,7 +7,6 @@ import (
 
 	"legwright/app/plan"
 	"legwright/assets/demo"
-	"legwright/mapio/openfile"
 	"legwright/mapio/planfile"
 )
 
@@ -24,31 +23,33 @@ func onePlan(words []string) (string, error) {
 const demoName = "demo"
 
 // loadPlan reads a plan file and says on the standard error what had to be
-// mended in it. The picture of its sheet is not needed.
+// mended in it, and which pictures it names outside its folder. No picture is
+// opened: no subcommand that reads a plan wants one.
 func loadPlan(name string, s streams) (*plan.Plan, error) {
-	p, err := readPlan(name)
+	n := newNotes(s)
+	p, outside, err := readPlan(name)
 	if err != nil {
 		return nil, err
 	}
-	n := newNotes(s)
 	for _, text := range p.Mended {
 		n.warn("mended "+text, text)
+	}
+	for _, picture := range outside {
+		n.warn("outside "+picture, fmt.Sprintf("the plan names a picture outside its own folder, which is not opened here: %s", picture))
 	}
 	return p, nil
 }
 
-func readPlan(name string) (*plan.Plan, error) {
+// readPlan reads a plan file. outside are the pictures that the bench would ask
+// about before it opens them.
+func readPlan(name string) (p *plan.Plan, outside []string, err error) {
 	if _, err := os.Stat(name); name == demoName && err != nil {
-		return planfile.Decode(bytes.NewReader(demo.Plan()))
+		p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
+		return p, nil, err
 	}
-	f, err := openfile.Open(name)
+	p, stamp, err := planfile.NewStore().Load(name)
 	if err != nil {
-		return nil, fmt.Errorf("the plan cannot be read: %w", err)
+		return nil, nil, fmt.Errorf("the plan cannot be read: %w", err)
 	}
-	defer f.Close()
-	p, err := planfile.Decode(f)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	return p, nil
+	return p, planfile.OpenKnown().Reach(name, stamp, p).Ask, nil
 }

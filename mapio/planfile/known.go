@@ -1,0 +1,147 @@
+package planfile
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"legwright/app/plan"
+	"legwright/mapio/atomicfile"
+	"legwright/mapio/openfile"
+)
+
+// Known remembers, from one start to the next, which pictures outside its folder a
+// plan may open without a question. A plan that comes from somebody else may name
+// any file of this machine, or one on another machine, which would learn of it.
+//
+// Remembered are plans that were saved here, by path and content together. Nobody
+// can make another plan of the same content hash, and the same content in another
+// folder, where a relative path leads elsewhere, is another entry. Remembered are
+// also pictures that a person agreed to, each for the one path of its plan. Only
+// hashes are kept: a list of paths would say where somebody has been.
+type Known struct {
+	file string // "" where nothing can be remembered: then every start asks
+}
+
+// Limits of the file: each entry is a line of 64 hexadecimal digits.
+const (
+	maxKnown  = 4000 * 65 // bytes from which the older half is dropped
+	keepKnown = maxKnown / 2 / 65 * 65
+)
+
+// OpenKnown returns what is remembered in the user's folder of settings.
+func OpenKnown() Known {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return Known{}
+	}
+	return KnownIn(filepath.Join(dir, "legwright"))
+}
+
+// KnownIn returns what is remembered in a folder, which is made when it is needed.
+func KnownIn(dir string) Known { return Known{filepath.Join(dir, "known-plans")} }
+
+// Saved remembers that a plan was saved here.
+func (k Known) Saved(path string, s plan.Stamp) error {
+	return k.add(entryOf("saved", place(path), hex.EncodeToString(s.SHA256[:])))
+}
+
+// Agreed remembers that a person agreed to a picture of the plan at path.
+func (k Known) Agreed(path, picture string) error {
+	return k.add(entryOf("agreed", place(path), picture))
+}
+
+// entryOf is the line for some texts, which hold no zero byte.
+func entryOf(texts ...string) string {
+	sum := sha256.Sum256([]byte(strings.Join(texts, "\x00")))
+	return hex.EncodeToString(sum[:]) + "\n"
+}
+
+func (k Known) has(entry string) bool { return bytes.Contains(k.read(), []byte(entry)) }
+
+// read returns all entries, none where they cannot be read.
+func (k Known) read() []byte {
+	f, err := openfile.Open(k.file)
+	if err != nil {
+		return nil
+	}
+	defer f.Close() // read only: nothing to lose
+	text, err := io.ReadAll(io.LimitReader(f, 2*maxKnown))
+	if err != nil {
+		return nil
+	}
+	return text
+}
+
+// add writes an entry behind the others. Two benches that write at the same time may
+// lose one, and a question is asked once more.
+func (k Known) add(entry string) error {
+	if k.file == "" {
+		return errors.New("there is no folder for settings")
+	}
+	text := k.read()
+	if bytes.Contains(text, []byte(entry)) {
+		return nil
+	}
+	if len(text) > maxKnown {
+		text = text[len(text)-keepKnown:]
+	}
+	if err := os.MkdirAll(filepath.Dir(k.file), 0o700); err != nil {
+		return err
+	}
+	return atomicfile.WriteBytes(k.file, atomicfile.Options{}, append(text, entry...))
+}
+
+// Reach says from where the pictures of a plan open.
+type Reach struct {
+	Folder string          // the plan's
+	Inside map[string]bool // pictures that open only inside Folder
+	Ask    []string        // pictures outside it, which are not touched before a person has agreed
+}
+
+// Reach sorts the pictures of a plan that was read from path. It touches nothing
+// outside the plan's folder.
+func (k Known) Reach(path string, s plan.Stamp, p *plan.Plan) Reach {
+	path = place(path)
+	r := Reach{Folder: filepath.Dir(path), Inside: map[string]bool{}}
+	saved := k.has(entryOf("saved", path, hex.EncodeToString(s.SHA256[:])))
+	for _, sheet := range p.Sheets {
+		switch name := sheet.Picture; {
+		case name == "" || sheet.Embedded():
+		case !leaves(r.Folder, name):
+			r.Inside[name] = true
+		case !saved && !k.has(entryOf("agreed", path, name)):
+			r.Ask = append(r.Ask, name)
+		}
+	}
+	return r
+}
+
+// place is the absolute path of a plan's file, through links, as Store.Load takes it.
+func place(path string) string {
+	if abs, err := filepath.Abs(path); err == nil {
+		path = abs
+	}
+	if real, err := atomicfile.Target(path); err == nil {
+		path = real
+	}
+	return path
+}
+
+// leaves reports whether a picture, named as in memory, lies outside a folder, by
+// its path or by a link.
+func leaves(folder, picture string) bool {
+	rel, err := filepath.Rel(folder, picture)
+	if err != nil || !filepath.IsLocal(rel) {
+		return true
+	}
+	_, err = fs.Stat(openfile.Inside(folder), filepath.ToSlash(rel))
+	var outside *openfile.Outside
+	return errors.As(err, &outside)
+}
