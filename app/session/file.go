@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -15,22 +16,53 @@ func (s *Session) NewPlan() {
 	s.tell(Change{What: all, Step: "new plan"})
 }
 
-// Open reads a plan file and puts it in place of the open plan, which is lost
-// where it was not saved. After an error the open plan is still there.
-func (s *Session) Open(path string) error {
+// Opened is a plan that was read from its file, with its sheets fitted.
+type Opened struct {
+	Plan  *plan.Plan
+	Path  string
+	Stamp Stamp
+
+	reader *leg.Reader
+}
+
+// Read reads a plan file and prepares its readings, which takes as long as its
+// sheets have control points. It leaves the session alone and may be called from
+// any goroutine.
+func (s *Session) Read(path string) (Opened, error) {
 	if s.store == nil {
-		return ErrNoStore
+		return Opened{}, ErrNoStore
 	}
 	p, stamp, err := s.store.Load(path)
+	if err == nil {
+		err = p.Validate()
+	}
 	if err != nil {
-		return fmt.Errorf("opening %s: %w", path, err)
+		return Opened{}, fmt.Errorf("opening the plan: %w", err)
 	}
-	if err := p.Validate(); err != nil {
-		return fmt.Errorf("opening %s: %w", path, err)
+	r, err := leg.NewReader(p)
+	if err != nil {
+		return Opened{}, fmt.Errorf("opening the plan: %w", err)
 	}
+	return Opened{Plan: p, Path: path, Stamp: stamp, reader: r}, nil
+}
+
+// Take puts a plan that was read in place of the open plan, which is lost where it
+// was not saved.
+func (s *Session) Take(o Opened) {
 	s.journal.Clear()
-	s.adopt(p, path, stamp)
+	s.adopt(o.Plan, o.Path, o.Stamp)
+	s.reader, s.snaps = o.reader, nil
 	s.tell(Change{What: all, Step: "open"})
+}
+
+// Open reads a plan file and takes it. After an error the open plan is still
+// there.
+func (s *Session) Open(path string) error {
+	o, err := s.Read(path)
+	if err != nil {
+		return err
+	}
+	s.Take(o)
 	return nil
 }
 

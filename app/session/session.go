@@ -79,6 +79,10 @@ func (s *Session) Dirty() bool { return s.Plan() != s.saved }
 // Path returns the plan's file, or "" where it has none yet.
 func (s *Session) Path() string { return s.path }
 
+// Stamp returns what the plan's file looked like when it was last read or written,
+// zero where it has none.
+func (s *Session) Stamp() Stamp { return s.stamp }
+
 // adopt makes p the plan of a fresh history.
 func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.hist = history.New(p, undoSteps)

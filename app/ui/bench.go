@@ -21,6 +21,7 @@ import (
 	"legwright/app/ui/part"
 	"legwright/canvas/mapview"
 	"legwright/canvas/view"
+	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
 )
 
@@ -75,6 +76,9 @@ type Bench struct {
 	journal   journalState
 	imports   importState
 	rectified rectifyState
+	reading   planReading
+	known     planfile.Known         // across starts: pictures outside a plan's folder
+	outside   outsideState           // of the plan that is open
 	asked     []*dialog.CustomDialog // questions that wait for their answer
 	guarding  *dialog.CustomDialog   // the latest one about unsaved work
 	loop      *mainLoop              // nil in tests

@@ -80,6 +80,34 @@ func until(t *testing.T, what string, holds func() bool) {
 	}
 }
 
+// trusted lets the plan at a path open its pictures unasked, as one that was saved
+// here.
+func trusted(t *testing.T, b *Bench, path string) {
+	t.Helper()
+	_, stamp, err := planfile.NewStore().Load(path)
+	b.known = planfile.KnownIn(t.TempDir())
+	if err == nil {
+		err = b.known.Saved(path, stamp)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// reopened opens a plan that was saved here, up to where its picture is on its way.
+func reopened(t *testing.T, b *Bench, path string) {
+	t.Helper()
+	trusted(t, b, path)
+	b.openPlan(path)
+	planRead(t, b)
+}
+
+// planRead waits for the end of reading a plan.
+func planRead(t *testing.T, b *Bench) {
+	t.Helper()
+	until(t, "the plan", func() bool { return b.reading.view == nil })
+}
+
 // opened is a bench with a small picture on it.
 func opened(t *testing.T) *Bench {
 	t.Helper()
@@ -257,7 +285,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 		t.Errorf("the GPX of an unproved sheet does not say so: %v", err)
 	}
 	other := stand(t)
-	other.openPlan(path)
+	reopened(t, other, path)
 	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
 	if len(other.s.Plan().Legs) != 1 || other.s.Dirty() {
 		t.Errorf("%d legs, dirty %v, want 1 and saved", len(other.s.Plan().Legs), other.s.Dirty())
@@ -284,7 +312,7 @@ func TestMissingAndChangedPicture(t *testing.T) {
 			t.Fatal(err)
 		}
 		other := stand(t)
-		other.openPlan(path)
+		reopened(t, other, path)
 		until(t, "the question of a "+name+" picture", func() bool { return other.dialogOpen() })
 		if other.picture.pyramid != nil || points(other) != 2 {
 			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.picture.pyramid != nil, points(other))
@@ -306,6 +334,7 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		b.openPlan(path)
+		planRead(t, b)
 		if b.s.Plan() != before || !b.footNow.Fault {
 			t.Errorf("%s: plan kept %v, fault shown %v", name, b.s.Plan() == before, b.footNow.Fault)
 		}

@@ -80,9 +80,15 @@ func (b *Bench) removePoint() {
 	b.sheetP.forgetAndRefresh()
 }
 
-func (b *Bench) newPlan() {
+// beginPlan puts an empty plan in place of the one that is open.
+func (b *Bench) beginPlan() {
 	b.s.NewPlan()
 	b.endImport()
+	b.reachOf(planfile.Reach{})
+}
+
+func (b *Bench) newPlan() {
+	b.beginPlan()
 	b.clearPicture()
 	b.goTo(postSheet)
 	b.say("A new plan.")

@@ -47,7 +47,7 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 		if err := b.s.SaveAs(saved); err != nil {
 			t.Fatal(err)
 		}
-		b.openPlan(saved)
+		reopened(t, b, saved)
 		if got := b.s.Rows()[0].Reading; !got.Flagged(leg.ImportedDoubt) {
 			t.Errorf("turn %d: saved and opened the flags are %+v", turn+1, got.Flags)
 		}

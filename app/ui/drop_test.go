@@ -92,7 +92,7 @@ func TestMixedDropTellsAll(t *testing.T) {
 // so; a plan that is dropped with a picture is opened alone.
 func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	b, path := saved(t)
-	b.openPlan(path)
+	reopened(t, b, path)
 	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
 	other, text := otherPicture(t), madeFile(t, "notes.txt", "no map")
 	dropAll(b, other, text)
@@ -110,7 +110,9 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	if err := b.s.SaveAs(path); err != nil {
 		t.Fatal(err)
 	}
+	trusted(t, b, path)
 	dropAll(b, path, other)
+	planRead(t, b)
 	if got := overText(b); !strings.Contains(got, filepath.Base(path)+" was opened") || !strings.Contains(got, filepath.Base(other)+" was left out") {
 		t.Errorf("a plan and a picture: told %q", got)
 	}

@@ -89,7 +89,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 		t.Fatal(err)
 	}
 	other := stand(t)
-	other.openPlan(path)
+	reopened(t, other, path)
 	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
 	if got := other.sheetNow().Proof; !got.Same(sheet.Proof) {
 		t.Errorf("opened again the proof is %+v", got)
@@ -194,7 +194,7 @@ func TestContradictedPlaceIsShown(t *testing.T) {
 		t.Fatal(err)
 	}
 	other := stand(t)
-	other.openPlan(path)
+	reopened(t, other, path)
 	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
 	other.goTo(postSheet)
 	told("opened again", other)

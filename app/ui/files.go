@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"errors"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -22,6 +20,7 @@ func (b *Bench) open(path string) {
 
 // openAsItIs opens whatever a path is: a plan, a GPX file, or a picture.
 func (b *Bench) openAsItIs(path string) {
+	b.cancelReading()
 	switch strings.ToLower(filepath.Ext(path)) {
 	case planfile.Ext:
 		b.guard(func() { b.openPlan(path) })
@@ -30,28 +29,6 @@ func (b *Bench) openAsItIs(path string) {
 	default:
 		b.openSheet(path)
 	}
-}
-
-// openPlan opens a plan file, and the picture it names.
-func (b *Bench) openPlan(path string) {
-	if abs, err := filepath.Abs(path); err == nil {
-		path = abs
-	}
-	if err := b.s.Open(path); err != nil {
-		if errors.Is(err, os.ErrNotExist) {
-			b.set.forget(path)
-		}
-		b.refuseOpening("This plan cannot be opened", err)
-		return
-	}
-	b.set.remember(path)
-	b.endImport()
-	b.clearPicture()
-	b.goTo(postRoute)
-	b.say("Opened " + filepath.Base(path) + ".")
-	b.tellMended()
-	b.openPlanPicture()
-	b.dropOpened(path)
 }
 
 // tellMended says what had to be changed in reading the plan's file, such as

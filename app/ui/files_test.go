@@ -104,7 +104,7 @@ func TestAProofThatDoesNotHoldIsTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	other := stand(t)
-	other.openPlan(path)
+	reopened(t, other, path)
 	if !other.dialogOpen() || other.sheetNow().Proof.Proved() {
 		t.Errorf("dialog %v, proof %+v: want it dropped and told", other.dialogOpen(), other.sheetNow().Proof)
 	}
@@ -188,6 +188,7 @@ func TestReadOnlyFilesAreAskedAbout(t *testing.T) {
 func TestDroppedFiles(t *testing.T) {
 	b, path := saved(t)
 	drop := func(p string) { b.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(p)}) }
+	trusted(t, b, path)
 	drop(path)
 	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil })
 	b.newMark(picAt(100, 100))
@@ -213,7 +214,7 @@ func TestDroppedFiles(t *testing.T) {
 // The recent files are in the menu, and one that is gone leaves it.
 func TestRecentMenu(t *testing.T) {
 	b, path := saved(t)
-	b.openPlan(path)
+	reopened(t, b, path)
 	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil })
 	b.refreshMenus()
 	if items := b.menus.recent.ChildMenu.Items; len(items) == 0 || items[0].Label != "walk.legplan" {
@@ -223,6 +224,7 @@ func TestRecentMenu(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.openPlan(path)
+	planRead(t, b)
 	b.escape()
 	b.refreshMenus()
 	for _, i := range b.menus.recent.ChildMenu.Items {

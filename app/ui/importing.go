@@ -107,8 +107,9 @@ func (b *Bench) giveUpImport() {
 	b.say("The import was given up; nothing was brought in.")
 }
 
-// endImport ends the import under way, if there is one.
+// endImport ends the import under way, if there is one, and the reading of a plan.
 func (b *Bench) endImport() {
+	b.cancelReading()
 	i := &b.imports
 	i.turn++
 	if i.cancel != nil {

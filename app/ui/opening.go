@@ -19,6 +19,7 @@ import (
 	"legwright/assets/demo"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/openfile"
+	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
 )
 
@@ -31,6 +32,7 @@ type source struct {
 	store    *pyramid.Store
 	flowFrom int // see scan.Options
 	bench    atomic.Pointer[Bench]
+	reach    atomic.Pointer[planfile.Reach] // of the open plan's pictures; nil while there is none
 }
 
 // loaded is a picture that can be shown: whole, or sharp at the size of the
@@ -107,7 +109,7 @@ func (s *source) open(path string, want plan.Page, side int, afresh bool) *openi
 
 func (o *opening) run() {
 	defer close(o.arrivals)
-	fsys, name := pictureFS(o.path, o.want)
+	fsys, name := o.from.pictureFS(o.path, o.want)
 	mark, err := scan.Mark(fsys, name)
 	if err == nil && !o.afresh && o.known(fsys, name, mark) {
 		return
@@ -266,7 +268,7 @@ func (s *source) tell(do func(*Bench)) {
 
 // again reads a picture again that the store has lost.
 func (s *source) again(ctx context.Context, path string, want plan.Page, key [32]byte) (pyramid.Source, error) {
-	fsys, name := pictureFS(path, want)
+	fsys, name := s.pictureFS(path, want)
 	read, err := s.opener.Open(ctx, fsys, name, scan.Options{Page: want.Number, DPI: want.DPI})
 	switch {
 	case err != nil:
@@ -301,12 +303,18 @@ func hashOf(ctx context.Context, fsys fs.FS, name string) (sum [32]byte, err err
 }
 
 // pictureFS is the file system that a picture and its world file are in: of a
-// KML file that of the picture it lays over the ground.
-func pictureFS(path string, want plan.Page) (fs.FS, string) {
+// KML file that of the picture it lays over the ground. A picture that the plan
+// names inside its folder opens only there, whatever links lead out of it.
+func (s *source) pictureFS(path string, want plan.Page) (fs.FS, string) {
 	if strings.HasPrefix(path, embeddedScan) {
 		return openfile.InMemory(demo.ScanName, demo.Scan(), time.Time{}), demo.ScanName
 	}
 	dir, name := openfile.Picked(path)
+	if r := s.reach.Load(); r != nil && r.Inside[path] {
+		if rel, err := filepath.Rel(r.Folder, path); err == nil {
+			dir, name = openfile.Inside(r.Folder), filepath.ToSlash(rel)
+		}
+	}
 	fsys, inner, err := scan.Inside(dir, name, want.Number)
 	if err != nil {
 		return failing{err}, "picture"

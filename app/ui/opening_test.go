@@ -314,7 +314,7 @@ func TestKeptPictureIsMarked(t *testing.T) {
 		t.Fatal(err)
 	}
 	again := stored(t, dir)
-	again.openPlan(file)
+	reopened(t, again, file)
 	if again.picture.pyramid == nil || !again.picture.kept || !again.dialogOpen() {
 		t.Fatalf("shown %v, kept %v, asked %v, want all", again.picture.pyramid != nil, again.picture.kept, again.dialogOpen())
 	}

@@ -129,7 +129,7 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	if err := b.s.SaveAs(file); err != nil {
 		t.Fatal(err)
 	}
-	b.openPlan(file)
+	reopened(t, b, file)
 	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
 	if sheet, _ := b.s.Sheet(); sheet.Picture != path || sheet.Page != second || sheet.Fit != calib.Given || b.picture.page != second {
 		t.Errorf("the plan opens with %+v, want the second picture, placed", sheet)

@@ -182,12 +182,12 @@ var errReplaced = errors.New("the picture's file has been changed since it was o
 // it is: its hash is that of the picture it was made on.
 func (b *Bench) checkPicture() {
 	p := &b.picture
-	path, page, mark := p.path, p.page, p.mark
+	path, page, mark, from := p.path, p.page, p.mark, p.source
 	if p.pyramid == nil || mark == ([32]byte{}) {
 		return
 	}
 	go func() {
-		fsys, name := pictureFS(path, page)
+		fsys, name := from.pictureFS(path, page)
 		now, err := scan.Mark(fsys, name)
 		if err == nil && now != mark {
 			err = errReplaced

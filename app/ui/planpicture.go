@@ -19,6 +19,9 @@ func (b *Bench) openPlanPicture() {
 		return
 	}
 	path := sheet.Picture
+	if !b.mayOpen(path) {
+		return
+	}
 	if !sheet.Embedded() {
 		if _, err := os.Stat(path); err != nil {
 			b.askMissingPicture(path, b.showKept(sheet))

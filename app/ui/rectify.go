@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -249,6 +250,9 @@ func (b *Bench) spareSheets(path string) error {
 		paths = append(paths, sheet.Picture)
 	}
 	for _, p := range paths {
+		if slices.Contains(b.outside.ask, p) {
+			continue // not touched before a person agrees
+		}
 		if info, err := os.Stat(p); err == nil && os.SameFile(there, info) {
 			return fmt.Errorf("%s is the picture of a sheet of this plan: name another file", filepath.Base(path))
 		}

@@ -52,6 +52,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	b := newBench(a, planfile.NewStore(), journal, loop.do)
 	b.loop = loop
 	b.keepIn(journal, dirs)
+	b.known = planfile.OpenKnown()
 	b.draw(from, ahead)
 	b.probe = newProbe(b)
 	b.window.Resize(firstSize())
@@ -124,6 +125,7 @@ func (b *Bench) openDemo() {
 	}
 	b.endImport()
 	b.clearPicture()
+	b.reachOf(planfile.Reach{})
 	b.goTo(postRoute)
 	b.openPlanPicture()
 }

@@ -34,6 +34,7 @@ func (b *Bench) save(then func(), over ...session.Over) {
 
 func (b *Bench) saved(then func()) {
 	b.set.remember(b.s.Path())
+	b.rememberSaved()
 	b.say("Saved " + filepath.Base(b.s.Path()) + ".")
 	b.checkPicture()
 	if then != nil {

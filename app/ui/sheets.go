@@ -105,8 +105,7 @@ func (b *Bench) beginWith(l loaded) {
 		b.refuseOpening("This picture cannot be opened", l.err)
 		return
 	}
-	b.s.NewPlan()
-	b.endImport()
+	b.beginPlan()
 	b.takeSheet(l, b.s.OpenPage, b.backTo(b.s.Plan()))
 }
 

@@ -220,7 +220,7 @@ func TestOneMissingPicture(t *testing.T) {
 		t.Fatal(err)
 	}
 	again := stand(t)
-	again.openPlan(file)
+	reopened(t, again, file)
 	if !again.dialogOpen() || again.picture.pyramid != nil {
 		t.Fatalf("asked %v, shown %v", again.dialogOpen(), again.picture.pyramid != nil)
 	}

@@ -28,8 +28,7 @@ func (b *Bench) useSheet(l loaded) {
 
 // takeSheetAlone begins a new plan with a picture.
 func (b *Bench) takeSheetAlone(l loaded) {
-	b.s.NewPlan()
-	b.endImport()
+	b.beginPlan()
 	b.takeSheet(l, b.s.OpenPage, b.openDemo)
 }
 

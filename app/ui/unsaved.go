@@ -146,10 +146,20 @@ func (o *unsavedOffer) restore() {
 	}
 	o.kept += len(o.list) - 1
 	b.discardOnceKept(r)
+	b.reachOf(reachOfWork(r, b.known))
 	b.goTo(postRoute)
 	o.sayKept("The unsaved work is restored: save it. ")
 	b.tellMended()
 	b.openPlanPicture()
+}
+
+// reachOfWork says from where the pictures of unsaved work open. Work that was never
+// in a file has only pictures that a person here has chosen.
+func reachOfWork(r planfile.Recovery, known planfile.Known) planfile.Reach {
+	if r.Path == "" {
+		return planfile.Reach{}
+	}
+	return known.Reach(r.Path, r.Base, r.Plan)
 }
 
 // sayKept says what was done and what is kept for later.

@@ -1,0 +1,135 @@
+package ui
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"legwright/mapio/planfile"
+)
+
+// foreignPlan writes a plan whose picture lies beside its folder, as somebody else
+// would have sent it.
+func foreignPlan(t *testing.T) (path string) {
+	t.Helper()
+	b := opened(t)
+	dir := filepath.Dir(b.picture.path)
+	if err := os.Mkdir(filepath.Join(dir, "walk"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	path = filepath.Join(dir, "walk", "walk.legplan")
+	if err := b.s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// asking is a bench that opens a plan and, if want says so, asks about its picture.
+func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
+	t.Helper()
+	b := stand(t)
+	b.known = known
+	b.openPlan(path)
+	until(t, "the plan", func() bool { return b.s.Path() == path && (b.dialogOpen() || b.picture.pyramid != nil) })
+	if b.dialogOpen() != want {
+		t.Fatalf("it asks: %v, want %v", b.dialogOpen(), want)
+	}
+	return b
+}
+
+func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
+	path, known := foreignPlan(t), planfile.KnownIn(t.TempDir())
+	b := asking(t, known, path, true)
+	if b.picture.now != nil || b.picture.pyramid != nil {
+		t.Error("the picture was touched before the answer")
+	}
+	answerWith(t, b, "Cancel")
+	if b.picture.now != nil || !strings.Contains(b.footNow.Message, "Find the picture") {
+		t.Errorf("cancelled: opening %v, said %q", b.picture.now, b.footNow.Message)
+	}
+	b.openPlanPicture()
+	if b.dialogOpen() || b.picture.now != nil {
+		t.Error("what was declined is asked again, or opened")
+	}
+	if err := b.s.Save(); err != nil { // saving it is no answer
+		t.Fatal(err)
+	}
+	b.saved(nil)
+	b = asking(t, known, path, true)
+	answerWith(t, b, "Open")
+	until(t, "the picture", func() bool { return b.picture.pyramid != nil })
+	asking(t, known, path, false)
+}
+
+func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
+	b, known := opened(t), planfile.KnownIn(t.TempDir())
+	b.known = known
+	dir := filepath.Join(filepath.Dir(b.picture.path), "walk")
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "walk.legplan")
+	if err := b.s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	b.saved(nil)
+	asking(t, known, path, false)
+}
+
+// A link that leads out of the plan's folder counts as outside; one that came to be
+// after the plan was read is not followed.
+func TestLinksOutOfThePlansFolder(t *testing.T) {
+	made := opened(t)
+	outer, dir := made.picture.path, t.TempDir()
+	inner := filepath.Join(dir, "ground.png")
+	path := filepath.Join(dir, "walk.legplan")
+	data, err := os.ReadFile(outer)
+	if err == nil {
+		err = os.WriteFile(inner, data, 0o644)
+	}
+	if err == nil {
+		err = made.s.Relink(inner, made.picture.header.Width, made.picture.header.Height, made.picture.sha)
+	}
+	if err == nil {
+		err = made.s.SaveAs(path)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := asking(t, planfile.KnownIn(t.TempDir()), path, false)
+	if err := os.Remove(inner); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(outer, inner); err != nil {
+		t.Skip("this system makes no symbolic links")
+	}
+	b.clearPicture()
+	b.openPlanPicture()
+	until(t, "the refusal", b.dialogOpen)
+	if !strings.Contains(b.footNow.Message, "leads out of the folder") {
+		t.Errorf("said %q, want that the link leads out of the folder", b.footNow.Message)
+	}
+	asking(t, planfile.KnownIn(t.TempDir()), path, true)
+}
+
+// What is opened while a plan is being read cancels that, and what was done to the
+// plan before meanwhile is asked about.
+func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
+	b, path := saved(t)
+	trusted(t, b, path)
+	plan, posted := b.s.Plan(), 0
+	b.later = func(f func()) { waiting.later(func() { f(); posted++ }) }
+	b.openPlan(path)
+	b.cancelReading()
+	until(t, "what was read", func() bool { return posted > 0 })
+	if b.s.Plan() != plan {
+		t.Error("a plan that was cancelled was taken")
+	}
+	b.openPlan(path)
+	b.newMark(picAt(100, 100))
+	planRead(t, b)
+	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
+		t.Errorf("asked %v with %d marks, want the new mark asked about", b.dialogOpen(), len(b.s.Plan().Marks))
+	}
+}
