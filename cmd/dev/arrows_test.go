@@ -42,7 +42,7 @@ func arrows() map[string][]string {
 
 		"mapio/rectify":    {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
 		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile", "mapio/openfile"},
-		"mapio/atomicfile": {},
+		"mapio/atomicfile": {"mapio/openfile"},
 
 		"app/lettering": {"assets/look"}, // the domain's rooms set no text; canvas, ui and mapio do
 

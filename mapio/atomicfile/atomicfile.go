@@ -23,8 +23,8 @@ type Options struct {
 }
 
 // Write writes what fill writes to the file at path, whole or not at all. The
-// error is that of fill, *ReadOnly, or names path and says why it was not
-// written.
+// error is that of fill, *ReadOnly, *openfile.NotRegular, or names path and says
+// why it was not written.
 func Write(path string, o Options, fill func(io.Writer) error) error {
 	return write(realDisk{}, path, o, fill)
 }
@@ -34,22 +34,25 @@ func WriteBytes(path string, o Options, content []byte) error {
 	return Write(path, o, func(w io.Writer) error { _, err := w.Write(content); return err })
 }
 
-// Check says beforehand why Write would refuse what is at path: *ReadOnly, or
-// that it is no file. It is nil for a file and where nothing is yet.
+// Check says beforehand why Write would refuse what is at path: *ReadOnly or
+// *openfile.NotRegular. It is nil for a file and where nothing is yet.
 func Check(path string, o Options) error {
+	_, err := allowed(path, o)
+	return err
+}
+
+// allowed is the file that may be replaced or made for path.
+func allowed(path string, o Options) (target, error) {
 	t, err := find(path)
-	if err != nil {
-		return fault(path, err)
+	if err == nil && t.there && !o.ReadOnly && t.readOnly() {
+		err = &ReadOnly{path}
 	}
-	return t.refuse(path, o)
+	return t, err
 }
 
 func write(d disk, path string, o Options, fill func(io.Writer) error) error {
-	t, err := find(path)
+	t, err := allowed(path, o)
 	if err != nil {
-		return fault(path, err)
-	}
-	if err := t.refuse(path, o); err != nil {
 		return err
 	}
 	dir := filepath.Dir(t.path)

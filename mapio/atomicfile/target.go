@@ -2,17 +2,17 @@ package atomicfile
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"legwright/mapio/openfile"
 )
 
 // target is the file that is meant: the one behind the links.
 type target struct {
 	path  string
 	there bool
-	mode  fs.FileMode
 	perm  fs.FileMode // that the new file gets; the umask takes from that of one not there
 }
 
@@ -44,45 +44,26 @@ func Target(path string) (string, error) {
 }
 
 // find looks at what is at path. The kind of a file is asked of the system,
-// which follows links that are no names, as that of a shell's output is.
+// which follows links that are no names, as that of a shell's output is. Errors
+// name path.
 func find(path string) (target, error) {
 	info, err := os.Stat(path)
-	switch {
-	case err == nil && !info.Mode().IsRegular():
-		return target{path: path, there: true, mode: info.Mode()}, nil
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return target{}, err
+	if err == nil {
+		err = openfile.Regular(path, info)
+		if err != nil {
+			return target{}, err
+		}
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return target{}, fault(path, err)
 	}
-	real, failed := Target(path)
-	if failed != nil {
-		return target{}, failed
-	}
+	real, err := Target(path)
 	if err != nil {
+		return target{}, fault(path, err)
+	}
+	if info == nil {
 		return target{path: real, perm: 0o666}, nil
 	}
-	return target{path: real, there: true, mode: info.Mode(), perm: info.Mode().Perm()}, nil
-}
-
-// refuse says why what is at path is not replaced.
-func (t target) refuse(path string, o Options) error {
-	kind := ""
-	switch {
-	case !t.there:
-		return nil
-	case t.mode.IsDir():
-		return fmt.Errorf("%s is a folder: name a file", path)
-	case t.mode&fs.ModeNamedPipe != 0:
-		kind = "pipe"
-	case t.mode&fs.ModeSocket != 0:
-		kind = "socket"
-	case !t.mode.IsRegular():
-		kind = "device"
-	case !o.ReadOnly && t.readOnly():
-		return &ReadOnly{path}
-	default:
-		return nil
-	}
-	return fmt.Errorf("%s is a %s, not a file: name a file", path, kind)
+	return target{path: real, there: true, perm: info.Mode().Perm()}, nil
 }
 
 // readOnly reports whether nobody may write to the file, or we may not.

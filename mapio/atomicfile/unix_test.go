@@ -123,7 +123,7 @@ func TestWhatIsNoFileIsRefused(t *testing.T) {
 	}
 	defer l.Close()
 	for path, want := range map[string]string{
-		pipe: "is a pipe, not a file", link: "is a device, not a file", os.DevNull: "is a device, not a file", socket: "is a socket, not a file", dir: "is a folder",
+		pipe: "is a named pipe, not a file", link: "is a device, not a file", os.DevNull: "is a device, not a file", socket: "is a socket, not a file", dir: "is a folder",
 	} {
 		for _, err := range []error{Check(path, Options{ReadOnly: true}), Write(path, Options{ReadOnly: true}, text("x"))} {
 			if err == nil || !strings.HasPrefix(err.Error(), path+" "+want) {

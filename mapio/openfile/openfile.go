@@ -43,7 +43,7 @@ func (e *Outside) Unwrap() error { return fs.ErrInvalid }
 func Open(name string) (*os.File, error) {
 	info, err := os.Stat(name)
 	if err == nil {
-		err = regular(name, info)
+		err = Regular(name, info)
 	}
 	if err != nil {
 		return nil, err
@@ -51,8 +51,8 @@ func Open(name string) (*os.File, error) {
 	return os.Open(name)
 }
 
-// regular refuses what is not a regular file.
-func regular(name string, info fs.FileInfo) error {
+// Regular refuses with *NotRegular what is not a regular file.
+func Regular(name string, info fs.FileInfo) error {
 	switch m := info.Mode(); {
 	case m.IsRegular():
 		return nil
@@ -91,7 +91,7 @@ func Inside(dir string) fs.FS { return folder{dir: dir} }
 func (f folder) Open(name string) (fs.File, error) {
 	info, err := f.Stat(name)
 	if err == nil {
-		err = regular(f.path(name), info)
+		err = Regular(f.path(name), info)
 	}
 	switch {
 	case err != nil:

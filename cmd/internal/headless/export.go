@@ -110,11 +110,6 @@ func sameFile(a, b string) bool {
 	return errA == nil && errB == nil && os.SameFile(first, second)
 }
 
-func isFolder(name string) bool {
-	info, err := os.Stat(name)
-	return err == nil && info.IsDir()
-}
-
 // count writes a number of things.
 func count(n int, thing string) string {
 	if n == 1 {
