@@ -39,12 +39,6 @@ func TestMovesLandExactly(t *testing.T) {
 		{"fit", func(r *rig) { r.Fit() }, view.View.Fit},
 		{"one to one", func(r *rig) { r.OneToOne() }, func(v view.View) view.View { return v.OneToOne(v.Middle()) }},
 		{"turn", func(r *rig) { r.RotateTo(0.7) }, func(v view.View) view.View { return v.RotateTo(0.7, v.Middle()) }},
-		{
-			"rectangle", func(r *rig) { r.ZoomTo(view.Rect{Min: view.PicPt{X: 200, Y: 300}, Max: view.PicPt{X: 400, Y: 500}}) },
-			func(v view.View) view.View {
-				return v.FitRect(view.Rect{Min: view.PicPt{X: 200, Y: 300}, Max: view.PicPt{X: 400, Y: 500}}, 1)
-			},
-		},
 	} {
 		r, h := handRig(t)
 		r.show(r.View().ScaledTo(0.8, view.PicPt{X: 900, Y: 300}, r.View().Middle()))

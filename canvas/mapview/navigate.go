@@ -14,12 +14,6 @@ func (m *MapView) SetView(v view.View) {
 	m.setView(v.WithViewport(w, h))
 }
 
-// ZoomTo shows a rectangle of the sheet as large as it fits, in an animated
-// move.
-func (m *MapView) ZoomTo(r view.Rect) {
-	m.head(func(v view.View) view.View { return v.FitRect(r, 1) })
-}
-
 // change applies a move to the view at once, if there is a sheet. A move under
 // way is brought to its end before.
 func (m *MapView) change(f func(view.View) view.View) {

@@ -53,7 +53,7 @@ func (r *rig) checkLevel(rnd *rand.Rand, f float64, size image.Point, pick func(
 	for range 300 {
 		x, y := 1+rnd.IntN(shot.Rect.Dx()-1), 1+rnd.IntN(shot.Rect.Dy()-1)
 		got := pick(view.ScreenPt{X: float64(x) + 0.5, Y: float64(y) + 0.5})
-		if !r.View().OnPicture(got) {
+		if !r.onPicture(got) {
 			continue
 		}
 		ax, ay := addressOf(shot.NRGBAAt(x, y))
@@ -84,7 +84,7 @@ func TestPickingBetweenLevels(t *testing.T) {
 		w, h := r.view.Viewport()
 		s := view.ScreenPt{X: float64(rnd.IntN(w)) + 0.5, Y: float64(rnd.IntN(h)) + 0.5}
 		got := r.drawnAt(s)
-		if !r.view.OnPicture(got) {
+		if !r.onPicture(got) {
 			continue
 		}
 		level, side := levelOf(r.view, 0, r.pic.Levels())

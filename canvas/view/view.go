@@ -76,11 +76,6 @@ func (v View) ToPicture(s ScreenPt) PicPt {
 	return PicPt{v.cos*x + v.sin*y, v.cos*y - v.sin*x}
 }
 
-// OnPicture says whether p lies on the picture.
-func (v View) OnPicture(p PicPt) bool {
-	return p.X >= 0 && p.Y >= 0 && p.X < v.pw && p.Y < v.ph
-}
-
 // Visible returns the upright rectangle of picture pixels, cut to the
 // picture, that holds everything on screen.
 func (v View) Visible() Rect {

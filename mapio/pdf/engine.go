@@ -47,11 +47,6 @@ func DefaultFolder() string {
 	return filepath.Join(dir, "legwright", "pdf")
 }
 
-// Warm starts the engine in the background.
-func (e *Engine) Warm() {
-	go func() { _, _ = e.start() }() // Open tells what went wrong
-}
-
 func startPool(folder string) (_ pdfium.Pool, err error) {
 	defer contain(&err)
 	// WithCloseOnContextDone is left out on purpose: the checks it puts into
