@@ -26,7 +26,6 @@ func arrows() map[string][]string {
 		"canvas/mapview": {"canvas/tool", "canvas/overlay", "canvas/view", "canvas/pyramid"},
 		"canvas/overlay": {"canvas/view", "app/leg", "app/lettering"},
 		"canvas/tool":    {"canvas/view", "app/plan", "app/calib", "app/units"},
-		"canvas/script":  {},
 		"canvas/view":    {},
 		"canvas/pyramid": {},
 
