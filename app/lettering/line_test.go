@@ -13,13 +13,16 @@ import (
 	"legwright/assets/look"
 )
 
-// shapes are the glyphs of a line, by face and number, spaces of any face alike.
-func shapes(l *Line) []glyph {
-	out := slices.Clone(l.glyphs)
-	for i := range out {
-		out[i].x, out[i].y = 0, 0
-		if space, _ := l.family.face(out[i].face).NominalGlyph(' '); out[i].id == space {
-			out[i].id, out[i].face = 0, 0
+// shapes are the glyphs of a line, by face and number, spaces of any face alike
+// and without what takes no room.
+func shapes(l *Line) (out []glyph) {
+	for i, g := range l.glyphs {
+		space, _ := l.family.face(g.face).NominalGlyph(' ')
+		switch end := append(l.glyphs, glyph{x: float32(l.width)})[i+1].x; {
+		case g.id != space:
+			out = append(out, glyph{id: g.id, face: g.face})
+		case g.x != end:
+			out = append(out, glyph{})
 		}
 	}
 	return out
@@ -33,7 +36,8 @@ func stand(s *Setter, text string) []glyph {
 		i, _ := l.family.find([]rune(word)...)
 		for _, r := range word {
 			id, _ := l.family.face(i).NominalGlyph(r)
-			l.glyphs = append(l.glyphs, glyph{id: id, face: i})
+			l.glyphs = append(l.glyphs, glyph{id: id, face: i, x: float32(l.width)})
+			l.width++
 		}
 	}
 	return shapes(l)
@@ -59,6 +63,8 @@ func TestLineOrdersAsSeen(t *testing.T) {
 		{"two stretches", "אב ab גד cd", "cd דג ab בא"},
 		{"latin first, two stretches", "cd אב ab גד", "cd בא ab דג"},
 		{"brackets are mirrored", "אב(ג)", "(ג)בא"},
+		{"a code after hebrew, latin line", "ab אב 1 山", "ab 1 בא [5C71]"},
+		{"a code within hebrew", "אב 山 גד", "דג [5C71] בא"},
 		{"from another font, latin line", "ab אב гд", "ab בא гд"},
 	} {
 		if got, want := shapes(s.Line(c.text, false)), stand(s, c.want); !slices.Equal(got, want) {

@@ -39,7 +39,8 @@ func (f *family) plain(text string) bool {
 
 // clean appends a text as it is shaped: letters with their marks made one where
 // Unicode has such a letter, what would break the line a space, and letters
-// that no face has as their code points.
+// that no face has as their code points. Marks of direction keep a code in one
+// piece among letters from right to left.
 func (f *family) clean(out []rune, text string) []rune {
 	for _, r := range norm.NFC.String(text) {
 		_, has := f.find(r)
@@ -49,7 +50,7 @@ func (f *family) clean(out []rune, text string) []rune {
 		case has:
 			out = append(out, r)
 		default:
-			out = append(out, []rune(fmt.Sprintf("[%04X]", r))...)
+			out = append(out, []rune(fmt.Sprintf("\u200e[%04X]\u200e", r))...)
 		}
 	}
 	return out
