@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"mapio/pdf":      {"app/geodesy"},
 		"mapio/dem":      {"mapio/tiff", "app/terrain"},
 
-		"mapio/rectify":    {"app/calib", "app/geodesy", "assets/look", "mapio/atomicfile", "mapio/scan"},
+		"mapio/rectify":    {"app/calib", "app/geodesy", "app/lettering", "mapio/atomicfile", "mapio/scan"},
 		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile", "mapio/openfile"},
 		"mapio/atomicfile": {"mapio/openfile"},
 

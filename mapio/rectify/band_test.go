@@ -23,10 +23,7 @@ func TestBand(t *testing.T) {
 		{"no room for words", []string{"Sheet unproved."}, 100, 100, 0, 0},
 		{"no words", nil, 400, 400, 10, 60},
 	} {
-		m, err := newBand(c.words, c.width, c.height)
-		if err != nil {
-			t.Fatalf("%s: %v", c.name, err)
-		}
+		m := newBand(c.words, c.width, c.height)
 		if b := m.Bounds(); b.Dx() != c.width || b.Dy() < c.least || b.Dy() > c.most {
 			t.Errorf("%s: %d × %d pixels, want %d and %d to %d", c.name, b.Dx(), b.Dy(), c.width, c.least, c.most)
 		}

@@ -110,16 +110,14 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 		return errors.New("there is no calibration to rectify the picture by: give the control points and the grid")
 	}
 	words := s.Words(f)
-	band, err := newBand(words, f.Cols, f.Rows)
-	if err != nil {
-		return err
-	}
+	band := newBand(words, f.Cols, f.Rows)
 	p := &picture{s: s, f: f, band: band, progress: progress, rows: f.Rows + band.Rect.Dy()}
 	if err := format.check(p.bounds().Size()); err != nil {
 		return err
 	}
 	p.begin(ctx)
 	defer p.close()
+	var err error
 	if format == JPEG {
 		err = writeJPEG(&spliced{w: w, after: soiLen, insert: jpegWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail)}, p)
 	} else {
