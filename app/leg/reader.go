@@ -23,6 +23,7 @@ type Reader struct {
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
 	rows    rows
+	err     error // of the plan's grid, given for each reading
 }
 
 // calibrated is one sheet with its calibration and what is to be said of it.
@@ -45,7 +46,8 @@ func NewReader(p *plan.Plan) (*Reader, error) { return new(Reader).For(p) }
 
 // For is NewReader for a plan that came of the reader's by an edit: sheets that
 // are the same in both are not fitted again, which takes tens of milliseconds
-// with hundreds of control points.
+// with hundreds of control points. With an error comes a reader that gives it
+// for each reading.
 func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass}
 	next.orphan = &calibrated{flags: goneFlags()}
@@ -60,8 +62,8 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 		}
 		next.sheets = append(next.sheets, sheet)
 	}
-	if err := next.resolve(r); err != nil {
-		return nil, err
+	if next.err = next.resolve(r); next.err != nil {
+		return next, next.err
 	}
 	if r.readsAlike(p) {
 		next.rows.earlier = r.rows.done()
@@ -191,6 +193,9 @@ func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 // sighterFor returns the sighter of the sheet's grid, or without one that of
 // the position's own grid.
 func (r *Reader) sighterFor(p plan.Position) (*Sighter, error) {
+	if r.err != nil {
+		return nil, r.err
+	}
 	if r.main != nil {
 		return r.main, nil
 	}

@@ -118,7 +118,7 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 	}
 	next := s.Plan()
 	for _, sheet := range s.Plan().Sheets {
-		moved, err := onGrid(sheet, sys)
+		moved, err := onGrid(sheet, sys, s.nearOn(sheet, sys))
 		if err == nil && sheet.ID != hand.ID && sheet.World != nil && sheet.Code != sys.Code() {
 			err = refuse("it was placed by a file on another grid")
 		}
@@ -136,14 +136,28 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 	return s.do("change grid", "", next)
 }
 
-// onGrid returns the sheet on another grid, its references read again.
-func onGrid(sheet plan.Sheet, sys *geodesy.System) (plan.Sheet, error) {
+// nearOn is nearOf on another grid.
+func (s *Session) nearOn(sheet plan.Sheet, sys *geodesy.System) *geodesy.Grid {
+	near := s.nearOf(sheet)
+	if near == nil || sheet.Code == "" {
+		return near
+	}
+	g, _, err := s.Reader().Convert(plan.Position{Code: sheet.Code, Grid: *near}, sys)
+	if err != nil {
+		return nil
+	}
+	return &g
+}
+
+// onGrid returns the sheet on another grid, its references read again; near is
+// ground on that grid from which letters that were left out are supplied.
+func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.Sheet, error) {
 	sheet.Code = sys.Code()
 	for i, c := range sheet.Points {
 		if c.Text == "" {
 			continue
 		}
-		r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: nearOf(sheet)})
+		r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: near})
 		if err != nil || r.System != sys {
 			return sheet, refuse("control point %d, %q, is no reference on %s: change or remove it first", i+1, c.Text, sys.Name())
 		}
@@ -284,10 +298,10 @@ func (s *Session) CheckReference(text string) (Reference, error) {
 	if sheet.Code == "" {
 		sheet.Code = s.Plan().Code()
 	}
-	near, lender := nearOf(sheet), sheet.ID
+	near, lender := s.nearOf(sheet), sheet.ID
 	for _, other := range s.Plan().Sheets { // panels of one map lie together
 		if near == nil && other.Code == sheet.Code {
-			near, lender = nearOf(other), other.ID
+			near, lender = s.nearOf(other), other.ID
 		}
 	}
 	ref, err := s.readReference(text, sheet, near)
@@ -336,9 +350,11 @@ func (s *Session) readReference(text string, sheet plan.Sheet, near *geodesy.Gri
 	return out, nil
 }
 
-// nearOf returns ground that the sheet shows, or nil where none is known.
-func nearOf(sheet plan.Sheet) *geodesy.Grid {
-	if c, err := sheet.Calibration(); err == nil {
+// nearOf returns ground that a sheet of the plan shows, or nil where none is
+// known. The calibration is the reader's: references are checked at every key,
+// and a fit to hundreds of points takes tens of milliseconds.
+func (s *Session) nearOf(sheet plan.Sheet) *geodesy.Grid {
+	if c, err := s.Reader().CalibrationOf(sheet.ID); err == nil {
 		g := c.ToGrid(calib.PicturePt{Col: float64(sheet.Width) / 2, Row: float64(sheet.Height) / 2})
 		return &g
 	}
