@@ -111,6 +111,12 @@ func TestImportWorkGivesUpAndFollows(t *testing.T) {
 	must(t, err)
 	must(t, w.Run(context.Background(), nil))
 	must(t, s.SetDate("2026-12-01"))
+	if _, err := s.EndImport(w); !errors.Is(err, ErrPlanChanged) || len(s.Plan().Marks) != 0 {
+		t.Errorf("the plan changed meanwhile: got %v and %d marks, want %v and none", err, len(s.Plan().Marks), ErrPlanChanged)
+	}
+	w, err = s.BeginImport(in)
+	must(t, err)
+	must(t, w.Run(context.Background(), nil))
 	report, err := s.EndImport(w)
 	must(t, err)
 	if p := s.Plan(); report.Marks != 2_000 || len(p.Marks) != 2_000 || p.Date.String() != "2026-12-01" {

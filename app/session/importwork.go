@@ -2,6 +2,7 @@ package session
 
 import (
 	"context"
+	"errors"
 
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -55,16 +56,14 @@ func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error 
 	return ctx.Err()
 }
 
-// EndImport makes the computed plan the plan, as one act. Where the plan has
-// changed since BeginImport, the import is computed again for the plan as it
-// is now. Errors: as of ImportMarks.
+// ErrPlanChanged is returned by EndImport where the plan is no longer the one
+// that the import was computed for: begin it again.
+var ErrPlanChanged = errors.New("the plan was changed while the import was worked out")
+
+// EndImport makes the computed plan the plan, as one act. Errors: ErrPlanChanged.
 func (s *Session) EndImport(w *ImportWork) (ImportReport, error) {
 	if w.next == nil || w.of != s.Plan() {
-		again := &ImportWork{in: w.in, of: s.Plan(), sys: w.sys}
-		if err := again.Run(context.Background(), nil); err != nil {
-			return ImportReport{}, err
-		}
-		w = again
+		return ImportReport{}, ErrPlanChanged
 	}
 	s.put("import", "", w.next)
 	return w.report, nil

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"time"
@@ -71,6 +72,10 @@ func (b *Bench) workOut(ctx context.Context, path string, in session.Imported) {
 			var report session.ImportReport
 			if err == nil {
 				report, err = b.s.EndImport(w)
+			}
+			if errors.Is(err, session.ErrPlanChanged) {
+				b.workOut(ctx, path, in) // beside the window again, for the plan as it is now
+				return
 			}
 			b.brought(path, report, err)
 		})
