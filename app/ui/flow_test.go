@@ -2,7 +2,6 @@ package ui
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"image"
 	"image/color"
@@ -122,9 +121,9 @@ func TestFileChangedMeanwhileIsNotStored(t *testing.T) {
 		}
 		o := &opening{
 			from: &source{opener: scan.NewOpener(), store: store, flowFrom: 1},
-			path: path, side: side, ctx: t.Context(), arrivals: make(chan arrival, 3),
+			path: path, side: side, arrivals: make(chan arrival, 3),
 		}
-		o.decode(&fickle{FS: os.DirFS(filepath.Dir(path))}, filepath.Base(path), [32]byte{1})
+		o.decode(t.Context(), &fickle{FS: os.DirFS(filepath.Dir(path))}, filepath.Base(path), [32]byte{1})
 		close(o.arrivals)
 		if err := refusal(o); !errors.Is(err, scan.ErrChanged) {
 			t.Errorf("%s: %v, want that the file changed", name, err)
@@ -220,8 +219,11 @@ func TestLeavingClosesThePictures(t *testing.T) {
 	late := pyramid.NewPending(image.Pt(800, 600), pyramid.Options{})
 	o.show(loaded{path: o.path, pyramid: late})
 	all["on its way"] = late
+	ended := map[*opening]bool{}
 	ahead := &opening{arrivals: make(chan arrival, 2)}
-	ahead.ctx, ahead.cancel = context.WithCancel(t.Context())
+	for _, one := range []*opening{o, ahead} {
+		one.cancel = func() { ended[one] = true }
+	}
 	early := pyramid.NewPending(image.Pt(800, 600), pyramid.Options{})
 	ahead.show(loaded{pyramid: early})
 	b.picture.early, all["begun early"] = ahead, early
@@ -231,7 +233,7 @@ func TestLeavingClosesThePictures(t *testing.T) {
 			t.Errorf("the picture %s is still open", name)
 		}
 	}
-	if o.ctx.Err() == nil || ahead.ctx.Err() == nil {
+	if !ended[o] || !ended[ahead] {
 		t.Error("an opening goes on")
 	}
 }

@@ -82,11 +82,10 @@ type step struct {
 type opening struct {
 	from     *source
 	path     string
-	want     plan.Page // zero: the first, as it suits
-	side     int       // of a preview, in pixels
-	afresh   bool      // the store is not asked
-	ctx      context.Context
-	cancel   context.CancelFunc
+	want     plan.Page          // zero: the first, as it suits
+	side     int                // of a preview, in pixels
+	afresh   bool               // the store is not asked
+	cancel   context.CancelFunc // ends run
 	arrivals chan arrival
 	at       atomic.Pointer[step]
 
@@ -102,29 +101,30 @@ func (s *source) open(path string, want plan.Page, side int, afresh bool) *openi
 		keepMemoryLow()
 	}
 	o := &opening{from: s, path: path, want: want, side: side, afresh: afresh, arrivals: make(chan arrival, 3)}
-	o.ctx, o.cancel = context.WithCancel(context.Background())
-	go o.run()
+	ctx, cancel := context.WithCancel(context.Background())
+	o.cancel = cancel
+	go o.run(ctx)
 	return o
 }
 
-func (o *opening) run() {
+func (o *opening) run(ctx context.Context) {
 	defer close(o.arrivals)
 	fsys, name := o.from.pictureFS(o.path, o.want)
 	mark, err := scan.Mark(fsys, name)
-	if err == nil && !o.afresh && o.known(fsys, name, mark) {
+	if err == nil && !o.afresh && o.known(ctx, fsys, name, mark) {
 		return
 	}
-	o.decode(fsys, name, mark)
+	o.decode(ctx, fsys, name, mark)
 }
 
 // known shows a picture that the store knows by its file's mark, and then
 // compares the whole file with it. It reports whether there was one.
-func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
+func (o *opening) known(ctx context.Context, fsys fs.FS, name string, mark [32]byte) bool {
 	if o.from.store == nil {
 		return false
 	}
 	if o.hasPages(fsys, name) {
-		return o.knownPage(fsys, name, mark)
+		return o.knownPage(ctx, fsys, name, mark)
 	}
 	key, size, ok := o.from.store.Find(mark)
 	if !ok {
@@ -139,19 +139,19 @@ func (o *opening) known(fsys fs.FS, name string, mark [32]byte) bool {
 		return false
 	}
 	o.show(loaded{path: o.path, header: h, key: key, picture: key, mark: mark, pyramid: p, stored: true})
-	sum, err := hashOf(o.ctx, fsys, name)
+	sum, err := hashOf(ctx, fsys, name)
 	end := ending{err: err, changed: err == nil && sum != key}
 	if err == nil {
 		end.world, end.file, _ = scan.FindWorld(fsys, name, h) // what is wrong with it was said when it was opened first
-		_, end.place, _ = o.from.opener.Look(o.ctx, fsys, name, scan.Options{})
+		_, end.place, _ = o.from.opener.Look(ctx, fsys, name, scan.Options{})
 	}
 	o.end(end)
 	return true
 }
 
 // decode reads the picture from its file.
-func (o *opening) decode(fsys fs.FS, name string, mark [32]byte) {
-	s, err := o.from.opener.Open(o.ctx, fsys, name, scan.Options{
+func (o *opening) decode(ctx context.Context, fsys fs.FS, name string, mark [32]byte) {
+	s, err := o.from.opener.Open(ctx, fsys, name, scan.Options{
 		Progress: func(stage string, done, total int64) { o.at.Store(&step{stage, done, total}) },
 		Page:     o.want.Number,
 		DPI:      o.want.DPI,

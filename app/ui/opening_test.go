@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"context"
 	"crypto/sha256"
 	"errors"
 	"image"
@@ -27,8 +26,7 @@ import (
 // byHand is an opening whose arrivals a test makes itself.
 func byHand(b *Bench, path string, then func(loaded)) *opening {
 	b.picture.giveUp()
-	o := &opening{from: b.picture.source, path: path, arrivals: make(chan arrival, 2)}
-	o.ctx, o.cancel = context.WithCancel(context.Background())
+	o := &opening{from: b.picture.source, path: path, arrivals: make(chan arrival, 2), cancel: func() {}}
 	b.picture.now, b.picture.then = o, then
 	b.picture.view = newProgressView(b, pictureName(path), b.giveUpOpening)
 	return o

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
@@ -77,11 +78,11 @@ func (o *opening) hasPages(fsys fs.FS, name string) bool {
 
 // knownPage is known for the page of a document, which has to be looked at
 // before it is clear which drawing of it is meant.
-func (o *opening) knownPage(fsys fs.FS, name string, mark [32]byte) bool {
+func (o *opening) knownPage(ctx context.Context, fsys fs.FS, name string, mark [32]byte) bool {
 	if isDocument(o.path) {
 		o.at.Store(&step{scan.StageStart, 0, 1})
 	}
-	h, place, err := o.from.opener.Look(o.ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
+	h, place, err := o.from.opener.Look(ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
 	if err != nil {
 		return false // decoding tells
 	}
@@ -90,7 +91,7 @@ func (o *opening) knownPage(fsys fs.FS, name string, mark [32]byte) bool {
 	if !ok || size != image.Pt(h.Width, h.Height) {
 		return false
 	}
-	sum, err := hashOf(o.ctx, fsys, name)
+	sum, err := hashOf(ctx, fsys, name)
 	if err != nil || pageKey(sum, page) != key {
 		return false
 	}
