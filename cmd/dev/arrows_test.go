@@ -36,7 +36,7 @@ func arrows() map[string][]string {
 		"mapio/openfile": {},
 		"mapio/planes":   {},
 		"mapio/scan":     {"mapio/tiff", "mapio/planes", "mapio/jpg", "mapio/pdf", "mapio/kml", "mapio/openfile", "app/calib"},
-		"mapio/pdf":      {"app/geodesy"},
+		"mapio/pdf":      {"mapio/planes", "app/geodesy"},
 		"mapio/dem":      {"mapio/tiff", "app/terrain"},
 
 		"mapio/rectify":    {"app/calib", "app/geodesy", "app/lettering", "mapio/atomicfile", "mapio/scan"},

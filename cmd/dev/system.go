@@ -26,6 +26,7 @@ func screenPackages() []string {
 func testPackages() []string {
 	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils", "libvips-tools",
 		"libharfbuzz-bin",              // hb-shape, against which lines of text are held
+		"qpdf",                         // writes PDFs anew, packed and encrypted
 		"libgeo-coordinates-osgb-perl", // the shifts of OSTN15, against which the embedded ones are held
 	)
 }

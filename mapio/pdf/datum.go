@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
-
 	"legwright/app/geodesy"
 )
 
@@ -38,7 +36,7 @@ func (p projection) datum(def *geodesy.Definition) error {
 }
 
 // spelledDatum reads a datum dictionary: name, ellipsoid and shift to WGS 84.
-func (p projection) spelledDatum(dict types.Dict, def *geodesy.Definition) error {
+func (p projection) spelledDatum(dict dictObject, def *geodesy.Definition) error {
 	ellipsoid, ok := p.d.dict(dict["Ellipsoid"])
 	if !ok {
 		return fmt.Errorf("its datum spells out no ellipsoid")
@@ -61,13 +59,13 @@ func (p projection) spelledDatum(dict types.Dict, def *geodesy.Definition) error
 }
 
 // shift is the shift to WGS 84 by seven figures, nil where the file gives none.
-func (p projection) shift(o types.Object) []float64 {
+func (p projection) shift(o object) []float64 {
 	dict, ok := p.d.dict(o)
 	if !ok {
 		return nil
 	}
 	var out []float64
-	for i, key := range []string{"dx", "dy", "dz", "rx", "ry", "rz", "sf"} {
+	for i, key := range []nameObject{"dx", "dy", "dz", "rx", "ry", "rz", "sf"} {
 		v, ok := p.d.number(dict[key])
 		if !ok && i < 3 {
 			return nil

@@ -8,69 +8,80 @@ import (
 	"io"
 	"math"
 	"slices"
-
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
 
-// maxDictionaryFile is the largest document, in bytes, of which the
-// dictionaries are read: their reader keeps all of it in memory.
-const maxDictionaryFile = 256 << 20
-
-// errDictionary stands for a dictionary that cannot be read.
-var errDictionary = errors.New("the PDF's structure cannot be read")
-
-// dictionary is the structure of a document.
-type dictionary struct{ table *model.XRefTable }
-
-// readDictionary reads the structure of a document. No settings of pdfcpu are
-// read from or made on this machine.
-func readDictionary(ctx context.Context, r *io.SectionReader) (d *dictionary, err error) {
-	defer containDictionary(&err)
-	if r.Size() > maxDictionaryFile {
-		return nil, fmt.Errorf("%w: the file has %d MB, at most %d", errDictionary, r.Size()>>20, maxDictionaryFile>>20)
-	}
-	limits := model.DefaultResourceLimits()
-	limits.MaxStreamBytes, limits.MaxDecodeBytes = maxDictionaryFile, maxDictionaryFile
-	limits.MaxObjectCount, limits.MaxXRefEntries = 1_000_000, 1_000_000
-	c, err := pdfcpu.ReadWithContext(ctx, contextSection{ctx, r}, &model.Configuration{
-		Reader15: true, ValidationMode: model.ValidationRelaxed, Offline: true, Limits: limits,
-		Eol: types.EolLF, Cmd: model.LISTINFO,
-	})
+// readPage reads what a document says about a page, counted from 1.
+func readPage(ctx context.Context, r *io.SectionReader, number int) (Page, error) {
+	d, err := readDictionary(ctx, r)
 	if err != nil {
-		return nil, fmt.Errorf("%w (%w)", errDictionary, err)
+		return Page{}, err
 	}
-	if err := c.EnsurePageCount(); err != nil {
-		return nil, fmt.Errorf("%w (%w)", errDictionary, err)
-	}
-	return &dictionary{c.XRefTable}, nil
+	return d.page(number)
 }
 
-// containDictionary turns a panic of the dictionary's reader into an error.
-func containDictionary(err *error) {
-	if v := recover(); v != nil {
-		*err = fmt.Errorf("%w (%v)", errDictionary, v)
+// inherited is what a page takes from the nodes above it where it does not say
+// so itself (ISO 32000-2, 7.7.3.4).
+type inherited struct{ mediaBox, cropBox, rotate object }
+
+// leaf finds a page, counted from 1, in the tree of pages.
+func (d *dictionary) leaf(number int) (dictObject, inherited, error) {
+	var from inherited
+	root, _ := d.dict(d.trailer["Root"])
+	node, ok := d.dict(root["Pages"])
+	left := int64(number)
+	for depth := 0; ok && depth < maxNesting; depth++ {
+		for key, to := range map[nameObject]*object{"MediaBox": &from.mediaBox, "CropBox": &from.cropBox, "Rotate": &from.rotate} {
+			if o := d.resolve(node[key]); o != nil {
+				*to = o
+			}
+		}
+		kids, inner := d.resolve(node["Kids"]).(arrayObject)
+		if !inner {
+			return node, from, d.fault
+		}
+		node, ok = d.kid(kids, &left)
 	}
+	return nil, from, cmpError(d.fault, fmt.Sprintf("page %d is not in its tree of pages", number))
+}
+
+// kid is the one of the nodes in which the page lies that is left pages away,
+// and brings left to what it is within that.
+func (d *dictionary) kid(kids arrayObject, left *int64) (dictObject, bool) {
+	for _, o := range kids {
+		node, ok := d.dict(o)
+		if !ok {
+			continue
+		}
+		pages := int64(1)
+		if node["Kids"] != nil {
+			pages, _ = d.resolve(node["Count"]).(int64)
+		}
+		if *left <= pages {
+			return node, true
+		}
+		*left -= max(pages, 0)
+	}
+	return nil, false
 }
 
 // page reads a page's boxes and frames.
 func (d *dictionary) page(number int) (p Page, err error) {
-	defer containDictionary(&err)
-	dict, _, inherited, err := d.table.PageDict(number, false)
+	dict, from, err := d.leaf(number)
 	if err != nil {
-		return p, fmt.Errorf("%w (%w)", errDictionary, err)
+		return p, err
 	}
-	p.Rotate = ((inherited.Rotate % 360) + 360) % 360
+	turn, _ := d.number(from.rotate)
+	p.Rotate = ((int(turn) % 360) + 360) % 360
 	if p.Rotate%90 != 0 {
 		return p, fmt.Errorf("the page is turned by %d°, which is no quarter turn", p.Rotate)
 	}
-	if inherited.MediaBox == nil {
+	media, ok := d.box(from.mediaBox)
+	if !ok {
 		return p, errors.New("the page has no media box")
 	}
-	p.Box = boxOf(inherited.MediaBox)
-	if crop := inherited.CropBox; crop != nil {
-		p.Box = p.Box.within(boxOf(crop))
+	p.Box = media
+	if crop, ok := d.box(from.cropBox); ok {
+		p.Box = p.Box.within(crop)
 	}
 	if w, h := p.Size(); !(w > 0 && h > 0) {
 		return p, fmt.Errorf("its boxes make the page %g × %g points, which is nothing", w, h)
@@ -80,14 +91,15 @@ func (d *dictionary) page(number int) (p Page, err error) {
 		p.UserUnit = u
 	}
 	d.readFrames(dict, &p)
-	return p, nil
+	return p, d.fault
 }
 
-func boxOf(r *types.Rectangle) Box {
-	return Box{
-		math.Min(r.LL.X, r.UR.X), math.Min(r.LL.Y, r.UR.Y),
-		math.Max(r.LL.X, r.UR.X), math.Max(r.LL.Y, r.UR.Y),
+func (d *dictionary) box(o object) (Box, bool) {
+	v, ok := d.numbers(o)
+	if !ok || len(v) != 4 {
+		return Box{}, false
 	}
+	return Box{math.Min(v[0], v[2]), math.Min(v[1], v[3]), math.Max(v[0], v[2]), math.Max(v[1], v[3])}, true
 }
 
 // within is the part of b inside c, or b where they do not meet.
@@ -102,7 +114,7 @@ func (b Box) within(c Box) Box {
 // readFrames reads both kinds of statement. The largest map comes first, and of
 // maps as large the OGC's statement, as GDAL takes that. One that states no
 // edge is the whole page.
-func (d *dictionary) readFrames(page types.Dict, p *Page) {
+func (d *dictionary) readFrames(page dictObject, p *Page) {
 	lgi, doubts := d.readLGI(page["LGIDict"])
 	p.Doubts = append(p.Doubts, doubts...)
 	iso, doubts := d.readViewports(page["VP"])

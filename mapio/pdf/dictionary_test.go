@@ -11,11 +11,7 @@ import (
 // readPages reads the first page's dictionary alone.
 func readPages(t testing.TB, data []byte) (Page, error) {
 	t.Helper()
-	d, err := readDictionary(patient(t), io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))))
-	if err != nil {
-		return Page{}, err
-	}
-	return d.page(1)
+	return readPage(patient(t), io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))), 1)
 }
 
 // TestReading tells what dictionaries of invented maps say, and what is said of
@@ -165,11 +161,7 @@ func FuzzPDFGeo(f *testing.F) {
 		if inside {
 			data = made{page: string(in)}.bytes()
 		}
-		d, err := readDictionary(t.Context(), io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))))
-		if err != nil {
-			return
-		}
-		p, err := d.page(1)
+		p, err := readPage(t.Context(), io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))), 1)
 		if err != nil {
 			return
 		}

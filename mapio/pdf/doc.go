@@ -7,13 +7,22 @@
 //
 // Pages are drawn by PDFium, compiled to WebAssembly and run inside the
 // process by wazero: it sees no file and no network, only the bytes of the
-// document, and its memory is bounded. An Engine starts it when the first
-// document is opened and keeps the machine code it is translated to in a
-// folder, so that only the first start takes seconds. The build has no script
-// engine and no form environment is made.
+// document. An Engine starts it when the first document is opened and keeps
+// the machine code it is translated to in a folder, so that only the first
+// start takes seconds. The build has no script engine and no form environment
+// is made.
 //
-// The dictionaries are read by pdfcpu. Where it cannot read a document that
-// PDFium can draw, the page is shown without its place.
+// A page may call a form that calls a form, and so on: a few kilobytes can ask
+// for any amount of memory and time. So the renderer has a fixed amount of
+// memory, mapped outside the heap (linear.go), each of its loops looks whether
+// it is to stop (interrupt.go), and a document whose renderer ran short or was
+// stopped is closed. One document is open in it at a time.
+//
+// The dictionaries are read here (structure.go), because a reader that takes
+// in whole documents can be made to fill any memory: only the objects on the
+// way from the trailer to the page and its map are looked up, within a budget
+// of bytes read and unpacked. Where they cannot be read and PDFium can draw
+// the document, the page is shown without its place.
 //
 // # Coordinates
 //
@@ -25,7 +34,7 @@
 //
 // # Sources
 //
-// ISO 32000-2:2020, 12.9 (measurement properties, geospatial features) and
+// ISO 32000-2:2020, 7 (syntax), 12.9 (measurement properties, geospatial features) and
 // OGC 08-139r3, "PDF Geo-registration Encoding Best Practice Version 2.2".
 // Where the two leave room the reading is that of GDAL 3.6, against which the
 // tests hold it.

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 
@@ -17,17 +16,25 @@ const MaxFile = 1 << 30
 // Document is an open document. Its methods may be called from several
 // goroutines, which wait for each other.
 type Document struct {
-	inst  pdfium.Pdfium
-	ref   references.FPDF_DOCUMENT
-	pages int
-	dict  *dictionary // nil where it could not be read
-	doubt string      // then why
-	turn  chan struct{}
+	engine *Engine
+	inst   pdfium.Pdfium
+	memory *linear // of inst
+	data   *io.SectionReader
+	file   *lent // data, for the renderer
+	ref    references.FPDF_DOCUMENT
+	pages  int
+	turn   chan struct{}
+	closed bool // read and written by who has the turn
 }
 
+// lent is the document's file as long as the document is open; the renderer's
+// bookkeeping keeps it for longer.
+type lent struct{ *io.SectionReader }
+
 // Open opens the document of size bytes in r, which must stay readable until
-// Close. It starts the engine where that has not happened. When ctx ends, its
-// cause is returned at once and what was begun runs out behind it.
+// Close. It starts the engine where that has not happened, and waits while
+// another document is open in it: who opens two at once waits for ever. When
+// ctx ends, its cause is returned.
 func (e *Engine) Open(ctx context.Context, r io.ReaderAt, size int64) (*Document, error) {
 	if size > MaxFile {
 		return nil, fmt.Errorf("%w: %d MB, at most %d; take the page you need out of it first", ErrTooLarge, size>>20, MaxFile>>20)
@@ -35,64 +42,45 @@ func (e *Engine) Open(ctx context.Context, r io.ReaderAt, size int64) (*Document
 	if size == 0 {
 		return nil, fmt.Errorf("%w: the file is empty", ErrDamaged)
 	}
-	type opened struct {
-		d   *Document
-		err error
+	pool, err := e.started(ctx)
+	if err != nil {
+		return nil, err
 	}
-	res := make(chan opened)
-	go func() {
-		d, err := e.open(ctx, r, size)
-		select {
-		case res <- opened{d, err}:
-		case <-ctx.Done():
-			if d != nil {
-				d.Close()
-			}
-		}
-	}()
 	select {
-	case o := <-res:
-		return o.d, o.err
+	case e.place <- struct{}{}:
 	case <-ctx.Done():
 		return nil, context.Cause(ctx)
 	}
-}
-
-func (e *Engine) open(ctx context.Context, r io.ReaderAt, size int64) (d *Document, err error) {
-	defer contain(&err)
-	pool, err := e.start()
+	d, err := e.instance(ctx, pool)
 	if err != nil {
+		<-e.place
 		return nil, err
 	}
-	inst, err := pool.GetInstanceWithContext(ctx)
-	if err != nil {
-		return nil, instanceFault(ctx, err)
-	}
-	d = &Document{inst: inst, turn: make(chan struct{}, 1)}
-	if err := d.load(ctx, r, size); err != nil {
+	d.data = io.NewSectionReader(r, 0, size)
+	d.file = &lent{io.NewSectionReader(r, 0, size)}
+	if err := d.do(ctx, func() error { return d.load(size) }); err != nil {
 		d.Close()
 		return nil, err
-	}
-	d.dict, err = readDictionary(ctx, io.NewSectionReader(r, 0, size))
-	if err != nil {
-		d.doubt = err.Error()
 	}
 	return d, nil
 }
 
-func instanceFault(ctx context.Context, err error) error {
-	if cause := context.Cause(ctx); cause != nil {
-		return cause
+// instance takes an instance of the renderer; the caller has the engine's
+// place, so that the newest memory is the instance's.
+func (e *Engine) instance(ctx context.Context, pool pdfium.Pool) (_ *Document, err error) {
+	defer contain(&err)
+	inst, err := pool.GetInstanceWithContext(ctx)
+	if err != nil {
+		if cause := context.Cause(ctx); cause != nil {
+			return nil, cause
+		}
+		return nil, fmt.Errorf("%w to start: %w", ErrEngine, err)
 	}
-	return fmt.Errorf("%w to start: %w", ErrEngine, err)
+	return &Document{engine: e, inst: inst, memory: e.memory.newest, turn: make(chan struct{}, 1)}, nil
 }
 
-func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64) error {
-	in := contextSection{ctx, io.NewSectionReader(r, 0, size)}
-	doc, err := d.inst.OpenDocument(&requests.OpenDocument{FileReader: in, FileReaderSize: size})
-	if cause := context.Cause(ctx); cause != nil {
-		return cause
-	}
+func (d *Document) load(size int64) error {
+	doc, err := d.inst.OpenDocument(&requests.OpenDocument{FileReader: d.file, FileReaderSize: size})
 	if err != nil {
 		return explainOpen(err)
 	}
@@ -111,41 +99,64 @@ func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64) error {
 // Pages is the number of pages, at least 1.
 func (d *Document) Pages() int { return d.pages }
 
-// Close lets the document go. What still runs in it runs out first, in the
-// background.
+// Close ends the document and gives its memory back. It waits for a call that
+// is under way; the context of that ends it.
 func (d *Document) Close() {
-	go func() {
-		d.turn <- struct{}{}
-		defer func() { _ = recover() }() // a renderer that broke down is let go of all the same
-		_ = d.inst.Close()
-	}()
+	d.turn <- struct{}{}
+	defer func() { <-d.turn }()
+	d.end()
 }
 
-// do runs something in the renderer. When ctx ends it returns its cause at
-// once; what was begun runs out and keeps the next one waiting.
+// end is Close for who has the turn.
+func (d *Document) end() {
+	if d.closed {
+		return
+	}
+	d.closed = true
+	var err error // of a renderer that is thrown away
+	func() {
+		defer contain(&err)
+		// Kill throws the memory away as it is; Close would walk through it.
+		err = d.inst.Kill()
+	}()
+	d.memory.Free() // where the instance did not
+	d.file.SectionReader = nil
+	<-d.engine.place
+}
+
+// errClosed stands for a call that comes too late.
+var errClosed = fmt.Errorf("%w: the document was closed before", ErrEngine)
+
+// do runs something in the renderer, in the document's turn. When ctx ends,
+// the renderer stops at once, the document is closed and the cause returned. A
+// page that calls for more memory than there may be closes it too: what was
+// drawn of it cannot be relied on, even where the renderer says nothing.
 func (d *Document) do(ctx context.Context, f func() error) error {
 	select {
 	case d.turn <- struct{}{}:
 	case <-ctx.Done():
 		return context.Cause(ctx)
 	}
-	res := make(chan error, 1)
-	go func() {
-		defer func() { <-d.turn }()
-		var err error
-		defer func() { res <- err }()
-		defer contain(&err)
-		err = f()
-	}()
-	select {
-	case err := <-res:
-		if cause := context.Cause(ctx); cause != nil {
-			return cause
-		}
-		return err
-	case <-ctx.Done():
-		return context.Cause(ctx)
+	defer func() { <-d.turn }()
+	if d.closed {
+		return errClosed
 	}
+	unhook := context.AfterFunc(ctx, d.memory.stop)
+	err := contained(f)
+	switch {
+	case !unhook():
+		d.end()
+		return context.Cause(ctx)
+	case d.memory.wasShort():
+		d.end()
+		return fmt.Errorf("%w: showing this page takes more than %d MB of memory; save it as a picture in the program it comes from, and open that", ErrTooLarge, rendererMemory>>20)
+	}
+	return err
+}
+
+func contained(f func() error) (err error) {
+	defer contain(&err)
+	return f()
 }
 
 func (d *Document) checkPage(page int) error {
@@ -176,41 +187,25 @@ func (d *Document) Page(ctx context.Context, page int) (Page, error) {
 	if !(wPt > 0 && hPt > 0 && wPt < maxPoints && hPt < maxPoints) {
 		return Page{}, fmt.Errorf("%w: page %d says it is %.4g × %.4g points", ErrDamaged, page, wPt, hPt)
 	}
-	return d.pageOf(page, wPt, hPt), nil
+	return d.pageOf(ctx, page, wPt, hPt)
 }
 
-// pageOf is the page as its dictionary says, or bare where that and the
-// renderer disagree.
-func (d *Document) pageOf(page int, wPt, hPt float64) Page {
-	bare := Page{Box: Box{X1: wPt, Y1: hPt}, UserUnit: 1}
-	if d.dict == nil {
-		bare.Doubts = []string{"what the PDF says about where it lies cannot be read: " + d.doubt}
-		return bare
+// pageOf is the page as its dictionary says, or bare where that cannot be read
+// or the renderer disagrees.
+func (d *Document) pageOf(ctx context.Context, page int, wPt, hPt float64) (Page, error) {
+	p, err := readPage(ctx, d.data, page)
+	if ctx.Err() != nil {
+		return Page{}, context.Cause(ctx)
 	}
-	p, err := d.dict.page(page)
 	if err == nil && !p.agrees(wPt, hPt) {
 		w, h := p.Size()
 		err = fmt.Errorf("its boxes make the page %.1f × %.1f points, drawn it is %.1f × %.1f", w, h, wPt, hPt)
 	}
 	if err != nil {
-		bare.Doubts = []string{"what the PDF says about where it lies cannot be read: " + err.Error()}
-		return bare
+		p = Page{
+			Box: Box{X1: wPt, Y1: hPt}, UserUnit: 1,
+			Doubts: []string{"what the PDF says about where it lies cannot be read: " + err.Error()},
+		}
 	}
-	return p
-}
-
-// contextSection fails once its context has ended, so that reading stops too.
-type contextSection struct {
-	ctx context.Context
-	*io.SectionReader
-}
-
-// errEnded stands for the end of the context inside the renderer.
-var errEnded = errors.New("given up")
-
-func (c contextSection) Read(p []byte) (int, error) {
-	if c.ctx.Err() != nil {
-		return 0, errEnded
-	}
-	return c.SectionReader.Read(p)
+	return p, nil
 }

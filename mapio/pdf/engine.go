@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"sync"
+	_ "unsafe" // for go:linkname
 
 	"github.com/klippa-app/go-pdfium"
 	"github.com/klippa-app/go-pdfium/webassembly"
@@ -16,25 +17,28 @@ import (
 	"github.com/tetratelabs/wazero/experimental"
 )
 
-const (
-	// memoryPages bounds the renderer's memory: 32,768 pages of 64 KB, 2 GB.
-	memoryPages = 32768
-	// instances is how many documents may be open in the renderer at once: one
-	// in use, and those that were given up and still run out.
-	instances = 3
-)
+// module is PDFium as go-pdfium carries it. It is read, never written, and is
+// asked for by name because go-pdfium hands it to nobody.
+//
+//go:linkname module github.com/klippa-app/go-pdfium/internal/pdfium_wasm.Module
+var module []byte
 
 // Engine is the renderer, which starts when it is first needed and then stays
-// for as long as the Engine is kept. It may be used by several goroutines.
+// for as long as the Engine is kept. It may be used by several goroutines; one
+// document is open in it at a time.
 type Engine struct {
-	start func() (pdfium.Pool, error)
+	start  func() (pdfium.Pool, error)
+	memory arena
+	place  chan struct{} // holds one thing while a document is open
 }
 
 // NewEngine prepares an engine that keeps its machine code (about 42 MB) in a
 // folder, which is made when needed and may be emptied at any time; "" keeps
 // none, and every process then translates for seconds. Nothing is started.
 func NewEngine(folder string) *Engine {
-	return &Engine{start: sync.OnceValues(func() (pdfium.Pool, error) { return startPool(folder) })}
+	e := &Engine{place: make(chan struct{}, 1)}
+	e.start = sync.OnceValues(func() (pdfium.Pool, error) { return e.startPool(folder) })
+	return e
 }
 
 // DefaultFolder is where the machine code is kept: in the user's cache
@@ -47,23 +51,42 @@ func DefaultFolder() string {
 	return filepath.Join(dir, "legwright", "pdf")
 }
 
-func startPool(folder string) (_ pdfium.Pool, err error) {
+// started starts the engine where that has not happened. When ctx ends its
+// cause is returned; the start, which all documents share, goes on.
+func (e *Engine) started(ctx context.Context) (pdfium.Pool, error) {
+	ready := make(chan struct{})
+	go func() {
+		defer close(ready)
+		_, _ = e.start() // the error is kept, and returned below
+	}()
+	select {
+	case <-ready:
+		return e.start()
+	case <-ctx.Done():
+		return nil, context.Cause(ctx)
+	}
+}
+
+func (e *Engine) startPool(folder string) (_ pdfium.Pool, err error) {
 	defer contain(&err)
-	// WithCloseOnContextDone is left out on purpose: the checks it puts into
-	// every loop make drawing three times slower. Drawing pauses itself.
+	code, err := interruptible(module)
+	if err != nil {
+		return nil, fmt.Errorf("%w to start: %w", ErrEngine, err)
+	}
 	config := wazero.NewRuntimeConfig().
-		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
-		WithMemoryLimitPages(memoryPages)
+		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
 	if folder != "" {
 		// A folder that cannot be used costs time, not the picture.
 		if cache, err := wazero.NewCompilationCacheWithDir(folder); err == nil {
 			config = config.WithCompilationCache(cache)
 		}
 	}
+	ctx := experimental.WithCompilationWorkers(context.Background(), runtime.GOMAXPROCS(0))
 	pool, err := webassembly.Init(webassembly.Config{
-		Context:       experimental.WithCompilationWorkers(context.Background(), runtime.GOMAXPROCS(0)),
+		Context:       experimental.WithMemoryAllocator(ctx, &e.memory),
 		MaxIdle:       1,
-		MaxTotal:      instances,
+		MaxTotal:      1,
+		WASM:          code,
 		FSConfig:      wazero.NewFSConfig(), // no folder of this machine is mounted
 		RuntimeConfig: config,
 		Stdout:        io.Discard,

@@ -3,20 +3,18 @@ package pdf
 import (
 	"fmt"
 	"math"
-
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
 
 // readLGI reads the LGIDict of a page, one dictionary or a list of them (OGC
 // 08-139r3, clause 7).
-func (d *dictionary) readLGI(o types.Object) (frames []Frame, doubts []string) {
+func (d *dictionary) readLGI(o object) (frames []Frame, doubts []string) {
 	list, ok := d.array(o)
 	if !ok {
 		one, ok := d.dict(o)
 		if !ok {
 			return nil, nil
 		}
-		list = types.Array{one}
+		list = arrayObject{one}
 	}
 	for _, v := range list[:min(len(list), maxFrames)] {
 		lgi, ok := d.dict(v)
@@ -33,7 +31,7 @@ func (d *dictionary) readLGI(o types.Object) (frames []Frame, doubts []string) {
 	return frames, doubts
 }
 
-func (d *dictionary) readRegistration(lgi types.Dict) (Frame, error) {
+func (d *dictionary) readRegistration(lgi dictObject) (Frame, error) {
 	f := Frame{Kind: Registration}
 	if err := d.readCTM(lgi["CTM"], &f); err != nil {
 		return f, err
@@ -58,7 +56,7 @@ func (d *dictionary) readRegistration(lgi types.Dict) (Frame, error) {
 }
 
 // readCTM reads the matrix [a b c d e f] of E = a·x + c·y + e, N = b·x + d·y + f.
-func (d *dictionary) readCTM(o types.Object, f *Frame) error {
+func (d *dictionary) readCTM(o object, f *Frame) error {
 	if o == nil {
 		return nil
 	}
@@ -74,7 +72,7 @@ func (d *dictionary) readCTM(o types.Object, f *Frame) error {
 }
 
 // readTies reads the points of Registration: page x, page y, east, north.
-func (d *dictionary) readTies(o types.Object, f *Frame) {
+func (d *dictionary) readTies(o object, f *Frame) {
 	list, _ := d.array(o)
 	for _, v := range list {
 		p, ok := d.numbers(v)

@@ -69,7 +69,7 @@ var engine = sync.OnceValue(func() *Engine { return NewEngine(DefaultFolder()) }
 
 func patient(t testing.TB) context.Context {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
 	t.Cleanup(cancel)
 	return ctx
 }

@@ -28,17 +28,17 @@ func (d *Document) NativeDPI(ctx context.Context, page int, p Page) (dpi float64
 	err = d.do(ctx, func() error {
 		loaded, err := d.inst.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: d.ref, Index: page - 1})
 		if err != nil {
-			return nil // drawing will tell
+			return nil // drawing says what is wrong
 		}
 		defer func() { _, _ = d.inst.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page}) }()
-		dpi = d.picturesDPI(ctx, loaded.Page, p)
+		dpi = d.picturesDPI(loaded.Page, p)
 		return nil
 	})
 	return dpi, err
 }
 
 // picturesDPI looks at the pictures of a page.
-func (d *Document) picturesDPI(ctx context.Context, ref references.FPDF_PAGE, p Page) float64 {
+func (d *Document) picturesDPI(ref references.FPDF_PAGE, p Page) float64 {
 	page := requests.Page{ByReference: &ref}
 	n, err := d.inst.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: page})
 	if err != nil || n.Count > mostPictures {
@@ -46,9 +46,6 @@ func (d *Document) picturesDPI(ctx context.Context, ref references.FPDF_PAGE, p 
 	}
 	var area, first float64
 	for i := range n.Count {
-		if ctx.Err() != nil {
-			return 0
-		}
 		per, covers := d.pictureDPI(page, i)
 		switch {
 		case covers == 0:

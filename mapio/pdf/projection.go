@@ -5,8 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
-
 	"legwright/app/geodesy"
 )
 
@@ -14,7 +12,7 @@ import (
 // types, datums and parameters it knows are those that GDAL 3.6 reads, less the
 // datums that it takes for WGS 84 because it does not know them: a map may not be
 // moved by hundreds of metres in silence.
-func (d *dictionary) readProjection(p types.Dict, f *Frame) {
+func (d *dictionary) readProjection(p dictObject, f *Frame) {
 	if text, ok := d.text(p["WKT"]); ok && text != "" {
 		f.Definition = text
 		return
@@ -30,10 +28,10 @@ func (d *dictionary) readProjection(p types.Dict, f *Frame) {
 // projection is a Projection dictionary whose grid is read.
 type projection struct {
 	d *dictionary
-	p types.Dict
+	p dictObject
 }
 
-func (p projection) figure(key string, otherwise float64) float64 {
+func (p projection) figure(key nameObject, otherwise float64) float64 {
 	if v, ok := p.d.number(p.p[key]); ok {
 		return v
 	}

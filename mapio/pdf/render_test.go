@@ -2,15 +2,12 @@ package pdf
 
 import (
 	"bytes"
-	"context"
 	"errors"
-	"fmt"
 	"image/color"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 )
 
 // TestRender draws a red square of an inch in the lower left of a page of 4 ×
@@ -179,43 +176,6 @@ func TestGiantPage(t *testing.T) {
 	}
 }
 
-// slowPage has so many objects that drawing it takes seconds.
-func slowPage() []byte {
-	var b strings.Builder
-	for i := range 120_000 {
-		fmt.Fprintf(&b, "%d 0 m 0 %d l 288 %d l S\n", i%288, i%144, (i*7)%144)
-	}
-	return made{content: b.String()}.bytes()
-}
-
-// TestCancel: giving up answers within 200 ms whatever is being drawn, and the
-// document is free again soon after.
-func TestCancel(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes seconds")
-	}
-	d := open(t, slowPage())
-	ctx, cancel := context.WithCancelCause(context.Background())
-	why := errors.New("enough")
-	var at time.Time
-	time.AfterFunc(700*time.Millisecond, func() { at = time.Now(); cancel(why) })
-	_, err := d.Render(ctx, 1, 6000, 3000, nil)
-	if !errors.Is(err, why) {
-		t.Fatalf("got %v, want the cause", err)
-	}
-	if late := time.Since(at); late > 200*time.Millisecond {
-		t.Errorf("answered after %v", late)
-	}
-	if _, err := d.Page(patient(t), 1); err != nil {
-		t.Error(err)
-	}
-	if late := time.Since(at); late > 5*time.Second {
-		t.Errorf("the document was free again after %v only", late)
-	} else {
-		t.Logf("free after %v", late)
-	}
-}
-
 // TestScript: a document that wants to run a script when it is opened or shown
 // is drawn like any other, and nothing happens: the build has no engine for it.
 func TestScript(t *testing.T) {
@@ -245,15 +205,17 @@ func TestNativeDPI(t *testing.T) {
 		m    made
 		want float64
 	}{{"one picture", whole, 1.5}, {"a picture in a corner", part, 0}, {"a drawing", made{}, 0}} {
-		d := open(t, c.m.bytes())
-		p, err := d.Page(patient(t), 1)
-		if err != nil {
-			t.Fatal(err)
-		}
-		got, err := d.NativeDPI(patient(t), 1, p)
-		if err != nil || got != c.want {
-			t.Errorf("%s: got %g dpi (%v), want %g", c.name, got, err, c.want)
-		}
+		t.Run(c.name, func(t *testing.T) {
+			d := open(t, c.m.bytes())
+			p, err := d.Page(patient(t), 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := d.NativeDPI(patient(t), 1, p)
+			if err != nil || got != c.want {
+				t.Errorf("got %g dpi (%v), want %g", got, err, c.want)
+			}
+		})
 	}
 }
 

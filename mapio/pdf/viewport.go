@@ -2,8 +2,6 @@ package pdf
 
 import (
 	"fmt"
-
-	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
 
 // maxFrames is how many maps on one page are looked at.
@@ -11,7 +9,7 @@ const maxFrames = 64
 
 // readViewports reads the viewports of a page that measure the ground (ISO
 // 32000-2, tables 265 and 269).
-func (d *dictionary) readViewports(o types.Object) (frames []Frame, doubts []string) {
+func (d *dictionary) readViewports(o object) (frames []Frame, doubts []string) {
 	list, ok := d.array(o)
 	if !ok {
 		return nil, nil
@@ -35,7 +33,7 @@ func (d *dictionary) readViewports(o types.Object) (frames []Frame, doubts []str
 	return frames, doubts
 }
 
-func (d *dictionary) readViewport(port, measure types.Dict) (Frame, error) {
+func (d *dictionary) readViewport(port, measure dictObject) (Frame, error) {
 	f := Frame{Kind: Viewport, Degrees: true}
 	box, ok := d.numbers(port["BBox"])
 	if !ok || len(box) != 4 || box[0] == box[2] || box[1] == box[3] {
@@ -75,7 +73,7 @@ func (d *dictionary) readViewport(port, measure types.Dict) (Frame, error) {
 
 // readGCS reads a coordinate system dictionary (ISO 32000-2, tables 270 and
 // 271).
-func (d *dictionary) readGCS(o types.Object, f *Frame) {
+func (d *dictionary) readGCS(o object, f *Frame) {
 	gcs, ok := d.dict(o)
 	if !ok {
 		f.Doubts = append(f.Doubts, "the PDF places the map by latitude and longitude, but names no grid and no datum")
