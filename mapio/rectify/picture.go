@@ -15,7 +15,6 @@ const stripRows = 2 * blockPx
 // bottom: while one strip is written the next is drawn. It serves one goroutine,
 // which ends it by close.
 type picture struct {
-	ctx      context.Context
 	s        Sheet
 	f        Frame
 	band     *image.RGBA
@@ -35,16 +34,17 @@ type drawing struct {
 	err   error
 }
 
-// begin starts to draw.
+// begin starts to draw, until ctx ends. Of what was drawn by then one strip may
+// still come.
 func (p *picture) begin(ctx context.Context) {
-	p.ctx, p.stop = context.WithCancel(ctx)
+	ctx, p.stop = context.WithCancel(ctx)
 	p.drawn, p.spent = make(chan drawing), make(chan *image.RGBA, 2)
 	p.spent <- nil
 	p.spent <- nil
 	go func() {
 		defer close(p.drawn)
-		for top := 0; top < p.rows && p.ctx.Err() == nil; top += stripRows {
-			m, err := p.draw(<-p.spent, top)
+		for top := 0; top < p.rows; top += stripRows {
+			m, err := p.draw(ctx, <-p.spent, top)
 			p.drawn <- drawing{m, err}
 			if err != nil {
 				return
@@ -69,10 +69,7 @@ func (p *picture) next() bool {
 		p.strip = nil
 	}
 	d, ok := <-p.drawn
-	if p.err = d.err; p.err == nil {
-		p.err = context.Cause(p.ctx)
-	}
-	if !ok || p.err != nil {
+	if p.err = d.err; !ok || p.err != nil {
 		return false
 	}
 	p.strip = d.strip
@@ -86,7 +83,11 @@ func (p *picture) next() bool {
 func (p *picture) bounds() image.Rectangle { return image.Rect(0, 0, p.f.Cols, p.rows) }
 
 // draw draws the strip that begins at row top, over an older one if it can.
-func (p *picture) draw(m *image.RGBA, top int) (*image.RGBA, error) {
+// When ctx ends the error is its cause.
+func (p *picture) draw(ctx context.Context, m *image.RGBA, top int) (*image.RGBA, error) {
+	if err := context.Cause(ctx); err != nil {
+		return nil, err
+	}
 	r := image.Rect(0, top, p.f.Cols, min(top+stripRows, p.rows))
 	if m == nil || m.Rect.Size() != r.Size() {
 		m = image.NewRGBA(r)
@@ -95,15 +96,15 @@ func (p *picture) draw(m *image.RGBA, top int) (*image.RGBA, error) {
 	for i := range m.Pix {
 		m.Pix[i] = 255
 	}
-	if err := p.blocks(m, r.Intersect(image.Rect(0, 0, p.f.Cols, p.f.Rows))); err != nil {
+	if err := p.blocks(ctx, m, r.Intersect(image.Rect(0, 0, p.f.Cols, p.f.Rows))); err != nil {
 		return nil, err
 	}
 	p.addBand(m)
-	return m, nil
+	return m, context.Cause(ctx)
 }
 
 // blocks draws the map's part of a strip, block by block.
-func (p *picture) blocks(m *image.RGBA, r image.Rectangle) error {
+func (p *picture) blocks(ctx context.Context, m *image.RGBA, r image.Rectangle) error {
 	side := p.blockSide()
 	jobs := make(chan image.Rectangle)
 	errs := make([]error, p.workers())
@@ -114,7 +115,7 @@ func (p *picture) blocks(m *image.RGBA, r image.Rectangle) error {
 			defer wait.Done()
 			b := &block{p: p, m: m}
 			for at := range jobs {
-				if errs[i] == nil && p.ctx.Err() == nil {
+				if errs[i] == nil && ctx.Err() == nil {
 					errs[i] = b.draw(at)
 				}
 			}

@@ -514,8 +514,8 @@ func TestCancel(t *testing.T) {
 			}
 			cancel(stop)
 		})
-		if !errors.Is(err, stop) || told != 1 {
-			t.Errorf("format %d: got %v after %d steps, want %v after 1", format, err, told, stop)
+		if !errors.Is(err, stop) || told > 2 {
+			t.Errorf("format %d: got %v after %d steps, want %v after 2 at most", format, err, told, stop)
 		}
 	}
 }
