@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"legwright/app/geodesy"
-	"legwright/app/units"
 )
 
 // warp is a map from picture to grid that is not linear.
@@ -75,12 +74,6 @@ func warpResidual(w warp, f frame, p ControlPoint) (eastM, northM float64) {
 func (c *Calibration) MetresPerPixelAt(p PicturePt) float64 {
 	s := c.local(p)
 	return math.Sqrt(math.Abs(s.det()))
-}
-
-// RotationAt is Rotation at one place of the picture.
-func (c *Calibration) RotationAt(p PicturePt) units.Angle {
-	s := c.local(p)
-	return s.rotation()
 }
 
 // grid is the grid place of a warp's offset.

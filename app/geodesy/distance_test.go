@@ -49,33 +49,3 @@ func TestLegsAgainstGeodesics(t *testing.T) {
 	}
 	t.Logf("worst: length %.2g, bearing %.5f° to 10 km, %.5f° to 50 km", worstRatio, worstShort, worstLong)
 }
-
-// The same 500 lines by our own inverse geodesic.
-func TestInverseGeodesic(t *testing.T) {
-	t.Parallel()
-	for i, r := range vectors(t, "geodsolve_walk_distances_500.tsv", 500) {
-		what := fmt.Sprintf("row %d", i+1)
-		length := r.num(t, "s12_m")
-		dist, azi := Inverse(WGS84(),
-			DegLatLon(r.num(t, "lat1_deg"), r.num(t, "lon1_deg")),
-			DegLatLon(r.num(t, "lat2_deg"), r.num(t, "lon2_deg")))
-		near(t, what+" length", dist, length, 1e-4)
-		off := (azi.Angle() - units.Degrees(r.num(t, "azi1_deg"))).Signed()
-		near(t, what+" bearing across, m", off.Rad()*length, 0, 1e-4)
-	}
-}
-
-func TestInverseEdges(t *testing.T) {
-	t.Parallel()
-	p := DegLatLon(57, -4)
-	if d, azi := Inverse(WGS84(), p, p); d != 0 || azi != 0 {
-		t.Errorf("to itself: got %g, %g", d, azi)
-	}
-	// One degree along the equator is A·π/180 exactly.
-	d, azi := Inverse(WGS84(), DegLatLon(0, 179.5), DegLatLon(0, -179.5))
-	near(t, "across 180°", d, 6378137*math.Pi/180, 1e-6)
-	near(t, "due east", azi.Angle().Deg(), 90, 1e-9)
-	if d, _ := Inverse(WGS84(), DegLatLon(0, 0), DegLatLon(0.1, 179.9)); !math.IsNaN(d) {
-		t.Errorf("almost opposite: got %g, want NaN", d)
-	}
-}

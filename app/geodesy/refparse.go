@@ -84,14 +84,6 @@ func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
 	return irishRef(parts, ctx)
 }
 
-// GuessSystem returns the grid that a reference belongs to by its letters, or
-// by its place where it is a latitude and longitude. Easting and northing
-// alone tell no grid.
-func GuessSystem(text string) (*System, bool) {
-	r, err := ParseRef(text, RefContext{})
-	return r.System, err == nil
-}
-
 func refusal(format string, args ...any) *RefError {
 	return &RefError{Reason: fmt.Sprintf(format, args...)}
 }

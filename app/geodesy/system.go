@@ -105,10 +105,6 @@ func (s *System) InUnits(g Grid) (e, n float64) {
 // corrected for it.
 func (s *System) Bends() string { return s.bends }
 
-// OwnLatLon returns the EPSG code of the grid's own latitude and longitude, or
-// 0 where it is not known.
-func (s *System) OwnLatLon() int { return s.own }
-
 // ShiftHere returns the datum shift that serves at a WGS 84 place, with its
 // stated accuracy. Errors are those of Project.
 func (s *System) ShiftHere(ll LatLon) (Shift, error) {
@@ -127,10 +123,6 @@ func (s *System) TypicalShift() (shift Shift, ok bool) {
 	shift, err := s.ShiftHere(DegLatLon((b.south+b.north)/2, wrapDeg((b.west+east)/2)))
 	return shift, err == nil
 }
-
-// UTMZone returns the UTM zone (1 to 60) and whether it is the northern one;
-// ok is false for other grids.
-func (s *System) UTMZone() (zone int, north, ok bool) { return s.zone, s.north, s.zone != 0 }
 
 // String returns the name with its code.
 func (s *System) String() string {
@@ -171,22 +163,6 @@ func (s *System) Unproject(g Grid) (LatLon, Factors, error) {
 func (s *System) FactorsAt(g Grid) (Factors, error) {
 	_, f, err := s.Unproject(g)
 	return f, err
-}
-
-// Projected is one row of a batch.
-type Projected struct {
-	Grid    Grid
-	Factors Factors
-	Err     error
-}
-
-// ProjectAll projects every place of lls into dst, which must be at least as
-// long; row by row it is what Project returns. Several calls may run at once.
-func (s *System) ProjectAll(dst []Projected, lls []LatLon) {
-	for i, ll := range lls {
-		d := &dst[i]
-		d.Grid, d.Factors, d.Err = s.Project(ll)
-	}
 }
 
 // FromWGS84 turns a WGS 84 place into grid coordinates, and says which datum

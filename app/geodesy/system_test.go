@@ -209,20 +209,6 @@ func TestSystemsAt(t *testing.T) {
 	}
 }
 
-func TestProjectAll(t *testing.T) {
-	t.Parallel()
-	lls := []LatLon{DegLatLon(51, -3), DegLatLon(math.NaN(), 0), DegLatLon(52, -2)}
-	out := make([]Projected, len(lls))
-	s := UTM(30, true)
-	s.ProjectAll(out, lls)
-	for i, ll := range lls {
-		g, f, err := s.Project(ll)
-		if out[i].Grid != g || out[i].Factors != f || !errors.Is(out[i].Err, err) {
-			t.Errorf("row %d: got %v, want %v %v %v", i, out[i], g, f, err)
-		}
-	}
-}
-
 func TestProjectAllocatesNothing(t *testing.T) {
 	s, ll := mustLookup(27700), DegLatLon(57, -4)
 	var g Grid

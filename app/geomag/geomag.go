@@ -27,20 +27,6 @@ const (
 	highestM = 850000.0
 )
 
-// At returns the field at a WGS 84 position, a height above the ellipsoid in
-// metres and a decimal year. The errors are *OutsideModel and *BadSite.
-func At(ll geodesy.LatLon, heightM, year float64) (Field, error) {
-	m, err := ForYear(year)
-	if err != nil {
-		return Field{}, err
-	}
-	e, err := m.At(year)
-	if err != nil {
-		return Field{}, err
-	}
-	return e.Field(ll, heightM)
-}
-
 // Field returns the field at a WGS 84 position and a height above the
 // ellipsoid in metres, −1 km to 850 km. Latitude lies in ±90°, longitude in
 // ±360°. At a pole north is the direction of the meridian given. The error is

@@ -68,7 +68,7 @@ func TestOfficialRows(t *testing.T) {
 			t.Fatalf("row %d: unknown set %q", i, r.set)
 		}
 		seen[r.set]++
-		got, err := At(geodesy.DegLatLon(r.v[2], r.v[3]), r.v[1]*1000, r.v[0])
+		got, err := fieldAt(geodesy.DegLatLon(r.v[2], r.v[3]), r.v[1]*1000, r.v[0])
 		if err != nil {
 			t.Errorf("row %d: %v", i, err)
 			continue
@@ -114,7 +114,7 @@ func TestModelSpans(t *testing.T) {
 		{math.Inf(1), ""},
 		{math.Inf(-1), ""},
 	} {
-		got, err := At(geodesy.DegLatLon(57, -6), 0, c.year)
+		got, err := fieldAt(geodesy.DegLatLon(57, -6), 0, c.year)
 		var outside *OutsideModel
 		switch {
 		case c.model == "" && !errors.As(err, &outside):
@@ -161,7 +161,7 @@ func TestBadSitesRefused(t *testing.T) {
 		{"full turn", 10, 360, 0, ""},
 		{"highest", 10, 0, 850000, ""},
 	} {
-		_, err := At(geodesy.DegLatLon(c.lat, c.lon), c.height, 2026)
+		_, err := fieldAt(geodesy.DegLatLon(c.lat, c.lon), c.height, 2026)
 		var bad *BadSite
 		if errors.As(err, &bad) != (c.what != "") || (bad != nil && bad.What != c.what) {
 			t.Errorf("%s: got %v, want refusal of %q", c.name, err, c.what)
@@ -176,12 +176,12 @@ func TestBadSitesRefused(t *testing.T) {
 func TestPoles(t *testing.T) {
 	t.Parallel()
 	for _, pole := range []float64{90, -90} {
-		want, err := At(geodesy.DegLatLon(pole, 0), 0, 2026)
+		want, err := fieldAt(geodesy.DegLatLon(pole, 0), 0, 2026)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for lon := -180.0; lon <= 180; lon += 30 {
-			got, err := At(geodesy.DegLatLon(pole, lon), 0, 2026)
+			got, err := fieldAt(geodesy.DegLatLon(pole, lon), 0, 2026)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -193,7 +193,7 @@ func TestPoles(t *testing.T) {
 			if math.Abs(got.HorizontalNT-want.HorizontalNT) > 1e-7 || math.Abs(got.DownNT-want.DownNT) > 1e-7 {
 				t.Errorf("pole %v, meridian %v: H %v Z %v, want %v %v", pole, lon, got.HorizontalNT, got.DownNT, want.HorizontalNT, want.DownNT)
 			}
-			near, err := At(geodesy.DegLatLon(pole-sign*1e-7, lon), 0, 2026)
+			near, err := fieldAt(geodesy.DegLatLon(pole-sign*1e-7, lon), 0, 2026)
 			if err != nil || math.Abs(near.NorthNT-got.NorthNT) > 0.01 || math.Abs(near.EastNT-got.EastNT) > 0.01 {
 				t.Errorf("1e-7° off pole %v, meridian %v: got %v %v (%v), want %v %v", pole, lon, near.NorthNT, near.EastNT, err, got.NorthNT, got.EastNT)
 			}
@@ -204,8 +204,8 @@ func TestPoles(t *testing.T) {
 func TestAntimeridianIsOneMeridian(t *testing.T) {
 	t.Parallel()
 	for _, lat := range []float64{-77, 0, 51.5, 90} {
-		east, errE := At(geodesy.DegLatLon(lat, 180), 120, 2027.25)
-		west, errW := At(geodesy.DegLatLon(lat, -180), 120, 2027.25)
+		east, errE := fieldAt(geodesy.DegLatLon(lat, 180), 120, 2027.25)
+		west, errW := fieldAt(geodesy.DegLatLon(lat, -180), 120, 2027.25)
 		if errE != nil || errW != nil {
 			t.Fatal(errE, errW)
 		}
@@ -257,7 +257,7 @@ func TestZones(t *testing.T) {
 		}
 	}
 	// First row of the WMM2025 test values: H = 1504 nT at 89 N 121 W.
-	f, err := At(geodesy.DegLatLon(89, -121), 28000, 2025)
+	f, err := fieldAt(geodesy.DegLatLon(89, -121), 28000, 2025)
 	if err != nil || f.Zone != Blackout {
 		t.Errorf("89 N 121 W: got %v, %v, want blackout zone", f.Zone, err)
 	}
@@ -277,7 +277,7 @@ func TestNorthsMeet(t *testing.T) {
 		{"Langton Matravers", 50.61, time.Date(2022, 11, 2, 0, 0, 0, 0, time.UTC)},
 		{"Berwick-upon-Tweed", 55.77, time.Date(2025, 8, 15, 0, 0, 0, 0, time.UTC)},
 	} {
-		f, err := At(geodesy.DegLatLon(c.lat, -2), 0, DecimalYear(c.date))
+		f, err := fieldAt(geodesy.DegLatLon(c.lat, -2), 0, DecimalYear(c.date))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -373,4 +373,17 @@ func BenchmarkModelAt(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// fieldAt is the field of the model that serves a decimal year.
+func fieldAt(ll geodesy.LatLon, heightM, year float64) (Field, error) {
+	m, err := ForYear(year)
+	if err != nil {
+		return Field{}, err
+	}
+	e, err := m.At(year)
+	if err != nil {
+		return Field{}, err
+	}
+	return e.Field(ll, heightM)
 }

@@ -60,7 +60,7 @@ func sightBetween(t *testing.T, sys *geodesy.System, from, to geodesy.LatLon) Re
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Sight(sys, day, a, b, 0, 0)
+	r, err := sightOn(sys, day, a, b, 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,7 +76,7 @@ func TestBentGridSigmas(t *testing.T) {
 		t.Fatal(err)
 	}
 	a, _, _, _ := sys.FromWGS84(geodesy.DegLatLon(60, 5))
-	r, err := Sight(sys, day, a, geodesy.Grid{E: a.E + 2000, N: a.N}, 10, 0)
+	r, err := sightOn(sys, day, a, geodesy.Grid{E: a.E + 2000, N: a.N}, 10, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

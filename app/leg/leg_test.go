@@ -170,7 +170,7 @@ func TestTheFigureToSetLeadsAlongTheLine(t *testing.T) {
 	} {
 		sys := system(t, 2193) // New Zealand, where D is above 20° east
 		a, b := geodesy.Grid{E: 1_600_000, N: 5_200_000}, geodesy.Grid{E: 1_600_700, N: 5_198_000}
-		plain, err := Sight(sys, day, a, b, 0, 0)
+		plain, err := sightOn(sys, day, a, b, 0, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

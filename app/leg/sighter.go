@@ -44,13 +44,6 @@ func fieldOn(date plan.Date) (*geomag.Evaluator, error) {
 	return m.At(year)
 }
 
-// Sight reads from one position to another of the grid, without a plan; the
-// sigmas are per axis in metres. It is for one reading: for many, use a
-// Sighter.
-func Sight(sys *geodesy.System, date plan.Date, from, to geodesy.Grid, fromSigmaM, toSigmaM float64) (Reading, error) {
-	return NewSighter(sys, date, plan.Compass{}).Sight(from, to, fromSigmaM, toSigmaM)
-}
-
 // Sight reads from one position to another of the Sighter's grid; the sigmas
 // are per axis in metres. Errors: ErrNoBearing, geodesy.ErrNotFinite and those
 // of the grid.

@@ -79,7 +79,7 @@ func (s *spread) sigma() float64 {
 
 func TestMagneticSigmaAddsTheModels(t *testing.T) {
 	t.Parallel()
-	r, err := Sight(system(t, 27700), day, geodesy.Grid{E: 53_000, N: 797_000}, geodesy.Grid{E: 54_000, N: 797_000}, 10, 10)
+	r, err := sightOn(system(t, 27700), day, geodesy.Grid{E: 53_000, N: 797_000}, geodesy.Grid{E: 54_000, N: 797_000}, 10, 10)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -77,7 +77,7 @@ func readLatLon(t *testing.T, a, b geodesy.LatLon) Reading {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Sight(sys, day, ga, gb, 0, 0)
+	r, err := sightOn(sys, day, ga, gb, 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,7 +104,7 @@ func TestThreeNorthsMeet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, err := Sight(sys, c.date, a, geodesy.Grid{E: a.E + 300, N: a.N + 400}, 0, 0)
+		r, err := sightOn(sys, c.date, a, geodesy.Grid{E: a.E + 300, N: a.N + 400}, 0, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -134,7 +134,7 @@ func TestLegWorkedByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Sight(sys, day, a, geodesy.Grid{E: a.E + 3000, N: a.N + 4000}, 0, 0)
+	r, err := sightOn(sys, day, a, geodesy.Grid{E: a.E + 3000, N: a.N + 4000}, 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -167,7 +167,7 @@ func TestLegWorkedByHand(t *testing.T) {
 // Straight: 1565 m on grid bearing 206.6°.
 func TestRouteCardRow(t *testing.T) {
 	t.Parallel()
-	r, err := Sight(geodesy.UTM(30, true), day, geodesy.Grid{E: 422_000, N: 6_177_200}, geodesy.Grid{E: 421_300, N: 6_175_800}, 0, 0)
+	r, err := sightOn(geodesy.UTM(30, true), day, geodesy.Grid{E: 422_000, N: 6_177_200}, geodesy.Grid{E: 421_300, N: 6_175_800}, 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -206,4 +206,9 @@ func TestSignsAroundTheCentralMeridian(t *testing.T) {
 			t.Errorf("%s: grid + γ = %.5f°, want 0", c.name, got)
 		}
 	}
+}
+
+// sightOn is one reading without a plan, by a compass that is not set.
+func sightOn(sys *geodesy.System, date plan.Date, from, to geodesy.Grid, fromSigmaM, toSigmaM float64) (Reading, error) {
+	return NewSighter(sys, date, plan.Compass{}).Sight(from, to, fromSigmaM, toSigmaM)
 }

@@ -24,11 +24,6 @@ func (p *Plan) AddTrack(t Track) *Plan {
 	return p.with(func(q *Plan) { q.Tracks = add(p.Tracks, t) })
 }
 
-// RemoveTrack returns the plan without the i-th track.
-func (p *Plan) RemoveTrack(i int) *Plan {
-	return p.with(func(q *Plan) { q.Tracks = without(p.Tracks, i) })
-}
-
 func add[T any](list []T, v T) []T { return append(slices.Clone(list), v) }
 
 func insert[T any](list []T, at int, v T) []T {

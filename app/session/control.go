@@ -55,15 +55,6 @@ func (s *Session) SetControlReference(i int, text string) (Reference, error) {
 	})
 }
 
-// SetControlSigma says how well control point i was hit, in pixels per axis; 0
-// means calib.DefaultSigmaPx.
-func (s *Session) SetControlSigma(i int, sigmaPx float64) error {
-	return s.editPoint("change control point", i, func(c calib.ControlPoint) (calib.ControlPoint, error) {
-		c.SigmaPx = sigmaPx
-		return c, nil
-	})
-}
-
 // RemoveControlPoint takes control point i away.
 func (s *Session) RemoveControlPoint(i int) error {
 	return s.editSheet("remove control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {

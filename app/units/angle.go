@@ -6,36 +6,19 @@ import "math"
 // Turn and Signed bring it into a range.
 type Angle float64
 
-// Conversion factors of the three circles walkers meet. One turn is 360
-// degrees, 6400 mils or 400 gon (US Army FM 3-25.26, section 6-1).
 const (
 	radPerDeg = math.Pi / 180
-	radPerMil = math.Pi / 3200
-	radPerGon = math.Pi / 200
-
-	fullTurn = 2 * math.Pi
+	fullTurn  = 2 * math.Pi
 )
 
 // Degrees returns the angle of d degrees.
 func Degrees(d float64) Angle { return Angle(d * radPerDeg) }
-
-// Mils returns the angle of m mils, 6400 to the turn.
-func Mils(m float64) Angle { return Angle(m * radPerMil) }
-
-// Gon returns the angle of g gon, 400 to the turn.
-func Gon(g float64) Angle { return Angle(g * radPerGon) }
 
 // Rad returns the angle in radians as a plain number.
 func (a Angle) Rad() float64 { return float64(a) }
 
 // Deg returns the angle in degrees.
 func (a Angle) Deg() float64 { return float64(a) / radPerDeg }
-
-// Mil returns the angle in mils, 6400 to the turn.
-func (a Angle) Mil() float64 { return float64(a) / radPerMil }
-
-// Gon returns the angle in gon, 400 to the turn.
-func (a Angle) Gon() float64 { return float64(a) / radPerGon }
 
 // Turn returns the angle brought into [0, 2π).
 func (a Angle) Turn() Angle {

@@ -9,7 +9,8 @@ import (
 // bearings are printed.
 type Circle int
 
-// The circles a party may carry. Degrees is the default; HalfDegrees prints
+// The circles a party may carry: one turn is 360 degrees, 6400 mils or 400 gon
+// (US Army FM 3-25.26, section 6-1). Degrees is the default; HalfDegrees prints
 // to half a degree; Mils6400 to 10 mils; Gon400 to one gon.
 const (
 	WholeDegrees Circle = iota

@@ -193,8 +193,8 @@ func TestGolden(t *testing.T) {
 	cases := map[string]State{
 		"degrees_057":      {At: units.Degrees(57), Needle: true, Gate: true},
 		"adjusted_231_12e": {At: units.Degrees(231.5), NeedleOff: units.Degrees(12), GateOff: units.Degrees(12), Needle: true, Gate: true},
-		"mils_0980":        {At: units.Mils(980), Circle: units.Mils6400, Needle: true, Gate: true},
-		"gon_123":          {At: units.Gon(123), Circle: units.Gon400, Needle: true, Gate: true},
+		"mils_0980":        {At: units.Degrees(980 * 360 / 6400.0), Circle: units.Mils6400, Needle: true, Gate: true},
+		"gon_123":          {At: units.Degrees(123 * 0.9), Circle: units.Gon400, Needle: true, Gate: true},
 		"empty":            {Gate: true},
 	}
 	f := newFace(t, 240)
