@@ -33,6 +33,13 @@ func (s *System) FormatRef(g Grid, figures int) (string, error) {
 	return s.formatRef(g, figures, " ")
 }
 
+// FiguresOf returns how many figures, both axes counted, a reference has whose
+// square has a side in metres: 2 to 10, the nearest for a side that is no power
+// of ten.
+func FiguresOf(squareM float64) int {
+	return 2 * min(max(5-int(math.Round(math.Log10(max(squareM, 1)))), 1), 5)
+}
+
 // FormatRefCompact is FormatRef without spaces, such as "NN123456". Grids
 // without letters put a comma between easting and northing.
 func (s *System) FormatRefCompact(g Grid, figures int) (string, error) {

@@ -98,6 +98,15 @@ func (r *Reader) SystemOf(code geodesy.Code) (*geodesy.System, error) {
 	return geodesy.Lookup(code)
 }
 
+// SystemFor returns the grid that a position is read on: that of the plan's
+// sheets, or without one its own.
+func (r *Reader) SystemFor(pos plan.Position) (*geodesy.System, error) {
+	if r.main != nil {
+		return r.main.sys, nil
+	}
+	return r.SystemOf(pos.Code)
+}
+
 // fitted returns the calibration of a sheet, from the reader's own where that
 // sheet is the same.
 func (r *Reader) fitted(s plan.Sheet) (*calib.Calibration, error) {
@@ -307,7 +316,7 @@ func reference(sys *geodesy.System, p place, sigmaM float64) string {
 	figures := 8
 	switch at := units.Place(sigmaM, 1); {
 	case p.pos.Origin == plan.Typed && p.pos.SquareM > 0:
-		figures = figuresOf(p.pos.SquareM)
+		figures = geodesy.FiguresOf(p.pos.SquareM)
 	case at >= 2:
 		figures = 6
 	}
@@ -316,10 +325,4 @@ func reference(sys *geodesy.System, p place, sigmaM float64) string {
 		return fmt.Sprintf("%.0f %.0f", p.grid.E, p.grid.N)
 	}
 	return ref
-}
-
-// figuresOf returns how many figures a reference of that square has, 2 to 10.
-func figuresOf(squareM float64) int {
-	n := 5 - int(math.Round(math.Log10(squareM)))
-	return 2 * min(max(n, 1), 5)
 }

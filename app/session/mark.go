@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"unicode"
 
@@ -16,7 +17,7 @@ func (s *Session) ParsePosition(text string) (plan.Position, error) {
 		return plan.Position{}, err
 	}
 	pos := plan.TypedAs(tidy(text), ref.Read)
-	pos.SigmaM = hypot(pos.SigmaM, ref.ShiftM)
+	pos.SigmaM = math.Hypot(pos.SigmaM, ref.ShiftM)
 	pos.LettersOf = ref.LettersOf
 	return pos, nil
 }
@@ -123,13 +124,9 @@ func (s *Session) Remove(id plan.ID) error {
 // on its own without a sheet, with that many figures.
 func (s *Session) ReferenceOf(pos plan.Position, figures int) (string, error) {
 	r := s.Reader()
-	sys := r.System()
-	if sys == nil {
-		own, err := r.SystemOf(pos.Code)
-		if err != nil {
-			return "", err
-		}
-		sys = own
+	sys, err := r.SystemFor(pos)
+	if err != nil {
+		return "", err
 	}
 	g, _, err := r.Convert(pos, sys)
 	if err != nil {

@@ -2,6 +2,7 @@ package session
 
 import (
 	"errors"
+	"math"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -287,7 +288,7 @@ type Reference struct {
 // its σ per axis in metres.
 func (r Reference) Centre() (geodesy.Grid, float64) {
 	half, sigma := r.Read.SquareM/2, r.Read.SquareM/sqrt12
-	return geodesy.Grid{E: r.Grid.E + half, N: r.Grid.N + half}, hypot(sigma, r.ShiftM)
+	return geodesy.Grid{E: r.Grid.E + half, N: r.Grid.N + half}, math.Hypot(sigma, r.ShiftM)
 }
 
 // CheckReference reads a reference as it is typed, for the sheet's grid, or

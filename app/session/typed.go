@@ -14,8 +14,6 @@ import (
 // sqrt12 turns the side of a square or step into the σ of a place within it.
 const sqrt12 = 3.4641016151377544
 
-func hypot(a, b float64) float64 { return math.Hypot(a, b) }
-
 // North says from which north a typed bearing is measured.
 type North int
 
@@ -91,18 +89,14 @@ type origin struct {
 
 func (s *Session) originOf(from plan.End) (origin, error) {
 	pos, r := s.Plan().Resolve(from), s.Reader()
-	o := origin{sys: r.System(), lender: pos.LettersOf, doubts: pos.Doubts}
+	sys, err := r.SystemFor(pos)
+	if err != nil {
+		return origin{}, err
+	}
+	o := origin{sys: sys, lender: pos.LettersOf, doubts: pos.Doubts}
 	if pos.Origin == plan.Picked || pos.Hangs() {
 		o.sheet = pos.Sheet
 	}
-	if o.sys == nil {
-		sys, err := r.SystemOf(pos.Code)
-		if err != nil {
-			return o, err
-		}
-		o.sys = sys
-	}
-	var err error
 	if o.grid, _, err = r.Convert(pos, o.sys); err != nil {
 		return o, err
 	}
@@ -154,7 +148,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 	}
 	pos := plan.Position{
 		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender, Doubts: o.doubts,
-		SigmaM: math.Hypot(hypot(o.sigmaM, o.ownM), groundM*step.Rad()/sqrt12),
+		SigmaM: math.Hypot(math.Hypot(o.sigmaM, o.ownM), groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil
 }

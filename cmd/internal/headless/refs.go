@@ -2,7 +2,6 @@ package headless
 
 import (
 	"fmt"
-	"math"
 
 	"legwright/app/geodesy"
 )
@@ -48,7 +47,7 @@ func (p position) supplied() (notice, bool) {
 }
 
 func suppliedNotice(text string, ref geodesy.Ref) notice {
-	full, err := ref.System.FormatRef(ref.Grid, figuresOf(ref.SquareM))
+	full, err := ref.System.FormatRef(ref.Grid, geodesy.FiguresOf(ref.SquareM))
 	if err != nil {
 		full = fmt.Sprintf("%.0f %.0f", ref.Grid.E, ref.Grid.N)
 	}
@@ -56,10 +55,4 @@ func suppliedNotice(text string, ref geodesy.Ref) notice {
 		Code: "letters-supplied",
 		Text: fmt.Sprintf("reference %q has no letters: it was taken as %s, nearest to the one before it", text, full),
 	}
-}
-
-// figuresOf returns the figures of a reference, both axes counted, whose
-// square has that side in metres.
-func figuresOf(squareM float64) int {
-	return 2 * max(1, min(5, 5-int(math.Round(math.Log10(math.Max(squareM, 1))))))
 }
