@@ -1,11 +1,9 @@
 package ui
 
 import (
-	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -225,30 +223,5 @@ func TestMarksAreMovedByDragging(t *testing.T) {
 	dragSheet(b, 200, 60, 260, 200)
 	if b.moving || !b.offer.on {
 		t.Error("after Escape dragging does not read a bearing")
-	}
-}
-
-// A bench with a file of many places answers again soon.
-func TestManyMarksAreShownSoon(t *testing.T) {
-	b := calibrated(t)
-	b.goTo(postRoute)
-	c, err := b.s.Calibration()
-	if err != nil {
-		t.Fatal(err)
-	}
-	ll, _, err := b.s.Reader().System().ToWGS84(c.ToGrid(calib.PicturePt{Col: 200, Row: 150}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var in session.Imported
-	for i := range 20_000 {
-		in.Marks = append(in.Marks, session.ImportedPoint{Name: fmt.Sprintf("Place %d", i), At: ll})
-	}
-	start := time.Now()
-	if _, err := b.s.ImportMarks(in); err != nil {
-		t.Fatal(err)
-	}
-	if took := time.Since(start); took > 6*time.Second {
-		t.Errorf("the bench was busy for %v, want under 6 s", took)
 	}
 }

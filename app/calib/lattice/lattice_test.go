@@ -14,7 +14,6 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
-	"time"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -134,12 +133,11 @@ func openPicture(t *testing.T, name string) image.Image {
 
 // figures is what the long run writes for the table of figures.
 type figures struct {
-	Pictures   int
-	Solved     int
-	MedianPx   float64
-	P95Px      float64
-	False      int
-	SecondsMax float64
+	Pictures int
+	Solved   int
+	MedianPx float64
+	P95Px    float64
+	False    int
 }
 
 // run makes pictures from seeds and holds the finder against their truth.
@@ -150,9 +148,7 @@ func run(t *testing.T, from, n int, hard bool) figures {
 	for s := from; s < from+n; s++ {
 		r := newRecipe(uint64(s), hard)
 		m := r.draw()
-		began := time.Now()
 		l, why := find(t, m)
-		f.SecondsMax = max(f.SecondsMax, time.Since(began).Seconds())
 		v := r.hold(l, why)
 		if !v.solved {
 			t.Logf("seed %d hard %v, %d × %d, squares of %.0f px: %s", s, hard, r.w, r.h, r.square, v.why)
