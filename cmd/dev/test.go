@@ -7,15 +7,6 @@ import (
 	"strings"
 )
 
-// racedRooms are the rooms with goroutines of their own: the race detector
-// pays there.
-func racedRooms() []string {
-	return []string{
-		"./canvas/pyramid", "./mapio/scan", "./mapio/tiff", "./mapio/planfile", "./app/session",
-		"./app/calib", "./app/geomag", "./app/geodesy", "./cmd/internal/headless",
-	}
-}
-
 // runTests does everything that continuous integration checks. All steps run
 // even when one fails, so that one run tells everything.
 func runTests(ctx context.Context, r *runner, _ []string) error {
@@ -34,7 +25,11 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
 		{"tests", func() error { return r.goTest(ctx, &sum, "-tags", buildTag, "./...") }},
 		{"race detector", func() error {
-			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-tags", buildTag}, racedRooms()...)...)
+			rooms, err := racedRooms(r.root)
+			if err != nil {
+				return err
+			}
+			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-tags", buildTag}, rooms...)...)
 		}},
 		{"window tests", func() error { return r.windowTests(ctx, &sum, buildTag) }},
 		{"thread check", func() error { return r.threadCheck(ctx, &sum) }},
