@@ -17,7 +17,7 @@ import (
 func arrows() map[string][]string {
 	return map[string][]string{
 		"cmd/legwright":  {"app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
-		"cmd/dev":        {"cmd/internal/*", "assets/demo"},
+		"cmd/dev":        {"cmd/internal/*", "assets/demo", "assets/field"},
 		"cmd/demosheet":  {"assets/look", "assets/demo", "mapio/planfile", "cmd/demosheet/*"},
 		"cmd/internal/*": {"app/*", "mapio/*", "canvas/*", "assets/*", "cmd/internal/*"},
 

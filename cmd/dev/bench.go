@@ -1,163 +1,179 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
 	"time"
-
-	"legwright/assets/demo"
-	"legwright/cmd/internal/figures"
 )
 
-// bench holds what the figures need: the programs and a folder.
+// bench holds what the figures need: a runner, a folder for what they write,
+// and the programs that were built so far, by package.
 type bench struct {
-	r      *runner
-	dir    string
-	bin    string // the program
-	window string // the scripted window, or "" until it is built
-	steps  string // the single steps of opening, or "" until they are built
+	r     *runner
+	dir   string
+	built map[string]string
 }
 
-// measure is one group of figures.
-type measure struct {
-	names []string
-	long  bool // only when named
-	do    func(context.Context, *bench) ([]figures.Figure, error)
+// group is some figures that are measured in one go.
+type group struct {
+	figures []figure // with their bounds
+	long    bool     // measured only when it is named
+	do      func(ctx context.Context, m *measuring)
 }
 
-func measures() []measure {
-	one := func(f func(context.Context, *bench) (figures.Figure, error)) func(context.Context, *bench) ([]figures.Figure, error) {
-		return func(ctx context.Context, b *bench) ([]figures.Figure, error) {
-			got, err := f(ctx, b)
-			if err != nil {
-				return nil, err
-			}
-			return []figures.Figure{got}, nil
-		}
+// one is a group of one figure: its value, and a peer's where there is one.
+func one(f figure, do func(ctx context.Context, m *measuring) []float64) group {
+	return group{figures: []figure{f}, do: func(ctx context.Context, m *measuring) { m.put(f.Name, do(ctx, m)...) }}
+}
+
+// measuring is one run of a group: what it got, and the first error, after which
+// nothing more is measured.
+type measuring struct {
+	*bench
+	got map[string][]float64
+	err error
+}
+
+// put keeps a figure's value, and the peer's behind it. After an error there is
+// none.
+func (m *measuring) put(name string, values ...float64) {
+	if m.err == nil {
+		m.got[name] = values
 	}
-	list := []measure{
-		{names: []string{"frame_drag_p99", "frame_pan_p99", "frame_zoom_p99"}, do: frameFigures},
-		{names: []string{"first_sharp_demo"}, do: one(func(ctx context.Context, _ *bench) (figures.Figure, error) {
-			return figures.FirstSharp(ctx, demo.Scan())
-		})},
-		{names: []string{"project_million_rows"}, do: one(func(ctx context.Context, b *bench) (figures.Figure, error) {
-			return figures.Project(ctx, b.bin, b.dir)
-		})},
-		{names: []string{"field_100k_rows"}, do: one(func(ctx context.Context, b *bench) (figures.Figure, error) {
-			return figures.Field(ctx, b.bin, b.dir)
-		})},
-		{names: []string{"window_up_demo"}, do: one(startFigure)},
-	}
-	return slices.Concat(list, sheetMeasures(), calibMeasures(), geodesyMeasures())
 }
 
-// runFigures measures and prints the speed figures. A bound that is missed is
-// printed as missed and does not fail the run: machines are noisy.
+func groups() []group {
+	return slices.Concat(windowGroups(), sheetGroups(), rowGroups(), testGroups())
+}
+
+// runFigures measures and prints the speed figures. Figures that miss their
+// bound, or could not be measured, stand among the others and make the run
+// fail.
 func runFigures(ctx context.Context, r *runner, args []string) error {
 	asJSON := slices.Contains(args, "--json")
-	names := slices.DeleteFunc(slices.Clone(args), func(a string) bool { return a == "--json" })
-	chosen, err := choose(names)
+	chosen, err := choose(slices.DeleteFunc(slices.Clone(args), func(a string) bool { return a == "--json" }))
 	if err != nil {
 		return err
 	}
 	quiet := *r
-	if asJSON {
-		quiet.out = r.errw
-	}
-	b, err := newBench(ctx, &quiet)
+	quiet.out = r.errw // the figures alone go to the output
+	dir, err := os.MkdirTemp("", "legwright-bench")
 	if err != nil {
 		return err
 	}
-	defer os.RemoveAll(b.dir)
-	list, failed := b.all(ctx, chosen)
-	if len(names) == 0 {
-		fmt.Fprintf(quiet.out, "Not measured unless named: %s.\n", strings.Join(longNames(), ", "))
+	defer os.RemoveAll(dir)
+	b := &bench{r: &quiet, dir: dir, built: map[string]string{}}
+	if err := quiet.install(ctx, append(buildPackages(), testPackages()...)); err != nil {
+		fmt.Fprintf(r.errw, "Some figures may be missing: %v\n", err)
 	}
-	if asJSON {
-		err = figures.WriteJSON(r.out, list)
-	} else {
-		err = figures.WriteTable(r.out, list)
+	var list []figure
+	for _, g := range chosen {
+		list = append(list, b.measure(ctx, g)...)
 	}
-	return errors.Join(append(failed, err)...)
+	return errors.Join(writeFigures(r.out, list, asJSON), failing(list))
 }
 
-// newBench installs what the figures need and builds the program.
-func newBench(ctx context.Context, r *runner) (*bench, error) {
-	if err := r.install(ctx, append(buildPackages(), testPackages()...)); err != nil {
-		return nil, err
+// measure runs one group and returns each of its figures, measured or not. It
+// prints them, so that they are not lost if the run is ended early.
+func (b *bench) measure(ctx context.Context, g group) (list []figure) {
+	m, began := &measuring{bench: b, got: map[string][]float64{}}, time.Now()
+	g.do(ctx, m)
+	for _, f := range g.figures {
+		list = append(list, f.measured(m.got[f.Name], m.err))
 	}
-	dir, err := os.MkdirTemp("", "legwright-bench")
-	if err != nil {
-		return nil, err
-	}
-	b := &bench{r: r, dir: dir, bin: filepath.Join(dir, programName())}
-	err = r.build(ctx, b.bin, buildTag)
-	if err == nil {
-		err = os.Mkdir(b.homeDir(), 0o700)
-	}
-	if err != nil {
-		os.RemoveAll(dir)
-		return nil, err
-	}
-	return b, nil
+	_ = writeFigures(b.r.errw, list, false)
+	fmt.Fprintf(b.r.errw, "after %.0f s\n", time.Since(began).Seconds())
+	return list
 }
 
-// all measures one group after the other; one that fails does not keep the
-// others from being measured.
-func (b *bench) all(ctx context.Context, chosen []measure) (list []figures.Figure, failed []error) {
-	for _, m := range chosen {
-		began := time.Now()
-		got, err := m.do(ctx, b)
-		if err != nil {
-			failed = append(failed, fmt.Errorf("%s: %w", strings.Join(m.names, ", "), err))
+// failing is an error that names the figures that are missed or missing.
+func failing(list []figure) error {
+	var missed, missing []error
+	for _, f := range list {
+		if f.Missed {
+			missed = append(missed, fmt.Errorf("%s missed its bound", f.Name))
 		}
-		fmt.Fprintf(b.r.errw, "%s: %.0f s\n", m.names[0], time.Since(began).Seconds())
-		list = append(list, got...)
+		if f.Value == nil {
+			missing = append(missing, fmt.Errorf("%s was not measured", f.Name))
+		}
 	}
-	return list, failed
+	return errors.Join(append(missed, missing...)...)
 }
 
-// choose picks the groups that hold the named figures; without names all.
-func choose(names []string) ([]measure, error) {
-	all := measures()
-	if len(names) == 0 {
-		return slices.DeleteFunc(all, func(m measure) bool { return m.long }), nil
-	}
-	var out []measure
-	for _, m := range all {
-		if slices.ContainsFunc(m.names, func(n string) bool { return slices.Contains(names, n) }) {
-			out = append(out, m)
+// choose picks the groups with a figure whose name is, or begins with, one of
+// the names; without names all but the long ones.
+func choose(names []string) (out []group, err error) {
+	unknown := slices.Clone(names)
+	usage := "usage: bench [--json] [NAME…], names of figures or their beginnings:"
+	for _, g := range groups() {
+		among := func(n string) bool {
+			return slices.ContainsFunc(g.figures, func(f figure) bool { return strings.HasPrefix(f.Name, n) })
+		}
+		if len(names) == 0 && !g.long || slices.ContainsFunc(names, among) {
+			out = append(out, g)
+		}
+		unknown = slices.DeleteFunc(unknown, among)
+		for _, f := range g.figures {
+			usage += " " + f.Name
 		}
 	}
-	for _, n := range names {
-		if !slices.ContainsFunc(all, func(m measure) bool { return slices.Contains(m.names, n) }) {
-			return nil, fmt.Errorf("there is no figure %q; usage: bench [--json] [%s]", n, strings.Join(figureNames(), "|"))
-		}
+	if len(unknown) > 0 {
+		return nil, fmt.Errorf("there is no figure %q; %s", unknown[0], usage)
 	}
 	return out, nil
 }
 
-// figureNames lists the figures in the order they are printed.
-func figureNames() []string {
-	var out []string
-	for _, m := range measures() {
-		out = append(out, m.names...)
+// program builds a command of the module, once, and returns its file.
+func (m *measuring) program(ctx context.Context, pkg string, flags ...string) string {
+	file := filepath.Join(m.dir, filepath.Base(pkg)+".bin") // not the name of the folder that the store wants
+	if m.err == nil && m.built[pkg] == "" {
+		m.err = m.r.do(ctx, "go", slices.Concat([]string{"build", "-tags", buildTag, "-o", file}, flags, []string{pkg})...)
 	}
-	return out
+	if m.err == nil {
+		m.built[pkg] = file
+	}
+	return file
 }
 
-// longNames lists those that are measured only when named.
-func longNames() []string {
-	var out []string
-	for _, m := range measures() {
-		if m.long {
-			out = append(out, m.names...)
+// job is something that takes so many seconds.
+type job func() (float64, error)
+
+// inTurn does the jobs one after the other, so many times, and returns the
+// median seconds of each: what slows the machine down slows all of them.
+func (m *measuring) inTurn(rounds int, jobs ...job) []float64 {
+	took, medians := make([][]float64, len(jobs)), make([]float64, len(jobs))
+	for range rounds {
+		for i, do := range jobs {
+			if m.err != nil {
+				return nil
+			}
+			var s float64
+			s, m.err = do()
+			took[i] = append(took[i], s)
+			medians[i] = median(took[i])
 		}
 	}
-	return out
+	return medians
+}
+
+// seconds runs a command from start to end.
+func seconds(cmd *exec.Cmd) (float64, error) {
+	var complaint bytes.Buffer
+	cmd.Stderr = &complaint
+	began := time.Now()
+	if err := cmd.Run(); err != nil {
+		return 0, fmt.Errorf("%s: %w: %s", filepath.Base(cmd.Path), err, bytes.TrimSpace(complaint.Bytes()))
+	}
+	return time.Since(began).Seconds(), nil
+}
+
+func command(ctx context.Context, name string, args ...string) job {
+	return func() (float64, error) { return seconds(exec.CommandContext(ctx, name, args...)) }
 }

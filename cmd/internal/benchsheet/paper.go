@@ -14,6 +14,11 @@ import (
 	"legwright/assets/demo"
 )
 
+// The texture comes from the demo's scan: its inner part is repeated in mirror
+// image, so that no seam is seen, along paths that are bent by long waves, with
+// some grain of its own. So lines, figures and paper grain stand in every part
+// as densely as on the scan, but no part repeats another exactly.
+
 // rim is how much of the demo scan is left out on each side: its paper lies
 // turned on the glass, and the lid shows round it.
 const rim = 140

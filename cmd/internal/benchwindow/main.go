@@ -1,101 +1,98 @@
 // Command benchwindow opens the real bench and works it from within, so that
-// its frames, its memory and its patience can be measured. The task runner
-// builds it with a patched copy of Fyne that notes each frame and counts
-// textures. It prints lines of JSON.
-//
-// One of the modes is chosen by a flag; without one the frames of a drag, a
-// pan and a zoom are made:
-//
-//	--empty           an empty window and nothing else
-//	--demo            the demo, until its sheet is shown sharp
-//	--open            a sheet, until all of it is ready: times and memory
-//	--wander MINUTES  moves over a sheet: memory each second
-//	--monkey SECONDS  random acts over several sheets
+// its frames, its memory and its start can be measured. The task runner builds
+// it with a patched loop of Fyne that notes each frame. It prints lines of JSON.
 package main
 
 import (
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
+	"runtime/pprof"
+	"strconv"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
-	"legwright/app/ui"
-	"legwright/cmd/internal/memory"
 	_ "legwright/cmd/internal/plainlocale"
+
+	"legwright/app/ui"
 )
 
-// options are the flags.
+// options are the flags. Without one that names another way to work, the frames
+// of a drag, a pan and a zoom are made.
 type options struct {
 	empty, demo, open bool
-	hold              time.Duration
-	wander            float64 // minutes
-	monkey            float64 // seconds
-	seed              uint64
+	hold, wander      time.Duration
 	frames            int
-	only, profile     string
-	sheets            []string // pictures; none means the demo
+	profile           string
+	sheets            []string // a picture; none means the demo
+}
+
+// line is what is printed: of a scenario, of an opening, or of the memory.
+type line struct {
+	Name                        string
+	FramesMs                    []float64 `json:",omitempty"`
+	AllocsAStep, LongestPauseMs float64
+	SharpMs                     float64 // from the standing window to the sharp sheet
+	PeakMB, NowMB               float64 // resident memory: the most until now, and now
 }
 
 func main() {
-	began := time.Now()
 	var o options
 	flag.BoolVar(&o.empty, "empty", false, "open an empty window and quit after its first frames")
 	flag.DurationVar(&o.hold, "hold", 50*time.Millisecond, "how long the empty window stands")
 	flag.BoolVar(&o.demo, "demo", false, "open the bench on the demo and quit when its sheet is shown sharp")
 	flag.BoolVar(&o.open, "open", false, "open the sheet and quit when every level is ready")
-	flag.Float64Var(&o.wander, "wander", 0, "move over the sheet for so many minutes")
-	flag.Float64Var(&o.monkey, "monkey", 0, "do things at random for so many seconds")
-	flag.Uint64Var(&o.seed, "seed", 1, "seed of what is done at random")
+	flag.DurationVar(&o.wander, "wander", 0, "move over the sheet for so long")
 	flag.IntVar(&o.frames, "frames", 2000, "steps of each scenario")
 	flag.StringVar(&o.profile, "profile", "", "write a CPU profile of the scenarios to this file")
-	flag.StringVar(&o.only, "only", "", "run one scenario: drag, pan or zoom")
 	flag.Parse()
 	o.sheets = flag.Args()
 	if o.empty {
 		emptyWindow(o.hold)
 		return
 	}
-	if err := ui.RunWith("bench", first(o), func(b *ui.Bench) { o.work(b, began) }); err != nil {
-		fail(err)
-	}
+	must(ui.RunWith("bench", o.sheets, func(b *ui.Bench) {
+		o.work(b)
+		fyne.Do(b.Quit)
+	}))
 }
 
-// first is what the bench opens of itself.
-func first(o options) []string {
-	if len(o.sheets) == 0 || o.monkey > 0 {
-		return nil
-	}
-	return o.sheets[:1]
-}
-
-// work does what was asked for and ends the program.
-func (o options) work(b *ui.Bench, began time.Time) {
+func (o options) work(b *ui.Bench) {
+	stands := time.Now()
+	waitSharp(b)
 	switch {
-	case o.monkey > 0:
-		waitSharp(b)
-		newMonkey(b, o).run(time.Duration(o.monkey * float64(time.Second)))
 	case o.open:
-		opening(b, began)
+		l := line{Name: "open", SharpMs: time.Since(stands).Seconds() * 1000}
+		var whole func() error
+		fyne.DoAndWait(func() { whole = b.Pyramid().WaitWhole })
+		must(whole())
+		tell(l)
 	case o.wander > 0:
-		waitSharp(b)
-		wander(b, time.Duration(o.wander*float64(time.Minute)), o.seed)
+		wander(b, o.wander)
+		tell(line{Name: "settled"})
 	case o.demo:
-		waitShown(b)
-	default:
-		waitSharp(b)
-		stop := profiling(o.profile)
+		// The sharp sheet is to be painted too. The toolkit tells nobody of a
+		// frame: it paints what has changed at its next tick, sixty a second.
+		time.Sleep(time.Second / 60)
+		time.Sleep(time.Second / 60)
+		fyne.DoAndWait(func() {})
+	case o.profile != "":
+		f, err := os.Create(o.profile)
+		must(errors.Join(err, pprof.StartCPUProfile(f)))
 		script(b, o)
-		stop()
+		pprof.StopCPUProfile()
+	default:
+		script(b, o)
 	}
-	fyne.Do(b.Quit)
 }
 
-// emptyWindow is the peer of the start and of the memory: a window of the
-// same size with nothing in it.
+// emptyWindow is the peer of the start and of the memory: a window of the same
+// size with nothing in it.
 func emptyWindow(hold time.Duration) {
 	a := app.NewWithID("legwright.empty")
 	w := a.NewWindow("Legwright")
@@ -103,22 +100,47 @@ func emptyWindow(hold time.Duration) {
 	a.Lifecycle().SetOnStarted(func() {
 		go func() {
 			time.Sleep(hold)
-			tell(sample{Name: "empty", NowMB: memory.NowMB()})
+			tell(line{Name: "empty"})
 			fyne.Do(a.Quit)
 		}()
 	})
 	ui.ShowAndRun(a, w)
 }
 
-// tell prints one line.
-func tell(line any) {
-	if err := json.NewEncoder(os.Stdout).Encode(line); err != nil {
-		fail(err)
+// tell prints one line, with the resident memory that Linux gives in
+// /proc/self/status; elsewhere it is 0.
+func tell(l line) {
+	status, _ := os.ReadFile("/proc/self/status")
+	for text := range strings.Lines(string(status)) {
+		f := append(strings.Fields(text), "", "")
+		kib, _ := strconv.ParseFloat(f[1], 64)
+		switch f[0] {
+		case "VmHWM:":
+			l.PeakMB = kib * 1024 / 1e6
+		case "VmRSS:":
+			l.NowMB = kib * 1024 / 1e6
+		}
+	}
+	must(json.NewEncoder(os.Stdout).Encode(l))
+}
+
+// must ends the program where what it is to measure cannot be measured.
+func must(err error) {
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "benchwindow:", err)
+		os.Exit(1)
 	}
 }
 
-// fail ends the program: what it was to measure cannot be measured.
-func fail(err error) {
-	fmt.Fprintln(os.Stderr, "benchwindow:", err)
-	os.Exit(1)
+// waitSharp waits until the sheet is shown at its own level.
+func waitSharp(b *ui.Bench) {
+	for range 2 * 60 * 200 {
+		sharp := false
+		fyne.DoAndWait(func() { sharp = !b.Sheet().View().IsZero() && b.Sheet().Missing() == 0 })
+		if sharp {
+			return
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+	must(errors.New("the sheet did not get sharp within two minutes"))
 }

@@ -10,38 +10,40 @@
 //	eighth  the JPEG decoder alone, at an eighth of the size
 //	bare    the decoder alone, at full size
 //	first   the bench's way to every tile of the fitted view
+//	whole   the same without a preview
 //	levels  the bench's way to every level in the store
 //	reopen  the bench's way to the fitted view of a sheet in the store
 package main
 
 import (
-	"context"
+	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"image/png"
 	"os"
+	"path/filepath"
 	"time"
 
-	"legwright/cmd/internal/memory"
-)
+	"github.com/gen2brain/jpegn"
 
-// result is what a step took.
-type result struct {
-	Seconds float64 // until the step's end
-	// ReadySeconds is when every level could first be cut; SlowestMs what the
-	// slowest of many tiles then took, and EndSlowestMs once the step was done.
-	ReadySeconds, SlowestMs, EndSlowestMs float64
-	PeakMB                                float64 // most resident memory until then; 0 unknown
-}
+	"legwright/canvas/pyramid"
+	"legwright/mapio/scan"
+)
 
 func main() {
 	began := time.Now()
 	if len(os.Args) < 3 {
-		fmt.Fprintln(os.Stderr, "usage: sheetsteps eighth|bare|first|levels|reopen FILE [STORE]")
+		fmt.Fprintln(os.Stderr, "usage: sheetsteps eighth|bare|first|whole|levels|reopen FILE [STORE]")
 		os.Exit(2)
 	}
-	r, err := step(os.Args[1], os.Args[2], began)
+	// When the step ended, and of levels, when every level could first be cut.
+	var took struct{ Seconds, ReadySeconds float64 }
+	ready := func() { took.ReadySeconds = time.Since(began).Seconds() }
+	err := step(os.Args[1], os.Args[2], append(os.Args, "")[3], ready)
+	took.Seconds = time.Since(began).Seconds()
 	if err == nil {
-		err = json.NewEncoder(os.Stdout).Encode(r)
+		err = json.NewEncoder(os.Stdout).Encode(took)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "sheetsteps:", err)
@@ -52,28 +54,56 @@ func main() {
 	os.Exit(0)
 }
 
-func step(name, file string, began time.Time) (result, error) {
-	ctx := context.Background()
-	store := ""
-	if len(os.Args) > 3 {
-		store = os.Args[3]
-	}
-	var r result
-	var err error
+func step(name, file, store string, ready func()) error {
 	switch name {
 	case "eighth":
-		err = decodeEighth(file)
+		return decode(file, 8)
 	case "bare":
-		err = decodeBare(file)
+		return decode(file, 1)
 	case "first":
-		err = first(ctx, file, store)
+		return first(open(file, store, max(areaW, areaH)))
+	case "whole":
+		return first(open(file, store, 0))
 	case "levels":
-		return levels(ctx, file, store, began)
+		return levels(open(file, store, max(areaW, areaH)), ready)
 	case "reopen":
-		err = reopen(file, store)
-	default:
-		err = fmt.Errorf("there is no step %q", name)
+		return reopen(file, store)
 	}
-	r.Seconds, r.PeakMB = time.Since(began).Seconds(), memory.PeakMB()
-	return r, err
+	return fmt.Errorf("there is no step %q", name)
+}
+
+// decode is the decoder's own decode and nothing else, of a JPEG at a share of
+// its size.
+func decode(file string, share int) error {
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	if filepath.Ext(file) == ".png" {
+		_, err = png.Decode(bytes.NewReader(raw))
+	} else {
+		_, err = jpegn.Decode(bytes.NewReader(raw), &jpegn.Options{ScaleDenom: share})
+	}
+	return err
+}
+
+// reopen shows a sheet that the store knows.
+func reopen(file, store string) error {
+	s, err := pyramid.OpenStore(store, 0, pyramid.Owner{})
+	if err != nil {
+		return err
+	}
+	mark, err := scan.Mark(os.DirFS(filepath.Dir(file)), filepath.Base(file))
+	if err != nil {
+		return err
+	}
+	key, _, ok := s.Find(mark)
+	if !ok {
+		return errors.New("the store does not know the sheet")
+	}
+	p, err := s.Open(key, pyramid.Options{})
+	if err != nil {
+		return err
+	}
+	return showFitted(p)
 }

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// Fyne has no public hook around the swap of its buffers, and the swap is what
+// a software renderer spends most of a frame in. So the scripted window is
+// compiled with a patched loop of Fyne in place of its own, which notes what the
+// main thread did for each frame and leaves the swap out.
+
+// frameHooks is the file added to Fyne's package. The scripted window takes the
+// frames since it last asked, in milliseconds, on the main thread.
+const frameHooks = `package glfw
+
+import (
+	"expvar"
+	"time"
+)
+
+var (
+	benchAt, benchSwapAt time.Time
+	benchWork            time.Duration
+	benchSwapped         bool
+	benchFrames          []float64
+)
+
+func init() {
+	expvar.Publish("legwright.frames", expvar.Func(func() any {
+		list := benchFrames
+		benchFrames = nil
+		return list
+	}))
+}
+
+func benchBegin()     { benchAt = time.Now() }
+func benchEnd()       { benchWork += time.Since(benchAt) }
+func benchSwapBegin() { benchSwapAt = time.Now() }
+func benchSwapEnd()   { benchWork -= time.Since(benchSwapAt); benchSwapped = true }
+
+func benchTick() {
+	benchEnd()
+	if benchSwapped {
+		benchFrames = append(benchFrames, benchWork.Seconds()*1000)
+		benchWork, benchSwapped = 0, false
+	}
+}
+`
+
+// loopEdits put the hooks into Fyne's loop: old, new, old, new …
+func loopEdits() []string {
+	return []string{
+		"\t\t\tf.f()\n\t\t\tif f.done", "\t\t\tbenchBegin()\n\t\t\tf.f()\n\t\t\tbenchEnd()\n\t\t\tif f.done",
+		"\t\t\td.pollEvents()\n", "\t\t\tbenchBegin()\n\t\t\td.pollEvents()\n",
+		"\t\t\td.drawSingleFrame()\n", "\t\t\td.drawSingleFrame()\n\t\t\tbenchTick()\n",
+		"\t\tview.SwapBuffers()\n", "\t\tbenchSwapBegin()\n\t\tview.SwapBuffers()\n\t\tbenchSwapEnd()\n",
+	}
+}
+
+// patch replaces texts by others. Each must stand in the source exactly once, so
+// that another version of Fyne fails here and not in the figures.
+func patch(source string, edits []string) (string, error) {
+	for i := 0; i < len(edits); i += 2 {
+		if n := strings.Count(source, edits[i]); n != 1 {
+			return "", fmt.Errorf("the source of Fyne holds %d places like %q, want 1", n, edits[i])
+		}
+		source = strings.Replace(source, edits[i], edits[i+1], 1)
+	}
+	return source, nil
+}
+
+// patched copies Fyne with the hooks and returns the flags to build with it.
+// Without paths in it, the copy is compiled once for many runs.
+func (m *measuring) patched(ctx context.Context) []string {
+	from, err := m.r.capture(ctx, "go", "list", "-m", "-f", "{{.Dir}}", "fyne.io/fyne/v2")
+	fyne, mod := filepath.Join(m.dir, "fyne"), filepath.Join(m.dir, "bench.mod")
+	glfw := filepath.Join(fyne, "internal", "driver", "glfw")
+	err = errors.Join(err, os.CopyFS(fyne, os.DirFS(strings.TrimSpace(from))),
+		edited(filepath.Join(glfw, "loop.go"), filepath.Join(glfw, "loop.go"), loopEdits()...),
+		os.WriteFile(filepath.Join(glfw, "benchhooks.go"), []byte(frameHooks), 0o600),
+		edited(filepath.Join(m.r.root, "go.sum"), filepath.Join(m.dir, "bench.sum")),
+		edited(filepath.Join(m.r.root, "go.mod"), mod), m.r.do(ctx, "go", "mod", "edit", "-replace=fyne.io/fyne/v2="+fyne, mod))
+	m.err = errors.Join(m.err, err)
+	return []string{"-trimpath", "-modfile=" + mod}
+}
+
+// edited copies a file with some of its texts replaced.
+func edited(from, to string, edits ...string) error {
+	source, err := os.ReadFile(from)
+	if err != nil {
+		return err
+	}
+	text, err := patch(string(source), edits)
+	return errors.Join(err, os.WriteFile(to, []byte(text), 0o600))
+}
