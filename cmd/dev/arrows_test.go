@@ -11,116 +11,128 @@ import (
 	"testing"
 )
 
-// arrows says what each room may import, from the roof to the ground. They
-// are transitive: a room may also import what the rooms it names may. A star
-// at the end stands for every room below.
+// arrows says what each room may import, from the roof to the ground. An arrow
+// names one room and not those inside it, and is transitive: a room may also
+// import what the rooms it names may.
 func arrows() map[string][]string {
 	return map[string][]string{
-		"cmd/legwright":  {"app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
-		"cmd/dev":        {"cmd/internal/*", "assets/demo", "assets/field"},
-		"cmd/demosheet":  {"assets/look", "assets/demo", "mapio/planfile", "cmd/demosheet/*"},
-		"cmd/internal/*": {"app/*", "mapio/*", "canvas/*", "assets/*", "cmd/internal/*"},
+		"cmd/legwright": {"app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
+		"cmd/dev":       {"cmd/internal/benchsheet", "cmd/internal/xdisplay", "assets/demo", "assets/field"},
+		"cmd/demosheet": {"cmd/demosheet/internal/sheet"},
 
-		"app/ui": {"app/session", "app/calib/lattice", "canvas/mapview", "mapio/*", "assets/*", "app/ui/*", "app/lettering"},
+		"cmd/demosheet/internal/sheet":  {"cmd/demosheet/internal/ground", "cmd/demosheet/internal/ink", "assets/demo", "assets/look"},
+		"cmd/demosheet/internal/ground": {},
+		"cmd/demosheet/internal/ink":    {},
 
-		"canvas/mapview": {"canvas/tool", "canvas/overlay", "canvas/view", "canvas/pyramid"},
-		"canvas/overlay": {"canvas/view", "app/leg", "app/lettering"},
-		"canvas/tool":    {"canvas/view", "app/plan", "app/calib", "app/units"},
+		"cmd/internal/headless": {
+			"app/calib/lattice", "app/leg", "assets/demo",
+			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+		},
+		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
+		"cmd/internal/benchsheet":  {"assets/demo"},
+		"cmd/internal/sheetsteps":  {"canvas/pyramid", "mapio/scan"},
+		"cmd/internal/demoplan":    {"assets/demo", "mapio/planfile"},
+		"cmd/internal/windowtest":  {"cmd/internal/xdisplay"},
+		"cmd/internal/xdisplay":    {},
+		"cmd/internal/plainlocale": {},
+
+		"app/ui": {
+			"app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/part",
+			"app/session", "canvas/mapview", "assets/demo", "assets/notices",
+			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+		},
+		"app/ui/aim":          {"app/ui/look", "app/ui/part", "canvas/pyramid", "canvas/view"},
+		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/part"},
+		"app/ui/dial/housing": {"app/lettering", "app/units"},
+		"app/ui/ledger":       {"app/lettering", "app/ui/look", "app/ui/part"},
+		"app/ui/look":         {"assets/look"},
+		"app/ui/part":         {"app/ui/look"},
+
+		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
+		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/leg", "app/lettering"},
+		"canvas/tool":    {"canvas/view", "app/plan"},
 		"canvas/view":    {},
 		"canvas/pyramid": {},
 
-		"mapio/card":     {"app/leg", "app/escape", "app/teach", "mapio/*"},
-		"mapio/*":        {"app/plan", "app/calib", "app/geodesy", "app/terrain", "app/units"},
-		"mapio/gpx":      {"mapio/*", "app/leg"}, // one way from legs to a file for bench and headless
-		"mapio/tiff":     {},
-		"mapio/openfile": {},
-		"mapio/planes":   {},
-		"mapio/scan":     {"mapio/tiff", "mapio/planes", "mapio/jpg", "mapio/pdf", "mapio/kml", "mapio/openfile", "app/calib"},
-		"mapio/pdf":      {"mapio/planes", "app/geodesy"},
-		"mapio/dem":      {"mapio/tiff", "app/terrain"},
-
-		"mapio/rectify":    {"app/calib", "app/geodesy", "app/lettering", "mapio/atomicfile", "mapio/scan"},
-		"mapio/planfile":   {"app/plan", "app/calib", "app/geodesy", "app/units", "mapio/atomicfile", "mapio/openfile"},
+		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
+		"mapio/gpx":        {"app/leg"}, // one way from legs to a file for bench and headless
+		"mapio/rectify":    {"mapio/atomicfile", "mapio/scan", "app/lettering"},
+		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
+		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
+		"mapio/kml":        {},
+		"mapio/jpg":        {},
+		"mapio/tiff":       {},
 		"mapio/atomicfile": {"mapio/openfile"},
+		"mapio/openfile":   {},
+		"mapio/planes":     {},
 
 		"app/lettering": {"assets/look"}, // the domain's rooms set no text; canvas, ui and mapio do
 
-		"app/session": {"app/history", "app/escape", "app/teach", "app/debrief", "app/leg"},
-		"app/escape":  {"app/leg"},
-		"app/teach":   {"app/leg"},
-		"app/debrief": {"app/leg"},
-		"app/history": {"app/plan"},
-		"app/leg":     {"app/plan", "app/calib", "app/terrain", "app/geomag"},
-		"app/plan":    {"app/calib"},
-		"app/calib":   {"app/geodesy"},
-
+		"app/session":       {"app/history", "app/leg", "app/calib/lattice"},
+		"app/history":       {"app/plan"},
+		"app/leg":           {"app/plan", "app/geomag"},
+		"app/plan":          {"app/calib"},
 		"app/calib/lattice": {"app/calib"}, // the finder knows calib, never the other way
+		"app/calib":         {"app/geodesy"},
+		"app/geomag":        {"app/geodesy", "assets/field"},
+		"app/geodesy":       {"app/units", "assets/datum"},
+		"app/units":         {},
 
-		"app/terrain": {"app/geodesy"},
-		"app/geomag":  {"app/geodesy", "assets/field"},
-		"app/geodesy": {"app/units", "assets/datum"},
-		"app/units":   {},
-		"assets/*":    {},
+		"assets/datum":   {},
+		"assets/demo":    {},
+		"assets/field":   {},
+		"assets/look":    {},
+		"assets/notices": {},
+	}
+}
+
+// testArrows says what the tests of a room may import besides: pictures to work
+// on, and what a whole way through the house ends in.
+func testArrows() map[string][]string {
+	return map[string][]string{
+		"app/calib/lattice":       {"assets/demo"},
+		"mapio/planfile":          {"app/session"},
+		"cmd/internal/windowtest": {"assets/demo", "mapio/gpx", "mapio/planfile"},
 	}
 }
 
 // windowRooms are the only ones that may reach Fyne.
 func windowRooms() []string {
-	return []string{"cmd/legwright", "app/ui", "canvas/mapview", "cmd/internal/benchwindow"}
-}
-
-type listed struct {
-	ImportPath string
-	Imports    []string
-	Deps       []string
-}
-
-// rules returns what the most exact entry for a room allows.
-func rules(room string) ([]string, bool) {
-	all := arrows()
-	for at := room; at != ""; {
-		if allowed, ok := all[at]; ok {
-			return allowed, true
-		}
-		up := at[:max(strings.LastIndex(at, "/"), 0)]
-		if up != "" {
-			if allowed, ok := all[up+"/*"]; ok && at == room {
-				return allowed, true
-			}
-		}
-		at = up
+	return []string{
+		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
+		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/part",
 	}
-	return nil, false
-}
-
-func matches(pattern, room string) bool {
-	if base, ok := strings.CutSuffix(pattern, "*"); ok {
-		return strings.HasPrefix(room, base)
-	}
-	return room == pattern || strings.HasPrefix(room, pattern+"/")
 }
 
 // mayImport follows the arrows from one room to another.
-func mayImport(from, to string, seen map[string]bool) bool {
-	if seen[from] {
-		return false
-	}
-	seen[from] = true
-	allowed, _ := rules(from)
-	for _, a := range allowed {
-		if matches(a, to) {
-			return true
+func mayImport(from, to string) bool {
+	seen := map[string]bool{}
+	var leads func(string) bool
+	leads = func(from string) bool {
+		if seen[from] {
+			return false
 		}
-		if !strings.HasSuffix(a, "*") && mayImport(a, to, seen) {
-			return true
-		}
+		seen[from] = true
+		return slices.Contains(arrows()[from], to) || slices.ContainsFunc(arrows()[from], leads)
 	}
-	return false
+	return leads(from)
+}
+
+// mayTest says whether a room's tests may import another.
+func mayTest(from, to string) bool {
+	return from == to || mayImport(from, to) || slices.ContainsFunc(testArrows()[from], func(by string) bool {
+		return by == to || mayImport(by, to)
+	})
+}
+
+type listed struct {
+	ImportPath                               string
+	Imports, TestImports, XTestImports, Deps []string
 }
 
 func listRooms(t *testing.T) []listed {
 	t.Helper()
-	cmd := exec.Command("go", "list", "-deps", "-json=ImportPath,Imports,Deps", "-tags", buildTag, "./...")
+	cmd := exec.Command("go", "list", "-json=ImportPath,Imports,TestImports,XTestImports,Deps", "-tags", buildTag, "./...")
 	cmd.Dir = moduleRoot()
 	cmd.Stderr = os.Stderr
 	pipe, err := cmd.Output()
@@ -135,34 +147,45 @@ func listRooms(t *testing.T) []listed {
 		} else if err != nil {
 			t.Fatal(err)
 		}
-		if strings.HasPrefix(l.ImportPath, "legwright/") {
-			out = append(out, l)
-		}
+		out = append(out, l)
 	}
 }
 
 // TestArrows holds every import of the house against the arrows.
 func TestArrows(t *testing.T) {
 	t.Parallel()
-	rooms := listRooms(t)
-	if len(rooms) < 10 {
-		t.Fatalf("only %d rooms were listed", len(rooms))
-	}
-	for _, l := range rooms {
+	there := map[string]bool{}
+	for _, l := range listRooms(t) {
 		from := strings.TrimPrefix(l.ImportPath, "legwright/")
-		if _, ok := rules(from); !ok {
-			t.Errorf("%s is a room that the arrows do not know", from)
+		there[from] = true
+		if _, ok := arrows()[from]; !ok {
+			t.Errorf("%s is a room that the arrows do not know: give it an entry", from)
 		}
 		for _, imp := range l.Imports {
-			to, ours := strings.CutPrefix(imp, "legwright/")
-			if ours && !mayImport(from, to, map[string]bool{}) {
+			if to, ours := strings.CutPrefix(imp, "legwright/"); ours && !mayImport(from, to) {
 				t.Errorf("%s imports %s, which no arrow allows", from, to)
 			}
 		}
+		for _, imp := range slices.Concat(l.TestImports, l.XTestImports) {
+			if to, ours := strings.CutPrefix(imp, "legwright/"); ours && !mayTest(from, to) {
+				t.Errorf("a test of %s imports %s, which no arrow allows", from, to)
+			}
+		}
 		fyne := slices.ContainsFunc(l.Deps, func(d string) bool { return strings.HasPrefix(d, "fyne.io/fyne") })
-		window := slices.ContainsFunc(windowRooms(), func(w string) bool { return matches(w, from) })
-		if fyne && !window {
+		if fyne && !slices.Contains(windowRooms(), from) {
 			t.Errorf("%s reaches Fyne; only the rooms of the window may", from)
+		}
+	}
+	for from, list := range arrows() {
+		for _, room := range append(list, from) {
+			if !there[room] {
+				t.Errorf("the arrows name %s, which is no room", room)
+			}
+		}
+	}
+	for _, room := range windowRooms() {
+		if !there[room] {
+			t.Errorf("%s is no room of the window", room)
 		}
 	}
 }
@@ -171,22 +194,29 @@ func TestArrows(t *testing.T) {
 func TestArrowsRefuse(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		from, to string
-		want     bool
+		from, to   string
+		want, test bool
 	}{
-		{"app/leg", "app/units", true},
-		{"app/units", "app/geodesy", false},
-		{"app/session", "mapio/planfile", false},
-		{"app/plan", "canvas/view", false},
-		{"mapio/gpx", "app/leg", true},
-		{"mapio/planfile", "app/leg", false},
-		{"mapio/card", "app/leg", true},
-		{"canvas/pyramid", "mapio/scan", false},
-		{"app/ui/dial", "app/units", true},
-		{"assets/demo", "app/units", false},
+		{"app/leg", "app/units", true, true},
+		{"app/units", "app/geodesy", false, false},
+		{"app/session", "mapio/planfile", false, false},
+		{"app/plan", "canvas/view", false, false},
+		{"app/plan", "app/calib/lattice", false, false},
+		{"mapio/gpx", "app/leg", true, true},
+		{"mapio/planfile", "app/session", false, true},
+		{"mapio/planfile", "app/leg", false, true},
+		{"mapio/planfile", "app/ui", false, false},
+		{"canvas/pyramid", "mapio/scan", false, false},
+		{"app/ui/dial", "app/units", true, true},
+		{"app/ui/dial", "mapio/scan", false, false},
+		{"app/ui/part", "app/session", false, false},
+		{"cmd/internal/headless", "app/ui", false, false},
+		{"cmd/internal/sheetsteps", "app/plan", false, false},
+		{"assets/demo", "app/units", false, false},
+		{"no/room", "app/units", false, false},
 	} {
-		if got := mayImport(c.from, c.to, map[string]bool{}); got != c.want {
-			t.Errorf("%s → %s: allowed %v, want %v", c.from, c.to, got, c.want)
+		if got, test := mayImport(c.from, c.to), mayTest(c.from, c.to); got != c.want || test != c.test {
+			t.Errorf("%s → %s: allowed %v, to its tests %v; want %v, %v", c.from, c.to, got, test, c.want, c.test)
 		}
 	}
 }
