@@ -59,7 +59,7 @@ func write(d disk, path string, o Options, fill func(io.Writer) error) error {
 	clearLeftovers(dir)
 	f, err := d.create(tempName(dir), t.perm)
 	if err != nil {
-		return fault(path, err)
+		return fmt.Errorf("%s was not written: its folder takes no new file (%w); choose another folder", path, reason(err))
 	}
 	temp := f.Name()
 	defer os.Remove(temp) // gone already where all went well
@@ -87,7 +87,7 @@ func write(d disk, path string, o Options, fill func(io.Writer) error) error {
 func finish(f handle, t target) error {
 	var err error
 	if t.there {
-		err = f.Chmod(t.perm)
+		err = setPerm(f, t.perm)
 	}
 	if err == nil {
 		err = f.Sync()

@@ -251,6 +251,28 @@ func (f failingFile) Close() error {
 	return err
 }
 
+// stick is a disk that knows no permissions and refuses to set any.
+type stick struct{ realDisk }
+
+func (d stick) create(name string, perm fs.FileMode) (handle, error) {
+	h, err := d.realDisk.create(name, perm)
+	return stickFile{h}, err
+}
+
+type stickFile struct{ handle }
+
+func (stickFile) Chmod(fs.FileMode) error { return syscall.EPERM }
+
+func TestADiskWithoutPermissions(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "a.txt")
+	put(t, path, "old", 0o600)
+	if err := write(stick{}, path, Options{}, text("new")); err != nil {
+		t.Error(err)
+	}
+	holds(t, path, "new")
+}
+
 func TestAFailingDiskLeavesEverythingAsItWas(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

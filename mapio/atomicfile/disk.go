@@ -10,6 +10,7 @@ import (
 type handle interface {
 	io.WriteCloser
 	Chmod(perm fs.FileMode) error
+	Stat() (fs.FileInfo, error)
 	Sync() error
 	Name() string
 }
@@ -56,7 +57,7 @@ func copyFile(from, to string, perm fs.FileMode) (err error) {
 	}
 	_, err = io.Copy(out, in)
 	if err == nil {
-		err = out.Chmod(perm)
+		err = setPerm(out, perm)
 	}
 	if err == nil {
 		err = out.Sync()
@@ -65,6 +66,16 @@ func copyFile(from, to string, perm fs.FileMode) (err error) {
 		err = shut
 	}
 	return err
+}
+
+// setPerm gives a file its permissions. Where it has them already the system is
+// not asked, because memory sticks and network folders that know none refuse.
+func setPerm(f handle, perm fs.FileMode) error {
+	info, err := f.Stat()
+	if err != nil || info.Mode().Perm() == perm {
+		return err
+	}
+	return f.Chmod(perm)
 }
 
 func (realDisk) syncDir(dir string) error {
