@@ -42,13 +42,23 @@ func (e *Outside) Unwrap() error { return fs.ErrInvalid }
 // *NotRegular, and those of the file system.
 func Open(name string) (*os.File, error) {
 	info, err := os.Stat(name)
-	if err == nil {
-		err = Regular(name, info)
-	}
 	if err != nil {
+		return nil, opening(name, err)
+	}
+	if err := Regular(name, info); err != nil {
 		return nil, err
 	}
 	return os.Open(name)
+}
+
+// opening says of an error that a file was to be opened: how is no concern of a
+// person.
+func opening(name string, err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return &fs.PathError{Op: "open", Path: name, Err: at.Err}
+	}
+	return err
 }
 
 // Regular refuses with *NotRegular what is not a regular file.
@@ -110,7 +120,8 @@ func (f folder) Open(name string) (fs.File, error) {
 func (f folder) Stat(name string) (fs.FileInfo, error) {
 	switch {
 	case name == f.picked:
-		return os.Stat(f.path(name))
+		info, err := os.Stat(f.path(name))
+		return info, opening(f.path(name), err)
 	case !fs.ValidPath(name):
 		return nil, &fs.PathError{Op: "stat", Path: name, Err: fs.ErrInvalid}
 	}
@@ -149,5 +160,5 @@ func (f folder) fault(name string, err error) error {
 	if !errors.As(at.Err, &system) && !errors.Is(err, fs.ErrNotExist) {
 		return &Outside{f.path(name), f.dir}
 	}
-	return &fs.PathError{Op: "open", Path: f.path(name), Err: at.Err}
+	return opening(f.path(name), err)
 }

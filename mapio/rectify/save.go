@@ -12,6 +12,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/mapio/atomicfile"
+	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
 
@@ -36,7 +37,7 @@ func gridName(path string) string { return strings.TrimSuffix(path, filepath.Ext
 // words for it.
 func inTheWay(path, grid string) string {
 	folder, base := filepath.Split(path)
-	_, world, _ := scan.FindWorld(os.DirFS(filepath.Clean(folder)), base, scan.Header{}) // a damaged one is named too
+	_, world, _ := scan.FindWorld(openfile.Inside(filepath.Clean(folder)), base, scan.Header{}) // a damaged one is named too
 	if world != "" && world != filepath.Base(WorldName(path)) {
 		return filepath.Join(folder, world)
 	}

@@ -22,6 +22,10 @@ func Inside(fsys fs.FS, name string, number int) (fs.FS, string, error) {
 		return fsys, name, nil
 	}
 	o, inner, err := lookInside(fsys, name, number)
+	var not *openfile.NotRegular
+	if errors.As(err, &not) {
+		return nil, "", err // it names the file
+	}
 	if err != nil {
 		return nil, "", fmt.Errorf("%s: %w", name, kmlFault(err))
 	}
