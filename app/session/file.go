@@ -43,6 +43,7 @@ func (s *Session) Read(path string) (Opened, error) {
 	if err != nil {
 		return Opened{}, fmt.Errorf("opening the plan: %w", err)
 	}
+	r.Legs() // read now, not when the window asks for the ledger
 	return Opened{Plan: p, Path: path, Stamp: stamp, reader: r}, nil
 }
 
