@@ -11,76 +11,95 @@ import (
 )
 
 const calibrateHelp = `
-FILE is CSV with the header col,row,easting,northing or col,row,ref; - reads it
-from the standard input. Eastings and northings are in the grid's printed unit:
-metres, feet, or longitude and latitude in degrees. Columns and rows are pixels from the top-left corner of
-the picture as it is shown. A reference is the south-west corner of its square,
-the crossing of two grid lines. It may be latitude and longitude, WGS 84 unless
---datum own says that the margin's are on the grid's own datum.
+Control points
+  --points FILE is CSV with the header col,row,easting,northing or col,row,ref;
+  - reads it from the standard input, and lines that begin with # are passed over.
+  Columns and rows are pixels from the top-left corner of the picture as it is
+  shown. Eastings and northings are in the grid's printed unit: metres, feet, or
+  longitude and latitude in degrees. A reference is the south-west corner of its
+  square, where two grid lines cross. It may be latitude and longitude: WGS 84,
+  or with --datum own as a margin prints them on the grid's own datum.
 
-Two points give a similarity. With more, the simplest of similarity, affine,
-perspective (a photograph of flat paper, from 4 points) and smooth (paper that
-is folded or stretched, from 9) is taken that a freer one does not clearly
-better when each point is left out in turn; --fit overrules it. Two points have no redundancy, and no fit proves itself: check
-it against a feature that is not among the points. With --dpi, two points are
-held against the usual scales of maps as well.
+The fit
+  Two points give a similarity and nothing to check it by. With more, a freer
+  kind is taken where it is clearly better at points that are left out in turn:
+  affine from 4 points, perspective from 5 (from 4 of a photograph), smooth (paper
+  that is folded or stretched) from 10 to 400. --fit names a kind; affine then
+  needs 3 points, perspective 4 and smooth 9.
+  Where the points allow no similarity because eastings and northings were
+  swapped or the picture is mirrored, and --fit names no kind, the affine fit is
+  given with a warning that names the slip.
+  No fit checks itself: compare it with a feature that is not among the points.
+  --dpi, the resolution of the scan, holds two points against the usual scales of
+  maps. Of a PDF it is the resolution of the drawing.
+  A --picture beside --points is looked at for its size and for whether a camera
+  took it: warnings say how far from the points the fit may be trusted, and that a
+  photograph needs four points.
 
-Where the points allow no similarity at all, because every easting and northing
-was exchanged or the picture is mirrored, the affine fit is given with a warning
-that names the slip, unless --fit similarity was asked for. Where there is no
-fit, --json writes {"error": sentence, "warnings": [...]} and the exit code is 1.
+The printed grid: --picture FILE --find-grid
+  Each crossing becomes a control point once one is named, with --name or by a
+  point of --points that lies on it. Without either only what was found is
+  reported, and --grid is not needed.
+  --graticule MINUTES says that the lines are latitude and longitude. One crossing
+  named so, such as --name "1204,838=56°10'N 6°20'W", names them all.
+  A square misread at the one name is misread alike everywhere, and fits.
+  A PDF is drawn first: --page, at --dpi pixels per inch, or as fine as the
+  pictures it is made of, or at 200. Columns and rows are those of that drawing,
+  and with --find-grid and --auto a warning gives its size.
 
-A --picture beside --points is looked at for its size, and for whether a camera
-took it: where the points do not carry all of it, a warning says how far they may
-be trusted, and a photograph with fewer than four points is warned of.
---picture FILE --find-grid looks for the printed grid in the picture. With a
-crossing named, each crossing becomes a control point; without, and without
---points, what was found is reported alone and --grid is not needed. Points of
-the file that lie on a crossing name it. lattice {found, reason, square_px,
-angle_deg, oblong, support, square_m, seconds, crossings [{col,row,i,j,quality,
-sigma_px,easting_m,northing_m}]} comes beside the other keys; i counts lines to
-the right, j upwards, from anywhere; oblong meshes may be latitude and longitude.
---graticule MINUTES says that the lines are latitude and longitude: one crossing
-named so, such as --name "1204,838=56°10'N 6°20'W", makes each a control point on
-the sheet's grid. Where the margin's are on the grid's own datum, say --datum own.
-A PDF is drawn first: page --page, at --dpi pixels an inch or, left out, as fine
-as the pictures it is made of, 200 for a drawing; pixels are those of that
-drawing, which a warning names.
---picture FILE --auto takes grid and place from the file (GeoTIFF, KML, PDF, world file
-with .prj) and holds them against the printed lines. Lines agree as well where
-the file is wrong by whole squares or a factor, turned or mirrored: only with
-three crossings named (--name) that are not in one line, and all where the file
-has them, is the sheet proved. Lines that contradict the file leave nothing to trust:
-the warning is place-contradicted, and trusted is false everywhere. source, grid, corners, printed_grid {compared,
-agrees,square_m,crossings,rms_px,worst_px or reason} and proof (null until then)
-come beside the other keys.
-A whole square misread at the name is misread alike everywhere and fits.
---rectify FILE.png or .jpg writes the picture itself for printing, grid north up
-and square metres, about as fine as the sheet or at --metres-per-pixel, at most 400
-million pixels, with a world file beside it in the unit of the grid (.pgw, .jgw),
-which names no grid. Below the map, and in the file's text, stand fit, error and
-proof; what lies beyond the control points is struck through, what lies outside the
-picture is white. A file that is there already is never replaced. rectified
-{file, world_file, metres_per_pixel, west_m, north_m (of the top-left corner),
-width_px, height_px (of the map), says} comes beside the other keys.
+What the file says: --picture FILE --auto
+  Grid and position come from the file: GeoTIFF, KML, PDF, or a world file with a
+  .prj. They are compared with the printed lines. Lines agree as well where the
+  file is wrong by whole squares or a factor, turned or mirrored: the sheet is
+  checked only where three crossings that are not in one line are named and all
+  lie where the file has them. Where the lines contradict the file, the warning is
+  place-contradicted and trusted is false everywhere.
 
-keys: fit, matrix [a,b,c,d,e,f] with E = a·col + b·row + c and
-N = d·col + e·row + f (of similarity and affine only; perspective gives
-perspective [h0…h7] with w = h6·col + h7·row + 1, E = (h0·col + h1·row + h2)/w
-and N = (h3·col + h4·row + h5)/w), metres_per_pixel, rotation_deg (grid north clockwise from
-picture up), residuals [{east_m,north_m,px}] (reference less fit), rms_m, rms_px,
-dof, loo_m [{fit,loo_m,chosen,reason}] (root mean square error at a point left
-out, for each fit; null where too few are left or it was not tried), warnings [{code,text}], at [{easting_m,northing_m,lat_deg,lon_deg,
-sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}] (trusted is false where
-the fit is a guess, too far outside its control points, and everywhere where
-these contradict each other, the picture is mirrored, or its printed grid or a named
-crossing contradicts the file). lat and lon are WGS 84; the covariance is that of the points' standard deviation, times max(1, s0²) with redundancy.
+The rectified map: --rectify FILE.png or .jpg
+  The picture with grid north up and square metres, about as fine as the sheet or
+  at --metres-per-pixel, at most 400 million pixels. A world file (.pgw, .jgw) in
+  the grid's unit is written beside it, and a .prj where well-known text has words
+  for the grid. Below the map and in the file's text stand the fit, its error and
+  whether the sheet is checked. What lies beyond the control points is struck
+  through; what lies outside the picture is white. Files that are there already
+  are never replaced.
+
+--json writes these keys:
+  fit; matrix [a,b,c,d,e,f] with E = a·col + b·row + c and N = d·col + e·row + f,
+  of every fit but perspective and smooth; perspective [h0…h7], of that fit, with
+  w = h6·col + h7·row + 1, E = (h0·col + h1·row + h2)/w and
+  N = (h3·col + h4·row + h5)/w; metres_per_pixel; rotation_deg (grid north
+  clockwise from picture up); residuals [{east_m,north_m,px}] (reference less
+  fit); rms_m; rms_px; dof;
+  loo_m [{fit,loo_m,chosen,reason}], the fits that were tried, with the root mean
+  square error at points left out, null where none can be left out or it was not
+  tried;
+  warnings [{code,text}];
+  at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
+  outside_points_px}]: latitude and longitude are WGS 84; sigma and covariance are
+  those of one standard deviation of the points, widened where they agree less
+  well than they should; trusted is false too far outside the points, and
+  everywhere where the points contradict each other, the picture is mirrored, a
+  photograph has fewer than four, or the printed grid or a named crossing
+  contradicts the file.
+  With --find-grid and --auto: lattice {found,seconds,square_px,angle_deg,oblong,
+  support,graticule_min,square_m,crossings [{col,row,i,j,quality,sigma_px,
+  easting_m,northing_m}]}, or found, seconds and reason where there is none; i
+  counts lines to the right, j upwards, from anywhere; oblong meshes may be
+  latitude and longitude.
+  With --auto: source, grid, corners, printed_grid {compared,agrees,square_m,
+  crossings,median_px,rms_px,worst_px} or {compared,reason}, proof (null until the
+  crossings are named), proof_unseen (what they do not show).
+  With --rectify: rectified {file,world_file,grid_file,metres_per_pixel,west_m,
+  north_m (of the top-left corner),width_px,height_px (of the map),says}.
+  Where --points or --find-grid with --grid allow no fit: {"error": sentence,
+  "warnings": [...]}, and the exit code is 1.
 `
 
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--picture FILE --auto [--name COL,ROW=REF]... [--square METRES] | --grid GRID [--points FILE.csv] [--picture FILE [--page N] [--find-grid [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES [--datum own|wgs84]]]] [--fit auto|similarity|affine|perspective|smooth] [--point-sigma-px 0.7] [--dpi N] [--at COL,ROW]... [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
+		usage: "--points FILE.csv --grid GRID [--picture FILE] | --picture FILE --find-grid [--grid GRID] [--points FILE.csv] [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES] | --picture FILE --auto [--name COL,ROW=REF]... [--square METRES]; with each [--page N] [--dpi N] [--datum own|wgs84] [--fit KIND] [--point-sigma-px 0.7] [--at COL,ROW]... [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
