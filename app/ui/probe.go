@@ -43,6 +43,7 @@ type probeState struct {
 	Message  string
 	Dirty    bool
 	Unsafe   bool // a crash would lose unsaved work
+	Asked    bool // unsaved work is asked about
 }
 
 // planState is a line of the file of plans.
@@ -113,7 +114,7 @@ func (p *probe) state() probeState {
 	b := p.b
 	s := probeState{
 		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
-		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.footNow.Message, Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(),
+		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.footNow.Message, Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(), Asked: b.guardAsked(),
 		Hint: b.sheetP.hint.Text(), Controls: map[string]probeRect{},
 	}
 	if sheet, ok := b.s.Sheet(); ok {

@@ -117,10 +117,13 @@ func fileName(title string) string {
 	return strings.TrimSpace(clean)
 }
 
+// guardAsked reports whether guard has asked and waits for the answer.
+func (b *Bench) guardAsked() bool { return b.guarding != nil && slices.Contains(b.asked, b.guarding) }
+
 // guard asks what to do with unsaved work before it would be lost.
 func (b *Bench) guard(then func()) {
-	if b.guarding != nil && slices.Contains(b.asked, b.guarding) {
-		return // it is asked already
+	if b.guardAsked() {
+		return
 	}
 	taken := b.takeTyping() // what is refused counts as unsaved
 	if taken && !b.s.Dirty() {

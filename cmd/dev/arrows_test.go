@@ -17,7 +17,7 @@ import (
 func arrows() map[string][]string {
 	return map[string][]string{
 		"cmd/legwright": {"app/ui", "cmd/internal/headless", "cmd/internal/plainlocale"},
-		"cmd/dev":       {"cmd/internal/benchsheet", "cmd/internal/xdisplay", "assets/demo", "assets/field"},
+		"cmd/dev":       {"cmd/internal/benchsheet", "cmd/internal/windowtest", "cmd/internal/xdisplay", "assets/demo", "assets/field"},
 		"cmd/demosheet": {"cmd/demosheet/internal/sheet"},
 
 		"cmd/demosheet/internal/sheet":  {"cmd/demosheet/internal/ground", "cmd/demosheet/internal/ink", "assets/demo", "assets/look"},
@@ -32,7 +32,7 @@ func arrows() map[string][]string {
 		"cmd/internal/benchsheet":  {"assets/demo"},
 		"cmd/internal/sheetsteps":  {"canvas/pyramid", "mapio/scan"},
 		"cmd/internal/demoplan":    {"assets/demo", "mapio/planfile"},
-		"cmd/internal/windowtest":  {"cmd/internal/xdisplay"},
+		"cmd/internal/windowtest":  {"cmd/internal/xdisplay", "assets/demo", "mapio/planfile"},
 		"cmd/internal/xdisplay":    {},
 		"cmd/internal/plainlocale": {},
 
@@ -92,7 +92,7 @@ func testArrows() map[string][]string {
 	return map[string][]string{
 		"app/calib/lattice":       {"assets/demo"},
 		"mapio/planfile":          {"app/session"},
-		"cmd/internal/windowtest": {"assets/demo", "mapio/gpx", "mapio/planfile"},
+		"cmd/internal/windowtest": {"mapio/gpx"},
 	}
 }
 

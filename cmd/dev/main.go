@@ -27,6 +27,8 @@ func tasks() []task {
 		{"test", "check everything that continuous integration checks", runTests},
 		{"window", "the window tests alone: a real window, a real mouse", runWindowTests},
 		{"bench", "print the speed figures: bench [--json] [NAME…]", runFigures},
+		{"kills", "kill the bench at work and compare what it restores: kills [N [SEED]]", runKills},
+		{"closes", "close the bench in every way; each must end by itself: closes [N]", runCloses},
 		{"fuzz", "fuzz every parser for a while: fuzz [SECONDS]", runFuzz},
 		{"setup", "install the system packages that test and bench use", runSetup},
 		{"package", "build the program for this machine into bin/", runPackage},

@@ -13,6 +13,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 
@@ -21,14 +22,15 @@ import (
 
 // Rig is one running bench on its own display.
 type Rig struct {
-	Home    string
-	Fitted  [6]float64 // the view of the whole sheet, once it is known
-	display *xdisplay.Display
-	cmd     *exec.Cmd
-	window  string
-	probe   string
-	said    *lockedBuffer
-	ctx     context.Context
+	Home     string
+	Fitted   [6]float64 // the view of the whole sheet, once it is known
+	display  *xdisplay.Display
+	borrowed bool // the display is another's
+	cmd      *exec.Cmd
+	window   string
+	probe    string
+	said     *lockedBuffer
+	ctx      context.Context
 }
 
 // Options of a rig. Zero values: 1400 × 900, scale 1, light.
@@ -36,8 +38,9 @@ type Options struct {
 	Width, Height int
 	Scale         float64
 	Dark          bool
-	Home          string // a home folder to use again, else a new one
-	Cache         string // the cache folder, else the home
+	Home          string            // a home folder to use again, else a new one
+	Cache         string            // the cache folder, else the home
+	Display       *xdisplay.Display // a display to use, which stays; else a new one
 }
 
 // lockedBuffer gathers what the program prints.
@@ -66,11 +69,14 @@ func Start(ctx context.Context, bin, dir string, o Options, args ...string) (*Ri
 	if o.Scale == 0 {
 		o.Scale = 1
 	}
-	display, err := xdisplay.Start(ctx, o.Width, o.Height)
-	if err != nil {
-		return nil, err
+	display := o.Display
+	if display == nil {
+		var err error
+		if display, err = xdisplay.Start(ctx, o.Width, o.Height); err != nil {
+			return nil, err
+		}
 	}
-	r := &Rig{Home: o.Home, display: display, said: &lockedBuffer{}, ctx: ctx}
+	r := &Rig{Home: o.Home, display: display, borrowed: o.Display != nil, said: &lockedBuffer{}, ctx: ctx}
 	if r.Home == "" {
 		r.Home = dir
 	}
@@ -79,16 +85,29 @@ func Start(ctx context.Context, bin, dir string, o Options, args ...string) (*Ri
 	r.cmd = exec.CommandContext(ctx, bin, args...)
 	r.cmd.Env = append(display.Env(), r.environment(o)...)
 	r.cmd.Stdout, r.cmd.Stderr = r.said, r.said
-	if err := r.cmd.Start(); err != nil {
-		display.Close()
+	err := r.cmd.Start()
+	if err != nil {
+		r.Close()
 		return nil, err
 	}
 	if r.window, err = display.Window(ctx, "Legwright", time.Minute); err != nil {
 		r.Close()
 		return nil, fmt.Errorf("%w; the program said: %s", err, r.said)
 	}
-	_, _ = display.Tool(ctx, "windowactivate", "--sync", r.window)
+	r.activate()
 	return r, nil
+}
+
+// activate waits until the window has the keyboard: what is pressed before is
+// lost.
+func (r *Rig) activate() {
+	for until := time.Now().Add(10 * time.Second); time.Now().Before(until); {
+		_, _ = r.display.Tool(r.ctx, "windowactivate", "--sync", r.window)
+		if now, err := r.display.Tool(r.ctx, "getactivewindow"); err == nil && strings.TrimSpace(now) == r.window {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
 }
 
 func (r *Rig) environment(o Options) []string {
@@ -111,12 +130,19 @@ func (r *Rig) environment(o Options) []string {
 func (r *Rig) Said() string { return r.said.String() }
 
 // Kill ends the program as a crash would.
-func (r *Rig) Kill() { _ = r.cmd.Process.Kill(); _ = r.cmd.Wait() }
+func (r *Rig) Kill() {
+	if r.cmd.Process != nil {
+		_ = r.cmd.Process.Kill()
+		_ = r.cmd.Wait()
+	}
+}
 
 // Close ends the program and the display.
 func (r *Rig) Close() {
 	r.Kill()
-	r.display.Close()
+	if !r.borrowed {
+		r.display.Close()
+	}
 }
 
 // State waits until the probe satisfies want and returns it.

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"legwright/app/geodesy"
 	"legwright/app/leg"
@@ -262,33 +261,11 @@ func TestMainJobOnReferenceSheet(t *testing.T) {
 	hold(t, gpxPath, planPath, places)
 }
 
-// TestCrashKeepsWork kills the bench after a leg was kept, starts it again
-// and takes back what was not saved.
-func TestCrashKeepsWork(t *testing.T) {
-	bin := program(t)
-	home := t.TempDir()
-	r := open(t, bin, home, Options{})
-	must(t, r.ClickControl("welcome begin"))
-	must(t, r.Key("Escape"))
-	p, err := r.State("the demo", func(p xdisplay.Probe) bool { return p.Legs > 0 && p.Sharp })
-	must(t, err)
-	x, y := p.At(3000, 1000)
-	must(t, r.Drag(x, y, x+120, y+60))
-	must(t, r.Key("l"))
-	_, err = r.State("one more leg", func(q xdisplay.Probe) bool { return q.Legs == p.Legs+1 && q.Dirty })
-	must(t, err)
-	pause()
-	r.Kill()
-	again, err := Start(t.Context(), bin, home, Options{Home: home})
-	must(t, err)
-	t.Cleanup(again.Close)
-	time.Sleep(2 * time.Second) // controls are laid out before the window is painted; nobody clicks that early
-	must(t, again.ClickControl("bring back"))
-	if _, err := again.State("the leg that was not saved", func(q xdisplay.Probe) bool {
-		return q.Legs == p.Legs+1 && q.Dirty
-	}); err != nil {
-		t.Error(err)
-	}
+// TestKills kills the bench at work and takes back what was not saved; the task
+// runner does so as often as asked.
+func TestKills(t *testing.T) {
+	k := Kills{Bin: program(t), Dir: t.TempDir(), Seed: 1, Out: t.Output()}
+	must(t, k.Run(t.Context(), 2))
 }
 
 // TestProbeIsRead keeps the rig's and the bench's idea of the probe together:

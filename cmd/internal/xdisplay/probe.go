@@ -28,6 +28,7 @@ type Probe struct {
 	Message  string // the last sentence shown to the person
 	Dirty    bool
 	Unsafe   bool // a crash would lose unsaved work
+	Asked    bool // unsaved work is asked about
 }
 
 // At returns the window's pixel of a picture position.
