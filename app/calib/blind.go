@@ -7,9 +7,9 @@ import (
 	"legwright/app/geodesy"
 )
 
-// usualStepM is the side of the square that is misread most often where the
-// control points are no crossings of a printed grid, metres.
-const usualStepM = 1000
+// UsualSquareM is the side in metres of the printed squares of nearly every
+// walking map, taken where nothing else says it (common practice, no source).
+const UsualSquareM = 1000
 
 // misreadStep is by how much a reference is off that was read one line too far,
 // metres.
@@ -17,7 +17,7 @@ func (c *Calibration) misreadStep() float64 {
 	if step := c.printedStep(); step > 0 {
 		return step
 	}
-	return usualStepM
+	return UsualSquareM
 }
 
 // blindTo names a slip among control points, which nothing checks but the

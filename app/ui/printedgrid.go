@@ -12,14 +12,9 @@ import (
 	"legwright/canvas/view"
 )
 
-const (
-	// mostCrossings is how many crossings become control points: more add
-	// nothing but waiting.
-	mostCrossings = 240
-	// usualSquareM is the side of a grid square unless two points say
-	// otherwise (common practice, no source).
-	usualSquareM = 1000
-)
+// mostCrossings is how many crossings become control points: more add nothing
+// but waiting.
+const mostCrossings = 240
 
 // printedGrid is the grid that was found in the picture, until it is taken or
 // let go.

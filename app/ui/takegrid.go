@@ -52,7 +52,7 @@ func (b *Bench) offerPrintedGrid() {
 	}
 	square, told := l.SquareM(names)
 	if !told {
-		square = usualSquareM
+		square = calib.UsualSquareM
 	}
 	if _, err := l.Named(names, square, b.northQuarter()); err != nil {
 		b.refuse("The printed grid does not fit the control points", err)

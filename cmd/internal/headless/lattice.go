@@ -15,10 +15,6 @@ import (
 	"legwright/mapio/scan"
 )
 
-// assumedSquareM is the side of a grid square unless something says otherwise:
-// that of nearly every walking map (common practice, no source).
-const assumedSquareM = 1000
-
 // nameFlag collects names of crossings, "col,row=REF".
 type nameFlag []named
 
@@ -116,10 +112,10 @@ func (l *search) points(squareM float64) ([]calib.ControlPoint, []notice, error)
 	if l.square == 0 {
 		var sure bool
 		if l.square, sure = l.found.SquareM(l.names); !sure {
-			l.square = assumedSquareM
+			l.square = calib.UsualSquareM
 			notices = append(notices, notice{
 				"square-assumed",
-				fmt.Sprintf("the squares of the printed grid are taken to be %d m: say --square METRES, or name a second crossing, if the sheet's margin says otherwise", assumedSquareM),
+				fmt.Sprintf("the squares of the printed grid are taken to be %d m: say --square METRES, or name a second crossing, if the sheet's margin says otherwise", calib.UsualSquareM),
 			})
 		}
 	}
