@@ -36,7 +36,7 @@ func (d NamedDatum) find(ell Ellipsoid) *knownDatum {
 		if byCode {
 			return &known
 		}
-		for _, name := range strings.Fields(known.names) {
+		for _, name := range append(strings.Fields(known.names), fold(known.latLon), fold(known.name)) {
 			if byName == nil && strings.Contains(names, " "+name+" ") {
 				byName = &known
 			}

@@ -4,6 +4,8 @@ package geodesy
 type knownDatum struct {
 	geographic int    // EPSG code of its latitude and longitude
 	proj       string // its name after +datum= in PROJ strings, "" where it has none
+	latLon     string // name of its latitude and longitude in well-known text, as GDAL writes it
+	name       string // its own name there
 	names      string // other names, folded, with spaces between
 	ellipsoid  Ellipsoid
 	datum      datum
@@ -12,27 +14,27 @@ type knownDatum struct {
 // knownDatums returns the datums of the catalogue, then others. Names are
 // those of the EPSG dataset and of .prj files.
 func knownDatums() []knownDatum {
-	likeGRS := func(code int, names, label string, sigmaM float64) knownDatum {
-		return knownDatum{code, "", names, GRS80(), sameDatum{label, sigmaM}}
+	likeGRS := func(code int, latLon, name, names, label string, sigmaM float64) knownDatum {
+		return knownDatum{code, "", latLon, name, names, GRS80(), sameDatum{label, sigmaM}}
 	}
 	return append([]knownDatum{
-		{epsgLatLon, "WGS84", "wgs84 wgs1984 worldgeodeticsystem1984 worldgeodeticsystem1984ensemble wgsworldgeodeticsystem1984", WGS84(), sameDatum{}},
-		{4269, "NAD83", "nad83 northamericandatum1983 northamerican1983", GRS80(), sameDatum{"NAD83", 2}},
-		{4267, "NAD27", "nad27 northamericandatum1927 northamerican1927", Clarke1866(), nad27Shifts()},
-		{4277, "OSGB36", "osgb36 osgb1936 ordnancesurveyofgreatbritain1936", Airy1830(), throughBritain{}},
-		{4314, "potsdam", "dhdn deutscheshauptdreiecksnetz", Bessel1841(), germanHelmert()},
-		{4149, "", "ch1903", Bessel1841(), swissShift(0.75)},
-		{4150, "", "ch1903+ ch1903plus", Bessel1841(), swissShift(nullShiftSigmaM)},
-		{4313, "", "bd72 reseaunationalbelge1972 belge1972", International1924(), belgianHelmert()},
-		{4300, "", "tm75 geodeticdatumof1965", AiryModified(), irelandHelmert()},
-		likeGRS(4258, "etrs89 etrs1989 europeanterrestrialreferencesystem1989 europeanterrestrialreferencesystem1989ensemble euref89 eureffin eureffinland", "ETRS89", nullShiftSigmaM),
-		likeGRS(4173, "irenet95", "IRENET95", nullShiftSigmaM),
-		likeGRS(4167, "nzgd2000 newzealandgeodeticdatum2000", "NZGD2000", nullShiftSigmaM),
-		likeGRS(4659, "isn93 isn1993 islandsnet1993 islandsnetwork1993", "ISN93", nullShiftSigmaM),
-		likeGRS(4171, "rgf93 rgf1993 rgf93v1 reseaugeodesiquefrancais1993 reseaugeodesiquefrancais1993v1", "RGF93", nullShiftSigmaM),
-		likeGRS(4619, "sweref99", "SWEREF 99", nullShiftSigmaM),
-		likeGRS(6668, "jgd2011 japanesegeodeticdatum2011", "JGD2011", nullShiftSigmaM),
-		likeGRS(7844, "gda2020 geocentricdatumofaustralia2020", "GDA2020", 1.5),
+		{epsgLatLon, "WGS84", "WGS 84", "WGS_1984", "worldgeodeticsystem1984 worldgeodeticsystem1984ensemble wgsworldgeodeticsystem1984", WGS84(), sameDatum{}},
+		{4269, "NAD83", "NAD83", "North_American_Datum_1983", "northamerican1983", GRS80(), sameDatum{"NAD83", 2}},
+		{4267, "NAD27", "NAD27", "North_American_Datum_1927", "northamerican1927", Clarke1866(), nad27Shifts()},
+		{4277, "OSGB36", "OSGB36", "Ordnance_Survey_of_Great_Britain_1936", "osgb1936", Airy1830(), throughBritain{}},
+		{4314, "potsdam", "DHDN", "Deutsches_Hauptdreiecksnetz", "", Bessel1841(), germanHelmert()},
+		{4149, "", "CH1903", "CH1903", "", Bessel1841(), swissShift(0.75)},
+		{4150, "", "CH1903+", "CH1903+", "ch1903plus", Bessel1841(), swissShift(nullShiftSigmaM)},
+		{4313, "", "BD72", "Reseau_National_Belge_1972", "belge1972", International1924(), belgianHelmert()},
+		{4300, "", "TM75", "Geodetic_Datum_of_1965", "", AiryModified(), irelandHelmert()},
+		likeGRS(4258, "ETRS89", "European_Terrestrial_Reference_System_1989", "etrs1989 europeanterrestrialreferencesystem1989ensemble euref89 eureffin eureffinland", "ETRS89", nullShiftSigmaM),
+		likeGRS(4173, "IRENET95", "IRENET95", "", "IRENET95", nullShiftSigmaM),
+		likeGRS(4167, "NZGD2000", "New_Zealand_Geodetic_Datum_2000", "", "NZGD2000", nullShiftSigmaM),
+		likeGRS(4659, "ISN93", "Islands_Net_1993", "isn1993 islandsnetwork1993", "ISN93", nullShiftSigmaM),
+		likeGRS(4171, "RGF93 v1", "Reseau_Geodesique_Francais_1993_v1", "rgf93 rgf1993 reseaugeodesiquefrancais1993", "RGF93", nullShiftSigmaM),
+		likeGRS(4619, "SWEREF99", "SWEREF99", "", "SWEREF 99", nullShiftSigmaM),
+		likeGRS(6668, "JGD2011", "Japanese_Geodetic_Datum_2011", "", "JGD2011", nullShiftSigmaM),
+		likeGRS(7844, "GDA2020", "Geocentric_Datum_of_Australia_2020", "", "GDA2020", 1.5),
 	}, furtherDatums()...)
 }
 
@@ -44,14 +46,14 @@ func knownDatums() []knownDatum {
 func furtherDatums() []knownDatum {
 	bessel, clarke80 := Bessel1841(), Ellipsoid{6378249.2, 293.4660212936269, "Clarke 1880 (IGN)"}
 	return []knownDatum{
-		{4283, "", "gda94 geocentricdatumofaustralia1994", GRS80(), sameDatum{"GDA94", 1.5}},
-		{4674, "", "sirgas2000 sistemadereferenciageocentricoparalasamericas2000 sistemadereferenciageocentricoparalasamericas2000", GRS80(), sameDatum{"SIRGAS 2000", 1}},
-		{4612, "", "jgd2000 japanesegeodeticdatum2000", GRS80(), sameDatum{"JGD2000", 1.5}},
-		{4272, "nzgd49", "nzgd49 newzealandgeodeticdatum1949 newzealand1949", International1924(), seven("seven-parameter shift (NZGD49)", 2, 59.47, -5.04, 187.44, 0.47, -0.1, 1.024, -4.5993)},
-		{4299, "ire65", "tm65", AiryModified(), seven("seven-parameter shift (TM65)", 1, 482.530, -130.596, 564.557, -1.042, -0.214, -0.631, 8.15)},
-		{4312, "hermannskogel", "mgi militargeographischeinstitut militargeographischeinstitute hermannskogel", bessel, seven("seven-parameter shift (MGI)", 1, 577.326, 90.129, 463.919, 5.137, 1.474, 5.297, 2.4232)},
-		{4223, "carthage", "carthage", clarke80, translation("three-parameter shift (Carthage)", 8, -263, 6, 431)},
-		{4121, "GGRS87", "ggrs87 greekgeodeticreferencesystem1987", GRS80(), translation("three-parameter shift (GGRS87)", 1, -199.87, 74.79, 246.62)},
+		{4283, "", "GDA94", "Geocentric_Datum_of_Australia_1994", "", GRS80(), sameDatum{"GDA94", 1.5}},
+		{4674, "", "SIRGAS 2000", "Sistema_de_Referencia_Geocentrico_para_las_AmericaS_2000", "", GRS80(), sameDatum{"SIRGAS 2000", 1}},
+		{4612, "", "JGD2000", "Japanese_Geodetic_Datum_2000", "", GRS80(), sameDatum{"JGD2000", 1.5}},
+		{4272, "nzgd49", "NZGD49", "New_Zealand_Geodetic_Datum_1949", "newzealand1949", International1924(), seven("seven-parameter shift (NZGD49)", 2, 59.47, -5.04, 187.44, 0.47, -0.1, 1.024, -4.5993)},
+		{4299, "ire65", "TM65", "TM65", "", AiryModified(), seven("seven-parameter shift (TM65)", 1, 482.530, -130.596, 564.557, -1.042, -0.214, -0.631, 8.15)},
+		{4312, "hermannskogel", "MGI", "Militar-Geographische_Institut", "militargeographischeinstitute hermannskogel", bessel, seven("seven-parameter shift (MGI)", 1, 577.326, 90.129, 463.919, 5.137, 1.474, 5.297, 2.4232)},
+		{4223, "carthage", "Carthage", "Carthage", "", clarke80, translation("three-parameter shift (Carthage)", 8, -263, 6, 431)},
+		{4121, "GGRS87", "GGRS87", "Greek_Geodetic_Reference_System_1987", "", GRS80(), translation("three-parameter shift (GGRS87)", 1, -199.87, 74.79, 246.62)},
 	}
 }
 

@@ -6,69 +6,6 @@ import (
 	"strings"
 )
 
-// ellipsoidByProj returns the ellipsoid of a name of PROJ ("proj -le" lists
-// them); ok is false for others.
-func ellipsoidByProj(name string) (Ellipsoid, bool) {
-	byRadii := func(a, b float64, name string) Ellipsoid { return Ellipsoid{a, a / (a - b), name} }
-	switch name {
-	case "WGS84":
-		return WGS84(), true
-	case "GRS80":
-		return GRS80(), true
-	case "airy":
-		return Airy1830(), true
-	case "mod_airy":
-		return AiryModified(), true
-	case "bessel":
-		return Bessel1841(), true
-	case "intl":
-		return International1924(), true
-	case "clrk66":
-		return Clarke1866(), true
-	case "bess_nam":
-		return Ellipsoid{6377483.865, 299.1528128, "Bessel Namibia"}, true
-	case "clrk80":
-		return Ellipsoid{6378249.145, 293.4663, "Clarke 1880 mod."}, true
-	case "clrk80ign":
-		return Ellipsoid{6378249.2, 293.4660212936269, "Clarke 1880 (IGN)"}, true
-	case "aust_SA":
-		return Ellipsoid{6378160, 298.25, "Australian National"}, true
-	case "GRS67":
-		return Ellipsoid{6378160, 298.2471674270, "GRS 1967"}, true
-	case "krass":
-		return Ellipsoid{6378245, 298.3, "Krassovsky 1940"}, true
-	case "helmert":
-		return Ellipsoid{6378200, 298.3, "Helmert 1906"}, true
-	case "hough":
-		return Ellipsoid{6378270, 297, "Hough"}, true
-	case "evrst30":
-		return Ellipsoid{6377276.345, 300.8017, "Everest 1830"}, true
-	case "evrst48":
-		return Ellipsoid{6377304.063, 300.8017, "Everest 1948"}, true
-	case "evrst56":
-		return Ellipsoid{6377301.243, 300.8017, "Everest 1956"}, true
-	case "evrst69":
-		return Ellipsoid{6377295.664, 300.8017, "Everest 1969"}, true
-	case "evrstSS":
-		return Ellipsoid{6377298.556, 300.8017, "Everest (Sabah and Sarawak)"}, true
-	case "PZ90":
-		return Ellipsoid{6378136, 298.25784, "PZ-90"}, true
-	case "WGS72":
-		return Ellipsoid{6378135, 298.26, "WGS 72"}, true
-	case "WGS66":
-		return Ellipsoid{6378145, 298.25, "WGS 66"}, true
-	case "danish":
-		return Ellipsoid{6377019.2563, 300, "Andrae 1876"}, true
-	case "new_intl":
-		return byRadii(6378157.5, 6356772.2, "New International 1967"), true
-	case "SEasia":
-		return byRadii(6378155, 6356773.3205, "Southeast Asia"), true
-	case "walbeck":
-		return byRadii(6376896, 6355834.8467, "Walbeck"), true
-	}
-	return Ellipsoid{}, false
-}
-
 // readEllipsoid takes the shape of the earth from +ellps, +datum or figures.
 func (k projKeys) readEllipsoid(def *Definition) error {
 	if name, ok := k["datum"]; ok {
@@ -273,36 +210,23 @@ func (k projKeys) primeMeridian() (float64, error) {
 	return projAngle("pm", text)
 }
 
-func meridianByName(name string) (float64, bool) {
-	switch strings.ToLower(name) {
-	case "greenwich":
-		return 0, true
-	case "paris":
-		return 2 + 20.0/60 + 14.025/3600, true
-	case "lisbon":
-		return -(9 + 7.0/60 + 54.862/3600), true
-	case "bogota":
-		return -(74 + 4.0/60 + 51.3/3600), true
-	case "madrid":
-		return -(3 + 41.0/60 + 16.58/3600), true
-	case "rome":
-		return 12 + 27.0/60 + 8.4/3600, true
-	case "bern":
-		return 7 + 26.0/60 + 22.5/3600, true
-	case "jakarta":
-		return 106 + 48.0/60 + 27.79/3600, true
-	case "ferro":
-		return -(17 + 40.0/60), true
-	case "brussels":
-		return 4 + 22.0/60 + 4.71/3600, true
-	case "stockholm":
-		return 18 + 3.0/60 + 29.8/3600, true
-	case "athens":
-		return 23 + 42.0/60 + 58.815/3600, true
-	case "oslo":
-		return 10 + 43.0/60 + 22.5/3600, true
-	}
-	return 0, false
+func meridianByName(name string) (lon float64, known bool) {
+	lon, known = map[string]float64{
+		"greenwich": 0,
+		"paris":     2 + 20.0/60 + 14.025/3600,
+		"lisbon":    -(9 + 7.0/60 + 54.862/3600),
+		"bogota":    -(74 + 4.0/60 + 51.3/3600),
+		"madrid":    -(3 + 41.0/60 + 16.58/3600),
+		"rome":      12 + 27.0/60 + 8.4/3600,
+		"bern":      7 + 26.0/60 + 22.5/3600,
+		"jakarta":   106 + 48.0/60 + 27.79/3600,
+		"ferro":     -(17 + 40.0/60),
+		"brussels":  4 + 22.0/60 + 4.71/3600,
+		"stockholm": 18 + 3.0/60 + 29.8/3600,
+		"athens":    23 + 42.0/60 + 58.815/3600,
+		"oslo":      10 + 43.0/60 + 22.5/3600,
+	}[strings.ToLower(name)]
+	return lon, known
 }
 
 // readUnit reads the unit of the printed figures, by name or by its metres.
@@ -346,44 +270,27 @@ func (k projKeys) metresOfUnit() (size float64, given bool, err error) {
 // usFootM is the US survey foot in metres.
 const usFootM = 1200.0 / 3937
 
-func unitByProj(name string) (float64, bool) {
-	switch name {
-	case "m":
-		return 1, true
-	case "km":
-		return 1000, true
-	case "dm":
-		return 0.1, true
-	case "cm":
-		return 0.01, true
-	case "mm":
-		return 0.001, true
-	case "ft":
-		return 0.3048, true
-	case "us-ft":
-		return usFootM, true
-	case "yd":
-		return 0.9144, true
-	case "us-yd":
-		return 3 * usFootM, true
-	case "ch":
-		return 20.1168, true
-	case "us-ch":
-		return 66 * usFootM, true
-	case "link":
-		return 0.201168, true
-	case "ind-ft":
-		return 0.30479841, true
-	case "ind-yd":
-		return 0.91439523, true
-	case "kmi":
-		return 1852, true
-	case "mi":
-		return 1609.344, true
-	case "fath":
-		return 1.8288, true
-	}
-	return 0, false
+func unitByProj(name string) (metres float64, known bool) {
+	metres, known = map[string]float64{
+		"m":      1,
+		"km":     1000,
+		"dm":     0.1,
+		"cm":     0.01,
+		"mm":     0.001,
+		"ft":     0.3048,
+		"us-ft":  usFootM,
+		"yd":     0.9144,
+		"us-yd":  3 * usFootM,
+		"ch":     20.1168,
+		"us-ch":  66 * usFootM,
+		"link":   0.201168,
+		"ind-ft": 0.30479841,
+		"ind-yd": 0.91439523,
+		"kmi":    1852,
+		"mi":     1609.344,
+		"fath":   1.8288,
+	}[name]
+	return metres, known
 }
 
 // lengthUnit names a unit by its length; the digits of the US survey foot vary.

@@ -55,7 +55,7 @@ func (def *Definition) wkt1() (string, bool) {
 	w.add("PROJCS[%s,", quoted(def.titled()))
 	name, code := "unknown", 0
 	if def.known != nil {
-		name, code = def.known.wktNames().base, def.known.geographic
+		name, code = def.known.latLon, def.known.geographic
 	}
 	def.writeBase(&w, name, code, 0)
 	w.add(",PROJECTION[%s]", quoted(method))
@@ -94,7 +94,7 @@ func (def *Definition) writeBase(w *wktText, name string, code int, meridianDeg 
 	datum := def.datumName
 	switch {
 	case def.known != nil:
-		datum = def.known.wktNames().datum
+		datum = def.known.name
 	case datum == "":
 		datum = "unknown"
 	}

@@ -157,52 +157,22 @@ func (k *keyed) ellipsoid(d geodesy.NamedDatum) {
 	if b, ok := k.number(keySemiMinor); ok && !okF {
 		invF, okF = a/(a-b), true
 	}
-	k.def.Ellipsoid = geodesy.Ellipsoid{A: a, InvF: invF, Name: k.cited("Ellipsoid")}
 	if okA && okF {
+		k.def.Ellipsoid = geodesy.Ellipsoid{A: a, InvF: invF, Name: k.cited("Ellipsoid")}
 		return
 	}
-	k.def.Ellipsoid.A = 0
 	code := k.code(keyEllipsoid)
 	if code == 0 { // of datums by the numbering of the EPSG dataset
 		code = ellipsoidOf(cmp.Or(d.LatLonCode, d.Code-2000))
 	}
-	for _, e := range ellipsoids() {
-		if e.code == code {
-			k.def.Ellipsoid.A, k.def.Ellipsoid.InvF = e.a, e.invF
-		}
-	}
+	e, known := geodesy.EllipsoidByCode(code)
+	k.def.Ellipsoid = e
 	switch {
-	case k.def.Ellipsoid.A != 0:
+	case known:
 	case code != 0:
 		k.fail("its ellipsoid EPSG:%d is not known here, and its radius and flattening are not given", code)
 	case d.LatLonCode == 0 && d.Code == 0:
 		k.fail("it names neither a datum nor an ellipsoid")
-	}
-}
-
-// ellipsoidByCode is an ellipsoid of the EPSG dataset.
-type ellipsoidByCode struct {
-	code    int
-	a, invF float64
-}
-
-// ellipsoids are those of the EPSG dataset that maps stand on most.
-func ellipsoids() []ellipsoidByCode {
-	byRadii := func(code int, a, b float64) ellipsoidByCode { return ellipsoidByCode{code, a, a / (a - b)} }
-	return []ellipsoidByCode{
-		{7001, 6377563.396, 299.3249646},
-		{7002, 6377340.189, 299.3249646},
-		{7003, 6378160, 298.25},
-		{7004, 6377397.155, 299.1528128},
-		byRadii(7008, 6378206.4, 6356583.8),
-		byRadii(7011, 6378249.2, 6356515),
-		{7012, 6378249.145, 293.465},
-		{7019, 6378137, 298.257222101},
-		{7022, 6378388, 297},
-		{7024, 6378245, 298.3},
-		{7030, 6378137, 298.257223563},
-		{7036, 6378160, 298.247167427},
-		{7043, 6378135, 298.26},
 	}
 }
 
