@@ -61,7 +61,7 @@ func arrows() map[string][]string {
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
 		"mapio/kml":        {},
 		"mapio/jpg":        {},
-		"mapio/tiff":       {},
+		"mapio/tiff":       {"mapio/jpg"},
 		"mapio/atomicfile": {"mapio/openfile"},
 		"mapio/openfile":   {},
 		"mapio/planes":     {},

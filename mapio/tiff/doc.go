@@ -37,8 +37,7 @@
 // No claim of a file is believed before it is held against the size of the
 // file and what its encoding can give at best. A chunk that is damaged or
 // lies beyond the end is an error, and then there is no picture. Damage inside
-// a JPEG chunk that its decoder glosses over is not seen; a JPEG chunk that
-// lacks its end is.
+// a progressive JPEG chunk is not seen unless it lacks its end.
 //
 // Not read are facsimile data in modified Huffman code, in two dimensions by
 // group 3 or with fill bits before the ends of lines, and LZW data from before

@@ -2,12 +2,15 @@ package tiff
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"image"
 	"image/jpeg"
 	"io"
 
 	"github.com/gen2brain/jpegn"
+
+	"legwright/mapio/jpg"
 )
 
 // maxJPEGExtra is what a JPEG chunk may take beyond six bytes a sample: more
@@ -15,30 +18,21 @@ import (
 const maxJPEGExtra = 4 << 20
 
 // jpeg decodes a chunk that is a JPEG stream of its own (Technical Note 2).
-func (w *worker) jpeg(j job, at, n int64) error {
+func (w *worker) jpeg(ctx context.Context, j job, at, n int64) error {
 	p := w.u.p
 	data, err := p.jpegStream(at, min(n, maxJPEGExtra+6*p.need(j.Dy())))
 	if err != nil {
 		return err
 	}
-	m, err := p.decodeJPEG(j.chunk, data)
+	m, err := p.decodeJPEG(ctx, j.chunk, data)
 	if err != nil {
 		return err
 	}
 	if b := m.Bounds(); b.Dx() < min(j.Max.X, p.Width)-j.Min.X || b.Dy() < j.to-j.Min.Y {
 		return corrupt("%s %d is a JPEG of %d × %d pixels, %d × %d expected", p.chunkName(), j.n, b.Dx(), b.Dy(), j.Dx(), j.Dy())
 	}
-	if !ends(data) {
-		return io.ErrUnexpectedEOF
-	}
 	w.u.sink.jpeg(j.chunk, m)
 	return nil
-}
-
-// ends says that a JPEG stream closes with its end marker, give or take some
-// filling.
-func ends(data []byte) bool {
-	return bytes.Contains(data[max(0, len(data)-64):], []byte{0xff, 0xd9})
 }
 
 // jpegStream puts together what a decoder wants: the tables that all chunks
@@ -118,8 +112,9 @@ func (p *Page) jpegSub(r image.Rectangle) image.Point {
 	return p.sub
 }
 
-// decodeJPEG decodes a chunk, once its frame is as the directory says.
-func (p *Page) decodeJPEG(c chunk, data []byte) (image.Image, error) {
+// decodeJPEG decodes a chunk, once its frame is as the directory says and its
+// data is sound: the decoders pass over damage in silence.
+func (p *Page) decodeJPEG(ctx context.Context, c chunk, data []byte) (image.Image, error) {
 	f, ok := frameOf(data)
 	if !ok {
 		return nil, corrupt("%s %d holds no JPEG frame", p.chunkName(), c.n)
@@ -129,6 +124,9 @@ func (p *Page) decodeJPEG(c chunk, data []byte) (image.Image, error) {
 		return nil, corrupt("%s %d is a JPEG of %d × %d pixels of %d samples, %d × %d of %d expected",
 			p.chunkName(), c.n, f.size.X, f.size.Y, f.parts, c.Dx(), c.Dy(), p.perChunk())
 	}
+	if err := jpg.Check(ctx, bytes.NewReader(data)); err != nil {
+		return nil, err
+	}
 	if f.parts < 4 { // the fast decoder takes four untransformed parts for three
 		m, err := guarded(func() (image.Image, error) { return jpegn.Decode(bytes.NewReader(data)) })
 		if err == nil && m.Bounds().Size() == f.size {
@@ -136,9 +134,6 @@ func (p *Page) decodeJPEG(c chunk, data []byte) (image.Image, error) {
 		}
 	}
 	m, err := guarded(func() (image.Image, error) { return jpeg.Decode(bytes.NewReader(data)) })
-	if err != nil && !ends(data) {
-		return nil, io.ErrUnexpectedEOF
-	}
 	if err != nil {
 		return nil, corrupt("the JPEG of %s %d cannot be decoded (%v)", p.chunkName(), c.n, err)
 	}

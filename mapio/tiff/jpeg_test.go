@@ -62,6 +62,13 @@ func TestDamagedJPEG(t *testing.T) {
 			d[frame(d)+9] = 3
 			return d
 		}, ErrCorrupt},
+		{"data left over", func(d []byte) []byte {
+			return append(append(slices.Clone(d[:len(d)-2]), 0x12, 0x34, 0x56), d[len(d)-2:]...)
+		}, ErrCorrupt},
+		{"blocks lost", func(d []byte) []byte {
+			at := bytes.Index(d, []byte{0xff, 0xda}) + 30
+			return slices.Delete(d, at, at+5)
+		}, ErrCorrupt},
 		{"cut off in its head", func(d []byte) []byte { return d[:len(d)/2] }, ErrCorrupt},
 	} {
 		t.Run(c.name, func(t *testing.T) {

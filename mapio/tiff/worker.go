@@ -46,7 +46,7 @@ func (w *worker) do(ctx context.Context, j job) (err error) {
 	case !ok:
 		w.zeros(ctx, j)
 	case p.compression == compJPEG:
-		err = w.jpeg(j, at, n)
+		err = w.jpeg(ctx, j, at, n)
 	default:
 		err = w.rows(ctx, j, at, n)
 	}
