@@ -290,6 +290,28 @@ func TestDamagedStrip(t *testing.T) {
 	}
 }
 
+// TestMoreRows: rows behind those of the page are passed over in the last strip,
+// where writers fill it up, and their checksum counts; a chunk that never ends
+// is damage.
+func TestMoreRows(t *testing.T) {
+	t.Parallel()
+	pix := noisy(64 * 64)
+	strip := func(packed []byte) *Page {
+		b := newBuilder(binary.LittleEndian, false)
+		b.page(join(b.strips(packed), size(64, 40, 1, 8, photoBlackIsZero, compDeflate), []tagged{long(tagRowsPerStrip, 64)})...)
+		return openBytes(t, b.out).Pages()[0]
+	}
+	packed := deflated(t, pix)
+	p := strip(packed)
+	m, err := p.Decode(t.Context(), p.Bounds(), nil)
+	if err != nil || greyAt(m, 63, 39) != pix[64*40-1] {
+		t.Errorf("a strip filled up: %v", err)
+	}
+	packed[len(packed)-1] ^= 1
+	refused(t, "with a wrong checksum", strip(packed), ErrCorrupt)
+	refused(t, "without end", strip(deflated(t, make([]byte, 64*6400))), ErrCorrupt)
+}
+
 // TestTooFewTiles: tiles that the list leaves out are damage, not blank by
 // intent.
 func TestTooFewTiles(t *testing.T) {

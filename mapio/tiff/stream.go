@@ -73,17 +73,21 @@ func (s *stream) unzip() (err error) {
 	return s.zip.(zlib.Resetter).Reset(s.buf, nil)
 }
 
-// checked reads on after the last row of a whole chunk, where the checksum
-// is.
-func (s *stream) checked() error {
+// checked reads on after the last row of a whole chunk, to where the checksum
+// is. Damage may leave more rows than the chunk has, and so may writers, in the
+// last strip.
+func (s *stream) checked(c chunk) error {
 	if s.zip == nil {
 		return nil
 	}
-	var b [1]byte
-	if _, err := s.zip.Read(b[:]); errors.Is(err, zlib.ErrChecksum) {
-		return err
+	_, err := io.CopyN(io.Discard, s.zip, s.page.need(s.page.ChunkHeight))
+	switch {
+	case err == nil:
+		return corrupt("%s %d holds more than its pixels", s.page.chunkName(), c.n)
+	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF): // all rows are there
+		return nil
 	}
-	return nil
+	return err
 }
 
 // section reads a part of the file, with the bits of each byte turned round

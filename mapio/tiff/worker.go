@@ -104,7 +104,7 @@ func (w *worker) rows(ctx context.Context, j job, at, n int64) error {
 		}
 	}
 	if j.to == j.Max.Y {
-		return w.stream.checked()
+		return w.stream.checked(j.chunk)
 	}
 	return nil
 }
