@@ -138,12 +138,7 @@ func (b *Bench) suggestRectify() string {
 // overwritten where over is true; else that is asked about.
 func (b *Bench) writeRectified(path string, s rectify.Sheet, frame rectify.Frame, err error, over bool) {
 	if err == nil {
-		err = b.spareSheets(path)
-	}
-	for _, name := range rectifyFiles(path, s) {
-		if err == nil {
-			err = atomicfile.Check(name, atomicfile.Options{ReadOnly: over})
-		}
+		err = b.mayRectify(path, s, over)
 	}
 	if err != nil {
 		b.askReadOnly("The rectified map was not written", err, func() { b.writeRectified(path, s, frame, nil, true) })
@@ -172,6 +167,17 @@ func (b *Bench) writeRectified(path string, s rectify.Sheet, frame rectify.Frame
 			b.say(wroteRectified(path, s))
 		})
 	}()
+}
+
+// mayRectify says why the files of a rectified map cannot be written.
+func (b *Bench) mayRectify(path string, s rectify.Sheet, over bool) error {
+	err := b.spareSheets(path)
+	for _, name := range rectifyFiles(path, s) {
+		if err == nil {
+			err = atomicfile.Check(name, atomicfile.Options{ReadOnly: over})
+		}
+	}
+	return err
 }
 
 // rectifyEvery is how often it is told how far the writing is: each time the
