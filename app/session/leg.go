@@ -6,26 +6,13 @@ import (
 )
 
 // KeepLeg adds a leg at the end of the route and selects it. Errors:
-// leg.ErrNoBearing, and those of a place that cannot be computed.
+// leg.ErrNoBearing, and those of a position that cannot be computed.
 func (s *Session) KeepLeg(from, to plan.End) (plan.ID, error) {
-	return s.insertLeg("keep leg", len(s.Plan().Legs), from, to)
-}
-
-// InsertAfter adds a leg behind the one with that ID and selects it.
-func (s *Session) InsertAfter(after plan.ID, from, to plan.End) (plan.ID, error) {
-	i := s.Plan().LegIndex(after)
-	if i < 0 {
-		return "", &NotFound{"leg", after}
-	}
-	return s.insertLeg("insert leg", i+1, from, to)
-}
-
-func (s *Session) insertLeg(name string, at int, from, to plan.End) (plan.ID, error) {
 	if _, err := s.LiveEnds(from, to); err != nil {
 		return "", err
 	}
 	l := plan.Leg{ID: s.Plan().NextLegID(), From: from, To: to}
-	if err := s.add(name, l.ID, s.Plan().InsertLeg(at, l)); err != nil {
+	if err := s.add("keep leg", l.ID, s.Plan().InsertLeg(len(s.Plan().Legs), l)); err != nil {
 		return "", err
 	}
 	return l.ID, nil

@@ -1,16 +1,10 @@
 package planfile
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
-	"errors"
-	"io"
-	"io/fs"
 	"path/filepath"
 	"strings"
 
 	"legwright/app/plan"
-	"legwright/mapio/openfile"
 )
 
 // AbsPicture returns where the picture named in a plan file lies: its path
@@ -69,62 +63,4 @@ func withPictures(p *plan.Plan, f func(string) string) *plan.Plan {
 		q.Sheets[i] = s
 	}
 	return &q
-}
-
-// PictureStatus says what became of a sheet's picture.
-type PictureStatus int
-
-// What a check of a picture finds.
-const (
-	PictureFine       PictureStatus = iota // it is there and the same
-	PictureMissing                         // it is not there: offer to find it
-	PictureChanged                         // another content than when the plan was made: say so, ask
-	PictureUnreadable                      // it is there but cannot be read
-)
-
-// String says it for people.
-func (s PictureStatus) String() string {
-	switch s {
-	case PictureFine:
-		return "the picture is there"
-	case PictureMissing:
-		return "the picture is missing"
-	case PictureChanged:
-		return "the picture has changed since the sheet was calibrated"
-	}
-	return "the picture cannot be read"
-}
-
-// CheckPicture looks for a sheet's picture and holds it against its SHA-256.
-// path is where it was looked for. It reads the whole file: call it away from
-// the window. A picture carried inside the program is always fine.
-func CheckPicture(planPath string, s plan.Sheet) (status PictureStatus, path string, err error) {
-	path = AbsPicture(planPath, s.Picture)
-	if s.Embedded() {
-		return PictureFine, path, nil
-	}
-	sum, err := HashPicture(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return PictureMissing, path, err
-	case err != nil:
-		return PictureUnreadable, path, err
-	case s.SHA256 != "" && sum != s.SHA256:
-		return PictureChanged, path, nil
-	}
-	return PictureFine, path, nil
-}
-
-// HashPicture returns the SHA-256 of a file as 64 hexadecimal digits.
-func HashPicture(path string) (string, error) {
-	f, err := openfile.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close() // read only: nothing to lose
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
 }

@@ -261,33 +261,3 @@ func TestLoadRefusesWhatIsNoFile(t *testing.T) {
 		t.Errorf("a huge file: %v, want ErrTooLarge", err)
 	}
 }
-
-func TestCheckPicture(t *testing.T) {
-	t.Parallel()
-	dir := t.TempDir()
-	planPath, picture := filepath.Join(dir, "isle.legplan"), filepath.Join(dir, "isle.png")
-	if err := os.WriteFile(picture, []byte("picture"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	sum, err := HashPicture(picture)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range []struct {
-		name, picture, sum string
-		want               PictureStatus
-	}{
-		{"same", "isle.png", sum, PictureFine},
-		{"no sum known", "isle.png", "", PictureFine},
-		{"another content", "isle.png", strings.Repeat("0", 64), PictureChanged},
-		{"gone", "gone.png", sum, PictureMissing},
-		{"a folder", ".", sum, PictureUnreadable},
-		{"absolute", picture, sum, PictureFine},
-		{"embedded", plan.EmbeddedPrefix + "demo", sum, PictureFine},
-	} {
-		got, _, _ := CheckPicture(planPath, plan.Sheet{Picture: c.picture, SHA256: c.sum})
-		if got != c.want {
-			t.Errorf("%s: %v, want %v", c.name, got, c.want)
-		}
-	}
-}

@@ -288,3 +288,18 @@ func TestFaceIsOfTheLastFigures(t *testing.T) {
 		t.Error("the face drawn ahead is not that of the figures shown")
 	}
 }
+
+func TestSplitSigma(t *testing.T) {
+	t.Parallel()
+	cases := []struct{ text, figure, sigma string }{
+		{"057° ± 0.7", "057°", "± 0.7"},
+		{"057°", "057°", ""},
+		{"1 240 m ± 20", "1 240 m", "± 20"},
+		{"", "", ""},
+	}
+	for _, c := range cases {
+		if f, s := splitSigma(c.text); f != c.figure || s != c.sigma {
+			t.Errorf("%q: got %q, %q, want %q, %q", c.text, f, s, c.figure, c.sigma)
+		}
+	}
+}

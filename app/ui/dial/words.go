@@ -6,7 +6,6 @@ import (
 
 	"legwright/app/lettering"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
 )
 
 // word is a text of the panel where it stands: its left end and the line it
@@ -90,7 +89,7 @@ func (w *writer) set(f Figures, y float32) float32 {
 	set, unit, _ := strings.Cut(f.Set, " ") // "0975 mil": the figure is large, its unit is not
 	line, end := w.put(set, toSet(), edge-1, y-4, w.ink.Ink)
 	w.at(unit, figure(), end+5, line, w.ink.Quiet)
-	dist, sigma := part.SplitSigma(f.Distance)
+	dist, sigma := splitSigma(f.Distance)
 	right := w.width - edge
 	x := right
 	if sigma != "" {
@@ -113,7 +112,7 @@ func (w *writer) cells(f Figures, showTrue bool, y float32) float32 {
 		}
 		x, top := edge+column*float32(i%2), y+cellHigh*float32(i/2)
 		w.put(c.label, label(), x, top, w.ink.Quiet)
-		fig, sigma := part.SplitSigma(c.text)
+		fig, sigma := splitSigma(c.text)
 		if fig == "" {
 			fig = "–"
 		}
@@ -121,4 +120,15 @@ func (w *writer) cells(f Figures, showTrue bool, y float32) float32 {
 		w.at(sigma, label(), end+5, line, w.ink.Quiet)
 	}
 	return y + cellHigh*float32((len(list)+1)/2)
+}
+
+// splitSigma parts a figure from its uncertainty: "057° ± 0.7" gives "057°" and
+// "± 0.7". A figure without one gives an empty second part.
+func splitSigma(text string) (figure, sigma string) {
+	const plusMinus = " ± "
+	figure, sigma, ok := strings.Cut(text, plusMinus)
+	if ok {
+		sigma = strings.TrimLeft(plusMinus, " ") + sigma
+	}
+	return figure, sigma
 }

@@ -55,12 +55,6 @@ const (
 	IconCopy      fyne.ThemeIconName = "copy"
 )
 
-// Icon returns an icon in the colour of text. An unknown name returns nil,
-// which Fyne shows as nothing.
-func Icon(name fyne.ThemeIconName) fyne.Resource {
-	return IconIn(name, theme.ColorNameForeground)
-}
-
 // IconIn returns an icon in one of the theme's colours, nil for an unknown
 // name.
 func IconIn(name fyne.ThemeIconName, ink fyne.ThemeColorName) fyne.Resource {

@@ -168,11 +168,11 @@ func TestEveryIconConstantIsDrawn(t *testing.T) {
 		IconAdd, IconRemove, IconClose, IconConfirm, IconUp, IconDown, IconLeft, IconRight, IconMore, IconSearch, IconFolder,
 		IconDocument, IconCopy,
 	} {
-		if Icon(name) == nil {
+		if IconIn(name, theme.ColorNameForeground) == nil {
 			t.Errorf("icon %q: got nothing, want a drawing", name)
 		}
 	}
-	if got := Icon("no such icon"); got != nil {
+	if got := IconIn("no such icon", theme.ColorNameForeground); got != nil {
 		t.Errorf("unknown icon: got %v, want nil", got)
 	}
 }

@@ -12,17 +12,11 @@ import (
 // Hair is a dividing line of one hair's thickness.
 type Hair struct {
 	widget.BaseWidget
-	upright bool
 }
 
 // NewHair returns a level hairline.
-func NewHair() *Hair { return newHair(false) }
-
-// NewUprightHair returns an upright hairline.
-func NewUprightHair() *Hair { return newHair(true) }
-
-func newHair(upright bool) *Hair {
-	h := &Hair{upright: upright}
+func NewHair() *Hair {
+	h := &Hair{}
 	h.ExtendBaseWidget(h)
 	return h
 }
@@ -34,11 +28,6 @@ func (h *Hair) CreateRenderer() fyne.WidgetRenderer {
 		objects: []fyne.CanvasObject{line},
 		layout: func(s fyne.Size) {
 			t := theme.Size(look.SizeHair)
-			if h.upright {
-				line.Move(fyne.NewPos((s.Width-t)/2, 0))
-				line.Resize(fyne.NewSize(t, s.Height))
-				return
-			}
 			line.Move(fyne.NewPos(0, (s.Height-t)/2))
 			line.Resize(fyne.NewSize(s.Width, t))
 		},

@@ -37,40 +37,6 @@ func words(w fyne.Widget) []string {
 	return list
 }
 
-func TestSplitSigma(t *testing.T) {
-	t.Parallel()
-	cases := []struct{ text, figure, sigma string }{
-		{"057° ± 0.7", "057°", "± 0.7"},
-		{"057°", "057°", ""},
-		{"1 240 m ± 20", "1 240 m", "± 20"},
-		{"", "", ""},
-	}
-	for _, c := range cases {
-		if f, s := SplitSigma(c.text); f != c.figure || s != c.sigma {
-			t.Errorf("%q: got %q, %q, want %q, %q", c.text, f, s, c.figure, c.sigma)
-		}
-	}
-}
-
-func TestFigureStandsAtTheRight(t *testing.T) {
-	themed(t)
-	f := NewFigure("Residual")
-	f.Resize(fyne.NewSize(200, 20))
-	for _, text := range []string{"3.2 m ± 1.1", "057°", "1 240 m"} {
-		f.SetText(text)
-		var right float32
-		for _, c := range shown(f) {
-			right = max(right, c.Position().X+c.Size().Width)
-		}
-		if right < 199.5 || right > 200.5 {
-			t.Errorf("%q: got a right edge at %v, want 200", text, right)
-		}
-	}
-	if got := words(f); !slices.Equal(got, []string{"Residual", "1 240 m"}) {
-		t.Errorf("words: got %q, want the label and the last figure", got)
-	}
-}
-
 func TestToolActsByPointerAndKey(t *testing.T) {
 	themed(t)
 	taps, hint := 0, ""
@@ -174,42 +140,13 @@ func TestSentenceGrowsInABox(t *testing.T) {
 	}
 }
 
-func TestFlowBeginsANewLine(t *testing.T) {
-	themed(t)
-	box := container.New(NewFlow(), NewChip("sheet unproved", Caution), NewChip("no redundancy", Caution), NewChip("outside area", Caution))
-	box.Resize(fyne.NewSize(1000, 100))
-	one := box.MinSize().Height
-	box.Resize(fyne.NewSize(150, 100))
-	if got := box.MinSize().Height; got < 3*one {
-		t.Errorf("three chips in 150 DIP: got a height of %v, want at least 3 × %v", got, one)
-	}
-	for _, o := range box.Objects {
-		if o.Position().X+o.Size().Width > 150 {
-			t.Errorf("chip at %v of %v leaves the width of 150", o.Position(), o.Size())
-		}
-	}
-}
-
-func TestHintLine(t *testing.T) {
-	themed(t)
-	h := NewHintLine("Drag on the sheet to read a bearing.")
-	h.SetHint("Undo")
-	if got := words(h); !slices.Equal(got, []string{"Undo"}) {
-		t.Errorf("got %q, want the hint", got)
-	}
-	h.SetHint("")
-	if got := words(h); !slices.Equal(got, []string{"Drag on the sheet to read a bearing."}) {
-		t.Errorf("got %q, want the standing text", got)
-	}
-}
-
 // TestPartsFollowTheTheme changes the variant and expects new colours in
 // every part.
 func TestPartsFollowTheTheme(t *testing.T) {
 	themed(t)
-	heading, chip, sentence := NewHeading("Control points"), NewChip("sheet unproved", Caution), NewSentence("Next.", Good)
+	heading, sentence := NewHeading("Control points"), NewSentence("Next.", Good)
 	strip := NewStrip(NewTextTool(look.IconLeg, "Keep as leg", "", nil))
-	panel := NewSurface(container.NewVBox(heading, chip, sentence, NewHair(), strip), Left|Top, 8)
+	panel := NewSurface(container.NewVBox(heading, sentence, NewHair(), strip), Left|Top, 8)
 	w := test.NewTempWindow(t, panel)
 	fyne.CurrentApp().Settings().SetTheme(look.New(look.DarkMode))
 	w.Resize(fyne.NewSize(320, 300))
@@ -218,7 +155,7 @@ func TestPartsFollowTheTheme(t *testing.T) {
 		w    fyne.Widget
 		want any
 	}{
-		{"heading", heading, look.Dark().Ink}, {"chip", chip, look.Dark().Caution}, {"sentence", sentence, look.Dark().Good},
+		{"heading", heading, look.Dark().Ink}, {"sentence", sentence, look.Dark().Good},
 	} {
 		c.w.Refresh()
 		if got := shown(c.w)[0].Color; got != c.want {

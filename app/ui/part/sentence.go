@@ -8,8 +8,6 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
-
-	"legwright/app/ui/look"
 )
 
 // Sentence says one thing to the user, such as what to do next: words that wrap
@@ -151,47 +149,4 @@ func Wrap(text string, width, size float32, style fyne.TextStyle) []string {
 		line = longer
 	}
 	return append(lines, line)
-}
-
-// HintLine is one quiet line that shows the hint of the tool the pointer is on,
-// or a standing text while there is none.
-type HintLine struct {
-	widget.BaseWidget
-	standing, hint string
-}
-
-// NewHintLine returns a hint line with its standing text.
-func NewHintLine(standing string) *HintLine {
-	h := &HintLine{standing: standing}
-	h.ExtendBaseWidget(h)
-	return h
-}
-
-// SetHint shows a hint; "" shows the standing text again. It fits Tool.OnHint.
-func (h *HintLine) SetHint(hint string) { h.hint = hint; h.Refresh() }
-
-// SetStanding changes the standing text.
-func (h *HintLine) SetStanding(text string) { h.standing = text; h.Refresh() }
-
-// CreateRenderer makes the line; Fyne calls it.
-func (h *HintLine) CreateRenderer() fyne.WidgetRenderer {
-	text := canvas.NewText("", nil)
-	refresh := func() {
-		words := h.hint
-		if words == "" {
-			words = h.standing
-		}
-		write(text, words, look.ColorQuiet, look.SizeLabel)
-	}
-	refresh()
-	r := &renderer{objects: []fyne.CanvasObject{text}, refresh: refresh}
-	r.layout = func(s fyne.Size) {
-		m := text.MinSize()
-		text.Move(fyne.NewPos(0, (s.Height-m.Height)/2))
-		text.Resize(fyne.NewSize(s.Width, m.Height))
-	}
-	r.min = func() fyne.Size {
-		return fyne.NewSize(60, fyne.MeasureText("Hg", theme.Size(look.SizeLabel), fyne.TextStyle{}).Height+4)
-	}
-	return r
 }

@@ -20,7 +20,6 @@ const (
 	Right
 	Top
 	Bottom
-	NoSide Side = 0
 )
 
 // Surface lays a panel's tone under its content, with hairlines on some sides
