@@ -74,19 +74,23 @@ func patch(source string, edits []string) (string, error) {
 	return source, nil
 }
 
-// patched copies Fyne with the hooks and returns the flags to build with it.
-// Without paths in it, the copy is compiled once for many runs.
-func (m *measuring) patched(ctx context.Context) []string {
+// patched copies Fyne with the hooks and returns the flag to build with it. The
+// copy has a folder of its own in the user's cache, so that it is compiled once
+// for many runs.
+func (m *measuring) patched(ctx context.Context) (flag string) {
 	from, err := m.r.capture(ctx, "go", "list", "-m", "-f", "{{.Dir}}", "fyne.io/fyne/v2")
-	fyne, mod := filepath.Join(m.dir, "fyne"), filepath.Join(m.dir, "bench.mod")
+	cache, errCache := os.UserCacheDir()
+	fyne, mod := filepath.Join(cache, "legwright-bench", "fyne"), filepath.Join(m.dir, "bench.mod")
+	if m.err = errors.Join(m.err, err, errCache); m.err != nil {
+		return ""
+	}
 	glfw := filepath.Join(fyne, "internal", "driver", "glfw")
-	err = errors.Join(err, os.CopyFS(fyne, os.DirFS(strings.TrimSpace(from))),
+	m.err = errors.Join(os.RemoveAll(fyne), os.CopyFS(fyne, os.DirFS(strings.TrimSpace(from))),
 		edited(filepath.Join(glfw, "loop.go"), filepath.Join(glfw, "loop.go"), loopEdits()...),
 		os.WriteFile(filepath.Join(glfw, "benchhooks.go"), []byte(frameHooks), 0o600),
 		edited(filepath.Join(m.r.root, "go.sum"), filepath.Join(m.dir, "bench.sum")),
 		edited(filepath.Join(m.r.root, "go.mod"), mod), m.r.do(ctx, "go", "mod", "edit", "-replace=fyne.io/fyne/v2="+fyne, mod))
-	m.err = errors.Join(m.err, err)
-	return []string{"-trimpath", "-modfile=" + mod}
+	return "-modfile=" + mod
 }
 
 // edited copies a file with some of its texts replaced.

@@ -105,7 +105,7 @@ func (m *measuring) start(ctx context.Context, display *xdisplay.Display, out *b
 func (m *measuring) scripted(ctx context.Context) string {
 	const pkg = "./cmd/internal/benchwindow"
 	if m.built[pkg] == "" {
-		return m.program(ctx, pkg, m.patched(ctx)...)
+		return m.program(ctx, pkg, m.patched(ctx))
 	}
 	return m.built[pkg]
 }
