@@ -350,6 +350,11 @@ func TestValidate(t *testing.T) {
 		{"hash", sheet(func(s *Sheet) { s.SHA256 = "abc" }), "SHA-256"},
 		{"control point NaN", sheet(func(s *Sheet) { *s = s.SetPoint(0, calib.ControlPoint{At: calib.PicturePt{Col: math.NaN()}}) }), "not a number"},
 		{"track latitude", good.AddTrack(Track{Points: []geodesy.LatLon{geodesy.DegLatLon(999, 0)}}), "latitude"},
+		{"too many grids", good.with(func(q *Plan) {
+			for i := range MaxGrids {
+				q.Marks = append(q.Marks, Mark{Position: Position{Code: geodesy.EPSG(1 + i)}})
+			}
+		}), "64 are the most"},
 		{"too many marks", good.with(func(q *Plan) { q.Marks = make([]Mark, MaxMarks+1) }), "20000 are the most"},
 	} {
 		err := c.p.Validate()
