@@ -90,6 +90,30 @@ func TestUnknownShiftIsMarked(t *testing.T) {
 	}
 }
 
+// A plan whose grid is not known has no readings, and nothing in it panics.
+func TestReaderOfAnUnknownGrid(t *testing.T) {
+	t.Parallel()
+	sheet := provedSheet()
+	sheet.Code = geodesy.EPSG(99999)
+	lent := typed(27700, 53_000, 797_000)
+	lent.LettersOf = sheet.ID
+	p := plan.New(day).SetSheet(sheet)
+	p.Legs = []plan.Leg{{ID: "leg-1", From: plan.End{Position: lent}, To: plan.End{Position: lent}}}
+	r, err := NewReader(p)
+	if err == nil || r == nil {
+		t.Fatalf("got %v, %v, want a reader and the error of its grid", r, err)
+	}
+	if _, err := r.Read(lent, lent); err == nil || !strings.Contains(err.Error(), "99999") {
+		t.Errorf("a reading gives %v, want the error of the grid", err)
+	}
+	if words, doubt := r.Lender(lent); !doubt || !strings.Contains(words, "is not known") {
+		t.Errorf("letters lent by %q, in doubt %v", words, doubt)
+	}
+	if sys := r.System(); sys != nil {
+		t.Errorf("got the grid %v", sys)
+	}
+}
+
 // BenchmarkReadDefined reads 300 legs whose ends were typed on a grid by
 // definition: on one sheet of another grid, and without a sheet.
 func BenchmarkReadDefined(b *testing.B) {

@@ -36,6 +36,8 @@ func (r *Reader) Lender(pos plan.Position) (words string, doubt bool) {
 		return "a sheet that is not in the plan any more", true
 	case s.doubt != "":
 		return s.name + ", " + s.doubt, true
+	case r.main == nil:
+		return s.name + ", whose grid is not known", true
 	}
 	if g, _, err := r.Convert(pos, r.main.sys); err != nil || !plan.LentFrom(s.ground, g) {
 		return fmt.Sprintf("%s, which lies %.0f km from there now", s.name, apart(g, s.ground)/1000), true

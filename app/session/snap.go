@@ -50,7 +50,7 @@ func (s *Session) SnapExcept(p calib.PicturePt, radiusPx float64, except plan.ID
 func (s *Session) snapPoints() []snapPoint {
 	r := s.Reader()
 	c, err := s.Calibration()
-	if err != nil {
+	if err != nil || r.System() == nil {
 		return nil
 	}
 	if s.snaps == nil {
