@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"image"
 	"io/fs"
@@ -83,6 +84,10 @@ func (o *opening) knownPage(ctx context.Context, fsys fs.FS, name string, mark [
 		o.at.Store(&step{scan.StageStart, 0, 1})
 	}
 	h, place, err := o.from.opener.Look(ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
+	if errors.Is(err, scan.ErrTooLarge) { // decoding would fill the memory a second time
+		o.show(loaded{path: o.path, err: err})
+		return true
+	}
 	if err != nil {
 		return false // decoding tells
 	}
