@@ -1,7 +1,6 @@
 package session
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -45,22 +44,6 @@ func (r ImportReport) String() string {
 		text += fmt.Sprintf("; %d were there already or had no length", r.Skipped)
 	}
 	return text
-}
-
-// ImportMarks brings marks, routes and tracks into the plan as one act. Places
-// go onto the sheet's grid, or without one onto that of the plan's first mark,
-// or onto UTM. A mark that is there already, by name and place, is not added
-// again. Errors: a refusal where there is nothing to import, those of a place
-// that cannot be computed, *plan.Invalid.
-func (s *Session) ImportMarks(in Imported) (ImportReport, error) {
-	w, err := s.BeginImport(in)
-	if err != nil {
-		return ImportReport{}, err
-	}
-	if err := w.Run(context.Background(), nil); err != nil {
-		return ImportReport{}, err
-	}
-	return s.EndImport(w)
 }
 
 func (s *Session) importSystem(in Imported) (*geodesy.System, error) {

@@ -10,6 +10,18 @@ import (
 	"legwright/app/plan"
 )
 
+// importInto imports into the plan at once.
+func importInto(s *Session, in Imported) (ImportReport, error) {
+	w, err := s.BeginImport(in)
+	if err != nil {
+		return ImportReport{}, err
+	}
+	if err := w.Run(context.Background(), nil); err != nil {
+		return ImportReport{}, err
+	}
+	return s.EndImport(w)
+}
+
 func TestImport(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
@@ -26,7 +38,7 @@ func TestImport(t *testing.T) {
 		}},
 		Tracks: []plan.Track{{Name: "walked", Points: []geodesy.LatLon{ll(53_000, 797_000)}}},
 	}
-	report, err := s.ImportMarks(in)
+	report, err := importInto(s, in)
 	must(t, err)
 	if want := (ImportReport{Marks: 4, Legs: 2, Tracks: 1, Skipped: 2}); report != want {
 		t.Errorf("report %+v, want %+v", report, want)
@@ -46,15 +58,15 @@ func TestImport(t *testing.T) {
 		t.Error("importing is not one step")
 	}
 	bare := New(nil, nil, today)
-	_, err = bare.ImportMarks(Imported{Marks: []ImportedPoint{{Name: "x", At: geodesy.DegLatLon(60, 5.5)}}})
+	_, err = importInto(bare, Imported{Marks: []ImportedPoint{{Name: "x", At: geodesy.DegLatLon(60, 5.5)}}})
 	must(t, err)
 	if got := bare.Plan().Marks[0].Position.Code; got != geodesy.EPSG(32632) {
 		t.Errorf("without a sheet it lies on %s, want 32632 (south-west Norway)", got)
 	}
-	if _, err := bare.ImportMarks(Imported{Marks: []ImportedPoint{{At: geodesy.DegLatLon(999, 0)}}}); err == nil {
+	if _, err := importInto(bare, Imported{Marks: []ImportedPoint{{At: geodesy.DegLatLon(999, 0)}}}); err == nil {
 		t.Error("latitude 999: no error")
 	}
-	if _, err := New(nil, nil, today).ImportMarks(Imported{}); err == nil {
+	if _, err := importInto(New(nil, nil, today), Imported{}); err == nil {
 		t.Error("nothing to import: no error")
 	}
 }
@@ -72,7 +84,7 @@ func TestImportOfMany(t *testing.T) {
 		in.Marks = append(in.Marks, ImportedPoint{Name: name, At: geodesy.DegLatLon(56.4+float64(i)*1e-5, -8)})
 	}
 	s := New(nil, nil, today)
-	report, err := s.ImportMarks(in)
+	report, err := importInto(s, in)
 	must(t, err)
 	if report.Marks != 20_000 || s.Plan().Marks[19_998].Name != "Cache 10000" {
 		t.Errorf("%+v, the last Cache is %q", report, s.Plan().Marks[19_998].Name)

@@ -8,8 +8,11 @@ import (
 	"legwright/app/plan"
 )
 
-// ImportWork is an import under way: BeginImport starts it, Run computes it
-// on any goroutine, EndImport brings it into the plan.
+// ImportWork is an import of marks, routes and tracks under way: BeginImport
+// starts it, Run computes it on any goroutine, EndImport puts it into the plan
+// as one act. Positions go onto the sheet's grid, or without one onto that of
+// the plan's first mark, or onto UTM. A mark that is there already, by name and
+// position, is not added again.
 type ImportWork struct {
 	in     Imported
 	of     *plan.Plan
@@ -21,8 +24,8 @@ type ImportWork struct {
 // tellEvery is after how many places Run tells and looks whether it is to end.
 const tellEvery = 256
 
-// BeginImport prepares to bring places into the plan as it is now. Errors: as
-// of ImportMarks.
+// BeginImport prepares an import into the plan as it is now. Errors: a refusal
+// where there is nothing to import, and those of a grid or a position.
 func (s *Session) BeginImport(in Imported) (*ImportWork, error) {
 	sys, err := s.importSystem(in)
 	if err != nil {

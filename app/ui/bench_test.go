@@ -422,7 +422,7 @@ func TestTracksAreShown(t *testing.T) {
 		}
 		track.Points = append(track.Points, ll)
 	}
-	if _, err := b.s.ImportMarks(session.Imported{Tracks: []plan.Track{track}}); err != nil {
+	if _, err := importInto(b, session.Imported{Tracks: []plan.Track{track}}); err != nil {
 		t.Fatal(err)
 	}
 	if b.trackNow.drawn != nil {

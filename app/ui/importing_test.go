@@ -1,13 +1,28 @@
 package ui
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"legwright/app/session"
 )
+
+// importInto imports into the bench's plan at once.
+func importInto(b *Bench, in session.Imported) (session.ImportReport, error) {
+	w, err := b.s.BeginImport(in)
+	if err != nil {
+		return session.ImportReport{}, err
+	}
+	if err := w.Run(context.Background(), nil); err != nil {
+		return session.ImportReport{}, err
+	}
+	return b.s.EndImport(w)
+}
 
 // manyPlaces writes a GPX file of n places about the calibrated test sheet.
 func manyPlaces(t *testing.T, n int) string {
@@ -37,6 +52,21 @@ func TestImportLeavesTheWindowAlone(t *testing.T) {
 	until(t, "the marks", func() bool { return strings.HasPrefix(b.footNow.Message, "From many.gpx") || b.footNow.Fault })
 	if got := len(b.s.Plan().Marks); got != 2_000 {
 		t.Errorf("got %d marks (%s), want 2000", got, b.footNow.Message)
+	}
+}
+
+// An import whose plan is changed meanwhile is worked out again beside the
+// window, and both are there in the end.
+func TestImportFollowsThePlan(t *testing.T) {
+	b := calibrated(t)
+	b.importGPX(manyPlaces(t, 2_000))
+	(<-waiting)() // the file is read, and its places are worked out from here on
+	if err := b.s.SetTitle("meanwhile"); err != nil {
+		t.Fatal(err)
+	}
+	until(t, "the marks", func() bool { return strings.HasPrefix(b.footNow.Message, "From many.gpx") || b.footNow.Fault })
+	if p := b.s.Plan(); len(p.Marks) != 2_000 || p.Title != "meanwhile" {
+		t.Errorf("got %d marks and the title %q (%s), want 2000 and what was done meanwhile", len(p.Marks), p.Title, b.footNow.Message)
 	}
 }
 

@@ -153,7 +153,7 @@ func TestFindConvertsTheGrid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := b.s.ImportMarks(session.Imported{Marks: []session.ImportedPoint{{Name: "far", At: ll}}})
+	r, err := importInto(b, session.Imported{Marks: []session.ImportedPoint{{Name: "far", At: ll}}})
 	if err != nil || r.Marks != 1 {
 		t.Fatal(r, err)
 	}
