@@ -105,9 +105,9 @@ func trace(to Path, f *face, id font.GID, m f64.Aff3) {
 	to.ClosePath()
 }
 
-// mostLines is how many shaped lines a setter keeps of those wanted lately, and
-// as many of those wanted before.
-const mostLines = 512
+// mostLines is how many shaped lines a setter keeps of those wanted lately, more
+// than a sheet shows at once, and as many of those wanted before.
+const mostLines = 2048
 
 // lineKey names a line.
 type lineKey struct {

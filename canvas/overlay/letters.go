@@ -37,8 +37,9 @@ type plate struct {
 type letterer struct {
 	setter  *lettering.Setter
 	plates  map[words]*plate
-	most    int // plates above which those out of use are forgotten
+	most    int // plates out of use above which they are forgotten
 	round   int
+	wanted  int // plates wanted in this round
 	scratch scratch
 }
 
@@ -49,7 +50,7 @@ func newLetterer(most int) *letterer {
 // turnOver begins another round of drawing, and forgets plates that were not
 // wanted in the last one if there are many.
 func (l *letterer) turnOver() {
-	if len(l.plates) > l.most {
+	if len(l.plates)-l.wanted > l.most {
 		for w, p := range l.plates {
 			if p.used != l.round {
 				delete(l.plates, w)
@@ -58,6 +59,7 @@ func (l *letterer) turnOver() {
 		}
 	}
 	l.round++
+	l.wanted = 0
 }
 
 // plate gives the room of w, its angle rounded to a hundredth of a radian. Its
@@ -69,7 +71,10 @@ func (l *letterer) plate(w words) *plate {
 		p = l.measure(w)
 		l.plates[w] = p
 	}
-	p.used = l.round
+	if p.used != l.round {
+		p.used = l.round
+		l.wanted++
+	}
 	return p
 }
 
