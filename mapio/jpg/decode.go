@@ -25,9 +25,9 @@ const MaxPixels = 400_000_000
 // Options say what is wanted besides the picture.
 type Options struct {
 	// Level asks for a small picture at 1/2^Level, 1 to 3, sides rounded up;
-	// 0 asks for none, and progressive pictures have none. Each of its pixels is the mean of a square of the
-	// picture; at the right and lower border the squares reach into the
-	// blocks' padding.
+	// 0 asks for none, and progressive pictures have none. Each of its pixels is
+	// the mean of a square of the picture; at the right and lower border the
+	// squares reach into the blocks' padding.
 	Level int
 	// Small is handed that picture once, from a goroutine of the decoder and
 	// before Decode returns. It must return soon: decoding waits for it.
