@@ -67,10 +67,11 @@ func Decode(r io.Reader) (*plan.Plan, error) {
 	if len(text) > MaxBytes {
 		return nil, ErrTooLarge
 	}
-	return decode(bytes.TrimPrefix(text, []byte("\ufeff")))
+	return decode(text)
 }
 
 func decode(text []byte) (*plan.Plan, error) {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	if err := checkHead(text); err != nil {
 		return nil, err
 	}
@@ -90,7 +91,14 @@ func decode(text []byte) (*plan.Plan, error) {
 	if err := p.Validate(); err != nil {
 		return nil, &Broken{err.Error()}
 	}
-	return p.HoldPositions().HoldProofs(), nil
+	held := p.HoldPositions().HoldProofs()
+	if held == p {
+		return p, nil
+	}
+	if err := held.Validate(); err != nil { // a calibration may put a position outside any grid
+		return nil, &Broken{err.Error()}
+	}
+	return held, nil
 }
 
 // checkHead says plainly what a file is that is not a plan of a known version.

@@ -218,6 +218,7 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"no number", bad(`"easting_m": 59000`, `"elsewhere": 59000`), new(*Broken), `control point 2: "easting_m" is missing`},
 		{"a key twice", bad(`"easting_m": 59000`, `"easting_m": 1, "easting_m": 59000`), new(*Broken), `"easting_m" stands there twice`},
 		{"a key twice, spelt otherwise", bad(`"easting_m": 59000`, `"easting_m": 1, "\u0065asting_m": 59000`), new(*Broken), `"easting_m" stands there twice`},
+		{"picked outside any grid", bad(`"col": 700.125`, `"col": 1e12`), new(*Broken), "not on any grid"},
 		{"deep", `{"format":"legwright-plan","version":1,"x":` + strings.Repeat("[", 20_000), new(*Broken), "damaged"},
 	} {
 		_, err := Decode(strings.NewReader(c.text))

@@ -31,7 +31,7 @@ func (s *Store) Load(path string) (*plan.Plan, plan.Stamp, error) {
 	if err != nil {
 		return nil, plan.Stamp{}, err
 	}
-	p, err := Decode(bytes.NewReader(text))
+	p, err := decode(text)
 	if err != nil {
 		return nil, plan.Stamp{}, fmt.Errorf("%s: %w", path, err)
 	}
@@ -56,11 +56,15 @@ func readPlan(path string) ([]byte, plan.Stamp, error) {
 	if info.Size() > MaxBytes {
 		return nil, plan.Stamp{}, fmt.Errorf("%s: %w", path, ErrTooLarge)
 	}
-	text, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
+	var text bytes.Buffer
+	text.Grow(int(info.Size()) + bytes.MinRead)
+	if _, err := text.ReadFrom(io.LimitReader(f, MaxBytes+1)); err != nil {
 		return nil, plan.Stamp{}, err
 	}
-	return text, stampOf(text, info), nil
+	if text.Len() > MaxBytes { // it grew while it was read
+		return nil, plan.Stamp{}, fmt.Errorf("%s: %w", path, ErrTooLarge)
+	}
+	return text.Bytes(), stampOf(text.Bytes(), info), nil
 }
 
 func stampOf(text []byte, info fs.FileInfo) plan.Stamp {
