@@ -17,6 +17,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/mapio/openfile"
 )
 
 const kmlHead = `<?xml version="1.0" encoding="UTF-8"?><kml xmlns="http://www.opengis.net/kml/2.3" xmlns:gx="http://www.google.com/kml/ext/2.2"><Document><Folder>`
@@ -382,6 +383,37 @@ func TestOverlayAgainstItsPicture(t *testing.T) {
 		_, p, err := NewOpener().Look(t.Context(), fsys, "a.kml", Options{})
 		if err != nil || (p.System == nil) != (c.says != "") || !strings.Contains(p.Unknown, c.says) {
 			t.Errorf("%g m off: got %+v, %v, want %q", c.off, p, err, c.says)
+		}
+	}
+}
+
+// A link in the folder of a KML file is followed inside that folder alone.
+func TestOverlayLinks(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	where := boxKML(63.01, 63, 13.02, 13, 0)
+	if err := os.MkdirAll(filepath.Join(dir, "in", "maps"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for name, data := range map[string][]byte{
+		"secret.png": pngOf(t, ramp(60, 40, 2)), "in/maps/a.png": pngOf(t, ramp(60, 40, 2)),
+		"in/out.kml": []byte(kmlHead + overlayKML("out.png", where) + kmlFoot), "in/up.kml": []byte(kmlHead + overlayKML("up/secret.png", where) + kmlFoot),
+		"in/within.kml": []byte(kmlHead + overlayKML("within.png", where) + kmlFoot),
+	} {
+		if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(name)), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, to := range map[string]string{"out.png": "../secret.png", "up": "..", "within.png": "maps/a.png", "linked.kml": "within.kml"} {
+		if err := os.Symlink(filepath.FromSlash(to), filepath.Join(dir, "in", name)); err != nil {
+			t.Skip("this system makes no symbolic links")
+		}
+	}
+	for name, opens := range map[string]bool{"out.kml": false, "up.kml": false, "within.kml": true, "linked.kml": true} {
+		fsys, base := openfile.Picked(filepath.Join(dir, "in", name))
+		_, err := Open(t.Context(), fsys, base, Options{})
+		if opens != (err == nil) || !opens && (!errors.Is(err, ErrLink) || !strings.Contains(err.Error(), "leads out of the folder")) {
+			t.Errorf("%s: %v, want it opened: %v", name, err, opens)
 		}
 	}
 }

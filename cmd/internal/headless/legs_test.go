@@ -189,3 +189,18 @@ func TestPlansThatCannotBeRead(t *testing.T) {
 		t.Errorf("missing: got %d %q, want code 1 and its name", got.code, got.err)
 	}
 }
+
+// A plan that names a picture outside its own folder is read, with a caution; the
+// picture is not touched.
+func TestLegsCautionAboutAPictureOutsideThePlansFolder(t *testing.T) {
+	t.Parallel()
+	sheet := func(picture string) *plan.Plan {
+		return routePlan(t, outing).SetSheet(plan.Sheet{ID: "sheet-1", Picture: picture, Code: geodesy.EPSG(27700)})
+	}
+	for picture, warned := range map[string]bool{"maps/ground.png": false, "../ground.png": true, "//host/share/ground.png": true, "https://host/ground.png": true} {
+		o := run(t, "", "legs", savePlan(t, sheet(picture)))
+		if got := strings.Contains(o.err, "outside its own folder, which is not opened here"); o.code != 0 || got != warned {
+			t.Errorf("%s: exit status %d, cautioned %v, want %v: %s", picture, o.code, got, warned, o.err)
+		}
+	}
+}
