@@ -11,7 +11,8 @@ import (
 )
 
 // readPage reads what a document says about a page, counted from 1.
-func readPage(ctx context.Context, r *io.SectionReader, number int) (Page, error) {
+func readPage(ctx context.Context, r *io.SectionReader, number int) (_ Page, err error) {
+	defer contain(&err)
 	d, err := readDictionary(ctx, r)
 	if err != nil {
 		return Page{}, err

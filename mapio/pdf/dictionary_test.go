@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"math"
 	"strings"
@@ -162,6 +163,9 @@ func FuzzPDFGeo(f *testing.F) {
 			data = made{page: string(in)}.bytes()
 		}
 		p, err := readPage(t.Context(), io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))), 1)
+		if errors.Is(err, ErrEngine) {
+			t.Fatal(err) // a panic
+		}
 		if err != nil {
 			return
 		}
