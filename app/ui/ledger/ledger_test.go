@@ -118,23 +118,6 @@ func TestCellIsEditedAndRefused(t *testing.T) {
 	}
 }
 
-func TestFitCutsLongNames(t *testing.T) {
-	t.Parallel()
-	for _, scale := range []float32{1, 1.25, 1.5, 2} {
-		l := lettering.New().At(scale)
-		got := l.Fit("A mark with a name far longer than any column of any ledger could ever hold", plain(), 106)
-		if w := l.Width(got, plain()); w > 106 {
-			t.Errorf("at %v the name is %v wide in a cell of 106", scale, w)
-		}
-		if r := []rune(got); r[len(r)-1] != '…' {
-			t.Errorf("a cut name ends in %q, want an ellipsis", string(r))
-		}
-		if got := l.Fit("Cairn", plain(), 106); got != "Cairn" {
-			t.Errorf("a short name became %q", got)
-		}
-	}
-}
-
 // Every figure that the ledger can show fits its least column whole: a cut
 // bearing or distance would be a wrong one.
 func TestFiguresAreNeverCut(t *testing.T) {
