@@ -39,11 +39,22 @@ var (
 func among(err error, pairs ...[2]error) error {
 	for _, p := range pairs {
 		if errors.Is(err, p[0]) {
-			return fmt.Errorf("%w: %w", p[1], err)
+			return &foreign{p[1], p[0], err}
 		}
 	}
 	return err
 }
+
+// foreign is a reader's error as one of this package, said once.
+type foreign struct{ ours, theirs, err error }
+
+// Error names our kind in place of the reader's.
+func (f *foreign) Error() string {
+	return f.ours.Error() + ": " + strings.TrimPrefix(f.err.Error(), f.theirs.Error()+": ")
+}
+
+// Unwrap gives both.
+func (f *foreign) Unwrap() []error { return []error{f.ours, f.err} }
 
 // Limits on a picture. They are checked from the header, before anything of
 // the size of the picture is allocated.

@@ -151,8 +151,9 @@ func TestTIFFPreviewComesBeforeTheHash(t *testing.T) {
 func TestTIFFCutOff(t *testing.T) {
 	t.Parallel()
 	data := pagesTIFF(madePage{ramp(400, 300, 1), 0})
-	if err := openErr(t, "a.tif", data[:len(data)-400*150]); !errors.Is(err, ErrTruncated) || !strings.Contains(err.Error(), "again") {
-		t.Errorf("%v, want ErrTruncated and what to do", err)
+	if err := openErr(t, "a.tif", data[:len(data)-400*150]); !errors.Is(err, ErrTruncated) || !strings.Contains(err.Error(), "again") ||
+		strings.Count(err.Error(), "is cut off") != 1 {
+		t.Errorf("%v, want ErrTruncated, said once, and what to do", err)
 	}
 }
 
