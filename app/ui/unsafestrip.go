@@ -1,9 +1,6 @@
 package ui
 
 import (
-	"fmt"
-	"strings"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -51,8 +48,7 @@ func (b *Bench) tellUnsafe() {
 	if err == nil {
 		return // it was mended a moment ago
 	}
-	b.tell("Crash protection is off", fmt.Sprintf("Unsaved work should be kept in %s, but it cannot be written there. %s\n\n"+
-		"Save the plan now. Then free some space there, or see to it that the folder can be written. "+
-		"It is tried again every few seconds, and the caution goes once unsaved work is kept.",
-		strings.Join(b.journal.dirs, " or "), sentence(err)))
+	b.tell("Crash protection is off", "Unsaved work cannot be kept against a crash:\n"+err.Error()+"\n\n"+
+		"Save the plan now. Then free some space there, or make one of the folders writable. "+
+		"The program tries again every two seconds, and the caution goes once unsaved work is kept.")
 }

@@ -116,8 +116,9 @@ func (j *Journal) Retry() {
 	j.wake.Broadcast()
 }
 
-// Err returns why the latest attempt to write the journal failed, or nil. While
-// there is an error a crash loses what was not saved.
+// Err returns why the latest attempt to write the journal failed, with a line
+// for each folder, or nil. While there is an error a crash loses what was not
+// saved.
 func (j *Journal) Err() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()

@@ -203,7 +203,10 @@ func (j *journalFile) replace(last *entry) error {
 			j.f, j.lock, j.size, j.lastAt = f, l, int64(len(text)), 0
 			return nil
 		}
-		faults = append(faults, err)
+		if on := (*fs.PathError)(nil); errors.As(err, &on) {
+			err = on.Err // the folder says where
+		}
+		faults = append(faults, fmt.Errorf("%s: %w", dir, err))
 	}
 	if faults == nil {
 		return errNoFolder
