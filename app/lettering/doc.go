@@ -1,6 +1,7 @@
 // Package lettering sets one line of text in one colour, for everything that
 // is drawn as a picture: dial, ledger, foot line, overlay, and the words below
-// a rectified map. It breaks no paragraphs and knows no widgets.
+// a rectified map. It breaks a text into lines where it is asked to, and knows no
+// widgets.
 //
 // A line is shaped once: HarfBuzz's rules, as go-text has them, join Arabic
 // letters, put marks over their letters and kern; what is written from right to
