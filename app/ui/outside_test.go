@@ -121,7 +121,10 @@ func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 	plan, posted := b.s.Plan(), 0
 	b.later = func(f func()) { waiting.later(func() { f(); posted++ }) }
 	b.openPlan(path)
-	b.cancelReading()
+	b.reading.view.stop()
+	if !strings.Contains(b.footNow.Message, "walk.legplan was not opened") {
+		t.Errorf("cancelled, it says %q", b.footNow.Message)
+	}
 	until(t, "what was read", func() bool { return posted > 0 })
 	if b.s.Plan() != plan {
 		t.Error("a plan that was cancelled was taken")

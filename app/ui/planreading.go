@@ -32,7 +32,7 @@ func (b *Bench) openPlan(path string) {
 	}
 	b.cancelReading()
 	r := &b.reading
-	r.view = newProgressView(b, filepath.Base(path), b.cancelReading)
+	r.view = newProgressView(b, filepath.Base(path), func() { b.stopReading(path) })
 	r.view.words.SetText("Reading and checking the plan…")
 	r.view.bar.Hide() // nobody knows how long it takes
 	turn, before, known := r.turn, b.s.Plan(), b.known
@@ -66,6 +66,14 @@ func (b *Bench) planRead(path string, p readPlan, err error, before *plan.Plan) 
 		return
 	}
 	b.guard(func() { b.takePlan(p) })
+}
+
+// stopReading cancels the reading, as its button says, and with it what was dropped
+// together with the plan.
+func (b *Bench) stopReading(path string) {
+	b.cancelReading()
+	b.sheets.queue, b.sheets.drop = nil, dropState{}
+	b.say(filepath.Base(path) + " was not opened: cancelled.")
 }
 
 // takePlan puts a plan that was read in place of the one that is open.
