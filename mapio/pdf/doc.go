@@ -21,8 +21,8 @@
 // The dictionaries are read here (structure.go), because a reader that takes
 // in whole documents can be made to fill any memory: only the objects on the
 // way from the trailer to the page and its map are looked up, within a budget
-// of bytes read and unpacked. Where they cannot be read and PDFium can draw
-// the document, the page is shown without its place.
+// of bytes read and unpacked. Where they cannot be read, as in a protected
+// document, and PDFium can draw it, the page is shown without its place.
 //
 // # Coordinates
 //

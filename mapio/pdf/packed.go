@@ -24,9 +24,6 @@ func (d *dictionary) object(number int64) (object, error) {
 	if n.number != number {
 		return nil, fmt.Errorf("%w: an object is not where its table says", errDictionary)
 	}
-	if d.crypt != nil {
-		o = d.crypt.opened(n, o)
-	}
 	return o, nil
 }
 

@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"bytes"
 	"compress/zlib"
 	"errors"
 	"fmt"
@@ -11,7 +10,7 @@ import (
 // streamAt reads the stream at a place in the file: its dictionary and its
 // data as it is stored.
 func (d *dictionary) streamAt(at int64) (dictObject, io.Reader, error) {
-	n, o, data, err := d.stored(at)
+	_, o, data, err := d.stored(at)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -24,16 +23,6 @@ func (d *dictionary) streamAt(at int64) (dictObject, io.Reader, error) {
 		long = min(long, v)
 	}
 	var in io.Reader = io.NewSectionReader(d.r, data, long)
-	if d.crypt != nil && dict["Type"] != nameObject("XRef") {
-		if err := d.spend(long); err != nil {
-			return nil, nil, err
-		}
-		raw, err := io.ReadAll(in)
-		if err != nil {
-			return nil, nil, err
-		}
-		in = bytes.NewReader(d.crypt.clear(d.crypt.stream, n, raw))
-	}
 	return dict, in, nil
 }
 

@@ -24,6 +24,10 @@ const (
 // errDictionary stands for a dictionary that cannot be read.
 var errDictionary = errors.New("the PDF's structure cannot be read")
 
+// errProtected is for a document that anybody may look at, but not change: the
+// page is drawn, and where its map lies stays unread.
+var errProtected = fmt.Errorf("%w: it is protected; print it to an unprotected PDF, or calibrate the sheet by hand", errDictionary)
+
 // dictionary finds the objects of a document by its cross-reference tables and
 // streams (ISO 32000-2, 7.5). It reads the objects it is asked for and no
 // others, and of streams only those that hold objects.
@@ -35,8 +39,7 @@ type dictionary struct {
 	entries map[int64]entry
 	trailer dictObject
 	packed  map[int64]*packedObjects
-	crypt   *crypt // nil for a document that is not encrypted
-	fault   error  // the first object that could not be read
+	fault   error // the first object that could not be read
 }
 
 // entry is where an object is: at a place in the file, or in a stream.
@@ -80,7 +83,10 @@ func readDictionary(ctx context.Context, r *io.SectionReader) (*dictionary, erro
 	if err := d.sections(first); err != nil {
 		return nil, err
 	}
-	return d, d.openCrypt()
+	if d.trailer["Encrypt"] != nil {
+		return nil, errProtected
+	}
+	return d, nil
 }
 
 // bytes reads up to n bytes of the file, and counts them.
