@@ -9,9 +9,8 @@
 //
 // The picture is asked for in rectangles of a few hundred pixels, and what is
 // made of it lives in two strips of stripRows rows, of which one is drawn while
-// the other is written: PNG and JPEG are written from top to bottom, a JPEG with
-// each strip as one restart interval. Beside the sheet's own picture that is
-// about a kilobyte for each column.
+// the other is written: PNG and JPEG are written from top to bottom. Beside the
+// sheet's own picture that is about a kilobyte for each column.
 //
 // # Where a pixel comes from
 //

@@ -1,8 +1,6 @@
 package rectify
 
 import (
-	"bytes"
-	"encoding/binary"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -25,7 +23,7 @@ func writePNG(w io.Writer, p *picture) error {
 }
 
 // stopped is a writer that fails as soon as the drawing has, which ends the
-// encoder of PNG.
+// encoder of PNG and keeps that of JPEG from writing on.
 type stopped struct {
 	w io.Writer
 	p *picture
@@ -39,7 +37,7 @@ func (s stopped) Write(b []byte) (int, error) {
 }
 
 // pixels hands the strips of a picture to an encoder that reads them pixel by
-// pixel, row by row.
+// pixel, from top to bottom, and never goes back over the edge of a strip.
 type pixels struct {
 	p  *picture
 	at color.RGBA // that At returned: a colour of its own each time costs memory
@@ -60,7 +58,8 @@ func (q *pixels) Bounds() image.Rectangle { return q.p.bounds() }
 func (q *pixels) Opaque() bool { return true }
 
 // At returns a pixel of the strip that is written, or of the next, until the
-// next call. Where there is none any more, p.err says why.
+// next call. Where there is none any more, p.err says why and the colour is
+// that of the pixel before.
 func (q *pixels) At(x, y int) color.Color {
 	for p := q.p; p.err == nil && (p.strip == nil || y >= p.strip.Rect.Max.Y); {
 		if !p.next() {
@@ -76,66 +75,13 @@ func (q *pixels) At(x, y int) color.Color {
 // jpegQuality keeps thin lines clean (common practice, no source).
 const jpegQuality = 92
 
-// Markers of a JPEG behind 0xff (ITU-T T.81, table B.1).
-const (
-	sof0 = 0xc0 // frame header
-	rst0 = 0xd0 // the first of eight between intervals
-	eoi  = 0xd9
-	sos  = 0xda // scan header, before the data
-	dri  = 0xdd // length of intervals
-)
-
-// mcuPx is the side of what the encoder takes together, as it halves the
-// chroma along both axes.
-const mcuPx = 16
-
-// writeJPEG writes the picture as a JPEG. Each strip is encoded for itself and
-// becomes one restart interval (ITU-T T.81, E.1.4): between strips the writing
-// can stop, which the encoder, once begun, cannot.
+// writeJPEG writes the picture as a JPEG. Its encoder does not stop when the
+// drawing has: it goes on over one colour, which takes no drawing, and what it
+// writes is refused.
 func writeJPEG(w io.Writer, p *picture) error {
-	var b bytes.Buffer
-	for n := 0; p.next(); n++ {
-		b.Reset()
-		if err := jpeg.Encode(&b, p.strip, &jpeg.Options{Quality: jpegQuality}); err != nil {
-			return err
-		}
-		before, data := []byte{0xff, rst0 + byte((n+7)%8)}, b.Bytes()[afterSegment(b.Bytes(), sos):b.Len()-2]
-		if n == 0 {
-			before = wholeHead(b.Bytes(), p.bounds().Size())
-		}
-		if _, err := w.Write(append(before, data...)); err != nil {
-			return err
-		}
-	}
+	err := jpeg.Encode(stopped{w, p}, &pixels{p: p}, &jpeg.Options{Quality: jpegQuality})
 	if p.err != nil {
 		return p.err
 	}
-	_, err := w.Write([]byte{0xff, eoi})
 	return err
-}
-
-// wholeHead is what stands before the data of the whole picture: the head of
-// its first strip, with the height and the interval of the whole.
-func wholeHead(strip []byte, size image.Point) []byte {
-	frame, scan, data := segment(strip, sof0), segment(strip, sos), afterSegment(strip, sos)
-	head := bytes.Clone(strip[:scan])
-	binary.BigEndian.PutUint16(head[frame+5:], uint16(size.Y)) // marker, length, precision, height
-	perRow := (size.X + mcuPx - 1) / mcuPx
-	head = binary.BigEndian.AppendUint16(append(head, 0xff, dri, 0, 4), uint16(perRow*stripRows/mcuPx))
-	return append(head, strip[scan:data]...)
-}
-
-// segment is where the segment with a marker begins in a JPEG that has one, and
-// afterSegment where it ends.
-func segment(b []byte, marker byte) int {
-	at := soiLen
-	for b[at+1] != marker {
-		at += 2 + int(binary.BigEndian.Uint16(b[at+2:]))
-	}
-	return at
-}
-
-func afterSegment(b []byte, marker byte) int {
-	at := segment(b, marker)
-	return at + 2 + int(binary.BigEndian.Uint16(b[at+2:]))
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // stripRows is the height of what is drawn at a time: a multiple of the block,
-// and of mcuPx.
+// and of the 16 rows that the encoder of JPEG takes together.
 const stripRows = 2 * blockPx
 
 // picture is the rectified map as it is drawn, strip by strip from top to

@@ -12,7 +12,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -518,81 +517,6 @@ func TestCancel(t *testing.T) {
 			t.Errorf("format %d: got %v after %d steps, want %v after 2 at most", format, err, told, stop)
 		}
 	}
-}
-
-// TestStripsMakeOneJPEG: strips joined by restart markers show what one piece
-// shows, by the standard library's decoder and by libjpeg in GDAL.
-func TestStripsMakeOneJPEG(t *testing.T) {
-	t.Parallel()
-	s, _ := made(t, askew, calib.Perspective)
-	for _, mpp := range []float64{0, 9} { // of several strips, and of one
-		f, err := FrameOf(s.Calibration, madeW, madeH, mpp)
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := png.Decode(bytes.NewReader(written(t, s, f, PNG)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		whole := image.NewRGBA(m.Bounds())
-		draw.Draw(whole, whole.Rect, m, image.Point{}, draw.Src)
-		one := encoded(t, whole)
-		strips := written(t, s, f, JPEG)
-		if n := bytes.Count(strips, []byte{0xff, rst0}); (n > 0) != (whole.Rect.Dy() > stripRows) {
-			t.Errorf("%d rows, and the first restart marker is there %d times", whole.Rect.Dy(), n)
-		}
-		got, err := jpeg.Decode(bytes.NewReader(strips))
-		if err != nil {
-			t.Fatal(err)
-		}
-		want, err := jpeg.Decode(bytes.NewReader(one))
-		if err != nil {
-			t.Fatal(err)
-		}
-		a, b := got.(*image.YCbCr), want.(*image.YCbCr)
-		if a.Rect != b.Rect || !bytes.Equal(a.Y, b.Y) || !bytes.Equal(a.Cb, b.Cb) || !bytes.Equal(a.Cr, b.Cr) {
-			t.Errorf("%v in strips differs from %v in one piece", a.Rect, b.Rect)
-		}
-		if sumsByGDAL(t, strips) != sumsByGDAL(t, one) {
-			t.Error("GDAL sees another picture in the strips than in one piece")
-		}
-	}
-}
-
-func encoded(t *testing.T, m image.Image) []byte {
-	t.Helper()
-	var b bytes.Buffer
-	if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: jpegQuality}); err != nil {
-		t.Fatal(err)
-	}
-	return b.Bytes()
-}
-
-// sumsByGDAL are the checksums of a JPEG's bands, "" without GDAL.
-func sumsByGDAL(t *testing.T, file []byte) (sums string) {
-	t.Helper()
-	path, err := exec.LookPath("gdalinfo")
-	if err != nil {
-		t.Log("gdalinfo (Debian package gdal-bin) is not installed")
-		return ""
-	}
-	name := filepath.Join(t.TempDir(), "a.jpg")
-	if err := os.WriteFile(name, file, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command(path, "-checksum", name).Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for line := range strings.Lines(string(out)) {
-		if strings.Contains(line, "Checksum=") {
-			sums += line
-		}
-	}
-	if strings.Count(sums, "Checksum=") != 3 {
-		t.Fatalf("gdalinfo gives no three checksums:\n%s", out)
-	}
-	return sums
 }
 
 // TestCutFails: a picture that cannot be read is an error, not paper.

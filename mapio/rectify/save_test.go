@@ -39,6 +39,7 @@ func TestSave(t *testing.T) {
 		{"new", context.Background(), "a.png", nil, ""},
 		{"over older ones", context.Background(), "a.jpg", map[string]string{"a.jpg": "old", "a.jgw": "old"}, ""},
 		{"cancelled", gone, "a.png", map[string]string{"a.png": "old", "a.pgw": "old"}, "cancelled"},
+		{"a JPEG cancelled", gone, "a.jpg", map[string]string{"a.jpg": "old", "a.jgw": "old"}, "cancelled"},
 		{"a .prj beside", context.Background(), "a.png", map[string]string{"a.prj": "old"}, "a.prj"},
 		{"a .prj of the whole name", context.Background(), "a.png", map[string]string{"a.png.prj": "old"}, "a.png.prj"},
 		{"the same .prj beside", context.Background(), "a.png", map[string]string{"a.prj": gridText(s.System)}, ""},
