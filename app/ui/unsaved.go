@@ -55,7 +55,7 @@ func (b *Bench) keepIn(j *planfile.Journal, dirs []string) {
 func (b *Bench) offerUnsaved(otherwise func()) bool {
 	list, err := planfile.Pending(b.journal.dirs)
 	if err != nil {
-		b.fail(fmt.Errorf("unsaved work of before cannot be looked for: %w", err))
+		b.fail(fmt.Errorf("an earlier start may have left unsaved work, but its folder cannot be read: %w", err))
 	}
 	if len(list) == 0 {
 		return false

@@ -293,10 +293,14 @@ func (h *hand) act(r *Rig) {
 	case 0, 1, 2: // a leg or a sight
 		_ = r.Drag(x0, y0, x1, y1)
 		_ = r.Key([]string{"l", "l", "s"}[h.dice.IntN(3)])
-	case 3, 4: // a mark
+	case 3, 4: // a mark, whose name can be typed
 		_ = r.MoveTo(x1, y1)
 		_, _ = r.display.Tool(r.ctx, "click", "--repeat", "2", "--delay", "60", "1")
 		pause()
+		if act == 4 {
+			_ = r.Type(fmt.Sprint("Hut ", h.acts))
+			_ = r.Key("Return")
+		}
 	case 5: // something moved
 		h.move(r, x0, y0, x1, y1)
 	case 6: // what was set last deleted
