@@ -91,17 +91,3 @@ func TestSoundPhotographAccusesNobody(t *testing.T) {
 		t.Errorf("sound points accused in %d of %d photographs, want at most %d", named, runs, runs/100)
 	}
 }
-
-func BenchmarkPoorPhotograph(b *testing.B) {
-	rng := rand.New(rand.NewPCG(1, 11))
-	var points []ControlPoint
-	for i := range mostPoints {
-		p := PicturePt{300 + 3400*rng.Float64(), 300 + 2400*rng.Float64()}
-		points = append(points, ControlPoint{At: p, Ref: geodesy.Grid{E: 215_000 + 2.5*p.Col + 40*rng.NormFloat64(), N: 774_500 - 2.5*p.Row + 40*float64(i%3)}})
-	}
-	for b.Loop() {
-		if _, err := Fit(points, Options{Width: 4000, Height: 3000, Photo: true}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

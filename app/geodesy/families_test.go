@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"testing"
 )
 
@@ -157,19 +156,4 @@ func TestPublishedFamilies(t *testing.T) {
 			near(t, "convergence both ways", deg(back.convRad), deg(got.convRad), 1e-10)
 		})
 	}
-}
-
-// referenceFile opens a file of the folder that is read in place.
-func referenceFile(t *testing.T, name string) *os.File {
-	t.Helper()
-	folder := os.Getenv("LEGWRIGHT_REFERENCE")
-	if folder == "" {
-		t.Skip("LEGWRIGHT_REFERENCE names no folder: " + name + " is not read")
-	}
-	f, err := os.Open(filepath.Join(folder, name))
-	if err != nil {
-		t.Skipf("%v: not read", err)
-	}
-	t.Cleanup(func() { f.Close() })
-	return f
 }

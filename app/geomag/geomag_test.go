@@ -347,34 +347,6 @@ func TestEvaluatorFromManyGoroutines(t *testing.T) {
 	}
 }
 
-func BenchmarkVector(b *testing.B) {
-	m, err := ForYear(2026.9)
-	if err != nil {
-		b.Fatal(err)
-	}
-	e, err := m.At(2026.9)
-	if err != nil {
-		b.Fatal(err)
-	}
-	var sum float64
-	for i := range b.N {
-		sum += e.Vector(float64(i%100)/70, 0.3, 0).DownNT
-	}
-	_ = sum
-}
-
-func BenchmarkModelAt(b *testing.B) {
-	m, err := ForYear(2026.9)
-	if err != nil {
-		b.Fatal(err)
-	}
-	for b.Loop() {
-		if _, err := m.At(2026.9); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 // fieldAt is the field of the model that serves a decimal year.
 func fieldAt(ll geodesy.LatLon, heightM, year float64) (Field, error) {
 	m, err := ForYear(year)

@@ -1,7 +1,6 @@
 package leg
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -111,31 +110,5 @@ func TestReaderOfAnUnknownGrid(t *testing.T) {
 	}
 	if sys := r.System(); sys != nil {
 		t.Errorf("got the grid %v", sys)
-	}
-}
-
-// BenchmarkReadDefined reads 300 legs whose ends were typed on a grid by
-// definition: on one sheet of another grid, and without a sheet.
-func BenchmarkReadDefined(b *testing.B) {
-	code := defined(b, "+proj=tmerc +lat_0=57 +lon_0=-6 +k=0.9998 +x_0=50000 +y_0=60000 +ellps=bessel +towgs84=598.1,73.7,418.2,0.202,0.045,-2.455,6.7").Code()
-	bare := plan.New(day)
-	for i := range 300 {
-		from := plan.Position{Grid: geodesy.Grid{E: 50_000 + 10*float64(i), N: 61_000}, Code: code, Origin: plan.Typed}
-		to := from
-		to.Grid.N += 700
-		bare.Legs = append(bare.Legs, plan.Leg{ID: plan.ID(fmt.Sprint("leg-", i)), From: plan.End{Position: from}, To: plan.End{Position: to}})
-	}
-	for name, p := range map[string]*plan.Plan{"on a sheet": bare.SetSheet(provedSheet()), "without": bare} {
-		b.Run(name, func(b *testing.B) {
-			r := readerOf(b, p)
-			b.ReportAllocs()
-			for b.Loop() {
-				for _, l := range p.Legs {
-					if _, err := r.Read(l.From.Position, l.To.Position); err != nil {
-						b.Fatal(err)
-					}
-				}
-			}
-		})
 	}
 }

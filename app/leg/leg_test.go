@@ -401,17 +401,6 @@ func TestReadingMakesLittleGarbage(t *testing.T) {
 	}
 }
 
-func BenchmarkRead(b *testing.B) {
-	r := readerOf(b, plan.New(day).SetSheet(provedSheet()))
-	from, to := pick(b, provedSheet(), 500, 500), pick(b, provedSheet(), 900, 700)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := r.Read(from, to); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 // An unnamed mark has one name: the letter that its legs show.
 func TestUnnamedMarkIsCalledAlike(t *testing.T) {
 	t.Parallel()

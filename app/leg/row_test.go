@@ -55,29 +55,3 @@ func TestRowsTakenOverAreThoseReadAnew(t *testing.T) {
 		}
 	}
 }
-
-// BenchmarkMoveOneOf300 is what one movement of a leg's end costs in a plan of
-// 300 legs.
-func BenchmarkMoveOneOf300(b *testing.B) {
-	p := twoSheets(b)
-	sheet := p.Sheets[0]
-	from := p.Legs[0].From
-	for i := range 300 {
-		to := plan.AtPosition(pick(b, sheet, 100+float64(i*37%1500), 100+float64(i*53%1500)))
-		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: from, To: to})
-		from = to
-	}
-	r := readerOf(b, p)
-	r.Legs()
-	i := 0
-	for b.Loop() {
-		i++
-		p = p.MoveLegEnd("leg-150", plan.ToEnd, plan.AtPosition(pick(b, sheet, 200+float64(i%500), 300)))
-		next, err := r.For(p)
-		if err != nil {
-			b.Fatal(err)
-		}
-		r = next
-		r.Legs()
-	}
-}

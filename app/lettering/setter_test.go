@@ -212,28 +212,3 @@ func TestSettersShareNothingThatChanges(t *testing.T) {
 	}
 	wg.Wait()
 }
-
-// BenchmarkWrite sets a line again and again.
-func BenchmarkWrite(b *testing.B) {
-	s, img := New(), canvas(400, 60)
-	b.ReportAllocs()
-	for b.Loop() {
-		s.Write(img, "GMA 2° east: grid to magnetic, take off 2", Style{11, false}, 10, 40, ink)
-	}
-}
-
-// BenchmarkWriteNew sets a line that was not set before.
-func BenchmarkWriteNew(b *testing.B) {
-	s, img := New(), canvas(400, 60)
-	text := []byte("060° grid   1 240 m ± 20")
-	b.ReportAllocs()
-	for i := 0; b.Loop(); i++ {
-		for n, at := i, 0; at < len(text); at++ {
-			if text[at] >= '0' && text[at] <= '9' {
-				text[at] = byte('0' + n%10)
-				n /= 10
-			}
-		}
-		s.Write(img, string(text), Style{13, false}, 10, 40, ink)
-	}
-}

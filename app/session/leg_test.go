@@ -239,17 +239,3 @@ func TestNames(t *testing.T) {
 		t.Errorf("no such mark: %v", err)
 	}
 }
-
-func BenchmarkLiveDrag(b *testing.B) {
-	s, _, _ := bench(b)
-	for i := range 200 {
-		_, err := s.KeepLeg(endAt(b, s, float64(i)*9, 100), endAt(b, s, float64(i)*9, 1900))
-		must(b, err)
-	}
-	b.ReportAllocs()
-	for i := 0; b.Loop(); i++ {
-		if _, err := s.Live(at(500, 500), at(600+float64(i%900), 750), Aim{PickSigmaPx: 0.5, SnapRadiusPx: 8}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -84,19 +84,3 @@ func TestFoundGridHidesNoCrossing(t *testing.T) {
 		t.Errorf("%d of 82 pixels along a line are drawn, want about half", drawn)
 	}
 }
-
-// BenchmarkFound redraws a found grid of 240 crossings.
-func BenchmarkFound(b *testing.B) {
-	l := &lattice.Lattice{SquarePx: 300}
-	for i := range 20 {
-		for j := range 12 {
-			l.Crossings = append(l.Crossings, lattice.Crossing{Col: 100 + 300*float64(i), Row: 100 + 300*float64(j), I: i, J: j, Quality: 0.9})
-		}
-	}
-	s := Scene{Found: FoundOf(l, l)}
-	v := view.New(6000, 4000, 1400, 900)
-	p := NewPainter()
-	for i := 0; b.Loop(); i++ {
-		p.Paint(1400, 900, v.PanBy(float64(i%40), 0), 1, s)
-	}
-}

@@ -185,14 +185,3 @@ func TestUntrustedIsHatchedAsTheWorst(t *testing.T) {
 		t.Errorf("within reach: up to ± %v m", l.MostM)
 	}
 }
-
-// BenchmarkLocal redraws the error over a large sheet.
-func BenchmarkLocal(b *testing.B) {
-	l, _ := LocalOf(context.Background(), cornered(b), 6000, 4000)
-	s := Scene{Local: l}
-	v := view.New(6000, 4000, 1400, 900)
-	p := NewPainter()
-	for i := 0; b.Loop(); i++ {
-		p.Paint(1400, 900, v.PanBy(float64(i%40), 0), 1, s)
-	}
-}

@@ -236,26 +236,6 @@ func TestThinLineContrast(t *testing.T) {
 	}
 }
 
-// BenchmarkLevels makes all levels of 24 megapixels.
-func BenchmarkLevels(b *testing.B) {
-	r := image.Rect(0, 0, 6000, 4000)
-	for name, m := range map[string]image.Image{
-		"ycc420": image.NewYCbCr(r, image.YCbCrSubsampleRatio420), "ycc444": image.NewYCbCr(r, image.YCbCrSubsampleRatio444),
-		"gray": image.NewGray(r), "rgba": image.NewRGBA(r), "nrgba": image.NewNRGBA(r),
-		"palette": image.NewPaletted(r, color.Palette{color.White, color.Black}),
-	} {
-		b.Run(name, func(b *testing.B) {
-			for b.Loop() {
-				p := New(m, Options{})
-				if err := p.WaitWhole(); err != nil {
-					b.Fatal(err)
-				}
-				p.Close()
-			}
-		})
-	}
-}
-
 // settled waits until all levels are there.
 func settled(t testing.TB, p *Pyramid) *Pyramid {
 	t.Helper()

@@ -269,20 +269,3 @@ func TestCrop(t *testing.T) {
 		}
 	}
 }
-
-// BenchmarkRegion cuts a full tile of a turned view at its worst scale, just
-// below 2 level pixels a tile pixel.
-func BenchmarkRegion(b *testing.B) {
-	m := paper(image.Rect(0, 0, 6000, 4000), image.YCbCrSubsampleRatio420)
-	p := settled(b, New(m, Options{}))
-	dst := image.NewRGBA(image.Rect(0, 0, TileSize, TileSize))
-	for name, scale := range map[string]float64{"1": 1, "1.9": 1.9, "3.9": 3.9, "0.5": 0.5} {
-		b.Run(name, func(b *testing.B) {
-			for b.Loop() {
-				if err := p.Region(dst, turned(0.6, scale, 2500, 1000), Bilinear); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}

@@ -301,37 +301,6 @@ func TestWaitClosed(t *testing.T) {
 	}
 }
 
-func BenchmarkTile(b *testing.B) {
-	for name, m := range map[string]image.Image{
-		"ycc420": paper(image.Rect(0, 0, 2048, 2048), image.YCbCrSubsampleRatio420),
-		"ycc444": paper(image.Rect(0, 0, 2048, 2048), image.YCbCrSubsampleRatio444),
-		"rgba":   image.NewRGBA(image.Rect(0, 0, 2048, 2048)),
-	} {
-		l := newLayer(m)
-		pix := make([]uint8, fullTile)
-		b.Run(name, func(b *testing.B) {
-			for b.Loop() {
-				if err := l.cut(pix, 4*TileSize, image.Rect(512, 512, 1024, 1024), false); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}
-
-// paper is a noisy light picture as a scanner gives it.
-func paper(r image.Rectangle, ratio image.YCbCrSubsampleRatio) *image.YCbCr {
-	m := image.NewYCbCr(r, ratio)
-	g := rand.New(rand.NewPCG(11, 12))
-	for i := range m.Y {
-		m.Y[i] = uint8(180 + g.IntN(70))
-	}
-	for i := range m.Cb {
-		m.Cb[i], m.Cr[i] = uint8(120+g.IntN(10)), uint8(124+g.IntN(10))
-	}
-	return m
-}
-
 // TestReportInSpiteOfWaitingLevels: tiles that can be made are told of at
 // once, though others of the request wait for a level that is not there.
 func TestReportInSpiteOfWaitingLevels(t *testing.T) {

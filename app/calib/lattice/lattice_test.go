@@ -362,15 +362,3 @@ func TestFrame(t *testing.T) {
 		t.Error("two families that are not at right angles were taken")
 	}
 }
-
-func BenchmarkFind(b *testing.B) {
-	m, _, err := image.Decode(bytes.NewReader(demo.Scan()))
-	if err != nil {
-		b.Fatal(err)
-	}
-	for b.Loop() {
-		if l, _, _ := Find(b.Context(), m, nil); l == nil {
-			b.Fatal("no grid")
-		}
-	}
-}

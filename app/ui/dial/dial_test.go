@@ -252,23 +252,6 @@ func TestFaceFollowsTheTheme(t *testing.T) {
 	}
 }
 
-// BenchmarkDisplay times the widget's own part of a step of a drag with the
-// picture drawn at scale 1.5, without the upload of its texture.
-func BenchmarkDisplay(b *testing.B) {
-	test.NewTempApp(b).Settings().SetTheme(look.New(look.LightMode))
-	d := New()
-	d.Resize(fyne.NewSize(320, 520))
-	test.WidgetRenderer(d)
-	f, i := sample(), 0
-	for b.Loop() {
-		i++
-		f.Angle = units.Degrees(float64(i) * 0.7)
-		f.Set, f.Grid = units.WholeDegrees.Figure(f.Angle), units.WholeDegrees.Figure(f.Angle)+" ± 0.7"
-		d.Display(f)
-		d.paint(492, 780)
-	}
-}
-
 // TestFaceIsOfTheLastFigures: however often the figures change between two
 // pictures, the face drawn ahead is that of the last.
 func TestFaceIsOfTheLastFigures(t *testing.T) {

@@ -29,14 +29,6 @@ func shown(w fyne.Widget) []*canvas.Text {
 	return list
 }
 
-func words(w fyne.Widget) []string {
-	var list []string
-	for _, c := range shown(w) {
-		list = append(list, c.Text)
-	}
-	return list
-}
-
 func TestToolActsByPointerAndKey(t *testing.T) {
 	themed(t)
 	taps, hint := 0, ""

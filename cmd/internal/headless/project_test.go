@@ -157,21 +157,3 @@ func TestProjectAgainstCs2cs(t *testing.T) {
 		wantNear(t, "lon", float(t, back[i][1]), float(t, want[1]), 1e-8)
 	}
 }
-
-func BenchmarkProject(b *testing.B) {
-	random := rand.New(rand.NewPCG(4, 2026))
-	var in strings.Builder
-	for range 100000 {
-		fmt.Fprintf(&in, "%.9f %.9f\n", 84*random.Float64(), -6+6*random.Float64())
-	}
-	rows := in.String()
-	for b.Loop() {
-		if code := Run("0", []string{"project", "--grid", "32630", "--datum", "own"}, strings.NewReader(rows), discard{}, discard{}); code != 0 {
-			b.Fatal(code)
-		}
-	}
-}
-
-type discard struct{}
-
-func (discard) Write(p []byte) (int, error) { return len(p), nil }

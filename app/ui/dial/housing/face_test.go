@@ -273,17 +273,3 @@ func TestMixRounds(t *testing.T) {
 		}
 	}
 }
-
-// BenchmarkDraw times a step of a drag: a new bearing at 300 DIP and scale 1.5.
-func BenchmarkDraw(b *testing.B) {
-	for _, px := range []int{300, 450} {
-		b.Run(image.Pt(px, px).String(), func(b *testing.B) {
-			f := newFace(b, px)
-			i := 0
-			for b.Loop() {
-				i++
-				f.Draw(State{At: units.Degrees(float64(i) * 0.37), Needle: true, Gate: true})
-			}
-		})
-	}
-}
