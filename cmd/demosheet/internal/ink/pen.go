@@ -69,17 +69,6 @@ func (p *Pen) Disc(c Pt, r float64) {
 	p.Area(outline)
 }
 
-// Ring adds a circle line of the given width.
-func (p *Pen) Ring(c Pt, r, width float64) {
-	n := max(16, int(r*3))
-	line := make([]Pt, n+1)
-	for i := range line {
-		s, k := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		line[i] = Pt{c.X + r*k, c.Y + r*s}
-	}
-	p.Stroke(line, width)
-}
-
 // Stroke adds a line of even width with round joins and round ends.
 func (p *Pen) Stroke(line []Pt, width float64) {
 	p.stroke(line, func(int) float64 { return width / 2 }, true)

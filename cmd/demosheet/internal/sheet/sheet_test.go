@@ -25,30 +25,6 @@ func longTest(t *testing.T) {
 	t.Parallel()
 }
 
-func TestEveryContourIsWhole(t *testing.T) {
-	longTest(t)
-	for z := 0; z < 480; z += 10 {
-		for _, l := range country().Height.Contours(float64(z) + 0.01) {
-			if !l.Closed() {
-				t.Errorf("%d m: got a broken line of %.0f m, want rings only: all land lies inside the frame", z, l.Length())
-			}
-		}
-	}
-}
-
-func TestStreamsRunDownhill(t *testing.T) {
-	longTest(t)
-	if n := len(country().Streams); n < 40 {
-		t.Fatalf("got %d streams, want at least 40", n)
-	}
-	for i, s := range country().Streams {
-		top, foot := country().Height.At(s.Line[0]), country().Height.At(s.Line[len(s.Line)-1])
-		if foot > top+0.5 {
-			t.Errorf("stream %d: got %.1f m at its head and %.1f m at its foot", i, top, foot)
-		}
-	}
-}
-
 func TestLegsKeepOffCragsAndWater(t *testing.T) {
 	longTest(t)
 	const clearM = 25
@@ -125,61 +101,6 @@ func signChanges(f *ground.Field, p ground.Point, r float64) int {
 
 // drawn draws the sheet once for all tests.
 var drawn = sync.OnceValues(func() (*maker, error) { return compose(country()) })
-
-func TestTextsKeepClearOfEachOther(t *testing.T) {
-	longTest(t)
-	m, err := drawn()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(m.texts) < 80 {
-		t.Fatalf("got %d texts, want at least 80", len(m.texts))
-	}
-	spots := make([][]ink.Pt, len(m.texts))
-	for i, x := range m.texts {
-		spots[i] = m.trace(x)
-	}
-	for i, a := range m.texts {
-		for j, b := range m.texts[:i] {
-			room := 0.36 * (a.size + b.size)
-			if d := gap(spots[i], spots[j]); d < room {
-				t.Errorf("%q and %q: got %.0f px between their middle lines, want %.0f", a.text, b.text, d, room)
-			}
-		}
-		for _, p := range spots[i] {
-			if x0, y0, x1, y1 := m.frameBox(); p.X < x0 || p.X > x1 || p.Y < y0 || p.Y > y1 {
-				t.Errorf("%q: runs out of the frame at %.0f, %.0f", a.text, p.X, p.Y)
-				break
-			}
-		}
-	}
-}
-
-// trace returns points along the middle of a text's small letters.
-func (m *maker) trace(x lettering) []ink.Pt {
-	h := m.hand(x.kind)
-	width := h.face.Width(x.text, x.size, h.spacing)
-	var out []ink.Pt
-	for s := 0.0; s <= width; s += 6 {
-		p, dir := ink.At(x.path, x.from+s)
-		lift := 0.3 * x.size
-		if x.kind == contourFigure {
-			lift = 0
-		}
-		out = append(out, ink.Pt{X: p.X + lift*math.Sin(dir), Y: p.Y - lift*math.Cos(dir)})
-	}
-	return out
-}
-
-func gap(a, b []ink.Pt) float64 {
-	best := math.Inf(1)
-	for _, p := range a {
-		for _, q := range b {
-			best = math.Min(best, math.Hypot(p.X-q.X, p.Y-q.Y))
-		}
-	}
-	return best
-}
 
 // TestCommittedSheetIsWhatIsDrawn draws the sheet again and compares it with the embedded file. Only
 // on amd64: other processors may fuse multiplications and differ in the last bit.
