@@ -16,18 +16,12 @@ var sheet []byte
 //go:embed halvasay-scan.jpg
 var scan []byte
 
-//go:embed truth.json
-var truthJSON []byte
-
 //go:embed halvasay.legplan
 var plan []byte
 
 // Plan returns the demo plan as the text of a plan file; its sheet is the embedded scan. The
 // caller must not change the bytes.
 func Plan() []byte { return plan }
-
-// TruthJSON returns SheetTruth and ScanTruth as a JSON file with the keys "sheet" and "scan".
-func TruthJSON() []byte { return truthJSON }
 
 // Sheet returns the clean sheet as a PNG file. The caller must not change the bytes.
 func Sheet() []byte { return sheet }

@@ -16,7 +16,7 @@ import (
 
 func openErr(t *testing.T, name string, data []byte) error {
 	t.Helper()
-	s, err := OpenBytes(t.Context(), name, data, Options{})
+	s, err := openData(t.Context(), name, data, Options{})
 	if err == nil {
 		t.Errorf("%s opened as %+v, want an error", name, s.Header)
 	}
@@ -68,7 +68,7 @@ func TestTooLarge(t *testing.T) {
 	}{{100_000, 100_000, "65535"}, {65_000, 65_000, "400"}, {25_000, 20_000, "at most 400"}, {65_536, 10, "65535"}} {
 		for name, data := range headersOf(c.w, c.h, t) {
 			var err error
-			kb := allocatedKB(func() { _, err = OpenBytes(t.Context(), name, data, Options{}) })
+			kb := allocatedKB(func() { _, err = openData(t.Context(), name, data, Options{}) })
 			if !errors.Is(err, ErrTooLarge) || !strings.Contains(err.Error(), c.words) {
 				t.Errorf("%s %d × %d: %v, want ErrTooLarge naming %s", name, c.w, c.h, err, c.words)
 			}
@@ -117,7 +117,7 @@ func TestClaimsOfAGiant(t *testing.T) {
 	}
 	for name, data := range giants {
 		var err error
-		kb := allocatedKB(func() { _, err = OpenBytes(t.Context(), name, data, Options{}) })
+		kb := allocatedKB(func() { _, err = openData(t.Context(), name, data, Options{}) })
 		if !errors.Is(err, ErrTruncated) || kb > 200 {
 			t.Errorf("%s: got %v and %d KB allocated, want ErrTruncated and at most 200", name, err, kb)
 		}
@@ -207,7 +207,7 @@ func TestDamagedJPEG(t *testing.T) {
 			at := start + (i*7919)%(len(data)-start-20)
 			bad[at] ^= byte(1 + i*37%255)
 			bad[at+5] ^= 0x55
-			s, err := OpenBytes(t.Context(), name, bad, Options{})
+			s, err := openData(t.Context(), name, bad, Options{})
 			checkOpened(t, s, err)
 			if err != nil {
 				noticed++
@@ -283,7 +283,7 @@ func TestDamagedOthers(t *testing.T) {
 		for i := range 400 {
 			bad := bytes.Clone(data)
 			bad[(i*7919)%len(bad)] ^= byte(1 + i*37%255)
-			s, err := OpenBytes(t.Context(), name, bad, Options{})
+			s, err := openData(t.Context(), name, bad, Options{})
 			checkOpened(t, s, err)
 		}
 	}

@@ -110,7 +110,7 @@ func TestFlow(t *testing.T) {
 		"colour": jpegOf(t, noise(411, 2*flowAhead+333)), "grey": jpegOf(t, greyNoise(411, 907)),
 		"TIFF": overviewed(400, 2*flowAhead+320),
 	} {
-		whole, err := OpenBytes(t.Context(), name, data, Options{})
+		whole, err := openData(t.Context(), name, data, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -125,7 +125,7 @@ func TestFlow(t *testing.T) {
 		})
 		opt.Hash = func(s [32]byte) { sum = s }
 		opt.Preview = func(p Preview) { sum = p.SHA256 }
-		s, err := OpenBytes(t.Context(), name, data, opt)
+		s, err := openData(t.Context(), name, data, opt)
 		if err != nil || !s.Flowed || s.Image != nil || len(s.Warnings) > 0 {
 			t.Fatalf("%s: %v, %+v; want it flowed, without a picture", name, err, s)
 		}
@@ -165,12 +165,12 @@ func TestFlowFallsBack(t *testing.T) {
 		"leaves early": {sound, func(*Flow) error { return nil }}, "TIFF refused": {tif, half},
 		"TIFF panics": {tif, broken}, "TIFF leaves early": {tif, func(*Flow) error { return nil }},
 	} {
-		want, err := OpenBytes(t.Context(), name, c.data, Options{})
+		want, err := openData(t.Context(), name, c.data, Options{})
 		if err != nil {
 			t.Fatal(name, err)
 		}
 		asked := 0
-		got, err := OpenBytes(t.Context(), name, c.data, flowing(func(f *Flow) error { asked++; return c.take(f) }))
+		got, err := openData(t.Context(), name, c.data, flowing(func(f *Flow) error { asked++; return c.take(f) }))
 		if err != nil || asked != 1 || got.Flowed || len(got.Warnings) != len(want.Warnings) {
 			t.Errorf("%s: %v, asked %d, %+v; want the whole", name, err, asked, got)
 			continue
@@ -184,7 +184,7 @@ func TestFlowFallsBack(t *testing.T) {
 	damaged := bytes.Clone(sound)
 	copy(damaged[len(damaged)*3/4:], []byte{0xff, 0xc0, 0xff, 0xc0})
 	for name, data := range map[string][]byte{"cut off": sound[:len(sound)*2/3], "damaged": damaged, "TIFF damaged": lost} {
-		s, err := OpenBytes(t.Context(), name, data, flowing(awaits))
+		s, err := openData(t.Context(), name, data, flowing(awaits))
 		if s != nil || !errors.Is(err, ErrTruncated) && !errors.Is(err, ErrCorrupt) {
 			t.Errorf("%s: %v, %+v; want that it is damaged", name, err, s)
 		}
@@ -206,7 +206,7 @@ func TestNoFlow(t *testing.T) {
 		"turned": {withExif(plain, 6, 300), never}, "passes": {progressiveOf(t, noise(400, 600)), never},
 		"small": {plain, small}, "no preview": {plain, large}, "other": {pngOf(t, noise(90, 90)), never},
 	} {
-		if s, err := OpenBytes(t.Context(), name, c.data, c.opt); err != nil || s.Flowed || s.Image == nil {
+		if s, err := openData(t.Context(), name, c.data, c.opt); err != nil || s.Flowed || s.Image == nil {
 			t.Errorf("%s: %v, %+v", name, err, s)
 		}
 	}
@@ -231,7 +231,7 @@ func TestNoFlowDoesNotWait(t *testing.T) {
 			t.Error("decoding waits for the preview")
 		}
 	}
-	s, err := OpenBytes(t.Context(), "sheet", overviewedIn(200, 2240, tiff.MaxBand+8), opt)
+	s, err := openData(t.Context(), "sheet", overviewedIn(200, 2240, tiff.MaxBand+8), opt)
 	if err != nil || s.Flowed || s.Image == nil {
 		t.Errorf("%v, %+v; want the whole", err, s)
 	}
@@ -244,7 +244,7 @@ func TestFlowGivenUp(t *testing.T) {
 	for name, data := range map[string][]byte{"JPEG": jpegOf(t, noise(400, 3*flowAhead)), "TIFF": overviewed(200, 3*flowAhead)} {
 		ctx, cancel := context.WithCancel(t.Context())
 		heard := make(chan error, 1)
-		_, err := OpenBytes(ctx, name, data, flowing(func(f *Flow) error {
+		_, err := openData(ctx, name, data, flowing(func(f *Flow) error {
 			cancel()
 			err := f.Await(context.Background(), f.Image.Bounds().Dy()) // nothing is released: decoding waits
 			heard <- err

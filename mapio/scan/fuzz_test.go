@@ -36,7 +36,7 @@ func FuzzOpen(f *testing.F) {
 		if err == nil && h.Width*h.Height > 1<<20 {
 			return // within the limits, but it would only slow the search
 		}
-		s, err := OpenBytes(t.Context(), "f", data, Options{})
+		s, err := openData(t.Context(), "f", data, Options{})
 		checkOpened(t, s, err)
 	})
 }

@@ -2,6 +2,7 @@ package scan
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"hash/crc32"
 	"image"
@@ -184,4 +185,10 @@ func appendChunk(to []byte, name string, content []byte) []byte {
 	start := len(to)
 	to = append(append(to, name...), content...)
 	return binary.BigEndian.AppendUint32(to, crc32.ChecksumIEEE(to[start:]))
+}
+
+// openData opens a picture that is in memory.
+func openData(ctx context.Context, name string, data []byte, opt Options) (*Scan, error) {
+	f := &file{at: bytes.NewReader(data), size: int64(len(data)), close: func() {}}
+	return NewOpener().open(ctx, f, name, opt)
 }

@@ -1,7 +1,6 @@
 package scan
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"fmt"
@@ -119,13 +118,6 @@ func NewOpener() *Opener {
 // Open opens a picture with an Opener of its own; see Opener.Open.
 func Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, error) {
 	return NewOpener().Open(ctx, fsys, name, opt)
-}
-
-// OpenBytes opens a picture that is in memory, such as an embedded one, under
-// a name used in messages. It has no world file.
-func OpenBytes(ctx context.Context, name string, data []byte, opt Options) (*Scan, error) {
-	f := &file{at: bytes.NewReader(data), size: int64(len(data)), close: func() {}}
-	return NewOpener().open(ctx, f, name, opt)
 }
 
 // Open decodes a picture and looks for its world file. When ctx

@@ -21,7 +21,7 @@ import (
 
 func openBytes(t testing.TB, name string, data []byte) *Scan {
 	t.Helper()
-	s, err := OpenBytes(t.Context(), name, data, Options{})
+	s, err := openData(t.Context(), name, data, Options{})
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
@@ -281,7 +281,7 @@ func TestProgress(t *testing.T) {
 		var stage string
 		var last int64 = -1
 		calls := 0
-		_, err := OpenBytes(t.Context(), name, data, Options{Progress: func(s string, done, total int64) {
+		_, err := openData(t.Context(), name, data, Options{Progress: func(s string, done, total int64) {
 			if s != stage {
 				stage, last = s, -1
 			}

@@ -139,13 +139,13 @@ func TestOpenPDFRefused(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			_, err := OpenBytes(context.Background(), "map.pdf", c.data, c.opt)
+			_, err := openData(context.Background(), "map.pdf", c.data, c.opt)
 			if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.say) {
 				t.Errorf("got %v, want %v with %q", err, c.want, c.say)
 			}
 		})
 	}
-	s, err := OpenBytes(context.Background(), "map.pdf", large, Options{Page: 2})
+	s, err := openData(context.Background(), "map.pdf", large, Options{Page: 2})
 	if err != nil || s.Header.PageDPI != 50 {
 		t.Errorf("the small page of the large document: %v", err)
 	}
@@ -156,7 +156,7 @@ func TestOpenPDFRefused(t *testing.T) {
 func TestPDFPreview(t *testing.T) {
 	t.Parallel()
 	var got *Preview
-	s, err := OpenBytes(context.Background(), "map.pdf", madePDF("", ""), Options{
+	s, err := openData(context.Background(), "map.pdf", madePDF("", ""), Options{
 		DPI: 1000, Side: 900, Preview: func(v Preview) { got = &v },
 	})
 	if err != nil {
@@ -186,7 +186,7 @@ func TestPDFCancel(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	told := 0
-	_, err := OpenBytes(ctx, "map.pdf", data, Options{DPI: 2000, Progress: func(stage string, done, total int64) {
+	_, err := openData(ctx, "map.pdf", data, Options{DPI: 2000, Progress: func(stage string, done, total int64) {
 		if stage == StageDecode && done > 0 {
 			told++
 			cancel()

@@ -26,7 +26,7 @@ func TestPreview(t *testing.T) {
 	for o := 1; o <= 8; o++ {
 		for side, level := range map[int]int{40: 3, 50: 2, 81: 1} {
 			var got []Preview
-			s, err := OpenBytes(t.Context(), "plain", withExif(plain, o, 300), Options{Side: side, Preview: func(p Preview) { got = append(got, p) }})
+			s, err := openData(t.Context(), "plain", withExif(plain, o, 300), Options{Side: side, Preview: func(p Preview) { got = append(got, p) }})
 			if err != nil || len(got) != 1 {
 				t.Fatalf("orientation %d: %v, %d previews", o, err, len(got))
 			}
@@ -38,11 +38,11 @@ func TestPreview(t *testing.T) {
 		}
 	}
 	passes := Options{Side: 40, Preview: func(Preview) { t.Error("a preview of a progressive JPEG") }}
-	if _, err := OpenBytes(t.Context(), "passes", progressiveOf(t, m), passes); err != nil {
+	if _, err := openData(t.Context(), "passes", progressiveOf(t, m), passes); err != nil {
 		t.Error(err)
 	}
 	none := Options{Side: 200, Preview: func(Preview) { t.Error("a preview of the picture's own size") }}
-	if _, err := OpenBytes(t.Context(), "small", jpegOf(t, m), none); err != nil {
+	if _, err := openData(t.Context(), "small", jpegOf(t, m), none); err != nil {
 		t.Error(err)
 	}
 }

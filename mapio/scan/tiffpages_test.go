@@ -141,7 +141,7 @@ func TestTIFFPreviewComesBeforeTheHash(t *testing.T) {
 		t.Errorf("hash told %d times, %x, want once %x", told, sum, s.SHA256)
 	}
 	got = nil
-	s, err = OpenBytes(t.Context(), "a.tif", data, Options{Side: 100, Preview: func(p Preview) { got = append(got, p) }})
+	s, err = openData(t.Context(), "a.tif", data, Options{Side: 100, Preview: func(p Preview) { got = append(got, p) }})
 	if err != nil || len(got) != 1 || !got[0].Hashed || got[0].SHA256 != s.SHA256 {
 		t.Errorf("without Hash: %v, %d previews, want 1 with the hash", err, len(got))
 	}
@@ -240,7 +240,7 @@ func TestPagesOfTIFF(t *testing.T) {
 			t.Errorf("%s page %d: got page %d of %d, placed %v, want %d of %d, %v", c.name, c.page, s.Header.Page, s.Header.Pages, s.World != nil, c.is, c.of, c.placed)
 		}
 	}
-	if _, err := OpenBytes(t.Context(), "a.png", pngOf(t, first), Options{Page: 2}); !errors.Is(err, ErrNoPage) {
+	if _, err := openData(t.Context(), "a.png", pngOf(t, first), Options{Page: 2}); !errors.Is(err, ErrNoPage) {
 		t.Errorf("page 2 of a PNG: got %v, want ErrNoPage", err)
 	}
 }
