@@ -9,7 +9,6 @@ import (
 	"image/jpeg"
 	"io"
 	"math"
-	"sync"
 
 	"legwright/assets/demo"
 )
@@ -41,34 +40,16 @@ func newPaper() (*paper, error) {
 }
 
 // writePPM writes a sheet of the given size as a binary PPM, eight bits a
-// channel, a band at a time: the sheet is never in memory as a whole.
+// channel, row by row: the sheet is never in memory as a whole.
 func (p *paper) writePPM(w io.Writer, size image.Point) error {
-	const band = 64
 	out := bufio.NewWriterSize(w, 1<<20)
 	fmt.Fprintf(out, "P6\n%d %d\n255\n", size.X, size.Y)
-	rows := make([]byte, band*3*size.X)
-	for y := 0; y < size.Y; y += band {
-		n := min(band, size.Y-y)
-		p.band(rows, size.X, y, n)
-		if _, err := out.Write(rows[:n*3*size.X]); err != nil {
-			return err
-		}
+	row := make([]byte, 3*size.X)
+	for y := range size.Y {
+		p.row(row, y)
+		_, _ = out.Write(row) // Flush gives its error
 	}
 	return out.Flush()
-}
-
-// band fills n rows of width pixels, from row y of the sheet on.
-func (p *paper) band(rows []byte, width, y, n int) {
-	const workers = 4
-	var wait sync.WaitGroup
-	for k := range workers {
-		wait.Go(func() {
-			for i := k; i < n; i += workers {
-				p.row(rows[i*3*width:(i+1)*3*width], y+i)
-			}
-		})
-	}
-	wait.Wait()
 }
 
 // row fills one row. Along it the bent path is straight for a few pixels at a

@@ -9,7 +9,6 @@ import (
 	"flag"
 	"fmt"
 	"os"
-	"runtime/pprof"
 	"strconv"
 	"strings"
 	"time"
@@ -28,7 +27,6 @@ type options struct {
 	empty, demo, open bool
 	hold, wander      time.Duration
 	frames            int
-	profile           string
 	sheets            []string // a picture; none means the demo
 }
 
@@ -49,7 +47,6 @@ func main() {
 	flag.BoolVar(&o.open, "open", false, "open the sheet and quit when every level is ready")
 	flag.DurationVar(&o.wander, "wander", 0, "move over the sheet for so long")
 	flag.IntVar(&o.frames, "frames", 2000, "steps of each scenario")
-	flag.StringVar(&o.profile, "profile", "", "write a CPU profile of the scenarios to this file")
 	flag.Parse()
 	o.sheets = flag.Args()
 	if o.empty {
@@ -81,11 +78,6 @@ func (o options) work(b *ui.Bench) {
 		time.Sleep(time.Second / 60)
 		time.Sleep(time.Second / 60)
 		fyne.DoAndWait(func() {})
-	case o.profile != "":
-		f, err := os.Create(o.profile)
-		must(errors.Join(err, pprof.StartCPUProfile(f)))
-		script(b, o)
-		pprof.StopCPUProfile()
 	default:
 		script(b, o)
 	}
