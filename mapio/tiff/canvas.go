@@ -39,15 +39,12 @@ func (p *Page) newCanvas(r image.Rectangle, m mapping, room func(int) []uint8) (
 // plan makes the planes of a YCbCr picture, unless a JPEG that is the whole
 // window brings them.
 func (c *canvas) plan() error {
-	sub, jpeg := c.p.sub, c.p.compression == compJPEG
-	if jpeg {
-		sub = c.p.jpegSub(c.r)
-	}
+	sub := c.p.jpegSub(c.r)
 	ratio, ok := ratioOf(sub)
 	if !ok {
 		return unsupported("YCbCr colours subsampled %d × %d", sub.X, sub.Y)
 	}
-	if !jpeg || !c.p.single(c.r) {
+	if !c.p.single(c.r) {
 		c.makePlanes(ratio)
 	}
 	return nil
@@ -121,12 +118,9 @@ func mixInks(pix []uint8) {
 
 func (c *canvas) absent() bool { return c.m.shape != shapeYCbCr }
 
-// row writes the part of a stored row that lies in the window.
+// row writes the part of a stored row that lies in the window; YCbCr colours
+// come as JPEG alone.
 func (c *canvas) row(s *scratch, at chunk, y int, row []byte) {
-	if c.m.shape == shapeYCbCr {
-		c.units(at, y, row)
-		return
-	}
 	x0, x1 := max(at.Min.X, c.r.Min.X), min(at.Max.X, c.r.Max.X)
 	n := c.p.perChunk()
 	samples := c.unpack.bytes(s, row, (x0-at.Min.X)*n, (x1-at.Min.X)*n)
@@ -193,24 +187,5 @@ func (c *canvas) plane(out, samples []uint8, plane int) {
 		one := *c
 		one.m.from[k] = 0
 		one.channel(out[k:], samples, k, 1)
-	}
-}
-
-// units writes a row of units: the brightness of sub.X × sub.Y pixels, and
-// the two differences they share (TIFF 6.0, section 21).
-func (c *canvas) units(at chunk, y int, row []byte) {
-	sub, m := c.p.sub, c.ycc
-	size := sub.X*sub.Y + 2
-	for x := at.Min.X; x < at.Max.X && len(row) >= size; x, row = x+sub.X, row[size:] {
-		cell := image.Rect(x, y, x+sub.X, y+sub.Y).Intersect(c.r)
-		if cell.Empty() {
-			continue
-		}
-		for py := cell.Min.Y; py < cell.Max.Y; py++ {
-			from := (py-y)*sub.X + cell.Min.X - x
-			copy(m.Y[m.YOffset(cell.Min.X, py):], row[from:from+cell.Dx()])
-		}
-		i := m.COffset(cell.Min.X, cell.Min.Y)
-		m.Cb[i], m.Cr[i] = row[size-2], row[size-1]
 	}
 }

@@ -52,9 +52,6 @@ func (p *Page) checkPredictor() error {
 	case 1:
 		return nil
 	case 2:
-		if p.unitRows() > 0 && p.sub.X*p.sub.Y > 1 {
-			return unsupported("differences (predictor 2) of subsampled colours")
-		}
 		if b := p.BitDepth; b != 8 && b != 16 && b != 32 && b != 64 {
 			return unsupported("differences (predictor 2) of %d-bit samples", b)
 		}

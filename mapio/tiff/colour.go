@@ -49,8 +49,11 @@ func (p *Page) readColour() error {
 }
 
 // readYCbCr takes the subsampling of a colour stored as brightness and two
-// differences.
+// differences, which JPEG alone is read of: GDAL writes no other.
 func (p *Page) readYCbCr() error {
+	if p.compression != compJPEG {
+		return unsupported("YCbCr colours that are not in JPEG")
+	}
 	if p.BitDepth != 8 || p.Format != Unsigned || p.Channels != 3 || p.planes != 1 {
 		return unsupported("YCbCr colours of %d samples of %d bits in %d planes; 3 of 8 in one are read", p.Channels, p.BitDepth, p.planes)
 	}

@@ -24,7 +24,7 @@
 //   - palette: *image.Paletted with as many colours as the bits allow;
 //   - RGB, RGB with associated alpha, CMYK (mixed without a profile): *image.RGBA;
 //   - colour or grey with unassociated alpha: *image.NRGBA;
-//   - YCbCr, in JPEG or not: *image.YCbCr with the subsampling stored, taken
+//   - YCbCr, in JPEG: *image.YCbCr with the subsampling stored, taken
 //     by the coefficients of JPEG (ITU-R BT.601, full range) whatever the
 //     file says about them; a blank part is black.
 //

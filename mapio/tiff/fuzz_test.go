@@ -24,8 +24,7 @@ func seeds(f *testing.F) [][]byte {
 		grey(compDeflate, deflated(f, pix), short(tagPredictor, 2)),
 		grey(compPackBits, []byte{0xf9, 7, 3, 1, 2, 3, 4, 0x80, 0x81, 9}),
 		grey(compLZW, []byte{0x80, 0x0b, 0x60, 0x50, 0x22, 0x0c, 0x0c, 0x85, 0x01}),
-		faxTIFF(faxPicture(90, 12), 0), uncompressedG4(),
-		unitsTIFF(smoothYCbCr(20, 12, image.Pt(2, 2)), 20, 12, image.Pt(2, 2), true),
+		faxTIFF(compG4, uncompressedG4),
 		simple(binary.LittleEndian, false, 20, 12, 4, double(tagPixelScale, 10, 10, 0), double(tagTiepoint, 0, 0, 0, 5, 6, 0),
 			short(tagGeoKeys, 1, 1, 0, 2, 1025, 0, 1, 2, 3072, 0, 1, 27700), ascii(tagNoData, "-9999")),
 	}

@@ -494,7 +494,6 @@ func TestGDALSamples(t *testing.T) {
 		{"float32 predictor 3, two bands", 2, "Float32", 1500, "-co COMPRESS=LZW -co PREDICTOR=3 -co INTERLEAVE=PIXEL", 0},
 		{"float64 predictor 3", 1, "Float64", 1500, "-co COMPRESS=DEFLATE -co PREDICTOR=3", 0},
 		{"float64 BigTIFF", 1, "Float64", 1500, "-co BIGTIFF=YES -co TILED=YES", 0},
-		{"float of 16 bits", 1, "Float32", 1500, "-co NBITS=16 -co COMPRESS=DEFLATE", 0},
 		{"three bands in planes", 3, "Int16", 3000, "-co INTERLEAVE=BAND", 0},
 	} {
 		t.Run(l.name, func(t *testing.T) {

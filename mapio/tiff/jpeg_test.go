@@ -165,39 +165,6 @@ func TestWindowReadsLittle(t *testing.T) {
 	}
 }
 
-// TestSmallFloats: 16 bits by IEEE 754-2008 binary16 (the values of its
-// extremes are those of the standard, from memory), 24 bits by Technical
-// Note 3, from memory.
-func TestSmallFloats(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		b    []byte
-		want float64
-	}{
-		{[]byte{0x3c, 0x00}, 1},
-		{[]byte{0xc0, 0x00}, -2},
-		{[]byte{0x7b, 0xff}, 65504},
-		{[]byte{0x04, 0x00}, math.Ldexp(1, -14)},
-		{[]byte{0x00, 0x01}, math.Ldexp(1, -24)},
-		{[]byte{0x7c, 0x00}, math.Inf(1)},
-		{[]byte{0x00, 0x00}, 0},
-		{[]byte{0x3f, 0x00, 0x00}, 1},
-		{[]byte{0xc0, 0x80, 0x00}, -3},
-		{[]byte{0x48, 0x77, 0x40}, 750.5 * 1},
-	} {
-		if got := float(binary.BigEndian, c.b, 8*len(c.b)); got != c.want {
-			t.Errorf("% x: got %v, want %v", c.b, got, c.want)
-		}
-		slices.Reverse(c.b)
-		if got := float(binary.LittleEndian, c.b, 8*len(c.b)); got != c.want {
-			t.Errorf("little-endian % x: got %v, want %v", c.b, got, c.want)
-		}
-	}
-	if got := float(binary.BigEndian, []byte{0x7e, 0x00}, 16); !math.IsNaN(got) {
-		t.Errorf("got %v, want NaN", got)
-	}
-}
-
 // TestSmallPalette: colours written with 8 bits instead of 16, and fewer of
 // them than there are indices.
 func TestSmallPalette(t *testing.T) {

@@ -89,23 +89,9 @@ func (p *Page) perChunk() int {
 	return p.Channels
 }
 
-// rowBytes is the length of what a chunk stores for a row, or for a row of
-// units (sub.Y rows) where the colours are subsampled.
+// rowBytes is the length of what a chunk stores for a row.
 func (p *Page) rowBytes() int64 {
-	if p.unitRows() > 0 {
-		units := int64((p.ChunkWidth + p.sub.X - 1) / p.sub.X)
-		return units * int64(p.sub.X*p.sub.Y+2)
-	}
 	return (int64(p.ChunkWidth)*int64(p.perChunk())*int64(p.BitDepth) + 7) / 8
-}
-
-// unitRows is the number of rows that a row of units holds, 0 where pixels
-// are stored one by one.
-func (p *Page) unitRows() int {
-	if p.photometric == photoYCbCr && p.compression != compJPEG {
-		return p.sub.Y
-	}
-	return 0
 }
 
 // index says where the chunks are in the file.
@@ -162,12 +148,7 @@ func (p *Page) place(c chunk) (at, n int64, ok bool) {
 }
 
 // need is the decoded length of so many rows of a chunk.
-func (p *Page) need(rows int) int64 {
-	if u := p.unitRows(); u > 0 {
-		rows = (rows + u - 1) / u
-	}
-	return int64(rows) * p.rowBytes()
-}
+func (p *Page) need(rows int) int64 { return int64(rows) * p.rowBytes() }
 
 // ratio is the most bytes that one stored byte can stand for: a string of
 // 4,096 by 12 bits (LZW), 258 by 2 bits (deflate), 128 by two bytes

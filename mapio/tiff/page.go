@@ -166,8 +166,8 @@ func (p *Page) readSamples() error {
 		p.Format = Unsigned
 	case Unsigned, Signed:
 	case Float:
-		if bits != 16 && bits != 24 && bits != 32 && bits != 64 {
-			return unsupported("floating-point samples of %d bits, 16, 24, 32 or 64 are read", bits)
+		if bits != 32 && bits != 64 {
+			return unsupported("floating-point samples of %d bits, 32 or 64 are read", bits)
 		}
 	default:
 		return unsupported("samples of format %d, 1 to 4 are read", form)

@@ -10,7 +10,7 @@ import (
 // sink takes what the chunks hold. Different chunks come from different
 // goroutines, but never two for the same pixel.
 type sink interface {
-	// row takes a stored row of a chunk, or a row of units.
+	// row takes a stored row of a chunk.
 	row(s *scratch, c chunk, y int, row []byte)
 	// jpeg takes a decoded JPEG chunk.
 	jpeg(c chunk, m image.Image)
@@ -89,7 +89,7 @@ func (u *runner) split() func(yield func(job) bool) {
 	return func(yield func(job) bool) {
 		for c := range u.p.chunks(u.r) {
 			j := job{c, c.Min.Y, min(c.Max.Y, u.r.Max.Y)}
-			if u.p.compression != compNone || u.p.unitRows() > 0 {
+			if u.p.compression != compNone {
 				if !yield(j) {
 					return
 				}

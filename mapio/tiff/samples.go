@@ -119,42 +119,10 @@ func (p *Page) sample(row []byte, at int) float64 {
 	return float64(v)
 }
 
-// float reads a number of 16, 24, 32 or 64 bits (IEEE 754; that of 24 bits is
-// Technical Note 3's: a sign, 7 bits of exponent with excess 63, 16 of
-// fraction).
+// float reads a number of 32 or 64 bits (IEEE 754).
 func float(order binary.ByteOrder, b []byte, bits int) float64 {
-	switch bits {
-	case 16:
-		v := uint64(order.Uint16(b))
-		return smallFloat(v, 5, 10)
-	case 24:
-		v := uint64(b[0])<<16 | uint64(b[1])<<8 | uint64(b[2])
-		if order == binary.ByteOrder(binary.LittleEndian) {
-			v = uint64(b[2])<<16 | uint64(b[1])<<8 | uint64(b[0])
-		}
-		return smallFloat(v, 7, 16)
-	case 32:
+	if bits == 32 {
 		return float64(math.Float32frombits(order.Uint32(b)))
 	}
 	return math.Float64frombits(order.Uint64(b))
-}
-
-// smallFloat reads a number with so many bits of exponent and fraction.
-func smallFloat(v uint64, exponent, fraction int) float64 {
-	sign := 1.0
-	if v>>(exponent+fraction)&1 == 1 {
-		sign = -1
-	}
-	e := int(v >> fraction & (1<<exponent - 1))
-	f := float64(v&(1<<fraction-1)) / float64(uint64(1)<<fraction)
-	excess := 1<<(exponent-1) - 1
-	switch {
-	case e == 0:
-		return sign * math.Ldexp(f, 1-excess)
-	case e == 1<<exponent-1 && f == 0:
-		return sign * math.Inf(1)
-	case e == 1<<exponent-1:
-		return math.NaN()
-	}
-	return sign * math.Ldexp(1+f, e-excess)
 }

@@ -87,8 +87,7 @@ func (w *worker) rows(ctx context.Context, j job, at, n int64) error {
 	if err != nil {
 		return err
 	}
-	step := max(1, p.unitRows())
-	for y := j.from; y < j.to; y += step {
+	for y := j.from; y < j.to; y++ {
 		if ctx.Err() != nil {
 			return nil
 		}
@@ -96,7 +95,7 @@ func (w *worker) rows(ctx context.Context, j job, at, n int64) error {
 			return err
 		}
 		w.undo.undo(row)
-		if y+step > w.u.r.Min.Y {
+		if y >= w.u.r.Min.Y {
 			w.u.sink.row(&w.scratch, j.chunk, y, row)
 		}
 		if y-w.told >= tellRows {
