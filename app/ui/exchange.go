@@ -24,7 +24,7 @@ func (b *Bench) askExport() {
 		return
 	}
 	if len(b.s.Plan().Legs) == 0 && len(b.s.Plan().Marks) == 0 {
-		b.say("There is nothing to write yet: keep a leg or set a mark first.")
+		b.say("There is nothing to export yet: keep a leg or set a mark first.")
 		return
 	}
 	limit := widget.NewSelect([]string{"30", "20", "10"}, func(t string) {
@@ -36,7 +36,7 @@ func (b *Bench) askExport() {
 	track := widget.NewCheck("also write the route as a track", b.set.setTrack)
 	track.SetChecked(b.set.track())
 	b.askPath(pathAsk{
-		title: "Write the legs as GPX", button: "Write", ending: ".gpx", path: b.suggest(".gpx"),
+		title: "Export the legs as GPX", button: "Export", ending: ".gpx", path: b.suggest(".gpx"),
 		extra: container.NewVBox(
 			container.NewHBox(widget.NewLabel("Names of at most"), limit, widget.NewLabel("letters, for small receivers 10")),
 			track),
@@ -44,14 +44,14 @@ func (b *Bench) askExport() {
 	})
 }
 
-// writeGPX exports the plan's legs and marks. A read-only file is overwritten
-// where over is true; else that is asked about.
+// writeGPX exports the plan's legs and marks. A read-only file is overwritten if
+// over is true; otherwise the person is asked.
 func (b *Bench) writeGPX(path string, over bool) {
 	if err := b.tryGPX(path, over); err != nil {
-		b.askReadOnly("The GPX was not written", err, func() { b.writeGPX(path, true) })
+		b.askReadOnly("The GPX was not exported", err, func() { b.writeGPX(path, true) })
 		return
 	}
-	b.say(fmt.Sprintf("Wrote %s. Check a bearing on the receiver against the map.", filepath.Base(path)))
+	b.say(fmt.Sprintf("Exported %s. Check a bearing on the receiver against the map.", filepath.Base(path)))
 }
 
 func (b *Bench) tryGPX(path string, over bool) error {

@@ -252,7 +252,7 @@ func TestWritingOverAsks(t *testing.T) {
 	if wrote != "" || !b.dialogOpen() {
 		t.Errorf("wrote %q, asked %v, want asked first", wrote, b.dialogOpen())
 	}
-	if note := (pathAsk{ending: ".gpx"}).note(path); note != "Overwrites the file that is there." {
+	if note := (pathAsk{ending: ".gpx"}).note(path); note != "Overwrites the existing file." {
 		t.Errorf("the note says %q", note)
 	}
 	if note := (pathAsk{ending: ".gpx"}).note(""); note == "" {

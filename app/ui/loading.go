@@ -139,16 +139,16 @@ func (b *Bench) ended(o *opening, e ending) {
 	b.probe.touch()
 }
 
-// takeOff takes a picture off the sheet that turned out damaged after it was
-// shown. The plan stays, with what was done on it meanwhile.
+// takeOff removes a picture that turned out to be damaged after it was shown. The
+// plan stays, with the changes made in the meantime.
 func (b *Bench) takeOff(l loaded, err error) {
 	was := b.picture.pyramid == l.pyramid
 	b.takeBack(l, nil)
 	b.openPlanPictureAgain(l.path)
 	if was {
-		err = fmt.Errorf("%w. The plan stays open without its picture; calibration and legs are kept", err)
+		err = fmt.Errorf("%w. The plan stays open without it; the calibration and the legs are kept", err)
 	}
-	b.refuseOpening("This picture is taken off the sheet", err)
+	b.refuseOpening("This picture was removed from the sheet", err)
 }
 
 func openedWords(l loaded) string {

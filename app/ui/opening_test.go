@@ -141,7 +141,7 @@ func TestDamageTakesThePictureNotThePlan(t *testing.T) {
 			t.Errorf("%s: the picture is still on the sheet", name)
 		}
 		if got := b.footNow.Message; !b.footNow.Fault || !b.dialogOpen() ||
-			!strings.Contains(got, "again from where it came") || !strings.Contains(got, "calibration and legs are kept") {
+			!strings.Contains(got, "again from where it came") || !strings.Contains(got, "the calibration and the legs are kept") {
 			t.Errorf("%s: told %q, in a dialog %v", name, got, b.dialogOpen())
 		}
 		b.escape()

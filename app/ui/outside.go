@@ -7,21 +7,21 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// outsideState is which pictures the open plan names outside its own folder, without
-// anybody here having chosen them. They are not touched before a person agrees.
+// outsideState lists the pictures that the open plan names outside its own folder
+// and that nobody here chose. The bench touches none before the person agrees.
 type outsideState struct {
 	ask      []string
-	declined []string // of those, what a person did not want opened
+	declined []string // those of them that the person refused
 }
 
-// reachOf takes over from where the pictures of another plan open.
+// reachOf sets the folders from which the pictures of a newly opened plan may open.
 func (b *Bench) reachOf(r planfile.Reach) {
 	b.outside = outsideState{ask: r.Ask}
 	b.picture.source.reach.Store(&r)
 }
 
-// mayOpen reports whether a picture of the plan may be opened now. Where that is to
-// be asked, it asks, and opens the picture after the answer.
+// mayOpen reports whether a picture of the plan may be opened now. If the person
+// must agree first, it asks, and opens the picture after the answer.
 func (b *Bench) mayOpen(path string) bool {
 	o := &b.outside
 	switch {
@@ -35,30 +35,30 @@ func (b *Bench) mayOpen(path string) bool {
 		o.declined = append(o.declined, path)
 		b.sayDeclined()
 	}
-	text := fmt.Sprintf("This plan wants to open\n%s\noutside its own folder. Open it?\n\n"+
-		"If the plan comes from somebody else and you do not know this file, cancel: the plan opens without its picture.", path)
+	text := fmt.Sprintf("The plan names a picture outside its own folder:\n%s\nOpen it?\n\n"+
+		"If somebody sent you the plan and you do not know this file, cancel: the plan opens without its picture.", path)
 	b.question("A picture outside the plan's folder", text, decline,
 		answer{"Cancel", decline, true},
 		answer{"Open", func() { b.agree(path) }, false})
 	return false
 }
 
-// agree opens a picture that a person has agreed to, now and at every later start.
+// agree opens a picture after the person agreed, and remembers that for later starts.
 func (b *Bench) agree(path string) {
 	b.outside.ask = slices.DeleteFunc(slices.Clone(b.outside.ask), func(p string) bool { return p == path })
-	_ = b.known.Agreed(b.s.Path(), path) // what is not remembered is asked again
+	_ = b.known.Agreed(b.s.Path(), path) // after a failure the bench asks again
 	b.openPlanPicture()
 }
 
 func (b *Bench) sayDeclined() {
-	b.say("The plan is open without its picture: Picture, Find the picture…")
+	b.say("The plan is open without its picture. To choose one: Picture → Find the picture…")
 }
 
-// rememberSaved notes that the plan was saved here, so that its pictures are not
-// asked about at the next start. It does not while one of them waits for an answer:
-// saving somebody else's plan is no answer.
+// rememberSaved notes that the plan was saved here, so that the next start opens its
+// pictures without asking. While a picture still waits for an answer it notes
+// nothing: to save somebody else's plan is not to agree to its pictures.
 func (b *Bench) rememberSaved() {
 	if len(b.outside.ask) == 0 {
-		_ = b.known.Saved(b.s.Path(), b.s.Stamp()) // what is not remembered is asked again
+		_ = b.known.Saved(b.s.Path(), b.s.Stamp()) // after a failure the bench asks again
 	}
 }

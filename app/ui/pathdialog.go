@@ -20,8 +20,8 @@ import (
 // pathAsk is a question for the path of a file to write: typed, or found by
 // browsing. It is checked while it is typed.
 type pathAsk struct {
-	title   string            // "Write the legs as GPX"
-	button  string            // "Write"
+	title   string            // "Export the legs as GPX"
+	button  string            // "Export"
 	ending  string            // ".gpx"
 	others  []string          // endings that will do as well
 	path    string            // offered
@@ -59,8 +59,7 @@ func (q pathAsk) full(text string) string {
 	return withEnding(text, q.ending)
 }
 
-// askPath shows the question. A file that exists is overwritten only after
-// one more yes.
+// askPath asks for a file. It asks again before it overwrites one.
 func (b *Bench) askPath(q pathAsk) {
 	entry := newRefEntry(nil, b.escape)
 	entry.SetPlaceHolder("")
@@ -99,12 +98,17 @@ func (b *Bench) confirmTarget(text string, q pathAsk) {
 	old, readOnly := q.there(path), new(atomicfile.ReadOnly)
 	switch {
 	case len(old) == 0, slices.ContainsFunc(old, func(name string) bool { return errors.As(atomicfile.Check(name, atomicfile.Options{}), &readOnly) }):
-		q.confirm(path) // which asks about a read-only file itself
+		q.confirm(path) // it asks about a read-only file itself
 	case len(old) == 1:
-		b.ask("Overwrite it?", fmt.Sprintf("%s is there already. Overwrite it?", old[0]), func() { q.confirm(path) })
+		b.askOverwrite("The file exists", fmt.Sprintf("%s exists. Overwrite it?", old[0]), func() { q.confirm(path) })
 	default:
-		b.ask("Overwrite them?", fmt.Sprintf("%s are there already. Overwrite them?", strings.Join(old, " and ")), func() { q.confirm(path) })
+		b.askOverwrite("The files exist", fmt.Sprintf("%s exist. Overwrite them?", strings.Join(old, " and ")), func() { q.confirm(path) })
 	}
+}
+
+// askOverwrite asks before files are overwritten; Return cancels.
+func (b *Bench) askOverwrite(title, text string, overwrite func()) {
+	b.question(title, text, nil, answer{"Overwrite", overwrite, false}, answer{"Cancel", nil, true})
 }
 
 func (b *Bench) browseFolder(entry *widget.Entry) {
@@ -161,11 +165,11 @@ func (q pathAsk) note(text string) string {
 	case 0:
 	case 1:
 		if old[0] != path {
-			return "Overwrites " + filepath.Base(old[0]) + ", which is there."
+			return "Overwrites the existing " + filepath.Base(old[0]) + "."
 		}
-		return "Overwrites the file that is there."
+		return "Overwrites the existing file."
 	default:
-		return "Overwrites the files that are there."
+		return "Overwrites the existing files."
 	}
 	var names []string
 	for _, name := range q.written(path) {

@@ -10,15 +10,14 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// planReading is a plan's file that is read beside the window: thousands of marks,
-// or hundreds of control points, take their time. Whatever is opened afterwards
-// cancels it.
+// planReading is the reading of a plan's file beside the window: thousands of marks,
+// or hundreds of control points, take seconds. Opening anything else cancels it.
 type planReading struct {
-	turn int // counts readings, and what cancels one
+	turn int // counts readings and cancellations: a result of an older turn is ignored
 	view *progressView
 }
 
-// readPlan is a plan that was read, and from where its pictures open.
+// readPlan is a plan as read, and the folders from which its pictures may open.
 type readPlan struct {
 	session.Opened
 	reach planfile.Reach
@@ -33,8 +32,8 @@ func (b *Bench) openPlan(path string) {
 	b.cancelReading()
 	r := &b.reading
 	r.view = newProgressView(b, filepath.Base(path), func() { b.stopReading(path) })
-	r.view.words.SetText("Reading and checking the plan…")
-	r.view.bar.Hide() // nobody knows how long it takes
+	r.view.words.SetText("Reading the plan…")
+	r.view.bar.Hide() // the time left is unknown
 	turn, before, known := r.turn, b.s.Plan(), b.known
 	go func() {
 		o, err := b.s.Read(path)
@@ -50,8 +49,8 @@ func (b *Bench) openPlan(path string) {
 	}()
 }
 
-// planRead takes the plan that was read, unless it could not be. What was done to the
-// plan before in the meantime must not be lost without a question.
+// planRead opens the plan that was read, or shows the error. If the person changed
+// the plan before it in the meantime, it asks first.
 func (b *Bench) planRead(path string, p readPlan, err error, before *plan.Plan) {
 	b.cancelReading()
 	if err != nil {
@@ -68,15 +67,15 @@ func (b *Bench) planRead(path string, p readPlan, err error, before *plan.Plan) 
 	b.guard(func() { b.takePlan(p) })
 }
 
-// stopReading cancels the reading, as its button says, and with it what was dropped
-// together with the plan.
+// stopReading cancels the reading, and the opening of files dropped together with
+// the plan.
 func (b *Bench) stopReading(path string) {
 	b.cancelReading()
 	b.sheets.queue, b.sheets.drop = nil, dropState{}
-	b.say(filepath.Base(path) + " was not opened: cancelled.")
+	b.say("Cancelled: " + filepath.Base(path) + " was not opened.")
 }
 
-// takePlan puts a plan that was read in place of the one that is open.
+// takePlan replaces the open plan by one that was read.
 func (b *Bench) takePlan(p readPlan) {
 	b.s.Take(p.Opened)
 	b.set.remember(p.Path)
@@ -90,7 +89,7 @@ func (b *Bench) takePlan(p readPlan) {
 	b.dropOpened(p.Path)
 }
 
-// cancelReading ends the reading of a plan, if there is one.
+// cancelReading ends the reading of a plan, if one is under way.
 func (b *Bench) cancelReading() {
 	b.reading.turn++
 	b.reading.view.close()

@@ -22,15 +22,14 @@ import (
 	"legwright/mapio/rectify"
 )
 
-// rectifyState is a rectified map that is being written beside the window.
+// rectifyState is the export of a rectified map beside the window.
 type rectifyState struct {
-	cancel context.CancelFunc // nil while none is
-	ended  chan struct{}      // closed when its files are there or gone
+	cancel context.CancelFunc // nil while no export runs
+	ended  chan struct{}      // closed when its files are complete or removed
 	view   *progressView
 }
 
-// askRectify asks where the sheet is to be written with grid north up, and
-// how fine.
+// askRectify asks for the file and the scale of a rectified map.
 func (b *Bench) askRectify() {
 	if !b.takeTyping() {
 		return
@@ -80,11 +79,11 @@ func (b *Bench) rectifySheet() (rectify.Sheet, error) {
 	sheet, ok := b.s.Sheet()
 	switch {
 	case b.rectified.cancel != nil:
-		return rectify.Sheet{}, errors.New("a rectified map is being written already: wait for it, or cancel it")
+		return rectify.Sheet{}, errors.New("another rectified map is still being exported: wait for it, or cancel it")
 	case p == nil || !ok:
 		return rectify.Sheet{}, errors.New("open the picture of a map first")
 	case !p.Ready(0):
-		return rectify.Sheet{}, errors.New("the picture is still being opened")
+		return rectify.Sheet{}, errors.New("the picture is still being opened: wait until it is sharp")
 	}
 	c, err := b.s.Calibration()
 	if err != nil {
@@ -133,19 +132,19 @@ func (b *Bench) suggestRectify() string {
 	return strings.TrimSuffix(p, filepath.Ext(p)) + "-rectified.png"
 }
 
-// writeRectified writes the sheet away from the window, with its progress and a
-// way to cancel it, unless err says why there is no frame. Read-only files are
-// overwritten where over is true; else that is asked about.
+// writeRectified exports the rectified map beside the window, with progress and a
+// Cancel button. err is the error of frame, if any. Read-only files are overwritten
+// if over is true; otherwise the person is asked.
 func (b *Bench) writeRectified(path string, s rectify.Sheet, frame rectify.Frame, err error, over bool) {
 	if err == nil {
 		err = b.mayRectify(path, s, over)
 	}
 	if err != nil {
-		b.askReadOnly("The rectified map was not written", err, func() { b.writeRectified(path, s, frame, nil, true) })
+		b.askReadOnly("The rectified map was not exported", err, func() { b.writeRectified(path, s, frame, nil, true) })
 		return
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	view := newProgress(b, "Writing "+filepath.Base(path), b.cancelRectify)
+	view := newProgress(b, "Exporting "+filepath.Base(path), b.cancelRectify)
 	view.words.SetText("Drawing…")
 	ended := make(chan struct{})
 	b.rectified = rectifyState{cancel, ended, view}
@@ -155,13 +154,13 @@ func (b *Bench) writeRectified(path string, s rectify.Sheet, frame rectify.Frame
 		close(ended)
 		b.later(func() {
 			if ctx.Err() != nil && err != nil {
-				return // given up, and said so
+				return // cancelled, and said so
 			}
 			if b.rectified.view == view {
 				b.endRectify()
 			}
 			if err != nil {
-				b.refuse("The rectified map was not written", err)
+				b.refuse("The rectified map was not exported", err)
 				return
 			}
 			b.say(wroteRectified(path, s))
@@ -169,7 +168,7 @@ func (b *Bench) writeRectified(path string, s rectify.Sheet, frame rectify.Frame
 	}()
 }
 
-// mayRectify says why the files of a rectified map cannot be written.
+// mayRectify returns why the files of a rectified map cannot be written, or nil.
 func (b *Bench) mayRectify(path string, s rectify.Sheet, over bool) error {
 	err := b.spareSheets(path)
 	for _, name := range rectifyFiles(path, s) {
@@ -180,11 +179,11 @@ func (b *Bench) mayRectify(path string, s rectify.Sheet, over bool) error {
 	return err
 }
 
-// rectifyEvery is how often it is told how far the writing is: each time the
-// whole window is painted, and what writes has to wait.
+// rectifyEvery is the time between two updates of the progress: each repaints the
+// whole window and holds up the export.
 const rectifyEvery = 300 * time.Millisecond
 
-// tellRectify shows how far the writing is, and how long the rest will take.
+// tellRectify shows the progress of the export and the time left.
 func (b *Bench) tellRectify(ctx context.Context, view *progressView) func(done, all int) {
 	begun, last := time.Now(), time.Now()
 	return func(done, all int) {
@@ -225,7 +224,8 @@ func rectifyFiles(path string, s rectify.Sheet) []string {
 	return files
 }
 
-// wroteRectified says what was written, and what it is worth, in one line.
+// wroteRectified names the files of the export, its fit and whether the sheet is
+// checked, in one line.
 func wroteRectified(path string, s rectify.Sheet) string {
 	c, state := s.Calibration, "sheet unproved"
 	if s.Proof.Proved() {
@@ -242,7 +242,7 @@ func wroteRectified(path string, s rectify.Sheet) string {
 	if file := rectify.GridFile(path, s.System); file != "" {
 		grid = " with " + filepath.Base(file)
 	}
-	return fmt.Sprintf("Wrote %s and %s%s: %s; %s.", filepath.Base(path), filepath.Base(rectify.WorldName(path)), grid, state, fit)
+	return fmt.Sprintf("Exported %s and %s%s: %s; %s.", filepath.Base(path), filepath.Base(rectify.WorldName(path)), grid, state, fit)
 }
 
 // spareSheets refuses a file that is the picture of a sheet of the plan.
@@ -257,7 +257,7 @@ func (b *Bench) spareSheets(path string) error {
 	}
 	for _, p := range paths {
 		if slices.Contains(b.outside.ask, p) {
-			continue // not touched before a person agrees
+			continue // not to be touched before the person agrees
 		}
 		if info, err := os.Stat(p); err == nil && os.SameFile(there, info) {
 			return fmt.Errorf("%s is the picture of a sheet of this plan: name another file", filepath.Base(path))
@@ -266,13 +266,13 @@ func (b *Bench) spareSheets(path string) error {
 	return nil
 }
 
-// cancelRectify ends the writing, as its button says.
+// cancelRectify cancels the export.
 func (b *Bench) cancelRectify() {
 	if b.rectified.cancel == nil {
 		return
 	}
 	b.endRectify()
-	b.say("Cancelled: no rectified map was written.")
+	b.say("Cancelled: no rectified map was exported.")
 }
 
 func (b *Bench) endRectify() {
@@ -283,8 +283,8 @@ func (b *Bench) endRectify() {
 	b.rectified.cancel, b.rectified.view = nil, nil
 }
 
-// leaveRectify cancels the writing before the bench closes, and waits a moment
-// for its unfinished file to be removed.
+// leaveRectify cancels the export before the bench closes, and waits a moment
+// until its unfinished file is removed.
 func (b *Bench) leaveRectify() {
 	if b.rectified.cancel == nil {
 		return

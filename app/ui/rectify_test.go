@@ -189,7 +189,7 @@ func TestPathsOfTwoFiles(t *testing.T) {
 		{"a", "a.png", "Writes a.png and a.pgw into"},
 		{"a.JPG", "a.JPG", "Writes a.JPG and a.jgw into"},
 		{"b.png", "b.png", "Writes b.png and b.pgw into"},
-		{"old", "old.png", "Overwrites old.pgw, which is there."},
+		{"old", "old.png", "Overwrites the existing old.pgw."},
 	} {
 		if err := os.WriteFile(filepath.Join(dir, "old.pgw"), nil, 0o600); err != nil {
 			t.Fatal(err)

@@ -13,8 +13,8 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// save writes the plan to its file, or asks for one. over is what the person
-// has agreed to replace.
+// save writes the plan to its file, or asks for one. over lists what the person
+// agreed to replace.
 func (b *Bench) save(then func(), over ...session.Over) {
 	if !b.takeTyping() {
 		return
@@ -44,15 +44,15 @@ func (b *Bench) saved(then func()) {
 
 // askOver asks before it overwrites what another program wrote.
 func (b *Bench) askOver(then func(), over []session.Over) {
-	text := "The plan's file has been changed since it was opened here, perhaps in another window. Overwriting it loses those changes."
-	b.question("Changed by somebody else", text, nil,
+	text := "The plan's file has changed since you opened it, perhaps in another window. To overwrite it loses those changes."
+	b.question("The plan's file has changed", text, nil,
 		answer{"Cancel", nil, false},
 		answer{"Overwrite", func() { b.save(then, append(over, session.OverChanged)...) }, false},
 		answer{"Save under another name", func() { b.saveAs(then) }, true})
 }
 
-// askReadOnly asks, where err is that a file is read-only, whether to overwrite
-// it, and refuses every other error.
+// askReadOnly asks whether to overwrite a file that err calls read-only, and shows
+// every other error.
 func (b *Bench) askReadOnly(title string, err error, overwrite func()) {
 	readOnly := new(atomicfile.ReadOnly)
 	if !errors.As(err, &readOnly) {
@@ -60,7 +60,7 @@ func (b *Bench) askReadOnly(title string, err error, overwrite func()) {
 		return
 	}
 	text := fmt.Sprintf("%s is read-only. Overwrite it?", filepath.Base(readOnly.Path))
-	b.question("A read-only file", text, nil, answer{"Overwrite", overwrite, false}, answer{"Cancel", nil, true})
+	b.askOverwrite("The file is read-only", text, overwrite)
 }
 
 // saveAs asks for a file and writes the plan to it.
@@ -74,7 +74,7 @@ func (b *Bench) saveAs(then func()) {
 	})
 }
 
-// saveTo writes the plan to a file that the person has chosen.
+// saveTo writes the plan to a file that the person chose.
 func (b *Bench) saveTo(path string, then func(), over ...session.Over) {
 	if err := b.s.SaveAs(path, over...); err != nil {
 		b.askReadOnly("The plan was not saved", err, func() { b.saveTo(path, then, session.OverReadOnly) })

@@ -8,12 +8,12 @@ import (
 	"legwright/app/ui/part"
 )
 
-// unsafeWords stand over the foot line as long as unsaved work cannot be kept
-// against a crash.
+// unsafeWords stand above the foot line while unsaved work cannot be kept against
+// a crash.
 const unsafeWords = "Crash protection is off: a crash now would lose all unsaved work. Save the plan now."
 
-// newUnsafeStrip returns the hidden line that says so. It stands in a row of
-// its own, where no message takes its place.
+// newUnsafeStrip returns the line with unsafeWords, hidden at first. It has a row
+// of its own, so that no message replaces it.
 func newUnsafeStrip(b *Bench) *part.Surface {
 	words := widget.NewLabel(unsafeWords)
 	words.Importance, words.Truncation = widget.DangerImportance, fyne.TextTruncateEllipsis
@@ -25,8 +25,8 @@ func newUnsafeStrip(b *Bench) *part.Surface {
 	return s
 }
 
-// showUnsafe shows that line while the journal cannot be written, and says when
-// it can again.
+// showUnsafe shows that line while the journal cannot be written, and reports when
+// it can be written again.
 func (b *Bench) showUnsafe() {
 	unsafe := b.journal.file != nil && b.journal.file.Err() != nil
 	if unsafe == b.unsafe.Visible() {
@@ -46,9 +46,9 @@ func (b *Bench) showUnsafe() {
 func (b *Bench) tellUnsafe() {
 	err := b.journal.file.Err()
 	if err == nil {
-		return // it was mended a moment ago
+		return // the journal works again since a moment ago
 	}
 	b.tell("Crash protection is off", "Unsaved work cannot be kept against a crash:\n"+err.Error()+"\n\n"+
-		"Save the plan now. Then free some space there, or make one of the folders writable. "+
-		"The program tries again every two seconds, and the caution goes once unsaved work is kept.")
+		"Save the plan now. Then free some space on that disk, or make one of the folders writable. "+
+		"The program tries again every two seconds, and this caution disappears once it works.")
 }

@@ -9,16 +9,16 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// journalState is where unsaved work is kept against a crash.
+// journalState is the journal that keeps unsaved work against a crash.
 type journalState struct {
-	dirs []string          // the folders it can be in
-	file *planfile.Journal // nil in a bench that keeps none
+	dirs []string          // the folders it may be in
+	file *planfile.Journal // nil in a bench without a journal
 }
 
-// stateDirs are the folders for what must outlive a crash, the preferred one
-// first: the state folder of the XDG base directories, the usual place of that
-// folder where the system has one, and the folder for settings. Whichever was
-// used last time, unsaved work is looked for in all of them.
+// stateDirs returns the folders that may hold the journal, the preferred one first:
+// the state folder of the XDG base directories, its usual location if that exists,
+// and the folder for settings. Unsaved work is looked for in all of them, whichever
+// was used last time.
 func stateDirs() []string {
 	var dirs []string
 	if dir := os.Getenv("XDG_STATE_HOME"); filepath.IsAbs(dir) {
@@ -42,16 +42,16 @@ func isDir(path string) bool {
 	return err == nil && info.IsDir()
 }
 
-// keepIn has the bench show whether its journal can be written.
+// keepIn gives the bench its journal and shows whether it can be written.
 func (b *Bench) keepIn(j *planfile.Journal, dirs []string) {
 	b.journal = journalState{dirs: dirs, file: j}
 	j.OnFault(func() { b.later(b.showUnsafe) })
 	b.showUnsafe()
 }
 
-// offerUnsaved offers what benches that died have left, one after the other,
-// the newest first, until one is restored; then it does otherwise where none
-// was. It reports whether there was any.
+// offerUnsaved offers the work of benches that crashed, one after the other, newest
+// first, until the person restores one. If none is restored it calls otherwise. It
+// reports whether there was any.
 func (b *Bench) offerUnsaved(otherwise func()) bool {
 	list, err := planfile.Pending(b.journal.dirs)
 	if err != nil {
@@ -64,7 +64,7 @@ func (b *Bench) offerUnsaved(otherwise func()) bool {
 	return true
 }
 
-// askUnsaved offers it again, for the menu.
+// askUnsaved offers unsaved work from the menu.
 func (b *Bench) askUnsaved() {
 	b.guard(func() {
 		if !b.offerUnsaved(func() {}) {
@@ -73,7 +73,7 @@ func (b *Bench) askUnsaved() {
 	})
 }
 
-// unsavedOffer goes through the unsaved work that was found.
+// unsavedOffer asks about each piece of unsaved work in turn.
 type unsavedOffer struct {
 	b         *Bench
 	list      []planfile.Recovery // not answered yet; the first is asked about
@@ -81,7 +81,7 @@ type unsavedOffer struct {
 	otherwise func()
 }
 
-// next asks about the first that is left, or ends.
+// next asks about the next piece of work, or ends the offer.
 func (o *unsavedOffer) next() {
 	b := o.b
 	b.restore = nil
@@ -90,7 +90,7 @@ func (o *unsavedOffer) next() {
 		o.sayKept("")
 		return
 	}
-	title := "Unsaved work was found"
+	title := "Unsaved work found"
 	if o.all > 1 {
 		title += fmt.Sprintf(" (%d of %d)", o.all-len(o.list)+1, o.all)
 	}
@@ -101,7 +101,7 @@ func (o *unsavedOffer) next() {
 	b.probe.touch()
 }
 
-// unsavedWords say what work it is and how far it goes.
+// unsavedWords names the plan and its last kept change.
 func unsavedWords(r planfile.Recovery) string {
 	name, last := "a plan that had no file yet", "its last change"
 	if r.Path != "" {
@@ -110,21 +110,21 @@ func unsavedWords(r planfile.Recovery) string {
 	if n := len(r.Steps); n > 0 {
 		last = "“" + r.Steps[n-1] + "”"
 	}
-	return fmt.Sprintf("The program ended without saving %s. Its work was kept up to %s at %s.\n\nRestore it?",
+	return fmt.Sprintf("The program ended without saving %s. Everything up to %s at %s was kept.\n\nRestore it?",
 		name, last, r.At.Local().Format("15:04:05 on 2 January 2006"))
 }
 
-// later leaves the work where it is.
+// later keeps the work for another time.
 func (o *unsavedOffer) later() {
 	o.kept++
 	o.list = o.list[1:]
 	o.next()
 }
 
-// askDiscard asks again before unsaved work is gone for good.
+// askDiscard asks again before unsaved work is deleted.
 func (o *unsavedOffer) askDiscard() {
-	o.b.question("Discard the unsaved work?", "It cannot be restored after that.", o.later,
-		answer{"Keep it", o.later, true},
+	o.b.question("Discard the unsaved work?", "You cannot restore it afterwards.", o.later,
+		answer{"Keep", o.later, true},
 		answer{"Discard", o.discard, false})
 }
 
@@ -135,7 +135,7 @@ func (o *unsavedOffer) discard() {
 	o.b.fail(err)
 }
 
-// restore puts the work on the bench. What was not answered is offered again.
+// restore opens the work. Pieces not yet asked about are offered again another time.
 func (o *unsavedOffer) restore() {
 	b, r := o.b, o.list[0]
 	b.restore = nil
@@ -148,13 +148,13 @@ func (o *unsavedOffer) restore() {
 	b.discardOnceKept(r)
 	b.reachOf(reachOfWork(r, b.known))
 	b.goTo(postRoute)
-	o.sayKept("The unsaved work is restored: save it. ")
+	o.sayKept("The unsaved work is restored. Save it now. ")
 	b.tellMended()
 	b.openPlanPicture()
 }
 
-// reachOfWork says from where the pictures of unsaved work open. Work that was never
-// in a file has only pictures that a person here has chosen.
+// reachOfWork returns the folders from which the pictures of unsaved work may open.
+// Work that was never in a file has only pictures that the person chose here.
 func reachOfWork(r planfile.Recovery, known planfile.Known) planfile.Reach {
 	if r.Path == "" {
 		return planfile.Reach{}
@@ -162,24 +162,24 @@ func reachOfWork(r planfile.Recovery, known planfile.Known) planfile.Reach {
 	return known.Reach(r.Path, r.Base, r.Plan)
 }
 
-// sayKept says what was done and what is kept for later.
+// sayKept reports what was done, and that other work is kept for later.
 func (o *unsavedOffer) sayKept(done string) {
 	switch {
 	case o.kept > 0:
-		done += "What was not restored is kept: File, Restore unsaved work… offers it again."
+		done += "The other unsaved work is kept: File → Restore unsaved work…"
 	case done == "":
 		return
 	}
 	o.b.say(done)
 }
 
-// discardOnceKept deletes a dead bench's journal once this bench's own has the
-// work on the disk: a second crash in between must not lose both.
+// discardOnceKept deletes the journal of a crashed bench once this bench's own
+// journal has the work on the disk: a second crash in between must not lose both.
 func (b *Bench) discardOnceKept(r planfile.Recovery) {
 	if own := b.journal.file; own != nil {
 		go func() {
 			if own.Flush() == nil {
-				_ = r.Discard() // it is offered once more
+				_ = r.Discard() // after a failure it is offered once more
 			}
 		}()
 	}
