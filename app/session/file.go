@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"slices"
 
 	"legwright/app/leg"
@@ -16,7 +15,7 @@ func (s *Session) NewPlan() {
 	s.tell(Change{What: all, Step: "new plan"})
 }
 
-// Opened is a plan that was read from its file, with its sheets fitted.
+// Opened is a plan as read from its file, with its sheets calibrated.
 type Opened struct {
 	Plan  *plan.Plan
 	Path  string
@@ -25,9 +24,9 @@ type Opened struct {
 	reader *leg.Reader
 }
 
-// Read reads a plan file and prepares its readings, which takes as long as its
-// sheets have control points. It leaves the session alone and may be called from
-// any goroutine.
+// Read reads a plan file and prepares its readings; with hundreds of control points
+// that takes seconds. It does not change the session and may be called from any
+// goroutine.
 func (s *Session) Read(path string) (Opened, error) {
 	if s.store == nil {
 		return Opened{}, ErrNoStore
@@ -37,18 +36,17 @@ func (s *Session) Read(path string) (Opened, error) {
 		err = p.Validate()
 	}
 	if err != nil {
-		return Opened{}, fmt.Errorf("opening the plan: %w", err)
+		return Opened{}, err
 	}
 	r, err := leg.NewReader(p)
 	if err != nil {
-		return Opened{}, fmt.Errorf("opening the plan: %w", err)
+		return Opened{}, err
 	}
-	r.Legs() // read now, not when the window asks for the ledger
+	r.Legs() // computed here, not on the main thread when the ledger asks
 	return Opened{Plan: p, Path: path, Stamp: stamp, reader: r}, nil
 }
 
-// Take puts a plan that was read in place of the open plan, which is lost where it
-// was not saved.
+// Take replaces the open plan by one that was read. Unsaved changes are lost.
 func (s *Session) Take(o Opened) {
 	s.journal.Clear()
 	s.adopt(o.Plan, o.Path, o.Stamp)
@@ -56,8 +54,7 @@ func (s *Session) Take(o Opened) {
 	s.tell(Change{What: all, Step: "open"})
 }
 
-// Open reads a plan file and takes it. After an error the open plan is still
-// there.
+// Open reads a plan file and takes it. After an error the open plan stays.
 func (s *Session) Open(path string) error {
 	o, err := s.Read(path)
 	if err != nil {

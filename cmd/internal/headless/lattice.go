@@ -54,7 +54,7 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []notic
 	fsys, base := openfile.Picked(name)
 	pic, err := scan.Open(ctx, fsys, base, o)
 	if err != nil {
-		return search{}, nil, fmt.Errorf("picture: %w", err)
+		return search{}, nil, err
 	}
 	var notices []notice
 	if h := pic.Header; h.PageDPI > 0 {

@@ -19,7 +19,7 @@ func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []notice, er
 	fsys, base := openfile.Picked(name)
 	h, p, err := scan.NewOpener().Look(context.Background(), fsys, base, o)
 	if err != nil {
-		return h, nil, nil, fmt.Errorf("picture: %w", err)
+		return h, nil, nil, err
 	}
 	if _, _, err := scan.FindWorld(fsys, base, h); err != nil {
 		return h, p, []notice{{"world-file", err.Error() + "; the picture is read without it"}}, nil

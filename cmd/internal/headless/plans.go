@@ -22,9 +22,9 @@ func onePlan(words []string) (string, error) {
 // no file of that name.
 const demoName = "demo"
 
-// loadPlan reads a plan file and says on the standard error what had to be
-// mended in it, and which pictures it names outside its folder. No picture is
-// opened: no subcommand that reads a plan wants one.
+// loadPlan reads a plan file and reports on the standard error what it had to
+// correct in it, and which pictures it names outside its folder. It opens no
+// picture: no subcommand that reads a plan needs one.
 func loadPlan(name string, s streams) (*plan.Plan, error) {
 	n := newNotes(s)
 	p, outside, err := readPlan(name)
@@ -35,13 +35,13 @@ func loadPlan(name string, s streams) (*plan.Plan, error) {
 		n.warn("mended "+text, text)
 	}
 	for _, picture := range outside {
-		n.warn("outside "+picture, fmt.Sprintf("the plan names a picture outside its own folder, which is not opened here: %s", picture))
+		n.warn("outside "+picture, fmt.Sprintf("the plan names the picture %s outside its own folder: it is not opened here", picture))
 	}
 	return p, nil
 }
 
-// readPlan reads a plan file. outside are the pictures that the bench would ask
-// about before it opens them.
+// readPlan reads a plan file. outside lists the pictures that the bench would ask
+// about before it opened them.
 func readPlan(name string) (p *plan.Plan, outside []string, err error) {
 	if _, err := os.Stat(name); name == demoName && err != nil {
 		p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
@@ -49,7 +49,7 @@ func readPlan(name string) (p *plan.Plan, outside []string, err error) {
 	}
 	p, stamp, err := planfile.NewStore().Load(name)
 	if err != nil {
-		return nil, nil, fmt.Errorf("the plan cannot be read: %w", err)
+		return nil, nil, err
 	}
 	return p, planfile.OpenKnown().Reach(name, stamp, p).Ask, nil
 }

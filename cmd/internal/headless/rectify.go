@@ -14,37 +14,36 @@ import (
 	"legwright/mapio/scan"
 )
 
-// rectified is the picture that was written with grid north up.
+// rectified describes the rectified map that was written.
 type rectified struct {
 	file  string
-	grid  string // the file that defines it, "" where there is none
+	grid  string // the file that defines the grid, "" if none was written
 	frame rectify.Frame
 	words []string
 }
 
-// rectifyGC is the percentage of garbage beside what lives, while a picture is
-// rectified.
+// rectifyGC is the garbage collector's percentage during the export.
 const rectifyGC = 15
 
-// checkRectify holds the flags of the rectified map together, and
-// spares what is there already.
+// checkRectify checks the flags of the rectified map, and that it overwrites no
+// file.
 func (q *calibrateRequest) checkRectify() error {
 	switch {
 	case q.rectify == "" && q.rectifyMPP.value > 0:
-		return usagef("--metres-per-pixel goes with --rectify")
+		return usagef("--metres-per-pixel works only with --rectify: add it, or leave both out")
 	case q.rectify == "":
 		return nil
 	case q.picture == "":
-		return usagef("--rectify needs the --picture that is to be rectified")
+		return usagef("--rectify needs a picture: add --picture FILE")
 	case q.findGrid && q.points == "" && len(q.names) == 0:
-		return usagef("--rectify needs a calibration: name a crossing, or give --points")
+		return usagef("--rectify needs a calibration: name a grid intersection with --name, or give --points")
 	}
 	if _, err := rectify.FormatOf(q.rectify); err != nil {
 		return usagef("--rectify: %v", err)
 	}
 	for _, name := range rectify.Files(q.rectify) {
 		if _, err := os.Lstat(name); err == nil {
-			return fmt.Errorf("%s is there already: name another file for the rectified map", name)
+			return fmt.Errorf("%s exists: name another file for the rectified map", name)
 		}
 	}
 	return nil
@@ -83,8 +82,7 @@ func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
 	return nil
 }
 
-// pictureOf returns the picture of the sheet, and opens it where only its header
-// was read.
+// pictureOf returns the sheet's picture, and opens it if only its header was read.
 func (q *calibrateRequest) pictureOf(c calibration) (image.Image, error) {
 	if c.image != nil {
 		return c.image, nil
@@ -92,22 +90,20 @@ func (q *calibrateRequest) pictureOf(c calibration) (image.Image, error) {
 	fsys, name := openfile.Picked(q.picture)
 	pic, err := scan.Open(context.Background(), fsys, name, q.drawing())
 	if err != nil {
-		return nil, fmt.Errorf("picture: %w", err)
+		return nil, err
 	}
 	return pic.Image, nil
 }
 
-// proof is what showed that the calibration is right, as far as this run can
-// tell.
+// proof is the check of the calibration in this run, if there was one.
 func (c calibration) proof() calib.Proof {
 	if c.placed == nil || !c.placed.proves {
 		return calib.Proof{}
 	}
-	return calib.Proof{Kind: calib.ProofPrintedGrid, Detail: "the printed grid is where the file has it, by the crossings that were named"}
+	return calib.Proof{Kind: calib.ProofPrintedGrid, Detail: "the named intersections of the printed grid lie where the file has them"}
 }
 
-// contradiction is what the printed grid says against the place that the file
-// gives.
+// contradiction is how the printed grid contradicts the georeference in the file.
 func (c calibration) contradiction() calib.Contradiction {
 	if c.placed == nil {
 		return calib.Contradiction{}

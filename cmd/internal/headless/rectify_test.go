@@ -45,7 +45,7 @@ func TestRectify(t *testing.T) {
 			t.Errorf("%s is not black there, as the sheet is", out)
 		}
 		again := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false), "--rectify", path)
-		if again.code != 1 || !strings.Contains(again.err, "is there already") {
+		if again.code != 1 || !strings.Contains(again.err, "exists: name another file") {
 			t.Errorf("once more to %s: exit %d, %q", out, again.code, again.err)
 		}
 	}
@@ -63,11 +63,11 @@ func TestRectifyRefused(t *testing.T) {
 		says string
 		code int
 	}{
-		{[]string{"--points", points, "--rectify", out}, "needs the --picture", 2},
-		{[]string{"--picture", picture, "--find-grid", "--rectify", out}, "name a crossing", 2},
+		{[]string{"--points", points, "--rectify", out}, "needs a picture", 2},
+		{[]string{"--picture", picture, "--find-grid", "--rectify", out}, "name a grid intersection", 2},
 		{[]string{"--points", points, "--picture", picture, "--rectify", out + ".tif"}, "a .png or a .jpg", 2},
-		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "goes with --rectify", 2},
-		{[]string{"--points", points, "--picture", picture, "--rectify", picture}, "is there already", 1},
+		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "works only with --rectify", 2},
+		{[]string{"--points", points, "--picture", picture, "--rectify", picture}, "exists: name another file", 1},
 		{[]string{"--points", points, "--picture", picture, "--rectify", out, "--metres-per-pixel", "1000"}, "metres a pixel", 1},
 	} {
 		got := run(t, "", append(base, tc.args...)...)
