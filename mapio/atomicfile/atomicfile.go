@@ -59,7 +59,7 @@ func write(d disk, path string, o Options, fill func(io.Writer) error) error {
 	clearLeftovers(dir)
 	f, err := d.create(tempName(dir), t.perm)
 	if err != nil {
-		return fmt.Errorf("%s was not written: its folder takes no new file (%w); choose another folder", path, reason(err))
+		return fmt.Errorf("%s was not written: no new file can be made in that folder (%w); choose another folder", path, reason(err))
 	}
 	temp := f.Name()
 	defer os.Remove(temp) // gone already where all went well
@@ -102,7 +102,7 @@ func finish(f handle, t target) error {
 func replace(d disk, temp string, t target, backup bool) error {
 	if t.there && backup {
 		if err := backUp(d, t); err != nil {
-			return fmt.Errorf("its backup was not made: %w", reason(err))
+			return fmt.Errorf("its backup copy was not made: %w", reason(err))
 		}
 	}
 	if runtime.GOOS == "windows" && t.there { // it replaces no read-only file

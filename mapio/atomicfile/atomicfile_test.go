@@ -176,7 +176,7 @@ func TestFaultsNameTheFileThatWasMeant(t *testing.T) {
 	put(t, filepath.Join(dir, "file"), "x", 0o644)
 	for name, want := range map[string]string{
 		filepath.Join("none", "a.txt"): " was not written: ", filepath.Join("file", "a.txt"): " was not written: ",
-		"folder.txt": " is a folder, not a file: name a file",
+		"folder.txt": " is a folder, not a file: choose a file",
 	} {
 		path := filepath.Join(dir, name)
 		err := Write(path, Options{}, text("x"))

@@ -7,20 +7,19 @@ import (
 	"os"
 )
 
-// ReadOnly is the error of a file that is there and is read-only.
+// ReadOnly is the error for an existing file that is read-only.
 type ReadOnly struct{ Path string }
 
 func (e *ReadOnly) Error() string {
-	return e.Path + " is read-only and was left as it is: name another file"
+	return e.Path + " is read-only and was not changed: name another file"
 }
 
-// fault says of path why it was not written.
+// fault says why path was not written.
 func fault(path string, err error) error {
 	return fmt.Errorf("%s was not written: %w", path, reason(err))
 }
 
-// reason is what the system said, without the names of files that come and go
-// on the way.
+// reason is the system's error without the names of temporary files.
 func reason(err error) error {
 	var link *os.LinkError
 	var file *fs.PathError
@@ -33,8 +32,8 @@ func reason(err error) error {
 	return err
 }
 
-// filling is the error of a content: where it is of the temporary file it says
-// of path why that was not written, else it stays as it is.
+// filling turns an error of the temporary file into one that names path, and
+// returns every other error of fill as it is.
 func filling(temp, path string, err error) error {
 	var file *fs.PathError
 	if errors.As(err, &file) && file.Path == temp {

@@ -9,15 +9,15 @@ import (
 	"legwright/mapio/openfile"
 )
 
-// target is the file that is meant: the one behind the links.
+// target is the file to write, behind any symbolic links.
 type target struct {
 	path  string
 	there bool
-	perm  fs.FileMode // that the new file gets; the umask takes from that of one not there
+	perm  fs.FileMode // of the new file; the umask applies only if there was none
 }
 
-// Target returns the file that a path leads to through symbolic links, which
-// need not be there yet.
+// Target returns the file that a path leads to through symbolic links. The file
+// need not exist yet.
 func Target(path string) (string, error) {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		return real, nil
@@ -25,7 +25,7 @@ func Target(path string) (string, error) {
 	const most = 40 // links, as systems have it
 	for range most {
 		if info, err := os.Lstat(path); err != nil || info.Mode()&fs.ModeSymlink == 0 {
-			return path, nil // whatever is wrong with it is found when it is written
+			return path, nil // other faults show when it is written
 		}
 		to, err := os.Readlink(path)
 		if err != nil {
@@ -40,12 +40,11 @@ func Target(path string) (string, error) {
 		}
 		path = to
 	}
-	return "", &fs.PathError{Op: "open", Path: path, Err: errors.New("its links go round in a circle")}
+	return "", &fs.PathError{Op: "open", Path: path, Err: errors.New("its links lead back to themselves")}
 }
 
-// find looks at what is at path. The kind of a file is asked of the system,
-// which follows links that are no names, as that of a shell's output is. Errors
-// name path.
+// find returns the target of path. It asks the system for the kind of file,
+// because the system also follows links such as /dev/stdout. Errors name path.
 func find(path string) (target, error) {
 	info, err := os.Stat(path)
 	if err == nil {
@@ -66,7 +65,7 @@ func find(path string) (target, error) {
 	return target{path: real, there: true, perm: info.Mode().Perm()}, nil
 }
 
-// readOnly reports whether nobody may write to the file, or we may not.
+// readOnly reports whether nobody, or not this user, may write to the file.
 func (t target) readOnly() bool {
 	if t.perm&0o222 == 0 {
 		return true

@@ -31,7 +31,7 @@ var (
 	// ErrMissing: the picture that the overlay names is not there.
 	ErrMissing = errors.New("the picture is missing")
 	// ErrTooLarge: it is beyond the limits of this package.
-	ErrTooLarge = errors.New("it is too large")
+	ErrTooLarge = errors.New("the KML file is too large")
 	// ErrDamaged: an archive cannot be unpacked.
 	ErrDamaged = errors.New("the archive is damaged")
 )

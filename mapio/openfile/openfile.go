@@ -1,7 +1,7 @@
-// Package openfile opens files for reading, for every reader of this program. It
-// refuses what is not a regular file before it opens it: a named pipe would keep
-// the program waiting, a device might do something. What a file names, such as the
-// picture of a KML file, opens only inside a folder, whatever links lead out of it.
+// Package openfile opens files for every reader of this program. It refuses anything
+// but a regular file before opening it: a named pipe would block the program, and
+// opening a device may have effects. A file named inside another file, such as the
+// picture of a KML file, opens only inside that file's folder, even through links.
 package openfile
 
 import (
@@ -21,18 +21,18 @@ type NotRegular struct {
 }
 
 func (e *NotRegular) Error() string {
-	return fmt.Sprintf("%s is %s, not a file: name a file", e.Name, e.Kind)
+	return fmt.Sprintf("%s is %s, not a file: choose a file", e.Name, e.Kind)
 }
 
 // Unwrap gives the sentinel.
 func (e *NotRegular) Unwrap() error { return fs.ErrInvalid }
 
-// Outside is returned for what a link leads to outside the folder that a file may
-// name something in. It unwraps to fs.ErrInvalid.
+// Outside is returned for a name inside another file that a link leads out of the
+// allowed folder. It unwraps to fs.ErrInvalid.
 type Outside struct{ Name, Folder string }
 
 func (e *Outside) Error() string {
-	return fmt.Sprintf("%s leads out of the folder %s by a link, and is not opened: copy the file itself into the folder", e.Name, e.Folder)
+	return fmt.Sprintf("a link at %s leads out of the folder %s, so it was not opened: copy the file itself into the folder", e.Name, e.Folder)
 }
 
 // Unwrap gives the sentinel.
@@ -51,8 +51,7 @@ func Open(name string) (*os.File, error) {
 	return os.Open(name)
 }
 
-// opening says of an error that a file was to be opened: how is no concern of a
-// person.
+// opening words any error as one of opening name, whichever call failed.
 func opening(name string, err error) error {
 	var at *fs.PathError
 	if errors.As(err, &at) {
@@ -75,13 +74,13 @@ func Regular(name string, info fs.FileInfo) error {
 	case m&fs.ModeDevice != 0:
 		return &NotRegular{name, "a device"}
 	}
-	return &NotRegular{name, "something else"}
+	return &NotRegular{name, "of another kind"}
 }
 
-// folder is a folder that links do not lead out of.
+// folder is a file system that refuses links out of its directory.
 type folder struct {
 	dir    string
-	picked string // the one name that a person chose; links of it are followed
+	picked string // the one name that the person chose; its links are followed
 }
 
 // Picked returns the folder of a file that a person has named, and the file's name
@@ -149,8 +148,8 @@ func (f folder) ReadDir(name string) ([]fs.DirEntry, error) {
 
 func (f folder) path(name string) string { return filepath.Join(f.dir, filepath.FromSlash(name)) }
 
-// fault names the file as a person knows it. os.Root has no error of its own for a
-// link that leads outside: it is the one that is not the system's.
+// fault names the file by its full path. os.Root has no exported error for a link
+// that leads outside; it is recognised as the one that does not come from the system.
 func (f folder) fault(name string, err error) error {
 	var at *fs.PathError
 	if !errors.As(err, &at) {

@@ -110,7 +110,7 @@ func TestWhatIsNoFileIsRefused(t *testing.T) {
 		_, picked := fsys.Open(base)
 		for _, err := range []error{byName, inside, picked} {
 			var not *NotRegular
-			if !errors.As(err, &not) || err.Error() != path+" is "+kind+", not a file: name a file" {
+			if !errors.As(err, &not) || err.Error() != path+" is "+kind+", not a file: choose a file" {
 				t.Errorf("%s: %v, want that it is %s", name, err, kind)
 			}
 		}

@@ -2,8 +2,10 @@ package pdf
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/klippa-app/go-pdfium"
 	"github.com/klippa-app/go-pdfium/references"
@@ -65,8 +67,8 @@ func (e *Engine) Open(ctx context.Context, r io.ReaderAt, size int64) (*Document
 	return d, nil
 }
 
-// instance takes an instance of the renderer; the caller has the engine's
-// place, so that the newest memory is the instance's.
+// instance starts an instance of the renderer. The caller holds the engine's
+// place, so the newest memory belongs to the instance.
 func (e *Engine) instance(ctx context.Context, pool pdfium.Pool) (_ *Document, err error) {
 	defer contain(&err)
 	inst, err := pool.GetInstanceWithContext(ctx)
@@ -107,16 +109,16 @@ func (d *Document) Close() {
 	d.end()
 }
 
-// end is Close for who has the turn.
+// end is Close for a caller that has the turn.
 func (d *Document) end() {
 	if d.closed {
 		return
 	}
 	d.closed = true
-	var err error // of a renderer that is thrown away
+	var err error // ignored: the renderer is discarded
 	func() {
 		defer contain(&err)
-		// Kill throws the memory away as it is; Close would walk through it.
+		// Kill frees the memory as it is; Close would walk through it.
 		err = d.inst.Kill()
 	}()
 	d.memory.Free() // where the instance did not
@@ -124,13 +126,13 @@ func (d *Document) end() {
 	<-d.engine.place
 }
 
-// errClosed stands for a call that comes too late.
+// errClosed is the error of a call after the document was closed.
 var errClosed = fmt.Errorf("%w: the document was closed before", ErrEngine)
 
 // do runs something in the renderer, in the document's turn. When ctx ends,
 // the renderer stops at once, the document is closed and the cause returned. A
-// page that calls for more memory than there may be closes it too: what was
-// drawn of it cannot be relied on, even where the renderer says nothing.
+// page that needs more memory than the limit closes it too: its drawing may be
+// wrong even if the renderer reports no error.
 func (d *Document) do(ctx context.Context, f func() error) error {
 	select {
 	case d.turn <- struct{}{}:
@@ -149,7 +151,7 @@ func (d *Document) do(ctx context.Context, f func() error) error {
 		return context.Cause(ctx)
 	case d.memory.wasShort():
 		d.end()
-		return fmt.Errorf("%w: showing this page takes more than %d MB of memory; save it as a picture in the program it comes from, and open that", ErrTooLarge, rendererMemory>>20)
+		return fmt.Errorf("%w: this page needs more than %d MB of memory to draw; save it as a picture in the program that made it, and open that", ErrTooLarge, rendererMemory>>20)
 	}
 	return err
 }
@@ -161,7 +163,7 @@ func contained(f func() error) (err error) {
 
 func (d *Document) checkPage(page int) error {
 	if page < 1 || page > d.pages {
-		return fmt.Errorf("%w: page %d, it has pages 1 to %d", ErrNoPage, page, d.pages)
+		return fmt.Errorf("%w (%d): choose a page from 1 to %d", ErrNoPage, page, d.pages)
 	}
 	return nil
 }
@@ -190,8 +192,8 @@ func (d *Document) Page(ctx context.Context, page int) (Page, error) {
 	return d.pageOf(ctx, page, wPt, hPt)
 }
 
-// pageOf is the page as its dictionary says, or bare where that cannot be read
-// or the renderer disagrees.
+// pageOf returns the page as its dictionary describes it. If that cannot be read,
+// or the renderer disagrees, it returns the size alone, with a caution.
 func (d *Document) pageOf(ctx context.Context, page int, wPt, hPt float64) (Page, error) {
 	p, err := readPage(ctx, d.data, page)
 	if ctx.Err() != nil {
@@ -199,13 +201,22 @@ func (d *Document) pageOf(ctx context.Context, page int, wPt, hPt float64) (Page
 	}
 	if err == nil && !p.agrees(wPt, hPt) {
 		w, h := p.Size()
-		err = fmt.Errorf("its boxes make the page %.1f × %.1f points, drawn it is %.1f × %.1f", w, h, wPt, hPt)
+		err = fmt.Errorf("the page is %.1f × %.1f points by its boxes, but drawn as %.1f × %.1f", w, h, wPt, hPt)
 	}
 	if err != nil {
 		p = Page{
 			Box: Box{X1: wPt, Y1: hPt}, UserUnit: 1,
-			Doubts: []string{"what the PDF says about where it lies cannot be read: " + err.Error()},
+			Doubts: []string{unread(err)},
 		}
 	}
 	return p, nil
+}
+
+// unread says that the PDF's georeference cannot be read, why, and what to do.
+func unread(err error) string {
+	const what = "the PDF's georeference cannot be read: "
+	if errors.Is(err, errProtected) {
+		return what + "the document is protected; print it to an unprotected PDF, or calibrate the sheet by hand"
+	}
+	return what + strings.TrimPrefix(err.Error(), errDictionary.Error()+": ") + "; calibrate the sheet by hand"
 }

@@ -177,7 +177,7 @@ func TestStructureBudget(t *testing.T) {
 		if err == nil {
 			_, err = d.page(c.page)
 		}
-		if !errors.Is(err, errDictionary) || !strings.Contains(err.Error(), "MB of reading") {
+		if !errors.Is(err, errDictionary) || !strings.Contains(err.Error(), "MB to read") {
 			t.Errorf("%s, %d bytes: got %v, want a refusal to read on", c.name, len(c.data), err)
 		}
 		t.Logf("%s, %d bytes: %v", c.name, len(c.data), err)

@@ -26,7 +26,7 @@ var errDictionary = errors.New("the PDF's structure cannot be read")
 
 // errProtected is for a document that anybody may look at, but not change: the
 // page is drawn, and where its map lies stays unread.
-var errProtected = fmt.Errorf("%w: it is protected; print it to an unprotected PDF, or calibrate the sheet by hand", errDictionary)
+var errProtected = fmt.Errorf("%w: the document is protected", errDictionary)
 
 // dictionary finds the objects of a document by its cross-reference tables and
 // streams (ISO 32000-2, 7.5). It reads the objects it is asked for and no
@@ -107,7 +107,7 @@ func (d *dictionary) bytes(at, n int64) ([]byte, error) {
 
 func (d *dictionary) spend(n int64) error {
 	if d.left -= n; d.left < 0 {
-		return fmt.Errorf("%w: it takes more than %d MB of reading", errDictionary, structureBudget>>20)
+		return fmt.Errorf("%w: its structure takes more than %d MB to read", errDictionary, structureBudget>>20)
 	}
 	return d.ended()
 }

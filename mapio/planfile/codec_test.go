@@ -216,8 +216,8 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"half a pair", bad(`[57.1,-7.5]`, `[57.1]`), new(*Broken), "track 1: track point 1: it must have 2 numbers"},
 		{"three of a pair", bad(`[57.1,-7.5]`, `[57.1,-7.5,12]`), new(*Broken), "it must have 2 numbers"},
 		{"no number", bad(`"easting_m": 59000`, `"elsewhere": 59000`), new(*Broken), `control point 2: "easting_m" is missing`},
-		{"a key twice", bad(`"easting_m": 59000`, `"easting_m": 1, "easting_m": 59000`), new(*Broken), `"easting_m" stands there twice`},
-		{"a key twice, spelt otherwise", bad(`"easting_m": 59000`, `"easting_m": 1, "\u0065asting_m": 59000`), new(*Broken), `"easting_m" stands there twice`},
+		{"a key twice", bad(`"easting_m": 59000`, `"easting_m": 1, "easting_m": 59000`), new(*Broken), `"easting_m" appears twice`},
+		{"a key twice, spelt otherwise", bad(`"easting_m": 59000`, `"easting_m": 1, "\u0065asting_m": 59000`), new(*Broken), `"easting_m" appears twice`},
 		{"picked outside any grid", bad(`"col": 700.125`, `"col": 1e12`), new(*Broken), "not on any grid"},
 		{"deep", `{"format":"legwright-plan","version":1,"x":` + strings.Repeat("[", 20_000), new(*Broken), "damaged"},
 	} {

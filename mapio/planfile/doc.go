@@ -10,7 +10,7 @@
 // definition of its grid, its origin
 // and its σ. Pictures are named relative to the plan. Keys of the plan and of its
 // sheets that this version does not know are kept and written back. A key in other
-// capitals, a key that stands there twice, and null are refused. Every list has a
+// capitals, a repeated key, and null are refused. Every list has a
 // limit that is checked before anything is decoded. A file of a newer version is
 // refused.
 //

@@ -30,8 +30,7 @@ type Broken struct{ Reason string }
 
 func (e *Broken) Error() string { return "the plan file is damaged: " + e.Reason }
 
-// TooMany is returned for a plan file with a list that is longer than a plan may
-// have.
+// TooMany is returned for a plan file in which a list is longer than allowed.
 type TooMany struct {
 	What  string // what the list holds: "control points"
 	Most  int
@@ -43,7 +42,7 @@ func (e *TooMany) Error() string {
 	if where == "" {
 		where = "the plan"
 	}
-	return fmt.Sprintf("%s has more than %d %s, and %d are the most", where, e.Most, e.What, e.Most)
+	return fmt.Sprintf("%s has more than %d %s, the most allowed: remove some from the file", where, e.Most, e.What)
 }
 
 // MaxBytes is the size above which a plan file is not read.

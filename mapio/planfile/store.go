@@ -101,12 +101,12 @@ func (s *Store) Save(path string, p *plan.Plan, over plan.Overwrite) (plan.Stamp
 	return stampOf(text, info), nil
 }
 
-// unharmed adds to why a plan was not saved what became of the one before.
+// unharmed adds to an error of saving that the earlier version is unchanged.
 func unharmed(err error) error {
 	if readOnly := new(atomicfile.ReadOnly); errors.As(err, &readOnly) {
 		return err // says so itself
 	}
-	return fmt.Errorf("%w. What was there before is unharmed", err)
+	return fmt.Errorf("%w. Any earlier version of the plan is unchanged", err)
 }
 
 // unchanged compares the file with its stamp. One that has gone is no reason

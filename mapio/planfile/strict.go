@@ -11,7 +11,7 @@ import (
 	"legwright/app/plan"
 )
 
-// listRule says what a list of the file holds, and how many at the most.
+// listRule names the entries of a list in the file, and the most allowed.
 type listRule struct {
 	one, many string
 	most      int
@@ -19,8 +19,8 @@ type listRule struct {
 }
 
 // listRules are the limits of every list, by its key. They are checked before
-// anything is decoded: a fit, or a datum shift, of what is refused anyway would
-// keep a person waiting.
+// anything is decoded, so that nobody waits for fits or datum shifts of a plan that
+// is refused anyway.
 func listRules() map[string]listRule {
 	return map[string]listRule{
 		"sheets":            {one: "sheet", many: "sheets", most: plan.MaxSheets},
@@ -36,10 +36,10 @@ func listRules() map[string]listRule {
 	}
 }
 
-// checker walks over the text of a plan file before encoding/json reads it, for
-// what that lets pass: lists of any length, null in place of a number, keys in
-// other capitals, keys that stand there twice, short pairs of numbers. It also
-// keeps the keys that this version does not know.
+// checker walks over the text of a plan file before encoding/json reads it, and
+// refuses what encoding/json accepts: lists of any length, null in place of a number,
+// keys in wrong capitals, repeated keys, short pairs of numbers. It also keeps the
+// keys that this version does not know.
 type checker struct {
 	lexer
 	rules map[string]listRule
@@ -49,7 +49,7 @@ type checker struct {
 	extra map[string]json.RawMessage    // of the object that is being read
 }
 
-// keySet is what the checker knows of one shape.
+// keySet lists the keys of one shape.
 type keySet struct {
 	fields map[string]int // by exact key, the number of the field
 	needed []string       // keys that may not be missing
@@ -63,15 +63,15 @@ func newChecker(text []byte) *checker {
 	}
 }
 
-// value checks a value that is to become a t. name is what sentences call it, rule
-// what holds of it as a list.
+// value checks a value of type t. name is what error messages call it; rule applies
+// if it is a list.
 func (c *checker) value(name string, rule listRule, t reflect.Type) error {
 	if t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
 	switch first := c.next(); {
 	case bytes.HasPrefix(c.text[c.at:], []byte("null")):
-		return &Broken{name + " is null, which is no value"}
+		return &Broken{name + " is null, but needs a value"}
 	case first == '{' && t.Kind() == reflect.Struct:
 		return c.object(t)
 	case first == '[' && t.Kind() == reflect.Slice:
@@ -83,7 +83,7 @@ func (c *checker) value(name string, rule listRule, t reflect.Type) error {
 	return nil
 }
 
-// object checks the keys of an object that is to become a t.
+// object checks the keys of an object of type t.
 func (c *checker) object(t reflect.Type) error {
 	known, outer := c.keysOf(t), c.extra
 	c.extra = nil
@@ -92,7 +92,7 @@ func (c *checker) object(t reflect.Type) error {
 		i, ok := known.fields[key]
 		switch {
 		case ok && seen&(1<<i) != 0:
-			return &Broken{fmt.Sprintf("the key %q stands there twice", key)}
+			return &Broken{fmt.Sprintf("the key %q appears twice", key)}
 		case ok:
 			seen |= 1 << i
 			return c.value(strconv.Quote(key), c.rules[key], t.Field(i).Type)
@@ -109,9 +109,8 @@ func (c *checker) object(t reflect.Type) error {
 	return err
 }
 
-// unknown keeps the value of a key that no version so far has written. One that
-// differs from a known key in its capitals alone is refused: encoding/json would
-// take it for that key.
+// unknown keeps the value of an unknown key. It refuses a key that differs from a
+// known one only in capitals: encoding/json would read it as that key.
 func (c *checker) unknown(key string, known keySet) error {
 	for k := range known.fields {
 		if strings.EqualFold(k, key) {
@@ -128,7 +127,7 @@ func (c *checker) unknown(key string, known keySet) error {
 	return nil
 }
 
-// missing names a key that has to be there and is not.
+// missing names a required key that is absent.
 func (k keySet) missing(seen uint64) error {
 	for _, key := range k.needed {
 		if seen&(1<<k.fields[key]) == 0 {
@@ -138,7 +137,7 @@ func (k keySet) missing(seen uint64) error {
 	return nil
 }
 
-// list checks the entries of a list, and that there are not too many.
+// list checks the entries of a list and their number.
 func (c *checker) list(rule listRule, t reflect.Type) error {
 	n := 0
 	if rule.total {
@@ -188,7 +187,7 @@ func (c *checker) pair(t reflect.Type) error {
 	return nil
 }
 
-// within says in which entry of a list something was found.
+// within adds the entry of a list to an error.
 func within(err error, one string, i int) error {
 	switch e := err.(type) {
 	case *Broken:
@@ -199,7 +198,7 @@ func within(err error, one string, i int) error {
 	return err
 }
 
-// restore puts the keys that were kept back into the shapes they stood in.
+// restore puts the kept keys back into their shapes.
 func (c *checker) restore(s *planShape) {
 	s.extra = c.kept[reflect.TypeFor[planShape]()][0]
 	for i := range s.Sheets {
@@ -229,14 +228,14 @@ func (c *checker) keysOf(t reflect.Type) keySet {
 	return k
 }
 
-// asExtra is the text of the keys that are kept, "" for none.
+// asExtra is the text of the kept keys, "" for none.
 func asExtra(rest map[string]json.RawMessage) plan.Extra {
 	if len(rest) == 0 {
 		return ""
 	}
 	text, err := json.Marshal(rest)
 	if err != nil {
-		return "" // not JSON, as the decoder is about to say
+		return "" // not JSON: the decoder reports it
 	}
 	return plan.Extra(text)
 }

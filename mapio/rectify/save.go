@@ -87,12 +87,12 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progres
 	}
 	grid := gridText(s.System)
 	if name := inTheWay(path, grid); name != "" {
-		return fmt.Errorf("%s is there, and its place or that of the rectified map would be wrong: name another file for the rectified map", name)
+		return fmt.Errorf("%s exists, and programs would mix up its position with that of the rectified map: choose another name for the map", name)
 	}
 	draw := func(w io.Writer) error { return Write(ctx, w, s, f, format, progress) }
 	for i, step := range saving(path, grid, f.WorldFile(s.System), o, draw) {
 		if err := step(); err != nil && i > 0 {
-			return fmt.Errorf("%w; without it the picture %s has no place", err, path)
+			return fmt.Errorf("%w. So %s does not say where it lies: export it again", err, path)
 		} else if err != nil {
 			return err
 		}
@@ -105,7 +105,7 @@ func saving(path, grid, world string, o atomicfile.Options, draw func(io.Writer)
 	picture := o
 	picture.Ready = func() error {
 		if err := os.Remove(WorldName(path)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("%s was not written, because the old world file cannot be removed: %w", path, err)
+			return fmt.Errorf("%s was not written: its old world file cannot be deleted: %w", path, err)
 		}
 		return nil
 	}

@@ -28,7 +28,7 @@ func (s Sheet) Words(f Frame) []string {
 		}
 	}
 	return append(out, fmt.Sprintf(
-		"Rectified by Legwright%s from %s: grid north up, %s, %s m a pixel. No better than the sheet it was made from; a planning aid: check every bearing by eye against the map.",
+		"Rectified by Legwright%s from %s: grid north up, %s, %s m per pixel. It is no better than the sheet it was made from. It is a planning aid: check every bearing by eye against the map.",
 		spaced(s.Version), clean(s.Name), clean(s.System.String()), text(f.MetresPerPixel)))
 }
 

@@ -39,19 +39,17 @@ var (
 func among(err error, pairs ...[2]error) error {
 	for _, p := range pairs {
 		if errors.Is(err, p[0]) {
-			return &foreign{p[1], p[0], err}
+			return &foreign{p[1], err}
 		}
 	}
 	return err
 }
 
-// foreign is a reader's error as one of this package, said once.
-type foreign struct{ ours, theirs, err error }
+// foreign is a reader's error that counts as one of this package.
+type foreign struct{ ours, err error }
 
-// Error names our kind in place of the reader's.
-func (f *foreign) Error() string {
-	return f.ours.Error() + ": " + strings.TrimPrefix(f.err.Error(), f.theirs.Error()+": ")
-}
+// Error gives the reader's own words: they name the format and the cause.
+func (f *foreign) Error() string { return f.err.Error() }
 
 // Unwrap gives both.
 func (f *foreign) Unwrap() []error { return []error{f.ours, f.err} }

@@ -40,9 +40,9 @@ type Place struct {
 func (p *Place) Calibration(h Header) (*calib.Calibration, error) {
 	switch {
 	case p == nil:
-		return nil, errors.New("the file does not say where the picture lies: set control points, or have its printed grid found and name one crossing")
+		return nil, errors.New("the file does not say where the picture lies: set control points, or find its printed grid and name one grid intersection")
 	case p.System == nil:
-		return nil, fmt.Errorf("the file says where the picture lies, but not so that it can be used: %s", p.Unknown)
+		return nil, fmt.Errorf("the file's georeference cannot be used: %s", p.Unknown)
 	case p.Matrix != nil:
 		return calib.FromMatrix(*p.Matrix, p.SigmaM)
 	}
