@@ -67,8 +67,8 @@ func (b *Bench) tryGPX(path string, over bool) error {
 	return atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text.Bytes())
 }
 
-// askImport finds a GPX file to bring in.
-func (b *Bench) askImport() { b.browse("Bring in a GPX file", []string{".gpx"}, b.importGPX) }
+// askImport asks for a GPX file to import.
+func (b *Bench) askImport() { b.browse("Import a GPX file", []string{".gpx"}, b.importGPX) }
 
 func readGPX(path string) (*gpx.Document, error) {
 	f, err := openfile.Open(path)

@@ -106,10 +106,10 @@ func (b *Bench) laterImport(turn int, f func()) {
 	})
 }
 
-// giveUpImport ends the import under way, as its button says.
+// giveUpImport cancels the import under way.
 func (b *Bench) giveUpImport() {
 	b.endImport()
-	b.say("The import was given up; nothing was brought in.")
+	b.say("Cancelled: nothing was imported.")
 }
 
 // endImport ends the import under way, if there is one, and the reading of a plan.

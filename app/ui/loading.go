@@ -155,8 +155,7 @@ func openedWords(l loaded) string {
 	return fmt.Sprintf("Opened %s%s, %d × %d pixels.", pictureName(l.path), pageWords(l.header), l.header.Width, l.header.Height)
 }
 
-// giveUpOpening gives the opening under way up, as its button says: what was
-// there before comes back.
+// giveUpOpening cancels the opening under way and restores the picture before.
 func (b *Bench) giveUpOpening() {
 	p := &b.picture
 	if p.now == nil {
@@ -176,7 +175,7 @@ func (b *Bench) giveUpOpening() {
 	} else if half {
 		b.openPlanPicture()
 	}
-	b.say(strings.TrimSpace("Opening " + name + " was given up. " + d.rest()))
+	b.say(strings.TrimSpace("Cancelled: " + name + " was not opened. " + d.rest()))
 }
 
 // takeBack takes a picture off the sheet that was shown too soon, and takes

@@ -140,7 +140,7 @@ func (b *Bench) letGridGo() bool {
 	}
 	words := "The grid that was found is let go."
 	if g.cancel != nil {
-		words = "The search for the printed grid was given up."
+		words = "Cancelled: the search for the printed grid has stopped."
 	}
 	g.forget()
 	b.sheetP.refresh()

@@ -39,7 +39,7 @@ func newProgressView(b *Bench, name string, giveUp func()) *progressView {
 // newProgress is newProgressView for other work, under a title.
 func newProgress(b *Bench, title string, giveUp func()) *progressView {
 	v := &progressView{b: b, giveUp: giveUp, bar: widget.NewProgressBar(), words: widget.NewLabel("Reading the header…")}
-	stop := widget.NewButton("Give up", v.stop)
+	stop := widget.NewButton("Cancel", v.stop)
 	v.dialog = dialog.NewCustomWithoutButtons(title, container.NewVBox(v.words, v.bar, container.NewCenter(stop)), b.window)
 	v.dialog.Resize(fyne.NewSize(420, 170))
 	time.AfterFunc(progressDelay, func() {
@@ -117,7 +117,7 @@ type openingStrip struct {
 
 func newOpeningStrip(b *Bench) *openingStrip {
 	s := &openingStrip{b: b, words: widget.NewLabel("")}
-	s.stop = part.NewTextTool("", "Give up", "Give up opening: what was there before comes back", b.giveUpOpening)
+	s.stop = part.NewTextTool("", "Cancel", "Cancel opening and return to the picture before", b.giveUpOpening)
 	s.stop.OnHint = b.hintTo
 	s.body = part.NewStrip(container.NewHBox(s.words, s.stop))
 	s.body.Hide()

@@ -70,7 +70,7 @@ func (k *sheetKnows) refresh(sheet plan.Sheet, c *calib.Calibration, aiming bool
 	visible(k.take, g.found != nil && !k.judge.placed(sheet) && len(k.b.crossingNames()) > 0)
 	k.drop.SetText("Let go")
 	if g.cancel != nil {
-		k.drop.SetText("Give up")
+		k.drop.SetText("Cancel")
 	}
 	k.showFits(sheet, c)
 	k.error.follow(sheet, c)

@@ -91,7 +91,7 @@ func TestFoundGridIsLetGo(t *testing.T) {
 		t.Fatalf("searching: hint %q", b.sheetP.hint.Text())
 	}
 	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if b.printed.cancel != nil || !strings.Contains(b.footNow.Message, "given up") {
+	if b.printed.cancel != nil || !strings.Contains(b.footNow.Message, "Cancelled") {
 		t.Errorf("the search goes on: foot %q", b.footNow.Message)
 	}
 }
