@@ -66,7 +66,7 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 		return next, next.err
 	}
 	if r.readsAlike(p) {
-		next.rows.earlier = r.rows.done()
+		next.rows.known.Store(r.rows.known.Load())
 	}
 	return next, nil
 }

@@ -47,11 +47,13 @@ func (r *Reader) Sights() []Row {
 // takes over what the reader of the plan before it has read of the same ends.
 type rows struct {
 	once         sync.Once
-	ready        atomic.Bool
 	legs, sights []Row
-	earlier      map[ends]read // of the plan before
-	all          map[ends]read // of this one
+	known        atomic.Pointer[readings] // of the plan before, then of this one; nil for none
 }
+
+// readings are what came of reading between some ends. They are not written to
+// once a reader has them.
+type readings map[ends]read
 
 // ends are the two positions of a reading.
 type ends struct{ from, to plan.Position }
@@ -60,14 +62,6 @@ type ends struct{ from, to plan.Position }
 type read struct {
 	reading Reading
 	err     error
-}
-
-// done returns what has been read so far, or nil.
-func (r *rows) done() map[ends]read {
-	if !r.ready.Load() {
-		return r.earlier
-	}
-	return r.all
 }
 
 // readsAlike reports whether a position means the same on p as on the reader's
@@ -81,34 +75,35 @@ func (r *Reader) readsAlike(p *plan.Plan) bool {
 
 // readRows reads every leg and sight.
 func (r *Reader) readRows() {
-	w := &r.rows
-	w.all = make(map[ends]read, len(r.p.Legs)+len(r.p.Sights))
+	w, all := &r.rows, make(readings, len(r.p.Legs)+len(r.p.Sights))
 	at, labels := r.p.Places(), r.p.Labels()
 	w.legs = make([]Row, 0, len(r.p.Legs))
 	for _, l := range r.p.Legs {
-		row := r.row(l.ID, l.Name, l.From, l.To, labels, at)
+		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)
 		row.TickOff, row.TooFar, row.Note = l.TickOff, l.TooFar, l.Note
 		row.walk(r.p.Party)
 		w.legs = append(w.legs, row)
 	}
 	w.sights = make([]Row, 0, len(r.p.Sights))
 	for _, s := range r.p.Sights {
-		row := r.row(s.ID, s.Name, s.From, s.To, labels, at)
+		row := r.row(s.ID, s.Name, s.From, s.To, labels, at, all)
 		row.Note = s.Note
 		w.sights = append(w.sights, row)
 	}
-	w.earlier = nil
-	w.ready.Store(true)
+	w.known.Store(&all)
 }
 
-func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Labels, at plan.Places) Row {
+func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Labels, at plan.Places, all readings) Row {
 	row := Row{ID: id, Name: name, From: labels.Of(from), To: labels.Of(to), FromEnd: from, ToEnd: to}
 	key := ends{at.Of(from), at.Of(to)}
-	known, ok := r.rows.earlier[key]
+	known, ok := all[key]
+	if earlier := r.rows.known.Load(); !ok && earlier != nil {
+		known, ok = (*earlier)[key]
+	}
 	if !ok {
 		known.reading, known.err = r.Read(key.from, key.to)
 	}
-	r.rows.all[key] = known
+	all[key] = known
 	row.Reading, row.Err = known.reading, known.err
 	return row
 }
