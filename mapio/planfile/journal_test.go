@@ -211,6 +211,27 @@ func TestJournalsStayInBounds(t *testing.T) {
 	}
 }
 
+// What was saved or discarded while the folder was away is forgotten once it is
+// back, and is not offered as unsaved work.
+func TestClearingIsTriedAgain(t *testing.T) {
+	t.Parallel()
+	top := t.TempDir()
+	dir, away := filepath.Join(top, "state"), filepath.Join(top, "away")
+	j := openJournal(t, dir, "")
+	j.Append("act", isle())
+	must(t, j.Flush())
+	must(t, os.Rename(dir, away))
+	must(t, os.WriteFile(dir, nil, 0o600)) // so that it cannot be made again
+	j.Clear()
+	if err := j.Flush(); err == nil {
+		t.Fatal("cleared, though the folder is away")
+	}
+	must(t, errors.Join(os.Remove(dir), os.Rename(away, dir), j.retried(), j.Close()))
+	if got := pending(t, dir); len(got) != 0 {
+		t.Errorf("offered %+v, want nothing", got)
+	}
+}
+
 // retried has the journal try again, and returns how that ended.
 func (j *Journal) retried() error {
 	j.Retry()

@@ -104,10 +104,12 @@ func createJournalFile(dir string, text []byte) (f, l *os.File, err error) {
 // write forgets what is in the file where clear says so, adds a batch of acts
 // and syncs them. last is the newest of all acts to be kept, or nil: where the
 // file does not take the batch, or is not there any more, last alone is put in
-// its place.
+// its place. Where that failed before, it is tried again.
 func (j *journalFile) write(batch []entry, clear bool, last *entry) error {
-	if j.behind && len(batch) == 0 && last != nil {
-		batch = []entry{*last}
+	if j.behind && len(batch) == 0 {
+		if clear = last == nil; !clear {
+			batch = []entry{*last}
+		}
 	}
 	err := j.there()
 	if err == nil {
