@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"legwright/app/plan"
 	"legwright/mapio/planfile"
 )
 
@@ -45,9 +46,14 @@ func (b *Bench) mayOpen(path string) bool {
 
 // agree opens a picture after the person agreed, and remembers that for later starts.
 func (b *Bench) agree(path string) {
-	b.outside.ask = slices.DeleteFunc(slices.Clone(b.outside.ask), func(p string) bool { return p == path })
+	b.chosen(path)
 	_ = b.known.Agreed(b.s.Path(), path) // after a failure the bench asks again
 	b.openPlanPicture()
+}
+
+// chosen notes that the person picked this picture, so that nobody asks about it.
+func (b *Bench) chosen(path string) {
+	b.outside.ask = slices.DeleteFunc(slices.Clone(b.outside.ask), func(p string) bool { return p == path })
 }
 
 func (b *Bench) sayDeclined() {
@@ -58,7 +64,8 @@ func (b *Bench) sayDeclined() {
 // pictures without asking. While a picture still waits for an answer it notes
 // nothing: to save somebody else's plan is not to agree to its pictures.
 func (b *Bench) rememberSaved() {
-	if len(b.outside.ask) == 0 {
+	waits := func(s plan.Sheet) bool { return slices.Contains(b.outside.ask, s.Picture) }
+	if !slices.ContainsFunc(b.s.Plan().Sheets, waits) {
 		_ = b.known.Saved(b.s.Path(), b.s.Stamp()) // after a failure the bench asks again
 	}
 }

@@ -62,6 +62,35 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	asking(t, known, path, false)
 }
 
+// Who declines the picture of somebody else's plan and then finds it, there or at
+// another path, has answered.
+func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
+	for _, elsewhere := range []bool{false, true} {
+		path, known := foreignPlan(t), planfile.KnownIn(t.TempDir())
+		b := asking(t, known, path, true)
+		answerWith(t, b, "Cancel")
+		sheet, _ := b.s.Sheet()
+		found := sheet.Picture
+		if elsewhere {
+			data, err := os.ReadFile(found)
+			found = filepath.Join(t.TempDir(), "found.png")
+			if err == nil {
+				err = os.WriteFile(found, data, 0o644)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		b.relink(found)
+		until(t, "the picture", func() bool { return b.picture.pyramid != nil })
+		if err := b.s.Save(); err != nil {
+			t.Fatal(err)
+		}
+		b.saved(nil)
+		asking(t, known, path, false)
+	}
+}
+
 func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
 	b, known := opened(t), planfile.KnownIn(t.TempDir())
 	b.known = known

@@ -153,6 +153,7 @@ func (b *Bench) useRelinked(l loaded) {
 		b.leave(l)
 		return
 	}
+	b.chosen(l.path)
 	b.picture.took(b.s.Plan(), b.backTo(before))
 	b.show(l)
 	b.refreshAll()
