@@ -1,5 +1,5 @@
-// Package notices carries the notices of the data, the fonts and the compiled
-// programs that the program embeds, as their publishers ask for.
+// Package notices carries the notices of the data, the fonts, the modules and the
+// compiled programs that the program embeds, as their publishers ask for.
 package notices
 
 import (
