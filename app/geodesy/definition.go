@@ -129,12 +129,12 @@ func (def *Definition) check() error {
 		{"unit", def.Unit.Metres, 1e-3, 2e5, " m"},
 	} {
 		if !(c.value >= c.lo && c.value <= c.hi) {
-			return badDefinition("the %s is %g%s, and must lie between %g and %g", c.what, c.value, c.orInTheseUnits, c.lo, c.hi)
+			return badDefinition("the %s is %g%s, but must lie between %g and %g", c.what, c.value, c.orInTheseUnits, c.lo, c.hi)
 		}
 	}
 	for _, v := range def.toWGS84 {
 		if !(math.Abs(v) <= 5000) {
-			return badDefinition("the shift to WGS 84 has the figure %g, and no datum is shifted so far: check its units", v)
+			return badDefinition("the shift to WGS 84 has the value %g, but no datum is shifted so far: check its units", v)
 		}
 	}
 	return def.checkFamily()

@@ -17,7 +17,7 @@ func (def *Definition) onDatum(d NamedDatum) error {
 		return nil
 	}
 	if n := len(d.ToWGS84); n != 3 && n != 7 {
-		return badDefinition("the shift to WGS 84 has %d figures, and must have 3 or 7", n)
+		return badDefinition("the shift to WGS 84 has %d numbers, but must have 3 or 7", n)
 	}
 	def.known, def.toWGS84 = nil, d.ToWGS84
 	return nil

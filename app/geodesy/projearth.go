@@ -109,7 +109,7 @@ func (k projKeys) readDatum(def *Definition) error {
 
 func readToWGS84(def *Definition, parts []string) error {
 	if len(parts) != 3 && len(parts) != 7 {
-		return badDefinition("the shift to WGS 84 has %d figures, and must have 3 or 7", len(parts))
+		return badDefinition("the shift to WGS 84 has %d numbers, but must have 3 or 7", len(parts))
 	}
 	for _, p := range parts {
 		v, err := strconv.ParseFloat(strings.TrimSpace(p), 64)

@@ -14,7 +14,7 @@ func (def *Definition) inCatalogue(proj projection) (*System, error) {
 		if def.sameFigures(s, proj) {
 			return s, nil
 		}
-		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its figures are others: give the code alone, or take the code out", def.epsg, s.name)
+		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its numbers differ from that grid's: give the code alone, or delete it", def.epsg, s.name)
 	}
 	var best *System
 	for _, s := range catalogue().list { // the figures first: most differ at once

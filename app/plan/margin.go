@@ -111,9 +111,8 @@ func onDatum(own bool) string {
 	return "on WGS 84"
 }
 
-// marginFault says why what was typed for the place of a proof by the margin does
-// not show that the sheet, which is calibrated by grid references, is right; "" where
-// it does.
+// marginFault returns why the latitude and longitude that were typed off the margin
+// do not check a sheet calibrated by grid references, or "" if they do.
 func (s Sheet) marginFault(c *calib.Calibration, p calib.ControlPoint) string {
 	places, err := s.MarginPlaces(p.Text)
 	if err != nil {
@@ -129,5 +128,5 @@ func (s Sheet) marginFault(c *calib.Calibration, p calib.ControlPoint) string {
 }
 
 func noMargin(text string) string {
-	return fmt.Sprintf("“%s” is no latitude and longitude of the place by which it was proved", text)
+	return fmt.Sprintf("“%s” is not the latitude and longitude of the position that proved it", text)
 }

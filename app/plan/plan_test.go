@@ -354,8 +354,8 @@ func TestValidate(t *testing.T) {
 			for i := range MaxGrids {
 				q.Marks = append(q.Marks, Mark{Position: Position{Code: geodesy.EPSG(1 + i)}})
 			}
-		}), "64 are the most"},
-		{"too many marks", good.with(func(q *Plan) { q.Marks = make([]Mark, MaxMarks+1) }), "20000 are the most"},
+		}), "at most 64 are allowed"},
+		{"too many marks", good.with(func(q *Plan) { q.Marks = make([]Mark, MaxMarks+1) }), "at most 20000 are allowed"},
 	} {
 		err := c.p.Validate()
 		var bad *Invalid

@@ -6,11 +6,11 @@ import (
 	"legwright/app/calib"
 )
 
-// HoldProofs returns the plan without the checks of its sheets that fail when they
-// are made again from what the plan says of them; Mended names each. It is for a
-// plan that comes from a file, where the word "proved" may stand beside another
-// calibration than the one that was checked. What contradicts the position that a
-// file gives is compared again, too, and dropped where the calibration agrees.
+// HoldProofs repeats the checks of the sheets from the plan's own data and returns
+// the plan without those that fail; Mended names each. It is for a plan from a file,
+// where the word "proved" may stand beside another calibration than the one that was
+// checked. It also compares again what contradicts a picture's georeference, and
+// drops it if the calibration agrees.
 func (p *Plan) HoldProofs() *Plan {
 	q, notes := p.holdContradictions()
 	drop := func(s Sheet, why string) bool {
@@ -19,13 +19,13 @@ func (p *Plan) HoldProofs() *Plan {
 		}
 		s.Proof = calib.Proof{}
 		q = q.with(func(r *Plan) { r.Sheets = replace(q.Sheets, s, func(x Sheet) bool { return x.ID == s.ID }) })
-		notes = append(notes, fmt.Sprintf("%s counts as unproved, for the proof in the file does not hold: %s", p.SheetName(s.ID), why))
+		notes = append(notes, fmt.Sprintf("%s counts as unproved, because the proof in the file fails: %s", p.SheetName(s.ID), why))
 		return true
 	}
 	for _, s := range q.Sheets {
 		drop(s, s.proofFault())
 	}
-	for dropped := true; dropped; { // a sheet may be checked by another one
+	for dropped := true; dropped; { // one sheet may check another
 		dropped = false
 		for _, s := range q.Sheets {
 			dropped = drop(s, q.restsOnUnproved(s)) || dropped
@@ -37,19 +37,18 @@ func (p *Plan) HoldProofs() *Plan {
 	return q.with(func(r *Plan) { r.Mended = append(append([]string(nil), p.Mended...), notes...) })
 }
 
-// restsOnUnproved says which sheet, itself unchecked, the check of a sheet was made
-// by; "" where there is none.
+// restsOnUnproved names the unchecked sheet that a sheet was checked by, or "".
 func (p *Plan) restsOnUnproved(s Sheet) string {
 	for _, other := range p.Sheets {
 		if s.Proof.Kind == ProofBySheet(other.ID) && (!other.Proof.Proved() || other.ID == s.ID) {
-			return fmt.Sprintf("it rests on %s, which is not proved itself", p.SheetName(other.ID))
+			return fmt.Sprintf("it rests on %s, which is itself unproved", p.SheetName(other.ID))
 		}
 	}
 	return ""
 }
 
-// proofFault says why the check of a sheet fails by what the sheet itself says, ""
-// where it does not or there is none.
+// proofFault returns why the check of a sheet contradicts the sheet's own data, or ""
+// if it does not or there is no check.
 func (s Sheet) proofFault() string {
 	switch {
 	case !s.Proof.Proved():

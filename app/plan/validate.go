@@ -60,8 +60,8 @@ func (p *Plan) Validate() error {
 	return nil
 }
 
-// badGrids says what is wrong with the grids that the plan names, by their codes.
-// Each is looked up once: to read a definition takes long.
+// badGrids returns what is wrong with the grids of the plan, by code. It looks each
+// one up once, because parsing a definition is slow.
 func (p *Plan) badGrids() map[geodesy.Code]string {
 	bad := map[geodesy.Code]string{}
 	for _, code := range p.Grids() {
@@ -90,7 +90,7 @@ func (p *Plan) validCounts() error {
 		{"track points", points, MaxTrackPoints},
 	} {
 		if c.got > c.max {
-			return &Invalid{"the plan", fmt.Sprintf("it has %d %s, and %d are the most", c.got, c.what, c.max)}
+			return &Invalid{"the plan", fmt.Sprintf("it has %d %s; at most %d are allowed", c.got, c.what, c.max)}
 		}
 	}
 	return nil

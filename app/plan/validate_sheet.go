@@ -36,7 +36,7 @@ func otherGrid(s Sheet, grid geodesy.Code) string {
 	if s.Code == "" || s.Code == grid {
 		return ""
 	}
-	return fmt.Sprintf("it is on %s, and the sheets before it are on %s: the sheets of one plan share one grid", s.Code.Name(), grid.Name())
+	return fmt.Sprintf("it is on %s, but the sheets before it are on %s: the sheets of one plan share one grid", s.Code.Name(), grid.Name())
 }
 
 func badPicture(s Sheet) string {
@@ -68,9 +68,9 @@ const maxWorldM = 1e6
 func badFit(s Sheet) string {
 	switch {
 	case len(s.Points) > MaxPoints:
-		return fmt.Sprintf("it has %d control points, and %d are the most", len(s.Points), MaxPoints)
+		return fmt.Sprintf("it has %d control points; at most %d are allowed", len(s.Points), MaxPoints)
 	case len(s.Proof.By) > MaxWitnesses:
-		return fmt.Sprintf("its proof is by %d places, and %d are the most", len(s.Proof.By), MaxWitnesses)
+		return fmt.Sprintf("its proof has %d positions; at most %d are allowed", len(s.Proof.By), MaxWitnesses)
 	case !s.Fit.Known():
 		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
@@ -90,7 +90,7 @@ func badFit(s Sheet) string {
 func badContradiction(d calib.Contradiction) string {
 	switch {
 	case len(d.By) > MaxWitnesses:
-		return fmt.Sprintf("its place is contradicted by %d crossings, and %d are the most", len(d.By), MaxWitnesses)
+		return fmt.Sprintf("its position is contradicted by %d grid intersections; at most %d are allowed", len(d.By), MaxWitnesses)
 	case !(d.SquareM >= 0 && d.SquareM <= maxCoordM):
 		return fmt.Sprintf("its place is contradicted by squares of %g m, which no map has", d.SquareM)
 	}
