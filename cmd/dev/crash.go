@@ -34,7 +34,7 @@ func runCloses(ctx context.Context, r *runner, args []string) error {
 	})
 }
 
-// countAndSeed reads how often, 20 where it is left out, and the seed, 1.
+// countAndSeed reads N and SEED; by default they are 20 and 1.
 func countAndSeed(args []string) (n int, seed uint64, err error) {
 	n, seed = 20, 1
 	if len(args) > 0 {
@@ -44,7 +44,7 @@ func countAndSeed(args []string) (n int, seed uint64, err error) {
 		seed, err = strconv.ParseUint(args[1], 10, 64)
 	}
 	if err != nil || n < 1 {
-		return 0, 0, fmt.Errorf("how often, and the seed, are whole numbers: %q", args)
+		return 0, 0, fmt.Errorf("N must be a whole number above 0, SEED a whole number: %q", args)
 	}
 	return n, seed, nil
 }

@@ -98,7 +98,7 @@ func (p projection) method(kind string, def *geodesy.Definition) error {
 		def.Family, def.LatTS, def.K0 = geodesy.FamilyPolar, p.figure("LatitudeTrueScale", 0), 1
 		def.Lat0, def.Lon0 = math.Copysign(90, def.LatTS), p.figure("LongitudeDownFromPole", 0)
 	default:
-		return fmt.Errorf("its kind of projection %.20q is not read here; read are UT, TC, LE, MC, PG and GEOGRAPHIC", kind)
+		return fmt.Errorf("its kind of projection %.20q is not read here; only UT, TC, LE, MC, PG and GEOGRAPHIC are", kind)
 	}
 	return nil
 }

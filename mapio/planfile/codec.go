@@ -130,9 +130,9 @@ func checkHead(text []byte) error {
 	return nil
 }
 
-// readHead returns the format and the version that a file gives itself. It passes
-// over other keys without decoding them and stops at the second of the two, so that
-// a large file is refused as quickly as a small one.
+// readHead returns the format and the version that the file states. It skips other
+// keys without decoding them and stops at the second of the two, so that a large
+// file is refused as quickly as a small one.
 func readHead(text []byte) (format string, version *float64, wrong error) {
 	l := lexer{text: text}
 	found := 0
@@ -154,8 +154,8 @@ func readHead(text []byte) (format string, version *float64, wrong error) {
 	return format, version, wrong
 }
 
-// notJSON says what keeps a text from being decoded: it ends too early, is not
-// JSON, or has something of another kind in it.
+// notJSON returns why a text cannot be decoded: it ends too early, is not JSON, or
+// has a value of the wrong kind.
 func notJSON(err error, text []byte) error {
 	var syntax *json.SyntaxError
 	switch {
@@ -164,7 +164,7 @@ func notJSON(err error, text []byte) error {
 	case syntax.Offset >= int64(len(bytes.TrimSpace(text))):
 		return &CutOff{len(text)}
 	}
-	return &Broken{fmt.Sprintf("after %d bytes it is not JSON any more (%v)", syntax.Offset, err)}
+	return &Broken{fmt.Sprintf("it is not JSON after byte %d (%v)", syntax.Offset, err)}
 }
 
 // wrongKind says in plain words what stands where something else is wanted.

@@ -51,7 +51,7 @@ type Reach struct {
 func ReachOf(c *calib.Calibration, width, height int) (Reach, error) {
 	low, high, ok := extent(c, width, height)
 	if !ok {
-		return Reach{}, errors.New("no part of the picture can be rectified: the fit turns it over everywhere; look at its control points")
+		return Reach{}, errors.New("no part of the picture can be rectified: the fit mirrors it everywhere; check its control points")
 	}
 	return Reach{low, high, c.MetresPerPixel()}, nil
 }

@@ -107,7 +107,7 @@ func (f Format) check(size image.Point) error {
 // Cut and of w.
 func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, progress func(done, all int)) error {
 	if s.Calibration == nil || s.System == nil {
-		return errors.New("there is no calibration to rectify the picture by: give the control points and the grid")
+		return errors.New("the picture is not calibrated: give its control points and grid first")
 	}
 	words := s.Words(f)
 	band := newBand(words, f.Cols, f.Rows)

@@ -122,7 +122,7 @@ func (k *keyed) oblique() {
 	k.def.Family = geodesy.FamilySwiss
 	azimuth, turn := k.angle(keyAzimuth), k.angle(keySkew, keyAzimuth)
 	if math.Abs(azimuth-90) > 1e-9 || math.Abs(turn-90) > 1e-9 {
-		k.fail("its oblique Mercator has azimuth %g° and turns the grid by %g°; read is only the Swiss one, with azimuth 90° for both", azimuth, turn)
+		k.fail("its oblique Mercator has azimuth %g° and turns the grid by %g°; only the Swiss one is read, with 90° for both", azimuth, turn)
 	}
 }
 

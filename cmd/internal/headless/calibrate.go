@@ -26,43 +26,44 @@ The fit
   affine from 4 points, perspective from 5 (from 4 of a photograph), smooth (paper
   that is folded or stretched) from 10 to 400. --fit names a kind; affine then
   needs 3 points, perspective 4 and smooth 9.
-  Where the points allow no similarity because eastings and northings were
-  swapped or the picture is mirrored, and --fit names no kind, the affine fit is
-  given with a warning that names the slip.
+  If the points allow no similarity because eastings and northings were swapped
+  or the picture is mirrored, and --fit names no kind, the affine fit is given
+  with a warning that names the slip.
   No fit checks itself: compare it with a feature that is not among the points.
-  --dpi, the resolution of the scan, holds two points against the usual scales of
-  maps. Of a PDF it is the resolution of the drawing.
-  A --picture beside --points is looked at for its size and for whether a camera
-  took it: warnings say how far from the points the fit may be trusted, and that a
+  --dpi is the resolution of the scan; with it, two points are compared with the
+  usual scales of maps. For a PDF it is the resolution of the drawing.
+  With --points, --picture gives the size of the picture and whether a camera took
+  it: warnings say how far from the points the fit may be trusted, and that a
   photograph needs four points.
 
 The printed grid: --picture FILE --find-grid
   Each crossing becomes a control point once one is named, with --name or by a
-  point of --points that lies on it. Without either only what was found is
-  reported, and --grid is not needed.
+  point of --points that lies on it. Without either, the command only reports what
+  it found, and needs no --grid.
   --graticule MINUTES says that the lines are latitude and longitude. One crossing
   named so, such as --name "1204,838=56°10'N 6°20'W", names them all.
-  A square misread at the one name is misread alike everywhere, and fits.
+  If you misread the square at the one name, all crossings are wrong by the same
+  amount and still fit.
   A PDF is drawn first: --page, at --dpi pixels per inch, or as fine as the
   pictures it is made of, or at 200. Columns and rows are those of that drawing,
   and with --find-grid and --auto a warning gives its size.
 
 What the file says: --picture FILE --auto
   Grid and position come from the file: GeoTIFF, KML, PDF, or a world file with a
-  .prj. They are compared with the printed lines. Lines agree as well where the
-  file is wrong by whole squares or a factor, turned or mirrored: the sheet is
-  checked only where three crossings that are not in one line are named and all
-  lie where the file has them. Where the lines contradict the file, the warning is
+  .prj. They are compared with the printed lines. Lines agree just as well if the
+  file is wrong by whole squares or a factor, or turned or mirrored: the sheet is
+  checked only if you name three crossings, not in one line, that all lie where
+  the file has them. If the lines contradict the file, the warning is
   place-contradicted and trusted is false everywhere.
 
 The rectified map: --rectify FILE.png or .jpg
   The picture with grid north up and square metres, about as fine as the sheet or
   at --metres-per-pixel, at most 400 million pixels. A world file (.pgw, .jgw) in
-  the grid's unit is written beside it, and a .prj where well-known text has words
-  for the grid. Below the map and in the file's text stand the fit, its error and
-  whether the sheet is checked. What lies beyond the control points is struck
-  through; what lies outside the picture is white. Files that are there already
-  are never replaced.
+  the grid's unit is written beside it, and a .prj if well-known text can define
+  the grid. Below the map and in the file's text stand the fit, its error and
+  whether the sheet is checked. The ground beyond the control points is struck
+  through; outside the picture the map is white. Existing files are never
+  overwritten.
 
 --json writes these keys:
   fit; matrix [a,b,c,d,e,f] with E = a·col + b·row + c and N = d·col + e·row + f,

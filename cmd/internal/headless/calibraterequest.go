@@ -74,7 +74,7 @@ func (q *calibrateRequest) flags(o *options) {
 	q.page = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF, or overlay of a KML file (default the first)")
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
-	o.BoolVar(&q.auto, "auto", false, "take the calibration from what the picture's file says, and compare it with the printed grid; takes no --fit and no --point-sigma-px")
+	o.BoolVar(&q.auto, "auto", false, "take the calibration from the picture's file, and compare it with the printed grid; not with --fit or --point-sigma-px")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell, else 1000)")
@@ -82,9 +82,9 @@ func (q *calibrateRequest) flags(o *options) {
 	o.StringVar(&q.datum, "datum", "wgs84", "the `DATUM` of latitudes and longitudes: own, the grid's, or wgs84")
 	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity, affine, perspective or smooth; auto or left out, the points decide")
 	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
-	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels per inch, where known; of a PDF that of the drawing")
+	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels per inch, if known; for a PDF that of the drawing")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
-	o.StringVar(&q.rectify, "rectify", "", "write the `FILE.png` or .jpg, the picture with grid north up, with a world file and, where the grid has words, a .prj, by which it opens calibrated")
+	o.StringVar(&q.rectify, "rectify", "", "export a rectified map (grid north up) to `FILE.png` or .jpg, with a world file and, if well-known text can define the grid, a .prj")
 	q.rectifyMPP = numberFlag{min: 1e-6, max: 1e6}
 	o.Var(&q.rectifyMPP, "metres-per-pixel", "the `METRES` of a pixel of the rectified map (default about the sheet's own)")
 	o.BoolVar(&q.asJSON, "json", false, "write JSON")

@@ -115,7 +115,7 @@ func (l *search) points(squareM float64) ([]calib.ControlPoint, []notice, error)
 			l.square = calib.UsualSquareM
 			notices = append(notices, notice{
 				"square-assumed",
-				fmt.Sprintf("the squares of the printed grid are taken to be %d m: say --square METRES, or name a second crossing, if the sheet's margin says otherwise", calib.UsualSquareM),
+				fmt.Sprintf("the squares of the printed grid are assumed to be %d m wide: if the margin says otherwise, give --square METRES or name a second grid intersection", calib.UsualSquareM),
 			})
 		}
 	}

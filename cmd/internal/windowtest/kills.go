@@ -19,12 +19,11 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// lossAllowed is how old the work may be that a kill loses.
+// lossAllowed is the age up to which a kill may lose work.
 const lossAllowed = 500 * time.Millisecond
 
-// Kills works the bench at random in a real window, kills it in the midst of
-// that, starts it again and compares what it restores with the plans that it
-// had, again and again.
+// Kills works the bench at random in a real window, kills it, starts it again and
+// compares what it restores with the plans that it had.
 type Kills struct {
 	Bin  string    // the program
 	Dir  string    // an empty folder for its files
@@ -38,7 +37,7 @@ type Kills struct {
 	steps    map[string]int // changes of the plan by name
 }
 
-// Run kills the bench n times. The error joins all that was not as it must be.
+// Run kills the bench n times. The error joins all faults.
 func (k *Kills) Run(ctx context.Context, n int) error {
 	display, err := xdisplay.Start(ctx, 1400, 900)
 	if err != nil {
@@ -95,8 +94,8 @@ func (k *Kills) start(ctx context.Context, args ...string) error {
 	return err
 }
 
-// once works for a while, kills, starts again and restores. It returns what
-// there is to say.
+// once works for a while, kills, starts again and restores. It returns a line for
+// the report.
 func (k *Kills) once(ctx context.Context, long time.Duration) (string, error) {
 	var dead atomic.Bool
 	at := make(chan time.Time)
@@ -142,7 +141,7 @@ func (k *Kills) once(ctx context.Context, long time.Duration) (string, error) {
 	return fmt.Sprintf("%.1f s, %d changes, %s", long.Seconds(), len(states)-1, said), wrong
 }
 
-// left is what the journals of the killed bench hold.
+// left returns the work in the journals of the killed bench.
 func (k *Kills) left() ([]planfile.Recovery, error) {
 	return planfile.Pending([]string{filepath.Join(k.Dir, "legwright")})
 }
@@ -153,15 +152,14 @@ func (k *Kills) again(r planfile.Recovery) bool {
 	return err == nil && s.Plan == k.restored
 }
 
-// restore takes back what the bench offers, which must be what the journal
-// holds.
+// restore accepts the work that the bench offers, which must be the journal's.
 func (k *Kills) restore(left planfile.Recovery) error {
 	want, err := textOf(left)
 	if err != nil {
 		return err
 	}
 	for try := range 200 {
-		if try%25 == 0 { // a window that has only come up misses clicks
+		if try%25 == 0 { // a window that has just opened misses clicks
 			if err := k.rig.ClickControl("restore"); err != nil {
 				return err
 			}
@@ -172,23 +170,22 @@ func (k *Kills) restore(left planfile.Recovery) error {
 				continue
 			}
 			if s.Plan != want.Plan || s.Path != want.Path {
-				return errors.New("restored was another plan than the journal held")
+				return errors.New("the restored plan is not the one in the journal")
 			}
 			k.restored = s.Plan
 			return nil
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
-	return errors.New("what was offered was not restored")
+	return errors.New("the work that was offered was not restored")
 }
 
-// judgeKill compares what was left with the plans that the bench had. A plan that
-// another took the place of before the last half second is lost rightly only
-// by that.
+// judgeKill compares the journals with the plans that the bench had. Only plans of
+// the last half second may be lost.
 func judgeKill(states []xdisplay.PlanState, left []planfile.Recovery, killed, released time.Time) (string, error) {
 	last := states[len(states)-1]
 	if len(left) > 1 {
-		return "", fmt.Errorf("%d unsaved works were left, want one at most", len(left))
+		return "", fmt.Errorf("the journals hold %d plans, want one at most", len(left))
 	}
 	allowed := mayBe(states, killed, released)
 	if len(left) == 0 {
@@ -197,7 +194,7 @@ func judgeKill(states []xdisplay.PlanState, left []planfile.Recovery, killed, re
 				return fmt.Sprintf("nothing unsaved, %d behind", i), nil
 			}
 		}
-		return "", fmt.Errorf("nothing was left of a plan that was not saved, after %q", last.Step)
+		return "", fmt.Errorf("no journal holds the unsaved plan, after %q", last.Step)
 	}
 	got, err := textOf(left[0])
 	if err != nil {
@@ -213,14 +210,14 @@ func judgeKill(states []xdisplay.PlanState, left []planfile.Recovery, killed, re
 	}
 	for i := len(states) - 2; i >= 0; i-- {
 		if states[i].Plan == got.Plan {
-			return "", fmt.Errorf("left was a plan %d changes behind, replaced %v before the kill", len(states)-1-i, killed.Sub(states[i+1].At))
+			return "", fmt.Errorf("the journal is %d changes behind, at a plan replaced %v before the kill", len(states)-1-i, killed.Sub(states[i+1].At))
 		}
 	}
-	return "", fmt.Errorf("left was a plan, after %q, that the bench never had", got.Step)
+	return "", fmt.Errorf("the journal holds a plan, after %q, that the bench never had", got.Step)
 }
 
-// mayBe are the plans that may come back, the newest first: those that stood in
-// the last half second. A drag is one act, which ends with its release.
+// mayBe lists the plans that may come back, newest first: those of the last half
+// second. A drag is one act, which ends with its release.
 func mayBe(states []xdisplay.PlanState, killed, released time.Time) []xdisplay.PlanState {
 	since := killed.Add(-lossAllowed)
 	var out []xdisplay.PlanState
@@ -234,8 +231,8 @@ func mayBe(states []xdisplay.PlanState, killed, released time.Time) []xdisplay.P
 	return out
 }
 
-// inItsFile reports whether a saved plan is in its file. One without a file was
-// never changed.
+// inItsFile reports whether a saved plan is in its file. A saved plan without a file
+// was never changed.
 func inItsFile(s xdisplay.PlanState) bool {
 	if s.Path == "" {
 		return true
@@ -248,7 +245,7 @@ func inItsFile(s xdisplay.PlanState) bool {
 	return planfile.Encode(&text, p) == nil && text.String() == s.Plan
 }
 
-// textOf is what a journal holds, as the bench notes it.
+// textOf is a journal's plan in the form that the bench notes.
 func textOf(r planfile.Recovery) (xdisplay.PlanState, error) {
 	var text strings.Builder
 	if err := planfile.Encode(&text, r.Plan); err != nil {
@@ -270,8 +267,8 @@ type hand struct {
 	released time.Time  // when a drag that moves a thing ended, or will
 }
 
-// act does one thing. The window may go in the midst of it, and whatever a
-// dialog refuses is refused: neither matters.
+// act does one thing. The window may die during it, and a dialog may refuse it:
+// neither matters.
 func (h *hand) act(r *Rig) {
 	p, err := xdisplay.ReadProbe(r.probe)
 	if err != nil {
