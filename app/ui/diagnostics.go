@@ -5,7 +5,6 @@ import (
 	"runtime"
 	"runtime/metrics"
 	"strings"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -58,12 +57,9 @@ func (b *Bench) diagnostics() []figureRow {
 		rows = append(rows, b.pictureRows(p)...)
 	}
 	rows = append(rows, b.storeRows()...)
-	f := b.sheet.FrameStats()
 	size, scale := b.sheet.Size(), b.window.Canvas().Scale()
 	return append(rows,
 		figureRow{"Sheet in the window", fmt.Sprintf("%.0f × %.0f pixels at scale %.2g, zoom %.3g", size.Width*scale, size.Height*scale, scale, b.sheet.View().Scale())},
-		figureRow{"Work since last asked", fmt.Sprintf("events %s, placing %s, drawing over the sheet %s in %d times",
-			f.Events.Round(time.Microsecond), f.Place.Round(time.Microsecond), f.Overlay.Round(time.Microsecond), f.Redraws)},
 		figureRow{"Heap", heapWords()})
 }
 
@@ -80,10 +76,6 @@ func (b *Bench) pictureRows(p *pyramid.Pyramid) []figureRow {
 	case b.picture.kept:
 		state = "kept from an earlier opening; the file is not there"
 	}
-	rate := "–"
-	if n := s.Hits + s.Misses; n > 0 {
-		rate = fmt.Sprintf("%.1f %% of %d", 100*float64(s.Hits)/float64(n), n)
-	}
 	return []figureRow{
 		{"Picture", pictureName(b.picture.path)},
 		{"Kind and size", fmt.Sprintf("%s, %d × %d pixels, %.1f megapixels, %s", h.Format, size.X, size.Y, float64(size.X)*float64(size.Y)/1e6, dpiWords(h.DPI))},
@@ -93,11 +85,8 @@ func (b *Bench) pictureRows(p *pyramid.Pyramid) []figureRow {
 		{"Levels in memory", megabytes(s.LevelBytes)},
 		{"Tiles in memory", fmt.Sprintf("%d, %s", s.Tiles, megabytes(s.TileBytes))},
 		{"Read from the store", megabytes(s.PlaneBytes)},
-		{"Reserved for turning", megabytes(s.ReservedBytes)},
-		{"Budget of these", fmt.Sprintf("%s, at most used %s", megabytes(s.Budget), megabytes(s.PeakBytes))},
-		{"Spare buffers", megabytes(s.SpareBytes)},
-		{"Tiles found at once", rate},
-		{"Tiles made, let go", fmt.Sprintf("%d, %d", s.Made, s.Evicted)},
+		{"Turned tiles in memory", megabytes(s.ReservedBytes)},
+		{"Budget of these", megabytes(s.Budget)},
 	}
 }
 

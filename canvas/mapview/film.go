@@ -116,13 +116,11 @@ func (m *MapView) refilm() {
 	scene, pic := m.scene, m.pic
 	buf := f.buffer(o)
 	go func() {
-		start := time.Now()
 		o.draw(buf, f.brush, scene, pic)
-		took := time.Since(start)
 		m.later(func() {
 			f.busy = false
 			if m.pic == pic {
-				m.filmCame(o, buf, took)
+				m.filmCame(o, buf)
 			}
 			m.refilm()
 		})
@@ -219,7 +217,7 @@ func toPicture(v view.View, row float64) f64.Aff3 {
 }
 
 // filmCame puts a film that has been drawn in the place of the last one.
-func (m *MapView) filmCame(o order, buf *image.RGBA, took time.Duration) {
+func (m *MapView) filmCame(o order, buf *image.RGBA) {
 	f := m.film
 	if o.turn && !m.motion.on && o.view.Rotation() != m.view.Rotation() {
 		f.spare = buf // the turn was broken off
@@ -227,8 +225,6 @@ func (m *MapView) filmCame(o order, buf *image.RGBA, took time.Duration) {
 	}
 	first := f.have == nil
 	f.spare, f.have, f.shown, f.came = f.have, buf, o, m.now()
-	m.stats.Redraws++
-	m.stats.Overlay += took
 	m.placeFilm(m.canvas())
 	canvas.Refresh(f.img)
 	if m.stage != nil {

@@ -36,7 +36,6 @@ type input struct {
 
 // MouseDown implements desktop.Mouseable.
 func (m *MapView) MouseDown(e *desktop.MouseEvent) {
-	defer m.stats.time(&m.stats.Events, time.Now())
 	if c := m.canvas(); c != nil && c.Focused() != fyne.Focusable(m) {
 		c.Focus(m)
 	}
@@ -73,7 +72,6 @@ func (m *MapView) DragEnd() { m.letGo(m.input.last, m.input.held) }
 func (m *MapView) Tapped(*fyne.PointEvent) {}
 
 func (m *MapView) letGo(at view.ScreenPt, b tool.Button) {
-	defer m.stats.time(&m.stats.Events, time.Now())
 	if b == tool.NoButton || m.pic == nil {
 		return
 	}
@@ -101,7 +99,6 @@ func (m *MapView) MouseOut() {
 }
 
 func (m *MapView) moved(at view.ScreenPt) {
-	defer m.stats.time(&m.stats.Events, time.Now())
 	if m.pic == nil {
 		return
 	}
@@ -119,7 +116,6 @@ func (m *MapView) track(abs, pos fyne.Position) view.ScreenPt {
 
 // Scrolled implements fyne.Scrollable: the wheel zooms at the pointer.
 func (m *MapView) Scrolled(e *fyne.ScrollEvent) {
-	defer m.stats.time(&m.stats.Events, time.Now())
 	if m.pic == nil {
 		return
 	}

@@ -70,7 +70,6 @@ type MapView struct {
 	still  int             // how many of them are not live
 	peek   *canvas.Raster  // painted once to measure the glass
 	peeked bool
-	stats  Stats
 }
 
 var (
@@ -180,7 +179,6 @@ func (m *MapView) relayout() {
 
 // place puts everything where the view wants it, and asks for what is missing.
 func (m *MapView) place() {
-	defer m.stats.time(&m.stats.Place, time.Now())
 	m.placed()
 	m.refilm()
 }

@@ -18,7 +18,6 @@ type cache struct {
 	clock        int64     // grows with every use
 	near         nearness  // what is on screen
 	spare        [][]uint8 // full-size buffers nobody holds
-	evicted      int64
 }
 
 type tile struct {
@@ -65,7 +64,7 @@ func (c *cache) fit(spared *tile) {
 		if t == nil {
 			return
 		}
-		c.evict(t)
+		c.remove(t)
 	}
 }
 
@@ -84,11 +83,6 @@ func (c *cache) worst(spared *tile) *tile {
 		}
 	}
 	return worst
-}
-
-func (c *cache) evict(t *tile) {
-	c.remove(t)
-	c.evicted++
 }
 
 func (c *cache) remove(t *tile) {

@@ -74,8 +74,6 @@ func (p *Pyramid) Unreserve(n int64) {
 // fit brings the tiles within what the budget leaves them. It is called with
 // mu held.
 func (p *Pyramid) fit(spared *tile) {
-	shelf := p.shelf.bytes()
-	p.cache.budget = max(p.opt.Budget-p.count.reserved-shelf, 0)
+	p.cache.budget = max(p.opt.Budget-p.count.reserved-p.shelf.bytes(), 0)
 	p.cache.fit(spared)
-	p.count.peak = max(p.count.peak, p.cache.used+p.count.reserved+shelf)
 }

@@ -28,10 +28,8 @@ func (p *Pyramid) Tile(k Key) (*image.RGBA, bool) {
 	defer p.mu.Unlock()
 	t := p.cache.touch(k)
 	if t == nil {
-		p.count.misses++
 		return nil, false
 	}
-	p.count.hits++
 	t.lent++
 	return t.img, true
 }
@@ -151,7 +149,6 @@ func (p *Pyramid) keep(k Key, turn int, r image.Rectangle, pix []uint8, err erro
 		}
 		return false
 	}
-	p.count.made++
 	p.cache.put(k, &image.RGBA{Pix: pix, Stride: 4 * r.Dx(), Rect: image.Rectangle{Max: r.Size()}})
 	p.fit(p.cache.tiles[k])
 	return true

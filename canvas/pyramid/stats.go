@@ -1,9 +1,7 @@
 package pyramid
 
 type counters struct {
-	hits, misses, made int64
-	reserved, peak     int64
-	storeBytes         int64
+	reserved, storeBytes int64
 }
 
 // Stats are figures for a diagnostics panel.
@@ -14,17 +12,12 @@ type Stats struct {
 	// the levels kept in memory.
 	PictureBytes, LevelBytes int64
 	// Tiles, and the planes they are made from, are in memory now; with
-	// what is reserved they lie within Budget bytes, PeakBytes at most until
-	// now. SpareBytes are buffers kept for the next tiles.
+	// what is reserved they lie within Budget bytes.
 	Tiles                                        int
 	TileBytes, PlaneBytes, ReservedBytes, Budget int64
-	PeakBytes, SpareBytes                        int64
 	// Stored says that the levels are on disk, in StoreBytes.
 	Stored     bool
 	StoreBytes int64
-	// Since opening: calls of Tile that found a tile and that did not, tiles
-	// made, tiles evicted.
-	Hits, Misses, Made, Evicted int64
 }
 
 // Stats gives the figures of this moment.
@@ -37,10 +30,8 @@ func (p *Pyramid) Stats() Stats {
 	p.layerMu.RUnlock()
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	s.Tiles, s.TileBytes, s.SpareBytes = len(p.cache.tiles), p.cache.used, int64(len(p.cache.spare))*fullTile
-	s.ReservedBytes, s.PeakBytes = p.count.reserved, p.count.peak
+	s.Tiles, s.TileBytes, s.ReservedBytes = len(p.cache.tiles), p.cache.used, p.count.reserved
 	s.StoreBytes, s.Stored = p.count.storeBytes, p.count.storeBytes > 0
-	s.Hits, s.Misses, s.Made, s.Evicted = p.count.hits, p.count.misses, p.count.made, p.cache.evicted
 	return s
 }
 
