@@ -186,8 +186,8 @@ func TestTheFigureToSetLeadsAlongTheLine(t *testing.T) {
 		if off := (walked - r.Magnetic.Angle()).Signed().Deg(); math.Abs(off) > c.tolDeg {
 			t.Errorf("%s: set %.2f°, walked %.2f° magnetic, want %.2f°", c.name, r.Set.Deg(), walked.Turn().Deg(), r.Magnetic.Angle().Deg())
 		}
-		if r.SetKind != c.kind || r.SetIsGrid != (c.kind == SetGrid) || r.Flagged(HousingOff) != c.flagged {
-			t.Errorf("%s: kind %d, is grid %v, flagged %v, want kind %d and flag %v", c.name, r.SetKind, r.SetIsGrid, r.Flagged(HousingOff), c.kind, c.flagged)
+		if r.SetKind != c.kind || r.Flagged(HousingOff) != c.flagged {
+			t.Errorf("%s: kind %d, flagged %v, want kind %d and flag %v", c.name, r.SetKind, r.Flagged(HousingOff), c.kind, c.flagged)
 		}
 	}
 }

@@ -50,10 +50,9 @@ type Reading struct {
 
 	Point string // sixteen-point name of the grid bearing
 
-	Set       units.Angle // what to set on this party's compass; see SetKind
-	SetKind   SetKind
-	SetIsGrid bool   // SetKind == SetGrid
-	SetNote   string // what to do with it, in words
+	Set     units.Angle // what to set on this party's compass; see SetKind
+	SetKind SetKind
+	SetNote string // what to do with it, in words
 
 	// HasMagnetic is false outside the model's dates and where either end lies
 	// in the blackout zone: magnetic figures are then zero and must not be

@@ -37,7 +37,7 @@ func (r *Reading) toSet(c plan.Compass) {
 	}
 	r.setOff = units.GMA((r.GMA.Angle() - c.SetTo).Signed())
 	if math.Abs(r.setOff.Angle().Deg()) <= housingSlackDeg {
-		r.SetKind, r.SetIsGrid, r.Set = SetGrid, true, r.Grid.Angle()
+		r.SetKind, r.Set = SetGrid, r.Grid.Angle()
 		r.SetNote = "the housing already allows for the magnetic angle: set the grid bearing and do not correct again"
 		return
 	}

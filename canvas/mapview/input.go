@@ -23,7 +23,6 @@ const (
 // input is what events leave behind for later ones.
 type input struct {
 	last      view.ScreenPt // the pointer
-	over      bool          // the pointer is over the map area
 	held      tool.Button   // pressed and not yet released
 	space     bool          // Space is down
 	spaceUsed bool          // and has served a drag
@@ -86,13 +85,11 @@ func (m *MapView) MouseIn(e *desktop.MouseEvent) { m.MouseMoved(e) }
 
 // MouseMoved implements desktop.Hoverable.
 func (m *MapView) MouseMoved(e *desktop.MouseEvent) {
-	m.input.over = true
 	m.moved(m.track(e.AbsolutePosition, e.Position))
 }
 
 // MouseOut implements desktop.Hoverable.
 func (m *MapView) MouseOut() {
-	m.input.over = false
 	if m.cb.OnHover != nil {
 		m.cb.OnHover(tool.Spot{}, false)
 	}

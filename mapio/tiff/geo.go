@@ -20,9 +20,9 @@ type Geo struct {
 	// PointRaster says that the file gives the places of pixel centres
 	// (RasterPixelIsPoint), not corners.
 	PointRaster bool
-	// ProjectedCRS, GeographicCRS and VerticalCRS are EPSG codes, UserDefined,
-	// or 0 where absent.
-	ProjectedCRS, GeographicCRS, VerticalCRS int
+	// ProjectedCRS and GeographicCRS are EPSG codes, UserDefined, or 0 where
+	// absent.
+	ProjectedCRS, GeographicCRS int
 	// Citation, ProjectedCitation and GeographicCitation are the file's words
 	// for them.
 	Citation, ProjectedCitation, GeographicCitation string
@@ -56,7 +56,6 @@ type TiePoint struct {
 // Key is one GeoKey with its value: numbers or a text.
 type Key struct {
 	ID      int
-	Name    string // of the standard, "" where it has none
 	Numbers []float64
 	Text    string
 }

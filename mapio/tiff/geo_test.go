@@ -161,11 +161,6 @@ func TestGDALPlaces(t *testing.T) {
 			if len(g.Doubts) > 0 && c.name != "south up" {
 				t.Errorf("got doubts %q, want none", g.Doubts)
 			}
-			for _, k := range g.Keys {
-				if k.Name == "" {
-					t.Errorf("key %d has no name", k.ID)
-				}
-			}
 		})
 	}
 }

@@ -11,7 +11,6 @@ const (
 	keyGeographicCitation = 2049
 	keyProjectedCRS       = 3072
 	keyProjectedCitation  = 3073
-	keyVerticalCRS        = 4096
 )
 
 // maxKeys bounds the keys that are read.
@@ -33,7 +32,7 @@ func (g *Geo) readKeys(d *directory) {
 	text := d.text(tagGeoASCII, 1<<16)
 	n := v[3]
 	for v = v[4:]; len(v) >= 4 && n > 0; v, n = v[4:], n-1 {
-		k := Key{ID: int(v[0] & 0xffff), Name: keyName(int(v[0] & 0xffff))}
+		k := Key{ID: int(v[0] & 0xffff)}
 		count, at := v[2], v[3]
 		switch v[1] {
 		case 0:
@@ -72,7 +71,7 @@ func (g *Geo) nameFields() {
 	}
 	g.Model = Model(whole(keyModelType))
 	g.PointRaster = whole(keyRasterType) == 2
-	g.ProjectedCRS, g.GeographicCRS, g.VerticalCRS = whole(keyProjectedCRS), whole(keyGeographicCRS), whole(keyVerticalCRS)
+	g.ProjectedCRS, g.GeographicCRS = whole(keyProjectedCRS), whole(keyGeographicCRS)
 	g.Citation, g.ProjectedCitation, g.GeographicCitation = g.Text(keyCitation), g.Text(keyProjectedCitation), g.Text(keyGeographicCitation)
 }
 
@@ -91,30 +90,6 @@ func (g *Geo) Text(id int) string {
 	for _, k := range g.Keys {
 		if k.ID == id && k.Text != "" {
 			return k.Text
-		}
-	}
-	return ""
-}
-
-// keyName gives the name of a key in OGC 19-008r4, annex "GeoKeys", without
-// its ending GeoKey, "" for others. The last three are common practice and
-// not of that standard.
-func keyName(id int) string {
-	first := map[int]string{
-		1024: "GTModelType GTRasterType GTCitation",
-		2048: "GeodeticCRS GeodeticCitation GeodeticDatum PrimeMeridian GeogLinearUnits GeogLinearUnitSize GeogAngularUnits " +
-			"GeogAngularUnitSize Ellipsoid EllipsoidSemiMajorAxis EllipsoidSemiMinorAxis EllipsoidInvFlattening GeogAzimuthUnits " +
-			"PrimeMeridianLongitude",
-		3072: "ProjectedCRS ProjectedCitation Projection ProjMethod ProjLinearUnits ProjLinearUnitSize ProjStdParallel1 ProjStdParallel2 " +
-			"ProjNatOriginLong ProjNatOriginLat ProjFalseEasting ProjFalseNorthing ProjFalseOriginLong ProjFalseOriginLat " +
-			"ProjFalseOriginEasting ProjFalseOriginNorthing ProjCenterLong ProjCenterLat ProjCenterEasting ProjCenterNorthing " +
-			"ProjScaleAtNatOrigin ProjScaleAtCenter ProjAzimuthAngle ProjStraightVertPoleLong",
-		4096: "Vertical VerticalCitation VerticalDatum VerticalUnits",
-		2062: "GeogTOWGS84", 3096: "ProjRectifiedGridAngle", 5120: "CoordinateEpoch",
-	}
-	for base, names := range first {
-		if list := strings.Fields(names); id >= base && id < base+len(list) {
-			return list[id-base]
 		}
 	}
 	return ""

@@ -18,7 +18,6 @@ const (
 type chain struct {
 	x0, slope float64
 	length    float64 // rows from the first to the last segment
-	filled    float64 // share of the strips between that have a segment
 }
 
 type node struct {
@@ -110,7 +109,7 @@ func straighten(run []segment, middle, high float64) (chain, bool) {
 	if math.Sqrt(sum/float64(len(run))) > 1.5+0.003*length {
 		return chain{}, false
 	}
-	return chain{x0, slope, length, float64(len(run)) * high / length}, true
+	return chain{x0, slope, length}, true
 }
 
 // lineFit is a weighted least-squares line x = a + b·t.
