@@ -4,7 +4,7 @@
 //
 // The work is done by github.com/tkrajina/gpxgo between two guards. Before
 // reading, the file is brought to UTF-8, held against limits and reduced to
-// the elements that matter, so that a stray height or an entity cannot spoil
+// the elements that matter, so that a stray field or an entity cannot spoil
 // it; before writing, names, text and coordinates are brought to what the
 // schema allows.
 package gpx
@@ -15,13 +15,11 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Point is a named place on WGS 84. EleM is its height in metres, nil where
-// none is known. Doubts are codes of what speaks against the place; they stand in
-// src, which GPX has for how reliable data are.
+// Point is a named place on WGS 84. Doubts are codes of what speaks against the
+// place; they stand in src, which GPX has for how reliable data are.
 type Point struct {
 	Name, Desc string
 	At         geodesy.LatLon
-	EleM       *float64
 	Doubts     []string
 }
 
@@ -34,15 +32,13 @@ type Route struct {
 	Points     []Point
 }
 
-// Document is the content of a GPX file. Warnings are filled by Read: what had
-// to be left out, in sentences for people.
+// Document is the content of a GPX file.
 type Document struct {
 	Title, Desc string
 	Date        time.Time
 	Marks       []Point
 	Routes      []Route
 	Tracks      []Route
-	Warnings    []string
 }
 
 // DefaultNameLimit is the longest name in letters unless Options say
@@ -58,5 +54,4 @@ type Options struct {
 	NameLimit int       // longest name in letters, 0 for DefaultNameLimit
 	Track     bool      // write each route as a track too
 	Time      time.Time // when the file is made; the zero time leaves it out
-	Caution   string    // in place of Caution
 }

@@ -12,9 +12,6 @@ const (
 	maxDepth  = 64       // nesting of elements
 )
 
-// maxHeightM is the height beyond which a figure is no height, in metres.
-const maxHeightM = 1e5
-
 // The kinds of failure. Errors of this package wrap one of them.
 var (
 	// ErrNotGPX: the content is no GPX at all.

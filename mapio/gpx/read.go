@@ -3,7 +3,6 @@ package gpx
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	lib "github.com/tkrajina/gpxgo/gpx"
@@ -13,9 +12,8 @@ import (
 
 // Read reads GPX 1.0 or 1.1 in UTF-8, UTF-16 or an encoding that its XML
 // declaration names. Waypoints become marks, routes routes, and every segment
-// of a track a track. What could not be read of it, such as a height that is
-// no number, is left out and named in Warnings. Errors: *BadPoint and those
-// of this package.
+// of a track a track. Heights and times are passed over. Errors: *BadPoint and
+// those of this package.
 func Read(r io.Reader) (*Document, error) {
 	raw, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
@@ -28,7 +26,7 @@ func Read(r io.Reader) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	reduced, warnings, err := reduce(text)
+	reduced, err := reduce(text)
 	if err != nil {
 		return nil, err
 	}
@@ -36,9 +34,7 @@ func Read(r io.Reader) (*Document, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrBroken, err)
 	}
-	d := document(g)
-	d.Warnings = warnings
-	return d, nil
+	return document(g), nil
 }
 
 // document takes over what the library read.
@@ -65,10 +61,6 @@ func taken(list []lib.GPXPoint) []Point {
 		q := Point{Name: p.Name, Desc: p.Description, At: geodesy.DegLatLon(p.Latitude, p.Longitude)}
 		if codes, ours := strings.CutPrefix(p.Source, doubtsIn); ours {
 			q.Doubts = strings.Fields(codes)
-		}
-		if p.Elevation.NotNull() && !math.IsNaN(p.Elevation.Value()) {
-			v := p.Elevation.Value()
-			q.EleM = &v
 		}
 		out = append(out, q)
 	}

@@ -12,19 +12,18 @@ import (
 )
 
 // reducer passes once over a file and writes a smaller one of the same shape:
-// GPX 1.1 with names, descriptions, sources and heights only, every number checked.
+// GPX 1.1 with names, descriptions and sources only, every number checked.
 type reducer struct {
 	dec      *xml.Decoder
 	out      bytes.Buffer
 	path     []string // the open elements by local name
 	points   int
-	badEle   int
 	text     strings.Builder
 	skipping int // depth within an element that is left out
 }
 
-// reduce returns the reduced file and warnings for people.
-func reduce(text []byte) ([]byte, []string, error) {
+// reduce returns the reduced file.
+func reduce(text []byte) ([]byte, error) {
 	r := &reducer{dec: xml.NewDecoder(bytes.NewReader(text))}
 	r.dec.Strict = true
 	r.dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // it is UTF-8 by now
@@ -34,23 +33,19 @@ func reduce(text []byte) ([]byte, []string, error) {
 			break
 		}
 		if err != nil {
-			return nil, nil, r.fault(err)
+			return nil, r.fault(err)
 		}
 		if err := r.take(tok); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
 	if len(r.path) > 0 {
-		return nil, nil, ErrCutOff
+		return nil, ErrCutOff
 	}
 	if r.out.Len() == 0 {
-		return nil, nil, ErrNotGPX
+		return nil, ErrNotGPX
 	}
-	var warnings []string
-	if r.badEle > 0 {
-		warnings = append(warnings, fmt.Sprintf("%d heights were no numbers and were left out", r.badEle))
-	}
-	return r.out.Bytes(), warnings, nil
+	return r.out.Bytes(), nil
 }
 
 // fault says what kind of damage the decoder found.
@@ -99,7 +94,7 @@ func kept(name, parent string) bool {
 		return parent == "trkseg"
 	case "name", "desc":
 		return parent == "gpx" || parent == "metadata" || parent == "rte" || parent == "trk" || isPoint(parent)
-	case "ele", "src":
+	case "src":
 		return isPoint(parent)
 	}
 	return false
@@ -107,9 +102,7 @@ func kept(name, parent string) bool {
 
 func isPoint(name string) bool { return name == "wpt" || name == "rtept" || name == "trkpt" }
 
-func isText(name string) bool {
-	return name == "name" || name == "desc" || name == "src" || name == "ele"
-}
+func isText(name string) bool { return name == "name" || name == "desc" || name == "src" }
 
 func (r *reducer) parent() string {
 	if len(r.path) == 0 {
@@ -188,8 +181,6 @@ func (r *reducer) end(name string) error {
 	switch {
 	case r.skipping > 0:
 		r.skipping--
-	case name == "ele":
-		r.height()
 	case isText(name) && r.parent() == "gpx": // GPX 1.0 has them here
 		r.out.WriteString("<metadata>")
 		r.write(name, r.text.String())
@@ -206,16 +197,4 @@ func (r *reducer) write(name, text string) {
 	r.out.WriteString("<" + name + ">")
 	_ = xml.EscapeText(&r.out, []byte(clean(strings.TrimSpace(text)))) // a buffer does not fail
 	r.out.WriteString("</" + name + ">")
-}
-
-// height writes a height in metres. A decimal comma is understood; what is no
-// number is left out and counted.
-func (r *reducer) height() {
-	text := strings.Replace(strings.TrimSpace(r.text.String()), ",", ".", 1)
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsNaN(v) || math.Abs(v) > maxHeightM {
-		r.badEle++
-		return
-	}
-	r.write("ele", number(v))
 }

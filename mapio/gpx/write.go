@@ -3,7 +3,6 @@ package gpx
 import (
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 
@@ -12,9 +11,8 @@ import (
 
 // Write writes the document as GPX 1.1, valid against the schema. Names are
 // cut to the limit; two places never share one, nor do two routes or two
-// tracks. Forbidden characters are left out; heights are rounded to 0.1 m, and
-// left out beyond 100 km; times are UTC. The error is a *BadPoint, or that of
-// the writer.
+// tracks. Forbidden characters are left out; times are UTC. The error is a
+// *BadPoint, or that of the writer.
 func Write(w io.Writer, d *Document, o Options) error {
 	if err := check(d); err != nil {
 		return err
@@ -55,11 +53,7 @@ func heading(names *namer, want string) string {
 
 // about is what the file says of itself: the caution first.
 func about(d *Document, o Options) string {
-	caution := o.Caution
-	if caution == "" {
-		caution = Caution
-	}
-	parts := []string{caution}
+	parts := []string{Caution}
 	if !d.Date.IsZero() {
 		parts = append(parts, "Planned for "+d.Date.UTC().Format("2 January 2006")+".")
 	}
@@ -99,9 +93,6 @@ func points(list []Point, names *placed) []lib.GPXPoint {
 		q.Latitude, q.Longitude = degrees(p.At.Lat.Deg()), degrees(p.At.Lon.Deg())
 		if q.Longitude >= 180 { // the schema's range ends just before
 			q.Longitude -= 360
-		}
-		if p.EleM != nil && math.Abs(*p.EleM) <= maxHeightM {
-			q.Elevation.SetValue(math.Round(*p.EleM*10) / 10)
 		}
 		if names != nil {
 			if len(p.Doubts) > 0 {
