@@ -42,14 +42,17 @@ func (o *opened) run(file, store string, side int) (err error) {
 		opt.Key = key
 		o.p = pyramid.NewPending(image.Pt(h.Width, h.Height), opt)
 	}
+	preview := func(v scan.Preview) {
+		begin(v.Header, v.SHA256)
+		o.p.Preview(v.Level, v.Image)
+		close(o.ready)
+	}
+	if side == 0 {
+		preview = nil
+	}
 	folder, name := os.DirFS(filepath.Dir(file)), filepath.Base(file)
 	s, err := scan.Open(context.Background(), folder, name, scan.Options{
-		Side: side,
-		Preview: func(v scan.Preview) {
-			begin(v.Header, v.SHA256)
-			o.p.Preview(v.Level, v.Image)
-			close(o.ready)
-		},
+		Side: side, Preview: preview,
 		Hash: func(sum [32]byte) { o.p.SetKey(sum, nil) },
 	})
 	if err != nil {
@@ -97,19 +100,18 @@ func showFitted(p *pyramid.Pyramid) error {
 		}
 	}
 	came, late := make(chan struct{}, 1), time.After(time.Minute)
-	p.Request(keys, func() {
+	wake := func() {
 		select {
 		case came <- struct{}{}:
 		default:
 		}
-	})
-	for _, k := range keys {
-		for _, ok := p.Tile(k); !ok; _, ok = p.Tile(k) {
-			select {
-			case <-came:
-			case <-late:
-				return errors.New("the tiles did not come within a minute")
-			}
+	}
+	for p.Request(keys, wake) > 0 {
+		select {
+		case <-came:
+		case <-time.After(50 * time.Millisecond): // tiles of a preview went with it
+		case <-late:
+			return errors.New("the tiles did not come within a minute")
 		}
 	}
 	return nil
