@@ -79,14 +79,20 @@ func (b *Bench) stopReading(path string) {
 func (b *Bench) takePlan(p readPlan) {
 	b.s.Take(p.Opened)
 	b.set.remember(p.Path)
-	b.endImport()
-	b.clearPicture()
-	b.reachOf(p.reach)
-	b.goTo(postRoute)
+	b.planReplaced(p.reach)
 	b.say("Opened " + filepath.Base(p.Path) + ".")
 	b.tellMended()
 	b.openPlanPicture()
 	b.dropOpened(p.Path)
+}
+
+// planReplaced takes away what belonged to the plan that another one has replaced: its
+// picture, on which readings would look right and be wrong, and imports under way.
+func (b *Bench) planReplaced(reach planfile.Reach) {
+	b.endImport()
+	b.clearPicture()
+	b.reachOf(reach)
+	b.goTo(postRoute)
 }
 
 // cancelReading ends the reading of a plan, if one is under way.

@@ -123,10 +123,7 @@ func (b *Bench) openDemo() {
 		b.refuse("The demo cannot be opened", err)
 		return
 	}
-	b.endImport()
-	b.clearPicture()
-	b.reachOf(planfile.Reach{})
-	b.goTo(postRoute)
+	b.planReplaced(planfile.Reach{})
 	b.openPlanPicture()
 }
 

@@ -105,6 +105,23 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 	}
 }
 
+// Work that is restored over an open plan does not stand on the picture of that
+// plan, even where its own cannot be opened.
+func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
+	b := risen(t, crash(t))
+	b.openSheet(otherPicture(t))
+	until(t, "the picture of the open plan", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	if err := os.Remove(pending(t, b)[0].Plan.Sheets[0].Picture); err != nil {
+		t.Fatal(err)
+	}
+	b.askUnsaved()
+	answerWith(t, b, "Discard")
+	answerWith(t, b, "Restore")
+	if len(b.s.Plan().Marks) != 1 || b.picture.pyramid != nil {
+		t.Errorf("%d marks, another picture shown %v, want the one mark and no picture", len(b.s.Plan().Marks), b.picture.pyramid != nil)
+	}
+}
+
 // What is not wanted does not keep the command line from being followed.
 func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	file := otherPicture(t)

@@ -146,8 +146,7 @@ func (o *unsavedOffer) restore() {
 	}
 	o.kept += len(o.list) - 1
 	b.discardOnceKept(r)
-	b.reachOf(reachOfWork(r, b.known))
-	b.goTo(postRoute)
+	b.planReplaced(reachOfWork(r, b.known))
 	o.sayKept("The unsaved work is restored. Save it now. ")
 	b.tellMended()
 	b.openPlanPicture()
