@@ -64,6 +64,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 		}
 	})
 	ShowAndRun(a, b.window)
+	loop.end()             // after a signal the toolkit would run what comes now on any goroutine
 	return b.s.Close(true) // where a signal ended it, unsaved work is kept
 }
 
