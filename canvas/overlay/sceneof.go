@@ -24,16 +24,12 @@ type Options struct {
 	Residuals bool // arrows at the control points
 	Labels    bool // figures along legs and sights
 
-	// ResidualTimes is how much longer than life the arrows are; 0 is as suits
-	// the view.
-	ResidualTimes float64
-
 	// Sheet is the sheet to draw on; "" is the plan's first.
 	Sheet plan.ID
 
-	// Legs and Sights are the reader's rows if they have been read already;
-	// nil has SceneOf read them.
-	Legs, Sights []leg.Row
+	// Legs are the reader's rows if they have been read already; nil has SceneOf
+	// read them.
+	Legs []leg.Row
 	// Tracks are the plan's tracks if they have been made with TrackOf, which
 	// may take long and may be done in the background; nil has SceneOf make
 	// those of no more than quickTrack points.
@@ -135,7 +131,6 @@ func (b *builder) controls() {
 		}
 		b.out.Residuals = append(b.out.Residuals, Residual{From: at, To: picPt(b.c.ToPicture(p.Ref))})
 	}
-	b.out.ResidualTimes = b.o.ResidualTimes
 }
 
 func (b *builder) legs(r *leg.Reader) {
@@ -157,11 +152,7 @@ func (b *builder) legs(r *leg.Reader) {
 }
 
 func (b *builder) sights(r *leg.Reader) {
-	rows := b.o.Sights
-	if rows == nil {
-		rows = r.Sights()
-	}
-	for _, row := range rows {
+	for _, row := range r.Sights() {
 		from, to, ok := b.ends(row)
 		if !ok {
 			continue

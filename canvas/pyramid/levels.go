@@ -100,9 +100,6 @@ func (p *Pyramid) swap(n int, l layer, trial bool) swapped {
 }
 
 func (p *Pyramid) tell(c swapped) {
-	if c.first && p.opt.OnLevel != nil {
-		p.opt.OnLevel(c.level)
-	}
 	if c.changed && p.opt.OnChange != nil {
 		p.opt.OnChange(c.level)
 	}

@@ -42,9 +42,6 @@ type Options struct {
 	// Workers is the number of goroutines that make tiles; 0 means one for
 	// each core, two at most.
 	Workers int
-	// OnLevel, if set, is called from a background goroutine each time a
-	// level has become ready.
-	OnLevel func(level int)
 	// OnChange, if set, is called when a level looks otherwise than before:
 	// its tiles are gone from memory, and those in hand are out of date. It
 	// comes from a background goroutine, or from within SetLook.
@@ -194,7 +191,7 @@ func (p *Pyramid) LevelFor(scale float64) int {
 // Close stops all work, waits for it to end, which takes milliseconds, and
 // lets go of picture, levels, tiles and the store's file. Tiles already handed
 // out stay valid. A second Close does nothing. It must not be called from
-// OnLevel, OnChange, OnFault or from a done function.
+// OnChange, OnFault or from a done function.
 func (p *Pyramid) Close() {
 	p.mu.Lock()
 	if p.shut {

@@ -243,7 +243,7 @@ func TestManyHands(t *testing.T) {
 	t.Parallel()
 	m := image.NewYCbCr(image.Rect(0, 0, 3000, 2000), image.YCbCrSubsampleRatio420)
 	for range 4 {
-		p := New(m, Options{Budget: 5 * fullTile, OnLevel: func(int) {}})
+		p := New(m, Options{Budget: 5 * fullTile})
 		var wg sync.WaitGroup
 		for g := range 4 {
 			wg.Go(func() { useAll(p, uint64(g)) })

@@ -115,7 +115,7 @@ func (k closeKind) once(ctx context.Context, bin, home string, display *xdisplay
 	if err := os.Mkdir(home, 0o700); err != nil {
 		return 0, err
 	}
-	r, err := Start(ctx, bin, home, Options{Display: display}, args...)
+	r, err := Start(ctx, bin, home, display, args...)
 	if err != nil {
 		return 0, err
 	}

@@ -86,7 +86,7 @@ func (k *Kills) Run(ctx context.Context, n int) error {
 // start opens the bench, in the home it always has.
 func (k *Kills) start(ctx context.Context, args ...string) error {
 	var err error
-	k.rig, err = Start(ctx, k.Bin, k.Dir, Options{Display: k.display}, args...)
+	k.rig, err = Start(ctx, k.Bin, k.Dir, k.display, args...)
 	if err != nil {
 		return err
 	}

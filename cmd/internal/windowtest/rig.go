@@ -33,16 +33,6 @@ type Rig struct {
 	ctx      context.Context
 }
 
-// Options of a rig. Zero values: 1400 × 900, scale 1, light.
-type Options struct {
-	Width, Height int
-	Scale         float64
-	Dark          bool
-	Home          string            // a home folder to use again, else a new one
-	Cache         string            // the cache folder, else the home
-	Display       *xdisplay.Display // a display to use, which stays; else a new one
-}
-
 // lockedBuffer gathers what the program prints.
 type lockedBuffer struct {
 	mu sync.Mutex
@@ -61,29 +51,22 @@ func (l *lockedBuffer) String() string {
 	return l.b.String()
 }
 
-// Start opens the program bin with args and waits for its window.
-func Start(ctx context.Context, bin, dir string, o Options, args ...string) (*Rig, error) {
-	if o.Width == 0 {
-		o.Width, o.Height = 1400, 900
-	}
-	if o.Scale == 0 {
-		o.Scale = 1
-	}
-	display := o.Display
+// Start opens the program bin with args in a window of 1400 × 900, its home being
+// a folder, and waits for it. The display stays when the rig is closed; nil has a
+// new one made, which does not.
+func Start(ctx context.Context, bin, home string, display *xdisplay.Display, args ...string) (*Rig, error) {
+	r := &Rig{Home: home, display: display, borrowed: display != nil, said: &lockedBuffer{}, ctx: ctx}
 	if display == nil {
 		var err error
-		if display, err = xdisplay.Start(ctx, o.Width, o.Height); err != nil {
+		if display, err = xdisplay.Start(ctx, 1400, 900); err != nil {
 			return nil, err
 		}
-	}
-	r := &Rig{Home: o.Home, display: display, borrowed: o.Display != nil, said: &lockedBuffer{}, ctx: ctx}
-	if r.Home == "" {
-		r.Home = dir
+		r.display = display
 	}
 	r.probe = filepath.Join(r.Home, "probe.json")
 	_ = os.Remove(r.probe)
 	r.cmd = exec.CommandContext(ctx, bin, args...)
-	r.cmd.Env = append(display.Env(), r.environment(o)...)
+	r.cmd.Env = append(display.Env(), r.environment()...)
 	r.cmd.Stdout, r.cmd.Stderr = r.said, r.said
 	err := r.cmd.Start()
 	if err != nil {
@@ -110,18 +93,11 @@ func (r *Rig) activate() {
 	}
 }
 
-func (r *Rig) environment(o Options) []string {
-	theme, cache := "light", r.Home
-	if o.Cache != "" {
-		cache = o.Cache
-	}
-	if o.Dark {
-		theme = "dark"
-	}
+func (r *Rig) environment() []string {
 	return []string{
-		"HOME=" + r.Home, "XDG_CONFIG_HOME=" + r.Home, "XDG_CACHE_HOME=" + cache, "XDG_STATE_HOME=" + r.Home,
-		"FYNE_THEME=" + theme, "FYNE_SCALE=" + strconv.FormatFloat(o.Scale, 'f', -1, 64),
-		fmt.Sprintf("LEGWRIGHT_SIZE=%dx%d", o.Width, o.Height),
+		"HOME=" + r.Home, "XDG_CONFIG_HOME=" + r.Home, "XDG_CACHE_HOME=" + r.Home, "XDG_STATE_HOME=" + r.Home,
+		"FYNE_THEME=light", "FYNE_SCALE=1",
+		"LEGWRIGHT_SIZE=1400x900",
 		"LEGWRIGHT_PROBE=" + r.probe,
 	}
 }

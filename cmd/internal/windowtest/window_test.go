@@ -47,10 +47,9 @@ func program(t *testing.T) string {
 }
 
 // open starts a rig and waits until its sheet is sharp.
-func open(t *testing.T, bin, home string, o Options, args ...string) *Rig {
+func open(t *testing.T, bin, home string, args ...string) *Rig {
 	t.Helper()
-	o.Home = home
-	r, err := Start(t.Context(), bin, home, o, args...)
+	r, err := Start(t.Context(), bin, home, nil, args...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,7 +197,7 @@ func TestMainJob(t *testing.T) {
 	home := t.TempDir()
 	picture := filepath.Join(home, demo.ScanName)
 	must(t, os.WriteFile(picture, demo.Scan(), 0o644))
-	r := open(t, bin, home, Options{}, picture)
+	r := open(t, bin, home, picture)
 	corners := demo.CornerCrossings()
 	for i, c := range []demo.GridPoint{corners[0], corners[2]} {
 		col, row := demo.Crossing(c.E, c.N)
@@ -247,7 +246,7 @@ func TestMainJobOnReferenceSheet(t *testing.T) {
 	}
 	picture := filepath.Join(dir, "rasters", "made_sheet_A_utm19n.png")
 	home := t.TempDir()
-	r := open(t, bin, home, Options{}, picture)
+	r := open(t, bin, home, picture)
 	at := func(e, n float64) place { return place{e, n, (e - 310300) / 5, (4907700 - n) / 5} }
 	for i, c := range []place{at(312000, 4906000), at(318000, 4902000)} {
 		calibrate(t, r, c.col, c.row, reference(t, 32619, c.e, c.n), i+1)
