@@ -11,37 +11,37 @@ import (
 // BackupExt is put behind the name of the file that Options.Backup keeps.
 const BackupExt = ".bak"
 
-// Options say how a file is written. The zero value is usual.
+// Options say how a file is written. The zero value is the usual one.
 type Options struct {
-	// Backup keeps the file that is replaced under its name with BackupExt.
+	// Backup keeps the replaced file under its name with BackupExt added.
 	Backup bool
-	// ReadOnly replaces a read-only file too: the person has agreed.
+	// ReadOnly allows replacing a read-only file: the person has agreed.
 	ReadOnly bool
-	// Ready, where not nil, is called when the new file is whole on the disk,
-	// just before it takes its place. An error ends the writing.
+	// Ready, if not nil, is called when the new file is complete on the disk, just
+	// before it replaces the old one. An error ends the writing.
 	Ready func() error
 }
 
-// Write writes what fill writes to the file at path, whole or not at all. The
+// Write replaces the file at path by what fill writes, whole or not at all. The
 // error is that of fill, *ReadOnly, *openfile.NotRegular, or names path and says
 // why it was not written.
 func Write(path string, o Options, fill func(io.Writer) error) error {
 	return write(realDisk{}, path, o, fill)
 }
 
-// WriteBytes is Write of a content in memory.
+// WriteBytes is Write for content in memory.
 func WriteBytes(path string, o Options, content []byte) error {
 	return Write(path, o, func(w io.Writer) error { _, err := w.Write(content); return err })
 }
 
-// Check says beforehand why Write would refuse what is at path: *ReadOnly or
-// *openfile.NotRegular. It is nil for a file and where nothing is yet.
+// Check returns beforehand why Write would refuse path: *ReadOnly or
+// *openfile.NotRegular. It is nil for an ordinary file, and if there is none yet.
 func Check(path string, o Options) error {
 	_, err := allowed(path, o)
 	return err
 }
 
-// allowed is the file that may be replaced or made for path.
+// allowed returns the file that may be replaced or made for path.
 func allowed(path string, o Options) (target, error) {
 	t, err := find(path)
 	if err == nil && t.there && !o.ReadOnly && t.readOnly() {
@@ -62,9 +62,9 @@ func write(d disk, path string, o Options, fill func(io.Writer) error) error {
 		return fmt.Errorf("%s was not written: no new file can be made in that folder (%w); choose another folder", path, reason(err))
 	}
 	temp := f.Name()
-	defer os.Remove(temp) // gone already where all went well
+	defer os.Remove(temp) // already gone after success
 	if err := fill(f); err != nil {
-		_ = f.Close() // what matters is why it was not filled
+		_ = f.Close() // the error of fill matters
 		return filling(temp, path, err)
 	}
 	if err := finish(f, t); err != nil {
@@ -78,12 +78,12 @@ func write(d disk, path string, o Options, fill func(io.Writer) error) error {
 	if err := replace(d, temp, t, o.Backup); err != nil {
 		return fault(path, err)
 	}
-	_ = d.syncDir(dir) // some systems cannot sync a folder; the files in it are whole either way
+	_ = d.syncDir(dir) // some systems cannot sync a folder; its files are complete anyway
 	return nil
 }
 
-// finish brings the new file down to the disk, with the permissions of the old
-// one, in which the umask has no say.
+// finish syncs the new file to the disk, with the permissions of the old one
+// regardless of the umask.
 func finish(f handle, t target) error {
 	var err error
 	if t.there {
@@ -98,24 +98,24 @@ func finish(f handle, t target) error {
 	return err
 }
 
-// replace puts the new file in the place of the old one.
+// replace replaces the old file by the new one.
 func replace(d disk, temp string, t target, backup bool) error {
 	if t.there && backup {
 		if err := backUp(d, t); err != nil {
 			return fmt.Errorf("its backup copy was not made: %w", reason(err))
 		}
 	}
-	if runtime.GOOS == "windows" && t.there { // it replaces no read-only file
-		_ = os.Chmod(t.path, 0o600) // the renaming says what is wrong
+	if runtime.GOOS == "windows" && t.there { // Windows does not replace a read-only file
+		_ = os.Chmod(t.path, 0o600) // the rename reports the fault
 	}
 	return d.rename(temp, t.path)
 }
 
-// backUp keeps the old file as its backup. The old file itself stays where it
-// is all the while, and so does the previous backup until the new one is whole.
+// backUp copies the old file to its backup. The old file stays in place all the
+// time, and so does the previous backup until the new one is complete.
 func backUp(d disk, t target) error {
 	spare := tempName(filepath.Dir(t.path))
-	defer os.Remove(spare) // gone already where all went well
+	defer os.Remove(spare) // already gone after success
 	if err := d.keep(t.path, spare, t.perm); err != nil {
 		return err
 	}

@@ -68,8 +68,8 @@ func copyFile(from, to string, perm fs.FileMode) (err error) {
 	return err
 }
 
-// setPerm gives a file its permissions. Where it has them already the system is
-// not asked, because memory sticks and network folders that know none refuse.
+// setPerm sets a file's permissions. It does not ask the system if they are right
+// already, because memory sticks and network folders without permissions refuse.
 func setPerm(f handle, perm fs.FileMode) error {
 	info, err := f.Stat()
 	if err != nil || info.Mode().Perm() == perm {

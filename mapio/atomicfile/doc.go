@@ -1,9 +1,9 @@
 // Package atomicfile writes a file whole or not at all, with one policy for
 // every file that the program leaves on a person's disk.
 //
-// The new content goes to a hidden temporary file in the same folder, down to
-// the disk, and then takes the place of the old file in one step. After an
-// error, a full disk or a kill the old file is as it was.
+// The new content goes to a hidden temporary file in the same folder, is synced to
+// the disk, and then replaces the old file in one step. After an error, a full disk
+// or a kill the old file is unchanged.
 //
 //   - A file that replaces another has the permissions of that one. A new file
 //     has what the umask leaves of 0666. Owner, group and access lists are those
@@ -14,8 +14,7 @@
 //     and replaced only with Options.ReadOnly.
 //   - The folder is synced, as far as the system can.
 //
-// A killed process leaves its temporary file behind. Its name says which
-// process made it, so that the next write in the folder removes those whose
-// process has ended, or that nobody has touched for an hour, and never one that
-// is being written.
+// A killed process leaves its temporary file behind. The name says which process
+// made it, so the next write in the folder removes files whose process has ended,
+// or that were not touched for an hour, but never one that is being written.
 package atomicfile

@@ -17,32 +17,31 @@ import (
 const (
 	tempStart = ".legwright-"
 	tempEnd   = ".tmp"
-	// leftAfter is the age from which a temporary file that nobody has touched
-	// counts as left behind, whoever made it.
+	// leftAfter is the age from which an untouched temporary file counts as left
+	// behind, whichever process made it.
 	leftAfter = time.Hour
 )
 
-// Mark is what the names of unfinished files of this process hold: where it
-// runs, and its number there.
+// Mark is part of the name of each unfinished file of this process: its machine and
+// its process number.
 func Mark() string { return fmt.Sprintf("%s-%d", machine(), os.Getpid()) }
 
-// machine tells apart machines, and parts of one whose processes are numbered
-// each for themselves.
+// machine identifies the machine, or the container with process numbers of its own.
 func machine() string {
-	host, _ := os.Hostname()                     // without a name all nameless machines are one
-	space, _ := os.Readlink("/proc/self/ns/pid") // Linux alone has it
+	host, _ := os.Hostname()                     // all machines without a name count as one
+	space, _ := os.Readlink("/proc/self/ns/pid") // only Linux has it
 	h := fnv.New32a()
 	_, _ = h.Write([]byte(host + "\x00" + space)) // never fails
 	return fmt.Sprintf("%08x", h.Sum32())
 }
 
-// tempName is the name of a new temporary file of this process.
+// tempName returns a name for a new temporary file of this process.
 func tempName(dir string) string {
 	return filepath.Join(dir, fmt.Sprintf("%s%s-%d%s", tempStart, Mark(), rand.Uint64(), tempEnd))
 }
 
-// clearLeftovers removes the temporary files in a folder that killed processes
-// left behind. What cannot be removed is tried again at the next write.
+// clearLeftovers removes the temporary files that killed processes left in a
+// folder. A file that cannot be removed is tried again at the next write.
 func clearLeftovers(dir string) {
 	f, err := os.Open(dir)
 	if err != nil {
@@ -57,9 +56,9 @@ func clearLeftovers(dir string) {
 	}
 }
 
-// Left reports whether nobody will finish any more the file at path, whose name
-// holds the Mark of a process. One of another machine, and one with the number
-// of this process, counts as left once nobody has touched it for an hour.
+// Left reports whether the unfinished file at path, whose name contains the Mark of
+// a process, was left behind. A file of another machine, or with this process's own
+// number, counts as left if nobody has touched it for an hour.
 func Left(path string) bool {
 	info, err := os.Lstat(path)
 	if err != nil || !info.Mode().IsRegular() {
@@ -71,15 +70,14 @@ func Left(path string) bool {
 	return time.Since(info.ModTime()) > leftAfter
 }
 
-// ownerOf finds in a name the process of this machine whose Mark it holds.
+// ownerOf returns the process of this machine whose Mark a name contains.
 func ownerOf(name string) (pid int, ok bool) {
 	_, rest, ok := strings.Cut(name, machine()+"-")
 	pid, err := strconv.Atoi(rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789"))])
 	return pid, ok && err == nil
 }
 
-// ended reports whether a process has ended. Where the system does not tell, it
-// has not.
+// ended reports whether a process has ended; false if the system cannot tell.
 func ended(pid int) bool {
 	p, err := os.FindProcess(pid)
 	if err != nil {

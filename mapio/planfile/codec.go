@@ -136,11 +136,11 @@ func checkHead(text []byte) error {
 func readHead(text []byte) (format string, version *float64, wrong error) {
 	l := lexer{text: text}
 	found := 0
-	_, _ = l.members(func(key string) error { // the error only stops it
+	_, _ = l.members(func(key string) error { // the error only stops the walk
 		raw := l.skip()
 		switch key {
 		case "format":
-			_ = json.Unmarshal(raw, &format) // what is not a text is not the name
+			_ = json.Unmarshal(raw, &format) // a value of another kind is not the name
 			found++
 		case "version":
 			wrong = json.Unmarshal(raw, &version)

@@ -32,9 +32,9 @@ func (e *Broken) Error() string { return "the plan file is damaged: " + e.Reason
 
 // TooMany is returned for a plan file in which a list is longer than allowed.
 type TooMany struct {
-	What  string // what the list holds: "control points"
+	What  string // the entries of the list: "control points"
 	Most  int
-	Where string // of the list: "sheet 2", "" for one of the plan itself
+	Where string // the owner of the list: "sheet 2", or "" for the plan
 }
 
 func (e *TooMany) Error() string {

@@ -18,7 +18,7 @@ type reader struct {
 	grids  map[grid]geodesy.Code
 }
 
-// grid is what a file says of a grid.
+// grid is a grid as a file describes it.
 type grid struct {
 	epsg       int
 	definition string
@@ -185,8 +185,8 @@ func (r *reader) point(c pointShape) calib.ControlPoint {
 	}
 }
 
-// code reads which grid is meant. Thousands of positions repeat the definition of
-// their grid, which is parsed once.
+// code returns the code of a grid. Thousands of positions repeat the definition of
+// their grid, so each definition is parsed once.
 func (r *reader) code(epsg int, definition string) geodesy.Code {
 	if definition == "" {
 		return geodesy.EPSG(epsg)

@@ -19,18 +19,18 @@ const (
 // Journal keeps the acts of one running bench. Its methods may be called from
 // any goroutine; none but Close and Flush waits for the disk.
 //
-// A journal that cannot be written tries again at each act and every two
-// seconds, in each of its folders in turn, and begins with the newest plan.
+// If the journal cannot be written it tries again at each act and every two
+// seconds, in each of its folders in turn, and starts with the newest plan.
 type Journal struct {
 	mu      sync.Mutex
 	wake    *sync.Cond
 	waiting []entry
 	last    *entry // the newest act since the last Clear, nil for none
-	clear   bool   // forget what is in the file before writing what waits
-	look    bool   // see whether the file is still there, and write it where it is behind
+	clear   bool   // empty the file before writing the waiting acts
+	look    bool   // check that the file still exists, and catch up with it
 	busy    bool
 	closed  bool
-	fault   error  // of the latest attempt
+	fault   error  // the error of the latest attempt
 	changed func() // see OnFault; may be nil
 	path    string // the plan's file
 	base    plan.Stamp
@@ -48,10 +48,9 @@ type entry struct {
 	p    *plan.Plan
 }
 
-// OpenJournal begins a journal of this process in the first of the folders
-// that can be written; a missing one is made. docKey is the path of the plan
-// that is open, or "". Where none can be written, Err says why, and the journal
-// tries on.
+// OpenJournal starts a journal of this process in the first folder that can be
+// written, and makes a missing folder. docKey is the path of the open plan, or "".
+// If no folder can be written, Err says why, and the journal keeps trying.
 func OpenJournal(dirs []string, docKey string) *Journal {
 	j := &Journal{path: docKey, file: journalFile{dirs: dirs}, done: make(chan struct{})}
 	j.wake = sync.NewCond(&j.mu)
@@ -61,8 +60,7 @@ func OpenJournal(dirs []string, docKey string) *Journal {
 	return j
 }
 
-// OnFault has changed called, from any goroutine, whenever what Err returns
-// changes.
+// OnFault calls changed, from any goroutine, whenever the result of Err changes.
 func (j *Journal) OnFault(changed func()) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
@@ -95,7 +93,7 @@ func (j *Journal) Append(step string, p *plan.Plan) {
 	j.wake.Broadcast()
 }
 
-// Clear forgets every act up to now: the plan has been saved or discarded.
+// Clear deletes every act up to now: the plan was saved or discarded.
 func (j *Journal) Clear() {
 	j.mu.Lock()
 	defer j.mu.Unlock()
@@ -106,9 +104,8 @@ func (j *Journal) Clear() {
 	j.wake.Broadcast()
 }
 
-// Retry looks whether the journal's file is still there, and writes what it
-// should hold where it is not or where writing failed before. The journal does
-// so by itself every two seconds.
+// Retry checks the journal's file and writes it again if it was deleted or if
+// writing failed before. The journal does so by itself every two seconds.
 func (j *Journal) Retry() {
 	j.mu.Lock()
 	defer j.mu.Unlock()
@@ -116,17 +113,16 @@ func (j *Journal) Retry() {
 	j.wake.Broadcast()
 }
 
-// Err returns why the latest attempt to write the journal failed, with a line
-// for each folder, or nil. While there is an error a crash loses what was not
-// saved.
+// Err returns why the latest attempt to write the journal failed, one line for each
+// folder, or nil. While there is an error, a crash loses all unsaved work.
 func (j *Journal) Err() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	return j.fault
 }
 
-// Flush waits until everything appended so far has been written or has failed
-// to be, and returns Err.
+// Flush waits until every act so far was written, or writing failed, and returns
+// Err.
 func (j *Journal) Flush() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
@@ -151,7 +147,7 @@ func (j *Journal) Close() error {
 	return errors.Join(j.Err(), j.file.close())
 }
 
-// pending reports whether there is something to do. The caller holds the lock.
+// pending reports whether there is work to do. The caller holds the lock.
 func (j *Journal) pending() bool { return len(j.waiting) > 0 || j.clear || j.look }
 
 // run writes what waits until the journal is closed.
@@ -173,7 +169,7 @@ func (j *Journal) run() {
 	}
 }
 
-// settle keeps how an attempt to write ended, and tells of a change.
+// settle keeps the result of an attempt to write and reports a change.
 func (j *Journal) settle(err error) {
 	j.mu.Lock()
 	tell := j.changed
@@ -188,7 +184,7 @@ func (j *Journal) settle(err error) {
 	}
 }
 
-// watch has the journal look after its file from time to time.
+// watch checks the journal's file from time to time.
 func (j *Journal) watch() {
 	tick := time.NewTicker(lookEvery)
 	defer tick.Stop()

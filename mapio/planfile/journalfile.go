@@ -64,21 +64,21 @@ func (b *baseShape) stamp() plan.Stamp {
 	return s
 }
 
-// errNoFolder is the fault of a journal that was given no folder.
+// errNoFolder is the error of a journal without a folder.
 var errNoFolder = errors.New("no folder for unsaved work is known: the variable HOME is not set")
 
 // journalFile is the journal on the disk. One goroutine uses it at a time.
 type journalFile struct {
-	dirs   []string // where it may be, the preferred first
-	f      *os.File // nil until it could be made
+	dirs   []string // possible folders, the preferred first
+	f      *os.File // nil until it is made
 	lock   *os.File
 	size   int64
-	lastAt int64 // where its last line begins
+	lastAt int64 // offset of its last line
 	behind bool  // the last attempt to write it failed
 }
 
-// createJournalFile makes a journal of the text in the folder. It takes the
-// lock first: a journal file without a held lock is an abandoned one.
+// createJournalFile makes a journal with text in the folder. It takes the lock
+// first: a journal file without a held lock counts as abandoned.
 func createJournalFile(dir string, text []byte) (f, l *os.File, err error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, nil, err
@@ -90,12 +90,12 @@ func createJournalFile(dir string, text []byte) (f, l *os.File, err error) {
 	}
 	lock(l) // where a system has no locks nothing is ever offered, see Pending
 	f, err = os.OpenFile(name+journalExt, os.O_CREATE|os.O_RDWR|os.O_EXCL, 0o600)
-	if err == nil && text != nil { // an empty one is nothing to wait for
+	if err == nil && text != nil { // an empty file need not be synced
 		_, err = f.Write(text)
 		err = errors.Join(err, f.Sync())
 	}
 	if err != nil {
-		_ = deleteBoth(f, l) // err is what counts
+		_ = deleteBoth(f, l) // the first error counts
 		return nil, nil, err
 	}
 	return f, l, nil
@@ -122,8 +122,7 @@ func (j *journalFile) write(batch []entry, clear bool, last *entry) error {
 	return err
 }
 
-// there returns an error where the file has not been made, or was deleted or
-// moved by somebody.
+// there returns an error if the file does not exist yet, or was deleted or moved.
 func (j *journalFile) there() error {
 	if j.f == nil {
 		return fs.ErrNotExist
@@ -140,7 +139,7 @@ func (j *journalFile) there() error {
 	return nil
 }
 
-// add adds a batch of acts and keeps the file in bounds.
+// add appends a batch of acts and limits the size of the file.
 func (j *journalFile) add(batch []entry, clear bool) error {
 	if clear {
 		if err := j.f.Truncate(0); err != nil {
@@ -154,7 +153,7 @@ func (j *journalFile) add(batch []entry, clear bool) error {
 		if err != nil {
 			return err
 		}
-		if _, err := j.f.WriteAt(text, j.size); err != nil { // no half line may stay before the next
+		if _, err := j.f.WriteAt(text, j.size); err != nil { // a half line must not precede the next
 			return errors.Join(err, j.f.Truncate(j.size))
 		}
 		j.lastAt, j.size = j.size, j.size+int64(len(text))
@@ -166,9 +165,9 @@ func (j *journalFile) add(batch []entry, clear bool) error {
 	return j.f.Sync()
 }
 
-// overwrite puts one line in place of all others without asking the disk for
-// room: first at the beginning of the file, before its last line, then what
-// comes after it is cut off. The file ends with a whole line at every moment.
+// overwrite replaces all lines by one without needing more room on the disk: it
+// writes the line at the start of the file, before the last line, and then
+// truncates the file behind it. The file ends with a whole line at every moment.
 func (j *journalFile) overwrite(text []byte) error {
 	size := int64(len(text))
 	if size > j.lastAt {
@@ -184,8 +183,8 @@ func (j *journalFile) overwrite(text []byte) error {
 	return j.f.Sync()
 }
 
-// replace puts the newest act, or nothing, in place of all that the file holds,
-// there or in a new file, in the first folder that takes it.
+// replace replaces the content by the newest act, or by nothing, in the same file
+// or in a new one in the first folder that can be written.
 func (j *journalFile) replace(last *entry) error {
 	var text []byte
 	if last != nil {
@@ -201,12 +200,12 @@ func (j *journalFile) replace(last *entry) error {
 	for _, dir := range j.dirs {
 		f, l, err := createJournalFile(dir, text)
 		if err == nil {
-			_ = deleteBoth(j.f, j.lock) // at worst it is offered once more
+			_ = deleteBoth(j.f, j.lock) // at worst its work is offered once more
 			j.f, j.lock, j.size, j.lastAt = f, l, int64(len(text)), 0
 			return nil
 		}
 		if on := (*fs.PathError)(nil); errors.As(err, &on) {
-			err = on.Err // the folder says where
+			err = on.Err // the folder is named before it
 		}
 		faults = append(faults, fmt.Errorf("%s: %w", dir, err))
 	}

@@ -16,26 +16,26 @@ import (
 	"legwright/mapio/openfile"
 )
 
-// Known remembers, from one start to the next, which pictures outside its folder a
-// plan may open without a question. A plan that comes from somebody else may name
-// any file of this machine, or one on another machine, which would learn of it.
+// Known remembers across starts which pictures outside its folder a plan may open
+// without a question. Somebody else's plan may name any file of this machine, or a
+// file on another machine, which would see that the plan was opened.
 //
-// Remembered are plans that were saved here, by path and content together. Nobody
-// can make another plan of the same content hash, and the same content in another
-// folder, where a relative path leads elsewhere, is another entry. Remembered are
-// also pictures that a person agreed to, each for the one path of its plan. Only
-// hashes are kept: a list of paths would say where somebody has been.
+// It remembers plans that were saved here, by path and content together: nobody can
+// make another plan with the same hash, and the same plan in another folder, where
+// a relative path leads elsewhere, is another entry. It also remembers each picture
+// that the person agreed to, for one path of its plan. It keeps only hashes: a list
+// of paths would show where somebody has been.
 type Known struct {
-	file string // "" where nothing can be remembered: then every start asks
+	file string // "" without a settings folder: then every start asks
 }
 
 // Limits of the file: each entry is a line of 64 hexadecimal digits.
 const (
-	maxKnown  = 4000 * 65 // bytes from which the older half is dropped
+	maxKnown  = 4000 * 65 // bytes above which the older half is deleted
 	keepKnown = maxKnown / 2 / 65 * 65
 )
 
-// OpenKnown returns what is remembered in the user's folder of settings.
+// OpenKnown returns the memory in the user's settings folder.
 func OpenKnown() Known {
 	dir, err := os.UserConfigDir()
 	if err != nil {
@@ -44,7 +44,7 @@ func OpenKnown() Known {
 	return KnownIn(filepath.Join(dir, "legwright"))
 }
 
-// KnownIn returns what is remembered in a folder, which is made when it is needed.
+// KnownIn returns the memory in dir, which is made when it is first needed.
 func KnownIn(dir string) Known { return Known{filepath.Join(dir, "known-plans")} }
 
 // Saved remembers that a plan was saved here.
@@ -52,12 +52,12 @@ func (k Known) Saved(path string, s plan.Stamp) error {
 	return k.add(entryOf("saved", place(path), hex.EncodeToString(s.SHA256[:])))
 }
 
-// Agreed remembers that a person agreed to a picture of the plan at path.
+// Agreed remembers that the person agreed to a picture of the plan at path.
 func (k Known) Agreed(path, picture string) error {
 	return k.add(entryOf("agreed", place(path), picture))
 }
 
-// entryOf is the line for some texts, which hold no zero byte.
+// entryOf is the line for some texts without zero bytes.
 func entryOf(texts ...string) string {
 	sum := sha256.Sum256([]byte(strings.Join(texts, "\x00")))
 	return hex.EncodeToString(sum[:]) + "\n"
@@ -65,7 +65,7 @@ func entryOf(texts ...string) string {
 
 func (k Known) has(entry string) bool { return bytes.Contains(k.read(), []byte(entry)) }
 
-// read returns all entries, none where they cannot be read.
+// read returns all entries, or none if they cannot be read.
 func (k Known) read() []byte {
 	f, err := openfile.Open(k.file)
 	if err != nil {
@@ -79,8 +79,8 @@ func (k Known) read() []byte {
 	return text
 }
 
-// add writes an entry behind the others. Two benches that write at the same time may
-// lose one, and a question is asked once more.
+// add appends an entry. If two benches write at the same time one entry may be
+// lost, and the question is asked once more.
 func (k Known) add(entry string) error {
 	if k.file == "" {
 		return errors.New("there is no folder for settings")
@@ -98,15 +98,15 @@ func (k Known) add(entry string) error {
 	return atomicfile.WriteBytes(k.file, atomicfile.Options{}, append(text, entry...))
 }
 
-// Reach says from where the pictures of a plan open.
+// Reach says which pictures of a plan may open, and from which folder.
 type Reach struct {
 	Folder string          // the plan's
 	Inside map[string]bool // pictures that open only inside Folder
-	Ask    []string        // pictures outside it, which are not touched before a person has agreed
+	Ask    []string        // pictures outside it, not to be touched before the person agrees
 }
 
-// Reach sorts the pictures of a plan that was read from path. It touches nothing
-// outside the plan's folder.
+// Reach sorts the pictures of a plan read from path. It touches no file outside the
+// plan's folder.
 func (k Known) Reach(path string, s plan.Stamp, p *plan.Plan) Reach {
 	path = place(path)
 	r := Reach{Folder: filepath.Dir(path), Inside: map[string]bool{}}
@@ -123,7 +123,7 @@ func (k Known) Reach(path string, s plan.Stamp, p *plan.Plan) Reach {
 	return r
 }
 
-// place is the absolute path of a plan's file, through links, as Store.Load takes it.
+// place is the absolute path of a plan's file behind any links, as in Store.Load.
 func place(path string) string {
 	if abs, err := filepath.Abs(path); err == nil {
 		path = abs
@@ -134,8 +134,7 @@ func place(path string) string {
 	return path
 }
 
-// leaves reports whether a picture, named as in memory, lies outside a folder, by
-// its path or by a link.
+// leaves reports whether a picture's path, or a link in it, leads out of a folder.
 func leaves(folder, picture string) bool {
 	rel, err := filepath.Rel(folder, picture)
 	if err != nil || !filepath.IsLocal(rel) {

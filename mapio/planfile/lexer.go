@@ -5,14 +5,14 @@ import (
 	"encoding/json"
 )
 
-// lexer walks over the text of a JSON file without decoding it. Where the text is
-// not JSON it goes to the end: the decoder says what is wrong.
+// lexer walks over the text of a JSON file without decoding it. If the text is not
+// JSON it goes to the end: the decoder reports the fault.
 type lexer struct {
 	text []byte
 	at   int
 }
 
-// next passes over white space and returns the byte that follows, 0 at the end.
+// next skips white space and returns the byte after it, 0 at the end.
 func (l *lexer) next() byte {
 	for ; l.at < len(l.text); l.at++ {
 		switch b := l.text[l.at]; b {
@@ -24,8 +24,8 @@ func (l *lexer) next() byte {
 	return 0
 }
 
-// take passes over a byte. Where another one stands, the text is not JSON, and
-// the checker goes to its end.
+// take skips the byte given. If another byte is there, the text is not JSON and the
+// lexer goes to its end.
 func (l *lexer) take(b byte) bool {
 	if l.next() != b {
 		l.at = len(l.text)
@@ -35,7 +35,7 @@ func (l *lexer) take(b byte) bool {
 	return true
 }
 
-// quoted passes over a string and returns it with its quotes.
+// quoted skips a string and returns it with its quotes.
 func (l *lexer) quoted() []byte {
 	from := l.at
 	for l.at++; l.at < len(l.text); l.at++ {
@@ -51,7 +51,7 @@ func (l *lexer) quoted() []byte {
 	return nil
 }
 
-// skip passes over a value and returns its text, perhaps with white space behind.
+// skip skips a value and returns its text, perhaps with trailing white space.
 func (l *lexer) skip() []byte {
 	l.next()
 	from := l.at
@@ -62,7 +62,7 @@ func (l *lexer) skip() []byte {
 		case b == '{' || b == '[':
 			depth++
 			l.at++
-		case depth == 0 && (b == ',' || b == '}' || b == ']'): // behind a number or a word
+		case depth == 0 && (b == ',' || b == '}' || b == ']'): // after a number or a word
 			return l.text[from:l.at]
 		case b == '}' || b == ']':
 			depth--
@@ -78,8 +78,8 @@ func (l *lexer) skip() []byte {
 	return l.text[from:l.at]
 }
 
-// members calls f for each key of an object, with the checker before its value.
-// whole is false where the object does not end as one.
+// members calls f for each key of an object, with the lexer before the value. whole
+// is false if the object does not end properly.
 func (l *lexer) members(f func(key string) error) (whole bool, err error) {
 	l.take('{')
 	for l.next() == '"' {

@@ -29,8 +29,8 @@ type Recovery struct {
 	name string // of the journal's files, without an ending
 }
 
-// Discard deletes the journal. Call it when its plan has been restored and
-// is in another journal, or has been discarded.
+// Discard deletes the journal. Call it once its plan was discarded, or was restored
+// and is in another journal.
 func (r Recovery) Discard() error {
 	return errors.Join(remove(r.name+journalExt), remove(r.name+lockExt))
 }

@@ -23,9 +23,8 @@ func AbsPicture(planPath, picture string) string {
 	return filepath.Join(folderOf(planPath), name)
 }
 
-// foreign reports whether a name is an address, such as http://host/x.png, or a path
-// of another system, such as \\host\x.png or D:\x.png, and so no path within a
-// folder.
+// foreign reports whether a name cannot be a path in a folder: an address such as
+// http://host/x.png, or a path of another system such as \\host\x.png or D:\x.png.
 func foreign(name string) bool {
 	scheme, rest, has := strings.Cut(name, ":")
 	return strings.HasPrefix(name, `\\`) ||

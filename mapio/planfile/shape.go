@@ -2,9 +2,9 @@ package planfile
 
 import "legwright/app/plan"
 
-// The shapes of the file. Those of the plan and of a sheet keep the keys that this
-// version does not know. A key with a need may not be missing: encoding/json would
-// put 0 in its place, which is a position, too.
+// The shapes of the file. Those of the plan and of a sheet keep unknown keys. A key
+// with the tag need must be present: encoding/json would set 0 instead, which is a
+// valid position.
 
 type planShape struct {
 	Format  string       `json:"format"`

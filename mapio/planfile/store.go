@@ -61,7 +61,7 @@ func readPlan(path string) ([]byte, plan.Stamp, error) {
 	if _, err := text.ReadFrom(io.LimitReader(f, MaxBytes+1)); err != nil {
 		return nil, plan.Stamp{}, err
 	}
-	if text.Len() > MaxBytes { // it grew while it was read
+	if text.Len() > MaxBytes { // the file grew while it was read
 		return nil, plan.Stamp{}, fmt.Errorf("%s: %w", path, ErrTooLarge)
 	}
 	return text.Bytes(), stampOf(text.Bytes(), info), nil
@@ -71,11 +71,11 @@ func stampOf(text []byte, info fs.FileInfo) plan.Stamp {
 	return plan.Stamp{ModTime: info.ModTime(), Size: int64(len(text)), SHA256: sha256.Sum256(text)}
 }
 
-// Save writes the plan to path, or to the file that a link there leads to. Where
-// over.Expect is not zero and the file there has another content by now, nothing
-// is written and the error is plan.ErrChangedOnDisk; where it is read-only and
-// over.ReadOnly is false, *atomicfile.ReadOnly. The previous file stays as
-// NAME.bak. After an error the previous file is as it was.
+// Save writes the plan to path, or to the file that a link there leads to. Nothing
+// is written if over.Expect is not zero and the file has other content by now (the
+// error is plan.ErrChangedOnDisk), or if it is read-only and over.ReadOnly is false
+// (*atomicfile.ReadOnly). The previous file stays as NAME.bak. After an error the
+// previous file is unchanged.
 func (s *Store) Save(path string, p *plan.Plan, over plan.Overwrite) (plan.Stamp, error) {
 	path, err := atomicfile.Target(path)
 	if err != nil {
@@ -104,7 +104,7 @@ func (s *Store) Save(path string, p *plan.Plan, over plan.Overwrite) (plan.Stamp
 // unharmed adds to an error of saving that the earlier version is unchanged.
 func unharmed(err error) error {
 	if readOnly := new(atomicfile.ReadOnly); errors.As(err, &readOnly) {
-		return err // says so itself
+		return err // its text says so already
 	}
 	return fmt.Errorf("%w. Any earlier version of the plan is unchanged", err)
 }

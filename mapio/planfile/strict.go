@@ -15,7 +15,7 @@ import (
 type listRule struct {
 	one, many string
 	most      int
-	total     bool // the number counts over all such lists of the file
+	total     bool // most applies to all such lists of the file together
 }
 
 // listRules are the limits of every list, by its key. They are checked before
@@ -44,15 +44,15 @@ type checker struct {
 	lexer
 	rules map[string]listRule
 	keys  map[reflect.Type]keySet
-	total int                           // entries of the lists that count over the whole file
-	kept  map[reflect.Type][]plan.Extra // of the shapes that keep unknown keys, in the file's order
-	extra map[string]json.RawMessage    // of the object that is being read
+	total int                           // entries so far of the lists with rule total
+	kept  map[reflect.Type][]plan.Extra // by shape, in the order of the file
+	extra map[string]json.RawMessage    // unknown keys of the current object
 }
 
 // keySet lists the keys of one shape.
 type keySet struct {
-	fields map[string]int // by exact key, the number of the field
-	needed []string       // keys that may not be missing
+	fields map[string]int // field number by exact key
+	needed []string       // required keys
 	keeps  bool           // unknown keys are kept
 }
 
@@ -163,8 +163,8 @@ func (c *checker) list(rule listRule, t reflect.Type) error {
 	return nil
 }
 
-// pair checks a list of a fixed length, such as a latitude and a longitude:
-// encoding/json would put 0 in place of what is missing.
+// pair checks a list of fixed length, such as a latitude and a longitude:
+// encoding/json would set 0 for a missing number.
 func (c *checker) pair(t reflect.Type) error {
 	c.take('[')
 	n := 0
