@@ -7,8 +7,8 @@ import (
 	"legwright/app/geodesy"
 )
 
-// datumCode is a datum that is named by a code, by the EPSG code of its latitude
-// and longitude.
+// datumCode is a datum's code in a PDF, with the EPSG code of its latitude and
+// longitude.
 type datumCode struct {
 	prefix string
 	latLon int
@@ -58,7 +58,7 @@ func (p projection) spelledDatum(dict dictObject, def *geodesy.Definition) error
 	return nil
 }
 
-// shift is the shift to WGS 84 by seven figures, nil where the file gives none.
+// shift is the seven-parameter shift to WGS 84, or nil.
 func (p projection) shift(o object) []float64 {
 	dict, ok := p.d.dict(o)
 	if !ok {

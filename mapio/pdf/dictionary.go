@@ -10,7 +10,7 @@ import (
 	"slices"
 )
 
-// readPage reads what a document says about a page, counted from 1.
+// readPage reads the dictionary of a page, counted from 1.
 func readPage(ctx context.Context, r *io.SectionReader, number int) (_ Page, err error) {
 	defer contain(&err)
 	d, err := readDictionary(ctx, r)
@@ -20,8 +20,8 @@ func readPage(ctx context.Context, r *io.SectionReader, number int) (_ Page, err
 	return d.page(number)
 }
 
-// inherited is what a page takes from the nodes above it where it does not say
-// so itself (ISO 32000-2, 7.7.3.4).
+// inherited holds the values that a page without its own takes from the nodes above
+// it (ISO 32000-2, 7.7.3.4).
 type inherited struct{ mediaBox, cropBox, rotate object }
 
 // leaf finds a page, counted from 1, in the tree of pages.
@@ -45,8 +45,8 @@ func (d *dictionary) leaf(number int) (dictObject, inherited, error) {
 	return nil, from, cmpError(d.fault, fmt.Sprintf("page %d is not in its tree of pages", number))
 }
 
-// kid is the one of the nodes in which the page lies that is left pages away,
-// and brings left to what it is within that.
+// kid returns the child node with the page that is left pages away, and reduces
+// left to the page's number within it.
 func (d *dictionary) kid(kids arrayObject, left *int64) (dictObject, bool) {
 	for _, o := range kids {
 		node, ok := d.dict(o)

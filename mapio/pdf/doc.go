@@ -7,22 +7,21 @@
 //
 // Pages are drawn by PDFium, compiled to WebAssembly and run inside the
 // process by wazero: it sees no file and no network, only the bytes of the
-// document. An Engine starts it when the first document is opened and keeps
-// the machine code it is translated to in a folder, so that only the first
-// start takes seconds. The build has no script engine and no form environment
-// is made.
+// document. An Engine starts it with the first document and keeps its compiled
+// machine code in a folder, so that only the first start takes seconds. The build
+// has no script engine, and no form environment is made.
 //
-// A page may call a form that calls a form, and so on: a few kilobytes can ask
-// for any amount of memory and time. So the renderer has a fixed amount of
-// memory, mapped outside the heap (linear.go), each of its loops looks whether
-// it is to stop (interrupt.go), and a document whose renderer ran short or was
-// stopped is closed. One document is open in it at a time.
+// A page may call a form that calls a form, and so on: a few kilobytes can ask for
+// any amount of memory and time. So the renderer has a fixed amount of memory
+// outside the heap (linear.go), each of its loops checks whether to stop
+// (interrupt.go), and a document is closed if its renderer ran out of memory or was
+// stopped. The renderer opens one document at a time.
 //
-// The dictionaries are read here (structure.go), because a reader that takes
-// in whole documents can be made to fill any memory: only the objects on the
-// way from the trailer to the page and its map are looked up, within a budget
-// of bytes read and unpacked. Where they cannot be read, as in a protected
-// document, and PDFium can draw it, the page is shown without its place.
+// The dictionaries are read here (structure.go), because a hostile document can
+// make a reader of whole documents fill any memory. Only the objects from the
+// trailer to the page and its map are looked up, within a budget of bytes read and
+// unpacked. If they cannot be read, as in a protected document, but PDFium can draw
+// the page, it is shown without its georeference.
 //
 // # Coordinates
 //
@@ -36,6 +35,6 @@
 //
 // ISO 32000-2:2020, 7 (syntax), 12.9 (measurement properties, geospatial features) and
 // OGC 08-139r3, "PDF Geo-registration Encoding Best Practice Version 2.2".
-// Where the two leave room the reading is that of GDAL 3.6, against which the
-// tests hold it.
+// Where the two are ambiguous, this package follows GDAL 3.6, and the tests compare
+// it with GDAL.
 package pdf

@@ -26,11 +26,11 @@ type Document struct {
 	ref    references.FPDF_DOCUMENT
 	pages  int
 	turn   chan struct{}
-	closed bool // read and written by who has the turn
+	closed bool // used only by the holder of the turn
 }
 
-// lent is the document's file as long as the document is open; the renderer's
-// bookkeeping keeps it for longer.
+// lent is the file of an open document. It is emptied at the end, because the
+// renderer keeps it for longer.
 type lent struct{ *io.SectionReader }
 
 // Open opens the document of size bytes in r, which must stay readable until
@@ -101,8 +101,8 @@ func (d *Document) load(size int64) error {
 // Pages is the number of pages, at least 1.
 func (d *Document) Pages() int { return d.pages }
 
-// Close ends the document and gives its memory back. It waits for a call that
-// is under way; the context of that ends it.
+// Close ends the document and frees its memory. It waits for a running call, which
+// ends with its own context.
 func (d *Document) Close() {
 	d.turn <- struct{}{}
 	defer func() { <-d.turn }()
@@ -129,10 +129,10 @@ func (d *Document) end() {
 // errClosed is the error of a call after the document was closed.
 var errClosed = fmt.Errorf("%w: the document was closed before", ErrEngine)
 
-// do runs something in the renderer, in the document's turn. When ctx ends,
-// the renderer stops at once, the document is closed and the cause returned. A
-// page that needs more memory than the limit closes it too: its drawing may be
-// wrong even if the renderer reports no error.
+// do runs f in the renderer, in the document's turn. When ctx ends, the renderer
+// stops at once, the document is closed and the cause is returned. A page that
+// needs more memory than the limit closes it too: its drawing may be wrong even if
+// the renderer reports no error.
 func (d *Document) do(ctx context.Context, f func() error) error {
 	select {
 	case d.turn <- struct{}{}:

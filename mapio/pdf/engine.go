@@ -17,8 +17,8 @@ import (
 	"github.com/tetratelabs/wazero/experimental"
 )
 
-// module is PDFium as go-pdfium carries it. It is read, never written, and is
-// asked for by name because go-pdfium hands it to nobody.
+// module is the PDFium module inside go-pdfium. It is linked by name because
+// go-pdfium does not export it. Never write to it.
 //
 //go:linkname module github.com/klippa-app/go-pdfium/internal/pdfium_wasm.Module
 var module []byte
@@ -29,7 +29,7 @@ var module []byte
 type Engine struct {
 	start  func() (pdfium.Pool, error)
 	memory arena
-	place  chan struct{} // holds one thing while a document is open
+	place  chan struct{} // full while a document is open
 }
 
 // NewEngine prepares an engine that keeps its machine code (about 42 MB) in a
@@ -51,8 +51,8 @@ func DefaultFolder() string {
 	return filepath.Join(dir, "legwright", "pdf")
 }
 
-// started starts the engine where that has not happened. When ctx ends its
-// cause is returned; the start, which all documents share, goes on.
+// started starts the engine if necessary. When ctx ends its cause is returned, but
+// the start goes on, because all documents share it.
 func (e *Engine) started(ctx context.Context) (pdfium.Pool, error) {
 	ready := make(chan struct{})
 	go func() {

@@ -33,9 +33,8 @@ type Frame struct {
 	Kind Kind
 	// EPSG is the grid's code, 0 where the file gives none.
 	EPSG int
-	// Definition is the grid in words of a standard, WKT or a PROJ text, ""
-	// where there are none; Spelt is the grid by single figures, nil where there
-	// are none that could be read.
+	// Definition is the grid as well-known text or a PROJ string, or ""; Spelt is
+	// the grid from single parameters, or nil if they could not be read.
 	Definition string
 	Spelt      *geodesy.Definition
 	// Degrees says that Points are latitude and longitude on the grid's own

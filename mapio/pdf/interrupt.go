@@ -10,18 +10,18 @@ import (
 // when it is not 0. The module keeps no data below 1024.
 const stopAt = 16
 
-// stopCheck is put at the head of every loop:
+// stopCheck is inserted at the head of every loop:
 //
 //	i32.const stopAt · i32.load8_u · if · unreachable · end
 var stopCheck = []byte{0x41, stopAt, 0x2d, 0, 0, 0x04, 0x40, 0x00, 0x0b}
 
-// errModule stands for a WebAssembly module that cannot be taken apart.
+// errModule is the error of a WebAssembly module that cannot be parsed.
 var errModule = errors.New("the module of the PDF renderer is not one this program knows")
 
-// interruptible returns a WebAssembly module whose loops look at stopAt. The
-// runtime's own way of ending a call (WithCloseOnContextDone) leaves compiled
-// code at every turn of every loop, and drawing then takes three times as
-// long; reading one byte makes it longer by a fifth.
+// interruptible returns a WebAssembly module whose loops check stopAt. The
+// runtime's own way of ending a call (WithCloseOnContextDone) leaves the compiled
+// code at every turn of every loop, and drawing takes three times as long; reading
+// one byte adds a fifth.
 //
 // The binary format is that of the WebAssembly Core Specification 3.0, chapter
 // 5: only the bodies in the code section change, and their lengths.
@@ -86,7 +86,7 @@ func checkedBody(body []byte) ([]byte, error) {
 	return append(out, body[copied:]...), r.err
 }
 
-// wasmReader reads a module. After an error all it reads is nothing.
+// wasmReader reads a module. After an error it returns zeros.
 type wasmReader struct {
 	data []byte
 	at   int
@@ -125,7 +125,7 @@ func (r *wasmReader) uleb() int {
 	return int(v)
 }
 
-// skip passes over a signed or unsigned number of any size.
+// skip skips a signed or unsigned number of any size.
 func (r *wasmReader) skip() {
 	for r.byte()&0x80 != 0 {
 	}
@@ -133,9 +133,9 @@ func (r *wasmReader) skip() {
 
 const opLoop = 0x03
 
-// instruction passes over one instruction with what belongs to it, and
-// returns its code. Instructions that the module of today has no need of are
-// refused, lest a future one be misread.
+// instruction skips one instruction with its operands and returns its code. It
+// refuses instructions that today's module does not use, so that a future one is
+// not misread.
 func (r *wasmReader) instruction() byte {
 	op := r.byte()
 	switch {
@@ -185,7 +185,7 @@ func (r *wasmReader) tryTable() {
 	}
 }
 
-// bulk passes over the rest of an instruction that starts with 0xfc.
+// bulk skips the rest of an instruction that starts with 0xfc.
 func (r *wasmReader) bulk() {
 	switch op := r.uleb(); op {
 	case 0, 1, 2, 3, 4, 5, 6, 7: // saturating conversions
@@ -198,7 +198,7 @@ func (r *wasmReader) bulk() {
 	}
 }
 
-// vector passes over the rest of an instruction that starts with 0xfd.
+// vector skips the rest of an instruction that starts with 0xfd.
 func (r *wasmReader) vector() {
 	switch op := r.uleb(); {
 	case op <= 11, op == 92, op == 93: // loads and stores

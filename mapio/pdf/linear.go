@@ -8,11 +8,10 @@ import (
 	"legwright/mapio/planes"
 )
 
-// rendererMemory is the most memory the renderer may have, in bytes, whatever
-// a page calls for.
+// rendererMemory is the most memory that the renderer gets for any page, in bytes.
 const rendererMemory = 640 << 20
 
-// arena gives the renderer its memory, and knows the one given last.
+// arena allocates the renderer's memory and knows the newest one.
 type arena struct{ newest *linear }
 
 // Allocate implements experimental.MemoryAllocator.
@@ -21,13 +20,13 @@ func (a *arena) Allocate(_, _ uint64) experimental.LinearMemory {
 	return a.newest
 }
 
-// linear is the memory of one document's renderer. Its addresses are reserved
-// at once and the system gives memory to those that are used: growing copies
-// nothing, and all of it goes back when the document is closed.
+// linear is the memory of one document's renderer. All its addresses are reserved
+// at once, and the system adds memory as they are used: growing copies nothing, and
+// all memory is freed when the document is closed.
 type linear struct {
 	mu    sync.Mutex
 	plane *planes.Plane
-	short bool // more was asked for than rendererMemory
+	short bool // more than rendererMemory was requested
 }
 
 // Reallocate implements experimental.LinearMemory; nil refuses.
@@ -49,8 +48,8 @@ func (l *linear) Free() {
 	l.plane.Close()
 }
 
-// stop ends what runs in the renderer at the next turn of any loop. Nothing
-// can be run in it afterwards.
+// stop ends the renderer's work at the next turn of any loop. The renderer cannot
+// be used afterwards.
 func (l *linear) stop() {
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -59,7 +58,7 @@ func (l *linear) stop() {
 	}
 }
 
-// wasShort reports whether more memory was asked for than there may be.
+// wasShort reports whether the renderer asked for more than rendererMemory.
 func (l *linear) wasShort() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()

@@ -8,7 +8,7 @@ type packedObjects struct {
 	at   map[int64]int64 // by number
 }
 
-// object reads the object with a number; nil where there is none.
+// object reads the object with a number, or returns nil.
 func (d *dictionary) object(number int64) (object, error) {
 	e, ok := d.entries[number]
 	switch {
@@ -83,8 +83,8 @@ func (d *dictionary) packedIn(stream int64) (*packedObjects, error) {
 // maxLinks is how many references are followed from one to the next.
 const maxLinks = 32
 
-// resolve follows references to an object; nil where there is none or it
-// cannot be read. The first failure is kept.
+// resolve follows references to an object. It returns nil if there is none or it
+// cannot be read, and keeps the first error.
 func (d *dictionary) resolve(o object) object {
 	for range maxLinks {
 		r, ok := o.(reference)

@@ -9,9 +9,9 @@ import (
 )
 
 // readProjection reads a Projection dictionary (OGC 08-139r3, clause 8). The
-// types, datums and parameters it knows are those that GDAL 3.6 reads, less the
-// datums that it takes for WGS 84 because it does not know them: a map may not be
-// moved by hundreds of metres in silence.
+// types, datums and parameters are those that GDAL 3.6 reads, except for the
+// unknown datums that GDAL takes for WGS 84: that would move a map by hundreds of
+// metres without a word.
 func (d *dictionary) readProjection(p dictObject, f *Frame) {
 	if text, ok := d.text(p["WKT"]); ok && text != "" {
 		f.Definition = text
@@ -25,7 +25,7 @@ func (d *dictionary) readProjection(p dictObject, f *Frame) {
 	f.Spelt = &def
 }
 
-// projection is a Projection dictionary whose grid is read.
+// projection is a Projection dictionary.
 type projection struct {
 	d *dictionary
 	p dictObject

@@ -7,8 +7,8 @@ import (
 	"io"
 )
 
-// streamAt reads the stream at a place in the file: its dictionary and its
-// data as it is stored.
+// streamAt reads the stream at an offset of the file: its dictionary and its stored
+// data.
 func (d *dictionary) streamAt(at int64) (dictObject, io.Reader, error) {
 	_, o, data, err := d.stored(at)
 	if err != nil {
@@ -26,7 +26,7 @@ func (d *dictionary) streamAt(at int64) (dictObject, io.Reader, error) {
 	return dict, in, nil
 }
 
-// unpacked is the data of a stream.
+// unpacked returns the unpacked data of a stream.
 func (d *dictionary) unpacked(dict dictObject, in io.Reader) ([]byte, error) {
 	filter, parms := d.resolve(dict["Filter"]), d.resolve(dict["DecodeParms"])
 	if list, ok := filter.(arrayObject); ok && len(list) == 1 {
@@ -57,7 +57,7 @@ func (d *dictionary) unpacked(dict dictObject, in io.Reader) ([]byte, error) {
 	return unpredicted(out, how)
 }
 
-// spending counts what is read.
+// spending counts the bytes read against the budget.
 type spending struct {
 	in    io.Reader
 	spend func(int64) error

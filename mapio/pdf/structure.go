@@ -9,8 +9,8 @@ import (
 )
 
 const (
-	// structureBudget is how many bytes of a document are read and unpacked at
-	// most to find out where its map lies, whatever the document says.
+	// structureBudget is the most bytes of a document that are read and unpacked to
+	// find its georeference.
 	structureBudget = 64 << 20
 	// maxObject is the longest object that is read, in bytes of text.
 	maxObject = 1 << 20
@@ -21,19 +21,19 @@ const (
 	headAndTail = 2048 // bytes at either end that are searched for marks
 )
 
-// errDictionary stands for a dictionary that cannot be read.
+// errDictionary is the error of a dictionary that cannot be read.
 var errDictionary = errors.New("the PDF's structure cannot be read")
 
-// errProtected is for a document that anybody may look at, but not change: the
-// page is drawn, and where its map lies stays unread.
+// errProtected is the error of a document that anybody may view but not change: its
+// page is drawn, but its georeference is not read.
 var errProtected = fmt.Errorf("%w: the document is protected", errDictionary)
 
 // dictionary finds the objects of a document by its cross-reference tables and
-// streams (ISO 32000-2, 7.5). It reads the objects it is asked for and no
-// others, and of streams only those that hold objects.
+// streams (ISO 32000-2, 7.5). It reads only the objects it is asked for, and only
+// those streams that contain objects.
 type dictionary struct {
 	r       *io.SectionReader
-	ended   func() error // the context's cause, where it has ended
+	ended   func() error // the cause of an ended context
 	left    int64        // of structureBudget
 	base    int64        // where the document begins in the file
 	entries map[int64]entry
@@ -42,7 +42,7 @@ type dictionary struct {
 	fault   error // the first object that could not be read
 }
 
-// entry is where an object is: at a place in the file, or in a stream.
+// entry is the location of an object: an offset in the file, or a stream.
 type entry struct {
 	at     int64
 	stream int64 // the number of the stream, 0 for none
@@ -89,7 +89,7 @@ func readDictionary(ctx context.Context, r *io.SectionReader) (*dictionary, erro
 	return d, nil
 }
 
-// bytes reads up to n bytes of the file, and counts them.
+// bytes reads up to n bytes of the file and counts them against the budget.
 func (d *dictionary) bytes(at, n int64) ([]byte, error) {
 	if at < 0 || at > d.r.Size() {
 		return nil, fmt.Errorf("%w: it points beyond its end", errDictionary)
@@ -138,7 +138,7 @@ func (d *dictionary) sections(at int64) error {
 	return nil
 }
 
-// section reads the section at a place in the file, and returns its trailer.
+// section reads the section at an offset of the file and returns its trailer.
 func (d *dictionary) section(at int64) (dictObject, error) {
 	mark, err := d.bytes(at, 64)
 	if err != nil {
@@ -152,8 +152,8 @@ func (d *dictionary) section(at int64) (dictObject, error) {
 	return d.tableSection(at + int64(p.at))
 }
 
-// textAt reads text at a place in the file with a parser, giving it more of
-// the file as long as it wants more. It returns where the text ends.
+// textAt parses text at an offset of the file, and reads more of the file as the
+// parser needs it. It returns where the text ends.
 func (d *dictionary) textAt(at int64, read func(*parser) (object, error)) (object, int64, error) {
 	for n := int64(512); ; n *= 4 {
 		text, err := d.bytes(at, min(n, maxObject))
@@ -173,8 +173,8 @@ func (d *dictionary) textAt(at int64, read func(*parser) (object, error)) (objec
 
 func parsed(p *parser) (object, error) { return p.object() }
 
-// stored reads the object at a place in the file: its number, itself, and
-// where its data begins if it is a stream, else 0.
+// stored reads the object at an offset of the file. It returns its number, the
+// object, and the offset of its data if it is a stream, otherwise 0.
 func (d *dictionary) stored(at int64) (n reference, o object, data int64, err error) {
 	_, _, err = d.textAt(at, func(p *parser) (object, error) {
 		var head [2]int64

@@ -25,19 +25,20 @@ const (
 	maxItems   = 200_000 // entries of all arrays and dictionaries in one object
 )
 
-// errShort stands for text that goes on beyond what the parser has.
+// errShort is the error of text that continues beyond the parser's data.
 var errShort = errors.New("more is needed")
 
-// parser reads the objects of a text that may go on beyond data, unless whole.
+// parser reads the objects of a text that may continue beyond data, unless whole is
+// true.
 type parser struct {
 	data  []byte
 	at    int
 	whole bool
-	short bool // something beyond data was looked at
+	short bool // the parser looked beyond data
 	items int
 }
 
-// peek is the byte at a distance from here; 0 beyond the end.
+// peek returns the byte at a distance, or 0 beyond the end.
 func (p *parser) peek(n int) byte {
 	if p.at+n < len(p.data) {
 		return p.data[p.at+n]
@@ -56,7 +57,7 @@ func isDelimiter(c byte) bool { return bytes.IndexByte([]byte("()<>[]{}/%"), c) 
 
 func isRegular(c byte) bool { return !isSpace(c) && !isDelimiter(c) }
 
-// space passes over white space and comments.
+// space skips white space and comments.
 func (p *parser) space() {
 	for {
 		c := p.peek(0)
@@ -85,7 +86,8 @@ func (p *parser) word() string {
 	return string(p.data[start:p.at])
 }
 
-// object reads the next object. The error is errShort where the text goes on.
+// object reads the next object. The error is errShort if the text continues beyond
+// data.
 func (p *parser) object() (object, error) {
 	o, err := p.nested(0)
 	if p.short {
@@ -148,8 +150,8 @@ func (p *parser) simple() (object, error) {
 	return nil, p.unexpected()
 }
 
-// reference reads the rest of "12 0 R" after its first number; without it the
-// parser stays where it is.
+// reference reads the rest of "12 0 R" after its first number; if it is missing the
+// parser does not move.
 func (p *parser) reference(number int64) (reference, bool) {
 	start := p.at
 	p.space()
@@ -214,7 +216,7 @@ func (p *parser) entries(depth int) (object, error) {
 		if err != nil {
 			return nil, err
 		}
-		out[key] = o // of two the last, as the renderer has it
+		out[key] = o // the last of two, as in the renderer
 	}
 }
 
@@ -266,7 +268,7 @@ func (p *parser) literal() (object, error) {
 	return nil, p.unexpected()
 }
 
-// escaped appends what stands behind a backslash and stays on its last byte.
+// escaped appends the character after a backslash and stops on its last byte.
 func (p *parser) escaped(out []byte) []byte {
 	c := p.peek(0)
 	if i := bytes.IndexByte([]byte("nrtbf"), c); i >= 0 {
