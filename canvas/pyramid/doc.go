@@ -30,12 +30,11 @@
 // its CRC-32C, converted. A file that proves damaged is removed, its levels
 // are no longer ready, and the picture is read again through Reload; coarser
 // levels stand in meanwhile. Without a store, with a full disk or a folder
-// that cannot be written to, level 2 and the coarser ones stay in memory
-// beside the picture. A process that is killed leaves an unfinished file; the next
-// one to open the store removes it, as its name says whose it was (Owner).
-// Nothing is ever synced, since a loss of power is found by the checksums: a
-// cache needs no more care than that. A folder that was removed meanwhile is
-// made again for the next picture.
+// that cannot be written to, level 2 and the coarser ones stay in memory beside the
+// picture. A killed process leaves an unfinished file; its name says which process
+// wrote it (Owner), and the next process that opens the store removes it. Nothing
+// is ever synced: the checksums show a loss of power, and a cache needs no more
+// care than that. A deleted folder is made again for the next picture.
 //
 // A large picture that is decoded from top to bottom can go to the store
 // meanwhile (Flow): the pass waits for each row of tiles and lets it go, so that

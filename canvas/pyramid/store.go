@@ -29,9 +29,9 @@ const (
 	sheetEnding = ".v1.sheet" // with fileVersion
 	partEnding  = ".part"
 	markEnding  = ".mark"
-	// partLife is the age from which an unfinished file whose owner is not known
-	// counts as left behind. Building takes seconds. A bench that slept for
-	// longer in the midst of it finds its file gone and goes on in memory.
+	// partLife is the age from which an unfinished file of unknown owner counts as
+	// left behind. Building takes seconds. A bench that was suspended for longer
+	// finds its file deleted and continues in memory.
 	partLife = time.Hour
 )
 
@@ -48,15 +48,14 @@ type Store struct {
 	create func(dir, pattern string) (blob, string, error)
 }
 
-// Owner tells a store whose an unfinished file is, so that it removes those of
-// processes that were killed and never one that is being written. The zero Owner
-// goes by the age of a file alone.
+// Owner tells a store which process an unfinished file belongs to, so that it
+// removes the files of killed processes and never one that is being written. The
+// zero Owner goes by the age of a file alone.
 type Owner struct {
-	// Mark is what the names of this process's unfinished files hold. It is part
-	// of a file's name.
+	// Mark is part of the name of each unfinished file of this process.
 	Mark string
-	// Left reports whether nobody will finish the file at path any more. It may
-	// be nil.
+	// Left reports whether the unfinished file at path was left behind. It may be
+	// nil.
 	Left func(path string) bool
 }
 
@@ -76,8 +75,8 @@ func OpenStore(dir string, limit int64, owner Owner) (*Store, error) {
 	return s, nil
 }
 
-// createFile makes the folder again where somebody has removed it, as they may
-// with a cache at any time.
+// createFile makes the folder again if somebody deleted it, as anybody may do with
+// a cache.
 func createFile(dir, pattern string) (blob, string, error) {
 	f, err := os.CreateTemp(dir, pattern)
 	if errors.Is(err, fs.ErrNotExist) && os.MkdirAll(dir, 0o700) == nil {

@@ -2,7 +2,7 @@ package planes
 
 import "golang.org/x/sys/unix"
 
-// reserve maps n bytes that belong to no file, or gives nil.
+// reserve maps n anonymous bytes, or returns nil.
 func reserve(n int) []byte {
 	b, err := unix.Mmap(-1, 0, n, unix.PROT_READ|unix.PROT_WRITE, unix.MAP_ANON|unix.MAP_PRIVATE)
 	if err != nil {
@@ -11,7 +11,7 @@ func reserve(n int) []byte {
 	return b
 }
 
-// giveBack returns whole pages, which read as zeros from then on.
-func giveBack(b []byte) { _ = unix.Madvise(b, unix.MADV_DONTNEED) } // memory that stays is no fault
+// giveBack returns whole pages to the system; they read as zeros afterwards.
+func giveBack(b []byte) { _ = unix.Madvise(b, unix.MADV_DONTNEED) } // on failure the memory just stays
 
-func unmap(b []byte) { _ = unix.Munmap(b) } // fails for nothing that reserve gave
+func unmap(b []byte) { _ = unix.Munmap(b) } // cannot fail for memory from reserve

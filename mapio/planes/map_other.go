@@ -2,7 +2,7 @@
 
 package planes
 
-// reserve gives nil: New makes ordinary memory then.
+// reserve returns nil, so that New makes ordinary memory.
 func reserve(int) []byte { return nil }
 
 func giveBack([]byte) {}

@@ -1,19 +1,19 @@
-// Package planes gives memory for the planes of large pictures, parts of which
-// go back to the system while the rest is still in use. On Linux it lies
-// outside the collector's heap, in mappings of its own; elsewhere it is ordinary
-// memory, of which nothing goes back before all of it does.
+// Package planes allocates the planes of large pictures, so that parts can be
+// returned to the system while the rest is in use. On Linux the memory lies outside
+// the garbage collector's heap, in its own mappings; elsewhere it is ordinary
+// memory, which is returned only as a whole.
 package planes
 
 import "os"
 
-// Plane is memory of a fixed size. Close it: no collector does. Its methods are
-// for one goroutine at a time; others may use its bytes meanwhile.
+// Plane is memory of a fixed size. Close it: the garbage collector does not. Only
+// one goroutine at a time may call its methods; others may use its bytes meanwhile.
 type Plane struct {
 	bytes  []byte
 	mapped bool
 }
 
-// New gives a plane of n bytes, all zero. What is never touched takes no memory.
+// New returns a plane of n zero bytes. Untouched parts take no memory.
 func New(n int) *Plane {
 	if b := reserve(n); b != nil {
 		return &Plane{b, true}
@@ -21,13 +21,12 @@ func New(n int) *Plane {
 	return &Plane{make([]byte, n), false}
 }
 
-// Bytes is the memory, nil once the plane is closed. Who touches it after that
-// ends the program.
+// Bytes returns the memory, or nil once the plane is closed. Touching the memory
+// after that crashes the program.
 func (p *Plane) Bytes() []byte { return p.bytes }
 
-// Release says that the bytes from one up to another are not needed any more;
-// they read as anything. Both are cut to the plane. Of a page of the system that
-// is released in parts only, the first and the last part stay.
+// Release returns the bytes of a range, cut to the plane, to the system; their
+// content is undefined afterwards. Memory pages only partly in the range stay.
 func (p *Plane) Release(from, to int) {
 	page := os.Getpagesize()
 	from = (max(from, 0) + page - 1) / page * page
@@ -41,7 +40,7 @@ func (p *Plane) Release(from, to int) {
 	}
 }
 
-// Close gives all of the memory back. A second time does nothing.
+// Close frees all of the memory. A second call does nothing.
 func (p *Plane) Close() {
 	if p.mapped {
 		unmap(p.bytes)

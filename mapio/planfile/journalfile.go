@@ -101,10 +101,10 @@ func createJournalFile(dir string, text []byte) (f, l *os.File, err error) {
 	return f, l, nil
 }
 
-// write forgets what is in the file where clear says so, adds a batch of acts
-// and syncs them. last is the newest of all acts to be kept, or nil: where the
-// file does not take the batch, or is not there any more, last alone is put in
-// its place. Where that failed before, it is tried again.
+// write empties the file if clear is true, adds a batch of acts and syncs them.
+// last is the newest act to keep, or nil: if the file was deleted or cannot take
+// the batch, last alone replaces its content. If that failed before, write tries it
+// again.
 func (j *journalFile) write(batch []entry, clear bool, last *entry) error {
 	if j.behind && len(batch) == 0 {
 		if clear = last == nil; !clear {
