@@ -10,11 +10,10 @@ import (
 	"golang.org/x/image/vector"
 )
 
-// mostCovers bounds what a set keeps: a long ledger in many scripts begins anew
-// rather than growing.
+// mostCovers is the most letters that a set keeps: beyond that it starts anew.
 const mostCovers = 2048
 
-// set is the drawn letters of one style.
+// set caches the drawn letters of one style.
 type set struct {
 	size   float32 // of the em in pixels
 	covers map[glyphKey]*cover
@@ -27,14 +26,14 @@ type glyphKey struct {
 	face, across, down int
 }
 
-// cover is a drawn letter: its coverage, and where that lies from the pixel in
-// which the letter begins on its line.
+// cover is a drawn letter: its coverage, and the offset from the pixel in which the
+// letter begins.
 type cover struct {
-	mask   *image.Alpha // nil where nothing is drawn, as for a space
+	mask   *image.Alpha // nil if nothing is drawn, as for a space
 	corner image.Point
 }
 
-// cover returns a letter of a face as it is drawn.
+// cover returns the drawn letter.
 func (s *set) cover(z *vector.Rasterizer, f *face, key glyphKey) *cover {
 	c := s.covers[key]
 	if c == nil {
@@ -64,7 +63,7 @@ func (s *set) fill(z *vector.Rasterizer, f *face, key glyphKey) *cover {
 	return &cover{mask, box.Min}
 }
 
-// draw lays a letter over a picture, beginning in the pixel given.
+// draw draws a letter over a picture from the given pixel on.
 func (l *cover) draw(dst *image.RGBA, x, y int, c color.NRGBA) {
 	if l.mask == nil {
 		return
@@ -77,7 +76,7 @@ func (l *cover) draw(dst *image.RGBA, x, y int, c color.NRGBA) {
 	}
 }
 
-// over lays a colour through a row of coverage over premultiplied pixels.
+// over draws a colour through a row of coverage over premultiplied pixels.
 func over(dst, mask []byte, c color.NRGBA) {
 	for i, m := range mask {
 		if m == 0 {
@@ -94,7 +93,7 @@ func over(dst, mask []byte, c color.NRGBA) {
 	}
 }
 
-// mix is ink by its coverage a of 255, over what was there.
+// mix blends ink, with coverage a of 255, over a colour.
 func mix(ink, was uint8, a uint32) uint8 {
 	return uint8((uint32(ink)*a + uint32(was)*(255-a) + 127) / 255)
 }

@@ -12,14 +12,14 @@ import (
 	"legwright/assets/look"
 )
 
-// files are the fonts, plain and bold, first the one that is used wherever it
-// has the letter. Each is read when it is first needed, once for all setters.
+// files are the fonts, plain and bold; the first is used for every letter that it
+// has. Each is read when it is first needed, once for all setters.
 var files = [2][fallbacks]func() *font.Font{
 	{parsed(look.Regular), parsed(look.Wide)},
 	{parsed(look.Bold), parsed(look.WideBold)},
 }
 
-// fallbacks is how many fonts a style has.
+// fallbacks is the number of fonts of a style.
 const fallbacks = 2
 
 func parsed(file func() []byte) func() *font.Font {
@@ -32,7 +32,7 @@ func parsed(file func() []byte) func() *font.Font {
 	})
 }
 
-// face is a font with what has been taken from it.
+// face is a font with its cached outlines.
 type face struct {
 	*font.Face
 	shape    *harfbuzz.Font
@@ -40,7 +40,7 @@ type face struct {
 	outlines map[font.GID][]font.Segment
 }
 
-// mostOutlines bounds what a face keeps.
+// mostOutlines is the most outlines that a face keeps.
 const mostOutlines = 1024
 
 // outline is the shape of a letter in font units, upwards.
@@ -81,13 +81,13 @@ func (f *family) find(text ...rune) (i int, ok bool) {
 	return 0, false
 }
 
-// unseen reports whether a letter is drawn without a shape of its own: a space,
-// which is made of the plain one, or one that only steers others.
+// unseen reports whether a letter needs no shape of its own: a space, which is made
+// from the plain one, or a control character.
 func unseen(r rune) bool {
 	return r > ' ' && unicode.Is(unicode.Zs, r) || harfbuzz.IsDefaultIgnorable(r)
 }
 
-// has reports whether a face has all letters of a text that are seen.
+// has reports whether a face has all visible letters of a text.
 func (f *family) has(i int, text []rune) bool {
 	for _, r := range text {
 		if id, _ := f.face(i).NominalGlyph(r); id == 0 && !unseen(r) {

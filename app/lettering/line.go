@@ -11,16 +11,16 @@ import (
 	"golang.org/x/image/math/f64"
 )
 
-// Line is a line of text that has been shaped. It has no size: lengths are in
-// ems, rightwards and downwards from where the text begins on the line it
-// stands on. Like the setter it came from it is not safe for concurrent use.
+// Line is a shaped line of text. It has no size: lengths are in ems, rightwards and
+// downwards from the beginning of the text on its baseline. Like its setter it is
+// not safe for concurrent use.
 type Line struct {
 	family *family
 	glyphs []glyph // from left to right
 	width  float64
 }
 
-// glyph is a letter, or letters joined, where it stands on its line.
+// glyph is a letter, or a ligature, at its position on the line.
 type glyph struct {
 	id   font.GID
 	face int
@@ -55,14 +55,14 @@ type Path interface {
 	ClosePath()
 }
 
-// At returns the way from ems to pixels for a line that begins at x, y, with an
-// em of size pixels, turned clockwise on the screen by an angle in radians.
+// At returns the transform from ems to pixels for a line that begins at x, y, with
+// an em of size pixels, turned clockwise on the screen by an angle in radians.
 func At(x, y, size, angle float64) f64.Aff3 {
 	sin, cos := math.Sincos(angle)
 	return f64.Aff3{size * cos, -size * sin, x, size * sin, size * cos, y}
 }
 
-// Trace adds the outlines of the line to a path, brought to pixels by m.
+// Trace adds the outlines of the line, transformed to pixels by m, to a path.
 func (l *Line) Trace(to Path, m f64.Aff3) {
 	for _, g := range l.glyphs {
 		trace(to, l.family.face(g.face), g.id, moved(m, g.x, g.y))
@@ -105,8 +105,8 @@ func trace(to Path, f *face, id font.GID, m f64.Aff3) {
 	to.ClosePath()
 }
 
-// mostLines is how many shaped lines a setter keeps of those wanted lately, more
-// than a sheet shows at once, and as many of those wanted before.
+// mostLines is how many recently used lines a setter keeps, more than a sheet shows
+// at once; it keeps as many older ones.
 const mostLines = 2048
 
 // lineKey names a line.
@@ -115,7 +115,7 @@ type lineKey struct {
 	bold bool
 }
 
-// shaper shapes lines and keeps them.
+// shaper shapes lines and caches them.
 type shaper struct {
 	families       [2]*family
 	lines, earlier map[lineKey]*Line
@@ -139,7 +139,7 @@ func (s *shaper) family(bold bool) *family {
 	return s.families[0]
 }
 
-// Line returns a text shaped, plain or bold.
+// Line returns a shaped text, plain or bold.
 func (s *shaper) Line(text string, bold bool) *Line {
 	key := lineKey{text, bold}
 	if l := s.lines[key]; l != nil {

@@ -14,7 +14,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// run is a stretch of a text that is shaped at once.
+// run is a part of a text that is shaped in one go.
 type run struct {
 	from, to int // letters
 	level    int // of embedding: odd from right to left

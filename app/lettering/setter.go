@@ -17,12 +17,11 @@ type Style struct {
 	Bold bool
 }
 
-// Setter sets text at one scale. It keeps the lines it has shaped and the
-// letters it has drawn, and is not safe for concurrent use: whoever draws has
-// one.
+// Setter sets text at one scale. It caches shaped lines and drawn letters and is
+// not safe for concurrent use: each drawer has its own.
 type Setter struct {
 	*shaper
-	scale  float32 // physical pixels to a unit of the window
+	scale  float32 // physical pixels per unit of the window
 	sets   map[Style]*set
 	filler vector.Rasterizer
 }
@@ -30,9 +29,9 @@ type Setter struct {
 // New returns a setter whose units are pixels.
 func New() *Setter { return &Setter{shaper: newShaper(), scale: 1, sets: map[Style]*set{}} }
 
-// At returns a setter for a scale in physical pixels a unit of the window: s
-// itself where it is one, else one that takes over the lines of s, which may be
-// nil. A scale that is not above 0 changes nothing.
+// At returns a setter for a scale in physical pixels per unit of the window: s
+// itself if it has that scale, otherwise a new one with the cached lines of s,
+// which may be nil. A scale of 0 or less changes nothing.
 func (s *Setter) At(scale float32) *Setter {
 	if s == nil {
 		s = New()
@@ -46,8 +45,8 @@ func (s *Setter) At(scale float32) *Setter {
 // Scale returns the scale the setter was made for.
 func (s *Setter) Scale() float32 { return s.scale }
 
-// Ascent returns how far a line's top lies above the line on which its text
-// stands, in units of the window.
+// Ascent returns the height of a line's top above its baseline, in units of the
+// window.
 func (s *Setter) Ascent(st Style) float32 {
 	f := s.family(st.Bold).face(0)
 	e, _ := f.FontHExtents()
@@ -65,8 +64,7 @@ func (s *Setter) Width(text string, st Style) float32 {
 	return st.Size * float32(s.Line(text, st.Bold).width)
 }
 
-// Fit cuts a text so that it is no wider than width, and ends it with an
-// ellipsis where it was cut.
+// Fit cuts a text to a width. A text that was cut ends with an ellipsis.
 func (s *Setter) Fit(text string, st Style, width float32) string {
 	if text == "" || s.Width(text, st) <= width {
 		return text
@@ -75,15 +73,15 @@ func (s *Setter) Fit(text string, st Style, width float32) string {
 	return string(runes[:s.fitting(runes, "…", st, width)]) + "…"
 }
 
-// fitting is how many letters of a text are, with an end, no wider than width.
+// fitting returns how many letters of a text fit, with end, into width.
 func (s *Setter) fitting(text []rune, end string, st Style, width float32) int {
 	return sort.Search(len(text), func(n int) bool {
 		return s.Width(string(text[:n+1])+end, st) > width
 	})
 }
 
-// Wrap breaks a text at its spaces into lines of a width, within a word where
-// it must.
+// Wrap breaks a text at its spaces into lines of a width, and breaks a word only if
+// it is too long for a line.
 func (s *Setter) Wrap(text string, st Style, width float32) []string {
 	var lines []string
 	for _, w := range strings.Fields(text) {
@@ -99,9 +97,9 @@ func (s *Setter) Wrap(text string, st Style, width float32) []string {
 	return lines
 }
 
-// Write sets a text with its left end at x and standing on a line, both in
-// units of the window. The line is brought to a whole pixel, which keeps feet
-// and figures sharp; letters begin at quarters of a pixel.
+// Write draws a text from x on, on a baseline, both in units of the window. The
+// baseline is rounded to a whole pixel, which keeps letters sharp; letters begin at
+// quarters of a pixel.
 func (s *Setter) Write(dst *image.RGBA, text string, st Style, x, line float32, c color.NRGBA) {
 	l, set := s.Line(text, st.Bold), s.set(st)
 	foot := float32(math.Floor(float64(line*s.scale) + 0.5))
@@ -112,14 +110,14 @@ func (s *Setter) Write(dst *image.RGBA, text string, st Style, x, line float32, 
 	}
 }
 
-// quarters is a place in whole pixels and the quarters above them, to the
-// nearest quarter.
+// quarters rounds a coordinate to quarters of a pixel, and returns whole pixels and
+// the remaining quarters.
 func quarters(v float32) (whole, part int) {
 	q := int(math.Floor(float64(v)*4 + 0.5))
 	return q >> 2, q & 3
 }
 
-// set returns the letters of a style.
+// set returns the drawn letters of a style.
 func (s *Setter) set(st Style) *set {
 	if l := s.sets[st]; l != nil {
 		return l
