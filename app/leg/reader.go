@@ -71,9 +71,9 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	return next, nil
 }
 
-// resolve prepares the grids that the plan names, from old where it has them. The
-// error is that of the sheets' grid; of another it is found again by what reads
-// from there.
+// resolve prepares the grids that the plan names, and takes known ones from old.
+// The error is that of the sheets' grid; an error of another grid comes up again at
+// each reading from it.
 func (r *Reader) resolve(old *Reader) error {
 	r.grids = map[geodesy.Code]*Sighter{}
 	for _, code := range r.p.Grids() {
@@ -89,8 +89,8 @@ func (r *Reader) resolve(old *Reader) error {
 	return nil
 }
 
-// SystemOf returns the grid with a code. Those that the plan names were looked up
-// when the reader was made. The errors are those of geodesy.Lookup.
+// SystemOf returns the grid with a code. The plan's own grids were looked up when
+// the reader was made. The errors are those of geodesy.Lookup.
 func (r *Reader) SystemOf(code geodesy.Code) (*geodesy.System, error) {
 	if s, ok := r.grids[code]; ok {
 		return s.sys, nil
@@ -98,8 +98,8 @@ func (r *Reader) SystemOf(code geodesy.Code) (*geodesy.System, error) {
 	return geodesy.Lookup(code)
 }
 
-// SystemFor returns the grid that a position is read on: that of the plan's
-// sheets, or without one its own.
+// SystemFor returns the grid that a position is read on: the grid of the plan's
+// sheets or, if they have none, the position's own.
 func (r *Reader) SystemFor(pos plan.Position) (*geodesy.System, error) {
 	if r.main != nil {
 		return r.main.sys, nil
@@ -233,9 +233,9 @@ func (r *Reader) place(sys *geodesy.System, p plan.Position) (place, error) {
 	return out, err
 }
 
-// Convert brings a position onto a grid by way of WGS 84, and returns the σ per
-// axis in metres of doing so. Errors are those of SystemOf, and of a place that
-// cannot be computed.
+// Convert converts a position to another grid by way of WGS 84, and returns the σ
+// per axis in metres of that conversion. Errors are those of SystemOf, and of a
+// position that cannot be computed.
 func (r *Reader) Convert(p plan.Position, sys *geodesy.System) (geodesy.Grid, float64, error) {
 	if p.Code == sys.Code() {
 		return p.Grid, 0, nil

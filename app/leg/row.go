@@ -28,44 +28,44 @@ type Row struct {
 	TickOff, TooFar, Note string
 }
 
-// Legs returns a row for every leg in route order. It is worked out once; do
-// not write into the slice.
+// Legs returns a row for every leg in route order. The slice is computed once; do
+// not write into it.
 func (r *Reader) Legs() []Row {
 	r.rows.once.Do(r.readRows)
 	return r.rows.legs
 }
 
-// Sights returns a row for every sight. It is worked out once; do not write
-// into the slice.
+// Sights returns a row for every sight. The slice is computed once; do not write
+// into it.
 func (r *Reader) Sights() []Row {
 	r.rows.once.Do(r.readRows)
 	return r.rows.sights
 }
 
-// rows are the rows of a plan once somebody has asked for them. With hundreds
-// of legs reading them all takes longer than the rest of an act, so a reader
-// takes over what the reader of the plan before it has read of the same ends.
+// rows caches the rows of a plan. With hundreds of legs reading them all takes
+// longer than the rest of an act, so a reader takes over the previous reader's
+// readings between unchanged ends.
 type rows struct {
 	once         sync.Once
 	legs, sights []Row
 	known        atomic.Pointer[readings] // of the plan before, then of this one; nil for none
 }
 
-// readings are what came of reading between some ends. They are not written to
-// once a reader has them.
+// readings are the results of reading between ends. They do not change once a
+// reader has them.
 type readings map[ends]read
 
 // ends are the two positions of a reading.
 type ends struct{ from, to plan.Position }
 
-// read is what came of reading between two ends.
+// read is the result of reading between two ends.
 type read struct {
 	reading Reading
 	err     error
 }
 
-// readsAlike reports whether a position means the same on p as on the reader's
-// own plan: then readings between the same ends are the same.
+// readsAlike reports whether a position means the same on p as on the reader's own
+// plan, so that readings between the same ends are equal.
 func (r *Reader) readsAlike(p *plan.Plan) bool {
 	if r.p == nil || r.p.Date != p.Date || r.p.Party.Compass != p.Party.Compass || len(r.p.Sheets) != len(p.Sheets) {
 		return false

@@ -6,15 +6,14 @@ import (
 	"fyne.io/fyne/v2"
 )
 
-// mainLoop passes functions to the toolkit's main loop until the program ends.
-// From then on the toolkit takes none: it closes its queue, and who sends to it
-// in that moment would panic.
+// mainLoop passes functions to the toolkit's main loop until the program ends. Then
+// the toolkit closes its queue, and sending to it would panic.
 type mainLoop struct {
 	mu    sync.RWMutex
 	ended bool
 }
 
-// do runs f on the main thread, or nothing once the program ends.
+// do runs f on the main thread, unless the program is ending.
 func (m *mainLoop) do(f func()) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
@@ -29,7 +28,7 @@ func (m *mainLoop) end() {
 	m.ended = true
 }
 
-// quit ends the program once nothing is lost by it.
+// quit ends the program, after asking about unsaved work.
 func (b *Bench) quit() {
 	if b.finished {
 		return
@@ -42,10 +41,9 @@ func (b *Bench) quit() {
 	})
 }
 
-// finish ends the program. It ends the toolkit's main loop and does not only
-// close the window: the toolkit takes a window's wish to close back when
-// another request to close it comes before it is gone, such as by a second
-// Alt+F4, and an empty window stayed.
+// finish ends the program. It ends the toolkit's main loop instead of only closing
+// the window: on a second request to close, such as another Alt+F4, the toolkit
+// revokes the first one and leaves an empty window.
 func (b *Bench) finish() {
 	if b.finished {
 		return
@@ -62,10 +60,10 @@ func (b *Bench) Quit() { b.finish() }
 
 // ShowAndRun shows the window and returns when the program ends.
 //
-// The toolkit's last act, which saves the preferences, is done here. At its end
-// the main loop of Fyne 2.7.3 hands it to a goroutine that hands it back to the
-// main loop; where the loop has emptied its queue just before, nobody answers
-// and the program waits for ever.
+// It also runs the toolkit's last act, which saves the preferences. At its end the
+// main loop of Fyne 2.7.3 passes that act to a goroutine, which passes it back to
+// the main loop; if the loop has just emptied its queue, nobody answers and the
+// program hangs.
 func ShowAndRun(a fyne.App, w fyne.Window) {
 	last := func() {}
 	if l, ok := a.Lifecycle().(interface {
