@@ -164,4 +164,9 @@ func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
 		t.Errorf("asked %v with %d marks, want the new mark asked about", b.dialogOpen(), len(b.s.Plan().Marks))
 	}
+	answerWith(t, b, "Save")
+	planRead(t, b)
+	if b.dialogOpen() || len(b.s.Plan().Marks) != 1 || b.s.Dirty() {
+		t.Errorf("asked %v with %d marks, unsaved %v, want the saved plan, which the file has now", b.dialogOpen(), len(b.s.Plan().Marks), b.s.Dirty())
+	}
 }

@@ -64,7 +64,7 @@ func (b *Bench) planRead(path string, p readPlan, err error, before *plan.Plan) 
 		b.takePlan(p)
 		return
 	}
-	b.guard(func() { b.takePlan(p) })
+	b.guard(func() { b.openPlan(path) }) // anew: the plan that was saved now may be in that file
 }
 
 // stopReading cancels the reading, and the opening of files dropped together with
