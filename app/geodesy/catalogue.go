@@ -48,9 +48,9 @@ func buildCatalogue() *index {
 	return x
 }
 
-// Lookup returns the grid with a code. A definition is read anew each time,
-// which takes long: whoever asks for many places keeps the grid. The error is an
-// *UnknownSystem or, for a definition that cannot be drawn, a *BadDefinition.
+// Lookup returns the grid with a code. It parses a definition at each call, which
+// is slow: keep the grid for many positions. The error is an *UnknownSystem or, for
+// an unusable definition, a *BadDefinition.
 func Lookup(c Code) (*System, error) {
 	if !c.Defined() {
 		return byNumber(c.EPSG())

@@ -40,8 +40,7 @@ func (c Code) EPSG() int {
 // number.
 func (c Code) Defined() bool { return strings.HasPrefix(string(c), "+") }
 
-// Name returns the grid's name for people, or the code itself where that names no
-// grid that is known here.
+// Name returns the grid's name for people, or the code itself if it is unknown.
 func (c Code) Name() string {
 	if s, err := Lookup(c); err == nil {
 		return s.name

@@ -23,7 +23,7 @@ const (
 	FamilyLatLon   Family = "longlat" // latitude and longitude, in degrees
 )
 
-// words names the family for people, "" where there is none of that name.
+// words names the family for people, or returns "" for an unknown one.
 func (f Family) words() string {
 	switch f {
 	case FamilyTM:
@@ -48,10 +48,10 @@ func (f Family) words() string {
 	return ""
 }
 
-// Definition spells a grid out: a projection with its figures, an ellipsoid, a
+// Definition describes a grid: a projection with its parameters, an ellipsoid, a
 // datum and a unit. Angles are in degrees, longitudes from Greenwich, lengths in
-// metres. System makes the grid of it and refuses figures outside the ranges
-// that stand here. Figures that its family does not use are passed over.
+// metres. System makes a grid of it and refuses values outside the ranges given
+// here. It ignores parameters that the family does not use.
 type Definition struct {
 	Title  string // name of the grid for people, or ""
 	Family Family
@@ -66,26 +66,26 @@ type Definition struct {
 	Datum     NamedDatum
 	Unit      Unit // of the printed figures, 1 mm to 200 km; the zero Unit is the metre
 
-	epsg     int  // the text's own code, 0 where it has none
+	epsg     int  // the text's own code, or 0
 	onlyCode bool // the text is nothing but a code
 
-	known     *knownDatum // nil where the datum is not known
-	datumName string      // as the text names it
+	known     *knownDatum // nil if the datum is unknown
+	datumName string      // the name in the text
 	toWGS84   []float64   // as in NamedDatum
-	shiftFile string      // the file that holds the shift, where nothing else states it; such files are not read
+	shiftFile string      // the file of datum shifts, if nothing else states the shift; it is not read
 }
 
-// NamedDatum is a datum by what a file says of it, each part of which may be
-// absent. One that is not known by a code or a name, and states no shift, has an
-// unknown shift: see Shift.Unknown.
+// NamedDatum is a datum as a file describes it; each part may be absent. Without a
+// known code, a known name or a stated shift, its shift is unknown: see
+// Shift.Unknown.
 type NamedDatum struct {
-	Code, LatLonCode int       // EPSG codes of the datum and of its latitude and longitude, 0 where absent
+	Code, LatLonCode int       // EPSG codes of the datum and of its latitude and longitude, or 0
 	Name, LatLonName string    // names of the two
 	ToWGS84          []float64 // nil, or three or seven figures: metres, seconds of arc as position vector, parts per million; to ±5000
 }
 
-// System returns the grid of the catalogue that has these figures, or else a
-// new one, whose Code is the definition. The error is a *BadDefinition.
+// System returns the grid of the catalogue with this definition, or a new grid
+// whose Code is the definition. The error is a *BadDefinition.
 func (def Definition) System() (*System, error) {
 	def.Title = cleanTitle(def.Title)
 	def.Ellipsoid.Name = cleanTitle(strings.ReplaceAll(def.Ellipsoid.Name, "_", " "))
@@ -106,7 +106,7 @@ func (def Definition) System() (*System, error) {
 	return def.system()
 }
 
-// check refuses figures that no map has.
+// check refuses values that no map has.
 func (def *Definition) check() error {
 	if math.IsInf(def.Ellipsoid.InvF, 0) || def.Ellipsoid.InvF == 0 {
 		return refuseSphere()
@@ -189,7 +189,7 @@ func (def *Definition) scaleBeyond(latitudes ...float64) error {
 	return nil
 }
 
-// system returns the grid of the catalogue with these figures, or a new one.
+// system returns the grid of the catalogue with this definition, or a new one.
 func (def *Definition) system() (*System, error) {
 	if err := def.check(); err != nil {
 		return nil, err
@@ -211,7 +211,7 @@ func (def *Definition) system() (*System, error) {
 	return s, nil
 }
 
-// cleanTitle keeps of a name what can stand in a line.
+// cleanTitle removes the characters of a name that would break a line.
 func cleanTitle(text string) string {
 	clean := strings.Map(func(c rune) rune {
 		switch {

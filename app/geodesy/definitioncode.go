@@ -5,18 +5,17 @@ import (
 	"strings"
 )
 
-// The keys that a code has beside those of PROJ, whose programs pass them over:
-// the name of the grid, the EPSG code of its latitude and longitude where the
-// datum has no name in PROJ, and the name of a datum that is not known. Without
-// that it would be read again as one that is not named, and those are taken for
-// WGS 84's where the ellipsoid is.
+// Keys of a code that PROJ does not have, and ignores: the name of the grid, the
+// EPSG code of its latitude and longitude if PROJ has no name for the datum, and
+// the name of an unknown datum. Without its name an unknown datum on the ellipsoid
+// of WGS 84 would be read again as WGS 84.
 const (
 	titleKey     = "title"
 	baseKey      = "base"
 	datumNameKey = "datum_name"
 )
 
-// code writes the definition in one way only.
+// code writes the definition in canonical form.
 func (def *Definition) code() Code {
 	var b strings.Builder
 	add := func(key, value string) { b.WriteString(" +" + key + "=" + value) }
@@ -42,7 +41,7 @@ type keyed struct {
 	value float64
 }
 
-// figures are the parameters of the family, in order.
+// figures returns the parameters of the family, in order.
 func (def *Definition) figures() []keyed {
 	lat0, lon0, k0 := keyed{"lat_0", def.Lat0}, keyed{"lon_0", def.Lon0}, keyed{"k_0", def.K0}
 	latTS := keyed{"lat_ts", def.LatTS}

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// onDatum takes over what is said of the datum. A shift that is stated goes
-// before what is known of the datum only where ownShiftCounts.
+// onDatum sets the datum. A stated shift takes precedence over the known datum only
+// if ownShiftCounts.
 func (def *Definition) onDatum(d NamedDatum) error {
 	def.datumName = cleanTitle(strings.ReplaceAll(d.Name, "_", " "))
 	def.known = d.find(def.Ellipsoid)
@@ -23,8 +23,8 @@ func (def *Definition) onDatum(d NamedDatum) error {
 	return nil
 }
 
-// find returns the datum where it is known here by its code or its name, on the
-// same ellipsoid; else nil. Where no ellipsoid is given the code is enough.
+// find returns the known datum with this code or name on the same ellipsoid, or
+// nil. Without an ellipsoid the code is enough.
 func (d NamedDatum) find(ell Ellipsoid) *knownDatum {
 	names := " " + fold(strings.TrimPrefix(d.Name, "D_")) + " " + fold(strings.TrimPrefix(d.LatLonName, "GCS_")) + " "
 	var byName *knownDatum
@@ -43,14 +43,13 @@ func (d NamedDatum) find(ell Ellipsoid) *knownDatum {
 		}
 	}
 	if d.LatLonCode != 0 || d.Code != 0 {
-		return nil // another datum with a like name
+		return nil // another datum with a similar name
 	}
 	return byName
 }
 
-// ownShiftCounts reports whether a shift that the text states goes before what
-// is known of its datum: it does where that is one mean shift for several
-// countries, and not where a better one serves here.
+// ownShiftCounts reports whether a stated shift takes precedence over the known
+// datum: it does if the known shift is only a mean for several countries.
 func (def *Definition) ownShiftCounts() bool {
 	if def.known == nil {
 		return true
@@ -81,9 +80,9 @@ func (def *Definition) datum() datum {
 	return unknownDatum{"the definition has no datum and no towgs84"}
 }
 
-// σ per axis, our own estimates: of a shift that a definition states without
-// its accuracy, by three figures and by seven, and of a datum that is not named
-// but lies on the ellipsoid of WGS 84 or GRS 1980.
+// σ per axis in metres, our own estimates: of a three-parameter and a
+// seven-parameter shift stated without accuracy, and of an unnamed datum on the
+// ellipsoid of WGS 84 or GRS 1980.
 const (
 	statedThreeM  = 10
 	statedSevenM  = 3
@@ -107,8 +106,8 @@ func (def *Definition) zeroShift() bool {
 	return true
 }
 
-// likeWGS84 reports whether the datum lies on the ellipsoid of WGS 84, or of
-// GRS 1980, as those do that are taken as WGS 84.
+// likeWGS84 reports whether the datum uses the ellipsoid of WGS 84 or GRS 1980; an
+// unnamed one counts as WGS 84.
 func (def *Definition) likeWGS84() bool {
 	return sameEllipsoid(def.Ellipsoid, WGS84()) || sameEllipsoid(def.Ellipsoid, GRS80())
 }

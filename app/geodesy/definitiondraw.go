@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// projection builds the formulas; check has passed.
+// projection returns the formulas of a definition that passed check.
 func (def *Definition) projection() projection {
 	ell := def.Ellipsoid
 	tm := tmParams{def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN}
@@ -66,7 +66,7 @@ func (def *Definition) bends() string {
 	return ""
 }
 
-// area is where the family is any good for walking: our own bounds, since a
+// area is where the projection is usable for walking: our own bounds, because a
 // definition has none.
 func (def *Definition) area() (area, string) {
 	band := func(south, north, half float64) area {

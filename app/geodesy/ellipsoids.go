@@ -51,8 +51,8 @@ func ellipsoidByProj(name string) (Ellipsoid, bool) {
 	return Ellipsoid{}, false
 }
 
-// EllipsoidByCode returns the ellipsoid of an EPSG code; ok is false for those
-// that are not known here.
+// EllipsoidByCode returns the ellipsoid of an EPSG code; ok is false for an unknown
+// code.
 func EllipsoidByCode(code int) (e Ellipsoid, ok bool) {
 	for _, known := range knownEllipsoids() {
 		if code != 0 && known.code == code {

@@ -121,10 +121,10 @@ func readToWGS84(def *Definition, parts []string) error {
 	return nil
 }
 
-// readShiftFiles reads the names of files of shifts. The files themselves are
-// not read: the name of a published one tells the datum, whose published shift
-// serves. Any other leaves the shift as the text states it, or unknown. A stated
-// shift of nought is only what writers put beside the file.
+// readShiftFiles reads the names of shift files, never the files. The name of a
+// published file identifies the datum, whose published shift is used. With any
+// other name the shift stays as stated, or unknown. A stated shift of zero is only
+// a filler beside the file.
 func (def *Definition) readShiftFiles(list string) {
 	files := strings.Split(list, ",")
 	for _, f := range files {

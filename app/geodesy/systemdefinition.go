@@ -2,8 +2,8 @@ package geodesy
 
 import "math"
 
-// definedAs is the definition that the grid can be written with; false where its
-// projection is of no family that can be defined.
+// definedAs returns the definition of the grid, or false if its projection is of no
+// family that can be defined.
 func (s *System) definedAs() (*Definition, bool) {
 	if s.epsg == 0 {
 		def, err := readProj(string(s.code))
@@ -18,7 +18,7 @@ func (s *System) definedAs() (*Definition, bool) {
 	return def, def.takeFigures(s)
 }
 
-// takeFigures takes the figures that a grid of the catalogue is drawn with.
+// takeFigures takes over the parameters of a grid of the catalogue.
 func (def *Definition) takeFigures(s *System) bool {
 	switch p := s.proj.(type) {
 	case *transverseMercator:

@@ -76,9 +76,9 @@ func unitDegrees(u *wktNode) (float64, error) {
 	return UnitDegrees(v), nil
 }
 
-// UnitDegrees returns the size in degrees of a unit of angles that is given in
-// radians. Degrees, grads, radians, minutes and seconds come out exact, whatever
-// digits a writer has cut off.
+// UnitDegrees returns the size in degrees of an angular unit given in radians.
+// Degrees, grads, radians, minutes and seconds are exact, even if the writer
+// rounded them.
 func UnitDegrees(radians float64) float64 {
 	for _, exact := range []float64{1, 0.9, 180 / math.Pi, 1.0 / 60, 1.0 / 3600} {
 		if math.Abs(radians/degreeRad-exact) < 1e-9*exact {
@@ -148,7 +148,7 @@ func readBound(n *wktNode) (*Definition, error) {
 		return def, nil
 	}
 	if _, like := to.known.datum.(sameDatum); !like {
-		return def, nil // bound to another datum: that helps nothing here
+		return def, nil // bound to another datum: of no use here
 	}
 	return def, def.readTransformation(n.child("ABRIDGEDTRANSFORMATION"))
 }
