@@ -12,11 +12,11 @@ import (
 const heldPx = 0.1
 
 // HoldPositions returns the plan with every picked position where its sheet has
-// its picture point; Mended says how many moved. It is for a plan that comes from
-// a file: coordinates of another calibration would be read at one position and
-// drawn at another. A position that was typed as a bearing and a distance from
-// there keeps its coordinates, because the file does not say where it would be
-// now; it is cut off from the sheet, so that the reader marks it.
+// its picture point; Mended says how many moved. It is for a plan from a file:
+// coordinates of another calibration would be read at one position and drawn at
+// another. A position typed as a bearing and a distance from there keeps its
+// coordinates, because the file does not say where it would be now; it loses its
+// sheet, so that the reader marks it.
 func (p *Plan) HoldPositions() *Plan {
 	fits := map[ID]*calib.Calibration{}
 	for _, s := range p.Sheets {

@@ -27,8 +27,8 @@ func (s Stamp) IsZero() bool { return s.Size == 0 && s.SHA256 == [32]byte{} }
 // count: a copied or touched file is not a changed one.
 func (s Stamp) Same(t Stamp) bool { return s.Size == t.Size && s.SHA256 == t.SHA256 }
 
-// Overwrite says what saving a plan may replace. The zero value replaces any
-// content, but no read-only file.
+// Overwrite says what saving a plan may replace. The zero value allows any content,
+// but no read-only file.
 type Overwrite struct {
 	Expect   Stamp // what the file was last seen to be; the zero Stamp is anything
 	ReadOnly bool  // a read-only file too: the person has agreed
@@ -189,8 +189,8 @@ func (p *Plan) Resolve(e End) Position {
 	return e.Position
 }
 
-// Places finds the positions of many ends of one plan: Resolve looks through
-// all marks for each.
+// Places finds the positions of many ends of one plan; Resolve would search all
+// marks for each.
 type Places struct{ marks map[ID]Position }
 
 // Places prepares Places for the plan.

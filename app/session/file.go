@@ -96,7 +96,7 @@ func (s *Session) RecoverAs(path string, base Stamp, p *plan.Plan) error {
 	return nil
 }
 
-// Over is something that saving may replace because the person has agreed.
+// Over is something that saving may replace because the person agreed.
 type Over int
 
 // What may be replaced.
@@ -118,8 +118,8 @@ func (s *Session) Save(over ...Over) error {
 	return s.write(s.path, plan.Overwrite{Expect: expect, ReadOnly: slices.Contains(over, OverReadOnly)})
 }
 
-// SaveAs writes the plan to another file, whatever is in one that is there: ask
-// first. From then on that is the plan's file.
+// SaveAs writes the plan to another file, which becomes the plan's file. It
+// replaces any content: ask first.
 func (s *Session) SaveAs(path string, over ...Over) error {
 	return s.write(path, plan.Overwrite{ReadOnly: slices.Contains(over, OverReadOnly)})
 }

@@ -8,11 +8,11 @@ import (
 	"legwright/app/plan"
 )
 
-// ImportWork is an import of marks, routes and tracks under way: BeginImport
-// starts it, Run computes it on any goroutine, EndImport puts it into the plan
-// as one act. Positions go onto the sheet's grid, or without one onto that of
-// the plan's first mark, or onto UTM. A mark that is there already, by name and
-// position, is not added again.
+// ImportWork is an import of marks, routes and tracks under way: BeginImport starts
+// it, Run computes it on any goroutine, EndImport adds it to the plan as one act.
+// Positions are converted to the sheet's grid, or, without one, to the grid of the
+// plan's first mark, or to UTM. An existing mark with the same name and position is
+// not added again.
 type ImportWork struct {
 	in     Imported
 	of     *plan.Plan
@@ -24,8 +24,8 @@ type ImportWork struct {
 // tellEvery is after how many places Run tells and looks whether it is to end.
 const tellEvery = 256
 
-// BeginImport prepares an import into the plan as it is now. Errors: a refusal
-// where there is nothing to import, and those of a grid or a position.
+// BeginImport prepares an import into the current plan. Errors: a refusal if there
+// is nothing to import, and those of a grid or a position.
 func (s *Session) BeginImport(in Imported) (*ImportWork, error) {
 	sys, err := s.importSystem(in)
 	if err != nil {
@@ -59,11 +59,12 @@ func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error 
 	return ctx.Err()
 }
 
-// ErrPlanChanged is returned by EndImport where the plan is no longer the one
-// that the import was computed for: begin it again.
+// ErrPlanChanged is returned by EndImport if the plan has changed since
+// BeginImport: begin again.
 var ErrPlanChanged = errors.New("the plan was changed while the import was worked out")
 
-// EndImport makes the computed plan the plan, as one act. Errors: ErrPlanChanged.
+// EndImport replaces the plan by the computed one, as one act. Error:
+// ErrPlanChanged.
 func (s *Session) EndImport(w *ImportWork) (ImportReport, error) {
 	if w.next == nil || w.of != s.Plan() {
 		return ImportReport{}, ErrPlanChanged

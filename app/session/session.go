@@ -50,8 +50,8 @@ func New(store Store, journal Journal, now func() time.Time) *Session {
 // Plan returns the plan as it is now. Treat it as read-only.
 func (s *Session) Plan() *plan.Plan { return s.hist.Now() }
 
-// Reader returns the reader of the plan as it is now. Where that is on a grid
-// the program does not know, each reading gives the error.
+// Reader returns the reader of the current plan. If the program does not know the
+// plan's grid, each reading returns the error.
 func (s *Session) Reader() *leg.Reader {
 	if s.reader == nil || s.reader.Plan() != s.Plan() {
 		if s.reader == nil {
@@ -76,8 +76,8 @@ func (s *Session) Dirty() bool { return s.Plan() != s.saved }
 // Path returns the plan's file, or "" where it has none yet.
 func (s *Session) Path() string { return s.path }
 
-// Stamp returns what the plan's file looked like when it was last read or written,
-// zero where it has none.
+// Stamp returns the stamp of the plan's file when it was last read or written, or
+// zero without a file.
 func (s *Session) Stamp() Stamp { return s.stamp }
 
 // adopt makes p the plan of a fresh history.
@@ -105,8 +105,8 @@ func (s *Session) do(name, key string, p *plan.Plan) error {
 	return nil
 }
 
-// add is do for a plan with one thing more, which is selected in the same
-// change: watchers show the plan once.
+// add is do for a plan with one more thing, which it selects in the same change, so
+// that watchers show the plan once.
 func (s *Session) add(name string, id plan.ID, p *plan.Plan) error {
 	if err := p.Validate(); err != nil {
 		return err

@@ -14,8 +14,8 @@ type Stamp = plan.Stamp
 type Store interface {
 	// Load reads a plan and what its file looked like.
 	Load(path string) (*plan.Plan, Stamp, error)
-	// Save writes a plan, over what it may replace. Where the file there is not
-	// the expected one it writes nothing and returns ErrChangedOnDisk.
+	// Save writes a plan and replaces only what over allows. If the file is not the
+	// expected one it writes nothing and returns ErrChangedOnDisk.
 	Save(path string, p *plan.Plan, over plan.Overwrite) (Stamp, error)
 }
 
@@ -36,7 +36,7 @@ type Journal interface {
 // Errors of files.
 var (
 	// ErrChangedOnDisk is returned by Save for a file that another program has
-	// changed since it was opened; with OverChanged it saves nevertheless.
+	// changed since it was opened; with OverChanged it saves all the same.
 	ErrChangedOnDisk = plan.ErrChangedOnDisk
 	// ErrNoPath is returned by Save for a plan that has no file yet.
 	ErrNoPath = errors.New("the plan has no file yet: choose a name to save it under")
