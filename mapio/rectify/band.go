@@ -17,8 +17,8 @@ const (
 	leastColumns  = 160   // a narrower band holds no words
 )
 
-// newBand draws sentences, the first of them strong, on a white band below a map
-// of a size, large enough to be read wherever the map is, however it is printed.
+// newBand draws sentences, the first in bold, on a white band below a map of a
+// size, large enough to read at any size of print.
 func newBand(words []string, width, height int) *image.RGBA {
 	if width < leastColumns {
 		return image.NewRGBA(image.Rect(0, 0, width, 0))

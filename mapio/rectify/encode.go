@@ -16,7 +16,7 @@ const ihdrEnd = 8 + 12 + 13
 func writePNG(w io.Writer, p *picture) error {
 	e := png.Encoder{CompressionLevel: png.BestSpeed}
 	err := e.Encode(stopped{w, p}, &pixels{p: p})
-	if p.err != nil { // the encoder may not have written since
+	if p.err != nil { // the encoder may not have written since then
 		return p.err
 	}
 	return err
@@ -43,7 +43,7 @@ type pixels struct {
 	at color.RGBA // that At returned: a colour of its own each time costs memory
 }
 
-// ColorModel is that of greys, or of opaque colours.
+// ColorModel is grey or opaque colour.
 func (q *pixels) ColorModel() color.Model {
 	if q.p.s.Grey {
 		return color.GrayModel

@@ -61,7 +61,7 @@ type Sheet struct {
 	Workers       int                 // blocks that are drawn at a time; 0 is one for each processor
 }
 
-// Format is what a rectified map is written as.
+// Format is the file format of a rectified map.
 type Format int
 
 // The formats.

@@ -34,7 +34,7 @@ type drawing struct {
 	err   error
 }
 
-// begin starts to draw, until ctx ends. Of what was drawn by then one strip may
+// begin starts the drawing, until ctx ends. One strip that was drawn by then may
 // still come.
 func (p *picture) begin(ctx context.Context) {
 	ctx, p.stop = context.WithCancel(ctx)

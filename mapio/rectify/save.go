@@ -16,12 +16,12 @@ import (
 	"legwright/mapio/scan"
 )
 
-// Files are the picture and its world file, which Save writes always.
+// Files returns the picture and its world file, which Save always writes.
 func Files(path string) []string { return []string{path, WorldName(path)} }
 
-// GridFile is the name of the definition of its grid, which Save writes beside a
-// picture: .prj in the place of its ending, "" for a grid that has no words in
-// well-known text of version 1.
+// GridFile returns the name of the file that defines the grid, which Save writes
+// beside the picture: with the ending .prj, or "" for a grid that well-known text
+// of version 1 cannot define.
 func GridFile(path string, s *geodesy.System) string {
 	if gridText(s) == "" {
 		return ""
@@ -31,18 +31,17 @@ func GridFile(path string, s *geodesy.System) string {
 
 func gridName(path string) string { return strings.TrimSuffix(path, filepath.Ext(path)) + ".prj" }
 
-// inTheWay names a file that would say otherwise where the picture lies, or a
-// picture that would be placed by what is written, "" where there is none. grid
-// is the text that says on which grid the picture is, "" where there are no
-// words for it.
+// inTheWay returns an existing file that would give the rectified map another
+// position, or another picture that the written files would give a position, or "".
+// grid is the content of the .prj, or "".
 func inTheWay(path, grid string) string {
 	folder, base := filepath.Split(path)
-	_, world, _ := scan.FindWorld(openfile.Inside(filepath.Clean(folder)), base, scan.Header{}) // a damaged one is named too
+	_, world, _ := scan.FindWorld(openfile.Inside(filepath.Clean(folder)), base, scan.Header{}) // a damaged one counts too
 	if world != "" && world != filepath.Base(WorldName(path)) {
 		return filepath.Join(folder, world)
 	}
 	prj := filepath.Base(gridName(path))
-	list, _ := os.ReadDir(filepath.Clean(folder)) // it will be said when it is written
+	list, _ := os.ReadDir(filepath.Clean(folder)) // writing reports the fault
 	for _, e := range list {
 		name := e.Name()
 		_, other := FormatOf(name)
@@ -56,24 +55,23 @@ func inTheWay(path, grid string) string {
 	return ""
 }
 
-// holds reports whether a file holds a text and nothing else.
+// holds reports whether the content of a file is exactly text.
 func holds(name, text string) bool {
 	old, err := os.ReadFile(name)
 	return err == nil && text != "" && string(old) == text
 }
 
-// Save writes the picture, its world file and the definition of its grid, in the
-// place of what is there; where over is true, in the place of read-only files
-// too. A grid that has no words in well-known text of version 1 gets no
-// definition.
+// Save writes the picture, its world file and, if well-known text of version 1 can
+// define its grid, a .prj. It replaces existing files, read-only ones only if over
+// is true.
 //
-// The old world file goes just before the new picture takes its place, and the
-// new one comes last. So a crash leaves the old picture with its own world file,
-// or a picture without one, which claims no place; never one beside the world
-// file of another. An error, or the end of ctx, before the picture is whole
-// leaves what was there as it was. Errors are those of Write and of package
-// atomicfile. Nothing is written where something else lies there that would say
-// where the picture lies.
+// It deletes the old world file just before the new picture replaces the old one,
+// and writes the new world file last. So a crash leaves the old picture with its
+// own world file, or a picture without one, which claims no position; never a
+// picture beside the world file of another. An error, or the end of ctx, before the
+// picture is complete leaves the existing files unchanged. Errors are those of
+// Write and of package atomicfile. Nothing is written if another file would give
+// the picture another position.
 func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progress func(done, all int)) error {
 	format, err := FormatOf(path)
 	if err != nil {
@@ -100,7 +98,7 @@ func Save(ctx context.Context, path string, s Sheet, f Frame, over bool, progres
 	return nil
 }
 
-// saving are the steps of Save, in their order.
+// saving returns the steps of Save in order.
 func saving(path, grid, world string, o atomicfile.Options, draw func(io.Writer) error) []func() error {
 	picture := o
 	picture.Ready = func() error {
@@ -116,7 +114,7 @@ func saving(path, grid, world string, o atomicfile.Options, draw func(io.Writer)
 	return append(steps, func() error { return atomicfile.WriteBytes(WorldName(path), o, []byte(world)) })
 }
 
-// gridText defines the grid, "" where well-known text has no words for it.
+// gridText defines the grid in well-known text, or is "" if that cannot define it.
 func gridText(s *geodesy.System) string {
 	if s == nil {
 		return ""
