@@ -18,19 +18,19 @@
 // grey palettes become grey, CMYK becomes RGBA, mirrored and upside-down
 // pictures are turned, all within the same memory. The one exception is a
 // picture stored on its side (orientation 5 to 8, photographs): each of its
-// planes is turned into a new one before the old is dropped, so that the
-// largest is there twice for a moment. An Opener never
-// holds two decodes at a time. A large baseline JPEG, or a TIFF with
+// planes is turned into a new one before the old one is freed, so that the largest
+// is in memory twice for a moment. An Opener never holds two decodes at a time. A
+// large baseline JPEG, or a TIFF with
 // overviews, can be taken row by row while it is decoded (Flow), and then is
 // never in memory as a whole.
 //
 // # Faults
 //
 // Decoders run behind recover, in a goroutine that is left behind when the
-// context ends; it stops at its next read or row of blocks. A picture that is
-// damaged or cut off is refused, in an error that says what is wrong and what to
-// do: a map whose blocks have slipped shows its ground in the wrong place and
-// looks sound. That may become known only after a preview has been handed out.
-// A JPEG that lacks nothing but its end mark opens. A file that changes while it
-// is read is refused too, and an error of the drive is passed on.
+// context ends; it stops at its next read or row of blocks. A damaged or cut-off
+// picture is refused, with an error that says what is wrong and what to do: a map
+// whose blocks have slipped looks sound but shows its ground in the wrong position.
+// The damage may show only after a preview was handed out. A JPEG that lacks only
+// its end mark opens. A file that changes while it is read is refused too, and an
+// error of the drive is passed on.
 package scan

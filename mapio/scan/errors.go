@@ -34,8 +34,8 @@ var (
 	ErrWorld = errors.New("world file cannot be used")
 )
 
-// among wraps a reader's error in one of this package: the second of the first
-// pair whose first it is. An error of no pair is passed on.
+// among makes a reader's error count as one of this package: pairs map the reader's
+// errors to ours, and the first match wins. Other errors are returned as they are.
 func among(err error, pairs ...[2]error) error {
 	for _, p := range pairs {
 		if errors.Is(err, p[0]) {

@@ -16,8 +16,8 @@ import (
 // anything. Its methods may be called from any goroutine, and at any time.
 type Flow struct {
 	// Image is the picture as shown: *image.Gray, *image.YCbCr, *image.RGBA or
-	// *image.NRGBA. Once Options.Flow has returned there is no memory behind its
-	// pixels: who touches them ends the program.
+	// *image.NRGBA. Once Options.Flow has returned, its memory is freed: touching
+	// the pixels then crashes the program.
 	Image image.Image
 
 	mu    sync.Mutex
@@ -85,8 +85,8 @@ func (f *Flow) Release(rows int) {
 	f.news.Broadcast()
 }
 
-// offset is where a row begins in one of the planes. A row of colour that is
-// shared belongs to the lower one.
+// offset is where a row begins in one of the planes. A chroma row shared by two
+// rows belongs to the lower one.
 func (f *Flow) offset(of, row int) int {
 	switch m := f.Image.(type) {
 	case *image.Gray:
@@ -104,8 +104,8 @@ func (f *Flow) offset(of, row int) int {
 	return 0
 }
 
-// plane gives memory for a plane of the picture, until the flow is closed. It is
-// called before the picture is handed out.
+// plane allocates a plane of the picture until the flow is closed. Call it before
+// the picture is handed out.
 func (f *Flow) plane(bytes int) []uint8 {
 	p := planes.New(bytes)
 	f.mu.Lock()
@@ -114,7 +114,7 @@ func (f *Flow) plane(bytes int) []uint8 {
 	return p.Bytes()
 }
 
-// close gives the memory of the picture back, which nobody uses any more.
+// close frees the memory of the picture, which nobody uses any more.
 func (f *Flow) close() {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -193,8 +193,8 @@ func (w *work) flow(decode flower) bool {
 	return true
 }
 
-// flowing decodes, and hands on what there is to see. When it returns neither
-// the decoder nor who took the picture uses its memory any more.
+// flowing decodes and hands on the rows. When it returns, neither the decoder nor
+// the receiver uses the picture's memory any more.
 func (w *work) flowing(decode flower) error {
 	ctx, cancel := context.WithCancelCause(w.ctx)
 	defer cancel(nil)

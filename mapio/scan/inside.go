@@ -120,8 +120,8 @@ func isZip(f *file) bool {
 	return has(head[:n], 0, "PK\x03\x04")
 }
 
-// beside finds the picture that a KML file names, in its own folder or below. A
-// link that leads out of there is not followed, where fsys is a folder of openfile.
+// beside finds the picture that a KML file names, in the file's folder or below. If
+// fsys comes from openfile, links out of that folder are not followed.
 func beside(fsys fs.FS, name string, o kml.Overlay) (string, error) {
 	names, err := o.Path()
 	if err != nil {
@@ -141,7 +141,7 @@ func beside(fsys fs.FS, name string, o kml.Overlay) (string, error) {
 	return "", fmt.Errorf("%w: there is no %.60q beside the file", kml.ErrMissing, names[0])
 }
 
-// kmlFault puts an error of the reader of KML among those of this package.
+// kmlFault maps an error of package kml to one of this package.
 func kmlFault(err error) error {
 	return among(
 		err,

@@ -31,9 +31,9 @@ func (o Options) level(h Header, most int) int {
 	return l
 }
 
-// decodeJPEG gives the stored picture. Its preview at level 3 is a pass of its
-// own ahead of the other, since it takes half as long; finer ones fall out of
-// the decoding itself.
+// decodeJPEG returns the stored picture. A preview at level 3 is a pass of its own
+// before the decoding, because it takes half as long; finer ones are a by-product
+// of the decoding.
 func (w *work) decodeJPEG(src func() source) (image.Image, error) {
 	level := w.opt.level(w.h, maxJPEGLevel)
 	if level == maxJPEGLevel && !w.h.Progressive {
@@ -72,8 +72,8 @@ func (w *work) flowJPEG(ctx context.Context, f *Flow, begin func(image.Image)) e
 	return err
 }
 
-// otherJPEG reads what our decoder does not, four inks and RGB. The decoders
-// that do pass over damage in silence, so the data is checked beside them.
+// otherJPEG reads what package jpg does not, four inks and RGB. The decoders for
+// them ignore damage silently, so the data is checked separately.
 func (w *work) otherJPEG(src func() source) (image.Image, error) {
 	checked := make(chan error, 1)
 	go func() {
@@ -88,7 +88,8 @@ func (w *work) otherJPEG(src func() source) (image.Image, error) {
 	return img, err
 }
 
-// tolerant decodes with a fast decoder, and then the standard library's.
+// tolerant decodes with a fast decoder and, if that fails, with the standard
+// library's.
 func (w *work) tolerant(src func() source) (image.Image, error) {
 	fast := src()
 	img, err := guarded(func() (image.Image, error) { return jpegn.Decode(&fast) })

@@ -96,8 +96,8 @@ type Scan struct {
 	Place *Place
 	// SHA256 is the hash of the picture's file.
 	SHA256 [32]byte
-	// Warnings say, in sentences for people, what was not as it should be; the
-	// picture itself is sound.
+	// Warnings are sentences for people about faults in the file; the picture
+	// itself is sound.
 	Warnings []string
 	// Flowed says that Options.Flow has taken the picture, and Image is nil.
 	Flowed bool
@@ -181,7 +181,7 @@ func (o *Opener) open(ctx context.Context, f *file, name string, opt Options) (*
 		s, err := o.load(ctx, f, opt, t, g)
 		if context.Cause(ctx) != nil {
 			s = nil
-			debug.FreeOSMemory() // nobody wants what has been decoded
+			debug.FreeOSMemory() // the caller no longer wants the picture
 		}
 		res <- result{s, err}
 	}()

@@ -127,7 +127,7 @@ func (p plane) upend() {
 	}
 }
 
-// transpose exchanges columns and rows, in squares that stay in the cache.
+// transpose swaps columns and rows, in squares that fit the processor's cache.
 func (p plane) transpose() plane {
 	const side = 64
 	out := plane{make([]uint8, p.w*p.h*p.px), p.h * p.px, p.h, p.w, p.px}

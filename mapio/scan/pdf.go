@@ -157,7 +157,7 @@ func (s *sheetOfPDF) tidy(dpi float64) float64 {
 	return round
 }
 
-// pdfFault puts an error of the PDF's readers among those of this package.
+// pdfFault maps an error of package pdf to one of this package.
 func pdfFault(err error) error {
 	return among(
 		err,

@@ -34,9 +34,8 @@ type Place struct {
 	Warnings []string
 }
 
-// Calibration is the one that the place gives, of a picture with a header. The
-// error says what the file lacks, which may be any place at all, or is that of
-// the fit.
+// Calibration returns the calibration by the file's georeference, for a picture
+// with header h. The error says what the georeference lacks, or is that of the fit.
 func (p *Place) Calibration(h Header) (*calib.Calibration, error) {
 	switch {
 	case p == nil:

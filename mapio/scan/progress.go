@@ -56,8 +56,8 @@ func (t *teller) end() {
 	t.mu.Unlock()
 }
 
-// source is what a decoder reads from: it counts and tells. Len is what lets a
-// decoder allocate once.
+// source is the reader of a decoder: it counts the bytes and reports progress. Its
+// Len lets a decoder allocate once.
 type source struct {
 	t    *teller
 	r    *io.SectionReader

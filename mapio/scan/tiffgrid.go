@@ -46,8 +46,8 @@ const (
 	keySkew           = 3096 // common practice, not of the standard
 )
 
-// spelt is the grid that the keys spell out. The datum is known by its code or
-// its name; one that is not has no known shift, of which the grid then tells.
+// spelt returns the grid that the keys describe. An unknown datum has an unknown
+// shift, and the grid says so.
 func spelt(g *tiff.Geo) (*geodesy.System, error) {
 	k := keyed{g: g}
 	k.base()
@@ -100,14 +100,14 @@ func (k *keyed) code(id int) int {
 	return int(v)
 }
 
-// angle is the value of the first of some keys that is there, in degrees; 0
-// where none is.
+// angle returns the value in degrees of the first key that is present, or 0.
 func (k *keyed) angle(ids ...int) float64 {
 	v, _ := k.number(ids...)
 	return v * k.degreeOf
 }
 
-// base takes latitude and longitude: datum, ellipsoid, prime meridian, unit.
+// base reads the latitude and longitude system: datum, ellipsoid, prime meridian,
+// unit.
 func (k *keyed) base() {
 	d := geodesy.NamedDatum{
 		Code: k.code(keyDatum), Name: k.cited("Datum"),
@@ -133,7 +133,7 @@ func (k *keyed) latLon() {
 	}
 }
 
-// cited takes a name out of the geographic citation, "" where it has none.
+// cited returns a name from the geographic citation, or "".
 // Programs write it as "GCS Name = … |Datum = … |Ellipsoid = …" (common
 // practice, no source).
 func (k *keyed) cited(what string) string {
@@ -149,8 +149,8 @@ func (k *keyed) cited(what string) string {
 	return ""
 }
 
-// ellipsoid takes radius and flattening, by figures or by a code. A datum known
-// by its code needs neither beside it.
+// ellipsoid reads radius and flattening, as numbers or by a code. A datum with a
+// known code needs neither.
 func (k *keyed) ellipsoid(d geodesy.NamedDatum) {
 	a, okA := k.number(keySemiMajor)
 	invF, okF := k.number(keyInvFlattening)
@@ -192,7 +192,7 @@ func ellipsoidOf(geographic int) int {
 	return 0
 }
 
-// shift is the shift to WGS 84, nil where the keys state none.
+// shift returns the shift to WGS 84, or nil if the keys state none.
 func (k *keyed) shift() []float64 {
 	for _, key := range k.g.Keys {
 		if key.ID == keyToWGS84 && (len(key.Numbers) == 3 || len(key.Numbers) == 7) {

@@ -8,7 +8,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// projected takes the projection and its unit.
+// projected reads the projection and its unit.
 func (k *keyed) projected() {
 	unit, err := saidUnit(k.g)
 	if err != nil {
@@ -34,8 +34,8 @@ func (k *keyed) title() string {
 	return ""
 }
 
-// Sets of keys for latitude, longitude, easting and northing of the point that a
-// projection is drawn from. Programs differ in which they take for a method.
+// Sets of keys for latitude, longitude, easting and northing of a projection's
+// origin. Programs differ in which set they use for a method.
 type originKeys [4]int
 
 func naturalOrigin() originKeys {
@@ -50,8 +50,8 @@ func centre() originKeys {
 	return originKeys{keyCentreLat, keyCentreLong, keyCentreEasting, keyCentreNorthing}
 }
 
-// origin takes the point that the projection is drawn from, and its scale there:
-// the likeliest set first, then the others.
+// origin reads the origin of the projection and its scale there: from the likeliest
+// set of keys first, then from the others.
 func (k *keyed) origin(first originKeys) {
 	ids := func(i int) []int { return []int{first[i], naturalOrigin()[i], falseOrigin()[i], centre()[i]} }
 	east, _ := k.number(ids(2)...)
@@ -65,7 +65,7 @@ func (k *keyed) origin(first originKeys) {
 	}
 }
 
-// method takes a projection by its code in OGC 19-008r4.
+// method reads a projection by its code in OGC 19-008r4.
 func (k *keyed) method(number float64) {
 	switch number {
 	case 1:

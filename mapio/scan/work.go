@@ -97,9 +97,8 @@ func (f *file) compare() (changed, gone bool) {
 	}
 }
 
-// fileChanged gives the error of an opening whose file is no longer the one
-// that was opened: what has been read may be part old and part new. A file that
-// is merely gone was read as a whole.
+// fileChanged returns an error if the file changed since it was opened: what was
+// read may be part old and part new. A deleted file was read as a whole.
 func (w *work) fileChanged(err error) error {
 	changed, gone := w.f.compare()
 	switch {

@@ -28,7 +28,7 @@
 //     by the coefficients of JPEG (ITU-R BT.601, full range) whatever the
 //     file says about them; a blank part is black.
 //
-// Extra samples without a meaning are passed over. Signed, floating-point and
+// Extra samples without a meaning are ignored. Signed, floating-point and
 // 32-bit samples are terrain rather than pictures: Samples gives them as
 // float64.
 //

@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// wrong puts what is wrong with a chunk into words. cut says that the file ends
-// within it or right after. Errors of the reader keep their own.
+// wrong words the error of a chunk. cut says that the file ends within it or right
+// after it. Errors of the reader keep their own words.
 func (p *Page) wrong(c chunk, err error, cut bool) error {
 	var drive *readError
 	end := errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF)
@@ -35,7 +35,7 @@ func (p *Page) chunkName() string {
 	return "strip"
 }
 
-// readError is an error of the reader, as against one of a decoder.
+// readError is an error of the reader, not of a decoder.
 type readError struct{ error }
 
 func (e *readError) Unwrap() error { return e.error }

@@ -112,8 +112,8 @@ func (p *Page) jpegSub(r image.Rectangle) image.Point {
 	return p.sub
 }
 
-// decodeJPEG decodes a chunk, once its frame is as the directory says and its
-// data is sound: the decoders pass over damage in silence.
+// decodeJPEG decodes a chunk after checking that its frame matches the directory
+// and its data is sound: the decoders ignore damage silently.
 func (p *Page) decodeJPEG(ctx context.Context, c chunk, data []byte) (image.Image, error) {
 	f, ok := frameOf(data)
 	if !ok {

@@ -43,9 +43,9 @@ type runner struct {
 
 const goroutines = 2
 
-// run decodes the chunks of a window into a sink, and stops at the first that
-// is wrong. The error is that, or the cause of an ended context. When it
-// returns, nobody writes to the sink any more.
+// run decodes the chunks of a window into a sink, and stops at the first error,
+// which it returns, or at the cause of an ended context. After it returns, nothing
+// writes to the sink.
 func (p *Page) run(ctx context.Context, r image.Rectangle, s sink, progress func(rows int)) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
@@ -57,7 +57,7 @@ func (p *Page) run(ctx context.Context, r image.Rectangle, s sink, progress func
 	return nil
 }
 
-// share hands the jobs to the goroutines and waits for them.
+// share distributes the jobs over goroutines and waits for them.
 func (u *runner) share(ctx context.Context, stop context.CancelCauseFunc) {
 	var wg sync.WaitGroup
 	defer wg.Wait()

@@ -11,8 +11,8 @@ import (
 	"golang.org/x/image/tiff/lzw"
 )
 
-// stream turns what is stored for a chunk into its rows, one after the other.
-// Each goroutine has its own and uses it again for every chunk.
+// stream unpacks the stored data of a chunk row by row. Each goroutine has its own
+// and reuses it for every chunk.
 type stream struct {
 	page *Page
 	src  section
@@ -73,9 +73,8 @@ func (s *stream) unzip() (err error) {
 	return s.zip.(zlib.Resetter).Reset(s.buf, nil)
 }
 
-// checked reads on after the last row of a whole chunk, to where the checksum
-// is. Damage may leave more rows than the chunk has, and so may writers, in the
-// last strip.
+// checked reads on after the last row of a whole chunk up to the checksum. Damage
+// may leave more rows than the chunk has; so may some writers, in the last strip.
 func (s *stream) checked(c chunk) error {
 	if s.zip == nil {
 		return nil

@@ -26,8 +26,8 @@ func newWorker(u *runner) *worker {
 	return &worker{u: u, stream: newStream(u.p), undo: newPredictor(u.p)}
 }
 
-// do decodes a job, unless the context has ended. A decoder that breaks down
-// is damage of its chunk.
+// do decodes a job unless the context has ended. A panic of a decoder counts as
+// damage of its chunk.
 func (w *worker) do(ctx context.Context, j job) (err error) {
 	p := w.u.p
 	defer func() {
