@@ -14,7 +14,7 @@ func (e *BadDefinition) Error() string { return e.Reason }
 // ReadableGrids says which definitions are read.
 const ReadableGrids = "what is read: Transverse Mercator, UTM, Lambert conformal conic (one or two parallels), " +
 	"Lambert azimuthal equal-area, Swiss oblique Mercator, Mercator, Web Mercator, polar stereographic, UPS, " +
-	"spherical equirectangular, latitude and longitude"
+	"latitude and longitude"
 
 // Limits of a definition.
 const (

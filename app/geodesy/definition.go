@@ -19,7 +19,6 @@ const (
 	FamilyMercator Family = "merc"    // Mercator on the ellipsoid
 	FamilyWeb      Family = "webmerc" // Web Mercator
 	FamilyPolar    Family = "stere"   // polar stereographic
-	FamilyFlat     Family = "eqc"     // equirectangular on the sphere
 	FamilyLatLon   Family = "longlat" // latitude and longitude, in degrees
 )
 
@@ -40,8 +39,6 @@ func (f Family) words() string {
 		return "Web Mercator"
 	case FamilyPolar:
 		return "polar stereographic"
-	case FamilyFlat:
-		return "Equirectangular"
 	case FamilyLatLon:
 		return "Latitude and longitude"
 	}
@@ -58,7 +55,7 @@ type Definition struct {
 
 	Lat0, Lon0     float64 // origin, −90 to 90 and −540 to 540; the pole for FamilyPolar
 	Lat1, Lat2     float64 // FamilyConic: its parallels, the same twice where there is one; −89.9 to 89.9
-	LatTS          float64 // FamilyMercator, FamilyFlat, FamilyPolar: latitude of true scale; the pole's own where K0 counts
+	LatTS          float64 // FamilyMercator, FamilyPolar: latitude of true scale; the pole's own where K0 counts
 	K0             float64 // scale at the origin, 0.5 to 2; 1 beside a latitude of true scale
 	FalseE, FalseN float64 // coordinates of the origin, to ±1e9
 
@@ -170,8 +167,8 @@ func (def *Definition) checkFamily() error {
 			return def.twoScales()
 		}
 		return def.scaleBeyond(def.LatTS)
-	case FamilySwiss, FamilyFlat:
-		return def.scaleBeyond(def.Lat0, def.LatTS)
+	case FamilySwiss:
+		return def.scaleBeyond(def.Lat0)
 	}
 	return nil
 }

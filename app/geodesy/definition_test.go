@@ -54,7 +54,7 @@ func TestDefinitionRefused(t *testing.T) {
 		"centre at latitude 52°":       func(d *Definition) { d.Family, d.Lat0, d.LatTS = FamilyPolar, 52, 52 },
 		"both must lie on the same":    func(d *Definition) { d.Family, d.Lat1, d.Lat2 = FamilyConic, 40, -40 },
 		"central meridian is 1000°":    func(d *Definition) { d.Lon0 = 1000 },
-		"has no scale":                 func(d *Definition) { d.Family, d.LatTS = FamilyFlat, 89 },
+		"has no scale":                 func(d *Definition) { d.Family, d.Lat0 = FamilySwiss, 89 },
 		"must lie between 0.001 and 2": func(d *Definition) { d.Unit.Metres = 1e6 },
 	} {
 		d := good

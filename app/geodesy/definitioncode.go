@@ -65,8 +65,6 @@ func (def *Definition) figures() []keyed {
 			return []keyed{lat0, lon0, k0, e, n}
 		}
 		return []keyed{lat0, latTS, lon0, e, n}
-	case FamilyFlat:
-		return []keyed{lat0, latTS, lon0, e, n}
 	}
 	if def.Lon0 != 0 {
 		return []keyed{{"pm", def.Lon0}}

@@ -24,10 +24,8 @@ func (def *Definition) projection() projection {
 		return newWebMercator(ell, def.Lon0, def.FalseE, def.FalseN)
 	case FamilyPolar:
 		return newPolarStereographic(ell, polarParams{def.Lat0 > 0, def.Lon0, def.K0 * polarScale(ell, def.LatTS), def.FalseE, def.FalseN})
-	case FamilyFlat:
-		return newEquirectangular(ell, flatParams{def.Lat0, def.Lon0, def.LatTS, def.FalseE, def.FalseN})
 	}
-	return newEquirectangular(ell, flatParams{lon0: def.Lon0})
+	return newEquirectangular(ell, def.Lon0)
 }
 
 func (def *Definition) name() string {
@@ -60,7 +58,7 @@ func (def *Definition) bends() string {
 		return equalBends
 	case FamilyWeb:
 		return webMercatorGrid().bends
-	case FamilyFlat, FamilyLatLon:
+	case FamilyLatLon:
 		return latLonGrid().bends
 	}
 	return ""

@@ -45,7 +45,7 @@ func latLonGrid() *System {
 		epsg: epsgLatLon, own: epsgLatLon, name: "Latitude and longitude", country: "World",
 		words:     []string{"equirectangular", "plate carree", "wgs 84", "lat lon", "degrees"},
 		ellipsoid: WGS84(), datum: sameDatum{},
-		proj: newEquirectangular(WGS84(), flatParams{}),
+		proj: newEquirectangular(WGS84(), 0),
 		unit: degreeUnit(WGS84()), area: area{{-90, -180, 90, 180}},
 		areaWords: "the world", rank: rankWide,
 		bends: "on a picture ruled in degrees a kilometre east is drawn longer than one north, so no angle on it is true; bearings and distances are corrected, but do not measure on the sheet",

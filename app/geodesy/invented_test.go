@@ -25,7 +25,6 @@ func inventedGrids() []string {
 		"+proj=stere +lat_0=-90 +lat_ts=-71 +lon_0=70 +x_0=6000000 +y_0=6000000 +datum=WGS84",
 		"+proj=stere +lat_0=90 +lon_0=-45 +k=0.994 +x_0=2000000 +y_0=2000000 +ellps=intl",
 		"+proj=stere +lat_0=90 +lat_ts=70 +lon_0=10 +x_0=0 +y_0=0 +ellps=GRS80",
-		"+proj=eqc +lat_ts=54 +lat_0=0 +lon_0=-3 +x_0=10000 +y_0=20000 +datum=WGS84",
 		"+proj=tmerc +lat_0=56 +lon_0=-4 +k=0.9999 +x_0=100000 +y_0=200000 +datum=OSGB36",
 		"+proj=tmerc +lat_0=56 +lon_0=-4 +k=0.9999 +x_0=100000 +y_0=200000 +datum=OSGB36 +to_meter=0.3048 +title=Isle_survey",
 		"+proj=tmerc +lat_0=50 +lon_0=9.25 +k=1 +x_0=200000 +y_0=200000 +datum=potsdam",

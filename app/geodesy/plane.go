@@ -49,44 +49,31 @@ func (w *webMercator) inverse(e, n float64) (spot, error) {
 	return spot{latRad: lat, lonRad: wrapLon(w.lon0Rad + delta), scale: h, stretch: st}, nil
 }
 
-// equirectangular draws latitude and longitude as a square grid of degrees, or
-// with the parallel latTS in true length (IOGP 373-7-2, method 1029, on the
-// sphere of the equatorial radius). Away from that parallel it is far from
-// conformal: at 60° a kilometre east is drawn twice as long as one north.
+// equirectangular draws latitude and longitude as a square grid of degrees
+// (IOGP 373-7-2, method 1029, on the sphere of the equatorial radius). Away from
+// the equator it is far from conformal: at 60° a kilometre east is drawn twice as
+// long as one north.
 type equirectangular struct {
-	aux              auxLat
-	a, aCos          float64
-	lat0Rad, lon0Rad float64
-	falseE, falseN   float64
+	aux        auxLat
+	a, lon0Rad float64
 }
 
-// flatParams are degrees and metres.
-type flatParams struct{ lat0, lon0, latTS, falseE, falseN float64 }
-
-func newEquirectangular(ell Ellipsoid, p flatParams) *equirectangular {
-	return &equirectangular{
-		aux: newAuxLat(ell), a: ell.A, aCos: ell.A * math.Cos(p.latTS*math.Pi/180),
-		lat0Rad: p.lat0 * math.Pi / 180, lon0Rad: p.lon0 * math.Pi / 180, falseE: p.falseE, falseN: p.falseN,
-	}
+func newEquirectangular(ell Ellipsoid, lon0Deg float64) *equirectangular {
+	return &equirectangular{aux: newAuxLat(ell), a: ell.A, lon0Rad: lon0Deg * math.Pi / 180}
 }
 
 func (q *equirectangular) forward(latRad, lonRad float64) (point, error) {
 	h, st := q.scales(latRad)
-	return point{
-		e:     q.falseE + q.aCos*wrapLon(lonRad-q.lon0Rad),
-		n:     q.falseN + q.a*(latRad-q.lat0Rad),
-		scale: h, stretch: st,
-	}, nil
+	return point{e: q.a * wrapLon(lonRad-q.lon0Rad), n: q.a * latRad, scale: h, stretch: st}, nil
 }
 
 func (q *equirectangular) scales(latRad float64) (float64, stretch) {
 	sinLat, cosLat := math.Sincos(latRad)
-	return 1 / q.aux.meridional(sinLat),
-		stretch{parallel: q.aCos / (q.a * math.Max(cosLat, 1e-17) * q.aux.primeVertical(sinLat))}
+	return 1 / q.aux.meridional(sinLat), stretch{parallel: 1 / (math.Max(cosLat, 1e-17) * q.aux.primeVertical(sinLat))}
 }
 
 func (q *equirectangular) inverse(e, n float64) (spot, error) {
-	delta, lat := (e-q.falseE)/q.aCos, q.lat0Rad+(n-q.falseN)/q.a
+	delta, lat := e/q.a, n/q.a
 	if err := withinTurn(delta); err != nil {
 		return spot{}, err
 	}

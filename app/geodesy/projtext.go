@@ -214,8 +214,6 @@ func (k projKeys) readFamily(def *Definition) error {
 		if _, south := k["south"]; south {
 			def.Lat0, def.LatTS = -90, -90
 		}
-	case "eqc":
-		def.Family = FamilyFlat
 	case "longlat", "latlong", "lonlat", "latlon":
 		def.Family, def.Unit = FamilyLatLon, degreeUnit(def.Ellipsoid)
 	case "":

@@ -161,8 +161,6 @@ func (def *Definition) readMethod(method *wktNode, f figuresOf) error {
 		def.Family, def.LatTS = FamilyMercator, f.get(parLat1, 0)
 	case code == 9810 || code == 9829 || strings.HasPrefix(name, "polarstereographic") || strings.HasPrefix(name, "stereographic"):
 		return def.readPolarWKT(name, code, f)
-	case code == 1029 || name == "equidistantcylindricalspherical" || name == "equirectangular" || name == "platecarree":
-		def.Family, def.LatTS = FamilyFlat, f.get(parLat1, 0)
 	default:
 		return badDefinition("the projection %q is not read; %s", shorten(method.name()), ReadableGrids)
 	}
@@ -183,8 +181,6 @@ func usedBy(f Family) []parameter {
 		return []parameter{parLat0, parScale, parAzimuth, parSkew}
 	case FamilyMercator, FamilyPolar:
 		return []parameter{parLat0, parLat1, parScale}
-	case FamilyFlat:
-		return []parameter{parLat0, parLat1}
 	}
 	return nil
 }

@@ -159,8 +159,6 @@ func (def *Definition) method() (string, []keyed, bool) {
 			lat0.value = def.LatTS
 		}
 		return "Polar_Stereographic", []keyed{lat0, lon0, k0}, true
-	case FamilyFlat:
-		return "Equirectangular", []keyed{lat0, {"standard_parallel_1", def.LatTS}, lon0}, true
 	}
 	return "", nil, false
 }
