@@ -43,7 +43,7 @@ func (w *work) decode() (image.Image, error) {
 	if err != nil {
 		return nil, explain(w.h.Format, err)
 	}
-	if b := img.Bounds(); w.h.Format != "GIF" && b.Size() != image.Pt(wd, rows) {
+	if b := img.Bounds(); b.Size() != image.Pt(wd, rows) {
 		return nil, fmt.Errorf("%w: the header of this %s says %d × %d pixels, its content is %d × %d; save it again",
 			ErrCorrupt, w.h.Format, wd, rows, b.Dx(), b.Dy())
 	}

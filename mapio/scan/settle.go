@@ -10,10 +10,6 @@ import (
 // settle brings a decoded picture into one of the forms Scan promises, turned
 // as the header says.
 func settle(img image.Image, h Header) image.Image {
-	if g, ok := img.(*image.Paletted); ok && h.Format == "GIF" {
-		w, ht := h.Stored()
-		img = onScreen(g, image.Rect(0, 0, w, ht))
-	}
 	return orient(plain(img), h.Orientation)
 }
 
@@ -84,32 +80,4 @@ func plainPalette(m *image.Paletted) image.Image {
 	}
 	copy(full, m.Palette)
 	return &image.Paletted{Pix: m.Pix, Stride: m.Stride, Rect: m.Rect, Palette: full}
-}
-
-// onScreen puts the first picture of a GIF where it belongs on its screen;
-// around it is the first transparent colour, or the first of all.
-func onScreen(m *image.Paletted, screen image.Rectangle) *image.Paletted {
-	if m.Rect == screen {
-		return m
-	}
-	out := image.NewPaletted(screen, m.Palette)
-	if i := transparentIndex(m.Palette); i > 0 {
-		for p := range out.Pix {
-			out.Pix[p] = uint8(i)
-		}
-	}
-	in := m.Rect.Intersect(screen)
-	for y := in.Min.Y; y < in.Max.Y; y++ {
-		copy(out.Pix[out.PixOffset(in.Min.X, y):][:in.Dx()], m.Pix[m.PixOffset(in.Min.X, y):])
-	}
-	return out
-}
-
-func transparentIndex(p color.Palette) int {
-	for i, c := range p {
-		if _, _, _, a := c.RGBA(); a == 0 {
-			return i
-		}
-	}
-	return -1
 }
