@@ -3,6 +3,7 @@ package pdf
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -184,4 +185,24 @@ func FuzzPDFGeo(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestAStreamOfObjectsWithinItself: the length of a stream of objects may not
+// stand within it. Who follows it there runs out of stack, which ends the program.
+func TestAStreamOfObjectsWithinItself(t *testing.T) {
+	t.Parallel()
+	const head = "%PDF-1.5\n"
+	table := "1 0 obj<</Type/XRef/W[1 2 1]/Size 6/Root 5 0 R/Length 24>>stream\n"
+	rest := fmt.Sprintf("\nendstream endobj\nstartxref\n%d\n%%%%EOF\n", len(head))
+	at := len(head) + len(table) + 24 + len(rest)
+	rows := []byte{
+		0, 0, 0, 0, 1, 0, byte(len(head)), 0, 0, 0, 0, 0, 0, 0, 0, 0,
+		1, byte(at >> 8), byte(at), 0, // object 4: the stream
+		2, 0, 4, 0, // object 5: in it
+	}
+	file := head + table + string(rows) + rest + "4 0 obj<</Length 5 0 R>>stream\n"
+	_, err := readPage(t.Context(), io.NewSectionReader(strings.NewReader(file), 0, int64(len(file))), 1)
+	if !errors.Is(err, errDictionary) {
+		t.Errorf("got %v, want that the structure cannot be read", err)
+	}
 }

@@ -31,8 +31,10 @@ func (d *dictionary) object(number int64) (object, error) {
 func (d *dictionary) packedObject(stream, number int64) (object, error) {
 	in := d.packed[stream]
 	if in == nil {
+		d.packed[stream] = &packedObjects{} // meanwhile nothing is in it: its own length may claim to be
 		var err error
 		if in, err = d.packedIn(stream); err != nil {
+			delete(d.packed, stream)
 			return nil, err
 		}
 		d.packed[stream] = in
