@@ -13,27 +13,27 @@ import (
 	"time"
 )
 
-// bench holds what the figures need: a runner, a folder for what they write,
-// and the programs that were built so far, by package.
+// bench holds the tools of the figures: a runner, a folder for their files, and the
+// programs built so far, by package.
 type bench struct {
 	r     *runner
 	dir   string
 	built map[string]string
 }
 
-// group is some figures that are measured in one go.
+// group is a list of figures that are measured together.
 type group struct {
 	figures []figure // with their bounds
-	long    bool     // measured only when it is named
+	long    bool     // measured only by name
 	do      func(ctx context.Context, m *measuring)
 }
 
-// one is a group of one figure: its value, and a peer's where there is one.
+// one is a group of one figure: its value and, if there is a peer, the peer's.
 func one(f figure, do func(ctx context.Context, m *measuring) []float64) group {
 	return group{figures: []figure{f}, do: func(ctx context.Context, m *measuring) { m.put(f.Name, do(ctx, m)...) }}
 }
 
-// measuring is one run of a group: what it got, and the first error, after which
+// measuring is one run of a group: its values and its first error, after which
 // nothing more is measured.
 type measuring struct {
 	*bench
@@ -41,8 +41,8 @@ type measuring struct {
 	err error
 }
 
-// put keeps a figure's value, and the peer's behind it. After an error there is
-// none.
+// put keeps a figure's value and, after it, the peer's. After an error it keeps
+// nothing.
 func (m *measuring) put(name string, values ...float64) {
 	if m.err == nil {
 		m.got[name] = values
@@ -53,9 +53,8 @@ func groups() []group {
 	return slices.Concat(windowGroups(), sheetGroups(), rowGroups(), testGroups())
 }
 
-// runFigures measures and prints the speed figures. Figures that miss their
-// bound, or could not be measured, stand among the others and make the run
-// fail.
+// runFigures measures and prints the speed figures. A figure that misses its bound
+// or could not be measured is printed like the others and makes the run fail.
 func runFigures(ctx context.Context, r *runner, args []string) error {
 	asJSON := slices.Contains(args, "--json")
 	chosen, err := choose(slices.DeleteFunc(slices.Clone(args), func(a string) bool { return a == "--json" }))
@@ -80,8 +79,8 @@ func runFigures(ctx context.Context, r *runner, args []string) error {
 	return errors.Join(writeFigures(r.out, list, asJSON), failing(list))
 }
 
-// measure runs one group and returns each of its figures, measured or not. It
-// prints them, so that they are not lost if the run is ended early.
+// measure runs one group and returns each of its figures, measured or not. It also
+// prints them, so that an early end of the run does not lose them.
 func (b *bench) measure(ctx context.Context, g group) (list []figure) {
 	m, began := &measuring{bench: b, got: map[string][]float64{}}, time.Now()
 	g.do(ctx, m)
@@ -93,7 +92,7 @@ func (b *bench) measure(ctx context.Context, g group) (list []figure) {
 	return list
 }
 
-// failing is an error that names the figures that are missed or missing.
+// failing returns an error that names the figures with a missed bound or no value.
 func failing(list []figure) error {
 	var missed, missing []error
 	for _, f := range list {
@@ -107,8 +106,8 @@ func failing(list []figure) error {
 	return errors.Join(append(missed, missing...)...)
 }
 
-// choose picks the groups with a figure whose name is, or begins with, one of
-// the names; without names all but the long ones.
+// choose returns the groups with a figure whose name begins with one of the names;
+// without names, all but the long groups.
 func choose(names []string) (out []group, err error) {
 	unknown := slices.Clone(names)
 	usage := "usage: bench [--json] [NAME…], names of figures or their beginnings:"
@@ -130,9 +129,9 @@ func choose(names []string) (out []group, err error) {
 	return out, nil
 }
 
-// program builds a command of the module, once, and returns its file.
+// program builds a command of the module once and returns its file.
 func (m *measuring) program(ctx context.Context, pkg string, flags ...string) string {
-	file := filepath.Join(m.dir, filepath.Base(pkg)+".bin") // not the name of the folder that the store wants
+	file := filepath.Join(m.dir, filepath.Base(pkg)+".bin") // a name unlike the store's folder
 	if m.err == nil && m.built[pkg] == "" {
 		m.err = m.r.do(ctx, "go", slices.Concat([]string{"build", "-tags", buildTag, "-o", file}, flags, []string{pkg})...)
 	}
@@ -142,11 +141,11 @@ func (m *measuring) program(ctx context.Context, pkg string, flags ...string) st
 	return file
 }
 
-// job is something that takes so many seconds.
+// job does some work and returns the seconds it took.
 type job func() (float64, error)
 
-// inTurn does the jobs one after the other, so many times, and returns the
-// median seconds of each: what slows the machine down slows all of them.
+// inTurn does the jobs in turn, n times, and returns the median seconds of each: a
+// slow spell of the machine then affects all of them.
 func (m *measuring) inTurn(rounds int, jobs ...job) []float64 {
 	took, medians := make([][]float64, len(jobs)), make([]float64, len(jobs))
 	for range rounds {

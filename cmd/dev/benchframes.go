@@ -9,10 +9,10 @@ import (
 	"strings"
 )
 
-// Fyne has no public hook around the swap of its buffers, and the swap is what
-// a software renderer spends most of a frame in. So the scripted window is
-// compiled with a patched loop of Fyne in place of its own, which notes what the
-// main thread did for each frame and leaves the swap out.
+// Fyne has no public hook around the swap of its buffers, in which a software
+// renderer spends most of a frame. So the scripted window is compiled with a
+// patched loop of Fyne, which measures the main thread's work for each frame
+// without the swap.
 
 // frameHooks is the file added to Fyne's package. The scripted window takes the
 // frames since it last asked, in milliseconds, on the main thread.
@@ -52,7 +52,7 @@ func benchTick() {
 }
 `
 
-// loopEdits put the hooks into Fyne's loop: old, new, old, new …
+// loopEdits are the edits that add the hooks to Fyne's loop: old, new, old, new …
 func loopEdits() []string {
 	return []string{
 		"\t\t\tf.f()\n\t\t\tif f.done", "\t\t\tbenchBegin()\n\t\t\tf.f()\n\t\t\tbenchEnd()\n\t\t\tif f.done",
@@ -62,8 +62,8 @@ func loopEdits() []string {
 	}
 }
 
-// patch replaces texts by others. Each must stand in the source exactly once, so
-// that another version of Fyne fails here and not in the figures.
+// patch replaces texts. Each must occur in the source exactly once, so that another
+// version of Fyne fails here and not in the figures.
 func patch(source string, edits []string) (string, error) {
 	for i := 0; i < len(edits); i += 2 {
 		if n := strings.Count(source, edits[i]); n != 1 {

@@ -33,8 +33,8 @@ func rowGroups() []group {
 	}
 }
 
-// places are rows of latitude and longitude, drawn from a fixed seed between
-// bounds in degrees.
+// places describes random rows of latitude and longitude, from a fixed seed,
+// between bounds in degrees.
 type places struct {
 	rows                     int
 	south, north, west, east float64
@@ -52,8 +52,8 @@ func (p places) write(name string) error {
 	return errors.Join(w.Flush(), f.Close())
 }
 
-// rows gives the program and its peer the same rows in turn. One that writes
-// fewer lines than it reads has not done the job.
+// rows gives the program and its peer the same rows in turn. A run that writes
+// fewer lines than it reads is an error.
 func (m *measuring) rows(ctx context.Context, p places, own, peer []string) []float64 {
 	bin, input := m.program(ctx, "./cmd/legwright"), filepath.Join(m.dir, "rows.txt")
 	m.err = errors.Join(m.err, p.write(input))
@@ -85,7 +85,7 @@ func (l *lineCounter) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// degree is that of the magnetic models.
+// degree is the degree of the magnetic models.
 const degree = 12
 
 // series are the cosine and sine coefficients of a model by degree and order,

@@ -63,9 +63,8 @@ func sheetGroups() []group {
 	return list
 }
 
-// levels compares the way to every level, written to the store, with a tile
-// pyramid made by libvips; then the time to show the sheet that the store knows
-// with that of a first opening.
+// levels compares the time until every level is in the store with libvips making a
+// tile pyramid, and the time to show the stored sheet with that of a first opening.
 func (m *measuring) levels(ctx context.Context, megapixels int, n string) {
 	store, tiles := filepath.Join(m.dir, "store"), filepath.Join(m.dir, "tiles")
 	emptied := func(folder string, do job) job {
@@ -87,8 +86,8 @@ func (m *measuring) levels(ctx context.Context, megapixels int, n string) {
 	m.put("reopen_jpeg"+n+"_share", s...)
 }
 
-// sheet makes sure of a sheet for the figures and reads it once, so that none
-// of them pays for the disk.
+// sheet makes a sheet for the figures if necessary and reads it once, so that no
+// figure includes the disk.
 func (m *measuring) sheet(ctx context.Context, megapixels int, k benchsheet.Kind) string {
 	file, err := benchsheet.Make(ctx, megapixels, k)
 	if err == nil {

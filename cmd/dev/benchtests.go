@@ -38,9 +38,9 @@ func testGroups() []group {
 	}
 }
 
-// testFigures runs the tests of a room whose names match, which write their
-// figures, and reads them. A test that fails has written them before; what it
-// holds against its bounds is held here again.
+// testFigures runs the tests of a room whose names match and reads the figures that
+// they write. A failing test has written its figures before; this program compares
+// them with the bounds again.
 func (m *measuring) testFigures(ctx context.Context, room, tests string, into any) {
 	file, with := filepath.Join(m.dir, "figures.json"), *m.r
 	_ = os.Remove(file) // of the group before
@@ -78,8 +78,8 @@ func finderTime(ctx context.Context, m *measuring) []float64 {
 	})
 }
 
-// finderFigures holds the finder of printed grids against 200 pictures with a
-// grid and 100 without, made from seeds.
+// finderFigures runs the finder of printed grids on 200 pictures with a grid and
+// 100 without, made from seeds.
 func finderFigures(ctx context.Context, m *measuring) {
 	type kind struct {
 		Pictures, Solved, False int
@@ -95,8 +95,8 @@ func finderFigures(ctx context.Context, m *measuring) {
 	m.put("grid_false", float64(got.Free.False))
 }
 
-// coverFigures are how often, at the most, the stated 95 % intervals miss the
-// truth and how often they hold it, over all models and readings.
+// coverFigures are the highest rates, over all models and readings, at which the
+// stated 95 % intervals miss and contain the truth.
 func coverFigures(ctx context.Context, m *measuring) {
 	var got []struct {
 		Position float64 `json:"position_coverage"`
@@ -112,7 +112,7 @@ func coverFigures(ctx context.Context, m *measuring) {
 	m.put("interval_held_most", 100*most)
 }
 
-// difference is the greatest of one kind that a test met, as the tests of
+// difference is the greatest difference of one kind in a test, as the tests of
 // app/geodesy write it.
 type difference struct {
 	Test, What   string
@@ -124,21 +124,20 @@ type difference struct {
 type gridFigure struct {
 	name    string
 	tests   []string // beginnings of the tests' names
-	what    []string // kinds; none is all
-	overTol bool     // in the tolerance of the table, else as it is
+	what    []string // kinds of difference; none means all
+	overTol bool     // in units of the table's tolerance
 	times   float64  // into the unit below
 	unit    string
 	bound   float64
 	least   int // comparisons
 }
 
-// cs2csRows is every one of the 257 grids at 200 places, both coordinates, there
-// and back: a grid that is left out shows.
+// cs2csRows counts 257 grids at 200 positions, both coordinates, there and back: a
+// missing grid shows.
 const cs2csRows = 205_600
 
-// gridFigures says which comparison makes which figure. Rows read back from a
-// published example test only that there and back close, except in GIGS, which
-// publishes both ways.
+// gridFigures says which comparisons belong to which figure. Of published examples
+// only one direction counts, except in GIGS, which publishes both.
 func gridFigures() []gridFigure {
 	plane := []string{"easting", "northing"}
 	return []gridFigure{
@@ -151,8 +150,8 @@ func gridFigures() []gridFigure {
 	}
 }
 
-// gridsFigures runs the tests of the grids once and picks the figures. One
-// whose test was skipped, or compared too little, is not measured.
+// gridsFigures runs the tests of the grids once and takes the figures from them. A
+// figure whose test was skipped, or compared too little, is not measured.
 func gridsFigures(ctx context.Context, m *measuring) {
 	var list []difference
 	m.testFigures(ctx, "./app/geodesy", "(TestAgainstCS2CS|TestFactorsAgainstCS2CS|TestPublished.*|TestGIGS.*)", &list)
@@ -171,7 +170,7 @@ func gridsFigures(ctx context.Context, m *measuring) {
 	m.err = errors.Join(append(lacking, m.err)...)
 }
 
-// of picks the greatest of the differences that belong to the figure.
+// of returns the greatest difference that belongs to the figure.
 func (f gridFigure) of(list []difference) (most float64, count int) {
 	for _, d := range list {
 		if !begins(d.Test, f.tests) || len(f.what) > 0 && !begins(d.What, f.what) {

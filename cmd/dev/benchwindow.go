@@ -31,7 +31,7 @@ func windowGroups() []group {
 	for _, k := range []struct {
 		kind  benchsheet.Kind
 		name  string
-		bytes float64 // that its opening may take for a pixel, besides 200 MB
+		bytes float64 // bytes per pixel that opening may take, besides 200 MB
 	}{
 		{benchsheet.JPEG444, "444", 3},
 		{benchsheet.Progressive, "progressive", 5},
@@ -54,8 +54,8 @@ func windowGroups() []group {
 	}), settled)
 }
 
-// said is a line that the scripted window prints: of a scenario, of an opening,
-// or of its memory.
+// said is a line that the scripted window prints, about a scenario, an opening or
+// its memory.
 type said struct {
 	Name                        string
 	FramesMs                    []float64
@@ -63,8 +63,8 @@ type said struct {
 	SharpMs, PeakMB, NowMB      float64
 }
 
-// drive runs the scripted window on a display of its own and returns the lines
-// that it printed, which are to be so many.
+// drive runs the scripted window on its own display and returns the lines it
+// printed, which must be as many as given.
 func (m *measuring) drive(ctx context.Context, lines int, args ...string) []said {
 	list := make([]said, lines)
 	if m.err != nil {
@@ -85,10 +85,9 @@ func (m *measuring) drive(ctx context.Context, lines int, args ...string) []said
 	return list
 }
 
-// start runs the scripted window and returns how many seconds it took from
-// start to end. The settings and the store stay from one window to the next;
-// what is kept against a crash does not, since a scripted window ends without
-// asking.
+// start runs the scripted window and returns its seconds from start to end.
+// Settings and store stay from one window to the next; the journal does not,
+// because a scripted window ends without asking.
 func (m *measuring) start(ctx context.Context, display *xdisplay.Display, out *bytes.Buffer, args ...string) (float64, error) {
 	window, state := m.scripted(ctx), filepath.Join(m.dir, "state")
 	if err := errors.Join(m.err, os.RemoveAll(state), os.MkdirAll(m.home(), 0o700)); err != nil {
@@ -164,8 +163,8 @@ func startFigure(ctx context.Context, m *measuring) []float64 {
 	return m.inTurn(5, start("-demo"), start("-empty"))
 }
 
-// settledFigure moves over 300 megapixels for five minutes and takes an empty
-// window's memory from what is left.
+// settledFigure moves over 300 megapixels for five minutes and subtracts an empty
+// window's memory from the memory then in use.
 func settledFigure(ctx context.Context, m *measuring) []float64 {
 	empty := m.drive(ctx, 1, "-empty", "-hold", "10s")[0]
 	moved := m.drive(ctx, 1, "-wander", "5m", m.sheet(ctx, 300, benchsheet.JPEG))[0]

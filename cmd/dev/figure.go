@@ -10,9 +10,9 @@ import (
 	"text/tabwriter"
 )
 
-// figure is one figure with its bounds, which hold for the ratio where there is
-// a peer, else for the value; nil is no bound. Value is nil and Why says the
-// reason where the figure could not be measured.
+// figure is one figure with its bounds: of the ratio if there is a peer, otherwise
+// of the value; nil is no bound. If the figure could not be measured, Value is nil
+// and Why gives the reason.
 type figure struct {
 	Name   string   `json:"name"`
 	Value  *float64 `json:"value"`
@@ -33,9 +33,9 @@ func atLeast(name, unit string, bound float64) figure {
 	return figure{Name: name, Unit: unit, Min: &bound}
 }
 
-// measured fills in a value and, where there is a second one, the peer's, and
-// holds them against the bounds. What is no finite number was not measured, for
-// the reason given.
+// measured sets the value and, if there is a second one, the peer's, and compares
+// them with the bounds. Values that are not finite count as not measured, for the
+// reason given.
 func (f figure) measured(got []float64, why error) figure {
 	counts := math.NaN()
 	switch len(got) {
@@ -82,7 +82,7 @@ func writeFigures(w io.Writer, list []figure, asJSON bool) error {
 	return t.Flush()
 }
 
-// shown is a number in a format, or nothing.
+// shown formats a number, or returns "" for nil.
 func shown(format string, v *float64) string {
 	if v == nil {
 		return ""

@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// racedRooms lists the packages below root whose own code starts goroutines:
-// the race detector pays there.
+// racedRooms lists the packages below root whose own code starts goroutines: only
+// there can the race detector find anything.
 func racedRooms(root string) ([]string, error) {
 	var rooms []string
 	err := filepath.WalkDir(root, func(path string, e fs.DirEntry, err error) error {
@@ -35,8 +35,8 @@ func racedRooms(root string) ([]string, error) {
 	return slices.Compact(rooms), err
 }
 
-// startsGoroutine finds go statements, the Go methods of wait groups and their
-// like, and functions that run after a time or a context.
+// startsGoroutine finds go statements, Go methods such as those of wait groups, and
+// AfterFunc calls.
 func startsGoroutine(file *ast.File) (found bool) {
 	ast.Inspect(file, func(n ast.Node) bool {
 		switch n := n.(type) {

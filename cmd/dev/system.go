@@ -25,8 +25,8 @@ func screenPackages() []string {
 // testPackages are the peers and drivers that the tests check against.
 func testPackages() []string {
 	return append(screenPackages(), "xdotool", "proj-bin", "geographiclib-tools", "gdal-bin", "libxml2-utils", "libvips-tools",
-		"libharfbuzz-bin",              // hb-shape, against which lines of text are held
-		"qpdf",                         // writes PDFs anew, packed and encrypted
+		"libharfbuzz-bin",              // hb-shape, the reference for shaped lines of text
+		"qpdf",                         // rewrites PDFs, packed and encrypted
 		"libgeo-coordinates-osgb-perl", // the shifts of OSTN15, against which the embedded ones are held
 	)
 }

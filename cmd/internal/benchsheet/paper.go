@@ -14,9 +14,9 @@ import (
 )
 
 // The texture comes from the demo's scan: its inner part is repeated in mirror
-// image, so that no seam is seen, along paths that are bent by long waves, with
-// some grain of its own. So lines, figures and paper grain stand in every part
-// as densely as on the scan, but no part repeats another exactly.
+// image, so that no seam shows, along paths bent by long waves, with some added
+// grain. So every part has lines, digits and paper grain as densely as the scan,
+// but no part repeats another exactly.
 
 // rim is how much of the demo scan is left out on each side: its paper lies
 // turned on the glass, and the lid shows round it.

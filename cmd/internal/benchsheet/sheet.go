@@ -13,7 +13,8 @@ import (
 	"path/filepath"
 )
 
-// version names the drawing and the encoding. Change it with either.
+// version names the drawing and the encoding. Change it whenever one of them
+// changes.
 const version = "v1"
 
 // Kind is one way of encoding a sheet.
@@ -42,9 +43,9 @@ func Size(megapixels int) image.Point {
 	return image.Pt(14000, 21430)
 }
 
-// Make returns the file of a sheet, and makes it if it is not there yet. It
-// needs libvips, and 3 bytes a pixel on the disk for a while. The file is
-// written under another name first, so that one that is there is whole.
+// Make returns the file of a sheet, and makes it if necessary. It needs libvips,
+// and 3 bytes per pixel on the disk for a while. The file is written under another
+// name first, so that an existing one is complete.
 func Make(ctx context.Context, megapixels int, k Kind) (string, error) {
 	cache, err := os.UserCacheDir()
 	if err != nil {
@@ -73,7 +74,7 @@ func Make(ctx context.Context, megapixels int, k Kind) (string, error) {
 	return file, os.Rename(made, file)
 }
 
-// vipsArgs are libvips' words for one encoding.
+// vipsArgs are the arguments of vips for one encoding.
 func (k Kind) vipsArgs(from, to string) []string {
 	switch k {
 	case Progressive:

@@ -89,7 +89,7 @@ func takeFrames() (list []float64) {
 	return list
 }
 
-// allocated is how many objects the heap has given out.
+// allocated returns the number of objects allocated so far.
 func allocated() uint64 {
 	s := []metrics.Sample{{Name: "/gc/heap/allocs:objects"}}
 	metrics.Read(s)
@@ -136,8 +136,8 @@ func calibrate(b *ui.Bench) {
 	must(b.Session().Use(p.SetSheet(sheet)))
 }
 
-// addLegs brings n legs, each some 30 screen pixels long, onto what is seen of
-// the sheet.
+// addLegs adds n legs, each some 30 screen pixels long, to the visible part of the
+// sheet.
 func addLegs(b *ui.Bench, n int) {
 	c, err := b.Session().Calibration()
 	must(err)
@@ -159,8 +159,8 @@ func addLegs(b *ui.Bench, n int) {
 	must(b.Session().Use(&p))
 }
 
-// wander moves over the sheet as a person does who looks for something, and
-// then leaves it alone for fifteen seconds.
+// wander moves over the sheet like a person who looks for something, and then rests
+// for fifteen seconds.
 func wander(b *ui.Bench, long time.Duration) {
 	m, dice := b.Sheet(), rand.New(rand.NewPCG(1, 7))
 	step := func(n int, f func()) {

@@ -21,8 +21,8 @@ import (
 	"legwright/app/ui"
 )
 
-// options are the flags. Without one that names another way to work, the frames
-// of a drag, a pan and a zoom are made.
+// options are the flags. By default the program measures the frames of a drag, a
+// pan and a zoom.
 type options struct {
 	empty, demo, open bool
 	hold, wander      time.Duration
@@ -30,7 +30,7 @@ type options struct {
 	sheets            []string // a picture; none means the demo
 }
 
-// line is what is printed: of a scenario, of an opening, or of the memory.
+// line is one printed line: about a scenario, an opening or the memory.
 type line struct {
 	Name                        string
 	FramesMs                    []float64 `json:",omitempty"`
@@ -73,8 +73,8 @@ func (o options) work(b *ui.Bench) {
 		wander(b, o.wander)
 		tell(line{Name: "settled"})
 	case o.demo:
-		// The sharp sheet is to be painted too. The toolkit tells nobody of a
-		// frame: it paints what has changed at its next tick, sixty a second.
+		// Wait until the sharp sheet is painted. The toolkit reports no frames: it
+		// paints changes at its next tick, sixty a second.
 		time.Sleep(time.Second / 60)
 		time.Sleep(time.Second / 60)
 		fyne.DoAndWait(func() {})
@@ -83,8 +83,7 @@ func (o options) work(b *ui.Bench) {
 	}
 }
 
-// emptyWindow is the peer of the start and of the memory: a window of the same
-// size with nothing in it.
+// emptyWindow is the peer for start and memory: an empty window of the same size.
 func emptyWindow(hold time.Duration) {
 	a := app.NewWithID("legwright.empty")
 	w := a.NewWindow("Legwright")
@@ -116,7 +115,7 @@ func tell(l line) {
 	must(json.NewEncoder(os.Stdout).Encode(l))
 }
 
-// must ends the program where what it is to measure cannot be measured.
+// must ends the program if it cannot measure.
 func must(err error) {
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "benchwindow:", err)

@@ -23,8 +23,8 @@ type opened struct {
 	err   chan error    // the end of the opening
 }
 
-// open does what the bench does with a picture's path. It asks for a preview
-// that fills an area of so many pixels, 0 for none.
+// open opens a picture as the bench does. It asks for a preview of an area of
+// pixels, 0 for none.
 func open(file, store string, side int) *opened {
 	o := &opened{ready: make(chan struct{}), err: make(chan error, 1)}
 	go func() { o.err <- o.run(file, store, side) }()
@@ -83,9 +83,8 @@ func first(o *opened) error {
 	return showFitted(o.p)
 }
 
-// showFitted asks for the tiles that the fitted view shows and waits until they
-// are there. It is woken by their coming: a sleeping program would find them up
-// to a millisecond late.
+// showFitted requests the tiles of the fitted view and waits for them. Their
+// arrival wakes it: a sleeping program would notice them up to a millisecond late.
 func showFitted(p *pyramid.Pyramid) error {
 	size := p.Size()
 	level := p.LevelFor(math.Min(areaW/float64(size.X), areaH/float64(size.Y)))

@@ -62,8 +62,8 @@ func Closes(ctx context.Context, bin, dir string, n int, out io.Writer) error {
 	return errors.Join(faults...)
 }
 
-// closeKind is one way to close a window at one moment. Where a dialog may take
-// the key, it is pressed again until the bench has ended.
+// closeKind is one way to close a window at one moment. If a dialog may take the
+// key, it is pressed again until the bench has ended.
 type closeKind struct {
 	name           string
 	opening, again bool
@@ -92,7 +92,7 @@ func closeKinds() []closeKind {
 	}
 }
 
-// atOnce presses keys while the program stands still, so that it finds them all
+// atOnce presses keys while the program is stopped, so that it gets them all
 // together.
 func atOnce(keys ...string) func(r *Rig) error {
 	return func(r *Rig) error {
@@ -146,7 +146,7 @@ func (k closeKind) once(ctx context.Context, bin, home string, display *xdisplay
 			}
 		}
 	}
-	_ = r.signal("QUIT") // it says what its goroutines do
+	_ = r.signal("QUIT") // it then prints its goroutines
 	<-done
 	return 0, fmt.Errorf("it did not end within %v: %s", endsWithin, r.said)
 }

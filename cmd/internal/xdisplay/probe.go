@@ -28,7 +28,7 @@ type Probe struct {
 	Message  string // the last sentence shown to the person
 	Dirty    bool
 	Unsafe   bool // a crash would lose unsaved work
-	Asked    bool // unsaved work is asked about
+	Asked    bool // the question about unsaved work is open
 }
 
 // At returns the window's pixel of a picture position.
@@ -47,8 +47,8 @@ type PlanState struct {
 	Plan        string // as in a plan file
 }
 
-// ReadPlans reads that file beside the probe's. A last line that was cut off is
-// left out.
+// ReadPlans reads that file beside the probe's. It ignores a last line that was cut
+// off.
 func ReadPlans(probe string) ([]PlanState, error) {
 	f, err := os.Open(probe + ".plans")
 	if err != nil {
