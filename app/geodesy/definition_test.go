@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// A definition by its figures is the grid that the same figures make as text.
+// A definition in numbers gives the same grid as the same numbers in a text.
 func TestDefinitionLikeItsText(t *testing.T) {
 	t.Parallel()
 	tm := Definition{Family: FamilyTM, Lat0: 49, Lon0: -2, K0: 0.9996012717, FalseE: 400_000, FalseN: -100_000, Datum: NamedDatum{LatLonCode: 4277}}
@@ -38,7 +38,7 @@ func TestDefinitionLikeItsText(t *testing.T) {
 	}
 }
 
-// What a definition cannot be is refused in a sentence.
+// An impossible definition is refused in a sentence.
 func TestDefinitionRefused(t *testing.T) {
 	t.Parallel()
 	good := Definition{Family: FamilyTM, K0: 1, Ellipsoid: Bessel1841()}

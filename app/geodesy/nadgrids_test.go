@@ -7,9 +7,8 @@ import (
 
 const nadgridsTM = "+proj=tmerc +lat_0=50 +lon_0=10 +k=1 +x_0=100000 +y_0=0 "
 
-// A definition that names a file of shifts has the shift that it states beside
-// it, or that of the datum a published file is for, or none that is known; and
-// so has its code.
+// A definition that names a shift file has the shift stated beside it, or that of
+// the published file's datum, or an unknown shift; its code has the same.
 func TestDefinitionNamesAFile(t *testing.T) {
 	t.Parallel()
 	stated := "seven-parameter shift of the definition, accuracy not stated"

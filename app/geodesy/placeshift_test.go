@@ -2,7 +2,7 @@ package geodesy
 
 import "testing"
 
-// NAD27's shift is chosen by the place, and the others are those published.
+// NAD27's shift depends on the position; all shifts are the published ones.
 func TestShiftsOfTheWorld(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

@@ -57,8 +57,8 @@ func TestRowsTakenOverAreThoseReadAnew(t *testing.T) {
 	}
 }
 
-// TestRowsAreTakenOverWhileTheyAreRead: a reader may serve one goroutine while
-// another makes the next of it. The race detector sees what a result does not.
+// TestRowsAreTakenOverWhileTheyAreRead: one goroutine may use a reader while
+// another derives the next reader from it. The race detector checks it.
 func TestRowsAreTakenOverWhileTheyAreRead(t *testing.T) {
 	t.Parallel()
 	before := readerOf(t, twoSheets(t))

@@ -62,8 +62,8 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	asking(t, known, path, false)
 }
 
-// Who declines the picture of somebody else's plan and then finds it, there or at
-// another path, has answered.
+// After declining the picture of somebody else's plan, a person who finds it, there
+// or at another path, is not asked again.
 func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 	for _, elsewhere := range []bool{false, true} {
 		path, known := foreignPlan(t), planfile.KnownIn(t.TempDir())
@@ -142,8 +142,8 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 	asking(t, planfile.KnownIn(t.TempDir()), path, true)
 }
 
-// What is opened while a plan is being read cancels that, and what was done to the
-// plan before meanwhile is asked about.
+// Opening another file cancels the reading of a plan, and changes made to the old
+// plan meanwhile are asked about.
 func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 	b, path := saved(t)
 	trusted(t, b, path)

@@ -41,7 +41,7 @@ func risen(t *testing.T, dir string) *Bench {
 	return b
 }
 
-// pending are the journals of dead benches in the bench's folders.
+// pending lists the journals of crashed benches in the bench's folders.
 func pending(t *testing.T, b *Bench) []planfile.Recovery {
 	t.Helper()
 	list, err := planfile.Pending(b.journal.dirs)
@@ -122,7 +122,7 @@ func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
 	}
 }
 
-// What is not wanted does not keep the command line from being followed.
+// Unsaved work that the person discards does not stop the command line.
 func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	file := otherPicture(t)
 	b := risen(t, crash(t))
@@ -135,9 +135,9 @@ func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	}
 }
 
-// As long as unsaved work cannot be kept a caution says so, whatever other
-// messages come; it goes when the folder can be written again, and then the
-// plan is there.
+// While unsaved work cannot be kept a caution says so, whatever other messages
+// come. It disappears once the folder can be written again, and then the journal
+// has the plan.
 func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "state")
 	if err := os.WriteFile(dir, nil, 0o600); err != nil {
@@ -169,8 +169,7 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 	}
 }
 
-// The folders are looked for anew at each start, and work of before is found in
-// whichever of them it was left.
+// Each start looks in every folder and finds earlier work in whichever it was left.
 func TestStateFolders(t *testing.T) {
 	home := t.TempDir()
 	t.Setenv("HOME", home)
