@@ -89,7 +89,7 @@ const progressEvery = 80 * time.Millisecond
 func (b *Bench) brought(path string, report session.ImportReport, err error) {
 	b.endImport()
 	if err != nil {
-		b.refuseOpening("Nothing was brought in", err)
+		b.refuseOpening("Nothing was imported", err)
 		return
 	}
 	b.say(fmt.Sprintf("From %s: %s.", filepath.Base(path), report))

@@ -86,8 +86,8 @@ func (b *Bench) takePlan(p readPlan) {
 	b.dropOpened(p.Path)
 }
 
-// planReplaced takes away what belonged to the plan that another one has replaced: its
-// picture, on which readings would look right and be wrong, and imports under way.
+// planReplaced removes the picture and the imports of a plan that was replaced: on
+// that picture, readings of the new plan would look right and be wrong.
 func (b *Bench) planReplaced(reach planfile.Reach) {
 	b.endImport()
 	b.clearPicture()

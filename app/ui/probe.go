@@ -43,7 +43,7 @@ type probeState struct {
 	Message  string
 	Dirty    bool
 	Unsafe   bool // a crash would lose unsaved work
-	Asked    bool // unsaved work is asked about
+	Asked    bool // the question about unsaved work is open
 }
 
 // planState is a line of the file of plans.
@@ -79,8 +79,8 @@ func (p *probe) touch() {
 	time.AfterFunc(30*time.Millisecond, func() { p.b.later(p.write) })
 }
 
-// note adds the plan as it is now to a file beside the probe's, at once: with it
-// a test that kills the bench compares what comes back.
+// note appends the current plan to a file beside the probe's, at once: a test that
+// kills the bench compares the restored plan with it.
 func (p *probe) note(step string) {
 	if p == nil || p.plans == nil {
 		return

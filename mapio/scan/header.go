@@ -37,16 +37,14 @@ type Header struct {
 	// file has; both 0 for formats that hold a single picture, and for a TIFF
 	// of one page.
 	Page, Pages int
-	// PageDPI is the resolution at which a page was drawn, in pixels an inch;
-	// 0 for pictures that are stored as such.
+	// PageDPI is the resolution at which a page was drawn, in pixels per inch; 0
+	// for stored pictures.
 	PageDPI float64
 	// PositionM is the standard deviation per axis, in metres, that the picture
-	// states of positions on it, as a straightened sheet does for itself (see
-	// PositionKey); 0 where it states none.
+	// states for positions on it, as a rectified map does (see PositionKey), or 0.
 	PositionM float64
-	// Contradicted says by how much its printed grid contradicts the place of the
-	// sheet that a picture was straightened from (see DoubtKey); "" where nothing
-	// does.
+	// Contradicted says, for a rectified map, by how much the printed grid of its
+	// sheet contradicts the sheet's georeference (see DoubtKey), or is "".
 	Contradicted string
 }
 
