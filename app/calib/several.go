@@ -184,15 +184,12 @@ func nameStrays(fit *Calibration, out []int) []Warning {
 
 // agrees reports whether point i with another reference lies where the fit has
 // it, within 5 σ.
-func (c *Calibration) agrees(i int, ref geodesy.Grid) bool { return c.within(i, ref, digitSigmas) }
-
-// within is agrees for another number of σ.
-func (c *Calibration) within(i int, ref geodesy.Grid, sigmas float64) bool {
+func (c *Calibration) agrees(i int, ref geodesy.Grid) bool {
 	p := c.points[i]
 	p.Ref = ref
 	de, dn := c.residual(p)
 	cov := c.Covariance(p.At, p.sigmaPx()).add(Cov2{EE: p.SigmaRefM * p.SigmaRefM, NN: p.SigmaRefM * p.SigmaRefM})
-	return cov.mahalanobis2(de, dn) <= sigmas*sigmas
+	return cov.mahalanobis2(de, dn) <= digitSigmas*digitSigmas
 }
 
 // exchangedWith returns the stray whose reference belongs to point i and the
