@@ -10,8 +10,6 @@ import (
 	"runtime"
 	"strings"
 	"testing"
-
-	"golang.org/x/image/tiff"
 )
 
 func openErr(t *testing.T, name string, data []byte) error {
@@ -265,28 +263,6 @@ func palNoise(w, h int) *image.Paletted {
 		p[i] = color.RGBA{uint8(i), uint8(255 - i), 7, 255}
 	}
 	return &image.Paletted{Pix: src.Pix, Stride: src.Stride, Rect: src.Rect, Palette: p}
-}
-
-// TestDamagedOthers: no panic, and an error of the kinds promised or a
-// picture of the size promised.
-func TestDamagedOthers(t *testing.T) {
-	t.Parallel()
-	m := noise(60, 50)
-	lzw := encoded(t, func(b *bytes.Buffer) error {
-		return tiff.Encode(b, palNoise(60, 50), &tiff.Options{Compression: tiff.Deflate, Predictor: true})
-	})
-	for name, data := range map[string][]byte{
-		"t.tif": tiffOf(t, m), "p.tif": lzw, "g.gif": gifOf(t, m), "b.bmp": bmpOf(t, palNoise(60, 50)), "p.jpg": progressiveOf(t, m),
-		"y.webp": testFile(t, "address_lossy.webp"), "l.webp": testFile(t, "address_lossless.webp"),
-		"a.webp": testFile(t, "address_alpha.webp"), "cmyk.jpg": testFile(t, "address_cmyk.jpg"),
-	} {
-		for i := range 400 {
-			bad := bytes.Clone(data)
-			bad[(i*7919)%len(bad)] ^= byte(1 + i*37%255)
-			s, err := openData(t.Context(), name, bad, Options{})
-			checkOpened(t, s, err)
-		}
-	}
 }
 
 // checkOpened is what holds for every input.

@@ -131,7 +131,7 @@ func TestOpenPDFRefused(t *testing.T) {
 		want error
 		say  string
 	}{
-		{"no such page", madePDF("", ""), Options{Page: 3}, ErrNoPage, "pages 1 to 2"},
+		{"no such page", madePDF("", ""), Options{Page: 3}, ErrNoPage, "from 1 to 2"},
 		{"too coarse", madePDF("", ""), Options{DPI: 1}, ErrUnsupported, "10 to 4800"},
 		{"too fine", large, Options{DPI: 600}, ErrTooLarge, "choose 57 or fewer"},
 		{"giant", giant, Options{}, ErrCorrupt, ""},
