@@ -13,9 +13,10 @@
 //
 // A page may call a form that calls a form, and so on: a few kilobytes can ask for
 // any amount of memory and time. So the renderer has a fixed amount of memory
-// outside the heap (linear.go), each of its loops checks whether to stop
-// (interrupt.go), and a document is closed if its renderer ran out of memory or was
-// stopped. The renderer opens one document at a time.
+// outside the heap (linear.go), each of its loops returns to Go from time to time
+// and checks whether to stop (interrupt.go), and a document is closed if its
+// renderer ran out of memory or was stopped. The renderer opens one document at a
+// time.
 //
 // The dictionaries are read here (structure.go), because a hostile document can
 // make a reader of whole documents fill any memory. Only the objects from the

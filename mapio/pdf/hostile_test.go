@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -85,7 +86,9 @@ func (n *noticed) ReadAt(p []byte, at int64) (int, error) {
 }
 
 // TestStop: a drawing that would take hours has ended when Render returns with
-// the cause, and nothing goes on behind it.
+// the cause, and nothing goes on behind it. The collector runs beside it: a
+// renderer that never comes back to Go would hold it up, and the whole program
+// until the drawing ends.
 func TestStop(t *testing.T) {
 	t.Parallel()
 	data := endless()
@@ -99,6 +102,9 @@ func TestStop(t *testing.T) {
 	why := errors.New("enough")
 	go func() {
 		<-in.read
+		for range 10 {
+			runtime.GC()
+		}
 		cancel(why)
 	}()
 	in.armed.Store(true)

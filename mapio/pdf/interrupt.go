@@ -10,18 +10,37 @@ import (
 // when it is not 0. The module keeps no data below 1024.
 const stopAt = 16
 
+// turnsAt is the address of the number that counts the turns of all loops.
+const turnsAt = 20
+
 // stopCheck is inserted at the head of every loop:
 //
-//	i32.const stopAt · i32.load8_u · if · unreachable · end
-var stopCheck = []byte{0x41, stopAt, 0x2d, 0, 0, 0x04, 0x40, 0x00, 0x0b}
+//	turns = turns + 1
+//	if turns % 16384 == 0 { memory.grow 0; if stopAt != 0 { unreachable } }
+//
+// The runtime grows memory in Go, also by nothing. Without such a visit Go's
+// collector, which stops every goroutine for a moment, would wait for the end of
+// the drawing, and the whole program with it: nobody could even ask to stop.
+var stopCheck = []byte{
+	0x41, 0, // i32.const 0: the address, to which the constant below is added
+	0x41, 0, 0x28, 2, turnsAt, // i32.load
+	0x41, 1, 0x6a, // i32.const 1 · i32.add
+	0x36, 2, turnsAt, // i32.store
+	0x41, 0, 0x28, 2, turnsAt, // i32.load
+	0x41, 0xff, 0xff, 0, 0x71, 0x45, // i32.const 16383 · i32.and · i32.eqz
+	0x04, 0x40, // if
+	0x41, 0, 0x40, 0, 0x1a, // i32.const 0 · memory.grow · drop
+	0x41, stopAt, 0x2d, 0, 0, 0x04, 0x40, 0x00, 0x0b, // i32.const stopAt · i32.load8_u · if · unreachable · end
+	0x0b, // end
+}
 
 // errModule is the error of a WebAssembly module that cannot be parsed.
 var errModule = errors.New("the module of the PDF renderer is not one this program knows")
 
-// interruptible returns a WebAssembly module whose loops check stopAt. The
+// interruptible returns a WebAssembly module with stopCheck in its loops. The
 // runtime's own way of ending a call (WithCloseOnContextDone) leaves the compiled
-// code at every turn of every loop, and drawing takes three times as long; reading
-// one byte adds a fifth.
+// code at every turn of every loop, and drawing takes three times as long;
+// counting adds a quarter at the most.
 //
 // The binary format is that of the WebAssembly Core Specification 3.0, chapter
 // 5: only the bodies in the code section change, and their lengths.

@@ -48,8 +48,8 @@ func (l *linear) Free() {
 	l.plane.Close()
 }
 
-// stop ends the renderer's work at the next turn of any loop. The renderer cannot
-// be used afterwards.
+// stop ends the renderer's work within 16,384 turns of its loops. The renderer
+// cannot be used afterwards.
 func (l *linear) stop() {
 	l.mu.Lock()
 	defer l.mu.Unlock()
