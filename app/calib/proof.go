@@ -167,7 +167,7 @@ func (c *Calibration) unfitForProof(p ControlPoint, cov Cov2) string {
 		}
 	}
 	if !c.sol.fits(wildFit) {
-		return fmt.Sprintf("the control points contradict each other, by %.0f px (root mean square): correct them first", c.rmsPx)
+		return fmt.Sprintf("the control points contradict each other by %.0f pixels: correct them first", c.rmsPx)
 	}
 	if ok, px := c.Trusted(p.At); c.bend != nil && !ok {
 		return fmt.Sprintf("it lies %.0f pixels outside the control points, where the %s fit is a guess: take a feature among them", px, c.kind)

@@ -61,7 +61,7 @@ func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error 
 
 // ErrPlanChanged is returned by EndImport if the plan has changed since
 // BeginImport: begin again.
-var ErrPlanChanged = errors.New("the plan was changed while the import was worked out")
+var ErrPlanChanged = errors.New("the plan changed during the import: import the file again")
 
 // EndImport replaces the plan by the computed one, as one act. Error:
 // ErrPlanChanged.

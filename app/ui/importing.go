@@ -64,7 +64,7 @@ func (b *Bench) workOut(ctx context.Context, path string, in session.Imported) {
 			}
 			last = time.Now()
 			b.laterImport(turn, func() {
-				b.imports.view.words.SetText(fmt.Sprintf("Place %d of %d", done, total))
+				b.imports.view.words.SetText(fmt.Sprintf("Position %d of %d", done, total))
 				b.imports.view.bar.SetValue(float64(done) / float64(max(total, 1)))
 			})
 		})

@@ -122,7 +122,7 @@ func (b *Bench) ended(o *opening, e ending) {
 		b.load(l.path, o.want, true, then)
 	case e.err != nil && l.stored:
 		p.kept = p.pyramid == l.pyramid
-		b.fail(fmt.Errorf("%s cannot be read now; what is shown was kept from an earlier opening: %w", pictureName(l.path), e.err))
+		b.fail(fmt.Errorf("the file cannot be read now, so an earlier copy is shown: %w", withName(l.path, e.err)))
 		b.showQuality()
 	case e.err != nil && (revert == nil || b.s.Plan() != made):
 		b.takeOff(l, e.err)

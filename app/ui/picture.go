@@ -132,7 +132,7 @@ func (b *Bench) pictureChanged(level int) {
 	b.probe.touch()
 }
 
-// storeFault tells once what went wrong with the store or with reading again.
+// storeFault shows each fault of the store, or of reading again, once.
 func (b *Bench) storeFault(path string, err error) {
 	if b.picture.faults[err.Error()] {
 		return
@@ -141,7 +141,15 @@ func (b *Bench) storeFault(path string, err error) {
 		b.picture.faults = map[string]bool{}
 	}
 	b.picture.faults[err.Error()] = true
-	b.fail(fmt.Errorf("%s: %w", pictureName(path), err))
+	b.fail(withName(path, err))
+}
+
+// withName returns err with the picture's name in its text, once.
+func withName(path string, err error) error {
+	if name := pictureName(path); !strings.Contains(err.Error(), name) {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return err
 }
 
 // dropPicture takes the picture off the sheet.
@@ -195,7 +203,7 @@ func (b *Bench) checkPicture() {
 		if err != nil {
 			b.later(func() {
 				if b.picture.path == path {
-					b.fail(fmt.Errorf("saved, but %s: %w", pictureName(path), err))
+					b.fail(fmt.Errorf("saved, but %w", withName(path, err)))
 				}
 			})
 		}
