@@ -137,7 +137,7 @@ func TestGridsSpeltOut(t *testing.T) {
 		{"ball", keysOf(keyMethod, tm, keySemiMajor, 6371000, keySemiMinor, 6371000), "as a ball"},
 		{"feet of Clarke", keysOf(keyMethod, tm, keyEllipsoid, 7004, keyLinearUnits, 9005), "unit of length"},
 		{"arc-seconds", keysOf(keyMethod, tm, keyEllipsoid, 7004, keyAngularUnits, 9104), "unit of angles"},
-		{"oblique Mercator", keysOf(keyMethod, 9815, keyEllipsoid, 7004, keyCentreLat, 4, keyCentreLong, 115, keyAzimuth, 53.3, keySkew, 53.1), "azimuth 90°"},
+		{"oblique Mercator", keysOf(keyMethod, 9815, keyEllipsoid, 7004, keyCentreLat, 4, keyCentreLong, 115, keyAzimuth, 53.3, keySkew, 53.1), "90° for both"},
 	} {
 		s, err := systemOfTIFF(c.g)
 		switch {
