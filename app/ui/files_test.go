@@ -259,3 +259,27 @@ func TestWritingOverAsks(t *testing.T) {
 		t.Error("no note for an empty name")
 	}
 }
+
+// Of several files that exist each is named before it is overwritten, also where
+// one of them is read-only and is asked about by itself.
+func TestEveryFileThatExistsIsAskedAbout(t *testing.T) {
+	dir := t.TempDir()
+	picture, grid := filepath.Join(dir, "isle.png"), filepath.Join(dir, "isle.prj")
+	for path, perm := range map[string]os.FileMode{picture: 0o644, grid: 0o444} {
+		if err := os.WriteFile(path, []byte("x"), perm); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b, confirmed := stand(t), 0
+	q := pathAsk{ending: ".png", files: func(string) []string { return []string{picture, grid} }, confirm: func(string) { confirmed++ }}
+	b.confirmTarget(picture, q)
+	if confirmed != 0 || !b.dialogOpen() {
+		t.Fatalf("confirmed %d times, asked %v, want the question first", confirmed, b.dialogOpen())
+	}
+	answerWith(t, b, "Overwrite")
+	q.files = func(string) []string { return []string{grid} }
+	b.confirmTarget(picture, q)
+	if confirmed != 2 || b.dialogOpen() {
+		t.Errorf("confirmed %d times, asked %v, want the read-only file left to the next question", confirmed, b.dialogOpen())
+	}
+}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -97,7 +96,7 @@ func (b *Bench) confirmTarget(text string, q pathAsk) {
 	path := q.full(text)
 	old, readOnly := q.there(path), new(atomicfile.ReadOnly)
 	switch {
-	case len(old) == 0, slices.ContainsFunc(old, func(name string) bool { return errors.As(atomicfile.Check(name, atomicfile.Options{}), &readOnly) }):
+	case len(old) == 0, len(old) == 1 && errors.As(atomicfile.Check(old[0], atomicfile.Options{}), &readOnly):
 		q.confirm(path) // it asks about a read-only file itself
 	case len(old) == 1:
 		b.askOverwrite("The file exists", fmt.Sprintf("%s exists. Overwrite it?", old[0]), func() { q.confirm(path) })
