@@ -9,9 +9,9 @@ import (
 // such as a world file's or a georeferenced file's: [a, b, c, d, e, f] with
 // E = a·col + b·row + c and N = d·col + e·row + f. The origin is the top-left
 // corner of the picture. sigmaM is the standard deviation per axis that the file
-// states of its positions, in metres, 0 where it states none, which is usual: no
-// file is taken to be better than one control point, DefaultSigmaPx of a pixel's
-// side. It refuses values that are not finite and a matrix without inverse.
+// states for its positions, in metres, or 0, as usual: no file counts as better
+// than one control point, DefaultSigmaPx of a pixel's side. It refuses values that
+// are not finite and a matrix without inverse.
 func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	for i, v := range m {
 		if math.IsNaN(v) || math.Abs(v) > maxMetres {

@@ -47,7 +47,7 @@ func (p Proof) Warning() (Warning, bool) {
 // Limits of a proof by a feature.
 const (
 	proofLimit     = 2.0   // Mahalanobis distance: 2σ with both axes taken together
-	wildFit        = 10.0  // times what clicks explain: points so far off are misread, not clicked loosely (our own bound)
+	wildFit        = 10.0  // times the click error: points farther off are misread, not clicked loosely (our own bound)
 	samePlacePx    = 10.0  // nearer to a control point than this, the feature is that point
 	maxProofSigmaM = 125.0 // 2σ of 250 m: a quarter of the usual printed square
 )

@@ -53,8 +53,8 @@ func (c *Calibration) Trusted(p PicturePt) (ok bool, outsidePx float64) {
 
 // HalfWidth95M returns half the width of the 95 % interval of the grid position
 // of p, in metres: two standard deviations along the long axis of the error
-// ellipse. It counts the calibration alone, not the click. Where the fit says
-// nothing, as beyond the horizon of a photograph, it may be NaN or infinite.
+// ellipse. It counts the calibration alone, not the click. It may be NaN or
+// infinite where the fit is undefined, as beyond the horizon of a photograph.
 func (c *Calibration) HalfWidth95M(p PicturePt) float64 {
 	return 2 * math.Sqrt(math.Max(0, c.Covariance(p, 0).major()))
 }

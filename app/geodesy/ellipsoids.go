@@ -1,7 +1,7 @@
 package geodesy
 
-// knownEllipsoid is an ellipsoid by its EPSG code and its name in PROJ ("proj -le"
-// lists them), 0 and "" where it is not asked for by that.
+// knownEllipsoid is an ellipsoid with its EPSG code and its name in PROJ ("proj
+// -le" lists them), or 0 and "".
 type knownEllipsoid struct {
 	code int
 	proj string

@@ -33,9 +33,8 @@ func (s *System) FormatRef(g Grid, figures int) (string, error) {
 	return s.formatRef(g, figures, " ")
 }
 
-// FiguresOf returns how many figures, both axes counted, a reference has whose
-// square has a side in metres: 2 to 10, the nearest for a side that is no power
-// of ten.
+// FiguresOf returns how many digits, both axes counted, a reference to a square of
+// this side in metres has: 2 to 10, the nearest if the side is no power of ten.
 func FiguresOf(squareM float64) int {
 	return 2 * min(max(5-int(math.Round(math.Log10(max(squareM, 1)))), 1), 5)
 }

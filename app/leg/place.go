@@ -10,7 +10,7 @@ import (
 	"legwright/app/units"
 )
 
-// place is a position brought onto the grid of the reading.
+// place is a position converted to the grid of the reading.
 type place struct {
 	pos   plan.Position
 	grid  geodesy.Grid

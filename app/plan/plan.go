@@ -105,8 +105,8 @@ func (p *Plan) SheetsLending() map[ID]bool {
 	return lends
 }
 
-// Grids returns the grids that the plan's sheets, marks and ends name, each
-// once, the sheets' first.
+// Grids returns the grids of the plan's sheets, marks and ends, each once, the
+// sheets' first.
 func (p *Plan) Grids() []geodesy.Code {
 	var list []geodesy.Code
 	seen := map[geodesy.Code]bool{"": true}
@@ -124,8 +124,7 @@ func (p *Plan) Grids() []geodesy.Code {
 	return list
 }
 
-// positions yields the position of every mark, and of every end that stands on
-// none.
+// positions yields the position of every mark, and of every end without a mark.
 func (p *Plan) positions(yield func(Position) bool) {
 	for _, m := range p.Marks {
 		if !yield(m.Position) {

@@ -11,8 +11,8 @@ import (
 // empty, and never shown to people.
 type ID string
 
-// Extra holds the keys of a plan or a sheet that this version of the program does
-// not know, as the text of one JSON object, or "" where there are none. The plan
+// Extra holds the unknown keys of a plan or a sheet, as the text of one JSON
+// object, or "". The plan
 // carries it untouched from reading to writing.
 type Extra string
 

@@ -150,8 +150,8 @@ func (s *Session) nearOn(sheet plan.Sheet, sys *geodesy.System) *geodesy.Grid {
 	return &g
 }
 
-// onGrid returns the sheet on another grid, its references read again; near is
-// ground on that grid from which letters that were left out are supplied.
+// onGrid returns the sheet on another grid with its references read again; near is
+// ground on that grid that supplies missing letters.
 func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.Sheet, error) {
 	sheet.Code = sys.Code()
 	for i, c := range sheet.Points {
@@ -351,9 +351,9 @@ func (s *Session) readReference(text string, sheet plan.Sheet, near *geodesy.Gri
 	return out, nil
 }
 
-// nearOf returns ground that a sheet of the plan shows, or nil where none is
-// known. The calibration is the reader's: references are checked at every key,
-// and a fit to hundreds of points takes tens of milliseconds.
+// nearOf returns ground that a sheet of the plan shows, or nil. It uses the
+// reader's calibration, because references are checked at every key and a fit to
+// hundreds of points takes tens of milliseconds.
 func (s *Session) nearOf(sheet plan.Sheet) *geodesy.Grid {
 	if c, err := s.Reader().CalibrationOf(sheet.ID); err == nil {
 		g := c.ToGrid(calib.PicturePt{Col: float64(sheet.Width) / 2, Row: float64(sheet.Height) / 2})

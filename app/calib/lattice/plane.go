@@ -15,7 +15,7 @@ type plane struct {
 
 func (p plane) row(y int) []uint8 { return p.pix[y*p.stride:][:p.w] }
 
-// maxPixels is the size of picture that is searched; larger ones are reduced
+// maxPixels is the largest picture that is searched; larger ones are reduced
 // until they fit. Lines of sheets that large are several pixels wide.
 const maxPixels = 30_000_000
 

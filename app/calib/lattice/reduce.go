@@ -5,15 +5,15 @@ import (
 	"image"
 )
 
-// blockSide is the side of the blocks that Reduced takes, in pixels: a power of
+// blockSide is the side of the blocks that Reduced reads, in pixels: a power of
 // two.
 const blockSide = 256
 
-// Reduced gives the grey picture in which Find looks for a grid, of a picture of
-// that size that comes in blocks of at most 256 × 256 pixels. A large one is
-// reduced k times by the mean, k being a power of two. What block gives has the
-// size of the rectangle asked for, at its own bounds; it is called from two
-// goroutines. Once the context ends, the rest stays black.
+// Reduced returns the grey picture in which Find looks for a grid. It reads a
+// picture of the given size in blocks of at most 256 × 256 pixels and reduces a
+// large one k times by the mean, k being a power of two. block returns a picture of
+// the size of the rectangle, with bounds of its own; two goroutines call it. Once
+// the context ends, the rest stays black.
 func Reduced(ctx context.Context, size image.Point, block func(image.Rectangle) image.Image) (m *image.Gray, k int) {
 	k = 1
 	for size.X/k*(size.Y/k) > maxPixels && k < blockSide {
@@ -31,8 +31,8 @@ func Reduced(ctx context.Context, size image.Point, block func(image.Rectangle) 
 	return m, k
 }
 
-// reduceBlock puts the block that stands at a place of the picture into the
-// reduced one. What is left of it beyond whole squares of k pixels is dropped.
+// reduceBlock adds the block at a point of the picture to the reduced picture. It
+// ignores the rest beyond whole squares of k pixels.
 func reduceBlock(m *image.Gray, block image.Image, at image.Point, k int) {
 	b := block.Bounds()
 	row, sums := make([]uint8, b.Dx()), make([]int, b.Dx()/k)
