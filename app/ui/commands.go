@@ -80,7 +80,7 @@ func (b *Bench) removePoint() {
 	b.sheetP.forgetAndRefresh()
 }
 
-// beginPlan puts an empty plan in place of the one that is open.
+// beginPlan replaces the open plan by an empty one.
 func (b *Bench) beginPlan() {
 	b.s.NewPlan()
 	b.endImport()

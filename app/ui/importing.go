@@ -74,7 +74,7 @@ func (b *Bench) workOut(ctx context.Context, path string, in session.Imported) {
 				report, err = b.s.EndImport(w)
 			}
 			if errors.Is(err, session.ErrPlanChanged) {
-				b.workOut(ctx, path, in) // beside the window again, for the plan as it is now
+				b.workOut(ctx, path, in) // again, for the changed plan
 				return
 			}
 			b.brought(path, report, err)
@@ -112,7 +112,7 @@ func (b *Bench) giveUpImport() {
 	b.say("Cancelled: nothing was imported.")
 }
 
-// endImport ends the import under way, if there is one, and the reading of a plan.
+// endImport cancels the import under way and the reading of a plan, if any.
 func (b *Bench) endImport() {
 	b.cancelReading()
 	i := &b.imports

@@ -17,11 +17,11 @@ const (
 )
 
 // benchLayout puts the sheet in the middle, the panel at its right over the
-// whole height, the ledger below the sheet and the foot line under all, with the
-// line above it that says that a crash would lose work. The strip floats over
-// the sheet's lower edge or over the welcome, which has its lower left; how far
-// an opening is over its upper left, the panel of the picture's look over its
-// upper right, the whole sheet in small over its lower right.
+// whole height, the ledger below the sheet and the foot line at the bottom, with
+// the caution about crash protection above it. The strip floats over the sheet's
+// lower edge or over the welcome, which has its lower left; the progress of an
+// opening is over its upper left, the panel of the picture's look over its upper
+// right, the whole sheet in small over its lower right.
 type benchLayout struct {
 	sheet, panel, ledger, foot, strip, welcome, opening, look, whole, unsafe fyne.CanvasObject
 

@@ -150,13 +150,13 @@ func (o *opening) decode(ctx context.Context, fsys fs.FS, name string, mark [32]
 		o.end(ending{err: errors.New("the picture's file changed while it was read")})
 	default:
 		o.fill(shown, s, mark)
-		s.Image = nil // the pyramid drops it once it has its levels
+		s.Image = nil // the pyramid frees it once it has its levels
 		o.note(s, mark)
 		o.end(ending{scan: s, world: s.World, file: s.WorldFile, place: s.Place})
 	}
 }
 
-// fill hands the picture to what was shown, or shows it.
+// fill gives the picture to the one shown, or shows it.
 func (o *opening) fill(shown *loaded, s *scan.Scan, mark [32]byte) {
 	switch {
 	case shown == nil:
@@ -168,8 +168,8 @@ func (o *opening) fill(shown *loaded, s *scan.Scan, mark [32]byte) {
 	}
 }
 
-// note lets the store know the picture by its file's mark when it is opened
-// again, unless there is something to say of it then too.
+// note lets the store recognise the picture by its file's mark when it is opened
+// again, unless it has cautions to show again.
 func (o *opening) note(s *scan.Scan, mark [32]byte) {
 	if o.from.store != nil && len(s.Warnings) == 0 {
 		page := pageOf(s.Header)

@@ -25,14 +25,14 @@ type openPicture struct {
 	now     *opening        // under way, or nil
 	then    func(loaded)    // what to do with what it shows
 	revert  func()          // takes back what the opening under way did to the plan; may be nil
-	made    *plan.Plan      // what that left, to see whether anything was done since
+	made    *plan.Plan      // the plan after that, to see later changes
 	half    bool            // what was shown before the opening has been let go of
 	view    *progressView   // of the opening under way, or nil
 	early   *opening        // begun before the window, until the first opening
 	faults  map[string]bool // of the store that have been told
 }
 
-// leaveWithin is how long the end of the program waits for pictures to close.
+// leaveWithin is how long the program waits at its end for pictures to close.
 const leaveWithin = 5 * time.Second
 
 // letGoAbove is the memory of a picture, in bytes, above which it is let go of
@@ -78,8 +78,7 @@ func (p *openPicture) leave() {
 	}
 }
 
-// took notes what the opening under way made of the plan, and what takes that
-// back.
+// took notes how the opening under way changed the plan, and how to undo that.
 func (p *openPicture) took(made *plan.Plan, revert func()) {
 	if p.now != nil {
 		p.revert, p.made = revert, made

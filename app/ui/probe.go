@@ -19,7 +19,7 @@ type probe struct {
 	b       *Bench
 	file    string
 	pending bool
-	plans   *os.File  // see note; nil where it could not be made
+	plans   *os.File  // see note; nil if it could not be made
 	noted   planState // the latest
 }
 

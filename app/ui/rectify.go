@@ -114,7 +114,7 @@ func frameAt(reach rectify.Reach, text string) (rectify.Frame, error) {
 	return reach.Frame(mpp)
 }
 
-// usualScale is the sheet's own scale, "" where that is too fine for it.
+// usualScale is the sheet's own scale, or "" if that gives too large a picture.
 func usualScale(reach rectify.Reach) string {
 	f, err := frameAt(reach, "")
 	if err != nil {

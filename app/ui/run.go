@@ -65,7 +65,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	})
 	ShowAndRun(a, b.window)
 	loop.end()             // after a signal the toolkit would run what comes now on any goroutine
-	return b.s.Close(true) // where a signal ended it, unsaved work is kept
+	return b.s.Close(true) // after a signal, unsaved work is kept
 }
 
 // newSource is what openings draw on. Without a folder for it there is no
@@ -73,7 +73,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 func newSource() *source {
 	from := &source{opener: scan.NewOpener()}
 	if dir, err := os.UserCacheDir(); err == nil {
-		from.store, _ = pyramid.OpenStore(filepath.Join(dir, "legwright"), 0, pyramid.Owner{Mark: atomicfile.Mark(), Left: atomicfile.Left}) // nil where it cannot be made
+		from.store, _ = pyramid.OpenStore(filepath.Join(dir, "legwright"), 0, pyramid.Owner{Mark: atomicfile.Mark(), Left: atomicfile.Left}) // nil if it cannot be made
 	}
 	return from
 }

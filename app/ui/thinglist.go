@@ -72,8 +72,8 @@ func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
 	row.Layout.Layout(row.Objects, row.Size())
 }
 
-// show replaces the rows; at makes the i-th, and empty is what stands there
-// without any.
+// show replaces the rows; at makes the i-th, and empty is the text of an empty
+// list.
 func (l *thingList) show(count int, at func(i int) thing, empty string) {
 	l.count, l.at = count, at
 	l.empty.SetText(empty)

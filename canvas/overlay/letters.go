@@ -29,7 +29,7 @@ type plate struct {
 	img           *image.RGBA // nil until it is drawn
 	midX, midY    float64     // of the text in the picture
 	width, height float64     // of the line of text, along and across
-	used          int         // the round in which it was last wanted
+	used          int         // the round that last used it
 }
 
 // letterer turns texts into plates and keeps them. It is not safe for
@@ -37,9 +37,9 @@ type plate struct {
 type letterer struct {
 	setter  *lettering.Setter
 	plates  map[words]*plate
-	most    int // plates out of use above which they are forgotten
+	most    int // unused plates above which they are discarded
 	round   int
-	wanted  int // plates wanted in this round
+	wanted  int // plates used in this round
 	scratch scratch
 }
 
@@ -62,7 +62,7 @@ func (l *letterer) turnOver() {
 	l.wanted = 0
 }
 
-// plate gives the room of w, its angle rounded to a hundredth of a radian. Its
+// plate returns the plate of w, its angle rounded to a hundredth of a radian. Its
 // picture may not be drawn yet.
 func (l *letterer) plate(w words) *plate {
 	w.angle = math.Round(w.angle*100) / 100
@@ -78,7 +78,7 @@ func (l *letterer) plate(w words) *plate {
 	return p
 }
 
-// shaped is a text shaped, cut where it is too long to be drawn.
+// shaped returns a shaped text, cut if it is too long to be drawn.
 func (l *letterer) shaped(w words) *lettering.Line {
 	if len(w.text) > maxRunes {
 		if r := []rune(w.text); len(r) > maxRunes {
@@ -111,16 +111,16 @@ func (l *letterer) measure(w words) *plate {
 	}
 }
 
-// reach is how far a line reaches from its middle, along and across, in ems:
-// that of common letters, more where marks stand above each other.
+// reach is how far a line extends from its middle, along and across, in ems: as for
+// common letters, or more for stacked marks.
 func reach(line *lettering.Line) (along, across float64) {
 	left, top, right, bottom := line.Bounds()
 	half := line.Width() / 2
 	return max(half+0.2, half-left, right-half), max(0.75, -top-capShare/2, bottom+capShare/2)
 }
 
-// draw fills the outlines of a plate's text, turned, and lays them over their
-// halo, unless that was done before.
+// draw fills the turned outlines of a plate's text and lays them over their halo,
+// unless that is done already.
 func (l *letterer) draw(p *plate) {
 	if p.img != nil {
 		return

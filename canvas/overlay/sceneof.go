@@ -27,8 +27,8 @@ type Options struct {
 	// Sheet is the sheet to draw on; "" is the plan's first.
 	Sheet plan.ID
 
-	// Legs are the reader's rows if they have been read already; nil has SceneOf
-	// read them.
+	// Legs are the reader's rows if they were read already; if nil, SceneOf reads
+	// them.
 	Legs []leg.Row
 	// Tracks are the plan's tracks if they have been made with TrackOf, which
 	// may take long and may be done in the background; nil has SceneOf make
