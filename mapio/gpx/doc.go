@@ -15,8 +15,8 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Point is a named place on WGS 84. Doubts are codes of what speaks against the
-// place; they stand in src, which GPX has for how reliable data are.
+// Point is a named position on WGS 84. Doubts are the codes of its cautions; they
+// are written to src, the GPX element for the reliability of data.
 type Point struct {
 	Name, Desc string
 	At         geodesy.LatLon

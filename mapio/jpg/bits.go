@@ -170,8 +170,8 @@ func (b *bits) cause() error {
 	return ErrDamaged
 }
 
-// orEnd gives, for a contradiction among bits that were made up behind the end
-// of the data, what that end is.
+// orEnd returns the error of the data's end if a fault lies in the bits made up
+// behind that end.
 func (b *bits) orEnd(err error) error {
 	if errors.Is(err, ErrDamaged) && b.over() {
 		return b.cause()

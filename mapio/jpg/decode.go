@@ -11,7 +11,7 @@ import (
 var (
 	// ErrUnsupported: a JPEG, but of a kind that this package does not read.
 	ErrUnsupported = errors.New("a kind of JPEG that is not read here")
-	// ErrDamaged: the content contradicts the format.
+	// ErrDamaged: the content violates the format.
 	ErrDamaged = errors.New("the JPEG data contradicts itself")
 	// ErrTooLarge: more than MaxPixels.
 	ErrTooLarge = errors.New("the JPEG is too large")
@@ -55,8 +55,8 @@ type Options struct {
 // colour gives *image.YCbCr in its own sampling. Errors are those of r other
 // than io.EOF, the cause of an ended context, and the ones of this package;
 // io.ErrUnexpectedEOF where the data ends before the picture does. With an
-// error there is no picture. A picture of which nothing but the end mark is
-// missing is complete, unless it is progressive: then a pass may be missing.
+// error there is no picture. A picture that lacks only its end mark is complete,
+// unless it is progressive: then a pass may be missing.
 func Decode(ctx context.Context, r io.Reader, opt Options) (image.Image, error) {
 	if opt.SmallOnly {
 		opt.Level = 3

@@ -13,14 +13,14 @@
 // DC coefficient is eight times the mean of its block, T.81 A.3.3). Nothing
 // is held of the file but a buffer. Progressive pictures keep their
 // coefficients in 16 bits and have no small picture: 4.5 bytes a pixel at the
-// most with 4:2:0 chroma, where the general decoders at hand take 7.5, and the
-// faster of them passes over nearly all damage in silence.
+// most with 4:2:0 chroma, where general decoders take 7.5, and the faster of them
+// ignores nearly all damage silently.
 //
 // # Damage
 //
-// A map whose blocks have slipped shows its ground in the wrong place. So the
-// decoder holds every code against its table, and the data against the number
-// of blocks: every code must exist, every block must end, and the data must
-// last exactly to the last block. It stops at the first contradiction with an
-// error, and gives no picture.
+// A map whose blocks have slipped shows its ground in the wrong position. So the
+// decoder checks every code against its table, and the data against the number of
+// blocks: every code must exist, every block must end, and the data must last
+// exactly to the last block. It stops at the first fault with an error and returns
+// no picture.
 package jpg

@@ -22,8 +22,8 @@ func (d *decoder) sequential(p *scanPlan) error {
 	return nil
 }
 
-// unitRows decodes the rows of units. When it returns, nobody writes to the
-// planes any more, even where it breaks down.
+// unitRows decodes the rows of units. After it returns, even by a panic, nothing
+// writes to the planes.
 func (d *decoder) unitRows(p *scanPlan) (err error) {
 	pipe := d.newPipe(p)
 	defer func() { err = cmp.Or(pipe.close(), err) }()

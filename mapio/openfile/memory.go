@@ -6,15 +6,15 @@ import (
 	"time"
 )
 
-// memory is a folder of one file that is in memory.
+// memory is a folder with one file in memory.
 type memory struct {
 	name    string
 	data    []byte
 	changed time.Time
 }
 
-// InMemory returns a folder of one file that is in memory, such as a picture out of
-// an archive. The data must not be changed afterwards.
+// InMemory returns a folder with one file in memory, such as a picture from an
+// archive. Do not change the data afterwards.
 func InMemory(name string, data []byte, changed time.Time) fs.FS { return memory{name, data, changed} }
 
 // Open opens the one file.

@@ -318,7 +318,7 @@ func (h *hand) act(r *Rig) {
 	}
 }
 
-// move drags what was set last to another place.
+// move drags the last thing to another position.
 func (h *hand) move(r *Rig, x0, y0, x1, y1 float64) {
 	_ = r.Key("ctrl+t")
 	h.released = time.Now().Add(time.Hour)
@@ -327,7 +327,7 @@ func (h *hand) move(r *Rig, x0, y0, x1, y1 float64) {
 	_ = r.Key("Escape")
 }
 
-// save saves the plan, under a new name where it has none.
+// save saves the plan, under a new name if it has none.
 func (h *hand) save(r *Rig, p xdisplay.Probe) {
 	_ = r.Key("ctrl+s")
 	if !strings.Contains(p.Title, planfile.Ext) {
