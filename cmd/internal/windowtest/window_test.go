@@ -128,7 +128,7 @@ func dragLeg(t *testing.T, r *Rig, from, to place, legs int) {
 func saveBoth(t *testing.T, r *Rig, gpxPath, planPath string) {
 	t.Helper()
 	for _, s := range []struct{ keys, path, said string }{
-		{"ctrl+e", gpxPath, "Wrote"},
+		{"ctrl+e", gpxPath, "Exported"},
 		{"ctrl+s", planPath, "Saved"},
 	} {
 		must(t, r.Key(s.keys))
