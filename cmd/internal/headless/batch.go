@@ -1,6 +1,7 @@
 package headless
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -11,7 +12,7 @@ import (
 )
 
 const (
-	blockBytes = 256 << 10 // one read; about 8,000 rows
+	blockBytes = 256 << 10 // about 8,000 rows
 	lineBytes  = 64 << 10  // the longest row that is read
 )
 
@@ -22,41 +23,46 @@ var errLongRow = fmt.Errorf("the row is longer than %d bytes", lineBytes)
 // error what it appended is taken back and the error stands in its place.
 type rowFunc func(dst, line []byte) ([]byte, error)
 
-// block is a run of whole lines on its way through the batch.
-type block struct {
-	in, out []byte
-	ready   chan struct{}
+// answers are the lines that a block of rows is answered with.
+type answers struct {
+	text   []byte
+	failed bool // a row could not be answered
 }
 
 // runBatch answers every line of the input with one line, in order. newRow
 // makes the rowFunc of one worker, which keeps its own scratch; the workers
-// share the processor's cores. It returns errQuiet where rows failed. Blocks
+// share the processor's cores. It returns errQuiet where rows failed. Rows
 // that arrive slowly, as from a terminal, are answered at once.
 func runBatch(s streams, newRow func() rowFunc) error {
 	workers := max(1, runtime.GOMAXPROCS(0))
-	work := make(chan *block, workers)
-	order := make(chan *block, 2*workers)
-	free := make(chan *block, 4*workers)
-	var failed atomic.Bool
-	var wg sync.WaitGroup
+	idle := make(chan rowFunc, workers)
 	for range workers {
-		row := newRow()
-		wg.Go(func() {
-			for b := range work {
-				if answer(b, row) {
-					failed.Store(true)
-				}
-				close(b.ready)
-			}
-		})
+		idle <- newRow()
 	}
+	order := make(chan chan answers, 2*workers)
+	var failed, stop atomic.Bool // stop: nobody takes the answers any more
 	written := make(chan error, 1)
-	var stop atomic.Bool // nobody takes the results any more
-	go func() { written <- writeBlocks(s.out, order, free, &stop) }()
-	readErr := readBlocks(s.in, free, &stop, func(b *block) { order <- b; work <- b })
-	close(work)
+	go func() {
+		var failure error
+		for next := range order {
+			a := <-next
+			failed.Store(failed.Load() || a.failed)
+			if failure == nil {
+				_, failure = s.out.Write(a.text)
+				stop.Store(failure != nil)
+			}
+		}
+		written <- failure
+	}()
+	readErr := readBlocks(s.in, &stop, func(block []byte) {
+		next, row := make(chan answers, 1), <-idle
+		order <- next
+		go func() {
+			next <- answer(block, row)
+			idle <- row
+		}()
+	})
 	close(order)
-	wg.Wait()
 	switch writeErr := <-written; {
 	case writeErr != nil:
 		return fmt.Errorf("the results could not be written: %w", writeErr)
@@ -68,54 +74,20 @@ func runBatch(s streams, newRow func() rowFunc) error {
 	return nil
 }
 
-// lineReader cuts an input into blocks of whole lines.
-type lineReader struct {
-	in       io.Reader
-	rest     []byte // the beginning of a line whose end has not come yet
-	dropping bool   // the line in rest is too long already: pass over its remainder
-}
-
-// next reads once and puts the whole lines it has into dst, which may stay
-// empty. At the end of the input the last line needs no line end. A line longer
-// than lineBytes is cut to one byte more, by which answer knows it.
-func (r *lineReader) next(dst []byte) ([]byte, error) {
-	dst = append(dst[:0], r.rest...)
-	start := len(dst)
-	n, err := r.in.Read(dst[start:cap(dst)])
-	dst = append(dst, r.undropped(dst[start:start+n])...)
-	if err == io.EOF {
-		return dst, err
-	}
-	end := bytes.LastIndexByte(dst, '\n') + 1
-	r.rest = append(r.rest[:0], dst[end:]...)
-	if len(r.rest) > lineBytes {
-		r.rest, r.dropping = r.rest[:lineBytes+1], true
-	}
-	return dst[:end], err
-}
-
-// undropped leaves out of what was read the remainder of an overlong line.
-func (r *lineReader) undropped(fresh []byte) []byte {
-	if !r.dropping {
-		return fresh
-	}
-	i := bytes.IndexByte(fresh, '\n')
-	if i < 0 {
-		return nil
-	}
-	r.dropping = false
-	return fresh[i:]
-}
-
-// readBlocks hands out the input block by block until it ends or stop is set.
-func readBlocks(in io.Reader, free chan *block, stop *atomic.Bool, hand func(*block)) error {
-	r := lineReader{in: in}
+// readBlocks hands out the input in blocks of whole lines, each ended by a line
+// end, until it ends or stop is set. A block is handed out when it is large
+// enough or nothing more has arrived yet.
+func readBlocks(in io.Reader, stop *atomic.Bool, hand func(block []byte)) error {
+	r := bufio.NewReaderSize(in, blockBytes)
+	var block []byte
 	for !stop.Load() {
-		b := takeBlock(free)
-		var err error
-		b.in, err = r.next(b.in)
-		if len(b.in) > 0 {
-			hand(b)
+		line, err := nextLine(r)
+		if err == nil || len(line) > 0 { // the last line needs no line end
+			block = append(append(block, line...), '\n')
+		}
+		if len(block) > 0 && (len(block) >= blockBytes || r.Buffered() == 0 || err != nil) {
+			hand(block)
+			block = make([]byte, 0, blockBytes+lineBytes)
 		}
 		if errors.Is(err, io.EOF) {
 			return nil
@@ -127,64 +99,37 @@ func readBlocks(in io.Reader, free chan *block, stop *atomic.Bool, hand func(*bl
 	return nil
 }
 
-// takeBlock returns a used block or a new one.
-func takeBlock(free chan *block) *block {
-	select {
-	case b := <-free:
-		b.ready = make(chan struct{})
-		return b
-	default:
-		return &block{
-			in:    make([]byte, 0, blockBytes+lineBytes+1),
-			out:   make([]byte, 0, 4*blockBytes), // answers are longer than rows
-			ready: make(chan struct{}),
+// nextLine reads a line without its end. One longer than lineBytes is cut to
+// one byte more, by which answer knows it. The slice serves until the next call.
+func nextLine(r *bufio.Reader) ([]byte, error) {
+	line, err := r.ReadSlice('\n')
+	if errors.Is(err, bufio.ErrBufferFull) {
+		line = bytes.Clone(line[:lineBytes+1])
+		for errors.Is(err, bufio.ErrBufferFull) {
+			_, err = r.ReadSlice('\n')
 		}
 	}
+	line = bytes.TrimSuffix(line, []byte("\n"))
+	return line[:min(len(line), lineBytes+1)], err
 }
 
-// writeBlocks writes the answers in the order of their blocks. After a failure
-// it goes on taking blocks, so that nobody waits for it, and sets stop.
-func writeBlocks(out io.Writer, order, free chan *block, stop *atomic.Bool) error {
-	var failure error
-	for b := range order {
-		<-b.ready
-		if failure == nil {
-			if _, failure = out.Write(b.out); failure != nil {
-				stop.Store(true)
-			}
-		}
-		select {
-		case free <- b:
-		default:
-		}
-	}
-	return failure
-}
-
-// answer fills b.out with one line for each line of b.in and reports whether
-// any failed.
-func answer(b *block, row rowFunc) (failed bool) {
-	out, rest := b.out[:0], b.in
-	for len(rest) > 0 {
-		line := rest
-		if i := bytes.IndexByte(rest, '\n'); i >= 0 {
-			line, rest = rest[:i], rest[i+1:]
-		} else {
-			rest = nil
-		}
-		before := len(out)
-		next, err := out, errLongRow
+// answer makes one line for each line of a block.
+func answer(block []byte, row rowFunc) answers {
+	a := answers{text: make([]byte, 0, 4*len(block))} // answers are longer than rows
+	for line := range bytes.Lines(block) {
+		line = bytes.TrimSuffix(line, []byte("\n"))
+		before := len(a.text)
+		next, err := a.text, errLongRow
 		if len(line) <= lineBytes {
-			next, err = row(out, line)
+			next, err = row(a.text, line)
 		}
 		if err != nil {
-			failed = true
-			next = appendError(out[:before], err)
+			a.failed = true
+			next = appendError(a.text[:before], err)
 		}
-		out = append(next, '\n')
+		a.text = append(next, '\n')
 	}
-	b.out = out
-	return failed
+	return a
 }
 
 // appendError writes an error as one line without tabs.
