@@ -219,11 +219,16 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"a key twice", bad(`"easting_m": 59000`, `"easting_m": 1, "easting_m": 59000`), new(*Broken), `"easting_m" appears twice`},
 		{"a key twice, spelt otherwise", bad(`"easting_m": 59000`, `"easting_m": 1, "\u0065asting_m": 59000`), new(*Broken), `"easting_m" appears twice`},
 		{"picked outside any grid", bad(`"col": 700.125`, `"col": 1e12`), new(*Broken), "not on any grid"},
+		{"a number of a million digits", bad(`"easting_m": 59000`, `"easting_m": 59000`+strings.Repeat("0", 1e6)), new(*Broken), "wanted is a number within"},
+		{"a date of a million letters", bad(`2026-11-25`, strings.Repeat("x", 1e6)), new(*Broken), "damaged"},
 		{"deep", `{"format":"legwright-plan","version":1,"x":` + strings.Repeat("[", 20_000), new(*Broken), "damaged"},
 	} {
 		_, err := Decode(strings.NewReader(c.text))
 		if err == nil || !errors.As(err, c.want) || !strings.Contains(err.Error(), c.words) {
 			t.Errorf("%s: %T %v, want %T with %q", c.name, err, err, c.want, c.words)
+		}
+		if err != nil && len(err.Error()) > 600 {
+			t.Errorf("%s: a message of %d bytes", c.name, len(err.Error()))
 		}
 	}
 	if _, err := Decode(strings.NewReader("\ufeff" + good)); err != nil {

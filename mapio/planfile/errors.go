@@ -28,7 +28,18 @@ func (e *CutOff) Error() string {
 // Broken is returned for a plan file with something in it that cannot be.
 type Broken struct{ Reason string }
 
-func (e *Broken) Error() string { return "the plan file is damaged: " + e.Reason }
+func (e *Broken) Error() string { return "the plan file is damaged: " + short(e.Reason) }
+
+// short leaves out the middle of a sentence that quotes the file: a number or a
+// date of millions of characters would stop the window that shows it.
+func short(reason string) string {
+	const head, tail = 300, 150 // characters
+	r := []rune(reason)
+	if len(r) <= head+tail {
+		return reason
+	}
+	return string(r[:head]) + " … " + string(r[len(r)-tail:])
+}
 
 // TooMany is returned for a plan file in which a list is longer than allowed.
 type TooMany struct {
