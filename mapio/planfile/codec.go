@@ -177,7 +177,7 @@ func wrongKind(err error) string {
 	if where == "" {
 		where = "one of its parts"
 	}
-	return fmt.Sprintf("%s is %s, and wanted is %s", where, wrong.Value, kindWord(wrong.Type))
+	return fmt.Sprintf("%s is %s, but must be %s", where, wrong.Value, kindWord(wrong.Type))
 }
 
 // kindWord names what a Go type is in a JSON file.

@@ -30,8 +30,8 @@ type Broken struct{ Reason string }
 
 func (e *Broken) Error() string { return "the plan file is damaged: " + short(e.Reason) }
 
-// short leaves out the middle of a sentence that quotes the file: a number or a
-// date of millions of characters would stop the window that shows it.
+// short cuts the middle out of a sentence that quotes the file: a number or a date
+// of millions of characters would freeze the window.
 func short(reason string) string {
 	const head, tail = 300, 150 // characters
 	r := []rune(reason)
