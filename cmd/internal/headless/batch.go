@@ -23,16 +23,16 @@ var errLongRow = fmt.Errorf("the row is longer than %d bytes", lineBytes)
 // error what it appended is taken back and the error stands in its place.
 type rowFunc func(dst, line []byte) ([]byte, error)
 
-// answers are the lines that a block of rows is answered with.
+// answers are the lines that answer a block of rows.
 type answers struct {
 	text   []byte
 	failed bool // a row could not be answered
 }
 
 // runBatch answers every line of the input with one line, in order. newRow
-// makes the rowFunc of one worker, which keeps its own scratch; the workers
-// share the processor's cores. It returns errQuiet where rows failed. Rows
-// that arrive slowly, as from a terminal, are answered at once.
+// makes the rowFunc of one worker, which keeps its own scratch; the workers share
+// the processor's cores. It returns errQuiet if rows failed. Rows that arrive
+// slowly, as from a terminal, are answered at once.
 func runBatch(s streams, newRow func() rowFunc) error {
 	workers := max(1, runtime.GOMAXPROCS(0))
 	idle := make(chan rowFunc, workers)
@@ -40,7 +40,7 @@ func runBatch(s streams, newRow func() rowFunc) error {
 		idle <- newRow()
 	}
 	order := make(chan chan answers, 2*workers)
-	var failed, stop atomic.Bool // stop: nobody takes the answers any more
+	var failed, stop atomic.Bool // stop: the answers cannot be written any more
 	written := make(chan error, 1)
 	go func() {
 		var failure error
@@ -99,8 +99,8 @@ func readBlocks(in io.Reader, stop *atomic.Bool, hand func(block []byte)) error 
 	return nil
 }
 
-// nextLine reads a line without its end. One longer than lineBytes is cut to
-// one byte more, by which answer knows it. The slice serves until the next call.
+// nextLine reads a line without its end. A line longer than lineBytes is cut to one
+// byte more, by which answer recognises it. The slice is valid until the next call.
 func nextLine(r *bufio.Reader) ([]byte, error) {
 	line, err := r.ReadSlice('\n')
 	if errors.Is(err, bufio.ErrBufferFull) {
@@ -113,7 +113,7 @@ func nextLine(r *bufio.Reader) ([]byte, error) {
 	return line[:min(len(line), lineBytes+1)], err
 }
 
-// answer makes one line for each line of a block.
+// answer returns one line for each line of a block.
 func answer(block []byte, row rowFunc) answers {
 	a := answers{text: make([]byte, 0, 4*len(block))} // answers are longer than rows
 	for line := range bytes.Lines(block) {
