@@ -137,15 +137,19 @@ func TestFileChangedMeanwhileIsNotStored(t *testing.T) {
 // refusal reads an opening to its end, closes what it showed, and gives the
 // error that it ended with.
 func refusal(o *opening) (err error) {
+	var shown []*pyramid.Pyramid
 	for a := range o.arrivals {
 		switch {
 		case a.first != nil && a.first.err != nil:
 			err = a.first.err
 		case a.first != nil:
-			defer a.first.pyramid.Close()
+			shown = append(shown, a.first.pyramid)
 		case a.end != nil:
 			err = a.end.err
 		}
+	}
+	for _, p := range shown {
+		p.Close()
 	}
 	return err
 }

@@ -44,7 +44,7 @@ func countAndSeed(args []string) (n int, seed uint64, err error) {
 		seed, err = strconv.ParseUint(args[1], 10, 64)
 	}
 	if err != nil || n < 1 {
-		return 0, 0, fmt.Errorf("N must be a whole number above 0, SEED a whole number: %q", args)
+		return 0, 0, fmt.Errorf("give a whole number above 0 for N and a whole number for SEED, not %q", args)
 	}
 	return n, seed, nil
 }
