@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"math"
+	"strings"
 
 	"legwright/mapio/pdf"
 )
@@ -71,7 +72,11 @@ func (o *Opener) lookAtPDF(ctx context.Context, f *file, opt Options) (Header, *
 		return Header{}, nil, err
 	}
 	s.doc.Close()
-	return s.header, placeOfPDF(s.page, s.header), nil
+	place := placeOfPDF(s.page, s.header)
+	if place == nil && len(s.page.Doubts) > 0 { // it may say where its map lies, but cannot be read
+		place = &Place{Source: "PDF", Unknown: strings.Join(s.page.Doubts, "; ")}
+	}
+	return s.header, place, nil
 }
 
 func errOverlaidPDF() error {

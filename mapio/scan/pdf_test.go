@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -218,6 +219,20 @@ func frame(kind pdf.Kind, epsg int, box [4]float64, south, west, north, east flo
 
 // An inset never stands in for the map, and two statements about one map must
 // agree.
+// A PDF whose structure cannot be read is still drawn where the renderer mends
+// it. Where its map lies is then not "not said", but unread, with the reason.
+func TestLookSaysWhyAPlaceIsUnread(t *testing.T) {
+	t.Parallel()
+	broken := regexp.MustCompile(`startxref\n\d+`).ReplaceAll(madePDF("", ""), []byte("startxref\n1"))
+	_, place, err := NewOpener().Look(t.Context(), fstest.MapFS{"map.pdf": {Data: broken}}, "map.pdf", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if place == nil || place.System != nil || !strings.Contains(place.Unknown, "georeference cannot be read") {
+		t.Errorf("got %+v, want a place that is unknown because it cannot be read", place)
+	}
+}
+
 func TestPlaceOfPageWithSeveralMaps(t *testing.T) {
 	t.Parallel()
 	sheet, corner := [4]float64{0, 0, 400, 250}, [4]float64{300, 255, 390, 295}
