@@ -50,16 +50,16 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 // dialogOpen reports whether a dialog or a menu lies over the bench.
 func (b *Bench) dialogOpen() bool { return b.window.Canvas().Overlays().Top() != nil }
 
-// escape lets go of the nearest thing: the opening that is shown, the dialog,
+// escape cancels the nearest thing: the work whose progress is shown, the dialog,
 // the drag, the offer, the aim, the selection.
 func (b *Bench) escape() {
+	for _, v := range []*progressView{b.reading.view, b.picture.view, b.imports.view, b.rectified.view} {
+		if v != nil && v.shown {
+			v.stop()
+			return
+		}
+	}
 	switch {
-	case b.picture.view != nil && b.picture.view.shown:
-		b.picture.view.stop()
-	case b.imports.view != nil && b.imports.view.shown:
-		b.imports.view.stop()
-	case b.rectified.view != nil && b.rectified.view.shown:
-		b.rectified.view.stop()
 	case b.dialogOpen():
 		b.shutDialog()
 	case b.sheet.Cancel():

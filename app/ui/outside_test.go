@@ -142,17 +142,19 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 	asking(t, planfile.KnownIn(t.TempDir()), path, true)
 }
 
-// Opening another file cancels the reading of a plan, and changes made to the old
-// plan meanwhile are asked about.
+// Escape and opening another file cancel the reading of a plan, and changes made to
+// the old plan meanwhile are asked about.
 func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 	b, path := saved(t)
 	trusted(t, b, path)
 	plan, posted := b.s.Plan(), 0
 	b.later = func(f func()) { waiting.later(func() { f(); posted++ }) }
 	b.openPlan(path)
-	b.reading.view.stop()
-	if !strings.Contains(b.footNow.Message, "walk.legplan was not opened") {
-		t.Errorf("cancelled, it says %q", b.footNow.Message)
+	b.reading.view.shown = true // as it is after a moment
+	b.reading.view.dialog.Show()
+	b.escape()
+	if !strings.Contains(b.footNow.Message, "walk.legplan was not opened") || b.dialogOpen() {
+		t.Errorf("after Escape it says %q, dialog open %v", b.footNow.Message, b.dialogOpen())
 	}
 	until(t, "what was read", func() bool { return posted > 0 })
 	if b.s.Plan() != plan {
