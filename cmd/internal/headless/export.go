@@ -5,18 +5,21 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
+	"strings"
 	"time"
 
 	"legwright/app/leg"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/gpx"
+	"legwright/mapio/planfile"
 )
 
 const exportHelp = `
 PLAN is a plan file, NAME.legplan. The legs become one route for each unbroken
 chain, the marks waypoints; with --track the route is written once more as a
 track. A file that is there is overwritten, and stays whole if writing fails;
-a read-only one only with --force, the plan itself never.
+a read-only one only with --force, a plan never.
 `
 
 // leastNameLimit is the shortest limit of names that receivers are known to
@@ -78,6 +81,9 @@ func export(name string, to target, o gpx.Options, s streams) error {
 	}
 	if sameFile(name, out) {
 		return fmt.Errorf("%s is the plan itself: name another file for the GPX", out)
+	}
+	if strings.EqualFold(filepath.Ext(out), planfile.Ext) {
+		return fmt.Errorf("%s is the name of a plan: name a .gpx file for the GPX", out)
 	}
 	x, err := leg.Export(p)
 	if err != nil {

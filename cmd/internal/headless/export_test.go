@@ -88,6 +88,7 @@ func TestExportRefusals(t *testing.T) {
 	for _, c := range []struct{ name, file, out, says string }{
 		{"over itself", whole, whole, "the plan itself"},
 		{"over itself by another way", whole, filepath.Join(filepath.Dir(whole), ".", filepath.Base(whole)), "the plan itself"},
+		{"over another plan", whole, filepath.Join(filepath.Dir(whole), "other.LEGPLAN"), "the name of a plan"},
 		{"empty plan", empty, filepath.Join(t.TempDir(), "x.gpx"), "nothing to write"},
 		{"onto a folder", whole, t.TempDir(), "is a folder"},
 	} {
