@@ -6,9 +6,9 @@ import (
 	"legwright/app/geodesy"
 )
 
-// lettersLent reports whether a text is a reference without its letters, which
+// LettersLent reports whether a text is a reference without its letters, which
 // means a place near g only because something supplied them.
-func lettersLent(text string, code geodesy.Code, g geodesy.Grid) bool {
+func LettersLent(text string, code geodesy.Code, g geodesy.Grid) bool {
 	sys, err := geodesy.Lookup(code)
 	if err != nil || !g.IsFinite() {
 		return false

@@ -67,7 +67,7 @@ func (s Sheet) proofFault() string {
 		return noMargin(s.Proof.By[0].Text)
 	}
 	for _, q := range s.Proof.By {
-		if s.Proof.Kind == calib.ProofFeature && lettersLent(q.Text, s.Code, q.Ref) {
+		if s.Proof.Kind == calib.ProofFeature && LettersLent(q.Text, s.Code, q.Ref) {
 			return fmt.Sprintf("“%s” was typed without its letters, which were supplied from the sheet itself", q.Text)
 		}
 		if why := s.PrintedAlike(c, q.At, q.Ref, q.SigmaRefM, s.Proof.Kind); why != "" {

@@ -235,6 +235,11 @@ func (r *reader) world(m []float64) *[6]float64 {
 	return (*[6]float64)(m)
 }
 
+// unnamedLetters marks a reference typed without its letters whose plan does not
+// name the sheet that supplied them: it may be 100 km out, and no sheet can show
+// that it is not. This program always names the sheet.
+const unnamedLetters = "letters-supplied"
+
 func (r *reader) position(s positionShape) plan.Position {
 	p := plan.Position{
 		Grid: geodesy.Grid{E: s.E, N: s.N}, Code: r.code(s.EPSG, s.Definition), Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
@@ -246,6 +251,9 @@ func (r *reader) position(s positionShape) plan.Position {
 			return p
 		}
 		p.At = calib.PicturePt{Col: *s.Col, Row: *s.Row}
+	}
+	if p.Origin == plan.Typed && p.SquareM > 0 && p.LettersOf == "" && p.Doubts == "" && plan.LettersLent(p.Text, p.Code, p.Grid) {
+		p.Doubts = unnamedLetters
 	}
 	return p
 }

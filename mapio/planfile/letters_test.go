@@ -28,3 +28,23 @@ func TestLettersOfASheetInTheFile(t *testing.T) {
 		t.Errorf("read back %+v, want %+v", got, stile)
 	}
 }
+
+// A plan that does not name the sheet gets the caution all the same, and only
+// where the letters were not typed.
+func TestLettersThatNoSheetAccountsFor(t *testing.T) {
+	t.Parallel()
+	bare := plan.Position{Grid: geodesy.Grid{E: 54_650, N: 795_450}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "546 954", SquareM: 100, SigmaM: 28.9}
+	whole := bare
+	whole.Text = "NL 546 954"
+	p := isle().AddMark(plan.Mark{ID: "mark-3", Name: "Stile", Position: bare}).AddMark(plan.Mark{ID: "mark-4", Name: "Ford", Position: whole})
+	q, err := Decode(strings.NewReader(text(t, p)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := q.Marks[2].Position.Doubts; got != unnamedLetters {
+		t.Errorf("without letters: doubts %q, want %q", got, unnamedLetters)
+	}
+	if got := q.Marks[3].Position; got != whole {
+		t.Errorf("with letters: read back %+v, want %+v", got, whole)
+	}
+}
