@@ -15,6 +15,19 @@ type PicturePt struct{ Col, Row float64 }
 // point clicked on an enlarged crossing (common practice, no source).
 const DefaultSigmaPx = 0.7
 
+// PointSource says where the reference of a control point comes from.
+type PointSource string
+
+// The sources of a control point.
+const (
+	TypedPoint PointSource = ""      // a person typed its reference
+	FilePoint  PointSource = "file"  // the picture's file, or one beside it, gave it
+	FoundPoint PointSource = "found" // counted along printed lines from a grid intersection that a person named
+)
+
+// Known reports whether s is one of the sources.
+func (s PointSource) Known() bool { return s == TypedPoint || s == FilePoint || s == FoundPoint }
+
 // ControlPoint is a place in the picture whose grid coordinates are known.
 type ControlPoint struct {
 	At        PicturePt
@@ -22,6 +35,7 @@ type ControlPoint struct {
 	Text      string       // the reference as it was typed
 	SigmaPx   float64      // standard deviation of At per axis in pixels; 0 means DefaultSigmaPx
 	SigmaRefM float64      // standard deviation of Ref per axis in metres; 0 for an exact crossing
+	Source    PointSource  // where the reference comes from
 }
 
 // sigmaPx returns the point's own σ in pixels with the default filled in.

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"legwright/app/calib"
-	"legwright/app/geodesy"
 )
 
 // holdContradictions returns the plan without what is said against the place of
@@ -63,9 +62,5 @@ func (s Sheet) placeByFile() (*calib.Calibration, bool) {
 // RestsOnFile reports whether a file gave the sheet's matrix or any of its
 // control points.
 func (s Sheet) RestsOnFile() bool {
-	if s.Fit == calib.Given {
-		return true
-	}
-	sys, err := geodesy.Lookup(s.Code)
-	return err == nil && slices.ContainsFunc(s.Points, func(p calib.ControlPoint) bool { return OfFile(p, sys) })
+	return s.Fit == calib.Given || slices.ContainsFunc(s.Points, func(p calib.ControlPoint) bool { return p.Source == calib.FilePoint })
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 
@@ -38,7 +37,7 @@ func byFilePoints(t *testing.T) Sheet {
 	t.Helper()
 	s := contradicted(t)
 	for _, p := range []calib.ControlPoint{crossing(0, 0, 50_060, 800_000), crossing(2000, 0, 60_060, 800_000), crossing(2000, 2000, 60_060, 790_000), crossing(0, 2000, 50_060, 790_000)} {
-		p.Text = fmt.Sprintf("%.3f %.3f", p.Ref.E, p.Ref.N)
+		p.Source = calib.FilePoint
 		s = s.WithPoint(p)
 	}
 	s.World, s.Fit = nil, calib.Auto

@@ -72,7 +72,7 @@ func roundedM(at geodesy.LatLon, stepDeg float64) float64 {
 // such lines, and no file gave them.
 func (s Sheet) ByGridReferences() bool {
 	sys, err := geodesy.Lookup(s.Code)
-	if err != nil || len(s.Points) == 0 || s.Fit == calib.Given || s.PlacedByFile(sys) {
+	if err != nil || len(s.Points) == 0 || s.Fit == calib.Given || s.PlacedByFile() {
 		return false
 	}
 	for _, p := range s.Points {

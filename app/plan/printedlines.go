@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -106,7 +107,7 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 	crosses := func(k crossings) bool {
 		return k(ref, reach+sigmaRefM*math.Sqrt(12)) || k(c.ToGrid(at), reach)
 	}
-	if s.PlacedByFile(sys) && (crosses(metreCrossings) || fineCrossing(c, at, reach)) {
+	if s.PlacedByFile() && (crosses(metreCrossings) || fineCrossing(c, at, reach)) {
 		return "one crossing of the printed grid agrees as well where the file is turned or mirrored about it: check the file against the printed grid and name three crossings, or take a trig pillar or another feature off the lines"
 	}
 	kinds := printedOf(sys)
@@ -126,23 +127,11 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 	return ""
 }
 
-// PlacedByFile reports whether a file gave the sheet's matrix or its control
-// points, which are on sys.
-func (s Sheet) PlacedByFile(sys *geodesy.System) bool {
+// PlacedByFile reports whether a file gave the sheet's matrix or all of its
+// control points.
+func (s Sheet) PlacedByFile() bool {
 	if s.Fit == calib.Given || len(s.Points) == 0 {
 		return s.Fit == calib.Given
 	}
-	for _, p := range s.Points {
-		if !OfFile(p, sys) {
-			return false
-		}
-	}
-	return true
-}
-
-// OfFile reports whether a file gave a control point of a grid. Those have
-// their figures to the millimetre for a text, which nobody types.
-func OfFile(p calib.ControlPoint, sys *geodesy.System) bool {
-	e, n := sys.InUnits(p.Ref)
-	return p.Text == fmt.Sprintf("%.3f %.3f", e, n)
+	return !slices.ContainsFunc(s.Points, func(p calib.ControlPoint) bool { return p.Source != calib.FilePoint })
 }

@@ -110,6 +110,8 @@ func badPoint(c calib.ControlPoint) string {
 		return fmt.Sprintf("its coordinates %g %g are not on any grid", c.Ref.E, c.Ref.N)
 	case c.SigmaPx < 0 || c.SigmaRefM < 0:
 		return "its uncertainty is negative"
+	case !c.Source.Known():
+		return fmt.Sprintf("its source %q is not known", c.Source)
 	}
 	return badText(c.Text, "reference", MaxName, false)
 }

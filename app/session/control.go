@@ -50,7 +50,7 @@ func (s *Session) SetControlReference(i int, text string) (Reference, error) {
 		return ref, err
 	}
 	return ref, s.editPoint("change reference", i, func(c calib.ControlPoint) (calib.ControlPoint, error) {
-		c.Ref, c.Text, c.SigmaRefM = ref.Grid, tidy(text), ref.ShiftM
+		c.Ref, c.Text, c.SigmaRefM, c.Source = ref.Grid, tidy(text), ref.ShiftM, calib.TypedPoint
 		return c, nil
 	})
 }

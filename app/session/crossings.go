@@ -19,14 +19,10 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 		if sheet.Code == "" {
 			return sheet, refuse("name the grid of the sheet first, or one crossing by its reference")
 		}
-		sys, err := s.Reader().SystemOf(sheet.Code)
-		if err != nil {
-			return sheet, err
-		}
 		var kept []calib.ControlPoint
 		text := map[int]string{}
 		for _, p := range sheet.Points {
-			if plan.OfFile(p, sys) {
+			if p.Source == calib.FilePoint {
 				sheet.WorldM, sheet.Fit = 0, calib.Auto
 				continue
 			}

@@ -6,7 +6,6 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
-	"legwright/app/plan"
 )
 
 func TestTakeCrossings(t *testing.T) {
@@ -84,8 +83,50 @@ func TestCrossingsTakeTheFilesPlace(t *testing.T) {
 		t.Errorf("got %d points, σ %g m, off by %.2f px; want the 16 crossings alone", len(sheet.Points), sheet.WorldM, c.RMSPx())
 	}
 	for _, p := range sheet.Points {
-		if plan.OfFile(p, sys) {
+		if p.Source == calib.FilePoint {
 			t.Errorf("a point of the file stayed: %+v", p)
+		}
+	}
+}
+
+// A person may type three decimals. Only where the reference of a point comes from
+// decides whether the printed grid replaces it.
+func TestTypedPointsWithThreeDecimalsStay(t *testing.T) {
+	t.Parallel()
+	s := New(nil, nil, today)
+	must(t, s.OpenSheet("/maps/a.png", 1200, 1200, "", 0))
+	must(t, s.SetGrid(geodesy.EPSG(27700)))
+	for _, p := range []struct {
+		at   calib.PicturePt
+		text string
+	}{
+		{at(50, 50), "217750.000 732250.000"},
+		{at(1150, 50), "223250.000 732250.000"},
+		{at(50, 1150), "217750.000 726750.000"},
+		{at(1150, 1150), "223250.000 726750.000"},
+	} {
+		if _, err := s.AddControlPoint(p.at, p.text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if sheet, _ := s.Sheet(); sheet.RestsOnFile() || sheet.PlacedByFile() {
+		t.Error("four typed points are taken for those of a file")
+	}
+	must(t, s.TakeCrossings([]calib.ControlPoint{
+		{At: at(300, 300), Ref: geodesy.Grid{E: 219000, N: 731000}, Source: calib.FoundPoint},
+		{At: at(500, 300), Ref: geodesy.Grid{E: 220000, N: 731000}, Source: calib.FoundPoint},
+	}, 20))
+	sheet, _ := s.Sheet()
+	if len(sheet.Points) != 6 {
+		t.Fatalf("%d control points are left, want the two found and the four typed", len(sheet.Points))
+	}
+	for i, p := range sheet.Points {
+		want := calib.TypedPoint
+		if i < 2 {
+			want = calib.FoundPoint
+		}
+		if p.Source != want {
+			t.Errorf("control point %d comes from %q, want %q", i+1, p.Source, want)
 		}
 	}
 }

@@ -17,7 +17,7 @@ func filePoints(sys *geodesy.System) []calib.ControlPoint {
 	for _, p := range []calib.PicturePt{{}, {Col: 1000}, {Row: 1000}, {Col: 1000, Row: 1000}, {Col: 500, Row: 500}} {
 		g := geodesy.Grid{E: 20513 + 10*p.Col, N: 746487 - 10*p.Row}
 		e, n := sys.InUnits(g)
-		out = append(out, calib.ControlPoint{At: p, Ref: g, Text: fmt.Sprintf("%.3f %.3f", e, n)})
+		out = append(out, calib.ControlPoint{At: p, Ref: g, Text: fmt.Sprintf("%.3f %.3f", e, n), Source: calib.FilePoint})
 	}
 	return out
 }

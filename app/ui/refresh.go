@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"legwright/app/calib"
-	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -161,11 +160,10 @@ func (b *Bench) showQuality() {
 // qualityWords says in a few words how good a calibration is. What the points
 // that a file gave leave over says nothing of how well the file is placed.
 func qualityWords(sheet plan.Sheet, c *calib.Calibration) string {
-	sys, err := geodesy.Lookup(sheet.Code)
 	switch {
 	case sheet.Contradicted.Found():
 		return "placed by a file"
-	case c.Kind() == calib.Given, err == nil && sheet.PlacedByFile(sys):
+	case sheet.PlacedByFile():
 		return "placed by a file, ± " + errorFigure(cornersError(sheet, c))
 	case c.DOF() == 0:
 		return fmt.Sprintf("%d points, none to spare", len(c.Points()))

@@ -181,7 +181,7 @@ func (r *reader) doubt(s doubtShape) calib.Contradiction {
 func (r *reader) point(c pointShape) calib.ControlPoint {
 	return calib.ControlPoint{
 		At: calib.PicturePt{Col: c.Col, Row: c.Row}, Ref: geodesy.Grid{E: c.E, N: c.N},
-		Text: r.line("reference", c.Text), SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
+		Text: r.line("reference", c.Text), SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM, Source: calib.PointSource(c.Source),
 	}
 }
 

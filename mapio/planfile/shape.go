@@ -64,6 +64,7 @@ type pointShape struct {
 	Text      string  `json:"reference"`
 	SigmaPx   float64 `json:"sigma_px,omitempty"`
 	SigmaRefM float64 `json:"reference_sigma_m,omitempty"`
+	Source    string  `json:"source,omitempty"` // absent: typed; "file" or "found"
 }
 
 type proofShape struct {

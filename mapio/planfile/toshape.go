@@ -73,7 +73,7 @@ func sheetToShape(s plan.Sheet) sheetShape {
 
 func pointToShape(c calib.ControlPoint) pointShape {
 	return pointShape{
-		Col: c.At.Col, Row: c.At.Row, E: c.Ref.E, N: c.Ref.N, Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM,
+		Col: c.At.Col, Row: c.At.Row, E: c.Ref.E, N: c.Ref.N, Text: c.Text, SigmaPx: c.SigmaPx, SigmaRefM: c.SigmaRefM, Source: string(c.Source),
 	}
 }
 

@@ -277,7 +277,7 @@ func (p *Place) bend(g *onGrid, kind calib.Kind, w, ht float64) (worst float64, 
 			at, err := g.at(u, v)
 			e, n := p.System.InUnits(at)
 			p.Points = append(p.Points, calib.ControlPoint{
-				At: calib.PicturePt{Col: u * w, Row: v * ht}, Ref: at, Text: fmt.Sprintf("%.3f %.3f", e, n), SigmaPx: exactPx,
+				At: calib.PicturePt{Col: u * w, Row: v * ht}, Ref: at, Text: fmt.Sprintf("%.3f %.3f", e, n), SigmaPx: exactPx, Source: calib.FilePoint,
 			})
 			return err
 		})

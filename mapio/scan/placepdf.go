@@ -104,6 +104,6 @@ func tieAsPoint(t pdf.Tie, s *geodesy.System) calib.ControlPoint {
 	e, n := s.InUnits(t.Grid)
 	return calib.ControlPoint{
 		At: calib.PicturePt{Col: t.Column, Row: t.Row}, Ref: t.Grid,
-		Text: fmt.Sprintf("%.3f %.3f", e, n),
+		Text: fmt.Sprintf("%.3f %.3f", e, n), Source: calib.FilePoint,
 	}
 }

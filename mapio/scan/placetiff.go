@@ -69,7 +69,7 @@ func pointOfTIFF(t tiff.TiePoint, unit float64, s *geodesy.System, h Header) cal
 	det := m[0]*m[4] - m[1]*m[3]
 	x, y := t.Column-m[2], t.Row-m[5]
 	at := calib.PicturePt{Col: (x*m[4] - y*m[1]) / det, Row: (y*m[0] - x*m[3]) / det}
-	return calib.ControlPoint{At: at, Ref: g, Text: fmt.Sprintf("%.3f %.3f", e, n)}
+	return calib.ControlPoint{At: at, Ref: g, Text: fmt.Sprintf("%.3f %.3f", e, n), Source: calib.FilePoint}
 }
 
 // Keys of the standard, and the words some programs begin a definition with

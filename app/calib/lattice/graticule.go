@@ -53,7 +53,7 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 			return nil, fmt.Errorf("the crossing at %s: %w", geodesy.FormatLatLon(at), err)
 		}
 		out = append(out, calib.ControlPoint{
-			At: calib.PicturePt{Col: p.Col, Row: p.Row}, Ref: ref, Text: geodesy.FormatLatLon(at), SigmaPx: max(p.SigmaPx, leastSigmaPx),
+			At: calib.PicturePt{Col: p.Col, Row: p.Row}, Ref: ref, Text: geodesy.FormatLatLon(at), SigmaPx: max(p.SigmaPx, leastSigmaPx), Source: calib.FoundPoint,
 		})
 	}
 	l.widen(out)

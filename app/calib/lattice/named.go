@@ -76,7 +76,7 @@ func (l *Lattice) Named(names []Name, squareM float64, quarter int) ([]calib.Con
 		out = append(out, calib.ControlPoint{
 			At:      calib.PicturePt{Col: c.Col, Row: c.Row},
 			Ref:     geodesy.Grid{E: ref[0].E + e*squareM, N: ref[0].N + n*squareM},
-			SigmaPx: max(c.SigmaPx, leastSigmaPx),
+			SigmaPx: max(c.SigmaPx, leastSigmaPx), Source: calib.FoundPoint,
 		})
 	}
 	l.widen(out)
