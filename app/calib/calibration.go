@@ -15,6 +15,7 @@ type Calibration struct {
 	sol       solution // of a warp: the linear map that touches it amid the points
 	bend      warp     // nil where the fit is linear
 	trials    []Trial
+	estimate  estimate
 	ownM      float64 // σ per axis of what a file says of the picture's place, metres
 	residuals []Residual
 	rmsM      float64

@@ -31,6 +31,13 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 		return nil, err
 	}
 	c := &Calibration{kind: best.kind, points: points, sol: best.sol, trials: trials, ownM: o.SharedM}
+	if o.Photo {
+		o.Medium = Photograph
+	}
+	var ok bool
+	if c.estimate, ok = estimateOf(points, o); !ok {
+		return nil, whyNoFit(points)
+	}
 	if best.bend != nil {
 		c.bend = best.bend
 	}

@@ -79,6 +79,8 @@ type Options struct {
 
 	Width, Height int  // of the picture in pixels; 0 where unknown
 	Photo         bool // the picture was taken by a camera, so that paper may lie askew in it
+	Medium        Medium
+	Focal         float64 // of the camera, in diagonals of the picture; 0 where unknown
 
 	// SharedM is the σ per axis, in metres, of an error that all the points
 	// have in common, such as a datum shift's; 0 where there is none. No fit

@@ -28,6 +28,7 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	if err := c.sol.invertible(); err != nil {
 		return nil, err
 	}
+	c.estimate = givenEstimate(c.sol)
 	c.ownM = max(sigmaM, DefaultSigmaPx*c.MetresPerPixel())
 	if c.sol.det() > 0 {
 		c.warnings = []Warning{{Code: CodeMirrored, Text: "the matrix mirrors the picture: east and north do not lie as on a map, check that it belongs to this picture"}}

@@ -1,0 +1,140 @@
+package calib
+
+import (
+	"math"
+
+	"legwright/app/geodesy"
+)
+
+// estimate is a plane fitted to control points with what the paper adds.
+type estimate struct {
+	plane  plane
+	design design
+	gls    *gls    // nil for a given matrix
+	camera *camera // nil unless a photograph of known size
+	scale  float64 // by which the variance of the clicks is multiplied
+	softer float64 // by which the bend is larger than usual paper's
+}
+
+// leastClickPx keeps control points that claim to be exact from upsetting the
+// arithmetic.
+const leastClickPx = 0.02
+
+// clicksOf is the variance of each point per axis, in px², the clicks' own
+// being multiplied by scale.
+func (p *plane) clicksOf(points []ControlPoint, scale float64) []float64 {
+	out := make([]float64, len(points))
+	for i, q := range points {
+		click, ref := math.Max(q.sigmaPx(), leastClickPx), 0.0
+		if q.SigmaRefM > 0 {
+			ref = q.SigmaRefM / p.metresPerPixel(q.At)
+		}
+		out[i] = scale*click*click + ref*ref
+	}
+	return out
+}
+
+// offsets are how far each reference lies from its point in the picture, in
+// pixels by axis, if the paper were flat.
+func (p *plane) offsets(points []ControlPoint) (y [2][]float64) {
+	y[0], y[1] = make([]float64, len(points)), make([]float64, len(points))
+	for i, q := range points {
+		at := p.picture(q.Ref)
+		y[0][i], y[1][i] = at.Col-q.At.Col, at.Row-q.At.Row
+	}
+	return y
+}
+
+func placesOf(points []ControlPoint) []PicturePt {
+	out := make([]PicturePt, len(points))
+	for i, p := range points {
+		out[i] = p.At
+	}
+	return out
+}
+
+// startPlane is the plane of a similarity by least squares.
+func startPlane(points []ControlPoint) (plane, bool) {
+	s, ok := solve(points, similarity)
+	p := plane{frame: s.frame, unitM: math.Sqrt(s.meanScale2()) * s.frame.radiusPx}
+	if !ok || !(p.unitM > 0) {
+		return p, false
+	}
+	k := s.frame.radiusPx / p.unitM
+	p.set(mat3{{k * s.a, k * s.b, s.c / p.unitM}, {k * s.d, k * s.e, s.f / p.unitM}, {0, 0, 1}})
+	return p, true
+}
+
+// refine fits the plane and the paper together by Gauss's and Newton's method,
+// for one scale of the clicks' variance and one of the bend. A similarity is
+// linear and settles at once.
+func (e estimate) refine(points []ControlPoint) (estimate, bool) {
+	at, freedom := placesOf(points), e.design.plane
+	var refs bool
+	for _, q := range points {
+		refs = refs || q.SigmaRefM > 0
+	}
+	e.gls = nil
+	for i := range 30 {
+		if e.gls == nil || refs && i < 5 { // then the weights stand still, so that the steps end
+			var ok bool
+			if e.gls, ok = newGLS(e.design, at, e.plane.clicksOf(points, e.scale), len(points)); !ok {
+				return e, false
+			}
+		}
+		var seen *pseudo
+		if e.camera != nil {
+			seen = e.camera.observed(e.plane)
+		}
+		if !e.gls.observe(seen) {
+			return e, false
+		}
+		e.gls.solve(e.plane.offsets(points))
+		var size float64
+		for _, t := range e.gls.theta[:freedom] {
+			size = math.Max(size, math.Abs(t))
+		}
+		if math.IsNaN(size) || size > 1e8 {
+			return e, false
+		}
+		if size < 1e-7 {
+			break
+		}
+		e.plane = e.plane.moved(e.gls.theta[:freedom])
+	}
+	return e, true
+}
+
+// estimateOf fits points that were checked, in the medium of the options.
+func estimateOf(points []ControlPoint, o Options) (estimate, bool) {
+	p, ok := startPlane(points)
+	if !ok {
+		return estimate{}, false
+	}
+	e := estimate{plane: p, scale: 1, softer: 1}
+	e.design = design{frame: p.frame, plane: similarFreedom, paper: paperOf(o.Medium, diagonalOf(o, points))}
+	if o.Medium == Photograph && len(points) >= planeFreedom/2 {
+		e.design.plane = planeFreedom
+		if c, ok := cameraOf(o); ok {
+			e.camera = &c
+		}
+	}
+	return e.refine(points)
+}
+
+// givenEstimate is the estimate of a given matrix.
+func givenEstimate(s solution) estimate {
+	p := plane{frame: s.frame, unitM: 1}
+	p.set(mat3{{s.a, s.b, s.c}, {s.d, s.e, s.f}, {0, 0, 1}})
+	return estimate{plane: p, design: design{frame: s.frame}, scale: 1, softer: 1}
+}
+
+// at returns the grid position of a place: that of the plane, where the paper
+// moved it from.
+func (e *estimate) at(p PicturePt) geodesy.Grid {
+	if e.gls != nil {
+		col, row := e.gls.shift(p, false)
+		p = PicturePt{p.Col + col, p.Row + row}
+	}
+	return e.plane.grid(p)
+}
