@@ -75,7 +75,8 @@ func arrows() map[string][]string {
 		"app/calib/lattice": {"app/calib"}, // the finder knows calib, never the other way
 		"app/calib":         {"app/geodesy"},
 		"app/geomag":        {"app/geodesy", "assets/field"},
-		"app/geodesy":       {"app/units", "assets/datum"},
+		"app/geodesy":       {"app/caution", "app/units", "assets/datum"},
+		"app/caution":       {"app/units"}, // everything may speak a caution
 		"app/units":         {},
 
 		"assets/datum":   {},
@@ -201,6 +202,8 @@ func TestArrowsRefuse(t *testing.T) {
 		{"app/units", "app/geodesy", false, false},
 		{"app/session", "mapio/planfile", false, false},
 		{"app/plan", "canvas/view", false, false},
+		{"app/calib", "app/caution", true, true},
+		{"app/caution", "app/geodesy", false, false},
 		{"app/plan", "app/calib/lattice", false, false},
 		{"mapio/gpx", "app/leg", true, true},
 		{"mapio/planfile", "app/session", false, true},

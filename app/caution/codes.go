@@ -1,0 +1,60 @@
+package caution
+
+// Cautions about a sheet and its calibration.
+const (
+	Uncalibrated     Code = "uncalibrated"       // a sheet that something was picked on has no calibration
+	SheetGone        Code = "sheet-gone"         // that sheet is no longer in the plan
+	Unchecked        Code = "unchecked"          // nothing but its control points speaks for the calibration
+	ScopeGrid        Code = "scope-grid"         // checked on its grid, latitude and longitude not
+	RestsOnUnchecked Code = "rests-on-unchecked" // what checks the sheet is on a sheet that is unchecked
+	OpenSlip         Code = "open-slip"          // a usual slip would not show
+	SlipNamed        Code = "slip-named"         // one slip explains what the points say
+	SlipSet          Code = "slip-set"           // one of several does
+	PoorFit          Code = "poor-fit"           // the points do not agree
+	Stretched        Code = "stretched"          // the paper would be stretched more than paper is
+	Mirrored         Code = "mirrored"           // left and right are swapped in the picture
+	PhotoNeedsFour   Code = "photo-needs-four"   // a photograph with fewer than four points
+	EvidenceDisagree Code = "evidence-disagrees" // what was to check the sheet speaks against it
+	FileDisagrees    Code = "file-disagrees"     // the printed grid speaks against the file's georeference
+	NoRedundancy     Code = "no-redundancy"      // too few points to check each other
+	Collinear        Code = "collinear-points"   // all points in one line
+	ShortReach       Code = "short-reach"        // all points in one part of the picture
+	WeakBase         Code = "weak-base"          // points too close together for a direction
+	UnlikelyRotation Code = "unlikely-rotation"  // two points: far from a quarter turn
+	UnlikelyScale    Code = "unlikely-scale"     // two points: no usual map scale
+)
+
+// Cautions about a position or a leg.
+const (
+	OutsidePoints Code = "outside-points" // picked where the control points do not reach
+	OutsideArea   Code = "outside-area"   // far outside the area of the grid
+	AreaEdge      Code = "area-edge"      // a little outside it
+	VagueBearing  Code = "vague-bearing"  // vaguer than ± 10°
+	RoughBearing  Code = "rough-bearing"  // vaguer than ± 3°
+	NoDate        Code = "no-date"        // no magnetic bearing for want of a date
+	OutsideModel  Code = "outside-model"  // none because the date is outside the magnetic model
+	BlackoutZone  Code = "blackout-zone"  // the field is too weak for a compass
+	WeakField     Code = "weak-field"     // the field is weak
+	HousingOff    Code = "housing-off"    // the housing is set to another angle than today's
+	BentGrid      Code = "bent-grid"      // the grid does not keep angles
+	CoarseShift   Code = "coarse-shift"   // latitude and longitude are off by metres
+	ShiftUnknown  Code = "shift-unknown"  // nothing is known of the grid's datum
+	LettersLent   Code = "letters-lent"   // letters taken from a sheet that is unchecked
+	LettersAstray Code = "letters-astray" // letters from a sheet that is gone, wrong or elsewhere now
+	ImportedStop  Code = "imported-stop"  // the file of an imported position puts a stop on it
+	ImportedNote  Code = "imported-note"  // that file puts a note on it
+)
+
+// Cautions about how something was read.
+const (
+	LettersTaken   Code = "letters-taken"    // a typed reference without letters
+	LatLonDatum    Code = "latlon-datum"     // the datum that latitudes were taken on
+	PageDrawn      Code = "page-drawn"       // the resolution a page was drawn at
+	PageChosen     Code = "page-chosen"      // the page that was read
+	PictureRemark  Code = "picture-remark"   // what the reader of a picture has to say
+	FileRemark     Code = "file-remark"      // what the reader of a georeference has to say
+	WorldFile      Code = "world-file"       // a world file that cannot be used
+	SquareAssumed  Code = "square-assumed"   // the side of the printed squares is a guess
+	SquareDiffers  Code = "square-differs"   // the side given is not the file's
+	CrossingAstray Code = "crossing-differs" // a named intersection is not where the file has it
+)

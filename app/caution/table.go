@@ -1,0 +1,144 @@
+package caution
+
+import "sync"
+
+// row is what the table says of a code. In text {} stands for the subject and {1} to
+// {3} for the values.
+type row struct {
+	code    Code
+	grade   Grade
+	affects Affects
+	short   string // two to five words
+	text    string // one or two sentences: what is wrong with the figure, then what to do
+}
+
+// rows is the table by code.
+var rows = sync.OnceValue(func() map[Code]row {
+	all := map[Code]row{}
+	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), readings()} {
+		for _, r := range list {
+			all[r.code] = r
+		}
+	}
+	return all
+})
+
+// rowOf returns the row of a code: for one that has none a stop on everything.
+func rowOf(code Code) row {
+	if r, ok := rows()[code]; ok {
+		return r
+	}
+	return row{code: code, grade: Stop, affects: All}
+}
+
+// wrongSheets are stops: what speaks against the calibration is found, not merely
+// possible, and every position read off the sheet may be a kilometre out.
+func wrongSheets() []row {
+	return []row{
+		{Uncalibrated, Stop, All, "sheet not calibrated", "The sheet it was picked on has no calibration now. Calibrate the sheet before you use this."},
+		{SheetGone, Stop, All, "sheet no longer in plan", "The sheet it was picked on is no longer in the plan. Pick the position again."},
+		{SlipNamed, Stop, All, "wrong control point", "{1}. Correct that before you use the sheet."},
+		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct it."},
+		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} off, up to {2} is allowed. Compare their references and positions with the map."},
+		// Paper stretches by 1 to 2 %: more is a wrong reference.
+		{Stretched, Stop, All, "map stretched too far", "The map would be stretched by {1}, more than paper does. {2}."},
+		{Mirrored, Stop, All, "picture mirrored", "The picture looks mirrored. Turn the scan over or flip it, then place the control points again."},
+		// Three points fit a scan, but leave a photograph's perspective open by many metres.
+		{PhotoNeedsFour, Stop, All, "photo needs four points", "A photograph needs four control points, near its corners. Add points before you use the sheet."},
+		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},
+		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
+		{CrossingAstray, Stop, All, "printed grid disagrees", "The intersection named {1} lies {2} from there by the file. Compare the reference with the map: one of the two is wrong."},
+		{SquareDiffers, Stop, All, "squares disagree", "The squares are {1} by the file, not {2}. Look in the margin which is right."},
+		// A square assumed wrongly puts the sheet ten times out.
+		{SquareAssumed, Stop, All, "square size assumed", "The squares of the printed grid are assumed to be {1} wide. Give --square METRES or name a second intersection."},
+	}
+}
+
+// looseSheets are notes: nothing is known to be wrong, and the position's own ±
+// already holds what is loose. Where it does not, as outside the control points, the
+// position carries a stop of its own.
+func looseSheets() []row {
+	return []row{
+		// Every new sheet is unchecked: as a stop it would soon be wallpaper.
+		{Unchecked, Note, All, "sheet unchecked", "The sheet is unchecked. Compare it with a feature that was not used to calibrate it."},
+		{ScopeGrid, Note, LatLon, "lat/lon unchecked", "The sheet is checked on its grid, its latitude and longitude are not. Check a corner whose latitude and longitude are printed."},
+		{RestsOnUnchecked, Note, All, "rests on unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
+		{OpenSlip, Note, All, "a slip would not show", "A slip would not show on this sheet: {1}. {2}."},
+		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
+		{Collinear, Note, All, "control points in a line", "The control points lie in one line, so a stretch across it would not show. Add a point well off the line."},
+		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: rely on it only within {1} of them, the far corner is ± {2} at best. Add a point there."},
+		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is known to ± {1} only. Put them far apart."},
+		// Two points on a photograph or an unusual map look like this without any slip.
+		{UnlikelyRotation, Note, All, "sheet lies askew", "The sheet would lie {1} from upright. Compare both references with the map."},
+		{UnlikelyScale, Note, All, "unusual scale", "The scale would be unusual: {1}. Compare both references with the map."},
+	}
+}
+
+// positions are cautions about one position.
+func positions() []row {
+	return []row{
+		// The stated ± does not hold there, so nothing else would tell.
+		{OutsidePoints, Stop, Position | Bearing | Magnetic | LatLon, "outside the control points", "{} lies {1} outside the control points, where the calibration is a guess. Add a control point beyond it."},
+		// So far out, a wrong letter, digit or zone is likelier than a map.
+		{OutsideArea, Stop, All, "outside the grid's area", "{} lies outside the area of {1} ({2}). Compare its reference and the grid with the map."},
+		// Sheets along the edge of a zone are printed past it, and the projection is exact there.
+		{AreaEdge, Note, LatLon, "edge of the grid's area", "{} lies just outside the area of {1} ({2}). Make sure that the sheet is printed on that grid."},
+		// The lending sheet is unchecked, which is a note of its own.
+		{LettersLent, Note, Position, "grid letters assumed", "The grid letters of {} were not typed: they come from {1}. Type them to be sure."},
+		// Letters from the wrong sheet put a position 100 km out.
+		{LettersAstray, Stop, All, "grid letters in doubt", "The grid letters of {} come from {1}, so it may be 100 km out. Type the reference with its letters."},
+		// A file is believed in what it speaks against, whatever the map here says.
+		{ImportedStop, Stop, All, "imported with a stop", "{} comes from a file that says not to walk on it: {1}. Compare it with the map."},
+		{ImportedNote, Note, All, "imported with a caution", "{} comes from a file that cautions: {1}. Compare it with the map."},
+	}
+}
+
+// bearings are cautions about the bearing of a leg.
+func bearings() []row {
+	return []row{
+		// ± 10° is 170 m to each side in a kilometre: nobody finds a feature by that.
+		{VagueBearing, Stop, Bearing | Magnetic, "bearing too vague", "The bearing is known to ± {1} only. Take ends that lie further apart, or that are better known."},
+		// A careful party holds ± 3° (common practice, no source).
+		{RoughBearing, Note, Bearing | Magnetic, "rough bearing", "The bearing is known to ± {1} only. Walk to a catching feature."},
+		// The bearing is corrected for it; only the paper misleads.
+		{BentGrid, Note, Bearing, "grid distorts angles", "{1}."},
+	}
+}
+
+// magnetics are cautions about the magnetic bearing. Where there is none the figure
+// is left out, so that a note is enough.
+func magnetics() []row {
+	return []row{
+		{NoDate, Note, Magnetic, "no date set", "There is no magnetic bearing because no date is set. Set the day of the outing."},
+		{OutsideModel, Note, Magnetic, "date outside magnetic model", "There is no magnetic bearing for {1}: the magnetic model covers {2}. Set the day of the outing."},
+		// World Magnetic Model 2025 report: below 2,000 nT horizontally compasses are unreliable.
+		{BlackoutZone, Stop, Bearing | Magnetic, "compass unusable here", "The earth's magnetic field is too weak here for a compass. Do not use one."},
+		// The same report, 2,000 to 6,000 nT: the ± of the bearing holds what the model knows of it.
+		{WeakField, Note, Magnetic, "weak magnetic field", "The earth's magnetic field is weak here and a compass may be far out. Check it against what you see."},
+		// The figure to set already makes up for it.
+		{HousingOff, Note, Magnetic, "compass set for another declination", "The compass housing is set to {1}, but here it is {2}. The figure to set allows for that: do not correct again."},
+	}
+}
+
+// latLons are cautions about latitude and longitude alone. They never mark a leg:
+// bearings and distances on the sheet hold.
+func latLons() []row {
+	return []row{
+		{CoarseShift, Note, LatLon, "lat/lon off by metres", "Latitude and longitude may be {1} out ({2}). Bearings and distances are not affected."},
+		{ShiftUnknown, Stop, LatLon, "lat/lon unknown", "Latitude and longitude may be hundreds of metres out ({1}). Do not send them to a receiver."},
+	}
+}
+
+// readings are notes about how something was read: they say what was taken where
+// there was a choice.
+func readings() []row {
+	return []row{
+		{LettersTaken, Note, Position, "grid letters assumed", "The reference {1} has no letters and was taken as {2}. Type its letters to be sure."},
+		{LatLonDatum, Note, Position, "datum taken", "{1}."},
+		{PageDrawn, Note, Position, "page drawn", "{1}."},
+		{PageChosen, Note, Position, "page chosen", "{1}."},
+		{PictureRemark, Note, Position, "about the picture", "{1}."},
+		{FileRemark, Note, Position, "about the georeference", "{1}."},
+		{WorldFile, Note, Position, "world file unread", "{1}. The picture is read without it."},
+	}
+}
