@@ -79,6 +79,18 @@ func (c Circle) figure(n int) string {
 // its sign, such as "057°", "057.5°", "0140 mil". 360 never appears.
 func (c Circle) Figure(a Angle) string { return c.figure(c.turnSteps(c.steps(a))) }
 
+// Half writes the 95% half width of a bearing with standard deviation sigma, such
+// as "± 2°", rounded up to the circle's step and at most half a turn. It is "" up
+// to one step: the figure, printed to the step, claims no more.
+func (c Circle) Half(sigma Angle) string {
+	s := c.spec()
+	steps := math.Ceil(math.Min(2*float64(sigma)/fullTurn, 0.5)*s.perTurn/s.step - 1e-9)
+	if !(steps > 1) {
+		return ""
+	}
+	return "± " + c.plain(int(steps)) + s.mark
+}
+
 // Closed holds the printed figures of one bearing. They close in the head:
 // printed magnetic = printed grid − printed GMA, exactly.
 type Closed struct {

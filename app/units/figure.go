@@ -37,8 +37,26 @@ func Metres(m, sigma float64) string {
 	if !isFinite(sigma) || sigma <= 0 {
 		return group(roundTo(m, 0)) + " m"
 	}
-	place := max(Place(sigma, 0), -1)
-	return group(roundTo(m, place)) + " m ± " + roundTo(ceilTo(2*sigma, place), place)
+	figure, half := rounded(m, sigma, -1)
+	return figure + " m ± " + half
+}
+
+// Count writes a number of things, such as paces, with its 95% half width, both
+// to the place that the uncertainty supports and no finer than whole ones: "230
+// ± 50". A sigma of zero or below writes the number alone.
+func Count(n, sigma float64) string {
+	if !isFinite(sigma) || sigma <= 0 {
+		return group(roundTo(n, 0))
+	}
+	figure, half := rounded(n, sigma, 0)
+	return figure + " ± " + half
+}
+
+// rounded writes a figure and its 95% half width to the place that the
+// uncertainty supports, no finer than the least place.
+func rounded(v, sigma float64, least int) (figure, half string) {
+	place := max(Place(sigma, 0), least)
+	return group(roundTo(v, place)), group(roundTo(ceilTo(2*sigma, place), place))
 }
 
 // DegreesFigure writes an angle's size with its 95% half width in degrees,

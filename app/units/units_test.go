@@ -225,6 +225,46 @@ func TestMetres(t *testing.T) {
 	}
 }
 
+// Figures go to the largest power of ten not above 2σ, and the half width is
+// rounded up, in whole steps of the circle: never less than 2σ.
+func TestHalfAndCount(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		circle Circle
+		deg    float64 // σ
+		want   string
+	}{
+		{WholeDegrees, 0, ""},
+		{WholeDegrees, 0.5, ""},
+		{WholeDegrees, 0.501, "± 2°"},
+		{WholeDegrees, 3.2, "± 7°"},
+		{WholeDegrees, 104, "± 180°"},
+		{HalfDegrees, 0.25, ""},
+		{HalfDegrees, 0.6, "± 1.5°"},
+		{Mils6400, 0.28, ""},
+		{Mils6400, 0.6, "± 30 mil"},
+		{Gon400, 0.6, "± 2 gon"},
+	} {
+		if got := c.circle.Half(Degrees(c.deg)); got != c.want {
+			t.Errorf("%v Half(%v°) = %q, want %q", c.circle, c.deg, got, c.want)
+		}
+	}
+	for _, c := range []struct {
+		n, sigma float64
+		want     string
+	}{
+		{1289, 129, "1300 ± 300"},
+		{229, 23, "230 ± 50"},
+		{42.4, 0.1, "42 ± 1"},
+		{42.4, 0, "42"},
+		{12890, 1289, "13\u2009000 ± 3000"},
+	} {
+		if got := Count(c.n, c.sigma); got != c.want {
+			t.Errorf("Count(%v, %v) = %q, want %q", c.n, c.sigma, got, c.want)
+		}
+	}
+}
+
 func TestMinutes(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
