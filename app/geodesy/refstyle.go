@@ -61,7 +61,7 @@ func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 	digits := figures / 2
 	side := math.Pow10(5 - digits)
 	if s.degrees() {
-		return s.degreeRef(g, gap)
+		return s.degreeRef(g, digits, gap)
 	}
 	if letters == "" {
 		return plainRef(Grid{E: snapMM(e), N: snapMM(n)}, side, gap), nil
@@ -74,13 +74,17 @@ func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 }
 
 // degreeRef writes the place on WGS 84, since that is what a latitude and
-// longitude is read as.
-func (s *System) degreeRef(g Grid, gap string) (string, error) {
+// longitude is read as. With fewer than five digits on an axis it has as many
+// decimals: four are 11 m, as four digits are 10 m.
+func (s *System) degreeRef(g Grid, digits int, gap string) (string, error) {
 	ll, _, err := s.ToWGS84(g)
 	if err != nil {
 		return "", err
 	}
-	text := FormatLatLon(ll)
+	if digits == 5 {
+		digits = mostDecimals
+	}
+	text := FormatLatLonTo(ll, digits)
 	if gap == "" {
 		text = strings.Replace(text, " ", ",", 1)
 	}
