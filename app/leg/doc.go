@@ -26,5 +26,6 @@
 // The σ of bearing and distance are the linear propagation of the ends' joint
 // 4×4 covariance, which two ends picked on one sheet share in part. The σ of
 // the magnetic bearing adds the magnetic model's: √(σ_bearing² + σ_D²). The
-// compass and the walker are not in it: they belong to the party.
+// compass and the walker are not in it: they belong to the party. Only SetSigma, of
+// the figure to set, adds the compass, and Reading.Paces the pacing.
 package leg

@@ -22,6 +22,7 @@ type Exported struct {
 	Marks  []ExportPoint
 	Routes [][]ExportPoint // one for each unbroken chain of legs; each has two points or more
 	Notes  []string        // what must be said of the whole, such as that the sheet is unproved
+	Error  string          // what the ± of its bearings leaves out; "" for nothing
 }
 
 // Export turns the plan's marks and legs into plain points. Each point of a
@@ -33,7 +34,7 @@ func Export(p *plan.Plan) (Exported, error) {
 	if err != nil {
 		return Exported{}, err
 	}
-	out := Exported{Title: p.Title}
+	out := Exported{Title: p.Title, Error: CompassWords(p.Party.Compass)}
 	for _, f := range r.SheetFlags() {
 		out.Notes = append(out.Notes, f.Text)
 	}
@@ -94,14 +95,14 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 }
 
 // Describe says in one line what there is to say of the n-th leg, counted from
-// 1: "leg 1, A to B: grid 057°, GMA 2° east, magnetic 055°, 1240 m ± 20; 25
+// 1: "leg 1, A to B: 057° grid, GMA 2° east, 055° mag ± 2°, 1240 m ± 20; 25
 // November 2026; …flags".
 func (r *Reader) Describe(n int, row Row) string {
 	x, c := row.Reading, r.compass.Circle
-	closed := x.Closed(c)
-	parts := []string{fmt.Sprintf("leg %d, %s to %s: grid %s", n, row.From, row.To, closed.Grid)}
+	grid, magnetic := x.Figures(c)
+	parts := []string{fmt.Sprintf("leg %d, %s to %s: %s", n, row.From, row.To, grid)}
 	if x.HasMagnetic {
-		parts = append(parts, "GMA "+closed.GMA, "magnetic "+closed.Magnetic)
+		parts = append(parts, "GMA "+x.Closed(c).GMA, magnetic)
 	} else {
 		parts = append(parts, "no magnetic bearing")
 	}

@@ -92,17 +92,70 @@ func flagsOf(a, b place) []Flag {
 	return append(append([]Flag(nil), a.sheet.flags...), b.sheet.flags...)
 }
 
-// reference writes the place's grid reference with as many figures as its σ
-// supports, a typed one with those it was typed with.
-func reference(sys *geodesy.System, p place, sigmaM float64) string {
-	figures := 8
-	switch at := units.Place(sigmaM, 1); {
-	case p.pos.Origin == plan.Typed && p.pos.SquareM > 0:
-		figures = geodesy.FiguresOf(p.pos.SquareM)
-	case at >= 2:
-		figures = 6
+// figures is how many digits of the place's grid reference are known: those it was
+// typed with, otherwise those that its σ supports, eight at most.
+func (p place) figures(sigmaM float64) int {
+	if p.pos.Origin == plan.Typed && p.pos.SquareM > 0 {
+		return geodesy.FiguresOf(p.pos.SquareM)
 	}
-	ref, err := sys.FormatRef(p.grid, figures)
+	return 2 * min(max(5-units.Place(sigmaM, 1), 1), 4)
+}
+
+// Reference writes a position's grid reference on the plan's grid with no digit
+// that is not known. Errors are those of a grid or a position that cannot be
+// computed, and of a position off the lettered squares.
+func (r *Reader) Reference(pos plan.Position) (string, error) {
+	sys, err := r.SystemFor(pos)
+	if err != nil {
+		return "", err
+	}
+	p, err := r.place(sys, pos)
+	if err != nil {
+		return "", err
+	}
+	return sys.FormatRef(p.grid, p.figures(p.sigmaM()))
+}
+
+// LatLon writes a position's latitude and longitude on WGS 84 with no digit that is
+// not known, and with its ± (95 %) where the datum shift is coarse. Errors are those
+// of Reference.
+func (r *Reader) LatLon(pos plan.Position) (string, error) {
+	sys, err := r.SystemFor(pos)
+	if err != nil {
+		return "", err
+	}
+	p, err := r.place(sys, pos)
+	if err != nil {
+		return "", err
+	}
+	at, shift, err := sys.ToWGS84(p.grid)
+	if err != nil {
+		return "", err
+	}
+	if shift.Unknown {
+		return geodesy.FormatLatLonTo(at, 3) + " ± hundreds of m", nil
+	}
+	sigmaM := math.Hypot(p.sigmaM(), shift.SigmaM)
+	text := geodesy.FormatLatLonTo(at, -units.Place(sigmaM/metresPerDegree, -6))
+	if shift.SigmaM > coarseShiftM {
+		text += fmt.Sprintf(" ± %.0f m", math.Ceil(2*sigmaM))
+	}
+	return text, nil
+}
+
+// metresPerDegree is the length of a degree of latitude, within 1 %.
+const metresPerDegree = 111_000
+
+// sigmaM is the place's σ per axis in metres.
+func (p place) sigmaM() float64 {
+	c := p.cov()
+	return math.Sqrt(math.Max((c.EE+c.NN)/2, 0))
+}
+
+// reference is Reader.Reference for an end of a reading; it writes plain metres off
+// the lettered squares.
+func reference(sys *geodesy.System, p place, sigmaM float64) string {
+	ref, err := sys.FormatRef(p.grid, p.figures(sigmaM))
 	if err != nil {
 		return fmt.Sprintf("%.0f %.0f", p.grid.E, p.grid.N)
 	}

@@ -2,8 +2,10 @@ package leg
 
 import (
 	"errors"
+	"math"
 
 	"legwright/app/geodesy"
+	"legwright/app/plan"
 	"legwright/app/units"
 )
 
@@ -50,9 +52,10 @@ type Reading struct {
 
 	Point string // sixteen-point name of the grid bearing
 
-	Set     units.Angle // what to set on this party's compass; see SetKind
-	SetKind SetKind
-	SetNote string // what to do with it, in words
+	Set      units.Angle // what to set on this party's compass; see SetKind
+	SetSigma units.Angle // of the direction walked by it: map, magnetic model and the compass's own error
+	SetKind  SetKind
+	SetNote  string // what to do with it, in words
 
 	// HasMagnetic is false outside the model's dates and where either end lies
 	// in the blackout zone: magnetic figures are then zero and must not be
@@ -81,6 +84,26 @@ func (r Reading) BackGMA() units.GMA {
 	return units.GMA((r.Back.Angle() - r.BackMagnetic.Angle()).Signed())
 }
 
+// Figures writes the closed bearings with their north and, where it exceeds the
+// printed step, their ± (95 %): "057° grid", "055° mag ± 2°". The magnetic one is
+// "" where there is none. The ± is of the map and the magnetic model.
+func (r Reading) Figures(c units.Circle) (grid, magnetic string) {
+	closed := r.Closed(c)
+	grid = withHalf(closed.Grid+" grid", c, r.BearingSigma)
+	if r.HasMagnetic {
+		magnetic = withHalf(closed.Magnetic+" mag", c, r.MagneticSigma)
+	}
+	return grid, magnetic
+}
+
+// withHalf adds a bearing's ± where it exceeds the printed step.
+func withHalf(text string, c units.Circle, sigma units.Angle) string {
+	if half := c.Half(sigma); half != "" {
+		return text + " " + half
+	}
+	return text
+}
+
 // ClosedBack is Closed for the way back, with the far end's own GMA.
 func (r Reading) ClosedBack(c units.Circle) units.Closed {
 	if !r.HasMagnetic {
@@ -101,6 +124,17 @@ func (r Reading) SetFigure(c units.Circle) string {
 		return c.Close(r.Grid, r.setOff).Magnetic
 	}
 	return ""
+}
+
+// Paces returns how many double paces the ground distance takes a party on the
+// flat, and their standard deviation: that of pacing and of the distance. Both are
+// zero where the party does not count.
+func (r Reading) Paces(p plan.Party) (n, sigma float64) {
+	if r.GroundM <= 0 {
+		return 0, 0
+	}
+	n = r.GroundM / 100 * p.PacesPer100m
+	return n, n * math.Hypot(p.PaceSigma, r.DistanceSigmaM/r.GroundM)
 }
 
 // Flagged reports whether the reading carries the flag of that code.

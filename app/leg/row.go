@@ -20,10 +20,8 @@ type Row struct {
 
 	// Legs only, on the flat by the party's own figures; zero where they are
 	// not set.
-	Time       time.Duration // walking
-	RunTime    time.Duration // running
-	Paces      float64       // double paces
-	PacesSigma float64       // one standard deviation of counting them
+	Time    time.Duration // walking
+	RunTime time.Duration // running
 
 	TickOff, TooFar, Note string
 }
@@ -108,15 +106,13 @@ func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Lab
 	return row
 }
 
-// walk fills in times and paces over the ground distance on the flat.
+// walk fills in the times over the ground distance on the flat.
 func (row *Row) walk(p plan.Party) {
 	if row.Err != nil {
 		return
 	}
 	m := row.Reading.GroundM
 	row.Time, row.RunTime = timeFor(m, p.SpeedKmh), timeFor(m, p.RunSpeedKmh)
-	row.Paces = m / 100 * p.PacesPer100m
-	row.PacesSigma = row.Paces * p.PaceSigma
 }
 
 // timeFor returns how long m metres take at so many kilometres an hour, 0

@@ -3,6 +3,7 @@ package leg
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -12,6 +13,16 @@ import (
 // today's before the difference is taken into account: half a degree is as
 // fine as such a scale can be set (common practice, no source).
 const housingSlackDeg = 0.5
+
+// CompassWords say what a compass adds to the ± that stands beside bearings, "" for
+// one of which no error is known.
+func CompassWords(c plan.Compass) string {
+	half := units.DegreesFigure(0, c.Sigma)
+	if _, figure, ok := strings.Cut(half, " "); ok {
+		return "The ± beside a bearing is of the map and the magnetic model; your compass adds " + figure + "°"
+	}
+	return ""
+}
 
 // toSet fills in what to set on the compass.
 //
@@ -30,6 +41,7 @@ func (r *Reading) toSet(c plan.Compass) {
 		r.SetKind, r.SetNote = SetNone, "no figure to set: there is no magnetic bearing here that can be trusted"
 		return
 	}
+	r.SetSigma = hypot(r.MagneticSigma, c.Sigma)
 	if !c.Set {
 		r.SetKind, r.Set = SetMagnetic, r.Magnetic.Angle()
 		r.SetNote = "set the magnetic bearing"

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
@@ -20,9 +19,9 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 	c := p.Compass
 	closed := r.Closed(c.Circle)
 	f := dial.Figures{
-		Set: r.SetFigure(c.Circle), SetLabel: setLabel(r),
+		Set: withSigma(r.SetFigure(c.Circle), r.SetSigma), SetLabel: setLabel(r, c),
 		Grid:  withSigma(closed.Grid, r.BearingSigma),
-		Back:  c.Circle.Figure(r.Back.Angle()),
+		Back:  withSigma(c.Circle.Figure(r.Back.Angle()), r.BearingSigma),
 		True:  c.Circle.Figure(r.True.Angle()),
 		Point: r.Point, Distance: units.Metres(r.GroundM, r.DistanceSigmaM),
 		Angle: r.Set, Circle: c.Circle, NoNeedle: !r.HasMagnetic,
@@ -31,15 +30,15 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 	if p.SpeedKmh > 0 {
 		f.Time = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
 	}
-	if p.PacesPer100m > 0 {
-		f.Paces = fmt.Sprintf("%.0f", r.GroundM/100*p.PacesPer100m)
+	if n, sigma := r.Paces(p); n > 0 {
+		f.Paces = units.Count(n, sigma)
 	}
 	if !r.HasMagnetic {
 		f.Angle = r.Grid.Angle()
 		return f
 	}
 	f.Magnetic = withSigma(closed.Magnetic, r.MagneticSigma)
-	f.BackMagnetic = r.ClosedBack(c.Circle).Magnetic
+	f.BackMagnetic = withSigma(r.ClosedBack(c.Circle).Magnetic, r.BackMagneticSigma)
 	f.GMA, f.Rule = closed.GMA, closed.Rule
 	f.NeedleOff = (r.Set - r.Magnetic.Angle()).Signed()
 	if c.Set {
@@ -48,15 +47,18 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 	return f
 }
 
-// setLabel says above the large figure what it is.
-func setLabel(r leg.Reading) string {
+// setLabel says above the large figure what it is, and what its ± holds.
+func setLabel(r leg.Reading, c plan.Compass) string {
 	switch r.SetKind {
 	case leg.SetMagnetic:
+		if c.Sigma > 0 {
+			return "Set on the housing (magnetic), ± with your compass"
+		}
 		return "Set on the housing (magnetic)"
 	case leg.SetGrid:
 		return "Set the grid bearing: the housing allows for the GMA"
 	case leg.SetAdjusted:
-		return "Set this: it makes up for the housing's angle"
+		return "Set this (allows for your compass's setting)"
 	}
 	return "Nothing to set: no magnetic bearing"
 }
@@ -112,10 +114,9 @@ func doubted(text string, flags []leg.Flag) string {
 // lineFigures is the text written along the line being dragged, after the
 // figure to set.
 func lineFigures(r leg.Reading, c units.Circle) string {
-	closed := r.Closed(c)
-	text := closed.Grid + " grid"
-	if r.HasMagnetic {
-		text += "  " + closed.Magnetic + " mag"
+	text, magnetic := r.Figures(c)
+	if magnetic != "" {
+		text += "  " + magnetic
 	}
 	return text + "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
 }
@@ -124,9 +125,10 @@ func lineFigures(r leg.Reading, c units.Circle) string {
 // long to short.
 func stripFigures(r leg.Reading, c units.Circle) []string {
 	figures := lineFigures(r, c)
+	grid, _ := r.Figures(c)
 	return []string{
 		doubted(figures+"  "+r.Point, r.Flags), doubted(figures, r.Flags),
-		doubted(r.Closed(c).Grid+" grid", r.Flags), strings.TrimSpace(doubted("", r.Flags)),
+		doubted(grid, r.Flags), strings.TrimSpace(doubted("", r.Flags)),
 	}
 }
 
@@ -144,11 +146,17 @@ func ledgerRow(n int, r leg.Row, c units.Circle) ledger.Row {
 	closed := x.Closed(c)
 	row.Flagged = len(x.Flags) > 0
 	row.FromRef, row.ToRef = x.FromRef, x.ToRef
-	row.Grid, row.Magnetic = closed.Grid, closed.Magnetic
-	row.Back = c.Figure(x.Back.Angle())
-	row.Distance = units.Metres(x.GroundM, x.DistanceSigmaM)
-	if !x.HasMagnetic {
-		row.Magnetic = "none"
+	row.Grid, row.GridHalf = closed.Grid, c.Half(x.BearingSigma)
+	back := x.ClosedBack(c)
+	row.Back = back.Grid + " grid"
+	row.Distance, row.DistHalf, _ = strings.Cut(units.Metres(x.GroundM, x.DistanceSigmaM), " ± ")
+	if row.DistHalf != "" {
+		row.DistHalf = "± " + row.DistHalf + " m"
+	}
+	row.Magnetic = "none"
+	if x.HasMagnetic {
+		row.Magnetic, row.MagHalf = closed.Magnetic, c.Half(x.MagneticSigma)
+		row.BackMag = back.Magnetic + " mag"
 	}
 	if r.Time > 0 {
 		row.Time = units.Minutes(r.Time)
@@ -160,5 +168,3 @@ func ledgerRow(n int, r leg.Row, c units.Circle) ledger.Row {
 }
 
 func pixelWords(p view.PicPt) string { return fmt.Sprintf("col %.0f, row %.0f", p.X, p.Y) }
-
-func latLonWords(ll geodesy.LatLon) string { return geodesy.FormatLatLon(ll) }

@@ -74,6 +74,10 @@ func (b *Bench) typedRef(pos plan.Position) string {
 	if pos.LettersOf != "" && pos.SquareM > 0 {
 		return pos.Text
 	}
+	if pos.Origin == plan.Typed && pos.SquareM > 0 {
+		ref, _ := b.s.Reader().Reference(pos)
+		return ref
+	}
 	ref, _ := b.s.ReferenceOf(pos, 10)
 	return ref
 }

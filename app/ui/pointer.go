@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -13,10 +12,6 @@ import (
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
-
-// coarseShiftM is the σ of a datum shift in metres above which latitude and
-// longitude bear their ±, as in app/leg.
-const coarseShiftM = 1
 
 // pointerSigmaPx is how well a pointer hits, in screen pixels, one standard
 // deviation per axis.
@@ -86,26 +81,19 @@ func astray(flags []leg.Flag) bool {
 }
 
 // placeWords writes the grid reference and the latitude and longitude of a
-// place of the sheet, or its pixel while there is no calibration.
+// position on the sheet, with no digit that is not known, or its pixel while there
+// is no calibration.
 func (b *Bench) placeWords(at view.PicPt) (ref, latlon string) {
-	c, err := b.s.Calibration()
-	sys := b.s.Reader().System()
-	if err != nil || sys == nil {
+	pos, err := b.s.PositionAt(picturePt(at), b.pickSigma())
+	if err != nil {
 		return pixelWords(at), ""
 	}
-	g := c.ToGrid(picturePt(at))
-	ref, err = sys.FormatRef(g, 8)
-	if err != nil {
+	r := b.s.Reader()
+	if ref, err = r.Reference(pos); err != nil {
 		ref = "off the grid"
 	}
-	if ll, shift, err := sys.ToWGS84(g); err == nil {
-		latlon = latLonWords(ll)
-		switch {
-		case shift.Unknown:
-			latlon += " ± hundreds of m"
-		case shift.SigmaM > coarseShiftM:
-			latlon += fmt.Sprintf(" ± %.0f m", 2*shift.SigmaM)
-		}
+	if latlon, err = r.LatLon(pos); err != nil {
+		latlon = ""
 	}
 	return ref, latlon
 }

@@ -126,7 +126,7 @@ func (p *routePost) refresh() {
 }
 
 func (p *routePost) markThing(m plan.Mark) thing {
-	ref, err := p.b.s.ReferenceOf(m.Position, 8)
+	ref, err := p.b.s.Reader().Reference(m.Position)
 	if err != nil {
 		ref = "off the grid"
 	}
@@ -141,11 +141,11 @@ func (p *routePost) sightFigures(r leg.Row) string {
 	if r.Err != nil {
 		return "no reading"
 	}
-	closed := r.Reading.Closed(p.b.circle())
-	if !r.Reading.HasMagnetic {
-		return closed.Grid + " grid"
+	grid, magnetic := r.Reading.Figures(p.b.circle())
+	if magnetic == "" {
+		return grid
 	}
-	return closed.Grid + " grid, " + closed.Magnetic + " mag"
+	return grid + ", " + magnetic
 }
 
 // next says in one sentence what to do next.

@@ -111,9 +111,10 @@ func TestFiguresForTheCompass(t *testing.T) {
 		compass    plan.Compass
 		set, label string
 	}{
-		{"plain housing", plan.Compass{}, "056°", "magnetic"},
-		{"set to this place's angle", plan.Compass{Set: true, SetTo: units.Degrees(2.7)}, "059°", "Set the grid bearing"},
-		{"set to another place's angle", plan.Compass{Set: true, SetTo: units.Degrees(-6)}, "050°", "makes up"},
+		{"plain housing", plan.Compass{}, "056° ± 1.0°", "magnetic"},
+		{"a compass good to 4°", plan.Compass{Sigma: units.Degrees(2)}, "056° ± 5°", "with your compass"},
+		{"set to this place's angle", plan.Compass{Set: true, SetTo: units.Degrees(2.7)}, "059° ± 1.0°", "Set the grid bearing"},
+		{"set to another place's angle", plan.Compass{Set: true, SetTo: units.Degrees(-6)}, "050° ± 1.0°", "your compass's setting"},
 	} {
 		p := plan.DefaultParty()
 		p.Compass = c.compass

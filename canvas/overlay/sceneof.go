@@ -171,14 +171,14 @@ func (b *builder) ends(row leg.Row) (from, to view.PicPt, ok bool) {
 	return from, to, ok1 && ok2
 }
 
-// label is the figure to set, with its north, and the distance, such as
-// "055° mag  620 m".
+// label is the figure to set, with its north, and the distance, each with its ±
+// where that exceeds the printed step, such as "055° mag ± 2°  620 m ± 20".
 func (b *builder) label(r leg.Reading) string {
 	if !b.o.Labels {
 		return ""
 	}
 	circle := b.p.Party.Compass.Circle
-	figure := r.SetFigure(circle)
+	figure, sigma := r.SetFigure(circle), r.MagneticSigma
 	switch r.SetKind {
 	case leg.SetMagnetic:
 		figure += " mag"
@@ -187,10 +187,12 @@ func (b *builder) label(r leg.Reading) string {
 	case leg.SetGrid:
 		figure += " grid"
 	default:
-		figure = circle.Figure(r.Grid.Angle()) + " grid"
+		figure, sigma = circle.Figure(r.Grid.Angle())+" grid", r.BearingSigma
 	}
-	distance, _, _ := strings.Cut(units.Metres(r.GroundM, r.DistanceSigmaM), " ±")
-	return figure + "  " + distance
+	if half := circle.Half(sigma); half != "" {
+		figure += " " + half
+	}
+	return figure + "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
 }
 
 func (b *builder) tracks() {

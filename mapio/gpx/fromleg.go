@@ -16,7 +16,7 @@ import (
 // routes, which receivers show by themselves.
 func FromLegs(x leg.Exported, date plan.Date) *Document {
 	whole := sentences(x.Notes)
-	d := &Document{Title: x.Title, Desc: whole, Marks: fromPoints(x.Marks)}
+	d := &Document{Title: x.Title, Desc: strings.TrimSpace(whole + " " + sentences([]string{x.Error})), Marks: fromPoints(x.Marks)}
 	if !date.IsZero() {
 		d.Date = date.Time()
 	}

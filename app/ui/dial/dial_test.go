@@ -212,9 +212,9 @@ func TestNothingJumps(t *testing.T) {
 func TestFiguresStayApart(t *testing.T) {
 	d, _ := newDial(t)
 	f := sample()
-	f.Circle, f.Set, f.Grid, f.Magnetic = units.Mils6400, "6390 mil", "6390 mil ± 16", "6380 mil ± 18"
-	f.Back, f.BackMagnetic, f.GMA, f.Rule = "3190 mil", "3180 mil", "230 mil west", "grid to magnetic, add 230"
-	f.Distance, f.Point, f.Time, f.Paces = "12 240 m ± 20", "NNW", "3 h 05", "7834"
+	f.Circle, f.Set, f.Grid, f.Magnetic = units.Mils6400, "6390 mil ± 0.04°", "6390 mil ± 16", "6380 mil ± 18"
+	f.Back, f.BackMagnetic, f.GMA, f.Rule = "3190 mil ± 16", "3180 mil ± 18", "230 mil west", "grid to magnetic, add 230"
+	f.Distance, f.Point, f.Time, f.Paces = "12 240 m ± 20", "NNW", "3 h 05", "7800 ± 1600"
 	d.Display(f)
 	d.ShowTrue(true)
 	d.Resize(fyne.NewSize(300, d.MinSize().Height))

@@ -6,7 +6,7 @@ import "legwright/app/units"
 // a text is its uncertainty and is written small. An empty text is a figure
 // that is not known.
 type Figures struct {
-	Set      string // what to set, large: "059°"
+	Set      string // what to set, large: "059° ± 5°"
 	SetLabel string // "Set on the housing (magnetic)"
 
 	Grid, Magnetic     string

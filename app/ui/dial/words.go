@@ -86,9 +86,11 @@ func (w *writer) write(d *Dial, y float32) {
 func (w *writer) set(f Figures, y float32) float32 {
 	w.put(f.SetLabel, label(), edge, y, w.ink.Quiet)
 	y += setLabelHigh
-	set, unit, _ := strings.Cut(f.Set, " ") // "0975 mil": the figure is large, its unit is not
+	all, half := splitSigma(f.Set)
+	set, unit, _ := strings.Cut(all, " ") // "0975 mil": the figure is large, its unit is not
 	line, end := w.put(set, toSet(), edge-1, y-4, w.ink.Ink)
 	w.at(unit, figure(), end+5, line, w.ink.Quiet)
+	w.at(half, label(), end+5, line-pointAbove, w.ink.Quiet)
 	dist, sigma := splitSigma(f.Distance)
 	right := w.width - edge
 	x := right

@@ -13,9 +13,13 @@ type Row struct {
 	To       string
 	ToRef    string
 	Grid     string
+	GridHalf string // its ±, where it exceeds the printed step
 	Magnetic string
-	Back     string
+	MagHalf  string
+	Back     string // with its north: "239° grid"
+	BackMag  string
 	Distance string
+	DistHalf string
 	Time     string
 	RunTime  string
 	TickOff  string
@@ -48,7 +52,7 @@ const (
 type spec struct {
 	head      string
 	want, min float32
-	figure    bool // set to the right
+	figure    bool // set to the right, with its second line
 	edit      bool
 }
 
@@ -59,8 +63,8 @@ func specs() [columns]spec {
 		To:       {"to", 150, 118, false, true},
 		Grid:     {"grid", 72, 72, true, true},
 		Magnetic: {"magnetic", 76, 72, true, true},
-		Back:     {"back", 72, 72, true, false},
-		Distance: {"distance", 124, 122, true, true},
+		Back:     {"back", 102, 100, true, false},
+		Distance: {"distance", 96, 86, true, true},
 		Time:     {"walking", 70, 64, true, false},
 		RunTime:  {"running", 70, 64, true, false},
 		TickOff:  {"tick off on the way", 190, 88, false, true},
@@ -82,13 +86,13 @@ func (r Row) cell(c Column) (text, under string) {
 	case To:
 		return r.To, r.ToRef
 	case Grid:
-		return r.Grid, ""
+		return r.Grid, r.GridHalf
 	case Magnetic:
-		return r.Magnetic, ""
+		return r.Magnetic, r.MagHalf
 	case Back:
-		return r.Back, ""
+		return r.Back, r.BackMag
 	case Distance:
-		return r.Distance, ""
+		return r.Distance, r.DistHalf
 	case Time:
 		return r.Time, ""
 	case RunTime:

@@ -91,7 +91,8 @@ func (t *table) row(img *image.RGBA, r Row, selected bool, top, width float32, p
 		line := top + (rowHeight+t.letters.Cap(st))/2
 		if under != "" {
 			line = top + 17
-			t.letters.Write(img, t.letters.Fit(under, small(), wide[c]-2*cellPad), small(), at[c]+cellPad, top+33, p.Quiet)
+			under = t.letters.Fit(under, small(), wide[c]-2*cellPad)
+			t.letters.Write(img, under, small(), t.left(under, small(), at[c], wide[c], s.figure), top+33, p.Quiet)
 		}
 		text = t.letters.Fit(text, st, wide[c]-2*cellPad)
 		t.letters.Write(img, text, st, t.left(text, st, at[c], wide[c], s.figure), line, ink)

@@ -30,7 +30,7 @@ func TestExportDemo(t *testing.T) {
 	if len(d.Routes) != 1 || len(d.Routes[0].Points) != 7 || len(d.Marks) != 8 || len(d.Tracks) != 1 {
 		t.Fatalf("the file holds %d routes, %d marks, %d tracks", len(d.Routes), len(d.Marks), len(d.Tracks))
 	}
-	for _, want := range []string{"grid 059°", "magnetic 056°", "28 November 2026"} {
+	for _, want := range []string{"059° grid", "056° mag", "28 November 2026"} {
 		if desc := d.Routes[0].Points[0].Desc; !strings.Contains(desc, want) {
 			t.Errorf("description %q lacks %q", desc, want)
 		}

@@ -15,8 +15,10 @@ import (
 const legsHelp = `
 PLAN is a plan file, NAME.legplan. The table has a row for each leg in the order
 of the route: set is what to set on this party's compass, grid, mag and back the
-bearings, which close in the head. Times are for the flat. A leg marked with ! has
-a caution below the table.
+bearings, rounded so that they add up. ± is the 95 % of the map and the magnetic
+model; it stands beside a bearing where it exceeds the printed step, and holds for the
+back bearing too. The compass's own error comes on top, as a line below the table
+says. A leg marked with ! has a caution below the table.
 
 With --json the legs are an array of objects with name, from, to, from_sheet,
 to_sheet, from_ref, to_ref and the keys of the sight command, or error where a
@@ -164,12 +166,17 @@ func (l ledger) write(w io.Writer) error {
 		return err
 	}
 	tw := tabwriter.NewWriter(w, 0, 1, 2, ' ', 0)
-	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback\tpoint\tdistance\ttime\tnote")
+	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback grid\tback mag\tpoint\tdistance\ttime (flat)\tnote")
 	for i, r := range l.rows {
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", numbered(i+1, r), oneLine(r.From), oneLine(r.To), l.figures(r))
 	}
 	if err := tw.Flush(); err != nil {
 		return err
+	}
+	if words := leg.CompassWords(l.p.Party.Compass); words != "" {
+		if _, err := fmt.Fprintf(w, "\n%s.", words); err != nil {
+			return err
+		}
 	}
 	for _, c := range l.cautions {
 		if _, err := fmt.Fprintf(w, "\ncaution: %s", oneLine(c.Text)); err != nil {
@@ -221,13 +228,14 @@ func (l ledger) figures(row leg.Row) string {
 		return "error: " + oneLine(row.Err.Error())
 	}
 	r, circle := row.Reading, l.p.Party.Compass.Circle
-	closed := r.Closed(circle)
-	set, gma, mag := r.SetFigure(circle), closed.GMA, closed.Magnetic
+	set, gma := r.SetFigure(circle), r.Closed(circle).GMA
+	grid, mag := r.Figures(circle)
+	back := r.ClosedBack(circle)
 	if !r.HasMagnetic {
-		set, gma, mag = dash(set), "none", "none"
+		set, gma, mag, back.Magnetic = dash(set), "none", "none", "none"
 	}
-	return fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s",
-		dash(r.ToRef), set, closed.Grid, gma, mag, circle.Figure(r.Back.Angle()),
+	return fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s",
+		dash(r.ToRef), set, grid, gma, mag, back.Grid, back.Magnetic,
 		units.SixteenShort(r.Grid.Angle()), units.Metres(r.GroundM, r.DistanceSigmaM), units.Minutes(row.Time), oneLine(row.Note))
 }
 

@@ -97,10 +97,11 @@ func TestLegsTable(t *testing.T) {
 	wantCode(t, got, 0)
 	const want = `Over Corrie Vane, 25 November 2026
 
-leg  from          to            reference   set   grid  GMA      mag   back  point  distance     time    note
-1    Ford          Wether Cairn  NN 213 758  206°  207°  1° east  206°  027°  SSW    1570 m ± 90  23 min  mind the crag
-2    Wether Cairn  Stell         NN 195 740  224°  225°  1° east  224°  045°  SW     2550 m ± 90  38 min  mind the crag
+leg  from          to            reference   set   grid            GMA      mag            back grid  back mag  point  distance     time (flat)  note
+1    Ford          Wether Cairn  NN 213 758  206°  207° grid ± 3°  1° east  206° mag ± 4°  027°       026°      SSW    1570 m ± 90  23 min       mind the crag
+2    Wether Cairn  Stell         NN 195 740  224°  225° grid ± 2°  1° east  224° mag ± 3°  045°       044°      SW     2550 m ± 90  38 min       mind the crag
 
+The ± beside a bearing is of the map and the magnetic model; your compass adds ± 4°.
 ` + caution + "\n"
 	if got.out != want || got.err != "" {
 		t.Errorf("got\n%s%s\nwant\n%s", got.out, got.err, want)

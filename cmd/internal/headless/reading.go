@@ -19,7 +19,7 @@ func readingObject(r leg.Reading, cautions []notice) object {
 	o.figure("grid_bearing_deg", r.Grid.Angle().Deg(), r.BearingSigma.Deg())
 	o.figure("true_bearing_deg", r.True.Angle().Deg(), r.TrueSigma.Deg())
 	magnetic("magnetic_bearing_deg", r.Magnetic.Angle(), r.MagneticSigma)
-	o.figure("back_bearing_deg", r.Back.Angle().Deg(), r.BearingSigma.Deg())
+	o.figure("back_grid_bearing_deg", r.Back.Angle().Deg(), r.BearingSigma.Deg())
 	magnetic("back_magnetic_bearing_deg", r.BackMagnetic.Angle(), r.BackMagneticSigma)
 	o.figure("convergence_deg", r.Convergence.Angle().Deg(), r.ConvergenceSigma.Deg())
 	magnetic("declination_deg", r.Declination.Angle(), r.DeclinationSigma)

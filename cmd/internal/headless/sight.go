@@ -16,7 +16,7 @@ latitude and longitude ("57.1N 5.9W"). It stands for the centre of its square
 with a standard deviation of side/√12 on each axis, which is carried into every
 figure; plain metres have none. ± in the table is twice the standard deviation.
 
-keys: grid_bearing_deg true_bearing_deg magnetic_bearing_deg back_bearing_deg
+keys: grid_bearing_deg true_bearing_deg magnetic_bearing_deg back_grid_bearing_deg
 back_magnetic_bearing_deg convergence_deg declination_deg
 grid_magnetic_angle_deg point_scale grid_distance_m ground_distance_m
 sixteen_point datum_shift warnings; a standard deviation is the figure's key +

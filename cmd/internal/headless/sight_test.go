@@ -19,7 +19,7 @@ var sightKeys = []string{
 	"grid_bearing_deg", "grid_bearing_deg_sigma",
 	"true_bearing_deg", "true_bearing_deg_sigma",
 	"magnetic_bearing_deg", "magnetic_bearing_deg_sigma",
-	"back_bearing_deg", "back_bearing_deg_sigma",
+	"back_grid_bearing_deg", "back_grid_bearing_deg_sigma",
 	"back_magnetic_bearing_deg", "back_magnetic_bearing_deg_sigma",
 	"convergence_deg", "convergence_deg_sigma",
 	"declination_deg", "declination_deg_sigma",
@@ -64,7 +64,7 @@ func TestSightKeys(t *testing.T) {
 	wantNear(t, "true", v("true_bearing_deg"), turn(v("grid_bearing_deg")+v("convergence_deg")), 1e-9)
 	wantNear(t, "GMA", v("grid_magnetic_angle_deg"), v("declination_deg")-v("convergence_deg"), 1e-9)
 	wantNear(t, "magnetic", v("magnetic_bearing_deg"), turn(v("grid_bearing_deg")-v("grid_magnetic_angle_deg")), 1e-9)
-	wantNear(t, "back", v("back_bearing_deg"), turn(v("grid_bearing_deg")+180), 1e-9)
+	wantNear(t, "back", v("back_grid_bearing_deg"), turn(v("grid_bearing_deg")+180), 1e-9)
 	if s := v("grid_bearing_deg_sigma"); s != 0 {
 		t.Errorf("plain metres have no uncertainty: got σ %v°", s)
 	}
