@@ -72,7 +72,7 @@ func TestDrawnWholePixelLines(t *testing.T) {
 		if l == nil {
 			t.Fatalf("squares of %.2f px: %s", pitch, why)
 		}
-		points, err := l.Named([]Name{{calib.PicturePt{Col: x0, Row: y0}, geodesy.Grid{E: 230000, N: 750000}}}, 1000, 0)
+		points, err := l.Named(Naming{Names: []Name{{At: calib.PicturePt{Col: x0, Row: y0}, Ref: geodesy.Grid{E: 230000, N: 750000}}}, SquareM: 1000})
 		if err != nil {
 			t.Fatal(err)
 		}

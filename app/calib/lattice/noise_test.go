@@ -95,7 +95,7 @@ func wholePixelSheetHolds(t *testing.T, rng *rand.Rand, pitch float64, kind cali
 	l := ruled(pitch, func(c, r float64) (float64, float64) {
 		return math.Round(c+moved[0]) + 0.03*rng.NormFloat64(), math.Round(r+moved[1]) + 0.03*rng.NormFloat64()
 	})
-	points, err := l.Named([]Name{{calib.PicturePt{Col: 300, Row: 2400}, geodesy.Grid{E: 230000, N: 750000}}}, 1000, 0)
+	points, err := l.Named(Naming{Names: []Name{{At: calib.PicturePt{Col: 300, Row: 2400}, Ref: geodesy.Grid{E: 230000, N: 750000}}}, SquareM: 1000})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,185 @@
+package lattice
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"legwright/app/calib"
+)
+
+const (
+	// mostUnequal is by which part squares may differ on paper, which stretches
+	// by 1 to 2 %, and mostUnequalDrawn where a program drew them (common
+	// practice, no source).
+	mostUnequal, mostUnequalDrawn = 0.02, 0.01
+	// mostUnequalPx is what lines on whole pixels, and the measuring, may do in
+	// a small square.
+	mostUnequalPx = 1.5
+	// lens bounds the focal length of a camera, in diagonals of what the lattice
+	// covers: from 0.7 of a whole picture to 1.6 of one that the lattice half
+	// fills.
+	lensShort, lensLong = 0.7, 3.2
+)
+
+// Squares returns an error that wraps ErrNoSquares where the lines make no
+// squares: then they are latitude and longitude, the map's frame is among them,
+// or they are no grid. A camera held askew makes squares unequal, a scanner does
+// not.
+func (l *Lattice) Squares(medium calib.Medium) error {
+	limit := mostUnequal
+	if medium == calib.Drawn {
+		limit = mostUnequalDrawn
+	}
+	limit = max(limit, mostUnequalPx/l.SquarePx)
+	then := "they may be lines of latitude and longitude, or the map's frame may be among them"
+	if medium != calib.Photograph {
+		then += ", or the picture is a photograph"
+	}
+	then += ". Type the latitude and longitude of an intersection if the margin prints them; else click four intersections and type the reference of each"
+	if part := math.Abs(math.Log(l.HeightPx / l.WidthPx)); l.Oblong || medium != calib.Photograph && !(part <= limit) {
+		return fmt.Errorf("%w: they are %.0f × %.0f px; %s", ErrNoSquares, l.WidthPx, l.HeightPx, then)
+	}
+	h, ok := l.homography(medium == calib.Photograph)
+	if !ok {
+		return fmt.Errorf("%w: they are too few to tell; click four intersections and type the reference of each", ErrNoSquares)
+	}
+	if part := l.anisotropy(h); part > limit {
+		return fmt.Errorf("%w: they are %.1f %% out of square; %s", ErrNoSquares, 100*part, then)
+	}
+	if part := l.unevenLines(h); part > limit {
+		return fmt.Errorf("%w: two neighbouring lines are %.1f %% nearer to each other than the others, or farther apart; %s", ErrNoSquares, 100*part, then)
+	}
+	return nil
+}
+
+// homography is a perspective from line numbers, counted from the middle, to
+// pixels from the middle.
+type homography struct {
+	m      [9]float64
+	mi, mj float64
+	cx, cy float64
+}
+
+// at gives the picture's place of the line numbers i and j.
+func (h homography) at(i, j float64) (x, y float64) {
+	i, j = i-h.mi, j-h.mj
+	w := h.m[6]*i + h.m[7]*j + 1
+	return h.cx + (h.m[0]*i+h.m[1]*j+h.m[2])/w, h.cy + (h.m[3]*i+h.m[4]*j+h.m[5])/w
+}
+
+// homography fits a perspective to the crossings by least squares in pixels, or
+// an affine map where none is asked for or they are too few for it. It reports false where they do
+// not even allow that.
+func (l *Lattice) homography(perspective bool) (homography, bool) {
+	n := len(l.Crossings)
+	is, js := map[int]bool{}, map[int]bool{}
+	var h homography
+	for _, c := range l.Crossings {
+		is[c.I], js[c.J] = true, true
+		h.mi, h.mj = h.mi+float64(c.I)/float64(n), h.mj+float64(c.J)/float64(n)
+		h.cx, h.cy = h.cx+c.Col/float64(n), h.cy+c.Row/float64(n)
+	}
+	if n < 4 || len(is) < 2 || len(js) < 2 {
+		return h, false
+	}
+	unknowns := 8
+	if !perspective || len(is) < 3 || len(js) < 3 || n < 9 {
+		unknowns = 6
+	}
+	for range 4 {
+		if !l.refine(&h, unknowns) {
+			return h, false
+		}
+	}
+	return h, true
+}
+
+// refine solves for the perspective with the weights of the last one.
+func (l *Lattice) refine(h *homography, unknowns int) bool {
+	n := len(l.Crossings)
+	a, b := mat.NewDense(2*n, unknowns, nil), mat.NewVecDense(2*n, nil)
+	for k, c := range l.Crossings {
+		i, j := float64(c.I)-h.mi, float64(c.J)-h.mj
+		x, y := c.Col-h.cx, c.Row-h.cy
+		w := 1 / (h.m[6]*i + h.m[7]*j + 1)
+		rows := [2][]float64{{i, j, 1, 0, 0, 0, -x * i, -x * j}, {0, 0, 0, i, j, 1, -y * i, -y * j}}
+		for r, row := range rows {
+			for t, v := range row[:unknowns] {
+				a.Set(2*k+r, t, w*v)
+			}
+		}
+		b.SetVec(2*k, w*x)
+		b.SetVec(2*k+1, w*y)
+	}
+	var x mat.VecDense
+	if x.SolveVec(a, b) != nil {
+		return false
+	}
+	for t := range unknowns {
+		h.m[t] = x.AtVec(t)
+	}
+	return true
+}
+
+// anisotropy is by which part squares are unequal or out of square, for the
+// camera that explains them best: a flat sheet has none.
+func (l *Lattice) anisotropy(h homography) float64 {
+	diag := l.diagonal()
+	best := math.Inf(1)
+	for f := lensShort; f <= lensLong; f *= 1.05 {
+		x, y, z := h.m[0], h.m[3], h.m[6]*f*diag
+		u, v, w := h.m[1], h.m[4], h.m[7]*f*diag
+		a, b := math.Sqrt(x*x+y*y+z*z), math.Sqrt(u*u+v*v+w*w)
+		skew := math.Abs(x*u+y*v+z*w) / (a * b)
+		best = min(best, max(math.Abs(math.Log(a/b)), skew))
+	}
+	return best
+}
+
+// diagonal is that of the box that holds the crossings, pixels.
+func (l *Lattice) diagonal() float64 {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, c := range l.Crossings {
+		x0, x1 = min(x0, c.Col), max(x1, c.Col)
+		y0, y1 = min(y0, c.Row), max(y1, c.Row)
+	}
+	return math.Hypot(x1-x0, y1-y0)
+}
+
+// residuals are what the crossings lie off a perspective, in pixels: the mean
+// of each line, across it.
+func (l *Lattice) residuals(h homography) (down, across map[int]mean) {
+	down, across = map[int]mean{}, map[int]mean{}
+	for _, c := range l.Crossings {
+		i, j := float64(c.I), float64(c.J)
+		x, y := h.at(i, j)
+		rx, ry := h.at(i+1, j)
+		ux, uy := h.at(i, j+1)
+		// the residual in squares along i and along j
+		det := (rx-x)*(uy-y) - (ux-x)*(ry-y)
+		dx, dy := c.Col-x, c.Row-y
+		di, dj := (dx*(uy-y)-dy*(ux-x))/det, ((rx-x)*dy-(ry-y)*dx)/det
+		down[c.I] = down[c.I].with(di * l.WidthPx)
+		across[c.J] = across[c.J].with(dj * l.HeightPx)
+	}
+	return down, across
+}
+
+// unevenLines is by which part of a square two neighbouring lines are farther
+// apart than a perspective has them, or nearer, at the worst.
+func (l *Lattice) unevenLines(h homography) (worst float64) {
+	down, across := l.residuals(h)
+	for k, family := range []map[int]mean{down, across} {
+		side := []float64{l.WidthPx, l.HeightPx}[k]
+		numbers := slices.Sorted(maps.Keys(family))
+		for n := 1; n < len(numbers); n++ {
+			a, b := numbers[n-1], numbers[n]
+			worst = max(worst, math.Abs(family[b].value()-family[a].value())/(side*float64(b-a)))
+		}
+	}
+	return worst
+}
