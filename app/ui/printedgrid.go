@@ -6,6 +6,8 @@ import (
 	"image"
 	"math"
 
+	"fyne.io/fyne/v2/widget"
+
 	"legwright/app/calib/lattice"
 	"legwright/canvas/overlay"
 	"legwright/canvas/pyramid"
@@ -24,6 +26,7 @@ type printedGrid struct {
 	drawn  overlay.Found      // how they are shown
 	cancel context.CancelFunc // of the search under way, or nil
 	doing  string             // how far that is, in words
+	choice *widget.Select     // of the side of a square, while it is asked
 }
 
 func (g *printedGrid) forget() {

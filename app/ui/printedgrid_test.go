@@ -53,7 +53,13 @@ func TestPrintedGridNamesItself(t *testing.T) {
 	if b.footNow.Message != "The printed grid was found." {
 		t.Errorf("under the offer the foot line says %q", b.footNow.Message)
 	}
-	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn}) // the strong answer
+	strong := &fyne.KeyEvent{Name: fyne.KeyReturn}
+	b.window.Canvas().Focused().TypedKey(strong)
+	if points(b) != 1 || len(b.asked) != 1 || !strings.Contains(b.footNow.Message, "Choose how wide a square is") {
+		t.Fatalf("with no width chosen: %d points, %d questions, foot %q", points(b), len(b.asked), b.footNow.Message)
+	}
+	b.printed.choice.SetSelected("1 km")
+	b.window.Canvas().Focused().TypedKey(strong)
 	sheet, _ = b.s.Plan().Sheet()
 	fit, err := b.s.Calibration()
 	if err != nil || len(sheet.Points) < 110 || fit.RMSPx() > 0.3 {
@@ -93,5 +99,50 @@ func TestFoundGridStealsNoFocus(t *testing.T) {
 	b.foundGrid(madeLattice())
 	if b.window.Canvas().Focused() != b.sheet {
 		t.Error("with nothing being typed Esc is not heard by the sheet")
+	}
+}
+
+// A reference that lies on no line of such squares is refused, with both
+// readings; one that leaves the width open is asked for it with what it makes of
+// the sheet; squares that are none are never named.
+func TestPrintedGridRefusals(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(postSheet)
+	for points(b) > 0 {
+		if err := b.s.RemoveControlPoint(0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b.foundGrid(madeLattice())
+	point(b, 101, 199, "NL284440")
+	if len(b.asked) != 1 || b.printed.choice == nil {
+		t.Fatalf("%d questions: %s", len(b.asked), b.footNow.Message)
+	}
+	n := b.naming(b.crossingNames())
+	for side, want := range map[float64]string{
+		100:  "400 m wide",
+		1000: "If you mean the intersection, type NL 28 44. If you mean a feature, 400 m east of that intersection",
+	} {
+		n.SquareM = side
+		if text, _ := b.squareWords(n); !strings.Contains(text, want) {
+			t.Errorf("squares of %g m: %q, want %q", side, text, want)
+		}
+	}
+	b.printed.choice.SetSelected("1 km")
+	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if points(b) != 1 || !b.footNow.Fault || b.printed.found == nil {
+		t.Errorf("it was taken: %d points, %q", points(b), b.footNow.Message)
+	}
+	point(b, 301, 101, "NL 30 45") // contradicts NL284440
+	if len(b.asked) != 1 || !strings.Contains(b.footNow.Message, "check the digits of both") || points(b) != 2 {
+		t.Errorf("%d questions, %d points: %q", len(b.asked), points(b), b.footNow.Message)
+	}
+	b.escape()
+	unequal := madeLattice()
+	unequal.HeightPx = 105
+	b.foundGrid(unequal)
+	b.takeFound()
+	if points(b) != 2 || !strings.Contains(b.footNow.Message, "make no squares: they are 100 × 105 px") {
+		t.Errorf("squares of 100 × 105 px: %q", b.footNow.Message)
 	}
 }

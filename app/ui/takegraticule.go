@@ -19,19 +19,9 @@ import (
 type graticule struct {
 	names    []lattice.LatLonName
 	sys      *geodesy.System
-	lat, lon float64 // minutes from line to line
+	lat, lon float64 // minutes from line to line, 0 while unknown
 	own      bool    // they are on the grid's own datum, not on WGS 84
-}
-
-// graticuleSteps are how far lines of latitude and longitude are apart on maps,
-// in minutes (common practice, no source).
-func graticuleSteps() []float64 { return []float64{1, 2, 2.5, 5, 10, 15, 20, 30, 60} }
-
-func stepWords(minutes float64) string {
-	if minutes == 60 {
-		return "1°"
-	}
-	return fmt.Sprintf("%g′", minutes)
+	medium   calib.Medium
 }
 
 // graticuleNames are the control points on crossings of the found lines whose
@@ -44,7 +34,7 @@ func (b *Bench) graticuleNames() ([]lattice.LatLonName, *geodesy.System) {
 	}
 	var names []lattice.LatLonName
 	for _, c := range sheet.Points {
-		_, near := b.printed.found.Nearest(c.At)
+		_, near := b.printed.found.On(c.At)
 		r, err := b.s.CheckReference(c.Text)
 		if !near || err != nil || r.Read.Kind != geodesy.RefLatLon {
 			continue
@@ -56,36 +46,60 @@ func (b *Bench) graticuleNames() ([]lattice.LatLonName, *geodesy.System) {
 	return names, sys
 }
 
-// askGraticule asks how far the lines are apart and on which datum, and whether
-// to take their crossings.
+// askGraticule asks how far the lines are apart, unless the names tell it, on
+// which datum they are, and whether to use their intersections.
 func (b *Bench) askGraticule(g graticule) {
-	g.lat = 5
-	g.lon = g.likelyLon(b.printed.found)
+	if b.sheetNow().Photo {
+		g.medium = calib.Photograph
+	}
+	told := g.lattice()
+	if err := b.printed.found.Steps(g.names, &told); err != nil {
+		b.refuse("These lines of latitude and longitude cannot be used so", err)
+		return
+	}
 	state := part.NewSentence("", part.Note)
+	var lat, lon *widget.Select
 	show := func() {
+		if g.lat > 0 && g.lon == 0 {
+			if g.lon = g.likelyLon(b.printed.found); g.lon > 0 {
+				lon.SetSelected(lattice.MinuteWords(g.lon))
+				return
+			}
+		}
 		text, tone := b.graticuleWords(g)
 		state.Set(text, tone)
 	}
-	steps := graticuleSteps()
-	labels := make([]string, len(steps))
-	for i, m := range steps {
-		labels[i] = stepWords(m)
-	}
-	choice := func(to *float64) *widget.Select {
-		s := widget.NewSelect(labels, func(t string) { *to = steps[slices.Index(labels, t)]; show() })
-		s.SetSelected(stepWords(*to))
-		return s
-	}
+	lat, lon = stepChoice(&g.lat, show), stepChoice(&g.lon, show)
 	datums := []string{"WGS 84", "the grid's own datum"}
 	datum := widget.NewSelect(datums, func(t string) { g.own = t == datums[1]; show() })
 	datum.SetSelected(datums[0])
+	for _, s := range []struct {
+		choice *widget.Select
+		told   units.Angle
+	}{{lat, told.Lat}, {lon, told.Lon}} {
+		if s.told > 0 {
+			s.choice.SetSelected(lattice.MinuteWords(60 * s.told.Deg()))
+		}
+	}
 	body := container.NewVBox(
-		wrapped(fmt.Sprintf("%d crossings of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(b.printed.offer.Crossings))),
-		container.NewHBox(widget.NewLabel("Latitude every"), choice(&g.lat), widget.NewLabel("longitude every"), choice(&g.lon)),
+		wrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(b.printed.offer.Crossings))),
+		container.NewHBox(widget.NewLabel("Latitude every"), lat, widget.NewLabel("longitude every"), lon),
 		container.NewHBox(widget.NewLabel("They are on"), datum), state)
-	b.questionOver("Take the lines of latitude and longitude?", body, nil,
-		answer{text: "Leave it"},
-		answer{text: "Take the crossings", strong: true, do: func() { b.takeGraticule(g) }})
+	b.questionOver("Use the lines of latitude and longitude?", body, nil,
+		answer{text: "Cancel"},
+		answer{text: "Use the intersections", strong: true, do: func() { b.takeGraticule(g) }})
+}
+
+// stepChoice asks for minutes from line to line.
+func stepChoice(to *float64, show func()) *widget.Select {
+	steps := lattice.UsualMinutes()
+	labels := make([]string, len(steps))
+	for i, m := range steps {
+		labels[i] = lattice.MinuteWords(m)
+	}
+	s := widget.NewSelect(labels, func(t string) { *to = steps[slices.Index(labels, t)]; show() })
+	s.PlaceHolder = "choose"
+	return s
 }
 
 // graticuleWords say what the answers make of the picture.
@@ -93,35 +107,28 @@ func (b *Bench) graticuleWords(g graticule) (string, part.Tone) {
 	if b.printed.found == nil {
 		return "", part.Note
 	}
+	if g.lat == 0 || g.lon == 0 {
+		return "Choose how far the lines are apart: the margin says it.", part.Note
+	}
 	points, err := g.points(b.printed.found)
 	if err != nil {
 		return sentence(err), part.Caution
 	}
-	text := "The meshes have the shape that these lines have there."
-	if c, err := calib.Fit(points, calib.Options{Kind: calib.Similarity}); err == nil {
-		text += fmt.Sprintf(" A pixel is then %.3g m.", c.MetresPerPixel())
+	text := "The lines have the shape that they have there."
+	if c, err := calib.Fit(points, calib.Options{}); err == nil {
+		text += " " + sheetWords(b.sheetNow(), c.MetresPerPixel())
 	}
 	a, _, errOwn := g.sys.Project(g.names[0].Ref)
 	w, _, _, errWGS := g.sys.FromWGS84(g.names[0].Ref)
 	if off := math.Hypot(a.E-w.E, a.N-w.N); errOwn == nil && errWGS == nil && off >= 0.5 {
-		text += fmt.Sprintf(" On the other datum all would lie %.0f m elsewhere.", off)
+		text += fmt.Sprintf(" On the other datum every place would move by %.0f m.", off)
 	}
 	return text, part.Note
 }
 
 // points are all crossings as control points.
 func (g graticule) points(l *lattice.Lattice) ([]calib.ControlPoint, error) {
-	points, err := l.Latitudes(g.names, lattice.Graticule{
-		Lat: units.Degrees(g.lat / 60), Lon: units.Degrees(g.lon / 60),
-		Project: func(at geodesy.LatLon) (geodesy.Grid, error) {
-			if g.own {
-				grid, _, err := g.sys.Project(at)
-				return grid, err
-			}
-			grid, _, _, err := g.sys.FromWGS84(at)
-			return grid, err
-		},
-	})
+	points, err := l.Latitudes(g.names, g.lattice())
 	for i := range points {
 		if g.own { // a latitude that is read again is on WGS 84
 			e, n := g.sys.InUnits(points[i].Ref)
@@ -131,28 +138,48 @@ func (g graticule) points(l *lattice.Lattice) ([]calib.ControlPoint, error) {
 	return points, err
 }
 
+// lattice is what is known of the lines.
+func (g graticule) lattice() lattice.Graticule {
+	return lattice.Graticule{
+		Lat: units.Degrees(g.lat / 60), Lon: units.Degrees(g.lon / 60), Medium: g.medium,
+		Project: func(at geodesy.LatLon) (geodesy.Grid, error) {
+			if g.own {
+				grid, _, err := g.sys.Project(at)
+				return grid, err
+			}
+			grid, _, _, err := g.sys.FromWGS84(at)
+			return grid, err
+		},
+	}
+}
+
 // likelyLon is the step of longitude that goes with that of latitude by the
-// shape of the meshes, or the same where none does.
+// shape of the meshes, 0 where none does.
 func (g graticule) likelyLon(l *lattice.Lattice) float64 {
-	for _, m := range graticuleSteps() {
+	for _, m := range lattice.UsualMinutes() {
 		g.lon = m
 		if _, err := g.points(l); err == nil {
 			return m
 		}
 	}
-	return g.lat
+	return 0
 }
 
 func (b *Bench) takeGraticule(g graticule) {
 	if b.printed.found == nil { // another picture came while it was asked
 		return
 	}
+	if g.lat == 0 || g.lon == 0 {
+		b.askGraticule(g)
+		b.say("Choose how far the lines are apart: the margin says it.")
+		return
+	}
 	points, err := g.points(b.printed.found)
 	if err == nil {
 		points = b.printed.offered(points)
-		err = b.s.TakeCrossings(points, b.printed.found.SquarePx/4)
+		err = b.s.TakeCrossings(points, b.printed.found.OnPx())
 	}
-	if b.try(err, fmt.Sprintf("%d crossings are the control points now. The sheet stays unproved until a feature agrees.", len(points))) {
+	if b.try(err, fmt.Sprintf("%d grid intersections are the control points now. Check the sheet with a feature that was not used for it.", len(points))) {
 		b.printed.forget()
 		b.sheetP.forgetAndRefresh()
 	}

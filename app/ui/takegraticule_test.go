@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -62,7 +61,7 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 	b := overLatLon(t)
 	names, sys := b.graticuleNames()
 	g := graticule{names: names, sys: sys, lat: 5, lon: 5}
-	if text, tone := b.graticuleWords(g); tone != part.Caution || !strings.Contains(text, "how far they are apart") {
+	if text, tone := b.graticuleWords(g); tone != part.Caution || !strings.Contains(text, "how far apart they are") {
 		t.Errorf("lines 5′ and 5′ apart: %q", text)
 	}
 	b.takeGraticule(g)
@@ -72,7 +71,7 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 	if g.lon = g.likelyLon(b.printed.found); g.lon != 10 {
 		t.Fatalf("by the meshes' shape: lines of longitude %v′ apart, want 10′", g.lon)
 	}
-	if text, tone := b.graticuleWords(g); tone != part.Note || !strings.Contains(text, "A pixel is then 100 m.") || !strings.Contains(text, "m elsewhere") {
+	if text, tone := b.graticuleWords(g); tone != part.Note || !strings.Contains(text, "a pixel 100 m.") || !strings.Contains(text, "every place would move") {
 		t.Errorf("lines 5′ and 10′ apart: %q", text)
 	}
 	before := b.s.Plan()
@@ -124,11 +123,4 @@ func foundAgain(b *Bench, t *testing.T) {
 	}
 	l := overLatLon(t).printed.found
 	b.foundGrid(l)
-}
-
-func TestStepWords(t *testing.T) {
-	t.Parallel()
-	if got := fmt.Sprint(stepWords(2.5), stepWords(60), stepWords(30)); got != "2.5′1°30′" {
-		t.Errorf("got %q", got)
-	}
 }

@@ -10,126 +10,177 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
+	"legwright/app/plan"
+	"legwright/app/ui/part"
 )
 
-// takeFound offers to make the crossings control points; one must have been
-// named.
+// takeFound offers to make the grid intersections control points; one must have
+// been named.
 func (b *Bench) takeFound() {
 	switch {
 	case b.printed.found == nil:
-		b.say("Let the printed grid be found first  (Ctrl+R).")
+		b.say("Find the printed grid first  (Ctrl+R).")
 	case len(b.crossingNames()) == 0:
-		b.say("Click one crossing of the printed grid and type its reference first: it names the others.")
+		b.say("Click a grid intersection and type its reference first: the others are counted from it.")
 	default:
 		b.offerPrintedGrid()
 	}
 }
 
 // crossingNames are the control points that name crossings of the grid that was
-// found.
+// found. There a reference means its south-west corner.
 func (b *Bench) crossingNames() []lattice.Name {
-	sheet, _ := b.s.Sheet()
 	var names []lattice.Name
-	for _, c := range sheet.Points {
-		if _, ok := b.printed.found.Nearest(c.At); ok {
-			names = append(names, lattice.Name{At: c.At, Ref: c.Ref})
+	for _, c := range b.sheetNow().Points {
+		if _, on := b.printed.found.On(c.At); !on || c.Source == calib.FilePoint {
+			continue
 		}
+		name := lattice.Name{At: c.At, Ref: c.Ref, Text: c.Text}
+		if r, err := b.s.CheckReference(c.Text); err == nil && math.Hypot(r.Grid.E-c.Ref.E, r.Grid.N-c.Ref.N) <= r.Read.SquareM {
+			name.Ref = r.Grid
+		}
+		names = append(names, name)
 	}
 	return names
 }
 
-// offerPrintedGrid offers the crossings where control points name some.
+// naming is what is known of the squares, but for their side.
+func (b *Bench) naming(names []lattice.Name) lattice.Naming {
+	sheet := b.sheetNow()
+	n := lattice.Naming{Names: names, Quarter: b.northQuarter()}
+	if sheet.Photo {
+		n.Medium = calib.Photograph
+	}
+	if sys, err := b.s.Reader().SystemOf(sheet.Code); err == nil {
+		n.System = sys
+	}
+	return n
+}
+
+// offerPrintedGrid offers the grid intersections where control points name some.
 func (b *Bench) offerPrintedGrid() {
 	l, names := b.printed.found, b.crossingNames()
-	sheet, _ := b.s.Sheet()
 	if len(names) == 0 {
-		b.say("That point lies on no crossing of the grid that was found: click one of the rings.")
+		b.say("That point lies on no intersection of the grid that was found: click one of the rings.")
 		return
 	}
 	if at, sys := b.graticuleNames(); len(at) > 0 {
 		b.askGraticule(graticule{names: at, sys: sys})
 		return
 	}
-	square, told := l.SquareM(names)
-	if !told {
-		square = calib.UsualSquareM
+	n := b.naming(names)
+	err := l.Squares(n.Medium)
+	var square lattice.Square
+	if err == nil {
+		square, err = l.SquareOf(n)
 	}
-	if _, err := l.Named(names, square, b.northQuarter()); err != nil {
-		b.refuse("The printed grid does not fit the control points", err)
+	if err != nil {
+		b.refuse("The printed grid cannot be used so", err)
 		return
 	}
 	b.say("The printed grid was found.")
-	sizes := squareSizes()
-	if told {
-		sizes = []float64{square}
-	}
-	b.askPrintedGrid(names, sizes, square, sheet.Proof.Proved())
+	b.askPrintedGrid(n, square)
 }
 
-// squareSizes are the sides of grid squares on maps, in metres (common
-// practice, no source).
-func squareSizes() []float64 {
-	return []float64{100, 500, 1000, 2000, 5000, 10_000, 20_000, 50_000, 100_000}
+// squareSizes are the sides a person may choose from, in metres: those that the
+// names tell or, where they leave it open, all usual ones.
+func squareSizes(n lattice.Naming, s lattice.Square) []float64 {
+	if s.SideM > 0 {
+		return []float64{s.SideM}
+	}
+	return lattice.UsualSides(n.System)
 }
 
-// askPrintedGrid asks how large a square is and whether to take the crossings.
-func (b *Bench) askPrintedGrid(names []lattice.Name, sizes []float64, square float64, proved bool) {
-	l := b.printed.found
-	words := fmt.Sprintf("%d crossings become the control points; your own are drawn onto their crossings.", len(b.printed.offer.Crossings))
-	if proved {
-		words += " The sheet is unproved then, until a feature agrees again."
+// askPrintedGrid asks how wide a square is, unless the names tell it, and
+// whether to use the grid intersections.
+func (b *Bench) askPrintedGrid(n lattice.Naming, s lattice.Square) {
+	words := fmt.Sprintf("%d grid intersections become the control points, yours among them.", len(b.printed.offer.Crossings))
+	if s.SideM == 0 {
+		words += " Read in the margin how wide a square is: a wrong width puts every other place wrong. North is taken to be at the top of the picture. With a second intersection typed, both are counted."
 	}
-	if l.Oblong {
-		words += " The meshes are no squares: these may be lines of latitude and longitude, and then this is wrong: leave it, and type the latitude and longitude of a crossing."
-	}
-	scale := wrapped("")
-	scale.Importance = widget.LowImportance
+	result := part.NewSentence("", part.Note)
+	sizes := squareSizes(n, s)
 	labels := make([]string, len(sizes))
 	for i, m := range sizes {
-		labels[i] = lengthLabel(m)
+		labels[i] = lattice.SideWords(m, n.System)
 	}
-	choice := widget.NewSelect(labels, func(t string) {
-		square = sizes[slices.Index(labels, t)]
-		scale.SetText(b.squareWords(square))
+	b.printed.choice = widget.NewSelect(labels, func(t string) {
+		n.SquareM = sizes[slices.Index(labels, t)]
+		text, tone := b.squareWords(n)
+		result.Set(text, tone)
 	})
-	choice.SetSelected(lengthLabel(square))
+	b.printed.choice.PlaceHolder = "choose"
+	if s.SideM > 0 {
+		b.printed.choice.SetSelected(labels[0])
+	}
 	body := container.NewVBox(wrapped(words),
-		container.NewHBox(widget.NewLabel("The margin says a square is"), choice), scale)
-	b.questionOver("Take the printed grid?", body, nil,
-		answer{text: "Leave it"},
-		answer{text: "Take the crossings", strong: true, do: func() { b.takePrintedGrid(names, square) }})
+		container.NewHBox(widget.NewLabel("A square is"), b.printed.choice), result)
+	b.questionOver("Use the printed grid?", body, nil,
+		answer{text: "Cancel"},
+		answer{text: "Use the intersections", strong: true, do: func() { b.takePrintedGrid(n) }})
 }
 
-// squareWords says what a size of square makes of the picture.
-func (b *Bench) squareWords(square float64) string {
-	if b.printed.found == nil {
-		return ""
+// squareWords say what a width of squares makes of the sheet, or why the names
+// contradict it.
+func (b *Bench) squareWords(n lattice.Naming) (string, part.Tone) {
+	l := b.printed.found
+	if l == nil {
+		return "", part.Note
 	}
-	px := square / b.printed.found.SquarePx
-	text := fmt.Sprintf("A pixel is then %.3g m.", px)
-	if sheet, _ := b.s.Sheet(); sheet.DPI > 0 {
-		text = fmt.Sprintf("A pixel is then %.3g m, and the paper 1:%.0f.", px, px*sheet.DPI/0.0254)
+	if _, err := l.SquareOf(n); err != nil {
+		return sentence(err), part.Caution
 	}
-	return text
+	return sheetWords(b.sheetNow(), n.SquareM/l.SquarePx), part.Note
 }
 
-func (b *Bench) takePrintedGrid(names []lattice.Name, square float64) {
-	if b.printed.found == nil { // another picture came while it was asked
+// sheetWords say how large a pixel so wide makes the sheet.
+func sheetWords(sheet plan.Sheet, mpp float64) string {
+	text := fmt.Sprintf("The sheet would be %s wide and %s high, and a pixel %s",
+		sizeLabel(float64(sheet.Width)*mpp), sizeLabel(float64(sheet.Height)*mpp), sizeLabel(mpp))
+	if sheet.DPI > 0 {
+		text += fmt.Sprintf("; the paper would be 1:%.0f", mpp*sheet.DPI/0.0254)
+	}
+	return text + "."
+}
+
+// sizeLabel writes a length to three digits or to whole units.
+func sizeLabel(m float64) string {
+	digits := func(v float64) string {
+		if v >= 100 {
+			return fmt.Sprintf("%.0f", v)
+		}
+		return fmt.Sprintf("%.3g", v)
+	}
+	if m >= 1000 {
+		return digits(m/1000) + " km"
+	}
+	return digits(m) + " m"
+}
+
+func (b *Bench) takePrintedGrid(n lattice.Naming) {
+	l := b.printed.found
+	if l == nil { // another picture came while it was asked
 		return
 	}
-	points, err := b.printed.points(names, square, b.northQuarter())
-	if err == nil {
-		err = b.s.TakeCrossings(points, b.printed.found.SquarePx/4)
+	s, err := l.SquareOf(n)
+	if err == nil && s.SideM == 0 {
+		b.askPrintedGrid(n, s)
+		b.say("Choose how wide a square is: the margin says it.")
+		return
 	}
-	if b.try(err, fmt.Sprintf("%d crossings are the control points now. The sheet stays unproved until a feature agrees.", len(points))) {
+	points, err := b.printed.points(n)
+	if err == nil {
+		err = b.s.TakeCrossings(points, l.OnPx())
+	}
+	if b.try(err, fmt.Sprintf("%d grid intersections are the control points now. Check the sheet with a feature that was not used for it.", len(points))) {
 		b.printed.forget()
 		b.sheetP.forgetAndRefresh()
 	}
 }
 
 // points are the control points that the crossings on offer become.
-func (g *printedGrid) points(names []lattice.Name, square float64, quarter int) ([]calib.ControlPoint, error) {
-	all, err := g.found.Named(names, square, quarter)
+func (g *printedGrid) points(n lattice.Naming) ([]calib.ControlPoint, error) {
+	all, err := g.found.Named(n)
 	if err != nil {
 		return nil, err
 	}

@@ -12,7 +12,8 @@ import (
 // Graticule is a lattice whose lines are of latitude and longitude, evenly far
 // apart in degrees.
 type Graticule struct {
-	Lat, Lon units.Angle // from line to line, above 0
+	Lat, Lon units.Angle  // from line to line; 0 where the names tell it
+	Medium   calib.Medium // how the picture came about, which says how far its shape may differ
 	// Project puts a place on the sheet's grid, whatever datum the lines are on.
 	Project func(geodesy.LatLon) (geodesy.Grid, error)
 }
@@ -24,22 +25,41 @@ type LatLonName struct {
 	Ref geodesy.LatLon
 }
 
-// meshTolerance is how far the meshes' height to their width may differ from
-// what latitude and longitude make it there, as a part: paper stretches, and a
-// camera held askew shortens.
-const meshTolerance = 0.08
+// UsualMinutes are how far lines of latitude or longitude are apart on maps, in
+// minutes (common practice, no source).
+func UsualMinutes() []float64 { return []float64{1, 2, 2.5, 5, 10, 15, 20, 30, 60, 120, 300, 600} }
+
+// MinuteWords write a step as a margin prints it.
+func MinuteWords(minutes float64) string {
+	if minutes >= 60 {
+		return fmt.Sprintf("%g°", minutes/60)
+	}
+	return fmt.Sprintf("%g′", minutes)
+}
+
+// askewTolerance is how far the ratio of height to width may differ, as a part,
+// from what latitude and longitude make it where a camera was held askew. On
+// paper it is mostUnequal.
+const askewTolerance = 0.08
 
 // Latitudes makes every crossing of a lattice of latitude and longitude a
-// control point, on a map held upright. Uncertainties are those of Named. More
-// than one name is a check; so is the shape of the meshes. Errors: ErrSquare for
-// steps that are none, ErrNoCrossing, ErrContradiction, and that of a crossing
-// that the grid cannot hold.
+// control point, on a map held upright. A name must lie on a multiple of the
+// steps. Uncertainties are those of Named. More than one name is a check; so is
+// the shape of the meshes. Errors: ErrSquare for steps that are none,
+// ErrOpenSquare where they are unknown, ErrNoCrossing, ErrContradiction, and that
+// of a crossing that the grid cannot hold.
 func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoint, error) {
-	if !(g.Lat > 0 && g.Lon > 0 && g.Lat.Deg() < 45 && g.Lon.Deg() < 45) {
+	if !(g.Lat >= 0 && g.Lon >= 0 && g.Lat.Deg() < 45 && g.Lon.Deg() < 45) {
 		return nil, fmt.Errorf("%w: lines %g° and %g° apart", ErrSquare, g.Lat.Deg(), g.Lon.Deg())
 	}
 	if len(names) == 0 {
 		return nil, fmt.Errorf("%w: name one", ErrNoCrossing)
+	}
+	if err := l.Steps(names, &g); err != nil {
+		return nil, err
+	}
+	if g.Lat == 0 || g.Lon == 0 {
+		return nil, ErrOpenSquare
 	}
 	origin, err := l.originOf(names, g)
 	if err != nil {
@@ -57,7 +77,63 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 		})
 	}
 	l.widen(out)
-	return out, l.shaped(out)
+	return out, l.shaped(out, g.Medium)
+}
+
+// Steps fills the steps that are 0 where the names tell them, by the lines
+// between two names, and holds every name against the steps: it must lie on a
+// multiple. The error wraps ErrContradiction or ErrNoCrossing.
+func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
+	at := make([]Crossing, len(names))
+	for k, name := range names {
+		c, ok := l.Nearest(name.At)
+		if !ok {
+			return fmt.Errorf("%w: column %.1f, row %.1f", ErrNoCrossing, name.At.Col, name.At.Row)
+		}
+		at[k] = c
+	}
+	for k := range names[1:] {
+		a, b := names[0].Ref, names[k+1].Ref
+		if dj := at[k+1].J - at[0].J; dj != 0 && g.Lat == 0 {
+			g.Lat = usualStep((b.Lat - a.Lat) / units.Angle(dj))
+			if g.Lat == 0 {
+				return unusualStep(a, b, dj, "latitude")
+			}
+		}
+		if di := at[k+1].I - at[0].I; di != 0 && g.Lon == 0 {
+			g.Lon = usualStep((b.Lon - a.Lon).Signed() / units.Angle(di))
+			if g.Lon == 0 {
+				return unusualStep(a, b, di, "longitude")
+			}
+		}
+	}
+	for _, name := range names {
+		for _, v := range []struct {
+			at, step units.Angle
+			what     string
+		}{{name.Ref.Lat, g.Lat, "latitude"}, {name.Ref.Lon, g.Lon, "longitude"}} {
+			if v.step > 0 && math.Abs(math.Remainder(v.at.Rad(), v.step.Rad())) > 0.001*v.step.Rad() {
+				return fmt.Errorf("%w: %s lies on no line of %s if they are %s apart; click the feature it belongs to, or correct it or the step",
+					ErrContradiction, geodesy.FormatLatLon(name.Ref), v.what, MinuteWords(60*v.step.Deg()))
+			}
+		}
+	}
+	return nil
+}
+
+// usualStep is the usual step that is meant, 0 where there is none.
+func usualStep(step units.Angle) units.Angle {
+	for _, m := range UsualMinutes() {
+		if math.Abs(60*step.Deg()/m-1) < likeness {
+			return units.Degrees(m / 60)
+		}
+	}
+	return 0
+}
+
+func unusualStep(a, b geodesy.LatLon, lines int, what string) error {
+	return fmt.Errorf("%w: %s and %s lie %d lines of %s apart, and no map prints lines so far apart; check the digits of both",
+		ErrContradiction, geodesy.FormatLatLon(a), geodesy.FormatLatLon(b), int(math.Abs(float64(lines))), what)
 }
 
 // origin is where the lines numbered (0, 0) meet.
@@ -91,7 +167,7 @@ func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 
 // shaped holds the shape of the meshes in the picture against that which the
 // control points have on the ground.
-func (l *Lattice) shaped(points []calib.ControlPoint) error {
+func (l *Lattice) shaped(points []calib.ControlPoint, medium calib.Medium) error {
 	var height, width, heights, widths float64 // on the ground, metres
 	at := map[[2]int]geodesy.Grid{}
 	for i, c := range l.Crossings {
@@ -109,8 +185,12 @@ func (l *Lattice) shaped(points []calib.ControlPoint) error {
 		return nil
 	}
 	want, seen := height/heights/(width/widths), l.HeightPx/l.WidthPx
-	if math.Abs(seen/want-1) > meshTolerance {
-		return fmt.Errorf("%w: the meshes of the picture are %.2f times as high as wide, those lines would be %.2f times; look at how far they are apart", ErrContradiction, seen, want)
+	tolerance := max(mostUnequal, mostUnequalPx/l.SquarePx)
+	if medium == calib.Photograph {
+		tolerance = askewTolerance
+	}
+	if math.Abs(seen/want-1) > tolerance {
+		return fmt.Errorf("%w: between the lines of the picture it is %.2f times as high as wide, and would be %.2f times with lines so far apart; read again in the margin how far apart they are", ErrContradiction, seen, want)
 	}
 	return nil
 }

@@ -8,13 +8,40 @@ import (
 	"legwright/app/geodesy"
 )
 
-// UsualSides are the sides of printed squares on maps, in the printed unit of
-// the grid, metres or feet, ascending (common practice, no source).
-func UsualSides() []float64 {
-	return []float64{
+// UsualSides are the sides in metres of printed squares on maps, ascending:
+// round figures of the grid's unit, metres or feet, and minutes on a grid of
+// degrees (common practice, no source). system may be nil, for metres.
+func UsualSides(system *geodesy.System) []float64 {
+	unit := geodesy.Unit{Metres: 1}
+	if system != nil {
+		unit = system.Unit()
+	}
+	sides := []float64{
 		100, 200, 250, 500, 1000, 2000, 2500, 4000, 5000, 10_000, 20_000, 25_000, 50_000,
 		100_000, 200_000, 250_000, 500_000, 1_000_000,
 	}
+	if unit.Name == "degree" {
+		sides = []float64{1. / 60, 2. / 60, 5. / 60, 10. / 60, 15. / 60, 0.5, 1, 2, 5, 10}
+	}
+	for i := range sides {
+		sides[i] *= unit.Metres
+	}
+	return sides
+}
+
+// SideWords write a side as the map prints it.
+func SideWords(m float64, system *geodesy.System) string {
+	if system == nil || system.Unit().Metres == 1 {
+		return lengthWords(m)
+	}
+	units := m / system.Unit().Metres
+	switch {
+	case system.Unit().Name != "degree":
+		return fmt.Sprintf("%.6g ft", units)
+	case units < 1:
+		return fmt.Sprintf("%.3g′", 60*units)
+	}
+	return fmt.Sprintf("%.6g°", units)
 }
 
 // likeness is the part by which a side may differ from a usual one and still
@@ -38,6 +65,7 @@ type Square struct {
 type OffLinesError struct {
 	Text         string       // the reference as it was typed
 	SideM        float64      // of the squares, metres
+	Side         string       // the same as the map prints it
 	Intersection geodesy.Grid // the south-west corner of the square that holds it
 	Reference    string       // of that corner
 	EastM        float64      // from the corner to the reference, metres
@@ -46,7 +74,7 @@ type OffLinesError struct {
 
 func (e *OffLinesError) Error() string {
 	return fmt.Sprintf("%s lies on no intersection of lines %s apart. If you mean the intersection, type %s. If you mean a feature, %s of that intersection, click the feature: it is not where these lines cross",
-		e.Text, lengthWords(e.SideM), e.Reference, offsetWords(e.EastM, e.NorthM))
+		e.Text, e.Side, e.Reference, offsetWords(e.EastM, e.NorthM))
 }
 
 // Unwrap gives ErrContradiction.
@@ -69,8 +97,8 @@ func (l *Lattice) SquareOf(n Naming) (Square, error) {
 			return Square{}, err
 		}
 	}
-	for _, side := range UsualSides() {
-		if side = n.snapped(side * n.unitM()); n.onLines(side) == nil {
+	for _, side := range UsualSides(n.System) {
+		if n.onLines(side) == nil {
 			s.Sides = append(s.Sides, side)
 		}
 	}
@@ -78,7 +106,7 @@ func (l *Lattice) SquareOf(n Naming) (Square, error) {
 		return s, n.onLines(s.SideM)
 	}
 	if len(s.Sides) == 0 {
-		return Square{}, n.onLines(100 * n.unitM())
+		return Square{}, n.onLines(UsualSides(n.System)[0])
 	}
 	return s, nil
 }
@@ -120,20 +148,20 @@ func (n Naming) usual(side, given float64) error {
 	if given > 0 {
 		return nil
 	}
-	for _, u := range UsualSides() {
-		if side == u*n.unitM() {
+	for _, u := range UsualSides(n.System) {
+		if side == u {
 			return nil
 		}
 	}
 	return fmt.Errorf("%w: by the lines between them a square would be %s wide, and no map prints such squares; check the digits of both references, and that both were typed at intersections",
-		ErrContradiction, lengthWords(side))
+		ErrContradiction, SideWords(side, n.System))
 }
 
 func contradiction(n Naming, at []Crossing, a, b int, given float64) error {
 	dE, dN := n.Names[b].Ref.E-n.Names[a].Ref.E, n.Names[b].Ref.N-n.Names[a].Ref.N
 	text := fmt.Sprintf("%s lies %s of %s, but in the picture %s", n.label(b), offsetWords(dE, dN), n.label(a), linesWords(at[b].I-at[a].I, at[b].J-at[a].J))
 	if given > 0 {
-		return fmt.Errorf("%w: %s, with squares of %s; check the digits, and the side of a square", ErrContradiction, text, lengthWords(given))
+		return fmt.Errorf("%w: %s, with squares of %s; check the digits, and the side of a square", ErrContradiction, text, SideWords(given, n.System))
 	}
 	return fmt.Errorf("%w: %s; no square has such sides: check the digits of both", ErrContradiction, text)
 }
@@ -147,7 +175,7 @@ func (n Naming) onLines(side float64) error {
 		}
 		corner := geodesy.Grid{E: name.Ref.E - e, N: name.Ref.N - nn}
 		return &OffLinesError{
-			Text: n.label(k), SideM: side, Intersection: corner, Reference: n.reference(corner, side), EastM: e, NorthM: nn,
+			Text: n.label(k), SideM: side, Side: SideWords(side, n.System), Intersection: corner, Reference: n.reference(corner, side), EastM: e, NorthM: nn,
 		}
 	}
 	return nil
@@ -165,19 +193,12 @@ func offLine(v, side float64) float64 {
 
 // snapped is the usual side that is meant, or the side as it is.
 func (n Naming) snapped(side float64) float64 {
-	for _, u := range UsualSides() {
-		if u *= n.unitM(); math.Abs(side-u) <= likeness*u {
+	for _, u := range UsualSides(n.System) {
+		if math.Abs(side-u) <= likeness*u {
 			return u
 		}
 	}
 	return side
-}
-
-func (n Naming) unitM() float64 {
-	if n.System == nil {
-		return 1
-	}
-	return n.System.Unit().Metres
 }
 
 // reference writes an intersection as the margin prints it, with more digits
@@ -187,7 +208,7 @@ func (n Naming) reference(g geodesy.Grid, side float64) string {
 		return fmt.Sprintf("%.0f %.0f", g.E, g.N)
 	}
 	e, nn := n.System.InUnits(g)
-	step := math.Pow(10, math.Floor(math.Log10(side/n.unitM())+1e-9))
+	step := math.Pow(10, math.Floor(math.Log10(side/n.System.Unit().Metres)+1e-9))
 	for step > 1 && (offLine(e, step) != 0 || offLine(nn, step) != 0) {
 		step /= 10
 	}

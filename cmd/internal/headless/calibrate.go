@@ -37,9 +37,10 @@ The fit
   photograph needs four points.
 
 The printed grid: --picture FILE --find-grid
-  Each crossing becomes a control point once one is named, with --name or by a
-  point of --points that lies on it. Without either, the command only reports what
-  it found, and needs no --grid.
+  Each intersection becomes a control point once one is named, with --name or by
+  a point of --points that lies on it. Without either, the command only reports
+  what it found, and needs no --grid. Two names tell how wide a square is, by the
+  lines between them; for one give --square. A name must lie on a multiple of it.
   --graticule MINUTES says that the lines are latitude and longitude. One crossing
   named so, such as --name "1204,838=56°10'N 6°20'W", names them all.
   If you misread the square at the one name, all crossings are wrong by the same
@@ -198,8 +199,8 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	if len(found.names) == 0 { // the file's points lie on no crossing
 		return list, nil
 	}
-	crossings, notices, err := found.points(q.square.value)
-	out.notices, out.crossings = append(out.notices, notices...), crossings
+	crossings, err := found.points(q.square.value, out.system, mediumOf(found.header))
+	out.crossings = crossings
 	if len(q.names) == 0 { // points that named crossings are in them already
 		list = slices.DeleteFunc(list, func(p calib.ControlPoint) bool {
 			_, on := found.found.Nearest(p.At)
@@ -207,6 +208,14 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 		})
 	}
 	return append(list, crossings...), err
+}
+
+// mediumOf says how a picture came about, as far as its file tells.
+func mediumOf(h scan.Header) calib.Medium {
+	if h.Photo {
+		return calib.Photograph
+	}
+	return calib.Scan
 }
 
 // look reads the header of a picture that is given beside a file of points.

@@ -77,7 +77,7 @@ func (q *calibrateRequest) flags(o *options) {
 	o.BoolVar(&q.auto, "auto", false, "take the calibration from the picture's file, and compare it with the printed grid; not with --fit or --point-sigma-px")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
-	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell, else 1000)")
+	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell)")
 	o.Var(&q.graticule, "graticule", "the printed lines are latitude and longitude, so many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
 	o.StringVar(&q.datum, "datum", "wgs84", "the `DATUM` of latitudes and longitudes: own, the grid's, or wgs84")
 	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity, affine, perspective or smooth; auto or left out, the points decide")

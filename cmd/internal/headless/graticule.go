@@ -74,7 +74,9 @@ func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, o
 		}
 		list = append(list, lattice.LatLonName{At: n.at, Ref: at})
 	}
-	points, err := l.found.Latitudes(list, g.steps(s, own))
+	steps := g.steps(s, own)
+	steps.Medium = mediumOf(l.header)
+	points, err := l.found.Latitudes(list, steps)
 	if err != nil {
 		return nil, nil, err
 	}

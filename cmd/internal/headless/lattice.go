@@ -2,6 +2,7 @@ package headless
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -85,42 +86,61 @@ func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geode
 		if !ref.LettersGiven {
 			notices = append(notices, suppliedNotice(n.ref, ref))
 		}
+		if ref.Kind == geodesy.RefLatLon && system.Unit().Name != "degree" {
+			return notices, fmt.Errorf("--name %s: for lines of latitude and longitude give --graticule MINUTES; an intersection of grid lines is named by its grid reference", n.ref)
+		}
 		grid, said, err := datum.grid(system, ref)
 		if err != nil {
 			return notices, fmt.Errorf("--name %s: %w", n.ref, err)
 		}
 		notices = append(notices, said...)
-		l.names = append(l.names, lattice.Name{At: n.at, Ref: grid})
+		l.names = append(l.names, lattice.Name{At: n.at, Ref: grid, Text: n.ref})
 	}
 	if len(l.names) == 0 && l.found != nil {
 		for _, p := range points {
-			if _, ok := l.found.Nearest(p.At); ok {
-				l.names = append(l.names, lattice.Name{At: p.At, Ref: p.Ref})
+			if _, on := l.found.On(p.At); on {
+				l.names = append(l.names, lattice.Name{At: p.At, Ref: p.Ref, Text: p.Text})
 			}
 		}
 	}
 	return notices, nil
 }
 
-// points makes the crossings control points. squareM 0 means it was not said.
-func (l *search) points(squareM float64) ([]calib.ControlPoint, []notice, error) {
+// points makes the intersections control points. squareM 0 means that it was not
+// given: then the names must tell it.
+func (l *search) points(squareM float64, system *geodesy.System, medium calib.Medium) ([]calib.ControlPoint, error) {
 	if l.found == nil {
-		return nil, nil, fmt.Errorf("no printed grid was found in the picture: %s; give --points instead", l.reason)
+		return nil, fmt.Errorf("no printed grid was found in the picture: %s; give --points instead", l.reason)
 	}
-	var notices []notice
-	l.square = squareM
-	if l.square == 0 {
-		var sure bool
-		if l.square, sure = l.found.SquareM(l.names); !sure {
-			l.square = calib.UsualSquareM
-			notices = append(notices, notice{
-				"square-assumed",
-				fmt.Sprintf("the squares of the printed grid are assumed to be %d m wide: if the margin says otherwise, give --square METRES or name a second grid intersection", calib.UsualSquareM),
-			})
+	n := lattice.Naming{Names: l.names, SquareM: squareM, System: system, Medium: medium}
+	points, err := l.found.Named(n)
+	if errors.Is(err, lattice.ErrOpenSquare) {
+		return nil, l.askSide(n)
+	}
+	if s, errSide := l.found.SquareOf(n); errSide == nil {
+		l.square = s.SideM
+	}
+	return points, err
+}
+
+// askSide is the error where nothing tells how wide a square is. It says what
+// the likely widths make of the sheet.
+func (l *search) askSide(n lattice.Naming) error {
+	s, err := l.found.SquareOf(n)
+	if err != nil {
+		return err
+	}
+	var would []string
+	for _, side := range s.Sides {
+		if mpp := side / l.found.SquarePx; mpp >= 0.3 && mpp <= 1000 { // 1:1,000 scanned finely to 1:5,000,000
+			would = append(would, fmt.Sprintf("%s the sheet would be %.3g km wide", lattice.SideWords(side, n.System), mpp*float64(l.header.Width)/1000))
 		}
 	}
-	points, err := l.found.Named(l.names, l.square, 0)
-	return points, notices, err
+	text := "one reference does not tell how wide a square is: give --square METRES as the margin says, or --name a second intersection"
+	if len(would) > 0 {
+		text += ". With squares of " + strings.Join(would, ", of ")
+	}
+	return errors.New(text)
 }
 
 // object is the key "lattice".

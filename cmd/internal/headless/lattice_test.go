@@ -2,7 +2,6 @@ package headless
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -53,12 +52,15 @@ func TestFindGridNamed(t *testing.T) {
 	t.Parallel()
 	scan := written(t, cutScan(t))
 	for _, names := range [][]string{
-		{nearCrossing(26000, 742000) + "=NL2642"},
+		{nearCrossing(26000, 742000) + "=NL2642", "--square", "1000"},
 		{nearCrossing(26000, 742000) + "=26000 742000", nearCrossing(24000, 741000) + "=NL 24 41"}, // the square follows from two
 	} {
 		args := []string{"calibrate", "--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--at", "400,600", "--json"}
 		for _, n := range names {
-			args = append(args, "--name", n)
+			if strings.Contains(n, "=") {
+				args = append(args, "--name")
+			}
+			args = append(args, n)
 		}
 		o := run(t, "", args...)
 		code, out, errw := o.code, o.out, o.err
@@ -81,10 +83,6 @@ func TestFindGridNamed(t *testing.T) {
 		c := got.Lattice.Crossings[0]
 		if c.EastingM == nil || math.Remainder(*c.EastingM, 1000) != 0 || got.Lattice.SquareM != 1000 {
 			t.Errorf("%v: got crossing %+v of squares of %g m", names, c, got.Lattice.SquareM)
-		}
-		assumed := strings.Contains(fmt.Sprint(got.Warnings), "square-assumed")
-		if assumed != (len(names) == 1) {
-			t.Errorf("%v: got %v", names, got.Warnings)
 		}
 	}
 }
@@ -109,6 +107,11 @@ func TestFindGridRefuses(t *testing.T) {
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "no crossing of the printed grid lies there"},
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642"}, 1, "With squares of 100 m the sheet would be"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--square", "1000"}, 1, "If you mean the intersection, type NL 26 42. If you mean a feature, 400 m east"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--name", nearCrossing(24000, 741000) + "=NL2441"}, 1, "check the digits of both"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--square", "10000"}, 1, "no intersection of lines 10 km apart"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=56°10'N 6°20'W", "--square", "1000"}, 1, "--graticule"},
 		{[]string{"--picture", text, "--find-grid"}, 1, "not a picture"},
 		{[]string{"--picture", scan + ".not", "--find-grid"}, 1, "no such file"},
 	} {
