@@ -19,9 +19,9 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 	c := p.Compass
 	closed := r.Closed(c.Circle)
 	f := dial.Figures{
-		Set: withSigma(r.SetFigure(c.Circle), r.SetSigma), SetLabel: setLabel(r, c),
-		Grid:  withSigma(closed.Grid, r.BearingSigma),
-		Back:  withSigma(c.Circle.Figure(r.Back.Angle()), r.BearingSigma),
+		Set: withSigma(r.SetFigure(c.Circle), r.SetSigma, c.Circle), SetLabel: setLabel(r, c),
+		Grid:  withSigma(closed.Grid, r.BearingSigma, c.Circle),
+		Back:  withSigma(c.Circle.Figure(r.Back.Angle()), r.BearingSigma, c.Circle),
 		True:  c.Circle.Figure(r.True.Angle()),
 		Point: r.Point, Distance: units.Metres(r.GroundM, r.DistanceSigmaM),
 		Angle: r.Set, Circle: c.Circle, NoNeedle: !r.HasMagnetic,
@@ -37,8 +37,8 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 		f.Angle = r.Grid.Angle()
 		return f
 	}
-	f.Magnetic = withSigma(closed.Magnetic, r.MagneticSigma)
-	f.BackMagnetic = withSigma(r.ClosedBack(c.Circle).Magnetic, r.BackMagneticSigma)
+	f.Magnetic = withSigma(closed.Magnetic, r.MagneticSigma, c.Circle)
+	f.BackMagnetic = withSigma(r.ClosedBack(c.Circle).Magnetic, r.BackMagneticSigma, c.Circle)
 	f.GMA, f.Rule = closed.GMA, closed.Rule
 	f.NeedleOff = (r.Set - r.Magnetic.Angle()).Signed()
 	if c.Set {
@@ -63,8 +63,12 @@ func setLabel(r leg.Reading, c plan.Compass) string {
 	return "Nothing to set: no magnetic bearing"
 }
 
-// withSigma writes a bearing with its 95 % half width in degrees.
-func withSigma(figure string, sigma units.Angle) string {
+// withSigma writes a bearing with its 95 % half width: as everywhere from the printed
+// step on, and below that in degrees.
+func withSigma(figure string, sigma units.Angle, c units.Circle) string {
+	if half := c.Half(sigma); half != "" {
+		return figure + " " + half
+	}
 	if sigma <= 0 {
 		return figure
 	}

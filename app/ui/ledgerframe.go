@@ -52,7 +52,7 @@ func totalWords(n int, sum leg.Row) string {
 	if n != 1 {
 		legs = fmt.Sprintf("%d legs", n)
 	}
-	text := fmt.Sprintf("%s, %s", legs, units.Metres(sum.Reading.GroundM, 0))
+	text := fmt.Sprintf("%s, %s", legs, units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
 	if sum.Time > 0 {
 		text += ", walking " + units.Minutes(sum.Time) + " on the flat"
 	}

@@ -203,6 +203,7 @@ func totals(rows []leg.Row) string {
 			doubtful++
 		}
 		sum.Reading.GroundM += r.Reading.GroundM
+		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
 		sum.Time += r.Time
 		sum.RunTime += r.RunTime
 	}

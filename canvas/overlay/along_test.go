@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"bytes"
 	"image"
 	"math"
 	"testing"
@@ -118,4 +119,25 @@ func TestTextIsSeenWhole(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A leg too short for its whole label keeps its bearing with the ±, and never one
+// without it.
+func TestShortLegKeepsItsBearing(t *testing.T) {
+	t.Parallel()
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	paint := func(label string, length float64) *image.RGBA {
+		l := Leg{From: view.PicPt{X: 60, Y: 200}, To: view.PicPt{X: 60 + length, Y: 200}, Label: label}
+		return NewPainter().Paint(600, 400, v, 1, Scene{Legs: []Leg{l}})
+	}
+	const whole, bearing = "056° mag ± 14°  360 m ± 90", "056° mag ± 14°"
+	for _, c := range []struct {
+		length float64
+		want   string
+	}{{300, whole}, {180, bearing}, {90, ""}} {
+		if got, want := paint(whole, c.length), paint(c.want, c.length); !bytes.Equal(got.Pix, want.Pix) {
+			t.Errorf("a leg of %g pixels is not labelled %q", c.length, c.want)
+		}
+	}
 }

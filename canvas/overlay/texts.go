@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strings"
 
 	"legwright/canvas/view"
 )
@@ -102,21 +103,30 @@ func (d *drawing) lineTexts(chosen bool) {
 	}
 }
 
-// lineText writes along a line, where the line in sight is long enough.
+// lineText writes along a line, where the line in sight is long enough, or else the
+// bearing alone with its ±, which ends at two blanks.
 func (d *drawing) lineText(text string, from, to view.PicPt, ink color.NRGBA) {
 	a, b := d.v.ToScreen(from), d.v.ToScreen(to)
 	if text == "" || !d.sees(a, b) {
 		return
 	}
+	if bearing, _, more := strings.Cut(text, "  "); !d.along(text, a, b, ink) && more {
+		d.along(bearing, a, b, ink)
+	}
+}
+
+// along writes a text along a–b and reports whether the line is long enough for it.
+func (d *drawing) along(text string, a, b view.ScreenPt, ink color.NRGBA) bool {
 	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
 	width := d.p.letters.width(w)
 	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
 		if mid, angle, ok := d.lineMid(a, b, width, in); ok {
 			w.angle = angle
 			d.put(w, mid)
-			return
+			return true
 		}
 	}
+	return false
 }
 
 // lineMid is where a text along a–b is written within a part of the picture,
