@@ -74,6 +74,7 @@ func arrows() map[string][]string {
 		"app/plan":          {"app/calib"},
 		"app/calib/lattice": {"app/calib"}, // the finder knows calib, never the other way
 		"app/calib/slips":   {"app/calib"},
+		"app/calib/check":   {"app/calib/slips"},
 		"app/calib":         {"app/geodesy"},
 		"app/geomag":        {"app/geodesy", "assets/field"},
 		"app/geodesy":       {"app/caution", "app/units", "assets/datum"},

@@ -46,9 +46,9 @@ func (w *Judged) fits(i int, size float64) bool {
 }
 
 // Name returns the slips that explain why points and evidence do not agree: none
-// where no visible slip is likelier than that there is none; one where the odds for
-// it are 1,000 to 1 and 200 to 1 against the next; else all within that, the
-// likeliest first. Sizes of one family count as one slip, the likeliest. The slip on
+// where no visible slip is likelier than that there is none; else the likeliest and
+// all that are not 200 times less likely, the likeliest first. One alone is named
+// where it is Certain. Sizes of one family count as one slip, the likeliest. The slip on
 // the other side of a line is always named with it unless evidence tells them apart.
 func (w *Judged) Name() []Slip {
 	best := w.likeliest()
@@ -62,11 +62,12 @@ func (w *Judged) Name() []Slip {
 			set = append(set, s.Slip)
 		}
 	}
-	if len(set) > 1 || top >= againstNone {
-		return set
-	}
-	return nil
+	return set
 }
+
+// Certain reports whether the odds for the slip against none are high enough to name
+// it alone.
+func (s Slip) Certain() bool { return s.Odds >= againstNone }
 
 // candidate is a slip and its family's index.
 type candidate struct {

@@ -2,6 +2,7 @@ package slips
 
 import (
 	"math"
+	"slices"
 
 	"legwright/app/calib"
 )
@@ -30,14 +31,17 @@ type Judged struct {
 	scale2   float64
 	places   []Place
 	gain     []gain // of each family
+	beside   [][]calib.Shift
 }
 
 // gain is bᵀPy and bᵀPb of a family's unit.
 type gain struct{ by, bb float64 }
 
-// Weigh holds the families against the judge at the places given.
-func Weigh(j *calib.Judge, families []Family, places []Place) *Judged {
-	out := &Judged{Judge: j, Families: families, scale2: math.Max(1, j.Scale2()), places: make([]Place, len(places))}
+// Weigh holds the families against the judge at the places given. beside are
+// displacements that may be there in any case, such as those of references on
+// another datum: a slip shows only where it would show with each of them, too.
+func Weigh(j *calib.Judge, families []Family, places []Place, beside ...[]calib.Shift) *Judged {
+	out := &Judged{Judge: j, Families: families, scale2: math.Max(1, j.Scale2()), places: make([]Place, len(places)), beside: beside}
 	for i, p := range places {
 		p.ofJudge = j.Place(p.At)
 		out.places[i] = p
@@ -58,12 +62,38 @@ func (w *Judged) Open() []Slip {
 		f := &w.Families[i]
 		least := math.Inf(1)
 		for _, size := range f.Sizes {
-			if math.Abs(size) < math.Abs(least) && size*size*w.gain[i].bb < Visible*w.scale2 && w.harms(f, math.Abs(size)) {
+			if math.Abs(size) < math.Abs(least) && !w.visible(i, size) && w.harms(f, math.Abs(size)) {
 				least = size
 			}
 		}
 		if !math.IsInf(least, 0) {
 			out = append(out, f.slip(least))
+		}
+	}
+	return out
+}
+
+// visible reports whether the slip of a size would show.
+func (w *Judged) visible(i int, size float64) bool {
+	if size*size*w.gain[i].bb < Visible*w.scale2 {
+		return false
+	}
+	for _, other := range w.beside {
+		if _, bb := w.Judge.Gain(sum(w.Families[i].slip(size).shifts, other)); bb < Visible*w.scale2 {
+			return false
+		}
+	}
+	return true
+}
+
+// sum adds two displacements.
+func sum(a, b []calib.Shift) []calib.Shift {
+	out := slices.Clone(a)
+	for _, s := range b {
+		if at := slices.IndexFunc(out, func(x calib.Shift) bool { return x.I == s.I }); at >= 0 {
+			out[at].East, out[at].North = out[at].East+s.East, out[at].North+s.North
+		} else {
+			out = append(out, s)
 		}
 	}
 	return out

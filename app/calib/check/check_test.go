@@ -1,0 +1,374 @@
+package check
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+)
+
+// made is a made sheet: pixels of mpp metres, north up, whose top-left corner is at
+// east, north.
+type made struct {
+	w, h, mpp, east, north float64
+	sigma                  float64 // of clicks, pixels
+}
+
+func usual() made { return made{w: 3000, h: 2400, mpp: 5, east: 20300, north: 760400, sigma: 0.7} }
+
+func (m made) at(g geodesy.Grid) calib.PicturePt {
+	return calib.PicturePt{Col: (g.E - m.east) / m.mpp, Row: (m.north - g.N) / m.mpp}
+}
+
+func (m made) click(rng *rand.Rand, g geodesy.Grid) calib.PicturePt {
+	p := m.at(g)
+	return calib.PicturePt{Col: p.Col + m.sigma*rng.NormFloat64(), Row: p.Row + m.sigma*rng.NormFloat64()}
+}
+
+func (m made) points(rng *rand.Rand, refs ...geodesy.Grid) []calib.ControlPoint {
+	out := make([]calib.ControlPoint, len(refs))
+	for i, g := range refs {
+		out[i] = calib.ControlPoint{At: m.click(rng, g), Ref: g, SigmaPx: m.sigma}
+	}
+	return out
+}
+
+func (m made) sheet(t testing.TB, id string, points []calib.ControlPoint, evidence ...Evidence) Sheet {
+	t.Helper()
+	c, err := calib.Fit(points, calib.Options{Width: int(m.w), Height: int(m.h)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Sheet{ID: id, Name: id + ".tif", Fit: c, Width: int(m.w), Height: int(m.h), Evidence: evidence}
+}
+
+// feature is evidence of a true position, whose reference stands for a square.
+func (m made) feature(rng *rand.Rand, source calib.EvidenceSource, g geodesy.Grid, square float64) Evidence {
+	corner := geodesy.Grid{E: square * math.Floor(g.E/square), N: square * math.Floor(g.N/square)}
+	centre := geodesy.Grid{E: corner.E + square/2, N: corner.N + square/2}
+	return Evidence{
+		Evidence: calib.Evidence{Source: source, At: m.click(rng, g), SigmaPx: m.sigma},
+		Places:   []Place{{Ref: centre, SigmaM: square / math.Sqrt(12)}}, Corner: corner,
+	}
+}
+
+// margin is evidence by latitude and longitude that were rounded to a step in metres;
+// on the grid's own datum they mean ground that lies 90 m elsewhere.
+func (m made) margin(rng *rand.Rand, g geodesy.Grid, step float64) Evidence {
+	r := geodesy.Grid{E: step * math.Round(g.E/step), N: step * math.Round(g.N/step)}
+	sigma := step / math.Sqrt(12)
+	return Evidence{
+		Evidence: calib.Evidence{Source: calib.FromMargin, At: m.click(rng, g), SigmaPx: m.sigma, LatLon: true},
+		Places:   []Place{{Ref: r, SigmaM: sigma}, {Ref: geodesy.Grid{E: r.E + 75, N: r.N - 50}, SigmaM: sigma, Own: true}},
+	}
+}
+
+func km(list ...[2]float64) []geodesy.Grid {
+	out := make([]geodesy.Grid, len(list))
+	for i, p := range list {
+		out[i] = geodesy.Grid{E: 1000 * p[0], N: 1000 * p[1]}
+	}
+	return out
+}
+
+func corners() []geodesy.Grid {
+	return km([2]float64{21, 760}, [2]float64{35, 760}, [2]float64{35, 749}, [2]float64{21, 749})
+}
+
+func rowsOf(columns ...float64) []geodesy.Grid {
+	var out []geodesy.Grid
+	for _, n := range []float64{760, 749} {
+		for _, e := range columns {
+			out = append(out, geodesy.Grid{E: 1000 * e, N: 1000 * n})
+		}
+	}
+	return out
+}
+
+func verdict(s ...Sheet) Verdict { return Judge(Input{Sheets: s})[0] }
+
+func has(v Verdict, code caution.Code) bool {
+	return slices.ContainsFunc(v.Cautions, func(c caution.Caution) bool { return c.Code == code })
+}
+
+// Sound sheets of four spread points are checked by the first good evidence, and how
+// closely.
+func TestSoundSheetsAreChecked(t *testing.T) {
+	t.Parallel()
+	m := usual()
+	for name, tc := range map[string]struct {
+		evidence func(*rand.Rand, geodesy.Grid) Evidence
+		within   float64
+	}{
+		"0.1′ of a margin":       {func(r *rand.Rand, g geodesy.Grid) Evidence { return m.margin(r, g, 185) }, 300},
+		"1″ of a margin":         {func(r *rand.Rand, g geodesy.Grid) Evidence { return m.margin(r, g, 31) }, 60},
+		"six figures of a list":  {func(r *rand.Rand, g geodesy.Grid) Evidence { return m.feature(r, calib.FromList, g, 100) }, 160},
+		"eight figures":          {func(r *rand.Rand, g geodesy.Grid) Evidence { return m.feature(r, calib.FromList, g, 10) }, 30},
+		"ten figures, receiver":  {func(r *rand.Rand, g geodesy.Grid) Evidence { return m.feature(r, calib.FromReceiver, g, 1) }, 30},
+		"a receiver's 6 figures": {func(r *rand.Rand, g geodesy.Grid) Evidence { return m.feature(r, calib.FromReceiver, g, 100) }, 160},
+	} {
+		rng := rand.New(rand.NewPCG(7, 1))
+		const sheets = 200
+		checked, wrong := 0, 0
+		var within []float64
+		for range sheets {
+			g := geodesy.Grid{E: 21000 + 14000*rng.Float64(), N: 749000 + 11000*rng.Float64()}
+			s := m.sheet(t, "a", m.points(rng, corners()...), tc.evidence(rng, g))
+			v := verdict(s)
+			if !v.Checked {
+				continue
+			}
+			checked++
+			within = append(within, v.WithinM)
+			if m.off(s.Fit) > v.WithinM {
+				wrong++
+			}
+		}
+		slices.Sort(within)
+		if checked < sheets*95/100 {
+			t.Errorf("%s: %d of %d sound sheets are checked", name, checked, sheets)
+			continue
+		}
+		if median := within[len(within)/2]; median > tc.within || wrong > sheets/100 {
+			t.Errorf("%s: checked to ± %.0f m in the median, want %.0f; %d errors beyond", name, median, tc.within, wrong)
+		}
+	}
+}
+
+// off is the farthest that a mesh of places lies from the truth, in metres.
+func (m made) off(c *calib.Calibration) float64 {
+	most := 0.0
+	for i := range 7 {
+		for j := range 7 {
+			p := calib.PicturePt{Col: m.w * (float64(i) + 0.5) / 7, Row: m.h * (float64(j) + 0.5) / 7}
+			g := c.ToGrid(p)
+			most = math.Max(most, math.Hypot(g.E-m.east-m.mpp*p.Col, g.N-m.north+m.mpp*p.Row))
+		}
+	}
+	return most
+}
+
+// A row of control points one line out was swallowed, and then proved by the margin's
+// corner near the good row and by features of six figures.
+func TestARowOneLineOutIsNeverChecked(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 2))
+	for _, refs := range [][]geodesy.Grid{corners(), rowsOf(21, 28, 35), rowsOf(21, 24, 28, 31, 35)} {
+		for trial := range 60 {
+			points := m.points(rng, refs...)
+			for i := range points {
+				if points[i].Ref.N == 760000 {
+					points[i].Ref.N += 1000
+				}
+			}
+			near := geodesy.Grid{E: 20400 + 14000*rng.Float64(), N: 748600 + 1000*rng.Float64()}
+			e := m.margin(rng, near, 185)
+			if trial%2 == 1 {
+				e = m.feature(rng, calib.FromList, geodesy.Grid{E: 21000 + 14000*rng.Float64(), N: 749000 + 11000*rng.Float64()}, 100)
+			}
+			v := verdict(m.sheet(t, "a", points, e))
+			if v.Checked || !has(v, caution.SlipSet) && !has(v, caution.SlipNamed) {
+				t.Fatalf("%d points, trial %d: checked %v, %v", len(points), trial, v.Checked, v.Cautions)
+			}
+		}
+	}
+}
+
+// Three points leave slips open; a point that is wrong by a digit, and features that
+// agree with a bad fit's wide error bars, proved such sheets.
+func TestAPoorFitIsNotChecked(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 3))
+	layouts := [][]geodesy.Grid{corners()[:3], append(corners(), geodesy.Grid{E: 27000, N: 755000})}
+	for trial := range 300 {
+		refs := layouts[trial%len(layouts)]
+		points := m.points(rng, refs...)
+		i, size := rng.IntN(len(points)), []float64{1000, -1000, 10000, 2000}[rng.IntN(4)]
+		if rng.IntN(2) == 0 {
+			points[i].Ref.E += size
+		} else {
+			points[i].Ref.N += size
+		}
+		g := geodesy.Grid{E: 21000 + 14000*rng.Float64(), N: 749000 + 11000*rng.Float64()}
+		s := m.sheet(t, "a", points, m.feature(rng, calib.FromList, g, 100))
+		v := verdict(s)
+		silent := !has(v, caution.OpenSlip) && !slices.ContainsFunc(v.Cautions, caution.Caution.Stop) && !fitStops(s.Fit)
+		if v.Checked || silent {
+			t.Fatalf("trial %d, %d points, point %d out by %g m: checked %v, %v", trial, len(points), i+1, size, v.Checked, v.Cautions)
+		}
+	}
+}
+
+// Slips that points and figures of the same grid share: a whole square everywhere.
+func TestASquareEverywhereIsSeenFromOutsideOnly(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 4))
+	points := m.points(rng, corners()...)
+	for i := range points {
+		points[i].Ref.E += 1000
+	}
+	g := geodesy.Grid{E: 29340, N: 751270}
+	moved := geodesy.Grid{E: g.E + 1000, N: g.N}
+	own := m.feature(rng, calib.FromOwnGrid, moved, 100)
+	own.At = m.click(rng, g)
+	if v := verdict(m.sheet(t, "a", points, own)); v.Checked || v.Advice == "" {
+		t.Errorf("by the map's own grid: %+v", v)
+	}
+	list := m.feature(rng, calib.FromList, g, 100)
+	if v := verdict(m.sheet(t, "a", points, list)); v.Checked || !has(v, caution.EvidenceDisagree) || !has(v, caution.SlipNamed) {
+		t.Errorf("by a list: %+v", v)
+	}
+	corner := m.feature(rng, calib.FromList, moved, 100)
+	corner.Corner = geodesy.Grid{E: 29000, N: 751000}
+	corner.At, corner.Places[0].Ref = m.click(rng, geodesy.Grid{E: 28000, N: 751000}), geodesy.Grid{E: 29000, N: 751000}
+	if v := verdict(m.sheet(t, "a", points, corner)); v.Checked {
+		t.Error("an intersection of the printed grid checks what was made from them, since it is called a list's")
+	}
+}
+
+// farZone is a wrong name whose ground lies 383 km elsewhere, as of the zone beside.
+func farZone() Name {
+	return Name{Words: "the zone is 31, not 30", On: func(g geodesy.Grid) (geodesy.Grid, bool) {
+		return geodesy.Grid{E: g.E - 383000, N: g.N + 2000}, true
+	}}
+}
+
+// A wrong zone was proved by three intersections named as easting and northing.
+func TestNamesAreNotCheckedByEastingAndNorthing(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 5))
+	points := m.points(rng, corners()...)
+	judge := func(e ...Evidence) Verdict {
+		return Judge(Input{Sheets: []Sheet{m.sheet(t, "a", points, e...)}, Names: []Name{farZone()}})[0]
+	}
+	g := geodesy.Grid{E: 29340, N: 751270}
+	list := m.feature(rng, calib.FromList, g, 10)
+	if v := judge(list); v.Checked || !strings.Contains(v.Advice, "latitude and longitude") {
+		t.Errorf("by easting and northing of a list: %+v", v)
+	}
+	zone := list
+	zone.Zone = true
+	if v := judge(zone); !v.Checked {
+		t.Errorf("by a reference with its zone: %+v", v)
+	}
+	if v := judge(m.margin(rng, g, 31)); !v.Checked {
+		t.Errorf("by latitude and longitude: %+v", v)
+	}
+}
+
+// By a file's matrix: named intersections close all but its name, latitude and
+// longitude that too.
+func TestAFileIsCheckedByNamesAndLatitude(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 6))
+	of := func(matrix [6]float64, e ...Evidence) Verdict {
+		c, err := calib.FromMatrix(matrix, 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return verdict(Sheet{ID: "a", Name: "a.tif", Fit: c, Width: int(m.w), Height: int(m.h), ByFile: true, Evidence: e})
+	}
+	right := [6]float64{m.mpp, 0, m.east, 0, -m.mpp, m.north}
+	names := func() []Evidence {
+		var out []Evidence
+		for _, g := range corners()[:3] {
+			e := m.feature(rng, calib.FromOwnGrid, g, 1)
+			e.Places[0] = Place{Ref: g}
+			out = append(out, e)
+		}
+		return out
+	}
+	latLon := m.margin(rng, geodesy.Grid{E: 20400, N: 748500}, 31)
+	if v := of(right, names()...); v.Checked || !strings.Contains(v.Advice, "latitude and longitude") {
+		t.Errorf("by three intersections: %+v", v)
+	}
+	if v := of(right, append(names(), latLon)...); !v.Checked {
+		t.Errorf("by three intersections and a corner: %+v", v)
+	}
+	if v := of(right, names()[0]); v.Checked {
+		t.Error("one intersection checks a file")
+	}
+	for what, matrix := range map[string][6]float64{
+		"twice as large": {2 * m.mpp, 0, m.east, 0, -2 * m.mpp, m.north},
+		"1 km out":       {m.mpp, 0, m.east + 1000, 0, -m.mpp, m.north},
+		"300 m out":      {m.mpp, 0, m.east, 0, -m.mpp, m.north - 300},
+	} {
+		if v := of(matrix, append(names(), latLon)...); v.Checked || !has(v, caution.EvidenceDisagree) {
+			t.Errorf("%s: %+v", what, v)
+		}
+	}
+	lines := func(off float64) []Evidence {
+		var out []Evidence
+		for i := range 6 {
+			g := geodesy.Grid{E: 22000 + 2000*float64(i), N: 752000}
+			p := m.at(geodesy.Grid{E: g.E + off, N: g.N})
+			out = append(out, Evidence{Evidence: calib.Evidence{Source: calib.FromOwnGrid, At: p, SigmaPx: 0.7, SquareM: 1000}})
+		}
+		return out
+	}
+	if v := of(right, lines(0)...); v.Checked || has(v, caution.EvidenceDisagree) {
+		t.Errorf("by printed lines without figures: %+v", v)
+	}
+	if v := of(right, append(append(names(), latLon), lines(60)...)...); v.Checked || !has(v, caution.EvidenceDisagree) {
+		t.Errorf("against printed lines 60 m beside: %+v", v)
+	}
+}
+
+// through is evidence by a feature that another sheet shows, too.
+func (m made) through(rng *rand.Rand, other string, g geodesy.Grid) Evidence {
+	return Evidence{Evidence: calib.Evidence{
+		Source: calib.FromSheet, Text: "Cairn", Sheet: other, At: m.click(rng, g), SigmaPx: m.sigma, SheetAt: m.click(rng, g), SheetSigmaPx: m.sigma,
+	}}
+}
+
+// Checks by overlap rest on a sheet that is checked itself; circles are unchecked, and
+// what rests on a sheet falls with it.
+func TestCirclesAndChains(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 7))
+	g := geodesy.Grid{E: 29340, N: 751270}
+	points := m.points(rng, corners()...)
+	a := m.sheet(t, "a", points, m.through(rng, "b", g))
+	b := m.sheet(t, "b", m.points(rng, corners()...), m.through(rng, "a", g), m.through(rng, "b", g))
+	for i, v := range Judge(Input{Sheets: []Sheet{a, b}}) {
+		if v.Checked || !has(v, caution.RestsOnUnchecked) {
+			t.Errorf("sheet %d of a circle: %+v", i, v)
+		}
+	}
+	b.Evidence = append(b.Evidence, m.feature(rng, calib.FromList, g, 10))
+	c := m.sheet(t, "c", points, m.through(rng, "a", g))
+	for i, v := range Judge(Input{Sheets: []Sheet{c, a, b}}) {
+		if !v.Checked {
+			t.Errorf("sheet %d of a chain: %+v", i, v)
+		}
+	}
+	for i, v := range Judge(Input{Sheets: []Sheet{c, a}}) {
+		if v.Checked {
+			t.Errorf("sheet %d is checked without the sheet that it rests on", i)
+		}
+	}
+	wrong := m.points(rng, corners()...)
+	for i := range wrong {
+		wrong[i].Ref.E += 1000
+	}
+	if v := Judge(Input{Sheets: []Sheet{m.sheet(t, "a", wrong, m.through(rng, "b", g)), b}})[0]; v.Checked || !has(v, caution.EvidenceDisagree) {
+		t.Errorf("a sheet 1 km out, beside a checked one: %+v", v)
+	}
+}
+
+// A margin that would agree on the other datum if all lines were misread alike shows
+// neither.
+func TestTheOtherDatumMayHideASquare(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 8))
+	e := m.margin(rng, geodesy.Grid{E: 29340, N: 751270}, 31)
+	e.Places[1].Ref = geodesy.Grid{E: e.Places[0].Ref.E - 1000, N: e.Places[0].Ref.N + 3}
+	if v := verdict(m.sheet(t, "a", m.points(rng, corners()...), e)); v.Checked {
+		t.Errorf("checked: %+v", v)
+	}
+}

@@ -1,0 +1,76 @@
+package check
+
+import (
+	"legwright/app/calib"
+	"legwright/app/calib/slips"
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+)
+
+// Input is all sheets of a plan, which share one grid.
+type Input struct {
+	Sheets []Sheet
+	Names  []Name // wrong names that the grid may have, such as the zone beside it
+}
+
+// Sheet is what is judged of one sheet.
+type Sheet struct {
+	ID, Name      string
+	Fit           *calib.Calibration // nil: not calibrated
+	Width, Height int                // of the picture in pixels
+	Coords        []slips.Coords     // figures of the control points as typed; nil: metres on the grid
+	Unit          string             // of easting and northing; "" means "m"
+	ByFile        bool               // a file gave the matrix or control points
+	Evidence      []Evidence
+	// Chosen says that a control point was corrected where several slips explained
+	// the points as well: until evidence decides, the choice may be wrong.
+	Chosen bool
+}
+
+// Evidence is stored evidence and what its reference may mean on the grid.
+type Evidence struct {
+	calib.Evidence
+	// Places are the positions it may mean: one, or for a margin's latitude and
+	// longitude one on WGS 84 and one on the grid's own datum. None: it does not
+	// count, and Why says why. Those of FromSheet are found here.
+	Places     []Place
+	Why        string
+	Corner     geodesy.Grid // of a typed grid reference: the south-west corner of its square
+	Zone       bool         // the reference names its zone
+	Unlettered bool         // the sheet itself supplied the reference's letters
+}
+
+// Place is one meaning of a reference: the centre of its square and its standard
+// deviation per axis in metres.
+type Place struct {
+	Ref    geodesy.Grid
+	SigmaM float64
+	Own    bool // latitude and longitude on the grid's own datum, not WGS 84
+}
+
+// Name is a wrong name of the plan's grid. On returns where ground lies on the grid
+// of that name, given where it lies on the plan's; false where it has no place there.
+type Name struct {
+	Words string // such as "the zone is 31, not 30"
+	On    func(geodesy.Grid) (geodesy.Grid, bool)
+}
+
+// Scope is what a check covers.
+type Scope string
+
+// The scopes of a check.
+const (
+	OnGrid     Scope = "grid"               // bearings, distances and references on the grid
+	WithLatLon Scope = "latitude-longitude" // latitude and longitude as well
+)
+
+// Verdict is what evidence and slips say of one sheet.
+type Verdict struct {
+	Checked  bool
+	By       string  // what checks it, in words
+	WithinM  float64 // to how many metres; errors beyond are rarer than 1 %
+	Scope    Scope
+	Cautions []caution.Caution // gravest first; those of the fit itself are its own
+	Open     []slips.Slip      // that would not show and would do harm
+	Advice   string            // of an unchecked sheet: a sentence on what would check it
+}

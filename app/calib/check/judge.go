@@ -1,0 +1,72 @@
+package check
+
+import (
+	"legwright/app/calib"
+	"legwright/app/caution"
+)
+
+// Judge returns a verdict for each sheet, in their order. A sheet that rests on
+// another counts only once that one is checked; circles stay unchecked.
+func Judge(in Input) []Verdict {
+	out := make([]Verdict, len(in.Sheets))
+	t := &table{Input: in, checked: map[string]*Verdict{}}
+	for again := true; again; {
+		again = false
+		for i := range in.Sheets {
+			s := &in.Sheets[i]
+			if t.checked[s.ID] != nil {
+				continue
+			}
+			if out[i] = t.judge(s); out[i].Checked {
+				t.checked[s.ID], again = &out[i], true
+			}
+		}
+	}
+	return out
+}
+
+// table is the state of Judge.
+type table struct {
+	Input
+	checked map[string]*Verdict
+}
+
+func (t *table) byID(id string) *Sheet {
+	for i := range t.Sheets {
+		if t.Sheets[i].ID == id {
+			return &t.Sheets[i]
+		}
+	}
+	return nil
+}
+
+// judge judges one sheet by what is checked so far.
+func (t *table) judge(s *Sheet) Verdict {
+	if s.Fit == nil {
+		return Verdict{Cautions: []caution.Caution{caution.Of(caution.Unchecked)}}
+	}
+	c := t.weigh(s)
+	v := Verdict{Open: c.open()}
+	v.Cautions = append(v.Cautions, c.stops()...)
+	if len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !fitStops(s.Fit) {
+		v.Checked, v.Scope = true, c.scope()
+		v.By, v.WithinM = c.bound()
+		if v.Scope == OnGrid {
+			v.Cautions = append(v.Cautions, caution.Of(caution.ScopeGrid))
+		}
+		return v
+	}
+	v.Cautions = append(v.Cautions, c.notes(v.Open)...)
+	v.Advice = c.advice(v.Open)
+	return v
+}
+
+// fitStops reports whether the fit by itself must not be walked on.
+func fitStops(c *calib.Calibration) bool {
+	for _, w := range c.Warnings() {
+		if caution.Of(caution.Code(w.Code)).Stop() {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,166 @@
+package check
+
+import (
+	"math"
+	"slices"
+
+	"legwright/app/calib"
+	"legwright/app/calib/slips"
+	"legwright/app/geodesy"
+)
+
+// row is evidence as it enters the judge.
+type row struct {
+	*Evidence
+	point   calib.ControlPoint
+	other   *geodesy.Grid // what the reference means on the other datum
+	own     bool          // on the grid's own datum
+	ownGrid bool          // read off the map's own lines
+	named   bool          // speaks of the grid's name
+	through *Verdict      // FromSheet: of the sheet it rests on
+}
+
+// places is how many places along each side of the picture a sheet is looked at.
+const places = 7
+
+// held is one sheet with its evidence, taken on one datum.
+type held struct {
+	t      *table
+	s      *Sheet
+	list   *slips.Sheet
+	rows   []row
+	weighs *slips.Judged
+	judge  *calib.Judge // points and evidence
+	alone  *calib.Judge // points alone
+	mesh   []slips.Place
+	waits  []string // names of unchecked sheets that evidence rests on
+}
+
+// weigh holds a sheet's evidence against it: margins on WGS 84 first, then on the
+// grid's own datum where that agrees and WGS 84 does not.
+func (t *table) weigh(s *Sheet) *held {
+	first := t.prepare(s, false)
+	if first.agrees() || !slices.ContainsFunc(first.rows, func(r row) bool { return r.other != nil }) {
+		first.hold()
+		return first
+	}
+	second := t.prepare(s, true)
+	if !second.agrees() && second.miss() > first.miss() {
+		second = first
+	}
+	second.hold()
+	return second
+}
+
+// prepare makes the rows of evidence, with margins on WGS 84 or on the grid's own
+// datum.
+func (t *table) prepare(s *Sheet, own bool) *held {
+	c := &held{t: t, s: s, mesh: meshOf(s)}
+	points := s.Fit.Points()
+	c.list = &slips.Sheet{Points: points, Coords: s.Coords, Unit: s.Unit, ExtentM: float64(max(s.Width, s.Height)) * s.Fit.MetresPerPixel()}
+	step, _ := c.list.Steps()
+	for i := range s.Evidence {
+		if r, ok := c.row(&s.Evidence[i], own, step); ok {
+			c.rows = append(c.rows, r)
+		}
+	}
+	var extra []calib.ControlPoint
+	for k, r := range c.rows {
+		extra = append(extra, r.point)
+		if r.ownGrid {
+			c.list.OwnGrid = append(c.list.OwnGrid, k)
+		}
+		if r.Unlettered {
+			c.list.Unlettered = append(c.list.Unlettered, k)
+		}
+	}
+	c.judge, c.alone = s.Fit.Judge(extra), s.Fit.Judge(nil)
+	return c
+}
+
+// row is one piece of evidence, false where it does not count.
+func (c *held) row(e *Evidence, own bool, step float64) (row, bool) {
+	r := row{Evidence: e, point: e.Point(), named: e.LatLon || e.Zone}
+	switch {
+	case e.SquareM > 0:
+		g := c.s.Fit.ToGrid(e.At)
+		r.point.Ref = geodesy.Grid{E: nearest(g.E, e.Ref.E, e.SquareM), N: nearest(g.N, e.Ref.N, e.SquareM)}
+		r.ownGrid = true
+		return r, r.point.Ref.IsFinite()
+	case e.Source == calib.FromSheet:
+		return c.through(r)
+	case len(e.Places) == 0:
+		return r, false
+	}
+	at := 0
+	if own && e.Source == calib.FromMargin && len(e.Places) > 1 {
+		at = 1
+	}
+	r.point.Ref, r.point.SigmaRefM, r.own = e.Places[at].Ref, e.Places[at].SigmaM, e.Places[at].Own
+	if e.Source == calib.FromMargin && len(e.Places) > 1 {
+		r.other = &e.Places[1-at].Ref
+	}
+	r.ownGrid = c.readOffOwnGrid(e, step)
+	r.named = r.named || e.Source == calib.FromFile
+	return r, true
+}
+
+func nearest(v, origin, step float64) float64 { return origin + step*math.Round((v-origin)/step) }
+
+// readOffOwnGrid reports whether a reference shares the slips of the control points:
+// it was read off the same lines, or it is an intersection of them, whatever its
+// source says. Latitude and longitude of a margin do so where control points were
+// made from them, and a file where it made control points.
+func (c *held) readOffOwnGrid(e *Evidence, step float64) bool {
+	points := c.list.Points
+	switch {
+	case e.Source == calib.FromOwnGrid || e.Source == calib.FromMargin && !e.LatLon:
+		return true
+	case e.Source == calib.FromMargin:
+		return slices.ContainsFunc(c.s.Coords, func(x slips.Coords) bool { return x.LatLon })
+	case e.Source == calib.FromFile:
+		return slices.ContainsFunc(points, func(p calib.ControlPoint) bool { return p.Source == calib.FilePoint })
+	case e.LatLon || step == 0:
+		return false
+	}
+	const on = 0.5 // metres
+	return math.Abs(math.Remainder(e.Corner.E, step)) <= on && math.Abs(math.Remainder(e.Corner.N, step)) <= on
+}
+
+// through is evidence by the same feature on another sheet.
+func (c *held) through(r row) (row, bool) {
+	from, v := c.t.byID(r.Sheet), c.t.checked[r.Sheet]
+	switch {
+	case from == nil || from.Fit == nil || from.ID == c.s.ID:
+		return r, false
+	case v == nil:
+		c.waits = append(c.waits, from.Name)
+		return r, false
+	}
+	if ok, _ := from.Fit.Trusted(r.SheetAt); !ok {
+		return r, false
+	}
+	cov := from.Fit.Covariance(r.SheetAt, r.SheetSigmaPx)
+	r.point.Ref, r.point.SigmaRefM = from.Fit.ToGrid(r.SheetAt), math.Sqrt(math.Max(cov.EE, cov.NN))
+	r.named, r.through = true, v
+	return r, true
+}
+
+// meshOf returns the trusted places of a sheet that slips may harm.
+func meshOf(s *Sheet) []slips.Place {
+	var out []slips.Place
+	for i := range places {
+		for j := range places {
+			at := calib.PicturePt{Col: float64(s.Width) * (float64(i) + 0.5) / places, Row: float64(s.Height) * (float64(j) + 0.5) / places}
+			if ok, _ := s.Fit.Trusted(at); ok {
+				out = append(out, slips.Place{At: at, WidthM: s.Fit.HalfWidth95M(at)})
+			}
+		}
+	}
+	if len(out) == 0 { // nothing is trusted, or the picture's size is not known
+		for _, p := range s.Fit.Points() {
+			out = append(out, slips.Place{At: p.At, WidthM: s.Fit.HalfWidth95M(p.At)})
+		}
+	}
+	return out
+}

@@ -1,0 +1,266 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"legwright/app/calib"
+	"legwright/app/calib/slips"
+	"legwright/app/caution"
+)
+
+// stops are the stops that slips and evidence raise.
+func (c *held) stops() []caution.Caution {
+	var out []caution.Caution
+	if !c.agrees() {
+		r, off, most := c.worst()
+		out = append(out, caution.Of(caution.EvidenceDisagree, c.words(r), metres(off), metres(most)))
+	}
+	set := c.weighs.Name()
+	switch {
+	case len(set) == 0:
+	case len(set) == 1 && set[0].Certain():
+		out = append(out, caution.Of(caution.SlipNamed, set[0].Words))
+	case len(set) == 1:
+		out = append(out, caution.Of(caution.SlipSet, set[0].Words+"; or positions that were clicked loosely"))
+	default:
+		out = append(out, caution.Of(caution.SlipSet, slipWords(set, " or ")))
+	}
+	return out
+}
+
+// mostSlips is how many slips a sentence lists.
+const mostSlips = 4
+
+func slipWords(set []slips.Slip, last string) string {
+	var words []string
+	for _, s := range set[:min(len(set), mostSlips)] {
+		words = append(words, s.Words)
+	}
+	if more := len(set) - len(words); more > 0 {
+		words = append(words, fmt.Sprintf("%d more", more))
+	}
+	if len(words) == 1 {
+		return words[0]
+	}
+	return strings.Join(words[:len(words)-1], "; ") + ";" + last + words[len(words)-1]
+}
+
+func metres(m float64) string { return slips.Grouped(math.Ceil(m)) + " m" }
+
+// worst returns the evidence that lies farthest from where the sheet has it, in its
+// own uncertainty, how far in metres and how far is allowed.
+func (c *held) worst() (r row, offM, mostM float64) {
+	ratio := -1.0
+	for _, x := range c.rows {
+		off, sigma := c.off(x)
+		most := sigma * math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(sound))
+		if off/most > ratio {
+			ratio, r, offM, mostM = off/most, x, off, most
+		}
+	}
+	return r, offM, mostM
+}
+
+// off is how far evidence lies from where the sheet has it and the standard
+// deviation of that, along its worst direction, in metres.
+func (c *held) off(r row) (offM, sigmaM float64) {
+	g := c.s.Fit.ToGrid(r.At)
+	pick := r.SigmaPx
+	if pick == 0 {
+		pick = calib.DefaultSigmaPx
+	}
+	cov := c.s.Fit.Covariance(r.At, pick)
+	long := (cov.EE+cov.NN)/2 + math.Hypot((cov.EE-cov.NN)/2, cov.EN)
+	return math.Hypot(r.point.Ref.E-g.E, r.point.Ref.N-g.N), math.Sqrt(math.Max(0, long) + r.point.SigmaRefM*r.point.SigmaRefM)
+}
+
+// bound returns what checks the sheet most closely, and to how many metres: what
+// that evidence would have shown, or what the calibration states of itself where
+// that is more. Errors beyond are rarer than 1 %.
+func (c *held) bound() (by string, withinM float64) {
+	withinM = math.Inf(1)
+	wide := math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(sound))
+	var best row
+	for _, r := range c.rows {
+		if r.SquareM > 0 || r.ownGrid && !c.s.ByFile {
+			continue
+		}
+		off, sigma := c.off(r)
+		x := off + wide*sigma
+		if r.through != nil {
+			x = math.Max(x, r.through.WithinM)
+		}
+		if x < withinM {
+			withinM, best = x, r
+		}
+	}
+	own := 0.0
+	for _, p := range c.mesh {
+		own = math.Max(own, p.WidthM)
+	}
+	const from95to99 = 1.5 // Student's law of few degrees of freedom, two axes
+	return c.words(best), math.Max(withinM, from95to99*own)
+}
+
+// scope is what the evidence covers: latitude and longitude only where a receiver, a
+// file or a sheet with that scope agrees, or a margin that agrees on WGS 84 and would
+// not on the grid's own datum.
+func (c *held) scope() Scope {
+	for _, r := range c.rows {
+		switch {
+		case r.SquareM > 0 || r.ownGrid:
+		case r.Source == calib.FromReceiver && r.LatLon, r.Source == calib.FromFile:
+			return WithLatLon
+		case r.through != nil && r.through.Scope == WithLatLon:
+			return WithLatLon
+		case r.Source == calib.FromMargin && !r.own && r.other != nil:
+			_, sigma := c.off(r)
+			if apart := math.Hypot(r.point.Ref.E-r.other.E, r.point.Ref.N-r.other.N); apart*apart >= slips.Visible*sigma*sigma {
+				return WithLatLon
+			}
+		}
+	}
+	return OnGrid
+}
+
+// notes are what is said of a sheet that is not checked.
+func (c *held) notes(open []slips.Slip) []caution.Caution {
+	out := []caution.Caution{caution.Of(caution.Unchecked)}
+	var mine []slips.Slip
+	for _, s := range open {
+		if s.Kind == slips.OfPoint || s.Kind == slips.OfLine {
+			mine = append(mine, s)
+		}
+	}
+	switch {
+	case len(mine) > 0:
+		out = append(out, caution.Of(caution.OpenSlip, shortWords(mine), c.closing(mine)))
+	case c.s.Chosen:
+		out = append(out, caution.Of(caution.OpenSlip,
+			"the control point that was corrected was one of several that explained the points as well", "Check the sheet with a reference that does not come from this map's grid"))
+	}
+	for _, name := range c.waits {
+		out = append(out, caution.Of(caution.RestsOnUnchecked, name))
+	}
+	return out
+}
+
+// shortWords lists at most two slips.
+func shortWords(set []slips.Slip) string {
+	if len(set) > 2 {
+		return fmt.Sprintf("%s; and %d more", set[0].Words, len(set)-1)
+	}
+	return slipWords(set, " or ")
+}
+
+// closing says what would show slips of points and lines: a further intersection
+// where it shows most of them.
+func (c *held) closing(open []slips.Slip) string {
+	best, most := calib.PicturePt{}, -1
+	w, h := float64(c.s.Width), float64(c.s.Height)
+	for _, part := range [][2]float64{{0.1, 0.1}, {0.9, 0.1}, {0.9, 0.9}, {0.1, 0.9}, {0.5, 0.5}} {
+		at := calib.PicturePt{Col: part[0] * w, Row: part[1] * h}
+		if n := c.shown(at, open); n > most {
+			best, most = at, n
+		}
+	}
+	text := "Add a control point " + c.where(best)
+	if most < len(open) {
+		text += ", and another elsewhere"
+	}
+	return text
+}
+
+// shown counts the slips that an exact reference at a place would show.
+func (c *held) shown(at calib.PicturePt, open []slips.Slip) int {
+	extra := []calib.ControlPoint{}
+	for _, r := range c.rows {
+		extra = append(extra, r.point)
+	}
+	j := c.s.Fit.Judge(append(extra, calib.ControlPoint{At: at, Ref: c.s.Fit.ToGrid(at)}))
+	n := 0
+	for _, s := range open {
+		if _, bb := j.Gain(s.Shifts()); bb >= slips.Visible*math.Max(1, j.Scale2()) {
+			n++
+		}
+	}
+	return n
+}
+
+// advice says what would check the sheet.
+func (c *held) advice(open []slips.Slip) string {
+	kinds := map[slips.Kind]bool{}
+	for _, s := range open {
+		kinds[s.Kind] = true
+	}
+	switch {
+	case kinds[slips.OfPoint] || kinds[slips.OfLine]:
+		return "" // said by open-slip
+	case kinds[slips.OfName] && kinds[slips.OfFile]:
+		return "Name three grid intersections that are not in one line, and a corner by the latitude and longitude that the margin prints."
+	case kinds[slips.OfFile]:
+		return "Name three grid intersections that are not in one line, each by the figures printed beside its lines."
+	case kinds[slips.OfName]:
+		return "Check a corner by the latitude and longitude that the margin prints: easting and northing cannot show a wrong zone or projection."
+	case kinds[slips.OfAll] && len(c.rows) > 0:
+		return "The evidence would not show all control points a square out. Use latitude and longitude from the margin, or a feature from a list or a receiver, to " + metres(c.wanted()) + " or better."
+	}
+	return "Check a corner by the latitude and longitude that the margin prints, or a feature whose reference comes from a list or a receiver."
+}
+
+// wanted is how well evidence must be known, as half a square's side, to show a
+// square: seven standard deviations of side/√12.
+func (c *held) wanted() float64 {
+	step, _ := c.list.Steps()
+	return step / 7
+}
+
+// words names evidence: "the margin's latitude and longitude in the north-east".
+func (c *held) words(r row) string {
+	if r.Evidence == nil {
+		return ""
+	}
+	if r.SquareM > 0 {
+		return "the printed grid " + c.where(r.At)
+	}
+	what := map[calib.EvidenceSource]string{
+		calib.FromMargin: "the margin's reference", calib.FromList: "the listed feature", calib.FromReceiver: "the receiver's position",
+		calib.FromFile: "the file's georeference", calib.FromTerrain: "the terrain", calib.FromOwnGrid: "the grid intersection",
+		calib.FromSheet: "the feature “" + r.Text + "” on another sheet",
+	}[r.Source]
+	if from := c.t.byID(r.Sheet); r.Source == calib.FromSheet && from != nil {
+		what = "the feature “" + r.Text + "” on " + from.Name
+	}
+	if r.Source == calib.FromMargin && r.LatLon {
+		what = "the margin's latitude and longitude"
+		if r.own {
+			what += " on the grid's own datum"
+		} else {
+			what += " on WGS 84"
+		}
+	}
+	return what + " " + c.where(r.At)
+}
+
+// where says in which part of the picture a place lies: "in the top left".
+func (c *held) where(at calib.PicturePt) string {
+	part := func(v, size float64, names [3]string) string {
+		switch {
+		case v < size/3:
+			return names[0]
+		case v > size*2/3:
+			return names[2]
+		}
+		return names[1]
+	}
+	row := part(at.Row, float64(c.s.Height), [3]string{"top", "", "bottom"})
+	col := part(at.Col, float64(c.s.Width), [3]string{"left", "", "right"})
+	if text := strings.TrimSpace(row + " " + col); text != "" {
+		return "in the " + text
+	}
+	return "in the middle"
+}
