@@ -102,6 +102,43 @@ func TestChooseFigures(t *testing.T) {
 	}
 }
 
+// TestGatherKeepsTheWorst: of several seeds the worst value counts, and a missed one
+// is shown with its breakdown.
+func TestGatherKeepsTheWorst(t *testing.T) {
+	t.Parallel()
+	figures, worst := []figure{atMost("check_a", "%", 1), atLeast("check_b", "%", 95)}, map[string]float64{}
+	var shown bytes.Buffer
+	for _, text := range []string{
+		`{"name":"a","value":1,"count":9,"breakdown":"all well\n"} {"name":"b","value":97,"count":9}`,
+		`{"name":"a","value":2,"count":9,"breakdown":"flat: 2\n"} {"name":"b","value":96,"count":9}`,
+		`{"name":"a","value":0,"count":9} {"name":"b","value":98,"count":9}`,
+	} {
+		if err := gather(&shown, text, 7, figures, worst); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if worst["check_a"] != 2 || worst["check_b"] != 96 || !strings.Contains(shown.String(), "flat: 2") || strings.Contains(shown.String(), "all well") {
+		t.Errorf("worst %v, shown:\n%s", worst, &shown)
+	}
+	if err := gather(&shown, "{", 7, figures, worst); err == nil {
+		t.Error("a cut-off line is no error")
+	}
+}
+
+// TestSeedsOfACommit: another commit gives other seeds.
+func TestSeedsOfACommit(t *testing.T) {
+	t.Parallel()
+	got, err := seedsOf("00000001000000ffab")
+	if err != nil || len(got) != 2 || got[0] != 1 || got[1] != 255 {
+		t.Errorf("got %v, %v", got, err)
+	}
+	for _, bad := range []string{"", "0123", "xyz45678xyz45678"} {
+		if _, err := seedsOf(bad); err == nil {
+			t.Errorf("%q gives seeds", bad)
+		}
+	}
+}
+
 // TestPatch: each text must stand in the source exactly once.
 func TestPatch(t *testing.T) {
 	t.Parallel()

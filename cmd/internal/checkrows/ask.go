@@ -4,27 +4,29 @@ import (
 	"math"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/cmd/internal/checksheet"
 )
 
 // answer is what the program says of a sheet.
 type answer struct {
+	check.Verdict
 	c     *calib.Calibration // nil where it refuses the points
 	stops []string           // codes
-	open  bool               // a slip is open
+	open  bool               // a slip of points or lines is open
 }
 
 // told reports whether the program says anything that keeps a person from taking the
 // sheet as it is.
-func (a answer) told() bool { return a.c == nil || len(a.stops) > 0 || a.open }
+func (a answer) told() bool { return a.accused() || a.open }
 
 // accused reports whether the program says that the sheet is wrong.
 func (a answer) accused() bool { return a.c == nil || len(a.stops) > 0 }
 
-const sheetID = plan.ID("made")
+const sheetID = "made"
 
 // sheetOf is the made sheet as a plan has it.
 func sheetOf(s *checksheet.Sheet) plan.Sheet {
@@ -40,25 +42,54 @@ func sheetOf(s *checksheet.Sheet) plan.Sheet {
 
 func picturePt(p checksheet.Pt) calib.PicturePt { return calib.PicturePt{Col: p.X, Row: p.Y} }
 
+// evidenceOf is made evidence as the program reads its text.
+func evidenceOf(sheet plan.Sheet, v checksheet.Evidence) (check.Evidence, error) {
+	e := check.Evidence{Evidence: calib.Evidence{Source: calib.EvidenceSource(v.Source), At: picturePt(v.At), Text: v.Text, LatLon: v.Kind.LatLon()}}
+	if e.LatLon {
+		places, err := sheet.MarginPlaces(v.Text)
+		for _, p := range places {
+			e.Places = append(e.Places, check.Place{Ref: p.Grid, SigmaM: p.SigmaM, Own: p.Own})
+		}
+		return e, err
+	}
+	sys, err := geodesy.Lookup(sheet.Code)
+	if err != nil {
+		return e, err
+	}
+	ref, err := geodesy.ParseRef(v.Text, geodesy.RefContext{System: sys})
+	if err != nil {
+		return e, err
+	}
+	at, sigma := ref.Centre()
+	e.Places, e.Corner, e.Zone = []check.Place{{Ref: at, SigmaM: sigma}}, ref.Grid, ref.Kind == geodesy.RefMGRS
+	return e, nil
+}
+
 // ask asks the program about a sheet, through the doors that everything else uses.
-func ask(s *checksheet.Sheet) answer {
-	r, err := leg.NewReader(&plan.Plan{Sheets: []plan.Sheet{sheetOf(s)}})
+// Evidence that it refuses to read counts as none.
+func ask(s *checksheet.Sheet, evidence ...checksheet.Evidence) answer {
+	sheet := sheetOf(s)
+	c, err := sheet.Calibration()
 	if err != nil {
 		return answer{}
 	}
-	c, err := r.CalibrationOf(sheetID)
-	if err != nil {
-		return answer{}
+	in := check.Sheet{ID: sheetID, Fit: c, Width: sheet.Width, Height: sheet.Height}
+	for _, v := range evidence {
+		if e, err := evidenceOf(sheet, v); err == nil {
+			in.Evidence = append(in.Evidence, e)
+		}
 	}
-	a := answer{c: c}
+	a := answer{c: c, Verdict: check.Judge(check.Input{Sheets: []check.Sheet{in}})[0]}
 	for _, w := range c.Warnings() {
-		switch w.Code {
-		case calib.CodeNoRedundancy:
-			a.open = true
-		case calib.CodeUnproved, calib.CodeShortReach, calib.CodeWeakBase:
-		default:
+		if caution.Of(caution.Code(w.Code)).Stop() {
 			a.stops = append(a.stops, w.Code)
 		}
+	}
+	for _, w := range a.Cautions {
+		if w.Stop() {
+			a.stops = append(a.stops, string(w.Code))
+		}
+		a.open = a.open || w.Code == caution.OpenSlip
 	}
 	return a
 }

@@ -45,6 +45,8 @@ func rows() []row {
 		{"slips", slipRow},
 		{"sound", soundRow},
 		{"cover", coverRow},
+		{"all", allRow},
+		{"evidence", evidenceRow},
 	}
 }
 
