@@ -22,6 +22,7 @@ type Reader struct {
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
 	rows    rows
+	judged  *judged
 	err     error // of the plan's grid, given for each reading
 }
 
@@ -49,6 +50,9 @@ func NewReader(p *plan.Plan) (*Reader, error) { return new(Reader).For(p) }
 // for each reading.
 func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass}
+	if next.judged = new(judged); sameSheets(r.p, p) {
+		next.judged = r.judged
+	}
 	next.orphan = &calibrated{flags: goneFlags()}
 	for _, s := range p.Sheets {
 		c, err := r.fitted(s)

@@ -35,6 +35,13 @@ type Sheet struct {
 	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
 	Proof  calib.Proof
 
+	// Evidence is what a check of the sheet rests on. The plan stores no verdict:
+	// leg.Reader.Verdict judges anew.
+	Evidence []calib.Evidence
+	// SlipChosen says that a control point was corrected where several slips
+	// explained the points as well.
+	SlipChosen bool
+
 	Contradicted calib.Contradiction // what the printed grid says against the place that a file gave
 
 	Extra Extra
@@ -113,5 +120,6 @@ func (s Sheet) WithoutPoint(i int) Sheet {
 // contradicted by the same things.
 func (s Sheet) Same(t Sheet) bool {
 	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 && s.Width == t.Width && s.Height == t.Height &&
-		s.Proof.Same(t.Proof) && s.Contradicted.Same(t.Contradicted) && s.sameCalibration(t)
+		s.Proof.Same(t.Proof) && s.Contradicted.Same(t.Contradicted) &&
+		slices.Equal(s.Evidence, t.Evidence) && s.SlipChosen == t.SlipChosen && s.sameCalibration(t)
 }

@@ -78,6 +78,9 @@ func badFit(s Sheet) string {
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"
 	}
+	if r := badEvidence(s.Evidence); r != "" {
+		return r
+	}
 	if r := badContradiction(s.Contradicted); r != "" {
 		return r
 	}

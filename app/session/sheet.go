@@ -3,6 +3,7 @@ package session
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -164,6 +165,13 @@ func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.She
 		}
 		c.Ref = r.Grid
 		sheet = sheet.SetPoint(i, c)
+	}
+	for i, e := range sheet.Evidence { // the reader reads its text again on any grid
+		if again, err := plan.ReadEvidence(e.Source, e.Text, sys, near); err == nil && e.Text != "" && e.Source != calib.FromSheet {
+			again.At, again.SigmaPx = e.At, e.SigmaPx
+			sheet.Evidence = slices.Clone(sheet.Evidence)
+			sheet.Evidence[i] = again
+		}
 	}
 	return sheet, nil
 }

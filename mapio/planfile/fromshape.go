@@ -155,6 +155,7 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo,
 		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
 		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), WorldM: s.WorldM, Points: list(s.Points, r.point), Extra: s.extra,
+		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen,
 	}
 	if s.Proof != nil {
 		out.Proof = calib.Proof{Kind: r.line("proof", s.Proof.Kind), Detail: r.lines("proof", s.Proof.Detail), By: list(s.Proof.By, r.point)}
@@ -176,6 +177,21 @@ func (r *reader) doubt(s doubtShape) calib.Contradiction {
 		d.By = append(d.By, calib.PicturePt{Col: x[0], Row: x[1]})
 	}
 	return d
+}
+
+func (r *reader) evidence(s evidenceShape) calib.Evidence {
+	out := calib.Evidence{
+		Source: calib.EvidenceSource(s.Source), At: calib.PicturePt{Col: s.Col, Row: s.Row}, SigmaPx: s.SigmaPx,
+		Text: r.line("reference of evidence", s.Text), LatLon: s.LatLon, Ref: geodesy.Grid{E: s.E, N: s.N}, SigmaRefM: s.SigmaRefM,
+		Sheet: s.Sheet, SheetSigmaPx: s.SheetSigmaPx, SquareM: s.SquareM,
+	}
+	if s.SheetCol != nil {
+		out.SheetAt.Col = *s.SheetCol
+	}
+	if s.SheetRow != nil {
+		out.SheetAt.Row = *s.SheetRow
+	}
+	return out
 }
 
 func (r *reader) point(c pointShape) calib.ControlPoint {

@@ -36,23 +36,25 @@ type compassShape struct {
 }
 
 type sheetShape struct {
-	ID         string       `json:"id"`
-	Picture    string       `json:"picture"`
-	Width      int          `json:"width_px"`
-	Height     int          `json:"height_px"`
-	SHA256     string       `json:"sha256"`
-	DPI        float64      `json:"dpi,omitempty"`
-	Photo      bool         `json:"photograph,omitempty"`
-	Page       int          `json:"page,omitempty"`
-	PageDPI    float64      `json:"page_dpi,omitempty"`
-	EPSG       int          `json:"epsg"`
-	Definition string       `json:"definition,omitempty"`
-	Fit        string       `json:"fit"`
-	Points     []pointShape `json:"control_points"`
-	World      []float64    `json:"given_matrix,omitempty"`
-	WorldM     float64      `json:"place_sigma_m,omitempty"`
-	Proof      *proofShape  `json:"proof,omitempty"`
-	Doubt      *doubtShape  `json:"place_contradicted,omitempty"`
+	ID         string          `json:"id"`
+	Picture    string          `json:"picture"`
+	Width      int             `json:"width_px"`
+	Height     int             `json:"height_px"`
+	SHA256     string          `json:"sha256"`
+	DPI        float64         `json:"dpi,omitempty"`
+	Photo      bool            `json:"photograph,omitempty"`
+	Page       int             `json:"page,omitempty"`
+	PageDPI    float64         `json:"page_dpi,omitempty"`
+	EPSG       int             `json:"epsg"`
+	Definition string          `json:"definition,omitempty"`
+	Fit        string          `json:"fit"`
+	Points     []pointShape    `json:"control_points"`
+	World      []float64       `json:"given_matrix,omitempty"`
+	WorldM     float64         `json:"place_sigma_m,omitempty"`
+	Evidence   []evidenceShape `json:"evidence,omitempty"`
+	SlipChosen bool            `json:"slip_chosen,omitempty"`
+	Proof      *proofShape     `json:"proof,omitempty"`
+	Doubt      *doubtShape     `json:"place_contradicted,omitempty"`
 	extra      plan.Extra
 }
 
@@ -65,6 +67,24 @@ type pointShape struct {
 	SigmaPx   float64 `json:"sigma_px,omitempty"`
 	SigmaRefM float64 `json:"reference_sigma_m,omitempty"`
 	Source    string  `json:"source,omitempty"` // absent: typed; "file" or "found"
+}
+
+// evidenceShape is a position whose reference is known without the control points.
+type evidenceShape struct {
+	Source       string   `json:"source"`
+	Col          float64  `json:"col" need:"yes"`
+	Row          float64  `json:"row" need:"yes"`
+	SigmaPx      float64  `json:"sigma_px,omitempty"`
+	Text         string   `json:"reference,omitempty"`
+	LatLon       bool     `json:"lat_lon,omitempty"`
+	E            float64  `json:"easting_m" need:"yes"`
+	N            float64  `json:"northing_m" need:"yes"`
+	SigmaRefM    float64  `json:"reference_sigma_m,omitempty"`
+	Sheet        string   `json:"sheet,omitempty"`
+	SheetCol     *float64 `json:"sheet_col,omitempty"`
+	SheetRow     *float64 `json:"sheet_row,omitempty"`
+	SheetSigmaPx float64  `json:"sheet_sigma_px,omitempty"`
+	SquareM      float64  `json:"square_m,omitempty"`
 }
 
 type proofShape struct {

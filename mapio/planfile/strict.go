@@ -25,6 +25,7 @@ func listRules() map[string]listRule {
 	return map[string]listRule{
 		"sheets":            {one: "sheet", many: "sheets", most: plan.MaxSheets},
 		"control_points":    {one: "control point", many: "control points", most: plan.MaxPoints},
+		"evidence":          {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxWitnesses},
 		"by":                {one: "check position", many: "check positions", most: plan.MaxWitnesses},
 		"crossings_col_row": {one: "grid intersection", many: "grid intersections", most: plan.MaxWitnesses},
 		"given_matrix":      {one: "matrix number", many: "matrix numbers", most: 6},

@@ -58,7 +58,10 @@ func sheetToShape(s plan.Sheet) sheetShape {
 	if s.World != nil {
 		out.World = s.World[:]
 	}
-	out.WorldM = s.WorldM
+	out.WorldM, out.SlipChosen = s.WorldM, s.SlipChosen
+	if len(s.Evidence) > 0 {
+		out.Evidence = each(s.Evidence, evidenceToShape)
+	}
 	if s.Proof.Proved() {
 		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, By: each(s.Proof.By, pointToShape)}
 	}
@@ -67,6 +70,17 @@ func sheetToShape(s plan.Sheet) sheetShape {
 		for _, at := range d.By {
 			out.Doubt.Crossings = append(out.Doubt.Crossings, [2]float64{at.Col, at.Row})
 		}
+	}
+	return out
+}
+
+func evidenceToShape(e calib.Evidence) evidenceShape {
+	out := evidenceShape{
+		Source: string(e.Source), Col: e.At.Col, Row: e.At.Row, SigmaPx: e.SigmaPx, Text: e.Text, LatLon: e.LatLon,
+		E: e.Ref.E, N: e.Ref.N, SigmaRefM: e.SigmaRefM, Sheet: e.Sheet, SheetSigmaPx: e.SheetSigmaPx, SquareM: e.SquareM,
+	}
+	if e.Source == calib.FromSheet {
+		out.SheetCol, out.SheetRow = &e.SheetAt.Col, &e.SheetAt.Row
 	}
 	return out
 }

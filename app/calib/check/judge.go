@@ -48,7 +48,8 @@ func (t *table) judge(s *Sheet) Verdict {
 	c := t.weigh(s)
 	v := Verdict{Open: c.open()}
 	v.Cautions = append(v.Cautions, c.stops()...)
-	if len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !fitStops(s.Fit) {
+	v.Advice = s.unread()
+	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !fitStops(s.Fit) {
 		v.Checked, v.Scope = true, c.scope()
 		v.By, v.WithinM = c.bound()
 		if v.Scope == OnGrid {
@@ -57,8 +58,20 @@ func (t *table) judge(s *Sheet) Verdict {
 		return v
 	}
 	v.Cautions = append(v.Cautions, c.notes(v.Open)...)
-	v.Advice = c.advice(v.Open)
+	if v.Advice == "" {
+		v.Advice = c.advice(v.Open)
+	}
 	return v
+}
+
+// unread says which evidence cannot be read on the grid, "" where all can.
+func (s *Sheet) unread() string {
+	for _, e := range s.Evidence {
+		if e.Why != "" {
+			return "The evidence “" + e.Text + "” cannot be used on this grid: " + e.Why + "."
+		}
+	}
+	return ""
 }
 
 // fitStops reports whether the fit by itself must not be walked on.

@@ -93,11 +93,11 @@ func (c *held) row(e *Evidence, own bool, step float64) (row, bool) {
 		return r, false
 	}
 	at := 0
-	if own && e.Source == calib.FromMargin && len(e.Places) > 1 {
+	if own && len(e.Places) > 1 {
 		at = 1
 	}
 	r.point.Ref, r.point.SigmaRefM, r.own = e.Places[at].Ref, e.Places[at].SigmaM, e.Places[at].Own
-	if e.Source == calib.FromMargin && len(e.Places) > 1 {
+	if len(e.Places) > 1 {
 		r.other = &e.Places[1-at].Ref
 	}
 	r.ownGrid = c.readOffOwnGrid(e, step)

@@ -1,0 +1,198 @@
+package leg
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"sync"
+
+	"legwright/app/calib"
+	"legwright/app/calib/check"
+	"legwright/app/calib/slips"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// judged is the verdicts of a plan's sheets, worked out when one is first asked for.
+type judged struct {
+	once sync.Once
+	list []check.Verdict
+}
+
+// Verdict says whether evidence checks a sheet, to how many metres, and what speaks
+// against it. A sheet that is not in the plan is unchecked.
+func (r *Reader) Verdict(sheet plan.ID) check.Verdict {
+	for i := range r.sheets {
+		if r.sheets[i].id == sheet {
+			return r.verdicts()[i]
+		}
+	}
+	return check.Judge(check.Input{Sheets: []check.Sheet{{}}})[0]
+}
+
+func (r *Reader) verdicts() []check.Verdict {
+	r.judged.once.Do(func() { r.judged.list = check.Judge(r.evidence()) })
+	return r.judged.list
+}
+
+// evidence is what the sheets are judged by.
+func (r *Reader) evidence() check.Input {
+	sys := r.System()
+	in := check.Input{Names: wrongNames(sys)}
+	for i, s := range r.p.Sheets {
+		known := &r.sheets[i]
+		one := check.Sheet{
+			ID: string(s.ID), Name: known.name, Fit: known.c, Width: s.Width, Height: s.Height,
+			ByFile: s.RestsOnFile(), Chosen: s.SlipChosen,
+		}
+		if sys != nil && known.c != nil {
+			one.Unit = unitWord(sys)
+			one.Coords = coordsOf(known.c.Points(), sys)
+			for _, e := range s.Evidence {
+				one.Evidence = append(one.Evidence, readEvidence(e, sys))
+			}
+		}
+		in.Sheets = append(in.Sheets, one)
+	}
+	return in
+}
+
+func unitWord(sys *geodesy.System) string {
+	switch sys.Unit().Name {
+	case "metre", "":
+		return ""
+	case "degree":
+		return "°"
+	}
+	return "ft"
+}
+
+// coordsOf returns the figures of control points as they were typed.
+func coordsOf(points []calib.ControlPoint, sys *geodesy.System) []slips.Coords {
+	out := make([]slips.Coords, len(points))
+	for i, p := range points {
+		out[i] = coordsAt(p, sys)
+	}
+	return out
+}
+
+func coordsAt(p calib.ControlPoint, sys *geodesy.System) slips.Coords {
+	ref, err := geodesy.ParseRef(p.Text, geodesy.RefContext{System: sys, Near: &p.Ref})
+	if err == nil && ref.Kind == geodesy.RefLatLon {
+		if c, ok := minutesAt(p.Ref, sys); ok {
+			return c
+		}
+	}
+	e, n := sys.InUnits(p.Ref)
+	unit := sys.Unit().Metres
+	return slips.Coords{U: e, V: n, PerU: [2]float64{unit, 0}, PerV: [2]float64{0, unit}}
+}
+
+// minutesAt are the longitude and latitude of a position in minutes, on WGS 84 or on
+// the grid's own datum: on which they are the rounder figures.
+func minutesAt(g geodesy.Grid, sys *geodesy.System) (slips.Coords, bool) {
+	wgs, _, err := sys.ToWGS84(g)
+	own, _, errOwn := sys.Unproject(g)
+	if err != nil || errOwn != nil {
+		return slips.Coords{}, false
+	}
+	uneven := func(at geodesy.LatLon) float64 {
+		return math.Abs(math.Remainder(60*at.Lat.Deg(), 0.5)) + math.Abs(math.Remainder(60*at.Lon.Deg(), 0.5))
+	}
+	at := wgs
+	if uneven(own) < uneven(wgs) {
+		at = own
+	}
+	c := slips.Coords{U: 60 * at.Lon.Deg(), V: 60 * at.Lat.Deg(), LatLon: true}
+	east, _, errE := sys.Project(geodesy.DegLatLon(own.Lat.Deg(), own.Lon.Deg()+1.0/60))
+	north, _, errN := sys.Project(geodesy.DegLatLon(own.Lat.Deg()+1.0/60, own.Lon.Deg()))
+	c.PerU, c.PerV = [2]float64{east.E - g.E, east.N - g.N}, [2]float64{north.E - g.E, north.N - g.N}
+	return c, errE == nil && errN == nil
+}
+
+// readEvidence is evidence with what its reference may mean on the grid. The text is read
+// again: what a file says beside it is not believed.
+func readEvidence(e calib.Evidence, sys *geodesy.System) check.Evidence {
+	out := check.Evidence{Evidence: e}
+	if e.SquareM > 0 || e.Source == calib.FromSheet {
+		return out
+	}
+	again, err := plan.ReadEvidence(e.Source, e.Text, sys, &e.Ref)
+	if err != nil {
+		out.Why = err.Error()
+		return out
+	}
+	if out.LatLon = again.LatLon; again.LatLon {
+		places, _ := plan.LatLonPlaces(e.Source, e.Text, sys)
+		for _, p := range places {
+			out.Places = append(out.Places, check.Place{Ref: p.Grid, SigmaM: p.SigmaM, Own: p.Own})
+		}
+		return out
+	}
+	out.Places = []check.Place{{Ref: again.Ref, SigmaM: again.SigmaRefM}}
+	if ref, err := geodesy.ParseRef(e.Text, geodesy.RefContext{System: sys, Near: &e.Ref}); err == nil {
+		out.Corner, out.Zone, out.Unlettered = ref.Grid, ref.Kind == geodesy.RefMGRS, !ref.LettersGiven
+	}
+	return out
+}
+
+// zonePattern finds the number of a grid's zone in its name.
+func zonePattern() *regexp.Regexp { return regexp.MustCompile(`zone (\d+)`) }
+
+// wrongNames are the names that a map's grid may have instead of the one it was
+// given: the zones beside it and the other hemisphere.
+func wrongNames(sys *geodesy.System) []check.Name {
+	if sys == nil {
+		return nil
+	}
+	zone := zonePattern().FindStringSubmatch(sys.Name())
+	if zone == nil && !sys.Code().Defined() {
+		return nil
+	}
+	var out []check.Name
+	words := func(step int) string {
+		if zone == nil {
+			return "the grid's central meridian is another"
+		}
+		n, _ := strconv.Atoi(zone[1])
+		return "the zone is " + strconv.Itoa(n+step) + ", not " + zone[1]
+	}
+	for _, step := range []int{-1, 1} {
+		out = append(out, check.Name{Words: words(step), On: func(g geodesy.Grid) (geodesy.Grid, bool) { return zoneBeside(sys, step, g) }})
+	}
+	return append(out, check.Name{Words: "the grid is that of the other hemisphere", On: func(g geodesy.Grid) (geodesy.Grid, bool) {
+		return geodesy.Grid{E: g.E, N: g.N + hemisphereM}, true
+	}})
+}
+
+const (
+	hemisphereM = 1e7 // between the northings of both hemispheres in UTM
+	zoneDeg     = 6   // of longitude between zones of UTM
+)
+
+// zoneBeside is where ground lies in the next zone: of the catalogue, or one whose
+// meridian lies six degrees beside.
+func zoneBeside(sys *geodesy.System, step int, g geodesy.Grid) (geodesy.Grid, bool) {
+	at, _, err := sys.Unproject(g)
+	if err != nil {
+		return g, false
+	}
+	if beside, err := geodesy.Lookup(geodesy.EPSG(sys.EPSG() + step)); err == nil && sys.EPSG() != 0 && sameFamily(sys, beside) {
+		on, _, err := beside.Project(at)
+		return on, err == nil
+	}
+	on, _, err := sys.Project(geodesy.DegLatLon(at.Lat.Deg(), at.Lon.Deg()-float64(zoneDeg*step)))
+	return on, err == nil
+}
+
+func sameFamily(a, b *geodesy.System) bool {
+	zoned := zonePattern()
+	return zoned.ReplaceAllString(a.Name(), "") == zoned.ReplaceAllString(b.Name(), "")
+}
+
+// sameSheets reports whether two plans have the same sheets on the same grid, so that
+// the verdicts of one are those of the other.
+func sameSheets(p, q *plan.Plan) bool {
+	return p != nil && p.Code() == q.Code() && slices.EqualFunc(p.Sheets, q.Sheets, plan.Sheet.Same)
+}

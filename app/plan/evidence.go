@@ -1,0 +1,97 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// WithEvidence returns the sheet with one more piece of evidence.
+func (s Sheet) WithEvidence(e calib.Evidence) Sheet {
+	s.Evidence = append(slices.Clone(s.Evidence), e)
+	return s
+}
+
+// WithoutEvidence returns the sheet without evidence i, counted from 0. An index
+// outside the list changes nothing.
+func (s Sheet) WithoutEvidence(i int) Sheet {
+	if i >= 0 && i < len(s.Evidence) {
+		s.Evidence = slices.Delete(slices.Clone(s.Evidence), i, i+1)
+	}
+	return s
+}
+
+// WithoutFoundLines returns the sheet without the evidence of printed lines that
+// were found but not named.
+func (s Sheet) WithoutFoundLines() Sheet {
+	s.Evidence = slices.DeleteFunc(slices.Clone(s.Evidence), func(e calib.Evidence) bool { return e.SquareM > 0 })
+	return s
+}
+
+// intersectionM is the side of a square of which a reference read off the map's own
+// grid means an intersection of printed lines, and not a feature: nobody reads those
+// coarser (common practice, no source).
+const intersectionM = 500
+
+// ReadEvidence reads a typed reference as evidence of that source for a sheet on a
+// grid: latitude and longitude, an intersection of the map's own lines, or a feature,
+// which lies somewhere in the reference's square. near supplies letters that were
+// omitted; nil: none. The error is that of the reference.
+func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System, near *geodesy.Grid) (calib.Evidence, error) {
+	e := calib.Evidence{Source: source, Text: text}
+	if places, err := LatLonPlaces(source, text, sys); err == nil && len(places) > 0 {
+		e.LatLon, e.Ref, e.SigmaRefM = true, places[0].Grid, places[0].SigmaM
+		return e, nil
+	}
+	ref, err := geodesy.ParseRef(text, geodesy.RefContext{System: sys, Near: near})
+	if err != nil {
+		return e, err
+	}
+	if ref.Kind == geodesy.RefLatLon {
+		return e, ErrUnknownDatum
+	}
+	e.Ref, e.SigmaRefM = ref.Centre()
+	if source == calib.FromOwnGrid && onIntersection(ref) {
+		e.Ref, e.SigmaRefM = ref.Grid, 0
+	}
+	if source == calib.FromReceiver {
+		e.SigmaRefM = math.Hypot(e.SigmaRefM, receiverM)
+	}
+	return e, nil
+}
+
+// ErrUnknownDatum is returned for latitude and longitude on a grid of whose datum
+// nothing is known.
+var ErrUnknownDatum = errors.New("nothing is known of the grid's datum, so latitude and longitude have no position on it: choose the grid by its name")
+
+// receiverM is the standard deviation per axis of a satellite receiver in the open, in
+// metres (common practice, no source).
+const receiverM = 5
+
+func onIntersection(r geodesy.Ref) bool {
+	return r.SquareM >= intersectionM ||
+		math.Abs(math.Remainder(r.Grid.E, intersectionM)) <= onLineM && math.Abs(math.Remainder(r.Grid.N, intersectionM)) <= onLineM
+}
+
+func badEvidence(list []calib.Evidence) string {
+	if len(list) > MaxWitnesses {
+		return fmt.Sprintf("it has %d pieces of evidence; at most %d are allowed", len(list), MaxWitnesses)
+	}
+	for i, e := range list {
+		why := e.Fault()
+		if why == "" {
+			why = badText(e.Text, "reference", MaxName, false)
+		}
+		if why == "" && math.Max(math.Abs(e.Ref.E), math.Abs(e.Ref.N)) > maxCoordM {
+			why = "its coordinates are not on any grid"
+		}
+		if why != "" {
+			return fmt.Sprintf("evidence %d: %s", i+1, why)
+		}
+	}
+	return ""
+}

@@ -1,0 +1,84 @@
+package plan
+
+import (
+	"errors"
+	"math"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+)
+
+// ErrNoLatLon is returned for a reference that is not latitude and longitude.
+var ErrNoLatLon = errors.New("this is no latitude and longitude: type what the margin prints, such as 56°10'N 6°20'W")
+
+// LatLonPlace is what a latitude and longitude may mean on a grid.
+type LatLonPlace struct {
+	Grid   geodesy.Grid
+	SigmaM float64 // per axis: what the figures leave open, and the datum shift
+	Own    bool    // on the grid's own datum; else WGS 84
+}
+
+// elsewhereM is how far the places on two datums must differ to be two, metres.
+const elsewhereM = 0.5
+
+// LatLonPlaces reads latitude and longitude as evidence of that source. Those printed
+// on the map may be on WGS 84 or, where that lies elsewhere, on the grid's own datum,
+// for maps seldom say which; whole half-minutes are its lines, and exact. All others
+// are on WGS 84 and rounded to their last place. They may lie far off the grid's area:
+// the grid may be the wrong one. None: nothing is known of the grid's datum. The errors
+// are those of the reference, and ErrNoLatLon.
+func LatLonPlaces(source calib.EvidenceSource, text string, sys *geodesy.System) ([]LatLonPlace, error) {
+	at, stepDeg, err := latLonOf(text, sys)
+	if err != nil {
+		return nil, err
+	}
+	onMap := source == calib.FromMargin || source == calib.FromOwnGrid
+	sigma := stepM(stepDeg)
+	if onMap && wholeHalfMinutes(at) {
+		sigma = 0
+	}
+	if source == calib.FromReceiver {
+		sigma = math.Hypot(sigma, receiverM)
+	}
+	var out []LatLonPlace
+	g, _, shift, err := sys.FromWGS84(at)
+	if err == nil && !shift.Unknown {
+		out = append(out, LatLonPlace{Grid: g, SigmaM: math.Hypot(sigma, shift.SigmaM)})
+	}
+	if !onMap {
+		return out, err
+	}
+	own, _, errOwn := sys.Project(at)
+	if errOwn == nil && (len(out) == 0 || math.Hypot(own.E-g.E, own.N-g.N) >= elsewhereM) {
+		out = append(out, LatLonPlace{Grid: own, SigmaM: sigma, Own: true})
+	}
+	return out, errors.Join(err, errOwn)
+}
+
+// latLonOf returns the latitude and longitude of a text and one of its last place in
+// degrees. What lies far off the grid's area is read all the same.
+func latLonOf(text string, sys *geodesy.System) (at geodesy.LatLon, stepDeg float64, err error) {
+	ref, err := geodesy.ParseRef(text, geodesy.RefContext{System: sys})
+	if far, errFar := geodesy.ParseRef(text, geodesy.RefContext{}); err != nil && errFar == nil && far.Kind == geodesy.RefLatLon {
+		ref, err = far, nil
+	}
+	switch {
+	case err != nil:
+		return at, 0, err
+	case ref.Kind != geodesy.RefLatLon:
+		return at, 0, ErrNoLatLon
+	}
+	at, _, err = ref.System.ToWGS84(ref.Grid) // as it was typed
+	return at, ref.StepDeg, err
+}
+
+// wholeHalfMinutes reports whether both figures are multiples of half a minute.
+func wholeHalfMinutes(at geodesy.LatLon) bool {
+	const near = 1e-5 // minutes: what the way to the grid and back may leave
+	whole := func(deg float64) bool { return math.Abs(math.Remainder(60*deg, roundMinutes)) < near }
+	return whole(at.Lat.Deg()) && whole(at.Lon.Deg())
+}
+
+// stepM is the standard deviation per axis in metres of what was rounded to a step in
+// degrees, the coarser axis for both.
+func stepM(stepDeg float64) float64 { return stepDeg * 60 * metresAMinute / math.Sqrt(12) }

@@ -1,0 +1,91 @@
+package session
+
+import (
+	"legwright/app/calib"
+	"legwright/app/calib/check"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// Verdict says whether evidence checks the sheet in hand, how closely, and what
+// speaks against it.
+func (s *Session) Verdict() check.Verdict {
+	sheet, _ := s.Sheet()
+	return s.Reader().Verdict(sheet.ID)
+}
+
+// AddEvidence keeps a position whose reference comes from that source, and not from
+// the control points, as evidence of the sheet in hand, and returns what is said of
+// the sheet with it. FromSheet takes the name of a mark that was picked on another
+// sheet, all others a reference with its letters. pickSigmaPx is the standard
+// deviation of the click per axis in picture pixels. The error is a refusal, or that
+// of the reference; then nothing is changed.
+func (s *Session) AddEvidence(source calib.EvidenceSource, at calib.PicturePt, text string, pickSigmaPx float64) (check.Verdict, error) {
+	if _, err := s.Calibration(); err != nil {
+		return check.Verdict{}, err
+	}
+	e, err := s.readEvidence(source, tidy(text))
+	if err != nil {
+		return check.Verdict{}, err
+	}
+	e.At, e.SigmaPx = at, pickSigmaPx
+	err = s.editSheet("add evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		if len(sheet.Evidence) >= plan.MaxWitnesses {
+			return sheet, refuse("the sheet has %d pieces of evidence, which is the most: remove one first", len(sheet.Evidence))
+		}
+		return sheet.WithEvidence(e), nil
+	})
+	return s.Verdict(), err
+}
+
+// readEvidence reads what was typed as evidence.
+func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.Evidence, error) {
+	switch source {
+	case calib.FromSheet:
+		return s.markAsEvidence(text)
+	case calib.FromTerrain:
+		return calib.Evidence{}, refuse("a height model has no reference to type")
+	case "":
+		return calib.Evidence{}, refuse("choose where the reference comes from: only that decides what it can show")
+	}
+	ref, err := s.CheckReference(text)
+	if err != nil {
+		return calib.Evidence{}, err
+	}
+	if ref.LettersLent {
+		return calib.Evidence{}, refuse("%s has no letters: they would be those of %s, which may itself lie 100 km away. Type the reference with its letters",
+			text, s.Plan().SheetName(ref.LettersOf))
+	}
+	if source == calib.FromMargin && ref.Read.Kind != geodesy.RefLatLon {
+		return calib.Evidence{}, refuse("easting and northing in the margin are the map's own grid: they cannot show a square misread everywhere. Type the latitude and longitude that the margin prints, such as 56°10'N 6°20'W, or choose “own grid”")
+	}
+	return plan.ReadEvidence(source, text, ref.Read.System, nil)
+}
+
+// markAsEvidence is the mark of that name, on the sheet that it was picked on.
+func (s *Session) markAsEvidence(name string) (calib.Evidence, error) {
+	hand, _ := s.Sheet()
+	m, ok := s.Plan().MarkByName(name)
+	from, there := s.Plan().SheetByID(m.Position.Sheet)
+	switch {
+	case !ok:
+		return calib.Evidence{}, refuse("there is no mark %q: type the name of a mark that was picked on another sheet", name)
+	case m.Position.Origin != plan.Picked || !there:
+		return calib.Evidence{}, refuse("the mark %q was not picked on another sheet of the plan: type the reference of the feature instead", m.Name)
+	case from.ID == hand.ID:
+		return calib.Evidence{}, refuse("the mark %q was picked on this sheet, so it cannot check it", m.Name)
+	}
+	return calib.Evidence{
+		Source: calib.FromSheet, Text: m.Name, Ref: m.Position.Grid, Sheet: string(from.ID), SheetAt: m.Position.At, SheetSigmaPx: m.Position.PickSigmaPx,
+	}, nil
+}
+
+// RemoveEvidence removes evidence i of the sheet in hand, counted from 0.
+func (s *Session) RemoveEvidence(i int) error {
+	return s.editSheet("remove evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		if i < 0 || i >= len(sheet.Evidence) {
+			return sheet, refuse("there is no evidence %d: the sheet has %d", i+1, len(sheet.Evidence))
+		}
+		return sheet.WithoutEvidence(i), nil
+	})
+}
