@@ -1,7 +1,6 @@
 package geodesy
 
 import (
-	"math"
 	"strconv"
 	"strings"
 )
@@ -24,8 +23,8 @@ func looksLikeLatLon(body string) bool {
 	if between == "" || (first == 0) == (second == len(body)-1) {
 		return false
 	}
-	for _, f := range strings.FieldsFunc(body, func(r rune) bool { return strings.ContainsRune("NSEW,'\" ", r) }) {
-		if v, err := strconv.ParseFloat(f, 64); err == nil && (v > 180 || v < -180) {
+	for _, f := range strings.FieldsFunc(body, func(r rune) bool { return strings.ContainsRune("NSEW'\" ", r) }) {
+		if v, err := strconv.ParseFloat(strings.Trim(f, ","), 64); err == nil && (v > 180 || v < -180) {
 			return false
 		}
 	}
@@ -63,13 +62,13 @@ func readLatLon(body string) (at LatLon, stepDeg float64, fail *RefError) {
 	if err != nil {
 		return LatLon{}, 0, err
 	}
-	a, err := readAngle(first)
-	if err != nil {
-		return LatLon{}, 0, err
-	}
-	b, err := readAngle(second)
-	if err != nil {
-		return LatLon{}, 0, err
+	a, errA := readAngle(first)
+	b, errB := readAngle(second)
+	switch {
+	case errA != nil || errB != nil:
+		return LatLon{}, 0, otherAngles(a, b, errA, errB)
+	case (a.bare() || b.bare() || a.letter == 0) && len(a.fields) != len(b.fields):
+		return LatLon{}, 0, otherAngles(a, b, refusal("%q and %q do not have the same parts; mark degrees, minutes and seconds with ° ' \"", a.text, b.text), nil)
 	}
 	if a.isLongitude() || b.isLatitude() {
 		a, b = b, a
@@ -84,6 +83,24 @@ func readLatLon(body string) (at LatLon, stepDeg float64, fail *RefError) {
 		return LatLon{}, 0, refusal("longitude %g° is outside −180° to 180°", b.deg)
 	}
 	return DegLatLon(a.deg, b.deg), max(a.step, b.step), nil
+}
+
+// otherAngles returns the first error, with the readings that come into
+// question where the numbers of both can be told apart.
+func otherAngles(a, b typedAngle, errs ...*RefError) *RefError {
+	err := errs[0]
+	if err == nil {
+		err = errs[1]
+	}
+	if a.step == 0 || b.step == 0 || len(err.Offers) > 0 {
+		return err
+	}
+	order, marks := a.inOrder()+" "+b.inOrder(), a.byMarks()+" "+b.byMarks()
+	err.offering(order)
+	if marks != order {
+		err.offering(marks)
+	}
+	return err
 }
 
 // splitLatLon parts the text into its two coordinates: at hemisphere letters,
@@ -102,6 +119,9 @@ func splitLatLon(body string) (string, string, *RefError) {
 		}
 	}
 	if a, b, ok := strings.Cut(body, ","); ok {
+		if strings.Contains(b, ",") {
+			return "", "", refusal("more than one comma; type one between latitude and longitude, and a point for decimals")
+		}
 		return a, b, nil
 	}
 	if parts := strings.Split(body, "°"); len(parts) == 3 {
@@ -115,82 +135,9 @@ func splitLatLon(body string) (string, string, *RefError) {
 		return "", "", halves
 	}
 	half := len(fields) / 2
-	return strings.Join(fields[:half], " "), strings.Join(fields[half:], " "), nil
-}
-
-// typedAngle is one coordinate in degrees with its hemisphere letter, or 0, and
-// what one of its last figure stands for, in degrees.
-type typedAngle struct {
-	deg    float64
-	letter byte
-	step   float64
-}
-
-func (a typedAngle) isLongitude() bool { return a.letter == 'E' || a.letter == 'W' }
-func (a typedAngle) isLatitude() bool  { return a.letter == 'N' || a.letter == 'S' }
-
-// readAngle reads degrees, degrees and minutes, or degrees, minutes and
-// seconds, with a sign or a hemisphere letter.
-func readAngle(text string) (typedAngle, *RefError) {
-	body, letter := takeLetter(strings.Trim(text, " ,"))
-	negative := strings.HasPrefix(body, "-")
-	if (negative || strings.HasPrefix(body, "+")) && letter != 0 {
-		return typedAngle{}, refusal("%q has a sign and a hemisphere letter; type one of them", strings.TrimSpace(text))
+	a, b := strings.Join(fields[:half], " "), strings.Join(fields[half:], " ")
+	if strings.Trim(body, "0123456789. ") == "" && decimals(fields[half-1]) != decimals(fields[2*half-1]) {
+		return "", "", refusal("the space could also belong elsewhere; type a comma between latitude and longitude").offering("latlon: " + a + ", " + b)
 	}
-	body = strings.TrimLeft(body, "+-")
-	deg, step, ok := sexagesimal(body)
-	if !ok {
-		return typedAngle{}, refusal("%q is not an angle; type it such as 57.5, 57°30.5' or 57°30'12.5\"", strings.TrimSpace(text))
-	}
-	if negative || letter == 'S' || letter == 'W' {
-		deg = -deg
-	}
-	return typedAngle{deg: deg + 0, letter: letter, step: step}, nil
-}
-
-// takeLetter takes the hemisphere letter off either end.
-func takeLetter(body string) (string, byte) {
-	if body == "" {
-		return "", 0
-	}
-	if strings.ContainsRune("NSEW", rune(body[0])) {
-		return strings.TrimSpace(body[1:]), body[0]
-	}
-	if last := len(body) - 1; strings.ContainsRune("NSEW", rune(body[last])) {
-		return strings.TrimSpace(body[:last]), body[last]
-	}
-	return body, 0
-}
-
-// sexagesimal reads up to three numbers parted by the signs of degree, minute
-// and second, in that order, or by spaces. Only the last may have a fraction;
-// minutes and seconds are below 60. step is one of the last figure.
-func sexagesimal(body string) (deg, step float64, ok bool) {
-	body = strings.ReplaceAll(body, "''", "\"")
-	signs := ""
-	for _, r := range body {
-		if strings.ContainsRune("°'\"", r) {
-			signs += string(r)
-		}
-	}
-	if !strings.Contains("°'\"", signs) && signs != "°\"" || signs == "'" || signs == "\"" || signs == "'\"" {
-		return 0, 0, false
-	}
-	fields := strings.FieldsFunc(body, func(r rune) bool { return strings.ContainsRune("°'\" ", r) })
-	if len(fields) == 0 || len(fields) > 3 || len([]rune(signs)) > len(fields) {
-		return 0, 0, false
-	}
-	unit := 1.0
-	for i, f := range fields {
-		v, err := strconv.ParseFloat(f, 64)
-		whole := allDigits(f)
-		if err != nil || strings.Trim(f, ".0123456789") != "" || i > 0 && v >= 60 || i < len(fields)-1 && !whole {
-			return 0, 0, false
-		}
-		deg += v * unit
-		_, decimals, _ := strings.Cut(f, ".")
-		step = unit / math.Pow10(len(decimals))
-		unit /= 60
-	}
-	return deg, step, true
+	return a, b, nil
 }

@@ -3,6 +3,7 @@ package geodesy
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // RefKind is the notation a reference was written in.
@@ -41,12 +42,18 @@ type Ref struct {
 }
 
 // Centre returns the centre of the reference's square and the standard
-// deviation per axis of a place somewhere in it, side/√12. A plain reference
-// is itself, with 0.
+// deviation per axis of a place somewhere in it, side/√12. A latitude and
+// longitude is itself, rounded to its last figure: its σ is that step's, along
+// the meridian, for both axes. Easting and northing in full are exact.
 func (r Ref) Centre() (Grid, float64) {
 	half := r.SquareM / 2
-	return Grid{E: r.Grid.E + half, N: r.Grid.N + half}, r.SquareM / math.Sqrt(12)
+	spread := r.SquareM + r.StepDeg*metresADegree
+	return Grid{E: r.Grid.E + half, N: r.Grid.N + half}, spread / math.Sqrt(12)
 }
+
+// metresADegree is the length of a degree of latitude, which is the longest on
+// the ellipsoid near the poles, metres.
+const metresADegree = 111_700
 
 // RefContext is what is known when a reference is read. Both may be nil.
 type RefContext struct {
@@ -54,15 +61,24 @@ type RefContext struct {
 	Near   *Grid   // the sheet's ground: supplies letters that are missing
 }
 
-// RefError is the error of a reference that cannot be read: what is wrong and
-// what to do, and a text that would be read, where one can be offered.
+// RefError is the error of a reference that cannot be read, or that could mean
+// two places: what is wrong and what to do, and the texts that would be read,
+// where there are any to offer.
 type RefError struct {
-	Text, Reason, Offer string
+	Text, Reason string
+	Offers       []string
 }
 
 func (e *RefError) Error() string {
-	if e.Offer != "" {
-		return fmt.Sprintf("reference %q: %s; perhaps %s", e.Text, e.Reason, e.Offer)
+	text := fmt.Sprintf("reference %q: %s", e.Text, e.Reason)
+	if len(e.Offers) > 0 {
+		text += "; did you mean " + strings.Join(e.Offers, " or ") + "?"
 	}
-	return fmt.Sprintf("reference %q: %s", e.Text, e.Reason)
+	return text
+}
+
+// offering adds texts that would be read.
+func (e *RefError) offering(texts ...string) *RefError {
+	e.Offers = append(e.Offers, texts...)
+	return e
 }

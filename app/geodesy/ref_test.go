@@ -92,7 +92,7 @@ func TestRefCentre(t *testing.T) {
 		t.Errorf("centre: got %v", g)
 	}
 	near(t, "side/√12", sigma, 28.8675134594813, 1e-10)
-	r, err = ParseRef("212345.5 745678.25", RefContext{System: mustLookup(27700)})
+	r, err = ParseRef("212345.50 745678.25", RefContext{System: mustLookup(27700)})
 	if err != nil {
 		t.Fatal(err)
 	}

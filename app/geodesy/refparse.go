@@ -2,6 +2,7 @@ package geodesy
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -21,9 +22,14 @@ const maxRefText = 120
 //     "latlon:" in front: "57.5N 4.25W", "57°30'00\"N 4°15'00\"W",
 //     "latlon: 57.5, -4.25".
 //
-// Case, spaces and commas do not matter. Two unmarked numbers are easting and
-// northing, except on a lettered grid where both have the same one to four
-// figures: that is a reference without its letters. It is refused, unless
+// Case does not matter, nor do spaces and a comma between the parts. Text that
+// could mean two positions is refused, and RefError offers both: commas inside
+// figures, a mark that is not the one of its number, a space that could belong
+// elsewhere, kilometres off a margin, coordinates outside the grid's area.
+// Labels settle it: "E 12345 N 712345".
+//
+// On a lettered grid two unmarked numbers of the same one to four figures are a
+// reference without its letters. It is refused, unless
 // ctx.Near tells the ground; then the letters that lie nearest are supplied
 // and LettersGiven is false. Five figures each are read so only where the
 // plain reading lies more than 100 km from ctx.Near.
@@ -55,7 +61,7 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 		return latLonRef(body, ctx)
 	}
 	if rest, ok := plainLabels(body); ok {
-		return plainRefOf(rest, ctx)
+		return plainRefOf(rest, true, ctx)
 	}
 	if ctx.System != nil && ctx.System.newZealand() && looksNewZealand(body) {
 		return Ref{}, refuseNewZealand(ctx.System)
@@ -71,7 +77,7 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
 	switch {
 	case parts.letters == "":
-		return plainRefOf(body, ctx)
+		return plainRefOf(body, false, ctx)
 	case parts.zone != "":
 		return mgrsRef(parts, ctx)
 	case len(parts.letters) == 3:
@@ -168,8 +174,31 @@ func splitRef(body string) (refParts, *RefError) {
 	if p.zone != "" && len(p.letters) != 3 {
 		return p, refusal("after UTM zone %s come three letters, band, column and row, such as 30U XB 123 456", p.zone)
 	}
+	if err := p.tightComma(body[last+1:]); err != nil {
+		return p, err
+	}
 	err := p.figures(strings.Fields(strings.ReplaceAll(body[last+1:], ",", " ")))
 	return p, err
+}
+
+// tightComma refuses a comma between two figures, which may part easting and
+// northing, thousands or decimals.
+func (p refParts) tightComma(figures string) *RefError {
+	words := strings.FieldsFunc(strings.ReplaceAll(figures, ", ", " "), func(r rune) bool { return r == ' ' })
+	tight := func(w string) bool { return strings.Contains(strings.Trim(w, ","), ",") }
+	if !slices.ContainsFunc(words, tight) {
+		return nil
+	}
+	err := refusal("the comma within the figures could part easting and northing, thousands or decimals; type a space between easting and northing")
+	gap := " " // one comma alone parts the axes, several part thousands
+	if len(words) > 1 {
+		gap = ""
+	}
+	meant := strings.ReplaceAll(strings.Join(words, " "), ",", gap)
+	if q := p; q.figures(strings.Fields(meant)) == nil {
+		err.offering(strings.TrimSpace(p.zone + p.letters + " " + q.east + " " + q.north))
+	}
+	return err
 }
 
 // figures splits the figures into easting and northing.

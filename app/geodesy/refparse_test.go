@@ -67,11 +67,13 @@ func TestParseRefPlain(t *testing.T) {
 		{"651409 313177", 27700, Grid{651409, 313177}},
 		{"651409.903, 313177.27", 27700, Grid{651409.903, 313177.27}},
 		{"651409,313177", 27700, Grid{651409, 313177}},
-		{"651409,903 313177,27", 27700, Grid{651409.903, 313177.27}},
+		{"651409,903 313177,270", 27700, Grid{651409.903, 313177.27}},
 		{"E 651409 N 313177", 27700, Grid{651409, 313177}},
 		{"E651409, N313177", 27700, Grid{651409, 313177}},
 		{"651409E 313177N", 27700, Grid{651409, 313177}},
-		{"91492 11318", 27700, Grid{91492, 11318}}, // five figures each, near the false origin
+		{"91492, 11318", 27700, Grid{91492, 11318}}, // five figures each, near the false origin
+		{"E 91492 N 11318", 27700, Grid{91492, 11318}},
+		{"027455 743150", 27700, Grid{27455, 743150}},
 		{"-12000 900000", 27700, Grid{-12000, 900000}},
 		{"709885.081 736167.699", 2157, Grid{709885.081, 736167.699}},
 		{"1748735 5427921", 2193, Grid{1748735, 5427921}},
@@ -93,7 +95,7 @@ func TestParseRefLatLon(t *testing.T) {
 		"57.5°N 4.25°W", "57.5° -4.25°", "57.5°, -4.25°", "57.5°,−4.25°",
 		"latlon: 57.5 -4.25", "LatLon:57.5,-4.25", "latlon: 57 30 -4 15",
 		"57°30'N 4°15'W", "57°30′00″N 4°15′00″W", "57° 30' 0\" N, 4° 15' 0\" W",
-		"57 30 0 N 4 15 0 W", "57º30’00”N 4º15’00”W", "57°30.0'N 4°15.0'W", "57°30' -4°15'",
+		"57 30 00 N 4 15 00 W", "57º30’00”N 4º15’00”W", "57°30.0'N 4°15.0'W", "57°30' -4°15'",
 		"57°30'00'' N 4°15'00'' W",
 	} {
 		r, err := ParseRef(text, RefContext{})
@@ -238,8 +240,8 @@ func TestParseRefRefuses(t *testing.T) {
 		{"three numbers", "1 2 3", 27700, "3 numbers", ""},
 		{"lat/lon without a mark", "57.5 -4.25", 27700, "latitude and longitude need", "latlon: 57.5, -4.25"},
 		{"lat/lon without a mark or grid", "57.5, -4.25", 0, "latitude and longitude need", "latlon: 57.5, -4.25"},
-		{"outside the grid", "3000000 300000", 27700, "far outside the British National Grid", ""},
-		{"northing first", "5427921 1748735", 2193, "far outside", "1748735 5427921, with the easting first"},
+		{"outside the grid", "3000000 300000", 27700, "outside the area of the British National Grid", ""},
+		{"northing first", "5427921 1748735", 2193, "outside the area", "E 1748735 N 5427921"},
 		{"NaN", "NaN NaN", 27700, "not the beginning of a reference", ""},
 		{"Inf", "Inf 5", 27700, "cannot be shared", ""},
 		{"huge", "1e99 5", 27700, "three letters", ""},
@@ -267,8 +269,8 @@ func TestParseRefRefuses(t *testing.T) {
 			if !errors.As(err, &bad) {
 				t.Fatalf("got %+v, %v, want a RefError", r, err)
 			}
-			if !strings.Contains(bad.Reason, c.says) || bad.Offer != c.offer || bad.Reason == "" {
-				t.Errorf("got reason %q, offer %q, want %q, %q", bad.Reason, bad.Offer, c.says, c.offer)
+			if !strings.Contains(bad.Reason, c.says) || strings.Join(bad.Offers, " or ") != c.offer || bad.Reason == "" {
+				t.Errorf("got reason %q, offer %q, want %q, %q", bad.Reason, bad.Offers, c.says, c.offer)
 			}
 			if !strings.Contains(err.Error(), bad.Reason) {
 				t.Errorf("the error %q does not give its reason", err)

@@ -2,9 +2,17 @@ package geodesy
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
+
+// plainPair are easting and northing as they were typed, with decimal points.
+type plainPair struct {
+	e, n     string
+	labelled bool // E and N stand beside the numbers
+	parted   bool // labels or a comma say where the easting ends, not only a space
+}
 
 // plainLabels takes the letters off "E 651409 N 313177" and "651409E 313177N".
 // Small numbers with such letters are latitudes and longitudes, and are seen
@@ -23,204 +31,178 @@ func plainLabels(body string) (string, bool) {
 	return strings.TrimSpace(rest), true
 }
 
-// plainRefOf reads figures without letters.
-func plainRefOf(body string, ctx RefContext) (Ref, *RefError) {
-	fields, err := plainFields(body)
+// plainRefOf reads figures without letters of a grid.
+func plainRefOf(body string, labelled bool, ctx RefContext) (Ref, *RefError) {
+	fields, comma, err := plainFields(body, ctx)
 	if err != nil {
 		return Ref{}, err
 	}
 	if len(fields) == 1 {
 		return singleNumber(fields[0], ctx)
 	}
-	short := allDigits(fields[0]) && allDigits(fields[1]) && len(fields[0]) == len(fields[1]) && len(fields[0]) <= 5
-	if short && ctx.System != nil {
-		if r, err, settled := shortRef(refParts{east: fields[0], north: fields[1]}, ctx); settled {
+	p := plainPair{e: fields[0], n: fields[1], labelled: labelled, parted: labelled || comma}
+	if p.short() && ctx.System != nil {
+		if r, err, settled := shortRef(refParts{east: p.e, north: p.n}, ctx); settled {
 			return r, err
 		}
 	}
-	e, errE := plainNumber(fields[0])
-	n, errN := plainNumber(fields[1])
-	if errE != nil || errN != nil {
-		return Ref{}, refusal("easting and northing must be plain numbers in metres, up to 9 figures before the point")
-	}
-	return checkedPlain(Grid{E: e, N: n}, fields, ctx)
+	return p.read(ctx)
 }
 
-// plainFields splits figures into one or two numbers. A single comma or one
-// beside a space parts two numbers; a comma within each of two numbers is a
-// decimal comma.
-func plainFields(body string) ([]string, *RefError) {
-	fields := strings.Fields(body)
-	if len(fields) == 2 && isDecimalComma(fields[0]) && isDecimalComma(fields[1]) {
-		return []string{strings.Replace(fields[0], ",", ".", 1), strings.Replace(fields[1], ",", ".", 1)}, nil
-	}
-	fields = strings.FieldsFunc(body, func(r rune) bool { return r == ' ' || r == ',' })
-	for _, f := range fields {
-		if strings.Trim(f, "+-.0123456789") != "" {
-			return nil, refusal("%q is not understood; type a reference such as NN 123 456, or easting and northing in metres", f)
+// short reports whether the figures could be a reference without its letters.
+func (p plainPair) short() bool {
+	return !p.labelled && allDigits(p.e) && allDigits(p.n) && len(p.e) == len(p.n) && len(p.e) <= 5
+}
+
+// plainFields splits figures into one or two numbers. One comma parts two
+// numbers; a comma within each of two numbers is a decimal comma, unless it
+// could part thousands. comma says that a comma parts them.
+func plainFields(body string, ctx RefContext) (fields []string, comma bool, err *RefError) {
+	words := strings.Fields(body)
+	for _, f := range words {
+		if strings.Trim(f, "+-.,0123456789") != "" {
+			return nil, false, refusal("%q is not understood; type a reference such as NN 123 456, or easting and northing in metres", f)
 		}
 	}
-	switch len(fields) {
-	case 1, 2:
-		return fields, nil
-	case 0:
-		return nil, refusal("there are no figures; type easting and northing in metres")
+	if len(words) == 2 && strings.Contains(words[0], ",") && strings.Contains(words[1], ",") && !strings.HasSuffix(words[0], ",") {
+		fields, err = withinCommas(words, ctx)
+		return fields, false, err
 	}
-	return nil, refusal("there are %d numbers; type two, easting and northing in metres", len(fields))
+	fields = strings.FieldsFunc(body, func(r rune) bool { return r == ' ' || r == ',' })
+	switch commas := strings.Count(body, ","); {
+	case len(fields) == 0:
+		return nil, false, refusal("there are no figures; type easting and northing in metres")
+	case len(fields) > 2 || commas > 1:
+		return nil, false, refusal("%d numbers and %d commas; type two numbers, easting and northing in metres, with a point for decimals", len(fields), commas)
+	default:
+		return fields, commas == 1, nil
+	}
 }
 
-func isDecimalComma(f string) bool {
-	whole, frac, ok := strings.Cut(f, ",")
-	return ok && allDigits(strings.TrimLeft(whole, "+-")) && allDigits(frac)
+// withinCommas reads two numbers with commas inside.
+func withinCommas(words []string, ctx RefContext) ([]string, *RefError) {
+	var thousands, points []string
+	for _, w := range words {
+		if grouped(w) {
+			thousands = append(thousands, strings.ReplaceAll(w, ",", ""))
+		}
+		if p := strings.Replace(w, ",", ".", 1); isNumber(p) {
+			points = append(points, p)
+		}
+	}
+	if len(points) == 2 && len(thousands) == 0 {
+		return points, nil
+	}
+	err := refusal("the commas could part thousands or decimals; type the figures without commas, with a point for decimals")
+	for _, pair := range [][]string{thousands, points} {
+		if len(pair) == 2 && ctx.onGrid(pair[0], pair[1]) {
+			err.offering(plainPair{e: pair[0], n: pair[1]}.offer()...)
+		}
+	}
+	return nil, err
+}
+
+// grouped reports whether commas could part a number's thousands: three
+// figures behind each and one to three in front.
+func grouped(w string) bool {
+	groups := strings.Split(strings.TrimLeft(w, "+-"), ",")
+	for i, g := range groups {
+		if !allDigits(g) || len(g) > 3 || i > 0 && len(g) != 3 {
+			return false
+		}
+	}
+	return len(groups) > 1
+}
+
+// isNumber reports whether a text is a number with figures on both sides of
+// its point, if it has one, and perhaps a sign.
+func isNumber(f string) bool {
+	if f != "" && (f[0] == '+' || f[0] == '-') {
+		f = f[1:]
+	}
+	whole, frac, point := strings.Cut(f, ".")
+	return allDigits(whole) && (!point || allDigits(frac))
+}
+
+func decimals(f string) int {
+	_, frac, _ := strings.Cut(f, ".")
+	return len(frac)
+}
+
+// wholeFigures counts the figures before the point.
+func wholeFigures(f string) int {
+	whole, _, _ := strings.Cut(strings.TrimLeft(f, "+-"), ".")
+	return len(whole)
 }
 
 func plainNumber(text string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.Abs(v) >= 1e9 {
+	if err != nil || !isNumber(text) || math.Abs(v) >= 1e9 {
 		return 0, strconv.ErrRange
 	}
 	return v, nil
 }
 
-// singleNumber reads one row of figures: a reference without letters and
-// without a space, if it is one.
-func singleNumber(f string, ctx RefContext) (Ref, *RefError) {
-	if n := len(f); allDigits(f) && n%2 == 0 && n <= 10 && ctx.System != nil {
-		p := refParts{east: f[:n/2], north: f[n/2:]}
-		if ctx.System.lettered() && ctx.Near != nil {
-			return nearestRef(p, ctx)
+// otherSplits returns where else the space between two numbers could have been
+// meant, of all places where it leaves two numbers of the same precision. Of
+// numbers that are both whole hundreds, as read at printed lines, the space is
+// where it belongs if no other place leaves them so.
+func (p plainPair) otherSplits() []plainPair {
+	if strings.ContainsAny(p.n, "+-") {
+		return nil
+	}
+	run := p.e + p.n
+	var out []plainPair
+	for i := 1; i < len(run); i++ {
+		q := plainPair{e: run[:i], n: run[i:]}
+		sound := isNumber(q.e) && isNumber(q.n) && decimals(q.e) == decimals(q.n) && !q.padded()
+		if i != len(p.e) && sound && (q.hundreds() || !p.hundreds()) {
+			out = append(out, q)
 		}
-		if r, err, settled := shortRef(p, ctx); settled {
-			return r, err
-		}
 	}
-	err := refusal("there is only one number; type easting and northing with a space between them")
-	if n := len(f); allDigits(f) && n >= 12 && n <= 14 {
-		err.Offer = f[:n/2] + " " + f[n/2:]
-	}
-	return Ref{}, err
+	return out
 }
 
-// shortRef deals with figures of equal number, 1 to 5 on each axis. It says
-// false where they are to be read as easting and northing after all.
-func shortRef(p refParts, ctx RefContext) (Ref, *RefError, bool) {
-	s := ctx.System
-	switch {
-	case s.newZealand():
-		return Ref{}, refuseNewZealand(s), true
-	case !s.lettered():
-		return Ref{}, nil, false
-	case len(p.east) == 5 && !plainIsFar(p, ctx.Near):
-		return Ref{}, nil, false
-	case ctx.Near == nil:
-		return Ref{}, refusal("the letters are missing; type them in front, such as %s", exampleRef(s)), true
-	}
-	r, err := nearestRef(p, ctx)
-	return r, err, true
+func (p plainPair) hundreds() bool {
+	return strings.HasSuffix(p.e, "00") && strings.HasSuffix(p.n, "00") && !strings.Contains(p.e+p.n, ".")
 }
 
-func plainIsFar(p refParts, near *Grid) bool {
-	if near == nil {
-		return false
+// padded reports whether one number begins with a zero that fills no gap: the
+// other has not as many figures before the point.
+func (p plainPair) padded() bool {
+	zero := func(f string) bool {
+		f = strings.TrimLeft(f, "+-")
+		return len(f) > 1 && f[0] == '0' && f[1] != '.'
 	}
-	off, _ := p.offset()
-	return distance(off, *near) > squareM
+	return (zero(p.e) || zero(p.n)) && wholeFigures(p.e) != wholeFigures(p.n)
 }
 
-// nearestRef supplies the 100 km square that brings the reference nearest to
-// the sheet's ground.
-func nearestRef(p refParts, ctx RefContext) (Ref, *RefError) {
-	s, near := ctx.System, *ctx.Near
-	if !near.IsFinite() {
-		return Ref{}, refusal("the letters are missing; type them in front, such as %s", exampleRef(s))
+// offer writes the pair as it is read in one way only. Numbers so small that
+// the letters would make them longitude and latitude are not offered.
+func (p plainPair) offer() []string {
+	e, _ := plainNumber(p.e)
+	n, _ := plainNumber(p.n)
+	if math.Abs(e) <= 180 && math.Abs(n) <= 180 {
+		return nil
 	}
-	off, side := p.offset()
-	corner := Grid{
-		E: nearestSquare(near.E - off.E - side/2),
-		N: nearestSquare(near.N - off.N - side/2),
-	}
-	kind := RefLetters
-	if s.zone != 0 || s.epsg == epsgUPSNorth || s.epsg == epsgUPSSouth {
-		kind = RefMGRS
-	}
-	r := p.at(s, corner, kind, false)
-	if _, _, err := s.refs.square(s, r.Grid); err != nil {
-		return Ref{}, refusal("the letters are missing, and the ground of the sheet is outside the lettered squares of the %s", s.name)
-	}
-	return r, nil
+	return []string{"E " + p.e + " N " + p.n}
 }
 
-func nearestSquare(m float64) float64 { return math.Round(m/squareM) * squareM }
-
-// nearestCycle returns n moved by whole 2000 km towards near.
-func nearestCycle(n, near float64) float64 {
-	const cycle = 20 * squareM
-	return n + math.Round((near-n)/cycle)*cycle
+// plainlyNear keeps the pairs that lie in the grid's area, and near the ground
+// of the sheet where that is known and near is set.
+func (ctx RefContext) plainlyNear(pairs []plainPair, near bool) []plainPair {
+	return slices.DeleteFunc(pairs, func(p plainPair) bool {
+		g, ok := p.grid(ctx.System)
+		return !ok || !ctx.System.within(g, typedMarginDeg) || near && !ctx.near(g, nearM)
+	})
 }
 
-func distance(a, b Grid) float64 { return math.Hypot(a.E-b.E, a.N-b.N) }
-
-// checkedPlain refuses coordinates that cannot be meant on the grid.
-func checkedPlain(g Grid, fields []string, ctx RefContext) (Ref, *RefError) {
-	s := ctx.System
-	if s != nil && s.degrees() {
-		err := refusal("two numbers without a mark on a grid of degrees could be either way round; latitude and longitude need °, N/S and E/W, or latlon: in front")
-		if math.Abs(g.E) <= 90 && math.Abs(g.N) <= 180 {
-			err.Offer = "latlon: " + fields[0] + ", " + fields[1]
-		}
-		return Ref{}, err
+// grid returns the pair as coordinates in metres.
+func (p plainPair) grid(s *System) (Grid, bool) {
+	e, errE := plainNumber(p.e)
+	n, errN := plainNumber(p.n)
+	if errE != nil || errN != nil {
+		return Grid{}, false
 	}
-	small := math.Abs(g.E) <= 90 && math.Abs(g.N) <= 180
-	if s == nil {
-		err := refusal("easting and northing alone do not tell the grid; choose the grid first")
-		if small {
-			err = refusal("two small numbers without a mark; latitude and longitude need °, N/S and E/W, or latlon: in front")
-			err.Offer = "latlon: " + fields[0] + ", " + fields[1]
-		}
-		return Ref{}, err
-	}
-	g = s.FromUnits(g.E, g.N)
-	if s.plausible(g) && !(small && strings.Contains(fields[0], ".")) {
-		return Ref{Grid: g, System: s, LettersGiven: true}, nil
-	}
-	err := refusal("easting %s, northing %s is far outside the %s (%s)", fields[0], fields[1], s.name, s.areaWords)
-	switch {
-	case small:
-		err = refusal("two small numbers are easting and northing; latitude and longitude need °, N/S and E/W, or latlon: in front")
-		err.Offer = "latlon: " + fields[0] + ", " + fields[1]
-	case s.plausible(Grid{E: g.N, N: g.E}):
-		err.Offer = fields[1] + " " + fields[0] + ", with the easting first"
-	}
-	return Ref{}, err
-}
-
-// degrees reports whether the grid's figures are latitude and longitude.
-func (s *System) degrees() bool { return s.unit.Name == "degree" }
-
-// plausibleMarginDeg is how far outside its area of use a typed place is still
-// taken on a grid.
-const plausibleMarginDeg = 3
-
-// plausible reports whether coordinates lie in or around the area of use.
-func (s *System) plausible(g Grid) bool {
-	ll, _, err := s.Unproject(g)
-	return err == nil && s.area.grown(plausibleMarginDeg).contains(ll)
-}
-
-func (s *System) newZealand() bool { p, ok := s.refs.(plainOnly); return ok && p.newZealand }
-
-// lettered reports whether the grid's references have letters.
-func (s *System) lettered() bool { _, plain := s.refs.(plainOnly); return !plain }
-
-func refuseNewZealand(s *System) *RefError {
-	return refusal("New Zealand short references repeat every 100 km and rest on the number of the printed sheet; "+
-		"type easting and northing of the %s in full, 7 figures each, from the figures along the margin", s.name)
-}
-
-// looksNewZealand reports whether a text is a New Zealand sheet number, two
-// letters and two figures, with or without the figures of a place on it.
-func looksNewZealand(body string) bool {
-	tight := strings.NewReplacer(" ", "", ",", "").Replace(body)
-	return len(tight) >= 4 && isLetter(rune(tight[0])) && isLetter(rune(tight[1])) &&
-		allDigits(tight[2:]) && (len(tight) == 4 || len(tight) >= 10)
+	return s.FromUnits(e, n), true
 }

@@ -21,7 +21,7 @@ func TestReferencesInPrintedUnits(t *testing.T) {
 	if text, err := feet.FormatRef(r.Grid, 10); err != nil || text != "328083 182000" {
 		t.Errorf("feet, written: got %q, %v", text, err)
 	}
-	for _, text := range []string{"820000 300000", "823000 304000", "328083 1", "299999 304999"} {
+	for _, text := range []string{"820000 300000", "823000 304000", "328083 182001", "299999 304999"} {
 		r, err := ParseRef(text, RefContext{System: feet})
 		if back, errBack := feet.FormatRef(r.Grid, 10); err != nil || errBack != nil || back != text {
 			t.Errorf("%q comes back as %q: %v, %v", text, back, err, errBack)
@@ -45,14 +45,14 @@ func TestDegreesAreMarked(t *testing.T) {
 	} {
 		var bad *RefError
 		_, err := ParseRef(c.text, RefContext{System: degrees})
-		if !errors.As(err, &bad) || bad.Offer != c.offer || !strings.Contains(err.Error(), "either way round") {
+		if !errors.As(err, &bad) || strings.Join(bad.Offers, "") != c.offer || !strings.Contains(err.Error(), "either way round") {
 			t.Errorf("%q: got %v", c.text, err)
 		}
 		if c.offer == "" {
 			continue
 		}
-		if _, err := ParseRef(bad.Offer, RefContext{System: degrees}); err != nil {
-			t.Errorf("the offer %q is refused: %v", bad.Offer, err)
+		if _, err := ParseRef(bad.Offers[0], RefContext{System: degrees}); err != nil {
+			t.Errorf("the offer %q is refused: %v", bad.Offers[0], err)
 		}
 	}
 	for _, text := range []string{"57.5°N 4.25°W", "57°30'N 4°15'W", "latlon: 57.5, -4.25", "57.5N 4.25W"} {

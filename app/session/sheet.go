@@ -293,9 +293,10 @@ type Reference struct {
 }
 
 // Centre returns the centre of the reference's square on the sheet's grid and
-// its σ per axis in metres.
+// its σ per axis in metres, with that of the datum shift.
 func (r Reference) Centre() (geodesy.Grid, float64) {
-	half, sigma := r.Read.SquareM/2, r.Read.SquareM/sqrt12
+	_, sigma := r.Read.Centre()
+	half := r.Read.SquareM / 2
 	return geodesy.Grid{E: r.Grid.E + half, N: r.Grid.N + half}, math.Hypot(sigma, r.ShiftM)
 }
 

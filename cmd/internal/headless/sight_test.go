@@ -200,7 +200,7 @@ func TestSightBlackout(t *testing.T) {
 
 func TestSightOutsideAreaIsSaid(t *testing.T) {
 	t.Parallel()
-	got := sight(t, "EPSG:27700", "850000 100000", "851000 100000", "--json")
+	got := sight(t, "EPSG:27700", "E 850000 N 100000", "E 851000 N 100000", "--json")
 	wantCode(t, got, 0)
 	if !strings.Contains(got.err, "outside the area") || !strings.Contains(got.out, `"outside-area"`) {
 		t.Errorf("got %s and %q, want outside the area said in both", got.out, got.err)
