@@ -98,6 +98,7 @@ func testArrows() map[string][]string {
 		"app/calib/lattice":       {"assets/demo"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
+		"cmd/internal/demoplan":   {"app/leg"},
 	}
 }
 

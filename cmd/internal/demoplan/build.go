@@ -74,6 +74,9 @@ func calibrated() (plan.Sheet, *calib.Calibration, error) {
 			return sheet, nil, fmt.Errorf("prove the demo scan: the pillar is %.2f m off", miss)
 		}
 		sheet.Proof = proof
+		sheet = sheet.WithEvidence(calib.Evidence{
+			Source: calib.FromList, At: onScan(m.E, m.N), SigmaPx: pickSigmaPx, Text: fmt.Sprintf("%.0f %.0f", m.E, m.N), Ref: geodesy.Grid{E: m.E, N: m.N},
+		})
 	}
 	return sheet, c, nil
 }

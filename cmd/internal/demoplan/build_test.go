@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/assets/demo"
 	"legwright/mapio/planfile"
@@ -51,6 +52,13 @@ func TestMarksStandAtTheTruth(t *testing.T) {
 		}
 	}
 	sheet, _ := p.Sheet()
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := r.Verdict(sheet.ID); !v.Checked || v.WithinM > 20 {
+		t.Errorf("the demo is checked %v to ± %.0f m: %v", v.Checked, v.WithinM, v.Cautions)
+	}
 	c, err := sheet.Calibration()
 	if err != nil {
 		t.Fatal(err)
