@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"image"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -22,7 +23,8 @@ type Callbacks struct {
 	Find   func(id string)         // show the leg on the sheet
 }
 
-// Ledger is the table. Rows are chosen with the pointer or with Up and Down;
+// Ledger is the table. Rows are chosen with the pointer or with Up and Down,
+// the first that is seen where none is chosen;
 // Left and Right choose a cell; Return or a second click edits it; Delete
 // removes the row; Alt with Up or Down moves it; Space finds it on the sheet.
 type Ledger struct {
@@ -146,6 +148,9 @@ func (l *Ledger) choose(i int) {
 
 // Edit opens the chosen cell for typing, where it can be edited.
 func (l *Ledger) Edit() {
+	if l.table.selected < 0 {
+		l.choose(l.firstSeen())
+	}
 	i, c := l.table.selected, l.table.cursor
 	if i < 0 || i >= len(l.table.rows) || !specs()[c].edit {
 		return
@@ -189,12 +194,11 @@ func (l *Ledger) closeField() {
 	}
 }
 
-// FocusGained is Fyne's: the first row is chosen where none is.
+// FocusGained is Fyne's. It chooses nothing: a click gives the focus before it
+// says which row it is on, and a row chosen here would scroll the rows away
+// under the pointer.
 func (l *Ledger) FocusGained() {
 	l.table.focused = true
-	if l.table.selected < 0 {
-		l.choose(0)
-	}
 	l.raster.Refresh()
 }
 
@@ -236,7 +240,16 @@ func (l *Ledger) step(by int) {
 		}
 		return
 	}
+	if l.table.selected < 0 {
+		l.choose(l.firstSeen())
+		return
+	}
 	l.choose(min(max(l.table.selected+by, 0), len(l.table.rows)-1))
+}
+
+// firstSeen is the first row that is seen whole.
+func (l *Ledger) firstSeen() int {
+	return min(int(math.Ceil(float64(l.table.offset/rowHeight))), len(l.table.rows)-1)
 }
 
 func (l *Ledger) call(f func(string)) {

@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"errors"
+	"math"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -178,6 +179,34 @@ func TestTapChoosesTheCell(t *testing.T) {
 	l.Tapped(&fyne.PointEvent{Position: fyne.NewPos(at[TooFar]+width[TooFar]/2, headHeight+1.5*rowHeight)})
 	if l.table.selected != 1 || l.table.cursor != TooFar {
 		t.Errorf("chose row %d, column %d, want 1, %d", l.table.selected, l.table.cursor, TooFar)
+	}
+}
+
+// A click on scrolled rows chooses the row under the pointer, though none was
+// chosen and the click also gives the ledger the focus; so does Down begin with
+// a row that is seen.
+func TestTapOnScrolledRows(t *testing.T) {
+	for _, byKey := range []bool{false, true} {
+		var selected []string
+		l, w := stand(t, Callbacks{Select: func(id string) { selected = append(selected, id) }})
+		var seven []Row
+		for i := range 7 {
+			seven = append(seven, Row{ID: string(rune('1' + i))})
+		}
+		w.Resize(fyne.NewSize(1100, headHeight+3*rowHeight+8))
+		l.Fill(seven, "")
+		l.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -1000)})
+		at, want := l.table.offset, "7"
+		if byKey {
+			w.Canvas().Focus(l)
+			l.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
+			want = string(rune('1' + int(math.Ceil(float64(at/rowHeight)))))
+		} else {
+			l.Tapped(&fyne.PointEvent{Position: fyne.NewPos(40, l.Size().Height-5)})
+		}
+		if len(selected) != 1 || selected[0] != want || l.table.offset != at || at == 0 {
+			t.Errorf("by key %v: chose %v and scrolled from %v to %v, want %s and no move", byKey, selected, at, l.table.offset, want)
+		}
 	}
 }
 
