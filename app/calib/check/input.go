@@ -72,5 +72,6 @@ type Verdict struct {
 	Scope    Scope
 	Cautions []caution.Caution // gravest first; those of the fit itself are its own
 	Open     []slips.Slip      // that would not show and would do harm
+	Named    []slips.Slip      // that explain why points and evidence do not agree, likeliest first
 	Advice   string            // of an unchecked sheet: a sentence on what would check it
 }

@@ -46,7 +46,7 @@ func (t *table) judge(s *Sheet) Verdict {
 		return Verdict{Cautions: []caution.Caution{caution.Of(caution.Unchecked)}}
 	}
 	c := t.weigh(s)
-	v := Verdict{Open: c.open()}
+	v := Verdict{Open: c.open(), Named: c.weighs.Name()}
 	v.Cautions = append(v.Cautions, c.stops()...)
 	v.Advice = s.unread()
 	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !fitStops(s.Fit) {

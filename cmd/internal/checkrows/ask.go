@@ -73,7 +73,7 @@ func ask(s *checksheet.Sheet, evidence ...checksheet.Evidence) answer {
 	if err != nil {
 		return answer{}
 	}
-	in := check.Sheet{ID: sheetID, Fit: c, Width: sheet.Width, Height: sheet.Height}
+	in := check.Sheet{ID: sheetID, Fit: c, Width: sheet.Width, Height: sheet.Height, Chosen: s.Chosen}
 	for _, v := range evidence {
 		if e, err := evidenceOf(sheet, v); err == nil {
 			in.Evidence = append(in.Evidence, e)

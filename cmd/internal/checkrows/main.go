@@ -47,6 +47,11 @@ func rows() []row {
 		{"cover", coverRow},
 		{"all", allRow},
 		{"evidence", evidenceRow},
+		{"names", nameRow},
+		{"chosen", chosenRow},
+		{"price", priceRow},
+		{"typed", typedRow},
+		{"time", timeRow},
 	}
 }
 

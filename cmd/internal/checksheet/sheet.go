@@ -27,6 +27,7 @@ type Sheet struct {
 	NoisePx float64 // σ per axis of the clicks
 	FocalPx float64 // that the camera states, 0 if it states none
 	Points  []Point
+	Chosen  bool // a reference was corrected where several slips explained the points
 	Truth   *Truth
 	dice    *rand.Rand
 }

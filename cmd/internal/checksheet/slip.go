@@ -48,6 +48,7 @@ type Slip struct {
 	Kind          SlipKind
 	Points        []int // the points moved, from 0
 	EastM, NorthM float64
+	Merges        bool // a line moved onto another that has points
 }
 
 func (s Slip) String() string {
@@ -149,7 +150,13 @@ func (s *Sheet) putLine(slip Slip, step float64) (Slip, bool) {
 	if len(slip.Points) < 2 || len(slip.Points) == len(s.Points) {
 		return slip, false
 	}
-	return slip, s.move(slip)
+	ok := s.move(slip)
+	for j, p := range s.Points {
+		if !slices.Contains(slip.Points, j) {
+			slip.Merges = slip.Merges || slices.ContainsFunc(slip.Points, func(i int) bool { return key(s.Points[i]) == key(p) })
+		}
+	}
+	return slip, ok
 }
 
 // putDigit changes one digit worth a square or more of one coordinate.
