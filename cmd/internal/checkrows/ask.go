@@ -7,6 +7,7 @@ import (
 	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/cmd/internal/checksheet"
 )
@@ -32,7 +33,7 @@ const sheetID = "made"
 func sheetOf(s *checksheet.Sheet) plan.Sheet {
 	out := plan.Sheet{
 		ID: sheetID, Picture: "made.png", Width: checksheet.Width, Height: checksheet.Height,
-		Photo: s.Paper.Photo(), Code: s.Code,
+		Photo: s.Paper.Photo(), Code: s.Code, SlipChosen: s.Chosen,
 	}
 	for _, p := range s.Points {
 		out.Points = append(out.Points, calib.ControlPoint{At: picturePt(p.At), Ref: geodesy.Grid(p.Ref), Text: p.Text})
@@ -42,44 +43,33 @@ func sheetOf(s *checksheet.Sheet) plan.Sheet {
 
 func picturePt(p checksheet.Pt) calib.PicturePt { return calib.PicturePt{Col: p.X, Row: p.Y} }
 
-// evidenceOf is made evidence as the program reads its text.
-func evidenceOf(sheet plan.Sheet, v checksheet.Evidence) (check.Evidence, error) {
-	e := check.Evidence{Evidence: calib.Evidence{Source: calib.EvidenceSource(v.Source), At: picturePt(v.At), Text: v.Text, LatLon: v.Kind.LatLon()}}
-	if e.LatLon {
-		places, err := sheet.MarginPlaces(v.Text)
-		for _, p := range places {
-			e.Places = append(e.Places, check.Place{Ref: p.Grid, SigmaM: p.SigmaM, Own: p.Own})
-		}
-		return e, err
-	}
-	sys, err := geodesy.Lookup(sheet.Code)
-	if err != nil {
-		return e, err
-	}
-	ref, err := geodesy.ParseRef(v.Text, geodesy.RefContext{System: sys})
-	if err != nil {
-		return e, err
-	}
-	at, sigma := ref.Centre()
-	e.Places, e.Corner, e.Zone = []check.Place{{Ref: at, SigmaM: sigma}}, ref.Grid, ref.Kind == geodesy.RefMGRS
-	return e, nil
+// ask asks the program about a made sheet.
+func ask(s *checksheet.Sheet, evidence ...checksheet.Evidence) answer {
+	return askSheet(sheetOf(s), evidence...)
 }
 
-// ask asks the program about a sheet, through the doors that everything else uses.
-// Evidence that it refuses to read counts as none.
-func ask(s *checksheet.Sheet, evidence ...checksheet.Evidence) answer {
-	sheet := sheetOf(s)
-	c, err := sheet.Calibration()
+// askSheet asks the program about a sheet, through the doors that everything else
+// uses. Evidence that it refuses to read counts as none.
+func askSheet(sheet plan.Sheet, evidence ...checksheet.Evidence) answer {
+	sys, err := geodesy.Lookup(sheet.Code)
 	if err != nil {
 		return answer{}
 	}
-	in := check.Sheet{ID: sheetID, Fit: c, Width: sheet.Width, Height: sheet.Height, Chosen: s.Chosen}
 	for _, v := range evidence {
-		if e, err := evidenceOf(sheet, v); err == nil {
-			in.Evidence = append(in.Evidence, e)
+		if e, err := plan.ReadEvidence(calib.EvidenceSource(v.Source), v.Text, sys, nil); err == nil {
+			e.At = picturePt(v.At)
+			sheet.Evidence = append(sheet.Evidence, e)
 		}
 	}
-	a := answer{c: c, Verdict: check.Judge(check.Input{Sheets: []check.Sheet{in}})[0]}
+	r, err := leg.NewReader(&plan.Plan{Sheets: []plan.Sheet{sheet}})
+	if err != nil {
+		return answer{}
+	}
+	c, err := r.CalibrationOf(sheetID)
+	if err != nil {
+		return answer{}
+	}
+	a := answer{c: c, Verdict: r.Verdict(sheetID)}
 	for _, w := range c.Warnings() {
 		if caution.Of(caution.Code(w.Code)).Stop() {
 			a.stops = append(a.stops, w.Code)
@@ -143,13 +133,4 @@ func bearingSigma(j calib.Cov4, a, b geodesy.Grid) float64 {
 		}
 	}
 	return math.Sqrt(max(v, 0))
-}
-
-// chi2 is the 95 % bound of a squared distance in two dimensions, in units of σ².
-const chi2 = 5.991
-
-// withinEllipse reports whether an error lies within the ellipse of 95 %.
-func withinEllipse(v calib.Cov2, e, n float64) bool {
-	det := v.EE*v.NN - v.EN*v.EN
-	return (v.NN*e*e-2*v.EN*e*n+v.EE*n*n)/det <= chi2
 }

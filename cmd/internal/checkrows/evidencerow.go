@@ -35,7 +35,7 @@ func somewhere(k checksheet.EvidenceKind, dice *rand.Rand) checksheet.Pt {
 // evidence against them and counts those that get checked though figures are off. A
 // wrong name is always off: it is latitude and longitude that it makes wrong.
 func allRow(r run) error {
-	kinds := checksheet.EvidenceKinds()
+	kinds := append(checksheet.EvidenceKinds(), checksheet.EastNorth)
 	c := tally(eachSlip(r, 4, r.n(100), checksheet.AllSlips(), func(kind string, s *checksheet.Sheet, slip checksheet.Slip, dice *rand.Rand) outcome {
 		k := kinds[dice.IntN(len(kinds))]
 		v, err := s.EvidenceAt(k, somewhere(k, dice))

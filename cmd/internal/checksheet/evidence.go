@@ -17,6 +17,9 @@ const (
 	Six    EvidenceKind = "6 figures"
 	Eight  EvidenceKind = "8 figures"
 	Ten    EvidenceKind = "10 figures"
+	// EastNorth is a listed feature by easting and northing in metres, which names no
+	// zone. It is not among EvidenceKinds.
+	EastNorth EvidenceKind = "E N"
 )
 
 // EvidenceKinds are all of them.
@@ -37,7 +40,7 @@ func (k EvidenceKind) LatLon() bool { return k == Tenth || k == Second }
 
 // FineM is how finely a kind of evidence is known, in metres.
 func (k EvidenceKind) FineM() float64 {
-	return map[EvidenceKind]float64{Tenth: 185, Second: 31, Six: 100, Eight: 10, Ten: 1}[k]
+	return map[EvidenceKind]float64{Tenth: 185, Second: 31, Six: 100, Eight: 10, Ten: 1, EastNorth: 1}[k]
 }
 
 // Good reports whether the kind is fine enough to show a square of the sheet, and
@@ -60,6 +63,10 @@ func (s *Sheet) EvidenceAt(k EvidenceKind, at Pt) (Evidence, error) {
 		v.Text = degrees(lat, k, "NS") + " " + degrees(lon, k, "EW")
 		v.Ref = g
 		return v, err
+	}
+	if k == EastNorth {
+		v.Text, v.Ref = Plain(g), g
+		return v, nil
 	}
 	if s.Ground.letters == nil {
 		return v, fmt.Errorf("%s has no letters", s.Ground.Code)
