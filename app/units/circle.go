@@ -100,15 +100,20 @@ type Closed struct {
 	Rule     string // "grid to magnetic, take off 2"
 }
 
-// Close prints a grid bearing, its grid-magnetic angle and the magnetic
-// bearing so that they agree. The magnetic figure follows from the two
-// printed ones, so it may differ from the rounded magnetic bearing by half a
-// step.
+// Close prints a grid bearing, the magnetic bearing and the grid-magnetic angle
+// between them so that they agree. Each bearing is the step nearest to the exact
+// one, for it is what is set and walked: half a step out at most. The angle is the
+// difference of the two as printed, so it may be out by up to one step, and differ by
+// one step from leg to leg.
 func (c Circle) Close(b GridBearing, g GMA) Closed {
-	grid, gma := c.turnSteps(c.steps(Angle(b))), c.steps(Angle(g))
+	grid, magnetic := c.turnSteps(c.steps(Angle(b))), c.turnSteps(c.steps(b.Magnetic(g).Angle()))
+	gma := c.turnSteps(grid - magnetic)
+	if turn := c.turnSteps(-1) + 1; 2*gma > turn {
+		gma -= turn
+	}
 	return Closed{
 		Grid:     c.figure(grid),
-		Magnetic: c.figure(c.turnSteps(grid - gma)),
+		Magnetic: c.figure(magnetic),
 		GMA:      c.sideFigure(gma),
 		Rule:     c.rule(gma),
 	}

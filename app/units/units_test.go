@@ -127,7 +127,8 @@ func TestFigures(t *testing.T) {
 	}
 }
 
-// What is printed closes in the head, in every circle.
+// What is printed closes in the head, in every circle, and each bearing is the
+// nearest step to the exact one.
 func TestClosedFiguresClose(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -148,8 +149,14 @@ func TestClosedFiguresClose(t *testing.T) {
 			t.Fatalf("a full turn was printed: %s %s", p.Grid, p.Magnetic)
 		}
 		exact := b.Magnetic(g).Angle()
-		if off := math.Abs((exact - Angle(mag/c.PerTurn()*2*math.Pi)).Signed().Rad()); off > 1.001*c.Step().Rad() {
+		if off := math.Abs((exact - Angle(mag/c.PerTurn()*2*math.Pi)).Signed().Rad()); off > 0.501*c.Step().Rad() {
 			t.Fatalf("printed magnetic %s is %v steps from the exact one", p.Magnetic, off/c.Step().Rad())
+		}
+		if off := math.Abs((Angle(b) - Angle(grid/c.PerTurn()*2*math.Pi)).Signed().Rad()); off > 0.501*c.Step().Rad() {
+			t.Fatalf("printed grid bearing %s is %v steps from the exact one", p.Grid, off/c.Step().Rad())
+		}
+		if off := math.Abs(g.Angle().Rad() - gma/c.PerTurn()*2*math.Pi); off > 1.001*c.Step().Rad() {
+			t.Fatalf("printed GMA %s is %v steps from the exact one", p.GMA, off/c.Step().Rad())
 		}
 	})
 }

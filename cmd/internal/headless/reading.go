@@ -48,24 +48,25 @@ func notices(flags []leg.Flag) []notice {
 // gives them in full.
 func readingTable(t *table, r leg.Reading) {
 	d := degreesFor(max(r.BearingSigma, r.MagneticSigma))
-	grid, convergence := d.steps(r.Grid.Angle()), d.steps(r.Convergence.Angle())
+	grid, north := d.steps(r.Grid.Angle()), d.steps(r.True.Angle())
 	t.line("grid bearing", "%s", d.bearing(grid, "grid", r.BearingSigma))
 	if r.HasMagnetic {
-		gma := d.steps(r.GMA.Angle())
+		magnetic := d.steps(r.Magnetic.Angle())
+		gma := d.between(magnetic, grid)
 		t.line("grid-magnetic angle", "%s: %s", d.side(gma, r.DeclinationSigma), rule(gma))
-		t.line("magnetic bearing", "%s", d.bearing(grid-gma, "mag", r.MagneticSigma))
+		t.line("magnetic bearing", "%s", d.bearing(magnetic, "mag", r.MagneticSigma))
 	} else {
 		t.line("magnetic bearing", "none")
 	}
 	back := d.steps(r.Back.Angle())
 	t.line("back bearing", "%s", d.bearing(back, "grid", r.BearingSigma))
 	if r.HasMagnetic {
-		there := d.steps(r.BackGMA().Angle())
+		magnetic := d.steps(r.BackMagnetic.Angle())
 		t.line("back bearing", "%s (grid-magnetic angle there: %s)",
-			d.bearing(back-there, "mag", r.BackMagneticSigma), d.side(there, 0))
+			d.bearing(magnetic, "mag", r.BackMagneticSigma), d.side(d.between(magnetic, back), 0))
 	}
-	t.line("true bearing", "%s", d.bearing(grid+convergence, "true", r.TrueSigma))
-	t.line("convergence", "%s", d.side(convergence, 0))
+	t.line("true bearing", "%s", d.bearing(north, "true", r.TrueSigma))
+	t.line("convergence", "%s", d.side(d.between(grid, north), 0))
 	if r.HasMagnetic {
 		t.line("declination", "%s (%s)", d.side(d.steps(r.Declination.Angle()), r.DeclinationSigma), r.Model)
 	}

@@ -117,12 +117,12 @@ func TestSightTable(t *testing.T) {
 	const want = `from                 NN 220 772: 222050.0 E, 777250.0 N on British National Grid (EPSG:27700) (centre of a square of 100 m)
 to                   NN 213 758: 221350.0 E, 775850.0 N on British National Grid (EPSG:27700) (centre of a square of 100 m)
 grid bearing         207° grid ± 3
-grid-magnetic angle  1° east ± 1: grid to magnetic, take it off
-magnetic bearing     206° mag ± 4
+grid-magnetic angle  2° east ± 1: grid to magnetic, take it off
+magnetic bearing     205° mag ± 4
 back bearing         027° grid ± 3
-back bearing         026° mag ± 4 (grid-magnetic angle there: 1° east)
-true bearing         205° true ± 3
-convergence          2° west
+back bearing         025° mag ± 4 (grid-magnetic angle there: 2° east)
+true bearing         204° true ± 3
+convergence          3° west
 declination          1° west ± 1 (WMM2025)
 sixteen-point        south-south-west
 datum shift          OSTN15

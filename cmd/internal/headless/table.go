@@ -60,7 +60,8 @@ func isTerminal(w io.Writer) bool {
 
 // degrees writes angles to a number of decimals by counting whole steps, so
 // that printed figures close in the head: printed magnetic = printed grid −
-// printed GMA.
+// printed GMA. Bearings are rounded, and the angle between two of them is the
+// difference of the rounded ones.
 type degrees struct{ decimals int }
 
 // degreesFor takes as many decimals as a figure with standard deviation sigma
@@ -72,6 +73,11 @@ func degreesFor(sigma units.Angle) degrees {
 func (d degrees) perDegree() float64 { return math.Pow10(d.decimals) }
 
 func (d degrees) steps(a units.Angle) int { return int(math.Round(a.Deg() * d.perDegree())) }
+
+// between is the signed difference of two bearings in steps.
+func (d degrees) between(from, to int) int {
+	return d.steps(units.Degrees(float64(to-from) / d.perDegree()).Signed())
+}
 
 // bearing writes a bearing of so many steps with three digits before the
 // point, its north, and twice its standard deviation; 360 never appears.
