@@ -89,6 +89,9 @@ func (j *Judge) Scale2() float64 {
 // Gain returns bᵀPy and bᵀPb of a slip b. Odds of e to the power bᵀPy − ½·bᵀPb
 // speak for it, and it shows where bᵀPb/Scale2 is large. Both are pure numbers.
 func (j *Judge) Gain(b []Shift) (by, bb float64) {
+	if j.all == nil { // of a given matrix without evidence
+		return 0, 0
+	}
 	size := j.all.design.size()
 	var z columns
 	px := make([][2]float64, len(b))

@@ -142,3 +142,15 @@ func TestJudgeOfAGivenMatrix(t *testing.T) {
 		t.Errorf("without evidence: got %g, want 0", q)
 	}
 }
+
+// A given matrix without evidence has nothing to judge, and no slip shows.
+func TestGivenMatrixWithoutEvidence(t *testing.T) {
+	t.Parallel()
+	c, err := FromMatrix([6]float64{5, 0, 20000, 0, -5, 760000}, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if by, bb := c.Judge(nil).Gain(nil); by != 0 || bb != 0 {
+		t.Errorf("gain %g, %g, want none", by, bb)
+	}
+}
