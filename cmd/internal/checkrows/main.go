@@ -50,6 +50,7 @@ func rows() []row {
 		{"names", nameRow},
 		{"chosen", chosenRow},
 		{"price", priceRow},
+		{"files", fileRow},
 		{"typed", typedRow},
 		{"time", timeRow},
 	}

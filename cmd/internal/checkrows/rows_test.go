@@ -58,3 +58,26 @@ func TestRowsCanMiss(t *testing.T) {
 		}
 	}
 }
+
+// TestSoundFilesAreChecked: three named intersections and a corner's latitude and
+// longitude check a file that tells the truth, or the row of lying files would count
+// nothing.
+func TestSoundFilesAreChecked(t *testing.T) {
+	t.Parallel()
+	checked := 0
+	const files = 40
+	for seed := range uint64(files) {
+		dice := rand.New(rand.NewPCG(seed, 4))
+		f := checksheet.TrueFile(dice)
+		v, err := f.EvidenceAt(checksheet.Second, checksheet.Pt{X: 60, Y: 60})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a := askSheet(fileSheet(f), append(f.Named(), v)...); a.Checked {
+			checked++
+		}
+	}
+	if checked < files*9/10 {
+		t.Errorf("%d of %d sound files are checked", checked, files)
+	}
+}
