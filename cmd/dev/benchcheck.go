@@ -28,7 +28,25 @@ func checkGroups() []group {
 		),
 		checkGroup(
 			"cover", atLeast("check_stated95_mixed_least", "%", 93), atMost("check_stated95_mixed_most", "%", 99),
-			atLeast("check_stated95_paper_least", "%", 85),
+			atLeast("check_stated95_paper_least", "%", 85), atLeast("check_stated95_loose_least", "%", 85),
+			atLeast("check_trusted_least", "%", 100),
+		),
+		checkGroup(
+			"names", atLeast("check_names_flat_least", "%", 85), atLeast("check_names_photo_least", "%", 80),
+			atMost("check_names_wrong", "%", 0.5), atMost("check_names_obeyed_off", "sheets", 0),
+		),
+		checkGroup("chosen", atMost("check_chosen_settled", "sheets", 0)),
+		// On shrunk paper no wider than a fit without paper's priors made them, on flat
+		// paper at most 1.8 times: 4.58 and 3.88 m, 14.5 and 4.66 m at 4 and 6 points.
+		checkGroup(
+			"price", atMost("check_half_width_flat_4", "m", 1.8*4.58), atMost("check_half_width_flat_6", "m", 1.8*3.88),
+			atMost("check_half_width_shrunk_4", "m", 14.5), atMost("check_half_width_shrunk_6", "m", 4.66),
+		),
+		checkGroup("files", atMost("check_files_checked", "files", 0)),
+		checkGroup("typed", atMost("check_typed_elsewhere", "positions", 0)),
+		checkGroup(
+			"time", atMost("check_fit_judge_12", "ms", 5), atMost("check_fit_judge_225", "ms", 60),
+			atMost("check_joint_12", "ms", 0.2), atMost("check_joint_225", "ms", 1),
 		),
 	}
 }
