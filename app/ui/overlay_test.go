@@ -48,6 +48,9 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	if sheet.Fit != calib.Given || sheet.Code != "EPSG:3006" || sheet.Proof.Proved() {
 		t.Errorf("got fit %v on %s, proved %v, want given on EPSG:3006, unproved", sheet.Fit, sheet.Code, sheet.Proof.Proved())
 	}
+	if said := b.sheetP.knows.judge.from.Text(); strings.Contains(said, "states") || !strings.Contains(said, "does not say how exact") {
+		t.Errorf("a file that states nothing of its error: %q", said)
+	}
 	b.checkPicture() // nothing has changed
 	if err := os.WriteFile(path, []byte(overlaidKML("../ground.png")), 0o600); err != nil {
 		t.Fatal(err)
