@@ -78,9 +78,11 @@ The rectified map: --rectify FILE.png or .jpg
   tried;
   warnings [{code,text}];
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
-  outside_points_px}]: latitude and longitude are WGS 84; sigma and covariance are
+  outside_points_px}]: metres on grids of feet and degrees too, where the table
+  gives feet; latitude and longitude are WGS 84; sigma and covariance are
   those of one standard deviation of the points, widened where they agree less
-  well than they should; trusted is false too far outside the points, and
+  well than they should; trusted is null where --points comes without the size
+  that --picture gives, false too far outside the points, and
   everywhere where the points contradict each other, the picture is mirrored, a
   photograph has fewer than four, or the printed grid or a named crossing
   contradicts the file.
@@ -248,6 +250,9 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 	}
 	out.notices = append(out.notices, calibNotices(out.fit)...)
 	out.places, err = placesOf(out.fit, system, q.at)
+	for i := range out.places {
+		out.places[i].unsized = out.header.Width == 0
+	}
 	out.notices = append(out.notices, fresh(placeNotices(system, out.places), out.notices)...)
 	return out, err
 }
