@@ -25,19 +25,15 @@ func (c *Calibration) misreadStep() float64 {
 // read one line too far, or two that were exchanged, would leave it nearly where
 // it is.
 func (c *Calibration) blindTo(p ControlPoint, cov Cov2) string {
-	if c.kind == Given || c.sol.dof > 0 {
+	if c.given || c.DOF() > 0 {
 		return ""
 	}
 	hidden := func(points []ControlPoint) bool {
-		a, err := bare(points, c.kind)
+		e, err := estimateOf(points, c.options)
 		if err != nil {
 			return false
 		}
-		fit := &Calibration{kind: c.kind, points: points, sol: a.sol}
-		if a.bend != nil {
-			fit.bend = a.bend
-		}
-		place := fit.ToGrid(p.At)
+		place := e.at(p.At)
 		return math.Sqrt(cov.mahalanobis2(p.Ref.E-place.E, p.Ref.N-place.N)) <= 2*proofLimit
 	}
 	step := c.misreadStep()

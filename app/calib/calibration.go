@@ -10,13 +10,13 @@ import (
 // Calibration is a transform between picture and grid with its uncertainty.
 // It is immutable and safe for concurrent use.
 type Calibration struct {
-	kind      Kind
+	options   Options
+	given     bool // a matrix that came with the picture
 	points    []ControlPoint
-	sol       solution // of a warp: the linear map that touches it amid the points
-	bend      warp     // nil where the fit is linear
-	trials    []Trial
 	estimate  estimate
-	ownM      float64 // σ per axis of what a file says of the picture's place, metres
+	sway      sway
+	sol       solution // the linear map that touches the calibration amid the points
+	ownM      float64  // σ per axis that all places have in common, metres
 	residuals []Residual
 	rmsM      float64
 	rmsPx     float64
@@ -29,16 +29,20 @@ type Calibration struct {
 // reference less fit, in metres east and north, and as a length in pixels.
 type Residual struct{ EastM, NorthM, Px float64 }
 
-// Kind returns what was fitted, never Auto.
-func (c *Calibration) Kind() Kind { return c.kind }
+// Medium returns how the picture came about, as Fit took it.
+func (c *Calibration) Medium() Medium { return c.options.Medium }
+
+// Given reports whether the calibration is a matrix that came with the picture.
+// Only such a one is linear: the same matrix everywhere.
+func (c *Calibration) Given() bool { return c.given }
 
 // Points returns a copy of the control points; none for a given matrix.
 func (c *Calibration) Points() []ControlPoint { return append([]ControlPoint(nil), c.points...) }
 
 // Matrix returns [a, b, c, d, e, f] with E = a·col + b·row + c and
-// N = d·col + e·row + f, in metres and pixels from the top-left corner.
-// Of a perspective or smooth fit it is the map that touches it amid the points,
-// and no substitute for ToGrid.
+// N = d·col + e·row + f, in metres and pixels from the top-left corner. Unless
+// it was given it is the map that touches the calibration amid the points, and
+// no substitute for ToGrid.
 func (c *Calibration) Matrix() [6]float64 {
 	s := &c.sol
 	origin := s.toGrid(PicturePt{})
@@ -47,39 +51,13 @@ func (c *Calibration) Matrix() [6]float64 {
 
 // ToGrid returns the grid coordinates of a place in the picture, in metres.
 func (c *Calibration) ToGrid(p PicturePt) geodesy.Grid {
-	if c.bend != nil {
-		return c.sol.frame.grid(c.bend.offset(p))
-	}
-	return c.sol.toGrid(p)
-}
-
-// Perspective returns [h0 … h8] of a perspective fit, with
-// E = (h0·col + h1·row + h2)/w, N = (h3·col + h4·row + h5)/w and
-// w = h6·col + h7·row + h8, in metres and pixels from the top-left corner;
-// h8 is 1. It is false for other kinds, and where the top-left corner lies on
-// the horizon.
-func (c *Calibration) Perspective() ([9]float64, bool) {
-	b, ok := c.bend.(*bent)
-	if !ok {
-		return [9]float64{}, false
-	}
-	p, ok := b.warp.(*homography)
-	if !ok {
-		return [9]float64{}, false
-	}
-	return p.fromCorner()
+	return c.estimate.plane.grid(c.sway.moved(p))
 }
 
 // ToPicture returns the place in the picture of grid coordinates, in pixels.
 // It may lie outside the picture.
 func (c *Calibration) ToPicture(g geodesy.Grid) PicturePt {
-	s := &c.sol
-	col, row := s.unstep(g.E-s.frame.e-s.c, g.N-s.frame.n-s.f)
-	at := PicturePt{Col: s.frame.col + col, Row: s.frame.row + row}
-	if c.bend != nil {
-		return c.bend.inverse(g.E-s.frame.e, g.N-s.frame.n, at)
-	}
-	return at
+	return c.sway.back(c.estimate.plane.picture(g))
 }
 
 // unstep turns a step in metres into one in pixels.
@@ -88,9 +66,18 @@ func (s *solution) unstep(eastM, northM float64) (col, row float64) {
 	return (s.e*eastM - s.b*northM) / det, (s.a*northM - s.d*eastM) / det
 }
 
-// MetresPerPixel returns the mean scale: the side of a square that covers as
-// much ground as one pixel; of a perspective or smooth fit, amid the points.
+// MetresPerPixel returns the mean scale amid the points: the side of a square
+// that covers as much ground as one pixel.
 func (c *Calibration) MetresPerPixel() float64 { return math.Sqrt(math.Abs(c.sol.det())) }
+
+// MetresPerPixelAt is MetresPerPixel at one place of the picture. It differs
+// from place to place in a photograph, and where paper stretched.
+func (c *Calibration) MetresPerPixelAt(p PicturePt) float64 {
+	if c.given {
+		return c.MetresPerPixel()
+	}
+	return c.estimate.plane.metresPerPixel(p)
+}
 
 // Rotation returns the direction of grid north in the picture, clockwise from
 // picture up, in (−π, π].
@@ -110,25 +97,24 @@ func (c *Calibration) RMSM() float64 { return c.rmsM }
 // RMSPx returns √(Σd²/n) of the residuals d in pixels; 0 without points.
 func (c *Calibration) RMSPx() float64 { return c.rmsPx }
 
-// DOF returns the redundancy: the number of equations, two a point, less the
-// number of parameters.
-func (c *Calibration) DOF() int { return c.sol.dof }
-
-// S0 returns the a-posteriori standard deviation of unit weight: the residuals
-// measured in their a-priori σ, √(χ²/dof). It is 0 without redundancy.
-func (c *Calibration) S0() float64 {
-	if c.sol.dof <= 0 {
+// DOF returns the redundancy: two a control point, less four for a flat sheet
+// or eight for a photograph, of whose camera two more things are known; 0 for a
+// given matrix.
+func (c *Calibration) DOF() int {
+	if c.estimate.gls == nil {
 		return 0
 	}
-	return math.Sqrt(c.sol.chi2 / float64(c.sol.dof))
+	return c.estimate.gls.rank
 }
 
-// VarianceFactor returns max(1, s₀²), by which every covariance of the
-// calibration is multiplied already; 1 without redundancy.
-func (c *Calibration) VarianceFactor() float64 {
-	s0 := c.S0()
-	return math.Max(1, s0*s0)
-}
+// ClickFactor returns by how much the clicks look looser, or tighter, than
+// their own σ: 1 where nothing says otherwise. The covariance counts it.
+func (c *Calibration) ClickFactor() float64 { return math.Sqrt(c.estimate.scale) }
+
+// BendFactor returns by how much the picture bends more than paper usually
+// does: 1, or a power of two where ten points and more say so, as with the lens
+// of a camera or folds.
+func (c *Calibration) BendFactor() float64 { return c.estimate.softer }
 
 // Warnings returns what the checks found, gravest first.
 func (c *Calibration) Warnings() []Warning { return append([]Warning(nil), c.warnings...) }
@@ -137,14 +123,28 @@ func (c *Calibration) Warnings() []Warning { return append([]Warning(nil), c.war
 func (c *Calibration) judge() {
 	var sumM, sumPx float64
 	for _, p := range c.points {
-		de, dn := c.residual(p)
-		near := c.local(p.At)
-		col, row := near.unstep(de, dn)
-		r := Residual{EastM: de, NorthM: dn, Px: math.Hypot(col, row)}
+		g := c.ToGrid(p.At)
+		de, dn := p.Ref.E-g.E, p.Ref.N-g.N
+		r := Residual{EastM: de, NorthM: dn, Px: math.Hypot(c.estimate.plane.pixels(p.At, de, dn))}
 		c.residuals = append(c.residuals, r)
 		sumM += de*de + dn*dn
 		sumPx += r.Px * r.Px
 	}
-	n := float64(len(c.points))
+	n := float64(max(1, len(c.points)))
 	c.rmsM, c.rmsPx = math.Sqrt(sumM/n), math.Sqrt(sumPx/n)
+}
+
+// tangent is the linear map that touches the calibration amid the points.
+func (c *Calibration) tangent() solution {
+	const h = 0.5 // pixels: a calibration bends over hundreds
+	f := c.estimate.plane.frame
+	s := solution{model: affine, frame: f}
+	amid := PicturePt{f.col, f.row}
+	left, right := c.ToGrid(PicturePt{f.col - h, f.row}), c.ToGrid(PicturePt{f.col + h, f.row})
+	up, down := c.ToGrid(PicturePt{f.col, f.row - h}), c.ToGrid(PicturePt{f.col, f.row + h})
+	s.a, s.d = (right.E-left.E)/(2*h), (right.N-left.N)/(2*h)
+	s.b, s.e = (down.E-up.E)/(2*h), (down.N-up.N)/(2*h)
+	g := c.ToGrid(amid)
+	s.c, s.f = g.E-f.e, g.N-f.n
+	return s
 }

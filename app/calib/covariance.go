@@ -1,5 +1,11 @@
 package calib
 
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
 // Cov2 is the covariance of one position, in m².
 type Cov2 struct{ EE, EN, NN float64 }
 
@@ -18,23 +24,64 @@ func (c Cov2) mahalanobis2(east, north float64) float64 {
 
 func (c Cov2) add(o Cov2) Cov2 { return Cov2{c.EE + o.EE, c.EN + o.EN, c.NN + o.NN} }
 
+// axes returns the standard deviations along the long and the short axis of
+// the error ellipse.
+func (c Cov2) axes() (long, short float64) {
+	mean, diff := (c.EE+c.NN)/2, math.Hypot((c.EE-c.NN)/2, c.EN)
+	return math.Sqrt(math.Max(0, mean+diff)), math.Sqrt(math.Max(0, mean-diff))
+}
+
+// Radius95 returns the radius in metres of the circle about a position that
+// holds the true one in 95 % of all cases, for errors that follow the normal
+// distribution.
+func (c Cov2) Radius95() float64 {
+	long, short := c.axes()
+	if !(long > 0) {
+		return long // NaN too
+	}
+	// 1.960 for errors along one line to 2.448 for those alike all round; the
+	// polynomial is within 0.4 % of the integral over the circle.
+	r := short / long
+	return long * (1.9600 + r*r*(0.0610+r*(0.6260-0.1993*r)))
+}
+
+// student returns by how much a covariance is multiplied so that 1.96 standard
+// deviations hold 95 % although the clicks' σ is only estimated.
+func student(freedom float64) float64 {
+	t := distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(0.975) / 1.959964
+	return t * t
+}
+
 // Covariance returns the covariance of the grid position of p: that of the
-// calibration (already times VarianceFactor) plus that of picking p with
-// pickSigmaPx per axis. Pass 0 for a place that is exact in the picture.
+// calibration, with paper, plus that of picking p with pickSigmaPx per axis.
+// Pass 0 for a place that is exact in the picture. Standard deviations times
+// 1.96 hold 95 % along any direction: Student's factor for a click σ that the
+// points themselves must tell is in it.
 func (c *Calibration) Covariance(p PicturePt, pickSigmaPx float64) Cov2 {
-	near := c.local(p)
-	return c.between(p, p).add(near.pointCov(pickSigmaPx, c.ownM))
+	r := c.reach(p)
+	x := c.crossed(r, r)
+	return Cov2{x[0][0], x[0][1], x[1][1]}.add(c.pick(p, pickSigmaPx))
+}
+
+// pick is the covariance of picking a place.
+func (c *Calibration) pick(p PicturePt, sigmaPx float64) Cov2 {
+	if c.given { // whose places are no better than clicks
+		sigmaPx = math.Hypot(sigmaPx, DefaultSigmaPx)
+	}
+	var s solution
+	s.a, s.b, s.d, s.e = c.estimate.plane.slope(p)
+	return s.pointCov(sigmaPx, 0)
 }
 
 // Joint returns the joint covariance of two places picked on the same sheet.
-// They share the calibration's error and have each their own pick.
-//
-// The error of a place that a file gives, by a matrix or by points, is taken
-// as independent from place to place, which never understates the error of a
-// bearing between them.
+// They share the errors of control points, paper and file, as far as those
+// reach from one to the other, and have each their own pick. Near places share
+// nearly all, so that the bearing between them is better than either position.
 func (c *Calibration) Joint(p, q PicturePt, pickP, pickQ float64) Cov4 {
-	pp, qq := c.Covariance(p, pickP), c.Covariance(q, pickQ)
-	cross := c.crossed(p, q)
+	rp, rq := c.reach(p), c.reach(q)
+	x, y, cross := c.crossed(rp, rp), c.crossed(rq, rq), c.crossed(rp, rq)
+	pp := Cov2{x[0][0], x[0][1], x[1][1]}.add(c.pick(p, pickP))
+	qq := Cov2{y[0][0], y[0][1], y[1][1]}.add(c.pick(q, pickQ))
 	return Cov4{
 		{pp.EE, pp.EN, cross[0][0], cross[0][1]},
 		{pp.EN, pp.NN, cross[1][0], cross[1][1]},
@@ -43,28 +90,30 @@ func (c *Calibration) Joint(p, q PicturePt, pickP, pickQ float64) Cov4 {
 	}
 }
 
-// between is crossed for one and the same place, where it is symmetric.
-func (c *Calibration) between(p, q PicturePt) Cov2 {
-	x := c.crossed(p, q)
-	return Cov2{x[0][0], x[0][1], x[1][1]}
+func (c *Calibration) reach(p PicturePt) reach {
+	if c.estimate.gls == nil {
+		return reach{at: p}
+	}
+	return c.estimate.gls.reach(p, false)
 }
 
 // crossed returns the calibration's own covariance between the grid positions
 // of p (rows E, N) and q (columns E, N).
-func (c *Calibration) crossed(p, q PicturePt) [2][2]float64 {
-	if c.kind == Given {
-		return [2][2]float64{}
+func (c *Calibration) crossed(p, q reach) (out [2][2]float64) {
+	shared := c.ownM * c.ownM
+	if g := c.estimate.gls; g != nil {
+		x := g.crossed(p, q)
+		k := c.estimate.widen
+		var j, l [2][2]float64
+		j[0][0], j[0][1], j[1][0], j[1][1] = c.estimate.plane.slope(p.at)
+		l[0][0], l[0][1], l[1][0], l[1][1] = c.estimate.plane.slope(q.at)
+		for a := range 2 {
+			for b := range 2 {
+				out[a][b] = k * (j[a][0]*(x[0][0]*l[b][0]+x[0][1]*l[b][1]) + j[a][1]*(x[1][0]*l[b][0]+x[1][1]*l[b][1]))
+			}
+		}
 	}
-	s := &c.sol
-	n, k := s.model.params(), c.VarianceFactor()
-	if c.bend != nil {
-		x := c.bend.crossed(p, q)
-		return [2][2]float64{{k * x[0][0], k * x[0][1]}, {k * x[1][0], k * x[1][1]}}
-	}
-	pe, pn := s.model.rows(s.frame.centred(p))
-	qe, qn := s.model.rows(s.frame.centred(q))
-	return [2][2]float64{
-		{k * quad(pe, &s.q, qe, n), k * quad(pe, &s.q, qn, n)},
-		{k * quad(pn, &s.q, qe, n), k * quad(pn, &s.q, qn, n)},
-	}
+	out[0][0] += shared
+	out[1][1] += shared
+	return out
 }

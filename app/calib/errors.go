@@ -5,17 +5,12 @@ import (
 	"fmt"
 )
 
-// ErrTooFewPoints says that the kind of fit needs more control points: two for
-// a similarity, three for an affine fit, four for a perspective, nine for a
-// smooth one.
+// ErrTooFewPoints says that a calibration needs two control points.
 var ErrTooFewPoints = errors.New("too few control points")
 
 // ErrSingular says that a matrix maps the picture onto a line or a point, so
 // that there is no way back from grid to picture.
 var ErrSingular = errors.New("calibration matrix has no inverse")
-
-// ErrKind says that Fit cannot make the kind asked for.
-var ErrKind = errors.New("fit kind must be auto, similarity, affine, perspective or smooth")
 
 // BadPoint says that a value of control point I (counted from 0) is not a
 // number or outside its range.
@@ -53,14 +48,14 @@ func (e *SameReference) Error() string {
 	return fmt.Sprintf("control points %d and %d have the same reference: correct one of them", e.I+1, e.J+1)
 }
 
-// Collinear says that the control points lie on one line, which leaves an
-// affine fit free across it. WidthPx is their spread across the line and
-// LengthPx that along it, as root mean squares.
+// Collinear says that the control points of a photograph lie on one line, or
+// all but one of them, which leaves its perspective open. WidthPx is their
+// spread across the line and LengthPx that along it, as root mean squares.
 type Collinear struct{ WidthPx, LengthPx float64 }
 
 // Error gives the spreads and says what to do.
 func (e *Collinear) Error() string {
-	return fmt.Sprintf("control points lie on one line (spread %.0f px along it, %.1f px across): along it a similarity serves; an affine fit needs a point well off it",
+	return fmt.Sprintf("control points lie on one line (spread %.0f px along it, %.1f px across): a photograph needs four points of which no three lie on one line; add one well off it",
 		e.LengthPx, e.WidthPx)
 }
 

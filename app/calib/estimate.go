@@ -14,6 +14,7 @@ type estimate struct {
 	camera *camera // nil unless a photograph of known size
 	scale  float64 // by which the variance of the clicks is multiplied
 	softer float64 // by which the bend is larger than usual paper's
+	widen  float64 // by which the covariance is multiplied: see student
 }
 
 // leastClickPx keeps control points that claim to be exact from upsetting the
@@ -62,7 +63,21 @@ func startPlane(points []ControlPoint) (plane, bool) {
 	}
 	k := s.frame.radiusPx / p.unitM
 	p.set(mat3{{k * s.a, k * s.b, s.c / p.unitM}, {k * s.d, k * s.e, s.f / p.unitM}, {0, 0, 1}})
-	return p, true
+	return p, p.unitM > leastScale*extentM(points, p.frame)
+}
+
+// leastScale is the scale below which a similarity has collapsed, as a part of
+// the references' extent: of a mirrored square of points.
+const leastScale = 1e-6
+
+// extentM is the root mean square distance of references from their centroid.
+func extentM(points []ControlPoint, f frame) float64 {
+	var sum float64
+	for _, p := range points {
+		de, dn := p.Ref.E-f.e, p.Ref.N-f.n
+		sum += (de*de + dn*dn) / float64(len(points))
+	}
+	return math.Sqrt(sum)
 }
 
 // refine fits the plane and the paper together by Gauss's and Newton's method,
@@ -101,25 +116,44 @@ func (e estimate) refine(points []ControlPoint) (estimate, bool) {
 			break
 		}
 		e.plane = e.plane.moved(e.gls.theta[:freedom])
+		if !e.plane.facing(points) {
+			return e, false
+		}
 	}
 	return e, true
 }
 
-// estimateOf fits points that were checked, in the medium of the options.
-func estimateOf(points []ControlPoint, o Options) (estimate, bool) {
+// leastPhoto is how many control points a perspective takes.
+const leastPhoto = 4
+
+// estimateOf fits points that were checked.
+func estimateOf(points []ControlPoint, o Options) (estimate, error) {
 	p, ok := startPlane(points)
 	if !ok {
-		return estimate{}, false
+		return estimate{}, whyNoFit(points)
 	}
-	e := estimate{plane: p, scale: 1, softer: 1}
-	e.design = design{frame: p.frame, plane: similarFreedom, paper: paperOf(o.Medium, diagonalOf(o, points))}
-	if o.Medium == Photograph && len(points) >= planeFreedom/2 {
+	flat := estimate{plane: p, scale: 1, softer: 1}
+	flat.design = design{frame: p.frame, plane: similarFreedom, paper: paperOf(o.Medium, diagonalOf(o, points))}
+	e := flat
+	if o.Medium == Photograph && len(points) >= leastPhoto {
+		if err := checkFour(points); err != nil {
+			return e, err
+		}
 		e.design.plane = planeFreedom
 		if c, ok := cameraOf(o); ok {
 			e.camera = &c
 		}
 	}
-	return e.refine(points)
+	e, ok = e.settled(points)
+	if !ok && flat.design.plane != e.design.plane { // points that contradict each other: held flat they say so
+		e, ok = flat.settled(points)
+	}
+	if !ok {
+		return e, whyNoFit(points)
+	}
+	e = e.freed(points)
+	e.widen = student(clickFreedom + float64(e.gls.rank))
+	return e, nil
 }
 
 // givenEstimate is the estimate of a given matrix.

@@ -11,61 +11,46 @@ const minApartPx = 2.0
 // minApartM is how far two references must differ: they are kept to 1 mm.
 const minApartM = 1e-3
 
-// Fit calibrates a picture by its control points. Auto and Similarity need two
-// points, Affine three, Perspective four and Smooth nine. Errors: ErrTooFewPoints, ErrKind, *BadPoint,
-// *Coincident, *SameReference, *Collinear (not for a similarity), *Unfit. Whatever
-// else looks wrong is in the calibration's Warnings; the fit is made as asked.
+// MostPoints is how many control points Fit takes: its time grows with their
+// cube.
+const MostPoints = 1500
+
+// Fit calibrates a picture by two control points or more. A photograph with
+// fewer than four is fitted as if it were a scan, and marked. Errors:
+// ErrTooFewPoints, *BadPoint, *Coincident, *SameReference, *Collinear (a
+// photograph), *Unfit. Whatever else looks wrong is in the calibration's
+// Warnings.
 func Fit(points []ControlPoint, o Options) (*Calibration, error) {
-	if err := checkOptions(points, o); err != nil {
+	if err := o.check(); err != nil {
 		return nil, err
+	}
+	switch n := len(points); {
+	case n < 2:
+		return nil, fmt.Errorf("%w: %d given, at least 2 needed", ErrTooFewPoints, n)
+	case n > MostPoints:
+		return nil, &Unfit{Reason: fmt.Sprintf("%d control points are more than the %d that a fit takes: keep those spread over the sheet", n, MostPoints)}
 	}
 	if err := checkPoints(points); err != nil {
 		return nil, err
 	}
 	points = append([]ControlPoint(nil), points...)
-	best, trials, err := choose(points, o)
+	e, err := estimateOf(points, o)
 	if err != nil {
 		return nil, err
 	}
-	if err := best.sol.invertible(); err != nil {
-		return nil, err
-	}
-	c := &Calibration{kind: best.kind, points: points, sol: best.sol, trials: trials, ownM: o.SharedM}
-	if o.Photo {
-		o.Medium = Photograph
-	}
-	var ok bool
-	if c.estimate, ok = estimateOf(points, o); !ok {
-		return nil, whyNoFit(points)
-	}
-	if best.bend != nil {
-		c.bend = best.bend
-	}
-	c.judge()
-	c.hull = hullOf(points)
-	c.trust = c.weigh(o)
-	c.warnings = inspect(c, o)
+	c := &Calibration{options: o, points: points, estimate: e, ownM: o.SharedM}
+	c.finish()
 	return c, nil
 }
 
-func checkOptions(points []ControlPoint, o Options) error {
-	if !o.Kind.Known() || o.Kind == Given {
-		return fmt.Errorf("%w, not %s", ErrKind, o.Kind)
-	}
-	need := atLeast(o.Kind)
-	if len(points) < need {
-		return fmt.Errorf("%w: %d given, at least %d needed", ErrTooFewPoints, len(points), need)
-	}
-	if math.IsNaN(o.DPI) || o.DPI < 0 || o.DPI > 1e5 {
-		return &Unfit{Reason: fmt.Sprintf("dpi is %g: it must lie between 0 (unknown) and 100000", o.DPI)}
-	}
-	if !(o.SharedM >= 0 && o.SharedM <= maxSigmaM) {
-		return &Unfit{Reason: fmt.Sprintf("the error that the points share is %g m: it must lie between 0 and %g", o.SharedM, maxSigmaM)}
-	}
-	if o.Width < 0 || o.Height < 0 {
-		return &Unfit{Reason: fmt.Sprintf("the picture is %d × %d pixels: sizes must not be negative", o.Width, o.Height)}
-	}
-	return nil
+// finish works out what is known of a calibration before anybody asks.
+func (c *Calibration) finish() {
+	c.sway = c.estimate.sway()
+	c.sol = c.tangent()
+	c.judge()
+	c.hull = hullOf(c.points)
+	c.trust = c.weigh()
+	c.warnings = inspect(c)
 }
 
 // checkPoints refuses bad values, coincident points and repeated references.
@@ -88,26 +73,6 @@ func checkPoints(points []ControlPoint) error {
 	return nil
 }
 
-// choose fits the kind asked for, or the one that the points justify.
-func choose(points []ControlPoint, o Options) (attempt, []Trial, error) {
-	if o.Kind == Auto {
-		return propose(points, o)
-	}
-	a, err := try(points, o.Kind)
-	if err != nil {
-		return a, nil, err
-	}
-	return a, []Trial{{Kind: a.kind, LOOM: a.looM(), Chosen: true, Reason: "as asked for"}}, nil
-}
-
-func mustSolve(points []ControlPoint, m model) (solution, error) {
-	s, ok := solve(points, m)
-	if !ok {
-		return s, whyNoFit(points)
-	}
-	return s, nil
-}
-
 // whyNoFit names the slip behind points of which a similarity makes nothing:
 // on a regular square of points, a mirrored picture or exchanged coordinates
 // leave no scale at all.
@@ -121,21 +86,25 @@ func whyNoFit(points []ControlPoint) *Unfit {
 	return &Unfit{Reason: "the control points do not determine a fit: check the references", Err: ErrSingular}
 }
 
-// justifiesAffine is the rule by which Auto takes an affine fit. All of these
-// must hold: at least four points, so that the affine fit has redundancy of
-// its own; it does not mirror the picture; its two further parameters lower
-// the misfit by more than noise of the stated σ would do in one case of a
-// thousand (χ² with 2 degrees of freedom); and by more than noise of the size
-// seen would do in one case of a hundred (F test, whose quantile has a closed
-// form for 2 and ν degrees of freedom).
-func justifiesAffine(sim, aff solution) bool {
-	if aff.dof < 2 || aff.det() >= 0 {
-		return false
+// checkFour refuses points of a photograph of which all, or all but one, lie
+// on one line: no four of them are then in general position.
+func checkFour(points []ControlPoint) error {
+	if err := checkSpread(points); err != nil {
+		return err
 	}
-	gain := sim.chi2 - aff.chi2
-	nu := float64(aff.dof)
-	f := nu / 2 * (math.Pow(0.01, -2/nu) - 1)
-	return gain > -2*math.Log(0.001) && gain/2 > f*aff.chi2/nu
+	if len(points) > planeFreedom {
+		return nil
+	}
+	for i := range points {
+		if err := checkSpread(without(points, i)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func without(points []ControlPoint, i int) []ControlPoint {
+	return append(append(make([]ControlPoint, 0, len(points)), points[:i]...), points[i+1:]...)
 }
 
 // checkSpread refuses points on one line: their spread across it must be at

@@ -78,6 +78,7 @@ type gls struct {
 	design design
 	at     []PicturePt
 	chol   mat.Cholesky
+	low    []float64     // its lower triangle L, rows first
 	x      [2]*mat.Dense // by axis, columns first: coefficients
 	bx     [2]*mat.Dense // B⁻¹X
 	base   *mat.SymDense // XᵀB⁻¹X + prior
@@ -109,6 +110,7 @@ func newGLS(d design, at []PicturePt, clicks []float64, measured int) (*gls, boo
 	if !g.chol.Factorize(b) {
 		return nil, false
 	}
+	g.low = lower(&g.chol, n)
 	size := d.size()
 	for axis := range 2 {
 		g.x[axis] = mat.NewDense(n, size, nil)
@@ -119,6 +121,18 @@ func newGLS(d design, at []PicturePt, clicks []float64, measured int) (*gls, boo
 		g.x[1].SetRow(i, row[:size])
 	}
 	return g, g.normal()
+}
+
+// lower copies the lower triangle of a decomposition.
+func lower(c *mat.Cholesky, n int) []float64 {
+	out := make([]float64, n*n)
+	u := c.RawU()
+	for i := range n {
+		for j := range i + 1 {
+			out[i*n+j] = u.At(j, i)
+		}
+	}
+	return out
 }
 
 // normal forms the normal matrix of the points and priors, without a camera.
@@ -287,31 +301,33 @@ func (g *gls) finish() {
 	}
 }
 
-// reach is how the displacement of a place hangs on the observations: the
-// bend's covariances with the points, B⁻¹ times them, and what is left of the
-// parameters' coefficients by axis.
+// reach is how the displacement of a place hangs on the observations: its
+// bend's covariances with the points, from which L⁻¹ took out what those know of
+// each other (B = LLᵀ), and what is left of the parameters' coefficients by axis.
 type reach struct {
 	at   PicturePt
-	k    []float64
-	bk   *mat.VecDense
+	half []float64
 	left [2]columns
 }
 
 func (g *gls) reach(at PicturePt, evidence bool) reach {
-	r := reach{at: at, k: make([]float64, len(g.at))}
-	for i, p := range g.at {
-		r.k[i] = g.design.paper.bend(at, p)
-	}
-	r.bk = new(mat.VecDense)
-	_ = g.chol.SolveVecTo(r.bk, mat.NewVecDense(len(r.k), r.k))
+	n, size := len(g.at), g.design.size()
+	r := reach{at: at, half: make([]float64, n)}
 	col, row := g.design.rows(at, evidence)
 	r.left = [2]columns{col, row}
-	for axis := range 2 {
-		for i, k := range r.k {
-			for j := range g.design.size() {
-				r.left[axis][j] -= k * g.bx[axis].At(i, j)
+	for i, p := range g.at {
+		k := g.design.paper.bend(at, p)
+		for axis := range 2 {
+			b := g.bx[axis].RawRowView(i)
+			for j := range size {
+				r.left[axis][j] -= k * b[j]
 			}
 		}
+		low := g.low[i*n : i*n+i+1]
+		for j, h := range r.half[:i] {
+			k -= low[j] * h
+		}
+		r.half[i] = k / low[i]
 	}
 	return r
 }
@@ -336,8 +352,8 @@ func (g *gls) shift(at PicturePt, evidence bool) (col, row float64) {
 // places, in px², rows and columns in the order column, row.
 func (g *gls) crossed(p, q reach) (out [2][2]float64) {
 	common := g.design.paper.bend(p.at, q.at)
-	for i, k := range p.k {
-		common -= k * q.bk.AtVec(i)
+	for i, h := range p.half {
+		common -= h * q.half[i]
 	}
 	size := g.design.size()
 	for a := range 2 {

@@ -3,54 +3,82 @@ package calib
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// maxLooseRad is the standard deviation of the sheet's direction beyond which
-// the points are said to lie too close together: half a degree.
-const maxLooseRad = 0.5 * math.Pi / 180
+// Limits of what control points may say before it is called wrong.
+const (
+	maxLooseRad  = 0.5 * math.Pi / 180 // standard deviation of the sheet's direction
+	mostStretch  = 0.02                // of the length: paper and copiers stretch by 1% to 2% (common practice, no source)
+	mostShearRad = 0.4 * math.Pi / 180
+)
 
 // inspect runs every check on a finished fit and lists the gravest first.
-func inspect(c *Calibration, o Options) []Warning {
-	found := findSlips(c, o, kindsFrom(c.kind))
-	if c.sol.dof > 0 && !c.sol.fits(1) {
+func inspect(c *Calibration) []Warning {
+	found := findSlips(c)
+	named := len(found) > 0
+	g := c.estimate.gls
+	if q := c.Judge(nil).Q(); !named && g.rank > 0 && q > mostMisfit(g.rank) {
 		found = append(found, Warning{Code: CodePoorFit, Text: fmt.Sprintf(
-			"the control points do not fit each other: %.1f px off (root mean square), %.0f times what their clicks explain; check references and clicks",
-			c.rmsPx, c.S0())})
+			"the control points do not fit each other: %.0f times as far off as clicks explain; check references and clicks",
+			math.Sqrt(q/float64(g.rank)))})
 	}
-	if len(c.points) == 2 {
-		found = append(found, inspectPair(c, o)...)
-	}
-	if w, ok := c.trust.warning(o); ok {
+	if w, ok := c.stretched(); ok && !named {
 		found = append(found, w)
 	}
-	if c.sol.dof == 0 {
+	if len(c.points) == 2 {
+		found = append(found, inspectPair(c)...)
+	}
+	if w, ok := c.trust.warning(); ok {
+		found = append(found, w)
+	}
+	if g.rank == 0 {
 		found = append(found, Warning{Code: CodeNoRedundancy, Text: "nothing checks these control points: add one more and see whether it agrees"})
 	}
-	if loose := c.sol.looseRad(); loose > maxLooseRad {
+	if loose := c.looseRad(); loose > maxLooseRad && !named {
 		found = append(found, Warning{Code: CodeWeakBase, Text: fmt.Sprintf(
 			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi)})
 	}
 	return found
 }
 
-// looseRad is the a-priori standard deviation of the sheet's direction.
-func (s *solution) looseRad() float64 {
-	var worst float64
-	n := s.model.params()
-	for _, at := range [][2]float64{{1, 0}, {0, 1}} {
-		je, jn := s.model.rows(at[0], at[1])
-		je, jn = s.slope(je), s.slope(jn)
-		worst = math.Max(worst, math.Max(quad(je, &s.q, je, n), quad(jn, &s.q, jn, n)))
-	}
-	return math.Sqrt(worst) / (math.Sqrt(math.Abs(s.det())) * s.frame.radiusPx)
+// mostMisfit is the misfit that sound points exceed in one case of a thousand.
+// The clicks' σ is unknown with a prior, so that misfit ÷ redundancy follows
+// Fisher's distribution.
+func mostMisfit(rank int) float64 {
+	m := float64(rank)
+	return m * distuv.F{D1: m, D2: clickFreedom}.Quantile(0.999)
 }
 
-// slope drops the shift from the coefficients of a row.
-func (s *solution) slope(row vec) vec {
-	if s.model == affine {
-		row[2], row[5] = 0, 0
-		return row
+// stretched says that the control points want paper that stretched or sheared
+// more than paper does, and how far references may be out to explain it.
+func (c *Calibration) stretched() (Warning, bool) {
+	k := c.estimate.design.plane
+	across, down, shear := c.estimate.gls.theta[k], c.estimate.gls.theta[k+1], c.estimate.gls.theta[k+2]
+	extent := 2 * c.estimate.plane.frame.radiusPx * c.MetresPerPixel()
+	part := math.Abs(across - down)
+	switch {
+	case math.Max(math.Abs(across), math.Abs(down)) > mostStretch:
+		longer, shorter := "left to right", "top to bottom"
+		if across > down { // the paper shrank along columns
+			longer, shorter = shorter, longer
+		}
+		return Warning{Code: CodeStretched, Text: fmt.Sprintf(
+			"the picture would be stretched by %.1f %% from %s against %s, where paper stretches by 1 or 2 %%: the references on one side look about %s m out. Check the references of each row and column of control points",
+			100*part, longer, shorter, figure(part*extent))}, true
+	case math.Abs(shear) > mostShearRad:
+		return Warning{Code: CodeStretched, Text: fmt.Sprintf(
+			"the picture would be sheared by %.1f°, where paper shears by 0.1° or 0.2°: the references on one side look about %s m out. Check the references of each row and column of control points",
+			math.Abs(shear)*180/math.Pi, figure(math.Abs(shear)*extent))}, true
 	}
-	row[2], row[3] = 0, 0
-	return row
+	return Warning{}, false
+}
+
+// looseRad is the standard deviation of a flat sheet's direction.
+func (c *Calibration) looseRad() float64 {
+	if c.estimate.design.plane != similarFreedom {
+		return 0
+	}
+	return math.Sqrt(c.estimate.gls.inv.At(1, 1)) / c.estimate.plane.frame.radiusPx
 }

@@ -138,6 +138,7 @@ func (j *Judge) Effect(b []Shift, at PicturePt) (eastM, northM float64) {
 type Place struct {
 	judge *Judge
 	reach reach
+	pull  []float64 // of each control point's offset: B⁻¹ times the bend's covariances
 }
 
 // Place returns a place of the picture.
@@ -145,7 +146,13 @@ func (j *Judge) Place(at PicturePt) Place {
 	if j.fit == nil {
 		return Place{}
 	}
-	return Place{j, j.fit.reach(at, false)}
+	k := mat.NewVecDense(len(j.fit.at), nil)
+	for i, p := range j.fit.at {
+		k.SetVec(i, j.fit.design.paper.bend(at, p))
+	}
+	var pull mat.VecDense
+	_ = j.fit.chol.SolveVecTo(&pull, k)
+	return Place{j, j.fit.reach(at, false), pull.RawVector().Data}
 }
 
 // Effect is Judge.Effect at the place.
@@ -162,7 +169,7 @@ func (p Place) Effect(b []Shift) (eastM, northM float64) {
 			continue
 		}
 		col, row := j.plane.pixels(j.pixel[s.I], s.East, s.North)
-		k := p.reach.bk.AtVec(s.I)
+		k := p.pull[s.I]
 		px[0], px[1] = px[0]+k*col, px[1]+k*row
 		for i := range size {
 			z[i] += col*g.bx[0].At(s.I, i) + row*g.bx[1].At(s.I, i)

@@ -21,16 +21,12 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
 		return nil, &Unfit{Reason: fmt.Sprintf("sigma of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
 	}
-	c := &Calibration{kind: Given, trust: Trust{ReachPx: math.Inf(1)}, sol: solution{
-		model: affine, a: m[0], b: m[1], d: m[3], e: m[4],
-		frame: frame{radiusPx: 1, e: m[2], n: m[5]},
-	}}
-	if err := c.sol.invertible(); err != nil {
+	s := solution{model: affine, a: m[0], b: m[1], d: m[3], e: m[4], frame: frame{radiusPx: 1, e: m[2], n: m[5]}}
+	if err := s.invertible(); err != nil {
 		return nil, err
 	}
-	c.estimate = givenEstimate(c.sol)
-	c.ownM = max(sigmaM, DefaultSigmaPx*c.MetresPerPixel())
-	if c.sol.det() > 0 {
+	c := &Calibration{given: true, ownM: sigmaM, sol: s, estimate: givenEstimate(s), trust: Trust{LimitM: math.Inf(1)}}
+	if s.det() > 0 {
 		c.warnings = []Warning{{Code: CodeMirrored, Text: "the matrix mirrors the picture: east and north do not lie as on a map, check that it belongs to this picture"}}
 	}
 	return c, nil

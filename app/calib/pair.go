@@ -22,20 +22,20 @@ func usualScales() []float64 {
 }
 
 // inspectPair holds two points against common sense, since nothing else can.
-func inspectPair(c *Calibration, o Options) []Warning {
+func inspectPair(c *Calibration) []Warning {
 	var found []Warning
 	if off := offQuarterDeg(c.Rotation()); off > maxOffQuarterDeg {
 		found = append(found, Warning{Code: CodeUnlikelyRotation, Text: fmt.Sprintf(
 			"grid north would lie %.0f° clockwise from picture up, %.0f° from a quarter turn: check both references",
 			c.Rotation().Turn().Deg(), off)})
 	}
-	if text := unlikelyScale(c.MetresPerPixel(), o.DPI); text != "" {
+	if text := unlikelyScale(c.MetresPerPixel(), c.options.DPI); text != "" {
 		found = append(found, Warning{Code: CodeUnlikelyScale, Text: text})
 	}
 	if len(found) == 0 {
 		return nil
 	}
-	return append(pairSwaps(c, o), found...)
+	return append(pairSwaps(c), found...)
 }
 
 // offQuarterDeg is how far a lies from the nearest quarter turn, in [0, 45].
@@ -75,7 +75,7 @@ func nearestScale(scale float64) (nearest, off float64) {
 
 // pairSwaps names exchanges of easting and northing that would put an
 // unlikely pair right.
-func pairSwaps(c *Calibration, o Options) []Warning {
+func pairSwaps(c *Calibration) []Warning {
 	var found []Warning
 	try := func(code, text string, which ...int) {
 		points := c.Points()
@@ -83,7 +83,7 @@ func pairSwaps(c *Calibration, o Options) []Warning {
 			points[i].Ref = swapped(points[i].Ref)
 		}
 		s, ok := solve(points, similarity)
-		if ok && math.Abs(s.rotation().Deg()) <= uprightDeg && unlikelyScale(math.Sqrt(math.Abs(s.det())), o.DPI) == "" {
+		if ok && math.Abs(s.rotation().Deg()) <= uprightDeg && unlikelyScale(math.Sqrt(math.Abs(s.det())), c.options.DPI) == "" {
 			found = append(found, Warning{Code: code, Text: text})
 		}
 	}

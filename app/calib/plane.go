@@ -32,6 +32,11 @@ func (m mat3) adjugate() (out mat3) {
 	return out
 }
 
+// minDepth is the least depth, with that of the points' centroid as 1, at
+// which a place of the picture is mapped. Nearer to the horizon of a
+// perspective everything is held there, where its error bars are beyond use.
+const minDepth = 0.02
+
 // plane is the map of flat, unstretched paper: a similarity or a homography
 // between centred picture coordinates (units of frame.radiusPx) and centred
 // grid coordinates (units of unitM). Its last element is 1: the centroid of
@@ -125,4 +130,14 @@ func (p *plane) moved(step []float64) plane {
 	out := *p
 	out.set(p.h.times(d))
 	return out
+}
+
+// facing reports whether all points lie well in front of the horizon.
+func (p *plane) facing(points []ControlPoint) bool {
+	for _, q := range points {
+		if !(p.depth(p.frame.centred(q.At)) > 0.05) {
+			return false
+		}
+	}
+	return true
 }

@@ -166,11 +166,11 @@ func (c *Calibration) unfitForProof(p ControlPoint, cov Cov2) string {
 			return "correct the control points first: " + w.Text
 		}
 	}
-	if !c.sol.fits(wildFit) {
+	if c.ClickFactor() > wildFit {
 		return fmt.Sprintf("the control points contradict each other by %.0f pixels: correct them first", c.rmsPx)
 	}
-	if ok, px := c.Trusted(p.At); c.bend != nil && !ok {
-		return fmt.Sprintf("it lies %.0f pixels outside the control points, where the %s fit is a guess: take a feature among them", px, c.kind)
+	if ok, px := c.Trusted(p.At); !ok && c.trust.Code != CodePhoto {
+		return fmt.Sprintf("it lies %.0f pixels outside the control points, where the calibration is a guess: take a feature among them", px)
 	}
 	if c.mirroredAgrees(p, cov) {
 		return "it lies on the line through the control points, where a mirrored picture would agree too: take a feature off that line"
@@ -190,7 +190,7 @@ func (c *Calibration) mostProofSigma() float64 {
 // mirroredAgrees reports whether a feature would agree, or nearly, if the picture
 // were mirrored about the line that all control points lie on.
 func (c *Calibration) mirroredAgrees(p ControlPoint, cov Cov2) bool {
-	if c.kind != Similarity || len(c.points) < 2 || len(c.points) > 2 && checkSpread(c.points) == nil {
+	if c.given || len(c.points) < 2 || len(c.points) > 2 && checkSpread(c.points) == nil {
 		return false
 	}
 	a, b := c.points[0].At, c.points[0].At

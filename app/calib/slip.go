@@ -40,29 +40,30 @@ func swapWords(i int) string {
 	return fmt.Sprintf("control point %d: easting and northing look exchanged", i+1)
 }
 
-// findSlips tries the usual slips where three or more points do not fit each
-// other, and names those that would explain it: for a flat sheet, or else for
-// one of the kinds of fit.
-func findSlips(c *Calibration, o Options, kinds []Kind) []Warning {
-	if len(c.points) < 3 {
+// findSlips tries the usual slips where three or more points of a flat sheet do
+// not fit each other, and names those that would explain it.
+func findSlips(c *Calibration) []Warning {
+	if len(c.points) < 3 || c.options.Medium == Photograph {
 		return nil
 	}
-	if c.kind != Similarity && c.sol.det() > 0 && c.sol.fits(3) {
-		return []Warning{nameMirror(c.points)}
-	}
-	t := slipSearch{points: c.points, model: similarity, dpi: o.DPI}
-	if c.kind != Similarity && len(c.points) >= 5 {
-		t.model = affine
-	}
+	t := slipSearch{points: c.points, model: similarity, dpi: c.options.DPI}
 	var ok bool
-	if t.base, ok = solve(c.points, t.model); !ok || t.base.fits(1) || (c.kind != Similarity && c.sol.dof > 0 && c.sol.fits(1)) {
+	if len(c.points) >= 5 {
+		if t.base, ok = solve(c.points, affine); ok {
+			t.model = affine
+			if t.base.det() > 0 && t.base.fits(3) {
+				return []Warning{nameMirror(c.points)}
+			}
+		}
+	}
+	if !ok {
+		t.base, ok = solve(c.points, similarity)
+	}
+	if !ok || t.base.fits(1) {
 		return nil
 	}
 	t.run()
-	if len(t.found) > 0 {
-		return t.verdict()
-	}
-	return findSeveral(c, kinds)
+	return t.verdict()
 }
 
 func (t *slipSearch) run() {
@@ -130,7 +131,9 @@ func (t *slipSearch) tryWithout(i int) {
 	if s, ok := solve(rest, t.model); ok {
 		de, dn := s.residual(t.points[i])
 		col, row := s.unstep(de, dn)
-		t.tryFit(outlierWarning(i, math.Hypot(de, dn), math.Hypot(col, row)), rest, t.model)
+		t.tryFit(Warning{Code: CodeOutlier, Text: fmt.Sprintf(
+			"control point %d does not fit the others: its reference lies %s m (%.0f px) from where they put it",
+			i+1, figure(math.Hypot(de, dn)), math.Hypot(col, row)), Points: [2]int{i + 1}}, rest, t.model)
 	}
 }
 

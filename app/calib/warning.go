@@ -20,7 +20,7 @@ const (
 	CodeDigitOut         = "digit-out"        // one digit of one coordinate wrong
 	CodeOutlier          = "outlier"          // one point out of place
 	CodePoorFit          = "poor-fit"         // the points do not fit each other
-	CodeCollinear        = "collinear-points" // a stretch or mirror across the line stays unseen
+	CodeStretched        = "stretched"        // more than paper stretches or shears
 	CodeShortReach       = "short-reach"      // points in one part of the picture, the far corner is a guess
 	CodePhoto            = "photo-needs-four" // a photograph with fewer than four points
 	CodeWeakBase         = "weak-base"        // points so close together that the direction is loose

@@ -36,8 +36,8 @@ type Unit struct {
 	Metres float64
 }
 
-// Plural names several of the unit.
-func (u Unit) Plural() string {
+// plural names several of the unit.
+func (u Unit) plural() string {
 	switch u.Name {
 	case "foot":
 		return "feet"

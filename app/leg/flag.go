@@ -48,7 +48,7 @@ func sheetFlags(s plan.Sheet, c *calib.Calibration) []Flag {
 		return []Flag{{Uncalibrated, "the sheet it was picked on is not calibrated now: these coordinates are left from before"}}
 	}
 	var out []Flag
-	if c.DOF() == 0 && c.Kind() != calib.Given {
+	if c.DOF() == 0 && !c.Given() {
 		out = append(out, Flag{NoRedundancy, "the calibration has no point to spare: a misread reference would not show"})
 	}
 	if w, contradicted := s.Contradicted.Warning(); contradicted {
@@ -97,7 +97,7 @@ func outsideFlag(what string, ends ...place) []Flag {
 			at = p.sheet.c.ToPicture(p.grid)
 		}
 		if ok, px := p.sheet.c.Trusted(at); !ok {
-			return []Flag{{OutsidePoints, fmt.Sprintf("%s lies %.0f pixels outside the control points, where the %s fit is a guess: add a control point beyond it", what, px, p.sheet.c.Kind())}}
+			return []Flag{{OutsidePoints, fmt.Sprintf("%s lies %.0f pixels outside the control points, where the calibration is a guess: add a control point beyond it", what, px)}}
 		}
 	}
 	return nil

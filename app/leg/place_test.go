@@ -1,6 +1,7 @@
 package leg
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -13,12 +14,24 @@ import (
 // askew is a perspective sheet with all its points in the upper left of the
 // picture.
 func askew() plan.Sheet {
-	s := plan.Sheet{ID: "s", Code: geodesy.EPSG(27700), Width: 2500, Height: 2000, Fit: calib.Perspective}
-	for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 1500, Row: 100}, {Col: 1500, Row: 1100}, {Col: 100, Row: 1100}, {Col: 800, Row: 600}, {Col: 800, Row: 100}, {Col: 100, Row: 600}} {
-		w := 1 + 5e-5*at.Col
-		s.Points = append(s.Points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 2.5*at.Col/w, N: 774_500 - 2.5*at.Row/w}})
+	s := plan.Sheet{ID: "s", Code: geodesy.EPSG(27700), Width: 5000, Height: 4000, Medium: calib.Photograph}
+	for _, at := range []calib.PicturePt{{Col: 300, Row: 300}, {Col: 700, Row: 300}, {Col: 700, Row: 600}, {Col: 300, Row: 600}, {Col: 500, Row: 450}, {Col: 500, Row: 300}, {Col: 300, Row: 450}} {
+		s.Points = append(s.Points, calib.ControlPoint{At: at, Ref: askewAt(at, s)})
 	}
 	return s
+}
+
+// askewAt is where a camera of usual lens that is turned by 8° to the side sees
+// the ground, at about 2.5 m a pixel; straight on where the sheet is a scan.
+func askewAt(at calib.PicturePt, s plan.Sheet) geodesy.Grid {
+	u, v := at.Col-float64(s.Width)/2, at.Row-float64(s.Height)/2
+	tilt := 0.0
+	if s.Medium == calib.Photograph {
+		tilt = 8 * math.Pi / 180
+	}
+	focal := 1.06 * math.Hypot(float64(s.Width), float64(s.Height))
+	scale := 2.5 / (1 - u/focal*math.Tan(tilt))
+	return geodesy.Grid{E: 215_500 + 3000 + scale*u/math.Cos(tilt), N: 774_500 - 2000 - scale*v}
 }
 
 // A place by itself is marked for all that spoils it, and for nothing else.
@@ -51,7 +64,7 @@ func TestFlagsOfAPlace(t *testing.T) {
 	}{
 		{"proved", proved, picked(500, 500), nil},
 		{"unproved", s, picked(500, 500), []string{SheetUnproved}},
-		{"beyond the points", proved, picked(2400, 1900), []string{OutsidePoints}},
+		{"beyond the points", proved, picked(4900, 3900), []string{OutsidePoints}},
 		{"typed", s, typed, nil},
 		{"hanging on an unproved sheet", s, hanging, []string{SheetUnproved}},
 		{"on a contradicted place", doubted, picked(500, 500), []string{Contradicted, SheetUnproved}},
@@ -85,7 +98,7 @@ func TestExportMarksEveryPoint(t *testing.T) {
 		t.Fatal(err)
 	}
 	near := plan.PickedAt(s, c, calib.PicturePt{Col: 500, Row: 500}, 0.5)
-	far := plan.PickedAt(s, c, calib.PicturePt{Col: 2400, Row: 1900}, 0.5)
+	far := plan.PickedAt(s, c, calib.PicturePt{Col: 4900, Row: 3900}, 0.5)
 	p := plan.New(plan.Date{Year: 2026, Month: 11, Day: 28}).SetSheet(s).
 		AddMark(plan.Mark{ID: "m1", Name: "Near", Position: near}).
 		AddMark(plan.Mark{ID: "m2", Name: "Far", Position: far, Note: "cairn"}).

@@ -62,5 +62,5 @@ func (s Sheet) placeByFile() (*calib.Calibration, bool) {
 // RestsOnFile reports whether a file gave the sheet's matrix or any of its
 // control points.
 func (s Sheet) RestsOnFile() bool {
-	return s.Fit == calib.Given || slices.ContainsFunc(s.Points, func(p calib.ControlPoint) bool { return p.Source == calib.FilePoint })
+	return s.ByMatrix() || slices.ContainsFunc(s.Points, func(p calib.ControlPoint) bool { return p.Source == calib.FilePoint })
 }

@@ -14,7 +14,7 @@ func contradicted(t *testing.T) Sheet {
 	t.Helper()
 	s := Sheet{
 		ID: "one", Picture: "one.tif", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700),
-		Fit: calib.Given, World: &[6]float64{5, 0, 50_060, 0, -5, 800_000},
+		World: &[6]float64{5, 0, 50_060, 0, -5, 800_000},
 	}
 	c, err := s.Calibration()
 	if err != nil {
@@ -40,7 +40,7 @@ func byFilePoints(t *testing.T) Sheet {
 		p.Source = calib.FilePoint
 		s = s.WithPoint(p)
 	}
-	s.World, s.Fit = nil, calib.Auto
+	s.World = nil
 	return s
 }
 
@@ -49,7 +49,7 @@ func byFilePoints(t *testing.T) Sheet {
 func TestContradictionIsOfThePlace(t *testing.T) {
 	t.Parallel()
 	typed := func(s Sheet) Sheet {
-		s.Points, s.Fit = pillared(t, "one").Points, calib.Auto
+		s.Points = pillared(t, "one").Points
 		return s
 	}
 	for _, tc := range []struct {
@@ -62,7 +62,7 @@ func TestContradictionIsOfThePlace(t *testing.T) {
 		{"another place, right", contradicted(t), func(s Sheet) Sheet { s.World = &[6]float64{5, 0, 50_000, 0, -5, 800_000}; return s }, false},
 		{"another place, wrong too", contradicted(t), func(s Sheet) Sheet { s.World = &[6]float64{5, 0, 50_100, 0, -5, 800_000}; return s }, true},
 		{"calibrated by points", contradicted(t), typed, false},
-		{"another fit through the file's points", byFilePoints(t), func(s Sheet) Sheet { s.Fit = calib.Affine; return s }, true},
+		{"another fit through the file's points", byFilePoints(t), func(s Sheet) Sheet { s.Medium = calib.Scan; return s }, true},
 		{"one of the file's points less", byFilePoints(t), func(s Sheet) Sheet { return s.WithoutPoint(3) }, true},
 		{"a typed point beside the file's", byFilePoints(t), func(s Sheet) Sheet {
 			return s.WithPoint(crossing(1000, 1000, 55_000, 795_000))
@@ -88,7 +88,7 @@ func TestContradictionIsOfThePlace(t *testing.T) {
 func TestContradictionTakesTheProof(t *testing.T) {
 	t.Parallel()
 	first := pillared(t, "one")
-	first.Points, first.Fit, first.World = nil, calib.Given, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
+	first.Points, first.World = nil, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
 	second := pillared(t, "two")
 	second.Proof = calib.Proof{Kind: ProofBySheet("one"), Detail: "a mark of the other", By: first.Proof.By}
 	p := New(Date{}).SetSheet(first).SetSheet(second)
@@ -118,7 +118,7 @@ func TestContradictionsOfAFile(t *testing.T) {
 		{"the bare word", with(contradicted(t), func(s *Sheet) { s.Contradicted.By = nil }), true, ""},
 		{"beside a proof", with(contradicted(t), func(s *Sheet) { s.Proof = pillared(t, "one").Proof }), true, "the printed grid contradicts"},
 		{"the right place", with(contradicted(t), func(s *Sheet) { s.World = &[6]float64{5, 0, 50_000, 0, -5, 800_000} }), false, "agree"},
-		{"beside typed points", with(contradicted(t), func(s *Sheet) { s.Fit, s.Points = calib.Auto, pillared(t, "one").Points }), false, "no file places it"},
+		{"beside typed points", with(contradicted(t), func(s *Sheet) { s.World, s.Points = nil, pillared(t, "one").Points }), false, "no file places it"},
 	} {
 		p := &Plan{Sheets: []Sheet{tc.sheet}}
 		got := p.HoldProofs()

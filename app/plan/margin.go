@@ -22,7 +22,7 @@ func (s Sheet) MarginPlaces(text string) ([]LatLonPlace, error) {
 // such lines, and no file gave them.
 func (s Sheet) ByGridReferences() bool {
 	sys, err := geodesy.Lookup(s.Code)
-	if err != nil || len(s.Points) == 0 || s.Fit == calib.Given || s.PlacedByFile() {
+	if err != nil || len(s.Points) == 0 || s.PlacedByFile() {
 		return false
 	}
 	for _, p := range s.Points {

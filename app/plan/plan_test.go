@@ -153,7 +153,7 @@ func TestProofIsOfOneCalibration(t *testing.T) {
 
 func TestGivenMatrixCalibrates(t *testing.T) {
 	t.Parallel()
-	s := Sheet{ID: "s", Code: geodesy.EPSG(32619), Fit: calib.Given, World: &[6]float64{5, 0, 310_300, 0, -5, 4_907_700}}
+	s := Sheet{ID: "s", Code: geodesy.EPSG(32619), World: &[6]float64{5, 0, 310_300, 0, -5, 4_907_700}}
 	c, err := s.Calibration()
 	if err != nil {
 		t.Fatal(err)

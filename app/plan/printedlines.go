@@ -115,7 +115,7 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 		kinds = graticulesOf(sys)
 	}
 	for _, k := range kinds {
-		if s.Fit == calib.Given || !crosses(k) {
+		if s.ByMatrix() || !crosses(k) {
 			continue
 		}
 		for i, p := range s.Points {
@@ -130,8 +130,8 @@ func (s Sheet) PrintedAlike(c *calib.Calibration, at calib.PicturePt, ref geodes
 // PlacedByFile reports whether a file gave the sheet's matrix or all of its
 // control points.
 func (s Sheet) PlacedByFile() bool {
-	if s.Fit == calib.Given || len(s.Points) == 0 {
-		return s.Fit == calib.Given
+	if len(s.Points) == 0 {
+		return s.ByMatrix()
 	}
 	return !slices.ContainsFunc(s.Points, func(p calib.ControlPoint) bool { return p.Source != calib.FilePoint })
 }

@@ -49,7 +49,7 @@ func TestProofsOfAFileAreMadeAgain(t *testing.T) {
 	}
 	given := func(by ...calib.ControlPoint) []Sheet {
 		return with(func(s *Sheet) {
-			s.Points, s.Fit, s.World = nil, calib.Given, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
+			s.Points, s.World = nil, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
 			s.Proof = calib.Proof{Kind: calib.ProofPrintedGrid, By: by}
 		})
 	}
@@ -68,7 +68,7 @@ func TestProofsOfAFileAreMadeAgain(t *testing.T) {
 			}
 		}), "sigma where 2 are allowed"},
 		{"mirrored", with(func(s *Sheet) {
-			s.Fit = calib.Affine
+			s.Medium = calib.Scan
 			for i := range s.Points {
 				s.Points[i].At.Col = 2000 - s.Points[i].At.Col
 			}
@@ -76,7 +76,7 @@ func TestProofsOfAFileAreMadeAgain(t *testing.T) {
 		{"by a control point", with(func(s *Sheet) { s.Proof.By[0] = s.Points[0] }), "control point 1"},
 		{"by another crossing", with(func(s *Sheet) { s.Proof.By[0] = crossing(1000, 400, 55_000, 798_000) }), "crossing of the printed grid"},
 		{"no calibration left", with(func(s *Sheet) { s.Points = s.Points[:1] }), "not calibrated"},
-		{"a photograph with three points", with(func(s *Sheet) { s.Photo = true }), "photograph"},
+		{"a photograph with three points", with(func(s *Sheet) { s.Medium = calib.Photograph }), "photograph"},
 		{"by a proved sheet", []Sheet{sound, second("sheet one", sound.Proof.By...)}, ""},
 		{"by a sheet that is not proved", append(with(func(s *Sheet) { s.Proof = calib.Proof{} }), second("sheet one", sound.Proof.By...)), "which is itself unproved"},
 		{"by a sheet that only says so", append(with(func(s *Sheet) { s.Proof.By = nil }), second("sheet one", sound.Proof.By...)), "which is itself unproved"},
@@ -85,10 +85,10 @@ func TestProofsOfAFileAreMadeAgain(t *testing.T) {
 		{"two of them", given(named[:2]...), "not in one line"},
 		{"one of them a square out", given(named[0], named[1], crossing(200, 1800, 52_000, 791_000)), "crossing 3"},
 		{"a pillar on a file's place", with(func(s *Sheet) {
-			s.Points, s.Fit, s.World = nil, calib.Given, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
+			s.Points, s.World = nil, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
 		}), ""},
 		{"one crossing on a file's place", with(func(s *Sheet) {
-			s.Points, s.Fit, s.World = nil, calib.Given, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
+			s.Points, s.World = nil, &[6]float64{5, 0, 50_000, 0, -5, 800_000}
 			s.Proof.By = named[:1]
 		}), "three crossings"},
 	} {

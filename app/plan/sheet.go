@@ -25,13 +25,13 @@ type Sheet struct {
 	Height  int    // pixels, as shown
 	SHA256  string // of the picture file, 64 hexadecimal digits
 	DPI     float64
-	Photo   bool         // a camera took the picture: paper may lie askew in it
+	Medium  calib.Medium // how the picture came about
+	Focal   float64      // of the camera, in diagonals of the picture; 0 where unknown
 	Page    Page         // of a document, zero for a picture by itself
 	Code    geodesy.Code // of the grid, empty until it is named
 
 	Points []calib.ControlPoint
-	Fit    calib.Kind
-	World  *[6]float64 // matrix given by the picture's file or one beside it, used where Fit is calib.Given
+	World  *[6]float64 // matrix given by the picture's file or one beside it, used where there are no control points
 	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
 	Proof  calib.Proof
 
@@ -50,22 +50,23 @@ type Sheet struct {
 // Embedded reports whether the picture is carried inside the program.
 func (s Sheet) Embedded() bool { return strings.HasPrefix(s.Picture, EmbeddedPrefix) }
 
+// ByMatrix reports whether the sheet is calibrated by the matrix that its file
+// gives: control points of its own take the matrix's place.
+func (s Sheet) ByMatrix() bool { return s.World != nil && len(s.Points) == 0 }
+
 // Calibration returns the sheet's calibration. The error is ErrUncalibrated
 // where there are too few points or no grid is named, or the error of the fit.
 func (s Sheet) Calibration() (*calib.Calibration, error) {
 	if s.Code == "" {
 		return nil, ErrUncalibrated
 	}
-	if s.Fit == calib.Given {
-		if s.World == nil {
-			return nil, ErrUncalibrated
-		}
+	if s.ByMatrix() {
 		return calib.FromMatrix(*s.World, s.WorldM)
 	}
 	if len(s.Points) < 2 {
 		return nil, ErrUncalibrated
 	}
-	o := calib.Options{Kind: s.Fit, DPI: s.DPI, Width: s.Width, Height: s.Height, Photo: s.Photo}
+	o := calib.Options{Medium: s.Medium, Focal: s.Focal, DPI: s.DPI, Width: s.Width, Height: s.Height}
 	if s.World == nil {
 		o.SharedM = s.WorldM
 	}
@@ -75,7 +76,7 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 // sameCalibration reports whether two sheets are calibrated by the same
 // things.
 func (s Sheet) sameCalibration(t Sheet) bool {
-	return s.Code == t.Code && s.Fit == t.Fit && s.DPI == t.DPI && s.Photo == t.Photo && s.Page == t.Page &&
+	return s.Code == t.Code && s.Medium == t.Medium && s.Focal == t.Focal && s.DPI == t.DPI && s.Page == t.Page &&
 		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World) && s.WorldM == t.WorldM
 }
 

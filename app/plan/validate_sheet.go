@@ -71,8 +71,10 @@ func badFit(s Sheet) string {
 		return fmt.Sprintf("it has %d control points; at most %d are allowed", len(s.Points), MaxPoints)
 	case len(s.Proof.By) > MaxWitnesses:
 		return fmt.Sprintf("its proof has %d positions; at most %d are allowed", len(s.Proof.By), MaxWitnesses)
-	case !s.Fit.Known():
-		return fmt.Sprintf("its kind of fit %d is not known", s.Fit)
+	case !s.Medium.Known():
+		return fmt.Sprintf("its medium %d is not known", s.Medium)
+	case s.Focal != 0 && !(s.Focal >= 0.1 && s.Focal <= 100):
+		return fmt.Sprintf("its camera's focal length is %g diagonals of the picture, and must be 0 (unknown) or lie between 0.1 and 100", s.Focal)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
 		return fmt.Sprintf("the uncertainty of its place by a file is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
 	case s.World != nil && !finite(s.World[:]...):

@@ -19,9 +19,6 @@ func (s *Session) AddControlPoint(at calib.PicturePt, refText string) (Reference
 	}
 	return ref, s.editSheet("add control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Code = ref.Code
-		if sheet.Fit == calib.Given {
-			sheet.Fit = calib.Auto
-		}
 		return sheet.WithPoint(calib.ControlPoint{At: at, Ref: ref.Grid, Text: tidy(refText), SigmaRefM: ref.ShiftM}), nil
 	})
 }

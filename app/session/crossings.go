@@ -23,7 +23,7 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 		text := map[int]string{}
 		for _, p := range sheet.Points {
 			if p.Source == calib.FilePoint {
-				sheet.WorldM, sheet.Fit = 0, calib.Auto
+				sheet.WorldM, sheet.Medium = 0, calib.Scan
 				continue
 			}
 			if i := crossingNear(crossings, p.At, reachPx); i >= 0 {
@@ -44,9 +44,6 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 		}
 		for _, p := range kept {
 			sheet = sheet.WithPoint(p)
-		}
-		if sheet.Fit == calib.Given {
-			sheet.Fit = calib.Auto
 		}
 		return sheet, nil
 	})

@@ -138,7 +138,7 @@ func TestProofSeesEveryPoint(t *testing.T) {
 		{name: "in the middle of two exchanged ones", col: 1503, row: 1498, exchanged: true, want: "lies on the line"},
 		{name: "far from both", col: 2500, row: 700},
 		{name: "a feature far from both", col: 2511, row: 703, byFeature: true},
-		{name: "far from both, the second misread", col: 2500, row: 700, misread: true, want: "sigma where 2 are allowed"},
+		{name: "far from both, the second misread", col: 2500, row: 700, misread: true, want: "would hardly show"},
 	} {
 		s := misreadSheet(t, sys.Code(), corner, 5, 0, 0, [2]float64{400, 400}, [2]float64{2600, 2600})
 		ref := func(col, row, e float64) string {

@@ -13,9 +13,9 @@ import (
 func TestPhotographed(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
-	s.Photographed(true)
+	s.OpensAs(calib.Photograph, 0)
 	must(t, s.AddSheet("/maps/photo.jpg", plan.Page{}, 4000, 3000, shaOf("cd"), 0))
-	if sheet, _ := s.Sheet(); !sheet.Photo {
+	if sheet, _ := s.Sheet(); !(sheet.Medium == calib.Photograph) {
 		t.Error("the photograph is a scan")
 	}
 	for at, ref := range map[calib.PicturePt]string{at(400, 400): "51000 807000", at(3600, 2400): "59000 802000"} {
@@ -28,7 +28,7 @@ func TestPhotographed(t *testing.T) {
 		t.Errorf("got %v, want a warning of two points", c.Warnings())
 	}
 	must(t, s.AddSheet("/maps/scan.png", plan.Page{}, 2000, 2000, shaOf("ef"), 0))
-	if sheet, _ := s.Sheet(); sheet.Photo {
+	if sheet, _ := s.Sheet(); sheet.Medium == calib.Photograph {
 		t.Error("the scan opened after it is a photograph")
 	}
 }

@@ -81,7 +81,7 @@ func (s *Session) NameCrossings(l *lattice.Lattice, names []lattice.Name, ofFile
 	if err != nil {
 		return false, err
 	}
-	if sheet.Fit != calib.Given && (len(ofFile) == 0 || !slices.Equal(ofFile, sheet.Points)) {
+	if !sheet.ByMatrix() && (len(ofFile) == 0 || !slices.Equal(ofFile, sheet.Points)) {
 		return false, refuse("the sheet was calibrated by control points: named crossings prove only what a file says")
 	}
 	a, why := l.Against(c)

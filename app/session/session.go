@@ -30,7 +30,8 @@ type Session struct {
 	dragging bool
 	nudging  bool // moves merge as in a drag, but are journalled one by one
 
-	camera bool // took the picture that is opened next: see Photographed
+	medium calib.Medium // of the picture that is opened next: see OpensAs
+	focal  float64
 
 	reader *leg.Reader // of hist.Now(), or nil until asked for
 	snaps  []snapPoint // of the same plan, or nil until asked for

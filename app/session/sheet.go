@@ -99,7 +99,7 @@ func unusable(sheet plan.Sheet) error {
 	switch {
 	case errors.As(err, &same), errors.As(err, &close), errors.As(err, &bad):
 		return err
-	case sheet.Fit == calib.Given && errors.As(err, &unfit):
+	case sheet.ByMatrix() && errors.As(err, &unfit):
 		return err
 	}
 	return nil
@@ -176,13 +176,11 @@ func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.She
 	return sheet, nil
 }
 
-// SetFit chooses the kind of fit. calib.Given needs a world file.
-func (s *Session) SetFit(k calib.Kind) error {
-	return s.editSheet("change fit", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		if k == calib.Given && sheet.World == nil {
-			return sheet, refuse("the picture came without a world file, so there is no given calibration")
-		}
-		sheet.Fit = k
+// SetMedium says how the sheet's picture came about, which says how far its
+// paper may have stretched and bent.
+func (s *Session) SetMedium(m calib.Medium) error {
+	return s.editSheet("change the picture's medium", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.Medium = m
 		return sheet, nil
 	})
 }
@@ -214,20 +212,20 @@ func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code
 }
 
 // TakePlacePoints makes control points of those by which the picture's own
-// file says where it lies, on the grid it names, with the kind of fit through
+// file says where it lies, on the grid it names, with the medium that suits
 // them, as one step. sigmaM is the σ per axis of the error that they share, in
 // metres, 0 where there is none. The error is that of an unknown grid, or of
 // points that allow no fit; then nothing is taken.
-func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, code geodesy.Code, kind calib.Kind) error {
+func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, code geodesy.Code, medium calib.Medium) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	if _, err := calib.Fit(points, calib.Options{Kind: kind, SharedM: sigmaM}); err != nil {
+	if _, err := calib.Fit(points, calib.Options{Medium: medium, SharedM: sigmaM}); err != nil {
 		return err
 	}
 	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit, sheet.Points = nil, sigmaM, sys.Code(), kind, nil
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Medium, sheet.Focal, sheet.Points = nil, sigmaM, sys.Code(), medium, 0, nil
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)
 		}
@@ -237,7 +235,7 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, c
 
 func (s *Session) takeMatrix(act string, matrix [6]float64, sigmaM float64, sys *geodesy.System) error {
 	return s.editSheet(act, "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Fit = &matrix, sigmaM, sys.Code(), calib.Given
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Points = &matrix, sigmaM, sys.Code(), nil
 		return sheet, nil
 	})
 }

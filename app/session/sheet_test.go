@@ -151,9 +151,6 @@ func TestWorldFile(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet("/maps/w.tif", 100, 100, "", 0))
-	if err := s.SetFit(calib.Given); err == nil {
-		t.Error("a given fit without a world file: no error")
-	}
 	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 0, geodesy.EPSG(32619)))
 	c, err := s.Calibration()
 	must(t, err)
@@ -180,8 +177,8 @@ func TestWorldFileInTheGridsUnit(t *testing.T) {
 	if e, n := sys.InUnits(g); math.Abs(e-310_200) > 1e-6 || math.Abs(n-189_800) > 1e-6 {
 		t.Errorf("pixel 10 10 is at %.2f %.2f ft, want 310200 and 189800", e, n)
 	}
-	if v := c.Covariance(at(10, 10), 0); math.Abs(v.EE-12.5*12.5) > 1 || math.Abs(v.NN-12.5*12.5) > 1 {
-		t.Errorf("variances %.1f and %.1f m², want about %.1f", v.EE, v.NN, 12.5*12.5)
+	if v := c.Covariance(at(10, 10), 0); math.Abs(v.EE-174.5) > 0.5 || math.Abs(v.NN-174.5) > 0.5 { // 12.5², and 0.7 pixels of 20 feet
+		t.Errorf("variances %.1f and %.1f m², want about 174.5", v.EE, v.NN)
 	}
 }
 
@@ -259,18 +256,19 @@ func TestPlaceByTheFile(t *testing.T) {
 	}
 }
 
-// A file that states how exact its place is, or leaves it open by metres, has
-// its readings say so; one that states less than a click can hit does not.
+// A file that states how exact its place is has its readings say so, beside what
+// a click can hit.
 func TestPlaceSaysHowExact(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
 	must(t, s.OpenSheet("/maps/overlay.png", 800, 600, strings.Repeat("cd", 32), 0))
-	for _, c := range []struct{ stated, want float64 }{{30, 30}, {0, 10 * calib.DefaultSigmaPx}, {0.1, 10 * calib.DefaultSigmaPx}} {
-		must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, c.stated, geodesy.EPSG(32632)))
+	for _, stated := range []float64{30, 0, 0.1} {
+		want := math.Hypot(stated, 10*calib.DefaultSigmaPx)
+		must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, stated, geodesy.EPSG(32632)))
 		fit, err := s.Calibration()
 		must(t, err)
-		if cov := fit.Covariance(at(100, 100), 0); math.Abs(math.Sqrt(cov.EE)-c.want) > 1e-9 {
-			t.Errorf("stated %v m: σ is %v m, want %v", c.stated, math.Sqrt(cov.EE), c.want)
+		if cov := fit.Covariance(at(100, 100), 0); math.Abs(math.Sqrt(cov.EE)-want) > 1e-9 {
+			t.Errorf("stated %v m: σ is %v m, want %v", stated, math.Sqrt(cov.EE), want)
 		}
 	}
 	if err := s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, math.NaN(), geodesy.EPSG(32632)); err == nil {
@@ -285,13 +283,13 @@ func TestTakePlacePoints(t *testing.T) {
 	at := func(col, row float64) calib.ControlPoint {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 612_000 + 10*col, N: 5_261_000 - 10*row}, Text: "as the file says"}
 	}
-	if err := s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(0, 0)}, 0, geodesy.EPSG(32632), calib.Auto); err == nil {
+	if err := s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(0, 0)}, 0, geodesy.EPSG(32632), calib.Scan); err == nil {
 		t.Error("two points on one place were taken")
 	}
 	if sheet, _ := s.Plan().Sheet(); len(sheet.Points) != 0 || sheet.Code != "" {
 		t.Errorf("after the refusal: %d points on %q, want none", len(sheet.Points), sheet.Code)
 	}
-	must(t, s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(800, 0), at(800, 600), at(0, 600)}, 40, geodesy.EPSG(32632), calib.Auto))
+	must(t, s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(800, 0), at(800, 600), at(0, 600)}, 40, geodesy.EPSG(32632), calib.Scan))
 	sheet, _ := s.Plan().Sheet()
 	c, err := s.Calibration()
 	must(t, err)

@@ -1,6 +1,9 @@
 package session
 
-import "legwright/app/plan"
+import (
+	"legwright/app/calib"
+	"legwright/app/plan"
+)
 
 // Sheet returns the sheet in hand: the one that is shown, that every intention
 // about a sheet is meant for, and that positions are picked on. Which one that
@@ -76,16 +79,17 @@ func (s *Session) RemoveSheet(id plan.ID) error {
 	return s.do("remove sheet", "", p.RemoveSheet(id))
 }
 
-// Photographed tells whether a camera took the picture that is opened or added
-// next. A picture of which nothing is told is a scan.
-func (s *Session) Photographed(yes bool) { s.camera = yes }
+// OpensAs says how the picture that is opened or added next came about, and the
+// focal length of its camera in diagonals, 0 where unknown. A picture of which
+// nothing is said is a scan.
+func (s *Session) OpensAs(m calib.Medium, focal float64) { s.medium, s.focal = m, focal }
 
 // fresh returns a new sheet of the plan's grid.
 func (s *Session) fresh(picture string, page plan.Page, w, h int, sha string, dpi float64) plan.Sheet {
-	photo := s.camera
-	s.camera = false
+	medium, focal := s.medium, s.focal
+	s.medium, s.focal = calib.Scan, 0
 	return plan.Sheet{
-		ID: s.Plan().NextSheetID(), Picture: picture, Photo: photo, Page: page, Width: w, Height: h, SHA256: sha, DPI: dpi, Code: s.Plan().Code(),
+		ID: s.Plan().NextSheetID(), Picture: picture, Medium: medium, Focal: focal, Page: page, Width: w, Height: h, SHA256: sha, DPI: dpi, Code: s.Plan().Code(),
 	}
 }
 

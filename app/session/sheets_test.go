@@ -56,11 +56,11 @@ func TestIntentionsGoToTheSheetInHand(t *testing.T) {
 	}
 	must(t, s.MoveControlPoint(0, at(251, 250)))
 	must(t, s.ShowSheet(south))
-	must(t, s.SetFit(calib.Similarity))
-	if sheet, _ := s.Plan().SheetByID(north); sheet.Fit != calib.Auto || sheet.Points[0].At.Col != 251 {
+	must(t, s.SetMedium(calib.Scan))
+	if sheet, _ := s.Plan().SheetByID(north); sheet.Medium != calib.Scan || sheet.Points[0].At.Col != 251 {
 		t.Errorf("the other sheet became %+v", sheet)
 	}
-	if sheet, _ := s.Plan().SheetByID(south); sheet.Fit != calib.Similarity || sheet.Points[0].At != was.Points[0].At {
+	if sheet, _ := s.Plan().SheetByID(south); sheet.Medium != calib.Scan || sheet.Points[0].At != was.Points[0].At {
 		t.Errorf("the sheet in hand became %+v", sheet)
 	}
 	var missing *NotFound

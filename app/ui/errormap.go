@@ -113,7 +113,7 @@ func (e *errorMap) work(sheet plan.Sheet, c *calib.Calibration) {
 
 // sameFit reports whether two sheets are calibrated by the same things.
 func sameFit(a, b plan.Sheet) bool {
-	return a.ID == b.ID && a.Code == b.Code && a.Fit == b.Fit && a.Width == b.Width && a.Height == b.Height && a.DPI == b.DPI && a.WorldM == b.WorldM &&
+	return a.ID == b.ID && a.Code == b.Code && a.Medium == b.Medium && a.Focal == b.Focal && a.Width == b.Width && a.Height == b.Height && a.DPI == b.DPI && a.WorldM == b.WorldM &&
 		slices.Equal(a.Points, b.Points) && (a.World == nil) == (b.World == nil) && (a.World == nil || *a.World == *b.World)
 }
 
@@ -148,7 +148,7 @@ func (e *errorMap) text() string {
 // ofFile says what is known of a place that a file gives: nothing was measured.
 func (e *errorMap) ofFile(figure string) string {
 	if e.sheet.WorldM > 0 {
-		return "By what the file says or its figures leave open, a position is good to ± " + figure + " (95 %) everywhere. Where the file is wrong, that does not show."
+		return "The file states that a place is good to ± " + figure + " (95 %) everywhere. Where it is wrong, that does not show."
 	}
 	return "The file does not say how exact it is: ± " + figure + " (95 %) is taken everywhere. Where it is wrong, that does not show."
 }

@@ -54,7 +54,7 @@ func (j *fileJudge) placed(sheet plan.Sheet) bool {
 }
 
 // byMatrix reports whether a file gave the sheet's matrix.
-func byMatrix(sheet plan.Sheet) bool { return sheet.Fit == calib.Given && sheet.World != nil }
+func byMatrix(sheet plan.Sheet) bool { return sheet.ByMatrix() }
 
 // byPoints reports whether the control points are those of the file.
 func (j *fileJudge) byPoints(sheet plan.Sheet) bool {
@@ -92,9 +92,9 @@ func (j *fileJudge) setAside() {
 
 // fromWords says from what the sheet has its place, and how exact that is.
 func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
-	source, sigmaM, states := "a file that came with the picture", 0.0, false
+	source, sigmaM := "a file that came with the picture", 0.0
 	if p := j.place; p != nil && (j.byPoints(sheet) || p.Matrix != nil && *p.Matrix == *sheet.World) {
-		source, sigmaM, states = p.Source, p.SigmaM, p.States
+		source, sigmaM = p.Source, p.SigmaM
 	}
 	text := "From " + source
 	if n := len(sheet.Points); !byMatrix(sheet) {
@@ -106,8 +106,6 @@ func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 		return text + fmt.Sprintf(". By what is known of how it was placed it is good to ± %s (95 %%).", errorFigure(2*sigmaM))
 	case !byMatrix(sheet):
 		return text + fmt.Sprintf(". By what the points leave over, its corners are good to ± %s (95 %%).", good)
-	case sigmaM > 0 && !states:
-		return text + fmt.Sprintf(". It does not say how exact it is: ± %s (95 %%) is only what getting from its figures to the grid adds.", good)
 	case sigmaM > 0:
 		return text + fmt.Sprintf(", which states ± %s (95 %%).", errorFigure(2*sigmaM))
 	}

@@ -45,7 +45,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	b := placedBench(t, 0)
 	j := b.sheetP.knows.judge
 	// 0.7 px of 10 m is σ, twice that the 95 %.
-	if !j.body.Visible() || !strings.Contains(j.from.Text(), "GeoTIFF keys") || !strings.Contains(j.from.Text(), "± 14 m") || j.verdict.Visible() {
+	if !j.body.Visible() || !strings.Contains(j.from.Text(), "GeoTIFF keys") || !strings.Contains(j.from.Text(), "± 17 m") || j.verdict.Visible() {
 		t.Fatalf("told %q, verdict %q", j.from.Text(), j.verdict.Text())
 	}
 	if got := b.sheetP.proof.Text(); !strings.Contains(got, "A file that is whole squares out") {
@@ -79,7 +79,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	nameCrossing(b, 1, 1, "NL 22 43")
 	sheet := b.sheetNow()
 	if sheet.Proof.Kind != calib.ProofPrintedGrid || !byMatrix(sheet) || b.footNow.Unproved || b.printed.found != nil {
-		t.Fatalf("proof %+v, fit %v: %s", sheet.Proof, sheet.Fit, b.footNow.Message)
+		t.Fatalf("proof %+v, medium %v: %s", sheet.Proof, sheet.Medium, b.footNow.Message)
 	}
 	if got := b.sheetP.unseen; !got.Visible() || !strings.Contains(got.Text(), "right datum") {
 		t.Errorf("what the proof does not show: %q, visible %t", got.Text(), got.Visible())

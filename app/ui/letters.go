@@ -65,7 +65,7 @@ func (b *Bench) doubtsOf(pos plan.Position) string {
 	if len(words) == 0 {
 		return note
 	}
-	return strings.TrimSpace(fmt.Sprintf("! %s. %s", sentenceName(strings.Join(words, ", ")), note))
+	return strings.TrimSpace(fmt.Sprintf("! %s. %s", sentenceWord(strings.Join(words, ", ")), note))
 }
 
 // typedRef is what stands in the field of a mark's reference: what was typed,
@@ -81,3 +81,6 @@ func (b *Bench) typedRef(pos plan.Position) string {
 	ref, _ := b.s.ReferenceOf(pos, 10)
 	return ref
 }
+
+// sentenceWord begins a word with a capital.
+func sentenceWord(word string) string { s := sentenceText(word); return s[:len(s)-1] }

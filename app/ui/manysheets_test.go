@@ -69,7 +69,7 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 	case what == 4:
 		_ = s.RemoveControlPoint(rapid.IntRange(0, 3).Draw(t, "point"))
 	case what == 5:
-		_ = s.SetFit(rapid.SampledFrom([]calib.Kind{calib.Auto, calib.Similarity, calib.Affine, calib.Perspective}).Draw(t, "fit"))
+		_ = s.SetMedium(rapid.SampledFrom([]calib.Medium{calib.Scan, calib.Scan, calib.Scan, calib.Photograph}).Draw(t, "fit"))
 	case what <= 8:
 		e, north := ground()
 		e, north = math.Round(e)+0.3, math.Round(north)

@@ -30,7 +30,7 @@ func (b *Bench) offerPlace(e ending) {
 		b.tell("The file places the picture by too many points", fmt.Sprintf(
 			"It gives %d points, more than the %d that are taken as control points. Calibrate by the printed grid.", len(p.Points), maxPlacePoints))
 	case len(p.Points) > 0:
-		b.try(b.s.TakePlacePoints(p.Points, p.SigmaM, p.System.Code(), p.Kind), placedWords(p))
+		b.try(b.s.TakePlacePoints(p.Points, p.SigmaM, p.System.Code(), p.Medium()), placedWords(p))
 	}
 	b.takeDoubt(p.Contradicted)
 	if p.System != nil && len(p.Warnings) > 0 {

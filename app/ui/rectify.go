@@ -16,7 +16,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/calib"
 	"legwright/app/ui/part"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/rectify"
@@ -235,8 +234,8 @@ func wroteRectified(path string, s rectify.Sheet) string {
 		state = "place contradicted, sheet unproved"
 	}
 	fit := "placed by its file"
-	if c.Kind() != calib.Given {
-		fit = fmt.Sprintf("%s, RMS %.1f m", c.Kind(), c.RMSM())
+	if !c.Given() {
+		fit = fmt.Sprintf("RMS %.1f m", c.RMSM())
 	}
 	grid := ""
 	if file := rectify.GridFile(path, s.System); file != "" {

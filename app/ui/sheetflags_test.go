@@ -79,11 +79,11 @@ func TestAPhotographIsAskedFor(t *testing.T) {
 	b := calibrated(t)
 	point(b, 310, 95, "NL 23 43")
 	point(b, 80, 103, "NL 21 43")
-	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "photograph") || !strings.Contains(hint, "Perspective") {
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "photograph") || !strings.Contains(hint, "Photograph") {
 		t.Errorf("the hint is %q", hint)
 	}
-	b.sheetP.bend.OnChosen(0)
+	b.sheetP.medium.OnChosen(1)
 	if hint := b.sheetP.hint.Text(); strings.Contains(hint, "photograph") {
-		t.Errorf("with a perspective the hint is %q", hint)
+		t.Errorf("as a photograph the hint is %q", hint)
 	}
 }

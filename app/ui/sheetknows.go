@@ -1,10 +1,6 @@
 package ui
 
 import (
-	"fmt"
-	"math"
-	"slices"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -17,8 +13,8 @@ import (
 )
 
 // sheetKnows is what the Sheet post tells of the calibration while no place is
-// aimed at, in the room of the fine aim: the answers to a grid that was found,
-// and the fits that were tried. The row that changes how long the arrows are
+// aimed at, in the room of the fine aim: the answers to a grid that was found and
+// the map of errors. The row that changes how long the arrows are
 // stands with the points.
 type sheetKnows struct {
 	b    *Bench
@@ -26,12 +22,6 @@ type sheetKnows struct {
 
 	finds      *fyne.Container // answers to a grid that was found
 	take, drop *part.Tool
-
-	fits   *fyne.Container // heading and rows
-	rows   *fyne.Container
-	shown  []calib.Trial        // in rows
-	tried  []calib.Trial        // by the best fit, which compares all kinds
-	triedP []calib.ControlPoint // of those points
 
 	error *errorMap
 	judge *fileJudge
@@ -43,19 +33,16 @@ type sheetKnows struct {
 }
 
 func newSheetKnows(b *Bench) *sheetKnows {
-	k := &sheetKnows{b: b, rows: container.NewVBox(), times: quietLabel("")}
+	k := &sheetKnows{b: b, times: quietLabel("")}
 	k.take = part.NewTextTool(look.IconConfirm, "Take the crossings", "Make the crossings of the printed grid the control points", b.takeFound)
 	k.drop = part.NewTextTool("", "Let go", "Forget the grid that was found  (Esc)", func() { b.letGridGo() })
 	k.finds = container.NewHBox(k.take, k.drop)
-	heading := part.NewHeading("Fits tried")
-	heading.SetNote("miss of a point left out")
-	k.fits = container.NewVBox(heading, k.rows)
 	longer := part.NewTool(look.IconAdd, "Longer arrows  (Ctrl+Shift+Up)", func() { b.stepArrows(1) })
 	shorter := part.NewTool(look.IconRemove, "Shorter arrows  (Ctrl+Shift+Down)", func() { b.stepArrows(-1) })
 	k.arrows = container.NewBorder(nil, nil, k.times, container.NewHBox(shorter, longer))
 	k.error = newErrorMap(b)
 	k.judge = newFileJudge(b)
-	k.body = container.NewVBox(k.finds, k.judge.body, k.fits, k.error.body)
+	k.body = container.NewVBox(k.finds, k.judge.body, k.error.body)
 	for _, t := range []*part.Tool{k.take, k.drop, longer, shorter} {
 		t.OnHint = b.hintTo
 	}
@@ -72,71 +59,10 @@ func (k *sheetKnows) refresh(sheet plan.Sheet, c *calib.Calibration, aiming bool
 	if g.cancel != nil {
 		k.drop.SetText("Cancel")
 	}
-	k.showFits(sheet, c)
 	k.error.follow(sheet, c)
 	visible(k.arrows, c != nil && c.DOF() > 0)
 	visible(k.body, !aiming)
 }
-
-// showFits lists the fits that were tried. Where a person chose one, those that
-// the best fit compared stay listed as long as the points are the same.
-func (k *sheetKnows) showFits(sheet plan.Sheet, c *calib.Calibration) {
-	var trials []calib.Trial
-	if c != nil {
-		trials = c.Trials()
-	}
-	if len(trials) > 1 {
-		k.tried, k.triedP = trials, sheet.Points
-	} else if len(trials) == 1 && slices.Equal(k.triedP, sheet.Points) {
-		trials = overruled(k.tried, trials[0])
-	}
-	visible(k.fits, len(trials) > 1)
-	if slices.Equal(trials, k.shown) {
-		return
-	}
-	k.shown = trials
-	k.rows.RemoveAll()
-	for _, t := range trials {
-		k.rows.Add(part.NewItem(sentenceName(t.Kind.String()), looWords(t.LOOM), sentenceText(t.Reason), t.Chosen))
-	}
-	k.rows.Refresh()
-}
-
-// overruled is the list of fits with another one chosen by a person.
-func overruled(tried []calib.Trial, chosen calib.Trial) []calib.Trial {
-	out, found := slices.Clone(tried), false
-	for i := range out {
-		if out[i].Kind == chosen.Kind {
-			if !out[i].Chosen {
-				out[i].Reason = "your choice; the program's own reason against it: " + out[i].Reason
-			}
-			out[i].LOOM, out[i].Chosen, found = chosen.LOOM, true, true
-		} else {
-			out[i].Chosen = false
-		}
-	}
-	if !found {
-		chosen.Chosen, chosen.Reason = true, "your choice"
-		out = append(out, chosen)
-	}
-	return out
-}
-
-// looWords writes a leave-one-out error in few letters.
-func looWords(m float64) string {
-	switch {
-	case math.IsInf(m, 0) || math.IsNaN(m):
-		return "–"
-	case m >= 1000:
-		return fmt.Sprintf("%.3g km", m/1000)
-	case m >= 10:
-		return fmt.Sprintf("%.0f m", m)
-	}
-	return fmt.Sprintf("%.2f m", m)
-}
-
-// sentenceName begins a word with a capital.
-func sentenceName(word string) string { s := sentenceText(word); return s[:len(s)-1] }
 
 // addTo puts what the post knows into the scene.
 func (k *sheetKnows) addTo(s *overlay.Scene) {

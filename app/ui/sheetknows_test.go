@@ -45,35 +45,6 @@ func TestArrowsSayTheirLength(t *testing.T) {
 	}
 }
 
-func TestLooWords(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		m    float64
-		want string
-	}{{3.7e-12, "0.00 m"}, {0.234, "0.23 m"}, {12.34, "12 m"}, {1234, "1.23 km"}, {math.Inf(1), "–"}} {
-		if got := looWords(c.m); got != c.want {
-			t.Errorf("looWords(%v): got %q, want %q", c.m, got, c.want)
-		}
-	}
-}
-
-// A fit that a person chooses is marked in the list of those tried, with what
-// the program has against it.
-func TestOverruled(t *testing.T) {
-	t.Parallel()
-	tried := []calib.Trial{{Kind: calib.Similarity, LOOM: 2, Chosen: true, Reason: "the simplest"}, {Kind: calib.Affine, LOOM: 3, Reason: "gains nothing"}}
-	got := overruled(tried, calib.Trial{Kind: calib.Affine, LOOM: 3})
-	if got[0].Chosen || !got[1].Chosen || !strings.Contains(got[1].Reason, "your choice") || !strings.Contains(got[1].Reason, "gains nothing") {
-		t.Errorf("got %+v", got)
-	}
-	if got = overruled(tried, calib.Trial{Kind: calib.Smooth}); len(got) != 3 || !got[2].Chosen || got[0].Chosen {
-		t.Errorf("a kind that was not tried: got %+v", got)
-	}
-	if !tried[0].Chosen || tried[1].Reason != "gains nothing" {
-		t.Error("the list it was made from has changed")
-	}
-}
-
 // Esc gives up the search, and lets a found grid go; the sheet is as before.
 func TestFoundGridIsLetGo(t *testing.T) {
 	b := calibrated(t)
@@ -166,7 +137,7 @@ func TestErrorWordsAreSeen(t *testing.T) {
 	b = placedBench(t, 0)
 	b.toggleError()
 	until(t, "the error of a file", func() bool { return b.sheetP.knows.error.have })
-	if got := b.sheetP.knows.error.words.Text(); !strings.Contains(got, "does not say how exact it is: ± 14 m") || strings.Contains(got, "fit's own") {
+	if got := b.sheetP.knows.error.words.Text(); !strings.Contains(got, "does not say how exact it is: ± 17 m") || strings.Contains(got, "fit's own") {
 		t.Errorf("of a file: %q", got)
 	}
 }

@@ -18,7 +18,7 @@ import (
 // sheetPost is the Sheet post: it leads through the calibration of a picture.
 // Its upper part stands in the dial's place: what to do next, the fine aim,
 // and the reference of the place aimed at. Its lower part has the grid, the
-// fit, the control points and the proof.
+// picture's medium, the control points and the proof.
 type sheetPost struct {
 	b     *Bench
 	top   fyne.CanvasObject
@@ -34,9 +34,8 @@ type sheetPost struct {
 	drop   *part.Tool
 	grid   *part.Tool
 	finder *part.Tool
-	fit    *part.Chooser
-	bend   *part.Chooser   // fits that are not a matrix
-	bends  *fyne.Container // its row, shown where there are points enough
+	medium *part.Chooser   // how the picture came about
+	media  *fyne.Container // its row
 	knows  *sheetKnows
 	sheets *sheetList
 	points *fyne.Container
@@ -50,14 +49,8 @@ type sheetPost struct {
 	chosen int        // the control point that is being changed, −1 for a new one
 }
 
-// fits are the kinds of fit in the chooser's order.
-func fits() []calib.Kind { return []calib.Kind{calib.Auto, calib.Similarity, calib.Affine} }
-
-// bends are those for photographs and folded paper, in their chooser's order.
-func bends() []calib.Kind { return []calib.Kind{calib.Perspective, calib.Smooth} }
-
-// leastBend is how many control points the first of them needs.
-const leastBend = 4
+// media are how a picture may have come about, in the chooser's order.
+func media() []calib.Medium { return []calib.Medium{calib.Scan, calib.Photograph, calib.Drawn} }
 
 func newSheetPost(b *Bench) *sheetPost {
 	p := &sheetPost{b: b, chosen: -1}
@@ -75,8 +68,7 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.drop = part.NewTextTool("", "Let go", "Forget this place  (Esc)", p.forgetAndRefresh)
 	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
 	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one named crossing then names them all  (Ctrl+R)", b.findPrintedGrid)
-	p.fit = part.NewChooser([]string{"Best", "Similarity", "Affine"}, func(i int) { b.try(b.s.SetFit(fits()[i]), "") })
-	p.bend = part.NewChooser([]string{"Perspective", "Smooth"}, func(i int) { b.try(b.s.SetFit(bends()[i]), "") })
+	p.medium = part.NewChooser([]string{"Scan", "Photograph", "Drawn"}, func(i int) { b.try(b.s.SetMedium(media()[i]), "") })
 	p.knows = newSheetKnows(b)
 	p.sheets = newSheetList(b)
 	p.points = container.NewVBox()
@@ -95,12 +87,11 @@ func (p *sheetPost) build() {
 	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
 		part.NewHeading("Calibrate"), p.hint, p.knows.body, container.NewCenter(p.aim), container.NewCenter(p.place),
 		p.ref, p.check, acts))
-	p.bends = container.NewBorder(nil, nil, widget.NewLabel("or "), nil, p.bend)
+	p.media = container.NewBorder(nil, nil, widget.NewLabel("Picture"), nil, p.medium)
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
 		p.sheets.body, p.flags,
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
-		container.NewBorder(nil, nil, widget.NewLabel("Fit "), nil, p.fit),
-		p.bends,
+		p.media,
 		p.finder, p.proof, p.unseen,
 		p.state, p.knows.arrows, p.points))
 }

@@ -11,8 +11,6 @@ func reachHint(c *calib.Calibration) string {
 			return "This picture is a photograph: name at least four crossings, near its corners."
 		case calib.CodeShortReach:
 			return "The control points lie in one part of the picture: click a crossing far from them, or trust the sheet near them only."
-		case calib.CodeCollinear:
-			return "The control points lie on one line: click a crossing well off it."
 		}
 	}
 	return ""
@@ -20,5 +18,5 @@ func reachHint(c *calib.Calibration) string {
 
 // ofReach tells the warnings that reachHint speaks of.
 func ofReach(code string) bool {
-	return code == calib.CodePhoto || code == calib.CodeShortReach || code == calib.CodeCollinear
+	return code == calib.CodePhoto || code == calib.CodeShortReach
 }

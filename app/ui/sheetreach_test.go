@@ -24,15 +24,15 @@ func TestReachHint(t *testing.T) {
 	}
 	for _, tc := range []struct {
 		points []calib.ControlPoint
-		photo  bool
+		medium calib.Medium
 		want   string
 	}{
-		{at(300, 300, 3600, 2900, 400, 2800), false, ""},
-		{at(300, 300, 900, 700, 350, 800), false, "far from them"},
-		{at(300, 300, 2000, 300, 3700, 300), false, "well off it"},
-		{at(300, 300, 3600, 2900), true, "at least four crossings, near its corners"},
+		{at(300, 300, 3600, 2900, 400, 2800), calib.Scan, ""},
+		{at(300, 300, 900, 700, 350, 800), calib.Scan, "far from them"},
+		{at(300, 300, 2000, 300, 3700, 300), calib.Scan, "far from them"},
+		{at(300, 300, 3600, 2900), calib.Photograph, "at least four crossings, near its corners"},
 	} {
-		c, err := calib.Fit(tc.points, calib.Options{Width: 4000, Height: 3200, Photo: tc.photo})
+		c, err := calib.Fit(tc.points, calib.Options{Width: 4000, Height: 3200, Medium: tc.medium})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -66,12 +66,12 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	case err != nil:
 		return sentence(err)
 	case doubtful(c) && maybePhoto(c):
-		return "The control points do not fit each other. Is the picture a photograph of the map? Then choose Perspective under Fit. Else read the warning below: change the point that is wrong or leave it out."
+		return "The control points do not fit each other. Is the picture a photograph of the map? Then choose Photograph under Picture. Else read the warning below: change the point that is wrong or leave it out."
 	case doubtful(c):
 		return "Something is wrong with the control points: read the warning below, and change the point or leave it out before you go on."
 	case reachHint(c) != "":
 		return reachHint(c)
-	case c.DOF() == 0 && c.Kind() != calib.Given:
+	case c.DOF() == 0 && !c.Given():
 		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
 	case sheet.Contradicted.Found():
 		return "Do not go by this sheet: its printed grid contradicts the place that its file gives. Calibrate it by the grid: find the printed grid  (Ctrl+R), click one crossing and type its reference."
@@ -121,7 +121,7 @@ func maybePhoto(c *calib.Calibration) bool {
 		}
 		poor = poor || w.Code == calib.CodePoorFit
 	}
-	return poor && c.Kind().Linear() && len(c.Points()) >= leastBend
+	return poor && c.Medium() != calib.Photograph && len(c.Points()) >= 4
 }
 
 // missWords writes what the fit leaves over at a point, in few letters however
@@ -167,9 +167,8 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 		}
 	}
 	p.grid.SetText(text)
-	p.fit.SetChosen(slices.Index(fits(), sheet.Fit))
-	p.bend.SetChosen(slices.Index(bends(), sheet.Fit))
-	visible(p.bends, len(sheet.Points) >= leastBend)
+	p.medium.SetChosen(slices.Index(media(), sheet.Medium))
+	visible(p.media, !sheet.ByMatrix())
 }
 
 // showPoints lists the control points by their reference, with what the fit
@@ -177,7 +176,7 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error) {
 	p.points.RemoveAll()
 	var left []calib.Residual
-	if err == nil && c != nil && c.Kind() != calib.Given {
+	if err == nil && c != nil && !c.Given() {
 		left = c.Residuals()
 	}
 	shown := shownPoints(sheet.Points, left, p.chosen)
@@ -193,7 +192,7 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 	}
 	switch {
 	case err == nil && c != nil && c.DOF() > 0:
-		p.state.SetNote(fmt.Sprintf("%s, RMS %s", c.Kind(), missWords(c.RMSM(), c.RMSPx())))
+		p.state.SetNote(fmt.Sprintf("RMS %s", missWords(c.RMSM(), c.RMSPx())))
 	case len(sheet.Points) == 0:
 		p.state.SetNote("none yet")
 	default:
@@ -274,7 +273,7 @@ func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error)
 
 // overlookedWords say what a calibration does not show of itself.
 func overlookedWords(c *calib.Calibration) string {
-	if c.Kind() == calib.Given {
+	if c.Given() {
 		return "A file that is whole squares out would look the same."
 	}
 	return "A whole square misread alike everywhere would fit as well."

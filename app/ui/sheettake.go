@@ -35,7 +35,7 @@ func (b *Bench) takeSheetAlone(l loaded) {
 // takeSheet makes a picture a sheet of the plan that is open. revert takes
 // that back.
 func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
-	b.s.Photographed(l.header.Photo)
+	b.s.OpensAs(l.header.Medium, l.header.Focal)
 	if err := take(l.path, l.page(), l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
 		b.leave(l)
 		b.refuseOpening("This picture cannot be opened", err)

@@ -49,9 +49,7 @@ func (b *Bench) graticuleNames() ([]lattice.LatLonName, *geodesy.System) {
 // askGraticule asks how far the lines are apart, unless the names tell it, on
 // which datum they are, and whether to use their intersections.
 func (b *Bench) askGraticule(g graticule) {
-	if b.sheetNow().Photo {
-		g.medium = calib.Photograph
-	}
+	g.medium = b.sheetNow().Medium
 	told := g.lattice()
 	if err := b.printed.found.Steps(g.names, &told); err != nil {
 		b.refuse("These lines of latitude and longitude cannot be used so", err)

@@ -48,9 +48,7 @@ func (b *Bench) crossingNames() []lattice.Name {
 func (b *Bench) naming(names []lattice.Name) lattice.Naming {
 	sheet := b.sheetNow()
 	n := lattice.Naming{Names: names, Quarter: b.northQuarter()}
-	if sheet.Photo {
-		n.Medium = calib.Photograph
-	}
+	n.Medium = sheet.Medium
 	if sys, err := b.s.Reader().SystemOf(sheet.Code); err == nil {
 		n.System = sys
 	}

@@ -48,14 +48,14 @@ func (b *builder) ground(pw, ph float64) (lo, hi geodesy.Grid) {
 	return lo, hi
 }
 
-// bendSteps is in how many pieces a line of a fit that is not linear is drawn.
+// bendSteps is in how many pieces a line of a calibration that is no matrix is drawn.
 const bendSteps = 64
 
 // gridLine adds the pieces of a line that lie on the picture. Pieces that join
 // become one line.
 func (b *builder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
 	steps := 1
-	if !b.c.Kind().Linear() {
+	if !b.c.Given() {
 		steps = bendSteps
 	}
 	sheet := paper{img: blank(b.sheet.Width, b.sheet.Height), y1: b.sheet.Height}

@@ -19,7 +19,7 @@ type Local struct {
 	Reach         [][]view.PicPt // beyond it the sheet is not to be trusted at all
 
 	field  field
-	beyond field     // pixels beyond Reach; below 0 within
+	beyond field     // as calib.Calibration.Beyond: above 0 beyond Reach
 	hatch  []float64 // levels of hatching: as many as there are densities
 }
 
@@ -46,14 +46,12 @@ type field struct {
 const knotsAlong = 48
 
 // LocalOf works out the error of a calibration over a picture of w × h pixels.
-// The error at a place is half the width of its 95 % interval along the
-// direction in which it is worst; the pick of the place itself is not in it. It
-// takes some milliseconds, with a smooth fit through hundreds
-// of points a second, and may be called from any goroutine. The second value is
+// The error at a place is the radius of its 95 % circle; the pick of the place
+// itself is not in it. It
+// takes some milliseconds, with hundreds of points a second, and may be called from any goroutine. The second value is
 // false if ctx ended first.
 func LocalOf(ctx context.Context, c *calib.Calibration, w, h int) (Local, bool) {
 	f, far := newField(w, h), newField(w, h)
-	reach := c.Trust().ReachPx
 	for j := range f.rows {
 		if ctx.Err() != nil {
 			return Local{}, false
@@ -61,7 +59,7 @@ func LocalOf(ctx context.Context, c *calib.Calibration, w, h int) (Local, bool) 
 		for i := range f.cols {
 			at := f.knot(i, j)
 			p := calib.PicturePt{Col: at.X, Row: at.Y}
-			f.at[j*f.cols+i], far.at[j*f.cols+i] = ErrorAt(c, p), beyondAt(c, p, reach)
+			f.at[j*f.cols+i], far.at[j*f.cols+i] = ErrorAt(c, p), beyondAt(c, p)
 		}
 	}
 	l := Local{field: f, beyond: far, Reach: far.contour(0)}
@@ -92,23 +90,19 @@ func (l *Local) errorAt(p view.PicPt) float64 {
 	return l.field.value(p)
 }
 
-// beyondAt is how far beyond reach a place lies, in pixels; below 0 within.
-func beyondAt(c *calib.Calibration, p calib.PicturePt, reachPx float64) float64 {
-	ok, outside := c.Trusted(p)
-	switch {
-	case folded(c, p):
-		return max(outside, 1)
-	case ok:
-		return max(min(outside-reachPx, -1e-6), -1e6) // the reach may be infinite
+// beyondAt is by how much a place lies beyond reach; below 0 within.
+func beyondAt(c *calib.Calibration, p calib.PicturePt) float64 {
+	beyond := c.Beyond(p)
+	if folded(c, p) {
+		return max(beyond, 1)
 	}
-	return outside - reachPx
+	return max(min(beyond, 1e6), -1)
 }
 
 // Empty reports whether there is nothing to draw.
 func (l Local) Empty() bool { return len(l.field.at) == 0 }
 
-// ErrorAt is half the width of the 95 % interval of a place in metres, along the
-// direction in which it is worst; 1e9 where it is not known.
+// ErrorAt is the radius of the 95 % circle of a place in metres; 1e9 where it is not known.
 func ErrorAt(c *calib.Calibration, p calib.PicturePt) float64 {
 	if m := c.HalfWidth95M(p); m < unknownM {
 		return m
@@ -117,10 +111,10 @@ func ErrorAt(c *calib.Calibration, p calib.PicturePt) float64 {
 }
 
 // folded reports whether the picture is seen from behind at a place: beyond the
-// horizon of a photograph, or where a smooth fit has turned over. Error figures
+// horizon of a photograph, or where a bend has turned over. Error figures
 // mean nothing there, and may be small.
 func folded(c *calib.Calibration, p calib.PicturePt) bool {
-	if c.Kind().Linear() {
+	if c.Given() {
 		return false
 	}
 	g := c.ToGrid(p)

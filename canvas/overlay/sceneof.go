@@ -101,7 +101,7 @@ func (b *builder) onSheet(pos plan.Position) (view.PicPt, bool) {
 // drawn.
 func (b *builder) placed(g geodesy.Grid) (view.PicPt, bool) {
 	at := b.c.ToPicture(g)
-	if b.c.Kind().Linear() {
+	if b.c.Given() {
 		return picPt(at), true
 	}
 	w, h := float64(b.sheet.Width), float64(b.sheet.Height)

@@ -22,7 +22,7 @@ func outing(t *testing.T) (*plan.Plan, *leg.Reader, *calib.Calibration) {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: e, N: n}, Text: "x"}
 	}
 	s := plan.Sheet{
-		ID: "sheet-1", Width: 1600, Height: 1200, Code: geodesy.EPSG(27700), Fit: calib.Similarity,
+		ID: "sheet-1", Width: 1600, Height: 1200, Code: geodesy.EPSG(27700), Medium: calib.Scan,
 		Points: []calib.ControlPoint{
 			point(200, 200, 216000, 774000), point(1400, 200, 219000, 774000),
 			point(200, 1000, 216000, 772000), point(1402, 1000, 219000, 772000),
@@ -218,7 +218,7 @@ func TestBelievedGridBends(t *testing.T) {
 		w := 1 + 1e-4*at.Col
 		points = append(points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 2.5*at.Col/w, N: 774_500 - 2.5*at.Row/w}})
 	}
-	c, err := calib.Fit(points, calib.Options{Kind: calib.Perspective})
+	c, err := calib.Fit(points, calib.Options{Medium: calib.Photograph})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"math"
 	"testing"
 
 	"legwright/app/calib"
@@ -68,24 +69,30 @@ func TestSceneOfTheOtherSheet(t *testing.T) {
 	}
 }
 
+// turnedAt is the ground in a picture of 1600 × 1200 pixels by a camera of usual
+// lens, turned so far to the side that the horizon stands at column −2500.
+func turnedAt(at calib.PicturePt) geodesy.Grid {
+	u, v := at.Col-800, at.Row-600
+	const focal = 1.06 * 2000
+	tilt := math.Atan(focal / 3300.0)
+	scale := 3.3 / (1 + u/3300)
+	return geodesy.Grid{E: 217_500 + scale*u/math.Cos(tilt), N: 773_000 - scale*v}
+}
+
 // A photograph has a horizon: ground beyond it is nowhere on the picture, and
 // a place far off the picture is a guess. Neither is drawn.
 func TestAPhotographShowsNoGroundBeyondItsReach(t *testing.T) {
 	t.Parallel()
 	var points []calib.ControlPoint
 	for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 1500, Row: 100}, {Col: 1500, Row: 1100}, {Col: 100, Row: 1100}} {
-		w := 1 + 4e-4*at.Col // the horizon stands at column −2500
-		points = append(points, calib.ControlPoint{At: at, Ref: geodesy.Grid{E: 215_500 + 2.5*at.Col/w, N: 774_500 - 2.5*at.Row/w}})
+		points = append(points, calib.ControlPoint{At: at, Ref: turnedAt(at)})
 	}
-	sheet := plan.Sheet{ID: "sheet-1", Width: 1600, Height: 1200, Code: geodesy.EPSG(27700), Fit: calib.Perspective, Points: points}
+	sheet := plan.Sheet{ID: "sheet-1", Width: 1600, Height: 1200, Code: geodesy.EPSG(27700), Medium: calib.Photograph, Points: points}
 	c, err := sheet.Calibration()
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := func(col, row float64) geodesy.Grid {
-		w := 1 + 4e-4*col
-		return geodesy.Grid{E: 215_500 + 2.5*col/w, N: 774_500 - 2.5*row/w}
-	}
+	at := func(col, row float64) geodesy.Grid { return turnedAt(calib.PicturePt{Col: col, Row: row}) }
 	p := plan.New(plan.Date{Year: 2026, Month: 11, Day: 25}).SetSheet(sheet)
 	for _, m := range []struct {
 		id plan.ID

@@ -204,7 +204,7 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"date", bad(`2026-11-25`, `2026-11-31`), new(*Broken), "not a date"},
 		{"origin", bad(`"origin": "picked"`, `"origin": "dreamt"`), new(*Broken), "dreamt"},
 		{"circle", bad(`mils-6400`, `mils-6000`), new(*Broken), "mils-6000"},
-		{"fit", bad(`"fit": "auto"`, `"fit": "rubber"`), new(*Broken), "rubber"},
+		{"medium", bad(`"medium": "photograph"`, `"medium": "rubber"`), new(*Broken), "rubber"},
 		{"no such mark", bad(`"mark": "mark-1"`, `"mark": "mark-7"`), new(*Broken), "mark-7"},
 		{"format in capitals", bad(`"format"`, `"Format"`), new(*NotAPlan), "format"},
 		{"a key in capitals", bad(`"title"`, `"Title"`), new(*Broken), `"Title" must be written "title"`},

@@ -16,7 +16,7 @@ func doubtedIsle(t *testing.T) *plan.Plan {
 	t.Helper()
 	s := plan.Sheet{
 		ID: "sheet-1", Picture: "maps/isle.tif", Width: 2000, Height: 1800, Code: geodesy.EPSG(27700),
-		Fit: calib.Given, World: &[6]float64{5, 0, 50_060, 0, -5, 800_000},
+		World: &[6]float64{5, 0, 50_060, 0, -5, 800_000},
 	}
 	c, err := s.Calibration()
 	if err != nil {

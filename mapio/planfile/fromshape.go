@@ -152,9 +152,9 @@ func (r *reader) circle(token string) units.Circle {
 
 func (r *reader) sheet(s sheetShape) plan.Sheet {
 	out := plan.Sheet{
-		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo,
+		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal,
 		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
-		Code: r.code(s.EPSG, s.Definition), Fit: r.fit(s.Fit), World: r.world(s.World), WorldM: s.WorldM, Points: list(s.Points, r.point), Extra: s.extra,
+		Code: r.code(s.EPSG, s.Definition), Medium: r.medium(s.Medium), World: r.world(s.World), WorldM: s.WorldM, Points: list(s.Points, r.point), Extra: s.extra,
 		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen,
 	}
 	if s.Proof != nil {
@@ -229,15 +229,15 @@ func (r *reader) define(epsg int, definition string) geodesy.Code {
 	return sys.Code()
 }
 
-func (r *reader) fit(text string) calib.Kind {
+func (r *reader) medium(text string) calib.Medium {
 	if text == "" {
-		return calib.Auto
+		return calib.Scan
 	}
-	k, err := calib.ParseKind(text)
+	m, err := calib.ParseMedium(text)
 	if err != nil {
 		r.fail("%v", err)
 	}
-	return k
+	return m
 }
 
 func (r *reader) world(m []float64) *[6]float64 {

@@ -14,7 +14,7 @@ import (
 // isle is a plan on invented ground with something of every kind in it.
 func isle() *plan.Plan {
 	s := plan.Sheet{
-		ID: "sheet-1", Picture: "maps/isle.png", Width: 2000, Height: 1800, Code: geodesy.EPSG(27700), DPI: 254, Photo: true,
+		ID: "sheet-1", Picture: "maps/isle.png", Width: 2000, Height: 1800, Code: geodesy.EPSG(27700), DPI: 254, Medium: calib.Photograph,
 		Page:   plan.Page{Number: 3, DPI: 200},
 		SHA256: "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef",
 	}

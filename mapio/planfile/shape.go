@@ -42,12 +42,12 @@ type sheetShape struct {
 	Height     int             `json:"height_px"`
 	SHA256     string          `json:"sha256"`
 	DPI        float64         `json:"dpi,omitempty"`
-	Photo      bool            `json:"photograph,omitempty"`
+	Medium     string          `json:"medium,omitempty"`
+	Focal      float64         `json:"focal_diagonals,omitempty"`
 	Page       int             `json:"page,omitempty"`
 	PageDPI    float64         `json:"page_dpi,omitempty"`
 	EPSG       int             `json:"epsg"`
 	Definition string          `json:"definition,omitempty"`
-	Fit        string          `json:"fit"`
 	Points     []pointShape    `json:"control_points"`
 	World      []float64       `json:"given_matrix,omitempty"`
 	WorldM     float64         `json:"place_sigma_m,omitempty"`

@@ -16,7 +16,7 @@ import (
 // a mark on the second.
 func panels(t testing.TB) *plan.Plan {
 	t.Helper()
-	north := plan.Sheet{ID: "sheet-2", Picture: "../other/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Fit: calib.Perspective, WorldM: 3.5}
+	north := plan.Sheet{ID: "sheet-2", Picture: "../other/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Medium: calib.Photograph, WorldM: 3.5}
 	for _, p := range [][4]float64{{250, 250, 51_000, 807_000}, {1750, 300, 57_000, 807_000}, {1700, 1750, 57_000, 801_000}, {240, 1740, 51_000, 801_000}} {
 		north = north.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: p[0], Row: p[1]}, Ref: geodesy.Grid{E: p[2], N: p[3]}, Text: "by hand"})
 	}
@@ -25,7 +25,7 @@ func panels(t testing.TB) *plan.Plan {
 		t.Fatal(err)
 	}
 	p := isle().SetSheet(north).SetSheet(plan.Sheet{
-		ID: "sheet-3", Picture: "maps/blank.png", Width: 10, Height: 10, Code: geodesy.EPSG(27700), Fit: calib.Given,
+		ID: "sheet-3", Picture: "maps/blank.png", Width: 10, Height: 10, Code: geodesy.EPSG(27700),
 		World: &[6]float64{5, 0, 60_000, 0, -5, 800_000}, WorldM: 12.5,
 	})
 	p = p.AddMark(plan.Mark{ID: "mark-3", Name: "Ford", Position: plan.PickedAt(north, c, calib.PicturePt{Col: 1000.5, Row: 990.25}, 0.5)})

@@ -52,8 +52,8 @@ func partyToShape(p plan.Party) *partyShape {
 
 func sheetToShape(s plan.Sheet) sheetShape {
 	out := sheetShape{
-		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Photo: s.Photo, Page: s.Page.Number, PageDPI: s.Page.DPI,
-		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Fit: s.Fit.String(), Points: each(s.Points, pointToShape), extra: s.Extra,
+		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal, Page: s.Page.Number, PageDPI: s.Page.DPI,
+		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Medium: s.Medium.String(), Points: each(s.Points, pointToShape), extra: s.Extra,
 	}
 	if s.World != nil {
 		out.World = s.World[:]

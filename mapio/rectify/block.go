@@ -65,7 +65,7 @@ func (b *block) spot(x, y int) *spot { return &b.spots[(y-b.r.Min.Y)*b.r.Dx()+x-
 func (b *block) look(x, y float64) spot {
 	c, g := b.p.s.Calibration, b.p.f.centre(x, y)
 	at := c.ToPicture(g)
-	if !c.Kind().Linear() {
+	if !c.Given() {
 		back := c.ToGrid(at)
 		if !(math.Hypot(back.E-g.E, back.N-g.N) < tolerancePx*c.MetresPerPixel()) || !drawable(c, at) {
 			return spot{at, blank}

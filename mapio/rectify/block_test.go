@@ -55,9 +55,9 @@ func TestBlocksAreWhatTheFitSays(t *testing.T) {
 	const everyth = 37 // of the pixels of a row is asked for
 	for seed := range 6 {
 		rng := rand.New(rand.NewPCG(uint64(seed), 3))
-		at, kind := lookedAt(rng), calib.Perspective
+		at, kind := lookedAt(rng), calib.Photograph
 		if seed%3 == 2 {
-			at, kind = wavy(rng), calib.Smooth
+			at, kind = wavy(rng), calib.Scan
 		}
 		points := inFront(at)
 		if seed%2 == 1 { // those of one part only
@@ -65,7 +65,7 @@ func TestBlocksAreWhatTheFitSays(t *testing.T) {
 		}
 		t.Run(fmt.Sprintf("%d %v", seed, kind), func(t *testing.T) {
 			t.Parallel()
-			c, err := calib.Fit(points, calib.Options{Kind: kind, Width: madeW, Height: madeH})
+			c, err := calib.Fit(points, calib.Options{Medium: kind, Width: madeW, Height: madeH})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -172,7 +172,7 @@ func each(width, height int, do func(calib.PicturePt)) {
 // drawable says whether the fit has at p a scale like that amid its points, and
 // the same side of the paper up.
 func drawable(c *calib.Calibration, p calib.PicturePt) bool {
-	if c.Kind().Linear() {
+	if c.Given() {
 		return true
 	}
 	const h = 0.5

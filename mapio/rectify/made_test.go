@@ -93,10 +93,10 @@ func system(t testing.TB) *geodesy.System {
 }
 
 // made is the sheet of a kind of picture.
-func made(t testing.TB, at seen, kind calib.Kind) (Sheet, []calib.ControlPoint) {
+func made(t testing.TB, at seen, kind calib.Medium) (Sheet, []calib.ControlPoint) {
 	t.Helper()
 	points := crossings(at)
-	c, err := calib.Fit(points, calib.Options{Kind: kind, Width: madeW, Height: madeH})
+	c, err := calib.Fit(points, calib.Options{Medium: kind, Width: madeW, Height: madeH})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,7 +21,7 @@ import (
 // TestSave: both files or none; what was there stays whole after a failure.
 func TestSave(t *testing.T) {
 	t.Parallel()
-	s, _ := made(t, turned, calib.Similarity)
+	s, _ := made(t, turned, calib.Scan)
 	f, err := FrameOf(s.Calibration, madeW, madeH, 6)
 	if err != nil {
 		t.Fatal(err)
@@ -92,7 +92,7 @@ func TestSave(t *testing.T) {
 // ones are there as they were.
 func TestSaveKeepsWhatWasThere(t *testing.T) {
 	t.Parallel()
-	s, _ := made(t, turned, calib.Similarity)
+	s, _ := made(t, turned, calib.Scan)
 	f, err := FrameOf(s.Calibration, madeW, madeH, 6)
 	if err != nil {
 		t.Fatal(err)
@@ -124,7 +124,7 @@ func TestSaveKeepsWhatWasThere(t *testing.T) {
 // the picture lies beside its own world file or beside none.
 func TestACrashLeavesNoWrongPlace(t *testing.T) {
 	t.Parallel()
-	s, _ := made(t, turned, calib.Similarity)
+	s, _ := made(t, turned, calib.Scan)
 	frame := func(mpp float64) Frame {
 		f, err := FrameOf(s.Calibration, madeW, madeH, mpp)
 		if err != nil {
@@ -169,7 +169,7 @@ func TestOpensCalibrated(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, sys := range []*geodesy.System{system(t), feet} {
-		s, points := made(t, askew, calib.Perspective)
+		s, points := made(t, askew, calib.Photograph)
 		s.System = sys
 		f, err := FrameOf(s.Calibration, madeW, madeH, 0)
 		if err != nil {

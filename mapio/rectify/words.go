@@ -61,12 +61,12 @@ func (s Sheet) stateWords() string {
 // fitWords says from which fit the picture is made, and how exact that is.
 func (s Sheet) fitWords() string {
 	c := s.Calibration
-	if c.Kind() == calib.Given {
+	if c.Given() {
 		return "Placed by what came with the picture's file; how exact that is was not measured here."
 	}
-	text := fmt.Sprintf("By a %s fit through %d control points, off by %s m (%.1f px) root mean square", c.Kind(), len(c.Points()), metres(c.RMSM()), c.RMSPx())
+	text := fmt.Sprintf("By %d control points, off by %s m (%.1f px) root mean square", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
-		text = fmt.Sprintf("By a %s fit through %d control points, which nothing checks", c.Kind(), len(c.Points()))
+		text = fmt.Sprintf("By %d control points, which nothing checks", len(c.Points()))
 	}
 	if m := s.worst(); m > 0 {
 		text += fmt.Sprintf("; a place is good to ± %s m (95 %%) where the points reach, if they are right", metres(m))
@@ -99,7 +99,7 @@ func (s Sheet) doubtWords() string {
 	})
 	var out []string
 	if struck {
-		out = append(out, "What is struck through lies beyond the control points and is not to be trusted.")
+		out = append(out, "What is struck through is not to be trusted: the control points do not reach there.")
 	}
 	if left {
 		out = append(out, fmt.Sprintf("What the fit would stretch or squeeze more than %d times is left out.", maxStretch))

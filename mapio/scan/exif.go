@@ -3,6 +3,7 @@ package scan
 import (
 	"io"
 
+	"legwright/app/calib"
 	"legwright/mapio/tiff"
 )
 
@@ -22,6 +23,7 @@ const (
 	tagExposure    = 33434 // seconds
 	tagAperture    = 33437 // f number
 	tagFocal       = 37386 // millimetres
+	tagFocalOnFilm = 41989 // millimetres on 35 mm film, 0 where unknown
 )
 
 // directory is the first image file directory of an EXIF block, and the one of
@@ -66,6 +68,9 @@ func (d directory) dpi() (x, y float64) {
 	return cleanDPI(d[tagXResolution] * perInch), cleanDPI(d[tagYResolution] * perInch)
 }
 
+// filmDiagonalMM is the diagonal of a frame of 35 mm film, 36 mm by 24 mm.
+const filmDiagonalMM = 43.267
+
 // photo reports whether a camera took the picture: it tells how long it exposed
 // or how far it saw. A maker's name alone is written by scanners too.
 func (d directory) photo() bool {
@@ -77,8 +82,11 @@ func (d directory) photo() bool {
 // of the paper's.
 func (d directory) apply(h *Header) {
 	h.orient(d.orientation())
-	if h.Photo = d.photo(); h.Photo {
-		h.DPI = 0
+	if d.photo() {
+		h.Medium, h.DPI = calib.Photograph, 0
+		if mm := d[tagFocalOnFilm]; mm >= 5 && mm <= 4000 {
+			h.Focal = mm / filmDiagonalMM
+		}
 		return
 	}
 	if h.DPI != 0 {

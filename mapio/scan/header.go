@@ -8,6 +8,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"legwright/app/calib"
 )
 
 // Header is what can be known of a picture before it is decoded.
@@ -22,9 +24,13 @@ type Header struct {
 	// DPI is the resolution in pixels an inch as shown along the columns,
 	// 0 if unknown.
 	DPI float64
-	// Photo says that a camera took the picture, by its EXIF figures: paper may
-	// lie askew in it.
-	Photo bool
+	// Medium is the first guess of how the picture came about: a photograph by a
+	// camera's EXIF figures, drawn by a program where a page of a PDF is not made
+	// of pictures, else a scan.
+	Medium calib.Medium
+	// Focal is the focal length of a photograph's camera in diagonals of the
+	// picture, 0 where the file does not say.
+	Focal float64
 	// Channels is the number of stored samples a pixel (1 for palettes) and
 	// BitDepth the bits of each; 0 if the header does not tell.
 	Channels, BitDepth int

@@ -10,6 +10,8 @@ import (
 	"math"
 	"strings"
 
+	"legwright/app/calib"
+
 	"legwright/mapio/pdf"
 )
 
@@ -106,7 +108,11 @@ func (o *Opener) openPDF(ctx context.Context, f *file, opt Options) (s sheetOfPD
 	if s.page, err = s.doc.Page(ctx, number); err != nil {
 		return s, pdfFault(err)
 	}
-	dpi, err := s.settleDPI(ctx, number, opt.DPI)
+	native, err := s.doc.NativeDPI(ctx, number, s.page)
+	if err != nil {
+		return s, pdfFault(err)
+	}
+	dpi, err := s.settleDPI(number, opt.DPI, native)
 	if err != nil {
 		return s, err
 	}
@@ -115,11 +121,15 @@ func (o *Opener) openPDF(ctx context.Context, f *file, opt Options) (s sheetOfPD
 		Format: formatPDF, Width: w, Height: h, Orientation: 1, DPI: cleanDPI(dpi), Channels: 4, BitDepth: 8,
 		Page: number, Pages: s.doc.Pages(), PageDPI: dpi,
 	}
+	if native == 0 {
+		s.header.Medium = calib.Drawn
+	}
 	return s, checkLimits(s.header)
 }
 
-// settleDPI is the resolution asked for, or the one that suits the page.
-func (s *sheetOfPDF) settleDPI(ctx context.Context, number int, asked float64) (float64, error) {
+// settleDPI is the resolution asked for, or the one that suits a page whose
+// pictures have the resolution native.
+func (s *sheetOfPDF) settleDPI(number int, asked, native float64) (float64, error) {
 	largest := s.page.LargestDPI(MaxSide, min(MaxPixels, MaxBytes/4))
 	switch {
 	case largest < MinPageDPI:
@@ -135,10 +145,6 @@ func (s *sheetOfPDF) settleDPI(ctx context.Context, number int, asked float64) (
 			ErrTooLarge, asked, number, w, h, largest)
 	case asked != 0:
 		return asked, nil
-	}
-	native, err := s.doc.NativeDPI(ctx, number, s.page)
-	if err != nil {
-		return 0, pdfFault(err)
 	}
 	suits := s.tidy(native)
 	if native < MinPageDPI || native > MaxPageDPI {

@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"image"
 	"testing"
+
+	"legwright/app/calib"
 )
 
 // cameraBlock is an EXIF block whose first directory names a maker and points
@@ -57,8 +59,8 @@ func TestPhotographIsTold(t *testing.T) {
 			"a.png": withChunk(pngOf(t, m), "eXIf", tc.block),
 		} {
 			h := openBytes(t, name, data).Header
-			if h.Photo != tc.want || h.Photo && h.DPI != 0 {
-				t.Errorf("%s, %s: photograph %v at %g dpi, want %v and none of a photograph", tc.name, name, h.Photo, h.DPI, tc.want)
+			if (h.Medium == calib.Photograph) != tc.want || h.Medium == calib.Photograph && h.DPI != 0 {
+				t.Errorf("%s, %s: photograph %v at %g dpi, want %v and none of a photograph", tc.name, name, h.Medium == calib.Photograph, h.DPI, tc.want)
 			}
 		}
 	}

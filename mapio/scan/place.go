@@ -21,15 +21,11 @@ type Place struct {
 	// Matrix takes the picture as shown to the grid in metres, in the corner
 	// convention and the order of World; nil where the file gives points.
 	Matrix *[6]float64
-	// Points serve where no matrix does, in metres of System, with the kind of
-	// fit through them.
+	// Points serve where no matrix does, in metres of System.
 	Points []calib.ControlPoint
-	Kind   calib.Kind
 	// SigmaM is the standard deviation per axis that the file states or that
 	// follows from its figures, in metres; 0 where nothing is known.
 	SigmaM float64
-	// States says that the file itself states SigmaM.
-	States bool
 	// Contradicted is that of the picture's header, where the place is beside it.
 	Contradicted string
 	// Warnings are sentences for people.
@@ -47,7 +43,16 @@ func (p *Place) Calibration(h Header) (*calib.Calibration, error) {
 	case p.Matrix != nil:
 		return calib.FromMatrix(*p.Matrix, p.SigmaM)
 	}
-	return calib.Fit(p.Points, calib.Options{Kind: p.Kind, Width: h.Width, Height: h.Height, SharedM: p.SigmaM})
+	return calib.Fit(p.Points, calib.Options{Medium: p.Medium(), Width: h.Width, Height: h.Height, SharedM: p.SigmaM})
+}
+
+// Medium is that of the fit through Points. A file's picture may be stretched
+// and askew in any way, as a photograph's may.
+func (p *Place) Medium() calib.Medium {
+	if len(p.Points) < 4 {
+		return calib.Scan
+	}
+	return calib.Photograph
 }
 
 // unusable says why a place cannot be used. What to do about a code that is not

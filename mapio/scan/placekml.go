@@ -204,11 +204,7 @@ func (p *Place) through(g *onGrid, l *laid, h Header) error {
 	}
 	p.Matrix = &m
 	if worst > straightPx*px {
-		kind := calib.Smooth
-		if l.quad != nil {
-			kind = calib.Perspective
-		}
-		if worst, err = p.bend(g, kind, w, ht); err != nil {
+		if worst, err = p.bend(g, w, ht); err != nil {
 			return err
 		}
 	}
@@ -269,8 +265,8 @@ func missing(g *onGrid, fit func(calib.PicturePt) geodesy.Grid, w, ht float64) (
 
 // bend gives the place as many points all over the picture as it takes, and
 // tells how far the fit through them misses the overlay.
-func (p *Place) bend(g *onGrid, kind calib.Kind, w, ht float64) (worst float64, err error) {
-	p.Matrix, p.Kind = nil, kind
+func (p *Place) bend(g *onGrid, w, ht float64) (worst float64, err error) {
+	p.Matrix = nil
 	for side := fewestPoints; side <= mostPoints; side++ {
 		p.Points = nil
 		err = evenly(side, func(u, v float64) error {

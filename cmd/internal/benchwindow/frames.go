@@ -125,7 +125,7 @@ func at(b *ui.Bench, p fyne.Position) fyne.PointEvent {
 func calibrate(b *ui.Bench) {
 	p := *b.Session().Plan()
 	sheet := p.Sheets[0]
-	sheet.Code, sheet.Fit, sheet.Points = geodesy.EPSG(27700), calib.Auto, nil
+	sheet.Code, sheet.Points = geodesy.EPSG(27700), nil
 	w, h := float64(sheet.Width), float64(sheet.Height)
 	for _, c := range [][2]float64{{0, 0}, {w, 0}, {0, h}, {w, h}} {
 		ref := geodesy.Grid{E: 220000 + c[0]/2, N: 740000 + (h-c[1])/2}

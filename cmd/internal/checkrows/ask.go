@@ -33,7 +33,10 @@ const sheetID = "made"
 func sheetOf(s *checksheet.Sheet) plan.Sheet {
 	out := plan.Sheet{
 		ID: sheetID, Picture: "made.png", Width: checksheet.Width, Height: checksheet.Height,
-		Photo: s.Paper.Photo(), Code: s.Code, SlipChosen: s.Chosen,
+		Code: s.Code, SlipChosen: s.Chosen,
+	}
+	if s.Paper.Photo() {
+		out.Medium, out.Focal = calib.Photograph, s.FocalPx/math.Hypot(checksheet.Width, checksheet.Height)
 	}
 	for _, p := range s.Points {
 		out.Points = append(out.Points, calib.ControlPoint{At: picturePt(p.At), Ref: geodesy.Grid(p.Ref), Text: p.Text})

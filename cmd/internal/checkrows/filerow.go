@@ -3,7 +3,6 @@ package main
 import (
 	"math/rand/v2"
 
-	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/cmd/internal/checksheet"
 )
@@ -11,7 +10,7 @@ import (
 // fileSheet is a sheet that its file places, as a plan has it.
 func fileSheet(f checksheet.File) plan.Sheet {
 	s := sheetOf(f.Sheet)
-	s.Points, s.World, s.Fit = nil, &f.Matrix, calib.Given
+	s.Points, s.World = nil, &f.Matrix
 	return s
 }
 

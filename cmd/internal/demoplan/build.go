@@ -52,7 +52,7 @@ func calibrated() (plan.Sheet, *calib.Calibration, error) {
 	sum := sha256.Sum256(demo.Scan())
 	sheet := plan.Sheet{
 		ID: "sheet-1", Picture: plan.EmbeddedPrefix + demo.ScanName, Width: truth.Width, Height: truth.Height,
-		SHA256: hex.EncodeToString(sum[:]), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG), Fit: calib.Auto,
+		SHA256: hex.EncodeToString(sum[:]), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG),
 	}
 	for _, g := range demo.CornerCrossings() {
 		sheet = sheet.WithPoint(calib.ControlPoint{

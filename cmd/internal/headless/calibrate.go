@@ -21,20 +21,19 @@ Control points
   or with --datum own as a margin prints them on the grid's own datum.
 
 The fit
-  Two points give a similarity and nothing to check it by. With more, a freer
-  kind is taken where it is clearly better at points that are left out in turn:
-  affine from 4 points, perspective from 5 (from 4 of a photograph), smooth (paper
-  that is folded or stretched) from 10 to 400. --fit names a kind; affine then
-  needs 3 points, perspective 4 and smooth 9.
-  If the points allow no similarity because eastings and northings were swapped
-  or the picture is mirrored, and --fit names no kind, the affine fit is given
-  with a warning that names the slip.
+  Two points and more make a calibration: a flat sheet, and of four points of a
+  photograph the perspective of its camera. Beside that, paper stretches (0.4 %
+  each way, standard deviation), shears (0.1°) and bends (0.03 % of the picture's
+  diagonal); a tenth of it where a program drew the picture. The stated errors
+  count it. --medium says whether the picture is a scan, a photograph or drawn by
+  a program. Left out, the file decides: a camera's EXIF figures make a photograph,
+  a PDF page that is not made of pictures is drawn, all else is a scan.
   No fit checks itself: compare it with a feature that is not among the points.
   --dpi is the resolution of the scan; with it, two points are compared with the
   usual scales of maps. For a PDF it is the resolution of the drawing.
-  With --points, --picture gives the size of the picture and whether a camera took
-  it: warnings say how far from the points the fit may be trusted, and that a
-  photograph needs four points.
+  With --points, --picture gives the size of the picture and how it was made:
+  warnings say where the sheet is not to be trusted, and that a photograph needs
+  four points.
 
 The printed grid: --picture FILE --find-grid
   Each intersection becomes a control point once one is named, with --name or by
@@ -67,22 +66,18 @@ The rectified map: --rectify FILE.png or .jpg
   overwritten.
 
 --json writes these keys:
-  fit; matrix [a,b,c,d,e,f] with E = a·col + b·row + c and N = d·col + e·row + f,
-  of every fit but perspective and smooth; perspective [h0…h7], of that fit, with
-  w = h6·col + h7·row + 1, E = (h0·col + h1·row + h2)/w and
-  N = (h3·col + h4·row + h5)/w; metres_per_pixel; rotation_deg (grid north
-  clockwise from picture up); residuals [{east_m,north_m,px}] (reference less
-  fit); rms_m; rms_px; dof;
-  loo_m [{fit,loo_m,chosen,reason}], the fits that were tried, with the root mean
-  square error at points left out, null where none can be left out or it was not
-  tried;
+  medium (scan, photograph, drawn or given); matrix [a,b,c,d,e,f] with
+  E = a·col + b·row + c and N = d·col + e·row + f: the map that touches the
+  calibration amid the points, exact everywhere only where the file gave it;
+  metres_per_pixel; rotation_deg (grid north clockwise from picture up);
+  residuals [{east_m,north_m,px}] (reference less fit); rms_m; rms_px; dof;
+  click_factor, by how much the clicks look looser than stated; bend_factor, by
+  how much the picture bends more than paper usually does;
   warnings [{code,text}];
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
-  outside_points_px}]: metres on grids of feet and degrees too, where the table
-  gives feet; latitude and longitude are WGS 84; sigma and covariance are
-  those of one standard deviation of the points, widened where they agree less
-  well than they should; trusted is null where --points comes without the size
-  that --picture gives, false too far outside the points, and
+  outside_points_px}]: latitude and longitude are WGS 84; sigma and covariance are
+  those of one standard deviation of paper and points, times 1.96 for 95 %;
+  trusted is false where the 95 % radius exceeds 1 % of the picture's diagonal, and
   everywhere where the points contradict each other, the picture is mirrored, a
   photograph has fewer than four, or the printed grid or a named crossing
   contradicts the file.
@@ -103,7 +98,7 @@ The rectified map: --rectify FILE.png or .jpg
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--points FILE.csv --grid GRID [--picture FILE] | --picture FILE --find-grid [--grid GRID] [--points FILE.csv] [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES] | --picture FILE --auto [--name COL,ROW=REF]... [--square METRES]; with each [--page N] [--dpi N] [--datum own|wgs84] [--fit KIND] [--point-sigma-px 0.7] [--at COL,ROW]... [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
+		usage: "--points FILE.csv --grid GRID [--picture FILE] | --picture FILE --find-grid [--grid GRID] [--points FILE.csv] [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES] | --picture FILE --auto [--name COL,ROW=REF]... [--square METRES]; with each [--page N] [--dpi N] [--datum own|wgs84] [--medium scan|photograph|drawn] [--point-sigma-px 0.7] [--at COL,ROW]... [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -119,8 +114,8 @@ func runCalibrate(c command, args []string, s streams) error {
 	if err := q.check(); err != nil {
 		return err
 	}
-	if q.auto && (o.set("fit") || o.set("point-sigma-px")) {
-		return usagef("--auto takes the file's own transform: leave out --fit and --point-sigma-px")
+	if q.auto && (o.set("medium") || o.set("point-sigma-px")) {
+		return usagef("--auto takes the file's own transform: leave out --medium and --point-sigma-px")
 	}
 	if err := q.checkRectify(); err != nil {
 		return err
@@ -183,6 +178,7 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 		return list, q.look(out)
 	}
 	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
+	found.header = q.as(found.header)
 	out.lattice, out.notices = &found, append(out.notices, notices...)
 	out.header, out.image = found.header, found.image
 	if err != nil {
@@ -201,7 +197,7 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	if len(found.names) == 0 { // the file's points lie on no crossing
 		return list, nil
 	}
-	crossings, err := found.points(q.square.value, out.system, mediumOf(found.header))
+	crossings, err := found.points(q.square.value, out.system, found.header.Medium)
 	out.crossings = crossings
 	if len(q.names) == 0 { // points that named crossings are in them already
 		list = slices.DeleteFunc(list, func(p calib.ControlPoint) bool {
@@ -212,27 +208,27 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	return append(list, crossings...), err
 }
 
-// mediumOf says how a picture came about, as far as its file tells.
-func mediumOf(h scan.Header) calib.Medium {
-	if h.Photo {
-		return calib.Photograph
-	}
-	return calib.Scan
-}
-
 // look reads the header of a picture that is given beside a file of points.
 func (q *calibrateRequest) look(out *calibration) error {
 	if q.picture == "" {
 		return nil
 	}
 	h, _, _, err := lookAt(q.picture, q.drawing())
-	out.header = h
+	out.header = q.as(h)
 	return err
+}
+
+// as is a header with the medium that was asked for, if any was.
+func (q *calibrateRequest) as(h scan.Header) scan.Header {
+	if q.medium.given {
+		h.Medium = q.medium.medium
+	}
+	return h
 }
 
 // options are those of the fit of a picture; a zero header is of none.
 func (q *calibrateRequest) options(h scan.Header) calib.Options {
-	return calib.Options{Kind: q.fit.kind, DPI: q.dpi.value, Width: h.Width, Height: h.Height, Photo: h.Photo}
+	return calib.Options{Medium: q.as(h).Medium, Focal: h.Focal, DPI: q.dpi.value, Width: h.Width, Height: h.Height}
 }
 
 // calibrate reads the points and fits them. After an error the result still
@@ -244,31 +240,14 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 		return out, err
 	}
 	out.notices = append(out.notices, gridNotices(system, list)...)
-	if out.fit, err = fitOf(list, q.options(out.header)); err != nil {
+	if out.fit, err = calib.Fit(list, q.options(out.header)); err != nil {
 		out.notices = append(out.notices, slipsOf(err)...)
 		return out, err
 	}
 	out.notices = append(out.notices, calibNotices(out.fit)...)
 	out.places, err = placesOf(out.fit, system, q.at)
-	for i := range out.places {
-		out.places[i].unsized = out.header.Width == 0
-	}
 	out.notices = append(out.notices, fresh(placeNotices(system, out.places), out.notices)...)
 	return out, err
-}
-
-// fitOf fits the points. Where the kind was left to the points and they allow
-// no similarity, the affine fit stands in: its warnings name the slip.
-func fitOf(list []calib.ControlPoint, o calib.Options) (*calib.Calibration, error) {
-	fitted, err := calib.Fit(list, o)
-	if o.Kind != calib.Auto || len(slipsOf(err)) == 0 {
-		return fitted, err
-	}
-	o.Kind = calib.Affine
-	if fitted, errAffine := calib.Fit(list, o); errAffine == nil {
-		return fitted, nil
-	}
-	return nil, err
 }
 
 // slipsOf returns the slips that explain why there is no fit.

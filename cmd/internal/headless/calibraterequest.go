@@ -26,17 +26,20 @@ func (a *atFlag) Set(text string) error {
 	return nil
 }
 
-// fitFlag is the kind of fit.
-type fitFlag struct{ kind calib.Kind }
+// mediumFlag is how the picture came about; not given, its file decides.
+type mediumFlag struct {
+	medium calib.Medium
+	given  bool
+}
 
-func (f *fitFlag) String() string { return f.kind.String() }
+func (f *mediumFlag) String() string { return "" }
 
-func (f *fitFlag) Set(text string) error {
-	kind, err := calib.ParseKind(text)
-	if err != nil || kind == calib.Given {
-		return fmt.Errorf("want auto, similarity, affine, perspective or smooth")
+func (f *mediumFlag) Set(text string) error {
+	m, err := calib.ParseMedium(text)
+	if err != nil {
+		return fmt.Errorf("want scan, photograph or drawn")
 	}
-	f.kind = kind
+	f.medium, f.given = m, true
 	return nil
 }
 
@@ -58,7 +61,7 @@ type calibrateRequest struct {
 	rectify    string
 	rectifyMPP numberFlag
 
-	fit    fitFlag
+	medium mediumFlag
 	sigma  numberFlag
 	dpi    numberFlag
 	at     atFlag
@@ -74,13 +77,13 @@ func (q *calibrateRequest) flags(o *options) {
 	q.page = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF, or overlay of a KML file (default the first)")
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
-	o.BoolVar(&q.auto, "auto", false, "take the calibration from the picture's file, and compare it with the printed grid; not with --fit or --point-sigma-px")
+	o.BoolVar(&q.auto, "auto", false, "take the calibration from the picture's file, and compare it with the printed grid; not with --medium or --point-sigma-px")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell)")
 	o.Var(&q.graticule, "graticule", "the printed lines are latitude and longitude, so many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
 	o.StringVar(&q.datum, "datum", "wgs84", "the `DATUM` of latitudes and longitudes: own, the grid's, or wgs84")
-	o.Var(&q.fit, "fit", "the `KIND` of fit: similarity, affine, perspective or smooth; auto or left out, the points decide")
+	o.Var(&q.medium, "medium", "how the picture was made, scan, photograph or drawn (by a program); left out, its file decides")
 	o.Var(&q.sigma, "point-sigma-px", "the standard deviation `PX` of a point on each axis (default 0.7)")
 	o.Var(&q.dpi, "dpi", "the resolution `N` of the scan in pixels per inch, if known; for a PDF that of the drawing")
 	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")

@@ -85,13 +85,9 @@ func (c calibration) object() object {
 	if c.placed != nil {
 		c.placed.object(&o, c.system)
 	}
-	o.add("fit", c.fit.Kind().String())
-	if m := c.fit.Matrix(); c.fit.Kind().Linear() {
-		o.add("matrix", numberList(m[:]))
-	}
-	if h, ok := c.fit.Perspective(); ok {
-		o.add("perspective", numberList(h[:8])) // the ninth is 1
-	}
+	o.add("medium", c.medium())
+	m := c.fit.Matrix()
+	o.add("matrix", numberList(m[:]))
 	o.add("metres_per_pixel", number(c.fit.MetresPerPixel()))
 	o.add("rotation_deg", number(c.fit.Rotation().Deg()))
 	residuals := []object{}
@@ -106,7 +102,8 @@ func (c calibration) object() object {
 	o.add("rms_m", number(c.fit.RMSM()))
 	o.add("rms_px", number(c.fit.RMSPx()))
 	o.add("dof", c.fit.DOF())
-	o.add("loo_m", trialList(c.fit.Trials()))
+	o.add("click_factor", number(c.fit.ClickFactor()))
+	o.add("bend_factor", number(c.fit.BendFactor()))
 	o.add("warnings", c.notices)
 	places := []object{}
 	for _, p := range c.places {
@@ -122,18 +119,12 @@ func (c calibration) object() object {
 	return o
 }
 
-// trialList tells the kinds of fit that were tried. loo_m is null where leaving
-// a point out leaves too few.
-func trialList(trials []calib.Trial) []object {
-	out := []object{}
-	for _, t := range trials {
-		var loo any
-		if !math.IsInf(t.LOOM, 0) {
-			loo = number(t.LOOM)
-		}
-		out = append(out, object{{"fit", t.Kind.String()}, {"loo_m", loo}, {"chosen", t.Chosen}, {"reason", t.Reason}})
+// medium is how the picture was made, or "given" for a file's own matrix.
+func (c calibration) medium() string {
+	if c.fit.Given() {
+		return "given"
 	}
-	return out
+	return c.fit.Medium().String()
 }
 
 func (c calibration) table() table {
@@ -149,16 +140,9 @@ func (c calibration) table() table {
 	if c.lattice != nil {
 		c.lattice.lines(&t)
 	}
-	t.line("fit", "%s of %d points, %d to spare", c.fit.Kind(), len(c.fit.Points()), c.fit.DOF()/2)
-	for _, x := range c.fit.Trials() {
-		if !math.IsInf(x.LOOM, 0) {
-			t.line("left out, "+x.Kind.String(), "%.2f m: %s", x.LOOM, x.Reason)
-		}
-	}
-	if c.fit.Kind().Linear() {
-		t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
-		t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
-	}
+	t.line("fit", "%s of %d points, %d to spare", c.medium(), len(c.fit.Points()), c.fit.DOF()/2)
+	t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
+	t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
 	t.line("scale", "%.6g m per pixel", c.fit.MetresPerPixel())
 	t.line("grid north", "%.4f° clockwise from picture up", c.fit.Rotation().Deg())
 	for i, r := range c.fit.Residuals() {
@@ -168,8 +152,11 @@ func (c calibration) table() table {
 		t.line(fmt.Sprintf("residual %d", i+1), "%+.2f m east, %+.2f m north, %.2f px", still(r.EastM), still(r.NorthM), r.Px)
 	}
 	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
-	if f := c.fit.VarianceFactor(); f > 1 {
-		t.line("error bars", "widened %.1f times: the points agree less well than they should", math.Sqrt(f))
+	if f := c.fit.ClickFactor(); f > 1.5 {
+		t.line("clicks", "%.1f times looser than stated, as their misses say", f)
+	}
+	if f := c.fit.BendFactor(); f > 1 {
+		t.line("bend", "%.0f times that of usual paper", f)
 	}
 	for _, p := range c.places {
 		p.line(&t)

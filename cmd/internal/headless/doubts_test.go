@@ -26,13 +26,13 @@ type doubtful struct {
 }
 
 // sound is a sheet at 5 m a pixel with five points, proved by a pillar.
-func sound(t *testing.T, kind calib.Kind) plan.Sheet {
+func sound(t *testing.T, kind calib.Medium) plan.Sheet {
 	t.Helper()
 	at := func(col, row float64) calib.ControlPoint {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 50_000 + 5*col, N: 800_000 - 5*row}, Text: "read"}
 	}
 	s := plan.Sheet{
-		ID: "sheet-1", Picture: "south.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Fit: kind,
+		ID: "sheet-1", Picture: "south.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Medium: kind,
 		Points: []calib.ControlPoint{at(200, 200), at(1400, 200), at(1400, 1400), at(200, 1400), at(800, 600), at(600, 1000)},
 	}
 	c, err := s.Calibration()
@@ -68,9 +68,9 @@ func doubtfulPlans(t *testing.T) []doubtful {
 		return plan.Position{Grid: geodesy.Grid{E: e, N: n}, Code: code, Origin: plan.Typed, Text: "typed"}
 	}
 	gb := geodesy.EPSG(27700)
-	good := sound(t, calib.Auto)
+	good := sound(t, calib.Scan)
 	with := func(f func(*plan.Sheet)) plan.Sheet {
-		s := sound(t, calib.Auto)
+		s := sound(t, calib.Scan)
 		f(&s)
 		return s
 	}
@@ -80,7 +80,11 @@ func doubtfulPlans(t *testing.T) []doubtful {
 	unproved := with(func(s *plan.Sheet) { s.Proof = calib.Proof{} })
 	two := with(func(s *plan.Sheet) { s.Points, s.Proof = s.Points[:2], calib.Proof{} })
 	slip := with(func(s *plan.Sheet) { s.Points[5].Ref.E += 1000; s.Proof = calib.Proof{} })
-	bent := sound(t, calib.Perspective)
+	bent := sound(t, calib.Scan)
+	at := func(col, row float64) calib.ControlPoint {
+		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 50_000 + 5*col, N: 800_000 - 5*row}, Text: "read"}
+	}
+	bent.Points = []calib.ControlPoint{at(200, 200), at(270, 200), at(200, 260), at(270, 270)}
 	hanging := typed(gb, 54_500, 796_500)
 	hanging.Sheet = unproved.ID
 	lost := on(good)
@@ -97,7 +101,7 @@ func doubtfulPlans(t *testing.T) []doubtful {
 		{"unproved", on(unproved), []string{leg.SheetUnproved}, true},
 		{"two points", on(two), []string{leg.SheetUnproved, leg.NoRedundancy}, true},
 		{"a slip among the points", on(slip), []string{leg.SheetUnproved, leg.SheetWarning}, true},
-		{"beyond the points of a perspective", legOf(plan.New(day).SetSheet(bent), pickedOn(t, bent, 500, 500), pickedOn(t, bent, 1950, 1950)), []string{leg.OutsidePoints}, true},
+		{"far beyond the points", legOf(plan.New(day).SetSheet(bent), pickedOn(t, bent, 220, 230), pickedOn(t, bent, 1950, 1950)), []string{leg.OutsidePoints}, true},
 		{"hanging on an unproved sheet", legOf(plan.New(day).SetSheet(unproved), typed(gb, 54_000, 796_000), hanging), []string{leg.SheetUnproved}, true},
 		{"not calibrated any more", lost.SetSheet(kept), []string{leg.Uncalibrated}, true},
 		{"its sheet removed", on(good).RemoveSheet(good.ID), []string{leg.Uncalibrated}, true},
@@ -223,7 +227,7 @@ func unescaped(xml string) string {
 // Names that steer a terminal are written without what steers it.
 func TestNamesDoNotSteerTheTerminal(t *testing.T) {
 	t.Parallel()
-	s := sound(t, calib.Auto)
+	s := sound(t, calib.Scan)
 	s.Picture, s.Proof = "a\x1b[2Jb.png", calib.Proof{}
 	other := s
 	other.ID = "sheet-2"

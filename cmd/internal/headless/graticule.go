@@ -75,7 +75,7 @@ func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, o
 		list = append(list, lattice.LatLonName{At: n.at, Ref: at})
 	}
 	steps := g.steps(s, own)
-	steps.Medium = mediumOf(l.header)
+	steps.Medium = l.header.Medium
 	points, err := l.found.Latitudes(list, steps)
 	if err != nil {
 		return nil, nil, err

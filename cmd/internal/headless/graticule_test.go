@@ -79,12 +79,12 @@ func TestGraticule(t *testing.T) {
 	at := func(more ...string) (e, n float64, all string) {
 		o := run(t, "", append(append([]string{}, find...), more...)...).object(t)
 		place := o["at"].([]any)[0].(map[string]any)
-		return place["easting_m"].(float64), place["northing_m"].(float64), fmt.Sprint(o["warnings"], o["fit"], o["lattice"])
+		return place["easting_m"].(float64), place["northing_m"].(float64), fmt.Sprint(o["warnings"], o["medium"], o["lattice"])
 	}
 	e, n, all := at("--name", named+"56°54'N 6°45'W", "--graticule", "2,5")
 	wantNear(t, "easting", e, 109_000, 6)
 	wantNear(t, "northing", n, 792_500, 6)
-	for _, w := range []string{"latlon-datum", "taken as WGS 84; on the grid's own datum they would lie", "similarity", "graticule_min:[2 5]"} {
+	for _, w := range []string{"latlon-datum", "taken as WGS 84; on the grid's own datum they would lie", "scan", "graticule_min:[2 5]"} {
 		if !strings.Contains(all, w) {
 			t.Errorf("got %s, want %q", all, w)
 		}
@@ -116,7 +116,7 @@ func TestGraticule(t *testing.T) {
 func TestPointsInLatLon(t *testing.T) {
 	t.Parallel()
 	points := "col,row,ref\n300,300,\"56°10'N 6°20'W\"\n2300,310,56.1667N 6W\n300,2300,latlon: 56 -6.3333\n"
-	args := []string{"calibrate", "--grid", "EPSG:27700", "--points", "-", "--at", "300,300", "--json", "--fit", "affine"}
+	args := []string{"calibrate", "--grid", "EPSG:27700", "--points", "-", "--at", "300,300", "--json"}
 	var got [2][2]float64
 	for i, datum := range []string{"wgs84", "own"} {
 		o := run(t, points, append(append([]string{}, args...), "--datum", datum)...).object(t)

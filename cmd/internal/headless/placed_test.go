@@ -96,7 +96,7 @@ func TestPictureAndAutoRefuseFlagsTheyIgnore(t *testing.T) {
 	t.Parallel()
 	file := placedDemo(t, "EPSG:27700", 0)
 	for _, args := range [][]string{
-		{"calibrate", "--auto", "--picture", file, "--fit", "affine"},
+		{"calibrate", "--auto", "--picture", file, "--medium", "drawn"},
 		{"calibrate", "--auto", "--picture", file, "--point-sigma-px", "30"},
 		{"calibrate", "--auto", "--picture", file, "--dpi", "77"},
 		{"picture", "x.pdf", "--page", "1.5"},

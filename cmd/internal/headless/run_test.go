@@ -112,7 +112,7 @@ func TestUsage(t *testing.T) {
 		{"height not a number", []string{"field", "--height-km", "NaN"}, 2, "not a plain number"},
 		{"height out of range", []string{"field", "--height-km", "900"}, 2, "from -1 to 850"},
 		{"no points", []string{"calibrate", "--grid", "27700"}, 2, "--points is missing"},
-		{"fit unknown", []string{"calibrate", "--grid", "27700", "--fit", "cubic"}, 2, "perspective or smooth"},
+		{"medium unknown", []string{"calibrate", "--grid", "27700", "--medium", "cubic"}, 2, "want scan, photograph or drawn"},
 		{"sigma zero", []string{"calibrate", "--grid", "27700", "--point-sigma-px", "0"}, 2, "from 0.001"},
 		{"at not a pair", []string{"calibrate", "--grid", "27700", "--at", "12"}, 2, "a comma between"},
 		{"at infinite", []string{"calibrate", "--grid", "27700", "--at", "Inf,2"}, 2, "a comma between"},

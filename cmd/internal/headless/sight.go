@@ -1,6 +1,7 @@
 package headless
 
 import (
+	"errors"
 	"fmt"
 
 	"legwright/app/geodesy"
@@ -26,8 +27,7 @@ the grid's datum to WGS 84 that the position for the magnetic model went.
 --batch reads rows "e1 n1 e2 n2" on the grid, in its printed unit: metres,
 feet on a grid of feet, longitude and latitude in degrees on a grid of those, and answers each with
 grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m
-ground_distance_m. magnetic_bearing_deg is none where there is none to trust, as
-outside the model's years and near a magnetic pole; the caution says why.
+ground_distance_m.
 `
 
 func sightCommand() command {
@@ -85,6 +85,9 @@ func sightOne(sighter *leg.Sighter, system *geodesy.System, fromText, toText str
 	if err != nil {
 		return err
 	}
+	if err := modelError(r); err != nil {
+		return err
+	}
 	cautions := notices(r.Flags)
 	if w, ok := to.supplied(); ok {
 		cautions = append(cautions, w)
@@ -99,6 +102,29 @@ func sightOne(sighter *leg.Sighter, system *geodesy.System, fromText, toText str
 	readingTable(&t, r)
 	t.cautions = cautions
 	return t.write(s.out)
+}
+
+// modelError is the error of a reading for a date outside the magnetic model.
+func modelError(r leg.Reading) error {
+	for _, f := range r.Flags {
+		if f.Code == leg.OutsideModel {
+			return errors.New(f.Text)
+		}
+	}
+	return nil
+}
+
+// noMagnetic is the error of a row whose magnetic bearing must not be shown.
+func noMagnetic(r leg.Reading) error {
+	if err := modelError(r); err != nil {
+		return err
+	}
+	for _, f := range r.Flags {
+		if f.Code == leg.BlackoutZone {
+			return errors.New(f.Text)
+		}
+	}
+	return errors.New("there is no magnetic bearing")
 }
 
 // warnOf writes the flags of a reading to the standard error.
@@ -120,14 +146,11 @@ func sightBatch(sighter *leg.Sighter, system *geodesy.System, s streams) error {
 			if err != nil {
 				return nil, err
 			}
-			warnOf(n, r.Flags)
-			dst = append(appendRow(dst, r.Grid.Angle().Deg(), r.True.Angle().Deg()), '\t')
-			if r.HasMagnetic {
-				dst = appendNumber(dst, r.Magnetic.Angle().Deg())
-			} else {
-				dst = append(dst, "none"...)
+			if !r.HasMagnetic {
+				return nil, noMagnetic(r)
 			}
-			return appendRow(append(dst, '\t'), r.GridM, r.GroundM), nil
+			warnOf(n, r.Flags)
+			return appendRow(dst, r.Grid.Angle().Deg(), r.True.Angle().Deg(), r.Magnetic.Angle().Deg(), r.GridM, r.GroundM), nil
 		}
 	})
 }

@@ -166,8 +166,8 @@ func TestSightRefusals(t *testing.T) {
 	}
 	for _, day := range []string{"2019-12-31", "2030-01-02", "1999-01-01", "2199-01-01"} {
 		got := run(t, "", "sight", "--grid", "27700", "--date", day, "--from", "NN123456", "--to", "NN124456")
-		if got.code != 0 || !strings.Contains(got.out, "magnetic bearing  none") || !strings.Contains(got.out, "from 2020.0 to 2030.0") {
-			t.Errorf("%s: got %d %q %q, want no magnetic bearing and the model's span", day, got.code, got.out, got.err)
+		if got.code != 1 || got.out != "" || !strings.Contains(got.err, "from 2020.0 to 2030.0") {
+			t.Errorf("%s: got %d %q %q, want code 1 and the model's span", day, got.code, got.out, got.err)
 		}
 	}
 }
@@ -192,9 +192,9 @@ func TestSightBlackout(t *testing.T) {
 		t.Errorf("table: got %s, want no magnetic figure and the caution", table.out)
 	}
 	rows := run(t, "2000000 2000500 2000100 2000000\n", "sight", "--grid", "5041", "--date", onTheDay, "--batch")
-	wantCode(t, rows, 0)
-	if f := strings.Split(rows.out, "\t"); len(f) != 5 || !strings.HasPrefix(f[0], "168.6900675") || f[2] != "none" || !strings.Contains(rows.err, "must not be used") {
-		t.Errorf("batch: got %q and %q, want the grid bearing, none and the caution", rows.out, rows.err)
+	wantCode(t, rows, 1)
+	if !strings.HasPrefix(rows.out, "error: ") {
+		t.Errorf("batch: got %q, want an error row", rows.out)
 	}
 }
 
@@ -232,8 +232,8 @@ func TestSightBatch(t *testing.T) {
 		}
 	}
 	outside := run(t, "220000 772000 213000 758000\n", "sight", "--grid", "27700", "--date", "2031-01-01", "--batch")
-	if outside.code != 0 || !strings.Contains(outside.out, "\tnone\t") || !strings.Contains(outside.err, "2030.0") {
-		t.Errorf("date outside the model: got %d %q %q, want a row without the magnetic bearing, and the span", outside.code, outside.out, outside.err)
+	if outside.code != 1 || !strings.HasPrefix(outside.out, "error: ") || !strings.Contains(outside.out, "2030.0") {
+		t.Errorf("date outside the model: got %d %q, want an error row with the span", outside.code, outside.out)
 	}
 }
 
