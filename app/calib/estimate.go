@@ -14,6 +14,7 @@ type estimate struct {
 	camera *camera // nil unless a photograph of known size
 	scale  float64 // by which the variance of the clicks is multiplied
 	softer float64 // by which the bend is larger than usual paper's
+	strict float64 // yᵀPy with the clicks as stated
 	widen  float64 // by which the covariance is multiplied: see student
 }
 
@@ -144,14 +145,13 @@ func estimateOf(points []ControlPoint, o Options) (estimate, error) {
 			e.camera = &c
 		}
 	}
-	e, ok = e.settled(points)
+	e, ok = e.searched(points)
 	if !ok && flat.design.plane != e.design.plane { // points that contradict each other: held flat they say so
-		e, ok = flat.settled(points)
+		e, ok = flat.searched(points)
 	}
 	if !ok {
 		return e, whyNoFit(points)
 	}
-	e = e.freed(points)
 	e.widen = student(clickFreedom + float64(e.gls.rank))
 	return e, nil
 }

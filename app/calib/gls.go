@@ -26,12 +26,20 @@ type design struct {
 	frame frame
 	plane int // similarFreedom, planeFreedom or, for a given matrix, 0
 	paper paper
-	// sharedPx is the σ of a shift in pixels that evidence has beside the
-	// control points: of a datum or of a file.
+	// evidence says that there is evidence beside the control points, and
+	// sharedPx is the σ of a shift in pixels that it has beside them: of a datum
+	// or of a file.
+	evidence bool
 	sharedPx float64
 }
 
-func (d *design) size() int { return d.plane + paperFreedom + 2 }
+// size is the number of parameters.
+func (d *design) size() int {
+	if d.evidence {
+		return d.plane + paperFreedom + 2
+	}
+	return d.plane + paperFreedom
+}
 
 // rows returns the derivatives, by each parameter, of a place's displacement
 // along columns and along rows in pixels. evidence adds the shared shift.
@@ -56,7 +64,7 @@ func (d *design) rows(at PicturePt, evidence bool) (col, row columns) {
 // the plane.
 func (d *design) precision() []float64 {
 	out := make([]float64, d.size())
-	for i, sd := range []float64{d.paper.stretch, d.paper.stretch, d.paper.shear, d.sharedPx, d.sharedPx} {
+	for i, sd := range []float64{d.paper.stretch, d.paper.stretch, d.paper.shear, d.sharedPx, d.sharedPx}[:d.size()-d.plane] {
 		out[d.plane+i] = 1 / math.Max(sd*sd, 1e-24)
 	}
 	return out

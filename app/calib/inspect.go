@@ -19,7 +19,7 @@ func inspect(c *Calibration) []Warning {
 	found := findSlips(c)
 	named := len(found) > 0
 	g := c.estimate.gls
-	if q := c.Judge(nil).Q(); !named && g.rank > 0 && q > mostMisfit(g.rank) {
+	if q := c.estimate.strict; !named && g.rank > 0 && q > mostMisfit(g.rank) {
 		found = append(found, Warning{Code: CodePoorFit, Text: fmt.Sprintf(
 			"the control points do not fit each other: %.0f times as far off as clicks explain; check references and clicks",
 			math.Sqrt(q/float64(g.rank)))})

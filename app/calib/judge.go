@@ -46,6 +46,7 @@ func (c *Calibration) Judge(extra []ControlPoint) *Judge {
 		return j
 	}
 	d := e.design
+	d.evidence = len(extra) > 0
 	d.sharedPx = c.ownM / e.plane.metresPerPixel(PicturePt{e.plane.frame.col, e.plane.frame.row})
 	var seen *pseudo
 	if e.camera != nil {
@@ -146,13 +147,17 @@ func (j *Judge) Place(at PicturePt) Place {
 	if j.fit == nil {
 		return Place{}
 	}
-	k := mat.NewVecDense(len(j.fit.at), nil)
-	for i, p := range j.fit.at {
-		k.SetVec(i, j.fit.design.paper.bend(at, p))
+	r := j.fit.reach(at, false)
+	n := len(r.half)
+	pull := append([]float64(nil), r.half...) // L⁻ᵀL⁻¹k, from the last to the first
+	for i := n - 1; i >= 0; i-- {
+		low := j.fit.low[i*n : i*n+i+1]
+		pull[i] /= low[i]
+		for k, l := range low[:i] {
+			pull[k] -= l * pull[i]
+		}
 	}
-	var pull mat.VecDense
-	_ = j.fit.chol.SolveVecTo(&pull, k)
-	return Place{j, j.fit.reach(at, false), pull.RawVector().Data}
+	return Place{j, r, pull}
 }
 
 // Effect is Judge.Effect at the place.

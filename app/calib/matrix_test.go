@@ -115,7 +115,7 @@ func TestProofByFeature(t *testing.T) {
 		{"agrees within its own sigma", sound, feature, shift(4, -3), 3, true},
 		{"10 m off", sound, feature, shift(10, 0), 0, false},
 		{"two thirds of 2 sigma on each axis", sound, feature, shift(4, 4), 3, true},
-		{"2 sigma on each axis", sound, feature, shift(6.8, 6.8), 3, false},
+		{"2 sigma on each axis", sound, feature, shift(8.5, 8.5), 3, false},
 		{"a control point", sound, PicturePt{403, 404}, m.grid(PicturePt{403, 404}), 0, false},
 		{"a control point's reference", sound, feature, sound[1].Ref, 0, false},
 		{"a 1 km square", sound, feature, exact, 289, false},

@@ -1,6 +1,7 @@
 package calib
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -26,8 +27,12 @@ func (e *estimate) deviance() float64 {
 // factors of two, then by the parabola through the last three.
 func (e estimate) settled(points []ControlPoint) (estimate, bool) {
 	best, ok := e.refine(points)
-	if !ok || best.gls.rank == 0 {
-		return best, ok
+	if !ok {
+		return best, false
+	}
+	best.strict = best.gls.misfit
+	if best.gls.rank == 0 {
+		return best, true
 	}
 	at := func(log2 float64) (estimate, float64, bool) {
 		next := best
@@ -86,6 +91,46 @@ func parabola(below, mid, above float64) float64 {
 // finePoints is of how many points the scale is sought more finely: with more
 // the first parabola is as good, and a fit takes longer.
 const finePoints = 40
+
+// mostSearched is of how many points at most scale and softness are sought: two
+// numbers need no more, and each try takes time with the cube of the points.
+const mostSearched = 64
+
+// searched seeks scale and softness, and fits all points with them.
+func (e estimate) searched(points []ControlPoint) (estimate, bool) {
+	some := thinned(points, mostSearched)
+	e, ok := e.settled(some)
+	if !ok {
+		return e, false
+	}
+	e = e.freed(some)
+	if len(some) == len(points) {
+		return e, true
+	}
+	strict := e
+	strict.scale = 1
+	if strict, ok = strict.refine(points); !ok {
+		return e, false
+	}
+	e.strict = strict.gls.misfit
+	return e.refine(points)
+}
+
+// thinned returns at most so many of the points, spread over them in the order of
+// their columns and rows.
+func thinned(points []ControlPoint, most int) []ControlPoint {
+	if len(points) <= most {
+		return points
+	}
+	sorted := slices.SortedFunc(slices.Values(points), func(p, q ControlPoint) int {
+		return cmp.Or(cmp.Compare(p.At.Col, q.At.Col), cmp.Compare(p.At.Row, q.At.Row))
+	})
+	out := make([]ControlPoint, most)
+	for i := range out {
+		out[i] = sorted[i*len(sorted)/most]
+	}
+	return out
+}
 
 // freed lets the picture bend more than paper usually does, where ten points
 // and more clearly say so and no slip explains it better: the lens of a camera,

@@ -87,8 +87,8 @@ func (c *Calibration) weigh() Trust {
 	}
 	t := Trust{LimitM: usefulPart * diagonalOf(c.options, c.points) * c.MetresPerPixel()}
 	within := 0.0
-	for _, p := range c.points {
-		within = math.Max(within, c.HalfWidth95M(p.At))
+	for _, p := range c.hull { // points inside it are known better
+		within = math.Max(within, c.HalfWidth95M(p))
 	}
 	t.LimitM = math.Max(t.LimitM, within)
 	if c.options.Medium == Photograph && len(c.points) < leastPhoto {
