@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"legwright/app/caution"
 )
 
 // Contradiction is what shows that a place which a file gives cannot be trusted:
@@ -40,7 +42,7 @@ func (d Contradiction) Warning() (Warning, bool) {
 	if !d.Found() {
 		return Warning{}, false
 	}
-	return Warning{Code: CodePlaceContradicted, Text: d.Words()}, true
+	return Warning{Code: CodePlaceContradicted, Text: d.Words(), Args: [caution.MostArgs]string{d.Detail}}, true
 }
 
 // OffLines is how far crossings lie from the nearest one that lines each stepM

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"legwright/app/caution"
 )
 
 // Limits of what control points may say before it is called wrong.
@@ -22,7 +24,7 @@ func inspect(c *Calibration) []Warning {
 	if q := c.estimate.strict; !named && g.rank > 0 && q > mostMisfit(g.rank) {
 		found = append(found, Warning{Code: CodePoorFit, Text: fmt.Sprintf(
 			"the control points do not fit each other: %.0f times as far off as clicks explain; check references and clicks",
-			math.Sqrt(q/float64(g.rank)))})
+			math.Sqrt(q/float64(g.rank))), Args: [caution.MostArgs]string{fmt.Sprintf("%.1f px", c.rmsPx), fmt.Sprintf("%.1f px", c.rmsPx/math.Sqrt(q/mostMisfit(g.rank)))}})
 	}
 	if w, ok := c.stretched(); ok && !named {
 		found = append(found, w)
@@ -38,7 +40,7 @@ func inspect(c *Calibration) []Warning {
 	}
 	if loose := c.looseRad(); loose > maxLooseRad && !named {
 		found = append(found, Warning{Code: CodeWeakBase, Text: fmt.Sprintf(
-			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi)})
+			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi), Args: [caution.MostArgs]string{fmt.Sprintf("%.1f°", 2*loose*180/math.Pi)}})
 	}
 	return found
 }
@@ -66,11 +68,15 @@ func (c *Calibration) stretched() (Warning, bool) {
 		}
 		return Warning{Code: CodeStretched, Text: fmt.Sprintf(
 			"the picture would be stretched by %.1f %% from %s against %s, where paper stretches by 1 or 2 %%: the references on one side look about %s m out. Check the references of each row and column of control points",
-			100*part, longer, shorter, figure(part*extent))}, true
+			100*part, longer, shorter, figure(part*extent)), Args: [caution.MostArgs]string{
+			fmt.Sprintf("%.1f %%", 100*part), "The references on one side look about " + figure(part*extent) + " m out: compare those of each row and column",
+		}}, true
 	case math.Abs(shear) > mostShearRad:
 		return Warning{Code: CodeStretched, Text: fmt.Sprintf(
 			"the picture would be sheared by %.1f°, where paper shears by 0.1° or 0.2°: the references on one side look about %s m out. Check the references of each row and column of control points",
-			math.Abs(shear)*180/math.Pi, figure(math.Abs(shear)*extent))}, true
+			math.Abs(shear)*180/math.Pi, figure(math.Abs(shear)*extent)), Args: [caution.MostArgs]string{
+			fmt.Sprintf("%.1f° askew", math.Abs(shear)*180/math.Pi), "The references on one side look about " + figure(math.Abs(shear)*extent) + " m out: compare those of each row and column",
+		}}, true
 	}
 	return Warning{}, false
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"legwright/app/caution"
 	"legwright/app/units"
 )
 
@@ -27,10 +28,10 @@ func inspectPair(c *Calibration) []Warning {
 	if off := offQuarterDeg(c.Rotation()); off > maxOffQuarterDeg {
 		found = append(found, Warning{Code: CodeUnlikelyRotation, Text: fmt.Sprintf(
 			"grid north would lie %.0f° clockwise from picture up, %.0f° from a quarter turn: check both references",
-			c.Rotation().Turn().Deg(), off)})
+			c.Rotation().Turn().Deg(), off), Args: [caution.MostArgs]string{fmt.Sprintf("%.0f°", off)}})
 	}
 	if text := unlikelyScale(c.MetresPerPixel(), c.options.DPI); text != "" {
-		found = append(found, Warning{Code: CodeUnlikelyScale, Text: text})
+		found = append(found, Warning{Code: CodeUnlikelyScale, Text: text, Args: [caution.MostArgs]string{text}})
 	}
 	if len(found) == 0 {
 		return nil
@@ -50,14 +51,14 @@ func unlikelyScale(mpp, dpi float64) string {
 		if mpp >= minUsualMPP && mpp <= maxUsualMPP {
 			return ""
 		}
-		return fmt.Sprintf("one pixel would cover %.3g m of ground, outside %g m to %g m: check both references", mpp, minUsualMPP, maxUsualMPP)
+		return fmt.Sprintf("one pixel would cover %.3g m of ground, outside %g m to %g m", mpp, minUsualMPP, maxUsualMPP)
 	}
 	scale := mpp * dpi / 0.0254
 	nearest, off := nearestScale(scale)
 	if off <= scaleTolerance {
 		return ""
 	}
-	return fmt.Sprintf("at %g dpi the scale would be 1:%s; the nearest usual one is 1:%s: check both references and the dpi",
+	return fmt.Sprintf("at %g dpi the scale would be 1:%s; the nearest usual one is 1:%s",
 		dpi, grouped(scale), grouped(nearest))
 }
 

@@ -216,11 +216,14 @@ func (t *slipSearch) verdict() []Warning {
 	}
 	if len(out) > 1 {
 		for i := range out {
-			out[i].Text = fmt.Sprintf("one of %d explanations: %s", len(out), out[i].Text)
+			out[i].Text = fmt.Sprintf("one of %d%s%s", len(out), severalWords, out[i].Text)
 		}
 	}
 	return out
 }
+
+// severalWords stand before one explanation of several.
+const severalWords = " explanations: "
 
 // plausible drops explanations that leave the sheet askew or at an unusual
 // scale, unless that leaves none.

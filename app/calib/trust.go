@@ -3,6 +3,8 @@ package calib
 import (
 	"fmt"
 	"math"
+
+	"legwright/app/caution"
 )
 
 // Trust says how far a calibration may be used. The zero value of Code means
@@ -120,8 +122,11 @@ func (t Trust) warning() (Warning, bool) {
 	case CodePhoto:
 		return Warning{Code: CodePhoto, Text: "this picture is a photograph, whose scale differs from side to side: add control points until there are four, near its corners"}, true
 	case CodeShortReach:
-		return Warning{Code: CodeShortReach, Text: fmt.Sprintf(
-			"the control points lie in one part of the picture: its far corner is known to ± %s m only; add a control point over there", figure(t.FarErrorM))}, true
+		return Warning{
+			Code: CodeShortReach, Text: fmt.Sprintf(
+				"the control points lie in one part of the picture: its far corner is known to ± %s m only; add a control point over there", figure(t.FarErrorM)),
+			Args: [caution.MostArgs]string{figure(t.FarErrorM) + " m"},
+		}, true
 	}
 	return Warning{}, false
 }

@@ -1,11 +1,14 @@
 package calib
 
+import "legwright/app/caution"
+
 // Warning is what a check found. Code is stable and for programs, Text is a
 // sentence for people. Points are the control points that look wrong, counted
 // from 1, where the check names one or two; the fit still goes by them.
 type Warning struct {
 	Code, Text string
 	Points     [2]int
+	Args       [caution.MostArgs]string // what the sentence of its caution quotes
 }
 
 // The codes of warnings.

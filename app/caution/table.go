@@ -66,7 +66,7 @@ func looseSheets() []row {
 		{OpenSlip, Note, All, "a slip would not show", "A slip would not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
 		{Collinear, Note, All, "control points in a line", "The control points lie in one line, so a stretch across it would not show. Add a point well off the line."},
-		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: rely on it only within {1} of them, the far corner is ± {2} at best. Add a point there."},
+		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is known to ± {1} only. Put them far apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.
 		{UnlikelyRotation, Note, All, "sheet lies askew", "The sheet would lie {1} from upright. Compare both references with the map."},

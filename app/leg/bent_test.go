@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/units"
 )
@@ -42,8 +43,8 @@ func TestBentGridsReadTheGround(t *testing.T) {
 				if sum := (got.Grid.Angle() + got.Convergence.Angle() - got.True.Angle()).Signed(); math.Abs(float64(sum)) > 1e-12 {
 					t.Errorf("EPSG:%d: grid + convergence is off true by %v", epsg, sum)
 				}
-				if !got.Flagged(BentGrid) || want.Flagged(BentGrid) {
-					t.Errorf("EPSG:%d: flags %v", epsg, got.Flags)
+				if !got.Has(caution.BentGrid) || want.Has(caution.BentGrid) {
+					t.Errorf("EPSG:%d: cautions %v", epsg, got.Cautions)
 				}
 			}
 		}

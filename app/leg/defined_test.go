@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -52,7 +53,7 @@ func TestReadingsOnADefinedGrid(t *testing.T) {
 			t.Errorf("%s: got %v, want %v", c.what, c.got, c.want)
 		}
 	}
-	if !got.HasMagnetic || got.Flagged(ShiftUnknown) || got.Shift != want.Shift {
+	if !got.HasMagnetic || got.Has(caution.ShiftUnknown) || got.Shift != want.Shift {
 		t.Errorf("got %+v", got)
 	}
 }
@@ -76,7 +77,7 @@ func TestUnknownShiftIsMarked(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !r.Flagged(ShiftUnknown) || r.Flagged(CoarseShift) || !r.HasMagnetic || math.Abs(r.Grid.Angle().Deg()-45) > 1e-9 {
+	if !r.Has(caution.ShiftUnknown) || r.Has(caution.CoarseShift) || !r.HasMagnetic || math.Abs(r.Grid.Angle().Deg()-45) > 1e-9 {
 		t.Errorf("reading %+v", r)
 	}
 	out, err := Export(p)
@@ -105,8 +106,8 @@ func TestReaderOfAnUnknownGrid(t *testing.T) {
 	if _, err := r.Read(lent, lent); err == nil || !strings.Contains(err.Error(), "99999") {
 		t.Errorf("a reading gives %v, want the error of the grid", err)
 	}
-	if words, doubt := r.Lender(lent); !doubt || !strings.Contains(words, "is not known") {
-		t.Errorf("letters lent by %q, in doubt %v", words, doubt)
+	if words, g := r.Lender(lent); g != caution.Stop || !strings.Contains(words, "is not known") {
+		t.Errorf("letters lent by %q, grade %v", words, g)
 	}
 	if sys := r.System(); sys != nil {
 		t.Errorf("got the grid %v", sys)

@@ -2,18 +2,22 @@ package leg
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
 
-// ExportPoint is a named place with a description, on WGS 84.
+// ExportPoint is a named position with a description, on WGS 84. The description
+// begins with the stops, for receivers cut off what is long.
 type ExportPoint struct {
 	Name, Desc string
 	At         geodesy.LatLon
-	Doubts     []string // codes of what is to be said of the place wherever it is read again: see Reader.Doubts
+	Cautions   []caution.Caution // what speaks against it, or against the leg that it describes
+	Lasting    []caution.Caution // what goes with it wherever it is read again: see Reader.Lasting
 }
 
 // Exported is a plan as plain named points, for exchange formats.
@@ -21,13 +25,14 @@ type Exported struct {
 	Title  string
 	Marks  []ExportPoint
 	Routes [][]ExportPoint // one for each unbroken chain of legs; each has two points or more
-	Notes  []string        // what must be said of the whole, such as that the sheet is unproved
 	Error  string          // what the ± of its bearings leaves out; "" for nothing
+
+	Cautions []caution.Caution // what speaks against the sheets, such as that one is unchecked
 }
 
 // Export turns the plan's marks and legs into plain points. Each point of a
 // route describes the leg that starts there: bearings that close in the head,
-// distance, date and flags. A break in the route begins a new one. The error
+// distance, date and cautions. A break in the route begins a new one. The error
 // is that of the first leg or mark that cannot be computed.
 func Export(p *plan.Plan) (Exported, error) {
 	r, err := NewReader(p)
@@ -35,9 +40,7 @@ func Export(p *plan.Plan) (Exported, error) {
 		return Exported{}, err
 	}
 	out := Exported{Title: p.Title, Error: CompassWords(p.Party.Compass)}
-	for _, f := range r.SheetFlags() {
-		out.Notes = append(out.Notes, f.Text)
-	}
+	out.Cautions = caution.GravestFirst(r.SheetCautions())
 	if out.Marks, err = r.exportMarks(); err != nil {
 		return Exported{}, err
 	}
@@ -57,23 +60,42 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		out = append(out, ExportPoint{Name: labels.OfMark(m), Desc: described(m.Note, r.FlagsOf(m.Position)), At: at, Doubts: r.Doubts(m.Position)})
+		out = append(out, r.exportPoint(labels.OfMark(m), m.Note, at, m.Position))
 	}
 	return out, nil
 }
 
-// described is a text and why its place cannot be trusted: devices show a
-// point without what the file says of the whole.
-func described(text string, flags []Flag) string {
+// exportPoint is a position with a text and what speaks against it.
+func (r *Reader) exportPoint(name, text string, at geodesy.LatLon, pos plan.Position) ExportPoint {
+	list := r.CautionsOf(pos)
+	return ExportPoint{Name: name, Desc: r.described(text, list), At: at, Cautions: list, Lasting: r.Lasting(pos)}
+}
+
+// described puts the stops before a text, in few words, and the sentences of its
+// cautions after it. What the sheets' own cautions say in full stands once, in what
+// the file says of the whole.
+func (r *Reader) described(text string, list []caution.Caution) string {
 	var parts []string
-	if text != "" {
-		parts = append(parts, text)
+	for _, part := range []string{caution.Lead(list, caution.All), text} {
+		if part != "" {
+			parts = append(parts, part)
+		}
 	}
-	for _, f := range flags {
-		parts = append(parts, f.Text)
+	said := r.SheetCautions()
+	var sentences []string
+	for _, c := range caution.GravestFirst(list) {
+		if !slices.Contains(said, c) {
+			sentences = append(sentences, c.Text())
+		}
+	}
+	if sentences != nil {
+		parts = append(parts, CautionsIn+strings.Join(sentences, " "))
 	}
 	return strings.Join(parts, "; ")
 }
+
+// CautionsIn begins the sentences of the cautions at the end of a description.
+const CautionsIn = "Cautions: "
 
 func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 	var out [][]ExportPoint
@@ -83,20 +105,20 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 			return nil, fmt.Errorf("leg %d, %s to %s: %w", i+1, row.From, row.To, row.Err)
 		}
 		if len(out) == 0 || !last.Same(row.FromEnd) {
-			out = append(out, []ExportPoint{{Name: row.From, At: row.Reading.FromLatLon, Doubts: r.Doubts(r.p.Resolve(row.FromEnd))}})
+			out = append(out, []ExportPoint{r.exportPoint(row.From, "", row.Reading.FromLatLon, r.p.Resolve(row.FromEnd))})
 		}
 		route := &out[len(out)-1]
-		(*route)[len(*route)-1].Desc = r.Describe(i+1, row)
-		to := r.p.Resolve(row.ToEnd)
-		*route = append(*route, ExportPoint{Name: row.To, Desc: described("end of leg "+fmt.Sprint(i+1), r.FlagsOf(to)), At: row.Reading.ToLatLon, Doubts: r.Doubts(to)})
+		from := &(*route)[len(*route)-1]
+		from.Desc, from.Cautions = r.Describe(i+1, row), slices.Concat(from.Cautions, row.Reading.Cautions)
+		*route = append(*route, r.exportPoint(row.To, "end of leg "+fmt.Sprint(i+1), row.Reading.ToLatLon, r.p.Resolve(row.ToEnd)))
 		last = row.ToEnd
 	}
 	return out, nil
 }
 
 // Describe says in one line what there is to say of the n-th leg, counted from
-// 1: "leg 1, A to B: 057° grid, GMA 2° east, 055° mag ± 2°, 1240 m ± 20; 25
-// November 2026; …flags".
+// 1: "STOP: bearing too vague; leg 1, A to B: 057° grid, GMA 2° east, 055° mag ± 2°,
+// 1240 m ± 20; 25 November 2026; …cautions".
 func (r *Reader) Describe(n int, row Row) string {
 	x, c := row.Reading, r.compass.Circle
 	grid, magnetic := x.Figures(c)
@@ -114,10 +136,7 @@ func (r *Reader) Describe(n int, row Row) string {
 	if row.TooFar != "" {
 		text += "; gone too far if " + row.TooFar
 	}
-	for _, f := range x.Flags {
-		text += "; " + f.Text
-	}
-	return text
+	return r.described(text, x.Cautions)
 }
 
 func (r *Reader) dateWords() string {

@@ -1,54 +1,56 @@
 package leg
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/plan"
 )
 
-// lasting are the codes of flags that are of how a place came about, so that they
+// lasting are the cautions that come of how a position came about, so that they
 // hold as well where it is read again from an exchange file. The others are found
 // again there.
-func lasting() []string {
-	return []string{Uncalibrated, Contradicted, SheetUnproved, NoRedundancy, SheetWarning, OutsidePoints, LettersLent}
+func lasting(code caution.Code) bool {
+	switch code {
+	case caution.OutsideArea, caution.AreaEdge, caution.VagueBearing, caution.RoughBearing,
+		caution.NoDate, caution.OutsideModel, caution.BlackoutZone, caution.WeakField, caution.HousingOff,
+		caution.BentGrid, caution.CoarseShift, caution.ShiftUnknown, caution.ImportedStop, caution.ImportedNote:
+		return false
+	}
+	return true
 }
 
-// Doubts returns the codes of what goes with a place into an exchange file, each
-// once: what is to be said of it here, and what it brought along from such a file.
-func (r *Reader) Doubts(pos plan.Position) []string {
-	var out []string
-	for _, f := range r.FlagsOf(pos) {
-		if slices.Contains(lasting(), f.Code) && !slices.Contains(out, f.Code) {
-			out = append(out, f.Code)
-		}
-	}
-	for _, code := range strings.Fields(pos.Doubts) {
-		if !slices.Contains(out, code) {
-			out = append(out, code)
+// Lasting returns the cautions that go with a position into an exchange file, each
+// once: its own, and what it brought along from such a file. Their subjects stay
+// here, for a file that is passed on names no sheet.
+func (r *Reader) Lasting(pos plan.Position) []caution.Caution {
+	var out []caution.Caution
+	for _, c := range append(slices.Clip(r.CautionsOf(pos)), caution.Parse(pos.Cautions)...) {
+		bare := caution.Of(c.Code)
+		if lasting(c.Code) && !slices.Contains(out, bare) {
+			out = append(out, bare)
 		}
 	}
 	return out
 }
 
-// KnownDoubts returns those of some texts that are codes of Doubts.
-func KnownDoubts(texts []string) []string {
-	return slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return !slices.Contains(lasting(), t) })
-}
-
-// importedFlags tells of places that came from a file which says that they cannot
-// be trusted, or that were typed from such a place.
-func importedFlags(what string, ends ...place) []Flag {
-	var out []Flag
+// importedCautions speak of positions whose file speaks against them, or that were
+// typed from such a position.
+func importedCautions(subject string, ends ...place) []caution.Caution {
+	var out []caution.Caution
 	for _, p := range ends {
-		if p.pos.Doubts == "" {
+		list := caution.Parse(p.pos.Cautions)
+		if len(list) == 0 {
 			continue
 		}
-		f := Flag{ImportedDoubt, fmt.Sprintf("%s rests on a file which says that it cannot be trusted fully: %s",
-			what, strings.ReplaceAll(strings.Join(strings.Fields(p.pos.Doubts), ", "), "-", " "))}
-		if !slices.Contains(out, f) {
-			out = append(out, f)
+		code := caution.ImportedNote
+		if caution.Stops(list, caution.All) {
+			code = caution.ImportedStop
+		}
+		c := caution.Of(code, strings.Join(caution.Shorts(list), ", ")).About(subject)
+		if !slices.Contains(out, c) {
+			out = append(out, c)
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package leg
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -186,13 +188,13 @@ func TestTheFigureToSetLeadsAlongTheLine(t *testing.T) {
 		if off := (walked - r.Magnetic.Angle()).Signed().Deg(); math.Abs(off) > c.tolDeg {
 			t.Errorf("%s: set %.2f°, walked %.2f° magnetic, want %.2f°", c.name, r.Set.Deg(), walked.Turn().Deg(), r.Magnetic.Angle().Deg())
 		}
-		if r.SetKind != c.kind || r.Flagged(HousingOff) != c.flagged {
-			t.Errorf("%s: kind %d, flagged %v, want kind %d and flag %v", c.name, r.SetKind, r.Flagged(HousingOff), c.kind, c.flagged)
+		if r.SetKind != c.kind || r.Has(caution.HousingOff) != c.flagged {
+			t.Errorf("%s: kind %d, flagged %v, want kind %d and flag %v", c.name, r.SetKind, r.Has(caution.HousingOff), c.kind, c.flagged)
 		}
 	}
 }
 
-func TestFlags(t *testing.T) {
+func TestCautions(t *testing.T) {
 	t.Parallel()
 	base := plan.New(day)
 	two, lost := sheetOf(corners()[:2]...), sheetOf(corners()[:1]...)
@@ -200,38 +202,35 @@ func TestFlags(t *testing.T) {
 		name     string
 		plan     *plan.Plan
 		from, to plan.Position
-		want     string // codes in order
+		want     []caution.Code // in order
 		magnetic bool
 	}{
-		{"proved, four points", base.SetSheet(provedSheet()), pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 900, 700), "", true},
-		{"unproved, four points", base.SetSheet(sheetOf(corners()...)), pick(t, two, 500, 500), pick(t, two, 900, 700), SheetUnproved, true},
-		{"two points", base.SetSheet(two), pick(t, two, 500, 500), pick(t, two, 900, 700), NoRedundancy + " " + SheetUnproved, true},
-		{"one picked end is enough", base.SetSheet(two), typed(27700, 53_000, 797_000), pick(t, two, 900, 700), NoRedundancy + " " + SheetUnproved, true},
-		{"typed ends owe the sheet nothing", base.SetSheet(two), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), "", true},
-		{"calibration lost", base.SetSheet(lost), pick(t, two, 500, 500), pick(t, two, 900, 700), Uncalibrated, true},
-		{"sheet gone", base, pick(t, two, 500, 500), pick(t, two, 900, 700), Uncalibrated, true},
-		{"short", base.SetSheet(provedSheet()), pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 503, 500), ShortLeg, true},
-		{"no date", base.SetSheet(provedSheet()).SetDate(plan.Date{}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), OutsideModel, false},
-		{"1994", base.SetDate(plan.Date{Year: 1994, Month: 5, Day: 1}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), OutsideModel, false},
-		{"2031", base.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), OutsideModel, false},
-		{"outside the grid's area", base, typed(32630, 100_000, 6_000_000), typed(32630, 101_000, 6_000_000), OutsideArea, true},
-		{"near the magnetic pole", base, typed(32653, 510_000, 9_315_000), typed(32653, 511_000, 9_316_000), BlackoutZone, false},
-		{"high arctic", base, typed(32653, 500_000, 8_800_000), typed(32653, 501_000, 8_801_000), CautionZone, true},
+		{"checked, four points", base.SetSheet(provedSheet()), pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 900, 700), nil, true},
+		{"unchecked, four points", base.SetSheet(sheetOf(corners()...)), pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.Unchecked}, true},
+		{"two points", base.SetSheet(two), pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.NoRedundancy, caution.Unchecked}, true},
+		{"one picked end is enough", base.SetSheet(two), typed(27700, 53_000, 797_000), pick(t, two, 900, 700), []caution.Code{caution.NoRedundancy, caution.Unchecked}, true},
+		{"typed ends owe the sheet nothing", base.SetSheet(two), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), nil, true},
+		{"calibration lost", base.SetSheet(lost), pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.Uncalibrated}, true},
+		{"sheet gone", base, pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.SheetGone}, true},
+		{"short", base.SetSheet(provedSheet()), pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 503, 500), []caution.Code{caution.VagueBearing}, true},
+		{"no date", base.SetSheet(provedSheet()).SetDate(plan.Date{}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), []caution.Code{caution.NoDate}, false},
+		{"1994", base.SetDate(plan.Date{Year: 1994, Month: 5, Day: 1}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), []caution.Code{caution.OutsideModel}, false},
+		{"2031", base.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), []caution.Code{caution.OutsideModel}, false},
+		{"outside the grid's area", base, typed(32630, 100_000, 6_000_000), typed(32630, 101_000, 6_000_000), []caution.Code{caution.OutsideArea}, true},
+		{"near the magnetic pole", base, typed(32653, 510_000, 9_315_000), typed(32653, 511_000, 9_316_000), []caution.Code{caution.BlackoutZone}, false},
+		{"high arctic", base, typed(32653, 500_000, 8_800_000), typed(32653, 501_000, 8_801_000), []caution.Code{caution.WeakField, caution.RoughBearing}, true},
 	} {
 		r, err := readerOf(t, c.plan).Read(c.from, c.to)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
-		var codes []string
-		for _, f := range r.Flags {
+		var codes []caution.Code
+		for _, f := range r.Cautions {
 			codes = append(codes, f.Code)
-			if f.Text == "" {
-				t.Errorf("%s: flag %s says nothing", c.name, f.Code)
-			}
 		}
-		if got := strings.Join(codes, " "); got != c.want {
-			t.Errorf("%s: flags %q, want %q", c.name, got, c.want)
+		if !slices.Equal(codes, c.want) {
+			t.Errorf("%s: cautions %q, want %q", c.name, codes, c.want)
 		}
 		if r.HasMagnetic != c.magnetic {
 			t.Errorf("%s: HasMagnetic = %v, want %v", c.name, r.HasMagnetic, c.magnetic)
@@ -242,7 +241,7 @@ func TestFlags(t *testing.T) {
 	}
 }
 
-func TestCoarseShiftIsTold(t *testing.T) {
+func TestACoarseShiftIsSaid(t *testing.T) {
 	t.Parallel()
 	// Outside the OSTN15 grid the National Grid rests on the seven-parameter
 	// shift, good to some metres.
@@ -250,8 +249,8 @@ func TestCoarseShiftIsTold(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !r.Flagged(CoarseShift) || !r.Flagged(OutsideArea) {
-		t.Errorf("flags %v, shift %q: want coarse-shift and outside-area", r.Flags, r.Shift)
+	if !r.Has(caution.CoarseShift) || !r.Has(caution.AreaEdge) {
+		t.Errorf("cautions %v, shift %q: want coarse-shift and area-edge", r.Cautions, r.Shift)
 	}
 }
 
@@ -401,15 +400,15 @@ func TestExport(t *testing.T) {
 	if len(out.Marks) != 1 || len(out.Routes) != 2 || len(out.Routes[0]) != 3 || len(out.Routes[1]) != 2 {
 		t.Fatalf("%d marks, routes %v, want 1 mark and routes of 3 and 2 points", len(out.Marks), out.Routes)
 	}
-	if len(out.Notes) == 0 || !strings.Contains(out.Notes[0], "unproved") {
-		t.Errorf("notes %q do not say that the sheet is unproved", out.Notes)
+	if !caution.Has(out.Cautions, caution.Unchecked) {
+		t.Errorf("the whole says %v, not that the sheet is unchecked", out.Cautions)
 	}
-	if got := out.Marks[0].Desc; !strings.HasPrefix(got, "large; ") || !strings.Contains(got, "unproved") {
-		t.Errorf("the mark is described %q, want its note and that the sheet is unproved", got)
+	if got := out.Marks[0]; got.Desc != "large" || !caution.Has(got.Lasting, caution.Unchecked) {
+		t.Errorf("the mark is described %q with %v, want its note alone and unchecked", got.Desc, got.Lasting)
 	}
 	row := readerOf(t, p).Legs()[0]
 	closed := row.Reading.Closed(units.WholeDegrees)
-	for _, want := range []string{"leg 1, Cairn to A", closed.Grid + " grid", "GMA " + closed.GMA, closed.Magnetic + " mag", "25 November 2026", "gone too far if ground drops", "unproved"} {
+	for _, want := range []string{"leg 1, Cairn to A", closed.Grid + " grid", "GMA " + closed.GMA, closed.Magnetic + " mag", "25 November 2026", "gone too far if ground drops"} {
 		if !strings.Contains(out.Routes[0][0].Desc, want) {
 			t.Errorf("description %q lacks %q", out.Routes[0][0].Desc, want)
 		}

@@ -5,60 +5,66 @@ import (
 	"math"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
 
-// lendingDoubt says why letters that a sheet supplies may be wrong, "" where the
-// sheet is proved.
-func lendingDoubt(s plan.Sheet, c *calib.Calibration) string {
+// lending says how good the letters are that a sheet lends to references typed
+// without them, in words and as the grade of the caution they need.
+func lending(s plan.Sheet, c *calib.Calibration) (words string, g caution.Grade) {
 	switch {
 	case c == nil:
-		return "which is not calibrated now"
+		return "which is not calibrated now", caution.Stop
 	case s.Contradicted.Found():
-		return "whose place its printed grid contradicts"
+		return "whose file its printed grid disagrees with", caution.Stop
+	case caution.Stops(c.Cautions(), caution.Position):
+		return "whose control points disagree", caution.Stop
 	case !s.Proof.Proved():
-		return "which is unproved"
+		return "which is unchecked", caution.Note
 	}
-	return ""
+	return "which is checked", caution.None
 }
 
-// Lender names the sheet that supplied the letters of a place, and says why these
-// may be wrong: "isle.tif, which is unproved". doubt is false where the sheet is
-// proved and lies where it lay. Both are zero for a place whose letters were typed.
-func (r *Reader) Lender(pos plan.Position) (words string, doubt bool) {
+// Lender names the sheet that the letters of a position come from and how good that
+// is, such as "isle.tif, which is unchecked", with the grade of the caution the
+// position needs: none where the sheet is checked and lies where it lay. Both are
+// zero for a position whose letters were typed.
+func (r *Reader) Lender(pos plan.Position) (words string, g caution.Grade) {
 	if pos.Origin != plan.Typed || pos.LettersOf == "" {
-		return "", false
+		return "", caution.None
 	}
 	s := r.sheetByID(pos.LettersOf)
 	switch {
 	case s == nil:
-		return "a sheet that is not in the plan any more", true
-	case s.doubt != "":
-		return s.name + ", " + s.doubt, true
+		return "a sheet that is no longer in the plan", caution.Stop
+	case s.lends == caution.Stop:
+		return s.name + ", " + s.lendsWords, caution.Stop
 	case r.main == nil:
-		return s.name + ", whose grid is not known", true
+		return s.name + ", whose grid is not known", caution.Stop
 	}
 	if g, _, err := r.Convert(pos, r.main.sys); err != nil || !plan.LentFrom(s.ground, g) {
-		return fmt.Sprintf("%s, which lies %.0f km from there now", s.name, apart(g, s.ground)/1000), true
+		return fmt.Sprintf("%s, which lies %.0f km from there now", s.name, apart(g, s.ground)/1000), caution.Stop
 	}
-	return s.name + ", which is proved", false
+	return s.name + ", " + s.lendsWords, s.lends
 }
 
 func apart(a, b geodesy.Grid) float64 { return math.Hypot(a.E-b.E, a.N-b.N) }
 
-// lettersFlags warns of places that may be whole lettered squares out: their
-// letters were supplied from a sheet that is not proved. what says what the place
-// is.
-func (r *Reader) lettersFlags(what string, ends ...place) []Flag {
-	var out []Flag
+// lettersCautions speak of positions that may be whole lettered squares out, because
+// a sheet that is not checked lent their letters.
+func (r *Reader) lettersCautions(subject string, ends ...place) []caution.Caution {
+	var out []caution.Caution
 	for i, p := range ends {
-		words, doubt := r.Lender(p.pos)
-		if !doubt || i > 0 && ends[0].pos.LettersOf == p.pos.LettersOf && len(out) > 0 {
+		words, g := r.Lender(p.pos)
+		if g == caution.None || i > 0 && ends[0].pos.LettersOf == p.pos.LettersOf && len(out) > 0 {
 			continue
 		}
-		out = append(out, Flag{LettersLent, fmt.Sprintf(
-			"the letters of the reference of %s were not typed but supplied from %s: it may be 100 km out with that. Type the reference with its letters", what, words)})
+		code := caution.LettersLent
+		if g == caution.Stop {
+			code = caution.LettersAstray
+		}
+		out = append(out, caution.Of(code, words).About(subject))
 	}
 	return out
 }

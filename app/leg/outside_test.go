@@ -1,11 +1,10 @@
 package leg
 
 import (
-	"slices"
-	"strings"
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -41,10 +40,10 @@ func TestOutsidePointsAreMarked(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if is := slices.ContainsFunc(got.Flags, func(f Flag) bool { return f.Code == OutsidePoints }); is != tc.want {
+		if is := got.Has(caution.OutsidePoints); is != tc.want {
 			t.Errorf("%s at %v: marked %v, want %v", tc.kind, tc.far, is, tc.want)
 		}
-		if tc.kind == calib.Scan && slices.ContainsFunc(got.Flags, func(f Flag) bool { return strings.Contains(f.Text, "one part of the picture") }) {
+		if tc.kind == calib.Scan && got.Has(caution.ShortReach) {
 			t.Errorf("%s at %v: every reading is marked for what concerns far ones", tc.kind, tc.far)
 		}
 	}

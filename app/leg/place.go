@@ -3,8 +3,10 @@ package leg
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -18,30 +20,31 @@ type place struct {
 	moveM float64     // σ per axis of bringing it here from another grid
 }
 
-// itself is what the flags of a place call it.
-const itself = "the place"
+// itself is the subject of cautions about a position by itself.
+const itself = "this position"
 
-// FlagsOf says why a place by itself, its reference and its latitude and
-// longitude, cannot be trusted fully: what is to be said of the sheet it was
-// picked on or hangs on, that it lies where that sheet's control points do not
-// reach or where the grid is not meant for, and that the datum shift is coarse.
-// Do not write into the slice.
-func (r *Reader) FlagsOf(pos plan.Position) []Flag {
-	var out []Flag
+// CautionsOf returns what speaks against a position by itself, its reference and its
+// latitude and longitude: the cautions of the sheet it was picked on or hangs on,
+// that it lies where that sheet's control points do not reach or where the grid is
+// not meant for, and that the datum shift is coarse. Do not write into the slice.
+func (r *Reader) CautionsOf(pos plan.Position) []caution.Caution {
+	var out []caution.Caution
 	at := place{pos: pos, grid: pos.Grid, sheet: r.sheetOf(pos)}
 	if at.sheet != nil {
-		out = append(append(out, at.sheet.flags...), outsideFlag(itself, at)...)
+		out = append(append(out, at.sheet.cautions...), outsideCaution(itself, at)...)
 	}
-	out = append(append(out, r.lettersFlags(itself, at)...), importedFlags(itself, at)...)
+	out = append(append(out, r.lettersCautions(itself, at)...), importedCautions(itself, at)...)
 	sys, err := r.SystemOf(pos.Code)
 	if err != nil {
 		return out
 	}
 	if own, _, err := sys.Unproject(pos.Grid); err != nil || !sys.Contains(own) {
-		out = append(out, areaFlag(itself, sys))
+		out = append(out, OutsideArea(itself, sys, own))
 	}
-	if _, shift, err := sys.ToWGS84(pos.Grid); err == nil && (shift.Unknown || shift.SigmaM > coarseShiftM) {
-		out = append(out, shiftFlag(shift))
+	if _, shift, err := sys.ToWGS84(pos.Grid); err == nil {
+		if c, ok := CoarseShift(shift); ok {
+			out = append(out, c)
+		}
 	}
 	return out
 }
@@ -76,20 +79,20 @@ func joint(a, b place) calib.Cov4 {
 	return blocks(a.cov(), b.cov())
 }
 
-// flagsOf returns the flags of the sheets the ends were picked on or hang on.
+// sheetsOf returns the cautions of the sheets the ends were picked on or hang on.
 // Other ends that were typed or imported owe the sheet nothing: their coordinates are on the
 // grid itself, so a leg between two of them is right whatever the calibration
-// is, and carries no flag of it.
-func flagsOf(a, b place) []Flag {
+// is, and carries no caution of it.
+func sheetsOf(a, b place) []caution.Caution {
 	switch {
 	case a.sheet == nil && b.sheet == nil:
 		return nil
 	case a.sheet == nil || a.sheet == b.sheet:
-		return b.sheet.flags
+		return b.sheet.cautions
 	case b.sheet == nil:
-		return a.sheet.flags
+		return a.sheet.cautions
 	}
-	return append(append([]Flag(nil), a.sheet.flags...), b.sheet.flags...)
+	return slices.Concat(a.sheet.cautions, b.sheet.cautions)
 }
 
 // figures is how many digits of the place's grid reference are known: those it was

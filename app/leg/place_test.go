@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -35,7 +36,7 @@ func askewAt(at calib.PicturePt, s plan.Sheet) geodesy.Grid {
 }
 
 // A place by itself is marked for all that spoils it, and for nothing else.
-func TestFlagsOfAPlace(t *testing.T) {
+func TestCautionsOfAPosition(t *testing.T) {
 	t.Parallel()
 	s := askew()
 	proved := s
@@ -60,29 +61,29 @@ func TestFlagsOfAPlace(t *testing.T) {
 		name string
 		of   plan.Sheet
 		pos  plan.Position
-		want []string
+		want []caution.Code
 	}{
 		{"proved", proved, picked(500, 500), nil},
-		{"unproved", s, picked(500, 500), []string{SheetUnproved}},
-		{"beyond the points", proved, picked(4900, 3900), []string{OutsidePoints}},
+		{"unproved", s, picked(500, 500), []caution.Code{caution.Unchecked}},
+		{"beyond the points", proved, picked(4900, 3900), []caution.Code{caution.OutsidePoints}},
 		{"typed", s, typed, nil},
-		{"hanging on an unproved sheet", s, hanging, []string{SheetUnproved}},
-		{"on a contradicted place", doubted, picked(500, 500), []string{Contradicted, SheetUnproved}},
-		{"hanging on a contradicted place", doubted, hanging, []string{Contradicted, SheetUnproved}},
+		{"hanging on an unproved sheet", s, hanging, []caution.Code{caution.Unchecked}},
+		{"on a contradicted place", doubted, picked(500, 500), []caution.Code{caution.FileDisagrees, caution.Unchecked}},
+		{"hanging on a contradicted place", doubted, hanging, []caution.Code{caution.FileDisagrees, caution.Unchecked}},
 		{"typed beside a contradicted place", doubted, typed, nil},
-		{"its sheet is gone", proved, gone, []string{Uncalibrated}},
-		{"off the grid's area", proved, astray, []string{OutsideArea, CoarseShift}},
+		{"its sheet is gone", proved, gone, []caution.Code{caution.SheetGone}},
+		{"off the grid's area", proved, astray, []caution.Code{caution.OutsideArea, caution.CoarseShift}},
 	} {
 		r, err := NewReader(&plan.Plan{Sheets: []plan.Sheet{tc.of}})
 		if err != nil {
 			t.Fatal(err)
 		}
-		var got []string
-		for _, f := range r.FlagsOf(tc.pos) {
+		var got []caution.Code
+		for _, f := range r.CautionsOf(tc.pos) {
 			got = append(got, f.Code)
 		}
 		if !slices.Equal(got, tc.want) {
-			t.Errorf("%s: flags %v, want %v", tc.name, got, tc.want)
+			t.Errorf("%s: cautions %v, want %v", tc.name, got, tc.want)
 		}
 	}
 }
@@ -122,14 +123,14 @@ func TestExportMarksEveryPoint(t *testing.T) {
 			t.Errorf("%s: %q, marked %v, want %v", tc.what, tc.text, got, tc.want)
 		}
 	}
-	if !strings.HasPrefix(x.Marks[1].Desc, "cairn; ") {
-		t.Errorf("the note is not first: %q", x.Marks[1].Desc)
+	if !strings.HasPrefix(x.Marks[1].Desc, "STOP: outside the control points; cairn; ") {
+		t.Errorf("the stop is not first, then the note: %q", x.Marks[1].Desc)
 	}
 	x, err = Export(p.RemoveSheet("s"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(x.Notes) != 1 || !strings.Contains(x.Notes[0], "not in the plan any more") {
-		t.Errorf("without its sheet the whole says %q", x.Notes)
+	if len(x.Cautions) != 1 || x.Cautions[0].Code != caution.SheetGone {
+		t.Errorf("without its sheet the whole says %v", x.Cautions)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -28,15 +29,16 @@ type Reader struct {
 
 // calibrated is one sheet with its calibration and what is to be said of it.
 type calibrated struct {
-	id    plan.ID
-	code  geodesy.Code
-	c     *calib.Calibration // nil where uncalibrated
-	err   error
-	flags []Flag
+	id       plan.ID
+	code     geodesy.Code
+	c        *calib.Calibration // nil where uncalibrated
+	err      error
+	cautions []caution.Caution
 
-	name   string
-	ground geodesy.Grid // in its middle, where it is calibrated
-	doubt  string       // why letters that it supplies may be wrong, "" where it is proved
+	name       string
+	ground     geodesy.Grid  // in its middle, where it is calibrated
+	lends      caution.Grade // of the caution that letters need which it lends
+	lendsWords string        // why
 }
 
 // NewReader prepares readings on a plan. A sheet without a calibration is no
@@ -53,15 +55,16 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	if next.judged = new(judged); sameSheets(r.p, p) {
 		next.judged = r.judged
 	}
-	next.orphan = &calibrated{flags: goneFlags()}
+	next.orphan = &calibrated{cautions: goneCautions()}
 	for _, s := range p.Sheets {
 		c, err := r.fitted(s)
-		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, flags: sheetFlags(s, c), name: p.SheetName(s.ID), doubt: lendingDoubt(s, c)}
+		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, cautions: sheetCautions(s, c), name: p.SheetName(s.ID)}
+		sheet.lendsWords, sheet.lends = lending(s, c)
 		if c != nil {
 			sheet.ground = c.ToGrid(calib.PicturePt{Col: float64(s.Width) / 2, Row: float64(s.Height) / 2})
 		}
 		if len(p.Sheets) > 1 {
-			sheet.flags = ofSheet(p.SheetName(s.ID), sheet.flags)
+			sheet.cautions = aboutSheet(p.SheetName(s.ID), sheet.cautions)
 		}
 		next.sheets = append(next.sheets, sheet)
 	}
@@ -151,31 +154,31 @@ func (r *Reader) Calibration() (*calib.Calibration, error) {
 	return r.sheets[0].c, r.sheets[0].err
 }
 
-// SheetFlags returns what is to be said of everything picked on the plan's
+// SheetCautions returns what speaks against everything picked on the plan's
 // sheets: of its one sheet, or of several those that something was picked on,
-// and of one that is in the plan no more.
-func (r *Reader) SheetFlags() []Flag {
+// and of one that is no longer in the plan.
+func (r *Reader) SheetCautions() []caution.Caution {
 	used, lends := r.p.SheetsUsed(), r.p.SheetsLending()
-	var out []Flag
+	var out []caution.Caution
 	for _, s := range r.sheets {
 		if used[s.id] || lends[s.id] || len(r.sheets) == 1 {
-			out = append(out, s.flags...)
+			out = append(out, s.cautions...)
 			delete(used, s.id)
 		}
 	}
 	if len(used) > 0 {
-		out = append(out, r.orphan.flags...)
+		out = append(out, r.orphan.cautions...)
 	}
 	return out
 }
 
-// FlagsOfSheet returns what is to be said of everything picked on a sheet, also
-// of one that is in the plan no more. Do not write into the slice.
-func (r *Reader) FlagsOfSheet(id plan.ID) []Flag {
+// CautionsOfSheet returns what speaks against everything picked on a sheet, also
+// of one that is no longer in the plan. Do not write into the slice.
+func (r *Reader) CautionsOfSheet(id plan.ID) []caution.Caution {
 	if s := r.sheetByID(id); s != nil {
-		return s.flags
+		return s.cautions
 	}
-	return r.orphan.flags
+	return r.orphan.cautions
 }
 
 // Read reads from one position to another. Errors: ErrNoBearing, and those of
@@ -194,7 +197,7 @@ func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 		return Reading{}, err
 	}
 	cov := joint(a, b)
-	out, err := s.read(a.grid, b.grid, &cov, append(slices.Clip(flagsOf(a, b)), append(outsideFlag(anEnd, a, b), append(r.lettersFlags(anEnd, a, b), importedFlags(anEnd, a, b)...)...)...))
+	out, err := s.read(a.grid, b.grid, &cov, slices.Concat(sheetsOf(a, b), outsideCaution(anEnd, a, b), r.lettersCautions(anEnd, a, b), importedCautions(anEnd, a, b)))
 	if err != nil {
 		return Reading{}, err
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -61,7 +62,7 @@ type Reading struct {
 	// in the blackout zone: magnetic figures are then zero and must not be
 	// shown.
 	HasMagnetic bool
-	Flags       []Flag // why this reading cannot be trusted fully; do not write into it
+	Cautions    []caution.Caution // what speaks against this reading; do not write into it
 
 	Model, Shift         string // "WMM2025"; the datum shift used
 	FromRef, ToRef       string // grid references
@@ -137,12 +138,9 @@ func (r Reading) Paces(p plan.Party) (n, sigma float64) {
 	return n, n * math.Hypot(p.PaceSigma, r.DistanceSigmaM/r.GroundM)
 }
 
-// Flagged reports whether the reading carries the flag of that code.
-func (r Reading) Flagged(code string) bool {
-	for _, f := range r.Flags {
-		if f.Code == code {
-			return true
-		}
-	}
-	return false
-}
+// Has reports whether the reading carries the caution of that code.
+func (r Reading) Has(code caution.Code) bool { return caution.Has(r.Cautions, code) }
+
+// Stopped reports whether nobody may walk on the reading. What speaks against
+// latitude and longitude alone does not stop it.
+func (r Reading) Stopped() bool { return caution.Stops(r.Cautions, caution.OnLeg) }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
@@ -56,5 +57,5 @@ func (r *Reading) toSet(c plan.Compass) {
 	r.SetKind, r.Set = SetAdjusted, r.Grid.Magnetic(r.setOff).Angle()
 	r.SetNote = fmt.Sprintf("the housing is set to %s, but here it is %s: this figure makes up the difference, do not correct again",
 		c.Circle.GMAFigure(units.GMA(c.SetTo)), c.Circle.GMAFigure(r.GMA))
-	r.flag(Flag{HousingOff, r.SetNote})
+	r.caution(caution.Of(caution.HousingOff, c.Circle.GMAFigure(units.GMA(c.SetTo)), c.Circle.GMAFigure(r.GMA)), true)
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -99,23 +100,23 @@ func TestFlagsNameTheSheet(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out []string
-		for _, f := range r.Flags {
-			out = append(out, f.Code+" "+f.Text)
+		for _, f := range r.Cautions {
+			out = append(out, string(f.Code)+" "+f.Text())
 		}
 		return strings.Join(out, "\n")
 	}
 	cairn, ford := p.Marks[0].Position, p.Marks[1].Position
 	other := pick(t, p.Sheets[0], 500, 500)
-	if got := texts(p, cairn, ford); !strings.Contains(got, "sheet-unproved north.png: ") || strings.Contains(got, "south.png") {
+	if got := texts(p, cairn, ford); !strings.Contains(got, "unchecked north.png: ") || strings.Contains(got, "south.png") {
 		t.Errorf("from the proved sheet to the unproved one: %q", got)
 	}
-	if got := texts(p, ford, cairn); !strings.Contains(got, "sheet-unproved north.png: ") {
+	if got := texts(p, ford, cairn); !strings.Contains(got, "unchecked north.png: ") {
 		t.Errorf("from the unproved sheet to the proved one: %q", got)
 	}
-	if got := texts(p, cairn, other); strings.Contains(got, "sheet-unproved") {
+	if got := texts(p, cairn, other); strings.Contains(got, "unchecked") {
 		t.Errorf("on the proved sheet alone: %q", got)
 	}
-	if got := texts(p.RemoveSheet("sheet-2"), cairn, ford); !strings.Contains(got, "uncalibrated the sheet it was picked on is not in the plan any more") {
+	if got := texts(p.RemoveSheet("sheet-2"), cairn, ford); !strings.Contains(got, "sheet-gone The sheet it was picked on is no longer in the plan") {
 		t.Errorf("from a sheet that is gone: %q", got)
 	}
 }
@@ -128,16 +129,16 @@ func TestContradictedPlaceIsToldEverywhere(t *testing.T) {
 	doubted := p.Sheets[1]
 	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (48 m) off in the median"}
 	p = p.SetSheet(doubted)
-	const words = "north.png: the printed grid contradicts the place that the file gives: its crossings lie 12.0 px (48 m) off"
+	const words = "north.png: The printed grid disagrees with the position in the file: its intersections lie 12.0 px (48 m) off"
 	cairn, ford := p.Marks[0].Position, p.Marks[1].Position
 	for _, ends := range [][2]plan.Position{{cairn, ford}, {ford, cairn}, {ford, pick(t, p.Sheets[1], 900, 900)}} {
 		r, err := readerOf(t, p).Read(ends[0], ends[1])
-		if err != nil || !r.Flagged(Contradicted) || !r.Flagged(SheetUnproved) || !strings.Contains(r.Flags[0].Text, words) {
-			t.Errorf("read with %v: flags %+v, want %q first", err, r.Flags, words)
+		if err != nil || !r.Has(caution.FileDisagrees) || !r.Has(caution.Unchecked) || !strings.Contains(r.Cautions[0].Text(), words) {
+			t.Errorf("read with %v: flags %+v, want %q first", err, r.Cautions, words)
 		}
 	}
-	if r, err := readerOf(t, p).Read(cairn, pick(t, p.Sheets[0], 500, 500)); err != nil || r.Flagged(Contradicted) {
-		t.Errorf("on the other sheet: %v, flags %+v", err, r.Flags)
+	if r, err := readerOf(t, p).Read(cairn, pick(t, p.Sheets[0], 500, 500)); err != nil || r.Has(caution.FileDisagrees) {
+		t.Errorf("on the other sheet: %v, flags %+v", err, r.Cautions)
 	}
 	x, err := Export(p)
 	if err != nil {
@@ -145,13 +146,17 @@ func TestContradictedPlaceIsToldEverywhere(t *testing.T) {
 	}
 	route := x.Routes[0]
 	for what, text := range map[string]string{
-		"the file": strings.Join(x.Notes, "\n"), "the mark": x.Marks[1].Desc, "the start of the route": route[0].Desc, "its end": route[len(route)-1].Desc,
+		"the file": texts(x.Cautions), "the mark": x.Marks[1].Desc, "the start of the route": route[0].Desc, "its end": route[len(route)-1].Desc,
 	} {
-		if !strings.Contains(text, words) {
-			t.Errorf("%s says %q, want %q in it", what, text, words)
+		want := "STOP: printed grid disagrees"
+		if what == "the file" {
+			want = words
+		}
+		if !strings.Contains(text, want) {
+			t.Errorf("%s says %q, want %q in it", what, text, want)
 		}
 	}
-	if strings.Contains(x.Marks[0].Desc, "contradicts") {
+	if strings.Contains(x.Marks[0].Desc, "disagrees") {
 		t.Errorf("the mark on the other sheet says %q", x.Marks[0].Desc)
 	}
 }
@@ -167,11 +172,11 @@ func TestExportNotesEverySheetUsed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	notes := strings.Join(out.Notes, "\n")
-	if !strings.Contains(notes, "north.png: the sheet is unproved") || strings.Contains(notes, "unused.png") {
+	notes := texts(out.Cautions)
+	if !strings.Contains(notes, "north.png: The sheet is unchecked") || strings.Contains(notes, "unused.png") {
 		t.Errorf("notes %q", notes)
 	}
-	if !strings.Contains(out.Marks[1].Desc, "north.png: the sheet is unproved") || strings.Contains(out.Marks[0].Desc, "unproved") {
+	if !caution.Has(out.Marks[1].Lasting, caution.Unchecked) || caution.Has(out.Marks[0].Lasting, caution.Unchecked) {
 		t.Errorf("marks %+v", out.Marks)
 	}
 }
@@ -234,7 +239,7 @@ func TestReaderKeepsFits(t *testing.T) {
 		fresh := readerOf(t, c.q)
 		a, _ := r.Read(c.q.Marks[0].Position, c.q.Marks[1].Position)
 		b, _ := fresh.Read(c.q.Marks[0].Position, c.q.Marks[1].Position)
-		if a.Grid != b.Grid || a.BearingSigma != b.BearingSigma || len(a.Flags) != len(b.Flags) {
+		if a.Grid != b.Grid || a.BearingSigma != b.BearingSigma || len(a.Cautions) != len(b.Cautions) {
 			t.Errorf("%s: reads %+v, a fresh reader %+v", c.name, a, b)
 		}
 	}
@@ -242,7 +247,16 @@ func TestReaderKeepsFits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if x, err := r.Read(p.Marks[0].Position, p.Marks[1].Position); err != nil || x.Flagged(SheetUnproved) {
-		t.Errorf("after the proof: %v, %v", x.Flags, err)
+	if x, err := r.Read(p.Marks[0].Position, p.Marks[1].Position); err != nil || x.Has(caution.Unchecked) {
+		t.Errorf("after the proof: %v, %v", x.Cautions, err)
 	}
+}
+
+// texts writes cautions one on a line.
+func texts(list []caution.Caution) string {
+	var out []string
+	for _, c := range list {
+		out = append(out, c.Text())
+	}
+	return strings.Join(out, "\n")
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/geomag"
 	"legwright/app/plan"
@@ -18,7 +19,7 @@ import (
 type Sighter struct {
 	sys     *geodesy.System
 	field   *geomag.Evaluator // nil outside the model
-	noField Flag              // why there is none
+	noField caution.Caution   // why there is none
 	compass plan.Compass
 }
 
@@ -28,7 +29,7 @@ func NewSighter(sys *geodesy.System, date plan.Date, compass plan.Compass) *Sigh
 	s := &Sighter{sys: sys, compass: compass}
 	field, err := fieldOn(date)
 	if err != nil {
-		s.noField = modelFlag(date, err)
+		s.noField = noField(date, err)
 		return s
 	}
 	s.field = field
@@ -54,6 +55,7 @@ func (s *Sighter) Sight(from, to geodesy.Grid, fromSigmaM, toSigmaM float64) (Re
 
 // site is what the models say of one end.
 type site struct {
+	own     geodesy.LatLon // on the grid's own datum
 	wgs     geodesy.LatLon
 	shift   geodesy.Shift
 	factors geodesy.Factors
@@ -66,7 +68,7 @@ func (s *Sighter) siteAt(g geodesy.Grid) (site, error) {
 	if err != nil {
 		return site{}, err
 	}
-	at := site{factors: factors, inside: s.sys.Contains(own)}
+	at := site{own: own, factors: factors, inside: s.sys.Contains(own)}
 	if at.wgs, at.shift, err = s.sys.ToWGS84(g); err != nil {
 		return site{}, err
 	}
@@ -78,10 +80,10 @@ func (s *Sighter) siteAt(g geodesy.Grid) (site, error) {
 	return at, nil
 }
 
-// read makes the reading from a to b. flags are those known beforehand; the
+// read makes the reading from a to b. known are the cautions known beforehand; the
 // slice is never written into.
-func (s *Sighter) read(a, b geodesy.Grid, cov *calib.Cov4, flags []Flag) (Reading, error) {
-	r := Reading{Flags: slices.Clip(flags)}
+func (s *Sighter) read(a, b geodesy.Grid, cov *calib.Cov4, known []caution.Caution) (Reading, error) {
+	r := Reading{Cautions: slices.Clip(known)}
 	if !a.IsFinite() || !b.IsFinite() {
 		return Reading{}, fmt.Errorf("end of a leg: %w", geodesy.ErrNotFinite)
 	}
@@ -101,13 +103,15 @@ func (s *Sighter) read(a, b geodesy.Grid, cov *calib.Cov4, flags []Flag) (Readin
 	if err := r.factorSigmas(s.sys, a, cov); err != nil {
 		return Reading{}, fmt.Errorf("the leg's start: %w", err)
 	}
-	if !from.inside || !to.inside {
-		r.flag(areaFlag(anEnd, s.sys))
+	for _, end := range []site{from, to} {
+		if !end.inside {
+			r.caution(OutsideArea(anEnd, s.sys, end.own), true)
+		}
 	}
-	if text := s.sys.Bends(); text != "" {
-		r.flag(Flag{BentGrid, text})
-	}
+	text := s.sys.Bends()
+	r.caution(caution.Of(caution.BentGrid, text), text != "")
 	s.magnetic(&r, from, to)
+	r.caution(vague(max(r.BearingSigma, r.MagneticSigma)))
 	r.toSet(s.compass)
 	return r, nil
 }
@@ -135,9 +139,6 @@ func (r *Reading) uncertain(a, b geodesy.Grid, cov *calib.Cov4, f geodesy.Factor
 		r.TrueSigma, r.DistanceSigmaM = groundSigmas(a, b, cov, f)
 	}
 	r.FromSigmaM, r.ToSigmaM = perAxis(cov, 0), perAxis(cov, 2)
-	if r.BearingSigma.Deg() > shortLegSigmaDeg {
-		r.flag(shortFlag(r.BearingSigma))
-	}
 }
 
 func (r *Reading) trueNorth(from, to site) {
@@ -149,9 +150,7 @@ func (r *Reading) trueNorth(from, to site) {
 		worse = to.shift
 	}
 	r.Shift = worse.Name
-	if worse.SigmaM > coarseShiftM {
-		r.flag(shiftFlag(worse))
-	}
+	r.caution(CoarseShift(worse))
 }
 
 // factorStepM is the step over which the change of convergence and scale is
@@ -189,13 +188,11 @@ func (r *Reading) factorSigmas(sys *geodesy.System, at geodesy.Grid, cov *calib.
 // magnetic fills in the magnetic figures where there may be any.
 func (s *Sighter) magnetic(r *Reading, from, to site) {
 	if s.field == nil {
-		r.flag(s.noField)
+		r.caution(s.noField, true)
 		return
 	}
 	zone := max(from.field.Zone, to.field.Zone)
-	if f, ok := zoneFlag(zone); ok {
-		r.flag(f)
-	}
+	r.caution(zoneCaution(zone))
 	r.Model = from.field.Model
 	if zone == geomag.Blackout {
 		return
@@ -210,4 +207,9 @@ func (s *Sighter) magnetic(r *Reading, from, to site) {
 	r.BackMagneticSigma = hypot(r.TrueSigma, to.field.DeclinationSigma)
 }
 
-func (r *Reading) flag(f Flag) { r.Flags = append(r.Flags, f) }
+// caution adds a caution that the reading needs, once.
+func (r *Reading) caution(c caution.Caution, needed bool) {
+	if needed && !slices.Contains(r.Cautions, c) {
+		r.Cautions = append(r.Cautions, c)
+	}
+}

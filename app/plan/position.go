@@ -57,10 +57,10 @@ type Position struct {
 	// may be what was typed as a bearing and distance from such a place.
 	LettersOf ID
 
-	// Doubts are the codes, with blanks between, of what an exchange file says
-	// against a place that was imported from it, or against what a place was typed
-	// from as a bearing and distance.
-	Doubts string
+	// Cautions are in the text form of caution.Format what an exchange file says
+	// against a position that was imported from it, or against what a position was
+	// typed from as a bearing and distance.
+	Cautions string
 
 	SigmaM float64 // own σ per axis in metres, without the calibration's share
 }

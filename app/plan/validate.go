@@ -279,7 +279,7 @@ func badPosition(p Position, grids map[geodesy.Code]string) string {
 	if r := badText(p.Text, "reference", MaxName, false); r != "" {
 		return r
 	}
-	if r := badText(p.Doubts, "doubt", MaxNote, false); r != "" {
+	if r := badText(p.Cautions, "caution", MaxNote, false); r != "" {
 		return r
 	}
 	if p.Code == "" {

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/leg"
 )
 
 // The printed grid that contradicts the place of a file is kept with the sheet,
@@ -15,13 +15,13 @@ func TestContradictedPlaceIsKept(t *testing.T) {
 	s, l := placedSheet(t, 60)
 	_, err := s.KeepLeg(endAt(t, s, 100, 100), endAt(t, s, 300, 200))
 	must(t, err)
-	flagged := func() bool { return s.Rows()[0].Reading.Flagged(leg.Contradicted) }
+	flagged := func() bool { return s.Rows()[0].Reading.Has(caution.FileDisagrees) }
 	if flagged() {
 		t.Fatal("flagged before anything was compared")
 	}
 	a, why, err := s.HoldAgainst(l)
-	if err != nil || a == nil || a.Agrees() || !flagged() || !s.Rows()[0].Reading.Flagged(leg.SheetUnproved) {
-		t.Fatalf("agreement %+v, %q, %v, flags %+v", a, why, err, s.Rows()[0].Reading.Flags)
+	if err != nil || a == nil || a.Agrees() || !flagged() || !s.Rows()[0].Reading.Has(caution.Unchecked) {
+		t.Fatalf("agreement %+v, %q, %v, flags %+v", a, why, err, s.Rows()[0].Reading.Cautions)
 	}
 	if sheet, _ := s.Sheet(); !strings.Contains(sheet.Contradicted.Detail, "6.0 px (60 m)") || len(sheet.Contradicted.By) != 16 {
 		t.Errorf("kept %+v", sheet.Contradicted)
@@ -39,8 +39,8 @@ func TestContradictedPlaceIsKept(t *testing.T) {
 		t.Error("done again it is not flagged")
 	}
 	must(t, s.SetAside())
-	if flagged() || !s.Rows()[0].Reading.Flagged(leg.SheetUnproved) {
-		t.Errorf("set aside: flags %+v, want the sheet unproved alone", s.Rows()[0].Reading.Flags)
+	if flagged() || !s.Rows()[0].Reading.Has(caution.Unchecked) {
+		t.Errorf("set aside: flags %+v, want the sheet unproved alone", s.Rows()[0].Reading.Cautions)
 	}
 	s.Undo()
 	must(t, s.TakePlace([6]float64{10, 0, 20500, 0, -10, 746500}, 0, geodesy.EPSG(27700)))

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 )
@@ -170,10 +171,10 @@ func (a deed) do(s *Session, sheets [2]plan.ID) error {
 	return nil
 }
 
-// distrusted reports whether flags speak of the sheet that is not proved.
-func distrusted(flags []leg.Flag) bool {
-	return slices.ContainsFunc(flags, func(f leg.Flag) bool {
-		return f.Code == leg.SheetUnproved || f.Code == leg.LettersLent || f.Code == leg.Uncalibrated
+// distrusted reports whether cautions speak of the sheet that is not checked.
+func distrusted(list []caution.Caution) bool {
+	return slices.ContainsFunc(list, func(f caution.Caution) bool {
+		return f.Code == caution.Unchecked || f.Code == caution.LettersLent || f.Code == caution.LettersAstray || f.Code == caution.SheetGone || f.Code == caution.Uncalibrated
 	})
 }
 
@@ -219,8 +220,8 @@ func TestWhatRestsOnADoubtfulSheetIsMarked(t *testing.T) {
 func hold(t *rapid.T, when string, one, two *Session) {
 	for i, m := range one.Plan().Marks {
 		n := two.Plan().Marks[i]
-		if apartM(m.Position, n.Position) > 1e-3 && !(distrusted(one.Reader().FlagsOf(m.Position)) && distrusted(two.Reader().FlagsOf(n.Position))) {
-			t.Fatalf("%s: mark %s lies at %v or %v and is not marked: %+v", when, m.Name, m.Position, n.Position, one.Reader().FlagsOf(m.Position))
+		if apartM(m.Position, n.Position) > 1e-3 && !(distrusted(one.Reader().CautionsOf(m.Position)) && distrusted(two.Reader().CautionsOf(n.Position))) {
+			t.Fatalf("%s: mark %s lies at %v or %v and is not marked: %+v", when, m.Name, m.Position, n.Position, one.Reader().CautionsOf(m.Position))
 		}
 	}
 	rows, others := append(one.Rows(), one.Reader().Sights()...), append(two.Rows(), two.Reader().Sights()...)
@@ -229,7 +230,7 @@ func hold(t *rapid.T, when string, one, two *Session) {
 		if a.Err != nil || b.Err != nil {
 			continue
 		}
-		if what := differ(a.Reading, b.Reading); what != "" && !(distrusted(a.Reading.Flags) && distrusted(b.Reading.Flags)) {
+		if what := differ(a.Reading, b.Reading); what != "" && !(distrusted(a.Reading.Cautions) && distrusted(b.Reading.Cautions)) {
 			t.Fatalf("%s: reading %d from %+v to %+v is not marked and has %s", when, i+1, one.Plan().Resolve(a.FromEnd), one.Plan().Resolve(a.ToEnd), what)
 		}
 	}
@@ -241,8 +242,8 @@ func hold(t *rapid.T, when string, one, two *Session) {
 	points := append(slices.Concat(x.Routes...), x.Marks...)
 	for i, q := range append(slices.Concat(y.Routes...), y.Marks...) {
 		p := points[i]
-		if apart := math.Hypot(p.At.Lat.Deg()-q.At.Lat.Deg(), p.At.Lon.Deg()-q.At.Lon.Deg()); apart > 1e-7 && !strings.Contains(p.Desc, "unproved") && !strings.Contains(p.Desc, "not in the plan") {
-			t.Fatalf("%s: point %s of the GPX says nothing of it: %q", when, p.Name, p.Desc)
+		if apart := math.Hypot(p.At.Lat.Deg()-q.At.Lat.Deg(), p.At.Lon.Deg()-q.At.Lon.Deg()); apart > 1e-7 && !distrusted(p.Cautions) {
+			t.Fatalf("%s: point %s of the GPX says nothing of it: %v", when, p.Name, p.Cautions)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 )
@@ -19,18 +20,18 @@ func TestTypedLegsHangOnTheirSheet(t *testing.T) {
 	must(t, err)
 	_, err = s.KeepSight(s.Plan().Legs[1].To, typedAt(t, s, "214000 771000"))
 	must(t, err)
-	check := func(when string, code string) {
+	check := func(when string, code caution.Code) {
 		t.Helper()
 		for i, r := range append(s.Rows(), s.Reader().Sights()...) {
-			if r.Err != nil || !r.Reading.Flagged(code) {
-				t.Errorf("%s: reading %d has %v, error %v, want %s", when, i+1, r.Reading.Flags, r.Err, code)
+			if r.Err != nil || !r.Reading.Has(code) {
+				t.Errorf("%s: reading %d has %v, error %v, want %s", when, i+1, r.Reading.Cautions, r.Err, code)
 			}
 		}
 	}
-	check("unproved", leg.SheetUnproved)
+	check("unproved", caution.Unchecked)
 	x, err := leg.Export(s.Plan())
 	must(t, err)
-	if len(x.Notes) == 0 {
+	if len(x.Cautions) == 0 {
 		t.Error("the file as a whole says nothing of the sheet")
 	}
 
@@ -57,7 +58,7 @@ func TestTypedLegsHangOnTheirSheet(t *testing.T) {
 	}
 
 	must(t, s.RemoveSheet(sheet.ID))
-	check("without its sheet", leg.Uncalibrated)
+	check("without its sheet", caution.SheetGone)
 }
 
 func mustSheet(t *testing.T, s *Session) plan.Sheet {
@@ -92,8 +93,8 @@ func TestKeptFiguresRestOnTheirSheet(t *testing.T) {
 		for range 2 {
 			must(t, s.SetLegField(id, tc.field, tc.text))
 			r := s.Rows()[0].Reading
-			if !r.Flagged(leg.SheetUnproved) {
-				t.Errorf("%s typed: flags %+v, want the sheet unproved", tc.field, r.Flags)
+			if !r.Has(caution.Unchecked) {
+				t.Errorf("%s typed: flags %+v, want the sheet unproved", tc.field, r.Cautions)
 			}
 			want := before.ToSigmaM * r.GroundM / before.GroundM
 			if tc.field != FieldDistance { // half a degree of the typed bearing, and the distance as it was read

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -22,8 +23,8 @@ const joinM = 1.0
 // ImportedPoint is a named place read from an exchange file.
 type ImportedPoint struct {
 	Name, Note string
-	At         geodesy.LatLon // WGS 84
-	Doubts     []string       // codes of what the file says against the place: see leg.Reader.Doubts
+	At         geodesy.LatLon    // WGS 84
+	Cautions   []caution.Caution // what the file says against the position
 }
 
 // Imported is what was read from an exchange file: points become marks, routes
@@ -159,7 +160,7 @@ func (b *importer) position(q ImportedPoint) (plan.Position, error) {
 		return plan.Position{}, err
 	}
 	pos := plan.ImportedAt(b.sys.Code(), g, math.Hypot(ImportSigmaM, shift.SigmaM))
-	pos.Doubts = strings.Join(q.Doubts, " ")
+	pos.Cautions = caution.Format(q.Cautions)
 	return pos, nil
 }
 

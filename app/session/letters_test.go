@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -31,25 +32,25 @@ func TestLentLettersAreMarked(t *testing.T) {
 		t.Helper()
 		for i, r := range append(s.Rows(), s.Reader().Sights()...) {
 			text := ""
-			for _, f := range r.Reading.Flags {
-				if f.Code == leg.LettersLent {
-					text = f.Text
+			for _, f := range r.Reading.Cautions {
+				if f.Code == caution.LettersLent || f.Code == caution.LettersAstray {
+					text = f.Text()
 				}
 			}
 			if r.Err != nil || (text != "") != want || !strings.Contains(text, words) {
-				t.Errorf("%s: reading %d has %+v, error %v; want it marked: %v, with %q", when, i+1, r.Reading.Flags, r.Err, want, words)
+				t.Errorf("%s: reading %d has %+v, error %v; want it marked: %v, with %q", when, i+1, r.Reading.Cautions, r.Err, want, words)
 			}
 		}
 		m, _ := s.Plan().MarkByID(id)
-		if got := len(s.Reader().FlagsOf(m.Position)) > 0; got != want {
+		if got := len(s.Reader().CautionsOf(m.Position)) > 0; got != want {
 			t.Errorf("%s: the mark is marked %v, want %v", when, got, want)
 		}
 	}
-	check("unproved", true, "supplied from isle.tif, which is unproved")
+	check("unproved", true, "come from isle.tif, which is unchecked")
 	x, err := leg.Export(s.Plan())
 	must(t, err)
-	if len(x.Notes) == 0 || !strings.Contains(x.Marks[0].Desc, "not typed") || !strings.Contains(x.Routes[0][2].Desc, "not typed") {
-		t.Errorf("exported: notes %q, mark %q, end %q", x.Notes, x.Marks[0].Desc, x.Routes[0][2].Desc)
+	if !caution.Has(x.Cautions, caution.Unchecked) || !strings.Contains(x.Marks[0].Desc, "not typed") || !strings.Contains(x.Routes[0][2].Desc, "not typed") {
+		t.Errorf("exported: cautions %v, mark %q, end %q", x.Cautions, x.Marks[0].Desc, x.Routes[0][2].Desc)
 	}
 
 	off := *l
@@ -59,7 +60,7 @@ func TestLentLettersAreMarked(t *testing.T) {
 	}
 	_, _, err = s.HoldAgainst(&off)
 	must(t, err)
-	check("contradicted", true, "whose place its printed grid contradicts")
+	check("contradicted", true, "whose file its printed grid disagrees with")
 	s.Undo()
 
 	must(t, s.Prove(at(120, 130), "NL 2170 4520", 0.5))
@@ -68,16 +69,16 @@ func TestLentLettersAreMarked(t *testing.T) {
 	far := proved
 	far.World = &[6]float64{10, 0, 120_500, 0, -10, 746_500}
 	must(t, s.do("move", "", s.Plan().SetSheet(far)))
-	check("100 km farther east", true, "unproved")
+	check("100 km farther east", true, "which lies 101 km from there now")
 	moved := mustSheet(t, s)
 	moved.Proof = proved.Proof
 	must(t, s.do("prove", "", s.Plan().SetSheet(moved)))
 	check("proved there", true, "isle.tif, which lies 101 km from there now")
 	must(t, s.RemoveSheet(proved.ID))
-	check("without its sheet", true, "not in the plan any more")
+	check("without its sheet", true, "no longer in the plan")
 	must(t, s.SetMarkReference(id, "NL 217 434"))
-	if m, _ := s.Plan().MarkByID(id); m.Position.LettersOf != "" || len(s.Reader().FlagsOf(m.Position)) > 0 {
-		t.Errorf("with its letters: %+v, %+v", m.Position, s.Reader().FlagsOf(m.Position))
+	if m, _ := s.Plan().MarkByID(id); m.Position.LettersOf != "" || len(s.Reader().CautionsOf(m.Position)) > 0 {
+		t.Errorf("with its letters: %+v, %+v", m.Position, s.Reader().CautionsOf(m.Position))
 	}
 }
 
@@ -114,8 +115,8 @@ func TestLentLettersAreToldOnce(t *testing.T) {
 	told := func(from, to plan.Position) (n int) {
 		r, err := s.Reader().Read(from, to)
 		must(t, err)
-		for _, f := range r.Flags {
-			if f.Code == leg.LettersLent {
+		for _, f := range r.Cautions {
+			if f.Code == caution.LettersLent || f.Code == caution.LettersAstray {
 				n++
 			}
 		}

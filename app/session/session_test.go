@@ -8,7 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"legwright/app/calib"
-	"legwright/app/leg"
+	"legwright/app/caution"
 	"legwright/app/plan"
 )
 
@@ -49,8 +49,8 @@ func TestFromScanToSavedPlan(t *testing.T) {
 	if math.Abs(r.GridM-2500) > 1e-6 || math.Abs(r.Grid.Angle().Deg()-126.869898) > 1e-6 {
 		t.Errorf("leg 1: %v m on %v°", r.GridM, r.Grid.Angle().Deg())
 	}
-	if !r.Flagged(leg.SheetUnproved) || !r.Flagged(leg.NoRedundancy) {
-		t.Errorf("leg 1 is not marked: %v", r.Flags)
+	if !r.Has(caution.Unchecked) || !r.Has(caution.NoRedundancy) {
+		t.Errorf("leg 1 is not marked: %v", r.Cautions)
 	}
 }
 

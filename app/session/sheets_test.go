@@ -8,8 +8,8 @@ import (
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -177,8 +177,8 @@ func TestRemovedSheetIsTold(t *testing.T) {
 	must(t, s.RemoveSheet(south))
 	after, err := s.LiveEnds(m(cairn), m(ford))
 	must(t, err)
-	if after.Grid != before.Grid || !after.Flagged(leg.Uncalibrated) || before.Flagged(leg.Uncalibrated) {
-		t.Errorf("got %v flagged %v, before %v flagged %v", after.Grid, after.Flags, before.Grid, before.Flags)
+	if after.Grid != before.Grid || !after.Has(caution.SheetGone) || before.Has(caution.SheetGone) {
+		t.Errorf("got %v with %v, before %v with %v", after.Grid, after.Cautions, before.Grid, before.Cautions)
 	}
 	if r := after.FromSigmaM / before.FromSigmaM; math.Abs(r-1) > 1e-9 {
 		t.Errorf("σ of the place went from %v m to %v m", before.FromSigmaM, after.FromSigmaM)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -77,14 +78,14 @@ func (s *Session) TypedEnd(from plan.End, bearingText string, north North, dista
 
 // origin is the place a typed leg starts from.
 type origin struct {
-	sys    *geodesy.System
-	grid   geodesy.Grid
-	sigmaM float64
-	sheet  plan.ID     // that the start was picked on or hangs on
-	lender plan.ID     // that supplied the letters of the start
-	doubts string      // of the file that the start came from
-	probe  leg.Reading // a reading from there, for its convergence and angle
-	ownM   float64     // σ per axis in metres of what is kept of an earlier reading
+	sys      *geodesy.System
+	grid     geodesy.Grid
+	sigmaM   float64
+	sheet    plan.ID // that the start was picked on or hangs on
+	lender   plan.ID // that supplied the letters of the start
+	cautions string
+	probe    leg.Reading // a reading from there, for its convergence and angle
+	ownM     float64     // σ per axis in metres of what is kept of an earlier reading
 }
 
 func (s *Session) originOf(from plan.End) (origin, error) {
@@ -93,7 +94,7 @@ func (s *Session) originOf(from plan.End) (origin, error) {
 	if err != nil {
 		return origin{}, err
 	}
-	o := origin{sys: sys, lender: pos.LettersOf, doubts: pos.Doubts}
+	o := origin{sys: sys, lender: pos.LettersOf, cautions: pos.Cautions}
 	if pos.Origin == plan.Picked || pos.Hangs() {
 		o.sheet = pos.Sheet
 	}
@@ -122,9 +123,10 @@ func (o origin) gridBearing(a units.Angle, n North) (units.GridBearing, error) {
 }
 
 func (o origin) noMagnetic() string {
-	for _, f := range o.probe.Flags {
-		if f.Code == leg.OutsideModel || f.Code == leg.BlackoutZone {
-			return f.Text
+	for _, c := range o.probe.Cautions {
+		switch c.Code {
+		case caution.NoDate, caution.OutsideModel, caution.BlackoutZone:
+			return c.Text()
 		}
 	}
 	return "there is no magnetic angle here"
@@ -147,7 +149,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 		gridM *= groundM / ground
 	}
 	pos := plan.Position{
-		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender, Doubts: o.doubts,
+		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender, Cautions: o.cautions,
 		SigmaM: math.Hypot(math.Hypot(o.sigmaM, o.ownM), groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil
@@ -205,27 +207,27 @@ func (s *Session) typeFarEnd(id plan.ID, l plan.Leg, field Field, text string) e
 func (s *Session) keptFrom(o *origin, to plan.Position, now leg.Reading) {
 	r := s.Reader()
 	if to.Origin == plan.Picked || to.Hangs() {
-		if o.sheet == "" || doubt(r.FlagsOfSheet(to.Sheet)) > doubt(r.FlagsOfSheet(o.sheet)) {
+		if o.sheet == "" || weight(r.CautionsOfSheet(to.Sheet)) > weight(r.CautionsOfSheet(o.sheet)) {
 			o.sheet = to.Sheet
 		}
 	}
 	_, lent := r.Lender(plan.Position{Origin: plan.Typed, Code: o.sys.Code(), Grid: o.grid, LettersOf: o.lender})
-	if to.LettersOf != "" && !lent {
+	if to.LettersOf != "" && lent == caution.None {
 		o.lender = to.LettersOf
 	}
-	if !strings.Contains(o.doubts, to.Doubts) {
-		o.doubts = strings.TrimSpace(o.doubts + " " + to.Doubts)
-	}
+	o.cautions = caution.Format(append(caution.Parse(o.cautions), caution.Parse(to.Cautions)...))
 	o.ownM = math.Sqrt(math.Max(now.ToSigmaM*now.ToSigmaM-now.FromSigmaM*now.FromSigmaM, 0))
 }
 
-// doubt weighs what is to be said of a sheet: that nothing shows where it lies
-// more than all else.
-func doubt(flags []leg.Flag) int {
-	n := len(flags)
-	for _, f := range flags {
-		switch f.Code {
-		case leg.Uncalibrated, leg.Contradicted, leg.SheetUnproved:
+// weight weighs the cautions of a sheet: a stop more than all notes, and that it is
+// unchecked more than the other notes.
+func weight(list []caution.Caution) int {
+	n := len(list)
+	for _, c := range list {
+		switch {
+		case c.Stop():
+			n += 10_000
+		case c.Code == caution.Unchecked:
 			n += 100
 		}
 	}

@@ -91,7 +91,7 @@ func (b *Bench) readDrag(from, to tool.Spot) bool {
 	b.offer = offer{from: f, to: t}
 	c := b.circle()
 	b.dial.Display(figuresOf(r, b.s.Plan().Party))
-	b.sheet.SetLive(lineFigures(r, c), r.SetFigure(c), from.At, to.At, len(r.Flags) > 0)
+	b.sheet.SetLive(liveFigures(r, c), marked(r.SetFigure(c), r.Stopped()), from.At, to.At, r.Stopped())
 	return true
 }
 
@@ -106,6 +106,7 @@ func (b *Bench) dragDone(from, to tool.Spot) {
 	b.offer.on = true
 	r, _ := b.s.LiveEnds(b.offer.from, b.offer.to)
 	b.strip.offer(stripFigures(r, b.circle()))
+	b.routeP.showSelected()
 	b.root.Refresh()
 	b.probe.touch()
 }
@@ -134,6 +135,7 @@ func (b *Bench) letGo() {
 	b.strip.Hide()
 	b.sheet.ClearLive()
 	b.showSelected()
+	b.routeP.showSelected()
 	b.probe.touch()
 }
 

@@ -202,8 +202,8 @@ func TestDragOffersAndKeeps(t *testing.T) {
 	if !b.strip.Visible() || !strings.HasPrefix(b.dial.Figures().Grid, "045°") {
 		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.strip.Visible(), b.dial.Figures().Grid)
 	}
-	if flags := strings.Join(b.dial.Figures().Flags, " "); !strings.Contains(flags, "unproved") {
-		t.Errorf("flags %q on an unproved sheet", flags)
+	if flags := strings.Join(b.dial.Figures().Notes, " "); !strings.Contains(flags, "unchecked") {
+		t.Errorf("notes %q on an unchecked sheet", flags)
 	}
 	b.rune('l')
 	if len(b.s.Plan().Legs) != 1 || b.strip.Visible() {
@@ -281,8 +281,8 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	}
 	gpxPath := filepath.Join(t.TempDir(), "walk.gpx")
 	b.writeGPX(gpxPath, false)
-	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), "unproved") {
-		t.Errorf("the GPX of an unproved sheet does not say so: %v", err)
+	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), "unchecked") {
+		t.Errorf("the GPX of an unchecked sheet does not say so: %v", err)
 	}
 	other := stand(t)
 	reopened(t, other, path)

@@ -29,8 +29,8 @@ func (b *Bench) askMark() {
 		}
 		if pos, err := b.s.ParsePosition(t); err != nil {
 			note.SetText(sentence(err))
-		} else if words, err := b.s.ReferenceOf(pos, 10); err == nil {
-			note.SetText(strings.TrimSpace("Read as " + words + ". " + b.lentNote(pos)))
+		} else {
+			note.SetText(strings.TrimSpace(b.readPosition(pos) + " " + b.lentNote(pos)))
 		}
 	}
 	form := container.NewVBox(ref, name, note)

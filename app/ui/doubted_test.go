@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2/test"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/look"
@@ -14,25 +15,26 @@ import (
 	"legwright/canvas/view"
 )
 
-// A reading that cannot be trusted is marked in the strip, in the lists and in
-// the ledger's sum; one that can is not.
-func TestDoubtfulReadingsAreMarkedEverywhere(t *testing.T) {
+// A reading that nobody may walk on is marked in the strip, in the lists and in the
+// ledger's sum; one with a note alone, or with what concerns latitude and longitude,
+// is not.
+func TestStoppedReadingsAreMarkedEverywhere(t *testing.T) {
 	t.Parallel()
-	doubt := []leg.Flag{{Code: leg.SheetUnproved, Text: "unproved"}}
-	for _, flags := range [][]leg.Flag{nil, doubt} {
-		want := len(flags) > 0
-		r := leg.Reading{Flags: flags, GroundM: 100}
+	note, stop := []caution.Caution{caution.Of(caution.Unchecked)}, []caution.Caution{caution.Of(caution.PoorFit)}
+	for _, list := range [][]caution.Caution{nil, note, stop, {caution.Of(caution.ShiftUnknown)}} {
+		want := len(list) > 0 && list[0] == stop[0]
+		r := leg.Reading{Cautions: list, GroundM: 100}
 		for name, text := range map[string]string{
 			"strip": stripFigures(r, 0)[0], "narrow strip": stripFigures(r, 0)[2], "narrowest strip": stripFigures(r, 0)[3],
-			"list": thing{note: "NL 2745 4314", flags: flags}.shown(),
+			"list": thing{note: "NL 2745 4314", cautions: list}.shown(),
 			"sum":  totals([]leg.Row{{Reading: r}, {Reading: leg.Reading{GroundM: 50}}}),
 		} {
-			if got := strings.Contains(text, "!"); got != want {
+			if got := strings.Contains(text, "!") || strings.Contains(text, "STOP"); got != want {
 				t.Errorf("%s: %q, marked %v, want %v", name, text, got, want)
 			}
 		}
 	}
-	if hint := (thing{name: "Cairn", flags: doubt}).hint(); !strings.Contains(hint, "sheet unproved") {
+	if hint := (thing{name: "Cairn", cautions: note}).hint(); !strings.Contains(hint, "sheet unchecked") {
 		t.Errorf("the hint says %q, not why", hint)
 	}
 	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}); !strings.Contains(text, "1 leg without a reading left out") {
@@ -47,8 +49,8 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 	sheet, _ := b.s.Sheet()
 	inside := view.PicPt{X: float64(sheet.Width) / 2, Y: float64(sheet.Height) / 2}
 	b.goTo(postRoute)
-	if astray(b.placeFlags(inside)) {
-		t.Errorf("amid the sheet: %v", b.placeFlags(inside))
+	if astray(b.cautionsAt(inside)) {
+		t.Errorf("amid the sheet: %v", b.cautionsAt(inside))
 	}
 	b.footNow.Ref = "NL 2745 4314"
 	for _, doubt := range []bool{false, true} {
@@ -59,7 +61,7 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 			t.Errorf("doubt %v: %q in %v", doubt, ref.Text, ref.Color)
 		}
 	}
-	if !astray([]leg.Flag{{Code: leg.OutsidePoints}}) || astray([]leg.Flag{{Code: leg.SheetUnproved}}) {
+	if !astray([]caution.Caution{{Code: caution.OutsidePoints}}) || astray([]caution.Caution{{Code: caution.Unchecked}}) {
 		t.Error("what concerns the place and what the whole sheet are mixed up")
 	}
 	pos, err := b.s.PositionAt(picturePt(inside), 0.5)
@@ -67,8 +69,13 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 		t.Fatal(pos, err)
 	}
 	b.copyPlace("NL 2745 4314", inside)
-	if want := len(flagWords(b.placeFlags(inside))) > 0; strings.Contains(b.footNow.Message, "Mind:") != want {
-		t.Errorf("copied with %q, flags %v", b.footNow.Message, b.placeFlags(inside))
+	if got := b.app.Clipboard().Content(); !strings.Contains(b.footNow.Message, got) || !strings.HasPrefix(got, "NL 2745 4314 (") || !strings.Contains(got, "sheet unchecked") {
+		t.Errorf("copied %q with %q", b.app.Clipboard().Content(), b.footNow.Message)
+	}
+	beyond := view.PicPt{X: -1e6, Y: -1e6}
+	b.copyPlace("NL 2745 4314", beyond)
+	if got := b.app.Clipboard().Content(); !strings.HasPrefix(got, "STOP: outside the control points, outside the grid's area") || !strings.Contains(got, "; NL 2745 4314") {
+		t.Errorf("far outside the grid's area the clipboard has %q", got)
 	}
 }
 

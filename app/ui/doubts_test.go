@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"legwright/app/leg"
+	"legwright/app/caution"
 	"legwright/app/session"
 )
 
@@ -30,17 +30,17 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 		}
 		for i, row := range b.s.Rows() {
 			text := ""
-			for _, f := range row.Reading.Flags {
-				if f.Code == leg.ImportedDoubt {
-					text += f.Text
+			for _, f := range row.Reading.Cautions {
+				if f.Code == caution.ImportedStop {
+					text += f.Text()
 				}
 			}
-			if !strings.Contains(text, "place contradicted, sheet unproved") || strings.Contains(text, "coarse") {
-				t.Errorf("turn %d, leg %d: flags %+v", turn+1, i+1, row.Reading.Flags)
+			if !strings.Contains(text, "printed grid disagrees, sheet unchecked") || strings.Contains(text, "coarse") {
+				t.Errorf("turn %d, leg %d: flags %+v", turn+1, i+1, row.Reading.Cautions)
 			}
 		}
 		quay, ok := b.s.Plan().MarkByName("Quay")
-		if !ok || quay.Position.Doubts != "" {
+		if !ok || quay.Position.Cautions != "" {
 			t.Errorf("turn %d: a mark that nothing speaks against is doubted: %+v", turn+1, quay)
 		}
 		saved := filepath.Join(t.TempDir(), "walk.legplan")
@@ -48,8 +48,8 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 			t.Fatal(err)
 		}
 		reopened(t, b, saved)
-		if got := b.s.Rows()[0].Reading; !got.Flagged(leg.ImportedDoubt) {
-			t.Errorf("turn %d: saved and opened the flags are %+v", turn+1, got.Flags)
+		if got := b.s.Rows()[0].Reading; !got.Has(caution.ImportedStop) {
+			t.Errorf("turn %d: saved and opened the flags are %+v", turn+1, got.Cautions)
 		}
 	}
 }

@@ -51,7 +51,21 @@ func (b *Bench) writeGPX(path string, over bool) {
 		b.askReadOnly("The GPX was not exported", err, func() { b.writeGPX(path, true) })
 		return
 	}
-	b.say(fmt.Sprintf("Exported %s. Check a bearing on the receiver against the map.", filepath.Base(path)))
+	b.say(fmt.Sprintf("Exported %s%s. Check a bearing on the receiver against the map.", filepath.Base(path), stoppedWords(b.s.Rows())))
+}
+
+// stoppedWords say how many legs carry a stop, "" for none.
+func stoppedWords(rows []leg.Row) string {
+	n := 0
+	for _, r := range rows {
+		if r.Reading.Stopped() {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(": %d of %s marked STOP, do not walk on them", n, countWords(len(rows), "leg"))
 }
 
 func (b *Bench) tryGPX(path string, over bool) error {
@@ -85,7 +99,7 @@ func importOf(d *gpx.Document) session.Imported {
 	points := func(list []gpx.Point) []session.ImportedPoint {
 		out := make([]session.ImportedPoint, len(list))
 		for i, p := range list {
-			out[i] = session.ImportedPoint{Name: p.Name, Note: p.Desc, At: p.At, Doubts: leg.KnownDoubts(p.Doubts)}
+			out[i] = session.ImportedPoint{Name: p.Name, Note: p.Desc, At: p.At, Cautions: p.Cautions}
 		}
 		return out
 	}

@@ -2,10 +2,10 @@ package ui
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
@@ -25,7 +25,9 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 		True:  c.Circle.Figure(r.True.Angle()),
 		Point: r.Point, Distance: units.Metres(r.GroundM, r.DistanceSigmaM),
 		Angle: r.Set, Circle: c.Circle, NoNeedle: !r.HasMagnetic,
-		Flags: flagWords(r.Flags),
+		Stop:  caution.Lead(r.Cautions, caution.OnLeg),
+		Stops: caution.Shorts(caution.OfGrade(r.Cautions, caution.Stop)),
+		Notes: caution.Shorts(caution.OfGrade(r.Cautions, caution.Note)),
 	}
 	if p.SpeedKmh > 0 {
 		f.Time = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
@@ -34,8 +36,7 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 		f.Paces = units.Count(n, sigma)
 	}
 	if !r.HasMagnetic {
-		f.Angle = r.Grid.Angle()
-		return f
+		return f // with nothing to set, the ring rests
 	}
 	f.Magnetic = withSigma(closed.Magnetic, r.MagneticSigma, c.Circle)
 	f.BackMagnetic = withSigma(r.ClosedBack(c.Circle).Magnetic, r.BackMagneticSigma, c.Circle)
@@ -79,44 +80,34 @@ func withSigma(figure string, sigma units.Angle, c units.Circle) string {
 	return figure + " ± " + half + "°"
 }
 
-// flagWords are the few words of each flag, for the chips. A flag that is not
-// listed is written in full.
-func flagWords(flags []leg.Flag) []string {
-	short := map[string]string{
-		leg.Uncalibrated: "sheet not calibrated", leg.SheetUnproved: "sheet unproved",
-		leg.NoRedundancy: "no point to spare", leg.SheetWarning: "calibration doubtful",
-		leg.OutsideModel: "no magnetic model for the date", leg.BlackoutZone: "compass unusable here",
-		leg.CautionZone: "weak magnetic field", leg.OutsideArea: "outside the grid's area",
-		leg.ShortLeg: "too short for its ends", leg.CoarseShift: "lat/lon off by metres",
-		leg.ShiftUnknown: "lat/lon not to be trusted",
-		leg.HousingOff:   "housing set elsewhere", leg.BentGrid: "grid bends bearings",
-		leg.OutsidePoints: "outside the control points", leg.Contradicted: "place contradicted",
-		leg.LettersLent:   "letters not typed",
-		leg.ImportedDoubt: "doubted by its file",
-	}
-	var out []string
-	for _, f := range flags {
-		words, ok := short[f.Code]
-		if !ok {
-			words = f.Text
-		}
-		if !slices.Contains(out, words) { // two sheets may say the same of themselves
-			out = append(out, words)
-		}
-	}
-	return out
-}
-
-// doubted marks a text that carries flags as the ledger marks a leg.
-func doubted(text string, flags []leg.Flag) string {
-	if len(flags) == 0 {
+// marked marks a text whose figures nobody may walk on, where there is no room to say
+// why.
+func marked(text string, stop bool) string {
+	if !stop {
 		return text
 	}
-	return text + " !"
+	return strings.TrimSpace("! " + text)
 }
 
-// lineFigures is the text written along the line being dragged, after the
-// figure to set.
+// liveFigures is the text written along the line being dragged, after the figure to
+// set: what that figure is, the other bearing and the distance.
+func liveFigures(r leg.Reading, c units.Circle) string {
+	closed := r.Closed(c)
+	distance := "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
+	half := c.Half(r.MagneticSigma)
+	if half != "" {
+		half = " " + half
+	}
+	switch r.SetKind {
+	case leg.SetMagnetic:
+		return "mag" + half + "  " + closed.Grid + " grid" + distance
+	case leg.SetGrid:
+		return "grid" + half + "  " + closed.Magnetic + " mag" + distance
+	}
+	return lineFigures(r, c)
+}
+
+// lineFigures writes both bearings with their north and the distance, each with its ±.
 func lineFigures(r leg.Reading, c units.Circle) string {
 	text, magnetic := r.Figures(c)
 	if magnetic != "" {
@@ -126,14 +117,14 @@ func lineFigures(r leg.Reading, c units.Circle) string {
 }
 
 // stripFigures is what the strip repeats of the reading it offers to keep, from
-// long to short.
+// long to short; the stops come first and stay longest.
 func stripFigures(r leg.Reading, c units.Circle) []string {
 	figures := lineFigures(r, c)
 	grid, _ := r.Figures(c)
-	return []string{
-		doubted(figures+"  "+r.Point, r.Flags), doubted(figures, r.Flags),
-		doubted(grid, r.Flags), strings.TrimSpace(doubted("", r.Flags)),
+	if lead := caution.Lead(r.Cautions, caution.OnLeg); lead != "" {
+		return []string{lead + ";  " + figures, lead + ";  " + grid, lead, "STOP"}
 	}
+	return []string{figures + "  " + r.Point, figures, grid, ""}
 }
 
 // ledgerRow writes one leg for the ledger. n counts from 1.
@@ -143,12 +134,12 @@ func ledgerRow(n int, r leg.Row, c units.Circle) ledger.Row {
 		TickOff: r.TickOff, TooFar: r.TooFar, Note: r.Note,
 	}
 	if r.Err != nil {
-		row.Flagged, row.Grid, row.Note = true, "–", sentence(r.Err)
+		row.Stopped, row.Grid, row.Note = true, "–", sentence(r.Err)
 		return row
 	}
 	x := r.Reading
 	closed := x.Closed(c)
-	row.Flagged = len(x.Flags) > 0
+	row.Stopped = x.Stopped()
 	row.FromRef, row.ToRef = x.FromRef, x.ToRef
 	row.Grid, row.GridHalf = closed.Grid, c.Half(x.BearingSigma)
 	back := x.ClosedBack(c)

@@ -1,9 +1,9 @@
 package ui
 
 import (
-	"fmt"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -17,9 +17,9 @@ func (b *Bench) lentWords(r session.Reference) (string, part.Tone) {
 	if r.LettersOf == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {
 		return b.readAs(r.Code, r.Grid) + " The letters were supplied from the sheet's other control points.", part.Note
 	}
-	words, doubt := b.s.Reader().Lender(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersOf: r.LettersOf})
+	words, g := b.s.Reader().Lender(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersOf: r.LettersOf})
 	text := b.readAs(r.Code, r.Grid) + " The letters were not typed but supplied from " + words + "."
-	if doubt {
+	if g != caution.None {
 		return text + " Type them to be sure.", part.Caution
 	}
 	return text, part.Note
@@ -34,8 +34,16 @@ func (b *Bench) readAs(code geodesy.Code, g geodesy.Grid) string {
 	return "Read as " + ref + "."
 }
 
-// lentNote says of a position from what its letters came, "" where they were
-// typed.
+// readPosition writes a position with its letters, and no digit that was not typed.
+func (b *Bench) readPosition(pos plan.Position) string {
+	ref, err := b.s.Reader().Reference(pos)
+	if err != nil {
+		return "Read as a position off the grid."
+	}
+	return "Read as " + ref + "."
+}
+
+// lentNote says of a position from what its letters came, "" where they were typed.
 func (b *Bench) lentNote(pos plan.Position) string {
 	words, _ := b.s.Reader().Lender(pos)
 	if words == "" {
@@ -53,19 +61,6 @@ func (b *Bench) told(done string, id plan.ID) string {
 		}
 	}
 	return done
-}
-
-// doubtsOf says why a place cannot be trusted, "" where it can.
-func (b *Bench) doubtsOf(pos plan.Position) string {
-	words := flagWords(b.s.Reader().FlagsOf(pos))
-	note := b.lentNote(pos)
-	if note != "" {
-		note = b.readAs(pos.Code, pos.Grid) + " " + note
-	}
-	if len(words) == 0 {
-		return note
-	}
-	return strings.TrimSpace(fmt.Sprintf("! %s. %s", sentenceWord(strings.Join(words, ", ")), note))
 }
 
 // typedRef is what stands in the field of a mark's reference: what was typed,

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/ui/ledger"
 	"legwright/app/ui/part"
 	"legwright/canvas/tool"
@@ -16,21 +17,21 @@ func TestLentLettersAreSeen(t *testing.T) {
 	b := placedBench(t, 0)
 	b.click(tool.Spot{At: view.PicPt{X: 102, Y: 199}}, false)
 	b.sheetP.ref.SetText("21 42")
-	if got := b.sheetP.check.Text(); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "supplied from ground.png, which is unproved") {
+	if got := b.sheetP.check.Text(); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "supplied from ground.png, which is unchecked") {
 		t.Errorf("at a control point: %q", got)
 	}
 	b.sheetP.forgetAndRefresh()
 	b.goTo(postRoute)
 	b.addTypedMark("Cairn", "217 427")
 	mark := b.s.Plan().Marks[0]
-	if got := b.footNow.Message; !strings.HasPrefix(got, "Mark set, letters not typed") || !strings.Contains(got, "which is unproved") {
+	if got := b.footNow.Message; !strings.HasPrefix(got, "Mark set, letters not typed") || !strings.Contains(got, "which is unchecked") {
 		t.Errorf("the mark set: %q", got)
 	}
 	p := b.routeP
-	if !p.doubt.Visible() || !strings.Contains(p.doubt.Text(), "Letters not typed") || !strings.Contains(p.doubt.Text(), "Read as NL 21750 42750") || p.ref.Text != "217 427" {
-		t.Errorf("the mark's panel: %q, field %q", p.doubt.Text(), p.ref.Text)
+	if !p.lent.Visible() || !strings.Contains(p.lent.Text(), "Read as NL 217 427. Its letters were not typed") || p.ref.Text != "217 427" {
+		t.Errorf("the mark's panel: %q, field %q", p.lent.Text(), p.ref.Text)
 	}
-	if got := p.marks.at(0).shown(); !strings.HasSuffix(got, "!") {
+	if got := p.marks.at(0).shown(); strings.HasSuffix(got, "!") {
 		t.Errorf("the list shows %q", got)
 	}
 	p.from.SetText("Cairn")
@@ -38,15 +39,15 @@ func TestLentLettersAreSeen(t *testing.T) {
 	p.length.SetText("850 m")
 	p.typedLeg()
 	row := b.s.Rows()[0]
-	if got := strings.Join(flagWords(row.Reading.Flags), ", "); !strings.Contains(got, "letters not typed") || !ledgerRow(1, row, b.circle()).Flagged || !strings.Contains(b.footNow.Message, "which is unproved") {
+	if got := strings.Join(caution.Shorts(row.Reading.Cautions), ", "); !strings.Contains(got, "grid letters assumed") || ledgerRow(1, row, b.circle()).Stopped || !strings.Contains(b.footNow.Message, "which is unchecked") {
 		t.Errorf("the leg from there: %q, %q", got, b.footNow.Message)
 	}
-	if err := b.editCell(string(row.ID), ledger.To, "231 431"); err != nil || !strings.Contains(b.footNow.Message, "which is unproved") {
+	if err := b.editCell(string(row.ID), ledger.To, "231 431"); err != nil || !strings.Contains(b.footNow.Message, "which is unchecked") {
 		t.Errorf("typed into the ledger: %v, %q", err, b.footNow.Message)
 	}
 	b.s.Select(mark.ID)
-	if !p.ref.commit("NL 217 427") || p.doubt.Visible() || strings.Contains(b.footNow.Message, "supplied") {
-		t.Errorf("with its letters: doubt %q, %q", p.doubt.Text(), b.footNow.Message)
+	if !p.ref.commit("NL 217 427") || p.lent.Visible() || strings.Contains(b.footNow.Message, "supplied") {
+		t.Errorf("with its letters: %q, %q", p.lent.Text(), b.footNow.Message)
 	}
 }
 

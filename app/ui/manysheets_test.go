@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/mapio/planfile"
@@ -121,16 +121,19 @@ func twoPanels(t *rapid.T, s *session.Session, added *int) {
 }
 
 // owesTo says what flag a reading must carry for a position, "" for none.
-func owesTo(p *plan.Plan, pos plan.Position) string {
+func owesTo(p *plan.Plan, pos plan.Position) caution.Code {
 	if pos.Origin != plan.Picked && !pos.Hangs() {
 		return ""
 	}
 	s, ok := p.SheetByID(pos.Sheet)
-	if _, err := s.Calibration(); !ok || err != nil {
-		return leg.Uncalibrated
+	if !ok {
+		return caution.SheetGone
+	}
+	if _, err := s.Calibration(); err != nil {
+		return caution.Uncalibrated
 	}
 	if !s.Proof.Proved() {
-		return leg.SheetUnproved
+		return caution.Unchecked
 	}
 	return ""
 }
@@ -167,8 +170,8 @@ func TestRandomActsOnSeveralSheets(t *testing.T) {
 			for _, r := range s.Rows() {
 				for _, e := range []plan.End{r.FromEnd, r.ToEnd} {
 					readings++
-					if want := owesTo(p, p.Resolve(e)); want != "" && r.Err == nil && !r.Reading.Flagged(want) {
-						rt.Fatalf("a reading from %+v is not marked %s: %v", p.Resolve(e), want, r.Reading.Flags)
+					if want := owesTo(p, p.Resolve(e)); want != "" && r.Err == nil && !r.Reading.Has(want) {
+						rt.Fatalf("a reading from %+v is not marked %s: %v", p.Resolve(e), want, r.Reading.Cautions)
 					}
 				}
 			}

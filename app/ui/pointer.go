@@ -1,12 +1,11 @@
 package ui
 
 import (
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/leg"
+	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/canvas/tool"
@@ -52,7 +51,7 @@ func (b *Bench) readPointer(at view.PicPt) {
 	b.footNow.Ref, b.footNow.LatLon, b.footNow.Doubt = "", "", false
 	if b.pointed && !b.glimpsed() {
 		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at)
-		b.footNow.Doubt = astray(b.placeFlags(at))
+		b.footNow.Doubt = astray(b.cautionsAt(at))
 	}
 }
 
@@ -64,20 +63,19 @@ func (b *Bench) readPointerAgain() {
 	}
 }
 
-// placeFlags says why what is read of a place of the sheet cannot be trusted
-// fully.
-func (b *Bench) placeFlags(at view.PicPt) []leg.Flag {
+// cautionsAt returns what speaks against what is read at a point of the sheet.
+func (b *Bench) cautionsAt(at view.PicPt) []caution.Caution {
 	pos, err := b.s.PositionAt(picturePt(at), b.pickSigma())
 	if err != nil {
 		return nil
 	}
-	return b.s.Reader().FlagsOf(pos)
+	return b.s.Reader().CautionsOf(pos)
 }
 
-// astray reports whether flags are about the place itself. What is to be said
-// of the whole sheet stands in the foot line anyway.
-func astray(flags []leg.Flag) bool {
-	return slices.ContainsFunc(flags, func(f leg.Flag) bool { return f.Code == leg.OutsidePoints || f.Code == leg.OutsideArea })
+// astray reports whether a stop is of the position itself. Those of the whole sheet
+// stand in the foot line anyway.
+func astray(list []caution.Caution) bool {
+	return caution.Has(list, caution.OutsidePoints) || caution.Has(list, caution.OutsideArea)
 }
 
 // placeWords writes the grid reference and the latitude and longitude of a
@@ -131,13 +129,28 @@ func (b *Bench) secondary(at tool.Spot, pos fyne.Position) {
 	showMenu(b.window.Canvas(), fyne.NewMenu("", items...), pos)
 }
 
-// copyPlace puts the reference of a place on the clipboard, and says why it
-// cannot be trusted fully where that is so.
+// copyPlace puts the reference of a position on the clipboard, with the stops
+// against it before it and the notes behind it.
 func (b *Bench) copyPlace(ref string, at view.PicPt) {
-	b.app.Clipboard().SetContent(ref)
-	text := "Copied " + ref + "."
-	if words := flagWords(b.placeFlags(at)); len(words) > 0 {
-		text += " Mind: " + strings.Join(words, ", ") + "."
+	text := referenceWords(ref, b.cautionsAt(at))
+	b.app.Clipboard().SetContent(text)
+	b.say("Copied " + text + ".")
+}
+
+// referenceWords write a reference with what speaks against it: "STOP: control points
+// disagree; NL 2745 4314 (sheet unchecked)".
+func referenceWords(ref string, list []caution.Caution) string {
+	var on []caution.Caution
+	for _, c := range list {
+		if c.Affects&caution.Position != 0 {
+			on = append(on, c)
+		}
 	}
-	b.say(text)
+	if notes := caution.Shorts(caution.OfGrade(on, caution.Note)); notes != nil {
+		ref += " (" + strings.Join(notes, ", ") + ")"
+	}
+	if lead := caution.Lead(on, caution.Position); lead != "" {
+		ref = lead + "; " + ref
+	}
+	return ref
 }

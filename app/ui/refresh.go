@@ -95,16 +95,9 @@ func (b *Bench) showSelected() {
 	if b.panel == nil || b.offer.on {
 		return
 	}
-	sel := b.s.Selection()
-	rows := b.s.Rows()
-	if sel.Kind == session.OfSight {
-		rows = b.s.Reader().Sights()
-	}
-	for _, r := range rows {
-		if r.ID == sel.ID && r.Err == nil {
-			b.dial.Display(figuresOf(r.Reading, b.s.Plan().Party))
-			return
-		}
+	if r, ok := b.selectedReading(); ok {
+		b.dial.Display(figuresOf(r, b.s.Plan().Party))
+		return
 	}
 	b.dial.Clear(b.dialHint())
 }
@@ -193,14 +186,14 @@ func totals(rows []leg.Row) string {
 		return "no legs"
 	}
 	var sum leg.Row
-	doubtful, unread := 0, 0
+	stopped, unread := 0, 0
 	for _, r := range rows {
 		if r.Err != nil {
 			unread++
 			continue
 		}
-		if len(r.Reading.Flags) > 0 {
-			doubtful++
+		if r.Reading.Stopped() {
+			stopped++
 		}
 		sum.Reading.GroundM += r.Reading.GroundM
 		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
@@ -208,8 +201,8 @@ func totals(rows []leg.Row) string {
 		sum.RunTime += r.RunTime
 	}
 	text := totalWords(len(rows), sum)
-	if doubtful > 0 {
-		text += fmt.Sprintf(", %d marked !", doubtful)
+	if stopped > 0 {
+		text += fmt.Sprintf(", %d marked STOP", stopped)
 	}
 	if unread > 0 {
 		text += fmt.Sprintf(", %s without a reading left out", countWords(unread, "leg"))

@@ -29,7 +29,7 @@ type routePost struct {
 	selected *fyne.Container
 	name     *fieldEntry    // of the selected mark, leg or sight
 	ref      *fieldEntry    // of the selected mark
-	doubt    *part.Sentence // why its reference cannot be trusted
+	lent     *part.Sentence // where the letters of its reference came from
 	note     *fieldEntry
 	tick     *fieldEntry // of the selected leg: what is passed on the way
 	tooFar   *fieldEntry // and what says that it was missed
@@ -62,7 +62,7 @@ func newRoutePost(b *Bench) *routePost {
 		err := b.s.SetMarkReference(b.selectedID(), t)
 		return b.try(err, b.told("Mark moved.", b.selectedID()))
 	}, b.focusSheet)
-	p.doubt = part.NewSentence("", part.Caution)
+	p.lent = part.NewSentence("", part.Note)
 	p.note = newFieldEntry("note", p.setNote, b.focusSheet)
 	p.tick = newFieldEntry("tick off on the way", p.setLegText(session.FieldTickOff), b.focusSheet)
 	p.tooFar = newFieldEntry("gone too far if", p.setLegText(session.FieldTooFar), b.focusSheet)
@@ -130,11 +130,11 @@ func (p *routePost) markThing(m plan.Mark) thing {
 	if err != nil {
 		ref = "off the grid"
 	}
-	return thing{m.ID, m.Name, ref, p.b.s.Reader().FlagsOf(m.Position)}
+	return thing{m.ID, m.Name, ref, p.b.s.Reader().CautionsOf(m.Position)}
 }
 
 func (p *routePost) sightThing(r leg.Row) thing {
-	return thing{r.ID, r.From + " – " + r.To, p.sightFigures(r), r.Reading.Flags}
+	return thing{r.ID, r.From + " – " + r.To, p.sightFigures(r), r.Reading.Cautions}
 }
 
 func (p *routePost) sightFigures(r leg.Row) string {
@@ -170,16 +170,17 @@ func (p *routePost) showSelected() {
 	sel, pl := p.b.s.Selection(), p.b.s.Plan()
 	id := string(sel.ID)
 	p.selected.RemoveAll()
+	p.showOffered()
 	switch sel.Kind {
 	case session.OfMark:
 		m, _ := pl.MarkByID(sel.ID)
 		p.name.show(id, m.Name)
 		p.ref.show(id, p.b.typedRef(m.Position))
 		p.note.show(id, m.Note)
-		doubts := p.b.doubtsOf(m.Position)
-		p.doubt.Set(doubts, part.Caution)
-		visible(p.doubt, doubts != "")
-		p.fillSelected("Mark", p.name, p.ref, p.doubt, p.note)
+		note := p.b.lentNote(m.Position)
+		p.lent.Set(p.b.readPosition(m.Position)+" "+note, part.Note)
+		visible(p.lent, note != "")
+		p.fillSelected("Mark", p.name, p.ref, p.lent, p.note)
 	case session.OfLeg:
 		l, _ := pl.LegByID(sel.ID)
 		p.name.show(id, l.Name)
@@ -204,6 +205,7 @@ func (p *routePost) showSelected() {
 
 func (p *routePost) fillSelected(title string, fields ...fyne.CanvasObject) {
 	p.selected.Add(part.NewHeading(title))
+	p.addCautions(p.b.selectedCautions())
 	for _, f := range fields {
 		p.selected.Add(f)
 	}

@@ -11,7 +11,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
 
-	"legwright/app/leg"
+	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
@@ -125,7 +125,7 @@ func TestTwoSheets(t *testing.T) {
 		t.Errorf("of the leg it says %q, want %q", b.footNow.Message, want)
 	}
 	row := b.s.Rows()[0]
-	if row.Err != nil || !row.Reading.Flagged(leg.SheetUnproved) || row.Reading.GridM < 3000 || row.Reading.GridM > 3300 {
+	if row.Err != nil || !row.Reading.Has(caution.Unchecked) || row.Reading.GridM < 3000 || row.Reading.GridM > 3300 {
 		t.Errorf("from sheet to sheet: %+v", row)
 	}
 	b.stepSheet(1)

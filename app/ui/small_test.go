@@ -40,7 +40,7 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 		b.goTo(postRoute)
 		drag(b, 100, 100, 103, 101)
 		f := b.dial.Figures()
-		f.Flags = []string{"no point to spare", "sheet unproved", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
+		f.Notes = []string{"no point to spare", "sheet unproved", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
 		b.dial.Display(f)
 		panelFits(t, b, size, postRoute)
 		doubtsSeen(t, b, size)

@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/leg"
+	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/ui/part"
 )
@@ -16,17 +16,17 @@ import (
 type thing struct {
 	id         plan.ID
 	name, note string
-	flags      []leg.Flag // why the note cannot be trusted fully
+	cautions   []caution.Caution // what speaks against it
 }
 
 // shown is the note with its mark.
-func (t thing) shown() string { return doubted(t.note, t.flags) }
+func (t thing) shown() string { return marked(t.note, caution.Stops(t.cautions, caution.OnLeg)) }
 
 // hint is what is said of the row in full.
 func (t thing) hint() string {
 	text := t.name + "  " + t.note
-	if words := flagWords(t.flags); len(words) > 0 {
-		text += "  ! " + strings.Join(words, ", ")
+	if words := caution.Shorts(t.cautions); len(words) > 0 {
+		text += "  (" + strings.Join(words, ", ") + ")"
 	}
 	return text
 }

@@ -8,7 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/leg"
+	"legwright/app/caution"
 	"legwright/app/ui/part"
 )
 
@@ -16,10 +16,10 @@ import (
 func TestNamesDoNotRunUnderTheirNotes(t *testing.T) {
 	b := calibrated(t)
 	l := newThingList(b)
-	doubt := []leg.Flag{{Code: leg.SheetUnproved}}
+	stop := []caution.Caution{caution.Of(caution.PoorFit)}
 	for _, name := range []string{"Cairn", "Bealach nan Ròp – Beinn Orrach pillar", strings.Repeat("Bealach ", 20), "山道と渓流の分岐点と滝の上の大岩の北側 – Cairn"} {
 		for _, note := range []string{"NL 2745 4314", "252° grid, 249° mag", "56.166667°N 6.166667°W"} {
-			l.show(1, func(int) thing { return thing{id: "x", name: name, note: note, flags: doubt} }, "")
+			l.show(1, func(int) thing { return thing{id: "x", name: name, note: note, cautions: stop} }, "")
 			row := container.New(&rowLayout{}, part.NewEntry("", "", "", nil), quietLabel(""))
 			row.Resize(fyne.NewSize(listedRoom, 36))
 			l.update(0, row)

@@ -142,32 +142,17 @@ func TestNoMagneticFigureWithoutAModel(t *testing.T) {
 	if f.Set != "" || f.Magnetic != "" || f.GMA != "" || f.BackMagnetic != "" || !f.NoNeedle {
 		t.Errorf("figures %+v, want none that is magnetic", f)
 	}
-	if len(f.Flags) == 0 || !strings.Contains(strings.Join(f.Flags, " "), "no magnetic model") {
-		t.Errorf("flags %q, want one of the model", f.Flags)
+	if len(f.Notes) == 0 || !strings.Contains(strings.Join(f.Notes, " "), "date outside magnetic model") {
+		t.Errorf("notes %q, want one of the model", f.Notes)
 	}
 	row := ledgerRow(1, leg.Row{Reading: r}, units.WholeDegrees)
-	if row.Magnetic != "none" || !row.Flagged || row.Grid != "059°" {
-		t.Errorf("ledger row %+v, want grid 059°, magnetic none, flagged", row)
+	if row.Magnetic != "none" || row.Stopped || row.Grid != "059°" {
+		t.Errorf("ledger row %+v, want grid 059°, magnetic none, and no mark", row)
 	}
-	if text := lineFigures(r, units.WholeDegrees); strings.Contains(text, "mag") {
-		t.Errorf("the line says %q", text)
-	}
-}
-
-// Each flag that a reading can carry has a few words of its own.
-func TestEveryFlagHasWords(t *testing.T) {
-	t.Parallel()
-	for _, code := range []string{
-		leg.Uncalibrated, leg.SheetUnproved, leg.NoRedundancy, leg.SheetWarning, leg.OutsideModel, leg.BlackoutZone,
-		leg.CautionZone, leg.OutsideArea, leg.ShortLeg, leg.CoarseShift, leg.HousingOff, leg.ShiftUnknown,
-	} {
-		got := flagWords([]leg.Flag{{Code: code, Text: "long text"}})
-		if len(got) != 1 || got[0] == "long text" || got[0] == "" || len(got[0]) > 32 {
-			t.Errorf("%s: words %q", code, got)
+	for _, text := range append(stripFigures(r, units.WholeDegrees), liveFigures(r, units.WholeDegrees)) {
+		if strings.Contains(text, "mag") {
+			t.Errorf("the line says %q", text)
 		}
-	}
-	if got := flagWords([]leg.Flag{{Code: "new", Text: "long text"}}); got[0] != "long text" {
-		t.Errorf("an unknown flag is written %q, want its whole text", got[0])
 	}
 }
 

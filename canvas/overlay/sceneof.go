@@ -143,7 +143,7 @@ func (b *builder) legs(r *leg.Reader) {
 		if !ok {
 			continue
 		}
-		l := Leg{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || len(row.Reading.Flags) > 0}
+		l := Leg{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || row.Reading.Stopped()}
 		if row.Err == nil {
 			l.LengthM, l.Label = row.Reading.GroundM, b.label(row.Reading)
 		}
@@ -157,7 +157,7 @@ func (b *builder) sights(r *leg.Reader) {
 		if !ok {
 			continue
 		}
-		s := Sight{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || len(row.Reading.Flags) > 0}
+		s := Sight{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || row.Reading.Stopped()}
 		if row.Err == nil {
 			s.Label = b.label(row.Reading)
 		}
@@ -173,6 +173,7 @@ func (b *builder) ends(row leg.Row) (from, to view.PicPt, ok bool) {
 
 // label is the figure to set, with its north, and the distance, each with its ±
 // where that exceeds the printed step, such as "055° mag ± 2°  620 m ± 20".
+// A mark goes before what nobody may walk on.
 func (b *builder) label(r leg.Reading) string {
 	if !b.o.Labels {
 		return ""
@@ -191,6 +192,9 @@ func (b *builder) label(r leg.Reading) string {
 	}
 	if half := circle.Half(sigma); half != "" {
 		figure += " " + half
+	}
+	if r.Stopped() {
+		figure = "! " + figure
 	}
 	return figure + "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
 }

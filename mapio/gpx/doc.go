@@ -12,33 +12,37 @@ package gpx
 import (
 	"time"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 )
 
-// Point is a named position on WGS 84. Doubts are the codes of its cautions; they
-// are written to src, the GPX element for the reliability of data.
+// Point is a named position on WGS 84. Stop are the stops against it in few words,
+// which begin its description and are its comment too, for receivers show one or the
+// other. Cautions are written to src, the GPX element for the reliability of data.
 type Point struct {
-	Name, Desc string
-	At         geodesy.LatLon
-	Doubts     []string
+	Name, Desc, Stop string
+	At               geodesy.LatLon
+	Cautions         []caution.Caution
 }
 
-// doubtsIn begins the src of a point with doubts.
-const doubtsIn = "Legwright doubts:"
+// cautionsIn begins the src of a point with cautions.
+const cautionsIn = "Legwright cautions:"
 
-// Route is a series of points: a route, or one segment of a track.
+// Route is a series of points: a route, or one segment of a track. Stop are the stops
+// against any of it, its comment.
 type Route struct {
-	Name, Desc string
-	Points     []Point
+	Name, Desc, Stop string
+	Points           []Point
 }
 
-// Document is the content of a GPX file.
+// Document is the content of a GPX file. Stop are the stops against the whole in few
+// words, which begin what the file says of itself.
 type Document struct {
-	Title, Desc string
-	Date        time.Time
-	Marks       []Point
-	Routes      []Route
-	Tracks      []Route
+	Title, Desc, Stop string
+	Date              time.Time
+	Marks             []Point
+	Routes            []Route
+	Tracks            []Route
 }
 
 // DefaultNameLimit is the longest name in letters unless Options say

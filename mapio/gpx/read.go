@@ -7,7 +7,9 @@ import (
 
 	lib "github.com/tkrajina/gpxgo/gpx"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 )
 
 // Read reads GPX 1.0 or 1.1 in UTF-8, UTF-16 or an encoding that its XML
@@ -55,12 +57,23 @@ func document(g *lib.GPX) *Document {
 	return d
 }
 
+// bare is a description of this program without the cautions in it: they come back by
+// their codes, and would pile up at each export.
+func bare(desc, stop string) string {
+	desc = strings.TrimPrefix(strings.TrimPrefix(desc, stop), "; ")
+	if strings.HasPrefix(desc, leg.CautionsIn) {
+		return ""
+	}
+	desc, _, _ = strings.Cut(desc, "; "+leg.CautionsIn)
+	return desc
+}
+
 func taken(list []lib.GPXPoint) []Point {
 	var out []Point
 	for _, p := range list {
 		q := Point{Name: p.Name, Desc: p.Description, At: geodesy.DegLatLon(p.Latitude, p.Longitude)}
-		if codes, ours := strings.CutPrefix(p.Source, doubtsIn); ours {
-			q.Doubts = strings.Fields(codes)
+		if codes, ours := strings.CutPrefix(p.Source, cautionsIn); ours {
+			q.Cautions, q.Desc = caution.Parse(codes), bare(p.Description, p.Comment)
 		}
 		out = append(out, q)
 	}

@@ -94,7 +94,7 @@ func kept(name, parent string) bool {
 		return parent == "trkseg"
 	case "name", "desc":
 		return parent == "gpx" || parent == "metadata" || parent == "rte" || parent == "trk" || isPoint(parent)
-	case "src":
+	case "src", "cmt":
 		return isPoint(parent)
 	}
 	return false
@@ -102,7 +102,9 @@ func kept(name, parent string) bool {
 
 func isPoint(name string) bool { return name == "wpt" || name == "rtept" || name == "trkpt" }
 
-func isText(name string) bool { return name == "name" || name == "desc" || name == "src" }
+func isText(name string) bool {
+	return name == "name" || name == "desc" || name == "src" || name == "cmt"
+}
 
 func (r *reducer) parent() string {
 	if len(r.path) == 0 {

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	lib "github.com/tkrajina/gpxgo/gpx"
+
+	"legwright/app/caution"
 )
 
 // Write writes the document as GPX 1.1, valid against the schema. Names are
@@ -24,7 +26,7 @@ func Write(w io.Writer, d *Document, o Options) error {
 	places, routes := newPlaced(limit), newNamer(limit)
 	g := &lib.GPX{
 		Version: "1.1", Creator: "Legwright",
-		Name: clean(d.Title), Description: clean(about(d, o)),
+		Name: clean(d.Title), Description: clean(about(d)),
 		Waypoints: points(d.Marks, places),
 	}
 	if !o.Time.IsZero() {
@@ -32,7 +34,7 @@ func Write(w io.Writer, d *Document, o Options) error {
 		g.Time = &t
 	}
 	for _, r := range d.Routes {
-		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r.Name), Description: clean(r.Desc), Points: points(r.Points, places)})
+		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop), Points: points(r.Points, places)})
 	}
 	g.Tracks = tracks(d, o, newNamer(limit))
 	text, err := g.ToXml(lib.ToXmlParams{Version: "1.1", Indent: true})
@@ -51,9 +53,9 @@ func heading(names *namer, want string) string {
 	return names.name(want)
 }
 
-// about is what the file says of itself: the caution first.
-func about(d *Document, o Options) string {
-	parts := []string{Caution}
+// about is what the file says of itself: its stops, then that it is a planning aid.
+func about(d *Document) string {
+	parts := []string{after(d.Stop, Caution)}
 	if !d.Date.IsZero() {
 		parts = append(parts, "Planned for "+d.Date.UTC().Format("2 January 2006")+".")
 	}
@@ -69,7 +71,7 @@ func tracks(d *Document, o Options, names *namer) []lib.GPXTrack {
 	add := func(r Route) {
 		bare := points(r.Points, nil)
 		out = append(out, lib.GPXTrack{
-			Name: heading(names, r.Name), Description: clean(r.Desc),
+			Name: heading(names, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop),
 			Segments: []lib.GPXTrackSegment{{Points: bare}},
 		})
 	}
@@ -95,10 +97,11 @@ func points(list []Point, names *placed) []lib.GPXPoint {
 			q.Longitude -= 360
 		}
 		if names != nil {
-			if len(p.Doubts) > 0 {
-				q.Source = clean(doubtsIn + " " + strings.Join(p.Doubts, " "))
+			if len(p.Cautions) > 0 {
+				q.Source = clean(cautionsIn + " " + caution.Format(p.Cautions))
 			}
 			q.Name, q.Description = names.name(clean(p.Name), q.Latitude, q.Longitude), clean(p.Desc)
+			q.Comment = clean(p.Stop)
 		}
 	}
 	return out

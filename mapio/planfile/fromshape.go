@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -251,15 +252,10 @@ func (r *reader) world(m []float64) *[6]float64 {
 	return (*[6]float64)(m)
 }
 
-// unnamedLetters marks a reference typed without its letters whose plan does not
-// name the sheet that supplied them: it may be 100 km out, and no sheet can show
-// that it is not. This program always names the sheet.
-const unnamedLetters = "letters-supplied"
-
 func (r *reader) position(s positionShape) plan.Position {
 	p := plan.Position{
 		Grid: geodesy.Grid{E: s.E, N: s.N}, Code: r.code(s.EPSG, s.Definition), Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
-		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersOf: plan.ID(s.LettersOf), Doubts: r.line("doubts", s.Doubts), SigmaM: s.SigmaM,
+		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersOf: plan.ID(s.LettersOf), Cautions: r.line("cautions", s.Cautions), SigmaM: s.SigmaM,
 	}
 	if p.Origin == plan.Picked {
 		if s.Col == nil || s.Row == nil {
@@ -268,8 +264,8 @@ func (r *reader) position(s positionShape) plan.Position {
 		}
 		p.At = calib.PicturePt{Col: *s.Col, Row: *s.Row}
 	}
-	if p.Origin == plan.Typed && p.SquareM > 0 && p.LettersOf == "" && p.Doubts == "" && plan.LettersLent(p.Text, p.Code, p.Grid) {
-		p.Doubts = unnamedLetters
+	if p.Origin == plan.Typed && p.SquareM > 0 && p.LettersOf == "" && p.Cautions == "" && plan.LettersLent(p.Text, p.Code, p.Grid) {
+		p.Cautions = caution.Format([]caution.Caution{caution.Of(caution.LettersAstray)})
 	}
 	return p
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -41,8 +42,8 @@ func TestLettersThatNoSheetAccountsFor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := q.Marks[2].Position.Doubts; got != unnamedLetters {
-		t.Errorf("without letters: doubts %q, want %q", got, unnamedLetters)
+	if got := q.Marks[2].Position.Cautions; got != string(caution.LettersAstray) {
+		t.Errorf("without letters: cautions %q, want %q", got, caution.LettersAstray)
 	}
 	if got := q.Marks[3].Position; got != whole {
 		t.Errorf("with letters: read back %+v, want %+v", got, whole)

@@ -54,7 +54,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 			Grid: geodesy.Grid{E: coord.Draw(t, "e"), N: coord.Draw(t, "n")}, Code: rapid.SampledFrom([]geodesy.Code{geodesy.EPSG(27700), geodesy.EPSG(29903), geodesy.EPSG(2157), geodesy.EPSG(2193), geodesy.EPSG(32619), geodesy.EPSG(32755), isleGrid}).Draw(t, "grid"),
 			Origin: plan.Origin(rapid.IntRange(0, 2).Draw(t, "origin")), SigmaM: rapid.Float64Range(0, 100).Draw(t, "sigma"),
 		}
-		p.Doubts = rapid.SampledFrom([]string{"", "", "sheet-unproved no-redundancy"}).Draw(t, "doubts")
+		p.Cautions = rapid.SampledFrom([]string{"", "", "unchecked; no-redundancy: isle.tif"}).Draw(t, "cautions")
 		if p.Origin == plan.Picked {
 			p.At, p.Sheet = calib.PicturePt{Col: coord.Draw(t, "col"), Row: coord.Draw(t, "row")}, "sheet-1"
 			p.PickSigmaPx = rapid.Float64Range(0, 10).Draw(t, "pick")

@@ -113,7 +113,7 @@ type positionShape struct {
 	Text        string   `json:"text,omitempty"`
 	SquareM     float64  `json:"square_m,omitempty"`
 	LettersOf   string   `json:"letters_of_sheet,omitempty"`
-	Doubts      string   `json:"doubts,omitempty"`
+	Cautions    string   `json:"cautions,omitempty"`
 	SigmaM      float64  `json:"sigma_m"`
 }
 

@@ -102,7 +102,7 @@ func definition(c geodesy.Code) string {
 func positionToShape(p plan.Position) positionShape {
 	out := positionShape{
 		EPSG: p.Code.EPSG(), Definition: definition(p.Code), E: p.Grid.E, N: p.Grid.N, Origin: p.Origin.String(), Sheet: string(p.Sheet),
-		PickSigmaPx: p.PickSigmaPx, Text: p.Text, SquareM: p.SquareM, LettersOf: string(p.LettersOf), Doubts: p.Doubts, SigmaM: p.SigmaM,
+		PickSigmaPx: p.PickSigmaPx, Text: p.Text, SquareM: p.SquareM, LettersOf: string(p.LettersOf), Cautions: p.Cautions, SigmaM: p.SigmaM,
 	}
 	if p.Origin == plan.Picked {
 		out.Col, out.Row = &p.At.Col, &p.At.Row

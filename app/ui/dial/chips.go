@@ -1,6 +1,8 @@
 package dial
 
-// The measures of a flag in units of the window: the bar at its left, the
+import "slices"
+
+// The measures of a caution in units of the window: the bar at its left, the
 // space beside its words, and what lies between two of them.
 const (
 	chipBar   = 3
@@ -9,35 +11,40 @@ const (
 	chipGap   = 4
 )
 
-// chips writes the flags as small plates side by side, in as many lines as
+// chips writes the stops and notes as small plates side by side, in as many lines as
 // they need.
-func (w *writer) chips(flags []string, y float32) {
-	w.flow(flags, func(flag string, x, top, wide float32) {
+func (w *writer) chips(f Figures, y float32) {
+	w.flow(f, func(words string, stop bool, x, top, wide float32) {
 		top += y
+		ink, wash := w.ink.Caution, w.ink.CautionWash
+		if stop {
+			ink, wash = w.ink.Fault, w.ink.FaultWash
+		}
 		w.bars = append(w.bars,
-			bar{edge + x, top, wide, chipHigh, w.ink.CautionWash},
-			bar{edge + x, top, chipBar, chipHigh, w.ink.Caution})
+			bar{edge + x, top, wide, chipHigh, wash},
+			bar{edge + x, top, chipBar, chipHigh, ink})
 		line := top + (chipHigh+w.letters.Cap(label()))/2
-		w.at(flag, label(), edge+x+chipBar+chipInset, line, w.ink.Caution)
+		w.at(words, label(), edge+x+chipBar+chipInset, line, ink)
 	})
 }
 
-// chipsHigh is how high the flags stand in a width.
-func (w *writer) chipsHigh(flags []string) float32 {
+// chipsHigh is how high the cautions stand in a width.
+func (w *writer) chipsHigh(f Figures) float32 {
 	var high float32
-	w.flow(flags, func(_ string, _, y, _ float32) { high = y + chipHigh })
+	w.flow(f, func(_ string, _ bool, _, y, _ float32) { high = y + chipHigh })
 	return high
 }
 
-// flow goes through the flags: where each stands from the first, and its width.
-func (w *writer) flow(flags []string, place func(flag string, x, y, wide float32)) {
+// flow goes through the cautions, the stops first: where each stands from the first,
+// and its width.
+func (w *writer) flow(f Figures, place func(words string, stop bool, x, y, wide float32)) {
 	var x, y float32
-	for _, f := range flags {
-		wide := w.letters.Width(f, label()) + chipBar + 2*chipInset
+	for i, words := range slices.Concat(f.Stops, f.Notes) {
+		wide := w.letters.Width(words, label()) + chipBar + 2*chipInset
 		if x > 0 && x+wide > w.width-2*edge {
 			x, y = 0, y+chipHigh+chipGap
 		}
-		place(f, x, y, wide)
+		place(words, i < len(f.Stops), x, y, wide)
 		x += wide + chipGap
 	}
 }

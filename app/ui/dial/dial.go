@@ -95,23 +95,23 @@ func (d *Dial) HintTo(show func(hint string)) { d.truth.OnHint = show }
 func (d *Dial) Figures() Figures { return d.figures }
 
 func same(a, b Figures) bool {
-	if !slices.Equal(a.Flags, b.Flags) {
+	if !slices.Equal(a.Stops, b.Stops) || !slices.Equal(a.Notes, b.Notes) {
 		return false
 	}
 	return a.plain() == b.plain()
 }
 
-// plain is the figures without their flags, to be compared with ==.
+// plain is the figures without their cautions, to be compared with ==.
 func (f Figures) plain() plainFigures {
 	return plainFigures{
-		[11]string{f.Set, f.SetLabel, f.Grid, f.Magnetic, f.Back, f.BackMagnetic, f.True, f.Point, f.Distance, f.Paces, f.Time},
+		[12]string{f.Stop, f.Set, f.SetLabel, f.Grid, f.Magnetic, f.Back, f.BackMagnetic, f.True, f.Point, f.Distance, f.Paces, f.Time},
 		[2]string{f.GMA, f.Rule},
 		f.Empty, f.state(),
 	}
 }
 
 type plainFigures struct {
-	texts [11]string
+	texts [12]string
 	rule  [2]string
 	empty bool
 	state housing.State

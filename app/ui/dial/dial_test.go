@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/color"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,7 +21,7 @@ func sample() Figures {
 		Set: "055°", SetLabel: "Set on the housing (magnetic)",
 		Grid: "057° ± 0.7", Magnetic: "055° ± 0.9", Back: "237°", BackMagnetic: "235°", True: "055.6° ± 0.7",
 		Point: "ENE", Distance: "1 240 m ± 20", GMA: "2° east", Rule: "grid to magnetic, take off 2",
-		Time: "19 min", Paces: "794", Flags: []string{"sheet unproved"}, Angle: units.Degrees(55),
+		Time: "19 min", Paces: "794", Notes: []string{"sheet unproved"}, Angle: units.Degrees(55),
 	}
 }
 
@@ -151,7 +152,7 @@ func needlePixels(d *Dial) int { return count(drawn(d, 1), look.Current().Dial.N
 func TestPictureIsOfTheFigures(t *testing.T) {
 	d, _ := newDial(t)
 	other := sample()
-	other.Circle, other.Set, other.Rule, other.Flags = units.Mils6400, "6390 mil", "", []string{"no point to spare", "sheet unproved", "very short leg"}
+	other.Circle, other.Set, other.Rule, other.Notes = units.Mils6400, "6390 mil", "", []string{"no point to spare", "sheet unproved", "very short leg"}
 	for _, scale := range []float32{1, 1.25, 1.5, 2} {
 		steps := []func(*Dial){
 			func(d *Dial) { d.Display(other) }, func(d *Dial) { d.ShowTrue(true) }, func(d *Dial) { d.Clear("Choose a leg.") },
@@ -196,7 +197,7 @@ func TestNothingJumps(t *testing.T) {
 	want := d.MinSize()
 	f := sample()
 	for name, flags := range map[string][]string{"no flag": nil, "one flag": {"sheet unproved"}, "two": {"sheet unproved", "no redundancy"}} {
-		f.Flags = flags
+		f.Notes = flags
 		d.Display(f)
 		if got := d.MinSize(); got != want {
 			t.Errorf("%s: got %v, want %v", name, got, want)
@@ -212,9 +213,10 @@ func TestNothingJumps(t *testing.T) {
 func TestFiguresStayApart(t *testing.T) {
 	d, _ := newDial(t)
 	f := sample()
-	f.Circle, f.Set, f.Grid, f.Magnetic = units.Mils6400, "6390 mil ± 0.04°", "6390 mil ± 16", "6380 mil ± 18"
+	f.Circle, f.Set, f.Grid, f.Magnetic = units.Mils6400, "6390 mil ± 60 mil", "6390 mil ± 16", "6380 mil ± 18"
 	f.Back, f.BackMagnetic, f.GMA, f.Rule = "3190 mil ± 16", "3180 mil ± 18", "230 mil west", "grid to magnetic, add 230"
-	f.Distance, f.Point, f.Time, f.Paces = "12 240 m ± 20", "NNW", "3 h 05", "7800 ± 1600"
+	f.Distance, f.Point, f.Time, f.Paces = "12 240 m ± 20", "north-north-west", "3 h 05", "7800 ± 1600"
+	f.Stop, f.Stops = "STOP: control points disagree, bearing too vague, outside the control points", []string{"bearing too vague"}
 	d.Display(f)
 	d.ShowTrue(true)
 	d.Resize(fyne.NewSize(300, d.MinSize().Height))
@@ -283,6 +285,26 @@ func TestSplitSigma(t *testing.T) {
 	for _, c := range cases {
 		if f, s := splitSigma(c.text); f != c.figure || s != c.sigma {
 			t.Errorf("%q: got %q, %q, want %q, %q", c.text, f, s, c.figure, c.sigma)
+		}
+	}
+}
+
+// The figure to set itself shows that nobody may walk on it, with the reason above,
+// and shows nothing of the kind without a stop.
+func TestStopMarksTheFigureToSet(t *testing.T) {
+	d, _ := newDial(t)
+	f := sample()
+	has := func(text string) bool {
+		return slices.ContainsFunc(pages(d), func(w word) bool { return strings.HasPrefix(w.text, text) })
+	}
+	for _, stop := range []bool{false, true, false} {
+		f.Stop, f.Stops = "", nil
+		if stop {
+			f.Stop, f.Stops = "STOP: bearing too vague", []string{"bearing too vague"}
+		}
+		d.Display(f)
+		if has("!") != stop || has("STOP: bearing") != stop || has("bearing too vague") != stop || has(f.SetLabel) == stop {
+			t.Errorf("stop %v: mark %v, reason %v, plate %v, label %v", stop, has("!"), has("STOP: bearing"), has("bearing too vague"), has(f.SetLabel))
 		}
 	}
 }

@@ -11,11 +11,12 @@ type Figures struct {
 
 	Grid, Magnetic     string
 	Back, BackMagnetic string
-	True               string // shown on request
-	Point, Distance    string // "ENE", "1 240 m ± 20"
-	Time, Paces        string // on the flat; "27 min", "230 double"
-	GMA, Rule          string // "2° east", "grid to magnetic, take off 2"
-	Flags              []string
+	True               string       // shown on request
+	Point, Distance    string       // "ENE", "1 240 m ± 20"
+	Time, Paces        string       // on the flat; "27 min", "230 double"
+	GMA, Rule          string       // "2° east", "grid to magnetic, take off 2"
+	Stop               string       // what forbids to walk on it, above the figure to set, which is marked; "" for nothing
+	Stops, Notes       []string     // few words of each caution
 	Empty              bool         // nothing to read: as after Clear
 	Angle              units.Angle  // figure at the index
 	NeedleOff          units.Angle  // set − magnetic: needle clockwise from the housing's north

@@ -85,7 +85,7 @@ func (d *Dial) leastFace(width float32) float32 {
 // below is the height of everything under the face.
 func (d *Dial) below(width float32) float32 {
 	rows := (len(d.figures.cells(d.showTrue)) + 1) / 2
-	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(d.figures.Flags)
+	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(d.figures)
 	flags := max(2*chipHigh+chipGap, chips)
 	return topGap + setLabelHigh + setHigh + hairHigh + float32(rows)*cellHigh + ruleHigh + flags + topGap
 }

@@ -79,18 +79,23 @@ func (w *writer) write(d *Dial, y float32) {
 	y = w.set(f, y)
 	y = w.cells(f, d.showTrue, y)
 	w.put(f.rule(), label(), edge, y, w.ink.Quiet)
-	w.chips(f.Flags, y+ruleHigh)
+	w.chips(f, y+ruleHigh)
 }
 
-// set writes the figure to set, and the point and the distance beside it.
+// set writes the figure to set, and the point and the distance beside it. A figure
+// that nobody may walk on has a mark before it, and its reason above.
 func (w *writer) set(f Figures, y float32) float32 {
-	w.put(f.SetLabel, label(), edge, y, w.ink.Quiet)
+	above, ink, inkSet, mark := f.SetLabel, w.ink.Quiet, w.ink.Ink, ""
+	if f.Stop != "" {
+		above, ink, inkSet, mark = f.Stop, w.ink.Fault, w.ink.Fault, "!\u2009"
+	}
+	w.put(w.letters.Fit(above, label(), w.width-2*edge), label(), edge, y, ink)
 	y += setLabelHigh
 	all, half := splitSigma(f.Set)
 	set, unit, _ := strings.Cut(all, " ") // "0975 mil": the figure is large, its unit is not
-	line, end := w.put(set, toSet(), edge-1, y-4, w.ink.Ink)
+	line, end := w.put(strings.TrimSpace(mark+set), toSet(), edge-1, y-4, inkSet)
 	w.at(unit, figure(), end+5, line, w.ink.Quiet)
-	w.at(half, label(), end+5, line-pointAbove, w.ink.Quiet)
+	end = w.at(half, label(), end+5, line-pointAbove, w.ink.Quiet)
 	dist, sigma := splitSigma(f.Distance)
 	right := w.width - edge
 	x := right
@@ -98,7 +103,9 @@ func (w *writer) set(f Figures, y float32) float32 {
 		x = w.before(sigma, label(), right, line, w.ink.Quiet) - 4
 	}
 	w.before(dist, figure(), x, line, w.ink.Ink)
-	w.before(f.Point, strong(), right, line-pointAbove, w.ink.Ink)
+	if right-w.letters.Width(f.Point, strong()) > end { // the ring shows the point too
+		w.before(f.Point, strong(), right, line-pointAbove, w.ink.Ink)
+	}
 	return y + setHigh
 }
 

@@ -48,7 +48,7 @@ func TestSpansFillTheWidth(t *testing.T) {
 func rows() []Row {
 	return []Row{
 		{ID: "a", Number: "1", From: "Quay", To: "Cairn", Grid: "057°", TickOff: "wall"},
-		{ID: "b", Number: "2", From: "Cairn", To: "Hut", Grid: "120°", Flagged: true},
+		{ID: "b", Number: "2", From: "Cairn", To: "Hut", Grid: "120°", Stopped: true},
 		{ID: "c", Number: "3", From: "Hut", To: "Quay", Grid: "300°"},
 	}
 }

@@ -6,7 +6,7 @@ package ledger
 // Row is one leg as text. ID names the leg in every callback.
 type Row struct {
 	ID       string
-	Flagged  bool // a reading of this row cannot be trusted: marked in front
+	Stopped  bool // nobody may walk on it: marked in front
 	Number   string
 	From     string
 	FromRef  string
@@ -77,7 +77,7 @@ func specs() [columns]spec {
 func (r Row) cell(c Column) (text, under string) {
 	switch c {
 	case Number:
-		if r.Flagged {
+		if r.Stopped {
 			return r.Number + " !", ""
 		}
 		return r.Number, ""

@@ -85,8 +85,8 @@ func (t *table) row(img *image.RGBA, r Row, selected bool, top, width float32, p
 		if c == Number || c == Magnetic {
 			st = bold()
 		}
-		if c == Number && r.Flagged {
-			ink = p.Caution
+		if r.Stopped && (c == Number || c == Grid || c == Magnetic) {
+			ink = p.Fault
 		}
 		line := top + (rowHeight+t.letters.Cap(st))/2
 		if under != "" {

@@ -9,6 +9,8 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
+
+	"legwright/app/caution"
 )
 
 const (
@@ -137,8 +139,8 @@ func appendError(dst []byte, err error) []byte {
 	return append(append(dst, "error: "...), oneLine(err.Error())...)
 }
 
-// notes writes warnings to the standard error, each once however many rows
-// raise it. It may be used from several goroutines.
+// notes writes lines to the standard error, each once however many rows raise it.
+// It may be used from several goroutines.
 type notes struct {
 	w    io.Writer
 	mu   sync.Mutex
@@ -147,13 +149,36 @@ type notes struct {
 
 func newNotes(s streams) *notes { return &notes{w: s.err, said: map[string]bool{}} }
 
-// warn writes one line the first time it is called with a code.
-func (n *notes) warn(code, text string) {
+// caution writes one line the first time it is called with a caution: "stop: " or
+// "caution: ", before that, if it is not "", what raises it, and its sentence.
+func (n *notes) caution(raisedBy string, c caution.Caution) {
+	n.say(word(c), raisedBy, c.Text())
+}
+
+// say writes one line the first time it is called with it.
+func (n *notes) say(word, raisedBy, text string) {
+	line := word + ": " + raised(raisedBy, text)
 	n.mu.Lock()
 	defer n.mu.Unlock()
-	if n.said[code] {
+	if n.said[line] {
 		return
 	}
-	n.said[code] = true
-	fmt.Fprintf(n.w, "warning: %s\n", oneLine(text))
+	n.said[line] = true
+	fmt.Fprintln(n.w, oneLine(line))
+}
+
+// word begins the line of a caution.
+func word(c caution.Caution) string {
+	if c.Stop() {
+		return "stop"
+	}
+	return "caution"
+}
+
+// raised puts before a text what raises it, if that is said.
+func raised(by, text string) string {
+	if by == "" {
+		return text
+	}
+	return by + ": " + text
 }

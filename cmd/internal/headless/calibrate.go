@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/mapio/scan"
 )
@@ -73,7 +74,7 @@ The rectified map: --rectify FILE.png or .jpg
   residuals [{east_m,north_m,px}] (reference less fit); rms_m; rms_px; dof;
   click_factor, by how much the clicks look looser than stated; bend_factor, by
   how much the picture bends more than paper usually does;
-  warnings [{code,text}];
+  cautions [{code,grade,subject,affects,text}];
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
   outside_points_px}]: latitude and longitude are WGS 84; sigma and covariance are
   those of one standard deviation of paper and points, times 1.96 for 95 %;
@@ -92,7 +93,7 @@ The rectified map: --rectify FILE.png or .jpg
   With --rectify: rectified {file,world_file,grid_file,metres_per_pixel,west_m,
   north_m (of the top-left corner),width_px,height_px (of the map),says}.
   Where --points or --find-grid with --grid allow no fit: {"error": sentence,
-  "warnings": [...]}, and the exit code is 1.
+  "cautions": [...]}, and the exit code is 1.
 `
 
 func calibrateCommand() command {
@@ -121,16 +122,16 @@ func runCalibrate(c command, args []string, s streams) error {
 		return err
 	}
 	if q.findGrid && q.points == "" && len(q.names) == 0 {
-		found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
+		found, cautions, err := findGrid(context.Background(), q.picture, q.drawing())
 		if err != nil {
 			return err
 		}
-		return writeSearch(&found, notices, q.asJSON, s)
+		return writeSearch(&found, cautions, q.asJSON, s)
 	}
 	if q.auto {
 		result, err := q.autoCalibrate()
 		if err != nil {
-			warnAll(result.notices, q.asJSON, s)
+			speakAll(result.cautions, q.asJSON, s)
 			return err
 		}
 		return q.write(result, s)
@@ -141,7 +142,7 @@ func runCalibrate(c command, args []string, s streams) error {
 	}
 	result, err := q.calibrate(system, s)
 	if err != nil && q.asJSON {
-		if err := writeNoFit(s, err, result.notices); err != nil {
+		if err := writeNoFit(s, err, result.cautions); err != nil {
 			return err
 		}
 	}
@@ -169,7 +170,7 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 		reader := &pointReader{system: out.system, sigmaPx: q.sigma.value, datum: datumOf{own: q.datum == "own"}}
 		var err error
 		list, err = reader.readPointsFile(q.points, s)
-		out.notices = reader.notices
+		out.cautions = reader.cautions
 		if err != nil {
 			return nil, err
 		}
@@ -177,20 +178,20 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	if !q.findGrid {
 		return list, q.look(out)
 	}
-	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
+	found, cautions, err := findGrid(context.Background(), q.picture, q.drawing())
 	found.header = q.as(found.header)
-	out.lattice, out.notices = &found, append(out.notices, notices...)
+	out.lattice, out.cautions = &found, append(out.cautions, cautions...)
 	out.header, out.image = found.header, found.image
 	if err != nil {
 		return nil, err
 	}
 	if q.graticule.given() {
-		crossings, notices, err := found.latitudes(q.names, q.graticule, out.system, q.datum == "own")
-		out.notices, out.crossings = append(out.notices, notices...), crossings
+		crossings, cautions, err := found.latitudes(q.names, q.graticule, out.system, q.datum == "own")
+		out.cautions, out.crossings = append(out.cautions, cautions...), crossings
 		return append(list, crossings...), err
 	}
-	notices, err = found.name(q.names, list, out.system, q.datum == "own")
-	out.notices = append(out.notices, notices...)
+	cautions, err = found.name(q.names, list, out.system, q.datum == "own")
+	out.cautions = append(out.cautions, cautions...)
 	if err != nil {
 		return nil, err
 	}
@@ -239,26 +240,26 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 	if err != nil {
 		return out, err
 	}
-	out.notices = append(out.notices, gridNotices(system, list)...)
+	out.cautions = append(out.cautions, gridCautions(system, list)...)
 	if out.fit, err = calib.Fit(list, q.options(out.header)); err != nil {
-		out.notices = append(out.notices, slipsOf(err)...)
+		out.cautions = append(out.cautions, slipsOf(err)...)
 		return out, err
 	}
-	out.notices = append(out.notices, calibNotices(out.fit)...)
+	out.cautions = append(out.cautions, fitCautions(out.fit)...)
 	out.places, err = placesOf(out.fit, system, q.at)
-	out.notices = append(out.notices, fresh(placeNotices(system, out.places), out.notices)...)
+	out.cautions = append(out.cautions, fresh(placeCautions(system, out.places), out.cautions)...)
 	return out, err
 }
 
 // slipsOf returns the slips that explain why there is no fit.
-func slipsOf(err error) []notice {
+func slipsOf(err error) []caution.Caution {
 	var unfit *calib.Unfit
 	if !errors.As(err, &unfit) {
 		return nil
 	}
-	var out []notice
+	var out []caution.Caution
 	for _, w := range unfit.Slips {
-		out = append(out, notice{w.Code, w.Text})
+		out = append(out, w.Caution())
 	}
 	return out
 }

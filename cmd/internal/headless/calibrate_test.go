@@ -130,12 +130,12 @@ func TestCalibrateTwoPoints(t *testing.T) {
 	wantNear(t, "easting", at["easting_m"].(float64), 400000, 1e-4)
 	wantNear(t, "σ at a control point: 0.5 px of 2 m, times Student's 2.776 ÷ 1.960 for 4 degrees of freedom", at["sigma_e_m"].(float64), 1.4166, 1e-3)
 	wantNear(t, "covariance", at["cov_en_m2"].(float64), 0, 1e-9)
-	for _, code := range []string{"no-redundancy", "sheet-unproved", "unlikely-rotation"} {
+	for _, code := range []string{"no-redundancy", "unchecked", "unlikely-rotation"} {
 		if !strings.Contains(got.out, `"`+code+`"`) {
-			t.Errorf("warnings: got %v, want %s among them", o["warnings"], code)
+			t.Errorf("warnings: got %v, want %s among them", o["cautions"], code)
 		}
 	}
-	if n := strings.Count(got.err, "warning: "); n < 3 {
+	if n := strings.Count(got.err, "caution: "); n < 3 {
 		t.Errorf("standard error: got %q, want every warning", got.err)
 	}
 }
@@ -155,7 +155,7 @@ func TestCalibrateReferences(t *testing.T) {
 	grid := run(t, "214500 731500\n", "project", "--grid", "EPSG:27700", "--inverse").rows()[0]
 	wantNear(t, "lat", at["lat_deg"].(float64), float(t, grid[0]), 1e-9)
 	wantNear(t, "lon", at["lon_deg"].(float64), float(t, grid[1]), 1e-9)
-	if !strings.Contains(got.err, `"17 34" has no letters: it was taken as NN 17 34`) {
+	if !strings.Contains(got.err, `"17 34" has no letters and was taken as NN 17 34`) {
 		t.Errorf("supplied letters: got %q, want them said", got.err)
 	}
 }
@@ -208,7 +208,7 @@ func TestCalibrateRefusals(t *testing.T) {
 			continue
 		}
 		o := got.object(t)
-		if text, _ := o["error"].(string); !strings.Contains(text, c.says) || o["warnings"] == nil || len(o) != 2 {
+		if text, _ := o["error"].(string); !strings.Contains(text, c.says) || o["cautions"] == nil || len(o) != 2 {
 			t.Errorf("%s: got %v, want an error with %q and warnings", c.name, o, c.says)
 		}
 	}
@@ -235,7 +235,7 @@ func TestCalibrateSlips(t *testing.T) {
 		code      int
 		want      []string
 	}{
-		{"exchanged", swapped, 1, []string{`"swapped-all"`, `"outside-area"`, `"error"`}},
+		{"exchanged", swapped, 1, []string{`"slip-named"`, `"area-edge"`, `"error"`}},
 		{"mirrored", mirror, 1, []string{`"mirrored"`, `"error"`}},
 	} {
 		got := run(t, c.csv, "calibrate", "--grid", "27700", "--points", "-", "--json")

@@ -6,18 +6,20 @@ import (
 	"math"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/mapio/scan"
 )
 
 // calibration is the result of the command.
 type calibration struct {
-	fit     *calib.Calibration
-	system  *geodesy.System
-	places  []place
-	notices []notice
-	header  scan.Header // of the picture, zero without one
-	image   image.Image // the picture, where it was opened
+	fit      *calib.Calibration
+	system   *geodesy.System
+	places   []place
+	cautions []caution.Caution
+	header   scan.Header // of the picture, zero without one
+	image    image.Image // the picture, where it was opened
 
 	lattice   *search              // of --find-grid, or nil
 	crossings []calib.ControlPoint // of the lattice, once named
@@ -25,54 +27,41 @@ type calibration struct {
 	rectified *rectified           // of --rectify, or nil
 }
 
-// gridNotices warns of control points outside the area the grid is meant for,
+// gridCautions speak of control points outside the area the grid is meant for,
 // and of a grid whose datum shift is coarse or unknown.
-func gridNotices(system *geodesy.System, points []calib.ControlPoint) []notice {
-	out := areaNotices(system, points)
+func gridCautions(system *geodesy.System, points []calib.ControlPoint) []caution.Caution {
+	out := areaCautions(system, points)
 	if len(points) > 0 {
 		if _, shift, err := system.ToWGS84(points[0].Ref); err == nil {
-			out = append(out, shiftNotices(shift)...)
+			out = append(out, shiftCautions(shift)...)
 		}
 	}
 	return out
 }
 
-func areaNotices(system *geodesy.System, points []calib.ControlPoint) []notice {
+func areaCautions(system *geodesy.System, points []calib.ControlPoint) []caution.Caution {
 	for i, p := range points {
 		own, _, err := system.Unproject(p.Ref)
 		if err != nil || !system.Contains(own) {
-			return []notice{{
-				Code: "outside-area",
-				Text: fmt.Sprintf("control point %d lies outside the area of %s (%s)", i+1, system, system.AreaWords()),
-			}}
+			return []caution.Caution{leg.OutsideArea(fmt.Sprintf("control point %d", i+1), system, own)}
 		}
 	}
 	return nil
 }
 
-// calibNotices returns what the fit's own checks found, and that the sheet is
-// unproved: nothing but control points was given.
-func calibNotices(c *calib.Calibration) []notice {
-	var out []notice
-	for _, w := range c.Warnings() {
-		out = append(out, notice{w.Code, w.Text})
-	}
-	if w, ok := (calib.Proof{}).Warning(); ok {
-		out = append(out, notice{w.Code, w.Text})
-	}
-	return out
+// fitCautions returns what the fit's own checks found, and that the sheet is
+// unchecked: nothing but control points was given.
+func fitCautions(c *calib.Calibration) []caution.Caution {
+	return append(c.Cautions(), caution.Of(caution.Unchecked))
 }
 
 // writeNoFit writes the JSON of points that allow no calibration.
-func writeNoFit(s streams, why error, notices []notice) error {
-	if notices == nil {
-		notices = []notice{}
-	}
-	return writeJSON(s.out, object{{"error", why.Error()}, {"warnings", notices}})
+func writeNoFit(s streams, why error, cautions []caution.Caution) error {
+	return writeJSON(s.out, object{{"error", why.Error()}, {"cautions", cautionList(cautions)}})
 }
 
 func writeCalibration(c calibration, asJSON bool, s streams) error {
-	warnAll(c.notices, asJSON, s)
+	speakAll(c.cautions, asJSON, s)
 	if asJSON {
 		return writeJSON(s.out, c.object())
 	}
@@ -104,7 +93,7 @@ func (c calibration) object() object {
 	o.add("dof", c.fit.DOF())
 	o.add("click_factor", number(c.fit.ClickFactor()))
 	o.add("bend_factor", number(c.fit.BendFactor()))
-	o.add("warnings", c.notices)
+	o.add("cautions", cautionList(c.cautions))
 	places := []object{}
 	for _, p := range c.places {
 		places = append(places, p.object())
@@ -164,7 +153,7 @@ func (c calibration) table() table {
 	if c.rectified != nil {
 		c.rectified.lines(&t)
 	}
-	t.cautions = c.notices
+	t.cautions = c.cautions
 	return t
 }
 

@@ -18,7 +18,7 @@ func TestRectifiedPictureKeepsTheDoubt(t *testing.T) {
 	}
 	for _, args := range [][]string{{"picture", out, "--at", "10,10", "--json"}, {"calibrate", "--auto", "--picture", out, "--at", "10,10", "--json"}} {
 		got := run(t, "", args...)
-		if got.code != 0 || !strings.Contains(got.out, `"place-contradicted"`) || !strings.Contains(got.out, `"sheet-unproved"`) || strings.Contains(got.out, `"trusted": true`) {
+		if got.code != 0 || !strings.Contains(got.out, `"file-disagrees"`) || !strings.Contains(got.out, `"unchecked"`) || strings.Contains(got.out, `"trusted": true`) {
 			t.Errorf("%v: exit %d: %s%s", args[0], got.code, got.out, got.err)
 		}
 	}

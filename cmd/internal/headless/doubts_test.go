@@ -10,19 +10,18 @@ import (
 	"time"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/mapio/planfile"
 )
 
-// doubtful is a plan with one leg between two marks, and what must be said of
-// it.
+// doubtful is a plan with one leg between two marks, and what speaks against it.
 type doubtful struct {
 	name  string
 	plan  *plan.Plan
-	codes []string // flags of the leg; none where it can be trusted
-	mark  bool     // the second mark by itself cannot be trusted either
+	codes []caution.Code // of the leg; none where nothing speaks against it
+	mark  bool           // the second mark by itself cannot be trusted either
 }
 
 // sound is a sheet at 5 m a pixel with five points, proved by a pillar.
@@ -98,31 +97,31 @@ func doubtfulPlans(t *testing.T) []doubtful {
 	return []doubtful{
 		{"all is well", on(good), nil, false},
 		{"typed on no sheet", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, 255_500, 756_900)), nil, false},
-		{"unproved", on(unproved), []string{leg.SheetUnproved}, true},
-		{"two points", on(two), []string{leg.SheetUnproved, leg.NoRedundancy}, true},
-		{"a slip among the points", on(slip), []string{leg.SheetUnproved, leg.SheetWarning}, true},
-		{"far beyond the points", legOf(plan.New(day).SetSheet(bent), pickedOn(t, bent, 220, 230), pickedOn(t, bent, 1950, 1950)), []string{leg.OutsidePoints}, true},
-		{"hanging on an unproved sheet", legOf(plan.New(day).SetSheet(unproved), typed(gb, 54_000, 796_000), hanging), []string{leg.SheetUnproved}, true},
-		{"not calibrated any more", lost.SetSheet(kept), []string{leg.Uncalibrated}, true},
-		{"its sheet removed", on(good).RemoveSheet(good.ID), []string{leg.Uncalibrated}, true},
-		{"no date", on(good).SetDate(plan.Date{}), []string{leg.OutsideModel}, false},
-		{"a date after the model", on(good).SetDate(plan.Date{Year: 2031, Month: 1, Day: 2}), []string{leg.OutsideModel}, false},
-		{"where compasses fail", legOf(plan.New(day), typed(geodesy.EPSG(5041), 2_283_700, 2_338_000), typed(geodesy.EPSG(5041), 2_284_700, 2_338_500)), []string{leg.BlackoutZone}, false},
-		{"outside the grid's area", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, -354_500, 756_500)), []string{leg.OutsideArea}, true},
-		{"a coarse shift", legOf(plan.New(day), typed(geodesy.EPSG(31467), 3_500_000, 5_500_000), typed(geodesy.EPSG(31467), 3_501_000, 5_500_500)), []string{leg.CoarseShift}, true},
-		{"an unknown datum", legOf(plan.New(day), typed(unknown.Code(), 500_000, 5_500_000), typed(unknown.Code(), 501_000, 5_500_500)), []string{leg.ShiftUnknown}, true},
-		{"too short", legOf(plan.New(day).SetSheet(good), pickedOn(t, good, 500, 500), pickedOn(t, good, 503, 501)), []string{leg.ShortLeg}, false},
-		{"a grid that bends bearings", legOf(plan.New(day), typed(geodesy.EPSG(3035), 3_500_000, 3_000_000), typed(geodesy.EPSG(3035), 3_501_000, 3_000_500)), []string{leg.BentGrid}, false},
+		{"unproved", on(unproved), []caution.Code{caution.Unchecked}, true},
+		{"two points", on(two), []caution.Code{caution.Unchecked, caution.NoRedundancy}, true},
+		{"a slip among the points", on(slip), []caution.Code{caution.Unchecked, caution.SlipNamed}, true},
+		{"far beyond the points", legOf(plan.New(day).SetSheet(bent), pickedOn(t, bent, 220, 230), pickedOn(t, bent, 1950, 1950)), []caution.Code{caution.OutsidePoints}, true},
+		{"hanging on an unproved sheet", legOf(plan.New(day).SetSheet(unproved), typed(gb, 54_000, 796_000), hanging), []caution.Code{caution.Unchecked}, true},
+		{"not calibrated any more", lost.SetSheet(kept), []caution.Code{caution.Uncalibrated}, true},
+		{"its sheet removed", on(good).RemoveSheet(good.ID), []caution.Code{caution.SheetGone}, true},
+		{"no date", on(good).SetDate(plan.Date{}), []caution.Code{caution.NoDate}, false},
+		{"a date after the model", on(good).SetDate(plan.Date{Year: 2031, Month: 1, Day: 2}), []caution.Code{caution.OutsideModel}, false},
+		{"where compasses fail", legOf(plan.New(day), typed(geodesy.EPSG(5041), 2_283_700, 2_338_000), typed(geodesy.EPSG(5041), 2_284_700, 2_338_500)), []caution.Code{caution.BlackoutZone}, false},
+		{"outside the grid's area", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, -354_500, 756_500)), []caution.Code{caution.OutsideArea}, true},
+		{"a coarse shift", legOf(plan.New(day), typed(geodesy.EPSG(31467), 3_500_000, 5_500_000), typed(geodesy.EPSG(31467), 3_501_000, 5_500_500)), []caution.Code{caution.CoarseShift}, true},
+		{"an unknown datum", legOf(plan.New(day), typed(unknown.Code(), 500_000, 5_500_000), typed(unknown.Code(), 501_000, 5_500_500)), []caution.Code{caution.ShiftUnknown}, true},
+		{"too short", legOf(plan.New(day).SetSheet(good), pickedOn(t, good, 500, 500), pickedOn(t, good, 503, 501)), []caution.Code{caution.VagueBearing}, false},
+		{"a grid that bends bearings", legOf(plan.New(day), typed(geodesy.EPSG(3035), 3_500_000, 3_000_000), typed(geodesy.EPSG(3035), 3_501_000, 3_000_500)), []caution.Code{caution.BentGrid}, false},
 		{"another grid that keeps angles", legOf(plan.New(day), typed(utm, 500_000, 6_000_000), typed(utm, 501_000, 6_000_500)), nil, false},
-		{"web mercator", legOf(plan.New(day), typed(mercator, 500_000, 6_000_000), typed(mercator, 501_000, 6_000_500)), []string{leg.BentGrid}, false},
+		{"web mercator", legOf(plan.New(day), typed(mercator, 500_000, 6_000_000), typed(mercator, 501_000, 6_000_500)), []caution.Code{caution.BentGrid}, false},
 	}
 }
 
-// Whatever spoils a reading is told wherever it is written: in the table's row
-// and below it, in the JSON, on the standard error, in the GPX at the leg and,
-// where the place itself is in doubt, at the mark and at the route's end. A
-// reading that nothing spoils is not marked.
-func TestEveryDoubtIsToldEverywhere(t *testing.T) {
+// What speaks against a reading stands wherever it is written: in full below the
+// table, in the JSON, on the standard error and, once, in the GPX. A stop marks the
+// table's row, and begins the leg's, the mark's and the route's end in the GPX. A
+// note marks nothing, nor does what concerns latitude and longitude alone mark a leg.
+func TestEveryCautionStandsEverywhere(t *testing.T) {
 	t.Parallel()
 	for _, d := range doubtfulPlans(t) {
 		t.Run(d.name, func(t *testing.T) {
@@ -138,84 +137,107 @@ func TestEveryDoubtIsToldEverywhere(t *testing.T) {
 			if err := f.Close(); err != nil {
 				t.Fatal(err)
 			}
-			texts := toldInJSON(t, file, d.codes)
-			toldInTable(t, file, texts)
-			toldInGPX(t, file, texts, d.mark)
+			list := inJSON(t, file, d.codes)
+			inTable(t, file, list)
+			inGPX(t, file, list, d.mark)
 		})
 	}
 }
 
-// toldInJSON holds the codes of the leg against those wanted, and returns their
-// sentences.
-func toldInJSON(t *testing.T, file string, codes []string) []string {
+// spoken is a caution in JSON.
+type spoken struct {
+	Code, Grade, Text string
+	Affects           []string
+}
+
+// stops reports whether it forbids to walk on a figure of the leg.
+func (s spoken) stops() bool {
+	return s.Grade == "stop" && !slices.Equal(s.Affects, []string{"latlon"})
+}
+
+// inJSON compares the codes of the leg with those wanted, and returns its cautions.
+func inJSON(t *testing.T, file string, codes []caution.Code) []spoken {
 	t.Helper()
 	got := run(t, "", "legs", file, "--json")
-	var legs []struct {
-		Warnings []struct{ Code, Text string }
-	}
+	var legs []struct{ Cautions []spoken }
 	if err := json.Unmarshal([]byte(got.out), &legs); err != nil || len(legs) != 1 {
 		t.Fatalf("JSON: %v\n%s%s", err, got.out, got.err)
 	}
-	var seen, texts []string
-	for _, w := range legs[0].Warnings {
-		seen, texts = append(seen, w.Code), append(texts, w.Text)
-		if !strings.Contains(got.err, w.Text) {
-			t.Errorf("the standard error lacks %q", w.Text)
+	seen := map[caution.Code]bool{}
+	for _, c := range legs[0].Cautions {
+		seen[caution.Code(c.Code)] = true
+		word := "caution: leg 1: "
+		if c.Grade == "stop" {
+			word = "stop: leg 1: "
+		}
+		if !strings.Contains(got.err, word+c.Text) {
+			t.Errorf("the standard error lacks %q:\n%s", word+c.Text, got.err)
 		}
 	}
 	for _, c := range codes {
-		if !slices.Contains(seen, c) {
+		if !seen[c] {
 			t.Errorf("JSON: %v, want %s", seen, c)
 		}
 	}
 	if len(codes) == 0 && len(seen) > 0 {
-		t.Errorf("JSON: %v, want no warning", seen)
+		t.Errorf("JSON: %v, want no caution", seen)
 	}
-	return texts
+	return legs[0].Cautions
 }
 
-func toldInTable(t *testing.T, file string, texts []string) {
+func inTable(t *testing.T, file string, list []spoken) {
 	t.Helper()
 	got := run(t, "", "legs", file)
-	if marked := strings.Contains(got.out, "\n1 !"); marked != (len(texts) > 0) {
-		t.Errorf("the row is marked %v, want %v:\n%s", marked, len(texts) > 0, got.out)
+	if marked, want := strings.Contains(got.out, "\n1 !"), slices.ContainsFunc(list, spoken.stops); marked != want {
+		t.Errorf("the row is marked %v, want %v:\n%s", marked, want, got.out)
 	}
-	for _, text := range texts {
-		if !strings.Contains(got.out, "caution: leg 1: "+text) {
-			t.Errorf("below the table %q is missing:\n%s", text, got.out)
+	for _, c := range list {
+		if !strings.Contains(got.out, ": leg 1: "+c.Text) {
+			t.Errorf("below the table %q is missing:\n%s", c.Text, got.out)
 		}
 	}
 }
 
-func toldInGPX(t *testing.T, file string, texts []string, place bool) {
+func inGPX(t *testing.T, file string, list []spoken, place bool) {
 	t.Helper()
 	out := file + ".gpx"
-	if got := run(t, "", "export", file, "--gpx", out); got.code != 0 {
+	if got := run(t, "", "export", file, "--gpx", out, "--track"); got.code != 0 {
 		t.Fatalf("export: %s", got.err)
 	}
 	raw, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole := string(raw)
-	part := func(from, to string) string {
-		_, rest, _ := strings.Cut(whole, from)
-		text, _, _ := strings.Cut(rest, to)
-		return text
-	}
-	start := part("<rtept", "</rtept>")
-	for _, text := range texts {
-		if !strings.Contains(unescaped(start), text) {
-			t.Errorf("the GPX's leg lacks %q: %s", text, start)
+	whole := unescaped(string(raw))
+	stop := false
+	for _, c := range list {
+		stop = stop || c.Grade == "stop"
+		if !strings.Contains(whole, c.Text) {
+			t.Errorf("the GPX lacks %q: %s", c.Text, whole)
 		}
 	}
-	marks := strings.Split(part("<wpt", "<rte>"), "<wpt")
-	ends := strings.Split(whole, "<rtept")
-	for what, text := range map[string]string{"mark": marks[len(marks)-1], "end": ends[len(ends)-1]} {
-		desc, _, _ := strings.Cut(text, "</desc>")
-		_, desc, _ = strings.Cut(desc, "<desc>")
-		if doubted := strings.TrimPrefix(desc, "end of leg 1") != ""; doubted != place {
-			t.Errorf("the GPX's %s says %q, doubted %v, want %v", what, desc, doubted, place)
+	inside := func(text, tag string) string {
+		_, rest, _ := strings.Cut(text, "<"+tag+">")
+		text, _, _ = strings.Cut(rest, "</"+tag+">")
+		return text
+	}
+	marks, points := strings.Split(strings.Split(whole, "<rte>")[0], "<wpt"), strings.Split(strings.Split(whole, "</rte>")[0], "<rtept")
+	for what, c := range map[string]struct {
+		text string
+		want bool
+	}{
+		"leg": {points[1], stop}, "end": {points[2], stop && place}, "mark": {marks[len(marks)-1], stop && place},
+	} {
+		desc, cmt := inside(c.text, "desc"), inside(c.text, "cmt")
+		if got := strings.HasPrefix(desc, "STOP: "); got != c.want || strings.HasPrefix(cmt, "STOP: ") != c.want {
+			t.Errorf("the GPX's %s says %q and %q, want a stop first %v", what, desc, cmt, c.want)
+		}
+	}
+	for _, tag := range []string{"rte", "trk"} {
+		for _, part := range []string{"desc", "cmt"} {
+			if got := inside(inside(whole, tag), part); strings.HasPrefix(got, "STOP: ") != stop {
+				t.Errorf("the GPX's %s says %q in %s, want a stop first %v", tag, got, part, stop)
+			}
 		}
 	}
 }

@@ -103,7 +103,7 @@ func export(name string, to target, o gpx.Options, s streams) error {
 	if err != nil {
 		return err
 	}
-	warnAll(legCautions(reader.Legs()), true, s)
+	speakRaised(legCautions(reader.Legs()), s)
 	_, err = fmt.Fprintf(s.out, "%s: %s in %s, %s\n", out,
 		count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
 	return err

@@ -114,7 +114,7 @@ func TestExportSaysWhatCannotBeTrusted(t *testing.T) {
 		t.Fatal(err)
 	}
 	for where, text := range map[string]string{"standard error": got.err, "file": string(raw)} {
-		if !strings.Contains(text, "no date is set, so there is no magnetic bearing") {
+		if !strings.Contains(text, "There is no magnetic bearing because no date is set") {
 			t.Errorf("%s does not say that there is no magnetic bearing: %s", where, text)
 		}
 	}

@@ -3,6 +3,7 @@ package headless
 import (
 	"errors"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/geomag"
 )
@@ -57,7 +58,7 @@ func runField(c command, args []string, s streams) error {
 // and brings it to another year only where the row before had a different one.
 func (f *fielder) newRow() rowFunc {
 	e := new(geomag.Evaluator)
-	var warned [geomag.Blackout + 1]bool
+	var said [geomag.Blackout + 1]bool
 	return func(dst, line []byte) ([]byte, error) {
 		v := [4]float64{2: f.year, 3: f.heightKm}
 		count, err := numbers(v[:], 2, line, "lat lon [decimal_year [height_km]]")
@@ -74,9 +75,9 @@ func (f *fielder) newRow() rowFunc {
 		if err != nil {
 			return nil, err
 		}
-		if !warned[r.Zone] {
-			warned[r.Zone] = true
-			warnZone(f.notes, r.Zone)
+		if !said[r.Zone] {
+			said[r.Zone] = true
+			speakZone(f.notes, r.Zone)
 		}
 		return appendRow(dst, r.Declination.Angle().Deg(), r.Inclination.Deg(), r.HorizontalNT,
 			r.NorthNT, r.EastNT, r.DownNT, r.TotalNT, r.DeclinationSigma.Deg()), nil
@@ -95,11 +96,11 @@ func bring(e *geomag.Evaluator, year float64) error {
 	return e.Reset(m, year)
 }
 
-func warnZone(n *notes, z geomag.Zone) {
+func speakZone(n *notes, z geomag.Zone) {
 	switch z {
 	case geomag.Blackout:
-		n.warn("blackout-zone", "some rows lie in the blackout zone of the magnetic field (below 2000 nT): a compass must not be used there")
+		n.caution("some rows", caution.Of(caution.BlackoutZone))
 	case geomag.Caution:
-		n.warn("caution-zone", "some rows lie in the caution zone of the magnetic field (2000 to 6000 nT): a compass may err widely there")
+		n.caution("some rows", caution.Of(caution.WeakField))
 	}
 }

@@ -45,7 +45,7 @@ func TestFieldOfficialRows(t *testing.T) {
 			wantNear(t, fmt.Sprintf("%s row %d value %d", c[0], i, k), float(t, rows[i][k]), float(t, c[5+k]), tolerance)
 		}
 	}
-	if strings.Count(got.err, "blackout zone") != 1 || strings.Count(got.err, "caution zone") != 1 {
+	if strings.Count(got.err, "too weak here for a compass") != 1 || strings.Count(got.err, "is weak here") != 1 {
 		t.Errorf("warnings: got %q, want each zone once", got.err)
 	}
 }

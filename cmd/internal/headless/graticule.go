@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/units"
 )
@@ -55,7 +56,7 @@ func (g *graticuleFlag) steps(s *geodesy.System, own bool) lattice.Graticule {
 
 // latitudes makes the crossings of lines of latitude and longitude control
 // points.
-func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, own bool) ([]calib.ControlPoint, []notice, error) {
+func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, own bool) ([]calib.ControlPoint, []caution.Caution, error) {
 	if l.found == nil {
 		return nil, nil, fmt.Errorf("no printed lines were found in the picture: %s; give --points instead", l.reason)
 	}
@@ -81,7 +82,7 @@ func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, o
 		return nil, nil, err
 	}
 	l.graticule = &g
-	return points, []notice{datumNotice(s, list[0].Ref, own)}, nil
+	return points, []caution.Caution{datumCaution(s, list[0].Ref, own)}, nil
 }
 
 // datumOf reads latitudes and longitudes that stand as references on the sheet's
@@ -93,7 +94,7 @@ type datumOf struct {
 
 // grid is the place on the grid of a reference, with what is to be said of its
 // datum.
-func (d *datumOf) grid(s *geodesy.System, ref geodesy.Ref) (geodesy.Grid, []notice, error) {
+func (d *datumOf) grid(s *geodesy.System, ref geodesy.Ref) (geodesy.Grid, []caution.Caution, error) {
 	if ref.Kind != geodesy.RefLatLon {
 		return ref.Grid, nil, nil
 	}
@@ -101,9 +102,9 @@ func (d *datumOf) grid(s *geodesy.System, ref geodesy.Ref) (geodesy.Grid, []noti
 	if err != nil {
 		return ref.Grid, nil, err
 	}
-	var out []notice
+	var out []caution.Caution
 	if !d.said {
-		d.said, out = true, []notice{datumNotice(s, at, d.own)}
+		d.said, out = true, []caution.Caution{datumCaution(s, at, d.own)}
 	}
 	if !d.own {
 		return ref.Grid, out, nil
@@ -112,9 +113,9 @@ func (d *datumOf) grid(s *geodesy.System, ref geodesy.Ref) (geodesy.Grid, []noti
 	return grid, out, err
 }
 
-// datumNotice says on which datum latitudes and longitudes were taken, and what
+// datumCaution says on which datum latitudes and longitudes were taken, and what
 // the other choice would change.
-func datumNotice(s *geodesy.System, at geodesy.LatLon, own bool) notice {
+func datumCaution(s *geodesy.System, at geodesy.LatLon, own bool) caution.Caution {
 	text := "latitudes and longitudes are taken as WGS 84"
 	other := "on the grid's own datum"
 	if own {
@@ -125,5 +126,5 @@ func datumNotice(s *geodesy.System, at geodesy.LatLon, own bool) notice {
 	if off := math.Hypot(a.E-b.E, a.N-b.N); errOwn == nil && errWGS == nil && off >= 0.5 {
 		text += fmt.Sprintf("; %s they would lie %.0f m elsewhere: the sheet's margin says which it is, --datum own or wgs84", other, off)
 	}
-	return notice{"latlon-datum", text}
+	return caution.Of(caution.LatLonDatum, text)
 }

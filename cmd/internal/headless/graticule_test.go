@@ -79,7 +79,7 @@ func TestGraticule(t *testing.T) {
 	at := func(more ...string) (e, n float64, all string) {
 		o := run(t, "", append(append([]string{}, find...), more...)...).object(t)
 		place := o["at"].([]any)[0].(map[string]any)
-		return place["easting_m"].(float64), place["northing_m"].(float64), fmt.Sprint(o["warnings"], o["medium"], o["lattice"])
+		return place["easting_m"].(float64), place["northing_m"].(float64), fmt.Sprint(o["cautions"], o["medium"], o["lattice"])
 	}
 	e, n, all := at("--name", named+"56°54'N 6°45'W", "--graticule", "2,5")
 	wantNear(t, "easting", e, 109_000, 6)
@@ -122,7 +122,7 @@ func TestPointsInLatLon(t *testing.T) {
 		o := run(t, points, append(append([]string{}, args...), "--datum", datum)...).object(t)
 		at := o["at"].([]any)[0].(map[string]any)
 		got[i] = [2]float64{at["easting_m"].(float64), at["northing_m"].(float64)}
-		if n := strings.Count(fmt.Sprint(o["warnings"]), "latlon-datum"); n != 1 {
+		if n := strings.Count(fmt.Sprint(o["cautions"]), "latlon-datum"); n != 1 {
 			t.Errorf("%s: the datum is told %d times, want once", datum, n)
 		}
 	}

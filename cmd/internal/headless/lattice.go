@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
@@ -51,49 +52,49 @@ type search struct {
 }
 
 // findGrid opens the picture and looks for its printed grid.
-func findGrid(ctx context.Context, name string, o scan.Options) (search, []notice, error) {
+func findGrid(ctx context.Context, name string, o scan.Options) (search, []caution.Caution, error) {
 	fsys, base := openfile.Picked(name)
 	pic, err := scan.Open(ctx, fsys, base, o)
 	if err != nil {
 		return search{}, nil, err
 	}
-	var notices []notice
+	var cautions []caution.Caution
 	if h := pic.Header; h.PageDPI > 0 {
-		notices = append(notices, notice{"page-drawn", fmt.Sprintf(
-			"page %d of %d is drawn at %g pixels an inch, %d × %d pixels", h.Page, h.Pages, h.PageDPI, h.Width, h.Height)})
+		cautions = append(cautions, caution.Of(caution.PageDrawn, fmt.Sprintf(
+			"page %d of %d is drawn at %g pixels an inch, %d × %d pixels", h.Page, h.Pages, h.PageDPI, h.Width, h.Height)))
 	}
 	if h := pic.Header; h.Pages > 1 && h.PageDPI == 0 {
-		notices = append(notices, notice{"page-chosen", fmt.Sprintf("page %d of %d is read", h.Page, h.Pages)})
+		cautions = append(cautions, caution.Of(caution.PageChosen, fmt.Sprintf("page %d of %d is read", h.Page, h.Pages)))
 	}
 	for _, w := range pic.Warnings {
-		notices = append(notices, notice{"about-picture", w})
+		cautions = append(cautions, caution.Of(caution.PictureRemark, w))
 	}
 	began := time.Now()
 	l, why, err := lattice.Find(ctx, pic.Image, nil)
-	return search{found: l, reason: why, took: time.Since(began), header: pic.Header, image: pic.Image}, notices, err
+	return search{found: l, reason: why, took: time.Since(began), header: pic.Header, image: pic.Image}, cautions, err
 }
 
 // name reads the references of the named crossings. Control points of a file
 // that lie on a crossing name it too.
-func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geodesy.System, own bool) ([]notice, error) {
+func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geodesy.System, own bool) ([]caution.Caution, error) {
 	datum := datumOf{own: own}
-	var notices []notice
+	var cautions []caution.Caution
 	for _, n := range names {
 		ref, err := geodesy.ParseRef(n.ref, geodesy.RefContext{System: system})
 		if err != nil {
-			return notices, fmt.Errorf("--name %s: %w", n.ref, err)
+			return cautions, fmt.Errorf("--name %s: %w", n.ref, err)
 		}
 		if !ref.LettersGiven {
-			notices = append(notices, suppliedNotice(n.ref, ref))
+			cautions = append(cautions, lettersTaken(n.ref, ref))
 		}
 		if ref.Kind == geodesy.RefLatLon && system.Unit().Name != "degree" {
-			return notices, fmt.Errorf("--name %s: for lines of latitude and longitude give --graticule MINUTES; an intersection of grid lines is named by its grid reference", n.ref)
+			return cautions, fmt.Errorf("--name %s: for lines of latitude and longitude give --graticule MINUTES; an intersection of grid lines is named by its grid reference", n.ref)
 		}
 		grid, said, err := datum.grid(system, ref)
 		if err != nil {
-			return notices, fmt.Errorf("--name %s: %w", n.ref, err)
+			return cautions, fmt.Errorf("--name %s: %w", n.ref, err)
 		}
-		notices = append(notices, said...)
+		cautions = append(cautions, said...)
 		l.names = append(l.names, lattice.Name{At: n.at, Ref: grid, Text: n.ref})
 	}
 	if len(l.names) == 0 && l.found != nil {
@@ -103,7 +104,7 @@ func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geode
 			}
 		}
 	}
-	return notices, nil
+	return cautions, nil
 }
 
 // points makes the intersections control points. squareM 0 means that it was not
@@ -196,16 +197,13 @@ func (l *search) lines(t *table) {
 }
 
 // writeSearch reports the printed grid alone.
-func writeSearch(l *search, notices []notice, asJSON bool, s streams) error {
-	warnAll(notices, asJSON, s)
-	if notices == nil {
-		notices = []notice{}
-	}
+func writeSearch(l *search, cautions []caution.Caution, asJSON bool, s streams) error {
+	speakAll(cautions, asJSON, s)
 	if asJSON {
-		return writeJSON(s.out, object{{"lattice", l.object(nil)}, {"warnings", notices}})
+		return writeJSON(s.out, object{{"lattice", l.object(nil)}, {"cautions", cautionList(cautions)}})
 	}
 	var t table
 	l.lines(&t)
-	t.cautions = notices
+	t.cautions = cautions
 	return t.write(s.out)
 }

@@ -70,7 +70,7 @@ func TestFindGridNamed(t *testing.T) {
 				N float64 `json:"northing_m"`
 			}
 			Lattice  latticeJSON
-			Warnings []notice
+			Cautions []spoken
 		}
 		if err := json.Unmarshal([]byte(out), &got); err != nil || code != 0 {
 			t.Fatalf("exit %d, %v: %s%s", code, err, out, errw)

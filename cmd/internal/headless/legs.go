@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 	"unicode"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/units"
@@ -18,7 +19,7 @@ of the route: set is what to set on this party's compass, grid, mag and back the
 bearings, rounded so that they add up. ± is the 95 % of the map and the magnetic
 model; it stands beside a bearing where it exceeds the printed step, and holds for the
 back bearing too. The compass's own error comes on top, as a line below the table
-says. A leg marked with ! has a caution below the table.
+says. Do not walk on a leg marked with !; why not stands below the table.
 
 With --json the legs are an array of objects with name, from, to, from_sheet,
 to_sheet, from_ref, to_ref and the keys of the sight command, or error where a
@@ -56,7 +57,9 @@ func runLegs(c command, args []string, s streams) error {
 	}
 	rows := reader.Legs()
 	l := ledger{p: p, rows: rows, cautions: legCautions(rows)}
-	warnAll(l.cautions, *asJSON, s)
+	if *asJSON || !isTerminal(s.out) {
+		speakRaised(l.cautions, s)
+	}
 	if *asJSON {
 		err = writeJSON(s.out, legObjects(p, rows))
 	} else {
@@ -93,7 +96,7 @@ func legObjects(p *plan.Plan, rows []leg.Row) []object {
 		} else {
 			o.add("from_ref", r.Reading.FromRef)
 			o.add("to_ref", r.Reading.ToRef)
-			o = append(o, readingObject(r.Reading, notices(r.Reading.Flags))...)
+			o = append(o, readingObject(r.Reading, r.Reading.Cautions)...)
 		}
 		out = append(out, o)
 	}
@@ -109,24 +112,38 @@ func sheetOf(p *plan.Plan, e plan.End) any {
 	return p.SheetName(pos.Sheet)
 }
 
-// legCautions gathers the flags of all legs, each once with the legs it is
+// raisedCaution is a caution with the legs that raise it.
+type raisedCaution struct {
+	by string
+	caution.Caution
+}
+
+// legCautions gathers the cautions of all legs, each once with the legs it is
 // raised by.
-func legCautions(rows []leg.Row) []notice {
-	var order []leg.Flag
-	raisedBy := map[leg.Flag][]int{}
+func legCautions(rows []leg.Row) []raisedCaution {
+	var order []caution.Caution
+	raisedBy := map[caution.Caution][]int{}
 	for i, r := range rows {
-		for _, f := range r.Reading.Flags {
+		for _, f := range r.Reading.Cautions {
 			if raisedBy[f] == nil {
 				order = append(order, f)
 			}
 			raisedBy[f] = append(raisedBy[f], i+1)
 		}
 	}
-	out := make([]notice, 0, len(order))
-	for _, f := range order {
-		out = append(out, notice{f.Code, legsWord(raisedBy[f], len(rows)) + ": " + f.Text})
+	out := make([]raisedCaution, 0, len(order))
+	for _, f := range caution.GravestFirst(order) {
+		out = append(out, raisedCaution{legsWord(raisedBy[f], len(rows)), f})
 	}
 	return out
+}
+
+// speakRaised writes them to the standard error.
+func speakRaised(list []raisedCaution, s streams) {
+	n := newNotes(s)
+	for _, c := range list {
+		n.caution(c.by, c.Caution)
+	}
 }
 
 func legsWord(numbers []int, all int) string {
@@ -150,7 +167,7 @@ func legsWord(numbers []int, all int) string {
 type ledger struct {
 	p        *plan.Plan
 	rows     []leg.Row
-	cautions []notice
+	cautions []raisedCaution
 }
 
 func (l ledger) write(w io.Writer) error {
@@ -179,17 +196,17 @@ func (l ledger) write(w io.Writer) error {
 		}
 	}
 	for _, c := range l.cautions {
-		if _, err := fmt.Fprintf(w, "\ncaution: %s", oneLine(c.Text)); err != nil {
+		if _, err := fmt.Fprintf(w, "\n%s: %s", word(c.Caution), oneLine(raised(c.by, c.Text()))); err != nil {
 			return err
 		}
 	}
-	_, err := fmt.Fprintf(w, "\n%s\n", caution)
+	_, err := fmt.Fprintf(w, "\n%s\n", planningAid)
 	return err
 }
 
 // numbered is a leg's number, with a mark where its reading cannot be trusted.
 func numbered(n int, row leg.Row) string {
-	if row.Err != nil || len(row.Reading.Flags) > 0 {
+	if row.Err != nil || row.Reading.Stopped() {
 		return fmt.Sprintf("%d !", n)
 	}
 	return fmt.Sprint(n)

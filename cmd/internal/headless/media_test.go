@@ -40,7 +40,7 @@ func TestMediaOfAPhotograph(t *testing.T) {
 		at := o["at"].([]any)[0].(map[string]any)
 		wantNear(t, tc.medium+" easting", at["easting_m"].(float64), e, tc.tolM)
 		wantNear(t, tc.medium+" northing", at["northing_m"].(float64), n, tc.tolM)
-		if said := fmt.Sprint(o["warnings"]); strings.Contains(said, "poor-fit") != (tc.medium == "scan") {
+		if said := fmt.Sprint(o["cautions"]); strings.Contains(said, "poor-fit") != (tc.medium == "scan") {
 			t.Errorf("--medium %s: %s", tc.medium, said)
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+
+	"legwright/app/caution"
 )
 
 // number is a float64 that is written in full, without an exponent. NaN and
@@ -72,10 +74,20 @@ func numberList(values []float64) []number {
 	return out
 }
 
-// notice is a warning in a result: a stable code and a sentence.
-type notice struct {
-	Code string `json:"code"`
-	Text string `json:"text"`
+// cautionList is the key "cautions": code, grade, subject, affects and text of each;
+// never null.
+func cautionList(list []caution.Caution) []object {
+	out := make([]object, 0, len(list))
+	for _, c := range list {
+		out = append(out, object{
+			{"code", string(c.Code)},
+			{"grade", c.Grade().String()},
+			{"subject", c.Subject},
+			{"affects", c.Affects.Words()},
+			{"text", c.Text()},
+		})
+	}
+	return out
 }
 
 // writeJSON writes a value indented, with a line end.

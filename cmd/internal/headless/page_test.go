@@ -58,7 +58,7 @@ func TestFindGridOnAPage(t *testing.T) {
 	o := run(t, "", "calibrate", "--picture", demoPDF(t), "--page", "2", "--find-grid", "--json")
 	var got struct {
 		Lattice  latticeJSON
-		Warnings []struct{ Code, Text string }
+		Cautions []spoken
 	}
 	if err := json.Unmarshal([]byte(o.out), &got); err != nil || o.code != 0 {
 		t.Fatalf("exit %d, %v: %s%s", o.code, err, o.out, o.err)
@@ -67,8 +67,8 @@ func TestFindGridOnAPage(t *testing.T) {
 	if want := 1000 / math.Hypot(truth[0], truth[1]); !got.Lattice.Found || math.Abs(got.Lattice.SquarePx-want) > 0.05 {
 		t.Errorf("got %v, squares of %.2f px, want %.2f", got.Lattice.Found, got.Lattice.SquarePx, want)
 	}
-	if len(got.Warnings) == 0 || got.Warnings[0].Code != "page-drawn" || !strings.Contains(got.Warnings[0].Text, "page 2 of 2 is drawn at 254 pixels") {
-		t.Errorf("got %v, want the drawing named", got.Warnings)
+	if len(got.Cautions) == 0 || got.Cautions[0].Code != "page-drawn" || !strings.Contains(got.Cautions[0].Text, "Page 2 of 2 is drawn at 254 pixels") {
+		t.Errorf("got %v, want the drawing named", got.Cautions)
 	}
 	for _, page := range []string{"3", "1.5", "0"} {
 		if o := run(t, "", "calibrate", "--picture", demoPDF(t), "--page", page, "--find-grid"); o.code == 0 {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/mapio/scan"
 )
 
@@ -15,8 +16,8 @@ says proves nothing: calibrate --auto holds it against the printed grid.
 
 keys: format, width, height, orientation (1 to 8, as stored), dpi, channels,
 bit_depth, page, pages, place (null, or {source, grid, unknown, matrix [a,b,c,
-d,e,f] or points, warnings}), at [{easting_m,northing_m,lat_deg,lon_deg,
-sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}], warnings
+d,e,f] or points, cautions}), at [{easting_m,northing_m,lat_deg,lon_deg,
+sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}], cautions
 [{code,text}]; see calibrate.
 `
 
@@ -62,18 +63,16 @@ func runPicture(c command, args []string, s streams) error {
 		}
 	}
 	if p != nil && p.System != nil {
-		cautions = append(cautions, placeNotices(p.System, places)...)
+		cautions = append(cautions, placeCautions(p.System, places)...)
 	}
-	if w, unproved := (calib.Proof{}).Warning(); unproved && p != nil && p.System != nil {
-		cautions = append(cautions, notice{w.Code, w.Text})
+	if p != nil && p.System != nil {
+		cautions = append(cautions, caution.Of(caution.Unchecked))
 	}
-	if p != nil {
-		if w, contradicted := (calib.Contradiction{Detail: p.Contradicted}).Warning(); contradicted {
-			cautions = append(cautions, notice{w.Code, w.Text})
-			distrust(places)
-		}
+	if p != nil && p.Contradicted != "" {
+		cautions = append(cautions, caution.Of(caution.FileDisagrees, p.Contradicted))
+		distrust(places)
 	}
-	warnAll(cautions, q.asJSON, s)
+	speakAll(cautions, q.asJSON, s)
 	if q.asJSON {
 		return writeJSON(s.out, pictureObject(h, p, places, cautions))
 	}
@@ -82,7 +81,7 @@ func runPicture(c command, args []string, s streams) error {
 	return t.write(s.out)
 }
 
-func pictureObject(h scan.Header, p *scan.Place, places []place, cautions []notice) object {
+func pictureObject(h scan.Header, p *scan.Place, places []place, cautions []caution.Caution) object {
 	o := object{
 		{"format", h.Format},
 		{"width", h.Width},
@@ -104,10 +103,7 @@ func pictureObject(h scan.Header, p *scan.Place, places []place, cautions []noti
 		list = append(list, a.object())
 	}
 	o.add("at", list)
-	if cautions == nil {
-		cautions = []notice{}
-	}
-	o.add("warnings", cautions)
+	o.add("cautions", cautionList(cautions))
 	return o
 }
 
@@ -125,11 +121,11 @@ func placeObject(p *scan.Place) object {
 	if len(p.Points) > 0 {
 		o.add("points", pointList(p.Points))
 	}
-	warnings := p.Warnings
-	if warnings == nil {
-		warnings = []string{}
+	remarks := make([]caution.Caution, 0, len(p.Warnings))
+	for _, w := range p.Warnings {
+		remarks = append(remarks, caution.Of(caution.FileRemark, w))
 	}
-	o.add("warnings", warnings)
+	o.add("cautions", cautionList(remarks))
 	return o
 }
 

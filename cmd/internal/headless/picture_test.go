@@ -25,15 +25,15 @@ func TestEmptyListsOfAPictureAreLists(t *testing.T) {
 		if at := string(got["at"]); at != "[]" {
 			t.Errorf("at: got %s, want []", at)
 		}
-		if w := string(got["warnings"]); prj == "" && w != "[]" {
+		if w := string(got["cautions"]); prj == "" && w != "[]" {
 			t.Errorf("warnings: got %s, want []", w)
 		}
 		if prj == "" {
 			continue
 		}
 		var place map[string]json.RawMessage
-		if err := json.Unmarshal(got["place"], &place); err != nil || string(place["warnings"]) != "[]" {
-			t.Errorf("warnings of the place: got %s, %v, want []", place["warnings"], err)
+		if err := json.Unmarshal(got["place"], &place); err != nil || string(place["cautions"]) != "[]" {
+			t.Errorf("warnings of the place: got %s, %v, want []", place["cautions"], err)
 		}
 	}
 }

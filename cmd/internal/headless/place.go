@@ -5,7 +5,9 @@ import (
 	"math"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 )
 
 // place is one --at, or a corner, with what became of it.
@@ -43,51 +45,40 @@ func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt
 }
 
 // contradict reports whether the calibration's own checks found it wrong.
-func contradict(c *calib.Calibration) bool {
-	for _, w := range c.Warnings() {
-		switch w.Code {
-		case calib.CodeMirrored, calib.CodeSwappedAll, calib.CodeSwappedPoint, calib.CodeExchanged, calib.CodeDigitOut,
-			calib.CodeOutlier, calib.CodePoorFit, calib.CodePhoto:
-			return true
-		}
-	}
-	return false
-}
+func contradict(c *calib.Calibration) bool { return caution.Stops(c.Cautions(), caution.Position) }
 
-// placeNotices warns of places outside the area the grid is meant for, and
+// placeCautions speak of positions outside the area the grid is meant for, and
 // where the datum shift is coarse or unknown; each is said once.
-func placeNotices(system *geodesy.System, places []place) []notice {
-	var out []notice
+func placeCautions(system *geodesy.System, places []place) []caution.Caution {
+	var out []caution.Caution
 	worst := geodesy.Shift{}
 	for _, p := range places {
 		if !p.inArea && len(out) == 0 {
-			out = append(out, notice{"outside-area", fmt.Sprintf("the place at %g,%g lies outside the area of %s (%s)", p.at.Col, p.at.Row, system, system.AreaWords())})
+			own, _, _ := system.Unproject(p.grid)
+			out = append(out, leg.OutsideArea(fmt.Sprintf("the position at %g,%g", p.at.Col, p.at.Row), system, own))
 		}
 		if p.shift.Unknown || p.shift.SigmaM > worst.SigmaM && !worst.Unknown {
 			worst = p.shift
 		}
 	}
-	return append(out, shiftNotices(worst)...)
+	return append(out, shiftCautions(worst)...)
 }
 
-// shiftNotices says of latitude and longitude how far they may be off.
-func shiftNotices(s geodesy.Shift) []notice {
-	switch {
-	case s.Unknown:
-		return []notice{{"shift-unknown", s.Name + ": latitude and longitude may be off by hundreds of metres"}}
-	case s.SigmaM > coarseM:
-		return []notice{{"coarse-shift", fmt.Sprintf("latitude and longitude may be off by %.0f m: %s", 2*s.SigmaM, s.Name)}}
+// shiftCautions say of latitude and longitude how far they may be out.
+func shiftCautions(s geodesy.Shift) []caution.Caution {
+	if c, ok := leg.CoarseShift(s); ok {
+		return []caution.Caution{c}
 	}
 	return nil
 }
 
-// fresh are the notices whose code is not among others.
-func fresh(list, others []notice) []notice {
-	known := map[string]bool{}
+// fresh are the cautions whose code is not among others.
+func fresh(list, others []caution.Caution) []caution.Caution {
+	known := map[caution.Code]bool{}
 	for _, n := range others {
 		known[n.Code] = true
 	}
-	var out []notice
+	var out []caution.Caution
 	for _, n := range list {
 		if !known[n.Code] {
 			out = append(out, n)

@@ -60,7 +60,7 @@ func TestPlacesAreMarked(t *testing.T) {
 			{"calibrate", "--points", points, "--grid", prj, "--at", "100,100"},
 		} {
 			plain := run(t, "", args...)
-			if plain.code != 0 || !strings.Contains(plain.out, tc.words) || !strings.Contains(plain.out, "latitude and longitude may be off") {
+			if plain.code != 0 || !strings.Contains(plain.out, tc.words) || !strings.Contains(plain.out, "Latitude and longitude may be") {
 				t.Errorf("%s, %s: exit %d\n%s%s\nwant %q", tc.name, args[0], plain.code, plain.out, plain.err, tc.words)
 			}
 			if got := run(t, "", append(args, "--json")...); strings.Count(got.out, `"`+tc.code+`"`) != 1 {

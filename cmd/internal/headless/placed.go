@@ -8,21 +8,22 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
 
 // lookAt reads the header of a picture and what its file says about where it
-// lies. A world file that cannot be used is a notice.
-func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []notice, error) {
+// lies. A world file that cannot be used is a caution.
+func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []caution.Caution, error) {
 	fsys, base := openfile.Picked(name)
 	h, p, err := scan.NewOpener().Look(context.Background(), fsys, base, o)
 	if err != nil {
 		return h, nil, nil, err
 	}
 	if _, _, err := scan.FindWorld(fsys, base, h); err != nil {
-		return h, p, []notice{{"world-file", err.Error() + "; the picture is read without it"}}, nil
+		return h, p, []caution.Caution{caution.Of(caution.WorldFile, err.Error())}, nil
 	}
 	return h, p, nil, nil
 }
@@ -50,8 +51,8 @@ func agreementWords(a *lattice.Agreement) string {
 // autoCalibrate takes the calibration from the file and holds it against the
 // printed grid.
 func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
-	h, p, notices, err := lookAt(q.picture, q.drawing())
-	out.notices, out.header = append([]notice{}, notices...), h
+	h, p, cautions, err := lookAt(q.picture, q.drawing())
+	out.cautions, out.header = append([]caution.Caution{}, cautions...), h
 	if err != nil {
 		return out, err
 	}
@@ -60,7 +61,7 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	}
 	out.system, out.placed = p.System, &placed{place: p}
 	for _, w := range p.Warnings {
-		out.notices = append(out.notices, notice{"file-doubts", w})
+		out.cautions = append(out.cautions, caution.Of(caution.FileRemark, w))
 	}
 	w, ht := float64(h.Width), float64(h.Height)
 	corners := []calib.PicturePt{{}, {Col: w}, {Col: w, Row: ht}, {Row: ht}}
@@ -70,13 +71,13 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	if out.places, err = placesOf(out.fit, out.system, q.at); err != nil {
 		return out, err
 	}
-	out.notices = append(out.notices, placeNotices(out.system, slices.Concat(out.placed.corners, out.places))...)
-	found, notices, err := findGrid(context.Background(), q.picture, q.drawing())
+	out.cautions = append(out.cautions, placeCautions(out.system, slices.Concat(out.placed.corners, out.places))...)
+	found, cautions, err := findGrid(context.Background(), q.picture, q.drawing())
 	if err != nil {
 		return out, err
 	}
 	out.lattice, out.image = &found, found.image
-	out.notices = append(out.notices, notices...)
+	out.cautions = append(out.cautions, cautions...)
 	if found.found == nil {
 		out.placed.why = found.reason
 	} else {
@@ -86,14 +87,14 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	if p.Contradicted != "" && out.placed.agree == nil {
 		out.placed.against = calib.Contradiction{Detail: p.Contradicted}
 	}
-	notices, err = out.placed.holdNames(q.names, q.square.value, found.found, out.fit, out.system)
+	cautions, err = out.placed.holdNames(q.names, q.square.value, found.found, out.fit, out.system)
 	if err != nil {
 		return out, err
 	}
 	if out.placed.against.Found() || out.placed.differs {
 		distrust(out.places)
 	}
-	out.notices = append(append(out.notices, notices...), out.placed.proofNotices(out.fit)...)
+	out.cautions = append(append(out.cautions, cautions...), out.placed.ownCautions(out.fit)...)
 	return out, nil
 }
 
@@ -107,9 +108,9 @@ func distrust(places []place) {
 
 // holdNames compares the references of named crossings, read off the map by a
 // person, with the file's.
-func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, c *calib.Calibration, s *geodesy.System) ([]notice, error) {
+func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, c *calib.Calibration, s *geodesy.System) ([]caution.Caution, error) {
 	if p.agree != nil && squareM > 0 && squareM != p.agree.SquareM {
-		return []notice{{"square-differs", fmt.Sprintf("the squares are %g m by the file, not %g m: one of the two is wrong", p.agree.SquareM, squareM)}}, nil
+		return []caution.Caution{caution.Of(caution.SquareDiffers, fmt.Sprintf("%g m", p.agree.SquareM), fmt.Sprintf("%g m", squareM))}, nil
 	}
 	read := make([]lattice.Name, 0, len(names))
 	for _, n := range names {
@@ -132,28 +133,23 @@ func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, 
 	var differs *lattice.Differs
 	if errors.As(err, &differs) {
 		p.differs = true
-		return []notice{{"named-crossing-differs", fmt.Sprintf(
-			"the crossing named %s lies %.0f m from there by the file: one of the two is wrong", names[differs.I].ref, differs.OffM)}}, nil
+		return []caution.Caution{caution.Of(caution.CrossingAstray, names[differs.I].ref, fmt.Sprintf("%.0f m", differs.OffM))}, nil
 	}
 	p.proves = proves
 	p.unseen = calib.Proof{Kind: calib.ProofPrintedGrid}.Unseen(c.MetresPerPixel())
 	return nil, err
 }
 
-// proofNotices are the fit's own warnings, and what keeps the sheet unproved.
-func (p *placed) proofNotices(c *calib.Calibration) []notice {
-	var out []notice
-	for _, w := range c.Warnings() {
-		out = append(out, notice{w.Code, w.Text})
-	}
+// ownCautions are the fit's own cautions, and what keeps the sheet unchecked.
+func (p *placed) ownCautions(c *calib.Calibration) []caution.Caution {
+	out := c.Cautions()
 	if p.proves {
 		return out
 	}
-	if w, contradicted := p.against.Warning(); contradicted {
-		out = append(out, notice{w.Code, w.Text})
+	if p.against.Found() {
+		out = append(out, caution.Of(caution.FileDisagrees, p.against.Detail))
 	}
-	w, _ := (calib.Proof{}).Warning()
-	return append(out, notice{w.Code, w.Text})
+	return append(out, caution.Of(caution.Unchecked))
 }
 
 func (p *placed) object(o *object, s *geodesy.System) {

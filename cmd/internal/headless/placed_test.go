@@ -85,7 +85,7 @@ func TestAutoProvesNoTurnedOrMirroredFile(t *testing.T) {
 				t.Fatal(err)
 			}
 			got := run(t, "", append([]string{"calibrate", "--auto", "--picture", file, "--json"}, c.named...)...)
-			if got.code != 0 || !strings.Contains(got.out, `"agrees": true`) || !strings.Contains(got.out, `"sheet-unproved"`) || !strings.Contains(got.out, `"proof": null`) {
+			if got.code != 0 || !strings.Contains(got.out, `"agrees": true`) || !strings.Contains(got.out, `"unchecked"`) || !strings.Contains(got.out, `"proof": null`) {
 				t.Errorf("exit %d: %s%s; want lines that agree and no proof", got.code, got.out, got.err)
 			}
 		})
@@ -125,18 +125,18 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 		{"true, two named", 0, threeNames()[:4], true, false, `"proof": null`},
 		{"true, one named three times", 0, slices.Concat(threeNames()[:2], threeNames()[:2], threeNames()[:2]), true, false, `"proof": null`},
 		{"true, another size", 0, append(threeNames(), "--square", "500"), true, false, `"square-differs"`},
-		{"60 m off", 60, nil, false, false, `"place-contradicted"`},
+		{"60 m off", 60, nil, false, false, `"file-disagrees"`},
 		{"a whole square off", 1000, nil, true, false, `"proof": null`},
 		{"true, three named: what that does not show", 0, threeNames(), true, true, `"proof_unseen": "Not shown by it: a shift of less than`},
-		{"off as from one datum to another, named", 126, threeNames(), false, false, `"named-crossing-differs"`},
-		{"a whole square off, named", 1000, threeNames(), true, false, `"named-crossing-differs"`},
+		{"off as from one datum to another, named", 126, threeNames(), false, false, `"crossing-differs"`},
+		{"a whole square off, named", 1000, threeNames(), true, false, `"crossing-differs"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			args := []string{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json"}
 			args = append(args, c.named...)
 			got := run(t, "", args...)
-			if got.code != 0 || !strings.Contains(got.out, c.says) || c.proved == strings.Contains(got.out, `"sheet-unproved"`) {
+			if got.code != 0 || !strings.Contains(got.out, c.says) || c.proved == strings.Contains(got.out, `"unchecked"`) {
 				t.Fatalf("exit %d: %s%s; want %s", got.code, got.out, got.err, c.says)
 			}
 			o := got.object(t)
@@ -152,7 +152,7 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 			if off := math.Hypot(p["easting_m"].(float64)-e, p["northing_m"].(float64)-n); off > 0.001 {
 				t.Errorf("at %s: %g m off, want at most 0.001", at, off)
 			}
-			trusted := c.agrees && c.says != `"named-crossing-differs"`
+			trusted := c.agrees && c.says != `"crossing-differs"`
 			table := run(t, "", slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
 			if told := strings.Contains(table.out, "not to be trusted"); p["trusted"] != trusted || told == trusted {
 				t.Errorf("trusted %v, want %v; and the table:\n%s", p["trusted"], trusted, table.out)
@@ -190,8 +190,8 @@ func TestPictureTellsPlace(t *testing.T) {
 		says      string
 	}{
 		{"placed", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"grid": "EPSG:27700"`},
-		{"unproved", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"sheet-unproved"`},
-		{"unproved, as a table", "EPSG:27700", []string{"--at", "10,10"}, 0, "unproved"},
+		{"unproved", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"unchecked"`},
+		{"unproved, as a table", "EPSG:27700", []string{"--at", "10,10"}, 0, "The sheet is unchecked"},
 		{"no grid", "", []string{"--json"}, 0, `"place": null`},
 		{"no grid, asked for a place", "", []string{"--at", "10,10"}, 1, "does not say where"},
 		{"nonsense", "LOCAL_CS[\"x\"]", []string{"--json"}, 0, `"unknown": "isle.prj: `},

@@ -32,10 +32,10 @@ func loadPlan(name string, s streams) (*plan.Plan, error) {
 		return nil, err
 	}
 	for _, text := range p.Mended {
-		n.warn("mended "+text, text)
+		n.say("caution", "", text)
 	}
 	for _, picture := range outside {
-		n.warn("outside "+picture, fmt.Sprintf("the plan names the picture %s outside its own folder: it is not opened here", picture))
+		n.say("caution", "", fmt.Sprintf("the plan names the picture %s outside its own folder: it is not opened here", picture))
 	}
 	return p, nil
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/mapio/openfile"
 )
@@ -17,11 +18,11 @@ const maxPointsBytes = 4 << 20
 
 // pointReader turns the rows of a file of control points into points.
 type pointReader struct {
-	system  *geodesy.System
-	sigmaPx float64
-	near    *geodesy.Grid // the point before
-	notices []notice
-	datum   datumOf
+	system   *geodesy.System
+	sigmaPx  float64
+	near     *geodesy.Grid // the point before
+	cautions []caution.Caution
+	datum    datumOf
 }
 
 // readPointsFile reads a file of control points; "-" is the standard input.
@@ -122,10 +123,10 @@ func (r *pointReader) point(row []string, byRef bool) (calib.ControlPoint, error
 		return p, err
 	}
 	if !ref.LettersGiven {
-		r.notices = append(r.notices, suppliedNotice(p.Text, ref))
+		r.cautions = append(r.cautions, lettersTaken(p.Text, ref))
 	}
 	grid, said, err := r.datum.grid(r.system, ref)
-	r.notices = append(r.notices, said...)
+	r.cautions = append(r.cautions, said...)
 	p.Ref, r.near = grid, &grid
 	return p, err
 }

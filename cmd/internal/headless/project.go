@@ -1,9 +1,8 @@
 package headless
 
 import (
-	"fmt"
-
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 )
 
 const projectHelp = `
@@ -17,7 +16,7 @@ latitude in degrees on a grid of those.
 grid's datum shift; --datum own means that they are on the grid's own datum.
 Convergence (grid north clockwise from true north) and scale are on the grid's
 own ellipsoid. Rows are computed wherever the series of the projection is
-valid; outside the grid's area of use there is one warning.
+valid; outside the grid's area of use there is one caution.
 `
 
 func projectCommand() command {
@@ -57,14 +56,14 @@ func runProject(c command, args []string, s streams) error {
 	return runBatch(s, p.newRow)
 }
 
-// newRow makes the rowFunc of one worker, which remembers what it has warned
+// newRow makes the rowFunc of one worker, which remembers what it has said
 // of, so that the workers seldom meet at the notes.
 func (p *projector) newRow() rowFunc {
 	convert, names := p.forward, "lat lon"
 	if p.inverse {
 		convert, names = p.back, "easting northing"
 	}
-	warnedArea, warnedShift := false, false
+	saidArea, saidShift := false, false
 	return func(dst, line []byte) ([]byte, error) {
 		var v [2]float64
 		if _, err := numbers(v[:], 2, line, names); err != nil {
@@ -74,13 +73,13 @@ func (p *projector) newRow() rowFunc {
 		if err != nil {
 			return nil, err
 		}
-		if !warnedArea && !p.system.Contains(out.place) {
-			warnedArea = true
-			warnArea(p.notes, p.system)
+		if !saidArea && !p.system.Contains(out.place) {
+			saidArea = true
+			p.notes.caution("some rows", leg.OutsideArea("a position", p.system, out.place))
 		}
-		if !warnedShift && out.shift.SigmaM > coarseM {
-			warnedShift = true
-			warnShift(p.notes, out.shift)
+		if c, ok := leg.CoarseShift(out.shift); ok && !saidShift {
+			saidShift = true
+			p.notes.caution("some rows", c)
 		}
 		return appendRow(dst, out.a, out.b, out.factors.Convergence.Angle().Deg(), out.factors.Scale), nil
 	}
@@ -128,16 +127,4 @@ func (p *projector) back(e, n float64) (converted, error) {
 	}
 	out.a, out.b = ll.Lat.Deg(), ll.Lon.Deg()
 	return out, nil
-}
-
-func warnArea(n *notes, s *geodesy.System) {
-	n.warn("outside-area", fmt.Sprintf("some rows lie outside the area of %s (%s)", s, s.AreaWords()))
-}
-
-func warnShift(n *notes, s geodesy.Shift) {
-	if s.Unknown {
-		n.warn("shift-unknown", s.Name+": lat and lon on WGS 84 may be off by hundreds of metres; --datum own leaves the shift out")
-		return
-	}
-	n.warn("shift "+s.Name, fmt.Sprintf("some rows use the %s, which is good to about %.0f m", s.Name, 2*s.SigmaM))
 }

@@ -62,7 +62,7 @@ func TestProjectWarnsOnce(t *testing.T) {
 	for _, c := range []struct {
 		name, in string
 		args     []string
-		warnings int
+		cautions int
 		says     string
 	}{
 		{"inside", inside, []string{"--datum", "own"}, 0, ""},
@@ -72,8 +72,8 @@ func TestProjectWarnsOnce(t *testing.T) {
 	} {
 		got := run(t, c.in, append([]string{"project", "--grid", "EPSG:27700"}, c.args...)...)
 		wantCode(t, got, 0)
-		if n := strings.Count(got.err, "warning: "); n != c.warnings || !strings.Contains(got.err, c.says) {
-			t.Errorf("%s: got %d warnings %q, want %d and %q", c.name, n, got.err, c.warnings, c.says)
+		if n := strings.Count(got.err, "some rows: "); n != c.cautions || !strings.Contains(got.err, c.says) {
+			t.Errorf("%s: got %d cautions %q, want %d and %q", c.name, n, got.err, c.cautions, c.says)
 		}
 		if n, want := strings.Count(got.out, "\n"), strings.Count(c.in, "\n"); n != want {
 			t.Errorf("%s: got %d rows, want %d", c.name, n, want)

@@ -1,13 +1,14 @@
 package headless
 
 import (
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/units"
 )
 
 // readingObject is a reading as a JSON object: the keys of the sight command.
-// Magnetic figures that must not be shown are null, and warnings say why.
-func readingObject(r leg.Reading, cautions []notice) object {
+// Magnetic figures that must not be shown are null, and cautions say why.
+func readingObject(r leg.Reading, cautions []caution.Caution) object {
 	var o object
 	magnetic := func(key string, v, sigma units.Angle) {
 		if r.HasMagnetic {
@@ -29,17 +30,8 @@ func readingObject(r leg.Reading, cautions []notice) object {
 	o.figure("ground_distance_m", r.GroundM, r.DistanceSigmaM)
 	o.add("sixteen_point", r.Point)
 	o.add("datum_shift", r.Shift)
-	o.add("warnings", cautions)
+	o.add("cautions", cautionList(cautions))
 	return o
-}
-
-// notices returns flags as warnings, never nil: JSON then has a list.
-func notices(flags []leg.Flag) []notice {
-	out := make([]notice, 0, len(flags))
-	for _, f := range flags {
-		out = append(out, notice{f.Code, f.Text})
-	}
-	return out
 }
 
 // readingTable adds the lines of a reading to a table. The figures close in

@@ -7,8 +7,10 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/mapio/openfile"
 	"legwright/mapio/rectify"
 	"legwright/mapio/scan"
@@ -59,13 +61,10 @@ func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
 		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: rectify.CutOf(picture), Grey: rectify.GreyOf(picture),
 		System: c.system, Calibration: c.fit, Proof: c.proof(), Contradicted: c.contradiction(), DPI: c.header.DPI, Version: s.version,
 	}
-	known := map[string]bool{calib.CodeUnproved: true, calib.CodePlaceContradicted: true}
-	for _, w := range c.fit.Warnings() {
-		known[w.Code] = true
-	}
-	for _, n := range c.notices {
-		if !known[n.Code] {
-			sheet.Cautions = append(sheet.Cautions, n.Text)
+	own := c.fit.Cautions()
+	for _, n := range c.cautions {
+		if n.Code != caution.Unchecked && n.Code != caution.FileDisagrees && !slices.Contains(own, n) {
+			sheet.Cautions = append(sheet.Cautions, n.Text())
 		}
 	}
 	frame, err := rectify.FrameOf(c.fit, sheet.Width, sheet.Height, q.rectifyMPP.value)

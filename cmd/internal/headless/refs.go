@@ -2,7 +2,9 @@ package headless
 
 import (
 	"fmt"
+	"strconv"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 )
 
@@ -38,21 +40,19 @@ func (p position) words(system *geodesy.System) string {
 	return text
 }
 
-// supplied returns the warning that goes with letters that were not typed.
-func (p position) supplied() (notice, bool) {
+// supplied returns the caution that goes with letters that were not typed.
+func (p position) supplied() (c caution.Caution, ok bool) {
 	if p.ref.LettersGiven {
-		return notice{}, false
+		return c, false
 	}
-	return suppliedNotice(p.text, p.ref), true
+	return lettersTaken(p.text, p.ref), true
 }
 
-func suppliedNotice(text string, ref geodesy.Ref) notice {
+// lettersTaken says as what a reference without letters was read.
+func lettersTaken(text string, ref geodesy.Ref) caution.Caution {
 	full, err := ref.System.FormatRef(ref.Grid, geodesy.FiguresOf(ref.SquareM))
 	if err != nil {
 		full = fmt.Sprintf("%.0f %.0f", ref.Grid.E, ref.Grid.N)
 	}
-	return notice{
-		Code: "letters-supplied",
-		Text: fmt.Sprintf("reference %q has no letters: it was taken as %s, nearest to the one before it", text, full),
-	}
+	return caution.Of(caution.LettersTaken, strconv.Quote(text), full)
 }

@@ -111,8 +111,8 @@ func Summary(w io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.about)
 	}
-	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains one of them.\nExit codes: 0 done, 1 something failed, 2 wrong usage.\n%s\n", caution)
+	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains one of them.\nExit codes: 0 done, 1 something failed, 2 wrong usage.\n%s\n", planningAid)
 }
 
 // caution stands where results are first met.
-const caution = "Legwright is a planning aid: check every bearing by eye against the map; ground and weather overrule the plan."
+const planningAid = "Legwright is a planning aid: check every bearing by eye against the map; ground and weather overrule the plan."

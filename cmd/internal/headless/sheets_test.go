@@ -66,7 +66,7 @@ func TestLegsOfSeveralSheets(t *testing.T) {
 	}
 	table := run(t, "", "legs", name)
 	wantCode(t, table, exitDone)
-	for _, want := range []string{"sheet 1: south.png, proved\n", "sheet 2: north.png, unproved\n", "caution: leg 1: north.png: the sheet is unproved"} {
+	for _, want := range []string{"sheet 1: south.png, proved\n", "sheet 2: north.png, unproved\n", "caution: leg 1: north.png: The sheet is unchecked"} {
 		if !strings.Contains(table.out, want) {
 			t.Errorf("the table lacks %q:\n%s", want, table.out)
 		}
@@ -91,7 +91,7 @@ func TestExportOfSeveralSheets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text := string(raw); !strings.Contains(text, "north.png: the sheet is unproved") || strings.Contains(text, "south.png: ") {
+	if text := string(raw); !strings.Contains(text, "north.png: The sheet is unchecked") || strings.Contains(text, "south.png: ") {
 		t.Errorf("the file says:\n%s", text)
 	}
 }

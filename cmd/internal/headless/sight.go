@@ -3,7 +3,9 @@ package headless
 import (
 	"errors"
 	"fmt"
+	"slices"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -19,7 +21,7 @@ figure; plain metres have none. ± in the table is twice the standard deviation.
 keys: grid_bearing_deg true_bearing_deg magnetic_bearing_deg back_grid_bearing_deg
 back_magnetic_bearing_deg convergence_deg declination_deg
 grid_magnetic_angle_deg point_scale grid_distance_m ground_distance_m
-sixteen_point datum_shift warnings; a standard deviation is the figure's key +
+sixteen_point datum_shift cautions; a standard deviation is the figure's key +
 _sigma. Those of convergence and point scale say how much they change within the
 place of FROM; the formulas behind them are exact. datum_shift names the way from
 the grid's datum to WGS 84 that the position for the magnetic model went.
@@ -27,7 +29,8 @@ the grid's datum to WGS 84 that the position for the magnetic model went.
 --batch reads rows "e1 n1 e2 n2" on the grid, in its printed unit: metres,
 feet on a grid of feet, longitude and latitude in degrees on a grid of those, and answers each with
 grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m
-ground_distance_m.
+ground_distance_m. The magnetic one is "none" where it must not be given. A row that
+something speaks against has a sixth column, such as "STOP blackout-zone".
 `
 
 func sightCommand() command {
@@ -88,11 +91,11 @@ func sightOne(sighter *leg.Sighter, system *geodesy.System, fromText, toText str
 	if err := modelError(r); err != nil {
 		return err
 	}
-	cautions := notices(r.Flags)
+	cautions := slices.Clip(r.Cautions)
 	if w, ok := to.supplied(); ok {
 		cautions = append(cautions, w)
 	}
-	warnAll(cautions, asJSON, s)
+	speakAll(cautions, asJSON, s)
 	if asJSON {
 		return writeJSON(s.out, readingObject(r, cautions))
 	}
@@ -106,32 +109,35 @@ func sightOne(sighter *leg.Sighter, system *geodesy.System, fromText, toText str
 
 // modelError is the error of a reading for a date outside the magnetic model.
 func modelError(r leg.Reading) error {
-	for _, f := range r.Flags {
-		if f.Code == leg.OutsideModel {
-			return errors.New(f.Text)
+	for _, c := range r.Cautions {
+		if c.Code == caution.OutsideModel || c.Code == caution.NoDate {
+			return errors.New(c.Text())
 		}
 	}
 	return nil
 }
 
-// noMagnetic is the error of a row whose magnetic bearing must not be shown.
-func noMagnetic(r leg.Reading) error {
-	if err := modelError(r); err != nil {
-		return err
+// appendSight writes a reading as a row of the batch.
+func appendSight(dst []byte, r leg.Reading) []byte {
+	dst = append(appendRow(dst, r.Grid.Angle().Deg(), r.True.Angle().Deg()), '\t')
+	if r.HasMagnetic {
+		dst = appendNumber(dst, r.Magnetic.Angle().Deg())
+	} else {
+		dst = append(dst, "none"...)
 	}
-	for _, f := range r.Flags {
-		if f.Code == leg.BlackoutZone {
-			return errors.New(f.Text)
-		}
+	dst = appendRow(append(dst, '\t'), r.GridM, r.GroundM)
+	if len(r.Cautions) == 0 {
+		return dst
 	}
-	return errors.New("there is no magnetic bearing")
-}
-
-// warnOf writes the flags of a reading to the standard error.
-func warnOf(n *notes, flags []leg.Flag) {
-	for _, f := range flags {
-		n.warn(f.Code, f.Text)
+	grade := "note"
+	if r.Stopped() {
+		grade = "STOP"
 	}
+	dst = append(append(dst, '\t'), grade...)
+	for _, c := range caution.GravestFirst(r.Cautions) {
+		dst = append(append(dst, ' '), c.Code...)
+	}
+	return dst
 }
 
 func sightBatch(sighter *leg.Sighter, system *geodesy.System, s streams) error {
@@ -146,11 +152,10 @@ func sightBatch(sighter *leg.Sighter, system *geodesy.System, s streams) error {
 			if err != nil {
 				return nil, err
 			}
-			if !r.HasMagnetic {
-				return nil, noMagnetic(r)
+			for _, c := range r.Cautions {
+				n.caution("some rows", c)
 			}
-			warnOf(n, r.Flags)
-			return appendRow(dst, r.Grid.Angle().Deg(), r.True.Angle().Deg(), r.Magnetic.Angle().Deg(), r.GridM, r.GroundM), nil
+			return appendSight(dst, r), nil
 		}
 	})
 }

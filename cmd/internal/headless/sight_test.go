@@ -27,7 +27,7 @@ var sightKeys = []string{
 	"point_scale", "point_scale_sigma",
 	"grid_distance_m", "grid_distance_m_sigma",
 	"ground_distance_m", "ground_distance_m_sigma",
-	"sixteen_point", "datum_shift", "warnings",
+	"sixteen_point", "datum_shift", "cautions",
 }
 
 // TestSightKeys: every key, once, in order, and the signs of the house close:
@@ -129,8 +129,9 @@ datum shift          OSTN15
 point scale          0.9999897
 grid distance        1570 m ± 90
 ground distance      1570 m ± 90
+caution              The bearing is known to ± 4° only. Walk to a catching feature.
 `
-	if got.out != want || got.err != "" {
+	if got.out != want || got.err != "caution: The bearing is known to ± 4° only. Walk to a catching feature.\n" {
 		t.Errorf("got %s%s, want %s", got.out, got.err, want)
 	}
 }
@@ -166,7 +167,7 @@ func TestSightRefusals(t *testing.T) {
 	}
 	for _, day := range []string{"2019-12-31", "2030-01-02", "1999-01-01", "2199-01-01"} {
 		got := run(t, "", "sight", "--grid", "27700", "--date", day, "--from", "NN123456", "--to", "NN124456")
-		if got.code != 1 || got.out != "" || !strings.Contains(got.err, "from 2020.0 to 2030.0") {
+		if got.code != 1 || got.out != "" || !strings.Contains(got.err, "covers 2020 to 2030") {
 			t.Errorf("%s: got %d %q %q, want code 1 and the model's span", day, got.code, got.out, got.err)
 		}
 	}
@@ -184,17 +185,17 @@ func TestSightBlackout(t *testing.T) {
 			t.Errorf("%s: got %v, want null", key, v)
 		}
 	}
-	if !strings.Contains(got.out, `"blackout-zone"`) || !strings.Contains(got.err, "must not be used") {
+	if !strings.Contains(got.out, `"blackout-zone"`) || !strings.Contains(got.err, "too weak here for a compass") {
 		t.Errorf("got %s and %q, want the blackout zone named in both", got.out, got.err)
 	}
 	table := sight(t, "EPSG:5041", "2000000 2000500", "2000100 2000000")
-	if !strings.Contains(table.out, "magnetic bearing  none") || strings.Contains(table.out, " mag") || !strings.Contains(table.out, "must not be used") {
+	if !strings.Contains(table.out, "magnetic bearing  none") || strings.Contains(table.out, "° mag") || !strings.Contains(table.out, "too weak here for a compass") {
 		t.Errorf("table: got %s, want no magnetic figure and the caution", table.out)
 	}
 	rows := run(t, "2000000 2000500 2000100 2000000\n", "sight", "--grid", "5041", "--date", onTheDay, "--batch")
-	wantCode(t, rows, 1)
-	if !strings.HasPrefix(rows.out, "error: ") {
-		t.Errorf("batch: got %q, want an error row", rows.out)
+	wantCode(t, rows, 0)
+	if f := strings.Split(strings.TrimSpace(rows.out), "\t"); len(f) != 6 || !strings.HasPrefix(f[0], "168.69") || f[2] != "none" || f[5] != "STOP blackout-zone" {
+		t.Errorf("batch: got %q, want the grid bearing, no magnetic one and the stop", rows.out)
 	}
 }
 
@@ -232,8 +233,8 @@ func TestSightBatch(t *testing.T) {
 		}
 	}
 	outside := run(t, "220000 772000 213000 758000\n", "sight", "--grid", "27700", "--date", "2031-01-01", "--batch")
-	if outside.code != 1 || !strings.HasPrefix(outside.out, "error: ") || !strings.Contains(outside.out, "2030.0") {
-		t.Errorf("date outside the model: got %d %q, want an error row with the span", outside.code, outside.out)
+	if f := strings.Split(strings.TrimSpace(outside.out), "\t"); len(f) != 6 || !strings.HasPrefix(f[0], "206.56") || f[2] != "none" || f[5] != "note outside-model" || !strings.Contains(outside.err, "covers 2020 to 2030") {
+		t.Errorf("date outside the model: got %q, %q, want the grid bearing without a magnetic one", outside.out, outside.err)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"os"
 	"text/tabwriter"
 
+	"legwright/app/caution"
 	"legwright/app/units"
 )
 
@@ -14,7 +15,7 @@ import (
 // text, then cautions.
 type table struct {
 	lines    [][2]string
-	cautions []notice
+	cautions []caution.Caution
 }
 
 func (t *table) line(label, format string, values ...any) {
@@ -27,20 +28,20 @@ func (t *table) write(w io.Writer) error {
 		fmt.Fprintf(tw, "%s\t%s\n", l[0], l[1])
 	}
 	for _, c := range t.cautions {
-		fmt.Fprintf(tw, "caution\t%s\n", c.Text)
+		fmt.Fprintf(tw, "%s\t%s\n", word(c), c.Text())
 	}
 	return tw.Flush()
 }
 
-// warnAll writes the cautions of a single result to the standard error, unless
+// speakAll writes the cautions of a single result to the standard error, unless
 // a table on a terminal shows them already.
-func warnAll(cautions []notice, asJSON bool, s streams) {
+func speakAll(cautions []caution.Caution, asJSON bool, s streams) {
 	if !asJSON && isTerminal(s.out) {
 		return
 	}
 	n := newNotes(s)
 	for _, c := range cautions {
-		n.warn(c.Code+" "+c.Text, c.Text)
+		n.caution("", c)
 	}
 }
 

@@ -57,11 +57,11 @@ func TestReachOfPoints(t *testing.T) {
 		{"two of a photograph", photo, csv(100, 100, 2900, 1900), "photo-needs-four", false},
 	} {
 		o := run(t, tc.points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", tc.picture, "--at", "2850,1500", "--json").object(t)
-		if got := fmt.Sprint(o["warnings"]); !strings.Contains(got, tc.code) {
+		if got := fmt.Sprint(o["cautions"]); !strings.Contains(got, tc.code) {
 			t.Errorf("%s: warnings %s, want %q", tc.name, got, tc.code)
 		}
 		for _, code := range []string{"short-reach", "photo-needs-four"} {
-			if code != tc.code && strings.Contains(fmt.Sprint(o["warnings"]), code) {
+			if code != tc.code && strings.Contains(fmt.Sprint(o["cautions"]), code) {
 				t.Errorf("%s: warned of %s", tc.name, code)
 			}
 		}
