@@ -150,3 +150,6 @@ func Wrap(text string, width, size float32, style fyne.TextStyle) []string {
 	}
 	return append(lines, line)
 }
+
+// Tone returns what the sentence weighs.
+func (s *Sentence) Tone() Tone { return s.tone }

@@ -1,0 +1,132 @@
+package ui
+
+import (
+	"encoding/xml"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/part"
+	"legwright/canvas/overlay"
+)
+
+// ways writes everything by which a figure of the bench leaves it, each with a name.
+// Nobody may read a figure of a stopped sheet without the stop before it.
+func ways(t *testing.T, b *Bench) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	drag(b, 120, 180, 280, 120)
+	for i, text := range b.strip.figures {
+		out[fmt.Sprintf("strip %d", i)] = text
+	}
+	out["sentence of the line just dragged"] = firstSentence(b.routeP.selected)
+	reading, err := b.s.LiveEnds(b.offer.from, b.offer.to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out["figure along the dragged line"] = marked(reading.SetFigure(b.circle()), reading.Stopped())
+	b.letGo()
+
+	b.s.Select(b.s.Plan().Legs[0].ID)
+	out["dial"] = b.dial.Figures().Stop
+	out["sentence of the leg"] = firstSentence(b.routeP.selected)
+	if row := ledgerRow(1, b.s.Rows()[0], b.circle()); row.Stopped {
+		out["ledger row"] = "!"
+	}
+	_, out["sum of the ledger"], _ = strings.Cut(totals(b.s.Rows()), "1 marked ")
+	out["mark in the list"] = b.routeP.marks.at(0).shown()
+	out["sight in the list"] = b.routeP.sights.at(0).shown()
+	c, _ := b.s.Calibration()
+	scene := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, overlay.Selection{}, overlay.Options{Labels: true})
+	out["label of the leg"], out["label of the sight"] = scene.Legs[0].Label, scene.Sights[0].Label
+
+	b.copyPlace("NL 2200 4250", picAt(200, 150))
+	out["clipboard"] = b.app.Clipboard().Content()
+	gpxWays(t, b, out)
+	return out
+}
+
+// gpxWays adds what a GPX file of the plan says of its points, its route, its track
+// and itself.
+func gpxWays(t *testing.T, b *Bench, out map[string]string) {
+	t.Helper()
+	b.set.setTrack(true)
+	path := filepath.Join(t.TempDir(), "walk.gpx")
+	b.writeGPX(path, false)
+	out["message after the export"], _, _ = strings.Cut(strings.TrimPrefix(b.footNow.Message, "Exported walk.gpx: 1 of 1 leg marked "), ",")
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type said struct {
+		Cmt  string `xml:"cmt"`
+		Desc string `xml:"desc"`
+	}
+	var file struct {
+		Meta said   `xml:"metadata"`
+		Wpt  []said `xml:"wpt"`
+		Rte  []struct {
+			said
+			Pt []said `xml:"rtept"`
+		} `xml:"rte"`
+		Trk []said `xml:"trk"`
+	}
+	if err := xml.Unmarshal(raw, &file); err != nil {
+		t.Fatal(err)
+	}
+	if len(file.Wpt) != 1 || len(file.Rte) != 1 || len(file.Rte[0].Pt) != 2 || len(file.Trk) != 1 {
+		t.Fatalf("the file lacks points: %+v", file)
+	}
+	out["GPX file's desc"] = file.Meta.Desc
+	for name, s := range map[string]said{
+		"mark": file.Wpt[0], "route": file.Rte[0].said, "start of the leg": file.Rte[0].Pt[0], "end of the leg": file.Rte[0].Pt[1], "track": file.Trk[0],
+	} {
+		out["GPX "+name+"'s desc"], out["GPX "+name+"'s cmt"] = s.Desc, s.Cmt
+	}
+}
+
+// firstSentence is the first caution in a container, with STOP before it where it has
+// the colour of one.
+func firstSentence(c *fyne.Container) string {
+	for _, o := range c.Objects {
+		if s, ok := o.(*part.Sentence); ok && s.Tone() == part.Fault {
+			return "STOP: " + s.Text()
+		}
+	}
+	return ""
+}
+
+// A stop goes every way that a figure goes, in the first words or as the mark, and
+// goes with its cause: so none of these checks can pass by itself.
+func TestAStopGoesEveryWay(t *testing.T) {
+	b := calibrated(t)
+	point(b, 300, 100, "NL 23 43")
+	point(b, 100, 100, "NL 21 43")
+	point(b, 200, 100, "NL 22 43")
+	b.goTo(postRoute)
+	b.newMark(picAt(150, 150))
+	drag(b, 120, 180, 280, 120)
+	b.keepLeg()
+	drag(b, 120, 120, 280, 180)
+	b.keepSight()
+	for _, stop := range []bool{false, true, false} {
+		ref := "NL 22 43"
+		if stop {
+			ref = "NL 22 44"
+		}
+		if _, err := b.s.SetControlReference(4, ref); err != nil {
+			t.Fatal(err)
+		}
+		for way, text := range ways(t, b) {
+			has := strings.HasPrefix(text, "STOP") || strings.HasPrefix(text, "!")
+			anywhere := strings.Contains(text, "STOP") || strings.Contains(text, "!")
+			if has != stop || anywhere != stop {
+				t.Errorf("stop %v, %s: %q", stop, way, text)
+			}
+		}
+	}
+}
