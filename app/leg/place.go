@@ -62,21 +62,57 @@ func (p place) known() bool {
 }
 
 func (p place) cov() calib.Cov2 {
-	if p.known() {
-		c, move := p.sheet.c.Covariance(p.pos.At, p.pos.PickSigmaPx), p.moveM*p.moveM
-		return calib.Cov2{EE: c.EE + move, EN: c.EN, NN: c.NN + move}
-	}
-	return round(math.Hypot(p.pos.SigmaM, p.moveM))
+	c, move := p.own(), p.moveM*p.moveM
+	return calib.Cov2{EE: c.EE + move, EN: c.EN, NN: c.NN + move}
 }
 
-// joint returns the joint covariance of two ends: from the calibration they
-// share, or as independent. Two sheets are independent: each was calibrated
-// from points of its own.
-func joint(a, b place) calib.Cov4 {
-	if a.known() && a.sheet == b.sheet {
-		return a.sheet.c.Joint(a.pos.At, b.pos.At, a.pos.PickSigmaPx, b.pos.PickSigmaPx)
+// own is cov without the conversion from another grid.
+func (p place) own() calib.Cov2 {
+	if p.known() {
+		return p.sheet.c.Covariance(p.pos.At, p.pos.PickSigmaPx)
 	}
-	return blocks(a.cov(), b.cov())
+	return round(p.pos.SigmaM)
+}
+
+// Joint returns the joint covariance of two positions on the plan's grid, in m² and
+// in the order E1, N1, E2, N2. Positions picked on one sheet share its
+// calibration, and positions converted from one grid share the error of the
+// conversion; all else is independent, as two sheets are: each was calibrated from
+// points of its own. Errors are those of SystemFor, and of a position that cannot
+// be converted.
+func (r *Reader) Joint(a, b plan.Position) (calib.Cov4, error) {
+	sys, err := r.SystemFor(a)
+	if err != nil {
+		return calib.Cov4{}, err
+	}
+	one, err := r.place(sys, a)
+	if err != nil {
+		return calib.Cov4{}, err
+	}
+	other, err := r.place(sys, b)
+	if err != nil {
+		return calib.Cov4{}, err
+	}
+	return joint(one, other), nil
+}
+
+// joint is Joint of two places.
+func joint(a, b place) calib.Cov4 {
+	out := blocks(a.own(), b.own())
+	if a.known() && a.sheet == b.sheet {
+		out = a.sheet.c.Joint(a.pos.At, b.pos.At, a.pos.PickSigmaPx, b.pos.PickSigmaPx)
+	}
+	common := 0.0
+	if a.pos.Code == b.pos.Code {
+		common = a.moveM * b.moveM
+	}
+	for i := range 2 {
+		out[i][i] += a.moveM * a.moveM
+		out[i+2][i+2] += b.moveM * b.moveM
+		out[i][i+2] += common
+		out[i+2][i] += common
+	}
+	return out
 }
 
 // sheetsOf returns the cautions of the sheets the ends were picked on or hang on.
