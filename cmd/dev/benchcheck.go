@@ -43,6 +43,10 @@ func checkGroups() []group {
 			atMost("check_half_width_shrunk_4", "m", 14.5), atMost("check_half_width_shrunk_6", "m", 4.66),
 		),
 		checkGroup("files", atMost("check_files_checked", "files", 0)),
+		checkGroup(
+			"grid", atLeast("check_grid_clean_ellipses", "%", 92), atLeast("check_grid_hard_ellipses", "%", 92),
+			atLeast("check_grid_tenths_named", "%", 90), atMost("check_grid_wrong", "pictures", 0),
+		),
 		checkGroup("typed", atMost("check_typed_elsewhere", "positions", 0)),
 		checkGroup(
 			"time", atMost("check_fit_judge_12", "ms", 5), atMost("check_fit_judge_225", "ms", 60),

@@ -51,6 +51,7 @@ func rows() []row {
 		{"chosen", chosenRow},
 		{"price", priceRow},
 		{"files", fileRow},
+		{"grid", gridRow},
 		{"typed", typedRow},
 		{"time", timeRow},
 	}
