@@ -148,7 +148,7 @@ func (e *errorMap) text() string {
 // ofFile says what is known of a place that a file gives: nothing was measured.
 func (e *errorMap) ofFile(figure string) string {
 	if e.sheet.WorldM > 0 {
-		return "The file states that a place is good to ± " + figure + " (95 %) everywhere. Where it is wrong, that does not show."
+		return "By what the file says or its figures leave open, a position is good to ± " + figure + " (95 %) everywhere. Where the file is wrong, that does not show."
 	}
 	return "The file does not say how exact it is: ± " + figure + " (95 %) is taken everywhere. Where it is wrong, that does not show."
 }

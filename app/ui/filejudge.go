@@ -92,9 +92,9 @@ func (j *fileJudge) setAside() {
 
 // fromWords says from what the sheet has its place, and how exact that is.
 func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
-	source, sigmaM := "a file that came with the picture", 0.0
+	source, sigmaM, states := "a file that came with the picture", 0.0, false
 	if p := j.place; p != nil && (j.byPoints(sheet) || p.Matrix != nil && *p.Matrix == *sheet.World) {
-		source, sigmaM = p.Source, p.SigmaM
+		source, sigmaM, states = p.Source, p.SigmaM, p.States
 	}
 	text := "From " + source
 	if n := len(sheet.Points); !byMatrix(sheet) {
@@ -106,6 +106,8 @@ func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 		return text + fmt.Sprintf(". By what is known of how it was placed it is good to ± %s (95 %%).", errorFigure(2*sigmaM))
 	case !byMatrix(sheet):
 		return text + fmt.Sprintf(". By what the points leave over, its corners are good to ± %s (95 %%).", good)
+	case sigmaM > 0 && !states:
+		return text + fmt.Sprintf(". It does not say how exact it is: ± %s (95 %%) is only what getting from its figures to the grid adds.", good)
 	case sigmaM > 0:
 		return text + fmt.Sprintf(", which states ± %s (95 %%).", errorFigure(2*sigmaM))
 	}

@@ -47,6 +47,9 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	if !sheet.ByMatrix() || sheet.Code != "EPSG:3006" || sheet.Proof.Proved() {
 		t.Errorf("got fit %v on %s, proved %v, want given on EPSG:3006, unproved", sheet.Medium, sheet.Code, sheet.Proof.Proved())
 	}
+	if said := b.sheetP.knows.judge.from.Text(); strings.Contains(said, "states") || !strings.Contains(said, "does not say how exact") {
+		t.Errorf("a file that states nothing of its error: %q", said)
+	}
 	b.checkPicture() // nothing has changed
 	if err := os.WriteFile(path, []byte(overlaidKML("../ground.png")), 0o600); err != nil {
 		t.Fatal(err)

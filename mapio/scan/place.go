@@ -26,6 +26,8 @@ type Place struct {
 	// SigmaM is the standard deviation per axis that the file states or that
 	// follows from its figures, in metres; 0 where nothing is known.
 	SigmaM float64
+	// States says that the file itself states SigmaM.
+	States bool
 	// Contradicted is that of the picture's header, where the place is beside it.
 	Contradicted string
 	// Warnings are sentences for people.
