@@ -23,7 +23,7 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		{"gofumpt", func() error { return r.checkFormat(ctx) }},
 		{"go vet", func() error { return r.do(ctx, "go", "vet", "-tags", buildTag, "./...") }},
 		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
-		{"tests", func() error { return r.goTest(ctx, &sum, "-tags", buildTag, "./...") }},
+		{"tests", func() error { return r.allTests(ctx, &sum) }},
 		{"race detector", func() error {
 			rooms, err := racedRooms(r.root)
 			if err != nil {
@@ -42,6 +42,16 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	}
 	sum.print(r.out)
 	return errors.Join(failed...)
+}
+
+// allTests runs every test. The made wrong sheets get a seed from the commit's hash.
+func (r *runner) allTests(ctx context.Context, sum *tally) error {
+	with := *r
+	if seeds, err := r.commitSeeds(ctx); err == nil {
+		with.env = append(append([]string{}, r.env...), fmt.Sprintf("LEGWRIGHT_WRONG_SEED=%d", seeds[0]))
+		fmt.Fprintf(r.out, "wrong sheets from seed %d\n", seeds[0])
+	}
+	return with.goTest(ctx, sum, "-tags", buildTag, "./...")
 }
 
 // checkFormat fails when a file is not as gofumpt writes it.
