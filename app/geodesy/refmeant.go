@@ -116,9 +116,9 @@ func (p plainPair) withoutGrid() *RefError {
 // tooSmall refuses numbers that are too small to be metres, and offers what
 // else they can be.
 func (p plainPair) tooSmall(g Grid, s *System) *RefError {
-	err := refusal("%s and %s are too small for easting and northing in %s; type all their figures", p.e, p.n, s.Unit().plural())
+	err := refusal("%s and %s are too small for easting and northing in %s; type all their figures", p.e, p.n, s.Unit().Plural())
 	if len(p.asLatLon(s)) > 0 {
-		err = refusal("%s and %s are too small for easting and northing in %s; latitude and longitude need °, N/S and E/W, or latlon: in front", p.e, p.n, s.Unit().plural())
+		err = refusal("%s and %s are too small for easting and northing in %s; latitude and longitude need °, N/S and E/W, or latlon: in front", p.e, p.n, s.Unit().Plural())
 	}
 	err.offering(p.asKilometres(s)...).offering(p.asLatLon(s)...)
 	if !p.labelled && !s.lettered() && s.within(g, 0) {

@@ -110,7 +110,7 @@ func exampleRef(s *System) string {
 		if s.degrees() {
 			return "57.5°N 4.25°W"
 		}
-		return "easting and northing in " + s.Unit().plural()
+		return "easting and northing in " + s.Unit().Plural()
 	}
 	return "NN 123 456"
 }

@@ -36,8 +36,8 @@ type Unit struct {
 	Metres float64
 }
 
-// plural names several of the unit.
-func (u Unit) plural() string {
+// Plural names several of the unit.
+func (u Unit) Plural() string {
 	switch u.Name {
 	case "foot":
 		return "feet"

@@ -76,9 +76,11 @@ The rectified map: --rectify FILE.png or .jpg
   how much the picture bends more than paper usually does;
   cautions [{code,grade,subject,affects,text}];
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
-  outside_points_px}]: latitude and longitude are WGS 84; sigma and covariance are
+  outside_points_px}]: metres on grids of feet and degrees too, where the table
+  gives feet; latitude and longitude are WGS 84; sigma and covariance are
   those of one standard deviation of paper and points, times 1.96 for 95 %;
-  trusted is false where the 95 % radius exceeds 1 % of the picture's diagonal, and
+  trusted is null where --points comes without the size that --picture gives, false
+  where the 95 % radius exceeds 1 % of the picture's diagonal, and
   everywhere where the points contradict each other, the picture is mirrored, a
   photograph has fewer than four, or the printed grid or a named crossing
   contradicts the file.
@@ -247,6 +249,9 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 	}
 	out.cautions = append(out.cautions, fitCautions(out.fit)...)
 	out.places, err = placesOf(out.fit, system, q.at)
+	for i := range out.places {
+		out.places[i].unsized = out.header.Width == 0
+	}
 	out.cautions = append(out.cautions, fresh(placeCautions(system, out.places), out.cautions)...)
 	return out, err
 }

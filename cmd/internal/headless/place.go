@@ -18,7 +18,9 @@ type place struct {
 	shift geodesy.Shift // on the way there
 	cov   calib.Cov2
 
-	trusted   bool    // the control points agree and reach there
+	trusted   bool // the control points agree and reach there
+	unsized   bool // nobody knows whether they reach there: the picture's size is not given
+	unit      geodesy.Unit
 	reached   bool    // they reach there
 	outsidePx float64 // how far it lies outside them
 	inArea    bool    // the grid is meant for it
@@ -38,7 +40,7 @@ func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt
 		ok, outside := c.Trusted(p)
 		places = append(places, place{
 			at: p, grid: g, wgs: wgs, shift: shift, cov: c.Covariance(p, 0), trusted: ok && !contradict(c), reached: ok, outsidePx: outside,
-			inArea: err == nil && system.Contains(own),
+			inArea: err == nil && system.Contains(own), unit: system.Unit(),
 		})
 	}
 	return places, nil
@@ -88,6 +90,10 @@ func fresh(list, others []caution.Caution) []caution.Caution {
 }
 
 func (p place) object() object {
+	var trusted any = p.trusted
+	if p.trusted && p.unsized {
+		trusted = nil
+	}
 	return object{
 		{"easting_m", number(p.grid.E)},
 		{"northing_m", number(p.grid.N)},
@@ -96,9 +102,24 @@ func (p place) object() object {
 		{"sigma_e_m", number(math.Sqrt(p.cov.EE))},
 		{"sigma_n_m", number(math.Sqrt(p.cov.NN))},
 		{"cov_en_m2", number(p.cov.EN)},
-		{"trusted", p.trusted},
+		{"trusted", trusted},
 		{"outside_points_px", number(p.outsidePx)},
 	}
+}
+
+// onGrid writes easting and northing in the printed unit of the grid, metres on
+// a grid of degrees, and names any but plain metres.
+func (p place) onGrid() string {
+	perUnit, unit := p.unit.Metres, ""
+	switch p.unit.Name {
+	case "metre":
+	case "degree":
+		perUnit, unit = 1, " metres along the grid"
+	default:
+		unit = " in " + p.unit.Plural()
+	}
+	return fmt.Sprintf("%.1f E ± %.1f, %.1f N ± %.1f%s",
+		p.grid.E/perUnit, 2*math.Sqrt(p.cov.EE)/perUnit, p.grid.N/perUnit, 2*math.Sqrt(p.cov.NN)/perUnit, unit)
 }
 
 // line writes the place into a table, ± twice the standard deviation, with what
@@ -111,8 +132,7 @@ func (p place) line(t *table) {
 	case p.shift.SigmaM > coarseM:
 		latLon += fmt.Sprintf(" ± %.0f m", 2*p.shift.SigmaM)
 	}
-	t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%.1f E ± %.1f, %.1f N ± %.1f, %s",
-		p.grid.E, 2*math.Sqrt(p.cov.EE), p.grid.N, 2*math.Sqrt(p.cov.NN), latLon)
+	t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%s, %s", p.onGrid(), latLon)
 	switch {
 	case !p.reached:
 		t.line("", "not to be trusted: %.0f px outside the control points", p.outsidePx)
@@ -120,6 +140,8 @@ func (p place) line(t *table) {
 		t.line("", "not to be trusted: the printed grid, or a crossing that was named, contradicts the place that the file gives")
 	case !p.trusted:
 		t.line("", "not to be trusted: the control points contradict each other, or the picture is mirrored")
+	case p.unsized:
+		t.line("", "give the picture too: without its size nobody can say whether the control points reach so far")
 	}
 	if !p.inArea {
 		t.line("", "outside the area the grid is meant for")

@@ -13,21 +13,28 @@ import (
 // grid, and returns its name.
 func onDatum(t *testing.T, definition string) string {
 	t.Helper()
-	dir := t.TempDir()
-	f, err := os.Create(filepath.Join(dir, "a.png"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := png.Encode(f, image.NewGray(image.Rect(0, 0, 300, 200))); err != nil {
-		t.Fatal(err)
-	}
-	if err := f.Close(); err != nil {
-		t.Fatal(err)
-	}
+	name := blank(t, 300, 200)
+	dir := filepath.Dir(name)
 	for ending, text := range map[string]string{".pgw": "10\n0\n0\n-10\n500000\n6000000\n", ".prj": definition} {
 		if err := os.WriteFile(filepath.Join(dir, "a"+ending), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
+	}
+	return name
+}
+
+// blank writes an empty picture and returns its name.
+func blank(t *testing.T, width, height int) string {
+	t.Helper()
+	f, err := os.Create(filepath.Join(t.TempDir(), "a.png"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := png.Encode(f, image.NewGray(image.Rect(0, 0, width, height))); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
 	}
 	return f.Name()
 }
@@ -84,13 +91,36 @@ func TestPlacesByASlipAreNotTrusted(t *testing.T) {
 		if err := os.WriteFile(points, []byte("col,row,easting,northing\n10,10,500100,5999900\n490,490,504900,5995100\n10,490,500100,5995100\n"+last), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		got := run(t, "", "calibrate", "--points", points, "--grid", "EPSG:32630", "--at", "250,250", "--json")
+		picture := blank(t, 500, 500)
+		got := run(t, "", "calibrate", "--points", points, "--picture", picture, "--grid", "EPSG:32630", "--at", "250,250", "--json")
 		if is := strings.Contains(got.out, `"trusted": true`); got.code != 0 || is != want {
 			t.Errorf("%q: exit %d, trusted %v, want %v\n%s", last, got.code, is, want, got.out)
 		}
-		plain := run(t, "", "calibrate", "--points", points, "--grid", "EPSG:32630", "--at", "250,250")
+		plain := run(t, "", "calibrate", "--points", points, "--picture", picture, "--grid", "EPSG:32630", "--at", "250,250")
 		if is := !strings.Contains(plain.out, "not to be trusted"); is != want {
 			t.Errorf("%q: the table trusts it %v, want %v\n%s", last, is, want, plain.out)
+		}
+		unsized := run(t, "", "calibrate", "--points", points, "--grid", "EPSG:32630", "--at", "250,250", "--json")
+		if known := !strings.Contains(unsized.out, `"trusted": null`); known == want {
+			t.Errorf("%q without the picture: trust is known %v\n%s", last, known, unsized.out)
+		}
+	}
+}
+
+// TestPlacesInPrintedUnits: a table gives feet on a grid of feet, and says so.
+func TestPlacesInPrintedUnits(t *testing.T) {
+	t.Parallel()
+	points := filepath.Join(t.TempDir(), "p.csv")
+	if err := os.WriteFile(points, []byte("col,row,easting,northing\n0,0,328000,183000\n500,500,328500,182500\n0,500,328000,182500\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for grid, want := range map[string]string{
+		"+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=ft": " in feet, ",
+		"+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83":           " N ± ",
+	} {
+		got := run(t, "", "calibrate", "--points", points, "--grid", grid, "--at", "250,250")
+		if !strings.Contains(got.out, "328250.0 E ± ") || !strings.Contains(got.out, want) || strings.Contains(got.out, "in feet") != strings.Contains(grid, "=ft") {
+			t.Errorf("%s: got %s %s, want 328250.0 E and %q", grid, got.out, got.err, want)
 		}
 	}
 }
