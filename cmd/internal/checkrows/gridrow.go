@@ -51,16 +51,21 @@ func take(p *checksheet.Picture, k checksheet.Printed) found {
 		c := l.Crossings[0]
 		names = []lattice.Name{{At: calib.PicturePt{Col: c.Col, Row: c.Row}, Ref: geodesy.Grid{E: gridE, N: gridN}}}
 	}
-	n := lattice.Naming{Names: names, Medium: calib.Scan}
-	if k == checksheet.HardGrid { // held askew
-		n.Medium = calib.Photograph
-	}
+	n := lattice.Naming{Names: names, Medium: medium(k)}
 	points, err := l.Named(n)
 	if errors.Is(err, lattice.ErrOpenSquare) {
 		n.SquareM = gridM
 		points, err = l.Named(n)
 	}
 	return found{points, err}
+}
+
+// medium is what a person says of the picture: hard ones are held askew.
+func medium(k checksheet.Printed) calib.Medium {
+	if k == checksheet.HardGrid {
+		return calib.Photograph
+	}
+	return calib.Scan
 }
 
 // wrongPx is the farthest that a named intersection lies from its place, in pixels.
@@ -77,7 +82,7 @@ func (f found) wrongPx(p *checksheet.Picture) (most float64) {
 func (f found) ellipses(p *checksheet.Picture, k checksheet.Printed, dice *rand.Rand) (within, of int) {
 	b := p.Image.Bounds()
 	s := plan.Sheet{
-		ID: sheetID, Picture: "made.png", Width: b.Dx(), Height: b.Dy(), Photo: k == checksheet.HardGrid,
+		ID: sheetID, Picture: "made.png", Width: b.Dx(), Height: b.Dy(), Medium: medium(k),
 		Code: "EPSG:32630", Points: f.points,
 	}
 	a := askSheet(s)

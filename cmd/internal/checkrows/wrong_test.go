@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -42,15 +43,15 @@ func TestWrongSheets(t *testing.T) {
 // askCase asks the program about a sheet from a file, and by how many times its
 // stated 95 % it is off.
 func askCase(c checksheet.Case) (answer, float64) {
-	s := plan.Sheet{ID: sheetID, Picture: "made.png", Width: checksheet.Width, Height: checksheet.Height, Photo: c.Photo, Code: c.Code}
+	s := plan.Sheet{ID: sheetID, Picture: "made.png", Width: checksheet.Width, Height: checksheet.Height, Code: c.Code, World: c.Matrix}
+	if c.Photo {
+		s.Medium, s.Focal = calib.Photograph, c.FocalPx/math.Hypot(checksheet.Width, checksheet.Height)
+	}
 	for _, p := range c.Points {
 		s.Points = append(s.Points, calib.ControlPoint{
 			At: calib.PicturePt{Col: p.Col, Row: p.Row}, Ref: geodesy.Grid{E: p.E, N: p.N},
 			Text: checksheet.Plain(checksheet.Coord{E: p.E, N: p.N}), SigmaRefM: p.SigmaRefM,
 		})
-	}
-	if c.Matrix != nil {
-		s.World, s.Fit = c.Matrix, calib.Given
 	}
 	var evidence []checksheet.Evidence
 	for _, v := range c.Evidence {
