@@ -140,6 +140,13 @@ func (a typedAngle) misMarked() string {
 	return ""
 }
 
+// onLine reports whether the angle is a whole half-minute and was typed in minutes,
+// as a map prints its lines.
+func (a typedAngle) onLine() bool {
+	const halfMinutes, near = 120, 1e-7
+	return len(a.fields) > 1 && math.Abs(math.Remainder(a.deg*halfMinutes, 1)) < near
+}
+
 // inOrder writes the angle with the marks that its numbers have by their order.
 func (a typedAngle) inOrder() string {
 	marks := []rune(angleMarks)

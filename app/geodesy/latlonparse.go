@@ -40,10 +40,11 @@ func oneOfEach(body string) bool {
 // latLonRef reads a WGS 84 place and puts it on the sheet's grid, or on the
 // first grid that serves the place where the sheet has none.
 func latLonRef(body string, ctx RefContext) (Ref, *RefError) {
-	ll, step, err := readLatLon(body)
+	at, err := readLatLon(body)
 	if err != nil {
 		return Ref{}, err
 	}
+	ll := at.LatLon
 	s := ctx.System
 	if s == nil {
 		s = SystemsAt(ll)[0]
@@ -52,37 +53,44 @@ func latLonRef(body string, ctx RefContext) (Ref, *RefError) {
 	if fail != nil || !s.plausible(g) {
 		return Ref{}, refusal("%s is far outside the %s (%s)", FormatLatLon(ll), s.name, s.areaWords)
 	}
-	return Ref{Grid: g, System: s, LettersGiven: true, Kind: RefLatLon, StepDeg: step}, nil
+	return Ref{Grid: g, System: s, LettersGiven: true, Kind: RefLatLon, StepDeg: at.stepDeg, OnLines: at.onLines}, nil
+}
+
+// typedLatLon is a latitude and longitude as it was typed.
+type typedLatLon struct {
+	LatLon
+	stepDeg float64 // one of the last figure, of the coarser of the two
+	onLines bool    // both are whole half-minutes and were typed in minutes
 }
 
 // readLatLon reads two coordinates: latitude first unless hemisphere letters
-// say otherwise. stepDeg is one of the last figure, of the coarser of them.
-func readLatLon(body string) (at LatLon, stepDeg float64, fail *RefError) {
+// say otherwise.
+func readLatLon(body string) (at typedLatLon, fail *RefError) {
 	first, second, err := splitLatLon(body)
 	if err != nil {
-		return LatLon{}, 0, err
+		return at, err
 	}
 	a, errA := readAngle(first)
 	b, errB := readAngle(second)
 	switch {
 	case errA != nil || errB != nil:
-		return LatLon{}, 0, otherAngles(a, b, errA, errB)
+		return at, otherAngles(a, b, errA, errB)
 	case (a.bare() || b.bare() || a.letter == 0) && len(a.fields) != len(b.fields):
-		return LatLon{}, 0, otherAngles(a, b, refusal("%q and %q do not have the same parts; mark degrees, minutes and seconds with ° ' \"", a.text, b.text), nil)
+		return at, otherAngles(a, b, refusal("%q and %q do not have the same parts; mark degrees, minutes and seconds with ° ' \"", a.text, b.text), nil)
 	}
 	if a.isLongitude() || b.isLatitude() {
 		a, b = b, a
 	}
 	if a.isLongitude() || b.isLatitude() {
-		return LatLon{}, 0, refusal("type one latitude with N or S and one longitude with E or W")
+		return at, refusal("type one latitude with N or S and one longitude with E or W")
 	}
 	if a.deg > 90 || a.deg < -90 {
-		return LatLon{}, 0, refusal("latitude %g° is outside −90° to 90°", a.deg)
+		return at, refusal("latitude %g° is outside −90° to 90°", a.deg)
 	}
 	if b.deg > 180 || b.deg < -180 {
-		return LatLon{}, 0, refusal("longitude %g° is outside −180° to 180°", b.deg)
+		return at, refusal("longitude %g° is outside −180° to 180°", b.deg)
 	}
-	return DegLatLon(a.deg, b.deg), max(a.step, b.step), nil
+	return typedLatLon{DegLatLon(a.deg, b.deg), max(a.step, b.step), a.onLine() && b.onLine()}, nil
 }
 
 // otherAngles returns the first error, with the readings that come into

@@ -39,6 +39,7 @@ type Ref struct {
 	LettersGiven bool    // false: the letters were taken from the sheet's ground
 	Kind         RefKind
 	StepDeg      float64 // of lat/lon: one of the last figure that was typed, the coarser of the two, in degrees
+	OnLines      bool    // of lat/lon: whole half-minutes typed in minutes, as maps print their lines
 }
 
 // Centre returns the centre of the reference's square and the standard
@@ -49,6 +50,16 @@ func (r Ref) Centre() (Grid, float64) {
 	half := r.SquareM / 2
 	spread := r.SquareM + r.StepDeg*metresADegree
 	return Grid{E: r.Grid.E + half, N: r.Grid.N + half}, spread / math.Sqrt(12)
+}
+
+// LineSigma is the standard deviation per axis, in metres, of a reference that was
+// read at printed lines: 0, but for a latitude and longitude that is not on lines as
+// maps print them, which is rounded.
+func (r Ref) LineSigma() float64 {
+	if r.OnLines {
+		return 0
+	}
+	return r.StepDeg * metresADegree / math.Sqrt(12)
 }
 
 // metresADegree is the length of a degree of latitude, which is the longest on

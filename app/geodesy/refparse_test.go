@@ -120,7 +120,7 @@ func TestParseRefLatLon(t *testing.T) {
 		{"-0°30' 1°E", 0, 0}, // one letter: refused, see below
 		{"45°30'36.5\"S 168°0'1\"E", -45.5101388888889, 168.000277777778},
 	} {
-		ll, _, err := readLatLon(normalRef(c.text))
+		ll, err := readLatLon(normalRef(c.text))
 		if strings.HasPrefix(c.text, "-0") {
 			if err == nil {
 				t.Errorf("%q: read as %v", c.text, ll)

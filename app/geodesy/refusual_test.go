@@ -127,19 +127,34 @@ func TestTwoReadingsAreAsked(t *testing.T) {
 	}
 }
 
-// Latitude and longitude are as exact as their last figure.
+// Latitude and longitude are as exact as their last figure, and exact where they are
+// lines as maps print them.
 func TestLatLonIsRounded(t *testing.T) {
 	t.Parallel()
-	for text, stepM := range map[string]float64{
-		"56.8N 4.1W": 11_170, "56.80N 4.10W": 1117, "56°48'N 4°06'W": 1861.7, "56°48.0'N 4°06'W": 1861.7,
-		"56°48'00\"N 4°06'00\"W": 31.03, "latlon: 56.81234, -4.12345": 1.117,
+	for _, c := range []struct {
+		text    string
+		stepM   float64
+		onLines bool
+	}{
+		{"56.8N 4.1W", 11_170, false},
+		{"56.80N 4.10W", 1117, false},
+		{"56°48'N 4°06'W", 1861.7, true},
+		{"56 48 N 4 06 W", 1861.7, true},
+		{"56°48.5'N 4°06'W", 1861.7, true},
+		{"56°48.3'N 4°06.0'W", 186.17, false},
+		{"56°48'30\"N 4°06'00\"W", 31.03, true},
+		{"56°48'31\"N 4°06'00\"W", 31.03, false},
+		{"latlon: 56.81234, -4.12345", 1.117, false},
 	} {
-		r, err := ParseRef(text, RefContext{System: mustLookup(27700)})
+		r, err := ParseRef(c.text, RefContext{System: mustLookup(27700)})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, sigma := r.Centre(); math.Abs(sigma*math.Sqrt(12)-stepM) > stepM/100 {
-			t.Errorf("%q: σ %.2f m, want %.2f", text, sigma, stepM/math.Sqrt(12))
+		if _, sigma := r.Centre(); math.Abs(sigma*math.Sqrt(12)-c.stepM) > c.stepM/100 {
+			t.Errorf("%q: σ %.2f m, want %.2f", c.text, sigma, c.stepM/math.Sqrt(12))
+		}
+		if r.OnLines != c.onLines || (r.LineSigma() == 0) != c.onLines {
+			t.Errorf("%q: on lines %v with σ %.2f m, want %v", c.text, r.OnLines, r.LineSigma(), c.onLines)
 		}
 	}
 }

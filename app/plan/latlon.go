@@ -23,19 +23,19 @@ const elsewhereM = 0.5
 
 // LatLonPlaces reads latitude and longitude as evidence of that source. Those printed
 // on the map may be on WGS 84 or, where that lies elsewhere, on the grid's own datum,
-// for maps seldom say which; whole half-minutes are its lines, and exact. All others
+// for maps seldom say which; whole half-minutes are its lines, and exact where they were typed in minutes. All others
 // are on WGS 84 and rounded to their last place. They may lie far off the grid's area:
 // the grid may be the wrong one. None: nothing is known of the grid's datum. The errors
 // are those of the reference, and ErrNoLatLon.
 func LatLonPlaces(source calib.EvidenceSource, text string, sys *geodesy.System) ([]LatLonPlace, error) {
-	at, stepDeg, err := latLonOf(text, sys)
+	at, ref, err := latLonOf(text, sys)
 	if err != nil {
 		return nil, err
 	}
 	onMap := source == calib.FromMargin || source == calib.FromOwnGrid
-	sigma := stepM(stepDeg)
-	if onMap && wholeHalfMinutes(at) {
-		sigma = 0
+	_, sigma := ref.Centre()
+	if onMap {
+		sigma = ref.LineSigma()
 	}
 	if source == calib.FromReceiver {
 		sigma = math.Hypot(sigma, receiverM)
@@ -55,30 +55,19 @@ func LatLonPlaces(source calib.EvidenceSource, text string, sys *geodesy.System)
 	return out, errors.Join(err, errOwn)
 }
 
-// latLonOf returns the latitude and longitude of a text and one of its last place in
-// degrees. What lies far off the grid's area is read all the same.
-func latLonOf(text string, sys *geodesy.System) (at geodesy.LatLon, stepDeg float64, err error) {
-	ref, err := geodesy.ParseRef(text, geodesy.RefContext{System: sys})
+// latLonOf returns the latitude and longitude of a text, and how it was typed. What
+// lies far off the grid's area is read all the same.
+func latLonOf(text string, sys *geodesy.System) (at geodesy.LatLon, ref geodesy.Ref, err error) {
+	ref, err = geodesy.ParseRef(text, geodesy.RefContext{System: sys})
 	if far, errFar := geodesy.ParseRef(text, geodesy.RefContext{}); err != nil && errFar == nil && far.Kind == geodesy.RefLatLon {
 		ref, err = far, nil
 	}
 	switch {
 	case err != nil:
-		return at, 0, err
+		return at, ref, err
 	case ref.Kind != geodesy.RefLatLon:
-		return at, 0, ErrNoLatLon
+		return at, ref, ErrNoLatLon
 	}
 	at, _, err = ref.System.ToWGS84(ref.Grid) // as it was typed
-	return at, ref.StepDeg, err
+	return at, ref, err
 }
-
-// wholeHalfMinutes reports whether both figures are multiples of half a minute.
-func wholeHalfMinutes(at geodesy.LatLon) bool {
-	const near = 1e-5 // minutes: what the way to the grid and back may leave
-	whole := func(deg float64) bool { return math.Abs(math.Remainder(60*deg, roundMinutes)) < near }
-	return whole(at.Lat.Deg()) && whole(at.Lon.Deg())
-}
-
-// stepM is the standard deviation per axis in metres of what was rounded to a step in
-// degrees, the coarser axis for both.
-func stepM(stepDeg float64) float64 { return stepDeg * 60 * metresAMinute / math.Sqrt(12) }

@@ -19,7 +19,7 @@ func (s *Session) AddControlPoint(at calib.PicturePt, refText string) (Reference
 	}
 	return ref, s.editSheet("add control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Code = ref.Code
-		return sheet.WithPoint(calib.ControlPoint{At: at, Ref: ref.Grid, Text: tidy(refText), SigmaRefM: ref.ShiftM}), nil
+		return sheet.WithPoint(calib.ControlPoint{At: at, Ref: ref.Grid, Text: tidy(refText), SigmaRefM: ref.lineSigma()}), nil
 	})
 }
 
@@ -47,7 +47,7 @@ func (s *Session) SetControlReference(i int, text string) (Reference, error) {
 		return ref, err
 	}
 	return ref, s.editPoint("change reference", i, func(c calib.ControlPoint) (calib.ControlPoint, error) {
-		c.Ref, c.Text, c.SigmaRefM, c.Source = ref.Grid, tidy(text), ref.ShiftM, calib.TypedPoint
+		c.Ref, c.Text, c.SigmaRefM, c.Source = ref.Grid, tidy(text), ref.lineSigma(), calib.TypedPoint
 		return c, nil
 	})
 }

@@ -298,6 +298,9 @@ func (r Reference) Centre() (geodesy.Grid, float64) {
 	return geodesy.Grid{E: r.Grid.E + half, N: r.Grid.N + half}, math.Hypot(sigma, r.ShiftM)
 }
 
+// lineSigma is the σ per axis in metres of a reference read at printed lines.
+func (r Reference) lineSigma() float64 { return math.Hypot(r.Read.LineSigma(), r.ShiftM) }
+
 // CheckReference reads a reference as it is typed, for the sheet's grid, or
 // for the grid it names where the sheet has none yet. Nothing is changed.
 // Errors: *geodesy.RefError, ErrNoGrid.

@@ -127,6 +127,6 @@ func (r *pointReader) point(row []string, byRef bool) (calib.ControlPoint, error
 	}
 	grid, said, err := r.datum.grid(r.system, ref)
 	r.cautions = append(r.cautions, said...)
-	p.Ref, r.near = grid, &grid
+	p.Ref, p.SigmaRefM, r.near = grid, ref.LineSigma(), &grid
 	return p, err
 }
