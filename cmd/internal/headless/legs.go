@@ -19,7 +19,8 @@ of the route: set is what to set on this party's compass, grid, mag and back the
 bearings, rounded so that they add up. ± is the 95 % of the map and the magnetic
 model; it stands beside a bearing where it exceeds the printed step, and holds for the
 back bearing too. The compass's own error comes on top, as a line below the table
-says. Do not walk on a leg marked with !; why not stands below the table.
+says. Do not walk on a leg marked with !: the lines that begin with stop, above the
+table, say why not. What else there is to know stands below it.
 
 With --json the legs are an array of objects with name, from, to, from_sheet,
 to_sheet, from_ref, to_ref and the keys of the sight command, or error where a
@@ -179,10 +180,14 @@ func (l ledger) write(w io.Writer) error {
 	if !l.p.Date.IsZero() {
 		date = l.p.Date.Words()
 	}
-	if _, err := fmt.Fprintf(w, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.p)); err != nil {
-		return err
+	var text strings.Builder
+	for _, c := range l.cautions {
+		if c.Stop() {
+			text.WriteString(c.line() + "\n")
+		}
 	}
-	tw := tabwriter.NewWriter(w, 0, 1, 2, ' ', 0)
+	fmt.Fprintf(&text, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.p))
+	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
 	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback grid\tback mag\tpoint\tdistance\ttime (flat)\tnote")
 	for i, r := range l.rows {
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", numbered(i+1, r), oneLine(r.From), oneLine(r.To), l.figures(r))
@@ -190,18 +195,22 @@ func (l ledger) write(w io.Writer) error {
 	if err := tw.Flush(); err != nil {
 		return err
 	}
+	text.WriteByte('\n')
 	if words := leg.CompassWords(l.p.Party.Compass); words != "" {
-		if _, err := fmt.Fprintf(w, "\n%s.", words); err != nil {
-			return err
-		}
+		text.WriteString(words + ".\n")
 	}
 	for _, c := range l.cautions {
-		if _, err := fmt.Fprintf(w, "\n%s: %s", word(c.Caution), oneLine(raised(c.by, c.Text()))); err != nil {
-			return err
+		if !c.Stop() {
+			text.WriteString(c.line() + "\n")
 		}
 	}
-	_, err := fmt.Fprintf(w, "\n%s\n", planningAid)
+	_, err := io.WriteString(w, text.String()+planningAid+"\n")
 	return err
+}
+
+// line writes a caution with the legs that raise it.
+func (c raisedCaution) line() string {
+	return word(c.Caution) + ": " + oneLine(raised(c.by, c.Text()))
 }
 
 // numbered is a leg's number, with a mark where its reading cannot be trusted.

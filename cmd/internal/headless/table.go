@@ -11,8 +11,8 @@ import (
 	"legwright/app/units"
 )
 
-// table is what a single result looks like to people: lines of a label and a
-// text, then cautions.
+// table is what a single result looks like to people: its stops, lines of a label and
+// a text, then notes.
 type table struct {
 	lines    [][2]string
 	cautions []caution.Caution
@@ -24,13 +24,19 @@ func (t *table) line(label, format string, values ...any) {
 
 func (t *table) write(w io.Writer) error {
 	tw := tabwriter.NewWriter(w, 0, 1, 2, ' ', 0)
+	t.speak(tw, caution.Stop)
 	for _, l := range t.lines {
 		fmt.Fprintf(tw, "%s\t%s\n", l[0], l[1])
 	}
-	for _, c := range t.cautions {
-		fmt.Fprintf(tw, "%s\t%s\n", word(c), c.Text())
-	}
+	t.speak(tw, caution.Note)
 	return tw.Flush()
+}
+
+// speak writes the cautions of one grade as lines.
+func (t *table) speak(w io.Writer, g caution.Grade) {
+	for _, c := range caution.OfGrade(t.cautions, g) {
+		fmt.Fprintf(w, "%s\t%s\n", word(c), c.Text())
+	}
 }
 
 // speakAll writes the cautions of a single result to the standard error, unless
