@@ -9,6 +9,7 @@ import (
 // estimate is a plane fitted to control points with what the paper adds.
 type estimate struct {
 	plane  plane
+	judged plane // at which slips are judged: see steadied
 	design design
 	gls    *gls    // nil for a given matrix
 	camera *camera // nil unless a photograph of known size
@@ -37,12 +38,13 @@ func (p *plane) clicksOf(points []ControlPoint, scale float64) []float64 {
 }
 
 // offsets are how far each reference lies from its point in the picture, in
-// pixels by axis, if the paper were flat.
+// pixels by axis, if the paper were flat. They are taken on the grid, where a
+// wrong reference shifts by what it is out, and turned into pixels at the point.
 func (p *plane) offsets(points []ControlPoint) (y [2][]float64) {
 	y[0], y[1] = make([]float64, len(points)), make([]float64, len(points))
 	for i, q := range points {
-		at := p.picture(q.Ref)
-		y[0][i], y[1][i] = at.Col-q.At.Col, at.Row-q.At.Row
+		at := p.grid(q.At)
+		y[0][i], y[1][i] = p.pixels(q.At, q.Ref.E-at.E, q.Ref.N-at.N)
 	}
 	return y
 }
@@ -145,22 +147,41 @@ func estimateOf(points []ControlPoint, o Options) (estimate, error) {
 			e.camera = &c
 		}
 	}
-	e, ok = e.searched(points)
+	if e, ok = e.searched(points); e.design.plane == planeFreedom && (!ok || e.strict > chi2Bound(e.gls.rank)) {
+		e, ok = e.doubted(points, ok)
+	}
 	if !ok && flat.design.plane != e.design.plane { // points that contradict each other: held flat they say so
 		e, ok = flat.searched(points)
 	}
 	if !ok {
 		return e, whyNoFit(points)
 	}
+	if e.judged.unitM == 0 {
+		e.judged = e.plane
+	}
 	e.widen = student(clickFreedom + float64(e.gls.rank))
 	return e, nil
+}
+
+// doubted is the estimate of a photograph whose points do not agree, or have no
+// plane at all.
+func (e estimate) doubted(points []ControlPoint, found bool) (estimate, bool) {
+	p, ok := e.steadied(points, found)
+	if !ok {
+		return e, false
+	}
+	if !found {
+		return e.heldAt(points, p)
+	}
+	e.judged = p
+	return e, true
 }
 
 // givenEstimate is the estimate of a given matrix.
 func givenEstimate(s solution) estimate {
 	p := plane{frame: s.frame, unitM: 1}
 	p.set(mat3{{s.a, s.b, s.c}, {s.d, s.e, s.f}, {0, 0, 1}})
-	return estimate{plane: p, design: design{frame: s.frame}, scale: 1, softer: 1}
+	return estimate{plane: p, judged: p, design: design{frame: s.frame}, scale: 1, softer: 1}
 }
 
 // at returns the grid position of a place: that of the plane, where the paper

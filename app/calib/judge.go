@@ -41,24 +41,24 @@ type Judge struct {
 func (c *Calibration) Judge(extra []ControlPoint) *Judge {
 	e := &c.estimate
 	points := append(append([]ControlPoint(nil), c.points...), extra...)
-	j := &Judge{plane: e.plane, fit: e.gls, pixel: placesOf(points)}
+	j := &Judge{plane: e.judged, fit: e.gls, pixel: placesOf(points)}
 	if len(points) == 0 {
 		return j
 	}
 	d := e.design
 	d.evidence = len(extra) > 0
-	d.sharedPx = c.ownM / e.plane.metresPerPixel(PicturePt{e.plane.frame.col, e.plane.frame.row})
+	d.sharedPx = c.ownM / e.judged.metresPerPixel(PicturePt{e.judged.frame.col, e.judged.frame.row})
 	var seen *pseudo
 	if e.camera != nil {
 		seen = e.camera.observed(e.plane)
 	}
-	all, ok := newGLS(d, j.pixel, e.plane.clicksOf(points, 1), len(c.points))
+	all, ok := newGLS(d, j.pixel, e.judged.clicksOf(points, 1), len(c.points))
 	if !ok || !all.observe(seen) {
 		return j // impossible after a fit: evidence only adds rows
 	}
 	j.inv = new(mat.SymDense)
 	_ = all.chol.InverseTo(j.inv)
-	all.solve(e.plane.offsets(points))
+	all.solve(e.judged.offsets(points))
 	j.all = all
 	return j
 }

@@ -169,6 +169,7 @@ func (e estimate) slipGain(points []ControlPoint) float64 {
 	if !ok {
 		return 0
 	}
+	strict.judged = strict.plane
 	c := Calibration{points: points, estimate: strict}
 	j := c.Judge(nil)
 	var most float64
