@@ -50,7 +50,7 @@ func (c *Calibration) Judge(extra []ControlPoint) *Judge {
 	d.sharedPx = c.ownM / e.judged.metresPerPixel(PicturePt{e.judged.frame.col, e.judged.frame.row})
 	var seen *pseudo
 	if e.camera != nil {
-		seen = e.camera.observed(e.plane)
+		seen = e.camera.observed(e.judged)
 	}
 	all, ok := newGLS(d, j.pixel, e.judged.clicksOf(points, 1), len(c.points))
 	if !ok || !all.observe(seen) {

@@ -1,6 +1,9 @@
 package calib
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A photograph's model is linear only near its plane, and a reference that is
 // squares out takes the plane with it. So where the points do not agree, the
@@ -37,11 +40,12 @@ func (e estimate) steadied(points []ControlPoint, found bool) (plane, bool) {
 			}
 		}
 	}
-	step := stepOf(points)
 	for _, b := range slipsFree(points) {
-		for _, squares := range []float64{1, -1, 10, -10} {
-			if len(b) > 1 && step > 0 {
-				try(shifted(points, b, squares*step), 1)
+		for _, step := range stepsOf(points) {
+			for _, squares := range []float64{1, -1, 10, -10} {
+				if len(b) > 1 {
+					try(shifted(points, b, squares*step), 1)
+				}
 			}
 		}
 	}
@@ -77,20 +81,23 @@ func shifted(points []ControlPoint, b []Shift, metres float64) []ControlPoint {
 	return out
 }
 
-// stepOf is the largest power of ten, in metres, of which all coordinates are
-// multiples: the step of the printed lines, for references at their
-// intersections. It is 0 where there is none from 10 m on.
-func stepOf(points []ControlPoint) float64 {
-	for step := 1e5; step >= 10; step /= 10 {
-		all := true
-		for _, p := range points {
-			all = all && math.Abs(math.Remainder(p.Ref.E, step)) < 0.5 && math.Abs(math.Remainder(p.Ref.N, step)) < 0.5
-		}
-		if all {
-			return step
+// stepsOf are the steps of printed lines, in metres, that references at their
+// intersections allow: the largest power of ten of which all coordinates are
+// multiples, and the largest of 2, 2.5 or 5 times one, from 10 m on.
+func stepsOf(points []ControlPoint) (out []float64) {
+	divides := func(step float64) bool {
+		return !slices.ContainsFunc(points, func(p ControlPoint) bool {
+			return math.Abs(math.Remainder(p.Ref.E, step)) > 0.5 || math.Abs(math.Remainder(p.Ref.N, step)) > 0.5
+		})
+	}
+	for power := 1e5; power >= 10; power /= 10 {
+		for _, k := range []float64{5, 2.5, 2, 1} {
+			if len(out) == 0 && divides(k*power) || len(out) == 1 && k == 1 && divides(power) && out[0] != power {
+				out = append(out, k*power)
+			}
 		}
 	}
-	return 0
+	return out
 }
 
 // heldAt is the linear estimate at a plane that stands still.
