@@ -68,7 +68,7 @@ func (b *Bench) dragLive(from, to tool.Spot) {
 		return
 	}
 	if !b.readDrag(from, to) {
-		b.sheet.SetLive("", "", from.At, to.At, false)
+		b.sheet.SetLive("", "", from.At, to.At)
 	}
 }
 
@@ -91,7 +91,7 @@ func (b *Bench) readDrag(from, to tool.Spot) bool {
 	b.offer = offer{from: f, to: t}
 	c := b.circle()
 	b.dial.Display(figuresOf(r, b.s.Plan().Party))
-	b.sheet.SetLive(liveFigures(r, c), marked(r.SetFigure(c), r.Stopped()), from.At, to.At, r.Stopped())
+	b.sheet.SetLive(liveFigures(r, c), marked(r.SetFigure(c), r.Stopped()), from.At, to.At)
 	return true
 }
 

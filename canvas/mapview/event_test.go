@@ -161,7 +161,7 @@ func TestEmptyMapAreaIsHarmless(t *testing.T) {
 	r.ZoomBy(2)
 	r.RotateTo(1)
 	r.SetScene(overlay.Scene{Marks: []overlay.Mark{{ID: "m"}}})
-	r.SetLive("x", "y", view.PicPt{}, view.PicPt{X: 9}, true)
+	r.SetLive("x", "y", view.PicPt{}, view.PicPt{X: 9})
 	r.SetPicture(nil)
 	r.win.Canvas().Capture()
 	if !r.View().IsZero() {

@@ -35,7 +35,6 @@ type live struct {
 	shown     bool
 	from, to  view.PicPt
 	set, text string
-	flagged   bool
 
 	cursor   view.PicPt
 	cursorOn bool
@@ -106,12 +105,8 @@ func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Pain
 	if l.set == "" && l.text == "" {
 		return
 	}
-	set := l.set
-	if l.flagged {
-		set = "! " + set
-	}
 	w, h := v.Viewport()
-	img, x, y := p.Along(set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.names(v, marks)...)
+	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.names(v, marks)...)
 	l.written = img
 	size := img.Bounds().Size()
 	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))
@@ -144,11 +139,10 @@ func (l *live) placeCross(f frame, v view.View) {
 }
 
 // SetLive draws the line being dragged with its figures: the figure to set,
-// bold, and a line of text after it. A flagged reading is marked with an
-// exclamation mark; its reason belongs into text.
-func (m *MapView) SetLive(text, set string, from, to view.PicPt, flagged bool) {
+// bold, and a line of text after it.
+func (m *MapView) SetLive(text, set string, from, to view.PicPt) {
 	m.live.line(from, to)
-	m.live.text, m.live.set, m.live.flagged = text, set, flagged
+	m.live.text, m.live.set = text, set
 	m.placeLive()
 }
 
