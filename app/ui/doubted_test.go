@@ -49,20 +49,22 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 	sheet, _ := b.s.Sheet()
 	inside := view.PicPt{X: float64(sheet.Width) / 2, Y: float64(sheet.Height) / 2}
 	b.goTo(postRoute)
-	if astray(b.cautionsAt(inside)) {
+	pointed := func(at view.PicPt) bool {
+		b.pointed = true
+		b.readPointer(at)
+		return b.footNow.Stopped
+	}
+	if pointed(inside) || !pointed(view.PicPt{X: -1e6, Y: -1e6}) {
 		t.Errorf("amid the sheet: %v", b.cautionsAt(inside))
 	}
 	b.footNow.Ref = "NL 2745 4314"
-	for _, doubt := range []bool{false, true} {
-		b.footNow.Doubt = doubt
+	for _, stop := range []bool{false, true} {
+		b.footNow.Stopped = stop
 		b.foot.show(b.footNow)
 		ref := test.WidgetRenderer(b.foot).(*footRenderer).parts[footRef]
-		if got := strings.HasSuffix(ref.Text, "!") && ref.Color == look.Current().Caution; got != doubt {
-			t.Errorf("doubt %v: %q in %v", doubt, ref.Text, ref.Color)
+		if got := ref.Text == "! NL 2745 4314" && ref.Color == look.Current().Fault; got != stop {
+			t.Errorf("stop %v: %q in %v", stop, ref.Text, ref.Color)
 		}
-	}
-	if !astray([]caution.Caution{{Code: caution.OutsidePoints}}) || astray([]caution.Caution{{Code: caution.Unchecked}}) {
-		t.Error("what concerns the place and what the whole sheet are mixed up")
 	}
 	pos, err := b.s.PositionAt(picturePt(inside), 0.5)
 	if err != nil || pos.Origin != plan.Picked {

@@ -21,7 +21,7 @@ import (
 // footText is what the foot line says. Empty parts take no room.
 type footText struct {
 	Ref, LatLon string // under the pointer
-	Doubt       bool   // the place under it cannot be trusted, apart from the sheet as a whole
+	Stopped     bool   // nobody may walk on the reference under it
 	Quality     string // of the calibration
 	Proof       string // what proves it, or that nothing does
 	Unproved    bool
@@ -105,8 +105,8 @@ func (r *footRenderer) Refresh() {
 		r.parts[i].Text, r.parts[i].Color = s, p.Quiet
 	}
 	r.parts[footRef].Color = p.Ink
-	if t.Doubt {
-		r.parts[footRef].Color, r.parts[footRef].Text = p.Caution, t.Ref+" !"
+	if t.Stopped {
+		r.parts[footRef].Color, r.parts[footRef].Text = p.Fault, marked(t.Ref, true)
 	}
 	r.parts[footProof].Color = p.Good
 	switch {

@@ -48,10 +48,10 @@ func (b *Bench) hover(at tool.Spot, inside bool) {
 // readPointer reads the place under the pointer for the foot line, which is
 // shown afterwards.
 func (b *Bench) readPointer(at view.PicPt) {
-	b.footNow.Ref, b.footNow.LatLon, b.footNow.Doubt = "", "", false
+	b.footNow.Ref, b.footNow.LatLon, b.footNow.Stopped = "", "", false
 	if b.pointed && !b.glimpsed() {
 		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at)
-		b.footNow.Doubt = astray(b.cautionsAt(at))
+		b.footNow.Stopped = caution.Stops(b.cautionsAt(at), caution.Position)
 	}
 }
 
@@ -70,12 +70,6 @@ func (b *Bench) cautionsAt(at view.PicPt) []caution.Caution {
 		return nil
 	}
 	return b.s.Reader().CautionsOf(pos)
-}
-
-// astray reports whether a stop is of the position itself. Those of the whole sheet
-// stand in the foot line anyway.
-func astray(list []caution.Caution) bool {
-	return caution.Has(list, caution.OutsidePoints) || caution.Has(list, caution.OutsideArea)
 }
 
 // placeWords writes the grid reference and the latitude and longitude of a

@@ -21,7 +21,7 @@ func TestLowAndNarrowWindows(t *testing.T) {
 		for _, p := range []post{postSheet, postRoute} {
 			b.goTo(p)
 			b.footNow.Ref, b.footNow.LatLon = "NL 20145 40162", "56.431682°N 7.105923°W ± hundreds of m"
-			b.footNow.Doubt = true
+			b.footNow.Stopped = true
 			b.footNow.Message = "The route is written as GPX."
 			b.foot.show(b.footNow)
 			panelFits(t, b, size, p)

@@ -9,9 +9,11 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"legwright/app/ui/part"
 	"legwright/canvas/overlay"
+	"legwright/canvas/tool"
 )
 
 // ways writes everything by which a figure of the bench leaves it, each with a name.
@@ -44,6 +46,8 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	scene := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, overlay.Selection{}, overlay.Options{Labels: true})
 	out["label of the leg"], out["label of the sight"] = scene.Legs[0].Label, scene.Sights[0].Label
 
+	b.hover(tool.Spot{At: picAt(200, 150)}, true)
+	out["pointer"] = test.WidgetRenderer(b.foot).(*footRenderer).parts[footRef].Text
 	b.copyPlace("NL 2200 4250", picAt(200, 150))
 	out["clipboard"] = b.app.Clipboard().Content()
 	gpxWays(t, b, out)
