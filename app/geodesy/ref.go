@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // RefKind is the notation a reference was written in.
@@ -80,12 +82,13 @@ type RefError struct {
 	Offers       []string
 }
 
+// Error puts what would be read first, for narrow lines cut a sentence at its end.
 func (e *RefError) Error() string {
-	text := fmt.Sprintf("reference %q: %s", e.Text, e.Reason)
-	if len(e.Offers) > 0 {
-		text += "; did you mean " + strings.Join(e.Offers, " or ") + "?"
+	if len(e.Offers) == 0 {
+		return fmt.Sprintf("reference %q: %s", e.Text, e.Reason)
 	}
-	return text
+	first, size := utf8.DecodeRuneInString(e.Reason)
+	return fmt.Sprintf("did you mean %s by %q? %c%s", strings.Join(e.Offers, " or "), e.Text, unicode.ToUpper(first), e.Reason[size:])
 }
 
 // offering adds texts that would be read.
