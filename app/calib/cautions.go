@@ -24,10 +24,6 @@ func (w Warning) Caution() caution.Caution {
 			text, code = rest, caution.SlipSet
 		}
 		return caution.Of(code, text)
-	case CodeUnproved:
-		return caution.Of(caution.Unchecked)
-	case CodePlaceContradicted:
-		return caution.Of(caution.FileDisagrees, w.Args[:]...)
 	}
 	return caution.Of(caution.Code(w.Code), w.Args[:]...)
 }

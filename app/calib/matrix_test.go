@@ -4,8 +4,6 @@ import (
 	"errors"
 	"math"
 	"testing"
-
-	"legwright/app/geodesy"
 )
 
 // The turned raster of the rasterio test data as GDAL reads it (30 degrees,
@@ -92,77 +90,5 @@ func TestMediumWords(t *testing.T) {
 	}
 	if _, err := ParseMedium("rubber"); err == nil {
 		t.Error("an unknown medium was taken")
-	}
-}
-
-func TestProofByFeature(t *testing.T) {
-	t.Parallel()
-	m := sheetTruth()
-	cps := []PicturePt{{400, 400}, {3600, 400}, {2000, 2800}}
-	sound := m.points(cps...)
-	feature := PicturePt{2800, 1500}
-	exact := m.grid(feature)
-	shift := func(e, n float64) geodesy.Grid { return geodesy.Grid{E: exact.E + e, N: exact.N + n} }
-	for _, tc := range []struct {
-		name   string
-		points []ControlPoint
-		at     PicturePt
-		ref    geodesy.Grid
-		sigmaM float64
-		want   bool
-	}{
-		{"agrees", sound, feature, exact, 0, true},
-		{"agrees within its own sigma", sound, feature, shift(4, -3), 3, true},
-		{"10 m off", sound, feature, shift(10, 0), 0, false},
-		{"two thirds of 2 sigma on each axis", sound, feature, shift(4, 4), 3, true},
-		{"2 sigma on each axis", sound, feature, shift(8.5, 8.5), 3, false},
-		{"a control point", sound, PicturePt{403, 404}, m.grid(PicturePt{403, 404}), 0, false},
-		{"a control point's reference", sound, feature, sound[1].Ref, 0, false},
-		{"a 1 km square", sound, feature, exact, 289, false},
-		{"a 100 m square", sound, feature, shift(20, 20), 29, true},
-		{"not a number", sound, feature, geodesy.Grid{E: math.NaN()}, 0, false},
-		{"far outside two close points", m.points(PicturePt{0, 0}, PicturePt{20, 0}), PicturePt{3000, 0}, m.grid(PicturePt{3000, 0}), 0, false},
-	} {
-		c := mustFit(t, tc.points, Options{})
-		p, miss, ok := CheckFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7)
-		if ok != tc.want || p.Proved() != tc.want {
-			t.Errorf("%s: got %v %+v (miss %.1f m, %q), want %v", tc.name, ok, p, miss,
-				ExamineFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7).Reason, tc.want)
-		}
-		if !ok && (p.Proved() || ExamineFeature(c, tc.at, tc.ref, tc.sigmaM, 0.7).Reason == "") {
-			t.Errorf("%s: refused with %+v and no reason", tc.name, p)
-		}
-	}
-	c := mustFit(t, sound, Options{})
-	_, miss, _ := CheckFeature(c, feature, shift(30, -40), 0, 0.7)
-	near(t, "miss", miss, 50, 1e-6)
-}
-
-// One grid square misread alike at every point fits perfectly: no residual, no
-// warning, and still no proof. Only a feature shows it.
-func TestWholeSquareMisreadStaysUnproved(t *testing.T) {
-	t.Parallel()
-	m := sheetTruth()
-	pts := m.points(PicturePt{400, 400}, PicturePt{3600, 400}, PicturePt{2000, 2800}, PicturePt{400, 2800})
-	for i := range pts {
-		pts[i].Ref.E += 1000
-	}
-	c := mustFit(t, pts, Options{DPI: 254})
-	near(t, "rms", c.RMSM(), 0, 1e-6)
-	if len(c.Warnings()) != 0 {
-		t.Fatalf("warnings: got %v, want none: nothing in the points shows the slip", c.Warnings())
-	}
-	var unproved Proof
-	if w, ok := unproved.Warning(); !ok || w.Code != CodeUnproved || unproved.Proved() {
-		t.Errorf("a perfect fit must stay unproved: got %v, %v", w, ok)
-	}
-	at := PicturePt{2800, 1500}
-	p, miss, ok := CheckFeature(c, at, m.grid(at), 0, 0.7)
-	if ok || p.Proved() {
-		t.Errorf("a misread square was proved: %+v", p)
-	}
-	near(t, "miss", miss, 1000, 1e-6)
-	if _, ok := (Proof{Kind: ProofFeature}).Warning(); ok {
-		t.Error("a proved sheet still warns")
 	}
 }

@@ -27,7 +27,4 @@ const (
 	CodeShortReach       = "short-reach"      // points in one part of the picture, the far corner is a guess
 	CodePhoto            = "photo-needs-four" // a photograph with fewer than four points
 	CodeWeakBase         = "weak-base"        // points so close together that the direction is loose
-	CodeUnproved         = "sheet-unproved"   // see Proof.Warning
-
-	CodePlaceContradicted = "place-contradicted" // see Contradiction.Warning
 )

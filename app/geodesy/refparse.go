@@ -54,7 +54,7 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	case len(body) > maxRefText:
 		return Ref{}, refusal("the text is too long for a reference")
 	}
-	if rest, ok := strings.CutPrefix(body, latLonPrefix); ok {
+	if rest, ok := strings.CutPrefix(body, "LATLON:"); ok {
 		return latLonRef(rest, ctx)
 	}
 	if looksLikeLatLon(body) {
@@ -73,26 +73,11 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	return letteredRef(body, parts, ctx)
 }
 
-// letteredRef reads figures with or without letters. Letters of a square far outside
-// the grid's area are a slip, unless the sheet lies there.
+// letteredRef chooses the notation by the number of letters.
 func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
-	if parts.letters == "" {
-		return plainRefOf(body, false, ctx)
-	}
-	r, err := byLetters(parts, ctx)
-	if err != nil {
-		return Ref{}, err
-	}
-	if g, _ := r.Centre(); !r.System.within(g, typedMarginDeg) && !ctx.near(g, nearM) {
-		return Ref{}, refusal("square %s is outside the area of the %s (%s); check the letters",
-			parts.zone+parts.letters, r.System.name, r.System.areaWords)
-	}
-	return r, nil
-}
-
-// byLetters chooses the notation by the number of letters.
-func byLetters(parts refParts, ctx RefContext) (Ref, *RefError) {
 	switch {
+	case parts.letters == "":
+		return plainRefOf(body, false, ctx)
 	case parts.zone != "":
 		return mgrsRef(parts, ctx)
 	case len(parts.letters) == 3:
@@ -130,8 +115,8 @@ func exampleRef(s *System) string {
 	return "NN 123 456"
 }
 
-// normalRef folds case, the kinds of space, the typographic signs, raised figures and
-// the words of margins, and trims.
+// normalRef folds case, the kinds of space and the typographic signs, and
+// trims.
 func normalRef(text string) string {
 	if len(text) > 4*maxRefText {
 		text = text[:4*maxRefText]
@@ -152,16 +137,10 @@ func normalRef(text string) string {
 		if r >= 'a' && r <= 'z' {
 			return r - 'a' + 'A'
 		}
-		if i := strings.IndexRune(raised, r); i >= 0 { // before whole kilometres, in margins
-			return rune('0' + len([]rune(raised[:i])))
-		}
 		return r
 	}, text)
-	return plainWording(strings.TrimSpace(folded))
+	return strings.TrimSpace(folded)
 }
-
-// raised are the small figures that margins print in front of the whole kilometres.
-const raised = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 
 // refParts are the pieces of a lettered reference.
 type refParts struct {

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/geomag"
@@ -22,23 +24,20 @@ const (
 )
 
 // sheetCautions returns what speaks against everything picked on a sheet.
-func sheetCautions(s plan.Sheet, c *calib.Calibration) []caution.Caution {
+func sheetCautions(s plan.Sheet, c *calib.Calibration, v check.Verdict) []caution.Caution {
 	if c == nil {
 		return []caution.Caution{caution.Of(caution.Uncalibrated)}
 	}
-	var out []caution.Caution
-	if s.Contradicted.Found() {
-		out = append(out, caution.Of(caution.FileDisagrees, s.Contradicted.Detail))
+	out := caution.OfGrade(v.Cautions, caution.Stop)
+	if list := caution.Parse(s.FileCautions); s.RestsOnFile() && caution.Stops(list, caution.All) {
+		out = append(out, caution.Of(caution.ImportedStop, strings.Join(caution.Shorts(list), ", ")).About("this sheet"))
 	}
 	for _, f := range c.Cautions() {
 		if f.Code != caution.ShortReach { // said by outsideCaution of the positions it concerns
 			out = append(out, f)
 		}
 	}
-	if !s.Proof.Proved() {
-		out = append(out, caution.Of(caution.Unchecked))
-	}
-	return out
+	return append(out, caution.OfGrade(v.Cautions, caution.Note)...)
 }
 
 // goneCautions is sheetCautions for a sheet that is no longer in the plan.

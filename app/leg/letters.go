@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -12,15 +13,15 @@ import (
 
 // lending says how good the letters are that a sheet lends to references typed
 // without them, in words and as the grade of the caution they need.
-func lending(s plan.Sheet, c *calib.Calibration) (words string, g caution.Grade) {
+func lending(c *calib.Calibration, v check.Verdict) (words string, g caution.Grade) {
 	switch {
 	case c == nil:
 		return "which is not calibrated now", caution.Stop
-	case s.Contradicted.Found():
-		return "whose file its printed grid disagrees with", caution.Stop
+	case caution.Stops(v.Cautions, caution.Position):
+		return "which has a stop", caution.Stop
 	case caution.Stops(c.Cautions(), caution.Position):
 		return "whose control points disagree", caution.Stop
-	case !s.Proof.Proved():
+	case !v.Checked:
 		return "which is unchecked", caution.Note
 	}
 	return "which is checked", caution.None

@@ -58,17 +58,22 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	next.orphan = &calibrated{cautions: goneCautions()}
 	for _, s := range p.Sheets {
 		c, err := r.fitted(s)
-		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, cautions: sheetCautions(s, c), name: p.SheetName(s.ID)}
-		sheet.lendsWords, sheet.lends = lending(s, c)
+		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, name: p.SheetName(s.ID)}
 		if c != nil {
 			sheet.ground = c.ToGrid(calib.PicturePt{Col: float64(s.Width) / 2, Row: float64(s.Height) / 2})
 		}
-		if len(p.Sheets) > 1 {
-			sheet.cautions = aboutSheet(p.SheetName(s.ID), sheet.cautions)
-		}
 		next.sheets = append(next.sheets, sheet)
 	}
-	if next.err = next.resolve(r); next.err != nil {
+	next.err = next.resolve(r)
+	for i, v := range next.verdicts() {
+		s := &next.sheets[i]
+		s.cautions = sheetCautions(p.Sheets[i], s.c, v)
+		s.lendsWords, s.lends = lending(s.c, v)
+		if len(p.Sheets) > 1 {
+			s.cautions = aboutSheet(s.name, s.cautions)
+		}
+	}
+	if next.err != nil {
 		return next, next.err
 	}
 	if r.readsAlike(p) {
@@ -118,11 +123,17 @@ func (r *Reader) SystemFor(pos plan.Position) (*geodesy.System, error) {
 func (r *Reader) fitted(s plan.Sheet) (*calib.Calibration, error) {
 	if r.p != nil {
 		old, ok := r.p.SheetByID(s.ID)
-		if known := r.sheetByID(s.ID); ok && known != nil && old.Same(s) {
+		if known := r.sheetByID(s.ID); ok && known != nil && sameFit(old, s) {
 			return known.c, known.err
 		}
 	}
 	return s.Calibration()
+}
+
+// sameFit reports whether two sheets differ in nothing but what checks them.
+func sameFit(a, b plan.Sheet) bool {
+	a.Evidence, a.SlipChosen, a.FileCautions = b.Evidence, b.SlipChosen, b.FileCautions
+	return a.Same(b)
 }
 
 // Plan returns the plan the reader was made from.

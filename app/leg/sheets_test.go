@@ -1,6 +1,7 @@
 package leg
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -107,37 +108,43 @@ func TestFlagsNameTheSheet(t *testing.T) {
 	}
 	cairn, ford := p.Marks[0].Position, p.Marks[1].Position
 	other := pick(t, p.Sheets[0], 500, 500)
-	if got := texts(p, cairn, ford); !strings.Contains(got, "unchecked north.png: ") || strings.Contains(got, "south.png") {
-		t.Errorf("from the proved sheet to the unproved one: %q", got)
+	if got := texts(p, cairn, ford); !strings.Contains(got, "unchecked north.png: ") || strings.Contains(got, "unchecked south.png") {
+		t.Errorf("from the checked sheet to the unchecked one: %q", got)
 	}
 	if got := texts(p, ford, cairn); !strings.Contains(got, "unchecked north.png: ") {
-		t.Errorf("from the unproved sheet to the proved one: %q", got)
+		t.Errorf("from the unchecked sheet to the checked one: %q", got)
 	}
 	if got := texts(p, cairn, other); strings.Contains(got, "unchecked") {
-		t.Errorf("on the proved sheet alone: %q", got)
+		t.Errorf("on the checked sheet alone: %q", got)
 	}
 	if got := texts(p.RemoveSheet("sheet-2"), cairn, ford); !strings.Contains(got, "sheet-gone The sheet it was picked on is no longer in the plan") {
 		t.Errorf("from a sheet that is gone: %q", got)
 	}
 }
 
-// A place that its printed grid contradicts is told with every reading from or to
-// it, and with every place and route that goes to a receiver.
-func TestContradictedPlaceIsToldEverywhere(t *testing.T) {
+// A sheet that evidence disagrees with is told with every reading from or to it, and
+// with every place and route that goes to a receiver.
+func TestDisagreeingEvidenceIsToldEverywhere(t *testing.T) {
 	t.Parallel()
 	p := twoSheets(t)
 	doubted := p.Sheets[1]
-	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (48 m) off in the median"}
-	p = p.SetSheet(doubted)
-	const words = "north.png: The printed grid disagrees with the position in the file: its intersections lie 12.0 px (48 m) off"
+	c, err := doubted.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := c.ToGrid(calib.PicturePt{Col: 900, Row: 900})
+	p = p.SetSheet(doubted.WithEvidence(calib.Evidence{
+		Source: calib.FromList, At: calib.PicturePt{Col: 900, Row: 900}, SigmaPx: 0.5, Text: fmt.Sprintf("E %.0f N %.0f", g.E+500, g.N), Ref: g,
+	}))
+	const words = "north.png: The listed feature in the middle is 501 m from where"
 	cairn, ford := p.Marks[0].Position, p.Marks[1].Position
 	for _, ends := range [][2]plan.Position{{cairn, ford}, {ford, cairn}, {ford, pick(t, p.Sheets[1], 900, 900)}} {
 		r, err := readerOf(t, p).Read(ends[0], ends[1])
-		if err != nil || !r.Has(caution.FileDisagrees) || !r.Has(caution.Unchecked) || !strings.Contains(r.Cautions[0].Text(), words) {
+		if err != nil || !r.Has(caution.EvidenceDisagree) || !r.Has(caution.Unchecked) || !strings.Contains(caution.OfGrade(r.Cautions, caution.Stop)[0].Text(), words) {
 			t.Errorf("read with %v: flags %+v, want %q first", err, r.Cautions, words)
 		}
 	}
-	if r, err := readerOf(t, p).Read(cairn, pick(t, p.Sheets[0], 500, 500)); err != nil || r.Has(caution.FileDisagrees) {
+	if r, err := readerOf(t, p).Read(cairn, pick(t, p.Sheets[0], 500, 500)); err != nil || r.Has(caution.EvidenceDisagree) {
 		t.Errorf("on the other sheet: %v, flags %+v", err, r.Cautions)
 	}
 	x, err := Export(p)
@@ -148,7 +155,7 @@ func TestContradictedPlaceIsToldEverywhere(t *testing.T) {
 	for what, text := range map[string]string{
 		"the file": texts(x.Cautions), "the mark": x.Marks[1].Desc, "the start of the route": route[0].Desc, "its end": route[len(route)-1].Desc,
 	} {
-		want := "STOP: printed grid disagrees"
+		want := "STOP: a check disagrees"
 		if what == "the file" {
 			want = words
 		}
@@ -214,8 +221,6 @@ func TestReaderKeepsFits(t *testing.T) {
 	}
 	north, _ := p.SheetByID("sheet-2")
 	moved := north.SetPoint(0, calib.ControlPoint{At: calib.PicturePt{Col: 151, Row: 200}, Ref: north.Points[0].Ref})
-	proved := north
-	proved.Proof = calib.Proof{Kind: "feature", Detail: "pillar"}
 	for _, c := range []struct {
 		name  string
 		q     *plan.Plan
@@ -243,12 +248,12 @@ func TestReaderKeepsFits(t *testing.T) {
 			t.Errorf("%s: reads %+v, a fresh reader %+v", c.name, a, b)
 		}
 	}
-	r, err := was.For(p.SetSheet(proved))
+	r, err := was.For(p.SetSheet(witnessed(t, north)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if x, err := r.Read(p.Marks[0].Position, p.Marks[1].Position); err != nil || x.Has(caution.Unchecked) {
-		t.Errorf("after the proof: %v, %v", x.Cautions, err)
+	if fit(r, "sheet-2") != fit(was, "sheet-2") || len(r.Verdict("sheet-2").Open) >= len(was.Verdict("sheet-2").Open) {
+		t.Errorf("with evidence: the fit is made again, or the verdict is as it was: %d open", len(r.Verdict("sheet-2").Open))
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/check"
 	"legwright/app/calib/slips"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -42,20 +43,56 @@ func (r *Reader) evidence() check.Input {
 	in := check.Input{Names: wrongNames(sys)}
 	for i, s := range r.p.Sheets {
 		known := &r.sheets[i]
-		one := check.Sheet{
-			ID: string(s.ID), Name: known.name, Fit: known.c, Width: s.Width, Height: s.Height,
-			ByFile: s.RestsOnFile(), Chosen: s.SlipChosen,
-		}
-		if sys != nil && known.c != nil {
-			one.Unit = unitWord(sys)
-			one.Coords = coordsOf(known.c.Points(), sys)
-			for _, e := range s.Evidence {
-				one.Evidence = append(one.Evidence, readEvidence(e, sys))
-			}
-		}
+		one := judgedSheet(known.c, sys, s.Evidence)
+		one.ID, one.Name, one.Width, one.Height = string(s.ID), known.name, s.Width, s.Height
+		one.ByFile, one.Chosen = s.RestsOnFile(), s.SlipChosen
+		one.FileStop = one.ByFile && caution.Stops(caution.Parse(s.FileCautions), caution.All)
 		in.Sheets = append(in.Sheets, one)
 	}
 	return in
+}
+
+// Single is a calibration that is no sheet of a plan.
+type Single struct {
+	Calibration   *calib.Calibration
+	System        *geodesy.System
+	Width, Height int    // of the picture in pixels
+	ByFile        bool   // a file gave the calibration
+	FileCautions  string // what that file says against it, see caution.Format
+	Evidence      []calib.Evidence
+}
+
+// Judge is Verdict for a calibration by itself.
+func Judge(s Single) check.Verdict {
+	one := judgedSheet(s.Calibration, s.System, s.Evidence)
+	one.Width, one.Height, one.ByFile = s.Width, s.Height, s.ByFile
+	one.FileStop = s.ByFile && caution.Stops(caution.Parse(s.FileCautions), caution.All)
+	return check.Judge(check.Input{Sheets: []check.Sheet{one}, Names: wrongNames(s.System)})[0]
+}
+
+// judgedSheet is a calibration with its control points' figures and its evidence.
+func judgedSheet(c *calib.Calibration, sys *geodesy.System, evidence []calib.Evidence) check.Sheet {
+	out := check.Sheet{Fit: c}
+	if c == nil || sys == nil {
+		return out
+	}
+	out.Unit, out.Coords, out.Lettered = unitWord(sys), coordsOf(c.Points(), sys), anyLettered(c.Points(), sys)
+	for _, e := range evidence {
+		out.Evidence = append(out.Evidence, readEvidence(e, sys))
+	}
+	return out
+}
+
+// lettered reports whether a reference was typed with letters of its grid.
+func lettered(ref geodesy.Ref) bool {
+	return ref.LettersGiven && (ref.Kind == geodesy.RefLetters || ref.Kind == geodesy.RefMGRS)
+}
+
+func anyLettered(points []calib.ControlPoint, sys *geodesy.System) bool {
+	return slices.ContainsFunc(points, func(p calib.ControlPoint) bool {
+		ref, err := geodesy.ParseRef(p.Text, geodesy.RefContext{System: sys, Near: &p.Ref})
+		return p.Source == calib.TypedPoint && err == nil && (lettered(ref) || ref.Kind == geodesy.RefLatLon)
+	})
 }
 
 func unitWord(sys *geodesy.System) string {
@@ -133,6 +170,7 @@ func readEvidence(e calib.Evidence, sys *geodesy.System) check.Evidence {
 	out.Places = []check.Place{{Ref: again.Ref, SigmaM: again.SigmaRefM}}
 	if ref, err := geodesy.ParseRef(e.Text, geodesy.RefContext{System: sys, Near: &e.Ref}); err == nil {
 		out.Corner, out.Zone, out.Unlettered = ref.Grid, ref.Kind == geodesy.RefMGRS, !ref.LettersGiven
+		out.Letters = lettered(ref)
 	}
 	return out
 }

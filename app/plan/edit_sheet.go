@@ -3,8 +3,6 @@ package plan
 import (
 	"math"
 	"slices"
-
-	"legwright/app/calib"
 )
 
 // SetSheet returns the plan with the sheet of the same ID replaced, or added
@@ -15,60 +13,19 @@ import (
 // coordinates that the new calibration gives that point. What hangs on such a
 // position moves as the ground under it. Other typed positions and imported
 // ones stay. A sheet that loses its calibration leaves picked positions
-// at their last coordinates. A proof is of one calibration: it is dropped
-// where the calibration changes and the proof does not, and with it those of
-// the sheets that were proved by this one. What contradicts a file's place is
-// held against the changed calibration, and dropped where it says nothing of that
-// one. While a place is contradicted nothing proves the sheet.
+// at their last coordinates. Evidence stays, and is judged anew.
 func (p *Plan) SetSheet(s Sheet) *Plan {
 	old, known := p.SheetByID(s.ID)
 	if !known {
 		return p.with(func(q *Plan) { q.Sheets = add(p.Sheets, s) })
 	}
-	changed := !s.sameCalibration(old)
-	s = s.after(old)
 	q := p.with(func(q *Plan) {
 		q.Sheets = replace(p.Sheets, s, func(x Sheet) bool { return x.ID == s.ID })
 	})
-	if old.Proof.Proved() && (changed || !s.Proof.Proved()) {
-		q = q.unproved(s.ID)
-	}
-	if !changed {
+	if s.sameCalibration(old) {
 		return q
 	}
 	return q.recalibrated(old, s)
-}
-
-// after returns the sheet with what still holds of the proof and the doubts it
-// had as old.
-func (s Sheet) after(old Sheet) Sheet {
-	changed := !s.sameCalibration(old)
-	if changed && s.Proof.Same(old.Proof) {
-		s.Proof = calib.Proof{}
-	}
-	if changed && s.Contradicted.Same(old.Contradicted) {
-		s.Contradicted = s.stillContradicted()
-	}
-	if s.Contradicted.Found() {
-		s.Proof = calib.Proof{}
-	}
-	return s
-}
-
-// ProofBySheet is the kind of the proof of a sheet that a place of another
-// sheet of the plan agrees with.
-func ProofBySheet(id ID) string { return "sheet " + string(id) }
-
-// unproved returns the plan without the proofs that rest on a sheet.
-func (p *Plan) unproved(id ID) *Plan {
-	q := p
-	for _, s := range p.Sheets {
-		if s.Proof.Kind == ProofBySheet(id) && s.ID != id {
-			s.Proof = calib.Proof{}
-			q = q.SetSheet(s) // and those that rest on it
-		}
-	}
-	return q
 }
 
 // recalibrated returns the plan with the sheet's picked positions moved to

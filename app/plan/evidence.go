@@ -78,8 +78,8 @@ func onIntersection(r geodesy.Ref) bool {
 }
 
 func badEvidence(list []calib.Evidence) string {
-	if len(list) > MaxWitnesses {
-		return fmt.Sprintf("it has %d pieces of evidence; at most %d are allowed", len(list), MaxWitnesses)
+	if len(list) > MaxEvidence {
+		return fmt.Sprintf("it has %d pieces of evidence; at most %d are allowed", len(list), MaxEvidence)
 	}
 	for i, e := range list {
 		why := e.Fault()

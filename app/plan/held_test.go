@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 )
 
 // Picked places of a file lie where their sheet has their picture point; typed
@@ -79,4 +80,17 @@ func TestTypedPositionsAreCutOffFromAMovedSheet(t *testing.T) {
 			t.Errorf("%v m off: depends on %q at %v, told %q; want %q", tc.offM, got.Sheet, got.Grid, q.Mended, tc.want)
 		}
 	}
+}
+
+func crossing(col, row, e, n float64) calib.ControlPoint {
+	return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: e, N: n}}
+}
+
+// pillared is a sheet at 5 m a pixel, north up, with its top left corner at
+// E 50 000, N 800 000.
+func pillared(t *testing.T, id ID) Sheet {
+	t.Helper()
+	return Sheet{ID: id, Picture: string(id) + ".png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Points: []calib.ControlPoint{
+		crossing(200, 200, 51_000, 799_000), crossing(1800, 1800, 59_000, 791_000), crossing(200, 1800, 51_000, 791_000),
+	}}
 }

@@ -33,12 +33,12 @@ func (p *Plan) NextSightID() ID {
 
 // NextSheetID returns an ID that no sheet of the plan has, and none that a
 // position still remembers: what was picked on a sheet that has gone must not
-// come to lie on a new one, and no proof on it.
+// come to lie on a new one, and no evidence rest on it.
 func (p *Plan) NextSheetID() ID {
 	used := ids(p.Sheets, func(s Sheet) ID { return s.ID })
-	for _, s := range p.Sheets { // a proof may rest on a sheet that has gone
-		if id, ok := strings.CutPrefix(s.Proof.Kind, ProofBySheet("")); ok {
-			used = append(used, ID(id))
+	for _, s := range p.Sheets { // evidence may rest on a sheet that has gone
+		for _, e := range s.Evidence {
+			used = append(used, ID(e.Sheet))
 		}
 	}
 	of := func(pos Position) { used = append(used, pos.Sheet, pos.LettersOf) }

@@ -131,23 +131,28 @@ func TestALostCalibrationLeavesPositions(t *testing.T) {
 	}
 }
 
-func TestProofIsOfOneCalibration(t *testing.T) {
+// Evidence stays whatever becomes of the calibration: it is judged anew.
+func TestEvidenceStays(t *testing.T) {
 	t.Parallel()
 	p := testPlan(t)
 	s, _ := p.Sheet()
-	s.Proof = calib.Proof{Kind: "feature", Detail: "trig pillar"}
+	s = s.WithEvidence(calib.Evidence{Source: calib.FromList, At: calib.PicturePt{Col: 1052, Row: 374}, Text: "55260 798130"})
 	p = p.SetSheet(s)
-	if got, _ := p.Sheet(); !got.Proof.Proved() {
-		t.Fatal("the proof was not kept")
+	if err := p.Validate(); err != nil {
+		t.Fatal(err)
 	}
 	c := s.Points[0]
 	c.At.Col += 0.1
-	if got, _ := p.SetSheet(s.SetPoint(0, c)).Sheet(); got.Proof.Proved() {
-		t.Error("the proof outlived its calibration")
+	if got, _ := p.SetSheet(s.SetPoint(0, c)).Sheet(); len(got.Evidence) != 1 || got.Same(s) {
+		t.Errorf("with another control point: %+v", got.Evidence)
 	}
-	s.Picture = "/elsewhere/isle.png"
-	if got, _ := p.SetSheet(s).Sheet(); !got.Proof.Proved() {
-		t.Error("the proof was lost with a new path")
+	if got := s.WithoutEvidence(0); len(got.Evidence) != 0 || got.Same(s) || len(s.Evidence) != 1 {
+		t.Errorf("without it: %+v", got.Evidence)
+	}
+	for _, bad := range []calib.Evidence{{Source: "hearsay"}, {Source: calib.FromList, SigmaRefM: -1}, {Source: calib.FromOwnGrid, SquareM: -3}} {
+		if err := p.SetSheet(s.WithEvidence(bad)).Validate(); err == nil || !strings.Contains(err.Error(), "evidence 2") {
+			t.Errorf("%+v: %v", bad, err)
+		}
 	}
 }
 

@@ -33,7 +33,6 @@ type Sheet struct {
 	Points []calib.ControlPoint
 	World  *[6]float64 // matrix given by the picture's file or one beside it, used where there are no control points
 	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
-	Proof  calib.Proof
 
 	// Evidence is what a check of the sheet rests on. The plan stores no verdict:
 	// leg.Reader.Verdict judges anew.
@@ -42,7 +41,9 @@ type Sheet struct {
 	// explained the points as well.
 	SlipChosen bool
 
-	Contradicted calib.Contradiction // what the printed grid says against the place that a file gave
+	// FileCautions are in the text form of caution.Format what the picture's file
+	// says against the georeference that it gives.
+	FileCautions string
 
 	Extra Extra
 }
@@ -117,10 +118,10 @@ func (s Sheet) WithoutPoint(i int) Sheet {
 	return s
 }
 
-// Same reports whether two sheets are the same picture, calibrated, proved and
-// contradicted by the same things.
+// Same reports whether two sheets are the same picture, calibrated and checked by
+// the same things.
 func (s Sheet) Same(t Sheet) bool {
 	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 && s.Width == t.Width && s.Height == t.Height &&
-		s.Proof.Same(t.Proof) && s.Contradicted.Same(t.Contradicted) &&
+		s.FileCautions == t.FileCautions &&
 		slices.Equal(s.Evidence, t.Evidence) && s.SlipChosen == t.SlipChosen && s.sameCalibration(t)
 }

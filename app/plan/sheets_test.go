@@ -76,10 +76,10 @@ func TestASheetsIDIsNotGivenAgain(t *testing.T) {
 	t.Parallel()
 	p := twoSheets(t)
 	for name, q := range map[string]*Plan{
-		"mark":  p.RemoveSheet("sheet-2"),
-		"leg":   New(Date{2026, 11, 25}).AddLeg(Leg{ID: "leg-1", From: AtPosition(picked(t, northSheet(), 3, 4)), To: AtPosition(typed(1, 2))}),
-		"sight": New(Date{2026, 11, 25}).AddSight(Sight{ID: "sight-1", From: AtPosition(typed(1, 2)), To: AtPosition(picked(t, northSheet(), 3, 4))}),
-		"proof": New(Date{2026, 11, 25}).SetSheet(Sheet{ID: "sheet-1", Proof: calib.Proof{Kind: ProofBySheet("sheet-2")}}),
+		"mark":     p.RemoveSheet("sheet-2"),
+		"leg":      New(Date{2026, 11, 25}).AddLeg(Leg{ID: "leg-1", From: AtPosition(picked(t, northSheet(), 3, 4)), To: AtPosition(typed(1, 2))}),
+		"sight":    New(Date{2026, 11, 25}).AddSight(Sight{ID: "sight-1", From: AtPosition(typed(1, 2)), To: AtPosition(picked(t, northSheet(), 3, 4))}),
+		"evidence": New(Date{2026, 11, 25}).SetSheet(Sheet{ID: "sheet-1", Evidence: []calib.Evidence{{Source: calib.FromSheet, Sheet: "sheet-2"}}}),
 	} {
 		if got := q.NextSheetID(); got != "sheet-3" {
 			t.Errorf("%s: got %q, want sheet-3", name, got)

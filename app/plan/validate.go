@@ -18,7 +18,7 @@ const (
 	MaxNote        = 4000    // characters of a note
 	MaxSheets      = 16      // sheets of one plan
 	MaxPoints      = 500     // control points of one sheet
-	MaxWitnesses   = 100     // positions that check a sheet, each compared with every control point
+	MaxEvidence    = 100     // positions that check a sheet, each compared with every control point
 	MaxMarks       = 20_000  // marks
 	MaxLegs        = 5_000   // legs
 	MaxSights      = 5_000   // sights

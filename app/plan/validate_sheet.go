@@ -21,11 +21,6 @@ func (p *Plan) validSheets(grids map[geodesy.Code]string) error {
 				return &Invalid{fmt.Sprintf("%s, control point %d", where, j+1), r}
 			}
 		}
-		for j, c := range s.Proof.By {
-			if r := badPoint(c); r != "" {
-				return &Invalid{fmt.Sprintf("%s, place %d of its proof", where, j+1), r}
-			}
-		}
 	}
 	return nil
 }
@@ -69,8 +64,6 @@ func badFit(s Sheet) string {
 	switch {
 	case len(s.Points) > MaxPoints:
 		return fmt.Sprintf("it has %d control points; at most %d are allowed", len(s.Points), MaxPoints)
-	case len(s.Proof.By) > MaxWitnesses:
-		return fmt.Sprintf("its proof has %d positions; at most %d are allowed", len(s.Proof.By), MaxWitnesses)
 	case !s.Medium.Known():
 		return fmt.Sprintf("its medium %d is not known", s.Medium)
 	case s.Focal != 0 && !(s.Focal >= 0.1 && s.Focal <= 100):
@@ -83,28 +76,7 @@ func badFit(s Sheet) string {
 	if r := badEvidence(s.Evidence); r != "" {
 		return r
 	}
-	if r := badContradiction(s.Contradicted); r != "" {
-		return r
-	}
-	if r := badNote(s.Proof.Kind); r != "" {
-		return r
-	}
-	return badNote(s.Proof.Detail)
-}
-
-func badContradiction(d calib.Contradiction) string {
-	switch {
-	case len(d.By) > MaxWitnesses:
-		return fmt.Sprintf("its position is contradicted by %d grid intersections; at most %d are allowed", len(d.By), MaxWitnesses)
-	case !(d.SquareM >= 0 && d.SquareM <= maxCoordM):
-		return fmt.Sprintf("its place is contradicted by squares of %g m, which no map has", d.SquareM)
-	}
-	for _, at := range d.By {
-		if !finite(at.Col, at.Row) {
-			return "its place is contradicted by something that is not a number"
-		}
-	}
-	return badNote(d.Detail)
+	return badText(s.FileCautions, "caution", MaxNote, false)
 }
 
 func badPoint(c calib.ControlPoint) string {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/plan"
 )
 
@@ -46,19 +47,36 @@ func (s *Session) SetControlReference(i int, text string) (Reference, error) {
 	if err != nil {
 		return ref, err
 	}
-	return ref, s.editPoint("change reference", i, func(c calib.ControlPoint) (calib.ControlPoint, error) {
+	chosen := s.slipStands()
+	return ref, s.editSheet("change reference", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		if i < 0 || i >= len(sheet.Points) {
+			return sheet, noPoint(i, sheet)
+		}
+		c := sheet.Points[i]
 		c.Ref, c.Text, c.SigmaRefM, c.Source = ref.Grid, tidy(text), ref.lineSigma(), calib.TypedPoint
-		return c, nil
+		sheet.SlipChosen = sheet.SlipChosen || chosen
+		return sheet.SetPoint(i, c), nil
 	})
+}
+
+// slipStands reports whether slips are named that would explain the control points.
+// Whoever corrects one then chooses among them: all other points may as well be wrong
+// the other way.
+func (s *Session) slipStands() bool {
+	v := s.Verdict()
+	return caution.Has(v.Cautions, caution.SlipNamed) || caution.Has(v.Cautions, caution.SlipSet)
 }
 
 // RemoveControlPoint takes control point i away.
 func (s *Session) RemoveControlPoint(i int) error {
+	chosen := s.slipStands()
 	return s.editSheet("remove control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Points) {
 			return sheet, noPoint(i, sheet)
 		}
-		return sheet.WithoutPoint(i), nil
+		sheet = sheet.WithoutPoint(i)
+		sheet.SlipChosen = (sheet.SlipChosen || chosen) && len(sheet.Points) > 0
+		return sheet, nil
 	})
 }
 

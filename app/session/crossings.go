@@ -32,7 +32,7 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 				kept = append(kept, p)
 			}
 		}
-		sheet.Points = nil
+		sheet.Points, sheet.SlipChosen = nil, false
 		for i, c := range crossings {
 			if c.Text == "" {
 				c.Text = text[i]

@@ -30,8 +30,10 @@ func doubted(t testing.TB, turn, eastM, northM float64) (s *Session, sheets [2]p
 		_, err := s.AddControlPoint(c, text)
 		must(t, err)
 	}
-	first.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "a pillar"}
-	must(t, s.do("prove", "", s.Plan().SetSheet(first)))
+	must(t, s.do("check", "", s.Plan().SetSheet(pillared(first))))
+	if !s.Reader().Verdict(first.ID).Checked {
+		t.Fatalf("the first sheet is unchecked: %+v", s.Reader().Verdict(first.ID))
+	}
 	return s, [2]plan.ID{first.ID, second.ID}
 }
 

@@ -30,7 +30,7 @@ func (s *Session) AddEvidence(source calib.EvidenceSource, at calib.PicturePt, t
 	}
 	e.At, e.SigmaPx = at, pickSigmaPx
 	err = s.editSheet("add evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		if len(sheet.Evidence) >= plan.MaxWitnesses {
+		if len(sheet.Evidence) >= plan.MaxEvidence {
 			return sheet, refuse("the sheet has %d pieces of evidence, which is the most: remove one first", len(sheet.Evidence))
 		}
 		return sheet.WithEvidence(e), nil

@@ -82,13 +82,13 @@ func TestEastingAndNorthingNeverCheckAZone(t *testing.T) {
 	t.Parallel()
 	s := squared(t, 32630, 420300, 6260400)
 	for _, p := range [][2]float64{{2700, 2400}, {9700, 3400}, {5700, 8400}} {
-		v, err := s.AddEvidence(calib.FromOwnGrid, at(p[0]/5, p[1]/5), fmt.Sprintf("%.0f %.0f", 420300+p[0], 6260400-p[1]), 0.5)
+		v, err := s.AddEvidence(calib.FromOwnGrid, at(p[0]/5, p[1]/5), fmt.Sprintf("E %.0f N %.0f", 420300+p[0], 6260400-p[1]), 0.5)
 		must(t, err)
 		if v.Checked {
 			t.Fatalf("own intersections check the sheet: %+v", v)
 		}
 	}
-	v, err := s.AddEvidence(calib.FromList, at(1000, 1000), "425301 6255399", 0.5)
+	v, err := s.AddEvidence(calib.FromList, at(1000, 1000), "E 425301 N 6255399", 0.5)
 	must(t, err)
 	if v.Checked || !strings.Contains(v.Advice, "latitude and longitude") {
 		t.Fatalf("easting and northing of a list: %+v", v)
@@ -119,7 +119,7 @@ func TestChecksByOverlapAreNotCircular(t *testing.T) {
 	must(t, s.AddSheet("/maps/b.png", plan.Page{}, 3000, 2400, strings.Repeat("b2", 32), 0))
 	second, _ := s.Sheet()
 	for _, c := range [][2]float64{{700, 400}, {14700, 400}, {14700, 11400}, {700, 11400}} {
-		_, err := s.AddControlPoint(at(c[0]/5, c[1]/5), fmt.Sprintf("%.0f %.0f", 420300+c[0], 6260400-c[1]))
+		_, err := s.AddControlPoint(at(c[0]/5, c[1]/5), fmt.Sprintf("E %.0f N %.0f", 420300+c[0], 6260400-c[1]))
 		must(t, err)
 	}
 	v, err := s.AddEvidence(calib.FromSheet, at(1000, 1000), "Cairn", 0.5)
@@ -145,5 +145,32 @@ func TestChecksByOverlapAreNotCircular(t *testing.T) {
 	must(t, s.RemoveSheet(first.ID))
 	if v := s.Reader().Verdict(second.ID); v.Checked {
 		t.Errorf("the sheet that the check rests on is gone: %+v", v)
+	}
+}
+
+// Whoever corrects a point chooses among the slips that explain the points: until
+// evidence decides, the other side may be the wrong one.
+func TestACorrectedSlipStaysOpen(t *testing.T) {
+	t.Parallel()
+	s := squared(t, 27700, 20300, 760400)
+	for i := range 2 {
+		_, err := s.SetControlReference(i, fmt.Sprintf("E %d N 761000", 21000+14000*i))
+		must(t, err)
+	}
+	v := s.Verdict()
+	if !said(v, caution.SlipSet) {
+		t.Fatalf("the top row is 1,000 m too far north: %+v", v.Cautions)
+	}
+	for i := range 2 { // the choice that leaves all of it a square out
+		_, err := s.SetControlReference(3-i, fmt.Sprintf("E %d N 750000", 21000+14000*i))
+		must(t, err)
+	}
+	if v := s.Verdict(); caution.Stops(v.Cautions, caution.All) || !said(v, caution.OpenSlip) {
+		t.Errorf("after the choice: %+v", v.Cautions)
+	}
+	v, err := s.AddEvidence(calib.FromList, at(1808, 1826), "NL 2934 5127", 0.5)
+	must(t, err)
+	if v.Checked || !said(v, caution.EvidenceDisagree) {
+		t.Errorf("evidence decides: %+v", v)
 	}
 }

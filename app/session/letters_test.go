@@ -5,7 +5,9 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/calib"
 	"legwright/app/caution"
+
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -46,7 +48,7 @@ func TestLentLettersAreMarked(t *testing.T) {
 			t.Errorf("%s: the mark is marked %v, want %v", when, got, want)
 		}
 	}
-	check("unproved", true, "come from isle.tif, which is unchecked")
+	check("unchecked", true, "come from isle.tif, which is unchecked")
 	x, err := leg.Export(s.Plan())
 	must(t, err)
 	if !caution.Has(x.Cautions, caution.Unchecked) || !strings.Contains(x.Marks[0].Desc, "not typed") || !strings.Contains(x.Routes[0][2].Desc, "not typed") {
@@ -58,23 +60,19 @@ func TestLentLettersAreMarked(t *testing.T) {
 	for i := range off.Crossings {
 		off.Crossings[i].Col += 8
 	}
-	_, _, err = s.HoldAgainst(&off)
+	_, _, err = s.CompareWithLines(&off)
 	must(t, err)
-	check("contradicted", true, "whose file its printed grid disagrees with")
+	check("disagreeing lines", true, "which has a stop")
 	s.Undo()
 
-	must(t, s.Prove(at(120, 130), "NL 2170 4520", 0.5))
-	check("proved", false, "")
-	proved := mustSheet(t, s)
-	far := proved
+	checkEvidence(t, s)
+	check("checked", false, "")
+	checked := mustSheet(t, s)
+	far := checked
 	far.World = &[6]float64{10, 0, 120_500, 0, -10, 746_500}
 	must(t, s.do("move", "", s.Plan().SetSheet(far)))
-	check("100 km farther east", true, "which lies 101 km from there now")
-	moved := mustSheet(t, s)
-	moved.Proof = proved.Proof
-	must(t, s.do("prove", "", s.Plan().SetSheet(moved)))
-	check("proved there", true, "isle.tif, which lies 101 km from there now")
-	must(t, s.RemoveSheet(proved.ID))
+	check("100 km farther east", true, "which has a stop")
+	must(t, s.RemoveSheet(checked.ID))
 	check("without its sheet", true, "no longer in the plan")
 	must(t, s.SetMarkReference(id, "NL 217 434"))
 	if m, _ := s.Plan().MarkByID(id); m.Position.LettersOf != "" || len(s.Reader().CautionsOf(m.Position)) > 0 {
@@ -82,27 +80,28 @@ func TestLentLettersAreMarked(t *testing.T) {
 	}
 }
 
-// Letters that the sheet itself supplied agree wherever it lies, and prove
-// nothing.
-func TestLentLettersDoNotProve(t *testing.T) {
+// checkEvidence gives the sheet of placedSheet three positions of a receiver.
+func checkEvidence(t *testing.T, s *Session) {
+	t.Helper()
+	c, err := s.Calibration()
+	must(t, err)
+	for _, p := range []calib.PicturePt{at(120, 130), at(420, 480), at(60, 420)} {
+		g := c.ToGrid(p)
+		_, err := s.AddEvidence(calib.FromReceiver, p, latLon(t, s, g.E, g.N), 0.5)
+		must(t, err)
+	}
+}
+
+// Letters that the sheet itself supplied agree wherever it lies: references without
+// letters are no evidence.
+func TestLentLettersCheckNothing(t *testing.T) {
 	s, _ := placedSheet(t, 100_000)
 	var refused *Refused
-	if err := s.Prove(at(120, 130), "2170 4520", 0.5); !errors.As(err, &refused) || !strings.Contains(err.Error(), "isle.tif") || !strings.Contains(err.Error(), "with its letters") {
+	if _, err := s.AddEvidence(calib.FromList, at(120, 130), "2170 4520", 0.5); !errors.As(err, &refused) || !strings.Contains(err.Error(), "isle.tif") || !strings.Contains(err.Error(), "with its letters") {
 		t.Errorf("a place 100 km out, figures alone: got %v", err)
 	}
-	if _, err := s.CheckWitness("21 42"); !errors.As(err, &refused) {
-		t.Errorf("a crossing's figures alone: got %v", err)
-	}
-	if err := s.Prove(at(120, 130), "NL 2170 4520", 0.5); err == nil {
-		t.Error("a place 100 km out is proved")
-	}
-	if sheet := mustSheet(t, s); sheet.Proof.Proved() {
-		t.Errorf("proved: %+v", sheet.Proof)
-	}
-	for _, text := range []string{"NM 2170 4520", "121700 745200"} {
-		if _, err := s.CheckWitness(text); err != nil {
-			t.Errorf("%s: %v", text, err)
-		}
+	if v, err := s.AddEvidence(calib.FromList, at(120, 130), "NL 2170 4520", 0.5); err != nil || v.Checked || !said(v, caution.EvidenceDisagree) {
+		t.Errorf("a place 100 km out: %v, %+v", err, v)
 	}
 }
 

@@ -101,3 +101,12 @@ func endAt(t testing.TB, s *Session, col, row float64) plan.End {
 	must(t, err)
 	return e
 }
+
+// pillared is the sheet of bench with two pillars of a list as evidence, which check
+// it.
+func pillared(sheet plan.Sheet) plan.Sheet {
+	for text, p := range map[string]calib.PicturePt{"NL 55260 98130": at(1052, 374), "NL 53510 92480": at(702, 1504)} {
+		sheet = sheet.WithEvidence(calib.Evidence{Source: calib.FromList, At: p, SigmaPx: 0.5, Text: text})
+	}
+	return sheet
+}

@@ -1,12 +1,12 @@
 package session
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 )
 
@@ -22,51 +22,52 @@ func filePoints(sys *geodesy.System) []calib.ControlPoint {
 	return out
 }
 
-// TestPointsOfAFileAreNotProvedByOneCrossing, however it is typed, as a file's
-// matrix is not; a pillar proves them.
-func TestPointsOfAFileAreNotProvedByOneCrossing(t *testing.T) {
+// TestPointsOfAFileAreNotCheckedByOneIntersection, however it is typed and wherever it
+// is said to come from, as a file's matrix is not. Three, and latitude and longitude,
+// check them.
+func TestPointsOfAFileAreNotCheckedByOneIntersection(t *testing.T) {
 	t.Parallel()
 	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
 	must(t, err)
-	placed := map[string]func(*Session) error{
+	for name, place := range map[string]func(*Session) error{
 		"points": func(s *Session) error { return s.TakePlacePoints(filePoints(sys), 0, sys.Code(), calib.Scan) },
 		"matrix": func(s *Session) error {
 			return s.TakePlace([6]float64{10, 0, 20513, 0, -10, 746487}, 0, sys.Code())
 		},
-		"fine matrix": func(s *Session) error { // 0.4 m a pixel
-			return s.TakePlace([6]float64{0.4, 0, 22000 - 0.4*148.7, 0, -0.4, 745000 + 0.4*148.7}, 0, sys.Code())
-		},
-	}
-	for name, place := range placed {
+	} {
 		m := newMemory()
 		s := New(m, nil, today)
 		must(t, s.OpenSheet("/maps/isle.kmz", 1000, 1000, strings.Repeat("ab", 32), 0))
 		must(t, place(s))
 		must(t, s.SaveAs("/plans/isle.legplan"))
-		other := New(m, nil, today)
-		must(t, other.Open("/plans/isle.legplan"))
-		for _, s := range []*Session{s, other} {
-			var refused *Refused
+		s = New(m, nil, today)
+		must(t, s.Open("/plans/isle.legplan"))
+		for _, source := range []calib.EvidenceSource{calib.FromList, calib.FromOwnGrid} {
 			for _, text := range []string{"22000 745000", "NL 2200 4500 ", "NL 22000 45000"} {
-				if err := s.Prove(at(148.7, 148.7), text, 0.5); !errors.As(err, &refused) || !strings.Contains(err.Error(), "three crossings") {
-					t.Errorf("%s, one crossing typed as %q: got %v, want it refused", name, text, err)
+				if v, err := s.AddEvidence(source, at(148.7, 148.7), text, 0.5); err != nil || v.Checked || v.Advice == "" {
+					t.Errorf("%s, one intersection typed as %q from %s: %v, %+v", name, text, source, err, v)
 				}
+				s.Undo()
 			}
 		}
-		if name == "fine matrix" { // there lines each 100 m would be 250 px apart
-			if err := s.Prove(at(148.7+250, 148.7+250), "22100 744900", 0.5); err == nil || !strings.Contains(err.Error(), "three crossings") {
-				t.Errorf("a crossing of lines each 100 m: got %v, want it refused", err)
+		for _, x := range [][2]float64{{22000, 745000}, {29000, 745000}, {22000, 738000}} {
+			v, err := s.AddEvidence(calib.FromOwnGrid, at((x[0]-20513)/10, (746487-x[1])/10), fmt.Sprintf("%.0f %.0f", x[0], x[1]), 0.5)
+			must(t, err)
+			if v.Checked {
+				t.Errorf("%s: checked without latitude and longitude", name)
 			}
-			must(t, s.Prove(at(148.7+325, 148.7+250), "22130 744900", 0.5))
-			continue
 		}
-		must(t, s.Prove(at(725, 320), "27763 743287", 0.5))
+		v, err := s.AddEvidence(calib.FromMargin, at(800, 300), latLon(t, s, 28513, 743487), 0.5)
+		must(t, err)
+		if !v.Checked {
+			t.Errorf("%s: %+v", name, v)
+		}
 	}
 }
 
-// TestLatitudesMisreadAlikeProveNothing: four crossings of latitude and
+// TestLatitudesMisreadAlikeCheckNothing: four intersections of latitude and
 // longitude, each five minutes out, agree with a fifth. So do lines in feet.
-func TestLatitudesMisreadAlikeProveNothing(t *testing.T) {
+func TestLatitudesMisreadAlikeCheckNothing(t *testing.T) {
 	t.Parallel()
 	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
 	must(t, err)
@@ -85,16 +86,19 @@ func TestLatitudesMisreadAlikeProveNothing(t *testing.T) {
 		_, err := s.AddControlPoint(place(m[0], m[1]), text(m[0]+5, m[1]))
 		must(t, err)
 	}
-	var refused *Refused
-	if err := s.Prove(place(10, 5), text(15, 5), 0.5); !errors.As(err, &refused) || !strings.Contains(err.Error(), "printed lines") {
-		t.Errorf("a fifth crossing misread alike: got %v, want it refused", err)
+	for _, m := range [][2]float64{{10, 5}, {10.3, 5.2}} {
+		if v, err := s.AddEvidence(calib.FromMargin, place(m[0], m[1]), text(m[0]+5, m[1]), 0.5); err != nil || v.Checked {
+			t.Errorf("another latitude and longitude of the margin, misread alike: %v, %+v", err, v)
+		}
 	}
-	if err := s.Prove(place(10.3, 5.2), text(15.3, 5.2), 0.5); err != nil {
-		t.Errorf("a feature off the lines: got %v", err)
+	v, err := s.AddEvidence(calib.FromReceiver, place(10.3, 5.2), text(10.3, 5.2), 0.5)
+	must(t, err)
+	if v.Checked || !said(v, caution.EvidenceDisagree) {
+		t.Errorf("a receiver's: %+v", v)
 	}
 }
 
-func TestLinesInFeetMisreadAlikeProveNothing(t *testing.T) {
+func TestLinesInFeetMisreadAlikeCheckNothing(t *testing.T) {
 	t.Parallel()
 	sys, err := geodesy.Define("+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=us-ft")
 	must(t, err)
@@ -108,9 +112,13 @@ func TestLinesInFeetMisreadAlikeProveNothing(t *testing.T) {
 		_, err := s.AddControlPoint(at(c.col, c.row), c.text)
 		must(t, err)
 	}
-	var refused *Refused
-	if err := s.Prove(at(1000, 1000), "315000 185000", 0.5); !errors.As(err, &refused) || !strings.Contains(err.Error(), "printed lines") {
-		t.Errorf("another crossing: got %v, want it refused", err)
+	if v, err := s.AddEvidence(calib.FromList, at(1000, 1000), "315000 185000", 0.5); err != nil || v.Checked {
+		t.Errorf("another intersection: %v, %+v", err, v)
 	}
-	must(t, s.Prove(at(1033, 1045), "315330 184550", 0.5))
+	ll := latLon(t, s, sys.FromUnits(315330, 184550).E, sys.FromUnits(315330, 184550).N)
+	v, err := s.AddEvidence(calib.FromReceiver, at(1033, 1045), ll, 0.5)
+	must(t, err)
+	if !v.Checked {
+		t.Errorf("with a receiver's position: %+v", v)
+	}
 }

@@ -40,7 +40,7 @@ func (s *Session) OpenPage(picture string, page plan.Page, w, h int, sha string,
 }
 
 // Relink says where the picture of the sheet in hand is now, and keeps the
-// calibration. A picture with another SHA-256 loses the proof: ask first.
+// calibration. A picture with another SHA-256 loses its evidence: ask first.
 func (s *Session) Relink(picture string, w, h int, sha string) error {
 	sheet, ok := s.Sheet()
 	if !ok {
@@ -49,7 +49,7 @@ func (s *Session) Relink(picture string, w, h int, sha string) error {
 	next := sheet
 	next.Picture, next.Width, next.Height = picture, w, h
 	if next.SHA256 != sha {
-		next.SHA256, next.Proof = sha, calib.Proof{}
+		next.SHA256, next.Evidence = sha, nil
 	}
 	if next.Picture == sheet.Picture && next.Width == w && next.Height == h && next.SHA256 == sheet.SHA256 {
 		return nil
@@ -240,43 +240,6 @@ func (s *Session) takeMatrix(act string, matrix [6]float64, sigmaM float64, sys 
 	})
 }
 
-// Prove holds a feature of known reference against the calibration, one that
-// the calibration was not made from, a corner by the latitude and longitude that
-// the margin prints, or a mark of a proved sheet by its name.
-// Where it agrees the sheet is proved. The error says by how much it does not,
-// or why it proves nothing.
-func (s *Session) Prove(at calib.PicturePt, refText string, pickSigmaPx float64) error {
-	c, err := s.Calibration()
-	if err != nil {
-		return err
-	}
-	ref, err := s.CheckWitness(refText)
-	if m, ok := s.Plan().MarkByName(tidy(refText)); err != nil && ok {
-		return s.proveByMark(at, m, pickSigmaPx)
-	}
-	if err != nil {
-		return err
-	}
-	hand, _ := s.Sheet()
-	if ref.Read.Kind == geodesy.RefLatLon && hand.ByGridReferences() {
-		return s.proveByMargin(c, at, tidy(refText), pickSigmaPx)
-	}
-	centre, sigma := ref.Centre()
-	if why := hand.PrintedAlike(c, at, centre, sigma, calib.ProofFeature); why != "" {
-		return refuse("%s", why)
-	}
-	check := calib.ExamineFeature(c, at, centre, sigma, pickSigmaPx)
-	proof, _, ok := calib.CheckFeature(c, at, centre, sigma, pickSigmaPx)
-	if !ok {
-		return refuse("%s", check.Reason)
-	}
-	proof.By[0].Text = tidy(refText)
-	return s.prove(func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.Proof = proof
-		return sheet, nil
-	})
-}
-
 // Reference is a reference read for the sheet.
 type Reference struct {
 	Read   geodesy.Ref  // as it was read
@@ -318,18 +281,6 @@ func (s *Session) CheckReference(text string) (Reference, error) {
 	ref, err := s.readReference(text, sheet, near)
 	if ref.LettersLent {
 		ref.LettersOf = lender
-	}
-	return ref, err
-}
-
-// CheckWitness is CheckReference for what is to prove the sheet in hand: letters
-// that were supplied from its own place, or from another sheet's, would agree
-// wherever that lies. The error is a refusal then.
-func (s *Session) CheckWitness(text string) (Reference, error) {
-	ref, err := s.CheckReference(text)
-	if err == nil && ref.LettersLent {
-		err = refuse("the letters of %s were not typed but supplied from %s; whether that lies 100 km elsewhere is what a proof has to show. Type the reference with its letters",
-			tidy(text), s.Plan().SheetName(ref.LettersOf))
 	}
 	return ref, err
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 )
@@ -102,26 +103,40 @@ func TestRecalibratingIsOneStep(t *testing.T) {
 	}
 }
 
-func TestProving(t *testing.T) {
+// Features check a sheet, whatever their source is called, only where they are none of
+// its control points or their like; and a check is judged anew with each change.
+func TestChecking(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
-	var refused *Refused
-	if err := s.Prove(at(200, 200), "51000 799000", 0.5); !errors.As(err, &refused) {
-		t.Errorf("a control point as proof: %v, want a refusal", err)
+	for _, tc := range []struct {
+		what string
+		at   calib.PicturePt
+		text string
+		stop bool
+	}{
+		{"a control point", at(200, 200), "51000 799000", false},
+		{"another intersection of the printed grid", at(1000, 400), "55000 798000", false},
+		{"a feature a kilometre off", at(1052, 374), "E 56260 N 798130", true},
+	} {
+		v, err := s.AddEvidence(calib.FromList, tc.at, tc.text, 0.5)
+		must(t, err)
+		if v.Checked || caution.Stops(v.Cautions, caution.All) != tc.stop {
+			t.Errorf("by %s: %+v", tc.what, v)
+		}
+		s.Undo()
 	}
-	if err := s.Prove(at(1000, 400), "56000 798000", 0.5); !errors.As(err, &refused) {
-		t.Errorf("a feature a kilometre off: %v, want a refusal", err)
-	}
-	if err := s.Prove(at(1000, 400), "55000 798000", 0.5); !errors.As(err, &refused) {
-		t.Errorf("another crossing of the printed grid: %v, want a refusal", err)
-	}
-	must(t, s.Prove(at(1052, 374), "55260 798130", 0.5))
-	if sheet, _ := s.Plan().Sheet(); !sheet.Proof.Proved() {
-		t.Error("the sheet is not proved")
+	sheet, _ := s.Sheet()
+	must(t, s.do("check", "", s.Plan().SetSheet(pillared(sheet))))
+	if v := s.Verdict(); !v.Checked {
+		t.Errorf("by two pillars: %+v", v)
 	}
 	must(t, s.MoveControlPoint(0, at(200.2, 200)))
-	if sheet, _ := s.Plan().Sheet(); sheet.Proof.Proved() {
-		t.Error("the proof outlived the calibration")
+	if !s.Verdict().Checked {
+		t.Error("unchecked after a control point was moved by a fifth of a pixel")
+	}
+	must(t, s.MoveControlPoint(0, at(260, 200)))
+	if s.Verdict().Checked {
+		t.Error("checked after a control point was moved by 300 m")
 	}
 }
 
@@ -243,8 +258,8 @@ func TestPlaceByTheFile(t *testing.T) {
 		t.Errorf("got %v, want E 613000 N 5260500", g)
 	}
 	sheet, _ := s.Plan().Sheet()
-	if sheet.Proof.Proved() || s.UndoName() != "take the file's place" {
-		t.Errorf("proof %v, undo %q", sheet.Proof, s.UndoName())
+	if s.Verdict().Checked || len(sheet.Evidence) > 0 || s.UndoName() != "take the file's place" {
+		t.Errorf("checked %v, undo %q", s.Verdict().Checked, s.UndoName())
 	}
 	must(t, s.OpenPage("/moved/valley.pdf", page, 800, 600, sha, 200))
 	if _, err := s.Calibration(); err != nil {
@@ -296,8 +311,8 @@ func TestTakePlacePoints(t *testing.T) {
 	if cov := c.Covariance(calib.PicturePt{Col: 400, Row: 300}, 0); cov.EE < 40*40 || cov.NN < 40*40 || cov.EE > 50*50 {
 		t.Errorf("a place has σ %.1f m, want a little over the 40 m that the points share", math.Sqrt(cov.EE))
 	}
-	if len(sheet.Points) != 4 || sheet.Points[2].Text != "as the file says" || sheet.Proof.Proved() {
-		t.Errorf("got %d points, proof %v, want the file's 4, unproved", len(sheet.Points), sheet.Proof)
+	if len(sheet.Points) != 4 || sheet.Points[2].Text != "as the file says" || s.Verdict().Checked {
+		t.Errorf("got %d points, checked %v, want the file's 4, unchecked", len(sheet.Points), s.Verdict().Checked)
 	}
 	s.Undo()
 	if sheet, _ := s.Plan().Sheet(); len(sheet.Points) != 0 || sheet.Code != "" {

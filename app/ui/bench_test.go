@@ -152,23 +152,32 @@ func TestCalibrationIsGuided(t *testing.T) {
 		t.Errorf("hint after one point: %q", b.sheetP.hint.Text())
 	}
 	point(b, 300, 200, "NL 23 42")
-	if !strings.Contains(b.sheetP.hint.Text(), "third crossing") || !b.footNow.Unproved {
-		t.Errorf("hint after two points: %q, unproved %v", b.sheetP.hint.Text(), b.footNow.Unproved)
+	if !strings.Contains(b.sheetP.hint.Text(), "third crossing") || !b.footNow.Unchecked {
+		t.Errorf("hint after two points: %q, unchecked %v", b.sheetP.hint.Text(), b.footNow.Unchecked)
 	}
 	point(b, 300, 100, "NL 23 43")
-	if !strings.Contains(b.sheetP.hint.Text(), "prove the sheet") {
-		t.Errorf("hint after three points: %q", b.sheetP.hint.Text())
+	point(b, 100, 100, "NL 21 43")
+	if !strings.Contains(b.sheetP.hint.Text(), "check the sheet") {
+		t.Errorf("hint after four points: %q", b.sheetP.hint.Text())
 	}
-	b.click(tool.Spot{At: view.PicPt{X: 200, Y: 150}}, false)
-	b.sheetP.ref.SetText("22000 742500")
-	b.sheetP.holdProof()
-	if sheet, _ := b.s.Plan().Sheet(); !sheet.Proof.Proved() {
-		t.Errorf("the feature proved nothing: %s", b.footNow.Message)
+	useAsCheck(b, 205.5, 154.5, "a published list", "NL 2205 4245")
+	if !b.s.Verdict().Checked || b.footNow.Unchecked || !strings.Contains(b.footNow.Check, "checked to ±") {
+		t.Errorf("the feature checks nothing: %s, %+v", b.footNow.Message, b.s.Verdict())
 	}
 	b.undo()
-	if sheet, _ := b.s.Plan().Sheet(); sheet.Proof.Proved() {
-		t.Error("the proof outlived its undo")
+	if b.s.Verdict().Checked {
+		t.Error("the check outlived its undo")
 	}
+}
+
+// useAsCheck aims at a place and uses a reference of that origin as check.
+func useAsCheck(b *Bench, col, row float32, origin, ref string) {
+	b.click(tool.Spot{At: view.PicPt{X: float64(col), Y: float64(row)}}, false)
+	b.sheetP.ref.SetText(ref)
+	if origin != "" {
+		b.sheetP.evidence.origin.SetSelected(origin)
+	}
+	b.sheetP.addEvidence()
 }
 
 func TestWrongReferencesChangeNothing(t *testing.T) {

@@ -35,7 +35,7 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 					text += f.Text()
 				}
 			}
-			if !strings.Contains(text, "printed grid disagrees, sheet unchecked") || strings.Contains(text, "coarse") {
+			if !strings.Contains(text, "a check disagrees, sheet unchecked") || strings.Contains(text, "coarse") {
 				t.Errorf("turn %d, leg %d: flags %+v", turn+1, i+1, row.Reading.Cautions)
 			}
 		}

@@ -17,28 +17,23 @@ import (
 )
 
 // fileJudge says of a sheet that its own file places from what and how exactly,
-// and holds the printed grid against that. Lines alone never prove it: a person
-// names crossings (see lattice.Proves).
+// and compares the printed grid with that. Lines alone never check it: a person
+// names intersections, which become evidence.
 type fileJudge struct {
 	b       *Bench
 	body    *fyne.Container
 	from    *part.Sentence
 	verdict *part.Sentence
-	aside   *part.Tool // takes the verdict back where the lines are another grid's
 
 	place *scan.Place        // what the picture's file says, as it was opened last
 	of    plan.Sheet         // what follows is of it
 	agree *lattice.Agreement // nil while nothing was compared
 	why   string             // nothing could be
-	names []lattice.Name     // by the person
-	texts []string           // as they were typed
 }
 
 func newFileJudge(b *Bench) *fileJudge {
 	j := &fileJudge{b: b, from: part.NewSentence("", part.Note), verdict: part.NewSentence("", part.Note)}
-	j.aside = part.NewTextTool("", "The lines are another grid's", "Drop the doubt: the dashed lines are those of another grid, or none at all. The sheet stays unproved.", j.setAside)
-	j.aside.OnHint = b.hintTo
-	j.body = container.NewVBox(part.NewHeading("Placed by its file"), j.from, j.verdict, container.NewHBox(j.aside))
+	j.body = container.NewVBox(part.NewHeading("Placed by its file"), j.from, j.verdict)
 	return j
 }
 
@@ -70,7 +65,7 @@ func (j *fileJudge) follow(sheet plan.Sheet, c *calib.Calibration) {
 		j.b.sheetP.finder.SetText("Check against the printed grid")
 	}
 	if !on || !sameFit(j.of, sheet) {
-		j.of, j.agree, j.why, j.names, j.texts = sheet, nil, "", nil, nil
+		j.of, j.agree, j.why = sheet, nil, ""
 	}
 	if !on {
 		return
@@ -79,15 +74,6 @@ func (j *fileJudge) follow(sheet plan.Sheet, c *calib.Calibration) {
 	text, tone := j.verdictWords(sheet)
 	j.verdict.Set(text, tone)
 	visible(j.verdict, text != "")
-	visible(j.aside, sheet.Contradicted.Found())
-}
-
-// setAside takes back what the printed grid said against the place.
-func (j *fileJudge) setAside() {
-	if j.b.try(j.b.s.SetAside(), "The doubt about the place is dropped. The sheet stays unproved. Undo brings the doubt back.") {
-		j.agree, j.why = nil, "the lines that were found are another grid's"
-		j.b.sheetP.refresh()
-	}
 }
 
 // fromWords says from what the sheet has its place, and how exact that is.
@@ -128,33 +114,38 @@ func cornersError(sheet plan.Sheet, c *calib.Calibration) float64 {
 func (j *fileJudge) verdictWords(sheet plan.Sheet) (string, part.Tone) {
 	a := j.agree
 	switch {
-	case sheet.Contradicted.Found():
-		return sentenceText(sheet.Contradicted.Words()), part.Fault
 	case a == nil && j.why != "":
 		return "Not compared with the printed grid: " + j.why + ".", part.Caution
 	case a == nil:
 		return "", part.Note
-	case !a.Agrees(): // and the doubt was dropped
+	case !a.Agrees() && !foundLines(sheet): // and the lines were removed
 		return "", part.Note
+	case !a.Agrees():
+		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie %.1f px off in the median. The file is wrong, or the lines are another grid's: then remove them below.", a.MedianPx), part.Fault
 	}
-	text := fmt.Sprintf("The printed grid agrees within %.1f px in the median, %.1f px at the worst of %d crossings, %s apart.",
-		a.WithinPx(), a.WorstPx, a.Crossings, lengthLabel(a.SquareM))
-	if !sheet.Proof.Proved() {
-		return text + " That is no proof: a file that is whole squares out agrees as well.", part.Note
+	text := fmt.Sprintf("The printed grid agrees within %.1f px in the median, %.1f px at the worst of %d intersections, %s apart.",
+		a.WithinPx(), a.WorstPx, a.Intersections, lengthLabel(a.SquareM))
+	if !j.b.s.Verdict().Checked {
+		return text + " That does not check the sheet: a file that is whole squares out agrees as well.", part.Note
 	}
 	return text, part.Good
 }
 
-// judge holds the grid that was found against the file's place. What speaks
-// against that is kept with the sheet.
+// foundLines reports whether printed lines are kept as evidence.
+func foundLines(sheet plan.Sheet) bool {
+	return slices.ContainsFunc(sheet.Evidence, func(e calib.Evidence) bool { return e.SquareM > 0 })
+}
+
+// judge compares the grid that was found with the file's georeference. Lines that
+// disagree are kept as evidence.
 func (j *fileJudge) judge(l *lattice.Lattice) {
 	sheet, _ := j.b.s.Sheet()
 	if _, err := j.b.s.Calibration(); err != nil || !j.placed(sheet) {
 		return
 	}
 	var err error
-	j.of, j.names, j.texts = sheet, nil, nil
-	j.agree, j.why, err = j.b.s.HoldAgainst(l)
+	j.of = sheet
+	j.agree, j.why, err = j.b.s.CompareWithLines(l)
 	j.b.fail(err)
 }
 
@@ -165,83 +156,71 @@ func (j *fileJudge) refused(why string) {
 	}
 }
 
-// naming reports whether crossings that are named now count towards a proof.
+// naming reports whether intersections that are named now become evidence.
 func (j *fileJudge) naming() bool {
 	sheet, _ := j.b.s.Sheet()
-	return j.b.printed.found != nil && j.placed(sheet) && j.agree != nil && j.agree.Agrees() && !sheet.Proof.Proved()
+	return j.b.printed.found != nil && j.placed(sheet) && j.agree != nil && j.agree.Agrees() && !j.b.s.Verdict().Checked
+}
+
+// namesWanted is how many intersections, not in one line, show what a file has wrong
+// but for the name of its grid.
+const namesWanted = 3
+
+// namedCount counts the intersections that were named.
+func namedCount(sheet plan.Sheet) int {
+	n := 0
+	for _, e := range sheet.Evidence {
+		if e.Source == calib.FromOwnGrid && e.SquareM == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // words say what to do about a found grid on a sheet that is placed by a file.
 func (j *fileJudge) words(sheet plan.Sheet) string {
 	switch {
-	case j.naming() && len(j.names) >= calib.NamesForProof:
-		return fmt.Sprintf("%d crossings named, which lie in one line: name one off it.", len(j.names))
+	case j.naming() && namedCount(sheet) >= namesWanted:
+		return j.b.s.Verdict().Advice
 	case j.naming():
-		return fmt.Sprintf("To prove the sheet click three crossings of the dashed lines that are not in one line, and type what the map says of each. Named: %d of %d.",
-			len(j.names), calib.NamesForProof)
+		return fmt.Sprintf("Click three intersections of the dashed lines that are not in one line, and type what the map says of each. Named: %d of %d.",
+			namedCount(sheet), namesWanted)
 	case j.agree != nil && !j.agree.Agrees():
 		return "Look at the dashed lines: are they the printed ones? Then calibrate by them: click a crossing, type its reference, and the others follow. Else let go  (Esc)."
 	}
 	return "Look at the dashed lines, then let go  (Esc)."
 }
 
-// points are those that the picture's file gives.
-func (j *fileJudge) points() []calib.ControlPoint {
-	if j.place == nil {
-		return nil
-	}
-	return j.place.Points
-}
-
-// nameCrossing takes the place aimed at and the reference typed as a crossing
+// nameIntersection takes the place aimed at and the reference typed as an intersection
 // that the person read off the map.
-func (p *sheetPost) nameCrossing() {
-	j, found := p.knows.judge, p.b.printed.found
-	fault := func(err error) {
+func (p *sheetPost) nameIntersection() {
+	at := picturePt(p.at)
+	if x, ok := p.b.printed.found.Nearest(at); ok {
+		at = calib.PicturePt{Col: x.Col, Row: x.Row}
+	}
+	v, err := p.b.s.AddEvidence(calib.FromOwnGrid, at, p.ref.Text, calib.DefaultSigmaPx)
+	if err != nil {
 		p.check.Show()
 		p.check.Set(sentence(err), part.Fault)
 		p.b.fail(err)
-	}
-	ref, err := p.b.s.CheckWitness(p.ref.Text)
-	if err != nil {
-		fault(err)
 		return
 	}
-	at := picturePt(p.at)
-	names, texts := j.without(found, at)
-	names, texts = append(names, lattice.Name{At: at, Ref: ref.Grid}), append(texts, p.ref.Text)
-	proved, err := p.b.s.NameCrossings(found, names, j.points())
-	if err != nil {
-		fault(err)
-		return
-	}
-	j.names, j.texts = names, texts
-	p.b.say(fmt.Sprintf("Crossing named, %d so far.", len(names)))
-	if proved {
+	if v.Checked {
 		p.b.printed.forget()
-		p.b.say("The printed grid is where the file has it: the sheet is proved.")
 	}
+	p.b.say(addedWords(v))
 	p.forgetAndRefresh()
 	p.b.focusSheet()
 }
 
-// without gives the names without one of the same crossing.
-func (j *fileJudge) without(l *lattice.Lattice, at calib.PicturePt) (names []lattice.Name, texts []string) {
-	x, _ := l.Nearest(at)
-	for i, n := range j.names {
-		if y, ok := l.Nearest(n.At); !ok || y.I != x.I || y.J != x.J {
-			names, texts = append(names, n), append(texts, j.texts[i])
-		}
-	}
-	return names, texts
-}
-
-// addTo shows the crossings that were named.
+// addTo shows the intersections that were named.
 func (j *fileJudge) addTo(s *overlay.Scene) {
 	if !j.naming() {
 		return
 	}
-	for i, n := range j.names {
-		s.Controls = append(s.Controls, overlay.Control{At: viewPt(n.At), Text: j.texts[i]})
+	for _, e := range j.b.sheetNow().Evidence {
+		if e.SquareM == 0 {
+			s.Controls = append(s.Controls, overlay.Control{At: viewPt(e.At), Text: e.Text})
+		}
 	}
 }

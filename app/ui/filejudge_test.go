@@ -41,7 +41,8 @@ func nameCrossing(b *Bench, i, j float64, ref string) {
 }
 
 // A sheet that its file places says from what and how exactly; the printed grid
-// is held against it, and three crossings named by the person prove it.
+// is compared with it, and three intersections named by the person and a corner's
+// latitude and longitude check it.
 func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	b := placedBench(t, 0)
 	j := b.sheetP.knows.judge
@@ -49,41 +50,42 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	if !j.body.Visible() || !strings.Contains(j.from.Text(), "GeoTIFF keys") || !strings.Contains(j.from.Text(), "± 17 m") || j.verdict.Visible() {
 		t.Fatalf("told %q, verdict %q", j.from.Text(), j.verdict.Text())
 	}
-	if got := b.sheetP.proof.Text(); !strings.Contains(got, "A file that is whole squares out") {
-		t.Errorf("of a sheet that its file places it says %q", got)
-	}
-	if !strings.Contains(b.sheetP.hint.Text(), "against the printed grid") {
+	if !strings.Contains(b.sheetP.hint.Text(), "with the printed grid") {
 		t.Errorf("the panel says %q", b.sheetP.hint.Text())
 	}
 	b.foundGrid(madeLattice())
-	if !strings.Contains(j.verdict.Text(), "agrees within 0.1 px") || !strings.Contains(j.verdict.Text(), "no proof") || b.sheetNow().Proof.Proved() {
-		t.Fatalf("verdict %q, proved %v", j.verdict.Text(), b.sheetNow().Proof.Proved())
+	if !strings.Contains(j.verdict.Text(), "agrees within 0.1 px") || !strings.Contains(j.verdict.Text(), "does not check") || b.s.Verdict().Checked {
+		t.Fatalf("verdict %q, checked %v", j.verdict.Text(), b.s.Verdict().Checked)
 	}
 	if b.sheetP.knows.take.Visible() {
 		t.Error("the crossings are offered in place of what the file says")
 	}
-	before := b.s.Plan()
 	nameCrossing(b, 0, 0, "NL 21 42")
 	nameCrossing(b, 2, 0, "NL 23 42")
-	if len(j.names) != 2 || b.s.Plan() != before || !strings.Contains(b.sheetP.hint.Text(), "Named: 2 of 3") || len(b.sheetP.knows.scene.Controls) != 2 {
-		t.Fatalf("%d names, plan changed %v, hint %q", len(j.names), b.s.Plan() != before, b.sheetP.hint.Text())
-	}
-	nameCrossing(b, 1, 0, "NL 22 42")
-	if b.sheetNow().Proof.Proved() || !strings.Contains(b.sheetP.hint.Text(), "lie in one line") {
-		t.Errorf("three in one line: proved %v, hint %q", b.sheetNow().Proof.Proved(), b.sheetP.hint.Text())
+	if len(b.sheetNow().Evidence) != 2 || !strings.Contains(b.sheetP.hint.Text(), "Named: 2 of 3") || len(b.sheetP.knows.scene.Controls) != 2 {
+		t.Fatalf("%d pieces of evidence, hint %q", len(b.sheetNow().Evidence), b.sheetP.hint.Text())
 	}
 	nameCrossing(b, 1, 1, "NL 22 44")
-	if len(j.names) != 3 || !b.footNow.Fault || !strings.Contains(b.footNow.Message, "1000 m from there") {
-		t.Errorf("a wrong name: %d names, %q", len(j.names), b.footNow.Message)
+	if !b.footNow.SheetStop || b.s.Verdict().Checked {
+		t.Errorf("a wrong name: %q", b.footNow.Check)
 	}
-	b.sheetP.forgetAndRefresh()
+	b.undo()
 	nameCrossing(b, 1, 1, "NL 22 43")
-	sheet := b.sheetNow()
-	if sheet.Proof.Kind != calib.ProofPrintedGrid || !byMatrix(sheet) || b.footNow.Unproved || b.printed.found != nil {
-		t.Fatalf("proof %+v, medium %v: %s", sheet.Proof, sheet.Medium, b.footNow.Message)
+	if b.s.Verdict().Checked || !strings.Contains(b.sheetP.hint.Text(), "latitude and longitude") {
+		t.Errorf("without latitude and longitude: hint %q", b.sheetP.hint.Text())
 	}
-	if got := b.sheetP.unseen; !got.Visible() || !strings.Contains(got.Text(), "right datum") {
-		t.Errorf("what the proof does not show: %q, visible %t", got.Text(), got.Visible())
+	c, err := b.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ll, _, err := b.s.Reader().System().ToWGS84(c.ToGrid(calib.PicturePt{Col: 350, Row: 50}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	useAsCheck(b, 350, 50, "", geodesy.FormatLatLon(ll))
+	sheet := b.sheetNow()
+	if !b.s.Verdict().Checked || !byMatrix(sheet) || b.footNow.Unchecked {
+		t.Fatalf("verdict %+v: %s", b.s.Verdict(), b.footNow.Message)
 	}
 	path := filepath.Join(t.TempDir(), "walk.legplan")
 	if err := b.s.SaveAs(path); err != nil {
@@ -92,12 +94,12 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	other := stand(t)
 	reopened(t, other, path)
 	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
-	if got := other.sheetNow().Proof; !got.Same(sheet.Proof) {
-		t.Errorf("opened again the proof is %+v", got)
+	if !other.s.Verdict().Checked {
+		t.Errorf("opened again it is unchecked: %+v", other.s.Verdict())
 	}
 	b.undo()
-	if b.sheetNow().Proof.Proved() || b.sheetP.unseen.Visible() {
-		t.Error("undo left the proof")
+	if b.s.Verdict().Checked {
+		t.Error("undo left the check")
 	}
 }
 
@@ -105,16 +107,15 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 // first name; one that is a few pixels out does not agree.
 func TestFileThatIsWrongIsFoundOut(t *testing.T) {
 	b := placedBench(t, 2000)
-	j := b.sheetP.knows.judge
 	b.foundGrid(madeLattice())
 	nameCrossing(b, 0, 0, "NL 21 42")
-	if b.sheetNow().Proof.Proved() || len(j.names) != 0 || !strings.Contains(b.footNow.Message, "2000 m from there") {
-		t.Errorf("whole squares out: %d names, %q", len(j.names), b.footNow.Message)
+	if b.s.Verdict().Checked || !b.footNow.SheetStop || !strings.Contains(b.footNow.Message, "from where the calibration puts it") {
+		t.Errorf("whole squares out: %q, %q", b.footNow.Check, b.footNow.Message)
 	}
 	b = placedBench(t, 120)
-	j = b.sheetP.knows.judge
+	j := b.sheetP.knows.judge
 	b.foundGrid(madeLattice())
-	if j.naming() || !strings.Contains(j.verdict.Text(), "printed grid contradicts") || !strings.Contains(j.verdict.Text(), "12.0 px (120 m)") {
+	if j.naming() || !strings.Contains(j.verdict.Text(), "printed grid disagrees") || !strings.Contains(j.verdict.Text(), "12.0 px off") {
 		t.Errorf("120 m out: naming %v, verdict %q", j.naming(), j.verdict.Text())
 	}
 	nameCrossing(b, 0, 0, "NL 21 42") // begins a calibration by the lines
@@ -148,8 +149,8 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 	nameCrossing(b, 0, 0, "NL 21 42")
 	nameCrossing(b, 2, 0, "NL 23 42")
 	nameCrossing(b, 1, 1, "NL 22 43")
-	if sheet := b.sheetNow(); sheet.Proof.Kind != calib.ProofPrintedGrid || len(sheet.Points) != 4 {
-		t.Errorf("proof %+v with %d points: %s", sheet.Proof, len(sheet.Points), b.footNow.Message)
+	if sheet := b.sheetNow(); len(sheet.Evidence) != 3 || len(sheet.Points) != 4 {
+		t.Errorf("%d pieces of evidence with %d points: %s", len(sheet.Evidence), len(sheet.Points), b.footNow.Message)
 	}
 	if err := b.s.RemoveControlPoint(0); err != nil {
 		t.Fatal(err)
@@ -159,17 +160,16 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 	}
 }
 
-// What contradicts the place stands wherever the sheet is read: beside the sheet,
-// in the foot line, on the dial, in the ledger and on the clipboard, after the
-// plan was saved and opened too. Undo, another grid's lines and a calibration by
-// the printed grid take it away.
-func TestContradictedPlaceIsShown(t *testing.T) {
+// Lines that disagree with the file stop the sheet wherever it is read: beside the
+// sheet, in the foot line, on the dial, in the ledger and on the clipboard, after the
+// plan was saved and opened too. Undo, removing the lines and a calibration by the
+// printed grid take the stop away.
+func TestLinesThatDisagreeAreShown(t *testing.T) {
 	b := placedBench(t, 120)
-	j := b.sheetP.knows.judge
 	keepPickedLeg(t, b)
-	shown := func(b *Bench) bool { return b.footNow.Contradicted }
-	if shown(b) || j.aside.Visible() {
-		t.Fatal("contradicted before anything was compared")
+	shown := func(b *Bench) bool { return b.footNow.SheetStop }
+	if shown(b) {
+		t.Fatal("stopped before anything was compared")
 	}
 	b.foundGrid(madeLattice())
 	told := func(when string, b *Bench) {
@@ -177,15 +177,15 @@ func TestContradictedPlaceIsShown(t *testing.T) {
 		b.s.Select(b.s.Plan().Legs[0].ID)
 		b.copyPlace("NL 21 42", picAt(100, 100))
 		for what, text := range map[string]string{
-			"the foot line": b.footNow.Proof, "the dial": strings.Join(caution.Shorts(b.s.Rows()[0].Reading.Cautions), ", "), "the proof": b.sheetP.proof.Text(),
+			"the foot line": b.footNow.Check, "the dial": strings.Join(caution.Shorts(b.s.Rows()[0].Reading.Cautions), ", "), "the panel": b.sheetP.evidence.state.Text(),
 			"the clipboard": b.footNow.Message, "the list": b.sheetNote(b.sheetNow()),
 		} {
-			if low := strings.ToLower(text); !strings.Contains(low, "contradicted") && !strings.Contains(low, "printed grid disagrees") {
+			if low := strings.ToLower(text); !strings.Contains(low, "disagrees") && !strings.Contains(low, "from where the calibration puts it") {
 				t.Errorf("%s, %s: %q", when, what, text)
 			}
 		}
-		if j := b.sheetP.knows.judge; !shown(b) || !strings.Contains(j.verdict.Text(), "12.0 px (120 m)") || !j.aside.Visible() || !strings.Contains(b.sheetP.hint.Text(), "Do not go by this sheet") {
-			t.Errorf("%s: verdict %q, tool %v, hint %q", when, j.verdict.Text(), j.aside.Visible(), b.sheetP.hint.Text())
+		if !shown(b) || !strings.Contains(b.sheetP.hint.Text(), "Do not use this sheet yet") {
+			t.Errorf("%s: hint %q", when, b.sheetP.hint.Text())
 		}
 	}
 	b.letGridGo()
@@ -200,22 +200,21 @@ func TestContradictedPlaceIsShown(t *testing.T) {
 	other.goTo(postSheet)
 	told("opened again", other)
 	b.undo()
-	if shown(b) || j.aside.Visible() || j.verdict.Visible() {
-		t.Errorf("undone: shown %v, tool %v, verdict %q", shown(b), j.aside.Visible(), j.verdict.Text())
+	if shown(b) {
+		t.Errorf("undone: %q", b.footNow.Check)
 	}
 	b.redo()
 	told("done again", b)
-	j.setAside()
-	if shown(b) || !b.footNow.Unproved || !strings.Contains(j.verdict.Text(), "another grid's") {
-		t.Errorf("set aside: shown %v, unproved %v, verdict %q", shown(b), b.footNow.Unproved, j.verdict.Text())
+	if err := b.s.RemoveFoundLines(); err != nil || shown(b) || !b.footNow.Unchecked {
+		t.Errorf("removed: %v, %q", err, b.footNow.Check)
 	}
 	b.undo()
-	told("the doubt brought back", b)
+	told("the lines brought back", b)
 	b.foundGrid(madeLattice())
 	nameCrossing(b, 0, 0, "NL 21 42")
 	b.escape()
-	if shown(b) || byMatrix(b.sheetNow()) {
-		t.Errorf("calibrated anew: shown %v", shown(b))
+	if byMatrix(b.sheetNow()) {
+		t.Error("not calibrated anew")
 	}
 }
 

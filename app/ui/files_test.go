@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/storage"
 
-	"legwright/app/calib"
 	"legwright/mapio/planfile"
 )
 
@@ -88,29 +87,6 @@ func TestWritingGPXFailsAndLosesNothing(t *testing.T) {
 	b.writeGPX(path, false)
 	if raw, _ := os.ReadFile(path); string(raw) != "old" || !b.footNow.Fault {
 		t.Errorf("the file holds %q, fault told %v", raw, b.footNow.Fault)
-	}
-}
-
-// A plan whose file says "proved" of another calibration is opened unproved,
-// and that is told.
-func TestAProofThatDoesNotHoldIsTold(t *testing.T) {
-	b, path := saved(t)
-	sheet, _ := b.s.Sheet()
-	sheet.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "by a pillar that nobody saw"}
-	if err := b.s.Use(b.s.Plan().SetSheet(sheet)); err != nil {
-		t.Fatal(err)
-	}
-	if err := b.s.SaveAs(path); err != nil {
-		t.Fatal(err)
-	}
-	other := stand(t)
-	reopened(t, other, path)
-	if !other.dialogOpen() || other.sheetNow().Proof.Proved() {
-		t.Errorf("dialog %v, proof %+v: want it dropped and told", other.dialogOpen(), other.sheetNow().Proof)
-	}
-	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
-	if !other.footNow.Unproved {
-		t.Errorf("the foot line says %q", other.footNow.Proof)
 	}
 }
 

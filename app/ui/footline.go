@@ -23,13 +23,12 @@ type footText struct {
 	Ref, LatLon string // under the pointer
 	Stopped     bool   // nobody may walk on the reference under it
 	Quality     string // of the calibration
-	Proof       string // what proves it, or that nothing does
-	Unproved    bool
-
-	Contradicted bool   // the printed grid contradicts the place that the sheet's file gives
-	Message      string // the last thing that was done, or went wrong
-	Fault        bool
-	MetresPerPx  float64 // ground metres per physical pixel of the screen, 0 unknown
+	Check       string // whether evidence checks it
+	Unchecked   bool
+	SheetStop   bool   // something forbids to walk on the sheet
+	Message     string // the last thing that was done, or went wrong
+	Fault       bool
+	MetresPerPx float64 // ground metres per physical pixel of the screen, 0 unknown
 }
 
 // footline is the line under everything: scale bar, pointer, calibration and
@@ -68,7 +67,7 @@ const (
 	footRef
 	footLatLon
 	footQuality
-	footProof
+	footCheck
 	footMessage
 	footParts
 )
@@ -101,19 +100,19 @@ func (r *footRenderer) Refresh() {
 	p, t := look.Current(), r.f.text
 	label, width := scaleBar(t.MetresPerPx, float64(scaleOf(r.f)))
 	r.barW = width
-	for i, s := range [footParts]string{label, t.Ref, t.LatLon, t.Quality, t.Proof, t.Message} {
+	for i, s := range [footParts]string{label, t.Ref, t.LatLon, t.Quality, t.Check, t.Message} {
 		r.parts[i].Text, r.parts[i].Color = s, p.Quiet
 	}
 	r.parts[footRef].Color = p.Ink
 	if t.Stopped {
 		r.parts[footRef].Color, r.parts[footRef].Text = p.Fault, marked(t.Ref, true)
 	}
-	r.parts[footProof].Color = p.Good
+	r.parts[footCheck].Color = p.Good
 	switch {
-	case t.Contradicted:
-		r.parts[footProof].Color = p.Fault
-	case t.Unproved:
-		r.parts[footProof].Color = p.Caution
+	case t.SheetStop:
+		r.parts[footCheck].Color = p.Fault
+	case t.Unchecked:
+		r.parts[footCheck].Color = p.Caution
 	}
 	if t.Fault {
 		r.parts[footMessage].Color = p.Fault
@@ -131,7 +130,7 @@ func (r *footRenderer) Layout(size fyne.Size) {
 	r.parts[footScale].X = x + 6
 	x += scaleRoom
 	left := r.roomAfter(size.Width - x)
-	for i := footRef; i <= footProof; i++ {
+	for i := footRef; i <= footCheck; i++ {
 		r.parts[i].Hidden = left[i] == 0
 		r.parts[i].X = x
 		x += left[i]
@@ -225,12 +224,12 @@ func (r *footRenderer) roomAfter(width float32) [footParts]float32 {
 		footRef:    max(refRoom, r.width(footRef)+12),
 		footLatLon: max(latLonRoom, r.width(footLatLon)+12),
 	}
-	for _, i := range []int{footQuality, footProof} {
+	for _, i := range []int{footQuality, footCheck} {
 		if w := r.width(i); w > 0 {
 			room[i] = w + 18
 		}
 	}
-	sum := room[footRef] + room[footLatLon] + room[footQuality] + room[footProof] + messageRoom
+	sum := room[footRef] + room[footLatLon] + room[footQuality] + room[footCheck] + messageRoom
 	for _, i := range []int{footLatLon, footRef, footQuality} {
 		if sum <= width {
 			break

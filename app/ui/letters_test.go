@@ -12,7 +12,7 @@ import (
 )
 
 // Where letters are supplied, the person sees which, and from what, wherever a
-// reference is typed; the readings bear it until the sheet is proved.
+// reference is typed; the readings bear it until the sheet is checked.
 func TestLentLettersAreSeen(t *testing.T) {
 	b := placedBench(t, 0)
 	b.click(tool.Spot{At: view.PicPt{X: 102, Y: 199}}, false)
@@ -68,26 +68,29 @@ func TestLentLettersOfControlPoints(t *testing.T) {
 	}
 }
 
-// Figures alone name no crossing and prove no sheet: their letters come from what
-// is to be proved.
-func TestLentLettersProveNothing(t *testing.T) {
+// Figures alone name no intersection and check no sheet: their letters come from what
+// is to be checked.
+func TestLentLettersCheckNothing(t *testing.T) {
 	b := placedBench(t, 0)
 	b.foundGrid(madeLattice())
 	nameCrossing(b, 0, 0, "21 42")
-	if j := b.sheetP.knows.judge; len(j.names) != 0 || !b.footNow.Fault || !strings.Contains(b.footNow.Message, "with its letters") {
-		t.Errorf("a crossing by figures alone: %d names, %q", len(j.names), b.footNow.Message)
+	if len(b.sheetNow().Evidence) != 0 || !b.footNow.Fault || !strings.Contains(b.footNow.Message, "with its letters") {
+		t.Errorf("an intersection by figures alone: %d pieces, %q", len(b.sheetNow().Evidence), b.footNow.Message)
 	}
 	b.sheetP.forgetAndRefresh()
 	b.letGridGo()
-	b.click(tool.Spot{At: view.PicPt{X: 143, Y: 77}}, false)
-	b.sheetP.ref.SetText("2143 4323")
-	b.sheetP.holdProof()
-	if b.sheetNow().Proof.Proved() || !strings.Contains(b.footNow.Message, "with its letters") {
+	useAsCheck(b, 143, 77, "a published list", "2143 4323")
+	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.footNow.Message, "with its letters") {
 		t.Errorf("a feature by figures alone: %q", b.footNow.Message)
 	}
-	b.sheetP.ref.SetText("NL 2143 4323")
-	b.sheetP.holdProof()
-	if !b.sheetNow().Proof.Proved() {
+	b.sheetP.forgetAndRefresh()
+	useAsCheck(b, 143, 77, "", "NL 2143 4323")
+	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.footNow.Message, "where the reference comes from") {
+		t.Errorf("a reference of which nobody said where it comes from: %q", b.footNow.Message)
+	}
+	b.sheetP.evidence.origin.SetSelected("a published list")
+	b.sheetP.addEvidence()
+	if len(b.sheetNow().Evidence) != 1 {
 		t.Errorf("with its letters: %q", b.footNow.Message)
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/mapio/planfile"
@@ -72,11 +73,11 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 		_ = s.SetMedium(rapid.SampledFrom([]calib.Medium{calib.Scan, calib.Scan, calib.Scan, calib.Photograph}).Draw(t, "fit"))
 	case what <= 8:
 		e, north := ground()
-		e, north = math.Round(e)+0.3, math.Round(north)
-		_ = s.Prove(panelAt(n, e, north), fmt.Sprintf("%.1f %.0f", e, north), 0.5)
+		e, north = math.Round(e), math.Round(north)
+		_, _ = s.AddEvidence(calib.FromList, panelAt(n, e, north), fmt.Sprintf("NL %05.0f %05.0f", e, north-700_000), 0.5)
 	case what <= 10 && len(p.Marks) > 0:
 		m := rapid.SampledFrom(p.Marks).Draw(t, "mark")
-		_ = s.Prove(panelAt(n, m.Position.Grid.E, m.Position.Grid.N), m.Name, 0.5)
+		_, _ = s.AddEvidence(calib.FromSheet, panelAt(n, m.Position.Grid.E, m.Position.Grid.N), m.Name, 0.5)
 	case len(hand.Points) == 0:
 	case what == 11:
 		_, _ = s.AddMark("", p.Resolve(end()))
@@ -92,7 +93,7 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 	}
 }
 
-// twoPanels begins a plan with two panels that overlap, of which a pillar proves
+// twoPanels begins a plan with two panels that overlap, of which a pillar checks
 // the first and a mark of that the second.
 func twoPanels(t *rapid.T, s *session.Session, added *int) {
 	must := func(err error) {
@@ -106,22 +107,25 @@ func twoPanels(t *rapid.T, s *session.Session, added *int) {
 		must(s.SetGrid(geodesy.EPSG(27700)))
 		for _, at := range [][2]float64{{1, 1}, {8, 1}, {8, 8}, {1, 8}} {
 			e, north := 50_000+5_000*float64(n)+1000*at[0], 800_000-1000*at[1]
-			_, err := s.AddControlPoint(panelAt(n, e, north), fmt.Sprintf("%.0f %.0f", e, north))
+			_, err := s.AddControlPoint(panelAt(n, e, north), fmt.Sprintf("NL %02.0f %02.0f", e/1000, north/1000-700))
 			must(err)
 		}
 		if n == 0 {
-			must(s.Prove(panelAt(0, 53_340.3, 796_210), "53340.3 796210", 0.5))
+			_, err := s.AddEvidence(calib.FromList, panelAt(0, 53_340.5, 796_210.5), "NL 53340 96210", 0.5)
+			must(err)
 			pos, err := s.PositionAt(panelAt(0, 57_420.5, 795_310), 0.5)
 			must(err)
 			_, err = s.AddMark("Cairn", pos)
 			must(err)
 		}
 	}
-	must(s.Prove(panelAt(1, 57_420.5, 795_310), "Cairn", 0.5))
+	_, err := s.AddEvidence(calib.FromSheet, panelAt(1, 57_420.5, 795_310), "Cairn", 0.5)
+	must(err)
 }
 
 // owesTo says what flag a reading must carry for a position, "" for none.
-func owesTo(p *plan.Plan, pos plan.Position) caution.Code {
+func owesTo(r *leg.Reader, pos plan.Position) caution.Code {
+	p := r.Plan()
 	if pos.Origin != plan.Picked && !pos.Hangs() {
 		return ""
 	}
@@ -132,20 +136,20 @@ func owesTo(p *plan.Plan, pos plan.Position) caution.Code {
 	if _, err := s.Calibration(); err != nil {
 		return caution.Uncalibrated
 	}
-	if !s.Proof.Proved() {
+	if !r.Verdict(s.ID).Checked {
 		return caution.Unchecked
 	}
 	return ""
 }
 
 // Whatever is done to the sheets of a plan: every reading carries what is to be
-// said of both its ends' sheets, every proof can be made again, the plan comes
+// said of both its ends' sheets, verdicts are those of a fresh reader, the plan comes
 // back the same from its file, undo leads back to the beginning and redo to the
 // end.
 func TestRandomActsOnSeveralSheets(t *testing.T) {
 	t.Parallel()
 	now := func() time.Time { return time.Date(2026, 11, 28, 9, 0, 0, 0, time.UTC) }
-	proved, readings, bySheet := 0, 0, 0
+	checked, readings, bySheet := 0, 0, 0
 	rapid.Check(t, func(rt *rapid.T) {
 		s, added := session.New(planfile.NewStore(), nil, now), 0
 		first := s.Plan()
@@ -156,21 +160,26 @@ func TestRandomActsOnSeveralSheets(t *testing.T) {
 			if err := p.Validate(); err != nil {
 				rt.Fatal(err)
 			}
-			if q := p.HoldProofs(); q != p {
-				rt.Fatalf("a proof cannot be made again: %q", q.Mended)
+			fresh, err := leg.NewReader(p)
+			if err != nil && fresh == nil {
+				rt.Fatal(err)
 			}
 			for _, sheet := range p.Sheets {
-				if sheet.Proof.Proved() {
-					proved++
+				v := s.Reader().Verdict(sheet.ID)
+				if v.Checked != fresh.Verdict(sheet.ID).Checked {
+					rt.Fatalf("%s: checked %v, by a fresh reader %v", sheet.ID, v.Checked, !v.Checked)
 				}
-				if strings.HasPrefix(sheet.Proof.Kind, "sheet ") {
+				if v.Checked {
+					checked++
+				}
+				if v.Checked && strings.Contains(v.By, "the feature “") {
 					bySheet++
 				}
 			}
 			for _, r := range s.Rows() {
 				for _, e := range []plan.End{r.FromEnd, r.ToEnd} {
 					readings++
-					if want := owesTo(p, p.Resolve(e)); want != "" && r.Err == nil && !r.Reading.Has(want) {
+					if want := owesTo(s.Reader(), p.Resolve(e)); want != "" && r.Err == nil && !r.Reading.Has(want) {
 						rt.Fatalf("a reading from %+v is not marked %s: %v", p.Resolve(e), want, r.Reading.Cautions)
 					}
 				}
@@ -189,9 +198,9 @@ func TestRandomActsOnSeveralSheets(t *testing.T) {
 			rt.Fatal("redo did not lead forth")
 		}
 	})
-	t.Logf("%d proofs and %d ends of readings were seen, %d of them proved by another sheet", proved, readings, bySheet)
-	if proved == 0 || readings == 0 || bySheet == 0 {
-		t.Errorf("%d proofs and %d ends of readings were seen: the acts are too poor to show anything", proved, readings)
+	t.Logf("%d checks and %d ends of readings were seen, %d of them checked by another sheet", checked, readings, bySheet)
+	if checked == 0 || readings == 0 || bySheet == 0 {
+		t.Errorf("%d checks and %d ends of readings were seen: the acts are too poor to show anything", checked, readings)
 	}
 }
 

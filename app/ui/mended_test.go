@@ -66,7 +66,7 @@ func TestLedgerEditIsOneStep(t *testing.T) {
 	}
 }
 
-// A calibration with warnings leads to them and not on to the proof.
+// A calibration with warnings leads to them and not on to a check.
 func TestDoubtIsSaidFirst(t *testing.T) {
 	b := opened(t)
 	point(b, 50, 50, "NL 22 47")
@@ -75,7 +75,7 @@ func TestDoubtIsSaidFirst(t *testing.T) {
 	sheet, _ := b.s.Plan().Sheet()
 	c, err := b.s.Calibration()
 	words := b.sheetP.next(sheet, true, c, err)
-	if strings.Contains(words, "prove") || (err == nil && !strings.Contains(words, "warning")) {
+	if strings.Contains(words, "check the sheet") || (err == nil && !strings.Contains(words, "warning")) {
 		t.Errorf("%d warnings lead on with %q", len(c.Warnings()), words)
 	}
 }

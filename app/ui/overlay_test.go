@@ -26,7 +26,7 @@ func overlaidKML(hrefs ...string) string {
 }
 
 // A KML file opens as the picture it lays over the ground, calibrated by it and
-// unproved; the plan keeps the hash of the picture.
+// unchecked; the plan keeps the hash of the picture.
 func TestOverlayOpensCalibrated(t *testing.T) {
 	b := stand(t)
 	pic := picture(t)
@@ -44,8 +44,8 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	if sheet.Picture != path || sheet.Page != (plan.Page{}) || sheet.SHA256 != (loaded{key: sha256.Sum256(raw)}).sha() {
 		t.Errorf("got %+v, want the file's path and its picture's hash", sheet)
 	}
-	if !sheet.ByMatrix() || sheet.Code != "EPSG:3006" || sheet.Proof.Proved() {
-		t.Errorf("got fit %v on %s, proved %v, want given on EPSG:3006, unproved", sheet.Medium, sheet.Code, sheet.Proof.Proved())
+	if !sheet.ByMatrix() || sheet.Code != "EPSG:3006" || b.s.Verdict().Checked {
+		t.Errorf("got fit %v on %s, checked %v, want given on EPSG:3006, unchecked", sheet.Medium, sheet.Code, b.s.Verdict().Checked)
 	}
 	if said := b.sheetP.knows.judge.from.Text(); strings.Contains(said, "states") || !strings.Contains(said, "does not say how exact") {
 		t.Errorf("a file that states nothing of its error: %q", said)

@@ -29,7 +29,7 @@ func sheetPage(b *Bench) plan.Page {
 }
 
 // A document opens at its first page, calibrated by what it says of itself and
-// unproved; the bench asks for the page, another one is another sheet, and
+// unchecked; the bench asks for the page, another one is another sheet, and
 // undo brings the first one back as it was drawn.
 func TestPagesOfADocument(t *testing.T) {
 	b := stored(t, t.TempDir())
@@ -40,8 +40,8 @@ func TestPagesOfADocument(t *testing.T) {
 		t.Fatalf("sheet %+v, shown %+v, want %+v", sheetPage(b), b.picture.page, first)
 	}
 	sheet, _ := b.s.Plan().Sheet()
-	if sheet.World == nil || sheet.Code != "EPSG:32632" || sheet.Proof.Proved() || sheet.DPI != 200 {
-		t.Errorf("got %+v, want calibrated by the file, on EPSG:32632, unproved", sheet)
+	if sheet.World == nil || sheet.Code != "EPSG:32632" || b.s.Verdict().Checked || sheet.DPI != 200 {
+		t.Errorf("got %+v, want calibrated by the file, on EPSG:32632, unchecked", sheet)
 	}
 	if !b.dialogOpen() {
 		t.Error("the bench does not ask for the page")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/mapio/scan"
 )
 
@@ -11,7 +12,7 @@ import (
 const maxPlacePoints = 64
 
 // offerPlace calibrates a sheet that has no calibration by what its file says
-// about where it lies. It stays unproved.
+// about where it lies. It stays unchecked.
 func (b *Bench) offerPlace(e ending) {
 	p := e.place
 	b.sheetP.knows.judge.place = p
@@ -32,22 +33,24 @@ func (b *Bench) offerPlace(e ending) {
 	case len(p.Points) > 0:
 		b.try(b.s.TakePlacePoints(p.Points, p.SigmaM, p.System.Code(), p.Medium()), placedWords(p))
 	}
-	b.takeDoubt(p.Contradicted)
+	b.takeFileCautions(p.Cautions)
 	if p.System != nil && len(p.Warnings) > 0 {
 		b.tell("About the place in the file", sentenceText(strings.Join(p.Warnings, "; ")))
 	}
 }
 
-// takeDoubt keeps what a picture says against its own place, as one does that was
-// rectified from a contradicted sheet.
-func (b *Bench) takeDoubt(detail string) {
-	if sheet := b.sheetNow(); detail != "" && sheet.RestsOnFile() {
-		b.try(b.s.TakeDoubt(detail), "The place is contradicted, as the picture says itself: do not go by this sheet.")
+// takeFileCautions keeps what a picture says against its own georeference, as one
+// does that was rectified from a sheet with cautions.
+func (b *Bench) takeFileCautions(text string) {
+	list := caution.Parse(text)
+	if len(list) == 0 || !b.sheetNow().RestsOnFile() {
+		return
 	}
+	b.try(b.s.TakeFileCautions(text), "The picture cautions of itself: "+strings.Join(caution.Shorts(list), ", ")+".")
 }
 
 func placedWords(p *scan.Place) string {
-	return fmt.Sprintf("Calibrated from %s, on %s. The sheet stays unproved until a feature agrees.", p.Source, p.System.Name())
+	return fmt.Sprintf("Calibrated from %s, on %s. The sheet is unchecked until evidence agrees.", p.Source, p.System.Name())
 }
 
 // shortRef is a reference as it is listed: what a file gives to the millimetre

@@ -139,7 +139,7 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 	b := p.b
 	list := map[string]fyne.CanvasObject{
 		"post sheet": b.panel.posts[postSheet], "post route": b.panel.posts[postRoute],
-		"reference": b.sheetP.ref, "aim": b.sheetP.aim, "keep point": b.sheetP.keep, "use as proof": b.sheetP.prove,
+		"reference": b.sheetP.ref, "aim": b.sheetP.aim, "keep point": b.sheetP.keep, "use as check": b.sheetP.evidence.use,
 		"ledger": b.ledger, "dial": b.dial, "date": b.routeP.date,
 		"restore":       b.restore,
 		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,

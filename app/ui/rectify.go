@@ -95,7 +95,7 @@ func (b *Bench) rectifySheet() (rectify.Sheet, error) {
 	return rectify.Sheet{
 		Workers: max(1, runtime.GOMAXPROCS(0)-1), // one is for what writes, and the window comes first
 		Name:    pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
-		System: sys, Calibration: c, Proof: sheet.Proof, Contradicted: sheet.Contradicted, DPI: sheet.DPI, Version: b.app.Metadata().Version,
+		System: sys, Calibration: c, Verdict: b.s.Verdict(), FileCautions: sheet.FileCautions, DPI: sheet.DPI, Version: b.app.Metadata().Version,
 	}, nil
 }
 
@@ -226,13 +226,7 @@ func rectifyFiles(path string, s rectify.Sheet) []string {
 // wroteRectified names the files of the export, its fit and whether the sheet is
 // checked, in one line.
 func wroteRectified(path string, s rectify.Sheet) string {
-	c, state := s.Calibration, "sheet unproved"
-	if s.Proof.Proved() {
-		state = "proved"
-	}
-	if s.Contradicted.Found() {
-		state = "place contradicted, sheet unproved"
-	}
+	c, state := s.Calibration, "sheet "+verdictNote(s.Verdict)
 	fit := "placed by its file"
 	if !c.Given() {
 		fit = fmt.Sprintf("RMS %.1f m", c.RMSM())

@@ -39,7 +39,7 @@ func (b *Bench) rectify(path string, s rectify.Sheet, scale string) {
 }
 
 // TestRectifyFromTheBench writes the sheet away from the window; the result
-// is found with its place, and is called unproved.
+// is found with its place, and is called unchecked.
 func TestRectifyFromTheBench(t *testing.T) {
 	b := readable(t)
 	s, err := b.rectifySheet()
@@ -50,7 +50,7 @@ func TestRectifyFromTheBench(t *testing.T) {
 	out := filepath.Join(dir, "up.png")
 	b.rectify(out, s, "20")
 	until(t, "the rectified map", func() bool { return b.rectified.cancel == nil })
-	if says := b.footNow.Message; b.footNow.Fault || !strings.Contains(says, "up.png and up.pgw") || !strings.Contains(says, "unproved") {
+	if says := b.footNow.Message; b.footNow.Fault || !strings.Contains(says, "up.png and up.pgw") || !strings.Contains(says, "unchecked") {
 		t.Errorf("the bench says %q", says)
 	}
 	got, err := scan.Open(context.Background(), os.DirFS(dir), "up.png", scan.Options{})
@@ -211,7 +211,7 @@ func TestPathsOfTwoFiles(t *testing.T) {
 }
 
 // TestRectifiedOpensNoBetter: a rectified map opens again calibrated by
-// the files beside it, as exact as the sheet it was made from, and unproved.
+// the files beside it, as exact as the sheet it was made from, and unchecked.
 func TestRectifiedOpensNoBetter(t *testing.T) {
 	b := readable(t)
 	s, err := b.rectifySheet()
@@ -248,14 +248,13 @@ func TestRectifiedOpensNoBetter(t *testing.T) {
 		t.Errorf("it opens on %v", again.s.Reader().System())
 	}
 	after := c.Covariance(c.ToPicture(g), 0)
-	if after.EE < before.EE || after.NN < before.NN || again.sheetNow().Proof.Proved() {
-		t.Errorf("variances %.2f and %.2f m², of the sheet %.2f and %.2f; proof %+v", after.EE, after.NN, before.EE, before.NN, again.sheetNow().Proof)
+	if after.EE < before.EE || after.NN < before.NN || again.s.Verdict().Checked {
+		t.Errorf("variances %.2f and %.2f m², of the sheet %.2f and %.2f", after.EE, after.NN, before.EE, before.NN)
 	}
 }
 
-// A picture rectified from a sheet whose place is contradicted opens with that
-// doubt, and so does its plan.
-func TestRectifiedKeepsTheDoubt(t *testing.T) {
+// A picture rectified from a sheet with a stop opens with that stop.
+func TestRectifiedKeepsTheStop(t *testing.T) {
 	for _, name := range []string{"up.png", "up.jpg"} {
 		b := placedBench(t, 120)
 		b.foundGrid(madeLattice())
@@ -272,11 +271,12 @@ func TestRectifiedKeepsTheDoubt(t *testing.T) {
 			_, err := again.s.Calibration()
 			return err == nil && again.picture.now == nil
 		})
-		if got := again.sheetNow().Contradicted; got.Detail != b.sheetNow().Contradicted.Detail || !again.footNow.Contradicted {
-			t.Errorf("%s: opened with %+v, shown %v: %s", name, got, again.footNow.Contradicted, again.footNow.Message)
+		if got := again.sheetNow().FileCautions; got != "evidence-disagrees" || len(again.s.Reader().SheetCautions()) == 0 {
+			t.Errorf("%s: opened with %q: %s", name, got, again.footNow.Message)
 		}
-		if err := again.s.Prove(calib.PicturePt{Col: 143, Row: 77}, "NL 2143 4323", 0.5); err == nil {
-			t.Errorf("%s: it is proved", name)
+		v, err := again.s.AddEvidence(calib.FromReceiver, calib.PicturePt{Col: 143, Row: 77}, "NL 2143 4323", 0.5)
+		if err != nil || v.Checked {
+			t.Errorf("%s: it is checked: %v", name, err)
 		}
 	}
 }

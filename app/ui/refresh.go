@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -116,9 +117,9 @@ func (b *Bench) dialHint() string {
 	return ""
 }
 
-// showQuality writes the calibration's quality and proof into the foot line.
+// showQuality writes the calibration's quality and check into the foot line.
 func (b *Bench) showQuality() {
-	b.footNow.Quality, b.footNow.Proof, b.footNow.Unproved, b.footNow.Contradicted = "", "", false, false
+	b.footNow.Quality, b.footNow.Check, b.footNow.Unchecked, b.footNow.SheetStop = "", "", false, false
 	sheet, ok := b.s.Sheet()
 	if !ok {
 		b.foot.show(b.footNow)
@@ -129,13 +130,14 @@ func (b *Bench) showQuality() {
 		b.footNow.Quality = "not calibrated"
 	} else {
 		b.footNow.Quality = qualityWords(sheet, c)
-		b.footNow.Unproved = !sheet.Proof.Proved()
-		b.footNow.Proof = "proved"
-		if b.footNow.Unproved {
-			b.footNow.Proof = "sheet unproved"
-		}
-		if b.footNow.Contradicted = sheet.Contradicted.Found(); b.footNow.Contradicted {
-			b.footNow.Proof = "place contradicted, sheet unproved"
+		v := b.s.Verdict()
+		b.footNow.Unchecked, b.footNow.SheetStop = !v.Checked, caution.Stops(v.Cautions, caution.All)
+		b.footNow.Check = "sheet " + verdictNote(v)
+		switch {
+		case v.Checked:
+			b.footNow.Check = "checked to ± " + errorFigure(v.WithinM)
+		case b.footNow.SheetStop:
+			b.footNow.Check = verdictNote(v)
 		}
 	}
 	if p := b.s.Plan(); len(p.Sheets) > 1 {
@@ -154,8 +156,6 @@ func (b *Bench) showQuality() {
 // that a file gave leave over says nothing of how well the file is placed.
 func qualityWords(sheet plan.Sheet, c *calib.Calibration) string {
 	switch {
-	case sheet.Contradicted.Found():
-		return "placed by a file"
 	case sheet.PlacedByFile():
 		return "placed by a file, ± " + errorFigure(cornersError(sheet, c))
 	case c.DOF() == 0:

@@ -141,7 +141,11 @@ func (p *routePost) sightFigures(r leg.Row) string {
 	if r.Err != nil {
 		return "no reading"
 	}
-	return r.Reading.SetFigures(p.b.circle())
+	grid, magnetic := r.Reading.Figures(p.b.circle())
+	if magnetic == "" {
+		return grid
+	}
+	return grid + ", " + magnetic
 }
 
 // next says in one sentence what to do next.

@@ -151,10 +151,6 @@ func (b *Bench) sheetNote(s plan.Sheet) string {
 		return "no fit"
 	case doubtful(c):
 		return "in doubt"
-	case s.Contradicted.Found():
-		return "contradicted"
-	case s.Proof.Proved():
-		return "proved"
 	}
-	return "unproved"
+	return verdictNote(b.s.Reader().Verdict(s.ID))
 }

@@ -18,7 +18,7 @@ import (
 // sheetPost is the Sheet post: it leads through the calibration of a picture.
 // Its upper part stands in the dial's place: what to do next, the fine aim,
 // and the reference of the place aimed at. Its lower part has the grid, the
-// picture's medium, the control points and the proof.
+// picture's medium, the control points and the evidence.
 type sheetPost struct {
 	b     *Bench
 	top   fyne.CanvasObject
@@ -30,7 +30,6 @@ type sheetPost struct {
 	ref    *refEntry
 	check  *part.Sentence
 	keep   *part.Tool
-	prove  *part.Tool
 	drop   *part.Tool
 	grid   *part.Tool
 	finder *part.Tool
@@ -41,8 +40,8 @@ type sheetPost struct {
 	points *fyne.Container
 	state  *part.Heading
 	flags  *fyne.Container
-	proof  *part.Sentence
-	unseen *part.Sentence // what the proof does not show
+
+	evidence *evidenceForm
 
 	on     bool       // a place is aimed at
 	at     view.PicPt // that place
@@ -64,7 +63,6 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.ref.OnChanged = func(string) { p.live() }
 	p.check = part.NewSentence("", part.Note)
 	p.keep = part.NewTextTool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", p.keepPoint)
-	p.prove = part.NewTextTool("", "Use as proof", "Hold this feature against the calibration, which it was not made from", p.holdProof)
 	p.drop = part.NewTextTool("", "Let go", "Forget this place  (Esc)", p.forgetAndRefresh)
 	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
 	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one named crossing then names them all  (Ctrl+R)", b.findPrintedGrid)
@@ -74,8 +72,8 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.points = container.NewVBox()
 	p.state = part.NewHeading("Control points")
 	p.flags = container.NewVBox()
-	p.proof, p.unseen = part.NewSentence("", part.Note), part.NewSentence("", part.Note)
-	for _, t := range []*part.Tool{p.keep, p.prove, p.drop, p.grid, p.finder} {
+	p.evidence = newEvidenceForm(p)
+	for _, t := range []*part.Tool{p.keep, p.drop, p.grid, p.finder} {
 		t.OnHint = b.hintTo
 	}
 	p.build()
@@ -83,16 +81,16 @@ func newSheetPost(b *Bench) *sheetPost {
 }
 
 func (p *sheetPost) build() {
-	acts := container.NewHBox(p.keep, p.prove, p.drop)
+	acts := container.NewHBox(p.keep, p.evidence.use, p.drop)
 	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
 		part.NewHeading("Calibrate"), p.hint, p.knows.body, container.NewCenter(p.aim), container.NewCenter(p.place),
-		p.ref, p.check, acts))
+		p.ref, p.check, acts, p.evidence.row))
 	p.media = container.NewBorder(nil, nil, widget.NewLabel("Picture"), nil, p.medium)
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
 		p.sheets.body, p.flags,
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		p.media,
-		p.finder, p.proof, p.unseen,
+		p.finder, p.evidence.state, p.evidence.advice, p.evidence.list,
 		p.state, p.knows.arrows, p.points))
 }
 
@@ -197,7 +195,7 @@ func (p *sheetPost) live() {
 func (p *sheetPost) submit() {
 	_, err := p.b.s.CheckReference(p.ref.Text)
 	if _, ok := p.b.otherMark(p.ref.Text); err != nil && ok && p.chosen < 0 {
-		p.holdProof()
+		p.addEvidence()
 		return
 	}
 	p.keepPoint()
@@ -210,7 +208,7 @@ func (p *sheetPost) keepPoint() {
 		return
 	}
 	if p.chosen < 0 && p.knows.judge.naming() {
-		p.nameCrossing()
+		p.nameIntersection()
 		return
 	}
 	var err error
@@ -233,31 +231,10 @@ func (p *sheetPost) keepPoint() {
 	}
 }
 
-// holdProof holds the place aimed at against the calibration.
-func (p *sheetPost) holdProof() {
-	if !p.on {
-		return
-	}
-	prove := func() error { return p.b.s.Prove(picturePt(p.at), p.ref.Text, p.b.pickSigma()) }
-	said := "The feature agrees: the sheet is proved."
-	if p.chosen >= 0 {
-		prove = func() error { return p.b.s.ProveByControlPoint(p.chosen, p.ref.Text) }
-		said = "Latitude and longitude agree: the sheet is proved, by what was a control point."
-	}
-	if err := prove(); err != nil {
-		p.check.Show()
-		p.check.Set(sentence(err), part.Fault)
-		p.b.fail(err)
-		return
-	}
-	p.b.say(said)
-	p.forgetAndRefresh()
-	p.b.focusSheet()
-}
-
 // forget lets go of the place aimed at.
 func (p *sheetPost) forget() {
 	p.on, p.chosen = false, -1
+	p.evidence.origin.ClearSelected()
 	p.ref.SetText("")
 	p.refresh()
 }

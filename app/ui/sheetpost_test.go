@@ -96,24 +96,20 @@ func TestControlPointIsChangedAndRemoved(t *testing.T) {
 	}
 }
 
-// A feature that does not agree proves nothing and changes nothing.
-func TestProofThatFails(t *testing.T) {
+// A feature that does not agree stops the sheet; none that cannot be read changes it.
+func TestEvidenceThatDisagrees(t *testing.T) {
 	b := calibrated(t)
 	before := b.s.Plan()
-	for _, c := range []struct {
-		name     string
-		col, row float64
-		ref      string
-	}{
-		{"a kilometre out", 200, 150, "23000 742500"},
-		{"a control point itself", 100, 200, "NL 21 42"},
-		{"no reference", 200, 150, ""},
-	} {
-		b.click(tool.Spot{At: view.PicPt{X: c.col, Y: c.row}}, false)
-		b.sheetP.ref.SetText(c.ref)
-		b.sheetP.holdProof()
-		if b.s.Plan() != before || !b.footNow.Fault {
-			t.Errorf("%s: plan changed %v, fault told %v", c.name, b.s.Plan() != before, b.footNow.Fault)
-		}
+	useAsCheck(b, 200, 150, "a published list", "")
+	if b.s.Plan() != before || !b.footNow.Fault {
+		t.Errorf("no reference: plan changed %v, fault told %v", b.s.Plan() != before, b.footNow.Fault)
+	}
+	b.sheetP.forgetAndRefresh()
+	useAsCheck(b, 205.5, 154.5, "a published list", "NL 2305 4245")
+	if b.s.Verdict().Checked || !b.footNow.SheetStop || !strings.Contains(b.sheetP.evidence.state.Text(), "from where the calibration puts it") {
+		t.Errorf("a kilometre out: %q, %q", b.sheetP.evidence.state.Text(), b.footNow.Check)
+	}
+	if len(b.sheetP.evidence.list.Objects) != 1 {
+		t.Errorf("%d pieces of evidence are listed", len(b.sheetP.evidence.list.Objects))
 	}
 }

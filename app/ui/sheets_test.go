@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/calib"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
@@ -106,7 +108,7 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 func TestTwoSheets(t *testing.T) {
 	b, west, east := panels(t)
 	rows := b.sheetRows()
-	if len(rows) != 2 || rows[0].name != "ground.png" || rows[0].shown || !rows[1].shown || rows[0].note != "unproved" {
+	if len(rows) != 2 || rows[0].name != "ground.png" || rows[0].shown || !rows[1].shown || rows[0].note != "unchecked" {
 		t.Errorf("the list says %+v", rows)
 	}
 	if !b.sheetP.sheets.body.Visible() || !strings.HasPrefix(b.footNow.Quality, "other.png: ") {
@@ -250,13 +252,15 @@ func TestSheetKeys(t *testing.T) {
 	until(t, "the next sheet", shown(b, west))
 }
 
-// Where two panels overlap, a mark of the proved one proves the other: the
-// post says so, and Return on its name does it.
-func TestOverlapProves(t *testing.T) {
+// Where two panels overlap, a mark of the checked one checks the other: the
+// panel says so, and Return on its name does it.
+func TestOverlapChecks(t *testing.T) {
 	b := calibrated(t) // E 20 000, N 744 000 at its corner, 10 m a pixel
 	first, _ := b.s.Sheet()
-	if err := b.s.Prove(picturePt(view.PicPt{X: 333.3, Y: 77.7}), "23333 743223", 0.5); err != nil {
-		t.Fatal(err)
+	point(b, 300, 100, "NL 23 43")
+	point(b, 100, 100, "NL 21 43")
+	if v, err := b.s.AddEvidence(calib.FromList, calib.PicturePt{Col: 233.5, Row: 77.5}, "NL 2233 4322", 0.5); err != nil || !v.Checked {
+		t.Fatalf("%v, %+v", err, v)
 	}
 	b.newMark(picAt(256.7, 112.9))
 	if err := b.s.RenameMark(b.selectedID(), "Chapel"); err != nil {
@@ -275,12 +279,12 @@ func TestOverlapProves(t *testing.T) {
 	}
 	b.click(tool.Spot{At: picAt(56.7, 62.9)}, false)
 	b.sheetP.ref.SetText("chapel")
-	if got := b.sheetP.check.Text(); !strings.Contains(got, "ground.png, which is proved") {
+	if got := b.sheetP.check.Text(); !strings.Contains(got, "ground.png, which is checked") {
 		t.Errorf("while typing it says %q", got)
 	}
 	b.sheetP.submit()
-	if sheet, _ := b.s.Sheet(); sheet.Proof.Kind != plan.ProofBySheet(first.ID) || b.footNow.Unproved {
-		t.Errorf("proof %+v, foot line %q: %s", sheet.Proof, b.footNow.Proof, b.footNow.Message)
+	if sheet, _ := b.s.Sheet(); len(sheet.Evidence) != 1 || sheet.Evidence[0].Sheet != string(first.ID) || sheet.Evidence[0].Source != calib.FromSheet {
+		t.Errorf("evidence %+v, foot line %q: %s", sheet.Evidence, b.footNow.Check, b.footNow.Message)
 	}
 }
 

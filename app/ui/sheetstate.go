@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
@@ -19,7 +20,7 @@ import (
 )
 
 // refresh shows the state of the sheet: what to do next, the points, the fit,
-// the warnings and the proof.
+// the warnings and the evidence.
 func (p *sheetPost) refresh() {
 	sheet, has := p.b.s.Sheet()
 	c, err := p.b.s.Calibration()
@@ -36,7 +37,7 @@ func (p *sheetPost) refresh() {
 	p.showGrid(sheet)
 	p.showPoints(sheet, c, err)
 	p.showFlags(c, err)
-	p.showProof(sheet, c, err)
+	p.evidence.show(sheet, c, err)
 	p.live()
 	p.b.probe.touch()
 }
@@ -52,7 +53,7 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	case p.on && !p.b.picture.pyramid.Ready(0):
 		return "The picture is still being read. Its enlargement, to set the point by, comes in a moment."
 	case p.on && p.chosen >= 0:
-		return chosenHint(sheet, p.chosen)
+		return p.chosenHint(p.chosen)
 	case p.on && p.ref.Text == "":
 		return "Bring the hairlines onto the crossing with the arrow keys, then type its reference."
 	case p.on:
@@ -73,20 +74,20 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return reachHint(c)
 	case c.DOF() == 0 && !c.Given():
 		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
-	case sheet.Contradicted.Found():
-		return "Do not go by this sheet: its printed grid contradicts the place that its file gives. Calibrate it by the grid: find the printed grid  (Ctrl+R), click one crossing and type its reference."
-	case !sheet.Proof.Proved() && byMatrix(sheet):
-		return "Now prove the sheet: check it against the printed grid  (Ctrl+R), or click a feature of known reference and use it as proof."
-	case !sheet.Proof.Proved():
-		return p.b.proofHint()
+	case caution.Stops(p.b.s.Verdict().Cautions, caution.All):
+		return "Do not use this sheet yet: " + caution.OfGrade(p.b.s.Verdict().Cautions, caution.Stop)[0].Text()
+	case !p.b.s.Verdict().Checked && byMatrix(sheet) && len(sheet.Evidence) == 0:
+		return "Now check the sheet: compare it with the printed grid  (Ctrl+R), name three of its intersections, and check a corner by the latitude and longitude that the margin prints."
+	case !p.b.s.Verdict().Checked:
+		return p.b.checkHint()
 	}
-	return "The sheet is calibrated and proved. Go to Route to drag bearings."
+	return "The sheet is calibrated and checked. Go to Route to drag bearings."
 }
 
 // chosenHint says what can be done with a control point.
-func chosenHint(sheet plan.Sheet, i int) string {
-	if len(sheet.Points) > 3 && !sheet.Proof.Proved() && sheet.ByGridReferences() {
-		return fmt.Sprintf("Control point %d: arrow keys move it. Type another reference, or the latitude and longitude printed here, as proof.", i+1)
+func (p *sheetPost) chosenHint(i int) string {
+	if !p.b.s.Verdict().Checked {
+		return fmt.Sprintf("Control point %d: arrow keys move it. Type another reference, or the latitude and longitude printed here, as check.", i+1)
 	}
 	return fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", i+1)
 }
@@ -100,11 +101,11 @@ func fitted(c *calib.Calibration, err error) *calib.Calibration {
 }
 
 // doubtful reports whether a calibration has warnings beyond those that every
-// sheet has at first, that it is unproved and that no point is to spare, and
+// sheet has at first, that no point is to spare, and
 // those of points that are sound but do not carry the whole picture.
 func doubtful(c *calib.Calibration) bool {
 	for _, w := range c.Warnings() {
-		if w.Code != calib.CodeUnproved && w.Code != calib.CodeNoRedundancy && !ofReach(w.Code) {
+		if w.Code != calib.CodeNoRedundancy && !ofReach(w.Code) {
 			return true
 		}
 	}
@@ -147,13 +148,12 @@ func (p *sheetPost) showControls(calibrated bool) {
 	visible(p.ref, p.on)
 	visible(p.keep, p.on)
 	visible(p.drop, p.on)
-	visible(p.prove, p.on && calibrated)
 	text := "Keep point"
 	switch {
 	case p.chosen >= 0:
 		text = "Change point"
 	case p.knows.judge.naming():
-		text = "Name crossing"
+		text = "Name intersection"
 	}
 	p.keep.SetText(text)
 }
@@ -251,32 +251,6 @@ func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
 	beside := container.NewHBox(rest, remove)
 	listReference(name, i, text, beside.MinSize().Width+theme.Padding())
 	return container.NewBorder(nil, nil, nil, beside, name)
-}
-
-func (p *sheetPost) showProof(sheet plan.Sheet, c *calib.Calibration, err error) {
-	visible(p.unseen, c != nil && err == nil && sheet.Proof.Unseen(c.MetresPerPixel()) != "")
-	switch {
-	case err != nil || c == nil:
-		p.proof.Hide()
-	case sheet.Contradicted.Found():
-		p.proof.Show()
-		p.proof.Set("Place contradicted, sheet unproved. Nothing proves the sheet until it is calibrated anew.", part.Fault)
-	case sheet.Proof.Proved():
-		p.proof.Show()
-		p.proof.Set("Proved: "+sheet.Proof.Detail+".", part.Good)
-		p.unseen.Set(sheet.Proof.Unseen(c.MetresPerPixel()), part.Note)
-	default:
-		p.proof.Show()
-		p.proof.Set("Sheet unproved. "+overlookedWords(c), part.Caution)
-	}
-}
-
-// overlookedWords say what a calibration does not show of itself.
-func overlookedWords(c *calib.Calibration) string {
-	if c.Given() {
-		return "A file that is whole squares out would look the same."
-	}
-	return "A whole square misread alike everywhere would fit as well."
 }
 
 // referenceWords says how a reference was understood.

@@ -64,9 +64,9 @@ func (b *Bench) offerWorld(e ending) {
 		return
 	}
 	text := fmt.Sprintf("%s lies beside the picture and gives its place, but not on which grid. Name the grid to use it.", e.file)
-	sigmaM, doubt := b.picture.header.PositionM, b.picture.header.Contradicted
+	sigmaM, cautions := b.picture.header.PositionM, b.picture.header.Cautions
 	b.chooseGrid("A world file was found", text, func(code geodesy.Code) {
-		b.try(b.s.OfferWorld(e.world.Matrix(), sigmaM, code), "Calibrated from "+e.file+". The sheet stays unproved until a feature agrees.")
-		b.takeDoubt(doubt)
+		b.try(b.s.OfferWorld(e.world.Matrix(), sigmaM, code), "Calibrated from "+e.file+". The sheet is unchecked until evidence agrees.")
+		b.takeFileCautions(cautions)
 	})
 }

@@ -13,7 +13,7 @@ import (
 
 // The posts, the foot line and the panel's parts do not lie over one another
 // in any window from the least one on, and what is over the foot line's edge
-// is left out, but never what proves the sheet.
+// is left out, but never whether the sheet is checked.
 func TestLowAndNarrowWindows(t *testing.T) {
 	b := calibrated(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 853, Height: 533}, {Width: 1024, Height: 600}, {Width: 1280, Height: 800}, {Width: 1400, Height: 900}} {
@@ -40,7 +40,7 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 		b.goTo(postRoute)
 		drag(b, 100, 100, 103, 101)
 		f := b.dial.Figures()
-		f.Notes = []string{"no point to spare", "sheet unproved", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
+		f.Notes = []string{"no point to spare", "sheet unchecked", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
 		b.dial.Display(f)
 		panelFits(t, b, size, postRoute)
 		doubtsSeen(t, b, size)
@@ -109,8 +109,8 @@ func footFits(t *testing.T, b *Bench, size fyne.Size) {
 		}
 		end = o.X + r.width(i)
 	}
-	if p := r.parts[footProof]; p.Hidden || p.Text != "sheet unproved" {
-		t.Errorf("%v: the foot line does not say that the sheet is unproved: %q", size, p.Text)
+	if p := r.parts[footCheck]; p.Hidden || p.Text != "sheet unchecked" {
+		t.Errorf("%v: the foot line does not say that the sheet is unchecked: %q", size, p.Text)
 	}
 	if m := r.parts[footMessage]; len(m.Text) < 12 {
 		t.Errorf("%v: the message is cut to %q", size, m.Text)

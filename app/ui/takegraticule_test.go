@@ -77,7 +77,7 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 	before := b.s.Plan()
 	b.takeGraticule(g)
 	c, err := b.s.Calibration()
-	if err != nil || points(b) != 12 || b.sheetNow().Proof.Proved() {
+	if err != nil || points(b) != 12 || b.s.Verdict().Checked {
 		t.Fatalf("%d points, %v: %s", points(b), err, b.footNow.Message)
 	}
 	at := calib.PicturePt{Col: 200, Row: 150}

@@ -58,7 +58,7 @@ func arrows() map[string][]string {
 
 		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
 		"mapio/gpx":        {"app/leg"}, // one way from legs to a file for bench and headless
-		"mapio/rectify":    {"mapio/atomicfile", "mapio/scan", "app/lettering"},
+		"mapio/rectify":    {"mapio/atomicfile", "mapio/scan", "app/calib/check", "app/lettering"},
 		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
 		"mapio/kml":        {},

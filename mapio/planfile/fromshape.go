@@ -156,28 +156,9 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal,
 		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
 		Code: r.code(s.EPSG, s.Definition), Medium: r.medium(s.Medium), World: r.world(s.World), WorldM: s.WorldM, Points: list(s.Points, r.point), Extra: s.extra,
-		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen,
-	}
-	if s.Proof != nil {
-		out.Proof = calib.Proof{Kind: r.line("proof", s.Proof.Kind), Detail: r.lines("proof", s.Proof.Detail), By: list(s.Proof.By, r.point)}
-	}
-	if s.Doubt != nil {
-		out.Contradicted = r.doubt(*s.Doubt)
+		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen, FileCautions: r.line("caution", s.FileCautions),
 	}
 	return out
-}
-
-// doubt reads what contradicts a place. One that does not say by how much is
-// still one.
-func (r *reader) doubt(s doubtShape) calib.Contradiction {
-	d := calib.Contradiction{Detail: r.line("what contradicts the place", s.Detail), SquareM: s.SquareM}
-	if d.Detail == "" {
-		d.Detail = "off by what the plan's file does not say"
-	}
-	for _, x := range s.Crossings {
-		d.By = append(d.By, calib.PicturePt{Col: x[0], Row: x[1]})
-	}
-	return d
 }
 
 func (r *reader) evidence(s evidenceShape) calib.Evidence {

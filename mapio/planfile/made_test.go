@@ -22,10 +22,16 @@ func isle() *plan.Plan {
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 1800, Row: 1700.5}, Ref: geodesy.Grid{E: 59_000, N: 791_500}, Text: "59000 791500", SigmaPx: 0.3, SigmaRefM: 2})
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 1800, Row: 200.25}, Ref: geodesy.Grid{E: 59_000, N: 799_000}, Text: "NL 59 99"})
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 1700.25}, Ref: geodesy.Grid{E: 51_000, N: 791_500}, Text: "51000 791500"})
-	s.Proof = calib.Proof{
-		Kind: calib.ProofFeature, Detail: "the pillar on the north top agrees",
-		By: []calib.ControlPoint{{At: calib.PicturePt{Col: 870, Row: 610.5}, Ref: geodesy.Grid{E: 54_349, N: 796_948}, Text: "54349 796948", SigmaPx: 0.5, SigmaRefM: 0.3}},
-	}
+	s = s.WithEvidence(calib.Evidence{
+		Source: calib.FromList, At: calib.PicturePt{Col: 870, Row: 610.5}, SigmaPx: 0.5, Text: "E 54349 N 796948", Ref: geodesy.Grid{E: 54_349, N: 796_948},
+	})
+	s = s.WithEvidence(calib.Evidence{
+		Source: calib.FromSheet, At: calib.PicturePt{Col: 1700, Row: 610.5}, SigmaPx: 0.5, Text: "Gate", Ref: geodesy.Grid{E: 58_500, N: 796_948}, SigmaRefM: 2,
+		Sheet: "sheet-2", SheetAt: calib.PicturePt{Col: 12.5, Row: 600}, SheetSigmaPx: 0.4,
+	})
+	s = s.WithEvidence(calib.Evidence{Source: calib.FromMargin, Text: "57°00'N 7°30'W", LatLon: true, SigmaPx: 0.7})
+	s = s.WithEvidence(calib.Evidence{Source: calib.FromOwnGrid, At: calib.PicturePt{Col: 400, Row: 400.5}, SquareM: 1000})
+	s.SlipChosen, s.FileCautions = true, "unchecked"
 	c, err := s.Calibration()
 	if err != nil {
 		panic(err)

@@ -36,26 +36,25 @@ type compassShape struct {
 }
 
 type sheetShape struct {
-	ID         string          `json:"id"`
-	Picture    string          `json:"picture"`
-	Width      int             `json:"width_px"`
-	Height     int             `json:"height_px"`
-	SHA256     string          `json:"sha256"`
-	DPI        float64         `json:"dpi,omitempty"`
-	Medium     string          `json:"medium,omitempty"`
-	Focal      float64         `json:"focal_diagonals,omitempty"`
-	Page       int             `json:"page,omitempty"`
-	PageDPI    float64         `json:"page_dpi,omitempty"`
-	EPSG       int             `json:"epsg"`
-	Definition string          `json:"definition,omitempty"`
-	Points     []pointShape    `json:"control_points"`
-	World      []float64       `json:"given_matrix,omitempty"`
-	WorldM     float64         `json:"place_sigma_m,omitempty"`
-	Evidence   []evidenceShape `json:"evidence,omitempty"`
-	SlipChosen bool            `json:"slip_chosen,omitempty"`
-	Proof      *proofShape     `json:"proof,omitempty"`
-	Doubt      *doubtShape     `json:"place_contradicted,omitempty"`
-	extra      plan.Extra
+	ID           string          `json:"id"`
+	Picture      string          `json:"picture"`
+	Width        int             `json:"width_px"`
+	Height       int             `json:"height_px"`
+	SHA256       string          `json:"sha256"`
+	DPI          float64         `json:"dpi,omitempty"`
+	Medium       string          `json:"medium,omitempty"`
+	Focal        float64         `json:"focal_diagonals,omitempty"`
+	Page         int             `json:"page,omitempty"`
+	PageDPI      float64         `json:"page_dpi,omitempty"`
+	EPSG         int             `json:"epsg"`
+	Definition   string          `json:"definition,omitempty"`
+	Points       []pointShape    `json:"control_points"`
+	World        []float64       `json:"given_matrix,omitempty"`
+	WorldM       float64         `json:"place_sigma_m,omitempty"`
+	Evidence     []evidenceShape `json:"evidence,omitempty"`
+	SlipChosen   bool            `json:"slip_chosen,omitempty"`
+	FileCautions string          `json:"file_cautions,omitempty"`
+	extra        plan.Extra
 }
 
 type pointShape struct {
@@ -85,19 +84,6 @@ type evidenceShape struct {
 	SheetRow     *float64 `json:"sheet_row,omitempty"`
 	SheetSigmaPx float64  `json:"sheet_sigma_px,omitempty"`
 	SquareM      float64  `json:"square_m,omitempty"`
-}
-
-type proofShape struct {
-	Kind   string       `json:"kind"`
-	Detail string       `json:"detail"`
-	By     []pointShape `json:"by,omitempty"`
-}
-
-// doubtShape is what the printed grid says against the place that a file gave.
-type doubtShape struct {
-	Detail    string       `json:"detail"`
-	SquareM   float64      `json:"square_m"`
-	Crossings [][2]float64 `json:"crossings_col_row,omitempty"`
 }
 
 type positionShape struct {

@@ -23,17 +23,15 @@ type listRule struct {
 // is refused anyway.
 func listRules() map[string]listRule {
 	return map[string]listRule{
-		"sheets":            {one: "sheet", many: "sheets", most: plan.MaxSheets},
-		"control_points":    {one: "control point", many: "control points", most: plan.MaxPoints},
-		"evidence":          {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxWitnesses},
-		"by":                {one: "check position", many: "check positions", most: plan.MaxWitnesses},
-		"crossings_col_row": {one: "grid intersection", many: "grid intersections", most: plan.MaxWitnesses},
-		"given_matrix":      {one: "matrix number", many: "matrix numbers", most: 6},
-		"marks":             {one: "mark", many: "marks", most: plan.MaxMarks},
-		"legs":              {one: "leg", many: "legs", most: plan.MaxLegs},
-		"sights":            {one: "sight", many: "sights", most: plan.MaxSights},
-		"tracks":            {one: "track", many: "tracks", most: plan.MaxTracks},
-		"lat_lon_deg":       {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
+		"sheets":         {one: "sheet", many: "sheets", most: plan.MaxSheets},
+		"control_points": {one: "control point", many: "control points", most: plan.MaxPoints},
+		"evidence":       {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxEvidence},
+		"given_matrix":   {one: "matrix number", many: "matrix numbers", most: 6},
+		"marks":          {one: "mark", many: "marks", most: plan.MaxMarks},
+		"legs":           {one: "leg", many: "legs", most: plan.MaxLegs},
+		"sights":         {one: "sight", many: "sights", most: plan.MaxSights},
+		"tracks":         {one: "track", many: "tracks", most: plan.MaxTracks},
+		"lat_lon_deg":    {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
 	}
 }
 

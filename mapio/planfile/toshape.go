@@ -58,18 +58,9 @@ func sheetToShape(s plan.Sheet) sheetShape {
 	if s.World != nil {
 		out.World = s.World[:]
 	}
-	out.WorldM, out.SlipChosen = s.WorldM, s.SlipChosen
+	out.WorldM, out.SlipChosen, out.FileCautions = s.WorldM, s.SlipChosen, s.FileCautions
 	if len(s.Evidence) > 0 {
 		out.Evidence = each(s.Evidence, evidenceToShape)
-	}
-	if s.Proof.Proved() {
-		out.Proof = &proofShape{Kind: s.Proof.Kind, Detail: s.Proof.Detail, By: each(s.Proof.By, pointToShape)}
-	}
-	if d := s.Contradicted; d.Found() {
-		out.Doubt = &doubtShape{Detail: d.Detail, SquareM: d.SquareM}
-		for _, at := range d.By {
-			out.Doubt.Crossings = append(out.Doubt.Crossings, [2]float64{at.Col, at.Row})
-		}
 	}
 	return out
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
 	"legwright/app/geodesy"
 )
 
@@ -53,12 +54,12 @@ type Sheet struct {
 	System        *geodesy.System
 	Calibration   *calib.Calibration
 	Grey          bool // of its picture: it has no colours, see GreyOf
-	Proof         calib.Proof
-	Contradicted  calib.Contradiction // what the printed grid says against the file's place
-	Cautions      []string            // sentences beyond the calibration's own warnings
-	DPI           float64             // of the sheet's picture; 0 where unknown
-	Version       string              // of the program, without its name
-	Workers       int                 // blocks that are drawn at a time; 0 is one for each processor
+	Verdict       check.Verdict
+	FileCautions  string   // what the picture's file says against its georeference, see caution.Format
+	Cautions      []string // sentences beyond the calibration's own warnings
+	DPI           float64  // of the sheet's picture; 0 where unknown
+	Version       string   // of the program, without its name
+	Workers       int      // blocks that are drawn at a time; 0 is one for each processor
 }
 
 // Format is the file format of a rectified map.
@@ -119,9 +120,9 @@ func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, pr
 	defer p.close()
 	var err error
 	if format == JPEG {
-		err = writeJPEG(&spliced{w: w, after: soiLen, insert: jpegWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail)}, p)
+		err = writeJPEG(&spliced{w: w, after: soiLen, insert: jpegWords(words, s.printDPI(f), s.worst()/2, s.fileCautions())}, p)
 	} else {
-		err = writePNG(&spliced{w: w, after: ihdrEnd, insert: pngWords(words, s.printDPI(f), s.worst()/2, s.Contradicted.Detail)}, p)
+		err = writePNG(&spliced{w: w, after: ihdrEnd, insert: pngWords(words, s.printDPI(f), s.worst()/2, s.fileCautions())}, p)
 	}
 	if cause := context.Cause(ctx); cause != nil {
 		return cause

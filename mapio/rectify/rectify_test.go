@@ -17,6 +17,8 @@ import (
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/mapio/scan"
 )
@@ -370,7 +372,7 @@ func TestDoubtIsStruckThrough(t *testing.T) {
 	}
 }
 
-// TestWordsInTheFile: fit, figures and the state of the proof stand in the
+// TestWordsInTheFile: fit, figures and whether the sheet is checked stand in the
 // file, in a place its format has for text.
 func TestWordsInTheFile(t *testing.T) {
 	t.Parallel()
@@ -381,10 +383,11 @@ func TestWordsInTheFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	proved := s
-	proved.Proof = calib.Proof{Kind: calib.ProofFeature, Detail: "a feature agrees"}
-	doubted := s
-	doubted.Contradicted = calib.Contradiction{Detail: "12.0 px (30 m) off in the median"}
+	s.Verdict.Cautions = []caution.Caution{caution.Of(caution.Unchecked)}
+	checked := s
+	checked.Verdict = check.Verdict{Checked: true, By: "the listed feature in the top left", WithinM: 42}
+	stopped := s
+	stopped.Verdict.Cautions = []caution.Caution{caution.Of(caution.EvidenceDisagree, "the printed grid in the middle", "60 m", "5 m"), caution.Of(caution.Unchecked)}
 	for _, c := range []struct {
 		name   string
 		sheet  Sheet
@@ -392,10 +395,10 @@ func TestWordsInTheFile(t *testing.T) {
 		want   []string
 		not    string
 	}{
-		{"contradicted", doubted, PNG, []string{"Sheet unproved: the printed grid contradicts the place that the file gives: its crossings lie 12.0 px (30 m) off"}, "Proved:"},
-		{"PNG", s, PNG, []string{"Sheet unproved", " control points, off by ", "root mean square", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Proved:"},
-		{"JPEG", s, JPEG, []string{"Sheet unproved", " control points, off by ", "root mean square"}, "Proved:"},
-		{"proved", proved, PNG, []string{"Proved: a feature agrees."}, "unproved"},
+		{"stopped", stopped, PNG, []string{"STOP: a check disagrees.", "The printed grid in the middle is 60 m from where", "Cautions\x00evidence-disagrees"}, "Checked to"},
+		{"PNG", s, PNG, []string{"The sheet is unchecked.", " control points, off by ", "root mean square", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Checked to"},
+		{"JPEG", s, JPEG, []string{"The sheet is unchecked.", " control points, off by ", "root mean square"}, "Checked to"},
+		{"checked", checked, PNG, []string{"Checked to ± 42 m by the listed feature in the top left."}, "unchecked"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

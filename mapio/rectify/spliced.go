@@ -44,9 +44,9 @@ func (s *spliced) Write(b []byte) (int, error) {
 func sigmaText(m float64) string { return strconv.FormatFloat(m, 'g', 4, 64) }
 
 // pngWords are the chunks pHYs, where a resolution is known, iTXt with the
-// keyword Description and tEXt with scan.PositionKey and, where there is a doubt,
-// scan.DoubtKey (PNG Specification, third edition, 11.3.3 and 11.3.4).
-func pngWords(words []string, dpi, sigmaM float64, doubt string) []byte {
+// keyword Description and tEXt with scan.PositionKey and, where something speaks
+// against the sheet, scan.CautionsKey (PNG Specification, third edition, 11.3.3 and 11.3.4).
+func pngWords(words []string, dpi, sigmaM float64, cautions string) []byte {
 	var out []byte
 	if perMetre := math.Round(dpi / 0.0254); perMetre >= 1 && perMetre < math.MaxInt32 {
 		body := binary.BigEndian.AppendUint32(nil, uint32(perMetre))
@@ -56,8 +56,8 @@ func pngWords(words []string, dpi, sigmaM float64, doubt string) []byte {
 	if sigmaM > 0 {
 		out = appendChunk(out, "tEXt", []byte(scan.PositionKey+"\x00"+sigmaText(sigmaM)))
 	}
-	if doubt != "" {
-		out = appendChunk(out, "tEXt", []byte(scan.DoubtKey+"\x00"+clean(doubt)))
+	if cautions != "" {
+		out = appendChunk(out, "tEXt", []byte(scan.CautionsKey+"\x00"+clean(cautions)))
 	}
 	// keyword, not compressed, no language, no translated keyword
 	return appendChunk(out, "iTXt", []byte("Description\x00\x00\x00\x00\x00"+strings.Join(words, "\n")))
@@ -75,7 +75,7 @@ const soiLen = 2
 
 // jpegWords are the segments APP0 of JFIF 1.02 with the resolution, where one is
 // known, and a comment (ITU-T T.81, B.2.4.5).
-func jpegWords(words []string, dpi, sigmaM float64, doubt string) []byte {
+func jpegWords(words []string, dpi, sigmaM float64, cautions string) []byte {
 	var out []byte
 	if per := math.Round(dpi); per >= 1 && per <= math.MaxUint16 {
 		body := append([]byte("JFIF\x00"), 1, 2, 1) // to the inch
@@ -86,8 +86,8 @@ func jpegWords(words []string, dpi, sigmaM float64, doubt string) []byte {
 	if sigmaM > 0 {
 		words = append([]string{scan.PositionKey + ": " + sigmaText(sigmaM)}, words...)
 	}
-	if doubt != "" {
-		words = append([]string{scan.DoubtKey + ": " + clean(doubt)}, words...)
+	if cautions != "" {
+		words = append([]string{scan.CautionsKey + ": " + clean(cautions)}, words...)
 	}
 	const most = math.MaxUint16 - 2
 	text := []byte(strings.Join(words, "\n"))

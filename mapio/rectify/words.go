@@ -9,10 +9,11 @@ import (
 	"unicode"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 )
 
-// Words are the sentences that go with the picture wherever it goes, the state
-// of the proof before all others.
+// Words are the sentences that go with the picture wherever it goes, whether it is
+// checked before all others.
 func (s Sheet) Words(f Frame) []string {
 	c := s.Calibration
 	out := []string{s.stateWords(), s.fitWords()}
@@ -44,18 +45,47 @@ func (s Sheet) gridCautions() (list []string) {
 	return list
 }
 
+// stateWords say whether the sheet is checked, a stop before all else.
 func (s Sheet) stateWords() string {
-	if w, contradicted := s.Contradicted.Warning(); contradicted {
-		return sentence("sheet unproved: " + w.Text)
+	stops := caution.OfGrade(s.stops(), caution.Stop)
+	var out []string
+	if lead := caution.Lead(stops, caution.All); lead != "" {
+		out = append(out, sentence(lead))
 	}
-	if w, unproved := s.Proof.Warning(); unproved {
-		return sentence(w.Text)
+	for _, c := range stops {
+		out = append(out, sentence(c.Text()))
 	}
-	text := sentence("proved: " + s.Proof.Detail)
-	if not := s.Proof.Unseen(s.Calibration.MetresPerPixel()); not != "" {
-		text += " " + not
+	if v := s.Verdict; v.Checked {
+		out = append(out, sentence(fmt.Sprintf("checked to ± %s m by %s", metres(v.WithinM), v.By)))
 	}
-	return text
+	for _, c := range s.Verdict.Cautions {
+		if !c.Stop() {
+			out = append(out, sentence(c.Text()))
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// stops are the cautions of the check and of the picture's own file.
+func (s Sheet) stops() []caution.Caution {
+	list := slices.Clone(s.Verdict.Cautions)
+	if file := caution.Parse(s.FileCautions); len(file) > 0 {
+		code := caution.ImportedNote
+		if caution.Stops(file, caution.All) {
+			code = caution.ImportedStop
+		}
+		list = append(list, caution.Of(code, strings.Join(caution.Shorts(file), ", ")).About(s.Name))
+	}
+	return list
+}
+
+// fileCautions are the stops that go with the picture, for whoever opens it.
+func (s Sheet) fileCautions() string {
+	list := append(slices.Clone(s.Verdict.Cautions), caution.Parse(s.FileCautions)...)
+	for _, w := range s.Calibration.Warnings() {
+		list = append(list, caution.Of(caution.Code(w.Code)))
+	}
+	return caution.Format(caution.OfGrade(list, caution.Stop))
 }
 
 // fitWords says from which fit the picture is made, and how exact that is.

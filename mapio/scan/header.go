@@ -49,9 +49,9 @@ type Header struct {
 	// PositionM is the standard deviation per axis, in metres, that the picture
 	// states for positions on it, as a rectified map does (see PositionKey), or 0.
 	PositionM float64
-	// Contradicted says, for a rectified map, by how much the printed grid of its
-	// sheet contradicts the sheet's georeference (see DoubtKey), or is "".
-	Contradicted string
+	// Cautions are, of a rectified map, those of the sheet it was made from, in the
+	// text form of caution.Format (see CautionsKey), or "".
+	Cautions string
 }
 
 // PositionKey is what a picture writes before the standard deviation of
@@ -59,24 +59,25 @@ type Header struct {
 // beginning of a line, with a colon behind it, of a JPEG's comment.
 const PositionKey = "Position sigma (m)"
 
-// DoubtKey is what a picture writes, as it does PositionKey, before what its
-// printed grid says against its place.
-const DoubtKey = "Place contradicted"
+// CautionsKey is what a picture writes, as it does PositionKey, before what speaks
+// against the sheet it was made from, in the text form of caution.Format.
+const CautionsKey = "Cautions"
 
-// maxDoubt bounds that, in bytes.
-const maxDoubt = 200
+// maxCautions bounds that, in bytes.
+const maxCautions = 400
 
-// doubtText is what stands behind DoubtKey, in plain letters.
-func doubtText(text string) string {
+// cautionsText is what stands behind CautionsKey, in plain letters. What cannot be
+// read is an unknown caution, which is a stop.
+func cautionsText(text string) string {
 	plain := strings.Map(func(r rune) rune {
 		if r < ' ' || r > '~' {
 			return -1
 		}
 		return r
 	}, text)
-	plain = strings.TrimSpace(plain[:min(len(plain), maxDoubt)])
+	plain = strings.TrimSpace(plain[:min(len(plain), maxCautions)])
 	if plain == "" {
-		return "off by what the picture does not say"
+		return "unreadable"
 	}
 	return plain
 }

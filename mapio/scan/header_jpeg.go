@@ -80,14 +80,14 @@ func (w *jpegWalk) content(marker byte, r *io.SectionReader) error {
 	return nil
 }
 
-// comment looks for PositionKey and DoubtKey in a comment.
+// comment looks for PositionKey and CautionsKey in a comment.
 func (w *jpegWalk) comment(r *io.SectionReader) {
 	for line := range strings.Lines(shortText(r, 0, r.Size())) {
 		if text, ok := strings.CutPrefix(line, PositionKey+":"); ok {
 			w.h.PositionM = positionM(text)
 		}
-		if text, ok := strings.CutPrefix(line, DoubtKey+":"); ok {
-			w.h.Contradicted = doubtText(text)
+		if text, ok := strings.CutPrefix(line, CautionsKey+":"); ok {
+			w.h.Cautions = cautionsText(text)
 		}
 	}
 }

@@ -31,7 +31,7 @@ func nextChunk(r io.ReaderAt, at int64) (pngChunk, error) {
 // next is where the following chunk begins.
 func (c pngChunk) next() int64 { return c.at + c.size + 4 }
 
-// pngHeader reads IHDR, pHYs, eXIf, PositionKey and DoubtKey up to the first data
+// pngHeader reads IHDR, pHYs, eXIf, PositionKey and CautionsKey up to the first data
 // (PNG, third edition, W3C 2025). An eXIf chunk behind the data is not looked for.
 func pngHeader(r *io.SectionReader) (Header, error) {
 	h := Header{Format: "PNG", Orientation: 1}
@@ -69,8 +69,8 @@ func pngHeader(r *io.SectionReader) (Header, error) {
 			switch word {
 			case PositionKey:
 				h.PositionM = positionM(text)
-			case DoubtKey:
-				h.Contradicted = doubtText(text)
+			case CautionsKey:
+				h.Cautions = cautionsText(text)
 			}
 		}
 	}

@@ -28,8 +28,8 @@ type Place struct {
 	SigmaM float64
 	// States says that the file itself states SigmaM.
 	States bool
-	// Contradicted is that of the picture's header, where the place is beside it.
-	Contradicted string
+	// Cautions are those of the picture's header, where the place is beside it.
+	Cautions string
 	// Warnings are sentences for people.
 	Warnings []string
 }

@@ -33,7 +33,7 @@ func placeOf(fsys fs.FS, name string, at io.ReaderAt, size int64, h Header) *Pla
 	}
 	beside := placeOfWorld(fsys, name, *world, file)
 	if beside != nil {
-		beside.SigmaM, beside.States, beside.Contradicted = h.PositionM, h.PositionM > 0, h.Contradicted
+		beside.SigmaM, beside.States, beside.Cautions = h.PositionM, h.PositionM > 0, h.Cautions
 	}
 	switch {
 	case own == nil:

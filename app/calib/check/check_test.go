@@ -44,7 +44,7 @@ func (m made) sheet(t testing.TB, id string, points []calib.ControlPoint, eviden
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Sheet{ID: id, Name: id + ".tif", Fit: c, Width: int(m.w), Height: int(m.h), Evidence: evidence}
+	return Sheet{ID: id, Name: id + ".tif", Fit: c, Width: int(m.w), Height: int(m.h), Lettered: true, Evidence: evidence}
 }
 
 // feature is evidence of a true position, whose reference stands for a square.
@@ -197,7 +197,7 @@ func TestAPoorFitIsNotChecked(t *testing.T) {
 		g := geodesy.Grid{E: 21000 + 14000*rng.Float64(), N: 749000 + 11000*rng.Float64()}
 		s := m.sheet(t, "a", points, m.feature(rng, calib.FromList, g, 100))
 		v := verdict(s)
-		silent := !has(v, caution.OpenSlip) && !slices.ContainsFunc(v.Cautions, caution.Caution.Stop) && !fitStops(s.Fit)
+		silent := !has(v, caution.OpenSlip) && !slices.ContainsFunc(v.Cautions, caution.Caution.Stop) && !caution.Stops(s.Fit.Cautions(), caution.All)
 		if v.Checked || silent {
 			t.Fatalf("trial %d, %d points, point %d out by %g m: checked %v, %v", trial, len(points), i+1, size, v.Checked, v.Cautions)
 		}
@@ -223,11 +223,12 @@ func TestASquareEverywhereIsSeenFromOutsideOnly(t *testing.T) {
 	if v := verdict(m.sheet(t, "a", points, list)); v.Checked || !has(v, caution.EvidenceDisagree) || !has(v, caution.SlipNamed) {
 		t.Errorf("by a list: %+v", v)
 	}
-	corner := m.feature(rng, calib.FromList, moved, 100)
-	corner.Corner = geodesy.Grid{E: 29000, N: 751000}
-	corner.At, corner.Places[0].Ref = m.click(rng, geodesy.Grid{E: 28000, N: 751000}), geodesy.Grid{E: 29000, N: 751000}
-	if v := verdict(m.sheet(t, "a", points, corner)); v.Checked {
-		t.Error("an intersection of the printed grid checks what was made from them, since it is called a list's")
+	for _, square := range []float64{1, 10, 100} { // an intersection, misread alike, that is called a list's
+		corner := m.feature(rng, calib.FromList, geodesy.Grid{E: 29001, N: 751001}, square)
+		corner.At = m.click(rng, geodesy.Grid{E: 28001, N: 751001})
+		if v := verdict(m.sheet(t, "a", points, corner)); v.Checked {
+			t.Errorf("an intersection of the printed grid, to %g m, checks what was made from them", square)
+		}
 	}
 }
 
@@ -250,6 +251,15 @@ func TestNamesAreNotCheckedByEastingAndNorthing(t *testing.T) {
 	list := m.feature(rng, calib.FromList, g, 10)
 	if v := judge(list); v.Checked || !strings.Contains(v.Advice, "latitude and longitude") {
 		t.Errorf("by easting and northing of a list: %+v", v)
+	}
+	plain := m.sheet(t, "a", points, list)
+	plain.Lettered = false
+	if v := verdict(plain); v.Checked || !strings.Contains(v.Advice, "latitude and longitude") {
+		t.Errorf("plain figures alone, of a grid that may be another: %+v", v)
+	}
+	plain.Evidence[0].Letters = true
+	if v := verdict(plain); !v.Checked {
+		t.Errorf("by a reference with letters: %+v", v)
 	}
 	zone := list
 	zone.Zone = true
@@ -290,8 +300,16 @@ func TestAFileIsCheckedByNamesAndLatitude(t *testing.T) {
 	if v := of(right, append(names(), latLon)...); !v.Checked {
 		t.Errorf("by three intersections and a corner: %+v", v)
 	}
-	if v := of(right, names()[0]); v.Checked {
-		t.Error("one intersection checks a file")
+	for what, e := range map[string][]Evidence{
+		"one intersection":      {names()[0], latLon},
+		"two":                   names()[:2],
+		"a corner":              {latLon},
+		"three in one line":     {names()[0], names()[1], m.margin(rng, geodesy.Grid{E: 28000, N: 760000}, 31)},
+		"an intersection twice": {names()[0], names()[0], latLon},
+	} {
+		if v := of(right, e...); v.Checked {
+			t.Errorf("%s checks a file", what)
+		}
 	}
 	for what, matrix := range map[string][6]float64{
 		"twice as large": {2 * m.mpp, 0, m.east, 0, -2 * m.mpp, m.north},

@@ -21,6 +21,8 @@ type Sheet struct {
 	Coords        []slips.Coords     // figures of the control points as typed; nil: metres on the grid
 	Unit          string             // of easting and northing; "" means "m"
 	ByFile        bool               // a file gave the matrix or control points
+	Lettered      bool               // control points were typed with the letters of the grid, which speak of its name
+	FileStop      bool               // the file itself says not to walk on its georeference
 	Evidence      []Evidence
 	// Chosen says that a control point was corrected where several slips explained
 	// the points as well: until evidence decides, the choice may be wrong.
@@ -37,6 +39,7 @@ type Evidence struct {
 	Why        string
 	Corner     geodesy.Grid // of a typed grid reference: the south-west corner of its square
 	Zone       bool         // the reference names its zone
+	Letters    bool         // the reference has the letters of the grid, or names its zone
 	Unlettered bool         // the sheet itself supplied the reference's letters
 }
 

@@ -1,7 +1,6 @@
 package check
 
 import (
-	"legwright/app/calib"
 	"legwright/app/caution"
 )
 
@@ -49,7 +48,7 @@ func (t *table) judge(s *Sheet) Verdict {
 	v := Verdict{Open: c.open(), Named: c.weighs.Name()}
 	v.Cautions = append(v.Cautions, c.stops()...)
 	v.Advice = s.unread()
-	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !fitStops(s.Fit) {
+	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
 		v.Checked, v.Scope = true, c.scope()
 		v.By, v.WithinM = c.bound()
 		if v.Scope == OnGrid {
@@ -72,14 +71,4 @@ func (s *Sheet) unread() string {
 		}
 	}
 	return ""
-}
-
-// fitStops reports whether the fit by itself must not be walked on.
-func fitStops(c *calib.Calibration) bool {
-	for _, w := range c.Warnings() {
-		if caution.Of(caution.Code(w.Code)).Stop() {
-			return true
-		}
-	}
-	return false
 }

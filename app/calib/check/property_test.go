@@ -63,7 +63,7 @@ func (x mixed) judged(t *testing.T) Verdict {
 	if err != nil {
 		return Verdict{}
 	}
-	return verdict(Sheet{ID: "a", Name: "a.tif", Fit: c, Width: int(x.m.w), Height: int(x.m.h), Evidence: x.evidence})
+	return verdict(Sheet{ID: "a", Name: "a.tif", Fit: c, Width: int(x.m.w), Height: int(x.m.h), Lettered: true, Evidence: x.evidence})
 }
 
 // outcome is what must not depend on how the same things are written down.

@@ -16,9 +16,14 @@ type row struct {
 	other   *geodesy.Grid // what the reference means on the other datum
 	own     bool          // on the grid's own datum
 	ownGrid bool          // read off the map's own lines
-	named   bool          // speaks of the grid's name
+	named   bool          // speaks of the zone and the hemisphere
+	ofGrid  bool          // speaks of the grid's projection
 	through *Verdict      // FromSheet: of the sheet it rests on
 }
+
+// samePlacePx is how near an intersection a feature counts as that intersection: as
+// near as a loose click.
+const samePlacePx = 10
 
 // places is how many places along each side of the picture a sheet is looked at.
 const places = 7
@@ -102,6 +107,7 @@ func (c *held) row(e *Evidence, own bool, step float64) (row, bool) {
 	}
 	r.ownGrid = c.readOffOwnGrid(e, step)
 	r.named = r.named || e.Source == calib.FromFile
+	r.ofGrid = r.named || e.Letters && !c.s.ByFile || e.Source == calib.FromReceiver
 	return r, true
 }
 
@@ -123,7 +129,7 @@ func (c *held) readOffOwnGrid(e *Evidence, step float64) bool {
 	case e.LatLon || step == 0:
 		return false
 	}
-	const on = 0.5 // metres
+	on := math.Max(0.5, math.Min(samePlacePx*c.s.Fit.MetresPerPixel(), step/10))
 	return math.Abs(math.Remainder(e.Corner.E, step)) <= on && math.Abs(math.Remainder(e.Corner.N, step)) <= on
 }
 
@@ -142,7 +148,7 @@ func (c *held) through(r row) (row, bool) {
 	}
 	cov := from.Fit.Covariance(r.SheetAt, r.SheetSigmaPx)
 	r.point.Ref, r.point.SigmaRefM = from.Fit.ToGrid(r.SheetAt), math.Sqrt(math.Max(cov.EE, cov.NN))
-	r.named, r.through = true, v
+	r.named, r.ofGrid, r.through = true, true, v
 	return r, true
 }
 

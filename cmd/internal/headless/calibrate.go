@@ -8,6 +8,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/mapio/scan"
 )
 
@@ -29,7 +30,8 @@ The fit
   count it. --medium says whether the picture is a scan, a photograph or drawn by
   a program. Left out, the file decides: a camera's EXIF figures make a photograph,
   a PDF page that is not made of pictures is drawn, all else is a scan.
-  No fit checks itself: compare it with a feature that is not among the points.
+  No fit checks itself: compare it with a feature that is not among the points, see
+  --evidence.
   --dpi is the resolution of the scan; with it, two points are compared with the
   usual scales of maps. For a PDF it is the resolution of the drawing.
   With --points, --picture gives the size of the picture and how it was made:
@@ -53,9 +55,20 @@ What the file says: --picture FILE --auto
   Grid and position come from the file: GeoTIFF, KML, PDF, or a world file with a
   .prj. They are compared with the printed lines. Lines agree just as well if the
   file is wrong by whole squares or a factor, or turned or mirrored: the sheet is
-  checked only if you name three crossings, not in one line, that all lie where
-  the file has them. If the lines contradict the file, the warning is
-  place-contradicted and trusted is false everywhere.
+  checked only if you name three intersections, not in one line, that all lie where
+  the file has them, and give a latitude and longitude as evidence, since easting and
+  northing cannot show a wrong zone or projection. If the lines or a name disagree
+  with the file, the warning is evidence-disagrees and trusted is false everywhere.
+
+What checks it: --evidence "SOURCE:COL,ROW=REF", as often as there is evidence
+  A feature whose reference does not come from the control points. SOURCE says where
+  it comes from, which decides what it can show: margin (latitude and longitude that
+  the map's margin prints), list (a published list), receiver (GPS), file (another
+  file's georeference), own-grid (figures of this map's own grid) or sheet (another
+  sheet; as nobody knows here whether that is checked, it can disagree, but not
+  check). The calibration is checked only if all evidence agrees, no stop stands, and
+  none of the usual slips would go unseen: a square misread at one point, along a line
+  or everywhere, letters, zone and hemisphere.
 
 The rectified map: --rectify FILE.png or .jpg
   The picture with grid north up and square metres, about as fine as the sheet or
@@ -74,6 +87,8 @@ The rectified map: --rectify FILE.png or .jpg
   residuals [{east_m,north_m,px}] (reference less fit); rms_m; rms_px; dof;
   click_factor, by how much the clicks look looser than stated; bend_factor, by
   how much the picture bends more than paper usually does;
+  checked {by,within_m,scope} or null: by what, to how many metres (errors beyond are
+  rarer than 1 %), and for what, grid or latitude-longitude;
   cautions [{code,grade,subject,affects,text}];
   at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
   outside_points_px}]: metres on grids of feet and degrees too, where the table
@@ -90,8 +105,7 @@ The rectified map: --rectify FILE.png or .jpg
   counts lines to the right, j upwards, from anywhere; oblong meshes may be
   latitude and longitude.
   With --auto: source, grid, corners, printed_grid {compared,agrees,square_m,
-  crossings,median_px,rms_px,worst_px} or {compared,reason}, proof (null until the
-  crossings are named), proof_unseen (what they do not show).
+  crossings,median_px,rms_px,worst_px} or {compared,reason}.
   With --rectify: rectified {file,world_file,grid_file,metres_per_pixel,west_m,
   north_m (of the top-left corner),width_px,height_px (of the map),says}.
   Where --points or --find-grid with --grid allow no fit: {"error": sentence,
@@ -101,7 +115,7 @@ The rectified map: --rectify FILE.png or .jpg
 func calibrateCommand() command {
 	return command{
 		name:  "calibrate",
-		usage: "--points FILE.csv --grid GRID [--picture FILE] | --picture FILE --find-grid [--grid GRID] [--points FILE.csv] [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES] | --picture FILE --auto [--name COL,ROW=REF]... [--square METRES]; with each [--page N] [--dpi N] [--datum own|wgs84] [--medium scan|photograph|drawn] [--point-sigma-px 0.7] [--at COL,ROW]... [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
+		usage: "--points FILE.csv --grid GRID [--picture FILE] | --picture FILE --find-grid [--grid GRID] [--points FILE.csv] [--name COL,ROW=REF]... [--square METRES | --graticule MINUTES] | --picture FILE --auto [--name COL,ROW=REF]... [--square METRES]; with each [--page N] [--dpi N] [--datum own|wgs84] [--medium scan|photograph|drawn] [--point-sigma-px 0.7] [--evidence SOURCE:COL,ROW=REF]... [--at COL,ROW]... [--rectify FILE.png|FILE.jpg [--metres-per-pixel M]] [--json]",
 		about: "calibrate a picture by control points or by its printed grid",
 		run:   runCalibrate,
 	}
@@ -247,7 +261,12 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 		out.cautions = append(out.cautions, slipsOf(err)...)
 		return out, err
 	}
-	out.cautions = append(out.cautions, fitCautions(out.fit)...)
+	evidence, err := q.evidence.read(system, calib.DefaultSigmaPx)
+	if err != nil {
+		return out, err
+	}
+	out.verdict = leg.Judge(leg.Single{Calibration: out.fit, System: system, Width: out.header.Width, Height: out.header.Height, Evidence: evidence})
+	out.cautions = append(out.cautions, fitCautions(out.fit, out.verdict)...)
 	out.places, err = placesOf(out.fit, system, q.at)
 	for i := range out.places {
 		out.places[i].unsized = out.header.Width == 0

@@ -30,12 +30,12 @@ func TestCalibrateHelpNamesEveryKey(t *testing.T) {
 	auto := run(t, "", slices.Concat([]string{
 		"calibrate", "--picture", placedDemo(t, "EPSG:27700", 0), "--auto", "--json", "--at", "100,100",
 		"--rectify", filepath.Join(t.TempDir(), "up.png"), "--metres-per-pixel", "50",
-	}, threeNames())...)
+	}, threeNames(), theCorner(t))...)
 	wantCode(t, auto, 0)
 	plain := run(t, "col,row,easting,northing\n", "calibrate", "--grid", "EPSG:27700", "--points", "-", "--json")
 	wantCode(t, plain, 1)
 	keys := append(keysOf(auto.object(t)), keysOf(plain.object(t))...)
-	for _, must := range []string{"proof_unseen", "grid_file", "median_px", "error"} {
+	for _, must := range []string{"within_m", "grid_file", "median_px", "error"} {
 		if !slices.Contains(keys, must) {
 			t.Errorf("the runs of this test do not write %s", must)
 		}

@@ -53,6 +53,7 @@ type calibrateRequest struct {
 	findGrid bool
 	auto     bool
 	names    nameFlag
+	evidence evidenceFlag
 	square   numberFlag
 
 	graticule graticuleFlag
@@ -79,6 +80,7 @@ func (q *calibrateRequest) flags(o *options) {
 	o.BoolVar(&q.findGrid, "find-grid", false, "look for the printed grid in the picture")
 	o.BoolVar(&q.auto, "auto", false, "take the calibration from the picture's file, and compare it with the printed grid; not with --medium or --point-sigma-px")
 	o.Var(&q.names, "name", "a place `COL,ROW=REF` of a crossing with its reference; may be repeated")
+	o.Var(&q.evidence, "evidence", "a feature `SOURCE:COL,ROW=REF` to check the calibration by, and where its reference comes from: margin, list, receiver, sheet, file or own-grid; may be repeated")
 	q.square = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell)")
 	o.Var(&q.graticule, "graticule", "the printed lines are latitude and longitude, so many `MINUTES` apart: 5, or 5,10 for latitude and longitude")

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
@@ -18,6 +19,7 @@ type calibration struct {
 	system   *geodesy.System
 	places   []place
 	cautions []caution.Caution
+	verdict  check.Verdict
 	header   scan.Header // of the picture, zero without one
 	image    image.Image // the picture, where it was opened
 
@@ -49,11 +51,13 @@ func areaCautions(system *geodesy.System, points []calib.ControlPoint) []caution
 	return nil
 }
 
-// fitCautions returns what the fit's own checks found, and that the sheet is
-// unchecked: nothing but control points was given.
-func fitCautions(c *calib.Calibration) []caution.Caution {
-	return append(c.Cautions(), caution.Of(caution.Unchecked))
+// fitCautions returns what the fit's own checks found, and what evidence and slips say.
+func fitCautions(c *calib.Calibration, v check.Verdict) []caution.Caution {
+	return append(c.Cautions(), v.Cautions...)
 }
+
+// stopped reports whether evidence or slips forbid to walk on the calibration.
+func (c calibration) stopped() bool { return caution.Stops(c.verdict.Cautions, caution.All) }
 
 // writeNoFit writes the JSON of points that allow no calibration.
 func writeNoFit(s streams, why error, cautions []caution.Caution) error {
@@ -93,6 +97,7 @@ func (c calibration) object() object {
 	o.add("dof", c.fit.DOF())
 	o.add("click_factor", number(c.fit.ClickFactor()))
 	o.add("bend_factor", number(c.fit.BendFactor()))
+	o.add("checked", checkedObject(c.verdict))
 	o.add("cautions", cautionList(c.cautions))
 	places := []object{}
 	for _, p := range c.places {
@@ -147,6 +152,7 @@ func (c calibration) table() table {
 	if f := c.fit.BendFactor(); f > 1 {
 		t.line("bend", "%.0f times that of usual paper", f)
 	}
+	t.line("checked", "%s", checkedWords(c.verdict))
 	for _, p := range c.places {
 		p.line(&t)
 	}

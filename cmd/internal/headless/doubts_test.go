@@ -24,7 +24,7 @@ type doubtful struct {
 	mark  bool           // the second mark by itself cannot be trusted either
 }
 
-// sound is a sheet at 5 m a pixel with five points, proved by a pillar.
+// sound is a sheet at 5 m a pixel with six points, checked by a pillar.
 func sound(t *testing.T, kind calib.Medium) plan.Sheet {
 	t.Helper()
 	at := func(col, row float64) calib.ControlPoint {
@@ -34,16 +34,25 @@ func sound(t *testing.T, kind calib.Medium) plan.Sheet {
 		ID: "sheet-1", Picture: "south.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Medium: kind,
 		Points: []calib.ControlPoint{at(200, 200), at(1400, 200), at(1400, 1400), at(200, 1400), at(800, 600), at(600, 1000)},
 	}
-	c, err := s.Calibration()
+	return received(t, s, 1052, 374)
+}
+
+// received is a sheet at 5 m a pixel, whose top-left corner lies at E 50 000 N 800 000,
+// with a receiver's latitude and longitude of a place as evidence.
+func received(t *testing.T, s plan.Sheet, col, row float64) plan.Sheet {
+	t.Helper()
+	sys, err := geodesy.Lookup(s.Code)
 	if err != nil {
 		t.Fatal(err)
 	}
-	proof, _, ok := calib.CheckFeature(c, calib.PicturePt{Col: 1052, Row: 374}, geodesy.Grid{E: 55_260, N: 798_130}, 0.3, 0.5)
-	if !ok {
-		t.Fatal("the pillar does not agree")
+	g := geodesy.Grid{E: 50_000 + 5*col, N: 800_000 - 5*row}
+	ll, _, err := sys.ToWGS84(g)
+	if err != nil {
+		t.Fatal(err)
 	}
-	s.Proof = proof
-	return s
+	return s.WithEvidence(calib.Evidence{
+		Source: calib.FromReceiver, At: calib.PicturePt{Col: col, Row: row}, SigmaPx: 0.5, Text: geodesy.FormatLatLon(ll), LatLon: true, Ref: g,
+	})
 }
 
 func legOf(p *plan.Plan, a, b plan.Position) *plan.Plan {
@@ -76,16 +85,16 @@ func doubtfulPlans(t *testing.T) []doubtful {
 	on := func(s plan.Sheet) *plan.Plan {
 		return legOf(plan.New(day).SetTitle("Doubts").SetSheet(s), pickedOn(t, s, 500, 500), pickedOn(t, s, 900, 700))
 	}
-	unproved := with(func(s *plan.Sheet) { s.Proof = calib.Proof{} })
-	two := with(func(s *plan.Sheet) { s.Points, s.Proof = s.Points[:2], calib.Proof{} })
-	slip := with(func(s *plan.Sheet) { s.Points[5].Ref.E += 1000; s.Proof = calib.Proof{} })
+	unchecked := with(func(s *plan.Sheet) { s.Evidence = nil })
+	two := with(func(s *plan.Sheet) { s.Points, s.Evidence = s.Points[:2], nil })
+	slip := with(func(s *plan.Sheet) { s.Points[5].Ref.E += 1000; s.Evidence = nil })
 	bent := sound(t, calib.Scan)
 	at := func(col, row float64) calib.ControlPoint {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 50_000 + 5*col, N: 800_000 - 5*row}, Text: "read"}
 	}
 	bent.Points = []calib.ControlPoint{at(200, 200), at(270, 200), at(200, 260), at(270, 270)}
 	hanging := typed(gb, 54_500, 796_500)
-	hanging.Sheet = unproved.ID
+	hanging.Sheet = unchecked.ID
 	lost := on(good)
 	kept, _ := lost.SheetByID(good.ID)
 	kept.Points = nil
@@ -97,11 +106,11 @@ func doubtfulPlans(t *testing.T) []doubtful {
 	return []doubtful{
 		{"all is well", on(good), nil, false},
 		{"typed on no sheet", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, 255_500, 756_900)), nil, false},
-		{"unproved", on(unproved), []caution.Code{caution.Unchecked}, true},
+		{"unchecked", on(unchecked), []caution.Code{caution.Unchecked}, true},
 		{"two points", on(two), []caution.Code{caution.Unchecked, caution.NoRedundancy}, true},
 		{"a slip among the points", on(slip), []caution.Code{caution.Unchecked, caution.SlipNamed}, true},
 		{"far beyond the points", legOf(plan.New(day).SetSheet(bent), pickedOn(t, bent, 220, 230), pickedOn(t, bent, 1950, 1950)), []caution.Code{caution.OutsidePoints}, true},
-		{"hanging on an unproved sheet", legOf(plan.New(day).SetSheet(unproved), typed(gb, 54_000, 796_000), hanging), []caution.Code{caution.Unchecked}, true},
+		{"hanging on an unchecked sheet", legOf(plan.New(day).SetSheet(unchecked), typed(gb, 54_000, 796_000), hanging), []caution.Code{caution.Unchecked}, true},
 		{"not calibrated any more", lost.SetSheet(kept), []caution.Code{caution.Uncalibrated}, true},
 		{"its sheet removed", on(good).RemoveSheet(good.ID), []caution.Code{caution.SheetGone}, true},
 		{"no date", on(good).SetDate(plan.Date{}), []caution.Code{caution.NoDate}, false},
@@ -250,7 +259,7 @@ func unescaped(xml string) string {
 func TestNamesDoNotSteerTheTerminal(t *testing.T) {
 	t.Parallel()
 	s := sound(t, calib.Scan)
-	s.Picture, s.Proof = "a\x1b[2Jb.png", calib.Proof{}
+	s.Picture, s.Evidence = "a\x1b[2Jb.png", nil
 	other := s
 	other.ID = "sheet-2"
 	p := legOf(plan.New(plan.Date{Year: 2026, Month: time.November, Day: 28}).SetSheet(s).SetSheet(other), pickedOn(t, s, 500, 500), pickedOn(t, other, 900, 700))

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 	"unicode"
 
+	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -23,8 +24,9 @@ says. Do not walk on a leg marked with !: the lines that begin with stop, above 
 table, say why not. What else there is to know stands below it.
 
 With --json the legs are an array of objects with name, from, to, from_sheet,
-to_sheet, from_ref, to_ref and the keys of the sight command, or error where a
-leg cannot be read. The sheets are those that the ends were picked on, null for
+to_sheet, checked, from_ref, to_ref and the keys of the sight command, or error
+where a leg cannot be read. checked is {by,within_m,scope} of the sheets that the
+ends were picked on, or null where one of them is unchecked or neither was picked. The sheets are those that the ends were picked on, null for
 an end that was not, or whose sheet is no longer in the plan.
 `
 
@@ -57,12 +59,12 @@ func runLegs(c command, args []string, s streams) error {
 		return err
 	}
 	rows := reader.Legs()
-	l := ledger{p: p, rows: rows, cautions: legCautions(rows)}
+	l := ledger{p: p, reader: reader, rows: rows, cautions: legCautions(rows)}
 	if *asJSON || !isTerminal(s.out) {
 		speakRaised(l.cautions, s)
 	}
 	if *asJSON {
-		err = writeJSON(s.out, legObjects(p, rows))
+		err = writeJSON(s.out, legObjects(reader, rows))
 	} else {
 		err = l.write(s.out)
 	}
@@ -82,7 +84,8 @@ func firstError(rows []leg.Row) error {
 	return nil
 }
 
-func legObjects(p *plan.Plan, rows []leg.Row) []object {
+func legObjects(reader *leg.Reader, rows []leg.Row) []object {
+	p := reader.Plan()
 	out := make([]object, 0, len(rows))
 	for _, r := range rows {
 		o := object{
@@ -91,6 +94,7 @@ func legObjects(p *plan.Plan, rows []leg.Row) []object {
 			{"to", r.To},
 			{"from_sheet", sheetOf(p, r.FromEnd)},
 			{"to_sheet", sheetOf(p, r.ToEnd)},
+			{"checked", checkedEnds(reader, r.FromEnd, r.ToEnd)},
 		}
 		if r.Err != nil {
 			o.add("error", r.Err.Error())
@@ -111,6 +115,26 @@ func sheetOf(p *plan.Plan, e plan.End) any {
 		return nil
 	}
 	return p.SheetName(pos.Sheet)
+}
+
+// checkedEnds is the check of the sheets that the ends were picked on: of the one that
+// is known less well, null where one of them is unchecked or neither was picked.
+func checkedEnds(r *leg.Reader, ends ...plan.End) any {
+	var worst check.Verdict
+	for _, e := range ends {
+		pos := r.Plan().Resolve(e)
+		if pos.Origin != plan.Picked && !pos.Hangs() {
+			continue
+		}
+		v := r.Verdict(pos.Sheet)
+		if !v.Checked {
+			return nil
+		}
+		if !worst.Checked || v.WithinM > worst.WithinM {
+			worst = v
+		}
+	}
+	return checkedObject(worst)
 }
 
 // raisedCaution is a caution with the legs that raise it.
@@ -167,6 +191,7 @@ func legsWord(numbers []int, all int) string {
 // ledger is the table of a plan's legs.
 type ledger struct {
 	p        *plan.Plan
+	reader   *leg.Reader
 	rows     []leg.Row
 	cautions []raisedCaution
 }
@@ -186,7 +211,7 @@ func (l ledger) write(w io.Writer) error {
 			text.WriteString(c.line() + "\n")
 		}
 	}
-	fmt.Fprintf(&text, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.p))
+	fmt.Fprintf(&text, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.reader))
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
 	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback grid\tback mag\tpoint\tdistance\ttime (flat)\tnote")
 	for i, r := range l.rows {
@@ -223,29 +248,28 @@ func numbered(n int, row leg.Row) string {
 
 // sheetLines lists the sheets of a plan that has several, with how far each
 // can be trusted.
-func sheetLines(p *plan.Plan) string {
+func sheetLines(r *leg.Reader) string {
+	p := r.Plan()
 	if len(p.Sheets) < 2 {
 		return ""
 	}
 	var text strings.Builder
 	for i, s := range p.Sheets {
-		fmt.Fprintf(&text, "sheet %d: %s, %s\n", i+1, oneLine(p.SheetName(s.ID)), stateOf(s))
+		fmt.Fprintf(&text, "sheet %d: %s, %s\n", i+1, oneLine(p.SheetName(s.ID)), stateOf(r, s.ID))
 	}
 	return text.String()
 }
 
 // stateOf says in a word or two how far a sheet can be trusted.
-func stateOf(s plan.Sheet) string {
-	_, err := s.Calibration()
-	switch {
-	case err != nil:
+func stateOf(r *leg.Reader, id plan.ID) string {
+	if _, err := r.CalibrationOf(id); err != nil {
 		return "not calibrated"
-	case s.Contradicted.Found():
-		return "place contradicted by its printed grid, unproved"
-	case s.Proof.Proved():
-		return "proved"
 	}
-	return "unproved"
+	v := r.Verdict(id)
+	if caution.Stops(v.Cautions, caution.All) {
+		return strings.Join(caution.Shorts(v.Cautions), ", ")
+	}
+	return checkedWords(v)
 }
 
 // figures writes the columns of one leg from the reference on.

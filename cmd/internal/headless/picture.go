@@ -12,13 +12,13 @@ const pictureHelp = `
 Tells what a picture is and what its file says about where it lies: the tags of
 a GeoTIFF, a ground overlay of a KML or KMZ file, a world file with a .prj beside
 the picture, or a map on a page of a PDF. It decodes no pixels, and what a file
-says proves nothing: calibrate --auto holds it against the printed grid.
+says is unchecked: calibrate --auto compares it with the printed grid.
 
 keys: format, width, height, orientation (1 to 8, as stored), dpi, channels,
 bit_depth, page, pages, place (null, or {source, grid, unknown, matrix [a,b,c,
 d,e,f] or points, cautions}), at [{easting_m,northing_m,lat_deg,lon_deg,
-sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}], cautions
-[{code,text}]; see calibrate.
+sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}], checked (always
+null), cautions [{code,grade,subject,affects,text}]; see calibrate.
 `
 
 func pictureCommand() command {
@@ -68,8 +68,8 @@ func runPicture(c command, args []string, s streams) error {
 	if p != nil && p.System != nil {
 		cautions = append(cautions, caution.Of(caution.Unchecked))
 	}
-	if p != nil && p.Contradicted != "" {
-		cautions = append(cautions, caution.Of(caution.FileDisagrees, p.Contradicted))
+	if p != nil && len(ofFile(p.Cautions, q.picture)) > 0 {
+		cautions = append(cautions, ofFile(p.Cautions, q.picture)...)
 		distrust(places)
 	}
 	speakAll(cautions, q.asJSON, s)
@@ -103,6 +103,7 @@ func pictureObject(h scan.Header, p *scan.Place, places []place, cautions []caut
 		list = append(list, a.object())
 	}
 	o.add("at", list)
+	o.add("checked", nil)
 	o.add("cautions", cautionList(cautions))
 	return o
 }

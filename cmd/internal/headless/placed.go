@@ -2,14 +2,17 @@ package headless
 
 import (
 	"context"
-	"errors"
 	"fmt"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
 	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
@@ -32,12 +35,8 @@ func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []caution.Ca
 type placed struct {
 	place   *scan.Place
 	corners []place
-	agree   *lattice.Agreement  // nil where no printed grid was found
-	why     string              // there is none
-	proves  bool                // the crossings that were named prove the file's place
-	unseen  string              // what they do not show
-	against calib.Contradiction // what the printed grid says against the file's place
-	differs bool                // a crossing that was named lies elsewhere by the file
+	agree   *lattice.Agreement // nil where no printed grid was found
+	why     string             // there is none
 }
 
 // agreementWords say whether the printed grid agrees.
@@ -45,7 +44,7 @@ func agreementWords(a *lattice.Agreement) string {
 	if a.Agrees() {
 		return fmt.Sprintf("the printed grid agrees within %.1f px", a.RMSPx)
 	}
-	return fmt.Sprintf("the printed grid does not agree: its crossings lie %.1f px off (root mean square), %.1f px at the worst", a.RMSPx, a.WorstPx)
+	return fmt.Sprintf("the printed grid does not agree: its intersections lie %.1f px off (root mean square), %.1f px at the worst", a.RMSPx, a.WorstPx)
 }
 
 // autoCalibrate takes the calibration from the file and holds it against the
@@ -78,24 +77,43 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	}
 	out.lattice, out.image = &found, found.image
 	out.cautions = append(out.cautions, cautions...)
-	if found.found == nil {
-		out.placed.why = found.reason
-	} else {
-		out.placed.agree, out.placed.why = found.found.Against(out.fit)
-		out.placed.against = found.found.Contradiction(out.fit)
-	}
-	if p.Contradicted != "" && out.placed.agree == nil {
-		out.placed.against = calib.Contradiction{Detail: p.Contradicted}
-	}
-	cautions, err = out.placed.holdNames(q.names, q.square.value, found.found, out.fit, out.system)
+	lines := out.placed.compare(&found, out.fit)
+	evidence, cautions, err := q.namedEvidence(&out, found.found)
 	if err != nil {
 		return out, err
 	}
-	if out.placed.against.Found() || out.placed.differs {
+	out.verdict = leg.Judge(leg.Single{
+		Calibration: out.fit, System: out.system, Width: h.Width, Height: h.Height, ByFile: true,
+		FileCautions: p.Cautions, Evidence: append(evidence, lines...),
+	})
+	cautions = append(cautions, ofFile(p.Cautions, q.picture)...)
+	if out.stopped() || len(cautions) > 0 {
 		distrust(out.places)
 	}
-	out.cautions = append(append(out.cautions, cautions...), out.placed.ownCautions(out.fit)...)
+	out.cautions = append(append(out.cautions, cautions...), fitCautions(out.fit, out.verdict)...)
 	return out, nil
+}
+
+// ofFile is the stop that a picture's file puts on its own georeference, if it does.
+func ofFile(text, picture string) []caution.Caution {
+	list := caution.Parse(text)
+	if !caution.Stops(list, caution.All) {
+		return nil
+	}
+	return []caution.Caution{caution.Of(caution.ImportedStop, strings.Join(caution.Shorts(list), ", ")).About(filepath.Base(picture))}
+}
+
+// compare compares the printed lines with the file, and returns those that disagree as
+// evidence.
+func (p *placed) compare(found *search, c *calib.Calibration) []calib.Evidence {
+	if found.found == nil {
+		p.why = found.reason
+		return nil
+	}
+	if p.agree, p.why = found.found.Against(c); p.agree == nil || p.agree.Agrees() {
+		return nil
+	}
+	return found.found.Unnamed(p.agree.SquareM)
 }
 
 // distrust takes the trust from every place of a picture whose file is
@@ -106,50 +124,33 @@ func distrust(places []place) {
 	}
 }
 
-// holdNames compares the references of named crossings, read off the map by a
-// person, with the file's.
-func (p *placed) holdNames(names nameFlag, squareM float64, l *lattice.Lattice, c *calib.Calibration, s *geodesy.System) ([]caution.Caution, error) {
-	if p.agree != nil && squareM > 0 && squareM != p.agree.SquareM {
-		return []caution.Caution{caution.Of(caution.SquareDiffers, fmt.Sprintf("%g m", p.agree.SquareM), fmt.Sprintf("%g m", squareM))}, nil
+// namedEvidence is the intersections that were named, at the found lines where there
+// are any, and other evidence. A side of the squares that is not the file's is a
+// caution.
+func (q *calibrateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]calib.Evidence, []caution.Caution, error) {
+	if a := c.placed.agree; a != nil && q.square.value > 0 && q.square.value != a.SquareM {
+		return nil, []caution.Caution{caution.Of(caution.SquareDiffers, fmt.Sprintf("%g m", a.SquareM), fmt.Sprintf("%g m", q.square.value))}, nil
 	}
-	read := make([]lattice.Name, 0, len(names))
-	for _, n := range names {
-		ref, err := geodesy.ParseRef(n.ref, geodesy.RefContext{System: s})
+	out, err := q.evidence.read(c.system, calib.DefaultSigmaPx)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, n := range q.names {
+		e, err := plan.ReadEvidence(calib.FromOwnGrid, n.ref, c.system, nil)
 		if err != nil {
-			return nil, fmt.Errorf("--name %s: %w", n.ref, err)
+			return nil, nil, fmt.Errorf("--name %s: %w", n.ref, err)
 		}
-		if l == nil {
-			continue
+		e.At = n.at
+		if l != nil {
+			x, ok := l.Nearest(n.at)
+			if !ok {
+				return nil, nil, fmt.Errorf("--name %g,%g: no intersection of the printed grid lies there", n.at.Col, n.at.Row)
+			}
+			e.At = calib.PicturePt{Col: x.Col, Row: x.Row}
 		}
-		if _, ok := l.Nearest(n.at); !ok {
-			return nil, fmt.Errorf("--name %g,%g: no crossing of the printed grid lies there", n.at.Col, n.at.Row)
-		}
-		read = append(read, lattice.Name{At: n.at, Ref: ref.Grid})
+		out = append(out, e)
 	}
-	if l == nil {
-		return nil, nil
-	}
-	proves, err := l.Proves(c, read)
-	var differs *lattice.Differs
-	if errors.As(err, &differs) {
-		p.differs = true
-		return []caution.Caution{caution.Of(caution.CrossingAstray, names[differs.I].ref, fmt.Sprintf("%.0f m", differs.OffM))}, nil
-	}
-	p.proves = proves
-	p.unseen = calib.Proof{Kind: calib.ProofPrintedGrid}.Unseen(c.MetresPerPixel())
-	return nil, err
-}
-
-// ownCautions are the fit's own cautions, and what keeps the sheet unchecked.
-func (p *placed) ownCautions(c *calib.Calibration) []caution.Caution {
-	out := c.Cautions()
-	if p.proves {
-		return out
-	}
-	if p.against.Found() {
-		out = append(out, caution.Of(caution.FileDisagrees, p.against.Detail))
-	}
-	return append(out, caution.Of(caution.Unchecked))
+	return out, nil, nil
 }
 
 func (p *placed) object(o *object, s *geodesy.System) {
@@ -165,7 +166,7 @@ func (p *placed) object(o *object, s *geodesy.System) {
 		printed = append(printed, object{
 			{"agrees", a.Agrees()},
 			{"square_m", number(a.SquareM)},
-			{"crossings", a.Crossings},
+			{"crossings", a.Intersections},
 			{"median_px", number(a.MedianPx)},
 			{"rms_px", number(a.RMSPx)},
 			{"worst_px", number(a.WorstPx)},
@@ -174,30 +175,13 @@ func (p *placed) object(o *object, s *geodesy.System) {
 		printed.add("reason", p.why)
 	}
 	o.add("printed_grid", printed)
-	if p.proves {
-		o.add("proof", "printed grid as named")
-		o.add("proof_unseen", p.unseen)
-	} else {
-		o.add("proof", nil)
-	}
 }
 
 func (p *placed) lines(t *table) {
 	t.line("from", "%s", p.place.Source)
 	if p.agree != nil {
-		t.line("lines", "%s (%d crossings, squares of %g m)", agreementWords(p.agree), p.agree.Crossings, p.agree.SquareM)
+		t.line("lines", "%s (%d intersections, squares of %g m)", agreementWords(p.agree), p.agree.Intersections, p.agree.SquareM)
 	} else {
 		t.line("lines", "not compared: %s", p.why)
-	}
-	switch {
-	case p.proves:
-		t.line("proof", "the printed grid is where the file has it, by the crossings you named")
-		t.line("", "%s", p.unseen)
-	case p.agree == nil:
-		t.line("proof", "none: no printed lines could be held against the file. At the post Sheet a feature of known reference can prove it")
-	case !p.agree.Agrees():
-		t.line("proof", "none: the printed grid contradicts the file. Calibrate by the grid instead: --find-grid")
-	default:
-		t.line("proof", "none yet: read the figures of %d crossings that are not in one line off the map, and say --name COL,ROW=REF for each", calib.NamesForProof)
 	}
 }

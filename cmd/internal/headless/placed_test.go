@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy"
 )
 
 // placedDemo writes a piece of the demo's scan with a world file and, where prj is not
@@ -62,7 +64,7 @@ func nearCrossing(e, n float64) string {
 
 // A file that is turned by half about a crossing, or mirrored in one of its
 // lines, agrees with the printed lines and with the names along that line.
-func TestAutoProvesNoTurnedOrMirroredFile(t *testing.T) {
+func TestAutoChecksNoTurnedOrMirroredFile(t *testing.T) {
 	t.Parallel()
 	m := cutMatrix()
 	for _, c := range []struct {
@@ -84,9 +86,9 @@ func TestAutoProvesNoTurnedOrMirroredFile(t *testing.T) {
 			if err := os.WriteFile(strings.TrimSuffix(file, "jpg")+"jgw", []byte(worldOf(c.matrix)), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			got := run(t, "", append([]string{"calibrate", "--auto", "--picture", file, "--json"}, c.named...)...)
-			if got.code != 0 || !strings.Contains(got.out, `"agrees": true`) || !strings.Contains(got.out, `"unchecked"`) || !strings.Contains(got.out, `"proof": null`) {
-				t.Errorf("exit %d: %s%s; want lines that agree and no proof", got.code, got.out, got.err)
+			got := run(t, "", append(append([]string{"calibrate", "--auto", "--picture", file, "--json"}, c.named...), theCorner(t)...)...)
+			if got.code != 0 || !strings.Contains(got.out, `"agrees": true`) || !strings.Contains(got.out, `"unchecked"`) || !strings.Contains(got.out, `"checked": null`) {
+				t.Errorf("exit %d: %s%s; want lines that agree and no check", got.code, got.out, got.err)
 			}
 		})
 	}
@@ -112,31 +114,31 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 	const at = "400,600"
 	m := cutMatrix()
 	for _, c := range []struct {
-		name   string
-		shiftM float64
-		named  []string
-		agrees bool
-		proved bool
-		says   string
+		name    string
+		shiftM  float64
+		named   []string
+		agrees  bool
+		checked bool
+		says    string
 	}{
-		{"true, nothing named", 0, nil, true, false, `"proof": null`},
-		{"true, three named", 0, threeNames(), true, true, `"proof": "printed grid as named"`},
-		{"true, one named, with the size", 0, append(threeNames()[:2], "--square", "1000"), true, false, `"proof": null`},
-		{"true, two named", 0, threeNames()[:4], true, false, `"proof": null`},
-		{"true, one named three times", 0, slices.Concat(threeNames()[:2], threeNames()[:2], threeNames()[:2]), true, false, `"proof": null`},
+		{"true, nothing named", 0, nil, true, false, `"checked": null`},
+		{"true, three named", 0, threeNames(), true, false, `"checked": null`},
+		{"true, three named, and a corner", 0, append(threeNames(), theCorner(t)...), true, true, `"scope": "`},
+		{"true, a corner alone", 0, theCorner(t), true, false, `"checked": null`},
+		{"true, one named, with the size", 0, append(threeNames()[:2], "--square", "1000"), true, false, `"checked": null`},
+		{"true, one named three times, and a corner", 0, slices.Concat(threeNames()[:2], threeNames()[:2], threeNames()[:2], theCorner(t)), true, false, `"checked": null`},
 		{"true, another size", 0, append(threeNames(), "--square", "500"), true, false, `"square-differs"`},
-		{"60 m off", 60, nil, false, false, `"file-disagrees"`},
-		{"a whole square off", 1000, nil, true, false, `"proof": null`},
-		{"true, three named: what that does not show", 0, threeNames(), true, true, `"proof_unseen": "Not shown by it: a shift of less than`},
-		{"off as from one datum to another, named", 126, threeNames(), false, false, `"crossing-differs"`},
-		{"a whole square off, named", 1000, threeNames(), true, false, `"crossing-differs"`},
+		{"60 m off", 60, nil, false, false, `"evidence-disagrees"`},
+		{"a whole square off", 1000, nil, true, false, `"checked": null`},
+		{"off as from one datum to another, named", 126, threeNames(), false, false, `"evidence-disagrees"`},
+		{"a whole square off, named", 1000, threeNames(), true, false, `"evidence-disagrees"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			args := []string{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json"}
 			args = append(args, c.named...)
 			got := run(t, "", args...)
-			if got.code != 0 || !strings.Contains(got.out, c.says) || c.proved == strings.Contains(got.out, `"unchecked"`) {
+			if got.code != 0 || !strings.Contains(got.out, c.says) || c.checked == strings.Contains(got.out, `"unchecked"`) {
 				t.Fatalf("exit %d: %s%s; want %s", got.code, got.out, got.err, c.says)
 			}
 			o := got.object(t)
@@ -152,7 +154,7 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 			if off := math.Hypot(p["easting_m"].(float64)-e, p["northing_m"].(float64)-n); off > 0.001 {
 				t.Errorf("at %s: %g m off, want at most 0.001", at, off)
 			}
-			trusted := c.agrees && c.says != `"crossing-differs"`
+			trusted := c.agrees && c.says != `"evidence-disagrees"` && c.says != `"square-differs"`
 			table := run(t, "", slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
 			if told := strings.Contains(table.out, "not to be trusted"); p["trusted"] != trusted || told == trusted {
 				t.Errorf("trusted %v, want %v; and the table:\n%s", p["trusted"], trusted, table.out)
@@ -161,21 +163,63 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 	}
 }
 
-// The table says what to do about a missing proof as far as it can be had, and
-// of a proof what it does not show.
-func TestAutoSaysWhatIsProved(t *testing.T) {
+// theCorner is the latitude and longitude of a place in the corner of that piece, as a
+// margin prints them to a tenth of a second.
+func theCorner(t *testing.T) []string {
+	t.Helper()
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := cutMatrix()
+	ll, _, err := sys.ToWGS84(geodesy.Grid{E: 60*m[0] + 70*m[1] + m[2], N: 60*m[3] + 70*m[4] + m[5]})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return []string{"--evidence", fmt.Sprintf("margin:60,70=latlon:%.5f,%.5f", ll.Lat.Deg(), ll.Lon.Deg())}
+}
+
+// Evidence needs a source; several pieces check a calibration by points.
+func TestEvidenceOfCalibrate(t *testing.T) {
+	t.Parallel()
+	const points = "col,row,ref\n200,200,NL5199\n1800,200,NL5999\n1800,1800,NL5991\n200,1800,NL5191\n"
+	for _, c := range []struct {
+		evidence string
+		code     int
+		says     string
+	}{
+		{"list:1052,374=NL5526098130", 0, `"by": "the listed feature`},
+		{"receiver:1052,374=NL5526098130", 0, `"within_m"`},
+		{"own-grid:1052,374=NL5526098130", 0, `"checked": null`},
+		{"sheet:1052,374=NL5526098130", 0, `"checked": null`},
+		{"list:1000,400=NL5598", 0, `"checked": null`},
+		{"list:1052,374=NL5626098130", 0, `"evidence-disagrees"`},
+		{"margin:1052,374=NL5526098130", 1, "own-grid"},
+		{"1052,374=NL5526098130", 2, "where the reference comes from"},
+		{"hearsay:1052,374=NL5526098130", 2, "where the reference comes from"},
+	} {
+		got := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--json", "--evidence", c.evidence)
+		if got.code != c.code || !strings.Contains(got.out+got.err, c.says) {
+			t.Errorf("%s: exit %d, %s%s; want %d with %s", c.evidence, got.code, got.out, got.err, c.code, c.says)
+		}
+	}
+}
+
+// The table says what checks the calibration, or what would.
+func TestAutoSaysWhatChecks(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		shiftM float64
 		named  []string
 		says   string
 	}{
-		{0, nil, "none yet: read the figures of 3 crossings"},
-		{60, nil, "none: the printed grid contradicts the file"},
-		{0, threeNames(), "whether the grid is named on the right datum"},
+		{0, nil, "Name three grid intersections"},
+		{60, nil, "is 61 m from where the calibration puts it"},
+		{0, threeNames(), "the latitude and longitude that the margin prints"},
+		{0, append(threeNames(), theCorner(t)...), "checked to ± "},
 	} {
 		got := run(t, "", append([]string{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM)}, c.named...)...)
-		if got.code != 0 || !strings.Contains(got.out, c.says) || strings.Count(got.out, "none") > 1 {
+		if got.code != 0 || !strings.Contains(got.out, c.says) {
 			t.Errorf("%g m off: exit %d: %s; want %s", c.shiftM, got.code, got.out, c.says)
 		}
 	}
@@ -190,8 +234,8 @@ func TestPictureTellsPlace(t *testing.T) {
 		says      string
 	}{
 		{"placed", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"grid": "EPSG:27700"`},
-		{"unproved", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"unchecked"`},
-		{"unproved, as a table", "EPSG:27700", []string{"--at", "10,10"}, 0, "The sheet is unchecked"},
+		{"unchecked", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"unchecked"`},
+		{"unchecked, as a table", "EPSG:27700", []string{"--at", "10,10"}, 0, "The sheet is unchecked"},
 		{"no grid", "", []string{"--json"}, 0, `"place": null`},
 		{"no grid, asked for a place", "", []string{"--at", "10,10"}, 1, "does not say where"},
 		{"nonsense", "LOCAL_CS[\"x\"]", []string{"--json"}, 0, `"unknown": "isle.prj: `},

@@ -9,8 +9,6 @@ import (
 	"runtime/debug"
 	"slices"
 
-	"legwright/app/calib"
-	"legwright/app/caution"
 	"legwright/mapio/openfile"
 	"legwright/mapio/rectify"
 	"legwright/mapio/scan"
@@ -59,11 +57,11 @@ func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
 	}
 	sheet := rectify.Sheet{
 		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: rectify.CutOf(picture), Grey: rectify.GreyOf(picture),
-		System: c.system, Calibration: c.fit, Proof: c.proof(), Contradicted: c.contradiction(), DPI: c.header.DPI, Version: s.version,
+		System: c.system, Calibration: c.fit, Verdict: c.verdict, FileCautions: c.fileCautions(), DPI: c.header.DPI, Version: s.version,
 	}
-	own := c.fit.Cautions()
+	own := append(c.fit.Cautions(), c.verdict.Cautions...)
 	for _, n := range c.cautions {
-		if n.Code != caution.Unchecked && n.Code != caution.FileDisagrees && !slices.Contains(own, n) {
+		if !slices.Contains(own, n) {
 			sheet.Cautions = append(sheet.Cautions, n.Text())
 		}
 	}
@@ -94,20 +92,12 @@ func (q *calibrateRequest) pictureOf(c calibration) (image.Image, error) {
 	return pic.Image, nil
 }
 
-// proof is the check of the calibration in this run, if there was one.
-func (c calibration) proof() calib.Proof {
-	if c.placed == nil || !c.placed.proves {
-		return calib.Proof{}
-	}
-	return calib.Proof{Kind: calib.ProofPrintedGrid, Detail: "the named intersections of the printed grid lie where the file has them"}
-}
-
-// contradiction is how the printed grid contradicts the georeference in the file.
-func (c calibration) contradiction() calib.Contradiction {
+// fileCautions are what the picture's own file says against its georeference.
+func (c calibration) fileCautions() string {
 	if c.placed == nil {
-		return calib.Contradiction{}
+		return ""
 	}
-	return c.placed.against
+	return c.placed.place.Cautions
 }
 
 func (w *rectified) object() object {

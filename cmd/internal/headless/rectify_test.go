@@ -30,7 +30,7 @@ func TestRectify(t *testing.T) {
 		wantNear(t, "north", told["north_m"].(float64), 765000, 1e-6)
 		wantNear(t, "width", told["width_px"].(float64), 500, 0)
 		wantNear(t, "height", told["height_px"].(float64), 750, 0)
-		if says, _ := told["says"].([]any); len(says) < 3 || !strings.Contains(says[0].(string), "unproved") {
+		if says, _ := told["says"].([]any); len(says) < 3 || !strings.Contains(says[0].(string), "unchecked") {
 			t.Errorf("%s says %v", out, says)
 		}
 		pic, err := scan.Open(context.Background(), os.DirFS(dir), out, scan.Options{})

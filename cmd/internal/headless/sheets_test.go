@@ -13,7 +13,7 @@ import (
 	"legwright/app/plan"
 )
 
-// panelPlan is a plan of two panels, the first proved and the second upside
+// panelPlan is a plan of two panels, the first checked and the second upside
 // down, with a leg from one to the other and one to a typed place. By hand:
 // Cairn is at E 54 500, N 798 500, Ford at E 57 000, N 803 000.
 func panelPlan(t *testing.T) *plan.Plan {
@@ -24,8 +24,8 @@ func panelPlan(t *testing.T) *plan.Plan {
 	south := plan.Sheet{
 		ID: "sheet-1", Picture: "maps/south.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700),
 		Points: []calib.ControlPoint{at(200, 200, 51_000, 799_000), at(1800, 1800, 59_000, 791_000), at(200, 1800, 51_000, 791_000)},
-		Proof:  calib.Proof{Kind: calib.ProofFeature, Detail: "the pillar agrees", By: []calib.ControlPoint{at(1052, 374, 55_260, 798_130)}},
 	}
+	south = received(t, received(t, south, 1052, 374), 1500, 1100)
 	north := plan.Sheet{
 		ID: "sheet-2", Picture: "maps/north.png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700),
 		Points: []calib.ControlPoint{at(250, 250, 58_000, 801_000), at(1750, 1750, 52_000, 807_000), at(250, 1750, 58_000, 807_000)},
@@ -66,13 +66,13 @@ func TestLegsOfSeveralSheets(t *testing.T) {
 	}
 	table := run(t, "", "legs", name)
 	wantCode(t, table, exitDone)
-	for _, want := range []string{"sheet 1: south.png, proved\n", "sheet 2: north.png, unproved\n", "caution: leg 1: north.png: The sheet is unchecked"} {
+	for _, want := range []string{"sheet 1: south.png, checked to ± ", "sheet 2: north.png, unchecked", "caution: leg 1: north.png: The sheet is unchecked"} {
 		if !strings.Contains(table.out, want) {
 			t.Errorf("the table lacks %q:\n%s", want, table.out)
 		}
 	}
 	if strings.Contains(table.out, "south.png: ") {
-		t.Errorf("the proved sheet is doubted:\n%s", table.out)
+		t.Errorf("the checked sheet is cautioned:\n%s", table.out)
 	}
 	if demo := run(t, "", "legs", "demo"); strings.Contains(demo.out, "sheet 1:") {
 		t.Errorf("one sheet is listed:\n%s", demo.out)

@@ -173,7 +173,7 @@ func hold(t *testing.T, gpxPath, planPath string, places []place) {
 			t.Errorf("leg %d: length off by %.1f m, 2σ as stated %.1f m", i+1, miss, allowed)
 		}
 		closed := row.Reading.Closed(units.WholeDegrees)
-		for _, figure := range []string{closed.Grid, closed.Magnetic, "unproved"} {
+		for _, figure := range []string{closed.Grid, closed.Magnetic, "unchecked"} {
 			if desc := doc.Routes[0].Points[i].Desc; !strings.Contains(desc, figure) {
 				t.Errorf("leg %d: description %q lacks %q", i+1, desc, figure)
 			}
