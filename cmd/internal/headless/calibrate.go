@@ -35,7 +35,7 @@ The fit
   --dpi is the resolution of the scan; with it, two points are compared with the
   usual scales of maps. For a PDF it is the resolution of the drawing.
   With --points, --picture gives the size of the picture and how it was made:
-  warnings say where the sheet is not to be trusted, and that a photograph needs
+  cautions say where the sheet is not to be trusted, and that a photograph needs
   four points.
 
 The printed grid: --picture FILE --find-grid
@@ -49,7 +49,7 @@ The printed grid: --picture FILE --find-grid
   amount and still fit.
   A PDF is drawn first: --page, at --dpi pixels per inch, or as fine as the
   pictures it is made of, or at 200. Columns and rows are those of that drawing,
-  and with --find-grid and --auto a warning gives its size.
+  and with --find-grid and --auto a note gives its size.
 
 What the file says: --picture FILE --auto
   Grid and position come from the file: GeoTIFF, KML, PDF, or a world file with a

@@ -17,5 +17,6 @@
 // Exit codes: 0 done, 1 something failed (a row of a batch, a file, a date
 // outside the magnetic model), 2 wrong usage (an unknown command, flag or grid,
 // or a flag's value in the wrong form). Results go to the standard output,
-// warnings and errors to the standard error, each warning once.
+// cautions and errors to the standard error, each caution once: "stop: " or
+// "caution: " and a sentence.
 package headless

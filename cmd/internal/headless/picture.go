@@ -161,7 +161,7 @@ func pictureTable(h scan.Header, p *scan.Place, places []place) table {
 		t.line("place", "%s, on %s; not proved", p.Source, p.System)
 	}
 	if p != nil && len(p.Warnings) > 0 {
-		t.line("doubts", "%s", strings.Join(p.Warnings, "; "))
+		t.line("the file says", "%s", strings.Join(p.Warnings, "; "))
 	}
 	for _, a := range places {
 		a.line(&t)
