@@ -17,7 +17,7 @@ func denseModel(at []PicturePt, clicks, diagonal float64) (p *mat.Dense, a *mat.
 	n := len(at)
 	v := mat.NewDense(2*n, 2*n, nil)
 	a = mat.NewDense(2*n, 4, nil)
-	bend, length := 0.00036*diagonal, 0.3*diagonal
+	bend, length := 0.0003*diagonal, 0.32*diagonal
 	for i := range n {
 		for j := range n {
 			d2 := math.Pow(at[i].Col-at[j].Col, 2) + math.Pow(at[i].Row-at[j].Row, 2)

@@ -8,8 +8,8 @@ import "math"
 const (
 	stretchSD = 0.004               // of the length, along columns and along rows
 	shearSD   = 0.1 * math.Pi / 180 // radians
-	bendSD    = 0.00036             // of the picture's diagonal
-	bendReach = 0.3                 // of the picture's diagonal: over how far a bend is alike
+	bendSD    = 0.0003              // of the picture's diagonal
+	bendReach = 0.32                // of the picture's diagonal: over how far a bend is alike
 	drawnPart = 0.1                 // of all three where a program drew the picture
 )
 
