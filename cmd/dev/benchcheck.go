@@ -62,6 +62,7 @@ const (
 	checkPrefix  = "check_"
 	checkProgram = "./cmd/internal/checkrows"
 	fixedSeed    = 20261128
+	commitShare  = "0.25" // of the sheets, for the seeds of the commit
 )
 
 // checkGroup is a row of the program that measures made sheets.
@@ -73,8 +74,12 @@ func checkGroup(row string, figures ...figure) group {
 			return
 		}
 		worst := map[string]float64{}
-		for _, seed := range append([]uint64{fixedSeed}, seeds...) {
-			text, err := m.r.capture(ctx, bin, "-rows", row, "-seed", strconv.FormatUint(seed, 10))
+		for i, seed := range append([]uint64{fixedSeed}, seeds...) {
+			share := "1"
+			if i > 0 {
+				share = commitShare
+			}
+			text, err := m.r.capture(ctx, bin, "-rows", row, "-seed", strconv.FormatUint(seed, 10), "-share", share)
 			if err == nil {
 				err = gather(m.r.errw, text, seed, figures, worst)
 			}

@@ -25,7 +25,7 @@ const (
 	Shrunk03 Paper = "shrunk 0.3%" // one way
 	Shrunk1  Paper = "shrunk 1%"   // one way
 	Fold     Paper = "fold"        // two folds, each takes 1.2 px
-	Bend     Paper = "bend"        // waves of 2 px
+	Bend     Paper = "bend"        // waves that reach 2 px
 	Lens     Paper = "lens"        // 3 to 8 px at the corners, tilted up to 8°
 	Oblique  Paper = "perspective" // tilted 5° to 25°
 	WithEXIF Paper = "perspective with EXIF"
@@ -65,7 +65,7 @@ func (p Paper) warp(dice *rand.Rand) (w warp, focal float64) {
 	case Bend:
 		a, b := in(0, 2*math.Pi), in(0, 2*math.Pi)
 		k := 2 * math.Pi / diagonal
-		return func(q Pt) Pt { return Pt{q.X + 2*math.Sin(k*q.Y+a), q.Y + 2*math.Sin(k*q.X+b)} }, 0
+		return func(q Pt) Pt { return Pt{q.X + math.Sqrt2*math.Sin(k*q.Y+a), q.Y + math.Sqrt2*math.Sin(k*q.X+b)} }, 0
 	case Lens:
 		focal = in(0.75, 1.4) * diagonal
 		k := in(3, 8) / (diagonal / 2)
