@@ -97,6 +97,22 @@ func (r Reading) Figures(c units.Circle) (grid, magnetic string) {
 	return grid, magnetic
 }
 
+// SetFigures writes the figure to set with its north, or "set" where the housing's
+// setting is made up for, and with the ± of map and magnetic model where it exceeds the
+// printed step: "055° mag ± 2°". Without a figure to set it is the grid bearing.
+func (r Reading) SetFigures(c units.Circle) string {
+	switch grid, magnetic := r.Figures(c); r.SetKind {
+	case SetMagnetic:
+		return magnetic
+	case SetAdjusted:
+		return withHalf(r.SetFigure(c)+" set", c, r.MagneticSigma)
+	case SetGrid:
+		return withHalf(r.SetFigure(c)+" grid", c, r.MagneticSigma)
+	default:
+		return grid
+	}
+}
+
 // withHalf adds a bearing's ± where it exceeds the printed step.
 func withHalf(text string, c units.Circle, sigma units.Angle) string {
 	if half := c.Half(sigma); half != "" {

@@ -141,11 +141,7 @@ func (p *routePost) sightFigures(r leg.Row) string {
 	if r.Err != nil {
 		return "no reading"
 	}
-	grid, magnetic := r.Reading.Figures(p.b.circle())
-	if magnetic == "" {
-		return grid
-	}
-	return grid + ", " + magnetic
+	return r.Reading.SetFigures(p.b.circle())
 }
 
 // next says in one sentence what to do next.

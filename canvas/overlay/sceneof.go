@@ -178,21 +178,7 @@ func (b *builder) label(r leg.Reading) string {
 	if !b.o.Labels {
 		return ""
 	}
-	circle := b.p.Party.Compass.Circle
-	figure, sigma := r.SetFigure(circle), r.MagneticSigma
-	switch r.SetKind {
-	case leg.SetMagnetic:
-		figure += " mag"
-	case leg.SetAdjusted:
-		figure += " set"
-	case leg.SetGrid:
-		figure += " grid"
-	default:
-		figure, sigma = circle.Figure(r.Grid.Angle())+" grid", r.BearingSigma
-	}
-	if half := circle.Half(sigma); half != "" {
-		figure += " " + half
-	}
+	figure := r.SetFigures(b.p.Party.Compass.Circle)
 	if r.Stopped() {
 		figure = "! " + figure
 	}
