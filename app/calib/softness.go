@@ -13,6 +13,7 @@ const (
 	softest                   = 32.0       // by how much at most
 	softGain                  = 10.0       // by how much −2·ln likelihood must fall for it: odds of 150 to 1,
 	softDoubles               = 4.0        // and by how much more for each doubling
+	softWithin                = 4.0        // by how much it may rise along printed lines, which show how paper bends
 	looseEnough               = 1.5        // clicks must look so much looser before it is asked
 )
 
@@ -136,10 +137,15 @@ func thinned(points []ControlPoint, most int) []ControlPoint {
 // and more clearly say so and no slip explains it better: the lens of a camera,
 // folds.
 func (e estimate) freed(points []ControlPoint) estimate {
-	if len(points) < softPoints || e.scale < looseEnough*looseEnough {
+	found := allFound(points)
+	if len(points) < softPoints || !found && e.scale < looseEnough*looseEnough {
 		return e
 	}
 	best, least := e, e.deviance()
+	within := 0.0
+	if found {
+		within = softWithin
+	}
 	for k := 2.0; k <= softest; k *= 2 {
 		next := e
 		next.softer, next.scale = k, 1
@@ -148,16 +154,24 @@ func (e estimate) freed(points []ControlPoint) estimate {
 		if !ok {
 			continue
 		}
-		if d := next.deviance(); d < least {
-			best, least = next, d
+		if d := next.deviance(); d < least+within {
+			best, least = next, math.Min(d, least)
 		} else if best.softer > 1 {
 			break
 		}
+	}
+	if found { // lines were counted, not read, and lie within pixels of their places
+		return best
 	}
 	if gain := e.deviance() - least; gain < softGain+softDoubles*math.Log2(best.softer) || e.slipGain(points) > gain {
 		return e
 	}
 	return best
+}
+
+// allFound reports whether all points were counted along printed lines.
+func allFound(points []ControlPoint) bool {
+	return !slices.ContainsFunc(points, func(p ControlPoint) bool { return p.Source != FoundPoint })
 }
 
 // slipGain is by how much −2·ln likelihood falls if one point is anywhere, or

@@ -76,7 +76,7 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 			At: calib.PicturePt{Col: p.Col, Row: p.Row}, Ref: ref, Text: geodesy.FormatLatLon(at), SigmaPx: max(p.SigmaPx, leastSigmaPx), Source: calib.FoundPoint,
 		})
 	}
-	l.widen(out)
+	l.widen(out, g.Medium)
 	return out, l.shaped(out, g.Medium)
 }
 

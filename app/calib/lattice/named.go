@@ -87,12 +87,9 @@ func (l *Lattice) within(p calib.PicturePt, near float64) (best Crossing, ok boo
 
 // Named makes every crossing of a lattice of squares a control point. A name
 // must lie on a multiple of the side of a square; several must agree with the
-// lines between them. Each crossing's own
-// uncertainty goes with it, at least 0.1 pixel an axis, and what its lines lie
-// beside their places: that is the same all along a line, so it is made greater
-// by as many crossings as share it, for a fit that takes each crossing as one
-// observation of its own. Errors: ErrNoSquares, ErrOpenSquare and those of
-// SquareOf.
+// lines between them. Each crossing's own uncertainty goes with it, at least 0.1
+// pixel an axis, and what its lines lie beside their places. Errors: ErrNoSquares,
+// ErrOpenSquare and those of SquareOf.
 func (l *Lattice) Named(n Naming) ([]calib.ControlPoint, error) {
 	if err := l.Squares(n.Medium); err != nil {
 		return nil, err
@@ -117,13 +114,19 @@ func (l *Lattice) Named(n Naming) ([]calib.ControlPoint, error) {
 			SigmaPx: max(c.SigmaPx, leastSigmaPx), Source: calib.FoundPoint,
 		})
 	}
-	l.widen(out)
+	l.widen(out, n.Medium)
 	return out, nil
 }
 
-// widen adds to the uncertainty of crossings what their lines have in common.
-func (l *Lattice) widen(points []calib.ControlPoint) {
-	line := max(l.lineSigmaPx(), l.driftSigmaPx()) * math.Sqrt(l.sharing())
+// widen adds to the uncertainty of crossings what their lines have in common. On
+// paper the fit has a bend for errors that neighbours share. Where a program drew
+// the lines, so that paper does not bend or they lie on whole pixels, the error of
+// a line counts as often as crossings share it.
+func (l *Lattice) widen(points []calib.ControlPoint, medium calib.Medium) {
+	line, drift := l.lineSigmaPx(), l.driftSigmaPx()
+	if medium == calib.Drawn || drift > 0 {
+		line = max(line, drift) * math.Sqrt(l.sharing())
+	}
 	for i := range points {
 		points[i].SigmaPx = math.Hypot(points[i].SigmaPx, line)
 	}

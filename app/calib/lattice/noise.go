@@ -17,17 +17,21 @@ const mostLineSigmaPx = 0.7
 // common beside it is for driftSigmaPx.
 const leastLineSigmaPx = 0.15
 
+// wholePixelSigmaPx is the standard deviation of what is rounded to whole pixels,
+// 1/√12.
+const wholePixelSigmaPx = 0.29
+
 // lineSigmaPx is how far a printed line as a whole lies beside its place, as a
 // standard deviation in pixels: what all crossings of the line have in common.
 // Lines are drawn on whole pixels by many programs, which looks like a bend of
 // the paper and is none. It is told from a bend by the second differences of the
 // lines' mean residuals from a perspective: those of noise have six times its
-// variance, those of a bend are small. It is 0 where there
-// are too few lines to tell.
+// variance, those of a bend are small. Where there are too few lines to tell, it
+// is that of lines on whole pixels.
 func (l *Lattice) lineSigmaPx() float64 {
 	h, ok := l.homography(true)
 	if !ok {
-		return 0
+		return wholePixelSigmaPx
 	}
 	down, across := l.residuals(h)
 	var sum, n float64
@@ -42,7 +46,7 @@ func (l *Lattice) lineSigmaPx() float64 {
 		}
 	}
 	if n < 3 {
-		return 0
+		return wholePixelSigmaPx
 	}
 	return math.Min(math.Max(math.Sqrt(sum/n), leastLineSigmaPx), mostLineSigmaPx)
 }
