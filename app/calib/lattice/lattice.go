@@ -69,8 +69,10 @@ func Find(ctx context.Context, m image.Image, stage Stage) (*Lattice, string, er
 const leastSide = 200
 
 const (
-	noLines  = "no two families of long, straight, evenly spaced lines were found"
-	tooFaint = "lines that might be a grid were found, but they are seen too little of to be believed"
+	noLines   = "no two families of long, straight, evenly spaced lines were found"
+	manyLines = "evenly spaced lines were found, but others as strong lie between them"
+	tooSmall  = "the evenly spaced lines that were found cover only a part of the picture, as a table or a legend does"
+	tooFaint  = "lines that might be a grid were found, but they are seen too little of to be believed"
 )
 
 // scale turns coordinates of a picture reduced k times into those of the
@@ -98,6 +100,12 @@ func search(ctx context.Context, p plane, stage Stage) (*Lattice, string) {
 	if !ok {
 		return nil, noLines
 	}
+	if m, ok := mains(c, p, q, down, across); ok {
+		c = m
+	}
+	if !c.believable(p, q, down, across) {
+		return nil, manyLines
+	}
 	stage("measuring the crossings", 0.8)
 	return measure(ctx, p, q, c)
 }
@@ -107,6 +115,7 @@ type choice struct {
 	f            frame
 	down, across comb
 	oblong       bool
+	divided      bool // fainter lines divide its squares
 	score        float64
 }
 

@@ -138,6 +138,7 @@ type figures struct {
 	MedianPx float64
 	P95Px    float64
 	False    int
+	Held     float64 // share of the places within the grid that lie in their stated ellipse of 95 %
 }
 
 // run makes pictures from seeds and holds the finder against their truth.
@@ -145,6 +146,7 @@ func run(t *testing.T, from, n int, hard bool) figures {
 	t.Helper()
 	f := figures{Pictures: n}
 	var off []float64
+	var held, places float64
 	for s := from; s < from+n; s++ {
 		r := newRecipe(uint64(s), hard)
 		m := r.draw()
@@ -159,7 +161,11 @@ func run(t *testing.T, from, n int, hard bool) figures {
 		}
 		f.Solved++
 		off = append(off, v.errs...)
+		if h := r.held(t, l); h >= 0 {
+			held, places = held+h, places+1
+		}
 	}
+	f.Held = held / places
 	slices.Sort(off)
 	f.MedianPx, f.P95Px = quantile(off, 0.5), quantile(off, 0.95)
 	return f
@@ -174,12 +180,20 @@ func sizes() (each, free int) {
 	return 9, 8
 }
 
+// leastHeld is the share of places that must lie in their stated ellipse of 95 %.
+const leastHeld = 0.92
+
 func TestMadePictures(t *testing.T) {
 	if testing.Short() {
 		t.Skip("makes big pictures")
 	}
 	each, free := sizes()
 	clean, hard := run(t, 0, each, false), run(t, 1000, each, true)
+	for _, f := range []figures{clean, hard} {
+		if f.Held < leastHeld {
+			t.Errorf("of %d pictures %.3f of the places lie in their ellipse, want %.2f", f.Solved, f.Held, leastHeld)
+		}
+	}
 	wrong := 0
 	for s := range free {
 		r := newRecipe(uint64(2000+s), s%2 == 0)
@@ -191,7 +205,7 @@ func TestMadePictures(t *testing.T) {
 	}
 	t.Logf("clean %+v, hard %+v, false %d of %d", clean, hard, wrong, free)
 	if file := os.Getenv("LEGWRIGHT_FIGURES"); file != "" {
-		data, err := json.Marshal(map[string]any{"clean": clean, "hard": hard, "free": figures{Pictures: free, False: wrong}})
+		data, err := json.Marshal(map[string]any{"clean": clean, "hard": hard, "free": figures{Pictures: free, False: wrong}, "others": others(t, 200), "tenths": tenths(t, 50)})
 		if err == nil {
 			err = os.WriteFile(file, data, 0o644)
 		}

@@ -122,6 +122,10 @@ type recipe struct {
 	hard    bool
 	seed    uint64
 	stretch float64
+	tenth   float64 // opacity of lines a tenth of a square apart; 0 for none
+	other   []stroke
+	cone    cone
+	reachTo bool // the grid ends at a frame among the other lines
 }
 
 // sheet takes a place of the picture to the sheet.
@@ -220,7 +224,7 @@ func newRecipe(seed uint64, hard bool) recipe {
 
 // reachOf is how far the printed grid goes from the middle of the sheet.
 func (r *recipe) reachOf() (x, y float64) {
-	if !r.frame {
+	if !r.frame && !r.reachTo {
 		return 1e9, 1e9
 	}
 	return 0.42 * float64(r.w), 0.42 * float64(r.h)
@@ -255,6 +259,14 @@ func (r *recipe) drawRow(out *image.RGBA, y int, rnd *rand.Rand) {
 		if math.Abs(u) < rx && math.Abs(v) < ry && r.square > 0 {
 			r.print(&c, u, v)
 		}
+		if k := r.cone; k.pole > 0 && math.Abs(u) < rx && math.Abs(v) < ry {
+			blend(&c, r.ink, cover(k.off(u, v), r.width)*r.opacity)
+		}
+		for _, s := range r.other {
+			if d := s.off(u, v); d < s.width+1 {
+				blend(&c, s.ink, cover(d, s.width))
+			}
+		}
 		if r.frame {
 			d := min(math.Abs(math.Abs(u)-rx), math.Abs(math.Abs(v)-ry))
 			if math.Abs(u) < rx+3 && math.Abs(v) < ry+3 {
@@ -286,6 +298,10 @@ func blend(c *[3]float64, ink color.RGBA, a float64) {
 
 // print puts the grid's ink where a line covers the place.
 func (r *recipe) print(c *[3]float64, u, v float64) {
+	if r.tenth > 0 {
+		d := min(math.Abs(math.Remainder(u-r.gx, r.square/10)), math.Abs(math.Remainder(v-r.gy, r.square/10)))
+		blend(c, r.ink, cover(d, min(r.width, 1.2))*r.tenth)
+	}
 	du := math.Remainder(u-r.gx, r.square)
 	dv := math.Remainder(v-r.gy, r.square)
 	if a := cover(math.Abs(du), r.width); a > 0 && !r.broken(math.Round((u-r.gx)/r.square), v) {
@@ -319,59 +335,4 @@ func (r *recipe) ground(u, v float64) (c [3]float64) {
 		c[k] = (float64(p[k])*(1-s)+float64(p[4+k])*s)*(1-t) + (float64(q[k])*(1-s)+float64(q[4+k])*s)*t
 	}
 	return c
-}
-
-// verdict is how a found lattice compares with the truth.
-type verdict struct {
-	solved bool
-	why    string
-	errs   []float64 // of each crossing, pixels
-}
-
-// hold compares a lattice with the recipe.
-func (r *recipe) hold(l *Lattice, why string) verdict {
-	if l == nil {
-		return verdict{why: "none: " + why}
-	}
-	// the nearest true crossing gives the numbering
-	var v verdict
-	type key [2]int
-	offs := map[key]int{}
-	node := func(c Crossing) (float64, float64, float64) {
-		u, w := r.sheet(c.Col, c.Row)
-		i, j := math.Round((u-r.gx)/r.square), math.Round((w-r.gy)/r.square)
-		x, y := r.place(r.gx+i*r.square, r.gy+j*r.square)
-		return i, j, math.Hypot(x-c.Col, y-c.Row)
-	}
-	for _, c := range l.Crossings {
-		i, j, d := node(c)
-		v.errs = append(v.errs, d)
-		offs[key{int(i) - c.I, int(j) + c.J}]++
-	}
-	most := 0
-	for _, n := range offs {
-		most = max(most, n)
-	}
-	bad := 0
-	for _, e := range v.errs {
-		if e > 3 {
-			bad++
-		}
-	}
-	switch {
-	case most != len(l.Crossings):
-		v.why = "numbering"
-	case bad > len(v.errs)/10:
-		v.why = "places"
-	default:
-		v.solved = true
-	}
-	return v
-}
-
-func quantile(v []float64, q float64) float64 {
-	if len(v) == 0 {
-		return math.NaN()
-	}
-	return v[min(len(v)-1, int(q*float64(len(v))))]
 }

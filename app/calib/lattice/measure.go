@@ -25,22 +25,26 @@ type measured struct {
 // measure follows every line of the choice, finds the crossings and judges
 // whether the whole is a grid. q is p with rows and columns exchanged.
 func measure(ctx context.Context, p, q plane, c choice) (*Lattice, string) {
-	down := followAll(ctx, p, c.f, c.down, 0)
-	across := followAll(ctx, q, c.f.turned(), c.across, 0)
+	down := followAll(ctx, newFollower(p, c.f, c.down.step), c.down, 0)
+	across := followAll(ctx, newFollower(q, c.f.turned(), c.across.step), c.across, 0)
 	if ctx.Err() != nil {
 		return nil, ""
 	}
 	l := &Lattice{Oblong: c.oblong}
 	l.crossAll(down, across, c)
+	l.dropFrames(c, down, across)
 	l.dropUneven(c, down.odd(), across.odd())
 	l.dropStrays(c)
 	l.describe()
 	if n := l.meshes(); n < 2 || c.oblong && n < 4 {
 		return nil, tooFaint
 	}
+	if !l.fills(p.w, p.h) {
+		return nil, tooSmall
+	}
 	l.Support = support(down, across, l.Crossings, c)
-	beside := followAll(ctx, p, c.f, c.down, c.down.step/2)
-	above := followAll(ctx, q, c.f.turned(), c.across, c.across.step/2)
+	beside := c.beside(ctx, newFollower(p, c.f, c.down.step), c.down)
+	above := c.beside(ctx, newFollower(q, c.f.turned(), c.across.step), c.across)
 	beside.least, above.least = down.least, across.least
 	l.Control = support(beside, above, l.Crossings, c)
 	if l.Support < leastSupport || l.Support < leastRatio*l.Control {
@@ -62,9 +66,18 @@ func (l *Lattice) crossAll(down, across measured, c choice) {
 	}
 }
 
+// beside measures what lies half a square beside the comb's lines or, where
+// fainter lines divide the squares, between two of those.
+func (c choice) beside(ctx context.Context, w follower, cb comb) measured {
+	if c.divided {
+		w.reach = min(w.reach, max(2, int(0.03*cb.step)))
+		return followAll(ctx, w, cb, 0.45*cb.step)
+	}
+	return followAll(ctx, w, cb, cb.step/2)
+}
+
 // followAll measures the comb's lines, moved aside by off.
-func followAll(ctx context.Context, p plane, f frame, c comb, off float64) measured {
-	w := newFollower(p, f, c.step)
+func followAll(ctx context.Context, w follower, c comb, off float64) measured {
 	m := measured{us: c.places()}
 	m.lines = make([][]sample, len(m.us))
 	twice(func(part, parts int) {

@@ -2,9 +2,7 @@ package lattice
 
 import (
 	"fmt"
-	"maps"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -13,9 +11,9 @@ import (
 
 const (
 	// mostUnequal is by which part squares may differ on paper, which stretches
-	// by 1 to 2 %, and mostUnequalDrawn where a program drew them (common
-	// practice, no source).
-	mostUnequal, mostUnequalDrawn = 0.02, 0.01
+	// by 1 to 2 %, mostUnequalDrawn where a program drew them, and
+	// mostUnequalPhoto under a lens (common practice, no source).
+	mostUnequal, mostUnequalDrawn, mostUnequalPhoto = 0.02, 0.01, 0.03
 	// mostUnequalPx is what lines on whole pixels, and the measuring, may do in
 	// a small square.
 	mostUnequalPx = 1.5
@@ -31,8 +29,11 @@ const (
 // not.
 func (l *Lattice) Squares(medium calib.Medium) error {
 	limit := mostUnequal
-	if medium == calib.Drawn {
+	switch medium {
+	case calib.Drawn:
 		limit = mostUnequalDrawn
+	case calib.Photograph:
+		limit = mostUnequalPhoto
 	}
 	limit = max(limit, mostUnequalPx/l.SquarePx)
 	then := "they may be lines of latitude and longitude, or the map's frame may be among them"
@@ -87,7 +88,7 @@ func (l *Lattice) homography(perspective bool) (homography, bool) {
 		return h, false
 	}
 	unknowns := 8
-	if !perspective || len(is) < 3 || len(js) < 3 || n < 9 {
+	if !perspective || n < 6 {
 		unknowns = 6
 	}
 	for range 4 {
@@ -128,7 +129,8 @@ func (l *Lattice) refine(h *homography, unknowns int) bool {
 // anisotropy is by which part squares are unequal or out of square, for the
 // camera that explains them best: a flat sheet has none.
 func (l *Lattice) anisotropy(h homography) float64 {
-	diag := l.diagonal()
+	x0, y0, x1, y1 := l.box()
+	diag := math.Hypot(x1-x0, y1-y0)
 	best := math.Inf(1)
 	for f := lensShort; f <= lensLong; f *= 1.05 {
 		x, y, z := h.m[0], h.m[3], h.m[6]*f*diag
@@ -140,29 +142,33 @@ func (l *Lattice) anisotropy(h homography) float64 {
 	return best
 }
 
-// diagonal is that of the box that holds the crossings, pixels.
-func (l *Lattice) diagonal() float64 {
-	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+// box is the upright box that holds the crossings, pixels.
+func (l *Lattice) box() (x0, y0, x1, y1 float64) {
+	x0, y0, x1, y1 = math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, c := range l.Crossings {
 		x0, x1 = min(x0, c.Col), max(x1, c.Col)
 		y0, y1 = min(y0, c.Row), max(y1, c.Row)
 	}
-	return math.Hypot(x1-x0, y1-y0)
+	return x0, y0, x1, y1
 }
 
-// residuals are what the crossings lie off a perspective, in pixels: the mean
-// of each line, across it.
+// off is how far a crossing lies from a perspective, in squares along i and j.
+func (h homography) off(c Crossing) (di, dj float64) {
+	i, j := float64(c.I), float64(c.J)
+	x, y := h.at(i, j)
+	rx, ry := h.at(i+1, j)
+	ux, uy := h.at(i, j+1)
+	det := (rx-x)*(uy-y) - (ux-x)*(ry-y)
+	dx, dy := c.Col-x, c.Row-y
+	return (dx*(uy-y) - dy*(ux-x)) / det, ((rx-x)*dy - (ry-y)*dx) / det
+}
+
+// residuals are what the lines lie off a perspective, in pixels: the mean of each
+// line's crossings.
 func (l *Lattice) residuals(h homography) (down, across map[int]mean) {
 	down, across = map[int]mean{}, map[int]mean{}
 	for _, c := range l.Crossings {
-		i, j := float64(c.I), float64(c.J)
-		x, y := h.at(i, j)
-		rx, ry := h.at(i+1, j)
-		ux, uy := h.at(i, j+1)
-		// the residual in squares along i and along j
-		det := (rx-x)*(uy-y) - (ux-x)*(ry-y)
-		dx, dy := c.Col-x, c.Row-y
-		di, dj := (dx*(uy-y)-dy*(ux-x))/det, ((rx-x)*dy-(ry-y)*dx)/det
+		di, dj := h.off(c)
 		down[c.I] = down[c.I].with(di * l.WidthPx)
 		across[c.J] = across[c.J].with(dj * l.HeightPx)
 	}
@@ -170,15 +176,28 @@ func (l *Lattice) residuals(h homography) (down, across map[int]mean) {
 }
 
 // unevenLines is by which part of a square two neighbouring lines are farther
-// apart than a perspective has them, or nearer, at the worst.
+// apart than a perspective has them, or nearer, at the worst. Each crossing is
+// compared with the next one on the same line, so that bent paper does not count.
 func (l *Lattice) unevenLines(h homography) (worst float64) {
-	down, across := l.residuals(h)
-	for k, family := range []map[int]mean{down, across} {
-		side := []float64{l.WidthPx, l.HeightPx}[k]
-		numbers := slices.Sorted(maps.Keys(family))
-		for n := 1; n < len(numbers); n++ {
-			a, b := numbers[n-1], numbers[n]
-			worst = max(worst, math.Abs(family[b].value()-family[a].value())/(side*float64(b-a)))
+	for _, line := range [2]func(Crossing) (number, place int, off float64){
+		func(c Crossing) (int, int, float64) { d, _ := h.off(c); return c.I, c.J, d },
+		func(c Crossing) (int, int, float64) { _, d := h.off(c); return c.J, c.I, d },
+	} {
+		at := map[[2]int]float64{}
+		for _, c := range l.Crossings {
+			n, place, off := line(c)
+			at[[2]int{n, place}] = off
+		}
+		gaps := map[int]mean{}
+		for k, off := range at {
+			if next, ok := at[[2]int{k[0] + 1, k[1]}]; ok {
+				gaps[k[0]] = gaps[k[0]].with(next - off)
+			}
+		}
+		for _, g := range gaps {
+			if g.n >= 2 {
+				worst = max(worst, math.Abs(g.value()))
+			}
 		}
 	}
 	return worst

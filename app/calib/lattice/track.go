@@ -9,6 +9,7 @@ import (
 type sample struct {
 	y, x     float64 // middle of the block and column, pixel centres at whole numbers
 	contrast float64 // how much darker than the paper beside it
+	ink      float64 // contrast summed across the line
 }
 
 // follower measures lines of the down family near where the frame says.
@@ -47,9 +48,17 @@ func (w follower) follow(u float64) []sample {
 		}
 		y := float64(b*w.block) + float64(w.block-1)/2
 		off, c := centre(dark[b], s)
-		out = append(out, sample{y: y, x: at(y+0.5) - 0.5 + off - float64(w.reach), contrast: c})
+		out = append(out, sample{y: y, x: at(y+0.5) - 0.5 + off - float64(w.reach), contrast: c, ink: inkAt(dark[b], s)})
 	}
 	return out
+}
+
+// inkAt sums the contrast over the breadth of a line at the offset s.
+func inkAt(d []float64, s int) (sum float64) {
+	for _, v := range d[max(0, s-3):min(len(d), s+4)] {
+		sum += v
+	}
+	return sum
 }
 
 // contrasts gives, over the rows from y0 on, how much darker the picture is at
