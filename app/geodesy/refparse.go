@@ -73,11 +73,26 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	return letteredRef(body, parts, ctx)
 }
 
-// letteredRef chooses the notation by the number of letters.
+// letteredRef reads figures with or without letters. Letters of a square far outside
+// the grid's area are a slip, unless the sheet lies there.
 func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
-	switch {
-	case parts.letters == "":
+	if parts.letters == "" {
 		return plainRefOf(body, false, ctx)
+	}
+	r, err := byLetters(parts, ctx)
+	if err != nil {
+		return Ref{}, err
+	}
+	if g, _ := r.Centre(); !r.System.within(g, typedMarginDeg) && !ctx.near(g, nearM) {
+		return Ref{}, refusal("square %s is outside the area of the %s (%s); check the letters",
+			parts.zone+parts.letters, r.System.name, r.System.areaWords)
+	}
+	return r, nil
+}
+
+// byLetters chooses the notation by the number of letters.
+func byLetters(parts refParts, ctx RefContext) (Ref, *RefError) {
+	switch {
 	case parts.zone != "":
 		return mgrsRef(parts, ctx)
 	case len(parts.letters) == 3:

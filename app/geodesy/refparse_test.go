@@ -29,7 +29,6 @@ func TestParseRefLettered(t *testing.T) {
 		{"NN 12345 45678", 27700, Grid{212345, 745678}, 1, RefLetters},
 		{"SV 00 00", 27700, Grid{0, 0}, 1000, RefLetters},
 		{"HP 62 13", 27700, Grid{462000, 1213000}, 1000, RefLetters},
-		{"JM 99 99", 27700, Grid{699000, 1299000}, 1000, RefLetters},
 		{"SE 12 34", 27700, Grid{412000, 434000}, 1000, RefLetters}, // not south and east
 		{"O 159 346", 29903, Grid{315900, 234600}, 100, RefLetters},
 		{"o159346", 29903, Grid{315900, 234600}, 100, RefLetters},
@@ -216,6 +215,8 @@ func TestParseRefRefuses(t *testing.T) {
 		{"outside the lettered squares", "AA 123 456", 27700, "not on the British National Grid", ""},
 		{"Irish letter on a British sheet", "C 123 456", 27700, "C belongs to the Irish Grid", ""},
 		{"letters of no grid on an Irish sheet", "OO 1 1", 29903, "neither on the Irish Grid nor on the British", ""},
+		{"lettered sea far from the area", "JM 99 99", 27700, "outside the area", ""},
+		{"a square far outside its zone", "31U AA 0 0", 32631, "square 31UAA is outside the area", ""},
 		{"British letters on an Irish sheet", "NN 123 456", 29903, "NN belongs to the British National Grid", ""},
 		{"Irish letter on ITM", "O 159 346", 2157, "O belongs to the Irish Grid", ""},
 		{"MGRS on a British sheet", "30U XB 123 456", 27700, "30UXB belongs to the UTM zone 30 north", ""},
