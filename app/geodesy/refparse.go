@@ -54,7 +54,7 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	case len(body) > maxRefText:
 		return Ref{}, refusal("the text is too long for a reference")
 	}
-	if rest, ok := strings.CutPrefix(body, "LATLON:"); ok {
+	if rest, ok := strings.CutPrefix(body, latLonPrefix); ok {
 		return latLonRef(rest, ctx)
 	}
 	if looksLikeLatLon(body) {
@@ -130,8 +130,8 @@ func exampleRef(s *System) string {
 	return "NN 123 456"
 }
 
-// normalRef folds case, the kinds of space and the typographic signs, and
-// trims.
+// normalRef folds case, the kinds of space, the typographic signs, raised figures and
+// the words of margins, and trims.
 func normalRef(text string) string {
 	if len(text) > 4*maxRefText {
 		text = text[:4*maxRefText]
@@ -152,10 +152,16 @@ func normalRef(text string) string {
 		if r >= 'a' && r <= 'z' {
 			return r - 'a' + 'A'
 		}
+		if i := strings.IndexRune(raised, r); i >= 0 { // before whole kilometres, in margins
+			return rune('0' + len([]rune(raised[:i])))
+		}
 		return r
 	}, text)
-	return strings.TrimSpace(folded)
+	return plainWording(strings.TrimSpace(folded))
 }
+
+// raised are the small figures that margins print in front of the whole kilometres.
+const raised = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 
 // refParts are the pieces of a lettered reference.
 type refParts struct {

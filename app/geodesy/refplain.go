@@ -25,6 +25,7 @@ func plainLabels(body string) (string, bool) {
 		return "", false
 	}
 	rest := strings.Replace(strings.Replace(body, "E", " ", 1), "N", " ", 1)
+	rest = strings.ReplaceAll(rest, " ,", ",")
 	if strings.IndexFunc(rest, isLetter) >= 0 || len(strings.Fields(rest)) != 2 {
 		return "", false
 	}
