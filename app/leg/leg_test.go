@@ -348,6 +348,8 @@ func TestReferencesCarryNoMoreFiguresThanTheyShould(t *testing.T) {
 	coarse.SigmaM = 80
 	vague := typed(27700, 212_350, 745_650)
 	vague.SigmaM = 600
+	lost := typed(27700, 212_350, 745_650)
+	lost.SigmaM = math.Inf(1)
 	for _, c := range []struct {
 		name string
 		pos  plan.Position
@@ -357,6 +359,7 @@ func TestReferencesCarryNoMoreFiguresThanTheyShould(t *testing.T) {
 		{"plain", typed(27700, 212_350, 745_650), "NN 1235 4565"},
 		{"loose", coarse, "NN 123 456"},
 		{"vague", vague, "NN 12 45"},
+		{"of which nothing is known", lost, "NN 1 4"},
 	} {
 		r, err := readerOf(t, plan.New(day)).Read(c.pos, typed(27700, 213_000, 746_000))
 		if err != nil || r.FromRef != c.want {

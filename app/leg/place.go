@@ -137,18 +137,26 @@ func (p place) figures(sigmaM float64) int {
 	if p.pos.Origin == plan.Typed && p.pos.SquareM > 0 {
 		return geodesy.FiguresOf(p.pos.SquareM)
 	}
-	return 2 * min(max(5-units.Place(sigmaM, 1), 1), 4)
+	return 2 * min(max(5-units.Place(bounded(sigmaM), 1), 1), 4)
 }
+
+// bounded is a σ in metres, an earth's radius where nothing is known, as beyond the
+// horizon of a photograph.
+func bounded(sigmaM float64) float64 {
+	if math.IsNaN(sigmaM) {
+		return earthM
+	}
+	return math.Min(sigmaM, earthM)
+}
+
+// earthM is the radius of the earth, rounded.
+const earthM = 6.4e6
 
 // Reference writes a position's grid reference on the plan's grid with no digit
 // that is not known. Errors are those of a grid or a position that cannot be
 // computed, and of a position off the lettered squares.
 func (r *Reader) Reference(pos plan.Position) (string, error) {
-	sys, err := r.SystemFor(pos)
-	if err != nil {
-		return "", err
-	}
-	p, err := r.place(sys, pos)
+	sys, p, err := r.placeOf(pos)
 	if err != nil {
 		return "", err
 	}
@@ -159,11 +167,7 @@ func (r *Reader) Reference(pos plan.Position) (string, error) {
 // not known, and with its ± (95 %) where the datum shift is coarse. Errors are those
 // of Reference.
 func (r *Reader) LatLon(pos plan.Position) (string, error) {
-	sys, err := r.SystemFor(pos)
-	if err != nil {
-		return "", err
-	}
-	p, err := r.place(sys, pos)
+	sys, p, err := r.placeOf(pos)
 	if err != nil {
 		return "", err
 	}
@@ -174,12 +178,22 @@ func (r *Reader) LatLon(pos plan.Position) (string, error) {
 	if shift.Unknown {
 		return geodesy.FormatLatLonTo(at, 3) + " ± hundreds of m", nil
 	}
-	sigmaM := math.Hypot(p.sigmaM(), shift.SigmaM)
+	sigmaM := bounded(math.Hypot(p.sigmaM(), shift.SigmaM))
 	text := geodesy.FormatLatLonTo(at, -units.Place(sigmaM/metresPerDegree, -6))
 	if shift.SigmaM > coarseShiftM {
 		text += fmt.Sprintf(" ± %.0f m", math.Ceil(2*sigmaM))
 	}
 	return text, nil
+}
+
+// placeOf converts a position to the grid that it is read on.
+func (r *Reader) placeOf(pos plan.Position) (*geodesy.System, place, error) {
+	sys, err := r.SystemFor(pos)
+	if err != nil {
+		return nil, place{}, err
+	}
+	p, err := r.place(sys, pos)
+	return sys, p, err
 }
 
 // metresPerDegree is the length of a degree of latitude, within 1 %.

@@ -88,14 +88,12 @@ func (t *table) row(img *image.RGBA, r Row, selected bool, top, width float32, p
 		if r.Stopped && (c == Number || c == Grid || c == Magnetic) {
 			ink = p.Fault
 		}
-		line := top + (rowHeight+t.letters.Cap(st))/2
 		if under != "" {
-			line = top + 17
 			under = t.letters.Fit(under, small(), wide[c]-2*cellPad)
 			t.letters.Write(img, under, small(), t.left(under, small(), at[c], wide[c], s.figure), top+33, p.Quiet)
 		}
 		text = t.letters.Fit(text, st, wide[c]-2*cellPad)
-		t.letters.Write(img, text, st, t.left(text, st, at[c], wide[c], s.figure), line, ink)
+		t.letters.Write(img, text, st, t.left(text, st, at[c], wide[c], s.figure), top+17, ink)
 	}
 	t.fill(img, 0, top+rowHeight-1, width, 1, p.Hair)
 }
