@@ -17,7 +17,6 @@ const (
 	EvidenceDisagree Code = "evidence-disagrees" // what was to check the sheet speaks against it
 	FileDisagrees    Code = "file-disagrees"     // the printed grid speaks against the file's georeference
 	NoRedundancy     Code = "no-redundancy"      // too few points to check each other
-	Collinear        Code = "collinear-points"   // all points in one line
 	ShortReach       Code = "short-reach"        // all points in one part of the picture
 	WeakBase         Code = "weak-base"          // points too close together for a direction
 	UnlikelyRotation Code = "unlikely-rotation"  // two points: far from a quarter turn
@@ -54,7 +53,6 @@ const (
 	PictureRemark  Code = "picture-remark"   // what the reader of a picture has to say
 	FileRemark     Code = "file-remark"      // what the reader of a georeference has to say
 	WorldFile      Code = "world-file"       // a world file that cannot be used
-	SquareAssumed  Code = "square-assumed"   // the side of the printed squares is a guess
 	SquareDiffers  Code = "square-differs"   // the side given is not the file's
 	CrossingAstray Code = "crossing-differs" // a named intersection is not where the file has it
 )

@@ -49,8 +49,6 @@ func wrongSheets() []row {
 		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
 		{CrossingAstray, Stop, All, "printed grid disagrees", "The intersection named {1} lies {2} from there by the file. Compare the reference with the map: one of the two is wrong."},
 		{SquareDiffers, Stop, All, "squares disagree", "The squares are {1} by the file, not {2}. Look in the margin which is right."},
-		// A square assumed wrongly puts the sheet ten times out.
-		{SquareAssumed, Stop, All, "square size assumed", "The squares of the printed grid are assumed to be {1} wide. Give --square METRES or name a second intersection."},
 	}
 }
 
@@ -65,7 +63,6 @@ func looseSheets() []row {
 		{RestsOnUnchecked, Note, All, "rests on unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
 		{OpenSlip, Note, All, "a slip would not show", "A slip would not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
-		{Collinear, Note, All, "control points in a line", "The control points lie in one line, so a stretch across it would not show. Add a point well off the line."},
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is known to ± {1} only. Put them far apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.

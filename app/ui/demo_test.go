@@ -20,6 +20,7 @@ func TestDemo(t *testing.T) {
 	b.openDemo()
 	until(t, "the demo's scan", func() bool { return b.picture.pyramid != nil })
 	t.Run("readings", func(t *testing.T) { demoReads(t, b) })
+	t.Run("first drag", func(t *testing.T) { demoFirstDrag(t, b) })
 	t.Run("places", func(t *testing.T) { demoFits(t, b) })
 	t.Run("export and import", func(t *testing.T) { demoGoesRound(t, b) })
 	t.Run("menus", func(t *testing.T) { chooseAll(t, b) })
@@ -34,6 +35,9 @@ func demoReads(t *testing.T, b *Bench) {
 			len(rows), len(b.s.Plan().Marks), len(b.s.Plan().Sights), b.s.Dirty())
 	}
 	for _, r := range rows {
+		if r.Reading.Stopped() {
+			t.Errorf("%s carries a stop: %v", r.Name, r.Reading.Cautions)
+		}
 		b.s.Select(r.ID)
 		f := b.dial.Figures()
 		grid, mag := degrees(t, f.Grid), degrees(t, f.Magnetic)
@@ -48,6 +52,21 @@ func demoReads(t *testing.T, b *Bench) {
 		if !strings.HasPrefix(f.Grid, line.Grid) || !strings.HasPrefix(f.Magnetic, line.Magnetic) {
 			t.Errorf("%s: dial %q %q, ledger %q %q", r.Name, f.Grid, f.Magnetic, line.Grid, line.Magnetic)
 		}
+	}
+}
+
+// The first drag that the welcome asks for, from the quay to the pillar, carries no
+// stop anywhere on the bench: who meets one there learns to overlook it.
+func demoFirstDrag(t *testing.T, b *Bench) {
+	quay, _ := b.s.Plan().MarkByName("Skelvig quay")
+	pillar, ok := b.s.Plan().MarkByName("Beinn Orrach pillar")
+	if !ok {
+		t.Fatal("the demo has no pillar")
+	}
+	drag(b, quay.Position.At.Col, quay.Position.At.Row, pillar.Position.At.Col, pillar.Position.At.Row)
+	defer b.letGo()
+	if r, err := b.s.LiveEnds(b.offer.from, b.offer.to); err != nil || r.Stopped() || b.dial.Figures().Stop != "" || strings.Contains(strings.Join(b.strip.figures, " "), "STOP") {
+		t.Errorf("%v, cautions %v, dial %q, strip %q", err, r.Cautions, b.dial.Figures().Stop, b.strip.figures)
 	}
 }
 

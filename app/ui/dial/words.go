@@ -83,7 +83,8 @@ func (w *writer) write(d *Dial, y float32) {
 }
 
 // set writes the figure to set, and the point and the distance beside it. A figure
-// that nobody may walk on has a mark before it, and its reason above.
+// that nobody may walk on has its reason above and a mark before it, and stands struck
+// through in a frame.
 func (w *writer) set(f Figures, y float32) float32 {
 	above, ink, inkSet, mark := f.SetLabel, w.ink.Quiet, w.ink.Ink, ""
 	if f.Stop != "" {
@@ -94,6 +95,9 @@ func (w *writer) set(f Figures, y float32) float32 {
 	all, half := splitSigma(f.Set)
 	set, unit, _ := strings.Cut(all, " ") // "0975 mil": the figure is large, its unit is not
 	line, end := w.put(strings.TrimSpace(mark+set), toSet(), edge-1, y-4, inkSet)
+	if f.Stop != "" {
+		w.strike(edge, end, line, inkSet)
+	}
 	w.at(unit, figure(), end+5, line, w.ink.Quiet)
 	end = w.at(half, label(), end+5, line-pointAbove, w.ink.Quiet)
 	dist, sigma := splitSigma(f.Distance)
@@ -108,6 +112,26 @@ func (w *writer) set(f Figures, y float32) float32 {
 	}
 	return y + setHigh
 }
+
+// strike frames the figure to set from one end to the other and draws a line through
+// it, so that who sees no colours sees that it must not be set.
+func (w *writer) strike(from, to, line float32, c color.NRGBA) {
+	high := w.letters.Cap(toSet())
+	from, to = from-frameRoom, to+frameRoom
+	top, bottom := line-high-frameRoom, line+frameRoom
+	for _, y := range []float32{top, line - high/2, bottom - frameBar} {
+		w.bars = append(w.bars, bar{from, y, to - from, frameBar, c})
+	}
+	for _, x := range []float32{from, to - frameBar} {
+		w.bars = append(w.bars, bar{x, top, frameBar, bottom - top, c})
+	}
+}
+
+// The frame of a figure that must not be set: the room round it, and its bars.
+const (
+	frameRoom = 4
+	frameBar  = 2
+)
 
 // cells writes the readings below the figure to set, two to a row.
 func (w *writer) cells(f Figures, showTrue bool, y float32) float32 {
