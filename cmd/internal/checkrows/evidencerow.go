@@ -46,7 +46,11 @@ func allRow(r run) error {
 			return outcome{}
 		}
 		a := ask(s, v)
-		return outcome{kind + ", " + string(v.Kind), a.Checked && (len(slip.Points) == 0 || a.off(s.Truth) > far)}
+		hit := a.Checked && (len(slip.Points) == 0 || a.off(s.Truth) > far)
+		if hit {
+			r.keep(s, slip, checksheet.CheckedWrong, v)
+		}
+		return outcome{kind + ", " + string(v.Kind), hit}
 	}))
 	r.put(measured{"all_checked_off", float64(c.total().hits), c.total().of, c.String()})
 	return nil

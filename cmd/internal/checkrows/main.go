@@ -3,7 +3,10 @@
 // It prints a line of JSON for each figure, and on stderr where a figure was missed
 // by paper and kind. The task runner holds the figures against their bounds.
 //
-//	checkrows [-seed N] [-share S] [-rows PREFIX]
+//	checkrows [-seed N] [-share S] [-rows PREFIX] [-save FOLDER]
+//
+// With -save it keeps the wrong sheets that were checked or silent as files, for the
+// tests to replay.
 package main
 
 import (
@@ -14,6 +17,8 @@ import (
 	"os"
 	"strings"
 	"sync"
+
+	"legwright/cmd/internal/checksheet"
 )
 
 // measured is one figure with the breakdown that a missed bound is shown with.
@@ -29,10 +34,26 @@ type run struct {
 	seed  uint64
 	share float64 // of the usual number of sheets
 	put   func(measured)
+	save  string // folder for the wrong sheets that passed, "" to keep none
 }
 
 // n is the usual number of sheets by the run's share, at least one.
 func (r run) n(usual int) int { return max(int(float64(usual)*r.share), 1) }
+
+// keep saves a wrong sheet that passed.
+func (r run) keep(s *checksheet.Sheet, slip checksheet.Slip, never checksheet.Outcome, evidence ...checksheet.Evidence) {
+	if r.save == "" {
+		return
+	}
+	what := fmt.Sprintf("%s, %d points: %s", s.Paper, len(s.Points), slip)
+	if len(evidence) > 0 {
+		what += "; " + string(evidence[0].Kind) + " agreed"
+	}
+	name := strings.ReplaceAll(string(slip.Kind), " ", "-")
+	if err := s.Case(what, []checksheet.Outcome{never}, evidence...).Save(r.save, name); err != nil {
+		fmt.Fprintln(os.Stderr, "checkrows:", err)
+	}
+}
 
 // row is a group of figures that come of the same sheets.
 type row struct {
@@ -61,9 +82,10 @@ func main() {
 	seed := flag.Uint64("seed", 1, "seed of all sheets")
 	share := flag.Float64("share", 1, "share of the usual number of sheets")
 	prefix := flag.String("rows", "", "rows whose names begin so")
+	save := flag.String("save", "", "folder for the wrong sheets that passed")
 	flag.Parse()
 	enc := json.NewEncoder(os.Stdout)
-	r := run{*seed, *share, func(m measured) { _ = enc.Encode(m) }}
+	r := run{*seed, *share, func(m measured) { _ = enc.Encode(m) }, *save}
 	for _, w := range rows() {
 		if !strings.HasPrefix(w.name, *prefix) {
 			continue

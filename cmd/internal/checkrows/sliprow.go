@@ -59,9 +59,13 @@ func tally(list []outcome) counts {
 // slipRow puts slips of points and lines into sheets and counts those that are
 // silent though figures are off.
 func slipRow(r run) error {
-	c := tally(eachSlip(r, 1, r.n(200), checksheet.PointSlips(), func(kind string, s *checksheet.Sheet, _ checksheet.Slip, _ *rand.Rand) outcome {
+	c := tally(eachSlip(r, 1, r.n(200), checksheet.PointSlips(), func(kind string, s *checksheet.Sheet, slip checksheet.Slip, _ *rand.Rand) outcome {
 		a := ask(s)
-		return outcome{kind, !a.told() && a.off(s.Truth) > far}
+		hit := !a.told() && a.off(s.Truth) > far
+		if hit {
+			r.keep(s, slip, checksheet.Silent)
+		}
+		return outcome{kind, hit}
 	}))
 	r.put(measured{"slips_silent_off", float64(c.total().hits), c.total().of, c.String()})
 	return nil
