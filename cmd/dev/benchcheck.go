@@ -49,7 +49,7 @@ func checkGroups() []group {
 		),
 		checkGroup("typed", atMost("check_typed_elsewhere", "positions", 0)),
 		checkGroup(
-			"time", atMost("check_fit_judge_12", "ms", 5), atMost("check_fit_judge_225", "ms", 60),
+			"time", atMost("check_fit_judge_12", "ms", 5), atMost("check_fit_judge_photo_12", "ms", 5), atMost("check_fit_judge_225", "ms", 60),
 			atMost("check_joint_12", "ms", 0.2), atMost("check_joint_225", "ms", 1),
 		),
 	}
@@ -62,7 +62,9 @@ const (
 	checkPrefix  = "check_"
 	checkProgram = "./cmd/internal/checkrows"
 	fixedSeed    = 20261128
-	commitShare  = "0.25" // of the sheets, for the seeds of the commit
+
+	// Of the sheets of a row, for the fixed seed and for each of the commit's two.
+	fixedShare, commitShare = "0.6", "0.2"
 )
 
 // checkGroup is a row of the program that measures made sheets.
@@ -75,7 +77,7 @@ func checkGroup(row string, figures ...figure) group {
 		}
 		worst := map[string]float64{}
 		for i, seed := range append([]uint64{fixedSeed}, seeds...) {
-			share := "1"
+			share := fixedShare
 			if i > 0 {
 				share = commitShare
 			}
