@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -34,7 +35,7 @@ func LatLonPlaces(source calib.EvidenceSource, text string, sys *geodesy.System)
 	}
 	onMap := source == calib.FromMargin || source == calib.FromOwnGrid
 	_, sigma := ref.Centre()
-	if onMap {
+	if onMap && !strings.Contains(text, ".") { // with decimals it was read between lines, and rounded
 		sigma = ref.LineSigma()
 	}
 	if source == calib.FromReceiver {

@@ -79,7 +79,10 @@ func (t *table) prepare(s *Sheet, own bool) *held {
 			c.list.Unlettered = append(c.list.Unlettered, k)
 		}
 	}
-	c.judge, c.alone = s.Fit.Judge(extra), s.Fit.Judge(nil)
+	c.judge = s.Fit.Judge(extra)
+	if c.alone = c.judge; len(c.rows) > 0 {
+		c.alone = s.Fit.Judge(nil)
+	}
 	return c
 }
 

@@ -115,6 +115,7 @@ func TestStepOf(t *testing.T) {
 		{"half kilometres", grid(geodesy.Grid{E: 20500, N: 749000}, geodesy.Grid{E: 25000, N: 743500}), 15000, 500},
 		{"two on every tenth line", grid(km([2]float64{20, 740}, [2]float64{30, 750})...), 15000, 5000},
 		{"100 km squares of a small scale", grid(km([2]float64{100, 700}, [2]float64{300, 700}, [2]float64{100, 900})...), 1500000, 100000},
+		{"lines each 2 km", grid(km([2]float64{616, 5134}, [2]float64{626, 5124}, [2]float64{628, 5132}, [2]float64{616, 5126})...), 15000, 2000},
 		{"a feature among intersections", grid(append(corners(), geodesy.Grid{E: 27400, N: 752300})...), 15000, 1000},
 	} {
 		if got := StepOf(tc.coords, false, tc.extent); got != tc.want {

@@ -42,7 +42,7 @@ const linedPart = 0.75
 // gridSteps and minuteSteps are the distances of printed lines that StepOf looks
 // for, greatest first (common practice, no source).
 func gridSteps() []float64 {
-	return []float64{100000, 50000, 10000, 5000, 1000, 500, 250, 100, 50, 10, 1}
+	return []float64{100000, 50000, 20000, 10000, 5000, 2000, 1000, 500, 250, 200, 100, 50, 20, 10, 1}
 }
 
 func minuteSteps() []float64 { return []float64{60, 30, 15, 10, 5, 1, 0.5, 1. / 6, 1. / 60} }
