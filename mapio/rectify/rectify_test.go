@@ -395,7 +395,7 @@ func TestWordsInTheFile(t *testing.T) {
 		want   []string
 		not    string
 	}{
-		{"stopped", stopped, PNG, []string{"STOP: a check disagrees.", "The printed grid in the middle is 60 m from where", "Cautions\x00evidence-disagrees"}, "Checked to"},
+		{"stopped", stopped, PNG, []string{"STOP: a check disagrees, map stretched too far.", "The printed grid in the middle is 60 m from where", "Cautions\x00evidence-disagrees"}, "Checked to"},
 		{"PNG", s, PNG, []string{"The sheet is unchecked.", " control points, off by ", "root mean square", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Checked to"},
 		{"JPEG", s, JPEG, []string{"The sheet is unchecked.", " control points, off by ", "root mean square"}, "Checked to"},
 		{"checked", checked, PNG, []string{"Checked to ± 42 m by the listed feature in the top left."}, "unchecked"},
@@ -427,7 +427,7 @@ func TestWordsOfTheGrid(t *testing.T) {
 	for definition, want := range map[string]string{
 		"EPSG:3857":  "Web Mercator is no walking grid",
 		"EPSG:27700": "",
-		"+proj=tmerc +lat_0=56 +lon_0=-7 +k=1 +x_0=30000 +y_0=740000 +ellps=krass": "may be off by hundreds of metres",
+		"+proj=tmerc +lat_0=56 +lon_0=-7 +k=1 +x_0=30000 +y_0=740000 +ellps=krass": "may be hundreds of metres out",
 	} {
 		sys, err := geodesy.Define(definition)
 		if err != nil {

@@ -12,18 +12,19 @@ import (
 	"legwright/app/caution"
 )
 
-// Words are the sentences that go with the picture wherever it goes, whether it is
-// checked before all others.
+// Words are the sentences that go with the picture wherever it goes, its stops and
+// whether it is checked before all others.
 func (s Sheet) Words(f Frame) []string {
-	c := s.Calibration
 	out := []string{s.stateWords(), s.fitWords()}
 	if w := s.doubtWords(); w != "" {
 		out = append(out, w)
 	}
-	for _, w := range c.Warnings() {
-		out = append(out, sentence(w.Text))
+	for _, c := range caution.OfGrade(s.speaksAgainst(), caution.Note) {
+		if !slices.Contains(s.Verdict.Cautions, c) {
+			out = append(out, sentence(c.Text()))
+		}
 	}
-	for _, t := range append(s.gridCautions(), s.Cautions...) {
+	for _, t := range s.Cautions {
 		if t = sentence(t); !slices.Contains(out, t) {
 			out = append(out, t)
 		}
@@ -33,21 +34,9 @@ func (s Sheet) Words(f Frame) []string {
 		spaced(s.Version), clean(s.Name), clean(s.System.String()), text(f.MetresPerPixel)))
 }
 
-// gridCautions are what is to be said of the grid: that it is none to measure
-// bearings on, and that nothing is known of its datum.
-func (s Sheet) gridCautions() (list []string) {
-	if t := s.System.Bends(); t != "" {
-		list = append(list, t)
-	}
-	if shift, ok := s.System.TypicalShift(); ok && shift.Unknown {
-		list = append(list, shift.Name+": latitude and longitude, and what a receiver is told, may be off by hundreds of metres; bearings and distances on the sheet hold")
-	}
-	return list
-}
-
-// stateWords say whether the sheet is checked, a stop before all else.
+// stateWords say whether the sheet is checked, the stops before all else.
 func (s Sheet) stateWords() string {
-	stops := caution.OfGrade(s.stops(), caution.Stop)
+	stops := caution.OfGrade(s.speaksAgainst(), caution.Stop)
 	var out []string
 	if lead := caution.Lead(stops, caution.All); lead != "" {
 		out = append(out, sentence(lead))
@@ -58,17 +47,16 @@ func (s Sheet) stateWords() string {
 	if v := s.Verdict; v.Checked {
 		out = append(out, sentence(fmt.Sprintf("checked to ± %s m by %s", metres(v.WithinM), v.By)))
 	}
-	for _, c := range s.Verdict.Cautions {
-		if !c.Stop() {
-			out = append(out, sentence(c.Text()))
-		}
+	for _, c := range caution.OfGrade(s.Verdict.Cautions, caution.Note) {
+		out = append(out, sentence(c.Text()))
 	}
 	return strings.Join(out, " ")
 }
 
-// stops are the cautions of the check and of the picture's own file.
-func (s Sheet) stops() []caution.Caution {
-	list := slices.Clone(s.Verdict.Cautions)
+// speaksAgainst are the cautions of the check, the calibration, the picture's own file
+// and the grid, each once, the gravest first.
+func (s Sheet) speaksAgainst() []caution.Caution {
+	list := slices.Concat(s.Verdict.Cautions, s.Calibration.Cautions())
 	if file := caution.Parse(s.FileCautions); len(file) > 0 {
 		code := caution.ImportedNote
 		if caution.Stops(file, caution.All) {
@@ -76,15 +64,19 @@ func (s Sheet) stops() []caution.Caution {
 		}
 		list = append(list, caution.Of(code, strings.Join(caution.Shorts(file), ", ")).About(s.Name))
 	}
-	return list
+	if t := s.System.Bends(); t != "" {
+		list = append(list, caution.Of(caution.BentGrid, t))
+	}
+	if shift, ok := s.System.TypicalShift(); ok && shift.Unknown {
+		list = append(list, caution.Of(caution.ShiftUnknown, shift.Name))
+	}
+	return caution.GravestFirst(list)
 }
 
-// fileCautions are the stops that go with the picture, for whoever opens it.
+// fileCautions are the stops that go with the picture, for whoever opens it. What its
+// grid is, whoever opens it finds again.
 func (s Sheet) fileCautions() string {
-	list := append(slices.Clone(s.Verdict.Cautions), caution.Parse(s.FileCautions)...)
-	for _, w := range s.Calibration.Warnings() {
-		list = append(list, caution.Of(caution.Code(w.Code)))
-	}
+	list := slices.Concat(s.Verdict.Cautions, s.Calibration.Cautions(), caution.Parse(s.FileCautions))
 	return caution.Format(caution.OfGrade(list, caution.Stop))
 }
 
