@@ -14,6 +14,7 @@ import (
 	"legwright/app/ui/part"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
+	"legwright/mapio/rectify"
 )
 
 // ways writes everything by which a figure of the bench leaves it, each with a name.
@@ -51,6 +52,15 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	b.copyPlace("NL 2200 4250", picAt(200, 150))
 	out["clipboard"] = b.app.Clipboard().Content()
 	gpxWays(t, b, out)
+	sheet, err := b.rectifySheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	frame, err := rectify.FrameOf(sheet.Calibration, sheet.Width, sheet.Height, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out["rectified map"] = sheet.Words(frame)[0]
 	return out
 }
 
