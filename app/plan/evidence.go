@@ -25,6 +25,21 @@ func (s Sheet) WithoutEvidence(i int) Sheet {
 	return s
 }
 
+// Remembering returns the plan with what checked says of each sheet, for its file.
+func (p *Plan) Remembering(checked func(ID) bool) *Plan {
+	return p.with(func(q *Plan) {
+		q.Sheets = slices.Clone(p.Sheets)
+		for i, s := range q.Sheets {
+			q.Sheets[i].WasChecked = checked(s.ID)
+		}
+	})
+}
+
+// Noted returns the plan with sentences for people about how it was read.
+func (p *Plan) Noted(sentences []string) *Plan {
+	return p.with(func(q *Plan) { q.Mended = append(slices.Clone(p.Mended), sentences...) })
+}
+
 // WithoutFoundLines returns the sheet without the evidence of printed lines that
 // were found but not named.
 func (s Sheet) WithoutFoundLines() Sheet {

@@ -41,6 +41,10 @@ type Sheet struct {
 	// explained the points as well.
 	SlipChosen bool
 
+	// WasChecked says that evidence checked the sheet when the plan was saved. It is
+	// never believed, and serves to say that it does no longer.
+	WasChecked bool
+
 	// FileCautions are in the text form of caution.Format what the picture's file
 	// says against the georeference that it gives.
 	FileCautions string

@@ -174,3 +174,32 @@ func TestACorrectedSlipStaysOpen(t *testing.T) {
 		t.Errorf("evidence decides: %+v", v)
 	}
 }
+
+// A plan whose sheet was checked when it was saved says, when it is opened, that the
+// sheet is no longer checked, and why. What the file says of itself is not believed.
+func TestAReopenedPlanSaysWhatChanged(t *testing.T) {
+	t.Parallel()
+	s := squared(t, 27700, 20300, 760400)
+	m := newMemory()
+	s.store = m
+	_, err := s.AddEvidence(calib.FromList, at(1808, 1826), "NL 2934 5127", 0.5)
+	must(t, err)
+	must(t, s.SaveAs("/plans/a.legplan"))
+	if s.Dirty() || !m.files["/plans/a.legplan"].Sheets[0].WasChecked {
+		t.Fatal("the file does not remember that the sheet was checked")
+	}
+	again := New(m, nil, today)
+	must(t, again.Open("/plans/a.legplan"))
+	if !again.Verdict().Checked || len(again.Plan().Mended) > 0 {
+		t.Errorf("unchanged: %+v, %q", again.Verdict(), again.Plan().Mended)
+	}
+	p := m.files["/plans/a.legplan"]
+	moved := p.Sheets[0]
+	moved.Evidence = slices.Clone(moved.Evidence)
+	moved.Evidence[0].Text = "NL 3034 5127"
+	m.put("/plans/a.legplan", p.SetSheet(moved))
+	must(t, again.Open("/plans/a.legplan"))
+	if told := strings.Join(again.Plan().Mended, ""); again.Verdict().Checked || !strings.Contains(told, "was checked when the plan was saved, and is not now") || !strings.Contains(told, "from where the calibration puts it") {
+		t.Errorf("with another reference: %+v, %q", again.Verdict(), told)
+	}
+}

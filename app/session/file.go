@@ -42,8 +42,32 @@ func (s *Session) Read(path string) (Opened, error) {
 	if err != nil {
 		return Opened{}, err
 	}
+	if notes := noLongerChecked(r); len(notes) > 0 {
+		p = p.Noted(notes)
+		if r, err = r.For(p); err != nil {
+			return Opened{}, err
+		}
+	}
 	r.Legs() // computed here, not on the main thread when the ledger asks
 	return Opened{Plan: p, Path: path, Stamp: stamp, reader: r}, nil
+}
+
+// noLongerChecked says of each sheet that was checked when the plan was saved and is
+// not now, which and why.
+func noLongerChecked(r *leg.Reader) []string {
+	var out []string
+	for _, s := range r.Plan().Sheets {
+		v := r.Verdict(s.ID)
+		if !s.WasChecked || v.Checked {
+			continue
+		}
+		why := v.Advice
+		if len(v.Cautions) > 0 && (why == "" || v.Cautions[0].Stop()) {
+			why = v.Cautions[0].Text()
+		}
+		out = append(out, r.Plan().SheetName(s.ID)+" was checked when the plan was saved, and is not now. "+why)
+	}
+	return out
 }
 
 // Take replaces the open plan by one that was read. Unsaved changes are lost.
@@ -129,7 +153,8 @@ func (s *Session) write(path string, over plan.Overwrite) error {
 		return ErrNoStore
 	}
 	p := s.Plan()
-	stamp, err := s.store.Save(path, p, over)
+	kept := p.Remembering(func(id plan.ID) bool { return s.Reader().Verdict(id).Checked })
+	stamp, err := s.store.Save(path, kept, over)
 	if err != nil {
 		return err
 	}

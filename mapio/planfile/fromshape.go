@@ -156,7 +156,7 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal,
 		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
 		Code: r.code(s.EPSG, s.Definition), Medium: r.medium(s.Medium), World: r.world(s.World), WorldM: s.WorldM, Points: list(s.Points, r.point), Extra: s.extra,
-		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen, FileCautions: r.line("caution", s.FileCautions),
+		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen, WasChecked: s.WasChecked, FileCautions: r.line("caution", s.FileCautions),
 	}
 	return out
 }

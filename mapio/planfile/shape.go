@@ -53,6 +53,7 @@ type sheetShape struct {
 	WorldM       float64         `json:"place_sigma_m,omitempty"`
 	Evidence     []evidenceShape `json:"evidence,omitempty"`
 	SlipChosen   bool            `json:"slip_chosen,omitempty"`
+	WasChecked   bool            `json:"was_checked,omitempty"`
 	FileCautions string          `json:"file_cautions,omitempty"`
 	extra        plan.Extra
 }

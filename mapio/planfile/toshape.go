@@ -58,7 +58,7 @@ func sheetToShape(s plan.Sheet) sheetShape {
 	if s.World != nil {
 		out.World = s.World[:]
 	}
-	out.WorldM, out.SlipChosen, out.FileCautions = s.WorldM, s.SlipChosen, s.FileCautions
+	out.WorldM, out.SlipChosen, out.WasChecked, out.FileCautions = s.WorldM, s.SlipChosen, s.WasChecked, s.FileCautions
 	if len(s.Evidence) > 0 {
 		out.Evidence = each(s.Evidence, evidenceToShape)
 	}
