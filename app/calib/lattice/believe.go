@@ -12,7 +12,8 @@ const (
 	// alike is the share of the ink of the grid's lines, and of the strips in
 	// which they are seen, from which another line is as good as they are.
 	alike = 0.6
-	// mostStrangers is how many such lines there may be for each of the grid's.
+	// mostStrangers is how many such lines there must be fewer of, for each of a
+	// family's.
 	mostStrangers = 0.5
 	// leastFill is the share of the picture's width and height that a grid must
 	// cover, with a square around it, and leastSeen the share of the crossings of
@@ -55,11 +56,12 @@ func (c comb) strangers(p plane, f frame, s strips) int {
 	return n
 }
 
-// believable says whether the choice stands out from the other lines of the
-// picture. q is p with rows and columns exchanged.
+// believable says whether the lines of both families stand out from the others
+// of the picture: of a graticule every second meridian may make squares. q is p
+// with rows and columns exchanged.
 func (c choice) believable(p, q plane, down, across strips) bool {
-	n := c.down.strangers(p, c.f, down) + c.across.strangers(q, c.f.turned(), across)
-	return float64(n) <= mostStrangers*float64(c.down.hits+c.across.hits)
+	few := func(cb comb, strangers int) bool { return float64(strangers) < mostStrangers*float64(cb.hits) }
+	return few(c.down, c.down.strangers(p, c.f, down)) && few(c.across, c.across.strangers(q, c.f.turned(), across))
 }
 
 // fills says whether the lattice covers enough of a picture, and enough of its
