@@ -218,7 +218,7 @@ func (q *calibrateRequest) controls(out *calibration, s streams) ([]calib.Contro
 	out.crossings = crossings
 	if len(q.names) == 0 { // points that named crossings are in them already
 		list = slices.DeleteFunc(list, func(p calib.ControlPoint) bool {
-			_, on := found.found.Nearest(p.At)
+			_, on := found.found.On(p.At)
 			return on
 		})
 	}

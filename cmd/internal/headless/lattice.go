@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -141,7 +142,21 @@ func (l *search) askSide(n lattice.Naming) error {
 	if len(would) > 0 {
 		text += ". With squares of " + strings.Join(would, ", of ")
 	}
+	if off := l.offWider(n, s.Sides); off != nil {
+		text += ". If the lines are farther apart, " + off.Error()
+	}
 	return errors.New(text)
+}
+
+// offWider says of a reference that lies on fine lines alone, such as one of six
+// figures, what it is where the squares are 1,000 metres or feet wide.
+func (l *search) offWider(n lattice.Naming, sides []float64) error {
+	unit := n.System.Unit()
+	if n.SquareM = 1000 * unit.Metres; unit.Name == "degree" || slices.Contains(sides, n.SquareM) {
+		return nil
+	}
+	_, err := l.found.SquareOf(n)
+	return err
 }
 
 // object is the key "lattice".
