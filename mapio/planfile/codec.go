@@ -91,7 +91,7 @@ func decode(text []byte) (*plan.Plan, error) {
 	if err := p.Validate(); err != nil {
 		return nil, &Broken{err.Error()}
 	}
-	held := p.HoldPositions()
+	held := p.HangTyped().HoldPositions()
 	if held == p {
 		return p, nil
 	}

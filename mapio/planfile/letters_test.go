@@ -49,3 +49,18 @@ func TestLettersThatNoSheetAccountsFor(t *testing.T) {
 		t.Errorf("with letters: read back %+v, want %+v", got, whole)
 	}
 }
+
+// An end typed as a bearing and a distance gets the sheet of its start, though the
+// file names none.
+func TestTypedFarEndsGetTheirSheet(t *testing.T) {
+	t.Parallel()
+	p := isle()
+	far := plan.Position{Grid: geodesy.Grid{E: 54_650, N: 795_450}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "057 grid, 850 m"}
+	q, err := Decode(strings.NewReader(text(t, p.AddLeg(plan.Leg{ID: "leg-9", From: plan.AtMark(p.Marks[0]), To: plan.AtPosition(far)}))))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, _ := q.LegByID("leg-9"); got.To.Position.Sheet != p.Sheets[0].ID {
+		t.Errorf("the end stands on %q, want %q", got.To.Position.Sheet, p.Sheets[0].ID)
+	}
+}
