@@ -77,6 +77,9 @@ func (def *Definition) datum() datum {
 	case def.datumName != "":
 		return unknownDatum{"nothing is known of the datum " + def.datumName}
 	}
+	if def.toWGS84 != nil {
+		return unknownDatum{"the definition states a shift of zero, which is no datum's on this ellipsoid"}
+	}
 	return unknownDatum{"the definition has no datum and no towgs84"}
 }
 

@@ -101,8 +101,11 @@ func (k projKeys) readDatum(def *Definition) error {
 			return err
 		}
 	}
-	if files, ok := k["nadgrids"]; ok && files != "@null" {
+	switch files, ok := k["nadgrids"]; {
+	case ok && files != "@null":
 		def.readShiftFiles(files)
+	case ok && def.known == nil && def.toWGS84 == nil: // PROJ reads it as no shift
+		def.toWGS84 = []float64{0, 0, 0}
 	}
 	return nil
 }

@@ -11,10 +11,10 @@ const sameGridM = 1e-4
 // catalogue and spells out something else.
 func (def *Definition) inCatalogue(proj projection) (*System, error) {
 	if s, err := byNumber(def.epsg); err == nil && def.epsg != 0 {
-		if def.sameFigures(s, proj) {
+		if def.sameFigures(s, proj) && !def.otherDatum(s) {
 			return s, nil
 		}
-		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its numbers differ from that grid's: give the code alone, or delete it", def.epsg, s.name)
+		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its numbers or its datum differ from that grid's: give the code alone, or delete it", def.epsg, s.name)
 	}
 	var best *System
 	for _, s := range catalogue().list { // the figures first: most differ at once
@@ -39,9 +39,27 @@ func (def *Definition) sameBase(s *System) bool {
 		return false
 	case def.toWGS84 != nil && !def.zeroShift():
 		return def.sameShift(s)
+	case def.toWGS84 != nil:
+		return !def.otherDatum(s)
 	}
 	_, like := s.datum.(sameDatum)
 	return like && def.likeWGS84() || s.unmistakable()
+}
+
+// otherDatum reports whether the text's datum contradicts a grid's: it is another
+// known one, or its shift is. A stated shift of zero is WGS 84's and of the datums
+// like it; beside the name of a datum it is only a filler.
+func (def *Definition) otherDatum(s *System) bool {
+	_, like := s.datum.(sameDatum)
+	switch {
+	case def.known != nil:
+		return def.known.geographic != s.own
+	case def.toWGS84 == nil, def.zeroShift() && def.datumName != "":
+		return false
+	case def.zeroShift():
+		return !like || !def.likeWGS84()
+	}
+	return !def.sameShift(s)
 }
 
 // unmistakable reports whether the grid's figures are those of no other datum,
