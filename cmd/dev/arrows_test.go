@@ -40,7 +40,7 @@ func arrows() map[string][]string {
 
 		"app/ui": {
 			"app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/part",
-			"app/session", "canvas/mapview", "assets/demo", "assets/notices",
+			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/aim":          {"app/ui/look", "app/ui/part", "canvas/pyramid", "canvas/view"},
@@ -55,6 +55,7 @@ func arrows() map[string][]string {
 		"canvas/tool":    {"canvas/view", "app/plan"},
 		"canvas/view":    {},
 		"canvas/pyramid": {},
+		"canvas/alike":   {},
 
 		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
 		"mapio/gpx":        {"app/leg"}, // one way from legs to a file for bench and headless
