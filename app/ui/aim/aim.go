@@ -19,8 +19,12 @@ import (
 	"legwright/canvas/view"
 )
 
-// Zoom is how many units of the window one picture pixel measures here.
-const Zoom = 8
+// Zoom is how many units of the window one picture pixel measures here, alone and
+// beside another sheet's picture.
+const (
+	Zoom       = 8
+	ZoomBeside = 2
+)
 
 // Steps of the arrow keys in picture pixels: alone, and with Shift held.
 const (
@@ -28,8 +32,11 @@ const (
 	CoarseStep = 1.0
 )
 
-// Side of the square in units of the window.
-const side = 192
+// Sides of the square in units of the window, alone and beside another.
+const (
+	side       = 192
+	sideBeside = 148
+)
 
 // Aim is the enlargement. Arrow keys move the aim by a tenth of a pixel, with
 // Shift by one; a click moves it to the place clicked; Return accepts; letters
@@ -40,6 +47,7 @@ type Aim struct {
 	at      view.PicPt
 	on      bool
 	focused bool
+	shared  bool // another sheet's picture stands beside
 	moved   func(view.PicPt)
 	accept  func()
 	typed   func(rune)
@@ -70,8 +78,29 @@ func (a *Aim) Clear() {
 	a.Refresh()
 }
 
+// Share makes room beside the enlargement for another sheet's picture, and shows more
+// ground in it; off ends that.
+func (a *Aim) Share(on bool) {
+	if a.shared != on {
+		a.shared = on
+		a.Refresh()
+	}
+}
+
+func (a *Aim) zoom() float64 {
+	if a.shared {
+		return ZoomBeside
+	}
+	return Zoom
+}
+
 // MinSize is a square.
-func (a *Aim) MinSize() fyne.Size { return fyne.NewSquareSize(side) }
+func (a *Aim) MinSize() fyne.Size {
+	if a.shared {
+		return fyne.NewSquareSize(sideBeside)
+	}
+	return fyne.NewSquareSize(side)
+}
 
 // CreateRenderer is Fyne's.
 func (a *Aim) CreateRenderer() fyne.WidgetRenderer { return &renderer{a} }
@@ -79,7 +108,7 @@ func (a *Aim) CreateRenderer() fyne.WidgetRenderer { return &renderer{a} }
 type renderer struct{ a *Aim }
 
 func (r *renderer) Destroy()           {}
-func (r *renderer) MinSize() fyne.Size { return fyne.NewSquareSize(side) }
+func (r *renderer) MinSize() fyne.Size { return r.a.MinSize() }
 func (r *renderer) Objects() []fyne.CanvasObject {
 	return []fyne.CanvasObject{r.a.raster, r.a.ring}
 }
@@ -108,29 +137,33 @@ func (r *renderer) Refresh() {
 // paint makes the enlargement of w × h physical pixels.
 func (a *Aim) paint(w, h int) image.Image {
 	part.Crisp(a.raster)
+	if !a.on {
+		return enlarged(w, h, nil, f64.Aff3{}, pyramid.Nearest)
+	}
+	step := 1 / (a.zoom() * density(a.raster, w))
+	return enlarged(w, h, a.source, Around([4]float64{1, 0, 0, 1}, step, a.at, w, h), pyramid.Nearest)
+}
+
+// density is how many physical pixels a unit of the window measures, given the width
+// of the raster.
+func density(r *canvas.Raster, w int) float64 {
+	if dip := float64(r.Size().Width); dip > 0 {
+		return float64(w) / dip
+	}
+	return 1
+}
+
+// enlarged is a part of a picture with hairlines over it; without a source, or once
+// that is closed, nothing is in it.
+func enlarged(w, h int, source *pyramid.Pyramid, m f64.Aff3, f pyramid.Filter) image.Image {
 	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
 	p := look.Current()
 	fill(img, img.Bounds(), p.Well)
-	if !a.on {
+	if source == nil || source.Region(img, m, f) != nil {
 		return img
-	}
-	step := 1 / a.pixel(w)
-	m := f64.Aff3{step, 0, a.at.X - step*float64(w)/2, 0, step, a.at.Y - step*float64(h)/2}
-	if err := a.source.Region(img, m, pyramid.Nearest); err != nil {
-		return img // the picture was closed under us; the next Look brings another
 	}
 	hairlines(img, w/2, h/2, p.Accent, p.Well)
 	return img
-}
-
-// pixel is the number of physical pixels a picture pixel measures, given the
-// width of the raster.
-func (a *Aim) pixel(w int) float64 {
-	dip := float64(a.raster.Size().Width)
-	if dip <= 0 {
-		dip = side
-	}
-	return Zoom * float64(w) / dip
 }
 
 // hairlines draws a cross with an open middle, cased so that it is seen on
@@ -167,7 +200,7 @@ func (a *Aim) Tapped(e *fyne.PointEvent) {
 	}
 	size := a.raster.Size()
 	origin := a.raster.Position()
-	a.shift(float64(e.Position.X-origin.X-size.Width/2)/Zoom, float64(e.Position.Y-origin.Y-size.Height/2)/Zoom)
+	a.shift(float64(e.Position.X-origin.X-size.Width/2)/a.zoom(), float64(e.Position.Y-origin.Y-size.Height/2)/a.zoom())
 }
 
 func (a *Aim) shift(cols, rows float64) {
