@@ -24,6 +24,11 @@ type Options struct {
 	Residuals bool // arrows at the control points
 	Labels    bool // figures along legs and sights
 
+	// PickedHere leaves out marks, legs and sights that were not picked on this sheet:
+	// its own calibration would draw them, so on an unchecked sheet they would show
+	// where the calibration wants a feature, not where the map has it.
+	PickedHere bool
+
 	// Sheet is the sheet to draw on; "" is the plan's first.
 	Sheet plan.ID
 
@@ -85,7 +90,7 @@ func (b *builder) onSheet(pos plan.Position) (view.PicPt, bool) {
 	if pos.Origin == plan.Picked && pos.Sheet == b.sheet.ID {
 		return view.PicPt{X: pos.At.Col, Y: pos.At.Row}, true
 	}
-	if b.c == nil {
+	if b.c == nil || b.o.PickedHere {
 		return view.PicPt{}, false
 	}
 	g, _, err := b.r.Convert(pos, b.sys)

@@ -111,3 +111,24 @@ func TestAPhotographShowsNoGroundBeyondItsReach(t *testing.T) {
 	near(t, "on it", s.Marks[0].At, view.PicPt{X: 800, Y: 600}, 0.1)
 	near(t, "beside it", s.Marks[1].At, view.PicPt{X: 2400, Y: 600}, 0.5)
 }
+
+// On an unchecked sheet nothing is drawn by the sheet's own calibration: whoever clicks
+// a diamond that it drew compares the sheet with itself.
+func TestOnlyWhatWasPickedHereIsDrawn(t *testing.T) {
+	t.Parallel()
+	p, r := eastOf(t)
+	for _, c := range []struct {
+		sheet plan.ID
+		marks int
+		legs  int
+	}{{"sheet-1", 1, 0}, {"sheet-2", 1, 0}} { // one mark is typed, and each leg ends elsewhere
+		fit, err := r.CalibrationOf(c.sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := SceneOf(p, r, fit, Selection{}, Options{Sheet: c.sheet, PickedHere: true})
+		if len(s.Marks) != c.marks || len(s.Legs) != c.legs || len(s.Controls) == 0 {
+			t.Errorf("%s: %d marks, %d legs, %d control points, want %d and %d", c.sheet, len(s.Marks), len(s.Legs), len(s.Controls), c.marks, c.legs)
+		}
+	}
+}
