@@ -390,3 +390,25 @@ func TestTheOtherDatumMayHideASquare(t *testing.T) {
 		t.Errorf("checked: %+v", v)
 	}
 }
+
+// Each piece of evidence has its own result, and an unchecked sheet a place for what is
+// advised.
+func TestResultsOfEvidence(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(7, 21))
+	good := m.feature(rng, calib.FromList, geodesy.Grid{E: 29340, N: 751270}, 10)
+	bad := m.feature(rng, calib.FromList, geodesy.Grid{E: 24340, N: 755270}, 10)
+	bad.Places[0].Ref.E += 400
+	rests := Evidence{Evidence: calib.Evidence{Source: calib.FromSheet, Sheet: "none"}}
+	v := verdict(m.sheet(t, "a", m.points(rng, corners()...), good, bad, rests))
+	if len(v.Evidence) != 3 || !v.Evidence[0].Agrees() || v.Evidence[1].Agrees() || v.Evidence[2].Counts {
+		t.Fatalf("%+v", v.Evidence)
+	}
+	if r := v.Evidence[1]; math.Abs(r.OffM-400) > 20 || r.MostM > 100 {
+		t.Errorf("400 m out is said to be %.0f m, of %.0f m allowed", r.OffM, r.MostM)
+	}
+	three := verdict(m.sheet(t, "a", m.points(rng, corners()[:3]...)))
+	if len(three.Open) == 0 || three.Place.Col > m.w/2 || three.Place.Row < m.h/2 {
+		t.Errorf("three points leave %d slips open, closed at %+v, want the empty corner at the lower left", len(three.Open), three.Place)
+	}
+}

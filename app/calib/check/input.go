@@ -77,4 +77,6 @@ type Verdict struct {
 	Open     []slips.Slip      // that would not show and would do harm
 	Named    []slips.Slip      // that explain why points and evidence do not agree, likeliest first
 	Advice   string            // of an unchecked sheet: a sentence on what would check it
+	Place    calib.PicturePt   // of an unchecked sheet: where the advice, or what closes open slips, is best followed
+	Evidence []Result          // of each piece of evidence
 }

@@ -45,7 +45,7 @@ func (t *table) judge(s *Sheet) Verdict {
 		return Verdict{Cautions: []caution.Caution{caution.Of(caution.Unchecked)}}
 	}
 	c := t.weigh(s)
-	v := Verdict{Open: c.open(), Named: c.weighs.Name()}
+	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Evidence: c.results()}
 	v.Cautions = append(v.Cautions, c.stops()...)
 	v.Advice = s.unread()
 	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
@@ -60,6 +60,7 @@ func (t *table) judge(s *Sheet) Verdict {
 	if v.Advice == "" {
 		v.Advice = c.advice(v.Open)
 	}
+	v.Place = c.advised(v.Open)
 	return v
 }
 

@@ -160,14 +160,7 @@ func shortWords(set []slips.Slip) string {
 // closing says what would show slips of points and lines: a further intersection
 // where it shows most of them.
 func (c *held) closing(open []slips.Slip) string {
-	best, most := calib.PicturePt{}, -1
-	w, h := float64(c.s.Width), float64(c.s.Height)
-	for _, part := range [][2]float64{{0.1, 0.1}, {0.9, 0.1}, {0.9, 0.9}, {0.1, 0.9}, {0.5, 0.5}} {
-		at := calib.PicturePt{Col: part[0] * w, Row: part[1] * h}
-		if n := c.shown(at, open); n > most {
-			best, most = at, n
-		}
-	}
+	best, most := c.best(open)
 	text := "Add a control point " + c.where(best)
 	if most < len(open) {
 		text += ", and another elsewhere"

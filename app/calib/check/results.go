@@ -1,0 +1,77 @@
+package check
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"legwright/app/calib"
+	"legwright/app/calib/slips"
+)
+
+// Result is how one piece of evidence compares with where the sheet has it.
+type Result struct {
+	Counts bool    // it is compared; what is unreadable or rests on an unchecked sheet is not
+	OffM   float64 // how far it lies from there, in metres
+	MostM  float64 // how far sound evidence may lie from there, in metres
+}
+
+// Agrees reports whether the evidence lies no farther off than it may.
+func (r Result) Agrees() bool { return r.Counts && r.OffM <= r.MostM }
+
+// results returns the result of each piece of evidence, in the order in which the
+// sheet has them.
+func (c *held) results() []Result {
+	out := make([]Result, len(c.s.Evidence))
+	for i := range c.s.Evidence {
+		for _, r := range c.rows {
+			if r.Evidence == &c.s.Evidence[i] {
+				off, sigma := c.off(r)
+				out[i] = Result{Counts: true, OffM: off, MostM: sigma * math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(sound))}
+			}
+		}
+	}
+	return out
+}
+
+// advised is the place that the advice of an unchecked sheet means: where a further
+// point would show most open slips, or the corner farthest from the control points.
+func (c *held) advised(open []slips.Slip) calib.PicturePt {
+	var mine []slips.Slip
+	for _, s := range open {
+		if s.Kind == slips.OfPoint || s.Kind == slips.OfLine {
+			mine = append(mine, s)
+		}
+	}
+	if len(mine) > 0 {
+		best, _ := c.best(mine)
+		return best
+	}
+	w, h := float64(c.s.Width), float64(c.s.Height)
+	var far calib.PicturePt
+	most := -1.0
+	for _, at := range []calib.PicturePt{{Col: w}, {Col: w, Row: h}, {Row: h}, {}} {
+		near := math.Inf(1)
+		for _, p := range c.list.Points {
+			near = math.Min(near, math.Hypot(p.At.Col-at.Col, p.At.Row-at.Row))
+		}
+		if near > most {
+			far, most = at, near
+		}
+	}
+	return far
+}
+
+// best is the place of a further intersection that would show most of the slips, and
+// how many.
+func (c *held) best(open []slips.Slip) (at calib.PicturePt, shown int) {
+	shown = -1
+	w, h := float64(c.s.Width), float64(c.s.Height)
+	for _, part := range [][2]float64{{0.1, 0.1}, {0.9, 0.1}, {0.9, 0.9}, {0.1, 0.9}, {0.5, 0.5}} {
+		p := calib.PicturePt{Col: part[0] * w, Row: part[1] * h}
+		if n := c.shown(p, open); n > shown {
+			at, shown = p, n
+		}
+	}
+	return at, shown
+}
