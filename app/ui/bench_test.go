@@ -144,15 +144,15 @@ func calibrated(t *testing.T) *Bench {
 
 func TestCalibrationIsGuided(t *testing.T) {
 	b := opened(t)
-	if b.post != postSheet || !strings.Contains(b.sheetP.hint.Text(), "Click a crossing") {
+	if b.post != postSheet || !strings.Contains(b.sheetP.hint.Text(), "Click an intersection") {
 		t.Errorf("post %v, hint %q, want Sheet and a first crossing", b.post, b.sheetP.hint.Text())
 	}
 	point(b, 100, 200, "NL 21 42")
-	if !strings.Contains(b.sheetP.hint.Text(), "second crossing") {
+	if !strings.Contains(b.sheetP.hint.Text(), "second grid intersection") {
 		t.Errorf("hint after one point: %q", b.sheetP.hint.Text())
 	}
 	point(b, 300, 200, "NL 23 42")
-	if !strings.Contains(b.sheetP.hint.Text(), "third crossing") || !b.footNow.Unchecked {
+	if !strings.Contains(b.sheetP.hint.Text(), "third grid intersection") || !b.footNow.Unchecked {
 		t.Errorf("hint after two points: %q, unchecked %v", b.sheetP.hint.Text(), b.footNow.Unchecked)
 	}
 	point(b, 300, 100, "NL 23 43")

@@ -11,6 +11,9 @@ import (
 	"math"
 	"slices"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
 	"golang.org/x/image/math/f64"
 
 	"legwright/app/calib"
@@ -25,6 +28,9 @@ import (
 // under the hairlines.
 type beside struct {
 	b      *Bench
+	body   *fyne.Container // the picture and whose it is
+	look   *aim.Beside
+	whose  *widget.Label
 	mark   plan.Mark
 	patch  *pyramid.Pyramid // around the mark, or nil
 	at     view.PicPt       // of the mark in the patch
@@ -51,14 +57,22 @@ func (s *beside) take(m plan.Mark, then func()) {
 	from := s.b.picture.source
 	go func() {
 		img, at, err := from.around(ctx, sheet, m.Position.At)
+		var patch *pyramid.Pyramid
+		if err == nil {
+			patch = pyramid.New(img, pyramid.Options{})
+			err = patch.WaitWhole()
+		}
 		s.b.later(func() {
-			if ctx.Err() != nil {
+			switch {
+			case ctx.Err() != nil && patch != nil:
+				patch.Close()
 				return
-			}
-			if err != nil {
+			case ctx.Err() != nil:
+				return
+			case err != nil:
 				s.why = fmt.Sprintf("The picture of %s is not at hand, so the two sheets cannot be compared. %s", s.name(), sentence(err))
-			} else {
-				s.patch, s.at = pyramid.New(img, pyramid.Options{}), at
+			default:
+				s.patch, s.at = patch, at
 				s.patch.SetLook(s.b.set.pictureLook())
 			}
 			then()
@@ -69,14 +83,37 @@ func (s *beside) take(m plan.Mark, then func()) {
 // name is that of the sheet that the mark is on.
 func (s *beside) name() string { return s.b.s.Plan().SheetName(s.mark.Position.Sheet) }
 
+func newBeside(b *Bench) *beside {
+	s := &beside{b: b, look: aim.NewBeside(), whose: quietLabel("")}
+	s.whose.Truncation = fyne.TextTruncateEllipsis
+	s.body = container.NewVBox(s.look, s.whose)
+	return s
+}
+
+// show shows the picture, turned and scaled as the sheet in hand lies about here.
+func (s *beside) show(on bool, here view.PicPt) {
+	visible(s.body, on)
+	if !on {
+		return
+	}
+	s.whose.SetText(s.name())
+	turn, err := s.turn(picturePt(here))
+	if s.patch == nil || err != nil {
+		s.look.Look(nil, turn, s.at)
+		return
+	}
+	s.look.Look(s.patch, turn, s.at)
+}
+
 func (s *beside) clear() {
 	if s.cancel != nil {
 		s.cancel()
 	}
 	if s.patch != nil {
+		s.look.Look(nil, [4]float64{}, view.PicPt{})
 		s.patch.Close()
 	}
-	*s = beside{b: s.b}
+	s.mark, s.patch, s.at, s.why, s.cancel = plan.Mark{}, nil, view.PicPt{}, "", nil
 }
 
 // around reads the picture of a sheet around a place: from the store, or else from its

@@ -2,8 +2,8 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"slices"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -14,91 +14,201 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
-	"legwright/app/ui/look"
 	"legwright/app/ui/part"
 )
 
-// origins are where a typed reference may come from, as the form offers them.
-func origins() []struct {
-	source calib.EvidenceSource
-	label  string
-} {
-	return []struct {
-		source calib.EvidenceSource
-		label  string
-	}{
-		{calib.FromMargin, "the map's margin"},
-		{calib.FromList, "a published list"},
-		{calib.FromReceiver, "a GPS receiver"},
-		{calib.FromOwnGrid, "this map's own grid"},
+// origin is where a reference may come from, as the form offers it and as a list
+// names it.
+type origin struct {
+	source       calib.EvidenceSource
+	label, short string
+}
+
+func origins() []origin {
+	return []origin{
+		{calib.FromMargin, "the map's margin", "Margin"},
+		{calib.FromList, "a published list", "List"},
+		{calib.FromReceiver, "a GPS receiver", "Receiver"},
+		{calib.FromSheet, "another sheet", "Other sheet"},
+		{calib.FromFile, "a georeferenced file", "File"},
+		{calib.FromOwnGrid, "this map's own grid", "Own grid"},
 	}
 }
 
-func originLabels() []string {
-	var out []string
+func originOf(source calib.EvidenceSource) origin {
 	for _, o := range origins() {
-		out = append(out, o.label)
+		if o.source == source {
+			return o
+		}
 	}
-	return out
+	return origin{source: source, short: "Evidence"}
 }
 
-// evidenceForm asks where the reference comes from that a sheet is checked by, and
-// lists what it is checked by.
+// evidenceForm asks where the reference comes from by which a sheet is checked. A
+// feature on another sheet has no reference to type: its mark is chosen, and both
+// pictures stand side by side.
 type evidenceForm struct {
-	p      *sheetPost
-	origin *widget.Select
-	row    *fyne.Container // the question
-	use    *part.Tool
-	state  *part.Sentence
-	advice *part.Sentence
-	list   *fyne.Container
+	p       *sheetPost
+	origin  *widget.Select
+	mark    *widget.Select
+	row     *fyne.Container // where from
+	markRow *fyne.Container // which mark
+	use     *part.Tool
+	marks   []plan.Mark // in the order of mark's options
+	none    string      // why there are no marks
+	beside  *beside
 }
 
 func newEvidenceForm(p *sheetPost) *evidenceForm {
-	f := &evidenceForm{p: p, origin: widget.NewSelect(originLabels(), nil)}
-	f.origin.PlaceHolder = "Choose"
-	f.use = part.NewTextTool("", "Use as check", "Compare the calibration with this feature, which it was not made from", p.addEvidence)
+	f := &evidenceForm{p: p, beside: newBeside(p.b)}
+	var labels []string
+	for _, o := range origins() {
+		labels = append(labels, o.label)
+	}
+	f.origin = widget.NewSelect(labels, func(string) { f.chosen() })
+	f.origin.PlaceHolder = "choose, to check by it"
+	f.mark = widget.NewSelect(nil, func(string) { f.chosen() })
+	f.mark.PlaceHolder = "choose a mark"
+	f.use = part.NewTextTool("", "Use as check", "Compare the calibration with this feature, which it was not made from  (Ctrl+Return)", p.addEvidence)
 	f.use.OnHint = p.b.hintTo
-	f.row = container.NewBorder(nil, nil, widget.NewLabel("Reference from"), nil, f.origin)
-	f.state, f.advice = part.NewSentence("", part.Note), part.NewSentence("", part.Note)
-	f.list = container.NewVBox()
+	f.row = container.NewBorder(nil, nil, widget.NewLabel("From"), nil, f.origin)
+	f.markRow = container.NewBorder(nil, nil, widget.NewLabel("Same as"), nil, f.mark)
 	return f
 }
 
-// source is where the reference comes from: chosen, or by what was typed. Latitude and
-// longitude are most often a margin's; a mark's name is of the sheet it was picked on.
+// source is where the reference comes from, "" while nothing is chosen.
 func (f *evidenceForm) source() calib.EvidenceSource {
-	text := f.p.ref.Text
-	if i := slices.Index(originLabels(), f.origin.Selected); i >= 0 {
-		return origins()[i].source
-	}
-	ref, err := f.p.b.s.CheckReference(text)
-	switch {
-	case err == nil && ref.Read.Kind == geodesy.RefLatLon:
-		return calib.FromMargin
-	case err != nil:
-		if _, ok := f.p.b.otherMark(text); ok {
-			return calib.FromSheet
+	for _, o := range origins() {
+		if o.label == f.origin.Selected {
+			return o.source
 		}
 	}
 	return ""
 }
 
+// typed chooses the margin for latitude and longitude, which they most often come from.
+func (f *evidenceForm) typed(kind geodesy.RefKind) {
+	if f.origin.Selected == "" && kind == geodesy.RefLatLon && f.row.Visible() {
+		f.origin.SetSelected(originOf(calib.FromMargin).label)
+	}
+}
+
+// chosen follows a choice: the other sheet's picture comes and goes.
+func (f *evidenceForm) chosen() {
+	i := f.mark.SelectedIndex()
+	switch {
+	case f.source() != calib.FromSheet || i < 0 || i >= len(f.marks):
+		f.beside.clear()
+	case f.beside.mark.ID != f.marks[i].ID:
+		f.beside.take(f.marks[i], f.p.refresh)
+	}
+	f.p.refresh()
+}
+
+// forget forgets what was chosen.
+func (f *evidenceForm) forget() {
+	f.beside.clear()
+	f.origin.Selected, f.mark.Selected = "", ""
+	f.origin.Refresh()
+	f.mark.Refresh()
+}
+
+// show shows the form while a place is aimed at on a calibrated sheet.
+func (f *evidenceForm) show(calibrated bool) {
+	on := f.p.on && calibrated
+	visible(f.row, on)
+	visible(f.use, on)
+	other := on && f.source() == calib.FromSheet
+	visible(f.markRow, other)
+	if other {
+		f.offerMarks()
+	}
+	f.beside.show(other && f.beside.mark.ID != "", f.p.at)
+	f.p.aim.Share(other && f.beside.mark.ID != "")
+}
+
+// longestOption is how many letters of a mark's and of a sheet's name the list of marks
+// has room for.
+const longestOption = 18
+
+// offerMarks offers the marks of checked sheets that lie near the sheet in hand.
+func (f *evidenceForm) offerMarks() {
+	f.marks, f.none = f.p.b.marksToCompare()
+	var names []string
+	for i, m := range f.marks {
+		name := fmt.Sprintf("%s  (%s)", cutMiddle(m.Name, longestOption), cutMiddle(f.p.b.s.Plan().SheetName(m.Position.Sheet), longestOption))
+		if slices.Contains(names, name) { // two long names cut alike
+			name += fmt.Sprintf(" %d", i+1)
+		}
+		names = append(names, name)
+	}
+	if !slices.Equal(names, f.mark.Options) {
+		f.mark.SetOptions(names)
+	}
+	if len(names) == 0 {
+		f.markRow.Hide()
+	}
+}
+
+// besideHint says what to do with another sheet's picture.
+func (f *evidenceForm) besideHint() string {
+	switch {
+	case len(f.marks) == 0:
+		return f.none
+	case f.beside.mark.ID == "":
+		return "Choose the mark of the feature that this sheet shows too. Its sheet's picture then stands beside this one."
+	case f.beside.why != "":
+		return f.beside.why
+	}
+	return "Click on this sheet, or move with the arrow keys, until both pictures show the same under the hairlines. Then choose Use as check."
+}
+
+// marksToCompare lists the marks that were picked on other, checked sheets and lie on
+// the sheet in hand or near it: an unchecked sheet may be out by more than it is wide,
+// so near is as far again. none says why there is none.
+func (b *Bench) marksToCompare() (list []plan.Mark, none string) {
+	hand, _ := b.s.Sheet()
+	c, err := b.s.Calibration()
+	none = "There is no mark on another sheet. Mark a feature there that this sheet shows too, then compare the two."
+	for _, m := range b.s.Plan().Marks {
+		at := m.Position
+		if _, there := b.s.Plan().SheetByID(at.Sheet); !there || at.Origin != plan.Picked || at.Sheet == hand.ID || err != nil {
+			continue
+		}
+		if !b.s.Reader().Verdict(at.Sheet).Checked {
+			none = "The marks lie on " + b.s.Plan().SheetName(at.Sheet) + ", which is unchecked. Check that sheet first."
+			continue
+		}
+		here, w, h := c.ToPicture(at.Grid), float64(hand.Width), float64(hand.Height)
+		if math.Abs(here.Col-w/2) <= 1.5*w && math.Abs(here.Row-h/2) <= 1.5*h {
+			list = append(list, m)
+		}
+	}
+	return list, none
+}
+
 // addEvidence keeps the place aimed at as evidence.
 func (p *sheetPost) addEvidence() {
+	f := p.evidence
 	if !p.on {
+		p.b.say("Click the feature that you know from elsewhere first.")
 		return
 	}
-	at := picturePt(p.at)
+	at, source, text := picturePt(p.at), f.source(), p.ref.Text
 	if p.chosen >= 0 {
 		sheet, _ := p.b.s.Sheet()
 		at = sheet.Points[p.chosen].At
 	}
-	v, err := p.b.s.AddEvidence(p.evidence.source(), at, p.ref.Text, p.b.pickSigma())
+	if source == calib.FromSheet {
+		if err := f.beside.compare(viewPt(at)); err != nil {
+			p.complain(err)
+			return
+		}
+		text = f.beside.mark.Name
+	}
+	v, err := p.b.s.AddEvidence(source, at, text, p.b.pickSigma())
 	if err != nil {
-		p.check.Show()
-		p.check.Set(sentence(err), part.Fault)
-		p.b.fail(err)
+		p.complain(err)
 		return
 	}
 	p.b.say(addedWords(v))
@@ -106,143 +216,20 @@ func (p *sheetPost) addEvidence() {
 	p.b.focusSheet()
 }
 
+// complain shows why what was asked for was not done, where it was asked for.
+func (p *sheetPost) complain(err error) {
+	p.check.Show()
+	p.check.Set(sentence(err), part.Fault)
+	p.b.fail(err)
+}
+
+// addedWords say what a sheet is with one more piece of evidence.
 func addedWords(v check.Verdict) string {
-	stops := caution.OfGrade(v.Cautions, caution.Stop)
 	switch {
 	case v.Checked:
 		return "It agrees: the sheet is checked to ± " + errorFigure(v.WithinM) + "."
-	case len(stops) > 0:
-		return stops[0].Text()
-	}
-	return "Kept. The sheet is not checked yet: " + v.Advice
-}
-
-// show shows what checks the sheet, or what would.
-func (f *evidenceForm) show(sheet plan.Sheet, c *calib.Calibration, err error) {
-	visible(f.row, f.p.on && c != nil && err == nil)
-	visible(f.use, f.p.on && c != nil && err == nil)
-	f.showList(sheet)
-	if c == nil || err != nil {
-		f.state.Hide()
-		f.advice.Hide()
-		return
-	}
-	v := f.p.b.s.Verdict()
-	text, tone := verdictWords(v)
-	f.state.Show()
-	f.state.Set(text, tone)
-	f.advice.Set(adviceWords(v), part.Note)
-	visible(f.advice, adviceWords(v) != "")
-}
-
-// verdictWords say in a sentence whether a sheet is checked.
-func verdictWords(v check.Verdict) (string, part.Tone) {
-	if v.Checked {
-		return fmt.Sprintf("Checked to ± %s by %s.", errorFigure(v.WithinM), v.By), part.Good
-	}
-	if stops := caution.OfGrade(v.Cautions, caution.Stop); len(stops) > 0 {
-		return stops[0].Text(), part.Fault
-	}
-	return "Sheet unchecked.", part.Caution
-}
-
-// adviceWords say what else there is to know of a verdict and what to do.
-func adviceWords(v check.Verdict) string {
-	var out []string
-	for _, c := range v.Cautions {
-		if !c.Stop() && c.Code != caution.Unchecked {
-			out = append(out, c.Text())
-		}
-	}
-	if v.Advice != "" {
-		out = append(out, v.Advice)
-	}
-	return strings.Join(out, " ")
-}
-
-// verdictNote says it in a word or two.
-func verdictNote(v check.Verdict) string {
-	switch {
-	case v.Checked:
-		return "checked"
 	case caution.Stops(v.Cautions, caution.All):
-		return caution.Shorts(v.Cautions)[0]
+		return caution.OfGrade(v.Cautions, caution.Stop)[0].Text()
 	}
-	return "unchecked"
-}
-
-// showList lists the evidence, each piece with a button that removes it; found lines
-// are one entry.
-func (f *evidenceForm) showList(sheet plan.Sheet) {
-	f.list.RemoveAll()
-	lines := 0
-	for i, e := range sheet.Evidence {
-		if e.SquareM > 0 {
-			lines++
-			continue
-		}
-		f.add(originWord(e)+": "+e.Text, func() {
-			f.p.b.try(f.p.b.s.RemoveEvidence(i), "Evidence removed. Undo brings it back.")
-		})
-	}
-	if lines > 0 {
-		f.add(fmt.Sprintf("printed grid: %d intersections", lines), func() {
-			f.p.b.try(f.p.b.s.RemoveFoundLines(), "The printed lines are removed. Undo brings them back.")
-		})
-	}
-}
-
-func (f *evidenceForm) add(text string, remove func()) {
-	tool := part.NewTool(look.IconDelete, "Remove this evidence", remove)
-	tool.OnHint = f.p.b.hintTo
-	label := widget.NewLabel(text)
-	label.Truncation = fyne.TextTruncateEllipsis
-	f.list.Add(container.NewBorder(nil, nil, nil, tool, label))
-}
-
-func originWord(e calib.Evidence) string {
-	return map[calib.EvidenceSource]string{
-		calib.FromMargin: "margin", calib.FromList: "list", calib.FromReceiver: "receiver", calib.FromSheet: "other sheet",
-		calib.FromFile: "file", calib.FromTerrain: "terrain", calib.FromOwnGrid: "own grid",
-	}[e.Source]
-}
-
-// otherMark returns the mark of a name that was picked on another sheet of the
-// plan: where two sheets overlap, such a mark of a checked one checks this one.
-func (b *Bench) otherMark(name string) (plan.Mark, bool) {
-	m, ok := b.s.Plan().MarkByName(name)
-	hand, _ := b.s.Sheet()
-	if _, there := b.s.Plan().SheetByID(m.Position.Sheet); !there || m.Position.Origin != plan.Picked {
-		return m, false
-	}
-	return m, ok && m.Position.Sheet != hand.ID
-}
-
-// markWords says what a mark's name means where a reference is typed, for a
-// text that is none.
-func (b *Bench) markWords(text string) (words string, ok bool) {
-	m, ok := b.otherMark(text)
-	if !ok {
-		return "", false
-	}
-	name := b.s.Plan().SheetName(m.Position.Sheet)
-	if !b.s.Reader().Verdict(m.Position.Sheet).Checked {
-		return fmt.Sprintf("The mark %s is on %s, which is unchecked: check that sheet first.", m.Name, name), true
-	}
-	return fmt.Sprintf("The mark %s is on %s, which is checked: use it as check where this sheet shows the same feature  (Return).", m.Name, name), true
-}
-
-// checkHint says how the sheet in hand can be checked, the cheapest way first.
-func (b *Bench) checkHint() string {
-	if advice := b.s.Verdict().Advice; advice != "" && len(b.sheetNow().Evidence) > 0 {
-		return advice
-	}
-	hint := "Now check the sheet: where the margin prints latitude and longitude, as at a corner, click that corner, type them, such as 56°10'N 6°20'W, and use them as check. " +
-		"Or click a feature whose reference you know from elsewhere."
-	for _, m := range b.s.Plan().Marks {
-		if _, ok := b.otherMark(m.Name); ok && b.s.Reader().Verdict(m.Position.Sheet).Checked {
-			return hint + " Or click the feature of a mark of " + b.s.Plan().SheetName(m.Position.Sheet) + ", where the two overlap, and type the mark's name."
-		}
-	}
-	return hint
+	return "Kept. It agrees, but the sheet is not checked yet: read in the Sheet panel what is missing."
 }

@@ -200,9 +200,7 @@ func (p *sheetPost) nameIntersection() {
 	}
 	v, err := p.b.s.AddEvidence(calib.FromOwnGrid, at, p.ref.Text, calib.DefaultSigmaPx)
 	if err != nil {
-		p.check.Show()
-		p.check.Set(sentence(err), part.Fault)
-		p.b.fail(err)
+		p.complain(err)
 		return
 	}
 	if v.Checked {

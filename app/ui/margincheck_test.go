@@ -35,8 +35,8 @@ func TestMarginCheckIsOffered(t *testing.T) {
 	if sheet := b.sheetNow(); len(sheet.Evidence) != 1 || sheet.Evidence[0].Source != calib.FromMargin {
 		t.Errorf("evidence %+v, said %q", sheet.Evidence, b.footNow.Message)
 	}
-	if !strings.Contains(b.sheetP.hint.Text(), "checked") || !strings.Contains(b.sheetP.evidence.state.Text(), "latitude and longitude") {
-		t.Errorf("hint %q, check %q", b.sheetP.hint.Text(), b.sheetP.evidence.state.Text())
+	if !strings.Contains(b.sheetP.hint.Text(), "checked") || !strings.Contains(said(b), "latitude and longitude") {
+		t.Errorf("hint %q, check %q", b.sheetP.hint.Text(), said(b))
 	}
 }
 
@@ -50,7 +50,7 @@ func TestMarginCheckAtAControlPoint(t *testing.T) {
 	before := len(sheet.Points)
 	at := sheet.Points[before-1]
 	b.sheetP.clicked(tool.Spot{At: viewPt(at.At), Target: tool.Target{Part: tool.Control, Index: before - 1}})
-	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "printed here, as check") || !b.sheetP.evidence.use.Visible() {
+	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "printed here can check") || !b.sheetP.evidence.use.Visible() {
 		t.Fatalf("hint %q, check offered %t", hint, b.sheetP.evidence.use.Visible())
 	}
 	b.window.Resize(fyne.NewSize(853, 496))

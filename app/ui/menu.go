@@ -159,7 +159,7 @@ func (b *Bench) sheetMenu() *fyne.Menu {
 		fyne.NewMenuItem("Take the grid that was found", b.takeFound),
 		fyne.NewMenuItem("Let the grid go that was found  (Esc)", func() { b.letGridGo() }),
 		fyne.NewMenuItem("Keep the point aimed at  (Return)", b.sheetP.keepPoint),
-		fyne.NewMenuItem("Use the feature aimed at as check", b.sheetP.addEvidence),
+		b.item("Use the feature aimed at as check", key(fyne.KeyReturn), b.sheetP.addEvidence),
 		fyne.NewMenuItem("Remove the chosen control point", b.removePoint),
 		fyne.NewMenuItemSeparator(),
 		m.local,

@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"legwright/app/calib"
-	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -68,7 +67,8 @@ func (b *Bench) showScene(rows []leg.Row) {
 	s := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, sel, overlay.Options{
 		Sheet: sheet.ID,
 		Grid:  b.post == postSheet || b.menus.showGrid, Residuals: b.post == postSheet,
-		Labels: true, Legs: rows, Tracks: b.tracks(c),
+		PickedHere: b.post == postSheet && !b.s.Verdict().Checked,
+		Labels:     true, Legs: rows, Tracks: b.tracks(c),
 	})
 	if b.post != postSheet {
 		s.Controls = nil
@@ -131,13 +131,10 @@ func (b *Bench) showQuality() {
 	} else {
 		b.footNow.Quality = qualityWords(sheet, c)
 		v := b.s.Verdict()
-		b.footNow.Unchecked, b.footNow.SheetStop = !v.Checked, caution.Stops(v.Cautions, caution.All)
-		b.footNow.Check = "sheet " + verdictNote(v)
-		switch {
-		case v.Checked:
-			b.footNow.Check = "checked to ± " + errorFigure(v.WithinM)
-		case b.footNow.SheetStop:
-			b.footNow.Check = verdictNote(v)
+		b.footNow.Unchecked, b.footNow.SheetStop = !v.Checked, stopShort(v, c) != ""
+		b.footNow.Check = checkNote(v, c)
+		if b.footNow.Check == "unchecked" {
+			b.footNow.Check = "sheet unchecked"
 		}
 	}
 	if p := b.s.Plan(); len(p.Sheets) > 1 {

@@ -149,8 +149,13 @@ func (b *Bench) sheetNote(s plan.Sheet) string {
 		return "not calibrated"
 	case err != nil:
 		return "no fit"
-	case doubtful(c):
-		return "in doubt"
 	}
-	return verdictNote(b.s.Reader().Verdict(s.ID))
+	v := b.s.Reader().Verdict(s.ID)
+	switch {
+	case stopShort(v, c) != "":
+		return "STOP"
+	case v.Checked:
+		return "checked"
+	}
+	return "unchecked"
 }

@@ -24,24 +24,24 @@ type sheetPost struct {
 	top   fyne.CanvasObject
 	lower fyne.CanvasObject
 
-	hint   *part.Sentence
-	aim    *aim.Aim
-	place  *widget.Label
-	ref    *refEntry
-	check  *part.Sentence
-	keep   *part.Tool
-	drop   *part.Tool
-	grid   *part.Tool
-	finder *part.Tool
-	medium *part.Chooser   // how the picture came about
-	media  *fyne.Container // its row
-	knows  *sheetKnows
-	sheets *sheetList
-	points *fyne.Container
-	state  *part.Heading
-	flags  *fyne.Container
+	hint     *part.Sentence
+	aim      *aim.Aim
+	place    *widget.Label
+	ref      *refEntry
+	check    *part.Sentence
+	keep     *part.Tool
+	drop     *part.Tool
+	grid     *part.Tool
+	finder   *part.Tool
+	medium   *part.Chooser  // how the picture came about
+	mediumIs *part.Sentence // what that means
+	knows    *sheetKnows
+	sheets   *sheetList
+	points   *fyne.Container
+	state    *part.Heading
 
 	evidence *evidenceForm
+	checks   *sheetCheck
 
 	on     bool       // a place is aimed at
 	at     view.PicPt // that place
@@ -59,7 +59,7 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.aim.OnEscape(b.escape)
 	p.place = widget.NewLabel("")
 	p.place.Importance = widget.LowImportance
-	p.ref = newRefEntry(p.submit, p.forgetAndRefresh)
+	p.ref = newRefEntry(p.keepPoint, p.forgetAndRefresh)
 	p.ref.OnChanged = func(string) { p.live() }
 	p.check = part.NewSentence("", part.Note)
 	p.keep = part.NewTextTool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", p.keepPoint)
@@ -67,12 +67,12 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
 	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one named crossing then names them all  (Ctrl+R)", b.findPrintedGrid)
 	p.medium = part.NewChooser([]string{"Scan", "Photograph", "Drawn"}, func(i int) { b.try(b.s.SetMedium(media()[i]), "") })
+	p.mediumIs = part.NewSentence("", part.Note)
 	p.knows = newSheetKnows(b)
 	p.sheets = newSheetList(b)
 	p.points = container.NewVBox()
 	p.state = part.NewHeading("Control points")
-	p.flags = container.NewVBox()
-	p.evidence = newEvidenceForm(p)
+	p.evidence, p.checks = newEvidenceForm(p), newSheetCheck(b)
 	for _, t := range []*part.Tool{p.keep, p.drop, p.grid, p.finder} {
 		t.OnHint = b.hintTo
 	}
@@ -82,16 +82,15 @@ func newSheetPost(b *Bench) *sheetPost {
 
 func (p *sheetPost) build() {
 	acts := container.NewHBox(p.keep, p.evidence.use, p.drop)
+	sights := container.NewHBox(container.NewVBox(p.aim, p.place), p.evidence.beside.body)
 	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
-		part.NewHeading("Calibrate"), p.hint, p.knows.body, container.NewCenter(p.aim), container.NewCenter(p.place),
-		p.ref, p.check, acts, p.evidence.row))
-	p.media = container.NewBorder(nil, nil, widget.NewLabel("Picture"), nil, p.medium)
+		part.NewHeading("Calibrate"), p.hint, p.checks.body, p.knows.body, container.NewCenter(sights),
+		p.ref, p.check, acts, p.evidence.row, p.evidence.markRow))
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
-		p.sheets.body, p.flags,
+		p.sheets.body,
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
-		p.media,
-		p.finder, p.evidence.state, p.evidence.advice, p.evidence.list,
-		p.state, p.knows.arrows, p.points))
+		p.medium, p.mediumIs,
+		p.finder, p.state, p.knows.arrows, p.points))
 }
 
 // clicked takes a click on the sheet: a control point is chosen, any other
@@ -148,14 +147,21 @@ func (p *sheetPost) follow() {
 // aimed hears each new place of the fine aim.
 func (p *sheetPost) aimed(at view.PicPt) {
 	p.at = at
-	p.place.SetText(aimWords(at))
+	p.place.SetText(p.placeWords())
 	if p.chosen >= 0 {
 		p.b.fail(p.b.s.NudgeControlPoint(p.chosen, picturePt(at)))
 	}
 	p.b.probe.touch()
 }
 
-func aimWords(at view.PicPt) string { return fmt.Sprintf("col %.1f   row %.1f", at.X, at.Y) }
+// placeWords say which place is aimed at; beside another sheet's picture they say whose
+// picture this is.
+func (p *sheetPost) placeWords() string {
+	if p.evidence.beside.mark.ID != "" {
+		return "this sheet"
+	}
+	return fmt.Sprintf("col %.1f   row %.1f", p.at.X, p.at.Y)
+}
 
 // toReference goes from the aim to the reference.
 func (p *sheetPost) toReference() { p.b.window.Canvas().Focus(p.ref) }
@@ -179,26 +185,13 @@ func (p *sheetPost) live() {
 	}
 	p.check.Show()
 	r, err := p.b.s.CheckReference(text)
-	if words, ok := p.b.markWords(text); err != nil && ok {
-		p.check.Set(words, part.Note)
-		return
-	}
 	if err != nil {
 		p.check.Set(sentence(err), part.Caution)
 		return
 	}
+	p.evidence.typed(r.Read.Kind)
 	text, tone := p.b.referenceWords(r)
 	p.check.Set(text, tone)
-}
-
-// submit is the Return key in the reference.
-func (p *sheetPost) submit() {
-	_, err := p.b.s.CheckReference(p.ref.Text)
-	if _, ok := p.b.otherMark(p.ref.Text); err != nil && ok && p.chosen < 0 {
-		p.addEvidence()
-		return
-	}
-	p.keepPoint()
 }
 
 // keepPoint keeps the place aimed at as a control point.
@@ -218,9 +211,7 @@ func (p *sheetPost) keepPoint() {
 		_, err = p.b.s.AddControlPoint(picturePt(p.at), p.ref.Text)
 	}
 	if err != nil {
-		p.check.Show()
-		p.check.Set(sentence(err), part.Fault)
-		p.b.fail(err)
+		p.complain(err)
 		return
 	}
 	p.b.say("Control point kept.")
@@ -234,8 +225,8 @@ func (p *sheetPost) keepPoint() {
 // forget lets go of the place aimed at.
 func (p *sheetPost) forget() {
 	p.on, p.chosen = false, -1
-	p.evidence.origin.ClearSelected()
 	p.ref.SetText("")
+	p.evidence.forget()
 	p.refresh()
 }
 

@@ -87,7 +87,7 @@ func TestControlPointIsChangedAndRemoved(t *testing.T) {
 	}
 	b.sheetP.choose(1)
 	b.removePoint()
-	if points(b) != 1 || !strings.Contains(b.sheetP.hint.Text(), "second crossing") {
+	if points(b) != 1 || !strings.Contains(b.sheetP.hint.Text(), "second grid intersection") {
 		t.Errorf("%d points, hint %q", points(b), b.sheetP.hint.Text())
 	}
 	b.removePoint()
@@ -106,10 +106,10 @@ func TestEvidenceThatDisagrees(t *testing.T) {
 	}
 	b.sheetP.forgetAndRefresh()
 	useAsCheck(b, 205.5, 154.5, "a published list", "NL 2305 4245")
-	if b.s.Verdict().Checked || !b.footNow.SheetStop || !strings.Contains(b.sheetP.evidence.state.Text(), "from where the calibration puts it") {
-		t.Errorf("a kilometre out: %q, %q", b.sheetP.evidence.state.Text(), b.footNow.Check)
+	if b.s.Verdict().Checked || !b.footNow.SheetStop || !strings.Contains(said(b), "from where the calibration puts it") {
+		t.Errorf("a kilometre out: %q, %q", said(b), b.footNow.Check)
 	}
-	if len(b.sheetP.evidence.list.Objects) != 1 {
-		t.Errorf("%d pieces of evidence are listed", len(b.sheetP.evidence.list.Objects))
+	if len(b.sheetNow().Evidence) != 1 {
+		t.Errorf("%d pieces of evidence are listed", len(b.sheetNow().Evidence))
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/calib/check"
 	"legwright/app/geodesy"
 )
 
@@ -27,7 +28,7 @@ func TestReachHint(t *testing.T) {
 		medium calib.Medium
 		want   string
 	}{
-		{at(300, 300, 3600, 2900, 400, 2800), calib.Scan, ""},
+		{at(300, 300, 3600, 2900, 400, 2800, 3700, 300), calib.Scan, ""},
 		{at(300, 300, 900, 700, 350, 800), calib.Scan, "far from them"},
 		{at(300, 300, 2000, 300, 3700, 300), calib.Scan, "far from them"},
 		{at(300, 300, 3600, 2900), calib.Photograph, "at least four crossings, near its corners"},
@@ -39,7 +40,7 @@ func TestReachHint(t *testing.T) {
 		if got := reachHint(c); !strings.Contains(got, tc.want) || (tc.want == "") != (got == "") {
 			t.Errorf("got %q, want %q in it", got, tc.want)
 		}
-		if doubtful(c) {
+		if stop := stopShort(check.Verdict{}, c); (stop != "") != (tc.medium == calib.Photograph) {
 			t.Errorf("%q: the points are called wrong: %v", tc.want, c.Warnings())
 		}
 	}

@@ -7,8 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"legwright/app/calib"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
@@ -250,42 +248,6 @@ func TestSheetKeys(t *testing.T) {
 		}
 	}
 	until(t, "the next sheet", shown(b, west))
-}
-
-// Where two panels overlap, a mark of the checked one checks the other: the
-// panel says so, and Return on its name does it.
-func TestOverlapChecks(t *testing.T) {
-	b := calibrated(t) // E 20 000, N 744 000 at its corner, 10 m a pixel
-	first, _ := b.s.Sheet()
-	point(b, 300, 100, "NL 23 43")
-	point(b, 100, 100, "NL 21 43")
-	if v, err := b.s.AddEvidence(calib.FromList, calib.PicturePt{Col: 233.5, Row: 77.5}, "NL 2233 4322", 0.5); err != nil || !v.Checked {
-		t.Fatalf("%v, %+v", err, v)
-	}
-	b.newMark(picAt(256.7, 112.9))
-	if err := b.s.RenameMark(b.selectedID(), "Chapel"); err != nil {
-		t.Fatal(err)
-	}
-	b.openSheet(otherPicture(t))
-	answerWith(t, b, "Another sheet")
-	until(t, "the second sheet", func() bool {
-		return b.picture.now == nil && b.picture.path != first.Picture && b.picture.pyramid != nil
-	})
-	point(b, 5, 5, "22050 743450") // its corner at E 22 000, N 743 500
-	point(b, 305, 15, "25050 743350")
-	point(b, 15, 225, "22150 741250")
-	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "mark of ground.png") {
-		t.Errorf("the hint is %q", hint)
-	}
-	b.click(tool.Spot{At: picAt(56.7, 62.9)}, false)
-	b.sheetP.ref.SetText("chapel")
-	if got := b.sheetP.check.Text(); !strings.Contains(got, "ground.png, which is checked") {
-		t.Errorf("while typing it says %q", got)
-	}
-	b.sheetP.submit()
-	if sheet, _ := b.s.Sheet(); len(sheet.Evidence) != 1 || sheet.Evidence[0].Sheet != string(first.ID) || sheet.Evidence[0].Source != calib.FromSheet {
-		t.Errorf("evidence %+v, foot line %q: %s", sheet.Evidence, b.footNow.Check, b.footNow.Message)
-	}
 }
 
 // A document whose first page is a sheet already gives another page as another

@@ -24,20 +24,20 @@ import (
 func (p *sheetPost) refresh() {
 	sheet, has := p.b.s.Sheet()
 	c, err := p.b.s.Calibration()
+	p.evidence.show(fitted(c, err) != nil)
 	p.hint.Set(p.next(sheet, has, c, err), part.Note)
 	if p.on && p.b.picture.pyramid != nil {
 		p.aim.Look(p.b.picture.pyramid, p.at)
-		p.place.SetText(aimWords(p.at))
+		p.place.SetText(p.placeWords())
 	} else {
 		p.aim.Clear()
 		p.place.SetText("")
 	}
-	p.showControls(c != nil && err == nil)
+	p.showControls()
+	p.checks.show(sheet, c, err, !p.on)
 	p.knows.refresh(sheet, fitted(c, err), p.on)
 	p.showGrid(sheet)
 	p.showPoints(sheet, c, err)
-	p.showFlags(c, err)
-	p.evidence.show(sheet, c, err)
 	p.live()
 	p.b.probe.touch()
 }
@@ -52,44 +52,51 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
 	case p.on && !p.b.picture.pyramid.Ready(0):
 		return "The picture is still being read. Its enlargement, to set the point by, comes in a moment."
+	case p.on && p.evidence.source() == calib.FromSheet:
+		return p.evidence.besideHint()
 	case p.on && p.chosen >= 0:
 		return p.chosenHint(p.chosen)
+	case p.on && p.ref.Text == "" && c != nil:
+		return "Bring the hairlines onto the feature with the arrow keys. Type the reference of a grid intersection to keep it as control point, or of a feature to check the sheet by."
 	case p.on && p.ref.Text == "":
-		return "Bring the hairlines onto the crossing with the arrow keys, then type its reference."
+		return "Bring the hairlines onto the grid intersection with the arrow keys, then type its reference."
+	case p.on && c != nil:
+		return "Press Return to keep the point. To check the sheet by it, say where the reference comes from and choose Use as check."
 	case p.on:
 		return "Press Return to keep the point."
 	case p.b.printed.words(p.b) != "":
 		return p.b.printed.words(p.b)
 	case n == 0 && c == nil:
-		return "Click a crossing of two grid lines whose reference you can read in the margin, or let the printed grid be found  (Ctrl+R)."
+		return "Click an intersection of two grid lines whose reference you can read in the margin, or let the printed grid be found  (Ctrl+R)."
 	case n == 1:
-		return "Click a second crossing, as far from the first as the sheet allows."
+		return "Click a second grid intersection, as far from the first as the sheet allows."
 	case err != nil:
 		return sentence(err)
-	case doubtful(c) && maybePhoto(c):
-		return "The control points do not fit each other. Is the picture a photograph of the map? Then choose Photograph under Picture. Else read the warning below: change the point that is wrong or leave it out."
-	case doubtful(c):
-		return "Something is wrong with the control points: read the warning below, and change the point or leave it out before you go on."
+	case maybePhoto(c) && len(p.b.s.Verdict().Named) == 0:
+		return "The control points do not agree. Is the picture a photograph of the map? Then choose Photograph below; else mend what is named below."
+	case stopShort(p.b.s.Verdict(), c) != "":
+		return "Do not use this sheet yet. Read below what is wrong, and mend it."
 	case reachHint(c) != "":
 		return reachHint(c)
 	case c.DOF() == 0 && !c.Given():
-		return "Look at the thin lines: do they lie on the printed grid? Click a third crossing, so that a slip would show."
-	case caution.Stops(p.b.s.Verdict().Cautions, caution.All):
-		return "Do not use this sheet yet: " + caution.OfGrade(p.b.s.Verdict().Cautions, caution.Stop)[0].Text()
-	case !p.b.s.Verdict().Checked && byMatrix(sheet) && len(sheet.Evidence) == 0:
-		return "Now check the sheet: compare it with the printed grid  (Ctrl+R), name three of its intersections, and check a corner by the latitude and longitude that the margin prints."
-	case !p.b.s.Verdict().Checked:
-		return p.b.checkHint()
+		return "Look at the thin lines: do they lie on the printed grid? Click a third grid intersection, so that a slip would show."
+	case p.b.s.Verdict().Checked:
+		return "The sheet is calibrated and checked. Go to Route to drag bearings."
+	case caution.Has(p.b.s.Verdict().Cautions, caution.OpenSlip):
+		return "Add the control point that is named below, or check the sheet now by a feature that you know from elsewhere."
+	case byMatrix(sheet) && len(sheet.Evidence) == 0:
+		return "Now check the sheet. Find the printed grid  (Ctrl+R) and name three of its intersections, then click a corner and type its latitude and longitude."
 	}
-	return "The sheet is calibrated and checked. Go to Route to drag bearings."
+	return "Now check the sheet. Click a corner whose latitude and longitude the margin prints, type them (56°10'N 6°20'W) and choose Use as check."
 }
 
 // chosenHint says what can be done with a control point.
 func (p *sheetPost) chosenHint(i int) string {
-	if !p.b.s.Verdict().Checked {
-		return fmt.Sprintf("Control point %d: arrow keys move it. Type another reference, or the latitude and longitude printed here, as check.", i+1)
+	text := fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", i+1)
+	if _, err := p.b.s.Calibration(); err == nil && !p.b.s.Verdict().Checked {
+		text += " The latitude and longitude printed here can check the sheet."
 	}
-	return fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", i+1)
+	return text
 }
 
 // fitted is the calibration where there is one.
@@ -98,18 +105,6 @@ func fitted(c *calib.Calibration, err error) *calib.Calibration {
 		return nil
 	}
 	return c
-}
-
-// doubtful reports whether a calibration has warnings beyond those that every
-// sheet has at first, that no point is to spare, and
-// those of points that are sound but do not carry the whole picture.
-func doubtful(c *calib.Calibration) bool {
-	for _, w := range c.Warnings() {
-		if w.Code != calib.CodeNoRedundancy && !ofReach(w.Code) {
-			return true
-		}
-	}
-	return false
 }
 
 // maybePhoto reports whether a perspective might explain points that fit no
@@ -142,11 +137,12 @@ func missWords(m, px float64) string {
 }
 
 // showControls makes the buttons fit what can be done now.
-func (p *sheetPost) showControls(calibrated bool) {
+func (p *sheetPost) showControls() {
 	visible(p.aim, p.on)
 	visible(p.place, p.on)
-	visible(p.ref, p.on)
-	visible(p.keep, p.on)
+	other := p.evidence.source() == calib.FromSheet // no reference is typed then
+	visible(p.ref, p.on && !other)
+	visible(p.keep, p.on && !other)
 	visible(p.drop, p.on)
 	text := "Keep point"
 	switch {
@@ -156,6 +152,17 @@ func (p *sheetPost) showControls(calibrated bool) {
 		text = "Name intersection"
 	}
 	p.keep.SetText(text)
+}
+
+// mediumWords say in a line what a medium means for the sheet.
+func mediumWords(m calib.Medium) string {
+	switch m {
+	case calib.Photograph:
+		return "A photograph needs four control points, near the map's corners."
+	case calib.Drawn:
+		return "A page or picture that a program drew has not stretched."
+	}
+	return "Scanned paper has stretched and bent a little: the ± allows for it."
 }
 
 func (p *sheetPost) showGrid(sheet plan.Sheet) {
@@ -168,7 +175,9 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 	}
 	p.grid.SetText(text)
 	p.medium.SetChosen(slices.Index(media(), sheet.Medium))
-	visible(p.media, !sheet.ByMatrix())
+	p.mediumIs.Set(mediumWords(sheet.Medium), part.Note)
+	visible(p.medium, !sheet.ByMatrix())
+	visible(p.mediumIs, !sheet.ByMatrix())
 }
 
 // showPoints lists the control points by their reference, with what the fit
@@ -208,9 +217,9 @@ func shownWords(shown, all int, fitted bool) string {
 	case shown == all:
 		return ""
 	case fitted:
-		return fmt.Sprintf("The %d that fit worst, of %d. Click a crossing to see another.", shown, all)
+		return fmt.Sprintf("The %d that fit worst, of %d. Click an intersection to see another.", shown, all)
 	}
-	return fmt.Sprintf("The first %d of %d. Click a crossing to see another.", shown, all)
+	return fmt.Sprintf("The first %d of %d. Click an intersection to see another.", shown, all)
 }
 
 // mostShown is how many control points are listed; a printed grid has hundreds.

@@ -170,9 +170,9 @@ func TestListOfManyPoints(t *testing.T) {
 		words       string
 	}{
 		{"few", 12, true, -1, 0, 11, ""},
-		{"many", 100, true, -1, 99, 88, "The 12 that fit worst, of 100. Click a crossing to see another."},
-		{"many, one chosen", 100, true, 3, 3, 89, "The 12 that fit worst, of 100. Click a crossing to see another."},
-		{"many, no fit", 100, false, -1, 0, 47, "The first 48 of 100. Click a crossing to see another."},
+		{"many", 100, true, -1, 99, 88, "The 12 that fit worst, of 100. Click an intersection to see another."},
+		{"many, one chosen", 100, true, 3, 3, 89, "The 12 that fit worst, of 100. Click an intersection to see another."},
+		{"many, no fit", 100, false, -1, 0, 47, "The first 48 of 100. Click an intersection to see another."},
 		{"some, no fit", 40, false, -1, 0, 39, ""},
 	} {
 		misfits := left[:c.points]

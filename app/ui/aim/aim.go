@@ -35,7 +35,7 @@ const (
 // Sides of the square in units of the window, alone and beside another.
 const (
 	side       = 192
-	sideBeside = 148
+	sideBeside = 146
 )
 
 // Aim is the enlargement. Arrow keys move the aim by a tenth of a pixel, with

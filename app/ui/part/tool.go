@@ -72,6 +72,9 @@ func (t *Tool) SetHint(hint string) { t.hint = hint }
 // SetIcon changes the icon.
 func (t *Tool) SetIcon(icon fyne.ThemeIconName) { t.icon = icon; t.Refresh() }
 
+// Text returns the words, for tests and for those who read them aloud.
+func (t *Tool) Text() string { return t.text }
+
 // SetText changes the words.
 func (t *Tool) SetText(text string) { t.text = text; t.Refresh() }
 

@@ -1,0 +1,293 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/calib"
+	"legwright/app/calib/check"
+	"legwright/app/calib/slips"
+	"legwright/app/caution"
+	"legwright/app/plan"
+	"legwright/app/ui/look"
+	"legwright/app/ui/part"
+)
+
+// sheetCheck says whether the sheet in hand may be walked on: what forbids it first,
+// each with the acts that mend it; then whether it is checked, to how many metres and
+// by what, or what would check it; then the evidence, each piece with its result.
+type sheetCheck struct {
+	b    *Bench
+	body *fyne.Container
+	head *part.Heading
+	rows *fyne.Container
+}
+
+func newSheetCheck(b *Bench) *sheetCheck {
+	s := &sheetCheck{b: b, head: part.NewHeading("Check"), rows: container.NewVBox()}
+	s.body = container.NewVBox(s.head, s.rows)
+	return s
+}
+
+// show shows what is known of the sheet: of its calibration, or of the points that make
+// none.
+func (s *sheetCheck) show(sheet plan.Sheet, c *calib.Calibration, err error, on bool) {
+	var unfit *calib.Unfit
+	none := errors.As(err, &unfit)
+	visible(s.body, on && (none || c != nil && err == nil))
+	s.rows.RemoveAll()
+	switch {
+	case !on:
+		return
+	case none: // the hint says why
+		s.head.SetNote("not calibrated")
+		for _, w := range unfit.Slips {
+			s.addPoints(w)
+		}
+		return
+	case c == nil || err != nil:
+		return
+	}
+	v := s.b.s.Verdict()
+	s.head.SetNote(checkNote(v, c))
+	s.addStops(v, c)
+	if stopShort(v, c) == "" { // what is wrong is mended first
+		s.addState(v)
+		s.addNotes(c)
+	}
+	s.addEvidence(sheet, v)
+	s.rows.Refresh()
+}
+
+// checkNote says in a few words how far a sheet can be trusted; c is its calibration.
+func checkNote(v check.Verdict, c *calib.Calibration) string {
+	if stop := stopShort(v, c); stop != "" {
+		return "STOP: " + stop
+	}
+	if v.Checked {
+		return "checked to ± " + errorFigure(v.WithinM)
+	}
+	return "unchecked"
+}
+
+// stopShort names in a few words the first stop on a sheet, "" where there is none.
+func stopShort(v check.Verdict, c *calib.Calibration) string {
+	if stops := caution.OfGrade(v.Cautions, caution.Stop); len(stops) > 0 {
+		return stops[0].Short()
+	}
+	for _, w := range c.Warnings() {
+		if k := w.Caution(); k.Stop() {
+			return k.Short()
+		}
+	}
+	return ""
+}
+
+func (s *sheetCheck) say(text string, tone part.Tone) { s.rows.Add(part.NewSentence(text, tone)) }
+
+// addStops says what forbids to walk on the sheet.
+func (s *sheetCheck) addStops(v check.Verdict, c *calib.Calibration) {
+	for _, k := range caution.OfGrade(v.Cautions, caution.Stop) {
+		switch k.Code {
+		case caution.SlipNamed:
+			s.say(k.Text(), part.Fault)
+			s.addMending(v.Named[0])
+		case caution.SlipSet:
+			s.addSet(v)
+		default:
+			s.say(k.Text(), part.Fault)
+		}
+	}
+	for _, w := range c.Warnings() {
+		if len(v.Named) > 0 && (w.Points != [2]int{} || w.Code == calib.CodePoorFit || w.Code == calib.CodeStretched) {
+			continue // the slips say it better
+		}
+		if w.Caution().Stop() {
+			s.say(w.Caution().Text(), part.Fault)
+			s.addPoints(w)
+		}
+	}
+}
+
+// addPoints adds the acts of the control points that look wrong.
+func (s *sheetCheck) addPoints(w calib.Warning) {
+	for _, n := range w.Points {
+		if n > 0 {
+			s.rows.Add(container.NewHBox(s.lookAt(n-1), s.setAside(n-1)))
+		}
+	}
+}
+
+// mostMended is how many slips of a set are listed with their acts.
+const mostMended = 6
+
+// addSet lists the slips of which one is wrong.
+func (s *sheetCheck) addSet(v check.Verdict) {
+	if len(v.Named) == 1 {
+		s.say("This is wrong, or positions were clicked loosely. Compare it with the map.", part.Fault)
+	} else {
+		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct the one.", len(v.Named)), part.Fault)
+	}
+	for i, slip := range v.Named {
+		if i == mostMended {
+			s.say(fmt.Sprintf("And %d more.", len(v.Named)-mostMended), part.Note)
+			break
+		}
+		s.say(sentenceText(slip.Words), part.Caution)
+		s.addMending(slip)
+	}
+}
+
+// addMending offers the acts that mend a slip.
+func (s *sheetCheck) addMending(slip slips.Slip) {
+	if len(slip.Points) == 0 || slip.Kind > slips.OfAll {
+		return
+	}
+	one := slip.Points[0]
+	row := container.NewHBox()
+	if text := s.b.s.CorrectedReference(slip, one); text != "" {
+		row.Add(s.correct(slip, one, text))
+	}
+	if slip.Kind == slips.OfPoint {
+		row.Add(s.lookAt(one))
+		if len(slip.Points) == 1 {
+			row.Add(s.setAside(one))
+		}
+	} else {
+		row.Add(s.lookAt(one))
+	}
+	for len(row.Objects) > 1 && row.MinSize().Width > listedRoom {
+		last := row.Objects[len(row.Objects)-1]
+		row.Objects = row.Objects[:len(row.Objects)-1]
+		defer s.rows.Add(container.NewHBox(last))
+	}
+	s.rows.Add(row)
+}
+
+func (s *sheetCheck) tool(text, hint string, do func()) *part.Tool {
+	t := part.NewTextTool("", text, hint, do)
+	t.OnHint = s.b.hintTo
+	return t
+}
+
+func (s *sheetCheck) correct(slip slips.Slip, one int, text string) *part.Tool {
+	words, hint := "Make it "+shortRef(text), "Control point "+fmt.Sprint(one+1)+" becomes "+text+". Undo takes it back."
+	switch {
+	case slip.Kind == slips.OfPoint && len(slip.Points) == 2:
+		words, hint = "Swap them back", "Each of the two control points gets the other's reference. Undo takes it back."
+	case len(slip.Points) > 1:
+		words, hint = "Correct them", fmt.Sprintf("All %d references are moved; the first becomes %s. Undo takes it back.", len(slip.Points), text)
+	}
+	return s.tool(words, hint, func() {
+		s.b.try(s.b.s.CorrectSlip(slip), "Corrected. Undo takes it back.")
+		s.b.sheetP.forgetAndRefresh()
+	})
+}
+
+func (s *sheetCheck) lookAt(i int) *part.Tool {
+	return s.tool(fmt.Sprintf("Look at point %d", i+1), "Show the control point, to move it or to type its reference again", func() { s.b.sheetP.choose(i) })
+}
+
+func (s *sheetCheck) setAside(i int) *part.Tool {
+	return s.tool("Remove it", fmt.Sprintf("Calibrate without control point %d. Undo brings it back.", i+1), func() {
+		s.b.try(s.b.s.RemoveControlPoint(i), fmt.Sprintf("Control point %d is removed. Undo brings it back.", i+1))
+		s.b.sheetP.forgetAndRefresh()
+	})
+}
+
+// checkedWords say to how many metres, by what and for what a sheet is checked.
+func checkedWords(v check.Verdict) string {
+	scope := "on its grid; latitude and longitude are not checked"
+	if v.Scope == check.WithLatLon {
+		scope = "latitude and longitude too"
+	}
+	return fmt.Sprintf("Checked to ± %s by %s: %s.", errorFigure(v.WithinM), v.By, scope)
+}
+
+// addState says whether the sheet is checked.
+func (s *sheetCheck) addState(v check.Verdict) {
+	if v.Checked {
+		s.say(checkedWords(v), part.Good)
+		return
+	}
+	for _, k := range v.Cautions {
+		switch {
+		case k.Code == caution.Unchecked && (v.Advice != "" || len(v.Cautions) > 1):
+		default:
+			s.say(k.Text(), part.Caution)
+		}
+	}
+	if v.Advice != "" {
+		s.say("Unchecked. "+v.Advice, part.Caution)
+	}
+	if v.Place != (calib.PicturePt{}) || v.Advice != "" {
+		s.rows.Add(container.NewHBox(s.tool("Show the place", "Look at the place that this means", func() { s.b.lookAtPlace(v.Place) })))
+	}
+}
+
+// lookAtPlace brings a place of the picture to the middle of the view.
+func (b *Bench) lookAtPlace(at calib.PicturePt) {
+	if b.picture.pyramid == nil {
+		b.say("The picture is not shown.")
+		return
+	}
+	b.sheet.CenterOn(viewPt(at))
+	b.focusSheet()
+}
+
+// addNotes adds what the fit itself has to say besides.
+func (s *sheetCheck) addNotes(c *calib.Calibration) {
+	for _, w := range c.Warnings() {
+		if !w.Caution().Stop() {
+			s.say(w.Caution().Text(), part.Caution)
+		}
+	}
+}
+
+// addEvidence lists the evidence; found lines are one entry.
+func (s *sheetCheck) addEvidence(sheet plan.Sheet, v check.Verdict) {
+	lines := 0
+	for i, e := range sheet.Evidence {
+		if e.SquareM > 0 {
+			lines++
+			continue
+		}
+		var r check.Result
+		if i < len(v.Evidence) {
+			r = v.Evidence[i]
+		}
+		words, tone := resultWords(r, v)
+		s.addPiece(originOf(e.Source).short+": "+e.Text, words, tone, e.At, func() {
+			s.b.try(s.b.s.RemoveEvidence(i), "Evidence removed. Undo brings it back.")
+		})
+	}
+	if lines > 0 {
+		s.addPiece("Printed grid", fmt.Sprintf("%d intersections that were found and not named.", lines), part.Note, sheet.Evidence[0].At, func() {
+			s.b.try(s.b.s.RemoveFoundLines(), "The printed lines are removed. Undo brings them back.")
+		})
+	}
+}
+
+// resultWords say how evidence compares with the calibration.
+func resultWords(r check.Result, v check.Verdict) (string, part.Tone) {
+	switch {
+	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
+		return "Not compared: the sheet it comes from is unchecked.", part.Caution
+	case !r.Counts:
+		return "Not compared: it cannot be read on this grid.", part.Caution
+	case !r.Agrees():
+		return fmt.Sprintf("%s out, up to %s is allowed: disagrees.", errorFigure(r.OffM), errorFigure(r.MostM)), part.Fault
+	}
+	return fmt.Sprintf("%s out, up to %s is allowed: agrees.", errorFigure(r.OffM), errorFigure(r.MostM)), part.Good
+}
+
+func (s *sheetCheck) addPiece(name, words string, tone part.Tone, at calib.PicturePt, remove func()) {
+	show := part.NewEntry("", name, "Show where it lies: "+name, func() { s.b.lookAtPlace(at) })
+	drop := part.NewTool(look.IconDelete, "Remove this evidence", remove)
+	show.OnHint, drop.OnHint = s.b.hintTo, s.b.hintTo
+	s.rows.Add(container.New(&sheetRowLayout{name: name}, show, quietLabel(""), drop))
+	s.say(words, tone)
+}
