@@ -6,7 +6,9 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/calib/check"
+	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -75,4 +77,36 @@ func checkedWords(v check.Verdict) string {
 		return "unchecked. " + v.Advice
 	}
 	return "unchecked"
+}
+
+// checkedEnds is the check of the sheets that the ends were picked on: of the one that
+// is known less well, null where one of them is unchecked or neither was picked.
+func checkedEnds(r *leg.Reader, ends ...plan.End) any {
+	var worst check.Verdict
+	for _, e := range ends {
+		pos := r.Plan().Resolve(e)
+		if pos.Origin != plan.Picked && !pos.Hangs() {
+			continue
+		}
+		v := r.Verdict(pos.Sheet)
+		if !v.Checked {
+			return nil
+		}
+		if !worst.Checked || v.WithinM > worst.WithinM {
+			worst = v
+		}
+	}
+	return checkedObject(worst)
+}
+
+// stateOf says in a word or two how far a sheet can be trusted.
+func stateOf(r *leg.Reader, id plan.ID) string {
+	if _, err := r.CalibrationOf(id); err != nil {
+		return "not calibrated"
+	}
+	v := r.Verdict(id)
+	if caution.Stops(v.Cautions, caution.All) {
+		return strings.Join(caution.Shorts(v.Cautions), ", ")
+	}
+	return checkedWords(v)
 }

@@ -7,7 +7,6 @@ import (
 	"text/tabwriter"
 	"unicode"
 
-	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -115,26 +114,6 @@ func sheetOf(p *plan.Plan, e plan.End) any {
 		return nil
 	}
 	return p.SheetName(pos.Sheet)
-}
-
-// checkedEnds is the check of the sheets that the ends were picked on: of the one that
-// is known less well, null where one of them is unchecked or neither was picked.
-func checkedEnds(r *leg.Reader, ends ...plan.End) any {
-	var worst check.Verdict
-	for _, e := range ends {
-		pos := r.Plan().Resolve(e)
-		if pos.Origin != plan.Picked && !pos.Hangs() {
-			continue
-		}
-		v := r.Verdict(pos.Sheet)
-		if !v.Checked {
-			return nil
-		}
-		if !worst.Checked || v.WithinM > worst.WithinM {
-			worst = v
-		}
-	}
-	return checkedObject(worst)
 }
 
 // raisedCaution is a caution with the legs that raise it.
@@ -258,18 +237,6 @@ func sheetLines(r *leg.Reader) string {
 		fmt.Fprintf(&text, "sheet %d: %s, %s\n", i+1, oneLine(p.SheetName(s.ID)), stateOf(r, s.ID))
 	}
 	return text.String()
-}
-
-// stateOf says in a word or two how far a sheet can be trusted.
-func stateOf(r *leg.Reader, id plan.ID) string {
-	if _, err := r.CalibrationOf(id); err != nil {
-		return "not calibrated"
-	}
-	v := r.Verdict(id)
-	if caution.Stops(v.Cautions, caution.All) {
-		return strings.Join(caution.Shorts(v.Cautions), ", ")
-	}
-	return checkedWords(v)
 }
 
 // figures writes the columns of one leg from the reference on.

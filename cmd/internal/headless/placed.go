@@ -71,27 +71,32 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 		return out, err
 	}
 	out.cautions = append(out.cautions, placeCautions(out.system, slices.Concat(out.placed.corners, out.places))...)
+	return out, q.judgeFile(&out)
+}
+
+// judgeFile compares the file with the printed grid and other evidence.
+func (q *calibrateRequest) judgeFile(out *calibration) error {
 	found, cautions, err := findGrid(context.Background(), q.picture, q.drawing())
 	if err != nil {
-		return out, err
+		return err
 	}
 	out.lattice, out.image = &found, found.image
 	out.cautions = append(out.cautions, cautions...)
 	lines := out.placed.compare(&found, out.fit)
-	evidence, cautions, err := q.namedEvidence(&out, found.found)
+	evidence, cautions, err := q.namedEvidence(out, found.found)
 	if err != nil {
-		return out, err
+		return err
 	}
 	out.verdict = leg.Judge(leg.Single{
-		Calibration: out.fit, System: out.system, Width: h.Width, Height: h.Height, ByFile: true,
-		FileCautions: p.Cautions, Evidence: append(evidence, lines...),
+		Calibration: out.fit, System: out.system, Width: out.header.Width, Height: out.header.Height, ByFile: true,
+		FileCautions: out.placed.place.Cautions, Evidence: append(evidence, lines...),
 	})
-	cautions = append(cautions, ofFile(p.Cautions, q.picture)...)
+	cautions = append(cautions, ofFile(out.placed.place.Cautions, q.picture)...)
 	if out.stopped() || len(cautions) > 0 {
 		distrust(out.places)
 	}
 	out.cautions = append(append(out.cautions, cautions...), fitCautions(out.fit, out.verdict)...)
-	return out, nil
+	return nil
 }
 
 // ofFile is the stop that a picture's file puts on its own georeference, if it does.
