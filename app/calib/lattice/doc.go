@@ -1,7 +1,8 @@
 // Package lattice finds the printed grid of a map in its picture: two families
 // of thin straight lines, evenly spaced and about at right angles, among
 // contours, roads, letters and margins. It knows pixels only. What the lines
-// are called is told by a person who names one crossing (see Lattice.Named).
+// are called a person says who names crossings: two tell how wide a square is, for one
+// it must be said (see Lattice.SquareOf and Lattice.Named).
 //
 // # How it looks
 //
@@ -27,12 +28,19 @@
 // the darkest way that drifts slowly (dynamic programming), and each crossing
 // is where straight pieces of two lines meet, fitted over about half a square
 // on each side. Crossings off the smooth surface of their fellows are dropped,
-// and so is an outermost line that stands where the map's frame would be.
+// and so is the map's frame: an outermost line at which the lines across end, and
+// which does not lie where the others put a grid line.
+//
+// Where many lines have clearly less ink than a few even ones, they divide the
+// squares, and the few are the grid.
 //
 // # When it says no
 //
 // A false lattice is worse than none. At least five lines must have crossings,
 // three of one family and two of the other. A third of the lattice must be
-// seen, and lines half a square beside must be seen much less. Two lines of a
+// seen, and lines half a square beside must be seen much less. Lines as good as the
+// grid's between its own, or a grid that covers only a part of the picture, are
+// none. Squares that are unequal are found, but not named: they may be latitude and
+// longitude. Two lines of a
 // frame, or a page of writing, are no grid.
 package lattice
