@@ -19,6 +19,9 @@ const (
 // inspect runs every check on a finished fit and lists the gravest first.
 func inspect(c *Calibration) []Warning {
 	found := findSlips(c)
+	if len(found) == 0 && c.mirrors() {
+		found = []Warning{nameMirror(c.points)}
+	}
 	named := len(found) > 0
 	g := c.estimate.gls
 	if q := c.estimate.strict; !named && g.rank > 0 && q > mostMisfit(g.rank) {
@@ -43,6 +46,14 @@ func inspect(c *Calibration) []Warning {
 			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi), Args: [caution.MostArgs]string{fmt.Sprintf("%.1f°", 2*loose*180/math.Pi)}})
 	}
 	return found
+}
+
+// mirrors reports whether north lies clockwise of east in the picture as it is
+// calibrated. Four points of a photograph may fit so, and say nothing else.
+func (c *Calibration) mirrors() bool {
+	at := PicturePt{c.estimate.plane.frame.col, c.estimate.plane.frame.row}
+	g, right, down := c.ToGrid(at), c.ToGrid(PicturePt{at.Col + 1, at.Row}), c.ToGrid(PicturePt{at.Col, at.Row + 1})
+	return (right.E-g.E)*(down.N-g.N)-(down.E-g.E)*(right.N-g.N) > 0
 }
 
 // mostMisfit is the misfit that sound points exceed in one case of a thousand.

@@ -225,3 +225,24 @@ func TestSlipThatLeavesNoScale(t *testing.T) {
 		}
 	}
 }
+
+// Four points of a photograph fit a mirrored map as well as their own. Two of one
+// easting typed beyond the other two make such a map, and it must be said.
+func TestMirroredPhotograph(t *testing.T) {
+	t.Parallel()
+	at := []PicturePt{{578.66, 599.11}, {1742.55, 44.17}, {407.45, 2199.67}, {1727.96, 255.9}}
+	ref := []geodesy.Grid{{E: 205000, N: 585000}, {E: 230000, N: 600000}, {E: 205000, N: 550000}, {E: 230000, N: 595000}}
+	for _, typedEast := range []float64{0, 50000} {
+		points := make([]ControlPoint, len(at))
+		for i := range at {
+			points[i] = ControlPoint{At: at[i], Ref: ref[i]}
+			if i%2 == 0 {
+				points[i].Ref.E += typedEast
+			}
+		}
+		c := mustFit(t, points, Options{Medium: Photograph, Width: 3000, Height: 2400})
+		if got := codes(c.Warnings()); strings.Contains(got, CodeMirrored) != (typedEast > 0) {
+			t.Errorf("%.0f m east: got warnings %q", typedEast, got)
+		}
+	}
+}
