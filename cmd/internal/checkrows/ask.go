@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/check"
@@ -73,12 +74,7 @@ func askSheet(sheet plan.Sheet, evidence ...checksheet.Evidence) answer {
 		return answer{}
 	}
 	a := answer{c: c, Verdict: r.Verdict(sheetID)}
-	for _, w := range c.Warnings() {
-		if caution.Of(caution.Code(w.Code)).Stop() {
-			a.stops = append(a.stops, w.Code)
-		}
-	}
-	for _, w := range a.Cautions {
+	for _, w := range slices.Concat(c.Cautions(), a.Cautions) {
 		if w.Stop() {
 			a.stops = append(a.stops, string(w.Code))
 		}

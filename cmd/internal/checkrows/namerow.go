@@ -72,7 +72,9 @@ func judgeNames(kind string, s *checksheet.Sheet, slip checksheet.Slip, dice *ra
 		return n
 	}
 	n.alone = slices.Contains(a.stops, string(caution.SlipNamed))
-	b := ask(undone(s, a.Named[dice.IntN(len(a.Named))]))
+	fixed := undone(s, a.Named[dice.IntN(len(a.Named))])
+	fixed.Chosen = true // as the session marks a point that is corrected while slips are named
+	b := ask(fixed)
 	n.obeyed = n.alone && !b.told() && b.off(s.Truth) > far
 	return n
 }
