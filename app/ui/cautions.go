@@ -15,7 +15,7 @@ func cautions() []string {
 		"This is a planning aid. It does not know the ground: not the weather, the snow, the stream in spate or the new fence.",
 		"Carry a paper map and a compass, and know how to use both without this program.",
 		"Check every bearing by eye against the map before you walk on it. A wrong bearing is plain on the map long before it is on the hill.",
-		"A sheet is unproved until something independent of its control points agrees with it. Two points that are wrong alike fit perfectly.",
+		"A sheet is unchecked until a feature that was not used to calibrate it agrees. Two points that are wrong alike fit perfectly.",
 		"Keep metal, magnets and telephones away from the compass. In some ground it is wrong whatever you do.",
 		"The ground overrules the plan. Turn back early.",
 		"Follow local access rules and guidance. Go with a qualified leader where the party or the law needs one.",

@@ -135,14 +135,14 @@ func (e *errorMap) text() string {
 	case byMatrix(e.sheet):
 		return e.ofFile(most)
 	case len(e.drawn.Levels) == 0:
-		text = "By the fit's own figures a place is good to ± " + most + " (95 %) everywhere"
+		text = "If the references are right, a position is good to ± " + most + " (95 %) everywhere"
 	default:
-		text = fmt.Sprintf("By the fit's own figures a place is good to ± %s at best and ± %s at worst (95 %%); the denser the hatching, the worse", least, most)
+		text = fmt.Sprintf("If the references are right, a position is good to ± %s at best and ± %s at worst (95 %%): the denser the hatching, the worse", least, most)
 	}
 	if e.drawn.Untrusted() {
-		text += ". Beyond the line that says so it is not to be trusted at all"
+		text += ". Beyond the line that says so do not use it"
 	}
-	return text + ". A square misread alike everywhere does not show in it."
+	return text + ". A reference that is a whole square out does not show here."
 }
 
 // ofFile says what is known of a place that a file gives: nothing was measured.

@@ -186,9 +186,9 @@ func (j *fileJudge) words(sheet plan.Sheet) string {
 		return fmt.Sprintf("Click three intersections of the dashed lines that are not in one line, and type what the map says of each. Named: %d of %d.",
 			namedCount(sheet), namesWanted)
 	case j.agree != nil && !j.agree.Agrees():
-		return "Look at the dashed lines: are they the printed ones? Then calibrate by them: click a crossing, type its reference, and the others follow. Else let go  (Esc)."
+		return "Look at the dashed lines: are they the printed ones? Then calibrate by them: click an intersection, type its reference, and the others follow. Else discard them  (Esc)."
 	}
-	return "Look at the dashed lines, then let go  (Esc)."
+	return "Look at the dashed lines, then discard them  (Esc)."
 }
 
 // nameIntersection takes the place aimed at and the reference typed as an intersection

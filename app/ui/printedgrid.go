@@ -89,7 +89,7 @@ func (b *Bench) foundGrid(l *lattice.Lattice) {
 	b.printed.found, b.printed.offer = l, l.Thinned(mostCrossings)
 	b.printed.drawn = overlay.FoundOf(l, b.printed.offer)
 	b.sheetP.knows.judge.judge(l)
-	b.say(fmt.Sprintf("A grid with %d crossings was found: is it the printed one?", len(l.Crossings)))
+	b.say(fmt.Sprintf("A grid with %d intersections was found: is it the printed one?", len(l.Crossings)))
 	b.sheetP.refresh()
 	b.refreshAll()
 	if !b.sheetP.on { // else a reference is being typed
@@ -108,14 +108,14 @@ func (g *printedGrid) words(b *Bench) string {
 	case b.sheetP.knows.judge.placed(b.sheetNow()):
 		return b.sheetP.knows.judge.words(b.sheetNow())
 	case len(b.crossingNames()) > 0:
-		return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() + " Then take the crossings; else let go  (Esc)."
+		return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() + " Then use the intersections; else discard the grid  (Esc)."
 	}
 	if g.found.Oblong {
-		return "Look closely: do the blue dashes lie on the printed lines? Their meshes are no squares: they may be lines of latitude and longitude. " +
-			"Then click one crossing and type what the margin says of it, such as 56°10'N 6°20'W. Else let go  (Esc)."
+		return "Look closely: do the blue dashes lie on the printed lines? Their squares are oblong: they may be lines of latitude and longitude. " +
+			"Then click one intersection and type what the margin says of it, such as 56°10'N 6°20'W. Else discard the grid  (Esc)."
 	}
 	return "Look closely: do the blue dashes lie on the printed lines? " + g.seenWords() +
-		" Then click one crossing and type its reference: the others follow. Else let go  (Esc)."
+		" Then click one intersection and type its reference: the others follow. Else discard the grid  (Esc)."
 }
 
 // seenWords counts the crossings by how well they are seen.
@@ -124,7 +124,7 @@ func (g *printedGrid) seenWords() string {
 	for _, c := range g.drawn.Crossings {
 		n[c.Seen]++
 	}
-	text := fmt.Sprintf("Of %d crossings %d are well seen (closed rings)", len(g.drawn.Crossings), n[overlay.WellSeen])
+	text := fmt.Sprintf("Of %d intersections %d are well seen (closed rings)", len(g.drawn.Crossings), n[overlay.WellSeen])
 	if k := n[overlay.PartlySeen]; k > 0 {
 		text += fmt.Sprintf(", %d partly (broken rings)", k)
 	}
@@ -141,7 +141,7 @@ func (b *Bench) letGridGo() bool {
 	if g.cancel == nil && g.found == nil {
 		return false
 	}
-	words := "The grid that was found is let go."
+	words := "The grid found is discarded."
 	if g.cancel != nil {
 		words = "Cancelled: the search for the printed grid has stopped."
 	}

@@ -69,7 +69,7 @@ func sizeWords(reach rectify.Reach, scale string) (string, part.Tone) {
 	if err != nil {
 		return sentence(err), part.Caution
 	}
-	return fmt.Sprintf("%d × %d pixels. A band below the map states the fit, its error and whether the sheet is proved.", f.Cols, f.Rows), part.Note
+	return fmt.Sprintf("%d × %d pixels. A band below the map states the fit, its error and whether the sheet is checked.", f.Cols, f.Rows), part.Note
 }
 
 // rectifySheet is the sheet in hand, ready to be rectified.

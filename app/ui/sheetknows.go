@@ -34,8 +34,8 @@ type sheetKnows struct {
 
 func newSheetKnows(b *Bench) *sheetKnows {
 	k := &sheetKnows{b: b, times: quietLabel("")}
-	k.take = part.NewTextTool(look.IconConfirm, "Take the crossings", "Make the crossings of the printed grid the control points", b.takeFound)
-	k.drop = part.NewTextTool("", "Let go", "Forget the grid that was found  (Esc)", func() { b.letGridGo() })
+	k.take = part.NewTextTool(look.IconConfirm, "Use the intersections", "Make the intersections of the printed grid the control points", b.takeFound)
+	k.drop = part.NewTextTool("", "Discard", "Discard the grid found  (Esc)", func() { b.letGridGo() })
 	k.finds = container.NewHBox(k.take, k.drop)
 	longer := part.NewTool(look.IconAdd, "Longer arrows  (Ctrl+Shift+Up)", func() { b.stepArrows(1) })
 	shorter := part.NewTool(look.IconRemove, "Shorter arrows  (Ctrl+Shift+Down)", func() { b.stepArrows(-1) })
@@ -55,7 +55,7 @@ func (k *sheetKnows) refresh(sheet plan.Sheet, c *calib.Calibration, aiming bool
 	visible(k.finds, g.cancel != nil || g.found != nil)
 	k.judge.follow(sheet, c)
 	visible(k.take, g.found != nil && !k.judge.placed(sheet) && len(k.b.crossingNames()) > 0)
-	k.drop.SetText("Let go")
+	k.drop.SetText("Discard")
 	if g.cancel != nil {
 		k.drop.SetText("Cancel")
 	}

@@ -63,9 +63,9 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.ref.OnChanged = func(string) { p.live() }
 	p.check = part.NewSentence("", part.Note)
 	p.keep = part.NewTextTool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", p.keepPoint)
-	p.drop = part.NewTextTool("", "Let go", "Forget this place  (Esc)", p.forgetAndRefresh)
+	p.drop = part.NewTextTool("", "Cancel", "Leave this place as it is  (Esc)", p.forgetAndRefresh)
 	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
-	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one named crossing then names them all  (Ctrl+R)", b.findPrintedGrid)
+	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one that you name then names them all  (Ctrl+R)", b.findPrintedGrid)
 	p.medium = part.NewChooser([]string{"Scan", "Photograph", "Drawn"}, func(i int) { b.try(b.s.SetMedium(media()[i]), "") })
 	p.mediumIs = part.NewSentence("", part.Note)
 	p.knows = newSheetKnows(b)
@@ -197,7 +197,7 @@ func (p *sheetPost) live() {
 // keepPoint keeps the place aimed at as a control point.
 func (p *sheetPost) keepPoint() {
 	if !p.on {
-		p.b.say("Click a crossing of the grid first.")
+		p.b.say("Click an intersection of the grid first.")
 		return
 	}
 	if p.chosen < 0 && p.knows.judge.naming() {

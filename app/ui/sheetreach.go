@@ -8,9 +8,9 @@ func reachHint(c *calib.Calibration) string {
 	for _, w := range c.Warnings() {
 		switch w.Code {
 		case calib.CodePhoto:
-			return "This picture is a photograph: name at least four crossings, near its corners."
+			return "This picture is a photograph: name at least four grid intersections, near its corners."
 		case calib.CodeShortReach:
-			return "The control points lie in one part of the picture: click a crossing far from them, or trust the sheet near them only."
+			return "The control points lie in one part of the picture. Click a grid intersection far from them, or use the sheet near them only."
 		}
 	}
 	return ""

@@ -31,7 +31,7 @@ func TestReachHint(t *testing.T) {
 		{at(300, 300, 3600, 2900, 400, 2800, 3700, 300), calib.Scan, ""},
 		{at(300, 300, 900, 700, 350, 800), calib.Scan, "far from them"},
 		{at(300, 300, 2000, 300, 3700, 300), calib.Scan, "far from them"},
-		{at(300, 300, 3600, 2900), calib.Photograph, "at least four crossings, near its corners"},
+		{at(300, 300, 3600, 2900), calib.Photograph, "at least four grid intersections, near its corners"},
 	} {
 		c, err := calib.Fit(tc.points, calib.Options{Width: 4000, Height: 3200, Medium: tc.medium})
 		if err != nil {

@@ -158,7 +158,7 @@ func pictureTable(h scan.Header, p *scan.Place, places []place) table {
 	case p.System == nil:
 		t.line("place", "%s: %s", p.Source, p.Unknown)
 	default:
-		t.line("place", "%s, on %s; not proved", p.Source, p.System)
+		t.line("place", "%s, on %s; unchecked", p.Source, p.System)
 	}
 	if p != nil && len(p.Warnings) > 0 {
 		t.line("the file says", "%s", strings.Join(p.Warnings, "; "))
