@@ -22,6 +22,14 @@ func (c counts) add(kind string, hit bool) {
 	}
 }
 
+// of is the share of a kind, none of a kind that never came.
+func (c counts) of(kind string) share {
+	if c[kind] == nil {
+		return share{}
+	}
+	return *c[kind]
+}
+
 func (c counts) total() (t share) {
 	for _, s := range c {
 		t.hits, t.of = t.hits+s.hits, t.of+s.of

@@ -98,31 +98,35 @@ func (f found) ellipses(p *checksheet.Picture, k checksheet.Printed, dice *rand.
 	return within, of
 }
 
+// taken is what became of one picture.
+type taken struct {
+	kind, why        string
+	named, wrong     bool
+	within, ellipses int
+}
+
+// takeOne draws a picture, takes its grid and holds it against the truth.
+func takeOne(k checksheet.Printed, dice *rand.Rand) taken {
+	p := checksheet.Draw(k, dice)
+	f := take(p, k)
+	const near = 3 // pixels
+	t := taken{kind: string(k), named: len(f.points) > 0, wrong: len(f.points) > 0 && f.wrongPx(p) > near}
+	if f.why != nil {
+		t.why = f.why.Error()
+	}
+	if (k == checksheet.CleanGrid || k == checksheet.HardGrid) && t.named && !t.wrong {
+		t.within, t.ellipses = f.ellipses(p, k, dice)
+	}
+	return t
+}
+
 // gridRow takes printed grids from drawn pictures.
 func gridRow(r run) error {
-	type taken struct {
-		kind, why        string
-		named, wrong     bool
-		within, ellipses int
-	}
 	kinds := []checksheet.Printed{
 		checksheet.CleanGrid, checksheet.HardGrid, checksheet.Tenths,
 		checksheet.Framed, checksheet.Graticule, checksheet.Linework, checksheet.Framed,
 	}
-	list := each(r, 11, r.n(50)*len(kinds), func(i int, dice *rand.Rand) taken {
-		k := kinds[i%len(kinds)]
-		p := checksheet.Draw(k, dice)
-		f := take(p, k)
-		const near = 3 // pixels
-		t := taken{kind: string(k), named: len(f.points) > 0, wrong: len(f.points) > 0 && f.wrongPx(p) > near}
-		if f.why != nil {
-			t.why = f.why.Error()
-		}
-		if (k == checksheet.CleanGrid || k == checksheet.HardGrid) && t.named && !t.wrong {
-			t.within, t.ellipses = f.ellipses(p, k, dice)
-		}
-		return t
-	})
+	list := each(r, 11, r.n(50)*len(kinds), func(i int, dice *rand.Rand) taken { return takeOne(kinds[i%len(kinds)], dice) })
 	right, wrong, ellipses, whys := counts{}, counts{}, counts{}, counts{}
 	for _, t := range list {
 		right.add(t.kind, t.named && !t.wrong)
@@ -134,17 +138,14 @@ func gridRow(r run) error {
 			whys.add(t.kind+" not named: "+t.why[:min(len(t.why), 60)], true)
 		}
 	}
-	of := func(c counts, k checksheet.Printed) share {
-		if c[string(k)] == nil {
-			return share{}
-		}
-		return *c[string(k)]
-	}
 	text := right.String() + ellipses.String() + whys.String()
-	put := func(name string, s share, value float64) { r.put(measured{name, value, s.of, text}) }
-	put("grid_clean_ellipses", of(ellipses, checksheet.CleanGrid), of(ellipses, checksheet.CleanGrid).percent())
-	put("grid_hard_ellipses", of(ellipses, checksheet.HardGrid), of(ellipses, checksheet.HardGrid).percent())
-	put("grid_tenths_named", of(right, checksheet.Tenths), of(right, checksheet.Tenths).percent())
+	put := func(name string, c counts, k checksheet.Printed) {
+		s := c.of(string(k))
+		r.put(measured{name, s.percent(), s.of, text})
+	}
+	put("grid_clean_ellipses", ellipses, checksheet.CleanGrid)
+	put("grid_hard_ellipses", ellipses, checksheet.HardGrid)
+	put("grid_tenths_named", right, checksheet.Tenths)
 	r.put(measured{"grid_wrong", float64(wrong.total().hits), wrong.total().of, wrong.String()})
 	return nil
 }

@@ -79,32 +79,41 @@ func judgeNames(kind string, s *checksheet.Sheet, slip checksheet.Slip, dice *ra
 	return n
 }
 
-// nameRow puts slips into sheets of four and more points, flat ones and photographs,
-// and holds what is named against the slip.
+// nameOne draws a sheet with a slip and asks what the program names. Two lines of one
+// figure are no line to name.
+func nameOne(p checksheet.Paper, k checksheet.SlipKind, dice *rand.Rand) naming {
+	least := 4
+	if p.Photo() {
+		least = 6
+	}
+	layouts := []checksheet.Layout{checksheet.Spread, checksheet.Rows}
+	for {
+		recipe := checksheet.Recipe{Paper: p, Layout: layouts[dice.IntN(2)], N: least + dice.IntN(13-least)}
+		s := checksheet.Make(recipe, dice)
+		slip, ok := s.Put(k)
+		if !ok || slip.Merges {
+			continue
+		}
+		n := judgeNames(fmt.Sprintf("%s, %s", p, slip.Kind), s, slip, dice)
+		n.class = classOf(p, slip, recipe.N)
+		return n
+	}
+}
+
+// nameRow puts slips into sheets of four and more points, half of them flat and half
+// photographs of six and more, and holds what is named against the slip.
 func nameRow(r run) error {
-	papers := []checksheet.Paper{checksheet.Flat, checksheet.WithEXIF, checksheet.Oblique}
+	papers := []checksheet.Paper{checksheet.Flat, checksheet.Flat, checksheet.WithEXIF, checksheet.Oblique}
 	kinds := checksheet.PointSlips()
-	list := each(r, 6, r.n(100)*len(kinds)*4, func(i int, dice *rand.Rand) naming {
-		p := papers[max(0, i/len(kinds)%4-1)]
-		least := 4
-		if p.Photo() {
-			least = 6
-		}
-		layouts := []checksheet.Layout{checksheet.Spread, checksheet.Rows}
-		for {
-			recipe := checksheet.Recipe{Paper: p, Layout: layouts[dice.IntN(2)], N: least + dice.IntN(13-least)}
-			s := checksheet.Make(recipe, dice)
-			slip, ok := s.Put(kinds[i%len(kinds)])
-			if !ok || slip.Merges { // two lines of one figure are no line to name
-				continue
-			}
-			n := judgeNames(fmt.Sprintf("%s, %s", p, slip.Kind), s, slip, dice)
-			n.class = classOf(p, slip, recipe.N)
-			return n
-		}
+	list := each(r, 6, r.n(100)*len(kinds)*len(papers), func(i int, dice *rand.Rand) naming {
+		return nameOne(papers[i/len(kinds)%len(papers)], kinds[i%len(kinds)], dice)
 	})
-	right, wrong, obeyed, detail := counts{}, counts{}, counts{}, counts{}
+	flat, photo, wrong, obeyed, detail := counts{}, counts{}, counts{}, counts{}, counts{}
 	for _, n := range list {
+		right := flat
+		if n.class[0] == 'p' {
+			right = photo
+		}
 		right.add(n.class, n.right)
 		detail.add(n.kind, n.right)
 		wrong.add(n.kind, n.wrong)
@@ -112,22 +121,14 @@ func nameRow(r run) error {
 			obeyed.add(n.kind, n.obeyed)
 		}
 	}
-	flat, photo := counts{}, counts{}
-	by := func(c counts) string { return c.String() + detail.String() }
-	for k, v := range right {
-		if k[0] == 'f' {
-			flat[k] = v
-		} else {
-			photo[k] = v
-		}
-	}
-	r.put(measured{"names_flat_least", flat.least(), flat.total().of, by(flat)})
-	r.put(measured{"names_photo_least", photo.least(), photo.total().of, by(photo)})
+	r.put(measured{"names_flat_least", flat.least(), flat.total().of, flat.String() + detail.String()})
+	r.put(measured{"names_photo_least", photo.least(), photo.total().of, photo.String() + detail.String()})
 	r.put(measured{"names_wrong", wrong.total().percent(), wrong.total().of, wrong.String()})
 	r.put(measured{"names_obeyed_off", float64(obeyed.total().hits), obeyed.total().of, obeyed.String()})
 	return nil
 }
 
+// classOf is the medium, what slipped and among how many points.
 func classOf(p checksheet.Paper, slip checksheet.Slip, n int) string {
 	medium, what, many := "flat", "points", "5 and more"
 	if p.Photo() {

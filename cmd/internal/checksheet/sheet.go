@@ -94,21 +94,26 @@ func try(r Recipe, dice *rand.Rand) *Sheet {
 		return nil
 	}
 	s.Code = s.Ground.Code
+	s.lay(mpp, in)
+	if !s.set(r.N) {
+		return nil
+	}
+	return s
+}
+
+// lay draws where the sheet lies and what paper or camera did to it.
+func (s *Sheet) lay(mpp float64, in func(lo, hi float64) float64) {
 	turn := in(-2, 2)
 	if s.Paper.Photo() {
 		turn = in(-10, 10)
 	}
 	t := &Truth{Middle: Coord{in(s.Ground.West, s.Ground.East), in(s.Ground.South, s.Ground.North)}, MPP: mpp}
 	t.sin, t.co = math.Sincos(turn * math.Pi / 180)
-	t.warp, s.FocalPx = s.Paper.warp(dice)
+	t.warp, s.FocalPx = s.Paper.warp(s.dice)
 	if s.Paper != WithEXIF {
 		s.FocalPx = 0
 	}
 	s.Truth = t
-	if !s.set(r.N) {
-		return nil
-	}
-	return s
 }
 
 // intersections are those of printed lines in the picture, by position.

@@ -79,11 +79,11 @@ func secondsText(deg float64) string {
 	return fmt.Sprintf("%d°%02d'%02d\"", s/3600, s/60%60, s%60)
 }
 
+const marks = "°'\""
+
 // Punctuate puts one slip of punctuation into a text and says which; "" where the
 // text has no room for the one that was drawn.
 func (t *Typed) Punctuate(dice *rand.Rand) string {
-	runes := []rune(t.Text)
-	const marks = "°'\""
 	slips := []struct{ name, where string }{
 		{"comma for point", "."},
 		{"comma for blank", " "},
@@ -95,6 +95,7 @@ func (t *Typed) Punctuate(dice *rand.Rand) string {
 	}
 	slip := slips[dice.IntN(len(slips))]
 	var at []int
+	runes := []rune(t.Text)
 	for i, r := range runes {
 		if strings.ContainsRune(slip.where, r) {
 			at = append(at, i)
@@ -103,8 +104,16 @@ func (t *Typed) Punctuate(dice *rand.Rand) string {
 	if len(at) == 0 {
 		return ""
 	}
-	i := at[dice.IntN(len(at))]
-	switch slip.name {
+	was := t.Text
+	if t.Text = string(slipAt(slip.name, runes, at[dice.IntN(len(at))], dice)); t.Text == was {
+		return ""
+	}
+	return slip.name
+}
+
+// slipAt puts a slip at one mark, point or blank.
+func slipAt(name string, runes []rune, i int, dice *rand.Rand) []rune {
+	switch name {
 	case "comma for point", "comma for blank":
 		runes[i] = ','
 	case "mark missing", "blank missing":
@@ -112,18 +121,11 @@ func (t *Typed) Punctuate(dice *rand.Rand) string {
 	case "mark doubled":
 		runes = append(runes[:i+1], runes[i:]...)
 	case "wrong mark":
-		other := []rune(marks)[dice.IntN(3)]
-		if other == runes[i] {
-			return ""
-		}
-		runes[i] = other
+		runes[i] = []rune(marks)[dice.IntN(3)]
 	default:
-		j := i - 1 + 2*dice.IntN(2)
-		if j < 0 || j >= len(runes) {
-			return ""
+		if j := i - 1 + 2*dice.IntN(2); j >= 0 && j < len(runes) {
+			runes[i], runes[j] = runes[j], runes[i]
 		}
-		runes[i], runes[j] = runes[j], runes[i]
 	}
-	t.Text = string(runes)
-	return slip.name
+	return runes
 }
