@@ -83,7 +83,7 @@ func (k *sheetKnows) showTimes() {
 	}
 	text := "No arrows: the points fit"
 	if n := k.magnified(); n > 0 {
-		text = "Arrows: misses " + overlay.TimesWords(n)
+		text = "Arrows: residuals " + overlay.TimesWords(n)
 	}
 	if k.times.Text != text {
 		k.times.SetText(text)
@@ -109,7 +109,7 @@ func (b *Bench) stepArrows(way int) {
 	k := b.sheetP.knows
 	now := k.magnified()
 	if b.post != postSheet || now == 0 {
-		b.say("There are no arrows: they show by how much control points are missed, at the Sheet post.")
+		b.say("No arrows to show: they mark the residual at each control point, in the Sheet panel.")
 		return
 	}
 	next := overlay.RoundFigure(2.2 * now)
@@ -127,5 +127,5 @@ func (b *Bench) setArrows(times float64) {
 		b.say("The arrows are as long as suits the view.")
 		return
 	}
-	b.say("The arrows are " + overlay.TimesWords(times) + " the misses.")
+	b.say("The arrows are " + overlay.TimesWords(times) + " the residuals.")
 }

@@ -22,7 +22,7 @@ func TestArrowsSayTheirLength(t *testing.T) {
 	point(b, 101.5, 101, "NL 21 43")
 	k := b.sheetP.knows
 	auto := k.magnified()
-	if auto < 5 || k.times.Text != "Arrows: misses × "+strings.TrimPrefix(k.times.Text, "Arrows: misses × ") {
+	if auto < 5 || k.times.Text != "Arrows: residuals × "+strings.TrimPrefix(k.times.Text, "Arrows: residuals × ") {
 		t.Fatalf("got × %v, %q (%s)", auto, k.times.Text, b.footNow.Message)
 	}
 	b.stepArrows(1)

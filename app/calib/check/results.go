@@ -50,7 +50,9 @@ func (c *held) advised(open []slips.Slip) calib.PicturePt {
 	w, h := float64(c.s.Width), float64(c.s.Height)
 	var far calib.PicturePt
 	most := -1.0
-	for _, at := range []calib.PicturePt{{Col: w}, {Col: w, Row: h}, {Row: h}, {}} {
+	const in, out = 0.08, 0.92 // of the picture: maps have a border
+	for _, part := range [][2]float64{{out, in}, {out, out}, {in, out}, {in, in}} {
+		at := calib.PicturePt{Col: part[0] * w, Row: part[1] * h}
 		near := math.Inf(1)
 		for _, p := range c.list.Points {
 			near = math.Min(near, math.Hypot(p.At.Col-at.Col, p.At.Row-at.Row))
