@@ -16,7 +16,7 @@ import (
 // several. The error is a refusal; then nothing is changed.
 func (s *Session) CorrectSlip(slip slips.Slip) error {
 	sys := s.Reader().System()
-	if sys == nil || len(slip.Points) == 0 {
+	if sys == nil || slip.Kind > slips.OfAll {
 		return refuse("this cannot be corrected by itself: compare the references with the map")
 	}
 	return s.editSheet("correct references", "", func(sheet plan.Sheet) (plan.Sheet, error) {

@@ -6,11 +6,13 @@ import (
 	"image/color"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"legwright/app/calib"
 	"legwright/app/plan"
+	"legwright/app/ui/part"
 	"legwright/canvas/tool"
 )
 
@@ -135,6 +137,15 @@ func TestOverlapShowsASheetThatIsOut(t *testing.T) {
 	compareAt(t, b, 22567, 742871)
 	if b.s.Verdict().Checked || !strings.Contains(said(b), "disagrees") {
 		t.Errorf("said %q", said(b)+b.sheetP.check.Text())
+	}
+	tools := offersIn(b.sheetP.checks.rows)
+	if at := slices.IndexFunc(tools, func(t *part.Tool) bool { return t.Text() == "Correct them" }); at < 0 {
+		t.Errorf("nothing corrects all references: %q", said(b))
+	} else {
+		tools[at].OnTapped()
+	}
+	if got := b.sheetNow().Points[0].Text; got != "21000 744000" || !b.s.Verdict().Checked {
+		t.Errorf("corrected to %q, said %q", got, said(b))
 	}
 }
 

@@ -143,21 +143,20 @@ func (s *sheetCheck) addSet(v check.Verdict) {
 
 // addMending offers the acts that mend a slip.
 func (s *sheetCheck) addMending(slip slips.Slip) {
-	if len(slip.Points) == 0 || slip.Kind > slips.OfAll {
+	if slip.Kind > slips.OfAll {
 		return
 	}
-	one := slip.Points[0]
+	one := 0 // all points: the first stands for them
+	if len(slip.Points) > 0 {
+		one = slip.Points[0]
+	}
 	row := container.NewHBox()
 	if text := s.b.s.CorrectedReference(slip, one); text != "" {
 		row.Add(s.correct(slip, one, text))
 	}
-	if slip.Kind == slips.OfPoint {
-		row.Add(s.lookAt(one))
-		if len(slip.Points) == 1 {
-			row.Add(s.setAside(one))
-		}
-	} else {
-		row.Add(s.lookAt(one))
+	row.Add(s.lookAt(one))
+	if slip.Kind == slips.OfPoint && len(slip.Points) == 1 {
+		row.Add(s.setAside(one))
 	}
 	for len(row.Objects) > 1 && row.MinSize().Width > listedRoom {
 		last := row.Objects[len(row.Objects)-1]
@@ -178,8 +177,8 @@ func (s *sheetCheck) correct(slip slips.Slip, one int, text string) *part.Tool {
 	switch {
 	case slip.Kind == slips.OfPoint && len(slip.Points) == 2:
 		words, hint = "Swap them back", "Each of the two control points gets the other's reference. Undo takes it back."
-	case len(slip.Points) > 1:
-		words, hint = "Correct them", fmt.Sprintf("All %d references are moved; the first becomes %s. Undo takes it back.", len(slip.Points), text)
+	case len(slip.Points) != 1:
+		words, hint = "Correct them", "All these references are corrected; that of control point "+fmt.Sprint(one+1)+" becomes "+text+". Undo takes it back."
 	}
 	return s.tool(words, hint, func() {
 		s.b.try(s.b.s.CorrectSlip(slip), "Corrected. Undo takes it back.")
