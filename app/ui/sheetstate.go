@@ -50,20 +50,8 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return glimpseHint
 	case !has || p.b.picture.pyramid == nil:
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
-	case p.on && !p.b.picture.pyramid.Ready(0):
-		return "The picture is still being read. Its enlargement, to set the point by, comes in a moment."
-	case p.on && p.evidence.source() == calib.FromSheet:
-		return p.evidence.besideHint()
-	case p.on && p.chosen >= 0:
-		return p.chosenHint(p.chosen)
-	case p.on && p.ref.Text == "" && c != nil:
-		return "Bring the hairlines onto the feature with the arrow keys. Type the reference of a grid intersection to keep it as control point, or of a feature to check the sheet by."
-	case p.on && p.ref.Text == "":
-		return "Bring the hairlines onto the grid intersection with the arrow keys, then type its reference."
-	case p.on && c != nil:
-		return "Press Return to keep the point. To check the sheet by it, say where the reference comes from and choose Use as check."
 	case p.on:
-		return "Press Return to keep the point."
+		return p.nextAiming(c)
 	case p.b.printed.words(p.b) != "":
 		return p.b.printed.words(p.b)
 	case n == 0 && c == nil:
@@ -72,6 +60,32 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 		return "Click a second grid intersection, as far from the first as the sheet allows."
 	case err != nil:
 		return sentence(err)
+	}
+	return p.nextOf(sheet, c)
+}
+
+// nextAiming is next while a place is aimed at.
+func (p *sheetPost) nextAiming(c *calib.Calibration) string {
+	switch {
+	case !p.b.picture.pyramid.Ready(0):
+		return "The picture is still being read. Its enlargement, to set the point by, comes in a moment."
+	case p.evidence.source() == calib.FromSheet:
+		return p.evidence.besideHint()
+	case p.chosen >= 0:
+		return p.chosenHint(p.chosen)
+	case p.ref.Text == "" && c != nil:
+		return "Bring the hairlines onto the feature with the arrow keys. Type the reference of a grid intersection to keep it as control point, or of a feature to check the sheet by."
+	case p.ref.Text == "":
+		return "Bring the hairlines onto the grid intersection with the arrow keys, then type its reference."
+	case c != nil:
+		return "Press Return to keep the point. To check the sheet by it, say where the reference comes from and choose Use as check."
+	}
+	return "Press Return to keep the point."
+}
+
+// nextOf is next for a calibrated sheet.
+func (p *sheetPost) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
+	switch {
 	case maybePhoto(c) && len(p.b.s.Verdict().Named) == 0:
 		return "The control points do not agree. Is the picture a photograph of the map? Then choose Photograph below; else mend what is named below."
 	case stopShort(p.b.s.Verdict(), c) != "":
