@@ -127,6 +127,12 @@ func (c *held) scope() Scope {
 	return OnGrid
 }
 
+// photoPoints is how many control points a photograph needs before a slip can no
+// longer pass for another tilt of the camera. With four, one line a square out
+// leaves another perspective that fits, at some one sheet in 3,000 (our own made
+// sheets); judged linearly at that perspective, the slip looks as if it would show.
+const photoPoints = 6
+
 // notes are what is said of a sheet that is not checked.
 func (c *held) notes(open []slips.Slip) []caution.Caution {
 	out := []caution.Caution{caution.Of(caution.Unchecked)}
@@ -142,6 +148,9 @@ func (c *held) notes(open []slips.Slip) []caution.Caution {
 	case c.s.Chosen:
 		out = append(out, caution.Of(caution.OpenSlip,
 			"the control point that was corrected was one of several that explained the points as well", "Check the sheet with a reference that does not come from this map's grid"))
+	case c.s.Fit.Medium() == calib.Photograph && len(c.list.Points) < photoPoints:
+		out = append(out, caution.Of(caution.OpenSlip,
+			"a camera held more askew may explain a line of control points that was misread", "Add control points until there are six"))
 	}
 	for _, name := range c.waits {
 		out = append(out, caution.Of(caution.RestsOnUnchecked, name))
