@@ -71,7 +71,7 @@ func judgeNames(kind string, s *checksheet.Sheet, slip checksheet.Slip, dice *ra
 	if len(a.Named) == 0 {
 		return n
 	}
-	n.alone = slices.Contains(a.stops, string(caution.SlipNamed))
+	n.alone = len(a.Named) == 1 && slices.Contains(a.stops, string(caution.SlipNamed))
 	fixed := undone(s, a.Named[dice.IntN(len(a.Named))])
 	fixed.Chosen = true // as the session marks a point that is corrected while slips are named
 	b := ask(fixed)
@@ -151,7 +151,7 @@ func chosenRow(r run) error {
 		for {
 			s, slip := slipped(checksheet.Flat, kinds[i%len(kinds)], dice)
 			a := ask(s)
-			if a.c == nil || !slices.Contains(a.stops, string(caution.SlipSet)) {
+			if a.c == nil || len(a.Named) < 2 {
 				continue
 			}
 			fixed := undone(s, a.Named[dice.IntN(len(a.Named))])
