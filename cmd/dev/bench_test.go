@@ -33,6 +33,7 @@ func TestFigures(t *testing.T) {
 		{atMost("a", "s", 0.4), []float64{5, 10}, nil, true, false, "missed"},
 		{atLeast("a", "rows", 100), []float64{100}, nil, false, false, "≥ 100"},
 		{atLeast("a", "rows", 100), []float64{99}, nil, true, false, "missed"},
+		{atMost("a", "%", 5), []float64{2.5}, nil, false, false, "2.5 % "},
 		{atMost("a", "s", 1), nil, errors.New("no\ndata"), false, true, "not measured: no; data"},
 		{atMost("a", "s", 1), []float64{math.NaN()}, nil, false, true, "not measured: measured [NaN]"},
 		{atMost("a", "s", 1), []float64{1, 0}, nil, false, true, "not measured: measured [1 0]"},

@@ -69,14 +69,14 @@ func writeFigures(w io.Writer, list []figure, asJSON bool) error {
 	t := tabwriter.NewWriter(w, 2, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "figure\tvalue\tpeer\tratio\tbound\t")
 	for _, f := range list {
-		verdict := "holds"
+		verdict, unit := "holds", strings.ReplaceAll(f.Unit, "%", "%%")
 		if f.Missed {
 			verdict = "missed"
 		}
 		if f.Value == nil {
 			verdict = "not measured: " + f.Why
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s%s\t%s\n", f.Name, shown("%.3g "+f.Unit, f.Value), shown("%.3g "+f.Unit, f.Peer),
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s%s\t%s\n", f.Name, shown("%.3g "+unit, f.Value), shown("%.3g "+unit, f.Peer),
 			shown("%.3f", f.Ratio), shown("≥ %g ", f.Min), shown("≤ %g", f.Max), verdict)
 	}
 	return t.Flush()
