@@ -58,6 +58,9 @@ const intersectionM = 500
 // omitted; nil: none. The error is that of the reference.
 func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System, near *geodesy.Grid) (calib.Evidence, error) {
 	e := calib.Evidence{Source: source, Text: text}
+	if source == calib.FromTerrain {
+		return e, errTerrain
+	}
 	if places, err := LatLonPlaces(source, text, sys); err == nil && len(places) > 0 {
 		e.LatLon, e.Ref, e.SigmaRefM = true, places[0].Grid, places[0].SigmaM
 		return e, nil
@@ -82,6 +85,8 @@ func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System,
 // ErrUnknownDatum is returned for latitude and longitude on a grid of whose datum
 // nothing is known.
 var ErrUnknownDatum = errors.New("nothing is known of the grid's datum, so latitude and longitude have no position on it: choose the grid by its name")
+
+var errTerrain = errors.New("a height model has no reference to type")
 
 // receiverM is the standard deviation per axis of a satellite receiver in the open, in
 // metres (common practice, no source).

@@ -43,8 +43,6 @@ func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.
 	switch source {
 	case calib.FromSheet:
 		return s.markAsEvidence(text)
-	case calib.FromTerrain:
-		return calib.Evidence{}, refuse("a height model has no reference to type")
 	case "":
 		return calib.Evidence{}, refuse("choose where the reference comes from: only that decides what it can show")
 	}

@@ -412,3 +412,21 @@ func TestResultsOfEvidence(t *testing.T) {
 		t.Errorf("three points leave %d slips open, closed at %+v, want the empty corner at the lower left", len(three.Open), three.Place)
 	}
 }
+
+// Unnamed lines take the nearest multiple of their square, and so agree with a sheet
+// that lies whole squares out: they close no slip and check nothing, however small a
+// file says that the square is.
+func TestUnnamedLinesCloseNoSlip(t *testing.T) {
+	t.Parallel()
+	m := usual()
+	for _, square := range []float64{0.01, 1, 100, 1000} {
+		rng := rand.New(rand.NewPCG(9, 4))
+		s := m.sheet(t, "a", m.points(rng, corners()[0], corners()[2]))
+		for _, g := range rowsOf(23, 26, 29, 32) {
+			s.Evidence = append(s.Evidence, Evidence{Evidence: calib.Evidence{Source: calib.FromOwnGrid, At: m.click(rng, g), SigmaPx: 0.7, SquareM: square}})
+		}
+		if v := verdict(s); v.Checked || !has(v, caution.OpenSlip) {
+			t.Errorf("squares of %g m: checked %v, %v", square, v.Checked, v.Cautions)
+		}
+	}
+}

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"legwright/app/caution"
 )
 
@@ -48,7 +50,7 @@ func (t *table) judge(s *Sheet) Verdict {
 	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Evidence: c.results()}
 	v.Cautions = append(v.Cautions, c.stops()...)
 	v.Advice = s.unread()
-	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && len(c.rows) > 0 && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
+	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && c.tells() && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
 		v.Checked, v.Scope = true, c.scope()
 		v.By, v.WithinM = c.bound()
 		if v.Scope == OnGrid {
@@ -73,3 +75,11 @@ func (s *Sheet) unread() string {
 	}
 	return ""
 }
+
+// tells reports whether any evidence says where the sheet lies: unnamed lines and
+// figures of the map's own grid do not, but for what a file gave.
+func (c *held) tells() bool {
+	return slices.ContainsFunc(c.rows, c.bounds)
+}
+
+func (c *held) bounds(r row) bool { return r.SquareM == 0 && (!r.ownGrid || c.s.ByFile) }

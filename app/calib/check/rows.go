@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -36,6 +37,7 @@ type held struct {
 	rows   []row
 	weighs *slips.Judged
 	judge  *calib.Judge // points and evidence
+	shows  *calib.Judge // points and evidence but for unnamed lines: what shows slips
 	alone  *calib.Judge // points alone
 	mesh   []slips.Place
 	waits  []string // names of unchecked sheets that evidence rests on
@@ -69,10 +71,11 @@ func (t *table) prepare(s *Sheet, own bool) *held {
 			c.rows = append(c.rows, r)
 		}
 	}
+	slices.SortStableFunc(c.rows, func(a, b row) int { return cmp.Compare(a.SquareM, b.SquareM) })
 	var extra []calib.ControlPoint
 	for k, r := range c.rows {
 		extra = append(extra, r.point)
-		if r.ownGrid {
+		if r.ownGrid && r.SquareM == 0 {
 			c.list.OwnGrid = append(c.list.OwnGrid, k)
 		}
 		if r.Unlettered {
@@ -80,10 +83,25 @@ func (t *table) prepare(s *Sheet, own bool) *held {
 		}
 	}
 	c.judge = s.Fit.Judge(extra)
-	if c.alone = c.judge; len(c.rows) > 0 {
+	c.alone, c.shows = c.judge, c.judge
+	if len(c.rows) > 0 {
 		c.alone = s.Fit.Judge(nil)
 	}
+	if known := c.knownRows(); known < len(c.rows) {
+		c.shows = s.Fit.Judge(extra[:known])
+	}
 	return c
+}
+
+// knownRows is how many rows have a reference of their own: unnamed lines, whose
+// reference is the nearest multiple of a square, follow a slip to the next multiple and
+// so show none. They come last.
+func (c *held) knownRows() int {
+	n := slices.IndexFunc(c.rows, func(r row) bool { return r.SquareM > 0 })
+	if n < 0 {
+		return len(c.rows)
+	}
+	return n
 }
 
 // row is one piece of evidence, false where it does not count.
@@ -97,8 +115,8 @@ func (c *held) row(e *Evidence, own bool, step float64) (row, bool) {
 		return r, r.point.Ref.IsFinite()
 	case e.Source == calib.FromSheet:
 		return c.through(r)
-	case len(e.Places) == 0:
-		return r, false
+	case len(e.Places) == 0 || e.Source == calib.FromFile && c.s.ByFile:
+		return r, false // one file may be as wrong as another that it was made from
 	}
 	at := 0
 	if own && len(e.Places) > 1 {
@@ -109,7 +127,7 @@ func (c *held) row(e *Evidence, own bool, step float64) (row, bool) {
 		r.other = &e.Places[1-at].Ref
 	}
 	r.ownGrid = c.readOffOwnGrid(e, step)
-	r.named = r.named || e.Source == calib.FromFile
+	r.named = r.named || e.Source == calib.FromFile && !r.ownGrid
 	r.ofGrid = r.named || e.Letters && !c.s.ByFile || e.Source == calib.FromReceiver
 	return r, true
 }
@@ -119,21 +137,34 @@ func nearest(v, origin, step float64) float64 { return origin + step*math.Round(
 // readOffOwnGrid reports whether a reference shares the slips of the control points:
 // it was read off the same lines, or it is an intersection of them, whatever its
 // source says. Latitude and longitude of a margin do so where control points were
-// made from them, and a file where it made control points.
+// made from them.
 func (c *held) readOffOwnGrid(e *Evidence, step float64) bool {
-	points := c.list.Points
 	switch {
 	case e.Source == calib.FromOwnGrid || e.Source == calib.FromMargin && !e.LatLon:
 		return true
 	case e.Source == calib.FromMargin:
 		return slices.ContainsFunc(c.s.Coords, func(x slips.Coords) bool { return x.LatLon })
-	case e.Source == calib.FromFile:
-		return slices.ContainsFunc(points, func(p calib.ControlPoint) bool { return p.Source == calib.FilePoint })
 	case e.LatLon || step == 0:
 		return false
 	}
-	on := math.Max(0.5, math.Min(samePlacePx*c.s.Fit.MetresPerPixel(), step/10))
-	return math.Abs(math.Remainder(e.Corner.E, step)) <= on && math.Abs(math.Remainder(e.Corner.N, step)) <= on
+	lines := math.Min(step, closeLines) * c.unitM()
+	on := math.Max(0.5, math.Min(samePlacePx*c.s.Fit.MetresPerPixel(), lines/10))
+	return math.Abs(math.Remainder(e.Corner.E, lines)) <= on && math.Abs(math.Remainder(e.Corner.N, lines)) <= on
+}
+
+// closeLines is how far apart the lines of a map may be although all its control points
+// lie on coarser ones, such as every fifth, in the grid's unit (common practice, no
+// source).
+const closeLines = 1000
+
+// unitM is the unit of the typed eastings and northings in metres.
+func (c *held) unitM() float64 {
+	for _, x := range c.s.Coords {
+		if !x.LatLon {
+			return math.Hypot(x.PerU[0], x.PerU[1])
+		}
+	}
+	return 1
 }
 
 // through is evidence by the same feature on another sheet.

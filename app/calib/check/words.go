@@ -86,7 +86,7 @@ func (c *held) bound() (by string, withinM float64) {
 	wide := math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(sound))
 	var best row
 	for _, r := range c.rows {
-		if r.SquareM > 0 || r.ownGrid && !c.s.ByFile {
+		if !c.bounds(r) {
 			continue
 		}
 		off, sigma := c.off(r)
@@ -218,7 +218,7 @@ func (c *held) advice(open []slips.Slip) string {
 // square: seven standard deviations of side/√12.
 func (c *held) wanted() float64 {
 	step, _ := c.list.Steps()
-	return step / 7
+	return step * c.unitM() / 7
 }
 
 // words names evidence: "the margin's latitude and longitude in the north-east".
