@@ -117,8 +117,3 @@ func (c *Calibration) crossed(p, q reach) (out [2][2]float64) {
 	out[1][1] += shared
 	return out
 }
-
-// major is the variance along the long axis of the error ellipse.
-func (c Cov2) major() float64 {
-	return (c.EE+c.NN)/2 + math.Hypot((c.EE-c.NN)/2, c.EN)
-}

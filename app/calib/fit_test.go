@@ -3,7 +3,6 @@ package calib
 import (
 	"errors"
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"legwright/app/geodesy"
@@ -48,15 +47,6 @@ func TestMatrixAndRotationConventions(t *testing.T) {
 	east := c.ToGrid(PicturePt{100, 0})
 	near(t, "north grows to the right", east.N-4907700, 500, 1e-8)
 	near(t, "rotation", c.Rotation().Deg(), 90, 1e-9)
-}
-
-func randomPoints(rng *rand.Rand, n int) []ControlPoint {
-	m := truth{2.5, 4, geodesy.Grid{E: 612345, N: 5123456}}
-	at := make([]PicturePt, n)
-	for i := range at {
-		at[i] = PicturePt{rng.Float64() * 5000, rng.Float64() * 4000}
-	}
-	return shaken(m.points(at...), 2, rng)
 }
 
 func TestReferenceSigmaCountsAndWeighs(t *testing.T) {

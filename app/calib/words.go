@@ -16,15 +16,6 @@ func figure(m float64) string {
 	return grouped(m)
 }
 
-// fine is figure with two decimals below ten metres, for the errors that fits are compared
-// by.
-func fine(m float64) string {
-	if m = math.Abs(m); m < 9.995 {
-		return strconv.FormatFloat(m, 'f', 2, 64)
-	}
-	return figure(m)
-}
-
 // grouped writes a whole number with its thousands apart.
 func grouped(v float64) string {
 	digits := strconv.FormatFloat(math.Round(v), 'f', 0, 64)

@@ -76,6 +76,3 @@ func (b *Bench) typedRef(pos plan.Position) string {
 	ref, _ := b.s.ReferenceOf(pos, 10)
 	return ref
 }
-
-// sentenceWord begins a word with a capital.
-func sentenceWord(word string) string { s := sentenceText(word); return s[:len(s)-1] }

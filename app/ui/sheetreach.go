@@ -15,8 +15,3 @@ func reachHint(c *calib.Calibration) string {
 	}
 	return ""
 }
-
-// ofReach tells the warnings that reachHint speaks of.
-func ofReach(code string) bool {
-	return code == calib.CodePhoto || code == calib.CodeShortReach
-}
