@@ -18,12 +18,23 @@ func (c *held) miss() float64 {
 	return math.Max(0, c.judge.Q()-c.alone.Q()) / math.Max(1, c.alone.Scale2())
 }
 
-// agrees reports whether the evidence agrees with the points.
+// agrees reports whether the evidence agrees with the points: all of it together, and
+// each piece by itself, which many good ones must not drown.
 func (c *held) agrees() bool {
 	if len(c.rows) == 0 {
 		return true
 	}
+	loose := math.Sqrt(math.Max(1, c.alone.Scale2()))
+	if _, off, most := c.worst(); off > loose*most {
+		return false
+	}
 	return c.miss() <= distuv.ChiSquared{K: 2 * float64(len(c.rows))}.Quantile(sound)
+}
+
+// allowed is how many standard deviations each piece of evidence may lie off, so that
+// all of it together is sound that often.
+func (c *held) allowed() float64 {
+	return math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(1 - (1-sound)/float64(len(c.rows))))
 }
 
 // hold holds the list of slips against points and evidence.

@@ -430,3 +430,26 @@ func TestUnnamedLinesCloseNoSlip(t *testing.T) {
 		}
 	}
 }
+
+// Many grid intersections that agree do not hide a listed feature that is five standard
+// deviations out.
+func TestGoodEvidenceDoesNotHideBad(t *testing.T) {
+	t.Parallel()
+	m := usual()
+	for seed := range uint64(20) {
+		rng := rand.New(rand.NewPCG(seed, 6))
+		var all []Evidence
+		for i := range 40 {
+			g := geodesy.Grid{E: 22000 + 1000*float64(i%10), N: 750000 + 2000*float64(i/10)}
+			e := m.feature(rng, calib.FromOwnGrid, g, 1000)
+			e.Places = []Place{{Ref: g}}
+			all = append(all, e)
+		}
+		bad := m.feature(rng, calib.FromList, geodesy.Grid{E: 28350, N: 754450}, 100)
+		bad.Places[0].Ref.E += 160
+		v := verdict(m.sheet(t, "a", m.points(rng, corners()...), append(all, bad)...))
+		if v.Checked || !has(v, caution.EvidenceDisagree) {
+			t.Errorf("seed %d: checked %v, cautions %v", seed, v.Checked, v.Cautions)
+		}
+	}
+}

@@ -3,8 +3,6 @@ package check
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"legwright/app/calib"
 	"legwright/app/calib/slips"
 )
@@ -27,7 +25,7 @@ func (c *held) results() []Result {
 		for _, r := range c.rows {
 			if r.Evidence == &c.s.Evidence[i] {
 				off, sigma := c.off(r)
-				out[i] = Result{Counts: true, OffM: off, MostM: sigma * math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(sound))}
+				out[i] = Result{Counts: true, OffM: off, MostM: sigma * c.allowed()}
 			}
 		}
 	}

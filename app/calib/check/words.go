@@ -57,7 +57,7 @@ func (c *held) worst() (r row, offM, mostM float64) {
 	ratio := -1.0
 	for _, x := range c.rows {
 		off, sigma := c.off(x)
-		most := sigma * math.Sqrt(distuv.ChiSquared{K: 2}.Quantile(sound))
+		most := sigma * c.allowed()
 		if off/most > ratio {
 			ratio, r, offM, mostM = off/most, x, off, most
 		}
