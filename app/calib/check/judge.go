@@ -3,6 +3,7 @@ package check
 import (
 	"slices"
 
+	"legwright/app/calib"
 	"legwright/app/caution"
 )
 
@@ -11,11 +12,11 @@ import (
 func Judge(in Input) []Verdict {
 	out := make([]Verdict, len(in.Sheets))
 	t := &table{Input: in, checked: map[string]*Verdict{}}
-	for again := true; again; {
+	for first, again := true, true; again; first = false {
 		again = false
 		for i := range in.Sheets {
 			s := &in.Sheets[i]
-			if t.checked[s.ID] != nil {
+			if t.checked[s.ID] != nil || !first && !s.rests() {
 				continue
 			}
 			if out[i] = t.judge(s); out[i].Checked {
@@ -30,6 +31,11 @@ func Judge(in Input) []Verdict {
 type table struct {
 	Input
 	checked map[string]*Verdict
+}
+
+// rests reports whether evidence of the sheet is on another sheet.
+func (s *Sheet) rests() bool {
+	return slices.ContainsFunc(s.Evidence, func(e Evidence) bool { return e.Source == calib.FromSheet })
 }
 
 func (t *table) byID(id string) *Sheet {
