@@ -3,6 +3,7 @@ package calib
 import (
 	"math"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/units"
 )
@@ -15,14 +16,14 @@ type Calibration struct {
 	points    []ControlPoint
 	estimate  estimate
 	sway      sway
-	sol       solution // the linear map that touches the calibration amid the points
-	ownM      float64  // σ per axis that all places have in common, metres
+	sol       linear  // the linear map that touches the calibration amid the points
+	ownM      float64 // σ per axis that all places have in common, metres
 	residuals []Residual
 	rmsM      float64
 	rmsPx     float64
 	hull      hull
 	trust     Trust
-	warnings  []Warning
+	cautions  []caution.Caution
 }
 
 // Residual is what a control point's reference differs from its fitted place:
@@ -61,7 +62,7 @@ func (c *Calibration) ToPicture(g geodesy.Grid) PicturePt {
 }
 
 // unstep turns a step in metres into one in pixels.
-func (s *solution) unstep(eastM, northM float64) (col, row float64) {
+func (s *linear) unstep(eastM, northM float64) (col, row float64) {
 	det := s.det()
 	return (s.e*eastM - s.b*northM) / det, (s.a*northM - s.d*eastM) / det
 }
@@ -83,7 +84,7 @@ func (c *Calibration) MetresPerPixelAt(p PicturePt) float64 {
 // picture up, in (−π, π].
 func (c *Calibration) Rotation() units.Angle { return c.sol.rotation() }
 
-func (s *solution) rotation() units.Angle {
+func (s *linear) rotation() units.Angle {
 	col, row := s.unstep(0, 1)
 	return units.Angle(math.Atan2(col, -row)).Signed()
 }
@@ -116,9 +117,6 @@ func (c *Calibration) ClickFactor() float64 { return math.Sqrt(c.estimate.scale)
 // of a camera or folds.
 func (c *Calibration) BendFactor() float64 { return c.estimate.softer }
 
-// Warnings returns what the checks found, gravest first.
-func (c *Calibration) Warnings() []Warning { return append([]Warning(nil), c.warnings...) }
-
 // judge fills the residuals and their root mean squares.
 func (c *Calibration) judge() {
 	var sumM, sumPx float64
@@ -135,10 +133,10 @@ func (c *Calibration) judge() {
 }
 
 // tangent is the linear map that touches the calibration amid the points.
-func (c *Calibration) tangent() solution {
+func (c *Calibration) tangent() linear {
 	const h = 0.5 // pixels: a calibration bends over hundreds
 	f := c.estimate.plane.frame
-	s := solution{model: affine, frame: f}
+	s := linear{frame: f}
 	amid := PicturePt{f.col, f.row}
 	left, right := c.ToGrid(PicturePt{f.col - h, f.row}), c.ToGrid(PicturePt{f.col + h, f.row})
 	up, down := c.ToGrid(PicturePt{f.col, f.row - h}), c.ToGrid(PicturePt{f.col, f.row + h})

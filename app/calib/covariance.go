@@ -68,7 +68,7 @@ func (c *Calibration) pick(p PicturePt, sigmaPx float64) Cov2 {
 	if c.given { // whose places are no better than clicks
 		sigmaPx = math.Hypot(sigmaPx, DefaultSigmaPx)
 	}
-	var s solution
+	var s linear
 	s.a, s.b, s.d, s.e = c.estimate.plane.slope(p)
 	return s.pointCov(sigmaPx, 0)
 }

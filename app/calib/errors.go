@@ -3,6 +3,8 @@ package calib
 import (
 	"errors"
 	"fmt"
+
+	"legwright/app/caution"
 )
 
 // ErrTooFewPoints says that a calibration needs two control points.
@@ -59,12 +61,12 @@ func (e *Collinear) Error() string {
 		e.LengthPx, e.WidthPx)
 }
 
-// Unfit says that a fit or a matrix is of no use as a calibration. Slips are
-// the usual slips that would explain it, where there are any.
+// Unfit says that a fit or a matrix is of no use as a calibration. Cautions
+// say what would explain it, where anything does.
 type Unfit struct {
-	Reason string
-	Slips  []Warning
-	Err    error // ErrSingular, or nil
+	Reason   string
+	Cautions []caution.Caution
+	Err      error // ErrSingular, or nil
 }
 
 // Error gives the reason.

@@ -59,9 +59,9 @@ func placesOf(points []ControlPoint) []PicturePt {
 
 // startPlane is the plane of a similarity by least squares.
 func startPlane(points []ControlPoint) (plane, bool) {
-	s, ok := solve(points, similarity)
+	s := similarity(points)
 	p := plane{frame: s.frame, unitM: math.Sqrt(s.meanScale2()) * s.frame.radiusPx}
-	if !ok || !(p.unitM > 0) {
+	if !(p.unitM > 0) {
 		return p, false
 	}
 	k := s.frame.radiusPx / p.unitM
@@ -133,7 +133,7 @@ const leastPhoto = 4
 func estimateOf(points []ControlPoint, o Options) (estimate, error) {
 	p, ok := startPlane(points)
 	if !ok {
-		return estimate{}, whyNoFit(points)
+		return estimate{}, ErrSingular
 	}
 	flat := estimate{plane: p, scale: 1, softer: 1}
 	flat.design = design{frame: p.frame, plane: similarFreedom, paper: paperOf(o.Medium, diagonalOf(o, points))}
@@ -154,7 +154,7 @@ func estimateOf(points []ControlPoint, o Options) (estimate, error) {
 		e, ok = flat.searched(points)
 	}
 	if !ok {
-		return e, whyNoFit(points)
+		return e, ErrSingular
 	}
 	if e.judged.unitM == 0 {
 		e.judged = e.plane
@@ -178,7 +178,7 @@ func (e estimate) doubted(points []ControlPoint, found bool) (estimate, bool) {
 }
 
 // givenEstimate is the estimate of a given matrix.
-func givenEstimate(s solution) estimate {
+func givenEstimate(s linear) estimate {
 	p := plane{frame: s.frame, unitM: 1}
 	p.set(mat3{{s.a, s.b, s.c}, {s.d, s.e, s.f}, {0, 0, 1}})
 	return estimate{plane: p, judged: p, design: design{frame: s.frame}, scale: 1, softer: 1}

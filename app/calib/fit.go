@@ -1,8 +1,11 @@
 package calib
 
 import (
+	"errors"
 	"fmt"
 	"math"
+
+	"legwright/app/caution"
 )
 
 // minApartPx is how far two control points must lie apart in the picture.
@@ -19,7 +22,7 @@ const MostPoints = 1500
 // fewer than four is fitted as if it were a scan, and marked. Errors:
 // ErrTooFewPoints, *BadPoint, *Coincident, *SameReference, *Collinear (a
 // photograph), *Unfit. Whatever else looks wrong is in the calibration's
-// Warnings.
+// Cautions.
 func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -35,6 +38,9 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 	}
 	points = append([]ControlPoint(nil), points...)
 	e, err := estimateOf(points, o)
+	if errors.Is(err, ErrSingular) {
+		err = whyNoFit(points, o)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -50,7 +56,7 @@ func (c *Calibration) finish() {
 	c.judge()
 	c.hull = hullOf(c.points)
 	c.trust = c.weigh()
-	c.warnings = inspect(c)
+	c.cautions = inspect(c)
 }
 
 // checkPoints refuses bad values, coincident points and repeated references.
@@ -73,17 +79,15 @@ func checkPoints(points []ControlPoint) error {
 	return nil
 }
 
-// whyNoFit names the slip behind points of which a similarity makes nothing:
-// on a regular square of points, a mirrored picture or exchanged coordinates
-// leave no scale at all.
-func whyNoFit(points []ControlPoint) *Unfit {
-	if len(points) >= 3 && checkSpread(points) == nil {
-		if s, ok := solve(points, mirrored); ok && s.fits(3) {
-			slip := nameMirror(points)
-			return &Unfit{Reason: "the control points do not determine a fit: " + slip.Text, Slips: []Warning{slip}, Err: ErrSingular}
-		}
+// whyNoFit says what lies behind points of which a similarity makes nothing: on a
+// regular square of points, a mirrored picture or swapped coordinates leave no scale
+// at all.
+func whyNoFit(points []ControlPoint, o Options) *Unfit {
+	out := &Unfit{Reason: "the control points do not determine a fit: check the references", Err: ErrSingular}
+	if k, ok := turnedOver(points, o, math.Inf(1)); ok && len(points) > 2 {
+		out.Reason, out.Cautions = k.Text(), []caution.Caution{k}
 	}
-	return &Unfit{Reason: "the control points do not determine a fit: check the references", Err: ErrSingular}
+	return out
 }
 
 // checkFour refuses points of a photograph of which all, or all but one, lie

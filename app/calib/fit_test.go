@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 )
 
@@ -128,8 +129,8 @@ func TestExtremePlaces(t *testing.T) {
 	near(t, "easting", got.E, want.E, 1e-6)
 	near(t, "northing", got.N, want.N, 1e-6)
 	near(t, "rms", c.RMSM(), 0, 1e-7)
-	if w := codes(c.Warnings()); w != "" {
-		t.Errorf("warnings: got %q, want none", w)
+	if w := codes(c); w != "" {
+		t.Errorf("cautions: got %q, want none", w)
 	}
 }
 
@@ -141,9 +142,9 @@ func TestImmutable(t *testing.T) {
 	c := mustFit(t, pts, Options{})
 	pts[0].At.Col = 7
 	c.Points()[1].At.Col = 7
-	c.Warnings()[0].Code = "changed"
+	c.Cautions()[0].Code = "changed"
 	c.Residuals()[0].Px = 7
-	if p := c.Points(); p[0].At.Col != 0 || p[1].At.Col != 1000 || codes(c.Warnings()) != CodeNoRedundancy || c.Residuals()[0].Px > 1 {
+	if p := c.Points(); p[0].At.Col != 0 || p[1].At.Col != 1000 || codes(c) != string(caution.NoRedundancy) || c.Residuals()[0].Px > 1 {
 		t.Error("a calibration changed from outside")
 	}
 }

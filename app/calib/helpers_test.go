@@ -59,19 +59,10 @@ func near(t testing.TB, what string, got, want, tol float64) {
 	}
 }
 
-func codes(w []Warning) string {
+func codes(c *Calibration) string {
 	var out []string
-	for _, x := range w {
-		out = append(out, x.Code)
+	for _, k := range c.Cautions() {
+		out = append(out, string(k.Code))
 	}
 	return strings.Join(out, " ")
-}
-
-func text(w []Warning, code string) string {
-	for _, x := range w {
-		if x.Code == code {
-			return x.Text
-		}
-	}
-	return ""
 }

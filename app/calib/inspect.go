@@ -17,35 +17,46 @@ const (
 )
 
 // inspect runs every check on a finished fit and lists the gravest first.
-func inspect(c *Calibration) []Warning {
-	found := findSlips(c)
-	if len(found) == 0 && c.mirrors() {
-		found = []Warning{nameMirror(c.points)}
+func inspect(c *Calibration) []caution.Caution {
+	g, q := c.estimate.gls, c.estimate.strict
+	found := c.facing()
+	if len(found) == 0 && g.rank > 0 && q > mostMisfit(g.rank) {
+		found = append(found, caution.Of(caution.PoorFit, fmt.Sprintf("%.1f px", c.rmsPx), fmt.Sprintf("%.1f px", c.rmsPx/math.Sqrt(q/mostMisfit(g.rank)))))
 	}
-	named := len(found) > 0
-	g := c.estimate.gls
-	if q := c.estimate.strict; !named && g.rank > 0 && q > mostMisfit(g.rank) {
-		found = append(found, Warning{Code: CodePoorFit, Text: fmt.Sprintf(
-			"the control points do not fit each other: %.0f times as far off as clicks explain; check references and clicks",
-			math.Sqrt(q/float64(g.rank))), Args: [caution.MostArgs]string{fmt.Sprintf("%.1f px", c.rmsPx), fmt.Sprintf("%.1f px", c.rmsPx/math.Sqrt(q/mostMisfit(g.rank)))}})
-	}
-	if w, ok := c.stretched(); ok && !named {
-		found = append(found, w)
+	if k, ok := c.stretched(); ok {
+		found = append(found, k)
 	}
 	if len(c.points) == 2 {
 		found = append(found, inspectPair(c)...)
 	}
-	if w, ok := c.trust.warning(); ok {
-		found = append(found, w)
+	switch t := c.trust; t.Code {
+	case caution.PhotoNeedsFour:
+		found = append(found, caution.Of(t.Code))
+	case caution.ShortReach:
+		found = append(found, caution.Of(t.Code, figure(t.FarErrorM)+" m"))
 	}
 	if g.rank == 0 {
-		found = append(found, Warning{Code: CodeNoRedundancy, Text: "nothing checks these control points: add one more and see whether it agrees"})
+		found = append(found, caution.Of(caution.NoRedundancy))
 	}
-	if loose := c.looseRad(); loose > maxLooseRad && !named {
-		found = append(found, Warning{Code: CodeWeakBase, Text: fmt.Sprintf(
-			"the control points lie close together: the direction of the sheet is known to ± %.1f° only; put them far apart", 2*loose*180/math.Pi), Args: [caution.MostArgs]string{fmt.Sprintf("%.1f°", 2*loose*180/math.Pi)}})
+	if loose := c.looseRad(); loose > maxLooseRad {
+		found = append(found, caution.Of(caution.WeakBase, fmt.Sprintf("%.1f°", 2*loose*180/math.Pi)))
 	}
 	return found
+}
+
+// facing says that the picture looks mirrored.
+func (c *Calibration) facing() []caution.Caution {
+	g, q := c.estimate.gls, c.estimate.strict
+	if c.mirrors() {
+		return []caution.Caution{mirrorCaution(c.points)}
+	}
+	if c.options.Medium == Photograph || g.rank == 0 || q <= mostMisfit(g.rank) {
+		return nil
+	}
+	if k, ok := turnedOver(thinned(c.points, mostSearched), c.options, q); ok {
+		return []caution.Caution{k}
+	}
+	return nil
 }
 
 // mirrors reports whether north lies clockwise of east in the picture as it is
@@ -66,30 +77,20 @@ func mostMisfit(rank int) float64 {
 
 // stretched says that the control points want paper that stretched or sheared
 // more than paper does, and how far references may be out to explain it.
-func (c *Calibration) stretched() (Warning, bool) {
+func (c *Calibration) stretched() (caution.Caution, bool) {
 	k := c.estimate.design.plane
-	across, down, shear := c.estimate.gls.theta[k], c.estimate.gls.theta[k+1], c.estimate.gls.theta[k+2]
+	across, down, shear := c.estimate.gls.theta[k], c.estimate.gls.theta[k+1], math.Abs(c.estimate.gls.theta[k+2])
 	extent := 2 * c.estimate.plane.frame.radiusPx * c.MetresPerPixel()
-	part := math.Abs(across - down)
-	switch {
-	case math.Max(math.Abs(across), math.Abs(down)) > mostStretch:
-		longer, shorter := "left to right", "top to bottom"
-		if across > down { // the paper shrank along columns
-			longer, shorter = shorter, longer
-		}
-		return Warning{Code: CodeStretched, Text: fmt.Sprintf(
-			"the picture would be stretched by %.1f %% from %s against %s, where paper stretches by 1 or 2 %%: the references on one side look about %s m out. Check the references of each row and column of control points",
-			100*part, longer, shorter, figure(part*extent)), Args: [caution.MostArgs]string{
-			fmt.Sprintf("%.1f %%", 100*part), "The references on one side look about " + figure(part*extent) + " m out: compare those of each row and column",
-		}}, true
-	case math.Abs(shear) > mostShearRad:
-		return Warning{Code: CodeStretched, Text: fmt.Sprintf(
-			"the picture would be sheared by %.1f°, where paper shears by 0.1° or 0.2°: the references on one side look about %s m out. Check the references of each row and column of control points",
-			math.Abs(shear)*180/math.Pi, figure(math.Abs(shear)*extent)), Args: [caution.MostArgs]string{
-			fmt.Sprintf("%.1f° askew", math.Abs(shear)*180/math.Pi), "The references on one side look about " + figure(math.Abs(shear)*extent) + " m out: compare those of each row and column",
-		}}, true
+	repair := func(part float64) string {
+		return "The references on one side look about " + figure(part*extent) + " m out: compare those of each row and column"
 	}
-	return Warning{}, false
+	switch part := math.Abs(across - down); {
+	case math.Max(math.Abs(across), math.Abs(down)) > mostStretch:
+		return caution.Of(caution.Stretched, fmt.Sprintf("%.1f %%", 100*part), repair(part)), true
+	case shear > mostShearRad:
+		return caution.Of(caution.Stretched, fmt.Sprintf("%.1f° askew", shear*180/math.Pi), repair(shear)), true
+	}
+	return caution.Caution{}, false
 }
 
 // looseRad is the standard deviation of a flat sheet's direction.

@@ -3,6 +3,8 @@ package calib
 import (
 	"fmt"
 	"math"
+
+	"legwright/app/caution"
 )
 
 // FromMatrix returns the calibration of a matrix that came with the picture,
@@ -21,19 +23,19 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
 		return nil, &Unfit{Reason: fmt.Sprintf("sigma of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
 	}
-	s := solution{model: affine, a: m[0], b: m[1], d: m[3], e: m[4], frame: frame{radiusPx: 1, e: m[2], n: m[5]}}
+	s := linear{a: m[0], b: m[1], d: m[3], e: m[4], frame: frame{radiusPx: 1, e: m[2], n: m[5]}}
 	if err := s.invertible(); err != nil {
 		return nil, err
 	}
 	c := &Calibration{given: true, ownM: sigmaM, sol: s, estimate: givenEstimate(s), trust: Trust{LimitM: math.Inf(1)}}
 	if s.det() > 0 {
-		c.warnings = []Warning{{Code: CodeMirrored, Text: "the matrix mirrors the picture: east and north do not lie as on a map, check that it belongs to this picture"}}
+		c.cautions = []caution.Caution{caution.Of(caution.Mirrored)}
 	}
 	return c, nil
 }
 
 // invertible refuses a map that flattens the picture.
-func (s *solution) invertible() error {
+func (s *linear) invertible() error {
 	size := s.meanScale2()
 	if !(math.Abs(s.det()) > 1e-6*size) || size < 1e-18 || math.IsInf(size, 0) {
 		return &Unfit{Reason: "the points or the matrix squeeze the picture into a line: check the references", Err: ErrSingular}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"testing"
+
+	"legwright/app/caution"
 )
 
 // The turned raster of the rasterio test data as GDAL reads it (30 degrees,
@@ -66,7 +68,7 @@ func TestMatrixRefusals(t *testing.T) {
 		}
 	}
 	c, err := FromMatrix([6]float64{-1, 0, 0, 0, -1, 0}, 0)
-	if err != nil || codes(c.Warnings()) != CodeMirrored {
+	if err != nil || codes(c) != string(caution.Mirrored) {
 		t.Errorf("mirrored matrix: got %v, %v", c, err)
 	}
 }

@@ -3,6 +3,8 @@ package calib
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"legwright/app/caution"
 	"legwright/app/units"
@@ -23,15 +25,13 @@ func usualScales() []float64 {
 }
 
 // inspectPair holds two points against common sense, since nothing else can.
-func inspectPair(c *Calibration) []Warning {
-	var found []Warning
+func inspectPair(c *Calibration) []caution.Caution {
+	var found []caution.Caution
 	if off := offQuarterDeg(c.Rotation()); off > maxOffQuarterDeg {
-		found = append(found, Warning{Code: CodeUnlikelyRotation, Text: fmt.Sprintf(
-			"grid north would lie %.0f° clockwise from picture up, %.0f° from a quarter turn: check both references",
-			c.Rotation().Turn().Deg(), off), Args: [caution.MostArgs]string{fmt.Sprintf("%.0f°", off)}})
+		found = append(found, caution.Of(caution.UnlikelyRotation, fmt.Sprintf("%.0f°", off)))
 	}
 	if text := unlikelyScale(c.MetresPerPixel(), c.options.DPI); text != "" {
-		found = append(found, Warning{Code: CodeUnlikelyScale, Text: text, Args: [caution.MostArgs]string{text}})
+		found = append(found, caution.Of(caution.UnlikelyScale, text))
 	}
 	if len(found) == 0 {
 		return nil
@@ -74,23 +74,15 @@ func nearestScale(scale float64) (nearest, off float64) {
 	return nearest, off
 }
 
-// pairSwaps names exchanges of easting and northing that would put an
-// unlikely pair right.
-func pairSwaps(c *Calibration) []Warning {
-	var found []Warning
-	try := func(code, text string, which ...int) {
-		points := c.Points()
-		for _, i := range which {
-			points[i].Ref = swapped(points[i].Ref)
-		}
-		s, ok := solve(points, similarity)
-		if ok && math.Abs(s.rotation().Deg()) <= uprightDeg && unlikelyScale(math.Sqrt(math.Abs(s.det())), c.options.DPI) == "" {
-			found = append(found, Warning{Code: code, Text: text})
+// pairSwaps says at which points easting and northing look swapped, where that would
+// put an unlikely pair right.
+func pairSwaps(c *Calibration) (found []caution.Caution) {
+	for words, which := range map[string][]int{"every control point": {0, 1}, "control point 1": {0}, "control point 2": {1}} {
+		p, ok := startPlane(swappedAt(c.points, which...))
+		if ok && math.Abs(p.rotation(c.points[0].At).Deg()) <= uprightDeg && unlikelyScale(p.metresPerPixel(c.points[0].At), c.options.DPI) == "" {
+			found = append(found, caution.Of(caution.AxesSwapped, words))
 		}
 	}
-	try(CodeSwappedAll, "easting and northing look exchanged at both control points", 0, 1)
-	for i := range c.points {
-		try(CodeSwappedPoint, swapWords(i), i)
-	}
+	slices.SortFunc(found, func(a, b caution.Caution) int { return strings.Compare(a.Args[0], b.Args[0]) })
 	return found
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"legwright/app/geodesy"
+	"legwright/app/units"
 )
 
 // mat3 is a 3×3 matrix, rows first.
@@ -99,6 +100,12 @@ func (p *plane) slope(at PicturePt) (a, b, d, e float64) {
 func (p *plane) metresPerPixel(at PicturePt) float64 {
 	a, b, d, e := p.slope(at)
 	return math.Sqrt(math.Abs(a*e - b*d))
+}
+
+// rotation is the direction of grid north at a place, clockwise from picture up.
+func (p *plane) rotation(at PicturePt) units.Angle {
+	col, row := p.pixels(at, 0, 1)
+	return units.Angle(math.Atan2(col, -row)).Signed()
 }
 
 // pixels turns a step on the grid, in metres, into one in the picture at a

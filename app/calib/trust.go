@@ -1,7 +1,6 @@
 package calib
 
 import (
-	"fmt"
 	"math"
 
 	"legwright/app/caution"
@@ -10,10 +9,10 @@ import (
 // Trust says how far a calibration may be used. The zero value of Code means
 // that nothing is known against it anywhere in the picture.
 type Trust struct {
-	// Code is "", CodePhoto (fewer than four points of a photograph) or
-	// CodeShortReach (a corner of the picture is known much less well than the
+	// Code is "", caution.PhotoNeedsFour (fewer than four points of a photograph) or
+	// caution.ShortReach (a corner of the picture is known much less well than the
 	// points, or not trusted).
-	Code string
+	Code caution.Code
 	// LimitM is the 95 % radius in metres beyond which a place is not trusted:
 	// +Inf for a given matrix.
 	LimitM float64
@@ -46,7 +45,7 @@ func (c *Calibration) Beyond(p PicturePt) float64 {
 	switch {
 	case c.given:
 		return -1
-	case c.trust.Code == CodePhoto:
+	case c.trust.Code == caution.PhotoNeedsFour:
 		return 1
 	}
 	if u, v := c.estimate.plane.frame.centred(p); !(c.estimate.plane.depth(u, v) > leastDepthTrusted) {
@@ -94,7 +93,7 @@ func (c *Calibration) weigh() Trust {
 	}
 	t.LimitM = math.Max(t.LimitM, within)
 	if c.options.Medium == Photograph && len(c.points) < leastPhoto {
-		t.Code = CodePhoto
+		t.Code = caution.PhotoNeedsFour
 	}
 	c.trust = t
 	w, h := float64(c.options.Width), float64(c.options.Height)
@@ -107,26 +106,11 @@ func (c *Calibration) weigh() Trust {
 			t.Far, t.FarErrorM = p, err
 		}
 		if t.Code == "" && len(c.points) > 2 && c.Beyond(p) > 0 {
-			t.Code = CodeShortReach
+			t.Code = caution.ShortReach
 		}
 	}
 	if t.Code == "" && len(c.points) > 2 && t.FarErrorM > errorGrowth*math.Max(within, usefulPx*c.MetresPerPixel()) {
-		t.Code = CodeShortReach
+		t.Code = caution.ShortReach
 	}
 	return t
-}
-
-// warning says in words how far the calibration may be trusted.
-func (t Trust) warning() (Warning, bool) {
-	switch t.Code {
-	case CodePhoto:
-		return Warning{Code: CodePhoto, Text: "this picture is a photograph, whose scale differs from side to side: add control points until there are four, near its corners"}, true
-	case CodeShortReach:
-		return Warning{
-			Code: CodeShortReach, Text: fmt.Sprintf(
-				"the control points lie in one part of the picture: its far corner is known to ± %s m only; add a control point over there", figure(t.FarErrorM)),
-			Args: [caution.MostArgs]string{figure(t.FarErrorM) + " m"},
-		}, true
-	}
-	return Warning{}, false
 }

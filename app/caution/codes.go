@@ -13,6 +13,7 @@ const (
 	PoorFit          Code = "poor-fit"           // the points do not agree
 	Stretched        Code = "stretched"          // the paper would be stretched more than paper is
 	Mirrored         Code = "mirrored"           // left and right are swapped in the picture
+	AxesSwapped      Code = "axes-swapped"       // easting and northing are swapped at one point or all
 	PhotoNeedsFour   Code = "photo-needs-four"   // a photograph with fewer than four points
 	EvidenceDisagree Code = "evidence-disagrees" // what was to check the sheet speaks against it
 	FileDisagrees    Code = "file-disagrees"     // the printed grid speaks against the file's georeference

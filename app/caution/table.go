@@ -43,6 +43,7 @@ func wrongSheets() []row {
 		// Paper stretches by 1 to 2 %: more is a wrong reference.
 		{Stretched, Stop, All, "map stretched too far", "The map would be stretched by {1}, more than paper does. {2}."},
 		{Mirrored, Stop, All, "picture mirrored", "The picture looks mirrored. Turn the scan over or flip it, then place the control points again."},
+		{AxesSwapped, Stop, All, "easting, northing swapped", "Easting and northing look swapped at {1}. Compare with the map and type the easting first."},
 		// Three points fit a scan, but leave a photograph's perspective open by many metres.
 		{PhotoNeedsFour, Stop, All, "photo needs four points", "A photograph needs four control points, near its corners. Add points before you use the sheet."},
 		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},

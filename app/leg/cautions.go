@@ -28,16 +28,17 @@ func sheetCautions(s plan.Sheet, c *calib.Calibration, v check.Verdict) []cautio
 	if c == nil {
 		return []caution.Caution{caution.Of(caution.Uncalibrated)}
 	}
-	out := caution.OfGrade(v.Cautions, caution.Stop)
+	own := v.CautionsWith(c)
+	out := caution.OfGrade(own, caution.Stop)
 	if list := caution.Parse(s.FileCautions); s.RestsOnFile() && caution.Stops(list, caution.All) {
 		out = append(out, caution.Of(caution.ImportedStop, strings.Join(caution.Shorts(list), ", ")).About("this sheet"))
 	}
-	for _, f := range c.Cautions() {
-		if f.Code != caution.ShortReach { // said by outsideCaution of the positions it concerns
-			out = append(out, f)
+	for _, k := range caution.OfGrade(own, caution.Note) {
+		if k.Code != caution.ShortReach { // said by outsideCaution of the positions it concerns
+			out = append(out, k)
 		}
 	}
-	return append(out, caution.OfGrade(v.Cautions, caution.Note)...)
+	return out
 }
 
 // goneCautions is sheetCautions for a sheet that is no longer in the plan.

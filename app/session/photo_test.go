@@ -1,15 +1,15 @@
 package session
 
 import (
-	"slices"
 	"testing"
 
 	"legwright/app/calib"
+	"legwright/app/caution"
 	"legwright/app/plan"
 )
 
 // What is told of a picture goes with the next one that is opened and no
-// further, and two points of a photograph are warned of.
+// further, and two points of a photograph have a caution.
 func TestPhotographed(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
@@ -24,8 +24,8 @@ func TestPhotographed(t *testing.T) {
 	}
 	c, err := s.Calibration()
 	must(t, err)
-	if !slices.ContainsFunc(c.Warnings(), func(w calib.Warning) bool { return w.Code == calib.CodePhoto }) {
-		t.Errorf("got %v, want a warning of two points", c.Warnings())
+	if !caution.Has(c.Cautions(), caution.PhotoNeedsFour) {
+		t.Errorf("got %v, want a caution about two points", c.Cautions())
 	}
 	must(t, s.AddSheet("/maps/scan.png", plan.Page{}, 2000, 2000, shaOf("ef"), 0))
 	if sheet, _ := s.Sheet(); sheet.Medium == calib.Photograph {

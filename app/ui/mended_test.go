@@ -66,7 +66,7 @@ func TestLedgerEditIsOneStep(t *testing.T) {
 	}
 }
 
-// A calibration with warnings leads to them and not on to a check.
+// A calibration with cautions leads to them and not on to a check.
 func TestDoubtIsSaidFirst(t *testing.T) {
 	b := opened(t)
 	point(b, 50, 50, "NL 22 47")
@@ -76,7 +76,7 @@ func TestDoubtIsSaidFirst(t *testing.T) {
 	c, err := b.s.Calibration()
 	words := b.sheetP.next(sheet, true, c, err)
 	if strings.Contains(words, "check the sheet") || (err == nil && !strings.Contains(words, "Do not use this sheet yet")) {
-		t.Errorf("%d warnings lead on with %q", len(c.Warnings()), words)
+		t.Errorf("%v lead on with %q", c.Cautions(), words)
 	}
 }
 

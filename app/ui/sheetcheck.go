@@ -44,9 +44,6 @@ func (s *sheetCheck) show(sheet plan.Sheet, c *calib.Calibration, err error, on 
 		return
 	case none: // the hint says why
 		s.head.SetNote("not calibrated")
-		for _, w := range unfit.Slips {
-			s.addPoints(w)
-		}
 		return
 	case c == nil || err != nil:
 		return
@@ -75,13 +72,8 @@ func checkNote(v check.Verdict, c *calib.Calibration) string {
 
 // stopShort names in a few words the first stop on a sheet, "" where there is none.
 func stopShort(v check.Verdict, c *calib.Calibration) string {
-	if stops := caution.OfGrade(v.Cautions, caution.Stop); len(stops) > 0 {
+	if stops := caution.OfGrade(v.CautionsWith(c), caution.Stop); len(stops) > 0 {
 		return stops[0].Short()
-	}
-	for _, w := range c.Warnings() {
-		if k := w.Caution(); k.Stop() {
-			return k.Short()
-		}
 	}
 	return ""
 }
@@ -90,7 +82,7 @@ func (s *sheetCheck) say(text string, tone part.Tone) { s.rows.Add(part.NewSente
 
 // addStops says what forbids to walk on the sheet.
 func (s *sheetCheck) addStops(v check.Verdict, c *calib.Calibration) {
-	for _, k := range caution.OfGrade(v.Cautions, caution.Stop) {
+	for _, k := range caution.OfGrade(v.CautionsWith(c), caution.Stop) {
 		switch k.Code {
 		case caution.SlipNamed:
 			s.say(k.Text(), part.Fault)
@@ -99,24 +91,6 @@ func (s *sheetCheck) addStops(v check.Verdict, c *calib.Calibration) {
 			s.addSet(v)
 		default:
 			s.say(k.Text(), part.Fault)
-		}
-	}
-	for _, w := range c.Warnings() {
-		if len(v.Named) > 0 && (w.Points != [2]int{} || w.Code == calib.CodePoorFit || w.Code == calib.CodeStretched) {
-			continue // the slips say it better
-		}
-		if w.Caution().Stop() {
-			s.say(w.Caution().Text(), part.Fault)
-			s.addPoints(w)
-		}
-	}
-}
-
-// addPoints adds the acts of the control points that look wrong.
-func (s *sheetCheck) addPoints(w calib.Warning) {
-	for _, n := range w.Points {
-		if n > 0 {
-			s.rows.Add(container.NewHBox(s.lookAt(n-1), s.setAside(n-1)))
 		}
 	}
 }
@@ -239,10 +213,8 @@ func (b *Bench) lookAtPlace(at calib.PicturePt) {
 
 // addNotes adds what the fit itself has to say besides.
 func (s *sheetCheck) addNotes(c *calib.Calibration) {
-	for _, w := range c.Warnings() {
-		if !w.Caution().Stop() {
-			s.say(w.Caution().Text(), part.Caution)
-		}
+	for _, k := range caution.OfGrade(c.Cautions(), caution.Note) {
+		s.say(k.Text(), part.Caution)
 	}
 }
 

@@ -41,7 +41,7 @@ func TestReachHint(t *testing.T) {
 			t.Errorf("got %q, want %q in it", got, tc.want)
 		}
 		if stop := stopShort(check.Verdict{}, c); (stop != "") != (tc.medium == calib.Photograph) {
-			t.Errorf("%q: the points are called wrong: %v", tc.want, c.Warnings())
+			t.Errorf("%q: the points are called wrong: %v", tc.want, c.Cautions())
 		}
 	}
 }

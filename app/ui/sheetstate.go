@@ -20,7 +20,7 @@ import (
 )
 
 // refresh shows the state of the sheet: what to do next, the points, the fit,
-// the warnings and the evidence.
+// the cautions and the evidence.
 func (p *sheetPost) refresh() {
 	sheet, has := p.b.s.Sheet()
 	c, err := p.b.s.Calibration()
@@ -122,16 +122,9 @@ func fitted(c *calib.Calibration, err error) *calib.Calibration {
 }
 
 // maybePhoto reports whether a perspective might explain points that fit no
-// linear map, and no one of them is named as wrong.
+// linear map.
 func maybePhoto(c *calib.Calibration) bool {
-	poor := false
-	for _, w := range c.Warnings() {
-		if w.Points != [2]int{} || w.Code == calib.CodeMirrored || w.Code == calib.CodeSwappedAll {
-			return false
-		}
-		poor = poor || w.Code == calib.CodePoorFit
-	}
-	return poor && c.Medium() != calib.Photograph && len(c.Points()) >= 4
+	return caution.Has(c.Cautions(), caution.PoorFit) && c.Medium() != calib.Photograph && len(c.Points()) >= 4
 }
 
 // missWords writes what the fit leaves over at a point, in few letters however

@@ -56,7 +56,7 @@ func (s Sheet) stateWords() string {
 // speaksAgainst are the cautions of the check, the calibration, the picture's own file
 // and the grid, each once, the gravest first.
 func (s Sheet) speaksAgainst() []caution.Caution {
-	list := slices.Concat(s.Verdict.Cautions, s.Calibration.Cautions())
+	list := s.Verdict.CautionsWith(s.Calibration)
 	if file := caution.Parse(s.FileCautions); len(file) > 0 {
 		code := caution.ImportedNote
 		if caution.Stops(file, caution.All) {
@@ -76,7 +76,7 @@ func (s Sheet) speaksAgainst() []caution.Caution {
 // fileCautions are the stops that go with the picture, for whoever opens it. What its
 // grid is, whoever opens it finds again.
 func (s Sheet) fileCautions() string {
-	list := slices.Concat(s.Verdict.Cautions, s.Calibration.Cautions(), caution.Parse(s.FileCautions))
+	list := slices.Concat(s.Verdict.CautionsWith(s.Calibration), caution.Parse(s.FileCautions))
 	return caution.Format(caution.OfGrade(list, caution.Stop))
 }
 

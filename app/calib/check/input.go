@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"legwright/app/calib"
 	"legwright/app/calib/slips"
 	"legwright/app/caution"
@@ -79,4 +81,17 @@ type Verdict struct {
 	Advice   string            // of an unchecked sheet: a sentence on what would check it
 	Place    calib.PicturePt   // of an unchecked sheet: where the advice, or what closes open slips, is best followed
 	Evidence []Result          // of each piece of evidence
+}
+
+// CautionsWith returns the cautions of the verdict and those of the sheet's fit,
+// gravest first.
+// What a named slip explains is not said again.
+func (v Verdict) CautionsWith(fit *calib.Calibration) []caution.Caution {
+	out := slices.Clone(v.Cautions)
+	for _, k := range fit.Cautions() {
+		if len(v.Named) == 0 || k.Code != caution.PoorFit && k.Code != caution.Stretched {
+			out = append(out, k)
+		}
+	}
+	return caution.GravestFirst(out)
 }

@@ -176,6 +176,33 @@ func TestOnePointIsNamed(t *testing.T) {
 	}
 }
 
+// Coordinates swapped at one point, references swapped between two and a digit worth
+// hundreds of kilometres are named alone among five points in general position.
+func TestSwapsAndGreatDigitsAreNamed(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(13, 4))
+	layout := append(corners(), geodesy.Grid{E: 27000, N: 755000})
+	for name, tc := range map[string]struct {
+		change func(p []calib.ControlPoint)
+		points []int
+		words  string
+	}{
+		"one swapped":      {func(p []calib.ControlPoint) { p[2].Ref = geodesy.Grid{E: p[2].Ref.N, N: p[2].Ref.E} }, []int{2}, "easting and northing look swapped"},
+		"two exchanged":    {func(p []calib.ControlPoint) { p[1].Ref, p[4].Ref = p[4].Ref, p[1].Ref }, []int{1, 4}, "their references look swapped"},
+		"300 km too great": {func(p []calib.ControlPoint) { p[3].Ref.E += 300_000 }, []int{3}, "the easting looks 300,000 m too great"},
+		"ten squares down": {func(p []calib.ControlPoint) { p[0].Ref.N -= 10_000 }, []int{0}, "the northing looks 10,000 m too small"},
+	} {
+		for range 20 {
+			points := clicked(rng, layout...)
+			tc.change(points)
+			set := weighed(t, points).Name()
+			if len(set) != 1 || !set[0].Certain() || !slices.Equal(set[0].Points, tc.points) || !strings.Contains(set[0].Words, tc.words) {
+				t.Fatalf("%s: %+v, want %q of points %v", name, set, tc.words, tc.points)
+			}
+		}
+	}
+}
+
 // Two points leave everything open; four spread ones all but what is common to all;
 // and one exact reference from elsewhere closes that.
 func TestWhatIsOpen(t *testing.T) {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"math"
-	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/calib/check"
@@ -74,7 +73,7 @@ func askSheet(sheet plan.Sheet, evidence ...checksheet.Evidence) answer {
 		return answer{}
 	}
 	a := answer{c: c, Verdict: r.Verdict(sheetID)}
-	for _, w := range slices.Concat(c.Cautions(), a.Cautions) {
+	for _, w := range a.CautionsWith(c) {
 		if w.Stop() {
 			a.stops = append(a.stops, string(w.Code))
 		}

@@ -63,9 +63,9 @@ func TestMarksStandAtTheTruth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c.DOF() != 4 || c.RMSM() > 0.03 || len(c.Warnings()) != 0 {
+	if c.DOF() != 4 || c.RMSM() > 0.03 || len(c.Cautions()) != 0 {
 		t.Errorf("calibration: got %d redundant, rms %.3f m, warnings %v; want 4, at most 0.03, none",
-			c.DOF(), c.RMSM(), c.Warnings())
+			c.DOF(), c.RMSM(), c.Cautions())
 	}
 	for _, l := range p.Legs {
 		for _, w := range []plan.Which{plan.FromEnd, plan.ToEnd} {

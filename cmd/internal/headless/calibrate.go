@@ -266,7 +266,7 @@ func (q *calibrateRequest) calibrate(system *geodesy.System, s streams) (calibra
 		return out, err
 	}
 	out.verdict = leg.Judge(leg.Single{Calibration: out.fit, System: system, Width: out.header.Width, Height: out.header.Height, Evidence: evidence})
-	out.cautions = append(out.cautions, fitCautions(out.fit, out.verdict)...)
+	out.cautions = append(out.cautions, out.verdict.CautionsWith(out.fit)...)
 	out.places, err = placesOf(out.fit, system, q.at)
 	for i := range out.places {
 		out.places[i].unsized = out.header.Width == 0
@@ -281,9 +281,5 @@ func slipsOf(err error) []caution.Caution {
 	if !errors.As(err, &unfit) {
 		return nil
 	}
-	var out []caution.Caution
-	for _, w := range unfit.Slips {
-		out = append(out, w.Caution())
-	}
-	return out
+	return unfit.Cautions
 }

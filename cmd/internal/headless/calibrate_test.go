@@ -236,7 +236,7 @@ func TestCalibrateSlips(t *testing.T) {
 		code      int
 		want      []string
 	}{
-		{"exchanged", swapped, 1, []string{`"slip-named"`, `"area-edge"`, `"error"`}},
+		{"exchanged", swapped, 1, []string{`"axes-swapped"`, `"area-edge"`, `"error"`}},
 		{"mirrored", mirror, 1, []string{`"mirrored"`, `"error"`}},
 	} {
 		got := run(t, c.csv, "calibrate", "--grid", "27700", "--points", "-", "--json")

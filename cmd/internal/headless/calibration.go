@@ -51,11 +51,6 @@ func areaCautions(system *geodesy.System, points []calib.ControlPoint) []caution
 	return nil
 }
 
-// fitCautions returns what the fit's own checks found, and what evidence and slips say.
-func fitCautions(c *calib.Calibration, v check.Verdict) []caution.Caution {
-	return append(c.Cautions(), v.Cautions...)
-}
-
 // stopped reports whether evidence or slips forbid to walk on the calibration.
 func (c calibration) stopped() bool { return caution.Stops(c.verdict.Cautions, caution.All) }
 

@@ -95,7 +95,7 @@ func (q *calibrateRequest) judgeFile(out *calibration) error {
 	if out.stopped() || len(cautions) > 0 {
 		distrust(out.places)
 	}
-	out.cautions = append(append(out.cautions, cautions...), fitCautions(out.fit, out.verdict)...)
+	out.cautions = append(append(out.cautions, cautions...), out.verdict.CautionsWith(out.fit)...)
 	return nil
 }
 

@@ -59,7 +59,7 @@ func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
 		Name: filepath.Base(q.picture), Width: c.header.Width, Height: c.header.Height, Cut: rectify.CutOf(picture), Grey: rectify.GreyOf(picture),
 		System: c.system, Calibration: c.fit, Verdict: c.verdict, FileCautions: c.fileCautions(), DPI: c.header.DPI, Version: s.version,
 	}
-	own := append(c.fit.Cautions(), c.verdict.Cautions...)
+	own := c.verdict.CautionsWith(c.fit)
 	for _, n := range c.cautions {
 		if !slices.Contains(own, n) {
 			sheet.Cautions = append(sheet.Cautions, n.Text())
