@@ -82,6 +82,7 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 // things.
 func (s Sheet) sameCalibration(t Sheet) bool {
 	return s.Code == t.Code && s.Medium == t.Medium && s.Focal == t.Focal && s.DPI == t.DPI && s.Page == t.Page &&
+		s.Width == t.Width && s.Height == t.Height && // paper bends by parts of the diagonal
 		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World) && s.WorldM == t.WorldM
 }
 
@@ -125,7 +126,7 @@ func (s Sheet) WithoutPoint(i int) Sheet {
 // Same reports whether two sheets are the same picture, calibrated and checked by
 // the same things.
 func (s Sheet) Same(t Sheet) bool {
-	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 && s.Width == t.Width && s.Height == t.Height &&
+	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 &&
 		s.FileCautions == t.FileCautions &&
 		slices.Equal(s.Evidence, t.Evidence) && s.SlipChosen == t.SlipChosen && s.sameCalibration(t)
 }

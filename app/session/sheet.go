@@ -226,6 +226,7 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, c
 	}
 	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.World, sheet.WorldM, sheet.Code, sheet.Medium, sheet.Focal, sheet.Points = nil, sigmaM, sys.Code(), medium, 0, nil
+		sheet.SlipChosen = false // with the points that were chosen from
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)
 		}
@@ -235,7 +236,7 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, c
 
 func (s *Session) takeMatrix(act string, matrix [6]float64, sigmaM float64, sys *geodesy.System) error {
 	return s.editSheet(act, "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Points = &matrix, sigmaM, sys.Code(), nil
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Points, sheet.SlipChosen = &matrix, sigmaM, sys.Code(), nil, false
 		return sheet, nil
 	})
 }
