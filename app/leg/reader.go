@@ -65,7 +65,7 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 		next.sheets = append(next.sheets, sheet)
 	}
 	next.err = next.resolve(r)
-	for i, v := range next.verdicts() {
+	for i, v := range next.judgedAfter(r) {
 		s := &next.sheets[i]
 		s.cautions = sheetCautions(p.Sheets[i], s.c, v)
 		s.lendsWords, s.lends = lending(s.c, v)

@@ -29,6 +29,9 @@ type Sheet struct {
 	// Chosen says that a control point was corrected where several slips explained
 	// the points as well: until evidence decides, the choice may be wrong.
 	Chosen bool
+	// Known is the verdict where the same sheet was judged before on the same grid,
+	// nil elsewhere. Of one that rests on another sheet it is not used.
+	Known *Verdict
 }
 
 // Evidence is stored evidence and what its reference may mean on the grid.

@@ -49,6 +49,9 @@ func (t *table) byID(id string) *Sheet {
 
 // judge judges one sheet by what is checked so far.
 func (t *table) judge(s *Sheet) Verdict {
+	if s.Known != nil && !s.rests() {
+		return *s.Known
+	}
 	if s.Fit == nil {
 		return Verdict{Cautions: []caution.Caution{caution.Of(caution.Unchecked)}}
 	}
