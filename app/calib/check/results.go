@@ -51,11 +51,7 @@ func (c *held) advised(open []slips.Slip) calib.PicturePt {
 	const in, out = 0.08, 0.92 // of the picture: maps have a border
 	for _, part := range [][2]float64{{out, in}, {out, out}, {in, out}, {in, in}} {
 		at := calib.PicturePt{Col: part[0] * w, Row: part[1] * h}
-		near := math.Inf(1)
-		for _, p := range c.list.Points {
-			near = math.Min(near, math.Hypot(p.At.Col-at.Col, p.At.Row-at.Row))
-		}
-		if near > most {
+		if near := c.nearest(at); near > most {
 			far, most = at, near
 		}
 	}
@@ -63,15 +59,27 @@ func (c *held) advised(open []slips.Slip) calib.PicturePt {
 }
 
 // best is the place of a further intersection that would show most of the slips, and
-// how many.
+// how many. Of places that show as many it is the one farthest from the control
+// points.
 func (c *held) best(open []slips.Slip) (at calib.PicturePt, shown int) {
 	shown = -1
+	far := -1.0
 	w, h := float64(c.s.Width), float64(c.s.Height)
 	for _, part := range [][2]float64{{0.1, 0.1}, {0.9, 0.1}, {0.9, 0.9}, {0.1, 0.9}, {0.5, 0.5}} {
 		p := calib.PicturePt{Col: part[0] * w, Row: part[1] * h}
-		if n := c.shown(p, open); n > shown {
-			at, shown = p, n
+		n, from := c.shown(p, open), c.nearest(p)
+		if n > shown || n == shown && from > far {
+			at, shown, far = p, n, from
 		}
 	}
 	return at, shown
+}
+
+// nearest is how far a place lies from the nearest control point, in pixels.
+func (c *held) nearest(at calib.PicturePt) float64 {
+	near := math.Inf(1)
+	for _, p := range c.list.Points {
+		near = math.Min(near, math.Hypot(p.At.Col-at.Col, p.At.Row-at.Row))
+	}
+	return near
 }

@@ -158,12 +158,13 @@ func (c *held) notes(open []slips.Slip) []caution.Caution {
 	return out
 }
 
-// shortWords lists at most two slips.
+// shortWords names a slip that would not show, and how many more there are.
 func shortWords(set []slips.Slip) string {
-	if len(set) > 2 {
-		return fmt.Sprintf("%s; and %d more", set[0].Words, len(set)-1)
+	words := set[0].Bare()
+	if n := len(set) - 1; n > 0 {
+		words += fmt.Sprintf(", and %d more", n)
 	}
-	return slipWords(set, " or ")
+	return words
 }
 
 // closing says what would show slips of points and lines: a further intersection

@@ -39,6 +39,12 @@ func looks(many bool) string {
 	return "looks"
 }
 
+// Bare is the slip as one that might have happened: "control point 3: the easting
+// 1,000 m too great".
+func (s Slip) Bare() string {
+	return strings.NewReplacer(" looks ", " ", " look ", " ").Replace(s.Words)
+}
+
 // length writes the size of a slip: "1,000 m", "10′".
 func (l *list) length(size float64, latLon bool) string {
 	unit := l.Unit
