@@ -88,7 +88,7 @@ func (e *RefError) Error() string {
 		return fmt.Sprintf("reference %q: %s", e.Text, e.Reason)
 	}
 	first, size := utf8.DecodeRuneInString(e.Reason)
-	return fmt.Sprintf("did you mean %s by %q? %c%s", strings.Join(e.Offers, " or "), e.Text, unicode.ToUpper(first), e.Reason[size:])
+	return fmt.Sprintf("did you mean %s, not %q? %c%s", strings.Join(e.Offers, " or "), e.Text, unicode.ToUpper(first), e.Reason[size:])
 }
 
 // offering adds texts that would be read.

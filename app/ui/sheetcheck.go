@@ -103,7 +103,7 @@ func (s *sheetCheck) addSet(v check.Verdict) {
 	if len(v.Named) == 1 {
 		s.say("This is wrong, or positions were clicked loosely. Compare it with the map.", part.Fault)
 	} else {
-		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct the one.", len(v.Named)), part.Fault)
+		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), part.Fault)
 	}
 	for i, slip := range v.Named {
 		if i == mostMended {

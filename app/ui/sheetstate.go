@@ -96,7 +96,7 @@ func (p *sheetPost) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 		return "Look at the thin lines: do they lie on the printed grid? Click a third grid intersection, so that a slip would show."
 	case p.b.s.Verdict().Checked:
 		return "The sheet is calibrated and checked. Go to Route to drag bearings."
-	case caution.Has(p.b.s.Verdict().Cautions, caution.OpenSlip):
+	case caution.Has(p.b.s.Verdict().Cautions, caution.OpenSlip) && !sheet.SlipChosen:
 		return "Add the control point that is named below, or check the sheet now by a feature that you know from elsewhere."
 	case byMatrix(sheet) && len(sheet.Evidence) == 0:
 		return "Now check the sheet. Find the printed grid  (Ctrl+R) and name three of its intersections, then click a corner and type its latitude and longitude."

@@ -147,7 +147,7 @@ func (c *held) notes(open []slips.Slip) []caution.Caution {
 		out = append(out, caution.Of(caution.OpenSlip, shortWords(mine), c.closing(mine)))
 	case c.s.Chosen:
 		out = append(out, caution.Of(caution.OpenSlip,
-			"the control point that was corrected was one of several that explained the points as well", "Check the sheet with a reference that does not come from this map's grid"))
+			"correcting another control point would have made the points agree, too", "Check the sheet with a reference that does not come from this map's grid"))
 	case c.s.Fit.Medium() == calib.Photograph && len(c.list.Points) < photoPoints:
 		out = append(out, caution.Of(caution.OpenSlip,
 			"a camera held more askew may explain a line of control points that was misread", "Add control points until there are six"))
@@ -209,6 +209,8 @@ func (c *held) advice(open []slips.Slip) string {
 		return "Name three grid intersections that are not in one line, each by the figures printed beside its lines."
 	case kinds[slips.OfName]:
 		return "Check a corner by the latitude and longitude that the margin prints: easting and northing cannot show a wrong zone or projection."
+	case kinds[slips.OfAll] && len(c.rows) > 0 && len(c.list.OwnGrid) == len(c.rows):
+		return "The evidence lies on the grid lines that the control points were read from. Use a feature off these lines from a list, a receiver's position, or latitude and longitude from the margin."
 	case kinds[slips.OfAll] && len(c.rows) > 0:
 		return "The evidence would not show all control points a square out. Use latitude and longitude from the margin, or a feature from a list or a receiver, to " + metres(c.wanted()) + " or better."
 	}

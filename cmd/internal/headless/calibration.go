@@ -142,7 +142,7 @@ func (c calibration) table() table {
 	}
 	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
 	if f := c.fit.ClickFactor(); f > 1.5 {
-		t.line("clicks", "%.1f times looser than stated, as their misses say", f)
+		t.line("clicks", "%.1f times looser than stated, to judge by the residuals", f)
 	}
 	if f := c.fit.BendFactor(); f > 1 {
 		t.line("bend", "%.0f times that of usual paper", f)
