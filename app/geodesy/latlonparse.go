@@ -1,6 +1,8 @@
 package geodesy
 
 import (
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -103,12 +105,25 @@ func otherAngles(a, b typedAngle, errs ...*RefError) *RefError {
 	if a.step == 0 || b.step == 0 || len(err.Offers) > 0 {
 		return err
 	}
-	order, marks := a.inOrder()+" "+b.inOrder(), a.byMarks()+" "+b.byMarks()
-	err.offering(order)
-	if marks != order {
-		err.offering(marks)
+	offer := func(first, second string) {
+		if onGlobe(first) && onGlobe(second) && !slices.Contains(err.Offers, first+" "+second) {
+			err.offering(first + " " + second)
+		}
 	}
+	offer(a.inOrder(), b.inOrder())
+	offer(a.byMarks(), b.byMarks())
 	return err
+}
+
+// onGlobe reports whether an angle can be read and lies within ±90° if it is a
+// latitude, ±180° if not.
+func onGlobe(text string) bool {
+	a, err := readAngle(text)
+	most := 180.0
+	if a.isLatitude() {
+		most = 90
+	}
+	return err == nil && math.Abs(a.deg) <= most
 }
 
 // splitLatLon parts the text into its two coordinates: at hemisphere letters,

@@ -94,7 +94,7 @@ func squareSizes(n lattice.Naming, s lattice.Square) []float64 {
 func (b *Bench) askPrintedGrid(n lattice.Naming, s lattice.Square) {
 	words := fmt.Sprintf("%d grid intersections become the control points, yours among them.", len(b.printed.offer.Crossings))
 	if s.SideM == 0 {
-		words += " Read in the margin how wide a square is: a wrong width puts every other place wrong. North is taken to be at the top of the picture. With a second intersection typed, both are counted."
+		words += " Read in the margin how wide a square is: a wrong width puts every other position in the wrong place. North is taken to be at the top of the picture. Or cancel and type a second intersection: the lines between both then tell the width."
 	}
 	result := part.NewSentence("", part.Note)
 	sizes := squareSizes(n, s)

@@ -107,7 +107,7 @@ func TestFindGridRefuses(t *testing.T) {
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "no crossing of the printed grid lies there"},
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642"}, 1, "With squares of 100 m the sheet would be"},
+		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642"}, 1, "Squares of 100 m would make the sheet"},
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--square", "1000"}, 1, "If you mean the intersection, type NL 26 42. If you mean a feature, 400 m east"},
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420"}, 1, "If the lines are farther apart, NL264420 lies on no intersection of lines 1 km apart. If you mean the intersection, type NL 26 42"},
 		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--name", nearCrossing(24000, 741000) + "=NL2441"}, 1, "check the digits of both"},
