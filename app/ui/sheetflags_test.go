@@ -66,7 +66,7 @@ func TestAWrongPointIsLeftOutWithOneClick(t *testing.T) {
 	}
 	b.escape()
 	offers("Remove it")[0].OnTapped()
-	if points(b) != 3 || marked() || len(offers("Remove it")) != 0 || !strings.Contains(said(b), "was one of several") {
+	if points(b) != 3 || marked() || len(offers("Remove it")) != 0 || !strings.Contains(said(b), "correcting another control point") {
 		t.Errorf("removed: %d points, marked %v, said %q", points(b), marked(), said(b))
 	}
 	b.undo()
