@@ -31,6 +31,9 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	if s.det() > 0 {
 		c.cautions = []caution.Caution{caution.Of(caution.Mirrored)}
 	}
+	if w, ok := s.askew(); ok {
+		c.cautions = append(c.cautions, w)
+	}
 	return c, nil
 }
 
@@ -41,4 +44,15 @@ func (s *linear) invertible() error {
 		return &Unfit{Reason: "the points or the matrix squeeze the picture into a line: check the references", Err: ErrSingular}
 	}
 	return nil
+}
+
+// mostAskewRad is by how much the columns and rows of a file's matrix may miss a right
+// angle: no map is drawn so, and paper shears by a tenth of it (our own bound).
+const mostAskewRad = 2 * math.Pi / 180
+
+// askew returns the stop of a matrix that shears the picture.
+func (s *linear) askew() (caution.Caution, bool) {
+	off := math.Asin(math.Abs(s.a*s.b+s.d*s.e) / (math.Hypot(s.a, s.d) * math.Hypot(s.b, s.e)))
+	by := fmt.Sprintf("%.1f° askew", off*180/math.Pi)
+	return caution.Of(caution.Stretched, by, "Check that the file's matrix belongs to this picture"), off > mostAskewRad
 }

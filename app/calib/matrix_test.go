@@ -94,3 +94,26 @@ func TestMediumWords(t *testing.T) {
 		t.Error("an unknown medium was taken")
 	}
 }
+
+// A file's matrix that shears the picture is a stop; turned pixels of unequal sides, and
+// the little shear of a fitted matrix, are not.
+func TestMatrixThatShears(t *testing.T) {
+	t.Parallel()
+	for _, tc := range []struct {
+		m    [6]float64
+		stop bool
+	}{
+		{[6]float64{17.3205080757, 5, 100, 10, -8.6602540378, 200}, false},
+		{[6]float64{5, 0.1, 0, 0, -5, 0}, false},
+		{[6]float64{5, 0.3, 0, 0, -5, 0}, true},
+		{[6]float64{5, 3, 0, 0, -5, 0}, true},
+	} {
+		c, err := FromMatrix(tc.m, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := caution.Stops(c.Cautions(), caution.All); got != tc.stop {
+			t.Errorf("%v: %v", tc.m, c.Cautions())
+		}
+	}
+}

@@ -95,10 +95,35 @@ func judgedSheet(c *calib.Calibration, sys *geodesy.System, evidence []calib.Evi
 		return out
 	}
 	out.Unit, out.Coords, out.Lettered = unitWord(sys), coordsOf(c.Points(), sys), anyLettered(c.Points(), sys)
+	out.Misquoted = misquoted(c.Points(), sys)
 	for _, e := range evidence {
 		out.Evidence = append(out.Evidence, readEvidence(e, sys))
 	}
 	return out
+}
+
+// datumApartM is more than any datum moves ground: latitude and longitude of a control
+// point may be on either of two.
+const datumApartM = 1500
+
+// misquoted names the first typed control point that lies elsewhere than its reference
+// says, as in a plan file that was changed by hand: a person compares the reference with
+// the map, and bearings come from the position. "" where there is none.
+func misquoted(points []calib.ControlPoint, sys *geodesy.System) string {
+	for i, p := range points {
+		ref, err := geodesy.ParseRef(p.Text, geodesy.RefContext{System: sys, Near: &p.Ref})
+		if p.Source != calib.TypedPoint || err != nil {
+			continue
+		}
+		allowed := 1 + 2*ref.SquareM
+		if ref.Kind == geodesy.RefLatLon {
+			allowed = datumApartM
+		}
+		if off := math.Hypot(ref.Grid.E-p.Ref.E, ref.Grid.N-p.Ref.N); off > allowed {
+			return "control point " + strconv.Itoa(i+1) + ": the plan has it " + slips.Grouped(off) + " m from its reference “" + p.Text + "”"
+		}
+	}
+	return ""
 }
 
 // lettered reports whether a reference was typed with letters of its grid.

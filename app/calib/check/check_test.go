@@ -453,3 +453,17 @@ func TestGoodEvidenceDoesNotHideBad(t *testing.T) {
 		}
 	}
 }
+
+// Clicks that are said to be wide explain everything and check nothing.
+func TestVagueSheetIsNotChecked(t *testing.T) {
+	t.Parallel()
+	m, rng := usual(), rand.New(rand.NewPCG(9, 5))
+	points := m.points(rng, corners()...)
+	for i := range points {
+		points[i].SigmaPx = 1000
+	}
+	feature := m.feature(rng, calib.FromList, geodesy.Grid{E: 28312, N: 755777}, 10)
+	if v := verdict(m.sheet(t, "a", points, feature)); v.Checked {
+		t.Errorf("checked to ± %.0f m", v.WithinM)
+	}
+}

@@ -24,6 +24,7 @@ type Sheet struct {
 	Unit          string             // of easting and northing; "" means "m"
 	ByFile        bool               // a file gave the matrix or control points
 	Lettered      bool               // control points were typed with the letters of the grid, which speak of its name
+	Misquoted     string             // a control point that lies elsewhere than its reference says, "" none
 	FileStop      bool               // the file itself says not to walk on its georeference
 	Evidence      []Evidence
 	// Chosen says that a control point was corrected where several slips explained

@@ -59,9 +59,9 @@ func (t *table) judge(s *Sheet) Verdict {
 	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Evidence: c.results()}
 	v.Cautions = append(v.Cautions, c.stops()...)
 	v.Advice = s.unread()
-	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && c.tells() && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
-		v.Checked, v.Scope = true, c.scope()
-		v.By, v.WithinM = c.bound()
+	by, withinM := c.bound()
+	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && c.tells() && !c.vague(withinM) && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
+		v.Checked, v.Scope, v.By, v.WithinM = true, c.scope(), by, withinM
 		if v.Scope == OnGrid {
 			v.Cautions = append(v.Cautions, caution.Of(caution.ScopeGrid))
 		}
@@ -89,6 +89,15 @@ func (s *Sheet) unread() string {
 // figures of the map's own grid do not, but for what a file gave.
 func (c *held) tells() bool {
 	return slices.ContainsFunc(c.rows, c.bounds)
+}
+
+// vaguePart is the part of the picture's longer side from which on a bound says nothing
+// of where the sheet lies (our own).
+const vaguePart = 0.25
+
+// vague reports whether a check to so many metres says nothing.
+func (c *held) vague(withinM float64) bool {
+	return c.list.ExtentM > 0 && !(withinM <= vaguePart*c.list.ExtentM)
 }
 
 func (c *held) bounds(r row) bool { return r.SquareM == 0 && (!r.ownGrid || c.s.ByFile) }

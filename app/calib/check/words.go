@@ -19,6 +19,9 @@ func (c *held) stops() []caution.Caution {
 		r, off, most := c.worst()
 		out = append(out, caution.Of(caution.EvidenceDisagree, c.words(r), metres(off), metres(most)))
 	}
+	if c.s.Misquoted != "" {
+		out = append(out, caution.Of(caution.SlipNamed, c.s.Misquoted))
+	}
 	set := c.weighs.Name()
 	switch {
 	case len(set) == 0:
