@@ -86,9 +86,9 @@ func (c *Calibration) stretched() (caution.Caution, bool) {
 	}
 	switch part := math.Abs(across - down); {
 	case math.Max(math.Abs(across), math.Abs(down)) > mostStretch:
-		return caution.Of(caution.Stretched, fmt.Sprintf("%.1f %%", 100*part), repair(part)), true
+		return caution.Of(caution.Stretched, fmt.Sprintf("stretched by %.1f %%", 100*part), repair(part)), true
 	case shear > mostShearRad:
-		return caution.Of(caution.Stretched, fmt.Sprintf("%.1f° askew", shear*180/math.Pi), repair(shear)), true
+		return caution.Of(caution.Stretched, fmt.Sprintf("skewed by %.1f°", shear*180/math.Pi), repair(shear)), true
 	}
 	return caution.Caution{}, false
 }

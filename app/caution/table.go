@@ -41,7 +41,7 @@ func wrongSheets() []row {
 		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct it."},
 		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} off, up to {2} is allowed. Compare their references and positions with the map."},
 		// Paper stretches by 1 to 2 %: more is a wrong reference.
-		{Stretched, Stop, All, "map stretched too far", "The map would be stretched by {1}, more than paper does. {2}."},
+		{Stretched, Stop, All, "map stretched too far", "The map would be {1}, more than paper ever is. {2}."},
 		{Mirrored, Stop, All, "picture mirrored", "The picture looks mirrored. Turn the scan over or flip it, then place the control points again."},
 		{AxesSwapped, Stop, All, "easting, northing swapped", "Easting and northing look swapped at {1}. Compare with the map and type the easting first."},
 		// Three points fit a scan, but leave a photograph's perspective open by many metres.
@@ -62,7 +62,7 @@ func looseSheets() []row {
 		{Unchecked, Note, All, "sheet unchecked", "The sheet is unchecked. Compare it with a feature that was not used to calibrate it."},
 		{ScopeGrid, Note, LatLon, "lat/lon unchecked", "The sheet is checked on its grid, its latitude and longitude are not. Check a corner whose latitude and longitude are printed."},
 		{RestsOnUnchecked, Note, All, "rests on unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
-		{OpenSlip, Note, All, "a slip would not show", "A slip would not show on this sheet: {1}. {2}."},
+		{OpenSlip, Note, All, "a slip would not show", "A wrong reference might not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
 		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is known to ± {1} only. Put them far apart."},
@@ -87,7 +87,7 @@ func positions() []row {
 		{LettersAstray, Stop, All, "grid letters in doubt", "The grid letters of {} come from {1}, so it may be 100 km out. Type the reference with its letters."},
 		// A file is believed in what it speaks against, whatever the map here says.
 		{ImportedStop, Stop, All, "imported with a stop", "{} comes from a file that says not to walk on it: {1}. Compare it with the map."},
-		{ImportedNote, Note, All, "imported with a caution", "{} comes from a file that cautions: {1}. Compare it with the map."},
+		{ImportedNote, Note, All, "imported with a caution", "{} comes from a file with a caution on it: {1}. Compare it with the map."},
 	}
 }
 

@@ -51,11 +51,11 @@ func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.
 		return calib.Evidence{}, err
 	}
 	if ref.LettersLent {
-		return calib.Evidence{}, refuse("%s has no letters: they would be those of %s, which may itself lie 100 km away. Type the reference with its letters",
+		return calib.Evidence{}, refuse("%s has no letters: they would come from %s, which may itself be 100 km out. Type the reference with its letters",
 			text, s.Plan().SheetName(ref.LettersOf))
 	}
 	if source == calib.FromMargin && ref.Read.Kind != geodesy.RefLatLon {
-		return calib.Evidence{}, refuse("easting and northing in the margin are the map's own grid: they cannot show a square misread everywhere. Type the latitude and longitude that the margin prints, such as 56°10'N 6°20'W, or choose “own grid”")
+		return calib.Evidence{}, refuse("easting and northing in the margin are the map's own grid: they cannot show that every control point is a square out. Type the latitude and longitude that the margin prints, such as 56°10'N 6°20'W, or choose “own grid”")
 	}
 	return plan.ReadEvidence(source, text, ref.Read.System, nil)
 }

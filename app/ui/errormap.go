@@ -140,7 +140,7 @@ func (e *errorMap) text() string {
 		text = fmt.Sprintf("If the references are right, a position is good to ± %s at best and ± %s at worst (95 %%): the denser the hatching, the worse", least, most)
 	}
 	if e.drawn.Untrusted() {
-		text += ". Beyond the line that says so do not use it"
+		text += ". Do not use it beyond the line that says so"
 	}
 	return text + ". A reference that is a whole square out does not show here."
 }
@@ -148,7 +148,7 @@ func (e *errorMap) text() string {
 // ofFile says what is known of a place that a file gives: nothing was measured.
 func (e *errorMap) ofFile(figure string) string {
 	if e.sheet.WorldM > 0 {
-		return "By what the file says or its figures leave open, a position is good to ± " + figure + " (95 %) everywhere. Where the file is wrong, that does not show."
+		return "As far as the file says, a position is good to ± " + figure + " (95 %) everywhere. If the file is wrong, that does not show."
 	}
 	return "The file does not say how exact it is: ± " + figure + " (95 %) is taken everywhere. Where it is wrong, that does not show."
 }

@@ -93,7 +93,7 @@ func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	case !byMatrix(sheet):
 		return text + fmt.Sprintf(". By what the points leave over, its corners are good to ± %s (95 %%).", good)
 	case sigmaM > 0 && !states:
-		return text + fmt.Sprintf(". It does not say how exact it is: ± %s (95 %%) is only what getting from its figures to the grid adds.", good)
+		return text + fmt.Sprintf(". It does not say how exact it is: ± %s (95 %%) is only the error of converting its figures to the grid.", good)
 	case sigmaM > 0:
 		return text + fmt.Sprintf(", which states ± %s (95 %%).", errorFigure(2*sigmaM))
 	}
@@ -121,10 +121,10 @@ func (j *fileJudge) verdictWords(sheet plan.Sheet) (string, part.Tone) {
 	case !a.Agrees() && !foundLines(sheet): // and the lines were removed
 		return "", part.Note
 	case !a.Agrees():
-		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie %.1f px off in the median. The file is wrong, or the lines are another grid's: then remove them below.", a.MedianPx), part.Fault
+		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. The file is wrong, or the lines are another grid's: then remove them below.", a.MedianPx), part.Fault
 	}
-	text := fmt.Sprintf("The printed grid agrees within %.1f px in the median, %.1f px at the worst of %d intersections, %s apart.",
-		a.WithinPx(), a.WorstPx, a.Intersections, lengthLabel(a.SquareM))
+	text := fmt.Sprintf("The printed grid agrees: of its %d intersections, %s apart, none is more than %.1f px off.",
+		a.Intersections, lengthLabel(a.SquareM), max(a.WithinPx(), a.WorstPx))
 	if !j.b.s.Verdict().Checked {
 		return text + " That does not check the sheet: a file that is whole squares out agrees as well.", part.Note
 	}

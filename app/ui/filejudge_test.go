@@ -54,7 +54,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 		t.Errorf("the panel says %q", b.sheetP.hint.Text())
 	}
 	b.foundGrid(madeLattice())
-	if !strings.Contains(j.verdict.Text(), "agrees within 0.1 px") || !strings.Contains(j.verdict.Text(), "does not check") || b.s.Verdict().Checked {
+	if !strings.Contains(j.verdict.Text(), "more than 0.1 px off") || !strings.Contains(j.verdict.Text(), "does not check") || b.s.Verdict().Checked {
 		t.Fatalf("verdict %q, checked %v", j.verdict.Text(), b.s.Verdict().Checked)
 	}
 	if b.sheetP.knows.take.Visible() {

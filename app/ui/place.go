@@ -46,7 +46,7 @@ func (b *Bench) takeFileCautions(text string) {
 	if len(list) == 0 || !b.sheetNow().RestsOnFile() {
 		return
 	}
-	b.try(b.s.TakeFileCautions(text), "The picture cautions of itself: "+strings.Join(caution.Shorts(list), ", ")+".")
+	b.try(b.s.TakeFileCautions(text), "The picture carries cautions: "+strings.Join(caution.Shorts(list), ", ")+".")
 }
 
 func placedWords(p *scan.Place) string {

@@ -124,7 +124,7 @@ func (b *Bench) relink(path string) {
 func (b *Bench) askChangedPicture(l loaded) {
 	text := fmt.Sprintf("%s is not the picture that this plan was made on: its content has changed. "+
 		"If it is another scan, another crop or another size, every bearing on it would be wrong.\n\n"+
-		"Use it all the same? The sheet loses its evidence: look at its control points, then check it again.", pictureName(l.path))
+		"Use it anyway? The sheet loses its evidence: look at its control points, then check it again.", pictureName(l.path))
 	b.askElse("Another picture", text, func() { b.useRelinked(l) }, func() { b.leave(l) })
 }
 

@@ -101,7 +101,7 @@ const mostMended = 6
 // addSet lists the slips of which one is wrong.
 func (s *sheetCheck) addSet(v check.Verdict) {
 	if len(v.Named) == 1 {
-		s.say("This is wrong, or positions were clicked loosely. Compare it with the map.", part.Fault)
+		s.say("This is wrong, or the points were clicked loosely. Compare it with the map.", part.Fault)
 	} else {
 		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), part.Fault)
 	}
@@ -197,7 +197,7 @@ func (s *sheetCheck) addState(v check.Verdict) {
 		s.say("Unchecked. "+v.Advice, part.Caution)
 	}
 	if v.Place != (calib.PicturePt{}) || v.Advice != "" {
-		s.rows.Add(container.NewHBox(s.tool("Show the place", "Look at the place that this means", func() { s.b.lookAtPlace(v.Place) })))
+		s.rows.Add(container.NewHBox(s.tool("Show the place", "Look at the place meant", func() { s.b.lookAtPlace(v.Place) })))
 	}
 }
 

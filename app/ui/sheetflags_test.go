@@ -39,7 +39,7 @@ func TestAWrongPointIsLeftOutWithOneClick(t *testing.T) {
 	offers := func(words string) []*part.Tool {
 		return slices.DeleteFunc(offersIn(b.sheetP.checks.rows), func(t *part.Tool) bool { return t.Text() != words })
 	}
-	if len(offers("Look at point 4")) == 0 || !strings.Contains(b.sheetP.hint.Text(), "mend it") {
+	if len(offers("Look at point 4")) == 0 || !strings.Contains(b.sheetP.hint.Text(), "correct it") {
 		t.Fatalf("said %q, hint %q", said(b), b.sheetP.hint.Text())
 	}
 	from, err := b.endOf(tool.Spot{At: view.PicPt{X: 150, Y: 150}})

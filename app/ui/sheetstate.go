@@ -87,9 +87,9 @@ func (p *sheetPost) nextAiming(c *calib.Calibration) string {
 func (p *sheetPost) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 	switch {
 	case maybePhoto(c) && len(p.b.s.Verdict().Named) == 0:
-		return "The control points do not agree. Is the picture a photograph of the map? Then choose Photograph below; else mend what is named below."
+		return "The control points do not agree. Is the picture a photograph of the map? Then choose Photograph below; otherwise correct what is named below."
 	case stopShort(p.b.s.Verdict(), c) != "":
-		return "Do not use this sheet yet. Read below what is wrong, and mend it."
+		return "Do not use this sheet yet. Read below what is wrong, and correct it."
 	case reachHint(c) != "":
 		return reachHint(c)
 	case c.DOF() == 0 && !c.Given():

@@ -52,7 +52,7 @@ func (b *Bench) askGraticule(g graticule) {
 	g.medium = b.sheetNow().Medium
 	told := g.lattice()
 	if err := b.printed.found.Steps(g.names, &told); err != nil {
-		b.refuse("These lines of latitude and longitude cannot be used so", err)
+		b.refuse("These lines of latitude and longitude cannot be used", err)
 		return
 	}
 	state := part.NewSentence("", part.Note)
@@ -106,20 +106,20 @@ func (b *Bench) graticuleWords(g graticule) (string, part.Tone) {
 		return "", part.Note
 	}
 	if g.lat == 0 || g.lon == 0 {
-		return "Choose how far the lines are apart: the margin says it.", part.Note
+		return "Choose how far apart the lines are: read it in the margin.", part.Note
 	}
 	points, err := g.points(b.printed.found)
 	if err != nil {
 		return sentence(err), part.Caution
 	}
-	text := "The lines have the shape that they have there."
+	text := "Their shape is that of latitude and longitude there."
 	if c, err := calib.Fit(points, calib.Options{}); err == nil {
 		text += " " + sheetWords(b.sheetNow(), c.MetresPerPixel())
 	}
 	a, _, errOwn := g.sys.Project(g.names[0].Ref)
 	w, _, _, errWGS := g.sys.FromWGS84(g.names[0].Ref)
 	if off := math.Hypot(a.E-w.E, a.N-w.N); errOwn == nil && errWGS == nil && off >= 0.5 {
-		text += fmt.Sprintf(" On the other datum every place would move by %.0f m.", off)
+		text += fmt.Sprintf(" On the other datum every position would move by %.0f m.", off)
 	}
 	return text, part.Note
 }
@@ -169,7 +169,7 @@ func (b *Bench) takeGraticule(g graticule) {
 	}
 	if g.lat == 0 || g.lon == 0 {
 		b.askGraticule(g)
-		b.say("Choose how far the lines are apart: the margin says it.")
+		b.say("Choose how far apart the lines are: read it in the margin.")
 		return
 	}
 	points, err := g.points(b.printed.found)

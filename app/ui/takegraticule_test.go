@@ -71,7 +71,7 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 	if g.lon = g.likelyLon(b.printed.found); g.lon != 10 {
 		t.Fatalf("by the meshes' shape: lines of longitude %v′ apart, want 10′", g.lon)
 	}
-	if text, tone := b.graticuleWords(g); tone != part.Note || !strings.Contains(text, "a pixel 100 m.") || !strings.Contains(text, "every place would move") {
+	if text, tone := b.graticuleWords(g); tone != part.Note || !strings.Contains(text, "a pixel 100 m.") || !strings.Contains(text, "every position would move") {
 		t.Errorf("lines 5′ and 10′ apart: %q", text)
 	}
 	before := b.s.Plan()

@@ -73,7 +73,7 @@ func (b *Bench) offerPrintedGrid() {
 		square, err = l.SquareOf(n)
 	}
 	if err != nil {
-		b.refuse("The printed grid cannot be used so", err)
+		b.refuse("The printed grid cannot be used", err)
 		return
 	}
 	b.say("The printed grid was found.")
@@ -163,7 +163,7 @@ func (b *Bench) takePrintedGrid(n lattice.Naming) {
 	s, err := l.SquareOf(n)
 	if err == nil && s.SideM == 0 {
 		b.askPrintedGrid(n, s)
-		b.say("Choose how wide a square is: the margin says it.")
+		b.say("Choose how wide a square is: read it in the margin.")
 		return
 	}
 	points, err := b.printed.points(n)

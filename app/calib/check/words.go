@@ -28,7 +28,7 @@ func (c *held) stops() []caution.Caution {
 	case len(set) == 1 && set[0].Certain():
 		out = append(out, caution.Of(caution.SlipNamed, set[0].Words))
 	case len(set) == 1:
-		out = append(out, caution.Of(caution.SlipSet, set[0].Words+"; or positions that were clicked loosely"))
+		out = append(out, caution.Of(caution.SlipSet, set[0].Words+"; or the points were clicked loosely"))
 	default:
 		out = append(out, caution.Of(caution.SlipSet, slipWords(set, " or ")))
 	}
@@ -153,7 +153,7 @@ func (c *held) notes(open []slips.Slip) []caution.Caution {
 			"correcting another control point would have made the points agree, too", "Check the sheet with a reference that does not come from this map's grid"))
 	case c.s.Fit.Medium() == calib.Photograph && len(c.list.Points) < photoPoints:
 		out = append(out, caution.Of(caution.OpenSlip,
-			"a camera held more askew may explain a line of control points that was misread", "Add control points until there are six"))
+			"a line of misread control points looks the same as a camera held askew", "Add control points until there are six"))
 	}
 	for _, name := range c.waits {
 		out = append(out, caution.Of(caution.RestsOnUnchecked, name))
@@ -215,7 +215,7 @@ func (c *held) advice(open []slips.Slip) string {
 	case kinds[slips.OfAll] && len(c.rows) > 0 && len(c.list.OwnGrid) == len(c.rows):
 		return "The evidence lies on the grid lines that the control points were read from. Use a feature off these lines from a list, a receiver's position, or latitude and longitude from the margin."
 	case kinds[slips.OfAll] && len(c.rows) > 0:
-		return "The evidence would not show all control points a square out. Use latitude and longitude from the margin, or a feature from a list or a receiver, to " + metres(c.wanted()) + " or better."
+		return "This check would agree even if every control point were a square out. Use latitude and longitude from the margin, or a feature from a list or a receiver, good to " + metres(c.wanted()) + " or better."
 	}
 	return "Check a corner by the latitude and longitude that the margin prints, or a feature whose reference comes from a list or a receiver."
 }

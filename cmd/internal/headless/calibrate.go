@@ -58,7 +58,7 @@ What the file says: --picture FILE --auto
   checked only if you name three intersections, not in one line, that all lie where
   the file has them, and give a latitude and longitude as evidence, since easting and
   northing cannot show a wrong zone or projection. If the lines or a name disagree
-  with the file, the warning is evidence-disagrees and trusted is false everywhere.
+  with the file, the caution is evidence-disagrees and trusted is false everywhere.
 
 What checks it: --evidence "SOURCE:COL,ROW=REF", as often as there is evidence
   A feature whose reference does not come from the control points. SOURCE says where

@@ -62,7 +62,7 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []cauti
 	var cautions []caution.Caution
 	if h := pic.Header; h.PageDPI > 0 {
 		cautions = append(cautions, caution.Of(caution.PageDrawn, fmt.Sprintf(
-			"page %d of %d is drawn at %g pixels an inch, %d × %d pixels", h.Page, h.Pages, h.PageDPI, h.Width, h.Height)))
+			"page %d of %d is drawn at %g pixels per inch, %d × %d pixels", h.Page, h.Pages, h.PageDPI, h.Width, h.Height)))
 	}
 	if h := pic.Header; h.Pages > 1 && h.PageDPI == 0 {
 		cautions = append(cautions, caution.Of(caution.PageChosen, fmt.Sprintf("page %d of %d is read", h.Page, h.Pages)))
