@@ -26,6 +26,9 @@ func inspect(c *Calibration) []caution.Caution {
 	if k, ok := c.stretched(); ok {
 		found = append(found, k)
 	}
+	if caution.Stops(found, caution.All) {
+		return found // a wide error comes from the misfit, not from where the points lie
+	}
 	if len(c.points) == 2 {
 		found = append(found, inspectPair(c)...)
 	}
