@@ -19,6 +19,6 @@
 // # Sheets
 //
 // A plan may have several sheets, such as the panels of a folded map, each with
-// its own calibration and proof, all on one grid. A sheet may be proved by
-// another one, and its proof then falls with that one's.
+// its own calibration and evidence, all on one grid. A sheet may be checked by a
+// feature on another one, and is unchecked again when that one is.
 package plan

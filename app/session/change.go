@@ -8,7 +8,7 @@ type Aspect uint
 // The aspects of a change.
 const (
 	PlanChanged      Aspect = 1 << iota // the plan is another one
-	SheetChanged                        // a sheet's picture, control points, grid or proof, or which one is in hand
+	SheetChanged                        // a sheet's picture, control points, grid or evidence, or which one is in hand
 	SelectionChanged                    // what is selected
 	FileChanged                         // path, dirty or saved
 	OtherPlan                           // a whole plan was put in place of another

@@ -188,7 +188,7 @@ func (s *Session) SetMedium(m calib.Medium) error {
 // OfferWorld takes the calibration of a world file, for pixels counted from
 // the top-left corner, on the grid with that code and in its unit. sigmaM is the σ per axis in
 // metres that the picture states of itself, 0 where it states none. The sheet
-// stays unproved.
+// stays unchecked.
 func (s *Session) OfferWorld(matrix [6]float64, sigmaM float64, code geodesy.Code) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {

@@ -32,7 +32,7 @@ func (b *Bench) openAsItIs(path string) {
 }
 
 // tellMended says what had to be changed in reading the plan's file, such as
-// that the proof of a sheet does not hold.
+// that a sheet is checked no more.
 func (b *Bench) tellMended() {
 	var list []string
 	for _, text := range b.s.Plan().Mended {

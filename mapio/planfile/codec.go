@@ -55,9 +55,8 @@ func encode(p *plan.Plan) ([]byte, error) {
 }
 
 // Decode reads the text of a plan file and checks the plan. Control characters
-// in its texts are replaced, picked places that lie elsewhere by their sheet are
-// moved there, and proofs of sheets that do not hold are dropped, which is told in
-// the plan's Mended. Every list is counted before anything else is done. Errors:
+// in its texts are replaced and picked positions that lie elsewhere by their sheet are
+// moved there, which the plan's Mended says. Every list is counted before anything else is done. Errors:
 // *NotAPlan, *NewerVersion, *TooMany, *CutOff, *Broken, ErrTooLarge.
 func Decode(r io.Reader) (*plan.Plan, error) {
 	text, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))

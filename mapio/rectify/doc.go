@@ -3,7 +3,7 @@
 // ground, whatever the fit had to make of a turned scan, a photograph or folded
 // paper. It does not calibrate, and what it writes is as good as the sheet it
 // was made from and no better: a band below the map, and the text of the file,
-// say from which fit, how exact, and whether the sheet is proved.
+// say from which fit, how exact, and whether the sheet is checked.
 //
 // # Memory
 //

@@ -30,7 +30,7 @@ type Palette struct {
 	CautionWash color.NRGBA
 	Fault       color.NRGBA // text of a fault, on Paper, Board and FaultWash
 	FaultWash   color.NRGBA
-	Good        color.NRGBA // text of something proved, on Paper, Board and GoodWash
+	Good        color.NRGBA // text of something that agrees, on Paper, Board and GoodWash
 	GoodWash    color.NRGBA
 
 	Dial DialInk

@@ -11,7 +11,7 @@ import (
 type Tone int
 
 // Note states a fact, Caution marks a reading that cannot be trusted as it
-// stands, Fault something that failed, Good something proved.
+// stands, Fault something that failed, Good something that agrees.
 const (
 	Note Tone = iota
 	Caution
