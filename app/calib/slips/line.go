@@ -23,10 +23,14 @@ func (l *list) lines(axis int) {
 	for _, g := range groups {
 		n += len(g.points)
 	}
-	if len(groups) < 2 || n != len(l.Points) {
+	seen := map[string]int{}
+	if n < len(l.Points) {
+		l.besideFile(axis, groups, seen)
 		return
 	}
-	seen := map[string]int{}
+	if len(groups) < 2 {
+		return
+	}
 	var beyond []int
 	for i := len(groups) - 1; i >= 0; i-- {
 		l.sides(axis, groups[i].points, seen)
@@ -35,6 +39,31 @@ func (l *list) lines(axis int) {
 			l.sides(axis, beyond, seen)
 		}
 	}
+}
+
+// besideFile adds the slips of lines where other points are a file's, which no line
+// moves: so what lies on the other side of a line is no slip that explains as much.
+func (l *list) besideFile(axis int, groups []line, seen map[string]int) {
+	var beyond, before []int
+	for i := range groups {
+		before = append(before, groups[i].points...)
+		beyond = append(beyond, groups[len(groups)-1-i].points...)
+		for _, points := range [][]int{groups[i].points, before, beyond} {
+			points = slices.Sorted(slices.Values(points))
+			l.side(axis, points, l.others(points), seen)
+		}
+	}
+}
+
+// others are the points that are not among those given.
+func (l *list) others(points []int) []int {
+	var rest []int
+	for i := range l.Points {
+		if !slices.Contains(points, i) {
+			rest = append(rest, i)
+		}
+	}
+	return rest
 }
 
 // grouped returns the lines in the order of their figures. Points of a file were not
@@ -63,12 +92,7 @@ func (l *list) grouped(axis int) []line {
 // sides adds the slips of some points and of all others, once each.
 func (l *list) sides(axis int, points []int, seen map[string]int) {
 	points = slices.Sorted(slices.Values(points))
-	var rest []int
-	for i := range l.Points {
-		if !slices.Contains(points, i) {
-			rest = append(rest, i)
-		}
-	}
+	rest := l.others(points)
 	a, b := l.side(axis, points, rest, seen), l.side(axis, rest, points, seen)
 	if a > 0 && b > 0 {
 		l.out[a-1].other, l.out[b-1].other = b, a

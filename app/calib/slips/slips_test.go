@@ -3,6 +3,7 @@ package slips
 import (
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -230,5 +231,28 @@ func TestWhatIsOpen(t *testing.T) {
 	loose.SigmaRefM = 1000 / math.Sqrt(12)
 	if k := kinds(weighed(t, four, loose).Open()); k[OfAll] == 0 {
 		t.Error("a pillar of four figures closes a square")
+	}
+}
+
+// Beside points of a file, the lines of typed points slip as they do by themselves.
+func TestLinesBesideAFilesPoints(t *testing.T) {
+	t.Parallel()
+	s := &Sheet{ExtentM: 15000}
+	for i, g := range [][2]float64{{21000, 60000}, {35000, 60000}, {35000, 49000}, {21000, 49000}} {
+		p := calib.ControlPoint{At: calib.PicturePt{Col: g[0] / 5, Row: -g[1] / 5}, Ref: geodesy.Grid{E: g[0], N: g[1]}}
+		if i > 1 {
+			p.Source = calib.FilePoint
+		}
+		s.Points = append(s.Points, p)
+	}
+	var got [][]int
+	for _, f := range List(s) {
+		if f.Kind == OfLine {
+			got = append(got, f.Points)
+		}
+	}
+	want := [][]int{{0, 1}, {0, 1}} // the row's northing, and the easting of all that was typed
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("lines %v, want %v", got, want)
 	}
 }
