@@ -32,7 +32,7 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 				kept = append(kept, p)
 			}
 		}
-		sheet.Points, sheet.SlipChosen = nil, false
+		sheet.Points, sheet.SlipChosen = nil, sheet.SlipChosen && len(kept) > 0
 		for i, c := range crossings {
 			if c.Text == "" {
 				c.Text = text[i]
