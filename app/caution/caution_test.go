@@ -161,6 +161,16 @@ func TestFormatKeepsEntriesApart(t *testing.T) {
 	}
 }
 
+// A leg carries no note on latitude and longitude, but a stop on them.
+func TestOfLeg(t *testing.T) {
+	t.Parallel()
+	list := []caution.Caution{caution.Of(caution.ScopeGrid), caution.Of(caution.Unchecked), caution.Of(caution.CoarseShift, "5 m", "a shift"), caution.Of(caution.ShiftUnknown, "none known")}
+	got := caution.OfLeg(list)
+	if len(got) != 2 || got[0].Code != caution.Unchecked || got[1].Code != caution.ShiftUnknown {
+		t.Errorf("got %v, want unchecked and shift-unknown alone", got)
+	}
+}
+
 func TestLists(t *testing.T) {
 	t.Parallel()
 	note, stop, far := caution.Of(caution.Unchecked), caution.Of(caution.VagueBearing, "12°"), caution.Of(caution.ShiftUnknown, "own datum")

@@ -31,6 +31,18 @@ func OfGrade(list []Caution, g Grade) []Caution {
 	return out
 }
 
+// OfLeg returns the cautions that belong beside a bearing and a distance: all but
+// notes on latitude and longitude, which are said of the sheet and in exports.
+func OfLeg(list []Caution) []Caution {
+	var out []Caution
+	for _, c := range list {
+		if c.Affects&OnLeg != 0 || c.Stop() {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 // GravestFirst returns the cautions each once, stops before notes, else in their
 // order.
 func GravestFirst(list []Caution) []Caution {

@@ -28,7 +28,7 @@ func (b *Bench) selectedCautions() []caution.Caution {
 		return b.s.Reader().CautionsOf(m.Position)
 	}
 	r, _ := b.selectedReading()
-	return r.Cautions
+	return caution.OfLeg(r.Cautions)
 }
 
 // showOffered writes what speaks against the line that was just dragged.
@@ -37,11 +37,12 @@ func (p *routePost) showOffered() {
 		return
 	}
 	r, err := p.b.s.LiveEnds(p.b.offer.from, p.b.offer.to)
-	if err != nil || len(r.Cautions) == 0 {
+	list := caution.OfLeg(r.Cautions)
+	if err != nil || len(list) == 0 {
 		return
 	}
 	p.selected.Add(part.NewHeading("Line just dragged"))
-	p.addCautions(r.Cautions)
+	p.addCautions(list)
 }
 
 // addCautions writes each caution in full, the gravest first: the dial has room for

@@ -27,7 +27,7 @@ func figuresOf(r leg.Reading, p plan.Party) dial.Figures {
 		Angle: r.Set, Circle: c.Circle, NoNeedle: !r.HasMagnetic,
 		Stop:  caution.Lead(r.Cautions, caution.OnLeg),
 		Stops: caution.Shorts(caution.OfGrade(r.Cautions, caution.Stop)),
-		Notes: caution.Shorts(caution.OfGrade(r.Cautions, caution.Note)),
+		Notes: caution.Shorts(caution.OfGrade(caution.OfLeg(r.Cautions), caution.Note)),
 	}
 	if p.SpeedKmh > 0 {
 		f.Time = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
