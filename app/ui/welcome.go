@@ -20,8 +20,8 @@ func newWelcome(end func()) *welcome {
 	lines := container.NewVBox(part.NewHeading("Welcome to the bench"))
 	for _, t := range []string{
 		"1   Press on Skelvig quay, hold, and drag to the trig pillar: read the bearing at the right.",
-		"2   Let go, press L to keep the line as a leg, and drag on from its end.",
-		"3   Your own map: drop its picture on the window and calibrate it at the post Sheet.",
+		"2   Release the button, press L to keep the line as a leg, and drag on from its end.",
+		"3   Your own map: drop its picture on the window and calibrate it in the panel Sheet.",
 	} {
 		line := widget.NewLabel(t)
 		line.Wrapping = fyne.TextWrapWord
