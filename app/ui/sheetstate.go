@@ -39,6 +39,7 @@ func (p *sheetPost) refresh() {
 	p.showGrid(sheet)
 	p.showPoints(sheet, c, err)
 	p.live()
+	p.top.Refresh() // lays out anew where lines come and go but the sum stays
 	p.b.probe.touch()
 }
 
