@@ -149,6 +149,10 @@ func (b *Bench) showQuality() {
 	b.foot.show(b.footNow)
 }
 
+// tellingPoints is how many control points leave residuals that say how good a fit
+// is: fewer are met nearly exactly, whatever they are, because paper may stretch.
+const tellingPoints = 4
+
 // qualityWords says in a few words how good a calibration is. What the points
 // that a file gave leave over says nothing of how well the file is placed.
 func qualityWords(sheet plan.Sheet, c *calib.Calibration) string {
@@ -157,6 +161,8 @@ func qualityWords(sheet plan.Sheet, c *calib.Calibration) string {
 		return "placed by a file, ± " + errorFigure(cornersError(sheet, c))
 	case c.DOF() == 0:
 		return fmt.Sprintf("%d points, none to spare", len(c.Points()))
+	case len(c.Points()) < tellingPoints:
+		return fmt.Sprintf("%d points", len(c.Points()))
 	}
 	return fmt.Sprintf("%d points, RMS %.1f m (%.1f px)", len(c.Points()), c.RMSM(), c.RMSPx())
 }

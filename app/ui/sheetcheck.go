@@ -252,7 +252,11 @@ func resultWords(r check.Result, v check.Verdict) (string, part.Tone) {
 	case !r.Agrees():
 		return fmt.Sprintf("%s out, up to %s is allowed: disagrees.", errorFigure(r.OffM), errorFigure(r.MostM)), part.Fault
 	}
-	return fmt.Sprintf("%s out, up to %s is allowed: agrees.", errorFigure(r.OffM), errorFigure(r.MostM)), part.Good
+	tone := part.Good
+	if !v.Checked { // agreement of a sheet with a stop, or with a slip left open, assures nobody
+		tone = part.Note
+	}
+	return fmt.Sprintf("%s out, up to %s is allowed: agrees.", errorFigure(r.OffM), errorFigure(r.MostM)), tone
 }
 
 func (s *sheetCheck) addPiece(name, words string, tone part.Tone, at calib.PicturePt, remove func()) {

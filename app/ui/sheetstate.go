@@ -208,7 +208,7 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 		p.points.Add(p.pointRow(i, sheet.Points[i].Text, note))
 	}
 	switch {
-	case err == nil && c != nil && c.DOF() > 0:
+	case err == nil && c != nil && len(sheet.Points) >= tellingPoints && c.DOF() > 0:
 		p.state.SetNote(fmt.Sprintf("RMS %s", missWords(c.RMSM(), c.RMSPx())))
 	case len(sheet.Points) == 0:
 		p.state.SetNote("none yet")
