@@ -13,15 +13,6 @@ type Cov2 struct{ EE, EN, NN float64 }
 // in m². It is symmetric.
 type Cov4 [4][4]float64
 
-// mahalanobis2 returns dᵀ·C⁻¹·d, and +Inf-free 0 for a zero step.
-func (c Cov2) mahalanobis2(east, north float64) float64 {
-	det := c.EE*c.NN - c.EN*c.EN
-	if !(det > 0) {
-		return 0
-	}
-	return (c.NN*east*east - 2*c.EN*east*north + c.EE*north*north) / det
-}
-
 func (c Cov2) add(o Cov2) Cov2 { return Cov2{c.EE + o.EE, c.EN + o.EN, c.NN + o.NN} }
 
 // axes returns the standard deviations along the long and the short axis of
