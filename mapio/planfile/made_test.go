@@ -1,6 +1,8 @@
 package planfile
 
 import (
+	"fmt"
+	"math"
 	"time"
 
 	"pgregory.net/rapid"
@@ -37,6 +39,10 @@ func isle() *plan.Plan {
 		panic(err)
 	}
 	cairn := plan.PickedAt(s, c, calib.PicturePt{Col: 700.125, Row: 749.5}, 0.5)
+	cairn.Grid, cairn.SigmaM = geodesy.Grid{E: 53499.77, N: 796253.35}, 2.5 // the last digits are the machine's
+	if g := c.ToGrid(cairn.At); math.Hypot(g.E-cairn.Grid.E, g.N-cairn.Grid.N) > 0.05 {
+		panic(fmt.Sprintf("the cairn's picture point lies at %v on the sheet", g))
+	}
 	hut := plan.Position{Grid: geodesy.Grid{E: 54_250, N: 795_150}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "NL 542 951", SquareM: 100, SigmaM: 28.867513459481287}
 	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, Code: geodesy.EPSG(27700), Origin: plan.Imported, SigmaM: 5}
 	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 25}).SetTitle("Round of the tops").SetSheet(s)
