@@ -69,6 +69,9 @@ func TestWholePixelLines(t *testing.T) {
 		runs int
 		off  float64 // of a square from whole pixels, at most
 	}{{"any", 400, 0.5}, {"nearly whole", 400, 0.05}} {
+		if testing.Short() {
+			sheets.runs /= 8
+		}
 		held := 0
 		for range sheets.runs {
 			pitch := math.Round(120+80*rng.Float64()) + sheets.off*(2*rng.Float64()-1)

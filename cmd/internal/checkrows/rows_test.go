@@ -14,6 +14,9 @@ import (
 // ask of one in ten where the two readings of a blank are both in the grid's area.
 func TestRightTextIsRead(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("the whole run does it")
+	}
 	for _, n := range checksheet.Notations() {
 		dice, asked := rand.New(rand.NewPCG(1, 9)), 0
 		const positions = 300

@@ -75,6 +75,9 @@ func askCase(c checksheet.Case) (answer, float64) {
 // paper, each with a piece of right evidence.
 func TestNewWrongSheets(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("the whole run does it")
+	}
 	seed := uint64(1)
 	if text := os.Getenv(wrongSeed); text != "" {
 		var err error
