@@ -29,7 +29,7 @@ func TestPairsThatAreUnlikely(t *testing.T) {
 		{"3% paper stretch", ref(112000, 834000), ref(116120, 834000), 254, "no-redundancy"},
 		{"one square out", ref(112000, 834000), ref(117000, 834000), 254, "unlikely-scale no-redundancy"},
 		{"one square out across", ref(112000, 834000), ref(116000, 836000), 0, "unlikely-rotation no-redundancy"},
-		{"easting and northing of one exchanged", ref(112000, 834000), ref(834000, 116000), 254, "axes-swapped unlikely-rotation unlikely-scale no-redundancy"},
+		{"easting and northing of one swapped", ref(112000, 834000), ref(834000, 116000), 254, "axes-swapped unlikely-rotation unlikely-scale no-redundancy"},
 		{"digit of a hundred kilometres", ref(112000, 834000), ref(416000, 834000), 0, "unlikely-scale no-redundancy"},
 	} {
 		c := mustFit(t, []ControlPoint{{At: left, Ref: tc.a}, {At: right, Ref: tc.b}}, Options{DPI: tc.dpi})

@@ -125,7 +125,7 @@ func TestOddsTellASlip(t *testing.T) {
 	}
 }
 
-// A given matrix has no parameters: evidence is held against it as it stands.
+// A given matrix has no parameters: evidence is compared with it as it is.
 func TestJudgeOfAGivenMatrix(t *testing.T) {
 	t.Parallel()
 	c, err := FromMatrix([6]float64{5, 0, 400000, 0, -5, 600000}, 10)

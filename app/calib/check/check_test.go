@@ -223,7 +223,7 @@ func TestASquareEverywhereIsSeenFromOutsideOnly(t *testing.T) {
 	if v := verdict(m.sheet(t, "a", points, list)); v.Checked || !has(v, caution.EvidenceDisagree) || !has(v, caution.SlipNamed) {
 		t.Errorf("by a list: %+v", v)
 	}
-	for _, square := range []float64{1, 10, 100} { // an intersection, misread alike, that is called a list's
+	for _, square := range []float64{1, 10, 100} { // an intersection out by the same square, said to come from a list
 		corner := m.feature(rng, calib.FromList, geodesy.Grid{E: 29001, N: 751001}, square)
 		corner.At = m.click(rng, geodesy.Grid{E: 28001, N: 751001})
 		if v := verdict(m.sheet(t, "a", points, corner)); v.Checked {
@@ -379,7 +379,7 @@ func TestCirclesAndChains(t *testing.T) {
 	}
 }
 
-// A margin that would agree on the other datum if all lines were misread alike shows
+// A margin that would agree on the other datum if all lines were out by the same square shows
 // neither.
 func TestTheOtherDatumMayHideASquare(t *testing.T) {
 	t.Parallel()

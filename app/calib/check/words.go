@@ -136,7 +136,7 @@ func (c *held) scope() Scope {
 // sheets); judged linearly at that perspective, the slip looks as if it would show.
 const photoPoints = 6
 
-// notes are what is said of a sheet that is not checked.
+// notes returns the notes on an unchecked sheet.
 func (c *held) notes(open []slips.Slip) []caution.Caution {
 	out := []caution.Caution{caution.Of(caution.Unchecked)}
 	var mine []slips.Slip

@@ -58,7 +58,7 @@ func (c comb) strangers(p plane, f frame, s strips) int {
 
 // believable says whether the lines of both families stand out from the others
 // of the picture: of a graticule every second meridian may make squares. q is p
-// with rows and columns exchanged.
+// with rows and columns swapped.
 func (c choice) believable(p, q plane, down, across strips) bool {
 	few := func(cb comb, strangers int) bool { return float64(strangers) < mostStrangers*float64(cb.hits) }
 	return few(c.down, c.down.strangers(p, c.f, down)) && few(c.across, c.across.strangers(q, c.f.turned(), across))

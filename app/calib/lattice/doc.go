@@ -12,7 +12,7 @@
 // 24° of upright, by the fast discrete Radon transform (Götz and Druck 1996,
 // Brady 1998, both from memory), and ways that stand out are kept as segments.
 // Segments that continue each other are chained. The same is done for the
-// other family on the picture with rows and columns exchanged.
+// other family on the picture with rows and columns swapped.
 //
 // Long chains propose pencils: lines that are parallel or, in a photograph,
 // meet in a point, so that the slope of a line is a linear function of where

@@ -45,7 +45,7 @@ func (f frame) xy(u, v float64) (x, y float64) {
 	return f.cx + (u*d-b*v)/det, f.cy + (a*v-c*u)/det
 }
 
-// turned is the same frame for the plane with rows and columns exchanged.
+// turned is the same frame for the plane with rows and columns swapped.
 func (f frame) turned() frame {
 	return frame{f.cy, f.cx, f.across, f.down, f.beta, f.alpha}
 }

@@ -23,7 +23,7 @@ type measured struct {
 }
 
 // measure follows every line of the choice, finds the crossings and judges
-// whether the whole is a grid. q is p with rows and columns exchanged.
+// whether the whole is a grid. q is p with rows and columns swapped.
 func measure(ctx context.Context, p, q plane, c choice) (*Lattice, string) {
 	down := followAll(ctx, newFollower(p, c.f, c.down.step), c.down, 0)
 	across := followAll(ctx, newFollower(q, c.f.turned(), c.across.step), c.across, 0)

@@ -99,7 +99,7 @@ func luma(c color.Color) uint8 {
 	return uint8((r + 2*g + b) >> 10)
 }
 
-// turned is the plane with rows and columns exchanged.
+// turned is the plane with rows and columns swapped.
 func (p plane) turned() plane {
 	const side = 64
 	q := plane{make([]uint8, p.w*p.h), p.h, p.h, p.w}

@@ -81,7 +81,7 @@ func (e *OffLinesError) Error() string {
 func (e *OffLinesError) Unwrap() error { return ErrContradiction }
 
 // SquareOf works out the side of the squares from the names: from two by
-// counting the lines between them. Where SquareM is given, it is held against
+// counting the lines between them. Where SquareM is given, it is compared with
 // the names. Errors: ErrNoCrossing, ErrSquare, ErrContradiction, *OffLinesError.
 func (l *Lattice) SquareOf(n Naming) (Square, error) {
 	if n.SquareM != 0 && !(n.SquareM > 0 && n.SquareM <= mostSideM) {

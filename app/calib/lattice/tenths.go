@@ -22,13 +22,13 @@ const (
 	// mainFill is the share of main lines that must be seen, so that a few dark
 	// lines that happen to be even do not pass for the grid.
 	mainFill = 0.7
-	// mostKinds is how many kinds of lines are told apart: frame, main lines,
+	// mostKinds is how many kinds of lines are distinguished: frame, main lines,
 	// and one between.
 	mostKinds = 3
 )
 
 // mains looks for main lines among the lines of the chosen frame. q is p with rows
-// and columns exchanged.
+// and columns swapped.
 func mains(c choice, p, q plane, down, across strips) (choice, bool) {
 	const blur = 3
 	ds := mainCombs(p, c.f, down, blur)

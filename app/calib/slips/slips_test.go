@@ -157,7 +157,7 @@ func TestRowOneLineOut(t *testing.T) {
 }
 
 // One point a square out, or with a digit wrong, is named alone among five spread
-// points, and nothing is said of sound ones.
+// points, and no sound one is named.
 func TestOnePointIsNamed(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(13, 2))
@@ -189,7 +189,7 @@ func TestSwapsAndGreatDigitsAreNamed(t *testing.T) {
 		words  string
 	}{
 		"one swapped":      {func(p []calib.ControlPoint) { p[2].Ref = geodesy.Grid{E: p[2].Ref.N, N: p[2].Ref.E} }, []int{2}, "easting and northing look swapped"},
-		"two exchanged":    {func(p []calib.ControlPoint) { p[1].Ref, p[4].Ref = p[4].Ref, p[1].Ref }, []int{1, 4}, "their references look swapped"},
+		"two swapped":      {func(p []calib.ControlPoint) { p[1].Ref, p[4].Ref = p[4].Ref, p[1].Ref }, []int{1, 4}, "their references look swapped"},
 		"300 km too great": {func(p []calib.ControlPoint) { p[3].Ref.E += 300_000 }, []int{3}, "the easting looks 300,000 m too great"},
 		"ten squares down": {func(p []calib.ControlPoint) { p[0].Ref.N -= 10_000 }, []int{0}, "the northing looks 10,000 m too small"},
 	} {
