@@ -18,7 +18,7 @@ import (
 	"legwright/app/session"
 	"legwright/app/ui/dial"
 	"legwright/app/ui/ledger"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/mapview"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
@@ -55,7 +55,7 @@ type Bench struct {
 	routeP  *routePost
 	panel   *panel
 	welcome *welcome
-	unsafe  *part.Surface
+	unsafe  *widgets.Surface
 	layout  *benchLayout
 	root    *fyne.Container
 

@@ -4,7 +4,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/session"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // selectedReading is the reading of the leg or sight that is selected.
@@ -41,7 +41,7 @@ func (p *routePost) showOffered() {
 	if err != nil || len(list) == 0 {
 		return
 	}
-	p.selected.Add(part.NewHeading("Line just dragged"))
+	p.selected.Add(widgets.NewHeading("Line just dragged"))
 	p.addCautions(list)
 }
 
@@ -49,10 +49,10 @@ func (p *routePost) showOffered() {
 // a few words of it only.
 func (p *routePost) addCautions(list []caution.Caution) {
 	for _, c := range caution.GravestFirst(list) {
-		tone := part.Caution
+		tone := widgets.Caution
 		if c.Stop() {
-			tone = part.Fault
+			tone = widgets.Fault
 		}
-		p.selected.Add(part.NewSentence(c.Text(), tone))
+		p.selected.Add(widgets.NewSentence(c.Text(), tone))
 	}
 }

@@ -10,7 +10,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/plan"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 )
 
@@ -19,8 +19,8 @@ import (
 type errorMap struct {
 	b     *Bench
 	body  *fyne.Container
-	tool  *part.Tool
-	words *part.Sentence
+	tool  *widgets.Tool
+	words *widgets.Sentence
 
 	on     bool
 	drawn  overlay.Local
@@ -31,8 +31,8 @@ type errorMap struct {
 }
 
 func newErrorMap(b *Bench) *errorMap {
-	e := &errorMap{b: b, words: part.NewSentence("", part.Note)}
-	e.tool = part.NewTextTool("", "Error over the sheet", "Hatch the sheet by how far a place may be off  (Ctrl+B)", b.toggleError)
+	e := &errorMap{b: b, words: widgets.NewSentence("", widgets.Note)}
+	e.tool = widgets.NewTextTool("", "Error over the sheet", "Hatch the sheet by how far a place may be off  (Ctrl+B)", b.toggleError)
 	e.tool.OnHint = b.hintTo
 	e.body = container.NewVBox(container.NewHBox(e.tool), e.words)
 	return e
@@ -77,7 +77,7 @@ func (e *errorMap) follow(sheet plan.Sheet, c *calib.Calibration) {
 	} else if !sameFit(e.sheet, sheet) || !e.have && e.cancel == nil {
 		e.work(sheet, c)
 	}
-	e.words.Set(e.text(), part.Note)
+	e.words.Set(e.text(), widgets.Note)
 	visible(e.words, e.on)
 }
 
@@ -104,7 +104,7 @@ func (e *errorMap) work(sheet plan.Sheet, c *calib.Calibration) {
 			}
 			cancel()
 			e.cancel, e.drawn, e.have = nil, l, true
-			e.words.Set(e.text(), part.Note)
+			e.words.Set(e.text(), widgets.Note)
 			e.b.refreshAll()
 			e.reveal()
 		})

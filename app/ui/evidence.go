@@ -14,7 +14,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // origin is where a reference may come from, as the form offers it and as a list
@@ -53,7 +53,7 @@ type evidenceForm struct {
 	mark    *widget.Select
 	row     *fyne.Container // where from
 	markRow *fyne.Container // which mark
-	use     *part.Tool
+	use     *widgets.Tool
 	marks   []plan.Mark // in the order of mark's options
 	none    string      // why there are no marks
 	beside  *beside
@@ -69,7 +69,7 @@ func newEvidenceForm(p *sheetPost) *evidenceForm {
 	f.origin.PlaceHolder = "choose, to check by it"
 	f.mark = widget.NewSelect(nil, func(string) { f.chosen() })
 	f.mark.PlaceHolder = "choose a mark"
-	f.use = part.NewTextTool("", "Use as check", "Compare the calibration with this feature, which it was not made from  (Ctrl+Return)", p.addEvidence)
+	f.use = widgets.NewTextTool("", "Use as check", "Compare the calibration with this feature, which it was not made from  (Ctrl+Return)", p.addEvidence)
 	f.use.OnHint = p.b.hintTo
 	f.row = container.NewBorder(nil, nil, widget.NewLabel("From"), nil, f.origin)
 	f.markRow = container.NewBorder(nil, nil, widget.NewLabel("Same as"), nil, f.mark)
@@ -219,7 +219,7 @@ func (p *sheetPost) addEvidence() {
 // complain shows why what was asked for was not done, where it was asked for.
 func (p *sheetPost) complain(err error) {
 	p.check.Show()
-	p.check.Set(sentence(err), part.Fault)
+	p.check.Set(sentence(err), widgets.Fault)
 	p.b.fail(err)
 }
 

@@ -11,7 +11,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/plan"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 	"legwright/mapio/scan"
 )
@@ -22,8 +22,8 @@ import (
 type fileJudge struct {
 	b       *Bench
 	body    *fyne.Container
-	from    *part.Sentence
-	verdict *part.Sentence
+	from    *widgets.Sentence
+	verdict *widgets.Sentence
 
 	place *scan.Place        // what the picture's file says, as it was opened last
 	of    plan.Sheet         // what follows is of it
@@ -32,8 +32,8 @@ type fileJudge struct {
 }
 
 func newFileJudge(b *Bench) *fileJudge {
-	j := &fileJudge{b: b, from: part.NewSentence("", part.Note), verdict: part.NewSentence("", part.Note)}
-	j.body = container.NewVBox(part.NewHeading("Placed by its file"), j.from, j.verdict)
+	j := &fileJudge{b: b, from: widgets.NewSentence("", widgets.Note), verdict: widgets.NewSentence("", widgets.Note)}
+	j.body = container.NewVBox(widgets.NewHeading("Placed by its file"), j.from, j.verdict)
 	return j
 }
 
@@ -70,7 +70,7 @@ func (j *fileJudge) follow(sheet plan.Sheet, c *calib.Calibration) {
 	if !on {
 		return
 	}
-	j.from.Set(j.fromWords(sheet, c), part.Note)
+	j.from.Set(j.fromWords(sheet, c), widgets.Note)
 	text, tone := j.verdictWords(sheet)
 	j.verdict.Set(text, tone)
 	visible(j.verdict, text != "")
@@ -111,24 +111,24 @@ func cornersError(sheet plan.Sheet, c *calib.Calibration) float64 {
 }
 
 // verdictWords say how the printed grid agrees, if it was asked.
-func (j *fileJudge) verdictWords(sheet plan.Sheet) (string, part.Tone) {
+func (j *fileJudge) verdictWords(sheet plan.Sheet) (string, widgets.Tone) {
 	a := j.agree
 	switch {
 	case a == nil && j.why != "":
-		return "Not compared with the printed grid: " + j.why + ".", part.Caution
+		return "Not compared with the printed grid: " + j.why + ".", widgets.Caution
 	case a == nil:
-		return "", part.Note
+		return "", widgets.Note
 	case !a.Agrees() && !foundLines(sheet): // and the lines were removed
-		return "", part.Note
+		return "", widgets.Note
 	case !a.Agrees():
-		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. The file is wrong, or the lines are another grid's: then remove them below.", a.MedianPx), part.Fault
+		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. The file is wrong, or the lines are another grid's: then remove them below.", a.MedianPx), widgets.Fault
 	}
 	text := fmt.Sprintf("The printed grid agrees: of its %d intersections, %s apart, none is more than %.1f px off.",
 		a.Intersections, lengthLabel(a.SquareM), max(a.WithinPx(), a.WorstPx))
 	if !j.b.s.Verdict().Checked {
-		return text + " That does not check the sheet: a file that is whole squares out agrees as well.", part.Note
+		return text + " That does not check the sheet: a file that is whole squares out agrees as well.", widgets.Note
 	}
-	return text, part.Good
+	return text, widgets.Good
 }
 
 // foundLines reports whether printed lines are kept as evidence.

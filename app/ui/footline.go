@@ -15,7 +15,7 @@ import (
 
 	"legwright/app/lettering"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // footText is what the foot line says. Empty parts take no room.
@@ -164,7 +164,7 @@ func (r *footRenderer) width(part int) float32 {
 // paint draws the line into w × h physical pixels; Fyne calls it by way of the
 // raster.
 func (r *footRenderer) paint(w, h int) image.Image {
-	part.Crisp(r.raster)
+	widgets.Crisp(r.raster)
 	size := r.f.Size()
 	if r.letters = r.letters.At(scaleOf(r.f)); w < 1 || h < 1 {
 		return image.NewRGBA(image.Rect(0, 0, 1, 1))

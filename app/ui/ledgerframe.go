@@ -12,23 +12,23 @@ import (
 	"legwright/app/session"
 	"legwright/app/ui/ledger"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
 
 // ledgerFrame is the ledger with its heading, which folds it away.
 type ledgerFrame struct {
 	body    fyne.CanvasObject
-	heading *part.Heading
-	fold    *part.Tool
+	heading *widgets.Heading
+	fold    *widgets.Tool
 	table   *ledger.Ledger
 }
 
 func newLedgerFrame(table *ledger.Ledger, fold func()) *ledgerFrame {
-	f := &ledgerFrame{heading: part.NewHeading("Ledger"), table: table}
-	f.fold = part.NewTool(look.IconFold, "Fold the ledger away  (Ctrl+Shift+L)", fold)
+	f := &ledgerFrame{heading: widgets.NewHeading("Ledger"), table: table}
+	f.fold = widgets.NewTool(look.IconFold, "Fold the ledger away  (Ctrl+Shift+L)", fold)
 	head := container.NewBorder(nil, nil, nil, f.fold, container.New(&padLayout{left: 10, top: 2}, f.heading))
-	f.body = part.NewSurface(container.NewBorder(head, nil, nil, nil, table), part.Top, 0)
+	f.body = widgets.NewSurface(container.NewBorder(head, nil, nil, nil, table), widgets.Top, 0)
 	return f
 }
 

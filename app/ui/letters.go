@@ -7,22 +7,22 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // lentWords say of a reference typed without its letters as what it was read, and
 // from what the letters came.
-func (b *Bench) lentWords(r session.Reference) (string, part.Tone) {
+func (b *Bench) lentWords(r session.Reference) (string, widgets.Tone) {
 	hand := b.sheetNow()
 	if r.LettersOf == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {
-		return b.readAs(r.Code, r.Grid) + " The letters were supplied from the sheet's other control points.", part.Note
+		return b.readAs(r.Code, r.Grid) + " The letters were supplied from the sheet's other control points.", widgets.Note
 	}
 	words, g := b.s.Reader().Lender(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersOf: r.LettersOf})
 	text := b.readAs(r.Code, r.Grid) + " The letters were not typed but supplied from " + words + "."
 	if g != caution.None {
-		return text + " Type them to be sure.", part.Caution
+		return text + " Type them to be sure.", widgets.Caution
 	}
-	return text, part.Note
+	return text, widgets.Note
 }
 
 // readAs writes a place with its letters.

@@ -6,7 +6,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/ui/ledger"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -63,7 +63,7 @@ func TestLentLettersOfControlPoints(t *testing.T) {
 		t.Fatal(err)
 	}
 	text, tone := b.referenceWords(ref)
-	if !strings.Contains(text, "Read as NL 23000 42000") || !strings.Contains(text, "the sheet's other control points") || tone != part.Note {
+	if !strings.Contains(text, "Read as NL 23000 42000") || !strings.Contains(text, "the sheet's other control points") || tone != widgets.Note {
 		t.Errorf("got %q in tone %v", text, tone)
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/pyramid"
 )
 
@@ -17,11 +17,11 @@ import (
 // light turned to dark for the night. The file and the plan stay as they are.
 type lookPanel struct {
 	b              *Bench
-	body           *part.Surface
+	body           *widgets.Surface
 	contrast, fade *lookSlider
 	contrastWords  *widget.Label
 	fadeWords      *widget.Label
-	invert         *part.Tool
+	invert         *widgets.Tool
 	filling        bool // the sliders are being set, not moved
 }
 
@@ -51,17 +51,17 @@ func newLookPanel(b *Bench) *lookPanel {
 	p := &lookPanel{b: b, contrastWords: quietLabel(""), fadeWords: quietLabel("")}
 	p.contrast = newLookSlider(-1, p.hide, func(float64) { p.moved() })
 	p.fade = newLookSlider(0, p.hide, func(float64) { p.moved() })
-	p.invert = part.NewTextTool("", "Dark for the night", "Turn the picture's light to dark  (Ctrl+Shift+K)", b.invertPicture)
-	plain := part.NewTextTool("", "As it is", "Show the picture as its file has it  (Ctrl+Shift+U)", b.plainPicture)
-	shut := part.NewTextTool("", "Close  (Esc)", "Put this panel away  (Ctrl+K)", p.hide)
-	for _, t := range []*part.Tool{p.invert, plain, shut} {
+	p.invert = widgets.NewTextTool("", "Dark for the night", "Turn the picture's light to dark  (Ctrl+Shift+K)", b.invertPicture)
+	plain := widgets.NewTextTool("", "As it is", "Show the picture as its file has it  (Ctrl+Shift+U)", b.plainPicture)
+	shut := widgets.NewTextTool("", "Close  (Esc)", "Put this panel away  (Ctrl+K)", p.hide)
+	for _, t := range []*widgets.Tool{p.invert, plain, shut} {
 		t.OnHint = b.hintTo
 	}
 	row := func(name string, words *widget.Label, s *lookSlider) fyne.CanvasObject {
 		return container.NewBorder(nil, nil, container.New(&fixedWidth{80}, widget.NewLabel(name)), container.New(&fixedWidth{70}, words), s)
 	}
-	p.body = part.NewStrip(container.New(&padLayout{left: 8, top: 4, right: 8, bottom: 4}, container.NewVBox(
-		part.NewHeading("How the picture is shown"),
+	p.body = widgets.NewStrip(container.New(&padLayout{left: 8, top: 4, right: 8, bottom: 4}, container.NewVBox(
+		widgets.NewHeading("How the picture is shown"),
 		row("Contrast", p.contrastWords, p.contrast), row("Faded", p.fadeWords, p.fade),
 		container.NewHBox(p.invert, plain, shut))))
 	p.body.Hide()

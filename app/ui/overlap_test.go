@@ -12,7 +12,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/plan"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/tool"
 )
 
@@ -139,7 +139,7 @@ func TestOverlapShowsASheetThatIsOut(t *testing.T) {
 		t.Errorf("said %q", said(b)+b.sheetP.check.Text())
 	}
 	tools := offersIn(b.sheetP.checks.rows)
-	if at := slices.IndexFunc(tools, func(t *part.Tool) bool { return t.Text() == "Correct them" }); at < 0 {
+	if at := slices.IndexFunc(tools, func(t *widgets.Tool) bool { return t.Text() == "Correct them" }); at < 0 {
 		t.Errorf("nothing corrects all references: %q", said(b))
 	} else {
 		tools[at].OnTapped()

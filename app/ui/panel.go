@@ -6,14 +6,14 @@ import (
 
 	"legwright/app/ui/dial"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // panel is what stands at the right of the sheet: the dial, or at the Sheet
 // post the fine aim in its place; the posts; and what the chosen post needs.
 type panel struct {
 	body   fyne.CanvasObject
-	posts  [2]*part.Tool
+	posts  [2]*widgets.Tool
 	tops   [2]fyne.CanvasObject
 	lowers [2]fyne.CanvasObject
 	layout *panelLayout
@@ -21,8 +21,8 @@ type panel struct {
 
 func newPanel(b *Bench) *panel {
 	p := &panel{}
-	p.posts[postSheet] = part.NewEntry(look.IconSheet, "Sheet", "Open a picture and calibrate it  (Ctrl+1)", func() { b.goTo(postSheet) })
-	p.posts[postRoute] = part.NewEntry(look.IconRoute, "Route", "Drag bearings, keep legs and sights  (Ctrl+2)", func() { b.goTo(postRoute) })
+	p.posts[postSheet] = widgets.NewEntry(look.IconSheet, "Sheet", "Open a picture and calibrate it  (Ctrl+1)", func() { b.goTo(postSheet) })
+	p.posts[postRoute] = widgets.NewEntry(look.IconRoute, "Route", "Drag bearings, keep legs and sights  (Ctrl+2)", func() { b.goTo(postRoute) })
 	p.tops = [2]fyne.CanvasObject{newPartScroll(b.sheetP.top, b.panelScroll), b.dial}
 	p.lowers = [2]fyne.CanvasObject{newPartScroll(b.sheetP.lower, b.panelScroll), b.routeP.lower}
 	for _, t := range p.posts {
@@ -33,7 +33,7 @@ func newPanel(b *Bench) *panel {
 	l := &panelLayout{p: p, posts: posts, dial: b.dial, sheet: [2]fyne.CanvasObject{b.sheetP.top, b.sheetP.lower}}
 	p.layout = l
 	l.inner = container.NewVScroll(container.New(l, p.tops[0], p.tops[1], p.lowers[0], p.lowers[1]))
-	p.body = part.NewSurface(container.New(&postsLayout{l}, l.inner, posts), part.Left, 0)
+	p.body = widgets.NewSurface(container.New(&postsLayout{l}, l.inner, posts), widgets.Left, 0)
 	return p
 }
 

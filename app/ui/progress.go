@@ -9,7 +9,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/scan"
 )
 
@@ -110,16 +110,16 @@ func (v *progressView) hideDialog() {
 // can be worked on already.
 type openingStrip struct {
 	b     *Bench
-	body  *part.Surface
+	body  *widgets.Surface
 	words *widget.Label
-	stop  *part.Tool
+	stop  *widgets.Tool
 }
 
 func newOpeningStrip(b *Bench) *openingStrip {
 	s := &openingStrip{b: b, words: widget.NewLabel("")}
-	s.stop = part.NewTextTool("", "Cancel", "Cancel opening and return to the picture before", b.giveUpOpening)
+	s.stop = widgets.NewTextTool("", "Cancel", "Cancel opening and return to the picture before", b.giveUpOpening)
 	s.stop.OnHint = b.hintTo
-	s.body = part.NewStrip(container.NewHBox(s.words, s.stop))
+	s.body = widgets.NewStrip(container.NewHBox(s.words, s.stop))
 	s.body.Hide()
 	return s
 }

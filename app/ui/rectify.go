@@ -16,7 +16,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/rectify"
 )
@@ -44,7 +44,7 @@ func (b *Bench) askRectify() {
 	}
 	scale := newRefEntry(nil, b.escape)
 	scale.SetPlaceHolder("metres a pixel")
-	size := part.NewSentence("", part.Note)
+	size := widgets.NewSentence("", widgets.Note)
 	tell := func(text string) { size.Set(sizeWords(reach, text)) }
 	scale.OnChanged = tell
 	scale.SetText(usualScale(reach))
@@ -64,12 +64,12 @@ func (b *Bench) askRectify() {
 
 // sizeWords say how large the picture will be at the scale that was typed, or why
 // that cannot be.
-func sizeWords(reach rectify.Reach, scale string) (string, part.Tone) {
+func sizeWords(reach rectify.Reach, scale string) (string, widgets.Tone) {
 	f, err := frameAt(reach, scale)
 	if err != nil {
-		return sentence(err), part.Caution
+		return sentence(err), widgets.Caution
 	}
-	return fmt.Sprintf("%d × %d pixels. A band below the map states the fit, its error and whether the sheet is checked.", f.Cols, f.Rows), part.Note
+	return fmt.Sprintf("%d × %d pixels. A band below the map states the fit, its error and whether the sheet is checked.", f.Cols, f.Rows), widgets.Note
 }
 
 // rectifySheet is the sheet in hand, ready to be rectified.

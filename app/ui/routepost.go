@@ -12,7 +12,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // routePost is the lower part of the Route post: what to do next, and one of
@@ -22,27 +22,27 @@ type routePost struct {
 	b     *Bench
 	lower fyne.CanvasObject
 
-	hint     *part.Sentence
-	choice   *part.Chooser
+	hint     *widgets.Sentence
+	choice   *widgets.Chooser
 	sections [4]fyne.CanvasObject
 
 	selected *fyne.Container
-	name     *fieldEntry    // of the selected mark, leg or sight
-	ref      *fieldEntry    // of the selected mark
-	lent     *part.Sentence // where the letters of its reference came from
+	name     *fieldEntry       // of the selected mark, leg or sight
+	ref      *fieldEntry       // of the selected mark
+	lent     *widgets.Sentence // where the letters of its reference came from
 	note     *fieldEntry
 	tick     *fieldEntry // of the selected leg: what is passed on the way
 	tooFar   *fieldEntry // and what says that it was missed
 
 	from, bearing, length *widget.Entry
-	north                 *part.Chooser
+	north                 *widgets.Chooser
 	typed                 *fyne.Container // the form of a typed leg
 	legScroll             *partScroll     // what it scrolls in, below the selected thing
 
 	marks, sights *thingList
 	date          *fieldEntry
 	title         *fieldEntry
-	party         *part.Tool
+	party         *widgets.Tool
 }
 
 // The sections in the chooser's order.
@@ -55,14 +55,14 @@ const (
 
 func newRoutePost(b *Bench) *routePost {
 	p := &routePost{b: b}
-	p.hint = part.NewSentence("", part.Note)
-	p.choice = part.NewChooser([]string{"Selected", "Marks", "Sights", "Outing"}, p.showSection)
+	p.hint = widgets.NewSentence("", widgets.Note)
+	p.choice = widgets.NewChooser([]string{"Selected", "Marks", "Sights", "Outing"}, p.showSection)
 	p.name = newFieldEntry("name", p.setName, b.focusSheet)
 	p.ref = newFieldEntry("grid reference", func(t string) bool {
 		err := b.s.SetMarkReference(b.selectedID(), t)
 		return b.try(err, b.told("Mark moved.", b.selectedID()))
 	}, b.focusSheet)
-	p.lent = part.NewSentence("", part.Note)
+	p.lent = widgets.NewSentence("", widgets.Note)
 	p.note = newFieldEntry("note", p.setNote, b.focusSheet)
 	p.tick = newFieldEntry("tick off on the way", p.setLegText(session.FieldTickOff), b.focusSheet)
 	p.tooFar = newFieldEntry("gone too far if", p.setLegText(session.FieldTooFar), b.focusSheet)
@@ -70,23 +70,23 @@ func newRoutePost(b *Bench) *routePost {
 	p.from = entry("from: mark or reference", func(string) { p.typedLeg() })
 	p.bearing = entry("bearing", func(string) { p.typedLeg() })
 	p.length = entry("850 m", func(string) { p.typedLeg() })
-	p.north = part.NewChooser([]string{"grid", "magnetic", "true"}, nil)
+	p.north = widgets.NewChooser([]string{"grid", "magnetic", "true"}, nil)
 	p.marks, p.sights = newThingList(b), newThingList(b)
 	p.date = newFieldEntry("2026-11-25", func(t string) bool {
 		return b.try(b.s.SetDate(t), b.dateWords())
 	}, b.focusSheet)
 	p.title = newFieldEntry("title of the plan", func(t string) bool { return b.try(b.s.SetTitle(t), "") }, b.focusSheet)
-	p.party = part.NewTextTool("", "Party and compass…", "Compass, speeds and paces of the party", b.askParty)
+	p.party = widgets.NewTextTool("", "Party and compass…", "Compass, speeds and paces of the party", b.askParty)
 	p.party.OnHint = b.hintTo
 	p.build()
 	return p
 }
 
 func (p *routePost) build() {
-	keep := part.NewTextTool(look.IconAdd, "Add leg", "Add a leg by bearing and distance", p.typedLeg)
-	mark := part.NewTextTool(look.IconMark, "Mark at a reference…", "Set a mark at a typed reference  (Ctrl+M)", p.b.askMark)
+	keep := widgets.NewTextTool(look.IconAdd, "Add leg", "Add a leg by bearing and distance", p.typedLeg)
+	mark := widgets.NewTextTool(look.IconMark, "Mark at a reference…", "Set a mark at a typed reference  (Ctrl+M)", p.b.askMark)
 	keep.OnHint, mark.OnHint = p.b.hintTo, p.b.hintTo
-	p.typed = container.NewVBox(part.NewHeading("Typed leg"), p.from,
+	p.typed = container.NewVBox(widgets.NewHeading("Typed leg"), p.from,
 		container.NewGridWithColumns(2, p.bearing, p.length),
 		p.north, container.NewHBox(keep))
 	inset := func(o fyne.CanvasObject) *partScroll {
@@ -116,7 +116,7 @@ func (p *routePost) showSection(which int) {
 // refresh shows the plan's marks, sights and outing again.
 func (p *routePost) refresh() {
 	pl := p.b.s.Plan()
-	p.hint.Set(p.next(pl), part.Note)
+	p.hint.Set(p.next(pl), widgets.Note)
 	p.showSelected()
 	p.marks.show(len(pl.Marks), func(i int) thing { return p.markThing(pl.Marks[i]) }, "No marks yet. Double click on the sheet to set one.")
 	sights := p.b.s.Reader().Sights()
@@ -174,7 +174,7 @@ func (p *routePost) showSelected() {
 		p.ref.show(id, p.b.typedRef(m.Position))
 		p.note.show(id, m.Note)
 		note := p.b.lentNote(m.Position)
-		p.lent.Set(p.b.readPosition(m.Position)+" "+note, part.Note)
+		p.lent.Set(p.b.readPosition(m.Position)+" "+note, widgets.Note)
 		visible(p.lent, note != "")
 		p.fillSelected("Mark", p.name, p.ref, p.lent, p.note)
 	case session.OfLeg:
@@ -200,14 +200,14 @@ func (p *routePost) showSelected() {
 }
 
 func (p *routePost) fillSelected(title string, fields ...fyne.CanvasObject) {
-	p.selected.Add(part.NewHeading(title))
+	p.selected.Add(widgets.NewHeading(title))
 	p.addCautions(p.b.selectedCautions())
 	for _, f := range fields {
 		p.selected.Add(f)
 	}
 	id := p.b.selectedID()
-	find := part.NewTextTool(look.IconSearch, "Find", "Show it on the sheet", func() { p.b.findThing(id) })
-	remove := part.NewTextTool(look.IconDelete, "Remove", "Remove it  (Delete)", p.b.removeSelected)
+	find := widgets.NewTextTool(look.IconSearch, "Find", "Show it on the sheet", func() { p.b.findThing(id) })
+	remove := widgets.NewTextTool(look.IconDelete, "Remove", "Remove it  (Delete)", p.b.removeSelected)
 	find.OnHint, remove.OnHint = p.b.hintTo, p.b.hintTo
 	p.selected.Add(container.NewHBox(find, remove))
 }

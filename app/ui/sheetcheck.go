@@ -13,7 +13,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // sheetCheck says whether the sheet in hand may be walked on: what forbids it first,
@@ -22,12 +22,12 @@ import (
 type sheetCheck struct {
 	b    *Bench
 	body *fyne.Container
-	head *part.Heading
+	head *widgets.Heading
 	rows *fyne.Container
 }
 
 func newSheetCheck(b *Bench) *sheetCheck {
-	s := &sheetCheck{b: b, head: part.NewHeading("Check"), rows: container.NewVBox()}
+	s := &sheetCheck{b: b, head: widgets.NewHeading("Check"), rows: container.NewVBox()}
 	s.body = container.NewVBox(s.head, s.rows)
 	return s
 }
@@ -78,19 +78,19 @@ func stopShort(v check.Verdict, c *calib.Calibration) string {
 	return ""
 }
 
-func (s *sheetCheck) say(text string, tone part.Tone) { s.rows.Add(part.NewSentence(text, tone)) }
+func (s *sheetCheck) say(text string, tone widgets.Tone) { s.rows.Add(widgets.NewSentence(text, tone)) }
 
 // addStops says what forbids to walk on the sheet.
 func (s *sheetCheck) addStops(v check.Verdict, c *calib.Calibration) {
 	for _, k := range caution.OfGrade(v.CautionsWith(c), caution.Stop) {
 		switch k.Code {
 		case caution.SlipNamed:
-			s.say(k.Text(), part.Fault)
+			s.say(k.Text(), widgets.Fault)
 			s.addMending(v.Named[0])
 		case caution.SlipSet:
 			s.addSet(v)
 		default:
-			s.say(k.Text(), part.Fault)
+			s.say(k.Text(), widgets.Fault)
 		}
 	}
 }
@@ -101,16 +101,16 @@ const mostMended = 6
 // addSet lists the slips of which one is wrong.
 func (s *sheetCheck) addSet(v check.Verdict) {
 	if len(v.Named) == 1 {
-		s.say("This is wrong, or the points were clicked loosely. Compare it with the map.", part.Fault)
+		s.say("This is wrong, or the points were clicked loosely. Compare it with the map.", widgets.Fault)
 	} else {
-		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), part.Fault)
+		s.say(fmt.Sprintf("One of %d things is wrong. Compare each with the map, then correct what is wrong.", len(v.Named)), widgets.Fault)
 	}
 	for i, slip := range v.Named {
 		if i == mostMended {
-			s.say(fmt.Sprintf("And %d more.", len(v.Named)-mostMended), part.Note)
+			s.say(fmt.Sprintf("And %d more.", len(v.Named)-mostMended), widgets.Note)
 			break
 		}
-		s.say(sentenceText(slip.Words), part.Caution)
+		s.say(sentenceText(slip.Words), widgets.Caution)
 		s.addMending(slip)
 	}
 }
@@ -140,13 +140,13 @@ func (s *sheetCheck) addMending(slip slips.Slip) {
 	s.rows.Add(row)
 }
 
-func (s *sheetCheck) tool(text, hint string, do func()) *part.Tool {
-	t := part.NewTextTool("", text, hint, do)
+func (s *sheetCheck) tool(text, hint string, do func()) *widgets.Tool {
+	t := widgets.NewTextTool("", text, hint, do)
 	t.OnHint = s.b.hintTo
 	return t
 }
 
-func (s *sheetCheck) correct(slip slips.Slip, one int, text string) *part.Tool {
+func (s *sheetCheck) correct(slip slips.Slip, one int, text string) *widgets.Tool {
 	words, hint := "Make it "+shortRef(text), "Control point "+fmt.Sprint(one+1)+" becomes "+text+". Undo takes it back."
 	switch {
 	case slip.Kind == slips.OfPoint && len(slip.Points) == 2:
@@ -160,11 +160,11 @@ func (s *sheetCheck) correct(slip slips.Slip, one int, text string) *part.Tool {
 	})
 }
 
-func (s *sheetCheck) lookAt(i int) *part.Tool {
+func (s *sheetCheck) lookAt(i int) *widgets.Tool {
 	return s.tool(fmt.Sprintf("Look at point %d", i+1), "Show the control point, to move it or to type its reference again", func() { s.b.sheetP.choose(i) })
 }
 
-func (s *sheetCheck) setAside(i int) *part.Tool {
+func (s *sheetCheck) setAside(i int) *widgets.Tool {
 	return s.tool("Remove it", fmt.Sprintf("Calibrate without control point %d. Undo brings it back.", i+1), func() {
 		s.b.try(s.b.s.RemoveControlPoint(i), fmt.Sprintf("Control point %d is removed. Undo brings it back.", i+1))
 		s.b.sheetP.forgetAndRefresh()
@@ -183,18 +183,18 @@ func checkedWords(v check.Verdict) string {
 // addState says whether the sheet is checked.
 func (s *sheetCheck) addState(v check.Verdict) {
 	if v.Checked {
-		s.say(checkedWords(v), part.Good)
+		s.say(checkedWords(v), widgets.Good)
 		return
 	}
 	for _, k := range v.Cautions {
 		switch {
 		case k.Code == caution.Unchecked && (v.Advice != "" || len(v.Cautions) > 1):
 		default:
-			s.say(k.Text(), part.Caution)
+			s.say(k.Text(), widgets.Caution)
 		}
 	}
 	if v.Advice != "" {
-		s.say("Unchecked. "+v.Advice, part.Caution)
+		s.say("Unchecked. "+v.Advice, widgets.Caution)
 	}
 	if v.Place != (calib.PicturePt{}) || v.Advice != "" {
 		s.rows.Add(container.NewHBox(s.tool("Show the place", "Look at the place meant", func() { s.b.lookAtPlace(v.Place) })))
@@ -214,7 +214,7 @@ func (b *Bench) lookAtPlace(at calib.PicturePt) {
 // addNotes adds what the fit itself has to say besides.
 func (s *sheetCheck) addNotes(c *calib.Calibration) {
 	for _, k := range caution.OfGrade(c.Cautions(), caution.Note) {
-		s.say(k.Text(), part.Caution)
+		s.say(k.Text(), widgets.Caution)
 	}
 }
 
@@ -236,32 +236,32 @@ func (s *sheetCheck) addEvidence(sheet plan.Sheet, v check.Verdict) {
 		})
 	}
 	if lines > 0 {
-		s.addPiece("Printed grid", fmt.Sprintf("%d intersections that were found and not named.", lines), part.Note, sheet.Evidence[0].At, func() {
+		s.addPiece("Printed grid", fmt.Sprintf("%d intersections that were found and not named.", lines), widgets.Note, sheet.Evidence[0].At, func() {
 			s.b.try(s.b.s.RemoveFoundLines(), "The printed lines are removed. Undo brings them back.")
 		})
 	}
 }
 
 // resultWords say how evidence compares with the calibration.
-func resultWords(r check.Result, v check.Verdict) (string, part.Tone) {
+func resultWords(r check.Result, v check.Verdict) (string, widgets.Tone) {
 	switch {
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
-		return "Not compared: the sheet it comes from is unchecked.", part.Caution
+		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
 	case !r.Counts:
-		return "Not compared: it cannot be read on this grid.", part.Caution
+		return "Not compared: it cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():
-		return fmt.Sprintf("%s out, up to %s is allowed: disagrees.", errorFigure(r.OffM), errorFigure(r.MostM)), part.Fault
+		return fmt.Sprintf("%s out, up to %s is allowed: disagrees.", errorFigure(r.OffM), errorFigure(r.MostM)), widgets.Fault
 	}
-	tone := part.Good
+	tone := widgets.Good
 	if !v.Checked { // agreement of a sheet with a stop, or with a slip left open, assures nobody
-		tone = part.Note
+		tone = widgets.Note
 	}
 	return fmt.Sprintf("%s out, up to %s is allowed: agrees.", errorFigure(r.OffM), errorFigure(r.MostM)), tone
 }
 
-func (s *sheetCheck) addPiece(name, words string, tone part.Tone, at calib.PicturePt, remove func()) {
-	show := part.NewEntry("", name, "Show where it lies: "+name, func() { s.b.lookAtPlace(at) })
-	drop := part.NewTool(look.IconDelete, "Remove this evidence", remove)
+func (s *sheetCheck) addPiece(name, words string, tone widgets.Tone, at calib.PicturePt, remove func()) {
+	show := widgets.NewEntry("", name, "Show where it lies: "+name, func() { s.b.lookAtPlace(at) })
+	drop := widgets.NewTool(look.IconDelete, "Remove this evidence", remove)
 	show.OnHint, drop.OnHint = s.b.hintTo, s.b.hintTo
 	s.rows.Add(container.New(&sheetRowLayout{name: name}, show, quietLabel(""), drop))
 	s.say(words, tone)

@@ -5,7 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // said is all that the Sheet panel says of the sheet's check.
@@ -14,7 +14,7 @@ func said(b *Bench) string {
 	var walk func(fyne.CanvasObject)
 	walk = func(o fyne.CanvasObject) {
 		switch o := o.(type) {
-		case *part.Sentence:
+		case *widgets.Sentence:
 			out = append(out, o.Text())
 		case *fyne.Container:
 			for _, c := range o.Objects {

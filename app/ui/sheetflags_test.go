@@ -7,18 +7,18 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
 
 // offersIn are the buttons among the sheet's warnings, by their words.
-func offersIn(o fyne.CanvasObject) []*part.Tool {
+func offersIn(o fyne.CanvasObject) []*widgets.Tool {
 	switch o := o.(type) {
-	case *part.Tool:
-		return []*part.Tool{o}
+	case *widgets.Tool:
+		return []*widgets.Tool{o}
 	case *fyne.Container:
-		var out []*part.Tool
+		var out []*widgets.Tool
 		for _, c := range o.Objects {
 			out = append(out, offersIn(c)...)
 		}
@@ -36,8 +36,8 @@ func TestAWrongPointIsLeftOutWithOneClick(t *testing.T) {
 	if points(b) != 4 {
 		t.Fatalf("%d points: %s", points(b), b.footNow.Message)
 	}
-	offers := func(words string) []*part.Tool {
-		return slices.DeleteFunc(offersIn(b.sheetP.checks.rows), func(t *part.Tool) bool { return t.Text() != words })
+	offers := func(words string) []*widgets.Tool {
+		return slices.DeleteFunc(offersIn(b.sheetP.checks.rows), func(t *widgets.Tool) bool { return t.Text() != words })
 	}
 	if len(offers("Look at point 4")) == 0 || !strings.Contains(b.sheetP.hint.Text(), "correct it") {
 		t.Fatalf("said %q, hint %q", said(b), b.sheetP.hint.Text())

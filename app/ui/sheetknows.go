@@ -8,7 +8,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 )
 
@@ -21,7 +21,7 @@ type sheetKnows struct {
 	body *fyne.Container
 
 	finds      *fyne.Container // answers to a grid that was found
-	take, drop *part.Tool
+	take, drop *widgets.Tool
 
 	error *errorMap
 	judge *fileJudge
@@ -34,16 +34,16 @@ type sheetKnows struct {
 
 func newSheetKnows(b *Bench) *sheetKnows {
 	k := &sheetKnows{b: b, times: quietLabel("")}
-	k.take = part.NewTextTool(look.IconConfirm, "Use the intersections", "Make the intersections of the printed grid the control points", b.takeFound)
-	k.drop = part.NewTextTool("", "Discard", "Discard the grid found  (Esc)", func() { b.letGridGo() })
+	k.take = widgets.NewTextTool(look.IconConfirm, "Use the intersections", "Make the intersections of the printed grid the control points", b.takeFound)
+	k.drop = widgets.NewTextTool("", "Discard", "Discard the grid found  (Esc)", func() { b.letGridGo() })
 	k.finds = container.NewHBox(k.take, k.drop)
-	longer := part.NewTool(look.IconAdd, "Longer arrows  (Ctrl+Shift+Up)", func() { b.stepArrows(1) })
-	shorter := part.NewTool(look.IconRemove, "Shorter arrows  (Ctrl+Shift+Down)", func() { b.stepArrows(-1) })
+	longer := widgets.NewTool(look.IconAdd, "Longer arrows  (Ctrl+Shift+Up)", func() { b.stepArrows(1) })
+	shorter := widgets.NewTool(look.IconRemove, "Shorter arrows  (Ctrl+Shift+Down)", func() { b.stepArrows(-1) })
 	k.arrows = container.NewBorder(nil, nil, k.times, container.NewHBox(shorter, longer))
 	k.error = newErrorMap(b)
 	k.judge = newFileJudge(b)
 	k.body = container.NewVBox(k.finds, k.judge.body, k.error.body)
-	for _, t := range []*part.Tool{k.take, k.drop, longer, shorter} {
+	for _, t := range []*widgets.Tool{k.take, k.drop, longer, shorter} {
 		t.OnHint = b.hintTo
 	}
 	return k

@@ -9,7 +9,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // sheetList lists the sheets of a plan that has several, each with what is
@@ -17,9 +17,9 @@ import (
 type sheetList struct {
 	b    *Bench
 	body *fyne.Container
-	head *part.Heading
+	head *widgets.Heading
 	rows *fyne.Container
-	add  *part.Tool
+	add  *widgets.Tool
 	told []sheetRow // what the rows say
 }
 
@@ -31,8 +31,8 @@ type sheetRow struct {
 }
 
 func newSheetList(b *Bench) *sheetList {
-	l := &sheetList{b: b, head: part.NewHeading("Sheets"), rows: container.NewVBox()}
-	l.add = part.NewTextTool("", "Another sheet…", "Add a picture to this plan, such as the next panel of a folded map", b.askSheet)
+	l := &sheetList{b: b, head: widgets.NewHeading("Sheets"), rows: container.NewVBox()}
+	l.add = widgets.NewTextTool("", "Another sheet…", "Add a picture to this plan, such as the next panel of a folded map", b.askSheet)
 	l.add.OnHint = b.hintTo
 	l.body = container.NewVBox(l.head, l.rows, container.NewHBox(l.add))
 	l.body.Hide()
@@ -73,9 +73,9 @@ func sameRows(a, b []sheetRow) bool {
 }
 
 func (l *sheetList) row(r sheetRow) fyne.CanvasObject {
-	name := part.NewEntry("", r.name, "Show "+r.name+"  (Ctrl+Page Up, Ctrl+Page Down)", func() { l.b.showSheet(r.id, nil) })
+	name := widgets.NewEntry("", r.name, "Show "+r.name+"  (Ctrl+Page Up, Ctrl+Page Down)", func() { l.b.showSheet(r.id, nil) })
 	name.SetOn(r.shown)
-	remove := part.NewTool(look.IconDelete, "Take "+r.name+" out of the plan", func() { l.b.removeSheet(r.id) })
+	remove := widgets.NewTool(look.IconDelete, "Take "+r.name+" out of the plan", func() { l.b.removeSheet(r.id) })
 	name.OnHint, remove.OnHint = l.b.hintTo, l.b.hintTo
 	return container.New(&sheetRowLayout{name: r.name}, name, quietLabel(r.note), remove)
 }
@@ -103,14 +103,14 @@ func (l *sheetRowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	x := size.Width - tool.Width - note.Width
 	put(o[1], x, (size.Height-note.Height)/2, note.Width, note.Height)
 	put(o[0], 0, 0, x-2, size.Height)
-	if name, ok := o[0].(*part.Tool); ok && l.wide != x {
+	if name, ok := o[0].(*widgets.Tool); ok && l.wide != x {
 		l.wide = x
 		cutTo(name, l.name, x-2)
 	}
 }
 
 // cutTo writes a name into a tool, as much of it as there is room for.
-func cutTo(t *part.Tool, name string, width float32) {
+func cutTo(t *widgets.Tool, name string, width float32) {
 	for n := len([]rune(name)); n > 4; n-- {
 		t.SetText(cutMiddle(name, n))
 		if t.MinSize().Width <= width {

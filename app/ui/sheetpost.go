@@ -10,7 +10,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/ui/aim"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -24,21 +24,21 @@ type sheetPost struct {
 	top   fyne.CanvasObject
 	lower fyne.CanvasObject
 
-	hint     *part.Sentence
+	hint     *widgets.Sentence
 	aim      *aim.Aim
 	place    *widget.Label
 	ref      *refEntry
-	check    *part.Sentence
-	keep     *part.Tool
-	drop     *part.Tool
-	grid     *part.Tool
-	finder   *part.Tool
-	medium   *part.Chooser  // how the picture came about
-	mediumIs *part.Sentence // what that means
+	check    *widgets.Sentence
+	keep     *widgets.Tool
+	drop     *widgets.Tool
+	grid     *widgets.Tool
+	finder   *widgets.Tool
+	medium   *widgets.Chooser  // how the picture came about
+	mediumIs *widgets.Sentence // what that means
 	knows    *sheetKnows
 	sheets   *sheetList
 	points   *fyne.Container
-	state    *part.Heading
+	state    *widgets.Heading
 
 	evidence *evidenceForm
 	checks   *sheetCheck
@@ -53,7 +53,7 @@ func media() []calib.Medium { return []calib.Medium{calib.Scan, calib.Photograph
 
 func newSheetPost(b *Bench) *sheetPost {
 	p := &sheetPost{b: b, chosen: -1}
-	p.hint = part.NewSentence("", part.Note)
+	p.hint = widgets.NewSentence("", widgets.Note)
 	p.aim = aim.New(p.aimed, p.toReference)
 	p.aim.OnRune(p.typeReference)
 	p.aim.OnEscape(b.escape)
@@ -61,19 +61,19 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.place.Importance = widget.LowImportance
 	p.ref = newRefEntry(p.keepPoint, p.forgetAndRefresh)
 	p.ref.OnChanged = func(string) { p.live() }
-	p.check = part.NewSentence("", part.Note)
-	p.keep = part.NewTextTool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", p.keepPoint)
-	p.drop = part.NewTextTool("", "Cancel", "Leave this place as it is  (Esc)", p.forgetAndRefresh)
-	p.grid = part.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
-	p.finder = part.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one that you name then names them all  (Ctrl+R)", b.findPrintedGrid)
-	p.medium = part.NewChooser([]string{"Scan", "Photograph", "Drawn"}, func(i int) { b.try(b.s.SetMedium(media()[i]), "") })
-	p.mediumIs = part.NewSentence("", part.Note)
+	p.check = widgets.NewSentence("", widgets.Note)
+	p.keep = widgets.NewTextTool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", p.keepPoint)
+	p.drop = widgets.NewTextTool("", "Cancel", "Leave this place as it is  (Esc)", p.forgetAndRefresh)
+	p.grid = widgets.NewTextTool(look.IconSearch, "", "Choose the grid of the sheet", b.askGrid)
+	p.finder = widgets.NewTextTool(look.IconSearch, "Find the printed grid", "Look for the grid's lines in the picture: one that you name then names them all  (Ctrl+R)", b.findPrintedGrid)
+	p.medium = widgets.NewChooser([]string{"Scan", "Photograph", "Drawn"}, func(i int) { b.try(b.s.SetMedium(media()[i]), "") })
+	p.mediumIs = widgets.NewSentence("", widgets.Note)
 	p.knows = newSheetKnows(b)
 	p.sheets = newSheetList(b)
 	p.points = container.NewVBox()
-	p.state = part.NewHeading("Control points")
+	p.state = widgets.NewHeading("Control points")
 	p.evidence, p.checks = newEvidenceForm(p), newSheetCheck(b)
-	for _, t := range []*part.Tool{p.keep, p.drop, p.grid, p.finder} {
+	for _, t := range []*widgets.Tool{p.keep, p.drop, p.grid, p.finder} {
 		t.OnHint = b.hintTo
 	}
 	p.build()
@@ -84,7 +84,7 @@ func (p *sheetPost) build() {
 	acts := container.NewHBox(p.keep, p.evidence.use, p.drop)
 	sights := container.NewHBox(container.NewVBox(p.aim, p.place), p.evidence.beside.body)
 	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
-		part.NewHeading("Calibrate"), p.hint, p.checks.body, p.knows.body, container.NewCenter(sights),
+		widgets.NewHeading("Calibrate"), p.hint, p.checks.body, p.knows.body, container.NewCenter(sights),
 		p.ref, p.check, acts, p.evidence.row, p.evidence.markRow))
 	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
 		p.sheets.body,
@@ -179,14 +179,14 @@ func (p *sheetPost) typeReference(r rune) {
 func (p *sheetPost) live() {
 	text := p.ref.Text
 	if text == "" || !p.on {
-		p.check.Set("", part.Note)
+		p.check.Set("", widgets.Note)
 		p.check.Hide()
 		return
 	}
 	p.check.Show()
 	r, err := p.b.s.CheckReference(text)
 	if err != nil {
-		p.check.Set(sentence(err), part.Caution)
+		p.check.Set(sentence(err), widgets.Caution)
 		return
 	}
 	p.evidence.typed(r.Read.Kind)

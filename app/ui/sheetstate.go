@@ -16,7 +16,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // refresh shows the state of the sheet: what to do next, the points, the fit,
@@ -25,7 +25,7 @@ func (p *sheetPost) refresh() {
 	sheet, has := p.b.s.Sheet()
 	c, err := p.b.s.Calibration()
 	p.evidence.show(fitted(c, err) != nil)
-	p.hint.Set(p.next(sheet, has, c, err), part.Note)
+	p.hint.Set(p.next(sheet, has, c, err), widgets.Note)
 	if p.on && p.b.picture.pyramid != nil {
 		p.aim.Look(p.b.picture.pyramid, p.at)
 		p.place.SetText(p.placeWords())
@@ -183,7 +183,7 @@ func (p *sheetPost) showGrid(sheet plan.Sheet) {
 	}
 	p.grid.SetText(text)
 	p.medium.SetChosen(slices.Index(media(), sheet.Medium))
-	p.mediumIs.Set(mediumWords(sheet.Medium), part.Note)
+	p.mediumIs.Set(mediumWords(sheet.Medium), widgets.Note)
 	visible(p.medium, !sheet.ByMatrix())
 	visible(p.mediumIs, !sheet.ByMatrix())
 }
@@ -198,7 +198,7 @@ func (p *sheetPost) showPoints(sheet plan.Sheet, c *calib.Calibration, err error
 	}
 	shown := shownPoints(sheet.Points, left, p.chosen)
 	if words := shownWords(len(shown), len(sheet.Points), len(left) == len(sheet.Points)); words != "" {
-		p.points.Add(part.NewSentence(words, part.Note))
+		p.points.Add(widgets.NewSentence(words, widgets.Note))
 	}
 	for _, i := range shown {
 		note := ""
@@ -256,9 +256,9 @@ func shownPoints(points []calib.ControlPoint, left []calib.Residual, chosen int)
 }
 
 func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
-	name := part.NewEntry("", "", "Change this control point: "+text, func() { p.choose(i) })
+	name := widgets.NewEntry("", "", "Change this control point: "+text, func() { p.choose(i) })
 	name.SetOn(i == p.chosen)
-	remove := part.NewTool(look.IconDelete, "Remove this control point", func() {
+	remove := widgets.NewTool(look.IconDelete, "Remove this control point", func() {
 		p.b.try(p.b.s.RemoveControlPoint(i), "Control point removed. Undo brings it back.")
 		p.forgetAndRefresh()
 	})
@@ -271,7 +271,7 @@ func (p *sheetPost) pointRow(i int, text, note string) fyne.CanvasObject {
 }
 
 // referenceWords says how a reference was understood.
-func (b *Bench) referenceWords(r session.Reference) (string, part.Tone) {
+func (b *Bench) referenceWords(r session.Reference) (string, widgets.Tone) {
 	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)
 	if sys, err := b.s.Reader().SystemOf(r.Code); err == nil && sys.Unit().Name != "metre" {
 		if ref, err := sys.FormatRef(r.Grid, 10); err == nil {
@@ -288,5 +288,5 @@ func (b *Bench) referenceWords(r session.Reference) (string, part.Tone) {
 		words, tone := b.lentWords(r)
 		return text + ". " + words, tone
 	}
-	return text + ".", part.Note
+	return text + ".", widgets.Note
 }

@@ -11,7 +11,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 	"legwright/mapio/rectify"
@@ -107,7 +107,7 @@ func gpxWays(t *testing.T, b *Bench, out map[string]string) {
 // the colour of one.
 func firstSentence(c *fyne.Container) string {
 	for _, o := range c.Objects {
-		if s, ok := o.(*part.Sentence); ok && s.Tone() == part.Fault {
+		if s, ok := o.(*widgets.Sentence); ok && s.Tone() == widgets.Fault {
 			return "STOP: " + s.Text()
 		}
 	}

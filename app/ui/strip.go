@@ -4,25 +4,25 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // strip is the small offer that appears when a dragged bearing is let go:
 // keep it as a leg, keep it as a sight, or let it go.
 type strip struct {
-	body             *part.Surface
+	body             *widgets.Surface
 	words            *widget.Label
-	leg, sight, drop *part.Tool
+	leg, sight, drop *widgets.Tool
 	figures          []string // of the reading, from long to short
 }
 
 // newStrip returns a hidden strip with its three answers.
 func newStrip(leg, sight, drop func()) *strip {
 	s := &strip{words: widget.NewLabel("")}
-	s.leg = part.NewTextTool("", "Keep as leg  (L)", "Add this line to the route as its next leg", leg)
-	s.sight = part.NewTextTool("", "Keep as sight  (S)", "Keep the reading without walking it", sight)
-	s.drop = part.NewTextTool("", "Let go  (Esc)", "Forget the reading", drop)
-	s.body = part.NewStrip(container.NewHBox(s.words, s.leg, s.sight, s.drop))
+	s.leg = widgets.NewTextTool("", "Keep as leg  (L)", "Add this line to the route as its next leg", leg)
+	s.sight = widgets.NewTextTool("", "Keep as sight  (S)", "Keep the reading without walking it", sight)
+	s.drop = widgets.NewTextTool("", "Let go  (Esc)", "Forget the reading", drop)
+	s.body = widgets.NewStrip(container.NewHBox(s.words, s.leg, s.sight, s.drop))
 	s.body.Hide()
 	return s
 }

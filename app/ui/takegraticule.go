@@ -11,7 +11,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
 
@@ -55,7 +55,7 @@ func (b *Bench) askGraticule(g graticule) {
 		b.refuse("These lines of latitude and longitude cannot be used", err)
 		return
 	}
-	state := part.NewSentence("", part.Note)
+	state := widgets.NewSentence("", widgets.Note)
 	var lat, lon *widget.Select
 	show := func() {
 		if g.lat > 0 && g.lon == 0 {
@@ -101,16 +101,16 @@ func stepChoice(to *float64, show func()) *widget.Select {
 }
 
 // graticuleWords say what the answers make of the picture.
-func (b *Bench) graticuleWords(g graticule) (string, part.Tone) {
+func (b *Bench) graticuleWords(g graticule) (string, widgets.Tone) {
 	if b.printed.found == nil {
-		return "", part.Note
+		return "", widgets.Note
 	}
 	if g.lat == 0 || g.lon == 0 {
-		return "Choose how far apart the lines are: read it in the margin.", part.Note
+		return "Choose how far apart the lines are: read it in the margin.", widgets.Note
 	}
 	points, err := g.points(b.printed.found)
 	if err != nil {
-		return sentence(err), part.Caution
+		return sentence(err), widgets.Caution
 	}
 	text := "Their shape is that of latitude and longitude there."
 	if c, err := calib.Fit(points, calib.Options{}); err == nil {
@@ -121,7 +121,7 @@ func (b *Bench) graticuleWords(g graticule) (string, part.Tone) {
 	if off := math.Hypot(a.E-w.E, a.N-w.N); errOwn == nil && errWGS == nil && off >= 0.5 {
 		text += fmt.Sprintf(" On the other datum every position would move by %.0f m.", off)
 	}
-	return text, part.Note
+	return text, widgets.Note
 }
 
 // points are all crossings as control points.

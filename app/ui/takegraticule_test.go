@@ -8,7 +8,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
 
@@ -61,7 +61,7 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 	b := overLatLon(t)
 	names, sys := b.graticuleNames()
 	g := graticule{names: names, sys: sys, lat: 5, lon: 5}
-	if text, tone := b.graticuleWords(g); tone != part.Caution || !strings.Contains(text, "how far apart they are") {
+	if text, tone := b.graticuleWords(g); tone != widgets.Caution || !strings.Contains(text, "how far apart they are") {
 		t.Errorf("lines 5′ and 5′ apart: %q", text)
 	}
 	b.takeGraticule(g)
@@ -71,7 +71,7 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 	if g.lon = g.likelyLon(b.printed.found); g.lon != 10 {
 		t.Fatalf("by the meshes' shape: lines of longitude %v′ apart, want 10′", g.lon)
 	}
-	if text, tone := b.graticuleWords(g); tone != part.Note || !strings.Contains(text, "a pixel 100 m.") || !strings.Contains(text, "every position would move") {
+	if text, tone := b.graticuleWords(g); tone != widgets.Note || !strings.Contains(text, "a pixel 100 m.") || !strings.Contains(text, "every position would move") {
 		t.Errorf("lines 5′ and 10′ apart: %q", text)
 	}
 	before := b.s.Plan()

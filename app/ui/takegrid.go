@@ -11,7 +11,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/plan"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // takeFound offers to make the grid intersections control points; one must have
@@ -96,7 +96,7 @@ func (b *Bench) askPrintedGrid(n lattice.Naming, s lattice.Square) {
 	if s.SideM == 0 {
 		words += " Read in the margin how wide a square is: a wrong width puts every other position in the wrong place. North is taken to be at the top of the picture. Or cancel and type a second intersection: the lines between both then tell the width."
 	}
-	result := part.NewSentence("", part.Note)
+	result := widgets.NewSentence("", widgets.Note)
 	sizes := squareSizes(n, s)
 	labels := make([]string, len(sizes))
 	for i, m := range sizes {
@@ -120,15 +120,15 @@ func (b *Bench) askPrintedGrid(n lattice.Naming, s lattice.Square) {
 
 // squareWords say what a width of squares makes of the sheet, or why the names
 // contradict it.
-func (b *Bench) squareWords(n lattice.Naming) (string, part.Tone) {
+func (b *Bench) squareWords(n lattice.Naming) (string, widgets.Tone) {
 	l := b.printed.found
 	if l == nil {
-		return "", part.Note
+		return "", widgets.Note
 	}
 	if _, err := l.SquareOf(n); err != nil {
-		return sentence(err), part.Caution
+		return sentence(err), widgets.Caution
 	}
-	return sheetWords(b.sheetNow(), n.SquareM/l.SquarePx), part.Note
+	return sheetWords(b.sheetNow(), n.SquareM/l.SquarePx), widgets.Note
 }
 
 // sheetWords say how large a pixel so wide makes the sheet.

@@ -9,7 +9,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/plan"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // thing is a mark or a sight in a list: its name, and its reference or figures.
@@ -46,7 +46,7 @@ func newThingList(b *Bench) *thingList {
 	l.list = widget.NewList(
 		func() int { return l.count },
 		func() fyne.CanvasObject {
-			return container.New(&rowLayout{}, part.NewEntry("", "", "", nil), quietLabel(""))
+			return container.New(&rowLayout{}, widgets.NewEntry("", "", "", nil), quietLabel(""))
 		},
 		l.update)
 	l.list.HideSeparators = true
@@ -61,7 +61,7 @@ func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
 	}
 	t := l.at(i)
 	row := o.(*fyne.Container)
-	name := row.Objects[0].(*part.Tool)
+	name := row.Objects[0].(*widgets.Tool)
 	name.SetHint(t.hint())
 	name.SetOn(t.id == l.b.selectedID())
 	name.OnTapped = func() { l.b.s.Select(t.id) }
@@ -113,7 +113,7 @@ func noteWidth(note fyne.CanvasObject, width float32) float32 {
 
 // fitName writes a name into a row, shortened to the room it has; of a name of
 // two, from and to, both are.
-func fitName(row *part.Tool, name string, room float32) {
+func fitName(row *widgets.Tool, name string, room float32) {
 	row.SetText(name)
 	for n := len([]rune(name)); n > 3 && row.MinSize().Width > room; n-- {
 		from, to, both := strings.Cut(name, " – ")

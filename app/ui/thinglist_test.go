@@ -9,7 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/caution"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // The name in a row of the lists of marks and sights never runs under its note.
@@ -20,10 +20,10 @@ func TestNamesDoNotRunUnderTheirNotes(t *testing.T) {
 	for _, name := range []string{"Cairn", "Bealach nan Ròp – Beinn Orrach pillar", strings.Repeat("Bealach ", 20), "山道と渓流の分岐点と滝の上の大岩の北側 – Cairn"} {
 		for _, note := range []string{"NL 2745 4314", "252° grid, 249° mag", "56.166667°N 6.166667°W"} {
 			l.show(1, func(int) thing { return thing{id: "x", name: name, note: note, cautions: stop} }, "")
-			row := container.New(&rowLayout{}, part.NewEntry("", "", "", nil), quietLabel(""))
+			row := container.New(&rowLayout{}, widgets.NewEntry("", "", "", nil), quietLabel(""))
 			row.Resize(fyne.NewSize(listedRoom, 36))
 			l.update(0, row)
-			tool, label := row.Objects[0].(*part.Tool), row.Objects[1].(*widget.Label)
+			tool, label := row.Objects[0].(*widgets.Tool), row.Objects[1].(*widget.Label)
 			if end := tool.Position().X + tool.MinSize().Width; end > label.Position().X+1 {
 				t.Errorf("%q with %q: the name ends at %v, the note begins at %v", name, note, end, label.Position().X)
 			}

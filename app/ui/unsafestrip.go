@@ -5,7 +5,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // unsafeWords stand above the foot line while unsaved work cannot be kept against
@@ -14,13 +14,13 @@ const unsafeWords = "Crash protection is off: a crash now would lose all unsaved
 
 // newUnsafeStrip returns the line with unsafeWords, hidden at first. It has a row
 // of its own, so that no message replaces it.
-func newUnsafeStrip(b *Bench) *part.Surface {
+func newUnsafeStrip(b *Bench) *widgets.Surface {
 	words := widget.NewLabel(unsafeWords)
 	words.Importance, words.Truncation = widget.DangerImportance, fyne.TextTruncateEllipsis
-	save := part.NewTextTool("", "Save", "Save the plan to its file", func() { b.save(nil) })
-	why := part.NewTextTool("", "Why…", "What is wrong, and what to do", b.tellUnsafe)
+	save := widgets.NewTextTool("", "Save", "Save the plan to its file", func() { b.save(nil) })
+	why := widgets.NewTextTool("", "Why…", "What is wrong, and what to do", b.tellUnsafe)
 	save.OnHint, why.OnHint = b.hintTo, b.hintTo
-	s := part.NewSurface(container.NewBorder(nil, nil, nil, container.NewHBox(save, why), words), part.Top, 2)
+	s := widgets.NewSurface(container.NewBorder(nil, nil, nil, container.NewHBox(save, why), words), widgets.Top, 2)
 	s.Hide()
 	return s
 }

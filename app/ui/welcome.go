@@ -6,18 +6,18 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // welcome is the card of the first run: three lines that say what to drag.
 type welcome struct {
-	body  *part.Surface
-	begin *part.Tool
+	body  *widgets.Surface
+	begin *widgets.Tool
 }
 
 func newWelcome(end func()) *welcome {
-	w := &welcome{begin: part.NewTextTool(look.IconConfirm, "Begin", "Put this card away", end)}
-	lines := container.NewVBox(part.NewHeading("Welcome to the bench"))
+	w := &welcome{begin: widgets.NewTextTool(look.IconConfirm, "Begin", "Put this card away", end)}
+	lines := container.NewVBox(widgets.NewHeading("Welcome to the bench"))
 	for _, t := range []string{
 		"1   Press on Skelvig quay, hold, and drag to the trig pillar: read the bearing at the right.",
 		"2   Release the button, press L to keep the line as a leg, and drag on from its end.",
@@ -28,7 +28,7 @@ func newWelcome(end func()) *welcome {
 		lines.Add(line)
 	}
 	lines.Add(container.NewHBox(w.begin))
-	w.body = part.NewStrip(container.New(&padLayout{left: 10, top: 6, right: 10, bottom: 4}, lines))
+	w.body = widgets.NewStrip(container.New(&padLayout{left: 10, top: 6, right: 10, bottom: 4}, lines))
 	w.body.Hide()
 	return w
 }

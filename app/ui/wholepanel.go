@@ -1,20 +1,20 @@
 package ui
 
 import (
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/mapview"
 )
 
 // wholePanel is the whole sheet in small over the sheet's corner, with a frame
 // around what is seen; dragging in it moves the view.
 type wholePanel struct {
-	body  *part.Surface
+	body  *widgets.Surface
 	whole *mapview.Whole
 }
 
 func newWholePanel(b *Bench) *wholePanel {
 	p := &wholePanel{whole: mapview.NewWhole(b.sheet)}
-	p.body = part.NewStrip(p.whole)
+	p.body = widgets.NewStrip(p.whole)
 	visible(p.body, b.set.whole())
 	return p
 }

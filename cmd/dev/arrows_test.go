@@ -39,16 +39,16 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/part",
+			"app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
-		"app/ui/aim":          {"app/ui/look", "app/ui/part", "canvas/pyramid", "canvas/view"},
-		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/part"},
+		"app/ui/aim":          {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
+		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets"},
 		"app/ui/dial/housing": {"app/lettering", "app/units"},
-		"app/ui/ledger":       {"app/lettering", "app/ui/look", "app/ui/part"},
+		"app/ui/ledger":       {"app/lettering", "app/ui/look", "app/ui/widgets"},
 		"app/ui/look":         {"assets/look"},
-		"app/ui/part":         {"app/ui/look"},
+		"app/ui/widgets":      {"app/ui/look"},
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
 		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/leg", "app/lettering"},
@@ -107,7 +107,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/part",
+		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
 	}
 }
 
@@ -218,7 +218,7 @@ func TestArrowsRefuse(t *testing.T) {
 		{"canvas/pyramid", "mapio/scan", false, false},
 		{"app/ui/dial", "app/units", true, true},
 		{"app/ui/dial", "mapio/scan", false, false},
-		{"app/ui/part", "app/session", false, false},
+		{"app/ui/widgets", "app/session", false, false},
 		{"cmd/internal/headless", "app/ui", false, false},
 		{"cmd/internal/sheetsteps", "app/plan", false, false},
 		{"assets/demo", "app/units", false, false},

@@ -14,7 +14,7 @@ import (
 	"golang.org/x/image/math/f64"
 
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
@@ -136,7 +136,7 @@ func (r *renderer) Refresh() {
 
 // paint makes the enlargement of w × h physical pixels.
 func (a *Aim) paint(w, h int) image.Image {
-	part.Crisp(a.raster)
+	widgets.Crisp(a.raster)
 	if !a.on {
 		return enlarged(w, h, nil, f64.Aff3{}, pyramid.Nearest)
 	}

@@ -10,7 +10,7 @@ import (
 	"golang.org/x/image/math/f64"
 
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
@@ -72,7 +72,7 @@ func (r *besideRenderer) Refresh() {
 }
 
 func (b *Beside) paint(w, h int) image.Image {
-	part.Crisp(b.raster)
+	widgets.Crisp(b.raster)
 	step := 1 / (ZoomBeside * density(b.raster, w))
 	m := Around(b.turn, step, b.at, w, h)
 	return enlarged(w, h, b.source, m, pyramid.Nearest)

@@ -10,7 +10,7 @@ import (
 	"legwright/app/lettering"
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // defaultHint is what an empty dial says.
@@ -26,7 +26,7 @@ type Dial struct {
 	figures  Figures
 	hint     string
 	showTrue bool
-	truth    *part.Tool
+	truth    *widgets.Tool
 
 	raster    *canvas.Raster
 	picture   picture
@@ -37,7 +37,7 @@ type Dial struct {
 // New returns an empty dial.
 func New() *Dial {
 	d := &Dial{figures: Figures{Empty: true}, hint: defaultHint, picture: picture{letters: lettering.New()}}
-	d.truth = part.NewTextTool("", "True", "Show the true bearing", func() {
+	d.truth = widgets.NewTextTool("", "True", "Show the true bearing", func() {
 		d.ShowTrue(!d.showTrue)
 		if d.OnTrue != nil {
 			d.OnTrue(d.showTrue)

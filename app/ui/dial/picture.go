@@ -7,7 +7,7 @@ import (
 	"legwright/app/lettering"
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/look"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // picture is the panel as it is drawn: the face and all that is written. It is
@@ -49,7 +49,7 @@ func (p *picture) wait() {
 // paint draws the panel into w × h physical pixels; Fyne calls it by way of
 // the raster.
 func (d *Dial) paint(w, h int) image.Image {
-	part.Crisp(d.raster)
+	widgets.Crisp(d.raster)
 	p, size := &d.picture, d.Size()
 	scale := float32(w) / max(size.Width, 1)
 	if w < 1 || h < 1 {

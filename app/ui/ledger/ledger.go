@@ -11,7 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/lettering"
-	"legwright/app/ui/part"
+	"legwright/app/ui/widgets"
 )
 
 // Callbacks is what the ledger tells its owner. All run on the main thread.
@@ -81,7 +81,7 @@ func (l *Ledger) chosen() string {
 
 // paint makes the picture of the table.
 func (l *Ledger) paint(w, h int) image.Image {
-	part.Crisp(l.raster)
+	widgets.Crisp(l.raster)
 	size := l.Size()
 	l.table.letters = l.table.letters.At(float32(w) / max(size.Width, 1))
 	return l.table.paint(w, h, size.Width, size.Height)

@@ -1,4 +1,4 @@
-package part
+package widgets
 
 import (
 	"image/color"
