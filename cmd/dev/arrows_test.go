@@ -112,17 +112,56 @@ func windowRooms() []string {
 }
 
 // mayImport follows the arrows from one room to another.
-func mayImport(from, to string) bool {
+func mayImport(from, to string) bool { return leads(arrows(), from, to) }
+
+func leads(arrows map[string][]string, from, to string) bool {
 	seen := map[string]bool{}
-	var leads func(string) bool
-	leads = func(from string) bool {
+	var onward func(string) bool
+	onward = func(from string) bool {
 		if seen[from] {
 			return false
 		}
 		seen[from] = true
-		return slices.Contains(arrows()[from], to) || slices.ContainsFunc(arrows()[from], leads)
+		return slices.Contains(arrows[from], to) || slices.ContainsFunc(arrows[from], onward)
 	}
-	return leads(from)
+	return onward(from)
+}
+
+// panelsTogether lists the arrows by which a room of the window reaches a panel that
+// is not its own. Only app/ui knows the panels: it shows them and joins them to the
+// rest, so that a panel can be added or removed without touching another.
+func panelsTogether(arrows map[string][]string) (wrong []string) {
+	for from := range arrows {
+		for to := range arrows {
+			panel := strings.HasPrefix(to, "app/ui/") && strings.HasSuffix(to, "panel")
+			if panel && from != to && strings.HasPrefix(from, "app/ui/") && leads(arrows, from, to) {
+				wrong = append(wrong, from+" → "+to)
+			}
+		}
+	}
+	slices.Sort(wrong)
+	return wrong
+}
+
+// TestPanelsStandApart holds the rooms of the window against panelsTogether, which
+// must find what is wrong in a house made up for it.
+func TestPanelsStandApart(t *testing.T) {
+	t.Parallel()
+	for _, w := range panelsTogether(arrows()) {
+		t.Errorf("%s: only app/ui may know a panel", w)
+	}
+	wrong := map[string][]string{
+		"app/ui":             {"app/ui/routepanel", "app/ui/sheetpanel", "app/ui/foot"},
+		"app/ui/routepanel":  {"app/ui/sheetview", "app/ui/foot"},
+		"app/ui/sheetview":   {"app/ui/sheetpanel"},
+		"app/ui/sheetpanel":  {"app/ui/foot"},
+		"app/ui/foot":        {},
+		"cmd/internal/other": {"app/ui"},
+	}
+	want := []string{"app/ui/routepanel → app/ui/sheetpanel", "app/ui/sheetview → app/ui/sheetpanel"}
+	if got := panelsTogether(wrong); !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
 }
 
 // mayTest says whether a room's tests may import another.
