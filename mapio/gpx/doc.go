@@ -1,12 +1,11 @@
-// Package gpx writes legs and marks as GPX 1.1 and reads GPX 1.0 and 1.1 from
-// anywhere. It knows points, names and text; what a leg is, and what its
-// description says, is made elsewhere.
+// Package gpx writes legs and marks as GPX 1.1 and reads GPX 1.0 and 1.1 of any
+// origin. It knows points, names and text. What a leg is, and what its description
+// says, is decided in app/leg.
 //
-// The work is done by github.com/tkrajina/gpxgo between two guards. Before
-// reading, the file is brought to UTF-8, held against limits and reduced to
-// the elements that matter, so that a stray field or an entity cannot spoil
-// it; before writing, names, text and coordinates are brought to what the
-// schema allows.
+// The work is done by github.com/tkrajina/gpxgo between two guards. Before reading,
+// the file is converted to UTF-8, checked against limits and reduced to the elements
+// that matter, so that a stray field or an entity cannot do harm. Before writing,
+// names, text and coordinates are brought into the form that the schema allows.
 package gpx
 
 import (
@@ -16,8 +15,8 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Point is a named position on WGS 84. Stop are the stops against it in few words,
-// which begin its description and are its comment too, for receivers show one or the
+// Point is a named position on WGS 84. Stop names the stops on it in few words. It
+// begins the description and is the comment too, because a receiver shows one or the
 // other. Cautions are written to src, the GPX element for the reliability of data.
 type Point struct {
 	Name, Desc, Stop string
@@ -28,15 +27,15 @@ type Point struct {
 // cautionsIn begins the src of a point with cautions.
 const cautionsIn = "Legwright cautions:"
 
-// Route is a series of points: a route, or one segment of a track. Stop are the stops
-// against any of it, its comment.
+// Route is a series of points: a route, or one segment of a track. Stop names the
+// stops on any of it and is its comment.
 type Route struct {
 	Name, Desc, Stop string
 	Points           []Point
 }
 
-// Document is the content of a GPX file. Stop are the stops against the whole in few
-// words, which begin what the file says of itself.
+// Document is the content of a GPX file. Stop names all stops in few words and
+// begins the description of the file.
 type Document struct {
 	Title, Desc, Stop string
 	Date              time.Time
@@ -49,7 +48,7 @@ type Document struct {
 // otherwise.
 const DefaultNameLimit = 30
 
-// Caution is what every file says about itself.
+// Caution stands in the description of every file.
 const Caution = "Planning aid only. Check every bearing against the map before walking on it, " +
 	"carry a paper map and a compass, and let the ground and the weather overrule the plan."
 

@@ -15,8 +15,8 @@ import (
 // declaration matches the encoding that an XML declaration names.
 var declaration = regexp.MustCompile(`^\s*<\?xml[^>]*encoding\s*=\s*["']([A-Za-z0-9._-]+)["']`)
 
-// toUTF8 brings the text of a file to UTF-8: by its byte order mark, else by
-// what its XML declaration says, else as it is.
+// toUTF8 converts the text of a file to UTF-8, from the encoding that its byte order
+// mark shows, else from the one that its XML declaration names, else UTF-8.
 func toUTF8(raw []byte) ([]byte, error) {
 	switch {
 	case bytes.HasPrefix(raw, []byte{0xFF, 0xFE}), bytes.HasPrefix(raw, []byte{0xFE, 0xFF}):

@@ -11,9 +11,9 @@ import (
 )
 
 // FromLegs is a plan's exported legs and marks as a document: the bench and
-// the headless command write the same file. What speaks against the sheets, such as
-// that one is unchecked, goes once into its description and those of the routes,
-// which receivers show by themselves; the stops of their points begin these.
+// the headless command write the same file. The cautions of the sheets, such as that one
+// is unchecked, stand once in its description and in those of the routes, which
+// receivers show by themselves; the stops of the points begin them.
 func FromLegs(x leg.Exported, date plan.Date) *Document {
 	whole := make([]string, 0, len(x.Cautions)+1)
 	for _, c := range x.Cautions {
@@ -29,21 +29,32 @@ func FromLegs(x leg.Exported, date plan.Date) *Document {
 		d.Date = date.Time()
 	}
 	for i, r := range x.Routes {
-		name, list := x.Title, slices.Clone(x.Cautions)
-		if len(x.Routes) > 1 {
-			name = fmt.Sprintf("%s, part %d", x.Title, i+1)
-		}
+		list := slices.Clone(x.Cautions)
 		for _, p := range r {
 			list = append(list, p.Cautions...)
 		}
 		lead := caution.Lead(list, caution.All)
-		d.Routes = append(d.Routes, Route{Name: name, Desc: after(lead, whole...), Stop: lead, Points: fromPoints(r)})
+		d.Routes = append(d.Routes, Route{Name: routeName(x, i), Desc: after(lead, whole...), Stop: lead, Points: fromPoints(r)})
 	}
 	if x.Error != "" {
 		whole = append(whole, x.Error+".")
 	}
 	d.Desc = strings.Join(whole, " ")
 	return d
+}
+
+// routeName names the i-th route after the plan. Where there are several it begins
+// with a number, because receivers cut off the end of a name. The route of a plan
+// without a title is named after its ends.
+func routeName(x leg.Exported, i int) string {
+	r := x.Routes[i]
+	switch {
+	case strings.TrimSpace(x.Title) == "":
+		return r[0].Name + " to " + r[len(r)-1].Name
+	case len(x.Routes) > 1:
+		return fmt.Sprintf("%d %s", i+1, x.Title)
+	}
+	return x.Title
 }
 
 // after writes sentences after the stops that begin a text.

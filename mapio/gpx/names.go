@@ -20,9 +20,8 @@ func newNamer(limit int) *namer {
 	return &namer{limit: limit, used: map[string]bool{}, next: map[string]int{}}
 }
 
-// name returns the wanted name cut to the limit. One that was given out
-// already gets a number in the place of its last letters. Case does not make
-// a difference: on many receivers it cannot be seen.
+// name returns the wanted name cut to the limit. A name already taken gets a number
+// instead of its last letters. Case makes no difference: many receivers do not show it.
 func (n *namer) name(want string) string {
 	want = strings.Join(strings.Fields(want), " ")
 	if want == "" {
@@ -43,8 +42,8 @@ func (n *namer) name(want string) string {
 	return got
 }
 
-// placed gives one name to one place: a route that begins and ends at a mark
-// names the mark, not two others like it. Two places never share a name.
+// placed gives each position one name: a route that begins and ends at a mark names
+// that mark twice, not two marks. Two positions never share a name.
 type placed struct {
 	names *namer
 	known map[place]string
@@ -70,8 +69,8 @@ func (p *placed) name(want string, lat, lon float64) string {
 	return got
 }
 
-// cut returns the first letters of a text. It does not part a letter from its
-// accents, nor a symbol that is joined of several.
+// cut returns the first letters of a text. It separates no letter from its accents
+// and no symbol that is joined from several.
 func cut(text string, letters int) string {
 	if utf8.RuneCountInString(text) <= letters {
 		return text
@@ -93,9 +92,9 @@ func joins(r rune) bool {
 	return unicode.Is(unicode.M, r) || r == joiner || (r >= 0x1f3fb && r <= 0x1f3ff)
 }
 
-// clean leaves out what XML 1.0 forbids (section 2.2 of that standard), brings
-// every kind of space to a plain one and composes letters with their accents,
-// so that they count as one.
+// clean leaves out what XML 1.0 forbids (section 2.2 of that standard), turns every
+// kind of space into a plain one and composes letters with their accents, so that
+// they count as one.
 func clean(text string) string {
 	return norm.NFC.String(strings.Map(func(r rune) rune {
 		switch {

@@ -14,7 +14,7 @@ import (
 
 // Read reads GPX 1.0 or 1.1 in UTF-8, UTF-16 or an encoding that its XML
 // declaration names. Waypoints become marks, routes routes, and every segment
-// of a track a track. Heights and times are passed over. Errors: *BadPoint and
+// of a track a track. Heights and times are ignored. Errors: *BadPoint and
 // those of this package.
 func Read(r io.Reader) (*Document, error) {
 	raw, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
@@ -39,7 +39,7 @@ func Read(r io.Reader) (*Document, error) {
 	return document(g), nil
 }
 
-// document takes over what the library read.
+// document converts what the library read.
 func document(g *lib.GPX) *Document {
 	d := &Document{Title: g.Name, Desc: g.Description, Marks: taken(g.Waypoints)}
 	for _, r := range g.Routes {
@@ -49,7 +49,7 @@ func document(g *lib.GPX) *Document {
 		for i, s := range t.Segments {
 			name := t.Name
 			if len(t.Segments) > 1 {
-				name = fmt.Sprintf("%s, part %d", t.Name, i+1)
+				name = strings.TrimSpace(fmt.Sprintf("%s part %d", t.Name, i+1))
 			}
 			d.Tracks = append(d.Tracks, Route{Name: name, Desc: t.Description, Points: taken(s.Points)})
 		}
@@ -57,8 +57,8 @@ func document(g *lib.GPX) *Document {
 	return d
 }
 
-// bare is a description of this program without the cautions in it: they come back by
-// their codes, and would pile up at each export.
+// bare removes the cautions that this program wrote into a description: they are read
+// from their codes, and would pile up with each export.
 func bare(desc, stop string) string {
 	desc = strings.TrimPrefix(strings.TrimPrefix(desc, stop), "; ")
 	if strings.HasPrefix(desc, leg.CautionsIn) {

@@ -11,7 +11,7 @@ import (
 	"strings"
 )
 
-// reducer passes once over a file and writes a smaller one of the same shape:
+// reducer goes once through a file and writes a smaller one of the same shape:
 // GPX 1.1 with names, descriptions and sources only, every number checked.
 type reducer struct {
 	dec      *xml.Decoder
@@ -19,7 +19,7 @@ type reducer struct {
 	path     []string // the open elements by local name
 	points   int
 	text     strings.Builder
-	skipping int // depth within an element that is left out
+	skipping int // depth within an element that is skipped
 }
 
 // reduce returns the reduced file.
@@ -48,7 +48,7 @@ func reduce(text []byte) ([]byte, error) {
 	return r.out.Bytes(), nil
 }
 
-// fault says what kind of damage the decoder found.
+// fault turns an error of the decoder into one of this package.
 func (r *reducer) fault(err error) error {
 	var syntax *xml.SyntaxError
 	switch {
@@ -81,7 +81,7 @@ func (r *reducer) take(tok xml.Token) error {
 	return nil
 }
 
-// kept says for each element below which others it stands.
+// kept reports whether an element is needed below its parent.
 func kept(name, parent string) bool {
 	switch name {
 	case "metadata", "wpt", "rte", "trk":
@@ -144,11 +144,11 @@ func (r *reducer) root(name string) error {
 	return nil
 }
 
-// point checks and writes a point's place.
+// point checks and writes the position of a point.
 func (r *reducer) point(name string, attrs []xml.Attr) error {
 	r.points++
 	if r.points > MaxPoints {
-		return fmt.Errorf("%w: over %d points; cut the track into parts, or thin it out", ErrTooLarge, MaxPoints)
+		return fmt.Errorf("%w: over %d points; split the track, or leave out some of its points", ErrTooLarge, MaxPoints)
 	}
 	var lat, lon string
 	for _, a := range attrs {
@@ -177,7 +177,7 @@ func within(text string, limit float64) (float64, bool) {
 
 func (r *reducer) end(name string) error {
 	if r.parent() != name {
-		return fmt.Errorf("%w: </%s> closes nothing", ErrBroken, name)
+		return fmt.Errorf("%w: </%s> has no beginning", ErrBroken, name)
 	}
 	r.path = r.path[:len(r.path)-1]
 	switch {

@@ -1,6 +1,7 @@
 package gpx
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"strconv"
@@ -11,10 +12,10 @@ import (
 	"legwright/app/caution"
 )
 
-// Write writes the document as GPX 1.1, valid against the schema. Names are
-// cut to the limit; two places never share one, nor do two routes or two
-// tracks. Forbidden characters are left out; times are UTC. The error is a
-// *BadPoint, or that of the writer.
+// Write writes the document as GPX 1.1, valid against the schema. Names are cut to
+// the limit; no two positions share a name, nor do two routes or two tracks.
+// Characters that XML forbids are left out; times are UTC. Errors: *BadPoint, and
+// those of the writer.
 func Write(w io.Writer, d *Document, o Options) error {
 	if err := check(d); err != nil {
 		return err
@@ -41,9 +42,15 @@ func Write(w io.Writer, d *Document, o Options) error {
 	if err != nil {
 		return fmt.Errorf("gpx: %w", err)
 	}
+	text = bytes.Replace(text, []byte(noAuthor), nil, 1)
 	_, err = w.Write(append(text, '\n'))
 	return err
 }
+
+// noAuthor is the empty element that the library writes for a file without an author.
+// Texts are escaped, so nothing else
+// can read like it.
+const noAuthor = "\t\t<author></author>\n"
 
 // heading is the name of a route or track, which may have none.
 func heading(names *namer, want string) string {
@@ -53,7 +60,7 @@ func heading(names *namer, want string) string {
 	return names.name(want)
 }
 
-// about is what the file says of itself: its stops, then that it is a planning aid.
+// about is the description of the file: its stops, then that it is a planning aid.
 func about(d *Document) string {
 	parts := []string{after(d.Stop, Caution)}
 	if !d.Date.IsZero() {
@@ -65,7 +72,7 @@ func about(d *Document) string {
 	return strings.Join(parts, " ")
 }
 
-// tracks are the document's own, and with the option the routes once more.
+// tracks are those of the document and, if the option asks for it, the routes again.
 func tracks(d *Document, o Options, names *namer) []lib.GPXTrack {
 	var out []lib.GPXTrack
 	add := func(r Route) {
@@ -86,14 +93,14 @@ func tracks(d *Document, o Options, names *namer) []lib.GPXTrack {
 	return out
 }
 
-// points turns a list of places into the library's; without names they stay
-// nameless, as the points of a track are.
+// points converts points for the library. Without names they stay nameless, as the
+// points of a track are.
 func points(list []Point, names *placed) []lib.GPXPoint {
 	out := make([]lib.GPXPoint, len(list))
 	for i, p := range list {
 		q := &out[i]
 		q.Latitude, q.Longitude = degrees(p.At.Lat.Deg()), degrees(p.At.Lon.Deg())
-		if q.Longitude >= 180 { // the schema's range ends just before
+		if q.Longitude >= 180 { // the schema excludes 180
 			q.Longitude -= 360
 		}
 		if names != nil {
@@ -113,7 +120,7 @@ func degrees(v float64) float64 {
 	return r
 }
 
-// check refuses points that are nowhere on earth.
+// check refuses points whose latitude or longitude does not exist.
 func check(d *Document) error {
 	n := 0
 	one := func(list []Point) error {

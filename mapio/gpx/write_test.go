@@ -25,10 +25,10 @@ var update = flag.Bool("update", false, "write the golden file anew")
 // made is a document on invented ground.
 func made() *Document {
 	at := geodesy.DegLatLon
-	quay := Point{Name: "Skelvig quay", Desc: "leg 1: grid 057°, magnetic 055°, 360 m; sheet unproved", At: at(56.51234567, -8.01), Stop: "STOP: printed grid disagrees", Cautions: []caution.Caution{caution.Of(caution.FileDisagrees), caution.Of(caution.Unchecked)}}
+	quay := Point{Name: "Skelvig quay", Desc: "leg 1: grid 057°, magnetic 055°, 360 m; sheet unchecked", At: at(56.51234567, -8.01), Stop: "STOP: printed grid disagrees", Cautions: []caution.Caution{caution.Of(caution.FileDisagrees), caution.Of(caution.Unchecked)}}
 	hut := Point{Name: "Bothan <Ruisg> & Co", Desc: "end of leg 1\x00", At: at(56.52, -8.02)}
 	return &Document{
-		Title: "Skelvig round", Desc: "the sheet is unproved", Date: time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC),
+		Title: "Skelvig round", Desc: "the sheet is unchecked", Date: time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC),
 		Marks:  []Point{quay, hut},
 		Routes: []Route{{Name: "Skelvig round", Desc: "STOP: printed grid disagrees. It is unchecked.", Stop: "STOP: printed grid disagrees", Points: []Point{quay, hut, {Name: "Càrn Mòr", At: at(56.53, -8.03)}}}},
 	}
@@ -63,7 +63,7 @@ func TestGolden(t *testing.T) {
 	if !bytes.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	for _, part := range []string{Caution, "2026-11-25T12:00:00Z", "unproved", "<trk>", "<src>Legwright cautions: file-disagrees; unchecked</src>", "<cmt>STOP: printed grid disagrees</cmt>"} {
+	for _, part := range []string{Caution, "2026-11-25T12:00:00Z", "unchecked", "<trk>", "<src>Legwright cautions: file-disagrees; unchecked</src>", "<cmt>STOP: printed grid disagrees</cmt>"} {
 		if !bytes.Contains(got, []byte(part)) {
 			t.Errorf("the file lacks %q", part)
 		}
