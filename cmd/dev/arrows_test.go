@@ -39,13 +39,14 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
+			"app/ui/aim", "app/ui/dial", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/aim":          {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
 		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets"},
 		"app/ui/dial/housing": {"app/lettering", "app/units"},
+		"app/ui/jobs":         {},
 		"app/ui/ledger":       {"app/lettering", "app/ui/look", "app/ui/widgets"},
 		"app/ui/look":         {"assets/look"},
 		"app/ui/widgets":      {"app/ui/look"},
