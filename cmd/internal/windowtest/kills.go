@@ -14,6 +14,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"legwright/app/plan"
 	"legwright/assets/demo"
 	"legwright/cmd/internal/xdisplay"
 	"legwright/mapio/planfile"
@@ -241,8 +242,18 @@ func inItsFile(s xdisplay.PlanState) bool {
 	if err != nil {
 		return false
 	}
+	noted, err := planfile.Decode(strings.NewReader(s.Plan))
+	return err == nil && work(p) != "" && work(p) == work(noted)
+}
+
+// work is a plan as text without what only its file remembers: whether its sheets
+// were checked when it was saved. It is empty where the plan cannot be written.
+func work(p *plan.Plan) string {
 	var text strings.Builder
-	return planfile.Encode(&text, p) == nil && text.String() == s.Plan
+	if planfile.Encode(&text, p.Remembering(func(plan.ID) bool { return false })) != nil {
+		return ""
+	}
+	return text.String()
 }
 
 // textOf is a journal's plan in the form that the bench notes.

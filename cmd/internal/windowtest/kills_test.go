@@ -1,11 +1,14 @@
 package windowtest
 
 import (
+	"bytes"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"legwright/app/plan"
+	"legwright/assets/demo"
 	"legwright/cmd/internal/xdisplay"
 	"legwright/mapio/planfile"
 )
@@ -59,5 +62,30 @@ func TestJudgeKill(t *testing.T) {
 	}
 	if _, err := judgeKill([]xdisplay.PlanState{{At: ago(1), Plan: "x", Dirty: true}}, []planfile.Recovery{left("a")}, killed, killed); err == nil || !strings.Contains(err.Error(), "never had") {
 		t.Errorf("an unknown plan: %v", err)
+	}
+}
+
+// TestInItsFile holds a saved plan against its file, which also remembers that
+// the sheet was checked.
+func TestInItsFile(t *testing.T) {
+	t.Parallel()
+	p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
+	must(t, err)
+	path := filepath.Join(t.TempDir(), "walk.legplan")
+	_, err = planfile.NewStore().Save(path, p.Remembering(func(plan.ID) bool { return true }), plan.Overwrite{})
+	must(t, err)
+	for _, c := range []struct {
+		name  string
+		noted *plan.Plan
+		want  bool
+	}{
+		{"the plan that was saved", p.Remembering(func(plan.ID) bool { return false }), true},
+		{"another title", p.SetTitle("another"), false},
+	} {
+		var text strings.Builder
+		must(t, planfile.Encode(&text, c.noted))
+		if got := inItsFile(xdisplay.PlanState{Path: path, Plan: text.String()}); got != c.want {
+			t.Errorf("%s: in its file %v, want %v", c.name, got, c.want)
+		}
 	}
 }
