@@ -19,6 +19,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/ui/aim"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/alike"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
@@ -84,7 +85,7 @@ func (s *beside) take(m plan.Mark, then func()) {
 func (s *beside) name() string { return s.b.s.Plan().SheetName(s.mark.Position.Sheet) }
 
 func newBeside(b *Bench) *beside {
-	s := &beside{b: b, look: aim.NewBeside(), whose: quietLabel("")}
+	s := &beside{b: b, look: aim.NewBeside(), whose: widgets.NewQuiet("")}
 	s.whose.Truncation = fyne.TextTruncateEllipsis
 	s.body = container.NewVBox(s.look, s.whose)
 	return s

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/look"
+	"legwright/app/ui/widgets"
 	"legwright/assets/notices"
 	"legwright/mapio/planfile"
 )
@@ -37,7 +38,7 @@ func (b *Bench) redo() {
 // it then, for the step may take the field away.
 func (b *Bench) typingIn(step string) (fyne.Shortcutable, bool) {
 	focused := b.window.Canvas().Focused()
-	if e, ok := focused.(*fieldEntry); ok && e.Text == e.shown && step != "" {
+	if e, ok := focused.(*widgets.EditField); ok && !e.Changed() && step != "" {
 		b.focusSheet()
 		return nil, false
 	}
@@ -150,10 +151,10 @@ func (b *Bench) showKeys() {
 	}
 	grid := container.New(&keysLayout{})
 	for _, r := range rows {
-		k := wrapped(r[0])
+		k := widgets.NewWrapped(r[0])
 		k.TextStyle.Bold = true
 		grid.Add(k)
-		grid.Add(wrapped(r[1]))
+		grid.Add(widgets.NewWrapped(r[1]))
 	}
 	d := dialog.NewCustom("Keys", "Close", container.NewVScroll(grid), b.window)
 	d.Resize(fyne.NewSize(640, 470))
@@ -177,8 +178,8 @@ func (l *keysLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	y, left := float32(0), size.Width*0.38
 	for i := 0; i+1 < len(o); i += 2 {
 		h := max(o[i].MinSize().Height, o[i+1].MinSize().Height)
-		put(o[i], 0, y, left, h)
-		put(o[i+1], left, y, size.Width-left, h)
+		widgets.Put(o[i], 0, y, left, h)
+		widgets.Put(o[i+1], left, y, size.Width-left, h)
 		y += h
 	}
 }
@@ -196,7 +197,7 @@ func (b *Bench) showNotices() {
 func (b *Bench) showAbout() {
 	text := "Legwright " + b.app.Metadata().Version + "\nA bench for people who walk on a compass.\n\n" +
 		"A planning aid: the ground, the weather and a qualified leader overrule it."
-	d := dialog.NewCustom("About", "Close", wrapped(text), b.window)
+	d := dialog.NewCustom("About", "Close", widgets.NewWrapped(text), b.window)
 	d.Resize(fyne.NewSize(460, 240))
 	d.Show()
 }

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 
+	"legwright/app/ui/widgets"
 	"legwright/canvas/pyramid"
 )
 
@@ -22,10 +23,10 @@ func (b *Bench) showDiagnostics() {
 	rows := b.diagnostics()
 	grid := container.New(&keysLayout{})
 	for _, r := range rows {
-		name := wrapped(r.name)
+		name := widgets.NewWrapped(r.name)
 		name.TextStyle.Bold = true
 		grid.Add(name)
-		grid.Add(wrapped(r.value))
+		grid.Add(widgets.NewWrapped(r.value))
 	}
 	d := dialog.NewCustomWithoutButtons("Diagnostics", container.NewVScroll(grid), b.window)
 	shut := newKeyButton("Close", true, b.escape, func() { d.Hide() })

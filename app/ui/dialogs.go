@@ -12,15 +12,16 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/plan"
+	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
 
 // askMark sets a mark at a typed reference.
 func (b *Bench) askMark() {
-	ref, name := newRefEntry(nil, b.escape), newRefEntry(nil, b.escape)
+	ref, name := widgets.NewEscapeEntry("", nil, b.escape), widgets.NewEscapeEntry("", nil, b.escape)
 	ref.SetPlaceHolder("grid reference, or latitude and longitude with °")
 	name.SetPlaceHolder("name, or leave empty")
-	note := wrapped("")
+	note := widgets.NewWrapped("")
 	note.Importance = widget.LowImportance
 	ref.OnChanged = func(t string) {
 		note.SetText("")
@@ -79,7 +80,7 @@ func (b *Bench) askParty() {
 		widget.NewFormItem("Pacing good to ± %", f.pacesSigma),
 	)
 	d := dialog.NewCustomConfirm("Party and compass", "Use", "Let go", container.NewVBox(
-		wrapped("Where the housing is set to the grid-magnetic angle, the grid bearing is what you set. Correcting twice is the commonest slip."),
+		widgets.NewWrapped("Where the housing is set to the grid-magnetic angle, the grid bearing is what you set. Correcting twice is the commonest slip."),
 		form), func(yes bool) {
 		if !yes {
 			return

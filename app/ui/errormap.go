@@ -63,8 +63,8 @@ func (e *errorMap) reveal() {
 	e.asked = false
 	l := e.b.panel.layout
 	l.inner.Content.Refresh() // the words may be of more lines now
-	for _, s := range []*container.Scroll{&e.b.panel.tops[postSheet].(*partScroll).Scroll, l.inner} {
-		reveal(s, e.words)
+	for _, s := range []*container.Scroll{&e.b.panel.tops[postSheet].(*widgets.NestedScroll).Scroll, l.inner} {
+		widgets.Reveal(s, e.words)
 	}
 }
 

@@ -163,3 +163,10 @@ func ledgerRow(n int, r leg.Row, c units.Circle) ledger.Row {
 }
 
 func pixelWords(p view.PicPt) string { return fmt.Sprintf("col %.0f, row %.0f", p.X, p.Y) }
+
+// figureOnly takes the uncertainty off a figure as the ledger shows it, so that
+// a cell opened and closed is read as what it says.
+func figureOnly(text string) string {
+	figure, _, _ := strings.Cut(text, " ±")
+	return figure
+}

@@ -12,6 +12,7 @@ import (
 	"legwright/app/calib/lattice"
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
+	"legwright/app/units"
 	"legwright/canvas/overlay"
 	"legwright/mapio/scan"
 )
@@ -124,7 +125,7 @@ func (j *fileJudge) verdictWords(sheet plan.Sheet) (string, widgets.Tone) {
 		return fmt.Sprintf("The printed grid disagrees with the file: its intersections lie about %.1f px off. The file is wrong, or the lines are another grid's: then remove them below.", a.MedianPx), widgets.Fault
 	}
 	text := fmt.Sprintf("The printed grid agrees: of its %d intersections, %s apart, none is more than %.1f px off.",
-		a.Intersections, lengthLabel(a.SquareM), max(a.WithinPx(), a.WorstPx))
+		a.Intersections, units.RoundLength(a.SquareM), max(a.WithinPx(), a.WorstPx))
 	if !j.b.s.Verdict().Checked {
 		return text + " That does not check the sheet: a file that is whole squares out agrees as well.", widgets.Note
 	}

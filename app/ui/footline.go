@@ -16,6 +16,7 @@ import (
 	"legwright/app/lettering"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
+	"legwright/app/units"
 )
 
 // footText is what the foot line says. Empty parts take no room.
@@ -98,7 +99,7 @@ func (r *footRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObjec
 // Refresh takes texts, colours and the length of the bar.
 func (r *footRenderer) Refresh() {
 	p, t := look.Current(), r.f.text
-	label, width := scaleBar(t.MetresPerPx, float64(scaleOf(r.f)))
+	label, width := scaleBar(t.MetresPerPx, float64(widgets.ScaleOf(r.f)))
 	r.barW = width
 	for i, s := range [footParts]string{label, t.Ref, t.LatLon, t.Quality, t.Check, t.Message} {
 		r.parts[i].Text, r.parts[i].Color = s, p.Quiet
@@ -125,7 +126,7 @@ func (r *footRenderer) Refresh() {
 func (r *footRenderer) Layout(size fyne.Size) {
 	r.raster.Resize(size)
 	defer r.raster.Refresh()
-	r.letters = r.letters.At(scaleOf(r.f))
+	r.letters = r.letters.At(widgets.ScaleOf(r.f))
 	x := float32(footEdge)
 	r.parts[footScale].X = x + 6
 	x += scaleRoom
@@ -166,7 +167,7 @@ func (r *footRenderer) width(part int) float32 {
 func (r *footRenderer) paint(w, h int) image.Image {
 	widgets.Crisp(r.raster)
 	size := r.f.Size()
-	if r.letters = r.letters.At(scaleOf(r.f)); w < 1 || h < 1 {
+	if r.letters = r.letters.At(widgets.ScaleOf(r.f)); w < 1 || h < 1 {
 		return image.NewRGBA(image.Rect(0, 0, 1, 1))
 	}
 	if r.img == nil || r.img.Rect.Max != image.Pt(w, h) {
@@ -255,5 +256,5 @@ func scaleBar(metresPerPx, scale float64) (label string, width float32) {
 			break
 		}
 	}
-	return lengthLabel(length), float32(length / metresPerPx / scale)
+	return units.RoundLength(length), float32(length / metresPerPx / scale)
 }

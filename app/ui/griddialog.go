@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/geodesy"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/openfile"
 )
 
@@ -55,7 +56,7 @@ func shiftWords(sys *geodesy.System) string {
 type gridChooser struct {
 	found  []*geodesy.System
 	list   *widget.List
-	search *refEntry
+	search *widgets.EscapeEntry
 	note   *widget.Label
 	body   *fyne.Container // all of it, laid out anew when the note comes and goes
 }
@@ -74,7 +75,7 @@ func (b *Bench) chooseGrid(title, text string, then func(code geodesy.Code)) {
 			c.search.SetText(text)
 		})
 	})
-	c.body = container.NewBorder(container.NewVBox(wrapped(text), c.search, c.note), container.NewHBox(file), nil, nil, c.list)
+	c.body = container.NewBorder(container.NewVBox(widgets.NewWrapped(text), c.search, c.note), container.NewHBox(file), nil, nil, c.list)
 	d := dialog.NewCustom(title, "Let go", c.body, b.window)
 	choose := func(s *geodesy.System) { d.Hide(); then(s.Code()) }
 	c.list.OnSelected = func(i widget.ListItemID) { choose(c.found[i]) }
@@ -89,7 +90,7 @@ func (b *Bench) chooseGrid(title, text string, then func(code geodesy.Code)) {
 }
 
 func newGridChooser(b *Bench) *gridChooser {
-	c := &gridChooser{found: geodesy.Catalogue(), search: newRefEntry(nil, b.escape), note: wrapped("")}
+	c := &gridChooser{found: geodesy.Catalogue(), search: widgets.NewEscapeEntry("", nil, b.escape), note: widgets.NewWrapped("")}
 	c.list = widget.NewList(func() int { return len(c.found) },
 		func() fyne.CanvasObject { return widget.NewLabel("") },
 		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(c.found[i])) })

@@ -1,6 +1,10 @@
 package ui
 
-import "fyne.io/fyne/v2"
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/widgets"
+)
 
 // Sizes of the bench in units of the window.
 const (
@@ -43,25 +47,25 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		low = ledgerLow
 	}
 	body := size.Height - footHeight
-	put(l.foot, 0, body, size.Width, footHeight)
+	widgets.Put(l.foot, 0, body, size.Width, footHeight)
 	if l.unsafe.Visible() {
 		h := l.unsafe.MinSize().Height
 		body -= h
-		put(l.unsafe, 0, body, size.Width, h)
+		widgets.Put(l.unsafe, 0, body, size.Width, h)
 	}
 	left := size.Width - panelWidth
-	put(l.sheet, 0, 0, left, body-low)
-	put(l.ledger, 0, body-low, left, low)
-	put(l.panel, left, 0, panelWidth, body)
+	widgets.Put(l.sheet, 0, 0, left, body-low)
+	widgets.Put(l.ledger, 0, body-low, left, low)
+	widgets.Put(l.panel, left, 0, panelWidth, body)
 	o := l.opening.MinSize()
-	put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
+	widgets.Put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
 	k := l.look.MinSize()
-	put(l.look, max(left-k.Width-12, 0), 12, min(k.Width, left), k.Height)
-	put(l.whole, max(left-wholeWidth-12, 0), max(body-low-wholeHeight-12, 0), min(wholeWidth, left), min(wholeHeight, body-low))
+	widgets.Put(l.look, max(left-k.Width-12, 0), 12, min(k.Width, left), k.Height)
+	widgets.Put(l.whole, max(left-wholeWidth-12, 0), max(body-low-wholeHeight-12, 0), min(wholeWidth, left), min(wholeHeight, body-low))
 	width := min(welcomeWidth, left-32)
 	l.welcome.Resize(fyne.NewSize(width, l.welcome.Size().Height)) // its height follows from its width
 	h := l.welcome.MinSize().Height
-	put(l.welcome, 16, body-low-h-16, width, h)
+	widgets.Put(l.welcome, 16, body-low-h-16, width, h)
 	l.placeStrip(left, body-low)
 }
 
@@ -74,10 +78,5 @@ func (l *benchLayout) placeStrip(left, bottom float32) {
 	if w := l.welcome; w.Visible() && x < w.Position().X+w.Size().Width+8 {
 		y = max(w.Position().Y-s.Height-8, 0)
 	}
-	put(l.strip, x, y, min(s.Width, left), s.Height)
-}
-
-func put(o fyne.CanvasObject, x, y, w, h float32) {
-	o.Move(fyne.NewPos(x, y))
-	o.Resize(fyne.NewSize(max(w, 0), max(h, 0)))
+	widgets.Put(l.strip, x, y, min(s.Width, left), s.Height)
 }

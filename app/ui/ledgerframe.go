@@ -27,7 +27,7 @@ type ledgerFrame struct {
 func newLedgerFrame(table *ledger.Ledger, fold func()) *ledgerFrame {
 	f := &ledgerFrame{heading: widgets.NewHeading("Ledger"), table: table}
 	f.fold = widgets.NewTool(look.IconFold, "Fold the ledger away  (Ctrl+Shift+L)", fold)
-	head := container.NewBorder(nil, nil, nil, f.fold, container.New(&padLayout{left: 10, top: 2}, f.heading))
+	head := container.NewBorder(nil, nil, nil, f.fold, container.New(&widgets.Pad{Left: 10, Top: 2}, f.heading))
 	f.body = widgets.NewSurface(container.NewBorder(head, nil, nil, nil, table), widgets.Top, 0)
 	return f
 }

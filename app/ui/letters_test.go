@@ -46,7 +46,8 @@ func TestLentLettersAreSeen(t *testing.T) {
 		t.Errorf("typed into the ledger: %v, %q", err, b.footNow.Message)
 	}
 	b.s.Select(mark.ID)
-	if !p.ref.commit("NL 217 427") || p.lent.Visible() || strings.Contains(b.footNow.Message, "supplied") {
+	p.ref.SetText("NL 217 427")
+	if !p.ref.Commit() || p.lent.Visible() || strings.Contains(b.footNow.Message, "supplied") {
 		t.Errorf("with its letters: %q, %q", p.lent.Text(), b.footNow.Message)
 	}
 }

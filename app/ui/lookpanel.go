@@ -48,7 +48,7 @@ func (s *lookSlider) TypedKey(e *fyne.KeyEvent) {
 }
 
 func newLookPanel(b *Bench) *lookPanel {
-	p := &lookPanel{b: b, contrastWords: quietLabel(""), fadeWords: quietLabel("")}
+	p := &lookPanel{b: b, contrastWords: widgets.NewQuiet(""), fadeWords: widgets.NewQuiet("")}
 	p.contrast = newLookSlider(-1, p.hide, func(float64) { p.moved() })
 	p.fade = newLookSlider(0, p.hide, func(float64) { p.moved() })
 	p.invert = widgets.NewTextTool("", "Dark for the night", "Turn the picture's light to dark  (Ctrl+Shift+K)", b.invertPicture)
@@ -60,7 +60,7 @@ func newLookPanel(b *Bench) *lookPanel {
 	row := func(name string, words *widget.Label, s *lookSlider) fyne.CanvasObject {
 		return container.NewBorder(nil, nil, container.New(&fixedWidth{80}, widget.NewLabel(name)), container.New(&fixedWidth{70}, words), s)
 	}
-	p.body = widgets.NewStrip(container.New(&padLayout{left: 8, top: 4, right: 8, bottom: 4}, container.NewVBox(
+	p.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 8, Top: 4, Right: 8, Bottom: 4}, container.NewVBox(
 		widgets.NewHeading("How the picture is shown"),
 		row("Contrast", p.contrastWords, p.contrast), row("Faded", p.fadeWords, p.fade),
 		container.NewHBox(p.invert, plain, shut))))
@@ -79,7 +79,7 @@ func (l *fixedWidth) MinSize(o []fyne.CanvasObject) fyne.Size {
 
 // Layout gives the object all the room.
 func (l *fixedWidth) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	put(o[0], 0, 0, size.Width, size.Height)
+	widgets.Put(o[0], 0, 0, size.Width, size.Height)
 }
 
 // moved shows what the sliders say.

@@ -18,6 +18,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/plan"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
@@ -137,7 +138,7 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 		return
 	}
 	path, h := p.path, p.header
-	number, dpi := newRefEntry(nil, b.escape), newRefEntry(nil, b.escape)
+	number, dpi := widgets.NewEscapeEntry("", nil, b.escape), widgets.NewEscapeEntry("", nil, b.escape)
 	number.SetPlaceHolder("a number from 1")
 	number.SetText(strconv.Itoa(h.Page))
 	title, text, yes := "Page", fmt.Sprintf("%s has %s.", pictureName(path), pagesWords(h.Pages)), "Show it"
@@ -158,7 +159,7 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 	case ok && (len(sheet.Points) > 0 || sheet.World != nil):
 		text += " The calibration belongs to the page as it is shown now and does not come along; undo brings it back."
 	}
-	draw := b.questionOver(title, container.NewVBox(wrapped(text), fields), nil,
+	draw := b.questionOver(title, container.NewVBox(widgets.NewWrapped(text), fields), nil,
 		answer{"Keep this one", nil, false},
 		answer{yes, func() {
 			if fault, err := b.drawPage(path, h, number.Text, dpi.Text, use); err != nil {

@@ -23,8 +23,8 @@ func newPanel(b *Bench) *panel {
 	p := &panel{}
 	p.posts[postSheet] = widgets.NewEntry(look.IconSheet, "Sheet", "Open a picture and calibrate it  (Ctrl+1)", func() { b.goTo(postSheet) })
 	p.posts[postRoute] = widgets.NewEntry(look.IconRoute, "Route", "Drag bearings, keep legs and sights  (Ctrl+2)", func() { b.goTo(postRoute) })
-	p.tops = [2]fyne.CanvasObject{newPartScroll(b.sheetP.top, b.panelScroll), b.dial}
-	p.lowers = [2]fyne.CanvasObject{newPartScroll(b.sheetP.lower, b.panelScroll), b.routeP.lower}
+	p.tops = [2]fyne.CanvasObject{widgets.NewNestedScroll(b.sheetP.top, b.panelScroll), b.dial}
+	p.lowers = [2]fyne.CanvasObject{widgets.NewNestedScroll(b.sheetP.lower, b.panelScroll), b.routeP.lower}
 	for _, t := range p.posts {
 		t.OnHint = func(text string) { b.hintTo(text) }
 	}
@@ -143,12 +143,12 @@ func (l *panelLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 func (l *panelLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	for i := range l.p.tops {
 		top, _ := l.parts(post(i))
-		put(l.p.tops[i], 0, 0, size.Width, top)
+		widgets.Put(l.p.tops[i], 0, 0, size.Width, top)
 		y := top
 		if !l.tight() {
 			y += l.between()
 		}
-		put(l.p.lowers[i], postsGap, y, size.Width-postsGap, size.Height-y)
+		widgets.Put(l.p.lowers[i], postsGap, y, size.Width-postsGap, size.Height-y)
 	}
 	l.placePosts() // the dial may have grown or shrunk since, and they with it
 }
@@ -160,7 +160,7 @@ func (l *panelLayout) placePosts() {
 	if l.tight() {
 		y = l.high - l.between()
 	}
-	put(l.posts, postsGap, y, l.wide-2*postsGap, l.posts.MinSize().Height)
+	widgets.Put(l.posts, postsGap, y, l.wide-2*postsGap, l.posts.MinSize().Height)
 }
 
 // postsLayout lays the posts over the room that panelLayout leaves for them,
@@ -182,7 +182,15 @@ func (o *postsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	}
 	l.dial.Within(within)
 	l.placePosts()
-	put(l.inner, 0, 0, size.Width, room)
+	widgets.Put(l.inner, 0, 0, size.Width, room)
 	l.inner.Refresh() // its content may stand otherwise at the same size
 	l.inner.Content.Refresh()
+}
+
+// panelScroll is what the parts of the panel scroll in, once there is a panel.
+func (b *Bench) panelScroll() *container.Scroll {
+	if b.panel == nil {
+		return nil
+	}
+	return b.panel.layout.inner
 }

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/widgets"
 )
 
 // In a low window a wheel over any part of the panel turns the panel, and in a
@@ -34,7 +36,7 @@ func TestWheelOverThePanel(t *testing.T) {
 	for i := range 8 {
 		point(b, 20+30*float64(i), 40+25*float64(i%3), "20300 743500")
 	}
-	lower := b.panel.lowers[postSheet].(*partScroll)
+	lower := b.panel.lowers[postSheet].(*widgets.NestedScroll)
 	lower.Scrolled(down)
 	if lower.Offset.Y == 0 || b.panel.layout.inner.Offset.Y != 0 {
 		t.Errorf("in a high window the part is at %v, the panel at %v", lower.Offset.Y, b.panel.layout.inner.Offset.Y)

@@ -13,6 +13,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
 )
 
@@ -60,7 +61,7 @@ func (q pathAsk) full(text string) string {
 
 // askPath asks for a file. It asks again before it overwrites one.
 func (b *Bench) askPath(q pathAsk) {
-	entry := newRefEntry(nil, b.escape)
+	entry := widgets.NewEscapeEntry("", nil, b.escape)
 	entry.SetPlaceHolder("")
 	entry.SetText(q.path)
 	entry.Validator = func(text string) error { return q.check(text) }

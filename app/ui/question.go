@@ -6,6 +6,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/widgets"
 )
 
 // answer is one way out of a question; the strong one is what Return means.
@@ -18,7 +20,7 @@ type answer struct {
 // question asks with two or more answers. Closing it by Escape does otherwise,
 // which may be nil. It returns the button of the strong answer.
 func (b *Bench) question(title, text string, otherwise func(), answers ...answer) fyne.CanvasObject {
-	return b.questionOver(title, wrapped(text), otherwise, answers...)
+	return b.questionOver(title, widgets.NewWrapped(text), otherwise, answers...)
 }
 
 // questionOver is question with more than a text in its middle.

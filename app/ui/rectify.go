@@ -42,7 +42,7 @@ func (b *Bench) askRectify() {
 		b.fail(err)
 		return
 	}
-	scale := newRefEntry(nil, b.escape)
+	scale := widgets.NewEscapeEntry("", nil, b.escape)
 	scale.SetPlaceHolder("metres a pixel")
 	size := widgets.NewSentence("", widgets.Note)
 	tell := func(text string) { size.Set(sizeWords(reach, text)) }

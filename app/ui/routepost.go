@@ -27,21 +27,21 @@ type routePost struct {
 	sections [4]fyne.CanvasObject
 
 	selected *fyne.Container
-	name     *fieldEntry       // of the selected mark, leg or sight
-	ref      *fieldEntry       // of the selected mark
-	lent     *widgets.Sentence // where the letters of its reference came from
-	note     *fieldEntry
-	tick     *fieldEntry // of the selected leg: what is passed on the way
-	tooFar   *fieldEntry // and what says that it was missed
+	name     *widgets.EditField // of the selected mark, leg or sight
+	ref      *widgets.EditField // of the selected mark
+	lent     *widgets.Sentence  // where the letters of its reference came from
+	note     *widgets.EditField
+	tick     *widgets.EditField // of the selected leg: what is passed on the way
+	tooFar   *widgets.EditField // and what says that it was missed
 
 	from, bearing, length *widget.Entry
 	north                 *widgets.Chooser
-	typed                 *fyne.Container // the form of a typed leg
-	legScroll             *partScroll     // what it scrolls in, below the selected thing
+	typed                 *fyne.Container       // the form of a typed leg
+	legScroll             *widgets.NestedScroll // what it scrolls in, below the selected thing
 
 	marks, sights *thingList
-	date          *fieldEntry
-	title         *fieldEntry
+	date          *widgets.EditField
+	title         *widgets.EditField
 	party         *widgets.Tool
 }
 
@@ -57,25 +57,25 @@ func newRoutePost(b *Bench) *routePost {
 	p := &routePost{b: b}
 	p.hint = widgets.NewSentence("", widgets.Note)
 	p.choice = widgets.NewChooser([]string{"Selected", "Marks", "Sights", "Outing"}, p.showSection)
-	p.name = newFieldEntry("name", p.setName, b.focusSheet)
-	p.ref = newFieldEntry("grid reference", func(t string) bool {
+	p.name = widgets.NewEditField("name", p.setName, b.focusSheet)
+	p.ref = widgets.NewEditField("grid reference", func(t string) bool {
 		err := b.s.SetMarkReference(b.selectedID(), t)
 		return b.try(err, b.told("Mark moved.", b.selectedID()))
 	}, b.focusSheet)
 	p.lent = widgets.NewSentence("", widgets.Note)
-	p.note = newFieldEntry("note", p.setNote, b.focusSheet)
-	p.tick = newFieldEntry("tick off on the way", p.setLegText(session.FieldTickOff), b.focusSheet)
-	p.tooFar = newFieldEntry("gone too far if", p.setLegText(session.FieldTooFar), b.focusSheet)
+	p.note = widgets.NewEditField("note", p.setNote, b.focusSheet)
+	p.tick = widgets.NewEditField("tick off on the way", p.setLegText(session.FieldTickOff), b.focusSheet)
+	p.tooFar = widgets.NewEditField("gone too far if", p.setLegText(session.FieldTooFar), b.focusSheet)
 	p.selected = container.NewVBox()
-	p.from = entry("from: mark or reference", func(string) { p.typedLeg() })
-	p.bearing = entry("bearing", func(string) { p.typedLeg() })
-	p.length = entry("850 m", func(string) { p.typedLeg() })
+	p.from = widgets.NewField("from: mark or reference", func(string) { p.typedLeg() })
+	p.bearing = widgets.NewField("bearing", func(string) { p.typedLeg() })
+	p.length = widgets.NewField("850 m", func(string) { p.typedLeg() })
 	p.north = widgets.NewChooser([]string{"grid", "magnetic", "true"}, nil)
 	p.marks, p.sights = newThingList(b), newThingList(b)
-	p.date = newFieldEntry("2026-11-25", func(t string) bool {
+	p.date = widgets.NewEditField("2026-11-25", func(t string) bool {
 		return b.try(b.s.SetDate(t), b.dateWords())
 	}, b.focusSheet)
-	p.title = newFieldEntry("title of the plan", func(t string) bool { return b.try(b.s.SetTitle(t), "") }, b.focusSheet)
+	p.title = widgets.NewEditField("title of the plan", func(t string) bool { return b.try(b.s.SetTitle(t), "") }, b.focusSheet)
 	p.party = widgets.NewTextTool("", "Party and compass…", "Compass, speeds and paces of the party", b.askParty)
 	p.party.OnHint = b.hintTo
 	p.build()
@@ -89,8 +89,8 @@ func (p *routePost) build() {
 	p.typed = container.NewVBox(widgets.NewHeading("Typed leg"), p.from,
 		container.NewGridWithColumns(2, p.bearing, p.length),
 		p.north, container.NewHBox(keep))
-	inset := func(o fyne.CanvasObject) *partScroll {
-		return newPartScroll(container.New(&padLayout{right: 12, bottom: 12}, o), p.b.panelScroll)
+	inset := func(o fyne.CanvasObject) *widgets.NestedScroll {
+		return widgets.NewNestedScroll(container.New(&widgets.Pad{Right: 12, Bottom: 12}, o), p.b.panelScroll)
 	}
 	p.legScroll = inset(container.NewVBox(p.selected, p.typed))
 	p.sections = [4]fyne.CanvasObject{
@@ -99,7 +99,7 @@ func (p *routePost) build() {
 		p.sights,
 		inset(container.NewVBox(p.title, container.NewBorder(nil, nil, widget.NewLabel("Date"), nil, p.date), p.party)),
 	}
-	head := container.New(&padLayout{right: 12, bottom: 6}, container.NewVBox(p.hint, p.choice))
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.hint, p.choice))
 	p.lower = container.NewBorder(head, nil, nil, nil, container.NewStack(p.sections[:]...))
 	p.showSection(sectionLeg)
 }
@@ -121,8 +121,8 @@ func (p *routePost) refresh() {
 	p.marks.show(len(pl.Marks), func(i int) thing { return p.markThing(pl.Marks[i]) }, "No marks yet. Double click on the sheet to set one.")
 	sights := p.b.s.Reader().Sights()
 	p.sights.show(len(sights), func(i int) thing { return p.sightThing(sights[i]) }, "No sights yet. Drag a bearing and press S.")
-	p.date.show("", pl.Date.String())
-	p.title.show("", pl.Title)
+	p.date.ShowText("", pl.Date.String())
+	p.title.ShowText("", pl.Title)
 }
 
 func (p *routePost) markThing(m plan.Mark) thing {
@@ -170,31 +170,31 @@ func (p *routePost) showSelected() {
 	switch sel.Kind {
 	case session.OfMark:
 		m, _ := pl.MarkByID(sel.ID)
-		p.name.show(id, m.Name)
-		p.ref.show(id, p.b.typedRef(m.Position))
-		p.note.show(id, m.Note)
+		p.name.ShowText(id, m.Name)
+		p.ref.ShowText(id, p.b.typedRef(m.Position))
+		p.note.ShowText(id, m.Note)
 		note := p.b.lentNote(m.Position)
 		p.lent.Set(p.b.readPosition(m.Position)+" "+note, widgets.Note)
 		visible(p.lent, note != "")
 		p.fillSelected("Mark", p.name, p.ref, p.lent, p.note)
 	case session.OfLeg:
 		l, _ := pl.LegByID(sel.ID)
-		p.name.show(id, l.Name)
-		p.note.show(id, l.Note)
-		p.tick.show(id, l.TickOff)
-		p.tooFar.show(id, l.TooFar)
+		p.name.ShowText(id, l.Name)
+		p.note.ShowText(id, l.Note)
+		p.tick.ShowText(id, l.TickOff)
+		p.tooFar.ShowText(id, l.TooFar)
 		p.fillSelected(fmt.Sprintf("Leg %d", pl.LegIndex(sel.ID)+1), p.name, p.tick, p.tooFar, p.note)
 	case session.OfSight:
 		s, _ := pl.SightByID(sel.ID)
-		p.name.show(id, s.Name)
-		p.note.show(id, s.Note)
+		p.name.ShowText(id, s.Name)
+		p.note.ShowText(id, s.Note)
 		p.fillSelected("Sight", p.name, p.note)
 	}
 	if sel.Kind == session.Nothing {
-		for _, f := range []*fieldEntry{p.name, p.ref, p.note, p.tick, p.tooFar} {
-			f.show("", "")
+		for _, f := range []*widgets.EditField{p.name, p.ref, p.note, p.tick, p.tooFar} {
+			f.ShowText("", "")
 		}
-		p.selected.Add(wrappedQuiet("Nothing is selected. Click a leg, a sight or a mark."))
+		p.selected.Add(widgets.NewWrappedQuiet("Nothing is selected. Click a leg, a sight or a mark."))
 	}
 	p.selected.Refresh()
 }

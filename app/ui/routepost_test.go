@@ -5,10 +5,12 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/widgets"
 )
 
 // typeInto goes to a field of the Route post and types over what is there.
-func typeInto(b *Bench, e *fieldEntry, text string) {
+func typeInto(b *Bench, e *widgets.EditField, text string) {
 	b.window.Canvas().Focus(e)
 	e.SetText(text)
 }

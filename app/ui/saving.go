@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"legwright/app/session"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/planfile"
 )
@@ -133,4 +134,19 @@ func (b *Bench) guard(then func()) {
 	b.question("There is unsaved work", "The plan has changes that are not saved.", nil,
 		answer{"Cancel", nil, false}, answer{"Discard", then, false}, answer{"Save", func() { b.save(then) }, true})
 	b.guarding = b.asked[len(b.asked)-1]
+}
+
+// takeTyping commits the typing that a field of the plan still holds, before
+// something is done with the plan as a whole. It reports false where the text
+// was refused, which the foot line says.
+func (b *Bench) takeTyping() bool {
+	if e, ok := b.window.Canvas().Focused().(*widgets.EditField); ok && !e.Commit() {
+		return false
+	}
+	return b.ledger.TakeTyping()
+}
+
+// tell shows a text until it is closed.
+func (b *Bench) tell(title, text string) {
+	b.question(title, text, nil, answer{"Close", nil, true})
 }

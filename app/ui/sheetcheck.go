@@ -263,6 +263,6 @@ func (s *sheetCheck) addPiece(name, words string, tone widgets.Tone, at calib.Pi
 	show := widgets.NewEntry("", name, "Show where it lies: "+name, func() { s.b.lookAtPlace(at) })
 	drop := widgets.NewTool(look.IconDelete, "Remove this evidence", remove)
 	show.OnHint, drop.OnHint = s.b.hintTo, s.b.hintTo
-	s.rows.Add(container.New(&sheetRowLayout{name: name}, show, quietLabel(""), drop))
+	s.rows.Add(container.New(&sheetRowLayout{name: name}, show, widgets.NewQuiet(""), drop))
 	s.say(words, tone)
 }

@@ -33,7 +33,7 @@ type sheetKnows struct {
 }
 
 func newSheetKnows(b *Bench) *sheetKnows {
-	k := &sheetKnows{b: b, times: quietLabel("")}
+	k := &sheetKnows{b: b, times: widgets.NewQuiet("")}
 	k.take = widgets.NewTextTool(look.IconConfirm, "Use the intersections", "Make the intersections of the printed grid the control points", b.takeFound)
 	k.drop = widgets.NewTextTool("", "Discard", "Discard the grid found  (Esc)", func() { b.letGridGo() })
 	k.finds = container.NewHBox(k.take, k.drop)

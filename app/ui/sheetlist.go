@@ -77,7 +77,7 @@ func (l *sheetList) row(r sheetRow) fyne.CanvasObject {
 	name.SetOn(r.shown)
 	remove := widgets.NewTool(look.IconDelete, "Take "+r.name+" out of the plan", func() { l.b.removeSheet(r.id) })
 	name.OnHint, remove.OnHint = l.b.hintTo, l.b.hintTo
-	return container.New(&sheetRowLayout{name: r.name}, name, quietLabel(r.note), remove)
+	return container.New(&sheetRowLayout{name: r.name}, name, widgets.NewQuiet(r.note), remove)
 }
 
 // mostSheetName is how many letters of a sheet's name the foot line has room
@@ -99,10 +99,10 @@ func (*sheetRowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 // Layout places the row from its right end.
 func (l *sheetRowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	tool, note := o[2].MinSize(), o[1].MinSize()
-	put(o[2], size.Width-tool.Width, (size.Height-tool.Height)/2, tool.Width, tool.Height)
+	widgets.Put(o[2], size.Width-tool.Width, (size.Height-tool.Height)/2, tool.Width, tool.Height)
 	x := size.Width - tool.Width - note.Width
-	put(o[1], x, (size.Height-note.Height)/2, note.Width, note.Height)
-	put(o[0], 0, 0, x-2, size.Height)
+	widgets.Put(o[1], x, (size.Height-note.Height)/2, note.Width, note.Height)
+	widgets.Put(o[0], 0, 0, x-2, size.Height)
 	if name, ok := o[0].(*widgets.Tool); ok && l.wide != x {
 		l.wide = x
 		cutTo(name, l.name, x-2)

@@ -27,7 +27,7 @@ type sheetPost struct {
 	hint     *widgets.Sentence
 	aim      *aim.Aim
 	place    *widget.Label
-	ref      *refEntry
+	ref      *widgets.EscapeEntry
 	check    *widgets.Sentence
 	keep     *widgets.Tool
 	drop     *widgets.Tool
@@ -59,7 +59,7 @@ func newSheetPost(b *Bench) *sheetPost {
 	p.aim.OnEscape(b.escape)
 	p.place = widget.NewLabel("")
 	p.place.Importance = widget.LowImportance
-	p.ref = newRefEntry(p.keepPoint, p.forgetAndRefresh)
+	p.ref = widgets.NewEscapeEntry("grid reference, such as NN 123 456", p.keepPoint, p.forgetAndRefresh)
 	p.ref.OnChanged = func(string) { p.live() }
 	p.check = widgets.NewSentence("", widgets.Note)
 	p.keep = widgets.NewTextTool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", p.keepPoint)
@@ -83,10 +83,10 @@ func newSheetPost(b *Bench) *sheetPost {
 func (p *sheetPost) build() {
 	acts := container.NewHBox(p.keep, p.evidence.use, p.drop)
 	sights := container.NewHBox(container.NewVBox(p.aim, p.place), p.evidence.beside.body)
-	p.top = container.New(&padLayout{left: 12, top: 10, right: 12, bottom: 4}, container.NewVBox(
+	p.top = container.New(&widgets.Pad{Left: 12, Top: 10, Right: 12, Bottom: 4}, container.NewVBox(
 		widgets.NewHeading("Calibrate"), p.hint, p.checks.body, p.knows.body, container.NewCenter(sights),
 		p.ref, p.check, acts, p.evidence.row, p.evidence.markRow))
-	p.lower = container.New(&padLayout{right: 12, bottom: 10}, container.NewVBox(
+	p.lower = container.New(&widgets.Pad{Right: 12, Bottom: 10}, container.NewVBox(
 		p.sheets.body,
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, p.grid),
 		p.medium, p.mediumIs,

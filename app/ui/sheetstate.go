@@ -17,6 +17,7 @@ import (
 	"legwright/app/session"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
+	"legwright/app/units"
 )
 
 // refresh shows the state of the sheet: what to do next, the points, the fit,
@@ -279,7 +280,7 @@ func (b *Bench) referenceWords(r session.Reference) (string, widgets.Tone) {
 		}
 	}
 	if r.Read.SquareM > 0 {
-		text += fmt.Sprintf(": the south-west corner of its square of %s", lengthLabel(r.Read.SquareM))
+		text += fmt.Sprintf(": the south-west corner of its square of %s", units.RoundLength(r.Read.SquareM))
 	}
 	if sys, err := b.s.Reader().SystemOf(r.Code); err == nil && r.GridGuessed {
 		text += ". Grid taken to be " + sys.Name()

@@ -80,7 +80,7 @@ func (b *Bench) askGraticule(g graticule) {
 		}
 	}
 	body := container.NewVBox(
-		wrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(b.printed.offer.Crossings))),
+		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(b.printed.offer.Crossings))),
 		container.NewHBox(widget.NewLabel("Latitude every"), lat, widget.NewLabel("longitude every"), lon),
 		container.NewHBox(widget.NewLabel("They are on"), datum), state)
 	b.questionOver("Use the lines of latitude and longitude?", body, nil,

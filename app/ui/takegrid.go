@@ -111,7 +111,7 @@ func (b *Bench) askPrintedGrid(n lattice.Naming, s lattice.Square) {
 	if s.SideM > 0 {
 		b.printed.choice.SetSelected(labels[0])
 	}
-	body := container.NewVBox(wrapped(words),
+	body := container.NewVBox(widgets.NewWrapped(words),
 		container.NewHBox(widget.NewLabel("A square is"), b.printed.choice), result)
 	b.questionOver("Use the printed grid?", body, nil,
 		answer{text: "Cancel"},

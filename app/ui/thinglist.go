@@ -42,11 +42,11 @@ type thingList struct {
 }
 
 func newThingList(b *Bench) *thingList {
-	l := &thingList{b: b, empty: quietLabel("")}
+	l := &thingList{b: b, empty: widgets.NewQuiet("")}
 	l.list = widget.NewList(
 		func() int { return l.count },
 		func() fyne.CanvasObject {
-			return container.New(&rowLayout{}, widgets.NewEntry("", "", "", nil), quietLabel(""))
+			return container.New(&rowLayout{}, widgets.NewEntry("", "", "", nil), widgets.NewQuiet(""))
 		},
 		l.update)
 	l.list.HideSeparators = true
@@ -98,9 +98,9 @@ func (rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 // Layout places the note first.
 func (rowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	note := noteWidth(o[1], size.Width)
-	put(o[0], 0, 0, size.Width-note-rowGap, size.Height)
+	widgets.Put(o[0], 0, 0, size.Width-note-rowGap, size.Height)
 	h := o[1].MinSize().Height
-	put(o[1], size.Width-note-rowGap, (size.Height-h)/2, note, h)
+	widgets.Put(o[1], size.Width-note-rowGap, (size.Height-h)/2, note, h)
 }
 
 // rowGap is the space right of a row's note.

@@ -20,7 +20,7 @@ func TestNamesDoNotRunUnderTheirNotes(t *testing.T) {
 	for _, name := range []string{"Cairn", "Bealach nan Ròp – Beinn Orrach pillar", strings.Repeat("Bealach ", 20), "山道と渓流の分岐点と滝の上の大岩の北側 – Cairn"} {
 		for _, note := range []string{"NL 2745 4314", "252° grid, 249° mag", "56.166667°N 6.166667°W"} {
 			l.show(1, func(int) thing { return thing{id: "x", name: name, note: note, cautions: stop} }, "")
-			row := container.New(&rowLayout{}, widgets.NewEntry("", "", "", nil), quietLabel(""))
+			row := container.New(&rowLayout{}, widgets.NewEntry("", "", "", nil), widgets.NewQuiet(""))
 			row.Resize(fyne.NewSize(listedRoom, 36))
 			l.update(0, row)
 			tool, label := row.Objects[0].(*widgets.Tool), row.Objects[1].(*widget.Label)

@@ -28,7 +28,7 @@ func newWelcome(end func()) *welcome {
 		lines.Add(line)
 	}
 	lines.Add(container.NewHBox(w.begin))
-	w.body = widgets.NewStrip(container.New(&padLayout{left: 10, top: 6, right: 10, bottom: 4}, lines))
+	w.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 10, Top: 6, Right: 10, Bottom: 4}, lines))
 	w.body.Hide()
 	return w
 }

@@ -104,3 +104,12 @@ func Minutes(d time.Duration) string {
 	}
 	return fmt.Sprintf("%d h %02d", m/60, m%60)
 }
+
+// RoundLength writes a length that is round already, in metres or kilometres, such
+// as the side of a grid square: "500 m", "1 km".
+func RoundLength(m float64) string {
+	if m >= 1000 {
+		return fmt.Sprintf("%g km", m/1000)
+	}
+	return fmt.Sprintf("%g m", m)
+}

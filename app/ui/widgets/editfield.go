@@ -1,0 +1,82 @@
+package widgets
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// EditField is a field for one text of a thing that exists already, such as the
+// name of a mark. It commits what was typed when Return is pressed and when the
+// focus leaves it, so that no typing is lost. Escape restores the old text.
+type EditField struct {
+	widget.Entry
+	of     string // the thing the text belongs to
+	shown  string // the text the plan holds
+	commit func(string) bool
+}
+
+// NewEditField returns an empty field. commit reports whether the text was
+// accepted; leave is called after Return when it was, and after Escape.
+func NewEditField(placeholder string, commit func(string) bool, leave func()) *EditField {
+	e := &EditField{commit: commit}
+	e.ExtendBaseWidget(e)
+	e.SetPlaceHolder(placeholder)
+	e.OnSubmitted = func(string) {
+		if e.Commit() {
+			leave()
+		}
+	}
+	return e
+}
+
+// ShowText shows the text that the plan holds for a thing; of names that thing.
+// Unfinished typing for the same thing stays.
+func (e *EditField) ShowText(of, text string) {
+	typing := e.Text != e.shown && of == e.of && e.focused()
+	e.of, e.shown = of, text
+	if !typing && e.Text != text {
+		e.SetText(text)
+	}
+}
+
+// Changed reports whether the field holds typing that is not committed.
+func (e *EditField) Changed() bool { return e.Text != e.shown }
+
+func (e *EditField) focused() bool {
+	c := fyne.CurrentApp().Driver().CanvasForObject(e)
+	return c != nil && c.Focused() == e
+}
+
+// Commit commits what was typed, if it differs, and reports whether the plan now
+// holds it.
+func (e *EditField) Commit() bool {
+	before := e.shown
+	if e.Text == before {
+		return true
+	}
+	e.shown = e.Text // commit may take the focus away, which would commit again
+	if e.commit(e.Text) {
+		return true
+	}
+	e.shown = before
+	return false
+}
+
+// FocusLost commits what was typed, or restores the old text where it is refused;
+// Fyne calls it.
+func (e *EditField) FocusLost() {
+	e.Entry.FocusLost()
+	if !e.Commit() {
+		e.SetText(e.shown)
+	}
+}
+
+// TypedKey restores the old text on Escape; Fyne calls it.
+func (e *EditField) TypedKey(k *fyne.KeyEvent) {
+	if k.Name == fyne.KeyEscape {
+		e.SetText(e.shown)
+		e.OnSubmitted("")
+		return
+	}
+	e.Entry.TypedKey(k)
+}

@@ -1,0 +1,33 @@
+package widgets
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// EscapeEntry is a text field that Return submits and Escape leaves. The
+// toolkit's own field keeps Escape for itself.
+type EscapeEntry struct {
+	widget.Entry
+	escape func()
+}
+
+// NewEscapeEntry returns an empty field. submit may be nil.
+func NewEscapeEntry(placeholder string, submit, escape func()) *EscapeEntry {
+	e := &EscapeEntry{escape: escape}
+	e.ExtendBaseWidget(e)
+	e.SetPlaceHolder(placeholder)
+	if submit != nil {
+		e.OnSubmitted = func(string) { submit() }
+	}
+	return e
+}
+
+// TypedKey passes Escape on; Fyne calls it.
+func (e *EscapeEntry) TypedKey(k *fyne.KeyEvent) {
+	if k.Name == fyne.KeyEscape {
+		e.escape()
+		return
+	}
+	e.Entry.TypedKey(k)
+}

@@ -1,0 +1,41 @@
+package widgets
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+)
+
+// NestedScroll scrolls its content, and inside a larger scroll area passes on
+// the wheel that it has no use for: when all of its content shows, or its end is
+// reached. The toolkit gives the wheel to the innermost area alone.
+type NestedScroll struct {
+	container.Scroll
+	outer func() *container.Scroll
+}
+
+// NewNestedScroll returns an area that scrolls vertically. outer returns the
+// area around it, or nil while there is none.
+func NewNestedScroll(content fyne.CanvasObject, outer func() *container.Scroll) *NestedScroll {
+	s := &NestedScroll{outer: outer}
+	s.Content, s.Direction = content, container.ScrollVerticalOnly
+	s.ExtendBaseWidget(s)
+	return s
+}
+
+// Scrolled scrolls this area or the one around it; Fyne calls it.
+func (s *NestedScroll) Scrolled(e *fyne.ScrollEvent) {
+	before := s.Offset
+	s.Scroll.Scrolled(e)
+	if outer := s.outer(); s.Offset == before && outer != nil {
+		outer.Scrolled(e)
+	}
+}
+
+// Reveal scrolls down until the lower edge of o, which stands in s, shows.
+func Reveal(s *container.Scroll, o fyne.CanvasObject) {
+	position := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	over := position(o).Y + o.MinSize().Height - position(s).Y - s.Size().Height
+	if over > 0 {
+		s.ScrollToOffset(fyne.NewPos(0, s.Offset.Y+over))
+	}
+}
