@@ -11,6 +11,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
+	"legwright/app/units"
 	"legwright/canvas/overlay"
 )
 
@@ -127,7 +128,7 @@ func (e *errorMap) shown() overlay.Local {
 
 // text says what the hatching means.
 func (e *errorMap) text() string {
-	least, most := errorFigure(e.drawn.LeastM), errorFigure(e.drawn.MostM)
+	least, most := units.ErrorM(e.drawn.LeastM), units.ErrorM(e.drawn.MostM)
 	text := ""
 	switch {
 	case !e.have:
@@ -151,17 +152,4 @@ func (e *errorMap) ofFile(figure string) string {
 		return "As far as the file says, a position is good to ± " + figure + " (95 %) everywhere. If the file is wrong, that does not show."
 	}
 	return "The file does not say how exact it is: ± " + figure + " (95 %) is taken everywhere. Where it is wrong, that does not show."
-}
-
-// errorFigure writes an error in metres to two figures.
-func errorFigure(m float64) string {
-	switch {
-	case m >= 9950:
-		return fmt.Sprintf("%.0f km", m/1000)
-	case m >= 1000:
-		return fmt.Sprintf("%.1f km", m/1000)
-	case m >= 9.95:
-		return fmt.Sprintf("%.0f m", m)
-	}
-	return fmt.Sprintf("%.1f m", m)
 }

@@ -15,6 +15,7 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
+	"legwright/app/units"
 )
 
 // origin is where a reference may come from, as the form offers it and as a list
@@ -227,7 +228,7 @@ func (p *sheetPost) complain(err error) {
 func addedWords(v check.Verdict) string {
 	switch {
 	case v.Checked:
-		return "It agrees: the sheet is checked to ± " + errorFigure(v.WithinM) + "."
+		return "It agrees: the sheet is checked to ± " + units.ErrorM(v.WithinM) + "."
 	case caution.Stops(v.Cautions, caution.All):
 		return caution.OfGrade(v.Cautions, caution.Stop)[0].Text()
 	}

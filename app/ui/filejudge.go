@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -87,28 +86,18 @@ func (j *fileJudge) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	if n := len(sheet.Points); !byMatrix(sheet) {
 		text += fmt.Sprintf(", by %s", countWords(n, "point"))
 	}
-	good := errorFigure(cornersError(sheet, c))
+	good := units.ErrorM(overlay.WorstCornerM(c, sheet.Width, sheet.Height))
 	switch {
-	case !byMatrix(sheet) && 2*sigmaM > cornersError(sheet, c)/2: // most of it, or all
-		return text + fmt.Sprintf(". By what is known of how it was placed it is good to ± %s (95 %%).", errorFigure(2*sigmaM))
+	case !byMatrix(sheet) && 2*sigmaM > overlay.WorstCornerM(c, sheet.Width, sheet.Height)/2: // most of it, or all
+		return text + fmt.Sprintf(". By what is known of how it was placed it is good to ± %s (95 %%).", units.ErrorM(2*sigmaM))
 	case !byMatrix(sheet):
 		return text + fmt.Sprintf(". By what the points leave over, its corners are good to ± %s (95 %%).", good)
 	case sigmaM > 0 && !states:
 		return text + fmt.Sprintf(". It does not say how exact it is: ± %s (95 %%) is only the error of converting its figures to the grid.", good)
 	case sigmaM > 0:
-		return text + fmt.Sprintf(", which states ± %s (95 %%).", errorFigure(2*sigmaM))
+		return text + fmt.Sprintf(", which states ± %s (95 %%).", units.ErrorM(2*sigmaM))
 	}
 	return text + fmt.Sprintf(". It does not say how exact it is: ± %s is taken (95 %%).", good)
-}
-
-// cornersError is the error at the worst corner, in metres.
-func cornersError(sheet plan.Sheet, c *calib.Calibration) float64 {
-	w, h := float64(sheet.Width), float64(sheet.Height)
-	worst := 0.0
-	for _, p := range []calib.PicturePt{{}, {Col: w}, {Row: h}, {Col: w, Row: h}} {
-		worst = math.Max(worst, overlay.ErrorAt(c, p))
-	}
-	return worst
 }
 
 // verdictWords say how the printed grid agrees, if it was asked.

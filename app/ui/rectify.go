@@ -226,7 +226,7 @@ func rectifyFiles(path string, s rectify.Sheet) []string {
 // wroteRectified names the files of the export, its fit and whether the sheet is
 // checked, in one line.
 func wroteRectified(path string, s rectify.Sheet) string {
-	c, state := s.Calibration, "sheet "+checkNote(s.Verdict, s.Calibration)
+	c, state := s.Calibration, "sheet "+s.Verdict.Short(s.Calibration)
 	fit := "placed by its file"
 	if !c.Given() {
 		fit = fmt.Sprintf("RMS %.1f m", c.RMSM())

@@ -9,6 +9,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/ledger"
+	"legwright/app/units"
 	"legwright/canvas/overlay"
 )
 
@@ -131,8 +132,8 @@ func (b *Bench) showQuality() {
 	} else {
 		b.footNow.Quality = qualityWords(sheet, c)
 		v := b.s.Verdict()
-		b.footNow.Unchecked, b.footNow.SheetStop = !v.Checked, stopShort(v, c) != ""
-		b.footNow.Check = checkNote(v, c)
+		b.footNow.Unchecked, b.footNow.SheetStop = !v.Checked, v.StopShort(c) != ""
+		b.footNow.Check = v.Short(c)
 		if b.footNow.Check == "unchecked" {
 			b.footNow.Check = "sheet unchecked"
 		}
@@ -158,7 +159,7 @@ const tellingPoints = 4
 func qualityWords(sheet plan.Sheet, c *calib.Calibration) string {
 	switch {
 	case sheet.PlacedByFile():
-		return "placed by a file, ± " + errorFigure(cornersError(sheet, c))
+		return "placed by a file, ± " + units.ErrorM(overlay.WorstCornerM(c, sheet.Width, sheet.Height))
 	case c.DOF() == 0:
 		return fmt.Sprintf("%d points, none to spare", len(c.Points()))
 	case len(c.Points()) < tellingPoints:

@@ -14,6 +14,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
+	"legwright/app/units"
 )
 
 // sheetCheck says whether the sheet in hand may be walked on: what forbids it first,
@@ -49,33 +50,14 @@ func (s *sheetCheck) show(sheet plan.Sheet, c *calib.Calibration, err error, on 
 		return
 	}
 	v := s.b.s.Verdict()
-	s.head.SetNote(checkNote(v, c))
+	s.head.SetNote(v.Short(c))
 	s.addStops(v, c)
-	if stopShort(v, c) == "" { // what is wrong is mended first
+	if v.StopShort(c) == "" { // what is wrong is mended first
 		s.addState(v)
 		s.addNotes(c)
 	}
 	s.addEvidence(sheet, v)
 	s.rows.Refresh()
-}
-
-// checkNote says in a few words how far a sheet can be trusted; c is its calibration.
-func checkNote(v check.Verdict, c *calib.Calibration) string {
-	if stop := stopShort(v, c); stop != "" {
-		return "STOP: " + stop
-	}
-	if v.Checked {
-		return "checked to ± " + errorFigure(v.WithinM)
-	}
-	return "unchecked"
-}
-
-// stopShort names in a few words the first stop on a sheet, "" where there is none.
-func stopShort(v check.Verdict, c *calib.Calibration) string {
-	if stops := caution.OfGrade(v.CautionsWith(c), caution.Stop); len(stops) > 0 {
-		return stops[0].Short()
-	}
-	return ""
 }
 
 func (s *sheetCheck) say(text string, tone widgets.Tone) { s.rows.Add(widgets.NewSentence(text, tone)) }
@@ -177,7 +159,7 @@ func checkedWords(v check.Verdict) string {
 	if v.Scope == check.WithLatLon {
 		scope = "latitude and longitude too"
 	}
-	return fmt.Sprintf("Checked to ± %s by %s: %s.", errorFigure(v.WithinM), v.By, scope)
+	return fmt.Sprintf("Checked to ± %s by %s: %s.", units.ErrorM(v.WithinM), v.By, scope)
 }
 
 // addState says whether the sheet is checked.
@@ -250,13 +232,13 @@ func resultWords(r check.Result, v check.Verdict) (string, widgets.Tone) {
 	case !r.Counts:
 		return "Not compared: it cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():
-		return fmt.Sprintf("%s out, up to %s is allowed: disagrees.", errorFigure(r.OffM), errorFigure(r.MostM)), widgets.Fault
+		return fmt.Sprintf("%s out, up to %s is allowed: disagrees.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), widgets.Fault
 	}
 	tone := widgets.Good
 	if !v.Checked { // agreement of a sheet with a stop, or with a slip left open, assures nobody
 		tone = widgets.Note
 	}
-	return fmt.Sprintf("%s out, up to %s is allowed: agrees.", errorFigure(r.OffM), errorFigure(r.MostM)), tone
+	return fmt.Sprintf("%s out, up to %s is allowed: agrees.", units.ErrorM(r.OffM), units.ErrorM(r.MostM)), tone
 }
 
 func (s *sheetCheck) addPiece(name, words string, tone widgets.Tone, at calib.PicturePt, remove func()) {

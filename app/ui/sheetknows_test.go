@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
+	"legwright/app/units"
 )
 
 // The arrows at the points say how much longer they are than the misses, and
@@ -87,7 +88,7 @@ func TestErrorOverTheSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := c.Covariance(calib.PicturePt{Col: 400, Row: 300}, 0)
-	if l := b.sheetP.knows.scene.Local; l.Empty() || l.MostM < 2*math.Sqrt(max(k.EE, k.NN))*0.99 || !strings.Contains(e.words.Text(), "± "+errorFigure(l.MostM)) {
+	if l := b.sheetP.knows.scene.Local; l.Empty() || l.MostM < 2*math.Sqrt(max(k.EE, k.NN))*0.99 || !strings.Contains(e.words.Text(), "± "+units.ErrorM(l.MostM)) {
 		t.Errorf("drawn %v up to ± %v m, told %q", !l.Empty(), l.MostM, e.words.Text())
 	}
 	before := e.drawn

@@ -152,7 +152,7 @@ func (b *Bench) sheetNote(s plan.Sheet) string {
 	}
 	v := b.s.Reader().Verdict(s.ID)
 	switch {
-	case stopShort(v, c) != "":
+	case v.StopShort(c) != "":
 		return "STOP"
 	case v.Checked:
 		return "checked"

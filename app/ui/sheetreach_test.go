@@ -40,7 +40,7 @@ func TestReachHint(t *testing.T) {
 		if got := reachHint(c); !strings.Contains(got, tc.want) || (tc.want == "") != (got == "") {
 			t.Errorf("got %q, want %q in it", got, tc.want)
 		}
-		if stop := stopShort(check.Verdict{}, c); (stop != "") != (tc.medium == calib.Photograph) {
+		if stop := (check.Verdict{}).StopShort(c); (stop != "") != (tc.medium == calib.Photograph) {
 			t.Errorf("%q: the points are called wrong: %v", tc.want, c.Cautions())
 		}
 	}

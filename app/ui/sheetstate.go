@@ -90,7 +90,7 @@ func (p *sheetPost) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 	switch {
 	case maybePhoto(c) && len(p.b.s.Verdict().Named) == 0:
 		return "The control points do not agree. Is the picture a photograph of the map? Then choose Photograph below; otherwise correct what is named below."
-	case stopShort(p.b.s.Verdict(), c) != "":
+	case p.b.s.Verdict().StopShort(c) != "":
 		return "Do not use this sheet yet. Read below what is wrong, and correct it."
 	case reachHint(c) != "":
 		return reachHint(c)

@@ -113,3 +113,17 @@ func RoundLength(m float64) string {
 	}
 	return fmt.Sprintf("%g m", m)
 }
+
+// ErrorM writes the size of an error in metres to two figures, in kilometres from
+// 1 km on: "4.2 m", "12 m", "1.3 km".
+func ErrorM(m float64) string {
+	switch {
+	case m >= 9950:
+		return fmt.Sprintf("%.0f km", m/1000)
+	case m >= 999.5:
+		return fmt.Sprintf("%.1f km", m/1000)
+	case m >= 9.95:
+		return fmt.Sprintf("%.0f m", m)
+	}
+	return fmt.Sprintf("%.1f m", m)
+}

@@ -340,3 +340,15 @@ func FuzzParseBearing(f *testing.F) {
 		}
 	})
 }
+
+func TestErrorM(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		m    float64
+		want string
+	}{{0.04, "0.0 m"}, {4.24, "4.2 m"}, {9.94, "9.9 m"}, {9.96, "10 m"}, {999.4, "999 m"}, {999.6, "1.0 km"}, {1260, "1.3 km"}, {9960, "10 km"}, {20037508, "20038 km"}} {
+		if got := ErrorM(c.m); got != c.want {
+			t.Errorf("%v m: got %q, want %q", c.m, got, c.want)
+		}
+	}
+}

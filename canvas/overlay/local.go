@@ -123,6 +123,15 @@ func folded(c *calib.Calibration, p calib.PicturePt) bool {
 	return !(((x.E-g.E)*(y.N-g.N)-(y.E-g.E)*(x.N-g.N))*(m[0]*m[4]-m[1]*m[3]) > 0)
 }
 
+// WorstCornerM is ErrorAt at the worst corner of a picture of w × h pixels.
+func WorstCornerM(c *calib.Calibration, w, h int) float64 {
+	worst := 0.0
+	for _, p := range []calib.PicturePt{{}, {Col: float64(w)}, {Row: float64(h)}, {Col: float64(w), Row: float64(h)}} {
+		worst = math.Max(worst, ErrorAt(c, p))
+	}
+	return worst
+}
+
 func newField(w, h int) field {
 	long := float64(max(w, h, 1)) / (knotsAlong - 1)
 	f := field{cols: max(2, int(float64(w)/long)+1), rows: max(2, int(float64(h)/long)+1)}

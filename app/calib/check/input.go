@@ -7,6 +7,7 @@ import (
 	"legwright/app/calib/slips"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/units"
 )
 
 // Input is all sheets of a plan, which share one grid.
@@ -98,4 +99,25 @@ func (v Verdict) CautionsWith(fit *calib.Calibration) []caution.Caution {
 		}
 	}
 	return caution.GravestFirst(out)
+}
+
+// StopShort names in a few words the gravest stop on a sheet with this fit, "" where
+// there is none.
+func (v Verdict) StopShort(fit *calib.Calibration) string {
+	if stops := caution.OfGrade(v.CautionsWith(fit), caution.Stop); len(stops) > 0 {
+		return stops[0].Short()
+	}
+	return ""
+}
+
+// Short says in a few words how far a sheet with this fit can be trusted: "checked to
+// ± 12 m", "unchecked", or "STOP:" with the gravest stop.
+func (v Verdict) Short(fit *calib.Calibration) string {
+	if stop := v.StopShort(fit); stop != "" {
+		return "STOP: " + stop
+	}
+	if v.Checked {
+		return "checked to ± " + units.ErrorM(v.WithinM)
+	}
+	return "unchecked"
 }
