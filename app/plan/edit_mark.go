@@ -36,3 +36,14 @@ func (p *Plan) RemoveMark(id ID) *Plan {
 		return e
 	})
 }
+
+// MarkEnds returns the plan with a new mark on which every end stands that is joined
+// to e, which has no mark yet.
+func (p *Plan) MarkEnds(e End, m Mark) *Plan {
+	return p.AddMark(m).mapEnds(func(x End) End {
+		if x.Same(e) {
+			return AtMark(m)
+		}
+		return x
+	})
+}

@@ -124,6 +124,20 @@ func (p *Plan) Grids() []geodesy.Code {
 	return list
 }
 
+// Ends yields both ends of every leg, in route order, and of every sight.
+func (p *Plan) Ends(yield func(End) bool) {
+	for _, l := range p.Legs {
+		if !yield(l.From) || !yield(l.To) {
+			return
+		}
+	}
+	for _, s := range p.Sights {
+		if !yield(s.From) || !yield(s.To) {
+			return
+		}
+	}
+}
+
 // positions yields the position of every mark, and of every end without a mark.
 func (p *Plan) positions(yield func(Position) bool) {
 	for _, m := range p.Marks {
@@ -131,14 +145,8 @@ func (p *Plan) positions(yield func(Position) bool) {
 			return
 		}
 	}
-	end := func(e End) bool { return e.Mark != "" || yield(e.Position) }
-	for _, l := range p.Legs {
-		if !end(l.From) || !end(l.To) {
-			return
-		}
-	}
-	for _, s := range p.Sights {
-		if !end(s.From) || !end(s.To) {
+	for e := range p.Ends {
+		if e.Mark == "" && !yield(e.Position) {
 			return
 		}
 	}

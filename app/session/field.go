@@ -7,9 +7,9 @@ import (
 // Field names a column of the ledger that can be typed into.
 type Field string
 
-// The columns that can be typed into. FieldFrom and FieldTo take a mark's name
-// or a reference; the bearings and the distance move the leg's far end, and
-// with it the start of the next leg where that joins.
+// The columns that can be typed into. FieldFrom and FieldTo take the name of a mark,
+// the letter of an end, a reference, or a new name for the end; the bearings and the
+// distance move the leg's far end, and with it the start of the next leg if that joins.
 const (
 	FieldName     Field = "name"
 	FieldTickOff  Field = "tick-off"
@@ -46,15 +46,28 @@ func (s *Session) SetLegField(id plan.ID, field Field, text string) error {
 	return s.typeSightText(t, field, text)
 }
 
+// typeEnd moves an end to a mark or a reference. A text that is neither but can be a
+// name names the end where it is.
 func (s *Session) typeEnd(id plan.ID, field Field, text string) error {
+	which := plan.FromEnd
+	if field == FieldTo {
+		which = plan.ToEnd
+	}
 	e, err := s.ParseEnd(text)
+	switch {
+	case err == nil:
+		return s.MoveLegEnd(id, which, e)
+	case !isName(text):
+		return err
+	}
+	now, err := s.endByID(id, which)
 	if err != nil {
 		return err
 	}
-	if field == FieldFrom {
-		return s.MoveLegEnd(id, plan.FromEnd, e)
+	if m, ok := s.mistyped(tidy(text), now.Mark); ok {
+		return refuse("no mark is called %q: type %q to go there, or choose a name that differs in more than one letter", tidy(text), m.Name)
 	}
-	return s.MoveLegEnd(id, plan.ToEnd, e)
+	return s.NameEnd(id, which, text)
 }
 
 func (s *Session) typeLegText(l plan.Leg, field Field, text string) error {

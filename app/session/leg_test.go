@@ -119,7 +119,7 @@ func TestEditingARowMovesTheDrawing(t *testing.T) {
 		id    plan.ID
 		field Field
 		text  string
-	}{{one, FieldTo, "nowhere"}, {one, FieldGrid, "400"}, {one, "colour", "red"}, {"leg-9", FieldName, "x"}, {one, FieldName, strings.Repeat("x", 500)}} {
+	}{{one, FieldTo, "NL 12 3"}, {one, FieldGrid, "400"}, {one, "colour", "red"}, {"leg-9", FieldName, "x"}, {one, FieldName, strings.Repeat("x", 500)}} {
 		now := s.Plan()
 		if err := s.SetLegField(bad.id, bad.field, bad.text); err == nil || s.Plan() != now {
 			t.Errorf("%s %q: %v, want a refusal that changes nothing", bad.field, bad.text, err)
