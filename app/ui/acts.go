@@ -108,6 +108,7 @@ func (b *Bench) dragDone(from, to tool.Spot) {
 	b.strip.offer(stripFigures(r, b.circle()))
 	b.routeP.showSelected()
 	b.root.Refresh()
+	b.refreshMenus()
 	b.probe.touch()
 }
 
@@ -136,6 +137,7 @@ func (b *Bench) letGo() {
 	b.sheet.ClearLive()
 	b.showSelected()
 	b.routeP.showSelected()
+	b.refreshMenus()
 	b.probe.touch()
 }
 

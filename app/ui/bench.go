@@ -83,7 +83,7 @@ type Bench struct {
 	guarding  *dialog.CustomDialog   // the latest one about unsaved work
 	loop      *mainLoop              // nil in tests
 	finished  bool                   // the program ends
-	menus     menuState
+	menus     *menuBar
 }
 
 // offer is a bearing that was dragged and let go, and not yet kept.

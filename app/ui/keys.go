@@ -5,7 +5,8 @@ import "fyne.io/fyne/v2"
 // addKeys takes the keys that no widget with the focus takes, and those that
 // the sheet passes on.
 func (b *Bench) addKeys() {
-	b.buildMenus()
+	b.menus = newMenuBar(b)
+	b.window.SetMainMenu(b.menus.main)
 	c := b.window.Canvas()
 	c.SetOnTypedRune(b.rune)
 	c.SetOnTypedKey(b.key)

@@ -7,20 +7,46 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"legwright/app/plan"
+	"legwright/app/session"
 	"legwright/app/ui/look"
 )
 
-// menuState holds the items that change their words or can be unusable.
-type menuState struct {
-	undo, redo, recent *fyne.MenuItem
-	grid, truth        *fyne.MenuItem
-	look, invert       *fyne.MenuItem
-	whole, local       *fyne.MenuItem
-	moving             *fyne.MenuItem
-	light, dark, auto  *fyne.MenuItem
-	main               *fyne.MainMenu
-	showGrid           bool // the believed grid is drawn at every post
-	last               string
+// menuBar is the main menu. Every act of the bench has an entry in it.
+type menuBar struct {
+	b          *Bench
+	main       *fyne.MainMenu
+	undo, redo *fyne.MenuItem
+	recent     *fyne.MenuItem
+	able       []ability
+	marks      []mark
+	shown      string // the words that change, as they stand in the bar
+	showGrid   bool   // the calibrated grid is drawn at every panel
+}
+
+// ability is an entry that is grey while it cannot act.
+type ability struct {
+	item *fyne.MenuItem
+	can  func() bool
+}
+
+// mark is an entry that is ticked while something is on.
+type mark struct {
+	item *fyne.MenuItem
+	on   func() bool
+}
+
+// when makes an entry grey while it cannot act. Its shortcut works all the same: the
+// act says what is missing.
+func (m *menuBar) when(can func() bool, item *fyne.MenuItem) *fyne.MenuItem {
+	m.able = append(m.able, ability{item, can})
+	return item
+}
+
+// tick ticks an entry while something is on.
+func (m *menuBar) tick(on func() bool, item *fyne.MenuItem) *fyne.MenuItem {
+	m.marks = append(m.marks, mark{item, on})
+	return item
 }
 
 // key is a shortcut with the platform's main modifier.
@@ -34,21 +60,21 @@ func key(name fyne.KeyName, more ...fyne.KeyModifier) fyne.KeyboardShortcut {
 
 // item is a menu entry that names its shortcut. A shortcut does nothing while
 // a dialog waits for its answer.
-func (b *Bench) item(text string, s fyne.KeyboardShortcut, do func()) *fyne.MenuItem {
-	m := fyne.NewMenuItem(entryWords(text, s), func() {
-		if !b.dialogOpen() {
+func (m *menuBar) item(text string, s fyne.KeyboardShortcut, do func()) *fyne.MenuItem {
+	i := fyne.NewMenuItem(entryWords(text, s), func() {
+		if !m.b.dialogOpen() {
 			do()
 		}
 	})
-	m.Shortcut = s
+	i.Shortcut = s
 	if runtime.GOOS != "darwin" {
-		m.Shortcut = nameless{s}
+		i.Shortcut = nameless{s}
 	}
-	return m
+	return i
 }
 
-// nameless is a shortcut that works but is not written by Fyne's menus, which
-// write it so faintly that it cannot be read: the entry's own words name it.
+// nameless is a shortcut that Fyne's menus do not write: they write it so faintly
+// that nobody can read it. The entry's own words name it.
 type nameless struct{ fyne.Shortcut }
 
 // entryWords is the text of an entry with its shortcut. A Mac's own menus
@@ -69,7 +95,7 @@ func entryWords(text string, s fyne.KeyboardShortcut) string {
 	return text + "  (" + words + keyWord(s.Key()) + ")"
 }
 
-// keyWord is what stands on a key.
+// keyWord is what is printed on a key.
 func keyWord(k fyne.KeyName) string {
 	switch k {
 	case fyne.KeyPageUp:
@@ -80,154 +106,203 @@ func keyWord(k fyne.KeyName) string {
 	return string(k)
 }
 
-// buildMenus makes the main menu. Every act of the bench has an entry here.
-func (b *Bench) buildMenus() {
-	m := &b.menus
+// newMenuBar makes the menus.
+func newMenuBar(b *Bench) *menuBar {
+	m := &menuBar{b: b}
+	m.main = fyne.NewMainMenu(m.file(), m.edit(), m.view(), m.picture(), m.sheet(), m.route(), m.help())
+	return m
+}
+
+func (m *menuBar) file() *fyne.Menu {
+	b := m.b
 	m.recent = fyne.NewMenuItem("Open recent", nil)
 	m.recent.ChildMenu = fyne.NewMenu("")
-	file := fyne.NewMenu("File",
-		b.item("New plan", key(fyne.KeyN), func() { b.guard(b.newPlan) }),
-		b.item("Open picture or plan…", key(fyne.KeyO), b.askOpen),
+	quit := m.item("Quit", key(fyne.KeyQ), b.quit)
+	quit.IsQuit = true
+	return fyne.NewMenu("File",
+		m.item("New plan", key(fyne.KeyN), func() { b.guard(b.newPlan) }),
+		m.item("Open picture or plan…", key(fyne.KeyO), b.askOpen),
 		m.recent,
 		fyne.NewMenuItem("Open the demo", func() { b.guard(b.openDemo) }),
-		fyne.NewMenuItem("Cancel opening", b.giveUpOpening),
+		m.when(func() bool { return b.picture.now != nil }, fyne.NewMenuItem("Cancel opening", b.giveUpOpening)),
 		fyne.NewMenuItemSeparator(),
-		b.item("Save plan", key(fyne.KeyS), func() { b.save(nil) }),
-		b.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
+		m.item("Save plan", key(fyne.KeyS), func() { b.save(nil) }),
+		m.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
 		fyne.NewMenuItem("Restore unsaved work…", b.askUnsaved),
 		fyne.NewMenuItemSeparator(),
-		b.item("Export legs as GPX…", key(fyne.KeyE), b.askExport),
-		fyne.NewMenuItem("Export a rectified map…", b.askRectify),
-		b.item("Import a GPX file…", key(fyne.KeyI), b.askImport),
+		m.when(m.hasPlaces, m.item("Export GPX…", key(fyne.KeyE), b.askExport)),
+		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.askRectify)),
+		m.item("Import GPX…", key(fyne.KeyI), b.askImport),
 		fyne.NewMenuItemSeparator(),
-		quitItem(b),
-	)
-	m.main = fyne.NewMainMenu(file, b.editMenu(), b.viewMenu(), b.pictureMenu(), b.sheetMenu(), b.routeMenu(), b.helpMenu())
-	b.window.SetMainMenu(m.main)
+		quit)
 }
 
-func quitItem(b *Bench) *fyne.MenuItem {
-	q := b.item("Quit", key(fyne.KeyQ), b.quit)
-	q.IsQuit = true
-	return q
-}
-
-func (b *Bench) editMenu() *fyne.Menu {
-	m := &b.menus
-	m.undo = b.item("Undo", undoKey(), b.undo)
-	m.redo = b.item("Redo", redoKey(), b.redo)
-	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem("Remove what is selected  (Delete)", b.removeSelected),
-		fyne.NewMenuItem("Select nothing  (Esc)", func() { b.s.Select("") }))
-}
-
-func (b *Bench) viewMenu() *fyne.Menu {
-	m := &b.menus
-	m.grid = fyne.NewMenuItem("Grid the sheet believes in", func() { m.showGrid = !m.showGrid; b.refreshAll() })
-	m.truth = fyne.NewMenuItem("True bearing on the dial", b.toggleTrue)
-	m.auto = fyne.NewMenuItem("Light or dark as the desktop", func() { b.setMode(look.Follow) })
-	m.light = fyne.NewMenuItem("Light", func() { b.setMode(look.LightMode) })
-	m.dark = fyne.NewMenuItem("Dark", func() { b.setMode(look.DarkMode) })
-	return fyne.NewMenu("View",
-		b.item("Whole sheet", key(fyne.Key0), b.sheet.Fit),
-		b.item("Pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.sheet.OneToOne),
-		b.item("Nearer", key(fyne.KeyEqual), func() { b.sheet.ZoomBy(zoomStep) }),
-		b.item("Farther", key(fyne.KeyMinus), func() { b.sheet.ZoomBy(1 / zoomStep) }),
-		b.item("Grid north up", key(fyne.KeyG), b.gridNorthUp),
-		b.item("Picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.sheet.RotateTo(0) }),
-		b.item("Find the selected", key(fyne.KeyF), func() { b.findThing(b.selectedID()) }),
-		fyne.NewMenuItemSeparator(), m.grid, m.truth,
-		b.item("Fold the ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.foldLedger),
-		fyne.NewMenuItemSeparator(), m.auto, m.light, m.dark)
+func (m *menuBar) edit() *fyne.Menu {
+	b := m.b
+	m.undo = m.item("Undo", undoKey(), b.undo)
+	m.redo = m.item("Redo", redoKey(), b.redo)
+	return fyne.NewMenu("Edit",
+		m.when(func() bool { return b.s.UndoName() != "" }, m.undo),
+		m.when(func() bool { return b.s.RedoName() != "" }, m.redo),
+		fyne.NewMenuItemSeparator(),
+		m.when(m.selected, fyne.NewMenuItem("Delete selection  (Delete)", b.removeSelected)),
+		m.when(m.selected, fyne.NewMenuItem("Deselect  (Esc)", func() { b.s.Select("") })))
 }
 
 // zoomStep is the factor of one step by key.
 const zoomStep = 1.5
 
-func (b *Bench) sheetMenu() *fyne.Menu {
-	m := &b.menus
-	m.local = b.item("Error over the sheet", key(fyne.KeyB), b.toggleError)
+func (m *menuBar) view() *fyne.Menu {
+	b := m.b
+	mode := func(want look.Mode) func() bool { return func() bool { return b.set.mode() == want } }
+	set := func(want look.Mode) func() { return func() { b.setMode(want) } }
+	seen := func(i *fyne.MenuItem) *fyne.MenuItem { return m.when(m.pictureShown, i) }
+	return fyne.NewMenu("View",
+		seen(m.item("Show whole sheet", key(fyne.Key0), b.sheet.Fit)),
+		seen(m.item("Show pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.sheet.OneToOne)),
+		seen(m.item("Zoom in", key(fyne.KeyEqual), func() { b.sheet.ZoomBy(zoomStep) })),
+		seen(m.item("Zoom out", key(fyne.KeyMinus), func() { b.sheet.ZoomBy(1 / zoomStep) })),
+		m.when(m.calibrated, m.item("Turn grid north up", key(fyne.KeyG), b.gridNorthUp)),
+		seen(m.item("Turn picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.sheet.RotateTo(0) })),
+		m.when(m.selected, m.item("Find selection", key(fyne.KeyF), func() { b.findThing(b.selectedID()) })),
+		fyne.NewMenuItemSeparator(),
+		m.tick(func() bool { return m.showGrid }, fyne.NewMenuItem("Show calibrated grid", func() { m.showGrid = !m.showGrid; b.refreshAll() })),
+		m.tick(b.dial.ShowsTrue, fyne.NewMenuItem("Show true bearing on the dial", b.toggleTrue)),
+		m.item("Fold ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.foldLedger),
+		fyne.NewMenuItemSeparator(),
+		m.tick(mode(look.Follow), fyne.NewMenuItem("Follow the desktop's theme", set(look.Follow))),
+		m.tick(mode(look.LightMode), fyne.NewMenuItem("Use the light theme", set(look.LightMode))),
+		m.tick(mode(look.DarkMode), fyne.NewMenuItem("Use the dark theme", set(look.DarkMode))))
+}
+
+// lookStep is one step of contrast or fade by key.
+const lookStep = 0.1
+
+// picture holds what concerns the picture and not the plan.
+func (m *menuBar) picture() *fyne.Menu {
+	b := m.b
+	return fyne.NewMenu("Picture",
+		m.tick(func() bool { return b.look.body.Visible() }, m.item("Adjust contrast and fade…", key(fyne.KeyK), b.toggleLook)),
+		m.item("Increase contrast", key(fyne.KeyPeriod), func() { b.stepLook(lookStep, 0) }),
+		m.item("Decrease contrast", key(fyne.KeyComma), func() { b.stepLook(-lookStep, 0) }),
+		m.item("Fade more", key(fyne.KeyPeriod, fyne.KeyModifierShift), func() { b.stepLook(0, lookStep) }),
+		m.item("Fade less", key(fyne.KeyComma, fyne.KeyModifierShift), func() { b.stepLook(0, -lookStep) }),
+		m.tick(func() bool { return b.set.pictureLook().Invert }, m.item("Darken for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.invertPicture)),
+		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.plainPicture),
+		fyne.NewMenuItemSeparator(),
+		m.tick(b.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.toggleWhole)),
+		m.when(func() bool { return b.picture.pyramid != nil && b.picture.page != (plan.Page{}) },
+			fyne.NewMenuItem("Choose page and resolution…", b.askPage)),
+		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.findPicture)),
+		fyne.NewMenuItem("Clear stored pictures…", b.askClearStore))
+}
+
+func (m *menuBar) sheet() *fyne.Menu {
+	b := m.b
+	several := func() bool { return len(b.s.Plan().Sheets) > 1 }
+	found := func() bool { return b.printed.found != nil }
+	aims := func() bool { return b.post == postSheet && b.sheetP.on }
+	arrows := func() bool { s, _ := b.s.Sheet(); return len(s.Points) > 0 }
 	return fyne.NewMenu("Sheet",
-		b.item("Go to Sheet", key(fyne.Key1), func() { b.goTo(postSheet) }),
-		fyne.NewMenuItem("Another sheet…", b.askSheet),
-		b.item("Next sheet", key(fyne.KeyPageDown), func() { b.stepSheet(1) }),
-		b.item("Sheet before", key(fyne.KeyPageUp), func() { b.stepSheet(-1) }),
-		fyne.NewMenuItem("Take this sheet out of the plan", b.removeSheetInHand),
+		m.item("Go to the Sheet panel", key(fyne.Key1), func() { b.goTo(postSheet) }),
+		fyne.NewMenuItem("Add another sheet…", b.askSheet),
+		m.when(several, m.item("Next sheet", key(fyne.KeyPageDown), func() { b.stepSheet(1) })),
+		m.when(several, m.item("Previous sheet", key(fyne.KeyPageUp), func() { b.stepSheet(-1) })),
+		m.when(m.hasSheet, fyne.NewMenuItem("Remove sheet from the plan", b.removeSheetInHand)),
 		fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem("Choose the grid…", b.askGrid),
-		b.item("Find the printed grid", key(fyne.KeyR), b.findPrintedGrid),
-		fyne.NewMenuItem("Take the grid that was found", b.takeFound),
-		fyne.NewMenuItem("Let the grid go that was found  (Esc)", func() { b.letGridGo() }),
-		fyne.NewMenuItem("Keep the point aimed at  (Return)", b.sheetP.keepPoint),
-		b.item("Use the feature aimed at as check", key(fyne.KeyReturn), b.sheetP.addEvidence),
-		fyne.NewMenuItem("Remove the chosen control point", b.removePoint),
+		fyne.NewMenuItem("Choose grid…", b.askGrid),
+		m.when(m.pictureShown, m.item("Find printed grid", key(fyne.KeyR), b.findPrintedGrid)),
+		m.when(found, fyne.NewMenuItem("Use the grid found", b.takeFound)),
+		m.when(func() bool { return found() || b.printed.cancel != nil }, fyne.NewMenuItem("Dismiss the grid found  (Esc)", func() { b.letGridGo() })),
+		m.when(aims, fyne.NewMenuItem("Keep control point  (Return)", b.sheetP.keepPoint)),
+		m.when(aims, m.item("Check against this feature", key(fyne.KeyReturn), b.sheetP.addEvidence)),
+		m.when(func() bool { return b.sheetP.chosen >= 0 }, fyne.NewMenuItem("Delete control point", b.removePoint)),
 		fyne.NewMenuItemSeparator(),
-		m.local,
-		b.item("Longer arrows at the points", key(fyne.KeyUp, fyne.KeyModifierShift), func() { b.stepArrows(1) }),
-		b.item("Shorter arrows at the points", key(fyne.KeyDown, fyne.KeyModifierShift), func() { b.stepArrows(-1) }),
-		fyne.NewMenuItem("Arrows as suits the view", func() { b.setArrows(0) }),
-	)
+		m.when(m.calibrated, m.tick(func() bool { return b.sheetP.knows.error.on }, m.item("Show accuracy", key(fyne.KeyB), b.toggleError))),
+		m.when(arrows, m.item("Lengthen arrows", key(fyne.KeyUp, fyne.KeyModifierShift), func() { b.stepArrows(1) })),
+		m.when(arrows, m.item("Shorten arrows", key(fyne.KeyDown, fyne.KeyModifierShift), func() { b.stepArrows(-1) })),
+		m.when(arrows, fyne.NewMenuItem("Choose arrow length automatically", func() { b.setArrows(0) })))
 }
 
-func (b *Bench) routeMenu() *fyne.Menu {
-	m := &b.menus
-	m.moving = b.item("Move marks and ends by dragging", key(fyne.KeyT), b.toggleMoving)
+func (m *menuBar) route() *fyne.Menu {
+	b := m.b
+	offered := func() bool { return b.offer.on }
+	aLeg := func() bool { return b.s.Selection().Kind == session.OfLeg }
+	section := func(s int) func() { return func() { b.goTo(postRoute); b.routeP.showSection(s) } }
 	return fyne.NewMenu("Route",
-		b.item("Go to Route", key(fyne.Key2), func() { b.goTo(postRoute) }),
-		fyne.NewMenuItem("Keep as leg  (L)", b.keepLeg),
-		fyne.NewMenuItem("Keep as sight  (S)", b.keepSight),
-		fyne.NewMenuItem("Let go  (Esc)", b.letGo),
+		m.item("Go to the Route panel", key(fyne.Key2), func() { b.goTo(postRoute) }),
+		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.keepLeg)),
+		m.when(offered, fyne.NewMenuItem("Keep as sight  (S)", b.keepSight)),
+		m.when(offered, fyne.NewMenuItem("Discard reading  (Esc)", b.letGo)),
 		fyne.NewMenuItemSeparator(),
-		b.item("Mark at a reference…", key(fyne.KeyM), b.askMark),
-		fyne.NewMenuItem("Typed leg", func() { b.goTo(postRoute); b.routeP.showTyped() }),
-		m.moving,
-		fyne.NewMenuItem("Turn the selected leg round", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") }),
-		b.item("Selected leg earlier", key(fyne.KeyUp), func() { b.moveRow(string(b.selectedID()), -1) }),
-		b.item("Selected leg later", key(fyne.KeyDown), func() { b.moveRow(string(b.selectedID()), 1) }),
-		b.item("Go to the ledger", key(fyne.KeyL), func() { b.window.Canvas().Focus(b.ledger) }),
-		b.item("Go to the sheet", key(fyne.KeyJ), b.focusSheet),
+		m.item("Set mark at a reference…", key(fyne.KeyM), b.askMark),
+		fyne.NewMenuItem("Type a leg", func() { b.goTo(postRoute); b.routeP.showTyped() }),
+		m.tick(func() bool { return b.moving }, m.item("Move marks and ends by dragging", key(fyne.KeyT), b.toggleMoving)),
+		m.when(aLeg, fyne.NewMenuItem("Reverse leg", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") })),
+		m.when(aLeg, m.item("Move leg up", key(fyne.KeyUp), func() { b.moveRow(string(b.selectedID()), -1) })),
+		m.when(aLeg, m.item("Move leg down", key(fyne.KeyDown), func() { b.moveRow(string(b.selectedID()), 1) })),
+		m.item("Go to the ledger", key(fyne.KeyL), func() { b.window.Canvas().Focus(b.ledger) }),
+		m.item("Go to the sheet", key(fyne.KeyJ), b.focusSheet),
 		fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem("Marks", func() { b.goTo(postRoute); b.routeP.showSection(sectionMarks) }),
-		fyne.NewMenuItem("Sights", func() { b.goTo(postRoute); b.routeP.showSection(sectionSights) }),
-		fyne.NewMenuItem("Outing: title and date", func() { b.goTo(postRoute); b.routeP.showSection(sectionOuting) }),
-		fyne.NewMenuItem("Party and compass…", b.askParty))
+		fyne.NewMenuItem("List marks", section(sectionMarks)),
+		fyne.NewMenuItem("List sights", section(sectionSights)),
+		fyne.NewMenuItem("Edit title and date", section(sectionOuting)),
+		fyne.NewMenuItem("Describe party and compass…", b.askParty))
 }
 
-func (b *Bench) helpMenu() *fyne.Menu {
+func (m *menuBar) help() *fyne.Menu {
+	b := m.b
 	return fyne.NewMenu("Help",
-		b.item("Before you walk: cautions", key(fyne.KeyH), b.showCautions),
-		fyne.NewMenuItem("Keys…", b.showKeys),
-		fyne.NewMenuItem("Welcome", b.showWelcome),
-		b.item("Diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.showDiagnostics),
-		fyne.NewMenuItem("Sources and licences…", b.showNotices),
-		fyne.NewMenuItem("About…", b.showAbout))
+		m.item("Read the cautions before you walk", key(fyne.KeyH), b.showCautions),
+		fyne.NewMenuItem("Show keys…", b.showKeys),
+		fyne.NewMenuItem("Show the welcome", b.showWelcome),
+		m.item("Show diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.showDiagnostics),
+		fyne.NewMenuItem("Show sources and licences…", b.showNotices),
+		fyne.NewMenuItem("About Legwright…", b.showAbout))
 }
 
-// refreshMenus brings the entries that change up to date.
-func (b *Bench) refreshMenus() {
-	m := &b.menus
-	if m.main == nil {
-		return
+// hasPlaces reports whether the plan holds anything that GPX can carry.
+func (m *menuBar) hasPlaces() bool { p := m.b.s.Plan(); return len(p.Legs) > 0 || len(p.Marks) > 0 }
+
+func (m *menuBar) hasSheet() bool { _, ok := m.b.s.Sheet(); return ok }
+
+func (m *menuBar) pictureShown() bool { return m.b.picture.pyramid != nil }
+
+func (m *menuBar) calibrated() bool { _, err := m.b.s.Calibration(); return err == nil }
+
+func (m *menuBar) selected() bool { return m.b.selectedID() != "" }
+
+// refresh brings the entries that change up to date. The menus read them when they
+// open, except for words, which need the bar built again: that takes some time, so it
+// happens only when words changed.
+func (m *menuBar) refresh() {
+	b := m.b
+	m.undo.Label = entryWords(named("Undo", b.s.UndoName()), undoKey())
+	m.redo.Label = entryWords(named("Redo", b.s.RedoName()), redoKey())
+	for _, a := range m.able {
+		a.item.Disabled = !a.can()
 	}
-	m.undo.Label, m.undo.Disabled = entryWords(named("Undo", b.s.UndoName()), undoKey()), b.s.UndoName() == ""
-	m.redo.Label, m.redo.Disabled = entryWords(named("Redo", b.s.RedoName()), redoKey()), b.s.RedoName() == ""
-	m.grid.Checked, m.truth.Checked = m.showGrid, b.dial.ShowsTrue()
-	m.moving.Checked, m.whole.Checked = b.moving, b.set.whole()
-	m.local.Checked = b.sheetP.knows.error.on
-	m.look.Checked, m.invert.Checked = b.look.body.Visible(), b.set.pictureLook().Invert
-	mode := b.set.mode()
-	m.auto.Checked, m.light.Checked, m.dark.Checked = mode == look.Follow, mode == look.LightMode, mode == look.DarkMode
+	for _, k := range m.marks {
+		k.item.Checked = k.on()
+	}
 	m.recent.ChildMenu.Items = nil
-	state := m.undo.Label + m.redo.Label
+	words := m.undo.Label + m.redo.Label
 	for _, path := range b.set.recent() {
-		state += path
+		words += path
 		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items,
 			fyne.NewMenuItem(filepath.Base(path), func() { b.open(path) }))
 	}
 	m.recent.Disabled = len(m.recent.ChildMenu.Items) == 0
-	if state != m.last { // building the menu bar again is dear
-		m.last = state
+	if words != m.shown {
+		m.shown = words
 		m.main.Refresh()
+	}
+}
+
+// refreshMenus brings the menus up to date.
+func (b *Bench) refreshMenus() {
+	if b.menus != nil {
+		b.menus.refresh()
 	}
 }
 

@@ -108,7 +108,7 @@ func TestMenusNameTheirShortcuts(t *testing.T) {
 	if len(taken) < 20 {
 		t.Errorf("%d entries have shortcuts, want at least 20", len(taken))
 	}
-	for _, words := range []string{"Keep as leg  (L)", "Keep as sight  (S)", "Let go  (Esc)", "Remove what is selected  (Delete)"} {
+	for _, words := range []string{"Keep as leg  (L)", "Keep as sight  (S)", "Discard reading  (Esc)", "Delete selection  (Delete)"} {
 		found := false
 		for _, i := range entries(b) {
 			found = found || i.Label == words
@@ -116,6 +116,44 @@ func TestMenusNameTheirShortcuts(t *testing.T) {
 		if !found {
 			t.Errorf("no entry %q", words)
 		}
+	}
+}
+
+// An entry is grey while it cannot act, and only then.
+func TestEntriesThatCannotActAreGrey(t *testing.T) {
+	grey := func(b *Bench) map[string]bool {
+		b.refreshMenus()
+		out := map[string]bool{}
+		for _, a := range b.menus.able {
+			words, _, _ := strings.Cut(a.item.Label, "  (")
+			out[words] = a.item.Disabled
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name       string
+		b          *Bench
+		grey, live []string
+	}{
+		{"empty", stand(t), []string{"Export GPX…", "Export rectified map…", "Delete selection", "Zoom in", "Next sheet", "Keep as leg", "Reverse leg", "Undo", "Show accuracy"}, nil},
+		{"with a leg", withALeg(t), []string{"Next sheet", "Keep as leg", "Keep control point", "Use the grid found"}, []string{"Export GPX…", "Export rectified map…", "Delete selection", "Zoom in", "Reverse leg", "Find the picture…", "Show accuracy"}},
+	} {
+		got := grey(c.b)
+		for _, name := range c.grey {
+			if on, known := got[name]; !known || !on {
+				t.Errorf("%s: %q is not grey (known %v)", c.name, name, known)
+			}
+		}
+		for _, name := range c.live {
+			if on, known := got[name]; !known || on {
+				t.Errorf("%s: %q is grey (known %v)", c.name, name, known)
+			}
+		}
+	}
+	b := withALeg(t)
+	drag(b, 100, 200, 300, 100)
+	if grey(b)["Keep as leg"] {
+		t.Error("a reading is offered and cannot be kept by the menu")
 	}
 }
 

@@ -1,35 +1,6 @@
 package ui
 
-import (
-	"fmt"
-
-	"fyne.io/fyne/v2"
-)
-
-// lookStep is one step of contrast or fade by key.
-const lookStep = 0.1
-
-// pictureMenu holds what concerns the picture and not the plan.
-func (b *Bench) pictureMenu() *fyne.Menu {
-	m := &b.menus
-	m.look = b.item("Contrast, fade, night…", key(fyne.KeyK), b.toggleLook)
-	m.invert = b.item("Dark for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.invertPicture)
-	m.whole = b.item("Whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.toggleWhole)
-	return fyne.NewMenu("Picture",
-		m.look,
-		b.item("More contrast", key(fyne.KeyPeriod), func() { b.stepLook(lookStep, 0) }),
-		b.item("Less contrast", key(fyne.KeyComma), func() { b.stepLook(-lookStep, 0) }),
-		b.item("More faded", key(fyne.KeyPeriod, fyne.KeyModifierShift), func() { b.stepLook(0, lookStep) }),
-		b.item("Less faded", key(fyne.KeyComma, fyne.KeyModifierShift), func() { b.stepLook(0, -lookStep) }),
-		m.invert,
-		b.item("As it is", key(fyne.KeyU, fyne.KeyModifierShift), b.plainPicture),
-		fyne.NewMenuItemSeparator(),
-		m.whole,
-		fyne.NewMenuItem("Page and resolution…", b.askPage),
-		fyne.NewMenuItem("Find the picture…", b.findPicture),
-		fyne.NewMenuItem("Clear stored pictures…", b.askClearStore),
-	)
-}
+import "fmt"
 
 // askClearStore empties the folder of stored pictures.
 func (b *Bench) askClearStore() {

@@ -67,7 +67,7 @@ func (b *Bench) showScene(rows []leg.Row) {
 	sheet, _ := b.s.Sheet()
 	s := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, sel, overlay.Options{
 		Sheet: sheet.ID,
-		Grid:  b.post == postSheet || b.menus.showGrid, Residuals: b.post == postSheet,
+		Grid:  b.post == postSheet || b.menus != nil && b.menus.showGrid, Residuals: b.post == postSheet,
 		PickedHere: b.post == postSheet && !b.s.Verdict().Checked,
 		Labels:     true, Legs: rows, Tracks: b.tracks(c),
 	})
