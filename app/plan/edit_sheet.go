@@ -22,7 +22,7 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 	q := p.with(func(q *Plan) {
 		q.Sheets = replace(p.Sheets, s, func(x Sheet) bool { return x.ID == s.ID })
 	})
-	if s.sameCalibration(old) {
+	if s.SameCalibration(old) {
 		return q
 	}
 	return q.recalibrated(old, s)

@@ -450,7 +450,7 @@ func equalPlans(a, b *Plan) bool {
 		}
 	}
 	for i := range a.Sheets {
-		if !a.Sheets[i].sameCalibration(b.Sheets[i]) {
+		if !a.Sheets[i].SameCalibration(b.Sheets[i]) {
 			return false
 		}
 	}

@@ -78,9 +78,9 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 	return calib.Fit(s.Points, o)
 }
 
-// sameCalibration reports whether two sheets are calibrated by the same
+// SameCalibration reports whether two sheets are calibrated by the same
 // things.
-func (s Sheet) sameCalibration(t Sheet) bool {
+func (s Sheet) SameCalibration(t Sheet) bool {
 	return s.Code == t.Code && s.Medium == t.Medium && s.Focal == t.Focal && s.DPI == t.DPI && s.Page == t.Page &&
 		s.Width == t.Width && s.Height == t.Height && // paper bends by parts of the diagonal
 		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World) && s.WorldM == t.WorldM
@@ -128,5 +128,5 @@ func (s Sheet) WithoutPoint(i int) Sheet {
 func (s Sheet) Same(t Sheet) bool {
 	return s.ID == t.ID && s.Picture == t.Picture && s.SHA256 == t.SHA256 &&
 		s.FileCautions == t.FileCautions &&
-		slices.Equal(s.Evidence, t.Evidence) && s.SlipChosen == t.SlipChosen && s.sameCalibration(t)
+		slices.Equal(s.Evidence, t.Evidence) && s.SlipChosen == t.SlipChosen && s.SameCalibration(t)
 }

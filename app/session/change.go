@@ -5,19 +5,48 @@ import "legwright/app/plan"
 // Aspect says what a change touched; aspects combine.
 type Aspect uint
 
-// The aspects of a change.
+// The aspects of a change. Each names the part that differs from before, so that
+// whoever shows a part looks at its own aspects and at nothing else.
 const (
-	PlanChanged      Aspect = 1 << iota // the plan is another one
-	SheetChanged                        // a sheet's picture, control points, grid or evidence, or which one is in hand
-	SelectionChanged                    // what is selected
-	FileChanged                         // path, dirty or saved
-	OtherPlan                           // a whole plan was put in place of another
+	PlanReplaced       Aspect = 1 << iota // another plan was opened, begun or recovered; all other aspects are set too
+	SheetShown                            // another sheet is shown
+	SheetsChanged                         // the list of sheets, or which picture file one of them has
+	CalibrationChanged                    // what calibrates a sheet: control points, matrix, medium, grid
+	EvidenceChanged                       // what checks a sheet or speaks against it: evidence, its file's cautions, a slip that was chosen
+	MarksChanged                          // the list of marks, or any field of one
+	LegsChanged                           // the list of legs, or any field of one; also a mark moved that one ends at
+	SightsChanged                         // the list of sights, or any field of one; also a mark moved that one ends at
+	TracksChanged                         // the list of tracks, or any field of one
+	PartyChanged                          // compass, speeds, paces
+	DateChanged                           // the day of the outing
+	TitleChanged                          // the plan's title
+	SelectionChanged                      // what is selected
+	FileChanged                           // the plan's file, or whether everything is saved
+	HistoryChanged                        // what Undo and Redo would do
+
+	endOfAspects
+)
+
+// Groups of aspects for those who show more than one part.
+const (
+	// AnySheet is whatever may change about sheets and which one is shown.
+	AnySheet = SheetShown | SheetsChanged | CalibrationChanged | EvidenceChanged
+	// AnyThing is whatever may be drawn over the sheet.
+	AnyThing = MarksChanged | LegsChanged | SightsChanged | TracksChanged
+	// Readings is whatever may change a figure, a name or a caution in a row of the
+	// ledger or on the dial.
+	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged
+	// PlanContents is whatever belongs to the plan itself.
+	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TitleChanged
+	// Everything is told where a whole plan takes the place of another.
+	Everything = endOfAspects - 1
 )
 
 // Has reports whether the change touched any of the aspects.
 func (a Aspect) Has(b Aspect) bool { return a&b != 0 }
 
-// Change is told to watchers after it has happened.
+// Change is what watchers hear after an act: one Change for one act, whatever it
+// touched.
 type Change struct {
 	What Aspect
 	Step string // name of the act, such as "move mark"; "" for none
@@ -27,10 +56,39 @@ type Change struct {
 // on the session's goroutine, after each change.
 func (s *Session) OnChange(f func(Change)) { s.watchers = append(s.watchers, f) }
 
-func (s *Session) tell(c Change) {
-	for _, f := range s.watchers {
-		f(c)
+// tell tells the watchers what an act touched, with what follows from it: another
+// sheet is shown, the selected thing is gone, the plan is no longer as saved.
+func (s *Session) tell(what Aspect, step string) {
+	if sel := s.selectionOf(s.sel.ID); sel != s.sel {
+		s.sel = sel
+		what |= SelectionChanged
 	}
+	now := s.outside()
+	if now.sheet != s.told.sheet {
+		what |= SheetShown
+	}
+	if now.dirty != s.told.dirty || now.path != s.told.path {
+		what |= FileChanged
+	}
+	s.told = now
+	if what == 0 {
+		return
+	}
+	for _, f := range s.watchers {
+		f(Change{What: what, Step: step})
+	}
+}
+
+// outside is what watchers know of a session beside its plan and selection.
+type outside struct {
+	sheet plan.ID // that is shown
+	path  string
+	dirty bool
+}
+
+func (s *Session) outside() outside {
+	sheet, _ := s.Sheet()
+	return outside{sheet.ID, s.path, s.Dirty()}
 }
 
 // Kind says what a selection is of.
@@ -62,7 +120,7 @@ func (s *Session) choose(sel Selection) {
 		return
 	}
 	s.sel = sel
-	s.tell(Change{What: SelectionChanged})
+	s.tell(SelectionChanged, "")
 }
 
 func (s *Session) selectionOf(id plan.ID) Selection {

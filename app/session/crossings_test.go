@@ -11,7 +11,7 @@ import (
 func TestTakeCrossings(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/a.png", 2000, 2000, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 2000, Height: 2000}))
 	if _, err := s.AddControlPoint(at(200, 200), "NN 12 34"); err != nil {
 		t.Fatal(err)
 	}
@@ -58,7 +58,7 @@ func TestTakeCrossingsNeedsASheet(t *testing.T) {
 func TestCrossingsTakeTheFilesPlace(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/a.png", 1200, 1200, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 1200, Height: 1200}))
 	code := geodesy.EPSG(27700)
 	sys, err := geodesy.Lookup(code)
 	must(t, err)
@@ -94,7 +94,7 @@ func TestCrossingsTakeTheFilesPlace(t *testing.T) {
 func TestTypedPointsWithThreeDecimalsStay(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/a.png", 1200, 1200, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 1200, Height: 1200}))
 	must(t, s.SetGrid(geodesy.EPSG(27700)))
 	for _, p := range []struct {
 		at   calib.PicturePt

@@ -21,7 +21,7 @@ func doubted(t testing.TB, turn, eastM, northM float64) (s *Session, sheets [2]p
 	t.Helper()
 	s, _, _ = bench(t)
 	first, _ := s.Sheet()
-	must(t, s.AddSheet("/maps/north.png", plan.Page{}, 2000, 2000, shaOf("ab"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/north.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
 	second, _ := s.Sheet()
 	sin, cos := math.Sincos(turn)
 	for _, c := range []calib.PicturePt{at(250, 250), at(1750, 1750), at(1750, 250)} {

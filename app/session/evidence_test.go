@@ -19,7 +19,7 @@ import (
 func squared(t *testing.T, epsg int, east, north float64) *Session {
 	t.Helper()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/a.png", 3000, 2400, strings.Repeat("a1", 32), 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 3000, Height: 2400, SHA256: strings.Repeat("a1", 32)}))
 	must(t, s.SetGrid(geodesy.EPSG(epsg)))
 	for _, c := range [][2]float64{{700, 400}, {14700, 400}, {14700, 11400}, {700, 11400}} {
 		_, err := s.AddControlPoint(at(c[0]/5, c[1]/5), fmt.Sprintf("%.0f %.0f", east+c[0], north-c[1]))
@@ -116,7 +116,7 @@ func TestChecksByOverlapAreNotCircular(t *testing.T) {
 	must(t, err)
 	_, err = s.AddMark("Cairn", plan.PickedAt(first, c, at(1000, 1000), 0.5))
 	must(t, err)
-	must(t, s.AddSheet("/maps/b.png", plan.Page{}, 3000, 2400, strings.Repeat("b2", 32), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/b.png", Width: 3000, Height: 2400, SHA256: strings.Repeat("b2", 32)}))
 	second, _ := s.Sheet()
 	for _, c := range [][2]float64{{700, 400}, {14700, 400}, {14700, 11400}, {700, 11400}} {
 		_, err := s.AddControlPoint(at(c[0]/5, c[1]/5), fmt.Sprintf("E %.0f N %.0f", 420300+c[0], 6260400-c[1]))

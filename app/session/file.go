@@ -12,7 +12,7 @@ import (
 func (s *Session) NewPlan() {
 	s.journal.Clear()
 	s.adopt(plan.New(plan.DateOf(s.now())), "", Stamp{})
-	s.tell(Change{What: all, Step: "new plan"})
+	s.tell(Everything, "new plan")
 }
 
 // Opened is a plan as read from its file, with its sheets calibrated.
@@ -75,7 +75,7 @@ func (s *Session) Take(o Opened) {
 	s.journal.Clear()
 	s.adopt(o.Plan, o.Path, o.Stamp)
 	s.reader, s.snaps = o.reader, nil
-	s.tell(Change{What: all, Step: "open"})
+	s.tell(Everything, "open")
 }
 
 // Open reads a plan file and takes it. After an error the open plan stays.
@@ -97,7 +97,7 @@ func (s *Session) Use(p *plan.Plan) error {
 	}
 	s.journal.Clear()
 	s.adopt(p, "", Stamp{})
-	s.tell(Change{What: all, Step: "open"})
+	s.tell(Everything, "open")
 	return nil
 }
 
@@ -116,7 +116,7 @@ func (s *Session) RecoverAs(path string, base Stamp, p *plan.Plan) error {
 	s.adopt(p, path, base)
 	s.saved = nil
 	s.journal.Append("recover", p)
-	s.tell(Change{What: all, Step: "recover"})
+	s.tell(Everything, "recover")
 	return nil
 }
 
@@ -162,7 +162,7 @@ func (s *Session) write(path string, over plan.Overwrite) error {
 	s.saved, s.path, s.stamp = p, path, stamp
 	s.journal.Clear()
 	s.journal.Document(path, stamp)
-	s.tell(Change{What: FileChanged, Step: "save"})
+	s.tell(FileChanged, "save")
 	return nil
 }
 

@@ -14,7 +14,7 @@ import (
 func placedSheet(t *testing.T, shiftM float64) (*Session, *lattice.Lattice) {
 	t.Helper()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/isle.tif", 500, 500, strings.Repeat("ab", 32), 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/isle.tif", Width: 500, Height: 500, SHA256: strings.Repeat("ab", 32)}))
 	must(t, s.TakePlace([6]float64{10, 0, 20500 + shiftM, 0, -10, 746500}, 0, geodesy.EPSG(27700)))
 	l := &lattice.Lattice{SquarePx: 100}
 	for i := range 4 {

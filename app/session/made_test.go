@@ -72,7 +72,7 @@ func bench(t testing.TB) (*Session, *memory, *diary) {
 	t.Helper()
 	m, d := newMemory(), &diary{}
 	s := New(m, d, today)
-	must(t, s.OpenSheet("/maps/isle.png", 2000, 2000, "", 254))
+	must(t, s.OpenSheet(Picture{Path: "/maps/isle.png", Width: 2000, Height: 2000, DPI: 254}))
 	must(t, s.SetGrid(geodesy.EPSG(27700)))
 	for _, c := range []struct {
 		at   calib.PicturePt

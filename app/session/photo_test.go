@@ -5,16 +5,14 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/caution"
-	"legwright/app/plan"
 )
 
-// What is told of a picture goes with the next one that is opened and no
-// further, and two points of a photograph have a caution.
+// A photograph is a photograph in the plan, the next picture is not, and two points
+// of a photograph have a caution.
 func TestPhotographed(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
-	s.OpensAs(calib.Photograph, 0)
-	must(t, s.AddSheet("/maps/photo.jpg", plan.Page{}, 4000, 3000, shaOf("cd"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/photo.jpg", Width: 4000, Height: 3000, SHA256: shaOf("cd"), Medium: calib.Photograph}))
 	if sheet, _ := s.Sheet(); !(sheet.Medium == calib.Photograph) {
 		t.Error("the photograph is a scan")
 	}
@@ -27,7 +25,7 @@ func TestPhotographed(t *testing.T) {
 	if !caution.Has(c.Cautions(), caution.PhotoNeedsFour) {
 		t.Errorf("got %v, want a caution about two points", c.Cautions())
 	}
-	must(t, s.AddSheet("/maps/scan.png", plan.Page{}, 2000, 2000, shaOf("ef"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/scan.png", Width: 2000, Height: 2000, SHA256: shaOf("ef")}))
 	if sheet, _ := s.Sheet(); sheet.Medium == calib.Photograph {
 		t.Error("the scan opened after it is a photograph")
 	}

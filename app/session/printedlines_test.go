@@ -37,7 +37,7 @@ func TestPointsOfAFileAreNotCheckedByOneIntersection(t *testing.T) {
 	} {
 		m := newMemory()
 		s := New(m, nil, today)
-		must(t, s.OpenSheet("/maps/isle.kmz", 1000, 1000, strings.Repeat("ab", 32), 0))
+		must(t, s.OpenSheet(Picture{Path: "/maps/isle.kmz", Width: 1000, Height: 1000, SHA256: strings.Repeat("ab", 32)}))
 		must(t, place(s))
 		must(t, s.SaveAs("/plans/isle.legplan"))
 		s = New(m, nil, today)
@@ -79,7 +79,7 @@ func TestLatitudesMisreadAlikeCheckNothing(t *testing.T) {
 		return at((g.E-west)/mpp, (north-g.N)/mpp)
 	}
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/isle.png", 3000, 3000, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/isle.png", Width: 3000, Height: 3000}))
 	must(t, s.SetGrid(sys.Code()))
 	text := func(latMin, lonMin float64) string { return fmt.Sprintf("56°%g'N 7°%g'W", latMin, lonMin) }
 	for _, m := range [][2]float64{{5, 0}, {5, 10}, {15, 0}, {15, 10}} {
@@ -103,7 +103,7 @@ func TestLinesInFeetMisreadAlikeCheckNothing(t *testing.T) {
 	sys, err := geodesy.Define("+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=us-ft")
 	must(t, err)
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/hills.png", 3000, 3000, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/hills.png", Width: 3000, Height: 3000}))
 	must(t, s.SetGrid(sys.Code()))
 	for _, c := range []struct {
 		col, row float64

@@ -27,11 +27,9 @@ type Session struct {
 	hand     plan.ID // of the sheet in hand; see Sheet
 	before   plan.ID // of the one in hand before it
 	watchers []func(Change)
+	told     outside // as the watchers were told last
 	dragging bool
 	nudging  bool // moves merge as in a drag, but are journalled one by one
-
-	medium calib.Medium // of the picture that is opened next: see OpensAs
-	focal  float64
 
 	reader *leg.Reader // of hist.Now(), or nil until asked for
 	snaps  []snapPoint // of the same plan, or nil until asked for
@@ -87,11 +85,9 @@ func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.saved, s.path, s.stamp = p, path, stamp
 	s.sel, s.dragging = Selection{}, false
 	s.hand, s.before = "", ""
+	s.told = s.outside()
 	s.journal.Document(path, stamp)
 }
-
-// all is told where a whole plan was put in place of another.
-const all = PlanChanged | SheetChanged | SelectionChanged | FileChanged | OtherPlan
 
 // do makes p the plan, as one act with that name. A plan that cannot be is
 // refused with its *plan.Invalid.
@@ -133,21 +129,9 @@ func (s *Session) put(name, key string, p *plan.Plan) {
 
 // changed tells what differs between the plan before and the one now.
 func (s *Session) changed(before *plan.Plan, name string) {
-	what := PlanChanged | FileChanged
-	if !sameSheets(before, s.Plan()) {
-		what |= SheetChanged
+	what := differences(before, s.Plan()) | HistoryChanged
+	if what.Has(AnySheet) {
 		s.snaps = nil
 	}
-	if sel := s.selectionOf(s.sel.ID); sel != s.sel {
-		s.sel, what = sel, what|SelectionChanged
-	}
-	s.tell(Change{What: what, Step: name})
-}
-
-// sameSheets reports whether two plans share their list of sheets.
-func sameSheets(a, b *plan.Plan) bool {
-	if len(a.Sheets) != len(b.Sheets) {
-		return false
-	}
-	return len(a.Sheets) == 0 || &a.Sheets[0] == &b.Sheets[0]
+	s.tell(what, name)
 }

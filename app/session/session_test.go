@@ -116,35 +116,6 @@ func TestRecover(t *testing.T) {
 	}
 }
 
-func TestChangesAreTold(t *testing.T) {
-	t.Parallel()
-	s, _, _ := bench(t)
-	var got []Change
-	s.OnChange(func(c Change) { got = append(got, c) })
-	one := func(name string, want Aspect, not Aspect, act func()) {
-		got = nil
-		act()
-		var all Aspect
-		for _, c := range got {
-			all |= c.What
-		}
-		if all&want != want || all&not != 0 {
-			t.Errorf("%s told %b, want %b and not %b", name, all, want, not)
-		}
-	}
-	var id plan.ID
-	one("adding a mark", PlanChanged|FileChanged|SelectionChanged, SheetChanged, func() { id = mark(t, s, "Cairn", 600, 600) })
-	one("moving a control point", PlanChanged|SheetChanged, SelectionChanged, func() { must(t, s.MoveControlPoint(0, at(200.1, 200))) })
-	one("undoing it", PlanChanged|SheetChanged, SelectionChanged, func() { s.Undo() })
-	one("selecting nothing", SelectionChanged, PlanChanged, func() { s.Select("") })
-	one("selecting nothing again", 0, ^Aspect(0), func() { s.Select("gone") })
-	one("the same title", 0, ^Aspect(0), func() { must(t, s.SetTitle(s.Plan().Title)) })
-	s.Select(id)
-	one("removing what is selected", PlanChanged|SelectionChanged, SheetChanged, func() { must(t, s.Remove(id)) })
-	one("saving", FileChanged, PlanChanged, func() { must(t, s.SaveAs("/p")) })
-	one("a new plan", all, 0, func() { s.NewPlan() })
-}
-
 // Whatever is done, undo leads back to the beginning and redo to the end, and
 // no act makes a plan that cannot be.
 func TestRandomActs(t *testing.T) {

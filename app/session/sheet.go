@@ -10,25 +10,29 @@ import (
 	"legwright/app/plan"
 )
 
-// OpenSheet puts the picture of a map on the bench, in place of the sheet in
-// hand: its absolute path, size in pixels as shown, SHA-256 and resolution in
-// dots to the inch (0 unknown). The picture that is in hand already, by its
-// SHA-256, keeps its calibration under the new path; another one begins
-// uncalibrated, and what was picked on the old sheet keeps its coordinates.
-func (s *Session) OpenSheet(picture string, w, h int, sha string, dpi float64) error {
-	return s.OpenPage(picture, plan.Page{}, w, h, sha, dpi)
+// Picture is the picture of a map as it was opened.
+type Picture struct {
+	Path          string       // absolute
+	Page          plan.Page    // of a document; zero for a file that is a single picture
+	Width, Height int          // pixels, as shown
+	SHA256        string       // of the file, 64 hexadecimal digits
+	DPI           float64      // pixels per inch; 0 where the file does not say
+	Medium        calib.Medium // how the picture came about
+	Focal         float64      // of the camera, in diagonals of the picture; 0 where unknown
 }
 
-// OpenPage is OpenSheet for the page of a document. Another page of it, or the
-// same one drawn at another resolution, is another picture. A picture that is
-// another sheet of the plan already is taken in hand, and the sheet that was
-// in hand stays.
-func (s *Session) OpenPage(picture string, page plan.Page, w, h int, sha string, dpi float64) error {
+// OpenSheet puts a picture in the place of the sheet that is shown. A picture that is
+// a sheet of the plan already, by its SHA-256 and page, keeps its calibration under
+// the new path and is shown, and the sheet that was shown stays. Another picture
+// begins uncalibrated, and what was picked on the old sheet keeps its coordinates.
+// Another page of a document, or the same page drawn at another resolution, is
+// another picture.
+func (s *Session) OpenSheet(pic Picture) error {
 	p := s.Plan()
-	if known, ok := p.SheetOf(sha, page); ok {
-		return s.showAt(known.ID, picture, w, h)
+	if known, ok := p.SheetOf(pic.SHA256, pic.Page); ok {
+		return s.showFound(known.ID, pic)
 	}
-	fresh := s.fresh(picture, page, w, h, sha, dpi)
+	fresh := s.fresh(pic)
 	old, ok := s.Sheet()
 	if !ok {
 		return s.takeNew("open sheet", p.SetSheet(fresh), fresh.ID)
@@ -39,19 +43,24 @@ func (s *Session) OpenPage(picture string, page plan.Page, w, h int, sha string,
 	return s.takeNew("open sheet", p.ReplaceSheet(old.ID, fresh), fresh.ID)
 }
 
-// Relink says where the picture of the sheet in hand is now, and keeps the
-// calibration. A picture with another SHA-256 loses its evidence: ask first.
-func (s *Session) Relink(picture string, w, h int, sha string) error {
+// Relink says where the picture of the sheet that is shown is now, and keeps the
+// calibration. Only the path, the size and the SHA-256 of the picture count. With
+// another SHA-256 the sheet loses its evidence: ask first.
+func (s *Session) Relink(pic Picture) error {
 	sheet, ok := s.Sheet()
 	if !ok {
 		return ErrNoSheet
 	}
+	return s.relink(sheet, pic)
+}
+
+func (s *Session) relink(sheet plan.Sheet, pic Picture) error {
 	next := sheet
-	next.Picture, next.Width, next.Height = picture, w, h
-	if next.SHA256 != sha {
-		next.SHA256, next.Evidence = sha, nil
+	next.Picture, next.Width, next.Height = pic.Path, pic.Width, pic.Height
+	if next.SHA256 != pic.SHA256 {
+		next.SHA256, next.Evidence = pic.SHA256, nil
 	}
-	if next.Picture == sheet.Picture && next.Width == w && next.Height == h && next.SHA256 == sheet.SHA256 {
+	if next.Picture == sheet.Picture && next.Width == sheet.Width && next.Height == sheet.Height && next.SHA256 == sheet.SHA256 {
 		return nil
 	}
 	return s.do("find picture", "", s.Plan().SetSheet(next))

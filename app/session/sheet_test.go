@@ -18,7 +18,7 @@ func TestReferencesGuessTheGridAndLendLetters(t *testing.T) {
 	if _, err := s.AddControlPoint(at(1, 1), "NN 12 34"); !errors.Is(err, ErrNoSheet) {
 		t.Errorf("without a sheet: %v, want ErrNoSheet", err)
 	}
-	must(t, s.OpenSheet("/maps/a.png", 2000, 2000, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 2000, Height: 2000}))
 	if _, err := s.CheckReference("212000 734000"); err == nil {
 		t.Error("plain numbers without a grid: no error")
 	}
@@ -145,7 +145,7 @@ func TestChecking(t *testing.T) {
 func TestSetGridKeepsReferencesTrue(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/a.png", 2000, 1500, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 2000, Height: 1500}))
 	must(t, s.SetGrid(geodesy.EPSG(27700)))
 	for _, p := range []struct {
 		col, row float64
@@ -165,7 +165,7 @@ func TestSetGridKeepsReferencesTrue(t *testing.T) {
 func TestWorldFile(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/w.tif", 100, 100, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/w.tif", Width: 100, Height: 100}))
 	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 0, geodesy.EPSG(32619)))
 	c, err := s.Calibration()
 	must(t, err)
@@ -184,7 +184,7 @@ func TestWorldFileInTheGridsUnit(t *testing.T) {
 	sys, err := geodesy.Define("+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=us-ft")
 	must(t, err)
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/w.png", 100, 100, "", 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/w.png", Width: 100, Height: 100}))
 	must(t, s.OfferWorld([6]float64{20, 0, 310_000, 0, -20, 190_000}, 12.5, sys.Code()))
 	c, err := s.Calibration()
 	must(t, err)
@@ -202,7 +202,7 @@ func TestOpeningAnotherPictureBeginsAnew(t *testing.T) {
 	s, _, _ := bench(t)
 	id := mark(t, s, "Cairn", 1000, 1000)
 	sha := strings.Repeat("ab", 32)
-	must(t, s.OpenSheet("/maps/other.png", 500, 500, sha, 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/other.png", Width: 500, Height: 500, SHA256: sha}))
 	if _, err := s.Calibration(); !errors.Is(err, plan.ErrUncalibrated) {
 		t.Errorf("Calibration: %v, want ErrUncalibrated", err)
 	}
@@ -210,7 +210,7 @@ func TestOpeningAnotherPictureBeginsAnew(t *testing.T) {
 		t.Errorf("the mark moved to %v", m.Position.Grid)
 	}
 	must(t, s.SetGrid(geodesy.EPSG(27700)))
-	must(t, s.OpenSheet("/elsewhere/other.png", 500, 500, sha, 0))
+	must(t, s.OpenSheet(Picture{Path: "/elsewhere/other.png", Width: 500, Height: 500, SHA256: sha}))
 	if sheet, _ := s.Plan().Sheet(); sheet.Code != geodesy.EPSG(27700) || s.PicturePath() != "/elsewhere/other.png" {
 		t.Errorf("the same picture elsewhere lost its grid: %+v", sheet)
 	}
@@ -248,7 +248,7 @@ func TestPlaceByTheFile(t *testing.T) {
 	s, _, _ := bench(t)
 	sha := strings.Repeat("cd", 32)
 	page := plan.Page{Number: 1, DPI: 200}
-	must(t, s.OpenPage("/maps/valley.pdf", page, 800, 600, sha, 200))
+	must(t, s.OpenSheet(Picture{Path: "/maps/valley.pdf", Page: page, Width: 800, Height: 600, SHA256: sha, DPI: 200}))
 	must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632)))
 	c, err := s.Calibration()
 	if err != nil {
@@ -261,11 +261,11 @@ func TestPlaceByTheFile(t *testing.T) {
 	if s.Verdict().Checked || len(sheet.Evidence) > 0 || s.UndoName() != "take the file's place" {
 		t.Errorf("checked %v, undo %q", s.Verdict().Checked, s.UndoName())
 	}
-	must(t, s.OpenPage("/moved/valley.pdf", page, 800, 600, sha, 200))
+	must(t, s.OpenSheet(Picture{Path: "/moved/valley.pdf", Page: page, Width: 800, Height: 600, SHA256: sha, DPI: 200}))
 	if _, err := s.Calibration(); err != nil {
 		t.Errorf("the same page elsewhere: %v", err)
 	}
-	must(t, s.OpenPage("/moved/valley.pdf", plan.Page{Number: 1, DPI: 100}, 400, 300, sha, 100))
+	must(t, s.OpenSheet(Picture{Path: "/moved/valley.pdf", Page: plan.Page{Number: 1, DPI: 100}, Width: 400, Height: 300, SHA256: sha, DPI: 100}))
 	if _, err := s.Calibration(); !errors.Is(err, plan.ErrUncalibrated) {
 		t.Errorf("the page drawn coarser: %v, want ErrUncalibrated", err)
 	}
@@ -276,7 +276,7 @@ func TestPlaceByTheFile(t *testing.T) {
 func TestPlaceSaysHowExact(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
-	must(t, s.OpenSheet("/maps/overlay.png", 800, 600, strings.Repeat("cd", 32), 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/overlay.png", Width: 800, Height: 600, SHA256: strings.Repeat("cd", 32)}))
 	for _, stated := range []float64{30, 0, 0.1} {
 		want := math.Hypot(stated, 10*calib.DefaultSigmaPx)
 		must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, stated, geodesy.EPSG(32632)))
@@ -294,7 +294,7 @@ func TestPlaceSaysHowExact(t *testing.T) {
 func TestTakePlacePoints(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
-	must(t, s.OpenPage("/maps/quad.pdf", plan.Page{Number: 1, DPI: 200}, 800, 600, strings.Repeat("ef", 32), 200))
+	must(t, s.OpenSheet(Picture{Path: "/maps/quad.pdf", Page: plan.Page{Number: 1, DPI: 200}, Width: 800, Height: 600, SHA256: strings.Repeat("ef", 32), DPI: 200}))
 	at := func(col, row float64) calib.ControlPoint {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 612_000 + 10*col, N: 5_261_000 - 10*row}, Text: "as the file says"}
 	}

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"legwright/app/calib"
 	"legwright/app/plan"
 )
 
@@ -27,7 +26,7 @@ func (s *Session) ShowSheet(id plan.ID) error {
 		return nil
 	}
 	s.take(id)
-	s.tell(Change{What: SheetChanged})
+	s.tell(SheetShown, "")
 	return nil
 }
 
@@ -38,25 +37,27 @@ func (s *Session) take(id plan.ID) {
 	}
 }
 
-// AddSheet adds a picture to the plan as another sheet, in hand from then on:
-// see OpenPage for what is said of it. It begins uncalibrated, on the plan's
-// grid. A picture that is a sheet of the plan already is taken in hand
-// instead. The error is the *plan.Invalid of too many sheets.
-func (s *Session) AddSheet(picture string, page plan.Page, w, h int, sha string, dpi float64) error {
-	if known, ok := s.Plan().SheetOf(sha, page); ok {
-		return s.showAt(known.ID, picture, w, h)
+// AddSheet adds a picture to the plan as another sheet and shows it. It begins
+// uncalibrated, on the plan's grid. A picture that is a sheet of the plan already is
+// shown instead. The error is the *plan.Invalid of too many sheets.
+func (s *Session) AddSheet(pic Picture) error {
+	if known, ok := s.Plan().SheetOf(pic.SHA256, pic.Page); ok {
+		return s.showFound(known.ID, pic)
 	}
-	fresh := s.fresh(picture, page, w, h, sha, dpi)
+	fresh := s.fresh(pic)
 	return s.takeNew("add sheet", s.Plan().SetSheet(fresh), fresh.ID)
 }
 
-// showAt takes a sheet of the plan in hand whose picture was found at a path.
-func (s *Session) showAt(id plan.ID, picture string, w, h int) error {
-	if err := s.ShowSheet(id); err != nil {
-		return err
-	}
+// showFound shows a sheet of the plan whose picture was found at another path.
+func (s *Session) showFound(id plan.ID, pic Picture) error {
+	s.take(id)
 	sheet, _ := s.Sheet()
-	return s.Relink(picture, w, h, sheet.SHA256)
+	before := s.Plan()
+	err := s.relink(sheet, pic)
+	if s.Plan() == before {
+		s.tell(0, "") // nothing but which sheet is shown
+	}
+	return err
 }
 
 // RemoveSheet takes a sheet out of the plan. What was picked on it keeps its
@@ -79,17 +80,11 @@ func (s *Session) RemoveSheet(id plan.ID) error {
 	return s.do("remove sheet", "", p.RemoveSheet(id))
 }
 
-// OpensAs says how the picture that is opened or added next came about, and the
-// focal length of its camera in diagonals, 0 where unknown. A picture of which
-// nothing is said is a scan.
-func (s *Session) OpensAs(m calib.Medium, focal float64) { s.medium, s.focal = m, focal }
-
 // fresh returns a new sheet of the plan's grid.
-func (s *Session) fresh(picture string, page plan.Page, w, h int, sha string, dpi float64) plan.Sheet {
-	medium, focal := s.medium, s.focal
-	s.medium, s.focal = calib.Scan, 0
+func (s *Session) fresh(pic Picture) plan.Sheet {
 	return plan.Sheet{
-		ID: s.Plan().NextSheetID(), Picture: picture, Medium: medium, Focal: focal, Page: page, Width: w, Height: h, SHA256: sha, DPI: dpi, Code: s.Plan().Code(),
+		ID: s.Plan().NextSheetID(), Picture: pic.Path, Page: pic.Page, Width: pic.Width, Height: pic.Height, SHA256: pic.SHA256,
+		DPI: pic.DPI, Medium: pic.Medium, Focal: pic.Focal, Code: s.Plan().Code(),
 	}
 }
 

@@ -22,7 +22,7 @@ func panels(t testing.TB) (s *Session, south, north plan.ID, cairn plan.ID) {
 	s, _, _ = bench(t)
 	first, _ := s.Sheet()
 	cairn = mark(t, s, "Cairn", 1000, 200)
-	must(t, s.AddSheet("/maps/north.png", plan.Page{}, 2000, 2000, shaOf("ab"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/north.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
 	second, _ := s.Sheet()
 	for _, c := range []struct {
 		at   calib.PicturePt
@@ -104,7 +104,7 @@ func TestSheetsAndUndo(t *testing.T) {
 	s, south, north, _ := panels(t)
 	told := 0
 	s.OnChange(func(c Change) {
-		if c.What.Has(SheetChanged) {
+		if c.What.Has(SheetShown) {
 			told++
 		}
 	})
@@ -190,12 +190,12 @@ func TestTheSamePictureIsNoSecondSheet(t *testing.T) {
 	s, south, north, _ := panels(t)
 	must(t, s.ShowSheet(south))
 	before := s.Plan()
-	must(t, s.AddSheet("/maps/north.png", plan.Page{}, 2000, 2000, shaOf("ab"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/north.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
 	if inHand(s) != north || s.Plan() != before {
 		t.Errorf("adding it again: %q in hand, %d sheets", inHand(s), len(s.Plan().Sheets))
 	}
 	must(t, s.ShowSheet(south))
-	must(t, s.OpenSheet("/moved/north.png", 2000, 2000, shaOf("ab"), 0))
+	must(t, s.OpenSheet(Picture{Path: "/moved/north.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
 	if inHand(s) != north || len(s.Plan().Sheets) != 2 || s.PicturePath() != "/moved/north.png" {
 		t.Errorf("opening it: %q in hand, %d sheets, path %q", inHand(s), len(s.Plan().Sheets), s.PicturePath())
 	}
@@ -208,7 +208,7 @@ func TestOpeningInPlaceOfOneSheet(t *testing.T) {
 	t.Parallel()
 	s, south, north, _ := panels(t)
 	must(t, s.ShowSheet(south))
-	must(t, s.OpenSheet("/maps/better.png", 3000, 3000, shaOf("cd"), 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/better.png", Width: 3000, Height: 3000, SHA256: shaOf("cd")}))
 	sheets := s.Plan().Sheets
 	if len(sheets) != 2 || sheets[0].ID == south || inHand(s) != sheets[0].ID || sheets[1].ID != north {
 		t.Fatalf("got %v, %q in hand", sheets, inHand(s))
@@ -254,9 +254,9 @@ func TestOneGridForAllSheets(t *testing.T) {
 func TestGridOfTheSecondSheet(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/a.png", 2000, 2000, shaOf("01"), 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 2000, Height: 2000, SHA256: shaOf("01")}))
 	first := inHand(s)
-	must(t, s.AddSheet("/maps/b.png", plan.Page{}, 2000, 2000, shaOf("02"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/b.png", Width: 2000, Height: 2000, SHA256: shaOf("02")}))
 	_, err := s.AddControlPoint(at(200, 200), "NL 51 99")
 	must(t, err)
 	must(t, s.ShowSheet(first))
@@ -270,7 +270,7 @@ func TestTooManySheets(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	add := func(i int) error {
-		return s.AddSheet(fmt.Sprintf("/maps/%d.png", i), plan.Page{}, 10, 10, fmt.Sprintf("%064x", i), 0)
+		return s.AddSheet(Picture{Path: fmt.Sprintf("/maps/%d.png", i), Width: 10, Height: 10, SHA256: fmt.Sprintf("%064x", i)})
 	}
 	for i := range plan.MaxSheets {
 		must(t, add(i))
@@ -287,7 +287,7 @@ func TestTooManySheets(t *testing.T) {
 func TestLettersFromTheOtherSheet(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
-	must(t, s.AddSheet("/maps/east.png", plan.Page{}, 2000, 2000, shaOf("ab"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/east.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
 	r, err := s.CheckReference("62 95")
 	if err != nil || r.Grid != (geodesy.Grid{E: 62_000, N: 795_000}) || !r.LettersLent {
 		t.Errorf("got %+v, %v", r, err)
@@ -308,9 +308,9 @@ func TestTheSameGridByAnotherName(t *testing.T) {
 		t.Fatalf("the codes are %q, %q and %q", first.Code(), second.Code(), other.Code())
 	}
 	s := New(nil, nil, today)
-	must(t, s.OpenSheet("/maps/a.tif", 2000, 2000, shaOf("01"), 0))
+	must(t, s.OpenSheet(Picture{Path: "/maps/a.tif", Width: 2000, Height: 2000, SHA256: shaOf("01")}))
 	must(t, s.TakePlace([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, first.Code()))
-	must(t, s.AddSheet("/maps/b.tif", plan.Page{}, 2000, 2000, shaOf("02"), 0))
+	must(t, s.AddSheet(Picture{Path: "/maps/b.tif", Width: 2000, Height: 2000, SHA256: shaOf("02")}))
 	must(t, s.TakePlace([6]float64{5, 0, 60_000, 0, -5, 800_000}, 0, second.Code()))
 	if sheet, _ := s.Sheet(); sheet.Code != first.Code() {
 		t.Errorf("the second sheet is on %q", sheet.Code)

@@ -56,7 +56,7 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 	switch what := rapid.IntRange(0, 15).Draw(t, "act"); {
 	case len(p.Sheets) == 0 || what == 0:
 		sha := strings.Repeat(fmt.Sprintf("%02x", *added), 32)
-		_ = s.AddSheet(fmt.Sprintf("/maps/panel-%d.png", *added%6), plan.Page{}, 2000, 2000, sha, 0)
+		_ = s.AddSheet(session.Picture{Path: fmt.Sprintf("/maps/panel-%d.png", *added%6), Width: 2000, Height: 2000, SHA256: sha})
 		*added++
 		_ = s.SetGrid(geodesy.EPSG(27700))
 	case what == 1:
@@ -88,7 +88,7 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 	case what == 14 && len(p.Marks) > 0:
 		_ = s.MoveMark(rapid.SampledFrom(p.Marks).Draw(t, "mark").ID, p.Resolve(end()))
 	case what == 15:
-		_ = s.OpenSheet(fmt.Sprintf("/maps/panel-%d.png", *added%6), 2000, 2000, strings.Repeat(fmt.Sprintf("%02x", *added), 32), 0)
+		_ = s.OpenSheet(session.Picture{Path: fmt.Sprintf("/maps/panel-%d.png", *added%6), Width: 2000, Height: 2000, SHA256: strings.Repeat(fmt.Sprintf("%02x", *added), 32)})
 		*added++
 	}
 }
@@ -102,7 +102,7 @@ func twoPanels(t *rapid.T, s *session.Session, added *int) {
 		}
 	}
 	for n := range 2 {
-		must(s.AddSheet(fmt.Sprintf("/maps/panel-%d.png", n), plan.Page{}, 2000, 2000, strings.Repeat(fmt.Sprintf("%02x", n), 32), 0))
+		must(s.AddSheet(session.Picture{Path: fmt.Sprintf("/maps/panel-%d.png", n), Width: 2000, Height: 2000, SHA256: strings.Repeat(fmt.Sprintf("%02x", n), 32)}))
 		*added++
 		must(s.SetGrid(geodesy.EPSG(27700)))
 		for _, at := range [][2]float64{{1, 1}, {8, 1}, {8, 8}, {1, 8}} {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/session"
 	"legwright/mapio/planfile"
 )
 
@@ -118,7 +119,7 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 		err = os.WriteFile(inner, data, 0o644)
 	}
 	if err == nil {
-		err = made.s.Relink(inner, made.picture.header.Width, made.picture.header.Height, made.picture.sha)
+		err = made.s.Relink(session.Picture{Path: inner, Width: made.picture.header.Width, Height: made.picture.header.Height, SHA256: made.picture.sha})
 	}
 	if err == nil {
 		err = made.s.SaveAs(path)

@@ -148,8 +148,8 @@ func (b *Bench) leave(l loaded) {
 }
 
 func (b *Bench) useRelinked(l loaded) {
-	before, h := b.s.Plan(), l.header
-	if !b.try(b.s.Relink(l.path, h.Width, h.Height, l.sha()), "Using "+pictureName(l.path)+".") {
+	before := b.s.Plan()
+	if !b.try(b.s.Relink(l.pictureOf()), "Using "+pictureName(l.path)+".") {
 		b.leave(l)
 		return
 	}

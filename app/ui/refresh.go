@@ -16,18 +16,18 @@ import (
 // changed shows what a change of the session touched.
 func (b *Bench) changed(c session.Change) {
 	b.probe.note(c.Step)
-	if c.What.Has(session.OtherPlan) {
+	if c.What.Has(session.PlanReplaced) {
 		b.sheets = sheetsState{queue: b.sheets.queue, drop: b.sheets.drop}
 	}
-	if b.offer.on && c.What.Has(session.PlanChanged) {
+	if b.offer.on && c.What.Has(session.PlanContents) {
 		b.letGo() // it was read on the plan as it was before
 	}
-	if c.What.Has(session.SheetChanged) {
+	if c.What.Has(session.AnySheet) {
 		b.sheetP.refresh()
 		b.viewChanged()
 	}
 	b.refreshAll()
-	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.SheetChanged) {
+	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.AnySheet) {
 		b.tellHome()
 	}
 }

@@ -6,10 +6,11 @@ import (
 	"slices"
 
 	"legwright/app/plan"
+	"legwright/app/session"
 )
 
 // taking is how a picture becomes a sheet of the plan.
-type taking func(picture string, page plan.Page, w, h int, sha string, dpi float64) error
+type taking func(session.Picture) error
 
 // openSheet opens a picture as a sheet, once it is clear of which plan.
 func (b *Bench) openSheet(path string) {
@@ -106,7 +107,7 @@ func (b *Bench) beginWith(l loaded) {
 		return
 	}
 	b.beginPlan()
-	b.takeSheet(l, b.s.OpenPage, b.backTo(b.s.Plan()))
+	b.takeSheet(l, b.s.OpenSheet, b.backTo(b.s.Plan()))
 }
 
 // addSheet makes a picture another sheet of the plan.

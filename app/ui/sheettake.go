@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"legwright/app/geodesy"
+	"legwright/app/session"
 	"legwright/mapio/scan"
 )
 
@@ -15,7 +16,7 @@ func (b *Bench) useSheet(l loaded) {
 	sheet, ok := b.s.Sheet()
 	switch {
 	case l.err != nil || !ok || !sheet.Embedded():
-		b.sheetOf(l, b.s.OpenPage)
+		b.sheetOf(l, b.s.OpenSheet)
 	case !b.s.Dirty():
 		b.takeSheetAlone(l)
 	default:
@@ -29,14 +30,13 @@ func (b *Bench) useSheet(l loaded) {
 // takeSheetAlone begins a new plan with a picture.
 func (b *Bench) takeSheetAlone(l loaded) {
 	b.beginPlan()
-	b.takeSheet(l, b.s.OpenPage, b.openDemo)
+	b.takeSheet(l, b.s.OpenSheet, b.openDemo)
 }
 
 // takeSheet makes a picture a sheet of the plan that is open. revert takes
 // that back.
 func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
-	b.s.OpensAs(l.header.Medium, l.header.Focal)
-	if err := take(l.path, l.page(), l.header.Width, l.header.Height, l.sha(), l.header.DPI); err != nil {
+	if err := take(l.pictureOf()); err != nil {
 		b.leave(l)
 		b.refuseOpening("This picture cannot be opened", err)
 		return
@@ -46,6 +46,12 @@ func (b *Bench) takeSheet(l loaded, take taking, revert func()) {
 	b.set.remember(l.path)
 	b.goTo(postSheet)
 	b.say(openedWords(l))
+}
+
+// pictureOf is the opened picture as the session takes it.
+func (l loaded) pictureOf() session.Picture {
+	h := l.header
+	return session.Picture{Path: l.path, Page: l.page(), Width: h.Width, Height: h.Height, SHA256: l.sha(), DPI: h.DPI, Medium: h.Medium, Focal: h.Focal}
 }
 
 // tellWarnings says what is missing of a picture that opened all the same.

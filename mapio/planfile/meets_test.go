@@ -36,7 +36,7 @@ func TestABenchDiesAndAnotherTakesOver(t *testing.T) {
 	journal := planfile.OpenJournal([]string{state}, "")
 	must(t, journal.Err())
 	one := session.New(planfile.NewStore(), journal, now)
-	must(t, one.OpenSheet(filepath.Join(dir, "isle.png"), 2000, 2000, "", 0))
+	must(t, one.OpenSheet(session.Picture{Path: filepath.Join(dir, "isle.png"), Width: 2000, Height: 2000}))
 	_, err := one.AddControlPoint(calib.PicturePt{Col: 200, Row: 200}, "NL 51 99")
 	must(t, err)
 	must(t, one.SaveAs(path))

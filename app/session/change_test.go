@@ -1,0 +1,237 @@
+package session
+
+import (
+	"context"
+	"reflect"
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/calib/slips"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// acted is a session with something of every kind, for one intention to act on.
+type acted struct {
+	*Session
+	t          *testing.T
+	mark       plan.ID
+	leg, later plan.ID
+	sight      plan.ID
+}
+
+func (a acted) at(col, row float64) plan.Position {
+	pos, err := a.PositionAt(at(col, row), 0.5)
+	must(a.t, err)
+	return pos
+}
+
+func (a acted) end(col, row float64) plan.End { return plan.AtPosition(a.at(col, row)) }
+
+func ready(t *testing.T) acted {
+	t.Helper()
+	s, _, _ := bench(t)
+	a := acted{Session: s, t: t}
+	var err error
+	a.mark = mark(t, s, "Cairn", 600, 600)
+	a.leg, err = s.KeepLeg(endAt(t, s, 600, 600), a.end(900, 700))
+	must(t, err)
+	a.later, err = s.KeepLeg(a.end(900, 700), a.end(1200, 900))
+	must(t, err)
+	a.sight, err = s.KeepSight(a.end(300, 300), a.end(400, 900))
+	must(t, err)
+	_, err = s.AddEvidence(calib.FromList, at(1052, 374), "NL 55260 98130", 0.5)
+	must(t, err)
+	must(t, s.SaveAs("/plans/isle.legplan"))
+	return a
+}
+
+// intentions are all acts of a session, what each is to tell, and the parts that a
+// listener must not be bothered with.
+func intentions() map[string]struct {
+	act  func(acted) error
+	want Aspect
+} {
+	const done = FileChanged | HistoryChanged // the plan was saved before the act
+	pic := Picture{Path: "/maps/north.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}
+	matrix := [6]float64{5, 0, 50000, 0, -5, 800000}
+	code := geodesy.EPSG(27700)
+	points := []calib.ControlPoint{
+		{At: at(200, 200), Ref: geodesy.Grid{E: 51000, N: 799000}, Source: calib.FilePoint},
+		{At: at(1800, 1800), Ref: geodesy.Grid{E: 59000, N: 791000}, Source: calib.FilePoint},
+		{At: at(200, 1800), Ref: geodesy.Grid{E: 51000, N: 791000}, Source: calib.FilePoint},
+	}
+	const moved = CalibrationChanged | MarksChanged | LegsChanged | SightsChanged | done
+	return map[string]struct {
+		act  func(acted) error
+		want Aspect
+	}{
+		"AddControlPoint": {func(a acted) error { _, err := a.AddControlPoint(at(200, 1800), "51000 791000"); return err }, CalibrationChanged | done},
+		"AddEvidence": {func(a acted) error {
+			_, err := a.AddEvidence(calib.FromList, at(702, 1504), "NL 53510 92480", 0.5)
+			return err
+		}, EvidenceChanged | done},
+		"AddMark":  {func(a acted) error { _, err := a.AddMark("Hut", a.at(100, 100)); return err }, MarksChanged | SelectionChanged | done},
+		"AddSheet": {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
+		"CancelDrag": {func(a acted) error {
+			a.BeginDrag()
+			must(a.t, a.MoveMark(a.mark, a.at(610, 600)))
+			a.quiet()
+			a.CancelDrag()
+			return nil
+		}, MarksChanged | LegsChanged | done},
+		"CorrectSlip": {func(a acted) error { return a.CorrectSlip(slips.Slip{Kind: slips.OfPoint}) }, EvidenceChanged | done},
+		"EndImport": {func(a acted) error {
+			w, err := a.BeginImport(Imported{
+				Marks:  []ImportedPoint{{Name: "Ford", At: geodesy.DegLatLon(56.2, -6.3)}},
+				Routes: [][]ImportedPoint{{{At: geodesy.DegLatLon(56.2, -6.3)}, {At: geodesy.DegLatLon(56.21, -6.3)}}},
+				Tracks: []plan.Track{{Name: "Walked", Points: []geodesy.LatLon{geodesy.DegLatLon(56.2, -6.3)}}},
+			})
+			must(a.t, err)
+			must(a.t, w.Run(context.Background(), nil))
+			_, err = a.EndImport(w)
+			return err
+		}, MarksChanged | LegsChanged | TracksChanged | done},
+		"KeepLeg":           {func(a acted) error { _, err := a.KeepLeg(a.end(1200, 900), a.end(1300, 900)); return err }, LegsChanged | SelectionChanged | done},
+		"KeepSight":         {func(a acted) error { _, err := a.KeepSight(a.end(1200, 900), a.end(1300, 900)); return err }, SightsChanged | SelectionChanged | done},
+		"LegFromTyped":      {func(a acted) error { _, err := a.LegFromTyped(a.end(600, 600), "57", GridNorth, "850 m"); return err }, LegsChanged | SelectionChanged | done},
+		"MoveControlPoint":  {func(a acted) error { return a.MoveControlPoint(0, at(201, 200)) }, moved},
+		"MoveLegDown":       {func(a acted) error { return a.MoveLegDown(a.leg) }, LegsChanged | done},
+		"MoveLegEnd":        {func(a acted) error { return a.MoveLegEnd(a.leg, plan.ToEnd, a.end(910, 700)) }, LegsChanged | done},
+		"MoveLegUp":         {func(a acted) error { return a.MoveLegUp(a.later) }, LegsChanged | done},
+		"MoveMark":          {func(a acted) error { return a.MoveMark(a.mark, a.at(610, 600)) }, MarksChanged | LegsChanged | done},
+		"NewPlan":           {func(a acted) error { a.NewPlan(); return nil }, Everything},
+		"NudgeControlPoint": {func(a acted) error { return a.NudgeControlPoint(0, at(201, 200)) }, moved},
+		"OfferWorld":        {func(a acted) error { return a.OfferWorld(matrix, 2, code) }, moved},
+		"Open":              {func(a acted) error { return a.Open("/plans/isle.legplan") }, Everything},
+		"OpenSheet":         {func(a acted) error { return a.OpenSheet(pic) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
+		"Recover":           {func(a acted) error { return a.Recover(plan.New(plan.Date{})) }, Everything},
+		"RecoverAs":         {func(a acted) error { return a.RecoverAs("/p", Stamp{}, plan.New(plan.Date{})) }, Everything},
+		"Redo": {func(a acted) error {
+			must(a.t, a.SetTitle("Round"))
+			a.Undo()
+			a.quiet()
+			a.Redo()
+			return nil
+		}, TitleChanged | done},
+		"Relink":             {func(a acted) error { return a.Relink(Picture{Path: "/moved/isle.png", Width: 2000, Height: 2000}) }, SheetsChanged | done},
+		"Remove":             {func(a acted) error { return a.Remove(a.sight) }, SightsChanged | SelectionChanged | done},
+		"RemoveControlPoint": {func(a acted) error { return a.RemoveControlPoint(0) }, CalibrationChanged | done},
+		"RemoveEvidence":     {func(a acted) error { return a.RemoveEvidence(0) }, EvidenceChanged | done},
+		"RemoveFoundLines": {func(a acted) error {
+			must(a.t, a.keepLines([]calib.Evidence{{Source: calib.FromOwnGrid, At: at(300, 300), SquareM: 1000, Ref: geodesy.Grid{E: 51000, N: 799000}}}))
+			must(a.t, a.SaveAs("/plans/isle.legplan"))
+			a.quiet()
+			return a.RemoveFoundLines()
+		}, EvidenceChanged | done},
+		"RemoveSheet":         {func(a acted) error { sheet, _ := a.Sheet(); return a.RemoveSheet(sheet.ID) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
+		"RenameMark":          {func(a acted) error { return a.RenameMark(a.mark, "Big cairn") }, MarksChanged | done},
+		"ReverseLeg":          {func(a acted) error { return a.ReverseLeg(a.leg) }, LegsChanged | done},
+		"Save":                {func(a acted) error { must(a.t, a.SetTitle("Round")); a.quiet(); return a.Save() }, FileChanged},
+		"SaveAs":              {func(a acted) error { return a.SaveAs("/plans/other.legplan") }, FileChanged},
+		"Select":              {func(a acted) error { a.Select(a.mark); return nil }, SelectionChanged},
+		"SetControlReference": {func(a acted) error { _, err := a.SetControlReference(0, "51010 799000"); return err }, moved},
+		"SetDate":             {func(a acted) error { return a.SetDate("2027-05-01") }, DateChanged | done},
+		"SetGrid": {func(a acted) error {
+			must(a.t, a.TakePlacePoints(points, 2, code, calib.Scan)) // points without a text are read again on no grid
+			must(a.t, a.SaveAs("/plans/isle.legplan"))
+			a.quiet()
+			return a.SetGrid(geodesy.EPSG(2157))
+		}, moved},
+		"SetLegField":      {func(a acted) error { return a.SetLegField(a.leg, FieldNote, "boggy") }, LegsChanged | done},
+		"SetMarkNote":      {func(a acted) error { return a.SetMarkNote(a.mark, "two stones") }, MarksChanged | done},
+		"SetMarkReference": {func(a acted) error { return a.SetMarkReference(a.mark, "51000 799000") }, MarksChanged | LegsChanged | done},
+		"SetMedium":        {func(a acted) error { return a.SetMedium(calib.Photograph) }, CalibrationChanged | done},
+		"SetParty":         {func(a acted) error { p := a.Plan().Party; p.SpeedKmh = 5; return a.SetParty(p) }, PartyChanged | done},
+		"SetTitle":         {func(a acted) error { return a.SetTitle("Round") }, TitleChanged | done},
+		"ShowSheet": {func(a acted) error {
+			first, _ := a.Sheet()
+			must(a.t, a.AddSheet(pic))
+			a.quiet()
+			return a.ShowSheet(first.ID)
+		}, SheetShown},
+		"Take": {func(a acted) error {
+			o, err := a.Read("/plans/isle.legplan")
+			must(a.t, err)
+			a.Take(o)
+			return nil
+		}, Everything},
+		"TakeCrossings":    {func(a acted) error { points[0].Source = calib.FoundPoint; return a.TakeCrossings(points[:1], 5) }, CalibrationChanged | done},
+		"TakeFileCautions": {func(a acted) error { return a.TakeFileCautions("vague-bearing") }, EvidenceChanged | done},
+		"TakePlace":        {func(a acted) error { return a.TakePlace(matrix, 2, code) }, moved},
+		"TakePlacePoints":  {func(a acted) error { return a.TakePlacePoints(points, 2, code, calib.Scan) }, CalibrationChanged | done},
+		"Undo": {func(a acted) error {
+			must(a.t, a.SetTitle("Round"))
+			a.quiet()
+			a.Undo()
+			return nil
+		}, TitleChanged | done},
+		"Use": {func(a acted) error { return a.Use(plan.New(plan.Date{})) }, Everything},
+	}
+}
+
+// questions are the methods that ask or prepare and tell nobody anything.
+func questions() []string {
+	return []string{
+		"BeginDrag", "BeginImport", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
+		"EndAt", "EndDrag", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
+		"PositionAt", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Selection", "Sheet", "Snap", "SnapExcept", "Stamp",
+		"TypedEnd", "UndoName", "Verdict",
+	}
+}
+
+// quiet forgets what was told while an act was prepared.
+func (a acted) quiet() { a.watchers[0](Change{Step: "forget"}) }
+
+// One act is one notification, and it names exactly the parts that changed. Every
+// method of a session is such an act or stands among the questions.
+func TestOneActOneNotification(t *testing.T) {
+	t.Parallel()
+	acts, known := intentions(), map[string]bool{}
+	for _, name := range questions() {
+		known[name] = true
+	}
+	for m := range reflect.TypeFor[*Session]().Methods() {
+		if _, ok := acts[m.Name]; ok == known[m.Name] {
+			t.Errorf("%s must stand either among the intentions or among the questions", m.Name)
+		}
+	}
+	for name, c := range acts {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			a := ready(t)
+			var told []Change
+			a.OnChange(func(c Change) {
+				if told = append(told, c); c.Step == "forget" {
+					told = nil
+				}
+			})
+			must(t, c.act(a))
+			if len(told) != 1 {
+				t.Fatalf("told %d times: %v", len(told), told)
+			}
+			if got := told[0].What; got != c.want {
+				t.Errorf("told %b, want %b: %b too much, %b missing", got, c.want, got&^c.want, c.want&^got)
+			}
+		})
+	}
+}
+
+// An act that changes nothing tells nothing.
+func TestNothingChangedNothingTold(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	told := 0
+	a.OnChange(func(Change) { told++ })
+	must(t, a.SetTitle(a.Plan().Title))
+	must(t, a.SetDate(a.Plan().Date.String()))
+	must(t, a.SetLegField(a.leg, FieldNote, ""))
+	a.Select(a.Selection().ID)
+	sheet, _ := a.Sheet()
+	must(t, a.ShowSheet(sheet.ID))
+	a.BeginDrag()
+	a.CancelDrag()
+	if told != 0 {
+		t.Errorf("told %d times that nothing changed", told)
+	}
+}
