@@ -17,6 +17,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/dial"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/mapview"
@@ -46,7 +47,7 @@ type Bench struct {
 	dial    *dial.Dial
 	ledger  *ledger.Ledger
 	fold    *ledgerFrame
-	foot    *footline
+	foot    *foot.Line
 	strip   *strip
 	opening *openingStrip
 	look    *lookPanel
@@ -65,10 +66,9 @@ type Bench struct {
 	printed   printedGrid
 	resting   resting
 	trackNow  trackState
-	offer     offer // the reading that the strip offers to keep
-	moving    bool  // dragging moves marks and ends, and reads no bearing
-	dragging  bool  // a mark, an end or a control point follows the pointer
-	footNow   footText
+	offer     offer         // the reading that the strip offers to keep
+	moving    bool          // dragging moves marks and ends, and reads no bearing
+	dragging  bool          // a mark, an end or a control point follows the pointer
 	pointed   bool          // the pointer is over the sheet
 	pointedAt view.ScreenPt // and where
 	probe     *probe
@@ -115,7 +115,8 @@ func (b *Bench) build() {
 	b.dial.OnTrue = b.set.setShowTrue
 	b.ledger = ledger.New(b.ledgerCallbacks())
 	b.fold = newLedgerFrame(b.ledger, b.foldLedger)
-	b.foot = newFootline()
+	b.foot = foot.New()
+	b.foot.OnChange(func() { b.probe.touch() })
 	b.strip = newStrip(b.keepLeg, b.keepSight, b.letGo)
 	b.opening = newOpeningStrip(b)
 	b.look = newLookPanel(b)
@@ -139,7 +140,7 @@ func (b *Bench) build() {
 // goTo changes the post: its panel, its tool and its hint.
 func (b *Bench) goTo(p post) {
 	b.letGo()
-	b.footNow.Message = ""
+	b.foot.Say("")
 	b.post, b.moving = p, false
 	b.panel.show(p)
 	b.takeTool()
@@ -171,31 +172,12 @@ func (b *Bench) foldLedger() {
 	b.root.Refresh()
 }
 
-// say shows a sentence in the foot line.
-func (b *Bench) say(text string) {
-	b.footNow.Message, b.footNow.Fault = text, false
-	b.foot.show(b.footNow)
-	b.probe.touch()
-}
+// say, fail, try and hintTo speak in the foot line. They go once the rooms hold
+// the line themselves.
+func (b *Bench) say(text string) { b.foot.Say(text) }
 
-// fail shows why something could not be done.
-func (b *Bench) fail(err error) {
-	if err == nil {
-		return
-	}
-	b.footNow.Message, b.footNow.Fault = sentence(err), true
-	b.foot.show(b.footNow)
-	b.probe.touch()
-}
+func (b *Bench) fail(err error) { b.foot.Fail(err) }
 
-// try shows an error, or the sentence where there is none.
-func (b *Bench) try(err error, done string) bool {
-	if err != nil {
-		b.fail(err)
-		return false
-	}
-	if done != "" {
-		b.say(done)
-	}
-	return true
-}
+func (b *Bench) try(err error, done string) bool { return b.foot.Try(err, done) }
+
+func (b *Bench) hintTo(text string) { b.foot.Hint(text) }

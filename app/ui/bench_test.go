@@ -137,7 +137,7 @@ func calibrated(t *testing.T) *Bench {
 	point(b, 100, 200, "NL 21 42")
 	point(b, 300, 200, "NL 23 42")
 	if n := points(b); n != 2 {
-		t.Fatalf("%d control points, want 2: %s", n, b.footNow.Message)
+		t.Fatalf("%d control points, want 2: %s", n, b.foot.Message())
 	}
 	return b
 }
@@ -152,8 +152,8 @@ func TestCalibrationIsGuided(t *testing.T) {
 		t.Errorf("hint after one point: %q", b.sheetP.hint.Text())
 	}
 	point(b, 300, 200, "NL 23 42")
-	if !strings.Contains(b.sheetP.hint.Text(), "third grid intersection") || !b.footNow.Unchecked {
-		t.Errorf("hint after two points: %q, unchecked %v", b.sheetP.hint.Text(), b.footNow.Unchecked)
+	if !strings.Contains(b.sheetP.hint.Text(), "third grid intersection") || !b.foot.Quality().Unchecked {
+		t.Errorf("hint after two points: %q, unchecked %v", b.sheetP.hint.Text(), b.foot.Quality().Unchecked)
 	}
 	point(b, 300, 100, "NL 23 43")
 	point(b, 100, 100, "NL 21 43")
@@ -161,8 +161,8 @@ func TestCalibrationIsGuided(t *testing.T) {
 		t.Errorf("hint after four points: %q", b.sheetP.hint.Text())
 	}
 	useAsCheck(b, 205.5, 154.5, "a published list", "NL 2205 4245")
-	if !b.s.Verdict().Checked || b.footNow.Unchecked || !strings.Contains(b.footNow.Check, "checked to ±") {
-		t.Errorf("the feature checks nothing: %s, %+v", b.footNow.Message, b.s.Verdict())
+	if !b.s.Verdict().Checked || b.foot.Quality().Unchecked || !strings.Contains(b.foot.Quality().Check, "checked to ±") {
+		t.Errorf("the feature checks nothing: %s, %+v", b.foot.Message(), b.s.Verdict())
 	}
 	b.undo()
 	if b.s.Verdict().Checked {
@@ -187,8 +187,8 @@ func TestWrongReferencesChangeNothing(t *testing.T) {
 		b.click(tool.Spot{At: view.PicPt{X: 50, Y: 50}}, false)
 		b.sheetP.ref.SetText(ref)
 		b.sheetP.keepPoint()
-		if b.s.Plan() != before || !b.footNow.Fault {
-			t.Errorf("%q: plan changed %v, fault shown %v, want unchanged and shown", ref, b.s.Plan() != before, b.footNow.Fault)
+		if b.s.Plan() != before || !b.foot.Failed() {
+			t.Errorf("%q: plan changed %v, fault shown %v, want unchanged and shown", ref, b.s.Plan() != before, b.foot.Failed())
 		}
 		if !b.sheetP.on {
 			t.Errorf("%q: the place aimed at was lost", ref)
@@ -265,13 +265,13 @@ func TestTypedLegAndMark(t *testing.T) {
 	b.routeP.typedLeg()
 	rows := b.s.Rows()
 	if len(rows) != 1 || rows[0].From != "Quay" || rows[0].Reading.Grid.Angle().Deg() < 89.9 || rows[0].Reading.Grid.Angle().Deg() > 90.1 {
-		t.Fatalf("rows %+v, want one leg east of the quay: %s", rows, b.footNow.Message)
+		t.Fatalf("rows %+v, want one leg east of the quay: %s", rows, b.foot.Message())
 	}
 	before := b.s.Plan()
 	b.routeP.bearing.SetText("400")
 	b.routeP.length.SetText("1 km")
 	b.routeP.typedLeg()
-	if b.s.Plan() != before || !b.footNow.Fault {
+	if b.s.Plan() != before || !b.foot.Failed() {
 		t.Error("a bearing of 400 was taken")
 	}
 }
@@ -344,8 +344,8 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 		}
 		b.openPlan(path)
 		planRead(t, b)
-		if b.s.Plan() != before || !b.footNow.Fault {
-			t.Errorf("%s: plan kept %v, fault shown %v", name, b.s.Plan() == before, b.footNow.Fault)
+		if b.s.Plan() != before || !b.foot.Failed() {
+			t.Errorf("%s: plan kept %v, fault shown %v", name, b.s.Plan() == before, b.foot.Failed())
 		}
 		b.escape()
 	}

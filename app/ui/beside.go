@@ -19,6 +19,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/ui/aim"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/alike"
 	"legwright/canvas/pyramid"
@@ -71,7 +72,7 @@ func (s *beside) take(m plan.Mark, then func()) {
 			case ctx.Err() != nil:
 				return
 			case err != nil:
-				s.why = fmt.Sprintf("The picture of %s is not at hand, so the two sheets cannot be compared. %s", s.name(), sentence(err))
+				s.why = fmt.Sprintf("The picture of %s is not at hand, so the two sheets cannot be compared. %s", s.name(), foot.Sentence(err))
 			default:
 				s.patch, s.at = patch, at
 				s.patch.SetLook(s.b.set.pictureLook())

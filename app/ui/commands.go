@@ -124,15 +124,6 @@ func (b *Bench) gridNorthUp() {
 	b.sheet.RotateTo(-c.Rotation().Rad())
 }
 
-// hintTo shows what a control is for while the pointer is on it.
-func (b *Bench) hintTo(text string) {
-	show := b.footNow
-	if text != "" {
-		show.Message, show.Fault = text, false
-	}
-	b.foot.show(show)
-}
-
 // showKeys lists the keys of the sheet, which no menu can show.
 func (b *Bench) showKeys() {
 	rows := [][2]string{

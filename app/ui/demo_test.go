@@ -155,10 +155,10 @@ func demoGoesRound(t *testing.T, b *Bench) {
 		}
 	}
 	b.importGPX(path)
-	until(t, "the import", func() bool { return strings.HasPrefix(b.footNow.Message, "From demo.gpx") || b.footNow.Fault })
+	until(t, "the import", func() bool { return strings.HasPrefix(b.foot.Message(), "From demo.gpx") || b.foot.Failed() })
 	after := b.s.Rows()
-	if b.footNow.Fault || len(after) != len(before) {
-		t.Fatalf("%d legs came of %d: %s", len(after), len(before), b.footNow.Message)
+	if b.foot.Failed() || len(after) != len(before) {
+		t.Fatalf("%d legs came of %d: %s", len(after), len(before), b.foot.Message())
 	}
 	for i := range after {
 		if d := sameReading(before[i], after[i]); d != "" {

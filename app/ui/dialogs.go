@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/plan"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -29,7 +30,7 @@ func (b *Bench) askMark() {
 			return
 		}
 		if pos, err := b.s.ParsePosition(t); err != nil {
-			note.SetText(sentence(err))
+			note.SetText(foot.Sentence(err))
 		} else {
 			note.SetText(strings.TrimSpace(b.readPosition(pos) + " " + b.lentNote(pos)))
 		}

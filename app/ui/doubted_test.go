@@ -5,11 +5,10 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2/test"
-
 	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
@@ -52,16 +51,14 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 	pointed := func(at view.PicPt) bool {
 		b.pointed = true
 		b.readPointer(at)
-		return b.footNow.Stopped
+		return b.foot.Pointer().Stopped
 	}
 	if pointed(inside) || !pointed(view.PicPt{X: -1e6, Y: -1e6}) {
 		t.Errorf("amid the sheet: %v", b.cautionsAt(inside))
 	}
-	b.footNow.Ref = "NL 2745 4314"
 	for _, stop := range []bool{false, true} {
-		b.footNow.Stopped = stop
-		b.foot.show(b.footNow)
-		ref := test.WidgetRenderer(b.foot).(*footRenderer).parts[footRef]
+		b.foot.SetPointer(foot.Pointer{Ref: "NL 2745 4314", Stopped: stop})
+		ref := b.foot.Drawn(foot.PartRef)
 		if got := ref.Text == "! NL 2745 4314" && ref.Color == look.Current().Fault; got != stop {
 			t.Errorf("stop %v: %q in %v", stop, ref.Text, ref.Color)
 		}
@@ -71,8 +68,8 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 		t.Fatal(pos, err)
 	}
 	b.copyPlace("NL 2745 4314", inside)
-	if got := b.app.Clipboard().Content(); !strings.Contains(b.footNow.Message, got) || !strings.HasPrefix(got, "NL 2745 4314 (") || !strings.Contains(got, "sheet unchecked") {
-		t.Errorf("copied %q with %q", b.app.Clipboard().Content(), b.footNow.Message)
+	if got := b.app.Clipboard().Content(); !strings.Contains(b.foot.Message(), got) || !strings.HasPrefix(got, "NL 2745 4314 (") || !strings.Contains(got, "sheet unchecked") {
+		t.Errorf("copied %q with %q", b.app.Clipboard().Content(), b.foot.Message())
 	}
 	beyond := view.PicPt{X: -1e6, Y: -1e6}
 	b.copyPlace("NL 2745 4314", beyond)
@@ -88,23 +85,23 @@ func TestThePointersReferenceFollowsTheCalibration(t *testing.T) {
 	b.goTo(postSheet)
 	at := view.PicPt{X: 200, Y: 150}
 	b.hover(tool.Spot{At: at}, true)
-	if !strings.HasPrefix(b.footNow.Ref, "col ") {
-		t.Fatalf("without a calibration the foot line says %q", b.footNow.Ref)
+	if !strings.HasPrefix(b.foot.Pointer().Ref, "col ") {
+		t.Fatalf("without a calibration the foot line says %q", b.foot.Pointer().Ref)
 	}
 	point(b, 100, 100, "NL 21 43")
 	point(b, 300, 200, "NL 23 42")
-	before := b.footNow.Ref
+	before := b.foot.Pointer().Ref
 	if want, _ := b.placeWords(at); before != want || strings.HasPrefix(want, "col ") {
 		t.Errorf("calibrated, the foot line says %q, want %q", before, want)
 	}
 	b.undo()
 	point(b, 300, 200, "NL 24 41")
-	if want, _ := b.placeWords(at); b.footNow.Ref != want || want == before {
-		t.Errorf("calibrated otherwise, the foot line says %q, want %q", b.footNow.Ref, want)
+	if want, _ := b.placeWords(at); b.foot.Pointer().Ref != want || want == before {
+		t.Errorf("calibrated otherwise, the foot line says %q, want %q", b.foot.Pointer().Ref, want)
 	}
 	b.hover(tool.Spot{}, false)
 	b.refreshAll()
-	if b.footNow.Ref != "" {
-		t.Errorf("the pointer has left, and the foot line says %q", b.footNow.Ref)
+	if b.foot.Pointer().Ref != "" {
+		t.Errorf("the pointer has left, and the foot line says %q", b.foot.Pointer().Ref)
 	}
 }

@@ -1,9 +1,12 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
+
+	"legwright/app/ui/foot"
 )
 
 // dropState is what became of files that were dropped, or named, together: each
@@ -48,7 +51,7 @@ func (b *Bench) dropOpened(path string) {
 	if len(now.left) == 0 {
 		return
 	}
-	b.say(fmt.Sprintf("%s %s", b.footNow.Message, dropState{left: now.left}.rest()))
+	b.say(fmt.Sprintf("%s %s", b.foot.Message(), dropState{left: now.left}.rest()))
 	b.tell("Not all of it was opened", now.rest())
 }
 
@@ -61,13 +64,11 @@ func (b *Bench) refuseOpening(title string, err error) {
 		b.refuse(title, err)
 		return
 	}
-	name, text := filepath.Base(d.waiting[0]), sentence(err)
+	name, text := filepath.Base(d.waiting[0]), foot.Sentence(err)
 	if !strings.Contains(text, name) {
 		text = name + ": " + text
 	}
-	b.footNow.Message, b.footNow.Fault = text+" "+d.rest(), true
-	b.foot.show(b.footNow)
-	b.probe.touch()
+	b.fail(errors.New(text + " " + d.rest()))
 	b.tell(title, text+"\n\n"+d.rest())
 }
 

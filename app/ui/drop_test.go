@@ -74,8 +74,8 @@ func TestMixedDropTellsAll(t *testing.T) {
 			})
 			told := overText(b)
 			for _, w := range tc.wants {
-				if !strings.Contains(b.footNow.Message, w) || tc.dialog && !strings.Contains(told, strings.TrimSuffix(w, ":")) {
-					t.Errorf("the message %q and the dialog %q, want %q in both", b.footNow.Message, told, w)
+				if !strings.Contains(b.foot.Message(), w) || tc.dialog && !strings.Contains(told, strings.TrimSuffix(w, ":")) {
+					t.Errorf("the message %q and the dialog %q, want %q in both", b.foot.Message(), told, w)
 				}
 			}
 			if n := strings.Count(told, "broken.png"); n > 1 {
@@ -97,8 +97,8 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	other, text := otherPicture(t), madeFile(t, "notes.txt", "no map")
 	dropAll(b, other, text)
 	answerWith(t, b, "Do not open")
-	if want := filepath.Base(other) + " and 1 more were not opened"; !strings.Contains(b.footNow.Message, want) || b.dialogOpen() {
-		t.Errorf("the message %q, want %q", b.footNow.Message, want)
+	if want := filepath.Base(other) + " and 1 more were not opened"; !strings.Contains(b.foot.Message(), want) || b.dialogOpen() {
+		t.Errorf("the message %q, want %q", b.foot.Message(), want)
 	}
 	dropAll(b, other, text)
 	answerWith(t, b, "Another sheet")

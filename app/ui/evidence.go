@@ -14,6 +14,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -220,7 +221,7 @@ func (p *sheetPost) addEvidence() {
 // complain shows why what was asked for was not done, where it was asked for.
 func (p *sheetPost) complain(err error) {
 	p.check.Show()
-	p.check.Set(sentence(err), widgets.Fault)
+	p.check.Set(foot.Sentence(err), widgets.Fault)
 	p.b.fail(err)
 }
 

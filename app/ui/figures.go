@@ -9,6 +9,7 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 	"legwright/app/units"
 	"legwright/canvas/view"
@@ -134,7 +135,7 @@ func ledgerRow(n int, r leg.Row, c units.Circle) ledger.Row {
 		TickOff: r.TickOff, TooFar: r.TooFar, Note: r.Note,
 	}
 	if r.Err != nil {
-		row.Stopped, row.Grid, row.Note = true, "–", sentence(r.Err)
+		row.Stopped, row.Grid, row.Note = true, "–", foot.Sentence(r.Err)
 		return row
 	}
 	x := r.Reading

@@ -28,7 +28,7 @@ func placedBench(t *testing.T, shiftM float64) *Bench {
 	b.offerPlace(ending{place: &scan.Place{Source: "GeoTIFF keys", System: sys, Matrix: &[6]float64{10, 0, 20000 + shiftM, 0, -10, 744000}}})
 	b.goTo(postSheet)
 	if !byMatrix(b.sheetNow()) {
-		t.Fatalf("the sheet is not placed: %s", b.footNow.Message)
+		t.Fatalf("the sheet is not placed: %s", b.foot.Message())
 	}
 	return b
 }
@@ -66,8 +66,8 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 		t.Fatalf("%d pieces of evidence, hint %q", len(b.sheetNow().Evidence), b.sheetP.hint.Text())
 	}
 	nameCrossing(b, 1, 1, "NL 22 44")
-	if !b.footNow.SheetStop || b.s.Verdict().Checked {
-		t.Errorf("a wrong name: %q", b.footNow.Check)
+	if !b.foot.Quality().Stopped || b.s.Verdict().Checked {
+		t.Errorf("a wrong name: %q", b.foot.Quality().Check)
 	}
 	b.undo()
 	nameCrossing(b, 1, 1, "NL 22 43")
@@ -84,8 +84,8 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	}
 	useAsCheck(b, 350, 50, "", geodesy.FormatLatLon(ll))
 	sheet := b.sheetNow()
-	if !b.s.Verdict().Checked || !byMatrix(sheet) || b.footNow.Unchecked {
-		t.Fatalf("verdict %+v: %s", b.s.Verdict(), b.footNow.Message)
+	if !b.s.Verdict().Checked || !byMatrix(sheet) || b.foot.Quality().Unchecked {
+		t.Fatalf("verdict %+v: %s", b.s.Verdict(), b.foot.Message())
 	}
 	path := filepath.Join(t.TempDir(), "walk.legplan")
 	if err := b.s.SaveAs(path); err != nil {
@@ -109,8 +109,8 @@ func TestFileThatIsWrongIsFoundOut(t *testing.T) {
 	b := placedBench(t, 2000)
 	b.foundGrid(madeLattice())
 	nameCrossing(b, 0, 0, "NL 21 42")
-	if b.s.Verdict().Checked || !b.footNow.SheetStop || !strings.Contains(b.footNow.Message, "from where the calibration puts it") {
-		t.Errorf("whole squares out: %q, %q", b.footNow.Check, b.footNow.Message)
+	if b.s.Verdict().Checked || !b.foot.Quality().Stopped || !strings.Contains(b.foot.Message(), "from where the calibration puts it") {
+		t.Errorf("whole squares out: %q, %q", b.foot.Quality().Check, b.foot.Message())
 	}
 	b = placedBench(t, 120)
 	j := b.sheetP.knows.judge
@@ -140,7 +140,7 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 	b.goTo(postSheet)
 	j := b.sheetP.knows.judge
 	if !j.body.Visible() || !strings.Contains(j.from.Text(), "by 4 points") {
-		t.Fatalf("shown %v, %q: %s", j.body.Visible(), j.from.Text(), b.footNow.Message)
+		t.Fatalf("shown %v, %q: %s", j.body.Visible(), j.from.Text(), b.foot.Message())
 	}
 	b.foundGrid(madeLattice())
 	if j.agree == nil || !j.naming() || math.Abs(j.agree.MedianPx) > 0.1 {
@@ -150,7 +150,7 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 	nameCrossing(b, 2, 0, "NL 23 42")
 	nameCrossing(b, 1, 1, "NL 22 43")
 	if sheet := b.sheetNow(); len(sheet.Evidence) != 3 || len(sheet.Points) != 4 {
-		t.Errorf("%d pieces of evidence with %d points: %s", len(sheet.Evidence), len(sheet.Points), b.footNow.Message)
+		t.Errorf("%d pieces of evidence with %d points: %s", len(sheet.Evidence), len(sheet.Points), b.foot.Message())
 	}
 	if err := b.s.RemoveControlPoint(0); err != nil {
 		t.Fatal(err)
@@ -167,7 +167,7 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 func TestLinesThatDisagreeAreShown(t *testing.T) {
 	b := placedBench(t, 120)
 	keepPickedLeg(t, b)
-	shown := func(b *Bench) bool { return b.footNow.SheetStop }
+	shown := func(b *Bench) bool { return b.foot.Quality().Stopped }
 	if shown(b) {
 		t.Fatal("stopped before anything was compared")
 	}
@@ -177,8 +177,8 @@ func TestLinesThatDisagreeAreShown(t *testing.T) {
 		b.s.Select(b.s.Plan().Legs[0].ID)
 		b.copyPlace("NL 21 42", picAt(100, 100))
 		for what, text := range map[string]string{
-			"the foot line": b.footNow.Check, "the dial": strings.Join(caution.Shorts(b.s.Rows()[0].Reading.Cautions), ", "), "the panel": said(b),
-			"the clipboard": b.footNow.Message, "the list": b.sheetNote(b.sheetNow()),
+			"the foot line": b.foot.Quality().Check, "the dial": strings.Join(caution.Shorts(b.s.Rows()[0].Reading.Cautions), ", "), "the panel": said(b),
+			"the clipboard": b.foot.Message(), "the list": b.sheetNote(b.sheetNow()),
 		} {
 			if low := strings.ToLower(text); !strings.Contains(low, "disagrees") && !strings.Contains(low, "from where the calibration puts it") && low != "stop" {
 				t.Errorf("%s, %s: %q", when, what, text)
@@ -201,12 +201,12 @@ func TestLinesThatDisagreeAreShown(t *testing.T) {
 	told("opened again", other)
 	b.undo()
 	if shown(b) {
-		t.Errorf("undone: %q", b.footNow.Check)
+		t.Errorf("undone: %q", b.foot.Quality().Check)
 	}
 	b.redo()
 	told("done again", b)
-	if err := b.s.RemoveFoundLines(); err != nil || shown(b) || !b.footNow.Unchecked {
-		t.Errorf("removed: %v, %q", err, b.footNow.Check)
+	if err := b.s.RemoveFoundLines(); err != nil || shown(b) || !b.foot.Quality().Unchecked {
+		t.Errorf("removed: %v, %q", err, b.foot.Quality().Check)
 	}
 	b.undo()
 	told("the lines brought back", b)

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 
+	"legwright/app/ui/foot"
 	"legwright/mapio/planfile"
 )
 
@@ -36,7 +37,7 @@ func (b *Bench) openAsItIs(path string) {
 func (b *Bench) tellMended() {
 	var list []string
 	for _, text := range b.s.Plan().Mended {
-		list = append(list, sentenceText(text))
+		list = append(list, foot.SentenceOf(text))
 	}
 	if len(list) > 0 {
 		b.tell("Changed in reading the plan", strings.Join(list, "\n\n"))

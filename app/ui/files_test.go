@@ -54,9 +54,9 @@ func TestSavingFailsAndLosesNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.save(nil)
-	if !b.footNow.Fault || !b.dialogOpen() || len(b.s.Plan().Marks) != 1 || !b.s.Dirty() {
+	if !b.foot.Failed() || !b.dialogOpen() || len(b.s.Plan().Marks) != 1 || !b.s.Dirty() {
 		t.Errorf("fault %v, dialog %v, %d marks, dirty %v: want it told and the mark unsaved",
-			b.footNow.Fault, b.dialogOpen(), len(b.s.Plan().Marks), b.s.Dirty())
+			b.foot.Failed(), b.dialogOpen(), len(b.s.Plan().Marks), b.s.Dirty())
 	}
 }
 
@@ -68,7 +68,7 @@ func TestWritingGPXFailsAndLosesNothing(t *testing.T) {
 	b := calibrated(t)
 	b.newMark(picAt(100, 100))
 	b.writeGPX(filepath.Join(t.TempDir(), "no", "walk.gpx"), false)
-	if !b.footNow.Fault || !b.dialogOpen() {
+	if !b.foot.Failed() || !b.dialogOpen() {
 		t.Error("a GPX that could not be written was not told")
 	}
 	b.escape()
@@ -85,8 +85,8 @@ func TestWritingGPXFailsAndLosesNothing(t *testing.T) {
 	}
 	defer os.Chmod(dir, 0o755)
 	b.writeGPX(path, false)
-	if raw, _ := os.ReadFile(path); string(raw) != "old" || !b.footNow.Fault {
-		t.Errorf("the file holds %q, fault told %v", raw, b.footNow.Fault)
+	if raw, _ := os.ReadFile(path); string(raw) != "old" || !b.foot.Failed() {
+		t.Errorf("the file holds %q, fault told %v", raw, b.foot.Failed())
 	}
 }
 
@@ -141,7 +141,7 @@ func TestReadOnlyFilesAreAskedAbout(t *testing.T) {
 		for _, end := range []func(){b.escape, func() { answerWith(t, b, "Cancel") }} {
 			c.do()
 			if !b.dialogOpen() {
-				t.Fatalf("%s: not asked about: %s", name, b.footNow.Message)
+				t.Fatalf("%s: not asked about: %s", name, b.foot.Message())
 			}
 			end()
 		}
@@ -151,7 +151,7 @@ func TestReadOnlyFilesAreAskedAbout(t *testing.T) {
 		c.do()
 		answerWith(t, b, "Overwrite")
 		if now, err := os.ReadFile(c.file); err != nil || string(now) == string(before) || b.dialogOpen() {
-			t.Errorf("%s was not overwritten: %v, %s", name, err, b.footNow.Message)
+			t.Errorf("%s was not overwritten: %v, %s", name, err, b.foot.Message())
 		}
 	}
 	if b.s.Dirty() || b.s.Path() != over {

@@ -3,6 +3,7 @@ package ui
 import (
 	"image"
 
+	"legwright/app/ui/foot"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/tool"
 	"legwright/mapio/scan"
@@ -62,7 +63,7 @@ func (b *Bench) showGlimpse(l loaded) {
 	b.dropPicture()
 	p.glimpse = l.pyramid
 	p.glimpse.SetLook(b.set.pictureLook())
-	b.footNow.Ref, b.footNow.LatLon = "", "" // of what was shown before
+	b.foot.SetPointer(foot.Pointer{}) // of what was shown before
 	b.sheetP.forget()
 	b.letGo()
 	b.takeTool()

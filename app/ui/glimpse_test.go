@@ -37,7 +37,7 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 	}
 	before := b.s.Plan()
 	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
-	if b.footNow.Ref == "" {
+	if b.foot.Pointer().Ref == "" {
 		t.Fatal("no reference under the pointer: the test tries nothing")
 	}
 	o := byHand(b, "/ground/big.tif", b.useSheet)
@@ -54,12 +54,12 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 	if b.s.Plan() != before || b.sheetP.on {
 		t.Error("something was set on a picture of which nothing is known")
 	}
-	if b.footNow.Ref != "" || b.sheetP.hint.Text() != glimpseHint {
-		t.Errorf("foot line %q of the sheet before, hint %q", b.footNow.Ref, b.sheetP.hint.Text())
+	if b.foot.Pointer().Ref != "" || b.sheetP.hint.Text() != glimpseHint {
+		t.Errorf("foot line %q of the sheet before, hint %q", b.foot.Pointer().Ref, b.sheetP.hint.Text())
 	}
 	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
-	if b.footNow.Ref != "" || b.footNow.MetresPerPx != 0 {
-		t.Errorf("foot line %q, %g m a pixel, want neither", b.footNow.Ref, b.footNow.MetresPerPx)
+	if b.foot.Pointer().Ref != "" || b.foot.Scale() != 0 {
+		t.Errorf("foot line %q, %g m a pixel, want neither", b.foot.Pointer().Ref, b.foot.Scale())
 	}
 	seen := b.sheet.View()
 	sum := sha256.Sum256([]byte("big"))

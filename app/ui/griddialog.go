@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/geodesy"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/openfile"
 )
@@ -45,7 +46,7 @@ func shiftWords(sys *geodesy.System) string {
 	case !ok:
 		return ""
 	case shift.Unknown:
-		return sentenceText(shift.Name) + " Bearings and distances hold, latitude and longitude may be off by hundreds of metres."
+		return foot.SentenceOf(shift.Name) + " Bearings and distances hold, latitude and longitude may be off by hundreds of metres."
 	case shift.SigmaM > 0:
 		return fmt.Sprintf("Latitude and longitude to ± %.0f m by the %s.", max(1, 2*shift.SigmaM), shift.Name)
 	}
@@ -111,7 +112,7 @@ func (c *gridChooser) narrow(text string) {
 		c.found = nil
 		sys, err := geodesy.Define(text)
 		if err != nil {
-			note = sentence(err)
+			note = foot.Sentence(err)
 			break
 		}
 		c.found, note = []*geodesy.System{sys}, definedWords(sys)

@@ -59,13 +59,13 @@ func TestSheetOnADefinedGrid(t *testing.T) {
 		t.Fatalf("the file defines nothing: %s", g.note.Text)
 	}
 	b.try(b.s.SetGrid(g.found[0].Code()), chosenWords(g.found[0].Code()))
-	if !strings.Contains(b.footNow.Message, "hundreds of metres") {
-		t.Errorf("told %q", b.footNow.Message)
+	if !strings.Contains(b.foot.Message(), "hundreds of metres") {
+		t.Errorf("told %q", b.foot.Message())
 	}
 	point(b, 100, 200, "12000 23000")
 	point(b, 300, 200, "14000 23000")
 	if n := points(b); n != 2 {
-		t.Fatalf("%d control points, want 2: %s", n, b.footNow.Message)
+		t.Fatalf("%d control points, want 2: %s", n, b.foot.Message())
 	}
 	if ref, latlon := b.placeWords(picAt(100, 200)); ref != "12000 23000" || !strings.Contains(latlon, "hundreds of m") {
 		t.Errorf("the foot line says %q, %q", ref, latlon)

@@ -49,9 +49,9 @@ func TestImportLeavesTheWindowAlone(t *testing.T) {
 	if got := len(b.s.Plan().Marks); got != 0 {
 		t.Errorf("the window waited for %d marks", got)
 	}
-	until(t, "the marks", func() bool { return strings.HasPrefix(b.footNow.Message, "From many.gpx") || b.footNow.Fault })
+	until(t, "the marks", func() bool { return strings.HasPrefix(b.foot.Message(), "From many.gpx") || b.foot.Failed() })
 	if got := len(b.s.Plan().Marks); got != 2_000 {
-		t.Errorf("got %d marks (%s), want 2000", got, b.footNow.Message)
+		t.Errorf("got %d marks (%s), want 2000", got, b.foot.Message())
 	}
 }
 
@@ -64,9 +64,9 @@ func TestImportFollowsThePlan(t *testing.T) {
 	if err := b.s.SetTitle("meanwhile"); err != nil {
 		t.Fatal(err)
 	}
-	until(t, "the marks", func() bool { return strings.HasPrefix(b.footNow.Message, "From many.gpx") || b.footNow.Fault })
+	until(t, "the marks", func() bool { return strings.HasPrefix(b.foot.Message(), "From many.gpx") || b.foot.Failed() })
 	if p := b.s.Plan(); len(p.Marks) != 2_000 || p.Title != "meanwhile" {
-		t.Errorf("got %d marks and the title %q (%s), want 2000 and what was done meanwhile", len(p.Marks), p.Title, b.footNow.Message)
+		t.Errorf("got %d marks and the title %q (%s), want 2000 and what was done meanwhile", len(p.Marks), p.Title, b.foot.Message())
 	}
 }
 
@@ -92,8 +92,8 @@ func TestImportEndsWithItsPlan(t *testing.T) {
 				}
 				break
 			}
-			if got := len(b.s.Plan().Marks); got != 0 || strings.HasPrefix(b.footNow.Message, "From") {
-				t.Errorf("got %d marks and %q, want none", got, b.footNow.Message)
+			if got := len(b.s.Plan().Marks); got != 0 || strings.HasPrefix(b.foot.Message(), "From") {
+				t.Errorf("got %d marks and %q, want none", got, b.foot.Message())
 			}
 		})
 	}

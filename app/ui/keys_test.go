@@ -36,7 +36,7 @@ func TestLegByKeyboard(t *testing.T) {
 	b.sheet.TypedRune('l')
 	rows := b.s.Rows()
 	if len(rows) != 1 {
-		t.Fatalf("%d legs, want one: %s", len(rows), b.footNow.Message)
+		t.Fatalf("%d legs, want one: %s", len(rows), b.foot.Message())
 	}
 	// 60 screen pixels each way, ten metres a picture pixel; what is drawn lies
 	// on the screen's pixels to within a tenth.

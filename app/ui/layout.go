@@ -3,6 +3,7 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 )
 
@@ -13,7 +14,6 @@ const (
 	ledgerLow     = float32(164) // on low windows
 	lowWindow     = float32(760)
 	ledgerFolded  = float32(30)
-	footHeight    = float32(28)
 	wholeWidth    = float32(200)
 	wholeHeight   = float32(160)
 	welcomeWidth  = float32(600)
@@ -46,8 +46,8 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	case size.Height < lowWindow:
 		low = ledgerLow
 	}
-	body := size.Height - footHeight
-	widgets.Put(l.foot, 0, body, size.Width, footHeight)
+	body := size.Height - foot.Height
+	widgets.Put(l.foot, 0, body, size.Width, foot.Height)
 	if l.unsafe.Visible() {
 		h := l.unsafe.MinSize().Height
 		body -= h

@@ -24,7 +24,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 	b.goTo(postRoute)
 	b.addTypedMark("Cairn", "217 427")
 	mark := b.s.Plan().Marks[0]
-	if got := b.footNow.Message; !strings.HasPrefix(got, "Mark set, letters not typed") || !strings.Contains(got, "which is unchecked") {
+	if got := b.foot.Message(); !strings.HasPrefix(got, "Mark set, letters not typed") || !strings.Contains(got, "which is unchecked") {
 		t.Errorf("the mark set: %q", got)
 	}
 	p := b.routeP
@@ -39,16 +39,16 @@ func TestLentLettersAreSeen(t *testing.T) {
 	p.length.SetText("850 m")
 	p.typedLeg()
 	row := b.s.Rows()[0]
-	if got := strings.Join(caution.Shorts(row.Reading.Cautions), ", "); !strings.Contains(got, "grid letters assumed") || ledgerRow(1, row, b.circle()).Stopped || !strings.Contains(b.footNow.Message, "which is unchecked") {
-		t.Errorf("the leg from there: %q, %q", got, b.footNow.Message)
+	if got := strings.Join(caution.Shorts(row.Reading.Cautions), ", "); !strings.Contains(got, "grid letters assumed") || ledgerRow(1, row, b.circle()).Stopped || !strings.Contains(b.foot.Message(), "which is unchecked") {
+		t.Errorf("the leg from there: %q, %q", got, b.foot.Message())
 	}
-	if err := b.editCell(string(row.ID), ledger.To, "231 431"); err != nil || !strings.Contains(b.footNow.Message, "which is unchecked") {
-		t.Errorf("typed into the ledger: %v, %q", err, b.footNow.Message)
+	if err := b.editCell(string(row.ID), ledger.To, "231 431"); err != nil || !strings.Contains(b.foot.Message(), "which is unchecked") {
+		t.Errorf("typed into the ledger: %v, %q", err, b.foot.Message())
 	}
 	b.s.Select(mark.ID)
 	p.ref.SetText("NL 217 427")
-	if !p.ref.Commit() || p.lent.Visible() || strings.Contains(b.footNow.Message, "supplied") {
-		t.Errorf("with its letters: %q, %q", p.lent.Text(), b.footNow.Message)
+	if !p.ref.Commit() || p.lent.Visible() || strings.Contains(b.foot.Message(), "supplied") {
+		t.Errorf("with its letters: %q, %q", p.lent.Text(), b.foot.Message())
 	}
 }
 
@@ -75,23 +75,23 @@ func TestLentLettersCheckNothing(t *testing.T) {
 	b := placedBench(t, 0)
 	b.foundGrid(madeLattice())
 	nameCrossing(b, 0, 0, "21 42")
-	if len(b.sheetNow().Evidence) != 0 || !b.footNow.Fault || !strings.Contains(b.footNow.Message, "with its letters") {
-		t.Errorf("an intersection by figures alone: %d pieces, %q", len(b.sheetNow().Evidence), b.footNow.Message)
+	if len(b.sheetNow().Evidence) != 0 || !b.foot.Failed() || !strings.Contains(b.foot.Message(), "with its letters") {
+		t.Errorf("an intersection by figures alone: %d pieces, %q", len(b.sheetNow().Evidence), b.foot.Message())
 	}
 	b.sheetP.forgetAndRefresh()
 	b.letGridGo()
 	useAsCheck(b, 143, 77, "a published list", "2143 4323")
-	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.footNow.Message, "with its letters") {
-		t.Errorf("a feature by figures alone: %q", b.footNow.Message)
+	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.foot.Message(), "with its letters") {
+		t.Errorf("a feature by figures alone: %q", b.foot.Message())
 	}
 	b.sheetP.forgetAndRefresh()
 	useAsCheck(b, 143, 77, "", "NL 2143 4323")
-	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.footNow.Message, "where the reference comes from") {
-		t.Errorf("a reference of which nobody said where it comes from: %q", b.footNow.Message)
+	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.foot.Message(), "where the reference comes from") {
+		t.Errorf("a reference of which nobody said where it comes from: %q", b.foot.Message())
 	}
 	b.sheetP.evidence.origin.SetSelected("a published list")
 	b.sheetP.addEvidence()
 	if len(b.sheetNow().Evidence) != 1 {
-		t.Errorf("with its letters: %q", b.footNow.Message)
+		t.Errorf("with its letters: %q", b.foot.Message())
 	}
 }

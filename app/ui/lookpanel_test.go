@@ -95,12 +95,12 @@ func TestClearStore(t *testing.T) {
 	}
 	b.askClearStore()
 	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	if bytes, n := b.picture.source.store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.footNow.Message, "cleared") {
-		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.footNow.Message)
+	if bytes, n := b.picture.source.store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "cleared") {
+		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.foot.Message())
 	}
 	b.askClearStore()
-	if b.dialogOpen() || b.footNow.Message != "No pictures are stored." {
-		t.Errorf("an empty store: dialog %v, message %q", b.dialogOpen(), b.footNow.Message)
+	if b.dialogOpen() || b.foot.Message() != "No pictures are stored." {
+		t.Errorf("an empty store: dialog %v, message %q", b.dialogOpen(), b.foot.Message())
 	}
 }
 

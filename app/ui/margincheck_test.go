@@ -33,7 +33,7 @@ func TestMarginCheckIsOffered(t *testing.T) {
 	b.sheetP.ref.SetText(geodesy.FormatLatLon(ll))
 	b.sheetP.addEvidence()
 	if sheet := b.sheetNow(); len(sheet.Evidence) != 1 || sheet.Evidence[0].Source != calib.FromMargin {
-		t.Errorf("evidence %+v, said %q", sheet.Evidence, b.footNow.Message)
+		t.Errorf("evidence %+v, said %q", sheet.Evidence, b.foot.Message())
 	}
 	if !strings.Contains(b.sheetP.hint.Text(), "checked") || !strings.Contains(said(b), "latitude and longitude") {
 		t.Errorf("hint %q, check %q", b.sheetP.hint.Text(), said(b))
@@ -71,6 +71,6 @@ func TestMarginCheckAtAControlPoint(t *testing.T) {
 	b.sheetP.ref.SetText(geodesy.FormatLatLon(ll))
 	b.sheetP.addEvidence()
 	if sheet := b.sheetNow(); len(sheet.Evidence) != 1 || len(sheet.Points) != before || !b.s.Verdict().Checked {
-		t.Errorf("evidence %+v with %d points, said %q", sheet.Evidence, len(sheet.Points), b.footNow.Message)
+		t.Errorf("evidence %+v with %d points, said %q", sheet.Evidence, len(sheet.Points), b.foot.Message())
 	}
 }

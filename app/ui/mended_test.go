@@ -54,11 +54,11 @@ func TestLedgerTypingIsNotLost(t *testing.T) {
 func TestLedgerEditIsOneStep(t *testing.T) {
 	b := withALeg(t)
 	before, id := b.s.Plan(), string(b.s.Plan().Legs[0].ID)
-	if err := b.editCell(id, ledger.Grid, "abc"); err == nil || !b.footNow.Fault {
+	if err := b.editCell(id, ledger.Grid, "abc"); err == nil || !b.foot.Failed() {
 		t.Fatal("nonsense was taken")
 	}
-	if err := b.editCell(id, ledger.Grid, "90"); err != nil || b.footNow.Fault {
-		t.Errorf("%v, message %q in the colour of faults %v", err, b.footNow.Message, b.footNow.Fault)
+	if err := b.editCell(id, ledger.Grid, "90"); err != nil || b.foot.Failed() {
+		t.Errorf("%v, message %q in the colour of faults %v", err, b.foot.Message(), b.foot.Failed())
 	}
 	b.undo()
 	if b.s.Plan() != before {

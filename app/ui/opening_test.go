@@ -140,7 +140,7 @@ func TestDamageTakesThePictureNotThePlan(t *testing.T) {
 		if b.picture.pyramid != nil || b.Pyramid() != nil || b.picture.now != nil {
 			t.Errorf("%s: the picture is still on the sheet", name)
 		}
-		if got := b.footNow.Message; !b.footNow.Fault || !b.dialogOpen() ||
+		if got := b.foot.Message(); !b.foot.Failed() || !b.dialogOpen() ||
 			!strings.Contains(got, "again from where it came") || !strings.Contains(got, "the calibration and the legs are kept") {
 			t.Errorf("%s: told %q, in a dialog %v", name, got, b.dialogOpen())
 		}
@@ -316,8 +316,8 @@ func TestKeptPictureIsMarked(t *testing.T) {
 	if again.picture.pyramid == nil || !again.picture.kept || !again.dialogOpen() {
 		t.Fatalf("shown %v, kept %v, asked %v, want all", again.picture.pyramid != nil, again.picture.kept, again.dialogOpen())
 	}
-	if !strings.Contains(again.footNow.Quality, "file not there") {
-		t.Errorf("foot line %q, want it to say that the file is not there", again.footNow.Quality)
+	if !strings.Contains(again.foot.Quality().Text, "file not there") {
+		t.Errorf("foot line %q, want it to say that the file is not there", again.foot.Quality().Text)
 	}
 }
 
@@ -331,10 +331,10 @@ func TestReplacedPictureIsNoticedOnSaving(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.saved(nil)
-	until(t, "the warning", func() bool { return b.footNow.Fault })
+	until(t, "the warning", func() bool { return b.foot.Failed() })
 	sheet, _ := b.s.Plan().Sheet()
-	if !strings.Contains(b.footNow.Message, "changed since it was opened") || sheet.SHA256 != sha {
-		t.Errorf("message %q, hash %.8s, want a warning and %.8s", b.footNow.Message, sheet.SHA256, sha)
+	if !strings.Contains(b.foot.Message(), "changed since it was opened") || sheet.SHA256 != sha {
+		t.Errorf("message %q, hash %.8s, want a warning and %.8s", b.foot.Message(), sheet.SHA256, sha)
 	}
 }
 

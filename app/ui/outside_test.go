@@ -46,8 +46,8 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 		t.Error("the picture was touched before the answer")
 	}
 	answerWith(t, b, "Cancel")
-	if b.picture.now != nil || !strings.Contains(b.footNow.Message, "Find the picture") {
-		t.Errorf("cancelled: opening %v, said %q", b.picture.now, b.footNow.Message)
+	if b.picture.now != nil || !strings.Contains(b.foot.Message(), "Find the picture") {
+		t.Errorf("cancelled: opening %v, said %q", b.picture.now, b.foot.Message())
 	}
 	b.openPlanPicture()
 	if b.dialogOpen() || b.picture.now != nil {
@@ -137,8 +137,8 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 	b.clearPicture()
 	b.openPlanPicture()
 	until(t, "the refusal", b.dialogOpen)
-	if !strings.Contains(b.footNow.Message, "leads out of the folder") {
-		t.Errorf("said %q, want that the link leads out of the folder", b.footNow.Message)
+	if !strings.Contains(b.foot.Message(), "leads out of the folder") {
+		t.Errorf("said %q, want that the link leads out of the folder", b.foot.Message())
 	}
 	asking(t, planfile.KnownIn(t.TempDir()), path, true)
 }
@@ -154,8 +154,8 @@ func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 	b.reading.view.shown = true // as it is after a moment
 	b.reading.view.dialog.Show()
 	b.escape()
-	if !strings.Contains(b.footNow.Message, "walk.legplan was not opened") || b.dialogOpen() {
-		t.Errorf("after Escape it says %q, dialog open %v", b.footNow.Message, b.dialogOpen())
+	if !strings.Contains(b.foot.Message(), "walk.legplan was not opened") || b.dialogOpen() {
+		t.Errorf("after Escape it says %q, dialog open %v", b.foot.Message(), b.dialogOpen())
 	}
 	until(t, "what was read", func() bool { return posted > 0 })
 	if b.s.Plan() != plan {

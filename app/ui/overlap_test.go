@@ -117,7 +117,7 @@ func TestOverlapChecks(t *testing.T) {
 	}
 	compareAt(t, b, 22567, 742871)
 	if !b.s.Verdict().Checked || !strings.Contains(said(b), "Chapel") || len(b.sheetP.knows.scene.Marks) != 1 {
-		t.Errorf("the same feature: %q, said %q", b.footNow.Message, said(b))
+		t.Errorf("the same feature: %q, said %q", b.foot.Message(), said(b))
 	}
 	first := b.s.Plan().Sheets[0].ID
 	if err := b.s.ShowSheet(first); err != nil {

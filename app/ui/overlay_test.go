@@ -56,8 +56,8 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	}
 	b.open(path)
 	until(t, "the refusal", func() bool { return b.picture.now == nil && b.dialogOpen() })
-	if !strings.Contains(b.footNow.Message, "out of the folder") {
-		t.Errorf("a path that climbs out: %q", b.footNow.Message)
+	if !strings.Contains(b.foot.Message(), "out of the folder") {
+		t.Errorf("a path that climbs out: %q", b.foot.Message())
 	}
 }
 

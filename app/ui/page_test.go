@@ -58,7 +58,7 @@ func TestPagesOfADocument(t *testing.T) {
 	}
 	b.undo()
 	if sheetPage(b) != first {
-		t.Fatalf("undo leads to %+v: %s", sheetPage(b), b.footNow.Message)
+		t.Fatalf("undo leads to %+v: %s", sheetPage(b), b.foot.Message())
 	}
 	until(t, "the first page again", func() bool { return b.picture.page == first && b.picture.pyramid != nil && b.picture.now == nil })
 	if size := b.picture.pyramid.Size(); size.X != 800 || size.Y != 600 {

@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"legwright/app/ui/dial"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 )
@@ -92,7 +93,7 @@ func (l *panelLayout) top() float32 {
 // roomy is the height of the upper part where there is room for it.
 func (l *panelLayout) roomy() float32 {
 	top := topHeight
-	if l.high < lowWindow-footHeight {
+	if l.high < lowWindow-foot.Height {
 		top = topHeightLow
 	}
 	return max(top, l.dial.Comfortable())

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"legwright/app/plan"
+	"legwright/app/ui/foot"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/scan"
 )
@@ -178,7 +179,7 @@ func (b *Bench) clearPicture() {
 // not happen.
 func (b *Bench) refuse(title string, err error) {
 	b.fail(err)
-	b.tell(title, sentence(err))
+	b.tell(title, foot.Sentence(err))
 }
 
 // errReplaced is told where a picture's file is not what was opened.

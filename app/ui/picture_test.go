@@ -80,8 +80,8 @@ func TestEscapeGivesUpTheOpening(t *testing.T) {
 	view.shown = true // as after a quarter of a second
 	view.dialog.Show()
 	b.escape()
-	if b.dialogOpen() || !strings.Contains(b.footNow.Message, "ground.png was not opened") {
-		t.Errorf("dialog %v, message %q, want none and that it was cancelled", b.dialogOpen(), b.footNow.Message)
+	if b.dialogOpen() || !strings.Contains(b.foot.Message(), "ground.png was not opened") {
+		t.Errorf("dialog %v, message %q, want none and that it was cancelled", b.dialogOpen(), b.foot.Message())
 	}
 	b.openSheet(otherPicture(t))
 	until(t, "the picture opened after it", func() bool { return b.picture.pyramid != nil })

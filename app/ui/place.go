@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"legwright/app/caution"
+	"legwright/app/ui/foot"
 	"legwright/mapio/scan"
 )
 
@@ -23,7 +24,7 @@ func (b *Bench) offerPlace(e ending) {
 	}
 	switch {
 	case p.System == nil:
-		b.tell("The place in the file cannot be used", sentenceText(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
+		b.tell("The place in the file cannot be used", foot.SentenceOf(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
 			" Calibrate by the printed grid.")
 	case p.Matrix != nil:
 		b.try(b.s.TakePlace(*p.Matrix, p.SigmaM, p.System.Code()), placedWords(p))
@@ -35,7 +36,7 @@ func (b *Bench) offerPlace(e ending) {
 	}
 	b.takeFileCautions(p.Cautions)
 	if p.System != nil && len(p.Warnings) > 0 {
-		b.tell("About the place in the file", sentenceText(strings.Join(p.Warnings, "; ")))
+		b.tell("About the place in the file", foot.SentenceOf(strings.Join(p.Warnings, "; ")))
 	}
 }
 

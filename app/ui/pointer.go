@@ -8,6 +8,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/foot"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -42,17 +43,16 @@ func (b *Bench) placeAt(at view.PicPt) (plan.Position, error) {
 func (b *Bench) hover(at tool.Spot, inside bool) {
 	b.pointed, b.pointedAt = inside, b.sheet.View().ToScreen(at.At)
 	b.readPointer(at.At)
-	b.foot.show(b.footNow)
 }
 
-// readPointer reads the place under the pointer for the foot line, which is
-// shown afterwards.
+// readPointer shows the position under the pointer in the foot line.
 func (b *Bench) readPointer(at view.PicPt) {
-	b.footNow.Ref, b.footNow.LatLon, b.footNow.Stopped = "", "", false
+	var p foot.Pointer
 	if b.pointed && !b.glimpsed() {
-		b.footNow.Ref, b.footNow.LatLon = b.placeWords(at)
-		b.footNow.Stopped = caution.Stops(b.cautionsAt(at), caution.Position)
+		p.Ref, p.LatLon = b.placeWords(at)
+		p.Stopped = caution.Stops(b.cautionsAt(at), caution.Position)
 	}
+	b.foot.SetPointer(p)
 }
 
 // readPointerAgain is readPointer where the pointer has not moved, but perhaps
@@ -93,11 +93,11 @@ func (b *Bench) placeWords(at view.PicPt) (ref, latlon string) {
 // viewChanged keeps the scale bar right.
 func (b *Bench) viewChanged() {
 	b.resting.moved()
-	b.footNow.MetresPerPx = 0
+	metresPerPx := 0.0
 	if c, err := b.s.Calibration(); err == nil && !b.glimpsed() && b.sheet.View().Scale() > 0 {
-		b.footNow.MetresPerPx = c.MetresPerPixel() / b.sheet.View().Scale()
+		metresPerPx = c.MetresPerPixel() / b.sheet.View().Scale()
 	}
-	b.foot.show(b.footNow)
+	b.foot.SetScale(metresPerPx)
 	b.sheetP.knows.showTimes()
 	b.probe.touch()
 }

@@ -37,8 +37,8 @@ func TestPrintedGridNamesItself(t *testing.T) {
 		t.Errorf("drawn: %d lines, %d crossings, want those found", len(s.Found.Lines), len(s.Found.Crossings))
 	}
 	b.takeFound()
-	if len(b.asked) != 0 || !strings.Contains(b.footNow.Message, "type its reference") {
-		t.Errorf("taken without a name: foot %q", b.footNow.Message)
+	if len(b.asked) != 0 || !strings.Contains(b.foot.Message(), "type its reference") {
+		t.Errorf("taken without a name: foot %q", b.foot.Message())
 	}
 	c := b.printed.found.Crossings[60]
 	m := demo.ScanTruth().Matrix
@@ -48,15 +48,15 @@ func TestPrintedGridNamesItself(t *testing.T) {
 	b.sheetP.ref.SetText(fmt.Sprintf("%.0f %.0f", e, n))
 	b.sheetP.keepPoint()
 	if len(b.asked) != 1 {
-		t.Fatalf("%d questions, want the offer; foot %q", len(b.asked), b.footNow.Message)
+		t.Fatalf("%d questions, want the offer; foot %q", len(b.asked), b.foot.Message())
 	}
-	if b.footNow.Message != "The printed grid was found." {
-		t.Errorf("under the offer the foot line says %q", b.footNow.Message)
+	if b.foot.Message() != "The printed grid was found." {
+		t.Errorf("under the offer the foot line says %q", b.foot.Message())
 	}
 	strong := &fyne.KeyEvent{Name: fyne.KeyReturn}
 	b.window.Canvas().Focused().TypedKey(strong)
-	if points(b) != 1 || len(b.asked) != 1 || !strings.Contains(b.footNow.Message, "Choose how wide a square is") {
-		t.Fatalf("with no width chosen: %d points, %d questions, foot %q", points(b), len(b.asked), b.footNow.Message)
+	if points(b) != 1 || len(b.asked) != 1 || !strings.Contains(b.foot.Message(), "Choose how wide a square is") {
+		t.Fatalf("with no width chosen: %d points, %d questions, foot %q", points(b), len(b.asked), b.foot.Message())
 	}
 	b.printed.choice.SetSelected("1 km")
 	b.window.Canvas().Focused().TypedKey(strong)
@@ -116,7 +116,7 @@ func TestPrintedGridRefusals(t *testing.T) {
 	b.foundGrid(madeLattice())
 	point(b, 101, 199, "NL284440")
 	if len(b.asked) != 1 || b.printed.choice == nil {
-		t.Fatalf("%d questions: %s", len(b.asked), b.footNow.Message)
+		t.Fatalf("%d questions: %s", len(b.asked), b.foot.Message())
 	}
 	n := b.naming(b.crossingNames())
 	for side, want := range map[float64]string{
@@ -130,19 +130,19 @@ func TestPrintedGridRefusals(t *testing.T) {
 	}
 	b.printed.choice.SetSelected("1 km")
 	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	if points(b) != 1 || !b.footNow.Fault || b.printed.found == nil {
-		t.Errorf("it was taken: %d points, %q", points(b), b.footNow.Message)
+	if points(b) != 1 || !b.foot.Failed() || b.printed.found == nil {
+		t.Errorf("it was taken: %d points, %q", points(b), b.foot.Message())
 	}
 	point(b, 301, 101, "NL 30 45") // contradicts NL284440
-	if len(b.asked) != 1 || !strings.Contains(b.footNow.Message, "check the digits of both") || points(b) != 2 {
-		t.Errorf("%d questions, %d points: %q", len(b.asked), points(b), b.footNow.Message)
+	if len(b.asked) != 1 || !strings.Contains(b.foot.Message(), "check the digits of both") || points(b) != 2 {
+		t.Errorf("%d questions, %d points: %q", len(b.asked), points(b), b.foot.Message())
 	}
 	b.escape()
 	unequal := madeLattice()
 	unequal.HeightPx = 105
 	b.foundGrid(unequal)
 	b.takeFound()
-	if points(b) != 2 || !strings.Contains(b.footNow.Message, "make no squares: they are 100 × 105 px") {
-		t.Errorf("squares of 100 × 105 px: %q", b.footNow.Message)
+	if points(b) != 2 || !strings.Contains(b.foot.Message(), "make no squares: they are 100 × 105 px") {
+		t.Errorf("squares of 100 × 105 px: %q", b.foot.Message())
 	}
 }

@@ -114,7 +114,7 @@ func (p *probe) state() probeState {
 	b := p.b
 	s := probeState{
 		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
-		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.footNow.Message, Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(), Asked: b.guardAsked(),
+		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(), Asked: b.guardAsked(),
 		Hint: b.sheetP.hint.Text(), Controls: map[string]probeRect{},
 	}
 	if sheet, ok := b.s.Sheet(); ok {

@@ -16,6 +16,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/rectify"
@@ -67,7 +68,7 @@ func (b *Bench) askRectify() {
 func sizeWords(reach rectify.Reach, scale string) (string, widgets.Tone) {
 	f, err := frameAt(reach, scale)
 	if err != nil {
-		return sentence(err), widgets.Caution
+		return foot.Sentence(err), widgets.Caution
 	}
 	return fmt.Sprintf("%d × %d pixels. A band below the map states the fit, its error and whether the sheet is checked.", f.Cols, f.Rows), widgets.Note
 }

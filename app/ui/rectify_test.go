@@ -50,7 +50,7 @@ func TestRectifyFromTheBench(t *testing.T) {
 	out := filepath.Join(dir, "up.png")
 	b.rectify(out, s, "20")
 	until(t, "the rectified map", func() bool { return b.rectified.cancel == nil })
-	if says := b.footNow.Message; b.footNow.Fault || !strings.Contains(says, "up.png and up.pgw") || !strings.Contains(says, "unchecked") {
+	if says := b.foot.Message(); b.foot.Failed() || !strings.Contains(says, "up.png and up.pgw") || !strings.Contains(says, "unchecked") {
 		t.Errorf("the bench says %q", says)
 	}
 	got, err := scan.Open(context.Background(), os.DirFS(dir), "up.png", scan.Options{})
@@ -70,18 +70,18 @@ func TestRectifyFromTheBench(t *testing.T) {
 func TestRectifyAsksOrRefuses(t *testing.T) {
 	b := stand(t)
 	b.askRectify()
-	if !b.footNow.Fault || b.dialogOpen() {
-		t.Errorf("without a picture: %q", b.footNow.Message)
+	if !b.foot.Failed() || b.dialogOpen() {
+		t.Errorf("without a picture: %q", b.foot.Message())
 	}
 	b = opened(t)
 	b.askRectify()
-	if !b.footNow.Fault || b.dialogOpen() {
-		t.Errorf("without a calibration: %q", b.footNow.Message)
+	if !b.foot.Failed() || b.dialogOpen() {
+		t.Errorf("without a calibration: %q", b.foot.Message())
 	}
 	b = readable(t)
 	b.askRectify()
 	if !b.dialogOpen() {
-		t.Fatalf("no dialog: %q", b.footNow.Message)
+		t.Fatalf("no dialog: %q", b.foot.Message())
 	}
 	b.escape()
 	s, err := b.rectifySheet()
@@ -272,7 +272,7 @@ func TestRectifiedKeepsTheStop(t *testing.T) {
 			return err == nil && again.picture.now == nil
 		})
 		if got := again.sheetNow().FileCautions; got != "evidence-disagrees" || len(again.s.Reader().SheetCautions()) == 0 {
-			t.Errorf("%s: opened with %q: %s", name, got, again.footNow.Message)
+			t.Errorf("%s: opened with %q: %s", name, got, again.foot.Message())
 		}
 		v, err := again.s.AddEvidence(calib.FromReceiver, calib.PicturePt{Col: 143, Row: 77}, "NL 2143 4323", 0.5)
 		if err != nil || v.Checked {

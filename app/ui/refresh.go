@@ -8,6 +8,7 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 	"legwright/app/units"
 	"legwright/canvas/overlay"
@@ -118,36 +119,31 @@ func (b *Bench) dialHint() string {
 	return ""
 }
 
-// showQuality writes the calibration's quality and check into the foot line.
+// showQuality shows the calibration's quality and check in the foot line.
 func (b *Bench) showQuality() {
-	b.footNow.Quality, b.footNow.Check, b.footNow.Unchecked, b.footNow.SheetStop = "", "", false, false
 	sheet, ok := b.s.Sheet()
 	if !ok {
-		b.foot.show(b.footNow)
+		b.foot.SetQuality(foot.Quality{})
 		return
 	}
-	c, err := b.s.Calibration()
-	if err != nil {
-		b.footNow.Quality = "not calibrated"
-	} else {
-		b.footNow.Quality = qualityWords(sheet, c)
+	q := foot.Quality{Text: "not calibrated"}
+	if c, err := b.s.Calibration(); err == nil {
 		v := b.s.Verdict()
-		b.footNow.Unchecked, b.footNow.SheetStop = !v.Checked, v.StopShort(c) != ""
-		b.footNow.Check = v.Short(c)
-		if b.footNow.Check == "unchecked" {
-			b.footNow.Check = "sheet unchecked"
+		q = foot.Quality{Text: qualityWords(sheet, c), Check: v.Short(c), Unchecked: !v.Checked, Stopped: v.StopShort(c) != ""}
+		if q.Check == "unchecked" {
+			q.Check = "sheet unchecked"
 		}
 	}
 	if p := b.s.Plan(); len(p.Sheets) > 1 {
-		b.footNow.Quality = cutMiddle(p.SheetName(sheet.ID), mostSheetName) + ": " + b.footNow.Quality
+		q.Text = cutMiddle(p.SheetName(sheet.ID), mostSheetName) + ": " + q.Text
 	}
 	switch {
 	case b.picture.kept:
-		b.footNow.Quality = "picture's file not there, " + b.footNow.Quality
+		q.Text = "picture's file not there, " + q.Text
 	case b.picture.pyramid == nil && b.picture.now == nil:
-		b.footNow.Quality = "picture not shown, " + b.footNow.Quality
+		q.Text = "picture not shown, " + q.Text
 	}
-	b.foot.show(b.footNow)
+	b.foot.SetQuality(q)
 }
 
 // tellingPoints is how many control points leave residuals that say how good a fit

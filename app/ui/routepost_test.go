@@ -83,8 +83,8 @@ func TestRefusedTypingIsTakenBack(t *testing.T) {
 	before := b.s.Plan()
 	typeInto(b, b.routeP.date, "2026-02-30")
 	b.routeP.date.OnSubmitted("")
-	if !b.footNow.Fault || b.window.Canvas().Focused() != b.routeP.date || b.routeP.date.Text != "2026-02-30" {
-		t.Errorf("fault %v, text %q: want the fault told and the text there to correct", b.footNow.Fault, b.routeP.date.Text)
+	if !b.foot.Failed() || b.window.Canvas().Focused() != b.routeP.date || b.routeP.date.Text != "2026-02-30" {
+		t.Errorf("fault %v, text %q: want the fault told and the text there to correct", b.foot.Failed(), b.routeP.date.Text)
 	}
 	b.focusSheet()
 	if b.s.Plan() != before || b.routeP.date.Text != before.Date.String() {

@@ -12,6 +12,7 @@ import (
 	"legwright/app/calib/slips"
 	"legwright/app/caution"
 	"legwright/app/plan"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
@@ -92,7 +93,7 @@ func (s *sheetCheck) addSet(v check.Verdict) {
 			s.say(fmt.Sprintf("And %d more.", len(v.Named)-mostMended), widgets.Note)
 			break
 		}
-		s.say(sentenceText(slip.Words), widgets.Caution)
+		s.say(foot.SentenceOf(slip.Words), widgets.Caution)
 		s.addMending(slip)
 	}
 }

@@ -34,7 +34,7 @@ func TestAWrongPointIsLeftOutWithOneClick(t *testing.T) {
 	point(b, 300, 100, "NL 23 43")
 	point(b, 100, 100, "NL 20 43") // it is NL 21 43
 	if points(b) != 4 {
-		t.Fatalf("%d points: %s", points(b), b.footNow.Message)
+		t.Fatalf("%d points: %s", points(b), b.foot.Message())
 	}
 	offers := func(words string) []*widgets.Tool {
 		return slices.DeleteFunc(offersIn(b.sheetP.checks.rows), func(t *widgets.Tool) bool { return t.Text() != words })

@@ -24,7 +24,7 @@ func TestArrowsSayTheirLength(t *testing.T) {
 	k := b.sheetP.knows
 	auto := k.magnified()
 	if auto < 5 || k.times.Text != "Arrows: residuals × "+strings.TrimPrefix(k.times.Text, "Arrows: residuals × ") {
-		t.Fatalf("got × %v, %q (%s)", auto, k.times.Text, b.footNow.Message)
+		t.Fatalf("got × %v, %q (%s)", auto, k.times.Text, b.foot.Message())
 	}
 	b.stepArrows(1)
 	if got := k.magnified(); got != 2*auto && got != 2.5*auto {
@@ -63,8 +63,8 @@ func TestFoundGridIsLetGo(t *testing.T) {
 		t.Fatalf("searching: hint %q", b.sheetP.hint.Text())
 	}
 	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if b.printed.cancel != nil || !strings.Contains(b.footNow.Message, "Cancelled") {
-		t.Errorf("the search goes on: foot %q", b.footNow.Message)
+	if b.printed.cancel != nil || !strings.Contains(b.foot.Message(), "Cancelled") {
+		t.Errorf("the search goes on: foot %q", b.foot.Message())
 	}
 }
 
@@ -99,7 +99,7 @@ func TestErrorOverTheSheet(t *testing.T) {
 	}
 	point(b, 200, 150, "22000 742500")
 	if e.cancel == nil {
-		t.Errorf("another control point did not: %d points, %s", points(b), b.footNow.Message)
+		t.Errorf("another control point did not: %d points, %s", points(b), b.foot.Message())
 	}
 	until(t, "the new error", func() bool { return e.cancel == nil && e.have })
 	b.goTo(postRoute)

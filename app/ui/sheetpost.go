@@ -9,6 +9,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/ui/aim"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/tool"
@@ -186,7 +187,7 @@ func (p *sheetPost) live() {
 	p.check.Show()
 	r, err := p.b.s.CheckReference(text)
 	if err != nil {
-		p.check.Set(sentence(err), widgets.Caution)
+		p.check.Set(foot.Sentence(err), widgets.Caution)
 		return
 	}
 	p.evidence.typed(r.Read.Kind)

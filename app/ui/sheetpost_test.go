@@ -36,7 +36,7 @@ func TestAimByKeyboard(t *testing.T) {
 	b.sheetP.ref.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	sheet, _ := b.s.Plan().Sheet()
 	if len(sheet.Points) != 1 {
-		t.Fatalf("%d points, want one: %s", len(sheet.Points), b.footNow.Message)
+		t.Fatalf("%d points, want one: %s", len(sheet.Points), b.foot.Message())
 	}
 	if p := sheet.Points[0].At; math.Abs(p.Col-100.3) > 1e-9 || math.Abs(p.Row-199.9) > 1e-9 {
 		t.Errorf("the point lies at %+v, want 100.3, 199.9", p)
@@ -101,13 +101,13 @@ func TestEvidenceThatDisagrees(t *testing.T) {
 	b := calibrated(t)
 	before := b.s.Plan()
 	useAsCheck(b, 200, 150, "a published list", "")
-	if b.s.Plan() != before || !b.footNow.Fault {
-		t.Errorf("no reference: plan changed %v, fault told %v", b.s.Plan() != before, b.footNow.Fault)
+	if b.s.Plan() != before || !b.foot.Failed() {
+		t.Errorf("no reference: plan changed %v, fault told %v", b.s.Plan() != before, b.foot.Failed())
 	}
 	b.sheetP.forgetAndRefresh()
 	useAsCheck(b, 205.5, 154.5, "a published list", "NL 2305 4245")
-	if b.s.Verdict().Checked || !b.footNow.SheetStop || !strings.Contains(said(b), "from where the calibration puts it") {
-		t.Errorf("a kilometre out: %q, %q", said(b), b.footNow.Check)
+	if b.s.Verdict().Checked || !b.foot.Quality().Stopped || !strings.Contains(said(b), "from where the calibration puts it") {
+		t.Errorf("a kilometre out: %q, %q", said(b), b.foot.Quality().Check)
 	}
 	if len(b.sheetNow().Evidence) != 1 {
 		t.Errorf("%d pieces of evidence are listed", len(b.sheetNow().Evidence))

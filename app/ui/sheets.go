@@ -57,7 +57,7 @@ func (b *Bench) nextDropped(opened string) {
 	}
 	if b.dialogOpen() { // something about the one before is to be answered first
 		b.sheets.queue, b.sheets.drop = nil, dropState{}
-		b.say(fmt.Sprintf("%s %s not opened: drop it again.", b.footNow.Message, leftWords(q[1:])))
+		b.say(fmt.Sprintf("%s %s not opened: drop it again.", b.foot.Message(), leftWords(q[1:])))
 		return
 	}
 	b.sheets.queue = q[1:]

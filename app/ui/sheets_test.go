@@ -50,7 +50,7 @@ func panels(t *testing.T) (b *Bench, west, east plan.ID) {
 	point(b, 100, 100, "NL 25 43")
 	point(b, 20, 100, "242 430")
 	if len(second.Points) != 0 || points2(b) != 2 || first.ID == second.ID {
-		t.Fatalf("sheets %v and %v, %d points: %s", first.ID, second.ID, points2(b), b.footNow.Message)
+		t.Fatalf("sheets %v and %v, %d points: %s", first.ID, second.ID, points2(b), b.foot.Message())
 	}
 	return b, first.ID, second.ID
 }
@@ -109,20 +109,20 @@ func TestTwoSheets(t *testing.T) {
 	if len(rows) != 2 || rows[0].name != "ground.png" || rows[0].shown || !rows[1].shown || rows[0].note != "unchecked" {
 		t.Errorf("the list says %+v", rows)
 	}
-	if !b.sheetP.sheets.body.Visible() || !strings.HasPrefix(b.footNow.Quality, "other.png: ") {
-		t.Errorf("list shown %v, foot line %q", b.sheetP.sheets.body.Visible(), b.footNow.Quality)
+	if !b.sheetP.sheets.body.Visible() || !strings.HasPrefix(b.foot.Quality().Text, "other.png: ") {
+		t.Errorf("list shown %v, foot line %q", b.sheetP.sheets.body.Visible(), b.foot.Quality().Text)
 	}
 	// The mark is at E 121 500, N 742 500: 250 pixels west of the east sheet.
 	b.newMark(picAt(60, 60))
 	marks := b.s.Plan().Marks
 	if len(marks) != 2 || marks[0].Position.Sheet != west || marks[1].Position.Sheet != east {
-		t.Fatalf("marks %+v: %s", marks, b.footNow.Message)
+		t.Fatalf("marks %+v: %s", marks, b.foot.Message())
 	}
 	if _, err := b.s.KeepLeg(plan.AtMark(marks[0]), plan.AtMark(marks[1])); err != nil {
 		t.Fatal(err)
 	}
-	if want := "to another, to ground.png."; !strings.Contains(b.footNow.Message, want) {
-		t.Errorf("of the leg it says %q, want %q", b.footNow.Message, want)
+	if want := "to another, to ground.png."; !strings.Contains(b.foot.Message(), want) {
+		t.Errorf("of the leg it says %q, want %q", b.foot.Message(), want)
 	}
 	row := b.s.Rows()[0]
 	if row.Err != nil || !row.Reading.Has(caution.Unchecked) || row.Reading.GridM < 3000 || row.Reading.GridM > 3300 {
@@ -164,8 +164,8 @@ func TestFindingOnAnotherSheet(t *testing.T) {
 	b.newMark(picAt(60, 60))
 	there = b.selectedID()
 	b.s.Select(here.ID)
-	if !strings.Contains(b.footNow.Message, "ground.png") || !strings.Contains(b.footNow.Message, "Ctrl+F") {
-		t.Errorf("it says %q, want where the mark lies", b.footNow.Message)
+	if !strings.Contains(b.foot.Message(), "ground.png") || !strings.Contains(b.foot.Message(), "Ctrl+F") {
+		t.Errorf("it says %q, want where the mark lies", b.foot.Message())
 	}
 	b.findThing(here.ID)
 	until(t, "the mark's sheet", shown(b, west))
@@ -370,8 +370,8 @@ func TestNothingIsSetBeyondTheEdge(t *testing.T) {
 	mark := before.Marks[0]
 	b.newMark(picAt(-250, 150))
 	b.dragThing(tool.Spot{Target: tool.Target{Part: tool.Mark, ID: mark.ID}}, tool.Spot{At: picAt(-200, 150)}, true)
-	if b.s.Plan() != before || !b.footNow.Fault || !strings.Contains(b.footNow.Message, "beyond the edge") {
-		t.Errorf("marks %+v: %s", b.s.Plan().Marks, b.footNow.Message)
+	if b.s.Plan() != before || !b.foot.Failed() || !strings.Contains(b.foot.Message(), "beyond the edge") {
+		t.Errorf("marks %+v: %s", b.s.Plan().Marks, b.foot.Message())
 	}
 	b.dragThing(tool.Spot{Target: tool.Target{Part: tool.Mark, ID: mark.ID}}, tool.Spot{At: picAt(20, 150)}, true)
 	if now, _ := b.s.Plan().MarkByID(mark.ID); now.Position.Sheet == west || now.Position.At.Col != 20 {

@@ -15,6 +15,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
@@ -61,7 +62,7 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	case n == 1:
 		return "Click a second grid intersection, as far from the first as the sheet allows."
 	case err != nil:
-		return sentence(err)
+		return foot.Sentence(err)
 	}
 	return p.nextOf(sheet, c)
 }

@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/app/session"
+	"legwright/app/ui/foot"
 	"legwright/mapio/scan"
 )
 
@@ -57,7 +58,7 @@ func (l loaded) pictureOf() session.Picture {
 // tellWarnings says what is missing of a picture that opened all the same.
 func (b *Bench) tellWarnings(s *scan.Scan) {
 	if s != nil && len(s.Warnings) > 0 {
-		b.tell("About the picture", sentenceText(strings.Join(s.Warnings, "; ")))
+		b.tell("About the picture", foot.SentenceOf(strings.Join(s.Warnings, "; ")))
 	}
 }
 

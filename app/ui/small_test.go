@@ -4,9 +4,9 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"legwright/app/calib"
+	"legwright/app/ui/foot"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -20,10 +20,8 @@ func TestLowAndNarrowWindows(t *testing.T) {
 		b.window.Resize(size)
 		for _, p := range []post{postSheet, postRoute} {
 			b.goTo(p)
-			b.footNow.Ref, b.footNow.LatLon = "NL 20145 40162", "56.431682°N 7.105923°W ± hundreds of m"
-			b.footNow.Stopped = true
-			b.footNow.Message = "The route is written as GPX."
-			b.foot.show(b.footNow)
+			b.foot.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W ± hundreds of m", Stopped: true})
+			b.foot.Say("The route is written as GPX.")
 			panelFits(t, b, size, p)
 			footFits(t, b, size)
 		}
@@ -70,11 +68,11 @@ func doubtsSeen(t *testing.T, b *Bench, size fyne.Size) {
 func panelFits(t *testing.T, b *Bench, size fyne.Size, p post) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	foot := place(b.foot).Y
+	footY := place(b.foot).Y
 	posts := b.panel.posts[postSheet]
 	top, bottom := place(posts).Y, place(posts).Y+posts.Size().Height
-	if bottom > foot || posts.Size().Height < 20 {
-		t.Errorf("%v: the posts end at %v, the foot line begins at %v", size, bottom, foot)
+	if bottom > footY || posts.Size().Height < 20 {
+		t.Errorf("%v: the posts end at %v, the foot line begins at %v", size, bottom, footY)
 	}
 	view := b.panel.layout.inner
 	upper, lower := b.panel.tops[p], b.panel.lowers[p]
@@ -89,30 +87,29 @@ func panelFits(t *testing.T, b *Bench, size fyne.Size, p post) {
 		t.Errorf("%v: the lower part is %v high, want %v", size, h, lowerLeast)
 	}
 	view.ScrollToBottom()
-	if end := place(lower).Y + lower.Size().Height; end > foot+0.5 {
-		t.Errorf("%v: scrolled to its end, the lower part ends at %v below the foot line's %v", size, end, foot)
+	if end := place(lower).Y + lower.Size().Height; end > footY+0.5 {
+		t.Errorf("%v: scrolled to its end, the lower part ends at %v below the foot line's %v", size, end, footY)
 	}
 	view.ScrollToTop()
 }
 
 func footFits(t *testing.T, b *Bench, size fyne.Size) {
 	t.Helper()
-	r := test.WidgetRenderer(b.foot).(*footRenderer)
 	end := float32(0)
-	for i := footRef; i < footParts; i++ {
-		o := r.parts[i]
+	for i := foot.PartRef; i <= foot.PartMessage; i++ {
+		o := b.foot.Drawn(i)
 		if o.Hidden || o.Text == "" {
 			continue
 		}
-		if o.X < end || o.X+r.width(i) > size.Width {
+		if o.X < end || o.X+o.Width > size.Width {
 			t.Errorf("%v: %q at %v lies over what ends at %v, or beyond the window", size, o.Text, o.X, end)
 		}
-		end = o.X + r.width(i)
+		end = o.X + o.Width
 	}
-	if p := r.parts[footCheck]; p.Hidden || p.Text != "sheet unchecked" {
+	if p := b.foot.Drawn(foot.PartCheck); p.Hidden || p.Text != "sheet unchecked" {
 		t.Errorf("%v: the foot line does not say that the sheet is unchecked: %q", size, p.Text)
 	}
-	if m := r.parts[footMessage]; len(m.Text) < 12 {
+	if m := b.foot.Drawn(foot.PartMessage); len(m.Text) < 12 {
 		t.Errorf("%v: the message is cut to %q", size, m.Text)
 	}
 }
@@ -141,14 +138,14 @@ func TestTypedLegFormStays(t *testing.T) {
 			t.Errorf("after leg %d the focus is not at the next bearing", i+1)
 		}
 		if n := len(b.s.Plan().Legs); n != i+1 {
-			t.Fatalf("%d legs, want %d: %q", n, i+1, b.footNow.Message)
+			t.Fatalf("%d legs, want %d: %q", n, i+1, b.foot.Message())
 		}
 		if got := place(p.typed).Y; got < before-1 || got > before+1 {
 			t.Errorf("after leg %d the form is at %v, want %v", i+1, got, before)
 		}
 	}
-	if end, foot := place(p.length).Y+p.length.Size().Height, place(b.foot).Y; end > foot {
-		t.Errorf("the length ends at %v, under the foot line at %v", end, foot)
+	if end, footY := place(p.length).Y+p.length.Size().Height, place(b.foot).Y; end > footY {
+		t.Errorf("the length ends at %v, under the foot line at %v", end, footY)
 	}
 }
 

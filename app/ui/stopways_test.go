@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
@@ -48,7 +48,7 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	out["label of the leg"], out["label of the sight"] = scene.Legs[0].Label, scene.Sights[0].Label
 
 	b.hover(tool.Spot{At: picAt(200, 150)}, true)
-	out["pointer"] = test.WidgetRenderer(b.foot).(*footRenderer).parts[footRef].Text
+	out["pointer"] = b.foot.Drawn(foot.PartRef).Text
 	b.copyPlace("NL 2200 4250", picAt(200, 150))
 	out["clipboard"] = b.app.Clipboard().Content()
 	gpxWays(t, b, out)
@@ -71,7 +71,7 @@ func gpxWays(t *testing.T, b *Bench, out map[string]string) {
 	b.set.setTrack(true)
 	path := filepath.Join(t.TempDir(), "walk.gpx")
 	b.writeGPX(path, false)
-	out["message after the export"], _, _ = strings.Cut(strings.TrimPrefix(b.footNow.Message, "Exported walk.gpx: 1 of 1 leg marked "), ",")
+	out["message after the export"], _, _ = strings.Cut(strings.TrimPrefix(b.foot.Message(), "Exported walk.gpx: 1 of 1 leg marked "), ",")
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -110,7 +111,7 @@ func (b *Bench) graticuleWords(g graticule) (string, widgets.Tone) {
 	}
 	points, err := g.points(b.printed.found)
 	if err != nil {
-		return sentence(err), widgets.Caution
+		return foot.Sentence(err), widgets.Caution
 	}
 	text := "Their shape is that of latitude and longitude there."
 	if c, err := calib.Fit(points, calib.Options{}); err == nil {

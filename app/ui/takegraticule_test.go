@@ -48,7 +48,7 @@ func overLatLon(t *testing.T) *Bench {
 	c := at(4) // 56° 5′ N 5° 50′ W
 	point(b, c.Col+1, c.Row-1, "56°05'N 5°50'W")
 	if len(b.asked) != 1 || points(b) != 1 {
-		t.Fatalf("%d questions, %d points: %s", len(b.asked), points(b), b.footNow.Message)
+		t.Fatalf("%d questions, %d points: %s", len(b.asked), points(b), b.foot.Message())
 	}
 	b.escape()
 	return b
@@ -65,8 +65,8 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 		t.Errorf("lines 5′ and 5′ apart: %q", text)
 	}
 	b.takeGraticule(g)
-	if points(b) != 1 || !b.footNow.Fault {
-		t.Errorf("they were taken: %d points, %s", points(b), b.footNow.Message)
+	if points(b) != 1 || !b.foot.Failed() {
+		t.Errorf("they were taken: %d points, %s", points(b), b.foot.Message())
 	}
 	if g.lon = g.likelyLon(b.printed.found); g.lon != 10 {
 		t.Fatalf("by the meshes' shape: lines of longitude %v′ apart, want 10′", g.lon)
@@ -78,7 +78,7 @@ func TestLinesOfLatitudeAreTaken(t *testing.T) {
 	b.takeGraticule(g)
 	c, err := b.s.Calibration()
 	if err != nil || points(b) != 12 || b.s.Verdict().Checked {
-		t.Fatalf("%d points, %v: %s", points(b), err, b.footNow.Message)
+		t.Fatalf("%d points, %v: %s", points(b), err, b.foot.Message())
 	}
 	at := calib.PicturePt{Col: 200, Row: 150}
 	got := c.ToGrid(at)

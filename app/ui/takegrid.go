@@ -11,6 +11,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/plan"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 )
 
@@ -126,7 +127,7 @@ func (b *Bench) squareWords(n lattice.Naming) (string, widgets.Tone) {
 		return "", widgets.Note
 	}
 	if _, err := l.SquareOf(n); err != nil {
-		return sentence(err), widgets.Caution
+		return foot.Sentence(err), widgets.Caution
 	}
 	return sheetWords(b.sheetNow(), n.SquareM/l.SquarePx), widgets.Note
 }

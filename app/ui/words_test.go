@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"errors"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,46 +12,6 @@ import (
 	"legwright/app/plan"
 	"legwright/app/units"
 )
-
-func TestSentence(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct{ in, want string }{
-		{"no such mark", "No such mark."},
-		{"walk.png: not a picture", "walk.png: not a picture."},
-		{"is it right?", "Is it right?"},
-		{"élan is up", "Élan is up."},
-		{"", ""},
-	} {
-		if got := sentence(errors.New(c.in)); got != c.want {
-			t.Errorf("sentence(%q) = %q, want %q", c.in, got, c.want)
-		}
-	}
-}
-
-// A scale bar is a round length, at most 120 units wide and not under a
-// quarter of that.
-func TestScaleBar(t *testing.T) {
-	t.Parallel()
-	for _, perPx := range []float64{0.03, 0.5, 1, 2.54, 7, 15.8, 100, 1234} {
-		for _, scale := range []float64{1, 1.5, 2} {
-			label, width := scaleBar(perPx, scale)
-			if width > 120.01 || width < 30 {
-				t.Errorf("%v m a pixel at %v: bar of %v units, want 30 to 120", perPx, scale, width)
-			}
-			if !strings.HasSuffix(label, "m") {
-				t.Errorf("%v m a pixel: label %q", perPx, label)
-			}
-		}
-	}
-	if label, width := scaleBar(2.5, 1); label != "200 m" || math.Abs(float64(width)-80) > 0.01 {
-		t.Errorf("2.5 m a pixel: %q, %v, want 200 m, 80", label, width)
-	}
-	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		if label, width := scaleBar(bad, 1); label != "" || width != 0 {
-			t.Errorf("%v m a pixel: %q, %v, want no bar", bad, label, width)
-		}
-	}
-}
 
 func TestCheckTarget(t *testing.T) {
 	t.Parallel()

@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/dial", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
+			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -47,6 +47,7 @@ func arrows() map[string][]string {
 		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets"},
 		"app/ui/dial/housing": {"app/lettering", "app/units"},
 		"app/ui/jobs":         {},
+		"app/ui/foot":         {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":       {"app/lettering", "app/ui/look", "app/ui/widgets"},
 		"app/ui/look":         {"assets/look"},
 		"app/ui/widgets":      {"app/ui/look"},
@@ -108,7 +109,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
 	}
 }
 

@@ -1,4 +1,4 @@
-package ui
+package foot
 
 import (
 	"errors"
@@ -7,9 +7,9 @@ import (
 	"unicode/utf8"
 )
 
-// sentence writes an error for people: it begins with a capital and ends with
-// a full stop.
-func sentence(err error) string {
+// Sentence writes an error as a sentence: it begins with a capital, unless the
+// first word is the name of a file, and ends with a full stop.
+func Sentence(err error) string {
 	text := strings.TrimSpace(err.Error())
 	if text == "" {
 		return ""
@@ -24,5 +24,5 @@ func sentence(err error) string {
 	return text
 }
 
-// sentenceText is sentence for a text.
-func sentenceText(text string) string { return sentence(errors.New(text)) }
+// SentenceOf is Sentence for a text.
+func SentenceOf(text string) string { return Sentence(errors.New(text)) }
