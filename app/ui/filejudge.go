@@ -13,7 +13,7 @@ import (
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 	"legwright/canvas/overlay"
-	"legwright/mapio/scan"
+	"legwright/mapio/georef"
 )
 
 // fileJudge says of a sheet that its own file places from what and how exactly,
@@ -25,10 +25,10 @@ type fileJudge struct {
 	from    *widgets.Sentence
 	verdict *widgets.Sentence
 
-	place *scan.Place        // what the picture's file says, as it was opened last
-	of    plan.Sheet         // what follows is of it
-	agree *lattice.Agreement // nil while nothing was compared
-	why   string             // nothing could be
+	place *georef.Georeference // what the picture's file says, as it was opened last
+	of    plan.Sheet           // what follows is of it
+	agree *lattice.Agreement   // nil while nothing was compared
+	why   string               // nothing could be
 }
 
 func newFileJudge(b *Bench) *fileJudge {

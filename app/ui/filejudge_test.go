@@ -12,7 +12,7 @@ import (
 	"legwright/app/plan"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
-	"legwright/mapio/scan"
+	"legwright/mapio/georef"
 )
 
 // placedBench is a bench whose picture of 400 × 300 pixels says itself where it
@@ -25,7 +25,7 @@ func placedBench(t *testing.T, shiftM float64) *Bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.offerPlace(ending{place: &scan.Place{Source: "GeoTIFF keys", System: sys, Matrix: &[6]float64{10, 0, 20000 + shiftM, 0, -10, 744000}}})
+	b.offerPlace(ending{place: &georef.Georeference{Source: "GeoTIFF keys", System: sys, Matrix: &[6]float64{10, 0, 20000 + shiftM, 0, -10, 744000}}})
 	b.goTo(postSheet)
 	if !byMatrix(b.sheetNow()) {
 		t.Fatalf("the sheet is not placed: %s", b.foot.Message())
@@ -136,7 +136,7 @@ func TestPlacedByPointsOfTheFile(t *testing.T) {
 	for _, p := range [][2]float64{{0, 0}, {400, 0}, {400, 300}, {0, 300}} {
 		pts = append(pts, calib.ControlPoint{At: calib.PicturePt{Col: p[0], Row: p[1]}, Ref: geodesy.Grid{E: 20000 + 10*p[0], N: 744000 - 10*p[1]}, Text: "p"})
 	}
-	b.offerPlace(ending{place: &scan.Place{Source: "GeoTIFF keys", System: sys, Points: pts}})
+	b.offerPlace(ending{place: &georef.Georeference{Source: "GeoTIFF keys", System: sys, Points: pts}})
 	b.goTo(postSheet)
 	j := b.sheetP.knows.judge
 	if !j.body.Visible() || !strings.Contains(j.from.Text(), "by 4 points") {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"image"
 	"io/fs"
 	"sync"
@@ -11,6 +12,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/canvas/pyramid"
+	"legwright/mapio/georef"
 	"legwright/mapio/scan"
 )
 
@@ -34,9 +36,9 @@ func (l loaded) sha() string { return hex.EncodeToString(l.key[:]) }
 // ending is how an opening ended whose picture was shown.
 type ending struct {
 	scan    *scan.Scan // nil from the store
-	world   *scan.World
+	world   *georef.World
 	file    string // the world file's name
-	place   *scan.Place
+	place   *georef.Georeference
 	err     error // the rest could not be read
 	changed bool  // the file is not what the store holds
 }
@@ -121,8 +123,9 @@ func (o *opening) known(ctx context.Context, fsys fs.FS, name string, mark [32]b
 	sum, err := hashOf(ctx, fsys, name)
 	end := ending{err: err, changed: err == nil && sum != key}
 	if err == nil {
-		end.world, end.file, _ = scan.FindWorld(fsys, name, h) // what is wrong with it was said when it was opened first
-		_, end.place, _ = o.from.opener.Look(ctx, fsys, name, scan.Options{})
+		data, _ := o.from.opener.Look(ctx, fsys, name, scan.Options{})
+		found := georef.Find(data) // what is wrong with its world file was said when it was opened first
+		end.world, end.file, end.place = found.World, found.WorldFile, found.Georeference
 	}
 	o.end(end)
 	return true
@@ -151,8 +154,13 @@ func (o *opening) decode(ctx context.Context, fsys fs.FS, name string, mark [32]
 	default:
 		o.fill(shown, s, mark)
 		s.Image = nil // the pyramid frees it once it has its levels
+		found := georef.Find(s.Geo)
+		s.Geo = scan.GeoData{} // it may hold an archive
+		if found.WorldFault != nil {
+			s.Warnings = append(s.Warnings, fmt.Sprintf("%v; the picture opens without it", found.WorldFault))
+		}
 		o.note(s, mark)
-		o.end(ending{scan: s, world: s.World, file: s.WorldFile, place: s.Place})
+		o.end(ending{scan: s, world: found.World, file: found.WorldFile, place: found.Georeference})
 	}
 }
 

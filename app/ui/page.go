@@ -19,6 +19,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
+	"legwright/mapio/georef"
 	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
@@ -84,7 +85,7 @@ func (o *opening) knownPage(ctx context.Context, fsys fs.FS, name string, mark [
 	if isDocument(o.path) {
 		o.at.Store(&step{scan.StageStart, 0, 1})
 	}
-	h, place, err := o.from.opener.Look(ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
+	data, err := o.from.opener.Look(ctx, fsys, name, scan.Options{Page: o.want.Number, DPI: o.want.DPI})
 	if errors.Is(err, scan.ErrTooLarge) { // decoding would fill the memory a second time
 		o.show(loaded{path: o.path, err: err})
 		return true
@@ -92,6 +93,7 @@ func (o *opening) knownPage(ctx context.Context, fsys fs.FS, name string, mark [
 	if err != nil {
 		return false // decoding tells
 	}
+	h := data.Header
 	page := pageOf(h)
 	key, size, ok := o.from.store.Find(pageMark(mark, page))
 	if !ok || size != image.Pt(h.Width, h.Height) {
@@ -106,7 +108,7 @@ func (o *opening) knownPage(ctx context.Context, fsys fs.FS, name string, mark [
 		return false
 	}
 	o.show(loaded{path: o.path, header: h, key: sum, picture: key, mark: mark, pyramid: p, stored: true})
-	o.end(ending{place: place})
+	o.end(ending{place: georef.Find(data).Georeference})
 	return true
 }
 

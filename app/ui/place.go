@@ -6,7 +6,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/ui/foot"
-	"legwright/mapio/scan"
+	"legwright/mapio/georef"
 )
 
 // maxPlacePoints is how many points of a file are taken as control points.
@@ -24,7 +24,7 @@ func (b *Bench) offerPlace(e ending) {
 	}
 	switch {
 	case p.System == nil:
-		b.tell("The place in the file cannot be used", foot.SentenceOf(strings.Join(append([]string{p.Unknown}, p.Warnings...), "; "))+
+		b.tell("The place in the file cannot be used", foot.SentenceOf(strings.Join(append([]string{p.Unknown}, p.Notes...), "; "))+
 			" Calibrate by the printed grid.")
 	case p.Matrix != nil:
 		b.try(b.s.TakePlace(*p.Matrix, p.SigmaM, p.System.Code()), placedWords(p))
@@ -35,8 +35,8 @@ func (b *Bench) offerPlace(e ending) {
 		b.try(b.s.TakePlacePoints(p.Points, p.SigmaM, p.System.Code(), p.Medium()), placedWords(p))
 	}
 	b.takeFileCautions(p.Cautions)
-	if p.System != nil && len(p.Warnings) > 0 {
-		b.tell("About the place in the file", foot.SentenceOf(strings.Join(p.Warnings, "; ")))
+	if p.System != nil && len(p.Notes) > 0 {
+		b.tell("About the place in the file", foot.SentenceOf(strings.Join(p.Notes, "; ")))
 	}
 }
 
@@ -50,7 +50,7 @@ func (b *Bench) takeFileCautions(text string) {
 	b.try(b.s.TakeFileCautions(text), "The picture carries cautions: "+strings.Join(caution.Shorts(list), ", ")+".")
 }
 
-func placedWords(p *scan.Place) string {
+func placedWords(p *georef.Georeference) string {
 	return fmt.Sprintf("Calibrated from %s, on %s. The sheet is unchecked until evidence agrees.", p.Source, p.System.Name())
 }
 

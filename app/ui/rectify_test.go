@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"legwright/app/calib"
+	"legwright/mapio/georef"
 	"legwright/mapio/rectify"
 	"legwright/mapio/scan"
 )
@@ -54,12 +55,16 @@ func TestRectifyFromTheBench(t *testing.T) {
 		t.Errorf("the bench says %q", says)
 	}
 	got, err := scan.Open(context.Background(), os.DirFS(dir), "up.png", scan.Options{})
-	if err != nil || got.World == nil {
-		t.Fatalf("got %+v, %v; want a picture with a world file", got, err)
+	if err != nil {
+		t.Fatal(err)
+	}
+	world := georef.Find(got.Geo).World
+	if world == nil {
+		t.Fatal("there is no world file")
 	}
 	c, _ := b.s.Calibration()
 	g := c.ToGrid(calib.PicturePt{Col: 200, Row: 150})
-	col, row := int((g.E-got.World.C)/got.World.A), int((g.N-got.World.F)/got.World.E)
+	col, row := int((g.E-world.C)/world.A), int((g.N-world.F)/world.E)
 	if v, _, _, _ := got.Image.At(col, row).RGBA(); v>>8 < 198 || v>>8 > 208 {
 		t.Errorf("at %d, %d it is %d grey, want about that of the sheet, 200 to 206", col, row, v>>8)
 	}

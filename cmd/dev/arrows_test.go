@@ -26,7 +26,7 @@ func arrows() map[string][]string {
 
 		"cmd/internal/headless": {
 			"app/calib/lattice", "app/leg", "assets/demo",
-			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
 		"cmd/internal/benchsheet":  {"assets/demo"},
@@ -41,7 +41,7 @@ func arrows() map[string][]string {
 		"app/ui": {
 			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
-			"mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/aim":          {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
 		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets"},
@@ -61,8 +61,9 @@ func arrows() map[string][]string {
 
 		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
 		"mapio/gpx":        {"app/leg"}, // one way from legs to a file for bench and headless
-		"mapio/rectify":    {"mapio/atomicfile", "mapio/scan", "app/calib/check", "app/lettering"},
+		"mapio/rectify":    {"mapio/atomicfile", "mapio/georef", "app/calib/check", "app/lettering"},
 		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
+		"mapio/georef":     {"mapio/scan", "mapio/tiff", "mapio/pdf", "mapio/kml", "app/calib"}, // and scan never imports it
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
 		"mapio/kml":        {},
 		"mapio/jpg":        {},
@@ -257,6 +258,7 @@ func TestArrowsRefuse(t *testing.T) {
 		{"mapio/planfile", "app/leg", false, true},
 		{"mapio/planfile", "app/ui", false, false},
 		{"canvas/pyramid", "mapio/scan", false, false},
+		{"mapio/scan", "mapio/georef", false, false},
 		{"app/ui/dial", "app/units", true, true},
 		{"app/ui/dial", "mapio/scan", false, false},
 		{"app/ui/widgets", "app/session", false, false},

@@ -20,6 +20,7 @@ import (
 	"legwright/app/calib/check"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/mapio/georef"
 	"legwright/mapio/scan"
 )
 
@@ -98,7 +99,8 @@ func TestReopened(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got.World == nil {
+			world := georef.Find(got.Geo).World
+			if world == nil {
 				t.Fatal("no world file was found")
 			}
 			if got.Header.Width != f.Cols || got.Header.Height <= f.Rows {
@@ -112,7 +114,7 @@ func TestReopened(t *testing.T) {
 			}
 			for _, p := range points {
 				x, y := darkest(got.Image, (p.Ref.E-f.West)/f.MetresPerPixel, (f.North-p.Ref.N)/f.MetresPerPixel)
-				if e, n := got.World.At(x, y); math.Hypot(e-p.Ref.E, n-p.Ref.N) > 0.5*f.MetresPerPixel {
+				if e, n := world.At(x, y); math.Hypot(e-p.Ref.E, n-p.Ref.N) > 0.5*f.MetresPerPixel {
 					t.Errorf("crossing %.0f %.0f reads %.2f %.2f", p.Ref.E, p.Ref.N, e, n)
 				}
 			}
@@ -143,7 +145,7 @@ func TestWorldFileInDegrees(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := Frame{West: -779_236, North: 6_275_300, MetresPerPixel: 0.517, Cols: 30_000, Rows: 20_000}
-	w, err := scan.ParseWorld(strings.NewReader(f.WorldFile(s)))
+	w, err := georef.ParseWorld(strings.NewReader(f.WorldFile(s)))
 	if err != nil {
 		t.Fatal(err)
 	}

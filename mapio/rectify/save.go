@@ -12,6 +12,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/mapio/atomicfile"
+	"legwright/mapio/georef"
 	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
@@ -36,7 +37,7 @@ func gridName(path string) string { return strings.TrimSuffix(path, filepath.Ext
 // grid is the content of the .prj, or "".
 func inTheWay(path, grid string) string {
 	folder, base := filepath.Split(path)
-	_, world, _ := scan.FindWorld(openfile.Inside(filepath.Clean(folder)), base, scan.Header{}) // a damaged one counts too
+	_, world, _ := georef.FindWorld(openfile.Inside(filepath.Clean(folder)), base, scan.Header{}) // a damaged one counts too
 	if world != "" && world != filepath.Base(WorldName(path)) {
 		return filepath.Join(folder, world)
 	}

@@ -15,6 +15,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/mapio/atomicfile"
+	"legwright/mapio/georef"
 	"legwright/mapio/scan"
 )
 
@@ -154,8 +155,9 @@ func TestACrashLeavesNoWrongPlace(t *testing.T) {
 		if done > 0 {
 			want = newer
 		}
-		if got.Header.Width != want.Cols || (got.World != nil) != placed || placed && math.Abs(got.World.A-want.MetresPerPixel) > 1e-9 {
-			t.Errorf("after %d of %d steps: %d columns with %+v, want %d with a place %v", done, len(steps), got.Header.Width, got.World, want.Cols, placed)
+		world := georef.Find(got.Geo).World
+		if got.Header.Width != want.Cols || (world != nil) != placed || placed && math.Abs(world.A-want.MetresPerPixel) > 1e-9 {
+			t.Errorf("after %d of %d steps: %d columns with %+v, want %d with a world file %v", done, len(steps), got.Header.Width, world, want.Cols, placed)
 		}
 	}
 }
@@ -183,10 +185,11 @@ func TestOpensCalibrated(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got.Place == nil || got.Place.System == nil || !got.Place.System.Code().Alike(sys.Code()) {
-			t.Fatalf("%v: placed by %+v", sys, got.Place)
+		by := georef.Find(got.Geo).Georeference
+		if by == nil || by.System == nil || !by.System.Code().Alike(sys.Code()) {
+			t.Fatalf("%v: placed by %+v", sys, by)
 		}
-		p, m := points[0].Ref, got.Place.Matrix
+		p, m := points[0].Ref, by.Matrix
 		x, y := (p.E-f.West)/f.MetresPerPixel, (f.North-p.N)/f.MetresPerPixel
 		if off := math.Hypot(m[0]*x+m[1]*y+m[2]-p.E, m[3]*x+m[4]*y+m[5]-p.N); off > 1e-6 {
 			t.Errorf("%v: the place is %g m off", sys, off)

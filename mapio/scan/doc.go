@@ -1,14 +1,13 @@
 // Package scan opens pictures of maps: PNG, JPEG, TIFF, WebP, BMP, GIF and
-// pages of PDF documents, with their resolution, their orientation and what
-// says where they lie, in the file or in a world file beside it.
+// pages of PDF documents, with their resolution, their orientation and the data
+// that says where they lie (GeoData), which package georef makes sense of.
 // It does not look for a grid, does not calibrate and does not make levels.
 //
 // # Picture coordinates
 //
 // Column right, row down, in pixels, (0, 0) the top-left corner of the
 // top-left pixel of the picture as shown, that is after the orientation
-// written in EXIF or TIFF has been applied. World files speak of the centre
-// of the first stored pixel; FindWorld and Open convert that at the door.
+// written in EXIF or TIFF has been applied.
 //
 // # Memory
 //

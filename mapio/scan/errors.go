@@ -30,8 +30,6 @@ var (
 	ErrLink = errors.New("the picture that the file names cannot be opened")
 	// ErrChanged: the file changed while it was read.
 	ErrChanged = errors.New("the file changed while it was read")
-	// ErrWorld: a world file beside the picture cannot be used.
-	ErrWorld = errors.New("world file cannot be used")
 )
 
 // among makes a reader's error count as one of this package: pairs map the reader's

@@ -141,8 +141,8 @@ func (h *Header) orient(o int) {
 // ErrTooLarge. For other pages of documents, or where there is an Opener, use
 // Opener.Look.
 func ReadHeader(fsys fs.FS, name string) (Header, error) {
-	h, _, err := NewOpener().Look(context.Background(), fsys, name, Options{})
-	return h, err
+	d, err := NewOpener().Look(context.Background(), fsys, name, Options{})
+	return d.Header, err
 }
 
 // readHeader reads the header of a page, counted from 1, 0 meaning the first.

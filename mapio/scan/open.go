@@ -87,13 +87,8 @@ type Scan struct {
 	// *image.Paletted; palettes always have 256 colours, so that no index,
 	// even a damaged one, leads outside.
 	Image image.Image
-	// World is the transform of the world file beside the picture, nil if
-	// there is none; WorldFile is that file's name.
-	World     *World
-	WorldFile string
-	// Place is what the file says about where its picture lies, nil if
-	// nothing.
-	Place *Place
+	// Geo is what the file carries about where the picture lies.
+	Geo GeoData
 	// SHA256 is the hash of the picture's file.
 	SHA256 [32]byte
 	// Warnings are sentences for people about faults in the file; the picture
@@ -120,10 +115,9 @@ func Open(ctx context.Context, fsys fs.FS, name string, opt Options) (*Scan, err
 	return NewOpener().Open(ctx, fsys, name, opt)
 }
 
-// Open decodes a picture and looks for its world file. When ctx
+// Open decodes a picture. When ctx
 // ends, Open returns its cause within milliseconds, whatever the decoder is
-// doing, and drops what has been decoded. A world file that cannot be
-// used is a warning, not an error. Other errors wrap one of the sentinels of
+// doing, and drops what has been decoded. Errors wrap one of the sentinels of
 // this package or come from the file system. A picture that is damaged or cut
 // off, or whose file changed while it was read, is an error, even where a
 // preview of it was handed out.
@@ -141,16 +135,11 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options)
 		return nil, err
 	}
 	if s.Header.Format == formatPDF {
-		return s, nil // a world file speaks of another drawing of it
-	}
-	if f.over == nil {
-		s.World, s.WorldFile, err = FindWorld(fsys, name, s.Header)
-	}
-	if err != nil {
-		s.warn("%v; the picture opens without it", err)
+		s.Geo.Folder, s.Geo.Name = fsys, name
+		return s, nil
 	}
 	if again, err := openFile(fsys, name); err == nil {
-		s.Place = placeOf(fsys, name, again.at, again.size, s.Header)
+		s.Geo = geoData(fsys, name, again.at, again.size, s.Header)
 		again.close()
 	}
 	return s, nil

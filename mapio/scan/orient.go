@@ -162,3 +162,28 @@ func (p plane) fours(out plane, r image.Rectangle) {
 		}
 	}
 }
+
+// StoredFromShown is the transform [a b c d e f] that takes a point of the
+// picture as shown, (col, row), to the stored picture: a·col + b·row + c,
+// d·col + e·row + f. The eight cases are those of TIFF 6.0, tag 274.
+func (h Header) StoredFromShown() [6]float64 {
+	sw, sh := h.Stored()
+	w, ht := float64(sw), float64(sh)
+	switch h.Orientation {
+	case 2: // mirrored left to right
+		return [6]float64{-1, 0, w, 0, 1, 0}
+	case 3: // upside down
+		return [6]float64{-1, 0, w, 0, -1, ht}
+	case 4: // mirrored top to bottom
+		return [6]float64{1, 0, 0, 0, -1, ht}
+	case 5: // first row is the left side
+		return [6]float64{0, 1, 0, 1, 0, 0}
+	case 6: // first row is the right side
+		return [6]float64{0, 1, 0, -1, 0, ht}
+	case 7: // first row is the right side, seen from below
+		return [6]float64{0, -1, w, -1, 0, ht}
+	case 8: // first row is the left side, seen from below
+		return [6]float64{0, -1, w, 1, 0, 0}
+	}
+	return [6]float64{1, 0, 0, 0, 1, 0}
+}

@@ -124,7 +124,7 @@ func TestOrientYCC(t *testing.T) {
 
 // shownFromStored walks all pixels by the affine transform, at their centres.
 func shownFromStored(b image.Rectangle, o int, f func(shown, stored image.Point)) {
-	s := storedFromShown(Header{Width: b.Dx(), Height: b.Dy(), Orientation: o})
+	s := Header{Width: b.Dx(), Height: b.Dy(), Orientation: o}.StoredFromShown()
 	for y := range b.Dy() {
 		for x := range b.Dx() {
 			c, r := float64(x)+0.5, float64(y)+0.5

@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"math"
-	"strings"
 
 	"legwright/app/calib"
 
@@ -38,47 +37,38 @@ func isPDF(r io.ReaderAt) bool {
 }
 
 // Look reads what can be known of a picture before it is decoded: its header,
-// as ReadHeader does, and what its file says about where it lies, nil if
-// nothing. For a PDF both are those of the page at the resolution that opening
-// with the same options gives.
-func (o *Opener) Look(ctx context.Context, fsys fs.FS, name string, opt Options) (h Header, place *Place, err error) {
+// as ReadHeader does, and what its file carries about where it lies. For a PDF both
+// are those of the page at the resolution that opening with the same options gives.
+// With an error the header may still be known.
+func (o *Opener) Look(ctx context.Context, fsys fs.FS, name string, opt Options) (d GeoData, err error) {
 	fsys, name, err = Inside(fsys, name, opt.Page)
 	if err != nil {
-		return h, nil, err
+		return d, err
 	}
 	f, err := openFile(fsys, name)
 	if err != nil {
-		return h, nil, err
+		return d, err
 	}
 	defer f.close()
 	switch {
 	case !isPDF(f.at):
-		h, err = f.header(f.at, opt.Page)
+		d.Header, err = f.header(f.at, opt.Page)
 		if err == nil {
-			place = placeOf(fsys, name, f.at, f.size, h)
+			d = geoData(fsys, name, f.at, f.size, d.Header)
 		}
 	case f.over != nil:
 		err = errOverlaidPDF()
 	default:
-		h, place, err = o.lookAtPDF(ctx, f, opt)
+		var s sheetOfPDF
+		if s, err = o.openPDF(ctx, f, opt); err == nil {
+			s.doc.Close()
+			d = GeoData{Header: s.header, Folder: fsys, Name: name, Page: &s.page}
+		}
 	}
 	if err != nil {
-		return h, nil, fmt.Errorf("%s: %w", name, err)
+		return d, fmt.Errorf("%s: %w", name, err)
 	}
-	return h, place, nil
-}
-
-func (o *Opener) lookAtPDF(ctx context.Context, f *file, opt Options) (Header, *Place, error) {
-	s, err := o.openPDF(ctx, f, opt)
-	if err != nil {
-		return Header{}, nil, err
-	}
-	s.doc.Close()
-	place := placeOfPDF(s.page, s.header)
-	if place == nil && len(s.page.Doubts) > 0 { // it may say where its map lies, but cannot be read
-		place = &Place{Source: "PDF", Unknown: strings.Join(s.page.Doubts, "; ")}
-	}
-	return s.header, place, nil
+	return d, nil
 }
 
 func errOverlaidPDF() error {
@@ -205,10 +195,7 @@ func (o *Opener) loadPDF(ctx context.Context, f *file, opt Options, t *teller, g
 		return nil, err
 	}
 	s.Image = img
-	s.Place = placeOfPDF(p.page, p.header)
-	if s.Place == nil {
-		s.Warnings = append(s.Warnings, p.page.Doubts...)
-	}
+	s.Geo = GeoData{Header: p.header, Page: &p.page}
 	return s, nil
 }
 

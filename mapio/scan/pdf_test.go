@@ -6,13 +6,10 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"math"
 	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
-
-	"legwright/mapio/pdf"
 
 	"legwright/app/calib"
 )
@@ -60,12 +57,12 @@ func TestOpenPDF(t *testing.T) {
 	fsys := fstest.MapFS{"map.pdf": {Data: data}, "before.pdf": {Data: append([]byte("junk\n"), data...)}}
 	o := NewOpener()
 	for _, c := range []struct {
-		name  string
-		file  string
-		opt   Options
-		w, h  int
-		dpi   float64
-		place bool
+		name   string
+		file   string
+		opt    Options
+		w, h   int
+		dpi    float64
+		framed bool
 	}{
 		{"a drawing", "map.pdf", Options{}, 800, 600, 200, true},
 		{"finer", "map.pdf", Options{DPI: 300}, 1200, 900, 300, true},
@@ -95,34 +92,14 @@ func TestOpenPDF(t *testing.T) {
 			if s.SHA256 != sha256.Sum256(fsys[c.file].Data) {
 				t.Error("the hash is not that of the file")
 			}
-			h, place, err := o.Look(context.Background(), fsys, c.file, c.opt)
-			if err != nil || h != s.Header || (place != nil) != c.place {
-				t.Errorf("Look: %+v, %v, %v", h, place, err)
+			d, err := o.Look(context.Background(), fsys, c.file, c.opt)
+			if err != nil || d.Header != s.Header || d.Page == nil || (len(d.Page.Frames) > 0) != c.framed {
+				t.Errorf("Look: %+v, %v", d, err)
 			}
-			if (s.Place != nil) != c.place {
-				t.Fatalf("place %v, want %v", s.Place, c.place)
-			}
-			if c.place {
-				checkPlace(t, s)
+			if s.Geo.Page == nil || (len(s.Geo.Page.Frames) > 0) != c.framed {
+				t.Fatalf("frames of %+v, want some %v", s.Geo.Page, c.framed)
 			}
 		})
-	}
-}
-
-// checkPlace holds the place against the dictionary's figures: the page's
-// lower left at 612000, 5261000 and 20 m a point.
-func checkPlace(t *testing.T, s *Scan) {
-	t.Helper()
-	p := s.Place
-	if p.System == nil || p.System.EPSG() != 32632 || p.Matrix == nil || p.Unknown != "" {
-		t.Fatalf("got %+v", p)
-	}
-	m := World{p.Matrix[0], p.Matrix[1], p.Matrix[2], p.Matrix[3], p.Matrix[4], p.Matrix[5]}
-	w, h := float64(s.Header.Width), float64(s.Header.Height)
-	for _, c := range [][4]float64{{0, h, 612000, 5261000}, {w, 0, 612000 + 288*20, 5261000 + 216*20}} {
-		if e, n := m.At(c[0], c[1]); math.Hypot(e-c[2], n-c[3]) > 1e-5 {
-			t.Errorf("(%g, %g) lies at %.6f, %.6f, want %g, %g", c[0], c[1], e, n, c[2], c[3])
-		}
 	}
 }
 
@@ -203,69 +180,16 @@ func TestPDFCancel(t *testing.T) {
 	}
 }
 
-// frame is a viewport of a made page of 400 by 300 points: a box, a grid, and
-// the corners' latitude and longitude.
-func frame(kind pdf.Kind, epsg int, box [4]float64, south, west, north, east float64) pdf.Frame {
-	f := pdf.Frame{Kind: kind, EPSG: epsg, Degrees: true}
-	for _, c := range [][2]float64{{0, 1}, {0, 3}, {2, 3}, {2, 1}} {
-		x, y := box[int(c[0])], box[int(c[1])]
-		f.Outline = append(f.Outline, [2]float64{x, y})
-		lon, lat := west, south
-		if x == box[2] {
-			lon = east
-		}
-		if y == box[3] {
-			lat = north
-		}
-		f.Points = append(f.Points, pdf.Point{X: x, Y: y, East: lon, North: lat})
-	}
-	return f
-}
-
-// An inset never stands in for the map, and two statements about one map must
-// agree.
-// A PDF whose structure cannot be read is still drawn where the renderer mends
-// it. Where its map lies is then not "not said", but unread, with the reason.
-func TestLookSaysWhyAPlaceIsUnread(t *testing.T) {
+// A PDF whose structure cannot be read is still drawn where the renderer mends it. Its
+// georeference is then not absent, but unread, and the page says why.
+func TestLookSaysWhyAGeoreferenceIsUnread(t *testing.T) {
 	t.Parallel()
 	broken := regexp.MustCompile(`startxref\n\d+`).ReplaceAll(madePDF("", ""), []byte("startxref\n1"))
-	_, place, err := NewOpener().Look(t.Context(), fstest.MapFS{"map.pdf": {Data: broken}}, "map.pdf", Options{})
+	d, err := NewOpener().Look(t.Context(), fstest.MapFS{"map.pdf": {Data: broken}}, "map.pdf", Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if place == nil || place.System != nil || !strings.Contains(place.Unknown, "georeference cannot be read") {
-		t.Errorf("got %+v, want a place that is unknown because it cannot be read", place)
-	}
-}
-
-func TestPlaceOfPageWithSeveralMaps(t *testing.T) {
-	t.Parallel()
-	sheet, corner := [4]float64{0, 0, 400, 250}, [4]float64{300, 255, 390, 295}
-	good := frame(pdf.Viewport, 3857, sheet, 47, 9, 47.01, 9.02)
-	unknown := frame(pdf.Viewport, 28191, sheet, 47, 9, 47.01, 9.02) // not in the catalogue
-	inset := frame(pdf.Viewport, 3857, corner, 45, 5, 48, 12)
-	again := frame(pdf.Registration, 3857, sheet, 47, 9, 47.01, 9.02)
-	elsewhere := frame(pdf.Registration, 3857, sheet, 43, 9, 43.01, 9.02)
-	for _, c := range []struct {
-		name    string
-		frames  []pdf.Frame
-		unknown string // "" for a place
-		warns   string
-	}{
-		{"with an inset", []pdf.Frame{good, inset}, "", "the largest one is taken"},
-		{"the map's grid unknown, the inset's known", []pdf.Frame{unknown, inset}, "EPSG:28191, which is not in the catalogue", ""},
-		{"twice, one on an unknown grid", []pdf.Frame{unknown, again}, "", ""},
-		{"twice alike", []pdf.Frame{again, good}, "", ""},
-		{"twice, 400 km apart", []pdf.Frame{elsewhere, good}, "contradict each other", ""},
-	} {
-		p := pdf.Page{Box: pdf.Box{X1: 400, Y1: 300}, UserUnit: 1, Frames: c.frames}
-		got := placeOfPDF(p, Header{Width: 800, Height: 600})
-		if got == nil || (c.unknown == "") != (got.System != nil) || !strings.Contains(got.Unknown, c.unknown) {
-			t.Errorf("%s: got %+v, want unknown %q", c.name, got, c.unknown)
-			continue
-		}
-		if words := strings.Join(got.Warnings, "; "); !strings.Contains(words, c.warns) || c.warns == "" && strings.Contains(words, "largest") {
-			t.Errorf("%s: warns %q, want %q", c.name, words, c.warns)
-		}
+	if d.Page == nil || len(d.Page.Doubts) == 0 || !strings.Contains(d.Page.Doubts[0], "georeference cannot be read") {
+		t.Errorf("got %+v, want a page that says so", d.Page)
 	}
 }

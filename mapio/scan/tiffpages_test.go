@@ -204,7 +204,6 @@ func TestPagesOfTIFF(t *testing.T) {
 	first, second := ramp(60, 40, 2), ramp(50, 70, 1)
 	fsys := fstest.MapFS{
 		"p.tif": {Data: pagesTIFF(madePage{first, 0}, madePage{ramp(30, 20, 4), 1}, madePage{ramp(60, 40, 0), 4}, madePage{second, 0})},
-		"p.tfw": {Data: []byte("1\n0\n0\n-1\n100\n200\n")},
 		"s.tif": {Data: pagesTIFF(madePage{first, 0}, madePage{ramp(30, 20, 4), 1})},
 	}
 	for _, c := range []struct {
@@ -212,16 +211,15 @@ func TestPagesOfTIFF(t *testing.T) {
 		page      int
 		want      *image.Gray
 		is, of    int
-		placed    bool
 		errorKind error
 	}{
-		{"p.tif", 0, first, 1, 2, true, nil},
-		{"p.tif", 1, first, 1, 2, true, nil},
-		{"p.tif", 2, second, 2, 2, false, nil}, // the world file speaks of the first
-		{"p.tif", 3, nil, 0, 0, false, ErrNoPage},
-		{"p.tif", -1, nil, 0, 0, false, ErrNoPage},
-		{"s.tif", 1, first, 0, 0, false, nil},
-		{"s.tif", 2, nil, 0, 0, false, ErrNoPage},
+		{"p.tif", 0, first, 1, 2, nil},
+		{"p.tif", 1, first, 1, 2, nil},
+		{"p.tif", 2, second, 2, 2, nil},
+		{"p.tif", 3, nil, 0, 0, ErrNoPage},
+		{"p.tif", -1, nil, 0, 0, ErrNoPage},
+		{"s.tif", 1, first, 0, 0, nil},
+		{"s.tif", 2, nil, 0, 0, ErrNoPage},
 	} {
 		s, err := Open(t.Context(), fsys, c.name, Options{Page: c.page})
 		if c.errorKind != nil {
@@ -236,8 +234,8 @@ func TestPagesOfTIFF(t *testing.T) {
 		if g, ok := s.Image.(*image.Gray); !ok || g.Rect != c.want.Rect || !bytes.Equal(g.Pix, c.want.Pix) {
 			t.Errorf("%s page %d is another picture", c.name, c.page)
 		}
-		if s.Header.Page != c.is || s.Header.Pages != c.of || (s.World != nil) != c.placed {
-			t.Errorf("%s page %d: got page %d of %d, placed %v, want %d of %d, %v", c.name, c.page, s.Header.Page, s.Header.Pages, s.World != nil, c.is, c.of, c.placed)
+		if s.Header.Page != c.is || s.Header.Pages != c.of {
+			t.Errorf("%s page %d: got page %d of %d, want %d of %d", c.name, c.page, s.Header.Page, s.Header.Pages, c.is, c.of)
 		}
 	}
 	if _, err := openData(t.Context(), "a.png", pngOf(t, first), Options{Page: 2}); !errors.Is(err, ErrNoPage) {

@@ -5,6 +5,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/caution"
+	"legwright/mapio/georef"
 	"legwright/mapio/scan"
 )
 
@@ -81,7 +82,7 @@ func runPicture(c command, args []string, s streams) error {
 	return t.write(s.out)
 }
 
-func pictureObject(h scan.Header, p *scan.Place, places []place, cautions []caution.Caution) object {
+func pictureObject(h scan.Header, p *georef.Georeference, places []place, cautions []caution.Caution) object {
 	o := object{
 		{"format", h.Format},
 		{"width", h.Width},
@@ -108,7 +109,7 @@ func pictureObject(h scan.Header, p *scan.Place, places []place, cautions []caut
 	return o
 }
 
-func placeObject(p *scan.Place) object {
+func placeObject(p *georef.Georeference) object {
 	o := object{{"source", p.Source}}
 	if p.System == nil {
 		o.add("grid", nil)
@@ -122,8 +123,8 @@ func placeObject(p *scan.Place) object {
 	if len(p.Points) > 0 {
 		o.add("points", pointList(p.Points))
 	}
-	remarks := make([]caution.Caution, 0, len(p.Warnings))
-	for _, w := range p.Warnings {
+	remarks := make([]caution.Caution, 0, len(p.Notes))
+	for _, w := range p.Notes {
 		remarks = append(remarks, caution.Of(caution.FileRemark, w))
 	}
 	o.add("cautions", cautionList(remarks))
@@ -143,7 +144,7 @@ func pointList(points []calib.ControlPoint) []object {
 	return list
 }
 
-func pictureTable(h scan.Header, p *scan.Place, places []place) table {
+func pictureTable(h scan.Header, p *georef.Georeference, places []place) table {
 	var t table
 	t.line("picture", "%s, %d × %d pixels, %d channels of %d bits", h.Format, h.Width, h.Height, h.Channels, h.BitDepth)
 	if h.DPI > 0 {
@@ -160,8 +161,8 @@ func pictureTable(h scan.Header, p *scan.Place, places []place) table {
 	default:
 		t.line("place", "%s, on %s; unchecked", p.Source, p.System)
 	}
-	if p != nil && len(p.Warnings) > 0 {
-		t.line("the file says", "%s", strings.Join(p.Warnings, "; "))
+	if p != nil && len(p.Notes) > 0 {
+		t.line("the file says", "%s", strings.Join(p.Notes, "; "))
 	}
 	for _, a := range places {
 		a.line(&t)

@@ -13,27 +13,29 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
+	"legwright/mapio/georef"
 	"legwright/mapio/openfile"
 	"legwright/mapio/scan"
 )
 
 // lookAt reads the header of a picture and what its file says about where it
 // lies. A world file that cannot be used is a caution.
-func lookAt(name string, o scan.Options) (scan.Header, *scan.Place, []caution.Caution, error) {
+func lookAt(name string, o scan.Options) (scan.Header, *georef.Georeference, []caution.Caution, error) {
 	fsys, base := openfile.Picked(name)
-	h, p, err := scan.NewOpener().Look(context.Background(), fsys, base, o)
+	d, err := scan.NewOpener().Look(context.Background(), fsys, base, o)
 	if err != nil {
-		return h, nil, nil, err
+		return d.Header, nil, nil, err
 	}
-	if _, _, err := scan.FindWorld(fsys, base, h); err != nil {
-		return h, p, []caution.Caution{caution.Of(caution.WorldFile, err.Error())}, nil
+	f := georef.Find(d)
+	if f.WorldFault != nil {
+		return d.Header, f.Georeference, []caution.Caution{caution.Of(caution.WorldFile, f.WorldFault.Error())}, nil
 	}
-	return h, p, nil, nil
+	return d.Header, f.Georeference, nil, nil
 }
 
 // placed is what --auto tells beside the calibration.
 type placed struct {
-	place   *scan.Place
+	place   *georef.Georeference
 	corners []place
 	agree   *lattice.Agreement // nil where no printed grid was found
 	why     string             // there is none
@@ -59,7 +61,7 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 		return out, err
 	}
 	out.system, out.placed = p.System, &placed{place: p}
-	for _, w := range p.Warnings {
+	for _, w := range p.Notes {
 		out.cautions = append(out.cautions, caution.Of(caution.FileRemark, w))
 	}
 	w, ht := float64(h.Width), float64(h.Height)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/mapio/georef"
 	"legwright/mapio/scan"
 )
 
@@ -34,11 +35,15 @@ func TestRectify(t *testing.T) {
 			t.Errorf("%s says %v", out, says)
 		}
 		pic, err := scan.Open(context.Background(), os.DirFS(dir), out, scan.Options{})
-		if err != nil || pic.World == nil {
-			t.Fatalf("%s: %v, %+v", out, err, pic)
+		if err != nil {
+			t.Fatal(err)
+		}
+		world := georef.Find(pic.Geo).World
+		if world == nil {
+			t.Fatalf("%s has no world file", out)
 		}
 		// 700,400 lies at 232000 E 753500 N, so at column 100, row 575 of the result
-		if e, n := pic.World.At(100, 575); e != 232000 || n != 753500 {
+		if e, n := world.At(100, 575); e != 232000 || n != 753500 {
 			t.Errorf("%s has %g E %g N there, want 232000 and 753500", out, e, n)
 		}
 		if r, _, _, _ := pic.Image.At(100, 575).RGBA(); r != 0 {

@@ -1,4 +1,4 @@
-package scan
+package georef
 
 import (
 	"encoding/json"
@@ -11,13 +11,15 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"legwright/mapio/scan"
 )
 
 // TestWorldCorner: figures worked by hand. With 2.5 m pixels, the centre of
 // the first at 400 001.25, 799 998.75 puts the corner at 400 000, 800 000.
 func TestWorldCorner(t *testing.T) {
 	t.Parallel()
-	h := Header{Width: 40, Height: 30, Orientation: 1}
+	h := scan.Header{Width: 40, Height: 30, Orientation: 1}
 	for _, c := range []struct {
 		name, file string
 		col, row   float64
@@ -53,7 +55,7 @@ func TestWorldRotatedSample(t *testing.T) {
 	c := 100 + (17.3205080757+5)/2
 	f := 200 + (10-8.6602540378)/2
 	file := fmt.Sprintf("17.3205080757\n10\n5\n-8.6602540378\n%.12f\n%.12f\n", c, f)
-	w, _, err := FindWorld(fstest.MapFS{"r.tif": {}, "r.TFW": {Data: []byte(file)}}, "r.tif", Header{Width: 10, Height: 15, Orientation: 1})
+	w, _, err := FindWorld(fstest.MapFS{"r.tif": {}, "r.TFW": {Data: []byte(file)}}, "r.tif", scan.Header{Width: 10, Height: 15, Orientation: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,8 +79,10 @@ func TestWorldOriented(t *testing.T) {
 		1: {a, b, d}, 2: {b, a, c}, 3: {c, d, b}, 4: {d, c, a},
 		5: {a, d, b}, 6: {d, a, c}, 7: {c, b, d}, 8: {b, c, a},
 	} {
-		h := Header{Width: 4, Height: 2}
-		h.orient(o)
+		h := scan.Header{Width: 4, Height: 2, Orientation: o}
+		if o >= 5 {
+			h.Width, h.Height = 2, 4
+		}
 		w := WorldFile{A: 1, E: -1, C: 10.5, F: 19.5}.shown(h)
 		for i, p := range [3][2]float64{{0, 0}, {float64(h.Width), 0}, {0, float64(h.Height)}} {
 			if e, n := w.At(p[0], p[1]); math.Abs(e-want[i][0]) > 1e-12 || math.Abs(n-want[i][1]) > 1e-12 {
@@ -118,7 +122,7 @@ func TestWorldNames(t *testing.T) {
 		for _, f := range c.files {
 			fsys[f] = &fstest.MapFile{Data: good}
 		}
-		w, got, err := FindWorld(fsys, c.picture, Header{Width: 1, Height: 1, Orientation: 1})
+		w, got, err := FindWorld(fsys, c.picture, scan.Header{Width: 1, Height: 1, Orientation: 1})
 		if got != c.want || err != nil || (w != nil) != (c.want != "") {
 			t.Errorf("%s beside %v: %q, %v, %v, want %q", c.picture, c.files, got, w, err, c.want)
 		}
@@ -140,14 +144,25 @@ func TestWorldRefused(t *testing.T) {
 		{"2 2 2 2 5 5", "no area"},
 		{strings.Repeat("1 ", 5000), "longer"},
 	} {
-		fsys := fstest.MapFS{"m.png": {Data: pngOf(t, address(4, 4))}, "m.pgw": {Data: []byte(c.data)}}
-		w, name, err := FindWorld(fsys, "m.png", Header{Width: 4, Height: 4, Orientation: 1})
+		fsys := fstest.MapFS{"m.png": {Data: pngOf(t, ramp(4, 4, 1))}, "m.pgw": {Data: []byte(c.data)}}
+		w, name, err := FindWorld(fsys, "m.png", scan.Header{Width: 4, Height: 4, Orientation: 1})
 		if w != nil || name != "m.pgw" || !errors.Is(err, ErrWorld) || !strings.Contains(err.Error(), c.words) {
 			t.Errorf("%.20q: %v, %q, %v, want ErrWorld with %q", c.data, w, name, err, c.words)
 		}
-		s, err := Open(t.Context(), fsys, "m.png", Options{})
-		if err != nil || s.World != nil || len(s.Warnings) != 1 || !strings.Contains(s.Warnings[0], "m.pgw") {
-			t.Errorf("%.20q: the picture opened as %+v, %v, want one warning", c.data, s, err)
+		if f := Find(scan.GeoData{Folder: fsys, Name: "m.png", Header: scan.Header{Width: 4, Height: 4, Orientation: 1}}); f.World != nil || !errors.Is(f.WorldFault, ErrWorld) {
+			t.Errorf("%.20q: found %+v, want the fault alone", c.data, f)
+		}
+	}
+}
+
+// TestWorldOfPages: a world file speaks of the first page.
+func TestWorldOfPages(t *testing.T) {
+	t.Parallel()
+	fsys := fstest.MapFS{"p.tif": {}, "p.tfw": {Data: []byte("1 0 0 -1 100 200")}}
+	for page, want := range map[int]bool{0: true, 1: true, 2: false} {
+		w, _, err := FindWorld(fsys, "p.tif", scan.Header{Width: 4, Height: 4, Orientation: 1, Page: page, Pages: 2})
+		if err != nil || (w != nil) != want {
+			t.Errorf("page %d: got %v, %v, want one %v", page, w, err, want)
 		}
 	}
 }
@@ -161,7 +176,7 @@ func TestWorldAgainstGDAL(t *testing.T) {
 	}
 	dir := t.TempDir()
 	for name, data := range map[string]string{
-		"m.png": string(pngOf(t, address(12, 9))), "m.pgw": "3.25\n0.75\n-0.5\n-4\n312345.678\n756789.012\n",
+		"m.png": string(pngOf(t, ramp(12, 9, 1))), "m.pgw": "3.25\n0.75\n-0.5\n-4\n312345.678\n756789.012\n",
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(data), 0o600); err != nil {
 			t.Fatal(err)
@@ -175,11 +190,14 @@ func TestWorldAgainstGDAL(t *testing.T) {
 	if err := json.Unmarshal(out, &info); err != nil {
 		t.Fatal(err)
 	}
-	s, err := Open(t.Context(), os.DirFS(dir), "m.png", Options{})
-	if err != nil || s.World == nil {
-		t.Fatalf("got %+v, %v", s, err)
+	s, err := scan.Open(t.Context(), os.DirFS(dir), "m.png", scan.Options{})
+	if err != nil {
+		t.Fatal(err)
 	}
-	g, w := info.GeoTransform, s.World
+	g, w := info.GeoTransform, Find(s.Geo).World
+	if w == nil {
+		t.Fatal("no world file was found")
+	}
 	for i, pair := range [6][2]float64{{w.C, g[0]}, {w.A, g[1]}, {w.B, g[2]}, {w.F, g[3]}, {w.D, g[4]}, {w.E, g[5]}} {
 		if math.Abs(pair[0]-pair[1]) > 1e-6 {
 			t.Errorf("figure %d: %.9f, gdalinfo %.9f", i, pair[0], pair[1])

@@ -1,7 +1,6 @@
-package scan
+package georef
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"image"
@@ -15,6 +14,7 @@ import (
 	"testing"
 
 	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 	"legwright/mapio/tiff"
 )
 
@@ -48,7 +48,7 @@ func needGDAL(t *testing.T, names ...string) {
 }
 
 // sameCorners holds the four corners against GDAL's, in pixels.
-func sameCorners(t *testing.T, p *Place, want gdalPlace, withinPx float64) {
+func sameCorners(t *testing.T, p *Georeference, want gdalPlace, withinPx float64) {
 	t.Helper()
 	if p == nil || p.Matrix == nil || p.System == nil {
 		t.Fatalf("place: got %+v, want a matrix on a known grid", p)
@@ -111,7 +111,7 @@ func TestPlaceOfTIFFAgainstGDAL(t *testing.T) {
 			if out, err := exec.Command("gdal_translate", append(args, src, file)...).CombinedOutput(); err != nil {
 				t.Fatalf("gdal_translate: %v: %s", err, out)
 			}
-			_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), name, Options{})
+			_, p, err := look(os.DirFS(dir), name, scan.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -134,7 +134,7 @@ func TestPlaceOfReferencePictures(t *testing.T) {
 	}
 	dir := filepath.Join(root, "rasters")
 	for name, code := range map[string]int{"gdal_byte.tif": 26711, "shade_colorado_3857.tif": 3857} {
-		_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), name, Options{})
+		_, p, err := look(os.DirFS(dir), name, scan.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -143,7 +143,7 @@ func TestPlaceOfReferencePictures(t *testing.T) {
 			t.Errorf("%s: got %s, want EPSG:%d", name, got, code)
 		}
 	}
-	_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), "rotated_geotransform.tif", Options{})
+	_, p, err := look(os.DirFS(dir), "rotated_geotransform.tif", scan.Options{})
 	if err != nil || p == nil || p.System != nil || !strings.Contains(p.Unknown, "names no grid") {
 		t.Errorf("a turned picture without a grid: got %+v, %v, want one that says so", p, err)
 	}
@@ -160,23 +160,23 @@ func TestPlaceOfWorldWithPrj(t *testing.T) {
 		}
 	}
 	write("m.pgw", "5\n0\n0\n-5\n250002.5\n719997.5\n")
-	look := func() *Place {
-		_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), "m.png", Options{})
+	now := func() *Georeference {
+		_, p, err := look(os.DirFS(dir), "m.png", scan.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		return p
 	}
-	if p := look(); p != nil {
+	if p := now(); p != nil {
 		t.Errorf("a world file alone: got %+v, want no place", p)
 	}
 	write("m.prj", "+proj=utm +zone=33 +datum=WGS84 +units=m")
-	p := look()
+	p := now()
 	if p == nil || p.System == nil || p.System.EPSG() != 32633 || p.Matrix == nil || *p.Matrix != [6]float64{5, 0, 250000, 0, -5, 720000} {
 		t.Errorf("with a .prj: got %+v", p)
 	}
 	write("m.prj", "nonsense")
-	if p := look(); p == nil || p.System != nil || !strings.Contains(p.Unknown, "m.prj") {
+	if p := now(); p == nil || p.System != nil || !strings.Contains(p.Unknown, "m.prj") {
 		t.Errorf("with nonsense: got %+v, want the file named", p)
 	}
 }
@@ -228,15 +228,15 @@ func TestSidecarTakesOver(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), c.name, Options{})
+		_, p, err := look(os.DirFS(dir), c.name, scan.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if p == nil || p.System == nil || p.System.EPSG() != c.code || p.Matrix == nil || *p.Matrix != c.matrix {
 			t.Fatalf("%s: got %+v, want EPSG:%d by %v", c.name, p, c.code, c.matrix)
 		}
-		if len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], c.says) {
-			t.Errorf("%s: warned of %q, want %q", c.name, p.Warnings, c.says)
+		if len(p.Notes) != 1 || !strings.Contains(p.Notes[0], c.says) {
+			t.Errorf("%s: warned of %q, want %q", c.name, p.Notes, c.says)
 		}
 	}
 }
@@ -258,7 +258,7 @@ func TestPlaceOfEachPage(t *testing.T) {
 		}
 	}
 	for page, code := range map[int]int{1: 32633, 2: 27700} {
-		h, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), "pages.tif", Options{Page: page})
+		h, p, err := look(os.DirFS(dir), "pages.tif", scan.Options{Page: page})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,7 +1,6 @@
-package scan
+package georef
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"os"
@@ -11,6 +10,7 @@ import (
 	"testing"
 
 	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 	"legwright/mapio/tiff"
 )
 
@@ -50,7 +50,7 @@ func TestGridsSpeltOutAgainstGDAL(t *testing.T) {
 			if out, err := exec.Command("gdal_translate", append(args, src, file)...).CombinedOutput(); err != nil {
 				t.Fatalf("gdal_translate: %v: %s", err, out)
 			}
-			_, p, err := NewOpener().Look(context.Background(), os.DirFS(dir), name, Options{})
+			_, p, err := look(os.DirFS(dir), name, scan.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,4 +1,4 @@
-package scan
+package georef
 
 import (
 	"errors"
@@ -6,11 +6,12 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 )
 
-// Place is what a file says about where its picture lies. It proves nothing:
+// Georeference is what a file says about where its picture lies. It proves nothing:
 // a file can be as wrong as a click.
-type Place struct {
+type Georeference struct {
 	// Source says for people what said it, such as "GeoTIFF keys" or "PDF
 	// viewport (ISO 32000)".
 	Source string
@@ -30,13 +31,13 @@ type Place struct {
 	States bool
 	// Cautions are those of the picture's header, where the place is beside it.
 	Cautions string
-	// Warnings are sentences for people.
-	Warnings []string
+	// Notes are sentences for people.
+	Notes []string
 }
 
 // Calibration returns the calibration by the file's georeference, for a picture
 // with header h. The error says what the georeference lacks, or is that of the fit.
-func (p *Place) Calibration(h Header) (*calib.Calibration, error) {
+func (p *Georeference) Calibration(h scan.Header) (*calib.Calibration, error) {
 	switch {
 	case p == nil:
 		return nil, errors.New("the file does not say where the picture lies: set control points, or find its printed grid and name one grid intersection")
@@ -50,7 +51,7 @@ func (p *Place) Calibration(h Header) (*calib.Calibration, error) {
 
 // Medium is that of the fit through Points. A file's picture may be stretched
 // and askew in any way, as a photograph's may.
-func (p *Place) Medium() calib.Medium {
+func (p *Georeference) Medium() calib.Medium {
 	if len(p.Points) < 4 {
 		return calib.Scan
 	}

@@ -1,26 +1,21 @@
-package scan
+package georef
 
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/mapio/scan"
 	"legwright/mapio/tiff"
 )
 
-// placeOfTIFF is what the GeoTIFF tags (OGC 19-008r4) of a page say
+// fromTIFF is what the GeoTIFF tags (OGC 19-008r4) of a page say
 // about where it lies; nil where it has none, or where they give nothing but a
 // size.
-func placeOfTIFF(at io.ReaderAt, size int64, h Header) *Place {
-	page, _, err := pageOfTIFF(at, size, h.Page)
-	if err != nil {
-		return nil // the decoder says what is wrong with it
-	}
-	g := page.Geo()
+func fromTIFF(g *tiff.Geo, h scan.Header) *Georeference {
 	if g == nil {
 		return nil
 	}
@@ -28,7 +23,7 @@ func placeOfTIFF(at io.ReaderAt, size int64, h Header) *Place {
 	if !even && len(g.Points) < 2 {
 		return nil
 	}
-	p := &Place{Source: "GeoTIFF keys", Warnings: g.Doubts}
+	p, err := &Georeference{Source: "GeoTIFF keys", Notes: g.Doubts}, error(nil)
 	if p.System, err = systemOfTIFF(g); err != nil {
 		p.System, p.Unknown = nil, unusable(err)
 		return p
@@ -54,18 +49,18 @@ func placeOfTIFF(at io.ReaderAt, size int64, h Header) *Place {
 
 // ofShown takes a transform of the stored picture, corner convention, to that
 // of the picture as shown.
-func (w World) ofShown(h Header) World {
-	s := storedFromShown(h)
+func (w World) ofShown(h scan.Header) World {
+	s := h.StoredFromShown()
 	return World{
 		A: w.A*s[0] + w.B*s[3], B: w.A*s[1] + w.B*s[4], C: w.A*s[2] + w.B*s[5] + w.C,
 		D: w.D*s[0] + w.E*s[3], E: w.D*s[1] + w.E*s[4], F: w.D*s[2] + w.E*s[5] + w.F,
 	}
 }
 
-func pointOfTIFF(t tiff.TiePoint, unit float64, s *geodesy.System, h Header) calib.ControlPoint {
+func pointOfTIFF(t tiff.TiePoint, unit float64, s *geodesy.System, h scan.Header) calib.ControlPoint {
 	g := geodesy.Grid{E: t.X * unit, N: t.Y * unit}
 	e, n := s.InUnits(g)
-	m := storedFromShown(h) // solved for the place as shown
+	m := h.StoredFromShown() // solved for the place as shown
 	det := m[0]*m[4] - m[1]*m[3]
 	x, y := t.Column-m[2], t.Row-m[5]
 	at := calib.PicturePt{Col: (x*m[4] - y*m[1]) / det, Row: (y*m[0] - x*m[3]) / det}

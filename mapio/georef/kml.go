@@ -1,4 +1,4 @@
-package scan
+package georef
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/mapio/kml"
+	"legwright/mapio/scan"
 )
 
 const (
@@ -23,32 +24,33 @@ const (
 	nearPole = 89.9999
 )
 
-// place is the place that an overlay gives its picture: on the grid of the
+// fromOverlay is the georeference that an overlay gives its picture: on the grid of the
 // country, or that of UTM, that serves its middle. A box is straight in
 // degrees, and a little bent on a walking grid. own is what the picture's own
 // file says, nil for nothing; where it contradicts, neither is taken.
-func (o *overlaid) place(h Header, own *Place) *Place {
-	p := &Place{Source: "ground overlay of " + o.from}
-	if o.says.Problem != nil {
-		p.Unknown = o.says.Problem.Error()
+func fromOverlay(d scan.GeoData, own *Georeference) *Georeference {
+	o, h := d.Overlay, d.Header
+	p := &Georeference{Source: "ground overlay of " + o.File}
+	if o.Problem != nil {
+		p.Unknown = o.Problem.Error()
 		return p
 	}
-	if b := o.says.Box; b != nil && max(b.North, -b.South) > nearPole {
+	if b := o.Box; b != nil && max(b.North, -b.South) > nearPole {
 		p.Unknown = fmt.Sprintf("its box goes from latitude %g° to %g°, and at the pole one edge of the picture is a single place: such a picture lies on no walking grid", b.South, b.North)
 		return p
 	}
-	lay := newLaid(o.says)
+	lay := newLaid(o.Overlay)
 	if err := p.lay(lay, h); err != nil {
-		return &Place{Source: p.Source, Unknown: err.Error()}
+		return &Georeference{Source: p.Source, Unknown: err.Error()}
 	}
-	p.Warnings = append(p.Warnings, lay.doubts...)
+	p.Notes = append(p.Notes, lay.doubts...)
 	if own == nil || own.System == nil {
 		return p
 	}
 	middle := calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}
 	if apart, err := apartPx(p, own, h, middle); err != nil || !(apart <= twiceApartPx) {
-		return &Place{Source: p.Source, Unknown: fmt.Sprintf(
-			"%s places the picture elsewhere than its own %s do, and the two contradict each other", o.from, own.Source)}
+		return &Georeference{Source: p.Source, Unknown: fmt.Sprintf(
+			"%s places the picture elsewhere than its own %s do, and the two contradict each other", o.File, own.Source)}
 	}
 	return p
 }
@@ -104,7 +106,7 @@ func turned(b kml.Box, middle kml.LatLon, k, u, v float64) kml.LatLon {
 }
 
 // lay puts an overlay onto a grid.
-func (p *Place) lay(l *laid, h Header) error {
+func (p *Georeference) lay(l *laid, h scan.Header) error {
 	systems, err := geodesy.At(l.middle.Lat, math.Remainder(l.middle.Lon, 360))
 	if err != nil {
 		return err
@@ -185,7 +187,7 @@ func throughCorners(q [4]geodesy.Grid) func(u, v float64) (geodesy.Grid, error) 
 
 // through gives the place the even fit to the overlay, or points where that is
 // not even.
-func (p *Place) through(g *onGrid, l *laid, h Header) error {
+func (p *Georeference) through(g *onGrid, l *laid, h scan.Header) error {
 	w, ht := float64(h.Width), float64(h.Height)
 	m, err := evenFit(g, w, ht)
 	if err != nil {
@@ -209,13 +211,13 @@ func (p *Place) through(g *onGrid, l *laid, h Header) error {
 		}
 	}
 	if l.quad != nil && p.Matrix == nil {
-		p.Warnings = append(p.Warnings, "only the four corners of the picture are given: between them straight lines are taken to stay straight")
+		p.Notes = append(p.Notes, "only the four corners of the picture are given: between them straight lines are taken to stay straight")
 	}
 	if worst > straightPx*px {
-		p.Warnings = append(p.Warnings, fmt.Sprintf("the fit misses the overlay by up to %.1f pixels", worst/px))
+		p.Notes = append(p.Notes, fmt.Sprintf("the fit misses the overlay by up to %.1f pixels", worst/px))
 	}
 	if g.shift.SigmaM > px {
-		p.Warnings = append(p.Warnings, fmt.Sprintf("KML gives latitude and longitude, and the way from there to the grid (%s) is good to about %.2g m, %.1f pixels",
+		p.Notes = append(p.Notes, fmt.Sprintf("KML gives latitude and longitude, and the way from there to the grid (%s) is good to about %.2g m, %.1f pixels",
 			g.shift.Name, g.shift.SigmaM, g.shift.SigmaM/px))
 	}
 	p.SigmaM = math.Sqrt(worst*worst + g.shift.SigmaM*g.shift.SigmaM + l.doubtM*l.doubtM)
@@ -265,7 +267,7 @@ func missing(g *onGrid, fit func(calib.PicturePt) geodesy.Grid, w, ht float64) (
 
 // bend gives the place as many points all over the picture as it takes, and
 // tells how far the fit through them misses the overlay.
-func (p *Place) bend(g *onGrid, w, ht float64) (worst float64, err error) {
+func (p *Georeference) bend(g *onGrid, w, ht float64) (worst float64, err error) {
 	p.Matrix = nil
 	for side := fewestPoints; side <= mostPoints; side++ {
 		p.Points = nil
@@ -280,7 +282,7 @@ func (p *Place) bend(g *onGrid, w, ht float64) (worst float64, err error) {
 		if err != nil {
 			return 0, err
 		}
-		c, err := p.Calibration(Header{Width: int(w), Height: int(ht)})
+		c, err := p.Calibration(scan.Header{Width: int(w), Height: int(ht)})
 		if err != nil {
 			return 0, err
 		}

@@ -1,4 +1,4 @@
-package scan
+package georef
 
 import (
 	"errors"
@@ -9,6 +9,8 @@ import (
 	"path"
 	"strconv"
 	"strings"
+
+	"legwright/mapio/scan"
 )
 
 // World is a transform from picture to grid in the corner convention of this
@@ -28,6 +30,9 @@ func (w World) At(col, row float64) (e, n float64) {
 // Matrix is the transform as [A B C D E F].
 func (w World) Matrix() [6]float64 { return [6]float64{w.A, w.B, w.C, w.D, w.E, w.F} }
 
+// ErrWorld: a world file beside the picture cannot be used.
+var ErrWorld = errors.New("world file cannot be used")
+
 const (
 	maxWorldFile  = 4096 // bytes that are read of a world file
 	maxWorldValue = 1e10 // larger figures are no map coordinates
@@ -39,7 +44,7 @@ const (
 // together with the file's name if there is one that cannot be used. Of
 // several the most specific name counts: .tfw before .tifw before .wld. It
 // speaks of the first page.
-func FindWorld(fsys fs.FS, name string, h Header) (*World, string, error) {
+func FindWorld(fsys fs.FS, name string, h scan.Header) (*World, string, error) {
 	if h.Page > 1 {
 		return nil, "", nil
 	}
@@ -155,34 +160,9 @@ func worldFigure(s string) (float64, error) {
 }
 
 // shown converts to the corner convention of the picture as shown.
-func (w WorldFile) shown(h Header) World {
+func (w WorldFile) shown(h scan.Header) World {
 	// Corner of the stored picture: its pixel (0, 0) has its centre at (½, ½).
 	c := w.C - (w.A+w.B)/2
 	f := w.F - (w.D+w.E)/2
 	return World{A: w.A, B: w.B, C: c, D: w.D, E: w.E, F: f}.ofShown(h)
-}
-
-// storedFromShown is the transform [a b c d e f] that takes a point of the
-// picture as shown, (col, row), to the stored picture: a·col + b·row + c,
-// d·col + e·row + f. The eight cases are those of TIFF 6.0, tag 274.
-func storedFromShown(h Header) [6]float64 {
-	sw, sh := h.Stored()
-	w, ht := float64(sw), float64(sh)
-	switch h.Orientation {
-	case 2: // mirrored left to right
-		return [6]float64{-1, 0, w, 0, 1, 0}
-	case 3: // upside down
-		return [6]float64{-1, 0, w, 0, -1, ht}
-	case 4: // mirrored top to bottom
-		return [6]float64{1, 0, 0, 0, -1, ht}
-	case 5: // first row is the left side
-		return [6]float64{0, 1, 0, 1, 0, 0}
-	case 6: // first row is the right side
-		return [6]float64{0, 1, 0, -1, 0, ht}
-	case 7: // first row is the right side, seen from below
-		return [6]float64{0, -1, w, -1, 0, ht}
-	case 8: // first row is the left side, seen from below
-		return [6]float64{0, -1, w, 1, 0, 0}
-	}
-	return [6]float64{1, 0, 0, 0, 1, 0}
 }

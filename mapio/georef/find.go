@@ -1,0 +1,105 @@
+package georef
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"strings"
+
+	"legwright/app/geodesy"
+	"legwright/mapio/scan"
+)
+
+// maxPrj bounds what is read of a .prj file, in bytes.
+const maxPrj = 64 << 10
+
+// Found is what says where a picture lies.
+type Found struct {
+	// Georeference is what the picture's own file or a KML file says, or a world file
+	// beside it that has a .prj file; nil if nothing does.
+	Georeference *Georeference
+	// World is the transform of the world file beside the picture, nil if there is
+	// none, and WorldFile that file's name.
+	World     *World
+	WorldFile string
+	// WorldFault says why that world file cannot be used; it wraps ErrWorld.
+	WorldFault error
+}
+
+// Find makes a georeference of what scan read in a picture's file, or of the world file
+// beside the picture. An overlay of a KML file goes first, then the picture's own tags,
+// then the world file: the first that names a known grid is used.
+func Find(d scan.GeoData) (f Found) {
+	switch {
+	case d.Page != nil: // a world file beside a PDF is of another drawing of it
+		f.Georeference = fromPDF(*d.Page, d.Header)
+	case d.Overlay != nil:
+		inner := d
+		inner.Overlay, inner.Header.Page, inner.Header.Pages = nil, 0, 0 // pages count overlays here
+		f.Georeference = fromOverlay(d, Find(inner).Georeference)
+	case d.Folder != nil:
+		f.World, f.WorldFile, f.WorldFault = FindWorld(d.Folder, d.Name, d.Header)
+		f.Georeference = ofPicture(d, f)
+	}
+	return f
+}
+
+// ofPicture is what a picture's own tags say, or what its world file says on the grid
+// of the .prj file beside it.
+func ofPicture(d scan.GeoData, f Found) *Georeference {
+	own, h, file := fromTIFF(d.TIFF, d.Header), d.Header, f.WorldFile
+	if f.World == nil {
+		return own
+	}
+	beside := fromWorld(d.Folder, d.Name, *f.World, file)
+	if beside != nil {
+		beside.SigmaM, beside.States, beside.Cautions = h.PositionM, h.PositionM > 0, h.Cautions
+	}
+	switch {
+	case own == nil:
+		return beside
+	case own.System == nil && beside != nil && beside.System != nil:
+		beside.Notes = append(beside.Notes, fmt.Sprintf(
+			"the picture's own keys place it otherwise or on a grid that is not known (%s); %s is taken", own.Unknown, file))
+		return beside
+	case beside != nil:
+		own.Notes = append(own.Notes, fmt.Sprintf("%s lies beside it too; the picture's own keys are taken", file))
+	}
+	return own
+}
+
+// fromWorld is the place a world file gives on the grid that a .prj file
+// beside the picture defines, nil without such a file.
+func fromWorld(fsys fs.FS, name string, w World, file string) *Georeference {
+	dir, base := path.Split(name)
+	prj := inFolder(fsys, dir, []string{strings.TrimSuffix(base, path.Ext(base)) + ".prj", base + ".prj"})
+	if prj == "" {
+		return nil
+	}
+	p := &Georeference{Source: fmt.Sprintf("world file %s with %s", path.Base(file), path.Base(prj))}
+	text, err := readPrj(fsys, prj)
+	if err == nil {
+		p.System, err = geodesy.Define(text)
+	}
+	if err != nil {
+		p.System, p.Unknown = nil, fmt.Sprintf("%s: %v", path.Base(prj), err)
+		return p
+	}
+	u := p.System.Unit().Metres
+	p.Matrix = &[6]float64{w.A * u, w.B * u, w.C * u, w.D * u, w.E * u, w.F * u}
+	return p
+}
+
+func readPrj(fsys fs.FS, name string) (string, error) {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, maxPrj+1))
+	if len(b) > maxPrj {
+		return "", fmt.Errorf("it is longer than %d kB, no definition of a grid is", maxPrj>>10)
+	}
+	return string(b), err
+}
