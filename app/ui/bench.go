@@ -56,6 +56,7 @@ type Bench struct {
 	routeP  *routePost
 	panel   *panel
 	welcome *welcome
+	start   *startCard
 	unsafe  *widgets.Surface
 	layout  *benchLayout
 	root    *fyne.Container
@@ -125,13 +126,14 @@ func (b *Bench) build() {
 	b.routeP = newRoutePost(b)
 	b.panel = newPanel(b)
 	b.welcome = newWelcome(b.endWelcome)
+	b.start = newStartCard(b)
 	b.unsafe = newUnsafeStrip(b)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
 		strip: b.strip.body, fitStrip: b.strip.fit, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
-		unsafe: b.unsafe,
+		unsafe: b.unsafe, start: b.start.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
+	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.start.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

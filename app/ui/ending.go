@@ -49,6 +49,7 @@ func (b *Bench) finish() {
 		return
 	}
 	b.finished = true
+	b.set.setWindowSize(b.window.Canvas().Size())
 	if b.loop != nil {
 		b.loop.end()
 	}

@@ -17,6 +17,7 @@ const (
 	wholeWidth    = float32(200)
 	wholeHeight   = float32(160)
 	welcomeWidth  = float32(600)
+	startWidth    = float32(460)
 	stripDistance = float32(18) // from the lower edge of the sheet
 )
 
@@ -27,7 +28,7 @@ const (
 // opening is over its upper left, the panel of the picture's look over its upper
 // right, the whole sheet in small over its lower right.
 type benchLayout struct {
-	sheet, panel, ledger, foot, strip, welcome, opening, look, whole, unsafe fyne.CanvasObject
+	sheet, panel, ledger, foot, strip, welcome, opening, look, whole, unsafe, start fyne.CanvasObject
 
 	folded   bool
 	fitStrip func(room float32)
@@ -66,7 +67,16 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	l.welcome.Resize(fyne.NewSize(width, l.welcome.Size().Height)) // its height follows from its width
 	h := l.welcome.MinSize().Height
 	widgets.Put(l.welcome, 16, body-low-h-16, width, h)
+	l.placeStart(left, body-low)
 	l.placeStrip(left, body-low)
+}
+
+// placeStart puts the card that offers ways to begin into the middle of the sheet.
+func (l *benchLayout) placeStart(left, bottom float32) {
+	w := min(startWidth, left-32)
+	l.start.Resize(fyne.NewSize(w, l.start.Size().Height)) // its height follows from its width
+	h := min(l.start.MinSize().Height, bottom)
+	widgets.Put(l.start, (left-w)/2, (bottom-h)/2, w, h)
 }
 
 // placeStrip puts the strip over the lower edge of the sheet, or where the

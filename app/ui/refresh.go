@@ -17,6 +17,7 @@ import (
 // changed shows what a change of the session touched.
 func (b *Bench) changed(c session.Change) {
 	b.probe.note(c.Step)
+	b.set.setLast(b.s.Path())
 	if c.What.Has(session.PlanReplaced) {
 		b.sheets = sheetsState{queue: b.sheets.queue, drop: b.sheets.drop}
 	}
@@ -47,6 +48,7 @@ func (b *Bench) refreshAll() {
 	b.readPointerAgain()
 	b.showQuality()
 	b.showTitle()
+	b.start.refresh()
 	b.refreshMenus()
 	b.probe.touch()
 }

@@ -31,7 +31,8 @@ const sizeEnv = "LEGWRIGHT_SIZE"
 const embeddedScan = plan.EmbeddedPrefix + demo.ScanName
 
 // Run opens the bench and returns when its window is closed. args may name a
-// picture, a plan or a GPX file; without one the demo is opened.
+// picture, a plan or a GPX file, or be DemoArgument; without any the plan that was open
+// last opens, and at the very first run the demo.
 func Run(version string, args []string) error { return RunWith(version, args, nil) }
 
 // RunWith is Run with a script that is given the bench once its window
@@ -39,10 +40,11 @@ func Run(version string, args []string) error { return RunWith(version, args, ni
 func RunWith(version string, args []string, script func(*Bench)) error {
 	startQuickly()
 	from := newSource()
-	ahead := openEarly(from, args)
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
 	a := app.NewWithID(appID)
 	set := settings{a.Preferences()}
+	what := beginWithWhat(args, set)
+	ahead := openEarly(from, what.early())
 	a.Settings().SetTheme(look.New(set.mode()))
 	a.SetIcon(look.AppIcon())
 	readFonts()
@@ -55,10 +57,10 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	b.known = planfile.OpenKnown()
 	b.draw(from, ahead)
 	b.probe = newProbe(b)
-	b.window.Resize(firstSize())
+	b.window.Resize(firstSize(set))
 	b.window.CenterOnScreen()
 	a.Lifecycle().SetOnStarted(func() {
-		b.begin(args)
+		b.begin(what)
 		if script != nil {
 			go script(b)
 		}
@@ -84,34 +86,14 @@ func (b *Bench) draw(from *source, ahead *opening) {
 	from.bench.Store(b)
 }
 
-// firstSize is the size of the window at its start, in units of the window.
-func firstSize() fyne.Size {
+// firstSize is the size of the window at its start, in units of the window: the one
+// that the environment names, else the one it had last.
+func firstSize(set settings) fyne.Size {
 	var w, h float32
 	if _, err := fmt.Sscanf(os.Getenv(sizeEnv), "%fx%f", &w, &h); err == nil && w > 0 && h > 0 {
 		return fyne.NewSize(w, h)
 	}
-	return fyne.NewSize(1400, 900)
-}
-
-// begin opens what the command line names, else the demo, and offers what a
-// crash left behind.
-func (b *Bench) begin(args []string) {
-	first := func() { b.openFirst(args) }
-	if !b.offerUnsaved(first) {
-		first()
-	}
-}
-
-// openFirst opens what the command line names, else the demo.
-func (b *Bench) openFirst(args []string) {
-	if len(args) > 0 {
-		b.openAll(args)
-		return
-	}
-	b.openDemo()
-	if !b.set.welcomed() {
-		b.showWelcome()
-	}
+	return set.windowSize()
 }
 
 // openDemo opens the demo plan on the demo scan.

@@ -53,7 +53,7 @@ func pending(t *testing.T, b *Bench) []planfile.Recovery {
 
 func TestUnsavedWorkIsRestored(t *testing.T) {
 	b := risen(t, crash(t))
-	b.begin(nil)
+	b.begin(beginning{demo: true})
 	if !b.dialogOpen() || b.restore == nil {
 		t.Fatal("the unsaved work was not offered")
 	}
@@ -81,7 +81,7 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 		}
 	}
 	b := risen(t, dir)
-	b.begin(nil)
+	b.begin(beginning{demo: true})
 	answerWith(t, b, "Not now")
 	answerWith(t, b, "Discard…")
 	answerWith(t, b, "Discard")
@@ -126,7 +126,7 @@ func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
 func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	file := otherPicture(t)
 	b := risen(t, crash(t))
-	b.begin([]string{file})
+	b.begin(beginning{files: []string{file}})
 	answerWith(t, b, "Discard…")
 	answerWith(t, b, "Discard")
 	until(t, "the file of the command line", func() bool { return b.picture.path == file })
@@ -227,11 +227,78 @@ func TestTheToolkitsLastActIsFound(t *testing.T) {
 	}
 }
 
+// The window has the size of the environment, else the one it had at its last end.
 func TestFirstSize(t *testing.T) {
+	b := stand(t)
 	for env, want := range map[string][2]float32{"1280x800": {1280, 800}, "": {1400, 900}, "wide": {1400, 900}, "-1x5": {1400, 900}} {
 		t.Setenv(sizeEnv, env)
-		if got := firstSize(); got.Width != want[0] || got.Height != want[1] {
+		if got := firstSize(b.set); got.Width != want[0] || got.Height != want[1] {
 			t.Errorf("%q: %v, want %v", env, got, want)
 		}
+	}
+	t.Setenv(sizeEnv, "")
+	b.window.Resize(fyne.NewSize(1111, 777))
+	b.Quit()
+	if got := firstSize(b.set); got != fyne.NewSize(1111, 777) {
+		t.Errorf("the next start has %v, want the size at the end", got)
+	}
+}
+
+// The very first run opens the demo, a later one the plan that was open last, and one
+// without such a plan nothing. The command line goes before all of them.
+func TestWhatAStartOpens(t *testing.T) {
+	set := stand(t).set
+	for _, c := range []struct {
+		name     string
+		welcomed bool
+		last     string
+		args     []string
+		want     beginning
+	}{
+		{"first run", false, "", nil, beginning{demo: true}},
+		{"second run without a plan", true, "", nil, beginning{}},
+		{"second run", true, "/walk.legplan", nil, beginning{plan: "/walk.legplan"}},
+		{"the demo asked for", true, "/walk.legplan", []string{DemoArgument}, beginning{demo: true}},
+		{"a file", false, "/walk.legplan", []string{"map.png"}, beginning{files: []string{"map.png"}}},
+	} {
+		set.setLast(c.last)
+		set.prefs.SetBool(keyWelcomed, c.welcomed)
+		if got := beginWithWhat(c.args, set); got.demo != c.want.demo || got.plan != c.want.plan || !slices.Equal(got.files, c.want.files) {
+			t.Errorf("%s: got %+v, want %+v", c.name, got, c.want)
+		}
+	}
+}
+
+// A plan that was saved opens again at the next start. Once its file is gone the empty
+// bench offers other ways to begin, and the start after that asks no more.
+func TestLastPlanReopens(t *testing.T) {
+	b, path := saved(t)
+	b.refreshAll()
+	trusted(t, b, path)
+	if got := b.set.last(); got != path {
+		t.Fatalf("the next start opens %q, want %q", got, path)
+	}
+	next := newBench(b.app, planfile.NewStore(), nil, waiting.later)
+	t.Cleanup(next.window.Close)
+	next.begin(beginWithWhat(nil, next.set))
+	until(t, "the plan of last time", func() bool { return next.s.Path() == path })
+	if next.start.body.Visible() {
+		t.Error("ways to begin are offered over a plan")
+	}
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	last := newBench(b.app, planfile.NewStore(), nil, waiting.later)
+	t.Cleanup(last.window.Close)
+	last.set.remember(path)
+	last.begin(beginWithWhat(nil, last.set))
+	until(t, "the ways to begin", func() bool { return last.start.gone == path })
+	if !last.start.body.Visible() || last.dialogOpen() || last.set.last() != "" || slices.Contains(last.set.recent(), path) {
+		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.start.body.Visible(), last.dialogOpen(), last.set.last(), last.set.recent())
+	}
+	test.Tap(last.start.demo)
+	until(t, "the demo", func() bool { return len(last.s.Plan().Legs) == 6 })
+	if last.start.body.Visible() {
+		t.Error("ways to begin are offered over the demo")
 	}
 }

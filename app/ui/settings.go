@@ -28,6 +28,9 @@ const (
 	keyFade     = "picture-fade"
 	keyInvert   = "picture-invert"
 	keyWhole    = "whole-sheet"
+	keyLast     = "last-plan"
+	keyWidth    = "window-width"
+	keyHeight   = "window-height"
 )
 
 func (s settings) mode() look.Mode {
@@ -69,6 +72,30 @@ func (s settings) setPictureLook(l pyramid.Look) {
 func (s settings) whole() bool { return s.prefs.Bool(keyWhole) }
 
 func (s settings) setWhole(on bool) { s.prefs.SetBool(keyWhole, on) }
+
+// last is the plan that was open when the program ended, "" for none.
+func (s settings) last() string { return s.prefs.String(keyLast) }
+
+func (s settings) setLast(path string) {
+	if s.last() != path {
+		s.prefs.SetString(keyLast, path)
+	}
+}
+
+// windowSize is the size of the window when the program ended, in units of the window.
+func (s settings) windowSize() fyne.Size {
+	w, h := float32(s.prefs.Float(keyWidth)), float32(s.prefs.Float(keyHeight))
+	const most = 10_000
+	if !(w >= 1 && h >= 1 && w <= most && h <= most) {
+		return fyne.NewSize(1400, 900)
+	}
+	return fyne.NewSize(w, h)
+}
+
+func (s settings) setWindowSize(size fyne.Size) {
+	s.prefs.SetFloat(keyWidth, float64(size.Width))
+	s.prefs.SetFloat(keyHeight, float64(size.Height))
+}
 
 // recent lists the files opened last, the newest first.
 func (s settings) recent() []string { return s.prefs.StringList(keyRecent) }

@@ -284,7 +284,7 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 func TestPanelsOfTheCommandLine(t *testing.T) {
 	b := stand(t)
 	paths := []string{picture(t), otherPicture(t)}
-	b.openFirst(paths)
+	b.openFirst(beginning{files: paths})
 	until(t, "the last panel", func() bool { return b.picture.path == paths[1] && b.picture.now == nil })
 	if n := len(b.s.Plan().Sheets); n != 2 {
 		t.Errorf("%d sheets, want 2", n)

@@ -28,6 +28,9 @@ func runBench(ctx context.Context, r *runner, args []string) error {
 	if reason := noDisplay(); reason != "" {
 		return r.runHeadless(ctx, filepath.Join(r.root, bin), reason)
 	}
+	if len(args) == 0 {
+		args = []string{"demo"}
+	}
 	return r.do(ctx, filepath.Join(r.root, bin), args...)
 }
 
@@ -88,7 +91,7 @@ func benchPicture(ctx context.Context, bin, file string) error {
 		return err
 	}
 	defer os.RemoveAll(home)
-	cmd := exec.CommandContext(ctx, bin)
+	cmd := exec.CommandContext(ctx, bin, "demo")
 	cmd.Env = append(display.Env(), "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home,
 		"XDG_STATE_HOME="+home, "LEGWRIGHT_SIZE=1400x900", "LEGWRIGHT_PROBE="+filepath.Join(home, "probe.json"))
 	if err := cmd.Start(); err != nil {

@@ -69,6 +69,8 @@ func withoutWindow(args []string, in io.Reader, out, errw io.Writer) (code int, 
 	case first == "--help" || first == "-h" || first == "-help" || first == "help":
 		usage(out)
 		return 0, true
+	case first == ui.DemoArgument && len(args) == 1:
+		return 0, false
 	case strings.HasPrefix(first, "-") || !exists(first):
 		fmt.Fprintf(errw, "legwright: %q is neither a subcommand nor a file\n", first)
 		usage(errw)
@@ -89,7 +91,8 @@ func exists(name string) bool {
 }
 
 func usage(w io.Writer) {
-	fmt.Fprint(w, `legwright                     open the bench
+	fmt.Fprint(w, `legwright                     open the bench, on the plan you had open last
+legwright demo                open the bench on the demo
 legwright PICTURE...          open the bench on a picture of a map, or several
 legwright NAME.legplan        open the bench on a plan
 legwright SUBCOMMAND --help   run without a window:

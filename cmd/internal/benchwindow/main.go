@@ -53,6 +53,9 @@ func main() {
 		emptyWindow(o.hold)
 		return
 	}
+	if len(o.sheets) == 0 {
+		o.sheets = []string{ui.DemoArgument}
+	}
 	must(ui.RunWith("bench", o.sheets, func(b *ui.Bench) {
 		o.work(b)
 		fyne.Do(b.Quit)
