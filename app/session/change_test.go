@@ -124,9 +124,16 @@ func intentions() map[string]struct {
 			a.quiet()
 			return a.RemoveFoundLines()
 		}, EvidenceChanged | done},
-		"RemoveSheet":         {func(a acted) error { sheet, _ := a.Sheet(); return a.RemoveSheet(sheet.ID) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
-		"RenameMark":          {func(a acted) error { return a.RenameMark(a.mark, "Big cairn") }, MarksChanged | done},
-		"ReverseLeg":          {func(a acted) error { return a.ReverseLeg(a.leg) }, LegsChanged | done},
+		"RemoveSheet": {func(a acted) error { sheet, _ := a.Sheet(); return a.RemoveSheet(sheet.ID) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
+		"RenameMark":  {func(a acted) error { return a.RenameMark(a.mark, "Big cairn") }, MarksChanged | done},
+		"ReverseLeg":  {func(a acted) error { return a.ReverseLeg(a.leg) }, LegsChanged | done},
+		"EndSave": {func(a acted) error {
+			w, err := a.BeginSave("/plans/third.legplan")
+			must(a.t, err)
+			must(a.t, w.Write())
+			a.EndSave(w)
+			return nil
+		}, FileChanged},
 		"Save":                {func(a acted) error { must(a.t, a.SetTitle("Round")); a.quiet(); return a.Save() }, FileChanged},
 		"SaveAs":              {func(a acted) error { return a.SaveAs("/plans/other.legplan") }, FileChanged},
 		"Select":              {func(a acted) error { a.Select(a.mark); return nil }, SelectionChanged},
@@ -173,7 +180,7 @@ func intentions() map[string]struct {
 // questions are the methods that ask or prepare and tell nobody anything.
 func questions() []string {
 	return []string{
-		"BeginDrag", "BeginImport", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
+		"BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
 		"EndAt", "EndDrag", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
 		"PositionAt", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Selection", "Sheet", "Snap", "SnapExcept", "Stamp",
 		"TypedEnd", "UndoName", "Verdict",

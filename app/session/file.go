@@ -1,8 +1,6 @@
 package session
 
 import (
-	"slices"
-
 	"legwright/app/leg"
 	"legwright/app/plan"
 )
@@ -117,52 +115,6 @@ func (s *Session) RecoverAs(path string, base Stamp, p *plan.Plan) error {
 	s.saved = nil
 	s.journal.Append("recover", p)
 	s.tell(Everything, "recover")
-	return nil
-}
-
-// Over is something that saving may replace because the person agreed.
-type Over int
-
-// What may be replaced.
-const (
-	OverChanged  Over = iota // a file that another program has changed
-	OverReadOnly             // a read-only file
-)
-
-// Save writes the plan to its file. Errors: ErrNoPath, ErrChangedOnDisk, and
-// those of the store; after an error the file is as it was.
-func (s *Session) Save(over ...Over) error {
-	if s.path == "" {
-		return ErrNoPath
-	}
-	expect := s.stamp
-	if slices.Contains(over, OverChanged) {
-		expect = Stamp{}
-	}
-	return s.write(s.path, plan.Overwrite{Expect: expect, ReadOnly: slices.Contains(over, OverReadOnly)})
-}
-
-// SaveAs writes the plan to another file, which becomes the plan's file. It
-// replaces any content: ask first.
-func (s *Session) SaveAs(path string, over ...Over) error {
-	return s.write(path, plan.Overwrite{ReadOnly: slices.Contains(over, OverReadOnly)})
-}
-
-func (s *Session) write(path string, over plan.Overwrite) error {
-	if s.store == nil {
-		return ErrNoStore
-	}
-	p := s.Plan()
-	kept := p.Remembering(func(id plan.ID) bool { return s.Reader().Verdict(id).Checked })
-	stamp, err := s.store.Save(path, kept, over)
-	if err != nil {
-		return err
-	}
-	s.hist.Seal() // what is saved stays a step of its own
-	s.saved, s.path, s.stamp = p, path, stamp
-	s.journal.Clear()
-	s.journal.Document(path, stamp)
-	s.tell(FileChanged, "save")
 	return nil
 }
 
