@@ -61,7 +61,7 @@ func finderTime(ctx context.Context, m *measuring) []float64 {
 	size, _, err := image.DecodeConfig(bytes.NewReader(demo.Scan()))
 	m.err = errors.Join(m.err, err)
 	return m.inTurn(5, func() (float64, error) {
-		text, err := m.r.capture(ctx, bin, "calibrate", "--picture", file, "--find-grid", "--json")
+		text, err := m.r.capture(ctx, bin, "find-grid", "--picture", file, "--json")
 		if err != nil {
 			return 0, err
 		}

@@ -1,6 +1,7 @@
 package georef
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -9,6 +10,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/mapio/scan"
+	"legwright/mapio/tiff"
 )
 
 // maxPrj bounds what is read of a .prj file, in bytes.
@@ -25,12 +27,15 @@ type Found struct {
 	WorldFile string
 	// WorldFault says why that world file cannot be used; it wraps ErrWorld.
 	WorldFault error
+
+	data scan.GeoData
 }
 
 // Find makes a georeference of what scan read in a picture's file, or of the world file
 // beside the picture. An overlay of a KML file goes first, then the picture's own tags,
 // then the world file: the first that names a known grid is used.
 func Find(d scan.GeoData) (f Found) {
+	f.data = d
 	switch {
 	case d.Page != nil: // a world file beside a PDF is of another drawing of it
 		f.Georeference = fromPDF(*d.Page, d.Header)
@@ -86,9 +91,41 @@ func fromWorld(fsys fs.FS, name string, w World, file string) *Georeference {
 		p.System, p.Unknown = nil, fmt.Sprintf("%s: %v", path.Base(prj), err)
 		return p
 	}
-	u := p.System.Unit().Metres
-	p.Matrix = &[6]float64{w.A * u, w.B * u, w.C * u, w.D * u, w.E * u, w.F * u}
+	p.Matrix = w.metres(p.System)
 	return p
+}
+
+// metres is the transform as a matrix to metres of a grid, in whose unit the world file
+// is.
+func (w World) metres(s *geodesy.System) *[6]float64 {
+	u := s.Unit().Metres
+	return &[6]float64{w.A * u, w.B * u, w.C * u, w.D * u, w.E * u, w.F * u}
+}
+
+// On is the georeference that the figures of a GeoTIFF or a world file give on a grid
+// that somebody names because the file does not. The error says why there is none.
+func (f Found) On(s *geodesy.System) (*Georeference, error) {
+	d := f.data
+	switch {
+	case f.World != nil:
+		p := &Georeference{Source: "world file " + path.Base(f.WorldFile), System: s, Matrix: f.World.metres(s)}
+		p.SigmaM, p.States, p.Cautions = d.Header.PositionM, d.Header.PositionM > 0, d.Header.Cautions
+		return p, nil
+	case d.TIFF == nil:
+		return nil, errNone
+	case d.TIFF.Model == tiff.Geographic && s.Unit().Name != "degree":
+		return nil, fmt.Errorf("the figures of this GeoTIFF are latitude and longitude, not easting and northing: %s does not fit them", s)
+	case d.TIFF.Model != tiff.Geographic && s.Unit().Name == "degree":
+		return nil, fmt.Errorf("the figures of this GeoTIFF are easting and northing, not latitude and longitude: %s does not fit them", s)
+	}
+	p := onGridOfTIFF(d.TIFF, s, d.Header)
+	switch {
+	case p == nil:
+		return nil, errNone
+	case p.System == nil:
+		return nil, errors.New(p.Unknown)
+	}
+	return p, nil
 }
 
 func readPrj(fsys fs.FS, name string) (string, error) {

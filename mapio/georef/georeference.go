@@ -35,12 +35,15 @@ type Georeference struct {
 	Notes []string
 }
 
+// errNone says that nothing in the file places the picture.
+var errNone = errors.New("the file does not say where the picture lies: set control points, or find its printed grid and name one grid intersection")
+
 // Calibration returns the calibration by the file's georeference, for a picture
 // with header h. The error says what the georeference lacks, or is that of the fit.
 func (p *Georeference) Calibration(h scan.Header) (*calib.Calibration, error) {
 	switch {
 	case p == nil:
-		return nil, errors.New("the file does not say where the picture lies: set control points, or find its printed grid and name one grid intersection")
+		return nil, errNone
 	case p.System == nil:
 		return nil, fmt.Errorf("the file's georeference cannot be used: %s", p.Unknown)
 	case p.Matrix != nil:

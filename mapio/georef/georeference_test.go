@@ -268,3 +268,51 @@ func TestPlaceOfEachPage(t *testing.T) {
 		}
 	}
 }
+
+// A GeoTIFF whose grid is not known lies on the grid that is named for it: where GDAL
+// reads its figures. A grid of another kind of figures is refused.
+func TestTIFFOnANamedGrid(t *testing.T) {
+	t.Parallel()
+	needGDAL(t, "gdalinfo", "gdal_translate")
+	dir := t.TempDir()
+	src := filepath.Join(dir, "src.png")
+	smallPNG(t, src)
+	lookup := func(code int) *geodesy.System {
+		s, err := geodesy.Lookup(geodesy.EPSG(code))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	for name, args := range map[string]string{
+		"none.tif":   "-a_ullr 250000 720000 250300 719800",
+		"unread.tif": "-a_srs +proj=poly+lat_0=0+lon_0=9+ellps=bessel -a_ullr 250000 720000 250300 719800",
+	} {
+		file := filepath.Join(dir, name)
+		words := strings.Fields(args)
+		for i := range words {
+			if strings.HasPrefix(words[i], "+") {
+				words[i] = strings.ReplaceAll(words[i], "+", " +")
+			}
+		}
+		if out, err := exec.Command("gdal_translate", append(append([]string{"-q", "-of", "GTiff"}, words...), src, file)...).CombinedOutput(); err != nil {
+			t.Fatalf("gdal_translate: %v: %s", err, out)
+		}
+		d, err := scan.NewOpener().Look(t.Context(), os.DirFS(dir), name, scan.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := Find(d)
+		if f.Georeference == nil || f.Georeference.System != nil {
+			t.Fatalf("%s: got %+v, want one without a grid", name, f.Georeference)
+		}
+		p, err := f.On(lookup(27700))
+		if err != nil {
+			t.Fatal(err)
+		}
+		sameCorners(t, p, gdalInfo(t, file), 1e-6)
+		if p, err := f.On(lookup(4326)); err == nil {
+			t.Errorf("%s: got %+v on degrees, want it refused", name, p)
+		}
+	}
+}

@@ -12,28 +12,40 @@ import (
 	"legwright/mapio/tiff"
 )
 
-// fromTIFF is what the GeoTIFF tags (OGC 19-008r4) of a page say
-// about where it lies; nil where it has none, or where they give nothing but a
-// size.
+// fromTIFF is what the GeoTIFF tags (OGC 19-008r4) of a page say about where it lies; nil
+// where it has none, or where they give nothing but a size.
 func fromTIFF(g *tiff.Geo, h scan.Header) *Georeference {
-	if g == nil {
+	if g == nil || !positioned(g) {
 		return nil
 	}
-	a, even := g.Affine()
-	if !even && len(g.Points) < 2 {
+	s, err := systemOfTIFF(g)
+	if err != nil {
+		return &Georeference{Source: tiffSource, Notes: g.Doubts, Unknown: unusable(err)}
+	}
+	return onGridOfTIFF(g, s, h)
+}
+
+const tiffSource = "GeoTIFF keys"
+
+// positioned reports whether the tags give a position, and not only a scale.
+func positioned(g *tiff.Geo) bool {
+	_, even := g.Affine()
+	return even || len(g.Points) >= 2
+}
+
+// onGridOfTIFF is what the figures of the tags say on a grid; nil where they give nothing
+// but a size.
+func onGridOfTIFF(g *tiff.Geo, s *geodesy.System, h scan.Header) *Georeference {
+	if !positioned(g) {
 		return nil
 	}
-	p, err := &Georeference{Source: "GeoTIFF keys", Notes: g.Doubts}, error(nil)
-	if p.System, err = systemOfTIFF(g); err != nil {
-		p.System, p.Unknown = nil, unusable(err)
-		return p
-	}
-	unit, err := unitOfTIFF(g, p.System)
+	p := &Georeference{Source: tiffSource, Notes: g.Doubts, System: s}
+	unit, err := unitOfTIFF(g, s)
 	if err != nil {
 		p.System, p.Unknown = nil, unusable(err)
 		return p
 	}
-	if even {
+	if a, even := g.Affine(); even {
 		m := World{
 			A: a.XColumn * unit, B: a.XRow * unit, C: a.X0 * unit,
 			D: a.YColumn * unit, E: a.YRow * unit, F: a.Y0 * unit,
@@ -42,7 +54,7 @@ func fromTIFF(g *tiff.Geo, h scan.Header) *Georeference {
 		return p
 	}
 	for _, t := range g.Points {
-		p.Points = append(p.Points, pointOfTIFF(t, unit, p.System, h))
+		p.Points = append(p.Points, pointOfTIFF(t, unit, s, h))
 	}
 	return p
 }

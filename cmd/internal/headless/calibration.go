@@ -1,6 +1,7 @@
 package headless
 
 import (
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -13,7 +14,7 @@ import (
 	"legwright/mapio/scan"
 )
 
-// calibration is the result of the command.
+// calibration is the result of fit, find-grid, locate and rectify.
 type calibration struct {
 	fit      *calib.Calibration
 	system   *geodesy.System
@@ -23,10 +24,10 @@ type calibration struct {
 	header   scan.Header // of the picture, zero without one
 	image    image.Image // the picture, where it was opened
 
-	lattice   *search              // of --find-grid, or nil
+	lattice   *search              // the printed grid, nil if nobody looked
 	crossings []calib.ControlPoint // of the lattice, once named
-	placed    *placed              // of --auto, or nil
-	rectified *rectified           // of --rectify, or nil
+	placed    *placed              // of locate, or nil
+	rectified *rectified           // of rectify, or nil
 }
 
 // gridCautions speak of control points outside the area the grid is meant for,
@@ -53,6 +54,24 @@ func areaCautions(system *geodesy.System, points []calib.ControlPoint) []caution
 
 // stopped reports whether evidence or slips forbid to walk on the calibration.
 func (c calibration) stopped() bool { return caution.Stops(c.verdict.Cautions, caution.All) }
+
+// finish writes a calibration, or why there is none.
+func finish(c calibration, err error, asJSON bool, s streams) error {
+	var usage *usageError
+	switch {
+	case err == nil:
+		return writeCalibration(c, asJSON, s)
+	case errors.As(err, &usage):
+		return err
+	}
+	speakAll(c.cautions, asJSON, s)
+	if asJSON {
+		if err := writeNoFit(s, err, c.cautions); err != nil {
+			return err
+		}
+	}
+	return err
+}
 
 // writeNoFit writes the JSON of points that allow no calibration.
 func writeNoFit(s streams, why error, cautions []caution.Caution) error {

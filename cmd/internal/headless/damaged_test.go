@@ -47,7 +47,7 @@ func TestCutOffPicturesAreRefused(t *testing.T) {
 		if err := os.WriteFile(path, b.Bytes()[:b.Len()*3/4], 0o600); err != nil {
 			t.Fatal(err)
 		}
-		o := run(t, "", "calibrate", "--picture", path, "--find-grid")
+		o := run(t, "", "find-grid", "--picture", path)
 		if o.code != 1 || o.out != "" || !strings.Contains(o.err, "again from where it came") {
 			t.Errorf("%s: exit %d, %q, %q; want 1 and what to do", name, o.code, o.out, o.err)
 		}

@@ -70,7 +70,7 @@ func TestPrintedUnits(t *testing.T) {
 func TestCalibrateInDegrees(t *testing.T) {
 	t.Parallel()
 	const csv = "col,row,easting,northing\n0,0,9.0,48.0\n1000,0,9.5,48.0\n0,800,9.0,47.6\n1000,800,9.5,47.6\n"
-	o := run(t, csv, "calibrate", "--grid", "EPSG:4326", "--points", "-", "--at", "500,400", "--json").object(t)
+	o := run(t, csv, "fit", "--grid", "EPSG:4326", "--points", "-", "--at", "500,400", "--json").object(t)
 	at := o["at"].([]any)[0].(map[string]any)
 	if math.Abs(at["lat_deg"].(float64)-47.8) > 1e-6 || math.Abs(at["lon_deg"].(float64)-9.25) > 1e-6 {
 		t.Errorf("got %v", at)
@@ -92,7 +92,7 @@ func TestUnknownDatumIsTold(t *testing.T) {
 		t.Errorf("sight: %q %q", got.out, got.err)
 	}
 	const csv = "col,row,easting,northing\n0,0,100000,120000\n1000,0,105000,120000\n0,800,100000,116000\n1000,800,105000,116000\n"
-	if got := run(t, csv, "calibrate", "--grid", bare, "--points", "-", "--json"); !strings.Contains(got.out, "shift-unknown") {
+	if got := run(t, csv, "fit", "--grid", bare, "--points", "-", "--json"); !strings.Contains(got.out, "shift-unknown") {
 		t.Errorf("calibrate: %s %s", got.out, got.err)
 	}
 }

@@ -18,6 +18,10 @@ type graticuleFlag struct{ lat, lon float64 }
 
 func (g *graticuleFlag) String() string { return "" }
 
+func (g *graticuleFlag) flags(o *options) {
+	o.Var(g, "graticule", "the printed lines are latitude and longitude, so many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
+}
+
 // mostMinutes is the widest step that is taken, ten degrees.
 const mostMinutes = 600
 
@@ -58,7 +62,7 @@ func (g *graticuleFlag) steps(s *geodesy.System, own bool) lattice.Graticule {
 // points.
 func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, own bool) ([]calib.ControlPoint, []caution.Caution, error) {
 	if l.found == nil {
-		return nil, nil, fmt.Errorf("no printed lines were found in the picture: %s; give --points instead", l.reason)
+		return nil, nil, fmt.Errorf("no printed lines were found in the picture: %s; use fit with control points", l.reason)
 	}
 	var list []lattice.LatLonName
 	for _, n := range names {

@@ -74,7 +74,7 @@ func latLonPicture(t *testing.T) (name string, col, row float64) {
 func TestGraticule(t *testing.T) {
 	t.Parallel()
 	name, col, row := latLonPicture(t)
-	find := []string{"calibrate", "--grid", "EPSG:27700", "--picture", name, "--find-grid", "--at", "600,500", "--json"}
+	find := []string{"find-grid", "--grid", "EPSG:27700", "--picture", name, "--at", "600,500", "--json"}
 	named := fmt.Sprintf("%.0f,%.0f=", col, row)
 	at := func(more ...string) (e, n float64, all string) {
 		o := run(t, "", append(append([]string{}, find...), more...)...).object(t)
@@ -101,7 +101,7 @@ func TestGraticule(t *testing.T) {
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "5"}, "lies on no line of latitude", 1},
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "2,3"}, "times as high as wide", 1},
 		{[]string{"--name", named + "NG 000 000", "--graticule", "2,5"}, "give latitude and longitude", 1},
-		{[]string{"--graticule", "2,5"}, "goes with --find-grid and a --name", 2},
+		{[]string{"--graticule", "2,5"}, "goes with a --name", 2},
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "0"}, "minutes between lines", 2},
 		{[]string{"--name", named + "56°54'N 6°45'W", "--graticule", "2,5", "--datum", "none"}, "own or wgs84", 2},
 	} {
@@ -116,7 +116,7 @@ func TestGraticule(t *testing.T) {
 func TestPointsInLatLon(t *testing.T) {
 	t.Parallel()
 	points := "col,row,ref\n300,300,\"56°10'N 6°20'W\"\n2300,310,56.1667N 6W\n300,2300,latlon: 56 -6.3333\n"
-	args := []string{"calibrate", "--grid", "EPSG:27700", "--points", "-", "--at", "300,300", "--json"}
+	args := []string{"fit", "--grid", "EPSG:27700", "--points", "-", "--at", "300,300", "--json"}
 	var got [2][2]float64
 	for i, datum := range []string{"wgs84", "own"} {
 		o := run(t, points, append(append([]string{}, args...), "--datum", datum)...).object(t)

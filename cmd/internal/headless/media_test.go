@@ -33,7 +33,7 @@ func TestMediaOfAPhotograph(t *testing.T) {
 		medium string
 		tolM   float64
 	}{{"photograph", 0.1}, {"scan", 300}} {
-		o := run(t, csv, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--medium", tc.medium, "--at", "2100,900", "--json").object(t)
+		o := run(t, csv, "fit", "--grid", "EPSG:27700", "--points", "-", "--medium", tc.medium, "--at", "2100,900", "--json").object(t)
 		if o["medium"] != tc.medium {
 			t.Errorf("--medium %s: got %v", tc.medium, o["medium"])
 		}

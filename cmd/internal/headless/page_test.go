@@ -55,7 +55,7 @@ func demoPDF(t *testing.T) string {
 // pixel, and its printed grid is the one the scan itself has.
 func TestFindGridOnAPage(t *testing.T) {
 	t.Parallel()
-	o := run(t, "", "calibrate", "--picture", demoPDF(t), "--page", "2", "--find-grid", "--json")
+	o := run(t, "", "find-grid", "--picture", demoPDF(t), "--page", "2", "--json")
 	var got struct {
 		Lattice  latticeJSON
 		Cautions []spoken
@@ -71,7 +71,7 @@ func TestFindGridOnAPage(t *testing.T) {
 		t.Errorf("got %v, want the drawing named", got.Cautions)
 	}
 	for _, page := range []string{"3", "1.5", "0"} {
-		if o := run(t, "", "calibrate", "--picture", demoPDF(t), "--page", page, "--find-grid"); o.code == 0 {
+		if o := run(t, "", "find-grid", "--picture", demoPDF(t), "--page", page); o.code == 0 {
 			t.Errorf("page %s: exit 0", page)
 		}
 	}
@@ -93,7 +93,7 @@ func TestPageOfATIFF(t *testing.T) {
 	for _, args := range [][]string{
 		{"picture", file, "--page", "3"},
 		{"picture", placedDemo(t, "", 0), "--page", "9"},
-		{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", 0), "--page", "7"},
+		{"locate", "--picture", placedDemo(t, "EPSG:27700", 0), "--page", "7"},
 	} {
 		if o := run(t, "", args...); o.code == 0 || !strings.Contains(o.err, "no such page") {
 			t.Errorf("%v: exit %d, %s; want no such page", args, o.code, o.err)

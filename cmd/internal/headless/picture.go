@@ -13,13 +13,13 @@ const pictureHelp = `
 Tells what a picture is and what its file says about where it lies: the tags of
 a GeoTIFF, a ground overlay of a KML or KMZ file, a world file with a .prj beside
 the picture, or a map on a page of a PDF. It decodes no pixels, and what a file
-says is unchecked: calibrate --auto compares it with the printed grid.
+says is unchecked: locate compares it with the printed grid.
 
 keys: format, width, height, orientation (1 to 8, as stored), dpi, channels,
 bit_depth, page, pages, place (null, or {source, grid, unknown, matrix [a,b,c,
 d,e,f] or points, cautions}), at [{easting_m,northing_m,lat_deg,lon_deg,
 sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}], checked (always
-null), cautions [{code,grade,subject,affects,text}]; see calibrate.
+null), cautions [{code,grade,subject,affects,text}]; see fit.
 `
 
 func pictureCommand() command {
@@ -33,10 +33,13 @@ func pictureCommand() command {
 
 func runPicture(c command, args []string, s streams) error {
 	o := newOptions(c, pictureHelp)
-	q := calibrateRequest{page: numberFlag{min: 1, max: 1e6}, dpi: numberFlag{min: 1, max: 1e5}}
-	o.Var(&q.page, "page", "the page `N` of a PDF or TIFF, or overlay of a KML file (default the first)")
-	o.Var(&q.dpi, "dpi", "the resolution `N` at which a PDF is drawn, in pixels to the inch")
-	o.Var(&q.at, "at", "a place `COL,ROW` of the picture to convert; may be repeated")
+	var q struct {
+		pictureFlags
+		at     atFlag
+		asJSON bool
+	}
+	q.pageFlags(o, drawnDPI)
+	o.Var(&q.at, "at", "a point `COL,ROW` of the picture to convert; may be repeated")
 	o.BoolVar(&q.asJSON, "json", false, "write JSON")
 	names, err := o.read(args, s)
 	switch {
@@ -49,10 +52,12 @@ func runPicture(c command, args []string, s streams) error {
 	if err := q.checkPage(); err != nil {
 		return err
 	}
-	h, p, cautions, err := lookAt(q.picture, q.drawing())
+	d, err := look(&q.pictureFlags)
 	if err != nil {
 		return err
 	}
+	found := georef.Find(d)
+	h, p, cautions := d.Header, found.Georeference, worldFault(found)
 	var places []place
 	if len(q.at) > 0 {
 		fit, err := p.Calibration(h)

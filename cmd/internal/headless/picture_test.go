@@ -82,7 +82,7 @@ func TestAutoOfAnOverlay(t *testing.T) {
 	if o := run(t, "", "picture", name); o.code == 0 || !strings.Contains(o.err, "none.png") {
 		t.Errorf("a picture that is missing: exit %d, %s", o.code, o.err)
 	}
-	o := run(t, "", "calibrate", "--picture", name, "--page", "2", "--auto", "--json")
+	o := run(t, "", "locate", "--picture", name, "--page", "2", "--json")
 	var got struct {
 		Source, Grid string
 		Matrix       [6]float64

@@ -19,9 +19,9 @@ func TestNamedPipesAreRefused(t *testing.T) {
 	}
 	for _, args := range [][]string{
 		{"picture", pipe},
-		{"calibrate", "--picture", pipe, "--auto"},
-		{"calibrate", "--picture", pipe, "--find-grid"},
-		{"calibrate", "--grid", "EPSG:27700", "--points", pipe},
+		{"locate", "--picture", pipe},
+		{"find-grid", "--picture", pipe},
+		{"fit", "--grid", "EPSG:27700", "--points", pipe},
 		{"gridref", "--grid", "@" + pipe},
 		{"legs", pipe},
 		{"export", pipe, "--gpx", pipe + ".gpx"},

@@ -63,8 +63,8 @@ func TestPlacesAreMarked(t *testing.T) {
 		prj := "@" + strings.TrimSuffix(file, "png") + "prj"
 		for _, args := range [][]string{
 			{"picture", file, "--at", "100,100"},
-			{"calibrate", "--picture", file, "--auto", "--at", "100,100"},
-			{"calibrate", "--points", points, "--grid", prj, "--at", "100,100"},
+			{"locate", "--picture", file, "--at", "100,100"},
+			{"fit", "--points", points, "--grid", prj, "--at", "100,100"},
 		} {
 			plain := run(t, "", args...)
 			if plain.code != 0 || !strings.Contains(plain.out, tc.words) || !strings.Contains(plain.out, "Latitude and longitude may be") {
@@ -92,15 +92,15 @@ func TestPlacesByASlipAreNotTrusted(t *testing.T) {
 			t.Fatal(err)
 		}
 		picture := blank(t, 500, 500)
-		got := run(t, "", "calibrate", "--points", points, "--picture", picture, "--grid", "EPSG:32630", "--at", "250,250", "--json")
+		got := run(t, "", "fit", "--points", points, "--picture", picture, "--grid", "EPSG:32630", "--at", "250,250", "--json")
 		if is := strings.Contains(got.out, `"trusted": true`); got.code != 0 || is != want {
 			t.Errorf("%q: exit %d, trusted %v, want %v\n%s", last, got.code, is, want, got.out)
 		}
-		plain := run(t, "", "calibrate", "--points", points, "--picture", picture, "--grid", "EPSG:32630", "--at", "250,250")
+		plain := run(t, "", "fit", "--points", points, "--picture", picture, "--grid", "EPSG:32630", "--at", "250,250")
 		if is := !strings.Contains(plain.out, "not to be trusted"); is != want {
 			t.Errorf("%q: the table trusts it %v, want %v\n%s", last, is, want, plain.out)
 		}
-		unsized := run(t, "", "calibrate", "--points", points, "--grid", "EPSG:32630", "--at", "250,250", "--json")
+		unsized := run(t, "", "fit", "--points", points, "--grid", "EPSG:32630", "--at", "250,250", "--json")
 		if known := !strings.Contains(unsized.out, `"trusted": null`); known == want {
 			t.Errorf("%q without the picture: trust is known %v\n%s", last, known, unsized.out)
 		}
@@ -118,7 +118,7 @@ func TestPlacesInPrintedUnits(t *testing.T) {
 		"+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=ft": " in feet, ",
 		"+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83":           " N ± ",
 	} {
-		got := run(t, "", "calibrate", "--points", points, "--grid", grid, "--at", "250,250")
+		got := run(t, "", "fit", "--points", points, "--grid", grid, "--at", "250,250")
 		if !strings.Contains(got.out, "328250.0 E ± ") || !strings.Contains(got.out, want) || strings.Contains(got.out, "in feet") != strings.Contains(grid, "=ft") {
 			t.Errorf("%s: got %s %s, want 328250.0 E and %q", grid, got.out, got.err, want)
 		}

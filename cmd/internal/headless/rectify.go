@@ -25,23 +25,85 @@ type rectified struct {
 // rectifyGC is the garbage collector's percentage during the export.
 const rectifyGC = 15
 
-// checkRectify checks the flags of the rectified map, and that it overwrites no
-// file.
-func (q *calibrateRequest) checkRectify() error {
+const rectifyHelp = `
+Exports the picture with grid north up and square metres, about as fine as the sheet or
+at --metres-per-pixel, at most 400 million pixels. The calibration comes from
+  --points FILE.csv --grid GRID   control points, see fit
+  --name COL,ROW=REF --grid GRID  the printed grid, see find-grid
+  neither                         what the file says, see locate
+A world file (.pgw, .jgw) in the grid's unit is written beside the picture, and a .prj
+if well-known text can define the grid. Below the map and in the file's text stand the
+fit, its error and whether the sheet is checked. The ground beyond the control points is
+struck through; outside the picture the map is white. Existing files are never
+overwritten.
+
+--json writes the keys of fit, find-grid or locate, and
+  rectified {file,world_file,grid_file,metres_per_pixel,west_m,north_m (of the top-left
+  corner),width_px,height_px (of the map),says}.
+`
+
+func rectifyCommand() command {
+	return command{
+		name:  "rectify",
+		usage: "--picture FILE --out FILE.png|FILE.jpg [--page N] [--dpi N] [--points FILE.csv --grid GRID | --name COL,ROW=REF... --grid GRID [--square METRES | --graticule MINUTES]] [--evidence SOURCE:COL,ROW=REF]... [--metres-per-pixel M] [--json]",
+		about: "export a picture with grid north up",
+		run:   runRectify,
+	}
+}
+
+// rectifyRequest is what the flags of rectify ask for: a calibration by one of three
+// ways, and the file to write.
+type rectifyRequest struct {
+	pictureFlags
+	sheetFlags
+	pointFlags
+	namingFlags
+	resultFlags
+	graticule graticuleFlag
+
+	out            string
+	metresPerPixel numberFlag
+}
+
+func runRectify(c command, args []string, s streams) error {
+	o := newOptions(c, rectifyHelp)
+	q := rectifyRequest{metresPerPixel: numberFlag{min: 1e-6, max: 1e6}}
+	q.pictureFlags.flags(o)
+	o.StringVar(&q.out, "out", "", "the `FILE.png` or .jpg to write")
+	o.Var(&q.metresPerPixel, "metres-per-pixel", "the `METRES` of a pixel (default about the sheet's own)")
+	q.pointFlags.flags(o)
+	q.sheetFlags.flags(o)
+	q.namingFlags.flags(o)
+	q.graticule.flags(o)
+	q.resultFlags.flags(o)
+	if err := o.readFlags(args, s); err != nil {
+		return err
+	}
+	if err := q.check(); err != nil {
+		return err
+	}
+	result, err := q.calibrate(s)
+	if err == nil {
+		err = q.write(&result, s)
+	}
+	return finish(result, err, q.asJSON, s)
+}
+
+// check checks the flags, and that no file is overwritten.
+func (q *rectifyRequest) check() error {
+	if err := q.pictureFlags.need(); err != nil {
+		return err
+	}
 	switch {
-	case q.rectify == "" && q.rectifyMPP.value > 0:
-		return usagef("--metres-per-pixel works only with --rectify: add it, or leave both out")
-	case q.rectify == "":
-		return nil
-	case q.picture == "":
-		return usagef("--rectify needs a picture: add --picture FILE")
-	case q.findGrid && q.points == "" && len(q.names) == 0:
-		return usagef("--rectify needs a calibration: name a grid intersection with --name, or give --points")
+	case q.out == "":
+		return usagef("--out is missing: name the file to write, such as --out map.png")
+	case q.points != "" && len(q.names) > 0:
+		return usagef("--points and --name are two calibrations: give one of them")
 	}
-	if _, err := rectify.FormatOf(q.rectify); err != nil {
-		return usagef("--rectify: %v", err)
+	if _, err := rectify.FormatOf(q.out); err != nil {
+		return usagef("--out: %v", err)
 	}
-	for _, name := range rectify.Files(q.rectify) {
+	for _, name := range rectify.Files(q.out) {
 		if _, err := os.Lstat(name); err == nil {
 			return fmt.Errorf("%s exists: name another file for the rectified map", name)
 		}
@@ -49,8 +111,28 @@ func (q *calibrateRequest) checkRectify() error {
 	return nil
 }
 
-// writeRectified writes the rectified map, its world file and its grid.
-func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
+// calibrate calibrates by control points, by the printed grid or by the file.
+func (q *rectifyRequest) calibrate(s streams) (calibration, error) {
+	switch {
+	case q.points != "":
+		fit := fitRequest{pictureFlags: q.pictureFlags, sheetFlags: q.sheetFlags, resultFlags: q.resultFlags, pointFlags: q.pointFlags}
+		if err := fit.check(); err != nil {
+			return calibration{}, err
+		}
+		return fit.calibrate(s)
+	case len(q.names) > 0 && q.grid.system != nil:
+		lines := findGridRequest{q.pictureFlags, q.sheetFlags, q.namingFlags, q.resultFlags, q.graticule}
+		if err := lines.check(); err != nil {
+			return calibration{}, err
+		}
+		return lines.calibrate()
+	}
+	file := locateRequest{pictureFlags: q.pictureFlags, namingFlags: q.namingFlags, resultFlags: q.resultFlags, grid: q.grid}
+	return file.calibrate()
+}
+
+// write writes the rectified map, its world file and its grid.
+func (q *rectifyRequest) write(c *calibration, s streams) error {
 	picture, err := q.pictureOf(*c)
 	if err != nil {
 		return err
@@ -65,22 +147,22 @@ func (q *calibrateRequest) writeRectified(c *calibration, s streams) error {
 			sheet.Cautions = append(sheet.Cautions, n.Text())
 		}
 	}
-	frame, err := rectify.FrameOf(c.fit, sheet.Width, sheet.Height, q.rectifyMPP.value)
+	frame, err := rectify.FrameOf(c.fit, sheet.Width, sheet.Height, q.metresPerPixel.value)
 	// A decoded picture is most of the heap: without this as much garbage again
 	// would gather beside it.
 	defer debug.SetGCPercent(debug.SetGCPercent(rectifyGC))
 	if err == nil {
-		err = rectify.Save(context.Background(), q.rectify, sheet, frame, false, nil)
+		err = rectify.Save(context.Background(), q.out, sheet, frame, false, nil)
 	}
 	if err != nil {
-		return fmt.Errorf("--rectify: %w", err)
+		return fmt.Errorf("--out %s: %w", q.out, err)
 	}
-	c.rectified = &rectified{q.rectify, rectify.GridFile(q.rectify, c.system), frame, sheet.Words(frame)}
+	c.rectified = &rectified{q.out, rectify.GridFile(q.out, c.system), frame, sheet.Words(frame)}
 	return nil
 }
 
 // pictureOf returns the sheet's picture, and opens it if only its header was read.
-func (q *calibrateRequest) pictureOf(c calibration) (image.Image, error) {
+func (q *rectifyRequest) pictureOf(c calibration) (image.Image, error) {
 	if c.image != nil {
 		return c.image, nil
 	}
@@ -97,7 +179,7 @@ func (c calibration) fileCautions() string {
 	if c.placed == nil {
 		return ""
 	}
-	return c.placed.place.Cautions
+	return c.placed.georef.Cautions
 }
 
 func (w *rectified) object() object {

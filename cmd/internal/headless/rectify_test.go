@@ -20,8 +20,8 @@ func TestRectify(t *testing.T) {
 	dir := t.TempDir()
 	for _, out := range []string{"up.png", "up.jpg"} {
 		path := filepath.Join(dir, out)
-		got := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false),
-			"--rectify", path, "--metres-per-pixel", "20", "--at", "700,400", "--json")
+		got := run(t, points, "rectify", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false),
+			"--out", path, "--metres-per-pixel", "20", "--at", "700,400", "--json")
 		wantCode(t, got, 0)
 		told, ok := got.object(t)["rectified"].(map[string]any)
 		if !ok {
@@ -49,7 +49,7 @@ func TestRectify(t *testing.T) {
 		if r, _, _, _ := pic.Image.At(100, 575).RGBA(); r != 0 {
 			t.Errorf("%s is not black there, as the sheet is", out)
 		}
-		again := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false), "--rectify", path)
+		again := run(t, points, "rectify", "--grid", "EPSG:27700", "--points", "-", "--picture", photoFile(t, false), "--out", path)
 		if again.code != 1 || !strings.Contains(again.err, "exists: name another file") {
 			t.Errorf("once more to %s: exit %d, %q", out, again.code, again.err)
 		}
@@ -62,18 +62,19 @@ func TestRectifyRefused(t *testing.T) {
 	t.Parallel()
 	picture, points := photoFile(t, false), pointsFile(t, fourPoints)
 	out := filepath.Join(t.TempDir(), "up.png")
-	base := []string{"calibrate", "--grid", "EPSG:32619"}
+	base := []string{"rectify", "--grid", "EPSG:32619"}
 	for _, tc := range []struct {
 		args []string
 		says string
 		code int
 	}{
-		{[]string{"--points", points, "--rectify", out}, "needs a picture", 2},
-		{[]string{"--picture", picture, "--find-grid", "--rectify", out}, "name a grid intersection", 2},
-		{[]string{"--points", points, "--picture", picture, "--rectify", out + ".tif"}, "a .png or a .jpg", 2},
-		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "works only with --rectify", 2},
-		{[]string{"--points", points, "--picture", picture, "--rectify", picture}, "exists: name another file", 1},
-		{[]string{"--points", points, "--picture", picture, "--rectify", out, "--metres-per-pixel", "1000"}, "metres a pixel", 1},
+		{[]string{"--points", points, "--out", out}, "--picture is missing", 2},
+		{[]string{"--picture", picture, "--out", out}, "set control points", 1},
+		{[]string{"--points", points, "--name", "1,2=NL1234", "--picture", picture, "--out", out}, "give one of them", 2},
+		{[]string{"--points", points, "--picture", picture, "--out", out + ".tif"}, "a .png or a .jpg", 2},
+		{[]string{"--points", points, "--picture", picture, "--metres-per-pixel", "5"}, "--out is missing", 2},
+		{[]string{"--points", points, "--picture", picture, "--out", picture}, "exists: name another file", 1},
+		{[]string{"--points", points, "--picture", picture, "--out", out, "--metres-per-pixel", "1000"}, "metres a pixel", 1},
 	} {
 		got := run(t, "", append(base, tc.args...)...)
 		if got.code != tc.code || !strings.Contains(got.err, tc.says) {

@@ -33,7 +33,10 @@ type command struct {
 func commands() []command {
 	return []command{
 		sightCommand(),
-		calibrateCommand(),
+		fitCommand(),
+		findGridCommand(),
+		locateCommand(),
+		rectifyCommand(),
 		pictureCommand(),
 		projectCommand(),
 		fieldCommand(),

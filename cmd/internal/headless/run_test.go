@@ -69,7 +69,7 @@ func wantCode(t *testing.T, o outcome, code int) {
 
 func TestKnown(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"sight", "calibrate", "project", "field", "gridref", "legs", "export"} {
+	for _, name := range []string{"sight", "fit", "find-grid", "locate", "rectify", "project", "field", "gridref", "legs", "export"} {
 		if !Known(name) {
 			t.Errorf("%s: not known", name)
 		}
@@ -111,11 +111,11 @@ func TestUsage(t *testing.T) {
 		{"batch and from", []string{"sight", "--grid", "27700", "--date", "2026-11-25", "--batch", "--from", "NN124456"}, 2, "--batch goes without"},
 		{"height not a number", []string{"field", "--height-km", "NaN"}, 2, "not a plain number"},
 		{"height out of range", []string{"field", "--height-km", "900"}, 2, "from -1 to 850"},
-		{"no points", []string{"calibrate", "--grid", "27700"}, 2, "--points is missing"},
-		{"medium unknown", []string{"calibrate", "--grid", "27700", "--medium", "cubic"}, 2, "want scan, photograph or drawn"},
-		{"sigma zero", []string{"calibrate", "--grid", "27700", "--point-sigma-px", "0"}, 2, "from 0.001"},
-		{"at not a pair", []string{"calibrate", "--grid", "27700", "--at", "12"}, 2, "a comma between"},
-		{"at infinite", []string{"calibrate", "--grid", "27700", "--at", "Inf,2"}, 2, "a comma between"},
+		{"no points", []string{"fit", "--grid", "27700"}, 2, "--points is missing"},
+		{"medium unknown", []string{"fit", "--grid", "27700", "--medium", "cubic"}, 2, "want scan, photograph or drawn"},
+		{"sigma zero", []string{"fit", "--grid", "27700", "--point-sigma-px", "0"}, 2, "from 0.001"},
+		{"at not a pair", []string{"fit", "--grid", "27700", "--at", "12"}, 2, "a comma between"},
+		{"at infinite", []string{"fit", "--grid", "27700", "--at", "Inf,2"}, 2, "a comma between"},
 		{"legs without plan", []string{"legs"}, 2, "name one plan"},
 		{"export without plan", []string{"export", "--gpx", "x.gpx"}, 2, "name one plan"},
 		{"export without gpx", []string{"export", "a.legplan"}, 2, "--gpx is missing"},

@@ -56,7 +56,7 @@ func TestReachOfPoints(t *testing.T) {
 		{"on a line", scan, csv(100, 100, 1500, 100, 2900, 100), "short-reach", true},
 		{"two of a photograph", photo, csv(100, 100, 2900, 1900), "photo-needs-four", false},
 	} {
-		o := run(t, tc.points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--picture", tc.picture, "--at", "2850,1500", "--json").object(t)
+		o := run(t, tc.points, "fit", "--grid", "EPSG:27700", "--points", "-", "--picture", tc.picture, "--at", "2850,1500", "--json").object(t)
 		if got := fmt.Sprint(o["cautions"]); !strings.Contains(got, tc.code) {
 			t.Errorf("%s: warnings %s, want %q", tc.name, got, tc.code)
 		}
@@ -69,7 +69,7 @@ func TestReachOfPoints(t *testing.T) {
 			t.Errorf("%s: trusted %v, want %v", tc.name, got, tc.trusted)
 		}
 	}
-	if got := run(t, "", "calibrate", "--grid", "EPSG:27700", "--picture", scan); got.code != 2 {
-		t.Errorf("a picture alone: exit %d, want 2", got.code)
+	if got := run(t, "", "fit", "--grid", "EPSG:27700", "--picture", scan); got.code != 2 {
+		t.Errorf("a picture without points: exit %d, want 2", got.code)
 	}
 }

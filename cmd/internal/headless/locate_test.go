@@ -86,7 +86,7 @@ func TestAutoChecksNoTurnedOrMirroredFile(t *testing.T) {
 			if err := os.WriteFile(strings.TrimSuffix(file, "jpg")+"jgw", []byte(worldOf(c.matrix)), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			got := run(t, "", append(append([]string{"calibrate", "--auto", "--picture", file, "--json"}, c.named...), theCorner(t)...)...)
+			got := run(t, "", append(append([]string{"locate", "--picture", file, "--json"}, c.named...), theCorner(t)...)...)
 			if got.code != 0 || !strings.Contains(got.out, `"agrees": true`) || !strings.Contains(got.out, `"unchecked"`) || !strings.Contains(got.out, `"checked": null`) {
 				t.Errorf("exit %d: %s%s; want lines that agree and no check", got.code, got.out, got.err)
 			}
@@ -94,13 +94,13 @@ func TestAutoChecksNoTurnedOrMirroredFile(t *testing.T) {
 	}
 }
 
-func TestPictureAndAutoRefuseFlagsTheyIgnore(t *testing.T) {
+func TestPictureAndLocateRefuseFlagsTheyIgnore(t *testing.T) {
 	t.Parallel()
 	file := placedDemo(t, "EPSG:27700", 0)
 	for _, args := range [][]string{
-		{"calibrate", "--auto", "--picture", file, "--medium", "drawn"},
-		{"calibrate", "--auto", "--picture", file, "--point-sigma-px", "30"},
-		{"calibrate", "--auto", "--picture", file, "--dpi", "77"},
+		{"locate", "--picture", file, "--medium", "drawn"},
+		{"locate", "--picture", file, "--point-sigma-px", "30"},
+		{"locate", "--picture", file, "--dpi", "77"},
 		{"picture", "x.pdf", "--page", "1.5"},
 	} {
 		if got := run(t, "", args...); got.code != 2 {
@@ -109,7 +109,7 @@ func TestPictureAndAutoRefuseFlagsTheyIgnore(t *testing.T) {
 	}
 }
 
-func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
+func TestLocateComparesThePrintedGrid(t *testing.T) {
 	t.Parallel()
 	const at = "400,600"
 	m := cutMatrix()
@@ -135,7 +135,7 @@ func TestAutoHoldsTheFileAgainstThePrintedGrid(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			args := []string{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json"}
+			args := []string{"locate", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json"}
 			args = append(args, c.named...)
 			got := run(t, "", args...)
 			if got.code != 0 || !strings.Contains(got.out, c.says) || c.checked == strings.Contains(got.out, `"unchecked"`) {
@@ -198,7 +198,7 @@ func TestEvidenceOfCalibrate(t *testing.T) {
 		{"1052,374=NL5526098130", 2, "where the reference comes from"},
 		{"hearsay:1052,374=NL5526098130", 2, "where the reference comes from"},
 	} {
-		got := run(t, points, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--json", "--evidence", c.evidence)
+		got := run(t, points, "fit", "--grid", "EPSG:27700", "--points", "-", "--json", "--evidence", c.evidence)
 		if got.code != c.code || !strings.Contains(got.out+got.err, c.says) {
 			t.Errorf("%s: exit %d, %s%s; want %d with %s", c.evidence, got.code, got.out, got.err, c.code, c.says)
 		}
@@ -218,7 +218,7 @@ func TestAutoSaysWhatChecks(t *testing.T) {
 		{0, threeNames(), "the latitude and longitude that the margin prints"},
 		{0, append(threeNames(), theCorner(t)...), "checked to ± "},
 	} {
-		got := run(t, "", append([]string{"calibrate", "--auto", "--picture", placedDemo(t, "EPSG:27700", c.shiftM)}, c.named...)...)
+		got := run(t, "", append([]string{"locate", "--picture", placedDemo(t, "EPSG:27700", c.shiftM)}, c.named...)...)
 		if got.code != 0 || !strings.Contains(got.out, c.says) {
 			t.Errorf("%g m off: exit %d: %s; want %s", c.shiftM, got.code, got.out, c.says)
 		}
@@ -257,9 +257,33 @@ func TestPictureTellsABrokenWorldFile(t *testing.T) {
 	if err := os.WriteFile(strings.TrimSuffix(file, "jpg")+"jgw", []byte("north is up"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for _, args := range [][]string{{"picture", file, "--json"}, {"picture", file}, {"calibrate", "--auto", "--picture", file}} {
+	for _, args := range [][]string{{"picture", file, "--json"}, {"picture", file}, {"locate", "--picture", file}} {
 		if got := run(t, "", args...); !strings.Contains(got.out+got.err, "isle.jgw") {
 			t.Errorf("%v: %s%s; want the world file named", args, got.out, got.err)
 		}
+	}
+}
+
+// TestLocateOnANamedGrid: a world file that names no grid lies on the one that is named,
+// and a file that names its grid keeps it.
+func TestLocateOnANamedGrid(t *testing.T) {
+	t.Parallel()
+	file := placedDemo(t, "EPSG:27700", 0)
+	if got := run(t, "", "locate", "--picture", file, "--grid", "EPSG:32630"); got.code != 2 || !strings.Contains(got.err, "leave out --grid") {
+		t.Errorf("a file that names its grid: exit %d, %s", got.code, got.err)
+	}
+	if err := os.Remove(strings.TrimSuffix(file, "jpg") + "prj"); err != nil {
+		t.Fatal(err)
+	}
+	if got := run(t, "", "locate", "--picture", file); got.code != 1 {
+		t.Errorf("a world file alone: exit %d, want 1", got.code)
+	}
+	named := run(t, "", append(append([]string{"locate", "--picture", file, "--grid", "EPSG:27700", "--json"}, threeNames()...), theCorner(t)...)...)
+	if o := named.object(t); named.code != 0 || o["grid"] != "EPSG:27700" || o["checked"] == nil {
+		t.Errorf("exit %d: grid %v, checked %v; want EPSG:27700, checked: %s", named.code, o["grid"], o["checked"], named.err)
+	}
+	bare := photoFile(t, false)
+	if got := run(t, "", "locate", "--picture", bare, "--grid", "EPSG:27700"); got.code != 1 || !strings.Contains(got.err, "does not say where the picture lies") {
+		t.Errorf("a file that gives no figures: exit %d, %s", got.code, got.err)
 	}
 }

@@ -52,10 +52,10 @@ type search struct {
 	square float64 // metres, 0 while nothing was named
 }
 
-// findGrid opens the picture and looks for its printed grid.
-func findGrid(ctx context.Context, name string, o scan.Options) (search, []caution.Caution, error) {
-	fsys, base := openfile.Picked(name)
-	pic, err := scan.Open(ctx, fsys, base, o)
+// searchGrid opens the picture and looks for its printed grid.
+func searchGrid(ctx context.Context, q *pictureFlags) (search, []caution.Caution, error) {
+	fsys, base := openfile.Picked(q.picture)
+	pic, err := scan.Open(ctx, fsys, base, q.drawing())
 	if err != nil {
 		return search{}, nil, err
 	}
@@ -75,9 +75,8 @@ func findGrid(ctx context.Context, name string, o scan.Options) (search, []cauti
 	return search{found: l, reason: why, took: time.Since(began), header: pic.Header, image: pic.Image}, cautions, err
 }
 
-// name reads the references of the named crossings. Control points of a file
-// that lie on a crossing name it too.
-func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geodesy.System, own bool) ([]caution.Caution, error) {
+// name reads the references of the named intersections.
+func (l *search) name(names nameFlag, system *geodesy.System, own bool) ([]caution.Caution, error) {
 	datum := datumOf{own: own}
 	var cautions []caution.Caution
 	for _, n := range names {
@@ -98,13 +97,6 @@ func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geode
 		cautions = append(cautions, said...)
 		l.names = append(l.names, lattice.Name{At: n.at, Ref: grid, Text: n.ref})
 	}
-	if len(l.names) == 0 && l.found != nil {
-		for _, p := range points {
-			if _, on := l.found.On(p.At); on {
-				l.names = append(l.names, lattice.Name{At: p.At, Ref: p.Ref, Text: p.Text})
-			}
-		}
-	}
 	return cautions, nil
 }
 
@@ -112,7 +104,7 @@ func (l *search) name(names nameFlag, points []calib.ControlPoint, system *geode
 // given: then the names must tell it.
 func (l *search) points(squareM float64, system *geodesy.System, medium calib.Medium) ([]calib.ControlPoint, error) {
 	if l.found == nil {
-		return nil, fmt.Errorf("no printed grid was found in the picture: %s; give --points instead", l.reason)
+		return nil, fmt.Errorf("no printed grid was found in the picture: %s; use fit with control points", l.reason)
 	}
 	n := lattice.Naming{Names: l.names, SquareM: squareM, System: system, Medium: medium}
 	points, err := l.found.Named(n)

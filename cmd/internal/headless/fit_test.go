@@ -53,7 +53,7 @@ func TestCalibrateAgainstGdaltransform(t *testing.T) {
 		args = append(append(args, "-gcp"), strings.Split(line, ",")...)
 	}
 	places := []string{"0,0", "600,600", "1500.25,-20.5", "37.5,1200"}
-	ours := []string{"calibrate", "--grid", "EPSG:32619", "--points", pointsFile(t, fourPoints), "--json"}
+	ours := []string{"fit", "--grid", "EPSG:32619", "--points", pointsFile(t, fourPoints), "--json"}
 	for _, p := range places {
 		ours = append(ours, "--at", p)
 	}
@@ -84,7 +84,7 @@ func TestCalibrateAgainstGdaltransform(t *testing.T) {
 func TestCalibrateFigures(t *testing.T) {
 	t.Parallel()
 	for _, medium := range []string{"scan", "drawn"} {
-		got := run(t, "", "calibrate", "--grid", "EPSG:32619", "--points", pointsFile(t, fourPoints), "--medium", medium, "--json",
+		got := run(t, "", "fit", "--grid", "EPSG:32619", "--points", pointsFile(t, fourPoints), "--medium", medium, "--json",
 			"--at", "120.5,100.2", "--at", "1120.1,110.7", "--at", "110.9,1100.4", "--at", "1110.3,1110.6", "--at", "600.2,604.9")
 		wantCode(t, got, 0)
 		o := got.object(t)
@@ -118,7 +118,7 @@ func TestCalibrateTwoPoints(t *testing.T) {
 		col, row := (p[0]*c+p[1]*s)/2, (p[0]*s-p[1]*c)/2
 		fmt.Fprintf(&csv, "%.9f,%.9f,%.0f,%.0f\n", col, row, 400000+p[0], 300000+p[1])
 	}
-	got := run(t, csv.String(), "calibrate", "--grid", "27700", "--points", "-", "--at", "0,0", "--point-sigma-px", "0.5", "--json")
+	got := run(t, csv.String(), "fit", "--grid", "27700", "--points", "-", "--at", "0,0", "--point-sigma-px", "0.5", "--json")
 	wantCode(t, got, 0)
 	o := got.object(t)
 	if o["medium"] != "scan" || o["dof"].(float64) != 0 {
@@ -145,7 +145,7 @@ func TestCalibrateTwoPoints(t *testing.T) {
 func TestCalibrateReferences(t *testing.T) {
 	t.Parallel()
 	const csv = "\ufeffCol, Row , ref\n# the corner\n100,100,NN 12 34\n600,100,\"17 34\"\n100,600,NN1229\n600,600,17 29\n"
-	got := run(t, csv, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--at", "350,350", "--json")
+	got := run(t, csv, "fit", "--grid", "EPSG:27700", "--points", "-", "--at", "350,350", "--json")
 	wantCode(t, got, 0)
 	m := floats(t, got.object(t)["matrix"])
 	for i, want := range []float64{10, 0, 211000, 0, -10, 735000} {
@@ -162,7 +162,7 @@ func TestCalibrateReferences(t *testing.T) {
 
 func TestCalibrateTable(t *testing.T) {
 	t.Parallel()
-	got := run(t, "col,row,ref\n100,100,NN 12 34\n600,100,NN 17 34\n100,600,NN 12 29\n", "calibrate", "--grid", "27700", "--points", "-", "--at", "100,100")
+	got := run(t, "col,row,ref\n100,100,NN 12 34\n600,100,NN 17 34\n100,600,NN 12 29\n", "fit", "--grid", "27700", "--points", "-", "--at", "100,100")
 	wantCode(t, got, 0)
 	const want = `grid              British National Grid (EPSG:27700)
 fit               scan of 3 points, 1 to spare
@@ -203,7 +203,7 @@ func TestCalibrateRefusals(t *testing.T) {
 		{"no letters", "col,row,ref\n1,2,12 34\n", "letters are missing"},
 		{"too long", head + strings.Repeat("# nothing here\n", maxPointsBytes/15+1), "longer than"},
 	} {
-		got := run(t, c.csv, "calibrate", "--grid", "EPSG:27700", "--points", "-", "--json")
+		got := run(t, c.csv, "fit", "--grid", "EPSG:27700", "--points", "-", "--json")
 		if got.code != 1 || !strings.Contains(got.err, c.says) {
 			t.Errorf("%s: got %d %q, want code 1, %q", c.name, got.code, got.err, c.says)
 			continue
@@ -213,11 +213,11 @@ func TestCalibrateRefusals(t *testing.T) {
 			t.Errorf("%s: got %v, want an error with %q and warnings", c.name, o, c.says)
 		}
 	}
-	got := run(t, head+"1,1,300000,400000\n500,500,305000,405000\n900,900,309000,409000\n1200,1200,312000,412000\n", "calibrate", "--grid", "27700", "--points", "-", "--medium", "photograph")
+	got := run(t, head+"1,1,300000,400000\n500,500,305000,405000\n900,900,309000,409000\n1200,1200,312000,412000\n", "fit", "--grid", "27700", "--points", "-", "--medium", "photograph")
 	if got.code != 1 || !strings.Contains(got.err, "one line") {
 		t.Errorf("a photograph's points on one line: got %d %q, want code 1 and one line", got.code, got.err)
 	}
-	missing := run(t, "", "calibrate", "--grid", "27700", "--points", filepath.Join(t.TempDir(), "none.csv"))
+	missing := run(t, "", "fit", "--grid", "27700", "--points", filepath.Join(t.TempDir(), "none.csv"))
 	if missing.code != 1 || !strings.Contains(missing.err, "none.csv") {
 		t.Errorf("missing file: got %d %q, want code 1 and its name", missing.code, missing.err)
 	}
@@ -239,7 +239,7 @@ func TestCalibrateSlips(t *testing.T) {
 		{"exchanged", swapped, 1, []string{`"axes-swapped"`, `"area-edge"`, `"error"`}},
 		{"mirrored", mirror, 1, []string{`"mirrored"`, `"error"`}},
 	} {
-		got := run(t, c.csv, "calibrate", "--grid", "27700", "--points", "-", "--json")
+		got := run(t, c.csv, "fit", "--grid", "27700", "--points", "-", "--json")
 		if got.code != c.code {
 			t.Errorf("%s: exit %d, want %d", c.name, got.code, c.code)
 		}
@@ -258,13 +258,13 @@ func TestCalibrateDPI(t *testing.T) {
 	t.Parallel()
 	const csv = "col,row,easting,northing\n100,100,212000,734000\n600,100,217000,734000\n"
 	for dpi, want := range map[string]bool{"254": false, "300": true} {
-		got := run(t, csv, "calibrate", "--grid", "27700", "--points", "-", "--dpi", dpi, "--json")
+		got := run(t, csv, "fit", "--grid", "27700", "--points", "-", "--dpi", dpi, "--json")
 		wantCode(t, got, 0)
 		if strings.Contains(got.out, `"unlikely-scale"`) != want {
 			t.Errorf("%s dpi: got %s, want unlikely-scale %v", dpi, got.out, want)
 		}
 	}
-	if got := run(t, csv, "calibrate", "--grid", "27700", "--points", "-", "--dpi", "0"); got.code != exitUsage {
+	if got := run(t, csv, "fit", "--grid", "27700", "--points", "-", "--dpi", "0"); got.code != exitUsage {
 		t.Errorf("0 dpi: exit %d, want %d", got.code, exitUsage)
 	}
 }

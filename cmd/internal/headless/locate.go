@@ -18,24 +18,75 @@ import (
 	"legwright/mapio/scan"
 )
 
-// lookAt reads the header of a picture and what its file says about where it
-// lies. A world file that cannot be used is a caution.
-func lookAt(name string, o scan.Options) (scan.Header, *georef.Georeference, []caution.Caution, error) {
-	fsys, base := openfile.Picked(name)
-	d, err := scan.NewOpener().Look(context.Background(), fsys, base, o)
-	if err != nil {
-		return d.Header, nil, nil, err
+const locateHelp = `
+Takes grid and position from what the picture's file says: GeoTIFF tags, a KML ground
+overlay, a PDF's georeference, or a world file with a .prj. --grid names the grid of a
+GeoTIFF or world file that gives figures without a grid that is known here.
+
+The printed lines are then compared with it. They agree just as well if the file is
+wrong by whole squares or by a factor, or turned or mirrored. So the sheet is checked
+only if you --name three intersections, not in one line, and give a latitude and
+longitude as --evidence: easting and northing cannot show a wrong zone or projection.
+If lines, names or evidence disagree with the file, that is a stop, and trusted is
+false everywhere.
+` + evidenceHelp + `
+--json writes:
+  source, grid, corners [{col,row,easting_m,northing_m,lat_deg,lon_deg}],
+  printed_grid {compared,agrees,square_m,crossings,median_px,rms_px,worst_px} or
+  {compared,reason};
+` + latticeKeys + calibrationKeys + noFitKeys
+
+func locateCommand() command {
+	return command{
+		name:  "locate",
+		usage: "--picture FILE [--page N] [--dpi N] [--grid GRID] [--name COL,ROW=REF]... [--square METRES] [--evidence SOURCE:COL,ROW=REF]... [--at COL,ROW]... [--json]",
+		about: "take a picture's position from its file, and compare the printed grid",
+		run:   runLocate,
 	}
-	f := georef.Find(d)
-	if f.WorldFault != nil {
-		return d.Header, f.Georeference, []caution.Caution{caution.Of(caution.WorldFile, f.WorldFault.Error())}, nil
-	}
-	return d.Header, f.Georeference, nil, nil
 }
 
-// placed is what --auto tells beside the calibration.
+// locateRequest is what the flags of locate ask for.
+type locateRequest struct {
+	pictureFlags
+	namingFlags
+	resultFlags
+	grid gridFlag
+}
+
+func runLocate(c command, args []string, s streams) error {
+	o := newOptions(c, locateHelp)
+	var q locateRequest
+	q.pictureFlags.flags(o)
+	o.Var(&q.grid, "grid", gridWords+"; only if the file names none that is known")
+	q.namingFlags.flags(o)
+	q.resultFlags.flags(o)
+	if err := o.readFlags(args, s); err != nil {
+		return err
+	}
+	if err := q.need(); err != nil {
+		return err
+	}
+	result, err := q.calibrate()
+	return finish(result, err, q.asJSON, s)
+}
+
+// look reads the header of a picture and what its file carries of the ground.
+func look(q *pictureFlags) (scan.GeoData, error) {
+	fsys, base := openfile.Picked(q.picture)
+	return scan.NewOpener().Look(context.Background(), fsys, base, q.drawing())
+}
+
+// worldFault is the caution about a world file that cannot be used.
+func worldFault(f georef.Found) []caution.Caution {
+	if f.WorldFault == nil {
+		return nil
+	}
+	return []caution.Caution{caution.Of(caution.WorldFile, f.WorldFault.Error())}
+}
+
+// placed is what locate reports beside the calibration.
 type placed struct {
-	place   *georef.Georeference
+	georef  *georef.Georeference
 	corners []place
 	agree   *lattice.Agreement // nil where no printed grid was found
 	why     string             // there is none
@@ -49,18 +100,24 @@ func agreementWords(a *lattice.Agreement) string {
 	return fmt.Sprintf("the printed grid does not agree: its intersections lie %.1f px off (root mean square), %.1f px at the worst", a.RMSPx, a.WorstPx)
 }
 
-// autoCalibrate takes the calibration from the file and holds it against the
-// printed grid.
-func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
-	h, p, cautions, err := lookAt(q.picture, q.drawing())
-	out.cautions, out.header = append([]caution.Caution{}, cautions...), h
+// calibrate takes the calibration from the file and compares the printed grid with it.
+// With an error the result still holds the cautions about the file.
+func (q *locateRequest) calibrate() (out calibration, err error) {
+	d, err := look(&q.pictureFlags)
+	h := d.Header
+	out.header = h
+	if err != nil {
+		return out, err
+	}
+	p, cautions, err := q.georeference(d)
+	out.cautions = append([]caution.Caution{}, cautions...)
 	if err != nil {
 		return out, err
 	}
 	if out.fit, err = p.Calibration(h); err != nil {
 		return out, err
 	}
-	out.system, out.placed = p.System, &placed{place: p}
+	out.system, out.placed = p.System, &placed{georef: p}
 	for _, w := range p.Notes {
 		out.cautions = append(out.cautions, caution.Of(caution.FileRemark, w))
 	}
@@ -76,9 +133,22 @@ func (q *calibrateRequest) autoCalibrate() (out calibration, err error) {
 	return out, q.judgeFile(&out)
 }
 
+// georeference is that of the file, on the grid of --grid where the file names none.
+func (q *locateRequest) georeference(d scan.GeoData) (*georef.Georeference, []caution.Caution, error) {
+	f := georef.Find(d)
+	if q.grid.system == nil {
+		return f.Georeference, worldFault(f), nil
+	}
+	if p := f.Georeference; p != nil && p.System != nil {
+		return nil, worldFault(f), usagef("the file names its grid itself, %s: leave out --grid", p.System)
+	}
+	p, err := f.On(q.grid.system)
+	return p, worldFault(f), err
+}
+
 // judgeFile compares the file with the printed grid and other evidence.
-func (q *calibrateRequest) judgeFile(out *calibration) error {
-	found, cautions, err := findGrid(context.Background(), q.picture, q.drawing())
+func (q *locateRequest) judgeFile(out *calibration) error {
+	found, cautions, err := searchGrid(context.Background(), &q.pictureFlags)
 	if err != nil {
 		return err
 	}
@@ -91,9 +161,9 @@ func (q *calibrateRequest) judgeFile(out *calibration) error {
 	}
 	out.verdict = leg.Judge(leg.Single{
 		Calibration: out.fit, System: out.system, Width: out.header.Width, Height: out.header.Height, ByFile: true,
-		FileCautions: out.placed.place.Cautions, Evidence: append(evidence, lines...),
+		FileCautions: out.placed.georef.Cautions, Evidence: append(evidence, lines...),
 	})
-	cautions = append(cautions, ofFile(out.placed.place.Cautions, q.picture)...)
+	cautions = append(cautions, ofFile(out.placed.georef.Cautions, q.picture)...)
 	if out.stopped() || len(cautions) > 0 {
 		distrust(out.places)
 	}
@@ -134,7 +204,7 @@ func distrust(places []place) {
 // namedEvidence is the intersections that were named, at the found lines where there
 // are any, and other evidence. A side of the squares that is not the file's is a
 // caution.
-func (q *calibrateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]calib.Evidence, []caution.Caution, error) {
+func (q *locateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]calib.Evidence, []caution.Caution, error) {
 	if a := c.placed.agree; a != nil && q.square.value > 0 && q.square.value != a.SquareM {
 		return nil, []caution.Caution{caution.Of(caution.SquareDiffers, fmt.Sprintf("%g m", a.SquareM), fmt.Sprintf("%g m", q.square.value))}, nil
 	}
@@ -161,7 +231,7 @@ func (q *calibrateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]
 }
 
 func (p *placed) object(o *object, s *geodesy.System) {
-	o.add("source", p.place.Source)
+	o.add("source", p.georef.Source)
 	o.add("grid", string(s.Code()))
 	list := make([]object, len(p.corners))
 	for i, c := range p.corners {
@@ -185,7 +255,7 @@ func (p *placed) object(o *object, s *geodesy.System) {
 }
 
 func (p *placed) lines(t *table) {
-	t.line("from", "%s", p.place.Source)
+	t.line("from", "%s", p.georef.Source)
 	if p.agree != nil {
 		t.line("lines", "%s (%d intersections, squares of %g m)", agreementWords(p.agree), p.agree.Intersections, p.agree.SquareM)
 	} else {

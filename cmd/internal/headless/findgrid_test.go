@@ -36,7 +36,7 @@ type latticeJSON struct {
 
 func TestFindGridAlone(t *testing.T) {
 	t.Parallel()
-	o := run(t, "", "calibrate", "--picture", written(t, cutScan(t)), "--find-grid", "--json")
+	o := run(t, "", "find-grid", "--picture", written(t, cutScan(t)), "--json")
 	code, out, errw := o.code, o.out, o.err
 	var got struct{ Lattice latticeJSON }
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != 0 {
@@ -55,7 +55,7 @@ func TestFindGridNamed(t *testing.T) {
 		{nearCrossing(26000, 742000) + "=NL2642", "--square", "1000"},
 		{nearCrossing(26000, 742000) + "=26000 742000", nearCrossing(24000, 741000) + "=NL 24 41"}, // the square follows from two
 	} {
-		args := []string{"calibrate", "--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--at", "400,600", "--json"}
+		args := []string{"find-grid", "--picture", scan, "--grid", "EPSG:27700", "--at", "400,600", "--json"}
 		for _, n := range names {
 			if strings.Contains(n, "=") {
 				args = append(args, "--name")
@@ -99,27 +99,28 @@ func TestFindGridRefuses(t *testing.T) {
 		code int
 		want string
 	}{
-		{[]string{"--find-grid"}, 2, "--picture is missing"},
-		{[]string{"--picture", scan}, 2, "--find-grid or --points is missing"},
-		{[]string{"--name", "1,2=NL1234", "--grid", "EPSG:27700", "--points", "x.csv"}, 2, "--name goes with"},
-		{[]string{"--picture", scan, "--find-grid", "--name", "12=NL1234"}, 2, "want a column"},
-		{[]string{"--picture", scan, "--find-grid", "--name", "100,100=NL2642"}, 2, "--grid"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "no crossing of the printed grid lies there"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642"}, 1, "Squares of 100 m would make the sheet"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--square", "1000"}, 1, "If you mean the intersection, type NL 26 42. If you mean a feature, 400 m east"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420"}, 1, "If the lines are farther apart, NL264420 lies on no intersection of lines 1 km apart. If you mean the intersection, type NL 26 42"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--name", nearCrossing(24000, 741000) + "=NL2441"}, 1, "check the digits of both"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--square", "10000"}, 1, "no intersection of lines 10 km apart"},
-		{[]string{"--picture", scan, "--find-grid", "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=56°10'N 6°20'W", "--square", "1000"}, 1, "--graticule"},
-		{[]string{"--picture", text, "--find-grid"}, 1, "not a picture"},
-		{[]string{"--picture", scan + ".not", "--find-grid"}, 1, "no such file"},
+		{[]string{"--json"}, 2, "--picture is missing"},
+		{[]string{"--picture", scan, "--square", "1000"}, 2, "--name is missing"},
+		{[]string{"--picture", scan, "--evidence", "list:1,2=NL1234"}, 2, "--name is missing"},
+		{[]string{"--picture", scan, "--dpi", "300"}, 2, "--dpi is for PDF pages"},
+		{[]string{"--picture", scan, "--name", "12=NL1234"}, 2, "want a column"},
+		{[]string{"--picture", scan, "--name", "100,100=NL2642"}, 2, "--grid"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "no crossing of the printed grid lies there"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642"}, 1, "Squares of 100 m would make the sheet"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--square", "1000"}, 1, "If you mean the intersection, type NL 26 42. If you mean a feature, 400 m east"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420"}, 1, "If the lines are farther apart, NL264420 lies on no intersection of lines 1 km apart. If you mean the intersection, type NL 26 42"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--name", nearCrossing(24000, 741000) + "=NL2441"}, 1, "check the digits of both"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--square", "10000"}, 1, "no intersection of lines 10 km apart"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=56°10'N 6°20'W", "--square", "1000"}, 1, "--graticule"},
+		{[]string{"--picture", text}, 1, "not a picture"},
+		{[]string{"--picture", scan + ".not"}, 1, "no such file"},
 	} {
-		o := run(t, "", append([]string{"calibrate"}, c.args...)...)
+		o := run(t, "", append([]string{"find-grid"}, c.args...)...)
 		code, errw := o.code, o.err
 		if code != c.code || !strings.Contains(errw, c.want) {
-			t.Errorf("%v: got exit %d, %q; want %d and %q", c.args[1:], code, errw, c.code, c.want)
+			t.Errorf("%v: got exit %d, %q; want %d and %q", c.args, code, errw, c.code, c.want)
 		}
 	}
 }
