@@ -100,6 +100,7 @@ func intentions() map[string]struct {
 		"MoveLegEnd":        {func(a acted) error { return a.MoveLegEnd(a.leg, plan.ToEnd, a.end(910, 700)) }, LegsChanged | done},
 		"MoveLegUp":         {func(a acted) error { return a.MoveLegUp(a.later) }, LegsChanged | done},
 		"MoveMark":          {func(a acted) error { return a.MoveMark(a.mark, a.at(610, 600)) }, MarksChanged | LegsChanged | done},
+		"NameEnd":           {func(a acted) error { return a.NameEnd(a.leg, plan.ToEnd, "Gate") }, MarksChanged | LegsChanged | done},
 		"NewPlan":           {func(a acted) error { a.NewPlan(); return nil }, Everything},
 		"NudgeControlPoint": {func(a acted) error { return a.NudgeControlPoint(0, at(201, 200)) }, moved},
 		"OfferWorld":        {func(a acted) error { return a.OfferWorld(matrix, 2, code) }, moved},
@@ -181,8 +182,8 @@ func intentions() map[string]struct {
 func questions() []string {
 	return []string{
 		"BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
-		"EndAt", "EndDrag", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
-		"PositionAt", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Selection", "Sheet", "Snap", "SnapExcept", "Stamp",
+		"EndAt", "EndDrag", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
+		"PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Selection", "Sheet", "Snap", "SnapExcept", "Stamp",
 		"TypedEnd", "UndoName", "Verdict",
 	}
 }

@@ -46,7 +46,6 @@ type Bench struct {
 	sheet   *mapview.MapView
 	dial    *dial.Dial
 	ledger  *ledger.Ledger
-	fold    *ledgerFrame
 	foot    *foot.Line
 	strip   *strip
 	opening *openingStrip
@@ -114,9 +113,8 @@ func (b *Bench) build() {
 	b.dial = dial.New()
 	b.dial.ShowTrue(b.set.showTrue())
 	b.dial.OnTrue = b.set.setShowTrue
-	b.ledger = ledger.New(b.ledgerCallbacks())
-	b.fold = newLedgerFrame(b.ledger, b.foldLedger)
 	b.foot = foot.New()
+	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
 	b.foot.OnChange(func() { b.probe.touch() })
 	b.strip = newStrip(b.keepLeg, b.keepSight, b.letGo)
 	b.opening = newOpeningStrip(b)
@@ -129,11 +127,11 @@ func (b *Bench) build() {
 	b.start = newStartCard(b)
 	b.unsafe = newUnsafeStrip(b)
 	b.layout = &benchLayout{
-		sheet: b.sheet, panel: b.panel.body, ledger: b.fold.body, foot: b.foot,
+		sheet: b.sheet, panel: b.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
 		strip: b.strip.body, fitStrip: b.strip.fit, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
 		unsafe: b.unsafe, start: b.start.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.fold.body, b.panel.body, b.foot, b.strip.body, b.start.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
+	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.strip.body, b.start.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)
@@ -144,6 +142,7 @@ func (b *Bench) goTo(p post) {
 	b.letGo()
 	b.foot.Say("")
 	b.post, b.moving = p, false
+	b.ledger.Calibrating(p == postSheet)
 	b.panel.show(p)
 	b.takeTool()
 	if p != postSheet {
@@ -165,13 +164,6 @@ func (b *Bench) toggleMoving() {
 	b.routeP.refresh()
 	b.refreshMenus()
 	b.focusSheet()
-}
-
-// foldLedger folds the ledger away, or unfolds it.
-func (b *Bench) foldLedger() {
-	b.layout.folded = !b.layout.folded
-	b.fold.setFolded(b.layout.folded)
-	b.root.Refresh()
 }
 
 // say, fail, try and hintTo speak in the foot line. They go once the rooms hold

@@ -9,8 +9,6 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
-	"legwright/app/ui/foot"
-	"legwright/app/ui/ledger"
 	"legwright/app/units"
 	"legwright/canvas/view"
 )
@@ -128,46 +126,4 @@ func stripFigures(r leg.Reading, c units.Circle) []string {
 	return []string{figures + "  " + r.Point, figures, grid, ""}
 }
 
-// ledgerRow writes one leg for the ledger. n counts from 1.
-func ledgerRow(n int, r leg.Row, c units.Circle) ledger.Row {
-	row := ledger.Row{
-		ID: string(r.ID), Number: fmt.Sprint(n), From: r.From, To: r.To,
-		TickOff: r.TickOff, TooFar: r.TooFar, Note: r.Note,
-	}
-	if r.Err != nil {
-		row.Stopped, row.Grid, row.Note = true, "–", foot.Sentence(r.Err)
-		return row
-	}
-	x := r.Reading
-	closed := x.Closed(c)
-	row.Stopped = x.Stopped()
-	row.FromRef, row.ToRef = x.FromRef, x.ToRef
-	row.Grid, row.GridHalf = closed.Grid, c.Half(x.BearingSigma)
-	back := x.ClosedBack(c)
-	row.Back = back.Grid + " grid"
-	row.Distance, row.DistHalf, _ = strings.Cut(units.Metres(x.GroundM, x.DistanceSigmaM), " ± ")
-	if row.DistHalf != "" {
-		row.DistHalf = "± " + row.DistHalf + " m"
-	}
-	row.Magnetic = "none"
-	if x.HasMagnetic {
-		row.Magnetic, row.MagHalf = closed.Magnetic, c.Half(x.MagneticSigma)
-		row.BackMag = back.Magnetic + " mag"
-	}
-	if r.Time > 0 {
-		row.Time = units.Minutes(r.Time)
-	}
-	if r.RunTime > 0 {
-		row.RunTime = units.Minutes(r.RunTime)
-	}
-	return row
-}
-
 func pixelWords(p view.PicPt) string { return fmt.Sprintf("col %.0f, row %.0f", p.X, p.Y) }
-
-// figureOnly takes the uncertainty off a figure as the ledger shows it, so that
-// a cell opened and closed is read as what it says.
-func figureOnly(text string) string {
-	figure, _, _ := strings.Cut(text, " ±")
-	return figure
-}

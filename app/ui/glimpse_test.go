@@ -36,6 +36,8 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 		t.Fatal("no bearing is read on the sheet: the test tries nothing")
 	}
 	before := b.s.Plan()
+	b.ledger.ToggleFold()
+	b.ledger.ToggleFold() // it stays open: folding would give the sheet another view
 	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
 	if b.foot.Pointer().Ref == "" {
 		t.Fatal("no reference under the pointer: the test tries nothing")

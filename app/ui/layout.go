@@ -10,10 +10,7 @@ import (
 // Sizes of the bench in units of the window.
 const (
 	panelWidth    = float32(328)
-	ledgerHeight  = float32(206)
-	ledgerLow     = float32(164) // on low windows
 	lowWindow     = float32(760)
-	ledgerFolded  = float32(30)
 	wholeWidth    = float32(200)
 	wholeHeight   = float32(160)
 	welcomeWidth  = float32(600)
@@ -30,8 +27,8 @@ const (
 type benchLayout struct {
 	sheet, panel, ledger, foot, strip, welcome, opening, look, whole, unsafe, start fyne.CanvasObject
 
-	folded   bool
-	fitStrip func(room float32)
+	ledgerHeight func(window float32) float32
+	fitStrip     func(room float32)
 }
 
 // MinSize is small, so that the window can shrink to the screens it is meant
@@ -40,13 +37,7 @@ func (l *benchLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSi
 
 // Layout places the parts.
 func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
-	low := ledgerHeight
-	switch {
-	case l.folded:
-		low = ledgerFolded
-	case size.Height < lowWindow:
-		low = ledgerLow
-	}
+	low := l.ledgerHeight(size.Height)
 	body := size.Height - foot.Height
 	widgets.Put(l.foot, 0, body, size.Width, foot.Height)
 	if l.unsafe.Visible() {

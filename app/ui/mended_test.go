@@ -12,7 +12,6 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
-	"legwright/app/ui/ledger"
 	"legwright/mapio/planfile"
 )
 
@@ -25,12 +24,7 @@ func TestLedgerTypingIsNotLost(t *testing.T) {
 		t.Fatal(err)
 	}
 	cell := func(text string) {
-		b.window.Canvas().Focus(b.ledger)
-		b.ledger.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
-		for range 20 { // to the note, the last column
-			b.ledger.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
-		}
-		b.ledger.Edit()
+		b.ledger.Edit(b.s.Plan().Legs[0].ID, session.FieldNote)
 		for _, r := range text {
 			b.window.Canvas().Focused().TypedRune(r)
 		}
@@ -49,16 +43,29 @@ func TestLedgerTypingIsNotLost(t *testing.T) {
 	}
 }
 
+// typeCell types over a cell of the ledger and presses Return.
+func typeCell(b *Bench, id plan.ID, f session.Field, text string) {
+	b.ledger.Edit(id, f)
+	e := b.window.Canvas().Focused().(interface {
+		fyne.Focusable
+		SetText(string)
+	})
+	e.SetText(text)
+	e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+}
+
 // One edit in the ledger is one step of undo, and a refusal does not stay in
 // the foot line after it.
 func TestLedgerEditIsOneStep(t *testing.T) {
 	b := withALeg(t)
-	before, id := b.s.Plan(), string(b.s.Plan().Legs[0].ID)
-	if err := b.editCell(id, ledger.Grid, "abc"); err == nil || !b.foot.Failed() {
+	before, id := b.s.Plan(), b.s.Plan().Legs[0].ID
+	typeCell(b, id, session.FieldGrid, "abc")
+	if b.s.Plan() != before || !b.foot.Failed() {
 		t.Fatal("nonsense was taken")
 	}
-	if err := b.editCell(id, ledger.Grid, "90"); err != nil || b.foot.Failed() {
-		t.Errorf("%v, message %q in the colour of faults %v", err, b.foot.Message(), b.foot.Failed())
+	typeCell(b, id, session.FieldGrid, "90")
+	if b.s.Plan() == before || b.foot.Failed() {
+		t.Errorf("message %q in the colour of faults %v", b.foot.Message(), b.foot.Failed())
 	}
 	b.undo()
 	if b.s.Plan() != before {

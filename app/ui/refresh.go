@@ -9,7 +9,6 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/foot"
-	"legwright/app/ui/ledger"
 	"legwright/app/units"
 	"legwright/canvas/overlay"
 )
@@ -41,7 +40,6 @@ func (b *Bench) refreshAll() {
 	}
 	rows := b.s.Rows()
 	b.showScene(rows)
-	b.showLedger(rows)
 	b.showSelected()
 	b.routeP.refresh()
 	b.sheetP.sheets.refresh()
@@ -80,19 +78,6 @@ func (b *Bench) showScene(rows []leg.Row) {
 		b.sheetP.knows.addTo(&s)
 	}
 	b.sheet.SetScene(s)
-}
-
-func (b *Bench) showLedger(rows []leg.Row) {
-	out := make([]ledger.Row, len(rows))
-	for i, r := range rows {
-		out[i] = ledgerRow(i+1, r, b.circle())
-	}
-	id := ""
-	if sel := b.s.Selection(); sel.Kind == session.OfLeg {
-		id = string(sel.ID)
-	}
-	b.ledger.Fill(out, id)
-	b.fold.setTotals(totals(rows))
 }
 
 // showSelected puts the selected leg or sight on the dial.
@@ -180,36 +165,6 @@ func (b *Bench) showTitle() {
 		name = "• " + name
 	}
 	b.window.SetTitle(name + " – Legwright")
-}
-
-// totals sums up the ledger in its heading.
-func totals(rows []leg.Row) string {
-	if len(rows) == 0 {
-		return "no legs"
-	}
-	var sum leg.Row
-	stopped, unread := 0, 0
-	for _, r := range rows {
-		if r.Err != nil {
-			unread++
-			continue
-		}
-		if r.Reading.Stopped() {
-			stopped++
-		}
-		sum.Reading.GroundM += r.Reading.GroundM
-		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
-		sum.Time += r.Time
-		sum.RunTime += r.RunTime
-	}
-	text := totalWords(len(rows), sum)
-	if stopped > 0 {
-		text += fmt.Sprintf(", %d marked STOP", stopped)
-	}
-	if unread > 0 {
-		text += fmt.Sprintf(", %s without a reading left out", countWords(unread, "leg"))
-	}
-	return text
 }
 
 // selectedID returns the selected thing's ID, or "".

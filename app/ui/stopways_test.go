@@ -37,10 +37,11 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	b.s.Select(b.s.Plan().Legs[0].ID)
 	out["dial"] = b.dial.Figures().Stop
 	out["sentence of the leg"] = firstSentence(b.routeP.selected)
-	if row := ledgerRow(1, b.s.Rows()[0], b.circle()); row.Stopped {
-		out["ledger row"] = "!"
+	number, _ := b.ledger.Cell(0, "leg")
+	_, out["ledger row"], _ = strings.Cut(number, " ")
+	if strings.Contains(b.ledger.Totals(), "STOP") {
+		_, out["sum of the ledger"], _ = strings.Cut(b.ledger.Totals(), "1 marked ")
 	}
-	_, out["sum of the ledger"], _ = strings.Cut(totals(b.s.Rows()), "1 marked ")
 	out["mark in the list"] = b.routeP.marks.at(0).shown()
 	out["sight in the list"] = b.routeP.sights.at(0).shown()
 	c, _ := b.s.Calibration()

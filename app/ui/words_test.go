@@ -104,20 +104,9 @@ func TestNoMagneticFigureWithoutAModel(t *testing.T) {
 	if len(f.Notes) == 0 || !strings.Contains(strings.Join(f.Notes, " "), "date outside magnetic model") {
 		t.Errorf("notes %q, want one of the model", f.Notes)
 	}
-	row := ledgerRow(1, leg.Row{Reading: r}, units.WholeDegrees)
-	if row.Magnetic != "none" || row.Stopped || row.Grid != "059°" {
-		t.Errorf("ledger row %+v, want grid 059°, magnetic none, and no mark", row)
-	}
 	for _, text := range append(stripFigures(r, units.WholeDegrees), liveFigures(r, units.WholeDegrees)) {
 		if strings.Contains(text, "mag") {
 			t.Errorf("the line says %q", text)
 		}
-	}
-}
-
-func TestFigureOnly(t *testing.T) {
-	t.Parallel()
-	if got := figureOnly("1240 m ± 20"); got != "1240 m" {
-		t.Errorf("figureOnly = %q, want 1240 m", got)
 	}
 }

@@ -48,7 +48,7 @@ func arrows() map[string][]string {
 		"app/ui/dial/housing": {"app/lettering", "app/units"},
 		"app/ui/jobs":         {},
 		"app/ui/foot":         {"app/lettering", "app/ui/widgets", "app/units"},
-		"app/ui/ledger":       {"app/lettering", "app/ui/look", "app/ui/widgets"},
+		"app/ui/ledger":       {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/look":         {"assets/look"},
 		"app/ui/widgets":      {"app/ui/look"},
 

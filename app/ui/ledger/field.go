@@ -5,13 +5,13 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// field is the entry that lies over a cell while it is edited. Return keeps
-// what was typed, Escape lets it go, and so does leaving the field with text
-// that is refused.
+// field is the entry that lies over a cell while it is typed into. Return and Tab
+// keep what was typed, and so does leaving the field; Escape discards it.
 type field struct {
 	widget.Entry
 	keep   func(string) error
 	close  func()
+	tab    func(back bool)
 	active bool
 }
 
@@ -22,20 +22,24 @@ func newField() *field {
 	return f
 }
 
-// open fills the field and says what to do with the text.
-func (f *field) open(text string, keep func(string) error, closing func()) {
-	f.keep, f.close, f.active = keep, closing, true
+// open fills the field and says what to do with its text. What is typed replaces the
+// text of a cell that was opened as it stood, and follows one that began with a letter.
+func (f *field) open(text string, typed bool, keep func(string) error) {
+	f.keep, f.active = keep, true
 	f.SetValidationError(nil)
 	f.SetText(text)
-	f.TypedShortcut(&fyne.ShortcutSelectAll{})
+	f.CursorColumn = len([]rune(text))
+	if !typed {
+		f.TypedShortcut(&fyne.ShortcutSelectAll{})
+	}
 }
 
-// submit hands the text over once; a refusal keeps the field open and marked.
+// submit hands the text over once; a refusal leaves the field open and marked.
 func (f *field) submit() {
 	if !f.active {
 		return
 	}
-	f.active = false // what keeping it sets off may take the focus away
+	f.active = false // keeping it may take the focus away, which would keep it again
 	if err := f.keep(f.Text); err != nil {
 		f.active = true
 		f.SetValidationError(err)
@@ -44,25 +48,97 @@ func (f *field) submit() {
 	f.close()
 }
 
-func (f *field) shut() {
+func (f *field) cancel() {
 	if f.active {
 		f.active = false
 		f.close()
 	}
 }
 
-// TypedKey lets Escape close the field.
+// AcceptsTab keeps Tab, which goes on to the next cell; Fyne asks.
+func (f *field) AcceptsTab() bool { return true }
+
+// TypedKey lets Escape discard the typing, and Tab keep it and go on.
 func (f *field) TypedKey(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeyEscape {
-		f.shut()
-		return
+	switch e.Name {
+	case fyne.KeyEscape:
+		f.cancel()
+	case fyne.KeyTab:
+		back := held()&fyne.KeyModifierShift != 0
+		if f.submit(); !f.active {
+			f.tab(back)
+		}
+	default:
+		f.Entry.TypedKey(e)
 	}
-	f.Entry.TypedKey(e)
 }
 
-// FocusLost keeps what was typed where it is accepted.
+// FocusLost keeps what was typed if it is accepted.
 func (f *field) FocusLost() {
 	f.Entry.FocusLost()
 	f.submit()
-	f.shut() // a refusal was told to the person; the field closes
+	f.cancel() // the person has read the refusal in the foot line
+}
+
+// open opens the chosen cell. It begins with what was typed, or with what stands there.
+func (g *grid) open(typed string) {
+	if g.table.selected < 0 {
+		g.chooseRow(g.table.firstSeen())
+	}
+	i, c := g.table.selected, g.table.cursor
+	if i < 0 || i >= len(g.table.rows) {
+		return
+	}
+	f := g.table.cols[c].field
+	if f == "" {
+		g.acts.say("This column is calculated and cannot be typed into.")
+		return
+	}
+	g.reveal()
+	id, was, text := g.table.rows[i].id, g.table.rows[i].cells[c].text, typed
+	if typed == "" {
+		text = was
+	}
+	g.field.open(text, typed != "", func(now string) error {
+		if now == was {
+			return nil
+		}
+		return g.acts.edit(id, f, now)
+	})
+	at, size := g.table.cellAt(i, c)
+	wide := min(max(size.Width, 150), g.table.size.Width)
+	g.field.Move(fyne.NewPos(max(min(at.X, g.table.size.Width-wide), 0), at.Y))
+	g.field.Resize(fyne.NewSize(wide, rowHeight))
+	g.field.Show()
+	if c := g.canvas(); c != nil {
+		c.Focus(g.field)
+	}
+}
+
+// takeTyping hands over what is being typed into a cell. It reports false where that
+// was refused; the cell then stays open.
+func (g *grid) takeTyping() bool {
+	if !g.field.Visible() {
+		return true
+	}
+	g.field.submit()
+	return !g.field.active
+}
+
+// closeField hides the field, and gives the focus back to the table.
+func (g *grid) closeField() {
+	if !g.field.Visible() {
+		return
+	}
+	g.field.Hide()
+	if c := g.canvas(); c != nil && c.Focused() == g.field {
+		c.Focus(g)
+	}
+}
+
+// tabOn goes from a cell that was typed into to the next, and opens it.
+func (g *grid) tabOn(back bool) {
+	if g.tab(back) {
+		g.open("")
+	}
 }

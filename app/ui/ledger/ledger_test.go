@@ -1,244 +1,368 @@
-package ledger
+package ledger_test
 
 import (
-	"errors"
-	"math"
+	"fmt"
+	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 
-	"legwright/app/lettering"
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/ledger"
 )
 
-// At every width the columns stand side by side without a gap, none below its
-// least, and fill the width where there is room.
-func TestSpansFillTheWidth(t *testing.T) {
-	t.Parallel()
-	var least float32
-	for _, s := range specs() {
-		least += s.min
-	}
-	for _, total := range []float32{300, least, 952, 1072, 1592, 2400} {
-		at, width := spans(total)
-		end := float32(0)
-		for c, s := range specs() {
-			if width[c] < s.min-0.01 {
-				t.Errorf("at %v column %q is %v wide, least %v", total, s.head, width[c], s.min)
-			}
-			if d := at[c] - end; d > 0.01 || d < -0.01 {
-				t.Errorf("at %v column %q begins at %v, want %v", total, s.head, at[c], end)
-			}
-			end = at[c] + width[c]
-		}
-		if want := max(total, least); end < want-0.5 || end > want+0.5 {
-			t.Errorf("at %v the columns end at %v, want %v", total, end, want)
-		}
-		for c := range columns {
-			if got := columnAt(at[c]+width[c]/2, total); got != c {
-				t.Errorf("at %v the middle of column %d is taken for column %d", total, c, got)
-			}
-		}
-	}
-	if least > 952 {
-		t.Errorf("the columns need %v, but a window of 1280 leaves 952", least)
-	}
+// host notes what the ledger asks of the window.
+type host struct {
+	found    []plan.ID
+	left     int
+	arranged int
 }
 
-func rows() []Row {
-	return []Row{
-		{ID: "a", Number: "1", From: "Quay", To: "Cairn", Grid: "057°", TickOff: "wall"},
-		{ID: "b", Number: "2", From: "Cairn", To: "Hut", Grid: "120°", Stopped: true},
-		{ID: "c", Number: "3", From: "Hut", To: "Quay", Grid: "300°"},
-	}
+func (h *host) Find(id plan.ID) { h.found = append(h.found, id) }
+func (h *host) FocusSheet()     { h.left++ }
+func (h *host) Arrange()        { h.arranged++ }
+
+// table is a ledger in a window of the test driver.
+type table struct {
+	*ledger.Ledger
+	s    *session.Session
+	w    fyne.Window
+	host *host
+	line *foot.Line
 }
 
-// stand puts a ledger into a window of the test driver.
-func stand(t *testing.T, cb Callbacks) (*Ledger, fyne.Window) {
+// stand shows a route of n joined legs on an invented isle, 5 m to the pixel.
+func stand(t *testing.T, n int, size fyne.Size) table {
 	t.Helper()
 	test.NewTempApp(t)
-	l := New(cb)
+	s := session.New(nil, nil, func() time.Time { return time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC) })
+	must(t, s.OpenSheet(session.Picture{Path: "/maps/isle.png", Width: 2000, Height: 2000, DPI: 254}))
+	must(t, s.SetGrid(geodesy.EPSG(27700)))
+	for text, at := range map[string]calib.PicturePt{"51000 799000": {Col: 200, Row: 200}, "59000 791000": {Col: 1800, Row: 1800}} {
+		_, err := s.AddControlPoint(at, text)
+		must(t, err)
+	}
+	end := func(i int) plan.End {
+		pos, err := s.PositionAt(calib.PicturePt{Col: 300 + float64(i)*20, Row: 900 + float64(i%2)*40}, 0.5)
+		must(t, err)
+		return plan.AtPosition(pos)
+	}
+	for i := range n {
+		_, err := s.KeepLeg(end(i), end(i+1))
+		must(t, err)
+	}
+	s.Select("")
+	h, line := &host{}, foot.New()
+	l := ledger.New(s, line, h)
 	w := test.NewTempWindow(t, l)
-	w.Resize(fyne.NewSize(1100, 220))
-	l.Fill(rows(), "")
-	return l, w
+	w.SetPadded(false)
+	w.Resize(size)
+	return table{l, s, w, h, line}
 }
 
-func TestKeysWorkTheLedger(t *testing.T) {
-	var selected, removed, found []string
-	l, w := stand(t, Callbacks{
-		Select: func(id string) { selected = append(selected, id) },
-		Remove: func(id string) { removed = append(removed, id) },
-		Find:   func(id string) { found = append(found, id) },
-	})
-	w.Canvas().Focus(l)
-	for _, k := range []fyne.KeyName{fyne.KeyDown, fyne.KeyDown, fyne.KeyDown, fyne.KeyUp, fyne.KeySpace, fyne.KeyDelete} {
-		l.TypedKey(&fyne.KeyEvent{Name: k})
-	}
-	if got := selected; len(got) != 4 || got[0] != "a" || got[2] != "c" || got[3] != "b" {
-		t.Errorf("chosen %v, want a b c b", got)
-	}
-	if len(found) != 1 || found[0] != "b" || len(removed) != 1 || removed[0] != "b" {
-		t.Errorf("found %v, removed %v, want b and b", found, removed)
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 
-func TestCellIsEditedAndRefused(t *testing.T) {
-	var typed []string
-	refuse := errors.New("no such mark")
-	l, w := stand(t, Callbacks{Edit: func(id string, c Column, text string) error {
-		typed = append(typed, id+" "+text)
-		if text == "nowhere" {
-			return refuse
+func wide() fyne.Size { return fyne.NewSize(1100, 206) }
+
+// narrow is the ledger of a window of 1280×800 at scale 1.5.
+func narrow() fyne.Size { return fyne.NewSize(525, 164) }
+
+func (x table) click(leg int, head string) { test.TapCanvas(x.w.Canvas(), x.CellCentre(leg, head)) }
+
+func (x table) typed(text string) {
+	for _, r := range text {
+		x.w.Canvas().Focused().TypedRune(r)
+	}
+}
+
+func (x table) keys(names ...fyne.KeyName) {
+	for _, k := range names {
+		x.w.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: k})
+	}
+}
+
+// open reports whether a cell is being typed into, and its text.
+func (x table) open() (string, bool) {
+	if f, ok := x.w.Canvas().Focused().(interface{ SelectedText() string }); ok {
+		return fmt.Sprint(f.SelectedText()), true
+	}
+	return "", false
+}
+
+// Typing replaces what stands in the chosen cell, in one step of undo; Escape discards
+// it.
+func TestTypingEditsTheChosenCell(t *testing.T) {
+	x := stand(t, 3, wide())
+	x.click(1, "tick-off feature")
+	before := x.s.Plan()
+	x.typed("old wall")
+	x.keys(fyne.KeyEscape)
+	if x.s.Plan() != before {
+		t.Error("Escape did not discard the typing")
+	}
+	x.typed("old wall")
+	x.keys(fyne.KeyReturn)
+	if got := x.s.Plan().Legs[1].TickOff; got != "old wall" {
+		t.Errorf("the leg has %q, want what was typed", got)
+	}
+	x.typed("gate")
+	x.keys(fyne.KeyReturn)
+	if got := x.s.Plan().Legs[1].TickOff; got != "gate" {
+		t.Errorf("the leg has %q, want the old text replaced", got)
+	}
+	x.s.Undo()
+	x.s.Undo()
+	if x.s.Plan() != before {
+		t.Error("two cells typed are not two steps of undo")
+	}
+}
+
+// A blank begins no text and moves nothing: not the map, not the plan.
+func TestSpaceDoesNothing(t *testing.T) {
+	x := stand(t, 3, wide())
+	x.click(1, "tick-off feature")
+	before := x.s.Plan()
+	x.keys(fyne.KeySpace)
+	x.typed(" ")
+	if _, open := x.open(); open || len(x.host.found) > 0 || x.s.Plan() != before {
+		t.Errorf("a blank opened a cell %v, found %v", open, x.host.found)
+	}
+}
+
+// A computed cell is not typed into, and says so.
+func TestComputedCells(t *testing.T) {
+	x := stand(t, 2, wide())
+	for _, head := range []string{"leg", "time", "back"} {
+		x.line.Say("")
+		x.click(0, head)
+		x.typed("9")
+		if _, open := x.open(); open || x.line.Message() == "" {
+			t.Errorf("%s: opened %v, said %q", head, open, x.line.Message())
 		}
-		return nil
-	}})
-	w.Canvas().Focus(l)
-	l.table.cursor = To
-	l.Edit()
-	if !l.field.Visible() || l.field.Text != "Cairn" {
-		t.Fatalf("field shown %v with %q, want it with Cairn", l.field.Visible(), l.field.Text)
-	}
-	l.field.SetText("nowhere")
-	l.field.submit()
-	if !l.field.Visible() {
-		t.Error("the field closed on a text that was refused")
-	}
-	l.field.SetText("Hut")
-	l.field.submit()
-	if l.field.Visible() {
-		t.Error("the field stayed open on a text that was taken")
-	}
-	if len(typed) != 2 || typed[1] != "a Hut" {
-		t.Errorf("typed %q, want a nowhere, a Hut", typed)
-	}
-	l.table.cursor = Back
-	l.Edit()
-	if l.field.Visible() {
-		t.Error("a computed column opened for typing")
 	}
 }
 
-// Every figure that the ledger can show fits its least column whole: a cut
-// bearing or distance would be a wrong one.
-func TestFiguresAreNeverCut(t *testing.T) {
-	t.Parallel()
-	l := lettering.New().At(1.5)
-	for _, c := range []struct {
-		c    Column
-		s    lettering.Style
-		text string
-	}{
-		{Grid, plain(), "359.5°"},
-		{Grid, plain(), "6390 mil"},
-		{Magnetic, bold(), "6390 mil"},
-		{Magnetic, bold(), "399 gon"},
-		{Grid, small(), "± 180°"},
-		{Magnetic, small(), "± 3200 mil"},
-		{Back, plain(), "359.5° grid"},
-		{Back, small(), "6390 mil mag"},
-		{Back, plain(), "6390 mil grid"},
-		{Distance, plain(), "912\u2009400 m"},
-		{Distance, small(), "± 120\u2009000 m"},
-		{Time, plain(), "12 h 45"},
-		{RunTime, plain(), "59 min"},
-	} {
-		if w, room := l.Width(c.text, c.s), specs()[c.c].min-2*cellPad; w > room {
-			t.Errorf("%q is %.1f wide in a column with room for %.1f", c.text, w, room)
+// Tab keeps what is typed and goes on through the cells that can be typed into, row by
+// row; it leaves the ledger after the last one, and Escape at once.
+func TestTabStaysUntilTheLastCell(t *testing.T) {
+	x := stand(t, 2, wide())
+	x.click(0, "catching feature")
+	x.typed("stream")
+	x.keys(fyne.KeyTab)
+	if _, open := x.open(); !open || x.Column() != "note" || x.s.Plan().Legs[0].TooFar != "stream" {
+		t.Fatalf("at %q, open %v, kept %q", x.Column(), open, x.s.Plan().Legs[0].TooFar)
+	}
+	x.typed("slow")
+	x.keys(fyne.KeyTab, fyne.KeyEscape)
+	if x.Column() != "from" || x.s.Selection().ID != x.s.Plan().Legs[1].ID || x.s.Plan().Legs[0].Note != "slow" {
+		t.Errorf("at %q of %v, want from of the next leg", x.Column(), x.s.Selection())
+	}
+	stops := 0
+	for ; stays(x) && stops < 50; stops++ {
+		x.keys(fyne.KeyTab)
+	}
+	if x.Column() != "note" || stops != 7 {
+		t.Errorf("Tab left from %q after %d cells, want from note after 7", x.Column(), stops)
+	}
+	x.keys(fyne.KeyEscape)
+	if x.host.left != 1 {
+		t.Error("Escape did not leave for the sheet")
+	}
+}
+
+func stays(x table) bool { return x.w.Canvas().Focused().(fyne.Tabbable).AcceptsTab() }
+
+// In a narrow window the table moves sideways with the keyboard's cell, and every
+// column can be seen; the wheel and a click move it too.
+func TestNarrowTableMovesSideways(t *testing.T) {
+	x := stand(t, 8, narrow())
+	x.click(0, "from")
+	walk := func(k fyne.KeyName) {
+		t.Helper()
+		x.keys(k)
+		at, size, left, top, right, bottom := x.Chosen()
+		if at.X < left-0.5 || at.X+size.Width > right+0.5 || at.Y < top-0.5 || at.Y+size.Height > bottom+0.5 {
+			t.Errorf("%s: the cell of %q at %v, %v is not within %v to %v, %v to %v", k, x.Column(), at, size, left, right, top, bottom)
 		}
 	}
-}
-
-// The wheel scrolls, and choosing a row brings it into view.
-func TestRowsScroll(t *testing.T) {
-	l, w := stand(t, Callbacks{})
-	var many []Row
-	for i := range 40 {
-		many = append(many, Row{ID: string(rune('A' + i)), Number: "1"})
+	seen := map[string]bool{}
+	for range ledger.Columns() {
+		walk(fyne.KeyRight)
+		seen[x.Column()] = true
 	}
-	l.Fill(many, "")
-	l.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -100)})
-	if l.table.offset != 100 {
-		t.Errorf("offset %v after a wheel of 100, want 100", l.table.offset)
+	for range 7 {
+		walk(fyne.KeyDown)
 	}
-	w.Canvas().Focus(l)
-	l.choose(39)
-	room := l.Size().Height - headHeight
-	if want := 40*rowHeight - room; l.table.offset != want {
-		t.Errorf("offset %v with the last row chosen, want %v", l.table.offset, want)
+	for range ledger.Columns() {
+		walk(fyne.KeyLeft)
+		seen[x.Column()] = true
 	}
-	l.Fill(many[:2], "")
-	if l.table.offset != 0 {
-		t.Errorf("offset %v with two rows, want 0", l.table.offset)
+	if len(seen) != len(ledger.Columns()) || x.Offset().X != 0 || x.Offset().Y == 0 {
+		t.Errorf("saw %d of %d columns, ended at %v", len(seen), len(ledger.Columns()), x.Offset())
 	}
-}
-
-func TestTapChoosesTheCell(t *testing.T) {
-	l, _ := stand(t, Callbacks{})
-	at, width := spans(l.Size().Width)
-	l.Tapped(&fyne.PointEvent{Position: fyne.NewPos(at[TooFar]+width[TooFar]/2, headHeight+1.5*rowHeight)})
-	if l.table.selected != 1 || l.table.cursor != TooFar {
-		t.Errorf("chose row %d, column %d, want 1, %d", l.table.selected, l.table.cursor, TooFar)
+	test.Scroll(x.w.Canvas(), x.CellCentre(7, "to"), -80, 0)
+	if x.Offset().X != 80 {
+		t.Errorf("a wheel sideways moved it to %v, want 80", x.Offset().X)
+	}
+	x.click(7, "distance")
+	if x.Column() != "distance" {
+		t.Errorf("a click on distance in the moved table chose %q", x.Column())
 	}
 }
 
-// A click on scrolled rows chooses the row under the pointer, though none was
-// chosen and the click also gives the ledger the focus; so does Down begin with
-// a row that is seen.
+// A click on scrolled rows chooses the row under the pointer and scrolls nothing.
 func TestTapOnScrolledRows(t *testing.T) {
-	for _, byKey := range []bool{false, true} {
-		var selected []string
-		l, w := stand(t, Callbacks{Select: func(id string) { selected = append(selected, id) }})
-		var seven []Row
-		for i := range 7 {
-			seven = append(seven, Row{ID: string(rune('1' + i))})
-		}
-		w.Resize(fyne.NewSize(1100, headHeight+3*rowHeight+8))
-		l.Fill(seven, "")
-		l.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -1000)})
-		at, want := l.table.offset, "7"
-		if byKey {
-			w.Canvas().Focus(l)
-			l.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
-			want = string(rune('1' + int(math.Ceil(float64(at/rowHeight)))))
-		} else {
-			l.Tapped(&fyne.PointEvent{Position: fyne.NewPos(40, l.Size().Height-5)})
-		}
-		if len(selected) != 1 || selected[0] != want || l.table.offset != at || at == 0 {
-			t.Errorf("by key %v: chose %v and scrolled from %v to %v, want %s and no move", byKey, selected, at, l.table.offset, want)
-		}
+	x := stand(t, 7, fyne.NewSize(1100, 30+22+3*42+8))
+	test.Scroll(x.w.Canvas(), x.CellCentre(0, "to"), 0, -1000)
+	before := x.Offset()
+	x.click(6, "to")
+	if x.s.Selection().ID != x.s.Plan().Legs[6].ID || x.Offset() != before || before.Y == 0 {
+		t.Errorf("chose %v, scrolled from %v to %v", x.s.Selection(), before, x.Offset())
 	}
 }
 
-// A cell hands its text over once, though what that sets off fills the ledger
-// anew and takes the focus away; before a save it is handed over too.
-func TestTypingIsHandedOverOnce(t *testing.T) {
-	var l *Ledger
-	var typed []string
-	l, w := stand(t, Callbacks{Edit: func(_ string, _ Column, text string) error {
-		typed = append(typed, text)
-		if text == "no" {
-			return errors.New("refused")
+// What is refused leaves the cell open and says why; leaving the cell discards it.
+func TestRefusedTyping(t *testing.T) {
+	x := stand(t, 2, wide())
+	before := x.s.Plan()
+	x.click(0, "grid")
+	x.typed("abc")
+	x.keys(fyne.KeyReturn)
+	if _, open := x.open(); !open || !x.line.Failed() || x.TakeTyping() {
+		t.Errorf("open %v, failed %v: want the typing there to be corrected", open, x.line.Failed())
+	}
+	x.click(1, "note")
+	if _, open := x.open(); open || x.s.Plan() != before {
+		t.Error("the refused typing stayed, or changed the plan")
+	}
+}
+
+// Before a save what is being typed is handed over, once.
+func TestTypingIsHandedOver(t *testing.T) {
+	x := stand(t, 2, wide())
+	acts := 0
+	x.s.OnChange(func(c session.Change) {
+		if c.Step != "" {
+			acts++
 		}
-		l.Fill(rows(), "a") // as the session does
-		return nil
-	}})
-	w.Canvas().Focus(l)
-	l.table.cursor = TickOff
-	l.Edit()
-	l.field.SetText("gate")
-	l.field.submit()
-	if len(typed) != 1 || l.field.Visible() {
-		t.Errorf("handed over %q, field %v, want once and closed", typed, l.field.Visible())
+	})
+	x.click(0, "note")
+	x.typed("stile")
+	if !x.TakeTyping() || x.s.Plan().Legs[0].Note != "stile" || acts != 1 {
+		t.Errorf("note %q after %d acts, want stile after one", x.s.Plan().Legs[0].Note, acts)
 	}
-	l.Edit()
-	l.field.SetText("stile")
-	if !l.TakeTyping() || len(typed) != 2 || typed[1] != "stile" || l.field.Visible() {
-		t.Errorf("handed over %q, want stile", typed)
+}
+
+// A new name typed into an end makes a mark there, and the next leg begins at it.
+func TestNamingAnEnd(t *testing.T) {
+	x := stand(t, 3, wide())
+	x.click(0, "to")
+	x.typed("Sheepfold")
+	x.keys(fyne.KeyReturn)
+	m, ok := x.s.Plan().MarkByName("Sheepfold")
+	if !ok || x.s.Plan().Legs[1].From.Mark != m.ID {
+		t.Errorf("marks %+v, the next leg begins at %+v", x.s.Plan().Marks, x.s.Plan().Legs[1].From)
 	}
-	l.Edit()
-	l.field.SetText("no")
-	if l.TakeTyping() || !l.field.Visible() {
-		t.Error("a refused text is not kept to be mended")
+	if text, _ := x.Cell(1, "from"); text != "Sheepfold" {
+		t.Errorf("the next leg begins at %q", text)
+	}
+}
+
+// A right click and the menu key open the menu of the row, whose first and last leg
+// cannot move further.
+func TestRowMenu(t *testing.T) {
+	x := stand(t, 3, wide())
+	x.RightClick(x.CellCentre(2, "to"))
+	if x.w.Canvas().Overlays().Top() == nil || x.s.Selection().ID != x.s.Plan().Legs[2].ID {
+		t.Fatalf("no menu, or of another row: %v", x.s.Selection())
+	}
+	x.w.Canvas().Overlays().Remove(x.w.Canvas().Overlays().Top())
+	x.Focus()
+	x.keys(desktop.KeyMenu)
+	if x.w.Canvas().Overlays().Top() == nil {
+		t.Error("the menu key opened no menu")
+	}
+}
+
+// The keys delete and choose.
+func TestKeysOfTheTable(t *testing.T) {
+	x := stand(t, 4, wide())
+	ids := x.s.Plan().Legs
+	x.Focus()
+	x.keys(fyne.KeyDown, fyne.KeyDown, fyne.KeyDown, fyne.KeyUp)
+	if x.s.Selection().ID != ids[1].ID {
+		t.Errorf("chose %v, want the second leg", x.s.Selection())
+	}
+	x.keys(fyne.KeyDelete)
+	if len(x.s.Plan().Legs) != 3 || x.s.Plan().LegIndex(ids[1].ID) >= 0 {
+		t.Errorf("legs %+v, want all but the second", x.s.Plan().Legs)
+	}
+}
+
+// The upper edge is dragged, within the window, and moved by keys; the height stays
+// when the ledger was folded meanwhile.
+func TestHeightIsDragged(t *testing.T) {
+	x := stand(t, 3, wide())
+	usual := x.Height(800)
+	x.Splitter().Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(0, -100)})
+	if got := x.Height(800); got < usual+80 || x.host.arranged == 0 {
+		t.Errorf("%v high after dragging it up by 100 from %v", got, usual)
+	}
+	if got := x.Height(300); got >= 300 {
+		t.Errorf("%v high in a window of 300", got)
+	}
+	x.ToggleFold()
+	folded := x.Height(800)
+	x.ToggleFold()
+	if got := x.Height(800); folded > 40 || got < usual+80 {
+		t.Errorf("%v folded, %v after it", folded, got)
+	}
+	x.Splitter().Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(0, 1000)})
+	if got := x.Height(800); got < 80 || got > usual {
+		t.Errorf("%v high after dragging it all the way down", got)
+	}
+}
+
+// An empty ledger folds while a sheet is calibrated, unless the person unfolds it; one
+// with legs does not.
+func TestEmptyLedgerFolds(t *testing.T) {
+	x := stand(t, 0, wide())
+	x.Calibrating(true)
+	if !x.Folded() {
+		t.Error("an empty ledger takes room while a sheet is calibrated")
+	}
+	x.Calibrating(false)
+	if x.Folded() {
+		t.Error("it stays folded afterwards")
+	}
+	x.Calibrating(true)
+	x.ToggleFold()
+	if x.Folded() {
+		t.Error("it cannot be unfolded")
+	}
+	y := stand(t, 1, wide())
+	if y.Calibrating(true); y.Folded() {
+		t.Error("a ledger with legs folds")
+	}
+}
+
+// The sum names the routes that a moved leg breaks the ledger into.
+func TestTotalsNameBrokenRoutes(t *testing.T) {
+	x := stand(t, 4, wide())
+	must(t, x.s.MoveLegUp(x.s.Plan().Legs[3].ID))
+	if got := x.Totals(); !strings.Contains(got, "1–2, 3, 4") {
+		t.Errorf("the sum is %q", got)
 	}
 }

@@ -4,121 +4,205 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"slices"
+
+	"fyne.io/fyne/v2"
 
 	"legwright/app/lettering"
+	"legwright/app/plan"
 	"legwright/app/ui/look"
 )
 
-// The ways of setting text in the table: the whole of it is one picture, for a
-// hundred text objects of the toolkit would cost more of each frame than the
-// sheet itself.
+// The ways of writing in the table.
 func plain() lettering.Style { return lettering.Style{Size: 13} }
 func bold() lettering.Style  { return lettering.Style{Size: 13, Bold: true} }
-func small() lettering.Style { return lettering.Style{Size: 11} } // references and headings
+func small() lettering.Style { return lettering.Style{Size: 11} } // second lines and headings
 
-// Heights in units of the window, and the space inside a cell.
+// Sizes in units of the window.
 const (
 	rowHeight  = float32(42)
 	headHeight = float32(22)
-	cellPad    = float32(6)
-	minWidth   = float32(640)
-	barWidth   = float32(3) // of the scroll bar
+	gapHeight  = float32(18) // of the line that says where the route is broken
+	cellPad    = float32(6)  // at both sides of a cell's text
 )
+
+// row is a leg as it is drawn.
+type row struct {
+	id      plan.ID
+	cells   []cell
+	stopped bool
+	fault   string // why the leg has no reading; "" if it has one
+	gap     string // says that the leg does not begin where the one before ends; "" if it does
+}
 
 // table is what the picture of the ledger shows.
 type table struct {
-	rows     []Row
-	selected int // −1 none
-	cursor   Column
-	offset   float32 // how far the rows are scrolled
+	cols     []column
+	rows     []row
+	tops     []float32 // of the rows, below the heading, as if nothing were scrolled; then the lower end
+	selected int       // a row; −1 for none
+	cursor   int       // the column of the chosen cell
+	offset   fyne.Position
+	size     fyne.Size
 	focused  bool
 	letters  *lettering.Setter
 }
 
-// paint draws the table into a picture of w × h physical pixels, which cover
-// width × height units of the window.
-func (t *table) paint(w, h int, width, height float32) *image.RGBA {
-	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
-	p := look.Current()
-	for i, r := range t.rows {
-		top := headHeight + float32(i)*rowHeight - t.offset
-		if top+rowHeight > headHeight && top < height {
-			t.row(img, r, i == t.selected, top, width, p)
+// fill replaces the rows and chooses the one with that ID.
+func (t *table) fill(rows []row, id plan.ID) {
+	t.rows, t.selected = rows, -1
+	t.tops = make([]float32, 0, len(rows)+1)
+	top := float32(0)
+	for i, r := range rows {
+		if r.gap != "" {
+			top += gapHeight
+		}
+		t.tops = append(t.tops, top)
+		top += rowHeight
+		if r.id == id {
+			t.selected = i
 		}
 	}
-	t.fill(img, 0, 0, width, headHeight, p.Paper) // rows pass beneath the heading
-	t.heading(img, width, p)
-	t.bar(img, width, height, p)
+	t.tops = append(t.tops, top)
+}
+
+// paint draws the table into a picture of w × h physical pixels.
+func (t *table) paint(w, h int) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
+	p := look.Current()
+	_, wide, _ := spans(t.cols, t.size.Width)
+	fixed := t.clip(img, 0, 0, wide[0], t.size.Height)
+	moving := t.clip(img, wide[0], 0, t.size.Width-wide[0], t.size.Height)
+	for i := range t.rows {
+		top := headHeight + t.tops[i] - t.offset.Y
+		if top+rowHeight <= headHeight || top-gapHeight >= t.size.Height {
+			continue
+		}
+		t.ground(img, i, top, p)
+		t.writeRow(fixed, i, 0, 1, p)
+		t.writeRow(moving, i, 1, len(t.cols), p)
+	}
+	t.box(img, 0, 0, t.size.Width, headHeight, p.Paper) // rows pass beneath the heading
+	t.heading(fixed, 0, 1, p)
+	t.heading(moving, 1, len(t.cols), p)
+	t.box(img, 0, headHeight-1, t.size.Width, 1, p.Hair)
+	if t.offset.X > 0 {
+		t.box(img, wide[0]-1, 0, 1, t.size.Height, p.Hair)
+	}
 	if t.focused {
-		t.frame(img, width, height, p.Accent)
+		t.frame(img, fyne.NewPos(0, 0), t.size, p.Accent)
 	}
 	return img
 }
 
-func (t *table) heading(img *image.RGBA, width float32, p look.Palette) {
-	at, wide := spans(width)
-	for c, s := range specs() {
-		text := t.letters.Fit(s.head, small(), wide[c]-2*cellPad+2)
-		t.letters.Write(img, text, small(), t.left(text, small(), at[c], wide[c], s.figure), 15, p.Quiet)
+// heading writes the heads of some columns.
+func (t *table) heading(img *image.RGBA, from, to int, p look.Palette) {
+	at, wide, _ := spans(t.cols, t.size.Width)
+	for c := from; c < to; c++ {
+		text := t.letters.Fit(t.cols[c].head, small(), wide[c]-2*cellPad+2)
+		t.letters.Write(img, text, small(), t.left(text, small(), c, at, wide), 15, p.Quiet)
 	}
-	t.fill(img, 0, headHeight-1, width, 1, p.Hair)
 }
 
-// left is where a text begins in its cell; figures stand to the right.
-func (t *table) left(text string, s lettering.Style, x, w float32, right bool) float32 {
-	if right {
-		return x + w - cellPad - t.letters.Width(text, s)
+// left is where a text of a column begins.
+func (t *table) left(text string, s lettering.Style, c int, at, wide []float32) float32 {
+	x := at[c]
+	if c > 0 {
+		x -= t.offset.X
+	}
+	if t.cols[c].style.figure {
+		return x + wide[c] - cellPad - t.letters.Width(text, s)
 	}
 	return x + cellPad
 }
 
-func (t *table) row(img *image.RGBA, r Row, selected bool, top, width float32, p look.Palette) {
-	at, wide := spans(width)
-	if selected {
-		t.fill(img, 0, top, width, rowHeight-1, p.Hover)
-		t.fill(img, at[t.cursor], top, wide[t.cursor], rowHeight-1, p.Select)
+// ground draws what lies beneath the texts of a row: the choice, the line below, and
+// above a row where the route is broken the line that says so.
+func (t *table) ground(img *image.RGBA, i int, top float32, p look.Palette) {
+	if i == t.selected {
+		t.box(img, 0, top, t.size.Width, rowHeight-1, p.Hover)
 	}
-	for i, s := range specs() {
-		c := Column(i)
-		text, under := r.cell(c)
+	t.box(img, 0, top+rowHeight-1, t.size.Width, 1, p.Hair)
+	if t.rows[i].gap != "" {
+		t.box(img, 0, top-gapHeight, t.size.Width, gapHeight-1, p.CautionWash)
+		text := t.letters.Fit(t.rows[i].gap, small(), t.size.Width-2*cellPad)
+		t.letters.Write(img, text, small(), cellPad, top-5, p.Caution)
+	}
+}
+
+// writeRow writes some cells of a row; a leg without a reading has the reason in
+// place of its figures.
+func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
+	at, wide, _ := spans(t.cols, t.size.Width)
+	r, top := t.rows[i], headHeight+t.tops[i]-t.offset.Y
+	for c := from; c < to; c++ {
+		s := t.cols[c].style
+		if i == t.selected && c == t.cursor {
+			t.chosen(img, i, p)
+		}
 		st, ink := plain(), p.Ink
-		if c == Number || c == Magnetic {
+		if s.bold {
 			st = bold()
 		}
-		if r.Stopped && (c == Number || c == Grid || c == Magnetic) {
+		if r.stopped && s.stops {
 			ink = p.Fault
 		}
-		if under != "" {
-			under = t.letters.Fit(under, small(), wide[c]-2*cellPad)
-			t.letters.Write(img, under, small(), t.left(under, small(), at[c], wide[c], s.figure), top+33, p.Quiet)
+		text := t.letters.Fit(r.cells[c].text, st, wide[c]-2*cellPad)
+		t.letters.Write(img, text, st, t.left(text, st, c, at, wide), top+17, ink)
+		if under := t.letters.Fit(r.cells[c].under, small(), wide[c]-2*cellPad); under != "" {
+			t.letters.Write(img, under, small(), t.left(under, small(), c, at, wide), top+33, p.Quiet)
 		}
-		text = t.letters.Fit(text, st, wide[c]-2*cellPad)
-		t.letters.Write(img, text, st, t.left(text, st, at[c], wide[c], s.figure), top+17, ink)
 	}
-	t.fill(img, 0, top+rowHeight-1, width, 1, p.Hair)
-}
-
-// bar draws how much of the rows is seen, where not all are.
-func (t *table) bar(img *image.RGBA, width, height float32, p look.Palette) {
-	room, all := height-headHeight, float32(len(t.rows))*rowHeight
-	if all <= room || room <= 0 {
-		return
+	if r.fault != "" && from > 0 {
+		t.writeFault(img, r.fault, at, wide, top, p)
 	}
-	long := max(room*room/all, 16)
-	top := headHeight + (room-long)*t.offset/(all-room)
-	t.fill(img, width-barWidth-1, top, barWidth, long, p.Edge)
 }
 
-func (t *table) frame(img *image.RGBA, w, h float32, c color.Color) {
-	t.fill(img, 0, 0, w, 1, c)
-	t.fill(img, 0, h-1, w, 1, c)
-	t.fill(img, 0, 0, 1, h, c)
-	t.fill(img, w-1, 0, 1, h, c)
+// chosen draws the chosen cell.
+func (t *table) chosen(img *image.RGBA, i int, p look.Palette) {
+	at, size := t.cellAt(i, t.cursor)
+	t.box(img, at.X, at.Y, size.Width, size.Height-1, p.Select)
+	if t.focused {
+		t.frame(img, at, size, p.Accent)
+	}
 }
 
-// fill paints a rectangle given in units of the window.
-func (t *table) fill(img *image.RGBA, x, y, w, h float32, c color.Color) {
-	px := func(v float32) int { return int(v*t.letters.Scale() + 0.5) }
-	r := image.Rect(px(x), px(y), max(px(x+w), px(x)+1), max(px(y+h), px(y)+1))
+// writeFault writes why a leg has no reading over the cells of its figures.
+func (t *table) writeFault(img *image.RGBA, text string, at, wide []float32, top float32, p look.Palette) {
+	first := slices.IndexFunc(t.cols, func(c column) bool { return c.style.figure })
+	last := first
+	for last+1 < len(t.cols) && t.cols[last+1].style.figure {
+		last++
+	}
+	x := max(at[first]-t.offset.X, wide[0]) + cellPad
+	right := min(at[last]+wide[last]-t.offset.X, t.size.Width) - cellPad
+	for i, line := range t.letters.Wrap(text, small(), max(right-x, 160)) {
+		if i < 2 {
+			t.letters.Write(img, line, small(), x, top+16+float32(i)*15, p.Fault)
+		}
+	}
+}
+
+func (t *table) frame(img *image.RGBA, at fyne.Position, s fyne.Size, c color.Color) {
+	t.box(img, at.X, at.Y, s.Width, 1, c)
+	t.box(img, at.X, at.Y+s.Height-1, s.Width, 1, c)
+	t.box(img, at.X, at.Y, 1, s.Height, c)
+	t.box(img, at.X+s.Width-1, at.Y, 1, s.Height, c)
+}
+
+// box fills a rectangle given in units of the window.
+func (t *table) box(img *image.RGBA, x, y, w, h float32, c color.Color) {
+	r := t.pixels(x, y, w, h)
+	r.Max.X, r.Max.Y = max(r.Max.X, r.Min.X+1), max(r.Max.Y, r.Min.Y+1)
 	draw.Draw(img, r.Intersect(img.Rect), image.NewUniform(c), image.Point{}, draw.Over)
+}
+
+// clip is the part of a picture in a rectangle given in units of the window.
+func (t *table) clip(img *image.RGBA, x, y, w, h float32) *image.RGBA {
+	return img.SubImage(t.pixels(x, y, w, h)).(*image.RGBA)
+}
+
+func (t *table) pixels(x, y, w, h float32) image.Rectangle {
+	px := func(v float32) int { return int(v*t.letters.Scale() + 0.5) }
+	return image.Rect(px(x), px(y), px(x+w), px(y+h))
 }

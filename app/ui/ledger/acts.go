@@ -1,0 +1,101 @@
+package ledger
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/plan"
+	"legwright/app/session"
+)
+
+func (l *Ledger) choose(id plan.ID) { l.s.Select(id) }
+
+func (l *Ledger) leave() { l.host.FocusSheet() }
+
+func (l *Ledger) say(text string) { l.line.Say(text) }
+
+func (l *Ledger) remove(id plan.ID) {
+	l.line.Try(l.s.Remove(id), "Leg deleted. Undo brings it back.")
+}
+
+func (l *Ledger) move(id plan.ID, by int) {
+	move := l.s.MoveLegUp
+	if by > 0 {
+		move = l.s.MoveLegDown
+	}
+	l.line.Try(move(id), "")
+}
+
+// edit types into one cell of a leg, and says what else that changed.
+func (l *Ledger) edit(id plan.ID, f session.Field, text string) error {
+	before, _ := l.s.Plan().LegByID(id)
+	marks := len(l.s.Plan().Marks)
+	err := l.s.SetLegField(id, f, text)
+	if !l.line.Try(err, "Changed.") {
+		return err
+	}
+	after, _ := l.s.Plan().LegByID(id)
+	switch f {
+	case session.FieldFrom, session.FieldTo:
+		l.line.Say(l.endWords(before, after, len(l.s.Plan().Marks) > marks))
+	case session.FieldGrid, session.FieldMagnetic, session.FieldDistance:
+		if mark, ok := l.s.Plan().MarkByID(before.To.Mark); ok && after.To.Mark == "" {
+			l.line.Say("Changed. The leg no longer ends at " + mark.Name + ", and a leg that began at its end begins at the new one.")
+		}
+	}
+	return nil
+}
+
+// endWords says what typing into an end did: made a mark of it, or moved it.
+func (l *Ledger) endWords(before, after plan.Leg, made bool) string {
+	if made {
+		for _, which := range []plan.Which{plan.FromEnd, plan.ToEnd} {
+			if mark, ok := l.s.Plan().MarkByID(after.End(which).Mark); ok && before.End(which).Mark == "" {
+				return "The end is a mark now, called " + mark.Name + "."
+			}
+		}
+	}
+	return strings.TrimSpace("Changed. " + l.s.LettersNote(after.ID))
+}
+
+// menu opens the menu of a row.
+func (l *Ledger) menu(id plan.ID, at fyne.Position) {
+	c := l.grid.canvas()
+	if c == nil {
+		return
+	}
+	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", l.entries(id)...), c, at)
+}
+
+// entries are what can be done with a leg.
+func (l *Ledger) entries(id plan.ID) []*fyne.MenuItem {
+	i, last := l.s.Plan().LegIndex(id), len(l.s.Plan().Legs)-1
+	up := fyne.NewMenuItem("Move up", func() { l.move(id, -1) })
+	down := fyne.NewMenuItem("Move down", func() { l.move(id, 1) })
+	up.Disabled, down.Disabled = i == 0, i == last
+	return []*fyne.MenuItem{
+		fyne.NewMenuItem("Find on the sheet", func() { l.host.Find(id) }),
+		fyne.NewMenuItem("Name its start…", func() { l.Edit(id, session.FieldFrom) }),
+		fyne.NewMenuItem("Name its end…", func() { l.Edit(id, session.FieldTo) }),
+		fyne.NewMenuItemSeparator(),
+		fyne.NewMenuItem("Reverse the leg", func() { l.line.Try(l.s.ReverseLeg(id), "Leg reversed.") }),
+		up, down,
+		fyne.NewMenuItemSeparator(),
+		fyne.NewMenuItem("Delete leg", func() { l.remove(id) }),
+	}
+}
+
+// Edit opens the cell of a leg in which a field is typed; a new name typed into an end
+// makes a mark there.
+func (l *Ledger) Edit(id plan.ID, f session.Field) {
+	if l.Folded() {
+		l.ToggleFold()
+	}
+	l.s.Select(id)
+	l.grid.choose(id)
+	l.grid.table.cursor = columnOf(l.grid.table.cols, f)
+	l.grid.reveal()
+	l.grid.open("")
+}

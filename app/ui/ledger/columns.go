@@ -1,0 +1,155 @@
+package ledger
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/units"
+)
+
+// cell is what a cell shows: a text and a second line in smaller letters.
+type cell struct{ text, under string }
+
+// shown is what the cells of a row are made from.
+type shown struct {
+	leg.Row
+	number int // of the leg, from 1
+	party  plan.Party
+}
+
+// circle is the graduation that the figures are written in.
+func (s shown) circle() units.Circle { return s.party.Compass.Circle }
+
+// style is how the cells of a column are written.
+type style struct {
+	figure bool // set to the right
+	bold   bool
+	stops  bool // in the colour of a fault if nobody may walk on the leg
+}
+
+// column is one column of the ledger.
+type column struct {
+	head        string
+	want, least float32 // widths: where there is room, and the narrowest
+	style       style
+	field       session.Field // what typing into a cell changes; "" if it is calculated
+	cell        func(shown) cell
+	widest      []cell // what the narrowest width holds whole
+}
+
+// seenWhole is the width from which all columns are seen at once: that of the ledger
+// in a window 1280 wide. The narrowest widths together are no wider.
+const seenWhole = float32(952)
+
+// columns returns the columns from left to right. The first stays in sight when the
+// others move sideways; those that matter most on the hill come next, for a narrow
+// window shows them without moving.
+func columns() []column {
+	figure, magnetic := style{figure: true}, style{figure: true, bold: true, stops: true}
+	return []column{
+		{"leg", 50, 48, style{bold: true, stops: true}, "", number, []cell{{"199 !", ""}}},
+		{"from", 150, 112, style{}, session.FieldFrom, from, nil},
+		{"to", 150, 112, style{}, session.FieldTo, to, nil},
+		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
+		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
+		{"distance", 96, 86, figure, session.FieldDistance, distance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
+		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}}},
+		{"back", 102, 100, figure, "", back, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
+		{"tick-off feature", 190, 100, style{}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
+		{"catching feature", 190, 100, style{}, session.FieldTooFar, func(s shown) cell { return cell{s.TooFar, ""} }, nil},
+		{"note", 190, 64, style{}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
+	}
+}
+
+// columnOf returns the place of the column that changes a field, or −1.
+func columnOf(cols []column, f session.Field) int {
+	for i, c := range cols {
+		if c.field == f {
+			return i
+		}
+	}
+	return -1
+}
+
+// number marks a leg that nobody may walk on.
+func number(s shown) cell {
+	if s.Err != nil || s.Reading.Stopped() {
+		return cell{fmt.Sprint(s.number, " !"), ""}
+	}
+	return cell{fmt.Sprint(s.number), ""}
+}
+
+func from(s shown) cell { return cell{s.From, s.Reading.FromRef} }
+
+func to(s shown) cell { return cell{s.To, s.Reading.ToRef} }
+
+func gridBearing(s shown) cell {
+	return cell{s.Reading.Closed(s.circle()).Grid, s.circle().Half(s.Reading.BearingSigma)}
+}
+
+func magneticBearing(s shown) cell {
+	if !s.Reading.HasMagnetic {
+		return cell{"none", ""}
+	}
+	return cell{s.Reading.Closed(s.circle()).Magnetic, s.circle().Half(s.Reading.MagneticSigma)}
+}
+
+func distance(s shown) cell {
+	length, half, ok := strings.Cut(units.Metres(s.Reading.GroundM, s.Reading.DistanceSigmaM), " ± ")
+	if !ok {
+		return cell{length, ""}
+	}
+	return cell{length, "± " + half + " m"}
+}
+
+// walking writes the time on the flat, and running below it.
+func walking(s shown) cell {
+	var c cell
+	if s.Time > 0 {
+		c.text = units.Minutes(s.Time)
+	}
+	if s.RunTime > 0 {
+		c.under = "run " + units.Minutes(s.RunTime)
+	}
+	return c
+}
+
+func back(s shown) cell {
+	way := s.Reading.ClosedBack(s.circle())
+	if !s.Reading.HasMagnetic {
+		return cell{way.Grid + " grid", ""}
+	}
+	return cell{way.Grid + " grid", way.Magnetic + " mag"}
+}
+
+// spans returns where each column begins and how wide it is in a table of that width:
+// as they want it, with spare room for those of text, or less, down to the narrowest.
+// all is the width of the columns together.
+func spans(cols []column, width float32) (at, wide []float32, all float32) {
+	var want, least, text float32
+	for _, c := range cols {
+		want, least = want+c.want, least+c.least
+		if !c.style.figure {
+			text += c.want
+		}
+	}
+	at, wide = make([]float32, len(cols)), make([]float32, len(cols))
+	for i, c := range cols {
+		switch {
+		case width >= want && c.style.figure:
+			wide[i] = c.want
+		case width >= want:
+			wide[i] = c.want + (width-want)*c.want/text
+		case width > least:
+			wide[i] = c.least + (c.want-c.least)*(width-least)/(want-least)
+		default:
+			wide[i] = c.least
+		}
+		at[i] = all
+		all += wide[i]
+	}
+	return at, wide, all
+}

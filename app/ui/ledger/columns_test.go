@@ -1,0 +1,183 @@
+package ledger
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/lettering"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// At every width the columns stand side by side without a gap, none below its least,
+// and fill the width where there is room; from seenWhole on all of them are seen.
+func TestSpansFillTheWidth(t *testing.T) {
+	t.Parallel()
+	cols := columns()
+	for _, total := range []float32{300, 525, seenWhole, 1072, 1592, 2400} {
+		at, wide, all := spans(cols, total)
+		end := float32(0)
+		for i, c := range cols {
+			if wide[i] < c.least-0.01 || at[i] < end-0.01 || at[i] > end+0.01 {
+				t.Errorf("at %v column %q is %v wide at %v; want %v or more at %v", total, c.head, wide[i], at[i], c.least, end)
+			}
+			end = at[i] + wide[i]
+		}
+		if end < all-0.5 || end > all+0.5 || total >= seenWhole && (end < total-0.5 || end > total+0.5) {
+			t.Errorf("at %v the columns end at %v, and say %v", total, end, all)
+		}
+	}
+}
+
+// Every figure that a column can show, and its head, fit its narrowest width whole: a
+// cut bearing or distance would be a wrong one.
+func TestFiguresAreNeverCut(t *testing.T) {
+	t.Parallel()
+	l := lettering.New().At(1.5)
+	for _, c := range columns() {
+		if c.style.figure && len(c.widest) == 0 {
+			t.Errorf("column %q names no widest figure", c.head)
+		}
+		st := plain()
+		if c.style.bold {
+			st = bold()
+		}
+		room := c.least - 2*cellPad
+		if w := l.Width(c.head, small()); w > room+2 {
+			t.Errorf("the head %q is %.1f wide in a column with room for %.1f", c.head, w, room+2)
+		}
+		for _, most := range c.widest {
+			if w, u := l.Width(most.text, st), l.Width(most.under, small()); w > room || u > room {
+				t.Errorf("column %q: %+v is %.1f and %.1f wide, with room for %.1f", c.head, most, w, u, room)
+			}
+		}
+	}
+}
+
+// full is a row of which everything is known, on the demo's ground.
+func full(t *testing.T, date string) leg.Row {
+	t.Helper()
+	d, err := plan.ParseDate(date)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := leg.NewSighter(sys, d, plan.Compass{}).Sight(geodesy.Grid{E: 27455, N: 743150}, geodesy.Grid{E: 27760, N: 743335}, 20, 20)
+	r.FromRef, r.ToRef = "NL 27455 43150", "NL 27760 43335"
+	if err != nil {
+		t.Fatal(err)
+	}
+	return leg.Row{
+		ID: "leg-1", From: "Quay", To: "Pillar", Reading: r, Time: 5 * time.Minute, RunTime: 3 * time.Minute,
+		TickOff: "wall", TooFar: "the ground falls", Note: "stile",
+	}
+}
+
+// Every cell of a leg of which everything is known has a text, and its second line
+// where the column has one: a column that nobody fills would stay blank unseen.
+func TestEveryCellIsFilled(t *testing.T) {
+	t.Parallel()
+	r := rowOf(columns(), shown{full(t, "2026-11-28"), 7, plan.DefaultParty()})
+	seen := map[string]bool{}
+	for i, c := range columns() {
+		got := r.cells[i]
+		if got.text == "" || seen[c.head] {
+			t.Errorf("column %q shows %+v", c.head, got)
+		}
+		seen[c.head] = true
+		if i < 8 && i > 0 && got.under == "" {
+			t.Errorf("column %q has no second line", c.head)
+		}
+	}
+}
+
+// Without a magnetic model there is no magnetic figure; a leg without a reading has no
+// figure at all, only the reason.
+func TestMissingFigures(t *testing.T) {
+	t.Parallel()
+	cols := columns()
+	r := rowOf(cols, shown{full(t, "2031-01-01"), 1, plan.DefaultParty()})
+	for i, c := range cols {
+		if text := r.cells[i].text + r.cells[i].under; strings.Contains(text, "mag") || c.head == "magnetic" && text != "none" {
+			t.Errorf("column %q shows %q", c.head, text)
+		}
+	}
+	r = rowOf(cols, shown{leg.Row{From: "A", To: "B", Err: errors.New("no bearing"), Note: "stile"}, 1, plan.DefaultParty()})
+	if r.fault == "" || !r.stopped {
+		t.Errorf("no reason for a leg without a reading: %+v", r)
+	}
+	for i, c := range cols {
+		if text := r.cells[i].text + r.cells[i].under; c.style.figure && text != "" {
+			t.Errorf("column %q shows %q without a reading", c.head, text)
+		}
+	}
+}
+
+// A leg that nobody may walk on is marked in its row and in the sum; one with a note,
+// or with what concerns latitude and longitude alone, is not.
+func TestStoppedLegsAreMarked(t *testing.T) {
+	t.Parallel()
+	for code, want := range map[caution.Code]bool{caution.PoorFit: true, caution.Unchecked: false, caution.ShiftUnknown: false} {
+		r := leg.Row{Reading: leg.Reading{Cautions: []caution.Caution{caution.Of(code)}, GroundM: 100}}
+		row := rowOf(columns(), shown{r, 1, plan.DefaultParty()})
+		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}})
+		if got := strings.HasSuffix(row.cells[0].text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 marked STOP") != want {
+			t.Errorf("%v: row %q, sum %q; want marked %v", code, row.cells[0].text, sum, want)
+		}
+	}
+	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}); !strings.Contains(text, "1 leg without a reading") {
+		t.Errorf("a leg that cannot be read is left out of %q without a word", text)
+	}
+}
+
+// A break of the route shows above the leg that begins elsewhere, and the sum names
+// the legs of each route.
+func TestBrokenRoute(t *testing.T) {
+	t.Parallel()
+	end := func(id plan.ID) plan.End { return plan.End{Mark: id} }
+	for _, c := range []struct {
+		way  string // the ends of the legs, two letters each
+		gaps []int  // before these legs, from 1
+		says string
+	}{
+		{"ab", nil, ""},
+		{"ab bc cd", nil, ""},
+		{"ab bc dc", []int{3}, " in 2 routes (1–2, 3)"},
+		{"bc ab cd de", []int{2, 3}, " in 3 routes (1, 2, 3–4)"},
+	} {
+		var legs []leg.Row
+		for _, w := range strings.Fields(c.way) {
+			legs = append(legs, leg.Row{FromEnd: end(plan.ID(w[:1])), ToEnd: end(plan.ID(w[1:]))})
+		}
+		var gaps []int
+		for i, r := range rowsOf(columns(), legs, plan.DefaultParty()) {
+			if r.gap != "" {
+				gaps = append(gaps, i+1)
+			}
+		}
+		if len(gaps) != len(c.gaps) || len(gaps) > 0 && gaps[0] != c.gaps[0] || routes(legs) != c.says {
+			t.Errorf("%s: gaps before %v, %q; want %v, %q", c.way, gaps, routes(legs), c.gaps, c.says)
+		}
+	}
+}
+
+// Figures in mils have their ± in mils.
+func TestMils(t *testing.T) {
+	t.Parallel()
+	p := plan.DefaultParty()
+	p.Compass.Circle = units.Mils6400
+	s := shown{full(t, "2026-11-28"), 1, p}
+	for name, c := range map[string]cell{"grid": gridBearing(s), "magnetic": magneticBearing(s), "back": back(s)} {
+		if strings.Contains(c.text+c.under, "°") || !strings.Contains(c.text, "mil") || name != "back" && !strings.HasPrefix(c.under, "± ") {
+			t.Errorf("%s: %+v", name, c)
+		}
+	}
+}

@@ -1,0 +1,10 @@
+// Package ledger is the table of legs below the sheet, one row a leg in the order of
+// a route card, with its heading. It listens to the session, and what is typed into a
+// cell is an act of the session. It is not the place for what a leg is computed from:
+// that is app/leg.
+//
+// One picture holds all rows: a hundred text objects of the toolkit would cost more of
+// each frame than the sheet. Where the window is narrow the table moves sideways under
+// the column of leg numbers, which stays. What a column shows, how wide it is and what
+// typing into it changes stands in one entry of columns.
+package ledger

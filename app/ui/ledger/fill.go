@@ -1,0 +1,112 @@
+package ledger
+
+import (
+	"fmt"
+	"strings"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/ui/foot"
+	"legwright/app/units"
+)
+
+// fill writes all rows anew.
+func (l *Ledger) fill() {
+	legs := l.s.Rows()
+	l.grid.fill(rowsOf(l.grid.table.cols, legs, l.s.Plan().Party), l.chosenLeg())
+	l.heading.SetNote(totals(legs))
+}
+
+// rowsOf writes the cells of each leg, and says where one does not begin at the end of
+// the leg before.
+func rowsOf(cols []column, legs []leg.Row, party plan.Party) []row {
+	out := make([]row, len(legs))
+	for i, r := range legs {
+		out[i] = rowOf(cols, shown{r, i + 1, party})
+		if i > 0 && !legs[i-1].ToEnd.Same(r.FromEnd) {
+			out[i].gap = fmt.Sprintf("Gap: leg %d ends at %s, leg %d begins at %s", i, legs[i-1].To, i+1, r.From)
+		}
+	}
+	return out
+}
+
+// rowOf writes the cells of a leg. Without a reading it has no figures.
+func rowOf(cols []column, s shown) row {
+	out := row{id: s.ID, cells: make([]cell, len(cols)), stopped: s.Err != nil || s.Reading.Stopped()}
+	if s.Err != nil {
+		out.fault = foot.Sentence(s.Err)
+	}
+	for c, col := range cols {
+		if s.Err == nil || !col.style.figure {
+			out.cells[c] = col.cell(s)
+		}
+	}
+	return out
+}
+
+// totals sums up the route for the heading. The stops come first, for the end of a
+// long line is cut.
+func totals(legs []leg.Row) string {
+	if len(legs) == 0 {
+		return "no legs"
+	}
+	var sum leg.Row
+	stopped, unread := 0, 0
+	for _, r := range legs {
+		if r.Err != nil {
+			unread++
+			continue
+		}
+		if r.Reading.Stopped() {
+			stopped++
+		}
+		sum.Reading.GroundM += r.Reading.GroundM
+		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
+		sum.Time += r.Time
+	}
+	var parts []string
+	if stopped > 0 {
+		parts = append(parts, fmt.Sprintf("%d marked STOP", stopped))
+	}
+	parts = append(parts, count(len(legs), "leg")+routes(legs), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
+	if sum.Time > 0 {
+		parts = append(parts, "walking "+units.Minutes(sum.Time)+" on the flat")
+	}
+	if unread > 0 {
+		parts = append(parts, count(unread, "leg")+" without a reading left out")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// routes names the legs of each unbroken route where there are several: " in 2 routes
+// (1–6, 7–8)".
+func routes(legs []leg.Row) string {
+	var list []string
+	for first, i := 0, 1; i <= len(legs); i++ {
+		if i < len(legs) && legs[i-1].ToEnd.Same(legs[i].FromEnd) {
+			continue
+		}
+		list = append(list, span(first+1, i))
+		first = i
+	}
+	if len(list) < 2 {
+		return ""
+	}
+	return fmt.Sprintf(" in %d routes (%s)", len(list), strings.Join(list, ", "))
+}
+
+// span writes the numbers of the legs from one to another.
+func span(from, to int) string {
+	if from == to {
+		return fmt.Sprint(from)
+	}
+	return fmt.Sprintf("%d–%d", from, to)
+}
+
+// count writes a number of things.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}

@@ -1,0 +1,201 @@
+package ledger
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/lettering"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/widgets"
+)
+
+// acts is what the table does with the route.
+type acts interface {
+	choose(plan.ID)                                      // a row was chosen
+	edit(id plan.ID, f session.Field, text string) error // typed; an error leaves the cell open
+	remove(plan.ID)
+	move(id plan.ID, by int) // −1 up, +1 down in the route
+	menu(id plan.ID, at fyne.Position)
+	leave()       // to the sheet
+	say(t string) // in the foot line
+}
+
+// grid is the table as a widget: what the pointer and the keys do in it. Arrows
+// choose a cell, Return or F2 or a second click opens it, and so does typing, which
+// replaces what stood there. Tab goes on through the cells that can be typed into,
+// and after the last one leaves the table; Escape leaves it at once. Delete deletes
+// the leg, Alt with Up or Down moves it, the menu key opens the menu of its row.
+type grid struct {
+	widget.BaseWidget
+	acts   acts
+	table  *table
+	raster *canvas.Raster
+	field  *field
+	empty  *widget.Label
+	across *scrollBar
+	down   *scrollBar
+}
+
+func newGrid(a acts) *grid {
+	g := &grid{acts: a, table: &table{cols: columns(), letters: lettering.New()}}
+	g.table.cursor = columnOf(g.table.cols, session.FieldTickOff)
+	g.table.fill(nil, "")
+	g.raster = canvas.NewRaster(g.paint)
+	g.field = newField()
+	g.field.close, g.field.tab = g.closeField, g.tabOn
+	g.field.Hide()
+	g.across = newScrollBar(true, func(to float32) { g.scrollTo(fyne.NewPos(to, g.table.offset.Y)) })
+	g.down = newScrollBar(false, func(to float32) { g.scrollTo(fyne.NewPos(g.table.offset.X, to)) })
+	g.empty = widget.NewLabel("No legs yet. Drag on the sheet from where you start to where you are going, " +
+		"then keep the reading as a leg.")
+	g.empty.Wrapping = fyne.TextWrapWord
+	g.empty.Importance = widget.LowImportance
+	g.ExtendBaseWidget(g)
+	return g
+}
+
+// fill replaces the rows and the choice, which is brought into sight if it is new.
+func (g *grid) fill(rows []row, id plan.ID) {
+	was := g.chosen()
+	g.closeField()
+	g.table.fill(rows, id)
+	g.show(id, was)
+}
+
+// choose chooses a row without anybody being told of it.
+func (g *grid) choose(id plan.ID) {
+	was := g.chosen()
+	g.table.selected = -1
+	for i, r := range g.table.rows {
+		if r.id == id {
+			g.table.selected = i
+		}
+	}
+	g.show(id, was)
+}
+
+func (g *grid) show(id, was plan.ID) {
+	setVisible(g.empty, len(g.table.rows) == 0)
+	if id != "" && id != was {
+		g.reveal()
+	}
+	g.scrollTo(g.table.offset)
+}
+
+// chosen is the ID of the chosen row, or "".
+func (g *grid) chosen() plan.ID {
+	if i := g.table.selected; i >= 0 && i < len(g.table.rows) {
+		return g.table.rows[i].id
+	}
+	return ""
+}
+
+func (g *grid) paint(w, h int) image.Image {
+	widgets.Crisp(g.raster)
+	g.table.size = g.Size()
+	g.table.letters = g.table.letters.At(float32(w) / max(g.table.size.Width, 1))
+	return g.table.paint(w, h)
+}
+
+// Tapped chooses the cell under the pointer; a click on the chosen cell opens it.
+func (g *grid) Tapped(e *fyne.PointEvent) {
+	i, c, again := g.take(e)
+	if i >= 0 && again && g.table.cursor == c {
+		g.open("")
+	}
+}
+
+// TappedSecondary opens the menu of the row under the pointer.
+func (g *grid) TappedSecondary(e *fyne.PointEvent) {
+	if i, _, _ := g.take(e); i >= 0 {
+		g.acts.menu(g.chosen(), e.AbsolutePosition)
+	}
+}
+
+// take takes the focus and chooses the cell under the pointer. again says that it was
+// the chosen one.
+func (g *grid) take(e *fyne.PointEvent) (i, c int, again bool) {
+	g.closeField()
+	if c := g.canvas(); c != nil {
+		c.Focus(g)
+	}
+	i, c = g.table.under(e.Position)
+	if i < 0 {
+		return i, c, false
+	}
+	again = i == g.table.selected && c == g.table.cursor
+	g.table.cursor = c
+	g.chooseRow(i)
+	return i, c, again
+}
+
+func (g *grid) canvas() fyne.Canvas { return fyne.CurrentApp().Driver().CanvasForObject(g) }
+
+func (g *grid) chooseRow(i int) {
+	if i < 0 || i >= len(g.table.rows) {
+		return
+	}
+	changed := i != g.table.selected
+	g.table.selected = i
+	g.reveal()
+	g.raster.Refresh()
+	if changed {
+		g.acts.choose(g.table.rows[i].id)
+	}
+}
+
+// FocusGained is Fyne's. It chooses nothing: a click gives the focus before it says
+// which row it is on, and a row chosen here would scroll the rows away under the
+// pointer.
+func (g *grid) FocusGained() { g.focus(true) }
+
+// FocusLost is Fyne's.
+func (g *grid) FocusLost() { g.focus(false) }
+
+func (g *grid) focus(on bool) {
+	g.table.focused = on
+	g.raster.Refresh()
+}
+
+// Cursor is the arrow; Fyne asks for it.
+func (g *grid) Cursor() desktop.Cursor { return desktop.DefaultCursor }
+
+// CreateRenderer is Fyne's.
+func (g *grid) CreateRenderer() fyne.WidgetRenderer {
+	return &gridRenderer{g: g, objects: []fyne.CanvasObject{
+		g.raster, g.empty, container.NewWithoutLayout(g.field), g.across, g.down,
+	}}
+}
+
+type gridRenderer struct {
+	g       *grid
+	objects []fyne.CanvasObject
+}
+
+func (r *gridRenderer) Destroy()                     {}
+func (r *gridRenderer) Objects() []fyne.CanvasObject { return r.objects }
+func (r *gridRenderer) MinSize() fyne.Size           { return fyne.NewSize(200, headHeight+rowHeight) }
+
+// Refresh takes the colours again.
+func (r *gridRenderer) Refresh() {
+	for _, o := range r.objects {
+		o.Refresh()
+	}
+}
+
+// Layout gives the picture all the room, with the bars over its edges.
+func (r *gridRenderer) Layout(size fyne.Size) {
+	g := r.g
+	g.table.size = size
+	g.raster.Resize(size)
+	widgets.Put(g.empty, 0, headHeight, size.Width, size.Height-headHeight)
+	widgets.Put(g.across, 0, size.Height-barWidth, size.Width, barWidth)
+	widgets.Put(g.down, size.Width-barWidth, headHeight, barWidth, size.Height-headHeight)
+	g.scrollTo(g.table.offset)
+}

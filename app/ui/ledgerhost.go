@@ -1,0 +1,19 @@
+package ui
+
+import "legwright/app/plan"
+
+// ledgerHost is the window as the ledger needs it.
+type ledgerHost struct{ b *Bench }
+
+// Find brings a leg into sight on the sheet.
+func (h ledgerHost) Find(id plan.ID) { h.b.findThing(id) }
+
+// FocusSheet goes to the sheet.
+func (h ledgerHost) FocusSheet() { h.b.focusSheet() }
+
+// Arrange lays the window out again.
+func (h ledgerHost) Arrange() {
+	if h.b.root != nil { // nil while the window is being built
+		h.b.root.Refresh()
+	}
+}
