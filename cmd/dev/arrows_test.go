@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
+			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -47,6 +47,7 @@ func arrows() map[string][]string {
 		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets"},
 		"app/ui/dial/housing": {"app/lettering", "app/units"},
 		"app/ui/jobs":         {},
+		"app/ui/opening":      {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
 		"app/ui/foot":         {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":       {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/look":         {"assets/look"},
