@@ -14,14 +14,13 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 
-	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/dial"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
+	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/mapview"
-	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
 )
@@ -47,7 +46,7 @@ type Bench struct {
 	dial    *dial.Dial
 	ledger  *ledger.Ledger
 	foot    *foot.Line
-	strip   *strip
+	view    *sheetview.View
 	opening *openingStrip
 	look    *lookPanel
 	whole   *wholePanel
@@ -65,12 +64,7 @@ type Bench struct {
 	sheets    sheetsState
 	printed   printedGrid
 	resting   resting
-	trackNow  trackState
-	offer     offer         // the reading that the strip offers to keep
-	moving    bool          // dragging moves marks and ends, and reads no bearing
-	dragging  bool          // a mark, an end or a control point follows the pointer
-	pointed   bool          // the pointer is over the sheet
-	pointedAt view.ScreenPt // and where
+	moving    bool // dragging moves marks and ends, and reads no bearing
 	probe     *probe
 	restore   fyne.CanvasObject // the button that restores what a crash left
 	journal   journalState
@@ -84,12 +78,6 @@ type Bench struct {
 	loop      *mainLoop              // nil in tests
 	finished  bool                   // the program ends
 	menus     *menuBar
-}
-
-// offer is a bearing that was dragged and let go, and not yet kept.
-type offer struct {
-	on       bool
-	from, to plan.End
 }
 
 // newBench builds the window's content around a session.
@@ -108,15 +96,17 @@ func newBench(a fyne.App, store session.Store, journal session.Journal, later fu
 
 // build makes the parts and puts them in place.
 func (b *Bench) build() {
-	b.sheet = mapview.New(b.mapCallbacks())
-	b.sheet.RunLater(b.later)
 	b.dial = dial.New()
 	b.dial.ShowTrue(b.set.showTrue())
 	b.dial.OnTrue = b.set.setShowTrue
 	b.foot = foot.New()
 	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
 	b.foot.OnChange(func() { b.probe.touch() })
-	b.strip = newStrip(b.keepLeg, b.keepSight, b.letGo)
+	b.view = sheetview.New(b.s, b.foot, b.dial, b.later, hostOf{b})
+	b.sheet = b.view.Area()
+	b.view.AddLayer(b.addSheetPanel)
+	b.view.OnViewChanged(b.viewChanged)
+	b.view.OnOffer(b.offerChanged)
 	b.opening = newOpeningStrip(b)
 	b.look = newLookPanel(b)
 	b.whole = newWholePanel(b)
@@ -128,10 +118,10 @@ func (b *Bench) build() {
 	b.unsafe = newUnsafeStrip(b)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
-		strip: b.strip.body, fitStrip: b.strip.fit, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
+		strip: b.view.Strip(), fitStrip: b.view.Strip().Fit, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
 		unsafe: b.unsafe, start: b.start.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.strip.body, b.start.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
+	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)
@@ -139,7 +129,6 @@ func (b *Bench) build() {
 
 // goTo changes the post: its panel, its tool and its hint.
 func (b *Bench) goTo(p post) {
-	b.letGo()
 	b.foot.Say("")
 	b.post, b.moving = p, false
 	b.ledger.Calibrating(p == postSheet)

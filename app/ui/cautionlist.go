@@ -33,12 +33,9 @@ func (b *Bench) selectedCautions() []caution.Caution {
 
 // showOffered writes what speaks against the line that was just dragged.
 func (p *routePost) showOffered() {
-	if !p.b.offer.on {
-		return
-	}
-	r, err := p.b.s.LiveEnds(p.b.offer.from, p.b.offer.to)
+	_, _, r, on := p.b.view.Offer()
 	list := caution.OfLeg(r.Cautions)
-	if err != nil || len(list) == 0 {
+	if !on || len(list) == 0 {
 		return
 	}
 	p.selected.Add(widgets.NewHeading("Line just dragged"))

@@ -52,7 +52,7 @@ func (b *Bench) step(done, name string, move func() bool) {
 	if b.sheet.Cancel() {
 		return
 	}
-	b.letGo()
+	b.view.Discard()
 	before, _ := b.s.Sheet()
 	if !move() {
 		return

@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/app/leg"
+	"legwright/app/ui/sheetview"
 )
 
 // The demo on the bench, its parts one after another on one window: opening
@@ -65,9 +66,9 @@ func demoFirstDrag(t *testing.T, b *Bench) {
 		t.Fatal("the demo has no pillar")
 	}
 	drag(b, quay.Position.At.Col, quay.Position.At.Row, pillar.Position.At.Col, pillar.Position.At.Row)
-	defer b.letGo()
-	if r, err := b.s.LiveEnds(b.offer.from, b.offer.to); err != nil || r.Stopped() || b.dial.Figures().Stop != "" || strings.Contains(strings.Join(b.strip.figures, " "), "STOP") {
-		t.Errorf("%v, cautions %v, dial %q, strip %q", err, r.Cautions, b.dial.Figures().Stop, b.strip.figures)
+	defer b.view.Discard()
+	if _, _, r, on := b.view.Offer(); !on || r.Stopped() || b.dial.Figures().Stop != "" || strings.Contains(b.view.Strip().Text(), "STOP") {
+		t.Errorf("offered %v, cautions %v, dial %q, strip %q", on, r.Cautions, b.dial.Figures().Stop, b.view.Strip().Text())
 	}
 }
 
@@ -124,13 +125,13 @@ func demoFits(t *testing.T, b *Bench) {
 	b.findThing(id)
 	l, _ := p.LegByID(id)
 	w, h := b.sheet.View().Viewport()
-	at := b.sheet.View().ToScreen(viewPt(c.ToPicture(p.Resolve(l.To).Grid)))
+	at := b.sheet.View().ToScreen(sheetview.ViewPt(c.ToPicture(p.Resolve(l.To).Grid)))
 	if at.X < 0 || at.Y < 0 || at.X > float64(w) || at.Y > float64(h) {
 		t.Errorf("the end of the leg that was to be found is at %v, outside %d × %d", at, w, h)
 	}
 	b.gridNorthUp()
-	north := b.sheet.View().ToScreen(viewPt(c.ToPicture(shift(p.Resolve(l.To).Grid, 1000))))
-	south := b.sheet.View().ToScreen(viewPt(c.ToPicture(p.Resolve(l.To).Grid)))
+	north := b.sheet.View().ToScreen(sheetview.ViewPt(c.ToPicture(shift(p.Resolve(l.To).Grid, 1000))))
+	south := b.sheet.View().ToScreen(sheetview.ViewPt(c.ToPicture(p.Resolve(l.To).Grid)))
 	if d := north.X - south.X; math.Abs(d) > 0.5 || north.Y >= south.Y {
 		t.Errorf("with grid north up, a kilometre north lies at %v of %v", north, south)
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -196,19 +198,19 @@ func (p *sheetPost) addEvidence() {
 		p.b.say("Click the feature that you know from elsewhere first.")
 		return
 	}
-	at, source, text := picturePt(p.at), f.source(), p.ref.Text
+	at, source, text := sheetview.PicturePt(p.at), f.source(), p.ref.Text
 	if p.chosen >= 0 {
 		sheet, _ := p.b.s.Sheet()
 		at = sheet.Points[p.chosen].At
 	}
 	if source == calib.FromSheet {
-		if err := f.beside.compare(viewPt(at)); err != nil {
+		if err := f.beside.compare(sheetview.ViewPt(at)); err != nil {
 			p.complain(err)
 			return
 		}
 		text = f.beside.mark.Name
 	}
-	v, err := p.b.s.AddEvidence(source, at, text, p.b.pickSigma())
+	v, err := p.b.s.AddEvidence(source, at, text, p.b.view.PickSigma())
 	if err != nil {
 		p.complain(err)
 		return

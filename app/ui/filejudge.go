@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -184,7 +186,7 @@ func (j *fileJudge) words(sheet plan.Sheet) string {
 // nameIntersection takes the place aimed at and the reference typed as an intersection
 // that the person read off the map.
 func (p *sheetPost) nameIntersection() {
-	at := picturePt(p.at)
+	at := sheetview.PicturePt(p.at)
 	if x, ok := p.b.printed.found.Nearest(at); ok {
 		at = calib.PicturePt{Col: x.Col, Row: x.Row}
 	}
@@ -208,7 +210,7 @@ func (j *fileJudge) addTo(s *overlay.Scene) {
 	}
 	for _, e := range j.b.sheetNow().Evidence {
 		if e.SquareM == 0 {
-			s.Controls = append(s.Controls, overlay.Control{At: viewPt(e.At), Text: e.Text})
+			s.Controls = append(s.Controls, overlay.Control{At: sheetview.ViewPt(e.At), Text: e.Text})
 		}
 	}
 }

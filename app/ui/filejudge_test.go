@@ -10,7 +10,6 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
-	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/georef"
 )
@@ -35,7 +34,7 @@ func placedBench(t *testing.T, shiftM float64) *Bench {
 
 // nameCrossing names crossing (i, j) of madeLattice as a person reads it off.
 func nameCrossing(b *Bench, i, j float64, ref string) {
-	b.click(tool.Spot{At: view.PicPt{X: 102 + 100*i, Y: 199 - 100*j}}, false)
+	clickAt(b, view.PicPt{X: 102 + 100*i, Y: 199 - 100*j})
 	b.sheetP.ref.SetText(ref)
 	b.sheetP.keepPoint()
 }
@@ -62,7 +61,7 @@ func TestFileIsHeldAgainstThePrintedGrid(t *testing.T) {
 	}
 	nameCrossing(b, 0, 0, "NL 21 42")
 	nameCrossing(b, 2, 0, "NL 23 42")
-	if len(b.sheetNow().Evidence) != 2 || !strings.Contains(b.sheetP.hint.Text(), "Named: 2 of 3") || len(b.sheetP.knows.scene.Controls) != 2 {
+	if len(b.sheetNow().Evidence) != 2 || !strings.Contains(b.sheetP.hint.Text(), "Named: 2 of 3") || len(sceneNow(b).Controls) != 2 {
 		t.Fatalf("%d pieces of evidence, hint %q", len(b.sheetNow().Evidence), b.sheetP.hint.Text())
 	}
 	nameCrossing(b, 1, 1, "NL 22 44")
@@ -175,7 +174,7 @@ func TestLinesThatDisagreeAreShown(t *testing.T) {
 	told := func(when string, b *Bench) {
 		t.Helper()
 		b.s.Select(b.s.Plan().Legs[0].ID)
-		b.copyPlace("NL 21 42", picAt(100, 100))
+		b.view.CopyReference(picAt(100, 100))
 		for what, text := range map[string]string{
 			"the foot line": b.foot.Quality().Check, "the dial": strings.Join(caution.Shorts(b.s.Rows()[0].Reading.Cautions), ", "), "the panel": said(b),
 			"the clipboard": b.foot.Message(), "the list": b.sheetNote(b.sheetNow()),

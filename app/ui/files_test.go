@@ -31,7 +31,7 @@ func TestSavingFailsAndLosesNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	// A folder in the way of the file to write: it fails for every user.
 	blocked := filepath.Join(t.TempDir(), "blocked.legplan")
 	if err := os.Mkdir(blocked, 0o755); err != nil {
@@ -66,7 +66,7 @@ func TestWritingGPXFailsAndLosesNothing(t *testing.T) {
 		t.Log("the superuser may write everywhere: only the missing folder is tried")
 	}
 	b := calibrated(t)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	b.writeGPX(filepath.Join(t.TempDir(), "no", "walk.gpx"), false)
 	if !b.foot.Failed() || !b.dialogOpen() {
 		t.Error("a GPX that could not be written was not told")
@@ -100,7 +100,7 @@ func TestSavingOverAnothersWorkAsks(t *testing.T) {
 	if err := os.WriteFile(path, append(raw, '\n'), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	b.save(nil)
 	if now, _ := os.ReadFile(path); len(now) != len(raw)+1 || !b.dialogOpen() || !b.s.Dirty() {
 		t.Errorf("%d bytes, dialog %v, dirty %v: want the other's %d, and asked", len(now), b.dialogOpen(), b.s.Dirty(), len(raw)+1)
@@ -111,7 +111,7 @@ func TestSavingOverAnothersWorkAsks(t *testing.T) {
 // not overwrite it.
 func TestReadOnlyFilesAreAskedAbout(t *testing.T) {
 	b, path := saved(t)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	gpx, over := filepath.Join(t.TempDir(), "walk.gpx"), filepath.Join(t.TempDir(), "over"+planfile.Ext)
 	for _, name := range []string{gpx, over} {
 		if err := os.WriteFile(name, []byte("old"), 0o600); err != nil {
@@ -167,7 +167,7 @@ func TestDroppedFiles(t *testing.T) {
 	trusted(t, b, path)
 	drop(path)
 	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil })
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	drop(path)
 	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
 		t.Errorf("asked %v, %d marks: want the unsaved mark asked about", b.dialogOpen(), len(b.s.Plan().Marks))

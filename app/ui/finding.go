@@ -3,6 +3,7 @@ package ui
 import (
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/sheetview"
 	"legwright/canvas/view"
 )
 
@@ -34,7 +35,7 @@ func (b *Bench) placeOn(sheet plan.Sheet, pos plan.Position) (at view.PicPt, on 
 	if err != nil {
 		return view.PicPt{}, false
 	}
-	at = viewPt(c.ToPicture(g))
+	at = sheetview.ViewPt(c.ToPicture(g))
 	return at, at.X >= 0 && at.Y >= 0 && at.X <= float64(sheet.Width) && at.Y <= float64(sheet.Height)
 }
 

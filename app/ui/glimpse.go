@@ -3,9 +3,7 @@ package ui
 import (
 	"image"
 
-	"legwright/app/ui/foot"
 	"legwright/canvas/pyramid"
-	"legwright/canvas/tool"
 	"legwright/mapio/scan"
 )
 
@@ -14,9 +12,6 @@ import (
 // has come nothing of the plan is drawn over it, nothing is read off it and
 // nothing is set on it; it can be moved about. The bench is without a picture
 // meanwhile: everything that wants one says so.
-
-// glimpseHint says why nothing can be done on a glimpse.
-const glimpseHint = "The picture is being read. It can be looked at already, and worked on in a moment."
 
 // preview takes the preview of a decoding.
 func (o *opening) preview(v scan.Preview, mark [32]byte) {
@@ -63,11 +58,8 @@ func (b *Bench) showGlimpse(l loaded) {
 	b.dropPicture()
 	p.glimpse = l.pyramid
 	p.glimpse.SetLook(b.set.pictureLook())
-	b.foot.SetPointer(foot.Pointer{}) // of what was shown before
 	b.sheetP.forget()
-	b.letGo()
-	b.takeTool()
-	b.sheet.SetPicture(p.glimpse)
+	b.view.ShowPicture(p.glimpse, true)
 	b.refreshAll()
 	p.view.settle()
 	b.say("Reading " + pictureName(l.path) + "…")
@@ -81,28 +73,9 @@ func (b *Bench) endGlimpse(keep *pyramid.Pyramid) {
 		return
 	}
 	b.picture.glimpse = nil
-	b.sheet.SetPicture(b.picture.pyramid)
-	b.takeTool()
+	b.view.ShowPicture(b.picture.pyramid, false)
 	b.refreshAll()
 	if g != keep {
 		go g.Close()
-	}
-}
-
-// glimpsed says that what is shown can only be looked at.
-func (b *Bench) glimpsed() bool { return b.picture.glimpse != nil }
-
-// takeTool puts the tool of the post into the hand; on a glimpse it only moves
-// the sheet.
-func (b *Bench) takeTool() {
-	switch {
-	case b.glimpsed():
-		b.sheet.SetTool(tool.Pan)
-	case b.post == postSheet:
-		b.sheet.SetTool(tool.Calibrate)
-	case b.moving:
-		b.sheet.SetTool(tool.Move)
-	default:
-		b.sheet.SetTool(tool.Sight)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"legwright/app/plan"
+	"legwright/app/ui/sheetview"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/scan"
@@ -21,11 +22,9 @@ func glance(b *Bench, o *opening) {
 
 // drags are the bearings that a drag across the sheet reads.
 func drags(b *Bench) bool {
-	from, to := tool.Spot{At: view.PicPt{X: 100, Y: 100}}, tool.Spot{At: view.PicPt{X: 200, Y: 150}}
-	b.dragLive(from, to)
-	b.dragDone(from, to)
-	defer b.letGo()
-	return b.offer.on || b.sheet.Tool() != tool.Pan
+	drag(b, 100, 100, 200, 150)
+	defer b.view.Discard()
+	return b.offered() || b.sheet.Tool() != tool.Pan
 }
 
 // Before the hash is there the picture can be looked at, but nothing of the
@@ -38,7 +37,7 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 	before := b.s.Plan()
 	b.ledger.ToggleFold()
 	b.ledger.ToggleFold() // it stays open: folding would give the sheet another view
-	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	hoverAt(b, view.PicPt{X: 100, Y: 100})
 	if b.foot.Pointer().Ref == "" {
 		t.Fatal("no reference under the pointer: the test tries nothing")
 	}
@@ -47,19 +46,19 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 	if b.picture.pyramid != nil || b.Pyramid() == nil || b.Pyramid().Size() != image.Pt(800, 600) || b.sheet.View().IsZero() {
 		t.Fatal("the glimpse is not what is shown")
 	}
-	b.click(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	clickAt(b, view.PicPt{X: 100, Y: 100})
 	b.goTo(postRoute)
 	if drags(b) {
 		t.Error("a bearing is read off a picture of which nothing is known")
 	}
-	b.click(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	clickAt(b, view.PicPt{X: 100, Y: 100})
 	if b.s.Plan() != before || b.sheetP.on {
 		t.Error("something was set on a picture of which nothing is known")
 	}
-	if b.foot.Pointer().Ref != "" || b.sheetP.hint.Text() != glimpseHint {
+	if b.foot.Pointer().Ref != "" || b.sheetP.hint.Text() != sheetview.PreviewHint {
 		t.Errorf("foot line %q of the sheet before, hint %q", b.foot.Pointer().Ref, b.sheetP.hint.Text())
 	}
-	b.hover(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, true)
+	hoverAt(b, view.PicPt{X: 100, Y: 100})
 	if b.foot.Pointer().Ref != "" || b.foot.Scale() != 0 {
 		t.Errorf("foot line %q, %g m a pixel, want neither", b.foot.Pointer().Ref, b.foot.Scale())
 	}

@@ -67,7 +67,8 @@ func TestSheetOnADefinedGrid(t *testing.T) {
 	if n := points(b); n != 2 {
 		t.Fatalf("%d control points, want 2: %s", n, b.foot.Message())
 	}
-	if ref, latlon := b.placeWords(picAt(100, 200)); ref != "12000 23000" || !strings.Contains(latlon, "hundreds of m") {
+	hoverAt(b, picAt(100.5, 199.5))
+	if ref, latlon := b.foot.Pointer().Ref, b.foot.Pointer().LatLon; ref != "12000 23000" || !strings.Contains(latlon, "hundreds of m") {
 		t.Errorf("the foot line says %q, %q", ref, latlon)
 	}
 	if _, err := readDefinitionFile(file + "x"); err == nil {

@@ -19,9 +19,9 @@ func (b *Bench) rune(r rune) {
 	}
 	switch r {
 	case 'l', 'L':
-		b.keepLeg()
+		b.view.KeepLeg()
 	case 's', 'S':
-		b.keepSight()
+		b.view.KeepSight()
 	case '+', '=':
 		b.sheet.ZoomBy(zoomStep)
 	case '-':
@@ -66,8 +66,8 @@ func (b *Bench) escape() {
 	case b.sheet.Cancel():
 	case b.look.body.Visible():
 		b.look.hide()
-	case b.offer.on:
-		b.letGo()
+	case b.offered():
+		b.view.Discard()
 	case b.moving:
 		b.toggleMoving()
 	case b.post == postSheet && b.sheetP.on:

@@ -30,7 +30,7 @@ func TestLegByKeyboard(t *testing.T) {
 		t.Error("the dial shows nothing while the keyboard drags")
 	}
 	press(b, 1, fyne.KeyReturn)
-	if !b.strip.Visible() {
+	if !b.view.Strip().Visible() {
 		t.Fatal("nothing is offered after the second Return")
 	}
 	b.sheet.TypedRune('l')
@@ -55,19 +55,19 @@ func TestEscapeGoesStepByStep(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
 	drag(b, 100, 200, 200, 100)
-	b.keepLeg()
+	b.view.KeepLeg()
 	id := b.selectedID()
 	b.focusSheet()
 	press(b, 1, fyne.KeyReturn)
 	press(b, 30, fyne.KeyUp)
 	press(b, 1, fyne.KeyEscape)
-	if b.strip.Visible() || b.selectedID() != id {
-		t.Errorf("strip %v, selected %q, want no offer and %q", b.strip.Visible(), b.selectedID(), id)
+	if b.view.Strip().Visible() || b.selectedID() != id {
+		t.Errorf("strip %v, selected %q, want no offer and %q", b.view.Strip().Visible(), b.selectedID(), id)
 	}
 	drag(b, 100, 100, 200, 100)
 	press(b, 1, fyne.KeyEscape)
-	if b.strip.Visible() || b.selectedID() != id {
-		t.Errorf("strip %v, selected %q after letting go, want no offer and %q", b.strip.Visible(), b.selectedID(), id)
+	if b.view.Strip().Visible() || b.selectedID() != id {
+		t.Errorf("strip %v, selected %q after letting go, want no offer and %q", b.view.Strip().Visible(), b.selectedID(), id)
 	}
 	press(b, 1, fyne.KeyEscape)
 	if b.selectedID() != "" {
@@ -80,7 +80,7 @@ func TestUndoWhileDragging(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
 	drag(b, 100, 200, 200, 100)
-	b.keepLeg()
+	b.view.KeepLeg()
 	b.focusSheet()
 	press(b, 1, fyne.KeyReturn)
 	press(b, 30, fyne.KeyUp)
@@ -90,7 +90,7 @@ func TestUndoWhileDragging(t *testing.T) {
 	}
 	press(b, 1, fyne.KeyReturn)
 	press(b, 1, fyne.KeyReturn)
-	b.letGo()
+	b.view.Discard()
 	b.undo()
 	if len(b.s.Plan().Legs) != 0 {
 		t.Error("the next undo did not take the leg")
@@ -102,7 +102,7 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
 	drag(b, 100, 200, 200, 100)
-	b.keepLeg()
+	b.view.KeepLeg()
 	b.showAbout()
 	b.key(&fyne.KeyEvent{Name: fyne.KeyDelete})
 	b.rune('s')

@@ -7,7 +7,6 @@ import (
 	"legwright/app/caution"
 	"legwright/app/session"
 	"legwright/app/ui/widgets"
-	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
 
@@ -15,7 +14,7 @@ import (
 // reference is typed; the readings bear it until the sheet is checked.
 func TestLentLettersAreSeen(t *testing.T) {
 	b := placedBench(t, 0)
-	b.click(tool.Spot{At: view.PicPt{X: 102, Y: 199}}, false)
+	clickAt(b, view.PicPt{X: 102, Y: 199})
 	b.sheetP.ref.SetText("21 42")
 	if got := b.sheetP.check.Text(); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "supplied from ground.png, which is unchecked") {
 		t.Errorf("at a control point: %q", got)
@@ -61,7 +60,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 func TestLentLettersOfControlPoints(t *testing.T) {
 	b := opened(t)
 	point(b, 100, 200, "NL 21 42")
-	b.click(tool.Spot{At: view.PicPt{X: 300, Y: 200}}, false)
+	clickAt(b, view.PicPt{X: 300, Y: 200})
 	b.sheetP.ref.SetText("23 42")
 	ref, err := b.s.CheckReference("23 42")
 	if err != nil {

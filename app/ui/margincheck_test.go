@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
@@ -29,7 +31,7 @@ func TestMarginCheckIsOffered(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.click(tool.Spot{At: picAt(150, 120)}, false)
+	clickAt(b, picAt(150, 120))
 	b.sheetP.ref.SetText(geodesy.FormatLatLon(ll))
 	b.sheetP.addEvidence()
 	if sheet := b.sheetNow(); len(sheet.Evidence) != 1 || sheet.Evidence[0].Source != calib.FromMargin {
@@ -49,7 +51,7 @@ func TestMarginCheckAtAControlPoint(t *testing.T) {
 	sheet := b.sheetNow()
 	before := len(sheet.Points)
 	at := sheet.Points[before-1]
-	b.sheetP.clicked(tool.Spot{At: viewPt(at.At), Target: tool.Target{Part: tool.Control, Index: before - 1}})
+	b.sheetP.clicked(tool.Spot{At: sheetview.ViewPt(at.At), Target: tool.Target{Part: tool.Control, Index: before - 1}})
 	if hint := b.sheetP.hint.Text(); !strings.Contains(hint, "printed here can check") || !b.sheetP.evidence.use.Visible() {
 		t.Fatalf("hint %q, check offered %t", hint, b.sheetP.evidence.use.Visible())
 	}

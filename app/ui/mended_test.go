@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/driver/desktop"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -141,7 +140,7 @@ func TestDateOutsideTheModelIsSaid(t *testing.T) {
 func TestMarkFromTheSheetPostIsNamed(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postSheet)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	if b.post != postRoute || b.window.Canvas().Focused() != fyne.Focusable(b.routeP.name) {
 		t.Error("the field for the name is not there")
 	}
@@ -190,26 +189,6 @@ func utmOf(t *testing.T, ll geodesy.LatLon) plan.Position {
 	return plan.ImportedAt(sys.Code(), g, 5)
 }
 
-// dragSheet drags with the mouse from one place of the picture to another.
-func dragSheet(b *Bench, x0, y0, x1, y1 float64) {
-	at := func(x, y float64) fyne.PointEvent {
-		s := b.sheet.View().ToScreen(picAt(x, y))
-		pos := fyne.NewPos(float32(s.X), float32(s.Y))
-		origin := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.sheet)
-		return fyne.PointEvent{Position: pos, AbsolutePosition: origin.Add(pos)}
-	}
-	b.sheet.MouseDown(&desktop.MouseEvent{PointEvent: at(x0, y0), Button: desktop.MouseButtonPrimary})
-	last := at(x0, y0)
-	for i := 1; i <= 5; i++ {
-		f := float64(i) / 5
-		next := at(x0+f*(x1-x0), y0+f*(y1-y0))
-		b.sheet.Dragged(&fyne.DragEvent{PointEvent: next, Dragged: fyne.NewDelta(next.Position.X-last.Position.X, next.Position.Y-last.Position.Y)})
-		last = next
-	}
-	b.sheet.DragEnd()
-	b.sheet.MouseUp(&desktop.MouseEvent{PointEvent: last, Button: desktop.MouseButtonPrimary})
-}
-
 // Moving is a way of dragging of its own: a mark goes to another place in one
 // step, and Escape brings the reading of bearings back.
 func TestMarksAreMovedByDragging(t *testing.T) {
@@ -217,18 +196,18 @@ func TestMarksAreMovedByDragging(t *testing.T) {
 	m := b.s.Plan().Marks[0]
 	legs := len(b.s.Plan().Legs)
 	b.toggleMoving()
-	dragSheet(b, 50, 50, 120, 90)
+	drag(b, 50, 50, 120, 90)
 	moved, _ := b.s.Plan().MarkByID(m.ID)
-	if moved.Position.At.Col < 110 || b.offer.on || len(b.s.Plan().Legs) != legs {
-		t.Fatalf("mark at %v, offer %v, want it moved to 120, 90 and no bearing read", moved.Position.At, b.offer.on)
+	if moved.Position.At.Col < 110 || b.offered() || len(b.s.Plan().Legs) != legs {
+		t.Fatalf("mark at %v, offer %v, want it moved to 120, 90 and no bearing read", moved.Position.At, b.offered())
 	}
 	b.undo()
 	if back, _ := b.s.Plan().MarkByID(m.ID); back.Position != m.Position {
 		t.Errorf("one undo leaves it at %v", back.Position.At)
 	}
 	b.escape()
-	dragSheet(b, 200, 60, 260, 200)
-	if b.moving || !b.offer.on {
+	drag(b, 200, 60, 260, 200)
+	if b.moving || !b.offered() {
 		t.Error("after Escape dragging does not read a bearing")
 	}
 }

@@ -21,7 +21,6 @@ type menuBar struct {
 	able       []ability
 	marks      []mark
 	shown      string // the words that change, as they stand in the bar
-	showGrid   bool   // the calibrated grid is drawn at every panel
 }
 
 // ability is an entry that is grey while it cannot act.
@@ -166,7 +165,7 @@ func (m *menuBar) view() *fyne.Menu {
 		seen(m.item("Turn picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.sheet.RotateTo(0) })),
 		m.when(m.selected, m.item("Find selection", key(fyne.KeyF), func() { b.findThing(b.selectedID()) })),
 		fyne.NewMenuItemSeparator(),
-		m.tick(func() bool { return m.showGrid }, fyne.NewMenuItem("Show calibrated grid", func() { m.showGrid = !m.showGrid; b.refreshAll() })),
+		m.tick(b.view.ShowsGrid, fyne.NewMenuItem("Show calibrated grid", func() { b.view.ShowGrid(!b.view.ShowsGrid()); b.refreshMenus() })),
 		m.tick(b.dial.ShowsTrue, fyne.NewMenuItem("Show true bearing on the dial", b.toggleTrue)),
 		m.item("Fold ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.ledger.ToggleFold),
 		fyne.NewMenuItemSeparator(),
@@ -226,14 +225,14 @@ func (m *menuBar) sheet() *fyne.Menu {
 
 func (m *menuBar) route() *fyne.Menu {
 	b := m.b
-	offered := func() bool { return b.offer.on }
+	offered := func() bool { return b.offered() }
 	aLeg := func() bool { return b.s.Selection().Kind == session.OfLeg }
 	section := func(s int) func() { return func() { b.goTo(postRoute); b.routeP.showSection(s) } }
 	return fyne.NewMenu("Route",
 		m.item("Go to the Route panel", key(fyne.Key2), func() { b.goTo(postRoute) }),
-		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.keepLeg)),
-		m.when(offered, fyne.NewMenuItem("Keep as sight  (S)", b.keepSight)),
-		m.when(offered, fyne.NewMenuItem("Discard reading  (Esc)", b.letGo)),
+		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.KeepLeg)),
+		m.when(offered, fyne.NewMenuItem("Keep as sight  (S)", b.view.KeepSight)),
+		m.when(offered, fyne.NewMenuItem("Discard reading  (Esc)", b.view.Discard)),
 		fyne.NewMenuItemSeparator(),
 		m.item("Set mark at a reference…", key(fyne.KeyM), b.askMark),
 		fyne.NewMenuItem("Type a leg", func() { b.goTo(postRoute); b.routeP.showTyped() }),

@@ -65,11 +65,11 @@ func TestEveryMenuEntryStands(t *testing.T) {
 func withALeg(t *testing.T) *Bench {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(picAt(50, 50))
+	b.view.NewMark(picAt(50, 50))
 	drag(b, 100, 200, 200, 200)
-	b.keepSight()
+	b.view.KeepSight()
 	drag(b, 100, 200, 200, 100)
-	b.keepLeg()
+	b.view.KeepLeg()
 	if b.s.Selection().Kind != session.OfLeg {
 		t.Fatal("the kept leg is not selected")
 	}

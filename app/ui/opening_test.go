@@ -17,7 +17,6 @@ import (
 
 	"legwright/app/plan"
 	"legwright/canvas/pyramid"
-	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
@@ -66,7 +65,7 @@ func TestWorkBeginsOnThePreview(t *testing.T) {
 	if points(b) != 1 {
 		t.Fatalf("%d points set on the preview, want 1", points(b))
 	}
-	b.click(tool.Spot{At: view.PicPt{X: 600, Y: 500}}, false)
+	clickAt(b, view.PicPt{X: 600, Y: 500})
 	if got := b.sheetP.hint.Text(); !strings.Contains(got, "still being read") {
 		t.Errorf("there is no enlargement yet, and the post says %q", got)
 	}

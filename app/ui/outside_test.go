@@ -162,7 +162,7 @@ func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 		t.Error("a plan that was cancelled was taken")
 	}
 	b.openPlan(path)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	planRead(t, b)
 	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
 		t.Errorf("asked %v with %d marks, want the new mark asked about", b.dialogOpen(), len(b.s.Plan().Marks))

@@ -13,7 +13,6 @@ import (
 	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
-	"legwright/canvas/tool"
 )
 
 // inkAt is how dark invented ground is at a place: blots and lines a hundred metres
@@ -62,7 +61,7 @@ func overlapping(t *testing.T, outM float64) *Bench {
 	if v, err := b.s.AddEvidence(calib.FromList, calib.PicturePt{Col: 233.5, Row: 177.5}, "NL 2233 4222", 0.5); err != nil || !v.Checked {
 		t.Fatalf("the first sheet: %v, %+v", err, v)
 	}
-	b.newMark(picAt(256.7, 112.9))
+	b.view.NewMark(picAt(256.7, 112.9))
 	if err := b.s.RenameMark(b.selectedID(), "Chapel"); err != nil {
 		t.Fatal(err)
 	}
@@ -81,7 +80,7 @@ func overlapping(t *testing.T, outM float64) *Bench {
 // compareAt aims at ground and compares it with the mark.
 func compareAt(t *testing.T, b *Bench, e, n float64) {
 	t.Helper()
-	b.click(tool.Spot{At: picAt((e-20500)/8, (744500-n)/8)}, false)
+	clickAt(b, picAt((e-20500)/8, (744500-n)/8))
 	f := b.sheetP.evidence
 	f.origin.SetSelected("another sheet")
 	if len(f.marks) != 1 {
@@ -97,7 +96,7 @@ func compareAt(t *testing.T, b *Bench, e, n float64) {
 // the same.
 func TestOverlapChecks(t *testing.T) {
 	b := overlapping(t, 0)
-	if n := len(b.sheetP.knows.scene.Marks); n != 0 {
+	if n := len(sceneNow(b).Marks); n != 0 {
 		t.Errorf("%d marks of the other sheet are drawn on an unchecked one", n)
 	}
 	for _, c := range []struct {
@@ -116,7 +115,7 @@ func TestOverlapChecks(t *testing.T) {
 		b.sheetP.forgetAndRefresh()
 	}
 	compareAt(t, b, 22567, 742871)
-	if !b.s.Verdict().Checked || !strings.Contains(said(b), "Chapel") || len(b.sheetP.knows.scene.Marks) != 1 {
+	if !b.s.Verdict().Checked || !strings.Contains(said(b), "Chapel") || len(sceneNow(b).Marks) != 1 {
 		t.Errorf("the same feature: %q, said %q", b.foot.Message(), said(b))
 	}
 	first := b.s.Plan().Sheets[0].ID

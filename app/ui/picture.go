@@ -103,10 +103,8 @@ func (b *Bench) show(l loaded) {
 	p.pyramid.SetLook(b.set.pictureLook())
 	if p.glimpse == l.pyramid {
 		p.glimpse = nil // it stays as it is seen
-		b.takeTool()
-	} else {
-		b.sheet.SetPicture(p.pyramid)
 	}
+	b.view.ShowPicture(p.pyramid, false)
 	if old != p.pyramid {
 		b.printed.forget()
 	}
@@ -159,7 +157,7 @@ func (b *Bench) dropPicture() {
 	b.keepView()
 	b.endGlimpse(nil)
 	p.pyramid, p.path, p.sha, p.header, p.kept = nil, "", "", scan.Header{}, false
-	b.sheet.SetPicture(nil)
+	b.view.ShowPicture(nil, false)
 	b.printed.forget()
 	if old != nil {
 		go old.Close()

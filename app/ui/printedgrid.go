@@ -6,6 +6,8 @@ import (
 	"image"
 	"math"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib/lattice"
@@ -165,7 +167,7 @@ func (g *printedGrid) pulled(at view.PicPt, sigmaPx float64) view.PicPt {
 	if g.found == nil {
 		return at
 	}
-	c, ok := g.found.Nearest(picturePt(at))
+	c, ok := g.found.Nearest(sheetview.PicturePt(at))
 	if !ok || math.Hypot(c.Col-at.X, c.Row-at.Y) > max(12, 8*sigmaPx) {
 		return at
 	}

@@ -6,11 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
 	"legwright/assets/demo"
-	"legwright/canvas/tool"
 )
 
 // TestPrintedGridNamesItself opens the demo's scan without a plan, has the
@@ -33,7 +34,7 @@ func TestPrintedGridNamesItself(t *testing.T) {
 	if !strings.Contains(b.sheetP.hint.Text(), "do the blue dashes lie on the printed lines?") {
 		t.Errorf("the panel says %q", b.sheetP.hint.Text())
 	}
-	if s := b.sheetP.knows.scene; len(s.Found.Lines) < 20 || len(s.Found.Crossings) != len(b.printed.found.Crossings) || len(s.Grid) != 0 {
+	if s := sceneNow(b); len(s.Found.Lines) < 20 || len(s.Found.Crossings) != len(b.printed.found.Crossings) || len(s.Grid) != 0 {
 		t.Errorf("drawn: %d lines, %d crossings, want those found", len(s.Found.Lines), len(s.Found.Crossings))
 	}
 	b.takeFound()
@@ -44,7 +45,7 @@ func TestPrintedGridNamesItself(t *testing.T) {
 	m := demo.ScanTruth().Matrix
 	e := 1000 * math.Round((m[0]*c.Col+m[1]*c.Row+m[2])/1000)
 	n := 1000 * math.Round((m[3]*c.Col+m[4]*c.Row+m[5])/1000)
-	b.sheetP.on, b.sheetP.at = true, viewPt(calib.PicturePt{Col: c.Col + 1.5, Row: c.Row - 1})
+	b.sheetP.on, b.sheetP.at = true, sheetview.ViewPt(calib.PicturePt{Col: c.Col + 1.5, Row: c.Row - 1})
 	b.sheetP.ref.SetText(fmt.Sprintf("%.0f %.0f", e, n))
 	b.sheetP.keepPoint()
 	if len(b.asked) != 1 {
@@ -83,7 +84,7 @@ func TestPrintedGridNamesItself(t *testing.T) {
 func TestFoundGridStealsNoFocus(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postSheet)
-	b.click(tool.Spot{At: picAt(150, 120)}, false)
+	clickAt(b, picAt(150, 120))
 	write := func(text string) {
 		for _, r := range text {
 			b.window.Canvas().Focused().TypedRune(r)

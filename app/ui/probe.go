@@ -89,7 +89,7 @@ func (p *probe) note(step string) {
 	if err := planfile.Encode(&text, p.b.s.Plan()); err != nil {
 		return
 	}
-	now := planState{Path: p.b.s.Path(), Dirty: p.b.s.Dirty(), Drag: p.b.dragging, Plan: text.String()}
+	now := planState{Path: p.b.s.Path(), Dirty: p.b.s.Dirty(), Drag: p.b.view.Dragging(), Plan: text.String()}
 	if now == p.noted {
 		return
 	}
@@ -144,8 +144,9 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 		"restore":       b.restore,
 		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,
 	}
-	if b.strip.Visible() { // what stands in a hidden thing does not know it
-		list["keep as leg"], list["keep as sight"], list["let go"] = b.strip.leg, b.strip.sight, b.strip.drop
+	if strip := b.view.Strip(); strip.Visible() { // what stands in a hidden thing does not know it
+		answers := strip.Answers()
+		list["keep as leg"], list["keep as sight"], list["discard"] = answers[0], answers[1], answers[2]
 	}
 	if b.welcome.body.Visible() {
 		list["welcome begin"] = b.welcome.begin

@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"legwright/app/calib"
-	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/foot"
@@ -20,12 +19,8 @@ func (b *Bench) changed(c session.Change) {
 	if c.What.Has(session.PlanReplaced) {
 		b.sheets = sheetsState{queue: b.sheets.queue, drop: b.sheets.drop}
 	}
-	if b.offer.on && c.What.Has(session.PlanContents) {
-		b.letGo() // it was read on the plan as it was before
-	}
 	if c.What.Has(session.AnySheet) {
 		b.sheetP.refresh()
-		b.viewChanged()
 	}
 	b.refreshAll()
 	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.AnySheet) {
@@ -38,72 +33,14 @@ func (b *Bench) refreshAll() {
 	if b.panel == nil {
 		return // while the bench is being built
 	}
-	rows := b.s.Rows()
-	b.showScene(rows)
-	b.showSelected()
+	b.view.Redraw()
 	b.routeP.refresh()
 	b.sheetP.sheets.refresh()
-	b.readPointerAgain()
 	b.showQuality()
 	b.showTitle()
 	b.start.refresh()
 	b.refreshMenus()
 	b.probe.touch()
-}
-
-// showScene draws the plan over the sheet.
-func (b *Bench) showScene(rows []leg.Row) {
-	if b.glimpsed() {
-		b.sheet.SetScene(overlay.Scene{})
-		return
-	}
-	c, err := b.s.Calibration()
-	if err != nil {
-		c = nil
-	}
-	sel := overlay.Selection{ID: b.s.Selection().ID, Control: b.sheetP.chosen + 1}
-	if b.post != postSheet {
-		sel.Control = 0
-	}
-	sheet, _ := b.s.Sheet()
-	s := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, sel, overlay.Options{
-		Sheet: sheet.ID,
-		Grid:  b.post == postSheet || b.menus != nil && b.menus.showGrid, Residuals: b.post == postSheet,
-		PickedHere: b.post == postSheet && !b.s.Verdict().Checked,
-		Labels:     true, Legs: rows, Tracks: b.tracks(c),
-	})
-	if b.post != postSheet {
-		s.Controls = nil
-	} else {
-		b.sheetP.knows.addTo(&s)
-	}
-	b.sheet.SetScene(s)
-}
-
-// showSelected puts the selected leg or sight on the dial.
-func (b *Bench) showSelected() {
-	if b.panel == nil || b.offer.on {
-		return
-	}
-	if r, ok := b.selectedReading(); ok {
-		b.dial.Display(figuresOf(r, b.s.Plan().Party))
-		return
-	}
-	b.dial.Clear(b.dialHint())
-}
-
-// dialHint says how to get a reading.
-func (b *Bench) dialHint() string {
-	if b.glimpsed() {
-		return glimpseHint
-	}
-	if b.picture.pyramid == nil {
-		return "Open the picture of a map to begin."
-	}
-	if _, err := b.s.Calibration(); err != nil {
-		return "Calibrate the sheet first."
-	}
-	return ""
 }
 
 // showQuality shows the calibration's quality and check in the foot line.

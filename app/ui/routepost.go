@@ -141,7 +141,7 @@ func (p *routePost) sightFigures(r leg.Row) string {
 	if r.Err != nil {
 		return "no reading"
 	}
-	return r.Reading.SetFigures(p.b.circle())
+	return r.Reading.SetFigures(p.b.s.Plan().Party.Compass.Circle)
 }
 
 // next says in one sentence what to do next.

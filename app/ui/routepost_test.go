@@ -25,7 +25,7 @@ func markName(b *Bench) string {
 func TestTypingIsNotLost(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	letter := markName(b)
 	typeInto(b, b.routeP.name, "Cairn")
 	b.focusSheet()
@@ -54,7 +54,7 @@ func TestTypingIsNotLost(t *testing.T) {
 func TestUndoInAField(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	if b.window.Canvas().Focused() != b.routeP.name {
 		t.Fatal("the new mark's name has not the focus")
 	}
@@ -96,9 +96,9 @@ func TestRefusedTypingIsTakenBack(t *testing.T) {
 func TestFieldsFollowTheSelection(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	first := b.selectedID()
-	b.newMark(picAt(200, 100))
+	b.view.NewMark(picAt(200, 100))
 	second, name := b.selectedID(), markName(b)
 	typeInto(b, b.routeP.name, "Half typed")
 	b.s.Select(first)
@@ -144,16 +144,16 @@ func TestMarkByReferenceMovedAndRemoved(t *testing.T) {
 func TestOfferGoesWhenThePlanChanges(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	drag(b, 100, 100, 200, 100)
-	if !b.offer.on {
+	if !b.offered() {
 		t.Fatal("nothing was offered")
 	}
 	b.removeSelected()
-	if b.offer.on || b.strip.Visible() {
+	if b.offered() || b.view.Strip().Visible() {
 		t.Error("a reading is offered whose start may be gone")
 	}
-	b.keepLeg()
+	b.view.KeepLeg()
 	if len(b.s.Plan().Legs) != 0 {
 		t.Error("it was kept")
 	}

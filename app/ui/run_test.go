@@ -20,7 +20,7 @@ import (
 func crash(t *testing.T) string {
 	t.Helper()
 	b := calibrated(t)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	dir := t.TempDir()
 	j := planfile.OpenJournal([]string{dir}, "")
 	j.Append("set mark", b.s.Plan())

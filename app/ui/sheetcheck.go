@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -190,7 +192,7 @@ func (b *Bench) lookAtPlace(at calib.PicturePt) {
 		b.say("The picture is not shown.")
 		return
 	}
-	b.sheet.CenterOn(viewPt(at))
+	b.sheet.CenterOn(sheetview.ViewPt(at))
 	b.focusSheet()
 }
 

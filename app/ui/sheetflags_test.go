@@ -42,11 +42,11 @@ func TestAWrongPointIsLeftOutWithOneClick(t *testing.T) {
 	if len(offers("Look at point 4")) == 0 || !strings.Contains(b.sheetP.hint.Text(), "correct it") {
 		t.Fatalf("said %q, hint %q", said(b), b.sheetP.hint.Text())
 	}
-	from, err := b.endOf(tool.Spot{At: view.PicPt{X: 150, Y: 150}})
+	from, err := b.view.EndAt(tool.Spot{At: view.PicPt{X: 150, Y: 150}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	to, err := b.endOf(tool.Spot{At: view.PicPt{X: 250, Y: 120}})
+	to, err := b.view.EndAt(tool.Spot{At: view.PicPt{X: 250, Y: 120}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
+	"legwright/app/ui/sheetview"
 	"legwright/app/units"
 )
 
@@ -17,25 +18,31 @@ import (
 func TestArrowsSayTheirLength(t *testing.T) {
 	b := calibrated(t)
 	point(b, 300, 100, "NL 23 43")
+	settle()
 	if k := b.sheetP.knows; !k.arrows.Visible() || k.magnified() != 0 || !strings.Contains(k.times.Text, "No arrows") {
 		t.Errorf("points that fit: shown %v, × %v, %q", k.arrows.Visible(), k.magnified(), k.times.Text)
 	}
 	point(b, 101.5, 101, "NL 21 43")
 	k := b.sheetP.knows
+	settle()
 	auto := k.magnified()
 	if auto < 5 || k.times.Text != "Arrows: residuals × "+strings.TrimPrefix(k.times.Text, "Arrows: residuals × ") {
 		t.Fatalf("got × %v, %q (%s)", auto, k.times.Text, b.foot.Message())
 	}
 	b.stepArrows(1)
+	settle()
 	if got := k.magnified(); got != 2*auto && got != 2.5*auto {
 		t.Errorf("longer: got × %v after × %v", got, auto)
 	}
 	b.stepArrows(-1)
+	settle()
 	b.stepArrows(-1)
+	settle()
 	if got := k.magnified(); got >= auto || k.scene.ResidualTimes != got {
 		t.Errorf("shorter: got × %v, want less than × %v", got, auto)
 	}
 	b.setArrows(0)
+	settle()
 	if k.magnified() != auto {
 		t.Errorf("as suits the view: got × %v, want × %v", k.magnified(), auto)
 	}
@@ -51,11 +58,11 @@ func TestFoundGridIsLetGo(t *testing.T) {
 	b := calibrated(t)
 	before := b.s.Plan()
 	b.foundGrid(madeLattice())
-	if len(b.sheetP.knows.scene.Found.Lines) == 0 || !b.sheetP.knows.take.Visible() {
+	if len(sceneNow(b).Found.Lines) == 0 || !b.sheetP.knows.take.Visible() {
 		t.Fatal("what was found is not shown")
 	}
 	b.key(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if b.printed.found != nil || b.printed.offer != nil || len(b.sheetP.knows.scene.Found.Lines) != 0 || b.sheetP.knows.finds.Visible() || b.s.Plan() != before {
+	if b.printed.found != nil || b.printed.offer != nil || len(sceneNow(b).Found.Lines) != 0 || b.sheetP.knows.finds.Visible() || b.s.Plan() != before {
 		t.Errorf("after Esc: found %v, shown %v", b.printed.found != nil, b.sheetP.knows.finds.Visible())
 	}
 	b.findPrintedGrid()
@@ -88,11 +95,11 @@ func TestErrorOverTheSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := c.Covariance(calib.PicturePt{Col: 400, Row: 300}, 0)
-	if l := b.sheetP.knows.scene.Local; l.Empty() || l.MostM < 2*math.Sqrt(max(k.EE, k.NN))*0.99 || !strings.Contains(e.words.Text(), "± "+units.ErrorM(l.MostM)) {
+	if l := sceneNow(b).Local; l.Empty() || l.MostM < 2*math.Sqrt(max(k.EE, k.NN))*0.99 || !strings.Contains(e.words.Text(), "± "+units.ErrorM(l.MostM)) {
 		t.Errorf("drawn %v up to ± %v m, told %q", !l.Empty(), l.MostM, e.words.Text())
 	}
 	before := e.drawn
-	b.newMark(picAt(50, 50)) // goes to Route
+	b.view.NewMark(picAt(50, 50)) // goes to Route
 	b.goTo(postSheet)
 	if e.cancel != nil || &e.drawn.Contours == &before.Contours {
 		t.Error("a mark had it worked out anew")
@@ -104,7 +111,7 @@ func TestErrorOverTheSheet(t *testing.T) {
 	until(t, "the new error", func() bool { return e.cancel == nil && e.have })
 	b.goTo(postRoute)
 	b.toggleError()
-	if b.post != postSheet || e.on || !b.sheetP.knows.scene.Local.Empty() {
+	if b.post != postSheet || e.on || !sceneNow(b).Local.Empty() {
 		t.Errorf("turned off from Route: post %v, on %v", b.post, e.on)
 	}
 }
@@ -115,7 +122,7 @@ func TestErrorWordsAreSeen(t *testing.T) {
 	b := calibrated(t)
 	for i := range 12 { // so many that all fits are listed
 		x, y := 60+70*float64(i%4), 60+80*float64(i/4)
-		if _, err := b.s.AddControlPoint(picturePt(picAt(x, y)), fmt.Sprintf("%.0f %.0f", 20000+10*x, 744000-10*y+2*float64(i*i%5))); err != nil {
+		if _, err := b.s.AddControlPoint(sheetview.PicturePt(picAt(x, y)), fmt.Sprintf("%.0f %.0f", 20000+10*x, 744000-10*y+2*float64(i*i%5))); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -3,6 +3,8 @@ package ui
 import (
 	"fmt"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -101,7 +103,7 @@ func (p *sheetPost) clicked(at tool.Spot) {
 		return
 	}
 	p.chosen = -1
-	p.at, p.on = p.b.printed.pulled(at.At, p.b.pickSigma()), true
+	p.at, p.on = p.b.printed.pulled(at.At, p.b.view.PickSigma()), true
 	p.ref.SetText("")
 	if at.Target.Part == tool.Control {
 		p.choose(at.Target.Index)
@@ -118,11 +120,11 @@ func (p *sheetPost) choose(i int) {
 	if !ok || i < 0 || i >= len(sheet.Points) {
 		return
 	}
-	p.chosen, p.on, p.at = i, true, viewPt(sheet.Points[i].At)
+	p.chosen, p.on, p.at = i, true, sheetview.ViewPt(sheet.Points[i].At)
 	p.ref.SetText(sheet.Points[i].Text)
 	p.refresh()
 	p.b.refreshAll()
-	if p.b.picture.pyramid != nil && !p.b.inView(p.at) {
+	if p.b.picture.pyramid != nil && !p.b.view.InView(p.at) {
 		p.b.sheet.CenterOn(p.at)
 	}
 	p.b.window.Canvas().Focus(p.aim)
@@ -140,7 +142,7 @@ func (p *sheetPost) follow() {
 		return
 	}
 	c := sheet.Points[p.chosen]
-	p.at = viewPt(c.At)
+	p.at = sheetview.ViewPt(c.At)
 	p.ref.SetText(c.Text)
 	p.refresh()
 }
@@ -150,7 +152,7 @@ func (p *sheetPost) aimed(at view.PicPt) {
 	p.at = at
 	p.place.SetText(p.placeWords())
 	if p.chosen >= 0 {
-		p.b.fail(p.b.s.NudgeControlPoint(p.chosen, picturePt(at)))
+		p.b.fail(p.b.s.NudgeControlPoint(p.chosen, sheetview.PicturePt(at)))
 	}
 	p.b.probe.touch()
 }
@@ -209,7 +211,7 @@ func (p *sheetPost) keepPoint() {
 	if p.chosen >= 0 {
 		_, err = p.b.s.SetControlReference(p.chosen, p.ref.Text)
 	} else {
-		_, err = p.b.s.AddControlPoint(picturePt(p.at), p.ref.Text)
+		_, err = p.b.s.AddControlPoint(sheetview.PicturePt(p.at), p.ref.Text)
 	}
 	if err != nil {
 		p.complain(err)

@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
 
@@ -15,7 +14,7 @@ import (
 // to the reference, and Return keeps the point.
 func TestAimByKeyboard(t *testing.T) {
 	b := opened(t)
-	b.click(tool.Spot{At: view.PicPt{X: 100, Y: 200}}, false)
+	clickAt(b, view.PicPt{X: 100, Y: 200})
 	if b.window.Canvas().Focused() != b.sheetP.aim {
 		t.Fatal("the aim has not the focus after a click")
 	}
@@ -47,7 +46,7 @@ func TestAimByKeyboard(t *testing.T) {
 func TestEscapeLetsGoOfTheAim(t *testing.T) {
 	b := calibrated(t)
 	for range 2 {
-		b.click(tool.Spot{At: view.PicPt{X: 150, Y: 150}}, false)
+		clickAt(b, view.PicPt{X: 150, Y: 150})
 		b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 		if b.sheetP.on {
 			t.Fatal("the place is still aimed at")

@@ -159,7 +159,7 @@ func (b *Bench) showSheet(id plan.ID, then func()) {
 		return
 	}
 	b.sheet.Cancel()
-	b.letGo()
+	b.view.Discard()
 	if !b.try(b.s.ShowSheet(id), "Sheet: "+b.s.Plan().SheetName(id)+".") {
 		return
 	}
@@ -190,7 +190,7 @@ func (b *Bench) stepSheet(by int) {
 func (b *Bench) removeSheet(id plan.ID) {
 	name := b.s.Plan().SheetName(id)
 	b.sheet.Cancel()
-	b.letGo()
+	b.view.Discard()
 	if b.try(b.s.RemoveSheet(id), name+" is taken out of the plan. Undo brings it back.") {
 		b.followSheet()
 	}

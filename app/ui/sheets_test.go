@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,7 +14,6 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/plan"
-	"legwright/canvas/tool"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 )
@@ -40,7 +40,7 @@ func panels(t *testing.T) (b *Bench, west, east plan.ID) {
 	t.Helper()
 	b = calibrated(t)
 	first, _ := b.s.Sheet()
-	b.newMark(picAt(150, 150))
+	b.view.NewMark(picAt(150, 150))
 	b.openSheet(otherPicture(t))
 	answerWith(t, b, "Another sheet")
 	until(t, "the second sheet", func() bool {
@@ -113,7 +113,7 @@ func TestTwoSheets(t *testing.T) {
 		t.Errorf("list shown %v, foot line %q", b.sheetP.sheets.body.Visible(), b.foot.Quality().Text)
 	}
 	// The mark is at E 121 500, N 742 500: 250 pixels west of the east sheet.
-	b.newMark(picAt(60, 60))
+	b.view.NewMark(picAt(60, 60))
 	marks := b.s.Plan().Marks
 	if len(marks) != 2 || marks[0].Position.Sheet != west || marks[1].Position.Sheet != east {
 		t.Fatalf("marks %+v: %s", marks, b.foot.Message())
@@ -161,7 +161,7 @@ func TestSheetsRememberTheirView(t *testing.T) {
 func TestFindingOnAnotherSheet(t *testing.T) {
 	b, west, east := panels(t)
 	here, there := b.s.Plan().Marks[0], plan.ID("")
-	b.newMark(picAt(60, 60))
+	b.view.NewMark(picAt(60, 60))
 	there = b.selectedID()
 	b.s.Select(here.ID)
 	if !strings.Contains(b.foot.Message(), "ground.png") || !strings.Contains(b.foot.Message(), "Ctrl+F") {
@@ -170,7 +170,7 @@ func TestFindingOnAnotherSheet(t *testing.T) {
 	b.findThing(here.ID)
 	until(t, "the mark's sheet", shown(b, west))
 	until(t, "the move", b.sheet.Settled)
-	if at := b.sheet.View().ToScreen(view.PicPt{X: 150, Y: 150}); !b.inView(view.PicPt{X: 150, Y: 150}) {
+	if at := b.sheet.View().ToScreen(view.PicPt{X: 150, Y: 150}); !b.view.InView(view.PicPt{X: 150, Y: 150}) {
 		t.Errorf("the mark is at %v of the screen", at)
 	}
 	b.findThing(there)
@@ -368,13 +368,16 @@ func TestNothingIsSetBeyondTheEdge(t *testing.T) {
 	b, west, _ := panels(t)
 	before := b.s.Plan()
 	mark := before.Marks[0]
-	b.newMark(picAt(-250, 150))
-	b.dragThing(tool.Spot{Target: tool.Target{Part: tool.Mark, ID: mark.ID}}, tool.Spot{At: picAt(-200, 150)}, true)
+	b.view.NewMark(picAt(-250, 150))
+	b.toggleMoving()
+	settle()
+	at := b.view.Scene().Marks[0].At
+	drag(b, at.X, at.Y, -200, 150)
 	if b.s.Plan() != before || !b.foot.Failed() || !strings.Contains(b.foot.Message(), "beyond the edge") {
 		t.Errorf("marks %+v: %s", b.s.Plan().Marks, b.foot.Message())
 	}
-	b.dragThing(tool.Spot{Target: tool.Target{Part: tool.Mark, ID: mark.ID}}, tool.Spot{At: picAt(20, 150)}, true)
-	if now, _ := b.s.Plan().MarkByID(mark.ID); now.Position.Sheet == west || now.Position.At.Col != 20 {
+	drag(b, at.X, at.Y, 20, 150)
+	if now, _ := b.s.Plan().MarkByID(mark.ID); now.Position.Sheet == west || math.Abs(now.Position.At.Col-20) > 0.5 {
 		t.Errorf("on the sheet it is %+v", now.Position)
 	}
 }

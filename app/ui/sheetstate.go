@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"legwright/app/ui/sheetview"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
@@ -50,7 +52,7 @@ func (p *sheetPost) next(sheet plan.Sheet, has bool, c *calib.Calibration, err e
 	n := len(sheet.Points)
 	switch {
 	case p.b.glimpsed():
-		return glimpseHint
+		return sheetview.PreviewHint
 	case !has || p.b.picture.pyramid == nil:
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
 	case p.on:

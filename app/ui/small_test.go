@@ -7,8 +7,6 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/ui/foot"
-	"legwright/canvas/tool"
-	"legwright/canvas/view"
 )
 
 // The posts, the foot line and the panel's parts do not lie over one another
@@ -43,10 +41,10 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 		panelFits(t, b, size, postRoute)
 		doubtsSeen(t, b, size)
 		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-		if end, panel := place(b.strip.body).X+b.strip.body.MinSize().Width, place(b.panel.body).X; !b.strip.Visible() || end > panel {
+		if end, panel := place(b.view.Strip()).X+b.view.Strip().MinSize().Width, place(b.panel.body).X; !b.view.Strip().Visible() || end > panel {
 			t.Errorf("%v: the strip ends at %v, the panel begins at %v", size, end, panel)
 		}
-		b.letGo()
+		b.view.Discard()
 		panelFits(t, b, size, postRoute)
 		b.goTo(postSheet)
 		panelFits(t, b, size, postSheet)
@@ -121,7 +119,7 @@ func TestTypedLegFormStays(t *testing.T) {
 	b := calibrated(t)
 	b.window.Resize(fyne.NewSize(1400, 900))
 	b.goTo(postRoute)
-	b.newMark(picAt(100, 100))
+	b.view.NewMark(picAt(100, 100))
 	p := b.routeP
 	p.showTyped()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
@@ -228,8 +226,8 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
 		b.window.Resize(size)
 		b.showWelcome()
-		b.dragDone(tool.Spot{At: view.PicPt{X: 100, Y: 100}}, tool.Spot{At: view.PicPt{X: 300, Y: 200}})
-		strip, card := b.strip.body, b.welcome.body
+		drag(b, 100, 100, 300, 200)
+		strip, card := b.view.Strip(), b.welcome.body
 		if !strip.Visible() || !card.Visible() {
 			t.Fatal("strip or card is not shown: the test tries nothing")
 		}
@@ -242,6 +240,6 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 		if want := b.sheet.Size().Height - stripDistance; end != want {
 			t.Errorf("%v: without the card the strip ends at %v, want %v", size, end, want)
 		}
-		b.letGo()
+		b.view.Discard()
 	}
 }

@@ -13,7 +13,6 @@ import (
 	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
-	"legwright/canvas/tool"
 	"legwright/mapio/rectify"
 )
 
@@ -23,16 +22,12 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	t.Helper()
 	out := map[string]string{}
 	drag(b, 120, 180, 280, 120)
-	for i, text := range b.strip.figures {
-		out[fmt.Sprintf("strip %d", i)] = text
+	for _, room := range []float32{1000, 700, 500, 300} {
+		b.view.Strip().Fit(room)
+		out[fmt.Sprintf("strip of %.0f", room)] = b.view.Strip().Text()
 	}
 	out["sentence of the line just dragged"] = firstSentence(b.routeP.selected)
-	reading, err := b.s.LiveEnds(b.offer.from, b.offer.to)
-	if err != nil {
-		t.Fatal(err)
-	}
-	out["figure along the dragged line"] = marked(reading.SetFigure(b.circle()), reading.Stopped())
-	b.letGo()
+	b.view.Discard()
 
 	b.s.Select(b.s.Plan().Legs[0].ID)
 	out["dial"] = b.dial.Figures().Stop
@@ -48,9 +43,9 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	scene := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, overlay.Selection{}, overlay.Options{Labels: true})
 	out["label of the leg"], out["label of the sight"] = scene.Legs[0].Label, scene.Sights[0].Label
 
-	b.hover(tool.Spot{At: picAt(200, 150)}, true)
+	hoverAt(b, picAt(200, 150))
 	out["pointer"] = b.foot.Drawn(foot.PartRef).Text
-	b.copyPlace("NL 2200 4250", picAt(200, 150))
+	b.view.CopyReference(picAt(200, 150))
 	out["clipboard"] = b.app.Clipboard().Content()
 	gpxWays(t, b, out)
 	sheet, err := b.rectifySheet()
@@ -123,11 +118,11 @@ func TestAStopGoesEveryWay(t *testing.T) {
 	point(b, 100, 100, "NL 21 43")
 	point(b, 200, 100, "NL 22 43")
 	b.goTo(postRoute)
-	b.newMark(picAt(150, 150))
+	b.view.NewMark(picAt(150, 150))
 	drag(b, 120, 180, 280, 120)
-	b.keepLeg()
+	b.view.KeepLeg()
 	drag(b, 120, 120, 280, 180)
-	b.keepSight()
+	b.view.KeepSight()
 	for _, stop := range []bool{false, true, false} {
 		ref := "NL 22 43"
 		if stop {

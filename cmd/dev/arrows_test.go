@@ -39,18 +39,19 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/widgets",
+			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/sheetview", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/aim":          {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
-		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets"},
+		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets", "app/leg"},
 		"app/ui/dial/housing": {"app/lettering", "app/units"},
 		"app/ui/jobs":         {},
 		"app/ui/opening":      {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
 		"app/ui/foot":         {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":       {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/look":         {"assets/look"},
+		"app/ui/sheetview":    {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
 		"app/ui/widgets":      {"app/ui/look"},
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
@@ -111,7 +112,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/sheetview", "app/ui/widgets",
 	}
 }
 

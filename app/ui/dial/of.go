@@ -1,0 +1,77 @@
+package dial
+
+import (
+	"strings"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// FiguresOf writes a reading for the dial of a party.
+func FiguresOf(r leg.Reading, p plan.Party) Figures {
+	c := p.Compass
+	closed := r.Closed(c.Circle)
+	f := Figures{
+		Set: withSigma(r.SetFigure(c.Circle), r.SetSigma, c.Circle), SetLabel: setLabel(r, c),
+		Grid:  withSigma(closed.Grid, r.BearingSigma, c.Circle),
+		Back:  withSigma(c.Circle.Figure(r.Back.Angle()), r.BearingSigma, c.Circle),
+		True:  c.Circle.Figure(r.True.Angle()),
+		Point: r.Point, Distance: units.Metres(r.GroundM, r.DistanceSigmaM),
+		Angle: r.Set, Circle: c.Circle, NoNeedle: !r.HasMagnetic,
+		Stop:  caution.Lead(r.Cautions, caution.OnLeg),
+		Stops: caution.Shorts(caution.OfGrade(r.Cautions, caution.Stop)),
+		Notes: caution.Shorts(caution.OfGrade(caution.OfLeg(r.Cautions), caution.Note)),
+	}
+	if p.SpeedKmh > 0 {
+		f.Time = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
+	}
+	if n, sigma := r.Paces(p); n > 0 {
+		f.Paces = units.Count(n, sigma)
+	}
+	if !r.HasMagnetic {
+		return f // with nothing to set, the ring rests
+	}
+	f.Magnetic = withSigma(closed.Magnetic, r.MagneticSigma, c.Circle)
+	f.BackMagnetic = withSigma(r.ClosedBack(c.Circle).Magnetic, r.BackMagneticSigma, c.Circle)
+	f.GMA, f.Rule = closed.GMA, closed.Rule
+	f.NeedleOff = (r.Set - r.Magnetic.Angle()).Signed()
+	if c.Set {
+		f.GateOff = c.SetTo
+	}
+	return f
+}
+
+// setLabel says above the large figure what it is, and what its ± holds.
+func setLabel(r leg.Reading, c plan.Compass) string {
+	switch r.SetKind {
+	case leg.SetMagnetic:
+		if c.Sigma > 0 {
+			return "Set on the housing (magnetic), ± includes your compass"
+		}
+		return "Set on the housing (magnetic)"
+	case leg.SetGrid:
+		return "Set the grid bearing: the housing allows for the GMA"
+	case leg.SetAdjusted:
+		return "Set this (allows for your compass's setting)"
+	}
+	return "Nothing to set: no magnetic bearing"
+}
+
+// withSigma writes a bearing with its 95 % half width: as everywhere from the
+// printed step on, and below that in degrees.
+func withSigma(figure string, sigma units.Angle, c units.Circle) string {
+	if half := c.Half(sigma); half != "" {
+		return figure + " " + half
+	}
+	if sigma <= 0 {
+		return figure
+	}
+	_, half, ok := strings.Cut(units.DegreesFigure(0, sigma), " ± ")
+	if !ok {
+		return figure
+	}
+	return figure + " ± " + half + "°"
+}

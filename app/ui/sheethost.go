@@ -1,0 +1,86 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/app/plan"
+	"legwright/app/ui/sheetview"
+	"legwright/canvas/overlay"
+	"legwright/canvas/tool"
+)
+
+// hostOf is the window as the sheet's room needs it.
+type hostOf struct{ b *Bench }
+
+// Find brings a thing into view.
+func (h hostOf) Find(id plan.ID) { h.b.findThing(id) }
+
+// NameMark goes to the name of the mark that was just set.
+func (h hostOf) NameMark() {
+	if h.b.post != postRoute {
+		h.b.goTo(postRoute)
+	}
+	h.b.routeP.focusName()
+}
+
+// MayKeep lets a reading be kept once the cautions have been read.
+func (h hostOf) MayKeep(keep func()) { keep() }
+
+// Typed takes what was typed on the sheet and means nothing there.
+func (h hostOf) Typed(r rune, e *fyne.KeyEvent) {
+	if e != nil {
+		h.b.key(e)
+		return
+	}
+	h.b.rune(r)
+}
+
+// takeTool gives the sheet to the panel that is shown.
+func (b *Bench) takeTool() {
+	switch {
+	case b.post == postSheet:
+		b.view.SetTool(sheetview.Tool{Kind: tool.Calibrate, Calibrating: true, Click: func(at tool.Spot, _ bool) { b.sheetP.clicked(at) }})
+	case b.moving:
+		b.view.SetTool(sheetview.Tool{Kind: tool.Move})
+	default:
+		b.view.SetTool(sheetview.Tool{Kind: tool.Sight})
+	}
+}
+
+// addSheetPanel draws what the Sheet panel knows.
+func (b *Bench) addSheetPanel(s *overlay.Scene) {
+	if b.post != postSheet {
+		return
+	}
+	if i := b.sheetP.chosen; i >= 0 && i < len(s.Controls) {
+		s.Controls[i].Selected = true
+	}
+	b.sheetP.knows.addTo(s)
+}
+
+// viewChanged follows a pan, zoom or turn of the sheet.
+func (b *Bench) viewChanged() {
+	b.resting.moved()
+	b.sheetP.knows.showTimes()
+	b.probe.touch()
+}
+
+// offerChanged shows what speaks against the line just dragged.
+func (b *Bench) offerChanged() {
+	b.routeP.showSelected()
+	b.root.Refresh()
+	b.refreshMenus()
+	b.probe.touch()
+}
+
+// focusSheet gives the keyboard to the sheet.
+func (b *Bench) focusSheet() { b.view.Focus() }
+
+// glimpsed reports whether what is shown can only be looked at.
+func (b *Bench) glimpsed() bool { return b.view.Preview() }
+
+// offered reports whether a reading waits to be kept.
+func (b *Bench) offered() bool {
+	_, _, _, on := b.view.Offer()
+	return on
+}

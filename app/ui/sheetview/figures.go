@@ -1,0 +1,61 @@
+package sheetview
+
+import (
+	"strings"
+
+	"legwright/app/caution"
+	"legwright/app/leg"
+	"legwright/app/units"
+)
+
+// marked puts a mark before figures that nobody may walk on, where there is no room
+// to say why.
+func marked(text string, stop bool) string {
+	if !stop {
+		return text
+	}
+	return strings.TrimSpace("! " + text)
+}
+
+// lineText is written along the line being dragged, after the figure to set: what
+// that figure is, the other bearing and the distance.
+func lineText(r leg.Reading, c units.Circle) string {
+	closed := r.Closed(c)
+	distance := "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
+	half := c.Half(r.MagneticSigma)
+	if half != "" {
+		half = " " + half
+	}
+	switch r.SetKind {
+	case leg.SetMagnetic:
+		return "mag" + half + "  " + closed.Grid + " grid" + distance
+	case leg.SetGrid:
+		return "grid" + half + "  " + closed.Magnetic + " mag" + distance
+	}
+	return bearings(r, c) + distance
+}
+
+// bearings writes both bearings with their north, each with its ±.
+func bearings(r leg.Reading, c units.Circle) string {
+	text, magnetic := r.Figures(c)
+	if magnetic != "" {
+		text += "  " + magnetic
+	}
+	return text
+}
+
+// stripTexts is what the strip repeats of the reading it offers to keep, from long to
+// short. Stops come first and stay longest. Of the figures the one to set stays
+// longest: who reads a narrow strip sets the compass by it.
+func stripTexts(r leg.Reading, c units.Circle) []string {
+	set := r.SetFigures(c)
+	if r.SetKind != leg.SetNone {
+		set = "Set " + set
+	}
+	distance := "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
+	full := bearings(r, c) + distance
+	if lead := caution.Lead(r.Cautions, caution.OnLeg); lead != "" {
+		return []string{lead + ";  " + full, lead + ";  " + set, lead, "STOP"}
+	}
+	return []string{set + ":  " + full + "  " + r.Point, set + distance, set, ""}
+}

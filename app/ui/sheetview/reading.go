@@ -1,0 +1,64 @@
+package sheetview
+
+import (
+	"legwright/app/leg"
+	"legwright/app/session"
+	"legwright/app/ui/dial"
+	"legwright/app/units"
+)
+
+// reading fills the dial.
+type reading struct {
+	*sheet
+	dial *dial.Dial
+}
+
+// show writes a reading onto the dial.
+func (d *reading) show(r leg.Reading) { d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party)) }
+
+// showSelected writes the selected leg or sight onto the dial, or how to get a
+// reading.
+func (d *reading) showSelected() {
+	if r, ok := d.selected(); ok {
+		d.show(r)
+		return
+	}
+	d.dial.Clear(d.hint())
+}
+
+// selected is the reading of the leg or sight that is selected.
+func (d *reading) selected() (leg.Reading, bool) {
+	sel := d.s.Selection()
+	var rows []leg.Row
+	switch sel.Kind {
+	case session.OfLeg:
+		rows = d.s.Rows()
+	case session.OfSight:
+		rows = d.s.Reader().Sights()
+	}
+	for _, r := range rows {
+		if r.ID == sel.ID && r.Err == nil {
+			return r.Reading, true
+		}
+	}
+	return leg.Reading{}, false
+}
+
+// PreviewHint says why a preview can only be looked at.
+const PreviewHint = "The picture is still being read. You can look at it now and work on it in a moment."
+
+// hint says how to get a reading, "" where the dial's own words do.
+func (d *reading) hint() string {
+	switch _, err := d.s.Calibration(); {
+	case d.state == preview:
+		return PreviewHint
+	case d.state == empty:
+		return "Open the picture of a map to begin."
+	case err != nil:
+		return "Calibrate the sheet first."
+	}
+	return ""
+}
+
+// circle is how the party's compass is graduated.
+func (s *sheet) circle() units.Circle { return s.s.Plan().Party.Compass.Circle }
