@@ -67,7 +67,7 @@ func TestSheetOnADefinedGrid(t *testing.T) {
 	if n := points(b); n != 2 {
 		t.Fatalf("%d control points, want 2: %s", n, b.foot.Message())
 	}
-	hoverAt(b, picAt(100.5, 199.5))
+	hoverAt(b, picAt(100.5, 199.3))
 	if ref, latlon := b.foot.Pointer().Ref, b.foot.Pointer().LatLon; ref != "12000 23000" || !strings.Contains(latlon, "hundreds of m") {
 		t.Errorf("the foot line says %q, %q", ref, latlon)
 	}

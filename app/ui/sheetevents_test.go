@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
@@ -9,10 +11,11 @@ import (
 	"legwright/canvas/view"
 )
 
-// eventAt is an event of the pointer over a point of the picture.
+// eventAt is an event of the pointer over a point of the picture, to within half a
+// pixel of the screen: the sheet takes the middle of the pixel that is hit.
 func eventAt(b *Bench, at view.PicPt) fyne.PointEvent {
 	s, scale := b.sheet.View().ToScreen(at), float64(b.window.Canvas().Scale())
-	pos := fyne.NewPos(float32(s.X/scale), float32(s.Y/scale))
+	pos := fyne.NewPos(float32(math.Floor(s.X)/scale), float32(math.Floor(s.Y)/scale))
 	origin := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.sheet)
 	return fyne.PointEvent{Position: pos, AbsolutePosition: origin.Add(pos)}
 }
