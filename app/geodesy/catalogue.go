@@ -18,12 +18,6 @@ const (
 	epsgUPSSouth = 5042
 )
 
-// σ per axis of taking ETRS89 or a datum like it for WGS 84; the EPSG dataset
-// gives 1 m for each.
-const nullShiftSigmaM = 0.5
-
-func etrs89() sameDatum { return sameDatum{"ETRS89", nullShiftSigmaM} }
-
 // index is the whole catalogue, in the order it is offered, and by code.
 type index struct {
 	list   []*System

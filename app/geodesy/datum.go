@@ -11,8 +11,8 @@ type Shift struct {
 // datum leads from WGS 84 to grid coordinates and back. Arguments are finite
 // and in range.
 type datum interface {
-	fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error)
-	toWGS84(s *System, g Grid) (LatLon, Shift, error)
+	fromWGS84(p plane, ll LatLon) (Grid, Factors, Shift, error)
+	toWGS84(p plane, g Grid) (LatLon, Shift, error)
 }
 
 // sameDatum serves grids whose own datum is WGS 84 or is taken as such; name
@@ -29,12 +29,18 @@ func (d sameDatum) shift() Shift {
 	return Shift{Name: d.name + " taken as WGS 84", SigmaM: d.sigmaM, Identity: true}
 }
 
-func (d sameDatum) fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error) {
-	g, f, err := s.Project(ll)
+func (d sameDatum) fromWGS84(p plane, ll LatLon) (Grid, Factors, Shift, error) {
+	g, f, err := p.project(ll)
 	return g, f, d.shift(), err
 }
 
-func (d sameDatum) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
-	ll, _, err := s.Unproject(g)
+func (d sameDatum) toWGS84(p plane, g Grid) (LatLon, Shift, error) {
+	ll, _, err := p.unproject(g)
 	return ll, d.shift(), err
 }
+
+// σ per axis of taking ETRS89 or a datum like it for WGS 84; the EPSG dataset
+// gives 1 m for each.
+const nullShiftSigmaM = 0.5
+
+func etrs89() sameDatum { return sameDatum{"ETRS89", nullShiftSigmaM} }

@@ -1,29 +1,6 @@
 package geodesy
 
-import (
-	"fmt"
-	"strings"
-)
-
-// BadDefinition is the error of a text that defines no grid that can be drawn
-// here. Reason is a sentence for people.
-type BadDefinition struct{ Reason string }
-
-func (e *BadDefinition) Error() string { return e.Reason }
-
-// ReadableGrids says which definitions are read.
-const ReadableGrids = "what is read: Transverse Mercator, UTM, Lambert conformal conic (one or two parallels), " +
-	"Lambert azimuthal equal-area, Swiss oblique Mercator, Mercator, Web Mercator, polar stereographic, UPS, " +
-	"latitude and longitude"
-
-// Limits of a definition.
-const (
-	maxDefinition    = 64 << 10 // bytes
-	maxTitle         = 60       // letters
-	minAxisM         = 6.3e6    // equatorial radius
-	maxAxisM         = 6.45e6
-	minInvF, maxInvF = 150, 400
-)
+import "strings"
 
 // Define returns the grid that a text defines: a PROJ string, well-known text
 // of version 1 (OGC 01-009 or the flavour of .prj files) or 2 (OGC 12-063r5,
@@ -50,50 +27,5 @@ func Define(text string) (*System, error) {
 	if def.onlyCode {
 		return byNumber(def.epsg)
 	}
-	return def.system()
-}
-
-func readDefinition(text string) (*Definition, error) {
-	if strings.Contains(text, "proj=") || strings.Contains(text, "init=") {
-		if !strings.ContainsAny(text[:1], "PGBCLVD") { // a keyword of well-known text
-			return readProj(text)
-		}
-	}
-	if strings.ContainsAny(text, "[(") {
-		return readWKT(text)
-	}
-	return nil, badDefinition("%q is neither a PROJ string, such as +proj=tmerc +lat_0=53 +lon_0=-4 +ellps=GRS80, "+
-		"nor well-known text, such as PROJCS[…], nor a code, such as EPSG:27700", shorten(text))
-}
-
-// bareCode reads "EPSG:27700" and the names of the same by OGC.
-func bareCode(text string) (int, bool) {
-	t := strings.ToLower(text)
-	for _, prefix := range []string{
-		"epsg:", "urn:ogc:def:crs:epsg::", "http://www.opengis.net/def/crs/epsg/0/", "https://www.opengis.net/def/crs/epsg/0/",
-	} {
-		if digits, ok := strings.CutPrefix(t, prefix); ok && allDigits(digits) && digits != "" && len(digits) < 8 {
-			return Code(epsgPrefix + digits).EPSG(), true
-		}
-	}
-	return 0, false
-}
-
-func badDefinition(format string, args ...any) *BadDefinition {
-	return &BadDefinition{Reason: fmt.Sprintf(format, args...)}
-}
-
-// shorten makes foreign text fit for a sentence.
-func shorten(text string) string {
-	const most = 40
-	clean := strings.Map(func(r rune) rune {
-		if r < ' ' || r == '\ufffd' {
-			return ' '
-		}
-		return r
-	}, text)
-	if len([]rune(clean)) <= most {
-		return clean
-	}
-	return string([]rune(clean)[:most]) + "…"
+	return systemOf(def)
 }

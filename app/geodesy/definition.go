@@ -47,8 +47,8 @@ func (f Family) words() string {
 
 // Definition describes a grid: a projection with its parameters, an ellipsoid, a
 // datum and a unit. Angles are in degrees, longitudes from Greenwich, lengths in
-// metres. System makes a grid of it and refuses values outside the ranges given
-// here. It ignores parameters that the family does not use.
+// metres. Values outside the ranges given here are refused, and parameters that the
+// family does not use are ignored.
 type Definition struct {
 	Title  string // name of the grid for people, or ""
 	Family Family
@@ -81,9 +81,9 @@ type NamedDatum struct {
 	ToWGS84          []float64 // nil, or three or seven figures: metres, seconds of arc as position vector, parts per million; to ±5000
 }
 
-// System returns the grid of the catalogue with this definition, or a new grid
-// whose Code is the definition. The error is a *BadDefinition.
-func (def Definition) System() (*System, error) {
+// prepared is the definition with its names cleaned, its unit and its datum resolved, and
+// checked. The error is a *BadDefinition.
+func (def Definition) prepared() (*Definition, error) {
 	def.Title = cleanTitle(def.Title)
 	def.Ellipsoid.Name = cleanTitle(strings.ReplaceAll(def.Ellipsoid.Name, "_", " "))
 	def.Ellipsoid = named(def.Ellipsoid)
@@ -100,10 +100,10 @@ func (def Definition) System() (*System, error) {
 	if def.Family == FamilyLatLon {
 		def.Unit = degreeUnit(def.Ellipsoid)
 	}
-	return def.system()
+	return &def, nil
 }
 
-// check refuses values that no map has.
+// check refuses values that no map has, and wraps the central meridian.
 func (def *Definition) check() error {
 	if math.IsInf(def.Ellipsoid.InvF, 0) || def.Ellipsoid.InvF == 0 {
 		return refuseSphere()
@@ -134,7 +134,11 @@ func (def *Definition) check() error {
 			return badDefinition("the shift to WGS 84 has the value %g, but no datum is shifted so far: check its units", v)
 		}
 	}
-	return def.checkFamily()
+	if err := def.checkFamily(); err != nil {
+		return err
+	}
+	def.Lon0 = wrapDeg(wrapDeg(def.Lon0))
+	return nil
 }
 
 func (def *Definition) checkFamily() error {
@@ -184,28 +188,6 @@ func (def *Definition) scaleBeyond(latitudes ...float64) error {
 		}
 	}
 	return nil
-}
-
-// system returns the grid of the catalogue with this definition, or a new one.
-func (def *Definition) system() (*System, error) {
-	if err := def.check(); err != nil {
-		return nil, err
-	}
-	def.Lon0 = wrapDeg(wrapDeg(def.Lon0))
-	proj := def.projection()
-	if s, err := def.inCatalogue(proj); s != nil || err != nil {
-		return s, err
-	}
-	s := &System{
-		code: def.code(), name: def.name(), country: "by definition", words: []string{"defined"},
-		ellipsoid: def.Ellipsoid, proj: proj, datum: def.datum(), unit: def.Unit,
-		refs: plainOnly{}, rank: rankWide, bends: def.bends(),
-	}
-	if def.known != nil {
-		s.own = def.known.geographic
-	}
-	s.area, s.areaWords = def.area()
-	return s, nil
 }
 
 // cleanTitle removes the characters of a name that would break a line.

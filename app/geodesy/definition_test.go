@@ -9,7 +9,7 @@ import (
 func TestDefinitionLikeItsText(t *testing.T) {
 	t.Parallel()
 	tm := Definition{Family: FamilyTM, Lat0: 49, Lon0: -2, K0: 0.9996012717, FalseE: 400_000, FalseN: -100_000, Datum: NamedDatum{LatLonCode: 4277}}
-	if s, err := tm.System(); err != nil || s != mustLookup(epsgBritain) {
+	if s, err := SystemOf(tm); err != nil || s != mustLookup(epsgBritain) {
 		t.Errorf("the National Grid: got %v, %v", s, err)
 	}
 	byName := tm
@@ -31,7 +31,7 @@ func TestDefinitionLikeItsText(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := def.System()
+		got, err := SystemOf(def)
 		if err != nil || got.Code() != want.Code() || got.Name() != want.Name() || got.Unit() != want.Unit() {
 			t.Errorf("%s:\ngot  %v, %v,\nwant %v", text, got, err, want.Code())
 		}
@@ -59,7 +59,7 @@ func TestDefinitionRefused(t *testing.T) {
 	} {
 		d := good
 		spoil(&d)
-		if s, err := d.System(); err == nil || !strings.Contains(err.Error(), says) {
+		if s, err := SystemOf(d); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("got %v, %v, want a sentence with %q", s, err, says)
 		}
 	}

@@ -16,7 +16,7 @@ const (
 )
 
 // code writes the definition in canonical form.
-func (def *Definition) code() Code {
+func (def *Definition) code() string {
 	var b strings.Builder
 	add := func(key, value string) { b.WriteString(" +" + key + "=" + value) }
 	number := func(key string, v float64) { add(key, strconv.FormatFloat(v, 'f', -1, 64)) }
@@ -33,7 +33,7 @@ func (def *Definition) code() Code {
 	if def.Title != "" {
 		add(titleKey, strings.ReplaceAll(def.Title, " ", "_"))
 	}
-	return Code(strings.TrimSpace(b.String()))
+	return strings.TrimSpace(b.String())
 }
 
 type keyed struct {

@@ -52,18 +52,6 @@ func meridianExact(lon float64) string {
 	return fmt.Sprintf("%.6g° E", lon)
 }
 
-func (def *Definition) bends() string {
-	switch def.Family {
-	case FamilyEqual:
-		return equalBends
-	case FamilyWeb:
-		return webMercatorGrid().bends
-	case FamilyLatLon:
-		return latLonGrid().bends
-	}
-	return ""
-}
-
 // area is where the projection is usable for walking: our own bounds, because a
 // definition has none.
 func (def *Definition) area() (area, string) {

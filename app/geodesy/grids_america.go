@@ -80,24 +80,3 @@ func nad27Zones() []*System {
 	}
 	return list
 }
-
-// nad27Shifts returns the published mean shifts of the large countries (EPSG
-// 1176, 1249, 1172, 1187 and 1173, from DMA TR8350.2): Alaska is good to 12 m,
-// the Aleutians to 15 m, Canada to 20 m, Mexico to 12 m, the 48 states to
-// 10 m. The parting lines are our own; southern Ontario and Quebec, and
-// Mexico north of 26°, fall to the shift of the 48 states.
-func nad27Shifts() placeShift {
-	alaska := translation("three-parameter shift (NAD27, Alaska)", 6, -5, 135, 172)
-	canada := translation("three-parameter shift (NAD27, Canada)", 10, -10, 158, 187)
-	return placeShift{
-		parts: []partShift{
-			{box{51, -180, 54.34, -164}, translation("three-parameter shift (NAD27, Aleutians)", 7.5, -2, 152, 149)},
-			{box{54.34, -180, 75, -141}, alaska},
-			{box{54.34, -141, 60, -130}, alaska},
-			{box{49, -141, 84, -44}, canada},
-			{box{40, -66.9, 49, -44}, canada},
-			{box{14, -118.5, 26, -86.6}, translation("three-parameter shift (NAD27, Mexico)", 6, -12, 130, 190)},
-		},
-		rest: translation("three-parameter shift (NAD27, 48 states)", 5, -8, 160, 176),
-	}
-}

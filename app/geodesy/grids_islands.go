@@ -20,10 +20,6 @@ func britishGrid() *System {
 	}
 }
 
-// britishTM returns the projection of the National Grid (OS guide, Annexe A).
-// The shift model uses the same projection on GRS 1980.
-func britishTM() tmParams { return tmParams{49, -2, 0.9996012717, 400000, -100000} }
-
 func irishGrid() *System {
 	return &System{
 		epsg: epsgIrish, own: 4300, name: "Irish Grid", country: "Ireland",

@@ -1,7 +1,5 @@
 package geodesy
 
-import "math"
-
 const (
 	epsgWebMercator = 3857
 	epsgLatLon      = 4326
@@ -52,5 +50,3 @@ func latLonGrid() *System {
 		refs:  plainOnly{},
 	}
 }
-
-func degreeUnit(ell Ellipsoid) Unit { return Unit{"degree", ell.A * math.Pi / 180} }

@@ -111,23 +111,23 @@ func (h *helmert) wgsToOwn(p xyz) xyz {
 	return h.undo(p)
 }
 
-func (h *helmert) fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error) {
-	own, _ := s.ellipsoid.geographic(h.wgsToOwn(WGS84().geocentric(ll, 0)))
-	g, f, err := s.Project(own)
+func (h *helmert) fromWGS84(p plane, ll LatLon) (Grid, Factors, Shift, error) {
+	own, _ := p.ellipsoid.geographic(h.wgsToOwn(WGS84().geocentric(ll, 0)))
+	g, f, err := p.project(own)
 	return g, f, h.shift(), err
 }
 
 // toWGS84 looks for the place whose WGS 84 height is zero, so that it undoes
 // fromWGS84.
-func (h *helmert) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
-	own, _, err := s.Unproject(g)
+func (h *helmert) toWGS84(p plane, g Grid) (LatLon, Shift, error) {
+	own, _, err := p.unproject(g)
 	if err != nil {
 		return LatLon{}, Shift{}, err
 	}
 	wgs, height := LatLon{}, 0.0
 	for range 3 {
 		var up float64
-		wgs, up = WGS84().geographic(h.ownToWGS(s.ellipsoid.geocentric(own, height)))
+		wgs, up = WGS84().geographic(h.ownToWGS(p.ellipsoid.geocentric(own, height)))
 		height -= up
 	}
 	return wgs, h.shift(), nil

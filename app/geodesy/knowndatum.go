@@ -1,5 +1,7 @@
 package geodesy
 
+import "sync"
+
 // knownDatum is a datum whose shift to WGS 84 is known here.
 type knownDatum struct {
 	geographic int    // EPSG code of its latitude and longitude
@@ -11,17 +13,17 @@ type knownDatum struct {
 	datum      datum
 }
 
-// knownDatums returns the datums of the catalogue, then others. Names are
-// those of the EPSG dataset and of .prj files.
-func knownDatums() []knownDatum {
+// knownDatums returns the datums of the catalogue, then others; the slice is shared.
+// Names are those of the EPSG dataset and of .prj files.
+var knownDatums = sync.OnceValue(func() []knownDatum {
 	likeGRS := func(code int, latLon, name, names, label string, sigmaM float64) knownDatum {
 		return knownDatum{code, "", latLon, name, names, GRS80(), sameDatum{label, sigmaM}}
 	}
 	return append([]knownDatum{
-		{epsgLatLon, "WGS84", "WGS 84", "WGS_1984", "worldgeodeticsystem1984 worldgeodeticsystem1984ensemble wgsworldgeodeticsystem1984", WGS84(), sameDatum{}},
+		{4326, "WGS84", "WGS 84", "WGS_1984", "worldgeodeticsystem1984 worldgeodeticsystem1984ensemble wgsworldgeodeticsystem1984", WGS84(), sameDatum{}},
 		{4269, "NAD83", "NAD83", "North_American_Datum_1983", "northamerican1983", GRS80(), sameDatum{"NAD83", 2}},
 		{4267, "NAD27", "NAD27", "North_American_Datum_1927", "northamerican1927", Clarke1866(), nad27Shifts()},
-		{4277, "OSGB36", "OSGB36", "Ordnance_Survey_of_Great_Britain_1936", "osgb1936", Airy1830(), throughBritain{}},
+		{4277, "OSGB36", "OSGB36", "Ordnance_Survey_of_Great_Britain_1936", "osgb1936", Airy1830(), newThroughBritain()},
 		{4314, "potsdam", "DHDN", "Deutsches_Hauptdreiecksnetz", "", Bessel1841(), germanHelmert()},
 		{4149, "", "CH1903", "CH1903", "", Bessel1841(), swissShift(0.75)},
 		{4150, "", "CH1903+", "CH1903+", "ch1903plus", Bessel1841(), swissShift(nullShiftSigmaM)},
@@ -36,7 +38,7 @@ func knownDatums() []knownDatum {
 		likeGRS(6668, "JGD2011", "Japanese_Geodetic_Datum_2011", "", "JGD2011", nullShiftSigmaM),
 		likeGRS(7844, "GDA2020", "Geocentric_Datum_of_Australia_2020", "", "GDA2020", 1.5),
 	}, furtherDatums()...)
-}
+})
 
 // furtherDatums are those of no grid of the catalogue. The shifts are those
 // that PROJ's +datum names stand for, which are those of the EPSG dataset: NZGD49 1564 (4 m), TM65 1641 (1 m,
@@ -68,33 +70,39 @@ func seven(name string, sigmaM, tx, ty, tz, rx, ry, rz, ppm float64) *helmert {
 
 // throughBritain is the shift of OSGB36 for other grids of that datum: by way
 // of the National Grid, whose shifts are given on its plane.
-type throughBritain struct{}
+type throughBritain struct {
+	national plane
+	shift    *ostn
+}
 
-func (throughBritain) fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error) {
-	national := mustLookup(epsgBritain)
-	on, _, shift, err := national.FromWGS84(ll)
+func newThroughBritain() throughBritain {
+	airy := Airy1830()
+	return throughBritain{plane{airy, newTransverseMercator(airy, britishTM())}, newOSTN()}
+}
+
+func (b throughBritain) fromWGS84(p plane, ll LatLon) (Grid, Factors, Shift, error) {
+	on, _, shift, err := b.shift.fromWGS84(b.national, ll)
 	if err != nil {
 		return Grid{}, Factors{}, Shift{}, err
 	}
-	own, _, err := national.Unproject(on)
+	own, _, err := b.national.unproject(on)
 	if err != nil {
 		return Grid{}, Factors{}, Shift{}, err
 	}
-	g, f, err := s.Project(own)
+	g, f, err := p.project(own)
 	return g, f, shift, err
 }
 
-func (throughBritain) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
-	own, _, err := s.Unproject(g)
+func (b throughBritain) toWGS84(p plane, g Grid) (LatLon, Shift, error) {
+	own, _, err := p.unproject(g)
 	if err != nil {
 		return LatLon{}, Shift{}, err
 	}
-	national := mustLookup(epsgBritain)
-	on, _, err := national.Project(own)
+	on, _, err := b.national.project(own)
 	if err != nil {
 		return LatLon{}, Shift{}, err
 	}
-	return national.ToWGS84(on)
+	return b.shift.toWGS84(b.national, on)
 }
 
 // unknownShiftM is σ per axis of taking a datum for WGS 84 of which nothing is
@@ -109,12 +117,12 @@ func (d unknownDatum) shift() Shift {
 	return Shift{Name: "datum shift unknown (" + d.why + ")", SigmaM: unknownShiftM, Identity: true, Unknown: true}
 }
 
-func (d unknownDatum) fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error) {
-	g, f, err := s.Project(ll)
+func (d unknownDatum) fromWGS84(p plane, ll LatLon) (Grid, Factors, Shift, error) {
+	g, f, err := p.project(ll)
 	return g, f, d.shift(), err
 }
 
-func (d unknownDatum) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
-	ll, _, err := s.Unproject(g)
+func (d unknownDatum) toWGS84(p plane, g Grid) (LatLon, Shift, error) {
+	ll, _, err := p.unproject(g)
 	return ll, d.shift(), err
 }

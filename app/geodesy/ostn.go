@@ -28,21 +28,21 @@ var ostnShifts = sync.OnceValue(func() *shiftGrid { return openShiftGrid(datums.
 // off shore the shifts are extrapolated and good to about 5 m.
 func (o *ostn) shift() Shift { return Shift{Name: "OSTN15", SigmaM: 0.5} }
 
-func (o *ostn) fromWGS84(s *System, ll LatLon) (Grid, Factors, Shift, error) {
+func (o *ostn) fromWGS84(on plane, ll LatLon) (Grid, Factors, Shift, error) {
 	shifts := ostnShifts()
 	p, err := o.etrs.forward(float64(ll.Lat), float64(ll.Lon))
 	if err != nil || !shifts.contains(p.e, p.n) {
-		return o.coarse.fromWGS84(s, ll)
+		return o.coarse.fromWGS84(on, ll)
 	}
 	dE, dN := shifts.at(p.e, p.n)
 	g := Grid{E: p.e + dE, N: p.n + dN}
-	f, err := s.FactorsAt(g)
+	_, f, err := on.unproject(g)
 	return g, f, o.shift(), err
 }
 
 // toWGS84 looks for the ETRS89 coordinates whose shift leads to g. The shifts
 // change by a few parts in 10⁵, so four rounds end far below a micrometre.
-func (o *ostn) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
+func (o *ostn) toWGS84(on plane, g Grid) (LatLon, Shift, error) {
 	shifts := ostnShifts()
 	e, n := g.E, g.N
 	for range 5 {
@@ -50,7 +50,7 @@ func (o *ostn) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
 		e, n = g.E-dE, g.N-dN
 	}
 	if !shifts.contains(e, n) {
-		return o.coarse.toWGS84(s, g)
+		return o.coarse.toWGS84(on, g)
 	}
 	p, err := o.etrs.inverse(e, n)
 	if err != nil {
@@ -58,3 +58,7 @@ func (o *ostn) toWGS84(s *System, g Grid) (LatLon, Shift, error) {
 	}
 	return latLonRad(p.latRad, p.lonRad), o.shift(), nil
 }
+
+// britishTM returns the projection of the National Grid (OS guide, Annexe A).
+// The shift model uses the same projection on GRS 1980.
+func britishTM() tmParams { return tmParams{49, -2, 0.9996012717, 400000, -100000} }

@@ -142,7 +142,7 @@ func TestHelmertAgreesWithOSTN15(t *testing.T) {
 	worst := 0.0
 	for _, r := range vectors(t, "ostn15_points.tsv", 40) {
 		ll := DegLatLon(r.num(t, "etrs89_lat_deg"), r.num(t, "etrs89_lon_deg"))
-		g, _, _, err := osHelmert().fromWGS84(s, ll)
+		g, _, _, err := osHelmert().fromWGS84(s.plane(), ll)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -55,3 +55,36 @@ func (s slopes) distortion() (convRad, scale float64, st stretch) {
 	st.parallel = math.Hypot(s.eParallel, s.nParallel)
 	return convRad, scale, st
 }
+
+// plane is an ellipsoid with the projection that draws it.
+type plane struct {
+	ellipsoid Ellipsoid
+	proj      projection
+}
+
+// project turns a place on the ellipsoid into grid coordinates with convergence and
+// point scale. It allocates nothing when it succeeds. Errors wrap ErrNotFinite,
+// ErrBadLatLon or ErrOutsideSeries.
+func (p plane) project(ll LatLon) (Grid, Factors, error) {
+	if err := ll.Check(); err != nil {
+		return Grid{}, Factors{}, err
+	}
+	at, err := p.proj.forward(float64(ll.Lat), float64(ll.Lon))
+	if err != nil {
+		return Grid{}, Factors{}, err
+	}
+	return Grid{E: at.e, N: at.n}, factors(at.convRad, at.scale, at.stretch), nil
+}
+
+// unproject turns grid coordinates into the place on the ellipsoid. Errors wrap
+// ErrNotFinite or ErrOutsideSeries.
+func (p plane) unproject(g Grid) (LatLon, Factors, error) {
+	if !g.IsFinite() {
+		return LatLon{}, Factors{}, ErrNotFinite
+	}
+	at, err := p.proj.inverse(g.E, g.N)
+	if err != nil {
+		return LatLon{}, Factors{}, err
+	}
+	return latLonRad(at.latRad, at.lonRad), factors(at.convRad, at.scale, at.stretch), nil
+}

@@ -271,7 +271,7 @@ func (k projKeys) readMercator(def *Definition) error {
 			return refuseSphere()
 		}
 		def.Family, def.Ellipsoid = FamilyWeb, WGS84()
-		def.known, def.shiftFile, def.toWGS84 = datumByCode(epsgLatLon), "", nil
+		def.known, def.shiftFile, def.toWGS84 = datumByCode(4326), "", nil
 	}
 	return nil
 }

@@ -9,16 +9,16 @@ const sameGridM = 1e-4
 // inCatalogue returns the grid of the catalogue that has these figures, nil
 // where there is none, and an error where the text names a code of the
 // catalogue and spells out something else.
-func (def *Definition) inCatalogue(proj projection) (*System, error) {
+func inCatalogue(def *Definition, proj projection) (*System, error) {
 	if s, err := byNumber(def.epsg); err == nil && def.epsg != 0 {
-		if def.sameFigures(s, proj) && !def.otherDatum(s) {
+		if sameFigures(def, s, proj) && !otherDatum(def, s) {
 			return s, nil
 		}
 		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its numbers or its datum differ from that grid's: give the code alone, or delete it", def.epsg, s.name)
 	}
 	var best *System
 	for _, s := range catalogue().list { // the figures first: most differ at once
-		if !def.sameFigures(s, proj) || !def.sameBase(s) {
+		if !sameFigures(def, s, proj) || !sameBase(def, s) {
 			continue
 		}
 		if best == nil || s.area.size() > best.area.size() {
@@ -31,16 +31,16 @@ func (def *Definition) inCatalogue(proj projection) (*System, error) {
 // sameBase holds the datum of the text against a grid's own. A datum that is
 // not named may be that of any grid with the same shift: of several, the one of
 // the largest area is taken.
-func (def *Definition) sameBase(s *System) bool {
+func sameBase(def *Definition, s *System) bool {
 	switch {
 	case def.known != nil:
 		return def.known.geographic == s.own
 	case def.datumName != "" || def.shiftFile != "":
 		return false
 	case def.toWGS84 != nil && !def.zeroShift():
-		return def.sameShift(s)
+		return sameShift(def, s)
 	case def.toWGS84 != nil:
-		return !def.otherDatum(s)
+		return !otherDatum(def, s)
 	}
 	_, like := s.datum.(sameDatum)
 	return like && def.likeWGS84() || s.unmistakable()
@@ -49,7 +49,7 @@ func (def *Definition) sameBase(s *System) bool {
 // otherDatum reports whether the text's datum contradicts a grid's: it is another
 // known one, or its shift is. A stated shift of zero is WGS 84's and of the datums
 // like it; beside the name of a datum it is only a filler.
-func (def *Definition) otherDatum(s *System) bool {
+func otherDatum(def *Definition, s *System) bool {
 	_, like := s.datum.(sameDatum)
 	switch {
 	case def.known != nil:
@@ -59,7 +59,7 @@ func (def *Definition) otherDatum(s *System) bool {
 	case def.zeroShift():
 		return !like || !def.likeWGS84()
 	}
-	return !def.sameShift(s)
+	return !sameShift(def, s)
 }
 
 // unmistakable reports whether the grid's figures are those of no other datum,
@@ -71,7 +71,7 @@ func (s *System) unmistakable() bool {
 }
 
 // sameShift holds TOWGS84 against the shift of a grid, to 1 m on the ground.
-func (def *Definition) sameShift(s *System) bool {
+func sameShift(def *Definition, s *System) bool {
 	b := s.area[0]
 	ll := DegLatLon((b.south+b.north)/2, (b.west+b.east)/2)
 	own, _, err := s.Project(ll)
@@ -93,7 +93,7 @@ func (def *Definition) sameShift(s *System) bool {
 const sameShiftM = 4
 
 // sameFigures compares the drawing of five places in the grid's area.
-func (def *Definition) sameFigures(s *System, proj projection) bool {
+func sameFigures(def *Definition, s *System, proj projection) bool {
 	if !sameEllipsoid(def.Ellipsoid, s.ellipsoid) || math.Abs(def.Unit.Metres-s.Unit().Metres) > 1e-9*def.Unit.Metres {
 		return false
 	}

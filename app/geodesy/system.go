@@ -2,7 +2,6 @@ package geodesy
 
 import (
 	"fmt"
-	"strings"
 )
 
 // System is one walking grid of the catalogue: an ellipsoid, a projection, the
@@ -27,27 +26,6 @@ type System struct {
 	unit      Unit   // of the printed figures; the zero Unit is the metre
 	rank      rank   // of guesses
 	bends     string // what to say of a grid that bends bearings, or nothing
-}
-
-// Unit is the unit of a grid's printed figures. Grid coordinates are metres
-// throughout; a figure in the margin times Metres is such a coordinate.
-type Unit struct {
-	Name   string // "metre", "foot", "US survey foot", "degree"
-	Metres float64
-}
-
-// Plural names several of the unit.
-func (u Unit) Plural() string {
-	switch u.Name {
-	case "foot":
-		return "feet"
-	case "US survey foot":
-		return "US survey feet"
-	}
-	if strings.HasPrefix(u.Name, "unit of") {
-		return "units" + strings.TrimPrefix(u.Name, "unit")
-	}
-	return u.Name + "s"
 }
 
 // UnknownSystem is the error of a code that the catalogue does not hold.
@@ -136,27 +114,16 @@ func (s *System) String() string {
 // convergence and point scale. It allocates nothing when it succeeds. Errors
 // wrap ErrNotFinite, ErrBadLatLon or ErrOutsideSeries.
 func (s *System) Project(ll LatLon) (Grid, Factors, error) {
-	if err := ll.Check(); err != nil {
-		return Grid{}, Factors{}, err
-	}
-	p, err := s.proj.forward(float64(ll.Lat), float64(ll.Lon))
-	if err != nil {
-		return Grid{}, Factors{}, err
-	}
-	return Grid{E: p.e, N: p.n}, factors(p.convRad, p.scale, p.stretch), nil
+	return s.plane().project(ll)
 }
+
+// plane is the ellipsoid of the grid's own datum with the grid's projection.
+func (s *System) plane() plane { return plane{s.ellipsoid, s.proj} }
 
 // Unproject turns grid coordinates into the place on the grid's own datum.
 // Errors wrap ErrNotFinite or ErrOutsideSeries.
 func (s *System) Unproject(g Grid) (LatLon, Factors, error) {
-	if !g.IsFinite() {
-		return LatLon{}, Factors{}, ErrNotFinite
-	}
-	p, err := s.proj.inverse(g.E, g.N)
-	if err != nil {
-		return LatLon{}, Factors{}, err
-	}
-	return latLonRad(p.latRad, p.lonRad), factors(p.convRad, p.scale, p.stretch), nil
+	return s.plane().unproject(g)
 }
 
 // FactorsAt returns convergence and point scale at grid coordinates.
@@ -171,7 +138,7 @@ func (s *System) FromWGS84(ll LatLon) (Grid, Factors, Shift, error) {
 	if err := ll.Check(); err != nil {
 		return Grid{}, Factors{}, Shift{}, err
 	}
-	return s.datum.fromWGS84(s, ll)
+	return s.datum.fromWGS84(s.plane(), ll)
 }
 
 // ToWGS84 turns grid coordinates into the WGS 84 place, and says which datum
@@ -180,5 +147,5 @@ func (s *System) ToWGS84(g Grid) (LatLon, Shift, error) {
 	if !g.IsFinite() {
 		return LatLon{}, Shift{}, ErrNotFinite
 	}
-	return s.datum.toWGS84(s, g)
+	return s.datum.toWGS84(s.plane(), g)
 }

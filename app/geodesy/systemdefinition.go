@@ -1,6 +1,9 @@
 package geodesy
 
-import "math"
+import (
+	"errors"
+	"math"
+)
 
 // definedAs returns the definition of the grid, or false if its projection is of no
 // family that can be defined.
@@ -15,11 +18,11 @@ func (s *System) definedAs() (*Definition, bool) {
 			def.known = &d
 		}
 	}
-	return def, def.takeFigures(s)
+	return def, takeFigures(def, s)
 }
 
-// takeFigures takes over the parameters of a grid of the catalogue.
-func (def *Definition) takeFigures(s *System) bool {
+// takeFigures gives a definition the parameters of a grid of the catalogue.
+func takeFigures(def *Definition, s *System) bool {
 	switch p := s.proj.(type) {
 	case *transverseMercator:
 		def.Family = FamilyTM
@@ -45,4 +48,26 @@ func (def *Definition) takeFigures(s *System) bool {
 		return false
 	}
 	return true
+}
+
+// ErrNoWKT is returned for a grid that well-known text of version 1 cannot
+// spell out so that it would be read as the same grid again.
+var ErrNoWKT = errors.New("this grid cannot be written as well-known text of version 1")
+
+// WKT1 is the definition of the grid as well-known text of version 1 (OGC
+// 01-009), as files of the ending .prj hold it. Define reads it as the same grid;
+// where it would not, the error is ErrNoWKT.
+func (s *System) WKT1() (string, error) {
+	def, ok := s.definedAs()
+	if !ok {
+		return "", ErrNoWKT
+	}
+	text, ok := def.wkt1()
+	if !ok {
+		return "", ErrNoWKT
+	}
+	if back, err := Define(text); err != nil || !back.Code().Alike(s.Code()) {
+		return "", ErrNoWKT
+	}
+	return text, nil
 }

@@ -187,3 +187,12 @@ func (t *transverseMercator) within(xi, eta float64) error {
 // tmMaxEta bounds η where the inverse is tried at all; it covers
 // tmMaxDeltaRad at the equator.
 const tmMaxEta = 1.8
+
+// utmParams are the figures of a zone (NGA.SIG.0012, section 7).
+func utmParams(zone int, north bool) tmParams {
+	p := tmParams{lon0: float64(6*zone - 183), k0: 0.9996, falseE: 500000}
+	if !north {
+		p.falseN = 10000000
+	}
+	return p
+}

@@ -48,15 +48,6 @@ func UTMZoneFor(ll LatLon) (zone int, north bool) {
 	return zone, north
 }
 
-// utmParams are the figures of a zone (NGA.SIG.0012, section 7).
-func utmParams(zone int, north bool) tmParams {
-	p := tmParams{lon0: float64(6*zone - 183), k0: 0.9996, falseE: 500000}
-	if !north {
-		p.falseN = 10000000
-	}
-	return p
-}
-
 // utmLike returns a zone of UTM on any datum, with the letters of MGRS; code,
 // datum, country and area are the caller's to fill in.
 func utmLike(zone int, north bool, ell Ellipsoid, datumName string) *System {

@@ -190,7 +190,7 @@ func (n *wktNode) epsg() int {
 	if v, ok := id.number(0); ok && v > 0 && v < 1e7 && v == float64(int(v)) {
 		return int(v)
 	}
-	if len(id.texts) > 1 && allDigits(id.texts[1]) && len(id.texts[1]) < 8 {
+	if len(id.texts) > 1 && strings.Trim(id.texts[1], "0123456789") == "" && len(id.texts[1]) < 8 {
 		v, err := strconv.Atoi(id.texts[1])
 		if err == nil {
 			return v

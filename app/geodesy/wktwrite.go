@@ -1,34 +1,11 @@
 package geodesy
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 )
-
-// ErrNoWKT is returned for a grid that well-known text of version 1 cannot
-// spell out so that it would be read as the same grid again.
-var ErrNoWKT = errors.New("this grid cannot be written as well-known text of version 1")
-
-// WKT1 is the definition of the grid as well-known text of version 1 (OGC
-// 01-009), as files of the ending .prj hold it. Define reads it as the same grid;
-// where it would not, the error is ErrNoWKT.
-func (s *System) WKT1() (string, error) {
-	def, ok := s.definedAs()
-	if !ok {
-		return "", ErrNoWKT
-	}
-	text, ok := def.wkt1()
-	if !ok {
-		return "", ErrNoWKT
-	}
-	if back, err := Define(text); err != nil || !back.Code().Alike(s.Code()) {
-		return "", ErrNoWKT
-	}
-	return text, nil
-}
 
 // wktText builds well-known text.
 type wktText struct{ strings.Builder }
@@ -98,7 +75,7 @@ func (def *Definition) writeBase(w *wktText, name string, code int, meridianDeg 
 	case datum == "":
 		datum = "unknown"
 	}
-	w.add("GEOGCS[%s,DATUM[%s,SPHEROID[%s,%s,%s]", quoted(name), quoted(datum), quoted(def.Ellipsoid.spelt()), figure(def.Ellipsoid.A), figure(def.Ellipsoid.InvF))
+	w.add("GEOGCS[%s,DATUM[%s,SPHEROID[%s,%s,%s]", quoted(name), quoted(datum), quoted(ellipsoidWords(def.Ellipsoid)), figure(def.Ellipsoid.A), figure(def.Ellipsoid.InvF))
 	switch {
 	case def.known != nil:
 	case def.toWGS84 != nil:
@@ -121,8 +98,8 @@ func (def *Definition) writeBase(w *wktText, name string, code int, meridianDeg 
 	w.add("]")
 }
 
-// spelt is the ellipsoid's name, or that it has none.
-func (e Ellipsoid) spelt() string {
+// ellipsoidWords is the ellipsoid's name, or that it has none.
+func ellipsoidWords(e Ellipsoid) string {
 	if e.Name == "" {
 		return "unknown"
 	}

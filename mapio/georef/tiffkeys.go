@@ -58,7 +58,7 @@ func spelt(g *tiff.Geo) (*geodesy.System, error) {
 	}
 	s, err := (*geodesy.System)(nil), k.err
 	if err == nil {
-		s, err = k.def.System()
+		s, err = geodesy.SystemOf(k.def)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("it spells out a grid of its own key by key: %w", err)

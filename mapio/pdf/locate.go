@@ -66,7 +66,7 @@ func (f Frame) defined() (*geodesy.System, error) {
 	if f.Definition != "" {
 		return geodesy.Define(f.Definition)
 	}
-	return f.Spelt.System()
+	return geodesy.SystemOf(*f.Spelt)
 }
 
 // Locate puts a frame on its grid for a picture of the page of the given size
