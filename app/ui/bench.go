@@ -106,7 +106,7 @@ func (b *Bench) build() {
 	b.sheet = b.view.Area()
 	b.view.AddLayer(b.addSheetPanel)
 	b.view.OnViewChanged(b.viewChanged)
-	b.view.OnOffer(b.offerChanged)
+	b.view.Offer().OnChange(b.offerChanged)
 	b.opening = newOpeningStrip(b)
 	b.look = newLookPanel(b)
 	b.whole = newWholePanel(b)

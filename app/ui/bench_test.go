@@ -273,7 +273,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
 	drag(b, 100, 200, 200, 100)
-	b.view.KeepLeg()
+	b.view.Offer().KeepLeg()
 	path := filepath.Join(t.TempDir(), "walk.legplan")
 	if err := b.s.SaveAs(path); err != nil {
 		t.Fatal(err)

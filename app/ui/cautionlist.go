@@ -33,9 +33,8 @@ func (b *Bench) selectedCautions() []caution.Caution {
 
 // showOffered writes what speaks against the line that was just dragged.
 func (p *routePost) showOffered() {
-	_, _, r, on := p.b.view.Offer()
-	list := caution.OfLeg(r.Cautions)
-	if !on || len(list) == 0 {
+	list := caution.OfLeg(p.b.view.Offer().Reading().Cautions)
+	if len(list) == 0 {
 		return
 	}
 	p.selected.Add(widgets.NewHeading("Line just dragged"))

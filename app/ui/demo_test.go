@@ -67,7 +67,7 @@ func demoFirstDrag(t *testing.T, b *Bench) {
 	}
 	drag(b, quay.Position.At.Col, quay.Position.At.Row, pillar.Position.At.Col, pillar.Position.At.Row)
 	defer b.view.Discard()
-	if _, _, r, on := b.view.Offer(); !on || r.Stopped() || b.dial.Figures().Stop != "" || strings.Contains(b.view.Strip().Text(), "STOP") {
+	if on, r := b.view.Offer().On(), b.view.Offer().Reading(); !on || r.Stopped() || b.dial.Figures().Stop != "" || strings.Contains(b.view.Strip().Text(), "STOP") {
 		t.Errorf("offered %v, cautions %v, dial %q, strip %q", on, r.Cautions, b.dial.Figures().Stop, b.view.Strip().Text())
 	}
 }

@@ -19,9 +19,9 @@ func (b *Bench) rune(r rune) {
 	}
 	switch r {
 	case 'l', 'L':
-		b.view.KeepLeg()
+		b.view.Offer().KeepLeg()
 	case 's', 'S':
-		b.view.KeepSight()
+		b.view.Offer().KeepSight()
 	case '+', '=':
 		b.sheet.ZoomBy(zoomStep)
 	case '-':

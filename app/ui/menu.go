@@ -230,8 +230,8 @@ func (m *menuBar) route() *fyne.Menu {
 	section := func(s int) func() { return func() { b.goTo(postRoute); b.routeP.showSection(s) } }
 	return fyne.NewMenu("Route",
 		m.item("Go to the Route panel", key(fyne.Key2), func() { b.goTo(postRoute) }),
-		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.KeepLeg)),
-		m.when(offered, fyne.NewMenuItem("Keep as sight  (S)", b.view.KeepSight)),
+		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.Offer().KeepLeg)),
+		m.when(offered, fyne.NewMenuItem("Keep as sight  (S)", b.view.Offer().KeepSight)),
 		m.when(offered, fyne.NewMenuItem("Discard reading  (Esc)", b.view.Discard)),
 		fyne.NewMenuItemSeparator(),
 		m.item("Set mark at a reference…", key(fyne.KeyM), b.askMark),

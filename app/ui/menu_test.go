@@ -67,9 +67,9 @@ func withALeg(t *testing.T) *Bench {
 	b.goTo(postRoute)
 	b.view.NewMark(picAt(50, 50))
 	drag(b, 100, 200, 200, 200)
-	b.view.KeepSight()
+	b.view.Offer().KeepSight()
 	drag(b, 100, 200, 200, 100)
-	b.view.KeepLeg()
+	b.view.Offer().KeepLeg()
 	if b.s.Selection().Kind != session.OfLeg {
 		t.Fatal("the kept leg is not selected")
 	}

@@ -153,7 +153,7 @@ func TestOfferGoesWhenThePlanChanges(t *testing.T) {
 	if b.offered() || b.view.Strip().Visible() {
 		t.Error("a reading is offered whose start may be gone")
 	}
-	b.view.KeepLeg()
+	b.view.Offer().KeepLeg()
 	if len(b.s.Plan().Legs) != 0 {
 		t.Error("it was kept")
 	}

@@ -80,7 +80,4 @@ func (b *Bench) focusSheet() { b.view.Focus() }
 func (b *Bench) glimpsed() bool { return b.view.Preview() }
 
 // offered reports whether a reading waits to be kept.
-func (b *Bench) offered() bool {
-	_, _, _, on := b.view.Offer()
-	return on
-}
+func (b *Bench) offered() bool { return b.view.Offer().On() }

@@ -120,9 +120,9 @@ func TestAStopGoesEveryWay(t *testing.T) {
 	b.goTo(postRoute)
 	b.view.NewMark(picAt(150, 150))
 	drag(b, 120, 180, 280, 120)
-	b.view.KeepLeg()
+	b.view.Offer().KeepLeg()
 	drag(b, 120, 120, 280, 180)
-	b.view.KeepSight()
+	b.view.Offer().KeepSight()
 	for _, stop := range []bool{false, true, false} {
 		ref := "NL 22 43"
 		if stop {

@@ -187,7 +187,7 @@ func stillTooBig() []string {
 	return []string{
 		"app/ui.Bench", "app/ui.openPicture", "app/ui.probeState", "app/ui.routePost", "app/ui.sheetPost",
 		"app/ui/dial.Dial", "app/ui/dial.Figures", "app/ui/dial/housing.Face",
-		"app/ui/look.Palette", "app/ui/look.Theme", "app/ui/sheetview.View",
+		"app/ui/look.Palette", "app/ui/look.Theme",
 	}
 }
 

@@ -13,80 +13,84 @@ import (
 	"legwright/canvas/view"
 )
 
+// clicker answers clicks on the sheet.
+type clicker struct {
+	*sheet
+	host  Host
+	offer *Offer
+	take  func(at tool.Spot, double bool) // of the panel that holds the tool; may be nil
+	more  []func(at tool.Spot) []*fyne.MenuItem
+}
+
 // click selects, or with two clicks finds a thing or sets a mark, unless the panel
 // that holds the tool takes clicks.
-func (v *View) click(at tool.Spot, double bool) {
-	v.Focus()
-	if v.state == preview {
+func (c *clicker) click(at tool.Spot, double bool) {
+	c.focus()
+	if c.state == preview {
 		return
 	}
-	if v.tool.Click != nil {
-		v.tool.Click(at, double)
+	if c.take != nil {
+		c.take(at, double)
 		return
 	}
-	if v.offer.on {
-		v.Discard()
+	if c.offer.on {
+		c.offer.discard()
 	}
 	switch {
 	case double && at.Target.Part == tool.Nothing:
-		v.NewMark(at.At)
+		c.newMark(at.At)
 	case double:
-		v.host.Find(plan.ID(at.Target.ID))
+		c.host.Find(plan.ID(at.Target.ID))
 	default:
-		v.s.Select(plan.ID(at.Target.ID))
+		c.s.Select(plan.ID(at.Target.ID))
 	}
 }
 
-// NewMark sets a mark at a point of the picture and goes to its name.
-func (v *View) NewMark(at view.PicPt) {
-	pos, err := v.PositionAt(at)
+// newMark sets a mark at a point of the picture and goes to its name.
+func (c *clicker) newMark(at view.PicPt) {
+	pos, err := c.positionAt(at)
 	if err != nil {
-		v.line.Fail(err)
+		c.line.Fail(err)
 		return
 	}
-	if _, err := v.s.AddMark("", pos); v.line.Try(err, "Mark set. Type its name, or leave the letter.") {
-		v.host.NameMark()
+	if _, err := c.s.AddMark("", pos); c.line.Try(err, "Mark set. Type its name, or leave the letter.") {
+		c.host.NameMark()
 	}
-}
-
-// AddMenu adds entries to the menu of a right click on the sheet.
-func (v *View) AddMenu(entries func(at tool.Spot) []*fyne.MenuItem) {
-	v.onMenu = append(v.onMenu, entries)
 }
 
 // openMenu opens the menu of what lies under the pointer.
-func (v *View) openMenu(at tool.Spot, pos fyne.Position) {
-	if v.state != usable {
+func (c *clicker) openMenu(at tool.Spot, pos fyne.Position) {
+	if c.state != usable {
 		return
 	}
-	ref, _ := v.words(at.At)
+	ref, _ := c.words(at.At)
 	items := []*fyne.MenuItem{
-		fyne.NewMenuItem("New mark here", func() { v.NewMark(at.At) }),
-		fyne.NewMenuItem("Copy "+ref, func() { v.CopyReference(at.At) }),
+		fyne.NewMenuItem("New mark here", func() { c.newMark(at.At) }),
+		fyne.NewMenuItem("Copy "+ref, func() { c.copyReference(at.At) }),
 	}
 	if id := plan.ID(at.Target.ID); id != "" {
-		v.s.Select(id)
-		items = append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Find on the sheet", func() { v.host.Find(id) }))
-		if v.s.Selection().Kind == session.OfLeg {
-			items = append(items, fyne.NewMenuItem("Reverse the leg", func() { v.line.Try(v.s.ReverseLeg(id), "") }))
+		c.s.Select(id)
+		items = append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Find on the sheet", func() { c.host.Find(id) }))
+		if c.s.Selection().Kind == session.OfLeg {
+			items = append(items, fyne.NewMenuItem("Reverse the leg", func() { c.line.Try(c.s.ReverseLeg(id), "") }))
 		}
-		items = append(items, fyne.NewMenuItem("Delete", func() { v.line.Try(v.s.Remove(id), "Deleted. Undo restores it.") }))
+		items = append(items, fyne.NewMenuItem("Delete", func() { c.line.Try(c.s.Remove(id), "Deleted. Undo restores it.") }))
 	}
-	for _, more := range v.onMenu {
+	for _, more := range c.more {
 		items = append(items, more(at)...)
 	}
-	if c := fyne.CurrentApp().Driver().CanvasForObject(v.area); c != nil {
-		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), c, pos)
+	if over := fyne.CurrentApp().Driver().CanvasForObject(c.area); over != nil {
+		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), over, pos)
 	}
 }
 
-// CopyReference puts the reference of a point of the picture on the clipboard, with
+// copyReference puts the reference of a point of the picture on the clipboard, with
 // the stops against it before it and the notes behind it.
-func (v *View) CopyReference(at view.PicPt) {
-	ref, _ := v.words(at)
-	text := withCautions(ref, v.cautionsAt(at))
+func (c *clicker) copyReference(at view.PicPt) {
+	ref, _ := c.words(at)
+	text := withCautions(ref, c.cautionsAt(at))
 	fyne.CurrentApp().Clipboard().SetContent(text)
-	v.line.Say("Copied " + text + ".")
+	c.line.Say("Copied " + text + ".")
 }
 
 // withCautions writes a reference with what speaks against it: "STOP: control

@@ -40,15 +40,15 @@ func (m *mover) moveTo(what, to tool.Spot) error {
 	case tool.Control:
 		return m.s.MoveControlPoint(what.Target.Index, PicturePt(to.At))
 	case tool.Mark:
-		pos, err := m.PositionAt(to.At)
+		pos, err := m.positionAt(to.At)
 		if err != nil {
 			return err
 		}
 		return m.s.MoveMark(id, pos)
 	}
-	end, err := m.EndAt(to)
+	end, err := m.endAt(to)
 	if err == nil && end.Mark == "" && to.Target.Part == tool.Nothing {
-		_, err = m.PositionAt(to.At)
+		_, err = m.positionAt(to.At)
 	}
 	if err != nil {
 		return err

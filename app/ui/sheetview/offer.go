@@ -6,8 +6,8 @@ import (
 	"legwright/canvas/tool"
 )
 
-// offer is the bearing being dragged, and after the release the offer to keep it.
-type offer struct {
+// Offer is the bearing being dragged, and after the release the offer to keep it.
+type Offer struct {
 	*sheet
 	dial  *reading
 	host  Host
@@ -19,15 +19,33 @@ type offer struct {
 	read     leg.Reading
 }
 
-func newOffer(s *sheet, d *reading, host Host) *offer {
-	o := &offer{sheet: s, dial: d, host: host}
-	o.strip = newStrip(o.keepLeg, o.keepSight, o.discard)
+func newOffer(s *sheet, d *reading, host Host) *Offer {
+	o := &Offer{sheet: s, dial: d, host: host}
+	o.strip = newStrip(o.KeepLeg, o.KeepSight, o.discard)
 	return o
 }
 
+// On reports whether a reading waits to be kept.
+func (o *Offer) On() bool { return o.on }
+
+// Ends are where the reading that waits goes from and to.
+func (o *Offer) Ends() (from, to plan.End) { return o.from, o.to }
+
+// Reading is the one that waits; without one it is zero.
+func (o *Offer) Reading() leg.Reading {
+	if !o.on {
+		return leg.Reading{}
+	}
+	return o.read
+}
+
+// OnChange adds a function to be called after a reading was offered, kept or
+// discarded.
+func (o *Offer) OnChange(f func()) { o.told = append(o.told, f) }
+
 // drag reads between two spots, and shows the reading on the dial and along the
 // line.
-func (o *offer) drag(from, to tool.Spot) {
+func (o *Offer) drag(from, to tool.Spot) {
 	if o.on {
 		o.withdraw()
 	}
@@ -43,13 +61,13 @@ func (o *offer) drag(from, to tool.Spot) {
 
 // readBetween reads between two spots. It reports false where nothing can be read,
 // and where the drag has not left its start.
-func (o *offer) readBetween(from, to tool.Spot) bool {
-	f, err := o.EndAt(from)
+func (o *Offer) readBetween(from, to tool.Spot) bool {
+	f, err := o.endAt(from)
 	if err != nil {
 		o.line.Fail(err)
 		return false
 	}
-	t, err := o.EndAt(to)
+	t, err := o.endAt(to)
 	if err != nil {
 		return false
 	}
@@ -62,7 +80,7 @@ func (o *offer) readBetween(from, to tool.Spot) bool {
 }
 
 // release offers to keep what the drag read last.
-func (o *offer) release() {
+func (o *Offer) release() {
 	if o.from == o.to {
 		o.discard()
 		return
@@ -72,17 +90,17 @@ func (o *offer) release() {
 	o.tell()
 }
 
-// keepLeg keeps the offered reading as a leg.
-func (o *offer) keepLeg() {
+// KeepLeg keeps the offered reading as a leg.
+func (o *Offer) KeepLeg() {
 	o.keep(func(from, to plan.End) error { _, err := o.s.KeepLeg(from, to); return err }, "Kept as a leg.")
 }
 
-// keepSight keeps the offered reading as a sight.
-func (o *offer) keepSight() {
+// KeepSight keeps the offered reading as a sight.
+func (o *Offer) KeepSight() {
 	o.keep(func(from, to plan.End) error { _, err := o.s.KeepSight(from, to); return err }, "Kept as a sight.")
 }
 
-func (o *offer) keep(keep func(from, to plan.End) error, done string) {
+func (o *Offer) keep(keep func(from, to plan.End) error, done string) {
 	if !o.on {
 		return
 	}
@@ -97,14 +115,14 @@ func (o *offer) keep(keep func(from, to plan.End) error, done string) {
 }
 
 // discard throws the reading away and shows the selected one again.
-func (o *offer) discard() {
+func (o *Offer) discard() {
 	o.area.ClearLive()
 	o.withdraw()
 	o.dial.showSelected()
 }
 
 // withdraw takes the offer away.
-func (o *offer) withdraw() {
+func (o *Offer) withdraw() {
 	was := o.on
 	o.on, o.from, o.to, o.read = false, plan.End{}, plan.End{}, leg.Reading{}
 	if was {
@@ -113,8 +131,16 @@ func (o *offer) withdraw() {
 	}
 }
 
-func (o *offer) tell() {
+func (o *Offer) tell() {
 	for _, f := range o.told {
 		f()
+	}
+}
+
+// showSelected writes the selected leg or sight onto the dial, unless a reading
+// waits to be kept.
+func (o *Offer) showSelected() {
+	if !o.on {
+		o.dial.showSelected()
 	}
 }

@@ -51,9 +51,18 @@ func (p *pointer) forget() {
 	p.line.SetPointer(foot.Pointer{})
 }
 
+// showScale keeps the foot line's scale bar right.
+func (p *pointer) showScale() {
+	metresPerPx := 0.0
+	if c, err := p.s.Calibration(); err == nil && p.state != preview && p.area.View().Scale() > 0 {
+		metresPerPx = c.MetresPerPixel() / p.area.View().Scale()
+	}
+	p.line.SetScale(metresPerPx)
+}
+
 // cautionsAt returns what speaks against what is read at a point of the sheet.
 func (s *sheet) cautionsAt(at view.PicPt) []caution.Caution {
-	pos, err := s.s.PositionAt(PicturePt(at), s.PickSigma())
+	pos, err := s.s.PositionAt(PicturePt(at), s.pickSigma())
 	if err != nil {
 		return nil
 	}
@@ -64,7 +73,7 @@ func (s *sheet) cautionsAt(at view.PicPt) []caution.Caution {
 // sheet, with no digit that is not known, or its pixel while there is no
 // calibration.
 func (s *sheet) words(at view.PicPt) (ref, latlon string) {
-	pos, err := s.s.PositionAt(PicturePt(at), s.PickSigma())
+	pos, err := s.s.PositionAt(PicturePt(at), s.pickSigma())
 	if err != nil {
 		return fmt.Sprintf("col %.0f, row %.0f", at.X, at.Y), ""
 	}

@@ -4,7 +4,6 @@ import (
 	"legwright/app/leg"
 	"legwright/app/session"
 	"legwright/app/ui/dial"
-	"legwright/app/units"
 )
 
 // reading fills the dial.
@@ -59,6 +58,3 @@ func (d *reading) hint() string {
 	}
 	return ""
 }
-
-// circle is how the party's compass is graduated.
-func (s *sheet) circle() units.Circle { return s.s.Plan().Party.Compass.Circle }

@@ -9,6 +9,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/foot"
+	"legwright/app/units"
 	"legwright/canvas/mapview"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/tool"
@@ -33,12 +34,6 @@ type sheet struct {
 	state   state
 }
 
-// Preview reports whether the picture shown may only be looked at.
-func (s *sheet) Preview() bool { return s.state == preview }
-
-// Usable reports whether there is a picture that may be worked on.
-func (s *sheet) Usable() bool { return s.state == usable }
-
 // PicturePt is a point of the view as calibrations take it.
 func PicturePt(p view.PicPt) calib.PicturePt { return calib.PicturePt{Col: p.X, Row: p.Y} }
 
@@ -49,70 +44,38 @@ func ViewPt(p calib.PicturePt) view.PicPt { return view.PicPt{X: p.Col, Y: p.Row
 // deviation per axis.
 const pointerSigmaPx = 0.5
 
-// PickSigma is the pointer's σ per axis at the present zoom, in picture pixels.
-func (s *sheet) PickSigma() float64 {
+// pickSigma is the pointer's σ per axis at the present zoom, in picture pixels.
+func (s *sheet) pickSigma() float64 {
 	if scale := s.area.View().Scale(); scale > 0 {
 		return pointerSigmaPx / scale
 	}
 	return pointerSigmaPx
 }
 
-// scale is how many physical pixels a unit of the window measures.
-func (s *sheet) scale() float64 {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(s.area); c != nil {
-		return float64(c.Scale())
-	}
-	return 1
-}
-
-// View is how the picture is shown.
-func (s *sheet) View() view.View { return s.area.View() }
-
-// InView reports whether a point of the picture is seen.
-func (s *sheet) InView(at view.PicPt) bool {
-	p, size, scale := s.area.View().ToScreen(at), s.area.Size(), s.scale()
-	return p.X >= 0 && p.Y >= 0 && p.X <= float64(size.Width)*scale && p.Y <= float64(size.Height)*scale
-}
-
-// CenterOn brings a point of the picture into the middle.
-func (s *sheet) CenterOn(at view.PicPt) { s.area.CenterOn(at) }
-
-// ShowRect shows a part of the picture.
-func (s *sheet) ShowRect(r view.Rect) { s.area.ShowRect(r) }
-
-// Focus gives the keyboard to the sheet.
-func (s *sheet) Focus() {
+// focus gives the keyboard to the sheet.
+func (s *sheet) focus() {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(s.area); c != nil {
 		c.Focus(s.area)
 	}
-}
-
-// showScale keeps the scale bar of the foot line right.
-func (s *sheet) showScale() {
-	mpp := 0.0
-	if c, err := s.s.Calibration(); err == nil && s.state != preview && s.area.View().Scale() > 0 {
-		mpp = c.MetresPerPixel() / s.area.View().Scale()
-	}
-	s.line.SetScale(mpp)
 }
 
 // errBeyondEdge says that something was to be set off the picture: what lies there
 // is drawn from other sheets or references, and no feature shows its position.
 var errBeyondEdge = errors.New("that is beyond the edge of the picture, where no feature shows the position: show the sheet that has it, or type its reference")
 
-// PositionAt returns the position of a point of the picture, picked with the
+// positionAt returns the position of a point of the picture, picked with the
 // pointer. The error is that of session.PositionAt, or says that the point lies
 // off the picture.
-func (s *sheet) PositionAt(at view.PicPt) (plan.Position, error) {
+func (s *sheet) positionAt(at view.PicPt) (plan.Position, error) {
 	if sheet, ok := s.s.Sheet(); ok && !(at.X >= 0 && at.Y >= 0 && at.X <= float64(sheet.Width) && at.Y <= float64(sheet.Height)) {
 		return plan.Position{}, errBeyondEdge
 	}
-	return s.s.PositionAt(PicturePt(at), s.PickSigma())
+	return s.s.PositionAt(PicturePt(at), s.pickSigma())
 }
 
-// EndAt returns the end that a spot means: the mark or the end it snapped to, else
+// endAt returns the end that a spot means: the mark or the end it snapped to, else
 // its own position.
-func (s *sheet) EndAt(at tool.Spot) (plan.End, error) {
+func (s *sheet) endAt(at tool.Spot) (plan.End, error) {
 	p, id := s.s.Plan(), plan.ID(at.Target.ID)
 	switch at.Target.Part {
 	case tool.Mark:
@@ -128,7 +91,7 @@ func (s *sheet) EndAt(at tool.Spot) (plan.End, error) {
 			return l.End(whichEnd(at.Target.Part)), nil
 		}
 	}
-	pos, err := s.s.PositionAt(PicturePt(at.At), s.PickSigma())
+	pos, err := s.s.PositionAt(PicturePt(at.At), s.pickSigma())
 	return plan.AtPosition(pos), err
 }
 
@@ -138,3 +101,6 @@ func whichEnd(p tool.Part) plan.Which {
 	}
 	return plan.ToEnd
 }
+
+// circle is how the party's compass is graduated.
+func (s *sheet) circle() units.Circle { return s.s.Plan().Party.Compass.Circle }

@@ -3,7 +3,6 @@ package sheetview
 import (
 	"fyne.io/fyne/v2"
 
-	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/dial"
@@ -41,30 +40,30 @@ type Tool struct {
 
 // View is the room. Make it with New.
 type View struct {
-	*sheet
+	sheet   *sheet
 	host    Host
 	scene   *scene
 	dial    *reading
-	offer   *offer
+	offer   *Offer
 	move    *mover
 	pointer *pointer
-	tool    Tool
+	clicks  *clicker
+	kind    tool.Kind // of the panel's tool
 	onView  []func()
-	onMenu  []func(at tool.Spot) []*fyne.MenuItem
 }
 
 // New makes the room. later runs a function on the main thread once the present
 // event is done: fyne.Do.
 func New(s *session.Session, line *foot.Line, d *dial.Dial, later func(func()), host Host) *View {
-	v := &View{host: host}
-	v.sheet = &sheet{s: s, line: line}
-	v.area = mapview.New(v.callbacks())
-	v.area.RunLater(later)
+	v := &View{host: host, sheet: &sheet{s: s, line: line}}
+	v.sheet.area = mapview.New(v.callbacks())
+	v.sheet.area.RunLater(later)
 	v.scene = &scene{sheet: v.sheet, later: later}
 	v.dial = &reading{sheet: v.sheet, dial: d}
 	v.offer = newOffer(v.sheet, v.dial, host)
 	v.move = &mover{sheet: v.sheet}
 	v.pointer = &pointer{sheet: v.sheet}
+	v.clicks = &clicker{sheet: v.sheet, host: host, offer: v.offer}
 	s.OnChange(v.changed)
 	return v
 }
@@ -76,18 +75,26 @@ func (v *View) callbacks() mapview.Callbacks {
 			v.offer.drag(from, to)
 			v.pointer.at(to.At)
 		},
-		OnRelease:   func(tool.Spot, tool.Spot) { v.offer.release() },
-		OnCancel:    v.cancelled,
-		OnClick:     v.click,
-		OnSecondary: v.openMenu,
+		OnRelease: func(tool.Spot, tool.Spot) { v.offer.release() },
+		OnCancel: func() {
+			v.move.cancel()
+			v.offer.discard()
+		},
+		OnClick:     func(at tool.Spot, double bool) { v.clicks.click(at, double) },
+		OnSecondary: func(at tool.Spot, pos fyne.Position) { v.clicks.openMenu(at, pos) },
 		OnMove: func(what, to tool.Spot, done bool) {
 			v.pointer.follow(to.At)
 			v.move.drag(what, to, done)
 		},
-		OnHover:       func(at tool.Spot, inside bool) { v.pointer.hover(at, inside) },
-		OnViewChanged: func(view.View) { v.viewChanged() },
-		OnRune:        func(r rune) { v.host.Typed(r, nil) },
-		OnKey:         func(e *fyne.KeyEvent) { v.host.Typed(0, e) },
+		OnHover: func(at tool.Spot, inside bool) { v.pointer.hover(at, inside) },
+		OnViewChanged: func(view.View) {
+			v.pointer.showScale()
+			for _, f := range v.onView {
+				f()
+			}
+		},
+		OnRune: func(r rune) { v.host.Typed(r, nil) },
+		OnKey:  func(e *fyne.KeyEvent) { v.host.Typed(0, e) },
 	}
 }
 
@@ -97,15 +104,15 @@ func (v *View) changed(c session.Change) {
 		v.offer.discard() // it was read on the plan as it was before
 	}
 	if c.What.Has(session.AnySheet) {
-		v.showScale()
+		v.pointer.showScale()
 	}
 	v.pointer.again()
-	v.showSelected()
+	v.offer.showSelected()
 	v.Redraw()
 }
 
 // Area is the map area, to be laid out and to go about the sheet.
-func (v *View) Area() *mapview.MapView { return v.area }
+func (v *View) Area() *mapview.MapView { return v.sheet.area }
 
 // Strip is what offers to keep a reading; it lies over the map area's lower edge.
 func (v *View) Strip() *Strip { return v.offer.strip }
@@ -132,7 +139,7 @@ func (v *View) ShowsGrid() bool { return v.scene.grid }
 // SetTool gives the sheet to a panel. What was being dragged is cancelled, and a
 // reading that was offered is discarded.
 func (v *View) SetTool(t Tool) {
-	v.tool, v.scene.calibrating = t, t.Calibrating
+	v.kind, v.clicks.take, v.scene.calibrating = t.Kind, t.Click, t.Calibrating
 	v.Discard()
 	v.takeTool()
 	v.Redraw()
@@ -140,82 +147,88 @@ func (v *View) SetTool(t Tool) {
 
 // takeTool puts the panel's tool into the hand. A preview can only be moved.
 func (v *View) takeTool() {
-	if v.state == preview {
-		v.area.SetTool(tool.Pan)
+	if v.Preview() {
+		v.sheet.area.SetTool(tool.Pan)
 		return
 	}
-	v.area.SetTool(v.tool.Kind)
+	v.sheet.area.SetTool(v.kind)
 }
 
 // ShowPicture shows a picture, or none where p is nil. A preview may be looked at
 // only: nothing of the plan is drawn over it and nothing is read from it. Where the
 // picture shown before as a preview may now be worked on, it stays as it is seen.
 func (v *View) ShowPicture(p *pyramid.Pyramid, asPreview bool) {
-	same := p != nil && p == v.picture
-	v.picture = p
+	same := p != nil && p == v.sheet.picture
+	v.sheet.picture = p
 	switch {
 	case p == nil:
-		v.state = empty
+		v.sheet.state = empty
 	case asPreview:
-		v.state = preview
-	default:
-		v.state = usable
-	}
-	if asPreview {
+		v.sheet.state = preview
 		v.pointer.forget()
+	default:
+		v.sheet.state = usable
 	}
 	v.Discard()
 	v.takeTool()
 	if !same {
-		v.area.SetPicture(p)
+		v.sheet.area.SetPicture(p)
 	}
-	v.showScale()
+	v.pointer.showScale()
 	v.Redraw()
 }
 
-// viewChanged keeps the scale bar right.
-func (v *View) viewChanged() {
-	v.showScale()
-	for _, f := range v.onView {
-		f()
-	}
-}
+// Preview reports whether the picture shown may only be looked at.
+func (v *View) Preview() bool { return v.sheet.state == preview }
+
+// Usable reports whether there is a picture that may be worked on.
+func (v *View) Usable() bool { return v.sheet.state == usable }
 
 // OnViewChanged adds a function to be called after each pan, zoom and turn.
 func (v *View) OnViewChanged(f func()) { v.onView = append(v.onView, f) }
 
-// OnOffer adds a function to be called after a reading was offered, kept or
-// discarded.
-func (v *View) OnOffer(f func()) { v.offer.told = append(v.offer.told, f) }
-
-// Offer returns the reading that waits to be kept, and its ends.
-func (v *View) Offer() (from, to plan.End, r leg.Reading, on bool) {
-	return v.offer.from, v.offer.to, v.offer.read, v.offer.on
+// AddMenu adds entries to the menu of a right click on the sheet.
+func (v *View) AddMenu(entries func(at tool.Spot) []*fyne.MenuItem) {
+	v.clicks.more = append(v.clicks.more, entries)
 }
 
-// KeepLeg keeps the offered reading as a leg.
-func (v *View) KeepLeg() { v.offer.keepLeg() }
-
-// KeepSight keeps the offered reading as a sight.
-func (v *View) KeepSight() { v.offer.keepSight() }
+// Offer is the reading that waits to be kept.
+func (v *View) Offer() *Offer { return v.offer }
 
 // Discard throws the offered reading away and shows the selected one again.
 func (v *View) Discard() { v.offer.discard() }
 
-// cancelled ends a drag without effect: a reading is discarded, a thing returns to
-// where it was.
-func (v *View) cancelled() {
-	v.move.cancel()
-	v.offer.discard()
-}
-
 // Dragging reports whether a mark, an end or a control point follows the pointer.
 func (v *View) Dragging() bool { return v.move.on }
 
-// showSelected writes the selected leg or sight onto the dial, unless a reading is
-// offered.
-func (v *View) showSelected() {
-	if !v.offer.on {
-		v.dial.showSelected()
+// Focus gives the keyboard to the sheet.
+func (v *View) Focus() { v.sheet.focus() }
+
+// PickSigma is the pointer's σ per axis at the present zoom, in picture pixels.
+func (v *View) PickSigma() float64 { return v.sheet.pickSigma() }
+
+// PositionAt returns the position of a point of the picture, picked with the
+// pointer. The error is that of session.PositionAt, or says that the point lies off
+// the picture.
+func (v *View) PositionAt(at view.PicPt) (plan.Position, error) { return v.sheet.positionAt(at) }
+
+// EndAt returns the end that a spot means: the mark or the end it snapped to, else
+// its own position.
+func (v *View) EndAt(at tool.Spot) (plan.End, error) { return v.sheet.endAt(at) }
+
+// InView reports whether a point of the picture is seen.
+func (v *View) InView(at view.PicPt) bool {
+	s, size := v.sheet.area.View().ToScreen(at), v.sheet.area.Size()
+	scale := float64(1) // physical pixels of a unit of the window
+	if c := fyne.CurrentApp().Driver().CanvasForObject(v.sheet.area); c != nil {
+		scale = float64(c.Scale())
 	}
+	return s.X >= 0 && s.Y >= 0 && s.X <= float64(size.Width)*scale && s.Y <= float64(size.Height)*scale
 }
+
+// NewMark sets a mark at a point of the picture and goes to its name.
+func (v *View) NewMark(at view.PicPt) { v.clicks.newMark(at) }
+
+// CopyReference puts the reference of a point of the picture on the clipboard, with
+// the stops against it before it and the notes behind it.
+func (v *View) CopyReference(at view.PicPt) { v.clicks.copyReference(at) }
