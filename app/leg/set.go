@@ -3,7 +3,6 @@ package leg
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"legwright/app/caution"
 	"legwright/app/plan"
@@ -18,9 +17,8 @@ const housingSlackDeg = 0.5
 // CompassWords say what a compass adds to the ± that stands beside bearings, "" for
 // one of which no error is known.
 func CompassWords(c plan.Compass) string {
-	half := units.DegreesFigure(0, c.Sigma)
-	if _, figure, ok := strings.Cut(half, " "); ok {
-		return "The ± beside a bearing is of the map and the magnetic model; your compass adds " + figure + "°"
+	if half := c.Circle.FineHalf(c.Sigma); half != "" {
+		return "The ± beside a bearing is of the map and the magnetic model; your compass adds " + half
 	}
 	return ""
 }

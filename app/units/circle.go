@@ -91,6 +91,19 @@ func (c Circle) Half(sigma Angle) string {
 	return "± " + c.plain(int(steps)) + s.mark
 }
 
+// FineHalf writes the same half width in the circle's units to the place that it
+// supports, rounded up, such as "± 0.7°" or "± 12 mil". A sigma of zero or below, or
+// one that is not finite, gives "".
+func (c Circle) FineHalf(sigma Angle) string {
+	s := c.spec()
+	v := float64(sigma) / fullTurn * s.perTurn
+	if !(v > 0) || math.IsInf(v, 0) {
+		return ""
+	}
+	place := max(Place(v, 0), -2)
+	return "± " + roundTo(ceilTo(2*v, place), place) + s.mark
+}
+
 // Closed holds the printed figures of one bearing. They close in the head:
 // printed magnetic = printed grid − printed GMA, exactly.
 type Closed struct {

@@ -59,17 +59,6 @@ func rounded(v, sigma float64, least int) (figure, half string) {
 	return group(roundTo(v, place)), group(roundTo(ceilTo(2*sigma, place), place))
 }
 
-// DegreesFigure writes an angle's size with its 95% half width in degrees,
-// such as "0.4° ± 0.7".
-func DegreesFigure(a, sigma Angle) string {
-	place := max(Place(sigma.Deg(), 0), -2)
-	text := roundTo(a.Deg(), place) + "°"
-	if sigma > 0 {
-		text += " ± " + roundTo(ceilTo(2*sigma.Deg(), place), place)
-	}
-	return text
-}
-
 // ceilTo rounds a half width up, so that it is never understated.
 func ceilTo(v float64, place int) float64 {
 	p := math.Pow(10, float64(place))

@@ -257,6 +257,22 @@ func TestHalfAndCount(t *testing.T) {
 		}
 	}
 	for _, c := range []struct {
+		circle Circle
+		deg    float64 // σ
+		want   string
+	}{
+		{WholeDegrees, 0, ""},
+		{WholeDegrees, 0.31, "± 0.7°"},
+		{WholeDegrees, 2, "± 4°"},
+		{Mils6400, 0.28, "± 10 mil"}, // 2σ = 0.56° = 9.96 mil
+		{Mils6400, 2, "± 80 mil"},    // 4° = 71.1 mil
+		{Gon400, 0.31, "± 0.7 gon"},  // 0.62° = 0.69 gon
+	} {
+		if got := c.circle.FineHalf(Degrees(c.deg)); got != c.want {
+			t.Errorf("%v FineHalf(%v°) = %q, want %q", c.circle, c.deg, got, c.want)
+		}
+	}
+	for _, c := range []struct {
 		n, sigma float64
 		want     string
 	}{

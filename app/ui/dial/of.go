@@ -61,17 +61,11 @@ func setLabel(r leg.Reading, c plan.Compass) string {
 }
 
 // withSigma writes a bearing with its 95 % half width: as everywhere from the
-// printed step on, and below that in degrees.
+// printed step on, and below that to the place that it supports.
 func withSigma(figure string, sigma units.Angle, c units.Circle) string {
-	if half := c.Half(sigma); half != "" {
-		return figure + " " + half
+	half := c.Half(sigma)
+	if half == "" {
+		half = c.FineHalf(sigma)
 	}
-	if sigma <= 0 {
-		return figure
-	}
-	_, half, ok := strings.Cut(units.DegreesFigure(0, sigma), " ± ")
-	if !ok {
-		return figure
-	}
-	return figure + " ± " + half + "°"
+	return strings.TrimSpace(figure + " " + half)
 }

@@ -71,3 +71,16 @@ func TestNoMagneticFigureWithoutAModel(t *testing.T) {
 		t.Errorf("notes %q, want one of the model", f.Notes)
 	}
 }
+
+// On a compass in mils every ± of a bearing is in mils.
+func TestMilsThroughout(t *testing.T) {
+	t.Parallel()
+	p := plan.DefaultParty()
+	p.Compass.Circle = units.Mils6400
+	f := FiguresOf(reading(t, "2026-11-28", p.Compass), p)
+	for name, text := range map[string]string{"set": f.Set, "grid": f.Grid, "magnetic": f.Magnetic, "back": f.Back, "back magnetic": f.BackMagnetic} {
+		if strings.Contains(text, "°") || !strings.Contains(text, " ± ") || !strings.HasSuffix(text, "mil") {
+			t.Errorf("%s: %q", name, text)
+		}
+	}
+}
