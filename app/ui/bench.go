@@ -18,20 +18,12 @@ import (
 	"legwright/app/ui/dial"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
+	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/mapview"
 	"legwright/mapio/planfile"
 	"legwright/mapio/scan"
-)
-
-// post is one of the places at the bench.
-type post int
-
-// The posts that work so far.
-const (
-	postSheet post = iota
-	postRoute
 )
 
 // Bench is the main window and all that stands in it.
@@ -50,9 +42,9 @@ type Bench struct {
 	opening *openingStrip
 	look    *lookPanel
 	whole   *wholePanel
-	sheetP  *sheetPost
+	sheetP  *sheetpanel.Panel
 	routeP  *routePost
-	panel   *panel
+	panel   *panelFrame
 	welcome *welcome
 	start   *startCard
 	unsafe  *widgets.Surface
@@ -62,7 +54,6 @@ type Bench struct {
 	post      post
 	picture   openPicture
 	sheets    sheetsState
-	printed   printedGrid
 	resting   resting
 	moving    bool // dragging moves marks and ends, and reads no bearing
 	probe     *probe
@@ -104,15 +95,14 @@ func (b *Bench) build() {
 	b.foot.OnChange(func() { b.probe.touch() })
 	b.view = sheetview.New(b.s, b.foot, b.dial, b.later, hostOf{b})
 	b.sheet = b.view.Area()
-	b.view.AddLayer(b.addSheetPanel)
 	b.view.OnViewChanged(b.viewChanged)
 	b.view.Offer().OnChange(b.offerChanged)
 	b.opening = newOpeningStrip(b)
 	b.look = newLookPanel(b)
 	b.whole = newWholePanel(b)
-	b.sheetP = newSheetPost(b)
+	b.sheetP = newSheetPanel(b)
 	b.routeP = newRoutePost(b)
-	b.panel = newPanel(b)
+	b.panel = newPanelFrame(b.panels(), b.dial, b.goTo, b.foot.Hint)
 	b.welcome = newWelcome(b.endWelcome)
 	b.start = newStartCard(b)
 	b.unsafe = newUnsafeStrip(b)
@@ -134,9 +124,6 @@ func (b *Bench) goTo(p post) {
 	b.ledger.Calibrating(p == postSheet)
 	b.panel.show(p)
 	b.takeTool()
-	if p != postSheet {
-		b.sheetP.forget()
-	}
 	b.refreshAll()
 }
 

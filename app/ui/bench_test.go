@@ -122,8 +122,8 @@ func opened(t *testing.T) *Bench {
 // point clicks a place and keeps it as a control point.
 func point(b *Bench, col, row float64, ref string) {
 	clickAt(b, view.PicPt{X: col, Y: row})
-	b.sheetP.ref.SetText(ref)
-	b.sheetP.keepPoint()
+	typeReference(b, ref)
+	b.sheetP.Points().KeepPoint()
 }
 
 func points(b *Bench) int {
@@ -146,21 +146,21 @@ func calibrated(t *testing.T) *Bench {
 
 func TestCalibrationIsGuided(t *testing.T) {
 	b := opened(t)
-	if b.post != postSheet || !strings.Contains(b.sheetP.hint.Text(), "Click an intersection") {
-		t.Errorf("post %v, hint %q, want Sheet and a first crossing", b.post, b.sheetP.hint.Text())
+	if b.post != postSheet || !strings.Contains(b.sheetP.Hint(), "Click an intersection") {
+		t.Errorf("post %v, hint %q, want Sheet and a first crossing", b.post, b.sheetP.Hint())
 	}
 	point(b, 100, 200, "NL 21 42")
-	if !strings.Contains(b.sheetP.hint.Text(), "second grid intersection") {
-		t.Errorf("hint after one point: %q", b.sheetP.hint.Text())
+	if !strings.Contains(b.sheetP.Hint(), "second grid intersection") {
+		t.Errorf("hint after one point: %q", b.sheetP.Hint())
 	}
 	point(b, 300, 200, "NL 23 42")
-	if !strings.Contains(b.sheetP.hint.Text(), "third grid intersection") || !b.foot.Quality().Unchecked {
-		t.Errorf("hint after two points: %q, unchecked %v", b.sheetP.hint.Text(), b.foot.Quality().Unchecked)
+	if !strings.Contains(b.sheetP.Hint(), "third grid intersection") || !b.foot.Quality().Unchecked {
+		t.Errorf("hint after two points: %q, unchecked %v", b.sheetP.Hint(), b.foot.Quality().Unchecked)
 	}
 	point(b, 300, 100, "NL 23 43")
 	point(b, 100, 100, "NL 21 43")
-	if !strings.Contains(b.sheetP.hint.Text(), "check the sheet") {
-		t.Errorf("hint after four points: %q", b.sheetP.hint.Text())
+	if !strings.Contains(b.sheetP.Hint(), "check the sheet") {
+		t.Errorf("hint after four points: %q", b.sheetP.Hint())
 	}
 	useAsCheck(b, 205.5, 154.5, "a published list", "NL 2205 4245")
 	if !b.s.Verdict().Checked || b.foot.Quality().Unchecked || !strings.Contains(b.foot.Quality().Check, "checked to ±") {
@@ -175,11 +175,11 @@ func TestCalibrationIsGuided(t *testing.T) {
 // useAsCheck aims at a place and uses a reference of that origin as check.
 func useAsCheck(b *Bench, col, row float32, origin, ref string) {
 	clickAt(b, view.PicPt{X: float64(col), Y: float64(row)})
-	b.sheetP.ref.SetText(ref)
+	typeReference(b, ref)
 	if origin != "" {
-		b.sheetP.evidence.origin.SetSelected(origin)
+		chooseOrigin(b, origin)
 	}
-	b.sheetP.addEvidence()
+	b.sheetP.Points().UseAsCheck()
 }
 
 func TestWrongReferencesChangeNothing(t *testing.T) {
@@ -187,15 +187,15 @@ func TestWrongReferencesChangeNothing(t *testing.T) {
 	for _, ref := range []string{"", "nonsense", "NL 21 42", "ZZ 12 34", "NN 1 2 3", "1e9 1e9"} {
 		before := b.s.Plan()
 		clickAt(b, view.PicPt{X: 50, Y: 50})
-		b.sheetP.ref.SetText(ref)
-		b.sheetP.keepPoint()
+		typeReference(b, ref)
+		b.sheetP.Points().KeepPoint()
 		if b.s.Plan() != before || !b.foot.Failed() {
 			t.Errorf("%q: plan changed %v, fault shown %v, want unchanged and shown", ref, b.s.Plan() != before, b.foot.Failed())
 		}
-		if !b.sheetP.on {
+		if !b.sheetP.Points().Aiming() {
 			t.Errorf("%q: the place aimed at was lost", ref)
 		}
-		b.sheetP.forgetAndRefresh()
+		b.sheetP.Points().Cancel()
 	}
 }
 

@@ -57,7 +57,6 @@ func (b *Bench) step(done, name string, move func() bool) {
 	if !move() {
 		return
 	}
-	b.sheetP.follow()
 	b.say(done + ": " + name + ".")
 	if sheet, _ := b.s.Sheet(); sheet.ID != before.ID || sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture || sheet.Page != before.Page {
 		b.followPicture(sheet)
@@ -69,16 +68,6 @@ func (b *Bench) removeSelected() {
 	if id := b.selectedID(); id != "" {
 		b.try(b.s.Remove(id), "Removed. Undo brings it back.")
 	}
-}
-
-// removePoint removes the control point that is chosen.
-func (b *Bench) removePoint() {
-	if b.sheetP.chosen < 0 {
-		b.say("Choose a control point first.")
-		return
-	}
-	b.try(b.s.RemoveControlPoint(b.sheetP.chosen), "Control point removed. Undo brings it back.")
-	b.sheetP.forgetAndRefresh()
 }
 
 // beginPlan replaces the open plan by an empty one.

@@ -13,7 +13,7 @@ import (
 // once more.
 func TestDoubtsGoThroughGPX(t *testing.T) {
 	b := placedBench(t, 120)
-	b.foundGrid(madeLattice())
+	compareWithLines(t, b)
 	keepPickedLeg(t, b)
 	b.addTypedMark("Quay", "NL 215 425")
 	for turn := range 2 {

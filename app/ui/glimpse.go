@@ -58,8 +58,8 @@ func (b *Bench) showGlimpse(l loaded) {
 	b.dropPicture()
 	p.glimpse = l.pyramid
 	p.glimpse.SetLook(b.set.pictureLook())
-	b.sheetP.forget()
 	b.view.ShowPicture(p.glimpse, true)
+	b.sheetP.PictureChanged()
 	b.refreshAll()
 	p.view.settle()
 	b.say("Reading " + pictureName(l.path) + "…")
@@ -74,6 +74,7 @@ func (b *Bench) endGlimpse(keep *pyramid.Pyramid) {
 	}
 	b.picture.glimpse = nil
 	b.view.ShowPicture(b.picture.pyramid, false)
+	b.sheetP.Refresh()
 	b.refreshAll()
 	if g != keep {
 		go g.Close()

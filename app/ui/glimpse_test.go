@@ -52,11 +52,11 @@ func TestNothingStandsByAGlimpse(t *testing.T) {
 		t.Error("a bearing is read off a picture of which nothing is known")
 	}
 	clickAt(b, view.PicPt{X: 100, Y: 100})
-	if b.s.Plan() != before || b.sheetP.on {
+	if b.s.Plan() != before || b.sheetP.Points().Aiming() {
 		t.Error("something was set on a picture of which nothing is known")
 	}
-	if b.foot.Pointer().Ref != "" || b.sheetP.hint.Text() != sheetview.PreviewHint {
-		t.Errorf("foot line %q of the sheet before, hint %q", b.foot.Pointer().Ref, b.sheetP.hint.Text())
+	if b.foot.Pointer().Ref != "" || b.sheetP.Hint() != sheetview.PreviewHint {
+		t.Errorf("foot line %q of the sheet before, hint %q", b.foot.Pointer().Ref, b.sheetP.Hint())
 	}
 	hoverAt(b, view.PicPt{X: 100, Y: 100})
 	if b.foot.Pointer().Ref != "" || b.foot.Scale() != 0 {

@@ -16,17 +16,6 @@ import (
 	"legwright/mapio/openfile"
 )
 
-// askGrid chooses the sheet's grid.
-func (b *Bench) askGrid() {
-	if _, ok := b.s.Sheet(); !ok {
-		b.say("Open the picture of a map first.")
-		return
-	}
-	b.chooseGrid("The grid of the sheet", gridHelp, func(code geodesy.Code) {
-		b.try(b.s.SetGrid(code), chosenWords(code))
-	})
-}
-
 const gridHelp = "Search by name, country or EPSG code. For any other grid paste its definition: a PROJ string, or the text of a .prj file."
 
 // chosenWords says what was chosen, and of a grid by definition how its

@@ -40,8 +40,8 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 	}
 	switch e.Name {
 	case fyne.KeyDelete, fyne.KeyBackspace:
-		if b.post == postSheet && b.sheetP.chosen >= 0 {
-			b.removePoint()
+		if b.post == postSheet && b.sheetP.Points().Chosen() >= 0 {
+			b.sheetP.Points().RemoveChosen()
 			return
 		}
 		b.removeSelected()
@@ -70,9 +70,7 @@ func (b *Bench) escape() {
 		b.view.Discard()
 	case b.moving:
 		b.toggleMoving()
-	case b.post == postSheet && b.sheetP.on:
-		b.sheetP.forgetAndRefresh()
-	case b.post == postSheet && b.letGridGo():
+	case b.sheetP.Escape():
 	default:
 		b.s.Select("")
 	}

@@ -9,7 +9,7 @@ import (
 
 // Sizes of the bench in units of the window.
 const (
-	panelWidth    = float32(328)
+	panelWidth    = widgets.PanelWidth
 	lowWindow     = float32(760)
 	wholeWidth    = float32(200)
 	wholeHeight   = float32(160)

@@ -3,36 +3,8 @@ package ui
 import (
 	"strings"
 
-	"legwright/app/caution"
-	"legwright/app/geodesy"
 	"legwright/app/plan"
-	"legwright/app/session"
-	"legwright/app/ui/widgets"
 )
-
-// lentWords say of a reference typed without its letters as what it was read, and
-// from what the letters came.
-func (b *Bench) lentWords(r session.Reference) (string, widgets.Tone) {
-	hand := b.sheetNow()
-	if r.LettersOf == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {
-		return b.readAs(r.Code, r.Grid) + " The letters were supplied from the sheet's other control points.", widgets.Note
-	}
-	words, g := b.s.Reader().Lender(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersOf: r.LettersOf})
-	text := b.readAs(r.Code, r.Grid) + " The letters were not typed but supplied from " + words + "."
-	if g != caution.None {
-		return text + " Type them to be sure.", widgets.Caution
-	}
-	return text, widgets.Note
-}
-
-// readAs writes a place with its letters.
-func (b *Bench) readAs(code geodesy.Code, g geodesy.Grid) string {
-	ref, err := b.s.ReferenceOf(plan.Position{Code: code, Grid: g}, 10)
-	if err != nil {
-		return "Read as a place off the grid."
-	}
-	return "Read as " + ref + "."
-}
 
 // readPosition writes a position with its letters, and no digit that was not typed.
 func (b *Bench) readPosition(pos plan.Position) string {

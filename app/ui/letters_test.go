@@ -6,7 +6,6 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/session"
-	"legwright/app/ui/widgets"
 	"legwright/canvas/view"
 )
 
@@ -15,11 +14,11 @@ import (
 func TestLentLettersAreSeen(t *testing.T) {
 	b := placedBench(t, 0)
 	clickAt(b, view.PicPt{X: 102, Y: 199})
-	b.sheetP.ref.SetText("21 42")
-	if got := b.sheetP.check.Text(); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "supplied from ground.png, which is unchecked") {
+	typeReference(b, "21 42")
+	if got := saidBy(b.sheetP.Body()); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "supplied from ground.png, which is unchecked") {
 		t.Errorf("at a control point: %q", got)
 	}
-	b.sheetP.forgetAndRefresh()
+	b.sheetP.Points().Cancel()
 	b.goTo(postRoute)
 	b.addTypedMark("Cairn", "217 427")
 	mark := b.s.Plan().Marks[0]
@@ -61,40 +60,8 @@ func TestLentLettersOfControlPoints(t *testing.T) {
 	b := opened(t)
 	point(b, 100, 200, "NL 21 42")
 	clickAt(b, view.PicPt{X: 300, Y: 200})
-	b.sheetP.ref.SetText("23 42")
-	ref, err := b.s.CheckReference("23 42")
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, tone := b.referenceWords(ref)
-	if !strings.Contains(text, "Read as NL 23000 42000") || !strings.Contains(text, "the sheet's other control points") || tone != widgets.Note {
-		t.Errorf("got %q in tone %v", text, tone)
-	}
-}
-
-// Figures alone name no intersection and check no sheet: their letters come from what
-// is to be checked.
-func TestLentLettersCheckNothing(t *testing.T) {
-	b := placedBench(t, 0)
-	b.foundGrid(madeLattice())
-	nameCrossing(b, 0, 0, "21 42")
-	if len(b.sheetNow().Evidence) != 0 || !b.foot.Failed() || !strings.Contains(b.foot.Message(), "with its letters") {
-		t.Errorf("an intersection by figures alone: %d pieces, %q", len(b.sheetNow().Evidence), b.foot.Message())
-	}
-	b.sheetP.forgetAndRefresh()
-	b.letGridGo()
-	useAsCheck(b, 143, 77, "a published list", "2143 4323")
-	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.foot.Message(), "with its letters") {
-		t.Errorf("a feature by figures alone: %q", b.foot.Message())
-	}
-	b.sheetP.forgetAndRefresh()
-	useAsCheck(b, 143, 77, "", "NL 2143 4323")
-	if len(b.sheetNow().Evidence) != 0 || !strings.Contains(b.foot.Message(), "where the reference comes from") {
-		t.Errorf("a reference of which nobody said where it comes from: %q", b.foot.Message())
-	}
-	b.sheetP.evidence.origin.SetSelected("a published list")
-	b.sheetP.addEvidence()
-	if len(b.sheetNow().Evidence) != 1 {
-		t.Errorf("with its letters: %q", b.foot.Message())
+	typeReference(b, "23 42")
+	if text := saidBy(b.sheetP.Body()); !strings.Contains(text, "Read as NL 23000 42000") || !strings.Contains(text, "the sheet's other control points") {
+		t.Errorf("got %q", text)
 	}
 }

@@ -43,7 +43,7 @@ func (b *Bench) makeRoom() {
 	if p := b.picture.pyramid; p != nil && p.Stats().PictureBytes > letGoAbove {
 		b.dropPicture()
 		b.picture.half = true
-		b.sheetP.forget()
+		b.sheetP.PictureChanged()
 		b.refreshAll()
 	}
 }
@@ -183,7 +183,7 @@ func (b *Bench) giveUpOpening() {
 func (b *Bench) takeBack(l loaded, revert func()) {
 	if b.picture.pyramid == l.pyramid {
 		b.dropPicture()
-		b.sheetP.forget()
+		b.sheetP.PictureChanged()
 	} else {
 		go l.pyramid.Close()
 	}

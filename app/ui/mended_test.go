@@ -78,25 +78,10 @@ func TestDoubtIsSaidFirst(t *testing.T) {
 	point(b, 50, 50, "NL 22 47")
 	point(b, 350, 50, "747000 33000") // exchanged
 	point(b, 350, 250, "NL 33 41")
-	sheet, _ := b.s.Plan().Sheet()
 	c, err := b.s.Calibration()
-	words := b.sheetP.next(sheet, true, c, err)
-	if strings.Contains(words, "check the sheet") || (err == nil && !strings.Contains(words, "Do not use this sheet yet")) {
+	words := b.sheetP.Hint()
+	if strings.Contains(words, "check the sheet") || (err == nil && !strings.Contains(words, "Don't navigate by this sheet")) {
 		t.Errorf("%v lead on with %q", c.Cautions(), words)
-	}
-}
-
-func TestMissWordsStayShort(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		m, px float64
-		want  string
-	}{
-		{1.24, 0.31, "1.2 m  0.3 px"}, {99.94, 9.9, "99.9 m  9.9 px"}, {504589.7, 4891.5, "505 km  4892 px"}, {1234.5, 246.9, "1234 m  247 px"},
-	} {
-		if got := missWords(c.m, c.px); got != c.want {
-			t.Errorf("%v m, %v px: got %q, want %q", c.m, c.px, got, c.want)
-		}
 	}
 }
 

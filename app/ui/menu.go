@@ -199,8 +199,8 @@ func (m *menuBar) picture() *fyne.Menu {
 func (m *menuBar) sheet() *fyne.Menu {
 	b := m.b
 	several := func() bool { return len(b.s.Plan().Sheets) > 1 }
-	found := func() bool { return b.printed.found != nil }
-	aims := func() bool { return b.post == postSheet && b.sheetP.on }
+	panel := b.sheetP
+	p, grid, arrow := panel.Points(), panel.Grid(), panel.Arrows()
 	arrows := func() bool { s, _ := b.s.Sheet(); return len(s.Points) > 0 }
 	return fyne.NewMenu("Sheet",
 		m.item("Go to the Sheet panel", key(fyne.Key1), func() { b.goTo(postSheet) }),
@@ -209,18 +209,18 @@ func (m *menuBar) sheet() *fyne.Menu {
 		m.when(several, m.item("Previous sheet", key(fyne.KeyPageUp), func() { b.stepSheet(-1) })),
 		m.when(m.hasSheet, fyne.NewMenuItem("Remove sheet from the plan", b.removeSheetInHand)),
 		fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem("Choose grid…", b.askGrid),
-		m.when(m.pictureShown, m.item("Find printed grid", key(fyne.KeyR), b.findPrintedGrid)),
-		m.when(found, fyne.NewMenuItem("Use the grid found", b.takeFound)),
-		m.when(func() bool { return found() || b.printed.cancel != nil }, fyne.NewMenuItem("Dismiss the grid found  (Esc)", func() { b.letGridGo() })),
-		m.when(aims, fyne.NewMenuItem("Keep control point  (Return)", b.sheetP.keepPoint)),
-		m.when(aims, m.item("Check against this feature", key(fyne.KeyReturn), b.sheetP.addEvidence)),
-		m.when(func() bool { return b.sheetP.chosen >= 0 }, fyne.NewMenuItem("Delete control point", b.removePoint)),
+		fyne.NewMenuItem("Choose grid…", panel.ChooseGrid),
+		m.when(m.pictureShown, m.item("Find printed grid", key(fyne.KeyR), grid.Find)),
+		m.when(grid.Has, fyne.NewMenuItem("Use the grid found", grid.Take)),
+		m.when(grid.Waits, fyne.NewMenuItem("Discard the grid found  (Esc)", func() { grid.Discard() })),
+		m.when(p.Aiming, fyne.NewMenuItem("Keep control point  (Return)", p.KeepPoint)),
+		m.when(p.Aiming, m.item("Check against this feature", key(fyne.KeyReturn), p.UseAsCheck)),
+		m.when(func() bool { return p.Chosen() >= 0 }, fyne.NewMenuItem("Delete control point", func() { p.RemoveChosen() })),
 		fyne.NewMenuItemSeparator(),
-		m.when(m.calibrated, m.tick(func() bool { return b.sheetP.knows.error.on }, m.item("Show accuracy", key(fyne.KeyB), b.toggleError))),
-		m.when(arrows, m.item("Lengthen arrows", key(fyne.KeyUp, fyne.KeyModifierShift), func() { b.stepArrows(1) })),
-		m.when(arrows, m.item("Shorten arrows", key(fyne.KeyDown, fyne.KeyModifierShift), func() { b.stepArrows(-1) })),
-		m.when(arrows, fyne.NewMenuItem("Choose arrow length automatically", func() { b.setArrows(0) })))
+		m.when(m.calibrated, m.tick(panel.Accuracy().On, m.item("Show accuracy", key(fyne.KeyB), panel.Accuracy().Toggle))),
+		m.when(arrows, m.item("Lengthen arrows", key(fyne.KeyUp, fyne.KeyModifierShift), func() { arrow.Step(1) })),
+		m.when(arrows, m.item("Shorten arrows", key(fyne.KeyDown, fyne.KeyModifierShift), func() { arrow.Step(-1) })),
+		m.when(arrows, fyne.NewMenuItem("Choose arrow length automatically", arrow.Automatic)))
 }
 
 func (m *menuBar) route() *fyne.Menu {

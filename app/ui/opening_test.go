@@ -66,7 +66,7 @@ func TestWorkBeginsOnThePreview(t *testing.T) {
 		t.Fatalf("%d points set on the preview, want 1", points(b))
 	}
 	clickAt(b, view.PicPt{X: 600, Y: 500})
-	if got := b.sheetP.hint.Text(); !strings.Contains(got, "still being read") {
+	if got := b.sheetP.Hint(); !strings.Contains(got, "still being read") {
 		t.Errorf("there is no enlargement yet, and the post says %q", got)
 	}
 	b.picture.pyramid.Fill(image.NewGray(image.Rect(0, 0, 800, 600)))
@@ -74,7 +74,7 @@ func TestWorkBeginsOnThePreview(t *testing.T) {
 		t.Fatal(err)
 	}
 	finish(b, o, ending{})
-	if got := b.sheetP.hint.Text(); !strings.Contains(got, "Bring the hairlines") {
+	if got := b.sheetP.Hint(); !strings.Contains(got, "Bring the hairlines") {
 		t.Errorf("the enlargement is there, and the post says %q", got)
 	}
 	if b.opening.body.Visible() || b.picture.now != nil || points(b) != 1 || b.picture.pyramid == nil {

@@ -47,7 +47,7 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	if !sheet.ByMatrix() || sheet.Code != "EPSG:3006" || b.s.Verdict().Checked {
 		t.Errorf("got fit %v on %s, checked %v, want given on EPSG:3006, unchecked", sheet.Medium, sheet.Code, b.s.Verdict().Checked)
 	}
-	if said := b.sheetP.knows.judge.from.Text(); strings.Contains(said, "states") || !strings.Contains(said, "does not say how exact") {
+	if said := saidBy(b.sheetP.Body()); strings.Contains(said, "states") || !strings.Contains(said, "gives no accuracy") {
 		t.Errorf("a file that states nothing of its error: %q", said)
 	}
 	b.checkPicture() // nothing has changed
@@ -135,22 +135,5 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
 	if sheet, _ := b.s.Sheet(); sheet.Picture != path || sheet.Page != second || !sheet.ByMatrix() || b.picture.page != second {
 		t.Errorf("the plan opens with %+v, want the second picture, placed", sheet)
-	}
-}
-
-// References that a file gives to the millimetre are listed to the metre, and
-// what a person typed as it was typed.
-func TestListedReferences(t *testing.T) {
-	for text, want := range map[string]string{
-		"19770.469 750276.427":      "19770 750276",
-		"-1113194.908 7361866.113":  "-1113195 7361866",
-		"NL 26 42":                  "NL 26 42",
-		"13.020 63.002":             "13.020 63.002",
-		"NL 26412 42318 the spring": "NL 26412 42318 the spring",
-		"19770.4691 750276.4271":    "19770.4691 750276.4271",
-	} {
-		if got := shortRef(text); got != want {
-			t.Errorf("%q: got %q, want %q", text, got, want)
-		}
 	}
 }

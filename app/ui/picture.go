@@ -106,12 +106,12 @@ func (b *Bench) show(l loaded) {
 	}
 	b.view.ShowPicture(p.pyramid, false)
 	if old != p.pyramid {
-		b.printed.forget()
+		b.sheetP.PictureChanged()
 	}
 	if old != nil && old != p.pyramid {
 		go old.Close()
 	}
-	b.sheetP.forget()
+	b.sheetP.Refresh()
 	b.lookAgain()
 	if b.welcome.body.Visible() && !strings.HasPrefix(l.path, plan.EmbeddedPrefix) {
 		b.endWelcome() // it speaks of the demo's ground
@@ -124,8 +124,8 @@ func (b *Bench) pictureChanged(level int) {
 		return
 	}
 	b.sheet.PictureChanged(level)
-	if level == 0 && b.sheetP.on {
-		b.sheetP.refresh() // the enlargement is of that level
+	if level == 0 {
+		b.sheetP.LevelReady()
 	}
 	b.probe.touch()
 }
@@ -158,7 +158,7 @@ func (b *Bench) dropPicture() {
 	b.endGlimpse(nil)
 	p.pyramid, p.path, p.sha, p.header, p.kept = nil, "", "", scan.Header{}, false
 	b.view.ShowPicture(nil, false)
-	b.printed.forget()
+	b.sheetP.PictureChanged()
 	if old != nil {
 		go old.Close()
 	}
@@ -170,7 +170,6 @@ func (b *Bench) clearPicture() {
 	b.picture.giveUp()
 	b.picture.half = false
 	b.dropPicture()
-	b.sheetP.forget()
 }
 
 // refuse shows an error in the middle of the window: what was asked for did

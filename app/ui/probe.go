@@ -2,6 +2,7 @@ package ui
 
 import (
 	"encoding/json"
+	"maps"
 	"os"
 	"strings"
 	"time"
@@ -115,7 +116,7 @@ func (p *probe) state() probeState {
 	s := probeState{
 		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
 		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(), Asked: b.guardAsked(),
-		Hint: b.sheetP.hint.Text(), Controls: map[string]probeRect{},
+		Hint: b.sheetP.Hint(), Controls: map[string]probeRect{},
 	}
 	if sheet, ok := b.s.Sheet(); ok {
 		s.Points = len(sheet.Points)
@@ -138,12 +139,12 @@ func (p *probe) state() probeState {
 func (p *probe) controls() map[string]fyne.CanvasObject {
 	b := p.b
 	list := map[string]fyne.CanvasObject{
-		"post sheet": b.panel.posts[postSheet], "post route": b.panel.posts[postRoute],
-		"reference": b.sheetP.ref, "aim": b.sheetP.aim, "keep point": b.sheetP.keep, "use as check": b.sheetP.evidence.use,
+		"post sheet": b.panel.tools[postSheet], "post route": b.panel.tools[postRoute],
 		"ledger": b.ledger, "dial": b.dial, "date": b.routeP.date,
 		"restore":       b.restore,
 		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,
 	}
+	maps.Copy(list, b.sheetP.Controls())
 	if strip := b.view.Strip(); strip.Visible() { // what stands in a hidden thing does not know it
 		answers := strip.Answers()
 		list["keep as leg"], list["keep as sight"], list["discard"] = answers[0], answers[1], answers[2]

@@ -262,7 +262,7 @@ func TestRectifiedOpensNoBetter(t *testing.T) {
 func TestRectifiedKeepsTheStop(t *testing.T) {
 	for _, name := range []string{"up.png", "up.jpg"} {
 		b := placedBench(t, 120)
-		b.foundGrid(madeLattice())
+		compareWithLines(t, b)
 		s, err := b.rectifySheet()
 		if err != nil {
 			t.Fatal(err)
@@ -276,7 +276,7 @@ func TestRectifiedKeepsTheStop(t *testing.T) {
 			_, err := again.s.Calibration()
 			return err == nil && again.picture.now == nil
 		})
-		if got := again.sheetNow().FileCautions; got != "evidence-disagrees" || len(again.s.Reader().SheetCautions()) == 0 {
+		if got := sheetInHand(again).FileCautions; got != "evidence-disagrees" || len(again.s.Reader().SheetCautions()) == 0 {
 			t.Errorf("%s: opened with %q: %s", name, got, again.foot.Message())
 		}
 		v, err := again.s.AddEvidence(calib.FromReceiver, calib.PicturePt{Col: 143, Row: 77}, "NL 2143 4323", 0.5)

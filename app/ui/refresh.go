@@ -8,6 +8,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/foot"
+	"legwright/app/ui/sheetpanel"
 	"legwright/app/units"
 	"legwright/canvas/overlay"
 )
@@ -18,9 +19,6 @@ func (b *Bench) changed(c session.Change) {
 	b.set.setLast(b.s.Path())
 	if c.What.Has(session.PlanReplaced) {
 		b.sheets = sheetsState{queue: b.sheets.queue, drop: b.sheets.drop}
-	}
-	if c.What.Has(session.AnySheet) {
-		b.sheetP.refresh()
 	}
 	b.refreshAll()
 	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.AnySheet) {
@@ -35,7 +33,6 @@ func (b *Bench) refreshAll() {
 	}
 	b.view.Redraw()
 	b.routeP.refresh()
-	b.sheetP.sheets.refresh()
 	b.showQuality()
 	b.showTitle()
 	b.start.refresh()
@@ -59,7 +56,7 @@ func (b *Bench) showQuality() {
 		}
 	}
 	if p := b.s.Plan(); len(p.Sheets) > 1 {
-		q.Text = cutMiddle(p.SheetName(sheet.ID), mostSheetName) + ": " + q.Text
+		q.Text = sheetpanel.CutMiddle(p.SheetName(sheet.ID), mostSheetName) + ": " + q.Text
 	}
 	switch {
 	case b.picture.kept:
@@ -69,6 +66,10 @@ func (b *Bench) showQuality() {
 	}
 	b.foot.SetQuality(q)
 }
+
+// mostSheetName is how many letters of a sheet's name the foot line has room for beside
+// the fit.
+const mostSheetName = 24
 
 // tellingPoints is how many control points leave residuals that say how good a fit
 // is: fewer are met nearly exactly, whatever they are, because paper may stretch.

@@ -47,7 +47,7 @@ func sceneNow(b *Bench) overlay.Scene {
 // where a mouse would hit the nearest pixel of the screen.
 func clickAt(b *Bench, at view.PicPt) {
 	if b.post == postSheet && !b.view.Preview() {
-		b.sheetP.clicked(tool.Spot{At: at})
+		b.sheetP.Points().Click(tool.Spot{At: at})
 		return
 	}
 	settle()

@@ -4,9 +4,6 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/plan"
-	"legwright/app/ui/sheetview"
-	"legwright/canvas/overlay"
-	"legwright/canvas/tool"
 )
 
 // hostOf is the window as the sheet's room needs it.
@@ -35,33 +32,13 @@ func (h hostOf) Typed(r rune, e *fyne.KeyEvent) {
 	h.b.rune(r)
 }
 
-// takeTool gives the sheet to the panel that is shown.
-func (b *Bench) takeTool() {
-	switch {
-	case b.post == postSheet:
-		b.view.SetTool(sheetview.Tool{Kind: tool.Calibrate, Calibrating: true, Click: func(at tool.Spot, _ bool) { b.sheetP.clicked(at) }})
-	case b.moving:
-		b.view.SetTool(sheetview.Tool{Kind: tool.Move})
-	default:
-		b.view.SetTool(sheetview.Tool{Kind: tool.Sight})
-	}
-}
-
-// addSheetPanel draws what the Sheet panel knows.
-func (b *Bench) addSheetPanel(s *overlay.Scene) {
-	if b.post != postSheet {
-		return
-	}
-	if i := b.sheetP.chosen; i >= 0 && i < len(s.Controls) {
-		s.Controls[i].Selected = true
-	}
-	b.sheetP.knows.addTo(s)
-}
+// takeTool gives the sheet to the panel in front.
+func (b *Bench) takeTool() { b.view.SetTool(b.panel.entries[b.post].tool()) }
 
 // viewChanged follows a pan, zoom or turn of the sheet.
 func (b *Bench) viewChanged() {
 	b.resting.moved()
-	b.sheetP.knows.showTimes()
+	b.sheetP.ViewChanged()
 	b.probe.touch()
 }
 

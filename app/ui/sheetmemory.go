@@ -34,8 +34,7 @@ func (b *Bench) firstOpened(e ending) {
 	sheet, _ := b.s.Sheet()
 	key := openedSheet{sheet.ID, pictureID{b.picture.sha, b.picture.page}}
 	if b.sheets.opened[key] {
-		b.sheetP.knows.judge.place = e.place
-		b.sheetP.refresh()
+		b.sheetP.TakeFile(b.fileSays(e), false)
 		return
 	}
 	if b.sheets.opened == nil {
@@ -43,8 +42,7 @@ func (b *Bench) firstOpened(e ending) {
 	}
 	b.sheets.opened[key] = true
 	b.tellWarnings(e.scan)
-	b.offerWorld(e)
-	b.offerPlace(e)
+	b.sheetP.TakeFile(b.fileSays(e), true)
 }
 
 // keepView remembers where one looks on the picture that is shown.

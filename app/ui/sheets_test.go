@@ -105,12 +105,8 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 
 func TestTwoSheets(t *testing.T) {
 	b, west, east := panels(t)
-	rows := b.sheetRows()
-	if len(rows) != 2 || rows[0].name != "ground.png" || rows[0].shown || !rows[1].shown || rows[0].note != "unchecked" {
-		t.Errorf("the list says %+v", rows)
-	}
-	if !b.sheetP.sheets.body.Visible() || !strings.HasPrefix(b.foot.Quality().Text, "other.png: ") {
-		t.Errorf("list shown %v, foot line %q", b.sheetP.sheets.body.Visible(), b.foot.Quality().Text)
+	if !strings.HasPrefix(b.foot.Quality().Text, "other.png: ") {
+		t.Errorf("foot line %q", b.foot.Quality().Text)
 	}
 	// The mark is at E 121 500, N 742 500: 250 pixels west of the east sheet.
 	b.view.NewMark(picAt(60, 60))
@@ -187,8 +183,8 @@ func TestSheetsComeAndGo(t *testing.T) {
 	b, west, east := panels(t)
 	b.removeSheet(east)
 	until(t, "the sheet that is left", shown(b, west))
-	if b.sheetP.sheets.body.Visible() || len(b.s.Plan().Sheets) != 1 {
-		t.Errorf("list shown %v of %d sheets", b.sheetP.sheets.body.Visible(), len(b.s.Plan().Sheets))
+	if n := len(b.s.Plan().Sheets); n != 1 {
+		t.Errorf("%d sheets are left", n)
 	}
 	b.undo()
 	until(t, "the sheet that was removed", shown(b, east))
@@ -343,22 +339,6 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	until(t, "the page in another plan", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
 	if sheet, _ := b.s.Sheet(); sheet.World == nil {
 		t.Error("in another plan the place is not taken")
-	}
-}
-
-func TestLongSheetNamesAreCut(t *testing.T) {
-	const name = "Scan of the western panel, second edition.png"
-	for n, want := range map[int]string{len(name): name, 9: "Scan….png", 10: "Scan…n.png", 5: "Sc…ng"} {
-		if got := cutMiddle(name, n); got != want {
-			t.Errorf("to %d letters: got %q, want %q", n, got, want)
-		}
-	}
-	b, _, _ := panels(t)
-	row := b.sheetP.sheets.row(sheetRow{id: "x", name: strings.Repeat(name, 3), note: "not calibrated"}).(*fyne.Container)
-	row.Resize(fyne.NewSize(300, 36))
-	tool, note := row.Objects[0], row.Objects[1]
-	if right := tool.Position().X + tool.MinSize().Width; right > note.Position().X {
-		t.Errorf("the name ends at %v, and its note begins at %v", right, note.Position().X)
 	}
 }
 

@@ -1,12 +1,11 @@
 package ui
 
 import (
-	"fmt"
 	"strings"
 
-	"legwright/app/geodesy"
 	"legwright/app/session"
 	"legwright/app/ui/foot"
+	"legwright/app/ui/sheetpanel"
 	"legwright/mapio/scan"
 )
 
@@ -62,18 +61,10 @@ func (b *Bench) tellWarnings(s *scan.Scan) {
 	}
 }
 
-// offerWorld offers the calibration of a world file once its grid is named.
-func (b *Bench) offerWorld(e ending) {
-	if e.world == nil || e.place != nil && e.place.System != nil {
-		return // the file or a .prj names the grid
+// fileSays is what a picture's files say about where it lies.
+func (b *Bench) fileSays(e ending) sheetpanel.FileSays {
+	return sheetpanel.FileSays{
+		Georef: e.place, World: e.world, WorldFile: e.file,
+		PositionM: b.picture.header.PositionM, Cautions: b.picture.header.Cautions,
 	}
-	if sheet, ok := b.s.Sheet(); !ok || len(sheet.Points) > 0 || sheet.World != nil {
-		return
-	}
-	text := fmt.Sprintf("%s lies beside the picture and gives its place, but not on which grid. Name the grid to use it.", e.file)
-	sigmaM, cautions := b.picture.header.PositionM, b.picture.header.Cautions
-	b.chooseGrid("A world file was found", text, func(code geodesy.Code) {
-		b.try(b.s.OfferWorld(e.world.Matrix(), sigmaM, code), "Calibrated from "+e.file+". The sheet is unchecked until evidence agrees.")
-		b.takeFileCautions(cautions)
-	})
 }

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/calib"
 	"legwright/app/ui/foot"
 )
 
@@ -56,7 +55,7 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 func doubtsSeen(t *testing.T, b *Bench, size fyne.Size) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	view := b.panel.layout.inner
+	view := b.panel.scroll
 	end := place(b.dial).Y + b.dial.MinSize().Height
 	if seen := place(view).Y + view.Size().Height; end > seen+0.5 {
 		t.Errorf("%v: the dial needs room down to %v, the panel is seen down to %v", size, end, seen)
@@ -67,19 +66,15 @@ func panelFits(t *testing.T, b *Bench, size fyne.Size, p post) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 	footY := place(b.foot).Y
-	posts := b.panel.posts[postSheet]
+	posts := b.panel.list
 	top, bottom := place(posts).Y, place(posts).Y+posts.Size().Height
 	if bottom > footY || posts.Size().Height < 20 {
 		t.Errorf("%v: the posts end at %v, the foot line begins at %v", size, bottom, footY)
 	}
-	view := b.panel.layout.inner
-	upper, lower := b.panel.tops[p], b.panel.lowers[p]
-	if b.panel.layout.tight() {
-		if end := place(view).Y + view.Size().Height; end > top {
-			t.Errorf("%v: the parts are seen down to %v, the posts begin at %v", size, end, top)
-		}
-	} else if top < place(upper).Y+upper.Size().Height || place(lower).Y < bottom {
-		t.Errorf("%v: the posts at %v to %v lie over a part", size, top, bottom)
+	view := b.panel.scroll
+	lower := b.panel.entries[p].lower
+	if end := place(view).Y + view.Size().Height; end > top {
+		t.Errorf("%v: the panel is seen down to %v, the list of panels begins at %v", size, end, top)
 	}
 	if h := lower.Size().Height; h < lowerLeast {
 		t.Errorf("%v: the lower part is %v high, want %v", size, h, lowerLeast)
@@ -144,43 +139,6 @@ func TestTypedLegFormStays(t *testing.T) {
 	}
 	if end, footY := place(p.length).Y+p.length.Size().Height, place(b.foot).Y; end > footY {
 		t.Errorf("the length ends at %v, under the foot line at %v", end, footY)
-	}
-}
-
-// A list that does not hold all control points says so first, and which it
-// holds; the chosen one is always in it.
-func TestListOfManyPoints(t *testing.T) {
-	t.Parallel()
-	points := make([]calib.ControlPoint, 100)
-	left := make([]calib.Residual, 100)
-	for i := range left {
-		left[i].Px = float64(i)
-	}
-	for _, c := range []struct {
-		name        string
-		points      int
-		fitted      bool
-		chosen      int
-		first, last int
-		words       string
-	}{
-		{"few", 12, true, -1, 0, 11, ""},
-		{"many", 100, true, -1, 99, 88, "The 12 that fit worst, of 100. Click an intersection to see another."},
-		{"many, one chosen", 100, true, 3, 3, 89, "The 12 that fit worst, of 100. Click an intersection to see another."},
-		{"many, no fit", 100, false, -1, 0, 47, "The first 48 of 100. Click an intersection to see another."},
-		{"some, no fit", 40, false, -1, 0, 39, ""},
-	} {
-		misfits := left[:c.points]
-		if !c.fitted {
-			misfits = nil
-		}
-		got := shownPoints(points[:c.points], misfits, c.chosen)
-		if got[0] != c.first || got[len(got)-1] != c.last {
-			t.Errorf("%s: listed %v, want from %d to %d", c.name, got, c.first, c.last)
-		}
-		if words := shownWords(len(got), c.points, c.fitted); words != c.words {
-			t.Errorf("%s: %q, want %q", c.name, words, c.words)
-		}
 	}
 }
 

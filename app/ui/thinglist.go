@@ -68,7 +68,7 @@ func (l *thingList) update(i widget.ListItemID, o fyne.CanvasObject) {
 	name.OnHint = l.b.hintTo
 	note := row.Objects[1].(*widget.Label)
 	note.SetText(t.shown())
-	fitName(name, t.name, listedRoom-noteWidth(note, listedRoom)-rowGap)
+	fitName(name, t.name, widgets.RowWidth-noteWidth(note, widgets.RowWidth)-rowGap)
 	row.Layout.Layout(row.Objects, row.Size())
 }
 

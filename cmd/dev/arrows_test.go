@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/sheetview", "app/ui/widgets",
+			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -51,6 +51,7 @@ func arrows() map[string][]string {
 		"app/ui/foot":         {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":       {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/look":         {"assets/look"},
+		"app/ui/sheetpanel":   {"app/ui/aim", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":    {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
 		"app/ui/widgets":      {"app/ui/look"},
 
@@ -112,7 +113,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/sheetview", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/widgets",
 	}
 }
 

@@ -1,6 +1,6 @@
-// Package aim is the fine aim of the Sheet post: a square enlargement of the
-// picture with hairlines, in the panel, on which a crossing is hit to a
-// fraction of a pixel. It shows and calls back; it keeps no control points.
+// Package aim is the fine aim of the Sheet panel: a square enlargement of the
+// picture with hairlines, by which a grid intersection is hit to a fraction of a
+// pixel. It shows and calls back; it keeps no control points.
 package aim
 
 import (
@@ -26,11 +26,15 @@ const (
 	ZoomBeside = 2
 )
 
-// Steps of the arrow keys in picture pixels: alone, and with Shift held.
+// Steps of the arrow keys in picture pixels: alone, with Shift and with Alt held.
 const (
 	FineStep   = 0.1
 	CoarseStep = 1.0
+	FarStep    = 10.0
 )
+
+// Help says how the enlargement is worked.
+const Help = "Click: centre there.  Arrow keys: 0.1 pixel, with Shift 1, with Alt 10.  Return: on to the reference."
 
 // Sides of the square in units of the window, alone and beside another.
 const (
@@ -38,9 +42,9 @@ const (
 	sideBeside = 146
 )
 
-// Aim is the enlargement. Arrow keys move the aim by a tenth of a pixel, with
-// Shift by one; a click moves it to the place clicked; Return accepts; letters
-// go to the reference.
+// Aim is the enlargement. Arrow keys move the aim by a tenth of a pixel, with Shift by
+// one, with Alt by ten; a click moves it to where it hits; Return accepts; letters go
+// to the reference.
 type Aim struct {
 	widget.BaseWidget
 	source  *pyramid.Pyramid
@@ -52,13 +56,14 @@ type Aim struct {
 	accept  func()
 	typed   func(rune)
 	escape  func()
+	hint    func(string)
 	raster  *canvas.Raster
 	ring    *canvas.Rectangle
 }
 
-// New returns an empty aim. moved hears each new place, accept the Return key.
+// New returns an empty aim. moved hears each new position, accept the Return key.
 func New(moved func(view.PicPt), accept func()) *Aim {
-	a := &Aim{moved: moved, accept: accept}
+	a := &Aim{moved: moved, accept: accept, hint: func(string) {}}
 	a.raster = canvas.NewRaster(a.paint)
 	a.ring = canvas.NewRectangle(color.Transparent)
 	a.ring.StrokeWidth = 1
@@ -66,7 +71,7 @@ func New(moved func(view.PicPt), accept func()) *Aim {
 	return a
 }
 
-// Look aims at a place of the picture.
+// Look aims at a position of the picture.
 func (a *Aim) Look(source *pyramid.Pyramid, at view.PicPt) {
 	a.source, a.at, a.on = source, at, source != nil
 	a.Refresh()
@@ -86,6 +91,9 @@ func (a *Aim) Share(on bool) {
 		a.Refresh()
 	}
 }
+
+// Shared reports whether another sheet's picture stands beside.
+func (a *Aim) Shared() bool { return a.shared }
 
 func (a *Aim) zoom() float64 {
 	if a.shared {
@@ -193,7 +201,7 @@ func fill(img *image.RGBA, r image.Rectangle, c color.Color) {
 	}
 }
 
-// Tapped moves the aim to the place clicked.
+// Tapped moves the aim to where it is clicked.
 func (a *Aim) Tapped(e *fyne.PointEvent) {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(a); c != nil {
 		c.Focus(a)
@@ -213,10 +221,23 @@ func (a *Aim) shift(cols, rows float64) {
 }
 
 // FocusGained is Fyne's.
-func (a *Aim) FocusGained() { a.focused = true; a.Refresh() }
+func (a *Aim) FocusGained() { a.focused = true; a.hint(Help); a.Refresh() }
 
 // FocusLost is Fyne's.
-func (a *Aim) FocusLost() { a.focused = false; a.Refresh() }
+func (a *Aim) FocusLost() { a.focused = false; a.hint(""); a.Refresh() }
+
+// MouseIn says how the enlargement is worked; Fyne calls it.
+func (a *Aim) MouseIn(*desktop.MouseEvent) { a.hint(Help) }
+
+// MouseMoved is part of desktop.Hoverable and does nothing.
+func (a *Aim) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut ends what MouseIn began.
+func (a *Aim) MouseOut() { a.hint("") }
+
+// OnHint says who hears how the enlargement is worked, while the pointer or the
+// keyboard is on it.
+func (a *Aim) OnHint(f func(string)) { a.hint = f }
 
 // OnRune says who hears the letters that are typed while the aim has the
 // focus: the field of the reference.
@@ -234,10 +255,7 @@ func (a *Aim) TypedRune(r rune) {
 
 // TypedKey moves the aim by the arrow keys and accepts with Return.
 func (a *Aim) TypedKey(e *fyne.KeyEvent) {
-	step := FineStep
-	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok && d.CurrentKeyModifiers()&fyne.KeyModifierShift != 0 {
-		step = CoarseStep
-	}
+	step := a.step()
 	switch e.Name {
 	case fyne.KeyLeft:
 		a.shift(-step, 0)
@@ -254,4 +272,17 @@ func (a *Aim) TypedKey(e *fyne.KeyEvent) {
 			a.escape()
 		}
 	}
+}
+
+// step is how far an arrow key moves the aim, in picture pixels.
+func (a *Aim) step() float64 {
+	d, ok := fyne.CurrentApp().Driver().(desktop.Driver)
+	switch {
+	case !ok:
+	case d.CurrentKeyModifiers()&fyne.KeyModifierAlt != 0:
+		return FarStep
+	case d.CurrentKeyModifiers()&fyne.KeyModifierShift != 0:
+		return CoarseStep
+	}
+	return FineStep
 }

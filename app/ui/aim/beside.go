@@ -15,7 +15,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// Beside shows a place of another sheet's picture under hairlines, turned and scaled
+// Beside shows a position of another sheet's picture under hairlines, turned and scaled
 // to the picture that is aimed at.
 type Beside struct {
 	widget.BaseWidget
@@ -36,7 +36,7 @@ func NewBeside() *Beside {
 	return b
 }
 
-// Look shows a place of a picture; nil is nothing. turn takes a displacement in pixels
+// Look shows a position of a picture; nil is nothing. turn takes a displacement in pixels
 // of the picture aimed at to one of this picture, row by row.
 func (b *Beside) Look(source *pyramid.Pyramid, turn [4]float64, at view.PicPt) {
 	b.source, b.turn, b.at = source, turn, at

@@ -1,4 +1,4 @@
-package ui
+package sheetpanel
 
 import (
 	"fmt"
@@ -11,7 +11,6 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
-	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -25,18 +24,18 @@ type graticule struct {
 	medium   calib.Medium
 }
 
-// graticuleNames are the control points on crossings of the found lines whose
+// latLonNames are the control points on intersections of the found lines whose
 // references were typed as latitude and longitude.
-func (b *Bench) graticuleNames() ([]lattice.LatLonName, *geodesy.System) {
-	sheet := b.sheetNow()
-	sys, err := b.s.Reader().SystemOf(sheet.Code)
+func (g *FoundGrid) latLonNames() ([]lattice.LatLonName, *geodesy.System) {
+	sheet := sheetOf(g.n.Session)
+	sys, err := g.n.Session.Reader().SystemOf(sheet.Code)
 	if err != nil {
 		return nil, nil
 	}
 	var names []lattice.LatLonName
 	for _, c := range sheet.Points {
-		_, near := b.printed.found.On(c.At)
-		r, err := b.s.CheckReference(c.Text)
+		_, near := g.found.On(c.At)
+		r, err := g.n.Session.CheckReference(c.Text)
 		if !near || err != nil || r.Read.Kind != geodesy.RefLatLon {
 			continue
 		}
@@ -49,28 +48,27 @@ func (b *Bench) graticuleNames() ([]lattice.LatLonName, *geodesy.System) {
 
 // askGraticule asks how far the lines are apart, unless the names tell it, on
 // which datum they are, and whether to use their intersections.
-func (b *Bench) askGraticule(g graticule) {
-	g.medium = b.sheetNow().Medium
-	told := g.lattice()
-	if err := b.printed.found.Steps(g.names, &told); err != nil {
-		b.refuse("These lines of latitude and longitude cannot be used", err)
+func (g *FoundGrid) askGraticule(of graticule) {
+	of.medium = sheetOf(g.n.Session).Medium
+	told := of.lattice()
+	if err := g.found.Steps(of.names, &told); err != nil {
+		g.n.Ask.Refuse("These lines of latitude and longitude cannot be used", err)
 		return
 	}
 	state := widgets.NewSentence("", widgets.Note)
 	var lat, lon *widget.Select
 	show := func() {
-		if g.lat > 0 && g.lon == 0 {
-			if g.lon = g.likelyLon(b.printed.found); g.lon > 0 {
-				lon.SetSelected(lattice.MinuteWords(g.lon))
+		if of.lat > 0 && of.lon == 0 {
+			if of.lon = of.likelyLon(g.found); of.lon > 0 {
+				lon.SetSelected(lattice.MinuteWords(of.lon))
 				return
 			}
 		}
-		text, tone := b.graticuleWords(g)
-		state.Set(text, tone)
+		state.Set(g.graticuleWords(of))
 	}
-	lat, lon = stepChoice(&g.lat, show), stepChoice(&g.lon, show)
+	lat, lon = stepChoice(&of.lat, show), stepChoice(&of.lon, show)
 	datums := []string{"WGS 84", "the grid's own datum"}
-	datum := widget.NewSelect(datums, func(t string) { g.own = t == datums[1]; show() })
+	datum := widget.NewSelect(datums, func(t string) { of.own = t == datums[1]; show() })
 	datum.SetSelected(datums[0])
 	for _, s := range []struct {
 		choice *widget.Select
@@ -81,12 +79,10 @@ func (b *Bench) askGraticule(g graticule) {
 		}
 	}
 	body := container.NewVBox(
-		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(b.printed.offer.Crossings))),
+		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(g.offer.Crossings))),
 		container.NewHBox(widget.NewLabel("Latitude every"), lat, widget.NewLabel("longitude every"), lon),
 		container.NewHBox(widget.NewLabel("They are on"), datum), state)
-	b.questionOver("Use the lines of latitude and longitude?", body, nil,
-		answer{text: "Cancel"},
-		answer{text: "Use the intersections", strong: true, do: func() { b.takeGraticule(g) }})
+	g.n.Ask.Question("Use the lines of latitude and longitude?", body, "Use the intersections", func() { g.takeGraticule(of) })
 }
 
 // stepChoice asks for minutes from line to line.
@@ -102,30 +98,30 @@ func stepChoice(to *float64, show func()) *widget.Select {
 }
 
 // graticuleWords say what the answers make of the picture.
-func (b *Bench) graticuleWords(g graticule) (string, widgets.Tone) {
-	if b.printed.found == nil {
+func (g *FoundGrid) graticuleWords(of graticule) (string, widgets.Tone) {
+	if g.found == nil {
 		return "", widgets.Note
 	}
-	if g.lat == 0 || g.lon == 0 {
+	if of.lat == 0 || of.lon == 0 {
 		return "Choose how far apart the lines are: read it in the margin.", widgets.Note
 	}
-	points, err := g.points(b.printed.found)
+	points, err := of.points(g.found)
 	if err != nil {
-		return foot.Sentence(err), widgets.Caution
+		return sentence(err), widgets.Caution
 	}
 	text := "Their shape is that of latitude and longitude there."
 	if c, err := calib.Fit(points, calib.Options{}); err == nil {
-		text += " " + sheetWords(b.sheetNow(), c.MetresPerPixel())
+		text += " " + sheetWords(sheetOf(g.n.Session), c.MetresPerPixel())
 	}
-	a, _, errOwn := g.sys.Project(g.names[0].Ref)
-	w, _, _, errWGS := g.sys.FromWGS84(g.names[0].Ref)
+	a, _, errOwn := of.sys.Project(of.names[0].Ref)
+	w, _, _, errWGS := of.sys.FromWGS84(of.names[0].Ref)
 	if off := math.Hypot(a.E-w.E, a.N-w.N); errOwn == nil && errWGS == nil && off >= 0.5 {
 		text += fmt.Sprintf(" On the other datum every position would move by %.0f m.", off)
 	}
 	return text, widgets.Note
 }
 
-// points are all crossings as control points.
+// points are all intersections as control points.
 func (g graticule) points(l *lattice.Lattice) ([]calib.ControlPoint, error) {
 	points, err := l.Latitudes(g.names, g.lattice())
 	for i := range points {
@@ -153,7 +149,7 @@ func (g graticule) lattice() lattice.Graticule {
 }
 
 // likelyLon is the step of longitude that goes with that of latitude by the
-// shape of the meshes, 0 where none does.
+// shape of the cells, 0 where none does.
 func (g graticule) likelyLon(l *lattice.Lattice) float64 {
 	for _, m := range lattice.UsualMinutes() {
 		g.lon = m
@@ -164,22 +160,18 @@ func (g graticule) likelyLon(l *lattice.Lattice) float64 {
 	return 0
 }
 
-func (b *Bench) takeGraticule(g graticule) {
-	if b.printed.found == nil { // another picture came while it was asked
+func (g *FoundGrid) takeGraticule(of graticule) {
+	if g.found == nil { // another picture came while it was asked
 		return
 	}
-	if g.lat == 0 || g.lon == 0 {
-		b.askGraticule(g)
-		b.say("Choose how far apart the lines are: read it in the margin.")
+	if of.lat == 0 || of.lon == 0 {
+		g.askGraticule(of)
+		g.n.Foot.Say("Choose how far apart the lines are: read it in the margin.")
 		return
 	}
-	points, err := g.points(b.printed.found)
+	points, err := of.points(g.found)
 	if err == nil {
-		points = b.printed.offered(points)
-		err = b.s.TakeCrossings(points, b.printed.found.OnPx())
+		points = g.offered(points)
 	}
-	if b.try(err, fmt.Sprintf("%d grid intersections are the control points now. Check the sheet with a feature that was not used for it.", len(points))) {
-		b.printed.forget()
-		b.sheetP.forgetAndRefresh()
-	}
+	g.takeAll(points, err)
 }

@@ -1,0 +1,167 @@
+package ui
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/ui/dial"
+	"legwright/app/ui/widgets"
+)
+
+// panelFrame is the column at the right of the map: the panel in front, which scrolls
+// where it is too high, and below it the list of panels.
+type panelFrame struct {
+	body    fyne.CanvasObject
+	entries []panelEntry
+	tools   []*widgets.Tool // the list of panels
+	list    *fyne.Container
+	parts   *fyne.Container // of all panels
+	scroll  *container.Scroll
+	dial    *dial.Dial
+	front   post
+}
+
+// newPanelFrame shows the entries; goTo is called when one is chosen from the list.
+func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(post), hint func(string)) *panelFrame {
+	f := &panelFrame{entries: entries, dial: d, list: container.NewGridWithColumns(min(len(entries), mostColumns))}
+	var parts []fyne.CanvasObject
+	for i, e := range entries {
+		t := widgets.NewEntry(e.icon, e.title, e.hint+"  (Ctrl+"+string(e.key)+")", func() { goTo(post(i)) })
+		t.OnHint = hint
+		f.tools = append(f.tools, t)
+		f.list.Add(t)
+		if e.top != nil && !slices.Contains(parts, e.top) { // panels share the dial
+			parts = append(parts, e.top)
+		}
+		parts = append(parts, e.lower)
+	}
+	f.parts = container.NewWithoutLayout(parts...)
+	f.scroll = container.NewVScroll(f.parts)
+	f.parts.Layout = &panelParts{f}
+	f.body = widgets.NewSurface(container.New(&panelColumn{f}, f.scroll, f.list), widgets.Left, 0)
+	return f
+}
+
+// mostColumns is how many panels stand side by side in the list.
+const mostColumns = 3
+
+// show brings a panel to the front.
+func (f *panelFrame) show(which post) {
+	f.front = which
+	for i, t := range f.tools {
+		t.SetOn(post(i) == which)
+	}
+	e := f.entries[which]
+	for _, o := range f.parts.Objects {
+		visible(o, o == e.top || o == e.lower)
+	}
+	for i, other := range f.entries {
+		if other.show != nil {
+			other.show(post(i) == which)
+		}
+	}
+	f.scroll.ScrollToTop()
+	f.scroll.Refresh()
+}
+
+// reveal scrolls until the lower edge of a part of the panel in front shows.
+func (f *panelFrame) reveal(o fyne.CanvasObject) {
+	f.scroll.Refresh() // it may just have grown
+	widgets.Reveal(f.scroll, o)
+}
+
+// panelScroll is what the panels scroll in, once there is a panel.
+func (b *Bench) panelScroll() *container.Scroll {
+	if b.panel == nil {
+		return nil
+	}
+	return b.panel.scroll
+}
+
+func visible(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// Heights in units of the window.
+const (
+	dialRoom    = float32(494) // for the dial, where the window has it
+	dialRoomLow = float32(450)
+	lowerLeast  = float32(150) // of what stands below the dial
+	postsGap    = float32(12)
+)
+
+// panelColumn lays out the panel in front over the list of panels.
+type panelColumn struct{ f *panelFrame }
+
+// MinSize is the column's width.
+func (*panelColumn) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(panelWidth-1, 200) }
+
+// Layout places the panel and the list.
+func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	f, h := l.f, l.f.list.MinSize().Height
+	room := max(size.Height-h-postsGap, 0)
+	widgets.Put(f.list, postsGap, size.Height-h-postsGap/2, size.Width-2*postsGap, h)
+	within := float32(0)
+	if room < f.roomy(size.Height)+lowerLeast { // the dial's face gives way
+		within = room
+	}
+	f.dial.Within(within)
+	widgets.Put(f.scroll, 0, 0, size.Width, room)
+	f.scroll.Refresh() // its content may stand otherwise at the same size
+}
+
+// roomy is the height of the dial in a column of a height that has room for it.
+func (f *panelFrame) roomy(high float32) float32 {
+	room := dialRoom
+	if high < lowWindow {
+		room = dialRoomLow
+	}
+	return max(room, f.dial.Comfortable())
+}
+
+// panelParts lays out what the panel in front holds: the dial, if it has one, and the
+// rest below, at least as high as what is left of the column.
+type panelParts struct{ f *panelFrame }
+
+// heights are those of the two parts.
+func (l *panelParts) heights() (top, lower float32) {
+	e, seen := l.f.entries[l.f.front], l.f.scroll.Size().Height
+	lower = max(lowerLeast, e.lower.MinSize().Height)
+	if e.top == nil {
+		return 0, max(lower, seen)
+	}
+	top = l.f.roomy(seen + l.f.list.Size().Height + postsGap)
+	if seen < top+lowerLeast { // all that is seen is the dial's; the rest is scrolled to
+		top = max(seen, e.top.MinSize().Height)
+	}
+	return top, max(lower, seen-top)
+}
+
+// MinSize is the panel's width, and the height of its parts.
+func (l *panelParts) MinSize([]fyne.CanvasObject) fyne.Size {
+	top, lower := l.heights()
+	return fyne.NewSize(panelWidth-1, top+lower)
+}
+
+// Layout places the parts. A panel that is shorter than before does not stay scrolled
+// beyond its end.
+func (l *panelParts) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	e := l.f.entries[l.f.front]
+	top, lower := l.heights()
+	if e.top != nil {
+		widgets.Put(e.top, 0, 0, size.Width, top)
+	}
+	left := float32(0)
+	if e.top != nil {
+		left = postsGap
+	}
+	widgets.Put(e.lower, left, top, size.Width-left, lower)
+	s := l.f.scroll
+	s.Offset.Y = min(s.Offset.Y, max(0, top+lower-s.Size().Height))
+}

@@ -1,0 +1,236 @@
+package sheetpanel
+
+import (
+	"fmt"
+
+	"legwright/app/calib"
+	"legwright/app/calib/check"
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/ui/sheetview"
+	"legwright/app/units"
+	"legwright/canvas/tool"
+)
+
+// Calibrator aims at positions of the picture and makes control points and checks of
+// them.
+type Calibrator struct {
+	n        *Needs
+	form     *form
+	evidence *evidenceForm
+	grid     *FoundGrid
+	georef   *georefCheck
+	refresh  func() // shows the panel again
+}
+
+func newCalibrator(n *Needs, refresh func()) *Calibrator {
+	c := &Calibrator{n: n, refresh: refresh, georef: newGeorefCheck(n)}
+	c.form = newForm(n, formActs{keep: c.KeepPoint, cancel: c.Cancel, first: c.submit, typed: c.typed, moved: c.moved})
+	c.evidence = newEvidenceForm(n, c.form, evidenceActs{use: c.UseAsCheck, changed: refresh})
+	c.grid = newFoundGrid(n, c.georef, gridActs{changed: c.redraw, taken: c.gridTaken})
+	return c
+}
+
+// Aiming says whether a position is aimed at.
+func (c *Calibrator) Aiming() bool { return c.form.on }
+
+// Chosen is the number of the control point that is being changed, −1 for none.
+func (c *Calibrator) Chosen() int { return c.form.chosen }
+
+// redraw shows the panel and what it draws over the map again.
+func (c *Calibrator) redraw() {
+	c.refresh()
+	c.n.Map.Redraw()
+}
+
+// follow takes over the chosen control point as it is now: an undo or a drag may have
+// moved it. Where points came or went its number may mean another one: then none is
+// chosen.
+func (c *Calibrator) follow() {
+	points := sheetOf(c.n.Session).Points
+	switch f := c.form; {
+	case f.chosen < 0:
+	case len(points) != f.of:
+		c.forget()
+	default:
+		f.take(points[f.chosen])
+	}
+}
+
+// Click takes a click on the map: it chooses a control point, and aims at any other
+// position.
+func (c *Calibrator) Click(at tool.Spot) {
+	if c.n.Pictures.Pyramid() == nil {
+		return
+	}
+	if at.Target.Part == tool.Control {
+		c.Choose(at.Target.Index)
+		return
+	}
+	c.form.aimAt(c.grid.pulled(at.At, c.n.Map.PickSigma()))
+	c.aimed()
+}
+
+// Choose aims at a control point, to change it. A number without a point does nothing.
+func (c *Calibrator) Choose(i int) {
+	points := sheetOf(c.n.Session).Points
+	if i < 0 || i >= len(points) {
+		return
+	}
+	c.form.choose(i, points)
+	c.aimed()
+	if c.n.Pictures.Pyramid() != nil && !c.n.Map.InView(c.form.at) {
+		c.n.Map.Area().CenterOn(c.form.at)
+	}
+}
+
+// aimed shows the position aimed at, with the keys in the enlargement.
+func (c *Calibrator) aimed() {
+	c.redraw()
+	c.n.Reveal(c.form.entry)
+	c.n.Canvas.Focus(c.form.aim)
+}
+
+// moved takes a position to which the enlargement was moved.
+func (c *Calibrator) moved() {
+	if c.form.chosen >= 0 {
+		c.n.Foot.Fail(c.n.Session.NudgeControlPoint(c.form.chosen, sheetview.PicturePt(c.form.at)))
+		return
+	}
+	c.n.Map.Redraw()
+}
+
+// typed shows what the reference that is being typed means.
+func (c *Calibrator) typed() {
+	if r, ok := c.form.read(); ok {
+		c.evidence.guess(r.Read.Kind == geodesy.RefLatLon, sheetOf(c.n.Session))
+	}
+}
+
+// submit does what Return means in the form: its first act.
+func (c *Calibrator) submit() {
+	if c.evidence.row.Visible() && c.evidence.source() != "" {
+		c.UseAsCheck()
+		return
+	}
+	c.KeepPoint()
+}
+
+// KeepPoint keeps the position aimed at as a control point. While intersections of a
+// found grid are being named to check the sheet, it names the one aimed at.
+func (c *Calibrator) KeepPoint() {
+	f := c.form
+	switch {
+	case !f.on:
+		c.n.Foot.Say("Click a grid intersection on the map first.")
+		return
+	case f.chosen < 0 && c.naming():
+		c.nameIntersection()
+		return
+	}
+	var err error
+	if f.chosen >= 0 {
+		_, err = c.n.Session.SetControlReference(f.chosen, f.ref.Text)
+	} else {
+		_, err = c.n.Session.AddControlPoint(sheetview.PicturePt(f.at), f.ref.Text)
+	}
+	if err != nil {
+		f.complain(err)
+		return
+	}
+	c.done("Control point kept.")
+	if c.grid.found != nil {
+		c.grid.offerTake()
+	}
+}
+
+// naming says whether naming an intersection of the grid found checks the sheet.
+func (c *Calibrator) naming() bool { return c.georef.naming(c.grid.found != nil) }
+
+// nameIntersection takes the reference typed as what the map says of the grid
+// intersection aimed at.
+func (c *Calibrator) nameIntersection() {
+	at := sheetview.PicturePt(c.form.at)
+	if x, ok := c.grid.found.Nearest(at); ok {
+		at = calib.PicturePt{Col: x.Col, Row: x.Row}
+	}
+	v, err := c.n.Session.AddEvidence(calib.FromOwnGrid, at, c.form.ref.Text, calib.DefaultSigmaPx)
+	if err != nil {
+		c.form.complain(err)
+		return
+	}
+	if v.Checked {
+		c.grid.forget()
+	}
+	c.done(addedWords(v))
+}
+
+// UseAsCheck compares the sheet with the feature aimed at and keeps that as evidence.
+func (c *Calibrator) UseAsCheck() {
+	if !c.form.on {
+		c.n.Foot.Say("Click a feature on the map whose position you know from elsewhere first.")
+		return
+	}
+	v, err := c.evidence.add(sheetOf(c.n.Session))
+	if err != nil {
+		c.form.complain(err)
+		return
+	}
+	c.done(addedWords(v))
+}
+
+// done ends what the form was for, with the keys back on the map.
+func (c *Calibrator) done(words string) {
+	c.n.Foot.Say(words)
+	c.Cancel()
+}
+
+// addedWords say what a sheet is with one more piece of evidence.
+// RemoveChosen deletes the control point that is being changed, and reports whether
+// one is.
+func (c *Calibrator) RemoveChosen() bool {
+	i := c.form.chosen
+	if i < 0 {
+		c.n.Foot.Say("Choose a control point first: click it on the map.")
+		return false
+	}
+	c.n.Foot.Try(c.n.Session.RemoveControlPoint(i), deletedPoint(i))
+	c.Cancel()
+	return true
+}
+
+func deletedPoint(i int) string {
+	return fmt.Sprintf("Control point %d deleted. Undo restores it.", i+1)
+}
+
+// Cancel stops aiming, and leaves the keys to the map: a field that cannot be seen must
+// not keep them.
+func (c *Calibrator) Cancel() {
+	c.forget()
+	c.n.Map.Redraw()
+	c.n.Map.Focus()
+}
+
+// forget stops aiming.
+func (c *Calibrator) forget() {
+	c.form.forget()
+	c.evidence.forget()
+	c.refresh()
+}
+
+// gridTaken follows the intersections of the grid having become the control points.
+func (c *Calibrator) gridTaken() {
+	c.grid.forget()
+	c.Cancel()
+}
+
+// addedWords say what a sheet is with one more piece of evidence.
+func addedWords(v check.Verdict) string {
+	switch {
+	case v.Checked:
+		return "It agrees: the sheet is checked to ± " + units.ErrorM(v.WithinM) + "."
+	case caution.Stops(v.Cautions, caution.All):
+		return caution.OfGrade(v.Cautions, caution.Stop)[0].Text()
+	}
+	return "Kept. It agrees, but the sheet is not checked yet: the Sheet panel says what is missing."
+}

@@ -1,0 +1,176 @@
+package sheetpanel
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/calib"
+	"legwright/app/session"
+	"legwright/app/ui/aim"
+	"legwright/app/ui/look"
+	"legwright/app/ui/sheetview"
+	"legwright/app/ui/widgets"
+	"legwright/canvas/pyramid"
+	"legwright/canvas/view"
+)
+
+// form takes one position on the picture and its reference.
+type form struct {
+	n     *Needs
+	view  *fyne.Container // the enlargement and what it shows
+	entry *fyne.Container // the reference and what it means
+	aim   *aim.Aim
+	place *widget.Label
+	ref   *widgets.EscapeEntry
+	check *widgets.Sentence
+	keep  *widgets.Tool
+	drop  *widgets.Tool
+	typed func()
+
+	on     bool       // a position is aimed at
+	at     view.PicPt // that position
+	chosen int        // the number of the control point that is being changed, −1 for a new one
+	of     int        // how many control points there were when it was chosen
+	known  string     // the reference of that control point in the plan
+}
+
+// formActs are what the form calls.
+type formActs struct {
+	keep, cancel func()
+	first        func() // what Return means
+	typed        func() // another reference stands in the field
+	moved        func() // another position is aimed at by keys
+}
+
+func newForm(n *Needs, do formActs) *form {
+	f := &form{n: n, chosen: -1, typed: do.typed}
+	f.aim = aim.New(func(at view.PicPt) {
+		f.at = at
+		f.place.SetText(f.placeWords())
+		do.moved()
+	}, func() { f.accept(do.first) })
+	f.aim.OnRune(f.typeReference)
+	f.aim.OnEscape(do.cancel)
+	f.aim.OnHint(n.Foot.Hint)
+	f.place = widgets.NewQuiet("")
+	f.place.Alignment = fyne.TextAlignCenter
+	f.ref = widgets.NewEscapeEntry("grid reference, such as NN 123 456", do.first, do.cancel)
+	f.ref.OnChanged = func(string) { do.typed() }
+	f.check = widgets.NewSentence("", widgets.Note)
+	f.keep = n.tool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", do.keep)
+	f.drop = n.tool("", "Cancel", "Leave this position as it is  (Esc)", do.cancel)
+	f.view = container.NewVBox(f.aim, f.place)
+	f.entry = container.NewVBox(f.ref, f.check)
+	return f
+}
+
+// aimAt aims at a position that is no control point.
+func (f *form) aimAt(at view.PicPt) {
+	f.on, f.at, f.chosen, f.known = true, at, -1, ""
+	f.ref.SetText("")
+}
+
+// choose aims at a control point, to change it.
+func (f *form) choose(i int, points []calib.ControlPoint) {
+	c := points[i]
+	f.on, f.at, f.chosen, f.of, f.known = true, sheetview.ViewPt(c.At), i, len(points), c.Text
+	f.ref.SetText(c.Text)
+}
+
+// take takes the chosen control point as it now is in the plan. What is being typed
+// stays, unless the plan has another reference than before.
+func (f *form) take(c calib.ControlPoint) {
+	f.at = sheetview.ViewPt(c.At)
+	if c.Text != f.known {
+		f.known = c.Text
+		f.ref.SetText(c.Text)
+	}
+}
+
+func (f *form) forget() {
+	f.on, f.chosen, f.known = false, -1, ""
+	f.ref.SetText("")
+}
+
+// show makes the form fit what can be done now.
+func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) {
+	if f.on && p != nil {
+		f.aim.Look(p, f.at)
+		f.place.SetText(f.placeWords())
+	} else {
+		f.aim.Clear()
+	}
+	other := from == calib.FromSheet // no reference is typed then
+	show(f.view, f.on)
+	show(f.entry, f.on)
+	show(f.ref, !other)
+	show(f.keep, f.on && !other)
+	show(f.drop, f.on)
+	text := "Keep point"
+	switch {
+	case f.chosen >= 0:
+		text = "Change point"
+	case naming:
+		text = "Name intersection"
+	}
+	f.keep.SetText(text)
+}
+
+// placeWords say which position is aimed at; beside another sheet's picture they say
+// whose picture this is.
+func (f *form) placeWords() string {
+	if f.aim.Shared() {
+		return "this sheet"
+	}
+	return fmt.Sprintf("col %.1f   row %.1f", f.at.X, f.at.Y)
+}
+
+// accept is the Return key in the enlargement: it goes on to the reference, and does
+// the first act where there is none to type.
+func (f *form) accept(first func()) {
+	if f.ref.Visible() && f.ref.Text == "" {
+		f.n.Canvas.Focus(f.ref)
+		return
+	}
+	first()
+}
+
+// typeReference lets the reference be typed straight after the click.
+func (f *form) typeReference(r rune) {
+	if !f.ref.Visible() {
+		return
+	}
+	f.n.Canvas.Focus(f.ref)
+	if f.chosen >= 0 { // the new reference replaces the old one
+		f.ref.TypedShortcut(&fyne.ShortcutSelectAll{})
+	}
+	f.ref.TypedRune(r)
+}
+
+// read reads the reference in the field and says under it what it means.
+func (f *form) read() (session.Reference, bool) {
+	text := f.ref.Text
+	if text == "" || !f.on {
+		f.check.Set("", widgets.Note)
+		f.check.Hide()
+		return session.Reference{}, false
+	}
+	f.check.Show()
+	r, err := f.n.Session.CheckReference(text)
+	if err != nil {
+		f.check.Set(sentence(err), widgets.Caution)
+		return r, false
+	}
+	f.check.Set(referenceWords(f.n.Session, r))
+	return r, true
+}
+
+// complain shows where something was asked for why it was not done.
+func (f *form) complain(err error) {
+	f.check.Show()
+	f.check.Set(sentence(err), widgets.Fault)
+	f.n.Foot.Fail(err)
+}

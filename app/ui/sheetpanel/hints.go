@@ -1,0 +1,103 @@
+package sheetpanel
+
+import (
+	"fmt"
+
+	"legwright/app/calib"
+	"legwright/app/caution"
+	"legwright/app/plan"
+	"legwright/app/ui/sheetview"
+)
+
+// next says in a sentence or two what to do next.
+func (a *Calibrator) next(sheet plan.Sheet, has bool, c *calib.Calibration, err error) string {
+	n := len(sheet.Points)
+	switch {
+	case a.n.Pictures.Preview():
+		return sheetview.PreviewHint
+	case !has || a.n.Pictures.Pyramid() == nil:
+		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+	case a.form.on:
+		return a.nextAiming(c)
+	case a.grid.words(sheet) != "":
+		return a.grid.words(sheet)
+	case n == 0 && c == nil:
+		return "Click an intersection of two grid lines whose reference you can read in the margin, or let the program find the printed grid  (Ctrl+R)."
+	case n == 1:
+		return "Click a second grid intersection, as far from the first as the sheet allows."
+	case err != nil:
+		return sentence(err)
+	}
+	return a.nextOf(sheet, c)
+}
+
+// nextAiming is next while a position is aimed at.
+func (a *Calibrator) nextAiming(c *calib.Calibration) string {
+	f := a.form
+	switch {
+	case !a.n.Pictures.Pyramid().Ready(0):
+		return "The picture is still being read. The enlargement, in which you set the point, comes in a moment."
+	case a.evidence.source() == calib.FromSheet:
+		return a.evidence.hint()
+	case a.evidence.source() != "":
+		return "Press Return to check the sheet by this feature."
+	case f.chosen >= 0:
+		return a.chosenHint(f.chosen)
+	case f.ref.Text == "" && c != nil:
+		return "Bring the hairlines onto the feature. Then type its reference: of a grid intersection to add a control point, of another feature to check the sheet."
+	case f.ref.Text == "":
+		return "Bring the hairlines onto the grid intersection, then type its reference."
+	case c != nil:
+		return "Press Return to keep the point. To check the sheet instead, say where the reference comes from."
+	}
+	return "Press Return to keep the point."
+}
+
+// nextOf is next for a calibrated sheet.
+func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
+	v := a.n.Session.Verdict()
+	switch {
+	case maybePhoto(c) && len(v.Named) == 0:
+		return "The control points don't agree. If this is a photo of a map, choose Photograph; otherwise correct or delete the wrong point (see below)."
+	case v.StopShort(c) != "":
+		return "Don't navigate by this sheet yet: something is wrong with it. Correct it as described below."
+	case reachHint(c) != "":
+		return reachHint(c)
+	case c.DOF() == 0 && !c.Given():
+		return "Do the thin lines lie on the printed grid? Click a third grid intersection: two points fit even when one of them is wrong."
+	case v.Checked:
+		return "The sheet is calibrated and checked. Go to the Route panel to read bearings."
+	case caution.Has(v.Cautions, caution.OpenSlip) && !sheet.SlipChosen:
+		return "Add the control point named below, or check the sheet now by a feature whose position you know from elsewhere."
+	case sheet.ByMatrix() && len(sheet.Evidence) == 0:
+		return "Now check the sheet. Find the printed grid  (Ctrl+R) and name three of its intersections; then click a corner and type its latitude and longitude."
+	}
+	return "Now check the sheet. Click a corner whose latitude and longitude are printed, type them (56°10'N 6°20'W) and choose Use as check."
+}
+
+// chosenHint says what can be done with a control point.
+func (a *Calibrator) chosenHint(i int) string {
+	text := fmt.Sprintf("Control point %d: move it with the arrow keys, or type another reference.", i+1)
+	if _, err := a.n.Session.Calibration(); err == nil && !a.n.Session.Verdict().Checked {
+		text += " If latitude and longitude are printed here, they can check the sheet."
+	}
+	return text
+}
+
+// maybePhoto reports whether a perspective might explain points that fit no linear
+// map.
+func maybePhoto(c *calib.Calibration) bool {
+	return caution.Has(c.Cautions(), caution.PoorFit) && c.Medium() != calib.Photograph && len(c.Points()) >= 4
+}
+
+// reachHint says what to do about control points that are sound but do not cover the
+// whole picture, "" where they do.
+func reachHint(c *calib.Calibration) string {
+	switch c.Trust().Code {
+	case caution.PhotoNeedsFour:
+		return "This picture is a photograph: name at least four grid intersections, near its corners."
+	case caution.ShortReach:
+		return "The control points lie in one part of the picture. Click a grid intersection far from them, or use the sheet near them only."
+	}
+	return ""
+}

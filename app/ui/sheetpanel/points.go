@@ -1,0 +1,159 @@
+package sheetpanel
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/calib"
+	"legwright/app/plan"
+	"legwright/app/ui/look"
+	"legwright/app/ui/widgets"
+)
+
+// pointList lists the control points by their reference, with the residual of each.
+type pointList struct {
+	n      *Needs
+	head   *widgets.Heading
+	rows   *fyne.Container
+	choose func(int)
+}
+
+func newPointList(n *Needs, choose func(int)) *pointList {
+	return &pointList{n: n, head: widgets.NewHeading("Control points"), rows: container.NewVBox(), choose: choose}
+}
+
+// tellingPoints is how many control points leave residuals that say how good a fit
+// is: fewer are met nearly exactly, whatever they are, because paper may stretch.
+const tellingPoints = 4
+
+// show lists the points of a sheet; c is its calibration or nil.
+func (l *pointList) show(sheet plan.Sheet, c *calib.Calibration, chosen int) {
+	l.rows.RemoveAll()
+	var left []calib.Residual
+	if c != nil && !c.Given() {
+		left = c.Residuals()
+	}
+	listed := listedPoints(sheet.Points, left, chosen)
+	if words := listedWords(len(listed), len(sheet.Points), len(left) == len(sheet.Points)); words != "" {
+		l.rows.Add(widgets.NewSentence(words, widgets.Note))
+	}
+	for _, i := range listed {
+		note := ""
+		if i < len(left) && c.DOF() > 0 {
+			note = residualWords(math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
+		}
+		l.rows.Add(l.row(i, sheet.Points[i].Text, note, i == chosen))
+	}
+	switch {
+	case len(sheet.Points) == 0:
+		l.head.SetNote("none yet")
+	case c != nil && len(sheet.Points) >= tellingPoints && c.DOF() > 0:
+		l.head.SetNote("RMS " + residualWords(c.RMSM(), c.RMSPx()))
+	default:
+		l.head.SetNote("")
+	}
+}
+
+// residualWords write a residual in few letters however large it is.
+func residualWords(m, px float64) string {
+	text := fmt.Sprintf("%.1f m", m)
+	switch {
+	case m >= 10_000:
+		text = fmt.Sprintf("%.0f km", m/1000)
+	case m >= 100:
+		text = fmt.Sprintf("%.0f m", m)
+	}
+	if px >= 100 {
+		return text + fmt.Sprintf("  %.0f px", px)
+	}
+	return text + fmt.Sprintf("  %.1f px", px)
+}
+
+// listedWords say above the list that it does not hold all points, and which it holds.
+func listedWords(listed, all int, fitted bool) string {
+	switch {
+	case listed == all:
+		return ""
+	case fitted:
+		return fmt.Sprintf("The %d with the largest residuals, of %d. Click a point on the map to see another.", listed, all)
+	}
+	return fmt.Sprintf("The first %d of %d. Click a point on the map to see another.", listed, all)
+}
+
+// mostListed is how many control points are listed; a printed grid has hundreds.
+const mostListed = 12
+
+// listedPoints are the control points that are listed: all, or those with the largest
+// residuals and the chosen one.
+func listedPoints(points []calib.ControlPoint, left []calib.Residual, chosen int) []int {
+	order := make([]int, len(points))
+	for i := range order {
+		order[i] = i
+	}
+	if len(points) <= mostListed || len(left) != len(points) {
+		return order[:min(len(order), 4*mostListed)]
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case a == chosen:
+			return -1
+		case b == chosen:
+			return 1
+		}
+		return cmp.Compare(left[b].Px, left[a].Px)
+	})
+	return order[:mostListed]
+}
+
+func (l *pointList) row(i int, text, note string, chosen bool) fyne.CanvasObject {
+	name := l.n.entry("", "Change this control point: "+text, func() { l.choose(i) })
+	name.SetOn(chosen)
+	remove := l.n.iconTool(look.IconDelete, fmt.Sprintf("Delete control point %d", i+1), func() {
+		l.n.Foot.Try(l.n.Session.RemoveControlPoint(i), deletedPoint(i))
+	})
+	rest := widget.NewLabel(note)
+	rest.Importance = widget.LowImportance
+	beside := container.NewHBox(rest, remove)
+	listReference(name, i, text, beside.MinSize().Width+theme.Padding())
+	return container.NewBorder(nil, nil, nil, beside, name)
+}
+
+// listReference writes a control point's number and reference into its row, so that
+// the row is never wider than the panel with what stands beside it. The point itself
+// keeps the whole reference, and the row's hint shows it.
+func listReference(row *widgets.Tool, i int, text string, beside float32) {
+	short := shortRef(text)
+	row.SetText(fmt.Sprintf("%d   %s", i+1, short))
+	if row.MinSize().Width+beside <= widgets.RowWidth {
+		return
+	}
+	short = regexp.MustCompile(`(\.\d{3})\d+°`).ReplaceAllString(short, "$1°")
+	for n := len([]rune(short)); n > 3; n-- {
+		row.SetText(fmt.Sprintf("%d   %s", i+1, CutMiddle(short, n)))
+		if row.MinSize().Width+beside <= widgets.RowWidth {
+			return
+		}
+	}
+}
+
+// shortRef is a reference as it is listed: what a file gives to the millimetre is
+// wider than the panel, and is listed to the metre.
+func shortRef(text string) string {
+	const room = 16 // letters
+	var e, n float64
+	if len(text) <= room {
+		return text
+	}
+	if _, err := fmt.Sscanf(text, "%g %g", &e, &n); err != nil || fmt.Sprintf("%.3f %.3f", e, n) != text {
+		return text
+	}
+	return fmt.Sprintf("%.0f %.0f", e, n)
+}

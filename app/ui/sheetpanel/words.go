@@ -1,0 +1,74 @@
+package sheetpanel
+
+import (
+	"fmt"
+
+	"legwright/app/caution"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
+)
+
+// counted writes a number of things.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// CutMiddle shortens a name to n letters: names of sheets differ at their beginning or
+// at their end.
+func CutMiddle(name string, n int) string {
+	runes := []rune(name)
+	if len(runes) <= n {
+		return name
+	}
+	head := (n - 1) / 2
+	return string(runes[:head]) + "…" + string(runes[len(runes)-(n-1-head):])
+}
+
+// referenceWords say how a reference was understood.
+func referenceWords(s *session.Session, r session.Reference) (string, widgets.Tone) {
+	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)
+	sys, err := s.Reader().SystemOf(r.Code)
+	if err == nil && sys.Unit().Name != "metre" {
+		if ref, err := sys.FormatRef(r.Grid, 10); err == nil {
+			text = ref
+		}
+	}
+	if r.Read.SquareM > 0 {
+		text += fmt.Sprintf(": the south-west corner of its square of %s", units.RoundLength(r.Read.SquareM))
+	}
+	if err == nil && r.GridGuessed {
+		text += ". The grid is taken to be " + sys.Name()
+	}
+	if r.LettersLent {
+		words, tone := suppliedWords(s, r)
+		return text + ". " + words, tone
+	}
+	return text + ".", widgets.Note
+}
+
+// suppliedWords say of a reference typed without its letters as what it was read, and
+// where the letters came from.
+func suppliedWords(s *session.Session, r session.Reference) (string, widgets.Tone) {
+	read := "Read as a position off the grid."
+	if ref, err := s.ReferenceOf(plan.Position{Code: r.Code, Grid: r.Grid}, 10); err == nil {
+		read = "Read as " + ref + "."
+	}
+	hand := sheetOf(s)
+	if r.LettersOf == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {
+		return read + " The letters were supplied from the sheet's other control points.", widgets.Note
+	}
+	words, g := s.Reader().Lender(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersOf: r.LettersOf})
+	text := read + " The letters were not typed but supplied from " + words + "."
+	if g != caution.None {
+		return text + " Type them to be sure.", widgets.Caution
+	}
+	return text, widgets.Note
+}
+
+func sentence(err error) string { return foot.Sentence(err) }
