@@ -48,8 +48,9 @@ func (a Aspect) Has(b Aspect) bool { return a&b != 0 }
 // Change is what watchers hear after an act: one Change for one act, whatever it
 // touched.
 type Change struct {
-	What Aspect
-	Step string // name of the act, such as "move mark"; "" for none
+	What   Aspect
+	Step   string // name of the act, such as "move mark"; "" for none
+	Moving bool   // the act goes on: something follows the pointer or is nudged
 }
 
 // OnChange adds a watcher. Watchers are called in the order they were added,
@@ -71,11 +72,12 @@ func (s *Session) tell(what Aspect, step string) {
 		what |= FileChanged
 	}
 	s.told = now
-	if what == 0 {
+	moving := s.dragging || s.nudging
+	if what = s.owe(what, moving); what == 0 {
 		return
 	}
 	for _, f := range s.watchers {
-		f(Change{What: what, Step: step})
+		f(Change{What: what, Step: step, Moving: moving})
 	}
 }
 

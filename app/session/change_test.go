@@ -92,6 +92,21 @@ func intentions() map[string]struct {
 			_, err = a.EndImport(w)
 			return err
 		}, MarksChanged | LegsChanged | TracksChanged | done},
+		"EndDrag": {func(a acted) error {
+			a.BeginDrag()
+			must(a.t, a.MoveMark(a.mark, a.at(610, 600)))
+			must(a.t, a.MoveMark(a.mark, a.at(620, 600)))
+			a.quiet()
+			a.EndDrag()
+			return nil
+		}, MarksChanged | LegsChanged | done},
+		"EndNudge": {func(a acted) error {
+			must(a.t, a.NudgeControlPoint(0, at(201, 200)))
+			must(a.t, a.NudgeControlPoint(0, at(202, 200)))
+			a.quiet()
+			a.EndNudge()
+			return nil
+		}, moved},
 		"KeepLeg":           {func(a acted) error { _, err := a.KeepLeg(a.end(1200, 900), a.end(1300, 900)); return err }, LegsChanged | SelectionChanged | done},
 		"KeepSight":         {func(a acted) error { _, err := a.KeepSight(a.end(1200, 900), a.end(1300, 900)); return err }, SightsChanged | SelectionChanged | done},
 		"LegFromTyped":      {func(a acted) error { _, err := a.LegFromTyped(a.end(600, 600), "57", GridNorth, "850 m"); return err }, LegsChanged | SelectionChanged | done},
@@ -182,7 +197,7 @@ func intentions() map[string]struct {
 func questions() []string {
 	return []string{
 		"BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
-		"EndAt", "EndDrag", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
+		"EndAt", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
 		"PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Selection", "Sheet", "Snap", "SnapExcept", "Stamp",
 		"TypedEnd", "UndoName", "Verdict",
 	}
@@ -241,5 +256,33 @@ func TestNothingChangedNothingTold(t *testing.T) {
 	a.CancelDrag()
 	if told != 0 {
 		t.Errorf("told %d times that nothing changed", told)
+	}
+}
+
+// Moves are told as such while they go on, and once more at their end, with the act
+// that follows nudges if that comes first.
+func TestMovesAreToldOnceMoreAtTheirEnd(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	var told []Change
+	a.OnChange(func(c Change) { told = append(told, c) })
+	a.BeginDrag()
+	must(t, a.MoveMark(a.mark, a.at(610, 600)))
+	must(t, a.MoveMark(a.mark, a.at(620, 600)))
+	a.EndDrag()
+	must(t, a.NudgeControlPoint(0, at(201, 200)))
+	must(t, a.SetTitle("Round"))
+	a.EndNudge()
+	moving := []bool{true, true, false, true, false}
+	if len(told) != len(moving) {
+		t.Fatalf("told %d times, want %d: %+v", len(told), len(moving), told)
+	}
+	for i, c := range told {
+		if c.Moving != moving[i] {
+			t.Errorf("change %d: moving %v, want %v", i, c.Moving, moving[i])
+		}
+	}
+	if last := told[4].What; !last.Has(TitleChanged) || !last.Has(CalibrationChanged) {
+		t.Errorf("after a nudge the next act told %b, want the calibration with it", last)
 	}
 }

@@ -36,7 +36,7 @@ func (s *Session) BeginDrag() {
 	s.dragging = true
 }
 
-// EndDrag ends the drag and keeps its step.
+// EndDrag ends the drag and keeps its step. What the moves touched is told once more.
 func (s *Session) EndDrag() {
 	if !s.dragging {
 		return
@@ -46,6 +46,7 @@ func (s *Session) EndDrag() {
 	if s.Dirty() {
 		s.journal.Append(s.hist.UndoName(), s.Plan())
 	}
+	s.tell(0, s.hist.UndoName())
 }
 
 // CancelDrag ends the drag and puts everything back to where it was before.
