@@ -150,7 +150,7 @@ func (def *Definition) checkFamily() error {
 		if math.Abs(def.Lat1+def.Lat2) < 1e-6 || math.Abs(def.Lat1) < 1e-6 || math.Abs(def.Lat2) < 1e-6 || def.Lat1*def.Lat2 < 0 {
 			return badDefinition("the standard parallels of the cone are %g° and %g°: both must lie on the same side of the equator", def.Lat1, def.Lat2)
 		}
-		if def.Lat0*sign(def.Lat1) < -80 {
+		if def.Lat0*math.Copysign(1, def.Lat1) < -80 {
 			return badDefinition("the latitude of origin %g° is too far from the standard parallels", def.Lat0)
 		}
 	case FamilyPolar:
