@@ -2,10 +2,7 @@ package geodesy
 
 import (
 	"math"
-	"sync"
 	"testing"
-
-	datums "legwright/assets/datum"
 
 	"pgregory.net/rapid"
 )
@@ -120,23 +117,4 @@ func TestHelmertAgreesWithOSTN15(t *testing.T) {
 	if worst < 0.5 {
 		t.Errorf("only %g m apart anywhere: is it the same shift twice?", worst)
 	}
-}
-
-// Bands decode once however many ask at the same time.
-func TestShiftGridIsShared(t *testing.T) {
-	t.Parallel()
-	g := openShiftGrid(datums.OSTN15())
-	wantE, wantN := ostnShifts().at(250500, 745500)
-	var wg sync.WaitGroup
-	for range 8 {
-		wg.Go(func() {
-			for row := 0.0; row < 1250; row += 40 {
-				g.at(350500, row*1000)
-			}
-			if e, n := g.at(250500, 745500); e != wantE || n != wantN {
-				t.Errorf("got %g, %g, want %g, %g", e, n, wantE, wantN)
-			}
-		})
-	}
-	wg.Wait()
 }

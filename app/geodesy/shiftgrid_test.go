@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	datums "legwright/assets/datum"
@@ -42,4 +43,23 @@ func TestOSTN15Memory(t *testing.T) {
 	if bytes > 4<<20 {
 		t.Errorf("decoded shifts take %d bytes, want at most 4 MiB", bytes)
 	}
+}
+
+// Bands decode once however many ask at the same time.
+func TestShiftGridIsShared(t *testing.T) {
+	t.Parallel()
+	g := openShiftGrid(datums.OSTN15())
+	wantE, wantN := ostnShifts().at(250500, 745500)
+	var wg sync.WaitGroup
+	for range 8 {
+		wg.Go(func() {
+			for row := 0.0; row < 1250; row += 40 {
+				g.at(350500, row*1000)
+			}
+			if e, n := g.at(250500, 745500); e != wantE || n != wantN {
+				t.Errorf("got %g, %g, want %g, %g", e, n, wantE, wantN)
+			}
+		})
+	}
+	wg.Wait()
 }
