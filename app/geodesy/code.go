@@ -3,6 +3,8 @@ package geodesy
 import (
 	"strconv"
 	"strings"
+
+	"legwright/app/geodesy/crs"
 )
 
 // Code names a grid: "EPSG:27700" for one of the catalogue, or the definition
@@ -54,7 +56,7 @@ func (c Code) Alike(d Code) bool { return c == d || c.Defined() && c.untitled() 
 
 // untitled is the code without the name of the grid, which stands last.
 func (c Code) untitled() string {
-	text, _, _ := strings.Cut(string(c), " +"+titleKey+"=")
+	text, _, _ := strings.Cut(string(c), " +"+crs.TitleKey+"=")
 	return text
 }
 

@@ -8,6 +8,9 @@ import (
 	"math/rand/v2"
 	"os/exec"
 	"testing"
+
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
 )
 
 // northFirst reports whether the grid's first axis in the EPSG dataset is the
@@ -39,8 +42,8 @@ func areaPlaces(s *System, n int) [][2]float64 {
 	for i := range out {
 		b := s.area[i%len(s.area)]
 		out[i] = [2]float64{
-			math.Round((b.south+rng.Float64()*(b.north-b.south))*1e10) / 1e10,
-			math.Round((b.west+rng.Float64()*(b.east-b.west))*1e10) / 1e10,
+			math.Round((b.South+rng.Float64()*(b.North-b.South))*1e10) / 1e10,
+			math.Round((b.West+rng.Float64()*(b.East-b.West))*1e10) / 1e10,
 		}
 	}
 	return out
@@ -102,7 +105,7 @@ func TestAgainstCS2CS(t *testing.T) {
 				}
 				near(t, what+" latitude m", rad(back.Lat.Deg()-lls[i][0])*6.4e6, 0, 1e-4)
 				near(t, what+" longitude m",
-					wrapLon(rad(back.Lon.Deg()-lls[i][1]))*6.4e6*math.Cos(rad(lls[i][0])), 0, 1e-4)
+					earth.WrapLon(rad(back.Lon.Deg()-lls[i][1]))*6.4e6*math.Cos(rad(lls[i][0])), 0, 1e-4)
 			}
 		})
 	}
@@ -117,13 +120,13 @@ func TestShiftsAgainstCS2CS(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		epsg int
-		h    *helmert
+		h    *datum.Helmert
 		tol  float64 // metres
 		proj string
 	}{
-		{"Ireland", epsgIrish, irelandHelmert(), 0.001, "proj=longlat type=crs a=6377340.189 rf=299.3249646 " +
+		{"Ireland", epsgIrish, datum.IrelandHelmert(), 0.001, "proj=longlat type=crs a=6377340.189 rf=299.3249646 " +
 			"towgs84=482.5,-130.6,564.6,-1.042,-0.214,-0.631,8.15"},
-		{"Great Britain", epsgBritain, osHelmert(), 0.03, "proj=longlat type=crs ellps=airy " +
+		{"Great Britain", epsgBritain, datum.OSHelmert(), 0.03, "proj=longlat type=crs ellps=airy " +
 			"towgs84=446.448,-125.157,542.060,0.1502,0.2470,0.8421,-20.4894"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -134,7 +137,7 @@ func TestShiftsAgainstCS2CS(t *testing.T) {
 			}
 			for i, want := range runCS2CS(t, "%.11f", "proj=longlat datum=WGS84 type=crs", c.proj, lonLat) {
 				in := DegLatLon(lonLat[i][1], lonLat[i][0])
-				g, _, _, err := c.h.fromWGS84(s.plane(), in)
+				g, _, _, err := c.h.FromWGS84(s.plane(), in)
 				if err != nil {
 					t.Fatal(err)
 				}

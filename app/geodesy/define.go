@@ -1,6 +1,10 @@
 package geodesy
 
-import "strings"
+import (
+	"strings"
+
+	"legwright/app/geodesy/crs"
+)
 
 // Define returns the grid that a text defines: a PROJ string, well-known text
 // of version 1 (OGC 01-009 or the flavour of .prj files) or 2 (OGC 12-063r5,
@@ -13,19 +17,19 @@ func Define(text string) (*System, error) {
 	text = strings.TrimSpace(strings.TrimPrefix(text, "\ufeff"))
 	switch {
 	case text == "":
-		return nil, badDefinition("nothing is given; give a PROJ string, well-known text or an EPSG code")
-	case len(text) > maxDefinition:
-		return nil, badDefinition("the text is %d bytes long; a definition has %d at most", len(text), maxDefinition)
+		return nil, crs.Bad("nothing is given; give a PROJ string, well-known text or an EPSG code")
+	case len(text) > crs.MaxDefinition:
+		return nil, crs.Bad("the text is %d bytes long; a definition has %d at most", len(text), crs.MaxDefinition)
 	}
-	if number, ok := bareCode(text); ok {
+	if number, ok := crs.BareCode(text); ok {
 		return byNumber(number)
 	}
-	def, err := readDefinition(text)
+	def, err := crs.Read(text)
 	if err != nil {
 		return nil, err
 	}
-	if def.onlyCode {
-		return byNumber(def.epsg)
+	if def.OnlyCode {
+		return byNumber(def.EPSG)
 	}
 	return systemOf(def)
 }

@@ -7,6 +7,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy/crs"
 )
 
 func TestDefineFindsTheCatalogue(t *testing.T) {
@@ -56,7 +58,7 @@ func TestDefineRefuses(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"nothing", " \n", "nothing is given"},
 		{"prose", "the grid of my map", "neither a PROJ string"},
-		{"long", strings.Repeat("A", maxDefinition+1), "at most"},
+		{"long", strings.Repeat("A", crs.MaxDefinition+1), "at most"},
 		{"another family", "+proj=aea +lat_1=20 +lat_2=60 +ellps=GRS80", "+proj=aea is not read; what is read: Transverse Mercator"},
 		{"the Swiss grid not turned back", "+proj=omerc +lat_0=46.9524055555556 +lonc=7.43958333333333 +alpha=90 +gamma=90 +no_rot +ellps=bessel", "azimuth 90°"},
 		{"two units", tm + " +units=m +to_meter=0.3048", "give one of them"},

@@ -7,6 +7,8 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy/earth"
 )
 
 // exportsOf returns a grid of the EPSG dataset as GDAL's gdalsrsinfo writes it,
@@ -89,14 +91,14 @@ func drawsAlike(got, want *System) string {
 func groundOf(s *System, n int) [][2]float64 {
 	rng := rand.New(rand.NewPCG(5, uint64(len(s.code))))
 	b := s.area[0]
-	width := b.east - b.west
+	width := b.East - b.West
 	if width <= 0 {
 		width += 360
 	}
 	out := make([][2]float64, n)
 	for i := range out {
-		lon := wrapDeg(b.west + (0.15+0.7*rng.Float64())*width)
-		lat := b.south + (0.15+0.7*rng.Float64())*(b.north-b.south)
+		lon := earth.WrapDeg(b.West + (0.15+0.7*rng.Float64())*width)
+		lat := b.South + (0.15+0.7*rng.Float64())*(b.North-b.South)
 		out[i] = [2]float64{math.Round(lon*1e9) / 1e9, math.Round(lat*1e9) / 1e9}
 	}
 	return out

@@ -3,6 +3,8 @@ package geodesy
 import (
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy/earth"
 )
 
 // A definition in numbers gives the same grid as the same numbers in a text.
@@ -13,7 +15,7 @@ func TestDefinitionLikeItsText(t *testing.T) {
 		t.Errorf("the National Grid: got %v, %v", s, err)
 	}
 	byName := tm
-	byName.Datum, byName.Ellipsoid, byName.FalseE = NamedDatum{Name: "OSGB_1936"}, Airy1830(), 410_000
+	byName.Datum, byName.Ellipsoid, byName.FalseE = NamedDatum{Name: "OSGB_1936"}, earth.Airy1830(), 410_000
 	feet := Definition{
 		Title: "Isle grid", Family: FamilyConic, Lat0: 53, Lon0: -4, Lat1: 52, Lat2: 54, K0: 1, FalseE: 304.8,
 		Ellipsoid: Ellipsoid{A: 6378206.4, InvF: 294.978698213898}, Unit: Unit{Metres: 0.3048},
@@ -23,9 +25,9 @@ func TestDefinitionLikeItsText(t *testing.T) {
 		"+proj=tmerc +lat_0=49 +lon_0=-2 +k=0.9996012717 +x_0=410000 +y_0=-100000 +datum=OSGB36":                                                                   byName,
 		"+proj=lcc +lat_1=52 +lat_2=54 +lat_0=53 +lon_0=-4 +x_0=304.8 +ellps=clrk66 +towgs84=1,2,3 +units=ft +title=Isle_grid +datum_name=Isle_1907":               feet,
 		"+proj=stere +lat_0=-90 +lat_ts=-71 +lon_0=5 +datum=WGS84":                                                                                                 {Family: FamilyPolar, Lat0: -90, LatTS: -71, Lon0: 5, K0: 1, Datum: NamedDatum{Code: 6326}},
-		"+proj=longlat +ellps=bessel +datum_name=Isle_1907":                                                                                                        {Family: FamilyLatLon, K0: 1, Ellipsoid: Bessel1841(), Datum: NamedDatum{Name: "Isle 1907"}},
+		"+proj=longlat +ellps=bessel +datum_name=Isle_1907":                                                                                                        {Family: FamilyLatLon, K0: 1, Ellipsoid: earth.Bessel1841(), Datum: NamedDatum{Name: "Isle 1907"}},
 		"+proj=merc +lon_0=100 +lat_ts=41 +ellps=krass":                                                                                                            {Family: FamilyMercator, Lon0: 100, LatTS: 41, K0: 1, Ellipsoid: Ellipsoid{A: 6378245, InvF: 298.3}},
-		"+proj=somerc +lat_0=46.95 +lon_0=7.44 +k_0=0.9999 +x_0=2600000 +y_0=1200000 +ellps=bessel +towgs84=674.374,15.056,405.346 +datum_name=Isle_1907 +units=m": {Family: FamilySwiss, Lat0: 46.95, Lon0: 7.44, K0: 0.9999, FalseE: 2.6e6, FalseN: 1.2e6, Ellipsoid: Bessel1841(), Datum: NamedDatum{Name: "Isle 1907", ToWGS84: []float64{674.374, 15.056, 405.346}}},
+		"+proj=somerc +lat_0=46.95 +lon_0=7.44 +k_0=0.9999 +x_0=2600000 +y_0=1200000 +ellps=bessel +towgs84=674.374,15.056,405.346 +datum_name=Isle_1907 +units=m": {Family: FamilySwiss, Lat0: 46.95, Lon0: 7.44, K0: 0.9999, FalseE: 2.6e6, FalseN: 1.2e6, Ellipsoid: earth.Bessel1841(), Datum: NamedDatum{Name: "Isle 1907", ToWGS84: []float64{674.374, 15.056, 405.346}}},
 	} {
 		want, err := Define(text)
 		if err != nil {
@@ -41,7 +43,7 @@ func TestDefinitionLikeItsText(t *testing.T) {
 // An impossible definition is refused in a sentence.
 func TestDefinitionRefused(t *testing.T) {
 	t.Parallel()
-	good := Definition{Family: FamilyTM, K0: 1, Ellipsoid: Bessel1841()}
+	good := Definition{Family: FamilyTM, K0: 1, Ellipsoid: earth.Bessel1841()}
 	for says, spoil := range map[string]func(d *Definition){
 		"is not read":                  func(d *Definition) { d.Family = "aea" },
 		"scale factor is 0":            func(d *Definition) { d.K0 = 0 },

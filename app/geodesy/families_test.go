@@ -5,6 +5,9 @@ import (
 	"math"
 	"os"
 	"testing"
+
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
 )
 
 // Convergence and meridian scale of every grid of the catalogue against numeric
@@ -83,14 +86,14 @@ func checkFactors(t *testing.T, s *System, p [2]float64, cross [][2]float64) {
 	meridional := prime * (1 - ell.E2()) / (1 - ell.E2()*sinLat*sinLat)
 	eM, nM, eP, nP = eM/meridional, nM/meridional, eP/(prime*cosLat), nP/(prime*cosLat)
 	want, wantScale := -math.Atan2(eM, nM), math.Hypot(eM, nM)
-	skew := wrapLon(math.Atan2(eP, nP) - math.Pi/2 + want)
+	skew := earth.WrapLon(math.Atan2(eP, nP) - math.Pi/2 + want)
 	parallel := math.Hypot(eP, nP)
 	_, f, err := s.Project(DegLatLon(p[0], p[1]))
 	if err != nil {
 		t.Fatal(err)
 	}
 	what := fmt.Sprintf("%g, %g", p[0], p[1])
-	near(t, what+" convergence", deg(wrapLon(float64(f.Convergence)-want)), 0, 1e-7)
+	near(t, what+" convergence", deg(earth.WrapLon(float64(f.Convergence)-want)), 0, 1e-7)
 	near(t, what+" scale", f.Scale, wantScale, 1e-9*wantScale)
 	near(t, what+" parallel scale", f.Parallel, parallel, 1e-9*parallel)
 	near(t, what+" skew", deg(float64(f.Skew)-skew), 0, 2e-7)
@@ -99,64 +102,64 @@ func checkFactors(t *testing.T, s *System, p [2]float64, cross [][2]float64) {
 // Published examples of the families, to the printed digits.
 func TestPublishedFamilies(t *testing.T) {
 	t.Parallel()
-	clarke, makassar := Clarke1866(), Bessel1841()
+	clarke, makassar := earth.Clarke1866(), earth.Bessel1841()
 	usFoot := 1200.0 / 3937
-	krassovsky := Ellipsoid{6378245, 298.3, "Krassovsky 1940"}
+	krassovsky := Ellipsoid{A: 6378245, InvF: 298.3, Name: "Krassovsky 1940"}
 	for _, c := range []struct {
 		name         string // publisher
-		p            projection
+		p            proj.Projection
 		lat, lon     float64
 		e, n, metres float64
 		tolerance    float64
 	}{
 		{
-			"IOGP 373-7-2, 9801 Lambert one parallel", newLambertConic(clarke, conicParams{18, -77, 18, 18, 1, 250000, 150000}),
+			"IOGP 373-7-2, 9801 Lambert one parallel", proj.NewLambertConic(clarke, proj.ConicParams{Lat0: 18, Lon0: -77, Lat1: 18, Lat2: 18, K0: 1, FalseE: 250000, FalseN: 150000}),
 			17.932166666667, -76.943683333333, 255966.58, 142493.51, 1, 0.005,
 		},
 		{
-			"IOGP 373-7-2, 9802 Lambert two parallels", newLambertConic(clarke, conicParams{27.833333333333333, -99, 28.383333333333333, 30.283333333333333, 1, 2000000 * usFoot, 0}),
+			"IOGP 373-7-2, 9802 Lambert two parallels", proj.NewLambertConic(clarke, proj.ConicParams{Lat0: 27.833333333333333, Lon0: -99, Lat1: 28.383333333333333, Lat2: 30.283333333333333, K0: 1, FalseE: 2000000 * usFoot, FalseN: 0}),
 			28.5, -96, 2963503.91, 254759.80, usFoot, 0.005,
 		},
 		{
-			"IOGP 373-7-2, 9804 Mercator A", newMercator(makassar, mercatorParams{110, 0, 0.997, 3900000, 900000}),
+			"IOGP 373-7-2, 9804 Mercator A", proj.NewMercator(makassar, proj.MercatorParams{Lon0: 110, LatTS: 0, K0: 0.997, FalseE: 3900000, FalseN: 900000}),
 			-3, 120, 5009726.58, 569150.82, 1, 0.005,
 		},
 		{
-			"IOGP 373-7-2, 9805 Mercator B", newMercator(krassovsky, mercatorParams{51, 42, 1, 0, 0}),
+			"IOGP 373-7-2, 9805 Mercator B", proj.NewMercator(krassovsky, proj.MercatorParams{Lon0: 51, LatTS: 42, K0: 1, FalseE: 0, FalseN: 0}),
 			53, 53, 165704.29, 5171848.07, 1, 0.005,
 		},
 		{
-			"IOGP 373-7-2, 1024 Pseudo-Mercator", newWebMercator(WGS84(), 0, 0, 0),
+			"IOGP 373-7-2, 1024 Pseudo-Mercator", proj.NewWebMercator(WGS84(), 0, 0, 0),
 			24.381786944444, -100.333333333333, -11169055.58, 2800000.00, 1, 0.005,
 		},
 		{
-			"IOGP 373-7-2, 9820 Lambert equal area", newLambertAzimuthal(GRS80(), azimuthalParams{52, 10, 4321000, 3210000}),
+			"IOGP 373-7-2, 9820 Lambert equal area", proj.NewLambertAzimuthal(earth.GRS80(), proj.AzimuthalParams{Lat0: 52, Lon0: 10, FalseE: 4321000, FalseN: 3210000}),
 			50, 5, 3962799.45, 2999718.85, 1, 0.005,
 		},
 		{
-			"IOGP 373-7-2, 9829 polar stereographic B", newPolarStereographic(WGS84(), polarParams{false, 70, polarScale(WGS84(), -71), 6000000, 6000000}),
+			"IOGP 373-7-2, 9829 polar stereographic B", proj.NewPolarStereographic(WGS84(), proj.PolarParams{North: false, Lon0: 70, K0: proj.PolarScale(WGS84(), -71), FalseE: 6000000, FalseN: 6000000}),
 			-75, 120, 7255380.79, 7053389.56, 1, 0.005,
 		},
 		{
-			"swisstopo, Formulas and constants 2016, Rigi", newSwissMercator(Bessel1841(), swissCentre(2600000, 1200000)),
+			"swisstopo, Formulas and constants 2016, Rigi", proj.NewSwissMercator(earth.Bessel1841(), swissCentre(2600000, 1200000)),
 			47.058043497869, 8.486419797650, 2679520.05, 1212273.44, 1, 0.005,
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := c.p.forward(rad(c.lat), rad(c.lon))
+			got, err := c.p.Forward(rad(c.lat), rad(c.lon))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "easting", got.e/c.metres, c.e, c.tolerance*1.0001)
-			near(t, "northing", got.n/c.metres, c.n, c.tolerance*1.0001)
-			back, err := c.p.inverse(got.e, got.n)
+			near(t, "easting", got.E/c.metres, c.e, c.tolerance*1.0001)
+			near(t, "northing", got.N/c.metres, c.n, c.tolerance*1.0001)
+			back, err := c.p.Inverse(got.E, got.N)
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "latitude", deg(back.latRad), c.lat, 1e-10)
-			near(t, "longitude", deg(back.lonRad), c.lon, 1e-10)
-			near(t, "scale both ways", back.scale, got.scale, 1e-11)
-			near(t, "convergence both ways", deg(back.convRad), deg(got.convRad), 1e-10)
+			near(t, "latitude", deg(back.LatRad), c.lat, 1e-10)
+			near(t, "longitude", deg(back.LonRad), c.lon, 1e-10)
+			near(t, "scale both ways", back.Scale, got.Scale, 1e-11)
+			near(t, "convergence both ways", deg(back.ConvRad), deg(got.ConvRad), 1e-10)
 		})
 	}
 }

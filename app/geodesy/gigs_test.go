@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"legwright/app/geodesy/earth"
 )
 
 // gigsGrids are the definitions of the grids in gigs_51xx_others.tsv, by their
@@ -48,7 +50,7 @@ func TestGIGSOtherFamilies(t *testing.T) {
 			continue
 		}
 		near(t, what+" latitude m", rad(back.Lat.Deg()-lat)*6.4e6, 0, tol)
-		near(t, what+" longitude m", wrapLon(rad(back.Lon.Deg()-lon))*6.4e6*math.Cos(rad(lat)), 0, tol)
+		near(t, what+" longitude m", earth.WrapLon(rad(back.Lon.Deg()-lon))*6.4e6*math.Cos(rad(lat)), 0, tol)
 	}
 	for code := range grids {
 		if checked[code] < 5 {

@@ -1,9 +1,14 @@
 package geodesy
 
+import (
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+)
+
 // nad83Zones returns the UTM zones of North America on NAD83, 1 to 23. NAD83
 // is taken as WGS 84, from which it parts by 1 m to 2 m (EPSG 1188: 4 m).
 func nad83Zones() []*System {
-	places := [...]box{
+	places := [...][4]float64{
 		{47.88, -180, 63.21, -173.99},
 		{48.66, -174, 73.05, -167.99},
 		{49.52, -168, 74.29, -161.99},
@@ -30,10 +35,10 @@ func nad83Zones() []*System {
 	}
 	var list []*System
 	for i, b := range places {
-		s := utmLike(1+i, true, GRS80(), "NAD83")
-		s.epsg, s.own, s.country, s.datum = 26901+i, 4269, "North America", sameDatum{"NAD83", 2}
+		s := utmLike(1+i, true, earth.GRS80(), "NAD83")
+		s.epsg, s.own, s.country, s.datum = 26901+i, 4269, "North America", datum.Like{Name: "NAD83", SigmaM: 2}
 		s.words = append(s.words, "usa united states canada")
-		s.area, s.areaWords = area{b}, "North America "+s.areaWords
+		s.area, s.areaWords = earth.AreaOf(b), "North America "+s.areaWords
 		s.rank = rankSpare
 		list = append(list, s)
 	}
@@ -44,7 +49,7 @@ func nad83Zones() []*System {
 // references have no letters here: maps of that datum were lettered in more
 // than one way.
 func nad27Zones() []*System {
-	places := [...]box{
+	places := [...][4]float64{
 		{47.88, -180, 63.21, -173.99},
 		{48.66, -174, 73.05, -167.99},
 		{49.52, -168, 74.29, -161.99},
@@ -70,10 +75,10 @@ func nad27Zones() []*System {
 	}
 	var list []*System
 	for i, b := range places {
-		s := utmLike(1+i, true, Clarke1866(), "NAD27")
-		s.epsg, s.own, s.country, s.datum = 26701+i, 4267, "North America", nad27Shifts()
+		s := utmLike(1+i, true, earth.Clarke1866(), "NAD27")
+		s.epsg, s.own, s.country, s.datum = 26701+i, 4267, "North America", datum.NAD27()
 		s.words = append(s.words, "usa united states canada mexico")
-		s.area, s.areaWords = area{b}, "North America "+s.areaWords
+		s.area, s.areaWords = earth.AreaOf(b), "North America "+s.areaWords
 		s.refs, s.zone = plainOnly{}, 0
 		s.rank = rankSpare
 		list = append(list, s)

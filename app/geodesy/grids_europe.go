@@ -1,6 +1,12 @@
 package geodesy
 
-import "fmt"
+import (
+	"fmt"
+
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
+)
 
 // europeanGrids returns the grids of single countries of the continent, then
 // those of the whole of it.
@@ -16,10 +22,10 @@ func frenchLambert() *System {
 	return &System{
 		epsg: 2154, own: 4171, name: "Lambert-93", country: "France",
 		words:     []string{"rgf93", "corsica", "corse", "lambert conformal conic"},
-		ellipsoid: GRS80(),
-		proj:      newLambertConic(GRS80(), conicParams{46.5, 3, 49, 44, 1, 700000, 6600000}),
-		datum:     sameDatum{"RGF93", nullShiftSigmaM},
-		area:      area{{41.15, -9.86, 51.56, 10.38}},
+		ellipsoid: earth.GRS80(),
+		proj:      proj.NewLambertConic(earth.GRS80(), proj.ConicParams{Lat0: 46.5, Lon0: 3, Lat1: 49, Lat2: 44, K0: 1, FalseE: 700000, FalseN: 6600000}),
+		datum:     datum.Like{Name: "RGF93", SigmaM: datum.LikeSigmaM},
+		area:      earth.AreaOf([4]float64{41.15, -9.86, 51.56, 10.38}),
 		areaWords: "France with Corsica, and the sea around it",
 		refs:      plainOnly{},
 	}
@@ -29,10 +35,10 @@ func belgianLambert08() *System {
 	return &System{
 		epsg: 3812, own: 4258, name: "Belgian Lambert 2008", country: "Belgium",
 		words:     []string{"belgie", "belgique", "etrs89", "lambert conformal conic"},
-		ellipsoid: GRS80(),
-		proj:      newLambertConic(GRS80(), conicParams{50.797815, 4.359215833333333, 49.833333333333333, 51.166666666666667, 1, 649328, 665262}),
-		datum:     etrs89(),
-		area:      area{{49.5, 2.5, 51.51, 6.4}},
+		ellipsoid: earth.GRS80(),
+		proj:      proj.NewLambertConic(earth.GRS80(), proj.ConicParams{Lat0: 50.797815, Lon0: 4.359215833333333, Lat1: 49.833333333333333, Lat2: 51.166666666666667, K0: 1, FalseE: 649328, FalseN: 665262}),
+		datum:     datum.ETRS89(),
+		area:      earth.AreaOf([4]float64{49.5, 2.5, 51.51, 6.4}),
 		areaWords: "Belgium",
 		refs:      plainOnly{},
 	}
@@ -42,28 +48,28 @@ func belgianLambert72() *System {
 	return &System{
 		epsg: 31370, own: 4313, name: "Belgian Lambert 72", country: "Belgium",
 		words:     []string{"belgie", "belgique", "bd72", "lambert conformal conic"},
-		ellipsoid: International1924(),
-		proj:      newLambertConic(International1924(), conicParams{90, 4.367486666666666, 51.16666723333333, 49.8333339, 1, 150000.013, 5400088.438}),
-		datum:     belgianHelmert(),
-		area:      area{{49.5, 2.5, 51.51, 6.4}},
+		ellipsoid: earth.International1924(),
+		proj:      proj.NewLambertConic(earth.International1924(), proj.ConicParams{Lat0: 90, Lon0: 4.367486666666666, Lat1: 51.16666723333333, Lat2: 49.8333339, K0: 1, FalseE: 150000.013, FalseN: 5400088.438}),
+		datum:     datum.BelgianHelmert(),
+		area:      earth.AreaOf([4]float64{49.5, 2.5, 51.51, 6.4}),
 		areaWords: "Belgium",
 		refs:      plainOnly{},
 	}
 }
 
 // swissCentre is the old observatory of Bern, 46°57'08.66" N 7°26'22.50" E.
-func swissCentre(falseE, falseN float64) tmParams {
-	return tmParams{46.952405555555556, 7.439583333333333, 1, falseE, falseN}
+func swissCentre(falseE, falseN float64) proj.TMParams {
+	return proj.TMParams{Lat0: 46.952405555555556, Lon0: 7.439583333333333, K0: 1, FalseE: falseE, FalseN: falseN}
 }
 
 func swissLV95() *System {
 	return &System{
 		epsg: 2056, own: 4150, name: "Swiss grid LV95", country: "Switzerland",
 		words:     []string{"liechtenstein", "ch1903+", "schweiz", "suisse", "svizzera", "oblique mercator"},
-		ellipsoid: Bessel1841(),
-		proj:      newSwissMercator(Bessel1841(), swissCentre(2600000, 1200000)),
-		datum:     swissShift(nullShiftSigmaM),
-		area:      area{{45.82, 5.96, 47.81, 10.49}},
+		ellipsoid: earth.Bessel1841(),
+		proj:      proj.NewSwissMercator(earth.Bessel1841(), swissCentre(2600000, 1200000)),
+		datum:     datum.SwissShift(datum.LikeSigmaM),
+		area:      earth.AreaOf([4]float64{45.82, 5.96, 47.81, 10.49}),
 		areaWords: "Switzerland and Liechtenstein",
 		refs:      plainOnly{},
 	}
@@ -73,10 +79,10 @@ func swissLV03() *System {
 	return &System{
 		epsg: 21781, own: 4149, name: "Swiss grid LV03", country: "Switzerland",
 		words:     []string{"liechtenstein", "ch1903", "schweiz", "suisse", "svizzera", "oblique mercator"},
-		ellipsoid: Bessel1841(),
-		proj:      newSwissMercator(Bessel1841(), swissCentre(600000, 200000)),
-		datum:     swissShift(0.75),
-		area:      area{{45.82, 5.96, 47.81, 10.49}},
+		ellipsoid: earth.Bessel1841(),
+		proj:      proj.NewSwissMercator(earth.Bessel1841(), swissCentre(600000, 200000)),
+		datum:     datum.SwissShift(0.75),
+		area:      earth.AreaOf([4]float64{45.82, 5.96, 47.81, 10.49}),
 		areaWords: "Switzerland and Liechtenstein",
 		refs:      plainOnly{},
 	}
@@ -86,10 +92,10 @@ func swedishTM() *System {
 	return &System{
 		epsg: 3006, own: 4619, name: "SWEREF 99 TM", country: "Sweden",
 		words:     []string{"sverige", "sweref99"},
-		ellipsoid: GRS80(),
-		proj:      newTransverseMercator(GRS80(), utmParams(33, true)),
-		datum:     sameDatum{"SWEREF 99", nullShiftSigmaM},
-		area:      area{{54.96, 10.03, 69.07, 24.17}},
+		ellipsoid: earth.GRS80(),
+		proj:      proj.NewTransverseMercator(earth.GRS80(), proj.UTMParams(33, true)),
+		datum:     datum.Like{Name: "SWEREF 99", SigmaM: datum.LikeSigmaM},
+		area:      earth.AreaOf([4]float64{54.96, 10.03, 69.07, 24.17}),
 		areaWords: "Sweden and the sea around it",
 		refs:      plainOnly{},
 	}
@@ -99,10 +105,10 @@ func finnishTM() *System {
 	return &System{
 		epsg: 3067, own: 4258, name: "ETRS-TM35FIN", country: "Finland",
 		words:     []string{"suomi", "euref-fin", "etrs89", "tm35"},
-		ellipsoid: GRS80(),
-		proj:      newTransverseMercator(GRS80(), utmParams(35, true)),
-		datum:     etrs89(),
-		area:      area{{58.84, 19.08, 70.09, 31.59}},
+		ellipsoid: earth.GRS80(),
+		proj:      proj.NewTransverseMercator(earth.GRS80(), proj.UTMParams(35, true)),
+		datum:     datum.ETRS89(),
+		area:      earth.AreaOf([4]float64{58.84, 19.08, 70.09, 31.59}),
 		areaWords: "Finland and the sea around it",
 		refs:      plainOnly{},
 	}
@@ -110,7 +116,7 @@ func finnishTM() *System {
 
 // germanZone returns a zone of three degrees of the Gauss-Krüger grid, 2 to 5.
 func germanZone(zone int) *System {
-	places := [...]box{
+	places := [...][4]float64{
 		{49.11, 5.86, 53.81, 7.5},
 		{47.27, 7.5, 55.09, 10.51},
 		{47.39, 10.5, 54.59, 13.51},
@@ -119,12 +125,12 @@ func germanZone(zone int) *System {
 	return &System{
 		epsg: 31464 + zone, own: 4314, name: fmt.Sprintf("Gauss-Krüger zone %d", zone), country: "Germany",
 		words:     []string{"gauss-kruger", "gauss-krueger", "dhdn", "deutschland"},
-		ellipsoid: Bessel1841(),
-		proj: newTransverseMercator(Bessel1841(), tmParams{
-			lon0: float64(3 * zone), k0: 1, falseE: float64(zone)*1e6 + 500000,
+		ellipsoid: earth.Bessel1841(),
+		proj: proj.NewTransverseMercator(earth.Bessel1841(), proj.TMParams{
+			Lon0: float64(3 * zone), K0: 1, FalseE: float64(zone)*1e6 + 500000,
 		}),
-		datum:     germanHelmert(),
-		area:      area{places[zone-2]},
+		datum:     datum.GermanHelmert(),
+		area:      earth.AreaOf(places[zone-2]),
 		areaWords: fmt.Sprintf("western Germany around %s", meridian(float64(3*zone))),
 		refs:      plainOnly{},
 	}
@@ -139,10 +145,10 @@ func europeConic() *System {
 	return &System{
 		epsg: 3034, own: 4258, name: "LCC Europe", country: "Europe",
 		words:     []string{"etrs89", "lambert conformal conic"},
-		ellipsoid: GRS80(),
-		proj:      newLambertConic(GRS80(), conicParams{52, 10, 35, 65, 1, 4000000, 2800000}),
-		datum:     etrs89(),
-		area:      area{{24.6, -35.58, 84.73, 44.83}},
+		ellipsoid: earth.GRS80(),
+		proj:      proj.NewLambertConic(earth.GRS80(), proj.ConicParams{Lat0: 52, Lon0: 10, Lat1: 35, Lat2: 65, K0: 1, FalseE: 4000000, FalseN: 2800000}),
+		datum:     datum.ETRS89(),
+		area:      earth.AreaOf([4]float64{24.6, -35.58, 84.73, 44.83}),
 		areaWords: europeWords, rank: rankWide,
 		refs: plainOnly{},
 	}
@@ -152,10 +158,10 @@ func europeEqualArea() *System {
 	return &System{
 		epsg: 3035, own: 4258, name: "LAEA Europe", country: "Europe",
 		words:     []string{"etrs89", "lambert azimuthal equal area"},
-		ellipsoid: GRS80(),
-		proj:      newLambertAzimuthal(GRS80(), azimuthalParams{52, 10, 4321000, 3210000}),
-		datum:     etrs89(),
-		area:      area{{24.6, -35.58, 84.73, 44.83}},
+		ellipsoid: earth.GRS80(),
+		proj:      proj.NewLambertAzimuthal(earth.GRS80(), proj.AzimuthalParams{Lat0: 52, Lon0: 10, FalseE: 4321000, FalseN: 3210000}),
+		datum:     datum.ETRS89(),
+		area:      earth.AreaOf([4]float64{24.6, -35.58, 84.73, 44.83}),
 		areaWords: europeWords, rank: rankWide, bends: equalBends,
 		refs: plainOnly{},
 	}
@@ -163,7 +169,7 @@ func europeEqualArea() *System {
 
 // etrsZones returns the UTM zones of Europe on ETRS89, 28 to 38.
 func etrsZones() []*System {
-	places := [...]box{
+	places := [...][4]float64{
 		{34.93, -16.1, 72.44, -11.99},
 		{34.91, -12, 74.13, -6},
 		{35.26, -6, 80.49, 0.01},
@@ -183,12 +189,12 @@ func etrsZones() []*System {
 	}
 	var list []*System
 	for i, b := range places {
-		s := utmLike(28+i, true, GRS80(), "ETRS89")
-		s.epsg, s.own, s.country, s.datum = 25828+i, 4258, "Europe", etrs89()
+		s := utmLike(28+i, true, earth.GRS80(), "ETRS89")
+		s.epsg, s.own, s.country, s.datum = 25828+i, 4258, "Europe", datum.ETRS89()
 		s.words = append(s.words, words[i])
-		s.area, s.areaWords = area{b}, "Europe "+s.areaWords
+		s.area, s.areaWords = earth.AreaOf(b), "Europe "+s.areaWords
 		if 28+i == 32 { // western Norway, as in UTM
-			s.area = append(s.area, box{56, 3, 64, 6})
+			s.area = append(s.area, earth.Box{South: 56, West: 3, North: 64, East: 6})
 		}
 		s.rank = rankZone
 		list = append(list, s)
@@ -198,7 +204,7 @@ func etrsZones() []*System {
 
 // norwayZones returns the narrow zones of Norway, NTM 5 to 30.
 func norwayZones() []*System {
-	places := [...]box{
+	places := [...][4]float64{
 		{58.32, 4.68, 62.49, 6},
 		{57.93, 6, 63.02, 7},
 		{57.93, 7, 63.52, 8},
@@ -232,10 +238,10 @@ func norwayZones() []*System {
 		list = append(list, &System{
 			epsg: 5105 + i, own: 4258, name: fmt.Sprintf("NTM zone %d", zone), country: "Norway",
 			words:     []string{"norge", "norsk", "etrs89"},
-			ellipsoid: GRS80(),
-			proj:      newTransverseMercator(GRS80(), tmParams{58, float64(zone) + 0.5, 1, 100000, 1000000}),
-			datum:     etrs89(), area: area{b},
-			areaWords: fmt.Sprintf("Norway from %s to %s", meridian(b.west), meridian(b.east)),
+			ellipsoid: earth.GRS80(),
+			proj:      proj.NewTransverseMercator(earth.GRS80(), proj.TMParams{Lat0: 58, Lon0: float64(zone) + 0.5, K0: 1, FalseE: 100000, FalseN: 1000000}),
+			datum:     datum.ETRS89(), area: earth.AreaOf(b),
+			areaWords: fmt.Sprintf("Norway from %s to %s", meridian(b[1]), meridian(b[3])),
 			refs:      plainOnly{}, rank: rankSpare,
 		})
 	}

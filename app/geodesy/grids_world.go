@@ -1,5 +1,12 @@
 package geodesy
 
+import (
+	"legwright/app/geodesy/crs"
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
+)
+
 const (
 	epsgWebMercator = 3857
 	epsgLatLon      = 4326
@@ -26,9 +33,9 @@ func webMercatorGrid() *System {
 	return &System{
 		epsg: epsgWebMercator, own: epsgLatLon, name: "Web Mercator", country: "World",
 		words:     []string{"pseudo-mercator", "spherical mercator", "web tiles"},
-		ellipsoid: WGS84(), datum: sameDatum{},
-		proj:      newWebMercator(WGS84(), 0, 0, 0),
-		area:      area{{-85.06, -180, 85.06, 180}},
+		ellipsoid: WGS84(), datum: datum.Like{},
+		proj:      proj.NewWebMercator(WGS84(), 0, 0, 0),
+		area:      earth.AreaOf([4]float64{-85.06, -180, 85.06, 180}),
 		areaWords: "the world between 85° S and 85° N", rank: rankWide,
 		bends: "Web Mercator is no walking grid: its lengths grow with the latitude and its angles are off by up to 0.2°; bearings and distances are corrected, but do not measure on the sheet",
 		refs:  plainOnly{},
@@ -42,9 +49,9 @@ func latLonGrid() *System {
 	return &System{
 		epsg: epsgLatLon, own: epsgLatLon, name: "Latitude and longitude", country: "World",
 		words:     []string{"equirectangular", "plate carree", "wgs 84", "lat lon", "degrees"},
-		ellipsoid: WGS84(), datum: sameDatum{},
-		proj: newEquirectangular(WGS84(), 0),
-		unit: degreeUnit(WGS84()), area: area{{-90, -180, 90, 180}},
+		ellipsoid: WGS84(), datum: datum.Like{},
+		proj: proj.NewEquirectangular(WGS84(), 0),
+		unit: crs.DegreeUnit(WGS84()), area: earth.AreaOf([4]float64{-90, -180, 90, 180}),
 		areaWords: "the world", rank: rankWide,
 		bends: "on a picture ruled in degrees a kilometre east is drawn longer than one north, so no angle on it is true; bearings and distances are corrected, but do not measure on the sheet",
 		refs:  plainOnly{},

@@ -21,7 +21,7 @@ func SystemsAt(ll LatLon) []*System {
 		}
 	}
 	own := found[rankOwn]
-	sort.SliceStable(own, func(i, j int) bool { return own[i].area.size() < own[j].area.size() })
+	sort.SliceStable(own, func(i, j int) bool { return own[i].area.Size() < own[j].area.Size() })
 	zones := found[rankZone]
 	sort.SliceStable(zones, func(i, j int) bool { return zones[i].zone == zone && zones[j].zone != zone })
 	return slices.Concat(own, zones, []*System{utm}, found[rankSpare], found[rankWide])

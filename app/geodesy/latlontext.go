@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"legwright/app/geodesy/earth"
 )
 
 // mostDecimals of a degree are written: 0.1 m.
@@ -18,7 +20,7 @@ func FormatLatLon(ll LatLon) string { return FormatLatLonTo(ll, mostDecimals) }
 func FormatLatLonTo(ll LatLon, decimals int) string {
 	decimals = min(max(decimals, 0), mostDecimals)
 	return hemisphere(ll.Lat.Deg(), decimals, "N", "S") + " " +
-		hemisphere(wrapLon(float64(ll.Lon))*180/math.Pi, decimals, "E", "W")
+		hemisphere(earth.WrapLon(float64(ll.Lon))*180/math.Pi, decimals, "E", "W")
 }
 
 func hemisphere(deg float64, decimals int, positive, negative string) string {

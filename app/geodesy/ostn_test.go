@@ -4,6 +4,10 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
+
 	"pgregory.net/rapid"
 )
 
@@ -26,12 +30,12 @@ func TestOSTN15Points(t *testing.T) {
 			if err != nil || shift.Name != "OSTN15" {
 				t.Fatalf("shift %v, error %v", shift, err)
 			}
-			etrs, err := newTransverseMercator(GRS80(), britishTM()).forward(float64(ll.Lat), float64(ll.Lon))
+			etrs, err := proj.NewTransverseMercator(earth.GRS80(), datum.BritishTM()).Forward(float64(ll.Lat), float64(ll.Lon))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "ETRS89 easting", etrs.e, r.num(t, "back_etrs89_easting_m"), 0.001)
-			near(t, "ETRS89 northing", etrs.n, r.num(t, "back_etrs89_northing_m"), 0.001)
+			near(t, "ETRS89 easting", etrs.E, r.num(t, "back_etrs89_easting_m"), 0.001)
+			near(t, "ETRS89 northing", etrs.N, r.num(t, "back_etrs89_northing_m"), 0.001)
 
 			lat, tol := r.num(t, "back_lat_deg"), 0.001
 			if selfContradicting[r["point"]] {
@@ -76,10 +80,10 @@ func TestOutsideOSTN15(t *testing.T) {
 		name string
 		g    Grid
 	}{
-		{"west of the grid", Grid{-50000, 900000}},
-		{"north of the grid", Grid{400000, 1290000}},
-		{"east of the grid", Grid{720000, 300000}},
-		{"south of the grid", Grid{300000, -20000}},
+		{"west of the grid", Grid{E: -50000, N: 900000}},
+		{"north of the grid", Grid{E: 400000, N: 1290000}},
+		{"east of the grid", Grid{E: 720000, N: 300000}},
+		{"south of the grid", Grid{E: 300000, N: -20000}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			ll, shift, err := s.ToWGS84(c.g)
@@ -104,11 +108,11 @@ func TestHelmertAgreesWithOSTN15(t *testing.T) {
 	worst := 0.0
 	for _, r := range vectors(t, "ostn15_points.tsv", 40) {
 		ll := DegLatLon(r.num(t, "etrs89_lat_deg"), r.num(t, "etrs89_lon_deg"))
-		g, _, _, err := osHelmert().fromWGS84(s.plane(), ll)
+		g, _, _, err := datum.OSHelmert().FromWGS84(s.plane(), ll)
 		if err != nil {
 			t.Fatal(err)
 		}
-		d := distance(g, Grid{r.num(t, "easting_m"), r.num(t, "northing_m")})
+		d := distance(g, Grid{E: r.num(t, "easting_m"), N: r.num(t, "northing_m")})
 		worst = max(worst, d)
 		if d > 5 {
 			t.Errorf("%s: %g m apart", r["point"], d)

@@ -1,6 +1,13 @@
 package geodesy
 
-import "math"
+import (
+	"math"
+
+	"legwright/app/geodesy/crs"
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
+)
 
 // sameGridM is how far two grids may part and be taken for the same: the digits
 // that a definition is written with make less.
@@ -9,19 +16,19 @@ const sameGridM = 1e-4
 // inCatalogue returns the grid of the catalogue that has these figures, nil
 // where there is none, and an error where the text names a code of the
 // catalogue and spells out something else.
-func inCatalogue(def *Definition, proj projection) (*System, error) {
-	if s, err := byNumber(def.epsg); err == nil && def.epsg != 0 {
+func inCatalogue(def *Definition, proj proj.Projection) (*System, error) {
+	if s, err := byNumber(def.EPSG); err == nil && def.EPSG != 0 {
 		if sameFigures(def, s, proj) && !otherDatum(def, s) {
 			return s, nil
 		}
-		return nil, badDefinition("the definition calls itself EPSG:%d, the %s, but its numbers or its datum differ from that grid's: give the code alone, or delete it", def.epsg, s.name)
+		return nil, crs.Bad("the definition calls itself EPSG:%d, the %s, but its numbers or its datum differ from that grid's: give the code alone, or delete it", def.EPSG, s.name)
 	}
 	var best *System
 	for _, s := range catalogue().list { // the figures first: most differ at once
 		if !sameFigures(def, s, proj) || !sameBase(def, s) {
 			continue
 		}
-		if best == nil || s.area.size() > best.area.size() {
+		if best == nil || s.area.Size() > best.area.Size() {
 			best = s
 		}
 	}
@@ -33,31 +40,31 @@ func inCatalogue(def *Definition, proj projection) (*System, error) {
 // the largest area is taken.
 func sameBase(def *Definition, s *System) bool {
 	switch {
-	case def.known != nil:
-		return def.known.geographic == s.own
-	case def.datumName != "" || def.shiftFile != "":
+	case def.Known != nil:
+		return def.Known.Geographic == s.own
+	case def.DatumName != "" || def.ShiftFile != "":
 		return false
-	case def.toWGS84 != nil && !def.zeroShift():
+	case def.ToWGS84 != nil && !def.ZeroShift():
 		return sameShift(def, s)
-	case def.toWGS84 != nil:
+	case def.ToWGS84 != nil:
 		return !otherDatum(def, s)
 	}
-	_, like := s.datum.(sameDatum)
-	return like && def.likeWGS84() || s.unmistakable()
+	_, like := s.datum.(datum.Like)
+	return like && def.LikeWGS84() || s.unmistakable()
 }
 
 // otherDatum reports whether the text's datum contradicts a grid's: it is another
 // known one, or its shift is. A stated shift of zero is WGS 84's and of the datums
 // like it; beside the name of a datum it is only a filler.
 func otherDatum(def *Definition, s *System) bool {
-	_, like := s.datum.(sameDatum)
+	_, like := s.datum.(datum.Like)
 	switch {
-	case def.known != nil:
-		return def.known.geographic != s.own
-	case def.toWGS84 == nil, def.zeroShift() && def.datumName != "":
+	case def.Known != nil:
+		return def.Known.Geographic != s.own
+	case def.ToWGS84 == nil, def.ZeroShift() && def.DatumName != "":
 		return false
-	case def.zeroShift():
-		return !like || !def.likeWGS84()
+	case def.ZeroShift():
+		return !like || !def.LikeWGS84()
 	}
 	return !sameShift(def, s)
 }
@@ -66,14 +73,14 @@ func otherDatum(def *Definition, s *System) bool {
 // so that a definition may leave the datum out: countries' own grids, but for
 // Germany's, whose zones are drawn alike on other datums.
 func (s *System) unmistakable() bool {
-	_, like := s.datum.(sameDatum)
+	_, like := s.datum.(datum.Like)
 	return !like && s.rank == rankOwn && s.own != 4314 && s.zone == 0
 }
 
 // sameShift holds TOWGS84 against the shift of a grid, to 1 m on the ground.
 func sameShift(def *Definition, s *System) bool {
 	b := s.area[0]
-	ll := DegLatLon((b.south+b.north)/2, (b.west+b.east)/2)
+	ll := DegLatLon((b.South+b.North)/2, (b.West+b.East)/2)
 	own, _, err := s.Project(ll)
 	if err != nil {
 		return false
@@ -83,7 +90,7 @@ func sameShift(def *Definition, s *System) bool {
 		return false
 	}
 	twin := *s
-	twin.datum = def.statedShift()
+	twin.datum = def.StatedShift()
 	ours, _, err := twin.ToWGS84(own)
 	return err == nil && math.Hypot(float64(ours.Lat-theirs.Lat), float64(ours.Lon-theirs.Lon))*s.ellipsoid.A < sameShiftM
 }
@@ -93,23 +100,23 @@ func sameShift(def *Definition, s *System) bool {
 const sameShiftM = 4
 
 // sameFigures compares the drawing of five places in the grid's area.
-func sameFigures(def *Definition, s *System, proj projection) bool {
-	if !sameEllipsoid(def.Ellipsoid, s.ellipsoid) || math.Abs(def.Unit.Metres-s.Unit().Metres) > 1e-9*def.Unit.Metres {
+func sameFigures(def *Definition, s *System, proj proj.Projection) bool {
+	if !crs.SameEllipsoid(def.Ellipsoid, s.ellipsoid) || math.Abs(def.Unit.Metres-s.Unit().Metres) > 1e-9*def.Unit.Metres {
 		return false
 	}
 	b := s.area[0]
-	dLat, dLon := b.north-b.south, b.east-b.west
+	dLat, dLon := b.North-b.South, b.East-b.West
 	if dLon < 0 {
 		dLon += 360
 	}
 	for _, at := range [...][2]float64{{0.5, 0.5}, {0.1, 0.1}, {0.9, 0.2}, {0.2, 0.9}, {0.85, 0.8}} {
-		lat, lon := rad(b.south+at[0]*dLat), wrapLon(rad(b.west+at[1]*dLon))
-		got, errGot := proj.forward(lat, lon)
-		want, errWant := s.proj.forward(lat, lon)
+		lat, lon := rad(b.South+at[0]*dLat), earth.WrapLon(rad(b.West+at[1]*dLon))
+		got, errGot := proj.Forward(lat, lon)
+		want, errWant := s.proj.Forward(lat, lon)
 		if (errGot == nil) != (errWant == nil) {
 			return false
 		}
-		if errGot == nil && math.Hypot(got.e-want.e, got.n-want.n) > sameGridM {
+		if errGot == nil && math.Hypot(got.E-want.E, got.N-want.N) > sameGridM {
 			return false
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/geodesy/earth"
+
 	"pgregory.net/rapid"
 )
 
@@ -19,24 +21,24 @@ func TestFormatRef(t *testing.T) {
 		compact string
 	}{
 		// Letters of the National Grid: OS guide, section 7.
-		{"Caister, OS guide Annexe C", 27700, Grid{651409.903, 313177.270}, 10, "TG 51409 13177", "TG5140913177"},
-		{"truncated, not rounded", 27700, Grid{651999.9, 313999.9}, 4, "TG 51 13", "TG5113"},
-		{"2 figures", 27700, Grid{651409.903, 313177.270}, 2, "TG 5 1", "TG51"},
-		{"6 figures", 27700, Grid{651409.903, 313177.270}, 6, "TG 514 131", "TG514131"},
-		{"8 figures", 27700, Grid{651409.903, 313177.270}, 8, "TG 5140 1317", "TG51401317"},
-		{"the false origin", 27700, Grid{0, 0}, 10, "SV 00000 00000", "SV0000000000"},
-		{"the far corner", 27700, Grid{699999, 1299999}, 10, "JM 99999 99999", "JM9999999999"},
-		{"a square's border belongs to the east", 27700, Grid{300000, 800000}, 6, "NJ 000 000", "NJ000000"},
-		{"just short of it", 27700, Grid{299999.999, 799999.999}, 10, "NN 99999 99999", "NN9999999999"},
-		{"snapped to 1 mm over the border", 27700, Grid{299999.9996, 799999.9996}, 10, "NJ 00000 00000", "NJ0000000000"},
-		{"snapped up in the square", 27700, Grid{251409.9999, 713177}, 10, "NN 51410 13177", "NN5141013177"},
-		{"Ireland", 29903, Grid{315904, 234671}, 6, "O 159 346", "O159346"},
-		{"Ireland, false origin", 29903, Grid{0, 0}, 4, "V 00 00", "V0000"},
-		{"Ireland, far corner", 29903, Grid{499999, 499999}, 4, "E 99 99", "E9999"},
-		{"ITM has no letters", 2157, Grid{709885.081, 736167.699}, 10, "709885 736167", "709885,736167"},
-		{"ITM to 100 m", 2157, Grid{709885.081, 736167.699}, 6, "709800 736100", "709800,736100"},
-		{"New Zealand", 2193, Grid{1234567.8, 5123456.7}, 10, "1234567 5123456", "1234567,5123456"},
-		{"zone with one figure", 32605, Grid{321251, 2372072}, 4, "05Q LD 21 72", "05QLD2172"},
+		{"Caister, OS guide Annexe C", 27700, Grid{E: 651409.903, N: 313177.270}, 10, "TG 51409 13177", "TG5140913177"},
+		{"truncated, not rounded", 27700, Grid{E: 651999.9, N: 313999.9}, 4, "TG 51 13", "TG5113"},
+		{"2 figures", 27700, Grid{E: 651409.903, N: 313177.270}, 2, "TG 5 1", "TG51"},
+		{"6 figures", 27700, Grid{E: 651409.903, N: 313177.270}, 6, "TG 514 131", "TG514131"},
+		{"8 figures", 27700, Grid{E: 651409.903, N: 313177.270}, 8, "TG 5140 1317", "TG51401317"},
+		{"the false origin", 27700, Grid{E: 0, N: 0}, 10, "SV 00000 00000", "SV0000000000"},
+		{"the far corner", 27700, Grid{E: 699999, N: 1299999}, 10, "JM 99999 99999", "JM9999999999"},
+		{"a square's border belongs to the east", 27700, Grid{E: 300000, N: 800000}, 6, "NJ 000 000", "NJ000000"},
+		{"just short of it", 27700, Grid{E: 299999.999, N: 799999.999}, 10, "NN 99999 99999", "NN9999999999"},
+		{"snapped to 1 mm over the border", 27700, Grid{E: 299999.9996, N: 799999.9996}, 10, "NJ 00000 00000", "NJ0000000000"},
+		{"snapped up in the square", 27700, Grid{E: 251409.9999, N: 713177}, 10, "NN 51410 13177", "NN5141013177"},
+		{"Ireland", 29903, Grid{E: 315904, N: 234671}, 6, "O 159 346", "O159346"},
+		{"Ireland, false origin", 29903, Grid{E: 0, N: 0}, 4, "V 00 00", "V0000"},
+		{"Ireland, far corner", 29903, Grid{E: 499999, N: 499999}, 4, "E 99 99", "E9999"},
+		{"ITM has no letters", 2157, Grid{E: 709885.081, N: 736167.699}, 10, "709885 736167", "709885,736167"},
+		{"ITM to 100 m", 2157, Grid{E: 709885.081, N: 736167.699}, 6, "709800 736100", "709800,736100"},
+		{"New Zealand", 2193, Grid{E: 1234567.8, N: 5123456.7}, 10, "1234567 5123456", "1234567,5123456"},
+		{"zone with one figure", 32605, Grid{E: 321251, N: 2372072}, 4, "05Q LD 21 72", "05QLD2172"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := mustLookup(c.epsg)
@@ -59,21 +61,21 @@ func TestFormatRefRefuses(t *testing.T) {
 		figures int
 		want    error
 	}{
-		{"3 figures", 27700, Grid{1, 1}, 3, ErrFigures},
-		{"no figures", 27700, Grid{1, 1}, 0, ErrFigures},
-		{"12 figures", 27700, Grid{1, 1}, 12, ErrFigures},
-		{"west of the letters", 27700, Grid{-1, 1}, 6, ErrOutsideLetters},
-		{"east of the letters", 27700, Grid{700000, 1}, 6, ErrOutsideLetters},
-		{"north of the letters", 27700, Grid{1, 1300000}, 6, ErrOutsideLetters},
-		{"NaN", 27700, Grid{math.NaN(), 1}, 6, ErrNotFinite},
-		{"west of Ireland", 29903, Grid{-1, 1}, 6, ErrOutsideLetters},
-		{"UTM too far west", 32630, Grid{99999, 5e6}, 6, ErrOutsideLetters},
-		{"UTM too far east", 32630, Grid{900000, 5e6}, 6, ErrOutsideLetters},
-		{"UTM beyond 84°", 32630, Grid{500000, 9.4e6}, 6, ErrOutsideLetters},
-		{"zone 32 ends at 72° N", 32632, Grid{500000, 8100000}, 6, ErrOutsideLetters},
-		{"UPS too far from the pole", 5041, Grid{2000000, 3000000}, 6, ErrOutsideLetters},
-		{"UPS below 84°", 5041, Grid{1300001, 1300001}, 6, ErrOutsideLetters},
-		{"not on the earth", 32630, Grid{500000, 1e12}, 6, ErrOutsideLetters},
+		{"3 figures", 27700, Grid{E: 1, N: 1}, 3, ErrFigures},
+		{"no figures", 27700, Grid{E: 1, N: 1}, 0, ErrFigures},
+		{"12 figures", 27700, Grid{E: 1, N: 1}, 12, ErrFigures},
+		{"west of the letters", 27700, Grid{E: -1, N: 1}, 6, ErrOutsideLetters},
+		{"east of the letters", 27700, Grid{E: 700000, N: 1}, 6, ErrOutsideLetters},
+		{"north of the letters", 27700, Grid{E: 1, N: 1300000}, 6, ErrOutsideLetters},
+		{"NaN", 27700, Grid{E: math.NaN(), N: 1}, 6, ErrNotFinite},
+		{"west of Ireland", 29903, Grid{E: -1, N: 1}, 6, ErrOutsideLetters},
+		{"UTM too far west", 32630, Grid{E: 99999, N: 5e6}, 6, ErrOutsideLetters},
+		{"UTM too far east", 32630, Grid{E: 900000, N: 5e6}, 6, ErrOutsideLetters},
+		{"UTM beyond 84°", 32630, Grid{E: 500000, N: 9.4e6}, 6, ErrOutsideLetters},
+		{"zone 32 ends at 72° N", 32632, Grid{E: 500000, N: 8100000}, 6, ErrOutsideLetters},
+		{"UPS too far from the pole", 5041, Grid{E: 2000000, N: 3000000}, 6, ErrOutsideLetters},
+		{"UPS below 84°", 5041, Grid{E: 1300001, N: 1300001}, 6, ErrOutsideLetters},
+		{"not on the earth", 32630, Grid{E: 500000, N: 1e12}, 6, ErrOutsideLetters},
 	} {
 		if got, err := mustLookup(c.epsg).FormatRef(c.g, c.figures); !errors.Is(err, c.want) {
 			t.Errorf("%s: got %q, %v, want %v", c.name, got, err, c.want)
@@ -88,7 +90,7 @@ func TestRefCentre(t *testing.T) {
 		t.Fatal(err)
 	}
 	g, sigma := r.Centre()
-	if (g != Grid{212350, 745650}) {
+	if (g != Grid{E: 212350, N: 745650}) {
 		t.Errorf("centre: got %v", g)
 	}
 	near(t, "side/√12", sigma, 28.8675134594813, 1e-10)
@@ -96,7 +98,7 @@ func TestRefCentre(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if g, sigma := r.Centre(); (g != Grid{212345.5, 745678.25}) || sigma != 0 {
+	if g, sigma := r.Centre(); (g != Grid{E: 212345.5, N: 745678.25}) || sigma != 0 {
 		t.Errorf("plain: got %v, %g", g, sigma)
 	}
 }
@@ -109,7 +111,7 @@ func TestFormatParseRoundTrip(t *testing.T) {
 		s := mustLookup(rapid.SampledFrom(epsgs).Draw(t, "epsg"))
 		figures := 2 * rapid.IntRange(1, 5).Draw(t, "half figures")
 		b := rapid.SampledFrom(s.area).Draw(t, "box")
-		ll := DegLatLon(rapid.Float64Range(b.south, b.north).Draw(t, "lat"), rapid.Float64Range(b.west, b.east).Draw(t, "lon"))
+		ll := DegLatLon(rapid.Float64Range(b.South, b.North).Draw(t, "lat"), rapid.Float64Range(b.West, b.East).Draw(t, "lon"))
 		g, _, err := s.Project(ll)
 		if err != nil {
 			t.Fatal(err)
@@ -174,7 +176,7 @@ func TestLatLonRoundTrip(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%q: %v", text, err)
 		}
-		if !(math.Abs(got.Lat.Deg()-lat) < 5.1e-7) || !(math.Abs(wrapLon(float64(got.Lon)-rad(lon))) < rad(5.1e-7)) {
+		if !(math.Abs(got.Lat.Deg()-lat) < 5.1e-7) || !(math.Abs(earth.WrapLon(float64(got.Lon)-rad(lon))) < rad(5.1e-7)) {
 			t.Fatalf("%g, %g: wrote %q, read %v", lat, lon, text, got)
 		}
 	})

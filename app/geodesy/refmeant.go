@@ -27,7 +27,7 @@ const (
 // outside than a margin in degrees.
 func (s *System) within(g Grid, marginDeg float64) bool {
 	ll, _, err := s.Unproject(g)
-	return err == nil && s.area.grown(marginDeg).contains(ll)
+	return err == nil && s.area.Grown(marginDeg).Contains(ll)
 }
 
 // plausible reports whether coordinates lie in or around the area of use.

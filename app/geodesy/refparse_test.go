@@ -17,32 +17,32 @@ func TestParseRefLettered(t *testing.T) {
 		side float64
 		kind RefKind
 	}{
-		{"NN 123 456", 27700, Grid{212300, 745600}, 100, RefLetters},
-		{"NN123456", 27700, Grid{212300, 745600}, 100, RefLetters},
-		{"nn 123456", 27700, Grid{212300, 745600}, 100, RefLetters},
-		{"  nN\u00a0123\u2009456 ", 27700, Grid{212300, 745600}, 100, RefLetters},
-		{"NN 123, 456", 27700, Grid{212300, 745600}, 100, RefLetters},
-		{"N N 1 4", 27700, Grid{210000, 740000}, 10000, RefLetters},
-		{"NN14", 27700, Grid{210000, 740000}, 10000, RefLetters},
-		{"NN 12 45", 27700, Grid{212000, 745000}, 1000, RefLetters},
-		{"NN 1234 4567", 27700, Grid{212340, 745670}, 10, RefLetters},
-		{"NN 12345 45678", 27700, Grid{212345, 745678}, 1, RefLetters},
-		{"SV 00 00", 27700, Grid{0, 0}, 1000, RefLetters},
-		{"HP 62 13", 27700, Grid{462000, 1213000}, 1000, RefLetters},
-		{"SE 12 34", 27700, Grid{412000, 434000}, 1000, RefLetters}, // not south and east
-		{"O 159 346", 29903, Grid{315900, 234600}, 100, RefLetters},
-		{"o159346", 29903, Grid{315900, 234600}, 100, RefLetters},
-		{"N 12 34", 29903, Grid{212000, 234000}, 1000, RefLetters},
-		{"S 1234 5678", 29903, Grid{212340, 156780}, 10, RefLetters},
-		{"E 1 2", 29903, Grid{410000, 420000}, 10000, RefLetters},
-		{"33MSM8308620082", 32733, Grid{183086, 9120082}, 1, RefMGRS},
-		{"33m sm 83086 20082", 32733, Grid{183086, 9120082}, 1, RefMGRS},
-		{"33 M SM 8 2", 32733, Grid{180000, 9120000}, 10000, RefMGRS},
-		{"5QLD 212 720", 32605, Grid{321200, 2372000}, 100, RefMGRS},
-		{"05QLD 212 720", 32605, Grid{321200, 2372000}, 100, RefMGRS},
-		{"31VDG 0 0", 32631, Grid{400000, 6600000}, 10000, RefMGRS},
-		{"ZAB 00 00", 5041, Grid{2000000, 1400000}, 1000, RefMGRS},
-		{"bab12345 12345", 5042, Grid{2012345, 912345}, 1, RefMGRS},
+		{"NN 123 456", 27700, Grid{E: 212300, N: 745600}, 100, RefLetters},
+		{"NN123456", 27700, Grid{E: 212300, N: 745600}, 100, RefLetters},
+		{"nn 123456", 27700, Grid{E: 212300, N: 745600}, 100, RefLetters},
+		{"  nN\u00a0123\u2009456 ", 27700, Grid{E: 212300, N: 745600}, 100, RefLetters},
+		{"NN 123, 456", 27700, Grid{E: 212300, N: 745600}, 100, RefLetters},
+		{"N N 1 4", 27700, Grid{E: 210000, N: 740000}, 10000, RefLetters},
+		{"NN14", 27700, Grid{E: 210000, N: 740000}, 10000, RefLetters},
+		{"NN 12 45", 27700, Grid{E: 212000, N: 745000}, 1000, RefLetters},
+		{"NN 1234 4567", 27700, Grid{E: 212340, N: 745670}, 10, RefLetters},
+		{"NN 12345 45678", 27700, Grid{E: 212345, N: 745678}, 1, RefLetters},
+		{"SV 00 00", 27700, Grid{E: 0, N: 0}, 1000, RefLetters},
+		{"HP 62 13", 27700, Grid{E: 462000, N: 1213000}, 1000, RefLetters},
+		{"SE 12 34", 27700, Grid{E: 412000, N: 434000}, 1000, RefLetters}, // not south and east
+		{"O 159 346", 29903, Grid{E: 315900, N: 234600}, 100, RefLetters},
+		{"o159346", 29903, Grid{E: 315900, N: 234600}, 100, RefLetters},
+		{"N 12 34", 29903, Grid{E: 212000, N: 234000}, 1000, RefLetters},
+		{"S 1234 5678", 29903, Grid{E: 212340, N: 156780}, 10, RefLetters},
+		{"E 1 2", 29903, Grid{E: 410000, N: 420000}, 10000, RefLetters},
+		{"33MSM8308620082", 32733, Grid{E: 183086, N: 9120082}, 1, RefMGRS},
+		{"33m sm 83086 20082", 32733, Grid{E: 183086, N: 9120082}, 1, RefMGRS},
+		{"33 M SM 8 2", 32733, Grid{E: 180000, N: 9120000}, 10000, RefMGRS},
+		{"5QLD 212 720", 32605, Grid{E: 321200, N: 2372000}, 100, RefMGRS},
+		{"05QLD 212 720", 32605, Grid{E: 321200, N: 2372000}, 100, RefMGRS},
+		{"31VDG 0 0", 32631, Grid{E: 400000, N: 6600000}, 10000, RefMGRS},
+		{"ZAB 00 00", 5041, Grid{E: 2000000, N: 1400000}, 1000, RefMGRS},
+		{"bab12345 12345", 5042, Grid{E: 2012345, N: 912345}, 1, RefMGRS},
 	} {
 		t.Run(c.text, func(t *testing.T) {
 			r, err := ParseRef(c.text, RefContext{})
@@ -64,21 +64,21 @@ func TestParseRefPlain(t *testing.T) {
 		epsg int
 		want Grid
 	}{
-		{"651409 313177", 27700, Grid{651409, 313177}},
-		{"651409.903, 313177.27", 27700, Grid{651409.903, 313177.27}},
-		{"651409,313177", 27700, Grid{651409, 313177}},
-		{"651409,903 313177,270", 27700, Grid{651409.903, 313177.27}},
-		{"E 651409 N 313177", 27700, Grid{651409, 313177}},
-		{"E651409, N313177", 27700, Grid{651409, 313177}},
-		{"651409E 313177N", 27700, Grid{651409, 313177}},
-		{"91492, 11318", 27700, Grid{91492, 11318}}, // five figures each, near the false origin
-		{"E 91492 N 11318", 27700, Grid{91492, 11318}},
-		{"027455 743150", 27700, Grid{27455, 743150}},
-		{"-12000 900000", 27700, Grid{-12000, 900000}},
-		{"709885.081 736167.699", 2157, Grid{709885.081, 736167.699}},
-		{"1748735 5427921", 2193, Grid{1748735, 5427921}},
-		{"500000 0", 32631, Grid{500000, 0}},
-		{"500000 10000000", 32731, Grid{500000, 10000000}},
+		{"651409 313177", 27700, Grid{E: 651409, N: 313177}},
+		{"651409.903, 313177.27", 27700, Grid{E: 651409.903, N: 313177.27}},
+		{"651409,313177", 27700, Grid{E: 651409, N: 313177}},
+		{"651409,903 313177,270", 27700, Grid{E: 651409.903, N: 313177.27}},
+		{"E 651409 N 313177", 27700, Grid{E: 651409, N: 313177}},
+		{"E651409, N313177", 27700, Grid{E: 651409, N: 313177}},
+		{"651409E 313177N", 27700, Grid{E: 651409, N: 313177}},
+		{"91492, 11318", 27700, Grid{E: 91492, N: 11318}}, // five figures each, near the false origin
+		{"E 91492 N 11318", 27700, Grid{E: 91492, N: 11318}},
+		{"027455 743150", 27700, Grid{E: 27455, N: 743150}},
+		{"-12000 900000", 27700, Grid{E: -12000, N: 900000}},
+		{"709885.081 736167.699", 2157, Grid{E: 709885.081, N: 736167.699}},
+		{"1748735 5427921", 2193, Grid{E: 1748735, N: 5427921}},
+		{"500000 0", 32631, Grid{E: 500000, N: 0}},
+		{"500000 10000000", 32731, Grid{E: 500000, N: 10000000}},
 	} {
 		r, err := ParseRef(c.text, RefContext{System: mustLookup(c.epsg)})
 		if err != nil || r.Grid != c.want || r.SquareM != 0 || r.Kind != RefPlain || r.System.EPSG() != c.epsg || !r.LettersGiven {
@@ -144,8 +144,8 @@ func TestParseRefAcrossEquator(t *testing.T) {
 		epsg int
 		want Grid
 	}{
-		{"31N EA 1 1", 32731, Grid{510000, 10010000}},
-		{"31M EV 1 9", 32631, Grid{510000, -10000}},
+		{"31N EA 1 1", 32731, Grid{E: 510000, N: 10010000}},
+		{"31M EV 1 9", 32631, Grid{E: 510000, N: -10000}},
 	} {
 		r, err := ParseRef(c.text, RefContext{System: mustLookup(c.epsg)})
 		if err != nil || r.Grid != c.want || r.System.EPSG() != c.epsg {
@@ -169,15 +169,15 @@ func TestParseRefMissingLetters(t *testing.T) {
 		given bool
 		side  float64
 	}{
-		{"three and three", "123 456", 27700, Grid{215000, 748000}, Grid{212300, 745600}, false, 100},
-		{"in one", "123456", 27700, Grid{215000, 748000}, Grid{212300, 745600}, false, 100},
-		{"over a square's border", "995 010", 27700, Grid{201000, 701000}, Grid{199500, 701000}, false, 100},
-		{"five figures far from the plain reading", "12345 45678", 27700, Grid{215000, 748000}, Grid{212345, 745678}, false, 1},
-		{"five figures near the plain reading", "91492 11318", 27700, Grid{90000, 10000}, Grid{91492, 11318}, true, 0},
-		{"six figures are easting and northing", "212345 745678", 27700, Grid{215000, 748000}, Grid{212345, 745678}, true, 0},
-		{"Ireland", "159 346", 29903, Grid{310000, 230000}, Grid{315900, 234600}, false, 100},
-		{"UTM", "830 200", 32733, Grid{190000, 9130000}, Grid{183000, 9120000}, false, 100},
-		{"UTM square without its zone", "SM 830 200", 32733, Grid{190000, 9130000}, Grid{183000, 9120000}, true, 100},
+		{"three and three", "123 456", 27700, Grid{E: 215000, N: 748000}, Grid{E: 212300, N: 745600}, false, 100},
+		{"in one", "123456", 27700, Grid{E: 215000, N: 748000}, Grid{E: 212300, N: 745600}, false, 100},
+		{"over a square's border", "995 010", 27700, Grid{E: 201000, N: 701000}, Grid{E: 199500, N: 701000}, false, 100},
+		{"five figures far from the plain reading", "12345 45678", 27700, Grid{E: 215000, N: 748000}, Grid{E: 212345, N: 745678}, false, 1},
+		{"five figures near the plain reading", "91492 11318", 27700, Grid{E: 90000, N: 10000}, Grid{E: 91492, N: 11318}, true, 0},
+		{"six figures are easting and northing", "212345 745678", 27700, Grid{E: 215000, N: 748000}, Grid{E: 212345, N: 745678}, true, 0},
+		{"Ireland", "159 346", 29903, Grid{E: 310000, N: 230000}, Grid{E: 315900, N: 234600}, false, 100},
+		{"UTM", "830 200", 32733, Grid{E: 190000, N: 9130000}, Grid{E: 183000, N: 9120000}, false, 100},
+		{"UTM square without its zone", "SM 830 200", 32733, Grid{E: 190000, N: 9130000}, Grid{E: 183000, N: 9120000}, true, 100},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r, err := ParseRef(c.text, RefContext{System: mustLookup(c.epsg), Near: &c.near})
@@ -294,7 +294,7 @@ func FuzzParseRef(f *testing.F) {
 	for _, epsg := range []int{27700, 29903, 2157, 2193, 32630, 32733, 5041} {
 		s := mustLookup(epsg)
 		b := s.area[0]
-		g, _, err := s.Project(DegLatLon((b.south+b.north)/2, (b.west+b.east)/2))
+		g, _, err := s.Project(DegLatLon((b.South+b.North)/2, (b.West+b.East)/2))
 		if err != nil {
 			f.Fatal(err)
 		}

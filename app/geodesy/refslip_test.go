@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy/earth"
 )
 
 // notation writes a place as people write it, with its marks, and how exact
@@ -69,7 +71,7 @@ func far(r Ref, g Grid) float64 {
 func anywhere(r *rand.Rand, s *System) (Grid, LatLon) {
 	for {
 		b := s.area[0]
-		at := DegLatLon(b.south+r.Float64()*(b.north-b.south), b.west+r.Float64()*(b.east-b.west))
+		at := DegLatLon(b.South+r.Float64()*(b.North-b.South), b.West+r.Float64()*(b.East-b.West))
 		g, _, err := s.Project(at)
 		if err != nil || math.Abs(at.Lat.Deg()) > 83 {
 			continue
@@ -101,7 +103,7 @@ func notations() []notation {
 			if unitM > 100_000 {
 				places += 2
 			}
-			lat, lon := ll.Lat.Deg(), wrapLon(float64(ll.Lon))*180/math.Pi
+			lat, lon := ll.Lat.Deg(), earth.WrapLon(float64(ll.Lon))*180/math.Pi
 			a, b := write(r, math.Abs(lat), places), write(r, math.Abs(lon), places)
 			withinM := unitM * math.Pow10(-places) * 0.72
 			if signed {

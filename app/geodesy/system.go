@@ -2,6 +2,10 @@ package geodesy
 
 import (
 	"fmt"
+
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
 )
 
 // System is one walking grid of the catalogue: an ellipsoid, a projection, the
@@ -16,9 +20,9 @@ type System struct {
 	country   string
 	words     []string // further search words, lower case
 	ellipsoid Ellipsoid
-	proj      projection
-	datum     datum
-	area      area
+	proj      proj.Projection
+	datum     datum.Datum
+	area      earth.Area
 	areaWords string
 	refs      refStyle
 	zone      int // UTM zone whose letters its references have, 0 where it is not one
@@ -51,7 +55,7 @@ func (s *System) Ellipsoid() Ellipsoid { return s.ellipsoid }
 // Contains reports whether a place on the grid's own datum lies in the area
 // the grid is meant for. Outside it the grid may still be computed.
 func (s *System) Contains(ll LatLon) bool {
-	return ll.Check() == nil && s.area.contains(ll)
+	return ll.Check() == nil && s.area.Contains(ll)
 }
 
 // AreaWords says in words where the grid is meant to be used.
@@ -60,7 +64,7 @@ func (s *System) AreaWords() string { return s.areaWords }
 // Unit returns the unit of the printed figures.
 func (s *System) Unit() Unit {
 	if s.unit.Metres == 0 {
-		return Unit{"metre", 1}
+		return Unit{Name: "metre", Metres: 1}
 	}
 	return s.unit
 }
@@ -94,11 +98,11 @@ func (s *System) ShiftHere(ll LatLon) (Shift, error) {
 // area; ok is false where that cannot be computed.
 func (s *System) TypicalShift() (shift Shift, ok bool) {
 	b := s.area[0]
-	east := b.east
-	if east < b.west {
+	east := b.East
+	if east < b.West {
 		east += 360
 	}
-	shift, err := s.ShiftHere(DegLatLon((b.south+b.north)/2, wrapDeg((b.west+east)/2)))
+	shift, err := s.ShiftHere(DegLatLon((b.South+b.North)/2, earth.WrapDeg((b.West+east)/2)))
 	return shift, err == nil
 }
 
@@ -114,16 +118,16 @@ func (s *System) String() string {
 // convergence and point scale. It allocates nothing when it succeeds. Errors
 // wrap ErrNotFinite, ErrBadLatLon or ErrOutsideSeries.
 func (s *System) Project(ll LatLon) (Grid, Factors, error) {
-	return s.plane().project(ll)
+	return s.plane().Project(ll)
 }
 
 // plane is the ellipsoid of the grid's own datum with the grid's projection.
-func (s *System) plane() plane { return plane{s.ellipsoid, s.proj} }
+func (s *System) plane() proj.Plane { return proj.Plane{Ellipsoid: s.ellipsoid, Proj: s.proj} }
 
 // Unproject turns grid coordinates into the place on the grid's own datum.
 // Errors wrap ErrNotFinite or ErrOutsideSeries.
 func (s *System) Unproject(g Grid) (LatLon, Factors, error) {
-	return s.plane().unproject(g)
+	return s.plane().Unproject(g)
 }
 
 // FactorsAt returns convergence and point scale at grid coordinates.
@@ -138,7 +142,7 @@ func (s *System) FromWGS84(ll LatLon) (Grid, Factors, Shift, error) {
 	if err := ll.Check(); err != nil {
 		return Grid{}, Factors{}, Shift{}, err
 	}
-	return s.datum.fromWGS84(s.plane(), ll)
+	return s.datum.FromWGS84(s.plane(), ll)
 }
 
 // ToWGS84 turns grid coordinates into the WGS 84 place, and says which datum
@@ -147,5 +151,5 @@ func (s *System) ToWGS84(g Grid) (LatLon, Shift, error) {
 	if !g.IsFinite() {
 		return LatLon{}, Shift{}, ErrNotFinite
 	}
-	return s.datum.toWGS84(s.plane(), g)
+	return s.datum.ToWGS84(s.plane(), g)
 }

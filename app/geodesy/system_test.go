@@ -82,14 +82,14 @@ func TestOutsideSeriesWords(t *testing.T) {
 		g    Grid
 		want string
 	}{
-		{"east", Grid{1e9, 5e6}, "999500 km from the central meridian is too far"},
-		{"north", Grid{500000, 1e9}, "km from the equator is too far"},
+		{"east", Grid{E: 1e9, N: 5e6}, "999500 km from the central meridian is too far"},
+		{"north", Grid{E: 500000, N: 1e9}, "km from the equator is too far"},
 	} {
 		if _, _, err := s.Unproject(c.g); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
 		}
 	}
-	if _, err := s.FormatRef(Grid{1e300, 0}, 6); err == nil || len(err.Error()) > 120 {
+	if _, err := s.FormatRef(Grid{E: 1e300, N: 0}, 6); err == nil || len(err.Error()) > 120 {
 		t.Errorf("got %v, want one short sentence", err)
 	}
 }
@@ -121,10 +121,10 @@ func TestProjectRefuses(t *testing.T) {
 		g    Grid
 		want error
 	}{
-		{"NaN easting", Grid{nan, 0}, ErrNotFinite},
-		{"infinite northing", Grid{0, inf}, ErrNotFinite},
-		{"huge easting", Grid{1e12, 0}, ErrOutsideSeries},
-		{"beyond the pole", Grid{500000, 1.1e7}, ErrOutsideSeries},
+		{"NaN easting", Grid{E: nan, N: 0}, ErrNotFinite},
+		{"infinite northing", Grid{E: 0, N: inf}, ErrNotFinite},
+		{"huge easting", Grid{E: 1e12, N: 0}, ErrOutsideSeries},
+		{"beyond the pole", Grid{E: 500000, N: 1.1e7}, ErrOutsideSeries},
 	} {
 		if _, _, err := s.Unproject(c.g); !errors.Is(err, c.want) {
 			t.Errorf("%s: Unproject got %v, want %v", c.name, err, c.want)
@@ -132,7 +132,7 @@ func TestProjectRefuses(t *testing.T) {
 		if _, _, err := s.ToWGS84(c.g); !errors.Is(err, c.want) {
 			t.Errorf("%s: ToWGS84 got %v, want %v", c.name, err, c.want)
 		}
-		if _, err := GroundDistance(s, c.g, Grid{500000, 5e6}); !errors.Is(err, c.want) {
+		if _, err := GroundDistance(s, c.g, Grid{E: 500000, N: 5e6}); !errors.Is(err, c.want) {
 			t.Errorf("%s: GroundDistance got %v, want %v", c.name, err, c.want)
 		}
 	}

@@ -3,19 +3,23 @@ package geodesy
 import (
 	"errors"
 	"math"
+
+	"legwright/app/geodesy/crs"
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/proj"
 )
 
 // definedAs returns the definition of the grid, or false if its projection is of no
 // family that can be defined.
 func (s *System) definedAs() (*Definition, bool) {
 	if s.epsg == 0 {
-		def, err := readProj(string(s.code))
-		return def, err == nil && def.check() == nil
+		def, err := crs.ReadProj(string(s.code))
+		return def, err == nil && def.Check() == nil
 	}
-	def := &Definition{Title: s.name, epsg: s.epsg, K0: 1, Ellipsoid: s.ellipsoid, Unit: s.Unit()}
-	for _, d := range knownDatums() {
-		if d.geographic == s.own {
-			def.known = &d
+	def := &Definition{Title: s.name, EPSG: s.epsg, K0: 1, Ellipsoid: s.ellipsoid, Unit: s.Unit()}
+	for _, d := range datum.All() {
+		if d.Geographic == s.own {
+			def.Known = &d
 		}
 	}
 	return def, takeFigures(def, s)
@@ -24,24 +28,24 @@ func (s *System) definedAs() (*Definition, bool) {
 // takeFigures gives a definition the parameters of a grid of the catalogue.
 func takeFigures(def *Definition, s *System) bool {
 	switch p := s.proj.(type) {
-	case *transverseMercator:
+	case *proj.TransverseMercator:
 		def.Family = FamilyTM
-		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
-	case *swissMercator:
+		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.From.Lat0, p.From.Lon0, p.From.K0, p.From.FalseE, p.From.FalseN
+	case *proj.SwissMercator:
 		def.Family = FamilySwiss
-		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
-	case *lambertConic:
-		def.Family, def.Lat1, def.Lat2 = FamilyConic, p.from.lat1, p.from.lat2
-		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
-	case *lambertAzimuthal:
+		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.From.Lat0, p.From.Lon0, p.From.K0, p.From.FalseE, p.From.FalseN
+	case *proj.LambertConic:
+		def.Family, def.Lat1, def.Lat2 = FamilyConic, p.From.Lat1, p.From.Lat2
+		def.Lat0, def.Lon0, def.K0, def.FalseE, def.FalseN = p.From.Lat0, p.From.Lon0, p.From.K0, p.From.FalseE, p.From.FalseN
+	case *proj.LambertAzimuthal:
 		def.Family = FamilyEqual
-		def.Lat0, def.Lon0, def.FalseE, def.FalseN = p.from.lat0, p.from.lon0, p.from.falseE, p.from.falseN
-	case *polarStereographic:
-		def.Family, def.Lat0 = FamilyPolar, 90*p.side()
-		def.LatTS, def.Lon0, def.K0, def.FalseE, def.FalseN = def.Lat0, p.from.lon0, p.from.k0, p.from.falseE, p.from.falseN
-	case *webMercator:
-		def.Family, def.Lon0, def.FalseE, def.FalseN = FamilyWeb, p.lon0Rad*180/math.Pi, p.falseE, p.falseN
-	case *equirectangular:
+		def.Lat0, def.Lon0, def.FalseE, def.FalseN = p.From.Lat0, p.From.Lon0, p.From.FalseE, p.From.FalseN
+	case *proj.PolarStereographic:
+		def.Family, def.Lat0 = FamilyPolar, 90*p.Side()
+		def.LatTS, def.Lon0, def.K0, def.FalseE, def.FalseN = def.Lat0, p.From.Lon0, p.From.K0, p.From.FalseE, p.From.FalseN
+	case *proj.WebMercator:
+		def.Family, def.Lon0, def.FalseE, def.FalseN = FamilyWeb, p.Lon0Rad*180/math.Pi, p.FalseE, p.FalseN
+	case *proj.Equirectangular:
 		def.Family = FamilyLatLon
 		return s.degrees()
 	default:
@@ -62,7 +66,7 @@ func (s *System) WKT1() (string, error) {
 	if !ok {
 		return "", ErrNoWKT
 	}
-	text, ok := def.wkt1()
+	text, ok := def.WKT1()
 	if !ok {
 		return "", ErrNoWKT
 	}

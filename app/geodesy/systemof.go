@@ -3,7 +3,7 @@ package geodesy
 // SystemOf returns the grid of the catalogue with this definition, or a new grid
 // whose Code is the definition. The error is a *BadDefinition.
 func SystemOf(def Definition) (*System, error) {
-	ready, err := def.prepared()
+	ready, err := def.Prepared()
 	if err != nil {
 		return nil, err
 	}
@@ -12,22 +12,22 @@ func SystemOf(def Definition) (*System, error) {
 
 // systemOf returns the grid of the catalogue with this definition, or a new one.
 func systemOf(def *Definition) (*System, error) {
-	if err := def.check(); err != nil {
+	if err := def.Check(); err != nil {
 		return nil, err
 	}
-	proj := def.projection()
+	proj := def.Projection()
 	if s, err := inCatalogue(def, proj); s != nil || err != nil {
 		return s, err
 	}
 	s := &System{
-		code: Code(def.code()), name: def.name(), country: "by definition", words: []string{"defined"},
-		ellipsoid: def.Ellipsoid, proj: proj, datum: def.datum(), unit: def.Unit,
+		code: Code(def.Canonical()), name: def.DisplayName(), country: "by definition", words: []string{"defined"},
+		ellipsoid: def.Ellipsoid, proj: proj, datum: def.DatumShift(), unit: def.Unit,
 		refs: plainOnly{}, rank: rankWide, bends: bendsOf(def.Family),
 	}
-	if def.known != nil {
-		s.own = def.known.geographic
+	if def.Known != nil {
+		s.own = def.Known.Geographic
 	}
-	s.area, s.areaWords = def.area()
+	s.area, s.areaWords = def.Area()
 	return s, nil
 }
 

@@ -6,6 +6,10 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
+
 	"pgregory.net/rapid"
 )
 
@@ -13,7 +17,7 @@ import (
 // 55° of the central meridian, 1 mm to 70°.
 func TestTransverseMercatorExact(t *testing.T) {
 	t.Parallel()
-	tm := newTransverseMercator(WGS84(), tmParams{k0: 0.9996})
+	tm := proj.NewTransverseMercator(WGS84(), proj.TMParams{K0: 0.9996})
 	rings := []struct{ toDeg, tolM, tolDeg float64 }{
 		{35, 1e-6, 1e-9}, {55, 1e-6, 1e-9}, {65, 1e-5, 1e-9}, {70, 1e-3, 1e-7},
 	}
@@ -23,8 +27,8 @@ func TestTransverseMercatorExact(t *testing.T) {
 		lat, lon := r.num(t, "lat_deg"), r.num(t, "dlon_from_central_meridian_deg")
 		e, n := r.num(t, "easting_m_no_false_easting"), r.num(t, "northing_m_from_equator")
 		what := fmt.Sprintf("row %d (%g, %g)", i+1, lat, lon)
-		p, err := tm.forward(rad(lat), rad(lon))
-		back, errBack := tm.inverse(e, n)
+		p, err := tm.Forward(rad(lat), rad(lon))
+		back, errBack := tm.Inverse(e, n)
 		if err != nil || errBack != nil {
 			t.Fatalf("%s: %v, %v", what, err, errBack)
 		}
@@ -34,15 +38,15 @@ func TestTransverseMercatorExact(t *testing.T) {
 			}
 			counts[ring.toDeg]++
 			// The table gives 9 decimals of metres and 12 of degrees, 0.1 µm.
-			near(t, what+" easting", p.e, e, ring.tolM)
-			near(t, what+" northing", p.n, n, ring.tolM)
-			near(t, what+" convergence", deg(p.convRad), r.num(t, "convergence_deg"), ring.tolDeg)
-			near(t, what+" scale", p.scale, r.num(t, "scale"), ring.tolDeg)
-			near(t, what+" latitude m", rad(deg(back.latRad)-lat)*6.4e6, 0, ring.tolM)
-			near(t, what+" longitude m", rad(deg(back.lonRad)-lon)*6.4e6*math.Cos(rad(lat)), 0, ring.tolM)
-			near(t, what+" back convergence", deg(back.convRad), r.num(t, "convergence_deg"), ring.tolDeg)
-			near(t, what+" back scale", back.scale, r.num(t, "scale"), ring.tolDeg)
-			worst[ring.toDeg] = max(worst[ring.toDeg], math.Hypot(p.e-e, p.n-n))
+			near(t, what+" easting", p.E, e, ring.tolM)
+			near(t, what+" northing", p.N, n, ring.tolM)
+			near(t, what+" convergence", deg(p.ConvRad), r.num(t, "convergence_deg"), ring.tolDeg)
+			near(t, what+" scale", p.Scale, r.num(t, "scale"), ring.tolDeg)
+			near(t, what+" latitude m", rad(deg(back.LatRad)-lat)*6.4e6, 0, ring.tolM)
+			near(t, what+" longitude m", rad(deg(back.LonRad)-lon)*6.4e6*math.Cos(rad(lat)), 0, ring.tolM)
+			near(t, what+" back convergence", deg(back.ConvRad), r.num(t, "convergence_deg"), ring.tolDeg)
+			near(t, what+" back scale", back.Scale, r.num(t, "scale"), ring.tolDeg)
+			worst[ring.toDeg] = max(worst[ring.toDeg], math.Hypot(p.E-e, p.N-n))
 			break
 		}
 	}
@@ -57,23 +61,23 @@ func TestPublishedProjections(t *testing.T) {
 	t.Parallel()
 	for _, r := range vectors(t, "projection_examples.tsv", 6) {
 		t.Run(r["example"], func(t *testing.T) {
-			var p projection = newPolarStereographic(WGS84(), upsParams(true))
+			var p proj.Projection = proj.NewPolarStereographic(WGS84(), proj.UPSParams(true))
 			if r["method"] == "tm" {
 				p = r.tm(t)
 			}
-			got, err := p.forward(rad(r.num(t, "lat_deg")), rad(r.num(t, "lon_deg")))
+			got, err := p.Forward(rad(r.num(t, "lat_deg")), rad(r.num(t, "lon_deg")))
 			if err != nil {
 				t.Fatal(err)
 			}
 			tol := r.num(t, "tolerance_m") * 1.0001
-			near(t, "easting", got.e, r.num(t, "easting_m"), tol)
-			near(t, "northing", got.n, r.num(t, "northing_m"), tol)
-			back, err := p.inverse(r.num(t, "easting_m"), r.num(t, "northing_m"))
+			near(t, "easting", got.E, r.num(t, "easting_m"), tol)
+			near(t, "northing", got.N, r.num(t, "northing_m"), tol)
+			back, err := p.Inverse(r.num(t, "easting_m"), r.num(t, "northing_m"))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "latitude m", (back.latRad-rad(r.num(t, "lat_deg")))*6.4e6, 0, 2*tol)
-			near(t, "longitude m", (back.lonRad-rad(r.num(t, "lon_deg")))*6.4e6, 0, 4*tol)
+			near(t, "latitude m", (back.LatRad-rad(r.num(t, "lat_deg")))*6.4e6, 0, 2*tol)
+			near(t, "longitude m", (back.LonRad-rad(r.num(t, "lon_deg")))*6.4e6, 0, 4*tol)
 		})
 	}
 }
@@ -88,27 +92,27 @@ func TestGIGSTransverseMercator(t *testing.T) {
 		lat, lon, e, n := r.num(t, "lat_deg"), r.num(t, "lon_deg"), r.num(t, "easting_m"), r.num(t, "northing_m")
 		what := fmt.Sprintf("row %d, %s %s", i+1, r["test"], r["direction"])
 		if math.Abs(lon-r.num(t, "lon0_deg")) > 70 {
-			if _, err := tm.forward(rad(lat), rad(lon)); !errors.Is(err, ErrOutsideSeries) {
+			if _, err := tm.Forward(rad(lat), rad(lon)); !errors.Is(err, ErrOutsideSeries) {
 				t.Errorf("%s: got %v, want ErrOutsideSeries", what, err)
 			}
 			continue
 		}
 		checked++
 		if r["direction"] == "forward" {
-			p, err := tm.forward(rad(lat), rad(lon))
+			p, err := tm.Forward(rad(lat), rad(lon))
 			if err != nil {
 				t.Fatalf("%s: %v", what, err)
 			}
-			near(t, what+" easting", p.e, e, tol)
-			near(t, what+" northing", p.n, n, tol)
+			near(t, what+" easting", p.E, e, tol)
+			near(t, what+" northing", p.N, n, tol)
 			continue
 		}
-		p, err := tm.inverse(e, n)
+		p, err := tm.Inverse(e, n)
 		if err != nil {
 			t.Fatalf("%s: %v", what, err)
 		}
-		near(t, what+" latitude m", (p.latRad-rad(lat))*6.4e6, 0, tol)
-		near(t, what+" longitude m", (p.lonRad-rad(lon))*6.4e6*math.Cos(rad(lat)), 0, tol)
+		near(t, what+" latitude m", (p.LatRad-rad(lat))*6.4e6, 0, tol)
+		near(t, what+" longitude m", (p.LonRad-rad(lon))*6.4e6*math.Cos(rad(lat)), 0, tol)
 	}
 	if checked < 200 {
 		t.Errorf("only %d rows could be checked", checked)
@@ -119,27 +123,27 @@ func TestGIGSTransverseMercator(t *testing.T) {
 // scale are those of both ways.
 func TestTransverseMercatorRoundTrip(t *testing.T) {
 	t.Parallel()
-	tm := newTransverseMercator(Airy1830(), britishTM())
+	tm := proj.NewTransverseMercator(earth.Airy1830(), datum.BritishTM())
 	rapid.Check(t, func(t *rapid.T) {
 		lat := rapid.Float64Range(-89.9, 89.9).Draw(t, "lat")
 		lon := rapid.Float64Range(-37, 33).Draw(t, "lon")
-		p, err := tm.forward(rad(lat), rad(lon))
+		p, err := tm.Forward(rad(lat), rad(lon))
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := tm.inverse(p.e, p.n)
+		b, err := tm.Inverse(p.E, p.N)
 		if err != nil {
 			t.Fatal(err)
 		}
-		off := math.Hypot(b.latRad-rad(lat), wrapLon(b.lonRad-rad(lon))*math.Cos(rad(lat))) * 6.4e6
+		off := math.Hypot(b.LatRad-rad(lat), earth.WrapLon(b.LonRad-rad(lon))*math.Cos(rad(lat))) * 6.4e6
 		if !(off < 1e-6) {
 			t.Fatalf("%g, %g: off by %g m", lat, lon, off)
 		}
-		if d := math.Abs(wrapLon(b.convRad - p.convRad)); !(d < 1e-11/math.Cos(rad(lat))) {
-			t.Fatalf("%g, %g: convergence %g and %g", lat, lon, p.convRad, b.convRad)
+		if d := math.Abs(earth.WrapLon(b.ConvRad - p.ConvRad)); !(d < 1e-11/math.Cos(rad(lat))) {
+			t.Fatalf("%g, %g: convergence %g and %g", lat, lon, p.ConvRad, b.ConvRad)
 		}
-		if d := math.Abs(b.scale - p.scale); !(d < 1e-11) {
-			t.Fatalf("%g, %g: scale %g and %g", lat, lon, p.scale, b.scale)
+		if d := math.Abs(b.Scale - p.Scale); !(d < 1e-11) {
+			t.Fatalf("%g, %g: scale %g and %g", lat, lon, p.Scale, b.Scale)
 		}
 	})
 }
@@ -147,22 +151,22 @@ func TestTransverseMercatorRoundTrip(t *testing.T) {
 // Beyond 70° both ways are refused.
 func TestTransverseMercatorBound(t *testing.T) {
 	t.Parallel()
-	tm := newTransverseMercator(WGS84(), tmParams{k0: 1})
-	if _, err := tm.forward(rad(10), rad(70.001)); !errors.Is(err, ErrOutsideSeries) {
+	tm := proj.NewTransverseMercator(WGS84(), proj.TMParams{K0: 1})
+	if _, err := tm.Forward(rad(10), rad(70.001)); !errors.Is(err, ErrOutsideSeries) {
 		t.Errorf("forward: got %v, want ErrOutsideSeries", err)
 	}
-	edge, err := tm.forward(0, rad(70))
+	edge, err := tm.Forward(0, rad(70))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := tm.inverse(edge.e+1000, edge.n); !errors.Is(err, ErrOutsideSeries) {
+	if _, err := tm.Inverse(edge.E+1000, edge.N); !errors.Is(err, ErrOutsideSeries) {
 		t.Errorf("inverse: got %v, want ErrOutsideSeries", err)
 	}
 }
 
 func TestTransverseMercatorEdges(t *testing.T) {
 	t.Parallel()
-	tm := newTransverseMercator(WGS84(), tmParams{lon0: 177, k0: 0.9996, falseE: 500000})
+	tm := proj.NewTransverseMercator(WGS84(), proj.TMParams{Lon0: 177, K0: 0.9996, FalseE: 500000})
 	for _, c := range []struct {
 		name     string
 		lat, lon float64
@@ -177,22 +181,22 @@ func TestTransverseMercatorEdges(t *testing.T) {
 		{"the bound", 0, 107, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			p, err := tm.forward(rad(c.lat), rad(c.lon))
+			p, err := tm.Forward(rad(c.lat), rad(c.lon))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "convergence, from tan γ ≈ tan Δλ·sin φ", deg(p.convRad), c.convDeg, 2e-3)
-			b, err := tm.inverse(p.e, p.n)
+			near(t, "convergence, from tan γ ≈ tan Δλ·sin φ", deg(p.ConvRad), c.convDeg, 2e-3)
+			b, err := tm.Inverse(p.E, p.N)
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "latitude", deg(b.latRad), c.lat, 1e-12)
+			near(t, "latitude", deg(b.LatRad), c.lat, 1e-12)
 			if math.Abs(c.lat) != 90 {
 				tol := 1e-14
 				if c.name == "the bound" {
 					tol = 3e-10 // 2 mm, there and back
 				}
-				near(t, "longitude", wrapLon(b.lonRad-rad(c.lon)), 0, tol)
+				near(t, "longitude", earth.WrapLon(b.LonRad-rad(c.lon)), 0, tol)
 			}
 		})
 	}

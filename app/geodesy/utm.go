@@ -4,6 +4,10 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"legwright/app/geodesy/datum"
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
 )
 
 const (
@@ -33,7 +37,7 @@ func UTM(zone int, north bool) *System {
 // or 0 for UPS from 84° N and below 80° S. The equator counts as north, the
 // western border of a zone belongs to it, and 180° is in zone 1.
 func UTMZoneFor(ll LatLon) (zone int, north bool) {
-	lat, lon := ll.Lat.Deg(), wrapLon(float64(ll.Lon))*180/math.Pi
+	lat, lon := ll.Lat.Deg(), earth.WrapLon(float64(ll.Lon))*180/math.Pi
 	north = lat >= 0
 	if lat >= 84 || lat < -80 {
 		return 0, north
@@ -59,7 +63,7 @@ func utmLike(zone int, north bool, ell Ellipsoid, datumName string) *System {
 	return &System{
 		name:      fmt.Sprintf("%s UTM zone %d %s", datumName, zone, hemisphere),
 		words:     []string{fmt.Sprintf("utm zone %d%s %s", zone, letter, strings.ToLower(datumName)), "mgrs"},
-		ellipsoid: ell, proj: newTransverseMercator(ell, utmParams(zone, north)),
+		ellipsoid: ell, proj: proj.NewTransverseMercator(ell, proj.UTMParams(zone, north)),
 		zone: zone, north: north, refs: mgrsLetters{},
 		areaWords: fmt.Sprintf("from %s to %s", meridian(central-3), meridian(central+3)),
 	}
@@ -68,33 +72,33 @@ func utmLike(zone int, north bool, ell Ellipsoid, datumName string) *System {
 func newUTM(zone int, north bool) *System {
 	west, east := float64(6*zone-186), float64(6*zone-180)
 	s := utmLike(zone, north, WGS84(), "WGS 84")
-	s.own, s.country, s.datum = epsgLatLon, "World", sameDatum{}
+	s.own, s.country, s.datum = epsgLatLon, "World", datum.Like{}
 	if north {
 		s.epsg, s.name = epsgUTMNorth+zone, fmt.Sprintf("UTM zone %d north", zone)
 		s.areaWords += ", from the equator to 84° N"
-		s.area = append(area{{0, west, 84, east}}, utmExceptions(zone)...)
+		s.area = append(earth.AreaOf([4]float64{0, west, 84, east}), utmExceptions(zone)...)
 		return s
 	}
 	s.epsg, s.name = epsgUTMSouth+zone, fmt.Sprintf("UTM zone %d south", zone)
 	s.areaWords += ", from 80° S to the equator"
-	s.area = area{{-80, west, 0, east}}
+	s.area = earth.AreaOf([4]float64{-80, west, 0, east})
 	return s
 }
 
 // utmExceptions returns the ground that four zones serve beyond their six
 // degrees.
-func utmExceptions(zone int) area {
+func utmExceptions(zone int) earth.Area {
 	switch zone {
 	case 32:
-		return area{{56, 3, 64, 12}}
+		return earth.AreaOf([4]float64{56, 3, 64, 12})
 	case 31:
-		return area{{72, 0, 84, 9}}
+		return earth.AreaOf([4]float64{72, 0, 84, 9})
 	case 33:
-		return area{{72, 9, 84, 21}}
+		return earth.AreaOf([4]float64{72, 9, 84, 21})
 	case 35:
-		return area{{72, 21, 84, 33}}
+		return earth.AreaOf([4]float64{72, 21, 84, 33})
 	case 37:
-		return area{{72, 33, 84, 42}}
+		return earth.AreaOf([4]float64{72, 33, 84, 42})
 	}
 	return nil
 }
@@ -114,13 +118,13 @@ func newUPSSystem(north bool) *System {
 	s := &System{
 		epsg: epsgUPSNorth, own: epsgLatLon, name: "UPS north", country: "Arctic", north: true,
 		words: []string{"universal polar stereographic", "mgrs", "world"}, ellipsoid: WGS84(),
-		proj: newPolarStereographic(WGS84(), upsParams(north)), datum: sameDatum{},
-		area: area{{60, -180, 90, 180}}, areaWords: "the Arctic north of 60° N; references from 84° N",
+		proj: proj.NewPolarStereographic(WGS84(), proj.UPSParams(north)), datum: datum.Like{},
+		area: earth.AreaOf([4]float64{60, -180, 90, 180}), areaWords: "the Arctic north of 60° N; references from 84° N",
 		refs: upsLetters{},
 	}
 	if !north {
 		s.epsg, s.name, s.country, s.north = epsgUPSSouth, "UPS south", "Antarctica", false
-		s.area, s.areaWords = area{{-90, -180, -60, 180}}, "the Antarctic south of 60° S; references from 80° S"
+		s.area, s.areaWords = earth.AreaOf([4]float64{-90, -180, -60, 180}), "the Antarctic south of 60° S; references from 80° S"
 	}
 	return s
 }

@@ -87,7 +87,7 @@ func TestMGRSRows(t *testing.T) {
 			// The project snaps to 1 mm before it truncates; these rows lie
 			// less than half a millimetre short of a metre.
 			snapped++
-			text, err = s.FormatRefCompact(Grid{g.E - 0.0005, g.N - 0.0005}, 10)
+			text, err = s.FormatRefCompact(Grid{E: g.E - 0.0005, N: g.N - 0.0005}, 10)
 		}
 		if err != nil || text != r["mgrs_1m"] {
 			t.Errorf("%s: got %s, %v", what, text, err)

@@ -8,6 +8,9 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
 )
 
 // row is one line of a table of testdata/vectors/geodesy, by column name.
@@ -53,7 +56,7 @@ func (r row) num(t testing.TB, column string) float64 {
 
 func (r row) ellipsoid(t testing.TB) Ellipsoid {
 	t.Helper()
-	for _, e := range []Ellipsoid{WGS84(), GRS80(), Airy1830(), AiryModified()} {
+	for _, e := range []Ellipsoid{WGS84(), earth.GRS80(), earth.Airy1830(), earth.AiryModified()} {
 		if e.Name == r["ellipsoid"] {
 			return e
 		}
@@ -62,10 +65,10 @@ func (r row) ellipsoid(t testing.TB) Ellipsoid {
 	return Ellipsoid{}
 }
 
-func (r row) tm(t testing.TB) *transverseMercator {
-	return newTransverseMercator(r.ellipsoid(t), tmParams{
-		lat0: r.num(t, "lat0_deg"), lon0: r.num(t, "lon0_deg"), k0: r.num(t, "scale0"),
-		falseE: r.num(t, "false_e_m"), falseN: r.num(t, "false_n_m"),
+func (r row) tm(t testing.TB) *proj.TransverseMercator {
+	return proj.NewTransverseMercator(r.ellipsoid(t), proj.TMParams{
+		Lat0: r.num(t, "lat0_deg"), Lon0: r.num(t, "lon0_deg"), K0: r.num(t, "scale0"),
+		FalseE: r.num(t, "false_e_m"), FalseN: r.num(t, "false_n_m"),
 	})
 }
 

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"legwright/app/geodesy/earth"
 )
 
 // Grids of the EPSG dataset that the catalogue does not hold, as GDAL writes
@@ -190,7 +192,7 @@ func TestInventedFactors(t *testing.T) {
 				t.Fatal(err)
 			}
 			want := -math.Atan2(b.E-a.E, b.N-a.N)
-			if d := math.Abs(wrapLon(float64(f.Convergence) - want)); deg(d) > 1e-5 {
+			if d := math.Abs(earth.WrapLon(float64(f.Convergence) - want)); deg(d) > 1e-5 {
 				t.Errorf("%s at %v: convergence %v, want %v", text, p, f.Convergence, deg(want))
 			}
 		}

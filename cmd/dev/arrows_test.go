@@ -86,7 +86,11 @@ func arrows() map[string][]string {
 		"app/calib/check":   {"app/calib/slips"},
 		"app/calib":         {"app/geodesy"},
 		"app/geomag":        {"app/geodesy", "assets/field"},
-		"app/geodesy":       {"app/caution", "app/units", "assets/datum"},
+		"app/geodesy":       {"app/geodesy/crs", "app/caution"}, // the façade: nobody else imports its rooms
+		"app/geodesy/crs":   {"app/geodesy/datum"},
+		"app/geodesy/datum": {"app/geodesy/proj", "assets/datum"},
+		"app/geodesy/proj":  {"app/geodesy/earth"},
+		"app/geodesy/earth": {"app/units"},
 		"app/caution":       {"app/units"}, // everything may speak a caution
 		"app/units":         {},
 
@@ -262,6 +266,7 @@ func TestArrowsRefuse(t *testing.T) {
 		{"mapio/planfile", "app/ui", false, false},
 		{"canvas/pyramid", "mapio/scan", false, false},
 		{"mapio/scan", "mapio/georef", false, false},
+		{"app/geodesy/proj", "app/geodesy/datum", false, false},
 		{"app/ui/dial", "app/units", true, true},
 		{"app/ui/dial", "mapio/scan", false, false},
 		{"app/ui/widgets", "app/session", false, false},

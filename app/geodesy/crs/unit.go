@@ -1,0 +1,32 @@
+package crs
+
+import (
+	"math"
+	"strings"
+
+	"legwright/app/geodesy/earth"
+)
+
+// Unit is the unit of a grid's printed figures. Grid coordinates are metres
+// throughout; a figure in the margin times Metres is such a coordinate.
+type Unit struct {
+	Name   string // "metre", "foot", "US survey foot", "degree"
+	Metres float64
+}
+
+// Plural names several of the unit.
+func (u Unit) Plural() string {
+	switch u.Name {
+	case "foot":
+		return "feet"
+	case "US survey foot":
+		return "US survey feet"
+	}
+	if strings.HasPrefix(u.Name, "unit of") {
+		return "units" + strings.TrimPrefix(u.Name, "unit")
+	}
+	return u.Name + "s"
+}
+
+// DegreeUnit is a degree on the equator of an ellipsoid.
+func DegreeUnit(ell earth.Ellipsoid) Unit { return Unit{"degree", ell.A * math.Pi / 180} }

@@ -1,0 +1,54 @@
+package datum
+
+import (
+	"legwright/app/geodesy/earth"
+	"legwright/app/geodesy/proj"
+)
+
+// Shift says which datum shift led from WGS 84 to the grid or back.
+type Shift struct {
+	Name     string  // for people
+	SigmaM   float64 // standard deviation per axis of the whole way to WGS 84, metres
+	Identity bool    // no shift was applied
+	Unknown  bool    // nothing is known of the datum: places may be off by hundreds of metres
+}
+
+// Datum leads from WGS 84 to grid coordinates and back. Arguments are finite
+// and in range.
+type Datum interface {
+	FromWGS84(p proj.Plane, ll earth.LatLon) (earth.Grid, proj.Factors, Shift, error)
+	ToWGS84(p proj.Plane, g earth.Grid) (earth.LatLon, Shift, error)
+}
+
+// Like serves grids whose own datum is WGS 84 or is taken as such; name
+// is that of the datum, empty for WGS 84 itself.
+type Like struct {
+	Name   string
+	SigmaM float64
+}
+
+func (d Like) shift() Shift {
+	if d.Name == "" {
+		return Shift{Name: "none needed", Identity: true}
+	}
+	return Shift{Name: d.Name + " taken as WGS 84", SigmaM: d.SigmaM, Identity: true}
+}
+
+// FromWGS84 implements Datum.
+func (d Like) FromWGS84(p proj.Plane, ll earth.LatLon) (earth.Grid, proj.Factors, Shift, error) {
+	g, f, err := p.Project(ll)
+	return g, f, d.shift(), err
+}
+
+// ToWGS84 implements Datum.
+func (d Like) ToWGS84(p proj.Plane, g earth.Grid) (earth.LatLon, Shift, error) {
+	ll, _, err := p.Unproject(g)
+	return ll, d.shift(), err
+}
+
+// σ per axis of taking ETRS89 or a datum like it for WGS 84; the EPSG dataset
+// gives 1 m for each.
+const LikeSigmaM = 0.5
+
+// ETRS89 is taken as WGS 84.
+func ETRS89() Like { return Like{"ETRS89", LikeSigmaM} }
