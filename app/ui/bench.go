@@ -125,6 +125,7 @@ func (b *Bench) goTo(p post) {
 	b.panel.show(p)
 	b.takeTool()
 	b.refreshAll()
+	b.releaseKeys()
 }
 
 // toggleMoving lets marks and the ends of legs and sights be dragged to

@@ -60,6 +60,7 @@ func (b *Bench) escape() {
 			return
 		}
 	}
+	defer b.releaseKeys()
 	switch {
 	case b.dialogOpen():
 		b.shutDialog()

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 
 	"legwright/app/ui/dial"
@@ -78,6 +79,19 @@ func (b *Bench) panelScroll() *container.Scroll {
 		return nil
 	}
 	return b.panel.scroll
+}
+
+// releaseKeys gives the keys back to the map where a field still has them that cannot be
+// seen any more: the toolkit would send it every shortcut, Undo among them.
+func (b *Bench) releaseKeys() {
+	field, ok := b.window.Canvas().Focused().(fyne.CanvasObject)
+	if !ok || b.dialogOpen() || field == fyne.CanvasObject(b.sheet) {
+		return
+	}
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	if nowhere := place(canvas.NewRectangle(nil)); place(field) == nowhere {
+		b.focusSheet()
+	}
 }
 
 func visible(o fyne.CanvasObject, on bool) {

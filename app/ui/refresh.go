@@ -24,6 +24,7 @@ func (b *Bench) changed(c session.Change) {
 	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.AnySheet) {
 		b.tellHome()
 	}
+	b.releaseKeys()
 }
 
 // refreshAll shows the whole plan again.

@@ -1,0 +1,51 @@
+package ui
+
+import (
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/canvas/view"
+)
+
+// A field that is hidden does not keep the keys: Undo would go to it and do nothing.
+func TestHiddenFieldsReleaseTheKeys(t *testing.T) {
+	escape := &fyne.KeyEvent{Name: fyne.KeyEscape}
+	for _, c := range []struct {
+		name string
+		hide func(*Bench)
+	}{
+		{"a reference begun and Esc pressed", func(b *Bench) {
+			clickAt(b, view.PicPt{X: 150, Y: 150})
+			typeReference(b, "NL 2")
+			b.window.Canvas().Focused().TypedKey(escape)
+		}},
+		{"a reference begun and another panel chosen", func(b *Bench) {
+			clickAt(b, view.PicPt{X: 150, Y: 150})
+			typeReference(b, "NL 2")
+			b.goTo(postRoute)
+		}},
+		{"a name begun and another panel chosen", func(b *Bench) {
+			b.view.NewMark(picAt(120, 120))
+			b.goTo(postSheet)
+			b.s.Undo()
+		}},
+		{"the name of a mark that is deleted", func(b *Bench) {
+			b.view.NewMark(picAt(120, 120))
+			b.removeSelected()
+			b.s.Undo()
+			b.s.Undo()
+		}},
+	} {
+		b := calibrated(t)
+		c.hide(b)
+		if got := b.window.Canvas().Focused(); got != fyne.Focusable(b.sheet) {
+			t.Errorf("%s: the keys are at %T, not on the map", c.name, got)
+		}
+		before := points(b)
+		b.undo()
+		if points(b) != before-1 {
+			t.Errorf("%s: %d points after undo, want %d", c.name, points(b), before-1)
+		}
+	}
+}
