@@ -24,7 +24,7 @@ type ExportPoint struct {
 type Exported struct {
 	Title  string
 	Marks  []ExportPoint
-	Routes [][]ExportPoint // one for each unbroken chain of legs; each has two points or more
+	Routes [][]ExportPoint // one for each of the plan's Chains; each has two points or more
 	Error  string          // what the ± of its bearings leaves out; "" for nothing
 
 	Cautions []caution.Caution // what speaks against the sheets, such as that one is unchecked
@@ -50,7 +50,6 @@ func Export(p *plan.Plan) (Exported, error) {
 
 func (r *Reader) exportMarks() ([]ExportPoint, error) {
 	var out []ExportPoint
-	labels := r.p.Labels()
 	for _, m := range r.p.Marks {
 		sys, err := r.SystemOf(m.Position.Code)
 		if err != nil {
@@ -60,7 +59,7 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 		if err != nil {
 			return nil, fmt.Errorf("mark %q: %w", m.Name, err)
 		}
-		out = append(out, r.exportPoint(labels.OfMark(m), m.Note, at, m.Position))
+		out = append(out, r.exportPoint(m.Name, m.Note, at, m.Position))
 	}
 	return out, nil
 }
@@ -98,20 +97,22 @@ func (r *Reader) described(text string, list []caution.Caution) string {
 const CautionsIn = "Cautions: "
 
 func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
-	var out [][]ExportPoint
-	var last plan.End
-	for i, row := range r.Legs() {
+	rows := r.Legs()
+	for i, row := range rows {
 		if row.Err != nil {
 			return nil, fmt.Errorf("leg %d, %s to %s: %w", i+1, row.From, row.To, row.Err)
 		}
-		if len(out) == 0 || !last.Same(row.FromEnd) {
-			out = append(out, []ExportPoint{r.exportPoint(row.From, "", row.Reading.FromLatLon, r.p.Resolve(row.FromEnd))})
+	}
+	var out [][]ExportPoint
+	for _, chain := range r.p.Chains() {
+		first := rows[chain.First]
+		route := []ExportPoint{r.exportPoint(first.From, "", first.Reading.FromLatLon, r.p.Resolve(first.FromEnd))}
+		for i := chain.First; i <= chain.Last; i++ {
+			row, from := rows[i], &route[len(route)-1]
+			from.Desc, from.Cautions = r.Describe(i+1, row), slices.Concat(from.Cautions, row.Reading.Cautions)
+			route = append(route, r.exportPoint(row.To, "end of leg "+fmt.Sprint(i+1), row.Reading.ToLatLon, r.p.Resolve(row.ToEnd)))
 		}
-		route := &out[len(out)-1]
-		from := &(*route)[len(*route)-1]
-		from.Desc, from.Cautions = r.Describe(i+1, row), slices.Concat(from.Cautions, row.Reading.Cautions)
-		*route = append(*route, r.exportPoint(row.To, "end of leg "+fmt.Sprint(i+1), row.Reading.ToLatLon, r.p.Resolve(row.ToEnd)))
-		last = row.ToEnd
+		out = append(out, route)
 	}
 	return out, nil
 }

@@ -443,23 +443,3 @@ func TestReadingMakesLittleGarbage(t *testing.T) {
 		t.Errorf("a reading allocates %v times, want at most 22", allocs)
 	}
 }
-
-// An unnamed mark has one name: the letter that its legs show.
-func TestUnnamedMarkIsCalledAlike(t *testing.T) {
-	t.Parallel()
-	m := plan.Mark{ID: "m", Position: typed(27700, 53_000, 797_000)}
-	lone := plan.Mark{ID: "lone", Position: typed(27700, 53_500, 797_000)}
-	p := plan.New(day)
-	p.Marks = []plan.Mark{lone, m}
-	p.Legs = []plan.Leg{{ID: "l", From: plan.End{Mark: "m", Position: m.Position}, To: plan.End{Position: typed(27700, 54_000, 796_000)}}}
-	out, err := Export(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := out.Routes[0][0].Name; got != "A" || out.Marks[1].Name != got {
-		t.Errorf("in the route %q, as a mark %q, want A for both", got, out.Marks[1].Name)
-	}
-	if got := out.Marks[0].Name; got != "C" {
-		t.Errorf("a mark without legs is %q, want the next letter, C", got)
-	}
-}

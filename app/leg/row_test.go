@@ -30,10 +30,10 @@ func TestRowsTakenOverAreThoseReadAnew(t *testing.T) {
 	}{
 		{"the title", func(p *plan.Plan) *plan.Plan { return p.SetTitle("Round") }, false},
 		{"an end", func(p *plan.Plan) *plan.Plan {
-			return p.MoveLegEnd("leg-2", plan.ToEnd, plan.AtPosition(pick(t, p.Sheets[0], 700, 300)))
+			return p.MovePoint("leg-2", int(plan.ToEnd), plan.AtPosition(pick(t, p.Sheets[0], 700, 300)))
 		}, false},
 		{"a mark", func(p *plan.Plan) *plan.Plan { return p.SetMark(far) }, false},
-		{"a leg removed", func(p *plan.Plan) *plan.Plan { return p.RemoveLeg("leg-1") }, false},
+		{"a leg removed", func(p *plan.Plan) *plan.Plan { return p.Remove("leg-1") }, false},
 		{"a leg turned round", func(p *plan.Plan) *plan.Plan { return p.ReverseLeg("leg-1") }, false},
 		{"the date", func(p *plan.Plan) *plan.Plan { return p.SetDate(plan.Date{Year: 2021, Month: 3, Day: 4}) }, true},
 		{"the party", func(p *plan.Plan) *plan.Plan { return p.SetParty(other) }, true},

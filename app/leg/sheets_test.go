@@ -227,7 +227,7 @@ func TestReaderKeepsFits(t *testing.T) {
 		south bool // the fit is kept
 		north bool
 	}{
-		{"a mark", p.AddMark(plan.Mark{ID: "mark-9", Position: typed(27700, 1, 2)}), true, true},
+		{"a mark", p.AddMark(plan.Mark{ID: "mark-9", Name: "Gate", Position: typed(27700, 1, 2)}), true, true},
 		{"a control point", p.SetSheet(moved), true, false},
 		{"the order", p.RemoveSheet("sheet-1").SetSheet(p.Sheets[0]), true, true},
 	} {

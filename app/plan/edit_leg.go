@@ -3,24 +3,15 @@ package plan
 import "slices"
 
 // AddLeg returns the plan with a leg at the end of the route.
-func (p *Plan) AddLeg(l Leg) *Plan { return p.InsertLeg(len(p.Legs), l) }
-
-// InsertLeg returns the plan with a leg put in before the leg now at place at.
-// A place beyond the route is brought to its nearer end.
-func (p *Plan) InsertLeg(at int, l Leg) *Plan {
-	return p.with(func(q *Plan) { q.Legs = insert(p.Legs, at, l) })
+func (p *Plan) AddLeg(l Leg) *Plan {
+	return p.with(func(q *Plan) { q.Legs = add(p.Legs, l) }).FillEnds()
 }
 
 // SetLeg returns the plan with the leg of the same ID replaced.
 func (p *Plan) SetLeg(l Leg) *Plan {
 	return p.with(func(q *Plan) {
 		q.Legs = replace(p.Legs, l, func(x Leg) bool { return x.ID == l.ID })
-	})
-}
-
-// RemoveLeg returns the plan without the leg.
-func (p *Plan) RemoveLeg(id ID) *Plan {
-	return p.with(func(q *Plan) { q.Legs = without(p.Legs, p.LegIndex(id)) })
+	}).FillEnds()
 }
 
 // MoveLeg returns the plan with the leg moved by that many places in the
@@ -34,7 +25,7 @@ func (p *Plan) MoveLeg(id ID, by int) *Plan {
 	return p.with(func(q *Plan) { q.Legs = insert(without(p.Legs, i), to, p.Legs[i]) })
 }
 
-// ReverseLeg returns the plan with the leg's ends exchanged.
+// ReverseLeg returns the plan with the leg's ends swapped.
 func (p *Plan) ReverseLeg(id ID) *Plan {
 	l, ok := p.LegByID(id)
 	if !ok {
@@ -44,7 +35,8 @@ func (p *Plan) ReverseLeg(id ID) *Plan {
 	return p.SetLeg(l)
 }
 
-// Which says which end of a leg or sight is meant.
+// Which says which end of a leg or sight is meant: the number of the point as MovePoint
+// counts them.
 type Which int
 
 // The two ends.
@@ -71,15 +63,11 @@ func (l Leg) withEnd(w Which, e End) Leg {
 	return l
 }
 
-// MoveLegEnd returns the plan with one end of the leg moved. Where the
-// neighbour in the route joins it there, by mark or by place, the neighbour's
-// end moves along, so that the route stays whole.
-func (p *Plan) MoveLegEnd(id ID, w Which, to End) *Plan {
-	i := p.LegIndex(id)
-	if i < 0 {
-		return p
-	}
+// moveLegEnd returns the plan with one end of leg i moved. If the neighbour in the
+// route joins it there, by mark or by place, the neighbour's end moves along.
+func (p *Plan) moveLegEnd(i int, w Which, to End) *Plan {
 	old, legs := p.Legs[i].End(w), slices.Clone(p.Legs)
+	to = to.inPlaceOf(old)
 	legs[i] = legs[i].withEnd(w, to)
 	next, other := i+1, FromEnd
 	if w == FromEnd {
@@ -88,5 +76,22 @@ func (p *Plan) MoveLegEnd(id ID, w Which, to End) *Plan {
 	if next >= 0 && next < len(legs) && legs[next].End(other).Same(old) {
 		legs[next] = legs[next].withEnd(other, to)
 	}
-	return p.with(func(q *Plan) { q.Legs = legs })
+	return p.with(func(q *Plan) { q.Legs = legs }).FillEnds()
+}
+
+// Chain is an unbroken part of the route: each leg begins where the one before it
+// ends.
+type Chain struct{ First, Last int } // legs, counted from 0
+
+// Chains returns the unbroken parts of the route, in order; one for a whole route, none
+// without legs.
+func (p *Plan) Chains() []Chain {
+	var out []Chain
+	for i, l := range p.Legs {
+		if i == 0 || !p.Legs[i-1].To.Same(l.From) {
+			out = append(out, Chain{First: i})
+		}
+		out[len(out)-1].Last = i
+	}
+	return out
 }

@@ -23,12 +23,12 @@ func (p *Plan) HangTyped() *Plan {
 			hung[keyOf(b)] = sheet
 		}
 	}
-	for _, l := range p.Legs {
-		look(l.From, l.To)
-	}
-	for _, s := range p.Sights {
-		look(s.From, s.To)
-	}
+	p.walk(func(x parts) bool {
+		for i := 1; i < len(x.ends); i++ {
+			look(*x.ends[i-1], *x.ends[i])
+		}
+		return true
+	})
 	if len(hung) == 0 {
 		return p
 	}

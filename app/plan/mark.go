@@ -3,9 +3,21 @@ package plan
 // Mark is a named place: a cairn, a hut, an attack point.
 type Mark struct {
 	ID       ID
-	Name     string
+	Name     string // never empty
 	Position Position
 	Note     string
+	Import   string // name of the import that it came with; "" for none
+}
+
+func (m *Mark) parts() parts {
+	return parts{id: &m.ID, name: &m.Name, from: &m.Import, notes: []*string{&m.Note}, places: []*Position{&m.Position}}
+}
+
+func (m *Mark) bad() string {
+	if m.Name == "" {
+		return "it has no name"
+	}
+	return ""
 }
 
 // Leg is one stretch of the route, walked from From to To.
@@ -16,7 +28,14 @@ type Leg struct {
 	TickOff  string // features passed on the way, to tick off
 	TooFar   string // what shows that the party has gone too far
 	Note     string
+	Import   string // name of the import that it came with; "" for none
 }
+
+func (l *Leg) parts() parts {
+	return parts{id: &l.ID, name: &l.Name, from: &l.Import, notes: []*string{&l.TickOff, &l.TooFar, &l.Note}, ends: []*End{&l.From, &l.To}}
+}
+
+func (l *Leg) bad() string { return "" }
 
 // Sight is a reading from a position to a feature that is kept but not walked.
 type Sight struct {
@@ -25,3 +44,9 @@ type Sight struct {
 	Name     string
 	Note     string
 }
+
+func (s *Sight) parts() parts {
+	return parts{id: &s.ID, name: &s.Name, notes: []*string{&s.Note}, ends: []*End{&s.From, &s.To}}
+}
+
+func (s *Sight) bad() string { return "" }

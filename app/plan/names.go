@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -22,28 +23,31 @@ func sameName(a, b string) bool {
 	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
 }
 
-// NextMarkName returns the first letter name that no mark has.
+// NextMarkName returns the first letter name that no mark and no end has.
 func (p *Plan) NextMarkName() string {
-	taken := p.takenNames()
+	taken := p.TakenNames()
 	for n := 0; ; n++ {
-		if name := Letters(n); !taken[strings.ToUpper(name)] {
+		if name := Letters(n); !taken[name] {
 			return name
 		}
 	}
 }
 
-func (p *Plan) takenNames() map[string]bool {
+// TakenNames returns what marks and ends are called, in capitals.
+func (p *Plan) TakenNames() map[string]bool {
+	taken := p.markNames()
+	for _, letter := range p.letters() {
+		taken[letter] = true
+	}
+	return taken
+}
+
+func (p *Plan) markNames() map[string]bool {
 	taken := make(map[string]bool, len(p.Marks))
 	for _, m := range p.Marks {
 		taken[strings.ToUpper(strings.TrimSpace(m.Name))] = true
 	}
 	return taken
-}
-
-// Labels names the ends of legs and sights for people.
-type Labels struct {
-	marks map[ID]string
-	own   map[placeKey]string
 }
 
 // placeKey is a place to the millimetre.
@@ -56,49 +60,73 @@ func keyOf(p Position) placeKey {
 	return placeKey{p.Code, int64(math.Round(p.Grid.E * 1000)), int64(math.Round(p.Grid.N * 1000))}
 }
 
-// Labels names every end of the plan's legs and sights, and every mark: a mark
-// by its name, the other places by the letters A, B, C … in route order,
-// passing over letters that marks carry. Joined ends share their letter, and
-// so does a mark without a name that they stand on.
-func (p *Plan) Labels() Labels {
-	l := Labels{marks: make(map[ID]string, len(p.Marks)), own: map[placeKey]string{}}
-	for _, m := range p.Marks {
-		l.marks[m.ID] = m.Name
-	}
-	taken, n := p.takenNames(), 0
-	name := func(e End) {
+// letters returns the letter of every place at which an end stands on no mark. An end
+// keeps the letter that it has, unless a mark is called so or an earlier end at another
+// place has it. The others get the first free ones, in route order.
+func (p *Plan) letters() map[placeKey]string {
+	at, taken := map[placeKey]string{}, p.markNames()
+	for e := range p.Ends {
 		k := keyOf(e.Position)
-		if _, known := l.own[k]; known || l.marks[e.Mark] != "" {
-			return
+		if e.Mark == "" && e.Letter != "" && at[k] == "" && !taken[e.Letter] {
+			at[k], taken[e.Letter] = e.Letter, true
+		}
+	}
+	n := 0
+	for e := range p.Ends {
+		k := keyOf(e.Position)
+		if e.Mark != "" || at[k] != "" {
+			continue
 		}
 		for taken[Letters(n)] {
 			n++
 		}
-		l.own[k] = Letters(n)
-		n++
+		at[k], taken[Letters(n)] = Letters(n), true
 	}
-	for _, leg := range p.Legs {
-		name(leg.From)
-		name(leg.To)
+	return at
+}
+
+// lettered returns the plan with its letter in every end that stands on no mark.
+func (p *Plan) lettered() *Plan {
+	at := p.letters()
+	return p.mapEnds(func(e End) End {
+		e.Letter = ""
+		if e.Mark == "" {
+			e.Letter = at[keyOf(e.Position)]
+		}
+		return e
+	})
+}
+
+func badLetter(s string) string {
+	for _, r := range s {
+		if r < 'A' || r > 'Z' || len(s) > 4 {
+			return fmt.Sprintf("the letter %q of an end is not of the series A, B, … Z, AA", s)
+		}
 	}
-	for _, s := range p.Sights {
-		name(s.From)
-		name(s.To)
-	}
+	return ""
+}
+
+// Labels names the ends of legs and sights for people.
+type Labels struct {
+	marks   map[ID]string
+	letters map[placeKey]string
+}
+
+// Labels names every end of the plan: by the mark that it stands on, or else by its
+// letter.
+func (p *Plan) Labels() Labels {
+	l := Labels{marks: make(map[ID]string, len(p.Marks)), letters: p.letters()}
 	for _, m := range p.Marks {
-		name(End{Mark: m.ID, Position: m.Position})
+		l.marks[m.ID] = m.Name
 	}
 	return l
 }
 
-// OfMark returns the label of a mark of the plan: the one its legs show.
-func (l Labels) OfMark(m Mark) string { return l.Of(End{Mark: m.ID, Position: m.Position}) }
-
 // Of returns the label of an end of the plan the labels were made from, or ""
 // for any other.
 func (l Labels) Of(e End) string {
-	if name := l.marks[e.Mark]; name != "" {
-		return name
+	if e.Mark != "" {
+		return l.marks[e.Mark]
 	}
-	return l.own[keyOf(e.Position)]
+	return l.letters[keyOf(e.Position)]
 }

@@ -171,7 +171,7 @@ func TestGivenMatrixCalibrates(t *testing.T) {
 func TestRemovedMarkLeavesItsPlace(t *testing.T) {
 	t.Parallel()
 	p := testPlan(t)
-	q := p.RemoveMark("mark-1")
+	q := p.Remove("mark-1")
 	l, _ := q.LegByID("leg-1")
 	s, _ := q.SightByID("sight-1")
 	if l.From.Mark != "" || s.From.Mark != "" || !near(l.From.Position.Grid, geodesy.Grid{E: 55_000, N: 795_000}, 1e-6) {
@@ -185,25 +185,25 @@ func TestRemovedMarkLeavesItsPlace(t *testing.T) {
 func TestMovedEndTakesTheNeighbourAlong(t *testing.T) {
 	t.Parallel()
 	p, to := testPlan(t), AtPosition(typed(53_500, 796_000))
-	q := p.MoveLegEnd("leg-1", ToEnd, to)
+	q := p.MovePoint("leg-1", int(ToEnd), to)
 	l1, _ := q.LegByID("leg-1")
 	l2, _ := q.LegByID("leg-2")
-	if l1.To != to || l2.From != to {
+	if !l1.To.Same(to) || !l2.From.Same(to) || l1.To.Letter != "A" {
 		t.Errorf("joined ends at %v and %v, want both moved", l1.To.Position.Grid, l2.From.Position.Grid)
 	}
-	q = p.MoveLegEnd("leg-2", ToEnd, to)
+	q = p.MovePoint("leg-2", int(ToEnd), to)
 	if l, _ := q.LegByID("leg-1"); l.From != p.Legs[0].From || l.To != p.Legs[0].To {
 		t.Error("a leg that does not join there moved too")
 	}
-	q = p.MoveLegEnd("leg-2", FromEnd, to)
-	if l, _ := q.LegByID("leg-1"); l.To != to {
+	q = p.MovePoint("leg-2", int(FromEnd), to)
+	if l, _ := q.LegByID("leg-1"); !l.To.Same(to) {
 		t.Error("the leg before did not follow")
 	}
 }
 
 func TestRouteOrder(t *testing.T) {
 	t.Parallel()
-	p := testPlan(t).InsertLeg(1, Leg{ID: "leg-3", From: AtPosition(typed(1, 2)), To: AtPosition(typed(3, 4))})
+	p := testPlan(t).AddLeg(Leg{ID: "leg-3", From: AtPosition(typed(1, 2)), To: AtPosition(typed(3, 4))}).MoveLeg("leg-3", -1)
 	order := func(p *Plan) string {
 		var b []string
 		for _, l := range p.Legs {
@@ -220,7 +220,7 @@ func TestRouteOrder(t *testing.T) {
 		{"beyond the end", order(p.MoveLeg("leg-1", 99)), "321"},
 		{"beyond the start", order(p.MoveLeg("leg-2", -99)), "213"},
 		{"unknown", order(p.MoveLeg("leg-9", 1)), "132"},
-		{"removed", order(p.RemoveLeg("leg-3")), "12"},
+		{"removed", order(p.Remove("leg-3")), "12"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: order %s, want %s", c.name, c.got, c.want)
@@ -247,8 +247,8 @@ func TestLabels(t *testing.T) {
 			t.Errorf("%s: label %q, want %q", c.name, got, c.want)
 		}
 	}
-	if got := p.NextMarkName(); got != "B" {
-		t.Errorf("NextMarkName = %q, want B", got)
+	if got := p.NextMarkName(); got != "C" {
+		t.Errorf("NextMarkName = %q, want C, for an end is called B", got)
 	}
 }
 
@@ -354,7 +354,7 @@ func TestValidate(t *testing.T) {
 		{"picture too large", sheet(func(s *Sheet) { s.Width = 100_001 }), "100000"},
 		{"hash", sheet(func(s *Sheet) { s.SHA256 = "abc" }), "SHA-256"},
 		{"control point NaN", sheet(func(s *Sheet) { *s = s.SetPoint(0, calib.ControlPoint{At: calib.PicturePt{Col: math.NaN()}}) }), "not a number"},
-		{"track latitude", good.AddTrack(Track{Points: []geodesy.LatLon{geodesy.DegLatLon(999, 0)}}), "latitude"},
+		{"track latitude", good.AddTrack(Track{ID: "track-1", Points: []geodesy.LatLon{geodesy.DegLatLon(999, 0)}}), "latitude"},
 		{"too many grids", good.with(func(q *Plan) {
 			for i := range MaxGrids {
 				q.Marks = append(q.Marks, Mark{Position: Position{Code: geodesy.EPSG(1 + i)}})
@@ -400,20 +400,20 @@ func randomEdit(rt *rapid.T, p *Plan) *Plan {
 	}
 	switch rapid.IntRange(0, 8).Draw(rt, "edit") {
 	case 0:
-		return p.AddMark(Mark{ID: p.NextMarkID(), Name: p.NextMarkName(), Position: pos})
+		return p.AddMark(Mark{ID: p.NextID(OfMark), Name: p.NextMarkName(), Position: pos})
 	case 1:
-		return p.AddLeg(Leg{ID: p.NextLegID(), From: AtPosition(pos), To: AtPosition(typed(pos.Grid.E+10, 5))})
+		return p.AddLeg(Leg{ID: p.NextID(OfLeg), From: AtPosition(pos), To: AtPosition(typed(pos.Grid.E+10, 5))})
 	case 2:
-		return p.RemoveLeg(pickLeg())
+		return p.Remove(pickLeg())
 	case 3:
 		return p.MoveLeg(pickLeg(), rapid.IntRange(-3, 3).Draw(rt, "by"))
 	case 4:
-		return p.MoveLegEnd(pickLeg(), ToEnd, AtPosition(pos))
+		return p.MovePoint(pickLeg(), int(ToEnd), AtPosition(pos))
 	case 5:
 		if len(p.Marks) == 0 {
 			return p
 		}
-		return p.RemoveMark(rapid.SampledFrom(p.Marks).Draw(rt, "mark").ID)
+		return p.Remove(rapid.SampledFrom(p.Marks).Draw(rt, "mark").ID)
 	case 6:
 		s, _ := p.Sheet()
 		c := s.Points[0]

@@ -109,6 +109,18 @@ func (p Position) Same(q Position) bool {
 type End struct {
 	Mark     ID       // where not empty, the mark's position rules
 	Position Position // the end's own position; with a mark, its last known place
+	// Letter names an end without a mark, such as "C". Ends at one place share it. The
+	// plan gives it when the end is added and keeps it from then on.
+	Letter string
+}
+
+// inPlaceOf returns the end with the letter of the one that it takes the place of,
+// unless it has one already: that of an end it is joined to.
+func (e End) inPlaceOf(old End) End {
+	if e.Mark == "" && e.Letter == "" && old.Mark == "" {
+		e.Letter = old.Letter
+	}
+	return e
 }
 
 // AtMark returns the end that stands on a mark.

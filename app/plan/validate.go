@@ -44,16 +44,15 @@ func (p *Plan) Validate() error {
 	if err := p.validCounts(); err != nil {
 		return err
 	}
-	bad := p.badGrids()
-	for _, check := range []func() error{
-		p.validHead,
-		func() error { return p.validSheets(bad) },
-		func() error { return p.validMarks(bad) },
-		func() error { return p.validLegs(bad) },
-		func() error { return p.validSights(bad) },
-		p.validTracks,
-	} {
-		if err := check(); err != nil {
+	c := &checking{grids: p.badGrids(), ids: map[ID]bool{}, marks: p.Places()}
+	if err := p.validHead(); err != nil {
+		return err
+	}
+	if err := p.validSheets(c.grids); err != nil {
+		return err
+	}
+	for _, l := range lists() {
+		if err := l.validate(p, c); err != nil {
 			return err
 		}
 	}
@@ -77,23 +76,25 @@ func (p *Plan) validCounts() error {
 	for _, t := range p.Tracks {
 		points += len(t.Points)
 	}
-	for _, c := range []struct {
-		what     string
-		got, max int
-	}{
-		{"sheets", len(p.Sheets), MaxSheets},
-		{"marks", len(p.Marks), MaxMarks},
-		{"legs", len(p.Legs), MaxLegs},
-		{"sights", len(p.Sights), MaxSights},
-		{"tracks", len(p.Tracks), MaxTracks},
-		{"grids", len(p.Grids()), MaxGrids},
-		{"track points", points, MaxTrackPoints},
-	} {
-		if c.got > c.max {
-			return &Invalid{"the plan", fmt.Sprintf("it has %d %s; at most %d are allowed", c.got, c.what, c.max)}
+	if len(p.Sheets) > MaxSheets {
+		return tooMany("sheets", len(p.Sheets), MaxSheets)
+	}
+	for _, l := range lists() {
+		if k := l.info(); l.count(p) > k.Most {
+			return tooMany(k.Many, l.count(p), k.Most)
 		}
 	}
+	if n := len(p.Grids()); n > MaxGrids {
+		return tooMany("grids", n, MaxGrids)
+	}
+	if points > MaxTrackPoints {
+		return tooMany("track points", points, MaxTrackPoints)
+	}
 	return nil
+}
+
+func tooMany(what string, got, most int) error {
+	return &Invalid{"the plan", fmt.Sprintf("it has %d %s; at most %d are allowed", got, what, most)}
 }
 
 func (p *Plan) validHead() error {
@@ -131,62 +132,29 @@ func (p Party) Validate() error {
 	return nil
 }
 
-func (p *Plan) validMarks(grids map[geodesy.Code]string) error {
-	seen := map[ID]bool{}
-	for i, m := range p.Marks {
-		where := called("mark", i, m.Name)
-		if err := firstOf(where, badID(m.ID, seen), badName(m.Name), badNote(m.Note), badPosition(m.Position, grids)); err != nil {
-			return err
-		}
-	}
-	return nil
+// checking is what the check of a plan has to look up.
+type checking struct {
+	grids map[geodesy.Code]string // what is wrong with a grid
+	ids   map[ID]bool             // seen so far
+	marks Places
 }
 
-func (p *Plan) validLegs(grids map[geodesy.Code]string) error {
-	seen, marks := map[ID]bool{}, p.markIDs()
-	for i, l := range p.Legs {
-		where := called("leg", i, l.Name)
-		if err := firstOf(where, badID(l.ID, seen), badName(l.Name), badNote(l.TickOff), badNote(l.TooFar),
-			badNote(l.Note), badEnd(l.From, marks, grids), badEnd(l.To, marks, grids)); err != nil {
-			return err
-		}
+// parts checks what things of every kind have in common.
+func (c *checking) parts(where string, x parts) error {
+	reasons := []string{badID(*x.id, c.ids), badName(*x.name)}
+	if x.from != nil {
+		reasons = append(reasons, badName(*x.from))
 	}
-	return nil
-}
-
-func (p *Plan) validSights(grids map[geodesy.Code]string) error {
-	seen, marks := map[ID]bool{}, p.markIDs()
-	for i, s := range p.Sights {
-		where := called("sight", i, s.Name)
-		if err := firstOf(where, badID(s.ID, seen), badName(s.Name), badNote(s.Note),
-			badEnd(s.From, marks, grids), badEnd(s.To, marks, grids)); err != nil {
-			return err
-		}
+	for _, note := range x.notes {
+		reasons = append(reasons, badNote(*note))
 	}
-	return nil
-}
-
-func (p *Plan) validTracks() error {
-	for i, t := range p.Tracks {
-		where := called("track", i, t.Name)
-		if err := firstOf(where, badName(t.Name)); err != nil {
-			return err
-		}
-		for _, ll := range t.Points {
-			if !(math.Abs(ll.Lat.Deg()) <= 90 && math.Abs(ll.Lon.Deg()) <= 360) {
-				return &Invalid{where, "a point lies outside latitude ±90 or longitude ±360"}
-			}
-		}
+	for _, e := range x.ends {
+		reasons = append(reasons, badEnd(*e, c.marks, c.grids))
 	}
-	return nil
-}
-
-func (p *Plan) markIDs() map[ID]bool {
-	known := make(map[ID]bool, len(p.Marks))
-	for _, m := range p.Marks {
-		known[m.ID] = true
+	for _, pos := range x.places {
+		reasons = append(reasons, badPosition(*pos, c.grids))
 	}
-	return known
+	return firstOf(where, reasons...)
 }
 
 // called names a part for people: by its name, or by its number from 1.
@@ -257,12 +225,15 @@ func MendText(s string, lines bool) (string, bool) {
 	}, s), true
 }
 
-func badEnd(e End, marks map[ID]bool, grids map[geodesy.Code]string) string {
+func badEnd(e End, marks Places, grids map[geodesy.Code]string) string {
 	if e.Mark != "" {
-		if !marks[e.Mark] {
+		if _, ok := marks.marks[e.Mark]; !ok {
 			return fmt.Sprintf("it ends at a mark %q that is not in the plan", e.Mark)
 		}
 		return ""
+	}
+	if r := badLetter(e.Letter); r != "" {
+		return r
 	}
 	return badPosition(e.Position, grids)
 }

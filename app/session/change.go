@@ -3,7 +3,7 @@ package session
 import "legwright/app/plan"
 
 // Aspect says what a change touched; aspects combine.
-type Aspect uint
+type Aspect uint64
 
 // The aspects of a change. Each names the part that differs from before, so that
 // whoever shows a part looks at its own aspects and at nothing else.
@@ -13,33 +13,40 @@ const (
 	SheetsChanged                         // the list of sheets, or which picture file one of them has
 	CalibrationChanged                    // what calibrates a sheet: control points, matrix, medium, grid
 	EvidenceChanged                       // what checks a sheet or speaks against it: evidence, its file's cautions, a slip that was chosen
-	MarksChanged                          // the list of marks, or any field of one
-	LegsChanged                           // the list of legs, or any field of one; also a mark moved that one ends at
-	SightsChanged                         // the list of sights, or any field of one; also a mark moved that one ends at
-	TracksChanged                         // the list of tracks, or any field of one
 	PartyChanged                          // compass, speeds, paces
 	DateChanged                           // the day of the outing
 	TitleChanged                          // the plan's title
 	SelectionChanged                      // what is selected
 	FileChanged                           // the plan's file, or whether everything is saved
 	HistoryChanged                        // what Undo and Redo would do
-
-	endOfAspects
+	firstThing                            // of plan.Kind 0, which nothing is of
 )
+
+// The aspects of things: the list of that kind, or any field of one of them. A mark
+// that moves or gets another name moves the ends that stand on it.
+const (
+	MarksChanged  = firstThing << plan.OfMark
+	LegsChanged   = firstThing << plan.OfLeg
+	SightsChanged = firstThing << plan.OfSight
+	TracksChanged = firstThing << plan.OfTrack
+)
+
+// AspectOf returns the aspect of a kind of things.
+func AspectOf(kind plan.Kind) Aspect { return firstThing << kind }
 
 // Groups of aspects for those who show more than one part.
 const (
 	// AnySheet is whatever may change about sheets and which one is shown.
 	AnySheet = SheetShown | SheetsChanged | CalibrationChanged | EvidenceChanged
-	// AnyThing is whatever may be drawn over the sheet.
-	AnyThing = MarksChanged | LegsChanged | SightsChanged | TracksChanged
+	// AnyThing is whatever may be drawn over the sheet, of any kind.
+	AnyThing = Everything &^ (firstThing<<1 - 1)
 	// Readings is whatever may change a figure, a name or a caution in a row of the
 	// ledger or on the dial.
 	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged
 	// PlanContents is whatever belongs to the plan itself.
 	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TitleChanged
 	// Everything is told where a whole plan takes the place of another.
-	Everything = endOfAspects - 1
+	Everything = ^Aspect(0)
 )
 
 // Has reports whether the change touched any of the aspects.
@@ -94,17 +101,18 @@ func (s *Session) outside() outside {
 }
 
 // Kind says what a selection is of.
-type Kind int
+type Kind = plan.Kind
 
 // What can be selected.
 const (
-	Nothing Kind = iota
-	OfMark
-	OfLeg
-	OfSight
+	Nothing = plan.Nothing
+	OfMark  = plan.OfMark
+	OfLeg   = plan.OfLeg
+	OfSight = plan.OfSight
+	OfTrack = plan.OfTrack
 )
 
-// Selection is the mark, leg or sight that is selected, or nothing.
+// Selection is the thing that is selected, or nothing.
 type Selection struct {
 	Kind Kind
 	ID   plan.ID
@@ -113,8 +121,7 @@ type Selection struct {
 // Selection returns what is selected.
 func (s *Session) Selection() Selection { return s.sel }
 
-// Select selects a mark, leg or sight by its ID; "" or an unknown one selects
-// nothing.
+// Select selects a thing of any kind by its ID; "" or an unknown one selects nothing.
 func (s *Session) Select(id plan.ID) { s.choose(s.selectionOf(id)) }
 
 func (s *Session) choose(sel Selection) {
@@ -126,15 +133,9 @@ func (s *Session) choose(sel Selection) {
 }
 
 func (s *Session) selectionOf(id plan.ID) Selection {
-	p := s.Plan()
-	if _, ok := p.MarkByID(id); ok {
-		return Selection{OfMark, id}
+	t, ok := s.Plan().ThingByID(id)
+	if id == "" || !ok {
+		return Selection{}
 	}
-	if _, ok := p.LegByID(id); ok {
-		return Selection{OfLeg, id}
-	}
-	if _, ok := p.SightByID(id); ok {
-		return Selection{OfSight, id}
-	}
-	return Selection{}
+	return Selection{t.Kind, id}
 }

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"context"
 	"reflect"
 	"testing"
 
@@ -46,6 +45,24 @@ func ready(t *testing.T) acted {
 	return a
 }
 
+// walk is an exchange file with something of every kind.
+func walk() Imported {
+	return Imported{
+		Name:   "walk.gpx",
+		Marks:  []ImportedPoint{{Name: "Ford", At: geodesy.DegLatLon(56.2, -6.3)}},
+		Routes: [][]ImportedPoint{{{At: geodesy.DegLatLon(56.2, -6.3)}, {At: geodesy.DegLatLon(56.21, -6.3)}}},
+		Tracks: []plan.Track{{Name: "Walked", Points: []geodesy.LatLon{geodesy.DegLatLon(56.2, -6.3)}}},
+	}
+}
+
+// importOne imports something and saves it.
+func (a acted) importOne() {
+	_, err := importInto(a.Session, walk())
+	must(a.t, err)
+	must(a.t, a.SaveAs("/plans/isle.legplan"))
+	a.quiet()
+}
+
 // intentions are all acts of a session, what each is to tell, and the parts that a
 // listener must not be bothered with.
 func intentions() map[string]struct {
@@ -75,21 +92,14 @@ func intentions() map[string]struct {
 		"AddSheet": {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
 		"CancelDrag": {func(a acted) error {
 			a.BeginDrag()
-			must(a.t, a.MoveMark(a.mark, a.at(610, 600)))
+			must(a.t, a.MovePoint(a.mark, 0, a.end(610, 600)))
 			a.quiet()
 			a.CancelDrag()
 			return nil
 		}, MarksChanged | LegsChanged | done},
 		"CorrectSlip": {func(a acted) error { return a.CorrectSlip(slips.Slip{Kind: slips.OfPoint}) }, EvidenceChanged | done},
 		"EndImport": {func(a acted) error {
-			w, err := a.BeginImport(Imported{
-				Marks:  []ImportedPoint{{Name: "Ford", At: geodesy.DegLatLon(56.2, -6.3)}},
-				Routes: [][]ImportedPoint{{{At: geodesy.DegLatLon(56.2, -6.3)}, {At: geodesy.DegLatLon(56.21, -6.3)}}},
-				Tracks: []plan.Track{{Name: "Walked", Points: []geodesy.LatLon{geodesy.DegLatLon(56.2, -6.3)}}},
-			})
-			must(a.t, err)
-			must(a.t, w.Run(context.Background(), nil))
-			_, err = a.EndImport(w)
+			_, err := importInto(a.Session, walk())
 			return err
 		}, MarksChanged | LegsChanged | TracksChanged | done},
 		"EndDrag": {func(a acted) error {
@@ -112,10 +122,8 @@ func intentions() map[string]struct {
 		"LegFromTyped":      {func(a acted) error { _, err := a.LegFromTyped(a.end(600, 600), "57", GridNorth, "850 m"); return err }, LegsChanged | SelectionChanged | done},
 		"MoveControlPoint":  {func(a acted) error { return a.MoveControlPoint(0, at(201, 200)) }, moved},
 		"MoveLegDown":       {func(a acted) error { return a.MoveLegDown(a.leg) }, LegsChanged | done},
-		"MoveLegEnd":        {func(a acted) error { return a.MoveLegEnd(a.leg, plan.ToEnd, a.end(910, 700)) }, LegsChanged | done},
+		"MovePoint":         {func(a acted) error { return a.MovePoint(a.leg, int(plan.ToEnd), a.end(910, 700)) }, LegsChanged | done},
 		"MoveLegUp":         {func(a acted) error { return a.MoveLegUp(a.later) }, LegsChanged | done},
-		"MoveMark":          {func(a acted) error { return a.MoveMark(a.mark, a.at(610, 600)) }, MarksChanged | LegsChanged | done},
-		"NameEnd":           {func(a acted) error { return a.NameEnd(a.leg, plan.ToEnd, "Gate") }, MarksChanged | LegsChanged | done},
 		"NewPlan":           {func(a acted) error { a.NewPlan(); return nil }, Everything},
 		"NudgeControlPoint": {func(a acted) error { return a.NudgeControlPoint(0, at(201, 200)) }, moved},
 		"OfferWorld":        {func(a acted) error { return a.OfferWorld(matrix, 2, code) }, moved},
@@ -140,9 +148,6 @@ func intentions() map[string]struct {
 			a.quiet()
 			return a.RemoveFoundLines()
 		}, EvidenceChanged | done},
-		"RemoveSheet": {func(a acted) error { sheet, _ := a.Sheet(); return a.RemoveSheet(sheet.ID) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
-		"RenameMark":  {func(a acted) error { return a.RenameMark(a.mark, "Big cairn") }, MarksChanged | done},
-		"ReverseLeg":  {func(a acted) error { return a.ReverseLeg(a.leg) }, LegsChanged | done},
 		"EndSave": {func(a acted) error {
 			w, err := a.BeginSave("/plans/third.legplan")
 			must(a.t, err)
@@ -150,6 +155,9 @@ func intentions() map[string]struct {
 			a.EndSave(w)
 			return nil
 		}, FileChanged},
+		"RemoveSheet":         {func(a acted) error { sheet, _ := a.Sheet(); return a.RemoveSheet(sheet.ID) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
+		"Rename":              {func(a acted) error { return a.Rename(a.mark, "Big cairn") }, MarksChanged | done},
+		"ReverseLeg":          {func(a acted) error { return a.ReverseLeg(a.leg) }, LegsChanged | done},
 		"Save":                {func(a acted) error { must(a.t, a.SetTitle("Round")); a.quiet(); return a.Save() }, FileChanged},
 		"SaveAs":              {func(a acted) error { return a.SaveAs("/plans/other.legplan") }, FileChanged},
 		"Select":              {func(a acted) error { a.Select(a.mark); return nil }, SelectionChanged},
@@ -161,6 +169,15 @@ func intentions() map[string]struct {
 			a.quiet()
 			return a.SetGrid(geodesy.EPSG(2157))
 		}, moved},
+		"SetHidden": {func(a acted) error {
+			a.importOne()
+			return a.SetHidden("track-1", true)
+		}, TracksChanged | done},
+		"RemoveImport": {func(a acted) error {
+			a.importOne()
+			return a.RemoveImport("walk.gpx")
+		}, MarksChanged | LegsChanged | TracksChanged | done},
+		"NameEnd":          {func(a acted) error { return a.NameEnd(a.later, plan.ToEnd, "Col") }, MarksChanged | LegsChanged | done},
 		"SetLegField":      {func(a acted) error { return a.SetLegField(a.leg, FieldNote, "boggy") }, LegsChanged | done},
 		"SetMarkNote":      {func(a acted) error { return a.SetMarkNote(a.mark, "two stones") }, MarksChanged | done},
 		"SetMarkReference": {func(a acted) error { return a.SetMarkReference(a.mark, "51000 799000") }, MarksChanged | LegsChanged | done},

@@ -6,8 +6,8 @@ import (
 	"legwright/app/plan"
 )
 
-// differences says in which parts two plans differ. Lists that the plans share are
-// not looked into.
+// differences says in which parts two plans differ. A list of things that they do not
+// share counts as different.
 func differences(a, b *plan.Plan) Aspect {
 	var what Aspect
 	note := func(differs bool, aspect Aspect) {
@@ -18,32 +18,19 @@ func differences(a, b *plan.Plan) Aspect {
 	note(a.Title != b.Title, TitleChanged)
 	note(a.Date != b.Date, DateChanged)
 	note(a.Party != b.Party, PartyChanged)
-	note(listsDiffer(a.Marks, b.Marks, equal), MarksChanged)
-	note(listsDiffer(a.Legs, b.Legs, equal), LegsChanged)
-	note(listsDiffer(a.Sights, b.Sights, equal), SightsChanged)
-	note(listsDiffer(a.Tracks, b.Tracks, sameTrack), TracksChanged)
-	if listsDiffer(a.Sheets, b.Sheets, plan.Sheet.Same) {
-		what |= sheetDifferences(a.Sheets, b.Sheets)
+	for _, kind := range a.KindsApart(b) {
+		what |= AspectOf(kind)
 	}
-	return what
-}
-
-func equal[T comparable](a, b T) bool { return a == b }
-
-func sameTrack(a, b plan.Track) bool { return a.Name == b.Name && slices.Equal(a.Points, b.Points) }
-
-// listsDiffer reports whether two lists differ.
-func listsDiffer[T any](a, b []T, same func(T, T) bool) bool {
-	if len(a) != len(b) {
-		return true
-	}
-	return len(a) > 0 && &a[0] != &b[0] && !slices.EqualFunc(a, b, same)
+	return what | sheetDifferences(a.Sheets, b.Sheets)
 }
 
 // sheetDifferences is differences of two lists of sheets.
 func sheetDifferences(a, b []plan.Sheet) Aspect {
 	if len(a) != len(b) {
 		return SheetsChanged
+	}
+	if len(a) == 0 || &a[0] == &b[0] {
+		return 0
 	}
 	var what Aspect
 	for i, x := range a {

@@ -139,7 +139,7 @@ func (a deed) do(s *Session, sheets [2]plan.ID) error {
 		if err != nil {
 			return err
 		}
-		return s.MoveLegEnd(a.row(s, a[1]), plan.Which(a[2]%2), to)
+		return s.MovePoint(a.row(s, a[1]), int(plan.Which(a[2]%2)), to)
 	case 12:
 		if id := a.row(s, a[1]); s.Plan().LegIndex(id) >= 0 {
 			return s.ReverseLeg(id)
@@ -168,7 +168,7 @@ func (a deed) do(s *Session, sheets [2]plan.ID) error {
 		if err != nil || len(marks) == 0 {
 			return err
 		}
-		return s.MoveMark(marks[a[1]%len(marks)].ID, pos)
+		return s.MovePoint(marks[a[1]%len(marks)].ID, 0, plan.AtPosition(pos))
 	}
 	return nil
 }

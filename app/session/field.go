@@ -56,7 +56,7 @@ func (s *Session) typeEnd(id plan.ID, field Field, text string) error {
 	e, err := s.ParseEnd(text)
 	switch {
 	case err == nil:
-		return s.MoveLegEnd(id, which, e)
+		return s.MovePoint(id, int(which), e)
 	case !isName(text):
 		return err
 	}

@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"testing"
 
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -40,7 +42,7 @@ func TestImport(t *testing.T) {
 	}
 	report, err := importInto(s, in)
 	must(t, err)
-	if want := (ImportReport{Marks: 4, Legs: 2, Tracks: 1, Skipped: 2}); report != want {
+	if want := (ImportReport{Marks: 4, Legs: 2, Tracks: 1, Name: "import"}); report != want {
 		t.Errorf("report %+v, want %+v", report, want)
 	}
 	rows := s.Rows()
@@ -128,5 +130,81 @@ func TestImportWorkGivesUpAndFollows(t *testing.T) {
 	must(t, err)
 	if p := s.Plan(); report.Marks != 2_000 || len(p.Marks) != 2_000 || p.Date.String() != "2026-12-01" {
 		t.Errorf("got %+v, %d marks on %v, want 2000 and the date set meanwhile", report, len(p.Marks), p.Date)
+	}
+}
+
+// exportedOf is what an exchange file of the plan holds.
+func exportedOf(t *testing.T, s *Session) Imported {
+	t.Helper()
+	x, err := leg.Export(s.Plan())
+	must(t, err)
+	points := func(list []leg.ExportPoint) (out []ImportedPoint) {
+		for _, p := range list {
+			// seven decimals, as such files have
+			at := geodesy.DegLatLon(math.Round(p.At.Lat.Deg()*1e7)/1e7, math.Round(p.At.Lon.Deg()*1e7)/1e7)
+			out = append(out, ImportedPoint{Name: p.Name, Note: p.Desc, At: at})
+		}
+		return out
+	}
+	in := Imported{Name: "own.gpx", Marks: points(x.Marks)}
+	for _, r := range x.Routes {
+		in.Routes = append(in.Routes, points(r))
+	}
+	return in
+}
+
+// A plan's own export, imported again, adds nothing.
+func TestImportOfOnesOwnExport(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	must(t, a.Remove(a.sight))
+	_, err := a.KeepLeg(a.end(100, 900), a.end(100, 1000)) // a second route
+	must(t, err)
+	in := exportedOf(t, a.Session)
+	if len(in.Routes) != 2 {
+		t.Fatalf("%d routes, want 2", len(in.Routes))
+	}
+	in.Tracks = []plan.Track{{Name: "the route as a track"}}
+	for _, p := range in.Routes[0] {
+		in.Tracks[0].Points = append(in.Tracks[0].Points, p.At)
+	}
+	before := a.Plan()
+	report, err := importInto(a.Session, in)
+	must(t, err)
+	if a.Plan() != before || report != (ImportReport{Known: 5}) {
+		t.Errorf("%+v, and the plan is another one: %v; want 5 known and the plan as it was", report, a.Plan() != before)
+	}
+	must(t, a.MovePoint(a.later, int(plan.ToEnd), a.end(1500, 1500)))
+	report, err = importInto(a.Session, in)
+	must(t, err)
+	if report.Legs != 2 || report.Known != 3 {
+		t.Errorf("%+v, want the route that differs now as 2 new legs, and 3 known", report)
+	}
+}
+
+// What came with one import goes with it, later too, and nothing else.
+func TestRemoveImport(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	before := a.Plan()
+	for range 2 {
+		in := walk()
+		in.Marks[0].At = geodesy.DegLatLon(56.2+0.003*float64(len(a.Plan().Imports())), -6.3)
+		in.Routes[0][0].At, in.Tracks = in.Marks[0].At, nil
+		_, err := importInto(a.Session, in)
+		must(t, err)
+	}
+	if got := a.Plan().Imports(); len(got) != 2 || got[0].Name != "walk.gpx" || got[1].Name != "walk.gpx 2" || len(got[1].Things) != 2 {
+		t.Fatalf("imports %+v", got)
+	}
+	_, err := a.AddMark("Gate", a.at(50, 50))
+	must(t, err)
+	must(t, a.RemoveImport("walk.gpx"))
+	must(t, a.RemoveImport("walk.gpx 2"))
+	if p := a.Plan(); len(p.Imports()) != 0 || len(p.Marks) != len(before.Marks)+1 || len(p.Legs) != len(before.Legs) {
+		t.Errorf("left: %d imports, %d marks, %d legs", len(p.Imports()), len(p.Marks), len(p.Legs))
+	}
+	if err := a.RemoveImport("walk.gpx"); err == nil {
+		t.Error("removed twice")
 	}
 }

@@ -38,7 +38,7 @@ func (s *Session) BeginImport(in Imported) (*ImportWork, error) {
 // once. tell, which may be nil, hears how many of the places are done. Errors:
 // that of ctx, those of a place that cannot be computed, *plan.Invalid.
 func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error {
-	b, total, done := newImporter(w.of, w.sys), w.in.places(), 0
+	b, total, done := newImporter(w.of, w.sys, w.in.Name), w.in.places(), 0
 	b.tick = func() error {
 		if done++; done%tellEvery != 0 {
 			return nil
@@ -69,8 +69,26 @@ func (s *Session) EndImport(w *ImportWork) (ImportReport, error) {
 	if w.next == nil || w.of != s.Plan() {
 		return ImportReport{}, ErrPlanChanged
 	}
-	s.put("import", "", w.next)
+	if w.next != s.Plan() { // the file holds something that the plan had not
+		s.put("import "+w.report.Name, "", w.next)
+	}
 	return w.report, nil
+}
+
+// RemoveImport removes whatever came with one import and is still in the plan, as one
+// act; see plan.Imports. The error is a *Refused if there is nothing of that name.
+func (s *Session) RemoveImport(name string) error {
+	for _, m := range s.Plan().Imports() {
+		if m.Name != name {
+			continue
+		}
+		ids := make([]plan.ID, len(m.Things))
+		for i, t := range m.Things {
+			ids[i] = t.ID
+		}
+		return s.do("remove import "+name, "", s.Plan().Remove(ids...))
+	}
+	return refuse("nothing in the plan came from an import called %q", name)
 }
 
 // places counts the marks and the route points.

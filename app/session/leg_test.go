@@ -137,7 +137,7 @@ func TestDragOfAMark(t *testing.T) {
 	drag := func(col float64) {
 		pos, err := s.PositionAt(at(col, 600), 0.5)
 		must(t, err)
-		must(t, s.MoveMark(id, pos))
+		must(t, s.MovePoint(id, 0, plan.AtPosition(pos)))
 	}
 	s.BeginDrag()
 	for i := range 30 {
@@ -227,15 +227,15 @@ func TestNames(t *testing.T) {
 		t.Errorf("unnamed mark is called %q, want A", m.Name)
 	}
 	var refused *Refused
-	if err := s.RenameMark(a, "hut"); !errors.As(err, &refused) {
+	if err := s.Rename(a, "hut"); !errors.As(err, &refused) {
 		t.Errorf("a name that is taken: %v", err)
 	}
-	if err := s.RenameMark(a, "  "); !errors.As(err, &refused) {
+	if err := s.Rename(a, "  "); !errors.As(err, &refused) {
 		t.Errorf("no name: %v", err)
 	}
-	must(t, s.RenameMark(b, "HUT"))
+	must(t, s.Rename(b, "HUT"))
 	var none *NotFound
-	if err := s.RenameMark("mark-9", "x"); !errors.As(err, &none) {
+	if err := s.Rename("mark-9", "x"); !errors.As(err, &none) {
 		t.Errorf("no such mark: %v", err)
 	}
 }

@@ -45,11 +45,11 @@ func (s *Session) ParseEnd(text string) (plan.End, error) {
 // selected.
 func (s *Session) AddMark(name string, pos plan.Position) (plan.ID, error) {
 	p := s.Plan()
-	m := plan.Mark{ID: p.NextMarkID(), Name: tidy(name), Position: pos}
+	m := plan.Mark{ID: p.NextID(plan.OfMark), Name: tidy(name), Position: pos}
 	if m.Name == "" {
 		m.Name = p.NextMarkName()
 	}
-	if err := s.freeName(m); err != nil {
+	if err := s.freeName(m.ID, m.Name); err != nil {
 		return "", err
 	}
 	if err := s.add("add mark", m.ID, p.AddMark(m)); err != nil {
@@ -58,9 +58,9 @@ func (s *Session) AddMark(name string, pos plan.Position) (plan.ID, error) {
 	return m.ID, nil
 }
 
-// freeName refuses a name that another mark has.
-func (s *Session) freeName(m plan.Mark) error {
-	if other, ok := s.Plan().MarkByName(m.Name); ok && other.ID != m.ID {
+// freeName refuses a name that another mark or an end has.
+func (s *Session) freeName(id plan.ID, name string) error {
+	if other, ok := s.Plan().MarkByName(name); ok && other.ID != id {
 		return refuse("another mark is called %q: choose a name of its own", other.Name)
 	}
 	return nil
@@ -75,28 +75,12 @@ func (s *Session) editMark(name string, id plan.ID, f func(plan.Mark) plan.Mark)
 	if next == m {
 		return nil
 	}
-	if err := s.freeName(next); err != nil {
-		return err
-	}
 	return s.do(name, string(id), s.Plan().SetMark(next))
-}
-
-// RenameMark gives a mark another name, which must not be empty.
-func (s *Session) RenameMark(id plan.ID, name string) error {
-	if tidy(name) == "" {
-		return refuse("a mark needs a name")
-	}
-	return s.editMark("rename mark", id, func(m plan.Mark) plan.Mark { m.Name = tidy(name); return m })
 }
 
 // SetMarkNote gives a mark a note.
 func (s *Session) SetMarkNote(id plan.ID, note string) error {
 	return s.editMark("change note", id, func(m plan.Mark) plan.Mark { m.Note = tidyNote(note); return m })
-}
-
-// MoveMark moves a mark; legs and sights that end at it follow.
-func (s *Session) MoveMark(id plan.ID, pos plan.Position) error {
-	return s.editMark("move mark", id, func(m plan.Mark) plan.Mark { m.Position = pos; return m })
 }
 
 // SetMarkReference moves a mark to a typed reference.
@@ -105,22 +89,7 @@ func (s *Session) SetMarkReference(id plan.ID, text string) error {
 	if err != nil {
 		return err
 	}
-	return s.MoveMark(id, pos)
-}
-
-// Remove takes a mark, leg or sight away. Legs and sights that ended at a mark
-// keep its place. The error is a *NotFound.
-func (s *Session) Remove(id plan.ID) error {
-	p := s.Plan()
-	switch s.selectionOf(id).Kind {
-	case OfMark:
-		return s.do("remove mark", "", p.RemoveMark(id))
-	case OfLeg:
-		return s.do("remove leg", "", p.RemoveLeg(id))
-	case OfSight:
-		return s.do("remove sight", "", p.RemoveSight(id))
-	}
-	return &NotFound{"mark, leg or sight", id}
+	return s.MovePoint(id, 0, plan.AtPosition(pos))
 }
 
 // ReferenceOf writes the grid reference of a position on the sheet's grid, or

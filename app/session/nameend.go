@@ -17,13 +17,13 @@ func (s *Session) NameEnd(id plan.ID, which plan.Which, name string) error {
 		return err
 	}
 	if e.Mark != "" {
-		return s.RenameMark(e.Mark, name)
+		return s.Rename(e.Mark, name)
 	}
-	m := plan.Mark{ID: s.Plan().NextMarkID(), Name: tidy(name), Position: e.Position}
+	m := plan.Mark{ID: s.Plan().NextID(plan.OfMark), Name: tidy(name), Position: e.Position}
 	if m.Name == "" {
 		return refuse("the end needs a name: type one")
 	}
-	if err := s.freeName(m); err != nil {
+	if err := s.freeName(m.ID, m.Name); err != nil {
 		return err
 	}
 	return s.do("name the end", "", s.Plan().MarkEnds(e, m))

@@ -166,7 +166,7 @@ func act(rt *rapid.T, s *Session) {
 	case 3:
 		_, _ = s.KeepSight(from, to)
 	case 4:
-		_ = s.MoveLegEnd(id, plan.Which(rapid.IntRange(0, 1).Draw(rt, "which")), to)
+		_ = s.MovePoint(id, rapid.IntRange(0, 1).Draw(rt, "which"), to)
 	case 5:
 		_ = s.SetLegField(id, FieldGrid, "123")
 	case 6:

@@ -80,7 +80,7 @@ func TestAMarkMovedOnAnotherSheetIsTiedToIt(t *testing.T) {
 	}
 	pos, err := s.PositionAt(at(1250, 1900), 0.5)
 	must(t, err)
-	must(t, s.MoveMark(cairn, pos))
+	must(t, s.MovePoint(cairn, 0, plan.AtPosition(pos)))
 	nudge := func(id plan.ID) float64 {
 		must(t, s.ShowSheet(id))
 		sheet, _ := s.Sheet()

@@ -20,14 +20,14 @@ type snapPoint struct {
 	owner plan.ID
 }
 
-// Snap returns the mark, or else the leg or sight end, nearest to p within the
-// radius in picture pixels. A mark wins over an end at the same place.
+// Snap returns the mark, or else the end of a leg or sight or the point of another
+// thing, nearest to p within the radius in picture pixels. A mark wins over an end at
+// the same place.
 func (s *Session) Snap(p calib.PicturePt, radiusPx float64) (plan.End, bool) {
 	return s.SnapExcept(p, radiusPx, "")
 }
 
-// SnapExcept is Snap without the mark, leg or sight of that ID, for the one
-// that is being moved.
+// SnapExcept is Snap without the thing of that ID, for the one that is being moved.
 func (s *Session) SnapExcept(p calib.PicturePt, radiusPx float64, except plan.ID) (plan.End, bool) {
 	all, found := s.snapPoints(), -1
 	best := radiusPx * radiusPx
@@ -60,23 +60,14 @@ func (s *Session) snapPoints() []snapPoint {
 }
 
 func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
-	p, places, out := r.Plan(), r.Plan().Places(), []snapPoint{}
-	add := func(owner plan.ID, e plan.End) {
-		pos := places.Of(e)
-		if g, _, err := r.Convert(pos, r.System()); err == nil {
-			out = append(out, snapPoint{c.ToPicture(g), e, owner})
+	var out []snapPoint
+	places := r.Plan().Places()
+	for t := range r.Plan().Things {
+		for _, e := range t.Points {
+			if g, _, err := r.Convert(places.Of(e), r.System()); err == nil {
+				out = append(out, snapPoint{c.ToPicture(g), e, t.ID})
+			}
 		}
-	}
-	for _, m := range p.Marks {
-		add(m.ID, plan.AtMark(m))
-	}
-	for _, l := range p.Legs {
-		add(l.ID, l.From)
-		add(l.ID, l.To)
-	}
-	for _, t := range p.Sights {
-		add(t.ID, t.From)
-		add(t.ID, t.To)
 	}
 	return out
 }

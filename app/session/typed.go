@@ -197,7 +197,7 @@ func (s *Session) typeFarEnd(id plan.ID, l plan.Leg, field Field, text string) e
 	if err != nil {
 		return err
 	}
-	return s.MoveLegEnd(id, plan.ToEnd, e)
+	return s.MovePoint(id, int(plan.ToEnd), e)
 }
 
 // keptFrom lets a typed end rest on what the end rested on from which a bearing or

@@ -36,6 +36,7 @@ func (b *Bench) importGPX(path string) {
 		var in session.Imported
 		if err == nil {
 			in = importOf(doc)
+			in.Name = filepath.Base(path)
 		}
 		b.laterImport(turn, func() {
 			if err != nil {

@@ -86,7 +86,7 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 	case what == 13:
 		_, _ = s.LegFromTyped(end(), "57", session.GridNorth, "850 m")
 	case what == 14 && len(p.Marks) > 0:
-		_ = s.MoveMark(rapid.SampledFrom(p.Marks).Draw(t, "mark").ID, p.Resolve(end()))
+		_ = s.MovePoint(rapid.SampledFrom(p.Marks).Draw(t, "mark").ID, 0, end())
 	case what == 15:
 		_ = s.OpenSheet(session.Picture{Path: fmt.Sprintf("/maps/panel-%d.png", *added%6), Width: 2000, Height: 2000, SHA256: strings.Repeat(fmt.Sprintf("%02x", *added), 32)})
 		*added++

@@ -215,7 +215,7 @@ func (p *routePost) fillSelected(title string, fields ...fyne.CanvasObject) {
 func (p *routePost) setName(text string) bool {
 	sel := p.b.s.Selection()
 	if sel.Kind == session.OfMark {
-		return p.b.try(p.b.s.RenameMark(sel.ID, text), "Renamed.")
+		return p.b.try(p.b.s.Rename(sel.ID, text), "Renamed.")
 	}
 	return p.b.try(p.b.s.SetLegField(sel.ID, session.FieldName, text), "Renamed.")
 }

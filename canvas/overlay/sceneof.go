@@ -195,7 +195,7 @@ func (b *builder) tracks() {
 		return
 	}
 	for _, t := range b.p.Tracks {
-		if len(t.Points) <= quickTrack {
+		if !t.Hidden && len(t.Points) <= quickTrack {
 			b.out.Tracks = append(b.out.Tracks, TrackOf(t, b.sys, b.c))
 		}
 	}

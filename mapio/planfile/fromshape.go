@@ -80,8 +80,7 @@ func fromShape(s planShape) (*plan.Plan, error) {
 		return nil, r.err
 	}
 	p.Mended = r.words()
-	standOnMarks(p)
-	return p, nil
+	return p.FillEnds(), nil
 }
 
 // list maps a list; an empty one becomes nil.
@@ -90,28 +89,6 @@ func list[A, B any](in []A, f func(A) B) []B {
 		return nil
 	}
 	return each(in, f)
-}
-
-// standOnMarks gives every end at a mark the mark's position as its last known
-// place.
-func standOnMarks(p *plan.Plan) {
-	at := make(map[plan.ID]plan.Position, len(p.Marks))
-	for _, m := range p.Marks {
-		at[m.ID] = m.Position
-	}
-	stand := func(e *plan.End) {
-		if e.Mark != "" {
-			e.Position = at[e.Mark]
-		}
-	}
-	for i := range p.Legs {
-		stand(&p.Legs[i].From)
-		stand(&p.Legs[i].To)
-	}
-	for i := range p.Sights {
-		stand(&p.Sights[i].From)
-		stand(&p.Sights[i].To)
-	}
 }
 
 func (r *reader) date(text string) plan.Date {
@@ -262,11 +239,11 @@ func (r *reader) origin(text string) plan.Origin {
 }
 
 func (r *reader) mark(s markShape) plan.Mark {
-	return plan.Mark{ID: plan.ID(s.ID), Name: r.line("mark", s.Name), Position: r.position(s.Position), Note: r.lines("note", s.Note)}
+	return plan.Mark{ID: plan.ID(s.ID), Name: r.line("mark", s.Name), Position: r.position(s.Position), Note: r.lines("note", s.Note), Import: r.line("import", s.Import)}
 }
 
 func (r *reader) end(s endShape) plan.End {
-	e := plan.End{Mark: plan.ID(s.Mark)}
+	e := plan.End{Mark: plan.ID(s.Mark), Letter: s.Letter}
 	switch {
 	case s.Mark == "" && s.Position == nil:
 		r.fail("an end has neither a mark nor a position")
@@ -280,7 +257,7 @@ func (r *reader) leg(s legShape) plan.Leg {
 	return plan.Leg{
 		ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To),
 		Name: r.line("leg", s.Name), TickOff: r.lines("tick-off feature", s.TickOff), TooFar: r.lines("catching feature", s.TooFar),
-		Note: r.lines("note", s.Note),
+		Note: r.lines("note", s.Note), Import: r.line("import", s.Import),
 	}
 }
 
@@ -289,7 +266,7 @@ func (r *reader) sight(s sightShape) plan.Sight {
 }
 
 func (r *reader) track(s trackShape) plan.Track {
-	return plan.Track{Name: r.line("track", s.Name), Points: list(s.Points, func(q [2]float64) geodesy.LatLon {
+	return plan.Track{ID: plan.ID(s.ID), Name: r.line("track", s.Name), Hidden: s.Hidden, Import: r.line("import", s.Import), Points: list(s.Points, func(q [2]float64) geodesy.LatLon {
 		return geodesy.DegLatLon(q[0], q[1])
 	})}
 }

@@ -188,7 +188,7 @@ func TestAppendNeverWaits(t *testing.T) {
 func TestJournalsStayInBounds(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	track := plan.Track{Points: make([]geodesy.LatLon, 20_000)}
+	track := plan.Track{ID: "track-2", Points: make([]geodesy.LatLon, 20_000)}
 	for i := range track.Points {
 		track.Points[i] = geodesy.DegLatLon(57.123456, -7+float64(i)*1e-6)
 	}

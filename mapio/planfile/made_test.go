@@ -47,12 +47,12 @@ func isle() *plan.Plan {
 	ford := plan.Position{Grid: geodesy.Grid{E: 55_001, N: 795_900}, Code: geodesy.EPSG(27700), Origin: plan.Imported, SigmaM: 5}
 	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 25}).SetTitle("Round of the tops").SetSheet(s)
 	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "North cairn", Position: cairn, Note: "large,\nwhite stones"})
-	p = p.AddMark(plan.Mark{ID: "mark-2", Name: "Hut", Position: hut})
+	p = p.AddMark(plan.Mark{ID: "mark-2", Name: "Hut", Position: hut, Import: "huts.gpx"})
 	m, own := plan.AtMark(p.Marks[0]), plan.AtPosition(ford)
-	p = p.AddLeg(plan.Leg{ID: "leg-1", From: m, To: own, Name: "down", TickOff: "wall, stream", TooFar: "the ground rises"})
+	p = p.AddLeg(plan.Leg{ID: "leg-1", From: m, To: own, Name: "down", TickOff: "wall, stream", TooFar: "the ground rises", Import: "huts.gpx"})
 	p = p.AddLeg(plan.Leg{ID: "leg-2", From: own, To: plan.AtMark(p.Marks[1])})
 	p = p.AddSight(plan.Sight{ID: "sight-1", From: m, To: plan.AtMark(p.Marks[1]), Note: "in clear weather"})
-	p = p.AddTrack(plan.Track{Name: "last year", Points: []geodesy.LatLon{geodesy.DegLatLon(57.1, -7.5), geodesy.DegLatLon(57.100001, -7.500002)}})
+	p = p.AddTrack(plan.Track{ID: "track-1", Name: "last year", Hidden: true, Import: "last year.gpx", Points: []geodesy.LatLon{geodesy.DegLatLon(57.1, -7.5), geodesy.DegLatLon(57.100001, -7.500002)}})
 	party := plan.DefaultParty()
 	party.Compass = plan.Compass{Set: true, SetTo: units.Degrees(-2.5), Sigma: units.Degrees(1.5), Circle: units.Mils6400}
 	return p.SetParty(party)
@@ -80,7 +80,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 	p := plan.New(plan.Date{Year: rapid.IntRange(1900, 2200).Draw(t, "year"), Month: 2, Day: 28}).SetTitle(text.Draw(t, "title"))
 	p.Extra = drawExtra(t)
 	for range rapid.IntRange(0, 4).Draw(t, "marks") {
-		p = p.AddMark(plan.Mark{ID: p.NextMarkID(), Name: text.Draw(t, "name"), Note: text.Draw(t, "note") + "\n", Position: position.Draw(t, "at")})
+		p = p.AddMark(plan.Mark{ID: p.NextID(plan.OfMark), Name: "m" + text.Draw(t, "name"), Note: text.Draw(t, "note") + "\n", Position: position.Draw(t, "at")})
 	}
 	end := func() plan.End {
 		if len(p.Marks) > 0 && rapid.Bool().Draw(t, "at mark") {
@@ -89,10 +89,10 @@ func drawPlan(t *rapid.T) *plan.Plan {
 		return plan.AtPosition(position.Draw(t, "own"))
 	}
 	for range rapid.IntRange(0, 4).Draw(t, "legs") {
-		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: end(), To: end(), TickOff: text.Draw(t, "tick")})
+		p = p.AddLeg(plan.Leg{ID: p.NextID(plan.OfLeg), From: end(), To: end(), TickOff: text.Draw(t, "tick")})
 	}
 	if rapid.Bool().Draw(t, "track") {
-		p = p.AddTrack(plan.Track{Name: text.Draw(t, "track name"), Points: []geodesy.LatLon{geodesy.DegLatLon(rapid.Float64Range(-90, 90).Draw(t, "lat"), 12)}})
+		p = p.AddTrack(plan.Track{ID: "track-1", Name: text.Draw(t, "track name"), Points: []geodesy.LatLon{geodesy.DegLatLon(rapid.Float64Range(-90, 90).Draw(t, "lat"), 12)}})
 	}
 	party := plan.DefaultParty()
 	party.Compass.Circle = rapid.SampledFrom(units.Circles()).Draw(t, "circle")

@@ -109,10 +109,12 @@ type markShape struct {
 	Name     string        `json:"name"`
 	Position positionShape `json:"position"`
 	Note     string        `json:"note,omitempty"`
+	Import   string        `json:"import,omitempty"`
 }
 
 type endShape struct {
 	Mark     string         `json:"mark,omitempty"`
+	Letter   string         `json:"letter,omitempty"`
 	Position *positionShape `json:"position,omitempty"`
 }
 
@@ -124,6 +126,7 @@ type legShape struct {
 	TickOff string   `json:"tick_off,omitempty"`
 	TooFar  string   `json:"too_far,omitempty"`
 	Note    string   `json:"note,omitempty"`
+	Import  string   `json:"import,omitempty"`
 }
 
 type sightShape struct {
@@ -135,6 +138,9 @@ type sightShape struct {
 }
 
 type trackShape struct {
+	ID     string       `json:"id"`
 	Name   string       `json:"name"`
+	Hidden bool         `json:"hidden,omitempty"`
+	Import string       `json:"import,omitempty"`
 	Points [][2]float64 `json:"lat_lon_deg"`
 }

@@ -102,7 +102,7 @@ func positionToShape(p plan.Position) positionShape {
 }
 
 func markToShape(m plan.Mark) markShape {
-	return markShape{ID: string(m.ID), Name: m.Name, Position: positionToShape(m.Position), Note: m.Note}
+	return markShape{ID: string(m.ID), Name: m.Name, Position: positionToShape(m.Position), Note: m.Note, Import: m.Import}
 }
 
 func endToShape(e plan.End) endShape {
@@ -110,13 +110,13 @@ func endToShape(e plan.End) endShape {
 		return endShape{Mark: string(e.Mark)}
 	}
 	pos := positionToShape(e.Position)
-	return endShape{Position: &pos}
+	return endShape{Letter: e.Letter, Position: &pos}
 }
 
 func legToShape(l plan.Leg) legShape {
 	return legShape{
 		ID: string(l.ID), From: endToShape(l.From), To: endToShape(l.To),
-		Name: l.Name, TickOff: l.TickOff, TooFar: l.TooFar, Note: l.Note,
+		Name: l.Name, TickOff: l.TickOff, TooFar: l.TooFar, Note: l.Note, Import: l.Import,
 	}
 }
 
@@ -127,7 +127,7 @@ func sightToShape(s plan.Sight) sightShape {
 }
 
 func trackToShape(t plan.Track) trackShape {
-	out := trackShape{Name: t.Name, Points: make([][2]float64, len(t.Points))}
+	out := trackShape{ID: string(t.ID), Name: t.Name, Hidden: t.Hidden, Import: t.Import, Points: make([][2]float64, len(t.Points))}
 	for i, ll := range t.Points {
 		out.Points[i] = [2]float64{degrees(ll.Lat), degrees(ll.Lon)}
 	}

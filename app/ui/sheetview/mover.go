@@ -44,7 +44,7 @@ func (m *mover) moveTo(what, to tool.Spot) error {
 		if err != nil {
 			return err
 		}
-		return m.s.MoveMark(id, pos)
+		return m.s.MovePoint(id, 0, plan.AtPosition(pos))
 	}
 	end, err := m.endAt(to)
 	if err == nil && end.Mark == "" && to.Target.Part == tool.Nothing {
@@ -53,5 +53,5 @@ func (m *mover) moveTo(what, to tool.Spot) error {
 	if err != nil {
 		return err
 	}
-	return m.s.MoveLegEnd(id, whichEnd(what.Target.Part), end)
+	return m.s.MovePoint(id, int(whichEnd(what.Target.Part)), end)
 }

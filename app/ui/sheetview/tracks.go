@@ -35,7 +35,9 @@ func (s *scene) tracksOn(c *calib.Calibration) []overlay.Track {
 	s.tracks = next
 	go func() {
 		for _, t := range list {
-			next.drawn = append(next.drawn, overlay.TrackOf(t, sys, c))
+			if !t.Hidden {
+				next.drawn = append(next.drawn, overlay.TrackOf(t, sys, c))
+			}
 		}
 		s.later(func() {
 			if s.tracks.same(next.of, next.matrix, next.code) {

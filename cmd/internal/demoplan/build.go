@@ -28,19 +28,19 @@ func build() (*plan.Plan, error) {
 	p := plan.New(date).SetTitle(demo.Title).SetSheet(sheet)
 	marks := map[string]plan.Mark{}
 	for _, m := range demo.Marks() {
-		mark := plan.Mark{ID: p.NextMarkID(), Name: m.Name, Position: position(m, sheet, c)}
+		mark := plan.Mark{ID: p.NextID(plan.OfMark), Name: m.Name, Position: position(m, sheet, c)}
 		marks[m.Name] = mark
 		p = p.AddMark(mark)
 	}
 	for _, l := range demo.Legs() {
 		p = p.AddLeg(plan.Leg{
-			ID: p.NextLegID(), From: plan.AtMark(marks[l.From]), To: plan.AtMark(marks[l.To]),
+			ID: p.NextID(plan.OfLeg), From: plan.AtMark(marks[l.From]), To: plan.AtMark(marks[l.To]),
 			TickOff: l.Note, TooFar: l.TooFar,
 		})
 	}
 	for _, s := range demo.Sights() {
 		p = p.AddSight(plan.Sight{
-			ID: p.NextSightID(), From: plan.AtMark(marks[s.From]), To: plan.AtMark(marks[s.To]), Note: s.Note,
+			ID: p.NextID(plan.OfSight), From: plan.AtMark(marks[s.From]), To: plan.AtMark(marks[s.To]), Note: s.Note,
 		})
 	}
 	return p, p.Validate()

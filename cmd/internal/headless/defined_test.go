@@ -119,10 +119,10 @@ func TestPlanOnADefinedGrid(t *testing.T) {
 				t.Fatal(err)
 			}
 			p := plan.New(outing).SetTitle("Isle")
-			mark := plan.Mark{ID: p.NextMarkID(), Name: "Cairn", Position: plan.ImportedAt(system.Code(), from, 5)}
+			mark := plan.Mark{ID: p.NextID(plan.OfMark), Name: "Cairn", Position: plan.ImportedAt(system.Code(), from, 5)}
 			p = p.AddMark(mark)
 			to := plan.ImportedAt(system.Code(), geodesy.Grid{E: from.E + 600, N: from.N + 800}, 5)
-			p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: plan.AtMark(mark), To: plan.AtPosition(to)})
+			p = p.AddLeg(plan.Leg{ID: p.NextID(plan.OfLeg), From: plan.AtMark(mark), To: plan.AtPosition(to)})
 			name := savePlan(t, p)
 
 			legs := run(t, "", "legs", name, "--json")

@@ -30,12 +30,12 @@ func routePlan(t *testing.T, date plan.Date) *plan.Plan {
 		if err != nil {
 			t.Fatal(err)
 		}
-		mark := plan.Mark{ID: p.NextMarkID(), Name: m[0], Position: plan.TypedAs(m[1], ref)}
+		mark := plan.Mark{ID: p.NextID(plan.OfMark), Name: m[0], Position: plan.TypedAs(m[1], ref)}
 		p = p.AddMark(mark)
 		ends = append(ends, plan.AtMark(mark))
 	}
 	for i := range 2 {
-		p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: ends[i], To: ends[i+1], Name: []string{"to the cairn", "down"}[i], Note: "mind the crag"})
+		p = p.AddLeg(plan.Leg{ID: p.NextID(plan.OfLeg), From: ends[i], To: ends[i+1], Name: []string{"to the cairn", "down"}[i], Note: "mind the crag"})
 	}
 	return p
 }
@@ -140,7 +140,7 @@ func TestLegsWithoutMagnetic(t *testing.T) {
 func TestLegsThatCannotBeRead(t *testing.T) {
 	t.Parallel()
 	p := routePlan(t, outing)
-	p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: p.Legs[0].From, To: p.Legs[0].From})
+	p = p.AddLeg(plan.Leg{ID: p.NextID(plan.OfLeg), From: p.Legs[0].From, To: p.Legs[0].From})
 	file := savePlan(t, p)
 	got := run(t, "", "legs", file, "--json")
 	wantCode(t, got, 1)

@@ -40,13 +40,13 @@ func panelPlan(t *testing.T) *plan.Plan {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p = p.AddMark(plan.Mark{ID: p.NextMarkID(), Name: m.name, Position: plan.PickedAt(m.sheet, c, calib.PicturePt{Col: m.col, Row: m.row}, 0.5)})
+		p = p.AddMark(plan.Mark{ID: p.NextID(plan.OfMark), Name: m.name, Position: plan.PickedAt(m.sheet, c, calib.PicturePt{Col: m.col, Row: m.row}, 0.5)})
 		if i == 1 {
-			p = p.AddLeg(plan.Leg{ID: p.NextLegID(), From: plan.AtMark(p.Marks[0]), To: plan.AtMark(p.Marks[1])})
+			p = p.AddLeg(plan.Leg{ID: p.NextID(plan.OfLeg), From: plan.AtMark(p.Marks[0]), To: plan.AtMark(p.Marks[1])})
 		}
 	}
 	typed := plan.Position{Grid: geodesy.Grid{E: 55_000, N: 798_000}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "55000 798000"}
-	return p.AddLeg(plan.Leg{ID: p.NextLegID(), From: plan.AtMark(p.Marks[0]), To: plan.AtPosition(typed)})
+	return p.AddLeg(plan.Leg{ID: p.NextID(plan.OfLeg), From: plan.AtMark(p.Marks[0]), To: plan.AtPosition(typed)})
 }
 
 func TestLegsOfSeveralSheets(t *testing.T) {

@@ -54,7 +54,7 @@ func TestAStopGoesEveryHeadlessWay(t *testing.T) {
 			far = "NN 221 772" // 100 m off, in a square of 100 m
 		}
 		p := routePlan(t, outing)
-		p = p.RemoveLeg(p.Legs[1].ID)
+		p = p.Remove(p.Legs[1].ID)
 		from, to := typedEnd(t, "NN 220 772"), typedEnd(t, far)
 		p = p.SetLeg(plan.Leg{ID: p.Legs[0].ID, From: from, To: to})
 		file := savePlan(t, p)

@@ -1,0 +1,271 @@
+package session
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// importer builds the plan that an import leads to. It appends to its own
+// lists and looks names up in maps: files hold tens of thousands of places.
+type importer struct {
+	of     *plan.Plan
+	sys    *geodesy.System
+	report ImportReport
+
+	marks  []plan.Mark // those of the plan, then the new ones
+	legs   []plan.Leg  // new ones only
+	tracks []plan.Track
+
+	named   map[string]int      // the first mark of a name, folded
+	taken   map[string]bool     // letters of ends
+	ends    map[string]plan.End // ends of the plan without a mark, by letter
+	numbers map[string]int      // the last number tried behind a name
+	letters int                 // letter names up to here are taken
+	ids     map[plan.Kind]plan.ID
+
+	tick func() error // called for each place; its error ends the work
+}
+
+func newImporter(p *plan.Plan, sys *geodesy.System, name string) *importer {
+	b := &importer{
+		of: p, sys: sys, named: map[string]int{}, numbers: map[string]int{},
+		taken: map[string]bool{}, ends: map[string]plan.End{}, ids: map[plan.Kind]plan.ID{},
+		marks: p.Marks[:len(p.Marks):len(p.Marks)],
+		tick:  func() error { return nil },
+	}
+	b.report.Name = p.ImportName(tidy(name))
+	for i, m := range b.marks {
+		b.know(m.Name, i)
+	}
+	labels := p.Labels()
+	for e := range p.Ends {
+		if e.Mark == "" {
+			b.taken[folded(labels.Of(e))], b.ends[folded(labels.Of(e))] = true, e
+		}
+	}
+	return b
+}
+
+// id returns the ID of the next new thing of a kind.
+func (b *importer) id(kind plan.Kind) plan.ID {
+	if last := b.ids[kind]; last != "" {
+		b.ids[kind] = plan.NextID(kind.Word(), last)
+	} else {
+		b.ids[kind] = b.of.NextID(kind)
+	}
+	return b.ids[kind]
+}
+
+// plan returns the plan with what was imported.
+func (b *importer) plan() *plan.Plan {
+	if b.report.Marks+b.report.Legs+b.report.Tracks == 0 {
+		b.report.Name = ""
+		return b.of
+	}
+	return b.of.AddAll(b.marks[len(b.of.Marks):], b.legs, b.tracks)
+}
+
+// folded is a name as names are compared.
+func folded(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
+
+func (b *importer) know(name string, i int) {
+	if _, taken := b.named[folded(name)]; !taken {
+		b.named[folded(name)] = i
+	}
+}
+
+func (b *importer) all(in Imported) error {
+	for _, m := range in.Marks {
+		if _, err := b.mark(m); err != nil {
+			return err
+		}
+	}
+	for _, r := range in.Routes {
+		if err := b.route(r); err != nil {
+			return err
+		}
+	}
+	for _, t := range in.Tracks {
+		b.track(t, in.Routes)
+	}
+	return nil
+}
+
+func (b *importer) position(q ImportedPoint) (plan.Position, error) {
+	if err := b.tick(); err != nil {
+		return plan.Position{}, err
+	}
+	g, _, shift, err := b.sys.FromWGS84(q.At)
+	if err != nil {
+		return plan.Position{}, err
+	}
+	pos := plan.ImportedAt(b.sys.Code(), g, math.Hypot(ImportSigmaM, shift.SigmaM))
+	pos.Cautions = caution.Format(q.Cautions)
+	return pos, nil
+}
+
+// mark adds a mark, or finds the one that is there already.
+func (b *importer) mark(in ImportedPoint) (plan.Mark, error) {
+	pos, err := b.position(in)
+	if err != nil {
+		return plan.Mark{}, fmt.Errorf("mark %q: %w", in.Name, err)
+	}
+	return b.markAt(in, pos), nil
+}
+
+func (b *importer) markAt(in ImportedPoint, pos plan.Position) plan.Mark {
+	name := shorten(tidy(in.Name))
+	if i, ok := b.known(name, pos); ok {
+		if i < len(b.of.Marks) {
+			b.report.Known++
+		}
+		return b.marks[i]
+	}
+	m := plan.Mark{ID: b.id(plan.OfMark), Name: b.free(name), Position: pos, Note: tidyNote(in.Note), Import: b.report.Name}
+	b.know(m.Name, len(b.marks))
+	b.marks = append(b.marks, m)
+	b.report.Marks++
+	return m
+}
+
+// known returns the place in the list of the mark of that name at that place.
+func (b *importer) known(name string, pos plan.Position) (int, bool) {
+	i, ok := b.named[folded(name)]
+	return i, ok && name != "" && sameSpot(b.marks[i].Position, pos)
+}
+
+// sameSpot reports whether two positions are one place as far as an exchange file can
+// say.
+func sameSpot(a, b plan.Position) bool {
+	return a.Code == b.Code && math.Hypot(a.Grid.E-b.Grid.E, a.Grid.N-b.Grid.N) <= joinM
+}
+
+// free returns the name, numbered where another mark or an end has it.
+func (b *importer) free(name string) string {
+	taken := func(name string) bool {
+		_, mark := b.named[folded(name)]
+		return mark || b.taken[folded(name)]
+	}
+	if name == "" {
+		for taken(plan.Letters(b.letters)) {
+			b.letters++
+		}
+		return plan.Letters(b.letters)
+	}
+	for n := max(b.numbers[folded(name)], 1); ; n++ {
+		try := name
+		if n > 1 {
+			try = fmt.Sprintf("%s %d", name, n)
+		}
+		if !taken(try) {
+			b.numbers[folded(name)] = n
+			return try
+		}
+	}
+}
+
+// shorten cuts a name to what a mark may have, with room for a number.
+func shorten(name string) string {
+	if r := []rune(name); len(r) > plan.MaxName-8 {
+		return string(r[:plan.MaxName-8])
+	}
+	return name
+}
+
+// route adds a leg between each two points that follow each other. Named points
+// become marks. A route that is part of the plan's already adds nothing, so that a
+// file exported from the plan can be imported again.
+func (b *importer) route(points []ImportedPoint) error {
+	var ends []plan.End
+	for _, q := range points {
+		e, err := b.end(q)
+		if err != nil {
+			return err
+		}
+		if len(ends) == 0 || !ends[len(ends)-1].Position.Same(e.Position) { // an end on a mark was made with its position
+			ends = append(ends, e)
+		}
+	}
+	if b.hasRoute(ends) {
+		b.report.Known += len(ends) - 1
+		return nil
+	}
+	for i := 1; i < len(ends); i++ {
+		b.legs = append(b.legs, plan.Leg{ID: b.id(plan.OfLeg), From: ends[i-1], To: ends[i], Import: b.report.Name})
+		b.report.Legs++
+	}
+	return nil
+}
+
+// hasRoute reports whether the plan has legs through these ends, one after the other.
+func (b *importer) hasRoute(ends []plan.End) bool {
+	n := len(ends) - 1
+	for first := 0; n > 0 && first+n <= len(b.of.Legs); first++ {
+		i := 0
+		for i < n && b.of.Legs[first+i].From.Same(ends[i]) && b.of.Legs[first+i].To.Same(ends[i+1]) {
+			i++
+		}
+		if i == n {
+			return true
+		}
+	}
+	return false
+}
+
+// end finds or makes the end at a route point. A point that is called like an end of
+// the plan and lies there is that end.
+func (b *importer) end(q ImportedPoint) (plan.End, error) {
+	pos, err := b.position(q)
+	if err != nil {
+		return plan.End{}, fmt.Errorf("route point %q: %w", q.Name, err)
+	}
+	if e, ok := b.ends[folded(tidy(q.Name))]; ok && sameSpot(e.Position, pos) {
+		return e, nil
+	}
+	if tidy(q.Name) == "" {
+		return plan.AtPosition(pos), nil
+	}
+	return plan.AtMark(b.markAt(q, pos)), nil
+}
+
+// track adds a track. One that the plan has, and one that only repeats a route of the
+// same file, adds nothing.
+func (b *importer) track(t plan.Track, routes [][]ImportedPoint) {
+	for _, old := range b.of.Tracks {
+		if alike(t.Points, old.Points) {
+			b.report.Known++
+			return
+		}
+	}
+	for _, r := range routes {
+		at := make([]geodesy.LatLon, len(r))
+		for i, q := range r {
+			at[i] = q.At
+		}
+		if alike(t.Points, at) {
+			return
+		}
+	}
+	t.ID, t.Name, t.Import = b.id(plan.OfTrack), shorten(tidy(t.Name)), b.report.Name
+	b.tracks = append(b.tracks, t)
+	b.report.Tracks++
+}
+
+// alike reports whether two lists are of the same places, to a tenth of a metre.
+func alike(a, b []geodesy.LatLon) bool {
+	const near = 1e-6 // degrees
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if math.Abs(a[i].Lat.Deg()-b[i].Lat.Deg()) > near || math.Abs(a[i].Lon.Deg()-b[i].Lon.Deg()) > near {
+			return false
+		}
+	}
+	return true
+}
