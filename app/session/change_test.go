@@ -104,8 +104,8 @@ func intentions() map[string]struct {
 		}, MarksChanged | LegsChanged | TracksChanged | done},
 		"EndDrag": {func(a acted) error {
 			a.BeginDrag()
-			must(a.t, a.MoveMark(a.mark, a.at(610, 600)))
-			must(a.t, a.MoveMark(a.mark, a.at(620, 600)))
+			must(a.t, a.MovePoint(a.mark, 0, a.end(610, 600)))
+			must(a.t, a.MovePoint(a.mark, 0, a.end(620, 600)))
 			a.quiet()
 			a.EndDrag()
 			return nil
@@ -284,8 +284,8 @@ func TestMovesAreToldOnceMoreAtTheirEnd(t *testing.T) {
 	var told []Change
 	a.OnChange(func(c Change) { told = append(told, c) })
 	a.BeginDrag()
-	must(t, a.MoveMark(a.mark, a.at(610, 600)))
-	must(t, a.MoveMark(a.mark, a.at(620, 600)))
+	must(t, a.MovePoint(a.mark, 0, a.end(610, 600)))
+	must(t, a.MovePoint(a.mark, 0, a.end(620, 600)))
 	a.EndDrag()
 	must(t, a.NudgeControlPoint(0, at(201, 200)))
 	must(t, a.SetTitle("Round"))
