@@ -12,9 +12,9 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 
 	"legwright/app/session"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/dial"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
@@ -39,7 +39,7 @@ type Bench struct {
 	ledger  *ledger.Ledger
 	foot    *foot.Line
 	view    *sheetview.View
-	opening *openingStrip
+	opening *ask.Strip
 	look    *lookPanel
 	whole   *wholePanel
 	sheetP  *sheetpanel.Panel
@@ -57,17 +57,17 @@ type Bench struct {
 	resting   resting
 	moving    bool // dragging moves marks and ends, and reads no bearing
 	probe     *probe
-	restore   fyne.CanvasObject // the button that restores what a crash left
+	restore   *ask.Question // with the button that restores what a crash left
 	journal   journalState
 	imports   importState
 	rectified rectifyState
 	reading   planReading
-	known     planfile.Known         // across starts: pictures outside a plan's folder
-	outside   outsideState           // of the plan that is open
-	asked     []*dialog.CustomDialog // questions that wait for their answer
-	guarding  *dialog.CustomDialog   // the latest one about unsaved work
-	loop      *mainLoop              // nil in tests
-	finished  bool                   // the program ends
+	known     planfile.Known // across starts: pictures outside a plan's folder
+	outside   outsideState   // of the plan that is open
+	dialogs   *ask.Dialogs
+	guarding  *ask.Question // the latest one about unsaved work
+	loop      *mainLoop     // nil in tests
+	finished  bool          // the program ends
 	menus     *menuBar
 }
 
@@ -93,11 +93,12 @@ func (b *Bench) build() {
 	b.foot = foot.New()
 	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
 	b.foot.OnChange(func() { b.probe.touch() })
+	b.dialogs = ask.New(b.window, b.foot, b.later)
 	b.view = sheetview.New(b.s, b.foot, b.dial, b.later, hostOf{b})
 	b.sheet = b.view.Area()
 	b.view.OnViewChanged(b.viewChanged)
 	b.view.Offer().OnChange(b.offerChanged)
-	b.opening = newOpeningStrip(b)
+	b.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", b.giveUpOpening)
 	b.look = newLookPanel(b)
 	b.whole = newWholePanel(b)
 	b.sheetP = newSheetPanel(b)
@@ -108,10 +109,10 @@ func (b *Bench) build() {
 	b.unsafe = newUnsafeStrip(b)
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
-		strip: b.view.Strip(), fitStrip: b.view.Strip().Fit, welcome: b.welcome.body, opening: b.opening.body, look: b.look.body, whole: b.whole.body,
+		strip: b.view.Strip(), fitStrip: b.view.Strip().Fit, welcome: b.welcome.body, opening: b.opening, look: b.look.body, whole: b.whole.body,
 		unsafe: b.unsafe, start: b.start.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening.body, b.look.body, b.unsafe)
+	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening, b.look.body, b.unsafe)
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)
@@ -152,3 +153,20 @@ func (b *Bench) fail(err error) { b.foot.Fail(err) }
 func (b *Bench) try(err error, done string) bool { return b.foot.Try(err, done) }
 
 func (b *Bench) hintTo(text string) { b.foot.Hint(text) }
+
+// What follows forwards to the dialogs until the rooms hold them themselves.
+
+type (
+	answer  = ask.Answer
+	pathAsk = ask.Path
+)
+
+func (b *Bench) tell(title, text string) { b.dialogs.Tell(title, text) }
+
+func (b *Bench) refuse(title string, err error) { b.dialogs.Refuse(title, err) }
+
+func (b *Bench) question(title, text string, otherwise func(), answers ...answer) *ask.Question {
+	return b.dialogs.Question(title, text, otherwise, answers...)
+}
+
+func (b *Bench) dialogOpen() bool { return b.dialogs.Waiting() }

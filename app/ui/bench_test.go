@@ -11,14 +11,13 @@ import (
 	"testing"
 	"time"
 
-	"legwright/app/ui/sheetview"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"legwright/app/plan"
 	"legwright/app/session"
-	"legwright/app/ui/look"
+	"legwright/app/ui/sheetview"
+	"legwright/app/ui/uitest"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 )
@@ -32,18 +31,10 @@ func (q queue) later(f func()) { q <- f }
 // waiting is the queue of each bench of a test.
 var waiting = make(queue, 4096)
 
-// newApp is an application of the test driver in the bench's own look.
-func newApp(t *testing.T) fyne.App {
-	t.Helper()
-	a := test.NewTempApp(t)
-	a.Settings().SetTheme(look.New(look.LightMode))
-	return a
-}
-
 // stand builds a bench in the test driver.
 func stand(t *testing.T) *Bench {
 	t.Helper()
-	b := newBench(newApp(t), planfile.NewStore(), nil, waiting.later)
+	b := newBench(uitest.NewApp(t), planfile.NewStore(), nil, waiting.later)
 	b.window.Resize(fyne.NewSize(1280, 800))
 	t.Cleanup(b.window.Close)
 	return b

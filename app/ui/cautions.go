@@ -1,11 +1,9 @@
 package ui
 
 import (
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
-
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
 )
 
 // cautions are shown once at the first run, and from the Help menu always.
@@ -31,7 +29,5 @@ func (b *Bench) showCautions() {
 		l.Wrapping = fyne.TextWrapWord
 		list.Add(l)
 	}
-	d := dialog.NewCustom("Before you walk", "Understood", list, b.window)
-	d.Resize(fyne.NewSize(620, 460))
-	d.Show()
+	b.dialogs.Show("Before you walk", list, fyne.NewSize(620, 460))
 }

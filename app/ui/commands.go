@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/look"
@@ -86,7 +85,7 @@ func (b *Bench) newPlan() {
 
 // askOpen finds a picture, a plan or a GPX file.
 func (b *Bench) askOpen() {
-	b.browse("Open a picture or a plan", append(pictureEndings(), planfile.Ext, ".gpx"), b.open)
+	b.browse("Open a picture or a plan", "Open", append(pictureEndings(), planfile.Ext, ".gpx"), b.open)
 }
 
 func (b *Bench) toggleTrue() {
@@ -136,9 +135,7 @@ func (b *Bench) showKeys() {
 		grid.Add(k)
 		grid.Add(widgets.NewWrapped(r[1]))
 	}
-	d := dialog.NewCustom("Keys", "Close", container.NewVScroll(grid), b.window)
-	d.Resize(fyne.NewSize(640, 470))
-	d.Show()
+	b.dialogs.Show("Keys", container.NewVScroll(grid), fyne.NewSize(640, 470))
 }
 
 // keysLayout sets pairs side by side, the first of each a third as wide.
@@ -168,16 +165,12 @@ func (l *keysLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 func (b *Bench) showNotices() {
 	text := widget.NewLabel(strings.Join(notices.All(), "\n\n— — —\n\n"))
 	text.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom("Sources and licences", "Close", container.NewVScroll(text), b.window)
-	d.Resize(fyne.NewSize(720, 560))
-	d.Show()
+	b.dialogs.Show("Sources and licences", container.NewVScroll(text), fyne.NewSize(720, 560))
 }
 
 // showAbout shows the version.
 func (b *Bench) showAbout() {
 	text := "Legwright " + b.app.Metadata().Version + "\nA bench for people who walk on a compass.\n\n" +
 		"A planning aid: the ground, the weather and a qualified leader overrule it."
-	d := dialog.NewCustom("About", "Close", widgets.NewWrapped(text), b.window)
-	d.Resize(fyne.NewSize(460, 240))
-	d.Show()
+	b.dialogs.Tell("About", text)
 }

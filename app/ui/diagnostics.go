@@ -8,7 +8,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 
 	"legwright/app/ui/widgets"
 	"legwright/canvas/pyramid"
@@ -28,15 +27,11 @@ func (b *Bench) showDiagnostics() {
 		grid.Add(name)
 		grid.Add(widgets.NewWrapped(r.value))
 	}
-	d := dialog.NewCustomWithoutButtons("Diagnostics", container.NewVScroll(grid), b.window)
-	shut := newKeyButton("Close", true, b.escape, func() { d.Hide() })
-	d.SetButtons([]fyne.CanvasObject{
-		newKeyButton("Copy as text", false, b.escape, func() { b.app.Clipboard().SetContent(figureText(rows)); d.Hide(); b.say("Copied the diagnostics.") }),
-		shut,
-	})
-	d.Resize(fyne.NewSize(640, 520))
-	d.Show()
-	b.window.Canvas().Focus(shut)
+	scroll := container.NewVScroll(grid)
+	scroll.SetMinSize(fyne.NewSize(600, 400))
+	b.dialogs.QuestionOver("Diagnostics", scroll, nil,
+		answer{Text: "Copy as text", Do: func() { b.app.Clipboard().SetContent(figureText(rows)); b.say("Copied the diagnostics.") }},
+		answer{Text: "Close", Default: true})
 }
 
 // figureText is the rows as lines of text.

@@ -8,10 +8,10 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/plan"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
@@ -19,11 +19,9 @@ import (
 
 // askMark sets a mark at a typed reference.
 func (b *Bench) askMark() {
-	ref, name := widgets.NewEscapeEntry("", nil, b.escape), widgets.NewEscapeEntry("", nil, b.escape)
-	ref.SetPlaceHolder("grid reference, or latitude and longitude with °")
-	name.SetPlaceHolder("name, or leave empty")
-	note := widgets.NewWrapped("")
-	note.Importance = widget.LowImportance
+	ref := b.dialogs.Entry("grid reference, or latitude and longitude with °")
+	name := b.dialogs.Entry("name, or leave empty")
+	note := widgets.NewWrappedQuiet("")
 	ref.OnChanged = func(t string) {
 		note.SetText("")
 		if t == "" {
@@ -35,27 +33,26 @@ func (b *Bench) askMark() {
 			note.SetText(strings.TrimSpace(b.readPosition(pos) + " " + b.lentNote(pos)))
 		}
 	}
-	form := container.NewVBox(ref, name, note)
-	d := dialog.NewCustomConfirm("A mark by its reference", "Set", "Let go", form, func(yes bool) {
-		if yes {
-			b.addTypedMark(name.Text, ref.Text)
-		}
-	}, b.window)
-	name.OnSubmitted = func(string) { d.Confirm() }
-	ref.OnSubmitted = func(string) { d.Confirm() }
-	d.Resize(fyne.NewSize(460, 250))
-	d.Show()
-	b.window.Canvas().Focus(ref)
+	q := b.dialogs.Form(ask.Form{
+		Title: "A mark by its reference", Verb: "Set", Size: fyne.NewSize(460, 250), Focus: ref,
+		Body:   container.NewVBox(ref, name, note),
+		Submit: func() error { return b.addTypedMark(name.Text, ref.Text) },
+	})
+	submit := func(string) { q.GiveDefault() }
+	name.OnSubmitted, ref.OnSubmitted = submit, submit
 }
 
-func (b *Bench) addTypedMark(name, ref string) {
+// addTypedMark sets a mark at a typed reference.
+func (b *Bench) addTypedMark(name, ref string) error {
 	pos, err := b.s.ParsePosition(ref)
 	if err != nil {
-		b.refuse("The mark was not set", err)
-		return
+		return err
 	}
 	id, err := b.s.AddMark(strings.TrimSpace(name), pos)
-	b.try(err, b.told("Mark set.", id))
+	if err == nil {
+		b.say(b.told("Mark set.", id))
+	}
+	return err
 }
 
 // partyForm holds the fields of the party's dialog.
@@ -80,22 +77,19 @@ func (b *Bench) askParty() {
 		widget.NewFormItem("Double paces to 100 m", f.paces),
 		widget.NewFormItem("Pacing good to ± %", f.pacesSigma),
 	)
-	d := dialog.NewCustomConfirm("Party and compass", "Use", "Let go", container.NewVBox(
-		widgets.NewWrapped("Where the housing is set to the grid-magnetic angle, the grid bearing is what you set. Correcting twice is the commonest slip."),
-		form), func(yes bool) {
-		if !yes {
-			return
-		}
-		party, err := f.party(b.s.Plan().Party)
-		if err == nil {
-			err = b.s.SetParty(party)
-		}
-		if err != nil {
-			b.refuse("The party was not changed", err)
-		}
-	}, b.window)
-	d.Resize(fyne.NewSize(520, 480))
-	d.Show()
+	b.dialogs.Form(ask.Form{
+		Title: "Party and compass", Verb: "Use", Size: fyne.NewSize(520, 480),
+		Body: container.NewVBox(
+			widgets.NewWrapped("Where the housing is set to the grid-magnetic angle, the grid bearing is what you set. Correcting twice is the commonest slip."),
+			form),
+		Submit: func() error {
+			party, err := f.party(b.s.Plan().Party)
+			if err != nil {
+				return err
+			}
+			return b.s.SetParty(party)
+		},
+	})
 }
 
 func newPartyForm(p plan.Party) *partyForm {

@@ -35,12 +35,12 @@ func (b *Bench) askExport() {
 	limit.SetSelected(strconv.Itoa(b.set.nameLimit()))
 	track := widget.NewCheck("also write the route as a track", b.set.setTrack)
 	track.SetChecked(b.set.track())
-	b.askPath(pathAsk{
-		title: "Export the legs as GPX", button: "Export", ending: ".gpx", path: b.suggest(".gpx"),
-		extra: container.NewVBox(
+	b.dialogs.SavePath(pathAsk{
+		Title: "Export the legs as GPX", Verb: "Export", Endings: []string{".gpx"}, Start: b.suggest(".gpx"),
+		Extra: container.NewVBox(
 			container.NewHBox(widget.NewLabel("Names of at most"), limit, widget.NewLabel("letters, for small receivers 10")),
 			track),
-		confirm: func(path string) { b.writeGPX(path, false) },
+		Done: func(path string) { b.writeGPX(path, false) },
 	})
 }
 
@@ -82,7 +82,7 @@ func (b *Bench) tryGPX(path string, over bool) error {
 }
 
 // askImport asks for a GPX file to import.
-func (b *Bench) askImport() { b.browse("Import a GPX file", []string{".gpx"}, b.importGPX) }
+func (b *Bench) askImport() { b.browse("Import a GPX file", "Import", []string{".gpx"}, b.importGPX) }
 
 func readGPX(path string) (*gpx.Document, error) {
 	f, err := openfile.Open(path)

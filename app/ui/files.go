@@ -6,9 +6,8 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
 
+	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/mapio/planfile"
 )
@@ -44,27 +43,9 @@ func (b *Bench) tellMended() {
 	}
 }
 
-// browse shows Fyne's file dialog for some endings.
-func (b *Bench) browse(title string, endings []string, then func(path string)) {
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			b.fail(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		then(path)
-	}, b.window)
-	d.SetTitleText(title)
-	d.SetFilter(storage.NewExtensionFileFilter(endings))
-	if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(b.suggest("")))); err == nil {
-		d.SetLocation(at)
-	}
-	d.Resize(fyne.NewSize(900, 600))
-	d.Show()
+// browse asks for a file to open.
+func (b *Bench) browse(title, verb string, endings []string, then func(path string)) {
+	b.dialogs.OpenPath(ask.Path{Title: title, Verb: verb, Start: filepath.Dir(b.suggest("")), Endings: endings, Done: then})
 }
 
 // dropped opens what is dropped on the window.

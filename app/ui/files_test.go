@@ -3,7 +3,6 @@ package ui
 import (
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -124,10 +123,10 @@ func TestReadOnlyFilesAreAskedAbout(t *testing.T) {
 	}{
 		{path, func() { b.save(nil) }},
 		{gpx, func() {
-			b.confirmTarget(gpx, pathAsk{ending: ".gpx", confirm: func(p string) { b.writeGPX(p, false) }})
+			b.dialogs.Confirm(pathAsk{Endings: []string{".gpx"}, Done: func(p string) { b.writeGPX(p, false) }}, gpx)
 		}},
 		{over, func() {
-			b.confirmTarget(over, pathAsk{ending: planfile.Ext, confirm: func(p string) { b.saveTo(p, nil) }})
+			b.dialogs.Confirm(pathAsk{Endings: []string{planfile.Ext}, Done: func(p string) { b.saveTo(p, nil) }}, over)
 		}},
 	} {
 		name := filepath.Base(c.file)
@@ -207,55 +206,5 @@ func TestRecentMenu(t *testing.T) {
 		if i.Label == "walk.legplan" {
 			t.Error("a file that is gone is still offered")
 		}
-	}
-}
-
-// A file that would be written over needs one more yes.
-func TestWritingOverAsks(t *testing.T) {
-	b := calibrated(t)
-	path := filepath.Join(t.TempDir(), "walk.gpx")
-	wrote := ""
-	q := pathAsk{ending: ".gpx", confirm: func(p string) { wrote = p }}
-	b.confirmTarget(strings.TrimSuffix(path, ".gpx"), q)
-	if wrote != path {
-		t.Errorf("wrote %q, want %q", wrote, path)
-	}
-	if err := os.WriteFile(path, nil, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	wrote = ""
-	b.confirmTarget(path, q)
-	if wrote != "" || !b.dialogOpen() {
-		t.Errorf("wrote %q, asked %v, want asked first", wrote, b.dialogOpen())
-	}
-	if note := (pathAsk{ending: ".gpx"}).note(path); note != "Overwrites the existing file." {
-		t.Errorf("the note says %q", note)
-	}
-	if note := (pathAsk{ending: ".gpx"}).note(""); note == "" {
-		t.Error("no note for an empty name")
-	}
-}
-
-// Of several files that exist each is named before it is overwritten, also where
-// one of them is read-only and is asked about by itself.
-func TestEveryFileThatExistsIsAskedAbout(t *testing.T) {
-	dir := t.TempDir()
-	picture, grid := filepath.Join(dir, "isle.png"), filepath.Join(dir, "isle.prj")
-	for path, perm := range map[string]os.FileMode{picture: 0o644, grid: 0o444} {
-		if err := os.WriteFile(path, []byte("x"), perm); err != nil {
-			t.Fatal(err)
-		}
-	}
-	b, confirmed := stand(t), 0
-	q := pathAsk{ending: ".png", files: func(string) []string { return []string{picture, grid} }, confirm: func(string) { confirmed++ }}
-	b.confirmTarget(picture, q)
-	if confirmed != 0 || !b.dialogOpen() {
-		t.Fatalf("confirmed %d times, asked %v, want the question first", confirmed, b.dialogOpen())
-	}
-	answerWith(t, b, "Overwrite")
-	q.files = func(string) []string { return []string{grid} }
-	b.confirmTarget(picture, q)
-	if confirmed != 2 || b.dialogOpen() {
-		t.Errorf("confirmed %d times, asked %v, want the read-only file left to the next question", confirmed, b.dialogOpen())
 	}
 }

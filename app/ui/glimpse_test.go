@@ -113,7 +113,7 @@ func TestGlimpseOfAChangedPicture(t *testing.T) {
 		t.Fatalf("asked %v, glimpse %v, %d points, want the question and the 2 points", b.dialogOpen(), b.glimpsed(), points(b))
 	}
 	finish(b, o, ending{})
-	b.shutDialog()
+	b.dialogs.Escape()
 	now, _ := b.s.Plan().Sheet()
 	if b.picture.pyramid != nil || now.SHA256 != sheet.SHA256 || now.Page != (plan.Page{}) {
 		t.Errorf("picture %v, hash %.8s after no, want none and the plan's", b.picture.pyramid != nil, now.SHA256)

@@ -26,7 +26,7 @@ func (b *Bench) importGPX(path string) {
 	ctx, cancel := context.WithCancel(context.Background())
 	i := &b.imports
 	i.cancel, i.view = cancel, newProgressView(b, filepath.Base(path), b.giveUpImport)
-	i.view.words.SetText("Reading the file…")
+	i.view.Tell("Reading the file…", -1)
 	turn := i.turn
 	go func() {
 		doc, err := readGPX(path)
@@ -65,8 +65,7 @@ func (b *Bench) workOut(ctx context.Context, path string, in session.Imported) {
 			}
 			last = time.Now()
 			b.laterImport(turn, func() {
-				b.imports.view.words.SetText(fmt.Sprintf("Position %d of %d", done, total))
-				b.imports.view.bar.SetValue(float64(done) / float64(max(total, 1)))
+				b.imports.view.Tell(fmt.Sprintf("Position %d of %d", done, total), float64(done)/float64(max(total, 1)))
 			})
 		})
 		b.laterImport(turn, func() {

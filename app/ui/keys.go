@@ -48,22 +48,12 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 	}
 }
 
-// dialogOpen reports whether a dialog or a menu lies over the bench.
-func (b *Bench) dialogOpen() bool { return b.window.Canvas().Overlays().Top() != nil }
-
 // escape cancels the nearest thing: the work whose progress is shown, the dialog,
 // the drag, the offer, the aim, the selection.
 func (b *Bench) escape() {
-	for _, v := range []*progressView{b.reading.view, b.picture.view, b.imports.view, b.rectified.view} {
-		if v != nil && v.shown {
-			v.stop()
-			return
-		}
-	}
 	defer b.releaseKeys()
 	switch {
-	case b.dialogOpen():
-		b.shutDialog()
+	case b.dialogs.Escape():
 	case b.sheet.Cancel():
 	case b.look.body.Visible():
 		b.look.hide()

@@ -94,7 +94,7 @@ func TestClearStore(t *testing.T) {
 		t.Fatalf("%d pictures stored, want 1", n)
 	}
 	b.askClearStore()
-	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	answerWith(t, b, "Clear")
 	if bytes, n := b.picture.source.store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "cleared") {
 		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.foot.Message())
 	}

@@ -58,8 +58,8 @@ func TestWorkBeginsOnThePreview(t *testing.T) {
 	}
 	o.at.Store(&step{scan.StageDecode, 30, 600})
 	b.picture.view.tell(*o.at.Load())
-	if !b.opening.body.Visible() || b.opening.words.Text != "Decoding: row 30 of 600" {
-		t.Errorf("strip %q, visible %v, want how far it is", b.opening.words.Text, b.opening.body.Visible())
+	if !b.opening.Visible() || b.opening.Words() != "Decoding: row 30 of 600" {
+		t.Errorf("strip %q, visible %v, want how far it is", b.opening.Words(), b.opening.Visible())
 	}
 	point(b, 100, 500, "NL 22 47")
 	if points(b) != 1 {
@@ -77,8 +77,8 @@ func TestWorkBeginsOnThePreview(t *testing.T) {
 	if got := b.sheetP.Hint(); !strings.Contains(got, "Bring the hairlines") {
 		t.Errorf("the enlargement is there, and the post says %q", got)
 	}
-	if b.opening.body.Visible() || b.picture.now != nil || points(b) != 1 || b.picture.pyramid == nil {
-		t.Errorf("strip %v, %d points, want the strip away and the point kept", b.opening.body.Visible(), points(b))
+	if b.opening.Visible() || b.picture.now != nil || points(b) != 1 || b.picture.pyramid == nil {
+		t.Errorf("strip %v, %d points, want the strip away and the point kept", b.opening.Visible(), points(b))
 	}
 }
 
@@ -155,7 +155,7 @@ func TestLateArrivalsAreLetGo(t *testing.T) {
 	b.giveUpOpening()
 	preview(b, o)
 	finish(b, o, ending{})
-	if b.picture.sha != sha || b.opening.body.Visible() {
+	if b.picture.sha != sha || b.opening.Visible() {
 		t.Error("a picture that was given up came in")
 	}
 }
@@ -360,7 +360,7 @@ func TestQuestionsTakeKeys(t *testing.T) {
 		want string
 	}{{fyne.KeyReturn, "yes"}, {fyne.KeySpace, "yes"}, {fyne.KeyEscape, "no"}} {
 		b, got := stand(t), ""
-		b.askElse("Sure", "Are you?", func() { got += "yes" }, func() { got += "no" })
+		b.question("Sure", "Are you?", func() { got += "no" }, answer{Text: "No"}, answer{Text: "Yes", Do: func() { got += "yes" }, Default: true})
 		b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: c.key})
 		if got != c.want || b.dialogOpen() {
 			t.Errorf("%s: got %q, dialog %v, want %q and none", c.key, got, b.dialogOpen(), c.want)

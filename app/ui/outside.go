@@ -39,8 +39,8 @@ func (b *Bench) mayOpen(path string) bool {
 	text := fmt.Sprintf("The plan names a picture outside its own folder:\n%s\nOpen it?\n\n"+
 		"If somebody sent you the plan and you do not know this file, cancel: the plan opens without its picture.", path)
 	b.question("A picture outside the plan's folder", text, decline,
-		answer{"Cancel", decline, true},
-		answer{"Open", func() { b.agree(path) }, false})
+		answer{Text: "Cancel", Do: decline, Default: true},
+		answer{Text: "Open", Do: func() { b.agree(path) }})
 	return false
 }
 

@@ -151,8 +151,7 @@ func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 	plan, posted := b.s.Plan(), 0
 	b.later = func(f func()) { waiting.later(func() { f(); posted++ }) }
 	b.openPlan(path)
-	b.reading.view.shown = true // as it is after a moment
-	b.reading.view.dialog.Show()
+	b.reading.view.Show() // as it is after a moment
 	b.escape()
 	if !strings.Contains(b.foot.Message(), "walk.legplan was not opened") || b.dialogOpen() {
 		t.Errorf("after Escape it says %q, dialog open %v", b.foot.Message(), b.dialogOpen())

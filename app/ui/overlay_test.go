@@ -100,7 +100,7 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	if got, want := overlayWords(path), ": 1 from 13, 2 from 14"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	b.shutDialog()
+	b.dialogs.Escape()
 	second := plan.Page{Number: 2}
 	b.drawPage(path, b.picture.header, "2", "", b.useSheet)
 	until(t, "the second picture", func() bool { return b.picture.page == second && b.picture.now == nil })

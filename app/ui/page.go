@@ -140,8 +140,7 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 		return
 	}
 	path, h := p.path, p.header
-	number, dpi := widgets.NewEscapeEntry("", nil, b.escape), widgets.NewEscapeEntry("", nil, b.escape)
-	number.SetPlaceHolder("a number from 1")
+	number, dpi := b.dialogs.Entry("a number from 1"), b.dialogs.Entry("such as 200")
 	number.SetText(strconv.Itoa(h.Page))
 	title, text, yes := "Page", fmt.Sprintf("%s has %s.", pictureName(path), pagesWords(h.Pages)), "Show it"
 	if scan.IsOverlay(path) {
@@ -151,7 +150,6 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 	if p.page.DPI > 0 {
 		title, yes = "Page and resolution", "Draw it"
 		text += " Lines drawn finer can be aimed at more closely; twice the resolution takes four times the memory."
-		dpi.SetPlaceHolder("such as 200")
 		dpi.SetText(strconv.FormatFloat(p.page.DPI, 'f', -1, 64))
 		fields.Append("Pixels an inch", dpi)
 	}
@@ -161,15 +159,15 @@ func (b *Bench) askPageFor(use func(loaded), beside bool) {
 	case ok && (len(sheet.Points) > 0 || sheet.World != nil):
 		text += " The calibration belongs to the page as it is shown now and does not come along; undo brings it back."
 	}
-	draw := b.questionOver(title, container.NewVBox(widgets.NewWrapped(text), fields), nil,
-		answer{"Keep this one", nil, false},
-		answer{yes, func() {
+	draw := b.dialogs.QuestionOver(title, container.NewVBox(widgets.NewWrapped(text), fields), nil,
+		answer{Text: "Keep this one"},
+		answer{Text: yes, Default: true, Do: func() {
 			if fault, err := b.drawPage(path, h, number.Text, dpi.Text, use); err != nil {
 				b.askPageFor(use, beside) // to be seen again once the refusal was read
 				b.refuse(fault, err)
 			}
-		}, true})
-	submit := func(string) { draw.(fyne.Tappable).Tapped(nil) }
+		}})
+	submit := func(string) { draw.GiveDefault() }
 	number.OnSubmitted, dpi.OnSubmitted = submit, submit
 	b.window.Canvas().Focus(number)
 	number.TypedShortcut(&fyne.ShortcutSelectAll{}) // another number takes its place

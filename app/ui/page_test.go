@@ -3,7 +3,6 @@ package ui
 import (
 	"os"
 	"path/filepath"
-	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -46,8 +45,7 @@ func TestPagesOfADocument(t *testing.T) {
 	if !b.dialogOpen() {
 		t.Error("the bench does not ask for the page")
 	}
-	for _, d := range slices.Clone(b.asked) {
-		d.Hide()
+	for b.dialogs.Escape() {
 	}
 	b.focusSheet()
 	b.drawPage(b.picture.path, b.picture.header, "2", "100", b.useSheet)
@@ -134,7 +132,7 @@ func TestPagesOfATIFF(t *testing.T) {
 	if b.picture.now != nil || sheetPage(b) != first || b.window.Canvas().Focused() == asked {
 		t.Fatal("page 7 of 2 was not refused")
 	}
-	b.shutDialog() // the refusal: the question is there again
+	b.dialogs.Escape() // the refusal: the question is there again
 	if !b.dialogOpen() {
 		t.Fatal("after a refusal the question is gone")
 	}

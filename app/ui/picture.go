@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"legwright/app/plan"
-	"legwright/app/ui/foot"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/scan"
 )
@@ -170,13 +169,6 @@ func (b *Bench) clearPicture() {
 	b.picture.giveUp()
 	b.picture.half = false
 	b.dropPicture()
-}
-
-// refuse shows an error in the middle of the window: what was asked for did
-// not happen.
-func (b *Bench) refuse(title string, err error) {
-	b.fail(err)
-	b.tell(title, foot.Sentence(err))
 }
 
 // errReplaced is told where a picture's file is not what was opened.

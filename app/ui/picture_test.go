@@ -66,7 +66,7 @@ func TestNewPlanGivesUpTheOpening(t *testing.T) {
 	b.openSheet(picture(t))
 	view := b.picture.view
 	b.newPlan()
-	until(t, "the end of the opening", func() bool { return view.dialog == nil })
+	until(t, "the end of the opening", func() bool { return view.closed })
 	if _, ok := b.s.Plan().Sheet(); ok || b.picture.pyramid != nil {
 		t.Error("the picture came into the plan that was begun after it")
 	}
@@ -77,8 +77,7 @@ func TestEscapeGivesUpTheOpening(t *testing.T) {
 	b := stand(t)
 	b.openSheet(picture(t))
 	view := b.picture.view
-	view.shown = true // as after a quarter of a second
-	view.dialog.Show()
+	view.Show() // as after a quarter of a second
 	b.escape()
 	if b.dialogOpen() || !strings.Contains(b.foot.Message(), "ground.png was not opened") {
 		t.Errorf("dialog %v, message %q, want none and that it was cancelled", b.dialogOpen(), b.foot.Message())

@@ -16,9 +16,9 @@ func (b *Bench) askClearStore() {
 	}
 	text := fmt.Sprintf("%s in %s, kept so that known pictures open at once. "+
 		"The pictures' own files and your plans are not touched.\n\nClear them?", countWords(sheets, "picture"), megabytes(bytes))
-	b.ask("Clear stored pictures", text, func() {
+	b.dialogs.Warn("Clear stored pictures", text, "Clear", func() {
 		b.try(store.Clear(), "Stored pictures cleared: "+megabytes(bytes)+".")
-	})
+	}, nil)
 }
 
 // countWords writes a number of things.

@@ -92,7 +92,8 @@ func (b *Bench) askMissingPicture(path string, kept bool) {
 	if kept {
 		rest = "What is shown was kept from an earlier opening. Find the picture?"
 	}
-	b.ask("Picture missing", fmt.Sprintf("The plan's picture is not there:\n%s\n\n%s", path, rest), b.findPicture)
+	b.question("Picture missing", fmt.Sprintf("The plan's picture is not there:\n%s\n\n%s", path, rest), nil,
+		answer{Text: "Not now"}, answer{Text: "Find it…", Do: b.findPicture, Default: true})
 }
 
 // findPicture lets the person say where the sheet's picture is now.
@@ -101,7 +102,7 @@ func (b *Bench) findPicture() {
 		b.say("The plan has no sheet yet: open the picture of a map.")
 		return
 	}
-	b.browse("Find the picture", pictureEndings(), b.relink)
+	b.browse("Find the picture", "Use", pictureEndings(), b.relink)
 }
 
 // relink takes a picture for the one that was missing.
@@ -125,7 +126,7 @@ func (b *Bench) askChangedPicture(l loaded) {
 	text := fmt.Sprintf("%s is not the picture that this plan was made on: its content has changed. "+
 		"If it is another scan, another crop or another size, every bearing on it would be wrong.\n\n"+
 		"Use it anyway? The sheet loses its evidence: look at its control points, then check it again.", pictureName(l.path))
-	b.askElse("Another picture", text, func() { b.useRelinked(l) }, func() { b.leave(l) })
+	b.dialogs.Warn("Another picture", text, "Use it", func() { b.useRelinked(l) }, func() { b.leave(l) })
 }
 
 // leave puts a picture away that is not to be used.

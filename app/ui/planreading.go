@@ -32,8 +32,7 @@ func (b *Bench) openPlan(path string) {
 	b.cancelReading()
 	r := &b.reading
 	r.view = newProgressView(b, filepath.Base(path), func() { b.stopReading(path) })
-	r.view.words.SetText("Reading the plan…")
-	r.view.bar.Hide() // the time left is unknown
+	r.view.Tell("Reading the plan…", -1)
 	turn, before, known := r.turn, b.s.Plan(), b.known
 	go func() {
 		o, err := b.s.Read(path)

@@ -141,7 +141,7 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 	list := map[string]fyne.CanvasObject{
 		"post sheet": b.panel.tools[postSheet], "post route": b.panel.tools[postRoute],
 		"ledger": b.ledger, "dial": b.dial, "date": b.routeP.date,
-		"restore":       b.restore,
+		"restore":       b.restore.Default(),
 		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,
 	}
 	maps.Copy(list, b.sheetP.Controls())

@@ -16,6 +16,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
@@ -26,7 +27,7 @@ import (
 type rectifyState struct {
 	cancel context.CancelFunc // nil while no export runs
 	ended  chan struct{}      // closed when its files are complete or removed
-	view   *progressView
+	view   *ask.Progress
 }
 
 // askRectify asks for the file and the scale of a rectified map.
@@ -51,12 +52,12 @@ func (b *Bench) askRectify() {
 	scale.SetText(usualScale(reach))
 	tell(scale.Text)
 	row := container.NewBorder(nil, nil, widget.NewLabel("Metres a pixel"), nil, scale)
-	b.askPath(pathAsk{
-		title: "Export a rectified map, grid north up", button: "Export", ending: ".png", others: []string{".jpg", ".jpeg"},
-		files: func(path string) []string { return rectifyFiles(path, sheet) },
-		path:  b.suggestRectify(),
-		extra: container.NewVBox(row, size),
-		confirm: func(path string) {
+	b.dialogs.SavePath(pathAsk{
+		Title: "Export a rectified map, grid north up", Verb: "Export", Endings: []string{".png", ".jpg", ".jpeg"},
+		Files: func(path string) []string { return rectifyFiles(path, sheet) },
+		Start: b.suggestRectify(),
+		Extra: container.NewVBox(row, size),
+		Done: func(path string) {
 			frame, err := frameAt(reach, scale.Text)
 			b.writeRectified(path, sheet, frame, err, false)
 		},
@@ -144,8 +145,8 @@ func (b *Bench) writeRectified(path string, s rectify.Sheet, frame rectify.Frame
 		return
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	view := newProgress(b, "Exporting "+filepath.Base(path), b.cancelRectify)
-	view.words.SetText("Drawing…")
+	view := b.dialogs.Progress("Exporting "+filepath.Base(path), b.cancelRectify)
+	view.Tell("Drawing…", 0)
 	ended := make(chan struct{})
 	b.rectified = rectifyState{cancel, ended, view}
 	tell := b.tellRectify(ctx, view)
@@ -184,7 +185,7 @@ func (b *Bench) mayRectify(path string, s rectify.Sheet, over bool) error {
 const rectifyEvery = 300 * time.Millisecond
 
 // tellRectify shows the progress of the export and the time left.
-func (b *Bench) tellRectify(ctx context.Context, view *progressView) func(done, all int) {
+func (b *Bench) tellRectify(ctx context.Context, view *ask.Progress) func(done, all int) {
 	begun, last := time.Now(), time.Now()
 	return func(done, all int) {
 		if time.Since(last) < rectifyEvery {
@@ -194,8 +195,7 @@ func (b *Bench) tellRectify(ctx context.Context, view *progressView) func(done, 
 		words := fmt.Sprintf("Drawing: row %d of %d%s", done, all, timeLeft(time.Since(begun), done, all))
 		b.later(func() {
 			if ctx.Err() == nil {
-				view.words.SetText(words)
-				view.bar.SetValue(float64(done) / float64(all))
+				view.Tell(words, float64(done)/float64(all))
 			}
 		})
 	}
@@ -272,7 +272,7 @@ func (b *Bench) cancelRectify() {
 func (b *Bench) endRectify() {
 	if b.rectified.cancel != nil {
 		b.rectified.cancel()
-		b.rectified.view.close()
+		b.rectified.view.Close()
 	}
 	b.rectified.cancel, b.rectified.view = nil, nil
 }

@@ -188,7 +188,7 @@ func TestTimeLeft(t *testing.T) {
 // written, and takes each ending that will do.
 func TestPathsOfTwoFiles(t *testing.T) {
 	t.Parallel()
-	q := pathAsk{ending: ".png", others: []string{".jpg"}, files: rectify.Files}
+	q := pathAsk{Endings: []string{".png", ".jpg"}, Files: rectify.Files}
 	dir := t.TempDir()
 	for _, c := range []struct{ text, full, note string }{
 		{"a", "a.png", "Writes a.png and a.pgw into"},
@@ -200,17 +200,17 @@ func TestPathsOfTwoFiles(t *testing.T) {
 			t.Fatal(err)
 		}
 		path := filepath.Join(dir, c.text)
-		if got := q.full(path); got != filepath.Join(dir, c.full) {
+		if got := q.Full(path); got != filepath.Join(dir, c.full) {
 			t.Errorf("%s: got %s, want %s", c.text, got, c.full)
 		}
-		if got := q.note(path); !strings.HasPrefix(got, c.note) {
+		if got := q.SaveNote(path); !strings.HasPrefix(got, c.note) {
 			t.Errorf("%s: got %q, want %q", c.text, got, c.note)
 		}
 	}
-	q.files = func(path string) []string {
+	q.Files = func(path string) []string {
 		return append(rectify.Files(path), strings.TrimSuffix(path, ".png")+".prj")
 	}
-	if got := q.note(filepath.Join(dir, "c.png")); !strings.HasPrefix(got, "Writes c.png, c.pgw and c.prj into") {
+	if got := q.SaveNote(filepath.Join(dir, "c.png")); !strings.HasPrefix(got, "Writes c.png, c.pgw and c.prj into") {
 		t.Errorf("of three files: got %q", got)
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/uitest"
 	"legwright/mapio/planfile"
 )
 
@@ -35,7 +36,7 @@ func risen(t *testing.T, dir string) *Bench {
 	t.Helper()
 	j := planfile.OpenJournal([]string{dir}, "")
 	t.Cleanup(func() { _ = j.Close() })
-	b := newBench(newApp(t), planfile.NewStore(), session.Journal(j), waiting.later)
+	b := newBench(uitest.NewApp(t), planfile.NewStore(), session.Journal(j), waiting.later)
 	b.keepIn(j, []string{dir})
 	t.Cleanup(b.window.Close)
 	return b
@@ -57,7 +58,7 @@ func TestUnsavedWorkIsRestored(t *testing.T) {
 	if !b.dialogOpen() || b.restore == nil {
 		t.Fatal("the unsaved work was not offered")
 	}
-	test.Tap(b.restore.(fyne.Tappable))
+	test.Tap(b.restore.Default().(fyne.Tappable))
 	if p := b.s.Plan(); len(p.Marks) != 1 || points(b) != 2 || !b.s.Dirty() {
 		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), points(b), b.s.Dirty())
 	}
@@ -201,7 +202,7 @@ func TestQuitAsksOnce(t *testing.T) {
 	b := calibrated(t)
 	b.quit()
 	b.quit()
-	if n := len(b.asked); n != 1 {
+	if n := b.dialogs.Open(); n != 1 {
 		t.Fatalf("%d questions, want one", n)
 	}
 	answerWith(t, b, "Cancel")
@@ -219,7 +220,7 @@ func TestQuitAsksOnce(t *testing.T) {
 // The toolkit's last act is taken out of its queue: of another version of the
 // toolkit, see whether it is still to be.
 func TestTheToolkitsLastActIsFound(t *testing.T) {
-	if _, ok := newApp(t).Lifecycle().(interface {
+	if _, ok := uitest.NewApp(t).Lifecycle().(interface {
 		OnStopped() func()
 		SetOnStoppedHookExecuted(func())
 	}); !ok {

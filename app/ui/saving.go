@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"legwright/app/session"
@@ -47,9 +46,9 @@ func (b *Bench) saved(then func()) {
 func (b *Bench) askOver(then func(), over []session.Over) {
 	text := "The plan's file has changed since you opened it, perhaps in another window. To overwrite it loses those changes."
 	b.question("The plan's file has changed", text, nil,
-		answer{"Cancel", nil, false},
-		answer{"Overwrite", func() { b.save(then, append(over, session.OverChanged)...) }, false},
-		answer{"Save under another name", func() { b.saveAs(then) }, true})
+		answer{Text: "Cancel"},
+		answer{Text: "Overwrite", Do: func() { b.save(then, append(over, session.OverChanged)...) }},
+		answer{Text: "Save under another name", Do: func() { b.saveAs(then) }, Default: true})
 }
 
 // askReadOnly asks whether to overwrite a file that err calls read-only, and shows
@@ -61,7 +60,7 @@ func (b *Bench) askReadOnly(title string, err error, overwrite func()) {
 		return
 	}
 	text := fmt.Sprintf("%s is read-only. Overwrite it?", filepath.Base(readOnly.Path))
-	b.askOverwrite("The file is read-only", text, overwrite)
+	b.dialogs.Overwrite("The file is read-only", text, overwrite)
 }
 
 // saveAs asks for a file and writes the plan to it.
@@ -69,9 +68,9 @@ func (b *Bench) saveAs(then func()) {
 	if !b.takeTyping() {
 		return
 	}
-	b.askPath(pathAsk{
-		title: "Save the plan", button: "Save", ending: planfile.Ext, path: b.suggest(planfile.Ext),
-		confirm: func(path string) { b.saveTo(path, then) },
+	b.dialogs.SavePath(pathAsk{
+		Title: "Save the plan", Verb: "Save", Endings: []string{planfile.Ext}, Start: b.suggest(planfile.Ext),
+		Done: func(path string) { b.saveTo(path, then) },
 	})
 }
 
@@ -119,7 +118,7 @@ func fileName(title string) string {
 }
 
 // guardAsked reports whether guard has asked and waits for the answer.
-func (b *Bench) guardAsked() bool { return b.guarding != nil && slices.Contains(b.asked, b.guarding) }
+func (b *Bench) guardAsked() bool { return b.guarding.Open() }
 
 // guard asks what to do with unsaved work before it would be lost.
 func (b *Bench) guard(then func()) {
@@ -131,9 +130,8 @@ func (b *Bench) guard(then func()) {
 		then()
 		return
 	}
-	b.question("There is unsaved work", "The plan has changes that are not saved.", nil,
-		answer{"Cancel", nil, false}, answer{"Discard", then, false}, answer{"Save", func() { b.save(then) }, true})
-	b.guarding = b.asked[len(b.asked)-1]
+	b.guarding = b.question("There is unsaved work", "The plan has changes that are not saved.", nil,
+		answer{Text: "Cancel"}, answer{Text: "Discard", Do: then}, answer{Text: "Save", Do: func() { b.save(then) }, Default: true})
 }
 
 // takeTyping commits the typing that a field of the plan still holds, before
@@ -144,9 +142,4 @@ func (b *Bench) takeTyping() bool {
 		return false
 	}
 	return b.ledger.TakeTyping()
-}
-
-// tell shows a text until it is closed.
-func (b *Bench) tell(title, text string) {
-	b.question(title, text, nil, answer{"Close", nil, true})
 }

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"image"
 	"image/draw"
+	"path/filepath"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -14,6 +15,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/sheetpanel"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
@@ -57,19 +59,16 @@ func (a sheetAsk) Refuse(title string, err error) { a.b.refuse(title, err) }
 
 // Question asks whether to do something.
 func (a sheetAsk) Question(title string, body fyne.CanvasObject, yes string, do func()) {
-	a.b.questionOver(title, body, nil, answer{text: "Cancel"}, answer{text: yes, strong: true, do: do})
+	a.b.dialogs.QuestionOver(title, body, nil, answer{Text: "Cancel"}, answer{Text: yes, Default: true, Do: do})
 }
 
 // Grid asks for a grid.
 func (a sheetAsk) Grid(title, text string, then func(geodesy.Code)) {
-	if text == "" {
-		text = gridHelp
-	}
-	a.b.chooseGrid(title, text, then)
+	a.b.dialogs.Grid(title, text, filepath.Dir(a.b.suggest("")), then)
 }
 
 // GridWords say which grid was chosen.
-func (a sheetAsk) GridWords(code geodesy.Code) string { return chosenWords(code) }
+func (a sheetAsk) GridWords(code geodesy.Code) string { return ask.GridChosen(code) }
 
 // sheetPictures is what the Sheet panel knows of pictures.
 type sheetPictures struct{ b *Bench }

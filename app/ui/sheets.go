@@ -35,10 +35,10 @@ func (b *Bench) whereTo(path string, open func(use func(loaded))) {
 		text := fmt.Sprintf("Is %s another sheet of this plan, such as the next panel of a folded map? Marks and legs stay, and a leg may run from one sheet to another.\n\n"+
 			"In place of %s it begins without a calibration, and what was picked there keeps its grid coordinates.", filepath.Base(path), name)
 		b.question("Which sheet is it?", text, b.leaveDrop,
-			answer{"Do not open", b.leaveDrop, false},
-			answer{"New plan", func() { b.guard(func() { open(b.beginWith) }) }, false},
-			answer{"In its place", func() { open(b.useSheet) }, false},
-			answer{"Another sheet", func() { open(b.addSheet) }, true})
+			answer{Text: "Do not open", Do: b.leaveDrop},
+			answer{Text: "New plan", Do: func() { b.guard(func() { open(b.beginWith) }) }},
+			answer{Text: "In its place", Do: func() { open(b.useSheet) }},
+			answer{Text: "Another sheet", Do: func() { open(b.addSheet) }, Default: true})
 	}
 }
 
@@ -87,8 +87,8 @@ func (b *Bench) leaveDemo(open func(use func(loaded))) {
 	}
 	b.question("The demo has been changed",
 		"A new plan for your map begins without the demo's marks and legs, and what was changed in the demo is lost.", nil,
-		answer{"Stay with the demo", nil, false},
-		answer{"New plan", func() { open(b.afterDemo) }, true})
+		answer{Text: "Stay with the demo"},
+		answer{Text: "New plan", Do: func() { open(b.afterDemo) }, Default: true})
 }
 
 // afterDemo begins a new plan with a picture, in place of the demo.
@@ -147,7 +147,7 @@ func (b *Bench) askSheet() {
 		b.askOpen()
 		return
 	}
-	b.browse("Another sheet of this plan", pictureEndings(), func(path string) {
+	b.browse("Another sheet of this plan", "Open", pictureEndings(), func(path string) {
 		b.loadPicture(path, plan.Page{}, b.askPageOf(b.addSheet))
 	})
 }

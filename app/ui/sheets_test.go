@@ -10,10 +10,10 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/storage"
-	"fyne.io/fyne/v2/test"
 
 	"legwright/app/caution"
 	"legwright/app/plan"
+	"legwright/app/ui/uitest"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
 )
@@ -21,17 +21,10 @@ import (
 // answerWith presses the button of the question that stands open.
 func answerWith(t *testing.T, b *Bench, text string) {
 	t.Helper()
-	top := b.window.Canvas().Overlays().Top()
-	if top == nil {
+	if !b.dialogOpen() {
 		t.Fatalf("no question stands open to be answered %q", text)
 	}
-	for _, o := range test.LaidOutObjects(top) {
-		if k, ok := o.(*keyButton); ok && k.Text == text {
-			k.Tapped(nil)
-			return
-		}
-	}
-	t.Fatalf("no button says %q", text)
+	b.window.(*uitest.Window).Tap(t, text)
 }
 
 // panels is calibrated with a second picture as another sheet in hand: 10 m
@@ -220,7 +213,7 @@ func TestOneMissingPicture(t *testing.T) {
 	if !again.dialogOpen() || again.picture.pyramid != nil {
 		t.Fatalf("asked %v, shown %v", again.dialogOpen(), again.picture.pyramid != nil)
 	}
-	answerWith(t, again, "No")
+	answerWith(t, again, "Not now")
 	again.stepSheet(1)
 	until(t, "the sheet that is there", shown(again, east))
 	if points2(again) != 2 || again.dialogOpen() {

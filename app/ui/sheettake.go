@@ -22,8 +22,8 @@ func (b *Bench) useSheet(l loaded) {
 	default:
 		b.question("The demo has been changed",
 			"A new plan for your map begins without the demo's marks and legs, and what was changed in the demo is lost.", func() { b.leave(l) },
-			answer{"Stay with the demo", func() { b.leave(l) }, false},
-			answer{"New plan", func() { b.takeSheetAlone(l) }, true})
+			answer{Text: "Stay with the demo", Do: func() { b.leave(l) }},
+			answer{Text: "New plan", Do: func() { b.takeSheetAlone(l) }, Default: true})
 	}
 }
 

@@ -95,9 +95,9 @@ func (o *unsavedOffer) next() {
 		title += fmt.Sprintf(" (%d of %d)", o.all-len(o.list)+1, o.all)
 	}
 	b.restore = b.question(title, unsavedWords(o.list[0]), o.later,
-		answer{"Discard…", o.askDiscard, false},
-		answer{"Not now", o.later, false},
-		answer{"Restore", o.restore, true})
+		answer{Text: "Discard…", Do: o.askDiscard},
+		answer{Text: "Not now", Do: o.later},
+		answer{Text: "Restore", Do: o.restore, Default: true})
 	b.probe.touch()
 }
 
@@ -124,8 +124,8 @@ func (o *unsavedOffer) later() {
 // askDiscard asks again before unsaved work is deleted.
 func (o *unsavedOffer) askDiscard() {
 	o.b.question("Discard the unsaved work?", "You cannot restore it afterwards.", o.later,
-		answer{"Keep", o.later, true},
-		answer{"Discard", o.discard, false})
+		answer{Text: "Keep", Do: o.later, Default: true},
+		answer{Text: "Discard", Do: o.discard})
 }
 
 func (o *unsavedOffer) discard() {

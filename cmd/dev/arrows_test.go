@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/widgets",
+			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -48,12 +48,14 @@ func arrows() map[string][]string {
 		"app/ui/dial/housing": {"app/lettering", "app/units"},
 		"app/ui/jobs":         {},
 		"app/ui/opening":      {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
+		"app/ui/ask":          {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
 		"app/ui/foot":         {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":       {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/look":         {"assets/look"},
 		"app/ui/sheetpanel":   {"app/ui/aim", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":    {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
 		"app/ui/widgets":      {"app/ui/look"},
+		"app/ui/uitest":       {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
 		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/leg", "app/lettering"},
@@ -107,6 +109,8 @@ func arrows() map[string][]string {
 func testArrows() map[string][]string {
 	return map[string][]string{
 		"app/calib/lattice":       {"assets/demo"},
+		"app/ui":                  {"app/ui/uitest"},
+		"app/ui/ask":              {"app/ui/uitest"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
 		"cmd/internal/demoplan":   {"app/leg"},
@@ -117,7 +121,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

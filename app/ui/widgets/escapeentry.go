@@ -9,6 +9,9 @@ import (
 // toolkit's own field keeps Escape for itself.
 type EscapeEntry struct {
 	widget.Entry
+	// OnDown, where it is set, is called by the Down key, such as to go on into a
+	// list below the field.
+	OnDown func()
 	escape func()
 }
 
@@ -23,11 +26,14 @@ func NewEscapeEntry(placeholder string, submit, escape func()) *EscapeEntry {
 	return e
 }
 
-// TypedKey passes Escape on; Fyne calls it.
+// TypedKey passes Escape on, and Down; Fyne calls it.
 func (e *EscapeEntry) TypedKey(k *fyne.KeyEvent) {
-	if k.Name == fyne.KeyEscape {
+	switch {
+	case k.Name == fyne.KeyEscape:
 		e.escape()
-		return
+	case k.Name == fyne.KeyDown && e.OnDown != nil:
+		e.OnDown()
+	default:
+		e.Entry.TypedKey(k)
 	}
-	e.Entry.TypedKey(k)
 }

@@ -66,6 +66,9 @@ func (t *Tool) SetOn(on bool) {
 // On reports whether the tool is on.
 func (t *Tool) On() bool { return t.on }
 
+// Hint returns what the tool is for.
+func (t *Tool) Hint() string { return t.hint }
+
 // SetHint changes the hint, such as "Undo move mark · Ctrl+Z".
 func (t *Tool) SetHint(hint string) { t.hint = hint }
 

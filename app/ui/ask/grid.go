@@ -1,4 +1,4 @@
-package ui
+package ask
 
 import (
 	"fmt"
@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/geodesy"
@@ -16,11 +15,9 @@ import (
 	"legwright/mapio/openfile"
 )
 
-const gridHelp = "Search by name, country or EPSG code. For any other grid paste its definition: a PROJ string, or the text of a .prj file."
-
-// chosenWords says what was chosen, and of a grid by definition how its
-// latitude and longitude come about.
-func chosenWords(code geodesy.Code) string {
+// GridChosen says that a grid was chosen, and of a grid by definition how well its
+// latitude and longitude are known.
+func GridChosen(code geodesy.Code) string {
 	sys, err := geodesy.Lookup(code)
 	if err != nil || !code.Defined() {
 		return "Grid chosen."
@@ -28,7 +25,7 @@ func chosenWords(code geodesy.Code) string {
 	return "Grid chosen: " + sys.Name() + ". " + shiftWords(sys)
 }
 
-// shiftWords says how a grid's datum leads to latitude and longitude.
+// shiftWords says how well a grid's datum leads to latitude and longitude.
 func shiftWords(sys *geodesy.System) string {
 	shift, ok := sys.TypicalShift()
 	switch {
@@ -48,44 +45,54 @@ type gridChooser struct {
 	list   *widget.List
 	search *widgets.EscapeEntry
 	note   *widget.Label
-	body   *fyne.Container // all of it, laid out anew when the note comes and goes
+	body   *fyne.Container // laid out again when the note comes and goes
 }
 
-// chooseGrid lists the walking grids and calls then with the chosen one, which
-// may also come from a definition.
-func (b *Bench) chooseGrid(title, text string, then func(code geodesy.Code)) {
-	c := newGridChooser(b)
-	file := widget.NewButton("From a .prj file…", func() {
-		b.browse("The definition of a grid", []string{".prj", ".wkt", ".txt", ".PRJ"}, func(path string) {
+const gridHelp = "Search by name, country or EPSG code. For any other grid paste its definition: a PROJ string, or the text of a .prj file."
+
+// Grid lists the walking grids and calls then with the chosen one, which may also
+// come from a definition. An empty text says how to search. folder is where the file of a definition is looked for
+// first.
+func (d *Dialogs) Grid(title, text, folder string, then func(code geodesy.Code)) *Question {
+	if text == "" {
+		text = gridHelp
+	}
+	c := d.newGridChooser()
+	q := &Question{d: d}
+	file := newKeyButton("From a .prj file…", false, d.escape, func() {
+		d.OpenPath(Path{Title: "The definition of a grid", Verb: "Read", Start: folder, Endings: []string{".prj", ".wkt", ".txt"}, Done: func(path string) {
 			text, err := readDefinitionFile(path)
 			if err != nil {
-				b.fail(err)
+				d.line.Fail(err)
+				c.tell(foot.Sentence(err))
 				return
 			}
 			c.search.SetText(text)
-		})
+		}})
 	})
 	c.body = container.NewBorder(container.NewVBox(widgets.NewWrapped(text), c.search, c.note), container.NewHBox(file), nil, nil, c.list)
-	d := dialog.NewCustom(title, "Let go", c.body, b.window)
-	choose := func(s *geodesy.System) { d.Hide(); then(s.Code()) }
+	choose := func(s *geodesy.System) {
+		q.answered = true
+		q.dialog.Hide()
+		then(s.Code())
+	}
 	c.list.OnSelected = func(i widget.ListItemID) { choose(c.found[i]) }
 	c.search.OnSubmitted = func(string) {
 		if len(c.found) > 0 {
 			choose(c.found[0])
 		}
 	}
-	d.Resize(fyne.NewSize(560, 480))
-	d.Show()
-	b.window.Canvas().Focus(c.search)
+	q.show(title, c.body, fyne.NewSize(560, 480), []fyne.CanvasObject{newKeyButton("Cancel", false, d.escape, func() { q.dialog.Hide() })})
+	d.window.Canvas().Focus(c.search)
+	return q
 }
 
-func newGridChooser(b *Bench) *gridChooser {
-	c := &gridChooser{found: geodesy.Catalogue(), search: widgets.NewEscapeEntry("", nil, b.escape), note: widgets.NewWrapped("")}
+func (d *Dialogs) newGridChooser() *gridChooser {
+	c := &gridChooser{found: geodesy.Catalogue(), search: d.Entry("name, country, code or definition"), note: widgets.NewWrapped("")}
 	c.list = widget.NewList(func() int { return len(c.found) },
 		func() fyne.CanvasObject { return widget.NewLabel("") },
 		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(c.found[i])) })
 	c.note.Hide()
-	c.search.SetPlaceHolder("name, country, code or definition")
 	c.search.OnChanged = c.narrow
 	return c
 }

@@ -1,0 +1,44 @@
+package ask
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/ui/foot"
+	"legwright/app/ui/widgets"
+)
+
+// Form asks for several things at once.
+type Form struct {
+	Title string
+	Verb  string // on the button that submits
+	Body  fyne.CanvasObject
+	Size  fyne.Size      // in DIP
+	Focus fyne.Focusable // field to begin with, or nil for the button
+	// Submit takes what was entered. Its error stays in the form, for the person
+	// to mend the entry; nil closes it.
+	Submit func() error
+}
+
+// Form shows a form. Return in a field must call the question's GiveDefault.
+func (d *Dialogs) Form(f Form) *Question {
+	q := &Question{d: d}
+	why := widgets.NewSentence("", widgets.Fault)
+	why.Hide()
+	submit := q.button(f.Verb, true, func() {
+		if err := f.Submit(); err != nil {
+			why.Set(foot.Sentence(err), widgets.Fault)
+			why.Show()
+			return
+		}
+		q.answered = true
+		q.dialog.Hide()
+	})
+	cancel := newKeyButton("Cancel", false, d.escape, func() { q.dialog.Hide() })
+	body := container.NewBorder(nil, why, nil, nil, f.Body)
+	q.show(f.Title, body, f.Size, []fyne.CanvasObject{cancel, submit})
+	if f.Focus != nil {
+		d.window.Canvas().Focus(f.Focus)
+	}
+	return q
+}

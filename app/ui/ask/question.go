@@ -1,0 +1,145 @@
+package ask
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/widgets"
+)
+
+// Answer is one way out of a question. Its text is a verb: what Do does.
+type Answer struct {
+	Text    string
+	Do      func() // nil does nothing
+	Default bool   // Return gives it: the harmless one where the question warns
+}
+
+// Question is a dialog that waits for its answer.
+type Question struct {
+	d           *Dialogs
+	dialog      *dialog.CustomDialog
+	otherwise   func()
+	answered    bool
+	defaultDoes *keyButton
+}
+
+// Question asks with one or more answers. Escape does otherwise, which may be
+// nil.
+func (d *Dialogs) Question(title, text string, otherwise func(), answers ...Answer) *Question {
+	return d.QuestionOver(title, widgets.NewWrapped(text), otherwise, answers...)
+}
+
+// QuestionOver is Question with more than a text in its middle.
+func (d *Dialogs) QuestionOver(title string, body fyne.CanvasObject, otherwise func(), answers ...Answer) *Question {
+	return d.put(title, body, fyne.NewSize(540, 230), otherwise, answers...)
+}
+
+// Warn asks before an act that does harm: Return and Escape cancel it, and only
+// the button with the verb does it.
+func (d *Dialogs) Warn(title, text, verb string, do, cancelled func()) *Question {
+	return d.Question(title, text, cancelled, Answer{Text: "Cancel", Do: cancelled, Default: true}, Answer{verb, do, false})
+}
+
+func (d *Dialogs) put(title string, body fyne.CanvasObject, size fyne.Size, otherwise func(), answers ...Answer) *Question {
+	q := &Question{d: d, otherwise: otherwise}
+	var row []fyne.CanvasObject
+	for _, a := range answers {
+		b := q.button(a.Text, a.Default, func() {
+			q.answered = true
+			q.dialog.Hide()
+			if a.Do != nil {
+				a.Do()
+			}
+		})
+		row = append(row, b)
+	}
+	q.show(title, body, size, row)
+	return q
+}
+
+func (q *Question) button(text string, isDefault bool, do func()) *keyButton {
+	b := newKeyButton(text, isDefault, q.d.escape, do)
+	if isDefault {
+		q.defaultDoes = b
+	}
+	return b
+}
+
+func (q *Question) show(title string, body fyne.CanvasObject, size fyne.Size, buttons []fyne.CanvasObject) {
+	d := q.d
+	q.dialog = dialog.NewCustomWithoutButtons(title, body, d.window)
+	q.dialog.SetButtons(buttons)
+	d.open = append(d.open, q)
+	q.dialog.SetOnClosed(func() {
+		d.open = slices.DeleteFunc(d.open, func(o *Question) bool { return o == q })
+		if !q.answered && q.otherwise != nil {
+			q.answered = true
+			q.otherwise()
+		}
+	})
+	q.dialog.Resize(d.fit(size))
+	q.dialog.Show()
+	if q.defaultDoes != nil {
+		d.window.Canvas().Focus(q.defaultDoes)
+	}
+}
+
+// Open reports whether the question still waits.
+func (q *Question) Open() bool { return q != nil && slices.Contains(q.d.open, q) }
+
+// Close takes the question away as Escape does.
+func (q *Question) Close() { q.dialog.Hide() }
+
+// Take takes the question away without an answer and without what Escape does,
+// because it no longer concerns anything.
+func (q *Question) Take() {
+	if q != nil {
+		q.answered = true
+		q.dialog.Hide()
+	}
+}
+
+// Default returns the button of the default answer, nil where there is no question
+// or no default.
+func (q *Question) Default() fyne.CanvasObject {
+	if q == nil || q.defaultDoes == nil {
+		return nil
+	}
+	return q.defaultDoes
+}
+
+// GiveDefault gives the default answer, such as when Return is pressed in a field
+// of the question's body.
+func (q *Question) GiveDefault() { q.defaultDoes.OnTapped() }
+
+// keyButton is a button that Return presses as Space does, and that passes
+// Escape on. The toolkit's own button ignores Return and keeps Escape.
+type keyButton struct {
+	widget.Button
+	escape func()
+}
+
+func newKeyButton(text string, isDefault bool, escape, tapped func()) *keyButton {
+	k := &keyButton{escape: escape}
+	k.Text, k.OnTapped = text, tapped
+	if isDefault {
+		k.Importance = widget.HighImportance
+	}
+	k.ExtendBaseWidget(k)
+	return k
+}
+
+// TypedKey is Fyne's.
+func (k *keyButton) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyEscape:
+		k.escape()
+	case fyne.KeyReturn, fyne.KeyEnter:
+		k.Tapped(nil)
+	default:
+		k.Button.TypedKey(e)
+	}
+}
