@@ -51,6 +51,9 @@ func (m *MapView) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyDown:
 		m.arrow(0, 1)
 	case fyne.KeyReturn, fyne.KeyEnter:
+		if _, on := m.machine.Cursor(); !on && m.cb.OnReturn != nil && m.cb.OnReturn() {
+			return
+		}
 		m.carry(m.machine.CursorPress())
 	case fyne.KeyEscape:
 		if !m.Cancel() {

@@ -135,6 +135,9 @@ func (d *drawing) on(s *paper) {
 		for _, c := range d.scene.Controls {
 			d.control(s, &pass[pick(c.Selected, controlChosen, controlLine)], d.v.ToScreen(c.At), c.Selected || !d.crowded)
 		}
+		for _, spot := range d.scene.Spots {
+			d.spot(s, &pass[spot.kind()], spot)
+		}
 	}
 	for _, m := range [][]stampAt{d.rings, d.dots, d.marks} {
 		for _, m := range m {

@@ -87,6 +87,12 @@ func TestGolden(t *testing.T) {
 		{"empty", whole, 1, Scene{}},
 		{"found", whole, 1, foundScene()},
 		{"found-1.5", whole.WithViewport(900, 600).ScaledTo(1.5, view.PicPt{X: 300, Y: 200}, view.ScreenPt{X: 450, Y: 300}), 1.5, foundScene()},
+		{"spots", whole, 1, Scene{Spots: []Spot{
+			{At: view.PicPt{X: 100, Y: 100}, Kind: Aimed},
+			{At: view.PicPt{X: 300, Y: 120}, Text: "NL 2205 4245", Kind: Agrees},
+			{At: view.PicPt{X: 120, Y: 300}, Text: "56°10'N 6°20'W", Kind: Disagrees},
+			{At: view.PicPt{X: 500, Y: 300}, Text: "Chapel", Kind: Unused},
+		}}},
 		{"residuals", whole, 1, missedScene()},
 		{"local", whole, 1, localScene(t)},
 		{"local-turned", whole.RotateTo(0.7, whole.Middle()).ScaledTo(1.6, view.PicPt{X: 300, Y: 200}, whole.Middle()), 1, localScene(t)},

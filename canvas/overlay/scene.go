@@ -20,12 +20,13 @@ type Scene struct {
 	// suits the view, see Magnified.
 	ResidualTimes float64
 	Controls      []Control
+	Spots         []Spot
 	Marks         []Mark
 }
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Marks) == 0
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks) == 0
 }
 
 // Leg is a leg as drawn: a fine double line with a tick every 100 m from its

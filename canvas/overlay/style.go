@@ -75,6 +75,9 @@ const (
 //	              short and far apart: the reading cannot be trusted
 //	mark          a black lozenge; chosen: vermillion, stronger
 //	control point a green cross with corners; chosen: vermillion
+//	aimed at      a long open cross, vermillion
+//	check         a triangle: blue and round where it agrees, vermillion where it
+//	              disagrees, black where it was not compared
 //	grid          a thin green line, every tenth stronger, never a casing
 //	residual      an orange arrow
 //	found grid    fine blue dashes, with gaps in which the printed line is seen;

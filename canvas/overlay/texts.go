@@ -25,6 +25,7 @@ func (d *drawing) setTexts() {
 		d.markNames(chosen)
 		d.lineTexts(chosen)
 		d.controlTexts(chosen)
+		d.spotTexts(chosen)
 	}
 	d.localTexts()
 	d.gridTexts()

@@ -9,6 +9,7 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/ui/sheetview"
 	"legwright/app/units"
+	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 )
 
@@ -54,6 +55,32 @@ func (c *Calibrator) follow() {
 		c.forget()
 	default:
 		f.take(points[f.chosen])
+	}
+}
+
+// addTo draws the position aimed at, the grid found, and the features that the sheet was
+// checked by.
+func (c *Calibrator) addTo(s *overlay.Scene) {
+	if i := c.form.chosen; i >= 0 && i < len(s.Controls) {
+		s.Controls[i].Selected = true
+	} else if c.form.on {
+		s.Spots = append(s.Spots, overlay.Spot{At: c.form.at, Kind: overlay.Aimed})
+	}
+	c.grid.addTo(s)
+	results := c.n.Session.Verdict().Evidence
+	for i, e := range sheetOf(c.n.Session).Evidence {
+		if e.SquareM > 0 { // printed lines
+			continue
+		}
+		kind := overlay.Unused
+		switch {
+		case i >= len(results) || !results[i].Counts:
+		case results[i].Agrees():
+			kind = overlay.Agrees
+		default:
+			kind = overlay.Disagrees
+		}
+		s.Spots = append(s.Spots, overlay.Spot{At: sheetview.ViewPt(e.At), Text: e.Text, Kind: kind})
 	}
 }
 

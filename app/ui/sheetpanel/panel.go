@@ -122,20 +122,17 @@ func (p *Panel) redraw() { p.points.redraw() }
 func (p *Panel) Tool() sheetview.Tool {
 	return sheetview.Tool{
 		Kind: tool.Calibrate, Calibrating: true,
-		Click: func(at tool.Spot, _ bool) { p.points.Click(at) },
+		Click:  func(at tool.Spot, _ bool) { p.points.Click(at) },
+		Accept: p.FirstAct,
 	}
 }
 
-// draw adds to the drawing of the map what the panel knows: the control point being
-// changed, the grid found, the accuracy, and the intersections named.
+// draw adds to the drawing of the map what the panel knows.
 func (p *Panel) draw(s *overlay.Scene) {
 	if !p.shown {
 		return
 	}
-	if i := p.points.Chosen(); i >= 0 && i < len(s.Controls) {
-		s.Controls[i].Selected = true
-	}
-	p.points.grid.addTo(s)
+	p.points.addTo(s)
 	p.accuracy.addTo(s)
 	p.arrows.addTo(s)
 }

@@ -16,10 +16,11 @@ import (
 // clicker answers clicks on the sheet.
 type clicker struct {
 	*sheet
-	host  Host
-	offer *Offer
-	take  func(at tool.Spot, double bool) // of the panel that holds the tool; may be nil
-	more  []func(at tool.Spot) []*fyne.MenuItem
+	host   Host
+	offer  *Offer
+	take   func(at tool.Spot, double bool) // of the panel that holds the tool; may be nil
+	accept func() bool                     // what Return means; may be nil
+	more   []func(at tool.Spot) []*fyne.MenuItem
 }
 
 // click selects, or with two clicks finds a thing or sets a mark, unless the panel

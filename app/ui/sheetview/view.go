@@ -33,6 +33,9 @@ type Tool struct {
 	// Click takes every click. Where it is nil a click selects, a double click
 	// finds the thing under it or sets a mark.
 	Click func(at tool.Spot, double bool)
+	// Accept does what Return means while no keyboard cursor is shown, such as the
+	// first act that the panel offers, and reports whether there is one; may be nil.
+	Accept func() bool
 	// Calibrating draws the control points with their residuals and the grid of
 	// the calibration.
 	Calibrating bool
@@ -93,8 +96,9 @@ func (v *View) callbacks() mapview.Callbacks {
 				f()
 			}
 		},
-		OnRune: func(r rune) { v.host.Typed(r, nil) },
-		OnKey:  func(e *fyne.KeyEvent) { v.host.Typed(0, e) },
+		OnReturn: func() bool { return v.clicks.accept != nil && v.clicks.accept() },
+		OnRune:   func(r rune) { v.host.Typed(r, nil) },
+		OnKey:    func(e *fyne.KeyEvent) { v.host.Typed(0, e) },
 	}
 }
 
@@ -139,7 +143,7 @@ func (v *View) ShowsGrid() bool { return v.scene.grid }
 // SetTool gives the sheet to a panel. What was being dragged is cancelled, and a
 // reading that was offered is discarded.
 func (v *View) SetTool(t Tool) {
-	v.kind, v.clicks.take, v.scene.calibrating = t.Kind, t.Click, t.Calibrating
+	v.kind, v.clicks.take, v.clicks.accept, v.scene.calibrating = t.Kind, t.Click, t.Accept, t.Calibrating
 	v.Discard()
 	v.takeTool()
 	v.Redraw()
