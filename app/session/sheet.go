@@ -66,6 +66,22 @@ func (s *Session) relink(sheet plan.Sheet, pic Picture) error {
 	return s.do("find picture", "", s.Plan().SetSheet(next))
 }
 
+// Redraw takes the page of the sheet that is shown as it was drawn at another
+// resolution. Calibration, evidence and positions stay where they are on the ground.
+// The error is a *Refused for another picture or page, or an *plan.Invalid.
+func (s *Session) Redraw(pic Picture) error {
+	sheet, ok := s.Sheet()
+	switch {
+	case !ok:
+		return ErrNoSheet
+	case pic.SHA256 != sheet.SHA256 || pic.Page.Number != sheet.Page.Number:
+		return refuse("this is another picture than the sheet that is shown: open it as a sheet of its own")
+	case pic.Page == sheet.Page && pic.Width == sheet.Width && pic.Height == sheet.Height && pic.DPI == sheet.DPI:
+		return nil
+	}
+	return s.do("change the resolution", "", s.Plan().RedrawSheet(sheet.ID, pic.Page, pic.Width, pic.Height, pic.DPI))
+}
+
 // PicturePath returns the path of the picture of the sheet in hand, or ""
 // without a sheet.
 func (s *Session) PicturePath() string {

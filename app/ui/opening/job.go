@@ -45,6 +45,8 @@ func (j *job) change(m *machine) (err error) {
 		err = m.s.Relink(pic)
 	case Another:
 		err = m.s.AddSheet(pic)
+	case Redrawn:
+		err = m.s.Redraw(pic)
 	default:
 		err = m.s.OpenSheet(pic)
 	}
