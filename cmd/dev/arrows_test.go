@@ -49,13 +49,17 @@ func arrows() map[string][]string {
 		"app/ui/jobs":         {},
 		"app/ui/opening":      {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
 		"app/ui/ask":          {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
-		"app/ui/foot":         {"app/lettering", "app/ui/widgets", "app/units"},
-		"app/ui/ledger":       {"app/session", "app/ui/foot", "app/ui/look"},
-		"app/ui/look":         {"assets/look"},
-		"app/ui/sheetpanel":   {"app/ui/aim", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
-		"app/ui/sheetview":    {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
-		"app/ui/widgets":      {"app/ui/look"},
-		"app/ui/uitest":       {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
+		"app/ui/files": {
+			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
+			"assets/demo", "mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+		},
+		"app/ui/foot":       {"app/lettering", "app/ui/widgets", "app/units"},
+		"app/ui/ledger":     {"app/session", "app/ui/foot", "app/ui/look"},
+		"app/ui/look":       {"assets/look"},
+		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
+		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
+		"app/ui/widgets":    {"app/ui/look"},
+		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
 		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/leg", "app/lettering"},
@@ -111,6 +115,7 @@ func testArrows() map[string][]string {
 		"app/calib/lattice":       {"assets/demo"},
 		"app/ui":                  {"app/ui/uitest"},
 		"app/ui/ask":              {"app/ui/uitest"},
+		"app/ui/files":            {"app/ui/uitest", "mapio/georef"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
 		"cmd/internal/demoplan":   {"app/leg"},
@@ -121,7 +126,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

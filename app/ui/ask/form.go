@@ -17,12 +17,13 @@ type Form struct {
 	Focus fyne.Focusable // field to begin with, or nil for the button
 	// Submit takes what was entered. Its error stays in the form, for the person
 	// to mend the entry; nil closes it.
-	Submit func() error
+	Submit    func() error
+	Cancelled func() // called when the person cancels; nil does nothing
 }
 
 // Form shows a form. Return in a field must call the question's GiveDefault.
 func (d *Dialogs) Form(f Form) *Question {
-	q := &Question{d: d}
+	q := &Question{d: d, otherwise: f.Cancelled}
 	why := widgets.NewSentence("", widgets.Fault)
 	why.Hide()
 	submit := q.button(f.Verb, true, func() {

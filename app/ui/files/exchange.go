@@ -1,0 +1,153 @@
+package files
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/leg"
+	"legwright/app/session"
+	"legwright/app/ui/ask"
+	"legwright/app/ui/jobs"
+	"legwright/mapio/atomicfile"
+	"legwright/mapio/gpx"
+)
+
+// Exchange exports and imports GPX.
+type Exchange struct {
+	Needs
+	saver           *Saver
+	writing, taking *jobs.Slot
+}
+
+func newExchange(n Needs, saver *Saver) *Exchange {
+	x := &Exchange{Needs: n, saver: saver, writing: jobs.NewSlot(n.Later), taking: jobs.NewSlot(n.Later)}
+	n.showJob(x.taking, importStage, x.Cancel)
+	return x
+}
+
+// gpxEnding is the ending of GPX files.
+const gpxEnding = ".gpx"
+
+// Export asks where the GPX goes and how it is written.
+func (x *Exchange) Export() {
+	if !x.Host.TakeTyping() {
+		return
+	}
+	if p := x.Session.Plan(); len(p.Legs) == 0 && len(p.Marks) == 0 {
+		x.Foot.Say("There is nothing to export yet: keep a leg or set a mark first.")
+		return
+	}
+	limit := widget.NewSelect([]string{"30", "20", "10"}, func(t string) {
+		if n, err := strconv.Atoi(t); err == nil {
+			x.Settings.setNameLimit(n)
+		}
+	})
+	limit.SetSelected(strconv.Itoa(x.Settings.nameLimit()))
+	track := widget.NewCheck("Also write the route as a track", x.Settings.setTrack)
+	track.SetChecked(x.Settings.track())
+	x.Dialogs.SavePath(ask.Path{
+		Title: "Export GPX", Verb: "Export", Start: x.saver.suggest(gpxEnding), Endings: []string{gpxEnding},
+		Extra: container.NewVBox(
+			container.NewHBox(widget.NewLabel("Cut names to"), limit, widget.NewLabel("letters (small receivers show 10)")),
+			track),
+		Done: func(path string) { x.write(path, false) },
+	})
+}
+
+// write exports the plan's legs and marks beside the window. A read-only file is
+// overwritten if over is true; otherwise the person is asked.
+func (x *Exchange) write(path string, over bool) {
+	p := x.Session.Plan()
+	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
+	var out leg.Exported
+	x.writing.Start("Exporting "+filepath.Base(path), func(context.Context, func(jobs.Progress)) (err error) {
+		var text bytes.Buffer
+		if out, err = leg.Export(p); err == nil {
+			err = gpx.Write(&text, gpx.FromLegs(out, p.Date), o)
+		}
+		if err == nil {
+			err = atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text.Bytes())
+		}
+		return err
+	}, func(err error) {
+		if err != nil {
+			x.askReadOnly("The GPX was not exported", err, func() { x.write(path, true) })
+			return
+		}
+		x.Foot.Say(fmt.Sprintf("Exported %s%s. Check one bearing on the receiver against the map.", filepath.Base(path), exportedWords(out, x.Session.Rows())))
+	})
+}
+
+// exportedWords say of an export into which routes it fell, where there are several,
+// and how many legs carry a stop.
+func exportedWords(out leg.Exported, rows []leg.Row) string {
+	var parts []string
+	if len(out.Routes) > 1 {
+		var legs []string
+		n := 0
+		for _, r := range out.Routes {
+			first := n + 1
+			n += len(r) - 1
+			if first == n {
+				legs = append(legs, strconv.Itoa(n))
+			} else {
+				legs = append(legs, fmt.Sprintf("%d–%d", first, n))
+			}
+		}
+		parts = append(parts, fmt.Sprintf("%d routes: legs %s", len(out.Routes), strings.Join(legs, ", ")))
+	}
+	stopped := 0
+	for _, r := range rows {
+		if r.Reading.Stopped() {
+			stopped++
+		}
+	}
+	if stopped > 0 {
+		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, do not walk on them", stopped, countOf(len(rows), "leg")))
+	}
+	if parts == nil {
+		return ""
+	}
+	return ": " + strings.Join(parts, "; ")
+}
+
+// countOf writes a number of things.
+func countOf(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// importedWords say what an import added.
+func importedWords(r session.ImportReport) string {
+	var parts []string
+	for _, c := range []struct {
+		n     int
+		thing string
+	}{{r.Marks, "mark"}, {r.Legs, "leg"}, {r.Tracks, "track"}} {
+		if c.n > 0 {
+			parts = append(parts, countOf(c.n, c.thing))
+		}
+	}
+	text := "nothing new"
+	if n := len(parts); n > 0 {
+		text = strings.Join(parts[:n-1], ", ")
+		if n > 1 {
+			text += " and "
+		}
+		text += parts[n-1]
+	}
+	if r.Known > 0 {
+		text += fmt.Sprintf(" (%d more are in the plan already)", r.Known)
+	}
+	return text
+}

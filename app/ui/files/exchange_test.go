@@ -1,0 +1,172 @@
+package files_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"legwright/mapio/gpx"
+)
+
+// gpxOf writes a GPX file with some content.
+func gpxOf(t *testing.T, name, content string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	write(t, path, `<gpx version="1.1" creator="x" xmlns="http://www.topografix.com/GPX/1/1">`+content+"</gpx>")
+	return path
+}
+
+// manyPlaces are n waypoints about the calibrated sheet.
+func manyPlaces(n int) string {
+	var text strings.Builder
+	for i := range n {
+		fmt.Fprintf(&text, `<wpt lat="%.5f" lon="-5.0"><name>Place %d</name></wpt>`, 56.4+float64(i)*1e-6, i)
+	}
+	return text.String()
+}
+
+// exported reads an exported file.
+func exported(t *testing.T, path string) *gpx.Document {
+	t.Helper()
+	f, err := os.Open(path)
+	do(t, err)
+	defer f.Close()
+	d, err := gpx.Read(f)
+	do(t, err)
+	return d
+}
+
+// imported reports whether an import has come to its end.
+func (b *bench) imported() bool { return !b.Exchange.Importing() }
+
+// An export asks for its file, and writes marks and each unbroken route of the plan.
+func TestExport(t *testing.T) {
+	b := calibrated(t)
+	b.Exchange.Export()
+	if b.dialogs.Waiting() {
+		t.Fatal("an export of nothing was asked about")
+	}
+	quay, hut, top, ford := b.mark("Quay", 50, 50), b.mark("Hut", 150, 50), b.mark("Top", 250, 50), b.mark("Ford", 350, 50)
+	b.leg(quay, hut)
+	b.leg(hut, top)
+	b.leg(ford, quay)
+	path := filepath.Join(t.TempDir(), "round.gpx")
+	b.Exchange.Export()
+	b.typeInto(path)
+	b.until("the file", func() bool { _, err := os.Stat(path); return err == nil })
+	d := exported(t, path)
+	if len(d.Marks) != 4 || len(d.Routes) != 2 || len(d.Routes[0].Points) != 3 || len(d.Tracks) != 0 {
+		t.Errorf("exported %d marks, %d routes, %d tracks", len(d.Marks), len(d.Routes), len(d.Tracks))
+	}
+	b.until("the word", func() bool { return strings.Contains(b.foot.Message(), "legs 1–2, 3") })
+}
+
+// Where nothing can be written, what was there stays.
+func TestExportFailsAndLosesNothing(t *testing.T) {
+	b := calibrated(t)
+	b.mark("Quay", 50, 50)
+	path := filepath.Join(t.TempDir(), "walk.gpx")
+	write(t, path, "old")
+	do(t, os.Chmod(path, 0o400))
+	b.Exchange.Export()
+	b.typeInto(path)
+	b.asked("the question about the read-only file")
+	b.dialogs.Escape()
+	if read(t, path) != "old" {
+		t.Fatal("the read-only file was overwritten")
+	}
+	b.Exchange.Export()
+	b.typeInto(path)
+	b.asked("the question about the read-only file")
+	b.answer("Overwrite")
+	b.until("the export", func() bool { return read(t, path) != "old" })
+}
+
+// A file of many places is worked out beside the window, which only takes in what came
+// of it.
+func TestImportLeavesTheWindowAlone(t *testing.T) {
+	b := calibrated(t)
+	path := gpxOf(t, "many.gpx", manyPlaces(2_000))
+	b.Opener.Open(path)
+	if got := len(b.s.Plan().Marks); got != 0 {
+		t.Errorf("the window waited for %d marks", got)
+	}
+	b.until("the marks", b.imported)
+	if got := len(b.s.Plan().Marks); got != 2_000 || b.foot.Failed() {
+		t.Errorf("%d marks, %s, want 2000", got, b.foot.Message())
+	}
+}
+
+// An import whose plan is changed meanwhile is worked out again, and both are there in
+// the end.
+func TestImportFollowsThePlan(t *testing.T) {
+	b := calibrated(t)
+	b.Exchange.Import(gpxOf(t, "many.gpx", manyPlaces(2_000)))
+	for range 3 { // the file is read, and its places are being worked out
+		(<-b.queue)()
+	}
+	do(t, b.s.SetTitle("meanwhile"))
+	b.until("the marks", b.imported)
+	if p := b.s.Plan(); len(p.Marks) != 2_000 || p.Title != "meanwhile" {
+		t.Errorf("%d marks and the title %q, want 2000 and what was done meanwhile", len(p.Marks), p.Title)
+	}
+}
+
+// An import that is cancelled, or whose plan is left, adds nothing.
+func TestImportEndsWithItsPlan(t *testing.T) {
+	for name, end := range map[string]func(*bench){
+		"cancelled":    func(b *bench) { b.Exchange.Cancel() },
+		"another plan": func(b *bench) { b.s.NewPlan() },
+	} {
+		t.Run(name, func(t *testing.T) {
+			b := calibrated(t)
+			b.Exchange.Import(gpxOf(t, "many.gpx", manyPlaces(5_000)))
+			end(b)
+			for quiet := time.After(time.Second); ; {
+				select {
+				case f := <-b.queue:
+					f()
+					continue
+				case <-quiet:
+				}
+				break
+			}
+			if got := len(b.s.Plan().Marks); got != 0 {
+				t.Errorf("%d marks, want none", got)
+			}
+		})
+	}
+}
+
+// A file that cannot be read, or holds nothing, changes nothing and says why.
+func TestImportsThatFail(t *testing.T) {
+	for name, text := range map[string]string{"cut off": "<gpx><wpt lat='999'", "empty": `<gpx version="1.1"></gpx>`} {
+		b := calibrated(t)
+		path := filepath.Join(t.TempDir(), "bad.gpx")
+		write(t, path, text)
+		before := b.s.Plan()
+		b.Exchange.Import(path)
+		b.until("the refusal", b.imported)
+		if !b.foot.Failed() || b.s.Plan() != before {
+			t.Errorf("%s: refused %v, plan changed %v", name, b.foot.Failed(), b.s.Plan() != before)
+		}
+	}
+}
+
+// A track that does not touch the sheet is named: nothing of it would be seen.
+func TestTracksOffTheSheetAreNamed(t *testing.T) {
+	b := calibrated(t)
+	at, _, err := b.s.Reader().System().ToWGS84(b.mark("Cairn", 200, 150).Position.Grid)
+	do(t, err)
+	track := func(name string, lat, lon float64) string {
+		return fmt.Sprintf(`<trk><name>%s</name><trkseg><trkpt lat="%v" lon="%v"/></trkseg></trk>`, name, lat, lon)
+	}
+	b.Exchange.Import(gpxOf(t, "two.gpx", track("Seen", at.Lat.Deg(), at.Lon.Deg())+track("Lost", 10, 10)))
+	b.until("the tracks", b.imported)
+	if says := b.foot.Message(); len(b.s.Plan().Tracks) != 2 || !strings.Contains(says, "Lost") || strings.Contains(says, "Seen") {
+		t.Errorf("%d tracks; the foot line says %q, want Lost named and Seen not", len(b.s.Plan().Tracks), says)
+	}
+}

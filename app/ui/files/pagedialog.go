@@ -1,0 +1,190 @@
+package files
+
+import (
+	"fmt"
+	"image"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/plan"
+	"legwright/app/ui/ask"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/opening"
+	"legwright/app/ui/widgets"
+	"legwright/mapio/openfile"
+	"legwright/mapio/scan"
+)
+
+// pageDialog asks for a page of a document, which it shows small.
+type pageDialog struct {
+	q           opening.Question
+	number, dpi *widgets.EscapeEntry
+	picture     *canvas.Image
+	words       *widget.Label // what is shown, or why nothing is
+	why         *widgets.Sentence
+	pages       *opening.Pages
+	own         string // the resolution of the page on the sheet
+}
+
+// previewSide is the longer side of the small page, in units of the window.
+const previewSide = 300
+
+// askPage asks which page of a document to show.
+func (p *Pictures) askPage(q opening.Question) *ask.Question {
+	h, page := q.Picture.Header, q.Picture.Page
+	d := &pageDialog{q: q, number: p.Dialogs.Entry("1"), dpi: p.Dialogs.Entry("chosen to suit"), pages: p.pages, words: widgets.NewQuiet("")}
+	d.picture = &canvas.Image{FillMode: canvas.ImageFillContain}
+	d.picture.SetMinSize(fyne.NewSquareSize(previewSide))
+	d.why = widgets.NewSentence("", widgets.Fault)
+	title, text, verb := "Choose a page", fmt.Sprintf("%s has %s.", q.Picture.Name(), countOf(h.Pages, "page")), "Show page"
+	if scan.IsOverlay(q.Path) {
+		title, text, verb = "Choose a picture", fmt.Sprintf("%s places %s on the ground%s.", q.Picture.Name(), countOf(h.Pages, "picture"), overlayWords(q.Path)), "Show picture"
+	}
+	fields := widget.NewForm(widget.NewFormItem("Number", d.number))
+	if page.DPI > 0 {
+		title += " and its resolution"
+		text += " A higher resolution lets you place points more exactly; doubling it needs four times the memory."
+		fields.Append("Pixels per inch", d.dpi)
+		d.own = strconv.FormatFloat(page.DPI, 'f', -1, 64)
+	}
+	text += p.pageEffect(q)
+	d.number.SetText(strconv.Itoa(page.Number))
+	d.dpi.SetText(d.own)
+	body := container.NewBorder(nil, nil, d.preview(), nil, container.NewVBox(widgets.NewWrapped(text), fields, d.why))
+	decline := func() { d.pages.Cancel(); p.Desk.Answer(q, opening.Answer{}) }
+	question := p.Dialogs.Form(ask.Form{
+		Title: title, Verb: verb, Body: body, Size: fyne.NewSize(760, 480), Focus: d.number, Cancelled: decline,
+		Submit: func() error {
+			next, err := d.typed()
+			if err == nil {
+				d.pages.Cancel()
+				p.Desk.Answer(q, opening.Answer{Choice: opening.Agree, Page: next})
+			}
+			return err
+		},
+	})
+	d.number.OnChanged = func(string) { d.follow() }
+	submit := func(string) { question.GiveDefault() }
+	d.number.OnSubmitted, d.dpi.OnSubmitted = submit, submit
+	d.number.TypedShortcut(&fyne.ShortcutSelectAll{}) // another number takes its place
+	d.draw(page.Number)
+	return question
+}
+
+// pageEffect says what becomes of the page on the sheet.
+func (p *Pictures) pageEffect(q opening.Question) string {
+	sheet, ok := p.Session.Sheet()
+	switch {
+	case q.Beside:
+		return " The page shown is already in the plan; another page is added as a new sheet."
+	case ok && (len(sheet.Points) > 0 || sheet.World != nil):
+		return " Another page begins without this one's calibration; a new resolution keeps it."
+	}
+	return ""
+}
+
+// preview is the small page with the buttons that lead to the pages beside it.
+func (d *pageDialog) preview() fyne.CanvasObject {
+	step := func(by int) func() {
+		return func() {
+			n, err := strconv.Atoi(strings.TrimSpace(d.number.Text))
+			if err != nil {
+				n = d.q.Picture.Page.Number
+			}
+			d.number.SetText(strconv.Itoa(min(max(n+by, 1), d.q.Picture.Header.Pages)))
+		}
+	}
+	back := widgets.NewTextTool("", "Previous", "Show the page before", step(-1))
+	next := widgets.NewTextTool("", "Next", "Show the page after", step(1))
+	return container.NewBorder(nil, container.NewBorder(nil, nil, back, next, container.NewCenter(d.words)), nil, nil, d.picture)
+}
+
+// follow shows the page whose number is typed, and empties the resolution for another
+// page: each has one that suits it. A resolution that the person typed stays.
+func (d *pageDialog) follow() {
+	n, err := d.pageNumber()
+	if err != nil {
+		d.why.Set(foot.Sentence(err), widgets.Fault)
+		return
+	}
+	d.why.Set("", widgets.Fault)
+	switch {
+	case n == d.q.Picture.Page.Number && d.dpi.Text == "":
+		d.dpi.SetText(d.own)
+	case n != d.q.Picture.Page.Number && d.dpi.Text == d.own:
+		d.dpi.SetText("")
+	}
+	d.draw(n)
+}
+
+// draw draws a page small, beside the window.
+func (d *pageDialog) draw(n int) {
+	of := fmt.Sprintf("%d of %d", n, d.q.Picture.Header.Pages)
+	d.words.SetText(of + "…")
+	side := int(previewSide * widgets.ScaleOf(d.number))
+	d.pages.Draw(d.q.Path, n, side, func(m image.Image, err error) {
+		d.words.SetText(of)
+		if err != nil {
+			d.words.SetText(of + ": no preview")
+		}
+		d.picture.Image = m
+		d.picture.Refresh()
+	})
+}
+
+// pageNumber is the number that is typed.
+func (d *pageDialog) pageNumber() (int, error) {
+	pages := d.q.Picture.Header.Pages
+	n, err := strconv.Atoi(strings.TrimSpace(d.number.Text))
+	if err != nil || n < 1 || n > pages {
+		return 0, fmt.Errorf("there is no page %q: type a number from 1 to %d", d.number.Text, pages)
+	}
+	return n, nil
+}
+
+// typed is the page that is typed. A resolution of 0 is the one that suits the page.
+func (d *pageDialog) typed() (plan.Page, error) {
+	page := d.q.Picture.Page
+	n, err := d.pageNumber()
+	if err != nil {
+		return page, err
+	}
+	page.Number = n
+	dpi := strings.TrimSpace(strings.Replace(d.dpi.Text, ",", ".", 1))
+	switch {
+	case page.DPI == 0:
+	case dpi == "":
+		page.DPI = 0
+	default:
+		page.DPI, err = strconv.ParseFloat(dpi, 64)
+		if err != nil || !(page.DPI >= scan.MinPageDPI && page.DPI <= scan.MaxPageDPI) {
+			return page, fmt.Errorf("%q is not a resolution: type %d to %d pixels per inch, or nothing for the one that suits the page", d.dpi.Text, scan.MinPageDPI, scan.MaxPageDPI)
+		}
+	}
+	return page, nil
+}
+
+// overlayWords list the first pictures of a file by their names, if they have any.
+func overlayWords(path string) string {
+	const most, longest = 8, 40 // names, letters of each
+	names, err := scan.OverlayNames(openfile.Picked(path))
+	if err != nil || strings.Join(names, "") == "" {
+		return ""
+	}
+	var list []string
+	for i, n := range names[:min(len(names), most)] {
+		if r := []rune(n); len(r) > longest {
+			n = string(r[:longest]) + "…"
+		}
+		list = append(list, strings.TrimSpace(fmt.Sprintf("%d %s", i+1, n)))
+	}
+	if len(names) > most {
+		list = append(list, "…")
+	}
+	return ": " + strings.Join(list, ", ")
+}

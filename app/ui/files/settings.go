@@ -1,0 +1,60 @@
+package files
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+)
+
+// Settings are a person's choices about files, kept from one start to the next in the
+// preferences of the application.
+type Settings struct{ prefs fyne.Preferences }
+
+// NewSettings reads and keeps them in the preferences.
+func NewSettings(prefs fyne.Preferences) *Settings { return &Settings{prefs} }
+
+// mostRecent is how many recent files are remembered.
+const mostRecent = 8
+
+// Keys of the preferences.
+const (
+	keyRecent = "recent"
+	keyLast   = "last-plan"
+	keyNames  = "gpx-name-limit"
+	keyTrack  = "gpx-track"
+)
+
+// Last is the plan that was open when the program ended, "" for none.
+func (s *Settings) Last() string { return s.prefs.String(keyLast) }
+
+// SetLast notes the plan that is open now, "" for one without a file.
+func (s *Settings) SetLast(path string) {
+	if s.Last() != path {
+		s.prefs.SetString(keyLast, path)
+	}
+}
+
+// Recent lists the files opened last, the newest first.
+func (s *Settings) Recent() []string { return s.prefs.StringList(keyRecent) }
+
+// Remember puts a file at the head of the recent ones.
+func (s *Settings) Remember(path string) {
+	list := slices.DeleteFunc(s.Recent(), func(p string) bool { return p == path })
+	list = append([]string{path}, list...)
+	s.prefs.SetStringList(keyRecent, list[:min(len(list), mostRecent)])
+}
+
+// Forget strikes a file from the recent ones.
+func (s *Settings) Forget(path string) {
+	s.prefs.SetStringList(keyRecent, slices.DeleteFunc(s.Recent(), func(p string) bool { return p == path }))
+}
+
+// nameLimit is the longest name in a GPX file, in letters.
+func (s *Settings) nameLimit() int { return s.prefs.IntWithFallback(keyNames, 30) }
+
+func (s *Settings) setNameLimit(n int) { s.prefs.SetInt(keyNames, n) }
+
+// track is whether GPX carries the route as a track too.
+func (s *Settings) track() bool { return s.prefs.Bool(keyTrack) }
+
+func (s *Settings) setTrack(on bool) { s.prefs.SetBool(keyTrack, on) }
