@@ -140,7 +140,7 @@ func intentions() map[string]struct {
 		}, TitleChanged | done},
 		"Redraw": {func(a acted) error {
 			return a.Redraw(Picture{Width: 4000, Height: 4000, DPI: 508})
-		}, moved | SheetsChanged},
+		}, moved | EvidenceChanged},
 		"Relink":             {func(a acted) error { return a.Relink(Picture{Path: "/moved/isle.png", Width: 2000, Height: 2000}) }, SheetsChanged | done},
 		"Remove":             {func(a acted) error { return a.Remove(a.sight) }, SightsChanged | SelectionChanged | done},
 		"RemoveControlPoint": {func(a acted) error { return a.RemoveControlPoint(0) }, CalibrationChanged | done},
