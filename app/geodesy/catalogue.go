@@ -7,8 +7,8 @@ import (
 	"sync"
 )
 
-// Codes of the catalogue's single grids. 5041 and 5042 are UPS with easting
-// first.
+// Codes of the catalogue's single grids. 5041 and 5042 are UPS with easting first; 32661
+// and 32761 are the same grids, whose figures the EPSG dataset gives northing first.
 const (
 	epsgBritain  = 27700
 	epsgIrish    = 29903
@@ -16,6 +16,9 @@ const (
 	epsgNZTM     = 2193
 	epsgUPSNorth = 5041
 	epsgUPSSouth = 5042
+
+	epsgUPSNorthFirst = 32661
+	epsgUPSSouthFirst = 32761
 )
 
 // index is the whole catalogue, in the order it is offered, and by code.
@@ -39,6 +42,7 @@ func buildCatalogue() *index {
 			x.byCode[s.epsg] = s
 		}
 	}
+	x.byCode[epsgUPSNorthFirst], x.byCode[epsgUPSSouthFirst] = x.byCode[epsgUPSNorth], x.byCode[epsgUPSSouth]
 	return x
 }
 

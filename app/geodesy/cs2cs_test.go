@@ -152,3 +152,24 @@ func TestShiftsAgainstCS2CS(t *testing.T) {
 		})
 	}
 }
+
+// EPSG:32661 and EPSG:32761 are the grids of UPS, whose figures PROJ writes northing
+// first: the same place to 0.1 mm.
+func TestUPSNorthFirstAgainstCS2CS(t *testing.T) {
+	t.Parallel()
+	for code, same := range map[int]int{32661: epsgUPSNorth, 32761: epsgUPSSouth} {
+		s, err := Lookup(EPSG(code))
+		if err != nil || s != mustLookup(same) {
+			t.Fatalf("EPSG:%d: got %v, %v, want EPSG:%d", code, s, err, same)
+		}
+		places := areaPlaces(s, 50)
+		for i, row := range runCS2CS(t, "%.6f", "EPSG:4326", fmt.Sprintf("EPSG:%d", code), places) {
+			g, _, err := s.Project(DegLatLon(places[i][0], places[i][1]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "northing", g.N, row[0], 1e-4)
+			near(t, "easting", g.E, row[1], 1e-4)
+		}
+	}
+}

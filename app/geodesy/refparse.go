@@ -15,6 +15,7 @@ const maxRefText = 120
 //     Irish Grid), with 1 to 5 figures on each axis;
 //   - MGRS: "30U XB 12345 67890", and "ZAB 123 456" near the poles; on a UTM
 //     sheet whose ground is known the zone and band may be left out;
+//   - UTM as receivers write it, "30U 480000 6091000";
 //   - easting and northing in metres, or in the printed unit of a grid of
 //     feet: "651409 313177", "651409.9, 313177.27",
 //     "E 651409 N 313177";
@@ -62,6 +63,9 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	}
 	if rest, ok := plainLabels(body); ok {
 		return plainRefOf(rest, true, ctx)
+	}
+	if z, ok := readZoned(body); ok {
+		return zonedRef(z, ctx)
 	}
 	if ctx.System != nil && ctx.System.newZealand() && looksNewZealand(body) {
 		return Ref{}, refuseNewZealand(ctx.System)
@@ -193,7 +197,7 @@ func splitRef(body string) (refParts, *RefError) {
 		return p, refusal("%q stands before the letters; only a UTM zone from 1 to 60 may", p.zone)
 	}
 	if p.zone != "" && len(p.letters) != 3 {
-		return p, refusal("after UTM zone %s come three letters, band, column and row, such as 30U XB 123 456", p.zone)
+		return p, refusal("after UTM zone %s come three letters, such as 30U XB 123 456, or the band and all figures of easting and northing, such as 30U 480000 6091000", p.zone)
 	}
 	if err := p.tightComma(body[last+1:]); err != nil {
 		return p, err

@@ -134,6 +134,7 @@ func notations() []notation {
 		{"letters without spaces", []int{27700, 29903}, lettered(false)},
 		{"MGRS", []int{32601, 32630, 32631, 32733, 32760}, lettered(true)},
 		{"MGRS without spaces", []int{32601, 32630, 32631, 32733, 32760}, lettered(false)},
+		{"zone, easting and northing", []int{32601, 32630, 32631, 32733, 32760}, zoned},
 		{"easting and northing", []int{27700, 29903, 2157, 2193, 32601, 32630, 32733, 2056, 25833}, eastingNorthing},
 		{"degrees", latlon, angles(false, degrees, 111_700)},
 		{"degrees with signs", latlon, angles(true, degrees, 111_700)},
@@ -168,6 +169,16 @@ func eastingNorthing(r *rand.Rand, _ *System, g Grid, _ LatLon) (string, float64
 		}
 	}
 	return e + " " + n, 1.5
+}
+
+// zoned writes a place as receivers do, with zone and band.
+func zoned(r *rand.Rand, s *System, g Grid, _ LatLon) (string, float64) {
+	letters, err := s.FormatRef(g, 2)
+	if err != nil || g.E < 1e5 || g.N < 1e4 {
+		return "", 0
+	}
+	form := []string{"%s %.0f %.0f", "%s %07.0f %07.0f", "%s %.0fE %.0fN"}[r.IntN(3)]
+	return fmt.Sprintf(form, letters[:3], g.E, g.N), 0.8
 }
 
 func degrees(_ *rand.Rand, deg float64, places int) string {

@@ -22,8 +22,8 @@ func TestLookup(t *testing.T) {
 		}
 	}
 	var unknown *UnknownSystem
-	if _, err := Lookup(EPSG(32661)); !errors.As(err, &unknown) || unknown.EPSG != 32661 {
-		t.Errorf("got %v, want UnknownSystem 32661", err)
+	if _, err := Lookup(EPSG(32600)); !errors.As(err, &unknown) || unknown.EPSG != 32600 {
+		t.Errorf("got %v, want UnknownSystem 32600", err)
 	}
 }
 
@@ -49,6 +49,11 @@ func TestFind(t *testing.T) {
 		{"2193", 2193, 1},
 		{"EPSG:32630", 32630, 1},
 		{"utm zone 30", 25830, 3},
+		{"utm30", 25830, 3},
+		{"UTM30N", 25830, 2},
+		{"utm60s", 32760, 1},
+		{"32661", 5041, 1},
+		{"epsg:32761", 5042, 1},
 		{"30n wgs", 32630, 1},
 		{"mga zone 55", 7855, 1},
 		{"schweiz", 2056, 2},

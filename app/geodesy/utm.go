@@ -62,7 +62,7 @@ func utmLike(zone int, north bool, ell Ellipsoid, datumName string) *System {
 	}
 	return &System{
 		name:      fmt.Sprintf("%s UTM zone %d %s", datumName, zone, hemisphere),
-		words:     []string{fmt.Sprintf("utm zone %d%s %s", zone, letter, strings.ToLower(datumName)), "mgrs"},
+		words:     []string{fmt.Sprintf("utm zone %d%s %s utm%d%s", zone, letter, strings.ToLower(datumName), zone, letter), "mgrs"},
 		ellipsoid: ell, proj: proj.NewTransverseMercator(ell, proj.UTMParams(zone, north)),
 		zone: zone, north: north, refs: mgrsLetters{},
 		areaWords: fmt.Sprintf("from %s to %s", meridian(central-3), meridian(central+3)),
@@ -117,13 +117,14 @@ func meridian(lonDeg float64) string {
 func newUPSSystem(north bool) *System {
 	s := &System{
 		epsg: epsgUPSNorth, own: epsgLatLon, name: "UPS north", country: "Arctic", north: true,
-		words: []string{"universal polar stereographic", "mgrs", "world"}, ellipsoid: WGS84(),
+		words: []string{"universal polar stereographic", "mgrs", "world", "epsg:32661"}, ellipsoid: WGS84(),
 		proj: proj.NewPolarStereographic(WGS84(), proj.UPSParams(north)), datum: datum.Like{},
 		area: earth.AreaOf([4]float64{60, -180, 90, 180}), areaWords: "the Arctic north of 60° N; references from 84° N",
 		refs: upsLetters{},
 	}
 	if !north {
 		s.epsg, s.name, s.country, s.north = epsgUPSSouth, "UPS south", "Antarctica", false
+		s.words[3] = "epsg:32761"
 		s.area, s.areaWords = earth.AreaOf([4]float64{-90, -180, -60, 180}), "the Antarctic south of 60° S; references from 80° S"
 	}
 	return s

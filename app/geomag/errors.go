@@ -1,16 +1,37 @@
 package geomag
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+	"time"
+)
 
 // OutsideModel is the error of a date for which no embedded model holds. Years
 // are decimal.
 type OutsideModel struct{ Year, From, To float64 }
 
 func (e *OutsideModel) Error() string {
-	if e.Year != e.Year {
-		return fmt.Sprintf("the year is not a number: give a date from %.1f to %.1f", e.From, e.To)
+	which := "before"
+	switch {
+	case e.Year != e.Year:
+		return fmt.Sprintf("the year is not a number: give a date from %s to %s", dayOf(e.From), dayOf(e.To))
+	case e.Year > e.From:
+		which = "after"
 	}
-	return fmt.Sprintf("%.3f lies outside the magnetic model: give a date from %.1f to %.1f", e.Year, e.From, e.To)
+	return fmt.Sprintf("%s is %s the magnetic model, which holds from %s to %s: choose a day within it",
+		dayOf(e.Year), which, dayOf(e.From), dayOf(e.To))
+}
+
+// dayOf writes a decimal year as the day that it falls on, or as it is where a calendar
+// has no such year.
+func dayOf(year float64) string {
+	if !(year >= 0 && year < 10000) {
+		return fmt.Sprintf("the year %.0f", year)
+	}
+	first := time.Date(int(year), time.January, 1, 0, 0, 0, 0, time.UTC)
+	days := first.AddDate(1, 0, 0).Sub(first).Hours() / 24
+	n := math.Floor((year-math.Floor(year))*days + 1e-6) // DecimalYear is the start of a day, but for rounding
+	return first.AddDate(0, 0, int(n)).Format("2 January 2006")
 }
 
 // BadSite is the error of a place at which the field cannot be computed.

@@ -359,3 +359,24 @@ func fieldAt(ll geodesy.LatLon, heightM, year float64) (Field, error) {
 	}
 	return e.Field(ll, heightM)
 }
+
+// TestOutsideModelInDays: a date outside the models is named as the day that was chosen,
+// on every day of a common and of a leap year.
+func TestOutsideModelInDays(t *testing.T) {
+	t.Parallel()
+	for day := time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() < 2033; day = day.AddDate(0, 0, 1) {
+		_, err := ForYear(DecimalYear(day))
+		want := day.Format("2 January 2006") + " is after the magnetic model, which holds from 1 January 2020 to 1 January 2030: choose a day within it"
+		if err == nil || err.Error() != want {
+			t.Fatalf("got %v, want %q", err, want)
+		}
+	}
+	for year, want := range map[float64]string{
+		DecimalYear(time.Date(2019, 12, 30, 0, 0, 0, 0, time.UTC)): "30 December 2019 is before",
+		math.Inf(1): "the year +Inf is after", -3: "the year -3 is before", math.NaN(): "the year is not a number",
+	} {
+		if _, err := ForYear(year); err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%v: got %v, want %q…", year, err, want)
+		}
+	}
+}

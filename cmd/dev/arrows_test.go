@@ -183,6 +183,12 @@ func TestPanelsStandApart(t *testing.T) {
 	}
 }
 
+// behindFacade reports whether a room lies behind the façade of geodesy, for one that does
+// not: arrows are transitive, and would let everybody in.
+func behindFacade(from, to string) bool {
+	return strings.HasPrefix(to, "app/geodesy/") && from != "app/geodesy" && !strings.HasPrefix(from, "app/geodesy/")
+}
+
 // mayTest says whether a room's tests may import another.
 func mayTest(from, to string) bool {
 	return from == to || mayImport(from, to) || slices.ContainsFunc(testArrows()[from], func(by string) bool {
@@ -227,8 +233,12 @@ func TestArrows(t *testing.T) {
 			t.Errorf("%s is a room that the arrows do not know: give it an entry", from)
 		}
 		for _, imp := range l.Imports {
-			if to, ours := strings.CutPrefix(imp, "legwright/"); ours && !mayImport(from, to) {
+			to, ours := strings.CutPrefix(imp, "legwright/")
+			if ours && !mayImport(from, to) {
 				t.Errorf("%s imports %s, which no arrow allows", from, to)
+			}
+			if behindFacade(from, to) {
+				t.Errorf("%s imports %s: use app/geodesy, its façade", from, to)
 			}
 		}
 		for _, imp := range slices.Concat(l.TestImports, l.XTestImports) {
@@ -287,6 +297,19 @@ func TestArrowsRefuse(t *testing.T) {
 		if got, test := mayImport(c.from, c.to), mayTest(c.from, c.to); got != c.want || test != c.test {
 			t.Errorf("%s → %s: allowed %v, to its tests %v; want %v, %v", c.from, c.to, got, test, c.want, c.test)
 		}
+	}
+}
+
+// TestFacade: only geodesy itself reaches behind its façade.
+func TestFacade(t *testing.T) {
+	t.Parallel()
+	for from, want := range map[string]bool{"app/plan": true, "app/geodesy": false, "app/geodesy/crs": false, "app/geomag": true} {
+		if got := behindFacade(from, "app/geodesy/proj"); got != want {
+			t.Errorf("%s → app/geodesy/proj: refused %v, want %v", from, got, want)
+		}
+	}
+	if behindFacade("app/plan", "app/geodesy") {
+		t.Error("the façade itself is refused")
 	}
 }
 
