@@ -6,22 +6,22 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// cautions are shown once at the first run, and from the Help menu always.
-// They are common practice among mountain leaders; no single source.
+// cautions are shown once at the first run, and from the Help menu at any time. They
+// are common practice among mountain leaders; no single source.
 func cautions() []string {
 	return []string{
-		"This is a planning aid. It does not know the ground: not the weather, the snow, the stream in spate or the new fence.",
+		"This is a planning aid. It does not know the ground as it is today: the weather, the snow, the stream in spate or the new fence.",
 		"Carry a paper map and a compass, and know how to use both without this program.",
 		"Check every bearing by eye against the map before you walk on it. A wrong bearing is plain on the map long before it is on the hill.",
-		"A sheet is unchecked until a feature that was not used to calibrate it agrees. Two points that are wrong alike fit perfectly.",
-		"Keep metal, magnets and telephones away from the compass. In some ground it is wrong whatever you do.",
+		"A sheet is unchecked until a feature that was not used to calibrate it agrees. Two points with the same mistake fit perfectly.",
+		"Keep metal, magnets and phones away from the compass. On some ground it is wrong whatever you do.",
 		"The ground overrules the plan. Turn back early.",
 		"Follow local access rules and guidance. Go with a qualified leader where the party or the law needs one.",
-		"Leave your route and your time of return with somebody.",
+		"Leave your route and the time you will be back with somebody.",
 	}
 }
 
-// showCautions shows the cautions until they are put away.
+// showCautions shows the cautions until the person closes them.
 func (b *Bench) showCautions() {
 	list := container.NewVBox()
 	for _, c := range cautions() {

@@ -28,7 +28,7 @@ func (b *Bench) redo() {
 		f.TypedShortcut(&fyne.ShortcutRedo{})
 		return
 	}
-	b.step("Done again", b.s.RedoName(), b.s.Redo)
+	b.step("Redone", b.s.RedoName(), b.s.Redo)
 }
 
 // typingIn returns the field that undo and redo are meant for: the one with
@@ -112,21 +112,21 @@ func (b *Bench) gridNorthUp() {
 	b.sheet.RotateTo(-c.Rotation().Rad())
 }
 
-// showKeys lists the keys of the sheet, which no menu can show.
+// showKeys lists the keys that no menu can show.
 func (b *Bench) showKeys() {
 	rows := [][2]string{
 		{"Drag", "read a bearing from a position to a feature"},
-		{"L, S, Esc", "keep the reading as a leg, as a sight, or let it go"},
-		{"Wheel", "nearer and farther at the pointer"},
+		{"L, S, Esc", "keep the reading as a leg, as a sight, or discard it"},
+		{"Wheel", "zoom in and out at the pointer"},
 		{"Middle button, or Space and drag", "move the sheet"},
 		{"Double click", "set a mark; on a leg, show all of it"},
 		{"Arrow keys", "move the keyboard's cursor on the sheet, with Shift ten times as far"},
-		{"Return on the sheet", "press, and press again to release: a bearing without a mouse"},
+		{"Return on the sheet", "begin a line at the cursor, and end it: a bearing without a mouse"},
 		{"Arrow keys in the enlargement", "a tenth of a pixel, with Shift a whole one"},
 		{"Tab, Shift+Tab", "from one control to the next"},
-		{"Ledger: arrows, Return, Delete", "choose a cell, edit it, remove the leg; Alt with Up or Down moves it"},
-		{"Ctrl+1, Ctrl+2", "Sheet and Route"},
-		{"Ctrl+L, Ctrl+J", "to the ledger, to the sheet"},
+		{"Ledger: arrows, Return, Delete", "choose a cell, edit it, delete the leg; Alt with Up or Down moves it"},
+		{"Ctrl+1, Ctrl+2", "go to the Sheet panel, to the Route panel"},
+		{"Ctrl+L, Ctrl+J", "go to the ledger, to the sheet"},
 	}
 	grid := container.New(&keysLayout{})
 	for _, r := range rows {

@@ -41,9 +41,9 @@ func (b *Bench) quit() {
 	})
 }
 
-// finish ends the program. It ends the toolkit's main loop instead of only closing
-// the window: on a second request to close, such as another Alt+F4, the toolkit
-// revokes the first one and leaves an empty window.
+// finish ends the program. It ends the toolkit's main loop instead of only closing the
+// window: on a second request to close, such as another Alt+F4, the toolkit takes back
+// the first one and leaves an empty window.
 func (b *Bench) finish() {
 	if b.finished {
 		return

@@ -9,19 +9,19 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// welcome is the card of the first run: three lines that say what to drag.
+// welcome is the card of the first run: three lines that say what to try.
 type welcome struct {
 	body  *widgets.Surface
 	begin *widgets.Tool
 }
 
 func newWelcome(end func()) *welcome {
-	w := &welcome{begin: widgets.NewTextTool(look.IconConfirm, "Begin", "Put this card away", end)}
+	w := &welcome{begin: widgets.NewTextTool(look.IconConfirm, "Begin", "Close this card", end)}
 	lines := container.NewVBox(widgets.NewHeading("Welcome to the bench"))
 	for _, t := range []string{
-		"1   Press on Skelvig quay, hold, and drag to the trig pillar: read the bearing at the right.",
-		"2   Release the button, press L to keep the line as a leg, and drag on from its end.",
-		"3   Your own map: drop its picture on the window and calibrate it in the panel Sheet.",
+		"1   Press on Skelvig quay, hold, and drag to the trig pillar. Read the bearing at the right.",
+		"2   Release the mouse button. Press L to keep the line as a leg, then drag on from its end.",
+		"3   For your own map, drop its picture on the window and calibrate it in the Sheet panel.",
 	} {
 		line := widget.NewLabel(t)
 		line.Wrapping = fyne.TextWrapWord
@@ -39,10 +39,10 @@ func (b *Bench) showWelcome() {
 	b.root.Refresh()
 }
 
-// endWelcome puts the card away, and at the first run shows the cautions.
+// endWelcome closes the card, and at the first run shows the cautions.
 func (b *Bench) endWelcome() {
 	b.welcome.body.Hide()
-	b.root.Refresh() // the strip takes its place again
+	b.root.Refresh() // the strip has its usual place again
 	if !b.set.welcomed() {
 		b.set.setWelcomed()
 		b.showCautions()

@@ -5,8 +5,8 @@ import (
 	"legwright/canvas/mapview"
 )
 
-// wholePanel is the whole sheet in small over the sheet's corner, with a frame
-// around what is seen; dragging in it moves the view.
+// wholePanel shows the whole sheet small over a corner of the sheet, with a frame
+// around the part in view. Dragging in it moves the view.
 type wholePanel struct {
 	body  *widgets.Surface
 	whole *mapview.Whole
@@ -19,8 +19,7 @@ func newWholePanel(b *Bench) *wholePanel {
 	return p
 }
 
-// toggleWhole shows the whole sheet in the corner, or puts it away, and
-// remembers which.
+// toggleWhole shows or hides the whole sheet in the corner, and remembers which.
 func (b *Bench) toggleWhole() {
 	on := !b.set.whole()
 	b.set.setWhole(on)
