@@ -18,12 +18,12 @@ import (
 	"legwright/app/ui/dial"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
+	"legwright/app/ui/opening"
 	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/mapview"
 	"legwright/mapio/planfile"
-	"legwright/mapio/scan"
 )
 
 // Bench is the main window and all that stands in it.
@@ -52,8 +52,8 @@ type Bench struct {
 	root    *fyne.Container
 
 	post      post
-	picture   openPicture
-	sheets    sheetsState
+	desk      *opening.Desk
+	pictures  *pictures // what the desk tells
 	resting   resting
 	moving    bool // dragging moves marks and ends, and reads no bearing
 	probe     *probe
@@ -63,7 +63,6 @@ type Bench struct {
 	rectified rectifyState
 	reading   planReading
 	known     planfile.Known // across starts: pictures outside a plan's folder
-	outside   outsideState   // of the plan that is open
 	dialogs   *ask.Dialogs
 	guarding  *ask.Question // the latest one about unsaved work
 	loop      *mainLoop     // nil in tests
@@ -73,10 +72,11 @@ type Bench struct {
 
 // newBench builds the window's content around a session.
 // later runs what goroutines bring back on the main thread: fyne.Do.
-func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func())) *Bench {
+func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
 	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}, later: later}
 	b.s = session.New(store, journal, time.Now)
-	b.draw(&source{opener: scan.NewOpener()}, nil)
+	b.pictures = &pictures{b: b, pages: opening.NewPages(from, later)}
+	b.desk = opening.New(b.s, from, b.pictures, opening.Options{Later: later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
 	b.build()
 	b.s.OnChange(b.changed)
 	b.window.SetCloseIntercept(b.quit)
@@ -98,7 +98,7 @@ func (b *Bench) build() {
 	b.sheet = b.view.Area()
 	b.view.OnViewChanged(b.viewChanged)
 	b.view.Offer().OnChange(b.offerChanged)
-	b.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", b.giveUpOpening)
+	b.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", b.cancelOpening)
 	b.look = newLookPanel(b)
 	b.whole = newWholePanel(b)
 	b.sheetP = newSheetPanel(b)

@@ -16,10 +16,12 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/opening"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/uitest"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
+	"legwright/mapio/scan"
 )
 
 // queue holds what goroutines bring back until the test, which stands for the
@@ -34,7 +36,7 @@ var waiting = make(queue, 4096)
 // stand builds a bench in the test driver.
 func stand(t *testing.T) *Bench {
 	t.Helper()
-	b := newBench(uitest.NewApp(t), planfile.NewStore(), nil, waiting.later)
+	b := newBench(uitest.NewApp(t), planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	b.window.Resize(fyne.NewSize(1280, 800))
 	t.Cleanup(b.window.Close)
 	return b
@@ -101,12 +103,23 @@ func planRead(t *testing.T, b *Bench) {
 	until(t, "the plan", func() bool { return b.reading.view == nil })
 }
 
+// whole reports whether a picture is on the sheet and nothing of it is missing.
+func whole(b *Bench) bool { return b.desk.State() == opening.Whole && b.desk.Pyramid().Ready(0) }
+
+// afterAMoment runs what goroutines bring back for a moment.
+func afterAMoment(t *testing.T, b *Bench) {
+	t.Helper()
+	done := false
+	time.AfterFunc(50*time.Millisecond, func() { b.later(func() { done = true }) })
+	until(t, "what was under way", func() bool { return done })
+}
+
 // opened is a bench with a small picture on it.
 func opened(t *testing.T) *Bench {
 	t.Helper()
 	b := stand(t)
-	b.openSheet(picture(t))
-	until(t, "the picture", func() bool { return b.picture.pyramid != nil })
+	b.desk.Open(picture(t))
+	until(t, "the picture", func() bool { return whole(b) })
 	return b
 }
 
@@ -279,7 +292,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	}
 	other := stand(t)
 	reopened(t, other, path)
-	until(t, "the plan's picture", func() bool { return other.picture.pyramid != nil })
+	until(t, "the plan's picture", func() bool { return whole(other) })
 	if len(other.s.Plan().Legs) != 1 || other.s.Dirty() {
 		t.Errorf("%d legs, dirty %v, want 1 and saved", len(other.s.Plan().Legs), other.s.Dirty())
 	}
@@ -307,8 +320,8 @@ func TestMissingAndChangedPicture(t *testing.T) {
 		other := stand(t)
 		reopened(t, other, path)
 		until(t, "the question of a "+name+" picture", func() bool { return other.dialogOpen() })
-		if other.picture.pyramid != nil || points(other) != 2 {
-			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.picture.pyramid != nil, points(other))
+		if other.desk.Pyramid() != nil || points(other) != 2 {
+			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.desk.Pyramid() != nil, points(other))
 		}
 	}
 }
@@ -337,9 +350,9 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 	if err := os.WriteFile(fake, []byte("hello"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	b.openSheet(fake)
+	b.desk.Open(fake)
 	until(t, "the refusal", func() bool { return b.dialogOpen() })
-	if b.s.Plan() != before || b.picture.pyramid == nil {
+	if b.s.Plan() != before || b.desk.Pyramid() == nil {
 		t.Error("a text called .png took the sheet away")
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/look"
+	"legwright/app/ui/opening"
 	"legwright/app/ui/widgets"
 	"legwright/assets/notices"
 	"legwright/mapio/planfile"
@@ -52,14 +53,10 @@ func (b *Bench) step(done, name string, move func() bool) {
 		return
 	}
 	b.view.Discard()
-	before, _ := b.s.Sheet()
 	if !move() {
 		return
 	}
 	b.say(done + ": " + name + ".")
-	if sheet, _ := b.s.Sheet(); sheet.ID != before.ID || sheet.SHA256 != before.SHA256 || sheet.Picture != before.Picture || sheet.Page != before.Page {
-		b.followPicture(sheet)
-	}
 }
 
 // removeSelected removes the selected mark, leg or sight.
@@ -69,23 +66,16 @@ func (b *Bench) removeSelected() {
 	}
 }
 
-// beginPlan replaces the open plan by an empty one.
-func (b *Bench) beginPlan() {
-	b.s.NewPlan()
-	b.endImport()
-	b.reachOf(planfile.Reach{})
-}
-
 func (b *Bench) newPlan() {
-	b.beginPlan()
-	b.clearPicture()
+	b.desk.SetReach(planfile.Reach{})
+	b.s.NewPlan()
 	b.goTo(postSheet)
 	b.say("A new plan.")
 }
 
 // askOpen finds a picture, a plan or a GPX file.
 func (b *Bench) askOpen() {
-	b.browse("Open a picture or a plan", "Open", append(pictureEndings(), planfile.Ext, ".gpx"), b.open)
+	b.browse("Open a picture or a plan", "Open", append(opening.Endings(), planfile.Ext, ".gpx"), b.open)
 }
 
 func (b *Bench) toggleTrue() {

@@ -19,7 +19,7 @@ import (
 func TestDemo(t *testing.T) {
 	b := stand(t)
 	b.openDemo()
-	until(t, "the demo's scan", func() bool { return b.picture.pyramid != nil })
+	until(t, "the demo's scan", func() bool { return whole(b) })
 	t.Run("readings", func(t *testing.T) { demoReads(t, b) })
 	t.Run("first drag", func(t *testing.T) { demoFirstDrag(t, b) })
 	t.Run("places", func(t *testing.T) { demoFits(t, b) })
@@ -150,7 +150,7 @@ func demoGoesRound(t *testing.T, b *Bench) {
 	before := b.s.Rows()
 	b.newPlan() // the demo was not changed: nothing asks
 	b.openDemo()
-	until(t, "the demo's scan", func() bool { return b.picture.pyramid != nil })
+	until(t, "the demo's scan", func() bool { return whole(b) })
 	for _, l := range b.s.Plan().Legs {
 		if err := b.s.Remove(l.ID); err != nil {
 			t.Fatal(err)

@@ -47,7 +47,7 @@ func figureText(rows []figureRow) string {
 func (b *Bench) diagnostics() []figureRow {
 	meta := b.app.Metadata()
 	rows := []figureRow{{"Program", "Legwright " + meta.Version + ", " + runtime.Version() + ", " + runtime.GOOS + " " + runtime.GOARCH}}
-	if p := b.picture.pyramid; p == nil {
+	if p := b.desk.Pyramid(); p == nil {
 		rows = append(rows, figureRow{"Picture", "none"})
 	} else {
 		rows = append(rows, b.pictureRows(p)...)
@@ -60,20 +60,21 @@ func (b *Bench) diagnostics() []figureRow {
 }
 
 func (b *Bench) pictureRows(p *pyramid.Pyramid) []figureRow {
-	h, s, size := b.picture.header, p.Stats(), p.Size()
+	picture, _ := b.desk.Picture()
+	h, s, size := picture.Header, p.Stats(), p.Size()
 	trial := ""
 	if s.LevelsTrial > 0 {
 		trial = fmt.Sprintf(", %d of them provisional", s.LevelsTrial)
 	}
 	state := "whole"
 	switch {
-	case b.picture.now != nil:
+	case b.openingPicture():
 		state = "the rest is being read"
-	case b.picture.kept:
+	case picture.Copy:
 		state = "kept from an earlier opening; the file is not there"
 	}
 	return []figureRow{
-		{"Picture", pictureName(b.picture.path)},
+		{"Picture", picture.Name()},
 		{"Kind and size", fmt.Sprintf("%s, %d × %d pixels, %.1f megapixels, %s", h.Format, size.X, size.Y, float64(size.X)*float64(size.Y)/1e6, dpiWords(h.DPI))},
 		{"State", state},
 		{"Levels ready", fmt.Sprintf("%d of %d%s", s.LevelsReady, s.Levels, trial)},
@@ -94,13 +95,13 @@ func dpiWords(dpi float64) string {
 }
 
 func (b *Bench) storeRows() []figureRow {
-	store := b.picture.source.store
+	store := b.desk.Source().Store
 	if store == nil {
 		return []figureRow{{"Store", "none: its folder cannot be made"}}
 	}
 	bytes, sheets := store.Size()
 	row := figureRow{"Store", fmt.Sprintf("%s in all, %s", countWords(sheets, "picture"), megabytes(bytes))}
-	if p := b.picture.pyramid; p != nil {
+	if p := b.desk.Pyramid(); p != nil {
 		if s := p.Stats(); s.Stored {
 			row.value += fmt.Sprintf("; this one in %s", megabytes(s.StoreBytes))
 		} else {

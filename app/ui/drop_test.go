@@ -70,7 +70,7 @@ func TestMixedDropTellsAll(t *testing.T) {
 			b := stand(t)
 			dropAll(b, tc.paths...)
 			until(t, "the end", func() bool {
-				return b.picture.now == nil && b.imports.cancel == nil && (b.dialogOpen() || !tc.dialog) && len(b.sheets.drop.waiting) == 0
+				return !b.openingPicture() && b.imports.cancel == nil && (b.dialogOpen() || !tc.dialog)
 			})
 			told := overText(b)
 			for _, w := range tc.wants {
@@ -93,7 +93,7 @@ func TestMixedDropTellsAll(t *testing.T) {
 func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	b, path := saved(t)
 	reopened(t, b, path)
-	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	until(t, "the plan's picture", func() bool { return whole(b) })
 	other, text := otherPicture(t), madeFile(t, "notes.txt", "no map")
 	dropAll(b, other, text)
 	answerWith(t, b, "Do not open")
@@ -116,5 +116,5 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	if got := overText(b); !strings.Contains(got, filepath.Base(path)+" was opened") || !strings.Contains(got, filepath.Base(other)+" was left out") {
 		t.Errorf("a plan and a picture: told %q", got)
 	}
-	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	until(t, "the plan's picture", func() bool { return whole(b) })
 }

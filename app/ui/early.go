@@ -2,33 +2,25 @@ package ui
 
 import (
 	"path/filepath"
-	"slices"
-	"strings"
 	"sync"
 
-	"fyne.io/fyne/v2"
+	"legwright/app/ui/opening"
 
-	"legwright/app/plan"
-	"legwright/mapio/scan"
+	"fyne.io/fyne/v2"
 )
 
-// openEarly begins to open the picture that the bench will show first, one named on
-// the command line or that of the demo, before there is a window: making the window
-// takes as long as decoding a scan, on another core. It returns nil if no picture is
-// named.
-func openEarly(from *source, args []string) *opening {
-	path := embeddedScan
-	if len(args) == 0 {
-		return nil
-	}
-	if args[0] != DemoArgument {
-		abs, err := filepath.Abs(args[0])
-		if err != nil || !slices.Contains(pictureEndings(), strings.ToLower(filepath.Ext(abs))) {
-			return nil
+// readAhead begins to read the picture that the bench will show first, one named on the
+// command line or that of the demo, before there is a window.
+func readAhead(from *opening.Source, args []string) {
+	switch {
+	case len(args) == 0:
+	case args[0] == DemoArgument:
+		from.ReadAhead(opening.DemoPicture)
+	case opening.IsPicture(args[0]):
+		if path, err := filepath.Abs(args[0]); err == nil {
+			from.ReadAhead(path)
 		}
-		path = abs
 	}
-	return from.open(path, plan.Page{}, scan.DefaultSide, false)
 }
 
 // readFonts reads the fonts of all styles of text that the window has, side by

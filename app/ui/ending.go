@@ -34,7 +34,7 @@ func (b *Bench) quit() {
 		return
 	}
 	b.guard(func() {
-		b.picture.leave()
+		b.desk.Close()
 		b.leaveRectify()
 		_ = b.s.Close(false) // saved or discarded
 		b.finish()

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -14,7 +13,7 @@ import (
 
 // open opens one file by itself.
 func (b *Bench) open(path string) {
-	b.sheets.queue, b.sheets.drop = nil, dropState{}
+	b.desk.EndBatch()
 	b.openAsItIs(path)
 }
 
@@ -27,7 +26,7 @@ func (b *Bench) openAsItIs(path string) {
 	case ".gpx":
 		b.importGPX(path)
 	default:
-		b.openSheet(path)
+		b.desk.Open(path)
 	}
 }
 
@@ -57,28 +56,11 @@ func (b *Bench) dropped(_ fyne.Position, list []fyne.URI) {
 	b.openAll(paths)
 }
 
-// openAll opens the first of some files, and where all are pictures the others
-// as further sheets of its plan. It says what it leaves out.
+// openAll opens the first of some files, and if all are pictures the others as further
+// sheets of its plan. It says what it leaves out.
 func (b *Bench) openAll(paths []string) {
-	b.sheets.queue, b.sheets.drop = nil, dropState{}
-	if len(paths) == 0 {
-		return
+	b.cancelReading()
+	if first, ok := b.desk.Drop(paths); ok {
+		b.openAsItIs(first)
 	}
-	paths = slices.Clone(paths)
-	for i, p := range paths {
-		if abs, err := filepath.Abs(p); err == nil {
-			paths[i] = abs
-		}
-	}
-	if slices.ContainsFunc(paths, func(p string) bool { return !isPicture(p) }) {
-		b.sheets.drop = dropState{waiting: paths[:1], left: paths[1:]}
-	} else {
-		b.sheets.queue, b.sheets.drop = paths, dropState{waiting: paths}
-	}
-	b.openAsItIs(paths[0])
-}
-
-// isPicture says by its name that a file is a picture.
-func isPicture(path string) bool {
-	return slices.Contains(pictureEndings(), strings.ToLower(filepath.Ext(path)))
 }

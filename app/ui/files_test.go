@@ -165,7 +165,7 @@ func TestDroppedFiles(t *testing.T) {
 	drop := func(p string) { b.dropped(fyne.Position{}, []fyne.URI{storage.NewFileURI(p)}) }
 	trusted(t, b, path)
 	drop(path)
-	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil })
+	until(t, "the plan's picture", func() bool { return whole(b) })
 	b.view.NewMark(picAt(100, 100))
 	drop(path)
 	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
@@ -175,7 +175,7 @@ func TestDroppedFiles(t *testing.T) {
 	other := otherPicture(t)
 	drop(other)
 	answerWith(t, b, "In its place")
-	until(t, "the dropped picture", func() bool { return b.picture.path == other })
+	until(t, "the dropped picture", func() bool { return b.pictures.shown.Path == other })
 	bad := filepath.Join(t.TempDir(), "bad.gpx")
 	if err := os.WriteFile(bad, []byte("<gpx><wpt lat='999'"), 0o644); err != nil {
 		t.Fatal(err)
@@ -190,7 +190,7 @@ func TestDroppedFiles(t *testing.T) {
 func TestRecentMenu(t *testing.T) {
 	b, path := saved(t)
 	reopened(t, b, path)
-	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil })
+	until(t, "the plan's picture", func() bool { return whole(b) })
 	b.refreshMenus()
 	if items := b.menus.recent.ChildMenu.Items; len(items) == 0 || items[0].Label != "walk.legplan" {
 		t.Fatalf("recent files %v, want walk.legplan first", items)

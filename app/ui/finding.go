@@ -74,7 +74,7 @@ func (b *Bench) findThing(id plan.ID) {
 	}
 	hand, _ := b.s.Sheet()
 	if home, ok := b.home(id); ok && home.ID != hand.ID {
-		b.showSheet(home.ID, func() { b.findThing(id) })
+		b.showSheet(home.ID, id)
 		return
 	}
 	var seen []view.PicPt

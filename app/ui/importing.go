@@ -41,7 +41,7 @@ func (b *Bench) importGPX(path string) {
 		b.laterImport(turn, func() {
 			if err != nil {
 				b.endImport()
-				b.refuseOpening("This GPX file cannot be read", err)
+				b.refuseFile("This GPX file cannot be read", err, b.desk.EndBatch())
 				return
 			}
 			b.workOut(ctx, path, in)
@@ -89,11 +89,11 @@ const progressEvery = 80 * time.Millisecond
 func (b *Bench) brought(path string, report session.ImportReport, err error) {
 	b.endImport()
 	if err != nil {
-		b.refuseOpening("Nothing was imported", err)
+		b.refuseFile("Nothing was imported", err, b.desk.EndBatch())
 		return
 	}
 	b.say(fmt.Sprintf("From %s: %s.", filepath.Base(path), report))
-	b.dropOpened(path)
+	b.tellLeft(b.desk.EndBatch())
 }
 
 // laterImport does f on the window's goroutine, unless the import of that turn

@@ -130,7 +130,7 @@ func (b *Bench) toggleLook() {
 func (b *Bench) setPictureLook(l pyramid.Look) {
 	b.set.setPictureLook(l)
 	b.look.fill(l)
-	if p := b.picture.pyramid; p != nil {
+	if p := b.desk.Pyramid(); p != nil {
 		p.SetLook(l)
 	}
 	b.refreshMenus()

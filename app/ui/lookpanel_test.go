@@ -23,7 +23,7 @@ func TestPictureLook(t *testing.T) {
 	}
 	b.look.fade.SetValue(0.5)
 	b.invertPicture()
-	got := b.picture.pyramid.Look()
+	got := b.desk.Pyramid().Look()
 	if got.Contrast < 0.19 || got.Contrast > 0.21 || got.Fade != 0.5 || !got.Invert {
 		t.Errorf("the picture is shown with %+v, want contrast 0.2, half faded, inverted", got)
 	}
@@ -33,10 +33,10 @@ func TestPictureLook(t *testing.T) {
 	if b.s.Plan() != before || b.s.UndoName() != "open sheet" {
 		t.Error("the look went into the plan")
 	}
-	other := b.picture.pyramid
-	b.openSheet(otherPicture(t))
-	until(t, "another picture", func() bool { return b.picture.pyramid != nil && b.picture.pyramid != other })
-	if now := b.picture.pyramid.Look(); now != got {
+	other := b.desk.Pyramid()
+	b.desk.Open(otherPicture(t))
+	until(t, "another picture", func() bool { return b.desk.Pyramid() != nil && b.desk.Pyramid() != other })
+	if now := b.desk.Pyramid().Look(); now != got {
 		t.Errorf("the next picture is shown with %+v, want %+v", now, got)
 	}
 	b.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
@@ -44,7 +44,7 @@ func TestPictureLook(t *testing.T) {
 		t.Error("Escape left the panel there")
 	}
 	b.plainPicture()
-	if now := b.picture.pyramid.Look(); now != (pyramid.Look{}) {
+	if now := b.desk.Pyramid().Look(); now != (pyramid.Look{}) {
 		t.Errorf("as it is: %+v", now)
 	}
 }
@@ -54,13 +54,13 @@ func TestStepsOfLookKeepTheirRange(t *testing.T) {
 	for range 30 {
 		b.stepLook(lookStep, lookStep)
 	}
-	if l := b.picture.pyramid.Look(); l.Contrast != 1 || l.Fade != 1 {
+	if l := b.desk.Pyramid().Look(); l.Contrast != 1 || l.Fade != 1 {
 		t.Errorf("got %+v, want both at 1", l)
 	}
 	for range 50 {
 		b.stepLook(-lookStep, -lookStep)
 	}
-	if l := b.picture.pyramid.Look(); l.Contrast != -1 || l.Fade != 0 {
+	if l := b.desk.Pyramid().Look(); l.Contrast != -1 || l.Fade != 0 {
 		t.Errorf("got %+v, want -1 and 0", l)
 	}
 }
@@ -90,12 +90,12 @@ func TestClearStore(t *testing.T) {
 	dir := t.TempDir()
 	known(t, dir, picture(t))
 	b := stored(t, dir)
-	if _, n := b.picture.source.store.Size(); n != 1 {
+	if _, n := b.desk.Source().Store.Size(); n != 1 {
 		t.Fatalf("%d pictures stored, want 1", n)
 	}
 	b.askClearStore()
 	answerWith(t, b, "Clear")
-	if bytes, n := b.picture.source.store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "cleared") {
+	if bytes, n := b.desk.Source().Store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "cleared") {
 		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.foot.Message())
 	}
 	b.askClearStore()

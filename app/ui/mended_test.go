@@ -89,18 +89,18 @@ func TestDoubtIsSaidFirst(t *testing.T) {
 func TestOwnMapLeavesTheDemo(t *testing.T) {
 	b := stand(t)
 	b.openDemo()
-	until(t, "the demo", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
-	b.openSheet(picture(t))
-	until(t, "the person's map", func() bool { return filepath.Base(b.picture.path) == "ground.png" })
+	until(t, "the demo", func() bool { return whole(b) })
+	b.desk.Open(picture(t))
+	until(t, "the person's map", func() bool { return filepath.Base(b.pictures.shown.Path) == "ground.png" })
 	if p := b.s.Plan(); len(p.Legs)+len(p.Marks)+len(p.Sights) != 0 || p.Title != "" {
 		t.Errorf("%d legs, %d marks, title %q came along", len(p.Legs), len(p.Marks), p.Title)
 	}
 	b.openDemo()
-	until(t, "the demo", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	until(t, "the demo", func() bool { return whole(b) })
 	if err := b.s.SetTitle("mine now"); err != nil {
 		t.Fatal(err)
 	}
-	b.openSheet(picture(t))
+	b.desk.Open(picture(t))
 	until(t, "the question", b.dialogOpen)
 	b.escape()
 	if b.s.Plan().Title != "mine now" || len(b.s.Plan().Legs) == 0 {
@@ -155,6 +155,7 @@ func TestFindConvertsTheGrid(t *testing.T) {
 	if err := b.s.Use(&p); err != nil {
 		t.Fatal(err)
 	}
+	until(t, "the picture", func() bool { return whole(b) })
 	b.sheet.ZoomBy(4)
 	b.findThing(m.ID)
 	s, size := b.sheet.View().ToScreen(picAt(want.Col, want.Row)), b.sheet.Size()

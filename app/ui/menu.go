@@ -123,7 +123,7 @@ func (m *menuBar) file() *fyne.Menu {
 		m.item("Open picture or plan…", key(fyne.KeyO), b.askOpen),
 		m.recent,
 		fyne.NewMenuItem("Open the demo", func() { b.guard(b.openDemo) }),
-		m.when(func() bool { return b.picture.now != nil }, fyne.NewMenuItem("Cancel opening", b.giveUpOpening)),
+		m.when(func() bool { return b.openingPicture() }, fyne.NewMenuItem("Cancel opening", b.cancelOpening)),
 		fyne.NewMenuItemSeparator(),
 		m.item("Save plan", key(fyne.KeyS), func() { b.save(nil) }),
 		m.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
@@ -190,7 +190,7 @@ func (m *menuBar) picture() *fyne.Menu {
 		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.plainPicture),
 		fyne.NewMenuItemSeparator(),
 		m.tick(b.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.toggleWhole)),
-		m.when(func() bool { return b.picture.pyramid != nil && b.picture.page != (plan.Page{}) },
+		m.when(func() bool { return b.pictures.shown.Page != (plan.Page{}) },
 			fyne.NewMenuItem("Choose page and resolution…", b.askPage)),
 		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.findPicture)),
 		fyne.NewMenuItem("Clear stored pictures…", b.askClearStore))
@@ -265,7 +265,7 @@ func (m *menuBar) hasPlaces() bool { p := m.b.s.Plan(); return len(p.Legs) > 0 |
 
 func (m *menuBar) hasSheet() bool { _, ok := m.b.s.Sheet(); return ok }
 
-func (m *menuBar) pictureShown() bool { return m.b.picture.pyramid != nil }
+func (m *menuBar) pictureShown() bool { return m.b.desk.Pyramid() != nil }
 
 func (m *menuBar) calibrated() bool { _, err := m.b.s.Calibration(); return err == nil }
 

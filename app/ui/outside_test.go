@@ -15,7 +15,7 @@ import (
 func foreignPlan(t *testing.T) (path string) {
 	t.Helper()
 	b := opened(t)
-	dir := filepath.Dir(b.picture.path)
+	dir := filepath.Dir(b.pictures.shown.Path)
 	if err := os.Mkdir(filepath.Join(dir, "walk"), 0o755); err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +32,7 @@ func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
 	b := stand(t)
 	b.known = known
 	b.openPlan(path)
-	until(t, "the plan", func() bool { return b.s.Path() == path && (b.dialogOpen() || b.picture.pyramid != nil) })
+	until(t, "the plan", func() bool { return b.s.Path() == path && (b.dialogOpen() || b.desk.Pyramid() != nil) })
 	if b.dialogOpen() != want {
 		t.Fatalf("it asks: %v, want %v", b.dialogOpen(), want)
 	}
@@ -42,15 +42,15 @@ func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
 func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	path, known := foreignPlan(t), planfile.KnownIn(t.TempDir())
 	b := asking(t, known, path, true)
-	if b.picture.now != nil || b.picture.pyramid != nil {
+	if b.openingPicture() || b.desk.Pyramid() != nil {
 		t.Error("the picture was touched before the answer")
 	}
 	answerWith(t, b, "Cancel")
-	if b.picture.now != nil || !strings.Contains(b.foot.Message(), "Find the picture") {
-		t.Errorf("cancelled: opening %v, said %q", b.picture.now, b.foot.Message())
+	if b.openingPicture() || !strings.Contains(b.foot.Message(), "Find the picture") {
+		t.Errorf("cancelled: opening %v, said %q", b.openingPicture(), b.foot.Message())
 	}
-	b.openPlanPicture()
-	if b.dialogOpen() || b.picture.now != nil {
+	showAgain(t, b)
+	if b.dialogOpen() || b.openingPicture() {
 		t.Error("what was declined is asked again, or opened")
 	}
 	if err := b.s.Save(); err != nil { // saving it is no answer
@@ -59,7 +59,7 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	b.saved(nil)
 	b = asking(t, known, path, true)
 	answerWith(t, b, "Open")
-	until(t, "the picture", func() bool { return b.picture.pyramid != nil })
+	until(t, "the picture", func() bool { return whole(b) })
 	asking(t, known, path, false)
 }
 
@@ -82,8 +82,8 @@ func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		b.relink(found)
-		until(t, "the picture", func() bool { return b.picture.pyramid != nil })
+		b.desk.Find(found)
+		until(t, "the picture", func() bool { return whole(b) })
 		if err := b.s.Save(); err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +95,7 @@ func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
 	b, known := opened(t), planfile.KnownIn(t.TempDir())
 	b.known = known
-	dir := filepath.Join(filepath.Dir(b.picture.path), "walk")
+	dir := filepath.Join(filepath.Dir(b.pictures.shown.Path), "walk")
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +111,7 @@ func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
 // after the plan was read is not followed.
 func TestLinksOutOfThePlansFolder(t *testing.T) {
 	made := opened(t)
-	outer, dir := made.picture.path, t.TempDir()
+	outer, dir := made.pictures.shown.Path, t.TempDir()
 	inner := filepath.Join(dir, "ground.png")
 	path := filepath.Join(dir, "walk.legplan")
 	data, err := os.ReadFile(outer)
@@ -119,7 +119,7 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 		err = os.WriteFile(inner, data, 0o644)
 	}
 	if err == nil {
-		err = made.s.Relink(session.Picture{Path: inner, Width: made.picture.header.Width, Height: made.picture.header.Height, SHA256: made.picture.sha})
+		err = made.s.Relink(session.Picture{Path: inner, Width: made.pictures.shown.Header.Width, Height: made.pictures.shown.Header.Height, SHA256: made.pictures.shown.SHA256})
 	}
 	if err == nil {
 		err = made.s.SaveAs(path)
@@ -134,8 +134,7 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 	if err := os.Symlink(outer, inner); err != nil {
 		t.Skip("this system makes no symbolic links")
 	}
-	b.clearPicture()
-	b.openPlanPicture()
+	showAgain(t, b)
 	until(t, "the refusal", b.dialogOpen)
 	if !strings.Contains(b.foot.Message(), "leads out of the folder") {
 		t.Errorf("said %q, want that the link leads out of the folder", b.foot.Message())
@@ -171,4 +170,15 @@ func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
 	if b.dialogOpen() || len(b.s.Plan().Marks) != 1 || b.s.Dirty() {
 		t.Errorf("asked %v with %d marks, unsaved %v, want the saved plan, which the file has now", b.dialogOpen(), len(b.s.Plan().Marks), b.s.Dirty())
 	}
+}
+
+// showAgain lets the sheet of a plan be shown anew, as after a step to a plan without it
+// and back.
+func showAgain(t *testing.T, b *Bench) {
+	t.Helper()
+	sheet, _ := b.s.Sheet()
+	if err := b.s.RemoveSheet(sheet.ID); err != nil {
+		t.Fatal(err)
+	}
+	b.undo()
 }

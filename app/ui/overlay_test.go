@@ -2,7 +2,6 @@ package ui
 
 import (
 	"archive/zip"
-	"crypto/sha256"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,7 +10,6 @@ import (
 
 	"legwright/app/plan"
 	"legwright/mapio/planfile"
-	"legwright/mapio/scan"
 )
 
 // overlaidKML lays pictures over a little ground in the north, one degree of
@@ -39,9 +37,9 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.open(path)
-	until(t, "the end of the opening", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	until(t, "the end of the opening", func() bool { return whole(b) })
 	sheet, _ := b.s.Sheet()
-	if sheet.Picture != path || sheet.Page != (plan.Page{}) || sheet.SHA256 != (loaded{key: sha256.Sum256(raw)}).sha() {
+	if sheet.Picture != path || sheet.Page != (plan.Page{}) || sheet.SHA256 != hashText(raw) {
 		t.Errorf("got %+v, want the file's path and its picture's hash", sheet)
 	}
 	if !sheet.ByMatrix() || sheet.Code != "EPSG:3006" || b.s.Verdict().Checked {
@@ -50,19 +48,19 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	if said := saidBy(b.sheetP.Body()); strings.Contains(said, "states") || !strings.Contains(said, "gives no accuracy") {
 		t.Errorf("a file that states nothing of its error: %q", said)
 	}
-	b.checkPicture() // nothing has changed
+	b.desk.CheckFile() // nothing has changed
 	if err := os.WriteFile(path, []byte(overlaidKML("../ground.png")), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	b.open(path)
-	until(t, "the refusal", func() bool { return b.picture.now == nil && b.dialogOpen() })
+	until(t, "the refusal", func() bool { return !b.openingPicture() && b.dialogOpen() })
 	if !strings.Contains(b.foot.Message(), "out of the folder") {
 		t.Errorf("a path that climbs out: %q", b.foot.Message())
 	}
 }
 
-// Of an archive with two pictures the bench asks which, and knows the one that
-// was chosen when it comes again.
+// Of an archive with two pictures the bench asks which, and opens the one that was
+// chosen with the plan.
 func TestOverlaysOfAnArchive(t *testing.T) {
 	b := stored(t, t.TempDir())
 	pic, err := os.ReadFile(picture(t))
@@ -93,47 +91,27 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	}
 	f.Close()
 	b.open(path)
-	until(t, "the first picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	until(t, "the first picture", func() bool { return whole(b) })
 	if sheetPage(b) != (plan.Page{Number: 1}) || !b.dialogOpen() {
 		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", sheetPage(b), b.dialogOpen())
 	}
 	if got, want := overlayWords(path), ": 1 from 13, 2 from 14"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	b.dialogs.Escape()
 	second := plan.Page{Number: 2}
-	b.drawPage(path, b.picture.header, "2", "", b.useSheet)
-	until(t, "the second picture", func() bool { return b.picture.page == second && b.picture.now == nil })
+	typePage(t, b, "2", "")
+	until(t, "the second picture", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
 	sheet, _ := b.s.Sheet()
-	if size := b.picture.pyramid.Size(); size.X != 60 || size.Y != 40 || sheet.Page != second || !sheet.ByMatrix() {
+	if size := b.desk.Pyramid().Size(); size.X != 60 || size.Y != 40 || sheet.Page != second || !sheet.ByMatrix() {
 		t.Errorf("shown is %v of %+v, want the second picture, placed", size, sheet)
-	}
-	inner, name, err := scan.Inside(os.DirFS(filepath.Dir(path)), "two.kmz", 2)
-	if err != nil {
-		t.Fatal(err)
-	}
-	mark, err := scan.Mark(inner, name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	until(t, "it in the store", func() bool {
-		_, _, ok := b.picture.source.store.Find(pageMark(mark, second))
-		b.later(func() {})
-		return ok && b.picture.pyramid.Stats().Stored
-	})
-	var again loaded
-	b.loadPicture(path, second, func(l loaded) { again = l; b.useSheet(l) })
-	until(t, "it again", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
-	if !again.stored || again.page() != second {
-		t.Errorf("stored %v as %+v, want it from the store", again.stored, again.page())
 	}
 	file := filepath.Join(t.TempDir(), "walk"+planfile.Ext)
 	if err := b.s.SaveAs(file); err != nil {
 		t.Fatal(err)
 	}
 	reopened(t, b, file)
-	until(t, "the plan's picture", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
-	if sheet, _ := b.s.Sheet(); sheet.Picture != path || sheet.Page != second || !sheet.ByMatrix() || b.picture.page != second {
+	until(t, "the plan's picture", func() bool { return whole(b) })
+	if sheet, _ := b.s.Sheet(); sheet.Picture != path || sheet.Page != second || !sheet.ByMatrix() || b.pictures.shown.Page != second {
 		t.Errorf("the plan opens with %+v, want the second picture, placed", sheet)
 	}
 }

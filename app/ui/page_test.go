@@ -1,13 +1,15 @@
 package ui
 
 import (
-	"os"
 	"path/filepath"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"legwright/app/plan"
+	"legwright/app/ui/opening"
+	"legwright/app/ui/widgets"
 	"legwright/mapio/scan"
 )
 
@@ -32,11 +34,11 @@ func sheetPage(b *Bench) plan.Page {
 // undo brings the first one back as it was drawn.
 func TestPagesOfADocument(t *testing.T) {
 	b := stored(t, t.TempDir())
-	b.openSheet(twoPages(t))
-	until(t, "the end of the opening", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	b.desk.Open(twoPages(t))
+	until(t, "the end of the opening", func() bool { return whole(b) })
 	first := plan.Page{Number: 1, DPI: 200}
-	if sheetPage(b) != first || b.picture.page != first {
-		t.Fatalf("sheet %+v, shown %+v, want %+v", sheetPage(b), b.picture.page, first)
+	if sheetPage(b) != first || b.pictures.shown.Page != first {
+		t.Fatalf("sheet %+v, shown %+v, want %+v", sheetPage(b), b.pictures.shown.Page, first)
 	}
 	sheet, _ := b.s.Plan().Sheet()
 	if sheet.World == nil || sheet.Code != "EPSG:32632" || b.s.Verdict().Checked || sheet.DPI != 200 {
@@ -45,12 +47,9 @@ func TestPagesOfADocument(t *testing.T) {
 	if !b.dialogOpen() {
 		t.Error("the bench does not ask for the page")
 	}
-	for b.dialogs.Escape() {
-	}
-	b.focusSheet()
-	b.drawPage(b.picture.path, b.picture.header, "2", "100", b.useSheet)
+	typePage(t, b, "2", "100")
 	second := plan.Page{Number: 2, DPI: 100}
-	until(t, "the second page", func() bool { return b.picture.page == second && b.picture.now == nil })
+	until(t, "the second page", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
 	if s, _ := b.s.Plan().Sheet(); s.Page != second || s.World != nil || s.Width != 200 {
 		t.Errorf("got %+v, want the second page, uncalibrated", s)
 	}
@@ -58,53 +57,56 @@ func TestPagesOfADocument(t *testing.T) {
 	if sheetPage(b) != first {
 		t.Fatalf("undo leads to %+v: %s", sheetPage(b), b.foot.Message())
 	}
-	until(t, "the first page again", func() bool { return b.picture.page == first && b.picture.pyramid != nil && b.picture.now == nil })
-	if size := b.picture.pyramid.Size(); size.X != 800 || size.Y != 600 {
+	until(t, "the first page again", func() bool { return b.pictures.shown.Page == first && b.desk.Pyramid() != nil && !b.openingPicture() })
+	if size := b.desk.Pyramid().Size(); size.X != 800 || size.Y != 600 {
 		t.Errorf("shown is %v, want 800 × 600", size)
 	}
 }
 
-// What was typed for a page or a resolution is refused in a sentence.
-func TestPageIsRefused(t *testing.T) {
-	b := stand(t)
-	h := scan.Header{Page: 1, Pages: 2, PageDPI: 200}
-	for _, c := range [][2]string{{"3", "200"}, {"0", "200"}, {"one", "200"}, {"1", "5"}, {"1", "99999"}, {"1", "NaN"}} {
-		if fault, err := b.drawPage(twoPages(t), h, c[0], c[1], b.useSheet); err == nil || fault == "" {
-			t.Errorf("page %s at %s: not refused", c[0], c[1])
-		}
-		if b.picture.now != nil {
-			t.Fatalf("page %s at %s is being opened", c[0], c[1])
+// typePage types a page and a resolution into the page dialog, and submits them.
+func typePage(t *testing.T, b *Bench, number, dpi string) {
+	t.Helper()
+	if !b.dialogOpen() {
+		b.askPage()
+	}
+	var fields []*widgets.EscapeEntry
+	for _, o := range test.LaidOutObjects(b.window.Canvas().Overlays().Top()) {
+		if e, ok := o.(*widgets.EscapeEntry); ok {
+			fields = append(fields, e)
 		}
 	}
+	if len(fields) == 0 {
+		t.Fatal("the page dialog is not open")
+	}
+	fields[0].SetText(number)
+	if len(fields) > 1 {
+		fields[1].SetText(dpi)
+	}
+	fields[0].OnSubmitted(number)
 }
 
-// A page drawn once comes from the store when it is opened again, and another
-// resolution of it does not.
-func TestPageComesFromTheStore(t *testing.T) {
-	dir := t.TempDir()
-	b := stored(t, dir)
-	open := func(p plan.Page) (got loaded) {
-		b.loadPicture(twoPages(t), p, func(l loaded) { got = l; b.useSheet(l) })
-		until(t, "the end of the opening", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
-		return got
-	}
-	if l := open(plan.Page{Number: 2, DPI: 400}); l.stored || l.err != nil {
-		t.Fatalf("the first time: stored %v, %v", l.stored, l.err)
-	}
-	until(t, "the page in the store", func() bool {
-		mark, err := scan.Mark(os.DirFS("testdata"), "two-pages.pdf")
-		if err != nil {
-			t.Fatal(err)
+// What was typed for a page or a resolution is refused in a sentence.
+func TestPageIsRefused(t *testing.T) {
+	t.Parallel()
+	p := &opening.Picture{Page: plan.Page{Number: 1, DPI: 200}, Header: scan.Header{Page: 1, Pages: 2, PageDPI: 200}}
+	for _, c := range []struct {
+		number, dpi string
+		want        plan.Page // zero: refused
+	}{
+		{"3", "200", plan.Page{}},
+		{"0", "200", plan.Page{}},
+		{"one", "200", plan.Page{}},
+		{"1", "5", plan.Page{}},
+		{"1", "99999", plan.Page{}},
+		{"1", "NaN", plan.Page{}},
+		{"2", "150", plan.Page{Number: 2, DPI: 150}},
+		{"2", "", plan.Page{Number: 2}},
+		{" 2 ", "133,5", plan.Page{Number: 2, DPI: 133.5}},
+	} {
+		got, fault, err := typedPage(p, c.number, c.dpi)
+		if refused := c.want == (plan.Page{}); refused != (err != nil) || refused != (fault != "") || !refused && got != c.want {
+			t.Errorf("page %q at %q: got %+v, %q, %v, want %+v", c.number, c.dpi, got, fault, err, c.want)
 		}
-		_, _, ok := b.picture.source.store.Find(pageMark(mark, plan.Page{Number: 2, DPI: 400}))
-		b.later(func() {})
-		return ok && b.picture.pyramid.Stats().Stored
-	})
-	if l := open(plan.Page{Number: 2, DPI: 200}); l.stored {
-		t.Error("another resolution came from the store")
-	}
-	if l := open(plan.Page{Number: 2, DPI: 400}); !l.stored || l.sha() != b.picture.sha {
-		t.Errorf("the second time: stored %v", l.stored)
 	}
 }
 
@@ -117,8 +119,8 @@ func TestPagesOfATIFF(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := stored(t, dir)
-	b.openSheet(path)
-	until(t, "the end of the opening", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	b.desk.Open(path)
+	until(t, "the end of the opening", func() bool { return whole(b) })
 	first, second := plan.Page{Number: 1}, plan.Page{Number: 2}
 	if sheetPage(b) != first || !b.dialogOpen() {
 		t.Fatalf("sheet %+v, asked %v, want the first page and the question", sheetPage(b), b.dialogOpen())
@@ -129,7 +131,7 @@ func TestPagesOfATIFF(t *testing.T) {
 		b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	}
 	answerWith('7')
-	if b.picture.now != nil || sheetPage(b) != first || b.window.Canvas().Focused() == asked {
+	if b.openingPicture() || sheetPage(b) != first || b.window.Canvas().Focused() == asked {
 		t.Fatal("page 7 of 2 was not refused")
 	}
 	b.dialogs.Escape() // the refusal: the question is there again
@@ -137,23 +139,8 @@ func TestPagesOfATIFF(t *testing.T) {
 		t.Fatal("after a refusal the question is gone")
 	}
 	answerWith('2')
-	until(t, "the second page", func() bool { return b.picture.page == second && b.picture.now == nil })
-	if size := b.picture.pyramid.Size(); size.X != 50 || size.Y != 70 || sheetPage(b) != second {
+	until(t, "the second page", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
+	if size := b.desk.Pyramid().Size(); size.X != 50 || size.Y != 70 || sheetPage(b) != second {
 		t.Errorf("shown is %v as %+v, want the second page", size, sheetPage(b))
-	}
-	mark, err := scan.Mark(os.DirFS("testdata"), "two-pages.tif")
-	if err != nil {
-		t.Fatal(err)
-	}
-	until(t, "the page in the store", func() bool {
-		_, _, ok := b.picture.source.store.Find(pageMark(mark, second))
-		b.later(func() {})
-		return ok && b.picture.pyramid.Stats().Stored
-	})
-	var again loaded
-	b.loadPicture(path, second, func(l loaded) { again = l; b.useSheet(l) })
-	until(t, "the page again", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
-	if !again.stored || again.page() != second {
-		t.Errorf("stored %v as %+v, want the second page from the store", again.stored, again.page())
 	}
 }

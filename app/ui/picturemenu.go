@@ -4,7 +4,7 @@ import "fmt"
 
 // askClearStore empties the folder of stored pictures.
 func (b *Bench) askClearStore() {
-	store := b.picture.source.store
+	store := b.desk.Source().Store
 	if store == nil {
 		b.say("No pictures are stored: there is no folder for them.")
 		return

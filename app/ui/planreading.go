@@ -56,7 +56,7 @@ func (b *Bench) planRead(path string, p readPlan, err error, before *plan.Plan) 
 		if errors.Is(err, os.ErrNotExist) {
 			b.set.forget(path)
 		}
-		b.refuseOpening("This plan cannot be opened", err)
+		b.refuseFile("This plan cannot be opened", err, b.desk.EndBatch())
 		return
 	}
 	if b.s.Plan() == before {
@@ -70,28 +70,19 @@ func (b *Bench) planRead(path string, p readPlan, err error, before *plan.Plan) 
 // the plan.
 func (b *Bench) stopReading(path string) {
 	b.cancelReading()
-	b.sheets.queue, b.sheets.drop = nil, dropState{}
+	b.desk.EndBatch()
 	b.say("Cancelled: " + filepath.Base(path) + " was not opened.")
 }
 
 // takePlan replaces the open plan by one that was read.
 func (b *Bench) takePlan(p readPlan) {
+	b.desk.SetReach(p.reach)
 	b.s.Take(p.Opened)
 	b.set.remember(p.Path)
-	b.planReplaced(p.reach)
+	b.goTo(postRoute)
 	b.say("Opened " + filepath.Base(p.Path) + ".")
 	b.tellMended()
-	b.openPlanPicture()
-	b.dropOpened(p.Path)
-}
-
-// planReplaced removes the picture and the imports of a plan that was replaced: on
-// that picture, readings of the new plan would look right and be wrong.
-func (b *Bench) planReplaced(reach planfile.Reach) {
-	b.endImport()
-	b.clearPicture()
-	b.reachOf(reach)
-	b.goTo(postRoute)
+	b.tellLeft(b.desk.EndBatch())
 }
 
 // cancelReading ends the reading of a plan, if one is under way.

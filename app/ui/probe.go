@@ -121,7 +121,7 @@ func (p *probe) state() probeState {
 	if sheet, ok := b.s.Sheet(); ok {
 		s.Points = len(sheet.Points)
 	}
-	if b.picture.pyramid != nil {
+	if b.desk.Pyramid() != nil {
 		s.Sharp = b.sheet.Missing() == 0
 		v := b.sheet.View()
 		o, x, y := v.ToScreen(view.PicPt{}), v.ToScreen(view.PicPt{X: 1}), v.ToScreen(view.PicPt{Y: 1})

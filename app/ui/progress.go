@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"time"
 
 	"legwright/app/ui/ask"
 	"legwright/mapio/scan"
@@ -26,8 +25,11 @@ func newProgressView(b *Bench, name string, cancel func()) *progressView {
 	return v
 }
 
-// ticks is how often the view is refreshed.
-func (v *progressView) ticks() *time.Ticker { return time.NewTicker(80 * time.Millisecond) }
+// step is how far some work has come.
+type step struct {
+	stage       string
+	done, total int64
+}
 
 // tell shows how far the opening has come.
 func (v *progressView) tell(at step) {

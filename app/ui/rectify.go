@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -18,6 +17,7 @@ import (
 
 	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
+	"legwright/app/ui/opening"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/rectify"
@@ -76,7 +76,7 @@ func sizeWords(reach rectify.Reach, scale string) (string, widgets.Tone) {
 
 // rectifySheet is the sheet in hand, ready to be rectified.
 func (b *Bench) rectifySheet() (rectify.Sheet, error) {
-	p := b.picture.pyramid
+	p := b.desk.Pyramid()
 	sheet, ok := b.s.Sheet()
 	switch {
 	case b.rectified.cancel != nil:
@@ -96,7 +96,7 @@ func (b *Bench) rectifySheet() (rectify.Sheet, error) {
 	}
 	return rectify.Sheet{
 		Workers: max(1, runtime.GOMAXPROCS(0)-1), // one is for what writes, and the window comes first
-		Name:    pictureName(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
+		Name:    opening.Name(b.s.PicturePath()), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
 		System: sys, Calibration: c, Verdict: b.s.Verdict(), FileCautions: sheet.FileCautions, DPI: sheet.DPI, Version: b.app.Metadata().Version,
 	}, nil
 }
@@ -245,12 +245,12 @@ func (b *Bench) spareSheets(path string) error {
 	if err != nil {
 		return nil // nothing is there, or it will be said when it is written
 	}
-	paths := []string{b.picture.path, b.s.PicturePath()}
+	paths := []string{b.s.PicturePath()}
 	for _, sheet := range b.s.Plan().Sheets {
 		paths = append(paths, sheet.Picture)
 	}
 	for _, p := range paths {
-		if slices.Contains(b.outside.ask, p) {
+		if b.desk.Withheld(p) {
 			continue // not to be touched before the person agrees
 		}
 		if info, err := os.Stat(p); err == nil && os.SameFile(there, info) {

@@ -18,7 +18,7 @@ import (
 func readable(t *testing.T) *Bench {
 	t.Helper()
 	b := calibrated(t)
-	if err := b.picture.pyramid.Wait(0); err != nil {
+	if err := b.desk.Pyramid().Wait(0); err != nil {
 		t.Fatal(err)
 	}
 	return b
@@ -157,7 +157,7 @@ func TestRectifyPictureGone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.picture.pyramid.Close()
+	b.desk.Pyramid().Close()
 	if err := rectify.Save(context.Background(), filepath.Join(t.TempDir(), "up.png"), s, f, false, nil); err == nil {
 		t.Error("it was written")
 	}
@@ -237,12 +237,12 @@ func TestRectifiedOpensNoBetter(t *testing.T) {
 	again.open(out)
 	until(t, "the sheet, placed with nothing asked", func() bool {
 		_, err := again.s.Calibration()
-		return err == nil && again.picture.now == nil
+		return err == nil && !again.openingPicture()
 	})
 	if again.dialogOpen() {
 		t.Error("something is asked")
 	}
-	if got := again.picture.header.PositionM; got <= 0 {
+	if got := again.pictures.shown.Header.PositionM; got <= 0 {
 		t.Fatalf("the picture states a sigma of %g m", got)
 	}
 	c, err := again.s.Calibration()
@@ -274,7 +274,7 @@ func TestRectifiedKeepsTheStop(t *testing.T) {
 		again.open(out)
 		until(t, "the sheet, placed with nothing asked", func() bool {
 			_, err := again.s.Calibration()
-			return err == nil && again.picture.now == nil
+			return err == nil && !again.openingPicture()
 		})
 		if got := sheetInHand(again).FileCautions; got != "evidence-disagrees" || len(again.s.Reader().SheetCautions()) == 0 {
 			t.Errorf("%s: opened with %q: %s", name, got, again.foot.Message())

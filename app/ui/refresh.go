@@ -18,7 +18,8 @@ func (b *Bench) changed(c session.Change) {
 	b.probe.note(c.Step)
 	b.set.setLast(b.s.Path())
 	if c.What.Has(session.PlanReplaced) {
-		b.sheets = sheetsState{queue: b.sheets.queue, drop: b.sheets.drop}
+		b.pictures.looked = nil
+		b.endImport() // it was worked out for the plan before
 	}
 	b.refreshAll()
 	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.AnySheet) {
@@ -60,9 +61,9 @@ func (b *Bench) showQuality() {
 		q.Text = sheetpanel.CutMiddle(p.SheetName(sheet.ID), mostSheetName) + ": " + q.Text
 	}
 	switch {
-	case b.picture.kept:
+	case b.pictures.shown.Copy:
 		q.Text = "picture's file not there, " + q.Text
-	case b.picture.pyramid == nil && b.picture.now == nil:
+	case b.desk.Pyramid() == nil && !b.openingPicture():
 		q.Text = "picture not shown, " + q.Text
 	}
 	b.foot.SetQuality(q)

@@ -146,7 +146,7 @@ func (p *routePost) sightFigures(r leg.Row) string {
 
 // next says in one sentence what to do next.
 func (p *routePost) next(pl *plan.Plan) string {
-	if p.b.picture.pyramid == nil {
+	if p.b.desk.Pyramid() == nil {
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
 	}
 	if _, err := p.b.s.Calibration(); err != nil {

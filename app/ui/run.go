@@ -9,9 +9,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
-	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
+	"legwright/app/ui/opening"
 	"legwright/assets/demo"
 	"legwright/canvas/mapview"
 	"legwright/canvas/pyramid"
@@ -27,9 +27,6 @@ const appID = "legwright.bench"
 // pictures.
 const sizeEnv = "LEGWRIGHT_SIZE"
 
-// embeddedScan is the sheet picture's name in the demo plan.
-const embeddedScan = plan.EmbeddedPrefix + demo.ScanName
-
 // Run opens the bench and returns when its window is closed. args may name a
 // picture, a plan or a GPX file, or be DemoArgument; without any the plan that was open
 // last opens, and at the very first run the demo.
@@ -44,18 +41,17 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	a := app.NewWithID(appID)
 	set := settings{a.Preferences()}
 	what := beginWithWhat(args, set)
-	ahead := openEarly(from, what.early())
+	readAhead(from, what.early())
 	a.Settings().SetTheme(look.New(set.mode()))
 	a.SetIcon(look.AppIcon())
 	readFonts()
 	dirs := stateDirs()
 	journal := planfile.OpenJournal(dirs, "")
 	loop := &mainLoop{}
-	b := newBench(a, planfile.NewStore(), journal, loop.do)
+	b := newBench(a, planfile.NewStore(), journal, loop.do, from)
 	b.loop = loop
 	b.keepIn(journal, dirs)
 	b.known = planfile.OpenKnown()
-	b.draw(from, ahead)
 	b.probe = newProbe(b)
 	b.window.Resize(firstSize(set))
 	b.window.CenterOnScreen()
@@ -70,20 +66,18 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	return b.s.Close(true) // after a signal, unsaved work is kept
 }
 
-// newSource is what openings draw on. Without a folder for it there is no
-// store of pictures, and every opening decodes.
-func newSource() *source {
-	from := &source{opener: scan.NewOpener()}
+// newSource is what openings draw on. Without a folder for it there is no store of
+// pictures, and every opening decodes.
+func newSource() *opening.Source {
+	from := &opening.Source{Opener: scan.NewOpener(), Begins: func(path string) {
+		if path != opening.DemoPicture {
+			keepMemoryLow()
+		}
+	}}
 	if dir, err := os.UserCacheDir(); err == nil {
-		from.store, _ = pyramid.OpenStore(filepath.Join(dir, "legwright"), 0, pyramid.Owner{Mark: atomicfile.Mark(), Left: atomicfile.Left}) // nil if it cannot be made
+		from.Store, _ = pyramid.OpenStore(filepath.Join(dir, "legwright"), 0, pyramid.Owner{Mark: atomicfile.Mark(), Left: atomicfile.Left}) // nil if it cannot be made
 	}
 	return from
-}
-
-// draw takes over what was made before there was a bench.
-func (b *Bench) draw(from *source, ahead *opening) {
-	b.picture.source, b.picture.early = from, ahead
-	from.bench.Store(b)
 }
 
 // firstSize is the size of the window at its start, in units of the window: the one
@@ -100,14 +94,14 @@ func firstSize(set settings) fyne.Size {
 func (b *Bench) openDemo() {
 	p, err := planfile.Decode(strings.NewReader(string(demo.Plan())))
 	if err == nil {
+		b.desk.SetReach(planfile.Reach{})
 		err = b.s.Use(p)
 	}
 	if err != nil {
 		b.refuse("The demo cannot be opened", err)
 		return
 	}
-	b.planReplaced(planfile.Reach{})
-	b.openPlanPicture()
+	b.goTo(postRoute)
 }
 
 // Sheet is the map area, for a script.

@@ -12,8 +12,10 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/opening"
 	"legwright/app/ui/uitest"
 	"legwright/mapio/planfile"
+	"legwright/mapio/scan"
 )
 
 // crash leaves unsaved work of a plan in a folder of journals, as a bench does
@@ -36,7 +38,7 @@ func risen(t *testing.T, dir string) *Bench {
 	t.Helper()
 	j := planfile.OpenJournal([]string{dir}, "")
 	t.Cleanup(func() { _ = j.Close() })
-	b := newBench(uitest.NewApp(t), planfile.NewStore(), session.Journal(j), waiting.later)
+	b := newBench(uitest.NewApp(t), planfile.NewStore(), session.Journal(j), waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	b.keepIn(j, []string{dir})
 	t.Cleanup(b.window.Close)
 	return b
@@ -62,7 +64,7 @@ func TestUnsavedWorkIsRestored(t *testing.T) {
 	if p := b.s.Plan(); len(p.Marks) != 1 || points(b) != 2 || !b.s.Dirty() {
 		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), points(b), b.s.Dirty())
 	}
-	until(t, "its picture", func() bool { return b.picture.pyramid != nil })
+	until(t, "its picture", func() bool { return whole(b) })
 	until(t, "the end of the old journal", func() bool {
 		time.Sleep(5 * time.Millisecond)
 		b.later(func() {})
@@ -110,16 +112,16 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 // plan, even where its own cannot be opened.
 func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
 	b := risen(t, crash(t))
-	b.openSheet(otherPicture(t))
-	until(t, "the picture of the open plan", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	b.desk.Open(otherPicture(t))
+	until(t, "the picture of the open plan", func() bool { return whole(b) })
 	if err := os.Remove(pending(t, b)[0].Plan.Sheets[0].Picture); err != nil {
 		t.Fatal(err)
 	}
 	b.askUnsaved()
 	answerWith(t, b, "Discard")
 	answerWith(t, b, "Restore")
-	if len(b.s.Plan().Marks) != 1 || b.picture.pyramid != nil {
-		t.Errorf("%d marks, another picture shown %v, want the one mark and no picture", len(b.s.Plan().Marks), b.picture.pyramid != nil)
+	if len(b.s.Plan().Marks) != 1 || b.desk.Pyramid() != nil {
+		t.Errorf("%d marks, another picture shown %v, want the one mark and no picture", len(b.s.Plan().Marks), b.desk.Pyramid() != nil)
 	}
 }
 
@@ -130,7 +132,7 @@ func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	b.begin(beginning{files: []string{file}})
 	answerWith(t, b, "Discard…")
 	answerWith(t, b, "Discard")
-	until(t, "the file of the command line", func() bool { return b.picture.path == file })
+	until(t, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
 	if len(pending(t, b)) != 0 {
 		t.Error("what was discarded is still offered")
 	}
@@ -279,7 +281,7 @@ func TestLastPlanReopens(t *testing.T) {
 	if got := b.set.last(); got != path {
 		t.Fatalf("the next start opens %q, want %q", got, path)
 	}
-	next := newBench(b.app, planfile.NewStore(), nil, waiting.later)
+	next := newBench(b.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(next.window.Close)
 	next.begin(beginWithWhat(nil, next.set))
 	until(t, "the plan of last time", func() bool { return next.s.Path() == path })
@@ -289,7 +291,7 @@ func TestLastPlanReopens(t *testing.T) {
 	if err := os.Remove(path); err != nil {
 		t.Fatal(err)
 	}
-	last := newBench(b.app, planfile.NewStore(), nil, waiting.later)
+	last := newBench(b.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(last.window.Close)
 	last.set.remember(path)
 	last.begin(beginWithWhat(nil, last.set))

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/atomicfile"
@@ -36,7 +38,7 @@ func (b *Bench) saved(then func()) {
 	b.set.remember(b.s.Path())
 	b.rememberSaved()
 	b.say("Saved " + filepath.Base(b.s.Path()) + ".")
-	b.checkPicture()
+	b.desk.CheckFile()
 	if then != nil {
 		then()
 	}
@@ -142,4 +144,14 @@ func (b *Bench) takeTyping() bool {
 		return false
 	}
 	return b.ledger.TakeTyping()
+}
+
+// rememberSaved notes that the plan was saved here, so that the next start opens its
+// pictures without asking. While a picture still waits for an answer it notes nothing:
+// to save somebody else's plan is not to agree to its pictures.
+func (b *Bench) rememberSaved() {
+	waits := func(s plan.Sheet) bool { return b.desk.Withheld(s.Picture) }
+	if !slices.ContainsFunc(b.s.Plan().Sheets, waits) {
+		_ = b.known.Saved(b.s.Path(), b.s.Stamp()) // after a failure the bench asks again
+	}
 }

@@ -5,8 +5,8 @@ import "legwright/canvas/pyramid"
 // Pyramid is what the sheet shows, or nil. It serves the speed figures, which
 // work the bench from within; call it on the main thread.
 func (b *Bench) Pyramid() *pyramid.Pyramid {
-	if b.glimpsed() {
-		return b.picture.glimpse
+	if p := b.desk.Preview(); p != nil {
+		return p
 	}
-	return b.picture.pyramid
+	return b.desk.Pyramid()
 }

@@ -53,8 +53,5 @@ func (b *Bench) offerChanged() {
 // focusSheet gives the keyboard to the sheet.
 func (b *Bench) focusSheet() { b.view.Focus() }
 
-// glimpsed reports whether what is shown can only be looked at.
-func (b *Bench) glimpsed() bool { return b.view.Preview() }
-
 // offered reports whether a reading waits to be kept.
 func (b *Bench) offered() bool { return b.view.Offer().On() }

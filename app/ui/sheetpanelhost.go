@@ -2,13 +2,8 @@ package ui
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"errors"
 	"image"
-	"image/draw"
 	"path/filepath"
-	"slices"
 
 	"fyne.io/fyne/v2"
 
@@ -17,6 +12,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/sheetpanel"
+	"legwright/app/ui/sheetview"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
@@ -43,7 +39,7 @@ func (h sheetHost) ShowPanel() {
 func (h sheetHost) AddSheet() { h.b.askSheet() }
 
 // ShowSheet shows another sheet of the plan.
-func (h sheetHost) ShowSheet(id plan.ID) { h.b.showSheet(id, nil) }
+func (h sheetHost) ShowSheet(id plan.ID) { h.b.showSheet(id, "") }
 
 // RemoveSheet deletes a sheet from the plan.
 func (h sheetHost) RemoveSheet(id plan.ID) { h.b.removeSheet(id) }
@@ -74,45 +70,19 @@ func (a sheetAsk) GridWords(code geodesy.Code) string { return ask.GridChosen(co
 type sheetPictures struct{ b *Bench }
 
 // Pyramid is the picture that can be worked on.
-func (p sheetPictures) Pyramid() *pyramid.Pyramid { return p.b.picture.pyramid }
+func (p sheetPictures) Pyramid() *pyramid.Pyramid { return p.b.desk.Pyramid() }
 
 // Preview says that the picture shown can only be looked at.
-func (p sheetPictures) Preview() bool { return p.b.glimpsed() }
+func (p sheetPictures) Preview() bool { return p.b.desk.Preview() != nil }
 
 // Withheld says that a picture may not be opened unasked.
-func (p sheetPictures) Withheld(path string) bool { return slices.Contains(p.b.outside.ask, path) }
+func (p sheetPictures) Withheld(path string) bool { return p.b.desk.Withheld(path) }
 
 // Look is how pictures are shown.
 func (p sheetPictures) Look() pyramid.Look { return p.b.set.pictureLook() }
 
 // Around reads a part of a sheet's picture.
 func (p sheetPictures) Around(ctx context.Context, sheet plan.Sheet, at calib.PicturePt) (image.Image, view.PicPt, error) {
-	return p.b.picture.source.around(ctx, sheet, at)
-}
-
-// around reads the picture of a sheet around a place: from the store, or else from its
-// file, whose hash must be the sheet's. at is the place in what is returned.
-func (s *source) around(ctx context.Context, sheet plan.Sheet, place calib.PicturePt) (img image.Image, at view.PicPt, err error) {
-	raw, err := hex.DecodeString(sheet.SHA256)
-	if err != nil || len(raw) != sha256.Size {
-		return nil, at, errors.New("the plan does not say which picture it is")
-	}
-	corner := image.Pt(int(place.Col)-pyramid.MaxCrop/2, int(place.Row)-pyramid.MaxCrop/2)
-	box := image.Rectangle{Min: corner, Max: corner.Add(image.Pt(pyramid.MaxCrop, pyramid.MaxCrop))}
-	at = view.PicPt{X: place.Col - float64(corner.X), Y: place.Row - float64(corner.Y)}
-	key := pageKey([32]byte(raw), sheet.Page)
-	if s.store != nil {
-		if kept, err := s.store.Open(key, pyramid.Options{}); err == nil {
-			defer kept.Close()
-			return kept.Crop(box), at, nil
-		}
-	}
-	whole, err := s.again(ctx, sheet.Picture, sheet.Page, key)
-	if err != nil {
-		return nil, at, err
-	}
-	part := image.NewRGBA(image.Rectangle{Max: box.Size()})
-	in := box.Intersect(whole.Bounds())
-	draw.Draw(part, in.Sub(corner), whole, in.Min, draw.Src)
-	return part, at, nil
+	img, in, err := p.b.desk.Source().Around(ctx, sheet, at)
+	return img, sheetview.ViewPt(in), err
 }

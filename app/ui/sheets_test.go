@@ -34,10 +34,10 @@ func panels(t *testing.T) (b *Bench, west, east plan.ID) {
 	b = calibrated(t)
 	first, _ := b.s.Sheet()
 	b.view.NewMark(picAt(150, 150))
-	b.openSheet(otherPicture(t))
+	b.desk.Open(otherPicture(t))
 	answerWith(t, b, "Another sheet")
 	until(t, "the second sheet", func() bool {
-		return b.picture.now == nil && b.picture.path != first.Picture && b.picture.pyramid != nil
+		return !b.openingPicture() && b.pictures.shown.Path != first.Picture && b.desk.Pyramid() != nil
 	})
 	second, _ := b.s.Sheet()
 	point(b, 100, 100, "NL 25 43")
@@ -57,7 +57,7 @@ func points2(b *Bench) int {
 func shown(b *Bench, id plan.ID) func() bool {
 	return func() bool {
 		s, ok := b.s.Sheet()
-		return ok && s.ID == id && b.picture.pyramid != nil && b.picture.path == s.Picture && b.picture.now == nil
+		return ok && s.ID == id && b.desk.Pyramid() != nil && b.pictures.shown.Path == s.Picture && !b.openingPicture()
 	}
 }
 
@@ -66,31 +66,31 @@ func shown(b *Bench, id plan.ID) func() bool {
 func TestOpeningAsksWhichSheet(t *testing.T) {
 	b := opened(t)
 	path := otherPicture(t)
-	b.openSheet(path)
+	b.desk.Open(path)
 	if b.dialogOpen() {
 		t.Error("asked about a sheet on which nothing has been done")
 	}
-	until(t, "the picture", func() bool { return b.picture.path == path && b.picture.now == nil })
+	until(t, "the picture", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
 
 	b = calibrated(t)
 	before := b.s.Plan()
-	b.openSheet(b.picture.path)
+	b.desk.Open(b.pictures.shown.Path)
 	if b.dialogOpen() {
 		t.Error("asked about the sheet itself")
 	}
-	until(t, "the sheet again", func() bool { return b.picture.now == nil })
-	b.openSheet(path)
-	if !b.dialogOpen() || b.picture.now != nil {
-		t.Fatalf("asked %v, being read %v, want the question first", b.dialogOpen(), b.picture.now != nil)
+	until(t, "the sheet again", func() bool { return !b.openingPicture() })
+	b.desk.Open(path)
+	if !b.dialogOpen() || b.openingPicture() {
+		t.Fatalf("asked %v, being read %v, want the question first", b.dialogOpen(), b.openingPicture())
 	}
 	answerWith(t, b, "Do not open")
-	if b.s.Plan() != before || b.picture.now != nil || b.dialogOpen() {
+	if b.s.Plan() != before || b.openingPicture() || b.dialogOpen() {
 		t.Error("something was opened all the same")
 	}
-	b.openSheet(path)
+	b.desk.Open(path)
 	answerWith(t, b, "New plan")
 	answerWith(t, b, "Discard")
-	until(t, "the new plan", func() bool { return b.picture.path == path && b.picture.now == nil })
+	until(t, "the new plan", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
 	if p := b.s.Plan(); len(p.Sheets) != 1 || len(p.Sheets[0].Points) != 0 || b.s.Path() != "" {
 		t.Errorf("the new plan has %v", p.Sheets)
 	}
@@ -119,8 +119,8 @@ func TestTwoSheets(t *testing.T) {
 	}
 	b.stepSheet(1)
 	until(t, "the first sheet", shown(b, west))
-	if points2(b) != 2 || b.picture.pyramid.Size().X != 400 {
-		t.Errorf("%d points on a picture of %v", points2(b), b.picture.pyramid.Size())
+	if points2(b) != 2 || b.desk.Pyramid().Size().X != 400 {
+		t.Errorf("%d points on a picture of %v", points2(b), b.desk.Pyramid().Size())
 	}
 	b.stepSheet(-1)
 	until(t, "the second sheet", shown(b, east))
@@ -133,13 +133,13 @@ func TestSheetsRememberTheirView(t *testing.T) {
 	b.sheet.CenterOn(view.PicPt{X: 40, Y: 30})
 	b.sheet.Cancel()
 	until(t, "the move", b.sheet.Settled)
-	want, old := b.sheet.View(), b.picture.pyramid
-	b.showSheet(west, nil)
+	want, old := b.sheet.View(), b.desk.Pyramid()
+	b.showSheet(west, "")
 	until(t, "the first sheet", shown(b, west))
-	if b.sheet.View() == want || b.picture.pyramid == old {
+	if b.sheet.View() == want || b.desk.Pyramid() == old {
 		t.Error("the first sheet is shown by the second's view")
 	}
-	b.showSheet(east, nil)
+	b.showSheet(east, "")
 	until(t, "the second sheet", shown(b, east))
 	if got := b.sheet.View(); got != want {
 		t.Errorf("shown by %+v, left by %+v", got, want)
@@ -191,7 +191,7 @@ func TestSheetsComeAndGo(t *testing.T) {
 	b.removeSheet(west)
 	until(t, "the second alone", shown(b, east))
 	b.removeSheet(east)
-	if _, ok := b.s.Sheet(); ok || b.picture.pyramid != nil {
+	if _, ok := b.s.Sheet(); ok || b.desk.Pyramid() != nil {
 		t.Error("a picture is shown without a sheet")
 	}
 }
@@ -210,8 +210,9 @@ func TestOneMissingPicture(t *testing.T) {
 	}
 	again := stand(t)
 	reopened(t, again, file)
-	if !again.dialogOpen() || again.picture.pyramid != nil {
-		t.Fatalf("asked %v, shown %v", again.dialogOpen(), again.picture.pyramid != nil)
+	until(t, "the question", again.dialogOpen)
+	if again.desk.Pyramid() != nil {
+		t.Fatal("a picture is shown whose file is gone")
 	}
 	answerWith(t, again, "Not now")
 	again.stepSheet(1)
@@ -220,8 +221,9 @@ func TestOneMissingPicture(t *testing.T) {
 		t.Errorf("%d points, asked %v", points2(again), again.dialogOpen())
 	}
 	again.stepSheet(1)
-	if !again.dialogOpen() || again.picture.pyramid != nil {
-		t.Errorf("back on the missing one: asked %v, shown %v", again.dialogOpen(), again.picture.pyramid != nil)
+	until(t, "the question about the missing one", again.dialogOpen)
+	if again.desk.Pyramid() != nil {
+		t.Error("back on the missing one a picture is shown")
 	}
 }
 
@@ -245,20 +247,21 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 	b := stand(t)
 	path := twoPages(t)
 	page := func(n int) func() bool {
-		return func() bool { return b.picture.page.Number == n && b.picture.pyramid != nil && b.picture.now == nil }
+		return func() bool {
+			return b.pictures.shown.Page.Number == n && b.desk.Pyramid() != nil && !b.openingPicture()
+		}
 	}
-	b.openSheet(path)
+	b.desk.Open(path)
 	until(t, "the first page", page(1))
 	answerWith(t, b, "Keep this one")
 	first, _ := b.s.Sheet()
-	b.openSheet(path)
+	b.desk.Open(path)
 	answerWith(t, b, "Another sheet")
-	until(t, "the question about the page", func() bool { return b.dialogOpen() && b.picture.now == nil })
-	answerWith(t, b, "Keep this one")
+	until(t, "the question about the page", func() bool { return b.dialogOpen() && !b.openingPicture() })
 	if n := len(b.s.Plan().Sheets); n != 1 {
 		t.Fatalf("%d sheets, want the one that was there", n)
 	}
-	b.drawPage(path, b.picture.header, "2", "100", b.addSheet)
+	typePage(t, b, "2", "100")
 	until(t, "the second page", page(2))
 	sheets := b.s.Plan().Sheets
 	if len(sheets) != 2 || sheets[0].ID != first.ID || sheets[0].World == nil || sheets[1].Page.Number != 2 {
@@ -274,7 +277,7 @@ func TestPanelsOfTheCommandLine(t *testing.T) {
 	b := stand(t)
 	paths := []string{picture(t), otherPicture(t)}
 	b.openFirst(beginning{files: paths})
-	until(t, "the last panel", func() bool { return b.picture.path == paths[1] && b.picture.now == nil })
+	until(t, "the last panel", func() bool { return b.pictures.shown.Path == paths[1] && !b.openingPicture() })
 	if n := len(b.s.Plan().Sheets); n != 2 {
 		t.Errorf("%d sheets, want 2", n)
 	}
@@ -290,7 +293,7 @@ func TestPanelsDroppedTogether(t *testing.T) {
 		list[i] = storage.NewFileURI(p)
 	}
 	b.dropped(fyne.Position{}, list)
-	until(t, "the last panel", func() bool { return b.picture.path == paths[2] && b.picture.now == nil })
+	until(t, "the last panel", func() bool { return b.pictures.shown.Path == paths[2] && !b.openingPicture() })
 	var got []string
 	for _, s := range b.s.Plan().Sheets {
 		got = append(got, s.Picture)
@@ -299,8 +302,8 @@ func TestPanelsDroppedTogether(t *testing.T) {
 		t.Errorf("the sheets are %v, want %v; asked %v", got, paths, b.dialogOpen())
 	}
 	b.dropped(fyne.Position{}, append(list, storage.NewFileURI("/nowhere/walk.gpx")))
-	if len(b.sheets.queue) != 0 {
-		t.Errorf("a mixed drop waits for %v", b.sheets.queue)
+	if batch := b.desk.EndBatch(); len(batch.Waiting) > 1 {
+		t.Errorf("a mixed drop waits for %v", batch.Waiting)
 	}
 }
 
@@ -309,8 +312,8 @@ func TestPanelsDroppedTogether(t *testing.T) {
 func TestAPlaceIsTakenOnce(t *testing.T) {
 	b := stand(t)
 	path := twoPages(t)
-	b.openSheet(path)
-	until(t, "the placed page", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	b.desk.Open(path)
+	until(t, "the placed page", func() bool { return whole(b) })
 	answerWith(t, b, "Keep this one")
 	placed, _ := b.s.Sheet()
 	for b.s.UndoName() == "take the file's place" {
@@ -320,16 +323,16 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 		t.Fatalf("placed %v, after undo %v", placed.World, sheet.World)
 	}
 	other := otherPicture(t)
-	b.loadPicture(other, plan.Page{}, b.addSheet)
-	until(t, "the other sheet", func() bool { return b.picture.path == other && b.picture.now == nil })
-	b.showSheet(placed.ID, nil)
+	b.desk.Add(other)
+	until(t, "the other sheet", func() bool { return b.pictures.shown.Path == other && !b.openingPicture() })
+	b.showSheet(placed.ID, "")
 	until(t, "the first sheet", shown(b, placed.ID))
 	if sheet, _ := b.s.Sheet(); sheet.World != nil {
 		t.Error("the place that was undone is taken again")
 	}
 	b.newPlan()
-	b.openSheet(path)
-	until(t, "the page in another plan", func() bool { return b.picture.pyramid != nil && b.picture.now == nil })
+	b.desk.Open(path)
+	until(t, "the page in another plan", func() bool { return whole(b) })
 	if sheet, _ := b.s.Sheet(); sheet.World == nil {
 		t.Error("in another plan the place is not taken")
 	}

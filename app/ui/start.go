@@ -129,7 +129,7 @@ func newStartCard(b *Bench) *startCard {
 func (c *startCard) refresh() {
 	_, sheet := c.b.s.Sheet()
 	p := c.b.s.Plan()
-	on := !sheet && len(p.Legs)+len(p.Marks)+len(p.Tracks) == 0 && c.b.picture.now == nil && c.b.reading.view == nil
+	on := !sheet && len(p.Legs)+len(p.Marks)+len(p.Tracks) == 0 && !c.b.openingPicture() && c.b.reading.view == nil
 	if !on {
 		c.gone = ""
 	}

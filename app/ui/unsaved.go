@@ -139,17 +139,21 @@ func (o *unsavedOffer) discard() {
 func (o *unsavedOffer) restore() {
 	b, r := o.b, o.list[0]
 	b.restore = nil
-	if err := b.s.RecoverAs(r.Path, r.Base, r.Plan); err != nil {
+	err := r.Plan.Validate()
+	if err == nil {
+		b.desk.SetReach(reachOfWork(r, b.known))
+		err = b.s.RecoverAs(r.Path, r.Base, r.Plan)
+	}
+	if err != nil {
 		o.later()
 		b.refuse("The unsaved work cannot be restored", err)
 		return
 	}
 	o.kept += len(o.list) - 1
 	b.discardOnceKept(r)
-	b.planReplaced(reachOfWork(r, b.known))
+	b.goTo(postRoute)
 	o.sayKept("The unsaved work is restored. Save it now. ")
 	b.tellMended()
-	b.openPlanPicture()
 }
 
 // reachOfWork returns the folders from which the pictures of unsaved work may open.

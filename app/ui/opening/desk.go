@@ -93,8 +93,11 @@ func (d *Desk) Source() *Source { return d.m.from }
 // become, unless there is only one thing it can be, before anything of it is read:
 // only one large picture is in memory at a time.
 func (d *Desk) Open(path string) {
-	d.EndBatch()
-	d.m.open(absolute(path))
+	path = absolute(path)
+	if d.m.past.batch.next() != path {
+		d.EndBatch()
+	}
+	d.m.open(path)
 }
 
 // Add opens a picture as another sheet of the plan.

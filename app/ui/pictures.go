@@ -1,0 +1,164 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"legwright/app/plan"
+	"legwright/app/ui/ask"
+	"legwright/app/ui/opening"
+	"legwright/canvas/pyramid"
+	"legwright/canvas/view"
+)
+
+// pictures shows what the desk that opens pictures tells: the picture itself, how far
+// it is, what came of it, and the questions only a person can answer.
+type pictures struct {
+	b       *Bench
+	shown   opening.Picture         // the latest that could be worked on; zero: none
+	looked  map[pictureID]view.View // where the person looked on each picture of the plan
+	seek    sought                  // waits for its sheet
+	view    *progressView           // of the opening under way, or nil
+	begun   time.Time               // that opening
+	asked   *ask.Question           // the desk's question, or nil
+	pages   *opening.Pages          // draws pages for the page dialog
+	tiles   *pyramid.Pyramid        // what the sheet shows
+	preview bool                    // it may only be looked at
+}
+
+// pictureID is a picture: the hash of its file, and the page of a document.
+type pictureID struct {
+	sha  string
+	page plan.Page
+}
+
+// sought is a thing to be brought into view once its sheet is shown.
+type sought struct{ thing, sheet plan.ID }
+
+// previewSide is how large a preview must be to look sharp in the window, in pixels.
+func (p *pictures) previewSide() int {
+	c := p.b.window.Canvas()
+	s := c.Size()
+	return int(max(s.Width, s.Height) * c.Scale())
+}
+
+// Show puts on the sheet what the desk says.
+func (p *pictures) Show(s opening.Shown) {
+	b := p.b
+	p.keepView()
+	p.shown = opening.Picture{}
+	var tiles *pyramid.Pyramid
+	if s.Picture != nil {
+		tiles = s.Picture.Pyramid
+		tiles.SetLook(b.set.pictureLook())
+		if !s.Preview {
+			p.shown = *s.Picture
+		}
+	}
+	other := p.tiles != tiles
+	if other || p.preview != s.Preview {
+		p.tiles, p.preview = tiles, s.Preview
+		b.view.ShowPicture(tiles, s.Preview)
+	}
+	if other {
+		b.sheetP.PictureChanged()
+	}
+	b.sheetP.Refresh()
+	if p.view != nil && s.Picture != nil {
+		p.view.settle()
+	}
+	switch {
+	case s.Preview:
+		b.say("Reading " + s.Picture.Name() + "…")
+	case s.Picture != nil:
+		p.arrived(s)
+	}
+	b.refreshAll()
+}
+
+// arrived does what waits for a picture that can be worked on.
+func (p *pictures) arrived(s opening.Shown) {
+	b := p.b
+	if v, ok := p.looked[pictureID{s.Picture.SHA256, s.Picture.Page}]; ok && len(b.s.Plan().Sheets) > 1 {
+		b.sheet.SetView(v)
+	}
+	if b.welcome.body.Visible() && s.Picture.Path != opening.DemoPicture {
+		b.endWelcome() // it speaks of the demo's ground
+	}
+	switch {
+	case s.Fresh && s.Use == opening.Found:
+		b.say("Using " + s.Picture.Name() + ".")
+	case s.Fresh:
+		b.set.remember(s.Picture.Path)
+		b.goTo(postSheet)
+		b.say(openedWords(s.Picture))
+	}
+	seek := p.seek
+	p.seek = sought{}
+	if sheet, ok := b.s.Sheet(); ok && seek.sheet == sheet.ID && seek.thing != "" {
+		b.findThing(seek.thing)
+	}
+}
+
+// keepView remembers where the person looks on the picture that is shown.
+func (p *pictures) keepView() {
+	if p.shown.SHA256 == "" || p.b.sheet.View().IsZero() {
+		return
+	}
+	if p.looked == nil {
+		p.looked = map[pictureID]view.View{}
+	}
+	p.looked[pictureID{p.shown.SHA256, p.shown.Page}] = p.b.sheet.View()
+}
+
+// sharper draws a level again that has become sharper.
+func (p *pictures) sharper(level int) {
+	b := p.b
+	b.sheet.PictureChanged(level)
+	if level == 0 {
+		b.sheetP.LevelReady()
+	}
+	b.probe.touch()
+}
+
+// Progress shows how far the opening under way is.
+func (p *pictures) Progress() {
+	j, ok := p.b.desk.Job()
+	switch {
+	case !ok:
+		p.view.close()
+		p.view = nil
+		p.b.start.refresh()
+		p.b.refreshMenus()
+		return
+	case p.view == nil || p.begun != j.Begun:
+		p.view.close()
+		p.begun = j.Begun
+		p.view = newProgressView(p.b, j.Title, func() { p.b.desk.Cancel() })
+		p.b.start.refresh()
+		p.b.refreshMenus()
+	}
+	p.view.tell(step{j.Progress.Stage, j.Progress.Done, j.Progress.Total})
+}
+
+// openedWords names a picture and its size in a sentence.
+func openedWords(p *opening.Picture) string {
+	return fmt.Sprintf("Opened %s%s, %d × %d pixels.", p.Name(), pageWords(p), p.Header.Width, p.Header.Height)
+}
+
+// pageWords names the page in a sentence, "" for a single picture.
+func pageWords(p *opening.Picture) string {
+	switch {
+	case p.Page == (plan.Page{}):
+		return ""
+	case p.Page.DPI == 0:
+		return fmt.Sprintf(", page %d of %d", p.Page.Number, p.Header.Pages)
+	}
+	return fmt.Sprintf(", page %d of %d at %.0f pixels per inch", p.Page.Number, p.Header.Pages, p.Page.DPI)
+}
+
+// openingPicture reports whether a picture is being opened.
+func (b *Bench) openingPicture() bool {
+	_, ok := b.desk.Job()
+	return ok
+}
