@@ -17,7 +17,10 @@ type Named struct {
 
 // nameOff is how far a name begins from the middle of its mark, in
 // device-independent pixels.
-const nameOff = 12
+const (
+	nameOff = 12
+	endOff  = 8 // of the letter of an end from its dot
+)
 
 // boxes are where the names may stand: to the right of their marks, where they
 // are written first, and to the left, where they go next.

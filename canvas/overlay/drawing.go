@@ -105,7 +105,7 @@ func (d *drawing) setStamps() {
 	for _, chosen := range []bool{false, true} {
 		for _, m := range d.scene.Marks {
 			if at := d.v.ToScreen(m.At); m.Selected == chosen && d.sees(at, at) {
-				d.marks = append(d.marks, d.p.stamp(pick(chosen, chosenShape, markShape), at))
+				d.marks = append(d.marks, d.p.stamp(pick(d.scene.Faint, faintShape, pick(chosen, chosenShape, markShape)), at))
 			}
 		}
 	}
@@ -122,10 +122,12 @@ func pick[T any](yes bool, a, b T) T {
 func (d *drawing) on(s *paper) {
 	d.local(s)
 	d.grid(s)
+	if d.scene.Faint {
+		d.things(s)
+	}
 	d.found(s)
-	d.tracks(s)
-	for i := range d.lines {
-		d.line(s, &d.lines[i])
+	if !d.scene.Faint {
+		d.things(s)
 	}
 	for _, pass := range []*[kinds]profile{&d.p.casing, &d.p.ink} {
 		for _, r := range d.scene.Residuals {
@@ -139,7 +141,11 @@ func (d *drawing) on(s *paper) {
 			d.spot(s, &pass[spot.kind()], spot)
 		}
 	}
-	for _, m := range [][]stampAt{d.rings, d.dots, d.marks} {
+	over := [][]stampAt{d.rings, d.dots, d.marks}
+	if d.scene.Faint {
+		over = over[:1]
+	}
+	for _, m := range over {
 		for _, m := range m {
 			s.blit(m.img, m.x, m.y)
 		}
@@ -147,6 +153,27 @@ func (d *drawing) on(s *paper) {
 	for _, t := range d.texts {
 		s.blit(t.plate.img, t.at.Min.X, t.at.Min.Y)
 	}
+}
+
+// things draws tracks, sights and legs, and marks too where they stand back.
+func (d *drawing) things(s *paper) {
+	d.tracks(s)
+	for i := range d.lines {
+		d.line(s, &d.lines[i])
+	}
+	if d.scene.Faint {
+		for _, m := range d.marks {
+			s.blit(m.img, m.x, m.y)
+		}
+	}
+}
+
+// full is a line's whole cross-section, or its pale ink where things stand back.
+func (d *drawing) full(k kind) *profile {
+	if d.scene.Faint {
+		return &d.p.faint[k]
+	}
+	return &d.p.full[k]
 }
 
 // trim is how far a leg or sight stays away from its ends, so that the
@@ -160,7 +187,7 @@ const (
 // line draws a leg or sight with its casing; where lines cross, the later one
 // lies over the earlier.
 func (d *drawing) line(s *paper, l *lineAt) {
-	pr, px := &d.p.full[l.kind], d.p.px
+	pr, px := d.full(l.kind), d.p.px
 	a, b := l.a, l.b
 	if length := a.Dist(b); length > noTrim*px {
 		f := trim * px / length
@@ -264,7 +291,10 @@ func (d *drawing) ticks(s *paper, l *lineAt) {
 	for i := max(from, 1); i <= min(to, l.ticks.n); i++ {
 		half, pr := tickHalf, &d.p.ink[l.tick]
 		if i*l.ticks.every%5 == 0 {
-			half, pr = longTickHalf, &d.p.full[l.tick]
+			half, pr = longTickHalf, d.full(l.tick)
+		}
+		if d.scene.Faint {
+			pr = &d.p.faint[l.tick]
 		}
 		f := float64(i) * l.ticks.part
 		at := view.ScreenPt{X: l.a.X + f*dx, Y: l.a.Y + f*dy}

@@ -61,11 +61,45 @@ func everything() Scene {
 			{ID: "m", At: pt(60, 60), Name: "Cairn"},
 			{ID: "n", At: pt(540, 60), Name: "Hut", Selected: true},
 		},
+		Ends: []End{{At: pt(330, 150), Text: "A"}, {At: pt(250, 220), Text: "B"}},
 		Controls: []Control{
 			{At: pt(100, 120), Text: "NN 245 813"},
 			{At: pt(480, 260), Text: "NN 283 799", Selected: true},
 		},
 		Residuals: []Residual{{From: pt(480, 260), To: pt(505, 240)}},
+	}
+}
+
+// faintScene has everything stand back behind a found grid and what is aimed at.
+func faintScene() Scene {
+	s := everything()
+	s.Found, s.Grid, s.Faint = foundScene().Found, nil, true
+	s.Spots = []Spot{{At: view.PicPt{X: 330, Y: 150}, Kind: Aimed}}
+	return s
+}
+
+// What stands back covers nothing of what a sheet is calibrated by: rings and lines of
+// the found grid look as they do alone wherever they are drawn.
+func TestFaintThingsCoverNothing(t *testing.T) {
+	t.Parallel()
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	alone := onPaper(NewPainter().Paint(600, 400, v, 1, foundScene()))
+	with := foundScene()
+	with.Tracks, with.Legs, with.Sights, with.Marks = everything().Tracks, everything().Legs, everything().Sights, everything().Marks
+	covered := onPaper(NewPainter().Paint(600, 400, v, 1, with))
+	with.Faint = true
+	faint := onPaper(NewPainter().Paint(600, 400, v, 1, with))
+	differ := func(img *image.RGBA) (n int) {
+		for i := 0; i < len(alone.Pix); i += 4 {
+			if alone.Pix[i] < 0x60 && alone.Pix[i+2] > 0x80 && img.Pix[i] > alone.Pix[i]+goldenStep { // blue of rings and lines
+				n++
+			}
+		}
+		return n
+	}
+	if differ(covered) == 0 || differ(faint) != 0 {
+		t.Errorf("%d pixels of the found grid are covered, standing back %d, want some and none", differ(covered), differ(faint))
 	}
 }
 
@@ -93,6 +127,7 @@ func TestGolden(t *testing.T) {
 			{At: view.PicPt{X: 120, Y: 300}, Text: "56°10'N 6°20'W", Kind: Disagrees},
 			{At: view.PicPt{X: 500, Y: 300}, Text: "Chapel", Kind: Unused},
 		}}},
+		{"faint", whole, 1, faintScene()},
 		{"residuals", whole, 1, missedScene()},
 		{"local", whole, 1, localScene(t)},
 		{"local-turned", whole.RotateTo(0.7, whole.Middle()).ScaledTo(1.6, view.PicPt{X: 300, Y: 200}, whole.Middle()), 1, localScene(t)},

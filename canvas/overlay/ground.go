@@ -33,7 +33,7 @@ func (d *drawing) gridApart() float64 { return d.v.Scale() * d.scene.GridPx }
 func (d *drawing) tracks(s *paper) {
 	for _, t := range d.scene.Tracks {
 		for _, piece := range d.trackOnScreen(t, s) {
-			s.dots(&d.p.full[trackDots], piece, dotGap*d.p.px)
+			s.dots(d.full(trackDots), piece, dotGap*d.p.px)
 		}
 	}
 }

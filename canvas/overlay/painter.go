@@ -18,6 +18,7 @@ type Painter struct {
 	casing  [kinds]profile
 	ink     [kinds]profile
 	full    [kinds]profile // casing and ink at once
+	faint   [kinds]profile // ink alone, pale
 	stamps  map[stampKey]*image.RGBA
 	letters *letterer // of what is committed
 	live    *letterer // of what is dragged: every frame another text
@@ -84,6 +85,7 @@ func (p *Painter) prepare(img *image.RGBA, px float64) {
 		for k, s := range p.table {
 			p.casing[k], p.ink[k] = newProfile(s.casing, px), newProfile(s.ink, px)
 			p.full[k] = newProfile(slices.Concat(s.casing, s.ink), px)
+			p.faint[k] = newProfile(pale(s.ink), px)
 		}
 	}
 }

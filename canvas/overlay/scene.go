@@ -22,11 +22,15 @@ type Scene struct {
 	Controls      []Control
 	Spots         []Spot
 	Marks         []Mark
+	Ends          []End
+	// Faint has tracks, sights, legs and marks stand back behind what a sheet is
+	// calibrated by: pale, without texts, beneath everything else.
+	Faint bool
 }
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks) == 0
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0
 }
 
 // Leg is a leg as drawn: a fine double line with a tick every 100 m from its
@@ -55,6 +59,12 @@ type Mark struct {
 	At       view.PicPt
 	Name     string
 	Selected bool
+}
+
+// End is an end of legs or sights that no mark names, with its letter.
+type End struct {
+	At   view.PicPt
+	Text string
 }
 
 // Control is a control point with its reference as typed.

@@ -1,7 +1,9 @@
 package overlay
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"legwright/app/calib"
@@ -65,6 +67,7 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 	b.controls()
 	b.legs(r)
 	b.sights(r)
+	b.ends()
 	if b.c != nil {
 		b.grid()
 		b.tracks()
@@ -81,6 +84,7 @@ type builder struct {
 	sys   *geodesy.System
 	sel   Selection
 	o     Options
+	rows  []leg.Row // of the legs
 	out   Scene
 }
 
@@ -139,18 +143,17 @@ func (b *builder) controls() {
 }
 
 func (b *builder) legs(r *leg.Reader) {
-	rows := b.o.Legs
-	if rows == nil {
-		rows = r.Legs()
+	if b.rows = b.o.Legs; b.rows == nil {
+		b.rows = r.Legs()
 	}
-	for _, row := range rows {
-		from, to, ok := b.ends(row)
+	for i, row := range b.rows {
+		from, to, ok := b.lineOf(row)
 		if !ok {
 			continue
 		}
 		l := Leg{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || row.Reading.Stopped()}
 		if row.Err == nil {
-			l.LengthM, l.Label = row.Reading.GroundM, b.label(row.Reading)
+			l.LengthM, l.Label = row.Reading.GroundM, b.label(fmt.Sprintf("%d: ", i+1), row.Reading)
 		}
 		b.out.Legs = append(b.out.Legs, l)
 	}
@@ -158,32 +161,49 @@ func (b *builder) legs(r *leg.Reader) {
 
 func (b *builder) sights(r *leg.Reader) {
 	for _, row := range r.Sights() {
-		from, to, ok := b.ends(row)
+		from, to, ok := b.lineOf(row)
 		if !ok {
 			continue
 		}
 		s := Sight{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || row.Reading.Stopped()}
 		if row.Err == nil {
-			s.Label = b.label(row.Reading)
+			s.Label = b.label("", row.Reading)
 		}
 		b.out.Sights = append(b.out.Sights, s)
 	}
 }
 
-func (b *builder) ends(row leg.Row) (from, to view.PicPt, ok bool) {
+// ends are the letters of ends that no mark names, once where legs are joined.
+func (b *builder) ends() {
+	if !b.o.Labels {
+		return
+	}
+	labels, done := b.p.Labels(), map[string]bool{}
+	for _, row := range slices.Concat(b.rows, b.r.Sights()) {
+		for _, e := range []plan.End{row.FromEnd, row.ToEnd} {
+			text := labels.Of(e)
+			if at, ok := b.onSheet(b.at.Of(e)); ok && e.Mark == "" && !done[text] {
+				done[text] = true
+				b.out.Ends = append(b.out.Ends, End{At: at, Text: text})
+			}
+		}
+	}
+}
+
+func (b *builder) lineOf(row leg.Row) (from, to view.PicPt, ok bool) {
 	from, ok1 := b.onSheet(b.at.Of(row.FromEnd))
 	to, ok2 := b.onSheet(b.at.Of(row.ToEnd))
 	return from, to, ok1 && ok2
 }
 
-// label is the figure to set, with its north, and the distance, each with its ±
+// label is a leg's number, the figure to set, with its north, and the distance, each with its ±
 // where that exceeds the printed step, such as "055° mag ± 2°  620 m ± 20".
 // A mark goes before what nobody may walk on.
-func (b *builder) label(r leg.Reading) string {
+func (b *builder) label(number string, r leg.Reading) string {
 	if !b.o.Labels {
 		return ""
 	}
-	figure := r.SetFigures(b.p.Party.Compass.Circle)
+	figure := number + r.SetFigures(b.p.Party.Compass.Circle)
 	if r.Stopped() {
 		figure = "! " + figure
 	}

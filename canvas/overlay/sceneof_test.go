@@ -79,6 +79,28 @@ func TestSceneOf(t *testing.T) {
 	}
 }
 
+// Ends that no mark names carry their letter on the sheet as in the ledger, once where
+// legs are joined, and ends on marks carry none.
+func TestEndsCarryTheirLetters(t *testing.T) {
+	t.Parallel()
+	p, r, c := outing(t)
+	want := map[string]bool{}
+	for _, row := range append(r.Legs(), r.Sights()...) {
+		for name, end := range map[string]plan.End{row.From: row.FromEnd, row.To: row.ToEnd} {
+			want[name] = want[name] || end.Mark == ""
+		}
+	}
+	got := map[string]int{}
+	for _, e := range SceneOf(p, r, c, Selection{}, Options{Labels: true}).Ends {
+		got[e.Text]++
+	}
+	for name, letter := range want {
+		if n := got[name]; letter != (n == 1) || n > 1 {
+			t.Errorf("%q is written %d times beside an end, want it once: %v", name, n, letter)
+		}
+	}
+}
+
 // TestLegLabelAgreesWithTheReading: the figure on the sheet is the figure to
 // set, with its north.
 func TestLegLabelAgreesWithTheReading(t *testing.T) {
@@ -102,7 +124,7 @@ func TestLegLabelAgreesWithTheReading(t *testing.T) {
 			t.Fatal(err)
 		}
 		s := SceneOf(q, qr, c, Selection{}, Options{Labels: true})
-		if got := s.Legs[0].Label; !strings.HasPrefix(got, k.want) || !strings.HasSuffix(got, " m ± 4") {
+		if got := s.Legs[0].Label; !strings.HasPrefix(got, "1: "+k.want) || !strings.HasSuffix(got, " m ± 4") {
 			t.Errorf("%s: label %q, want %q and a distance with its ±", k.name, got, k.want)
 		}
 	}

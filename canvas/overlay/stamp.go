@@ -13,6 +13,7 @@ type shape int
 const (
 	markShape    shape = iota // a lozenge around a place and a dot on it
 	chosenShape               // the same, chosen
+	faintShape                // the same, standing back
 	dotShape                  // the end of a leg or sight
 	ringShape                 // around a crossing that was found: well seen
 	brokenShape               // partly seen
@@ -57,7 +58,11 @@ func (p *Painter) drawStamp(k stampKey) *image.RGBA {
 	s := &paper{img: image.NewRGBA(image.Rect(0, 0, 2*half, 2*half)), y1: 2 * half}
 	at := view.ScreenPt{X: float64(half) + float64(k.fx)/parts, Y: float64(half) + float64(k.fy)/parts}
 	line := pick(k.shape == chosenShape, markChosen, markLine)
-	for _, pr := range []*profile{&p.casing[line], &p.ink[line]} {
+	passes := []*profile{&p.casing[line], &p.ink[line]}
+	if k.shape == faintShape {
+		passes = []*profile{&p.faint[line]}
+	}
+	for _, pr := range passes {
 		s.segment(pr, at, at, true)
 		if k.shape == dotShape {
 			continue

@@ -1,6 +1,9 @@
 package overlay
 
-import "image/color"
+import (
+	"image/color"
+	"slices"
+)
 
 // The colours are those of M. Okabe and K. Ito, "Color Universal Design"
 // (2002, revised 2008), which stay apart for every kind of colour vision.
@@ -16,6 +19,18 @@ var (
 )
 
 func faded(c color.NRGBA, alpha uint8) color.NRGBA { c.A = alpha; return c }
+
+// paleness is how much of their ink lines keep that stand back.
+const paleness = 0.4
+
+// pale is a line's ink as it stands back.
+func pale(ink []band) []band {
+	out := slices.Clone(ink)
+	for i := range out {
+		out[i].col.A = uint8(paleness * float64(out[i].col.A))
+	}
+	return out
+}
 
 // band is a part of a line's cross-section: what lies between two distances
 // from the axis, in device-independent pixels, on both sides.
@@ -89,6 +104,8 @@ const (
 //	              on its outer side is the hull of the control points;
 //	              beyond a vermillion line nothing is to be trusted
 //	track         black dots
+//	what stands   without casing and texts, in pale ink
+//	back
 func styles() [kinds]style {
 	rail := func(mid, half float64, c color.NRGBA) band { return band{mid - half, mid + half, c} }
 	case_ := func(to float64) []band { return []band{{0, to, faded(white, 0xd8)}} }

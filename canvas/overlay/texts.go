@@ -22,10 +22,15 @@ const (
 func (d *drawing) setTexts() {
 	d.residualText()
 	for _, chosen := range []bool{true, false} {
-		d.markNames(chosen)
-		d.lineTexts(chosen)
+		if !d.scene.Faint {
+			d.markNames(chosen)
+			d.lineTexts(chosen)
+		}
 		d.controlTexts(chosen)
 		d.spotTexts(chosen)
+	}
+	if !d.scene.Faint {
+		d.endTexts()
 	}
 	d.localTexts()
 	d.gridTexts()
@@ -73,6 +78,13 @@ func (d *drawing) markNames(chosen bool) {
 		if m.Selected == chosen {
 			d.beside(m.Name, nameSize, true, pick(chosen, vermillion, black), d.v.ToScreen(m.At), nameOff)
 		}
+	}
+}
+
+// endTexts writes the letters of ends that no mark names.
+func (d *drawing) endTexts() {
+	for _, e := range d.scene.Ends {
+		d.beside(e.Text, nameSize, true, blue, d.v.ToScreen(e.At), endOff)
 	}
 }
 

@@ -45,7 +45,7 @@ func (s *scene) make() overlay.Scene {
 		PickedHere: s.calibrating && !s.s.Verdict().Checked,
 		Labels:     true, Legs: s.s.Rows(), Tracks: s.tracksOn(c),
 	})
-	if !s.calibrating {
+	if out.Faint = s.calibrating; !s.calibrating {
 		out.Controls = nil
 	}
 	for _, add := range s.layers {
