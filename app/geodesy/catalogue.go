@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
 )
 
 // Codes of the catalogue's single grids. 5041 and 5042 are UPS with easting first; 32661
@@ -70,9 +71,35 @@ func Catalogue() []*System { return append([]*System(nil), catalogue().list...) 
 
 // Find returns the grids whose name, country, code or search words hold every
 // word of the text, in the order of the catalogue. Case does not matter; an
-// empty text finds all.
+// empty text finds all. Where nothing is found, a word is also cut before its
+// digits and at a slash: "utm30" finds what "utm 30" does.
 func Find(text string) []*System {
-	words := strings.Fields(strings.ToLower(text))
+	text = strings.ToLower(text)
+	if found := holding(strings.Fields(text)); len(found) > 0 {
+		return found
+	}
+	return holding(strings.Fields(cutAtDigits(text)))
+}
+
+// cutAtDigits puts spaces in place of slashes and between a letter and a digit
+// after it.
+func cutAtDigits(text string) string {
+	var out strings.Builder
+	last := ' '
+	for _, r := range text {
+		if unicode.IsLetter(last) && unicode.IsDigit(r) {
+			out.WriteRune(' ')
+		}
+		if r == '/' {
+			r = ' '
+		}
+		out.WriteRune(r)
+		last = r
+	}
+	return out.String()
+}
+
+func holding(words []string) []*System {
 	var found []*System
 	for _, s := range catalogue().list {
 		if s.matches(words) {
