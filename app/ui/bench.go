@@ -112,7 +112,7 @@ func (b *Bench) build() {
 		strip: b.view.Strip(), fitStrip: b.view.Strip().Fit, welcome: b.welcome.body, opening: b.opening, look: b.look.body, whole: b.whole.body,
 		unsafe: b.unsafe, start: b.start.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening, b.look.body, b.unsafe)
+	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening, b.look.body, b.unsafe, widgets.NewTipLayer(b.later))
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

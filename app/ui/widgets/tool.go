@@ -13,9 +13,9 @@ import (
 )
 
 // Tool is a quiet button: an icon, words, or both, without a box of its own.
-// It can be on, which an accent bar shows. Its hint is handed to OnHint while
-// the pointer or the keyboard is on it, so that one line of the window can show
-// it; nothing floats.
+// While it is on, an accent bar shows it. Its hint goes to OnHint while the
+// pointer or the keyboard is on it, for the foot line; the hint of an icon without
+// words also appears beside it.
 type Tool struct {
 	widget.DisableableWidget
 	// OnTapped is called by a click and by the space and return keys.
@@ -47,7 +47,7 @@ func NewTextTool(icon fyne.ThemeIconName, text, hint string, tapped func()) *Too
 	return newTool(&Tool{icon: icon, text: text, hint: hint, OnTapped: tapped})
 }
 
-// NewEntry returns an entry of a list such as the posts: icon and words at the
+// NewEntry returns an entry of a list such as the panels: icon and words at the
 // left, a bar at the left edge while it is on, filling the width.
 func NewEntry(icon fyne.ThemeIconName, text, hint string, tapped func()) *Tool {
 	return newTool(&Tool{icon: icon, text: text, hint: hint, wide: true, OnTapped: tapped})
@@ -85,12 +85,17 @@ func (t *Tool) SetText(text string) { t.text = text; t.Refresh() }
 func (t *Tool) Tapped(*fyne.PointEvent) { t.act() }
 
 func (t *Tool) act() {
+	tipsOver(t).point(nil, "")
 	if !t.Disabled() && t.OnTapped != nil {
 		t.OnTapped()
 	}
 }
 
+// say hands over the hint; that of an icon without words also shows beside it.
 func (t *Tool) say(hint string) {
+	if t.text == "" {
+		tipsOver(t).point(t, hint)
+	}
 	if t.OnHint != nil {
 		t.OnHint(hint)
 	}
