@@ -289,7 +289,7 @@ func TestArrowsRefuse(t *testing.T) {
 		{"app/geodesy/proj", "app/geodesy/datum", false, false},
 		{"app/ui/dial", "app/units", true, true},
 		{"app/ui/dial", "mapio/scan", false, false},
-		{"app/ui/widgets", "app/session", false, false},
+		{"app/ui/widgets", "app/session", false, true},
 		{"cmd/internal/headless", "app/ui", false, false},
 		{"cmd/internal/sheetsteps", "app/plan", false, false},
 		{"assets/demo", "app/units", false, false},
