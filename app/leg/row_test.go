@@ -71,3 +71,26 @@ func TestRowsAreTakenOverWhileTheyAreRead(t *testing.T) {
 		t.Errorf("%v; got %+v, want %+v", err, after.Legs(), before.Legs())
 	}
 }
+
+// A row of a leg and of a sight of which everything is known has no empty field but
+// the error, and of a sight those that only legs have. Found by reflection: a field
+// that is added and that nobody fills would stay blank in the ledger.
+func TestEveryFieldOfARowIsFilled(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	l, m := p.Legs[0], plan.AtMark(p.Marks[0])
+	l.ID, l.Name, l.From, l.TickOff, l.TooFar, l.Note = "leg-9", "down", m, "wall", "the ground rises", "stile"
+	p = p.AddLeg(l).AddSight(plan.Sight{ID: "sight-9", From: m, To: l.To, Name: "top", Note: "in clear weather"})
+	r := readerOf(t, p)
+	legs, sights := r.Legs(), r.Sights()
+	for name, row := range map[string]Row{"leg": legs[len(legs)-1], "sight": sights[len(sights)-1]} {
+		v := reflect.ValueOf(row)
+		for i := range v.NumField() {
+			field := v.Type().Field(i).Name
+			empty := field == "Err" || name == "sight" && (field == "Time" || field == "RunTime" || field == "TickOff" || field == "TooFar")
+			if v.Field(i).IsZero() != empty {
+				t.Errorf("%s: the field %s is %v", name, field, v.Field(i))
+			}
+		}
+	}
+}

@@ -3,6 +3,7 @@ package headless
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"text/tabwriter"
 	"unicode"
@@ -23,8 +24,9 @@ says. Do not walk on a leg marked with !: the lines that begin with stop, above 
 table, say why not. What else there is to know stands below it.
 
 With --json the legs are an array of objects with name, from, to, from_sheet,
-to_sheet, checked, from_ref, to_ref and the keys of the sight command, or error
-where a leg cannot be read. checked is {by,within_m,scope} of the sheets that the
+to_sheet, checked, tick_off_feature, catching_feature, note, from_ref, to_ref,
+walking_time_s and running_time_s on the flat, and the keys of the sight command, or
+error where a leg cannot be read. checked is {by,within_m,scope} of the sheets that the
 ends were picked on, or null where one of them is unchecked or neither was picked. The sheets are those that the ends were picked on, null for
 an end that was not, or whose sheet is no longer in the plan.
 `
@@ -94,12 +96,17 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 			{"from_sheet", sheetOf(p, r.FromEnd)},
 			{"to_sheet", sheetOf(p, r.ToEnd)},
 			{"checked", checkedEnds(reader, r.FromEnd, r.ToEnd)},
+			{"tick_off_feature", r.TickOff},
+			{"catching_feature", r.TooFar},
+			{"note", r.Note},
 		}
 		if r.Err != nil {
 			o.add("error", r.Err.Error())
 		} else {
 			o.add("from_ref", r.Reading.FromRef)
 			o.add("to_ref", r.Reading.ToRef)
+			o.add("walking_time_s", math.Round(r.Time.Seconds()))
+			o.add("running_time_s", math.Round(r.RunTime.Seconds()))
 			o = append(o, readingObject(r.Reading, r.Reading.Cautions)...)
 		}
 		out = append(out, o)

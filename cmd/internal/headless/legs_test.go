@@ -3,14 +3,18 @@ package headless
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/mapio/planfile"
 )
@@ -203,6 +207,43 @@ func TestLegsCautionAboutAPictureOutsideThePlansFolder(t *testing.T) {
 		o := run(t, "", "legs", savePlan(t, sheet(picture)))
 		if got := strings.Contains(o.err, "outside its own folder: it is not opened here"); o.code != 0 || got != warned {
 			t.Errorf("%s: exit status %d, cautioned %v, want %v: %s", picture, o.code, got, warned, o.err)
+		}
+	}
+}
+
+// Every text, time and reference of a leg stands in the JSON, found by reflection: a
+// field that is added to a row must not be left out here.
+func TestLegsJSONHoldsTheWholeRow(t *testing.T) {
+	t.Parallel()
+	p := routePlan(t, outing)
+	l := p.Legs[0]
+	l.TickOff, l.TooFar, l.Note = "a wall", "the ground rises", "boggy"
+	reader, err := leg.NewReader(p.SetLeg(l))
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := reader.Legs()[0]
+	var out bytes.Buffer
+	if err := writeJSON(&out, legObjects(reader, []leg.Row{row})); err != nil {
+		t.Fatal(err)
+	}
+	v := reflect.ValueOf(row)
+	for i := range v.NumField() {
+		want := ""
+		switch x := v.Field(i).Interface().(type) {
+		case string:
+			want = strconv.Quote(x)
+		case time.Duration:
+			want = fmt.Sprintf(": %d", int(math.Round(x.Seconds())))
+		case leg.Reading:
+			want = strconv.Quote(x.ToRef)
+		case plan.ID, plan.End, error, nil:
+			continue // within the plan only, or what its labels stand for
+		default:
+			t.Fatalf("%s is a %T: say here how it is written", v.Type().Field(i).Name, x)
+		}
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("%s is not in the JSON: %s", v.Type().Field(i).Name, want)
 		}
 	}
 }
