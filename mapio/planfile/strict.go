@@ -18,23 +18,6 @@ type listRule struct {
 	total     bool // most applies to all such lists of the file together
 }
 
-// listRules are the limits of every list, by its key. They are checked before
-// anything is decoded, so that nobody waits for fits or datum shifts of a plan that
-// is refused anyway.
-func listRules() map[string]listRule {
-	return map[string]listRule{
-		"sheets":         {one: "sheet", many: "sheets", most: plan.MaxSheets},
-		"control_points": {one: "control point", many: "control points", most: plan.MaxPoints},
-		"evidence":       {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxEvidence},
-		"given_matrix":   {one: "matrix number", many: "matrix numbers", most: 6},
-		"marks":          {one: "mark", many: "marks", most: plan.MaxMarks},
-		"legs":           {one: "leg", many: "legs", most: plan.MaxLegs},
-		"sights":         {one: "sight", many: "sights", most: plan.MaxSights},
-		"tracks":         {one: "track", many: "tracks", most: plan.MaxTracks},
-		"lat_lon_deg":    {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
-	}
-}
-
 // checker walks over the text of a plan file before encoding/json reads it, and
 // refuses what encoding/json accepts: lists of any length, null in place of a number,
 // keys in wrong capitals, repeated keys, short pairs of numbers. It also keeps the

@@ -1,0 +1,76 @@
+package planfile
+
+import (
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// The format's name and the newest version that is known.
+const (
+	formatName    = "legwright-plan"
+	formatVersion = 1
+)
+
+// The shapes are the objects of the file. Those of the plan and of a sheet keep unknown
+// keys. A key with the tag need must be present: encoding/json would set 0 for it, which
+// is a position that can be.
+
+// planShape is the whole file. Each list of things stands here three times: its key, how
+// it is written and how it is read.
+type planShape struct {
+	Format  string       `json:"format"`
+	Version int          `json:"version"`
+	Title   string       `json:"title"`
+	Date    string       `json:"date,omitempty"`
+	Party   *partyShape  `json:"party"`
+	Sheets  []sheetShape `json:"sheets"`
+	Marks   []markShape  `json:"marks"`
+	Legs    []legShape   `json:"legs"`
+	Sights  []sightShape `json:"sights"`
+	Tracks  []trackShape `json:"tracks,omitempty"`
+	extra   plan.Extra
+}
+
+func toShape(p *plan.Plan) planShape {
+	s := planShape{
+		Format: formatName, Version: formatVersion, Title: p.Title, extra: p.Extra, Party: partyToShape(p.Party),
+		Sheets: each(p.Sheets, sheetToShape), Marks: each(p.Marks, markToShape),
+		Legs: each(p.Legs, legToShape), Sights: each(p.Sights, sightToShape), Tracks: each(p.Tracks, trackToShape),
+	}
+	if !p.Date.IsZero() {
+		s.Date = p.Date.String()
+	}
+	return s
+}
+
+func fromShape(s planShape) (*plan.Plan, error) {
+	r := reader{grids: map[grid]geodesy.Code{}}
+	p := &plan.Plan{
+		Title: r.line("title", s.Title), Date: r.date(s.Date), Party: r.party(s.Party), Extra: s.extra,
+		Sheets: list(s.Sheets, r.sheet), Marks: list(s.Marks, r.mark),
+		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, r.track),
+	}
+	if r.err != nil {
+		return nil, r.err
+	}
+	p.Mended = r.words()
+	return p.FillEnds(), nil
+}
+
+// listRules are the limits of every list, by its key: those of things from the plan,
+// and those of lists within sheets and things. They are checked before anything is
+// decoded, so that nobody waits for fits or datum shifts of a plan that is refused
+// anyway. A list without a rule must be empty.
+func listRules() map[string]listRule {
+	rules := map[string]listRule{
+		"sheets":         {one: "sheet", many: "sheets", most: plan.MaxSheets},
+		"control_points": {one: "control point", many: "control points", most: plan.MaxPoints},
+		"evidence":       {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxEvidence},
+		"given_matrix":   {one: "matrix number", many: "matrix numbers", most: 6},
+		"lat_lon_deg":    {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
+	}
+	for _, k := range plan.Kinds() {
+		rules[k.Many] = listRule{one: k.One, many: k.Many, most: k.Most}
+	}
+	return rules
+}
