@@ -62,7 +62,7 @@ func utmLike(zone int, north bool, ell Ellipsoid, datumName string) *System {
 	}
 	return &System{
 		name:      fmt.Sprintf("%s UTM zone %d %s", datumName, zone, hemisphere),
-		words:     []string{fmt.Sprintf("utm zone %d%s %s utm%d%s", zone, letter, strings.ToLower(datumName), zone, letter), "mgrs"},
+		words:     []string{fmt.Sprintf("utm zone %d%s %s", zone, letter, strings.ToLower(datumName)), "mgrs"},
 		ellipsoid: ell, proj: proj.NewTransverseMercator(ell, proj.UTMParams(zone, north)),
 		zone: zone, north: north, refs: mgrsLetters{},
 		areaWords: fmt.Sprintf("from %s to %s", meridian(central-3), meridian(central+3)),
