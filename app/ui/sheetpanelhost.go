@@ -3,14 +3,11 @@ package ui
 import (
 	"context"
 	"image"
-	"path/filepath"
 
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
-	"legwright/app/geodesy"
 	"legwright/app/plan"
-	"legwright/app/ui/ask"
 	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/sheetview"
 	"legwright/canvas/pyramid"
@@ -23,7 +20,7 @@ type sheetHost struct{ b *Bench }
 func newSheetPanel(b *Bench) *sheetpanel.Panel {
 	return sheetpanel.New(sheetpanel.Needs{
 		Session: b.s, Foot: b.foot, Later: b.later, Canvas: b.window.Canvas(),
-		Ask: sheetAsk{b}, Map: b.view, Pictures: sheetPictures{b}, Host: sheetHost{b},
+		Ask: b.dialogs, Map: b.view, Pictures: sheetPictures{b}, Host: sheetHost{b},
 		Reveal: func(o fyne.CanvasObject) { b.panel.reveal(o) },
 	})
 }
@@ -43,28 +40,6 @@ func (h sheetHost) ShowSheet(id plan.ID) { h.b.showSheet(id, "") }
 
 // RemoveSheet deletes a sheet from the plan.
 func (h sheetHost) RemoveSheet(id plan.ID) { h.b.removeSheet(id) }
-
-// sheetAsk asks the Sheet panel's questions.
-type sheetAsk struct{ b *Bench }
-
-// Tell shows a text until it is closed.
-func (a sheetAsk) Tell(title, text string) { a.b.tell(title, text) }
-
-// Refuse shows why something was not done.
-func (a sheetAsk) Refuse(title string, err error) { a.b.refuse(title, err) }
-
-// Question asks whether to do something.
-func (a sheetAsk) Question(title string, body fyne.CanvasObject, yes string, do func()) {
-	a.b.dialogs.QuestionOver(title, body, nil, answer{Text: "Cancel"}, answer{Text: yes, Default: true, Do: do})
-}
-
-// Grid asks for a grid.
-func (a sheetAsk) Grid(title, text string, then func(geodesy.Code)) {
-	a.b.dialogs.Grid(title, text, filepath.Dir(a.b.suggest("")), then)
-}
-
-// GridWords say which grid was chosen.
-func (a sheetAsk) GridWords(code geodesy.Code) string { return ask.GridChosen(code) }
 
 // sheetPictures is what the Sheet panel knows of pictures.
 type sheetPictures struct{ b *Bench }

@@ -56,7 +56,7 @@ func arrows() map[string][]string {
 		"app/ui/foot":       {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":     {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/look":       {"assets/look"},
-		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
+		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
 		"app/ui/widgets":    {"app/ui/look"},
 		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone

@@ -1,6 +1,11 @@
 package sheetpanel
 
-import "legwright/app/geodesy"
+import (
+	"path/filepath"
+
+	"legwright/app/geodesy"
+	"legwright/app/ui/ask"
+)
 
 // FirstAct does the first act that the panel offers while nothing is aimed at, and
 // reports whether there is one: Return on the map does it.
@@ -28,7 +33,10 @@ func (p *Panel) ChooseGrid() {
 		p.n.Foot.Say("Open the picture of a map first.")
 		return
 	}
-	p.n.Ask.Grid("The grid of the sheet", "", func(code geodesy.Code) {
-		p.n.Foot.Try(p.n.Session.SetGrid(code), p.n.Ask.GridWords(code))
+	p.n.Ask.Grid("The grid of the sheet", "", p.n.folder(), func(code geodesy.Code) {
+		p.n.Foot.Try(p.n.Session.SetGrid(code), ask.GridChosen(code))
 	})
 }
+
+// folder is that of the picture shown, where the definition of its grid may lie.
+func (n *Needs) folder() string { return filepath.Dir(n.Session.PicturePath()) }

@@ -69,7 +69,7 @@ func (p *Panel) askFileGrid(g georef.Georeference) {
 		p.n.Ask.Tell("The position in the file cannot be used", why+" Calibrate by the printed grid instead.")
 		return
 	}
-	p.n.Ask.Grid("Which grid is the file on?", why+" Name the grid to use the file's position, or cancel and calibrate by the printed grid.", func(code geodesy.Code) {
+	p.n.Ask.Grid("Which grid is the file on?", why+" Name the grid to use the file's position, or cancel and calibrate by the printed grid.", p.n.folder(), func(code geodesy.Code) {
 		sys, err := geodesy.Lookup(code)
 		if err != nil {
 			p.n.Foot.Fail(err)
@@ -84,7 +84,7 @@ func (p *Panel) askFileGrid(g georef.Georeference) {
 // askWorldGrid asks for the grid that a world file's figures are on.
 func (p *Panel) askWorldGrid(says FileSays) {
 	text := fmt.Sprintf("%s lies beside the picture and gives its position, but not the grid. Name the grid to use it, or cancel and calibrate by the printed grid.", says.WorldFile)
-	p.n.Ask.Grid("A world file was found", text, func(code geodesy.Code) {
+	p.n.Ask.Grid("A world file was found", text, p.n.folder(), func(code geodesy.Code) {
 		p.n.Foot.Try(p.n.Session.OfferWorld(says.World.Matrix(), says.PositionM, code),
 			"Calibrated from "+says.WorldFile+". Unchecked until you compare it with a known feature.")
 		p.takeCautions(says.Cautions)

@@ -11,6 +11,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/geodesy"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -82,7 +83,8 @@ func (g *FoundGrid) askGraticule(of graticule) {
 		widgets.NewWrapped(fmt.Sprintf("%d intersections of latitude and longitude become the control points. The margin says how far the lines are apart, and on which datum they are.", len(g.offer.Crossings))),
 		container.NewHBox(widget.NewLabel("Latitude every"), lat, widget.NewLabel("longitude every"), lon),
 		container.NewHBox(widget.NewLabel("They are on"), datum), state)
-	g.n.Ask.Question("Use the lines of latitude and longitude?", body, "Use the intersections", func() { g.takeGraticule(of) })
+	g.n.Ask.QuestionOver("Use the lines of latitude and longitude?", body, nil,
+		ask.Answer{Text: "Cancel"}, ask.Answer{Text: "Use the intersections", Do: func() { g.takeGraticule(of) }, Default: true})
 }
 
 // stepChoice asks for minutes from line to line.

@@ -7,9 +7,9 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
-	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/sheetview"
 	"legwright/canvas/pyramid"
@@ -20,7 +20,7 @@ import (
 type Needs struct {
 	Session  *session.Session
 	Foot     *foot.Line
-	Ask      Dialogs
+	Ask      *ask.Dialogs
 	Map      *sheetview.View
 	Pictures Pictures
 	Host     Host
@@ -36,15 +36,6 @@ type Host interface {
 	AddSheet()              // asks for a picture that becomes another sheet
 	ShowSheet(id plan.ID)   // shows another sheet of the plan
 	RemoveSheet(id plan.ID) // deletes a sheet from the plan
-}
-
-// Dialogs asks and tells over the window.
-type Dialogs interface {
-	Tell(title, text string)
-	Refuse(title string, err error)
-	Question(title string, body fyne.CanvasObject, yes string, do func())
-	Grid(title, text string, then func(geodesy.Code)) // an empty text is the usual help
-	GridWords(geodesy.Code) string                    // what is said of a grid once it is chosen
 }
 
 // Pictures knows the picture that is shown, and finds those of other sheets.

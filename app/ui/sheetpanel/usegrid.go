@@ -12,6 +12,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/lattice"
 	"legwright/app/plan"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/widgets"
 )
 
@@ -113,7 +114,8 @@ func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 	}
 	body := container.NewVBox(widgets.NewWrapped(words),
 		container.NewHBox(widget.NewLabel("A square is"), g.choice), result)
-	g.n.Ask.Question("Use the printed grid?", body, "Use the intersections", func() { g.takeSquares(n) })
+	g.n.Ask.QuestionOver("Use the printed grid?", body, nil,
+		ask.Answer{Text: "Cancel"}, ask.Answer{Text: "Use the intersections", Do: func() { g.takeSquares(n) }, Default: true})
 }
 
 // squareWords say what a width of squares makes of the sheet, or why the names
