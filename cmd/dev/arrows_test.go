@@ -117,6 +117,7 @@ func testArrows() map[string][]string {
 		"app/ui/ask":              {"app/ui/uitest"},
 		"app/ui/files":            {"app/ui/uitest", "mapio/georef"},
 		"app/ui/widgets":          {"app/ui/uitest"},
+		"app/ui/sheetpanel":       {"app/ui/uitest"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
 		"cmd/internal/demoplan":   {"app/leg"},

@@ -27,6 +27,10 @@ func (p *Panel) Escape() bool {
 	return p.shown && p.points.grid.Discard()
 }
 
+// Compares reports whether another sheet's picture stands beside the enlargement, or
+// cannot.
+func (p *Panel) Compares() bool { return p.points.evidence.beside.ready() }
+
 // ChooseGrid asks for the grid of the sheet.
 func (p *Panel) ChooseGrid() {
 	if _, ok := p.n.Session.Sheet(); !ok {

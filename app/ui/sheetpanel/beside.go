@@ -102,6 +102,9 @@ func (s *beside) show(on bool, here view.PicPt) {
 	s.look.Look(s.patch, turn, s.at)
 }
 
+// ready reports whether the picture is there, or cannot be read.
+func (s *beside) ready() bool { return s.patch != nil || s.why != "" }
+
 func (s *beside) clear() {
 	s.work.Cancel()
 	if s.patch != nil {

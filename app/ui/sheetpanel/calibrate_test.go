@@ -1,0 +1,269 @@
+package sheetpanel_test
+
+import (
+	"math"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/calib"
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/ui/sheetpanel"
+	"legwright/canvas/overlay"
+)
+
+// The arrow keys move the aim by a tenth of a pixel; a letter typed there goes to the
+// reference, and Return keeps the point and leaves the keys to the map.
+func TestAimByKeyboard(t *testing.T) {
+	d := newDesk(t)
+	d.click(100, 200)
+	if d.spots(overlay.Aimed) != 1 {
+		t.Error("the position aimed at is not marked on the map")
+	}
+	for range 3 {
+		d.Key(fyne.KeyRight)
+	}
+	d.Key(fyne.KeyUp)
+	d.Type("NL 21 42")
+	d.Key(fyne.KeyReturn)
+	points := d.sheet().Points
+	if len(points) != 1 {
+		t.Fatalf("%d points, want one: %s", len(points), d.line.Message())
+	}
+	if p := points[0].At; math.Abs(p.Col-100.3) > 1e-9 || math.Abs(p.Row-199.9) > 1e-9 {
+		t.Errorf("the point lies at %+v, want 100.3, 199.9", p)
+	}
+	if !d.onMap() || d.spots(overlay.Aimed) != 0 {
+		t.Errorf("the keys are at %T; %d marks of the aim are left", d.Canvas().Focused(), d.spots(overlay.Aimed))
+	}
+}
+
+// Escape cancels the position aimed at, wherever the keys are, and leaves them to the
+// map: a field that is hidden must not keep them.
+func TestEscapeCancelsTheAim(t *testing.T) {
+	for _, typed := range []string{"", "NL 2"} {
+		d := calibrated(t)
+		d.click(150, 150)
+		d.Type(typed)
+		d.Key(fyne.KeyEscape)
+		if d.panel.Points().Aiming() || !d.onMap() {
+			t.Errorf("after %q and Escape: aiming %v, the keys are at %T", typed, d.panel.Points().Aiming(), d.Canvas().Focused())
+		}
+	}
+}
+
+// References that cannot be read change nothing, and the form stays.
+func TestWrongReferencesChangeNothing(t *testing.T) {
+	d := calibrated(t)
+	for _, ref := range []string{"nonsense", "ZZ 12 34", "NN 1 2 3", "1e9 1e9"} {
+		before := d.s.Plan()
+		d.point(50, 50, ref)
+		if d.s.Plan() != before || !d.line.Failed() || !d.panel.Points().Aiming() {
+			t.Errorf("%q: plan changed %v, refused %v", ref, d.s.Plan() != before, d.line.Failed())
+		}
+		d.panel.Points().Cancel()
+	}
+}
+
+// A chosen point that an undo moves is followed, and one that it removes is no longer
+// chosen.
+func TestChosenPointAfterUndo(t *testing.T) {
+	d := calibrated(t)
+	d.point(300, 100, "NL 23 43")
+	d.clickPoint(2)
+	d.Key(fyne.KeyRight)
+	if at := d.sheet().Points[2].At.Col; math.Abs(at-300.1) > 1e-9 {
+		t.Fatalf("the point is at col %v, want 300.1", at)
+	}
+	d.s.Undo()
+	d.Key(fyne.KeyRight)
+	if at := d.sheet().Points[2].At.Col; math.Abs(at-300.1) > 1e-9 || d.panel.Points().Chosen() != 2 {
+		t.Errorf("a step after undo leads to col %v of point %d, want 300.1 of 2", at, d.panel.Points().Chosen())
+	}
+	d.s.Undo()
+	d.s.Undo()
+	if d.panel.Points().Chosen() >= 0 || d.panel.Points().Aiming() {
+		t.Errorf("point %d is still chosen of %d", d.panel.Points().Chosen()+1, len(d.sheet().Points))
+	}
+}
+
+// A control point can be changed by another reference, and deleted; deleting another
+// one ends the change, for the numbers are others then.
+func TestControlPointIsChangedAndDeleted(t *testing.T) {
+	d := calibrated(t)
+	d.clickPoint(1)
+	d.Type("NL 24 42")
+	d.Key(fyne.KeyReturn)
+	c, err := d.s.Calibration()
+	if err != nil || math.Abs(c.MetresPerPixel()-15) > 1e-6 {
+		t.Fatalf("calibration %v, %v, want 15 m a pixel", c, err)
+	}
+	d.clickPoint(1)
+	if err := d.s.RemoveControlPoint(0); err != nil || d.panel.Points().Chosen() >= 0 {
+		t.Errorf("%v; point %d is chosen after another was deleted", err, d.panel.Points().Chosen()+1)
+	}
+	d.clickPoint(0)
+	if !d.panel.Points().RemoveChosen() || len(d.sheet().Points) != 0 {
+		t.Errorf("%d points are left", len(d.sheet().Points))
+	}
+	if d.panel.Points().RemoveChosen() {
+		t.Error("a point is deleted though none is chosen")
+	}
+}
+
+// How the picture was made is one step of undo.
+func TestMediumIsChosen(t *testing.T) {
+	d := calibrated(t)
+	d.tapChoice(t, 2)
+	if got := d.sheet().Medium; got != calib.Drawn {
+		t.Errorf("got %s, want drawn", got)
+	}
+	d.s.Undo()
+	if got := d.sheet().Medium; got != calib.Scan {
+		t.Errorf("after undo: %s, want scan", got)
+	}
+}
+
+// A feature that does not agree stops the sheet and is marked on the map; nothing that
+// cannot be read is kept. Return checks once it is said where the reference comes from.
+func TestEvidence(t *testing.T) {
+	d := calibrated(t)
+	d.click(200, 150)
+	d.from(t, "a published list")
+	d.Tap(t, "Use as check")
+	if len(d.sheet().Evidence) != 0 || !d.line.Failed() {
+		t.Errorf("no reference: %d pieces, refused %v", len(d.sheet().Evidence), d.line.Failed())
+	}
+	d.panel.Points().Cancel()
+	d.check(t, 205.5, 154.5, "a published list", "NL 2305 4245") // a kilometre out
+	v := d.s.Verdict()
+	if v.Checked || !caution.Has(v.Cautions, caution.EvidenceDisagree) || d.spots(overlay.Disagrees) != 1 {
+		t.Errorf("a kilometre out: %+v, %d marks", v.Cautions, d.spots(overlay.Disagrees))
+	}
+	d.Tap(t, "Delete this check")
+	if len(d.sheet().Evidence) != 0 {
+		t.Errorf("%d pieces are left", len(d.sheet().Evidence))
+	}
+}
+
+// The latitude and longitude of the margin check a sheet that was calibrated by grid
+// references: typing them says where they come from. At a control point, too.
+func TestMarginCheck(t *testing.T) {
+	for _, atPoint := range []bool{false, true} {
+		d := calibrated(t)
+		d.point(300, 50, "23000 743500")
+		d.point(50, 50, "20500 743500")
+		d.click(150, 120)
+		if atPoint {
+			d.clickPoint(3)
+		}
+		col, row := 150.0, 120.0
+		if atPoint {
+			col, row = d.sheet().Points[3].At.Col, d.sheet().Points[3].At.Row
+		}
+		d.Type(latLon(t, d, col, row))
+		d.Key(fyne.KeyReturn)
+		sheet := d.sheet()
+		if len(sheet.Evidence) != 1 || sheet.Evidence[0].Source != calib.FromMargin || len(sheet.Points) != 4 || !d.s.Verdict().Checked {
+			t.Errorf("at a point %v: evidence %+v with %d points: %s", atPoint, sheet.Evidence, len(sheet.Points), d.line.Message())
+		}
+		if d.spots(overlay.Agrees) != 1 {
+			t.Errorf("at a point %v: the check is not marked on the map", atPoint)
+		}
+	}
+}
+
+// latLon is the latitude and longitude of a position of the picture.
+func latLon(t *testing.T, d *desk, col, row float64) string {
+	t.Helper()
+	c, err := d.s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ll, _, err := d.s.Reader().System().ToWGS84(c.ToGrid(calib.PicturePt{Col: col, Row: row}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return geodesy.FormatLatLon(ll)
+}
+
+// On a sheet that is being calibrated by latitude and longitude they are control points
+// as long as nobody says otherwise.
+func TestLatLonStaysAControlPoint(t *testing.T) {
+	d := newDesk(t)
+	d.point(100, 200, "56°26'N 7°05'W")
+	d.point(300, 200, "56°26'N 7°03'W")
+	d.point(300, 50, "56°27'N 7°03'W")
+	if s := d.sheet(); len(s.Points) != 3 || len(s.Evidence) != 0 {
+		t.Errorf("%d points, %d pieces of evidence: %s", len(s.Points), len(s.Evidence), d.line.Message())
+	}
+}
+
+// Figures without letters check nothing: the letters would come from what is to be
+// checked. A check needs to know where its reference comes from.
+func TestWhatChecksNothing(t *testing.T) {
+	d := placed(t, 0)
+	d.check(t, 143, 77, "a published list", "2143 4323")
+	if len(d.sheet().Evidence) != 0 || !d.line.Failed() {
+		t.Errorf("without letters: %s", d.line.Message())
+	}
+	d.panel.Points().Cancel()
+	d.click(143, 77)
+	d.Type("NL 2143 4323")
+	d.panel.Points().UseAsCheck()
+	if len(d.sheet().Evidence) != 0 || !d.line.Failed() {
+		t.Errorf("from nowhere: %s", d.line.Message())
+	}
+	d.from(t, "a published list")
+	d.Tap(t, "Use as check")
+	if len(d.sheet().Evidence) != 1 {
+		t.Errorf("with its letters: %s", d.line.Message())
+	}
+}
+
+// A control point that is named as wrong can be looked at and deleted by one click
+// each.
+func TestAWrongPointIsDeletedByOneClick(t *testing.T) {
+	d := calibrated(t)
+	d.point(300, 100, "NL 23 43")
+	d.point(100, 100, "NL 20 43") // it is NL 21 43
+	if v := d.s.Verdict(); !caution.Stops(v.Cautions, caution.All) {
+		t.Fatalf("no stop: %+v", v.Cautions)
+	}
+	d.Tap(t, "Look at point 4")
+	if d.panel.Points().Chosen() != 3 {
+		t.Errorf("point %d is chosen, want 4", d.panel.Points().Chosen()+1)
+	}
+	d.Key(fyne.KeyEscape)
+	d.Tap(t, "Delete it")
+	if n := len(d.sheet().Points); n != 3 || caution.Stops(d.s.Verdict().Cautions, caution.All) || d.offers("Delete it") {
+		t.Errorf("%d points, %+v", n, d.s.Verdict().Cautions)
+	}
+}
+
+// Four points of a photograph that fit no flat sheet: as a photograph they do.
+func TestAPhotographIsAskedFor(t *testing.T) {
+	d := calibrated(t)
+	d.point(310, 95, "NL 23 43")
+	d.point(80, 103, "NL 21 43")
+	asked := d.panel.Hint()
+	d.tapChoice(t, 1)
+	if c, err := d.s.Calibration(); err != nil || c.Medium() != calib.Photograph || d.panel.Hint() == asked {
+		t.Errorf("as a photograph: %v, the panel still says %q", err, d.panel.Hint())
+	}
+}
+
+// What a file says reaches the panel also of a picture that comes back, but calibrates
+// a sheet only once.
+func TestFileCalibratesOnce(t *testing.T) {
+	d := newDesk(t)
+	d.panel.TakeFile(sheetpanel.FileSays{Georef: georeference(t, 0)}, false)
+	if d.sheet().World != nil {
+		t.Error("a picture that came back was calibrated again")
+	}
+	d.panel.TakeFile(sheetpanel.FileSays{Georef: georeference(t, 0)}, true)
+	if !d.sheet().ByMatrix() || d.s.Verdict().Checked {
+		t.Errorf("by its matrix %v, checked %v", d.sheet().ByMatrix(), d.s.Verdict().Checked)
+	}
+}
