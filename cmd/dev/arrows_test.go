@@ -43,12 +43,13 @@ func arrows() map[string][]string {
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
-		"app/ui/aim":          {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
-		"app/ui/dial":         {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets", "app/leg"},
-		"app/ui/dial/housing": {"app/lettering", "app/units"},
-		"app/ui/jobs":         {},
-		"app/ui/opening":      {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
-		"app/ui/ask":          {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
+		"app/ui/aim":                 {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
+		"app/ui/dial":                {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets", "app/leg"},
+		"app/ui/dial/housing":        {"app/lettering", "app/units"},
+		"app/ui/jobs":                {},
+		"app/ui/opening":             {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
+		"app/ui/opening/openingtest": {"mapio/scan"}, // for tests alone
+		"app/ui/ask":                 {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
 		"app/ui/files": {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
 			"assets/demo", "mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
@@ -113,7 +114,8 @@ func arrows() map[string][]string {
 func testArrows() map[string][]string {
 	return map[string][]string{
 		"app/calib/lattice":       {"assets/demo"},
-		"app/ui":                  {"app/ui/uitest"},
+		"app/ui":                  {"app/ui/uitest", "app/ui/opening/openingtest"},
+		"app/ui/opening":          {"app/ui/opening/openingtest"},
 		"app/ui/ask":              {"app/ui/uitest"},
 		"app/ui/files":            {"app/ui/uitest", "mapio/georef"},
 		"app/ui/widgets":          {"app/ui/uitest"},

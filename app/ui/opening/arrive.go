@@ -9,7 +9,7 @@ import (
 func (m *machine) arrived(j *job, a arrival) {
 	switch {
 	case m.job != j:
-		go a.picture.Pyramid.Close()
+		m.from.close(a.picture)
 	case a.usable:
 		before := m.state
 		j.picture = a.picture
@@ -70,7 +70,7 @@ func (m *machine) use(j *job) {
 	}
 	if old != nil {
 		m.cleared = true
-		go old.Pyramid.Close()
+		m.from.close(old)
 	}
 	m.state = Usable
 	if j.use != Own {

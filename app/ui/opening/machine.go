@@ -101,7 +101,7 @@ func (m *machine) rest() {
 // takeOff closes the picture that is worked on.
 func (m *machine) takeOff() {
 	if m.shown != nil {
-		go m.shown.Pyramid.Close()
+		m.from.close(m.shown)
 	}
 	m.shown = nil
 }
@@ -183,5 +183,6 @@ func (m *machine) end() (wait func()) {
 			}
 		}
 		m.slot.Wait(closeWithin)
+		m.from.closing.Wait()
 	}
 }

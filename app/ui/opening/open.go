@@ -6,12 +6,20 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/jobs"
+	"legwright/canvas/pyramid"
 	"legwright/mapio/scan"
 )
 
 // reopenAbove is the memory of a picture, in bytes, above which it is closed before
 // another one is decoded.
 const reopenAbove = 64 << 20
+
+// heavy reports whether a picture takes more memory than reopenAbove, or will in a
+// moment.
+func heavy(p *pyramid.Pyramid) bool {
+	size := p.Size()
+	return p.Stats().PictureBytes > reopenAbove || !p.Ready(0) && size.X*size.Y > reopenAbove
+}
 
 // open opens a picture, once it is clear what it is to become.
 func (m *machine) open(path string) {
@@ -72,7 +80,7 @@ func (m *machine) openOwn() {
 func (m *machine) start(j *job) {
 	m.interrupt()
 	m.withdraw()
-	if m.shown != nil && m.shown.Pyramid.Stats().PictureBytes > reopenAbove {
+	if m.shown != nil && heavy(m.shown.Pyramid) {
 		m.cleared = true
 		m.clear()
 	}
@@ -100,7 +108,7 @@ func (m *machine) interrupt() {
 	m.job = nil
 	m.slot.Cancel()
 	if j.picture != nil && j.picture != m.shown {
-		go j.picture.Pyramid.Close()
+		m.from.close(j.picture)
 	}
 	seen := m.state == Preview
 	m.cleared = m.cleared || m.state == Usable // its rest is missing

@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"time"
 
@@ -43,6 +44,8 @@ type Source struct {
 	desk  atomic.Pointer[machine] // nil before the window is made
 	reach atomic.Pointer[planfile.Reach]
 	ahead *reading // begun before the desk; main thread
+
+	closing sync.WaitGroup // pictures that are being closed
 }
 
 // tell passes something on to the desk, on its main thread.
@@ -51,6 +54,9 @@ func (s *Source) tell(do func(*machine)) {
 		m.opt.Later(func() { do(m) })
 	}
 }
+
+// close closes a picture beside the window: that waits for what is drawn of it.
+func (s *Source) close(p *Picture) { s.closing.Go(p.Pyramid.Close) }
 
 // Around reads the picture of a sheet around a place: from the store, or else from
 // its file, whose hash must be the sheet's. at is the place in what is returned. A
