@@ -125,7 +125,9 @@ func (b *Bench) goTo(p post) {
 	b.ledger.Calibrating(p == postSheet)
 	b.panel.show(p)
 	b.takeTool()
-	b.refreshAll()
+	b.routeP.refresh()
+	b.refreshMenus()
+	b.probe.touch()
 	b.releaseKeys()
 }
 

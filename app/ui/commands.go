@@ -89,7 +89,7 @@ func (b *Bench) toggleTrue() {
 func (b *Bench) setMode(m look.Mode) {
 	b.set.setMode(m)
 	b.app.Settings().SetTheme(look.New(m))
-	b.refreshAll()
+	b.refreshMenus()
 }
 
 // gridNorthUp turns the sheet so that grid north is up.

@@ -87,7 +87,7 @@ func TestThePointersReferenceFollowsTheCalibration(t *testing.T) {
 		t.Errorf("calibrated otherwise, the foot line still says %q", before)
 	}
 	b.sheet.MouseOut()
-	b.refreshAll()
+	b.undo()
 	if b.foot.Pointer().Ref != "" {
 		t.Errorf("the pointer has left, and the foot line says %q", b.foot.Pointer().Ref)
 	}

@@ -73,7 +73,7 @@ func (p *pictures) Show(s opening.Shown) {
 	case s.Picture != nil:
 		p.arrived(s)
 	}
-	b.refreshAll()
+	b.pictureChanged()
 }
 
 // arrived does what waits for a picture that can be worked on.
@@ -128,15 +128,13 @@ func (p *pictures) Progress() {
 	case !ok:
 		p.view.close()
 		p.view = nil
-		p.b.start.refresh()
-		p.b.refreshMenus()
+		p.b.pictureChanged()
 		return
 	case p.view == nil || p.begun != j.Begun:
 		p.view.close()
 		p.begun = j.Begun
 		p.view = newProgressView(p.b, j.Title, func() { p.b.desk.Cancel() })
-		p.b.start.refresh()
-		p.b.refreshMenus()
+		p.b.pictureChanged()
 	}
 	p.view.tell(step{j.Progress.Stage, j.Progress.Done, j.Progress.Total})
 }

@@ -41,7 +41,7 @@ func (p *pictures) Tell(r opening.Report) (asks bool) {
 	case opening.FileChanged:
 		b.fail(fmt.Errorf("saved, but %w", r.Err))
 	}
-	b.showQuality()
+	b.notePicture()
 	b.probe.touch()
 	return b.dialogOpen()
 }

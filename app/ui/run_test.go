@@ -276,7 +276,6 @@ func TestWhatAStartOpens(t *testing.T) {
 // bench offers other ways to begin, and the start after that asks no more.
 func TestLastPlanReopens(t *testing.T) {
 	b, path := saved(t)
-	b.refreshAll()
 	trusted(t, b, path)
 	if got := b.set.last(); got != path {
 		t.Fatalf("the next start opens %q, want %q", got, path)

@@ -2,6 +2,7 @@ package sheetpanel
 
 import (
 	"fmt"
+	"time"
 
 	"legwright/app/calib"
 	"legwright/app/calib/check"
@@ -22,6 +23,7 @@ type Calibrator struct {
 	grid     *FoundGrid
 	georef   *georefCheck
 	refresh  func() // shows the panel again
+	resting  *time.Timer
 }
 
 func newCalibrator(n *Needs, refresh func()) *Calibrator {
@@ -122,9 +124,23 @@ func (c *Calibrator) aimed() {
 func (c *Calibrator) moved() {
 	if c.form.chosen >= 0 {
 		c.n.Foot.Fail(c.n.Session.NudgeControlPoint(c.form.chosen, sheetview.PicturePt(c.form.at)))
+		c.rest()
 		return
 	}
 	c.n.Map.Redraw()
+}
+
+// nudgeRest is how long no key is pressed before a row of nudges has ended.
+const nudgeRest = 200 * time.Millisecond
+
+// rest ends a row of nudges once the keys rest: what they changed beside the dial and
+// the map is shown then.
+func (c *Calibrator) rest() {
+	if c.resting == nil {
+		c.resting = time.AfterFunc(nudgeRest, func() { c.n.Later(c.n.Session.EndNudge) })
+		return
+	}
+	c.resting.Reset(nudgeRest)
 }
 
 // typed shows what the reference that is being typed means.
@@ -240,6 +256,7 @@ func (c *Calibrator) Cancel() {
 
 // forget stops aiming.
 func (c *Calibrator) forget() {
+	c.n.Session.EndNudge()
 	c.form.forget()
 	c.evidence.forget()
 	c.refresh()

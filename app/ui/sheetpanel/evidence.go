@@ -150,7 +150,7 @@ func (f *evidenceForm) offerMarks() {
 	f.marks, f.none = f.comparable()
 	var names []string
 	for i, m := range f.marks {
-		name := fmt.Sprintf("%s  (%s)", CutMiddle(m.Name, longestOption), CutMiddle(f.n.Session.Plan().SheetName(m.Position.Sheet), longestOption))
+		name := fmt.Sprintf("%s  (%s)", widgets.CutMiddle(m.Name, longestOption), widgets.CutMiddle(f.n.Session.Plan().SheetName(m.Position.Sheet), longestOption))
 		if slices.Contains(names, name) { // two long names cut to the same
 			name += fmt.Sprintf(" %d", i+1)
 		}

@@ -33,7 +33,7 @@ func TestLongSheetNamesAreCut(t *testing.T) {
 	test.NewTempApp(t).Settings().SetTheme(look.New(look.LightMode))
 	const name = "Scan of the western panel, second edition.png"
 	for n, want := range map[int]string{len(name): name, 9: "Scan….png", 10: "Scan…n.png", 5: "Sc…ng"} {
-		if got := CutMiddle(name, n); got != want {
+		if got := widgets.CutMiddle(name, n); got != want {
 			t.Errorf("to %d letters: got %q, want %q", n, got, want)
 		}
 	}

@@ -79,7 +79,7 @@ func (p *Panel) Show(on bool) {
 
 // changed shows what a change of the session touched.
 func (p *Panel) changed(c session.Change) {
-	if !c.What.Has(session.AnySheet | session.PlanReplaced) {
+	if c.Moving || !c.What.Has(session.AnySheet|session.PlanReplaced) {
 		return
 	}
 	p.points.follow()

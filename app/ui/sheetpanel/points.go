@@ -137,7 +137,7 @@ func listReference(row *widgets.Tool, i int, text string, beside float32) {
 	}
 	short = regexp.MustCompile(`(\.\d{3})\d+°`).ReplaceAllString(short, "$1°")
 	for n := len([]rune(short)); n > 3; n-- {
-		row.SetText(fmt.Sprintf("%d   %s", i+1, CutMiddle(short, n)))
+		row.SetText(fmt.Sprintf("%d   %s", i+1, widgets.CutMiddle(short, n)))
 		if row.MinSize().Width+beside <= widgets.RowWidth {
 			return
 		}

@@ -117,7 +117,7 @@ func (l *rowLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 // cutTo writes as much of a name into a tool as there is room for.
 func cutTo(t *widgets.Tool, name string, width float32) {
 	for n := len([]rune(name)); n > 4; n-- {
-		t.SetText(CutMiddle(name, n))
+		t.SetText(widgets.CutMiddle(name, n))
 		if t.MinSize().Width <= width {
 			return
 		}

@@ -19,17 +19,6 @@ func counted(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// CutMiddle shortens a name to n letters: names of sheets differ at their beginning or
-// at their end.
-func CutMiddle(name string, n int) string {
-	runes := []rune(name)
-	if len(runes) <= n {
-		return name
-	}
-	head := (n - 1) / 2
-	return string(runes[:head]) + "…" + string(runes[len(runes)-(n-1-head):])
-}
-
 // referenceWords say how a reference was understood.
 func referenceWords(s *session.Session, r session.Reference) (string, widgets.Tone) {
 	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)

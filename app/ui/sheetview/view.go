@@ -50,6 +50,7 @@ type View struct {
 	offer   *Offer
 	move    *mover
 	pointer *pointer
+	quality *quality
 	clicks  *clicker
 	kind    tool.Kind // of the panel's tool
 	onView  []func()
@@ -66,6 +67,7 @@ func New(s *session.Session, line *foot.Line, d *dial.Dial, later func(func()), 
 	v.offer = newOffer(v.sheet, v.dial, host)
 	v.move = &mover{sheet: v.sheet}
 	v.pointer = &pointer{sheet: v.sheet}
+	v.quality = &quality{sheet: v.sheet}
 	v.clicks = &clicker{sheet: v.sheet, host: host, offer: v.offer}
 	s.OnChange(v.changed)
 	return v
@@ -86,8 +88,8 @@ func (v *View) callbacks() mapview.Callbacks {
 		OnClick:     func(at tool.Spot, double bool) { v.clicks.click(at, double) },
 		OnSecondary: func(at tool.Spot, pos fyne.Position) { v.clicks.openMenu(at, pos) },
 		OnMove: func(what, to tool.Spot, done bool) {
-			v.pointer.follow(to.At)
 			v.move.drag(what, to, done)
+			v.pointer.at(to.At)
 		},
 		OnHover: func(at tool.Spot, inside bool) { v.pointer.hover(at, inside) },
 		OnViewChanged: func(view.View) {
@@ -104,15 +106,22 @@ func (v *View) callbacks() mapview.Callbacks {
 
 // changed shows a change of the session.
 func (v *View) changed(c session.Change) {
-	if c.What.Has(session.PlanContents) && v.offer.on {
+	if c.What.Has(session.Readings) && v.offer.on {
 		v.offer.discard() // it was read on the plan as it was before
 	}
-	if c.What.Has(session.AnySheet) {
-		v.pointer.showScale()
+	if c.What.Has(session.Readings | session.SheetShown | session.SelectionChanged) {
+		v.offer.showSelected()
 	}
-	v.pointer.again()
-	v.offer.showSelected()
-	v.Redraw()
+	if c.What.Has(session.AnySheet) && !v.move.on { // else the drag itself shows where the pointer is
+		v.pointer.again()
+	}
+	if c.What.Has(session.AnySheet) && !c.Moving {
+		v.pointer.showScale()
+		v.quality.show()
+	}
+	if c.What.Has(session.AnySheet | session.AnyThing | session.SelectionChanged | session.PartyChanged | session.DateChanged) {
+		v.Redraw()
+	}
 }
 
 // Area is the map area, to be laid out and to go about the sheet.
@@ -180,6 +189,13 @@ func (v *View) ShowPicture(p *pyramid.Pyramid, asPreview bool) {
 	}
 	v.pointer.showScale()
 	v.Redraw()
+}
+
+// NotePicture has the foot line say what is wrong with the sheet's picture, "" for
+// nothing.
+func (v *View) NotePicture(text string) {
+	v.quality.note = text
+	v.quality.show()
 }
 
 // Preview reports whether the picture shown may only be looked at.
