@@ -59,7 +59,7 @@ func unlikelyScale(mpp, dpi float64) string {
 		return ""
 	}
 	return fmt.Sprintf("at %g dpi the scale would be 1:%s; the nearest usual one is 1:%s",
-		dpi, grouped(scale), grouped(nearest))
+		dpi, units.Grouped(scale), units.Grouped(nearest))
 }
 
 // nearestScale returns the usual scale nearest by ratio, and by how much scale

@@ -22,6 +22,9 @@ func (e *OutsideModel) Error() string {
 		dayOf(e.Year), which, dayOf(e.From), dayOf(e.To))
 }
 
+// Days are the days from which to which there is a model, in words.
+func (e *OutsideModel) Days() string { return dayOf(e.From) + " to " + dayOf(e.To) }
+
 // dayOf writes a decimal year as the day that it falls on, or as it is where a calendar
 // has no such year.
 func dayOf(year float64) string {

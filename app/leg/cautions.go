@@ -82,7 +82,7 @@ func noField(date plan.Date, err error) caution.Caution {
 	reach := "other years"
 	var outside *geomag.OutsideModel
 	if errors.As(err, &outside) {
-		reach = fmt.Sprintf("%.0f to %.0f", outside.From, outside.To)
+		reach = outside.Days()
 	}
 	return caution.Of(caution.OutsideModel, date.Words(), reach)
 }

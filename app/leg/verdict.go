@@ -13,6 +13,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
+	"legwright/app/units"
 )
 
 // judged is the verdicts of a plan's sheets, worked out when one is first asked for.
@@ -120,7 +121,7 @@ func misquoted(points []calib.ControlPoint, sys *geodesy.System) string {
 			allowed = datumApartM
 		}
 		if off := math.Hypot(ref.Grid.E-p.Ref.E, ref.Grid.N-p.Ref.N); off > allowed {
-			return "control point " + strconv.Itoa(i+1) + ": the plan has it " + slips.Grouped(off) + " m from its reference “" + p.Text + "”"
+			return "control point " + strconv.Itoa(i+1) + ": the plan has it " + units.Grouped(off) + " m from its reference “" + p.Text + "”"
 		}
 	}
 	return ""
@@ -219,7 +220,7 @@ func readEvidence(e calib.Evidence, sys *geodesy.System) check.Evidence {
 }
 
 // zonePattern finds the number of a grid's zone in its name.
-func zonePattern() *regexp.Regexp { return regexp.MustCompile(`zone (\d+)`) }
+var zonePattern = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`zone (\d+)`) })
 
 // wrongNames are the names that a map's grid may have instead of the one it was
 // given: the zones beside it and the other hemisphere.

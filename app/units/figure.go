@@ -3,6 +3,7 @@ package units
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -115,4 +116,18 @@ func ErrorM(m float64) string {
 		return fmt.Sprintf("%.0f m", m)
 	}
 	return fmt.Sprintf("%.1f m", m)
+}
+
+// Grouped writes a number rounded to a whole one, without its sign and with commas between
+// its thousands, such as "12,500".
+func Grouped(v float64) string {
+	digits := strconv.FormatFloat(math.Round(math.Abs(v)), 'f', 0, 64)
+	var b strings.Builder
+	for i, r := range digits {
+		if i > 0 && (len(digits)-i)%3 == 0 {
+			b.WriteByte(',')
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
 }

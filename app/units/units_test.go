@@ -368,3 +368,12 @@ func TestErrorM(t *testing.T) {
 		}
 	}
 }
+
+func TestGrouped(t *testing.T) {
+	t.Parallel()
+	for v, want := range map[float64]string{0: "0", 999.4: "999", 999.5: "1,000", -12500: "12,500", 1234567: "1,234,567"} {
+		if got := Grouped(v); got != want {
+			t.Errorf("%g: got %q, want %q", v, got, want)
+		}
+	}
+}

@@ -57,7 +57,7 @@ func (t *table) judge(s *Sheet) Verdict {
 	}
 	c := t.weigh(s)
 	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Evidence: c.results()}
-	v.Cautions = append(v.Cautions, c.stops()...)
+	v.Cautions = append(v.Cautions, c.stops(v.Named)...)
 	v.Advice = s.unread()
 	by, withinM := c.bound()
 	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && c.tells() && !c.vague(withinM) && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
@@ -67,11 +67,12 @@ func (t *table) judge(s *Sheet) Verdict {
 		}
 		return v
 	}
-	v.Cautions = append(v.Cautions, c.notes(v.Open)...)
+	next := c.next(v.Open)
+	v.Cautions = append(v.Cautions, c.notes(next)...)
 	if v.Advice == "" {
 		v.Advice = c.advice(v.Open)
 	}
-	v.Place = c.advised(v.Open)
+	v.Place = next.at
 	return v
 }
 

@@ -6,6 +6,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/slips"
 	"legwright/app/geodesy"
+	"legwright/app/units"
 )
 
 const (
@@ -77,7 +78,7 @@ func (c *held) files() []slips.Family {
 	}
 	for _, m := range []float64{kilometreM, datumM} {
 		for _, d := range [][2]float64{{m, 0}, {0, m}} {
-			out = append(out, c.filed("the file lies "+slips.Grouped(m)+" m out", func(geodesy.Grid) (float64, float64) { return d[0], d[1] }))
+			out = append(out, c.filed("the file lies "+units.Grouped(m)+" m out", func(geodesy.Grid) (float64, float64) { return d[0], d[1] }))
 		}
 	}
 	return out

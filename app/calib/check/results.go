@@ -32,9 +32,16 @@ func (c *held) results() []Result {
 	return out
 }
 
-// advised is the place that the advice of an unchecked sheet means: where a further
-// point would show most open slips, or the corner farthest from the control points.
-func (c *held) advised(open []slips.Slip) calib.PicturePt {
+// next is the place where an unchecked sheet is best looked at next.
+type next struct {
+	at    calib.PicturePt
+	open  []slips.Slip // the open slips of points and lines,
+	shown int          // and how many of them a control point there would show
+}
+
+// next returns the place where a further control point would show most open slips of
+// points and lines or, without such slips, the corner farthest from the control points.
+func (c *held) next(open []slips.Slip) next {
 	var mine []slips.Slip
 	for _, s := range open {
 		if s.Kind == slips.OfPoint || s.Kind == slips.OfLine {
@@ -42,8 +49,8 @@ func (c *held) advised(open []slips.Slip) calib.PicturePt {
 		}
 	}
 	if len(mine) > 0 {
-		best, _ := c.best(mine)
-		return best
+		at, shown := c.best(mine)
+		return next{at, mine, shown}
 	}
 	w, h := float64(c.s.Width), float64(c.s.Height)
 	var far calib.PicturePt
@@ -55,7 +62,7 @@ func (c *held) advised(open []slips.Slip) calib.PicturePt {
 			far, most = at, near
 		}
 	}
-	return far
+	return next{at: far}
 }
 
 // best is the place of a further intersection that would show most of the slips, and

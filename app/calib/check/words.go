@@ -10,10 +10,11 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/slips"
 	"legwright/app/caution"
+	"legwright/app/units"
 )
 
-// stops are the stops that slips and evidence raise.
-func (c *held) stops() []caution.Caution {
+// stops are the stops that evidence and the named slips raise.
+func (c *held) stops(named []slips.Slip) []caution.Caution {
 	var out []caution.Caution
 	if !c.agrees() {
 		r, off, most := c.worst()
@@ -22,15 +23,14 @@ func (c *held) stops() []caution.Caution {
 	if c.s.Misquoted != "" {
 		out = append(out, caution.Of(caution.SlipNamed, c.s.Misquoted))
 	}
-	set := c.weighs.Name()
 	switch {
-	case len(set) == 0:
-	case len(set) == 1 && set[0].Certain():
-		out = append(out, caution.Of(caution.SlipNamed, set[0].Words))
-	case len(set) == 1:
-		out = append(out, caution.Of(caution.SlipSet, set[0].Words+"; or the points were clicked loosely"))
+	case len(named) == 0:
+	case len(named) == 1 && named[0].Certain():
+		out = append(out, caution.Of(caution.SlipNamed, named[0].Words))
+	case len(named) == 1:
+		out = append(out, caution.Of(caution.SlipSet, named[0].Words+"; or the points were clicked loosely"))
 	default:
-		out = append(out, caution.Of(caution.SlipSet, slipWords(set, " or ")))
+		out = append(out, caution.Of(caution.SlipSet, slipWords(named, " or ")))
 	}
 	return out
 }
@@ -52,7 +52,7 @@ func slipWords(set []slips.Slip, last string) string {
 	return strings.Join(words[:len(words)-1], "; ") + ";" + last + words[len(words)-1]
 }
 
-func metres(m float64) string { return slips.Grouped(math.Ceil(m)) + " m" }
+func metres(m float64) string { return units.Grouped(math.Ceil(m)) + " m" }
 
 // worst returns the evidence that lies farthest from where the sheet has it, in its
 // own uncertainty, how far in metres and how far is allowed.
@@ -137,17 +137,11 @@ func (c *held) scope() Scope {
 const photoPoints = 6
 
 // notes returns the notes on an unchecked sheet.
-func (c *held) notes(open []slips.Slip) []caution.Caution {
+func (c *held) notes(n next) []caution.Caution {
 	out := []caution.Caution{caution.Of(caution.Unchecked)}
-	var mine []slips.Slip
-	for _, s := range open {
-		if s.Kind == slips.OfPoint || s.Kind == slips.OfLine {
-			mine = append(mine, s)
-		}
-	}
 	switch {
-	case len(mine) > 0:
-		out = append(out, caution.Of(caution.OpenSlip, shortWords(mine), c.closing(mine)))
+	case len(n.open) > 0:
+		out = append(out, caution.Of(caution.OpenSlip, shortWords(n.open), c.closing(n)))
 	case c.s.Chosen:
 		out = append(out, caution.Of(caution.OpenSlip,
 			"correcting another control point would have made the points agree, too", "Check the sheet with a reference that does not come from this map's grid"))
@@ -172,10 +166,9 @@ func shortWords(set []slips.Slip) string {
 
 // closing says what would show slips of points and lines: a further intersection
 // where it shows most of them.
-func (c *held) closing(open []slips.Slip) string {
-	best, most := c.best(open)
-	text := "Add a control point " + c.where(best)
-	if most < len(open) {
+func (c *held) closing(n next) string {
+	text := "Add a control point " + c.where(n.at)
+	if n.shown < len(n.open) {
 		text += ", and another elsewhere"
 	}
 	return text

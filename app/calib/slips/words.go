@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/units"
 )
 
 func figureWord(latLon bool, axis int) string {
@@ -56,21 +57,7 @@ func (l *list) length(size float64, latLon bool) string {
 	case unit == "":
 		unit = "m"
 	}
-	return Grouped(size) + " " + unit
-}
-
-// Grouped writes a whole number with commas between its thousands and without its
-// sign.
-func Grouped(v float64) string {
-	digits := strconv.FormatFloat(math.Round(math.Abs(v)), 'f', 0, 64)
-	var b strings.Builder
-	for i, r := range digits {
-		if i > 0 && (len(digits)-i)%3 == 0 {
-			b.WriteByte(',')
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
+	return units.Grouped(size) + " " + unit
 }
 
 // where says which points a line slip concerns, and whether they are many: "the top

@@ -167,7 +167,7 @@ func TestSightRefusals(t *testing.T) {
 	}
 	for _, day := range []string{"2019-12-31", "2030-01-02", "1999-01-01", "2199-01-01"} {
 		got := run(t, "", "sight", "--grid", "27700", "--date", day, "--from", "NN123456", "--to", "NN124456")
-		if got.code != 1 || got.out != "" || !strings.Contains(got.err, "covers 2020 to 2030") {
+		if got.code != 1 || got.out != "" || !strings.Contains(got.err, "covers 1 January 2020 to 1 January 2030") {
 			t.Errorf("%s: got %d %q %q, want code 1 and the model's span", day, got.code, got.out, got.err)
 		}
 	}
@@ -233,7 +233,7 @@ func TestSightBatch(t *testing.T) {
 		}
 	}
 	outside := run(t, "220000 772000 213000 758000\n", "sight", "--grid", "27700", "--date", "2031-01-01", "--batch")
-	if f := strings.Split(strings.TrimSpace(outside.out), "\t"); len(f) != 6 || !strings.HasPrefix(f[0], "206.56") || f[2] != "none" || f[5] != "note outside-model" || !strings.Contains(outside.err, "covers 2020 to 2030") {
+	if f := strings.Split(strings.TrimSpace(outside.out), "\t"); len(f) != 6 || !strings.HasPrefix(f[0], "206.56") || f[2] != "none" || f[5] != "note outside-model" || !strings.Contains(outside.err, "covers 1 January 2020 to 1 January 2030") {
 		t.Errorf("date outside the model: got %q, %q, want the grid bearing without a magnetic one", outside.out, outside.err)
 	}
 }
