@@ -31,6 +31,7 @@ func tasks() []task {
 		{"closes", "close the bench in every way; each must end by itself: closes [N]", runCloses},
 		{"fuzz", "fuzz every parser for a while: fuzz [SECONDS]", runFuzz},
 		{"setup", "install the system packages that test and bench use", runSetup},
+		{"words", "list every text a person can meet: words [-n N -seed S]", runWords},
 		{"package", "build the program for this machine into bin/", runPackage},
 	}
 }
