@@ -13,11 +13,14 @@ import (
 //	contrast   127.5 + s·(v − 127.5), held to 0–255, with s = 1 + 3·Contrast
 //	           from 0 up (four times at 1) and 1 + Contrast below (plain grey
 //	           at −1)
-//	invert     255 − v
+//	invert     v + 255 − (largest + smallest channel): the lightness of the HSL
+//	           model is inverted, its hue and saturation stay, so that water
+//	           stays blue and woods stay green (CSS Color Module Level 4,
+//	           section 7, gives the model)
 //	fade       v + Fade·(paper − v), paper being 255, or 0 with Invert
 //
-// and is rounded. The colour of a translucent pixel is changed the same way,
-// its transparency stays.
+// and is rounded at the end, and before an inversion. The colour of a translucent
+// pixel is changed the same way, its transparency stays.
 type Look struct {
 	Contrast float64 // −1 … 1
 	Fade     float64 // 0 … 1: from as it is to nothing left
@@ -36,31 +39,49 @@ func (l Look) held() Look {
 	return l
 }
 
-// look is a Look as a table.
+// look is a Look as tables: one up to the inversion, one after it.
 type look struct {
-	of    Look
-	table [256]uint8
+	of     Look
+	before [256]uint8 // contrast, and without inversion all
+	after  [256]uint8 // fade, used with inversion alone
 }
 
 func newLook(of Look) *look {
-	t := &look{of: of}
-	for v := range t.table {
-		t.table[v] = of.channel(float64(v))
+	l := &look{of: of}
+	for i := range l.before {
+		v := of.contrasted(float64(i))
+		if !of.Invert {
+			v = of.faded(v)
+		}
+		l.before[i], l.after[i] = uint8(math.Round(v)), uint8(math.Round(of.faded(float64(i))))
 	}
-	return t
+	return l
 }
 
-func (l Look) channel(v float64) uint8 {
+func (l Look) contrasted(v float64) float64 {
 	slope := 1 + l.Contrast
 	if l.Contrast > 0 {
 		slope = 1 + 3*l.Contrast
 	}
-	v = min(max(127.5+slope*(v-127.5), 0), 255)
+	return min(max(127.5+slope*(v-127.5), 0), 255)
+}
+
+func (l Look) faded(v float64) float64 {
 	paper := 255.0
 	if l.Invert {
-		v, paper = 255-v, 0
+		paper = 0
 	}
-	return uint8(math.Round(v + l.Fade*(paper-v)))
+	return v + l.Fade*(paper-v)
+}
+
+// colour changes one colour that is not premultiplied.
+func (l *look) colour(r, g, b uint8) (uint8, uint8, uint8) {
+	r, g, b = l.before[r], l.before[g], l.before[b]
+	if !l.of.Invert {
+		return r, g, b
+	}
+	turn := 255 - int(max(r, g, b)) - int(min(r, g, b))
+	return l.after[int(r)+turn], l.after[int(g)+turn], l.after[int(b)+turn]
 }
 
 // apply changes premultiplied RGBA in place.
@@ -68,15 +89,14 @@ func (l *look) apply(pix []uint8) {
 	if l == nil {
 		return
 	}
-	t := &l.table
 	for i := 0; i+4 <= len(pix); i += 4 {
 		v := binary.LittleEndian.Uint32(pix[i:])
 		if v>>24 != 255 {
 			l.translucent(pix[i : i+4])
 			continue
 		}
-		v = uint32(t[uint8(v)]) | uint32(t[uint8(v>>8)])<<8 | uint32(t[uint8(v>>16)])<<16 | 0xff000000
-		binary.LittleEndian.PutUint32(pix[i:], v)
+		r, g, b := l.colour(uint8(v), uint8(v>>8), uint8(v>>16))
+		binary.LittleEndian.PutUint32(pix[i:], uint32(r)|uint32(g)<<8|uint32(b)<<16|0xff000000)
 	}
 }
 
@@ -85,10 +105,10 @@ func (l *look) translucent(p []uint8) {
 	if a == 0 {
 		return
 	}
-	for i, v := range p[:3] {
-		straight := min((uint32(v)*255+a/2)/a, 255)
-		p[i] = uint8((uint32(l.table[straight])*a + 127) / 255)
-	}
+	straight := func(v uint8) uint8 { return uint8(min((uint32(v)*255+a/2)/a, 255)) }
+	times := func(v uint8) uint8 { return uint8((uint32(v)*a + 127) / 255) }
+	r, g, b := l.colour(straight(p[0]), straight(p[1]), straight(p[2]))
+	p[0], p[1], p[2] = times(r), times(g), times(b)
 }
 
 // SetLook changes how tiles and regions show the picture from now on.

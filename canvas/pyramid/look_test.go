@@ -27,7 +27,11 @@ func TestLookValues(t *testing.T) {
 		{Look{Invert: true, Fade: 0.5}, 55, 100}, // (255 − 55)/2
 		{Look{Contrast: 1, Invert: true}, 200, 0},
 	} {
-		if got := newLook(c.look).table[c.in]; got != c.want {
+		got, g, b := newLook(c.look).colour(c.in, c.in, c.in)
+		if g != got || b != got {
+			t.Errorf("%+v: the grey %d becomes the colour %d, %d, %d", c.look, c.in, got, g, b)
+		}
+		if got != c.want {
 			t.Errorf("%+v: %d becomes %d, want %d", c.look, c.in, got, c.want)
 		}
 	}
@@ -37,9 +41,46 @@ func TestLookValues(t *testing.T) {
 	}
 	pix := []uint8{10, 20, 30, 255, 0, 0, 0, 0, 60, 30, 0, 120}
 	newLook(Look{Invert: true}).apply(pix)
-	if want := []uint8{245, 235, 225, 255, 0, 0, 0, 0, 60, 90, 120, 120}; !slices.Equal(pix, want) {
+	if want := []uint8{225, 235, 245, 255, 0, 0, 0, 0, 120, 90, 60, 120}; !slices.Equal(pix, want) {
 		t.Errorf("inverted %v, want %v", pix, want)
 	}
+}
+
+// TestInvertKeepsHue: hue and saturation of the HSL model, worked out here in
+// floating point, stay; lightness is turned about its middle.
+func TestInvertKeepsHue(t *testing.T) {
+	t.Parallel()
+	l := newLook(Look{Invert: true})
+	for n := range 1 << 12 {
+		r, g, b := uint8(n>>8*17), uint8(n>>4&15*17), uint8(n&15*17)
+		h0, s0, l0 := hsl(r, g, b)
+		h1, s1, l1 := hsl(l.colour(r, g, b))
+		if math.Abs(h1-h0) > 1e-9 || math.Abs(s1-s0) > 1e-9 || math.Abs(l1-(1-l0)) > 1e-9 {
+			t.Fatalf("%d, %d, %d: hue %g, saturation %g, lightness %g became %g, %g, %g", r, g, b, h0, s0, l0, h1, s1, l1)
+		}
+	}
+}
+
+// hsl is a colour in the HSL model of CSS Color Module Level 4, section 7: hue in
+// degrees, saturation and lightness 0 to 1.
+func hsl(r8, g8, b8 uint8) (h, s, l float64) {
+	r, g, b := float64(r8)/255, float64(g8)/255, float64(b8)/255
+	top, low := max(r, g, b), min(r, g, b)
+	l = (top + low) / 2
+	d := top - low
+	if d == 0 {
+		return 0, 0, l
+	}
+	s = d / (1 - math.Abs(2*l-1))
+	switch top {
+	case r:
+		h = math.Mod((g-b)/d+6, 6)
+	case g:
+		h = (b-r)/d + 2
+	default:
+		h = (r-g)/d + 4
+	}
+	return 60 * h, s, l
 }
 
 // TestSetLook: tiles and regions of every form change, crops do not, and
