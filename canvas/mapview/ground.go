@@ -3,7 +3,6 @@ package mapview
 import (
 	"math"
 
-	"legwright/app/plan"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
@@ -14,26 +13,20 @@ type ground struct {
 	scene  overlay.Scene
 	view   *view.View
 	points []tool.Spot
+	lines  []overlay.Path
 }
 
 func newGround(s overlay.Scene, v *view.View) *ground {
 	g := &ground{scene: s, view: v}
-	for _, m := range s.Marks {
-		g.add(m.At, tool.Mark, m.ID)
-	}
-	for _, l := range s.Legs {
-		g.add(l.From, tool.LegFrom, l.ID)
-		g.add(l.To, tool.LegTo, l.ID)
-	}
-	for _, l := range s.Sights {
-		g.add(l.From, tool.SightFrom, l.ID)
-		g.add(l.To, tool.SightTo, l.ID)
-	}
+	s.Paths(func(p overlay.Path) {
+		for i, at := range p.Points {
+			g.points = append(g.points, tool.Spot{At: at, Target: tool.Target{Part: tool.Point, Kind: p.Kind, ID: p.ID, Index: i}})
+		}
+		if len(p.Points) > 1 {
+			g.lines = append(g.lines, p)
+		}
+	})
 	return g
-}
-
-func (g *ground) add(p view.PicPt, part tool.Part, id plan.ID) {
-	g.points = append(g.points, tool.Spot{At: p, Target: tool.Target{Part: part, ID: id}})
 }
 
 // Snap implements tool.Ground. Of several at one distance the first wins, so
@@ -62,17 +55,13 @@ func (g *ground) Hit(at view.ScreenPt, radius float64) (tool.Spot, bool) {
 }
 
 func (g *ground) hitLine(at view.ScreenPt, radius float64) (best tool.Spot, found bool) {
-	try := func(from, to view.PicPt, part tool.Part, id plan.ID) {
-		if d := g.distance(at, from, to); d <= radius {
-			radius, found = d, true
-			best = tool.Spot{At: g.view.ToPicture(at), Target: tool.Target{Part: part, ID: id}}
+	for _, p := range g.lines {
+		for i := 1; i < len(p.Points); i++ {
+			if d := g.distance(at, p.Points[i-1], p.Points[i]); d <= radius {
+				radius, found = d, true
+				best = tool.Spot{At: g.view.ToPicture(at), Target: tool.Target{Part: tool.Line, Kind: p.Kind, ID: p.ID, Index: i - 1}}
+			}
 		}
-	}
-	for _, l := range g.scene.Legs {
-		try(l.From, l.To, tool.LegLine, l.ID)
-	}
-	for _, l := range g.scene.Sights {
-		try(l.From, l.To, tool.SightLine, l.ID)
 	}
 	return best, found
 }

@@ -3,6 +3,7 @@ package overlay
 import (
 	"image"
 	"math"
+	"slices"
 
 	"legwright/canvas/view"
 )
@@ -62,7 +63,10 @@ func (d *drawing) sees(a, b view.ScreenPt) bool {
 	return max(a.X, b.X) >= -rim && min(a.X, b.X) <= w+rim && max(a.Y, b.Y) >= -rim && min(a.Y, b.Y) <= h+rim
 }
 
-// setLines finds the legs and sights in sight, the chosen ones last.
+// addLine adds a straight line of a thing to a drawing, if it is in sight.
+type addLine func(l lineAt, from, to view.PicPt, chosen bool)
+
+// setLines finds the straight lines in sight, the chosen ones last.
 func (d *drawing) setLines() {
 	var last []lineAt
 	add := func(l lineAt, from, to view.PicPt, chosen bool) {
@@ -75,6 +79,15 @@ func (d *drawing) setLines() {
 			d.lines = append(d.lines, l)
 		}
 	}
+	for _, k := range slices.Backward(thingKinds()) {
+		if k.lines != nil {
+			k.lines(d, add)
+		}
+	}
+	d.lines = append(d.lines, last...)
+}
+
+func (d *drawing) sightLines(add addLine) {
 	for _, s := range d.scene.Sights {
 		plain, doubtful := sightLine, sightDoubtful
 		if s.Selected {
@@ -82,6 +95,9 @@ func (d *drawing) setLines() {
 		}
 		add(lineAt{kind: pick(s.Flagged, doubtful, plain)}, s.From, s.To, s.Selected)
 	}
+}
+
+func (d *drawing) legLines(add addLine) {
 	for _, l := range d.scene.Legs {
 		plain, doubtful, tick := legLine, legDoubtful, legTick
 		if l.Selected {
@@ -90,7 +106,6 @@ func (d *drawing) setLines() {
 		ticks := ticksOf(l.LengthM, d.v.Scale()*l.From.Dist(l.To), d.p.px)
 		add(lineAt{kind: pick(l.Flagged, doubtful, plain), tick: tick, ticks: ticks}, l.From, l.To, l.Selected)
 	}
-	d.lines = append(d.lines, last...)
 }
 
 // setStamps places the dots and marks in sight, the chosen marks last.
@@ -155,9 +170,13 @@ func (d *drawing) on(s *paper) {
 	}
 }
 
-// things draws tracks, sights and legs, and marks too where they stand back.
+// things draws what lies on the ground, and the marks too where it stands back.
 func (d *drawing) things(s *paper) {
-	d.tracks(s)
+	for _, k := range slices.Backward(thingKinds()) {
+		if k.draw != nil {
+			k.draw(d, s)
+		}
+	}
 	for i := range d.lines {
 		d.line(s, &d.lines[i])
 	}

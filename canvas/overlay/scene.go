@@ -33,6 +33,69 @@ func (s Scene) Empty() bool {
 	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0
 }
 
+// thingKind says how the things of one kind come onto the sheet. What a kind does not
+// need is nil.
+type thingKind struct {
+	kind plan.Kind
+	// build fills the scene's list from the plan.
+	build func(*builder)
+	// draw draws the things on a strip; lines instead names straight lines between two
+	// ends, which are drawn over all that draws itself.
+	draw  func(*drawing, *paper)
+	lines func(*drawing, addLine)
+	// texts places the texts of the chosen ones, or of the others.
+	texts func(d *drawing, chosen bool)
+	// paths yields the points of each thing that can be pointed at.
+	paths func(s *Scene, yield func(id plan.ID, points ...view.PicPt))
+}
+
+// thingKinds are the kinds of things that are drawn. The first lie on top, their texts
+// find room first, and of several points at one place theirs is snapped to.
+func thingKinds() []thingKind {
+	return []thingKind{
+		{kind: plan.OfMark, build: (*builder).marks, texts: (*drawing).markNames, paths: markPaths},
+		{kind: plan.OfLeg, build: (*builder).legs, lines: (*drawing).legLines, texts: (*drawing).legTexts, paths: legPaths},
+		{kind: plan.OfSight, build: (*builder).sights, lines: (*drawing).sightLines, texts: (*drawing).sightTexts, paths: sightPaths},
+		{kind: plan.OfTrack, build: (*builder).tracks, draw: (*drawing).tracks},
+	}
+}
+
+// Path is a thing as it can be pointed at: point n is that of plan.Thing.Points, and
+// between neighbouring points lies a line.
+type Path struct {
+	Kind   plan.Kind
+	ID     plan.ID
+	Points []view.PicPt
+}
+
+// Paths yields what can be pointed at; of several points at one place the first is
+// meant.
+func (s *Scene) Paths(yield func(Path)) {
+	for _, k := range thingKinds() {
+		if k.paths != nil {
+			k.paths(s, func(id plan.ID, points ...view.PicPt) { yield(Path{k.kind, id, points}) })
+		}
+	}
+}
+
+func markPaths(s *Scene, yield func(plan.ID, ...view.PicPt)) {
+	for _, m := range s.Marks {
+		yield(m.ID, m.At)
+	}
+}
+
+func legPaths(s *Scene, yield func(plan.ID, ...view.PicPt)) {
+	for _, l := range s.Legs {
+		yield(l.ID, l.From, l.To)
+	}
+}
+
+func sightPaths(s *Scene, yield func(plan.ID, ...view.PicPt)) {
+	for _, l := range s.Sights {
+		yield(l.ID, l.From, l.To)
+	}
+}
+
 // Leg is a leg as drawn: a fine double line with a tick every 100 m from its
 // start.
 type Leg struct {

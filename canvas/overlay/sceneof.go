@@ -63,14 +63,13 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 	if b.sys, _ = r.SystemOf(sheet.Code); b.sys == nil { // no grid named yet
 		b.c = nil
 	}
-	b.marks()
 	b.controls()
-	b.legs(r)
-	b.sights(r)
+	for _, k := range thingKinds() {
+		k.build(&b)
+	}
 	b.ends()
 	if b.c != nil {
 		b.grid()
-		b.tracks()
 	}
 	return b.out
 }
@@ -142,9 +141,9 @@ func (b *builder) controls() {
 	}
 }
 
-func (b *builder) legs(r *leg.Reader) {
+func (b *builder) legs() {
 	if b.rows = b.o.Legs; b.rows == nil {
-		b.rows = r.Legs()
+		b.rows = b.r.Legs()
 	}
 	for i, row := range b.rows {
 		from, to, ok := b.lineOf(row)
@@ -159,8 +158,8 @@ func (b *builder) legs(r *leg.Reader) {
 	}
 }
 
-func (b *builder) sights(r *leg.Reader) {
-	for _, row := range r.Sights() {
+func (b *builder) sights() {
+	for _, row := range b.r.Sights() {
 		from, to, ok := b.lineOf(row)
 		if !ok {
 			continue
@@ -211,6 +210,9 @@ func (b *builder) label(number string, r leg.Reading) string {
 }
 
 func (b *builder) tracks() {
+	if b.c == nil {
+		return
+	}
 	if b.out.Tracks = b.o.Tracks; b.out.Tracks != nil {
 		return
 	}

@@ -23,8 +23,11 @@ func (d *drawing) setTexts() {
 	d.residualText()
 	for _, chosen := range []bool{true, false} {
 		if !d.scene.Faint {
-			d.markNames(chosen)
-			d.lineTexts(chosen)
+			for _, k := range thingKinds() {
+				if k.texts != nil {
+					k.texts(d, chosen)
+				}
+			}
 		}
 		d.controlTexts(chosen)
 		d.spotTexts(chosen)
@@ -103,12 +106,15 @@ func (d *drawing) controlTexts(chosen bool) {
 	}
 }
 
-func (d *drawing) lineTexts(chosen bool) {
+func (d *drawing) legTexts(chosen bool) {
 	for _, l := range d.scene.Legs {
 		if l.Selected == chosen {
 			d.lineText(l.Label, l.From, l.To, pick(chosen, vermillion, blue))
 		}
 	}
+}
+
+func (d *drawing) sightTexts(chosen bool) {
 	for _, s := range d.scene.Sights {
 		if s.Selected == chosen {
 			d.lineText(s.Label, s.From, s.To, pick(chosen, vermillion, black))

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"legwright/app/plan"
 	"legwright/canvas/view"
 )
 
@@ -15,9 +16,9 @@ type ground struct{ v *view.View }
 
 func (g ground) Snap(at view.ScreenPt, r float64) (Spot, bool) {
 	return g.nearest(at, r, []Spot{
-		{view.PicPt{X: 100, Y: 100}, Target{Part: Mark, ID: "m1"}},
-		{view.PicPt{X: 200, Y: 200}, Target{Part: LegFrom, ID: "l1"}},
-		{view.PicPt{X: 300, Y: 200}, Target{Part: LegTo, ID: "l1"}},
+		{view.PicPt{X: 100, Y: 100}, Target{Part: Point, Kind: plan.OfMark, ID: "m1"}},
+		{view.PicPt{X: 200, Y: 200}, Target{Part: Point, Kind: plan.OfLeg, ID: "l1"}},
+		{view.PicPt{X: 300, Y: 200}, Target{Part: Point, Kind: plan.OfLeg, ID: "l1", Index: 1}},
 	})
 }
 
@@ -30,7 +31,7 @@ func (g ground) Hit(at view.ScreenPt, r float64) (Spot, bool) {
 	}
 	p := g.v.ToPicture(at)
 	if p.X > 200 && p.X < 300 && p.Y > 200-r && p.Y < 200+r {
-		return Spot{p, Target{Part: LegLine, ID: "l1"}}, true
+		return Spot{p, Target{Part: Line, Kind: plan.OfLeg, ID: "l1"}}, true
 	}
 	return Spot{}, false
 }
@@ -137,7 +138,8 @@ func place(s Spot) string {
 	case Control:
 		out += fmt.Sprintf("(control %d)", s.Target.Index)
 	default:
-		out += fmt.Sprintf("(%s.%d)", s.Target.ID, s.Target.Part)
+		part := map[Part]string{Point: "point", Line: "line"}[s.Target.Part]
+		out += fmt.Sprintf("(%s %s %d)", s.Target.ID, part, s.Target.Index)
 	}
 	return out
 }
@@ -149,36 +151,36 @@ func TestScripts(t *testing.T) {
 		kind               Kind
 	}{
 		{"drag a bearing", "press 500,500; move 501,500; move 600,400; release 620,400", "live 500,500→600,400; live 500,500→620,400; offer 500,500→620,400", Sight},
-		{"both ends snap within 8 px", "press 107,100; move 150,150; release 204,206", "live 100,100(m1.1)→150,150; live 100,100(m1.1)→200,200(l1.2); offer 100,100(m1.1)→200,200(l1.2)", Sight},
+		{"both ends snap within 8 px", "press 107,100; move 150,150; release 204,206", "live 100,100(m1 point 0)→150,150; live 100,100(m1 point 0)→200,200(l1 point 0); offer 100,100(m1 point 0)→200,200(l1 point 0)", Sight},
 		{"no snap at 9 px", "press 109,100; move 150,150; release 209,200", "live 109,100→150,150; live 109,100→209,200; offer 109,100→209,200", Sight},
-		{"a drag does not snap back to its start", "press 100,100; move 104,100; release 105,100", "live 100,100(m1.1)→104,100; live 100,100(m1.1)→105,100; offer 100,100(m1.1)→105,100", Sight},
+		{"a drag does not snap back to its start", "press 100,100; move 104,100; release 105,100", "live 100,100(m1 point 0)→104,100; live 100,100(m1 point 0)→105,100; offer 100,100(m1 point 0)→105,100", Sight},
 		{"escape cancels", "press 500,500; move 600,400; escape; move 610,400; release 620,400", "live 500,500→600,400; cancelled; hover 610,400", Sight},
-		{"a click in Sight picks", "press 250,202; release 250,202", "click 250,202(l1.6)", Sight},
+		{"a click in Sight picks", "press 250,202; release 250,202", "click 250,202(l1 line 0)", Sight},
 		{"double click reports on the press", "press 600,600; release 600,600; press 602,601; release 602,601", "click 600,600; double 602,601", Sight},
 		{"too slow for a double click", "press 600,600; release 600,600; wait; press 600,600; release 600,600", "click 600,600; click 600,600", Sight},
 		{"too far for a double click", "press 600,600; release 600,600; press 610,600; release 610,600", "click 600,600; click 610,600", Sight},
 		{"middle button pans", "press 500,500 middle; move 510,495; move 512,495; release 512,495 middle", "pan 10,-5; pan 2,0", Sight},
 		{"space-drag pans", "press 500,500 space; move 510,495; release 510,495", "pan 10,-5", Sight},
 		{"another button while one is held means nothing", "press 500,500; press 500,500 right; release 500,500 right; move 600,500; release 600,500", "live 500,500→600,500; live 500,500→600,500; offer 500,500→600,500", Sight},
-		{"right click", "press 250,200 right; release 250,200 right", "secondary 250,200(l1.6)", Sight},
-		{"hover names what is near", "move 101,100; move 500,500", "hover 101,100(m1.1); hover 500,500", Sight},
+		{"right click", "press 250,200 right; release 250,200 right", "secondary 250,200(l1 line 0)", Sight},
+		{"hover names what is near", "move 101,100; move 500,500", "hover 101,100(m1 point 0); hover 500,500", Sight},
 		{"calibrate: a click is exact", "press 103,100; release 103,100", "click 103,100", Calibrate},
 		{"calibrate: a click on a control point takes it", "press 403,400; release 403,400", "click 400,400(control 2)", Calibrate},
 		{"calibrate: control points can be dragged", "press 403,400; move 420,420; release 421,420", "moving 400,400(control 2)→420,420; moving 400,400(control 2)→421,420; moved 400,400(control 2)→421,420", Calibrate},
 		{"calibrate: elsewhere a drag pans", "press 603,400; move 620,420; release 620,420", "pan 17,20", Calibrate},
-		{"move a mark", "press 101,101; move 150,150; release 160,150", "moving 100,100(m1.1)→150,150; moving 100,100(m1.1)→160,150; moved 100,100(m1.1)→160,150", Move},
-		{"a leg end snaps to a mark", "press 201,201; move 150,150; release 102,102", "moving 200,200(l1.2)→150,150; moving 200,200(l1.2)→100,100(m1.1); moved 200,200(l1.2)→100,100(m1.1)", Move},
-		{"move: escape leaves things alone", "press 101,101; move 150,150; escape; release 150,150", "moving 100,100(m1.1)→150,150; cancelled", Move},
+		{"move a mark", "press 101,101; move 150,150; release 160,150", "moving 100,100(m1 point 0)→150,150; moving 100,100(m1 point 0)→160,150; moved 100,100(m1 point 0)→160,150", Move},
+		{"a leg end snaps to a mark", "press 201,201; move 150,150; release 102,102", "moving 200,200(l1 point 0)→150,150; moving 200,200(l1 point 0)→100,100(m1 point 0); moved 200,200(l1 point 0)→100,100(m1 point 0)", Move},
+		{"move: escape leaves things alone", "press 101,101; move 150,150; escape; release 150,150", "moving 100,100(m1 point 0)→150,150; cancelled", Move},
 		{"move: elsewhere a drag pans", "press 601,601; move 650,650; release 650,650", "pan 49,49", Move},
-		{"select", "press 250,204; release 250,204; press 700,700; move 710,700; release 710,700", "click 250,204(l1.6); pan 10,0", Select},
+		{"select", "press 250,204; release 250,204; press 700,700; move 710,700; release 710,700", "click 250,204(l1 line 0); pan 10,0", Select},
 		{"pan tool", "press 700,700; move 701,700; release 701,700", "pan 1,0", Pan},
 		{"changing the tool cancels", "press 500,500; move 600,400; tool", "live 500,500→600,400; cancelled", Sight},
 		{"keyboard: begins in the middle, makes a leg", "KEYS 0,0; enter; KEYS 2,0; keys 1,-1; enter", "hover 500,400; live 500,400→520,400; live 500,400→521,399; live 500,400→521,399; offer 500,400→521,399", Sight},
-		{"keyboard: begins where the pointer was", "move 100,103; keys 0,0; enter; KEYS 5,0; enter", "hover 100,103(m1.1); hover 100,103(m1.1); live 100,100(m1.1)→150,103; live 100,100(m1.1)→150,103; offer 100,100(m1.1)→150,103", Sight},
+		{"keyboard: begins where the pointer was", "move 100,103; keys 0,0; enter; KEYS 5,0; enter", "hover 100,103(m1 point 0); hover 100,103(m1 point 0); live 100,100(m1 point 0)→150,103; live 100,100(m1 point 0)→150,103; offer 100,100(m1 point 0)→150,103", Sight},
 		{"keyboard: escape", "enter; KEYS 2,0; escape; KEYS 1,0", "live 500,400→520,400; cancelled; hover 530,400", Sight},
 		{"keyboard: two presses on one place are a click", "enter; enter", "click 500,400", Sight},
 		{"keyboard: a click calibrates", "keys 3,0; enter", "hover 503,400; click 503,400", Calibrate},
-		{"keyboard: moves a mark", "move 100,100; enter; KEYS 3,0; enter", "hover 100,100(m1.1); moving 100,100(m1.1)→130,100; moving 100,100(m1.1)→130,100; moved 100,100(m1.1)→130,100", Move},
+		{"keyboard: moves a mark", "move 100,100; enter; KEYS 3,0; enter", "hover 100,100(m1 point 0); moving 100,100(m1 point 0)→130,100; moving 100,100(m1 point 0)→130,100; moved 100,100(m1 point 0)→130,100", Move},
 		{"keyboard: the mouse does not disturb", "enter; KEYS 2,0; move 900,100; enter", "live 500,400→520,400; live 500,400→520,400; offer 500,400→520,400", Sight},
 		{"keyboard: a mouse press takes over", "enter; KEYS 2,0; press 600,600; move 650,600; release 650,600", "live 500,400→520,400; cancelled; live 600,600→650,600; live 600,600→650,600; offer 600,600→650,600", Sight},
 		{"keyboard: the sheet follows at the rim", "move 970,400; KEYS 1,0", "hover 970,400; hover 980,400; pan -480,0", Sight},
@@ -208,7 +210,7 @@ func TestRadiiFollowTheDisplayScale(t *testing.T) {
 	b := newBench(Sight)
 	b.SetView(b.v, 2)
 	got := b.run(t, "press 115,100; move 150,150; release 150,150")
-	if want := "live 100,100(m1.1)→150,150"; !strings.HasPrefix(got, want) {
+	if want := "live 100,100(m1 point 0)→150,150"; !strings.HasPrefix(got, want) {
 		t.Errorf("at 2 px each: got %s, want %s…", got, want)
 	}
 }

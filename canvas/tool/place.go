@@ -1,6 +1,9 @@
 package tool
 
-import "legwright/canvas/view"
+import (
+	"legwright/app/plan"
+	"legwright/canvas/view"
+)
 
 // snap is the position under at, drawn to a mark or end that is near.
 func (m *Machine) snap(at view.ScreenPt) Spot {
@@ -22,8 +25,7 @@ func (m *Machine) snapApart(at view.ScreenPt) Spot {
 // dropAt is where a dragged thing would come to lie: ends snap to other
 // things, marks and control points stay where the hand puts them.
 func (m *Machine) dropAt(at view.ScreenPt) Spot {
-	p := m.from.Target.Part
-	if p == Mark || p == Control {
+	if t := m.from.Target; t.Part == Control || t.Kind == plan.OfMark {
 		return Spot{At: m.view.ToPicture(at)}
 	}
 	s := m.snap(at)

@@ -11,26 +11,22 @@ type Part int
 // The parts that can be pointed at.
 const (
 	Nothing Part = iota
-	Mark
-	LegFrom
-	LegTo
-	SightFrom
-	SightTo
-	LegLine
-	SightLine
-	Control
+	Point        // a point of a thing
+	Line         // the line between a point of a thing and the next one
+	Control      // a control point
 )
 
 // IsPoint says whether the part is a single position, which can be snapped to
 // and dragged, and not a line.
-func (p Part) IsPoint() bool { return p != Nothing && p != LegLine && p != SightLine }
+func (p Part) IsPoint() bool { return p == Point || p == Control }
 
 // Target is a thing of the plan under the pointer. The zero Target is
 // nothing.
 type Target struct {
 	Part  Part
-	ID    plan.ID // of the mark, leg or sight
-	Index int     // of the control point
+	Kind  plan.Kind // of the thing
+	ID    plan.ID   // of the thing
+	Index int       // of the point, as plan.Thing counts them, or of the control point; from 0
 }
 
 // Spot is a position on the sheet, and what stands there: At is exactly the
@@ -42,8 +38,7 @@ type Spot struct {
 
 // Ground answers what stands where on the sheet. Radii are screen pixels.
 type Ground interface {
-	// Snap gives the mark or the end of a leg or sight nearest to at, within
-	// the radius.
+	// Snap gives the point of a thing nearest to at, within the radius.
 	Snap(at view.ScreenPt, radius float64) (Spot, bool)
 	// Hit gives whatever is drawn nearest to at within the radius, points
 	// before lines.

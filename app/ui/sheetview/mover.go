@@ -1,7 +1,6 @@
 package sheetview
 
 import (
-	"legwright/app/plan"
 	"legwright/canvas/tool"
 )
 
@@ -35,23 +34,15 @@ func (m *mover) cancel() {
 }
 
 func (m *mover) moveTo(what, to tool.Spot) error {
-	id := plan.ID(what.Target.ID)
-	switch what.Target.Part {
-	case tool.Control:
+	if what.Target.Part == tool.Control {
 		return m.s.MoveControlPoint(what.Target.Index, PicturePt(to.At))
-	case tool.Mark:
-		pos, err := m.positionAt(to.At)
-		if err != nil {
-			return err
-		}
-		return m.s.MovePoint(id, 0, plan.AtPosition(pos))
 	}
 	end, err := m.endAt(to)
-	if err == nil && end.Mark == "" && to.Target.Part == tool.Nothing {
+	if err == nil && to.Target.Part == tool.Nothing {
 		_, err = m.positionAt(to.At)
 	}
 	if err != nil {
 		return err
 	}
-	return m.s.MovePoint(id, int(whichEnd(what.Target.Part)), end)
+	return m.s.MovePoint(what.Target.ID, what.Target.Index, end)
 }

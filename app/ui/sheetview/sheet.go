@@ -73,33 +73,14 @@ func (s *sheet) positionAt(at view.PicPt) (plan.Position, error) {
 	return s.s.PositionAt(PicturePt(at), s.pickSigma())
 }
 
-// endAt returns the end that a spot means: the mark or the end it snapped to, else
+// endAt returns the end that a spot means: the point of a thing it snapped to, else
 // its own position.
 func (s *sheet) endAt(at tool.Spot) (plan.End, error) {
-	p, id := s.s.Plan(), plan.ID(at.Target.ID)
-	switch at.Target.Part {
-	case tool.Mark:
-		if m, ok := p.MarkByID(id); ok {
-			return plan.AtMark(m), nil
-		}
-	case tool.LegFrom, tool.LegTo:
-		if l, ok := p.LegByID(id); ok {
-			return l.End(whichEnd(at.Target.Part)), nil
-		}
-	case tool.SightFrom, tool.SightTo:
-		if l, ok := p.SightByID(id); ok {
-			return l.End(whichEnd(at.Target.Part)), nil
-		}
+	if t, ok := s.s.Plan().ThingByID(at.Target.ID); ok && at.Target.Part == tool.Point && at.Target.Index < len(t.Points) {
+		return t.Points[at.Target.Index], nil
 	}
 	pos, err := s.s.PositionAt(PicturePt(at.At), s.pickSigma())
 	return plan.AtPosition(pos), err
-}
-
-func whichEnd(p tool.Part) plan.Which {
-	if p == tool.LegFrom || p == tool.SightFrom {
-		return plan.FromEnd
-	}
-	return plan.ToEnd
 }
 
 // circle is how the party's compass is graduated.
