@@ -62,7 +62,7 @@ func TestToolShowsWhetherItIsOn(t *testing.T) {
 	themed(t)
 	tool := NewEntry(look.IconRoute, "Route", "", nil)
 	bar := test.WidgetRenderer(tool).(*toolRenderer).bar
-	accent := look.Light().Accent
+	accent := look.Light()[look.Accent]
 	for _, on := range []bool{true, false} {
 		tool.SetOn(on)
 		if got := bar.FillColor == accent; got != on || tool.On() != on {
@@ -137,7 +137,7 @@ func TestSentenceGrowsInABox(t *testing.T) {
 func TestPartsFollowTheTheme(t *testing.T) {
 	themed(t)
 	heading, sentence := NewHeading("Control points"), NewSentence("Next.", Good)
-	strip := NewStrip(NewTextTool(look.IconLeg, "Keep as leg", "", nil))
+	strip := NewStrip(NewTextTool(look.IconRoute, "Keep as leg", "", nil))
 	panel := NewSurface(container.NewVBox(heading, sentence, NewHair(), strip), Left|Top, 8)
 	w := test.NewTempWindow(t, panel)
 	fyne.CurrentApp().Settings().SetTheme(look.New(look.DarkMode))
@@ -147,7 +147,7 @@ func TestPartsFollowTheTheme(t *testing.T) {
 		w    fyne.Widget
 		want any
 	}{
-		{"heading", heading, look.Dark().Ink}, {"sentence", sentence, look.Dark().Good},
+		{"heading", heading, look.Dark()[look.Ink]}, {"sentence", sentence, look.Dark()[look.Good]},
 	} {
 		c.w.Refresh()
 		if got := shown(c.w)[0].Color; got != c.want {
