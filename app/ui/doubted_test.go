@@ -46,7 +46,7 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 	for _, stop := range []bool{false, true} {
 		b.foot.SetPointer(foot.Pointer{Ref: "NL 2745 4314", Stopped: stop})
 		ref := b.foot.Drawn(foot.PartRef)
-		if got := ref.Text == "! NL 2745 4314" && ref.Color == look.Current().Fault; got != stop {
+		if got := ref.Text == "! NL 2745 4314" && ref.Color == look.Current()[look.Fault]; got != stop {
 			t.Errorf("stop %v: %q in %v", stop, ref.Text, ref.Color)
 		}
 	}

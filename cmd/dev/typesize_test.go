@@ -187,7 +187,6 @@ func stillTooBig() []string {
 	return []string{
 		"app/ui.Bench", "app/ui.probeState", "app/ui.routePost",
 		"app/ui/dial.Dial", "app/ui/dial.Figures", "app/ui/dial/housing.Face",
-		"app/ui/look.Palette", "app/ui/look.Theme",
 	}
 }
 

@@ -134,9 +134,9 @@ func (r *renderer) Layout(size fyne.Size) {
 // Refresh paints the enlargement again.
 func (r *renderer) Refresh() {
 	p := look.Current()
-	r.a.ring.StrokeColor = p.Edge
+	r.a.ring.StrokeColor = p[look.Edge]
 	if r.a.focused {
-		r.a.ring.StrokeColor = p.Accent
+		r.a.ring.StrokeColor = p[look.Accent]
 	}
 	r.a.ring.Refresh()
 	r.a.raster.Refresh()
@@ -166,11 +166,11 @@ func density(r *canvas.Raster, w int) float64 {
 func enlarged(w, h int, source *pyramid.Pyramid, m f64.Aff3, f pyramid.Filter) image.Image {
 	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
 	p := look.Current()
-	fill(img, img.Bounds(), p.Well)
+	fill(img, img.Bounds(), p[look.Well])
 	if source == nil || source.Region(img, m, f) != nil {
 		return img
 	}
-	hairlines(img, w/2, h/2, p.Accent, p.Well)
+	hairlines(img, w/2, h/2, p[look.Accent], p[look.Well])
 	return img
 }
 

@@ -66,7 +66,7 @@ func (r *besideRenderer) Layout(size fyne.Size) {
 
 // Refresh paints the picture again.
 func (r *besideRenderer) Refresh() {
-	r.b.ring.StrokeColor = look.Current().Edge
+	r.b.ring.StrokeColor = look.Current()[look.Edge]
 	r.b.ring.Refresh()
 	r.b.raster.Refresh()
 }

@@ -1,6 +1,10 @@
 package dial
 
-import "slices"
+import (
+	"slices"
+
+	"legwright/app/ui/look"
+)
 
 // The measures of a caution in units of the window: the bar at its left, the
 // space beside its words, and what lies between two of them.
@@ -16,9 +20,9 @@ const (
 func (w *writer) chips(f Figures, y float32) {
 	w.flow(f, func(words string, stop bool, x, top, wide float32) {
 		top += y
-		ink, wash := w.ink.Caution, w.ink.CautionWash
+		ink, wash := w.ink[look.Caution], w.ink[look.CautionWash]
 		if stop {
-			ink, wash = w.ink.Fault, w.ink.FaultWash
+			ink, wash = w.ink[look.Fault], w.ink[look.FaultWash]
 		}
 		w.bars = append(w.bars,
 			bar{edge + x, top, wide, chipHigh, wash},

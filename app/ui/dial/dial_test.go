@@ -144,7 +144,7 @@ func count(img *image.RGBA, c color.NRGBA) (n int) {
 	return n
 }
 
-func needlePixels(d *Dial) int { return count(drawn(d, 1), look.Current().Dial.Needle) }
+func needlePixels(d *Dial) int { return count(drawn(d, 1), look.Current().Dial().Needle) }
 
 // TestPictureIsOfTheFigures draws one reading after another over the same
 // picture and compares it with that of a dial that shows the last one only:
@@ -185,7 +185,7 @@ func TestFigureToSetIsLegible(t *testing.T) {
 		t.Errorf("got figures %v high, want 32 or more", got)
 	}
 	img := drawn(d, 1)
-	if n := count(img, look.Current().Ink); n < 500 {
+	if n := count(img, look.Current()[look.Ink]); n < 500 {
 		t.Errorf("got %d pixels of full ink, want the figures drawn solid", n)
 	}
 }

@@ -74,7 +74,7 @@ func (d *Dial) paint(w, h int) image.Image {
 // beside is what is written beside the face.
 func (d *Dial) beside() page {
 	w := &writer{letters: d.picture.letters, ink: d.picture.ink}
-	w.put(circleName(d.figures.Circle), label(), edge, topGap, w.ink.Quiet)
+	w.put(circleName(d.figures.Circle), label(), edge, topGap, w.ink[look.Quiet])
 	return w.page
 }
 
@@ -91,7 +91,7 @@ func (p *picture) drawFace(side, below int, s housing.State) bool {
 	p.wait()
 	switch {
 	case p.face == nil || p.face.Side() != side:
-		face, err := housing.New(side, inkOf(p.ink.Dial))
+		face, err := housing.New(side, inkOf(p.ink.Dial()))
 		if err != nil { // too small a panel to read: nothing is drawn
 			return false
 		}

@@ -73,12 +73,12 @@ func (w *writer) write(d *Dial, y float32) {
 	f := d.figures
 	if f.Empty {
 		for i, line := range w.letters.Wrap(d.hint, text(), w.width-2*edge) {
-			w.put(line, text(), edge, y+12+float32(i)*18, w.ink.Quiet)
+			w.put(line, text(), edge, y+12+float32(i)*18, w.ink[look.Quiet])
 		}
 	}
 	y = w.set(f, y)
 	y = w.cells(f, d.showTrue, y)
-	w.put(f.rule(), label(), edge, y, w.ink.Quiet)
+	w.put(f.rule(), label(), edge, y, w.ink[look.Quiet])
 	w.chips(f, y+ruleHigh)
 }
 
@@ -86,9 +86,9 @@ func (w *writer) write(d *Dial, y float32) {
 // that nobody may walk on has its reason above and a mark before it, and stands struck
 // through in a frame.
 func (w *writer) set(f Figures, y float32) float32 {
-	above, ink, inkSet, mark := f.SetLabel, w.ink.Quiet, w.ink.Ink, ""
+	above, ink, inkSet, mark := f.SetLabel, w.ink[look.Quiet], w.ink[look.Ink], ""
 	if f.Stop != "" {
-		above, ink, inkSet, mark = f.Stop, w.ink.Fault, w.ink.Fault, "!\u2009"
+		above, ink, inkSet, mark = f.Stop, w.ink[look.Fault], w.ink[look.Fault], "!\u2009"
 	}
 	w.put(w.letters.Fit(above, label(), w.width-2*edge), label(), edge, y, ink)
 	y += setLabelHigh
@@ -98,17 +98,17 @@ func (w *writer) set(f Figures, y float32) float32 {
 	if f.Stop != "" {
 		w.strike(edge, end, line, inkSet)
 	}
-	w.at(unit, figure(), end+5, line, w.ink.Quiet)
-	end = w.at(half, label(), end+5, line-pointAbove, w.ink.Quiet)
+	w.at(unit, figure(), end+5, line, w.ink[look.Quiet])
+	end = w.at(half, label(), end+5, line-pointAbove, w.ink[look.Quiet])
 	dist, sigma := splitSigma(f.Distance)
 	right := w.width - edge
 	x := right
 	if sigma != "" {
-		x = w.before(sigma, label(), right, line, w.ink.Quiet) - 4
+		x = w.before(sigma, label(), right, line, w.ink[look.Quiet]) - 4
 	}
-	w.before(dist, figure(), x, line, w.ink.Ink)
+	w.before(dist, figure(), x, line, w.ink[look.Ink])
 	if right-w.letters.Width(f.Point, strong()) > end { // the ring shows the point too
-		w.before(f.Point, strong(), right, line-pointAbove, w.ink.Ink)
+		w.before(f.Point, strong(), right, line-pointAbove, w.ink[look.Ink])
 	}
 	return y + setHigh
 }
@@ -135,7 +135,7 @@ const (
 
 // cells writes the readings below the figure to set, two to a row.
 func (w *writer) cells(f Figures, showTrue bool, y float32) float32 {
-	w.bars = append(w.bars, bar{edge, y, w.width - 2*edge, 1, w.ink.Hair})
+	w.bars = append(w.bars, bar{edge, y, w.width - 2*edge, 1, w.ink[look.Hair]})
 	y += hairHigh
 	list := f.cells(showTrue)
 	column := (w.width - 2*edge) / 2
@@ -144,13 +144,13 @@ func (w *writer) cells(f Figures, showTrue bool, y float32) float32 {
 			break
 		}
 		x, top := edge+column*float32(i%2), y+cellHigh*float32(i/2)
-		w.put(c.label, label(), x, top, w.ink.Quiet)
+		w.put(c.label, label(), x, top, w.ink[look.Quiet])
 		fig, sigma := splitSigma(c.text)
 		if fig == "" {
 			fig = "–"
 		}
-		line, end := w.put(fig, figure(), x, top+cellLabel-1, w.ink.Ink)
-		w.at(sigma, label(), end+5, line, w.ink.Quiet)
+		line, end := w.put(fig, figure(), x, top+cellLabel-1, w.ink[look.Ink])
+		w.at(sigma, label(), end+5, line, w.ink[look.Quiet])
 	}
 	return y + cellHigh*float32((len(list)+1)/2)
 }

@@ -83,7 +83,7 @@ func TestARefusedActStaysUntilTheNext(t *testing.T) {
 		t.Errorf("with a hint it shows %q, and the message is %q", shown(), l.Message())
 	}
 	l.Fail(errors.New("no such mark"))
-	if shown() != "No such mark." || !l.Failed() || l.Drawn(foot.PartMessage).Color != look.Current().Fault {
+	if shown() != "No such mark." || !l.Failed() || l.Drawn(foot.PartMessage).Color != look.Current()[look.Fault] {
 		t.Errorf("refused under a hint: shows %q, failed %v", shown(), l.Failed())
 	}
 	l.Hint("")

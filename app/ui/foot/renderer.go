@@ -70,21 +70,21 @@ func (r *renderer) Refresh() {
 	r.barW = width
 	q, at := t.quality, t.pointer
 	for i, s := range [parts]string{label, at.Ref, at.LatLon, q.Text, q.Check, ""} {
-		r.parts[i].Text, r.parts[i].Color = s, p.Quiet
+		r.parts[i].Text, r.parts[i].Color = s, p[look.Quiet]
 	}
-	r.parts[PartRef].Color = p.Ink
+	r.parts[PartRef].Color = p[look.Ink]
 	if at.Stopped {
-		r.parts[PartRef].Color, r.parts[PartRef].Text = p.Fault, strings.TrimSpace("! "+at.Ref)
+		r.parts[PartRef].Color, r.parts[PartRef].Text = p[look.Fault], strings.TrimSpace("! "+at.Ref)
 	}
-	r.parts[PartCheck].Color = p.Good
+	r.parts[PartCheck].Color = p[look.Good]
 	switch {
 	case q.Stopped:
-		r.parts[PartCheck].Color = p.Fault
+		r.parts[PartCheck].Color = p[look.Fault]
 	case q.Unchecked:
-		r.parts[PartCheck].Color = p.Caution
+		r.parts[PartCheck].Color = p[look.Caution]
 	}
 	if t.failed {
-		r.parts[PartMessage].Color = p.Fault
+		r.parts[PartMessage].Color = p[look.Fault]
 	}
 	r.Layout(r.l.Size())
 }
@@ -150,11 +150,11 @@ func (r *renderer) paint(w, h int) image.Image {
 // draw writes the parts and the scale bar with its two end ticks.
 func (r *renderer) draw(size fyne.Size) {
 	p, mid, bar := look.Current(), size.Height/2, float32(edge)
-	r.fill(0, 0, size.Width, 1, p.Hair)
+	r.fill(0, 0, size.Width, 1, p[look.Hair])
 	if r.barW > 0 {
-		r.fill(bar, mid+4, r.barW, 2, p.Ink)
-		r.fill(bar, mid-1, 1, 7, p.Ink)
-		r.fill(bar+r.barW-1, mid-1, 1, 7, p.Ink)
+		r.fill(bar, mid+4, r.barW, 2, p[look.Ink])
+		r.fill(bar, mid-1, 1, 7, p[look.Ink])
+		r.fill(bar+r.barW-1, mid-1, 1, 7, p[look.Ink])
 	}
 	line := mid + r.letters.Cap(style())/2
 	for i, t := range r.parts {

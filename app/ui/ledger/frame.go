@@ -157,7 +157,7 @@ func (s *splitter) mark(hover, focused bool) {
 	text := ""
 	s.line.FillColor = color.Transparent
 	if hover || focused {
-		text, s.line.FillColor = "Drag to make the ledger higher or lower  (Up, Down)", look.Current().Accent
+		text, s.line.FillColor = "Drag to make the ledger higher or lower  (Up, Down)", look.Current()[look.Accent]
 	}
 	s.hint(text)
 	s.line.Refresh()

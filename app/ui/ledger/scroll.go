@@ -108,7 +108,7 @@ func (b *scrollBar) place() {
 	} else {
 		widgets.Put(b.thumb, thick-5, at, 4, size)
 	}
-	if c := color.Color(look.Current().Edge); b.thumb.FillColor != c {
+	if c := color.Color(look.Current()[look.Edge]); b.thumb.FillColor != c {
 		b.thumb.FillColor = c
 		b.thumb.Refresh()
 	}

@@ -82,15 +82,15 @@ func (t *table) paint(w, h int) *image.RGBA {
 		t.writeRow(fixed, i, 0, 1, p)
 		t.writeRow(moving, i, 1, len(t.cols), p)
 	}
-	t.box(img, 0, 0, t.size.Width, headHeight, p.Paper) // rows pass beneath the heading
+	t.box(img, 0, 0, t.size.Width, headHeight, p[look.Paper]) // rows pass beneath the heading
 	t.heading(fixed, 0, 1, p)
 	t.heading(moving, 1, len(t.cols), p)
-	t.box(img, 0, headHeight-1, t.size.Width, 1, p.Hair)
+	t.box(img, 0, headHeight-1, t.size.Width, 1, p[look.Hair])
 	if t.offset.X > 0 {
-		t.box(img, wide[0]-1, 0, 1, t.size.Height, p.Hair)
+		t.box(img, wide[0]-1, 0, 1, t.size.Height, p[look.Hair])
 	}
 	if t.focused {
-		t.frame(img, fyne.NewPos(0, 0), t.size, p.Accent)
+		t.frame(img, fyne.NewPos(0, 0), t.size, p[look.Accent])
 	}
 	return img
 }
@@ -100,7 +100,7 @@ func (t *table) heading(img *image.RGBA, from, to int, p look.Palette) {
 	at, wide, _ := spans(t.cols, t.size.Width)
 	for c := from; c < to; c++ {
 		text := t.letters.Fit(t.cols[c].head, small(), wide[c]-2*cellPad+2)
-		t.letters.Write(img, text, small(), t.left(text, small(), c, at, wide), 15, p.Quiet)
+		t.letters.Write(img, text, small(), t.left(text, small(), c, at, wide), 15, p[look.Quiet])
 	}
 }
 
@@ -120,13 +120,13 @@ func (t *table) left(text string, s lettering.Style, c int, at, wide []float32) 
 // above a row where the route is broken the line that says so.
 func (t *table) ground(img *image.RGBA, i int, top float32, p look.Palette) {
 	if i == t.selected {
-		t.box(img, 0, top, t.size.Width, rowHeight-1, p.Hover)
+		t.box(img, 0, top, t.size.Width, rowHeight-1, p[look.Hover])
 	}
-	t.box(img, 0, top+rowHeight-1, t.size.Width, 1, p.Hair)
+	t.box(img, 0, top+rowHeight-1, t.size.Width, 1, p[look.Hair])
 	if t.rows[i].gap != "" {
-		t.box(img, 0, top-gapHeight, t.size.Width, gapHeight-1, p.CautionWash)
+		t.box(img, 0, top-gapHeight, t.size.Width, gapHeight-1, p[look.CautionWash])
 		text := t.letters.Fit(t.rows[i].gap, small(), t.size.Width-2*cellPad)
-		t.letters.Write(img, text, small(), cellPad, top-5, p.Caution)
+		t.letters.Write(img, text, small(), cellPad, top-5, p[look.Caution])
 	}
 }
 
@@ -140,17 +140,17 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 		if i == t.selected && c == t.cursor {
 			t.chosen(img, i, p)
 		}
-		st, ink := plain(), p.Ink
+		st, ink := plain(), p[look.Ink]
 		if s.bold {
 			st = bold()
 		}
 		if r.stopped && s.stops {
-			ink = p.Fault
+			ink = p[look.Fault]
 		}
 		text := t.letters.Fit(r.cells[c].text, st, wide[c]-2*cellPad)
 		t.letters.Write(img, text, st, t.left(text, st, c, at, wide), top+17, ink)
 		if under := t.letters.Fit(r.cells[c].under, small(), wide[c]-2*cellPad); under != "" {
-			t.letters.Write(img, under, small(), t.left(under, small(), c, at, wide), top+33, p.Quiet)
+			t.letters.Write(img, under, small(), t.left(under, small(), c, at, wide), top+33, p[look.Quiet])
 		}
 	}
 	if r.fault != "" && from > 0 {
@@ -161,9 +161,9 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 // chosen draws the chosen cell.
 func (t *table) chosen(img *image.RGBA, i int, p look.Palette) {
 	at, size := t.cellAt(i, t.cursor)
-	t.box(img, at.X, at.Y, size.Width, size.Height-1, p.Select)
+	t.box(img, at.X, at.Y, size.Width, size.Height-1, p[look.Select])
 	if t.focused {
-		t.frame(img, at, size, p.Accent)
+		t.frame(img, at, size, p[look.Accent])
 	}
 }
 
@@ -178,7 +178,7 @@ func (t *table) writeFault(img *image.RGBA, text string, at, wide []float32, top
 	right := min(at[last]+wide[last]-t.offset.X, t.size.Width) - cellPad
 	for i, line := range t.letters.Wrap(text, small(), max(right-x, 160)) {
 		if i < 2 {
-			t.letters.Write(img, line, small(), x, top+16+float32(i)*15, p.Fault)
+			t.letters.Write(img, line, small(), x, top+16+float32(i)*15, p[look.Fault])
 		}
 	}
 }

@@ -6,34 +6,57 @@ import "image/color"
 // Hover, Press, Select and Shade, which are laid over what lies below. The
 // text roles reach a contrast of 4.5 on Paper, Board and Well, the UI marks
 // (Edge, Faint, Accent) reach 3; the test computes both by WCAG 2.1.
-type Palette struct {
-	Paper color.NRGBA // the window and everything that reads like a page
-	Board color.NRGBA // panels, bars and menus beside the sheet
-	Well  color.NRGBA // what can be typed into
-	Key   color.NRGBA // an ordinary button's surface
+type Palette [roles]color.NRGBA
 
-	Ink   color.NRGBA // text and icons
-	Quiet color.NRGBA // labels, uncertainties, hints: still text
-	Faint color.NRGBA // what cannot be used now
-	Hair  color.NRGBA // dividing lines, decoration only
-	Edge  color.NRGBA // frames of fields and switches: UI marks
+// Role is what a colour is for.
+type Role int
 
-	Accent   color.NRGBA // heather: chosen, focused, live
-	OnAccent color.NRGBA // text on Accent
+// The roles.
+const (
+	Paper Role = iota // the window and everything that reads like a page
+	Board             // panels, bars and menus beside the sheet
+	Well              // what can be typed into
+	Key               // an ordinary button's surface
 
-	Hover  color.NRGBA
-	Press  color.NRGBA
-	Select color.NRGBA
-	Shade  color.NRGBA
+	Ink   // text and icons
+	Quiet // labels, uncertainties, hints: still text
+	Faint // what cannot be used now
+	Hair  // dividing lines, decoration only
+	Edge  // frames of fields and switches: UI marks
 
-	Caution     color.NRGBA // text of a caution, on Paper, Board and CautionWash
-	CautionWash color.NRGBA
-	Fault       color.NRGBA // text of a fault, on Paper, Board and FaultWash
-	FaultWash   color.NRGBA
-	Good        color.NRGBA // text of something that agrees, on Paper, Board and GoodWash
-	GoodWash    color.NRGBA
+	Accent   // heather: chosen, focused, live
+	OnAccent // text on Accent
 
-	Dial DialInk
+	Hover
+	Press
+	Select
+	Shade
+
+	Caution     // text of a caution, on Paper, Board and CautionWash
+	CautionWash // below it
+	Fault       // text of a fault, on Paper, Board and FaultWash
+	FaultWash   // below it
+	Good        // text of something that agrees, on Paper, Board and GoodWash
+	GoodWash    // below it
+
+	dialRim // the rest as in DialInk
+	dialRing
+	dialMark
+	dialPlate
+	dialLine
+	dialLetter
+	dialNeedle
+	dialTail
+	dialIndex
+	roles
+)
+
+// Dial returns the colours of the compass housing.
+func (p Palette) Dial() DialInk {
+	return DialInk{
+		Rim: p[dialRim], Ring: p[dialRing], Mark: p[dialMark], Plate: p[dialPlate], Line: p[dialLine],
+		Letter: p[dialLetter], Needle: p[dialNeedle], Tail: p[dialTail], Index: p[dialIndex],
+	}
 }
 
 // DialInk is the compass housing's own set: a ring of slate around a plate.
@@ -67,11 +90,9 @@ func Light() Palette {
 		Caution: rgb(0x7a4f00), CautionWash: rgb(0xf3e4bf),
 		Fault: rgb(0x9b2c22), FaultWash: rgb(0xf5dcd5),
 		Good: rgb(0x2a6244), GoodWash: rgb(0xdbe8db),
-		Dial: DialInk{
-			Rim: rgb(0x1b252c), Ring: rgb(0x34434e), Mark: rgb(0xf6f3eb),
-			Plate: rgb(0xfaf8f2), Line: rgb(0xb9c0c0), Letter: rgb(0x34434e),
-			Needle: rgb(0x7a3b6f), Tail: rgb(0x34434e), Index: rgb(0xd9b7d3),
-		},
+		dialRim: rgb(0x1b252c), dialRing: rgb(0x34434e), dialMark: rgb(0xf6f3eb),
+		dialPlate: rgb(0xfaf8f2), dialLine: rgb(0xb9c0c0), dialLetter: rgb(0x34434e),
+		dialNeedle: rgb(0x7a3b6f), dialTail: rgb(0x34434e), dialIndex: rgb(0xd9b7d3),
 	}
 }
 
@@ -87,10 +108,8 @@ func Dark() Palette {
 		Caution: rgb(0xe3b75f), CautionWash: rgb(0x3a2f17),
 		Fault: rgb(0xf09486), FaultWash: rgb(0x40221f),
 		Good: rgb(0x8cc7a2), GoodWash: rgb(0x1c3529),
-		Dial: DialInk{
-			Rim: rgb(0x55646f), Ring: rgb(0x2f3c46), Mark: rgb(0xefeadd),
-			Plate: rgb(0x141c21), Line: rgb(0x44525c), Letter: rgb(0xc9c7bc),
-			Needle: rgb(0xcb98c3), Tail: rgb(0xa9b3b8), Index: rgb(0xd9b7d3),
-		},
+		dialRim: rgb(0x55646f), dialRing: rgb(0x2f3c46), dialMark: rgb(0xefeadd),
+		dialPlate: rgb(0x141c21), dialLine: rgb(0x44525c), dialLetter: rgb(0xc9c7bc),
+		dialNeedle: rgb(0xcb98c3), dialTail: rgb(0xa9b3b8), dialIndex: rgb(0xd9b7d3),
 	}
 }

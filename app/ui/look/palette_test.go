@@ -72,29 +72,29 @@ const (
 
 func textPairs(p Palette) []pair {
 	pairs := []pair{
-		{"accent's own text", p.OnAccent, p.Accent, leastText},
-		{"caution on its wash", p.Caution, p.CautionWash, leastText},
-		{"fault on its wash", p.Fault, p.FaultWash, leastText},
-		{"good on its wash", p.Good, p.GoodWash, leastText},
-		{"paper on caution", p.Paper, p.Caution, leastText},
-		{"paper on fault", p.Paper, p.Fault, leastText},
-		{"paper on good", p.Paper, p.Good, leastText},
-		{"ink on key", p.Ink, p.Key, leastText},
-		{"dial figures", p.Dial.Mark, p.Dial.Ring, leastText},
-		{"dial letters", p.Dial.Letter, p.Dial.Plate, leastText},
+		{"accent's own text", p[OnAccent], p[Accent], leastText},
+		{"caution on its wash", p[Caution], p[CautionWash], leastText},
+		{"fault on its wash", p[Fault], p[FaultWash], leastText},
+		{"good on its wash", p[Good], p[GoodWash], leastText},
+		{"paper on caution", p[Paper], p[Caution], leastText},
+		{"paper on fault", p[Paper], p[Fault], leastText},
+		{"paper on good", p[Paper], p[Good], leastText},
+		{"ink on key", p[Ink], p[Key], leastText},
+		{"dial figures", p.Dial().Mark, p.Dial().Ring, leastText},
+		{"dial letters", p.Dial().Letter, p.Dial().Plate, leastText},
 	}
-	surfaces := map[string]color.NRGBA{"paper": p.Paper, "board": p.Board, "well": p.Well}
-	inks := map[string]color.NRGBA{"ink": p.Ink, "quiet": p.Quiet, "accent": p.Accent, "caution": p.Caution, "fault": p.Fault, "good": p.Good}
+	surfaces := map[string]color.NRGBA{"paper": p[Paper], "board": p[Board], "well": p[Well]}
+	inks := map[string]color.NRGBA{"ink": p[Ink], "quiet": p[Quiet], "accent": p[Accent], "caution": p[Caution], "fault": p[Fault], "good": p[Good]}
 	for s, under := range surfaces {
 		for i, ink := range inks {
 			pairs = append(pairs, pair{i + " on " + s, ink, under, leastText})
 		}
 		pairs = append(
 			pairs,
-			pair{"ink on selected " + s, p.Ink, laid(p.Select, under), leastText},
-			pair{"ink on hovered " + s, p.Ink, laid(p.Hover, under), leastText},
-			pair{"ink on pressed " + s, p.Ink, laid(p.Press, under), leastText},
-			pair{"accent on hovered " + s, p.Accent, laid(p.Hover, under), leastText},
+			pair{"ink on selected " + s, p[Ink], laid(p[Select], under), leastText},
+			pair{"ink on hovered " + s, p[Ink], laid(p[Hover], under), leastText},
+			pair{"ink on pressed " + s, p[Ink], laid(p[Press], under), leastText},
+			pair{"accent on hovered " + s, p[Accent], laid(p[Hover], under), leastText},
 		)
 	}
 	return pairs
@@ -102,16 +102,16 @@ func textPairs(p Palette) []pair {
 
 func markPairs(p Palette) []pair {
 	pairs := []pair{
-		{"needle on plate", p.Dial.Needle, p.Dial.Plate, leastMark},
-		{"needle's tail on plate", p.Dial.Tail, p.Dial.Plate, leastMark},
-		{"index on ring", p.Dial.Index, p.Dial.Ring, leastMark},
-		{"faint on key", p.Faint, p.Key, 2.5}, // what cannot be used is exempt; still to be seen
+		{"needle on plate", p.Dial().Needle, p.Dial().Plate, leastMark},
+		{"needle's tail on plate", p.Dial().Tail, p.Dial().Plate, leastMark},
+		{"index on ring", p.Dial().Index, p.Dial().Ring, leastMark},
+		{"faint on key", p[Faint], p[Key], 2.5}, // what cannot be used is exempt; still to be seen
 	}
-	for s, under := range map[string]color.NRGBA{"paper": p.Paper, "board": p.Board, "well": p.Well} {
+	for s, under := range map[string]color.NRGBA{"paper": p[Paper], "board": p[Board], "well": p[Well]} {
 		pairs = append(
 			pairs,
-			pair{"edge on " + s, p.Edge, under, leastMark},
-			pair{"faint on " + s, p.Faint, under, leastMark},
+			pair{"edge on " + s, p[Edge], under, leastMark},
+			pair{"faint on " + s, p[Faint], under, leastMark},
 		)
 	}
 	return pairs

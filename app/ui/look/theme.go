@@ -132,31 +132,31 @@ func (t *Theme) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color
 func (p Palette) surface(name fyne.ThemeColorName) (color.Color, bool) {
 	switch name {
 	case theme.ColorNameBackground:
-		return p.Paper, true
+		return p[Paper], true
 	case theme.ColorNameHeaderBackground, theme.ColorNameMenuBackground, ColorBoard:
-		return p.Board, true
+		return p[Board], true
 	case theme.ColorNameOverlayBackground:
-		return p.Paper, true
+		return p[Paper], true
 	case theme.ColorNameInputBackground:
-		return p.Well, true
+		return p[Well], true
 	case theme.ColorNameButton, theme.ColorNameDisabledButton:
-		return p.Key, true
+		return p[Key], true
 	case theme.ColorNameHover:
-		return p.Hover, true
+		return p[Hover], true
 	case theme.ColorNamePressed:
-		return p.Press, true
+		return p[Press], true
 	case theme.ColorNameSelection, theme.ColorNameFocus: // laid under text by Fyne
-		return p.Select, true
+		return p[Select], true
 	case theme.ColorNameShadow:
-		return p.Shade, true
+		return p[Shade], true
 	case theme.ColorNameScrollBarBackground:
 		return color.Transparent, true
 	case ColorCautionWash:
-		return p.CautionWash, true
+		return p[CautionWash], true
 	case ColorFaultWash:
-		return p.FaultWash, true
+		return p[FaultWash], true
 	case ColorGoodWash:
-		return p.GoodWash, true
+		return p[GoodWash], true
 	}
 	return nil, false
 }
@@ -165,27 +165,27 @@ func (p Palette) surface(name fyne.ThemeColorName) (color.Color, bool) {
 func (p Palette) mark(name fyne.ThemeColorName) (color.Color, bool) {
 	switch name {
 	case theme.ColorNameForeground:
-		return p.Ink, true
+		return p[Ink], true
 	case theme.ColorNamePlaceHolder, ColorQuiet:
-		return p.Quiet, true
+		return p[Quiet], true
 	case theme.ColorNameDisabled:
-		return p.Faint, true
+		return p[Faint], true
 	case theme.ColorNameSeparator:
-		return p.Hair, true
+		return p[Hair], true
 	case theme.ColorNameInputBorder, theme.ColorNameScrollBar, ColorEdge:
-		return p.Edge, true
+		return p[Edge], true
 	case theme.ColorNamePrimary, theme.ColorNameHyperlink:
-		return p.Accent, true
+		return p[Accent], true
 	case theme.ColorNameForegroundOnPrimary:
-		return p.OnAccent, true
+		return p[OnAccent], true
 	case theme.ColorNameForegroundOnError, theme.ColorNameForegroundOnSuccess, theme.ColorNameForegroundOnWarning:
-		return p.Paper, true
+		return p[Paper], true
 	case theme.ColorNameError, ColorFault:
-		return p.Fault, true
+		return p[Fault], true
 	case theme.ColorNameWarning, ColorCaution:
-		return p.Caution, true
+		return p[Caution], true
 	case theme.ColorNameSuccess, ColorGood:
-		return p.Good, true
+		return p[Good], true
 	}
 	return nil, false
 }

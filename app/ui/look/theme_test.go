@@ -101,9 +101,9 @@ func TestModeChoosesVariant(t *testing.T) {
 	}
 	for _, c := range cases {
 		th := New(c.mode)
-		want := Light().Paper
+		want := Light()[Paper]
 		if c.dark {
-			want = Dark().Paper
+			want = Dark()[Paper]
 		}
 		got := th.Color(theme.ColorNameBackground, c.asks)
 		if got != color.Color(want) || th.IsDark(c.asks) != c.dark {
@@ -117,7 +117,7 @@ func TestCurrentFollowsTheApplication(t *testing.T) {
 	for mode, want := range map[Mode]Palette{LightMode: Light(), DarkMode: Dark()} {
 		app.Settings().SetTheme(New(mode))
 		if got := Current(); got != want {
-			t.Errorf("mode %d: got paper %v, want %v", mode, got.Paper, want.Paper)
+			t.Errorf("mode %d: got paper %v, want %v", mode, got[Paper], want[Paper])
 		}
 	}
 }
