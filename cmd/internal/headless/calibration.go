@@ -16,18 +16,18 @@ import (
 
 // calibration is the result of fit, find-grid, locate and rectify.
 type calibration struct {
-	fit      *calib.Calibration
-	system   *geodesy.System
-	places   []place
-	cautions []caution.Caution
-	verdict  check.Verdict
-	header   scan.Header // of the picture, zero without one
-	image    image.Image // the picture, where it was opened
+	fit       *calib.Calibration
+	system    *geodesy.System
+	positions []located
+	cautions  []caution.Caution
+	verdict   check.Verdict
+	header    scan.Header // of the picture, zero without one
+	image     image.Image // the picture, where it was opened
 
-	lattice   *search              // the printed grid, nil if nobody looked
-	crossings []calib.ControlPoint // of the lattice, once named
-	placed    *placed              // of locate, or nil
-	rectified *rectified           // of rectify, or nil
+	lattice       *search              // the printed grid, nil if nobody looked
+	intersections []calib.ControlPoint // of the lattice, once named
+	file          *fromFile            // of locate, or nil
+	rectified     *rectified           // of rectify, or nil
 }
 
 // gridCautions speak of control points outside the area the grid is meant for,
@@ -89,8 +89,8 @@ func writeCalibration(c calibration, asJSON bool, s streams) error {
 
 func (c calibration) object() object {
 	var o object
-	if c.placed != nil {
-		c.placed.object(&o, c.system)
+	if c.file != nil {
+		c.file.object(&o, c.system)
 	}
 	o.add("medium", c.medium())
 	m := c.fit.Matrix()
@@ -113,13 +113,13 @@ func (c calibration) object() object {
 	o.add("bend_factor", number(c.fit.BendFactor()))
 	o.add("checked", checkedObject(c.verdict))
 	o.add("cautions", cautionList(c.cautions))
-	places := []object{}
-	for _, p := range c.places {
-		places = append(places, p.object())
+	positions := []object{}
+	for _, p := range c.positions {
+		positions = append(positions, p.object())
 	}
-	o.add("at", places)
+	o.add("at", positions)
 	if c.lattice != nil {
-		o.add("lattice", c.lattice.object(c.crossings))
+		o.add("lattice", c.lattice.object(c.intersections))
 	}
 	if c.rectified != nil {
 		o.add("rectified", c.rectified.object())
@@ -142,32 +142,32 @@ func (c calibration) table() table {
 		m[i] = still(v)
 	}
 	t.line("grid", "%s", c.system)
-	if c.placed != nil {
-		c.placed.lines(&t)
+	if c.file != nil {
+		c.file.lines(&t)
 	}
 	if c.lattice != nil {
 		c.lattice.lines(&t)
 	}
-	t.line("fit", "%s of %d points, %d to spare", c.medium(), len(c.fit.Points()), c.fit.DOF()/2)
+	t.line("fit", "%s of %d points, %d more than needed", c.medium(), len(c.fit.Points()), c.fit.DOF()/2)
 	t.line("easting", "%.9g·col %+.9g·row %+.3f", m[0], m[1], m[2])
 	t.line("northing", "%.9g·col %+.9g·row %+.3f", m[3], m[4], m[5])
 	t.line("scale", "%.6g m per pixel", c.fit.MetresPerPixel())
 	t.line("grid north", "%.4f° clockwise from picture up", c.fit.Rotation().Deg())
 	for i, r := range c.fit.Residuals() {
-		if c.crossings != nil {
-			break // they are in the JSON; a hundred lines help nobody
+		if c.intersections != nil {
+			break // they are in the JSON: a hundred lines would hide the rest
 		}
 		t.line(fmt.Sprintf("residual %d", i+1), "%+.2f m east, %+.2f m north, %.2f px", still(r.EastM), still(r.NorthM), r.Px)
 	}
 	t.line("root mean square", "%.2f m, %.2f px", c.fit.RMSM(), c.fit.RMSPx())
 	if f := c.fit.ClickFactor(); f > 1.5 {
-		t.line("clicks", "%.1f times looser than stated, to judge by the residuals", f)
+		t.line("clicks", "%.1f times looser than stated, going by the residuals", f)
 	}
 	if f := c.fit.BendFactor(); f > 1 {
-		t.line("bend", "%.0f times that of usual paper", f)
+		t.line("bend", "%.0f times as much as paper usually bends", f)
 	}
 	t.line("checked", "%s", checkedWords(c.verdict))
-	for _, p := range c.places {
+	for _, p := range c.positions {
 		p.line(&t)
 	}
 	if c.rectified != nil {

@@ -16,10 +16,10 @@ import (
 )
 
 const exportHelp = `
-PLAN is a plan file, NAME.legplan. The legs become one route for each unbroken
-chain, the marks waypoints; with --track the route is written once more as a
-track. A file that is there is overwritten, and stays whole if writing fails;
-a read-only one only with --force, a plan never.
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. Legs that follow on from
+each other become one route, marks become waypoints; --track writes each route as a
+track too. An existing file is overwritten, a read-only one only with --force, a plan
+never; if writing fails the old file stays as it was.
 `
 
 // leastNameLimit is the shortest limit of names that receivers are known to
@@ -30,7 +30,7 @@ func exportCommand() command {
 	return command{
 		name:  "export",
 		usage: "PLAN --gpx OUT [--name-limit 30] [--track] [--force]",
-		about: "write the legs and marks of a plan as GPX",
+		about: "export the legs and marks of a plan as GPX",
 		run:   runExport,
 	}
 }
@@ -52,7 +52,7 @@ func runExport(c command, args []string, s streams) error {
 	case *out == "":
 		return usagef("--gpx is missing: name the file to write, such as --gpx walk.gpx")
 	case *limit < leastNameLimit || *limit > 255:
-		return usagef("--name-limit %d: wanted a number from %d to 255", *limit, leastNameLimit)
+		return usagef("--name-limit %d: want a number from %d to 255", *limit, leastNameLimit)
 	}
 	return export(name, target{*out, *force}, gpx.Options{NameLimit: *limit, Track: *track, Time: time.Now().UTC()}, s)
 }

@@ -15,15 +15,15 @@ north_nT east_nT down_nT total_nT declination_sigma_deg. A row without its own
 year takes that of --date (0 h UTC), a row without its own height that of
 --height-km. Declination is east positive, inclination down positive.
 
-WMM2020 serves from 2020.0 up to 2025.0, WMM2025 from 2025.0 to 2030.0; other
-dates are refused. declination_sigma_deg is one standard deviation of the model.
+WMM2020 is used from 2020.0 to 2025.0, WMM2025 from 2025.0 to 2030.0; other dates are
+refused. declination_sigma_deg is one standard deviation of the model.
 `
 
 func fieldCommand() command {
 	return command{
 		name:  "field",
 		usage: "--date YYYY-MM-DD [--height-km 0] < ROWS",
-		about: "give the earth's magnetic field and how far its declination can be trusted",
+		about: "give the earth's magnetic field, and how exact its declination is",
 		run:   runField,
 	}
 }

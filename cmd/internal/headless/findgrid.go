@@ -27,9 +27,9 @@ A PDF page is drawn first: at --dpi pixels per inch, or as fine as its pictures,
 
 // latticeKeys are the JSON keys of a printed grid.
 const latticeKeys = `  lattice {found,seconds,square_px,angle_deg,oblong,support,graticule_min,square_m,
-  crossings [{col,row,i,j,quality,sigma_px,easting_m,northing_m}]}, or found, seconds
-  and reason if there is none; i counts lines to the right and j upwards, from any
-  line; oblong squares may be latitude and longitude.
+  intersections [{col,row,i,j,quality,sigma_px,easting_m,northing_m}]}, or found,
+  seconds and reason if there is none; i counts lines to the right and j upwards, from
+  any line; if oblong, the lines may be latitude and longitude.
 `
 
 func findGridCommand() command {
@@ -111,7 +111,7 @@ func (q *findGridRequest) calibrate() (calibration, error) {
 	} else if cautions, err = found.name(q.names, out.system, q.own()); err == nil {
 		points, err = found.points(q.square.value, out.system, found.header.Medium)
 	}
-	out.cautions, out.crossings = append(out.cautions, cautions...), points
+	out.cautions, out.intersections = append(out.cautions, cautions...), points
 	if err != nil {
 		return out, err
 	}

@@ -22,11 +22,11 @@ func written(t *testing.T, picture []byte) string {
 }
 
 type latticeJSON struct {
-	Found     bool
-	Reason    string
-	SquarePx  float64 `json:"square_px"`
-	SquareM   float64 `json:"square_m"`
-	Crossings []struct {
+	Found         bool
+	Reason        string
+	SquarePx      float64 `json:"square_px"`
+	SquareM       float64 `json:"square_m"`
+	Intersections []struct {
 		Col, Row  float64
 		I, J      int
 		EastingM  *float64 `json:"easting_m"`
@@ -43,8 +43,8 @@ func TestFindGridAlone(t *testing.T) {
 		t.Fatalf("exit %d, %v: %s%s", code, err, out, errw)
 	}
 	l := got.Lattice
-	if !l.Found || math.Abs(l.SquarePx-1000/math.Hypot(cutMatrix()[0], cutMatrix()[1])) > 0.05 || len(l.Crossings) < 12 || l.Crossings[0].EastingM != nil {
-		t.Errorf("got %v, squares of %.2f px, %d crossings; want 12 of the scan's grid, unnamed", l.Found, l.SquarePx, len(l.Crossings))
+	if !l.Found || math.Abs(l.SquarePx-1000/math.Hypot(cutMatrix()[0], cutMatrix()[1])) > 0.05 || len(l.Intersections) < 12 || l.Intersections[0].EastingM != nil {
+		t.Errorf("got %v, squares of %.2f px, %d intersections; want 12 of the scan's grid, unnamed", l.Found, l.SquarePx, len(l.Intersections))
 	}
 }
 
@@ -80,7 +80,7 @@ func TestFindGridNamed(t *testing.T) {
 		if d := math.Hypot(got.At[0].E-e, got.At[0].N-n); d > 0.5 {
 			t.Errorf("%v: the place is off by %.2f m, want 0.5 at most", names, d)
 		}
-		c := got.Lattice.Crossings[0]
+		c := got.Lattice.Intersections[0]
 		if c.EastingM == nil || math.Remainder(*c.EastingM, 1000) != 0 || got.Lattice.SquareM != 1000 {
 			t.Errorf("%v: got crossing %+v of squares of %g m", names, c, got.Lattice.SquareM)
 		}
@@ -105,7 +105,7 @@ func TestFindGridRefuses(t *testing.T) {
 		{[]string{"--picture", scan, "--dpi", "300"}, 2, "--dpi is for PDF pages"},
 		{[]string{"--picture", scan, "--name", "12=NL1234"}, 2, "want a column"},
 		{[]string{"--picture", scan, "--name", "100,100=NL2642"}, 2, "--grid"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "no crossing of the printed grid lies there"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "of the printed grid lies there"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642"}, 1, "Squares of 100 m would make the sheet"},

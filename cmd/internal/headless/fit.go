@@ -164,11 +164,11 @@ func (c *calibration) fitTo(list []calib.ControlPoint, opt calib.Options, q *res
 	}
 	c.verdict = leg.Judge(leg.Single{Calibration: c.fit, System: c.system, Width: c.header.Width, Height: c.header.Height, Evidence: evidence})
 	c.cautions = append(c.cautions, c.verdict.CautionsWith(c.fit)...)
-	c.places, err = placesOf(c.fit, c.system, q.at)
-	for i := range c.places {
-		c.places[i].unsized = c.header.Width == 0
+	c.positions, err = convert(c.fit, c.system, q.at)
+	for i := range c.positions {
+		c.positions[i].unsized = c.header.Width == 0
 	}
-	c.cautions = append(c.cautions, fresh(placeCautions(c.system, c.places), c.cautions)...)
+	c.cautions = append(c.cautions, fresh(positionCautions(c.system, c.positions), c.cautions)...)
 	return err
 }
 

@@ -165,7 +165,7 @@ func TestCalibrateTable(t *testing.T) {
 	got := run(t, "col,row,ref\n100,100,NN 12 34\n600,100,NN 17 34\n100,600,NN 12 29\n", "fit", "--grid", "27700", "--points", "-", "--at", "100,100")
 	wantCode(t, got, 0)
 	const want = `grid              British National Grid (EPSG:27700)
-fit               scan of 3 points, 1 to spare
+fit               scan of 3 points, 1 more than needed
 easting           10·col +0·row +211000.000
 northing          0·col -10·row +735000.000
 scale             10 m per pixel
@@ -201,7 +201,7 @@ func TestCalibrateRefusals(t *testing.T) {
 		{"same reference", head + "1,2,300000,400000\n900,2,300000,400000\n", "control points 1 and 2"},
 		{"wrong letters", "col,row,ref\n1,2,H 12 34\n", "line 2"},
 		{"no letters", "col,row,ref\n1,2,12 34\n", "letters are missing"},
-		{"too long", head + strings.Repeat("# nothing here\n", maxPointsBytes/15+1), "longer than"},
+		{"too long", head + strings.Repeat("# nothing here\n", maxPointsBytes/15+1), "more than 4194304 bytes"},
 	} {
 		got := run(t, c.csv, "fit", "--grid", "EPSG:27700", "--points", "-", "--json")
 		if got.code != 1 || !strings.Contains(got.err, c.says) {

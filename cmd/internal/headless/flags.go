@@ -59,7 +59,10 @@ func flagWords(err error) string {
 		return strings.Replace(text, ": parse error", ": want true or false", 1)
 	}
 	text = strings.Replace(text, ": parse error", ": want a whole number", 1)
-	return strings.Replace(text, "flag needs an argument: -", "a value is missing behind --", 1)
+	if name, ok := strings.CutPrefix(text, "flag needs an argument: -"); ok {
+		return "--" + strings.TrimPrefix(name, "-") + " needs a value"
+	}
+	return text
 }
 
 // readFlags parses args of a command that takes no plain words.
@@ -132,7 +135,7 @@ func readDefinition(name string) (string, error) {
 		return "", fmt.Errorf("the definition of the grid cannot be read: %w", err)
 	}
 	if len(content) > maxDefinitionBytes {
-		return "", fmt.Errorf("%s is longer than %d bytes and is no definition of a grid", name, maxDefinitionBytes)
+		return "", fmt.Errorf("%s has more than %d bytes: that is no definition of a grid", name, maxDefinitionBytes)
 	}
 	return string(content), nil
 }

@@ -58,7 +58,7 @@ func (g *graticuleFlag) steps(s *geodesy.System, own bool) lattice.Graticule {
 	}
 }
 
-// latitudes makes the crossings of lines of latitude and longitude control
+// latitudes makes the intersections of lines of latitude and longitude control
 // points.
 func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, own bool) ([]calib.ControlPoint, []caution.Caution, error) {
 	if l.found == nil {
@@ -120,15 +120,15 @@ func (d *datumOf) grid(s *geodesy.System, ref geodesy.Ref) (geodesy.Grid, []caut
 // datumCaution says on which datum latitudes and longitudes were taken, and what
 // the other choice would change.
 func datumCaution(s *geodesy.System, at geodesy.LatLon, own bool) caution.Caution {
-	text := "latitudes and longitudes are taken as WGS 84"
-	other := "on the grid's own datum"
+	text := "latitudes and longitudes are read as WGS 84"
+	other := "read on the grid's own datum"
 	if own {
-		text, other = "latitudes and longitudes are taken on the grid's own datum", "as WGS 84"
+		text, other = "latitudes and longitudes are read on the grid's own datum", "read as WGS 84"
 	}
 	a, _, errOwn := s.Project(at)
 	b, _, _, errWGS := s.FromWGS84(at)
 	if off := math.Hypot(a.E-b.E, a.N-b.N); errOwn == nil && errWGS == nil && off >= 0.5 {
-		text += fmt.Sprintf("; %s they would lie %.0f m elsewhere: the sheet's margin says which it is, --datum own or wgs84", other, off)
+		text += fmt.Sprintf("; %s they would lie %.0f m away. The sheet's margin says which datum it is: give --datum own or wgs84", other, off)
 	}
 	return caution.Of(caution.LatLonDatum, text)
 }

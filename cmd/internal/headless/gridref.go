@@ -8,21 +8,20 @@ import (
 )
 
 const gridrefHelp = `
-Rows "easting northing" in the grid's printed unit (metres, or feet on a grid of
-feet) give the reference without spaces. Figures
-count both axes. Coordinates are snapped to 1 mm and then truncated, so that the
-reference names the square they lie in.
+Rows "easting northing" in the grid's printed unit (metres, or feet on a grid of feet)
+give the reference without spaces. --figures counts both axes. Coordinates are rounded
+to 1 mm and then truncated, so that the reference names the square they lie in.
 
 With --inverse the whole row is the reference, and the answer is
-easting northing square_m: the south-west corner and the side of the square, 0
-for a reference that has none.
+easting northing square_m: the south-west corner and the side of the square, 0 for a
+reference that names no square.
 `
 
 func gridrefCommand() command {
 	return command{
 		name:  "gridref",
 		usage: "--grid GRID [--figures 2|4|6|8|10] [--inverse] < ROWS",
-		about: "write grid references of coordinates, or read them",
+		about: "turn coordinates into grid references, or back",
 		run:   runGridref,
 	}
 }
@@ -35,7 +34,7 @@ func (f *figuresFlag) String() string { return strconv.Itoa(int(*f)) }
 func (f *figuresFlag) Set(text string) error {
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 2 || n > 10 || n%2 != 0 {
-		return errors.New("want 2, 4, 6, 8 or 10, both axes counted")
+		return errors.New("want 2, 4, 6, 8 or 10 for both axes together")
 	}
 	*f = figuresFlag(n)
 	return nil
@@ -56,7 +55,7 @@ func runGridref(c command, args []string, s streams) error {
 		return err
 	}
 	if *inverse && o.set("figures") {
-		return usagef("--figures goes without --inverse")
+		return usagef("--figures does not go with --inverse")
 	}
 	if *inverse {
 		return runBatch(s, func() rowFunc { return refReader(system) })

@@ -15,20 +15,21 @@ import (
 )
 
 const legsHelp = `
-PLAN is a plan file, NAME.legplan. The table has a row for each leg in the order
-of the route: set is what to set on this party's compass, grid, mag and back the
-bearings, rounded so that they add up. ± is the 95 % of the map and the magnetic
-model; it stands beside a bearing where it exceeds the printed step, and holds for the
-back bearing too. The compass's own error comes on top, as a line below the table
-says. Do not walk on a leg marked with !: the lines that begin with stop, above the
-table, say why not. What else there is to know stands below it.
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. The table has a row for
+each leg in the order of the route: set is what to set on this party's compass; grid,
+mag and back are the bearings, rounded so that they add up. ± is 95 % of the map's and
+the magnetic model's error; it stands beside a bearing if it exceeds the printed step,
+and holds for the back bearing too. The compass's own error adds to it, as a line below
+the table says. Do not walk on a leg marked with !: the lines above the table that begin
+with stop say why. The other cautions stand below the table.
 
-With --json the legs are an array of objects with name, from, to, from_sheet,
-to_sheet, checked, tick_off_feature, catching_feature, note, from_ref, to_ref,
-walking_time_s and running_time_s on the flat, and the keys of the sight command, or
-error where a leg cannot be read. checked is {by,within_m,scope} of the sheets that the
-ends were picked on, or null where one of them is unchecked or neither was picked. The sheets are those that the ends were picked on, null for
-an end that was not, or whose sheet is no longer in the plan.
+With --json the legs are an array of objects with name, from, to, from_sheet, to_sheet,
+checked, tick_off_feature, catching_feature, note, from_ref, to_ref, walking_time_s and
+running_time_s (on the flat), and the keys of the sight command, or error if a leg
+cannot be read. from_sheet and to_sheet are the sheets that the ends were picked on;
+null if an end was not picked, or its sheet is no longer in the plan. checked is
+{by,within_m,scope} of the sheet that is known less well; null if one is unchecked or
+neither end was picked.
 `
 
 func legsCommand() command {

@@ -32,7 +32,7 @@ false everywhere.
 ` + evidenceHelp + `
 --json writes:
   source, grid, corners [{col,row,easting_m,northing_m,lat_deg,lon_deg}],
-  printed_grid {compared,agrees,square_m,crossings,median_px,rms_px,worst_px} or
+  printed_grid {compared,agrees,square_m,intersections,median_px,rms_px,worst_px} or
   {compared,reason};
 ` + latticeKeys + calibrationKeys + noFitKeys
 
@@ -85,9 +85,9 @@ func worldFault(f georef.Found) []caution.Caution {
 }
 
 // placed is what locate reports beside the calibration.
-type placed struct {
+type fromFile struct {
 	georef  *georef.Georeference
-	corners []place
+	corners []located
 	agree   *lattice.Agreement // nil where no printed grid was found
 	why     string             // there is none
 }
@@ -97,7 +97,7 @@ func agreementWords(a *lattice.Agreement) string {
 	if a.Agrees() {
 		return fmt.Sprintf("the printed grid agrees within %.1f px", a.RMSPx)
 	}
-	return fmt.Sprintf("the printed grid does not agree: its intersections lie %.1f px off (root mean square), %.1f px at the worst", a.RMSPx, a.WorstPx)
+	return fmt.Sprintf("the printed grid disagrees: its intersections lie %.1f px off (root mean square), %.1f px at most", a.RMSPx, a.WorstPx)
 }
 
 // calibrate takes the calibration from the file and compares the printed grid with it.
@@ -117,19 +117,19 @@ func (q *locateRequest) calibrate() (out calibration, err error) {
 	if out.fit, err = p.Calibration(h); err != nil {
 		return out, err
 	}
-	out.system, out.placed = p.System, &placed{georef: p}
+	out.system, out.file = p.System, &fromFile{georef: p}
 	for _, w := range p.Notes {
 		out.cautions = append(out.cautions, caution.Of(caution.FileRemark, w))
 	}
 	w, ht := float64(h.Width), float64(h.Height)
 	corners := []calib.PicturePt{{}, {Col: w}, {Col: w, Row: ht}, {Row: ht}}
-	if out.placed.corners, err = placesOf(out.fit, out.system, corners); err != nil {
+	if out.file.corners, err = convert(out.fit, out.system, corners); err != nil {
 		return out, err
 	}
-	if out.places, err = placesOf(out.fit, out.system, q.at); err != nil {
+	if out.positions, err = convert(out.fit, out.system, q.at); err != nil {
 		return out, err
 	}
-	out.cautions = append(out.cautions, placeCautions(out.system, slices.Concat(out.placed.corners, out.places))...)
+	out.cautions = append(out.cautions, positionCautions(out.system, slices.Concat(out.file.corners, out.positions))...)
 	return out, q.judgeFile(&out)
 }
 
@@ -154,18 +154,18 @@ func (q *locateRequest) judgeFile(out *calibration) error {
 	}
 	out.lattice, out.image = &found, found.image
 	out.cautions = append(out.cautions, cautions...)
-	lines := out.placed.compare(&found, out.fit)
+	lines := out.file.compare(&found, out.fit)
 	evidence, cautions, err := q.namedEvidence(out, found.found)
 	if err != nil {
 		return err
 	}
 	out.verdict = leg.Judge(leg.Single{
 		Calibration: out.fit, System: out.system, Width: out.header.Width, Height: out.header.Height, ByFile: true,
-		FileCautions: out.placed.georef.Cautions, Evidence: append(evidence, lines...),
+		FileCautions: out.file.georef.Cautions, Evidence: append(evidence, lines...),
 	})
-	cautions = append(cautions, ofFile(out.placed.georef.Cautions, q.picture)...)
+	cautions = append(cautions, ofFile(out.file.georef.Cautions, q.picture)...)
 	if out.stopped() || len(cautions) > 0 {
-		distrust(out.places)
+		distrust(out.positions)
 	}
 	out.cautions = append(append(out.cautions, cautions...), out.verdict.CautionsWith(out.fit)...)
 	return nil
@@ -182,7 +182,7 @@ func ofFile(text, picture string) []caution.Caution {
 
 // compare compares the printed lines with the file, and returns those that disagree as
 // evidence.
-func (p *placed) compare(found *search, c *calib.Calibration) []calib.Evidence {
+func (p *fromFile) compare(found *search, c *calib.Calibration) []calib.Evidence {
 	if found.found == nil {
 		p.why = found.reason
 		return nil
@@ -195,9 +195,9 @@ func (p *placed) compare(found *search, c *calib.Calibration) []calib.Evidence {
 
 // distrust takes the trust from every place of a picture whose file is
 // contradicted.
-func distrust(places []place) {
-	for i := range places {
-		places[i].trusted, places[i].contradicted = false, true
+func distrust(positions []located) {
+	for i := range positions {
+		positions[i].trusted, positions[i].contradicted = false, true
 	}
 }
 
@@ -205,7 +205,7 @@ func distrust(places []place) {
 // are any, and other evidence. A side of the squares that is not the file's is a
 // caution.
 func (q *locateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]calib.Evidence, []caution.Caution, error) {
-	if a := c.placed.agree; a != nil && q.square.value > 0 && q.square.value != a.SquareM {
+	if a := c.file.agree; a != nil && q.square.value > 0 && q.square.value != a.SquareM {
 		return nil, []caution.Caution{caution.Of(caution.SquareDiffers, fmt.Sprintf("%g m", a.SquareM), fmt.Sprintf("%g m", q.square.value))}, nil
 	}
 	out, err := q.evidence.read(c.system, calib.DefaultSigmaPx)
@@ -230,7 +230,7 @@ func (q *locateRequest) namedEvidence(c *calibration, l *lattice.Lattice) ([]cal
 	return out, nil, nil
 }
 
-func (p *placed) object(o *object, s *geodesy.System) {
+func (p *fromFile) object(o *object, s *geodesy.System) {
 	o.add("source", p.georef.Source)
 	o.add("grid", string(s.Code()))
 	list := make([]object, len(p.corners))
@@ -243,7 +243,7 @@ func (p *placed) object(o *object, s *geodesy.System) {
 		printed = append(printed, object{
 			{"agrees", a.Agrees()},
 			{"square_m", number(a.SquareM)},
-			{"crossings", a.Intersections},
+			{"intersections", a.Intersections},
 			{"median_px", number(a.MedianPx)},
 			{"rms_px", number(a.RMSPx)},
 			{"worst_px", number(a.WorstPx)},
@@ -254,7 +254,7 @@ func (p *placed) object(o *object, s *geodesy.System) {
 	o.add("printed_grid", printed)
 }
 
-func (p *placed) lines(t *table) {
+func (p *fromFile) lines(t *table) {
 	t.line("from", "%s", p.georef.Source)
 	if p.agree != nil {
 		t.line("lines", "%s (%d intersections, squares of %g m)", agreementWords(p.agree), p.agree.Intersections, p.agree.SquareM)

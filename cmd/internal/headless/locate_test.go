@@ -156,7 +156,7 @@ func TestLocateComparesThePrintedGrid(t *testing.T) {
 			}
 			trusted := c.agrees && c.says != `"evidence-disagrees"` && c.says != `"square-differs"`
 			table := run(t, "", slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
-			if told := strings.Contains(table.out, "not to be trusted"); p["trusted"] != trusted || told == trusted {
+			if told := strings.Contains(table.out, "do not trust this"); p["trusted"] != trusted || told == trusted {
 				t.Errorf("trusted %v, want %v; and the table:\n%s", p["trusted"], trusted, table.out)
 			}
 		})
@@ -236,7 +236,7 @@ func TestPictureTellsPlace(t *testing.T) {
 		{"placed", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"grid": "EPSG:27700"`},
 		{"unchecked", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"unchecked"`},
 		{"unchecked, as a table", "EPSG:27700", []string{"--at", "10,10"}, 0, "The sheet is unchecked"},
-		{"no grid", "", []string{"--json"}, 0, `"place": null`},
+		{"no grid", "", []string{"--json"}, 0, `"georeference": null`},
 		{"no grid, asked for a place", "", []string{"--at", "10,10"}, 1, "does not say where"},
 		{"nonsense", "LOCAL_CS[\"x\"]", []string{"--json"}, 0, `"unknown": "isle.prj: `},
 	} {

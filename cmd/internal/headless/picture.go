@@ -10,23 +10,24 @@ import (
 )
 
 const pictureHelp = `
-Tells what a picture is and what its file says about where it lies: the tags of
-a GeoTIFF, a ground overlay of a KML or KMZ file, a world file with a .prj beside
-the picture, or a map on a page of a PDF. It decodes no pixels, and what a file
-says is unchecked: locate compares it with the printed grid.
+Says what a picture is, and where its file says it lies: the tags of a GeoTIFF, a
+ground overlay of a KML or KMZ file, a PDF's georeference, or a world file with a .prj
+beside the picture. It decodes no pixels, and nothing checks what a file says: locate
+compares it with the printed grid.
 
-keys: format, width, height, orientation (1 to 8, as stored), dpi, channels,
-bit_depth, page, pages, place (null, or {source, grid, unknown, matrix [a,b,c,
-d,e,f] or points, cautions}), at [{easting_m,northing_m,lat_deg,lon_deg,
-sigma_e_m,sigma_n_m,cov_en_m2,trusted,outside_points_px}], checked (always
-null), cautions [{code,grade,subject,affects,text}]; see fit.
+--json writes:
+  format; width; height; orientation (1 to 8, as stored); dpi; channels; bit_depth;
+  page; pages; georeference (null, or {source,grid,unknown,matrix or points,cautions});
+  at [{easting_m,northing_m,lat_deg,lon_deg,sigma_e_m,sigma_n_m,cov_en_m2,trusted,
+  outside_points_px}]; checked (always null); cautions [{code,grade,subject,affects,
+  text}]. See fit for matrix, at and trusted.
 `
 
 func pictureCommand() command {
 	return command{
 		name:  "picture",
 		usage: "FILE [--page N] [--dpi N] [--at COL,ROW]... [--json]",
-		about: "tell what a picture is and where its file says it lies",
+		about: "say what a picture is, and where its file says it lies",
 		run:   runPicture,
 	}
 }
@@ -46,7 +47,7 @@ func runPicture(c command, args []string, s streams) error {
 	case err != nil:
 		return err
 	case len(names) != 1:
-		return usagef("want one picture, got %d", len(names))
+		return usagef("name one picture; %d are named", len(names))
 	}
 	q.picture = names[0]
 	if err := q.checkPage(); err != nil {
@@ -58,36 +59,36 @@ func runPicture(c command, args []string, s streams) error {
 	}
 	found := georef.Find(d)
 	h, p, cautions := d.Header, found.Georeference, worldFault(found)
-	var places []place
+	var positions []located
 	if len(q.at) > 0 {
 		fit, err := p.Calibration(h)
 		if err != nil {
 			return err
 		}
-		if places, err = placesOf(fit, p.System, q.at); err != nil {
+		if positions, err = convert(fit, p.System, q.at); err != nil {
 			return err
 		}
 	}
 	if p != nil && p.System != nil {
-		cautions = append(cautions, placeCautions(p.System, places)...)
+		cautions = append(cautions, positionCautions(p.System, positions)...)
 	}
 	if p != nil && p.System != nil {
 		cautions = append(cautions, caution.Of(caution.Unchecked))
 	}
 	if p != nil && len(ofFile(p.Cautions, q.picture)) > 0 {
 		cautions = append(cautions, ofFile(p.Cautions, q.picture)...)
-		distrust(places)
+		distrust(positions)
 	}
 	speakAll(cautions, q.asJSON, s)
 	if q.asJSON {
-		return writeJSON(s.out, pictureObject(h, p, places, cautions))
+		return writeJSON(s.out, pictureObject(h, p, positions, cautions))
 	}
-	t := pictureTable(h, p, places)
+	t := pictureTable(h, p, positions)
 	t.cautions = cautions
 	return t.write(s.out)
 }
 
-func pictureObject(h scan.Header, p *georef.Georeference, places []place, cautions []caution.Caution) object {
+func pictureObject(h scan.Header, p *georef.Georeference, positions []located, cautions []caution.Caution) object {
 	o := object{
 		{"format", h.Format},
 		{"width", h.Width},
@@ -100,12 +101,12 @@ func pictureObject(h scan.Header, p *georef.Georeference, places []place, cautio
 		{"pages", max(1, h.Pages)},
 	}
 	if p == nil {
-		o.add("place", nil)
+		o.add("georeference", nil)
 	} else {
-		o.add("place", placeObject(p))
+		o.add("georeference", georefObject(p))
 	}
 	list := []object{}
-	for _, a := range places {
+	for _, a := range positions {
 		list = append(list, a.object())
 	}
 	o.add("at", list)
@@ -114,7 +115,7 @@ func pictureObject(h scan.Header, p *georef.Georeference, places []place, cautio
 	return o
 }
 
-func placeObject(p *georef.Georeference) object {
+func georefObject(p *georef.Georeference) object {
 	o := object{{"source", p.Source}}
 	if p.System == nil {
 		o.add("grid", nil)
@@ -149,27 +150,27 @@ func pointList(points []calib.ControlPoint) []object {
 	return list
 }
 
-func pictureTable(h scan.Header, p *georef.Georeference, places []place) table {
+func pictureTable(h scan.Header, p *georef.Georeference, positions []located) table {
 	var t table
 	t.line("picture", "%s, %d × %d pixels, %d channels of %d bits", h.Format, h.Width, h.Height, h.Channels, h.BitDepth)
 	if h.DPI > 0 {
-		t.line("resolution", "%.0f pixels to the inch", h.DPI)
+		t.line("resolution", "%.0f pixels per inch", h.DPI)
 	}
 	if h.Pages > 1 {
 		t.line("page", "%d of %d", h.Page, h.Pages)
 	}
 	switch {
 	case p == nil:
-		t.line("place", "the file does not say")
+		t.line("georeference", "none in the file")
 	case p.System == nil:
-		t.line("place", "%s: %s", p.Source, p.Unknown)
+		t.line("georeference", "%s: %s", p.Source, p.Unknown)
 	default:
-		t.line("place", "%s, on %s; unchecked", p.Source, p.System)
+		t.line("georeference", "%s, on %s; unchecked", p.Source, p.System)
 	}
 	if p != nil && len(p.Notes) > 0 {
-		t.line("the file says", "%s", strings.Join(p.Notes, "; "))
+		t.line("caution", "%s", strings.Join(p.Notes, "; "))
 	}
-	for _, a := range places {
+	for _, a := range positions {
 		a.line(&t)
 	}
 	return t

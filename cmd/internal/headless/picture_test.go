@@ -32,7 +32,7 @@ func TestEmptyListsOfAPictureAreLists(t *testing.T) {
 			continue
 		}
 		var place map[string]json.RawMessage
-		if err := json.Unmarshal(got["place"], &place); err != nil || string(place["cautions"]) != "[]" {
+		if err := json.Unmarshal(got["georeference"], &place); err != nil || string(place["cautions"]) != "[]" {
 			t.Errorf("warnings of the place: got %s, %v, want []", place["cautions"], err)
 		}
 	}

@@ -60,7 +60,7 @@ func (r *pointReader) readPoints(in io.Reader) ([]calib.ControlPoint, error) {
 	for {
 		row, err := c.Read()
 		if limited.N == 0 {
-			return nil, fmt.Errorf("the file of control points is longer than %d bytes", maxPointsBytes)
+			return nil, fmt.Errorf("the file of control points has more than %d bytes", maxPointsBytes)
 		}
 		if err == io.EOF {
 			return points, nil

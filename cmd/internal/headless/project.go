@@ -9,14 +9,12 @@ const projectHelp = `
 Rows "lat lon" in degrees (north and east positive) give
 easting northing convergence_deg scale; with --inverse, rows
 "easting northing" give lat lon convergence_deg scale. Eastings and northings are
-in the grid's printed unit: metres, feet on a grid of feet, longitude and
-latitude in degrees on a grid of those.
+in the grid's printed unit: metres, feet, or longitude and latitude in degrees.
 
---datum wgs84 (the default) means that lat and lon are WGS 84 and applies the
-grid's datum shift; --datum own means that they are on the grid's own datum.
-Convergence (grid north clockwise from true north) and scale are on the grid's
-own ellipsoid. Rows are computed wherever the series of the projection is
-valid; outside the grid's area of use there is one caution.
+With --datum wgs84 (the default) lat and lon are WGS 84, and the grid's datum shift is
+applied; with --datum own they are on the grid's own datum. Convergence (grid north
+clockwise from true north) and scale are on the grid's own ellipsoid. Outside the area
+that the grid is meant for there is a caution; far outside, an error.
 `
 
 func projectCommand() command {

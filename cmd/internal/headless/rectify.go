@@ -176,10 +176,10 @@ func (q *rectifyRequest) pictureOf(c calibration) (image.Image, error) {
 
 // fileCautions are what the picture's own file says against its georeference.
 func (c calibration) fileCautions() string {
-	if c.placed == nil {
+	if c.file == nil {
 		return ""
 	}
-	return c.placed.georef.Cautions
+	return c.file.georef.Cautions
 }
 
 func (w *rectified) object() object {
@@ -201,7 +201,7 @@ func (w *rectified) lines(t *table) {
 	if w.grid != "" {
 		beside += " and " + filepath.Base(w.grid)
 	}
-	t.line("rectified", "%s, %d × %d pixels of map, with %s; it says:", w.file, w.frame.Cols, w.frame.Rows, beside)
+	t.line("rectified", "%s with %s, %d × %d pixels of map; below the map it says:", w.file, beside, w.frame.Cols, w.frame.Rows)
 	for _, text := range w.words {
 		t.line("", "%s", text)
 	}

@@ -114,7 +114,7 @@ func Summary(w io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.about)
 	}
-	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains one of them.\nExit codes: 0 done, 1 something failed, 2 wrong usage.\n%s\n", planningAid)
+	fmt.Fprintf(w, "\nlegwright SUBCOMMAND --help explains each of them.\nExit codes: 0 done, 1 something failed, 2 wrong usage.\n%s\n", planningAid)
 }
 
 // caution stands where results are first met.

@@ -18,7 +18,7 @@ import (
 	"legwright/mapio/scan"
 )
 
-// nameFlag collects names of crossings, "col,row=REF".
+// nameFlag collects names of intersections, "col,row=REF".
 type nameFlag []named
 
 type named struct {
@@ -32,7 +32,7 @@ func (n *nameFlag) Set(text string) error {
 	place, ref, ok := strings.Cut(text, "=")
 	var at atFlag
 	if !ok || strings.TrimSpace(ref) == "" || at.Set(place) != nil {
-		return fmt.Errorf("want a column, a row and the reference of the crossing there, such as 1204,838=NL230430")
+		return fmt.Errorf("want a column, a row and the reference of the intersection there, such as 1204,838=NL230430")
 	}
 	*n = append(*n, named{at[0], strings.TrimSpace(ref)})
 	return nil
@@ -158,7 +158,7 @@ func (l *search) object(points []calib.ControlPoint) object {
 	o.add("seconds", number(math.Round(l.took.Seconds()*1000)/1000))
 	if l.found == nil {
 		o.add("reason", l.reason)
-		o.add("crossings", []object{})
+		o.add("intersections", []object{})
 		return o
 	}
 	o.add("square_px", number(l.found.SquarePx))
@@ -186,7 +186,7 @@ func (l *search) object(points []calib.ControlPoint) object {
 			list[i].add("northing_m", number(points[i].Ref.N))
 		}
 	}
-	o.add("crossings", list)
+	o.add("intersections", list)
 	return o
 }
 
@@ -196,11 +196,11 @@ func (l *search) lines(t *table) {
 		t.line("printed grid", "none: %s", l.reason)
 		return
 	}
-	t.line("printed grid", "%d crossings, squares of %.2f px, %.3f° clockwise", len(l.found.Crossings), l.found.SquarePx, l.found.Angle*180/math.Pi)
+	t.line("printed grid", "%d intersections, squares of %.2f px, %.3f° clockwise", len(l.found.Crossings), l.found.SquarePx, l.found.Angle*180/math.Pi)
 	if l.found.Oblong {
-		t.line("meshes", "%.1f × %.1f px: no squares; they may be lines of latitude and longitude", l.found.WidthPx, l.found.HeightPx)
+		t.line("not square", "%.1f × %.1f px: the lines may be latitude and longitude", l.found.WidthPx, l.found.HeightPx)
 	}
-	t.line("looking", "took %.2f s", l.took.Seconds())
+	t.line("search", "took %.2f s", l.took.Seconds())
 }
 
 // writeSearch reports the printed grid alone.

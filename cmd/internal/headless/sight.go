@@ -12,25 +12,25 @@ import (
 )
 
 const sightHelp = `
-A reference may be written in any notation of the grid ("NN 123 456",
-"NN123456", MGRS), as easting and northing in metres ("212300 745600") or as
-latitude and longitude ("57.1N 5.9W"). It stands for the centre of its square
-with a standard deviation of side/√12 on each axis, which is carried into every
-figure; plain metres have none. ± in the table is twice the standard deviation.
+A reference may be written as "NN 123 456" or "NN123456", in MGRS, as UTM
+"30U 480000 6091000", as easting and northing in metres "212300 745600", or as latitude
+and longitude "57.1N 5.9W". It stands for the centre of its square, with a standard
+deviation of side/√12 on each axis that goes into every figure; easting and northing in
+metres are exact. ± in the table is twice the standard deviation.
 
-keys: grid_bearing_deg true_bearing_deg magnetic_bearing_deg back_grid_bearing_deg
-back_magnetic_bearing_deg convergence_deg declination_deg
-grid_magnetic_angle_deg point_scale grid_distance_m ground_distance_m
-sixteen_point datum_shift cautions; a standard deviation is the figure's key +
-_sigma. Those of convergence and point scale say how much they change within the
-place of FROM; the formulas behind them are exact. datum_shift names the way from
-the grid's datum to WGS 84 that the position for the magnetic model went.
+--json writes:
+  grid_bearing_deg, true_bearing_deg, magnetic_bearing_deg, back_grid_bearing_deg,
+  back_magnetic_bearing_deg, convergence_deg, declination_deg, grid_magnetic_angle_deg,
+  point_scale, grid_distance_m, ground_distance_m, sixteen_point, datum_shift (from the
+  grid's datum to WGS 84, where the magnetic model is taken), cautions. A figure's
+  standard deviation is its key + _sigma; that of convergence and point scale says how
+  much they change within the square of FROM.
 
---batch reads rows "e1 n1 e2 n2" on the grid, in its printed unit: metres,
-feet on a grid of feet, longitude and latitude in degrees on a grid of those, and answers each with
-grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m
-ground_distance_m. The magnetic one is "none" where it must not be given. A row that
-something speaks against has a sixth column, such as "STOP blackout-zone".
+--batch reads rows "e1 n1 e2 n2" in the grid's printed unit (metres, feet, or longitude
+and latitude in degrees) and answers each with
+grid_bearing_deg true_bearing_deg magnetic_bearing_deg grid_distance_m ground_distance_m.
+The magnetic bearing is "none" if there must not be one. A row with cautions has a sixth
+column, such as "STOP blackout-zone".
 `
 
 func sightCommand() command {
@@ -48,8 +48,8 @@ func runSight(c command, args []string, s streams) error {
 	var date dateFlag
 	o.Var(&grid, "grid", gridWords)
 	o.Var(&date, "date", "the `DAY` of the outing, such as 2026-11-25")
-	from := o.String("from", "", "the `REF` to stand at")
-	to := o.String("to", "", "the `REF` to look at")
+	from := o.String("from", "", "the `REF` to go from")
+	to := o.String("to", "", "the `REF` to go to")
 	batch := o.Bool("batch", false, "read rows from the standard input")
 	asJSON := o.Bool("json", false, "write JSON")
 	if err := o.readFlags(args, s); err != nil {
@@ -65,12 +65,12 @@ func runSight(c command, args []string, s streams) error {
 	sighter := leg.NewSighter(system, plan.DateOf(date.day), plan.Compass{})
 	if *batch {
 		if o.set("from") || o.set("to") || *asJSON {
-			return usagef("--batch goes without --from, --to and --json")
+			return usagef("--batch does not go with --from, --to and --json")
 		}
 		return sightBatch(sighter, system, s)
 	}
 	if !o.set("from") || !o.set("to") {
-		return usagef("--from and --to are needed: give both references, or --batch")
+		return usagef("--from and --to are missing: give both references, or --batch")
 	}
 	return sightOne(sighter, system, *from, *to, *asJSON, s)
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // place is one --at, or a corner, with what became of it.
-type place struct {
+type located struct {
 	at    calib.PicturePt
 	grid  geodesy.Grid
 	wgs   geodesy.LatLon
@@ -25,11 +25,11 @@ type place struct {
 	outsidePx float64 // how far it lies outside them
 	inArea    bool    // the grid is meant for it
 
-	contradicted bool // the printed grid, or what was read off it, contradicts the file that places it
+	contradicted bool // the printed grid, or what was read off it, contradicts the file that positions it
 }
 
-func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt) ([]place, error) {
-	places := make([]place, 0, len(at))
+func convert(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt) ([]located, error) {
+	positions := make([]located, 0, len(at))
 	for _, p := range at {
 		g := c.ToGrid(p)
 		wgs, shift, err := system.ToWGS84(g)
@@ -38,23 +38,23 @@ func placesOf(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt
 		}
 		own, _, err := system.Unproject(g)
 		ok, outside := c.Trusted(p)
-		places = append(places, place{
+		positions = append(positions, located{
 			at: p, grid: g, wgs: wgs, shift: shift, cov: c.Covariance(p, 0), trusted: ok && !contradict(c), reached: ok, outsidePx: outside,
 			inArea: err == nil && system.Contains(own), unit: system.Unit(),
 		})
 	}
-	return places, nil
+	return positions, nil
 }
 
 // contradict reports whether the calibration's own checks found it wrong.
 func contradict(c *calib.Calibration) bool { return caution.Stops(c.Cautions(), caution.Position) }
 
-// placeCautions speak of positions outside the area the grid is meant for, and
+// positionCautions speak of positions outside the area the grid is meant for, and
 // where the datum shift is coarse or unknown; each is said once.
-func placeCautions(system *geodesy.System, places []place) []caution.Caution {
+func positionCautions(system *geodesy.System, positions []located) []caution.Caution {
 	var out []caution.Caution
 	worst := geodesy.Shift{}
-	for _, p := range places {
+	for _, p := range positions {
 		if !p.inArea && len(out) == 0 {
 			own, _, _ := system.Unproject(p.grid)
 			out = append(out, leg.OutsideArea(fmt.Sprintf("the position at %g,%g", p.at.Col, p.at.Row), system, own))
@@ -89,7 +89,7 @@ func fresh(list, others []caution.Caution) []caution.Caution {
 	return out
 }
 
-func (p place) object() object {
+func (p located) object() object {
 	var trusted any = p.trusted
 	if p.trusted && p.unsized {
 		trusted = nil
@@ -109,7 +109,7 @@ func (p place) object() object {
 
 // onGrid writes easting and northing in the printed unit of the grid, metres on
 // a grid of degrees, and names any but plain metres.
-func (p place) onGrid() string {
+func (p located) onGrid() string {
 	perUnit, unit := p.unit.Metres, ""
 	switch p.unit.Name {
 	case "metre":
@@ -124,7 +124,7 @@ func (p place) onGrid() string {
 
 // line writes the place into a table, ± twice the standard deviation, with what
 // spoils it.
-func (p place) line(t *table) {
+func (p located) line(t *table) {
 	latLon := geodesy.FormatLatLon(p.wgs)
 	switch {
 	case p.shift.Unknown:
@@ -135,13 +135,13 @@ func (p place) line(t *table) {
 	t.line(fmt.Sprintf("at %g,%g", p.at.Col, p.at.Row), "%s, %s", p.onGrid(), latLon)
 	switch {
 	case !p.reached:
-		t.line("", "not to be trusted: %.0f px outside the control points", p.outsidePx)
+		t.line("", "do not trust this: it lies %.0f px outside the control points", p.outsidePx)
 	case p.contradicted:
-		t.line("", "not to be trusted: the printed grid, or a crossing that was named, contradicts the place that the file gives")
+		t.line("", "do not trust this: the printed grid, a named intersection or other evidence contradicts the position in the file")
 	case !p.trusted:
-		t.line("", "not to be trusted: the control points contradict each other, or the picture is mirrored")
+		t.line("", "do not trust this: the control points contradict each other, or the picture is mirrored")
 	case p.unsized:
-		t.line("", "give the picture too: without its size nobody can say whether the control points reach so far")
+		t.line("", "give --picture too: its size shows whether the control points reach this far")
 	}
 	if !p.inArea {
 		t.line("", "outside the area the grid is meant for")

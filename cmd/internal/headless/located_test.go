@@ -97,7 +97,7 @@ func TestPlacesByASlipAreNotTrusted(t *testing.T) {
 			t.Errorf("%q: exit %d, trusted %v, want %v\n%s", last, got.code, is, want, got.out)
 		}
 		plain := run(t, "", "fit", "--points", points, "--picture", picture, "--grid", "EPSG:32630", "--at", "250,250")
-		if is := !strings.Contains(plain.out, "not to be trusted"); is != want {
+		if is := !strings.Contains(plain.out, "do not trust this"); is != want {
 			t.Errorf("%q: the table trusts it %v, want %v\n%s", last, is, want, plain.out)
 		}
 		unsized := run(t, "", "fit", "--points", points, "--grid", "EPSG:32630", "--at", "250,250", "--json")
