@@ -38,6 +38,7 @@ func stand(t *testing.T) *Bench {
 	t.Helper()
 	b := newBench(uitest.NewApp(t), planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	b.window.Resize(fyne.NewSize(1280, 800))
+	b.set.setWelcomed() // the cautions are understood
 	t.Cleanup(b.window.Close)
 	return b
 }

@@ -4,6 +4,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/ask"
 )
 
 // cautions are shown once at the first run, and from the Help menu at any time. They
@@ -21,13 +23,22 @@ func cautions() []string {
 	}
 }
 
-// showCautions shows the cautions until the person closes them.
-func (b *Bench) showCautions() {
+// showCautions shows the cautions.
+func (b *Bench) showCautions() { b.readCautions(nil) }
+
+// readCautions shows the cautions. Once the person says that they are understood, they
+// are not shown unasked again, and then is called, which may be nil.
+func (b *Bench) readCautions(then func()) {
 	list := container.NewVBox()
 	for _, c := range cautions() {
 		l := widget.NewLabel("–  " + c)
 		l.Wrapping = fyne.TextWrapWord
 		list.Add(l)
 	}
-	b.dialogs.Show("Before you walk", list, fyne.NewSize(620, 460))
+	b.dialogs.Show("Before you walk", list, fyne.NewSize(620, 460), ask.Answer{Text: "Understood", Default: true, Do: func() {
+		b.set.setWelcomed()
+		if then != nil {
+			then()
+		}
+	}})
 }

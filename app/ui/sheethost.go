@@ -21,7 +21,13 @@ func (h hostOf) NameMark() {
 }
 
 // MayKeep lets a reading be kept once the cautions have been read.
-func (h hostOf) MayKeep(keep func()) { keep() }
+func (h hostOf) MayKeep(keep func()) {
+	if h.b.set.welcomed() {
+		keep()
+		return
+	}
+	h.b.readCautions(keep)
+}
 
 // Typed takes what was typed on the sheet and means nothing there.
 func (h hostOf) Typed(r rune, e *fyne.KeyEvent) {

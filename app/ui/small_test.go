@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"legwright/app/ui/foot"
+	"legwright/app/ui/uitest"
 )
 
 // The posts, the foot line and the panel's parts do not lie over one another
@@ -171,8 +172,35 @@ func TestWelcomeGoesWithTheDemo(t *testing.T) {
 	if b.welcome.body.Visible() {
 		t.Error("the card of the demo stands over an own picture")
 	}
-	if !b.set.welcomed() || b.window.Canvas().Overlays().Top() == nil {
+	if b.dialogs.Open() != 1 {
 		t.Error("the cautions were not shown in its place")
+	}
+}
+
+// Nobody keeps a first leg without having understood the cautions. To close them
+// otherwise keeps the offer and no leg.
+func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
+	b := calibrated(t)
+	b.set.prefs.SetBool(keyWelcomed, false)
+	b.goTo(postRoute)
+	drag(b, 100, 200, 200, 100)
+	b.rune('l')
+	if b.dialogs.Open() != 1 || len(b.s.Plan().Legs) != 0 {
+		t.Fatalf("%d dialogs, %d legs before the cautions were read", b.dialogs.Open(), len(b.s.Plan().Legs))
+	}
+	b.escape()
+	if b.set.welcomed() || !b.offered() || len(b.s.Plan().Legs) != 0 {
+		t.Errorf("after Escape: understood %v, offered %v, %d legs", b.set.welcomed(), b.offered(), len(b.s.Plan().Legs))
+	}
+	b.rune('l')
+	b.window.(*uitest.Window).Tap(t, "Understood")
+	if !b.set.welcomed() || len(b.s.Plan().Legs) != 1 {
+		t.Errorf("understood %v, %d legs, want the one that was to be kept", b.set.welcomed(), len(b.s.Plan().Legs))
+	}
+	drag(b, 100, 200, 200, 200)
+	b.rune('s')
+	if len(b.s.Plan().Sights) != 1 {
+		t.Error("the cautions are asked for again")
 	}
 }
 

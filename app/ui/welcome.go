@@ -39,12 +39,11 @@ func (b *Bench) showWelcome() {
 	b.root.Refresh()
 }
 
-// endWelcome closes the card, and at the first run shows the cautions.
+// endWelcome closes the card, and shows the cautions until they are understood.
 func (b *Bench) endWelcome() {
 	b.welcome.body.Hide()
 	b.root.Refresh() // the strip has its usual place again
 	if !b.set.welcomed() {
-		b.set.setWelcomed()
 		b.showCautions()
 	}
 	b.focusSheet()

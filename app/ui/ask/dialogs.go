@@ -38,9 +38,13 @@ func (d *Dialogs) Tell(title, text string) *Question {
 	return d.Question(title, text, nil, Answer{Text: "Close", Default: true})
 }
 
-// Show shows a body of a size, in DIP, until the person closes it.
-func (d *Dialogs) Show(title string, body fyne.CanvasObject, size fyne.Size) *Question {
-	return d.put(title, body, size, nil, Answer{Text: "Close", Default: true})
+// Show shows a body of a size, in DIP, until the person closes it or gives one of the
+// answers, if there are any.
+func (d *Dialogs) Show(title string, body fyne.CanvasObject, size fyne.Size, answers ...Answer) *Question {
+	if len(answers) == 0 {
+		answers = []Answer{{Text: "Close", Default: true}}
+	}
+	return d.put(title, body, size, nil, answers...)
 }
 
 // Refuse says in the foot line and over the window why an act did not happen.

@@ -45,17 +45,33 @@ func bearings(r leg.Reading, c units.Circle) string {
 }
 
 // stripTexts is what the strip repeats of the reading it offers to keep, from long to
-// short. Stops come first and stay longest. Of the figures the one to set stays
-// longest: who reads a narrow strip sets the compass by it.
-func stripTexts(r leg.Reading, c units.Circle) []string {
-	set := r.SetFigures(c)
+// short, and where it ends. Stops come first and stay longest. Of the figures the one
+// to set stays longest: who reads a narrow strip sets the compass by it.
+func stripTexts(r leg.Reading, c units.Circle, to string) []string {
+	set, rest := r.SetFigures(c), others(r, c)
 	if r.SetKind != leg.SetNone {
 		set = "Set " + set
 	}
 	distance := "  " + units.Metres(r.GroundM, r.DistanceSigmaM)
-	full := bearings(r, c) + distance
-	if lead := caution.Lead(r.Cautions, caution.OnLeg); lead != "" {
-		return []string{lead + ";  " + full, lead + ";  " + set, lead, "STOP"}
+	if to != "" {
+		to = "\nto " + to
 	}
-	return []string{set + ":  " + full + "  " + r.Point, set + distance, set, ""}
+	if lead := caution.Lead(r.Cautions, caution.OnLeg); lead != "" {
+		return []string{lead + ";  " + set + rest + distance + to, lead + ";  " + set + to, lead + to, lead, "STOP"}
+	}
+	return []string{set + rest + distance + "  " + r.Point + to, set + distance + to, set + to, set, ""}
+}
+
+// others writes the bearings beside the one to set, each after two blanks.
+func others(r leg.Reading, c units.Circle) string {
+	grid, magnetic := r.Figures(c)
+	switch r.SetKind {
+	case leg.SetMagnetic:
+		return "  " + grid
+	case leg.SetGrid:
+		return "  " + magnetic
+	case leg.SetAdjusted:
+		return "  " + grid + "  " + magnetic
+	}
+	return "" // the grid bearing stands in place of the one to set
 }

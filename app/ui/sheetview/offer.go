@@ -1,8 +1,11 @@
 package sheetview
 
 import (
+	"strings"
+
 	"legwright/app/leg"
 	"legwright/app/plan"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/tool"
 )
 
@@ -86,9 +89,20 @@ func (o *Offer) release() {
 		return
 	}
 	o.on = true
-	o.strip.offer(stripTexts(o.read, o.circle()))
+	o.strip.offer(stripTexts(o.read, o.circle(), o.endWords()))
 	o.tell()
 }
+
+// endWords name the end of the reading: the mark that it stands on, and its reference.
+func (o *Offer) endWords() string {
+	if m, ok := o.s.Plan().MarkByID(o.to.Mark); ok {
+		return strings.TrimSuffix(widgets.CutMiddle(m.Name, mostMarkName)+", "+o.read.ToRef, ", ")
+	}
+	return o.read.ToRef
+}
+
+// mostMarkName is how many letters of a mark's name the strip has room for.
+const mostMarkName = 24
 
 // KeepLeg keeps the offered reading as a leg.
 func (o *Offer) KeepLeg() {
