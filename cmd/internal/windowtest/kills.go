@@ -64,7 +64,7 @@ func (k *Kills) Run(ctx context.Context, n int) error {
 	if err := errors.Join(err, k.start(ctx)); err != nil {
 		return err
 	}
-	_ = k.rig.Key("Escape", "Escape") // the welcome
+	_ = k.rig.Key("Escape", "Escape", "ctrl+h", "Return") // the welcome goes, the cautions are understood
 	var faults []error
 	for i := range n {
 		said, err := k.once(ctx, time.Duration(dice.Float64()*float64(4*time.Second)))

@@ -121,6 +121,9 @@ func dragLeg(t *testing.T, r *Rig, from, to place, legs int) {
 	_, err := r.State("the strip", func(p xdisplay.Probe) bool { return p.Controls["keep as leg"].W > 0 })
 	must(t, err)
 	must(t, r.Key("l"))
+	if legs == 1 {
+		must(t, r.Key("Return")) // the cautions are understood
+	}
 	_, err = r.State(fmt.Sprintf("leg %d", legs), func(p xdisplay.Probe) bool { return p.Legs == legs })
 	must(t, err)
 }
