@@ -16,6 +16,7 @@ import (
 	"legwright/app/session"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/dial"
+	"legwright/app/ui/files"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 	"legwright/app/ui/opening"
@@ -51,38 +52,44 @@ type Bench struct {
 	layout  *benchLayout
 	root    *fyne.Container
 
-	post      post
-	desk      *opening.Desk
-	pictures  *pictures // what the desk tells
-	resting   resting
-	moving    bool // dragging moves marks and ends, and reads no bearing
-	probe     *probe
-	restore   *ask.Question // with the button that restores what a crash left
-	journal   journalState
-	imports   importState
-	rectified rectifyState
-	reading   planReading
-	known     planfile.Known // across starts: pictures outside a plan's folder
-	dialogs   *ask.Dialogs
-	guarding  *ask.Question // the latest one about unsaved work
-	loop      *mainLoop     // nil in tests
-	finished  bool          // the program ends
-	menus     *menuBar
+	post     post
+	desk     *opening.Desk
+	pictures *pictures // what the desk tells
+	resting  resting
+	moving   bool // dragging moves marks and ends, and reads no bearing
+	probe    *probe
+	files    *files.Room
+	fileSet  *files.Settings
+	journal  *planfile.Journal // nil in a bench without one
+	known    planfile.Known    // across starts: pictures outside a plan's folder
+	dialogs  *ask.Dialogs
+	loop     *mainLoop // nil in tests
+	finished bool      // the program ends
+	menus    *menuBar
 }
 
 // newBench builds the window's content around a session.
 // later runs what goroutines bring back on the main thread: fyne.Do.
 func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
-	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}, later: later}
+	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}, fileSet: files.NewSettings(a.Preferences()), later: later}
 	b.s = session.New(store, journal, time.Now)
-	b.pictures = &pictures{b: b, pages: opening.NewPages(from, later)}
+	b.pictures = &pictures{b: b}
 	b.desk = opening.New(b.s, from, b.pictures, opening.Options{Later: later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
 	b.build()
 	b.s.OnChange(b.changed)
 	b.window.SetCloseIntercept(b.quit)
-	b.window.SetOnDropped(b.dropped)
+	b.window.SetOnDropped(func(_ fyne.Position, list []fyne.URI) { b.files.Opener.Drop(pathsOf(list)) })
 	b.addKeys()
 	return b
+}
+
+// pathsOf are the files that were dropped on the window.
+func pathsOf(list []fyne.URI) []string {
+	paths := make([]string, len(list))
+	for i, u := range list {
+		paths[i] = u.Path()
+	}
+	return paths
 }
 
 // build makes the parts and puts them in place.
@@ -94,11 +101,12 @@ func (b *Bench) build() {
 	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
 	b.foot.OnChange(func() { b.probe.touch() })
 	b.dialogs = ask.New(b.window, b.foot, b.later)
+	b.files = newFiles(b)
 	b.view = sheetview.New(b.s, b.foot, b.dial, b.later, hostOf{b})
 	b.sheet = b.view.Area()
 	b.view.OnViewChanged(b.viewChanged)
 	b.view.Offer().OnChange(b.offerChanged)
-	b.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", b.cancelOpening)
+	b.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", func() { b.desk.Cancel() })
 	b.look = newLookPanel(b)
 	b.whole = newWholePanel(b)
 	b.sheetP = newSheetPanel(b)
@@ -159,8 +167,7 @@ func (b *Bench) hintTo(text string) { b.foot.Hint(text) }
 // What follows forwards to the dialogs until the rooms hold them themselves.
 
 type (
-	answer  = ask.Answer
-	pathAsk = ask.Path
+	answer = ask.Answer
 )
 
 func (b *Bench) tell(title, text string) { b.dialogs.Tell(title, text) }

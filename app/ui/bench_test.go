@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"image/png"
@@ -94,14 +95,42 @@ func trusted(t *testing.T, b *Bench, path string) {
 func reopened(t *testing.T, b *Bench, path string) {
 	t.Helper()
 	trusted(t, b, path)
-	b.openPlan(path)
+	b.files.Opener.Open(path)
 	planRead(t, b)
 }
 
 // planRead waits for the end of reading a plan.
 func planRead(t *testing.T, b *Bench) {
 	t.Helper()
-	until(t, "the plan", func() bool { return b.reading.view == nil })
+	until(t, "the plan", func() bool { return !b.files.Opener.Reading() })
+}
+
+// saveNow saves the plan to its file.
+func saveNow(t *testing.T, b *Bench) {
+	t.Helper()
+	done := false
+	b.files.Saver.Save(func() { done = true })
+	until(t, "the save", func() bool { return done })
+}
+
+// exportTo exports the plan as GPX, through the dialog.
+func exportTo(t *testing.T, b *Bench, path string) {
+	t.Helper()
+	b.files.Exchange.Export()
+	typePath(t, b, path)
+	until(t, "the export", func() bool { return !b.files.Exchange.Exporting() })
+}
+
+// importInto imports into the bench's plan at once.
+func importInto(b *Bench, in session.Imported) (session.ImportReport, error) {
+	w, err := b.s.BeginImport(in)
+	if err != nil {
+		return session.ImportReport{}, err
+	}
+	if err := w.Run(context.Background(), nil); err != nil {
+		return session.ImportReport{}, err
+	}
+	return b.s.EndImport(w)
 }
 
 // whole reports whether a picture is on the sheet and nothing of it is missing.
@@ -287,7 +316,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 		t.Errorf("title %q still says unsaved", b.window.Title())
 	}
 	gpxPath := filepath.Join(t.TempDir(), "walk.gpx")
-	b.writeGPX(gpxPath, false)
+	exportTo(t, b, gpxPath)
 	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), "unchecked") {
 		t.Errorf("the GPX of an unchecked sheet does not say so: %v", err)
 	}
@@ -340,7 +369,8 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		b.openPlan(path)
+		b.files.Opener.Open(path)
+		answerWith(t, b, "Discard")
 		planRead(t, b)
 		if b.s.Plan() != before || !b.foot.Failed() {
 			t.Errorf("%s: plan kept %v, fault shown %v", name, b.s.Plan() == before, b.foot.Failed())
@@ -355,21 +385,6 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 	until(t, "the refusal", func() bool { return b.dialogOpen() })
 	if b.s.Plan() != before || b.desk.Pyramid() == nil {
 		t.Error("a text called .png took the sheet away")
-	}
-}
-
-func TestRecentFiles(t *testing.T) {
-	s := settings{test.NewTempApp(t).Preferences()}
-	for _, p := range []string{"a", "b", "c", "a", "d", "e", "f", "g", "h", "i"} {
-		s.remember(p)
-	}
-	got := strings.Join(s.recent(), " ")
-	if got != "i h g f e d a c" {
-		t.Errorf("recent %q, want the eight newest, each once", got)
-	}
-	s.forget("f")
-	if strings.Contains(strings.Join(s.recent(), " "), "f") {
-		t.Error("a forgotten file is still there")
 	}
 }
 
@@ -391,25 +406,6 @@ func TestPartyForm(t *testing.T) {
 	f.paces.SetText("many")
 	if _, err := f.party(p); err == nil {
 		t.Error("paces of \"many\" were taken")
-	}
-}
-
-// The session must be asked to keep unsaved work before it is thrown away.
-func TestGuardAsks(t *testing.T) {
-	b := calibrated(t)
-	went := false
-	b.guard(func() { went = true })
-	if went || !b.dialogOpen() {
-		t.Errorf("went on %v, asked %v, want asked first", went, b.dialogOpen())
-	}
-	b.escape()
-	clean := stand(t)
-	clean.guard(func() { went = true })
-	if !went {
-		t.Error("a saved bench asked")
-	}
-	if clean.s.Selection().Kind != session.Nothing {
-		t.Error("an empty bench has something selected")
 	}
 }
 

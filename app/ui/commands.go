@@ -8,10 +8,8 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/look"
-	"legwright/app/ui/opening"
 	"legwright/app/ui/widgets"
 	"legwright/assets/notices"
-	"legwright/mapio/planfile"
 )
 
 // undo takes the last act back; in a field, the last typing.
@@ -64,18 +62,6 @@ func (b *Bench) removeSelected() {
 	if id := b.selectedID(); id != "" {
 		b.try(b.s.Remove(id), "Removed. Undo brings it back.")
 	}
-}
-
-func (b *Bench) newPlan() {
-	b.desk.SetReach(planfile.Reach{})
-	b.s.NewPlan()
-	b.goTo(postSheet)
-	b.say("A new plan.")
-}
-
-// askOpen finds a picture, a plan or a GPX file.
-func (b *Bench) askOpen() {
-	b.browse("Open a picture or a plan", "Open", append(opening.Endings(), planfile.Ext, ".gpx"), b.open)
 }
 
 func (b *Bench) toggleTrue() {

@@ -18,7 +18,7 @@ import (
 // its scan is what costs.
 func TestDemo(t *testing.T) {
 	b := stand(t)
-	b.openDemo()
+	b.files.Opener.Demo()
 	until(t, "the demo's scan", func() bool { return whole(b) })
 	t.Run("readings", func(t *testing.T) { demoReads(t, b) })
 	t.Run("first drag", func(t *testing.T) { demoFirstDrag(t, b) })
@@ -143,21 +143,21 @@ func demoFits(t *testing.T, b *Bench) {
 // on the same ground, and nothing twice.
 func demoGoesRound(t *testing.T, b *Bench) {
 	path := filepath.Join(t.TempDir(), "demo.gpx")
-	b.writeGPX(path, false)
+	exportTo(t, b, path)
 	if raw, err := os.ReadFile(path); err != nil || strings.Count(string(raw), "<wpt") != 8 {
 		t.Fatalf("%d waypoints, %v, want 8", strings.Count(string(raw), "<wpt"), err)
 	}
 	before := b.s.Rows()
-	b.newPlan() // the demo was not changed: nothing asks
-	b.openDemo()
+	b.files.Opener.New() // the demo was not changed: nothing asks
+	b.files.Opener.Demo()
 	until(t, "the demo's scan", func() bool { return whole(b) })
 	for _, l := range b.s.Plan().Legs {
 		if err := b.s.Remove(l.ID); err != nil {
 			t.Fatal(err)
 		}
 	}
-	b.importGPX(path)
-	until(t, "the import", func() bool { return strings.HasPrefix(b.foot.Message(), "From demo.gpx") || b.foot.Failed() })
+	b.files.Exchange.Import(path)
+	until(t, "the import", func() bool { return !b.files.Exchange.Importing() })
 	after := b.s.Rows()
 	if b.foot.Failed() || len(after) != len(before) {
 		t.Fatalf("%d legs came of %d: %s", len(after), len(before), b.foot.Message())

@@ -18,10 +18,10 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 	b.addTypedMark("Quay", "NL 215 425")
 	for turn := range 2 {
 		path := filepath.Join(t.TempDir(), "walk.gpx")
-		b.writeGPX(path, false)
+		exportTo(t, b, path)
 		b = stand(t)
-		b.importGPX(path)
-		until(t, "the import", func() bool { return b.imports.cancel == nil && len(b.s.Plan().Legs) > 0 })
+		b.files.Exchange.Import(path)
+		until(t, "the import", func() bool { return !b.files.Exchange.Importing() && len(b.s.Plan().Legs) > 0 })
 		if _, err := b.s.LegFromTyped(b.s.Plan().Legs[0].To, "057", session.GridNorth, "850 m"); err != nil {
 			t.Fatal(err)
 		}

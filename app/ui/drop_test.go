@@ -6,20 +6,12 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
 )
 
 // dropAll drops files on the window.
-func dropAll(b *Bench, paths ...string) {
-	list := make([]fyne.URI, len(paths))
-	for i, p := range paths {
-		list[i] = storage.NewFileURI(p)
-	}
-	b.dropped(fyne.Position{}, list)
-}
+func dropAll(b *Bench, paths ...string) { b.files.Opener.Drop(paths) }
 
 // overText is the text of what lies over the bench.
 func overText(b *Bench) string {
@@ -57,10 +49,10 @@ func TestMixedDropTellsAll(t *testing.T) {
 		wants  []string // in the message and, where something is amiss, in the dialog
 		dialog bool
 	}{
-		{"a picture and a track", []string{pic, gpx}, []string{filepath.Base(pic), "walk.gpx was left out"}, true},
-		{"a track and a picture", []string{gpx, pic}, []string{"walk.gpx", filepath.Base(pic) + " was left out"}, true},
-		{"a picture and a text", []string{pic, text}, []string{filepath.Base(pic), "notes.txt was left out"}, true},
-		{"a text and a picture", []string{text, pic}, []string{"notes.txt:", filepath.Base(pic) + " was left out"}, true},
+		{"a picture and a track", []string{pic, gpx}, []string{filepath.Base(pic), "walk.gpx was skipped"}, true},
+		{"a track and a picture", []string{gpx, pic}, []string{"walk.gpx", filepath.Base(pic) + " was skipped"}, true},
+		{"a picture and a text", []string{pic, text}, []string{filepath.Base(pic), "notes.txt was skipped"}, true},
+		{"a text and a picture", []string{text, pic}, []string{"notes.txt:", filepath.Base(pic) + " was skipped"}, true},
 		{"a picture and a broken one", []string{pic, broken}, []string{"broken.png:", filepath.Base(pic) + " was opened"}, true},
 		{"a broken one and two pictures", []string{broken, pic, other}, []string{"broken.png:", filepath.Base(pic) + " and 1 more were not opened"}, true},
 		{"two pictures", []string{pic, other}, []string{opened(filepath.Base(other))}, false},
@@ -70,7 +62,7 @@ func TestMixedDropTellsAll(t *testing.T) {
 			b := stand(t)
 			dropAll(b, tc.paths...)
 			until(t, "the end", func() bool {
-				return !b.openingPicture() && b.imports.cancel == nil && (b.dialogOpen() || !tc.dialog)
+				return !b.openingPicture() && !b.files.Exchange.Importing() && (b.dialogOpen() || !tc.dialog)
 			})
 			told := overText(b)
 			for _, w := range tc.wants {
@@ -96,14 +88,14 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	until(t, "the plan's picture", func() bool { return whole(b) })
 	other, text := otherPicture(t), madeFile(t, "notes.txt", "no map")
 	dropAll(b, other, text)
-	answerWith(t, b, "Do not open")
+	answerWith(t, b, "Cancel")
 	if want := filepath.Base(other) + " and 1 more were not opened"; !strings.Contains(b.foot.Message(), want) || b.dialogOpen() {
 		t.Errorf("the message %q, want %q", b.foot.Message(), want)
 	}
 	dropAll(b, other, text)
-	answerWith(t, b, "Another sheet")
+	answerWith(t, b, "Add as another sheet")
 	until(t, "the end", func() bool { return b.dialogOpen() })
-	if got := overText(b); !strings.Contains(got, "notes.txt was left out") || !strings.Contains(got, filepath.Base(other)+" was opened") || len(b.s.Plan().Sheets) != 2 {
+	if got := overText(b); !strings.Contains(got, "notes.txt was skipped") || !strings.Contains(got, filepath.Base(other)+" was opened") || len(b.s.Plan().Sheets) != 2 {
 		t.Errorf("told %q with %d sheets", got, len(b.s.Plan().Sheets))
 	}
 	b.escape()
@@ -113,7 +105,7 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	trusted(t, b, path)
 	dropAll(b, path, other)
 	planRead(t, b)
-	if got := overText(b); !strings.Contains(got, filepath.Base(path)+" was opened") || !strings.Contains(got, filepath.Base(other)+" was left out") {
+	if got := overText(b); !strings.Contains(got, filepath.Base(path)) || !strings.Contains(got, filepath.Base(other)+" was skipped") {
 		t.Errorf("a plan and a picture: told %q", got)
 	}
 	until(t, "the plan's picture", func() bool { return whole(b) })

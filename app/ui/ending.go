@@ -33,9 +33,9 @@ func (b *Bench) quit() {
 	if b.finished {
 		return
 	}
-	b.guard(func() {
+	b.files.Saver.Guard(func() {
 		b.desk.Close()
-		b.leaveRectify()
+		b.files.Rectify.Leave()
 		_ = b.s.Close(false) // saved or discarded
 		b.finish()
 	})

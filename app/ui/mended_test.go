@@ -29,14 +29,14 @@ func TestLedgerTypingIsNotLost(t *testing.T) {
 		}
 	}
 	cell("stile")
-	b.save(nil)
+	saveNow(t, b)
 	p, _, err := planfile.NewStore().Load(file)
 	if err != nil || p.Legs[0].Note != "stile" || b.s.Dirty() {
 		t.Errorf("saved note %q, unsaved %v, %v, want stile", p.Legs[0].Note, b.s.Dirty(), err)
 	}
 	cell("gate")
 	left := false
-	b.guard(func() { left = true })
+	b.files.Saver.Guard(func() { left = true })
 	if left || !b.dialogOpen() {
 		t.Error("the plan was left without a question about what was typed")
 	}
@@ -88,15 +88,16 @@ func TestDoubtIsSaidFirst(t *testing.T) {
 // The demo's marks and legs do not come along onto a person's own map.
 func TestOwnMapLeavesTheDemo(t *testing.T) {
 	b := stand(t)
-	b.openDemo()
+	b.files.Opener.Demo()
 	until(t, "the demo", func() bool { return whole(b) })
 	b.desk.Open(picture(t))
 	until(t, "the person's map", func() bool { return filepath.Base(b.pictures.shown.Path) == "ground.png" })
 	if p := b.s.Plan(); len(p.Legs)+len(p.Marks)+len(p.Sights) != 0 || p.Title != "" {
 		t.Errorf("%d legs, %d marks, title %q came along", len(p.Legs), len(p.Marks), p.Title)
 	}
-	b.openDemo()
-	until(t, "the demo", func() bool { return whole(b) })
+	b.files.Opener.Demo()
+	answerWith(t, b, "Discard")
+	until(t, "the demo", func() bool { return whole(b) && len(b.s.Plan().Legs) > 0 })
 	if err := b.s.SetTitle("mine now"); err != nil {
 		t.Fatal(err)
 	}

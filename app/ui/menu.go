@@ -119,19 +119,19 @@ func (m *menuBar) file() *fyne.Menu {
 	quit := m.item("Quit", key(fyne.KeyQ), b.quit)
 	quit.IsQuit = true
 	return fyne.NewMenu("File",
-		m.item("New plan", key(fyne.KeyN), func() { b.guard(b.newPlan) }),
-		m.item("Open picture or plan…", key(fyne.KeyO), b.askOpen),
+		m.item("New plan", key(fyne.KeyN), b.files.Opener.New),
+		m.item("Open picture or plan…", key(fyne.KeyO), b.files.Opener.Ask),
 		m.recent,
-		fyne.NewMenuItem("Open the demo", func() { b.guard(b.openDemo) }),
-		m.when(func() bool { return b.openingPicture() }, fyne.NewMenuItem("Cancel opening", b.cancelOpening)),
+		fyne.NewMenuItem("Open the demo", b.files.Opener.Demo),
+		m.when(b.openingPicture, fyne.NewMenuItem("Cancel opening", b.files.Pictures.CancelOpening)),
 		fyne.NewMenuItemSeparator(),
-		m.item("Save plan", key(fyne.KeyS), func() { b.save(nil) }),
-		m.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.saveAs(nil) }),
-		fyne.NewMenuItem("Restore unsaved work…", b.askUnsaved),
+		m.item("Save plan", key(fyne.KeyS), func() { b.files.Saver.Save(nil) }),
+		m.item("Save plan as…", key(fyne.KeyS, fyne.KeyModifierShift), func() { b.files.Saver.SaveAs(nil) }),
+		fyne.NewMenuItem("Restore unsaved work…", b.files.Recovery.Ask),
 		fyne.NewMenuItemSeparator(),
-		m.when(m.hasPlaces, m.item("Export GPX…", key(fyne.KeyE), b.askExport)),
-		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.askRectify)),
-		m.item("Import GPX…", key(fyne.KeyI), b.askImport),
+		m.when(m.hasPlaces, m.item("Export GPX…", key(fyne.KeyE), b.files.Exchange.Export)),
+		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.files.Rectify.Export)),
+		m.item("Import GPX…", key(fyne.KeyI), b.files.Exchange.AskImport),
 		fyne.NewMenuItemSeparator(),
 		quit)
 }
@@ -191,8 +191,8 @@ func (m *menuBar) picture() *fyne.Menu {
 		fyne.NewMenuItemSeparator(),
 		m.tick(b.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.toggleWhole)),
 		m.when(func() bool { return b.pictures.shown.Page != (plan.Page{}) },
-			fyne.NewMenuItem("Choose page and resolution…", b.askPage)),
-		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.findPicture)),
+			fyne.NewMenuItem("Choose page and resolution…", b.files.Pictures.ChoosePage)),
+		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.files.Pictures.Find)),
 		fyne.NewMenuItem("Clear stored pictures…", b.askClearStore))
 }
 
@@ -204,10 +204,10 @@ func (m *menuBar) sheet() *fyne.Menu {
 	arrows := func() bool { s, _ := b.s.Sheet(); return len(s.Points) > 0 }
 	return fyne.NewMenu("Sheet",
 		m.item("Go to the Sheet panel", key(fyne.Key1), func() { b.goTo(postSheet) }),
-		fyne.NewMenuItem("Add another sheet…", b.askSheet),
-		m.when(several, m.item("Next sheet", key(fyne.KeyPageDown), func() { b.stepSheet(1) })),
-		m.when(several, m.item("Previous sheet", key(fyne.KeyPageUp), func() { b.stepSheet(-1) })),
-		m.when(m.hasSheet, fyne.NewMenuItem("Remove sheet from the plan", b.removeSheetInHand)),
+		fyne.NewMenuItem("Add another sheet…", b.files.Pictures.AddSheet),
+		m.when(several, m.item("Next sheet", key(fyne.KeyPageDown), func() { b.files.Pictures.StepSheet(1) })),
+		m.when(several, m.item("Previous sheet", key(fyne.KeyPageUp), func() { b.files.Pictures.StepSheet(-1) })),
+		m.when(m.hasSheet, fyne.NewMenuItem("Remove sheet from the plan", b.files.Pictures.RemoveShown)),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("Choose grid…", panel.ChooseGrid),
 		m.when(m.pictureShown, m.item("Find printed grid", key(fyne.KeyR), grid.Find)),
@@ -286,10 +286,10 @@ func (m *menuBar) refresh() {
 	}
 	m.recent.ChildMenu.Items = nil
 	words := m.undo.Label + m.redo.Label
-	for _, path := range b.set.recent() {
+	for _, path := range b.fileSet.Recent() {
 		words += path
 		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items,
-			fyne.NewMenuItem(filepath.Base(path), func() { b.open(path) }))
+			fyne.NewMenuItem(filepath.Base(path), func() { b.files.Opener.Open(path) }))
 	}
 	m.recent.Disabled = len(m.recent.ChildMenu.Items) == 0
 	if words != m.shown {

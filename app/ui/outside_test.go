@@ -31,7 +31,7 @@ func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
 	t.Helper()
 	b := stand(t)
 	b.known = known
-	b.openPlan(path)
+	b.files.Opener.Open(path)
 	until(t, "the plan", func() bool { return b.s.Path() == path && (b.dialogOpen() || b.desk.Pyramid() != nil) })
 	if b.dialogOpen() != want {
 		t.Fatalf("it asks: %v, want %v", b.dialogOpen(), want)
@@ -53,10 +53,7 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	if b.dialogOpen() || b.openingPicture() {
 		t.Error("what was declined is asked again, or opened")
 	}
-	if err := b.s.Save(); err != nil { // saving it is no answer
-		t.Fatal(err)
-	}
-	b.saved(nil)
+	saveNow(t, b) // saving it is no answer
 	b = asking(t, known, path, true)
 	answerWith(t, b, "Open")
 	until(t, "the picture", func() bool { return whole(b) })
@@ -84,10 +81,7 @@ func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 		}
 		b.desk.Find(found)
 		until(t, "the picture", func() bool { return whole(b) })
-		if err := b.s.Save(); err != nil {
-			t.Fatal(err)
-		}
-		b.saved(nil)
+		saveNow(t, b)
 		asking(t, known, path, false)
 	}
 }
@@ -100,10 +94,9 @@ func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(dir, "walk.legplan")
-	if err := b.s.SaveAs(path); err != nil {
-		t.Fatal(err)
-	}
-	b.saved(nil)
+	b.files.Saver.SaveAs(nil)
+	typePath(t, b, path)
+	until(t, "the save", func() bool { return b.s.Path() == path })
 	asking(t, known, path, false)
 }
 
@@ -140,36 +133,6 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 		t.Errorf("said %q, want that the link leads out of the folder", b.foot.Message())
 	}
 	asking(t, planfile.KnownIn(t.TempDir()), path, true)
-}
-
-// Escape and opening another file cancel the reading of a plan, and changes made to
-// the old plan meanwhile are asked about.
-func TestALaterOpeningCancelsTheReadingOfAPlan(t *testing.T) {
-	b, path := saved(t)
-	trusted(t, b, path)
-	plan, posted := b.s.Plan(), 0
-	b.later = func(f func()) { waiting.later(func() { f(); posted++ }) }
-	b.openPlan(path)
-	b.reading.view.Show() // as it is after a moment
-	b.escape()
-	if !strings.Contains(b.foot.Message(), "walk.legplan was not opened") || b.dialogOpen() {
-		t.Errorf("after Escape it says %q, dialog open %v", b.foot.Message(), b.dialogOpen())
-	}
-	until(t, "what was read", func() bool { return posted > 0 })
-	if b.s.Plan() != plan {
-		t.Error("a plan that was cancelled was taken")
-	}
-	b.openPlan(path)
-	b.view.NewMark(picAt(100, 100))
-	planRead(t, b)
-	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
-		t.Errorf("asked %v with %d marks, want the new mark asked about", b.dialogOpen(), len(b.s.Plan().Marks))
-	}
-	answerWith(t, b, "Save")
-	planRead(t, b)
-	if b.dialogOpen() || len(b.s.Plan().Marks) != 1 || b.s.Dirty() {
-		t.Errorf("asked %v with %d marks, unsaved %v, want the saved plan, which the file has now", b.dialogOpen(), len(b.s.Plan().Marks), b.s.Dirty())
-	}
 }
 
 // showAgain lets the sheet of a plan be shown anew, as after a step to a plan without it

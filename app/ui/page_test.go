@@ -4,13 +4,10 @@ import (
 	"path/filepath"
 	"testing"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"legwright/app/plan"
-	"legwright/app/ui/opening"
 	"legwright/app/ui/widgets"
-	"legwright/mapio/scan"
 )
 
 // twoPages is a document made for the test: a drawing of invented ground that
@@ -67,7 +64,7 @@ func TestPagesOfADocument(t *testing.T) {
 func typePage(t *testing.T, b *Bench, number, dpi string) {
 	t.Helper()
 	if !b.dialogOpen() {
-		b.askPage()
+		b.files.Pictures.ChoosePage()
 	}
 	var fields []*widgets.EscapeEntry
 	for _, o := range test.LaidOutObjects(b.window.Canvas().Overlays().Top()) {
@@ -83,64 +80,4 @@ func typePage(t *testing.T, b *Bench, number, dpi string) {
 		fields[1].SetText(dpi)
 	}
 	fields[0].OnSubmitted(number)
-}
-
-// What was typed for a page or a resolution is refused in a sentence.
-func TestPageIsRefused(t *testing.T) {
-	t.Parallel()
-	p := &opening.Picture{Page: plan.Page{Number: 1, DPI: 200}, Header: scan.Header{Page: 1, Pages: 2, PageDPI: 200}}
-	for _, c := range []struct {
-		number, dpi string
-		want        plan.Page // zero: refused
-	}{
-		{"3", "200", plan.Page{}},
-		{"0", "200", plan.Page{}},
-		{"one", "200", plan.Page{}},
-		{"1", "5", plan.Page{}},
-		{"1", "99999", plan.Page{}},
-		{"1", "NaN", plan.Page{}},
-		{"2", "150", plan.Page{Number: 2, DPI: 150}},
-		{"2", "", plan.Page{Number: 2}},
-		{" 2 ", "133,5", plan.Page{Number: 2, DPI: 133.5}},
-	} {
-		got, fault, err := typedPage(p, c.number, c.dpi)
-		if refused := c.want == (plan.Page{}); refused != (err != nil) || refused != (fault != "") || !refused && got != c.want {
-			t.Errorf("page %q at %q: got %+v, %q, %v, want %+v", c.number, c.dpi, got, fault, err, c.want)
-		}
-	}
-}
-
-// A TIFF of two pages opens at its first, asks for the page without a
-// resolution, and its second page is a sheet of its own that the store knows.
-func TestPagesOfATIFF(t *testing.T) {
-	dir := t.TempDir()
-	path, err := filepath.Abs("testdata/two-pages.tif")
-	if err != nil {
-		t.Fatal(err)
-	}
-	b := stored(t, dir)
-	b.desk.Open(path)
-	until(t, "the end of the opening", func() bool { return whole(b) })
-	first, second := plan.Page{Number: 1}, plan.Page{Number: 2}
-	if sheetPage(b) != first || !b.dialogOpen() {
-		t.Fatalf("sheet %+v, asked %v, want the first page and the question", sheetPage(b), b.dialogOpen())
-	}
-	asked := b.window.Canvas().Focused()
-	answerWith := func(r rune) {
-		b.window.Canvas().Focused().TypedRune(r) // in place of the number that stands there
-		b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	}
-	answerWith('7')
-	if b.openingPicture() || sheetPage(b) != first || b.window.Canvas().Focused() == asked {
-		t.Fatal("page 7 of 2 was not refused")
-	}
-	b.dialogs.Escape() // the refusal: the question is there again
-	if !b.dialogOpen() {
-		t.Fatal("after a refusal the question is gone")
-	}
-	answerWith('2')
-	until(t, "the second page", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
-	if size := b.desk.Pyramid().Size(); size.X != 50 || size.Y != 70 || sheetPage(b) != second {
-		t.Errorf("shown is %v as %+v, want the second page", size, sheetPage(b))
-	}
 }

@@ -46,7 +46,7 @@ func TestUndoBringsThePictureBack(t *testing.T) {
 	b := calibrated(t)
 	first := b.pictures.shown.SHA256
 	b.desk.Open(otherPicture(t))
-	answerWith(t, b, "In its place")
+	answerWith(t, b, "Replace the sheet")
 	until(t, "the other picture", func() bool { return b.pictures.shown.SHA256 != first && b.desk.Pyramid() != nil })
 	if points(b) != 0 {
 		t.Fatalf("%d control points on another picture, want none", points(b))
@@ -71,7 +71,7 @@ func TestUndoBringsThePictureBack(t *testing.T) {
 func TestNewPlanGivesUpTheOpening(t *testing.T) {
 	b := stand(t)
 	b.desk.Open(picture(t))
-	b.newPlan()
+	b.files.Opener.New()
 	if b.openingPicture() {
 		t.Error("the opening goes on in the new plan")
 	}
@@ -117,7 +117,7 @@ func known(t *testing.T, dir, path string) {
 	b := stored(t, dir)
 	b.desk.Open(path)
 	until(t, "the picture in the store", func() bool { return whole(b) && inStore(b) })
-	b.newPlan()
+	b.files.Opener.New()
 }
 
 // inStore reports whether the picture shown is in the store.
@@ -179,7 +179,7 @@ func TestReplacedPictureIsNoticedOnSaving(t *testing.T) {
 	if err := b.s.SaveAs(filepath.Join(t.TempDir(), "walk"+planfile.Ext)); err != nil {
 		t.Fatal(err)
 	}
-	b.saved(nil)
+	saveNow(t, b)
 	until(t, "the caution", b.foot.Failed)
 	sheet, _ := b.s.Plan().Sheet()
 	if !strings.Contains(b.foot.Message(), "changed since it was opened") || sheet.SHA256 != sha {

@@ -1,11 +1,10 @@
 package ui
 
 import (
-	"fmt"
 	"time"
 
 	"legwright/app/plan"
-	"legwright/app/ui/ask"
+	"legwright/app/ui/files"
 	"legwright/app/ui/opening"
 	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
@@ -20,8 +19,6 @@ type pictures struct {
 	seek    sought                  // waits for its sheet
 	view    *progressView           // of the opening under way, or nil
 	begun   time.Time               // that opening
-	asked   *ask.Question           // the desk's question, or nil
-	pages   *opening.Pages          // draws pages for the page dialog
 	tiles   *pyramid.Pyramid        // what the sheet shows
 	preview bool                    // it may only be looked at
 }
@@ -89,9 +86,9 @@ func (p *pictures) arrived(s opening.Shown) {
 	case s.Fresh && s.Use == opening.Found:
 		b.say("Using " + s.Picture.Name() + ".")
 	case s.Fresh:
-		b.set.remember(s.Picture.Path)
+		b.fileSet.Remember(s.Picture.Path)
 		b.goTo(postSheet)
-		b.say(openedWords(s.Picture))
+		b.say(files.OpenedWords(s.Picture))
 	}
 	seek := p.seek
 	p.seek = sought{}
@@ -139,21 +136,16 @@ func (p *pictures) Progress() {
 	p.view.tell(step{j.Progress.Stage, j.Progress.Done, j.Progress.Total})
 }
 
-// openedWords names a picture and its size in a sentence.
-func openedWords(p *opening.Picture) string {
-	return fmt.Sprintf("Opened %s%s, %d × %d pixels.", p.Name(), pageWords(p), p.Header.Width, p.Header.Height)
+// Tell says what came of an opening.
+func (p *pictures) Tell(r opening.Report) (asks bool) {
+	asks = p.b.files.Pictures.Tell(r)
+	p.b.notePicture()
+	p.b.probe.touch()
+	return asks
 }
 
-// pageWords names the page in a sentence, "" for a single picture.
-func pageWords(p *opening.Picture) string {
-	switch {
-	case p.Page == (plan.Page{}):
-		return ""
-	case p.Page.DPI == 0:
-		return fmt.Sprintf(", page %d of %d", p.Page.Number, p.Header.Pages)
-	}
-	return fmt.Sprintf(", page %d of %d at %.0f pixels per inch", p.Page.Number, p.Header.Pages, p.Page.DPI)
-}
+// Ask puts the desk's question, or takes it away.
+func (p *pictures) Ask(q opening.Question) { p.b.files.Pictures.Ask(q) }
 
 // openingPicture reports whether a picture is being opened.
 func (b *Bench) openingPicture() bool {

@@ -115,7 +115,7 @@ func (p *probe) state() probeState {
 	b := p.b
 	s := probeState{
 		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
-		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(), Asked: b.guardAsked(),
+		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(), Asked: b.files.Saver.Asking(),
 		Hint: b.sheetP.Hint(), Controls: map[string]probeRect{},
 	}
 	if sheet, ok := b.s.Sheet(); ok {
@@ -141,7 +141,7 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 	list := map[string]fyne.CanvasObject{
 		"post sheet": b.panel.tools[postSheet], "post route": b.panel.tools[postRoute],
 		"ledger": b.ledger, "dial": b.dial, "date": b.routeP.date,
-		"restore":       b.restore.Default(),
+		"restore":       b.files.Recovery.Button(),
 		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,
 	}
 	maps.Copy(list, b.sheetP.Controls())

@@ -17,9 +17,7 @@ func (b *Bench) changed(c session.Change) {
 	}
 	if c.What.Has(session.PlanReplaced) {
 		b.pictures.looked = nil
-		b.endImport() // it was worked out for the plan before
 	}
-	b.set.setLast(b.s.Path())
 	b.routeP.refresh()
 	b.showTitle()
 	b.start.refresh()

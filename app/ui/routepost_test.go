@@ -42,7 +42,7 @@ func TestTypingIsNotLost(t *testing.T) {
 		t.Errorf("after Escape the mark is %q, the field %q, want both %q", markName(b), b.routeP.name.Text, letter)
 	}
 	typeInto(b, b.routeP.name, "Wall end")
-	b.guard(func() {}) // as on the way out
+	b.files.Saver.Guard(func() {}) // as on the way out
 	if markName(b) != "Wall end" {
 		t.Errorf("the name being typed was lost on the way out: %q", markName(b))
 	}

@@ -4,15 +4,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
 	"legwright/app/session"
+	"legwright/app/ui/files"
 	"legwright/app/ui/look"
 	"legwright/app/ui/opening"
-	"legwright/assets/demo"
 	"legwright/canvas/mapview"
 	"legwright/canvas/pyramid"
 	"legwright/mapio/atomicfile"
@@ -40,12 +39,12 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
 	a := app.NewWithID(appID)
 	set := settings{a.Preferences()}
-	what := beginWithWhat(args, set)
-	readAhead(from, what.early())
+	what := files.Begin(args, files.NewSettings(a.Preferences()), !set.welcomed())
+	readAhead(from, early(what))
 	a.Settings().SetTheme(look.New(set.mode()))
 	a.SetIcon(look.AppIcon())
 	readFonts()
-	dirs := stateDirs()
+	dirs := files.StateDirs()
 	journal := planfile.OpenJournal(dirs, "")
 	loop := &mainLoop{}
 	b := newBench(a, planfile.NewStore(), journal, loop.do, from)
@@ -88,20 +87,6 @@ func firstSize(set settings) fyne.Size {
 		return fyne.NewSize(w, h)
 	}
 	return set.windowSize()
-}
-
-// openDemo opens the demo plan on the demo scan.
-func (b *Bench) openDemo() {
-	p, err := planfile.Decode(strings.NewReader(string(demo.Plan())))
-	if err == nil {
-		b.desk.SetReach(planfile.Reach{})
-		err = b.s.Use(p)
-	}
-	if err != nil {
-		b.refuse("The demo cannot be opened", err)
-		return
-	}
-	b.goTo(postRoute)
 }
 
 // Sheet is the map area, for a script.

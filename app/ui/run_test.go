@@ -10,8 +10,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/files"
 	"legwright/app/ui/opening"
 	"legwright/app/ui/uitest"
 	"legwright/mapio/planfile"
@@ -44,10 +44,10 @@ func risen(t *testing.T, dir string) *Bench {
 	return b
 }
 
-// pending lists the journals of crashed benches in the bench's folders.
-func pending(t *testing.T, b *Bench) []planfile.Recovery {
+// pending lists the journals of crashed benches in a folder.
+func pending(t *testing.T, dir string) []planfile.Recovery {
 	t.Helper()
-	list, err := planfile.Pending(b.journal.dirs)
+	list, err := planfile.Pending([]string{dir})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,12 +55,13 @@ func pending(t *testing.T, b *Bench) []planfile.Recovery {
 }
 
 func TestUnsavedWorkIsRestored(t *testing.T) {
-	b := risen(t, crash(t))
-	b.begin(beginning{demo: true})
-	if !b.dialogOpen() || b.restore == nil {
+	dir := crash(t)
+	b := risen(t, dir)
+	b.begin(files.Beginning{Demo: true})
+	if !b.dialogOpen() || b.files.Recovery.Button() == nil {
 		t.Fatal("the unsaved work was not offered")
 	}
-	test.Tap(b.restore.Default().(fyne.Tappable))
+	test.Tap(b.files.Recovery.Button().(fyne.Tappable))
 	if p := b.s.Plan(); len(p.Marks) != 1 || points(b) != 2 || !b.s.Dirty() {
 		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), points(b), b.s.Dirty())
 	}
@@ -68,56 +69,21 @@ func TestUnsavedWorkIsRestored(t *testing.T) {
 	until(t, "the end of the old journal", func() bool {
 		time.Sleep(5 * time.Millisecond)
 		b.later(func() {})
-		return len(pending(t, b)) == 0
+		return len(pending(t, dir)) == 0
 	})
-}
-
-// All unsaved work is offered, one after the other: the newest is kept for
-// later, the next discarded, the oldest restored. What is kept is offered again.
-func TestAllUnsavedWorkIsOffered(t *testing.T) {
-	dir := t.TempDir()
-	for _, title := range []string{"oldest", "middle", "newest"} {
-		j := planfile.OpenJournal([]string{dir}, "")
-		j.Append("name the outing", plan.New(plan.Date{Year: 2026, Month: 11, Day: 28}).SetTitle(title))
-		if err := j.Close(); err != nil {
-			t.Fatal(err)
-		}
-	}
-	b := risen(t, dir)
-	b.begin(beginning{demo: true})
-	answerWith(t, b, "Not now")
-	answerWith(t, b, "Discard…")
-	answerWith(t, b, "Discard")
-	answerWith(t, b, "Restore")
-	if got := b.s.Plan().Title; got != "oldest" || b.dialogOpen() {
-		t.Errorf("%q is on the bench, a question open %v, want the oldest and none", got, b.dialogOpen())
-	}
-	until(t, "the end of the restored one's journal", func() bool {
-		time.Sleep(5 * time.Millisecond)
-		b.later(func() {})
-		return len(pending(t, b)) == 1
-	})
-	if got := pending(t, b)[0].Plan.Title; got != "newest" {
-		t.Errorf("%q is kept, want the newest", got)
-	}
-	b.askUnsaved()
-	answerWith(t, b, "Discard") // what is on the bench
-	answerWith(t, b, "Restore")
-	if got := b.s.Plan().Title; got != "newest" {
-		t.Errorf("the menu offered %q, want the newest", got)
-	}
 }
 
 // Work that is restored over an open plan does not stand on the picture of that
 // plan, even where its own cannot be opened.
 func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
-	b := risen(t, crash(t))
+	dir := crash(t)
+	b := risen(t, dir)
 	b.desk.Open(otherPicture(t))
 	until(t, "the picture of the open plan", func() bool { return whole(b) })
-	if err := os.Remove(pending(t, b)[0].Plan.Sheets[0].Picture); err != nil {
+	if err := os.Remove(pending(t, dir)[0].Plan.Sheets[0].Picture); err != nil {
 		t.Fatal(err)
 	}
-	b.askUnsaved()
+	b.files.Recovery.Ask()
 	answerWith(t, b, "Discard")
 	answerWith(t, b, "Restore")
 	if len(b.s.Plan().Marks) != 1 || b.desk.Pyramid() != nil {
@@ -127,13 +93,13 @@ func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
 
 // Unsaved work that the person discards does not stop the command line.
 func TestUnsavedWorkIsDiscarded(t *testing.T) {
-	file := otherPicture(t)
-	b := risen(t, crash(t))
-	b.begin(beginning{files: []string{file}})
+	file, dir := otherPicture(t), crash(t)
+	b := risen(t, dir)
+	b.begin(files.Beginning{Files: []string{file}})
 	answerWith(t, b, "Discard…")
 	answerWith(t, b, "Discard")
 	until(t, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
-	if len(pending(t, b)) != 0 {
+	if len(pending(t, dir)) != 0 {
 		t.Error("what was discarded is still offered")
 	}
 }
@@ -162,40 +128,13 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 	if err := os.Remove(dir); err != nil {
 		t.Fatal(err)
 	}
-	b.journal.file.Retry()
+	b.journal.Retry()
 	until(t, "the end of the caution", func() bool { return !b.unsafe.Visible() })
-	if err := b.journal.file.Close(); err != nil {
+	if err := b.journal.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if list := pending(t, b); len(list) != 1 || list[0].Plan.Title != "two" {
+	if list := pending(t, dir); len(list) != 1 || list[0].Plan.Title != "two" {
 		t.Errorf("kept %v, want the plan as it is now", list)
-	}
-}
-
-// Each start looks in every folder and finds earlier work in whichever it was left.
-func TestStateFolders(t *testing.T) {
-	home := t.TempDir()
-	t.Setenv("HOME", home)
-	t.Setenv("USERPROFILE", home)
-	t.Setenv("XDG_STATE_HOME", "")
-	config, err := os.UserConfigDir()
-	if err != nil {
-		t.Fatal(err)
-	}
-	config = filepath.Join(config, "legwright", "journal")
-	usual := filepath.Join(home, ".local", "state")
-	if got := stateDirs(); !slices.Equal(got, []string{config}) {
-		t.Errorf("without a state folder: %v", got)
-	}
-	if err := os.MkdirAll(usual, 0o700); err != nil {
-		t.Fatal(err)
-	}
-	if got := stateDirs(); !slices.Equal(got, []string{filepath.Join(usual, "legwright"), config}) {
-		t.Errorf("with the usual one: %v", got)
-	}
-	t.Setenv("XDG_STATE_HOME", filepath.Join(home, "state"))
-	if got := stateDirs(); len(got) != 3 || got[0] != filepath.Join(home, "state", "legwright") {
-		t.Errorf("with one of the environment: %v", got)
 	}
 }
 
@@ -247,42 +186,17 @@ func TestFirstSize(t *testing.T) {
 	}
 }
 
-// The very first run opens the demo, a later one the plan that was open last, and one
-// without such a plan nothing. The command line goes before all of them.
-func TestWhatAStartOpens(t *testing.T) {
-	set := stand(t).set
-	for _, c := range []struct {
-		name     string
-		welcomed bool
-		last     string
-		args     []string
-		want     beginning
-	}{
-		{"first run", false, "", nil, beginning{demo: true}},
-		{"second run without a plan", true, "", nil, beginning{}},
-		{"second run", true, "/walk.legplan", nil, beginning{plan: "/walk.legplan"}},
-		{"the demo asked for", true, "/walk.legplan", []string{DemoArgument}, beginning{demo: true}},
-		{"a file", false, "/walk.legplan", []string{"map.png"}, beginning{files: []string{"map.png"}}},
-	} {
-		set.setLast(c.last)
-		set.prefs.SetBool(keyWelcomed, c.welcomed)
-		if got := beginWithWhat(c.args, set); got.demo != c.want.demo || got.plan != c.want.plan || !slices.Equal(got.files, c.want.files) {
-			t.Errorf("%s: got %+v, want %+v", c.name, got, c.want)
-		}
-	}
-}
-
 // A plan that was saved opens again at the next start. Once its file is gone the empty
 // bench offers other ways to begin, and the start after that asks no more.
 func TestLastPlanReopens(t *testing.T) {
 	b, path := saved(t)
 	trusted(t, b, path)
-	if got := b.set.last(); got != path {
+	if got := b.fileSet.Last(); got != path {
 		t.Fatalf("the next start opens %q, want %q", got, path)
 	}
 	next := newBench(b.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(next.window.Close)
-	next.begin(beginWithWhat(nil, next.set))
+	next.begin(files.Begin(nil, next.fileSet, false))
 	until(t, "the plan of last time", func() bool { return next.s.Path() == path })
 	if next.start.body.Visible() {
 		t.Error("ways to begin are offered over a plan")
@@ -292,11 +206,11 @@ func TestLastPlanReopens(t *testing.T) {
 	}
 	last := newBench(b.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(last.window.Close)
-	last.set.remember(path)
-	last.begin(beginWithWhat(nil, last.set))
+	last.fileSet.Remember(path)
+	last.begin(files.Begin(nil, last.fileSet, false))
 	until(t, "the ways to begin", func() bool { return last.start.gone == path })
-	if !last.start.body.Visible() || last.dialogOpen() || last.set.last() != "" || slices.Contains(last.set.recent(), path) {
-		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.start.body.Visible(), last.dialogOpen(), last.set.last(), last.set.recent())
+	if !last.start.body.Visible() || last.dialogOpen() || last.fileSet.Last() != "" || slices.Contains(last.fileSet.Recent(), path) {
+		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.start.body.Visible(), last.dialogOpen(), last.fileSet.Last(), last.fileSet.Recent())
 	}
 	test.Tap(last.start.demo)
 	until(t, "the demo", func() bool { return len(last.s.Plan().Legs) == 6 })

@@ -33,13 +33,13 @@ func (h sheetHost) ShowPanel() {
 }
 
 // AddSheet asks for a picture that becomes another sheet.
-func (h sheetHost) AddSheet() { h.b.askSheet() }
+func (h sheetHost) AddSheet() { h.b.files.Pictures.AddSheet() }
 
 // ShowSheet shows another sheet of the plan.
 func (h sheetHost) ShowSheet(id plan.ID) { h.b.showSheet(id, "") }
 
 // RemoveSheet deletes a sheet from the plan.
-func (h sheetHost) RemoveSheet(id plan.ID) { h.b.removeSheet(id) }
+func (h sheetHost) RemoveSheet(id plan.ID) { h.b.files.Pictures.RemoveSheet(id) }
 
 // sheetPictures is what the Sheet panel knows of pictures.
 type sheetPictures struct{ b *Bench }

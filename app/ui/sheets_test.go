@@ -9,10 +9,10 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/storage"
 
 	"legwright/app/caution"
 	"legwright/app/plan"
+	"legwright/app/ui/files"
 	"legwright/app/ui/uitest"
 	"legwright/canvas/view"
 	"legwright/mapio/planfile"
@@ -35,7 +35,7 @@ func panels(t *testing.T) (b *Bench, west, east plan.ID) {
 	first, _ := b.s.Sheet()
 	b.view.NewMark(picAt(150, 150))
 	b.desk.Open(otherPicture(t))
-	answerWith(t, b, "Another sheet")
+	answerWith(t, b, "Add as another sheet")
 	until(t, "the second sheet", func() bool {
 		return !b.openingPicture() && b.pictures.shown.Path != first.Picture && b.desk.Pyramid() != nil
 	})
@@ -83,12 +83,12 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 	if !b.dialogOpen() || b.openingPicture() {
 		t.Fatalf("asked %v, being read %v, want the question first", b.dialogOpen(), b.openingPicture())
 	}
-	answerWith(t, b, "Do not open")
+	answerWith(t, b, "Cancel")
 	if b.s.Plan() != before || b.openingPicture() || b.dialogOpen() {
 		t.Error("something was opened all the same")
 	}
 	b.desk.Open(path)
-	answerWith(t, b, "New plan")
+	answerWith(t, b, "Start a new plan")
 	answerWith(t, b, "Discard")
 	until(t, "the new plan", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
 	if p := b.s.Plan(); len(p.Sheets) != 1 || len(p.Sheets[0].Points) != 0 || b.s.Path() != "" {
@@ -117,12 +117,12 @@ func TestTwoSheets(t *testing.T) {
 	if row.Err != nil || !row.Reading.Has(caution.Unchecked) || row.Reading.GridM < 3000 || row.Reading.GridM > 3300 {
 		t.Errorf("from sheet to sheet: %+v", row)
 	}
-	b.stepSheet(1)
+	b.files.Pictures.StepSheet(1)
 	until(t, "the first sheet", shown(b, west))
 	if points2(b) != 2 || b.desk.Pyramid().Size().X != 400 {
 		t.Errorf("%d points on a picture of %v", points2(b), b.desk.Pyramid().Size())
 	}
-	b.stepSheet(-1)
+	b.files.Pictures.StepSheet(-1)
 	until(t, "the second sheet", shown(b, east))
 }
 
@@ -174,7 +174,7 @@ func TestFindingOnAnotherSheet(t *testing.T) {
 
 func TestSheetsComeAndGo(t *testing.T) {
 	b, west, east := panels(t)
-	b.removeSheet(east)
+	b.files.Pictures.RemoveSheet(east)
 	until(t, "the sheet that is left", shown(b, west))
 	if n := len(b.s.Plan().Sheets); n != 1 {
 		t.Errorf("%d sheets are left", n)
@@ -188,9 +188,9 @@ func TestSheetsComeAndGo(t *testing.T) {
 	until(t, "the sheet before", shown(b, west))
 	b.redo()
 	until(t, "the sheet added again", shown(b, east))
-	b.removeSheet(west)
+	b.files.Pictures.RemoveSheet(west)
 	until(t, "the second alone", shown(b, east))
-	b.removeSheet(east)
+	b.files.Pictures.RemoveSheet(east)
 	if _, ok := b.s.Sheet(); ok || b.desk.Pyramid() != nil {
 		t.Error("a picture is shown without a sheet")
 	}
@@ -215,12 +215,12 @@ func TestOneMissingPicture(t *testing.T) {
 		t.Fatal("a picture is shown whose file is gone")
 	}
 	answerWith(t, again, "Not now")
-	again.stepSheet(1)
+	again.files.Pictures.StepSheet(1)
 	until(t, "the sheet that is there", shown(again, east))
 	if points2(again) != 2 || again.dialogOpen() {
 		t.Errorf("%d points, asked %v", points2(again), again.dialogOpen())
 	}
-	again.stepSheet(1)
+	again.files.Pictures.StepSheet(1)
 	until(t, "the question about the missing one", again.dialogOpen)
 	if again.desk.Pyramid() != nil {
 		t.Error("back on the missing one a picture is shown")
@@ -253,10 +253,10 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 	}
 	b.desk.Open(path)
 	until(t, "the first page", page(1))
-	answerWith(t, b, "Keep this one")
+	answerWith(t, b, "Cancel")
 	first, _ := b.s.Sheet()
 	b.desk.Open(path)
-	answerWith(t, b, "Another sheet")
+	answerWith(t, b, "Add as another sheet")
 	until(t, "the question about the page", func() bool { return b.dialogOpen() && !b.openingPicture() })
 	if n := len(b.s.Plan().Sheets); n != 1 {
 		t.Fatalf("%d sheets, want the one that was there", n)
@@ -276,7 +276,7 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 func TestPanelsOfTheCommandLine(t *testing.T) {
 	b := stand(t)
 	paths := []string{picture(t), otherPicture(t)}
-	b.openFirst(beginning{files: paths})
+	b.begin(files.Beginning{Files: paths})
 	until(t, "the last panel", func() bool { return b.pictures.shown.Path == paths[1] && !b.openingPicture() })
 	if n := len(b.s.Plan().Sheets); n != 2 {
 		t.Errorf("%d sheets, want 2", n)
@@ -288,11 +288,7 @@ func TestPanelsDroppedTogether(t *testing.T) {
 	b := stand(t)
 	paths := []string{picture(t), otherPicture(t), otherPicture(t)}
 	otherOfSize(t, paths[2])
-	list := make([]fyne.URI, len(paths))
-	for i, p := range paths {
-		list[i] = storage.NewFileURI(p)
-	}
-	b.dropped(fyne.Position{}, list)
+	dropAll(b, paths...)
 	until(t, "the last panel", func() bool { return b.pictures.shown.Path == paths[2] && !b.openingPicture() })
 	var got []string
 	for _, s := range b.s.Plan().Sheets {
@@ -301,7 +297,7 @@ func TestPanelsDroppedTogether(t *testing.T) {
 	if !slices.Equal(got, paths) || b.dialogOpen() {
 		t.Errorf("the sheets are %v, want %v; asked %v", got, paths, b.dialogOpen())
 	}
-	b.dropped(fyne.Position{}, append(list, storage.NewFileURI("/nowhere/walk.gpx")))
+	dropAll(b, append(paths, "/nowhere/walk.gpx")...)
 	if batch := b.desk.EndBatch(); len(batch.Waiting) > 1 {
 		t.Errorf("a mixed drop waits for %v", batch.Waiting)
 	}
@@ -314,7 +310,7 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	path := twoPages(t)
 	b.desk.Open(path)
 	until(t, "the placed page", func() bool { return whole(b) })
-	answerWith(t, b, "Keep this one")
+	answerWith(t, b, "Cancel")
 	placed, _ := b.s.Sheet()
 	for b.s.UndoName() == "take the file's place" {
 		b.undo()
@@ -330,7 +326,8 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	if sheet, _ := b.s.Sheet(); sheet.World != nil {
 		t.Error("the place that was undone is taken again")
 	}
-	b.newPlan()
+	b.files.Opener.New()
+	answerWith(t, b, "Discard")
 	b.desk.Open(path)
 	until(t, "the page in another plan", func() bool { return whole(b) })
 	if sheet, _ := b.s.Sheet(); sheet.World == nil {

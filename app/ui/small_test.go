@@ -167,7 +167,7 @@ func TestWelcomeGoesWithTheDemo(t *testing.T) {
 	b := stand(t)
 	b.set.prefs.SetBool(keyWelcomed, false)
 	b.showWelcome()
-	b.open(picture(t))
+	b.files.Opener.Open(picture(t))
 	until(t, "an own picture is shown", func() bool { return whole(b) })
 	if b.welcome.body.Visible() {
 		t.Error("the card of the demo stands over an own picture")

@@ -1,88 +1,38 @@
 package ui
 
 import (
-	"errors"
-	"io/fs"
-	"os"
 	"path/filepath"
 
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/ui/files"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 )
 
 // DemoArgument is the argument that opens the demo, as in the headless commands.
-const DemoArgument = "demo"
-
-// beginning is what the bench opens when it starts.
-type beginning struct {
-	files []string // named on the command line
-	demo  bool
-	plan  string // the plan that was open last
-}
-
-// beginWithWhat decides what a start opens: what the command line names, else the plan
-// that was open last, else at the very first run the demo, else nothing.
-func beginWithWhat(args []string, set settings) beginning {
-	switch {
-	case len(args) == 1 && args[0] == DemoArgument:
-		return beginning{demo: true}
-	case len(args) > 0:
-		return beginning{files: args}
-	case set.last() != "":
-		return beginning{plan: set.last()}
-	}
-	return beginning{demo: !set.welcomed()}
-}
+const DemoArgument = files.DemoArgument
 
 // early is what the picture that will be shown first is called on the command line.
-func (w beginning) early() []string {
-	if w.demo {
+func early(what files.Beginning) []string {
+	if what.Demo {
 		return []string{DemoArgument}
 	}
-	return w.files
+	return what.Files
 }
 
 // begin opens what the start opens, and first offers what a crash left behind.
-func (b *Bench) begin(what beginning) {
-	first := func() { b.openFirst(what) }
-	if !b.offerUnsaved(first) {
-		first()
-	}
-}
-
-func (b *Bench) openFirst(what beginning) {
-	switch {
-	case what.demo:
-		b.openDemo()
-		if !b.set.welcomed() {
+func (b *Bench) begin(what files.Beginning) {
+	first := func() {
+		b.files.Opener.Begin(what, b.start.tellGone)
+		if what.Demo && !b.set.welcomed() {
 			b.showWelcome()
 		}
-	case what.plan != "":
-		b.reopen(what.plan)
-	default:
-		b.openAll(what.files)
 	}
-}
-
-// reopen opens the plan of the last start. If its file is gone, the empty sheet says
-// so and offers other ways to begin.
-func (b *Bench) reopen(path string) {
-	go func() {
-		_, err := os.Stat(path)
-		b.later(func() {
-			if errors.Is(err, fs.ErrNotExist) {
-				b.set.forget(path)
-				b.set.setLast("")
-				b.start.gone = path
-				b.start.refresh()
-				return
-			}
-			b.openPlan(path)
-		})
-	}()
+	if !b.files.Recovery.Offer(first) {
+		first()
+	}
 }
 
 // startCard lies over an empty sheet and offers the ways to begin.
@@ -107,12 +57,12 @@ type startList struct {
 
 func newStartCard(b *Bench) *startCard {
 	c := &startCard{b: b, words: widgets.NewWrapped(""), recent: &startList{head: widgets.NewQuiet("Recent")}}
-	open := widgets.NewTextTool(look.IconSheet, "Open…", "Open a picture of a map, a plan or a GPX file  (Ctrl+O)", b.askOpen)
-	c.demo = widgets.NewTextTool(look.IconRoute, "Open the demo", "Open the demo plan on invented ground", b.openDemo)
+	open := widgets.NewTextTool(look.IconSheet, "Open…", "Open a picture of a map, a plan or a GPX file  (Ctrl+O)", b.files.Opener.Ask)
+	c.demo = widgets.NewTextTool(look.IconRoute, "Open the demo", "Open the demo plan on invented ground", b.files.Opener.Demo)
 	list := container.NewVBox(widgets.NewHeading("Begin"), c.words, container.NewHBox(open, c.demo), c.recent.head)
 	tools := []*widgets.Tool{open, c.demo}
 	for i := range c.recent.tool {
-		t := widgets.NewEntry("", "", "", func() { b.open(c.recent.path[i]) })
+		t := widgets.NewEntry("", "", "", func() { b.files.Opener.Open(c.recent.path[i]) })
 		c.recent.tool[i] = t
 		tools = append(tools, t)
 		list.Add(t)
@@ -125,11 +75,17 @@ func newStartCard(b *Bench) *startCard {
 	return c
 }
 
+// tellGone says that the plan that was open last is not there any more.
+func (c *startCard) tellGone(path string) {
+	c.gone = path
+	c.refresh()
+}
+
 // refresh shows the card while there is nothing on the bench.
 func (c *startCard) refresh() {
 	_, sheet := c.b.s.Sheet()
 	p := c.b.s.Plan()
-	on := !sheet && len(p.Legs)+len(p.Marks)+len(p.Tracks) == 0 && !c.b.openingPicture() && c.b.reading.view == nil
+	on := !sheet && len(p.Legs)+len(p.Marks)+len(p.Tracks) == 0 && !c.b.openingPicture() && !c.b.files.Opener.Reading()
 	if !on {
 		c.gone = ""
 	}
@@ -150,14 +106,14 @@ func (c *startCard) fill() {
 	if c.words.Text != words {
 		c.words.SetText(words)
 	}
-	files := c.b.set.recent()
-	visible(c.recent.head, len(files) > 0)
+	list := c.b.fileSet.Recent()
+	visible(c.recent.head, len(list) > 0)
 	for i, t := range c.recent.tool {
-		visible(t, i < len(files))
-		if i < len(files) && files[i] != c.recent.path[i] {
-			c.recent.path[i] = files[i]
-			t.SetText(filepath.Base(files[i]))
-			t.SetHint("Open " + files[i])
+		visible(t, i < len(list))
+		if i < len(list) && list[i] != c.recent.path[i] {
+			c.recent.path[i] = list[i]
+			t.SetText(filepath.Base(list[i]))
+			t.SetHint("Open " + list[i])
 		}
 	}
 }

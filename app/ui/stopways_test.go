@@ -48,7 +48,7 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	b.view.CopyReference(picAt(200, 150))
 	out["clipboard"] = b.app.Clipboard().Content()
 	gpxWays(t, b, out)
-	sheet, err := b.rectifySheet()
+	sheet, err := b.files.Rectify.Sheet()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,9 +64,9 @@ func ways(t *testing.T, b *Bench) map[string]string {
 // and itself.
 func gpxWays(t *testing.T, b *Bench, out map[string]string) {
 	t.Helper()
-	b.set.setTrack(true)
+	b.app.Preferences().SetBool("gpx-track", true)
 	path := filepath.Join(t.TempDir(), "walk.gpx")
-	b.writeGPX(path, false)
+	exportTo(t, b, path)
 	out["message after the export"], _, _ = strings.Cut(strings.TrimPrefix(b.foot.Message(), "Exported walk.gpx: 1 of 1 leg marked "), ",")
 	raw, err := os.ReadFile(path)
 	if err != nil {

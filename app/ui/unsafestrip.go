@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/widgets"
+	"legwright/mapio/planfile"
 )
 
 // unsafeWords stand above the foot line while unsaved work cannot be kept against
@@ -17,7 +18,7 @@ const unsafeWords = "Crash protection is off: a crash now would lose all unsaved
 func newUnsafeStrip(b *Bench) *widgets.Surface {
 	words := widget.NewLabel(unsafeWords)
 	words.Importance, words.Truncation = widget.DangerImportance, fyne.TextTruncateEllipsis
-	save := widgets.NewTextTool("", "Save", "Save the plan to its file", func() { b.save(nil) })
+	save := widgets.NewTextTool("", "Save", "Save the plan to its file", func() { b.files.Saver.Save(nil) })
 	why := widgets.NewTextTool("", "Why…", "What is wrong, and what to do", b.tellUnsafe)
 	save.OnHint, why.OnHint = b.hintTo, b.hintTo
 	s := widgets.NewSurface(container.NewBorder(nil, nil, nil, container.NewHBox(save, why), words), widgets.Top, 2)
@@ -25,10 +26,18 @@ func newUnsafeStrip(b *Bench) *widgets.Surface {
 	return s
 }
 
+// keepIn gives the bench its journal and shows whether it can be written.
+func (b *Bench) keepIn(j *planfile.Journal, dirs []string) {
+	b.journal = j
+	b.files.Recovery.Journals(dirs, j)
+	j.OnFault(func() { b.later(b.showUnsafe) })
+	b.showUnsafe()
+}
+
 // showUnsafe shows that line while the journal cannot be written, and reports when
 // it can be written again.
 func (b *Bench) showUnsafe() {
-	unsafe := b.journal.file != nil && b.journal.file.Err() != nil
+	unsafe := b.journal != nil && b.journal.Err() != nil
 	if unsafe == b.unsafe.Visible() {
 		return
 	}
@@ -44,7 +53,7 @@ func (b *Bench) showUnsafe() {
 
 // tellUnsafe says why unsaved work cannot be kept, where, and what to do.
 func (b *Bench) tellUnsafe() {
-	err := b.journal.file.Err()
+	err := b.journal.Err()
 	if err == nil {
 		return // the journal works again since a moment ago
 	}

@@ -86,6 +86,9 @@ func (x *Exchange) write(path string, over bool) {
 	})
 }
 
+// Exporting reports whether a file is being exported.
+func (x *Exchange) Exporting() bool { _, on := x.writing.Now(); return on }
+
 // exportedWords say of an export into which routes it fell, where there are several,
 // and how many legs carry a stop.
 func exportedWords(out leg.Exported, rows []leg.Row) string {

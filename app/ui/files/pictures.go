@@ -82,7 +82,7 @@ func (p *Pictures) askMissing(q opening.Question, decline func()) *ask.Question 
 		rest = "What you see is a copy kept from an earlier opening."
 	}
 	return p.Dialogs.Question("Picture missing", fmt.Sprintf("The plan's picture is not there any more:\n%s\n\n%s", q.Path, rest), decline,
-		ask.Answer{Text: "Close", Do: decline},
+		ask.Answer{Text: "Not now", Do: decline},
 		ask.Answer{Text: "Find it…", Do: func() { decline(); p.Find() }, Default: true})
 }
 
@@ -169,15 +169,15 @@ func (p *Pictures) Find() {
 		p.Foot.Fail(errors.New("the plan has no sheet yet: open the picture of a map first"))
 		return
 	}
-	p.pick("Find the picture", p.Desk.Find)
+	p.pick("Find the picture", "Use", p.Desk.Find)
 }
 
 // AddSheet asks for a picture that becomes another sheet of the plan.
-func (p *Pictures) AddSheet() { p.pick("Add another sheet", p.Desk.Add) }
+func (p *Pictures) AddSheet() { p.pick("Add another sheet", "Add", p.Desk.Add) }
 
 // pick asks for a picture.
-func (p *Pictures) pick(title string, then func(path string)) {
-	p.Dialogs.OpenPath(ask.Path{Title: title, Verb: "Open", Start: p.saver.suggest(""), Endings: opening.Endings(), Done: then})
+func (p *Pictures) pick(title, verb string, then func(path string)) {
+	p.Dialogs.OpenPath(ask.Path{Title: title, Verb: verb, Start: p.saver.suggest(""), Endings: opening.Endings(), Done: then})
 }
 
 // ChoosePage asks for another page of the document on the sheet, or another resolution.
@@ -207,13 +207,18 @@ func (p *Pictures) StepSheet(by int) {
 	p.ShowSheet(sheets[(i+by+len(sheets))%len(sheets)].ID)
 }
 
-// RemoveSheet removes the sheet that is shown from the plan.
-func (p *Pictures) RemoveSheet() {
+// RemoveShown removes the sheet that is shown from the plan.
+func (p *Pictures) RemoveShown() {
 	sheet, ok := p.Session.Sheet()
 	if !ok {
 		p.Foot.Fail(errors.New("the plan has no sheet"))
 		return
 	}
-	name := p.Session.Plan().SheetName(sheet.ID)
-	p.Foot.Try(p.Session.RemoveSheet(sheet.ID), name+" was removed from the plan. Ctrl+Z brings it back, with its calibration.")
+	p.RemoveSheet(sheet.ID)
+}
+
+// RemoveSheet removes a sheet from the plan.
+func (p *Pictures) RemoveSheet(id plan.ID) {
+	name := p.Session.Plan().SheetName(id)
+	p.Foot.Try(p.Session.RemoveSheet(id), name+" was removed from the plan. Ctrl+Z brings it back, with its calibration.")
 }

@@ -72,7 +72,7 @@ func TestSheetsFollowEachOther(t *testing.T) {
 	}
 	b.Pictures.ShowSheet(first.ID)
 	b.still()
-	b.Pictures.RemoveSheet()
+	b.Pictures.RemoveShown()
 	b.still()
 	if now, _ := b.s.Sheet(); len(b.s.Plan().Sheets) != 1 || now.ID == first.ID {
 		t.Errorf("%d sheets, %s is shown", len(b.s.Plan().Sheets), now.ID)

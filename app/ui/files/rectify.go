@@ -42,7 +42,7 @@ func (r *Rectifier) Export() {
 	if !r.Host.TakeTyping() {
 		return
 	}
-	sheet, err := r.sheet()
+	sheet, err := r.Sheet()
 	var reach rectify.Reach
 	if err == nil {
 		reach, err = rectify.ReachOf(sheet.Calibration, sheet.Width, sheet.Height)
@@ -84,8 +84,8 @@ func sizeWords(reach rectify.Reach, scale string) (string, widgets.Tone) {
 	return fmt.Sprintf("%d × %d pixels. A band below the map states the fit, its error and whether the sheet is checked.", f.Cols, f.Rows), widgets.Note
 }
 
-// sheet is the sheet that is shown, ready to be rectified.
-func (r *Rectifier) sheet() (rectify.Sheet, error) {
+// Sheet is the sheet that is shown, ready to be rectified, or why it cannot be.
+func (r *Rectifier) Sheet() (rectify.Sheet, error) {
 	p := r.Desk.Pyramid()
 	sheet, ok := r.Session.Sheet()
 	_, busy := r.job.Now()
@@ -246,6 +246,9 @@ func mayRectify(path string, s rectify.Sheet, pictures []string, over bool) erro
 	}
 	return nil
 }
+
+// Exporting reports whether an export is under way.
+func (r *Rectifier) Exporting() bool { _, on := r.job.Now(); return on }
 
 // Cancel cancels the export.
 func (r *Rectifier) Cancel() {

@@ -135,6 +135,9 @@ func (v *Saver) Guard(then func()) {
 		ask.Answer{Text: "Save", Do: func() { v.Save(then) }, Default: true})
 }
 
+// Folder is where dialogs begin to look for files.
+func (v *Saver) Folder() string { return filepath.Dir(v.suggest("")) }
+
 // suggest offers a path with an ending: beside the plan's file, else beside the sheet's
 // picture, else in the home folder, and named after the plan.
 func (v *Saver) suggest(ending string) string {

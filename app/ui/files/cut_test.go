@@ -1,15 +1,17 @@
-package ui
+package files
 
 import (
 	"image"
 	"image/color"
 	"testing"
+	"time"
 
+	"legwright/app/ui/jobs"
 	"legwright/canvas/pyramid"
 )
 
 // TestPieces: any rectangle is the picture's own, at its edges and across pieces,
-// and again when the pieces have been let go of.
+// and again once the pieces have been dropped.
 func TestPieces(t *testing.T) {
 	t.Parallel()
 	src := image.NewRGBA(image.Rect(0, 0, 700, 600))
@@ -52,5 +54,26 @@ func TestPieces(t *testing.T) {
 	p.Close()
 	if _, err := c.piece(image.Pt(601, 0)); err == nil {
 		t.Error("after closing: no error")
+	}
+}
+
+// TestTimeLeft is told when it can be, and rounded up.
+func TestTimeLeft(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		took      time.Duration
+		done, all int64
+		want      string
+	}{
+		{900 * time.Millisecond, 50, 100, ""},
+		{2 * time.Second, 25, 100, ", about 6 s left"},
+		{2 * time.Second, 1, 3, ", about 4 s left"},
+		{10 * time.Second, 1, 100, ", about 17 minutes left"},
+		{10 * time.Second, 100, 100, ""},
+		{10 * time.Second, 0, 100, ""},
+	} {
+		if got := timeLeft(c.took, jobs.Progress{Done: c.done, Total: c.all}); got != c.want {
+			t.Errorf("%v, %d of %d: got %q, want %q", c.took, c.done, c.all, got, c.want)
+		}
 	}
 }

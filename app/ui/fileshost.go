@@ -1,0 +1,52 @@
+package ui
+
+import (
+	"legwright/app/plan"
+	"legwright/app/ui/files"
+	"legwright/app/ui/opening"
+	"legwright/app/ui/sheetpanel"
+	"legwright/app/ui/widgets"
+)
+
+// filesHost is the window as the room of files needs it.
+type filesHost struct{ b *Bench }
+
+func newFiles(b *Bench) *files.Room {
+	return files.New(files.Needs{
+		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: b.fileSet, Known: &b.known,
+		Host: filesHost{b}, Later: b.later, Version: b.app.Metadata().Version,
+	})
+}
+
+// TakeTyping commits the typing that a field of the plan still holds. It reports false
+// if the text was refused, which the foot line says.
+func (h filesHost) TakeTyping() bool {
+	if e, ok := h.b.window.Canvas().Focused().(*widgets.EditField); ok && !e.Commit() {
+		return false
+	}
+	return h.b.ledger.TakeTyping()
+}
+
+// PlanOpened shows the panel that a plan begins with.
+func (h filesHost) PlanOpened(empty bool) {
+	if empty {
+		h.b.goTo(postSheet)
+		return
+	}
+	h.b.goTo(postRoute)
+}
+
+// PictureOpened gives the Sheet panel what the file of a picture says.
+func (h filesHost) PictureOpened(r opening.Report) {
+	p := r.Picture.Header
+	h.b.sheetP.TakeFile(sheetpanel.FileSays{
+		Georef: r.File.Georeference, World: r.File.World, WorldFile: r.File.WorldFile, PositionM: p.PositionM, Cautions: p.Cautions,
+	}, r.First)
+}
+
+// showSheet shows another sheet of the plan. The thing, if any, is brought into view
+// once the picture is there.
+func (b *Bench) showSheet(id, thing plan.ID) {
+	b.pictures.seek = sought{thing, id}
+	b.files.Pictures.ShowSheet(id)
+}
