@@ -22,12 +22,13 @@ type Calibrator struct {
 	evidence *evidenceForm
 	grid     *FoundGrid
 	georef   *georefCheck
-	refresh  func() // shows the panel again
+	refresh  func()       // shows the panel again
+	say      func(string) // shows what to do next
 	resting  *time.Timer
 }
 
-func newCalibrator(n *Needs, refresh func()) *Calibrator {
-	c := &Calibrator{n: n, refresh: refresh, georef: newGeorefCheck(n)}
+func newCalibrator(n *Needs, refresh func(), say func(string)) *Calibrator {
+	c := &Calibrator{n: n, refresh: refresh, say: say, georef: newGeorefCheck(n)}
 	c.form = newForm(n, formActs{keep: c.KeepPoint, cancel: c.Cancel, first: c.submit, typed: c.typed, moved: c.moved})
 	c.evidence = newEvidenceForm(n, c.form, evidenceActs{use: c.UseAsCheck, changed: refresh})
 	c.grid = newFoundGrid(n, c.georef, gridActs{changed: c.redraw, taken: c.gridTaken})
@@ -44,6 +45,15 @@ func (c *Calibrator) Chosen() int { return c.form.chosen }
 func (c *Calibrator) redraw() {
 	c.refresh()
 	c.n.Map.Redraw()
+}
+
+// calibration is that of the sheet in hand, nil without one.
+func (c *Calibrator) calibration() *calib.Calibration {
+	fit, err := c.n.Session.Calibration()
+	if err != nil {
+		return nil
+	}
+	return fit
 }
 
 // follow takes over the chosen control point as it is now: an undo or a drag may have
@@ -116,7 +126,7 @@ func (c *Calibrator) Choose(i int) {
 // aimed shows the position aimed at, with the keys in the enlargement.
 func (c *Calibrator) aimed() {
 	c.redraw()
-	c.n.Reveal(c.form.entry)
+	c.n.Reveal(c.form.acts)
 	c.n.Canvas.Focus(c.form.aim)
 }
 
@@ -143,10 +153,13 @@ func (c *Calibrator) rest() {
 	c.resting.Reset(nudgeRest)
 }
 
-// typed shows what the reference that is being typed means.
+// typed shows what the reference that is being typed means, and what to do with it.
 func (c *Calibrator) typed() {
 	if r, ok := c.form.read(); ok {
 		c.evidence.guess(r.Read.Kind == geodesy.RefLatLon, sheetOf(c.n.Session))
+	}
+	if c.form.on && c.n.Pictures.Pyramid() != nil {
+		c.say(c.nextAiming(c.calibration()))
 	}
 }
 

@@ -1,8 +1,6 @@
 package sheetpanel
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -22,8 +20,9 @@ type form struct {
 	n     *Needs
 	view  *fyne.Container // the enlargement and what it shows
 	entry *fyne.Container // the reference and what it means
+	acts  *fyne.Container // what can be done with both
 	aim   *aim.Aim
-	place *widget.Label
+	under *widget.Label
 	ref   *widgets.EscapeEntry
 	check *widgets.Sentence
 	keep  *widgets.Tool
@@ -49,21 +48,20 @@ func newForm(n *Needs, do formActs) *form {
 	f := &form{n: n, chosen: -1, typed: do.typed}
 	f.aim = aim.New(func(at view.PicPt) {
 		f.at = at
-		f.place.SetText(f.placeWords())
 		do.moved()
 	}, func() { f.accept(do.first) })
 	f.aim.OnRune(f.typeReference)
 	f.aim.OnEscape(do.cancel)
 	f.aim.OnHint(n.Foot.Hint)
-	f.place = widgets.NewQuiet("")
-	f.place.Alignment = fyne.TextAlignCenter
+	f.under = widgets.NewQuiet("")
+	f.under.Alignment = fyne.TextAlignCenter
 	f.ref = widgets.NewEscapeEntry("grid reference, such as NN 123 456", do.first, do.cancel)
 	f.ref.OnChanged = func(string) { do.typed() }
 	f.check = widgets.NewSentence("", widgets.Note)
 	f.keep = n.tool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", do.keep)
 	f.drop = n.tool("", "Cancel", "Leave this position as it is  (Esc)", do.cancel)
-	f.view = container.NewVBox(f.aim, f.place)
-	f.entry = container.NewVBox(f.ref, f.check)
+	f.view = container.NewVBox(f.aim, f.under)
+	f.acts, f.entry = container.NewHBox(), container.NewVBox() // filled with what belongs to checks, too
 	return f
 }
 
@@ -99,7 +97,7 @@ func (f *form) forget() {
 func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) {
 	if f.on && p != nil {
 		f.aim.Look(p, f.at)
-		f.place.SetText(f.placeWords())
+		f.under.SetText(f.underWords())
 	} else {
 		f.aim.Clear()
 	}
@@ -119,13 +117,13 @@ func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) 
 	f.keep.SetText(text)
 }
 
-// placeWords say which position is aimed at; beside another sheet's picture they say
+// underWords say how the enlargement is worked; beside another sheet's picture they say
 // whose picture this is.
-func (f *form) placeWords() string {
+func (f *form) underWords() string {
 	if f.aim.Shared() {
 		return "this sheet"
 	}
-	return fmt.Sprintf("col %.1f   row %.1f", f.at.X, f.at.Y)
+	return "Click recentres.  Arrows 0.1 px, Shift 1, Alt 10."
 }
 
 // accept is the Return key in the enlargement: it goes on to the reference, and does

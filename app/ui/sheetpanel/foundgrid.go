@@ -140,19 +140,19 @@ func (g *FoundGrid) words(sheet plan.Sheet) string {
 		}
 		return "Looking for the printed grid: reading the picture."
 	}
-	const look = "Do the blue dashes lie on the printed lines? "
+	const look = "Do the blue dashes lie on the printed lines? If not, discard the grid  (Esc). "
 	switch {
 	case g.found == nil:
 		return ""
 	case g.georef.placed(sheet):
 		return g.georef.words(sheet)
 	case len(g.names()) > 0:
-		return look + g.seenWords() + " Then use the intersections  (Return). If they don't, discard the grid  (Esc)."
+		return look + "If so, use the intersections  (Return). " + g.seenWords()
 	case g.found.Oblong:
 		return look + "Their cells are oblong: they may be latitude and longitude. " +
-			"Then click one intersection and type what the margin says of it, such as 56°10'N 6°20'W. If they don't, discard the grid  (Esc)."
+			"If so, click one intersection and type what the margin says of it, such as 56°10'N 6°20'W: the others follow."
 	}
-	return look + g.seenWords() + " Then click one intersection and type its reference: the others follow. If they don't, discard the grid  (Esc)."
+	return look + "If so, click one intersection and type its reference: the others follow. " + g.seenWords()
 }
 
 // seenWords count the intersections that are on offer by how clearly they were seen.

@@ -34,7 +34,7 @@ type Panel struct {
 func New(n Needs) *Panel {
 	p := &Panel{n: &n, stale: true}
 	p.hint = widgets.NewSentence("", widgets.Note)
-	p.points = newCalibrator(p.n, p.Refresh)
+	p.points = newCalibrator(p.n, p.Refresh, func(text string) { p.hint.Set(text, widgets.Note) })
 	p.verdict = newVerdict(p.n, p.points.Choose)
 	p.accuracy = newAccuracy(p.n, p.redraw)
 	p.arrows = newArrows(p.n)
@@ -48,12 +48,13 @@ func New(n Needs) *Panel {
 }
 
 func (p *Panel) build() {
-	acts := container.NewHBox(p.points.form.keep, p.points.evidence.use, p.points.form.drop)
+	f, e := p.points.form, p.points.evidence
+	f.acts.Objects = []fyne.CanvasObject{f.keep, e.use, f.drop}
+	f.entry.Objects = []fyne.CanvasObject{f.ref, e.row, e.markRow, f.acts, f.check}
 	p.body = container.New(&widgets.Pad{Left: 12, Top: 10, Right: 12, Bottom: 10}, container.NewVBox(
 		widgets.NewHeading("Calibrate"), p.hint,
 		p.points.grid.row, p.points.georef.body,
-		container.NewCenter(container.NewHBox(p.points.form.view, p.points.evidence.beside.body)), p.points.form.entry,
-		p.points.evidence.row, p.points.evidence.markRow, acts,
+		container.NewCenter(container.NewHBox(f.view, e.beside.body)), f.entry,
 		p.verdict.body, p.accuracy.body,
 		p.sheets.body, p.setup.body, p.list.head, p.arrows.row, p.list.rows))
 }

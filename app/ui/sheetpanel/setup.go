@@ -28,7 +28,7 @@ func newSetup(n *Needs, find, choose func()) *setup {
 	s.grid = n.tool(look.IconSearch, "", "Choose the grid of the sheet", choose)
 	s.finder = n.tool(look.IconSearch, "", "Find the printed grid lines in the picture: name one intersection, and the others are named from it  (Ctrl+R)", find)
 	s.medium = widgets.NewChooser([]string{"Scan", "Photograph", "Drawn"}, func(i int) { n.Foot.Try(n.Session.SetMedium(media()[i]), "") })
-	s.body = container.NewVBox(
+	s.body = container.NewVBox(widgets.NewHeading("Map"),
 		container.NewBorder(nil, nil, widget.NewLabel("Grid"), nil, s.grid),
 		s.medium, s.means, s.finder)
 	return s

@@ -99,6 +99,7 @@ func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 		words += " Read in the margin how wide a square is: a wrong width puts every other position in the wrong place. The top of the picture is taken to be north. Or cancel and name a second intersection: the lines between the two then give the width."
 	}
 	result := widgets.NewSentence("", widgets.Note)
+	result.Hide() // until there is something to say
 	sizes := squareSizes(n, s)
 	labels := make([]string, len(sizes))
 	for i, m := range sizes {
@@ -107,6 +108,7 @@ func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 	g.choice = widget.NewSelect(labels, func(t string) {
 		n.SquareM = sizes[slices.Index(labels, t)]
 		result.Set(g.squareWords(n))
+		result.Show()
 	})
 	g.choice.PlaceHolder = "choose"
 	if s.SideM > 0 {
