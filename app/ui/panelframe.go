@@ -67,10 +67,14 @@ func (f *panelFrame) show(which post) {
 	f.scroll.Refresh()
 }
 
-// reveal scrolls until the lower edge of a part of the panel in front shows.
+// reveal scrolls until a part of the panel in front shows.
 func (f *panelFrame) reveal(o fyne.CanvasObject) {
 	f.scroll.Refresh() // it may just have grown
 	widgets.Reveal(f.scroll, o)
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	if over := place(f.scroll).Y - place(o).Y; over > 0 {
+		f.scroll.ScrollToOffset(fyne.NewPos(0, f.scroll.Offset.Y-over))
+	}
 }
 
 // panelScroll is what the panels scroll in, once there is a panel.

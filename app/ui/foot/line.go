@@ -96,6 +96,9 @@ func (l *Line) Message() string { return l.now.message }
 func (l *Line) Failed() bool { return l.now.failed }
 
 func (l *Line) tell(text string, failed bool) {
+	if text != "" {
+		l.Hint("") // the control it was done with may be gone, and would leave its hint behind
+	}
 	next := l.now
 	next.message, next.failed = text, failed
 	l.show(next)

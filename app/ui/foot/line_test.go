@@ -121,3 +121,14 @@ func TestARefusedActIsReadableInANarrowWindow(t *testing.T) {
 		t.Errorf("check hidden %v, reference hidden %v, want only the reference", check.Hidden, l.Drawn(foot.PartRef).Hidden)
 	}
 }
+
+// What an act says is read although the pointer still rests on the control that did it:
+// that may be gone, and would leave its hint behind.
+func TestAnActsWordsReplaceTheHint(t *testing.T) {
+	l := line(t, 1280)
+	l.Hint("Delete control point 2")
+	l.Say("Control point 2 deleted.")
+	if got := l.Drawn(foot.PartMessage).Text; got != "Control point 2 deleted." {
+		t.Errorf("the line shows %q", got)
+	}
+}

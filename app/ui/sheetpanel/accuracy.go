@@ -127,9 +127,9 @@ func (a *Accuracy) text() string {
 	case a.sheet.ByMatrix():
 		return a.ofFile(most)
 	case len(a.drawn.Levels) == 0:
-		text = "If the references are right, positions are good to ± " + most + " (95 %) everywhere"
+		text = "If the references are right, positions are good to ± " + most + " (95 %) everywhere"
 	default:
-		text = fmt.Sprintf("If the references are right, positions are good to ± %s at best and ± %s at worst (95 %%); the denser the hatching, the worse", least, most)
+		text = fmt.Sprintf("If the references are right, positions are good to ± %s at best and ± %s at worst (95 %%); the denser the hatching, the worse", least, most)
 	}
 	if a.drawn.Untrusted() {
 		text += ". Don't use the map beyond the marked line"
@@ -140,7 +140,7 @@ func (a *Accuracy) text() string {
 // ofFile says what is known of a position that a file gives.
 func (a *Accuracy) ofFile(figure string) string {
 	if a.sheet.WorldM > 0 {
-		return "The file states ± " + figure + " (95 %) everywhere. A wrong file would not show here."
+		return "The file states ± " + figure + " (95 %) everywhere. A wrong file would not show here."
 	}
-	return "The file gives no accuracy; ± " + figure + " (95 %) is assumed everywhere. A wrong file would not show here."
+	return "The file gives no accuracy; ± " + figure + " (95 %) is assumed everywhere. A wrong file would not show here."
 }

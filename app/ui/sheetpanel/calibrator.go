@@ -9,6 +9,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/ui/sheetview"
+	"legwright/app/ui/widgets"
 	"legwright/app/units"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
@@ -18,6 +19,7 @@ import (
 // them.
 type Calibrator struct {
 	n        *Needs
+	head     *widgets.Heading
 	form     *form
 	evidence *evidenceForm
 	grid     *FoundGrid
@@ -28,7 +30,7 @@ type Calibrator struct {
 }
 
 func newCalibrator(n *Needs, refresh func(), say func(string)) *Calibrator {
-	c := &Calibrator{n: n, refresh: refresh, say: say, georef: newGeorefCheck(n)}
+	c := &Calibrator{n: n, refresh: refresh, say: say, head: widgets.NewHeading("Calibrate"), georef: newGeorefCheck(n)}
 	c.form = newForm(n, formActs{keep: c.KeepPoint, cancel: c.Cancel, first: c.submit, typed: c.typed, moved: c.moved})
 	c.evidence = newEvidenceForm(n, c.form, evidenceActs{use: c.UseAsCheck, changed: refresh})
 	c.grid = newFoundGrid(n, c.georef, gridActs{changed: c.redraw, taken: c.gridTaken})
@@ -263,6 +265,7 @@ func deletedPoint(i int) string {
 // not keep them.
 func (c *Calibrator) Cancel() {
 	c.forget()
+	c.n.Reveal(c.head)
 	c.n.Map.Redraw()
 	c.n.Map.Focus()
 }

@@ -26,7 +26,7 @@ type Needs struct {
 	Host     Host
 	Canvas   fyne.Canvas  // of the window, for the focus and its scale
 	Later    func(func()) // runs a function on the main thread
-	// Reveal scrolls the panel until the lower edge of a part of it shows.
+	// Reveal scrolls the panel until a part of it shows.
 	Reveal func(fyne.CanvasObject)
 }
 
