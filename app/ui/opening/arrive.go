@@ -11,13 +11,10 @@ func (m *machine) arrived(j *job, a arrival) {
 	case m.job != j:
 		m.from.close(a.picture)
 	case a.usable:
-		before := m.state
 		j.picture = a.picture
 		if q, wait := m.doubt(j); wait {
 			m.state = Asking
-			if before == Preview { // it must not be mistaken for the sheet
-				m.host.Show(Shown{Picture: m.shown})
-			}
+			m.host.Show(Shown{Picture: m.shown}) // a preview must not be mistaken for the sheet
 			m.ask(q)
 			return
 		}
@@ -51,7 +48,6 @@ func (m *machine) doubt(j *job) (Question, bool) {
 			m.cleared = true
 			m.takeOff()
 			_ = m.act(func() error { return m.s.ShowSheet(was.ID) }) // the plan has it
-			m.host.Show(Shown{})
 		}
 		return Question{Kind: AnotherPicture, Path: j.path}, ok
 	}

@@ -27,9 +27,10 @@ type bench struct {
 	dir     string
 	shown   opening.Shown
 	reports []opening.Report
-	asked   opening.Question // the one that waits
-	calls   int              // of the host
-	asks    bool             // what Tell returns
+	asked   opening.Question             // the one that waits
+	calls   int                          // of the host
+	asks    bool                         // what Tell returns
+	stepped func(from, to opening.State) // called after each step of a reading; may be nil
 }
 
 // newBench is a desk whose readings the test drives, without a store.
@@ -95,8 +96,7 @@ func (b *bench) until(what string, holds func() bool) {
 	for limit := time.After(openingtest.Patience); !holds(); {
 		select {
 		case f := <-b.main:
-			f()
-			b.check()
+			b.run(f)
 		case <-limit:
 			b.t.Fatalf("%v: waited in vain for %s", b.desk.State(), what)
 		}
@@ -110,8 +110,18 @@ func (b *bench) heard(what string, do func()) {
 	do()
 	b.until(what, func() bool { return b.calls > before })
 	for len(b.main) > 0 {
-		(<-b.main)()
-		b.check()
+		b.run(<-b.main)
+	}
+}
+
+// run does what came back to the main thread.
+func (b *bench) run(f func()) {
+	b.t.Helper()
+	from := b.desk.State()
+	f()
+	b.check()
+	if to := b.desk.State(); b.stepped != nil && to != from {
+		b.stepped(from, to)
 	}
 }
 

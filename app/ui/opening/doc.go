@@ -40,23 +40,32 @@
 //
 // # Transitions
 //
-// "rest" is the state without a job: Whole or Copy if a picture is shown, else Failed
-// if the plan has a sheet, else Empty. "before" is Looking if the picture that was
-// shown before the job must be read again, else rest.
+// A test holds every step of random sequences against this table, and every entry of it
+// must be met. "start" is a job that starts: a person opens, adds or finds a picture or
+// chooses a page, or the next of several dropped files follows. "plan" is another sheet
+// in hand, or another plan. "agree" and "decline" answer the question about a picture
+// that waits. "stale" is a file that is not what the store holds, and "missing" one that
+// is not there: a copy from the store comes first, if there is one.
 //
-//	from                 what happens                                  to
-//	any                  a job starts (Open, Add, Find, an answer)     Looking
-//	any                  another sheet or plan                         Looking, or rest without a picture to read
-//	Looking              the preview comes                             Preview
-//	Looking, Preview     the picture comes, and may be used            Usable
-//	Looking, Preview     the picture comes, and a question with it     Asking
-//	Looking, Preview     the reading fails                             before
-//	Looking              the file is not there, the store has a copy   Usable, then Copy
-//	Asking               agreed                                        Usable, or Whole if the reading has ended
-//	Asking               declined, or the reading fails                before
-//	Usable               the reading ends                              Whole
-//	Usable               the reading fails, the picture is stored      Copy
-//	Usable               the reading fails                             before; the plan goes back if it is unchanged since
-//	Usable, Asking       the file is not what the store holds          Looking, without the store
-//	any with a job       cancelled                                     before; the plan goes back
+//	what     from                              to
+//	start    any                               Looking
+//	plan     any                               Looking Failed Empty
+//	preview  Looking                           Preview
+//	picture  Looking Preview                   Usable Asking
+//	ends     Usable                            Whole
+//	ends     Asking                            Asking
+//	fails    Looking Preview Asking            Looking Whole Failed Empty
+//	fails    Usable                            Looking Failed Empty Copy
+//	agree    Asking                            Usable Whole
+//	decline  Asking                            Looking Whole Failed
+//	cancel   Looking Preview Asking            Looking Whole Failed Empty
+//	cancel   Usable                            Looking Failed Empty
+//	stale    Usable Asking                     Looking
+//	missing  Looking                           Failed
+//	missing  Usable                            Copy
+//
+// Where a job comes to nothing it leads back: to Looking if the picture before must be
+// read again, to Whole if it is still there, to Failed if the plan's sheet has none that
+// could be shown, to Empty without a sheet. What the job did to the plan is undone,
+// unless the plan was changed since a picture that failed was shown.
 package opening

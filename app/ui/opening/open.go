@@ -106,6 +106,7 @@ func (m *machine) interrupt() {
 		m.withdraw()
 	}
 	m.job = nil
+	j.reading.cancel()
 	m.slot.Cancel()
 	if j.picture != nil && j.picture != m.shown {
 		m.from.close(j.picture)

@@ -43,7 +43,8 @@ type Source struct {
 
 	desk  atomic.Pointer[machine] // nil before the window is made
 	reach atomic.Pointer[planfile.Reach]
-	ahead *reading // begun before the desk; main thread
+	ahead *reading          // begun before the desk; main thread
+	drive func(fs.FS) fs.FS // between the program and its files, for tests; nil: nothing
 
 	closing sync.WaitGroup // pictures that are being closed
 }
@@ -102,6 +103,14 @@ func (s *Source) again(ctx context.Context, path string, want plan.Page, key [32
 // that of the picture it lays over the ground. A picture that the plan names inside
 // its folder opens only there, whatever links lead out of it.
 func (s *Source) folder(path string, want plan.Page) (fs.FS, string) {
+	fsys, name := s.inside(path, want)
+	if s.drive != nil {
+		fsys = s.drive(fsys)
+	}
+	return fsys, name
+}
+
+func (s *Source) inside(path string, want plan.Page) (fs.FS, string) {
 	if strings.HasPrefix(path, DemoPicture) {
 		return openfile.InMemory(demo.ScanName, demo.Scan(), time.Time{}), demo.ScanName
 	}
