@@ -16,7 +16,7 @@ import (
 // maxPrj bounds what is read of a .prj file, in bytes.
 const maxPrj = 64 << 10
 
-// Found is what says where a picture lies.
+// Found is everything that was found about where a picture lies.
 type Found struct {
 	// Georeference is what the picture's own file or a KML file says, or a world file
 	// beside it that has a .prj file; nil if nothing does.
@@ -50,7 +50,7 @@ func Find(d scan.GeoData) (f Found) {
 	return f
 }
 
-// ofPicture is what a picture's own tags say, or what its world file says on the grid
+// ofPicture is the georeference by a picture's own tags, or by its world file on the grid
 // of the .prj file beside it.
 func ofPicture(d scan.GeoData, f Found) *Georeference {
 	own, h, file := fromTIFF(d.TIFF, d.Header), d.Header, f.WorldFile
@@ -66,16 +66,16 @@ func ofPicture(d scan.GeoData, f Found) *Georeference {
 		return beside
 	case own.System == nil && beside != nil && beside.System != nil:
 		beside.Notes = append(beside.Notes, fmt.Sprintf(
-			"the picture's own keys place it otherwise or on a grid that is not known (%s); %s is taken", own.Unknown, file))
+			"the picture's own tags name no grid that is known here (%s): %s is used", own.Unknown, file))
 		return beside
 	case beside != nil:
-		own.Notes = append(own.Notes, fmt.Sprintf("%s lies beside it too; the picture's own keys are taken", file))
+		own.Notes = append(own.Notes, fmt.Sprintf("%s is beside the picture too: the picture's own tags are used", file))
 	}
 	return own
 }
 
-// fromWorld is the place a world file gives on the grid that a .prj file
-// beside the picture defines, nil without such a file.
+// fromWorld is the georeference by a world file on the grid that a .prj file beside the
+// picture defines; nil without such a file.
 func fromWorld(fsys fs.FS, name string, w World, file string) *Georeference {
 	dir, base := path.Split(name)
 	prj := inFolder(fsys, dir, []string{strings.TrimSuffix(base, path.Ext(base)) + ".prj", base + ".prj"})
@@ -95,15 +95,14 @@ func fromWorld(fsys fs.FS, name string, w World, file string) *Georeference {
 	return p
 }
 
-// metres is the transform as a matrix to metres of a grid, in whose unit the world file
-// is.
+// metres is the transform as a matrix to metres, for a world file in the unit of a grid.
 func (w World) metres(s *geodesy.System) *[6]float64 {
 	u := s.Unit().Metres
 	return &[6]float64{w.A * u, w.B * u, w.C * u, w.D * u, w.E * u, w.F * u}
 }
 
-// On is the georeference that the figures of a GeoTIFF or a world file give on a grid
-// that somebody names because the file does not. The error says why there is none.
+// On is the georeference by the figures of a GeoTIFF or a world file on a grid that a
+// person names because the file does not. The error says why there is none.
 func (f Found) On(s *geodesy.System) (*Georeference, error) {
 	d := f.data
 	switch {
@@ -136,7 +135,7 @@ func readPrj(fsys fs.FS, name string) (string, error) {
 	defer f.Close()
 	b, err := io.ReadAll(io.LimitReader(f, maxPrj+1))
 	if len(b) > maxPrj {
-		return "", fmt.Errorf("it is longer than %d kB, no definition of a grid is", maxPrj>>10)
+		return "", fmt.Errorf("it has more than %d kB: that is no definition of a grid", maxPrj>>10)
 	}
 	return string(b), err
 }

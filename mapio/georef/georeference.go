@@ -9,29 +9,29 @@ import (
 	"legwright/mapio/scan"
 )
 
-// Georeference is what a file says about where its picture lies. It proves nothing:
-// a file can be as wrong as a click.
+// Georeference is what a file says about where its picture lies. It checks nothing: a file
+// can be as wrong as a click.
 type Georeference struct {
-	// Source says for people what said it, such as "GeoTIFF keys" or "PDF
+	// Source names for people what it comes from, such as "GeoTIFF keys" or "PDF
 	// viewport (ISO 32000)".
 	Source string
-	// System is the grid, nil where the file names none that is known; Unknown
-	// then says in a sentence what it named.
+	// System is the grid, nil if the file names none that is known here; Unknown then
+	// says why, in a sentence.
 	System  *geodesy.System
 	Unknown string
 	// Matrix takes the picture as shown to the grid in metres, in the corner
-	// convention and the order of World; nil where the file gives points.
+	// convention and the order of World; nil if the file gives points instead.
 	Matrix *[6]float64
-	// Points serve where no matrix does, in metres of System.
+	// Points are control points in metres of System, where there is no matrix.
 	Points []calib.ControlPoint
 	// SigmaM is the standard deviation per axis that the file states or that
-	// follows from its figures, in metres; 0 where nothing is known.
+	// follows from its figures, in metres; 0 if nothing is known.
 	SigmaM float64
 	// States says that the file itself states SigmaM.
 	States bool
-	// Cautions are those of the picture's header, where the place is beside it.
+	// Cautions are those of the picture's header, if a world file places it.
 	Cautions string
-	// Notes are sentences for people.
+	// Notes are sentences for people: what to know about the georeference.
 	Notes []string
 }
 
@@ -52,8 +52,8 @@ func (p *Georeference) Calibration(h scan.Header) (*calib.Calibration, error) {
 	return calib.Fit(p.Points, calib.Options{Medium: p.Medium(), Width: h.Width, Height: h.Height, SharedM: p.SigmaM})
 }
 
-// Medium is that of the fit through Points. A file's picture may be stretched
-// and askew in any way, as a photograph's may.
+// Medium is the medium for the fit through Points: the picture of a file may be stretched
+// and askew in any way, as a photograph may.
 func (p *Georeference) Medium() calib.Medium {
 	if len(p.Points) < 4 {
 		return calib.Scan
@@ -61,12 +61,12 @@ func (p *Georeference) Medium() calib.Medium {
 	return calib.Photograph
 }
 
-// unusable says why a place cannot be used. What to do about a code that is not
-// in the catalogue, when one is typed, is no help about a file.
+// unusable says why a georeference cannot be used. Of an unknown code it says less than
+// the catalogue does: its advice is for a code that somebody types.
 func unusable(err error) string {
 	var u *geodesy.UnknownSystem
 	if errors.As(err, &u) {
-		return fmt.Sprintf("the file names its grid by a code alone, EPSG:%d, which is not in the catalogue", u.EPSG)
+		return fmt.Sprintf("the file names its grid only by a code, EPSG:%d, which is not in the catalogue", u.EPSG)
 	}
 	return err.Error()
 }

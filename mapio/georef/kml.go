@@ -11,23 +11,22 @@ import (
 )
 
 const (
-	// straightPx is the most an even fit may miss an overlay by, in pixels,
-	// that stands for it; else points over the whole picture do.
+	// straightPx is how far, in pixels, an affine fit may be off the overlay that it
+	// replaces. If it is farther off, points over the whole picture are used.
 	straightPx = 0.1
-	// exactPx is the standard deviation of a point that is worked out, in pixels.
+	// exactPx is the standard deviation of a computed point, in pixels.
 	exactPx = 0.05
-	// fewestPoints and mostPoints are the numbers of points a side,
-	// overlayChecks that of the places a side at which a fit is checked.
+	// fewestPoints and mostPoints are numbers of points along a side;
+	// overlayChecks is how many positions along a side a fit is compared at.
 	fewestPoints, mostPoints, overlayChecks = 4, 7, 9
-	// nearPole is the latitude in degrees beyond which an edge of a box is too
-	// short to be one: some ten metres around the pole.
+	// nearPole is the latitude in degrees beyond which an edge of a box is a point:
+	// some ten metres around the pole.
 	nearPole = 89.9999
 )
 
-// fromOverlay is the georeference that an overlay gives its picture: on the grid of the
-// country, or that of UTM, that serves its middle. A box is straight in
-// degrees, and a little bent on a walking grid. own is what the picture's own
-// file says, nil for nothing; where it contradicts, neither is taken.
+// fromOverlay is the georeference by an overlay, on the country's grid or the UTM zone of
+// its middle. A box is straight in degrees, and slightly bent on a walking grid. own is
+// what the picture's own file says, or nil; if it contradicts the overlay neither is used.
 func fromOverlay(d scan.GeoData, own *Georeference) *Georeference {
 	o, h := d.Overlay, d.Header
 	p := &Georeference{Source: "ground overlay of " + o.File}
@@ -36,7 +35,7 @@ func fromOverlay(d scan.GeoData, own *Georeference) *Georeference {
 		return p
 	}
 	if b := o.Box; b != nil && max(b.North, -b.South) > nearPole {
-		p.Unknown = fmt.Sprintf("its box goes from latitude %g° to %g°, and at the pole one edge of the picture is a single place: such a picture lies on no walking grid", b.South, b.North)
+		p.Unknown = fmt.Sprintf("its box reaches from latitude %g° to %g°: at the pole a whole edge of the picture is one point, and no walking grid can hold it", b.South, b.North)
 		return p
 	}
 	lay := newLaid(o.Overlay)
@@ -50,13 +49,13 @@ func fromOverlay(d scan.GeoData, own *Georeference) *Georeference {
 	middle := calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}
 	if apart, err := apartPx(p, own, h, middle); err != nil || !(apart <= twiceApartPx) {
 		return &Georeference{Source: p.Source, Unknown: fmt.Sprintf(
-			"%s places the picture elsewhere than its own %s do, and the two contradict each other", o.File, own.Source)}
+			"%s and the picture's own %s contradict each other: they place it differently, and neither is used", o.File, own.Source)}
 	}
 	return p
 }
 
-// laid is an overlay with the picture's sides as units: u to the right and v
-// down, 0 to 1.
+// laid is an overlay in units of the picture's sides: u to the right and v down, from 0
+// to 1.
 type laid struct {
 	middle kml.LatLon
 	at     func(u, v float64) kml.LatLon // of a box
@@ -90,22 +89,22 @@ func newLaid(o kml.Overlay) *laid {
 		l.doubtM = away(onGround * (1 - e2*s*s) / (1 - e2))
 		l.doubtM = max(l.doubtM, away(1)/2) // so that 95 % holds the other way too
 		if other := away(1); other >= 0.5 { // turned upside down it is the same
-			l.doubts = append(l.doubts, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees: "+
-				"on the ground is taken; the other way the corners would lie %.0f m elsewhere", b.Rotation, other))
+			l.doubts = append(l.doubts, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees. "+
+				"It is turned on the ground here; in degrees its corners would lie %.0f m away", b.Rotation, other))
 		}
 	}
 	return l
 }
 
-// turned is a place of a box that is turned counterclockwise about its middle,
-// where a degree of longitude counts k degrees of latitude.
+// turned is a position in a box that is turned counterclockwise about its middle. A degree
+// of longitude is as long as k degrees of latitude.
 func turned(b kml.Box, middle kml.LatLon, k, u, v float64) kml.LatLon {
 	x, y := (u-0.5)*(b.East-b.West)*k, (0.5-v)*(b.North-b.South)
 	sin, cos := math.Sincos(b.Rotation * math.Pi / 180)
 	return kml.LatLon{Lat: middle.Lat + x*sin + y*cos, Lon: middle.Lon + (x*cos-y*sin)/k}
 }
 
-// lay puts an overlay onto a grid.
+// lay puts an overlay onto the first grid that can hold it.
 func (p *Georeference) lay(l *laid, h scan.Header) error {
 	systems, err := geodesy.At(l.middle.Lat, math.Remainder(l.middle.Lon, 360))
 	if err != nil {
@@ -118,7 +117,7 @@ func (p *Georeference) lay(l *laid, h scan.Header) error {
 			return p.through(g, l, h)
 		}
 	}
-	return fmt.Errorf("it covers more ground than any walking grid: %w", err)
+	return fmt.Errorf("it covers more ground than any walking grid does: %w", err)
 }
 
 // onGrid is an overlay on a grid.
@@ -179,14 +178,14 @@ func throughCorners(q [4]geodesy.Grid) func(u, v float64) (geodesy.Grid, error) 
 			N: ((b.N-a.N+g*b.N)*u + (d.N-a.N+k*d.N)*v + a.N) / w,
 		}
 		if !(w > 0) || math.IsNaN(out.E+out.N) || math.IsInf(out.E+out.N, 0) {
-			return out, fmt.Errorf("the corners of its quadrilateral make no sheet")
+			return out, fmt.Errorf("its four corners do not make a quadrilateral")
 		}
 		return out, nil
 	}
 }
 
-// through gives the place the even fit to the overlay, or points where that is
-// not even.
+// through makes the georeference the affine fit to the overlay, or points if that fit is
+// not close enough.
 func (p *Georeference) through(g *onGrid, l *laid, h scan.Header) error {
 	w, ht := float64(h.Width), float64(h.Height)
 	m, err := evenFit(g, w, ht)
@@ -195,7 +194,7 @@ func (p *Georeference) through(g *onGrid, l *laid, h scan.Header) error {
 	}
 	px := math.Sqrt(math.Abs(m[0]*m[4] - m[1]*m[3]))
 	if !(px > 0) || math.IsInf(px, 0) {
-		return fmt.Errorf("its corners make no sheet")
+		return fmt.Errorf("its corners do not make a sheet")
 	}
 	even := func(c calib.PicturePt) geodesy.Grid {
 		return geodesy.Grid{E: m[0]*c.Col + m[1]*c.Row + m[2], N: m[3]*c.Col + m[4]*c.Row + m[5]}
@@ -211,21 +210,21 @@ func (p *Georeference) through(g *onGrid, l *laid, h scan.Header) error {
 		}
 	}
 	if l.quad != nil && p.Matrix == nil {
-		p.Notes = append(p.Notes, "only the four corners of the picture are given: between them straight lines are taken to stay straight")
+		p.Notes = append(p.Notes, "the file gives only the four corners of the picture: between them straight lines are assumed to stay straight")
 	}
 	if worst > straightPx*px {
-		p.Notes = append(p.Notes, fmt.Sprintf("the fit misses the overlay by up to %.1f pixels", worst/px))
+		p.Notes = append(p.Notes, fmt.Sprintf("the fit is up to %.1f pixels off the overlay", worst/px))
 	}
 	if g.shift.SigmaM > px {
-		p.Notes = append(p.Notes, fmt.Sprintf("KML gives latitude and longitude, and the way from there to the grid (%s) is good to about %.2g m, %.1f pixels",
+		p.Notes = append(p.Notes, fmt.Sprintf("KML gives latitude and longitude, and the datum shift to the grid (%s) is good to about %.2g m, %.1f pixels",
 			g.shift.Name, g.shift.SigmaM, g.shift.SigmaM/px))
 	}
 	p.SigmaM = math.Sqrt(worst*worst + g.shift.SigmaM*g.shift.SigmaM + l.doubtM*l.doubtM)
 	return nil
 }
 
-// evenFit is the best even fit to the overlay, by least squares over places
-// that lie evenly, for which the sums part.
+// evenFit is the best affine fit to the overlay, by least squares over evenly spaced
+// positions, for which the normal equations separate.
 func evenFit(g *onGrid, w, ht float64) (m [6]float64, err error) {
 	var e, n, ue, un, ve, vn, uu float64
 	err = evenly(overlayChecks, func(u, v float64) error {
@@ -242,7 +241,7 @@ func evenFit(g *onGrid, w, ht float64) (m [6]float64, err error) {
 	return m, err
 }
 
-// evenly goes over side × side places from corner to corner.
+// evenly calls do at side × side positions from corner to corner.
 func evenly(side int, do func(u, v float64) error) error {
 	for i := range side {
 		for j := range side {
@@ -254,7 +253,7 @@ func evenly(side int, do func(u, v float64) error) error {
 	return nil
 }
 
-// missing is how far a fit misses the overlay at most, in metres.
+// missing is how far a fit is off the overlay at most, in metres.
 func missing(g *onGrid, fit func(calib.PicturePt) geodesy.Grid, w, ht float64) (worst float64, err error) {
 	err = evenly(overlayChecks, func(u, v float64) error {
 		want, err := g.at(u, v)
@@ -265,8 +264,8 @@ func missing(g *onGrid, fit func(calib.PicturePt) geodesy.Grid, w, ht float64) (
 	return worst, err
 }
 
-// bend gives the place as many points all over the picture as it takes, and
-// tells how far the fit through them misses the overlay.
+// bend makes the georeference points all over the picture, as many as it takes, and
+// returns how far the fit through them is off the overlay.
 func (p *Georeference) bend(g *onGrid, w, ht float64) (worst float64, err error) {
 	p.Matrix = nil
 	for side := fewestPoints; side <= mostPoints; side++ {

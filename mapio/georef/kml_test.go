@@ -107,7 +107,7 @@ func TestOverlayBoxAgainstGDAL(t *testing.T) {
 				}
 			}
 			sameGround(t, p, at, ontoGrid(t, c.code, lonLat), 0.1)
-			if len(p.Notes) > 1 || len(p.Notes) == 1 && !strings.Contains(p.Notes[0], "way from there to the grid") {
+			if len(p.Notes) > 1 || len(p.Notes) == 1 && !strings.Contains(p.Notes[0], "datum shift to the grid") {
 				t.Errorf("warned of %q, want at most how exact the shift is", p.Notes)
 			}
 		})
@@ -264,8 +264,8 @@ func TestOverlayNowhere(t *testing.T) {
 		boxKML(-89.9, -90, 180, -180, 0):                      "at the pole",
 		boxKML(89, -89, 179, -179, 0):                         "more ground than any walking grid",
 		quadKML(13, 63, 13.1, 63, 13, 64):                     "3 corners",
-		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02): "make no sheet",
-		quadKML(13, 63, 13, 63, 13, 63, 13, 63):               "make no sheet",
+		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02): "corners do not make",
+		quadKML(13, 63, 13, 63, 13, 63, 13, 63):               "corners do not make",
 		"<LatLonBox><north>x</north></LatLonBox>":             "no number of degrees",
 		"<LatLonBox><north>63</north></LatLonBox>":            "no south",
 		"<LatLonBox><north>NaN</north><south>1</south><east>1</east><west>0</west></LatLonBox>": "no number of degrees",

@@ -12,27 +12,26 @@ import (
 	"legwright/mapio/scan"
 )
 
-// asLarge is the part of the largest map's area from which another statement
-// is taken to be of the same map, and not of an inset.
+// asLarge is the part of the largest map's area from which on another georeference is of
+// the same map, and not of an inset.
 const asLarge = 0.9
 
-// twiceApartPx is how far two statements about one map may put its middle
-// apart, in pixels, that either is taken.
+// twiceApartPx is how far apart, in pixels, two georeferences of one map may put its
+// middle without contradicting each other.
 const twiceApartPx = 10
 
-// fromPDF is what a page says about where its largest map lies: the first
-// statement about it that names a known grid, or the first of all with what it
-// named; nil without any. An inset never stands in for the map.
+// fromPDF is the georeference of the largest map on a page: the first that names a known
+// grid, else the first of all; nil without any. An inset never replaces the map.
 func fromPDF(p pdf.Page, h scan.Header) *Georeference {
 	var all, usable []*Georeference
 	for _, f := range p.Frames {
 		if f.Area() < asLarge*p.Frames[0].Area() {
 			break
 		}
-		place := fromFrame(f, p, h)
-		all = append(all, place)
-		if place.System != nil {
-			usable = append(usable, place)
+		ref := fromFrame(f, p, h)
+		all = append(all, ref)
+		if ref.System != nil {
+			usable = append(usable, ref)
 		}
 	}
 	switch {
@@ -43,29 +42,29 @@ func fromPDF(p pdf.Page, h scan.Header) *Georeference {
 	case len(usable) == 0:
 		return all[0]
 	}
-	place := usable[0]
-	place.Notes = append(place.Notes, p.Doubts...)
+	ref := usable[0]
+	ref.Notes = append(ref.Notes, p.Doubts...)
 	if len(p.Frames) > len(all) {
-		place.Notes = append(place.Notes, "the PDF places more than one map; the largest one is taken")
+		ref.Notes = append(ref.Notes, "the PDF page has more than one map: the largest is used")
 	}
 	for _, other := range usable[1:] {
-		if words := contradiction(place, other, h); words != "" {
-			return &Georeference{Source: place.Source, Unknown: words, Notes: place.Notes}
+		if words := contradiction(ref, other, h); words != "" {
+			return &Georeference{Source: ref.Source, Unknown: words, Notes: ref.Notes}
 		}
 	}
-	return place
+	return ref
 }
 
-// contradiction says that two places put the middle of the picture further
-// apart than twiceApartPx, or nothing.
+// contradiction says that two georeferences put the middle of the picture farther apart
+// than twiceApartPx, or returns "".
 func contradiction(a, b *Georeference, h scan.Header) string {
 	if apart, err := apartPx(a, b, h, calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}); err == nil && apart <= twiceApartPx {
 		return ""
 	}
-	return fmt.Sprintf("the PDF places its map twice, by its %s and by its %s, and the two contradict each other", a.Source, b.Source)
+	return fmt.Sprintf("the PDF places its map twice, by its %s and by its %s, and the two contradict each other: neither is used", a.Source, b.Source)
 }
 
-// apartPx is how far two places put a point of the picture apart, in pixels.
+// apartPx is how far apart two georeferences put a point of the picture, in pixels.
 func apartPx(a, b *Georeference, h scan.Header, at calib.PicturePt) (float64, error) {
 	fa, err := a.Calibration(h)
 	if err != nil {
@@ -85,25 +84,25 @@ func apartPx(a, b *Georeference, h scan.Header, at calib.PicturePt) (float64, er
 }
 
 func fromFrame(f pdf.Frame, p pdf.Page, h scan.Header) *Georeference {
-	place := &Georeference{Source: f.Kind.String(), Notes: slices.Clone(f.Doubts)}
+	ref := &Georeference{Source: f.Kind.String(), Notes: slices.Clone(f.Doubts)}
 	l, err := f.Locate(p, h.Width, h.Height)
 	if err != nil {
-		place.Unknown = unusable(err)
-		return place
+		ref.Unknown = unusable(err)
+		return ref
 	}
-	place.Notes = append(place.Notes, l.Doubts...)
-	place.System, place.Matrix = l.System, l.Matrix
+	ref.Notes = append(ref.Notes, l.Doubts...)
+	ref.System, ref.Matrix = l.System, l.Matrix
 	if l.Matrix == nil {
 		for _, t := range l.Ties {
-			place.Points = append(place.Points, tieAsPoint(t, l.System))
+			ref.Points = append(ref.Points, tieAsPoint(t, l.System))
 		}
-		place.Notes = append(place.Notes, fmt.Sprintf(
-			"the points that place the map miss an even fit by up to %.1f pixels", l.WorstPx))
+		ref.Notes = append(ref.Notes, fmt.Sprintf(
+			"the points that place the map are up to %.1f pixels off an affine fit", l.WorstPx))
 	}
-	return place
+	return ref
 }
 
-// tieAsPoint makes a control point of a tie, with its figures for a reference.
+// tieAsPoint makes a control point of a tie point; its reference is the tie's figures.
 func tieAsPoint(t pdf.Tie, s *geodesy.System) calib.ControlPoint {
 	e, n := s.InUnits(t.Grid)
 	return calib.ControlPoint{

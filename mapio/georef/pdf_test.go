@@ -45,7 +45,7 @@ func TestPageWithSeveralMaps(t *testing.T) {
 		unknown string // "" for a place
 		warns   string
 	}{
-		{"with an inset", []pdf.Frame{good, inset}, "", "the largest one is taken"},
+		{"with an inset", []pdf.Frame{good, inset}, "", "more than one map"},
 		{"the map's grid unknown, the inset's known", []pdf.Frame{unknown, inset}, "EPSG:28191, which is not in the catalogue", ""},
 		{"twice, one on an unknown grid", []pdf.Frame{unknown, again}, "", ""},
 		{"twice alike", []pdf.Frame{again, good}, "", ""},
@@ -57,7 +57,7 @@ func TestPageWithSeveralMaps(t *testing.T) {
 			t.Errorf("%s: got %+v, want unknown %q", c.name, got, c.unknown)
 			continue
 		}
-		if words := strings.Join(got.Notes, "; "); !strings.Contains(words, c.warns) || c.warns == "" && strings.Contains(words, "largest") {
+		if words := strings.Join(got.Notes, "; "); !strings.Contains(words, c.warns) || c.warns == "" && strings.Contains(words, "more than one map") {
 			t.Errorf("%s: warns %q, want %q", c.name, words, c.warns)
 		}
 	}

@@ -59,8 +59,8 @@ func onGridOfTIFF(g *tiff.Geo, s *geodesy.System, h scan.Header) *Georeference {
 	return p
 }
 
-// ofShown takes a transform of the stored picture, corner convention, to that
-// of the picture as shown.
+// ofShown turns a transform of the stored picture, in the corner convention, into that of
+// the picture as shown.
 func (w World) ofShown(h scan.Header) World {
 	s := h.StoredFromShown()
 	return World{
@@ -79,8 +79,8 @@ func pointOfTIFF(t tiff.TiePoint, unit float64, s *geodesy.System, h scan.Header
 	return calib.ControlPoint{At: at, Ref: g, Text: fmt.Sprintf("%.3f %.3f", e, n), Source: calib.FilePoint}
 }
 
-// Keys of the standard, and the words some programs begin a definition with
-// in its citations (common practice, no source).
+// Keys of the standard, and the words with which some programs begin a definition in a
+// citation (common practice, no source).
 const (
 	keyLinearUnits    = 3076
 	keyLinearUnitSize = 3077
@@ -96,7 +96,7 @@ func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
 	}
 	switch {
 	case g.Model == tiff.Geocentric:
-		return nil, errors.New("its coordinates are geocentric, which no map is drawn on")
+		return nil, errors.New("its coordinates are geocentric: no map is drawn in those")
 	case code != 0 && code != tiff.UserDefined:
 		s, err := geodesy.Lookup(geodesy.EPSG(code))
 		if _, more := g.Number(keyMethod); err != nil && more {
@@ -112,12 +112,11 @@ func systemOfTIFF(g *tiff.Geo) (*geodesy.System, error) {
 	if code == tiff.UserDefined {
 		return spelt(g)
 	}
-	return nil, errors.New("it gives figures but names no grid")
+	return nil, errors.New("it gives coordinates, but names no grid")
 }
 
-// unitOfTIFF is how many metres of the grid's coordinates a figure of the file
-// stands for. A file that names another unit than its grid has contradicts
-// itself, unless it spells out the grid itself.
+// unitOfTIFF is the unit of the file's coordinates, in metres. A file that names another
+// unit than its grid has contradicts itself.
 func unitOfTIFF(g *tiff.Geo, s *geodesy.System) (float64, error) {
 	own := s.Unit().Metres
 	if g.Model != tiff.Projected {
@@ -128,13 +127,13 @@ func unitOfTIFF(g *tiff.Geo, s *geodesy.System) (float64, error) {
 		return 0, err
 	}
 	if said != 0 && math.Abs(said/own-1) > 1e-9 {
-		return 0, fmt.Errorf("its figures are in units of %g m, and those of %s in units of %g m: one of the two is wrong", said, s, own)
+		return 0, fmt.Errorf("its coordinates are in units of %g m, but those of %s in units of %g m: one of the two is wrong", said, s, own)
 	}
 	return own, nil
 }
 
-// saidUnit is the unit the keys name, metres, 0 where they name none. The
-// codes are those of the EPSG dataset.
+// saidUnit is the unit that the keys name, in metres, 0 if they name none. The codes are
+// those of the EPSG dataset.
 func saidUnit(g *tiff.Geo) (float64, error) {
 	code, _ := g.Number(keyLinearUnits)
 	switch code {
@@ -151,5 +150,5 @@ func saidUnit(g *tiff.Geo) (float64, error) {
 			return v, nil
 		}
 	}
-	return 0, fmt.Errorf("its unit of length (EPSG:%g) is not one that is read: metres, feet or US survey feet", code)
+	return 0, fmt.Errorf("its unit of length, EPSG:%g, is not known here: only metres, feet and US survey feet are read", code)
 }

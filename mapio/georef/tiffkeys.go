@@ -10,7 +10,7 @@ import (
 	"legwright/mapio/tiff"
 )
 
-// Keys of OGC 19-008r4 by which a GeoTIFF spells out a grid of its own.
+// Keys of OGC 19-008r4 by which a GeoTIFF defines a grid of its own.
 const (
 	keyGeographic     = 2048
 	keyDatum          = 2050
@@ -61,7 +61,7 @@ func spelt(g *tiff.Geo) (*geodesy.System, error) {
 		s, err = geodesy.SystemOf(k.def)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("it spells out a grid of its own key by key: %w", err)
+		return nil, fmt.Errorf("it defines a grid of its own: %w", err)
 	}
 	return s, nil
 }
@@ -80,7 +80,7 @@ func (k *keyed) fail(format string, args ...any) {
 	}
 }
 
-// number is the value of the first of some keys that is there.
+// number is the value of the first key that is present.
 func (k *keyed) number(ids ...int) (float64, bool) {
 	for _, id := range ids {
 		if v, ok := k.g.Number(id); ok {
@@ -90,8 +90,8 @@ func (k *keyed) number(ids ...int) (float64, bool) {
 	return 0, false
 }
 
-// code is the value of a key that holds a code, 0 where it is absent or says
-// that the thing is spelt out.
+// code is the value of a key that holds a code, 0 if it is absent or means "defined by
+// other keys".
 func (k *keyed) code(id int) int {
 	v, _ := k.g.Number(id)
 	if !(v > 0 && v < tiff.UserDefined) {
@@ -125,11 +125,11 @@ func (k *keyed) base() {
 	k.def.Lon0 = k.meridian()
 }
 
-// latLon is a picture ruled in degrees.
+// latLon reads a grid of latitude and longitude.
 func (k *keyed) latLon() {
 	k.def.Family, k.def.Title, k.def.K0 = geodesy.FamilyLatLon, k.def.Datum.LatLonName, 1
 	if k.degreeOf != 1 {
-		k.fail("its latitude and longitude are in units of %.6g°: only degrees are read for a picture ruled by them", k.degreeOf)
+		k.fail("its latitude and longitude are in units of %.6g°: only degrees are read", k.degreeOf)
 	}
 }
 
@@ -170,14 +170,14 @@ func (k *keyed) ellipsoid(d geodesy.NamedDatum) {
 	switch {
 	case known:
 	case code != 0:
-		k.fail("its ellipsoid EPSG:%d is not known here, and its radius and flattening are not given", code)
+		k.fail("its ellipsoid, EPSG:%d, is not known here, and its radius and flattening are missing", code)
 	case d.LatLonCode == 0 && d.Code == 0:
 		k.fail("it names neither a datum nor an ellipsoid")
 	}
 }
 
-// ellipsoidOf is the ellipsoid's code of some geographic systems, both of the
-// EPSG dataset, whose shift geodesy does not know; 0 for others.
+// ellipsoidOf is the code of the ellipsoid of some geographic systems whose datum shift is
+// not known here, by the EPSG dataset; 0 for others.
 func ellipsoidOf(geographic int) int {
 	switch geographic {
 	case 4289:
@@ -209,7 +209,7 @@ func (k *keyed) meridian() float64 {
 	}
 	const greenwich = 8901 // of the EPSG dataset
 	if code := k.code(keyMeridian); code != 0 && code != greenwich {
-		k.fail("its prime meridian EPSG:%d is named without its longitude", code)
+		k.fail("its prime meridian, EPSG:%d, has no longitude", code)
 	}
 	return 0
 }
@@ -229,6 +229,6 @@ func (k *keyed) angularUnit() float64 {
 			return geodesy.UnitDegrees(v)
 		}
 	}
-	k.fail("its unit of angles (EPSG:%g) is not one that is read: degrees, grads or radians", code)
+	k.fail("its unit of angles, EPSG:%g, is not known here: only degrees, grads and radians are read", code)
 	return 1
 }

@@ -50,8 +50,8 @@ func centre() originKeys {
 	return originKeys{keyCentreLat, keyCentreLong, keyCentreEasting, keyCentreNorthing}
 }
 
-// origin reads the origin of the projection and its scale there: from the likeliest
-// set of keys first, then from the others.
+// origin reads the origin of the projection and its scale there: from the usual set of keys
+// for the method, else from the others.
 func (k *keyed) origin(first originKeys) {
 	ids := func(i int) []int { return []int{first[i], naturalOrigin()[i], falseOrigin()[i], centre()[i]} }
 	east, _ := k.number(ids(2)...)
@@ -107,7 +107,7 @@ func (k *keyed) mercator() {
 // conic is the Lambert conic of two parallels.
 func (k *keyed) conic() {
 	if _, ok := k.number(keyParallel1); !ok {
-		k.fail("its Lambert conic lacks its standard parallel")
+		k.fail("its Lambert conic has no standard parallel")
 	}
 	k.origin(falseOrigin())
 	k.def.Family, k.def.Lat1, k.def.Lat2 = geodesy.FamilyConic, k.angle(keyParallel1), k.angle(keyParallel2, keyParallel1)
@@ -116,17 +116,17 @@ func (k *keyed) conic() {
 	}
 }
 
-// oblique takes the oblique Mercator that is the Swiss one.
+// oblique reads the Swiss oblique Mercator, and no other.
 func (k *keyed) oblique() {
 	k.origin(centre())
 	k.def.Family = geodesy.FamilySwiss
 	azimuth, turn := k.angle(keyAzimuth), k.angle(keySkew, keyAzimuth)
 	if math.Abs(azimuth-90) > 1e-9 || math.Abs(turn-90) > 1e-9 {
-		k.fail("its oblique Mercator has azimuth %g° and turns the grid by %g°; only the Swiss one is read, with 90° for both", azimuth, turn)
+		k.fail("its oblique Mercator has azimuth %g° and turns the grid by %g°: only the Swiss one is read, with 90° for both", azimuth, turn)
 	}
 }
 
-// byProjection takes a projection that is named by a code: zones of UTM only.
+// byProjection reads a projection that is named by a code: UTM zones only.
 func (k *keyed) byProjection() {
 	code := k.code(keyProjection)
 	zone, south, ok := utmOf(code)
@@ -138,14 +138,14 @@ func (k *keyed) byProjection() {
 			k.def.FalseN = 1e7
 		}
 	case code != 0:
-		k.fail("its projection EPSG:%d is not read by its code: zones of UTM are", code)
+		k.fail("its projection, EPSG:%d, is not read: of projections by code only UTM zones are", code)
 	default:
 		k.fail("it names no projection")
 	}
 }
 
-// utmOf is the zone of UTM that a code of the EPSG dataset stands for as a
-// projection: 16001 to 16060 north, 16101 to 16160 south.
+// utmOf is the UTM zone of a projection's code in the EPSG dataset: 16001 to 16060 north,
+// 16101 to 16160 south.
 func utmOf(code int) (zone int, south, ok bool) {
 	zone, south = code-16000, false
 	if zone > 100 {
@@ -155,7 +155,7 @@ func utmOf(code int) (zone int, south, ok bool) {
 }
 
 // methodName names the methods of the standard (OGC 19-008r4, annex with the
-// codes of coordinate transformation methods) that are not drawn.
+// codes of coordinate transformation methods) that are not read.
 func methodName(number float64) string {
 	names := map[float64]string{
 		2: "Transverse Mercator modified for Alaska", 3: "the oblique Mercator", 4: "the oblique Mercator of Laborde",

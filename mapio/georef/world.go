@@ -30,20 +30,19 @@ func (w World) At(col, row float64) (e, n float64) {
 // Matrix is the transform as [A B C D E F].
 func (w World) Matrix() [6]float64 { return [6]float64{w.A, w.B, w.C, w.D, w.E, w.F} }
 
-// ErrWorld: a world file beside the picture cannot be used.
+// ErrWorld means that a world file beside the picture cannot be used.
 var ErrWorld = errors.New("world file cannot be used")
 
 const (
 	maxWorldFile  = 4096 // bytes that are read of a world file
-	maxWorldValue = 1e10 // larger figures are no map coordinates
+	maxWorldValue = 1e10 // larger numbers are no map coordinates
 )
 
-// FindWorld looks beside a picture for its world file, by any of the usual
-// names whatever their case, and converts it for the picture as shown. It
-// gives nil without an error if there is none, and an error wrapping ErrWorld
-// together with the file's name if there is one that cannot be used. Of
-// several the most specific name counts: .tfw before .tifw before .wld. It
-// speaks of the first page.
+// FindWorld looks beside a picture for its world file, by any of the usual names in upper
+// or lower case, and converts it for the picture as shown. Without one it returns nil and
+// no error; of one that cannot be used, its name and an error that wraps ErrWorld. Of
+// several the most specific name counts: .tfw before .tifw before .wld. A world file is
+// of the first page.
 func FindWorld(fsys fs.FS, name string, h scan.Header) (*World, string, error) {
 	if h.Page > 1 {
 		return nil, "", nil
@@ -65,14 +64,14 @@ func FindWorld(fsys fs.FS, name string, h scan.Header) (*World, string, error) {
 	return &w, file, nil
 }
 
-// findBeside gives the name of the world file of a picture, or "".
+// findBeside returns the name of the world file of a picture, or "".
 func findBeside(fsys fs.FS, name string) string {
 	dir, base := path.Split(name)
 	return inFolder(fsys, dir, worldNames(base))
 }
 
-// inFolder gives the path of the first of some names that a folder holds,
-// whatever its case, or "".
+// inFolder returns the path of the first name that a folder holds, in upper or lower case,
+// or "".
 func inFolder(fsys fs.FS, dir string, names []string) string {
 	list, err := fs.ReadDir(fsys, path.Clean("./"+dir))
 	if err != nil {
@@ -88,9 +87,8 @@ func inFolder(fsys fs.FS, dir string, names []string) string {
 	return ""
 }
 
-// worldNames lists the names a world file may have, by the two conventions in
-// use: first and last letter of the extension and "w", or the whole extension
-// and "w"; and .wld.
+// worldNames lists the names that a world file may have: the first and last letter of the
+// picture's extension and "w", the whole extension and "w", or .wld.
 func worldNames(base string) []string {
 	ext := strings.TrimPrefix(path.Ext(base), ".")
 	stem := strings.TrimSuffix(base, path.Ext(base))
@@ -111,36 +109,36 @@ func worldNames(base string) []string {
 	return append(names, stem+"."+ext+"w", stem+".wld", base+".wld")
 }
 
-// WorldFile holds the six figures of a world file in its own convention: the
+// WorldFile holds the six numbers of a world file in its own convention: the
 // centre of stored pixel (col, row), counted from (0, 0), lies at
 // A·col + B·row + C, D·col + E·row + F. The lines of the file are A, D, B, E,
 // C, F.
 type WorldFile struct{ A, D, B, E, C, F float64 }
 
-// ParseWorld reads a world file: six figures, one a line, with a point or a
-// single comma for the decimals. It refuses fewer, more, figures that are not
-// finite and transforms that flatten the picture, wrapping ErrWorld.
+// ParseWorld reads a world file: six numbers, one per line, with a point or a single comma
+// for the decimals. Fewer or more, infinities, and transforms that flatten the picture are
+// errors that wrap ErrWorld.
 func ParseWorld(r io.Reader) (WorldFile, error) {
 	b, err := io.ReadAll(io.LimitReader(r, maxWorldFile+1))
 	if err != nil {
 		return WorldFile{}, fmt.Errorf("%w: %w", ErrWorld, err)
 	}
 	if len(b) > maxWorldFile {
-		return WorldFile{}, fmt.Errorf("%w: longer than %d bytes; it should have six lines", ErrWorld, maxWorldFile)
+		return WorldFile{}, fmt.Errorf("%w: it has more than %d bytes, but should have six lines", ErrWorld, maxWorldFile)
 	}
 	words := strings.Fields(strings.TrimPrefix(string(b), "\ufeff"))
 	if len(words) != 6 {
-		return WorldFile{}, fmt.Errorf("%w: it has %d figures, needs 6", ErrWorld, len(words))
+		return WorldFile{}, fmt.Errorf("%w: it has %d numbers, but needs 6", ErrWorld, len(words))
 	}
 	var v [6]float64
 	for i, s := range words {
 		if v[i], err = worldFigure(s); err != nil {
-			return WorldFile{}, fmt.Errorf("%w: figure %d: %w", ErrWorld, i+1, err)
+			return WorldFile{}, fmt.Errorf("%w: number %d: %w", ErrWorld, i+1, err)
 		}
 	}
 	w := WorldFile{v[0], v[1], v[2], v[3], v[4], v[5]}
 	if det := w.A*w.E - w.B*w.D; math.Abs(det) < 1e-18 {
-		return w, fmt.Errorf("%w: its pixel has no area (%g); the first and fourth figure are its width and height", ErrWorld, det)
+		return w, fmt.Errorf("%w: its pixel has no area (%g); the first and fourth number are its width and height", ErrWorld, det)
 	}
 	return w, nil
 }

@@ -132,9 +132,9 @@ func TestWorldNames(t *testing.T) {
 func TestWorldRefused(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ data, words string }{
-		{"", "0 figures"},
-		{"1 0 0 -1 5", "5 figures"},
-		{"1 0 0 -1 5 5 7", "7 figures"},
+		{"", "0 numbers"},
+		{"1 0 0 -1 5", "5 numbers"},
+		{"1 0 0 -1 5 5 7", "7 numbers"},
 		{"1 0 0 -1 NaN 5", "not within"},
 		{"1 0 0 -1 Inf 5", "not within"},
 		{"1 0 0 -1 1e400 5", "not within"},
@@ -142,7 +142,7 @@ func TestWorldRefused(t *testing.T) {
 		{"1 0 0 -1 1,000,000 5", "not a number"},
 		{"0 0 0 -1 5 5", "no area"},
 		{"2 2 2 2 5 5", "no area"},
-		{strings.Repeat("1 ", 5000), "longer"},
+		{strings.Repeat("1 ", 5000), "more than"},
 	} {
 		fsys := fstest.MapFS{"m.png": {Data: pngOf(t, ramp(4, 4, 1))}, "m.pgw": {Data: []byte(c.data)}}
 		w, name, err := FindWorld(fsys, "m.png", scan.Header{Width: 4, Height: 4, Orientation: 1})
