@@ -128,12 +128,12 @@ func TestStoppedLegsAreMarked(t *testing.T) {
 	for code, want := range map[caution.Code]bool{caution.PoorFit: true, caution.Unchecked: false, caution.ShiftUnknown: false} {
 		r := leg.Row{Reading: leg.Reading{Cautions: []caution.Caution{caution.Of(code)}, GroundM: 100}}
 		row := rowOf(columns(), shown{r, 1, plan.DefaultParty()})
-		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}})
+		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}}, nil)
 		if got := strings.HasSuffix(row.cells[0].text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 marked STOP") != want {
 			t.Errorf("%v: row %q, sum %q; want marked %v", code, row.cells[0].text, sum, want)
 		}
 	}
-	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}); !strings.Contains(text, "1 leg without a reading") {
+	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}, nil); !strings.Contains(text, "1 leg without a reading") {
 		t.Errorf("a leg that cannot be read is left out of %q without a word", text)
 	}
 }
@@ -153,18 +153,20 @@ func TestBrokenRoute(t *testing.T) {
 		{"ab bc dc", []int{3}, " in 2 routes (1–2, 3)"},
 		{"bc ab cd de", []int{2, 3}, " in 3 routes (1, 2, 3–4)"},
 	} {
+		p := &plan.Plan{}
 		var legs []leg.Row
 		for _, w := range strings.Fields(c.way) {
-			legs = append(legs, leg.Row{FromEnd: end(plan.ID(w[:1])), ToEnd: end(plan.ID(w[1:]))})
+			l := plan.Leg{From: end(plan.ID(w[:1])), To: end(plan.ID(w[1:]))}
+			p.Legs, legs = append(p.Legs, l), append(legs, leg.Row{FromEnd: l.From, ToEnd: l.To})
 		}
 		var gaps []int
-		for i, r := range rowsOf(columns(), legs, plan.DefaultParty()) {
+		for i, r := range rowsOf(columns(), legs, p) {
 			if r.gap != "" {
 				gaps = append(gaps, i+1)
 			}
 		}
-		if len(gaps) != len(c.gaps) || len(gaps) > 0 && gaps[0] != c.gaps[0] || routes(legs) != c.says {
-			t.Errorf("%s: gaps before %v, %q; want %v, %q", c.way, gaps, routes(legs), c.gaps, c.says)
+		if len(gaps) != len(c.gaps) || len(gaps) > 0 && gaps[0] != c.gaps[0] || routes(p.Chains()) != c.says {
+			t.Errorf("%s: gaps before %v, %q; want %v, %q", c.way, gaps, routes(p.Chains()), c.gaps, c.says)
 		}
 	}
 }

@@ -12,19 +12,21 @@ import (
 
 // fill writes all rows anew.
 func (l *Ledger) fill() {
-	legs := l.s.Rows()
-	l.grid.fill(rowsOf(l.grid.table.cols, legs, l.s.Plan().Party), l.chosenLeg())
-	l.heading.SetNote(totals(legs))
+	legs, p := l.s.Rows(), l.s.Plan()
+	l.grid.fill(rowsOf(l.grid.table.cols, legs, p), l.chosenLeg())
+	l.heading.SetNote(totals(legs, p.Chains()))
 }
 
 // rowsOf writes the cells of each leg, and says where one does not begin at the end of
 // the leg before.
-func rowsOf(cols []column, legs []leg.Row, party plan.Party) []row {
+func rowsOf(cols []column, legs []leg.Row, p *plan.Plan) []row {
 	out := make([]row, len(legs))
 	for i, r := range legs {
-		out[i] = rowOf(cols, shown{r, i + 1, party})
-		if i > 0 && !legs[i-1].ToEnd.Same(r.FromEnd) {
-			out[i].gap = fmt.Sprintf("Gap: leg %d ends at %s, leg %d begins at %s", i, legs[i-1].To, i+1, r.From)
+		out[i] = rowOf(cols, shown{r, i + 1, p.Party})
+	}
+	for _, c := range p.Chains() {
+		if i := c.First; i > 0 && i < len(out) {
+			out[i].gap = fmt.Sprintf("Gap: leg %d ends at %s, leg %d begins at %s", i, legs[i-1].To, i+1, legs[i].From)
 		}
 	}
 	return out
@@ -46,7 +48,7 @@ func rowOf(cols []column, s shown) row {
 
 // totals sums up the route for the heading. The stops come first, for the end of a
 // long line is cut.
-func totals(legs []leg.Row) string {
+func totals(legs []leg.Row, chains []plan.Chain) string {
 	if len(legs) == 0 {
 		return "no legs"
 	}
@@ -68,7 +70,7 @@ func totals(legs []leg.Row) string {
 	if stopped > 0 {
 		parts = append(parts, fmt.Sprintf("%d marked STOP", stopped))
 	}
-	parts = append(parts, count(len(legs), "leg")+routes(legs), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
+	parts = append(parts, count(len(legs), "leg")+routes(chains), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
 	if sum.Time > 0 {
 		parts = append(parts, "walking "+units.Minutes(sum.Time)+" on the flat")
 	}
@@ -78,19 +80,15 @@ func totals(legs []leg.Row) string {
 	return strings.Join(parts, ", ")
 }
 
-// routes names the legs of each unbroken route where there are several: " in 2 routes
-// (1–6, 7–8)".
-func routes(legs []leg.Row) string {
-	var list []string
-	for first, i := 0, 1; i <= len(legs); i++ {
-		if i < len(legs) && legs[i-1].ToEnd.Same(legs[i].FromEnd) {
-			continue
-		}
-		list = append(list, span(first+1, i))
-		first = i
-	}
-	if len(list) < 2 {
+// routes names the legs of each unbroken part of the route where there are several:
+// " in 2 routes (1–6, 7–8)".
+func routes(chains []plan.Chain) string {
+	if len(chains) < 2 {
 		return ""
+	}
+	var list []string
+	for _, c := range chains {
+		list = append(list, span(c.First+1, c.Last+1))
 	}
 	return fmt.Sprintf(" in %d routes (%s)", len(list), strings.Join(list, ", "))
 }

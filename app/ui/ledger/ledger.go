@@ -52,9 +52,11 @@ func New(s *session.Session, line *foot.Line, host Host) *Ledger {
 	return l
 }
 
-// changed shows what a change of the session touched.
+// changed shows what a change of the session touched. While something is dragged it
+// shows nothing: the session tells all of it again at the end of the drag.
 func (l *Ledger) changed(c session.Change) {
 	switch {
+	case c.Moving:
 	case c.What.Has(session.Readings):
 		l.fill()
 		l.showFold() // the first leg unfolds it
@@ -79,7 +81,7 @@ func (l *Ledger) MoveLeg(by int) {
 }
 
 // Totals is the sum of the route as the heading has it.
-func (l *Ledger) Totals() string { return totals(l.s.Rows()) }
+func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Plan().Chains()) }
 
 // Cell returns both lines of a cell of a leg by the head of its column, for tests and
 // for those who read them aloud.

@@ -366,3 +366,25 @@ func TestTotalsNameBrokenRoutes(t *testing.T) {
 		t.Errorf("the sum is %q", got)
 	}
 }
+
+// While a mark or an end is dragged the ledger stays as it is; it follows once, at the
+// end.
+func TestLedgerWaitsForTheEndOfADrag(t *testing.T) {
+	x := stand(t, 3, wide())
+	id := x.s.Plan().Legs[1].ID
+	text := func() string { got, _ := x.Cell(1, "grid"); return got }
+	before := text()
+	x.s.BeginDrag()
+	for i := range 5 {
+		pos, err := x.s.PositionAt(calib.PicturePt{Col: 900, Row: 300 + float64(i)*50}, 0.5)
+		must(t, err)
+		must(t, x.s.MovePoint(id, 1, plan.AtPosition(pos)))
+		if text() != before {
+			t.Fatalf("step %d of the drag wrote the ledger anew", i)
+		}
+	}
+	x.s.EndDrag()
+	if text() == before {
+		t.Error("the ledger does not follow at the end of the drag")
+	}
+}
