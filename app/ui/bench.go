@@ -8,6 +8,7 @@
 package ui
 
 import (
+	"os"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -20,6 +21,7 @@ import (
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 	"legwright/app/ui/opening"
+	"legwright/app/ui/routepanel"
 	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
@@ -44,7 +46,7 @@ type Bench struct {
 	look    *lookPanel
 	whole   *wholePanel
 	sheetP  *sheetpanel.Panel
-	routeP  *routePost
+	route   *routepanel.Panel
 	panel   *panelFrame
 	welcome *welcome
 	start   *startCard
@@ -98,9 +100,9 @@ func (b *Bench) build() {
 	b.dial.ShowTrue(b.set.showTrue())
 	b.dial.OnTrue = b.set.setShowTrue
 	b.foot = foot.New()
+	b.dialogs = ask.New(b.window, b.foot, b.later)
 	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
 	b.foot.OnChange(func() { b.probe.touch() })
-	b.dialogs = ask.New(b.window, b.foot, b.later)
 	b.files = newFiles(b)
 	b.view = sheetview.New(b.s, b.foot, b.dial, b.later, hostOf{b})
 	b.sheet = b.view.Area()
@@ -110,7 +112,10 @@ func (b *Bench) build() {
 	b.look = newLookPanel(b)
 	b.whole = newWholePanel(b)
 	b.sheetP = newSheetPanel(b)
-	b.routeP = newRoutePost(b)
+	b.route = routepanel.New(routepanel.Needs{
+		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: routeHost{b},
+		Dates: routepanel.LocalDates(os.Getenv), Outer: b.panelScroll,
+	})
 	b.panel = newPanelFrame(b.panels(), b.dial, b.goTo, b.foot.Hint)
 	b.welcome = newWelcome(b.endWelcome)
 	b.start = newStartCard(b)
@@ -133,7 +138,7 @@ func (b *Bench) goTo(p post) {
 	b.ledger.Calibrating(p == postSheet)
 	b.panel.show(p)
 	b.takeTool()
-	b.routeP.refresh()
+	b.route.ShowHint()
 	b.refreshMenus()
 	b.probe.touch()
 	b.releaseKeys()
@@ -149,7 +154,7 @@ func (b *Bench) toggleMoving() {
 		b.takeTool()
 		b.say("Drag a mark, or an end of a leg or sight, to its place. Esc ends moving.")
 	}
-	b.routeP.refresh()
+	b.route.ShowHint()
 	b.refreshMenus()
 	b.focusSheet()
 }

@@ -13,7 +13,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -285,19 +284,14 @@ func TestDraggingAMarkIsOneStep(t *testing.T) {
 func TestTypedLegAndMark(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postRoute)
-	b.addTypedMark("Quay", "NL 210 420")
-	b.routeP.from.SetText("quay")
-	b.routeP.bearing.SetText("090")
-	b.routeP.length.SetText("1 km")
-	b.routeP.typedLeg()
+	addTypedMark(t, b, "Quay", "NL 210 420")
+	typeLeg(b, "quay", "090", "1 km")
 	rows := b.s.Rows()
 	if len(rows) != 1 || rows[0].From != "Quay" || rows[0].Reading.Grid.Angle().Deg() < 89.9 || rows[0].Reading.Grid.Angle().Deg() > 90.1 {
 		t.Fatalf("rows %+v, want one leg east of the quay: %s", rows, b.foot.Message())
 	}
 	before := b.s.Plan()
-	b.routeP.bearing.SetText("400")
-	b.routeP.length.SetText("1 km")
-	b.routeP.typedLeg()
+	typeLeg(b, "", "400", "1 km")
 	if b.s.Plan() != before || !b.foot.Failed() {
 		t.Error("a bearing of 400 was taken")
 	}
@@ -385,27 +379,6 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 	until(t, "the refusal", func() bool { return b.dialogOpen() })
 	if b.s.Plan() != before || b.desk.Pyramid() == nil {
 		t.Error("a text called .png took the sheet away")
-	}
-}
-
-func TestPartyForm(t *testing.T) {
-	test.NewTempApp(t)
-	p := plan.DefaultParty()
-	f := newPartyForm(p)
-	f.set.SetChecked(true)
-	f.to.SetText("2,5")
-	f.side.SetSelected("west")
-	f.walk.SetText("3.5")
-	got, err := f.party(p)
-	if err != nil || !got.Compass.Set || got.SpeedKmh != 3.5 {
-		t.Fatalf("party %+v, %v", got, err)
-	}
-	if d := got.Compass.SetTo.Deg(); d < -2.5001 || d > -2.4999 {
-		t.Errorf("housing set to %v°, want 2.5° west", d)
-	}
-	f.paces.SetText("many")
-	if _, err := f.party(p); err == nil {
-		t.Error("paces of \"many\" were taken")
 	}
 }
 

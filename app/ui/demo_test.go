@@ -122,7 +122,7 @@ func demoFits(t *testing.T, b *Bench) {
 		t.Fatal(err)
 	}
 	id := p.Legs[5].ID
-	b.findThing(id)
+	b.route.Find(id)
 	l, _ := p.LegByID(id)
 	w, h := b.sheet.View().Viewport()
 	at := b.sheet.View().ToScreen(sheetview.ViewPt(c.ToPicture(p.Resolve(l.To).Grid)))

@@ -4,30 +4,12 @@ import (
 	"strings"
 	"testing"
 
-	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/app/ui/sheetview"
 	"legwright/canvas/view"
 )
-
-// What nobody may walk on is marked in the lists; what has a note alone, or what
-// concerns latitude and longitude, is not.
-func TestStoppedReadingsAreMarkedEverywhere(t *testing.T) {
-	t.Parallel()
-	note, stop := []caution.Caution{caution.Of(caution.Unchecked)}, []caution.Caution{caution.Of(caution.PoorFit)}
-	for _, list := range [][]caution.Caution{nil, note, stop, {caution.Of(caution.ShiftUnknown)}} {
-		want := len(list) > 0 && list[0] == stop[0]
-		text := thing{note: "NL 2745 4314", cautions: list}.shown()
-		if got := strings.Contains(text, "!"); got != want {
-			t.Errorf("%q, marked %v, want %v", text, got, want)
-		}
-	}
-	if hint := (thing{name: "Cairn", cautions: note}).hint(); !strings.Contains(hint, "sheet unchecked") {
-		t.Errorf("the hint says %q, not why", hint)
-	}
-}
 
 // The reference under the pointer is marked where the control points do not
 // reach, and copying it says why.

@@ -15,7 +15,7 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 	b := placedBench(t, 120)
 	compareWithLines(t, b)
 	keepPickedLeg(t, b)
-	b.addTypedMark("Quay", "NL 215 425")
+	addTypedMark(t, b, "Quay", "NL 215 425")
 	for turn := range 2 {
 		path := filepath.Join(t.TempDir(), "walk.gpx")
 		exportTo(t, b, path)

@@ -6,7 +6,7 @@ import "legwright/app/plan"
 type ledgerHost struct{ b *Bench }
 
 // Find brings a leg into sight on the sheet.
-func (h ledgerHost) Find(id plan.ID) { h.b.findThing(id) }
+func (h ledgerHost) Find(id plan.ID) { h.b.route.Find(id) }
 
 // FocusSheet goes to the sheet.
 func (h ledgerHost) FocusSheet() { h.b.focusSheet() }

@@ -6,6 +6,8 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/session"
+	"legwright/app/ui/uitest"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/view"
 )
 
@@ -20,22 +22,14 @@ func TestLentLettersAreSeen(t *testing.T) {
 	}
 	b.sheetP.Points().Cancel()
 	b.goTo(postRoute)
-	b.addTypedMark("Cairn", "217 427")
+	addTypedMark(t, b, "Cairn", "217 427")
 	mark := b.s.Plan().Marks[0]
-	if got := b.foot.Message(); !strings.HasPrefix(got, "Mark set, letters not typed") || !strings.Contains(got, "which is unchecked") {
-		t.Errorf("the mark set: %q", got)
+	win := &uitest.Window{Window: b.window}
+	ref, _ := uitest.Find[*widgets.EditField](win, "grid reference")
+	if words := strings.Join(win.Texts(), " "); !strings.Contains(words, "Read as NL 217 427. Its grid letters come from ground.png, which is unchecked") || ref.Text != "217 427" {
+		t.Errorf("the mark's panel: %q, field %q", words, ref.Text)
 	}
-	p := b.routeP
-	if !p.lent.Visible() || !strings.Contains(p.lent.Text(), "Read as NL 217 427. Its letters were not typed") || p.ref.Text != "217 427" {
-		t.Errorf("the mark's panel: %q, field %q", p.lent.Text(), p.ref.Text)
-	}
-	if got := p.marks.at(0).shown(); strings.HasSuffix(got, "!") {
-		t.Errorf("the list shows %q", got)
-	}
-	p.from.SetText("Cairn")
-	p.bearing.SetText("057")
-	p.length.SetText("850 m")
-	p.typedLeg()
+	typeLeg(b, "Cairn", "057", "850 m")
 	row := b.s.Rows()[0]
 	if got := strings.Join(caution.Shorts(row.Reading.Cautions), ", "); !strings.Contains(got, "grid letters assumed") || !strings.Contains(b.foot.Message(), "which is unchecked") {
 		t.Errorf("the leg from there: %q, %q", got, b.foot.Message())
@@ -48,9 +42,9 @@ func TestLentLettersAreSeen(t *testing.T) {
 		t.Errorf("typed into the ledger: %+v, %q", end, b.foot.Message())
 	}
 	b.s.Select(mark.ID)
-	p.ref.SetText("NL 217 427")
-	if !p.ref.Commit() || p.lent.Visible() || strings.Contains(b.foot.Message(), "supplied") {
-		t.Errorf("with its letters: %q, %q", p.lent.Text(), b.foot.Message())
+	ref.SetText("NL 217 427")
+	if !ref.Commit() || b.s.LettersNote(mark.ID) != "" || strings.Contains(b.foot.Message(), "letters") || strings.Contains(strings.Join(win.Texts(), " "), "grid letters come from") {
+		t.Errorf("with its letters: %q, %q", b.s.LettersNote(mark.ID), b.foot.Message())
 	}
 }
 

@@ -109,25 +109,12 @@ func TestOwnMapLeavesTheDemo(t *testing.T) {
 	}
 }
 
-// A day outside the magnetic model is not told as one with an angle.
-func TestDateOutsideTheModelIsSaid(t *testing.T) {
-	b := stand(t)
-	for text, none := range map[string]bool{"2026-11-28": false, "2031-01-01": true, "2019-12-31": true} {
-		if err := b.s.SetDate(text); err != nil {
-			t.Fatal(err)
-		}
-		if got := b.dateWords(); strings.Contains(got, "no magnetic bearing") != none {
-			t.Errorf("%s: %q", text, got)
-		}
-	}
-}
-
 // A new mark's name can be typed from the Sheet post too.
 func TestMarkFromTheSheetPostIsNamed(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(postSheet)
 	b.view.NewMark(picAt(100, 100))
-	if b.post != postRoute || b.window.Canvas().Focused() != fyne.Focusable(b.routeP.name) {
+	if b.post != postRoute || !typesName(b) {
 		t.Error("the field for the name is not there")
 	}
 }
@@ -158,7 +145,7 @@ func TestFindConvertsTheGrid(t *testing.T) {
 	}
 	until(t, "the picture", func() bool { return whole(b) })
 	b.sheet.ZoomBy(4)
-	b.findThing(m.ID)
+	b.route.Find(m.ID)
 	s, size := b.sheet.View().ToScreen(picAt(want.Col, want.Row)), b.sheet.Size()
 	if dx, dy := s.X-float64(size.Width)/2, s.Y-float64(size.Height)/2; dx*dx+dy*dy > 400 {
 		t.Errorf("found %.0f, %.0f pixels off the middle", dx, dy)

@@ -10,6 +10,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/look"
+	"legwright/app/ui/routepanel"
 )
 
 // menuBar is the main menu. Every act of the bench has an entry in it.
@@ -163,7 +164,7 @@ func (m *menuBar) view() *fyne.Menu {
 		seen(m.item("Zoom out", key(fyne.KeyMinus), func() { b.sheet.ZoomBy(1 / zoomStep) })),
 		m.when(m.calibrated, m.item("Turn grid north up", key(fyne.KeyG), b.gridNorthUp)),
 		seen(m.item("Turn picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.sheet.RotateTo(0) })),
-		m.when(m.selected, m.item("Find selection", key(fyne.KeyF), func() { b.findThing(b.selectedID()) })),
+		m.when(m.selected, m.item("Find selection", key(fyne.KeyF), func() { b.route.Find(b.selectedID()) })),
 		fyne.NewMenuItemSeparator(),
 		m.tick(b.view.ShowsGrid, fyne.NewMenuItem("Show calibrated grid", func() { b.view.ShowGrid(!b.view.ShowsGrid()); b.refreshMenus() })),
 		m.tick(b.dial.ShowsTrue, fyne.NewMenuItem("Show true bearing on the dial", b.toggleTrue)),
@@ -227,15 +228,15 @@ func (m *menuBar) route() *fyne.Menu {
 	b := m.b
 	offered := func() bool { return b.offered() }
 	aLeg := func() bool { return b.s.Selection().Kind == session.OfLeg }
-	section := func(s int) func() { return func() { b.goTo(postRoute); b.routeP.showSection(s) } }
+	section := func(s routepanel.Section) func() { return func() { b.goTo(postRoute); b.route.ShowSection(s) } }
 	return fyne.NewMenu("Route",
 		m.item("Go to the Route panel", key(fyne.Key2), func() { b.goTo(postRoute) }),
 		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.Offer().KeepLeg)),
 		m.when(offered, fyne.NewMenuItem("Keep as sight  (S)", b.view.Offer().KeepSight)),
 		m.when(offered, fyne.NewMenuItem("Discard reading  (Esc)", b.view.Discard)),
 		fyne.NewMenuItemSeparator(),
-		m.item("Set mark at a reference…", key(fyne.KeyM), b.askMark),
-		fyne.NewMenuItem("Type a leg", func() { b.goTo(postRoute); b.routeP.showTyped() }),
+		m.item("Set mark at a reference…", key(fyne.KeyM), b.route.AskMark),
+		fyne.NewMenuItem("Add a leg by bearing and distance", b.route.ShowTyped),
 		m.tick(func() bool { return b.moving }, m.item("Move marks and ends by dragging", key(fyne.KeyT), b.toggleMoving)),
 		m.when(aLeg, fyne.NewMenuItem("Reverse leg", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") })),
 		m.when(aLeg, m.item("Move leg up", key(fyne.KeyUp), func() { b.ledger.MoveLeg(-1) })),
@@ -243,10 +244,11 @@ func (m *menuBar) route() *fyne.Menu {
 		m.item("Go to the ledger", key(fyne.KeyL), b.ledger.Focus),
 		m.item("Go to the sheet", key(fyne.KeyJ), b.focusSheet),
 		fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem("List marks", section(sectionMarks)),
-		fyne.NewMenuItem("List sights", section(sectionSights)),
-		fyne.NewMenuItem("Edit title and date", section(sectionOuting)),
-		fyne.NewMenuItem("Describe party and compass…", b.askParty))
+		fyne.NewMenuItem("List marks", section(routepanel.Marks)),
+		fyne.NewMenuItem("List sights", section(routepanel.Sights)),
+		fyne.NewMenuItem("List tracks", section(routepanel.Tracks)),
+		fyne.NewMenuItem("Edit title and date", section(routepanel.Plan)),
+		fyne.NewMenuItem("Describe party and compass…", b.route.AskParty))
 }
 
 func (m *menuBar) help() *fyne.Menu {

@@ -36,7 +36,7 @@ func (b *Bench) panels() []panelEntry {
 		},
 		{
 			title: "Route", hint: "Drag bearings, keep legs and sights", icon: look.IconRoute, key: fyne.Key2,
-			top: b.dial, lower: b.routeP.lower,
+			top: b.dial, lower: b.route.Body(),
 			tool: func() sheetview.Tool {
 				if b.moving {
 					return sheetview.Tool{Kind: tool.Move}

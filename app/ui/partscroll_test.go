@@ -4,6 +4,9 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/uitest"
+	"legwright/app/ui/widgets"
 )
 
 // In a low window a wheel over any part of the panel scrolls the panel.
@@ -15,7 +18,7 @@ func TestWheelOverThePanel(t *testing.T) {
 		b.goTo(p)
 		o := fyne.Scrollable(b.panel.scroll)
 		if p == postRoute {
-			o = b.routeP.legScroll
+			o, _ = uitest.Find[*widgets.NestedScroll](&uitest.Window{Window: b.window}, "bearing")
 		}
 		for range 20 {
 			o.Scrolled(down)

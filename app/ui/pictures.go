@@ -93,7 +93,7 @@ func (p *pictures) arrived(s opening.Shown) {
 	seek := p.seek
 	p.seek = sought{}
 	if sheet, ok := b.s.Sheet(); ok && seek.sheet == sheet.ID && seek.thing != "" {
-		b.findThing(seek.thing)
+		b.route.Find(seek.thing)
 	}
 }
 

@@ -140,10 +140,10 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 	b := p.b
 	list := map[string]fyne.CanvasObject{
 		"post sheet": b.panel.tools[postSheet], "post route": b.panel.tools[postRoute],
-		"ledger": b.ledger, "dial": b.dial, "date": b.routeP.date,
-		"restore":       b.files.Recovery.Button(),
-		"typed bearing": b.routeP.bearing, "typed length": b.routeP.length, "typed from": b.routeP.from,
+		"ledger": b.ledger, "dial": b.dial,
+		"restore": b.files.Recovery.Button(),
 	}
+	maps.Copy(list, b.route.Controls())
 	maps.Copy(list, b.sheetP.Controls())
 	if strip := b.view.Strip(); strip.Visible() { // what stands in a hidden thing does not know it
 		answers := strip.Answers()

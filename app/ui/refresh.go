@@ -18,20 +18,16 @@ func (b *Bench) changed(c session.Change) {
 	if c.What.Has(session.PlanReplaced) {
 		b.pictures.looked = nil
 	}
-	b.routeP.refresh()
 	b.showTitle()
 	b.start.refresh()
 	b.refreshMenus()
-	if c.What.Has(session.SelectionChanged) && !c.What.Has(session.AnySheet) {
-		b.tellHome()
-	}
 	b.releaseKeys()
 }
 
 // pictureChanged shows in the window itself that another picture is shown, or none.
 func (b *Bench) pictureChanged() {
 	b.notePicture()
-	b.routeP.refresh()
+	b.route.ShowHint()
 	b.start.refresh()
 	b.refreshMenus()
 	b.probe.touch()

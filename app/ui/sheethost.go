@@ -10,14 +10,11 @@ import (
 type hostOf struct{ b *Bench }
 
 // Find brings a thing into view.
-func (h hostOf) Find(id plan.ID) { h.b.findThing(id) }
+func (h hostOf) Find(id plan.ID) { h.b.route.Find(id) }
 
 // NameMark goes to the name of the mark that was just set.
 func (h hostOf) NameMark() {
-	if h.b.post != postRoute {
-		h.b.goTo(postRoute)
-	}
-	h.b.routeP.focusName()
+	h.b.route.FocusName()
 }
 
 // MayKeep lets a reading be kept once the cautions have been read.
@@ -48,9 +45,8 @@ func (b *Bench) viewChanged() {
 	b.probe.touch()
 }
 
-// offerChanged shows what speaks against the line just dragged.
+// offerChanged makes room for the strip, or takes it back.
 func (b *Bench) offerChanged() {
-	b.routeP.showSelected()
 	b.root.Refresh()
 	b.refreshMenus()
 	b.probe.touch()

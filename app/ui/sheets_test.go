@@ -110,7 +110,7 @@ func TestTwoSheets(t *testing.T) {
 	if _, err := b.s.KeepLeg(plan.AtMark(marks[0]), plan.AtMark(marks[1])); err != nil {
 		t.Fatal(err)
 	}
-	if want := "to another, to ground.png."; !strings.Contains(b.foot.Message(), want) {
+	if want := "sheet ground.png"; !strings.Contains(b.foot.Message(), want) {
 		t.Errorf("of the leg it says %q, want %q", b.foot.Message(), want)
 	}
 	row := b.s.Rows()[0]
@@ -156,19 +156,19 @@ func TestFindingOnAnotherSheet(t *testing.T) {
 	if !strings.Contains(b.foot.Message(), "ground.png") || !strings.Contains(b.foot.Message(), "Ctrl+F") {
 		t.Errorf("it says %q, want where the mark lies", b.foot.Message())
 	}
-	b.findThing(here.ID)
+	b.route.Find(here.ID)
 	until(t, "the mark's sheet", shown(b, west))
 	until(t, "the move", b.sheet.Settled)
 	if at := b.sheet.View().ToScreen(view.PicPt{X: 150, Y: 150}); !b.view.InView(view.PicPt{X: 150, Y: 150}) {
 		t.Errorf("the mark is at %v of the screen", at)
 	}
-	b.findThing(there)
+	b.route.Find(there)
 	until(t, "the other mark's sheet", shown(b, east))
 	if _, err := b.s.AddMark("Far", plan.Position{Grid: b.s.Plan().Marks[0].Position.Grid, Code: here.Position.Code, Origin: plan.Typed}); err != nil {
 		t.Fatal(err)
 	}
 	far := b.selectedID()
-	b.findThing(far) // typed, and its ground is on the first sheet
+	b.route.Find(far) // typed, and its ground is on the first sheet
 	until(t, "the ground of a typed mark", shown(b, west))
 }
 

@@ -108,41 +108,6 @@ func footFits(t *testing.T, b *Bench, size fyne.Size) {
 	}
 }
 
-// The form of a typed leg stays where it is when its leg is added, though the
-// leg is selected and its fields come above; so that leg after leg can be
-// typed.
-func TestTypedLegFormStays(t *testing.T) {
-	b := calibrated(t)
-	b.window.Resize(fyne.NewSize(1400, 900))
-	b.goTo(postRoute)
-	b.view.NewMark(picAt(100, 100))
-	p := b.routeP
-	p.showTyped()
-	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	before := place(p.typed).Y
-	for i, text := range []string{"90", "180", "45"} {
-		if i == 0 {
-			p.from.SetText(b.s.Plan().Marks[0].Name)
-		}
-		p.bearing.SetText(text)
-		p.length.SetText("300 m")
-		b.window.Canvas().Focus(p.length)
-		p.length.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-		if b.window.Canvas().Focused() != p.bearing {
-			t.Errorf("after leg %d the focus is not at the next bearing", i+1)
-		}
-		if n := len(b.s.Plan().Legs); n != i+1 {
-			t.Fatalf("%d legs, want %d: %q", n, i+1, b.foot.Message())
-		}
-		if got := place(p.typed).Y; got < before-1 || got > before+1 {
-			t.Errorf("after leg %d the form is at %v, want %v", i+1, got, before)
-		}
-	}
-	if end, footY := place(p.length).Y+p.length.Size().Height, place(b.foot).Y; end > footY {
-		t.Errorf("the length ends at %v, under the foot line at %v", end, footY)
-	}
-}
-
 // The welcome's lines stay inside its card, in the least window too.
 func TestWelcomeStaysInItsCard(t *testing.T) {
 	b := stand(t)

@@ -9,8 +9,11 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"legwright/app/ui/foot"
+	"legwright/app/ui/routepanel"
+	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 	"legwright/mapio/rectify"
@@ -26,19 +29,20 @@ func ways(t *testing.T, b *Bench) map[string]string {
 		b.view.Strip().Fit(room)
 		out[fmt.Sprintf("strip of %.0f", room)] = b.view.Strip().Text()
 	}
-	out["sentence of the line just dragged"] = firstSentence(b.routeP.selected)
+	out["sentence of the line just dragged"] = firstFault(b)
 	b.view.Discard()
 
 	b.s.Select(b.s.Plan().Legs[0].ID)
 	out["dial"] = b.dial.Figures().Stop
-	out["sentence of the leg"] = firstSentence(b.routeP.selected)
+	out["sentence of the leg"] = firstFault(b)
 	number, _ := b.ledger.Cell(0, "leg")
 	_, out["ledger row"], _ = strings.Cut(number, " ")
 	if strings.Contains(b.ledger.Totals(), "STOP") {
 		_, out["sum of the ledger"], _ = strings.Cut(b.ledger.Totals(), "1 marked ")
 	}
-	out["mark in the list"] = b.routeP.marks.at(0).shown()
-	out["sight in the list"] = b.routeP.sights.at(0).shown()
+	out["mark in the list"] = firstNote(b, routepanel.Marks, "NL")
+	out["sight in the list"] = firstNote(b, routepanel.Sights, "° mag")
+	b.route.ShowSection(routepanel.Selected)
 	c, _ := b.s.Calibration()
 	scene := overlay.SceneOf(b.s.Plan(), b.s.Reader(), c, overlay.Selection{}, overlay.Options{Labels: true})
 	out["label of the leg"], out["label of the sight"] = scene.Legs[0].Label, scene.Sights[0].Label
@@ -99,12 +103,44 @@ func gpxWays(t *testing.T, b *Bench, out map[string]string) {
 	}
 }
 
-// firstSentence is the first caution in a container, with STOP before it where it has
-// the colour of one.
-func firstSentence(c *fyne.Container) string {
-	for _, o := range c.Objects {
-		if s, ok := o.(*widgets.Sentence); ok && s.Tone() == widgets.Fault {
-			return "STOP: " + s.Text()
+// firstFault is the first sentence of the Route panel in the colour of a stop, with STOP
+// before it.
+func firstFault(b *Bench) string {
+	for _, text := range faults(b.route.Body()) {
+		return "STOP: " + text
+	}
+	return ""
+}
+
+// faults are the sentences below an object in the colour of a stop.
+func faults(o fyne.CanvasObject) []string {
+	if !o.Visible() {
+		return nil
+	}
+	if s, ok := o.(*widgets.Sentence); ok && s.Tone() == widgets.Fault {
+		return []string{s.Text()}
+	}
+	below := []fyne.CanvasObject{}
+	switch o := o.(type) {
+	case *fyne.Container:
+		below = o.Objects
+	case fyne.Widget:
+		below = test.WidgetRenderer(o).Objects()
+	}
+	var out []string
+	for _, c := range below {
+		out = append(out, faults(c)...)
+	}
+	return out
+}
+
+// firstNote is the first text in a list of the Route panel that has a certain part.
+func firstNote(b *Bench, which routepanel.Section, part string) string {
+	b.route.ShowSection(which)
+	b.root.Refresh()
+	for _, text := range (&uitest.Window{Window: b.window}).Texts() {
+		if strings.Contains(text, part) && !strings.Contains(text, "Drag") {
+			return text
 		}
 	}
 	return ""

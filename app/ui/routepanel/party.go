@@ -1,4 +1,4 @@
-package ui
+package routepanel
 
 import (
 	"errors"
@@ -12,48 +12,9 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/ask"
-	"legwright/app/ui/foot"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
-
-// askMark sets a mark at a typed reference.
-func (b *Bench) askMark() {
-	ref := b.dialogs.Entry("grid reference, or latitude and longitude with °")
-	name := b.dialogs.Entry("name, or leave empty")
-	note := widgets.NewWrappedQuiet("")
-	ref.OnChanged = func(t string) {
-		note.SetText("")
-		if t == "" {
-			return
-		}
-		if pos, err := b.s.ParsePosition(t); err != nil {
-			note.SetText(foot.Sentence(err))
-		} else {
-			note.SetText(strings.TrimSpace(b.readPosition(pos) + " " + b.lentNote(pos)))
-		}
-	}
-	q := b.dialogs.Form(ask.Form{
-		Title: "A mark by its reference", Verb: "Set", Size: fyne.NewSize(460, 250), Focus: ref,
-		Body:   container.NewVBox(ref, name, note),
-		Submit: func() error { return b.addTypedMark(name.Text, ref.Text) },
-	})
-	submit := func(string) { q.GiveDefault() }
-	name.OnSubmitted, ref.OnSubmitted = submit, submit
-}
-
-// addTypedMark sets a mark at a typed reference.
-func (b *Bench) addTypedMark(name, ref string) error {
-	pos, err := b.s.ParsePosition(ref)
-	if err != nil {
-		return err
-	}
-	id, err := b.s.AddMark(strings.TrimSpace(name), pos)
-	if err == nil {
-		b.say(b.told("Mark set.", id))
-	}
-	return err
-}
 
 // partyForm holds the fields of the party's dialog.
 type partyForm struct {
@@ -64,9 +25,11 @@ type partyForm struct {
 	paces, pacesSigma *widget.Entry
 }
 
-// askParty asks for compass, speeds and paces.
-func (b *Bench) askParty() {
-	f := newPartyForm(b.s.Plan().Party)
+// AskParty asks for compass, speeds and paces.
+func (p *Panel) AskParty() { askParty(p.n) }
+
+func askParty(n *Needs) {
+	f := newPartyForm(n.Session.Plan().Party)
 	form := widget.NewForm(
 		widget.NewFormItem("Graduation", f.circle),
 		widget.NewFormItem("Housing", f.set),
@@ -74,20 +37,19 @@ func (b *Bench) askParty() {
 		widget.NewFormItem("Compass good to ±", f.sigma),
 		widget.NewFormItem("Walking, km/h", f.walk),
 		widget.NewFormItem("Running, km/h", f.run),
-		widget.NewFormItem("Double paces to 100 m", f.paces),
+		widget.NewFormItem("Double paces in 100 m", f.paces),
 		widget.NewFormItem("Pacing good to ± %", f.pacesSigma),
 	)
-	b.dialogs.Form(ask.Form{
+	n.Ask.Form(ask.Form{
 		Title: "Party and compass", Verb: "Use", Size: fyne.NewSize(520, 480),
-		Body: container.NewVBox(
-			widgets.NewWrapped("Where the housing is set to the grid-magnetic angle, the grid bearing is what you set. Correcting twice is the commonest slip."),
-			form),
+		Body: container.NewVBox(widgets.NewWrapped(
+			"If the housing is set to the grid-magnetic angle, you set the grid bearing. Correcting twice is the commonest slip."), form),
 		Submit: func() error {
-			party, err := f.party(b.s.Plan().Party)
+			party, err := f.party(n.Session.Plan().Party)
 			if err != nil {
 				return err
 			}
-			return b.s.SetParty(party)
+			return n.Session.SetParty(party)
 		},
 	})
 }

@@ -1,0 +1,57 @@
+package routepanel
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/geomag"
+	"legwright/app/ui/widgets"
+)
+
+// about shows what concerns the plan as a whole: title, date, party.
+type about struct {
+	n           *Needs
+	body        fyne.CanvasObject
+	title, date *widgets.EditField
+}
+
+func newAbout(n *Needs) *about {
+	a := &about{n: n}
+	a.title = widgets.NewEditField("title of the plan", func(text string) bool {
+		return n.Foot.Try(n.Session.SetTitle(text), "Changed.")
+	}, n.View.Focus)
+	a.date = widgets.NewEditField(n.Dates.Example(), a.setDate, n.View.Focus)
+	party := button(n, "", "Party and compass…", "Compass, speeds and paces of the party", func() { askParty(n) })
+	a.body = inset(n, container.NewVBox(a.title,
+		container.NewBorder(nil, nil, widget.NewLabel("Date"), nil, a.date), party))
+	return a
+}
+
+func (a *about) fill() {
+	p := a.n.Session.Plan()
+	a.title.ShowText("", p.Title)
+	a.date.ShowText("", a.n.Dates.Format(p.Date))
+}
+
+func (a *about) setDate(text string) bool {
+	day, err := a.n.Dates.Parse(text)
+	if err == nil {
+		err = a.n.Session.SetDate(day.String())
+	}
+	if !a.n.Foot.Try(err, "") {
+		return false
+	}
+	a.fill() // as the locale writes it
+	a.n.Foot.Say(a.magneticWords())
+	return true
+}
+
+// magneticWords says what the date means for the magnetic bearings.
+func (a *about) magneticWords() string {
+	day := a.n.Session.Plan().Date
+	if _, err := geomag.ForYear(geomag.DecimalYear(day.Time())); err != nil {
+		return "The date is " + day.Words() + ", but there is no magnetic bearing: " + err.Error() + "."
+	}
+	return "Magnetic bearings are those of " + day.Words() + "."
+}

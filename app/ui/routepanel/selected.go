@@ -1,0 +1,227 @@
+package routepanel
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/caution"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/look"
+	"legwright/app/ui/widgets"
+)
+
+// selected shows the thing that is selected, with what speaks against it and its
+// texts, and below it the form of a leg by bearing and distance.
+type selected struct {
+	n      *Needs
+	find   func(plan.ID)
+	box    *fyne.Container
+	scroll *widgets.NestedScroll
+	form   *typedLeg
+	body   fyne.CanvasObject
+
+	name, ref, note  *widgets.EditField
+	tickOff, catches *widgets.EditField
+	letters          *widgets.Sentence // which sheet the letters of a mark's reference came from
+}
+
+func newSelected(n *Needs, find func(plan.ID), form *typedLeg) *selected {
+	x := &selected{n: n, find: find, form: form, box: container.NewVBox(), letters: widgets.NewSentence("", widgets.Note)}
+	x.name = x.field("name", n.Session.Rename)
+	x.ref = x.field("grid reference", n.Session.SetMarkReference)
+	x.note = x.field("note", x.setNote)
+	x.tickOff = x.field("tick-off feature", x.setLegText(session.FieldTickOff))
+	x.catches = x.field("catching feature", x.setLegText(session.FieldTooFar))
+	x.scroll = inset(n, container.NewVBox(x.box, form.body))
+	x.body = x.scroll
+	form.added = x.holdForm
+	form.stands = func() float32 { return form.body.Position().Y - x.scroll.Offset.Y }
+	return x
+}
+
+// inset lets a section scroll, with some room at its edge.
+func inset(n *Needs, o fyne.CanvasObject) *widgets.NestedScroll {
+	return widgets.NewNestedScroll(container.New(&widgets.Pad{Right: 12, Bottom: 12}, o), n.Outer)
+}
+
+// field is a field for one text of the selected thing.
+func (x *selected) field(what string, set func(id plan.ID, text string) error) *widgets.EditField {
+	return widgets.NewEditField(what, func(text string) bool {
+		id := x.n.Session.Selection().ID
+		if !x.n.Foot.Try(set(id, text), "Changed.") {
+			return false
+		}
+		if note := x.n.Session.LettersNote(id); note != "" && what == "grid reference" {
+			x.n.Foot.Say("Changed. " + note)
+		}
+		return true
+	}, x.n.View.Focus)
+}
+
+func (x *selected) setNote(id plan.ID, text string) error {
+	if x.n.Session.Selection().Kind == session.OfMark {
+		return x.n.Session.SetMarkNote(id, text)
+	}
+	return x.n.Session.SetLegField(id, session.FieldNote, text)
+}
+
+func (x *selected) setLegText(f session.Field) func(plan.ID, string) error {
+	return func(id plan.ID, text string) error { return x.n.Session.SetLegField(id, f, text) }
+}
+
+// fill shows what is selected.
+func (x *selected) fill() {
+	sel, p := x.n.Session.Selection(), x.n.Session.Plan()
+	id := string(sel.ID)
+	x.box.RemoveAll()
+	x.addOffered()
+	switch sel.Kind {
+	case session.OfMark:
+		m, _ := p.MarkByID(sel.ID)
+		x.name.ShowText(id, m.Name)
+		x.ref.ShowText(id, x.typedReference(m.Position))
+		x.note.ShowText(id, m.Note)
+		x.add("Mark", sel.ID, x.name, x.ref, x.lettersOf(sel.ID, m.Position), x.note)
+	case session.OfLeg:
+		l, _ := p.LegByID(sel.ID)
+		x.name.ShowText(id, l.Name)
+		x.tickOff.ShowText(id, l.TickOff)
+		x.catches.ShowText(id, l.TooFar)
+		x.note.ShowText(id, l.Note)
+		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), sel.ID, x.name, x.tickOff, x.catches, x.note)
+	case session.OfSight:
+		s, _ := p.SightByID(sel.ID)
+		x.name.ShowText(id, s.Name)
+		x.note.ShowText(id, s.Note)
+		x.add("Sight", sel.ID, x.name, x.note)
+	case session.OfTrack:
+		t, _ := p.TrackByID(sel.ID)
+		x.name.ShowText(id, t.Name)
+		x.add("Track", sel.ID, x.name, widgets.NewWrappedQuiet(trackNote(t)), hideButton(x.n, t))
+	default:
+		for _, f := range []*widgets.EditField{x.name, x.ref, x.note, x.tickOff, x.catches} {
+			f.ShowText("", "")
+		}
+		x.box.Add(widgets.NewWrappedQuiet("Nothing is selected. Click a leg, a sight or a mark, or choose from a list."))
+	}
+	x.form.showStart()
+	x.scroll.Content.Refresh()
+	x.scroll.Refresh() // its content may be shorter than it was, and must not stay scrolled away
+}
+
+// add shows a thing with what speaks against it, its fields, and what can be done.
+func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
+	x.box.Add(widgets.NewHeading(title))
+	x.addCautions(x.cautions())
+	for _, f := range fields {
+		if f != nil {
+			x.box.Add(f)
+		}
+	}
+	find := button(x.n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { x.find(id) })
+	remove := button(x.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() {
+		x.n.Foot.Try(x.n.Session.Remove(id), "Deleted. Undo brings it back.")
+	})
+	x.box.Add(container.NewHBox(find, remove))
+}
+
+// button is a button of words whose hint stands in the foot line.
+func button(n *Needs, icon fyne.ThemeIconName, text, hint string, do func()) *widgets.Tool {
+	t := widgets.NewTextTool(icon, text, hint, do)
+	t.OnHint = n.Foot.Hint
+	return t
+}
+
+// typedReference is what stands in the field of a mark's reference: what was typed
+// where its letters came from a sheet, and else the whole reference.
+func (x *selected) typedReference(pos plan.Position) string {
+	if pos.LettersOf != "" && pos.SquareM > 0 {
+		return pos.Text
+	}
+	if pos.Origin == plan.Typed && pos.SquareM > 0 {
+		ref, _ := x.n.Session.Reader().Reference(pos)
+		return ref
+	}
+	ref, _ := x.n.Session.ReferenceOf(pos, 10)
+	return ref
+}
+
+// lettersOf says how a reference without its letters was read and which sheet supplied
+// them; nil if they were typed.
+func (x *selected) lettersOf(id plan.ID, pos plan.Position) fyne.CanvasObject {
+	note := x.n.Session.LettersNote(id)
+	if note == "" {
+		return nil
+	}
+	x.letters.Set(readAs(x.n, pos)+" "+note, widgets.Note)
+	return x.letters
+}
+
+// readAs writes a position with its letters, and no digit that was not typed.
+func readAs(n *Needs, pos plan.Position) string {
+	ref, err := n.Session.Reader().Reference(pos)
+	if err != nil {
+		return "Read as a position off the grid."
+	}
+	return "Read as " + ref + "."
+}
+
+// cautions speak against the selected thing.
+func (x *selected) cautions() []caution.Caution {
+	sel, r := x.n.Session.Selection(), x.n.Session.Reader()
+	switch sel.Kind {
+	case session.OfMark:
+		m, _ := x.n.Session.Plan().MarkByID(sel.ID)
+		return r.CautionsOf(m.Position)
+	case session.OfLeg:
+		return cautionsOf(r.Legs(), sel.ID)
+	}
+	return cautionsOf(r.Sights(), sel.ID)
+}
+
+func cautionsOf(rows []leg.Row, id plan.ID) []caution.Caution {
+	for _, r := range rows {
+		if r.ID == id {
+			return caution.OfLeg(r.Reading.Cautions)
+		}
+	}
+	return nil
+}
+
+// addOffered writes what speaks against the line that was just dragged.
+func (x *selected) addOffered() {
+	offer := x.n.View.Offer()
+	if !offer.On() {
+		return
+	}
+	if list := caution.OfLeg(offer.Reading().Cautions); len(list) > 0 {
+		x.box.Add(widgets.NewHeading("Line just dragged"))
+		x.addCautions(list)
+	}
+}
+
+// addCautions writes each caution in full, the gravest first: the dial has room for a
+// few words of each.
+func (x *selected) addCautions(list []caution.Caution) {
+	for _, c := range caution.GravestFirst(list) {
+		tone := widgets.Caution
+		if c.Stop() {
+			tone = widgets.Fault
+		}
+		x.box.Add(widgets.NewSentence(c.Text(), tone))
+	}
+}
+
+// holdForm scrolls so that the form of a typed leg stands as far below the upper edge
+// as before, or as near to that as there is room: the leg that was just added is
+// selected, and its fields come above the form.
+func (x *selected) holdForm(stood float32) {
+	x.scroll.Content.Refresh() // the form's position is that of before otherwise
+	x.scroll.Refresh()
+	most := max(x.scroll.Content.MinSize().Height-x.scroll.Size().Height, 0)
+	x.scroll.ScrollToOffset(fyne.NewPos(0, min(max(x.form.body.Position().Y-stood, 0), most)))
+}
