@@ -13,15 +13,16 @@ import (
 // is made.
 const mostLines = 400
 
-// grid makes the kilometre lines that the calibration believes in, cut to the
-// picture: east lines first, then north lines.
+// grid makes the grid lines where the calibration has them, cut to the picture:
+// east lines first, then north lines. They lie at each thousand of the unit in which
+// the grid is printed.
 func (b *builder) grid() {
 	if !b.o.Grid {
 		return
 	}
 	pw, ph := float64(b.sheet.Width), float64(b.sheet.Height)
 	lo, hi := b.ground(pw, ph)
-	stepM := 1000.0
+	stepM := 1000 * b.unitM()
 	for (hi.E-lo.E+hi.N-lo.N)/stepM > mostLines {
 		stepM *= 10
 	}
@@ -35,6 +36,23 @@ func (b *builder) grid() {
 	for n := math.Ceil(lo.N/stepM) * stepM; n <= hi.N; n += stepM {
 		b.gridLine(geodesy.Grid{E: lo.E, N: n}, geodesy.Grid{E: hi.E, N: n}, n, stepM)
 	}
+}
+
+// unitM is the unit of the grid's printed figures, in metres.
+func (b *builder) unitM() float64 {
+	if b.sys == nil {
+		return 1
+	}
+	return b.sys.Unit().Metres
+}
+
+// gridLabel writes the figure of a grid line: kilometres on a grid in metres, as
+// maps print them, and the whole figure on one in feet or another unit.
+func (b *builder) gridLabel(atM float64) string {
+	if u := b.unitM(); u != 1 {
+		return strconv.Itoa(int(math.Round(atM / u)))
+	}
+	return strconv.Itoa(int(math.Round(atM / 1000)))
 }
 
 // ground is the box of grid coordinates around the picture.
@@ -64,7 +82,7 @@ func (b *builder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
 		if len(run) > 1 {
 			b.out.Grid = append(b.out.Grid, GridLine{
 				Points: run,
-				Label:  strconv.Itoa(int(math.Round(atM / 1000))),
+				Label:  b.gridLabel(atM),
 				Index:  math.Mod(math.Round(atM/stepM), 10) == 0,
 			})
 		}

@@ -17,6 +17,10 @@ const (
 	// leastArrowPx is the length below which an arrow is none, in the same
 	// pixels.
 	leastArrowPx = 1
+	// leastResidualPx is the residual in pixels of the picture below which no
+	// arrow is drawn: nobody clicks more exactly, and an arrow would look like an
+	// error.
+	leastResidualPx = 0.5
 	// residualRim is how far from its crossing an arrow begins, so that the
 	// crossing is seen: outside the control point's corners.
 	residualRim = 14
@@ -42,11 +46,11 @@ func (s Scene) Magnified(v view.View, px float64) float64 {
 	return times
 }
 
-// longest is the number of the longest residual, or −1 where none has a length.
+// longest is the number of the longest residual, or −1 where none is drawn.
 func (s Scene) longest() int {
 	best, most := -1, 0.0
 	for i, r := range s.Residuals {
-		if l := r.From.Dist(r.To); l > most && !math.IsInf(l, 0) {
+		if l := r.From.Dist(r.To); l > most && l >= leastResidualPx && !math.IsInf(l, 0) {
 			best, most = i, l
 		}
 	}
@@ -76,7 +80,7 @@ func RoundFigure(v float64) float64 {
 func (d *drawing) residual(r Residual) (from, to view.ScreenPt) {
 	at, end := d.v.ToScreen(r.From), d.v.ToScreen(r.To)
 	long := at.Dist(end)
-	if !(long > 0) || math.IsInf(long, 0) {
+	if !(long > 0) || math.IsInf(long, 0) || r.From.Dist(r.To) < leastResidualPx {
 		return at, at
 	}
 	ux, uy := (end.X-at.X)/long, (end.Y-at.Y)/long

@@ -11,7 +11,7 @@ import (
 // printed crossings lie in the middle of the symbols.
 func missedScene() Scene {
 	var s Scene
-	for _, c := range []struct{ x, y, dx, dy float64 }{{120, 90, 0.8, 0.1}, {460, 100, -0.3, 0.4}, {300, 300, -0.1, -0.75}} {
+	for _, c := range []struct{ x, y, dx, dy float64 }{{120, 90, 0.8, 0.1}, {460, 100, -0.3, 0.5}, {300, 300, -0.1, -0.75}} {
 		at := view.PicPt{X: c.x, Y: c.y}
 		s.Controls = append(s.Controls, Control{At: at, Text: "NN 245 813"})
 		s.Residuals = append(s.Residuals, Residual{From: at, To: view.PicPt{X: c.x + c.dx, Y: c.y + c.dy}})
@@ -50,7 +50,7 @@ func TestMagnified(t *testing.T) {
 	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
 	near := v.ScaledTo(8, view.PicPt{X: 300, Y: 200}, v.Middle())
 	huge := Scene{Residuals: []Residual{{To: view.PicPt{X: 900}}}}
-	tiny := Scene{Residuals: []Residual{{To: view.PicPt{X: 1e-7}}}}
+	tiny := Scene{Residuals: []Residual{{To: view.PicPt{X: 0.49}}}}
 	asked := missedScene()
 	asked.ResidualTimes = 200
 	for _, c := range []struct {
@@ -64,8 +64,9 @@ func TestMagnified(t *testing.T) {
 		{"the same on a fine screen", missedScene(), v, 2, 100},
 		{"the same eight times as near", missedScene(), near, 1, 5},
 		{"longer than the screen", huge, v, 1, 1},
-		{"short, but seen", Scene{Residuals: []Residual{{To: view.PicPt{X: 0.01}}}}, v, 1, mostTimes},
-		{"no miss worth the name", tiny, v, 1, 0},
+		{"half a pixel", Scene{Residuals: []Residual{{To: view.PicPt{X: 0.5}}}}, v, 1, 100},
+		{"the same on a huge sheet, seen whole", Scene{Residuals: []Residual{{To: view.PicPt{X: 0.5}}}}, view.New(60000, 40000, 600, 400).Fit(), 1, mostTimes},
+		{"less than half a pixel", tiny, v, 1, 0},
 		{"as asked for", asked, near, 1, 200},
 		{"no residual", Scene{}, v, 1, 0},
 		{"all of length 0", Scene{Residuals: make([]Residual, 2)}, v, 1, 0},

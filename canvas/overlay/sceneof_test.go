@@ -230,6 +230,42 @@ func TestTrackOfComesBack(t *testing.T) {
 	}
 }
 
+// TestGridInFeet: on a grid printed in feet the lines lie at each thousand feet
+// and carry the figure that the map prints. A US survey foot is 1200/3937 m (NIST
+// Special Publication 811, appendix B.6).
+func TestGridInFeet(t *testing.T) {
+	t.Parallel()
+	const ft = 1200.0 / 3937
+	sys, err := geodesy.Define("+proj=lcc +lat_1=41.0333333333333 +lat_2=40.6666666666667 +lat_0=40.1666666666667 +lon_0=-74 +x_0=300000 +y_0=0 +datum=NAD83 +units=us-ft")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := plan.Sheet{ID: "sheet-1", Picture: "sheet.png", Width: 1000, Height: 800, Code: sys.Code()}
+	for _, at := range []calib.PicturePt{{Col: 100, Row: 100}, {Col: 900, Row: 100}, {Col: 900, Row: 700}, {Col: 100, Row: 700}} {
+		g := sys.FromUnits(979_500+4*at.Col, 204_500-4*at.Row)
+		s.Points = append(s.Points, calib.ControlPoint{At: at, Ref: g})
+	}
+	p := plan.New(plan.Date{Year: 2026, Month: 11, Day: 25})
+	p.Sheets = []plan.Sheet{s}
+	c, err := s.Calibration()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := leg.NewReader(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var labels []string
+	for _, g := range SceneOf(p, r, c, Selection{}, Options{Grid: true}).Grid {
+		labels = append(labels, g.Label)
+	}
+	if got, want := strings.Join(labels, " "), "980000 981000 982000 983000 202000 203000 204000"; got != want {
+		t.Errorf("lines %s, want %s", got, want)
+	}
+	east := c.ToPicture(geodesy.Grid{E: 981_000 * ft, N: 203_000 * ft})
+	near(t, "E 981000 N 203000 ft", picPt(east), view.PicPt{X: 375, Y: 375}, 0.01)
+}
+
 // TestBelievedGridBends: over a photograph the lines are drawn in pieces, each
 // of which lies on its kilometre.
 func TestBelievedGridBends(t *testing.T) {
