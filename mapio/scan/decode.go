@@ -1,7 +1,6 @@
 package scan
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -9,7 +8,6 @@ import (
 	"image/gif"
 	"image/jpeg"
 	"image/png"
-	"io"
 	"strings"
 
 	"github.com/gen2brain/jpegn"
@@ -53,18 +51,17 @@ func (w *work) decode() (image.Image, error) {
 
 func (w *work) decodeFormat(src func() source) (image.Image, error) {
 	s := src()
-	buffered := func() io.Reader { return bufio.NewReaderSize(&s, 256<<10) }
 	switch w.h.Format {
 	case "JPEG":
 		return w.decodeJPEG(src)
 	case "PNG":
-		return guarded(func() (image.Image, error) { return png.Decode(buffered()) })
+		return guarded(func() (image.Image, error) { return png.Decode(s.buffered()) })
 	case "GIF":
-		return guarded(func() (image.Image, error) { return gif.Decode(buffered()) })
+		return guarded(func() (image.Image, error) { return gif.Decode(s.buffered()) })
 	case "BMP":
-		return guarded(func() (image.Image, error) { return bmp.Decode(buffered()) })
+		return guarded(func() (image.Image, error) { return bmp.Decode(s.buffered()) })
 	case "WebP":
-		return guarded(func() (image.Image, error) { return webp.Decode(buffered()) })
+		return guarded(func() (image.Image, error) { return webp.Decode(s.buffered()) })
 	default:
 		return guarded(w.decodeTIFF)
 	}

@@ -227,7 +227,7 @@ func (o *Opener) load(ctx context.Context, f *file, opt Options, t *teller, g *g
 		return nil, err
 	}
 	if !s.Flowed {
-		s.Image = settle(img, h)
+		s.Image = normalize(img, h)
 	}
 	return s, nil
 }

@@ -293,6 +293,29 @@ func TestProgress(t *testing.T) {
 	}
 }
 
+// A large picture in a small file is decoded in steps that are told, though the file is
+// read at once.
+func TestProgressOfASmallFile(t *testing.T) {
+	t.Parallel()
+	img := image.NewGray(image.Rect(0, 0, 3000, 3000))
+	for i := range img.Pix {
+		img.Pix[i] = uint8(i/3000*(i%3000)>>16) & 31
+	}
+	data := pngOf(t, img)
+	if len(data) > 256<<10 {
+		t.Fatalf("%d bytes: the test tries nothing", len(data))
+	}
+	steps := 0
+	_, err := openData(t.Context(), "small.png", data, Options{Progress: func(_ string, done, total int64) {
+		if done > 0 && done < total {
+			steps++
+		}
+	}})
+	if err != nil || steps < 5 {
+		t.Errorf("%v: %d steps between the begin and the end of %d bytes, want at least 5", err, steps, len(data))
+	}
+}
+
 // slowFS delivers a file in small pieces, as a failing drive, and tells of each.
 type slowFS struct {
 	data []byte

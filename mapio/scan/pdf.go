@@ -83,7 +83,7 @@ type sheetOfPDF struct {
 	warnings []string
 }
 
-// openPDF opens a document and settles page and resolution.
+// openPDF opens a document and chooses page and resolution.
 func (o *Opener) openPDF(ctx context.Context, f *file, opt Options) (s sheetOfPDF, err error) {
 	s.doc, err = o.pdf.Open(ctx, f.at, f.size)
 	if err != nil {
@@ -102,7 +102,7 @@ func (o *Opener) openPDF(ctx context.Context, f *file, opt Options) (s sheetOfPD
 	if err != nil {
 		return s, pdfFault(err)
 	}
-	dpi, err := s.settleDPI(number, opt.DPI, native)
+	dpi, err := s.pageDPI(number, opt.DPI, native)
 	if err != nil {
 		return s, err
 	}
@@ -117,9 +117,9 @@ func (o *Opener) openPDF(ctx context.Context, f *file, opt Options) (s sheetOfPD
 	return s, checkLimits(s.header)
 }
 
-// settleDPI is the resolution asked for, or the one that suits a page whose
+// pageDPI is the resolution asked for, or the one that suits a page whose
 // pictures have the resolution native.
-func (s *sheetOfPDF) settleDPI(number int, asked, native float64) (float64, error) {
+func (s *sheetOfPDF) pageDPI(number int, asked, native float64) (float64, error) {
 	largest := s.page.LargestDPI(MaxSide, min(MaxPixels, MaxBytes/4))
 	switch {
 	case largest < MinPageDPI:

@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"bufio"
 	"context"
 	"io"
 	"sync"
@@ -79,6 +80,24 @@ func (s *source) Len() int {
 func (s *source) Read(p []byte) (int, error) {
 	n, err := s.r.Read(p[:min(len(p), readStep)])
 	s.count(n)
+	return n, err
+}
+
+// buffered reads ahead, but counts what the decoder takes: a large picture may be in a
+// file so small that it is read at once, and takes seconds all the same.
+func (s *source) buffered() io.Reader {
+	return &taken{bufio.NewReaderSize(s.r, 256<<10), s}
+}
+
+// taken counts what is taken from a buffer.
+type taken struct {
+	from *bufio.Reader
+	s    *source
+}
+
+func (t *taken) Read(p []byte) (int, error) {
+	n, err := t.from.Read(p)
+	t.s.count(n)
 	return n, err
 }
 

@@ -7,9 +7,9 @@ import (
 	"github.com/disintegration/imaging"
 )
 
-// settle brings a decoded picture into one of the forms Scan promises, turned
+// normalize brings a decoded picture into one of the forms Scan promises, turned
 // as the header says.
-func settle(img image.Image, h Header) image.Image {
+func normalize(img image.Image, h Header) image.Image {
 	return orient(plain(img), h.Orientation)
 }
 
