@@ -19,7 +19,8 @@ type Opened struct {
 	Path  string
 	Stamp Stamp
 
-	reader *leg.Reader
+	reader  *leg.Reader
+	changed bool // something had to be corrected while it was read: the file is another plan
 }
 
 // Read reads a plan file and prepares its readings; with hundreds of control points
@@ -40,6 +41,7 @@ func (s *Session) Read(path string) (Opened, error) {
 	if err != nil {
 		return Opened{}, err
 	}
+	changed := len(p.Mended) > 0
 	if notes := noLongerChecked(r); len(notes) > 0 {
 		p = p.Noted(notes)
 		if r, err = r.For(p); err != nil {
@@ -47,7 +49,7 @@ func (s *Session) Read(path string) (Opened, error) {
 		}
 	}
 	r.Legs() // computed here, not on the main thread when the ledger asks
-	return Opened{Plan: p, Path: path, Stamp: stamp, reader: r}, nil
+	return Opened{Plan: p, Path: path, Stamp: stamp, reader: r, changed: changed}, nil
 }
 
 // noLongerChecked says of each sheet that was checked when the plan was saved and is
@@ -68,11 +70,15 @@ func noLongerChecked(r *leg.Reader) []string {
 	return out
 }
 
-// Take replaces the open plan by one that was read. Unsaved changes are lost.
+// Take replaces the open plan by one that was read. Unsaved changes are lost. A plan in
+// which something had to be corrected counts as unsaved: its file does not hold it so.
 func (s *Session) Take(o Opened) {
 	s.journal.Clear()
 	s.adopt(o.Plan, o.Path, o.Stamp)
 	s.reader, s.snaps = o.reader, nil
+	if o.changed {
+		s.saved = nil
+	}
 	s.tell(Everything, "open")
 }
 

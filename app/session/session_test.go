@@ -81,6 +81,13 @@ func TestFilesAndTheUnsavedPlan(t *testing.T) {
 	if err := s.Open("/none"); err == nil || s.Plan() != now {
 		t.Errorf("a failed Open: %v, and the plan is %q", err, s.Plan().Title)
 	}
+	m.put("/old", plan.New(plan.Date{}).Noted([]string{"a position was moved to where the sheet has it"}))
+	mended, err := s.Read("/old")
+	must(t, err)
+	other := New(m, nil, today)
+	if other.Take(mended); !other.Dirty() {
+		t.Error("a plan that was corrected while it was read counts as saved")
+	}
 	m.put("/bad", plan.New(plan.Date{}).SetTitle("a\x00"))
 	var bad *plan.Invalid
 	if err := s.Open("/bad"); !errors.As(err, &bad) || s.Plan() != now {
