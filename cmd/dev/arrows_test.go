@@ -122,6 +122,7 @@ func testArrows() map[string][]string {
 		"app/ui/widgets":          {"app/ui/uitest"},
 		"app/ui/sheetpanel":       {"app/ui/uitest"},
 		"app/ui/routepanel":       {"app/ui/uitest"},
+		"app/ui/sheetview":        {"app/ui/uitest"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
 		"cmd/internal/demoplan":   {"app/leg"},

@@ -22,6 +22,8 @@ type Dial struct {
 	widget.BaseWidget
 	// OnTrue is called when the user asks for the true bearing or puts it away.
 	OnTrue func(show bool)
+	// OnChange is called when the dial shows something else; may be nil.
+	OnChange func()
 
 	figures  Figures
 	hint     string
@@ -58,7 +60,15 @@ func (d *Dial) Display(f Figures) {
 	}
 	d.figures = f
 	d.picture.drawAhead(f.state())
+	d.show()
+}
+
+// show paints the dial again.
+func (d *Dial) show() {
 	d.Refresh()
+	if d.OnChange != nil {
+		d.OnChange()
+	}
 }
 
 // Clear empties the dial and shows a line that says how to fill it; "" shows
@@ -72,7 +82,7 @@ func (d *Dial) Clear(hint string) {
 	}
 	d.hint = hint
 	d.figures = Figures{Empty: true, Circle: d.figures.Circle}
-	d.Refresh()
+	d.show()
 }
 
 // ShowTrue shows or hides the true bearing. It does not call OnTrue.

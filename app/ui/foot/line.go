@@ -33,6 +33,7 @@ type Line struct {
 	now     state
 	hint    string
 	changed func()
+	waits   bool // in Together
 }
 
 // state is everything the line shows.
@@ -51,7 +52,7 @@ func New() *Line {
 	return l
 }
 
-// OnChange sets what is called after the message has changed.
+// OnChange sets what is called after the line shows something else.
 func (l *Line) OnChange(f func()) { l.changed = f }
 
 // Say shows a sentence: what the last act did, or what to do next. It replaces
@@ -102,7 +103,6 @@ func (l *Line) tell(text string, failed bool) {
 	next := l.now
 	next.message, next.failed = text, failed
 	l.show(next)
-	l.changed()
 }
 
 // SetPointer shows the position under the pointer; the zero Pointer shows none.
@@ -136,10 +136,25 @@ func (l *Line) SetScale(metresPerPx float64) {
 // Scale returns the metres per physical pixel, 0 where they are not known.
 func (l *Line) Scale() float64 { return l.now.metresPerPx }
 
+// Together makes one change of all that f sets.
+func (l *Line) Together(f func()) {
+	before := l.now
+	l.waits = true
+	f()
+	l.waits = false
+	if after := l.now; after != before {
+		l.now = before
+		l.show(after)
+	}
+}
+
 func (l *Line) show(next state) {
-	if l.now != next {
-		l.now = next
+	if l.now == next {
+		return
+	}
+	if l.now = next; !l.waits {
 		l.Refresh()
+		l.changed()
 	}
 }
 

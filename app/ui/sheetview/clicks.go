@@ -49,6 +49,10 @@ func (c *clicker) click(at tool.Spot, double bool) {
 
 // newMark sets a mark at a point of the picture and goes to its name.
 func (c *clicker) newMark(at view.PicPt) {
+	if c.state == preview {
+		c.line.Say(PreviewHint)
+		return
+	}
 	pos, err := c.positionAt(at)
 	if err != nil {
 		c.line.Fail(err)

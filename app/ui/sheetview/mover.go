@@ -9,20 +9,23 @@ import (
 type mover struct {
 	*sheet
 	on bool
+	to tool.Spot // where it was moved last
 }
 
 // drag moves a thing to where the pointer is; done says that it was released.
 func (m *mover) drag(what, to tool.Spot, done bool) {
 	if !m.on {
-		m.on = true
+		m.on, m.to = true, tool.Spot{}
 		m.s.BeginDrag()
 	}
-	err := m.moveTo(what, to)
+	if to != m.to { // the release is where the last move was
+		m.to = to
+		m.line.Fail(m.moveTo(what, to))
+	}
 	if done {
 		m.on = false
 		m.s.EndDrag()
 	}
-	m.line.Fail(err)
 }
 
 // cancel returns the thing to where it was.

@@ -112,15 +112,23 @@ func (v *View) changed(c session.Change) {
 	if c.What.Has(session.Readings | session.SheetShown | session.SelectionChanged) {
 		v.offer.showSelected()
 	}
-	if c.What.Has(session.AnySheet) && !v.move.on { // else the drag itself shows where the pointer is
-		v.pointer.again()
-	}
-	if c.What.Has(session.AnySheet) && !c.Moving {
-		v.pointer.showScale()
-		v.quality.show()
+	if c.What.Has(session.AnySheet) {
+		v.sheet.line.Together(func() { v.showSheet(c.Moving) })
 	}
 	if c.What.Has(session.AnySheet | session.AnyThing | session.SelectionChanged | session.PartyChanged | session.DateChanged) {
 		v.Redraw()
+	}
+}
+
+// showSheet shows in the foot line what a change of the sheet touched, of which more
+// follow if it is moving.
+func (v *View) showSheet(moving bool) {
+	if !v.move.on { // else the drag itself shows where the pointer is
+		v.pointer.again()
+	}
+	if !moving {
+		v.pointer.showScale()
+		v.quality.show()
 	}
 }
 

@@ -1,0 +1,108 @@
+package sheetview_test
+
+import (
+	"testing"
+
+	"legwright/app/calib"
+	"legwright/app/session"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// A drag reads a bearing, the release offers to keep it, and each answer does what it
+// says. What is kept is where it was dragged.
+func TestADragIsOfferedAndKept(t *testing.T) {
+	b := newBench(t)
+	b.drag(100, 200, 200, 100)
+	if !b.view.Offer().On() || !b.view.Strip().Visible() || b.dial.Figures().Empty {
+		t.Fatalf("offered %v, strip %v, dial empty %v", b.view.Offer().On(), b.view.Strip().Visible(), b.dial.Figures().Empty)
+	}
+	if r := b.view.Offer().Reading(); r.Grid.Angle().Deg() < 44.5 || r.Grid.Angle().Deg() > 45.5 {
+		t.Errorf("read %v°, want 45", r.Grid.Angle().Deg())
+	}
+	b.view.Offer().KeepLeg()
+	b.drag(200, 100, 300, 100)
+	b.view.Offer().KeepSight()
+	b.drag(200, 100, 300, 200)
+	b.view.Discard()
+	p := b.s.Plan()
+	if len(p.Legs) != 1 || len(p.Sights) != 1 || b.view.Offer().On() || b.view.Strip().Visible() {
+		t.Fatalf("%d legs, %d sights, offered %v: want 1, 1 and none", len(p.Legs), len(p.Sights), b.view.Offer().On())
+	}
+	if at := p.Legs[0].To.Position.At; !b.near(at, 200, 100) {
+		t.Errorf("the leg ends at %+v, want 200, 100", at)
+	}
+	if p.Sights[0].From != p.Legs[0].To {
+		t.Errorf("the sight begins at %+v, not at the end of the leg that the press snapped to", p.Sights[0].From)
+	}
+	if sel := b.s.Selection(); sel.Kind != session.OfSight || b.dial.Figures().Empty {
+		t.Errorf("selected %+v, dial empty %v: what was kept last is shown", sel, b.dial.Figures().Empty)
+	}
+}
+
+// Where a reading ends is said before it is kept.
+func TestTheEndIsNamedBeforeItIsKept(t *testing.T) {
+	b := newBench(t)
+	b.drag(100, 200, 200, 100)
+	to := b.view.Offer().Reading().ToRef
+	if to == "" || !b.Shows(to) {
+		t.Errorf("the end at %q is not said: %q", to, b.view.Strip().Text())
+	}
+}
+
+// A leg is kept once the cautions have been understood, and not if the reading was
+// discarded meanwhile.
+func TestKeepingWaitsForTheCautions(t *testing.T) {
+	b := newBench(t)
+	b.hold = true
+	b.drag(100, 200, 200, 100)
+	b.view.Offer().KeepLeg()
+	if len(b.s.Plan().Legs) != 0 || !b.view.Offer().On() || len(b.held) != 1 {
+		t.Fatalf("%d legs, offered %v, asked %d times", len(b.s.Plan().Legs), b.view.Offer().On(), len(b.held))
+	}
+	b.held[0]()
+	if len(b.s.Plan().Legs) != 1 {
+		t.Error("the leg was not kept")
+	}
+	b.drag(100, 200, 200, 200)
+	b.view.Offer().KeepLeg()
+	b.view.Discard()
+	b.held[1]()
+	if len(b.s.Plan().Legs) != 1 {
+		t.Error("a reading that was discarded was kept")
+	}
+}
+
+// A reading is discarded when what it was read from changes, and stays when the title
+// does.
+func TestAnOfferEndsWithWhatItWasReadFrom(t *testing.T) {
+	b := newBench(t)
+	b.drag(100, 200, 200, 100)
+	if err := b.s.SetTitle("Round"); err != nil || !b.view.Offer().On() {
+		t.Errorf("%v: a title discards the reading", err)
+	}
+	if err := b.s.MoveControlPoint(0, calib.PicturePt{Col: 101, Row: 200}); err != nil || b.view.Offer().On() {
+		t.Errorf("%v: the calibration changed, offered %v", err, b.view.Offer().On())
+	}
+}
+
+// Nothing is read or set while the picture may only be looked at, and a drag moves it.
+func TestAPreviewIsOnlyLookedAt(t *testing.T) {
+	b := newBench(t)
+	before := b.s.Plan()
+	b.view.ShowPicture(b.tiles, true)
+	b.drag(100, 200, 200, 100)
+	b.to(200, 150)
+	if b.view.Offer().On() || b.line.Pointer().Ref != "" || b.view.Area().Tool() != tool.Pan || b.line.Scale() != 0 {
+		t.Errorf("offered %v, foot line %+v, scale %v", b.view.Offer().On(), b.line.Pointer(), b.line.Scale())
+	}
+	b.view.NewMark(view.PicPt{X: 200, Y: 150})
+	if b.s.Plan() != before {
+		t.Error("a mark was set on a preview")
+	}
+	seen := b.view.Area().View()
+	b.view.ShowPicture(b.tiles, false)
+	if b.view.Area().View() != seen || !b.view.Usable() || b.view.Area().Tool() != tool.Sight {
+		t.Error("the picture that may now be worked on does not stay as it is seen")
+	}
+}
