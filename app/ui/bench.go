@@ -33,7 +33,7 @@ import (
 type Bench struct {
 	app    fyne.App
 	window fyne.Window
-	set    settings
+	set    *settings
 	s      *session.Session
 	later  func(func()) // runs a function on the main thread
 
@@ -50,7 +50,8 @@ type Bench struct {
 	panel   *panelFrame
 	welcome *welcome
 	start   *startCard
-	unsafe  *widgets.Surface
+	crash   *crashLine
+	help    *help
 	layout  *benchLayout
 	root    *fyne.Container
 
@@ -62,8 +63,7 @@ type Bench struct {
 	probe    *probe
 	files    *files.Room
 	fileSet  *files.Settings
-	journal  *planfile.Journal // nil in a bench without one
-	known    planfile.Known    // across starts: pictures outside a plan's folder
+	known    planfile.Known // across starts: pictures outside a plan's folder
 	dialogs  *ask.Dialogs
 	loop     *mainLoop // nil in tests
 	finished bool      // the program ends
@@ -73,7 +73,7 @@ type Bench struct {
 // newBench builds the window's content around a session.
 // later runs what goroutines bring back on the main thread: fyne.Do.
 func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
-	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: settings{a.Preferences()}, fileSet: files.NewSettings(a.Preferences()), later: later}
+	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: &settings{a.Preferences()}, fileSet: files.NewSettings(a.Preferences()), later: later}
 	b.s = session.New(store, journal, time.Now)
 	b.pictures = &pictures{b: b}
 	b.desk = opening.New(b.s, from, b.pictures, opening.Options{Later: later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
@@ -109,23 +109,24 @@ func (b *Bench) build() {
 	b.view.OnViewChanged(b.viewChanged)
 	b.view.Offer().OnChange(b.offerChanged)
 	b.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", func() { b.desk.Cancel() })
-	b.look = newLookPanel(b)
-	b.whole = newWholePanel(b)
+	b.look = newLookPanel(b.set, b.desk.Pyramid, b.foot.Hint, windowAround{b})
+	b.whole = newWholePanel(b.set, b.sheet, windowAround{b})
+	b.help = &help{b.app, b.dialogs, b.foot, b.set, &figures{b.app, b.window, b.desk, b.sheet}}
 	b.sheetP = newSheetPanel(b)
 	b.route = routepanel.New(routepanel.Needs{
 		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: routeHost{b},
 		Dates: routepanel.LocalDates(os.Getenv), Outer: b.panelScroll,
 	})
 	b.panel = newPanelFrame(b.panels(), b.dial, b.goTo, b.foot.Hint)
-	b.welcome = newWelcome(b.endWelcome)
+	b.welcome = newWelcome(b.help, windowAround{b})
 	b.start = newStartCard(b)
-	b.unsafe = newUnsafeStrip(b)
+	b.crash = newCrashLine(b.foot, b.dialogs, func() { b.files.Saver.Save(nil) }, windowAround{b})
 	b.layout = &benchLayout{
 		sheet: b.sheet, panel: b.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
 		strip: b.view.Strip(), fitStrip: b.view.Strip().Fit, welcome: b.welcome.body, opening: b.opening, look: b.look.body, whole: b.whole.body,
-		unsafe: b.unsafe, start: b.start.body,
+		unsafe: b.crash, start: b.start.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening, b.look.body, b.unsafe, widgets.NewTipLayer(b.later))
+	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening, b.look.body, b.crash, widgets.NewTipLayer(b.later))
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
 	b.goTo(postRoute)

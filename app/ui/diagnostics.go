@@ -7,32 +7,15 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 
-	"legwright/app/ui/widgets"
+	"legwright/app/ui/files"
+	"legwright/app/ui/opening"
+	"legwright/canvas/mapview"
 	"legwright/canvas/pyramid"
 )
 
 // figureRow is one line of the diagnostics.
 type figureRow struct{ name, value string }
-
-// showDiagnostics lists what the program does with the picture and with
-// memory, for somebody who wants to know why it is slow or large.
-func (b *Bench) showDiagnostics() {
-	rows := b.diagnostics()
-	grid := container.New(&keysLayout{})
-	for _, r := range rows {
-		name := widgets.NewWrapped(r.name)
-		name.TextStyle.Bold = true
-		grid.Add(name)
-		grid.Add(widgets.NewWrapped(r.value))
-	}
-	scroll := container.NewVScroll(grid)
-	scroll.SetMinSize(fyne.NewSize(600, 400))
-	b.dialogs.QuestionOver("Diagnostics", scroll, nil,
-		answer{Text: "Copy as text", Do: func() { b.app.Clipboard().SetContent(figureText(rows)); b.say("Copied the diagnostics.") }},
-		answer{Text: "Close", Default: true})
-}
 
 // figureText is the rows as lines of text.
 func figureText(rows []figureRow) string {
@@ -43,32 +26,41 @@ func figureText(rows []figureRow) string {
 	return s.String()
 }
 
-// diagnostics are the figures of this moment.
-func (b *Bench) diagnostics() []figureRow {
-	meta := b.app.Metadata()
+// figures are what the diagnostics show.
+type figures struct {
+	app    fyne.App
+	window fyne.Window
+	desk   *opening.Desk
+	sheet  *mapview.MapView
+}
+
+// rows are the figures of this moment.
+func (f *figures) rows() []figureRow {
+	meta := f.app.Metadata()
 	rows := []figureRow{{"Program", "Legwright " + meta.Version + ", " + runtime.Version() + ", " + runtime.GOOS + " " + runtime.GOARCH}}
-	if p := b.desk.Pyramid(); p == nil {
+	if p := f.desk.Pyramid(); p == nil {
 		rows = append(rows, figureRow{"Picture", "none"})
 	} else {
-		rows = append(rows, b.pictureRows(p)...)
+		rows = append(rows, f.pictureRows(p)...)
 	}
-	rows = append(rows, b.storeRows()...)
-	size, scale := b.sheet.Size(), b.window.Canvas().Scale()
+	rows = append(rows, f.storeRows()...)
+	size, scale := f.sheet.Size(), f.window.Canvas().Scale()
 	return append(rows,
-		figureRow{"Sheet in the window", fmt.Sprintf("%.0f × %.0f pixels at scale %.2g, zoom %.3g", size.Width*scale, size.Height*scale, scale, b.sheet.View().Scale())},
+		figureRow{"Sheet in the window", fmt.Sprintf("%.0f × %.0f pixels at scale %.2g, zoom %.3g", size.Width*scale, size.Height*scale, scale, f.sheet.View().Scale())},
 		figureRow{"Heap", heapWords()})
 }
 
-func (b *Bench) pictureRows(p *pyramid.Pyramid) []figureRow {
-	picture, _ := b.desk.Picture()
+func (f *figures) pictureRows(p *pyramid.Pyramid) []figureRow {
+	picture, _ := f.desk.Picture()
 	h, s, size := picture.Header, p.Stats(), p.Size()
 	trial := ""
 	if s.LevelsTrial > 0 {
 		trial = fmt.Sprintf(", %d of them provisional", s.LevelsTrial)
 	}
 	state := "whole"
+	_, opens := f.desk.Job()
 	switch {
-	case b.openingPicture():
+	case opens:
 		state = "the rest is being read"
 	case picture.Copy:
 		state = "kept from an earlier opening; the file is not there"
@@ -78,12 +70,12 @@ func (b *Bench) pictureRows(p *pyramid.Pyramid) []figureRow {
 		{"Kind and size", fmt.Sprintf("%s, %d × %d pixels, %.1f megapixels, %s", h.Format, size.X, size.Y, float64(size.X)*float64(size.Y)/1e6, dpiWords(h.DPI))},
 		{"State", state},
 		{"Levels ready", fmt.Sprintf("%d of %d%s", s.LevelsReady, s.Levels, trial)},
-		{"Picture in memory", megabytes(s.PictureBytes)},
-		{"Levels in memory", megabytes(s.LevelBytes)},
-		{"Tiles in memory", fmt.Sprintf("%d, %s", s.Tiles, megabytes(s.TileBytes))},
-		{"Read from the store", megabytes(s.PlaneBytes)},
-		{"Turned tiles in memory", megabytes(s.ReservedBytes)},
-		{"Budget of these", megabytes(s.Budget)},
+		{"Picture in memory", files.Megabytes(s.PictureBytes)},
+		{"Levels in memory", files.Megabytes(s.LevelBytes)},
+		{"Tiles in memory", fmt.Sprintf("%d, %s", s.Tiles, files.Megabytes(s.TileBytes))},
+		{"Read from the store", files.Megabytes(s.PlaneBytes)},
+		{"Turned tiles in memory", files.Megabytes(s.ReservedBytes)},
+		{"Budget of these", files.Megabytes(s.Budget)},
 	}
 }
 
@@ -91,19 +83,19 @@ func dpiWords(dpi float64) string {
 	if dpi <= 0 {
 		return "resolution not given"
 	}
-	return fmt.Sprintf("%.0f dots to the inch", dpi)
+	return fmt.Sprintf("%.0f pixels per inch", dpi)
 }
 
-func (b *Bench) storeRows() []figureRow {
-	store := b.desk.Source().Store
+func (f *figures) storeRows() []figureRow {
+	store := f.desk.Source().Store
 	if store == nil {
 		return []figureRow{{"Store", "none: its folder cannot be made"}}
 	}
 	bytes, sheets := store.Size()
-	row := figureRow{"Store", fmt.Sprintf("%s in all, %s", countWords(sheets, "picture"), megabytes(bytes))}
-	if p := b.desk.Pyramid(); p != nil {
+	row := figureRow{"Store", fmt.Sprintf("%s in all, %s", files.CountOf(sheets, "picture"), files.Megabytes(bytes))}
+	if p := f.desk.Pyramid(); p != nil {
 		if s := p.Stats(); s.Stored {
-			row.value += fmt.Sprintf("; this one in %s", megabytes(s.StoreBytes))
+			row.value += fmt.Sprintf("; this one in %s", files.Megabytes(s.StoreBytes))
 		} else {
 			row.value += "; this one is not in it"
 		}
@@ -115,6 +107,6 @@ func (b *Bench) storeRows() []figureRow {
 func heapWords() string {
 	read := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
 	metrics.Read(read)
-	return fmt.Sprintf("%s in use, %s from the system", megabytes(int64(read[0].Value.Uint64())),
-		megabytes(int64(read[1].Value.Uint64()-read[2].Value.Uint64())))
+	return fmt.Sprintf("%s in use, %s from the system", files.Megabytes(int64(read[0].Value.Uint64())),
+		files.Megabytes(int64(read[1].Value.Uint64()-read[2].Value.Uint64())))
 }

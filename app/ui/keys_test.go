@@ -103,7 +103,7 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 	b.goTo(postRoute)
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
-	b.showAbout()
+	b.help.about()
 	b.key(&fyne.KeyEvent{Name: fyne.KeyDelete})
 	b.rune('s')
 	if len(b.s.Plan().Legs) != 1 {

@@ -12,11 +12,13 @@ import (
 	"legwright/canvas/pyramid"
 )
 
-// lookPanel is the small panel over the sheet that changes how the picture is
-// shown: its contrast, how far it is faded so that legs stand out, and its
-// light turned to dark for the night. The file and the plan stay as they are.
+// lookPanel is the small panel over the sheet that changes how the picture is shown:
+// its contrast, how far it is faded so that legs stand out, and whether its light is
+// turned to dark for the night. The file and the plan stay as they are.
 type lookPanel struct {
-	b              *Bench
+	around         around
+	set            *settings
+	tiles          func() *pyramid.Pyramid // of the picture shown, nil for none
 	body           *widgets.Surface
 	contrast, fade *lookSlider
 	contrastWords  *widget.Label
@@ -25,7 +27,7 @@ type lookPanel struct {
 	filling        bool // the sliders are being set, not moved
 }
 
-// lookSlider is a slider that passes Escape on, which it would swallow.
+// lookSlider is a slider that passes Escape on; the toolkit's own keeps it.
 type lookSlider struct {
 	widget.Slider
 	escape func()
@@ -47,15 +49,15 @@ func (s *lookSlider) TypedKey(e *fyne.KeyEvent) {
 	s.Slider.TypedKey(e)
 }
 
-func newLookPanel(b *Bench) *lookPanel {
-	p := &lookPanel{b: b, contrastWords: widgets.NewQuiet(""), fadeWords: widgets.NewQuiet("")}
+func newLookPanel(set *settings, tiles func() *pyramid.Pyramid, hint func(string), w around) *lookPanel {
+	p := &lookPanel{around: w, set: set, tiles: tiles, contrastWords: widgets.NewQuiet(""), fadeWords: widgets.NewQuiet("")}
 	p.contrast = newLookSlider(-1, p.hide, func(float64) { p.moved() })
 	p.fade = newLookSlider(0, p.hide, func(float64) { p.moved() })
-	p.invert = widgets.NewTextTool("", "Dark for the night", "Turn the picture's light to dark  (Ctrl+Shift+K)", b.invertPicture)
-	plain := widgets.NewTextTool("", "As it is", "Show the picture as its file has it  (Ctrl+Shift+U)", b.plainPicture)
-	shut := widgets.NewTextTool("", "Close  (Esc)", "Put this panel away  (Ctrl+K)", p.hide)
+	p.invert = widgets.NewTextTool("", "Dark for the night", "Show light as dark and dark as light; colours stay  (Ctrl+Shift+K)", p.invertLight)
+	plain := widgets.NewTextTool("", "As in the file", "Show the picture as it is in its file  (Ctrl+Shift+U)", p.plain)
+	shut := widgets.NewTextTool("", "Close  (Esc)", "Close this panel  (Ctrl+K)", p.hide)
 	for _, t := range []*widgets.Tool{p.invert, plain, shut} {
-		t.OnHint = b.hintTo
+		t.OnHint = hint
 	}
 	row := func(name string, words *widget.Label, s *lookSlider) fyne.CanvasObject {
 		return container.NewBorder(nil, nil, container.New(&fixedWidth{80}, widget.NewLabel(name)), container.New(&fixedWidth{70}, words), s)
@@ -85,9 +87,9 @@ func (l *fixedWidth) Layout(o []fyne.CanvasObject, size fyne.Size) {
 // moved shows what the sliders say.
 func (p *lookPanel) moved() {
 	if !p.filling {
-		l := p.b.set.pictureLook()
+		l := p.set.pictureLook()
 		l.Contrast, l.Fade = p.contrast.Value, p.fade.Value
-		p.b.setPictureLook(l)
+		p.apply(l)
 	}
 }
 
@@ -99,58 +101,57 @@ func (p *lookPanel) fill(l pyramid.Look) {
 	p.filling = false
 	p.contrastWords.SetText(fmt.Sprintf("%+.0f", 100*l.Contrast))
 	if math.Abs(l.Contrast) < 0.005 {
-		p.contrastWords.SetText("as it is")
+		p.contrastWords.SetText("as in the file")
 	}
 	p.fadeWords.SetText(fmt.Sprintf("%.0f %%", 100*l.Fade))
 	p.invert.SetOn(l.Invert)
 }
 
 func (p *lookPanel) show() {
-	p.fill(p.b.set.pictureLook())
+	p.fill(p.set.pictureLook())
 	p.body.Show()
-	p.b.root.Refresh()
-	p.b.window.Canvas().Focus(p.contrast)
+	p.around.arrange()
+	p.around.focus(p.contrast)
 }
 
 func (p *lookPanel) hide() {
 	p.body.Hide()
-	p.b.focusSheet()
+	p.around.focus(nil)
 }
 
-// toggleLook shows the panel, or puts it away.
-func (b *Bench) toggleLook() {
-	if b.look.body.Visible() {
-		b.look.hide()
+// toggle shows or hides the panel.
+func (p *lookPanel) toggle() {
+	if p.body.Visible() {
+		p.hide()
 		return
 	}
-	b.look.show()
+	p.show()
 }
 
-// setPictureLook shows the picture another way and remembers it.
-func (b *Bench) setPictureLook(l pyramid.Look) {
-	b.set.setPictureLook(l)
-	b.look.fill(l)
-	if p := b.desk.Pyramid(); p != nil {
-		p.SetLook(l)
+// apply shows the picture another way and remembers it.
+func (p *lookPanel) apply(l pyramid.Look) {
+	p.set.setPictureLook(l)
+	p.fill(l)
+	if t := p.tiles(); t != nil {
+		t.SetLook(l)
 	}
-	b.refreshMenus()
-	b.probe.touch()
+	p.around.changed()
 }
 
-// invertPicture turns light to dark, or back.
-func (b *Bench) invertPicture() {
-	l := b.set.pictureLook()
+// invertLight turns light to dark, or back.
+func (p *lookPanel) invertLight() {
+	l := p.set.pictureLook()
 	l.Invert = !l.Invert
-	b.setPictureLook(l)
+	p.apply(l)
 }
 
-// plainPicture shows the picture as its file has it.
-func (b *Bench) plainPicture() { b.setPictureLook(pyramid.Look{}) }
+// plain shows the picture as it is in its file.
+func (p *lookPanel) plain() { p.apply(pyramid.Look{}) }
 
-// stepLook changes contrast and fade by steps, for the keyboard.
-func (b *Bench) stepLook(contrast, fade float64) {
-	l := b.set.pictureLook()
+// step changes contrast and fade by steps, for the keyboard.
+func (p *lookPanel) step(contrast, fade float64) {
+	l := p.set.pictureLook()
 	l.Contrast = min(max(l.Contrast+contrast, -1), 1)
 	l.Fade = min(max(l.Fade+fade, 0), 1)
-	b.setPictureLook(l)
+	p.apply(l)
 }

@@ -14,7 +14,7 @@ import (
 func TestPictureLook(t *testing.T) {
 	b := opened(t)
 	before := b.s.Plan()
-	b.toggleLook()
+	b.look.toggle()
 	if !b.look.body.Visible() || b.window.Canvas().Focused() != fyne.Focusable(b.look.contrast) {
 		t.Fatal("the panel is not there for the keyboard")
 	}
@@ -22,12 +22,12 @@ func TestPictureLook(t *testing.T) {
 		b.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
 	}
 	b.look.fade.SetValue(0.5)
-	b.invertPicture()
+	b.look.invertLight()
 	got := b.desk.Pyramid().Look()
 	if got.Contrast < 0.19 || got.Contrast > 0.21 || got.Fade != 0.5 || !got.Invert {
 		t.Errorf("the picture is shown with %+v, want contrast 0.2, half faded, inverted", got)
 	}
-	if again := (settings{b.app.Preferences()}).pictureLook(); again != got {
+	if again := (&settings{b.app.Preferences()}).pictureLook(); again != got {
 		t.Errorf("remembered %+v, want %+v", again, got)
 	}
 	if b.s.Plan() != before || b.s.UndoName() != "open sheet" {
@@ -43,7 +43,7 @@ func TestPictureLook(t *testing.T) {
 	if b.look.body.Visible() {
 		t.Error("Escape left the panel there")
 	}
-	b.plainPicture()
+	b.look.plain()
 	if now := b.desk.Pyramid().Look(); now != (pyramid.Look{}) {
 		t.Errorf("as it is: %+v", now)
 	}
@@ -52,13 +52,13 @@ func TestPictureLook(t *testing.T) {
 func TestStepsOfLookKeepTheirRange(t *testing.T) {
 	b := opened(t)
 	for range 30 {
-		b.stepLook(lookStep, lookStep)
+		b.look.step(lookStep, lookStep)
 	}
 	if l := b.desk.Pyramid().Look(); l.Contrast != 1 || l.Fade != 1 {
 		t.Errorf("got %+v, want both at 1", l)
 	}
 	for range 50 {
-		b.stepLook(-lookStep, -lookStep)
+		b.look.step(-lookStep, -lookStep)
 	}
 	if l := b.desk.Pyramid().Look(); l.Contrast != -1 || l.Fade != 0 {
 		t.Errorf("got %+v, want -1 and 0", l)
@@ -68,17 +68,17 @@ func TestStepsOfLookKeepTheirRange(t *testing.T) {
 // The diagnostics name what is shown, and can be copied.
 func TestDiagnostics(t *testing.T) {
 	b := stand(t)
-	if text := figureText(b.diagnostics()); !strings.Contains(text, "Picture                  none") {
+	if text := figureText(b.help.figures.rows()); !strings.Contains(text, "Picture                  none") {
 		t.Errorf("without a picture: %s", text)
 	}
 	b = opened(t)
-	text := figureText(b.diagnostics())
+	text := figureText(b.help.figures.rows())
 	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Budget of these          256 MB", "Store                    none", "Heap"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
 	}
-	b.showDiagnostics()
+	b.help.diagnostics()
 	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	if b.dialogOpen() {
 		t.Error("Escape left the diagnostics there")
@@ -93,12 +93,12 @@ func TestClearStore(t *testing.T) {
 	if _, n := b.desk.Source().Store.Size(); n != 1 {
 		t.Fatalf("%d pictures stored, want 1", n)
 	}
-	b.askClearStore()
+	b.files.Pictures.ClearStore()
 	answerWith(t, b, "Clear")
 	if bytes, n := b.desk.Source().Store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "cleared") {
 		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.foot.Message())
 	}
-	b.askClearStore()
+	b.files.Pictures.ClearStore()
 	if b.dialogOpen() || b.foot.Message() != "No pictures are stored." {
 		t.Errorf("an empty store: dialog %v, message %q", b.dialogOpen(), b.foot.Message())
 	}
@@ -111,7 +111,7 @@ func TestWholeSheetPanel(t *testing.T) {
 	if b.whole.body.Visible() {
 		t.Fatal("the panel is there unasked")
 	}
-	b.toggleWhole()
+	b.whole.toggle()
 	at, size := b.whole.body.Position(), b.whole.body.Size()
 	if !b.whole.body.Visible() || !b.set.whole() || b.window.Canvas().Focused() != fyne.Focusable(b.whole.whole) {
 		t.Error("the panel is not there for the keyboard")
@@ -125,7 +125,7 @@ func TestWholeSheetPanel(t *testing.T) {
 	if b.sheet.View() == before {
 		t.Error("the arrow keys do not move the view")
 	}
-	b.toggleWhole()
+	b.whole.toggle()
 	if b.whole.body.Visible() || b.set.whole() {
 		t.Error("the panel did not go away")
 	}

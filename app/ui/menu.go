@@ -182,19 +182,19 @@ const lookStep = 0.1
 func (m *menuBar) picture() *fyne.Menu {
 	b := m.b
 	return fyne.NewMenu("Picture",
-		m.tick(func() bool { return b.look.body.Visible() }, m.item("Adjust contrast and fade…", key(fyne.KeyK), b.toggleLook)),
-		m.item("Increase contrast", key(fyne.KeyPeriod), func() { b.stepLook(lookStep, 0) }),
-		m.item("Decrease contrast", key(fyne.KeyComma), func() { b.stepLook(-lookStep, 0) }),
-		m.item("Fade more", key(fyne.KeyPeriod, fyne.KeyModifierShift), func() { b.stepLook(0, lookStep) }),
-		m.item("Fade less", key(fyne.KeyComma, fyne.KeyModifierShift), func() { b.stepLook(0, -lookStep) }),
-		m.tick(func() bool { return b.set.pictureLook().Invert }, m.item("Darken for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.invertPicture)),
-		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.plainPicture),
+		m.tick(func() bool { return b.look.body.Visible() }, m.item("Adjust contrast and fade…", key(fyne.KeyK), b.look.toggle)),
+		m.item("Increase contrast", key(fyne.KeyPeriod), func() { b.look.step(lookStep, 0) }),
+		m.item("Decrease contrast", key(fyne.KeyComma), func() { b.look.step(-lookStep, 0) }),
+		m.item("Fade more", key(fyne.KeyPeriod, fyne.KeyModifierShift), func() { b.look.step(0, lookStep) }),
+		m.item("Fade less", key(fyne.KeyComma, fyne.KeyModifierShift), func() { b.look.step(0, -lookStep) }),
+		m.tick(func() bool { return b.set.pictureLook().Invert }, m.item("Darken for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.look.invertLight)),
+		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.look.plain),
 		fyne.NewMenuItemSeparator(),
-		m.tick(b.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.toggleWhole)),
+		m.tick(b.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.whole.toggle)),
 		m.when(func() bool { return b.pictures.shown.Page != (plan.Page{}) },
 			fyne.NewMenuItem("Choose page and resolution…", b.files.Pictures.ChoosePage)),
 		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.files.Pictures.Find)),
-		fyne.NewMenuItem("Clear stored pictures…", b.askClearStore))
+		fyne.NewMenuItem("Clear stored pictures…", b.files.Pictures.ClearStore))
 }
 
 func (m *menuBar) sheet() *fyne.Menu {
@@ -254,12 +254,12 @@ func (m *menuBar) route() *fyne.Menu {
 func (m *menuBar) help() *fyne.Menu {
 	b := m.b
 	return fyne.NewMenu("Help",
-		m.item("Read the cautions before you walk", key(fyne.KeyH), b.showCautions),
-		fyne.NewMenuItem("Show keys…", b.showKeys),
-		fyne.NewMenuItem("Show the welcome", b.showWelcome),
-		m.item("Show diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.showDiagnostics),
-		fyne.NewMenuItem("Show sources and licences…", b.showNotices),
-		fyne.NewMenuItem("About Legwright…", b.showAbout))
+		m.item("Read the cautions before you walk", key(fyne.KeyH), b.help.cautions),
+		fyne.NewMenuItem("Show keys…", b.help.keys),
+		fyne.NewMenuItem("Show the welcome", b.welcome.show),
+		m.item("Show diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.help.diagnostics),
+		fyne.NewMenuItem("Show sources and licences…", b.help.notices),
+		fyne.NewMenuItem("About Legwright…", b.help.about))
 }
 
 // hasPlaces reports whether the plan holds anything that GPX can carry.

@@ -80,7 +80,7 @@ func (p *pictures) arrived(s opening.Shown) {
 		b.sheet.SetView(v)
 	}
 	if b.welcome.body.Visible() && s.Picture.Path != opening.DemoPicture {
-		b.endWelcome() // it speaks of the demo's ground
+		b.welcome.close() // it speaks of the demo's ground
 	}
 	switch {
 	case s.Fresh && s.Use == opening.Found:

@@ -115,7 +115,7 @@ func (p *probe) state() probeState {
 	b := p.b
 	s := probeState{
 		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
-		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.unsafe.Visible(), Asked: b.files.Saver.Asking(),
+		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.crash.Visible(), Asked: b.files.Saver.Asking(),
 		Hint: b.sheetP.Hint(), Controls: map[string]probeRect{},
 	}
 	if sheet, ok := b.s.Sheet(); ok {

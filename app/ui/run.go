@@ -38,7 +38,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	from := newSource()
 	app.SetMetadata(fyne.AppMetadata{ID: appID, Name: "Legwright", Version: version, Build: 1, Icon: look.AppIcon()})
 	a := app.NewWithID(appID)
-	set := settings{a.Preferences()}
+	set := &settings{a.Preferences()}
 	what := files.Begin(args, files.NewSettings(a.Preferences()), !set.welcomed())
 	readAhead(from, early(what))
 	a.Settings().SetTheme(look.New(set.mode()))
@@ -49,7 +49,8 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	loop := &mainLoop{}
 	b := newBench(a, planfile.NewStore(), journal, loop.do, from)
 	b.loop = loop
-	b.keepIn(journal, dirs)
+	b.files.Recovery.Journals(dirs, journal)
+	b.crash.watch(journal, b.later)
 	b.known = planfile.OpenKnown()
 	b.probe = newProbe(b)
 	b.window.Resize(firstSize(set))
@@ -81,7 +82,7 @@ func newSource() *opening.Source {
 
 // firstSize is the size of the window at its start, in units of the window: the one
 // that the environment names, else the one it had last.
-func firstSize(set settings) fyne.Size {
+func firstSize(set *settings) fyne.Size {
 	var w, h float32
 	if _, err := fmt.Sscanf(os.Getenv(sizeEnv), "%fx%f", &w, &h); err == nil && w > 0 && h > 0 {
 		return fyne.NewSize(w, h)

@@ -39,7 +39,8 @@ func risen(t *testing.T, dir string) *Bench {
 	j := planfile.OpenJournal([]string{dir}, "")
 	t.Cleanup(func() { _ = j.Close() })
 	b := newBench(uitest.NewApp(t), planfile.NewStore(), session.Journal(j), waiting.later, &opening.Source{Opener: scan.NewOpener()})
-	b.keepIn(j, []string{dir})
+	b.files.Recovery.Journals([]string{dir}, j)
+	b.crash.watch(j, b.later)
 	t.Cleanup(b.window.Close)
 	return b
 }
@@ -116,11 +117,11 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 	for _, title := range []string{"one", "two"} {
 		b.say("Something else.")
 		b.try(b.s.SetTitle(title), "Named.")
-		if !b.unsafe.Visible() {
+		if !b.crash.Visible() {
 			t.Fatal("nothing says that crash protection is off")
 		}
 	}
-	b.tellUnsafe()
+	b.crash.tellWhy()
 	if !b.dialogOpen() {
 		t.Error("no reason is shown")
 	}
@@ -128,9 +129,9 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 	if err := os.Remove(dir); err != nil {
 		t.Fatal(err)
 	}
-	b.journal.Retry()
-	until(t, "the end of the caution", func() bool { return !b.unsafe.Visible() })
-	if err := b.journal.Close(); err != nil {
+	b.crash.journal.Retry()
+	until(t, "the end of the caution", func() bool { return !b.crash.Visible() })
+	if err := b.crash.journal.Close(); err != nil {
 		t.Fatal(err)
 	}
 	if list := pending(t, dir); len(list) != 1 || list[0].Plan.Title != "two" {

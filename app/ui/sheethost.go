@@ -23,7 +23,7 @@ func (h hostOf) MayKeep(keep func()) {
 		keep()
 		return
 	}
-	h.b.readCautions(keep)
+	h.b.help.readCautions(keep)
 }
 
 // Typed takes what was typed on the sheet and means nothing there.

@@ -113,7 +113,7 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 	b := stand(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 1280, Height: 800}} {
 		b.window.Resize(size)
-		b.showWelcome()
+		b.welcome.show()
 		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 		card := b.welcome.body
 		button := b.welcome.begin
@@ -131,7 +131,7 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 func TestWelcomeGoesWithTheDemo(t *testing.T) {
 	b := stand(t)
 	b.set.prefs.SetBool(keyWelcomed, false)
-	b.showWelcome()
+	b.welcome.show()
 	b.files.Opener.Open(picture(t))
 	until(t, "an own picture is shown", func() bool { return whole(b) })
 	if b.welcome.body.Visible() {
@@ -176,7 +176,7 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 	b.goTo(postRoute)
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
 		b.window.Resize(size)
-		b.showWelcome()
+		b.welcome.show()
 		drag(b, 100, 100, 300, 200)
 		strip, card := b.view.Strip(), b.welcome.body
 		if !strip.Visible() || !card.Visible() {
@@ -186,7 +186,7 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 		if strip.Position().X < right && end > card.Position().Y {
 			t.Errorf("%v: the strip at %v to %v lies under the card at %v", size, strip.Position(), end, card.Position())
 		}
-		b.endWelcome()
+		b.welcome.close()
 		end = strip.Position().Y + strip.Size().Height
 		if want := b.sheet.Size().Height - stripDistance; end != want {
 			t.Errorf("%v: without the card the strip ends at %v, want %v", size, end, want)

@@ -6,8 +6,10 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/session"
 	"legwright/app/ui/files"
 	"legwright/app/ui/look"
+	"legwright/app/ui/opening"
 	"legwright/app/ui/widgets"
 )
 
@@ -27,7 +29,7 @@ func (b *Bench) begin(what files.Beginning) {
 	first := func() {
 		b.files.Opener.Begin(what, b.start.tellGone)
 		if what.Demo && !b.set.welcomed() {
-			b.showWelcome()
+			b.welcome.show()
 		}
 	}
 	if !b.files.Recovery.Offer(first) {
@@ -37,7 +39,11 @@ func (b *Bench) begin(what files.Beginning) {
 
 // startCard lies over an empty sheet and offers the ways to begin.
 type startCard struct {
-	b      *Bench
+	around around
+	s      *session.Session
+	desk   *opening.Desk
+	files  *files.Room
+	set    *files.Settings
 	body   *widgets.Surface
 	words  *widget.Label
 	recent *startList
@@ -56,7 +62,7 @@ type startList struct {
 }
 
 func newStartCard(b *Bench) *startCard {
-	c := &startCard{b: b, words: widgets.NewWrapped(""), recent: &startList{head: widgets.NewQuiet("Recent")}}
+	c := &startCard{around: windowAround{b}, s: b.s, desk: b.desk, files: b.files, set: b.fileSet, words: widgets.NewWrapped(""), recent: &startList{head: widgets.NewQuiet("Recent")}}
 	open := widgets.NewTextTool(look.IconSheet, "Open…", "Open a picture of a map, a plan or a GPX file  (Ctrl+O)", b.files.Opener.Ask)
 	c.demo = widgets.NewTextTool(look.IconRoute, "Open the demo", "Open the demo plan on invented ground", b.files.Opener.Demo)
 	list := container.NewVBox(widgets.NewHeading("Begin"), c.words, container.NewHBox(open, c.demo), c.recent.head)
@@ -68,7 +74,7 @@ func newStartCard(b *Bench) *startCard {
 		list.Add(t)
 	}
 	for _, t := range tools {
-		t.OnHint = b.hintTo
+		t.OnHint = b.foot.Hint
 	}
 	c.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 14, Top: 8, Right: 14, Bottom: 12}, list))
 	c.body.Hide()
@@ -83,9 +89,13 @@ func (c *startCard) tellGone(path string) {
 
 // refresh shows the card while there is nothing on the bench.
 func (c *startCard) refresh() {
-	_, sheet := c.b.s.Sheet()
-	p := c.b.s.Plan()
-	on := !sheet && len(p.Legs)+len(p.Marks)+len(p.Tracks) == 0 && !c.b.openingPicture() && !c.b.files.Opener.Reading()
+	_, sheet := c.s.Sheet()
+	_, opens := c.desk.Job()
+	on := !sheet && !opens && !c.files.Opener.Reading()
+	for range c.s.Plan().Things {
+		on = false
+		break
+	}
 	if !on {
 		c.gone = ""
 	}
@@ -94,7 +104,7 @@ func (c *startCard) refresh() {
 	}
 	if on != c.body.Visible() {
 		visible(c.body, on)
-		c.b.root.Refresh()
+		c.around.arrange()
 	}
 }
 
@@ -106,7 +116,7 @@ func (c *startCard) fill() {
 	if c.words.Text != words {
 		c.words.SetText(words)
 	}
-	list := c.b.fileSet.Recent()
+	list := c.set.Recent()
 	visible(c.recent.head, len(list) > 0)
 	for i, t := range c.recent.tool {
 		visible(t, i < len(list))

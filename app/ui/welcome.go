@@ -11,12 +11,15 @@ import (
 
 // welcome is the card of the first run: three lines that say what to try.
 type welcome struct {
-	body  *widgets.Surface
-	begin *widgets.Tool
+	around around
+	help   *help
+	body   *widgets.Surface
+	begin  *widgets.Tool
 }
 
-func newWelcome(end func()) *welcome {
-	w := &welcome{begin: widgets.NewTextTool(look.IconConfirm, "Begin", "Close this card", end)}
+func newWelcome(h *help, surroundings around) *welcome {
+	w := &welcome{around: surroundings, help: h}
+	w.begin = widgets.NewTextTool(look.IconConfirm, "Begin", "Close this card", w.close)
 	lines := container.NewVBox(widgets.NewHeading("Welcome to the bench"))
 	for _, t := range []string{
 		"1   Press on Skelvig quay, hold, and drag to the trig pillar. Read the bearing at the right.",
@@ -33,18 +36,18 @@ func newWelcome(end func()) *welcome {
 	return w
 }
 
-// showWelcome shows the card.
-func (b *Bench) showWelcome() {
-	b.welcome.body.Show()
-	b.root.Refresh()
+// show shows the card.
+func (w *welcome) show() {
+	w.body.Show()
+	w.around.arrange()
 }
 
-// endWelcome closes the card, and shows the cautions until they are understood.
-func (b *Bench) endWelcome() {
-	b.welcome.body.Hide()
-	b.root.Refresh() // the strip has its usual place again
-	if !b.set.welcomed() {
-		b.showCautions()
+// close closes the card, and shows the cautions until they are understood.
+func (w *welcome) close() {
+	w.body.Hide()
+	w.around.arrange() // the strip has its usual place again
+	if !w.help.set.welcomed() {
+		w.help.cautions()
 	}
-	b.focusSheet()
+	w.around.focus(nil)
 }

@@ -8,27 +8,29 @@ import (
 // wholePanel shows the whole sheet small over a corner of the sheet, with a frame
 // around the part in view. Dragging in it moves the view.
 type wholePanel struct {
-	body  *widgets.Surface
-	whole *mapview.Whole
+	around around
+	set    *settings
+	body   *widgets.Surface
+	whole  *mapview.Whole
 }
 
-func newWholePanel(b *Bench) *wholePanel {
-	p := &wholePanel{whole: mapview.NewWhole(b.sheet)}
+func newWholePanel(set *settings, sheet *mapview.MapView, w around) *wholePanel {
+	p := &wholePanel{around: w, set: set, whole: mapview.NewWhole(sheet)}
 	p.body = widgets.NewStrip(p.whole)
-	visible(p.body, b.set.whole())
+	visible(p.body, set.whole())
 	return p
 }
 
-// toggleWhole shows or hides the whole sheet in the corner, and remembers which.
-func (b *Bench) toggleWhole() {
-	on := !b.set.whole()
-	b.set.setWhole(on)
-	visible(b.whole.body, on)
-	b.root.Refresh()
-	b.refreshMenus()
+// toggle shows or hides the whole sheet in the corner, and remembers which.
+func (p *wholePanel) toggle() {
+	on := !p.set.whole()
+	p.set.setWhole(on)
+	visible(p.body, on)
+	p.around.arrange()
+	p.around.changed()
 	if on {
-		b.window.Canvas().Focus(b.whole.whole)
+		p.around.focus(p.whole)
 	} else {
-		b.focusSheet()
+		p.around.focus(nil)
 	}
 }

@@ -114,7 +114,7 @@ func exportedWords(out leg.Exported, rows []leg.Row) string {
 		}
 	}
 	if stopped > 0 {
-		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, do not walk on them", stopped, countOf(len(rows), "leg")))
+		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, do not walk on them", stopped, CountOf(len(rows), "leg")))
 	}
 	if parts == nil {
 		return ""
@@ -122,8 +122,8 @@ func exportedWords(out leg.Exported, rows []leg.Row) string {
 	return ": " + strings.Join(parts, "; ")
 }
 
-// countOf writes a number of things.
-func countOf(n int, thing string) string {
+// CountOf writes a number of things, such as "1 leg" or "3 legs".
+func CountOf(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}
@@ -138,7 +138,7 @@ func importedWords(r session.ImportReport) string {
 		thing string
 	}{{r.Marks, "mark"}, {r.Legs, "leg"}, {r.Tracks, "track"}} {
 		if c.n > 0 {
-			parts = append(parts, countOf(c.n, c.thing))
+			parts = append(parts, CountOf(c.n, c.thing))
 		}
 	}
 	text := "nothing new"

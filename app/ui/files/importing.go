@@ -43,6 +43,7 @@ func (x *Exchange) Import(path string) {
 		doc, err := readGPX(path)
 		if err == nil {
 			in = importOf(doc)
+			in.Name = filepath.Base(path)
 			if len(in.Marks)+len(in.Routes)+len(in.Tracks) == 0 {
 				err = errors.New("the file holds no marks, no routes and no tracks")
 			}

@@ -41,9 +41,9 @@ func (p *Pictures) askPage(q opening.Question) *ask.Question {
 	d.picture = &canvas.Image{FillMode: canvas.ImageFillContain}
 	d.picture.SetMinSize(fyne.NewSquareSize(previewSide))
 	d.why = widgets.NewSentence("", widgets.Fault)
-	title, text, verb := "Choose a page", fmt.Sprintf("%s has %s.", q.Picture.Name(), countOf(h.Pages, "page")), "Show page"
+	title, text, verb := "Choose a page", fmt.Sprintf("%s has %s.", q.Picture.Name(), CountOf(h.Pages, "page")), "Show page"
 	if scan.IsOverlay(q.Path) {
-		title, text, verb = "Choose a picture", fmt.Sprintf("%s places %s on the ground%s.", q.Picture.Name(), countOf(h.Pages, "picture"), overlayWords(q.Path)), "Show picture"
+		title, text, verb = "Choose a picture", fmt.Sprintf("%s places %s on the ground%s.", q.Picture.Name(), CountOf(h.Pages, "picture"), overlayWords(q.Path)), "Show picture"
 	}
 	fields := widget.NewForm(widget.NewFormItem("Number", d.number))
 	if page.DPI > 0 {

@@ -1,0 +1,140 @@
+package ui
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/ui/ask"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/widgets"
+	"legwright/assets/notices"
+)
+
+// help shows what the Help menu offers.
+type help struct {
+	app     fyne.App
+	dialogs *ask.Dialogs
+	line    *foot.Line
+	set     *settings
+	figures *figures
+}
+
+// cautions are shown once at the first run, and from the Help menu at any time. They
+// are common practice among mountain leaders; no single source.
+func cautions() []string {
+	return []string{
+		"This is a planning aid. It does not know the ground as it is today: the weather, the snow, the stream in spate or the new fence.",
+		"Carry a paper map and a compass, and know how to use both without this program.",
+		"Check every bearing by eye against the map before you walk on it. A wrong bearing is plain on the map long before it is on the hill.",
+		"A sheet is unchecked until a feature that was not used to calibrate it agrees. Two points with the same mistake fit perfectly.",
+		"Keep metal, magnets and phones away from the compass. On some ground it is wrong whatever you do.",
+		"The ground overrules the plan. Turn back early.",
+		"Follow local access rules and guidance. Go with a qualified leader where the party or the law needs one.",
+		"Leave your route and the time you will be back with somebody.",
+	}
+}
+
+// cautions shows the cautions.
+func (h *help) cautions() { h.readCautions(nil) }
+
+// readCautions shows the cautions. Once the person says that they are understood, they
+// are not shown unasked again, and then is called, which may be nil.
+func (h *help) readCautions(then func()) {
+	list := container.NewVBox()
+	for _, c := range cautions() {
+		list.Add(widgets.NewWrapped("–  " + c))
+	}
+	h.dialogs.Show("Before you walk", list, fyne.NewSize(620, 460), ask.Answer{Text: "Understood", Default: true, Do: func() {
+		h.set.setWelcomed()
+		if then != nil {
+			then()
+		}
+	}})
+}
+
+// keys lists the keys that no menu can show.
+func (h *help) keys() {
+	rows := [][2]string{
+		{"Drag", "read a bearing from a position to a feature"},
+		{"L, S, Esc", "keep the reading as a leg, as a sight, or discard it"},
+		{"Wheel", "zoom in and out at the pointer"},
+		{"Middle button, or Space and drag", "move the sheet"},
+		{"Double click", "set a mark; on a leg, show all of it"},
+		{"Arrow keys", "move the keyboard's cursor on the sheet, with Shift ten times as far"},
+		{"Return on the sheet", "begin a line at the cursor, and end it: a bearing without a mouse"},
+		{"Arrow keys in the enlargement", "a tenth of a pixel, with Shift a whole one"},
+		{"Tab, Shift+Tab", "from one control to the next"},
+		{"Ledger: arrows, Return, Delete", "choose a cell, edit it, delete the leg; Alt with Up or Down moves it"},
+		{"Ctrl+1, Ctrl+2", "go to the Sheet panel, to the Route panel"},
+		{"Ctrl+L, Ctrl+J", "go to the ledger, to the sheet"},
+	}
+	h.dialogs.Show("Keys", container.NewVScroll(pairList(rows)), fyne.NewSize(640, 470))
+}
+
+// pairList sets names beside what is said of them.
+func pairList(rows [][2]string) fyne.CanvasObject {
+	grid := container.New(&pairLayout{})
+	for _, r := range rows {
+		name := widgets.NewWrapped(r[0])
+		name.TextStyle.Bold = true
+		grid.Add(name)
+		grid.Add(widgets.NewWrapped(r[1]))
+	}
+	return grid
+}
+
+// pairLayout sets pairs side by side, the first of each a third as wide.
+type pairLayout struct{}
+
+// MinSize is as high as the pairs in their widths.
+func (l *pairLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	h := float32(0)
+	for i := 0; i+1 < len(o); i += 2 {
+		h += max(o[i].MinSize().Height, o[i+1].MinSize().Height)
+	}
+	return fyne.NewSize(420, h)
+}
+
+// Layout places the pairs.
+func (l *pairLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	y, left := float32(0), size.Width*0.38
+	for i := 0; i+1 < len(o); i += 2 {
+		h := max(o[i].MinSize().Height, o[i+1].MinSize().Height)
+		widgets.Put(o[i], 0, y, left, h)
+		widgets.Put(o[i+1], left, y, size.Width-left, h)
+		y += h
+	}
+}
+
+// notices shows the notices of data and fonts carried in the program.
+func (h *help) notices() {
+	text := widgets.NewWrapped(strings.Join(notices.All(), "\n\n— — —\n\n"))
+	h.dialogs.Show("Sources and licences", container.NewVScroll(text), fyne.NewSize(720, 560))
+}
+
+// about shows the version.
+func (h *help) about() {
+	text := "Legwright " + h.app.Metadata().Version + "\nA bench for people who walk on a compass.\n\n" +
+		"A planning aid: the ground, the weather and a qualified leader overrule it."
+	h.dialogs.Tell("About", text)
+}
+
+// diagnostics lists what the program does with the picture and with memory, for
+// somebody who wants to know why it is slow or large.
+func (h *help) diagnostics() {
+	rows := h.figures.rows()
+	pairs := make([][2]string, len(rows))
+	for i, r := range rows {
+		pairs[i] = [2]string{r.name, r.value}
+	}
+	scroll := container.NewVScroll(pairList(pairs))
+	scroll.SetMinSize(fyne.NewSize(600, 400))
+	h.dialogs.QuestionOver("Diagnostics", scroll, nil,
+		ask.Answer{Text: "Copy as text", Do: func() {
+			h.app.Clipboard().SetContent(figureText(rows))
+			h.line.Say("Copied the diagnostics.")
+		}},
+		ask.Answer{Text: "Close", Default: true})
+}
