@@ -126,7 +126,6 @@ func intentions() map[string]struct {
 		"MoveLegUp":         {func(a acted) error { return a.MoveLegUp(a.later) }, LegsChanged | done},
 		"NewPlan":           {func(a acted) error { a.NewPlan(); return nil }, Everything},
 		"NudgeControlPoint": {func(a acted) error { return a.NudgeControlPoint(0, at(201, 200)) }, moved},
-		"OfferWorld":        {func(a acted) error { return a.OfferWorld(matrix, 2, code) }, moved},
 		"Open":              {func(a acted) error { return a.Open("/plans/isle.legplan") }, Everything},
 		"OpenSheet":         {func(a acted) error { return a.OpenSheet(pic) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
 		"Recover":           {func(a acted) error { return a.Recover(plan.New(plan.Date{})) }, Everything},

@@ -210,30 +210,16 @@ func (s *Session) SetMedium(m calib.Medium) error {
 	})
 }
 
-// OfferWorld takes the calibration of a world file, for pixels counted from
-// the top-left corner, on the grid with that code and in its unit. sigmaM is the σ per axis in
-// metres that the picture states of itself, 0 where it states none. The sheet
-// stays unchecked.
-func (s *Session) OfferWorld(matrix [6]float64, sigmaM float64, code geodesy.Code) error {
-	sys, err := geodesy.Lookup(code)
-	if err != nil {
-		return err
-	}
-	for i := range matrix { // a world file is in the unit of the grid
-		matrix[i] *= sys.Unit().Metres
-	}
-	return s.takeMatrix("take world file", matrix, sigmaM, sys)
-}
-
-// TakePlace takes the calibration that the picture's own file states, as
-// OfferWorld does that of a file beside it. sigmaM is the σ per axis in metres
-// that the file states or that follows from it, 0 where nothing is known.
+// TakePlace takes the calibration that the picture's own file, or a world file beside
+// it, states: for pixels counted from the top-left corner, in metres of the grid with
+// that code. sigmaM is the σ per axis in metres that the file states or that follows
+// from it, 0 where nothing is known. The sheet stays unchecked.
 func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	return s.takeMatrix("take the file's place", matrix, sigmaM, sys)
+	return s.takeMatrix("take the file's position", matrix, sigmaM, sys)
 }
 
 // TakePlacePoints makes control points of those by which the picture's own

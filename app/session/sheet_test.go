@@ -162,30 +162,34 @@ func TestSetGridKeepsReferencesTrue(t *testing.T) {
 	must(t, s.SetGrid(geodesy.EPSG(27700)))
 }
 
-func TestWorldFile(t *testing.T) {
+func TestFilesMatrix(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/w.tif", Width: 100, Height: 100}))
-	must(t, s.OfferWorld([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 0, geodesy.EPSG(32619)))
+	must(t, s.TakePlace([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 0, geodesy.EPSG(32619)))
 	c, err := s.Calibration()
 	must(t, err)
 	if got := c.ToGrid(at(10, 10)); math.Abs(got.E-310_350) > 1e-6 || math.Abs(got.N-4_907_650) > 1e-6 {
 		t.Errorf("pixel 10 10 is at %v", got)
 	}
-	if err := s.OfferWorld([6]float64{0, 0, 1, 0, 0, 1}, 0, geodesy.EPSG(32619)); err == nil {
+	if err := s.TakePlace([6]float64{0, 0, 1, 0, 0, 1}, 0, geodesy.EPSG(32619)); err == nil {
 		t.Error("a matrix without an inverse: no error")
 	}
 }
 
-// TestWorldFileInTheGridsUnit: a world file beside a picture on a grid in feet is
-// in feet, and a picture that states how exact it is is taken at its word.
-func TestWorldFileInTheGridsUnit(t *testing.T) {
+// TestFilesMatrixInTheGridsUnit: on a grid in feet a matrix in metres reads as feet, and
+// a picture that states how exact it is is taken at its word.
+func TestFilesMatrixInTheGridsUnit(t *testing.T) {
 	t.Parallel()
 	sys, err := geodesy.Define("+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=us-ft")
 	must(t, err)
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/w.png", Width: 100, Height: 100}))
-	must(t, s.OfferWorld([6]float64{20, 0, 310_000, 0, -20, 190_000}, 12.5, sys.Code()))
+	matrix := [6]float64{20, 0, 310_000, 0, -20, 190_000}
+	for i := range matrix {
+		matrix[i] *= sys.Unit().Metres
+	}
+	must(t, s.TakePlace(matrix, 12.5, sys.Code()))
 	c, err := s.Calibration()
 	must(t, err)
 	g := c.ToGrid(at(10, 10))
@@ -258,7 +262,7 @@ func TestPlaceByTheFile(t *testing.T) {
 		t.Errorf("got %v, want E 613000 N 5260500", g)
 	}
 	sheet, _ := s.Plan().Sheet()
-	if s.Verdict().Checked || len(sheet.Evidence) > 0 || s.UndoName() != "take the file's place" {
+	if s.Verdict().Checked || len(sheet.Evidence) > 0 || s.UndoName() != "take the file's position" {
 		t.Errorf("checked %v, undo %q", s.Verdict().Checked, s.UndoName())
 	}
 	must(t, s.OpenSheet(Picture{Path: "/moved/valley.pdf", Page: page, Width: 800, Height: 600, SHA256: sha, DPI: 200}))

@@ -243,7 +243,7 @@ func TestOneGridForAllSheets(t *testing.T) {
 		t.Error("the grid of all sheets is not one step")
 	}
 	must(t, s.ShowSheet(south))
-	must(t, s.OfferWorld([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, geodesy.EPSG(27700)))
+	must(t, s.TakePlace([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, geodesy.EPSG(27700)))
 	must(t, s.ShowSheet(north))
 	if err := s.SetGrid(local.Code()); !errors.As(err, &refused) || !strings.Contains(err.Error(), "isle.png") {
 		t.Errorf("a sheet placed by a file does not go along: %v", err)

@@ -4,7 +4,6 @@ import (
 	"legwright/app/plan"
 	"legwright/app/ui/files"
 	"legwright/app/ui/opening"
-	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/widgets"
 )
 
@@ -38,10 +37,7 @@ func (h filesHost) PlanOpened(empty bool) {
 
 // PictureOpened gives the Sheet panel what the file of a picture says.
 func (h filesHost) PictureOpened(r opening.Report) {
-	p := r.Picture.Header
-	h.b.sheetP.TakeFile(sheetpanel.FileSays{
-		Georef: r.File.Georeference, World: r.File.World, WorldFile: r.File.WorldFile, PositionM: p.PositionM, Cautions: p.Cautions,
-	}, r.First)
+	h.b.sheetP.TakeFile(r.File.Found, r.First)
 }
 
 // showSheet shows another sheet of the plan. The thing, if any, is brought into view

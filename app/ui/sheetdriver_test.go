@@ -11,7 +11,6 @@ import (
 	"legwright/app/calib"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
-	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/widgets"
 	"legwright/mapio/georef"
 )
@@ -73,7 +72,7 @@ func placedBench(t *testing.T, shiftM float64) *Bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.sheetP.TakeFile(sheetpanel.FileSays{Georef: &georef.Georeference{Source: "GeoTIFF keys", System: sys, Matrix: &[6]float64{10, 0, 20000 + shiftM, 0, -10, 744000}}}, true)
+	b.sheetP.TakeFile(georef.Found{Georeference: &georef.Georeference{Source: "GeoTIFF keys", System: sys, Matrix: &[6]float64{10, 0, 20000 + shiftM, 0, -10, 744000}}}, true)
 	b.goTo(postSheet)
 	if !sheetInHand(b).ByMatrix() {
 		t.Fatalf("the sheet is not positioned: %s", b.foot.Message())

@@ -101,6 +101,15 @@ func (w World) metres(s *geodesy.System) *[6]float64 {
 	return &[6]float64{w.A * u, w.B * u, w.C * u, w.D * u, w.E * u, w.F * u}
 }
 
+// WantsGrid reports whether there are figures of a GeoTIFF or a world file, and nothing
+// says on which grid: On can use them once somebody names it.
+func (f Found) WantsGrid() bool {
+	if f.Georeference != nil && f.Georeference.System != nil {
+		return false
+	}
+	return f.World != nil || f.data.TIFF != nil && positioned(f.data.TIFF)
+}
+
 // On is the georeference by the figures of a GeoTIFF or a world file on a grid that a
 // person names because the file does not. The error says why there is none.
 func (f Found) On(s *geodesy.System) (*Georeference, error) {

@@ -9,8 +9,8 @@ import (
 	"legwright/app/calib"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/ui/sheetpanel"
 	"legwright/canvas/overlay"
+	"legwright/mapio/georef"
 )
 
 // The arrow keys move the aim by a tenth of a pixel; a letter typed there goes to the
@@ -258,11 +258,11 @@ func TestAPhotographIsAskedFor(t *testing.T) {
 // a sheet only once.
 func TestFileCalibratesOnce(t *testing.T) {
 	d := newDesk(t)
-	d.panel.TakeFile(sheetpanel.FileSays{Georef: georeference(t, 0)}, false)
+	d.panel.TakeFile(georef.Found{Georeference: georeference(t, 0)}, false)
 	if d.sheet().World != nil {
 		t.Error("a picture that came back was calibrated again")
 	}
-	d.panel.TakeFile(sheetpanel.FileSays{Georef: georeference(t, 0)}, true)
+	d.panel.TakeFile(georef.Found{Georeference: georeference(t, 0)}, true)
 	if !d.sheet().ByMatrix() || d.s.Verdict().Checked {
 		t.Errorf("by its matrix %v, checked %v", d.sheet().ByMatrix(), d.s.Verdict().Checked)
 	}

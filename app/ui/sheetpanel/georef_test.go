@@ -1,8 +1,10 @@
 package sheetpanel_test
 
 import (
+	"math"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"fyne.io/fyne/v2"
 
@@ -10,9 +12,10 @@ import (
 	"legwright/app/calib/lattice"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
-	"legwright/app/ui/sheetpanel"
 	"legwright/canvas/overlay"
 	"legwright/mapio/georef"
+	"legwright/mapio/scan"
+	"legwright/mapio/tiff"
 )
 
 // madeLattice is a lattice over the ground of calibrated: lines each kilometre, 100
@@ -42,7 +45,7 @@ func georeference(t *testing.T, outM float64) *georef.Georeference {
 func placed(t *testing.T, outM float64) *desk {
 	t.Helper()
 	d := newDesk(t)
-	d.panel.TakeFile(sheetpanel.FileSays{Georef: georeference(t, outM)}, true)
+	d.panel.TakeFile(georef.Found{Georeference: georeference(t, outM)}, true)
 	if !d.sheet().ByMatrix() {
 		t.Fatalf("the sheet is not positioned: %s", d.line.Message())
 	}
@@ -116,7 +119,7 @@ func TestPositionedByPointsOfTheFile(t *testing.T) {
 	for _, p := range [][2]float64{{0, 0}, {400, 0}, {400, 300}, {0, 300}} {
 		g.Points = append(g.Points, calib.ControlPoint{At: calib.PicturePt{Col: p[0], Row: p[1]}, Ref: geodesy.Grid{E: 20000 + 10*p[0], N: 744000 - 10*p[1]}, Text: "p"})
 	}
-	d.panel.TakeFile(sheetpanel.FileSays{Georef: g}, true)
+	d.panel.TakeFile(georef.Found{Georeference: g}, true)
 	d.panel.Grid().Found(madeLattice())
 	d.nameCrossing(0, 0, "NL 21 42")
 	d.nameCrossing(2, 0, "NL 23 42")
@@ -132,11 +135,15 @@ func TestPositionedByPointsOfTheFile(t *testing.T) {
 // A file with a position but no known grid asks for it, as a world file does, and is
 // used on the grid that is named.
 func TestGridOfAFileIsNamed(t *testing.T) {
-	unknown := georeference(t, 0)
-	unknown.System, unknown.Unknown = nil, "the file names its grid by a code alone"
-	for name, says := range map[string]sheetpanel.FileSays{
-		"a file":       {Georef: unknown},
-		"a world file": {World: &georef.World{A: 10, C: 20000, E: -10, F: 744000}, WorldFile: "ground.pgw"},
+	geo := &tiff.Geo{Model: tiff.Projected}
+	for _, p := range [][2]float64{{0, 0}, {400, 0}, {400, 300}, {0, 300}} {
+		geo.Points = append(geo.Points, tiff.TiePoint{Column: p[0], Row: p[1], X: 20000 + 10*p[0], Y: 744000 - 10*p[1]})
+	}
+	header := scan.Header{Width: 400, Height: 300, Page: 1, Pages: 1}
+	world := fstest.MapFS{"ground.pgw": {Data: []byte("10\n0\n0\n-10\n20005\n743995\n")}}
+	for name, says := range map[string]georef.Found{
+		"a GeoTIFF":    georef.Find(scan.GeoData{TIFF: geo, Header: header, Folder: fstest.MapFS{}, Name: "ground.tif"}),
+		"a world file": georef.Find(scan.GeoData{Header: header, Folder: world, Name: "ground.png"}),
 	} {
 		d := newDesk(t)
 		d.panel.TakeFile(says, true)
@@ -145,8 +152,12 @@ func TestGridOfAFileIsNamed(t *testing.T) {
 		}
 		d.Type("27700")
 		d.Key(fyne.KeyReturn)
-		if s := d.sheet(); !s.ByMatrix() || s.Code != geodesy.EPSG(27700) || d.s.Verdict().Checked {
-			t.Errorf("%s: by its matrix %v on %s: %s", name, s.ByMatrix(), s.Code, d.line.Message())
+		c, err := d.s.Calibration()
+		if err != nil || d.sheet().Code != geodesy.EPSG(27700) || d.s.Verdict().Checked {
+			t.Fatalf("%s: %v on %s: %s", name, err, d.sheet().Code, d.line.Message())
+		}
+		if g := c.ToGrid(calib.PicturePt{Col: 200, Row: 150}); math.Hypot(g.E-22000, g.N-742500) > 0.1 {
+			t.Errorf("%s: the middle lies at %+v", name, g)
 		}
 	}
 }
@@ -158,7 +169,7 @@ func TestFilesThatCannotBeUsed(t *testing.T) {
 	many.Matrix, many.Points = nil, make([]calib.ControlPoint, 65)
 	for name, g := range map[string]*georef.Georeference{"no position": {Source: "PDF", Unknown: "it names a grid that is not known"}, "65 points": many} {
 		d := newDesk(t)
-		d.panel.TakeFile(sheetpanel.FileSays{Georef: g}, true)
+		d.panel.TakeFile(georef.Found{Georeference: g}, true)
 		if s := d.sheet(); len(s.Points) != 0 || s.World != nil || d.asks.Open() != 1 || !strings.Contains(strings.Join(d.Texts(), " "), "printed grid") {
 			t.Errorf("%s: %d points, %d questions, %q", name, len(s.Points), d.asks.Open(), d.Texts())
 		}
