@@ -121,7 +121,9 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 
 // opened says that a picture was opened as a whole, and hands on what its file says.
 func (p *Pictures) opened(r opening.Report) {
-	p.Foot.Say(OpenedWords(r.Picture))
+	if r.Use != opening.Own { // else what led to it was said, such as how to get a sheet back
+		p.Foot.Say(OpenedWords(r.Picture))
+	}
 	if r.First && len(r.File.Warnings) > 0 {
 		p.Dialogs.Tell("About the picture", foot.SentenceOf(strings.Join(r.File.Warnings, "; ")))
 	}
