@@ -66,7 +66,8 @@ func (h *help) keys() {
 		{"Return on the sheet", "begin a line at the cursor, and end it: a bearing without a mouse"},
 		{"Arrow keys in the enlargement", "a tenth of a pixel, with Shift a whole one"},
 		{"Tab, Shift+Tab", "from one control to the next"},
-		{"Ledger: arrows, Return, Delete", "choose a cell, edit it, delete the leg; Alt with Up or Down moves it"},
+		{"Ledger: arrows, letters, Tab", "choose a cell, type over it, go on to the next"},
+		{"Ledger: Delete, Menu, Esc", "delete the leg, open its menu, go to the map"},
 		{"Ctrl+1, Ctrl+2", "go to the Sheet panel, to the Route panel"},
 		{"Ctrl+L, Ctrl+J", "go to the ledger, to the sheet"},
 	}

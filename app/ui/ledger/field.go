@@ -80,6 +80,9 @@ func (f *field) FocusLost() {
 	f.cancel() // the person has read the refusal in the foot line
 }
 
+// fieldWidth is the least width of a field, so that a sentence can be read in it.
+const fieldWidth = float32(260)
+
 // open opens the chosen cell. It begins with what was typed, or with what stands there.
 func (g *grid) open(typed string) {
 	if g.table.selected < 0 {
@@ -106,7 +109,7 @@ func (g *grid) open(typed string) {
 		return g.acts.edit(id, f, now)
 	})
 	at, size := g.table.cellAt(i, c)
-	wide := min(max(size.Width, 150), g.table.size.Width)
+	wide := min(max(size.Width, fieldWidth), g.table.size.Width)
 	g.field.Move(fyne.NewPos(max(min(at.X, g.table.size.Width-wide), 0), at.Y))
 	g.field.Resize(fyne.NewSize(wide, rowHeight))
 	g.field.Show()

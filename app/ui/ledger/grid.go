@@ -20,7 +20,6 @@ type acts interface {
 	choose(plan.ID)                                      // a row was chosen
 	edit(id plan.ID, f session.Field, text string) error // typed; an error leaves the cell open
 	remove(plan.ID)
-	move(id plan.ID, by int) // −1 up, +1 down in the route
 	menu(id plan.ID, at fyne.Position)
 	leave()       // to the sheet
 	say(t string) // in the foot line
@@ -30,7 +29,7 @@ type acts interface {
 // choose a cell, Return or F2 or a second click opens it, and so does typing, which
 // replaces what stood there. Tab goes on through the cells that can be typed into,
 // and after the last one leaves the table; Escape leaves it at once. Delete deletes
-// the leg, Alt with Up or Down moves it, the menu key opens the menu of its row.
+// the leg, the menu key opens the menu of its row.
 type grid struct {
 	widget.BaseWidget
 	acts   acts

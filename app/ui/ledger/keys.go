@@ -77,12 +77,8 @@ func (g *grid) goTo(col int) {
 	g.raster.Refresh()
 }
 
-// step chooses another row, or with Alt held moves the row in the route.
+// step chooses another row.
 func (g *grid) step(by int) {
-	if id := g.chosen(); id != "" && held()&fyne.KeyModifierAlt != 0 {
-		g.acts.move(id, by)
-		return
-	}
 	if g.table.selected < 0 {
 		g.chooseRow(g.table.firstSeen())
 		return

@@ -3,7 +3,6 @@ package routepanel
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/geomag"
 	"legwright/app/ui/widgets"
@@ -23,8 +22,7 @@ func newAbout(n *Needs) *about {
 	}, n.View.Focus)
 	a.date = widgets.NewEditField(n.Dates.Example(), a.setDate, n.View.Focus)
 	party := button(n, "", "Party and compass…", "Compass, speeds and paces of the party", func() { askParty(n) })
-	a.body = inset(n, container.NewVBox(a.title,
-		container.NewBorder(nil, nil, widget.NewLabel("Date"), nil, a.date), party))
+	a.body = inset(n, container.NewVBox(labelled("title", a.title), labelled("date", a.date), party))
 	return a
 }
 
