@@ -51,16 +51,17 @@ func columns() []column {
 	figure, magnetic := style{figure: true}, style{figure: true, bold: true, stops: true}
 	return []column{
 		{"leg", 50, 48, style{bold: true, stops: true}, "", number, []cell{{"199 !", ""}}},
-		{"from", 150, 112, style{}, session.FieldFrom, from, nil},
-		{"to", 150, 112, style{}, session.FieldTo, to, nil},
+		{"from", 150, 97, style{}, session.FieldFrom, from, nil},
+		{"to", 150, 97, style{}, session.FieldTo, to, nil},
 		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
 		{"distance", 96, 86, figure, session.FieldDistance, distance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
 		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}}},
+		{"paces", 70, 58, figure, "", paces, []cell{{"13\u2009000", "± 3000"}}},
 		{"back", 102, 100, figure, "", back, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
 		{"tick-off feature", 190, 100, style{}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
 		{"catching feature", 190, 100, style{}, session.FieldTooFar, func(s shown) cell { return cell{s.TooFar, ""} }, nil},
-		{"note", 190, 64, style{}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
+		{"note", 190, 42, style{}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
 	}
 }
 
@@ -115,6 +116,19 @@ func walking(s shown) cell {
 		c.under = "run " + units.Minutes(s.RunTime)
 	}
 	return c
+}
+
+// paces writes the double paces on the flat with their 95 % half width.
+func paces(s shown) cell {
+	n, sigma := s.Reading.Paces(s.party)
+	if n <= 0 {
+		return cell{}
+	}
+	text, half, ok := strings.Cut(units.Count(n, sigma), " ± ")
+	if !ok {
+		return cell{text, ""}
+	}
+	return cell{text, "± " + half}
 }
 
 func back(s shown) cell {
