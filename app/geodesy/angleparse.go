@@ -47,10 +47,10 @@ func readAngle(text string) (typedAngle, *RefError) {
 		ok = a.measure()
 	}
 	if !ok {
-		return a, refusal("%q is not an angle; type it such as 57.5, 57°30.5' or 57°30'12.5\"", a.text)
+		return a, refusal("%q is not an angle; type one such as 57.5, 57°30.5' or 57°30'12.5\"", a.text)
 	}
 	if why := a.misMarked(); why != "" {
-		return a, refusal("%q: %s; type it such as 57.5, 57°30.5' or 57°30'12.5\"", a.text, why)
+		return a, refusal("%q: %s; type an angle such as 57.5, 57°30.5' or 57°30'12.5\"", a.text, why)
 	}
 	return a, nil
 }
@@ -131,7 +131,7 @@ func (a typedAngle) misMarked() string {
 	marks := []rune(angleMarks)
 	for i, f := range a.fields {
 		if f.mark != 0 && f.mark != marks[i] {
-			return "the mark " + string(f.mark) + " does not belong behind " + f.text
+			return "the mark " + string(f.mark) + " does not belong after " + f.text
 		}
 		if i > 0 && a.fields[i-1].mark == 0 && wholeFigures(f.text) != 2 {
 			return "minutes and seconds without marks need two figures, such as 05"

@@ -17,9 +17,9 @@ func Define(text string) (*System, error) {
 	text = strings.TrimSpace(strings.TrimPrefix(text, "\ufeff"))
 	switch {
 	case text == "":
-		return nil, crs.Bad("nothing is given; give a PROJ string, well-known text or an EPSG code")
+		return nil, crs.Bad("there is no definition: give a PROJ string, well-known text or an EPSG code")
 	case len(text) > crs.MaxDefinition:
-		return nil, crs.Bad("the text is %d bytes long; a definition has %d at most", len(text), crs.MaxDefinition)
+		return nil, crs.Bad("the text has %d bytes: a definition has %d at most", len(text), crs.MaxDefinition)
 	}
 	if number, ok := crs.BareCode(text); ok {
 		return byNumber(number)

@@ -48,7 +48,7 @@ func TestDefinitionRefused(t *testing.T) {
 		"is not read":                  func(d *Definition) { d.Family = "aea" },
 		"scale factor is 0":            func(d *Definition) { d.K0 = 0 },
 		"no ellipsoid is given":        func(d *Definition) { d.Ellipsoid, d.Datum.Code = Ellipsoid{}, 6999 },
-		"as a ball":                    func(d *Definition) { d.Ellipsoid.InvF = 0 },
+		"uses a sphere":                func(d *Definition) { d.Ellipsoid.InvF = 0 },
 		"must have 3 or 7":             func(d *Definition) { d.Datum.ToWGS84 = make([]float64, 5) },
 		"has its origin at latitude":   func(d *Definition) { d.Family, d.Lat0 = FamilyMercator, 10 },
 		"both a scale factor":          func(d *Definition) { d.Family, d.LatTS, d.K0 = FamilyMercator, 10, 0.9 },

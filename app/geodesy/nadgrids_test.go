@@ -12,7 +12,7 @@ const nadgridsTM = "+proj=tmerc +lat_0=50 +lon_0=10 +k=1 +x_0=100000 +y_0=0 "
 func TestDefinitionNamesAFile(t *testing.T) {
 	t.Parallel()
 	stated := "seven-parameter shift of the definition, accuracy not stated"
-	unknown := "datum shift unknown (the definition names the file Made_Up.gsb for it; give +towgs84 instead)"
+	unknown := "datum shift unknown (the definition takes it from the file Made_Up.gsb, which is not read; give +towgs84 instead)"
 	for _, c := range []struct{ tail, shift string }{
 		{"+ellps=bessel +nadgrids=@Made_Up.gsb", unknown},
 		{"+ellps=bessel +nadgrids=/usr/share/proj/Made_Up.gsb,@null", unknown},

@@ -15,12 +15,12 @@ func TestShiftsOfTheWorld(t *testing.T) {
 		{26712, 55, -111, "three-parameter shift (NAD27, Canada)", 10},
 		{26706, 64, -147, "three-parameter shift (NAD27, Alaska)", 6},
 		{26714, 20, -99, "three-parameter shift (NAD27, Mexico)", 6},
-		{26913, 39, -105, "NAD83 taken as WGS 84", 2},
+		{26913, 39, -105, "NAD83 treated as WGS 84", 2},
 		{2056, 47, 8, "three-parameter shift (swisstopo)", 0.5},
 		{31370, 50.5, 5, "seven-parameter shift (IGN Belgium)", 0.5},
 		{31467, 50, 9, "seven-parameter shift (BKG, western Germany)", 1.5},
-		{2154, 45, 6, "RGF93 taken as WGS 84", 0.5},
-		{7855, -42, 147, "GDA2020 taken as WGS 84", 1.5},
+		{2154, 45, 6, "RGF93 treated as WGS 84", 0.5},
+		{7855, -42, 147, "GDA2020 treated as WGS 84", 1.5},
 		{32630, 57, -4, "none needed", 0},
 	} {
 		s := mustLookup(c.epsg)

@@ -62,7 +62,7 @@ func TestFormatRefRefuses(t *testing.T) {
 		want    error
 	}{
 		{"3 figures", 27700, Grid{E: 1, N: 1}, 3, ErrFigures},
-		{"no figures", 27700, Grid{E: 1, N: 1}, 0, ErrFigures},
+		{"no digits", 27700, Grid{E: 1, N: 1}, 0, ErrFigures},
 		{"12 figures", 27700, Grid{E: 1, N: 1}, 12, ErrFigures},
 		{"west of the letters", 27700, Grid{E: -1, N: 1}, 6, ErrOutsideLetters},
 		{"east of the letters", 27700, Grid{E: 700000, N: 1}, 6, ErrOutsideLetters},

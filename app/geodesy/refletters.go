@@ -140,7 +140,7 @@ func bareMGRSRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	if _, ok := britishSquare(p.letters); ok {
 		return Ref{}, otherGrid(p.letters, mustLookup(epsgBritain), s)
 	}
-	return Ref{}, refusal("square %s is not near the ground of this sheet in UTM zone %d", p.letters, s.zone)
+	return Ref{}, refusal("square %s is not near this sheet in UTM zone %d", p.letters, s.zone)
 }
 
 func upsRef(p refParts, ctx RefContext) (Ref, *RefError) {

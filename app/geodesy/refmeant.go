@@ -55,11 +55,11 @@ func (p plainPair) read(ctx RefContext) (Ref, *RefError) {
 	n, errN := plainNumber(p.n)
 	switch {
 	case errE != nil || errN != nil:
-		return Ref{}, refusal("easting and northing must be plain numbers in metres, up to 9 figures before the point")
+		return Ref{}, refusal("easting and northing must be plain numbers in metres, up to 9 digits before the point")
 	case s == nil:
 		return Ref{}, p.withoutGrid()
 	case s.degrees():
-		return Ref{}, refusal("two numbers without a mark on a grid of degrees could be either way round; " +
+		return Ref{}, refusal("on a grid of degrees two numbers without marks could be swapped; " +
 			"latitude and longitude need °, N/S and E/W, or latlon: in front").offering(p.asLatLon(s)...)
 	}
 	g := s.FromUnits(e, n)
@@ -84,7 +84,7 @@ func (p plainPair) refused(g Grid, ctx RefContext) *RefError {
 	case !s.within(g, margin):
 		return p.outside(g, s)
 	case !p.parted && p.padded():
-		return refusal("the numbers have %d and %d figures, and one begins with 0; check where the space belongs",
+		return refusal("the numbers have %d and %d digits, and one begins with 0; check where the space belongs",
 			wholeFigures(p.e), wholeFigures(p.n)).offering(p.offer()...)
 	}
 	if p.parted {
@@ -106,17 +106,17 @@ func (p plainPair) withoutGrid() *RefError {
 	small := p.asLatLon(nil)
 	switch {
 	case p.short():
-		return refusal("the letters in front are missing, such as NN in NN 123 456; latitude and longitude need °, N/S and E/W, or latlon: in front").offering(small...)
+		return refusal("the letters are missing, such as NN in NN 123 456; latitude and longitude need °, N/S and E/W, or latlon: in front").offering(small...)
 	case len(small) > 0:
-		return refusal("two small numbers without a mark; latitude and longitude need °, N/S and E/W, or latlon: in front").offering(small...)
+		return refusal("two small numbers without marks; latitude and longitude need °, N/S and E/W, or latlon: in front").offering(small...)
 	}
-	return refusal("easting and northing alone do not tell the grid; choose the grid first")
+	return refusal("easting and northing alone do not name the grid; choose the grid first")
 }
 
 // tooSmall refuses numbers that are too small to be metres, and offers what
 // else they can be.
 func (p plainPair) tooSmall(g Grid, s *System) *RefError {
-	err := refusal("%s and %s are too small for easting and northing in %s; type all their figures", p.e, p.n, s.Unit().Plural())
+	err := refusal("%s and %s are too small for easting and northing in %s; type all digits", p.e, p.n, s.Unit().Plural())
 	if len(p.asLatLon(s)) > 0 {
 		err = refusal("%s and %s are too small for easting and northing in %s; latitude and longitude need °, N/S and E/W, or latlon: in front", p.e, p.n, s.Unit().Plural())
 	}
@@ -182,8 +182,8 @@ func (s *System) newZealand() bool { p, ok := s.refs.(plainOnly); return ok && p
 func (s *System) lettered() bool { _, plain := s.refs.(plainOnly); return !plain }
 
 func refuseNewZealand(s *System) *RefError {
-	return refusal("New Zealand short references repeat every 100 km and rest on the number of the printed sheet; "+
-		"type easting and northing of the %s in full, 7 figures each, from the figures along the margin", s.name)
+	return refusal("New Zealand short references repeat every 100 km and need the number of the printed sheet; "+
+		"type easting and northing of the %s in full, 7 digits each, as the margin prints them", s.name)
 }
 
 // looksNewZealand reports whether a text is a New Zealand sheet number, two

@@ -51,7 +51,7 @@ func ParseRef(text string, ctx RefContext) (Ref, error) {
 func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	switch {
 	case body == "":
-		return Ref{}, refusal("nothing is typed; type a reference such as %s", exampleRef(ctx.System))
+		return Ref{}, refusal("there is no reference; type one such as %s", exampleRef(ctx.System))
 	case len(body) > maxRefText:
 		return Ref{}, refusal("the text is too long for a reference")
 	}
@@ -188,16 +188,16 @@ func splitRef(body string) (refParts, *RefError) {
 		letters: strings.ReplaceAll(body[first:last+1], " ", ""),
 	}
 	if strings.IndexFunc(p.letters, func(r rune) bool { return !isLetter(r) }) >= 0 {
-		return p, refusal("letters and figures alternate in %q; type the letters first, then the figures", p.letters)
+		return p, refusal("letters and digits alternate in %q; type the letters first, then the digits", p.letters)
 	}
 	if len(p.letters) > 3 {
 		return p, refusal("%.12s is not the beginning of a reference; type one such as %s", p.letters, exampleRef(nil))
 	}
 	if p.zone != "" && (len(p.zone) > 2 || !allDigits(p.zone)) {
-		return p, refusal("%q stands before the letters; only a UTM zone from 1 to 60 may", p.zone)
+		return p, refusal("%q is in front of the letters; only a UTM zone from 1 to 60 may be", p.zone)
 	}
 	if p.zone != "" && len(p.letters) != 3 {
-		return p, refusal("after UTM zone %s come three letters, such as 30U XB 123 456, or the band and all figures of easting and northing, such as 30U 480000 6091000", p.zone)
+		return p, refusal("after UTM zone %s come three letters, such as 30U XB 123 456, or the band and all digits of easting and northing, such as 30U 480000 6091000", p.zone)
 	}
 	if err := p.tightComma(body[last+1:]); err != nil {
 		return p, err
@@ -214,7 +214,7 @@ func (p refParts) tightComma(figures string) *RefError {
 	if !slices.ContainsFunc(words, tight) {
 		return nil
 	}
-	err := refusal("the comma within the figures could part easting and northing, thousands or decimals; type a space between easting and northing")
+	err := refusal("the comma could separate easting and northing, thousands or decimals; type a space between easting and northing")
 	gap := " " // one comma alone parts the axes, several part thousands
 	if len(words) > 1 {
 		gap = ""
@@ -230,28 +230,28 @@ func (p refParts) tightComma(figures string) *RefError {
 func (p *refParts) figures(groups []string) *RefError {
 	for _, g := range groups {
 		if !allDigits(g) {
-			return refusal("%q after the letters is not a row of figures", g)
+			return refusal("%q after the letters is not a number", g)
 		}
 	}
 	switch {
 	case len(groups) == 0:
-		return refusal("there are no figures after %s; add 1 to 5 for each axis", p.letters)
+		return refusal("there are no digits after %s; add 1 to 5 for each axis", p.letters)
 	case len(groups) == 1 && len(groups[0])%2 != 0:
-		return refusal("%d figures cannot be shared between easting and northing; type an even number",
+		return refusal("an odd number of digits (%d) cannot be split between easting and northing; type an even number",
 			len(groups[0]))
 	case len(groups) == 1:
 		half := len(groups[0]) / 2
 		p.east, p.north = groups[0][:half], groups[0][half:]
 	case len(groups) > 2:
-		return refusal("there are %d groups of figures; type one for the easting and one for the northing", len(groups))
+		return refusal("there are %d groups of digits; type one for the easting and one for the northing", len(groups))
 	case len(groups[0]) != len(groups[1]):
-		return refusal("the easting has %d figures and the northing %d; type the same number for both",
+		return refusal("the easting has %d digits and the northing %d; type the same number of digits for both",
 			len(groups[0]), len(groups[1]))
 	default:
 		p.east, p.north = groups[0], groups[1]
 	}
 	if len(p.east) > 5 {
-		return refusal("%d figures on each axis are too many after letters; type 1 to 5", len(p.east))
+		return refusal("%d digits on each axis are too many after letters; type 1 to 5", len(p.east))
 	}
 	return nil
 }

@@ -72,7 +72,7 @@ func plainFields(body string, ctx RefContext) (fields []string, comma bool, err 
 	fields = strings.FieldsFunc(body, func(r rune) bool { return r == ' ' || r == ',' })
 	switch commas := strings.Count(body, ","); {
 	case len(fields) == 0:
-		return nil, false, refusal("there are no figures; type easting and northing in metres")
+		return nil, false, refusal("there are no digits; type easting and northing in metres")
 	case len(fields) > 2 || commas > 1:
 		return nil, false, refusal("%d numbers and %d commas; type two numbers, easting and northing in metres, with a point for decimals", len(fields), commas)
 	default:
@@ -94,7 +94,7 @@ func withinCommas(words []string, ctx RefContext) ([]string, *RefError) {
 	if len(points) == 2 && len(thousands) == 0 {
 		return points, nil
 	}
-	err := refusal("the commas could part thousands or decimals; type the figures without commas, with a point for decimals")
+	err := refusal("the commas could separate thousands or decimals; type the numbers without commas, with a point for decimals")
 	for _, pair := range [][]string{thousands, points} {
 		if len(pair) == 2 && ctx.onGrid(pair[0], pair[1]) {
 			err.offering(plainPair{e: pair[0], n: pair[1]}.offer()...)

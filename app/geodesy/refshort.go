@@ -15,7 +15,7 @@ func singleNumber(f string, ctx RefContext) (Ref, *RefError) {
 			return r, err
 		}
 	}
-	err := refusal("there is only one number; type easting and northing with a space between them")
+	err := refusal("there is only one number; type easting and northing with a space between")
 	if allDigits(f) && n >= 12 && n <= 14 {
 		err.offering(f[:n/2] + " " + f[n/2:])
 	}
@@ -40,7 +40,7 @@ func (r Ref) orPlain(p refParts, ctx RefContext) *RefError {
 	half := plainPair{e: p.east, n: p.north}
 	for _, q := range ctx.plainlyNear(append(half.otherSplits(), half), true) {
 		if g, ok := q.grid(ctx.System); ok && g != r.Grid {
-			return r.orElse("without letters the figures could also be easting and northing", q.offer()...)
+			return r.orElse("without letters this could also be easting and northing", q.offer()...)
 		}
 	}
 	return nil
@@ -69,7 +69,7 @@ func shortRef(p refParts, ctx RefContext) (Ref, *RefError, bool) {
 	}
 	km := Grid{E: g.E * 1000, N: g.N * 1000}
 	if offers := plain.asKilometres(s); err == nil && len(offers) > 0 && ctx.near(km, sheetM) {
-		err = r.orElse("without letters the figures could be a reference or kilometres", offers...)
+		err = r.orElse("without letters this could be a reference or kilometres", offers...)
 	}
 	return r, err, true
 }
@@ -102,7 +102,7 @@ func nearestRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	}
 	r := p.at(s, corner, kind, false)
 	if _, _, err := s.refs.square(s, r.Grid); err != nil {
-		return Ref{}, refusal("the letters are missing, and the ground of the sheet is outside the lettered squares of the %s", s.name)
+		return Ref{}, refusal("the letters are missing, and the sheet lies outside the lettered squares of the %s", s.name)
 	}
 	return r, nil
 }

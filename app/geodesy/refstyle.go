@@ -10,7 +10,7 @@ import (
 
 // ErrOutsideLetters is wrapped by the error of coordinates for which the grid
 // has no reference.
-var ErrOutsideLetters = errors.New("outside the ground that has grid references")
+var ErrOutsideLetters = errors.New("outside the area that has grid references")
 
 // ErrFigures is wrapped by the error of a number of figures that is not one of
 // 2, 4, 6, 8 and 10.
@@ -47,7 +47,7 @@ func (s *System) FormatRefCompact(g Grid, figures int) (string, error) {
 
 func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 	if figures < 2 || figures > 10 || figures%2 != 0 {
-		return "", fmt.Errorf("%d figures asked for: %w", figures, ErrFigures)
+		return "", fmt.Errorf("%d figures: %w", figures, ErrFigures)
 	}
 	if !g.IsFinite() {
 		return "", ErrNotFinite

@@ -45,7 +45,7 @@ func TestDegreesAreMarked(t *testing.T) {
 	} {
 		var bad *RefError
 		_, err := ParseRef(c.text, RefContext{System: degrees})
-		if !errors.As(err, &bad) || strings.Join(bad.Offers, "") != c.offer || !strings.Contains(err.Error(), "either way round") {
+		if !errors.As(err, &bad) || strings.Join(bad.Offers, "") != c.offer || !strings.Contains(err.Error(), "could be swapped") {
 			t.Errorf("%q: got %v", c.text, err)
 		}
 		if c.offer == "" {

@@ -134,7 +134,7 @@ func TestGridsSpeltOut(t *testing.T) {
 		{"no ellipsoid", keysOf(keyMethod, tm), "neither a datum nor an ellipsoid"},
 		{"unknown datum", keysOf(keyMethod, tm, keyDatum, 6999), "EPSG:6999"},
 		{"unknown ellipsoid", keysOf(keyMethod, tm, keyEllipsoid, 7099), "EPSG:7099"},
-		{"ball", keysOf(keyMethod, tm, keySemiMajor, 6371000, keySemiMinor, 6371000), "as a ball"},
+		{"ball", keysOf(keyMethod, tm, keySemiMajor, 6371000, keySemiMinor, 6371000), "uses a sphere"},
 		{"feet of Clarke", keysOf(keyMethod, tm, keyEllipsoid, 7004, keyLinearUnits, 9005), "unit of length"},
 		{"arc-seconds", keysOf(keyMethod, tm, keyEllipsoid, 7004, keyAngularUnits, 9104), "unit of angles"},
 		{"oblique Mercator", keysOf(keyMethod, 9815, keyEllipsoid, 7004, keyCentreLat, 4, keyCentreLong, 115, keyAzimuth, 53.3, keySkew, 53.1), "90° for both"},

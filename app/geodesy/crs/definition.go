@@ -134,7 +134,7 @@ func (def *Definition) Check() error {
 	}
 	for _, v := range def.ToWGS84 {
 		if !(math.Abs(v) <= 5000) {
-			return Bad("the shift to WGS 84 has the value %g, but no datum is shifted so far: check its units", v)
+			return Bad("the shift to WGS 84 has the value %g, but no datum is shifted that far: check its units", v)
 		}
 	}
 	if err := def.checkFamily(); err != nil {

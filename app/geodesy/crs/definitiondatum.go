@@ -74,14 +74,14 @@ func (def *Definition) DatumShift() datum.Datum {
 	case def.ToWGS84 != nil && !def.ZeroShift():
 		return def.StatedShift()
 	case def.ShiftFile != "":
-		return datum.Unknown{Why: "the definition names the file " + def.ShiftFile + " for it; give +towgs84 instead"}
+		return datum.Unknown{Why: "the definition takes it from the file " + def.ShiftFile + ", which is not read; give +towgs84 instead"}
 	case def.LikeWGS84():
 		return datum.Like{Name: def.datumWords(), SigmaM: unnamedDatumM}
 	case def.DatumName != "":
 		return datum.Unknown{Why: "nothing is known of the datum " + def.DatumName}
 	}
 	if def.ToWGS84 != nil {
-		return datum.Unknown{Why: "the definition states a shift of zero, which is no datum's on this ellipsoid"}
+		return datum.Unknown{Why: "the definition has a shift of zero, and no datum on this ellipsoid has that"}
 	}
 	return datum.Unknown{Why: "the definition has no datum and no towgs84"}
 }
@@ -125,7 +125,7 @@ func (def *Definition) datumWords() string {
 	if def.DatumName != "" {
 		return def.DatumName + ", by its ellipsoid"
 	}
-	return "a datum that is not named, by its ellipsoid"
+	return "a datum without a name, by its ellipsoid"
 }
 
 // SameEllipsoid tells WGS 84 from GRS 1980, which part by 1.5e-6 in the inverse

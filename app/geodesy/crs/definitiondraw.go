@@ -67,14 +67,14 @@ func (def *Definition) Area() (earth.Area, string) {
 	}
 	switch def.Family {
 	case FamilyTM:
-		return band(-89, 89, 9), "within 9° of longitude of " + meridianExact(def.Lon0) + ", as far as its scale serves"
+		return band(-89, 89, 9), "within 9° of longitude of " + meridianExact(def.Lon0) + ", where its scale is usable"
 	case FamilyConic:
 		lo, hi := math.Min(def.Lat1, def.Lat2)-10, math.Max(def.Lat1, def.Lat2)+10
-		return band(math.Max(lo, -89), math.Min(hi, 89), 75), fmt.Sprintf("from %s to %s, as far as its scale serves", parallel(math.Max(lo, -89)), parallel(math.Min(hi, 89)))
+		return band(math.Max(lo, -89), math.Min(hi, 89), 75), fmt.Sprintf("from %s to %s, where its scale is usable", parallel(math.Max(lo, -89)), parallel(math.Min(hi, 89)))
 	case FamilyEqual:
-		return band(math.Max(def.Lat0-30, -90), math.Min(def.Lat0+30, 90), 60), "within some 30° of its centre"
+		return band(math.Max(def.Lat0-30, -90), math.Min(def.Lat0+30, 90), 60), "within about 30° of its centre"
 	case FamilySwiss:
-		return band(math.Max(def.Lat0-5, -89), math.Min(def.Lat0+5, 89), 12), "along the great circle through its centre, as far as its scale serves"
+		return band(math.Max(def.Lat0-5, -89), math.Min(def.Lat0+5, 89), 12), "along the great circle through its centre, where its scale is usable"
 	case FamilyPolar:
 		if def.Lat0 > 0 {
 			return band(50, 90, 180), "the Arctic north of 50° N"

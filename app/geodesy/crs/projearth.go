@@ -60,7 +60,7 @@ func (k projKeys) readRadii(def *Definition) error {
 	if err != nil {
 		return err
 	}
-	def.Ellipsoid = earth.Ellipsoid{A: a, Name: "an ellipsoid by its figures"}
+	def.Ellipsoid = earth.Ellipsoid{A: a, Name: "an ellipsoid by its numbers"}
 	if text, ok := k["rf"]; ok {
 		def.Ellipsoid.InvF, err = number("rf", text)
 	} else if text, ok := k["f"]; ok {
@@ -71,7 +71,7 @@ func (k projKeys) readRadii(def *Definition) error {
 		b, err = number("b", text)
 		def.Ellipsoid.InvF = math.Abs(a) / (a - b)
 	} else {
-		return Bad("+a comes without +rf or +b: the flattening is missing")
+		return Bad("+a needs +rf or +b: the flattening is missing")
 	}
 	def.Ellipsoid = named(def.Ellipsoid)
 	return err
@@ -95,7 +95,7 @@ func (k projKeys) readDatum(def *Definition) error {
 	if base, ok := k[baseKey]; ok {
 		n, isCode := BareCode(base)
 		if def.Known = datumByCode(n); !isCode || def.Known == nil || !SameEllipsoid(def.Known.Ellipsoid, def.Ellipsoid) {
-			return Bad("+base=%s is no datum known here on this ellipsoid", shorten(base))
+			return Bad("+base=%s is no datum that is known here on this ellipsoid", shorten(base))
 		}
 		return nil
 	}

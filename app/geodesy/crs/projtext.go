@@ -49,7 +49,7 @@ func readInit(keys projKeys, init string) (*Definition, error) {
 		switch k {
 		case "init", "no_defs", "type", "wktext", "over":
 		default:
-			return nil, Bad("+init=%s comes with +%s: give the code alone, or the whole definition without it", shorten(init), shorten(k))
+			return nil, Bad("the PROJ string has +init=%s and +%s: give the code alone, or the whole definition without it", shorten(init), shorten(k))
 		}
 	}
 	return &Definition{EPSG: number, OnlyCode: true}, nil
@@ -90,7 +90,7 @@ func (k projKeys) refuseUnread() error {
 		}
 	}
 	if axis, ok := k["axis"]; ok && axis != "enu" {
-		return Bad("+axis=%s turns the axes of the grid: only grids with easting and northing growing east and north are read", shorten(axis))
+		return Bad("+axis=%s turns the axes of the grid: only grids whose easting grows east and northing north are read", shorten(axis))
 	}
 	return nil
 }
@@ -230,7 +230,7 @@ func (k projKeys) readFamily(def *Definition) error {
 func (k projKeys) readUTM(def *Definition) error {
 	zone, err := strconv.Atoi(k["zone"])
 	if err != nil || zone < 1 || zone > 60 {
-		return Bad("+zone=%s is not a zone of UTM, 1 to 60", shorten(k["zone"]))
+		return Bad("+zone=%s is not a UTM zone from 1 to 60", shorten(k["zone"]))
 	}
 	_, south := k["south"]
 	pm, err := k.primeMeridian()
@@ -259,7 +259,7 @@ func (k projKeys) readOblique(def *Definition) error {
 }
 
 func refuseOblique() error {
-	return Bad("an oblique Mercator is read only where it is the Swiss one, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
+	return Bad("of oblique Mercators only the Swiss one is read, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
 }
 
 // readMercator takes a Mercator on the sphere of the equatorial radius for Web
@@ -280,7 +280,7 @@ func (k projKeys) readMercator(def *Definition) error {
 }
 
 func refuseSphere() error {
-	return Bad("the definition draws the earth as a ball; only Web Mercator is read so")
+	return Bad("the definition uses a sphere; only Web Mercator is read on a sphere")
 }
 
 func (k projKeys) readPolar(def *Definition) {

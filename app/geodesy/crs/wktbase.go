@@ -118,7 +118,7 @@ func meridianOf(pm *wktNode, degreeOf float64) (float64, error) {
 			}
 		}
 	}
-	return 0, Bad("the prime meridian %q lies at %g, which may be degrees or the base's own unit: give it a unit", shorten(pm.name()), v)
+	return 0, Bad("the prime meridian %q lies at %g, which may be degrees or another unit: give it a unit", shorten(pm.name()), v)
 }
 
 // readExtensions reads the names of files of shifts in a datum that is not known.
@@ -191,7 +191,7 @@ func readShiftParameter(p *wktNode, v []float64, sign float64) error {
 	x, ok := p.number(0)
 	name := fold(p.name())
 	if !ok {
-		return Bad("%q of the transformation has no figure", shorten(p.name()))
+		return Bad("%q of the transformation has no number", shorten(p.name()))
 	}
 	axis := strings.IndexByte("xyz", (name + " ")[0])
 	size := 1.0 // of the unit that is given, in metres or radians or 1

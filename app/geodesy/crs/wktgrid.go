@@ -28,11 +28,11 @@ func readCRS(n *wktNode) (*Definition, error) {
 	case "BOUNDCRS":
 		return readBound(n)
 	case "GEOCCS":
-		return nil, Bad("the well-known text defines coordinates from the middle of the earth, not a grid")
+		return nil, Bad("the well-known text defines geocentric coordinates, not a grid")
 	case "LOCAL_CS", "ENGCRS", "ENGINEERINGCRS":
-		return nil, Bad("the well-known text defines a local grid that is tied to no place on the earth: its bearings cannot be turned to north")
+		return nil, Bad("the well-known text defines a local grid without a position on the earth: its north is unknown")
 	}
-	return nil, Bad("the well-known text begins with %s, which is no grid; wanted PROJCS, PROJCRS, GEOGCS or GEOGCRS", shorten(n.keyword))
+	return nil, Bad("the well-known text begins with %s, which is no grid: it must begin with PROJCS, PROJCRS, GEOGCS or GEOGCRS", shorten(n.keyword))
 }
 
 func readProjected(n *wktNode) (*Definition, error) {
@@ -106,10 +106,10 @@ func readGeographic(n *wktNode) (*Definition, error) {
 		return nil, err
 	}
 	if cs := n.child("CS"); cs != nil && !strings.EqualFold(cs.name(), "ellipsoidal") {
-		return nil, Bad("the well-known text defines coordinates from the middle of the earth, not a grid")
+		return nil, Bad("the well-known text defines geocentric coordinates, not a grid")
 	}
 	if math.Abs(degreeOf-1) > 1e-9 {
-		return nil, Bad("latitude and longitude are in units of %.6g°: only degrees are read for a picture ruled by them", degreeOf)
+		return nil, Bad("latitude and longitude are in units of %.6g°: only degrees are read", degreeOf)
 	}
 	def.Unit, def.Lon0 = DegreeUnit(def.Ellipsoid), pm
 	return def, def.checkAxes(n)
@@ -130,7 +130,7 @@ func (def *Definition) checkAxes(n *wktNode) error {
 				continue
 			}
 		}
-		return Bad("the axis %q runs %s: only grids with easting and northing growing east and north are read",
+		return Bad("the axis %q runs %s: only grids whose easting grows east and northing north are read",
 			shorten(axis.texts[0]), shorten(strings.ToLower(axis.texts[1])))
 	}
 	return nil

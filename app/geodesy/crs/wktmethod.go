@@ -195,7 +195,7 @@ func (def *Definition) refuseUnused(f figuresOf) error {
 			neutral = 1
 		}
 		if v != neutral && !slices.Contains(used, p) {
-			return Bad("the projection is given %s of %g, which it does not have", parameterWords(p), v)
+			return Bad("the definition has %s of %g, which this projection does not use", parameterWords(p), v)
 		}
 	}
 	return nil
@@ -213,7 +213,7 @@ func parameterWords(p parameter) string {
 	case parAzimuth:
 		return "an azimuth"
 	case parSkew:
-		return "a turn of the grid"
+		return "a rotation of the grid"
 	}
 	return "a figure"
 }
@@ -221,7 +221,7 @@ func parameterWords(p parameter) string {
 func (def *Definition) readConic(f figuresOf) error {
 	first, ok := f[parLat1]
 	if !ok {
-		return Bad("the Lambert conic lacks its standard parallel")
+		return Bad("the Lambert conic has no standard parallel")
 	}
 	def.Family, def.Lat1, def.Lat2 = FamilyConic, first, f.get(parLat2, first)
 	def.Lat0 = f.get(parLat0, first)

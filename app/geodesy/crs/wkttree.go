@@ -36,7 +36,7 @@ func parseWKT(text string) (*wktNode, error) {
 }
 
 func (w *wktReader) bad(what string) error {
-	return Bad("the well-known text breaks off at letter %d: %s", w.at+1, what)
+	return Bad("the well-known text has a fault at character %d: %s", w.at+1, what)
 }
 
 func (w *wktReader) space() {
@@ -67,7 +67,7 @@ func (w *wktReader) node(depth int) (*wktNode, error) {
 // body reads what stands in brackets.
 func (w *wktReader) body(keyword string, depth int) (*wktNode, error) {
 	if w.nodes++; w.nodes > maxWKTNodes || depth > maxWKTDepth {
-		return nil, Bad("the well-known text is nested deeper, or has more parts, than any grid needs")
+		return nil, Bad("the well-known text is nested deeper or has more parts than any grid needs")
 	}
 	n := &wktNode{keyword: strings.ToUpper(keyword)}
 	closing := byte(']')

@@ -31,7 +31,7 @@ func (d Like) shift() Shift {
 	if d.Name == "" {
 		return Shift{Name: "none needed", Identity: true}
 	}
-	return Shift{Name: d.Name + " taken as WGS 84", SigmaM: d.SigmaM, Identity: true}
+	return Shift{Name: d.Name + " treated as WGS 84", SigmaM: d.SigmaM, Identity: true}
 }
 
 // FromWGS84 implements Datum.

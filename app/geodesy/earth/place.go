@@ -9,11 +9,11 @@ import (
 )
 
 // ErrNotFinite is the error of a coordinate that is NaN or infinite.
-var ErrNotFinite = errors.New("coordinate is not a finite number")
+var ErrNotFinite = errors.New("a coordinate is not a finite number")
 
 // ErrBadLatLon is the error of a latitude outside −90°…90° or a longitude
 // outside −360°…360°.
-var ErrBadLatLon = errors.New("latitude must lie in -90…90 and longitude in -360…360 degrees")
+var ErrBadLatLon = errors.New("latitude must be from −90° to 90° and longitude from −360° to 360°")
 
 // Grid is a position on a named grid: easting and northing in metres.
 type Grid struct{ E, N float64 }

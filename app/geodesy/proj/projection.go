@@ -41,7 +41,7 @@ type Projection interface {
 // outsideSeries says by a measure of a place, such as "km from the equator",
 // what is too large and where the formulas end.
 func outsideSeries(value float64, measure string, limit float64) error {
-	return fmt.Errorf("%.6g %s is %w, which hold to %.6g", value, measure, ErrOutsideSeries, limit)
+	return fmt.Errorf("%.6g %s is %w, which are good to %.6g", value, measure, ErrOutsideSeries, limit)
 }
 
 // slopes are the derivatives of the grid coordinates, metres on the ground

@@ -59,7 +59,7 @@ func TestPrintedUnits(t *testing.T) {
 		t.Errorf("degrees as a reference: got %q %s", got.out, got.err)
 	}
 	for _, text := range []string{"57 -4", "57.5, -4.25", "450000 6330000"} {
-		if got := run(t, text+"\n", "gridref", "--grid", "4326", "--inverse"); got.code == 0 || !strings.Contains(got.out, "either way round") {
+		if got := run(t, text+"\n", "gridref", "--grid", "4326", "--inverse"); got.code == 0 || !strings.Contains(got.out, "could be swapped") {
 			t.Errorf("%q on a grid of degrees: got %q %q", text, got.out, got.err)
 		}
 	}

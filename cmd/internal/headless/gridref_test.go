@@ -35,7 +35,7 @@ func TestGridrefInverse(t *testing.T) {
 		"651300 313100 100",
 		"651000 313000 1000",
 		"error: Irish",
-		"error: nothing is typed",
+		"error: reference \"\": there is no reference",
 		"651409.5 313177 0",
 		"error: the sheet is on the British National Grid",
 		"error: the letters are missing",

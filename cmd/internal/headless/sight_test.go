@@ -153,7 +153,7 @@ func TestSightRefusals(t *testing.T) {
 		{"British letters in Ireland", "EPSG:29903", "NN 123 456", "O 159 346", "--from"},
 		{"odd figures", "EPSG:27700", "NN 123 456", "NN12345", "--to"},
 		{"no letters", "EPSG:27700", "123 456", "NN 123 456", "letters are missing"},
-		{"empty", "EPSG:27700", "", "NN 123 456", "nothing is typed"},
+		{"empty", "EPSG:27700", "", "NN 123 456", "there is no reference"},
 		{"NaN", "EPSG:27700", "NaN NaN", "NN 123 456", "--from"},
 		{"huge", "EPSG:27700", "1e300 1e300", "NN 123 456", "--from"},
 		{"outside the grid", "EPSG:27700", "9999999 9999999", "NN 123 456", "outside"},
