@@ -19,8 +19,11 @@ const (
 	liveCasing, liveCore = 6, 2.5
 	short                = 6
 
-	// endNear is within how many pixels a mark is that of an end of the line.
-	endNear = 2
+	// namesNear is how near to the line a mark is whose name its figures keep off,
+	// device-independent pixels: farther off than a long name reaches they never
+	// lie. Of mostNames at most, so that a drag stays quick.
+	namesNear = 300
+	mostNames = 40
 )
 
 // live is what moves over everything: the line being dragged with its figures
@@ -106,19 +109,23 @@ func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Pain
 		return
 	}
 	w, h := v.Viewport()
-	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.names(v, marks)...)
+	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.names(f, v, marks)...)
 	l.written = img
 	size := img.Bounds().Size()
 	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))
 	canvas.Refresh(l.figures)
 }
 
-// names are those of the marks at the ends of the line.
-func (l *live) names(v view.View, marks []overlay.Mark) []overlay.Named {
+// names are those of the marks that the figures might cover: of all within
+// namesNear of it.
+func (l *live) names(f frame, v view.View, marks []overlay.Mark) []overlay.Named {
 	var out []overlay.Named
 	from, to := v.ToScreen(l.from), v.ToScreen(l.to)
+	mid := view.ScreenPt{X: (from.X + to.X) / 2, Y: (from.Y + to.Y) / 2}
+	reach := from.Dist(to)/2 + namesNear*f.scale
 	for _, m := range marks {
-		if at := v.ToScreen(m.At); at.Dist(from) < endNear || at.Dist(to) < endNear {
+		at := v.ToScreen(m.At)
+		if at.Dist(mid) < reach && len(out) < mostNames {
 			out = append(out, overlay.Named{Text: m.Name, At: at})
 		}
 	}

@@ -74,9 +74,10 @@ func TestPlatesAreBounded(t *testing.T) {
 	}
 }
 
-// TestTextClearsTheNamesOfItsEnds drags lines of 80 to 400 pixels all round
-// between two marks named at their right: the text covers neither name.
-func TestTextClearsTheNamesOfItsEnds(t *testing.T) {
+// TestTextClearsNames drags lines of 80 to 400 pixels all round between two marks
+// named at their right, past a third beside the line: the text covers no name, and
+// lies within two lifts of its line or level beside it.
+func TestTextClearsNames(t *testing.T) {
 	t.Parallel()
 	l := newLetterer(plates)
 	const width, height = 260, setSize
@@ -86,10 +87,14 @@ func TestTextClearsTheNamesOfItsEnds(t *testing.T) {
 			s, c := math.Sincos(float64(deg) * math.Pi / 180)
 			a := view.ScreenPt{X: 700, Y: 450}
 			b := a.Add(length*c, length*s)
-			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}, 1)
-			lift := clearLift(a, b, width, 1, image.Pt(1400, 900), right, left)
-			mid, angle := along(a, b, width, lift, 1, 1400, 900)
-			if all++; covers(mid, angle, width, height, right) {
+			third := a.Add(length/2*c-20*s, length/2*s+20*c)
+			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}, {"Hut", third}}, 1)
+			at := liveSpot(a, b, width, 1, image.Pt(1400, 900), right, left)
+			far := math.Abs((at.mid.X-a.X)*s - (at.mid.Y-a.Y)*c)
+			if at.angle != 0 && far > 2*liveLift+0.01 {
+				t.Errorf("line of %v at %d°: the text lies %.0f px off", length, deg, far)
+			}
+			if all++; covers(at.mid, at.angle, width, height, right) {
 				covered++
 				t.Errorf("line of %v at %d°: a name is covered", length, deg)
 			}

@@ -3,13 +3,11 @@ package overlay
 import (
 	"image"
 	"math"
-	"slices"
 
 	"legwright/canvas/view"
 )
 
-// Named is a mark at an end of the line being dragged: its name is not to be
-// written over.
+// Named is a mark near the line being dragged: its name is not to be written over.
 type Named struct {
 	Text string
 	At   view.ScreenPt
@@ -38,22 +36,6 @@ func (l *letterer) boxes(names []Named, px float64) (right, left []image.Rectang
 		left = append(left, box(n.At.X-nameOff*px-width))
 	}
 	return right, left
-}
-
-// clearLift is how far beside its line a text of the given width, in pixels,
-// clears the names: at the usual place, else on the other side, which is
-// negative, else farther off. It clears both places of the names if it can,
-// else the right one; where nothing clears that it is the usual place.
-func clearLift(a, b view.ScreenPt, width, px float64, area image.Point, right, left []image.Rectangle) float64 {
-	for _, boxes := range [][]image.Rectangle{slices.Concat(right, left), right} {
-		for _, times := range []float64{1, -1, 2, -2, 3, -3} {
-			mid, angle := along(a, b, width, times*liveLift, px, area.X, area.Y)
-			if !covers(mid, angle, width, setSize*px, boxes) {
-				return times * liveLift
-			}
-		}
-	}
-	return liveLift
 }
 
 // covers reports whether a text with its middle at mid lies over any of the

@@ -25,10 +25,9 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area i
 	}
 	total := wb + space + ws
 	right, left := l.boxes(names, px)
-	lift := clearLift(a, b, total, px, area, right, left)
-	mid, angle := seenWhole(a, b, total, lift, px, area)
-	big.angle, small.angle = angle, angle
-	return l.join(mid, angle, big, (wb-total)/2, small, (total-ws)/2)
+	at := liveSpot(a, b, total, px, area, right, left)
+	big.angle, small.angle = at.angle, at.angle
+	return l.join(at.mid, at.angle, big, (wb-total)/2, small, (total-ws)/2)
 }
 
 // join lays two texts, dx1 and dx2 along the line from mid, into one picture
