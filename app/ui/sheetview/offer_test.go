@@ -1,10 +1,12 @@
 package sheetview_test
 
 import (
+	"strings"
 	"testing"
 
 	"legwright/app/calib"
 	"legwright/app/session"
+	"legwright/app/units"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -104,5 +106,25 @@ func TestAPreviewIsOnlyLookedAt(t *testing.T) {
 	b.view.ShowPicture(b.tiles, false)
 	if b.view.Area().View() != seen || !b.view.Usable() || b.view.Area().Tool() != tool.Sight {
 		t.Error("the picture that may now be worked on does not stay as it is seen")
+	}
+}
+
+// However narrow the window, the strip says what to set and where the reading ends as
+// long as its answers have room, and is never wider than its room.
+func TestANarrowStripSaysWhatToSetAndWhere(t *testing.T) {
+	b := newBench(t)
+	b.drag(100, 200, 200, 100)
+	r, strip := b.view.Offer().Reading(), b.view.Strip()
+	widest := strip.MinSize().Width
+	strip.Fit(0)
+	answers := strip.MinSize().Width
+	for _, room := range []float32{widest, widest - 1, (widest + answers) / 2, answers} {
+		strip.Fit(room)
+		if w := strip.MinSize().Width; w > room {
+			t.Errorf("the strip is %v wide, its room is %v", w, room)
+		}
+		if text := strip.Text(); !strings.Contains(text, r.SetFigure(units.WholeDegrees)) || !strings.Contains(text, r.ToRef) {
+			t.Errorf("with a room of %v the strip says %q", room, text)
+		}
 	}
 }

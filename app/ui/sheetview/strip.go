@@ -15,6 +15,7 @@ type Strip struct {
 	words               *widget.Label
 	leg, sight, discard *widgets.Tool
 	texts               []string // of the reading, from long to short
+	layout              *stripLayout
 }
 
 // newStrip returns a hidden strip with its three answers.
@@ -23,7 +24,8 @@ func newStrip(leg, sight, discard func()) *Strip {
 	s.leg = widgets.NewTextTool("", "Keep as leg  (L)", "Add this line to the route as its next leg", leg)
 	s.sight = widgets.NewTextTool("", "Keep as sight  (S)", "Keep the reading; it is not walked", sight)
 	s.discard = widgets.NewTextTool("", "Discard  (Esc)", "Throw the reading away", discard)
-	s.Surface = widgets.NewStrip(container.NewHBox(s.words, s.leg, s.sight, s.discard))
+	s.layout = &stripLayout{words: s.words, answers: container.NewHBox(s.leg, s.sight, s.discard)}
+	s.Surface = widgets.NewStrip(container.New(s.layout, s.words, s.layout.answers))
 	s.Hide()
 	return s
 }
@@ -35,17 +37,31 @@ func (s *Strip) offer(texts []string) {
 	s.Show()
 }
 
-// Fit writes the longest of the reading's texts with which the strip is no wider
-// than room, in units of the window.
+// Fit writes the longest of the reading's texts with which the strip is no wider than
+// room, in units of the window. Where the longest does not fit beside the answers, the
+// text stands above them.
 func (s *Strip) Fit(room float32) {
-	for _, text := range s.texts {
-		if s.words.Text != text {
-			s.words.SetText(text)
+	was := s.layout.above
+	defer func() {
+		if s.layout.above != was {
+			s.Refresh()
 		}
-		if s.MinSize().Width <= room {
-			return
+	}()
+	for i, text := range s.texts {
+		for _, above := range []bool{false, true} {
+			if s.layout.above = above; (i == 0 || above || text == "") && s.try(text, room) {
+				return
+			}
 		}
 	}
+}
+
+// try writes a text and reports whether the strip is no wider than room with it.
+func (s *Strip) try(text string, room float32) bool {
+	if s.words.Text != text {
+		s.words.SetText(text)
+	}
+	return s.MinSize().Width <= room
 }
 
 // Text is what stands before the answers.
@@ -54,4 +70,31 @@ func (s *Strip) Text() string { return s.words.Text }
 // Answers are the three controls: leg, sight, discard.
 func (s *Strip) Answers() [3]fyne.CanvasObject {
 	return [3]fyne.CanvasObject{s.leg, s.sight, s.discard}
+}
+
+// stripLayout sets the text beside the answers, or above them.
+type stripLayout struct {
+	words, answers fyne.CanvasObject
+	above          bool
+}
+
+// MinSize has room for both.
+func (l *stripLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	w, a := l.words.MinSize(), l.answers.MinSize()
+	if l.above {
+		return fyne.NewSize(max(w.Width, a.Width), w.Height+a.Height)
+	}
+	return fyne.NewSize(w.Width+a.Width, max(w.Height, a.Height))
+}
+
+// Layout places them.
+func (l *stripLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	w, a := l.words.MinSize(), l.answers.MinSize()
+	if l.above {
+		widgets.Put(l.words, 0, 0, size.Width, w.Height)
+		widgets.Put(l.answers, 0, w.Height, a.Width, size.Height-w.Height)
+		return
+	}
+	widgets.Put(l.words, 0, (size.Height-w.Height)/2, w.Width, w.Height)
+	widgets.Put(l.answers, w.Width, (size.Height-a.Height)/2, a.Width, a.Height)
 }
