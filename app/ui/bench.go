@@ -82,6 +82,7 @@ func newBench(a fyne.App, store session.Store, journal session.Journal, later fu
 	b.window.SetCloseIntercept(b.quit)
 	b.window.SetOnDropped(func(_ fyne.Position, list []fyne.URI) { b.files.Opener.Drop(pathsOf(list)) })
 	b.addKeys()
+	b.showState()
 	return b
 }
 
@@ -141,6 +142,7 @@ func (b *Bench) goTo(p post) {
 	b.takeTool()
 	b.route.ShowHint()
 	b.refreshMenus()
+	b.start.refresh()
 	b.probe.touch()
 	b.releaseKeys()
 }

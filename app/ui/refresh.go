@@ -18,18 +18,22 @@ func (b *Bench) changed(c session.Change) {
 	if c.What.Has(session.PlanReplaced) {
 		b.pictures.looked = nil
 	}
+	b.showState()
+	b.releaseKeys()
+}
+
+// showState shows what the window itself says of the plan and the picture.
+func (b *Bench) showState() {
 	b.showTitle()
 	b.start.refresh()
 	b.refreshMenus()
-	b.releaseKeys()
 }
 
 // pictureChanged shows in the window itself that another picture is shown, or none.
 func (b *Bench) pictureChanged() {
 	b.notePicture()
 	b.route.ShowHint()
-	b.start.refresh()
-	b.refreshMenus()
+	b.showState()
 	b.probe.touch()
 }
 

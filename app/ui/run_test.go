@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -217,5 +218,13 @@ func TestLastPlanReopens(t *testing.T) {
 	until(t, "the demo", func() bool { return len(last.s.Plan().Legs) == 6 })
 	if last.start.body.Visible() {
 		t.Error("ways to begin are offered over the demo")
+	}
+}
+
+// A bench on which nothing was opened offers the ways to begin, and is named.
+func TestAnEmptyBenchOffersToBegin(t *testing.T) {
+	b := stand(t)
+	if !b.start.body.Visible() || !strings.HasPrefix(b.window.Title(), "new plan") {
+		t.Errorf("offered %v, title %q", b.start.body.Visible(), b.window.Title())
 	}
 }
