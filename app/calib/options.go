@@ -12,7 +12,7 @@ type Options struct {
 	// Focal is the focal length of the camera in diagonals of the picture, as
 	// its file states it: millimetres of 35 mm film ÷ 43.27. 0 where unknown.
 	Focal float64
-	DPI   float64 // pixels to the inch of paper; 0 where unknown
+	DPI   float64 // pixels per inch of paper; 0 where unknown
 
 	Width, Height int // of the picture in pixels; 0 where unknown
 

@@ -103,7 +103,7 @@ func TestText(t *testing.T) {
 		c    caution.Caution
 		want string
 	}{
-		{caution.Of(caution.VagueBearing, "12°"), "The bearing is known to ± 12° only. Take ends that lie further apart, or that are better known."},
+		{caution.Of(caution.VagueBearing, "12°"), "The bearing is only known to ± 12°. Choose ends that are farther apart or better known."},
 		{caution.Of(caution.VagueBearing), "Bearing too vague. Do not walk on it."},
 		{caution.Of(caution.RoughBearing), "Rough bearing."},
 		{caution.Of(caution.Unchecked).About("isle.tif"), "isle.tif: The sheet is unchecked. Compare it with a feature that was not used to calibrate it."},

@@ -39,7 +39,7 @@ func wrongSheets() []row {
 		{SheetGone, Stop, All, "sheet no longer in plan", "The sheet it was picked on is no longer in the plan. Pick the position again."},
 		{SlipNamed, Stop, All, "wrong control point", "{1}. Correct that before you use the sheet."},
 		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct it."},
-		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} off, up to {2} is allowed. Compare their references and positions with the map."},
+		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} out; up to {2} is allowed. Compare their references and positions with the map."},
 		// Paper stretches by 1 to 2 %: more is a wrong reference.
 		{Stretched, Stop, All, "map stretched too far", "The map would be {1}, more than paper ever is. {2}."},
 		{Mirrored, Stop, All, "picture mirrored", "The picture looks mirrored. Turn the scan over or flip it, then place the control points again."},
@@ -65,7 +65,7 @@ func looseSheets() []row {
 		{OpenSlip, Note, All, "a slip would not show", "A wrong reference might not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
-		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is known to ± {1} only. Put them far apart."},
+		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them far apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.
 		{UnlikelyRotation, Note, All, "sheet lies askew", "The sheet would lie {1} from upright. Compare both references with the map."},
 		{UnlikelyScale, Note, All, "unusual scale", "The scale would be unusual: {1}. Compare both references with the map."},
@@ -84,7 +84,7 @@ func positions() []row {
 		// The lending sheet is unchecked, which is a note of its own.
 		{LettersLent, Note, Position, "grid letters assumed", "The grid letters of {} were not typed: they come from {1}. Type them to be sure."},
 		// Letters from the wrong sheet put a position 100 km out.
-		{LettersAstray, Stop, All, "grid letters in doubt", "The grid letters of {} come from {1}, so it may be 100 km out. Type the reference with its letters."},
+		{LettersAstray, Stop, All, "grid letters uncertain", "The grid letters of {} come from {1}, so it may be 100 km out. Type the reference with its letters."},
 		// A file is believed in what it speaks against, whatever the map here says.
 		{ImportedStop, Stop, All, "imported with a stop", "{} comes from a file that says not to walk on it: {1}. Compare it with the map."},
 		{ImportedNote, Note, All, "imported with a caution", "{} comes from a file with a caution on it: {1}. Compare it with the map."},
@@ -95,9 +95,9 @@ func positions() []row {
 func bearings() []row {
 	return []row{
 		// ± 10° is 170 m to each side in a kilometre: nobody finds a feature by that.
-		{VagueBearing, Stop, Bearing | Magnetic, "bearing too vague", "The bearing is known to ± {1} only. Take ends that lie further apart, or that are better known."},
+		{VagueBearing, Stop, Bearing | Magnetic, "bearing too vague", "The bearing is only known to ± {1}. Choose ends that are farther apart or better known."},
 		// A careful party holds ± 3° (common practice, no source).
-		{RoughBearing, Note, Bearing | Magnetic, "rough bearing", "The bearing is known to ± {1} only. Walk to a catching feature."},
+		{RoughBearing, Note, Bearing | Magnetic, "rough bearing", "The bearing is only known to ± {1}. Walk to a catching feature."},
 		// The bearing is corrected for it; only the paper misleads.
 		{BentGrid, Note, Bearing, "grid distorts angles", "{1}."},
 	}
@@ -132,7 +132,7 @@ func latLons() []row {
 func readings() []row {
 	return []row{
 		{LettersTaken, Note, Position, "grid letters assumed", "The reference {1} has no letters and was taken as {2}. Type its letters to be sure."},
-		{LatLonDatum, Note, Position, "datum taken", "{1}."},
+		{LatLonDatum, Note, Position, "datum assumed", "{1}."},
 		{PageDrawn, Note, Position, "page drawn", "{1}."},
 		{PageChosen, Note, Position, "page chosen", "{1}."},
 		{PictureRemark, Note, Position, "about the picture", "{1}."},

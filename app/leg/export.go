@@ -132,10 +132,10 @@ func (r *Reader) Describe(n int, row Row) string {
 	parts = append(parts, units.Metres(x.GroundM, x.DistanceSigmaM))
 	text := strings.Join(parts, ", ") + "; " + r.dateWords()
 	if row.TickOff != "" {
-		text += "; on the way: " + row.TickOff
+		text += "; tick off: " + row.TickOff
 	}
 	if row.TooFar != "" {
-		text += "; gone too far if " + row.TooFar
+		text += "; catching feature: " + row.TooFar
 	}
 	return r.described(text, x.Cautions)
 }

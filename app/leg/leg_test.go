@@ -420,7 +420,7 @@ func TestExport(t *testing.T) {
 	}
 	row := readerOf(t, p).Legs()[0]
 	closed := row.Reading.Closed(units.WholeDegrees)
-	for _, want := range []string{"leg 1, Cairn to A", closed.Grid + " grid", "GMA " + closed.GMA, closed.Magnetic + " mag", "25 November 2026", "gone too far if ground drops"} {
+	for _, want := range []string{"leg 1, Cairn to A", closed.Grid + " grid", "GMA " + closed.GMA, closed.Magnetic + " mag", "25 November 2026", "catching feature: ground drops"} {
 		if !strings.Contains(out.Routes[0][0].Desc, want) {
 			t.Errorf("description %q lacks %q", out.Routes[0][0].Desc, want)
 		}

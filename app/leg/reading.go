@@ -12,7 +12,7 @@ import (
 
 // ErrNoBearing is returned for ends that coincide to a millimetre: there is no
 // bearing from a place to itself.
-var ErrNoBearing = errors.New("both ends are at the same place, so there is no bearing")
+var ErrNoBearing = errors.New("both ends are at the same position: there is no bearing between them")
 
 // SetKind says what figure goes on the compass housing.
 type SetKind int

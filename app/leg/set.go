@@ -18,7 +18,7 @@ const housingSlackDeg = 0.5
 // one of which no error is known.
 func CompassWords(c plan.Compass) string {
 	if half := c.Circle.FineHalf(c.Sigma); half != "" {
-		return "The ± beside a bearing is of the map and the magnetic model; your compass adds " + half
+		return "The ± beside a bearing covers the map and the magnetic model; your compass adds " + half
 	}
 	return ""
 }
@@ -37,7 +37,7 @@ func CompassWords(c plan.Compass) string {
 // difference is taken off.
 func (r *Reading) toSet(c plan.Compass) {
 	if !r.HasMagnetic {
-		r.SetKind, r.SetNote = SetNone, "no figure to set: there is no magnetic bearing here that can be trusted"
+		r.SetKind, r.SetNote = SetNone, "no figure to set: no magnetic bearing here can be trusted"
 		return
 	}
 	r.SetSigma = hypot(r.MagneticSigma, c.Sigma)
@@ -49,7 +49,7 @@ func (r *Reading) toSet(c plan.Compass) {
 	r.setOff = units.GMA((r.GMA.Angle() - c.SetTo).Signed())
 	if math.Abs(r.setOff.Angle().Deg()) <= housingSlackDeg {
 		r.SetKind, r.Set = SetGrid, r.Grid.Angle()
-		r.SetNote = "the housing already allows for the magnetic angle: set the grid bearing and do not correct again"
+		r.SetNote = "the housing already allows for the GMA: set the grid bearing and do not correct again"
 		return
 	}
 	r.SetKind, r.Set = SetAdjusted, r.Grid.Magnetic(r.setOff).Angle()

@@ -235,7 +235,7 @@ func wrongNames(sys *geodesy.System) []check.Name {
 	var out []check.Name
 	words := func(step int) string {
 		if zone == nil {
-			return "the grid's central meridian is another"
+			return "the grid has another central meridian"
 		}
 		n, _ := strconv.Atoi(zone[1])
 		return "the zone is " + strconv.Itoa(n+step) + ", not " + zone[1]
@@ -243,7 +243,7 @@ func wrongNames(sys *geodesy.System) []check.Name {
 	for _, step := range []int{-1, 1} {
 		out = append(out, check.Name{Words: words(step), On: func(g geodesy.Grid) (geodesy.Grid, bool) { return zoneBeside(sys, step, g) }})
 	}
-	return append(out, check.Name{Words: "the grid is that of the other hemisphere", On: func(g geodesy.Grid) (geodesy.Grid, bool) {
+	return append(out, check.Name{Words: "the grid is for the other hemisphere", On: func(g geodesy.Grid) (geodesy.Grid, bool) {
 		return geodesy.Grid{E: g.E, N: g.N + hemisphereM}, true
 	}})
 }

@@ -84,7 +84,7 @@ func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System,
 
 // ErrUnknownDatum is returned for latitude and longitude on a grid of whose datum
 // nothing is known.
-var ErrUnknownDatum = errors.New("nothing is known of the grid's datum, so latitude and longitude have no position on it: choose the grid by its name")
+var ErrUnknownDatum = errors.New("the grid's datum is not known, so latitude and longitude cannot be placed on it: choose the grid by its name")
 
 var errTerrain = errors.New("a height model has no reference to type")
 

@@ -47,9 +47,9 @@ func (p *Plan) HoldPositions() *Plan {
 		return p
 	}
 	q, left := q.cutOff(sheets)
-	told := fmt.Sprintf("%s moved by up to %.0f m to where the sheet has it, for the coordinates in the file were of another calibration", placesWere(len(moved)), farthest)
+	told := fmt.Sprintf("%s moved by up to %.0f m to fit the sheet's calibration: the coordinates in the file come from another one", placesWere(len(moved)), farthest)
 	if left {
-		told += "; what was typed as a bearing and a distance from there stays where it was, and is marked"
+		told += "; an end typed as a bearing and a distance from there keeps its position and carries a caution"
 	}
 	q.Mended = append(append([]string(nil), p.Mended...), told)
 	return q
@@ -71,7 +71,7 @@ func (p *Plan) cutOff(sheets map[ID]bool) (q *Plan, left bool) {
 
 func placesWere(n int) string {
 	if n == 1 {
-		return "a picked place was"
+		return "a picked position was"
 	}
-	return fmt.Sprintf("each of %d picked places was", n)
+	return fmt.Sprintf("each of %d picked positions was", n)
 }

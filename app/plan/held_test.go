@@ -39,7 +39,7 @@ func TestPickedPlacesOfAFileAreHeld(t *testing.T) {
 		m := Mark{ID: "m", Name: "Cairn", Position: tc.pos}
 		p := New(Date{2026, 11, 28}).SetSheet(s).AddMark(m).AddLeg(Leg{ID: "l", From: AtMark(m), To: AtPosition(tc.pos)})
 		q := p.HoldPositions()
-		if (q != p) != tc.told || strings.Contains(strings.Join(q.Mended, ""), "picked place") != tc.told {
+		if (q != p) != tc.told || strings.Contains(strings.Join(q.Mended, ""), "picked position") != tc.told {
 			t.Errorf("%s: told %q, want told %v", tc.name, q.Mended, tc.told)
 		}
 		for _, got := range []Position{q.Marks[0].Position, q.Legs[0].From.Position, q.Legs[0].To.Position} {

@@ -100,7 +100,7 @@ func (p *Plan) lettered() *Plan {
 func badLetter(s string) string {
 	for _, r := range s {
 		if r < 'A' || r > 'Z' || len(s) > 4 {
-			return fmt.Sprintf("the letter %q of an end is not of the series A, B, … Z, AA", s)
+			return fmt.Sprintf("an end has the letter %q: letters run A, B, … Z, AA", s)
 		}
 	}
 	return ""

@@ -7,7 +7,7 @@ import "fmt"
 // stands for a file that is a single picture.
 type Page struct {
 	Number int     // counted from 1, 0 for the only picture of a file
-	DPI    float64 // pixels an inch it was drawn at, 0 where nothing was drawn
+	DPI    float64 // pixels per inch it was drawn at, 0 where nothing was drawn
 }
 
 // Limits of a page.
@@ -21,7 +21,7 @@ func badPage(p Page) string {
 	case p.Number < 0 || p.Number > maxPage:
 		return fmt.Sprintf("its page %d is not between 1 and %d", p.Number, maxPage)
 	case !(p.DPI >= 0 && p.DPI <= maxPageDPI):
-		return fmt.Sprintf("its page cannot be drawn at %g pixels an inch; the most is %d", p.DPI, maxPageDPI)
+		return fmt.Sprintf("its page cannot be drawn at %g pixels per inch; at most %d are allowed", p.DPI, maxPageDPI)
 	case p.DPI > 0 && p.Number == 0:
 		return "it is drawn from a page, but does not say from which"
 	}

@@ -39,11 +39,11 @@ func badPicture(s Sheet) string {
 	case len(s.Picture) > 4096 || !utf8.ValidString(s.Picture):
 		return "the name of its picture is longer than 4096 bytes or not text"
 	case s.Width < 0 || s.Height < 0 || s.Width > MaxPixels || s.Height > MaxPixels:
-		return fmt.Sprintf("its picture is %d × %d pixels, and %d is the most either way", s.Width, s.Height, MaxPixels)
+		return fmt.Sprintf("its picture is %d × %d pixels; at most %d are allowed each way", s.Width, s.Height, MaxPixels)
 	case len(s.SHA256) != 0 && !isHex64(s.SHA256):
 		return "the SHA-256 of its picture is not 64 hexadecimal digits"
 	case !(s.DPI >= 0 && s.DPI <= 1e5):
-		return fmt.Sprintf("its resolution of %g dots to the inch cannot be", s.DPI)
+		return fmt.Sprintf("its resolution of %g pixels per inch is not possible", s.DPI)
 	}
 	return badPage(s.Page)
 }
@@ -69,7 +69,7 @@ func badFit(s Sheet) string {
 	case s.Focal != 0 && !(s.Focal >= 0.1 && s.Focal <= 100):
 		return fmt.Sprintf("its camera's focal length is %g diagonals of the picture, and must be 0 (unknown) or lie between 0.1 and 100", s.Focal)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
-		return fmt.Sprintf("the uncertainty of its place by a file is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
+		return fmt.Sprintf("the uncertainty of its position in a file is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"
 	}

@@ -153,7 +153,7 @@ func (d *drawing) polyline(s *paper, k kind, line []view.PicPt) {
 // there.
 func (d *drawing) localTexts() {
 	d.hullTexts()
-	untrusted := words{text: "not to be trusted beyond", size: controlSize * d.p.px, bold: true, ink: vermillion}
+	untrusted := words{text: "do not trust beyond", size: controlSize * d.p.px, bold: true, ink: vermillion}
 	for _, line := range d.scene.Local.Reach {
 		d.onContour(untrusted, line, math.Inf(1))
 	}

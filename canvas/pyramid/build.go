@@ -9,7 +9,7 @@ import (
 
 // ErrSize is given to OnFault when a picture has another size than the
 // pyramid was opened for.
-var ErrSize = errors.New("picture has another size than was announced")
+var ErrSize = errors.New("the picture's size differs from its header")
 
 // Fill gives the pyramid its picture. Levels 0, 1 and 2 are ready at once,
 // the others follow. With a store the levels go to disk meanwhile, and then

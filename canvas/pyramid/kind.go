@@ -8,7 +8,7 @@ type model uint8
 const (
 	grey    model = 1 + iota // one byte a pixel
 	ycc                      // a luma plane and two chroma planes
-	rgba                     // four bytes a pixel, premultiplied
+	rgba                     // four bytes per pixel, premultiplied
 	indexed                  // one palette index a pixel
 )
 

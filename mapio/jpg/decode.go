@@ -10,13 +10,13 @@ import (
 
 var (
 	// ErrUnsupported: a JPEG, but of a kind that this package does not read.
-	ErrUnsupported = errors.New("a kind of JPEG that is not read here")
+	ErrUnsupported = errors.New("this kind of JPEG is not supported")
 	// ErrDamaged: the content violates the format.
-	ErrDamaged = errors.New("the JPEG data contradicts itself")
+	ErrDamaged = errors.New("the JPEG data is inconsistent")
 	// ErrTooLarge: more than MaxPixels.
 	ErrTooLarge = errors.New("the JPEG is too large")
 	// ErrPanicked: the decoder broke down; the panic is contained.
-	ErrPanicked = errors.New("the JPEG decoder broke down")
+	ErrPanicked = errors.New("the JPEG decoder failed")
 )
 
 // MaxPixels is the largest area that is decoded, in pixels.
@@ -103,7 +103,7 @@ func (d *decoder) run() (img image.Image, err error) {
 		return nil, err
 	case d.check && d.frame != nil && d.frame.kind > 0xc1: // its passes are not walked
 	case !whole:
-		return nil, fmt.Errorf("%w: it ends before the picture has all its colours", ErrDamaged)
+		return nil, fmt.Errorf("%w: it ends before all colours of the picture", ErrDamaged)
 	}
 	if d.check {
 		return nil, nil
@@ -216,7 +216,7 @@ func (d *decoder) scan(b []byte) error {
 	}
 	several := d.begun || f.kind == 0xc2 || len(p.parts) != len(f.comps)
 	if d.opt.Begin != nil && several || d.opt.SmallOnly && f.kind == 0xc2 {
-		return fmt.Errorf("%w: one that comes in several passes", ErrUnsupported)
+		return fmt.Errorf("%w: it is stored in several passes", ErrUnsupported)
 	}
 	if err := d.allocate(); err != nil {
 		return err

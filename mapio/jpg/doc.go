@@ -12,7 +12,7 @@
 // blocks before it, and the small picture falls out of the blocks' means (the
 // DC coefficient is eight times the mean of its block, T.81 A.3.3). Nothing
 // is held of the file but a buffer. Progressive pictures keep their
-// coefficients in 16 bits and have no small picture: 4.5 bytes a pixel at the
+// coefficients in 16 bits and have no small picture: 4.5 bytes per pixel at the
 // most with 4:2:0 chroma, where general decoders take 7.5, and the faster of them
 // ignores nearly all damage silently.
 //

@@ -23,7 +23,7 @@ const maxEntries = 10_000
 func OpenArchive(r io.ReaderAt, size int64) (*Archive, error) {
 	z, err := zip.NewReader(r, size)
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w; copy it again from where it came", ErrDamaged, err)
+		return nil, fmt.Errorf("%w: %w; copy it again from the original", ErrDamaged, err)
 	}
 	if len(z.File) > maxEntries {
 		return nil, fmt.Errorf("%w: the archive has %d entries, at most %d", ErrTooLarge, len(z.File), maxEntries)
@@ -95,7 +95,7 @@ func unpack(f *zip.File, most int64) ([]byte, error) {
 	case n > most:
 		return nil, fmt.Errorf("%w: %.60q unpacks to more than %d MB", ErrTooLarge, f.Name, most>>20)
 	case err != nil:
-		return nil, fmt.Errorf("%w: %.60q: %w; copy it again from where it came", ErrDamaged, f.Name, err)
+		return nil, fmt.Errorf("%w: %.60q: %w; copy it again from the original", ErrDamaged, f.Name, err)
 	}
 	return b.Bytes(), nil
 }

@@ -84,13 +84,13 @@ func inWords(err error) error {
 	var bad *xml.SyntaxError
 	switch {
 	case errors.Is(err, io.EOF):
-		return errors.New("there is no element in it")
+		return errors.New("it holds no element")
 	case !errors.As(err, &bad):
 		return err
 	case strings.Contains(bad.Msg, "unexpected EOF"):
-		return fmt.Errorf("it is cut off in line %d: copy it again from where it came", bad.Line)
+		return fmt.Errorf("it is cut off in line %d: copy it again from the original", bad.Line)
 	case strings.Contains(bad.Msg, "UTF-8"):
-		return fmt.Errorf("line %d holds bytes that are no letters in UTF-8: save it as UTF-8", bad.Line)
+		return fmt.Errorf("line %d is not UTF-8: save it as UTF-8", bad.Line)
 	}
 	return fmt.Errorf("line %d is not well-formed XML (%s)", bad.Line, bad.Msg)
 }
@@ -116,7 +116,7 @@ func charset(label string, in io.Reader) (io.Reader, error) {
 	case "iso-8859-1", "latin1", "windows-1252", "cp1252":
 		return charmap.Windows1252.NewDecoder().Reader(in), nil
 	}
-	return nil, fmt.Errorf("its encoding %.20q is not read: save it as UTF-8", label)
+	return nil, fmt.Errorf("its encoding %.20q is not supported: save it as UTF-8", label)
 }
 
 const maxDepth = 100
@@ -170,7 +170,7 @@ func (p *parser) document() error {
 
 func (p *parser) open(name string) error {
 	if len(p.path) >= maxDepth {
-		return fmt.Errorf("%w: its elements are nested more than %d deep", ErrTooLarge, maxDepth)
+		return fmt.Errorf("%w: its elements are nested more than %d levels deep", ErrTooLarge, maxDepth)
 	}
 	p.path = append(p.path, name)
 	p.text.Reset()
@@ -228,7 +228,7 @@ func (d *draft) take(of, name, text string) {
 func degrees(text string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.Abs(v) > 720 {
-		return 0, fmt.Errorf("%.40q, is no number of degrees", text)
+		return 0, fmt.Errorf("%.40q, is not a number of degrees", text)
 	}
 	return v, nil
 }
@@ -290,7 +290,7 @@ func corners(text string) (q [4]LatLon, err error) {
 	for i, c := range list {
 		v := strings.Split(c, ",")
 		if len(v) < 2 || len(v) > 3 {
-			return q, fmt.Errorf("corner %d of its quadrilateral, %.40q, is no longitude and latitude", i+1, c)
+			return q, fmt.Errorf("corner %d of its quadrilateral, %.40q, is not a longitude and a latitude", i+1, c)
 		}
 		lon, err := degrees(v[0])
 		if err != nil {

@@ -32,14 +32,14 @@ func (p projection) datum(def *geodesy.Definition) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("its datum %.20q is not known here", code)
+	return fmt.Errorf("its datum %.20q is not known to this program", code)
 }
 
 // spelledDatum reads a datum dictionary: name, ellipsoid and shift to WGS 84.
 func (p projection) spelledDatum(dict dictObject, def *geodesy.Definition) error {
 	ellipsoid, ok := p.d.dict(dict["Ellipsoid"])
 	if !ok {
-		return fmt.Errorf("its datum spells out no ellipsoid")
+		return fmt.Errorf("its datum does not describe an ellipsoid")
 	}
 	axis, ok := p.d.number(ellipsoid["SemiMajorAxis"])
 	if !ok {

@@ -42,7 +42,7 @@ func (d *dictionary) leaf(number int) (dictObject, inherited, error) {
 		}
 		node, ok = d.kid(kids, &left)
 	}
-	return nil, from, cmpError(d.fault, fmt.Sprintf("page %d is not in its tree of pages", number))
+	return nil, from, cmpError(d.fault, fmt.Sprintf("page %d is not in the document's list of pages", number))
 }
 
 // kid returns the child node with the page that is left pages away, and reduces
@@ -74,7 +74,7 @@ func (d *dictionary) page(number int) (p Page, err error) {
 	turn, _ := d.number(from.rotate)
 	p.Rotate = ((int(turn) % 360) + 360) % 360
 	if p.Rotate%90 != 0 {
-		return p, fmt.Errorf("the page is turned by %d°, which is no quarter turn", p.Rotate)
+		return p, fmt.Errorf("the page is turned by %d°, which is not a multiple of 90°", p.Rotate)
 	}
 	media, ok := d.box(from.mediaBox)
 	if !ok {
@@ -85,7 +85,7 @@ func (d *dictionary) page(number int) (p Page, err error) {
 		p.Box = p.Box.within(crop)
 	}
 	if w, h := p.Size(); !(w > 0 && h > 0) {
-		return p, fmt.Errorf("its boxes make the page %g × %g points, which is nothing", w, h)
+		return p, fmt.Errorf("its boxes make the page %g × %g points, which has no area", w, h)
 	}
 	p.UserUnit = 1
 	if u, ok := d.number(dict["UserUnit"]); ok && u >= 1 && u <= 75000 {

@@ -37,7 +37,7 @@ func TestReading(t *testing.T) {
 		{"nothing", "", 0, 0, 0, false, ""},
 		{"viewport", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2] /LPTS [0 0 0 1 1 1 1 0] " + gcs), 1, Viewport, 4, false, ""},
 		{"no LPTS", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2] " + gcs), 1, Viewport, 4, false, ""},
-		{"no GCS", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2]"), 1, Viewport, 4, false, "names no grid"},
+		{"no GCS", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2]"), 1, Viewport, 4, false, "names neither grid nor datum"},
 		{"two points", measure("/GPTS [47 9 47.1 9] /LPTS [0 0 1 1] " + gcs), 0, 0, 0, false, "three or more"},
 		{"unequal lists", measure("/GPTS [47 9 47.1 9 47.1 9.2] /LPTS [0 0 1 1] " + gcs), 0, 0, 0, false, "in LPTS"},
 		{"swapped latitude", measure("/GPTS [147 9 47.1 9 47.1 9.2] /LPTS [0 0 1 1 1 0] " + gcs), 0, 0, 0, false, "latitude 147"},

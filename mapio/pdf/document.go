@@ -39,7 +39,7 @@ type lent struct{ *io.SectionReader }
 // ctx ends, its cause is returned.
 func (e *Engine) Open(ctx context.Context, r io.ReaderAt, size int64) (*Document, error) {
 	if size > MaxFile {
-		return nil, fmt.Errorf("%w: %d MB, at most %d; take the page you need out of it first", ErrTooLarge, size>>20, MaxFile>>20)
+		return nil, fmt.Errorf("%w: %d MB, at most %d; save the page you need by itself first", ErrTooLarge, size>>20, MaxFile>>20)
 	}
 	if size == 0 {
 		return nil, fmt.Errorf("%w: the file is empty", ErrDamaged)
@@ -92,7 +92,7 @@ func (d *Document) load(size int64) error {
 	case err != nil:
 		return fmt.Errorf("%w: its pages cannot be counted (%w)", ErrDamaged, err)
 	case n.PageCount <= 0:
-		return fmt.Errorf("%w: there is nothing to show; copy it again from where it came", ErrNoPages)
+		return fmt.Errorf("%w; copy it again from the original", ErrNoPages)
 	}
 	d.pages = n.PageCount
 	return nil
@@ -127,7 +127,7 @@ func (d *Document) end() {
 }
 
 // errClosed is the error of a call after the document was closed.
-var errClosed = fmt.Errorf("%w: the document was closed before", ErrEngine)
+var errClosed = fmt.Errorf("%w: the document is closed", ErrEngine)
 
 // do runs f in the renderer, in the document's turn. When ctx ends, the renderer
 // stops at once, the document is closed and the cause is returned. A page that

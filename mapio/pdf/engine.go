@@ -102,6 +102,6 @@ func (e *Engine) startPool(folder string) (_ pdfium.Pool, err error) {
 // the program and take the plan with it.
 func contain(err *error) {
 	if v := recover(); v != nil {
-		*err = fmt.Errorf("%w: it broke down over this document (%v)", ErrEngine, v)
+		*err = fmt.Errorf("%w: it failed on this document (%v)", ErrEngine, v)
 	}
 }

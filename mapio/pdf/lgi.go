@@ -48,7 +48,7 @@ func (d *dictionary) readRegistration(lgi dictObject) (Frame, error) {
 	}
 	projection, ok := d.dict(lgi["Projection"])
 	if !ok {
-		f.Doubts = append(f.Doubts, "the PDF places the map on a grid that it does not name")
+		f.Doubts = append(f.Doubts, "the PDF gives the map's position on a grid that it does not name")
 		return f, nil
 	}
 	d.readProjection(projection, &f)
@@ -102,6 +102,6 @@ func (f *Frame) holdTies() {
 	}
 	if worst > tieWithin {
 		f.Doubts = append(f.Doubts, fmt.Sprintf(
-			"the points of the PDF's registration lie up to %.0f points of the page from where its matrix has them: one of the two is wrong", worst))
+			"the points of the PDF's registration are up to %.0f points of the page from where its matrix puts them: one of the two is wrong", worst))
 	}
 }

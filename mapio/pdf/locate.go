@@ -83,7 +83,7 @@ func (f Frame) Locate(p Page, width, height int) (Located, error) {
 	}
 	m, worst, ok := fitMatrix(l.Ties)
 	if !ok {
-		return l, fmt.Errorf("the points of the PDF lie on one line and place nothing")
+		return l, fmt.Errorf("the PDF's points lie on one line, which gives no position")
 	}
 	l.WorstPx = worst
 	l.Doubts = f.holdGrids(s, l.Ties[0].Grid)
@@ -111,7 +111,7 @@ func (f Frame) holdGrids(s *geodesy.System, at geodesy.Grid) []string {
 			return nil
 		}
 	}
-	return []string{fmt.Sprintf("the PDF names its grid twice, %s by its code and %s by its definition: the code is taken", s, other.Name())}
+	return []string{fmt.Sprintf("the PDF names its grid twice, %s by its code and %s by its definition: the code is used", s, other.Name())}
 }
 
 // ties are the frame's points, or the picture's corners by its matrix.

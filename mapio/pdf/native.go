@@ -18,7 +18,7 @@ const (
 )
 
 // NativeDPI is the resolution at which the pictures that make up a page are
-// stored, in pixels an inch, so that drawing it neither loses nor invents
+// stored, in pixels per inch, so that drawing it neither loses nor invents
 // detail; 0 where the page is not made of pictures, or of pictures of
 // different resolutions.
 func (d *Document) NativeDPI(ctx context.Context, page int, p Page) (dpi float64, err error) {

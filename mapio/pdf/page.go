@@ -40,7 +40,7 @@ func (p Page) agrees(wPt, hPt float64) bool {
 	return math.Abs(w-wPt) <= 0.01+1e-6*w && math.Abs(h-hPt) <= 0.01+1e-6*h
 }
 
-// Pixels is the size of the page's picture at a resolution in pixels an inch,
+// Pixels is the size of the page's picture at a resolution in pixels per inch,
 // rounded to whole pixels and at least 1 × 1.
 func (p Page) Pixels(dpi float64) (width, height int) {
 	w, h := p.Size()

@@ -50,7 +50,7 @@ func (p projection) definition(matrix *[6]float64) (geodesy.Definition, error) {
 		// Programs that cannot name a grid's projection write this type for
 		// it, with its metres.
 		if p.p["Units"] != nil || matrix != nil && !inDegrees(*matrix) {
-			return def, fmt.Errorf("it says latitude and longitude, but its figures are metres on a grid that it does not name")
+			return def, fmt.Errorf("it says latitude and longitude, but its coordinates are metres on a grid that it does not name")
 		}
 		def.Family = geodesy.FamilyLatLon
 		return def, nil
@@ -76,7 +76,7 @@ func (p projection) unit() (geodesy.Unit, error) {
 	case "FT":
 		return geodesy.Unit{Name: "foot", Metres: 0.3048}, nil
 	default:
-		return geodesy.Unit{}, fmt.Errorf("its unit of length %.20q is not known here", u)
+		return geodesy.Unit{}, fmt.Errorf("its unit of length %.20q is not known to this program", u)
 	}
 }
 
@@ -98,7 +98,7 @@ func (p projection) method(kind string, def *geodesy.Definition) error {
 		def.Family, def.LatTS, def.K0 = geodesy.FamilyPolar, p.figure("LatitudeTrueScale", 0), 1
 		def.Lat0, def.Lon0 = math.Copysign(90, def.LatTS), p.figure("LongitudeDownFromPole", 0)
 	default:
-		return fmt.Errorf("its kind of projection %.20q is not read here; only UT, TC, LE, MC, PG and GEOGRAPHIC are", kind)
+		return fmt.Errorf("its projection %.20q is not supported; UT, TC, LE, MC, PG and GEOGRAPHIC are", kind)
 	}
 	return nil
 }
@@ -128,7 +128,7 @@ func (p projection) mercator(def *geodesy.Definition) error {
 		return fmt.Errorf("it says Mercator on WGS 84, which may be the spherical Mercator of web maps or the true one, up to 40 km apart; calibrate by the printed grid")
 	}
 	if def.Lat0 != 0 {
-		return fmt.Errorf("its Mercator has its origin at latitude %g, which may mean two things", def.Lat0)
+		return fmt.Errorf("its Mercator has its origin at latitude %g, which can be read in two ways", def.Lat0)
 	}
 	def.Family = geodesy.FamilyMercator
 	return nil

@@ -36,7 +36,7 @@ func (d *Document) Render(ctx context.Context, page, width, height int, progress
 func (d *Document) draw(page int, out *image.RGBA, progress func(done, total int)) error {
 	loaded, err := d.inst.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: d.ref, Index: page - 1})
 	if err != nil {
-		return fmt.Errorf("%w: page %d cannot be read; copy the file again from where it came", ErrDamaged, page)
+		return fmt.Errorf("%w: page %d cannot be read; copy the file again from the original", ErrDamaged, page)
 	}
 	defer func() { _, _ = d.inst.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page}) }()
 	size := out.Rect.Size()

@@ -44,7 +44,7 @@ func (d *dictionary) unpacked(dict dictObject, in io.Reader) ([]byte, error) {
 		}
 		in = unzipped
 	default:
-		return nil, fmt.Errorf("%w: it is packed in a way that is not read here", errDictionary)
+		return nil, fmt.Errorf("%w: it is compressed in a way that is not supported", errDictionary)
 	}
 	out, err := io.ReadAll(spending{in, d.spend})
 	switch {
@@ -86,7 +86,7 @@ func unpredicted(data []byte, how dictObject) ([]byte, error) {
 	bits := figure("Colors", 1) * figure("BitsPerComponent", 8)
 	step, row := max(1, bits/8), (bits*figure("Columns", 1)+7)/8
 	if predictor < 10 {
-		return nil, fmt.Errorf("%w: it is packed in a way that is not read here", errDictionary)
+		return nil, fmt.Errorf("%w: it is compressed in a way that is not supported", errDictionary)
 	}
 	var out, above []byte
 	above = make([]byte, row)

@@ -125,7 +125,7 @@ func (p *parser) nested(depth int) (object, error) {
 }
 
 func (p *parser) unexpected() error {
-	return fmt.Errorf("%w: an object is cut off or is none", errDictionary)
+	return fmt.Errorf("%w: an object is cut off or missing", errDictionary)
 }
 
 // simple reads numbers, references and keywords.

@@ -50,7 +50,7 @@ func (d *dictionary) readViewport(port, measure dictObject) (Frame, error) {
 		}
 	}
 	if len(local) != len(ground) {
-		return f, fmt.Errorf("it has %d figures in GPTS, but %d in LPTS", len(ground), len(local))
+		return f, fmt.Errorf("it has %d numbers in GPTS, but %d in LPTS", len(ground), len(local))
 	}
 	// BBox runs from the corner that is (0, 0) of the unit square to the one
 	// that is (1, 1), whichever way that is (table 265).
@@ -76,7 +76,7 @@ func (d *dictionary) readViewport(port, measure dictObject) (Frame, error) {
 func (d *dictionary) readGCS(o object, f *Frame) {
 	gcs, ok := d.dict(o)
 	if !ok {
-		f.Doubts = append(f.Doubts, "the PDF places the map by latitude and longitude, but names no grid and no datum")
+		f.Doubts = append(f.Doubts, "the PDF gives the map's position by latitude and longitude, but names neither grid nor datum")
 		return
 	}
 	if code, ok := d.number(gcs["EPSG"]); ok && code >= 1 && code <= 999_999 {

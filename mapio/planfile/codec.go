@@ -189,7 +189,7 @@ func kindWord(t reflect.Type) string {
 	case reflect.Int:
 		return "a whole number"
 	case reflect.Float64:
-		return "a number within the range of numbers"
+		return "a number that is not too large"
 	case reflect.Slice, reflect.Array:
 		return "a list"
 	}

@@ -198,7 +198,7 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"mangled", bad(`"marks": [`, `"marks": [[`), new(*Broken), "damaged"},
 		{"text for a number", bad(`"epsg": 27700`, `"epsg": "x"`), new(*Broken), "epsg is string, but must be a whole number"},
 		{"unknown grid", bad(`"epsg": 27700`, `"epsg": 4277`), new(*Broken), "4277"},
-		{"no such number", bad(`"easting_m": 51000`, `"easting_m": 1e999`), new(*Broken), "easting_m is number 1e999, but must be a number within"},
+		{"no such number", bad(`"easting_m": 51000`, `"easting_m": 1e999`), new(*Broken), "easting_m is number 1e999, but must be a number that is not too large"},
 		{"NaN", bad(`"easting_m": 51000`, `"easting_m": NaN`), new(*Broken), "damaged"},
 		{"huge", bad(`"easting_m": 51000`, `"easting_m": 1e30`), new(*Broken), "not on any grid"},
 		{"date", bad(`2026-11-25`, `2026-11-31`), new(*Broken), "not a date"},
@@ -219,7 +219,7 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"a key twice", bad(`"easting_m": 59000`, `"easting_m": 1, "easting_m": 59000`), new(*Broken), `"easting_m" appears twice`},
 		{"a key twice, spelt otherwise", bad(`"easting_m": 59000`, `"easting_m": 1, "\u0065asting_m": 59000`), new(*Broken), `"easting_m" appears twice`},
 		{"picked outside any grid", bad(`"col": 700.125`, `"col": 1e12`), new(*Broken), "not on any grid"},
-		{"a number of a million digits", bad(`"easting_m": 59000`, `"easting_m": 59000`+strings.Repeat("0", 1e6)), new(*Broken), "but must be a number within"},
+		{"a number of a million digits", bad(`"easting_m": 59000`, `"easting_m": 59000`+strings.Repeat("0", 1e6)), new(*Broken), "but must be a number that is not too large"},
 		{"a date of a million letters", bad(`2026-11-25`, strings.Repeat("x", 1e6)), new(*Broken), "damaged"},
 		{"deep", `{"format":"legwright-plan","version":1,"x":` + strings.Repeat("[", 20_000), new(*Broken), "damaged"},
 	} {

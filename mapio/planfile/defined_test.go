@@ -57,7 +57,7 @@ func TestDefinitionsInPlans(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{with("+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80"), "+proj=aea is not read"},
 		{with("nonsense"), "neither a PROJ string"},
-		{strings.Replace(written, `"epsg": 0`, `"epsg": 27700`, 1), "both the code 27700 and the definition"},
+		{strings.Replace(written, `"epsg": 0`, `"epsg": 27700`, 1), "the code 27700 and the definition"},
 	} {
 		var broken *Broken
 		if _, err := Decode(bytes.NewReader([]byte(c.text))); !errors.As(err, &broken) || !strings.Contains(err.Error(), c.want) {

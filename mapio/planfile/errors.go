@@ -22,7 +22,7 @@ func (e *NewerVersion) Error() string {
 type CutOff struct{ Bytes int }
 
 func (e *CutOff) Error() string {
-	return fmt.Sprintf("the plan file is cut off after %d bytes: the copy beside it that ends in .bak may be whole", e.Bytes)
+	return fmt.Sprintf("the plan file is cut off after %d bytes: the copy beside it that ends in .bak may be complete", e.Bytes)
 }
 
 // Broken is returned for a plan file with something in it that cannot be.
@@ -60,4 +60,4 @@ func (e *TooMany) Error() string {
 const MaxBytes = 128 << 20
 
 // ErrTooLarge is returned for a file above MaxBytes.
-var ErrTooLarge = errors.New("the plan file is larger than 128 MiB, which no plan is")
+var ErrTooLarge = errors.New("the plan file is larger than 128 MiB, too large for a plan")

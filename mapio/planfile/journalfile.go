@@ -65,7 +65,7 @@ func (b *baseShape) stamp() plan.Stamp {
 }
 
 // errNoFolder is the error of a journal without a folder.
-var errNoFolder = errors.New("no folder for unsaved work is known: the variable HOME is not set")
+var errNoFolder = errors.New("there is no folder for unsaved work: the variable HOME is not set")
 
 // journalFile is the journal on the disk. One goroutine uses it at a time.
 type journalFile struct {
@@ -171,7 +171,7 @@ func (j *journalFile) add(batch []entry, clear bool) error {
 func (j *journalFile) overwrite(text []byte) error {
 	size := int64(len(text))
 	if size > j.lastAt {
-		return errors.New("the journal's last line stands where the next must go")
+		return errors.New("the journal's last line is where the next must go")
 	}
 	if _, err := j.f.WriteAt(text, 0); err != nil {
 		return err

@@ -100,7 +100,7 @@ func (r *reader) define(epsg int, definition string) geodesy.Code {
 		r.fail("the definition of a grid: %v", err)
 		return ""
 	case epsg != 0 && sys.EPSG() != epsg:
-		r.fail("a grid has both the code %d and the definition of another", epsg)
+		r.fail("a grid has the code %d and the definition of another grid", epsg)
 	}
 	return sys.Code()
 }

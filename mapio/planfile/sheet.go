@@ -138,7 +138,7 @@ func (r *reader) world(m []float64) *[6]float64 {
 		return nil
 	}
 	if len(m) != 6 {
-		r.fail("a given matrix has %d numbers, and 6 are needed", len(m))
+		r.fail("a given matrix has %d numbers and needs 6", len(m))
 		return nil
 	}
 	return (*[6]float64)(m)

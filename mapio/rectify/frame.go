@@ -19,7 +19,7 @@ const (
 	MaxJPEGSide = 65_535
 	maxPNGSide  = 1 << 20
 
-	finest   = 1.0 / 8 // of the sheet's own metres a pixel: finer adds nothing
+	finest   = 1.0 / 8 // of the sheet's own metres per pixel: finer adds nothing
 	coarsest = 20.0    // times those
 )
 
@@ -43,7 +43,7 @@ type Frame struct {
 // Reach is what of a picture can be drawn: the box on the grid that holds it.
 type Reach struct {
 	low, high geodesy.Grid
-	own       float64 // the sheet's own metres a pixel
+	own       float64 // the sheet's own metres per pixel
 }
 
 // ReachOf returns the reach of a picture of width × height pixels. Of a smooth
@@ -74,7 +74,7 @@ func (r Reach) Frame(metresPerPixel float64) (Frame, error) {
 		mpp = figures(r.own, 3)
 	}
 	if !(mpp >= r.own*finest*0.999 && mpp <= r.own*coarsest*1.001) {
-		return Frame{}, fmt.Errorf("%g metres a pixel: the sheet has %s, so give %s to %s",
+		return Frame{}, fmt.Errorf("%g metres per pixel: the sheet has %s; type %s to %s",
 			mpp, text(r.own), text(r.own*finest), text(r.own*coarsest))
 	}
 	west, east := math.Floor(r.low.E/mpp+1e-6), math.Ceil(r.high.E/mpp-1e-6)
@@ -82,7 +82,7 @@ func (r Reach) Frame(metresPerPixel float64) (Frame, error) {
 	cols, rows := math.Max(east-west, 1), math.Max(north-south, 1)
 	if n := cols * rows; n > MaxPixels || cols > maxPNGSide || rows > maxPNGSide {
 		least := mpp * math.Max(math.Sqrt(n/MaxPixels), math.Max(cols, rows)/maxPNGSide)
-		return Frame{}, fmt.Errorf("%w: %.0f × %.0f pixels, of which %d million are possible; give %s metres a pixel or more",
+		return Frame{}, fmt.Errorf("%w: %.0f × %.0f pixels, at most %d million are possible; type %s metres per pixel or more",
 			ErrTooLarge, cols, rows, MaxPixels/1_000_000, text(roundUp(least)))
 	}
 	return Frame{West: west * mpp, North: north * mpp, MetresPerPixel: mpp, Cols: int(cols), Rows: int(rows)}, nil

@@ -80,7 +80,7 @@ func FormatOf(name string) (Format, error) {
 	case ".jpg", ".jpeg":
 		return JPEG, nil
 	}
-	return PNG, fmt.Errorf("%s: a rectified map is a .png or a .jpg", filepath.Base(name))
+	return PNG, fmt.Errorf("%s: name the file .png or .jpg", filepath.Base(name))
 }
 
 // WorldName is the name of the world file of a picture: .pgw or .jgw in the
@@ -96,7 +96,7 @@ func WorldName(name string) string {
 // check refuses what cannot be written in the format.
 func (f Format) check(size image.Point) error {
 	if f == JPEG && max(size.X, size.Y) > MaxJPEGSide {
-		return fmt.Errorf("%w: %d × %d pixels, and a JPEG has at most %d along a side; write a PNG, or give more metres a pixel",
+		return fmt.Errorf("%w: %d × %d pixels, and a JPEG has at most %d on a side; export a PNG, or type more metres per pixel",
 			ErrTooLarge, size.X, size.Y, MaxJPEGSide)
 	}
 	return nil

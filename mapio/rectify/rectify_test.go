@@ -398,8 +398,8 @@ func TestWordsInTheFile(t *testing.T) {
 		not    string
 	}{
 		{"stopped", stopped, PNG, []string{"STOP: a check disagrees, map stretched too far.", "The printed grid in the middle is 60 m from where", "Cautions\x00evidence-disagrees"}, "Checked to"},
-		{"PNG", s, PNG, []string{"The sheet is unchecked.", " control points, off by ", "root mean square", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Checked to"},
-		{"JPEG", s, JPEG, []string{"The sheet is unchecked.", " control points, off by ", "root mean square"}, "Checked to"},
+		{"PNG", s, PNG, []string{"The sheet is unchecked.", " control points, RMS ", "± ", "Blatt □ Süd.png", "EPSG:27700", "The map was laminated."}, "Checked to"},
+		{"JPEG", s, JPEG, []string{"The sheet is unchecked.", " control points, RMS "}, "Checked to"},
 		{"checked", checked, PNG, []string{"Checked to ± 42 m by the listed feature in the top left."}, "unchecked"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -461,11 +461,11 @@ func TestRefused(t *testing.T) {
 		want string
 		is   error
 	}{
-		{"too fine", madeW, madeH, own / 9, "give 0.179 to 28.6", nil},
-		{"too coarse", madeW, madeH, own * 21, "give 0.179 to 28.6", nil},
-		{"not a number", madeW, madeH, math.NaN(), "give", nil},
-		{"negative", madeW, madeH, -1, "give", nil},
-		{"too large", 30_000, 20_000, 0, "metres a pixel or more", ErrTooLarge},
+		{"too fine", madeW, madeH, own / 9, "type 0.179 to 28.6", nil},
+		{"too coarse", madeW, madeH, own * 21, "type 0.179 to 28.6", nil},
+		{"not a number", madeW, madeH, math.NaN(), "type", nil},
+		{"negative", madeW, madeH, -1, "type", nil},
+		{"too large", 30_000, 20_000, 0, "metres per pixel or more", ErrTooLarge},
 	} {
 		_, err := FrameOf(s.Calibration, c.w, c.h, c.mpp)
 		if err == nil || !strings.Contains(err.Error(), c.want) || c.is != nil && !errors.Is(err, c.is) {
@@ -490,7 +490,7 @@ func TestWhatTooLargeNames(t *testing.T) {
 		if err == nil {
 			t.Fatalf("%d: no error", w)
 		}
-		_, rest, _ := strings.Cut(err.Error(), "give ")
+		_, rest, _ := strings.Cut(err.Error(), "type ")
 		word, _, _ := strings.Cut(rest, " ")
 		mpp := parse(t, word)
 		if _, err := FrameOf(s.Calibration, w, 20_000, mpp); err != nil {

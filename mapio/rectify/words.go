@@ -84,14 +84,14 @@ func (s Sheet) fileCautions() string {
 func (s Sheet) fitWords() string {
 	c := s.Calibration
 	if c.Given() {
-		return "Placed by what came with the picture's file; how exact that is was not measured here."
+		return "Placed by the picture's own file, whose accuracy was not measured here."
 	}
-	text := fmt.Sprintf("By %d control points, off by %s m (%.1f px) root mean square", len(c.Points()), metres(c.RMSM()), c.RMSPx())
+	text := fmt.Sprintf("By %d control points, RMS %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
-		text = fmt.Sprintf("By %d control points, which nothing checks", len(c.Points()))
+		text = fmt.Sprintf("By %d control points, unchecked", len(c.Points()))
 	}
 	if m := s.worst(); m > 0 {
-		text += fmt.Sprintf("; a place is good to ± %s m (95 %%) where the points reach, if they are right", metres(m))
+		text += fmt.Sprintf("; good to ± %s m (95 %%) among the points, if they are right", metres(m))
 	}
 	return text + "."
 }
@@ -121,10 +121,10 @@ func (s Sheet) doubtWords() string {
 	})
 	var out []string
 	if struck {
-		out = append(out, "What is struck through is not to be trusted: the control points do not reach there.")
+		out = append(out, "Do not trust what is struck through: it lies outside the control points.")
 	}
 	if left {
-		out = append(out, fmt.Sprintf("What the fit would stretch or squeeze more than %d times is left out.", maxStretch))
+		out = append(out, fmt.Sprintf("Ground that the fit would stretch or squeeze more than %d times is left out.", maxStretch))
 	}
 	return strings.Join(out, " ")
 }

@@ -18,7 +18,7 @@ import (
 )
 
 // errPanicked stands for a decoder that broke down.
-var errPanicked = errors.New("the decoder broke down over it")
+var errPanicked = errors.New("the decoder failed on it")
 
 // decode gives the stored picture in whatever form the decoder leaves it, or
 // none where it was taken while it was decoded.

@@ -22,7 +22,7 @@ var (
 	ErrUnsupported = errors.New("this variety of the format is not supported")
 	// ErrReading: the drive or file system failed while the file was read;
 	// the error wraps what it said.
-	ErrReading = errors.New("the file could not be read to its end")
+	ErrReading = errors.New("the file could not be read to the end")
 	// ErrNoPage: the document has fewer pages.
 	ErrNoPage = errors.New("there is no such page")
 	// ErrLink: the picture that a KML file names is not there, or not where it
@@ -70,16 +70,16 @@ func checkLimits(h Header) error {
 			ErrCorrupt, h.Width, h.Height)
 	}
 	if h.Width > MaxSide || h.Height > MaxSide {
-		return fmt.Errorf("%w: %d × %d pixels, at most %d on a side; cut it into sheets or save it smaller",
+		return fmt.Errorf("%w: %d × %d pixels, at most %d on a side; cut it into pieces or save it smaller",
 			ErrTooLarge, h.Width, h.Height, MaxSide)
 	}
 	n := int64(h.Width) * int64(h.Height)
 	if n > MaxPixels {
-		return fmt.Errorf("%w: %d × %d is %d megapixels, at most %d; cut it into sheets or save it smaller",
+		return fmt.Errorf("%w: %d × %d is %d megapixels, at most %d; cut it into pieces or save it smaller",
 			ErrTooLarge, h.Width, h.Height, n/1_000_000, MaxPixels/1_000_000)
 	}
 	if b := n * int64(h.bytesPerPixel()); b > MaxBytes {
-		return fmt.Errorf("%w: %d × %d at %d bytes a pixel needs %d MB, at most %d; save it with 8 bits a channel or smaller",
+		return fmt.Errorf("%w: %d × %d at %d bytes per pixel needs %d MB, at most %d; save it with 8 bits per channel or smaller",
 			ErrTooLarge, h.Width, h.Height, h.bytesPerPixel(), b/1_000_000, MaxBytes/1_000_000)
 	}
 	return nil
@@ -105,7 +105,7 @@ func checkClaims(h Header, size int64) error {
 	if perByte == 0 || n <= small || n/perByte/trace <= size {
 		return nil
 	}
-	return fmt.Errorf("%w: the header says %d × %d pixels, but the file has only %d bytes; copy it again from where it came",
+	return fmt.Errorf("%w: the header says %d × %d pixels, but the file has only %d bytes; copy it again from the original",
 		ErrTruncated, h.Width, h.Height, size)
 }
 
@@ -113,11 +113,11 @@ func checkClaims(h Header, size int64) error {
 func explain(format string, err error) error {
 	short := strings.Contains(err.Error(), "not enough") // GIF and TIFF data
 	if short || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-		return fmt.Errorf("%w: this %s ends before the picture does; copy it again from where it came", ErrTruncated, format)
+		return fmt.Errorf("%w: this %s ends before the picture does; copy it again from the original", ErrTruncated, format)
 	}
 	if isUnsupported(err) {
-		return fmt.Errorf("%w: this %s uses a variety that is not read here (%w); save it again as PNG or plain JPEG",
+		return fmt.Errorf("%w: this %s uses a variety that is not supported (%w); save it again as PNG or plain JPEG",
 			ErrUnsupported, format, err)
 	}
-	return fmt.Errorf("%w: the content of this %s cannot be decoded (%w); copy it again from where it came", ErrCorrupt, format, err)
+	return fmt.Errorf("%w: the content of this %s cannot be decoded (%w); copy it again from the original", ErrCorrupt, format, err)
 }

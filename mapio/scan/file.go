@@ -34,7 +34,7 @@ func openFile(fsys fs.FS, name string) (*file, error) {
 
 func openPlain(fsys fs.FS, name string) (*file, error) {
 	if !utf8.ValidString(name) {
-		return nil, fmt.Errorf("%q: the name of the file is no text in UTF-8: rename it: %w", name, fs.ErrInvalid)
+		return nil, fmt.Errorf("%q: the file's name is not valid UTF-8: rename it: %w", name, fs.ErrInvalid)
 	}
 	f, err := fsys.Open(name)
 	if err != nil {

@@ -40,8 +40,8 @@ const DefaultFlowFrom = 64_000_000
 const flowAhead = 2*tiff.MaxBand + 64
 
 var (
-	errUnsound = errors.New("the picture is not sound, or its file has changed")
-	errLeft    = errors.New("not all of the picture was taken")
+	errUnsound = errors.New("the picture is damaged, or its file has changed")
+	errLeft    = errors.New("the picture was not read completely")
 )
 
 func newFlow() *Flow {

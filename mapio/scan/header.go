@@ -21,7 +21,7 @@ type Header struct {
 	Width, Height int
 	// Orientation is the EXIF or TIFF value, 1 (as stored) to 8.
 	Orientation int
-	// DPI is the resolution in pixels an inch as shown along the columns,
+	// DPI is the resolution in pixels per inch as shown along the columns,
 	// 0 if unknown.
 	DPI float64
 	// Medium is the first guess of how the picture came about: a photograph by a
@@ -31,7 +31,7 @@ type Header struct {
 	// Focal is the focal length of a photograph's camera in diagonals of the
 	// picture, 0 where the file does not say.
 	Focal float64
-	// Channels is the number of stored samples a pixel (1 for palettes) and
+	// Channels is the number of stored samples per pixel (1 for palettes) and
 	// BitDepth the bits of each; 0 if the header does not tell.
 	Channels, BitDepth int
 	// Paletted says that pixels are indices into a list of colours.
@@ -150,7 +150,7 @@ func ReadHeader(fsys fs.FS, name string) (Header, error) {
 func readHeader(r *io.SectionReader, page int) (h Header, err error) {
 	defer func() {
 		if v := recover(); v != nil {
-			err = fmt.Errorf("%w: its header makes no sense (%v); copy it again from where it came", ErrCorrupt, v)
+			err = fmt.Errorf("%w: its header makes no sense (%v); copy it again from the original", ErrCorrupt, v)
 		}
 	}()
 	head := make([]byte, 4096)

@@ -38,10 +38,10 @@ type jpegWalk struct {
 func (w *jpegWalk) segment() (last bool, err error) {
 	var b [4]byte
 	if _, err := w.r.ReadAt(b[:2], w.at); err != nil {
-		return false, fmt.Errorf("%w: this JPEG ends inside its header; copy it again from where it came", ErrTruncated)
+		return false, fmt.Errorf("%w: this JPEG ends inside its header; copy it again from the original", ErrTruncated)
 	}
 	if b[0] != 0xff {
-		return false, fmt.Errorf("%w: byte %d of this JPEG is 0x%02x where a marker belongs; copy it again from where it came", ErrCorrupt, w.at, b[0])
+		return false, fmt.Errorf("%w: byte %d of this JPEG is 0x%02x where a marker belongs; copy it again from the original", ErrCorrupt, w.at, b[0])
 	}
 	marker := b[1]
 	switch {
@@ -55,7 +55,7 @@ func (w *jpegWalk) segment() (last bool, err error) {
 		return true, nil
 	}
 	if _, err := w.r.ReadAt(b[:], w.at); err != nil {
-		return false, fmt.Errorf("%w: this JPEG ends inside its header; copy it again from where it came", ErrTruncated)
+		return false, fmt.Errorf("%w: this JPEG ends inside its header; copy it again from the original", ErrTruncated)
 	}
 	n := int64(binary.BigEndian.Uint16(b[2:]))
 	if n < 2 {
@@ -123,17 +123,17 @@ func (w *jpegWalk) frame(marker byte, r *io.SectionReader) error {
 	w.h.Height, w.h.Width = int(binary.BigEndian.Uint16(b[1:])), int(binary.BigEndian.Uint16(b[3:]))
 	w.h.Progressive = marker == 0xc2
 	if marker > 0xc2 {
-		return fmt.Errorf("%w: this JPEG uses a coding (SOF%d) that is hardly ever met; save it again as plain JPEG or PNG", ErrUnsupported, marker-0xc0)
+		return fmt.Errorf("%w: this JPEG uses a coding (SOF%d) that is rarely used; save it again as plain JPEG or PNG", ErrUnsupported, marker-0xc0)
 	}
 	if w.h.BitDepth != 8 {
-		return fmt.Errorf("%w: this JPEG has %d bits a sample; save it again with 8", ErrUnsupported, w.h.BitDepth)
+		return fmt.Errorf("%w: this JPEG has %d bits per sample; save it again with 8", ErrUnsupported, w.h.BitDepth)
 	}
 	return nil
 }
 
 func (w *jpegWalk) finish() (Header, error) {
 	if w.h.Channels == 0 {
-		return w.h, fmt.Errorf("%w: this JPEG has no frame header; copy it again from where it came", ErrCorrupt)
+		return w.h, fmt.Errorf("%w: this JPEG has no frame header; copy it again from the original", ErrCorrupt)
 	}
 	o := w.exif.orientation()
 	w.h.DPI = w.dx

@@ -11,7 +11,7 @@ func gifHeader(r *io.SectionReader) (Header, error) {
 	h := Header{Format: "GIF", Orientation: 1, Paletted: true, Channels: 1, BitDepth: 8}
 	var b [10]byte
 	if _, err := r.ReadAt(b[:], 0); err != nil {
-		return h, fmt.Errorf("%w: this GIF ends inside its header; copy it again from where it came", ErrTruncated)
+		return h, fmt.Errorf("%w: this GIF ends inside its header; copy it again from the original", ErrTruncated)
 	}
 	h.Width, h.Height = int(binary.LittleEndian.Uint16(b[6:])), int(binary.LittleEndian.Uint16(b[8:]))
 	return h, nil
@@ -23,7 +23,7 @@ func bmpHeader(r *io.SectionReader) (Header, error) {
 	h := Header{Format: "BMP", Orientation: 1}
 	var b [46]byte
 	if _, err := r.ReadAt(b[:], 0); err != nil {
-		return h, fmt.Errorf("%w: this BMP ends inside its header; copy it again from where it came", ErrTruncated)
+		return h, fmt.Errorf("%w: this BMP ends inside its header; copy it again from the original", ErrTruncated)
 	}
 	if n := binary.LittleEndian.Uint32(b[14:]); n < 40 {
 		return h, fmt.Errorf("%w: this BMP has a header of %d bytes, at least 40; save it again as PNG", ErrUnsupported, n)
@@ -65,7 +65,7 @@ func webpHeader(r *io.SectionReader) (Header, error) {
 		at += 8 + size + size&1
 	}
 	if h.Width == 0 {
-		return h, fmt.Errorf("%w: this WebP holds no picture; copy it again from where it came", ErrTruncated)
+		return h, fmt.Errorf("%w: this WebP holds no picture; copy it again from the original", ErrTruncated)
 	}
 	exif.apply(&h)
 	return h, nil

@@ -19,11 +19,11 @@ type pngChunk struct {
 func nextChunk(r io.ReaderAt, at int64) (pngChunk, error) {
 	var b [8]byte
 	if _, err := r.ReadAt(b[:], at); err != nil {
-		return pngChunk{}, fmt.Errorf("%w: this PNG ends inside its header; copy it again from where it came", ErrTruncated)
+		return pngChunk{}, fmt.Errorf("%w: this PNG ends inside its header; copy it again from the original", ErrTruncated)
 	}
 	n := binary.BigEndian.Uint32(b[:])
 	if n > math.MaxInt32 {
-		return pngChunk{}, fmt.Errorf("%w: chunk length %d at byte %d of this PNG; copy it again from where it came", ErrCorrupt, n, at)
+		return pngChunk{}, fmt.Errorf("%w: chunk length %d at byte %d of this PNG; copy it again from the original", ErrCorrupt, n, at)
 	}
 	return pngChunk{string(b[4:]), at + 8, int64(n)}, nil
 }
@@ -41,7 +41,7 @@ func pngHeader(r *io.SectionReader) (Header, error) {
 	}
 	var b [13]byte
 	if _, err := r.ReadAt(b[:], c.at); err != nil || c.name != "IHDR" || c.size != 13 {
-		return h, fmt.Errorf("%w: this PNG does not begin with its header; copy it again from where it came", ErrCorrupt)
+		return h, fmt.Errorf("%w: this PNG does not begin with its header; copy it again from the original", ErrCorrupt)
 	}
 	w, ht := binary.BigEndian.Uint32(b[:]), binary.BigEndian.Uint32(b[4:])
 	if w > math.MaxInt32 || ht > math.MaxInt32 {
@@ -51,7 +51,7 @@ func pngHeader(r *io.SectionReader) (Header, error) {
 	h.Channels = map[byte]int{0: 1, 2: 3, 3: 1, 4: 2, 6: 4}[b[9]]
 	h.Paletted, h.Progressive = b[9] == 3, b[12] == 1
 	if h.Channels == 0 {
-		return h, fmt.Errorf("%w: colour type %d in the header of this PNG; copy it again from where it came", ErrCorrupt, b[9])
+		return h, fmt.Errorf("%w: colour type %d in the header of this PNG; copy it again from the original", ErrCorrupt, b[9])
 	}
 	var exif directory
 	var dx, dy float64

@@ -25,9 +25,9 @@ func pageOfTIFF(at io.ReaderAt, size int64, number int) (p *tiff.Page, pages int
 func checkPageNumber(number, pages int) error {
 	switch {
 	case number < 0 || number > pages && pages > 1:
-		return fmt.Errorf("%w: page %d was asked for, and it has %d; choose one of 1 to %d", ErrNoPage, number, pages, pages)
+		return fmt.Errorf("%w: page %d of %d; choose a page from 1 to %d", ErrNoPage, number, pages, pages)
 	case number > pages:
-		return fmt.Errorf("%w: page %d was asked for, and it is a single picture", ErrNoPage, number)
+		return fmt.Errorf("%w: page %d; the file is a single picture", ErrNoPage, number)
 	}
 	return nil
 }

@@ -115,13 +115,13 @@ func TestOverlayRefused(t *testing.T) {
 		kind error
 		says string
 	}{
-		{"climbs.kml", []byte(doc("../s.png", where)), ErrLink, "out of the folder"},
-		{"climbs-hidden.kml", []byte(doc("a/%2e%2e/%2e%2e/s.png", where)), ErrLink, "out of the folder"},
-		{"climbs.kmz", kmzOf(t, "doc.kml", doc(`..\..\s.png`, where), "s.png", pic), ErrLink, "out of the folder"},
+		{"climbs.kml", []byte(doc("../s.png", where)), ErrLink, "out of the file's folder"},
+		{"climbs-hidden.kml", []byte(doc("a/%2e%2e/%2e%2e/s.png", where)), ErrLink, "out of the file's folder"},
+		{"climbs.kmz", kmzOf(t, "doc.kml", doc(`..\..\s.png`, where), "s.png", pic), ErrLink, "out of the file's folder"},
 		{"absolute.kml", []byte(doc("/etc/s.png", where)), ErrLink, "absolute"},
 		{"drive.kml", []byte(doc(`C:\maps\s.png`, where)), ErrLink, "absolute"},
 		{"file.kml", []byte(doc("file:///s.png", where)), ErrLink, "absolute"},
-		{"net.kml", []byte(doc("https://invented.example/s.png", where)), ErrLink, "on the net"},
+		{"net.kml", []byte(doc("https://invented.example/s.png", where)), ErrLink, "on the internet"},
 		{"missing.kml", []byte(doc("t.png", where)), ErrLink, "no \"t.png\""},
 		{"missing.kmz", kmzOf(t, "doc.kml", doc("t.png", where)), ErrLink, "no \"t.png\""},
 		{"empty.kml", []byte(kmlHead + kmlFoot), ErrNotPicture, "laid over the ground"},

@@ -25,7 +25,7 @@ type Options struct {
 	// Page is the page of a PDF or TIFF, counted from 1; 0 means the first.
 	// Pictures of other formats have one page.
 	Page int
-	// DPI is the resolution in pixels an inch at which a page is drawn; 0
+	// DPI is the resolution in pixels per inch at which a page is drawn; 0
 	// means that of the pictures it is made of, or DefaultPageDPI for a
 	// drawing, and less where that would be too large. Pictures that are
 	// stored as such have their own.
@@ -252,6 +252,6 @@ func hashInto(ctx context.Context, f *file, sum *[32]byte) (err error) {
 // the program and take the plan with it.
 func contain(err *error) {
 	if v := recover(); v != nil {
-		*err = fmt.Errorf("%w: %w: %v; copy the file again from where it came", ErrCorrupt, errPanicked, v)
+		*err = fmt.Errorf("%w: %w: %v; copy the file again from the original", ErrCorrupt, errPanicked, v)
 	}
 }

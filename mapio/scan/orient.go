@@ -154,7 +154,7 @@ func (p plane) singles(out plane, r image.Rectangle) {
 	}
 }
 
-// fours exchanges columns and rows of a square of four bytes a pixel.
+// fours exchanges columns and rows of a square of four bytes per pixel.
 func (p plane) fours(out plane, r image.Rectangle) {
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		for x := r.Min.X; x < r.Max.X; x++ {

@@ -179,12 +179,12 @@ func TestTransposeOfLargePlanes(t *testing.T) {
 		for y := range w {
 			for i := range h * px {
 				if got, want := out.pix[y*out.stride+i], at(y, i/px, i%px); got != want {
-					t.Fatalf("%d bytes a pixel: column %d of row %d is %d, want %d", px, i/px, y, got, want)
+					t.Fatalf("%d bytes per pixel: column %d of row %d is %d, want %d", px, i/px, y, got, want)
 				}
 			}
 		}
 		if out.w != h || out.h != w {
-			t.Errorf("%d bytes a pixel: %d × %d, want %d × %d", px, out.w, out.h, h, w)
+			t.Errorf("%d bytes per pixel: %d × %d, want %d × %d", px, out.w, out.h, h, w)
 		}
 	}
 }

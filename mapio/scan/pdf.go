@@ -17,7 +17,7 @@ import (
 const (
 	formatPDF = "PDF"
 	// DefaultPageDPI is the resolution of a drawn page of which nothing else
-	// was asked, in pixels an inch.
+	// was asked, in pixels per inch.
 	DefaultPageDPI = 200
 	// MinPageDPI and MaxPageDPI bound what may be asked for.
 	MinPageDPI, MaxPageDPI = 10, 4800
@@ -72,7 +72,7 @@ func (o *Opener) Look(ctx context.Context, fsys fs.FS, name string, opt Options)
 }
 
 func errOverlaidPDF() error {
-	return fmt.Errorf("%w: what is laid over the ground is a PDF, not a picture; open the PDF itself", ErrUnsupported)
+	return fmt.Errorf("%w: the overlay is a PDF, not a picture; open the PDF itself", ErrUnsupported)
 }
 
 // sheetOfPDF is a page that is about to be drawn.
@@ -124,14 +124,14 @@ func (s *sheetOfPDF) pageDPI(number int, asked, native float64) (float64, error)
 	switch {
 	case largest < MinPageDPI:
 		w, h := s.page.Size()
-		return 0, fmt.Errorf("%w: page %d is %.0f × %.0f inches; cut it into sheets or print it smaller",
+		return 0, fmt.Errorf("%w: page %d is %.0f × %.0f inches; cut it into pieces or print it smaller",
 			ErrTooLarge, number, w*s.page.UserUnit/72, h*s.page.UserUnit/72)
 	case asked != 0 && !(asked >= MinPageDPI && asked <= MaxPageDPI):
-		return 0, fmt.Errorf("%w: a page can be drawn at %d to %d pixels an inch, not at %g",
+		return 0, fmt.Errorf("%w: type a resolution from %d to %d pixels per inch, not %g",
 			ErrUnsupported, MinPageDPI, MaxPageDPI, asked)
 	case asked > largest:
 		w, h := s.page.Pixels(asked)
-		return 0, fmt.Errorf("%w: at %g pixels an inch page %d has %d × %d pixels; choose %g or fewer",
+		return 0, fmt.Errorf("%w: at %g pixels per inch page %d has %d × %d pixels; choose %g or fewer",
 			ErrTooLarge, asked, number, w, h, largest)
 	case asked != 0:
 		return asked, nil
@@ -141,7 +141,7 @@ func (s *sheetOfPDF) pageDPI(number int, asked, native float64) (float64, error)
 		suits = DefaultPageDPI
 	}
 	if suits > largest {
-		s.warnings = append(s.warnings, fmt.Sprintf("the page is so large that it is drawn at %g instead of %.0f pixels an inch", largest, suits))
+		s.warnings = append(s.warnings, fmt.Sprintf("the page is so large that it is drawn at %g instead of %.0f pixels per inch", largest, suits))
 		suits = largest
 	}
 	return suits, nil

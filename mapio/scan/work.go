@@ -80,7 +80,7 @@ func (w *work) sound() bool { return w.hashErr == nil && context.Cause(w.ctx) ==
 
 // readFault puts an error of the drive into words; others are passed on.
 func readFault(err error) error {
-	return fmt.Errorf("%w: %w; see whether its drive is still there and open it again", ErrReading, err)
+	return fmt.Errorf("%w: %w; check that its drive is still connected and open it again", ErrReading, err)
 }
 
 // compare holds the file against what it was when it was opened.
@@ -105,9 +105,9 @@ func (w *work) fileChanged(err error) error {
 	case err != nil && changed:
 		return fmt.Errorf("%w; open it again (%w)", ErrChanged, err)
 	case changed:
-		return fmt.Errorf("%w, and may be part old and part new; open it again", ErrChanged)
+		return fmt.Errorf("%w and may be half old, half new; open it again", ErrChanged)
 	case err != nil && gone:
-		return fmt.Errorf("%w: it is no longer there (%w)", ErrChanged, err)
+		return fmt.Errorf("%w: the file no longer exists (%w)", ErrChanged, err)
 	case gone:
 		w.s.warn("the file was moved or removed while it was read; the picture is complete, but cannot be read again")
 	}

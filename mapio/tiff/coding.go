@@ -17,14 +17,14 @@ func (p *Page) readCoding() error {
 		const twoDimensions, uncompressed, fill = 1, 2, 4
 		if p.compression == compG3 && p.d.number(tagT4Options, 0)&(twoDimensions|uncompressed|fill) != 0 ||
 			p.compression == compG4 && p.d.number(tagT6Options, 0)&uncompressed != 0 {
-			return unsupported("its facsimile data is in two dimensions by group 3, has fill bits or is not compressed")
+			return unsupported("its facsimile data is two-dimensional group 3, has fill bits or is not compressed")
 		}
 	case compJPEG:
 		if p.BitDepth != 8 || p.Format != Unsigned {
 			return unsupported("JPEG encoding of %d-bit samples, 8 are read", p.BitDepth)
 		}
 		if n := p.perChunk(); n == 2 || n > 4 {
-			return unsupported("JPEG encoding of %d samples a pixel, 1, 3 or 4 are read", n)
+			return unsupported("JPEG encoding of %d samples per pixel, 1, 3 or 4 are read", n)
 		}
 	default:
 		if p.Compression != "" {

@@ -37,7 +37,7 @@ func (p *Page) readColour() error {
 	case !ok:
 		return unsupported("colours of kind %d (PhotometricInterpretation)", p.photometric)
 	case p.Channels < need:
-		return corrupt("%d samples a pixel, its kind of colour needs %d", p.Channels, need)
+		return corrupt("%d samples per pixel, its kind of colour needs %d", p.Channels, need)
 	case p.photometric == photoSeparated && p.d.number(tagInkSet, 1) != 1:
 		return unsupported("inks other than cyan, magenta, yellow and black")
 	case p.Paletted && (p.BitDepth > 8 || p.Format != Unsigned):

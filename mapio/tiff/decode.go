@@ -124,15 +124,15 @@ func checkWindow(r image.Rectangle, four int64) error {
 	n := int64(r.Dx()) * int64(r.Dy())
 	switch {
 	case r.Empty():
-		return fmt.Errorf("%w: the window lies beside the picture; choose one within it", ErrTooLarge)
+		return fmt.Errorf("%w: the window lies outside the picture; choose one within it", ErrTooLarge)
 	case r.Dx() > MaxSide || r.Dy() > MaxSide:
-		return fmt.Errorf("%w: %d × %d pixels, at most %d on a side; cut it into sheets or save it smaller",
+		return fmt.Errorf("%w: %d × %d pixels, at most %d on a side; cut it into pieces or save it smaller",
 			ErrTooLarge, r.Dx(), r.Dy(), MaxSide)
 	case n > MaxPixels:
-		return fmt.Errorf("%w: %d × %d is %d megapixels, at most %d; cut it into sheets or save it smaller",
+		return fmt.Errorf("%w: %d × %d is %d megapixels, at most %d; cut it into pieces or save it smaller",
 			ErrTooLarge, r.Dx(), r.Dy(), n/1_000_000, MaxPixels/1_000_000)
 	case n*four/4 > MaxBytes:
-		return fmt.Errorf("%w: %d × %d pixels need %d MB, at most %d; cut it into sheets or save it smaller",
+		return fmt.Errorf("%w: %d × %d pixels need %d MB, at most %d; cut it into pieces or save it smaller",
 			ErrTooLarge, r.Dx(), r.Dy(), n*four/4_000_000, MaxBytes/1_000_000)
 	}
 	return nil
@@ -153,7 +153,7 @@ func (p *Page) checkClaims(r image.Rectangle) error {
 		}
 	}
 	if need > small && need/p.ratio() > have {
-		return fmt.Errorf("%w: %d × %d pixels are claimed, but only %d bytes are there for them; copy the file again from where it came",
+		return fmt.Errorf("%w: it claims %d × %d pixels but holds only %d bytes for them; copy the file again from the original",
 			ErrTruncated, r.Dx(), r.Dy(), have)
 	}
 	return nil

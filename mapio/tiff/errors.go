@@ -35,11 +35,11 @@ const (
 )
 
 func corrupt(format string, args ...any) error {
-	return fmt.Errorf("%w: %s; copy the file again from where it came", ErrCorrupt, fmt.Sprintf(format, args...))
+	return fmt.Errorf("%w: %s; copy the file again from the original", ErrCorrupt, fmt.Sprintf(format, args...))
 }
 
 func truncated(format string, args ...any) error {
-	return fmt.Errorf("%w: %s; copy the file again from where it came", ErrTruncated, fmt.Sprintf(format, args...))
+	return fmt.Errorf("%w: %s; copy the file again from the original", ErrTruncated, fmt.Sprintf(format, args...))
 }
 
 func unsupported(format string, args ...any) error {

@@ -82,7 +82,7 @@ func (p *Page) Geo() *Geo {
 	g.matrix = g.doubles(p.d, tagTransformation, 16)
 	g.readPoints(p.d)
 	if len(g.scale) >= 2 && g.scale[1] < 0 {
-		g.doubt("the scale along the rows is negative, of which programs make different things: check north and south against the printed grid")
+		g.doubt("the scale along the rows is negative, which programs read differently: check north and south against the printed grid")
 	}
 	g.checkPoints()
 	return g
@@ -108,7 +108,7 @@ const maxPoints = 100_000
 func (g *Geo) doubles(d *directory, tag uint16, most int) []float64 {
 	v, err := d.floats(tag, most)
 	if err != nil {
-		g.doubt("tag %d, which helps to place the picture, cannot be read: %v", tag, err)
+		g.doubt("tag %d, part of the picture's position, cannot be read: %v", tag, err)
 	}
 	return v
 }
@@ -179,11 +179,11 @@ func (g *Geo) checkPoints() {
 	tolerance := within * math.Sqrt(math.Abs(a.XColumn*a.YRow-a.XRow*a.YColumn))
 	for _, p := range g.Points {
 		if x, y := a.At(p.Column, p.Row); math.Hypot(x-p.X, y-p.Y) > tolerance {
-			g.doubt("tie points of the file contradict its scale: check the sheet against the printed grid")
+			g.doubt("the file's tie points and its scale disagree: check the sheet against the printed grid")
 			return
 		}
 	}
 	if len(g.scale) >= 2 && len(g.matrix) == 16 {
-		g.doubt("the file places the picture twice, by a scale and by a matrix: the scale is taken")
+		g.doubt("the file gives the picture's position twice, by a scale and by a matrix: the scale is used")
 	}
 }

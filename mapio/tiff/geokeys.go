@@ -46,7 +46,7 @@ func (g *Geo) readKeys(d *directory) {
 		case tagGeoASCII:
 			k.Text = cutText(text, at, count)
 		default:
-			g.doubt("the value of GeoTIFF key %d is in an unknown place", k.ID)
+			g.doubt("the value of GeoTIFF key %d is stored in an unknown tag", k.ID)
 			continue
 		}
 		g.Keys = append(g.Keys, k)

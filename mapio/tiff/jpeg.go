@@ -144,7 +144,7 @@ func (p *Page) decodeJPEG(ctx context.Context, c chunk, data []byte) (image.Imag
 func guarded(decode func() (image.Image, error)) (m image.Image, err error) {
 	defer func() {
 		if v := recover(); v != nil {
-			m, err = nil, fmt.Errorf("the decoder breaks down: %v", v)
+			m, err = nil, fmt.Errorf("the decoder fails: %v", v)
 		}
 	}()
 	return decode()

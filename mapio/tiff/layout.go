@@ -81,7 +81,7 @@ func (p *Page) chunks(r image.Rectangle) func(yield func(chunk) bool) {
 	}
 }
 
-// perChunk is the number of samples a pixel has within one chunk.
+// perChunk is the number of samples per pixel has within one chunk.
 func (p *Page) perChunk() int {
 	if p.planes > 1 {
 		return 1

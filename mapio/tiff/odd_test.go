@@ -78,7 +78,7 @@ func TestNotRead(t *testing.T) {
 	}{
 		{"1988", b.out},
 		{"modified Huffman", huffman},
-		{"two dimensions", faxTIFF(compG3, "", long(tagT4Options, 1))},
+		{"two-dimensional", faxTIFF(compG3, "", long(tagT4Options, 1))},
 		{"fill bits", faxTIFF(compG3, "", long(tagT4Options, 4))},
 		{"not compressed", faxTIFF(compG3, "", long(tagT4Options, 2))},
 		{"uncompressed", faxTIFF(compG4, uncompressedG4)},

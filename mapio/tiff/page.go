@@ -28,10 +28,10 @@ type Page struct {
 	Width, Height int
 	// Orientation is 1 (as stored) to 8, 1 where absent or outside.
 	Orientation int
-	// DPI is the resolution in pixels an inch along the stored rows, DPIDown
+	// DPI is the resolution in pixels per inch along the stored rows, DPIDown
 	// along the columns; 0 where the file gives none in inches or centimetres.
 	DPI, DPIDown float64
-	// Channels is the number of samples a pixel, BitDepth the bits of each,
+	// Channels is the number of samples per pixel, BitDepth the bits of each,
 	// Format how to read them.
 	Channels, BitDepth int
 	Format             Format
@@ -108,7 +108,7 @@ func newPage(d *directory) *Page {
 	return p
 }
 
-// dpi reads a resolution in pixels an inch; the unit is the inch unless the
+// dpi reads a resolution in pixels per inch; the unit is the inch unless the
 // file says otherwise. Values that no scan has count as absent.
 func dpi(d *directory, tag uint16) float64 {
 	v, err := d.floats(tag, 1)
@@ -150,7 +150,7 @@ const maxChannels = 512
 // readSamples reads number, width and format of the samples.
 func (p *Page) readSamples() error {
 	if p.Channels < 1 || p.Channels > maxChannels {
-		return corrupt("%d samples a pixel, 1 to %d allowed", p.Channels, maxChannels)
+		return corrupt("%d samples per pixel, 1 to %d allowed", p.Channels, maxChannels)
 	}
 	bits, err := p.same(tagBitsPerSample, 1)
 	if err != nil {

@@ -144,10 +144,10 @@ func (c *held) notes(n next) []caution.Caution {
 		out = append(out, caution.Of(caution.OpenSlip, shortWords(n.open), c.closing(n)))
 	case c.s.Chosen:
 		out = append(out, caution.Of(caution.OpenSlip,
-			"correcting another control point would have made the points agree, too", "Check the sheet with a reference that does not come from this map's grid"))
+			"correcting another control point would make the points agree as well", "Check the sheet with a reference that does not come from this map's grid"))
 	case c.s.Fit.Medium() == calib.Photograph && len(c.list.Points) < photoPoints:
 		out = append(out, caution.Of(caution.OpenSlip,
-			"a line of misread control points looks the same as a camera held askew", "Add control points until there are six"))
+			"misread control points along one line look the same as a tilted camera", "Add control points until there are six"))
 	}
 	for _, name := range c.waits {
 		out = append(out, caution.Of(caution.RestsOnUnchecked, name))
@@ -206,7 +206,7 @@ func (c *held) advice(open []slips.Slip) string {
 	case kinds[slips.OfName]:
 		return "Check a corner by the latitude and longitude that the margin prints: easting and northing cannot show a wrong zone or projection."
 	case kinds[slips.OfAll] && len(c.rows) > 0 && len(c.list.OwnGrid) == len(c.rows):
-		return "The evidence lies on the grid lines that the control points were read from. Use a feature off these lines from a list, a receiver's position, or latitude and longitude from the margin."
+		return "The evidence lies on the grid lines that the control points were read from. Use a feature off these lines whose reference comes from a list, a receiver's position, or latitude and longitude from the margin."
 	case kinds[slips.OfAll] && len(c.rows) > 0:
 		return "This check would agree even if every control point were a square out. Use latitude and longitude from the margin, or a feature from a list or a receiver, good to " + metres(c.wanted()) + " or better."
 	}

@@ -70,7 +70,7 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 		at := origin.stepped(p, g)
 		ref, err := g.Project(at)
 		if err != nil {
-			return nil, fmt.Errorf("the crossing at %s: %w", geodesy.FormatLatLon(at), err)
+			return nil, fmt.Errorf("the intersection at %s: %w", geodesy.FormatLatLon(at), err)
 		}
 		out = append(out, calib.ControlPoint{
 			At: calib.PicturePt{Col: p.Col, Row: p.Row}, Ref: ref, Text: geodesy.FormatLatLon(at), SigmaPx: max(p.SigmaPx, leastSigmaPx), Source: calib.FoundPoint,
@@ -113,7 +113,7 @@ func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
 			what     string
 		}{{name.Ref.Lat, g.Lat, "latitude"}, {name.Ref.Lon, g.Lon, "longitude"}} {
 			if v.step > 0 && math.Abs(math.Remainder(v.at.Rad(), v.step.Rad())) > 0.001*v.step.Rad() {
-				return fmt.Errorf("%w: %s lies on no line of %s if they are %s apart; click the feature it belongs to, or correct it or the step",
+				return fmt.Errorf("%w: %s does not lie on a line of %s if they are %s apart; click the feature it belongs to, or correct the reference or the spacing",
 					ErrContradiction, geodesy.FormatLatLon(name.Ref), v.what, MinuteWords(60*v.step.Deg()))
 			}
 		}
@@ -158,7 +158,7 @@ func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 		}
 		by := first.stepped(c, g)
 		if math.Abs((by.Lat-name.Ref.Lat).Rad()) > 0.01*g.Lat.Rad() || math.Abs((by.Lon-name.Ref.Lon).Signed().Rad()) > 0.01*g.Lon.Rad() {
-			return first, fmt.Errorf("%w: by the first, the one at column %.1f, row %.1f is %s, not %s; look at the figures, and at how far the lines are apart",
+			return first, fmt.Errorf("%w: by the first reference, the intersection at column %.1f, row %.1f is %s, not %s; check the digits of both, and how far apart the lines are",
 				ErrContradiction, name.At.Col, name.At.Row, geodesy.FormatLatLon(by), geodesy.FormatLatLon(name.Ref))
 		}
 	}

@@ -72,7 +72,7 @@ const (
 	noLines   = "no two families of long, straight, evenly spaced lines were found"
 	manyLines = "evenly spaced lines were found, but others as strong lie between them"
 	tooSmall  = "the evenly spaced lines that were found cover only a part of the picture, as a table or a legend does"
-	tooFaint  = "lines that might be a grid were found, but they are seen too little of to be believed"
+	tooFaint  = "lines that might be a grid were found, but too little of them shows to be sure"
 )
 
 // scale turns coordinates of a picture reduced k times into those of the
@@ -106,7 +106,7 @@ func search(ctx context.Context, p plane, stage Stage) (*Lattice, string) {
 	if !c.believable(p, q, down, across) {
 		return nil, manyLines
 	}
-	stage("measuring the crossings", 0.8)
+	stage("measuring the intersections", 0.8)
 	return measure(ctx, p, q, c)
 }
 

@@ -12,11 +12,11 @@ import (
 // Errors of naming a lattice.
 var (
 	// ErrNoCrossing: no intersection lies where one was named.
-	ErrNoCrossing = errors.New("no crossing of the printed grid lies there")
+	ErrNoCrossing = errors.New("there is no intersection of the printed grid there")
 	// ErrSquare: the side of a square is not a length.
 	ErrSquare = errors.New("side of a grid square must be above 0 and at most 1,000,000 m")
 	// ErrOpenSquare: the names do not tell the side of a square.
-	ErrOpenSquare = errors.New("one reference does not tell how wide a square is")
+	ErrOpenSquare = errors.New("one reference does not say how wide a square is")
 	// ErrContradiction: the names, the side of a square and the lines cannot all
 	// be right.
 	ErrContradiction = errors.New("the references contradict the lines")

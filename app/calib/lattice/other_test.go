@@ -96,7 +96,7 @@ func (k company) graticule() {
 	side := math.Min(float64(k.w), float64(k.h))
 	for {
 		phi := k.in(35, 68) * math.Pi / 180
-		k.cone.pole = 6_371_000 / math.Tan(phi) / k.in(2, 120) // metres a pixel
+		k.cone.pole = 6_371_000 / math.Tan(phi) / k.in(2, 120) // metres per pixel
 		k.cone.lat = math.Exp(k.in(math.Log(80), math.Log(side/3)))
 		k.cone.lon = k.cone.lat * math.Cos(phi) * []float64{1, 1, 2, 2, 0.5}[k.rnd.IntN(5)]
 		if math.Abs(math.Log(k.cone.lon/k.cone.lat)) > 0.025 && k.cone.lon < side/2.6 {

@@ -52,7 +52,7 @@ func (l *Lattice) Squares(medium calib.Medium) error {
 		return fmt.Errorf("%w: they are %.1f %% out of square; %s", ErrNoSquares, 100*part, then)
 	}
 	if part := l.unevenLines(h); part > limit {
-		return fmt.Errorf("%w: two neighbouring lines are %.1f %% nearer to each other than the others, or farther apart; %s", ErrNoSquares, 100*part, then)
+		return fmt.Errorf("%w: the spacing of two neighbouring lines differs by %.1f %% from the others; %s", ErrNoSquares, 100*part, then)
 	}
 	return nil
 }

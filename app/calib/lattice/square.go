@@ -73,7 +73,7 @@ type OffLinesError struct {
 }
 
 func (e *OffLinesError) Error() string {
-	return fmt.Sprintf("%s lies on no intersection of lines %s apart. If you mean the intersection, type %s. If you mean a feature, %s of that intersection, click the feature: it is not where these lines cross",
+	return fmt.Sprintf("%s is not at an intersection of lines %s apart. If you mean the intersection, type %s. If you mean a feature, %s of that intersection, click the feature: it is not where these lines cross",
 		e.Text, e.Side, e.Reference, offsetWords(e.EastM, e.NorthM))
 }
 

@@ -117,7 +117,7 @@ func TestNamesOffTheLines(t *testing.T) {
 		squareM float64
 		want    string
 	}{
-		{"six figures", []Name{called(1, 1, 28_400, 744_000, "NL284440")}, 1000, "NL284440 lies on no intersection of lines 1 km apart. If you mean the intersection, type NL 28 44. If you mean a feature, 400 m east of"},
+		{"six figures", []Name{called(1, 1, 28_400, 744_000, "NL284440")}, 1000, "NL284440 is not at an intersection of lines 1 km apart. If you mean the intersection, type NL 28 44. If you mean a feature, 400 m east of"},
 		{"six figures and another name", []Name{called(0, 0, 27_000, 743_000, "NL 27 43"), called(1, 1, 28_400, 744_000, "NL284440")}, 0, "check the digits of both"},
 		{"off 1 km by 100 m", []Name{called(1, 1, 28_900, 744_900, "NL289449")}, 1000, "900 m east and 900 m north"},
 		{"a line too far", []Name{called(0, 0, 26_000, 742_000, "NL 26 42"), called(1, 1, 28_000, 743_000, "NL 28 43")}, 1000, "in the picture 1 line to the right and 1 line to the top"},

@@ -13,7 +13,7 @@ import (
 )
 
 // demoPDF writes a document of two pages, an empty one and a piece of the demo's scan at
-// 254 pixels an inch.
+// 254 pixels per inch.
 func demoPDF(t *testing.T) string {
 	t.Helper()
 	size, err := jpeg.DecodeConfig(bytes.NewReader(cutScan(t)))

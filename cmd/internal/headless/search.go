@@ -130,7 +130,7 @@ func (l *search) askSide(n lattice.Naming) error {
 			would = append(would, fmt.Sprintf("%s would make the sheet %.3g km wide", lattice.SideWords(side, n.System), mpp*float64(l.header.Width)/1000))
 		}
 	}
-	text := "one reference does not tell how wide a square is: give --square METRES as the margin says, or --name a second intersection"
+	text := "one reference does not say how wide a square is: give --square METRES as the margin says, or --name a second intersection"
 	if len(would) > 0 {
 		text += ". Squares of " + strings.Join(would, ", of ")
 	}

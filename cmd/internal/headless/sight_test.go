@@ -129,9 +129,9 @@ datum shift          OSTN15
 point scale          0.9999897
 grid distance        1570 m ± 90
 ground distance      1570 m ± 90
-caution              The bearing is known to ± 4° only. Walk to a catching feature.
+caution              The bearing is only known to ± 4°. Walk to a catching feature.
 `
-	if got.out != want || got.err != "caution: The bearing is known to ± 4° only. Walk to a catching feature.\n" {
+	if got.out != want || got.err != "caution: The bearing is only known to ± 4°. Walk to a catching feature.\n" {
 		t.Errorf("got %s%s, want %s", got.out, got.err, want)
 	}
 }
