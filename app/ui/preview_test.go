@@ -1,0 +1,113 @@
+package ui
+
+import (
+	"image"
+	"testing"
+
+	"legwright/app/ui/opening"
+	"legwright/app/ui/opening/openingtest"
+	"legwright/app/ui/sheetview"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// byHand lets a test drive what the bench opens from now on.
+func byHand(b *Bench) *openingtest.Opener {
+	o := openingtest.NewOpener()
+	b.desk.Source().Opener = o
+	return o
+}
+
+// large is a picture of 800 × 600 pixels that is being read in place of the sheet shown.
+func large(t *testing.T, b *Bench) *openingtest.Reading {
+	t.Helper()
+	o := byHand(b)
+	b.desk.Open(openingtest.Picture(t, t.TempDir(), "large.png", 7))
+	if b.dialogs.Waiting() {
+		answerWith(t, b, "Replace the sheet")
+	}
+	r := o.Next(t)
+	r.Header.Width, r.Header.Height = 800, 600
+	return r
+}
+
+// drags reports whether a drag across the sheet reads a bearing.
+func drags(b *Bench) bool {
+	drag(b, 100, 100, 200, 150)
+	defer b.view.Discard()
+	return b.offered() || b.sheet.Tool() != tool.Pan
+}
+
+// Before the hash of its file is known a picture can be looked at, but nothing of the
+// plan lies on it, nothing is read off it and nothing is set on it.
+func TestNothingIsReadOffAPreview(t *testing.T) {
+	b := calibrated(t)
+	if !drags(b) {
+		t.Fatal("no bearing is read on the sheet: the test tries nothing")
+	}
+	before := b.s.Plan()
+	b.ledger.ToggleFold()
+	b.ledger.ToggleFold() // it stays open: folding would give the sheet another view
+	hoverAt(b, view.PicPt{X: 100, Y: 100})
+	if b.foot.Pointer().Ref == "" {
+		t.Fatal("no reference under the pointer: the test tries nothing")
+	}
+	r := large(t, b)
+	r.Preview()
+	until(t, "the preview", b.view.Preview)
+	if b.desk.Pyramid() != nil || b.Pyramid() == nil || b.Pyramid().Size() != image.Pt(800, 600) || b.sheet.View().IsZero() {
+		t.Fatal("the preview is not what is shown")
+	}
+	clickAt(b, view.PicPt{X: 100, Y: 100})
+	b.goTo(postRoute)
+	if drags(b) {
+		t.Error("a bearing is read off a picture whose hash is not known")
+	}
+	clickAt(b, view.PicPt{X: 100, Y: 100})
+	if b.s.Plan() != before || b.sheetP.Points().Aiming() {
+		t.Error("something was set on a picture whose hash is not known")
+	}
+	if b.foot.Pointer().Ref != "" || b.sheetP.Hint() != sheetview.PreviewHint {
+		t.Errorf("foot line %q of the sheet before, hint %q", b.foot.Pointer().Ref, b.sheetP.Hint())
+	}
+	hoverAt(b, view.PicPt{X: 100, Y: 100})
+	if b.foot.Pointer().Ref != "" || b.foot.Scale() != 0 {
+		t.Errorf("foot line %q, %g m a pixel, want neither", b.foot.Pointer().Ref, b.foot.Scale())
+	}
+	seen := b.sheet.View()
+	r.Hash()
+	until(t, "the picture", func() bool { return b.desk.State() == opening.Usable })
+	if b.view.Preview() || b.sheet.View() != seen || b.sheet.Tool() != tool.Calibrate {
+		t.Errorf("preview %v, tool %v, view kept %v, want that of the panel and the view as it was", b.view.Preview(), b.sheet.Tool(), b.sheet.View() == seen)
+	}
+	r.Finish()
+	until(t, "the end", func() bool { return whole(b) })
+}
+
+// A picture can be worked on as soon as its hash is known; when the rest has come, what
+// was done stands.
+func TestWorkBeginsBeforeTheRest(t *testing.T) {
+	b := stand(t)
+	r := large(t, b)
+	r.PreviewHashed()
+	until(t, "the picture", func() bool { return b.desk.State() == opening.Usable })
+	if b.dialogOpen() {
+		t.Fatal("a dialog lies over a picture that can be worked on")
+	}
+	r.Tell("decoding", 30, 600)
+	until(t, "how far it is", b.opening.Visible)
+	point(b, 100, 500, "NL 22 47")
+	if points(b) != 1 {
+		t.Fatalf("%d points set before the rest came, want 1", points(b))
+	}
+	clickAt(b, view.PicPt{X: 600, Y: 500})
+	waits := b.sheetP.Hint()
+	r.Finish()
+	until(t, "the end", func() bool { return whole(b) })
+	if got := b.sheetP.Hint(); got == waits {
+		t.Errorf("the enlargement is there, and the panel still says %q", got)
+	}
+	if b.opening.Visible() || points(b) != 1 {
+		t.Errorf("strip %v, %d points, want the strip away and the point kept", b.opening.Visible(), points(b))
+	}
+}
