@@ -9,7 +9,7 @@ import (
 // angleMarks are the marks of degrees, minutes and seconds, in that order.
 const angleMarks = "°'\""
 
-// angleField is one number of an angle with the mark behind it, or 0.
+// angleField is one number of an angle with the mark after it, or 0.
 type angleField struct {
 	text string
 	mark rune
@@ -29,9 +29,9 @@ func (a typedAngle) isLongitude() bool { return a.letter == 'E' || a.letter == '
 func (a typedAngle) isLatitude() bool  { return a.letter == 'N' || a.letter == 'S' }
 
 // readAngle reads degrees, degrees and minutes, or degrees, minutes and
-// seconds, with a sign or a hemisphere letter. A mark must be the one of its
-// number. Where the fields can be told apart but do not fit their marks, they
-// come back with the error, to be offered.
+// seconds, with a sign or a hemisphere letter. A mark must fit its number. If
+// the fields can be told apart but do not fit their marks, they are returned with the
+// error, to be offered.
 func readAngle(text string) (typedAngle, *RefError) {
 	body, letter := takeLetter(strings.Trim(text, " ,"))
 	a := typedAngle{text: strings.TrimSpace(text), letter: letter, negative: strings.HasPrefix(body, "-")}
@@ -93,14 +93,13 @@ func angleFields(body string) ([]angleField, bool) {
 	return fields, len(fields) > 0
 }
 
-// measure adds up the fields in their order. It says false where they are no
-// angle: only the last may have a fraction, minutes and seconds have one or
-// two figures and are below 60, degrees have up to three.
+// measure adds up the fields in their order. It returns false if they are no angle: only the last may have a fraction, minutes and seconds have one or
+// two digits and are below 60, degrees have up to three.
 func (a *typedAngle) measure() bool {
 	unit, step := 1.0, 1.0
 	for i, f := range a.fields {
 		v, err := strconv.ParseFloat(f.text, 64)
-		figures, last := wholeFigures(f.text), i == len(a.fields)-1
+		figures, last := wholeDigits(f.text), i == len(a.fields)-1
 		if err != nil || !last && !allDigits(f.text) || figures > 3 || i > 0 && (v >= 60 || figures > 2) {
 			return false
 		}
@@ -115,8 +114,7 @@ func (a *typedAngle) measure() bool {
 	return true
 }
 
-// bare reports whether a number other than the last has no mark: only a space
-// parts it from the next.
+// bare reports whether a number other than the last has no mark, only a space after it.
 func (a typedAngle) bare() bool {
 	for i, f := range a.fields {
 		if f.mark == 0 && i < len(a.fields)-1 {
@@ -126,14 +124,14 @@ func (a typedAngle) bare() bool {
 	return false
 }
 
-// misMarked says what speaks against the fields as they are parted, or "".
+// misMarked says what is wrong with the fields as they are split, or returns "".
 func (a typedAngle) misMarked() string {
 	marks := []rune(angleMarks)
 	for i, f := range a.fields {
 		if f.mark != 0 && f.mark != marks[i] {
 			return "the mark " + string(f.mark) + " does not belong after " + f.text
 		}
-		if i > 0 && a.fields[i-1].mark == 0 && wholeFigures(f.text) != 2 {
+		if i > 0 && a.fields[i-1].mark == 0 && wholeDigits(f.text) != 2 {
 			return "minutes and seconds without marks need two figures, such as 05"
 		}
 	}

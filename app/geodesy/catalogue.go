@@ -9,7 +9,7 @@ import (
 )
 
 // Codes of the catalogue's single grids. 5041 and 5042 are UPS with easting first; 32661
-// and 32761 are the same grids, whose figures the EPSG dataset gives northing first.
+// and 32761 are the same grids with northing first in the EPSG dataset.
 const (
 	epsgBritain  = 27700
 	epsgIrish    = 29903

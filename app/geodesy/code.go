@@ -25,7 +25,7 @@ func EPSG(number int) Code {
 }
 
 // EPSG returns the number of the EPSG dataset, or 0 where the code is a
-// definition or names none.
+// definition or empty.
 func (c Code) EPSG() int {
 	digits, ok := strings.CutPrefix(string(c), epsgPrefix)
 	if !ok {
@@ -38,8 +38,7 @@ func (c Code) EPSG() int {
 	return n
 }
 
-// Defined reports whether the code spells the grid out instead of naming it by
-// number.
+// Defined reports whether the code is a definition, not a number.
 func (c Code) Defined() bool { return strings.HasPrefix(string(c), "+") }
 
 // Name returns the grid's name for people, or the code itself if it is unknown.
@@ -51,10 +50,10 @@ func (c Code) Name() string {
 }
 
 // Alike reports whether two codes name the same grid, whatever it is called: a
-// definition carries the name that its text gave it.
+// definition keeps the name that its text gave it.
 func (c Code) Alike(d Code) bool { return c == d || c.Defined() && c.untitled() == d.untitled() }
 
-// untitled is the code without the name of the grid, which stands last.
+// untitled is the code without the name of the grid, which comes last.
 func (c Code) untitled() string {
 	text, _, _ := strings.Cut(string(c), " +"+crs.TitleKey+"=")
 	return text

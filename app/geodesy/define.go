@@ -8,7 +8,7 @@ import (
 
 // Define returns the grid that a text defines: a PROJ string, well-known text
 // of version 1 (OGC 01-009 or the flavour of .prj files) or 2 (OGC 12-063r5,
-// 18-010r7), or an EPSG code. Where the figures are those of a grid of the
+// 18-010r7), or an EPSG code. Where the parameters are those of a grid of the
 // catalogue, that grid is returned. Otherwise the grid is a new one, has no EPSG
 // code, and its Code is its definition: compare the codes of two such grids, not
 // their pointers. The error is a *BadDefinition or, for a code, an

@@ -1,4 +1,4 @@
-// Package geodesy turns places on the earth into coordinates on a walking
+// Package geodesy turns positions on the earth into coordinates on a walking
 // grid and back, and reads and writes grid references.
 //
 // It holds the ellipsoids, the projections, the datum shifts and the catalogue
@@ -7,15 +7,15 @@
 // # Conventions
 //
 //   - A Grid is in metres on a named grid; a LatLon is on a named datum. Every
-//     method says which: "own datum" is the one the grid was drawn on, and
-//     WGS 84 is what receivers give. ETRS89 and NZGD2000 are taken as WGS 84;
-//     on the ground they part by about 0.9 m in 2026 and the stated σ of the
-//     shift holds that.
+//     method says which: "own datum" is the grid's, and
+//     WGS 84 is what receivers give. ETRS89 and NZGD2000 are treated as WGS 84;
+//     on the ground they differ by about 0.9 m in 2026, which the stated σ of the
+//     shift includes.
 //   - Convergence is grid north measured clockwise from true north: negative
 //     west of the central meridian in the northern hemisphere.
 //   - Scale is length on the grid divided by length on the ellipsoid.
 //   - Some grids do not keep angles (Lambert azimuthal, Web Mercator, pictures
-//     ruled in degrees): there Convergence and Scale are those of the meridian,
+//     in degrees): there Convergence and Scale are those of the meridian,
 //     Factors.Toward gives them for a line, and Bends says it in words.
 //   - Heights are ellipsoidal and zero: a walking grid has no heights, and a
 //     kilometre of height moves a shifted position by less than 20 mm.

@@ -6,7 +6,7 @@ import (
 )
 
 // nad83Zones returns the UTM zones of North America on NAD83, 1 to 23. NAD83
-// is taken as WGS 84, from which it parts by 1 m to 2 m (EPSG 1188: 4 m).
+// is treated as WGS 84, from which it differs by 1 m to 2 m (EPSG 1188: 4 m).
 func nad83Zones() []*System {
 	places := [...][4]float64{
 		{47.88, -180, 63.21, -173.99},

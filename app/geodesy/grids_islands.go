@@ -7,7 +7,7 @@ import (
 )
 
 // islandGrids returns the grids of Great Britain, Ireland, New Zealand and
-// Iceland. Projection figures and areas of use here and in the other lists are
+// Iceland. Projection parameters and areas of use here and in the other lists are
 // those of the EPSG dataset.
 func islandGrids() []*System {
 	return []*System{britishGrid(), irishTM(), irishGrid(), newZealandTM(), icelandLambert()}

@@ -5,12 +5,12 @@ import (
 	"sort"
 )
 
-// SystemsAt returns the grids that serve a WGS 84 place, the likeliest for
-// walking first: the countries' own, that of the smaller area before the
+// SystemsAt returns the grids whose area holds a WGS 84 position, the likeliest for
+// walking first: the countries' own, the smaller area before the
 // larger, then the UTM zones of the continent, always the UTM zone or UPS, then
-// narrower zones and older datums, and last the grids of a continent. Areas are boxes, so that near a border the
-// neighbour's grid may be among them, or before. The place must pass Check. The areas are taken as if they were on
-// WGS 84, which is right to 200 m.
+// narrower zones and older datums, and last the grids of a continent. Areas are
+// boxes on WGS 84, good to 200 m, so that near a border the neighbour's grid may be
+// among them, or come first. The position must pass Check.
 func SystemsAt(ll LatLon) []*System {
 	zone, north := UTMZoneFor(ll)
 	utm := UTM(zone, north)
@@ -28,8 +28,8 @@ func SystemsAt(ll LatLon) []*System {
 }
 
 // rank is the order of guesses: countries' own grids, zones of a continent on
-// a datum taken as WGS 84, then UTM, then what is met more seldom, and last
-// what serves a continent.
+// a datum treated as WGS 84, then UTM, then what is rare, and last the grids of a
+// continent.
 type rank int
 
 const (
@@ -40,7 +40,7 @@ const (
 )
 
 // At returns what SystemsAt returns for latitude and longitude in degrees, and
-// the error of a place that is none.
+// an error if they are not a position on the earth.
 func At(latDeg, lonDeg float64) ([]*System, error) {
 	ll := DegLatLon(latDeg, lonDeg)
 	if err := ll.Check(); err != nil {
@@ -75,7 +75,7 @@ var northChannel = [...][2]float64{
 	{56, -9},
 }
 
-// inIreland reports whether a place lies west of the line through the North
+// inIreland reports whether a position lies west of the line through the North
 // Channel and the Irish Sea, and inside the box of Ireland.
 func inIreland(ll LatLon) bool {
 	lat, lon := ll.Lat.Deg(), ll.Lon.Deg()

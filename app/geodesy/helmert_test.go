@@ -6,7 +6,7 @@ import (
 	"legwright/app/geodesy/earth"
 )
 
-// Ordnance Survey guide, Annexe B (numbers from memory, confirmed with PROJ):
+// Ordnance Survey guide, Annexe B (its numbers checked with PROJ, not against the print):
 // Airy 1830 to geocentric and back.
 func TestGeocentric(t *testing.T) {
 	t.Parallel()
@@ -21,7 +21,7 @@ func TestGeocentric(t *testing.T) {
 	near(t, "height", h, 24.700, 1e-8)
 }
 
-// IOGP 373-7-2, method 9602 (numbers from memory, confirmed with PROJ).
+// IOGP 373-7-2, method 9602 (its numbers checked with PROJ, not against the print).
 func TestGeocentricWGS84(t *testing.T) {
 	t.Parallel()
 	p := WGS84().Geocentric(DegLatLon(53+48.0/60+33.820/3600, 2+7.0/60+46.380/3600), 73)

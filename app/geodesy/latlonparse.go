@@ -39,8 +39,8 @@ func oneOfEach(body string) bool {
 	return lat == 1 && lon == 1
 }
 
-// latLonRef reads a WGS 84 place and puts it on the sheet's grid, or on the
-// first grid that serves the place where the sheet has none.
+// latLonRef reads a WGS 84 position and puts it on the sheet's grid, or on the
+// first grid for the position if the sheet has none.
 func latLonRef(body string, ctx RefContext) (Ref, *RefError) {
 	at, err := readLatLon(body)
 	if err != nil {
@@ -95,8 +95,8 @@ func readLatLon(body string) (at typedLatLon, fail *RefError) {
 	return typedLatLon{DegLatLon(a.deg, b.deg), max(a.step, b.step), a.onLine() && b.onLine()}, nil
 }
 
-// otherAngles returns the first error, with the readings that come into
-// question where the numbers of both can be told apart.
+// otherAngles returns the first error, with the possible readings if the numbers of both
+// can be told apart.
 func otherAngles(a, b typedAngle, errs ...*RefError) *RefError {
 	err := errs[0]
 	if err == nil {
@@ -126,7 +126,7 @@ func onGlobe(text string) bool {
 	return err == nil && math.Abs(a.deg) <= most
 }
 
-// splitLatLon parts the text into its two coordinates: at hemisphere letters,
+// splitLatLon splits the text into its two coordinates: at hemisphere letters,
 // at a comma, at the second degree sign, or in the middle of the numbers.
 func splitLatLon(body string) (string, string, *RefError) {
 	body = strings.TrimSpace(body)

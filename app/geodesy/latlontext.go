@@ -11,7 +11,7 @@ import (
 // mostDecimals of a degree are written: 0.1 m.
 const mostDecimals = 6
 
-// FormatLatLon writes a place in decimal degrees with hemisphere letters, to
+// FormatLatLon writes a position in decimal degrees with hemisphere letters, to
 // 1e-6° (0.1 m), such as "57.123456°N 4.500000°W". ParseRef reads it back.
 func FormatLatLon(ll LatLon) string { return FormatLatLonTo(ll, mostDecimals) }
 

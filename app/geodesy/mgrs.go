@@ -9,7 +9,7 @@ import (
 // Letters of the Military Grid Reference System (NGA.SIG.0012, section 11; the
 // lettering is the one for WGS 84). Bands of 8° run from C at 80° S, X having
 // 12°; columns repeat every three zones, rows every 2000 km and are set off by
-// 500 km in even zones. The zone is written with two figures; one is read too.
+// 500 km in even zones. The zone is written with two digits; one is read too.
 const (
 	mgrsBands = "CDEFGHJKLMNPQRSTUVWX"
 	mgrsRows  = "ABCDEFGHJKLMNPQRSTUV"
@@ -40,13 +40,13 @@ func (mgrsLetters) square(s *System, g Grid) (string, Grid, error) {
 		mgrsCols[(s.zone-1)%3*8+col-1], mgrsRows[mod(row+rowOffset(s.zone), 20)]), cornerOf(col, row), nil
 }
 
-// noBandX reports whether a zone ends at 72° N, its ground being served by the
+// noBandX reports whether a zone ends at 72° N, its ground belonging to the
 // wider zones around Svalbard.
 func noBandX(zone int) bool { return zone == 32 || zone == 34 || zone == 36 }
 
 // mgrsBand returns the index of the band of a latitude in −80…84. Borders
-// belong to the band north of them; a whisker is allowed for the way there and
-// back through the projection.
+// belong to the band north of them; a tolerance covers the rounding of the way there
+// and back through the projection.
 func mgrsBand(latDeg float64) int {
 	return min(max(int(math.Floor((latDeg+80)/8+1e-12)), 0), len(mgrsBands)-1)
 }
@@ -107,8 +107,8 @@ func (upsLetters) square(s *System, g Grid) (string, Grid, error) {
 	return fmt.Sprintf("%c %c%c", upsBand(s.north, west), letter, upsRows[row-first]), cornerOf(col, row), nil
 }
 
-// upsServes reports whether references at a place are UPS ones; the squares at
-// the rim reach a little over the border, and so may a truncated reference.
+// upsServes reports whether a position has a UPS reference; the squares at the edge reach a
+// little over the border, and so may a truncated reference.
 func upsServes(ll LatLon) bool { return ll.Lat.Deg() >= 84-1e-9 || ll.Lat.Deg() < -80+1e-9 }
 
 func upsBand(north, west bool) byte {

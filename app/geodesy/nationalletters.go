@@ -63,8 +63,8 @@ func irishSquare(letter byte) (Grid, bool) {
 	return cornerOf(i%5, 4-i/5), true
 }
 
-// plainOnly serves grids whose references have no letters. New Zealand's short
-// references rest on the number of the printed sheet.
+// plainOnly is the style of grids whose references have no letters. New Zealand's short
+// references need the number of the printed sheet.
 type plainOnly struct{ newZealand bool }
 
 func (plainOnly) square(*System, Grid) (string, Grid, error) { return "", Grid{}, nil }

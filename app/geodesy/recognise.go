@@ -9,23 +9,22 @@ import (
 	"legwright/app/geodesy/proj"
 )
 
-// sameGridM is how far two grids may part and be taken for the same: the digits
-// that a definition is written with make less.
+// sameGridM is how far apart, in metres, two drawings of one grid may be: rounded digits
+// in a definition make less.
 const sameGridM = 1e-4
 
-// inCatalogue returns the grid of the catalogue that has these figures, nil
-// where there is none, and an error where the text names a code of the
-// catalogue and spells out something else.
+// inCatalogue returns the grid of the catalogue with these parameters, or nil. It is an
+// error if the text names a code of the catalogue but defines another grid.
 func inCatalogue(def *Definition, proj proj.Projection) (*System, error) {
 	if s, err := byNumber(def.EPSG); err == nil && def.EPSG != 0 {
-		if sameFigures(def, s, proj) && !otherDatum(def, s) {
+		if sameParameters(def, s, proj) && !otherDatum(def, s) {
 			return s, nil
 		}
 		return nil, crs.Bad("the definition says it is EPSG:%d, the %s, but its numbers or its datum differ from that grid: give the code alone, or delete the code", def.EPSG, s.name)
 	}
 	var best *System
-	for _, s := range catalogue().list { // the figures first: most differ at once
-		if !sameFigures(def, s, proj) || !sameBase(def, s) {
+	for _, s := range catalogue().list { // the parameters first: most differ at once
+		if !sameParameters(def, s, proj) || !sameBase(def, s) {
 			continue
 		}
 		if best == nil || s.area.Size() > best.area.Size() {
@@ -35,9 +34,8 @@ func inCatalogue(def *Definition, proj proj.Projection) (*System, error) {
 	return best, nil
 }
 
-// sameBase holds the datum of the text against a grid's own. A datum that is
-// not named may be that of any grid with the same shift: of several, the one of
-// the largest area is taken.
+// sameBase compares the datum of the text with a grid's own. A datum without a name may be
+// that of any grid with the same shift.
 func sameBase(def *Definition, s *System) bool {
 	switch {
 	case def.Known != nil:
@@ -54,8 +52,8 @@ func sameBase(def *Definition, s *System) bool {
 }
 
 // otherDatum reports whether the text's datum contradicts a grid's: it is another
-// known one, or its shift is. A stated shift of zero is WGS 84's and of the datums
-// like it; beside the name of a datum it is only a filler.
+// known one, or its shift is another. A stated shift of zero belongs to WGS 84 and datums
+// like it; next to the name of a datum it is only a filler.
 func otherDatum(def *Definition, s *System) bool {
 	_, like := s.datum.(datum.Like)
 	switch {
@@ -69,15 +67,15 @@ func otherDatum(def *Definition, s *System) bool {
 	return !sameShift(def, s)
 }
 
-// unmistakable reports whether the grid's figures are those of no other datum,
-// so that a definition may leave the datum out: countries' own grids, but for
-// Germany's, whose zones are drawn alike on other datums.
+// unmistakable reports whether no grid on another datum has the same parameters, so that a
+// definition may leave the datum out: countries' own grids except Germany's, whose zones
+// exist on other datums too.
 func (s *System) unmistakable() bool {
 	_, like := s.datum.(datum.Like)
 	return !like && s.rank == rankOwn && s.own != 4314 && s.zone == 0
 }
 
-// sameShift holds TOWGS84 against the shift of a grid, to 1 m on the ground.
+// sameShift compares TOWGS84 with the shift of a grid, to sameShiftM on the ground.
 func sameShift(def *Definition, s *System) bool {
 	b := s.area[0]
 	ll := DegLatLon((b.South+b.North)/2, (b.West+b.East)/2)
@@ -95,12 +93,12 @@ func sameShift(def *Definition, s *System) bool {
 	return err == nil && math.Hypot(float64(ours.Lat-theirs.Lat), float64(ours.Lon-theirs.Lon))*s.ellipsoid.A < sameShiftM
 }
 
-// sameShiftM is how far two shifts of one datum may part on the ground: that of
-// Great Britain by seven figures is off by up to 3.5 m.
+// sameShiftM is how far apart, in metres on the ground, two shifts of one datum may be: that
+// of Great Britain by seven parameters is off by up to 3.5 m.
 const sameShiftM = 4
 
-// sameFigures compares the drawing of five places in the grid's area.
-func sameFigures(def *Definition, s *System, proj proj.Projection) bool {
+// sameParameters compares the coordinates of five positions in the grid's area.
+func sameParameters(def *Definition, s *System, proj proj.Projection) bool {
 	if !crs.SameEllipsoid(def.Ellipsoid, s.ellipsoid) || math.Abs(def.Unit.Metres-s.Unit().Metres) > 1e-9*def.Unit.Metres {
 		return false
 	}

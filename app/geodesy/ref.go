@@ -45,7 +45,7 @@ type Ref struct {
 }
 
 // Centre returns the centre of the reference's square and the standard
-// deviation per axis of a place somewhere in it, side/√12. A latitude and
+// deviation per axis of a position somewhere in it, side/√12. A latitude and
 // longitude is itself, rounded to its last figure: its σ is that step's, along
 // the meridian, for both axes. Easting and northing in full are exact.
 func (r Ref) Centre() (Grid, float64) {
@@ -75,7 +75,7 @@ type RefContext struct {
 }
 
 // RefError is the error of a reference that cannot be read, or that could mean
-// two places: what is wrong and what to do, and the texts that would be read,
+// two positions: what is wrong and what to do, and the texts that would be read,
 // where there are any to offer.
 type RefError struct {
 	Text, Reason string

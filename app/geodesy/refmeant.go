@@ -7,20 +7,19 @@ import (
 )
 
 const (
-	// plausibleMarginDeg is how far outside its area of use a typed place is
-	// still read on a grid where labels, or the ground of the sheet, say that it
-	// is meant.
+	// plausibleMarginDeg is how far outside its area of use a typed position is
+	// still read if labels or the sheet's ground show that it is meant.
 	plausibleMarginDeg = 3
 	// typedMarginDeg is the same for numbers that stand alone. Maps print a
 	// neighbour's grid some 40 km over the edge (common practice, no source).
 	typedMarginDeg = 1
-	// nearM is how near to the ground of the sheet a reading is taken as meant.
+	// nearM is how near to the sheet's ground a reading counts as meant.
 	nearM = squareM
 	// sheetM is how far from the middle of the sheet its margin may be.
 	sheetM = squareM / 2
-	// smallFigures is how many figures before the point a coordinate may have
+	// smallDigits is how many digits before the point a coordinate may have
 	// and still look like kilometres off a margin, or like a reference.
-	smallFigures = 4
+	smallDigits = 4
 )
 
 // within reports whether coordinates lie in the area of use or not further
@@ -72,7 +71,7 @@ func (p plainPair) read(ctx RefContext) (Ref, *RefError) {
 // refused returns why the pair is not read at g, or nil.
 func (p plainPair) refused(g Grid, ctx RefContext) *RefError {
 	s, near := ctx.System, ctx.near(g, nearM)
-	small := wholeFigures(p.e) <= smallFigures && wholeFigures(p.n) <= smallFigures
+	small := wholeDigits(p.e) <= smallDigits && wholeDigits(p.n) <= smallDigits
 	margin := float64(typedMarginDeg)
 	if p.labelled || near {
 		margin = plausibleMarginDeg
@@ -85,7 +84,7 @@ func (p plainPair) refused(g Grid, ctx RefContext) *RefError {
 		return p.outside(g, s)
 	case !p.parted && p.padded():
 		return refusal("the numbers have %d and %d digits, and one begins with 0; check where the space belongs",
-			wholeFigures(p.e), wholeFigures(p.n)).offering(p.offer()...)
+			wholeDigits(p.e), wholeDigits(p.n)).offering(p.offer()...)
 	}
 	if p.parted {
 		return nil
@@ -173,7 +172,7 @@ func (p plainPair) asLatLon(s *System) []string {
 	return []string{"latlon: " + p.e + ", " + p.n}
 }
 
-// degrees reports whether the grid's figures are latitude and longitude.
+// degrees reports whether the grid's coordinates are latitude and longitude.
 func (s *System) degrees() bool { return s.unit.Name == "degree" }
 
 func (s *System) newZealand() bool { p, ok := s.refs.(plainOnly); return ok && p.newZealand }
@@ -187,7 +186,7 @@ func refuseNewZealand(s *System) *RefError {
 }
 
 // looksNewZealand reports whether a text is a New Zealand sheet number, two
-// letters and two figures, with or without the figures of a place on it.
+// letters and two digits, with or without a position on it.
 func looksNewZealand(body string) bool {
 	tight := strings.NewReplacer(" ", "", ",", "").Replace(body)
 	return len(tight) >= 4 && isLetter(rune(tight[0])) && isLetter(rune(tight[1])) &&

@@ -12,7 +12,7 @@ const maxRefText = 120
 // ParseRef reads a reference in any notation:
 //
 //   - national letters: "NN 123 456", "nn123456", "N 12 34" (one letter on the
-//     Irish Grid), with 1 to 5 figures on each axis;
+//     Irish Grid), with 1 to 5 digits on each axis;
 //   - MGRS: "30U XB 12345 67890", and "ZAB 123 456" near the poles; on a UTM
 //     sheet whose ground is known the zone and band may be left out;
 //   - UTM as receivers write it, "30U 480000 6091000";
@@ -25,15 +25,15 @@ const maxRefText = 120
 //
 // Case does not matter, nor do spaces and a comma between the parts. Text that
 // could mean two positions is refused, and RefError offers both: commas inside
-// figures, a mark that is not the one of its number, a space that could belong
+// numbers, a mark that does not fit its number, a space that could belong
 // elsewhere, kilometres off a margin, coordinates outside the grid's area.
 // Labels settle it: "E 12345 N 712345".
 //
-// On a lettered grid two unmarked numbers of the same one to four figures are a
+// On a lettered grid two unmarked numbers of the same one to four digits are a
 // reference without its letters. It is refused, unless
-// ctx.Near tells the ground; then the letters that lie nearest are supplied
-// and LettersGiven is false. Five figures each are read so only where the
-// plain reading lies more than 100 km from ctx.Near.
+// ctx.Near gives the sheet's ground: then the nearest letters are supplied and
+// LettersGiven is false. Five digits each are read this way only if easting and
+// northing would lie more than 100 km from ctx.Near.
 //
 // The error is a *RefError.
 func ParseRef(text string, ctx RefContext) (Ref, error) {
@@ -77,7 +77,7 @@ func parseRef(body string, ctx RefContext) (Ref, *RefError) {
 	return letteredRef(body, parts, ctx)
 }
 
-// letteredRef reads figures with or without letters. Letters of a square far outside
+// letteredRef reads digits with or without letters. Letters of a square far outside
 // the grid's area are a slip, unless the sheet lies there.
 func letteredRef(body string, parts refParts, ctx RefContext) (Ref, *RefError) {
 	if parts.letters == "" {
@@ -134,7 +134,7 @@ func exampleRef(s *System) string {
 	return "NN 123 456"
 }
 
-// normalRef folds case, the kinds of space, the typographic signs, raised figures and
+// normalRef folds case, the kinds of space, the typographic signs, raised digits and
 // the words of margins, and trims.
 func normalRef(text string) string {
 	if len(text) > 4*maxRefText {
@@ -164,18 +164,18 @@ func normalRef(text string) string {
 	return plainWording(strings.TrimSpace(folded))
 }
 
-// raised are the small figures that margins print in front of the whole kilometres.
+// raised are the small digits that margins print in front of the whole kilometres.
 const raised = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 
 // refParts are the pieces of a lettered reference.
 type refParts struct {
 	zone    string // digits of a UTM zone, "" if none
 	letters string // one to three
-	east    string // figures; both empty where there are no letters
+	east    string // digits; both empty where there are no letters
 	north   string
 }
 
-// splitRef takes a reference apart: an optional zone, letters, figures. A text
+// splitRef takes a reference apart: an optional zone, letters, digits. A text
 // without letters gives empty parts.
 func splitRef(body string) (refParts, *RefError) {
 	first := strings.IndexFunc(body, isLetter)
@@ -202,11 +202,11 @@ func splitRef(body string) (refParts, *RefError) {
 	if err := p.tightComma(body[last+1:]); err != nil {
 		return p, err
 	}
-	err := p.figures(strings.Fields(strings.ReplaceAll(body[last+1:], ",", " ")))
+	err := p.split(strings.Fields(strings.ReplaceAll(body[last+1:], ",", " ")))
 	return p, err
 }
 
-// tightComma refuses a comma between two figures, which may part easting and
+// tightComma refuses a comma between two digits, which may separate easting and
 // northing, thousands or decimals.
 func (p refParts) tightComma(figures string) *RefError {
 	words := strings.FieldsFunc(strings.ReplaceAll(figures, ", ", " "), func(r rune) bool { return r == ' ' })
@@ -220,14 +220,14 @@ func (p refParts) tightComma(figures string) *RefError {
 		gap = ""
 	}
 	meant := strings.ReplaceAll(strings.Join(words, " "), ",", gap)
-	if q := p; q.figures(strings.Fields(meant)) == nil {
+	if q := p; q.split(strings.Fields(meant)) == nil {
 		err.offering(strings.TrimSpace(p.zone + p.letters + " " + q.east + " " + q.north))
 	}
 	return err
 }
 
-// figures splits the figures into easting and northing.
-func (p *refParts) figures(groups []string) *RefError {
+// split splits the digits into easting and northing.
+func (p *refParts) split(groups []string) *RefError {
 	for _, g := range groups {
 		if !allDigits(g) {
 			return refusal("%q after the letters is not a number", g)
@@ -256,7 +256,7 @@ func (p *refParts) figures(groups []string) *RefError {
 	return nil
 }
 
-// offset returns the figures in metres from the corner of their 100 km square,
+// offset returns the digits in metres from the corner of their 100 km square,
 // and the side of the square they name.
 func (p refParts) offset() (g Grid, sideM float64) {
 	sideM = squareM

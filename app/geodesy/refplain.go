@@ -15,8 +15,8 @@ type plainPair struct {
 }
 
 // plainLabels takes the letters off "E 651409 N 313177" and "651409E 313177N".
-// Small numbers with such letters are latitudes and longitudes, and are seen
-// before this.
+// Small numbers with such letters are latitudes and longitudes, and are read before
+// this.
 func plainLabels(body string) (string, bool) {
 	e, n, last := strings.IndexByte(body, 'E'), strings.IndexByte(body, 'N'), len(body)-1
 	before := e == 0 && n > 0 && n < last
@@ -32,7 +32,7 @@ func plainLabels(body string) (string, bool) {
 	return strings.TrimSpace(rest), true
 }
 
-// plainRefOf reads figures without letters of a grid.
+// plainRefOf reads digits without letters of a grid.
 func plainRefOf(body string, labelled bool, ctx RefContext) (Ref, *RefError) {
 	fields, comma, err := plainFields(body, ctx)
 	if err != nil {
@@ -50,14 +50,14 @@ func plainRefOf(body string, labelled bool, ctx RefContext) (Ref, *RefError) {
 	return p.read(ctx)
 }
 
-// short reports whether the figures could be a reference without its letters.
+// short reports whether the digits could be a reference without its letters.
 func (p plainPair) short() bool {
 	return !p.labelled && allDigits(p.e) && allDigits(p.n) && len(p.e) == len(p.n) && len(p.e) <= 5
 }
 
-// plainFields splits figures into one or two numbers. One comma parts two
-// numbers; a comma within each of two numbers is a decimal comma, unless it
-// could part thousands. comma says that a comma parts them.
+// plainFields splits digits into one or two numbers. One comma separates two numbers; a
+// comma within each of two numbers is a decimal comma, unless it could separate thousands.
+// comma says that a comma separates them.
 func plainFields(body string, ctx RefContext) (fields []string, comma bool, err *RefError) {
 	words := strings.Fields(body)
 	for _, f := range words {
@@ -103,8 +103,8 @@ func withinCommas(words []string, ctx RefContext) ([]string, *RefError) {
 	return nil, err
 }
 
-// grouped reports whether commas could part a number's thousands: three
-// figures behind each and one to three in front.
+// grouped reports whether commas could separate a number's thousands: three digits after
+// each, and one to three in front.
 func grouped(w string) bool {
 	groups := strings.Split(strings.TrimLeft(w, "+-"), ",")
 	for i, g := range groups {
@@ -115,7 +115,7 @@ func grouped(w string) bool {
 	return len(groups) > 1
 }
 
-// isNumber reports whether a text is a number with figures on both sides of
+// isNumber reports whether a text is a number with digits on both sides of
 // its point, if it has one, and perhaps a sign.
 func isNumber(f string) bool {
 	if f != "" && (f[0] == '+' || f[0] == '-') {
@@ -130,8 +130,8 @@ func decimals(f string) int {
 	return len(frac)
 }
 
-// wholeFigures counts the figures before the point.
-func wholeFigures(f string) int {
+// wholeDigits counts the digits before the point.
+func wholeDigits(f string) int {
 	whole, _, _ := strings.Cut(strings.TrimLeft(f, "+-"), ".")
 	return len(whole)
 }
@@ -145,9 +145,9 @@ func plainNumber(text string) (float64, error) {
 }
 
 // otherSplits returns where else the space between two numbers could have been
-// meant, of all places where it leaves two numbers of the same precision. Of
-// numbers that are both whole hundreds, as read at printed lines, the space is
-// where it belongs if no other place leaves them so.
+// meant: wherever it leaves two numbers of the same precision. If both numbers are whole
+// hundreds, as read at printed lines, and no other split leaves them so, the space is
+// right.
 func (p plainPair) otherSplits() []plainPair {
 	if strings.ContainsAny(p.n, "+-") {
 		return nil
@@ -169,16 +169,16 @@ func (p plainPair) hundreds() bool {
 }
 
 // padded reports whether one number begins with a zero that fills no gap: the
-// other has not as many figures before the point.
+// other has not as many digits before the point.
 func (p plainPair) padded() bool {
 	zero := func(f string) bool {
 		f = strings.TrimLeft(f, "+-")
 		return len(f) > 1 && f[0] == '0' && f[1] != '.'
 	}
-	return (zero(p.e) || zero(p.n)) && wholeFigures(p.e) != wholeFigures(p.n)
+	return (zero(p.e) || zero(p.n)) && wholeDigits(p.e) != wholeDigits(p.n)
 }
 
-// offer writes the pair as it is read in one way only. Numbers so small that
+// offer writes the pair so that it has only one reading. Numbers so small that
 // the letters would make them longitude and latitude are not offered.
 func (p plainPair) offer() []string {
 	e, _ := plainNumber(p.e)

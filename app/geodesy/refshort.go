@@ -2,14 +2,14 @@ package geodesy
 
 import "math"
 
-// singleNumber reads one row of figures: a reference without letters and
+// singleNumber reads one row of digits: a reference without letters and
 // without a space, if it is one.
 func singleNumber(f string, ctx RefContext) (Ref, *RefError) {
 	n := len(f)
 	if allDigits(f) && n%2 == 0 && n <= 10 && ctx.System != nil {
 		p := refParts{east: f[:n/2], north: f[n/2:]}
 		if ctx.System.lettered() && ctx.Near != nil {
-			return runOfFigures(p, ctx)
+			return runOfDigits(p, ctx)
 		}
 		if r, err, settled := shortRef(p, ctx); settled {
 			return r, err
@@ -22,8 +22,8 @@ func singleNumber(f string, ctx RefContext) (Ref, *RefError) {
 	return Ref{}, err
 }
 
-// runOfFigures reads figures without letters and without a space.
-func runOfFigures(p refParts, ctx RefContext) (Ref, *RefError) {
+// runOfDigits reads digits without letters and without a space.
+func runOfDigits(p refParts, ctx RefContext) (Ref, *RefError) {
 	r, err := nearestRef(p, ctx)
 	if err == nil {
 		err = r.orPlain(p, ctx)
@@ -34,8 +34,8 @@ func runOfFigures(p refParts, ctx RefContext) (Ref, *RefError) {
 	return r, nil
 }
 
-// orPlain refuses a reference without letters whose figures, parted somewhere,
-// are also easting and northing near the sheet.
+// orPlain refuses a reference without letters whose digits, split somewhere, are also
+// easting and northing near the sheet.
 func (r Ref) orPlain(p refParts, ctx RefContext) *RefError {
 	half := plainPair{e: p.east, n: p.north}
 	for _, q := range ctx.plainlyNear(append(half.otherSplits(), half), true) {
@@ -46,8 +46,8 @@ func (r Ref) orPlain(p refParts, ctx RefContext) *RefError {
 	return nil
 }
 
-// shortRef deals with figures of equal number, 1 to 5 on each axis. It says
-// false where they are to be read as easting and northing after all.
+// shortRef reads two numbers of equally many digits, 1 to 5. It returns false if they are
+// easting and northing after all.
 func shortRef(p refParts, ctx RefContext) (Ref, *RefError, bool) {
 	s, plain := ctx.System, plainPair{e: p.east, n: p.north}
 	five := len(p.east) == 5
@@ -75,7 +75,7 @@ func shortRef(p refParts, ctx RefContext) (Ref, *RefError, bool) {
 }
 
 // orElse refuses a reference without letters that could mean something else,
-// and offers it with its letters beside that.
+// and offers it with its letters as well.
 func (r Ref) orElse(reason string, offers ...string) *RefError {
 	err := refusal("%s", reason)
 	if full, fail := r.System.FormatRef(r.Grid, FiguresOf(r.SquareM)); fail == nil {
@@ -109,7 +109,7 @@ func nearestRef(p refParts, ctx RefContext) (Ref, *RefError) {
 
 func nearestSquare(m float64) float64 { return math.Round(m/squareM) * squareM }
 
-// nearestCycle returns n moved by whole 2000 km towards near.
+// nearestCycle returns n moved by multiples of 2000 km to be nearest to near.
 func nearestCycle(n, near float64) float64 {
 	const cycle = 20 * squareM
 	return n + math.Round((near-n)/cycle)*cycle

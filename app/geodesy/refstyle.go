@@ -73,7 +73,7 @@ func (s *System) formatRef(g Grid, figures int, gap string) (string, error) {
 		digits, truncated(g.E-corner.E, side), gap, digits, truncated(g.N-corner.N, side)), nil
 }
 
-// degreeRef writes the place on WGS 84, since that is what a latitude and
+// degreeRef writes the position on WGS 84, since that is what a latitude and
 // longitude is read as. With fewer than five digits on an axis it has as many
 // decimals: four are 11 m, as four digits are 10 m.
 func (s *System) degreeRef(g Grid, digits int, gap string) (string, error) {

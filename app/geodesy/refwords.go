@@ -2,7 +2,7 @@ package geodesy
 
 import "strings"
 
-// plainWording turns what maps print beside figures into the letters and marks that
+// plainWording turns what maps print beside digits into the letters and marks that
 // are read: "482000mE 6089000mN", "Easting: 482000 Northing: 6089000",
 // "Lat 56°10' North, Long 6°20' West". body is upper case.
 func plainWording(body string) string {

@@ -14,7 +14,7 @@ type zonedPair struct {
 	plainPair
 }
 
-// fewestZoned is how many figures before the point an easting and a northing behind a
+// fewestZoned is how many digits before the point an easting and a northing behind a
 // zone have: fewer are a reference whose letters are missing.
 const fewestZoned = 5
 
@@ -39,7 +39,7 @@ func readZoned(body string) (z zonedPair, ok bool) {
 		return z, false
 	}
 	z.plainPair = plainPair{e: fields[0], n: fields[1], labelled: labelled, parted: labelled || comma}
-	return z, wholeFigures(z.e) >= fewestZoned && wholeFigures(z.n) >= fewestZoned
+	return z, wholeDigits(z.e) >= fewestZoned && wholeDigits(z.n) >= fewestZoned
 }
 
 // zonedRef reads easting and northing in the zone that is written before them. The letter
@@ -117,7 +117,7 @@ func (r Ref) withLetters() []string {
 	return []string{text}
 }
 
-// offBand refuses a letter that is not that of the figures.
+// offBand refuses a letter that does not fit the coordinates.
 func (z zonedPair) offBand(r Ref) *RefError {
 	err := refusal("the coordinates do not lie in band %c: check the letter and all digits", z.letter)
 	if ll, _, errLL := r.System.Unproject(r.Grid); errLL == nil && ll.Lat.Deg() >= -80 && ll.Lat.Deg() <= 84 {

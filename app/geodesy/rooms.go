@@ -7,7 +7,7 @@ import (
 	"legwright/app/geodesy/proj"
 )
 
-// What the rooms of this package hold and others use, by its name here.
+// The types that other packages use; they live in the rooms of this package.
 type (
 	Grid          = earth.Grid
 	LatLon        = earth.LatLon

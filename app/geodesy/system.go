@@ -46,19 +46,19 @@ func (s *System) EPSG() int { return s.epsg }
 // Name returns the grid's name for people, such as "British National Grid".
 func (s *System) Name() string { return s.name }
 
-// Country returns the country or region the grid serves.
+// Country returns the country or region of the grid.
 func (s *System) Country() string { return s.country }
 
 // Ellipsoid returns the ellipsoid of the grid's own datum.
 func (s *System) Ellipsoid() Ellipsoid { return s.ellipsoid }
 
-// Contains reports whether a place on the grid's own datum lies in the area
+// Contains reports whether a position on the grid's own datum lies in the area
 // the grid is meant for. Outside it the grid may still be computed.
 func (s *System) Contains(ll LatLon) bool {
 	return ll.Check() == nil && s.area.Contains(ll)
 }
 
-// AreaWords says in words where the grid is meant to be used.
+// AreaWords describes the area that the grid is meant for.
 func (s *System) AreaWords() string { return s.areaWords }
 
 // Unit returns the unit of the printed figures.
@@ -83,18 +83,18 @@ func (s *System) InUnits(g Grid) (e, n float64) {
 }
 
 // Bends says in a sentence why a bearing measured on this grid must not be
-// walked as it stands, or nothing for a grid that keeps angles. Readings are
-// corrected for it.
+// walked without a correction, or "" for a grid that keeps angles. Readings are
+// corrected.
 func (s *System) Bends() string { return s.bends }
 
-// ShiftHere returns the datum shift that serves at a WGS 84 place, with its
+// ShiftHere returns the datum shift that is used at a WGS 84 position, with its
 // stated accuracy. Errors are those of Project.
 func (s *System) ShiftHere(ll LatLon) (Shift, error) {
 	_, _, shift, err := s.FromWGS84(ll)
 	return shift, err
 }
 
-// TypicalShift returns the datum shift that serves in the middle of the grid's
+// TypicalShift returns the datum shift that is used in the middle of the grid's
 // area; ok is false where that cannot be computed.
 func (s *System) TypicalShift() (shift Shift, ok bool) {
 	b := s.area[0]
@@ -114,7 +114,7 @@ func (s *System) String() string {
 	return fmt.Sprintf("%s (EPSG:%d)", s.name, s.epsg)
 }
 
-// Project turns a place on the grid's own datum into grid coordinates with
+// Project turns a position on the grid's own datum into grid coordinates with
 // convergence and point scale. It allocates nothing when it succeeds. Errors
 // wrap ErrNotFinite, ErrBadLatLon or ErrOutsideSeries.
 func (s *System) Project(ll LatLon) (Grid, Factors, error) {
@@ -124,7 +124,7 @@ func (s *System) Project(ll LatLon) (Grid, Factors, error) {
 // plane is the ellipsoid of the grid's own datum with the grid's projection.
 func (s *System) plane() proj.Plane { return proj.Plane{Ellipsoid: s.ellipsoid, Proj: s.proj} }
 
-// Unproject turns grid coordinates into the place on the grid's own datum.
+// Unproject turns grid coordinates into the position on the grid's own datum.
 // Errors wrap ErrNotFinite or ErrOutsideSeries.
 func (s *System) Unproject(g Grid) (LatLon, Factors, error) {
 	return s.plane().Unproject(g)
@@ -136,8 +136,8 @@ func (s *System) FactorsAt(g Grid) (Factors, error) {
 	return f, err
 }
 
-// FromWGS84 turns a WGS 84 place into grid coordinates, and says which datum
-// shift served. Errors are those of Project.
+// FromWGS84 turns a WGS 84 position into grid coordinates, and returns the datum
+// shift that was used. Errors are those of Project.
 func (s *System) FromWGS84(ll LatLon) (Grid, Factors, Shift, error) {
 	if err := ll.Check(); err != nil {
 		return Grid{}, Factors{}, Shift{}, err
@@ -145,8 +145,8 @@ func (s *System) FromWGS84(ll LatLon) (Grid, Factors, Shift, error) {
 	return s.datum.FromWGS84(s.plane(), ll)
 }
 
-// ToWGS84 turns grid coordinates into the WGS 84 place, and says which datum
-// shift served. Errors are those of Unproject.
+// ToWGS84 turns grid coordinates into the WGS 84 position, and returns the datum
+// shift that was used. Errors are those of Unproject.
 func (s *System) ToWGS84(g Grid) (LatLon, Shift, error) {
 	if !g.IsFinite() {
 		return LatLon{}, Shift{}, ErrNotFinite

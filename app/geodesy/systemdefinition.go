@@ -22,11 +22,11 @@ func (s *System) definedAs() (*Definition, bool) {
 			def.Known = &d
 		}
 	}
-	return def, takeFigures(def, s)
+	return def, takeParameters(def, s)
 }
 
-// takeFigures gives a definition the parameters of a grid of the catalogue.
-func takeFigures(def *Definition, s *System) bool {
+// takeParameters gives a definition the parameters of a grid of the catalogue.
+func takeParameters(def *Definition, s *System) bool {
 	switch p := s.proj.(type) {
 	case *proj.TransverseMercator:
 		def.Family = FamilyTM
@@ -55,12 +55,12 @@ func takeFigures(def *Definition, s *System) bool {
 }
 
 // ErrNoWKT is returned for a grid that well-known text of version 1 cannot
-// spell out so that it would be read as the same grid again.
+// define so that it is read as the same grid again.
 var ErrNoWKT = errors.New("this grid cannot be written as well-known text of version 1")
 
 // WKT1 is the definition of the grid as well-known text of version 1 (OGC
-// 01-009), as files of the ending .prj hold it. Define reads it as the same grid;
-// where it would not, the error is ErrNoWKT.
+// 01-009), as .prj files have it. Define reads it as the same grid; if it would not, the
+// error is ErrNoWKT.
 func (s *System) WKT1() (string, error) {
 	def, ok := s.definedAs()
 	if !ok {

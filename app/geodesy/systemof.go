@@ -31,7 +31,7 @@ func systemOf(def *Definition) (*System, error) {
 	return s, nil
 }
 
-// bendsOf says what a grid of a family does to bearings, or nothing.
+// bendsOf says what a grid of a family does to bearings, or returns "".
 func bendsOf(f Family) string {
 	switch f {
 	case FamilyEqual:

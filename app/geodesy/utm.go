@@ -32,7 +32,7 @@ func UTM(zone int, north bool) *System {
 	}
 }
 
-// UTMZoneFor returns the zone that serves a WGS 84 place, with the exceptions
+// UTMZoneFor returns the zone of a WGS 84 position, with the exceptions
 // for south-west Norway and for Svalbard (NGA.SIG.0012, section 7): 1 to 60,
 // or 0 for UPS from 84° N and below 80° S. The equator counts as north, the
 // western border of a zone belongs to it, and 180° is in zone 1.
@@ -85,8 +85,7 @@ func newUTM(zone int, north bool) *System {
 	return s
 }
 
-// utmExceptions returns the ground that four zones serve beyond their six
-// degrees.
+// utmExceptions returns the areas of five zones beyond their six degrees.
 func utmExceptions(zone int) earth.Area {
 	switch zone {
 	case 32:

@@ -22,11 +22,10 @@ func (e *OutsideModel) Error() string {
 		dayOf(e.Year), which, dayOf(e.From), dayOf(e.To))
 }
 
-// Days are the days from which to which there is a model, in words.
+// Days writes the first and the last day for which there is a model.
 func (e *OutsideModel) Days() string { return dayOf(e.From) + " to " + dayOf(e.To) }
 
-// dayOf writes a decimal year as the day that it falls on, or as it is where a calendar
-// has no such year.
+// dayOf writes the day of a decimal year, or the year if a calendar has no such year.
 func dayOf(year float64) string {
 	if !(year >= 0 && year < 10000) {
 		return fmt.Sprintf("the year %.0f", year)

@@ -5,14 +5,14 @@ import "math"
 // Vector is the field in the directions of a geodetic site, in nT.
 type Vector struct{ NorthNT, EastNT, DownNT float64 }
 
-// Evaluator is one model brought to one date. It is immutable, but for Reset.
+// Evaluator is one model at one date. It is immutable, except for Reset.
 type Evaluator struct {
 	model *Model
 	year  float64
 	table [terms]term
 }
 
-// At brings the model to a decimal year. The error is a *OutsideModel.
+// At returns the model at a decimal year. The error is a *OutsideModel.
 func (m *Model) At(year float64) (*Evaluator, error) {
 	e := new(Evaluator)
 	if err := e.Reset(m, year); err != nil {
@@ -21,9 +21,9 @@ func (m *Model) At(year float64) (*Evaluator, error) {
 	return e, nil
 }
 
-// Reset makes e the evaluator of a model and a decimal year, without
-// allocating, for a caller who has it to himself: it is the one exception to
-// its being immutable. The error is a *OutsideModel; e is then unchanged.
+// Reset makes e the evaluator of a model and a decimal year without allocating. Only its
+// sole user may call it: an Evaluator is immutable otherwise. The error is a
+// *OutsideModel; e is then unchanged.
 func (e *Evaluator) Reset(m *Model, year float64) error {
 	if !m.holds(year) {
 		return &OutsideModel{Year: year, From: m.from, To: m.to}

@@ -21,7 +21,7 @@ type Field struct {
 }
 
 // Heights for which the model is meant: from 1 km below to 850 km above the
-// ellipsoid (NOAA NCEI and BGS, The US/UK World Magnetic Model, from memory).
+// ellipsoid (NOAA NCEI and BGS, The US/UK World Magnetic Model; not checked against it).
 const (
 	lowestM  = -1000.0
 	highestM = 850000.0
@@ -51,7 +51,7 @@ func (e *Evaluator) Field(ll geodesy.LatLon, heightM float64) (Field, error) {
 	}, nil
 }
 
-// checkSite refuses what is not a place; comparisons are written so that NaN
+// checkSite refuses what is not a position on the earth; comparisons are written so that NaN
 // fails them.
 func checkSite(ll geodesy.LatLon, heightM float64) error {
 	const slack = 1e-12 // radians: 90° typed in degrees may land past π/2
@@ -68,7 +68,7 @@ func checkSite(ll geodesy.LatLon, heightM float64) error {
 
 // DecimalYear returns the decimal year at 0 h UTC of a calendar day:
 // year + (day − 1)/days in the year. Year, month and day are read from the
-// date as it is written, in its own time zone; its clock is left out.
+// date as it is written, in its own time zone; the time of day is ignored.
 func DecimalYear(date time.Time) float64 {
 	y := date.Year()
 	days := time.Date(y, time.December, 31, 0, 0, 0, 0, time.UTC).YearDay()

@@ -24,7 +24,7 @@ func index(n, m int) int {
 // terms is the number of coefficients pairs of degrees 1 to 12.
 const terms = degree * (degree + 3) / 2
 
-// term is what the summation needs of one degree and order.
+// term holds what the summation needs of one degree and order.
 type term struct {
 	k      float64 // recursion constant of the next degree
 	n      float64
@@ -38,7 +38,7 @@ type Model struct {
 	name     string
 	epoch    float64
 	from, to float64
-	closed   bool // the year to itself belongs to the span
+	closed   bool // the last year belongs to the span
 	main     [terms]term
 	yearly   [terms]term // g, h, cg, ch a year
 	err      errorModel
@@ -75,8 +75,8 @@ func ForYear(year float64) (*Model, error) {
 	return nil, &OutsideModel{Year: year, From: from, To: to}
 }
 
-// mustModel fills in a model from its embedded table. It panics where the
-// table is not whole, which only a change of the embedded file can bring about.
+// mustModel fills in a model from its embedded table. It panics if the table is not whole,
+// which only a change of the embedded file can cause.
 func mustModel(table string, m Model) *Model {
 	seen := 0
 	for line := range strings.Lines(table) {
@@ -135,7 +135,7 @@ func derivativeC(n, m int) float64 { return float64(n*n-m*m) / float64(2*n-1) }
 // function of degree n and order m (whose leading coefficient is 1) to the
 // Schmidt semi-normalised one: (2n−1)!!/(n−m)! · √(ε (n−m)!/(n+m)!), with
 // ε = 1 for m = 0 and 2 otherwise (Langel, The main field, in Geomagnetism
-// volume 1, 1987; from memory, proved by the official test values).
+// volume 1, 1987; checked by the official test values alone).
 func schmidt(n, m int) float64 {
 	s := 1.0
 	for k := 1; k <= n; k++ { // (2n−1)!!/n!

@@ -12,7 +12,7 @@ type errorModel struct{ floorDeg, overH float64 }
 
 // wmm2025Error: NOAA NCEI and CIRES, error model of WMM2025 as published with
 // the model's own program (file uncertainty.py). wmm2020Error is the one of the
-// WMM2020 report, from memory.
+// WMM2020 report, not checked against it.
 var (
 	wmm2025Error = errorModel{floorDeg: 0.26, overH: 5417}
 	wmm2020Error = errorModel{floorDeg: 0.26, overH: 5625}

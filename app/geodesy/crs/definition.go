@@ -58,13 +58,13 @@ type Definition struct {
 
 	Lat0, Lon0     float64 // origin, −90 to 90 and −540 to 540; the pole for FamilyPolar
 	Lat1, Lat2     float64 // FamilyConic: its parallels, the same twice where there is one; −89.9 to 89.9
-	LatTS          float64 // FamilyMercator, FamilyPolar: latitude of true scale; the pole's own where K0 counts
-	K0             float64 // scale at the origin, 0.5 to 2; 1 beside a latitude of true scale
+	LatTS          float64 // FamilyMercator, FamilyPolar: latitude of true scale; the pole where K0 is used
+	K0             float64 // scale at the origin, 0.5 to 2; 1 with a latitude of true scale
 	FalseE, FalseN float64 // coordinates of the origin, to ±1e9
 
 	Ellipsoid earth.Ellipsoid // radius 6.3e6 to 6.45e6 m, inverse flattening 150 to 400; zero where the datum is known by a code
 	Datum     NamedDatum
-	Unit      Unit // of the printed figures, 1 mm to 200 km; the zero Unit is the metre
+	Unit      Unit // of the printed coordinates, 1 mm to 200 km; the zero Unit is the metre
 
 	EPSG     int  // the text's own code, or 0
 	OnlyCode bool // the text is nothing but a code
@@ -81,7 +81,7 @@ type Definition struct {
 type NamedDatum struct {
 	Code, LatLonCode int       // EPSG codes of the datum and of its latitude and longitude, or 0
 	Name, LatLonName string    // names of the two
-	ToWGS84          []float64 // nil, or three or seven figures: metres, seconds of arc as position vector, parts per million; to ±5000
+	ToWGS84          []float64 // nil, or three or seven parameters: metres, seconds of arc as position vector, parts per million; to ±5000
 }
 
 // Prepared is the definition with its names cleaned, its unit and its datum resolved, and

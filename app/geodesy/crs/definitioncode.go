@@ -22,7 +22,7 @@ func (def *Definition) Canonical() string {
 	number := func(key string, v float64) { add(key, strconv.FormatFloat(v, 'f', -1, 64)) }
 
 	add("proj", string(def.Family))
-	for _, p := range def.figures() {
+	for _, p := range def.parameters() {
 		number(p.key, p.value)
 	}
 	def.addDatum(add, number)
@@ -41,8 +41,8 @@ type keyed struct {
 	value float64
 }
 
-// figures returns the parameters of the family, in order.
-func (def *Definition) figures() []keyed {
+// parameters returns the parameters of the family, in order.
+func (def *Definition) parameters() []keyed {
 	lat0, lon0, k0 := keyed{"lat_0", def.Lat0}, keyed{"lon_0", def.Lon0}, keyed{"k_0", def.K0}
 	latTS := keyed{"lat_ts", def.LatTS}
 	e, n := keyed{"x_0", def.FalseE}, keyed{"y_0", def.FalseN}

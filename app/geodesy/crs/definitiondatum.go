@@ -128,9 +128,9 @@ func (def *Definition) datumWords() string {
 	return "a datum without a name, by its ellipsoid"
 }
 
-// SameEllipsoid tells WGS 84 from GRS 1980, which part by 1.5e-6 in the inverse
+// SameEllipsoid tells WGS 84 from GRS 1980, which differ by 1.5e-6 in the inverse
 // flattening, and takes Airy 1830 by its two radii for Airy 1830 by its
-// flattening, which part by 3.3e-6.
+// flattening, which differ by 3.3e-6.
 func SameEllipsoid(a, b earth.Ellipsoid) bool {
 	tolerance := 5e-6
 	if math.Abs(a.A-earth.WGS84().A) < 1e-3 {

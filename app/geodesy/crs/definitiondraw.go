@@ -8,7 +8,7 @@ import (
 	"legwright/app/geodesy/proj"
 )
 
-// Projection returns the formulas of a definition that passed check.
+// Projection returns the projection of a definition that passed Check.
 func (def *Definition) Projection() proj.Projection {
 	ell := def.Ellipsoid
 	tm := proj.TMParams{Lat0: def.Lat0, Lon0: def.Lon0, K0: def.K0, FalseE: def.FalseE, FalseN: def.FalseN}
@@ -31,7 +31,7 @@ func (def *Definition) Projection() proj.Projection {
 	return proj.NewEquirectangular(ell, def.Lon0)
 }
 
-// DisplayName is the title, or else says what the definition is, for people.
+// DisplayName is the title, or else describes the definition for people.
 func (def *Definition) DisplayName() string {
 	if def.Title != "" {
 		return def.Title

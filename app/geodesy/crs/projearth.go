@@ -9,7 +9,7 @@ import (
 	"legwright/app/geodesy/earth"
 )
 
-// readEllipsoid takes the shape of the earth from +ellps, +datum or figures.
+// readEllipsoid reads the ellipsoid from +ellps, +datum, or its numbers.
 func (k projKeys) readEllipsoid(def *Definition) error {
 	if name, ok := k["datum"]; ok {
 		d := datumByProj(name)
@@ -33,7 +33,7 @@ func (k projKeys) readEllipsoid(def *Definition) error {
 	return k.readRadii(def)
 }
 
-// agreeWith lets a definition say beside +datum what the datum says anyway.
+// agreeWith accepts keys beside +datum that say the same as the datum.
 func (k projKeys) agreeWith(d *datum.Known) error {
 	others := []string{"a", "b", "rf", "f", "nadgrids", baseKey, datumNameKey}
 	if e, known := earth.EllipsoidByProj(k["ellps"]); !known || !SameEllipsoid(e, d.Ellipsoid) {
@@ -77,7 +77,7 @@ func (k projKeys) readRadii(def *Definition) error {
 	return err
 }
 
-// named gives an ellipsoid the name of a known one with the same figures.
+// named gives an ellipsoid the name of the known one with the same numbers.
 func named(e earth.Ellipsoid) earth.Ellipsoid {
 	for _, d := range datum.All() {
 		if SameEllipsoid(e, d.Ellipsoid) {
@@ -87,7 +87,7 @@ func named(e earth.Ellipsoid) earth.Ellipsoid {
 	return e
 }
 
-// readDatum reads what leads to WGS 84.
+// readDatum reads the datum and its shift to WGS 84.
 func (k projKeys) readDatum(def *Definition) error {
 	if def.Known == nil {
 		def.DatumName = cleanTitle(strings.ReplaceAll(k[datumNameKey], "_", " "))
@@ -130,7 +130,7 @@ func readToWGS84(def *Definition, parts []string) error {
 // readShiftFiles reads the names of shift files, never the files. The name of a
 // published file identifies the datum, whose published shift is used. With any
 // other name the shift stays as stated, or unknown. A stated shift of zero is only
-// a filler beside the file.
+// a filler besides the file.
 func (def *Definition) readShiftFiles(list string) {
 	files := strings.Split(list, ",")
 	for _, f := range files {
@@ -144,8 +144,8 @@ func (def *Definition) readShiftFiles(list string) {
 	}
 }
 
-// cleanFile is the name of a file as it stands in a code: without its folder,
-// which is of one machine, and without what would end the key.
+// cleanFile is a file's name without its folder, which exists on one machine only, and
+// without characters that would end the key.
 func cleanFile(name string) string {
 	name = name[strings.LastIndexAny(name, `/\`)+1:]
 	clean := strings.Map(func(c rune) rune {
@@ -204,7 +204,7 @@ func datumByCode(code int) *datum.Known {
 }
 
 // primeMeridian returns the longitude of +pm from Greenwich in degrees. Names
-// are those of PROJ, with the figures of the EPSG dataset.
+// are those of PROJ, with the longitudes of the EPSG dataset.
 func (k projKeys) primeMeridian() (float64, error) {
 	text, ok := k["pm"]
 	if !ok {
@@ -235,7 +235,7 @@ func meridianByName(name string) (lon float64, known bool) {
 	return lon, known
 }
 
-// readUnit reads the unit of the printed figures, by name or by its metres.
+// readUnit reads the unit of the printed coordinates, by name or in metres.
 func (k projKeys) readUnit(def *Definition) error {
 	size, sized, err := k.metresOfUnit()
 	if err != nil {

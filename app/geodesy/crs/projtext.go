@@ -18,7 +18,7 @@ const maxProjKeys = 64
 
 // ReadProj reads a PROJ string: the keys of the PROJ documentation,
 // "Cartographic projection" and "Ellipsoids", with or without the plus signs.
-// Keys that could change the drawing and are not read are refused.
+// Keys that are not read and could change the grid are refused.
 func ReadProj(text string) (*Definition, error) {
 	keys, err := splitProj(text)
 	if err != nil {
@@ -31,7 +31,7 @@ func ReadProj(text string) (*Definition, error) {
 		return nil, err
 	}
 	def := &Definition{K0: 1, Unit: Unit{"metre", 1}, Title: cleanTitle(strings.ReplaceAll(keys[TitleKey], "_", " "))}
-	for _, step := range []func(*Definition) error{keys.readFigures, keys.readEllipsoid, keys.readDatum, keys.readUnit, keys.readFamily} {
+	for _, step := range []func(*Definition) error{keys.readNumbers, keys.readEllipsoid, keys.readDatum, keys.readUnit, keys.readFamily} {
 		if err := step(def); err != nil {
 			return nil, err
 		}
@@ -39,7 +39,7 @@ func ReadProj(text string) (*Definition, error) {
 	return def, nil
 }
 
-// readInit reads "+init=epsg:27700", which may have no other figures.
+// readInit reads "+init=epsg:27700", which must be alone.
 func readInit(keys projKeys, init string) (*Definition, error) {
 	number, ok := BareCode(init)
 	if !ok {
@@ -78,7 +78,7 @@ func splitProj(text string) (projKeys, error) {
 	return keys, nil
 }
 
-// projRead are the keys that are read, and those that change no drawing.
+// projRead are the keys that are read, and those that do not change the grid.
 const projRead = " proj lat_0 lon_0 lat_1 lat_2 lat_ts k k_0 x_0 y_0 zone south alpha gamma lonc " +
 	"ellps datum a b rf f towgs84 nadgrids units to_meter pm axis title base datum_name " +
 	"no_defs type wktext over no_off no_uoff approx algo vunits vto_meter geoidgrids no_rot "
@@ -95,8 +95,8 @@ func (k projKeys) refuseUnread() error {
 	return nil
 }
 
-// readFigures reads the numbers of the projection.
-func (k projKeys) readFigures(def *Definition) error {
+// readNumbers reads the numbers of the projection.
+func (k projKeys) readNumbers(def *Definition) error {
 	for _, p := range []struct {
 		key   string
 		to    *float64
@@ -239,7 +239,7 @@ func (k projKeys) readUTM(def *Definition) error {
 	return err
 }
 
-// readOblique takes the one oblique Mercator that is the Swiss one.
+// readOblique reads the Swiss oblique Mercator, and no other.
 func (k projKeys) readOblique(def *Definition) error {
 	alpha, errA := projAngle("alpha", k["alpha"])
 	gamma, errG := alpha, error(nil)
@@ -262,8 +262,7 @@ func refuseOblique() error {
 	return Bad("of oblique Mercators only the Swiss one is read, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
 }
 
-// readMercator takes a Mercator on the sphere of the equatorial radius for Web
-// Mercator.
+// readMercator reads a Mercator on the sphere of the equatorial radius as Web Mercator.
 func (k projKeys) readMercator(def *Definition) error {
 	def.Family, def.Lat0 = FamilyMercator, 0 // PROJ passes +lat_0 over
 	if def.LatTS != 0 {

@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// BadDefinition is the error of a text that defines no grid that can be drawn
-// here. Reason is a sentence for people.
+// BadDefinition is the error of a text that does not define a grid that is read here.
+// Reason is a sentence for people.
 type BadDefinition struct{ Reason string }
 
 func (e *BadDefinition) Error() string { return e.Reason }
@@ -40,7 +40,7 @@ func Read(text string) (*Definition, error) {
 		"nor well-known text, such as PROJCS[…], nor a code, such as EPSG:27700", shorten(text))
 }
 
-// BareCode reads "EPSG:27700" and the names of the same by OGC.
+// BareCode reads "EPSG:27700", and the OGC's names for it.
 func BareCode(text string) (int, bool) {
 	t := strings.ToLower(text)
 	for _, prefix := range []string{
@@ -59,7 +59,7 @@ func Bad(format string, args ...any) *BadDefinition {
 	return &BadDefinition{Reason: fmt.Sprintf(format, args...)}
 }
 
-// shorten makes foreign text fit for a sentence.
+// shorten cuts text from a file so that it fits into a sentence.
 func shorten(text string) string {
 	const most = 40
 	clean := strings.Map(func(r rune) rune {

@@ -7,8 +7,8 @@ import (
 	"legwright/app/geodesy/earth"
 )
 
-// Unit is the unit of a grid's printed figures. Grid coordinates are metres
-// throughout; a figure in the margin times Metres is such a coordinate.
+// Unit is the unit of a grid's printed coordinates. Grid coordinates are metres
+// throughout; a coordinate in the margin times Metres is in metres.
 type Unit struct {
 	Name   string // "metre", "foot", "US survey foot", "degree"
 	Metres float64

@@ -93,8 +93,8 @@ func UnitDegrees(radians float64) float64 {
 
 // meridianOf reads the prime meridian, in degrees. Without a unit of its own it
 // is in that of the base by OGC 01-009, of degreeOf degrees, but some writers
-// put degrees there all the same (common practice, no source): a meridian of a
-// known name tells which.
+// put degrees there (common practice, no source): the name of a known meridian
+// decides.
 func meridianOf(pm *wktNode, degreeOf float64) (float64, error) {
 	if pm == nil {
 		return 0, nil
@@ -121,7 +121,7 @@ func meridianOf(pm *wktNode, degreeOf float64) (float64, error) {
 	return 0, Bad("the prime meridian %q lies at %g, which may be degrees or another unit: give it a unit", shorten(pm.name()), v)
 }
 
-// readExtensions reads the names of files of shifts in a datum that is not known.
+// readExtensions reads the names of shift files of a datum that is not known.
 func (def *Definition) readExtensions(datum *wktNode) {
 	if def.Known != nil {
 		return

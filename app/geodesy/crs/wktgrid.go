@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// readWKT reads well-known text. Of a grid with heights the grid is taken, of
-// a bound one its shift too.
+// readWKT reads well-known text. Of a grid with heights only the grid is read; of a bound
+// one its shift too.
 func readWKT(text string) (*Definition, error) {
 	root, err := parseWKT(text)
 	if err != nil {
@@ -77,7 +77,7 @@ func methodOf(n *wktNode) (method, parameters *wktNode) {
 }
 
 // projExtension returns the PROJ string that some writers add where the
-// projection's name does not tell the truth, as for Web Mercator.
+// projection's name is wrong, as for Web Mercator.
 func projExtension(n *wktNode) string {
 	for _, e := range n.children("EXTENSION") {
 		if len(e.texts) > 1 && strings.EqualFold(e.texts[0], "PROJ4") {
@@ -115,7 +115,7 @@ func readGeographic(n *wktNode) (*Definition, error) {
 	return def, def.checkAxes(n)
 }
 
-// checkAxes refuses grids whose figures do not grow east and north. Around a
+// checkAxes refuses grids whose easting and northing do not grow east and north. Around a
 // pole both axes run north or south by the standard.
 func (def *Definition) checkAxes(n *wktNode) error {
 	for _, axis := range n.children("AXIS") {
@@ -136,7 +136,7 @@ func (def *Definition) checkAxes(n *wktNode) error {
 	return nil
 }
 
-// readLengthUnit takes the unit of the grid's figures: UNIT, LENGTHUNIT, or
+// readLengthUnit reads the unit of the grid's coordinates: UNIT, LENGTHUNIT, or
 // that of the first axis.
 func (def *Definition) readLengthUnit(n *wktNode) error {
 	u := n.child("UNIT", "LENGTHUNIT")

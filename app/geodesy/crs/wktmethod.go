@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// parameter is one figure of a projection.
+// parameter is one parameter of a projection.
 type parameter int
 
 const (
@@ -23,11 +23,11 @@ const (
 	parIgnored
 )
 
-// figuresOf are the figures of a projection as the text gives them: degrees,
+// figuresOf are the parameters of a projection as the text gives them: degrees,
 // metres.
 type figuresOf map[parameter]float64
 
-// get returns a figure, or what stands where it is absent.
+// get returns a parameter, or a default if it is absent.
 func (f figuresOf) get(p parameter, absent float64) float64 {
 	if v, ok := f[p]; ok {
 		return v
@@ -35,7 +35,7 @@ func (f figuresOf) get(p parameter, absent float64) float64 {
 	return absent
 }
 
-// parameterOf knows figures by their EPSG codes, or by their names in the EPSG
+// parameterOf finds a parameter by its EPSG code, or by its names in the EPSG
 // dataset, in OGC 01-009 and in .prj files, folded.
 func parameterOf(n *wktNode) (parameter, bool) {
 	switch n.epsg() {
@@ -87,7 +87,7 @@ func (p parameter) angle() bool {
 	return p == parLat0 || p == parLon0 || p == parLat1 || p == parLat2 || p == parAzimuth || p == parSkew
 }
 
-// readParameters reads all figures; those without a unit of their own are in
+// readParameters reads all parameters; those without a unit of their own are in
 // the base's angular unit and in the grid's unit.
 func readParameters(from *wktNode, degreeOf, metres float64) (figuresOf, error) {
 	out := figuresOf{}
@@ -130,7 +130,7 @@ func inDegreesOrMetres(n *wktNode, p parameter, v, degreeOf, metres float64) (fl
 }
 
 // readMethod turns the method, by its EPSG code or its folded name, and the
-// figures into the family.
+// parameters into the family.
 func (def *Definition) readMethod(method *wktNode, f figuresOf) error {
 	def.Lat0, def.Lon0, def.K0 = f.get(parLat0, 0), f.get(parLon0, 0), f.get(parScale, 1)
 	def.FalseE, def.FalseN = f.get(parEast, 0), f.get(parNorth, 0)
@@ -167,8 +167,8 @@ func (def *Definition) readMethod(method *wktNode, f figuresOf) error {
 	return nil
 }
 
-// usedBy are the figures that draw a family, beside the false origin and the
-// central meridian, which all have.
+// usedBy are the parameters of a family besides the false origin and the central meridian,
+// which all families have.
 func usedBy(f Family) []parameter {
 	switch f {
 	case FamilyTM:
@@ -185,8 +185,8 @@ func usedBy(f Family) []parameter {
 	return nil
 }
 
-// refuseUnused refuses figures that the family does not use, unless they
-// change nothing: they would be left out without a word.
+// refuseUnused refuses parameters that the family does not use, unless they
+// change nothing: ignoring them silently could move the grid.
 func (def *Definition) refuseUnused(f figuresOf) error {
 	used := append(usedBy(def.Family), parLon0, parEast, parNorth)
 	for p, v := range f {
@@ -201,7 +201,7 @@ func (def *Definition) refuseUnused(f figuresOf) error {
 	return nil
 }
 
-// parameterWords names a figure for people.
+// parameterWords names a parameter for people.
 func parameterWords(p parameter) string {
 	switch p {
 	case parLat0:

@@ -64,7 +64,7 @@ func (w *wktReader) node(depth int) (*wktNode, error) {
 	return w.body(keyword, depth)
 }
 
-// body reads what stands in brackets.
+// body reads what is in brackets.
 func (w *wktReader) body(keyword string, depth int) (*wktNode, error) {
 	if w.nodes++; w.nodes > maxWKTNodes || depth > maxWKTDepth {
 		return nil, Bad("the well-known text is nested deeper or has more parts than any grid needs")
@@ -201,7 +201,7 @@ func (n *wktNode) epsg() int {
 	return 0
 }
 
-// fold makes names of different writers the same: letters, figures and + only,
+// fold makes names of different writers the same: letters, parameters and + only,
 // in lower case.
 func fold(name string) string {
 	return strings.Map(func(c rune) rune {

@@ -108,8 +108,8 @@ func ellipsoidWords(e earth.Ellipsoid) string {
 	return e.Name
 }
 
-// method is the projection by its name in OGC 01-009, with its figures in
-// degrees; the false origin stands apart. False where no such method draws it.
+// method is the projection by its name in OGC 01-009, with its parameters in
+// degrees; the false origin is separate. False if there is no such method.
 func (def *Definition) method() (string, []keyed, bool) {
 	lat0, lon0, k0 := keyed{"latitude_of_origin", def.Lat0}, keyed{"central_meridian", def.Lon0}, keyed{"scale_factor", def.K0}
 	switch def.Family {

@@ -5,23 +5,23 @@ import (
 	"legwright/app/geodesy/proj"
 )
 
-// Shift says which datum shift led from WGS 84 to the grid or back.
+// Shift describes the datum shift that was used from WGS 84 to the grid or back.
 type Shift struct {
 	Name     string  // for people
 	SigmaM   float64 // standard deviation per axis of the whole way to WGS 84, metres
 	Identity bool    // no shift was applied
-	Unknown  bool    // nothing is known of the datum: places may be off by hundreds of metres
+	Unknown  bool    // nothing is known of the datum: positions may be off by hundreds of metres
 }
 
-// Datum leads from WGS 84 to grid coordinates and back. Arguments are finite
+// Datum turns WGS 84 positions into grid coordinates and back. Arguments are finite
 // and in range.
 type Datum interface {
 	FromWGS84(p proj.Plane, ll earth.LatLon) (earth.Grid, proj.Factors, Shift, error)
 	ToWGS84(p proj.Plane, g earth.Grid) (earth.LatLon, Shift, error)
 }
 
-// Like serves grids whose own datum is WGS 84 or is taken as such; name
-// is that of the datum, empty for WGS 84 itself.
+// Like is a datum that is WGS 84 or is treated as WGS 84. Name is its name, empty for WGS 84
+// itself, and SigmaM the standard deviation of that treatment per axis, in metres.
 type Like struct {
 	Name   string
 	SigmaM float64
@@ -50,5 +50,5 @@ func (d Like) ToWGS84(p proj.Plane, g earth.Grid) (earth.LatLon, Shift, error) {
 // gives 1 m for each.
 const LikeSigmaM = 0.5
 
-// ETRS89 is taken as WGS 84.
+// ETRS89 returns the datum ETRS89, treated as WGS 84.
 func ETRS89() Like { return Like{"ETRS89", LikeSigmaM} }

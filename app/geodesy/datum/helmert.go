@@ -81,7 +81,7 @@ func SwissShift(sigmaM float64) *Helmert {
 
 func (h *Helmert) shift() Shift { return Shift{Name: h.name, SigmaM: h.sigmaM} }
 
-// apply goes in the published direction.
+// apply transforms in the published direction.
 func (h *Helmert) apply(p earth.XYZ) earth.XYZ {
 	return earth.XYZ{
 		X: h.tx + h.scale*(p.X-h.rz*p.Y+h.ry*p.Z),
@@ -90,9 +90,8 @@ func (h *Helmert) apply(p earth.XYZ) earth.XYZ {
 	}
 }
 
-// undo goes against the published direction, exactly: the transpose stands in
-// for the inverse matrix and is corrected until it closes, which it does to a
-// nanometre in three rounds for rotations of seconds.
+// undo transforms against the published direction, exactly: it corrects an estimate until
+// apply gives p, to a nanometre after three rounds for rotations of seconds of arc.
 func (h *Helmert) undo(p earth.XYZ) earth.XYZ {
 	q := p
 	for range 4 {
@@ -123,7 +122,7 @@ func (h *Helmert) FromWGS84(p proj.Plane, ll earth.LatLon) (earth.Grid, proj.Fac
 	return g, f, h.shift(), err
 }
 
-// ToWGS84 looks for the place whose WGS 84 height is zero, so that it undoes
+// ToWGS84 looks for the position whose WGS 84 height is zero, so that it undoes
 // fromWGS84.
 func (h *Helmert) ToWGS84(p proj.Plane, g earth.Grid) (earth.LatLon, Shift, error) {
 	own, _, err := p.Unproject(g)

@@ -47,7 +47,7 @@ var All = sync.OnceValue(func() []Known {
 
 // Further are those of no grid of the catalogue. The shifts are those
 // that PROJ's +datum names stand for, which are those of the EPSG dataset: NZGD49 1564 (4 m), TM65 1641 (1 m,
-// in the older figures), MGI 1618 (1.5 m for Austria), and means of DMA
+// in the older parameters), MGI 1618 (1.5 m for Austria), and means of DMA
 // TR8350.2 for Carthage and Greece. σ is half the stated accuracy, and at
 // least our own estimate of it.
 func Further() []Known {
@@ -64,7 +64,7 @@ func Further() []Known {
 	}
 }
 
-// Seven returns a shift by the figures of TOWGS84: metres, seconds of arc in
+// Seven returns a shift by the parameters of TOWGS84: metres, seconds of arc in
 // the position vector convention, and parts per million.
 func Seven(name string, sigmaM, tx, ty, tz, rx, ry, rz, ppm float64) *Helmert {
 	return &Helmert{
@@ -73,8 +73,8 @@ func Seven(name string, sigmaM, tx, ty, tz, rx, ry, rz, ppm float64) *Helmert {
 	}
 }
 
-// throughBritain is the shift of OSGB36 for other grids of that datum: by way
-// of the National Grid, whose shifts are given on its plane.
+// throughBritain is the shift of OSGB36 for other grids on that datum. It goes through
+// the National Grid, because OSTN15 is given in its coordinates.
 type throughBritain struct {
 	national proj.Plane
 	shift    *ostn
@@ -111,11 +111,11 @@ func (b throughBritain) ToWGS84(p proj.Plane, g earth.Grid) (earth.LatLon, Shift
 }
 
 // unknownShiftM is σ per axis of taking a datum for WGS 84 of which nothing is
-// known: published shifts of national datums move places by 50 m to 900 m (DMA
-// TR8350.2, appendix B, from memory).
+// known: published shifts of national datums move positions by 50 m to 900 m (DMA
+// TR8350.2, appendix B; not checked against it).
 const unknownShiftM = 300
 
-// Unknown takes latitude and longitude as they are and says so.
+// Unknown is a datum of which nothing is known: latitude and longitude stay as they are.
 type Unknown struct{ Why string }
 
 func (d Unknown) shift() Shift {

@@ -9,10 +9,10 @@ import (
 )
 
 // ostn is the Ordnance Survey's definitive transformation between ETRS89 and
-// the National Grid: the place is projected with the National Grid's figures
+// the National Grid: a position is projected with the National Grid's parameters
 // on GRS 1980 and the OSTN15 shifts, interpolated there, are added (Ordnance
 // Survey, Transformations and OSGM15 user guide). Where the shifts end, the
-// seven-parameter shift serves. The two differ by up to about 5 m there, so that
+// seven-parameter shift is used. The two differ by up to about 5 m there, so that
 // within 5 m of the edge, far out at sea, the way back may use the other one.
 type ostn struct {
 	etrs   *proj.TransverseMercator
@@ -27,7 +27,7 @@ func NewOSTN() *ostn {
 // ostnShifts opens the embedded shifts once; its bands decode on demand.
 var ostnShifts = sync.OnceValue(func() *shiftGrid { return openShiftGrid(datums.OSTN15()) })
 
-// shift states 0.1 m of OSTN15 itself and that ETRS89 stands for WGS 84. Far
+// shift has a σ of 0.1 m for OSTN15 itself, and more for ETRS89 in place of WGS 84. Far
 // off shore the shifts are extrapolated and good to about 5 m.
 func (o *ostn) shift() Shift { return Shift{Name: "OSTN15", SigmaM: 0.5} }
 
@@ -43,7 +43,7 @@ func (o *ostn) FromWGS84(on proj.Plane, ll earth.LatLon) (earth.Grid, proj.Facto
 	return g, f, o.shift(), err
 }
 
-// ToWGS84 looks for the ETRS89 coordinates whose shift leads to g. The shifts
+// ToWGS84 searches the ETRS89 coordinates that the shifts take to g. The shifts
 // change by a few parts in 10⁵, so four rounds end far below a micrometre.
 func (o *ostn) ToWGS84(on proj.Plane, g earth.Grid) (earth.LatLon, Shift, error) {
 	shifts := ostnShifts()

@@ -5,8 +5,7 @@ import (
 	"legwright/app/geodesy/proj"
 )
 
-// placeShift chooses among published shifts by the place, whose datum does not
-// matter for that.
+// placeShift chooses a published shift by position; the datum does not matter for that.
 type placeShift struct {
 	parts []partShift
 	rest  *Helmert
@@ -30,7 +29,7 @@ func (s placeShift) FromWGS84(p proj.Plane, ll earth.LatLon) (earth.Grid, proj.F
 	return s.at(ll).FromWGS84(p, ll)
 }
 
-// ToWGS84 chooses by the place on the grid's own datum, some 100 m away. At a
+// ToWGS84 chooses by the position on the grid's own datum, some 100 m away. At a
 // parting line, where two shifts meet that differ by metres, the way back may
 // use the other one.
 func (s placeShift) ToWGS84(p proj.Plane, g earth.Grid) (earth.LatLon, Shift, error) {

@@ -64,7 +64,7 @@ func (g *shiftGrid) contains(e, n float64) bool {
 }
 
 // at returns the shifts at e, n in metres, interpolated bilinearly. Outside
-// the grid it takes the nearest place inside.
+// the grid it takes the nearest position inside.
 func (g *shiftGrid) at(e, n float64) (dE, dN float64) {
 	w, h := g.size()
 	x, y := min(max(e, 0), w)/g.cellM, min(max(n, 0), h)/g.cellM

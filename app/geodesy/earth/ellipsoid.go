@@ -9,7 +9,7 @@ type Ellipsoid struct {
 	Name    string
 }
 
-// The ellipsoids of the catalogue, with defining figures as in the EPSG
+// The ellipsoids of the catalogue, with defining parameters as in the EPSG
 // dataset. OSGB36's Airy 1830 is given there by its two radii.
 const (
 	airyA = 6377563.396
@@ -56,8 +56,8 @@ func (e Ellipsoid) N() float64 { f := e.F(); return f / (2 - f) }
 // XYZ is a geocentric position in metres.
 type XYZ struct{ X, Y, Z float64 }
 
-// Geocentric returns the geocentric position of a place at ellipsoid height
-// hM (IOGP 373-7-2, method 9602).
+// Geocentric returns the geocentric position of a latitude and a longitude at ellipsoid
+// height hM, metres (IOGP 373-7-2, method 9602).
 func (e Ellipsoid) Geocentric(ll LatLon, hM float64) XYZ {
 	sinLat, cosLat := math.Sincos(float64(ll.Lat))
 	sinLon, cosLon := math.Sincos(float64(ll.Lon))
@@ -70,9 +70,9 @@ func (e Ellipsoid) Geocentric(ll LatLon, hM float64) XYZ {
 	}
 }
 
-// Geographic returns the place and ellipsoid height of a geocentric position.
-// The latitude is found by Bowring's formula (Survey Review 23, 1976) repeated
-// until it stands; for places near the ground twice is enough for 1e-14 rad.
+// Geographic returns the latitude, longitude and ellipsoid height of a geocentric
+// position. Bowring's formula (Survey Review 23, 1976) is repeated; near the ground two
+// rounds are good to 1e-14 rad.
 func (e Ellipsoid) Geographic(p XYZ) (LatLon, float64) {
 	e2 := e.E2()
 	b := e.A * (1 - e.F())

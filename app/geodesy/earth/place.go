@@ -37,7 +37,7 @@ func (ll LatLon) Check() error {
 	if !Finite(lat) || !Finite(lon) {
 		return ErrNotFinite
 	}
-	// A whisker over the pole is rounding of 90° to radians, not a mistake.
+	// A little over the pole is rounding of 90° to radians, not a mistake.
 	if math.Abs(lat) > math.Pi/2+1e-15 || math.Abs(lon) > 2*math.Pi+1e-15 {
 		return fmt.Errorf("latitude %.6g°, longitude %.6g°: %w", ll.Lat.Deg(), ll.Lon.Deg(), ErrBadLatLon)
 	}

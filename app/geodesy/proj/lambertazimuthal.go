@@ -9,7 +9,7 @@ import (
 // LambertAzimuthal is the Lambert azimuthal equal-area projection of the
 // ellipsoid (IOGP 373-7-2, method 9820; Snyder, Map Projections: A Working
 // Manual, USGS 1987, section 24). Areas are true, directions are not: at
-// 1 500 km from the centre they are off by up to 0.8°, which the stretch tells.
+// 1 500 km from the centre they are off by up to 0.8°, as the stretch states.
 // Errors are those of rounding, but for the last metres around a pole, where
 // they grow to 0.1 mm. It is refused beyond 120° from the centre.
 type LambertAzimuthal struct {
@@ -27,7 +27,7 @@ type LambertAzimuthal struct {
 // AzimuthalParams are degrees and metres.
 type AzimuthalParams struct{ Lat0, Lon0, FalseE, FalseN float64 }
 
-// NewLambertAzimuthal returns the projection with these figures on an ellipsoid.
+// NewLambertAzimuthal returns the projection with these parameters on an ellipsoid.
 func NewLambertAzimuthal(ell earth.Ellipsoid, p AzimuthalParams) *LambertAzimuthal {
 	l := &LambertAzimuthal{
 		From: p, aux: newAuxLat(ell), a: ell.A, lon0Rad: p.Lon0 * math.Pi / 180, falseE: p.FalseE, falseN: p.FalseN, d: 1,

@@ -22,7 +22,7 @@ type LambertConic struct {
 	r0             float64 // radius of the latitude of the false origin, metres
 }
 
-// ConicParams are the defining figures of a Lambert conic, degrees and metres.
+// ConicParams are the defining parameters of a Lambert conic, degrees and metres.
 // With one parallel lat1 and lat2 are the same, and k0 is the scale there.
 type ConicParams struct {
 	Lat0, Lon0, Lat1, Lat2, K0, FalseE, FalseN float64
@@ -31,7 +31,7 @@ type ConicParams struct {
 // conicLimitRad is how near to the far pole the conic is used.
 const conicLimitRad = 80 * math.Pi / 180
 
-// NewLambertConic returns the projection with these figures on an ellipsoid.
+// NewLambertConic returns the projection with these parameters on an ellipsoid.
 func NewLambertConic(ell earth.Ellipsoid, p ConicParams) *LambertConic {
 	aux := newAuxLat(ell)
 	lat1, lat2 := p.Lat1*math.Pi/180, p.Lat2*math.Pi/180

@@ -30,7 +30,7 @@ type Mercator struct {
 // with which k0 is 1.
 type MercatorParams struct{ Lon0, LatTS, K0, FalseE, FalseN float64 }
 
-// NewMercator returns the projection with these figures on an ellipsoid.
+// NewMercator returns the projection with these parameters on an ellipsoid.
 func NewMercator(ell earth.Ellipsoid, p MercatorParams) *Mercator {
 	aux := newAuxLat(ell)
 	sinTS, cosTS := math.Sincos(p.LatTS * math.Pi / 180)

@@ -8,7 +8,7 @@ import (
 
 // PolarStereographic is the polar stereographic projection of variants A and B
 // (IOGP 373-7-2, methods 9810 and 9829) with its centre at a pole, as used by
-// UPS. It holds on the whole hemisphere of its pole.
+// UPS. It is good on the whole hemisphere of its pole.
 type PolarStereographic struct {
 	From           PolarParams
 	north          bool
@@ -26,12 +26,12 @@ type PolarParams struct {
 	Lon0, K0, FalseE, FalseN float64
 }
 
-// UPSParams are the figures of UPS (NGA.SIG.0012, section 8).
+// UPSParams are the parameters of UPS (NGA.SIG.0012, section 8).
 func UPSParams(north bool) PolarParams {
 	return PolarParams{North: north, K0: 0.994, FalseE: 2e6, FalseN: 2e6}
 }
 
-// NewPolarStereographic returns the projection with these figures on an ellipsoid.
+// NewPolarStereographic returns the projection with these parameters on an ellipsoid.
 func NewPolarStereographic(ell earth.Ellipsoid, p PolarParams) *PolarStereographic {
 	return &PolarStereographic{
 		From: p, north: p.North, lon0Rad: p.Lon0 * math.Pi / 180, k0: p.K0, falseE: p.FalseE, falseN: p.FalseN,

@@ -8,8 +8,8 @@ import (
 	"legwright/app/geodesy/earth"
 )
 
-// ErrOutsideSeries is wrapped by the error of a place so far from the middle
-// of a projection that its formulas no longer hold.
+// ErrOutsideSeries is wrapped by the error of a position so far from the middle of a
+// projection that its formulas are no longer accurate.
 var ErrOutsideSeries = errors.New("too far from the middle of the grid for its formulas")
 
 // Point is what a projection yields: the grid coordinates in metres, the
@@ -25,7 +25,7 @@ type Spot struct {
 	stretch
 }
 
-// stretch is what a projection that is not conformal does beside: the scale
+// stretch is what a projection that is not conformal does besides: the scale
 // along the parallel, and by how much its image runs clockwise of the square
 // to the meridian's. The zero value says that the projection is conformal.
 type stretch struct{ parallel, skewRad float64 }
@@ -38,8 +38,8 @@ type Projection interface {
 	Inverse(e, n float64) (Spot, error)
 }
 
-// outsideSeries says by a measure of a place, such as "km from the equator",
-// what is too large and where the formulas end.
+// outsideSeries is that error for a measure that is too large, such as "km from the
+// equator", with the limit of the formulas.
 func outsideSeries(value float64, measure string, limit float64) error {
 	return fmt.Errorf("%.6g %s is %w, which are good to %.6g", value, measure, ErrOutsideSeries, limit)
 }
@@ -58,13 +58,13 @@ func (s slopes) distortion() (convRad, scale float64, st stretch) {
 	return convRad, scale, st
 }
 
-// Plane is an ellipsoid with the projection that draws it.
+// Plane is an ellipsoid with its projection to a grid.
 type Plane struct {
 	Ellipsoid earth.Ellipsoid
 	Proj      Projection
 }
 
-// Project turns a place on the ellipsoid into grid coordinates with convergence and
+// Project turns a position on the ellipsoid into grid coordinates with convergence and
 // point scale. It allocates nothing when it succeeds. Errors wrap ErrNotFinite,
 // ErrBadLatLon or ErrOutsideSeries.
 func (p Plane) Project(ll earth.LatLon) (earth.Grid, Factors, error) {
@@ -78,7 +78,7 @@ func (p Plane) Project(ll earth.LatLon) (earth.Grid, Factors, error) {
 	return earth.Grid{E: at.E, N: at.N}, factors(at.ConvRad, at.Scale, at.stretch), nil
 }
 
-// Unproject turns grid coordinates into the place on the ellipsoid. Errors wrap
+// Unproject turns grid coordinates into the position on the ellipsoid. Errors wrap
 // ErrNotFinite or ErrOutsideSeries.
 func (p Plane) Unproject(g earth.Grid) (earth.LatLon, Factors, error) {
 	if !g.IsFinite() {

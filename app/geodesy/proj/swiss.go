@@ -27,7 +27,7 @@ type SwissMercator struct {
 	maxObliqueSinLat float64
 }
 
-// NewSwissMercator returns the projection with these figures on an ellipsoid.
+// NewSwissMercator returns the projection with these parameters on an ellipsoid.
 func NewSwissMercator(ell earth.Ellipsoid, p TMParams) *SwissMercator {
 	aux := newAuxLat(ell)
 	sinLat0, cosLat0 := math.Sincos(p.Lat0 * math.Pi / 180)

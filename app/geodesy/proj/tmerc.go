@@ -31,13 +31,13 @@ type TransverseMercator struct {
 	alpha, beta [tmOrder + 1]float64 // 1-based
 }
 
-// TMParams are the defining figures of a Transverse Mercator grid, degrees and
+// TMParams are the defining parameters of a Transverse Mercator grid, degrees and
 // metres.
 type TMParams struct {
 	Lat0, Lon0, K0, FalseE, FalseN float64
 }
 
-// NewTransverseMercator returns the projection with these figures on an ellipsoid.
+// NewTransverseMercator returns the projection with these parameters on an ellipsoid.
 func NewTransverseMercator(ell earth.Ellipsoid, p TMParams) *TransverseMercator {
 	n := ell.N()
 	n2 := n * n
@@ -83,7 +83,7 @@ func kruegerBeta(n float64) [tmOrder + 1]float64 {
 	}
 }
 
-// Forward projects. The result holds to 1 µm within 55° of the central
+// Forward projects. The result is good to 1 µm within 55° of the central
 // meridian and to 1 mm within tmMaxDeltaRad, beyond which it is refused.
 func (t *TransverseMercator) Forward(latRad, lonRad float64) (Point, error) {
 	delta := earth.WrapLon(lonRad - t.lon0Rad)
@@ -178,7 +178,7 @@ func (t *TransverseMercator) Inverse(e, n float64) (Spot, error) {
 	}, nil
 }
 
-// within refuses coordinates where the inverse is not tried.
+// within refuses coordinates too far out for the inverse.
 func (t *TransverseMercator) within(xi, eta float64) error {
 	switch {
 	case math.Abs(eta) > tmMaxEta:
@@ -193,7 +193,7 @@ func (t *TransverseMercator) within(xi, eta float64) error {
 // tmMaxDeltaRad at the equator.
 const tmMaxEta = 1.8
 
-// UTMParams are the figures of a zone (NGA.SIG.0012, section 7).
+// UTMParams are the parameters of a zone (NGA.SIG.0012, section 7).
 func UTMParams(zone int, north bool) TMParams {
 	p := TMParams{Lon0: float64(6*zone - 183), K0: 0.9996, FalseE: 500000}
 	if !north {
