@@ -177,7 +177,7 @@ func TestDamagedPicturesAreRefused(t *testing.T) {
 		b, _, _ := onStore(t, dir, 0)
 		b.desk.Open(written(t, name, data))
 		b.until("the refusal", func() bool { return b.told(opening.Refused) })
-		if err := b.last().Err; !strings.Contains(err.Error(), "again from where it came") {
+		if err := b.last().Err; !strings.Contains(err.Error(), "again from the original") {
 			t.Errorf("%s: ended with %v, want a refusal that says what to do", name, err)
 		}
 		b.want(opening.Empty)

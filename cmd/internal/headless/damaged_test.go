@@ -48,7 +48,7 @@ func TestCutOffPicturesAreRefused(t *testing.T) {
 			t.Fatal(err)
 		}
 		o := run(t, "", "find-grid", "--picture", path)
-		if o.code != 1 || o.out != "" || !strings.Contains(o.err, "again from where it came") {
+		if o.code != 1 || o.out != "" || !strings.Contains(o.err, "again from the original") {
 			t.Errorf("%s: exit %d, %q, %q; want 1 and what to do", name, o.code, o.out, o.err)
 		}
 	}
