@@ -51,3 +51,6 @@ func (l *Ledger) RightClick(at fyne.Position) {
 	corner := fyne.CurrentApp().Driver().AbsolutePositionForObject(l.grid)
 	l.grid.TappedSecondary(&fyne.PointEvent{AbsolutePosition: at, Position: at.Subtract(corner)})
 }
+
+// Paint makes the picture of the table, as the next frame does.
+func (l *Ledger) Paint(w, h int) { l.grid.paint(w, h) }

@@ -39,7 +39,7 @@ type table struct {
 }
 
 // stand shows a route of n joined legs on an invented isle, 5 m to the pixel.
-func stand(t *testing.T, n int, size fyne.Size) table {
+func stand(t testing.TB, n int, size fyne.Size) table {
 	t.Helper()
 	test.NewTempApp(t)
 	s := session.New(nil, nil, func() time.Time { return time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC) })
