@@ -22,7 +22,7 @@ func newAbout(n *Needs) *about {
 	}, n.View.Focus)
 	a.date = widgets.NewEditField(n.Dates.Example(), a.setDate, n.View.Focus)
 	party := button(n, "", "Party and compass…", "Compass, speeds and paces of the party", func() { askParty(n) })
-	a.body = inset(n, container.NewVBox(labelled("title", a.title), labelled("date", a.date), party))
+	a.body = inset(n, container.NewVBox(labelled("title", a.title), labelled("date", a.date), container.NewHBox(party)))
 	return a
 }
 

@@ -1,6 +1,8 @@
 package routepanel
 
 import (
+	"fyne.io/fyne/v2/container"
+
 	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -9,7 +11,7 @@ import (
 
 func (p *Panel) newMarks() *list {
 	set := button(p.n, look.IconMark, "Set mark at a reference…", "Set a mark at a typed reference  (Ctrl+M)", p.AskMark)
-	l := newList(p.n, "No marks yet. Double click on the sheet to set one.", set)
+	l := newList(p.n, "No marks yet. Double click on the sheet to set one.", container.NewHBox(set))
 	l.fill = func() {
 		r := p.n.Session.Reader()
 		var all []thing

@@ -2,6 +2,7 @@ package routepanel
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -119,7 +120,7 @@ func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
 	x.addCautions(x.cautions())
 	for _, f := range fields {
 		if e, ok := f.(*widgets.EditField); ok {
-			f = labelled(e.PlaceHolder, e)
+			f = labelled(strings.TrimSuffix(strings.TrimPrefix(e.PlaceHolder, "grid "), " feature"), e)
 		}
 		if f != nil {
 			x.box.Add(f)
@@ -141,7 +142,7 @@ func labelled(text string, field fyne.CanvasObject) fyne.CanvasObject {
 type labelLayout struct{}
 
 // labelWidth is that of the widest label, in units of the window.
-const labelWidth = float32(122)
+const labelWidth = float32(84)
 
 // MinSize is that of the field and the label's width.
 func (*labelLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
