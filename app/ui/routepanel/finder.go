@@ -81,7 +81,7 @@ func (f *finder) find(id plan.ID) {
 	}
 	switch {
 	case len(at) == 0:
-		f.n.Foot.Say("That lies on no sheet of this plan.")
+		f.n.Foot.Say("No sheet of this plan shows it.")
 	case len(at) > 1 && len(at) == len(positions):
 		f.n.View.Area().ShowRect(view.RectOf(at...))
 	default:

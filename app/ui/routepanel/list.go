@@ -40,14 +40,15 @@ type list struct {
 	empty  *widget.Label
 	fill   func()
 	all    []thing
-	seen   []int // of all, those that the filter leaves
-	ours   bool  // the list chooses by itself; nobody clicked
+	seen   []int              // of all, those that the filter leaves
+	ours   bool               // the list chooses by itself; nobody clicked
+	height map[string]float32 // of the rows of names; measuring 200 names takes longer than a frame
 }
 
 // newList returns a list with what can be done above it. empty is the text of one
 // without things.
 func newList(n *Needs, empty string, acts ...fyne.CanvasObject) *list {
-	l := &list{n: n, empty: widgets.NewWrappedQuiet(empty), found: widgets.NewQuiet("")}
+	l := &list{n: n, height: map[string]float32{}, empty: widgets.NewWrappedQuiet(empty), found: widgets.NewQuiet("")}
 	l.rows = widget.NewList(func() int { return len(l.seen) },
 		func() fyne.CanvasObject { return newRow(n.Foot.Hint) },
 		func(i widget.ListItemID, o fyne.CanvasObject) {
@@ -92,7 +93,11 @@ func (l *list) show() {
 	defer func() { l.ours = false }()
 	l.rows.UnselectAll()
 	for at, i := range l.seen {
-		l.rows.SetItemHeight(at, heightOf(l.all[i].name))
+		name := l.all[i].name
+		if l.height[name] == 0 {
+			l.height[name] = heightOf(name)
+		}
+		l.rows.SetItemHeight(at, l.height[name])
 	}
 	l.rows.Refresh()
 	for at, i := range l.seen {

@@ -45,7 +45,7 @@ type stood struct {
 }
 
 // stand shows the panel of the demo's plan, in the dates of a locale.
-func stand(t *testing.T, locale string) stood {
+func stand(t testing.TB, locale string) stood {
 	t.Helper()
 	w := uitest.NewWindow(t, container.NewStack())
 	x := stood{s: uitest.DemoSession(t), w: w, line: foot.New(), host: &host{}}
@@ -376,5 +376,21 @@ func TestPanelWaitsForTheEndOfADrag(t *testing.T) {
 	x.s.EndDrag()
 	if f.Text == before {
 		t.Error("the panel does not follow at the end of a drag")
+	}
+}
+
+// BenchmarkMarks fills the list of 200 marks anew, as each act does while it is seen.
+func BenchmarkMarks(b *testing.B) {
+	x := stand(b, "")
+	at := x.s.Plan().Marks[0].Position
+	for i := range 200 {
+		at.Grid.E += 10
+		_, err := x.s.AddMark(fmt.Sprintf("Stake %d by the old boundary wall above the weir", i), at)
+		must(b, err)
+	}
+	x.ShowSection(routepanel.Marks)
+	ids := x.s.Plan().Marks
+	for i := 0; b.Loop(); i++ {
+		x.s.Select(ids[i%2].ID)
 	}
 }
