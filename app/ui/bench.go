@@ -1,5 +1,5 @@
 // Package ui is the bench: the main window with the sheet, the dial, the
-// posts, the ledger and the foot line, its menus, keys and dialogs. It turns
+// panels, the ledger and the foot line, its menus, keys and dialogs. It turns
 // what a person means into calls of app/session and shows what came of them.
 // It computes no bearing and writes no format itself.
 //
@@ -55,7 +55,7 @@ type Bench struct {
 	layout  *benchLayout
 	root    *fyne.Container
 
-	post     post
+	front    panelID
 	desk     *opening.Desk
 	pictures *pictures // what the desk tells
 	resting  resting
@@ -130,14 +130,14 @@ func (b *Bench) build() {
 	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening, b.look.body, b.crash, widgets.NewTipLayer(b.later))
 	b.window.SetPadded(false)
 	b.window.SetContent(b.root)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 }
 
-// goTo changes the post: its panel, its tool and its hint.
-func (b *Bench) goTo(p post) {
+// goTo brings a panel to the front and gives it the map.
+func (b *Bench) goTo(p panelID) {
 	b.foot.Say("")
-	b.post, b.moving = p, false
-	b.ledger.Calibrating(p == postSheet)
+	b.front, b.moving = p, false
+	b.ledger.Calibrating(p == panelSheet)
 	b.panel.show(p)
 	b.takeTool()
 	b.route.ShowHint()
@@ -150,8 +150,8 @@ func (b *Bench) goTo(p post) {
 // toggleMoving lets marks and the ends of legs and sights be dragged to
 // another place, or ends that.
 func (b *Bench) toggleMoving() {
-	on := !(b.moving && b.post == postRoute)
-	b.goTo(postRoute)
+	on := !(b.moving && b.front == panelRoute)
+	b.goTo(panelRoute)
 	b.moving = on
 	if on {
 		b.takeTool()

@@ -179,8 +179,8 @@ func calibrated(t *testing.T) *Bench {
 
 func TestCalibrationIsGuided(t *testing.T) {
 	b := opened(t)
-	if b.post != postSheet || !strings.Contains(b.sheetP.Hint(), "Click an intersection") {
-		t.Errorf("post %v, hint %q, want Sheet and a first crossing", b.post, b.sheetP.Hint())
+	if b.front != panelSheet || !strings.Contains(b.sheetP.Hint(), "Click an intersection") {
+		t.Errorf("panel %v, hint %q, want Sheet and a first crossing", b.front, b.sheetP.Hint())
 	}
 	point(b, 100, 200, "NL 21 42")
 	if !strings.Contains(b.sheetP.Hint(), "second grid intersection") {
@@ -234,7 +234,7 @@ func TestWrongReferencesChangeNothing(t *testing.T) {
 
 func TestDragOffersAndKeeps(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	if !b.view.Strip().Visible() || !strings.HasPrefix(b.dial.Figures().Grid, "045°") {
 		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.dial.Figures().Grid)
@@ -266,7 +266,7 @@ func TestDragOffersAndKeeps(t *testing.T) {
 
 func TestDraggingAMarkIsOneStep(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	b.view.NewMark(view.PicPt{X: 100, Y: 100})
 	id := b.selectedID()
 	b.toggleMoving()
@@ -283,7 +283,7 @@ func TestDraggingAMarkIsOneStep(t *testing.T) {
 
 func TestTypedLegAndMark(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	addTypedMark(t, b, "Quay", "NL 210 420")
 	typeLeg(b, "quay", "090", "1 km")
 	rows := b.s.Rows()
@@ -299,7 +299,7 @@ func TestTypedLegAndMark(t *testing.T) {
 
 func TestSaveAndOpenAgain(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
 	path := filepath.Join(t.TempDir(), "walk.legplan")

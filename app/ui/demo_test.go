@@ -89,7 +89,7 @@ func degrees(t *testing.T, text string) float64 {
 	return v
 }
 
-// In the smallest window it is made for, at both posts, the parts of the bench
+// In the smallest window it is made for, in both panels, the parts of the bench
 // fill the window and do not lie over one another.
 func demoFits(t *testing.T, b *Bench) {
 	for _, size := range []fyne.Size{fyne.NewSize(1280, 760), fyne.NewSize(1400, 900)} {
@@ -97,7 +97,7 @@ func demoFits(t *testing.T, b *Bench) {
 		if need := b.root.MinSize(); need.Width > 1280 || need.Height > 760 {
 			t.Fatalf("the bench needs %v", need)
 		}
-		for _, p := range []post{postSheet, postRoute} {
+		for _, p := range []panelID{panelSheet, panelRoute} {
 			b.goTo(p)
 			whole := b.root.Size()
 			area := float32(0)

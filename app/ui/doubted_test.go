@@ -17,7 +17,7 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 	b := calibrated(t)
 	sheet, _ := b.s.Sheet()
 	inside := view.PicPt{X: float64(sheet.Width) / 2, Y: float64(sheet.Height) / 2}
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	pointed := func(at view.PicPt) bool {
 		hoverAt(b, at)
 		return b.foot.Pointer().Stopped
@@ -51,7 +51,7 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 // one before stands in the foot line.
 func TestThePointersReferenceFollowsTheCalibration(t *testing.T) {
 	b := opened(t)
-	b.goTo(postSheet)
+	b.goTo(panelSheet)
 	at := view.PicPt{X: 200, Y: 150}
 	hoverAt(b, at)
 	if !strings.HasPrefix(b.foot.Pointer().Ref, "col ") {

@@ -29,10 +29,10 @@ func (h filesHost) TakeTyping() bool {
 // PlanOpened shows the panel that a plan begins with.
 func (h filesHost) PlanOpened(empty bool) {
 	if empty {
-		h.b.goTo(postSheet)
+		h.b.goTo(panelSheet)
 		return
 	}
-	h.b.goTo(postRoute)
+	h.b.goTo(panelRoute)
 }
 
 // PictureOpened gives the Sheet panel what the file of a picture says.

@@ -64,11 +64,10 @@ func (h *help) keys() {
 		{"Double click", "set a mark; on a leg, show all of it"},
 		{"Arrow keys", "move the keyboard's cursor on the sheet, with Shift ten times as far"},
 		{"Return on the sheet", "begin a line at the cursor, and end it: a bearing without a mouse"},
-		{"Arrow keys in the enlargement", "a tenth of a pixel, with Shift a whole one"},
+		{"Arrow keys in the enlargement", "move by a tenth of a pixel, with Shift by one, with Alt by ten"},
 		{"Tab, Shift+Tab", "from one control to the next"},
 		{"Ledger: arrows, letters, Tab", "choose a cell, type over it, go on to the next"},
 		{"Ledger: Delete, Menu, Esc", "delete the leg, open its menu, go to the map"},
-		{"Ctrl+1, Ctrl+2", "go to the Sheet panel, to the Route panel"},
 		{"Ctrl+L, Ctrl+J", "go to the ledger, to the sheet"},
 	}
 	h.dialogs.Show("Keys", container.NewVScroll(pairList(rows)), fyne.NewSize(640, 470))

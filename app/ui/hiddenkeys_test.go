@@ -23,11 +23,11 @@ func TestHiddenFieldsReleaseTheKeys(t *testing.T) {
 		{"a reference begun and another panel chosen", func(b *Bench) {
 			clickAt(b, view.PicPt{X: 150, Y: 150})
 			typeReference(b, "NL 2")
-			b.goTo(postRoute)
+			b.goTo(panelRoute)
 		}},
 		{"a name begun and another panel chosen", func(b *Bench) {
 			b.view.NewMark(picAt(120, 120))
-			b.goTo(postSheet)
+			b.goTo(panelSheet)
 			b.s.Undo()
 		}},
 		{"the name of a mark that is deleted", func(b *Bench) {

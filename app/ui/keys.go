@@ -40,7 +40,7 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 	}
 	switch e.Name {
 	case fyne.KeyDelete, fyne.KeyBackspace:
-		if b.post == postSheet && b.sheetP.Points().Chosen() >= 0 {
+		if b.front == panelSheet && b.sheetP.Points().Chosen() >= 0 {
 			b.sheetP.Points().RemoveChosen()
 			return
 		}

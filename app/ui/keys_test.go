@@ -17,7 +17,7 @@ func press(b *Bench, times int, name fyne.KeyName) {
 // A leg is made without a mouse: arrows, Return, arrows, Return, L.
 func TestLegByKeyboard(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	b.focusSheet()
 	if b.window.Canvas().Focused() != b.sheet {
 		t.Fatal("the sheet has not the focus")
@@ -53,7 +53,7 @@ func TestLegByKeyboard(t *testing.T) {
 // Escape ends a drag by keyboard, then the offer, then the selection.
 func TestEscapeGoesStepByStep(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
 	id := b.selectedID()
@@ -78,7 +78,7 @@ func TestEscapeGoesStepByStep(t *testing.T) {
 // Undo in the middle of a drag puts back what is dragged, and no more.
 func TestUndoWhileDragging(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
 	b.focusSheet()
@@ -100,7 +100,7 @@ func TestUndoWhileDragging(t *testing.T) {
 // Letters and Delete mean nothing to the bench while a dialog is open.
 func TestKeysWaitForTheDialog(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
 	b.help.about()

@@ -21,7 +21,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 		t.Errorf("at a control point: %q", got)
 	}
 	b.sheetP.Points().Cancel()
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	addTypedMark(t, b, "Cairn", "217 427")
 	mark := b.s.Plan().Marks[0]
 	win := &uitest.Window{Window: b.window}

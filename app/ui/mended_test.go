@@ -109,12 +109,12 @@ func TestOwnMapLeavesTheDemo(t *testing.T) {
 	}
 }
 
-// A new mark's name can be typed from the Sheet post too.
+// A new mark's name can be typed from the Sheet panel too.
 func TestMarkFromTheSheetPostIsNamed(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postSheet)
+	b.goTo(panelSheet)
 	b.view.NewMark(picAt(100, 100))
-	if b.post != postRoute || !typesName(b) {
+	if b.front != panelRoute || !typesName(b) {
 		t.Error("the field for the name is not there")
 	}
 }

@@ -157,7 +157,11 @@ func (m *menuBar) view() *fyne.Menu {
 	mode := func(want look.Mode) func() bool { return func() bool { return b.set.mode() == want } }
 	set := func(want look.Mode) func() { return func() { b.setMode(want) } }
 	seen := func(i *fyne.MenuItem) *fyne.MenuItem { return m.when(m.pictureShown, i) }
-	return fyne.NewMenu("View",
+	var panels []*fyne.MenuItem
+	for i, e := range b.panel.entries {
+		panels = append(panels, m.item("Go to the "+e.title+" panel", key(e.key), func() { b.goTo(panelID(i)) }))
+	}
+	return fyne.NewMenu("View", append(append(panels, fyne.NewMenuItemSeparator()),
 		seen(m.item("Show whole sheet", key(fyne.Key0), b.sheet.Fit)),
 		seen(m.item("Show pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.sheet.OneToOne)),
 		seen(m.item("Zoom in", key(fyne.KeyEqual), func() { b.sheet.ZoomBy(zoomStep) })),
@@ -172,7 +176,7 @@ func (m *menuBar) view() *fyne.Menu {
 		fyne.NewMenuItemSeparator(),
 		m.tick(mode(look.Follow), fyne.NewMenuItem("Follow the desktop's theme", set(look.Follow))),
 		m.tick(mode(look.LightMode), fyne.NewMenuItem("Use the light theme", set(look.LightMode))),
-		m.tick(mode(look.DarkMode), fyne.NewMenuItem("Use the dark theme", set(look.DarkMode))))
+		m.tick(mode(look.DarkMode), fyne.NewMenuItem("Use the dark theme", set(look.DarkMode))))...)
 }
 
 // lookStep is one step of contrast or fade by key.
@@ -204,7 +208,6 @@ func (m *menuBar) sheet() *fyne.Menu {
 	p, grid, arrow := panel.Points(), panel.Grid(), panel.Arrows()
 	arrows := func() bool { s, _ := b.s.Sheet(); return len(s.Points) > 0 }
 	return fyne.NewMenu("Sheet",
-		m.item("Go to the Sheet panel", key(fyne.Key1), func() { b.goTo(postSheet) }),
 		fyne.NewMenuItem("Add another sheet…", b.files.Pictures.AddSheet),
 		m.when(several, m.item("Next sheet", key(fyne.KeyPageDown), func() { b.files.Pictures.StepSheet(1) })),
 		m.when(several, m.item("Previous sheet", key(fyne.KeyPageUp), func() { b.files.Pictures.StepSheet(-1) })),
@@ -228,9 +231,8 @@ func (m *menuBar) route() *fyne.Menu {
 	b := m.b
 	offered := func() bool { return b.offered() }
 	aLeg := func() bool { return b.s.Selection().Kind == session.OfLeg }
-	section := func(s routepanel.Section) func() { return func() { b.goTo(postRoute); b.route.ShowSection(s) } }
+	section := func(s routepanel.Section) func() { return func() { b.goTo(panelRoute); b.route.ShowSection(s) } }
 	return fyne.NewMenu("Route",
-		m.item("Go to the Route panel", key(fyne.Key2), func() { b.goTo(postRoute) }),
 		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.Offer().KeepLeg)),
 		m.when(offered, fyne.NewMenuItem("Keep as sight  (S)", b.view.Offer().KeepSight)),
 		m.when(offered, fyne.NewMenuItem("Discard reading  (Esc)", b.view.Discard)),

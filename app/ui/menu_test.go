@@ -64,7 +64,7 @@ func TestEveryMenuEntryStands(t *testing.T) {
 // withALeg is a bench with a mark, a leg that is selected, and a sight.
 func withALeg(t *testing.T) *Bench {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	b.view.NewMark(picAt(50, 50))
 	drag(b, 100, 200, 200, 200)
 	b.view.Offer().KeepSight()

@@ -8,13 +8,13 @@ import (
 	"legwright/canvas/tool"
 )
 
-// post is one of the panels beside the map, by its place in the list of panels.
-type post int
+// panelID is a panel by its place in the list of panels.
+type panelID int
 
 // The panels, in the order of the list.
 const (
-	postSheet post = iota
-	postRoute
+	panelSheet panelID = iota
+	panelRoute
 )
 
 // panelEntry is one panel: all that the window must know of it.

@@ -21,15 +21,15 @@ type panelFrame struct {
 	parts   *fyne.Container // of all panels
 	scroll  *container.Scroll
 	dial    *dial.Dial
-	front   post
+	front   panelID
 }
 
 // newPanelFrame shows the entries; goTo is called when one is chosen from the list.
-func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(post), hint func(string)) *panelFrame {
+func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint func(string)) *panelFrame {
 	f := &panelFrame{entries: entries, dial: d, list: container.NewGridWithColumns(min(len(entries), mostColumns))}
 	var parts []fyne.CanvasObject
 	for i, e := range entries {
-		t := widgets.NewEntry(e.icon, e.title, e.hint+"  (Ctrl+"+string(e.key)+")", func() { goTo(post(i)) })
+		t := widgets.NewEntry(e.icon, e.title, e.hint+"  (Ctrl+"+string(e.key)+")", func() { goTo(panelID(i)) })
 		t.OnHint = hint
 		f.tools = append(f.tools, t)
 		f.list.Add(t)
@@ -49,10 +49,10 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(post), hint fun
 const mostColumns = 3
 
 // show brings a panel to the front.
-func (f *panelFrame) show(which post) {
+func (f *panelFrame) show(which panelID) {
 	f.front = which
 	for i, t := range f.tools {
-		t.SetOn(post(i) == which)
+		t.SetOn(panelID(i) == which)
 	}
 	e := f.entries[which]
 	for _, o := range f.parts.Objects {
@@ -60,7 +60,7 @@ func (f *panelFrame) show(which post) {
 	}
 	for i, other := range f.entries {
 		if other.show != nil {
-			other.show(post(i) == which)
+			other.show(panelID(i) == which)
 		}
 	}
 	f.scroll.ScrollToTop()
@@ -111,7 +111,7 @@ const (
 	dialRoom    = float32(494) // for the dial, where the window has it
 	dialRoomLow = float32(450)
 	lowerLeast  = float32(150) // of what stands below the dial
-	postsGap    = float32(12)
+	panelGap    = float32(12)
 )
 
 // panelColumn lays out the panel in front over the list of panels.
@@ -123,8 +123,8 @@ func (*panelColumn) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize
 // Layout places the panel and the list.
 func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	f, h := l.f, l.f.list.MinSize().Height
-	room := max(size.Height-h-postsGap, 0)
-	widgets.Put(f.list, postsGap, size.Height-h-postsGap/2, size.Width-2*postsGap, h)
+	room := max(size.Height-h-panelGap, 0)
+	widgets.Put(f.list, panelGap, size.Height-h-panelGap/2, size.Width-2*panelGap, h)
 	within := float32(0)
 	if room < f.roomy(size.Height)+lowerLeast { // the dial's face gives way
 		within = room
@@ -154,7 +154,7 @@ func (l *panelParts) heights() (top, lower float32) {
 	if e.top == nil {
 		return 0, max(lower, seen)
 	}
-	top = l.f.roomy(seen + l.f.list.Size().Height + postsGap)
+	top = l.f.roomy(seen + l.f.list.Size().Height + panelGap)
 	if seen < top+lowerLeast { // all that is seen is the dial's; the rest is scrolled to
 		top = max(seen, e.top.MinSize().Height)
 	}
@@ -177,7 +177,7 @@ func (l *panelParts) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	}
 	left := float32(0)
 	if e.top != nil {
-		left = postsGap
+		left = panelGap
 	}
 	widgets.Put(e.lower, left, top, size.Width-left, lower)
 	s := l.f.scroll

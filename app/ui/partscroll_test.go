@@ -14,10 +14,10 @@ func TestWheelOverThePanel(t *testing.T) {
 	b := calibrated(t)
 	down := &fyne.ScrollEvent{Scrolled: fyne.Delta{DY: -40}}
 	b.window.Resize(fyne.NewSize(853, 496))
-	for _, p := range []post{postSheet, postRoute} {
+	for _, p := range []panelID{panelSheet, panelRoute} {
 		b.goTo(p)
 		o := fyne.Scrollable(b.panel.scroll)
-		if p == postRoute {
+		if p == panelRoute {
 			o, _ = uitest.Find[*widgets.NestedScroll](&uitest.Window{Window: b.window}, "bearing")
 		}
 		for range 20 {

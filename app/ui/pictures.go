@@ -87,7 +87,7 @@ func (p *pictures) arrived(s opening.Shown) {
 		b.say("Using " + s.Picture.Name() + ".")
 	case s.Fresh:
 		b.fileSet.Remember(s.Picture.Path)
-		b.goTo(postSheet)
+		b.goTo(panelSheet)
 		b.say(files.OpenedWords(s.Picture))
 	}
 	seek := p.seek

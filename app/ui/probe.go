@@ -139,7 +139,7 @@ func (p *probe) state() probeState {
 func (p *probe) controls() map[string]fyne.CanvasObject {
 	b := p.b
 	list := map[string]fyne.CanvasObject{
-		"post sheet": b.panel.tools[postSheet], "post route": b.panel.tools[postRoute],
+		"panel sheet": b.panel.tools[panelSheet], "panel route": b.panel.tools[panelRoute],
 		"ledger": b.ledger, "dial": b.dial,
 		"restore": b.files.Recovery.Button(),
 	}

@@ -7,8 +7,8 @@ type routeHost struct{ b *Bench }
 
 // Show brings the Route panel to the front.
 func (h routeHost) Show() {
-	if h.b.post != postRoute {
-		h.b.goTo(postRoute)
+	if h.b.front != panelRoute {
+		h.b.goTo(panelRoute)
 	}
 }
 

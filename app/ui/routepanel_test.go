@@ -51,7 +51,7 @@ func markName(b *Bench) string {
 // A name that is being typed is kept on the way out of the plan.
 func TestNameIsKeptOnTheWayOut(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	b.view.NewMark(picAt(100, 100))
 	nameField(b).SetText("Wall end")
 	b.files.Saver.Guard(func() {})
@@ -65,7 +65,7 @@ func TestNameIsKeptOnTheWayOut(t *testing.T) {
 // focus; while a name is being typed it takes the typing.
 func TestUndoInAField(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	b.view.NewMark(picAt(100, 100))
 	if !typesName(b) {
 		t.Fatal("the new mark's name has not the focus")
@@ -91,7 +91,7 @@ func TestUndoInAField(t *testing.T) {
 // goes.
 func TestOfferGoesWhenThePlanChanges(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	b.view.NewMark(picAt(100, 100))
 	drag(b, 100, 100, 200, 100)
 	if !b.offered() {

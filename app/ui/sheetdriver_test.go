@@ -73,7 +73,7 @@ func placedBench(t *testing.T, shiftM float64) *Bench {
 		t.Fatal(err)
 	}
 	b.sheetP.TakeFile(georef.Found{Georeference: &georef.Georeference{Source: "GeoTIFF keys", System: sys, Matrix: &[6]float64{10, 0, 20000 + shiftM, 0, -10, 744000}}}, true)
-	b.goTo(postSheet)
+	b.goTo(panelSheet)
 	if !sheetInHand(b).ByMatrix() {
 		t.Fatalf("the sheet is not positioned: %s", b.foot.Message())
 	}

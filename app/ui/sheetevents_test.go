@@ -46,7 +46,7 @@ func sceneNow(b *Bench) overlay.Scene {
 // clickAt clicks a point of the picture. In the Sheet panel it is exactly that point,
 // where a mouse would hit the nearest pixel of the screen.
 func clickAt(b *Bench, at view.PicPt) {
-	if b.post == postSheet && !b.view.Preview() {
+	if b.front == panelSheet && !b.view.Preview() {
 		b.sheetP.Points().Click(tool.Spot{At: at})
 		return
 	}

@@ -36,7 +36,7 @@ func (h hostOf) Typed(r rune, e *fyne.KeyEvent) {
 }
 
 // takeTool gives the sheet to the panel in front.
-func (b *Bench) takeTool() { b.view.SetTool(b.panel.entries[b.post].tool()) }
+func (b *Bench) takeTool() { b.view.SetTool(b.panel.entries[b.front].tool()) }
 
 // viewChanged follows a pan, zoom or turn of the sheet.
 func (b *Bench) viewChanged() {

@@ -27,8 +27,8 @@ func newSheetPanel(b *Bench) *sheetpanel.Panel {
 
 // ShowPanel brings the Sheet panel to the front.
 func (h sheetHost) ShowPanel() {
-	if h.b.post != postSheet {
-		h.b.goTo(postSheet)
+	if h.b.front != panelSheet {
+		h.b.goTo(panelSheet)
 	}
 }
 

@@ -9,14 +9,14 @@ import (
 	"legwright/app/ui/uitest"
 )
 
-// The posts, the foot line and the panel's parts do not lie over one another
+// The list of panels, the foot line and the panel's parts do not lie over one another
 // in any window from the least one on, and what is over the foot line's edge
 // is left out, but never whether the sheet is checked.
 func TestLowAndNarrowWindows(t *testing.T) {
 	b := calibrated(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 853, Height: 533}, {Width: 1024, Height: 600}, {Width: 1280, Height: 800}, {Width: 1400, Height: 900}} {
 		b.window.Resize(size)
-		for _, p := range []post{postSheet, postRoute} {
+		for _, p := range []panelID{panelSheet, panelRoute} {
 			b.goTo(p)
 			b.foot.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W ± hundreds of m", Stopped: true})
 			b.foot.Say("The route is written as GPX.")
@@ -27,27 +27,27 @@ func TestLowAndNarrowWindows(t *testing.T) {
 }
 
 // However many chips a reading brings onto the dial, and after they have gone,
-// the posts lie over nothing; and the strip that offers a reading ends beside
+// the list of panels lies over nothing; and the strip that offers a reading ends beside
 // the panel.
 func TestFlagsMoveThePostsAlong(t *testing.T) {
 	b := calibrated(t)
 	for _, size := range []fyne.Size{{Width: 853, Height: 496}, {Width: 853, Height: 509}, {Width: 1280, Height: 776}, {Width: 1400, Height: 900}} {
 		b.window.Resize(size)
-		b.goTo(postRoute)
+		b.goTo(panelRoute)
 		drag(b, 100, 100, 103, 101)
 		f := b.dial.Figures()
 		f.Notes = []string{"no point to spare", "sheet unchecked", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
 		b.dial.Display(f)
-		panelFits(t, b, size, postRoute)
+		panelFits(t, b, size, panelRoute)
 		doubtsSeen(t, b, size)
 		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 		if end, panel := place(b.view.Strip()).X+b.view.Strip().MinSize().Width, place(b.panel.body).X; !b.view.Strip().Visible() || end > panel {
 			t.Errorf("%v: the strip ends at %v, the panel begins at %v", size, end, panel)
 		}
 		b.view.Discard()
-		panelFits(t, b, size, postRoute)
-		b.goTo(postSheet)
-		panelFits(t, b, size, postSheet)
+		panelFits(t, b, size, panelRoute)
+		b.goTo(panelSheet)
+		panelFits(t, b, size, panelSheet)
 	}
 }
 
@@ -63,14 +63,14 @@ func doubtsSeen(t *testing.T, b *Bench, size fyne.Size) {
 	}
 }
 
-func panelFits(t *testing.T, b *Bench, size fyne.Size, p post) {
+func panelFits(t *testing.T, b *Bench, size fyne.Size, p panelID) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 	footY := place(b.foot).Y
-	posts := b.panel.list
-	top, bottom := place(posts).Y, place(posts).Y+posts.Size().Height
-	if bottom > footY || posts.Size().Height < 20 {
-		t.Errorf("%v: the posts end at %v, the foot line begins at %v", size, bottom, footY)
+	list := b.panel.list
+	top, bottom := place(list).Y, place(list).Y+list.Size().Height
+	if bottom > footY || list.Size().Height < 20 {
+		t.Errorf("%v: the list of panels ends at %v, the foot line begins at %v", size, bottom, footY)
 	}
 	view := b.panel.scroll
 	lower := b.panel.entries[p].lower
@@ -147,7 +147,7 @@ func TestWelcomeGoesWithTheDemo(t *testing.T) {
 func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
 	b := calibrated(t)
 	b.set.prefs.SetBool(keyWelcomed, false)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.rune('l')
 	if b.dialogs.Open() != 1 || len(b.s.Plan().Legs) != 0 {
@@ -173,7 +173,7 @@ func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
 // and takes its place over the sheet's lower edge when that has gone.
 func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 	b := calibrated(t)
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
 		b.window.Resize(size)
 		b.welcome.show()

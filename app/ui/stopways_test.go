@@ -153,7 +153,7 @@ func TestAStopGoesEveryWay(t *testing.T) {
 	point(b, 300, 100, "NL 23 43")
 	point(b, 100, 100, "NL 21 43")
 	point(b, 200, 100, "NL 22 43")
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	b.view.NewMark(picAt(150, 150))
 	drag(b, 120, 180, 280, 120)
 	b.view.Offer().KeepLeg()
