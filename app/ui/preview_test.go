@@ -59,7 +59,7 @@ func TestNothingIsReadOffAPreview(t *testing.T) {
 		t.Fatal("the preview is not what is shown")
 	}
 	clickAt(b, view.PicPt{X: 100, Y: 100})
-	b.goTo(postRoute)
+	b.goTo(panelRoute)
 	if drags(b) {
 		t.Error("a bearing is read off a picture whose hash is not known")
 	}
