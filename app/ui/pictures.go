@@ -10,8 +10,8 @@ import (
 	"legwright/canvas/view"
 )
 
-// pictures shows what the desk that opens pictures tells: the picture itself, how far
-// it is, what came of it, and the questions only a person can answer.
+// pictures is the window as the desk that opens pictures knows it: it shows the picture
+// and how far it is, and passes on what came of it and what must be asked.
 type pictures struct {
 	b       *Bench
 	shown   opening.Picture         // the latest that could be worked on; zero: none
@@ -62,7 +62,7 @@ func (p *pictures) Show(s opening.Shown) {
 	}
 	b.sheetP.Refresh()
 	if p.view != nil && s.Picture != nil {
-		p.view.settle()
+		p.view.toStrip()
 	}
 	switch {
 	case s.Preview:
@@ -133,7 +133,7 @@ func (p *pictures) Progress() {
 		p.view = newProgressView(p.b, j.Title, func() { p.b.desk.Cancel() })
 		p.b.pictureChanged()
 	}
-	p.view.tell(step{j.Progress.Stage, j.Progress.Done, j.Progress.Total})
+	p.view.tell(j.Progress)
 }
 
 // Tell says what came of an opening.

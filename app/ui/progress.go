@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"legwright/app/ui/ask"
+	"legwright/app/ui/jobs"
 	"legwright/mapio/scan"
 )
 
@@ -13,7 +14,7 @@ import (
 type progressView struct {
 	*ask.Progress
 	b       *Bench
-	settled bool // the strip has replaced the dialog
+	inStrip bool // the strip has replaced the dialog
 	closed  bool
 }
 
@@ -25,39 +26,35 @@ func newProgressView(b *Bench, name string, cancel func()) *progressView {
 	return v
 }
 
-// step is how far some work has come.
-type step struct {
-	stage       string
-	done, total int64
-}
-
 // tell shows how far the opening has come.
-func (v *progressView) tell(at step) {
+func (v *progressView) tell(at jobs.Progress) {
+	share, known := at.Share()
 	switch {
-	case v.closed || at.total <= 0:
-	case v.settled:
+	case v.closed || !known:
+	case v.inStrip:
 		if v.b.opening.Tell(progressWords(at)) {
 			v.b.root.Refresh()
 		}
 	default:
-		v.Tell(progressWords(at), float64(at.done)/float64(at.total))
+		v.Tell(progressWords(at), share)
 	}
 }
 
-func progressWords(at step) string {
-	if at.stage == scan.StageStart {
-		return "Starting what draws pages; the first time this takes some seconds…"
+func progressWords(at jobs.Progress) string {
+	switch at.Stage {
+	case scan.StageStart:
+		return "Starting the PDF reader. The first time this takes some seconds…"
+	case scan.StageRead:
+		return fmt.Sprintf("Reading: %.0f %% of %.1f MB", 100*float64(at.Done)/float64(at.Total), float64(at.Total)/1e6)
 	}
-	if at.stage == scan.StageRead {
-		return fmt.Sprintf("Reading: %.1f of %.1f MB", float64(at.done)/1e6, float64(at.total)/1e6)
-	}
-	return fmt.Sprintf("Decoding: row %d of %d", at.done, at.total)
+	return fmt.Sprintf("Decoding: row %d of %d", at.Done, at.Total)
 }
 
-// settle closes the dialog: there is a picture to work on.
-func (v *progressView) settle() {
+// toStrip shows the progress in the strip over the sheet from now on: there is a picture
+// to look at.
+func (v *progressView) toStrip() {
 	v.Close()
-	v.settled = true
+	v.inStrip = true
 }
 
 // close takes the view away for good.
@@ -67,7 +64,7 @@ func (v *progressView) close() {
 	}
 	v.closed = true
 	v.Close()
-	if v.settled {
+	if v.inStrip {
 		v.b.opening.Hide()
 	}
 }
