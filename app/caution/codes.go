@@ -26,23 +26,23 @@ const (
 
 // Cautions about a position or a leg.
 const (
-	OutsidePoints Code = "outside-points" // picked where the control points do not reach
-	OutsideArea   Code = "outside-area"   // far outside the area of the grid
-	AreaEdge      Code = "area-edge"      // a little outside it
-	VagueBearing  Code = "vague-bearing"  // vaguer than ± 10°
-	RoughBearing  Code = "rough-bearing"  // vaguer than ± 3°
-	NoDate        Code = "no-date"        // no magnetic bearing for want of a date
-	OutsideModel  Code = "outside-model"  // none because the date is outside the magnetic model
-	BlackoutZone  Code = "blackout-zone"  // the field is too weak for a compass
-	WeakField     Code = "weak-field"     // the field is weak
-	HousingOff    Code = "housing-off"    // the housing is set to another angle than today's
-	BentGrid      Code = "bent-grid"      // the grid does not keep angles
-	CoarseShift   Code = "coarse-shift"   // latitude and longitude are off by metres
-	ShiftUnknown  Code = "shift-unknown"  // nothing is known of the grid's datum
-	LettersLent   Code = "letters-lent"   // letters taken from a sheet that is unchecked
-	LettersAstray Code = "letters-astray" // letters from a sheet that is gone, wrong or elsewhere now
-	ImportedStop  Code = "imported-stop"  // the file of an imported position puts a stop on it
-	ImportedNote  Code = "imported-note"  // that file puts a note on it
+	OutsidePoints   Code = "outside-points"   // picked where the control points do not reach
+	OutsideArea     Code = "outside-area"     // far outside the area of the grid
+	AreaEdge        Code = "area-edge"        // a little outside it
+	VagueBearing    Code = "vague-bearing"    // vaguer than ± 10°
+	RoughBearing    Code = "rough-bearing"    // vaguer than ± 3°
+	NoDate          Code = "no-date"          // no magnetic bearing for want of a date
+	OutsideModel    Code = "outside-model"    // none because the date is outside the magnetic model
+	BlackoutZone    Code = "blackout-zone"    // the field is too weak for a compass
+	WeakField       Code = "weak-field"       // the field is weak
+	HousingOff      Code = "housing-off"      // the housing is set to another angle than today's
+	BentGrid        Code = "bent-grid"        // the grid does not keep angles
+	CoarseShift     Code = "coarse-shift"     // latitude and longitude are off by metres
+	ShiftUnknown    Code = "shift-unknown"    // nothing is known of the grid's datum
+	LettersInferred Code = "letters-inferred" // letters taken from a sheet that is unchecked
+	LettersAstray   Code = "letters-astray"   // letters from a sheet that is gone, wrong or elsewhere now
+	ImportedStop    Code = "imported-stop"    // the file of an imported position puts a stop on it
+	ImportedNote    Code = "imported-note"    // that file puts a note on it
 )
 
 // Cautions about how something was read.

@@ -82,7 +82,7 @@ func positions() []row {
 		// Sheets along the edge of a zone are printed past it, and the projection is exact there.
 		{AreaEdge, Note, LatLon, "edge of the grid's area", "{} lies just outside the area of {1} ({2}). Make sure that the sheet is printed on that grid."},
 		// The lending sheet is unchecked, which is a note of its own.
-		{LettersLent, Note, Position, "grid letters assumed", "The grid letters of {} were not typed: they come from {1}. Type them to be sure."},
+		{LettersInferred, Note, Position, "grid letters assumed", "The grid letters of {} were not typed: they come from {1}. Type them to be sure."},
 		// Letters from the wrong sheet put a position 100 km out.
 		{LettersAstray, Stop, All, "grid letters uncertain", "The grid letters of {} come from {1}, so it may be 100 km out. Type the reference with its letters."},
 		// A file is believed in what it speaks against, whatever the map here says.

@@ -56,15 +56,15 @@ func aboutSheet(name string, list []caution.Caution) []caution.Caution {
 // anEnd is the subject of cautions about one end of a leg.
 const anEnd = "one end"
 
-// outsideCaution speaks of a position picked, or hanging, where the control points
-// do not reach. subject says what the position is.
+// outsideCaution is the caution of a position that was picked on a sheet, or derived
+// from it, where its control points do not reach. subject says what the position is.
 func outsideCaution(subject string, ends ...place) []caution.Caution {
 	for _, p := range ends {
 		if p.sheet == nil || p.sheet.c == nil {
 			continue
 		}
 		at := p.pos.At
-		if p.pos.Hangs() {
+		if p.pos.DerivedFromSheet() {
 			at = p.sheet.c.ToPicture(p.grid)
 		}
 		if ok, px := p.sheet.c.Trusted(at); !ok {

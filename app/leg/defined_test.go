@@ -93,10 +93,10 @@ func TestUnknownShiftIsMarked(t *testing.T) {
 // A plan whose grid is not known has no readings, and nothing in it panics.
 func TestReaderOfAnUnknownGrid(t *testing.T) {
 	t.Parallel()
-	sheet := provedSheet()
+	sheet := checkedSheet()
 	sheet.Code = geodesy.EPSG(99999)
 	lent := typed(27700, 53_000, 797_000)
-	lent.LettersOf = sheet.ID
+	lent.LettersFrom = sheet.ID
 	p := plan.New(day).SetSheet(sheet)
 	p.Legs = []plan.Leg{{ID: "leg-1", From: plan.End{Position: lent}, To: plan.End{Position: lent}}}
 	r, err := NewReader(p)
@@ -106,7 +106,7 @@ func TestReaderOfAnUnknownGrid(t *testing.T) {
 	if _, err := r.Read(lent, lent); err == nil || !strings.Contains(err.Error(), "99999") {
 		t.Errorf("a reading gives %v, want the error of the grid", err)
 	}
-	if words, g := r.Lender(lent); g != caution.Stop || !strings.Contains(words, "is not known") {
+	if words, g := r.LettersSource(lent); g != caution.Stop || !strings.Contains(words, "is not known") {
 		t.Errorf("letters lent by %q, grade %v", words, g)
 	}
 	if sys := r.System(); sys != nil {

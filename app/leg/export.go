@@ -134,8 +134,8 @@ func (r *Reader) Describe(n int, row Row) string {
 	if row.TickOff != "" {
 		text += "; tick off: " + row.TickOff
 	}
-	if row.TooFar != "" {
-		text += "; catching feature: " + row.TooFar
+	if row.Catching != "" {
+		text += "; catching feature: " + row.Catching
 	}
 	return r.described(text, x.Cautions)
 }

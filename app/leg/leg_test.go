@@ -36,7 +36,7 @@ func corners() [][4]float64 {
 	}
 }
 
-func provedSheet() plan.Sheet { return pillared(sheetOf(corners()...)) }
+func checkedSheet() plan.Sheet { return pillared(sheetOf(corners()...)) }
 
 // pillared is a sheet at 5 m a pixel, whose top-left corner lies at E 50 000 N 800 000,
 // with two pillars of a list as evidence, which check it.
@@ -214,15 +214,15 @@ func TestCautions(t *testing.T) {
 		want     []caution.Code // in order
 		magnetic bool
 	}{
-		{"checked, four points", base.SetSheet(provedSheet()), pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 900, 700), []caution.Code{caution.ScopeGrid}, true},
+		{"checked, four points", base.SetSheet(checkedSheet()), pick(t, checkedSheet(), 500, 500), pick(t, checkedSheet(), 900, 700), []caution.Code{caution.ScopeGrid}, true},
 		{"unchecked, four points", base.SetSheet(sheetOf(corners()...)), pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.Unchecked}, true},
 		{"two points", base.SetSheet(two), pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.Unchecked, caution.OpenSlip, caution.NoRedundancy}, true},
 		{"one picked end is enough", base.SetSheet(two), typed(27700, 53_000, 797_000), pick(t, two, 900, 700), []caution.Code{caution.Unchecked, caution.OpenSlip, caution.NoRedundancy}, true},
 		{"typed ends owe the sheet nothing", base.SetSheet(two), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), nil, true},
 		{"calibration lost", base.SetSheet(lost), pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.Uncalibrated}, true},
 		{"sheet gone", base, pick(t, two, 500, 500), pick(t, two, 900, 700), []caution.Code{caution.SheetGone}, true},
-		{"short", base.SetSheet(provedSheet()), pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 503, 500), []caution.Code{caution.ScopeGrid, caution.VagueBearing}, true},
-		{"no date", base.SetSheet(provedSheet()).SetDate(plan.Date{}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), []caution.Code{caution.NoDate}, false},
+		{"short", base.SetSheet(checkedSheet()), pick(t, checkedSheet(), 500, 500), pick(t, checkedSheet(), 503, 500), []caution.Code{caution.ScopeGrid, caution.VagueBearing}, true},
+		{"no date", base.SetSheet(checkedSheet()).SetDate(plan.Date{}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), []caution.Code{caution.NoDate}, false},
 		{"1994", base.SetDate(plan.Date{Year: 1994, Month: 5, Day: 1}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), []caution.Code{caution.OutsideModel}, false},
 		{"2031", base.SetDate(plan.Date{Year: 2031, Month: 5, Day: 1}), typed(27700, 53_000, 797_000), typed(27700, 54_000, 796_000), []caution.Code{caution.OutsideModel}, false},
 		{"outside the grid's area", base, typed(32630, 100_000, 6_000_000), typed(32630, 101_000, 6_000_000), []caution.Code{caution.OutsideArea}, true},
@@ -265,7 +265,7 @@ func TestACoarseShiftIsSaid(t *testing.T) {
 
 func TestReadingsThatCannotBe(t *testing.T) {
 	t.Parallel()
-	r := readerOf(t, plan.New(day).SetSheet(provedSheet()))
+	r := readerOf(t, plan.New(day).SetSheet(checkedSheet()))
 	a := typed(27700, 53_000, 797_000)
 	if _, err := r.Read(a, a); !errors.Is(err, ErrNoBearing) {
 		t.Errorf("same place: %v, want ErrNoBearing", err)
@@ -298,7 +298,7 @@ func TestAnEndOnAnotherGridIsBroughtOver(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := readerOf(t, plan.New(day).SetSheet(provedSheet())).Read(from, typed(utm.EPSG(), g.E, g.N))
+	r, err := readerOf(t, plan.New(day).SetSheet(checkedSheet())).Read(from, typed(utm.EPSG(), g.E, g.N))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -312,7 +312,7 @@ func TestAnEndOnAnotherGridIsBroughtOver(t *testing.T) {
 
 func TestRows(t *testing.T) {
 	t.Parallel()
-	p := plan.New(day).SetSheet(provedSheet())
+	p := plan.New(day).SetSheet(checkedSheet())
 	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "Cairn", Position: typed(27700, 53_000, 797_000)})
 	m, _ := p.MarkByID("mark-1")
 	end := plan.AtPosition(typed(27700, 53_000, 798_000))
@@ -399,10 +399,10 @@ func TestLatitudeAndLongitudeStopWhereTheyAreUnknown(t *testing.T) {
 func TestExport(t *testing.T) {
 	t.Parallel()
 	p := plan.New(day).SetSheet(sheetOf(corners()...)).SetTitle("Round")
-	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "Cairn", Note: "large", Position: pick(t, provedSheet(), 600, 600)})
+	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "Cairn", Note: "large", Position: pick(t, checkedSheet(), 600, 600)})
 	m, _ := p.MarkByID("mark-1")
 	b, c := plan.AtPosition(typed(27700, 54_000, 798_000)), plan.AtPosition(typed(27700, 55_000, 798_500))
-	p = p.AddLeg(plan.Leg{ID: "leg-1", From: plan.AtMark(m), To: b, TooFar: "ground drops"})
+	p = p.AddLeg(plan.Leg{ID: "leg-1", From: plan.AtMark(m), To: b, Catching: "ground drops"})
 	p = p.AddLeg(plan.Leg{ID: "leg-2", From: b, To: c})
 	p = p.AddLeg(plan.Leg{ID: "leg-3", From: b, To: plan.AtMark(m)})
 	out, err := Export(p)
@@ -434,8 +434,8 @@ func TestExport(t *testing.T) {
 // A reading must keep up with the pointer, so it makes little garbage. The
 // benchmark gives its time.
 func TestReadingMakesLittleGarbage(t *testing.T) {
-	r := readerOf(t, plan.New(day).SetSheet(provedSheet()))
-	a, b := pick(t, provedSheet(), 500, 500), pick(t, provedSheet(), 900, 700)
+	r := readerOf(t, plan.New(day).SetSheet(checkedSheet()))
+	a, b := pick(t, checkedSheet(), 500, 500), pick(t, checkedSheet(), 900, 700)
 	if _, err := r.Read(a, b); err != nil {
 		t.Fatal(err)
 	}

@@ -11,9 +11,9 @@ import (
 	"legwright/app/plan"
 )
 
-// lending says how good the letters are that a sheet lends to references typed
-// without them, in words and as the grade of the caution they need.
-func lending(c *calib.Calibration, v check.Verdict) (words string, g caution.Grade) {
+// lettersGrade says how far grid letters can be trusted that were inferred from a
+// sheet: in words, and as the grade of the caution they need.
+func lettersGrade(c *calib.Calibration, v check.Verdict) (words string, g caution.Grade) {
 	switch {
 	case c == nil:
 		return "which is not calibrated now", caution.Stop
@@ -27,41 +27,41 @@ func lending(c *calib.Calibration, v check.Verdict) (words string, g caution.Gra
 	return "which is checked", caution.None
 }
 
-// Lender names the sheet that the letters of a position come from and how good that
-// is, such as "isle.tif, which is unchecked", with the grade of the caution the
-// position needs: none where the sheet is checked and lies where it lay. Both are
-// zero for a position whose letters were typed.
-func (r *Reader) Lender(pos plan.Position) (words string, g caution.Grade) {
-	if pos.Origin != plan.Typed || pos.LettersOf == "" {
+// LettersSource names the sheet that the grid letters of a position were inferred from
+// and says how far it can be trusted, such as "isle.tif, which is unchecked", with the
+// grade of the caution that the position needs: none if the sheet is checked and still
+// covers that ground. Both are zero for a position whose letters were typed.
+func (r *Reader) LettersSource(pos plan.Position) (words string, g caution.Grade) {
+	if pos.Origin != plan.Typed || pos.LettersFrom == "" {
 		return "", caution.None
 	}
-	s := r.sheetByID(pos.LettersOf)
+	s := r.sheetByID(pos.LettersFrom)
 	switch {
 	case s == nil:
 		return "a sheet that is no longer in the plan", caution.Stop
-	case s.lends == caution.Stop:
-		return s.name + ", " + s.lendsWords, caution.Stop
+	case s.letters == caution.Stop:
+		return s.name + ", " + s.lettersWords, caution.Stop
 	case r.main == nil:
 		return s.name + ", whose grid is not known", caution.Stop
 	}
-	if g, _, err := r.Convert(pos, r.main.sys); err != nil || !plan.LentFrom(s.ground, g) {
+	if g, _, err := r.Convert(pos, r.main.sys); err != nil || !plan.InLettersReach(s.ground, g) {
 		return fmt.Sprintf("%s, which lies %.0f km from there now", s.name, apart(g, s.ground)/1000), caution.Stop
 	}
-	return s.name + ", " + s.lendsWords, s.lends
+	return s.name + ", " + s.lettersWords, s.letters
 }
 
 func apart(a, b geodesy.Grid) float64 { return math.Hypot(a.E-b.E, a.N-b.N) }
 
-// lettersCautions speak of positions that may be whole lettered squares out, because
-// a sheet that is not checked lent their letters.
+// lettersCautions returns the cautions of positions that may be whole lettered squares
+// out, because their letters were inferred from a sheet that is not checked.
 func (r *Reader) lettersCautions(subject string, ends ...place) []caution.Caution {
 	var out []caution.Caution
 	for i, p := range ends {
-		words, g := r.Lender(p.pos)
-		if g == caution.None || i > 0 && ends[0].pos.LettersOf == p.pos.LettersOf && len(out) > 0 {
+		words, g := r.LettersSource(p.pos)
+		if g == caution.None || i > 0 && ends[0].pos.LettersFrom == p.pos.LettersFrom && len(out) > 0 {
 			continue
 		}
-		code := caution.LettersLent
+		code := caution.LettersInferred
 		if g == caution.Stop {
 			code = caution.LettersAstray
 		}

@@ -16,7 +16,7 @@ import (
 type place struct {
 	pos   plan.Position
 	grid  geodesy.Grid
-	sheet *calibrated // where it was picked, or what it hangs on
+	sheet *calibrated // that it was picked on or derived from
 	moveM float64     // σ per axis of bringing it here from another grid
 }
 
@@ -24,7 +24,7 @@ type place struct {
 const itself = "this position"
 
 // CautionsOf returns what speaks against a position by itself, its reference and its
-// latitude and longitude: the cautions of the sheet it was picked on or hangs on,
+// latitude and longitude: the cautions of the sheet it was picked on or derived from,
 // that it lies where that sheet's control points do not reach or where the grid is
 // not meant for, and that the datum shift is coarse. Do not write into the slice.
 func (r *Reader) CautionsOf(pos plan.Position) []caution.Caution {
@@ -115,7 +115,7 @@ func joint(a, b place) calib.Cov4 {
 	return out
 }
 
-// sheetsOf returns the cautions of the sheets the ends were picked on or hang on.
+// sheetsOf returns the cautions of the sheets the ends were picked on or derived from.
 // Other ends that were typed or imported owe the sheet nothing: their coordinates are on the
 // grid itself, so a leg between two of them is right whatever the calibration
 // is, and carries no caution of it.

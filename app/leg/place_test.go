@@ -47,10 +47,10 @@ func TestCautionsOfAPosition(t *testing.T) {
 		return plan.PickedAt(s, c, calib.PicturePt{Col: col, Row: row}, 0.5)
 	}
 	typed := plan.Position{Grid: geodesy.Grid{E: 216_000, N: 774_000}, Code: geodesy.EPSG(27700), Origin: plan.Typed}
-	hanging := typed
-	hanging.Sheet = "s"
-	doubted := witnessed(t, s)
-	doubted.Evidence[0].Text = "NN 16000 73000"
+	derived := typed
+	derived.Sheet = "s"
+	disagreeing := witnessed(t, s)
+	disagreeing.Evidence[0].Text = "NN 16000 73000"
 	gone := picked(500, 500)
 	gone.Sheet = "other"
 	astray := typed
@@ -61,14 +61,14 @@ func TestCautionsOfAPosition(t *testing.T) {
 		pos  plan.Position
 		want []caution.Code
 	}{
-		{"checked", provedSheet(), pick(t, provedSheet(), 500, 500), []caution.Code{caution.ScopeGrid}},
+		{"checked", checkedSheet(), pick(t, checkedSheet(), 500, 500), []caution.Code{caution.ScopeGrid}},
 		{"unchecked", s, picked(500, 500), []caution.Code{caution.Unchecked}},
 		{"beyond the points", s, picked(4900, 3900), []caution.Code{caution.Unchecked, caution.OutsidePoints}},
 		{"typed", s, typed, nil},
-		{"hanging on an unchecked sheet", s, hanging, []caution.Code{caution.Unchecked}},
-		{"on a sheet that evidence disagrees with", doubted, picked(500, 500), []caution.Code{caution.EvidenceDisagree, caution.Unchecked}},
-		{"hanging on a sheet that evidence disagrees with", doubted, hanging, []caution.Code{caution.EvidenceDisagree, caution.Unchecked}},
-		{"typed beside it", doubted, typed, nil},
+		{"derived on an unchecked sheet", s, derived, []caution.Code{caution.Unchecked}},
+		{"on a sheet that evidence disagrees with", disagreeing, picked(500, 500), []caution.Code{caution.EvidenceDisagree, caution.Unchecked}},
+		{"derived on a sheet that evidence disagrees with", disagreeing, derived, []caution.Code{caution.EvidenceDisagree, caution.Unchecked}},
+		{"typed beside it", disagreeing, typed, nil},
 		{"its sheet is gone", s, gone, []caution.Code{caution.SheetGone}},
 		{"off the grid's area", s, astray, []caution.Code{caution.OutsideArea, caution.CoarseShift}},
 	} {

@@ -27,7 +27,7 @@ type Reader struct {
 	err     error // of the plan's grid, given for each reading
 }
 
-// calibrated is one sheet with its calibration and what is to be said of it.
+// calibrated is one sheet with its calibration and its cautions.
 type calibrated struct {
 	id       plan.ID
 	code     geodesy.Code
@@ -35,10 +35,10 @@ type calibrated struct {
 	err      error
 	cautions []caution.Caution
 
-	name       string
-	ground     geodesy.Grid  // in its middle, where it is calibrated
-	lends      caution.Grade // of the caution that letters need which it lends
-	lendsWords string        // why
+	name         string
+	ground       geodesy.Grid  // in its middle, where it is calibrated
+	letters      caution.Grade // of the caution on grid letters that were inferred from it
+	lettersWords string        // why
 }
 
 // NewReader prepares readings on a plan. A sheet without a calibration is no
@@ -46,10 +46,9 @@ type calibrated struct {
 // a grid the program does not know.
 func NewReader(p *plan.Plan) (*Reader, error) { return new(Reader).For(p) }
 
-// For is NewReader for a plan that came of the reader's by an edit: sheets that
-// are the same in both are not fitted again, which takes tens of milliseconds
-// with hundreds of control points. With an error comes a reader that gives it
-// for each reading.
+// For is NewReader for an edited form of the reader's plan. Sheets that are the same
+// in both are not fitted again, which takes tens of milliseconds with hundreds of
+// control points. After an error every reading of the new reader returns that error.
 func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass}
 	if next.judged = new(judged); sameSheets(r.p, p) {
@@ -68,7 +67,7 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	for i, v := range next.judgedAfter(r) {
 		s := &next.sheets[i]
 		s.cautions = sheetCautions(p.Sheets[i], s.c, v)
-		s.lendsWords, s.lends = lending(s.c, v)
+		s.lettersWords, s.letters = lettersGrade(s.c, v)
 		if len(p.Sheets) > 1 {
 			s.cautions = aboutSheet(s.name, s.cautions)
 		}
@@ -169,10 +168,10 @@ func (r *Reader) Calibration() (*calib.Calibration, error) {
 // sheets: of its one sheet, or of several those that something was picked on,
 // and of one that is no longer in the plan.
 func (r *Reader) SheetCautions() []caution.Caution {
-	used, lends := r.p.SheetsUsed(), r.p.SheetsLending()
+	used, gives := r.p.SheetsUsed(), r.p.SheetsGivingLetters()
 	var out []caution.Caution
 	for _, s := range r.sheets {
-		if used[s.id] || lends[s.id] || len(r.sheets) == 1 {
+		if used[s.id] || gives[s.id] || len(r.sheets) == 1 {
 			out = append(out, s.cautions...)
 			delete(used, s.id)
 		}
@@ -255,7 +254,7 @@ func (r *Reader) Convert(p plan.Position, sys *geodesy.System) (geodesy.Grid, fl
 }
 
 func (r *Reader) sheetOf(p plan.Position) *calibrated {
-	if p.Origin != plan.Picked && !p.Hangs() {
+	if p.Origin != plan.Picked && !p.DerivedFromSheet() {
 		return nil
 	}
 	if s := r.sheetByID(p.Sheet); s != nil {

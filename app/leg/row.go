@@ -23,7 +23,7 @@ type Row struct {
 	Time    time.Duration // walking
 	RunTime time.Duration // running
 
-	TickOff, TooFar, Note string
+	TickOff, Catching, Note string
 }
 
 // Legs returns a row for every leg in route order. The slice is computed once; do
@@ -78,7 +78,7 @@ func (r *Reader) readRows() {
 	w.legs = make([]Row, 0, len(r.p.Legs))
 	for _, l := range r.p.Legs {
 		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)
-		row.TickOff, row.TooFar, row.Note = l.TickOff, l.TooFar, l.Note
+		row.TickOff, row.Catching, row.Note = l.TickOff, l.Catching, l.Note
 		row.walk(r.p.Party)
 		w.legs = append(w.legs, row)
 	}

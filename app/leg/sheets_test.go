@@ -28,7 +28,7 @@ func northSheet() plan.Sheet {
 
 // twoSheets is a plan of two panels with a leg from one to the other.
 func twoSheets(t testing.TB) *plan.Plan {
-	south, north := provedSheet(), northSheet()
+	south, north := checkedSheet(), northSheet()
 	south.Picture = "/maps/south.png"
 	p := plan.New(day).SetSheet(south).SetSheet(north)
 	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "Cairn", Position: pick(t, south, 900, 300)})
@@ -36,7 +36,7 @@ func twoSheets(t testing.TB) *plan.Plan {
 	return p.AddLeg(plan.Leg{ID: "leg-1", From: plan.AtMark(p.Marks[0]), To: plan.AtMark(p.Marks[1])})
 }
 
-// A leg from one sheet to another hangs on two calibrations that know nothing
+// A leg from one sheet to another depends on two calibrations that know nothing
 // of each other. Both are clicked anew in every trial; see
 // TestSigmaAgainstSimulatedPicks for the tolerance.
 func TestSigmaBetweenTwoSheets(t *testing.T) {
@@ -127,13 +127,13 @@ func TestFlagsNameTheSheet(t *testing.T) {
 func TestDisagreeingEvidenceIsToldEverywhere(t *testing.T) {
 	t.Parallel()
 	p := twoSheets(t)
-	doubted := p.Sheets[1]
-	c, err := doubted.Calibration()
+	disagreeing := p.Sheets[1]
+	c, err := disagreeing.Calibration()
 	if err != nil {
 		t.Fatal(err)
 	}
 	g := c.ToGrid(calib.PicturePt{Col: 900, Row: 900})
-	p = p.SetSheet(doubted.WithEvidence(calib.Evidence{
+	p = p.SetSheet(disagreeing.WithEvidence(calib.Evidence{
 		Source: calib.FromList, At: calib.PicturePt{Col: 900, Row: 900}, SigmaPx: 0.5, Text: fmt.Sprintf("E %.0f N %.0f", g.E+500, g.N), Ref: g,
 	}))
 	const words = "north.png: The listed feature in the middle is 501 m from where"
@@ -169,7 +169,7 @@ func TestDisagreeingEvidenceIsToldEverywhere(t *testing.T) {
 }
 
 // What goes to a receiver says of each sheet that something was picked on
-// whether it is proved.
+// whether it is checked.
 func TestExportNotesEverySheetUsed(t *testing.T) {
 	t.Parallel()
 	p := twoSheets(t)

@@ -10,10 +10,10 @@ import (
 //
 // Where the calibration changes, every position that was picked on the sheet
 // moves with its feature: it keeps its picture point and gets the grid
-// coordinates that the new calibration gives that point. What hangs on such a
-// position moves as the ground under it. Other typed positions and imported
-// ones stay. A sheet that loses its calibration leaves picked positions
-// at their last coordinates. Evidence stays, and is judged anew.
+// coordinates that the new calibration gives that point. A position derived from
+// the sheet moves with the ground under it. Other typed positions and imported
+// ones stay. If the sheet loses its calibration, picked positions stay at their
+// last coordinates. Evidence stays, and is judged again.
 func (p *Plan) SetSheet(s Sheet) *Plan {
 	old, known := p.SheetByID(s.ID)
 	if !known {
@@ -28,9 +28,9 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 	return q.recalibrated(old, s)
 }
 
-// recalibrated returns the plan with the sheet's picked positions moved to
-// where its calibration puts their picture points, and with them what hangs on
-// them: by the picture point that the old calibration gave it.
+// recalibrated returns the plan with the positions that were picked on the sheet moved
+// to where its calibration puts their picture points. Positions derived from the sheet
+// move too, by the picture point that the old calibration gave them.
 func (p *Plan) recalibrated(old, s Sheet) *Plan {
 	c, err := s.Calibration()
 	if err != nil {
@@ -41,7 +41,7 @@ func (p *Plan) recalibrated(old, s Sheet) *Plan {
 		switch {
 		case pos.Sheet != s.ID:
 			return pos
-		case pos.Hangs() && errBefore == nil && pos.Code == old.Code:
+		case pos.DerivedFromSheet() && errBefore == nil && pos.Code == old.Code:
 			if g := c.ToGrid(before.ToPicture(pos.Grid)); g.IsFinite() { // not so beyond the horizon of a photograph
 				pos.Grid, pos.Code = g, s.Code
 			}
@@ -53,36 +53,37 @@ func (p *Plan) recalibrated(old, s Sheet) *Plan {
 	})
 }
 
-// RemoveSheet returns the plan without the sheet. Positions picked on it keep
-// their coordinates, and as nothing will say any more how well the sheet was
-// calibrated, their own σ takes its share in.
+// RemoveSheet returns the plan without the sheet. Positions picked on it keep their
+// coordinates, and their own σ grows by that of the calibration, which goes with the
+// sheet.
 func (p *Plan) RemoveSheet(id ID) *Plan {
 	s, ok := p.SheetByID(id)
 	if !ok {
 		return p
 	}
-	q := p.cutLoose(s)
+	q := p.detached(s)
 	return q.with(func(r *Plan) {
 		r.Sheets = without(q.Sheets, slices.IndexFunc(q.Sheets, func(x Sheet) bool { return x.ID == id }))
 	})
 }
 
-// ReplaceSheet returns the plan with another sheet, of an ID of its own, in
-// the place of one that goes as by RemoveSheet. Without that one it is added.
+// ReplaceSheet returns the plan with a new sheet, which has its own ID, in the place of
+// another, which goes as with RemoveSheet. If that is not in the plan the new one is
+// added.
 func (p *Plan) ReplaceSheet(id ID, s Sheet) *Plan {
 	old, ok := p.SheetByID(id)
 	if !ok {
 		return p.SetSheet(s)
 	}
-	q := p.cutLoose(old)
+	q := p.detached(old)
 	return q.with(func(r *Plan) {
 		r.Sheets = replace(q.Sheets, s, func(x Sheet) bool { return x.ID == id })
 	})
 }
 
-// cutLoose gives the positions picked on a sheet the σ that they have by its
-// calibration, for a plan that will be without it.
-func (p *Plan) cutLoose(s Sheet) *Plan {
+// detached returns the plan with the σ of the sheet's calibration in every position
+// picked on it, before the sheet goes.
+func (p *Plan) detached(s Sheet) *Plan {
 	c, err := s.Calibration()
 	if err != nil {
 		return p

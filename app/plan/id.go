@@ -31,10 +31,10 @@ func (p *Plan) NextSheetID() ID {
 	}
 	p.walk(func(x parts) bool {
 		for _, pos := range x.places {
-			used = append(used, pos.Sheet, pos.LettersOf)
+			used = append(used, pos.Sheet, pos.LettersFrom)
 		}
 		for _, e := range x.ends {
-			used = append(used, e.Position.Sheet, e.Position.LettersOf)
+			used = append(used, e.Position.Sheet, e.Position.LettersFrom)
 		}
 		return true
 	})

@@ -6,9 +6,9 @@ import (
 	"legwright/app/geodesy"
 )
 
-// LettersLent reports whether a text is a reference without its letters, which
+// LettersInferred reports whether a text is a reference without its letters, which
 // means a place near g only because something supplied them.
-func LettersLent(text string, code geodesy.Code, g geodesy.Grid) bool {
+func LettersInferred(text string, code geodesy.Code, g geodesy.Grid) bool {
 	sys, err := geodesy.Lookup(code)
 	if err != nil || !g.IsFinite() {
 		return false
@@ -17,13 +17,13 @@ func LettersLent(text string, code geodesy.Code, g geodesy.Grid) bool {
 	return err == nil && !ref.LettersGiven
 }
 
-// LendReachM is how far from the ground that supplied its letters, along either
+// LettersReachM is how far from the ground that supplied its letters, along either
 // axis, a reference can lie: half a lettered square, metres.
-const LendReachM = 50_000
+const LettersReachM = 50_000
 
-// LentFrom reports whether letters supplied from ground put a reference at g: no
+// InLettersReach reports whether letters supplied from ground put a reference at g: no
 // other square would be nearer.
-func LentFrom(ground, g geodesy.Grid) bool {
+func InLettersReach(ground, g geodesy.Grid) bool {
 	const slackM = 1000 // the ground may have moved a little since
-	return math.Abs(g.E-ground.E) <= LendReachM+slackM && math.Abs(g.N-ground.N) <= LendReachM+slackM
+	return math.Abs(g.E-ground.E) <= LettersReachM+slackM && math.Abs(g.N-ground.N) <= LettersReachM+slackM
 }

@@ -25,14 +25,14 @@ type Leg struct {
 	ID       ID
 	From, To End
 	Name     string
-	TickOff  string // features passed on the way, to tick off
-	TooFar   string // what shows that the party has gone too far
+	TickOff  string // features to tick off on the leg
+	Catching string // catching feature: what shows that the party has gone too far
 	Note     string
 	Import   string // name of the import that it came with; "" for none
 }
 
 func (l *Leg) parts() parts {
-	return parts{id: &l.ID, name: &l.Name, from: &l.Import, notes: []*string{&l.TickOff, &l.TooFar, &l.Note}, ends: []*End{&l.From, &l.To}}
+	return parts{id: &l.ID, name: &l.Name, from: &l.Import, notes: []*string{&l.TickOff, &l.Catching, &l.Note}, ends: []*End{&l.From, &l.To}}
 }
 
 func (l *Leg) bad() string { return "" }

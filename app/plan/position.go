@@ -21,7 +21,7 @@ type Origin int
 
 // The origins of a position.
 const (
-	Picked   Origin = iota // pressed on the sheet: keeps its picture point
+	Picked   Origin = iota // clicked on the sheet: keeps its picture point
 	Typed                  // typed as a reference: keeps its text
 	Imported               // read from an exchange file
 )
@@ -47,25 +47,25 @@ type Position struct {
 
 	At          calib.PicturePt // picked: column and row on the sheet
 	PickSigmaPx float64         // picked: σ of the pointer per axis, picture pixels
-	Sheet       ID              // picked: the sheet it was pressed on; typed: see Hangs
+	Sheet       ID              // picked: the sheet it was picked on; typed: see DerivedFromSheet
 
 	Text    string  // typed: the text as it was typed
 	SquareM float64 // typed: side of the reference's square, metres; 0 for plain numbers
 
-	// LettersOf is, of a reference that was typed without its letters, the sheet
-	// whose ground supplied them: the place may be 100 km out with that sheet. So
-	// may be what was typed as a bearing and distance from such a place.
-	LettersOf ID
+	// LettersFrom is the sheet that the grid letters were inferred from, of a reference
+	// typed without them: if that sheet is wrong the position is 100 km out. So is one
+	// that was typed as a bearing and distance from there.
+	LettersFrom ID
 
-	// Cautions are in the text form of caution.Format what an exchange file says
-	// against a position that was imported from it, or against what a position was
-	// typed from as a bearing and distance.
+	// Cautions, in the text form of caution.Format, are those of the exchange file that
+	// the position was imported from, or of the position that it was typed from as a
+	// bearing and distance.
 	Cautions string
 
 	SigmaM float64 // own σ per axis in metres, without the calibration's share
 }
 
-// PickedAt returns the position of a point pressed on a calibrated sheet,
+// PickedAt returns the position of a point clicked on a calibrated sheet,
 // with the pointer's σ in picture pixels.
 func PickedAt(s Sheet, c *calib.Calibration, at calib.PicturePt, pickSigmaPx float64) Position {
 	return Position{
@@ -93,10 +93,10 @@ func ImportedAt(code geodesy.Code, g geodesy.Grid, sigmaM float64) Position {
 	return Position{Grid: g, Code: code, Origin: Imported, SigmaM: sigmaM}
 }
 
-// Hangs reports whether a position was typed as a bearing and a distance from
-// a place that was picked on a sheet, or that hangs on it itself: it is as
-// right as that sheet, and moves with it.
-func (p Position) Hangs() bool { return p.Origin == Typed && p.Sheet != "" }
+// DerivedFromSheet reports whether a position was typed as a bearing and a distance from
+// a position that was picked on a sheet, or derived from it in turn: it is as right as
+// that sheet, and moves with it.
+func (p Position) DerivedFromSheet() bool { return p.Origin == Typed && p.Sheet != "" }
 
 // Same reports whether two positions are one place: the same grid and
 // coordinates that agree to a millimetre.

@@ -73,7 +73,7 @@ func (p *Plan) RedrawSheet(id ID, page Page, w, h int, dpi float64) *Plan {
 			if fits {
 				return PickedAt(next, now, pos.At, pos.PickSigmaPx)
 			}
-		case pos.Hangs() && fits && pos.Code == next.Code:
+		case pos.DerivedFromSheet() && fits && pos.Code == next.Code:
 			if g := now.ToGrid(r.at(before.ToPicture(pos.Grid))); g.IsFinite() {
 				pos.Grid = g
 			}

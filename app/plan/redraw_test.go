@@ -17,9 +17,9 @@ func TestRedrawnSheetKeepsItsPlaces(t *testing.T) {
 		s = s.WithEvidence(calib.Evidence{Source: calib.FromList, At: calib.PicturePt{Col: 1052, Row: 374}, SigmaPx: 0.5})
 		p := New(Date{2026, 11, 25}).SetSheet(s)
 		p = p.AddMark(Mark{ID: "mark-1", Name: "Cairn", Position: picked(t, s, 1000, 900)})
-		hanging := typed(56_000, 795_000)
-		hanging.Sheet = s.ID
-		p = p.AddMark(Mark{ID: "mark-2", Name: "Bend", Position: hanging})
+		derived := typed(56_000, 795_000)
+		derived.Sheet = s.ID
+		p = p.AddMark(Mark{ID: "mark-2", Name: "Bend", Position: derived})
 		other := northSheet().WithEvidence(calib.Evidence{Source: calib.FromSheet, Sheet: string(s.ID), SheetAt: calib.PicturePt{Col: 1000, Row: 900}, SheetSigmaPx: 0.5})
 		p = p.SetSheet(other)
 		q := p.RedrawSheet(s.ID, Page{Number: 1, DPI: 400}, 2*s.Width, 2*s.Height, 400)

@@ -2,27 +2,27 @@ package plan
 
 import "legwright/app/geodesy"
 
-// SheetsUsed returns the IDs of the sheets that a position of a thing was picked on
-// or hangs on.
+// SheetsUsed returns the IDs of the sheets that a position of a thing was picked on or
+// derived from.
 func (p *Plan) SheetsUsed() map[ID]bool {
 	used := map[ID]bool{}
 	for pos := range p.positions {
-		if pos.Origin == Picked || pos.Hangs() {
+		if pos.Origin == Picked || pos.DerivedFromSheet() {
 			used[pos.Sheet] = true
 		}
 	}
 	return used
 }
 
-// SheetsLending returns the IDs of the sheets that supplied the letters of a
+// SheetsGivingLetters returns the IDs of the sheets that supplied the letters of a
 // reference that was typed without.
-func (p *Plan) SheetsLending() map[ID]bool {
-	lends := map[ID]bool{}
+func (p *Plan) SheetsGivingLetters() map[ID]bool {
+	gives := map[ID]bool{}
 	for pos := range p.positions {
-		lends[pos.LettersOf] = true
+		gives[pos.LettersFrom] = true
 	}
-	delete(lends, "")
-	return lends
+	delete(gives, "")
+	return gives
 }
 
 // Grids returns the grids of the plan's sheets and of the positions of its things,

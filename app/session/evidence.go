@@ -50,9 +50,9 @@ func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.
 	if err != nil {
 		return calib.Evidence{}, err
 	}
-	if ref.LettersLent {
+	if ref.LettersInferred {
 		return calib.Evidence{}, refuse("%s has no letters: they would come from %s, which may itself be 100 km out. Type the reference with its letters",
-			text, s.Plan().SheetName(ref.LettersOf))
+			text, s.Plan().SheetName(ref.LettersFrom))
 	}
 	if source == calib.FromMargin && ref.Read.Kind != geodesy.RefLatLon {
 		return calib.Evidence{}, refuse("easting and northing in the margin are the map's own grid: they cannot show that every control point is a square out. Type the latitude and longitude that the margin prints, such as 56°10'N 6°20'W, or choose “own grid”")

@@ -12,8 +12,8 @@ type Field string
 // distance move the leg's far end, and with it the start of the next leg if that joins.
 const (
 	FieldName     Field = "name"
-	FieldTickOff  Field = "tick-off"
-	FieldTooFar   Field = "too-far"
+	FieldTickOff  Field = "tick-off feature"
+	FieldCatching Field = "catching feature"
 	FieldNote     Field = "note"
 	FieldFrom     Field = "from"
 	FieldTo       Field = "to"
@@ -77,8 +77,8 @@ func (s *Session) typeLegText(l plan.Leg, field Field, text string) error {
 		l.Name = tidy(text)
 	case FieldTickOff:
 		l.TickOff = tidyNote(text)
-	case FieldTooFar:
-		l.TooFar = tidyNote(text)
+	case FieldCatching:
+		l.Catching = tidyNote(text)
 	case FieldNote:
 		l.Note = tidyNote(text)
 	default:

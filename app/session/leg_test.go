@@ -109,10 +109,10 @@ func TestEditingARowMovesTheDrawing(t *testing.T) {
 	if l, _ := s.Plan().LegByID(one); l.From.Position.Grid != (geodesy.Grid{E: 53_005, N: 797_505}) || math.Abs(l.From.Position.SigmaM-10/math.Sqrt(12)) > 1e-9 {
 		t.Errorf("typed start at %+v, want the centre of its square of 10 m", l.From.Position)
 	}
-	for field, text := range map[Field]string{FieldName: " down  to the hut ", FieldTickOff: "wall", FieldTooFar: "the ground rises", FieldNote: "a\r\nb"} {
+	for field, text := range map[Field]string{FieldName: " down  to the hut ", FieldTickOff: "wall", FieldCatching: "the ground rises", FieldNote: "a\r\nb"} {
 		must(t, s.SetLegField(one, field, text))
 	}
-	if l, _ := s.Plan().LegByID(one); l.Name != "down to the hut" || l.TickOff != "wall" || l.TooFar != "the ground rises" || l.Note != "a\nb" {
+	if l, _ := s.Plan().LegByID(one); l.Name != "down to the hut" || l.TickOff != "wall" || l.Catching != "the ground rises" || l.Note != "a\nb" {
 		t.Errorf("texts: %+v", l)
 	}
 	for _, bad := range []struct {

@@ -23,7 +23,7 @@ func (s *Session) PositionsOf(id plan.ID) []plan.Position {
 // "" for a mark, leg or sight whose letters were all typed.
 func (s *Session) LettersNote(id plan.ID) string {
 	for _, pos := range s.PositionsOf(id) {
-		if from, _ := s.Reader().Lender(pos); from != "" {
+		if from, _ := s.Reader().LettersSource(pos); from != "" {
 			return "Its grid letters come from " + from + "."
 		}
 	}

@@ -14,12 +14,12 @@ import (
 )
 
 // A reference typed without its letters stands on the sheet that supplied them:
-// what rests on it says so until that sheet is proved, and again once it lies
+// what rests on it says so until that sheet is checked, and again once it lies
 // elsewhere.
 func TestLentLettersAreMarked(t *testing.T) {
 	s, l := placedSheet(t, 0)
 	lent := typedAt(t, s, "217 434")
-	if lent.Position.LettersOf == "" || lent.Position.Grid != (geodesy.Grid{E: 21_750, N: 743_450}) {
+	if lent.Position.LettersFrom == "" || lent.Position.Grid != (geodesy.Grid{E: 21_750, N: 743_450}) {
 		t.Fatalf("read %+v", lent.Position)
 	}
 	id, err := s.AddMark("Cairn", lent.Position)
@@ -35,7 +35,7 @@ func TestLentLettersAreMarked(t *testing.T) {
 		for i, r := range append(s.Rows(), s.Reader().Sights()...) {
 			text := ""
 			for _, f := range r.Reading.Cautions {
-				if f.Code == caution.LettersLent || f.Code == caution.LettersAstray {
+				if f.Code == caution.LettersInferred || f.Code == caution.LettersAstray {
 					text = f.Text()
 				}
 			}
@@ -75,7 +75,7 @@ func TestLentLettersAreMarked(t *testing.T) {
 	must(t, s.RemoveSheet(checked.ID))
 	check("without its sheet", true, "no longer in the plan")
 	must(t, s.SetMarkReference(id, "NL 217 434"))
-	if m, _ := s.Plan().MarkByID(id); m.Position.LettersOf != "" || len(s.Reader().CautionsOf(m.Position)) > 0 {
+	if m, _ := s.Plan().MarkByID(id); m.Position.LettersFrom != "" || len(s.Reader().CautionsOf(m.Position)) > 0 {
 		t.Errorf("with its letters: %+v, %+v", m.Position, s.Reader().CautionsOf(m.Position))
 	}
 }
@@ -115,7 +115,7 @@ func TestLentLettersAreToldOnce(t *testing.T) {
 		r, err := s.Reader().Read(from, to)
 		must(t, err)
 		for _, f := range r.Cautions {
-			if f.Code == caution.LettersLent || f.Code == caution.LettersAstray {
+			if f.Code == caution.LettersInferred || f.Code == caution.LettersAstray {
 				n++
 			}
 		}
@@ -125,7 +125,7 @@ func TestLentLettersAreToldOnce(t *testing.T) {
 	if n := told(a, b); n != 1 {
 		t.Errorf("from one sheet: told %d times", n)
 	}
-	b.LettersOf = "sheet-2"
+	b.LettersFrom = "sheet-2"
 	if n := told(a, b); n != 2 {
 		t.Errorf("from two sheets: told %d times", n)
 	}

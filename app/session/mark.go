@@ -18,7 +18,7 @@ func (s *Session) ParsePosition(text string) (plan.Position, error) {
 	}
 	pos := plan.TypedAs(tidy(text), ref.Read)
 	pos.SigmaM = math.Hypot(pos.SigmaM, ref.ShiftM)
-	pos.LettersOf = ref.LettersOf
+	pos.LettersFrom = ref.LettersFrom
 	return pos, nil
 }
 

@@ -48,7 +48,7 @@ func TestCheckReferenceFitsNothing(t *testing.T) {
 	})
 	s.Reader() // has the calibration from now on
 	check := testing.AllocsPerRun(10, func() {
-		if ref, err := s.CheckReference("62 95"); err != nil || !ref.LettersLent {
+		if ref, err := s.CheckReference("62 95"); err != nil || !ref.LettersInferred {
 			t.Errorf("%+v, %v", ref, err)
 		}
 	})

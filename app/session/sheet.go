@@ -176,8 +176,8 @@ func (s *Session) nearOn(sheet plan.Sheet, sys *geodesy.System) *geodesy.Grid {
 	return &g
 }
 
-// onGrid returns the sheet on another grid with its references read again; near is
-// ground on that grid that supplies missing letters.
+// onGrid returns the sheet on another grid with its references read again. near is
+// ground on that grid from which missing letters are inferred.
 func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.Sheet, error) {
 	sheet.Code = sys.Code()
 	for i, c := range sheet.Points {
@@ -259,10 +259,10 @@ type Reference struct {
 	Code   geodesy.Code // of the sheet's grid, or the one guessed
 	ShiftM float64      // latitude and longitude: σ per axis of the datum shift
 
-	GridGuessed bool // the sheet had no grid: it was guessed from the reference
-	LettersLent bool // the letters were not typed but supplied: say so, and from what
+	GridGuessed     bool // the sheet had no grid: it was guessed from the reference
+	LettersInferred bool // the grid letters were not typed: say so, and from which sheet
 
-	LettersOf plan.ID // the sheet whose ground supplied them
+	LettersFrom plan.ID // the sheet that they were inferred from
 }
 
 // Centre returns the centre of the reference's square on the sheet's grid and
@@ -284,21 +284,21 @@ func (s *Session) CheckReference(text string) (Reference, error) {
 	if sheet.Code == "" {
 		sheet.Code = s.Plan().Code()
 	}
-	near, lender := s.nearOf(sheet), sheet.ID
+	near, source := s.nearOf(sheet), sheet.ID
 	for _, other := range s.Plan().Sheets { // panels of one map lie together
 		if near == nil && other.Code == sheet.Code {
-			near, lender = s.nearOf(other), other.ID
+			near, source = s.nearOf(other), other.ID
 		}
 	}
 	ref, err := s.readReference(text, sheet, near)
-	if ref.LettersLent {
-		ref.LettersOf = lender
+	if ref.LettersInferred {
+		ref.LettersFrom = source
 	}
 	return ref, err
 }
 
-// readReference reads a reference for a sheet; near is ground from which
-// letters that were left out are supplied, or nil.
+// readReference reads a reference for a sheet. near is ground from which grid letters
+// that were not typed are inferred, or nil.
 func (s *Session) readReference(text string, sheet plan.Sheet, near *geodesy.Grid) (Reference, error) {
 	ctx := geodesy.RefContext{Near: near}
 	if sheet.Code != "" {
@@ -315,7 +315,7 @@ func (s *Session) readReference(text string, sheet plan.Sheet, near *geodesy.Gri
 	if r.System == nil {
 		return Reference{}, ErrNoGrid
 	}
-	out := Reference{Read: r, Grid: r.Grid, Code: r.System.Code(), GridGuessed: ctx.System == nil, LettersLent: !r.LettersGiven}
+	out := Reference{Read: r, Grid: r.Grid, Code: r.System.Code(), GridGuessed: ctx.System == nil, LettersInferred: !r.LettersGiven}
 	if r.Kind == geodesy.RefLatLon {
 		_, shift, err := r.System.ToWGS84(r.Grid)
 		out.ShiftM = shift.SigmaM

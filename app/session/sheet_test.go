@@ -32,7 +32,7 @@ func TestReferencesGuessTheGridAndLendLetters(t *testing.T) {
 	}
 	ref, err = s.AddControlPoint(at(1800, 1800), "20 26")
 	must(t, err)
-	if !ref.LettersLent || ref.Grid != (geodesy.Grid{E: 220_000, N: 726_000}) {
+	if !ref.LettersInferred || ref.Grid != (geodesy.Grid{E: 220_000, N: 726_000}) {
 		t.Errorf("second point: %+v, want the letters lent", ref)
 	}
 	if _, err := s.Calibration(); err != nil {

@@ -289,7 +289,7 @@ func TestLettersFromTheOtherSheet(t *testing.T) {
 	s, _, _ := bench(t)
 	must(t, s.AddSheet(Picture{Path: "/maps/east.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
 	r, err := s.CheckReference("62 95")
-	if err != nil || r.Grid != (geodesy.Grid{E: 62_000, N: 795_000}) || !r.LettersLent {
+	if err != nil || r.Grid != (geodesy.Grid{E: 62_000, N: 795_000}) || !r.LettersInferred {
 		t.Errorf("got %+v, %v", r, err)
 	}
 }

@@ -81,8 +81,8 @@ type origin struct {
 	sys      *geodesy.System
 	grid     geodesy.Grid
 	sigmaM   float64
-	sheet    plan.ID // that the start was picked on or hangs on
-	lender   plan.ID // that supplied the letters of the start
+	sheet    plan.ID // that the start was picked on or derived from
+	letters  plan.ID // the sheet that the grid letters of the start were inferred from
 	cautions string
 	probe    leg.Reading // a reading from there, for its convergence and angle
 	ownM     float64     // σ per axis in metres of what is kept of an earlier reading
@@ -94,8 +94,8 @@ func (s *Session) originOf(from plan.End) (origin, error) {
 	if err != nil {
 		return origin{}, err
 	}
-	o := origin{sys: sys, lender: pos.LettersOf, cautions: pos.Cautions}
-	if pos.Origin == plan.Picked || pos.Hangs() {
+	o := origin{sys: sys, letters: pos.LettersFrom, cautions: pos.Cautions}
+	if pos.Origin == plan.Picked || pos.DerivedFromSheet() {
 		o.sheet = pos.Sheet
 	}
 	if o.grid, _, err = r.Convert(pos, o.sys); err != nil {
@@ -132,10 +132,9 @@ func (o origin) noMagnetic() string {
 	return "there is no magnetic angle here"
 }
 
-// endAt returns the end at a grid bearing and ground distance. It hangs on the
-// start: its σ holds that of the start and half a step of the typed bearing,
-// and what is to be said of the start's sheet is to be said of it; a distance
-// is taken as meant.
+// endAt returns the end at a grid bearing and ground distance. It is derived from the
+// start: its σ includes that of the start and half a step of the typed bearing, and it
+// has the cautions of the start's sheet. A typed distance counts as exact.
 func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, text string) (plan.End, error) {
 	gridM := groundM
 	var g geodesy.Grid
@@ -149,7 +148,7 @@ func (o origin) endAt(b units.GridBearing, groundM float64, step units.Angle, te
 		gridM *= groundM / ground
 	}
 	pos := plan.Position{
-		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersOf: o.lender, Cautions: o.cautions,
+		Grid: g, Code: o.sys.Code(), Origin: plan.Typed, Text: text, Sheet: o.sheet, LettersFrom: o.letters, Cautions: o.cautions,
 		SigmaM: math.Hypot(math.Hypot(o.sigmaM, o.ownM), groundM*step.Rad()/sqrt12),
 	}
 	return plan.AtPosition(pos), nil
@@ -200,20 +199,20 @@ func (s *Session) typeFarEnd(id plan.ID, l plan.Leg, field Field, text string) e
 	return s.MovePoint(id, int(plan.ToEnd), e)
 }
 
-// keptFrom lets a typed end rest on what the end rested on from which a bearing or
-// a distance is kept: on its sheet, where more is to be said of that than of the
-// start's, on the sheet that supplied its letters, on what its file says against it,
-// and on its σ beyond the start's.
+// keptFrom adds to the origin of a new end what the old end depended on, because its
+// bearing or its distance is kept: its sheet, if more speaks against that than against
+// the start's, the sheet that its letters were inferred from, the cautions of its file,
+// and its σ beyond the start's.
 func (s *Session) keptFrom(o *origin, to plan.Position, now leg.Reading) {
 	r := s.Reader()
-	if to.Origin == plan.Picked || to.Hangs() {
+	if to.Origin == plan.Picked || to.DerivedFromSheet() {
 		if o.sheet == "" || weight(r.CautionsOfSheet(to.Sheet)) > weight(r.CautionsOfSheet(o.sheet)) {
 			o.sheet = to.Sheet
 		}
 	}
-	_, lent := r.Lender(plan.Position{Origin: plan.Typed, Code: o.sys.Code(), Grid: o.grid, LettersOf: o.lender})
-	if to.LettersOf != "" && lent == caution.None {
-		o.lender = to.LettersOf
+	_, grade := r.LettersSource(plan.Position{Origin: plan.Typed, Code: o.sys.Code(), Grid: o.grid, LettersFrom: o.letters})
+	if to.LettersFrom != "" && grade == caution.None {
+		o.letters = to.LettersFrom
 	}
 	o.cautions = caution.Format(append(caution.Parse(o.cautions), caution.Parse(to.Cautions)...))
 	o.ownM = math.Sqrt(math.Max(now.ToSigmaM*now.ToSigmaM-now.FromSigmaM*now.FromSigmaM, 0))

@@ -38,7 +38,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 		t.Errorf("the ledger marks leg %q for a note", number)
 	}
 	typeCell(b, row.ID, session.FieldTo, "231 431")
-	if end := b.s.Plan().Legs[0].To.Position; end.Text != "231 431" || end.LettersOf == "" || b.foot.Failed() || !strings.Contains(b.foot.Message(), "which is unchecked") {
+	if end := b.s.Plan().Legs[0].To.Position; end.Text != "231 431" || end.LettersFrom == "" || b.foot.Failed() || !strings.Contains(b.foot.Message(), "which is unchecked") {
 		t.Errorf("typed into the ledger: %+v, %q", end, b.foot.Message())
 	}
 	b.s.Select(mark.ID)

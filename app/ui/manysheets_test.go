@@ -126,7 +126,7 @@ func twoPanels(t *rapid.T, s *session.Session, added *int) {
 // owesTo says what flag a reading must carry for a position, "" for none.
 func owesTo(r *leg.Reader, pos plan.Position) caution.Code {
 	p := r.Plan()
-	if pos.Origin != plan.Picked && !pos.Hangs() {
+	if pos.Origin != plan.Picked && !pos.DerivedFromSheet() {
 		return ""
 	}
 	s, ok := p.SheetByID(pos.Sheet)

@@ -35,7 +35,7 @@ type Mark struct {
 type Leg struct {
 	From, To string
 	Note     string // tick-off features in the order they come
-	TooFar   string // what says that the end was missed
+	Catching string // catching feature: what shows that the end was missed
 }
 
 // Sight is a bearing kept for reading the ground, not for walking.
@@ -63,27 +63,27 @@ func Legs() []Leg {
 	return []Leg{
 		{
 			From: "Skelvig quay", To: "Path junction",
-			Note: "houses on both sides, then the wall end", TooFar: "the road bends to the south-east",
+			Note: "houses on both sides, then the wall end", Catching: "the road bends to the south-east",
 		},
 		{
 			From: "Path junction", To: "Wood corner",
-			Note: "wall on the right, then the wood's west side", TooFar: "no trees to the right and the slope steepens",
+			Note: "wall on the right, then the wood's west side", Catching: "no trees to the right and the slope steepens",
 		},
 		{
 			From: "Wood corner", To: "Cairn",
-			Note: "climbing throughout, the stream falls away to the left", TooFar: "the ground drops to the north",
+			Note: "climbing throughout, the stream falls away to the left", Catching: "the ground drops to the north",
 		},
 		{
 			From: "Cairn", To: "Bealach nan Ròp",
-			Note: "over the top of Meall Onnal, then down", TooFar: "the ridge climbs again, with crags ahead",
+			Note: "over the top of Meall Onnal, then down", Catching: "the ridge climbs again, with crags ahead",
 		},
 		{
 			From: "Bealach nan Ròp", To: "Bothan Ruisg",
-			Note: "even slope down to the north-west, a stream to the right", TooFar: "the path along the north side",
+			Note: "even slope down to the north-west, a stream to the right", Catching: "the path along the north side",
 		},
 		{
 			From: "Bothan Ruisg", To: "Lochan outflow",
-			Note: "one stream to cross", TooFar: "the shore of Lochan Ullaidh on the left hand",
+			Note: "one stream to cross", Catching: "the shore of Lochan Ullaidh on the left hand",
 		},
 	}
 }

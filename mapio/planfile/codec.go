@@ -90,7 +90,7 @@ func decode(text []byte) (*plan.Plan, error) {
 	if err := p.Validate(); err != nil {
 		return nil, &Broken{err.Error()}
 	}
-	held := p.HangTyped().HoldPositions()
+	held := p.RepairPositions()
 	if held == p {
 		return p, nil
 	}

@@ -11,14 +11,14 @@ type endShape struct {
 }
 
 type legShape struct {
-	ID      string   `json:"id"`
-	From    endShape `json:"from"`
-	To      endShape `json:"to"`
-	Name    string   `json:"name,omitempty"`
-	TickOff string   `json:"tick_off,omitempty"`
-	TooFar  string   `json:"too_far,omitempty"`
-	Note    string   `json:"note,omitempty"`
-	Import  string   `json:"import,omitempty"`
+	ID       string   `json:"id"`
+	From     endShape `json:"from"`
+	To       endShape `json:"to"`
+	Name     string   `json:"name,omitempty"`
+	TickOff  string   `json:"tick_off_feature,omitempty"`
+	Catching string   `json:"catching_feature,omitempty"`
+	Note     string   `json:"note,omitempty"`
+	Import   string   `json:"import,omitempty"`
 }
 
 type sightShape struct {
@@ -40,7 +40,7 @@ func endToShape(e plan.End) endShape {
 func legToShape(l plan.Leg) legShape {
 	return legShape{
 		ID: string(l.ID), From: endToShape(l.From), To: endToShape(l.To),
-		Name: l.Name, TickOff: l.TickOff, TooFar: l.TooFar, Note: l.Note, Import: l.Import,
+		Name: l.Name, TickOff: l.TickOff, Catching: l.Catching, Note: l.Note, Import: l.Import,
 	}
 }
 
@@ -64,7 +64,7 @@ func (r *reader) end(s endShape) plan.End {
 func (r *reader) leg(s legShape) plan.Leg {
 	return plan.Leg{
 		ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To),
-		Name: r.line("leg", s.Name), TickOff: r.lines("tick-off feature", s.TickOff), TooFar: r.lines("catching feature", s.TooFar),
+		Name: r.line("leg", s.Name), TickOff: r.lines("tick-off feature", s.TickOff), Catching: r.lines("catching feature", s.Catching),
 		Note: r.lines("note", s.Note), Import: r.line("import", s.Import),
 	}
 }

@@ -12,20 +12,20 @@ import (
 // The file names the sheet that supplied the letters of a reference.
 func TestLettersOfASheetInTheFile(t *testing.T) {
 	t.Parallel()
-	stile := plan.Position{Grid: geodesy.Grid{E: 54_650, N: 795_450}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "546 954", SquareM: 100, LettersOf: "sheet-1", SigmaM: 28.9}
+	stile := plan.Position{Grid: geodesy.Grid{E: 54_650, N: 795_450}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "546 954", SquareM: 100, LettersFrom: "sheet-1", SigmaM: 28.9}
 	p := isle()
 	p = p.AddMark(plan.Mark{ID: "mark-3", Name: "Stile", Position: stile}).
 		AddLeg(plan.Leg{ID: "leg-3", From: plan.AtPosition(stile), To: plan.AtMark(p.Marks[1])})
 	written := text(t, p)
-	const key = `"letters_of_sheet": "sheet-1"`
-	if n := strings.Count(written, key); n != 2 || strings.Contains(text(t, isle()), "letters_of_sheet") {
+	const key = `"letters_from_sheet": "sheet-1"`
+	if n := strings.Count(written, key); n != 2 || strings.Contains(text(t, isle()), "letters_from_sheet") {
 		t.Fatalf("the key stands there %d times, want 2, and never where letters were typed", n)
 	}
 	q, err := Decode(strings.NewReader(written))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := []plan.Position{q.Marks[2].Position, q.Legs[2].From.Position}; got[0] != stile || got[1] != stile || q.Marks[1].Position.LettersOf != "" {
+	if got := []plan.Position{q.Marks[2].Position, q.Legs[2].From.Position}; got[0] != stile || got[1] != stile || q.Marks[1].Position.LettersFrom != "" {
 		t.Errorf("read back %+v, want %+v", got, stile)
 	}
 }
@@ -47,20 +47,5 @@ func TestLettersThatNoSheetAccountsFor(t *testing.T) {
 	}
 	if got := q.Marks[3].Position; got != whole {
 		t.Errorf("with letters: read back %+v, want %+v", got, whole)
-	}
-}
-
-// An end typed as a bearing and a distance gets the sheet of its start, though the
-// file names none.
-func TestTypedFarEndsGetTheirSheet(t *testing.T) {
-	t.Parallel()
-	p := isle()
-	far := plan.Position{Grid: geodesy.Grid{E: 54_650, N: 795_450}, Code: geodesy.EPSG(27700), Origin: plan.Typed, Text: "057 grid, 850 m"}
-	q, err := Decode(strings.NewReader(text(t, p.AddLeg(plan.Leg{ID: "leg-9", From: plan.AtMark(p.Marks[0]), To: plan.AtPosition(far)}))))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, _ := q.LegByID("leg-9"); got.To.Position.Sheet != p.Sheets[0].ID {
-		t.Errorf("the end stands on %q, want %q", got.To.Position.Sheet, p.Sheets[0].ID)
 	}
 }

@@ -49,7 +49,7 @@ func isle() *plan.Plan {
 	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "North cairn", Position: cairn, Note: "large,\nwhite stones"})
 	p = p.AddMark(plan.Mark{ID: "mark-2", Name: "Hut", Position: hut, Import: "huts.gpx"})
 	m, own := plan.AtMark(p.Marks[0]), plan.AtPosition(ford)
-	p = p.AddLeg(plan.Leg{ID: "leg-1", From: m, To: own, Name: "down", TickOff: "wall, stream", TooFar: "the ground rises", Import: "huts.gpx"})
+	p = p.AddLeg(plan.Leg{ID: "leg-1", From: m, To: own, Name: "down", TickOff: "wall, stream", Catching: "the ground rises", Import: "huts.gpx"})
 	p = p.AddLeg(plan.Leg{ID: "leg-2", From: own, To: plan.AtMark(p.Marks[1])})
 	p = p.AddSight(plan.Sight{ID: "sight-1", From: m, To: plan.AtMark(p.Marks[1]), Note: "in clear weather"})
 	p = p.AddTrack(plan.Track{ID: "track-1", Name: "last year", Hidden: true, Import: "last year.gpx", Points: []geodesy.LatLon{geodesy.DegLatLon(57.1, -7.5), geodesy.DegLatLon(57.100001, -7.500002)}})
@@ -73,7 +73,7 @@ func drawPlan(t *rapid.T) *plan.Plan {
 		}
 		if p.Origin == plan.Typed {
 			p.Text, p.SquareM = text.Draw(t, "text"), rapid.SampledFrom([]float64{0, 1, 100}).Draw(t, "square")
-			p.LettersOf = rapid.SampledFrom([]plan.ID{"", "", "sheet-1", "gone"}).Draw(t, "letters of")
+			p.LettersFrom = rapid.SampledFrom([]plan.ID{"", "", "sheet-1", "gone"}).Draw(t, "letters of")
 		}
 		return p
 	})

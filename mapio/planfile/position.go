@@ -19,7 +19,7 @@ type positionShape struct {
 	PickSigmaPx float64  `json:"pick_sigma_px,omitempty"`
 	Text        string   `json:"text,omitempty"`
 	SquareM     float64  `json:"square_m,omitempty"`
-	LettersOf   string   `json:"letters_of_sheet,omitempty"`
+	LettersFrom string   `json:"letters_from_sheet,omitempty"`
 	Cautions    string   `json:"cautions,omitempty"`
 	SigmaM      float64  `json:"sigma_m"`
 }
@@ -35,7 +35,7 @@ func definition(c geodesy.Code) string {
 func positionToShape(p plan.Position) positionShape {
 	out := positionShape{
 		EPSG: p.Code.EPSG(), Definition: definition(p.Code), E: p.Grid.E, N: p.Grid.N, Origin: p.Origin.String(), Sheet: string(p.Sheet),
-		PickSigmaPx: p.PickSigmaPx, Text: p.Text, SquareM: p.SquareM, LettersOf: string(p.LettersOf), Cautions: p.Cautions, SigmaM: p.SigmaM,
+		PickSigmaPx: p.PickSigmaPx, Text: p.Text, SquareM: p.SquareM, LettersFrom: string(p.LettersFrom), Cautions: p.Cautions, SigmaM: p.SigmaM,
 	}
 	if p.Origin == plan.Picked {
 		out.Col, out.Row = &p.At.Col, &p.At.Row
@@ -46,7 +46,7 @@ func positionToShape(p plan.Position) positionShape {
 func (r *reader) position(s positionShape) plan.Position {
 	p := plan.Position{
 		Grid: geodesy.Grid{E: s.E, N: s.N}, Code: r.code(s.EPSG, s.Definition), Origin: r.origin(s.Origin), Sheet: plan.ID(s.Sheet),
-		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersOf: plan.ID(s.LettersOf), Cautions: r.line("cautions", s.Cautions), SigmaM: s.SigmaM,
+		PickSigmaPx: s.PickSigmaPx, Text: r.line("reference", s.Text), SquareM: s.SquareM, LettersFrom: plan.ID(s.LettersFrom), Cautions: r.line("cautions", s.Cautions), SigmaM: s.SigmaM,
 	}
 	if p.Origin == plan.Picked {
 		if s.Col == nil || s.Row == nil {
@@ -55,7 +55,7 @@ func (r *reader) position(s positionShape) plan.Position {
 		}
 		p.At = calib.PicturePt{Col: *s.Col, Row: *s.Row}
 	}
-	if p.Origin == plan.Typed && p.SquareM > 0 && p.LettersOf == "" && p.Cautions == "" && plan.LettersLent(p.Text, p.Code, p.Grid) {
+	if p.Origin == plan.Typed && p.SquareM > 0 && p.LettersFrom == "" && p.Cautions == "" && plan.LettersInferred(p.Text, p.Code, p.Grid) {
 		p.Cautions = caution.Format([]caution.Caution{caution.Of(caution.LettersAstray)})
 	}
 	return p

@@ -60,7 +60,7 @@ func columns() []column {
 		{"paces", 70, 58, figure, "", paces, []cell{{"13\u2009000", "± 3000"}}},
 		{"back", 102, 100, figure, "", back, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
 		{"tick-off feature", 190, 100, style{}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
-		{"catching feature", 190, 100, style{}, session.FieldTooFar, func(s shown) cell { return cell{s.TooFar, ""} }, nil},
+		{"catching feature", 190, 100, style{}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
 		{"note", 190, 42, style{}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
 	}
 }

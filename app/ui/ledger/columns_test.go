@@ -78,7 +78,7 @@ func full(t *testing.T, date string) leg.Row {
 	}
 	return leg.Row{
 		ID: "leg-1", From: "Quay", To: "Pillar", Reading: r, Time: 5 * time.Minute, RunTime: 3 * time.Minute,
-		TickOff: "wall", TooFar: "the ground falls", Note: "stile",
+		TickOff: "wall", Catching: "the ground falls", Note: "stile",
 	}
 }
 

@@ -161,8 +161,8 @@ func TestTabStaysUntilTheLastCell(t *testing.T) {
 	x.click(0, "catching feature")
 	x.typed("stream")
 	x.keys(fyne.KeyTab)
-	if _, open := x.open(); !open || x.Column() != "note" || x.s.Plan().Legs[0].TooFar != "stream" {
-		t.Fatalf("at %q, open %v, kept %q", x.Column(), open, x.s.Plan().Legs[0].TooFar)
+	if _, open := x.open(); !open || x.Column() != "note" || x.s.Plan().Legs[0].Catching != "stream" {
+		t.Fatalf("at %q, open %v, kept %q", x.Column(), open, x.s.Plan().Legs[0].Catching)
 	}
 	x.typed("slow")
 	x.keys(fyne.KeyTab, fyne.KeyEscape)

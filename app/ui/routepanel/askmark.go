@@ -48,7 +48,7 @@ func (p *Panel) read(text string) string {
 		return foot.Sentence(err)
 	}
 	words := readAs(p.n, pos)
-	if from, _ := p.n.Session.Reader().Lender(pos); from != "" {
+	if from, _ := p.n.Session.Reader().LettersSource(pos); from != "" {
 		words += " Its grid letters come from " + from + "."
 	}
 	return words

@@ -126,8 +126,8 @@ func TestFieldsOfEachKind(t *testing.T) {
 	x.fill(t, "tick-off feature", "sheep wall")
 	x.fill(t, "catching feature", "the burn")
 	l, _ := x.s.Plan().LegByID(id)
-	if l.TickOff != "sheep wall" || l.TooFar != "the burn" {
-		t.Errorf("the leg has %q and %q", l.TickOff, l.TooFar)
+	if l.TickOff != "sheep wall" || l.Catching != "the burn" {
+		t.Errorf("the leg has %q and %q", l.TickOff, l.Catching)
 	}
 	if _, ok := uitest.Find[*widgets.EditField](x.w, "grid reference"); ok {
 		t.Error("a leg has a field for a reference")

@@ -36,7 +36,7 @@ func newSelected(n *Needs, find func(plan.ID), form *typedLeg) *selected {
 	x.ref = x.field("grid reference", n.Session.SetMarkReference)
 	x.note = x.field("note", x.setNote)
 	x.tickOff = x.field("tick-off feature", x.setLegText(session.FieldTickOff))
-	x.catches = x.field("catching feature", x.setLegText(session.FieldTooFar))
+	x.catches = x.field("catching feature", x.setLegText(session.FieldCatching))
 	x.scroll = inset(n, container.NewVBox(x.box, form.body))
 	x.body = x.scroll
 	form.added = x.holdForm
@@ -91,7 +91,7 @@ func (x *selected) fill() {
 		l, _ := p.LegByID(sel.ID)
 		x.name.ShowText(id, l.Name)
 		x.tickOff.ShowText(id, l.TickOff)
-		x.catches.ShowText(id, l.TooFar)
+		x.catches.ShowText(id, l.Catching)
 		x.note.ShowText(id, l.Note)
 		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), sel.ID, x.name, x.tickOff, x.catches, x.note)
 	case session.OfSight:
@@ -166,7 +166,7 @@ func button(n *Needs, icon fyne.ThemeIconName, text, hint string, do func()) *wi
 // typedReference is what stands in the field of a mark's reference: what was typed
 // where its letters came from a sheet, and else the whole reference.
 func (x *selected) typedReference(pos plan.Position) string {
-	if pos.LettersOf != "" && pos.SquareM > 0 {
+	if pos.LettersFrom != "" && pos.SquareM > 0 {
 		return pos.Text
 	}
 	if pos.Origin == plan.Typed && pos.SquareM > 0 {

@@ -34,7 +34,7 @@ func referenceWords(s *session.Session, r session.Reference) (string, widgets.To
 	if err == nil && r.GridGuessed {
 		text += ". The grid is taken to be " + sys.Name()
 	}
-	if r.LettersLent {
+	if r.LettersInferred {
 		words, tone := suppliedWords(s, r)
 		return text + ". " + words, tone
 	}
@@ -49,10 +49,10 @@ func suppliedWords(s *session.Session, r session.Reference) (string, widgets.Ton
 		read = "Read as " + ref + "."
 	}
 	hand := sheetOf(s)
-	if r.LettersOf == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {
+	if r.LettersFrom == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {
 		return read + " The letters were supplied from the sheet's other control points.", widgets.Note
 	}
-	words, g := s.Reader().Lender(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersOf: r.LettersOf})
+	words, g := s.Reader().LettersSource(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersFrom: r.LettersFrom})
 	text := read + " The letters were not typed but supplied from " + words + "."
 	if g != caution.None {
 		return text + " Type them to be sure.", widgets.Caution

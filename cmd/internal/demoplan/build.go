@@ -35,7 +35,7 @@ func build() (*plan.Plan, error) {
 	for _, l := range demo.Legs() {
 		p = p.AddLeg(plan.Leg{
 			ID: p.NextID(plan.OfLeg), From: plan.AtMark(marks[l.From]), To: plan.AtMark(marks[l.To]),
-			TickOff: l.Note, TooFar: l.TooFar,
+			TickOff: l.Note, Catching: l.Catching,
 		})
 	}
 	for _, s := range demo.Sights() {

@@ -85,7 +85,7 @@ func checkedEnds(r *leg.Reader, ends ...plan.End) any {
 	var worst check.Verdict
 	for _, e := range ends {
 		pos := r.Plan().Resolve(e)
-		if pos.Origin != plan.Picked && !pos.Hangs() {
+		if pos.Origin != plan.Picked && !pos.DerivedFromSheet() {
 			continue
 		}
 		v := r.Verdict(pos.Sheet)

@@ -98,7 +98,7 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 			{"to_sheet", sheetOf(p, r.ToEnd)},
 			{"checked", checkedEnds(reader, r.FromEnd, r.ToEnd)},
 			{"tick_off_feature", r.TickOff},
-			{"catching_feature", r.TooFar},
+			{"catching_feature", r.Catching},
 			{"note", r.Note},
 		}
 		if r.Err != nil {

@@ -217,7 +217,7 @@ func TestLegsJSONHoldsTheWholeRow(t *testing.T) {
 	t.Parallel()
 	p := routePlan(t, outing)
 	l := p.Legs[0]
-	l.TickOff, l.TooFar, l.Note = "a wall", "the ground rises", "boggy"
+	l.TickOff, l.Catching, l.Note = "a wall", "the ground rises", "boggy"
 	reader, err := leg.NewReader(p.SetLeg(l))
 	if err != nil {
 		t.Fatal(err)

@@ -15,9 +15,9 @@ import (
 	"legwright/app/plan"
 )
 
-// doubted is a plan of a proved sheet and of one that is not, whose ground lies
-// turned and moved by what is given.
-func doubted(t testing.TB, turn, eastM, northM float64) (s *Session, sheets [2]plan.ID) {
+// twoSheets is a plan of a checked sheet and of an unchecked one, whose ground is
+// turned and moved by so much.
+func twoSheets(t testing.TB, turn, eastM, northM float64) (s *Session, sheets [2]plan.ID) {
 	t.Helper()
 	s, _, _ = bench(t)
 	first, _ := s.Sheet()
@@ -158,7 +158,7 @@ func (a deed) do(s *Session, sheets [2]plan.ID) error {
 		if len(marks) > 0 {
 			return s.SetMarkReference(marks[a[1]%len(marks)].ID, a.reference(a[2]))
 		}
-	case 16: // the doubtful sheet is calibrated by another click
+	case 16: // the unchecked sheet is calibrated by another click
 		if err := s.ShowSheet(sheets[1]); err != nil {
 			return err
 		}
@@ -176,7 +176,7 @@ func (a deed) do(s *Session, sheets [2]plan.ID) error {
 // distrusted reports whether cautions speak of the sheet that is not checked.
 func distrusted(list []caution.Caution) bool {
 	return slices.ContainsFunc(list, func(f caution.Caution) bool {
-		return f.Code == caution.Unchecked || f.Code == caution.LettersLent || f.Code == caution.LettersAstray || f.Code == caution.SheetGone || f.Code == caution.Uncalibrated
+		return f.Code == caution.Unchecked || f.Code == caution.LettersInferred || f.Code == caution.LettersAstray || f.Code == caution.SheetGone || f.Code == caution.Uncalibrated
 	})
 }
 
@@ -207,8 +207,8 @@ func differ(a, b leg.Reading) string {
 func TestWhatRestsOnADoubtfulSheetIsMarked(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(r *rapid.T) {
-		one, sheets := doubted(t, 0, 0, 0)
-		two, _ := doubted(t, 0.02, 700, -200_000)
+		one, sheets := twoSheets(t, 0, 0, 0)
+		two, _ := twoSheets(t, 0.02, 700, -200_000)
 		for i, a := range drawActs(r) {
 			errOne, errTwo := a.do(one, sheets), a.do(two, sheets)
 			if (errOne == nil) != (errTwo == nil) {

@@ -9,9 +9,9 @@ import (
 	"legwright/app/plan"
 )
 
-// A chain of typed bearings hangs on the place it began at: each leg is marked
-// as that place is, and a calibration by another square moves the whole chain.
-func TestTypedLegsHangOnTheirSheet(t *testing.T) {
+// A chain of typed bearings depends on the position where it began: each leg has the
+// cautions of that position, and a calibration by another square moves the whole chain.
+func TestTypedLegsFollowTheirSheet(t *testing.T) {
 	t.Parallel()
 	s, m, _ := bench(t)
 	_, err := s.LegFromTyped(endAt(t, s, 1000, 1000), "057", GridNorth, "850 m")

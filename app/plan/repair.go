@@ -7,17 +7,17 @@ import (
 	"legwright/app/calib"
 )
 
-// heldPx is how far coordinates in a file may lie from where the sheet has
-// their picture point, in pixels: less, nobody can see or click.
-const heldPx = 0.1
+// samePx is how far coordinates in a file may lie from where the sheet has their
+// picture point, in pixels. Nobody can see or click smaller differences.
+const samePx = 0.1
 
-// HoldPositions returns the plan with every picked position where its sheet has
-// its picture point; Mended says how many moved. It is for a plan from a file:
-// coordinates of another calibration would be read at one position and drawn at
-// another. A position typed as a bearing and a distance from there keeps its
-// coordinates, because the file does not say where it would be now; it loses its
-// sheet, so that the reader marks it.
-func (p *Plan) HoldPositions() *Plan {
+// RepairPositions returns the plan with every picked position where its sheet has its
+// picture point. Mended says how many moved. It is for a plan from a file, whose
+// coordinates may come from another calibration: they would be read at one position
+// and drawn at another. A position typed as a bearing and a distance from there keeps
+// its coordinates, because the file does not say where it would be now. It loses its
+// sheet, so that its readings carry a caution.
+func (p *Plan) RepairPositions() *Plan {
 	fits := map[ID]*calib.Calibration{}
 	for _, s := range p.Sheets {
 		if c, err := s.Calibration(); err == nil {
@@ -33,7 +33,7 @@ func (p *Plan) HoldPositions() *Plan {
 		s, _ = p.SheetByID(pos.Sheet)
 		next := PickedAt(s, c, pos.At, pos.PickSigmaPx)
 		off := math.Hypot(next.Grid.E-pos.Grid.E, next.Grid.N-pos.Grid.N)
-		if pos.Code == s.Code && off <= heldPx*c.MetresPerPixelAt(pos.At) || !next.Grid.IsFinite() {
+		if pos.Code == s.Code && off <= samePx*c.MetresPerPixelAt(pos.At) || !next.Grid.IsFinite() {
 			return pos
 		}
 		moved[keyOf(pos)], sheets[pos.Sheet] = true, true
@@ -47,7 +47,7 @@ func (p *Plan) HoldPositions() *Plan {
 		return p
 	}
 	q, left := q.cutOff(sheets)
-	told := fmt.Sprintf("%s moved by up to %.0f m to fit the sheet's calibration: the coordinates in the file come from another one", placesWere(len(moved)), farthest)
+	told := fmt.Sprintf("%s moved by up to %.0f m to fit the sheet's calibration: the coordinates in the file come from another one", positionsWere(len(moved)), farthest)
 	if left {
 		told += "; an end typed as a bearing and a distance from there keeps its position and carries a caution"
 	}
@@ -61,7 +61,7 @@ func (p *Plan) HoldPositions() *Plan {
 func (p *Plan) cutOff(sheets map[ID]bool) (q *Plan, left bool) {
 	none := p.NextSheetID()
 	q = p.mapPositions(func(pos Position) Position {
-		if pos.Hangs() && sheets[pos.Sheet] {
+		if pos.DerivedFromSheet() && sheets[pos.Sheet] {
 			pos.Sheet, left = none, true
 		}
 		return pos
@@ -69,7 +69,7 @@ func (p *Plan) cutOff(sheets map[ID]bool) (q *Plan, left bool) {
 	return q, left
 }
 
-func placesWere(n int) string {
+func positionsWere(n int) string {
 	if n == 1 {
 		return "a picked position was"
 	}
