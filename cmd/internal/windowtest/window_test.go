@@ -99,11 +99,19 @@ func calibrate(t *testing.T, r *Rig, col, row float64, ref string, points int) {
 	must(t, err)
 }
 
-// wholeSheet goes back to the view at the start.
+// wholeSheet shows the whole sheet and waits until it rests: a panel may have folded
+// the ledger, so that the view is another than at the start.
 func wholeSheet(t *testing.T, r *Rig) xdisplay.Probe {
 	t.Helper()
 	must(t, r.Key("ctrl+0"))
-	p, err := r.State("the whole sheet", func(p xdisplay.Probe) bool { return p.Sharp && p.View == r.Fitted })
+	var last [6]float64
+	alike := 0
+	p, err := r.State("the whole sheet", func(p xdisplay.Probe) bool {
+		if alike++; p.View != last {
+			last, alike = p.View, 0
+		}
+		return p.Sharp && alike >= 5 && p.View[0] < 1.5*r.Fitted[0]
+	})
 	must(t, err)
 	return p
 }
