@@ -27,7 +27,6 @@ type form struct {
 	check *widgets.Sentence
 	keep  *widgets.Tool
 	drop  *widgets.Tool
-	typed func()
 
 	on     bool       // a position is aimed at
 	at     view.PicPt // that position
@@ -45,7 +44,7 @@ type formActs struct {
 }
 
 func newForm(n *Needs, do formActs) *form {
-	f := &form{n: n, chosen: -1, typed: do.typed}
+	f := &form{n: n, chosen: -1}
 	f.aim = aim.New(func(at view.PicPt) {
 		f.at = at
 		do.moved()
