@@ -22,7 +22,7 @@ const (
 var errLongRow = fmt.Errorf("the row is longer than %d bytes", lineBytes)
 
 // rowFunc appends the answer to one row, without the line's end, to dst. On an
-// error what it appended is taken back and the error stands in its place.
+// error what it appended is removed and the error written instead.
 type rowFunc func(dst, line []byte) ([]byte, error)
 
 // answers are the lines that answer a block of rows.
@@ -175,7 +175,7 @@ func word(c caution.Caution) string {
 	return "caution"
 }
 
-// raised puts before a text what raises it, if that is said.
+// raised puts the cause in front of a text, if there is one.
 func raised(by, text string) string {
 	if by == "" {
 		return text

@@ -177,7 +177,7 @@ func (c calibration) table() table {
 	return t
 }
 
-// still takes the rounding noise out of a value that is zero but for it.
+// still returns 0 for a value that is rounding noise.
 func still(v float64) float64 {
 	if math.Abs(v) < 1e-9 {
 		return 0

@@ -7,10 +7,10 @@ import (
 )
 
 // A picture rectified from one whose printed grid disagrees with its file carries
-// that stop along: it is told of the picture, and no place of it is trusted.
+// that stop with it: picture and locate report it, and trust no position on it.
 func TestRectifiedPictureKeepsTheStop(t *testing.T) {
 	t.Parallel()
-	from := placedDemo(t, "EPSG:27700", 60)
+	from := locatedDemo(t, "EPSG:27700", 60)
 	out := filepath.Join(t.TempDir(), "up.png")
 	got := run(t, "", "rectify", "--picture", from, "--out", out, "--metres-per-pixel", "40", "--json")
 	if got.code != 0 || !strings.Contains(got.out, "STOP: a check disagrees") {

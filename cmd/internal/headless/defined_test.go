@@ -67,7 +67,7 @@ func TestPrintedUnits(t *testing.T) {
 
 // Control points of a picture ruled in degrees are longitude and latitude in
 // degrees, and its places come back as them.
-func TestCalibrateInDegrees(t *testing.T) {
+func TestFitInDegrees(t *testing.T) {
 	t.Parallel()
 	const csv = "col,row,easting,northing\n0,0,9.0,48.0\n1000,0,9.5,48.0\n0,800,9.0,47.6\n1000,800,9.5,47.6\n"
 	o := run(t, csv, "fit", "--grid", "EPSG:4326", "--points", "-", "--at", "500,400", "--json").object(t)

@@ -1,7 +1,7 @@
 // Package headless runs the program's commands without a window: readings,
 // calibrations, conversions and exports for scripts and for people at a
-// terminal. It wires the domain to text and opens the files it is told to; it
-// holds no arithmetic of its own and imports no window library.
+// terminal. It joins the domain to text, opens the files that are named, computes nothing
+// itself and imports no window library.
 //
 // Single results are a readable table or, with --json, one JSON object whose
 // keys carry their units; the standard deviation of a figure is its key with

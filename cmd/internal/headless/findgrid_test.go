@@ -52,8 +52,8 @@ func TestFindGridNamed(t *testing.T) {
 	t.Parallel()
 	scan := written(t, cutScan(t))
 	for _, names := range [][]string{
-		{nearCrossing(26000, 742000) + "=NL2642", "--square", "1000"},
-		{nearCrossing(26000, 742000) + "=26000 742000", nearCrossing(24000, 741000) + "=NL 24 41"}, // the square follows from two
+		{nearIntersection(26000, 742000) + "=NL2642", "--square", "1000"},
+		{nearIntersection(26000, 742000) + "=26000 742000", nearIntersection(24000, 741000) + "=NL 24 41"}, // the square follows from two
 	} {
 		args := []string{"find-grid", "--picture", scan, "--grid", "EPSG:27700", "--at", "400,600", "--json"}
 		for _, n := range names {
@@ -106,14 +106,14 @@ func TestFindGridRefuses(t *testing.T) {
 		{[]string{"--picture", scan, "--name", "12=NL1234"}, 2, "want a column"},
 		{[]string{"--picture", scan, "--name", "100,100=NL2642"}, 2, "--grid"},
 		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", "100,100=NL2642"}, 1, "of the printed grid there"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642"}, 1, "Squares of 100 m would make the sheet"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--square", "1000"}, 1, "If you mean the intersection, type NL 26 42. If you mean a feature, 400 m east"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420"}, 1, "If the lines are farther apart, NL264420 is not at an intersection of lines 1 km apart. If you mean the intersection, type NL 26 42"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL264420", "--name", nearCrossing(24000, 741000) + "=NL2441"}, 1, "check the digits of both"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=NL2642", "--square", "10000"}, 1, "not at an intersection of lines 10 km apart"},
-		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearCrossing(26000, 742000) + "=56°10'N 6°20'W", "--square", "1000"}, 1, "--graticule"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=QQ2642"}, 1, "--name QQ2642"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642", "--name", nearIntersection(24000, 741000) + "=NL3341", "--square", "1000"}, 1, "contradict"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642"}, 1, "Squares of 100 m would make the sheet"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL264420", "--square", "1000"}, 1, "If you mean the intersection, type NL 26 42. If you mean a feature, 400 m east"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL264420"}, 1, "If the lines are farther apart, NL264420 is not at an intersection of lines 1 km apart. If you mean the intersection, type NL 26 42"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL264420", "--name", nearIntersection(24000, 741000) + "=NL2441"}, 1, "check the digits of both"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=NL2642", "--square", "10000"}, 1, "not at an intersection of lines 10 km apart"},
+		{[]string{"--picture", scan, "--grid", "EPSG:27700", "--name", nearIntersection(26000, 742000) + "=56°10'N 6°20'W", "--square", "1000"}, 1, "--graticule"},
 		{[]string{"--picture", text}, 1, "not a picture"},
 		{[]string{"--picture", scan + ".not"}, 1, "no such file"},
 	} {

@@ -38,11 +38,11 @@ func floats(t *testing.T, list any) []float64 {
 	return out
 }
 
-// TestCalibrateAgainstGdaltransform compares with the affine fit of GDAL's
+// TestFitAgainstGdaltransform compares with the affine fit of GDAL's
 // program gdaltransform through the same control points: paper that is not
 // taken to stretch at will differs from it by less than the clicks do, half a
 // pixel of 5 m.
-func TestCalibrateAgainstGdaltransform(t *testing.T) {
+func TestFitAgainstGdaltransform(t *testing.T) {
 	t.Parallel()
 	program, err := exec.LookPath("gdaltransform")
 	if err != nil {
@@ -78,10 +78,10 @@ func TestCalibrateAgainstGdaltransform(t *testing.T) {
 	}
 }
 
-// TestCalibrateFigures checks the figures against their own definitions:
+// TestFitFigures checks the figures against their own definitions:
 // residuals are reference less fit, rms is √(Σd²/n), dof is equations less
 // parameters.
-func TestCalibrateFigures(t *testing.T) {
+func TestFitFigures(t *testing.T) {
 	t.Parallel()
 	for _, medium := range []string{"scan", "drawn"} {
 		got := run(t, "", "fit", "--grid", "EPSG:32619", "--points", pointsFile(t, fourPoints), "--medium", medium, "--json",
@@ -107,9 +107,9 @@ func TestCalibrateFigures(t *testing.T) {
 	}
 }
 
-// TestCalibrateTwoPoints: two points on a sheet turned by a known angle. Grid
+// TestFitTwoPoints: two points on a sheet turned by a known angle. Grid
 // north points to the right of picture up by 30°, 2 m a pixel.
-func TestCalibrateTwoPoints(t *testing.T) {
+func TestFitTwoPoints(t *testing.T) {
 	t.Parallel()
 	s, c := math.Sincos(30 * math.Pi / 180)
 	var csv strings.Builder
@@ -140,9 +140,9 @@ func TestCalibrateTwoPoints(t *testing.T) {
 	}
 }
 
-// TestCalibrateReferences: a reference is the south-west corner, its letters
+// TestFitReferences: a reference is the south-west corner, its letters
 // may be left out after the first row, and lat/lon of --at are WGS 84.
-func TestCalibrateReferences(t *testing.T) {
+func TestFitReferences(t *testing.T) {
 	t.Parallel()
 	const csv = "\ufeffCol, Row , ref\n# the corner\n100,100,NN 12 34\n600,100,\"17 34\"\n100,600,NN1229\n600,600,17 29\n"
 	got := run(t, csv, "fit", "--grid", "EPSG:27700", "--points", "-", "--at", "350,350", "--json")
@@ -160,7 +160,7 @@ func TestCalibrateReferences(t *testing.T) {
 	}
 }
 
-func TestCalibrateTable(t *testing.T) {
+func TestFitTable(t *testing.T) {
 	t.Parallel()
 	got := run(t, "col,row,ref\n100,100,NN 12 34\n600,100,NN 17 34\n100,600,NN 12 29\n", "fit", "--grid", "27700", "--points", "-", "--at", "100,100")
 	wantCode(t, got, 0)
@@ -181,7 +181,7 @@ at 100,100        212000.0 E ± 14.3, 734000.0 N ± 14.3, `
 	}
 }
 
-func TestCalibrateRefusals(t *testing.T) {
+func TestFitRefusals(t *testing.T) {
 	t.Parallel()
 	const head = "col,row,easting,northing\n"
 	for _, c := range []struct{ name, csv, says string }{
@@ -223,10 +223,10 @@ func TestCalibrateRefusals(t *testing.T) {
 	}
 }
 
-// TestCalibrateSlips: references whose eastings and northings are exchanged,
+// TestFitSlips: references whose eastings and northings are exchanged,
 // and mirrored pictures, leave a regular square no calibration. The slip is
 // named by its code.
-func TestCalibrateSlips(t *testing.T) {
+func TestFitSlips(t *testing.T) {
 	t.Parallel()
 	const head = "col,row,easting,northing\n"
 	swapped := head + "100,100,734000,212000\n600,100,734000,217000\n100,600,729000,212000\n600,600,729000,217000\n"
@@ -251,10 +251,10 @@ func TestCalibrateSlips(t *testing.T) {
 	}
 }
 
-// TestCalibrateDPI: with the resolution known, two points are held against the
+// TestFitDPI: with the resolution known, two points are compared with the
 // usual scales of maps. 100 px for 1 km at 254 dpi is 1:100 000; at 300 dpi it
 // would be 1:118 110, which is none.
-func TestCalibrateDPI(t *testing.T) {
+func TestFitDPI(t *testing.T) {
 	t.Parallel()
 	const csv = "col,row,easting,northing\n100,100,212000,734000\n600,100,217000,734000\n"
 	for dpi, want := range map[string]bool{"254": false, "300": true} {

@@ -22,7 +22,7 @@ func (g *graticuleFlag) flags(o *options) {
 	o.Var(g, "graticule", "the printed lines are latitude and longitude, so many `MINUTES` apart: 5, or 5,10 for latitude and longitude")
 }
 
-// mostMinutes is the widest step that is taken, ten degrees.
+// mostMinutes is the widest step that is accepted, ten degrees.
 const mostMinutes = 600
 
 func (g *graticuleFlag) Set(text string) error {
@@ -42,7 +42,7 @@ func (g *graticuleFlag) Set(text string) error {
 
 func (g *graticuleFlag) given() bool { return g.lat > 0 }
 
-// steps are the distances between lines, with what puts a place on the grid.
+// steps are the distances between lines, and the projection to the grid.
 // own says that the lines are on the grid's own datum, not WGS 84.
 func (g *graticuleFlag) steps(s *geodesy.System, own bool) lattice.Graticule {
 	return lattice.Graticule{
@@ -89,15 +89,14 @@ func (l *search) latitudes(names nameFlag, g graticuleFlag, s *geodesy.System, o
 	return points, []caution.Caution{datumCaution(s, list[0].Ref, own)}, nil
 }
 
-// datumOf reads latitudes and longitudes that stand as references on the sheet's
-// grid: as WGS 84 or, where own, on the grid's own datum. The first is noted.
+// datumOf reads references that are latitude and longitude: as WGS 84 or, with own, on the
+// grid's own datum. Only the first gets the caution.
 type datumOf struct {
 	own  bool
 	said bool
 }
 
-// grid is the place on the grid of a reference, with what is to be said of its
-// datum.
+// grid is the position of a reference on the grid, with the caution about its datum.
 func (d *datumOf) grid(s *geodesy.System, ref geodesy.Ref) (geodesy.Grid, []caution.Caution, error) {
 	if ref.Kind != geodesy.RefLatLon {
 		return ref.Grid, nil, nil
@@ -117,8 +116,8 @@ func (d *datumOf) grid(s *geodesy.System, ref geodesy.Ref) (geodesy.Grid, []caut
 	return grid, out, err
 }
 
-// datumCaution says on which datum latitudes and longitudes were taken, and what
-// the other choice would change.
+// datumCaution says on which datum latitudes and longitudes were read, and how far away the
+// other datum would put them.
 func datumCaution(s *geodesy.System, at geodesy.LatLon, own bool) caution.Caution {
 	text := "latitudes and longitudes are read as WGS 84"
 	other := "read on the grid's own datum"

@@ -15,7 +15,7 @@ import (
 
 // latLonPicture draws lines of latitude each 2' and longitude each 5' on WGS 84
 // in EPSG:27700, at 15 m a pixel from E 100 000, N 800 000, and gives the pixel
-// of the crossing 56°54'N 6°45'W.
+// of the intersection 56°54'N 6°45'W.
 func latLonPicture(t *testing.T) (name string, col, row float64) {
 	t.Helper()
 	system, err := geodesy.Lookup(geodesy.EPSG(27700))
@@ -69,8 +69,8 @@ func latLonPicture(t *testing.T) (name string, col, row float64) {
 	return name, col, row
 }
 
-// One crossing named in latitude and longitude makes all of them control
-// points, on the datum that is said.
+// One intersection named in latitude and longitude makes all of them control
+// points, on the datum that is named.
 func TestGraticule(t *testing.T) {
 	t.Parallel()
 	name, col, row := latLonPicture(t)

@@ -22,11 +22,11 @@ func keysOf(v any) (keys []string) {
 	return keys
 }
 
-// TestHelpNamesEveryKey: each key that a command writes stands in its help, for rectify
+// TestHelpNamesEveryKey: each key that a command writes is in its help, for rectify
 // in that of the commands it refers to.
 func TestHelpNamesEveryKey(t *testing.T) {
 	t.Parallel()
-	placed := placedDemo(t, "EPSG:27700", 0)
+	placed := locatedDemo(t, "EPSG:27700", 0)
 	named := slices.Concat(threeNames(), theCorner(t))
 	scan := written(t, cutScan(t))
 	for _, c := range []struct {
@@ -38,7 +38,7 @@ func TestHelpNamesEveryKey(t *testing.T) {
 		{locateHelp, []string{"within_m", "median_px", "corners", "outside_points_px"}, 0, append([]string{"locate", "--picture", placed, "--at", "100,100"}, named...)},
 		{locateHelp + rectifyHelp, []string{"grid_file", "says"}, 0, append([]string{"rectify", "--picture", placed, "--out", filepath.Join(t.TempDir(), "up.png"), "--metres-per-pixel", "50"}, named...)},
 		{findGridHelp, []string{"support", "seconds"}, 0, []string{"find-grid", "--picture", scan}},
-		{findGridHelp, []string{"northing_m", "residuals"}, 0, []string{"find-grid", "--picture", scan, "--grid", "EPSG:27700", "--square", "1000", "--name", nearCrossing(26000, 742000) + "=NL2642"}},
+		{findGridHelp, []string{"northing_m", "residuals"}, 0, []string{"find-grid", "--picture", scan, "--grid", "EPSG:27700", "--square", "1000", "--name", nearIntersection(26000, 742000) + "=NL2642"}},
 		{fitHelp, []string{"bend_factor"}, 0, []string{"fit", "--grid", "EPSG:32619", "--points", pointsFile(t, fourPoints), "--at", "1,1"}},
 		{fitHelp, []string{"error"}, 1, []string{"fit", "--grid", "EPSG:27700", "--points", "-"}},
 	} {

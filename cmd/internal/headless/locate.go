@@ -84,7 +84,7 @@ func worldFault(f georef.Found) []caution.Caution {
 	return []caution.Caution{caution.Of(caution.WorldFile, f.WorldFault.Error())}
 }
 
-// placed is what locate reports beside the calibration.
+// fromFile is what locate reports besides the calibration.
 type fromFile struct {
 	georef  *georef.Georeference
 	corners []located
@@ -180,7 +180,7 @@ func ofFile(text, picture string) []caution.Caution {
 	return []caution.Caution{caution.Of(caution.ImportedStop, strings.Join(caution.Shorts(list), ", ")).About(filepath.Base(picture))}
 }
 
-// compare compares the printed lines with the file, and returns those that disagree as
+// compare compares the printed lines with the file, and returns lines that disagree as
 // evidence.
 func (p *fromFile) compare(found *search, c *calib.Calibration) []calib.Evidence {
 	if found.found == nil {
@@ -193,8 +193,7 @@ func (p *fromFile) compare(found *search, c *calib.Calibration) []calib.Evidence
 	return found.found.Unnamed(p.agree.SquareM)
 }
 
-// distrust takes the trust from every place of a picture whose file is
-// contradicted.
+// distrust marks every position on a picture whose file is contradicted.
 func distrust(positions []located) {
 	for i := range positions {
 		positions[i].trusted, positions[i].contradicted = false, true

@@ -12,9 +12,9 @@ import (
 	"legwright/app/geodesy"
 )
 
-// placedDemo writes a piece of the demo's scan with a world file and, where prj is not
-// empty, a .prj beside it. Shift moves the place by so many metres east.
-func placedDemo(t *testing.T, prj string, shiftM float64) string {
+// locatedDemo writes a piece of the demo's scan with a world file and, where prj is not
+// empty, a .prj beside it. Shift moves the georeference so many metres east.
+func locatedDemo(t *testing.T, prj string, shiftM float64) string {
 	t.Helper()
 	dir := t.TempDir()
 	for name, data := range map[string][]byte{
@@ -30,7 +30,7 @@ func placedDemo(t *testing.T, prj string, shiftM float64) string {
 	return filepath.Join(dir, "isle.jpg")
 }
 
-// demoWorld is the true place of that piece as a world file, shiftM
+// demoWorld is the true georeference of that piece as a world file, shiftM
 // metres too far east.
 func demoWorld(t *testing.T, shiftM float64) string {
 	t.Helper()
@@ -48,23 +48,23 @@ func worldOf(m [6]float64) string {
 	return lines.String()
 }
 
-// threeNames names three crossings of the demo's scan: by its truth the lines
+// threeNames names three intersections of the demo's scan: by its truth the lines
 // of 24 and 26 east and of 41 and 42 north.
 func threeNames() []string {
-	return []string{"--name", nearCrossing(26000, 742000) + "=NL2642", "--name", nearCrossing(24000, 741000) + "=NL2441", "--name", nearCrossing(26000, 741000) + "=NL2641"}
+	return []string{"--name", nearIntersection(26000, 742000) + "=NL2642", "--name", nearIntersection(24000, 741000) + "=NL2441", "--name", nearIntersection(26000, 741000) + "=NL2641"}
 }
 
-// nearCrossing is where a place of the grid lies on the piece of the demo's scan.
-func nearCrossing(e, n float64) string {
+// nearIntersection is where a grid position lies on the piece of the demo's scan.
+func nearIntersection(e, n float64) string {
 	m := cutMatrix()
 	det := m[0]*m[4] - m[1]*m[3]
 	x, y := e-m[2], n-m[5]
 	return fmt.Sprintf("%.1f,%.1f", (x*m[4]-y*m[1])/det, (y*m[0]-x*m[3])/det)
 }
 
-// A file that is turned by half about a crossing, or mirrored in one of its
+// A file that is turned by half about an intersection, or mirrored in one of its
 // lines, agrees with the printed lines and with the names along that line.
-func TestAutoChecksNoTurnedOrMirroredFile(t *testing.T) {
+func TestLocateChecksNoTurnedOrMirroredFile(t *testing.T) {
 	t.Parallel()
 	m := cutMatrix()
 	for _, c := range []struct {
@@ -77,12 +77,12 @@ func TestAutoChecksNoTurnedOrMirroredFile(t *testing.T) {
 		{
 			"mirrored, three named as it has them",
 			[6]float64{-m[0], -m[1], 2*26000 - m[2], m[3], m[4], m[5]},
-			append(slices.Concat(threeNames()[:2], threeNames()[4:]), "--name", nearCrossing(24000, 741000)+"=28000 741000"),
+			append(slices.Concat(threeNames()[:2], threeNames()[4:]), "--name", nearIntersection(24000, 741000)+"=28000 741000"),
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			file := placedDemo(t, "EPSG:27700", 0)
+			file := locatedDemo(t, "EPSG:27700", 0)
 			if err := os.WriteFile(strings.TrimSuffix(file, "jpg")+"jgw", []byte(worldOf(c.matrix)), 0o600); err != nil {
 				t.Fatal(err)
 			}
@@ -96,7 +96,7 @@ func TestAutoChecksNoTurnedOrMirroredFile(t *testing.T) {
 
 func TestPictureAndLocateRefuseFlagsTheyIgnore(t *testing.T) {
 	t.Parallel()
-	file := placedDemo(t, "EPSG:27700", 0)
+	file := locatedDemo(t, "EPSG:27700", 0)
 	for _, args := range [][]string{
 		{"locate", "--picture", file, "--medium", "drawn"},
 		{"locate", "--picture", file, "--point-sigma-px", "30"},
@@ -135,7 +135,7 @@ func TestLocateComparesThePrintedGrid(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			args := []string{"locate", "--picture", placedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json"}
+			args := []string{"locate", "--picture", locatedDemo(t, "EPSG:27700", c.shiftM), "--at", at, "--json"}
 			args = append(args, c.named...)
 			got := run(t, "", args...)
 			if got.code != 0 || !strings.Contains(got.out, c.says) || c.checked == strings.Contains(got.out, `"unchecked"`) {
@@ -163,7 +163,7 @@ func TestLocateComparesThePrintedGrid(t *testing.T) {
 	}
 }
 
-// theCorner is the latitude and longitude of a place in the corner of that piece, as a
+// theCorner is the latitude and longitude of a position in the corner of that piece, as a
 // margin prints them to a tenth of a second.
 func theCorner(t *testing.T) []string {
 	t.Helper()
@@ -206,7 +206,7 @@ func TestEvidenceOfCalibrate(t *testing.T) {
 }
 
 // The table says what checks the calibration, or what would.
-func TestAutoSaysWhatChecks(t *testing.T) {
+func TestLocateSaysWhatChecks(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		shiftM float64
@@ -218,7 +218,7 @@ func TestAutoSaysWhatChecks(t *testing.T) {
 		{0, threeNames(), "the latitude and longitude that the margin prints"},
 		{0, append(threeNames(), theCorner(t)...), "checked to ± "},
 	} {
-		got := run(t, "", append([]string{"locate", "--picture", placedDemo(t, "EPSG:27700", c.shiftM)}, c.named...)...)
+		got := run(t, "", append([]string{"locate", "--picture", locatedDemo(t, "EPSG:27700", c.shiftM)}, c.named...)...)
 		if got.code != 0 || !strings.Contains(got.out, c.says) {
 			t.Errorf("%g m off: exit %d: %s; want %s", c.shiftM, got.code, got.out, c.says)
 		}
@@ -242,7 +242,7 @@ func TestPictureTellsPlace(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			got := run(t, "", append([]string{"picture", placedDemo(t, c.prj, 0)}, c.args...)...)
+			got := run(t, "", append([]string{"picture", locatedDemo(t, c.prj, 0)}, c.args...)...)
 			if got.code != c.code || !strings.Contains(got.out+got.err, c.says) {
 				t.Errorf("exit %d: %s%s; want %d with %s", got.code, got.out, got.err, c.code, c.says)
 			}
@@ -250,10 +250,10 @@ func TestPictureTellsPlace(t *testing.T) {
 	}
 }
 
-// A world file that cannot be read is told, not passed over.
+// A world file that cannot be read is reported, not ignored.
 func TestPictureTellsABrokenWorldFile(t *testing.T) {
 	t.Parallel()
-	file := placedDemo(t, "EPSG:27700", 0)
+	file := locatedDemo(t, "EPSG:27700", 0)
 	if err := os.WriteFile(strings.TrimSuffix(file, "jpg")+"jgw", []byte("north is up"), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -268,7 +268,7 @@ func TestPictureTellsABrokenWorldFile(t *testing.T) {
 // and a file that names its grid keeps it.
 func TestLocateOnANamedGrid(t *testing.T) {
 	t.Parallel()
-	file := placedDemo(t, "EPSG:27700", 0)
+	file := locatedDemo(t, "EPSG:27700", 0)
 	if got := run(t, "", "locate", "--picture", file, "--grid", "EPSG:32630"); got.code != 2 || !strings.Contains(got.err, "leave out --grid") {
 		t.Errorf("a file that names its grid: exit %d, %s", got.code, got.err)
 	}

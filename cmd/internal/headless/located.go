@@ -10,12 +10,12 @@ import (
 	"legwright/app/leg"
 )
 
-// place is one --at, or a corner, with what became of it.
+// located is a point of the picture, one --at or a corner, with its position.
 type located struct {
 	at    calib.PicturePt
 	grid  geodesy.Grid
 	wgs   geodesy.LatLon
-	shift geodesy.Shift // on the way there
+	shift geodesy.Shift // that was used
 	cov   calib.Cov2
 
 	trusted   bool // the control points agree and reach there
@@ -46,11 +46,11 @@ func convert(c *calib.Calibration, system *geodesy.System, at []calib.PicturePt)
 	return positions, nil
 }
 
-// contradict reports whether the calibration's own checks found it wrong.
+// contradict reports whether the control points contradict each other.
 func contradict(c *calib.Calibration) bool { return caution.Stops(c.Cautions(), caution.Position) }
 
 // positionCautions speak of positions outside the area the grid is meant for, and
-// where the datum shift is coarse or unknown; each is said once.
+// where the datum shift is coarse or unknown; each appears once.
 func positionCautions(system *geodesy.System, positions []located) []caution.Caution {
 	var out []caution.Caution
 	worst := geodesy.Shift{}
@@ -122,8 +122,8 @@ func (p located) onGrid() string {
 		p.grid.E/perUnit, 2*math.Sqrt(p.cov.EE)/perUnit, p.grid.N/perUnit, 2*math.Sqrt(p.cov.NN)/perUnit, unit)
 }
 
-// line writes the place into a table, ± twice the standard deviation, with what
-// spoils it.
+// line writes the position into a table, ± twice the standard deviation, with what is
+// wrong with it.
 func (p located) line(t *table) {
 	latLon := geodesy.FormatLatLon(p.wgs)
 	switch {

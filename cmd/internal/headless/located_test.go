@@ -39,7 +39,7 @@ func blank(t *testing.T, width, height int) string {
 	return f.Name()
 }
 
-// Latitude and longitude of a place are marked in every command and form where
+// Latitude and longitude of a position are marked in every command and form where
 // the way from the grid's datum is coarse or unknown, or the grid is not meant
 // for the place.
 func TestPlacesAreMarked(t *testing.T) {
@@ -81,7 +81,7 @@ func TestPlacesAreMarked(t *testing.T) {
 	}
 }
 
-// A place by control points that contradict each other is not to be trusted,
+// A position by control points that contradict each other is not trusted,
 // wherever it lies among them.
 func TestPlacesByASlipAreNotTrusted(t *testing.T) {
 	t.Parallel()

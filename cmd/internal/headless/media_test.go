@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// bentPoints are crossings of a made sheet as a camera held askew sees them.
+// bentPoints are intersections of a made sheet as a camera held askew sees them.
 func bentPoints() (csv string, truth func(col, row float64) (e, n float64)) {
 	truth = func(col, row float64) (float64, float64) {
 		w := 1 + 5e-5*(col-2000) + 8e-5*(row-1500)

@@ -77,7 +77,7 @@ func TestFindGridOnAPage(t *testing.T) {
 	}
 }
 
-// TestPageOfATIFF: picture tells the page that was asked for and how many there
+// TestPageOfATIFF: picture reports the page that was asked for and how many there
 // are; a page that is not there is refused, of a single picture too.
 func TestPageOfATIFF(t *testing.T) {
 	t.Parallel()
@@ -92,8 +92,8 @@ func TestPageOfATIFF(t *testing.T) {
 	}
 	for _, args := range [][]string{
 		{"picture", file, "--page", "3"},
-		{"picture", placedDemo(t, "", 0), "--page", "9"},
-		{"locate", "--picture", placedDemo(t, "EPSG:27700", 0), "--page", "7"},
+		{"picture", locatedDemo(t, "", 0), "--page", "9"},
+		{"locate", "--picture", locatedDemo(t, "EPSG:27700", 0), "--page", "7"},
 	} {
 		if o := run(t, "", args...); o.code == 0 || !strings.Contains(o.err, "no such page") {
 			t.Errorf("%v: exit %d, %s; want no such page", args, o.code, o.err)

@@ -17,7 +17,7 @@ import (
 func TestEmptyListsOfAPictureAreLists(t *testing.T) {
 	t.Parallel()
 	for _, prj := range []string{"", "EPSG:27700"} {
-		o := run(t, "", "picture", placedDemo(t, prj, 0), "--json")
+		o := run(t, "", "picture", locatedDemo(t, prj, 0), "--json")
 		var got map[string]json.RawMessage
 		if err := json.Unmarshal([]byte(o.out), &got); err != nil || o.code != 0 {
 			t.Fatalf("exit %d, %v: %s", o.code, err, o.err)
@@ -39,8 +39,8 @@ func TestEmptyListsOfAPictureAreLists(t *testing.T) {
 }
 
 // A piece of the demo's scan in a KMZ archive, by its four corners, is placed on its grid
-// and held against its printed grid.
-func TestAutoOfAnOverlay(t *testing.T) {
+// and compared with its printed grid.
+func TestLocateOfAnOverlay(t *testing.T) {
 	t.Parallel()
 	system, err := geodesy.Lookup(geodesy.EPSG(27700))
 	if err != nil {

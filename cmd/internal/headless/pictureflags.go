@@ -57,7 +57,7 @@ func (q *pictureFlags) pageFlags(o *options, dpiHelp string) {
 	o.Var(&q.dpi, "dpi", dpiHelp)
 }
 
-// drawnDPI is the help of --dpi where it speaks of PDF pages alone.
+// drawnDPI is the help of --dpi where it is for PDF pages alone.
 const drawnDPI = "the resolution `N` at which a PDF page is drawn, in pixels per inch"
 
 func (q *pictureFlags) flags(o *options) {

@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-// A named pipe in the place of any file that is read keeps nobody waiting: nothing
+// A named pipe in place of any file makes nobody wait: nothing
 // ever writes to this one.
 func TestNamedPipesAreRefused(t *testing.T) {
 	t.Parallel()

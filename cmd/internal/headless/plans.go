@@ -18,7 +18,7 @@ func onePlan(words []string) (string, error) {
 	return words[0], nil
 }
 
-// demoName stands for the demo plan that the program carries, where there is
+// demoName is the name for the demo plan in the program, if there is
 // no file of that name.
 const demoName = "demo"
 

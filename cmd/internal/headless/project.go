@@ -54,7 +54,7 @@ func runProject(c command, args []string, s streams) error {
 	return runBatch(s, p.newRow)
 }
 
-// newRow makes the rowFunc of one worker, which remembers what it has said
+// newRow makes the rowFunc of one worker, which remembers what it has reported
 // of, so that the workers seldom meet at the notes.
 func (p *projector) newRow() rowFunc {
 	convert, names := p.forward, "lat lon"
@@ -83,11 +83,11 @@ func (p *projector) newRow() rowFunc {
 	}
 }
 
-// coarseM is the σ per axis of a datum shift above which it is told: OSTN15
+// coarseM is the σ per axis of a datum shift above which there is a caution: OSTN15
 // and the identity lie below.
 const coarseM = 1
 
-// converted is the outcome of one row: two coordinates, and the place for the
+// converted is the outcome of one row: two coordinates, and the position for the
 // question whether it lies in the area of use.
 type converted struct {
 	a, b    float64

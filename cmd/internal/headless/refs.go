@@ -28,7 +28,7 @@ func readPosition(text string, system *geodesy.System, near *geodesy.Grid) (posi
 	return p, nil
 }
 
-// words says where a position was taken to be.
+// words says where a position was read to be.
 func (p position) words(system *geodesy.System) string {
 	text := fmt.Sprintf("%s: %.1f E, %.1f N on %s", p.text, p.grid.E, p.grid.N, system)
 	if ref, err := system.FormatRef(p.grid, 10); err == nil && system.Unit().Name != "metre" {
@@ -48,7 +48,7 @@ func (p position) supplied() (c caution.Caution, ok bool) {
 	return lettersTaken(p.text, p.ref), true
 }
 
-// lettersTaken says as what a reference without letters was read.
+// lettersTaken says how a reference without letters was read.
 func lettersTaken(text string, ref geodesy.Ref) caution.Caution {
 	full, err := ref.System.FormatRef(ref.Grid, geodesy.FiguresOf(ref.SquareM))
 	if err != nil {

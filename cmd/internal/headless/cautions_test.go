@@ -16,7 +16,7 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// doubtful is a plan with one leg between two marks, and what speaks against it.
+// doubtful is a plan with one leg between two marks, and the cautions it must have.
 type doubtful struct {
 	name  string
 	plan  *plan.Plan
@@ -126,7 +126,7 @@ func doubtfulPlans(t *testing.T) []doubtful {
 	}
 }
 
-// What speaks against a reading stands wherever it is written: in full below the
+// The cautions of a reading are wherever it is written: in full below the
 // table, in the JSON, on the standard error and, once, in the GPX. A stop marks the
 // table's row, and begins the leg's, the mark's and the route's end in the GPX. A
 // note marks nothing, nor does what concerns latitude and longitude alone mark a leg.
