@@ -12,7 +12,7 @@ type around interface {
 // windowAround is around for the parts of the bench.
 type windowAround struct{ b *Bench }
 
-func (w windowAround) arrange() { w.b.root.Refresh() }
+func (w windowAround) arrange() { w.b.frame.root.Refresh() }
 
 func (w windowAround) focus(f fyne.Focusable) {
 	if f == nil {
@@ -24,5 +24,5 @@ func (w windowAround) focus(f fyne.Focusable) {
 
 func (w windowAround) changed() {
 	w.b.refreshMenus()
-	w.b.probe.touch()
+	w.b.program.probe.touch()
 }

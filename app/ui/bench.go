@@ -1,10 +1,10 @@
-// Package ui is the bench: the main window with the sheet, the dial, the
-// panels, the ledger and the foot line, its menus, keys and dialogs. It turns
-// what a person means into calls of app/session and shows what came of them.
-// It computes no bearing and writes no format itself.
+// Package ui is the bench: the main window, its menus and keys, and the wiring of the
+// rooms that stand in it. It lays the window out, brings panels to the front, and joins
+// the rooms to each other through small hosts. What a person does is the rooms' own, in
+// the packages below; what it means is app/session's.
 //
-// Everything here belongs to Fyne's main thread. Long work (opening pictures,
-// reading files) runs in goroutines that come back through fyne.Do.
+// Everything here belongs to Fyne's main thread. What takes time runs beside the window
+// and comes back through fyne.Do.
 package ui
 
 import (
@@ -25,59 +25,62 @@ import (
 	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
-	"legwright/canvas/mapview"
-	"legwright/mapio/planfile"
 )
 
-// Bench is the main window and all that stands in it.
+// Bench is the main window and the rooms in it.
 type Bench struct {
-	app    fyne.App
-	window fyne.Window
-	set    *settings
-	s      *session.Session
-	later  func(func()) // runs a function on the main thread
+	program  *program
+	window   fyne.Window
+	later    func(func()) // runs a function on the main thread
+	s        *session.Session
+	foot     *foot.Line
+	dialogs  *ask.Dialogs
+	desk     *opening.Desk
+	pictures *pictures // what the desk tells
+	files    *files.Room
+	view     *sheetview.View
+	ledger   *ledger.Ledger
+	sheetP   *sheetpanel.Panel
+	route    *routepanel.Panel
+	frame    *frame
+}
 
-	sheet   *mapview.MapView
+// program is what runs the window.
+type program struct {
+	app   fyne.App
+	set   *settings
+	probe *probe
+	loop  *mainLoop // nil in tests
+	ended bool
+}
+
+// frame holds the parts of the window that belong to no room, and lays all of it out.
+type frame struct {
+	root    *fyne.Container
+	layout  *benchLayout
+	panel   *panelFrame
 	dial    *dial.Dial
-	ledger  *ledger.Ledger
-	foot    *foot.Line
-	view    *sheetview.View
-	opening *ask.Strip
+	menus   *menuBar
+	help    *help
 	look    *lookPanel
 	whole   *wholePanel
-	sheetP  *sheetpanel.Panel
-	route   *routepanel.Panel
-	panel   *panelFrame
 	welcome *welcome
 	start   *startCard
 	crash   *crashLine
-	help    *help
-	layout  *benchLayout
-	root    *fyne.Container
-
-	front    panelID
-	desk     *opening.Desk
-	pictures *pictures // what the desk tells
-	resting  resting
-	moving   bool // dragging moves marks and ends, and reads no bearing
-	probe    *probe
-	files    *files.Room
-	fileSet  *files.Settings
-	known    planfile.Known // across starts: pictures outside a plan's folder
-	dialogs  *ask.Dialogs
-	loop     *mainLoop // nil in tests
-	finished bool      // the program ends
-	menus    *menuBar
+	opening *ask.Strip // the progress of an opening, once there is something to see
 }
 
 // newBench builds the window's content around a session.
 // later runs what goroutines bring back on the main thread: fyne.Do.
 func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
-	b := &Bench{app: a, window: a.NewWindow("Legwright"), set: &settings{a.Preferences()}, fileSet: files.NewSettings(a.Preferences()), later: later}
+	b := &Bench{program: &program{app: a, set: &settings{a.Preferences()}}, window: a.NewWindow("Legwright"), later: later, frame: &frame{}}
 	b.s = session.New(store, journal, time.Now)
 	b.pictures = &pictures{b: b}
 	b.desk = opening.New(b.s, from, b.pictures, opening.Options{Later: later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
-	b.build()
+	b.makeRooms()
+	b.makeFrame()
+	b.layOut()
+	b.goTo(panelRoute)
 	b.s.OnChange(b.changed)
 	b.window.SetCloseIntercept(b.quit)
 	b.window.SetOnDropped(func(_ fyne.Position, list []fyne.URI) { b.files.Opener.Drop(pathsOf(list)) })
@@ -95,95 +98,81 @@ func pathsOf(list []fyne.URI) []string {
 	return paths
 }
 
-// build makes the parts and puts them in place.
-func (b *Bench) build() {
-	b.dial = dial.New()
-	b.dial.ShowTrue(b.set.showTrue())
-	b.dial.OnTrue = b.set.setShowTrue
+// makeRooms makes the rooms, each with the hosts it needs.
+func (b *Bench) makeRooms() {
+	d := dial.New()
+	d.ShowTrue(b.program.set.showTrue())
+	d.OnTrue = b.program.set.setShowTrue
+	b.frame.dial = d
 	b.foot = foot.New()
+	b.foot.OnChange(func() { b.program.probe.touch() })
 	b.dialogs = ask.New(b.window, b.foot, b.later)
 	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
-	b.foot.OnChange(func() { b.probe.touch() })
 	b.files = newFiles(b)
-	b.view = sheetview.New(b.s, b.foot, b.dial, b.later, hostOf{b})
-	b.sheet = b.view.Area()
-	b.view.OnViewChanged(b.viewChanged)
+	b.view = sheetview.New(b.s, b.foot, d, b.later, hostOf{b})
+	var rest resting
+	b.view.OnViewChanged(func() { rest.moved(); b.viewChanged() })
 	b.view.Offer().OnChange(b.offerChanged)
-	b.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", func() { b.desk.Cancel() })
-	b.look = newLookPanel(b.set, b.desk.Pyramid, b.foot.Hint, windowAround{b})
-	b.whole = newWholePanel(b.set, b.sheet, windowAround{b})
-	b.help = &help{b.app, b.dialogs, b.foot, b.set, &figures{b.app, b.window, b.desk, b.sheet}}
 	b.sheetP = newSheetPanel(b)
 	b.route = routepanel.New(routepanel.Needs{
 		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: routeHost{b},
 		Dates: routepanel.LocalDates(os.Getenv), Outer: b.panelScroll,
 	})
-	b.panel = newPanelFrame(b.panels(), b.dial, b.goTo, b.foot.Hint)
-	b.welcome = newWelcome(b.help, windowAround{b})
-	b.start = newStartCard(b)
-	b.crash = newCrashLine(b.foot, b.dialogs, func() { b.files.Saver.Save(nil) }, windowAround{b})
-	b.layout = &benchLayout{
-		sheet: b.sheet, panel: b.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
-		strip: b.view.Strip(), fitStrip: b.view.Strip().Fit, welcome: b.welcome.body, opening: b.opening, look: b.look.body, whole: b.whole.body,
-		unsafe: b.crash, start: b.start.body,
+}
+
+// makeFrame makes what stands around the rooms.
+func (b *Bench) makeFrame() {
+	f, set, w := b.frame, b.program.set, windowAround{b}
+	f.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", func() { b.desk.Cancel() })
+	f.look = newLookPanel(set, b.desk.Pyramid, b.foot.Hint, w)
+	f.whole = newWholePanel(set, b.view.Area(), w)
+	f.help = &help{b.program.app, b.dialogs, b.foot, set, &figures{b.program.app, b.window, b.desk, b.view.Area()}}
+	f.panel = newPanelFrame(b.panels(), f.dial, b.goTo, b.foot.Hint)
+	f.welcome = newWelcome(f.help, w)
+	f.start = newStartCard(b)
+	f.crash = newCrashLine(b.foot, b.dialogs, func() { b.files.Saver.Save(nil) }, w)
+}
+
+// layOut puts everything in its place.
+func (b *Bench) layOut() {
+	f, sheet, strip := b.frame, b.view.Area(), b.view.Strip()
+	f.layout = &benchLayout{
+		sheet: sheet, panel: f.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
+		strip: strip, fitStrip: strip.Fit, welcome: f.welcome.body, opening: f.opening, look: f.look.body, whole: f.whole.body,
+		unsafe: f.crash, start: f.start.body,
 	}
-	b.root = container.New(b.layout, b.sheet, b.ledger, b.panel.body, b.foot, b.view.Strip(), b.start.body, b.welcome.body, b.whole.body, b.opening, b.look.body, b.crash, widgets.NewTipLayer(b.later))
+	f.root = container.New(f.layout, sheet, b.ledger, f.panel.body, b.foot, strip, f.start.body, f.welcome.body, f.whole.body,
+		f.opening, f.look.body, f.crash, widgets.NewTipLayer(b.later))
 	b.window.SetPadded(false)
-	b.window.SetContent(b.root)
-	b.goTo(panelRoute)
+	b.window.SetContent(f.root)
 }
 
 // goTo brings a panel to the front and gives it the map.
 func (b *Bench) goTo(p panelID) {
 	b.foot.Say("")
-	b.front, b.moving = p, false
+	b.frame.panel.moving = false
 	b.ledger.Calibrating(p == panelSheet)
-	b.panel.show(p)
+	b.frame.panel.show(p)
 	b.takeTool()
 	b.route.ShowHint()
 	b.refreshMenus()
-	b.start.refresh()
-	b.probe.touch()
+	b.frame.start.refresh()
+	b.program.probe.touch()
 	b.releaseKeys()
 }
 
-// toggleMoving lets marks and the ends of legs and sights be dragged to
-// another place, or ends that.
+// toggleMoving lets marks and the ends of legs and sights be dragged to another place,
+// or ends that.
 func (b *Bench) toggleMoving() {
-	on := !(b.moving && b.front == panelRoute)
+	f := b.frame.panel
+	on := !(f.moving && f.front == panelRoute)
 	b.goTo(panelRoute)
-	b.moving = on
+	f.moving = on
 	if on {
 		b.takeTool()
-		b.say("Drag a mark, or an end of a leg or sight, to its place. Esc ends moving.")
+		b.foot.Say("Drag a mark, or an end of a leg or sight, to where it belongs. Press Esc when you are done.")
 	}
 	b.route.ShowHint()
 	b.refreshMenus()
-	b.focusSheet()
+	b.view.Focus()
 }
-
-// say, fail, try and hintTo speak in the foot line. They go once the rooms hold
-// the line themselves.
-func (b *Bench) say(text string) { b.foot.Say(text) }
-
-func (b *Bench) fail(err error) { b.foot.Fail(err) }
-
-func (b *Bench) try(err error, done string) bool { return b.foot.Try(err, done) }
-
-func (b *Bench) hintTo(text string) { b.foot.Hint(text) }
-
-// What follows forwards to the dialogs until the rooms hold them themselves.
-
-type (
-	answer = ask.Answer
-)
-
-func (b *Bench) tell(title, text string) { b.dialogs.Tell(title, text) }
-
-func (b *Bench) refuse(title string, err error) { b.dialogs.Refuse(title, err) }
-
-func (b *Bench) question(title, text string, otherwise func(), answers ...answer) *ask.Question {
-	return b.dialogs.Question(title, text, otherwise, answers...)
-}
-
-func (b *Bench) dialogOpen() bool { return b.dialogs.Waiting() }

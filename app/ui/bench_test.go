@@ -38,7 +38,7 @@ func stand(t *testing.T) *Bench {
 	t.Helper()
 	b := newBench(uitest.NewApp(t), planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	b.window.Resize(fyne.NewSize(1280, 800))
-	b.set.setWelcomed() // the cautions are understood
+	b.program.set.setWelcomed() // the cautions are understood
 	t.Cleanup(b.window.Close)
 	return b
 }
@@ -81,9 +81,9 @@ func until(t *testing.T, what string, holds func() bool) {
 func trusted(t *testing.T, b *Bench, path string) {
 	t.Helper()
 	_, stamp, err := planfile.NewStore().Load(path)
-	b.known = planfile.KnownIn(t.TempDir())
+	*b.files.Known = planfile.KnownIn(t.TempDir())
 	if err == nil {
-		err = b.known.Saved(path, stamp)
+		err = b.files.Known.Saved(path, stamp)
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -179,8 +179,8 @@ func calibrated(t *testing.T) *Bench {
 
 func TestCalibrationIsGuided(t *testing.T) {
 	b := opened(t)
-	if b.front != panelSheet || !strings.Contains(b.sheetP.Hint(), "Click an intersection") {
-		t.Errorf("panel %v, hint %q, want Sheet and a first crossing", b.front, b.sheetP.Hint())
+	if b.frame.panel.front != panelSheet || !strings.Contains(b.sheetP.Hint(), "Click an intersection") {
+		t.Errorf("panel %v, hint %q, want Sheet and a first crossing", b.frame.panel.front, b.sheetP.Hint())
 	}
 	point(b, 100, 200, "NL 21 42")
 	if !strings.Contains(b.sheetP.Hint(), "second grid intersection") {
@@ -236,10 +236,10 @@ func TestDragOffersAndKeeps(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
-	if !b.view.Strip().Visible() || !strings.HasPrefix(b.dial.Figures().Grid, "045°") {
-		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.dial.Figures().Grid)
+	if !b.view.Strip().Visible() || !strings.HasPrefix(b.frame.dial.Figures().Grid, "045°") {
+		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.frame.dial.Figures().Grid)
 	}
-	if flags := strings.Join(b.dial.Figures().Notes, " "); !strings.Contains(flags, "unchecked") {
+	if flags := strings.Join(b.frame.dial.Figures().Notes, " "); !strings.Contains(flags, "unchecked") {
 		t.Errorf("notes %q on an unchecked sheet", flags)
 	}
 	b.rune('l')
@@ -343,7 +343,7 @@ func TestMissingAndChangedPicture(t *testing.T) {
 		}
 		other := stand(t)
 		reopened(t, other, path)
-		until(t, "the question of a "+name+" picture", func() bool { return other.dialogOpen() })
+		until(t, "the question of a "+name+" picture", func() bool { return other.dialogs.Waiting() })
 		if other.desk.Pyramid() != nil || points(other) != 2 {
 			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.desk.Pyramid() != nil, points(other))
 		}
@@ -376,7 +376,7 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.desk.Open(fake)
-	until(t, "the refusal", func() bool { return b.dialogOpen() })
+	until(t, "the refusal", func() bool { return b.dialogs.Waiting() })
 	if b.s.Plan() != before || b.desk.Pyramid() == nil {
 		t.Error("a text called .png took the sheet away")
 	}

@@ -32,7 +32,7 @@ func (b *Bench) redo() {
 func (b *Bench) typingIn(step string) (fyne.Shortcutable, bool) {
 	focused := b.window.Canvas().Focused()
 	if e, ok := focused.(*widgets.EditField); ok && !e.Changed() && step != "" {
-		b.focusSheet()
+		b.view.Focus()
 		return nil, false
 	}
 	f, ok := focused.(fyne.Shortcutable)
@@ -42,34 +42,34 @@ func (b *Bench) typingIn(step string) (fyne.Shortcutable, bool) {
 // step goes one step back or forth. What is being dragged is let go first, and
 // where the step leads to another picture, that is shown.
 func (b *Bench) step(done, name string, move func() bool) {
-	if b.sheet.Cancel() {
+	if b.view.Area().Cancel() {
 		return
 	}
 	b.view.Discard()
 	if !move() {
 		return
 	}
-	b.say(done + ": " + name + ".")
+	b.foot.Say(done + ": " + name + ".")
 }
 
 // removeSelected removes the selected mark, leg or sight.
 func (b *Bench) removeSelected() {
 	if id := b.selectedID(); id != "" {
-		b.try(b.s.Remove(id), "Removed. Undo brings it back.")
+		b.foot.Try(b.s.Remove(id), "Removed. Undo brings it back.")
 	}
 }
 
 func (b *Bench) toggleTrue() {
-	on := !b.dial.ShowsTrue()
-	b.dial.ShowTrue(on)
-	b.set.setShowTrue(on)
+	on := !b.frame.dial.ShowsTrue()
+	b.frame.dial.ShowTrue(on)
+	b.program.set.setShowTrue(on)
 	b.refreshMenus()
 }
 
 // setMode changes between light and dark.
 func (b *Bench) setMode(m look.Mode) {
-	b.set.setMode(m)
-	b.app.Settings().SetTheme(look.New(m))
+	b.program.set.setMode(m)
+	b.program.app.Settings().SetTheme(look.New(m))
 	b.refreshMenus()
 }
 
@@ -77,8 +77,8 @@ func (b *Bench) setMode(m look.Mode) {
 func (b *Bench) gridNorthUp() {
 	c, err := b.s.Calibration()
 	if err != nil {
-		b.fail(err)
+		b.foot.Fail(err)
 		return
 	}
-	b.sheet.RotateTo(-c.Rotation().Rad())
+	b.view.Area().RotateTo(-c.Rotation().Rad())
 }

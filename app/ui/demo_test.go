@@ -40,7 +40,7 @@ func demoReads(t *testing.T, b *Bench) {
 			t.Errorf("%s carries a stop: %v", r.Name, r.Reading.Cautions)
 		}
 		b.s.Select(r.ID)
-		f := b.dial.Figures()
+		f := b.frame.dial.Figures()
 		grid, mag := degrees(t, f.Grid), degrees(t, f.Magnetic)
 		gma := degrees(t, f.GMA)
 		if strings.Contains(f.GMA, "west") {
@@ -67,8 +67,8 @@ func demoFirstDrag(t *testing.T, b *Bench) {
 	}
 	drag(b, quay.Position.At.Col, quay.Position.At.Row, pillar.Position.At.Col, pillar.Position.At.Row)
 	defer b.view.Discard()
-	if on, r := b.view.Offer().On(), b.view.Offer().Reading(); !on || r.Stopped() || b.dial.Figures().Stop != "" || strings.Contains(b.view.Strip().Text(), "STOP") {
-		t.Errorf("offered %v, cautions %v, dial %q, strip %q", on, r.Cautions, b.dial.Figures().Stop, b.view.Strip().Text())
+	if on, r := b.view.Offer().On(), b.view.Offer().Reading(); !on || r.Stopped() || b.frame.dial.Figures().Stop != "" || strings.Contains(b.view.Strip().Text(), "STOP") {
+		t.Errorf("offered %v, cautions %v, dial %q, strip %q", on, r.Cautions, b.frame.dial.Figures().Stop, b.view.Strip().Text())
 	}
 }
 
@@ -94,14 +94,14 @@ func degrees(t *testing.T, text string) float64 {
 func demoFits(t *testing.T, b *Bench) {
 	for _, size := range []fyne.Size{fyne.NewSize(1280, 760), fyne.NewSize(1400, 900)} {
 		b.window.Resize(size)
-		if need := b.root.MinSize(); need.Width > 1280 || need.Height > 760 {
+		if need := b.frame.root.MinSize(); need.Width > 1280 || need.Height > 760 {
 			t.Fatalf("the bench needs %v", need)
 		}
 		for _, p := range []panelID{panelSheet, panelRoute} {
 			b.goTo(p)
-			whole := b.root.Size()
+			whole := b.frame.root.Size()
 			area := float32(0)
-			for _, o := range []fyne.CanvasObject{b.sheet, b.panel.body, b.ledger, b.foot} {
+			for _, o := range []fyne.CanvasObject{b.view.Area(), b.frame.panel.body, b.ledger, b.foot} {
 				s, at := o.Size(), o.Position()
 				area += s.Width * s.Height
 				if at.X < 0 || at.Y < 0 || at.X+s.Width > whole.Width+0.5 || at.Y+s.Height > whole.Height+0.5 {
@@ -111,7 +111,7 @@ func demoFits(t *testing.T, b *Bench) {
 			if want := whole.Width * whole.Height; math.Abs(float64(area-want)) > 1 {
 				t.Errorf("%v: the parts cover %v of %v", size, area, want)
 			}
-			if s := b.sheet.Size(); s.Width < whole.Width*0.6 || s.Height < whole.Height*0.6 {
+			if s := b.view.Area().Size(); s.Width < whole.Width*0.6 || s.Height < whole.Height*0.6 {
 				t.Errorf("%v: the sheet has %v of %v", size, s, whole)
 			}
 		}
@@ -124,19 +124,19 @@ func demoFits(t *testing.T, b *Bench) {
 	id := p.Legs[5].ID
 	b.route.Find(id)
 	l, _ := p.LegByID(id)
-	w, h := b.sheet.View().Viewport()
-	at := b.sheet.View().ToScreen(sheetview.ViewPt(c.ToPicture(p.Resolve(l.To).Grid)))
+	w, h := b.view.Area().View().Viewport()
+	at := b.view.Area().View().ToScreen(sheetview.ViewPt(c.ToPicture(p.Resolve(l.To).Grid)))
 	if at.X < 0 || at.Y < 0 || at.X > float64(w) || at.Y > float64(h) {
 		t.Errorf("the end of the leg that was to be found is at %v, outside %d × %d", at, w, h)
 	}
 	b.gridNorthUp()
-	north := b.sheet.View().ToScreen(sheetview.ViewPt(c.ToPicture(shift(p.Resolve(l.To).Grid, 1000))))
-	south := b.sheet.View().ToScreen(sheetview.ViewPt(c.ToPicture(p.Resolve(l.To).Grid)))
+	north := b.view.Area().View().ToScreen(sheetview.ViewPt(c.ToPicture(shift(p.Resolve(l.To).Grid, 1000))))
+	south := b.view.Area().View().ToScreen(sheetview.ViewPt(c.ToPicture(p.Resolve(l.To).Grid)))
 	if d := north.X - south.X; math.Abs(d) > 0.5 || north.Y >= south.Y {
 		t.Errorf("with grid north up, a kilometre north lies at %v of %v", north, south)
 	}
-	b.sheet.RotateTo(0)
-	b.sheet.Fit()
+	b.view.Area().RotateTo(0)
+	b.view.Area().Fit()
 }
 
 // What the demo writes as GPX it can bring in again: the same marks and legs

@@ -37,12 +37,12 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 		t.Fatal(pos, err)
 	}
 	b.view.CopyReference(inside)
-	if got := b.app.Clipboard().Content(); !strings.Contains(b.foot.Message(), got) || !strings.HasPrefix(got, "NL ") || !strings.Contains(got, "sheet unchecked") {
-		t.Errorf("copied %q with %q", b.app.Clipboard().Content(), b.foot.Message())
+	if got := b.program.app.Clipboard().Content(); !strings.Contains(b.foot.Message(), got) || !strings.HasPrefix(got, "NL ") || !strings.Contains(got, "sheet unchecked") {
+		t.Errorf("copied %q with %q", b.program.app.Clipboard().Content(), b.foot.Message())
 	}
 	beyond := view.PicPt{X: -1e6, Y: -1e6}
 	b.view.CopyReference(beyond)
-	if got := b.app.Clipboard().Content(); !strings.HasPrefix(got, "STOP: outside the control points, outside the grid's area") {
+	if got := b.program.app.Clipboard().Content(); !strings.HasPrefix(got, "STOP: outside the control points, outside the grid's area") {
 		t.Errorf("far outside the grid's area the clipboard has %q", got)
 	}
 }
@@ -68,7 +68,7 @@ func TestThePointersReferenceFollowsTheCalibration(t *testing.T) {
 	if b.foot.Pointer().Ref == before {
 		t.Errorf("calibrated otherwise, the foot line still says %q", before)
 	}
-	b.sheet.MouseOut()
+	b.view.Area().MouseOut()
 	b.undo()
 	if b.foot.Pointer().Ref != "" {
 		t.Errorf("the pointer has left, and the foot line says %q", b.foot.Pointer().Ref)

@@ -17,7 +17,7 @@ func TestADragLeavesTheLedgerAlone(t *testing.T) {
 	l := b.view.Scene().Legs[0]
 	b.s.Select(l.ID)
 	grid := func() string { text, _ := b.ledger.Cell(0, "grid"); return text }
-	undo := func() string { return b.menus.undo.Label }
+	undo := func() string { return b.frame.menus.undo.Label }
 	before, last := grid(), undo()
 	moves := 0
 	b.s.OnChange(func(c session.Change) {
@@ -29,18 +29,18 @@ func TestADragLeavesTheLedgerAlone(t *testing.T) {
 		}
 	})
 	at := eventAt(b, l.To)
-	b.sheet.MouseDown(mouse(b, l.To))
+	b.view.Area().MouseDown(mouse(b, l.To))
 	for i := range 5 {
 		to := at
 		to.Position = to.Position.AddXY(float32(12*(i+1)), float32(9*(i+1)))
 		to.AbsolutePosition = to.AbsolutePosition.AddXY(float32(12*(i+1)), float32(9*(i+1)))
-		b.sheet.Dragged(&fyne.DragEvent{PointEvent: to})
+		b.view.Area().Dragged(&fyne.DragEvent{PointEvent: to})
 		settle()
 	}
 	if moves != 5 {
 		t.Fatalf("%d moves, want 5: the test tries nothing", moves)
 	}
-	b.sheet.DragEnd()
+	b.view.Area().DragEnd()
 	if grid() == before || undo() == last {
 		t.Errorf("after the drag the ledger has %q, the menu %q", grid(), undo())
 	}

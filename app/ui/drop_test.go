@@ -62,7 +62,7 @@ func TestMixedDropTellsAll(t *testing.T) {
 			b := stand(t)
 			dropAll(b, tc.paths...)
 			until(t, "the end", func() bool {
-				return !b.openingPicture() && !b.files.Exchange.Importing() && (b.dialogOpen() || !tc.dialog)
+				return !b.openingPicture() && !b.files.Exchange.Importing() && (b.dialogs.Waiting() || !tc.dialog)
 			})
 			told := overText(b)
 			for _, w := range tc.wants {
@@ -73,8 +73,8 @@ func TestMixedDropTellsAll(t *testing.T) {
 			if n := strings.Count(told, "broken.png"); n > 1 {
 				t.Errorf("the broken one is named %d times: %q", n, told)
 			}
-			if b.dialogOpen() != tc.dialog {
-				t.Errorf("told over the bench: %v, want %v", b.dialogOpen(), tc.dialog)
+			if b.dialogs.Waiting() != tc.dialog {
+				t.Errorf("told over the bench: %v, want %v", b.dialogs.Waiting(), tc.dialog)
 			}
 		})
 	}
@@ -89,12 +89,12 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	other, text := otherPicture(t), madeFile(t, "notes.txt", "no map")
 	dropAll(b, other, text)
 	answerWith(t, b, "Cancel")
-	if want := filepath.Base(other) + " and 1 more were not opened"; !strings.Contains(b.foot.Message(), want) || b.dialogOpen() {
+	if want := filepath.Base(other) + " and 1 more were not opened"; !strings.Contains(b.foot.Message(), want) || b.dialogs.Waiting() {
 		t.Errorf("the message %q, want %q", b.foot.Message(), want)
 	}
 	dropAll(b, other, text)
 	answerWith(t, b, "Add as another sheet")
-	until(t, "the end", func() bool { return b.dialogOpen() })
+	until(t, "the end", func() bool { return b.dialogs.Waiting() })
 	if got := overText(b); !strings.Contains(got, "notes.txt was skipped") || !strings.Contains(got, filepath.Base(other)+" was opened") || len(b.s.Plan().Sheets) != 2 {
 		t.Errorf("told %q with %d sheets", got, len(b.s.Plan().Sheets))
 	}

@@ -30,7 +30,7 @@ func (m *mainLoop) end() {
 
 // quit ends the program, after asking about unsaved work.
 func (b *Bench) quit() {
-	if b.finished {
+	if b.program.ended {
 		return
 	}
 	b.files.Saver.Guard(func() {
@@ -45,15 +45,15 @@ func (b *Bench) quit() {
 // window: on a second request to close, such as another Alt+F4, the toolkit takes back
 // the first one and leaves an empty window.
 func (b *Bench) finish() {
-	if b.finished {
+	if b.program.ended {
 		return
 	}
-	b.finished = true
-	b.set.setWindowSize(b.window.Canvas().Size())
-	if b.loop != nil {
-		b.loop.end()
+	b.program.ended = true
+	b.program.set.setWindowSize(b.window.Canvas().Size())
+	if b.program.loop != nil {
+		b.program.loop.end()
 	}
-	b.app.Quit()
+	b.program.app.Quit()
 }
 
 // Quit ends the program without asking, for a script.

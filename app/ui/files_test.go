@@ -27,8 +27,8 @@ func TestDroppedFiles(t *testing.T) {
 	until(t, "the plan's picture", func() bool { return whole(b) })
 	b.view.NewMark(picAt(100, 100))
 	drop(path)
-	if !b.dialogOpen() || len(b.s.Plan().Marks) != 1 {
-		t.Errorf("asked %v, %d marks: want the unsaved mark asked about", b.dialogOpen(), len(b.s.Plan().Marks))
+	if !b.dialogs.Waiting() || len(b.s.Plan().Marks) != 1 {
+		t.Errorf("asked %v, %d marks: want the unsaved mark asked about", b.dialogs.Waiting(), len(b.s.Plan().Marks))
 	}
 	b.escape()
 	other := otherPicture(t)
@@ -40,7 +40,7 @@ func TestDroppedFiles(t *testing.T) {
 		t.Fatal(err)
 	}
 	drop(bad)
-	until(t, "the refusal of the GPX", func() bool { return b.dialogOpen() })
+	until(t, "the refusal of the GPX", func() bool { return b.dialogs.Waiting() })
 	b.escape()
 	b.files.Opener.Drop(nil)
 }
@@ -51,7 +51,7 @@ func TestRecentMenu(t *testing.T) {
 	reopened(t, b, path)
 	until(t, "the plan's picture", func() bool { return whole(b) })
 	b.refreshMenus()
-	if items := b.menus.recent.ChildMenu.Items; len(items) == 0 || items[0].Label != "walk.legplan" {
+	if items := b.frame.menus.recent.ChildMenu.Items; len(items) == 0 || items[0].Label != "walk.legplan" {
 		t.Fatalf("recent files %v, want walk.legplan first", items)
 	}
 	if err := os.Remove(path); err != nil {
@@ -61,7 +61,7 @@ func TestRecentMenu(t *testing.T) {
 	planRead(t, b)
 	b.escape()
 	b.refreshMenus()
-	for _, i := range b.menus.recent.ChildMenu.Items {
+	for _, i := range b.frame.menus.recent.ChildMenu.Items {
 		if i.Label == "walk.legplan" {
 			t.Error("a file that is gone is still offered")
 		}

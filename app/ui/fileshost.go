@@ -5,6 +5,7 @@ import (
 	"legwright/app/ui/files"
 	"legwright/app/ui/opening"
 	"legwright/app/ui/widgets"
+	"legwright/mapio/planfile"
 )
 
 // filesHost is the window as the room of files needs it.
@@ -12,8 +13,8 @@ type filesHost struct{ b *Bench }
 
 func newFiles(b *Bench) *files.Room {
 	return files.New(files.Needs{
-		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: b.fileSet, Known: &b.known,
-		Host: filesHost{b}, Later: b.later, Version: b.app.Metadata().Version,
+		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: files.NewSettings(b.program.app.Preferences()), Known: new(planfile.Known),
+		Host: filesHost{b}, Later: b.later, Version: b.program.app.Metadata().Version,
 	})
 }
 

@@ -17,7 +17,7 @@ func TestSheetOnADefinedGrid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.try(b.s.SetGrid(sys.Code()), ask.GridChosen(sys.Code()))
+	b.foot.Try(b.s.SetGrid(sys.Code()), ask.GridChosen(sys.Code()))
 	if !strings.Contains(b.foot.Message(), "hundreds of metres") {
 		t.Errorf("told %q", b.foot.Message())
 	}

@@ -39,7 +39,7 @@ func TestHiddenFieldsReleaseTheKeys(t *testing.T) {
 	} {
 		b := calibrated(t)
 		c.hide(b)
-		if got := b.window.Canvas().Focused(); got != fyne.Focusable(b.sheet) {
+		if got := b.window.Canvas().Focused(); got != fyne.Focusable(b.view.Area()) {
 			t.Errorf("%s: the keys are at %T, not on the map", c.name, got)
 		}
 		before := points(b)

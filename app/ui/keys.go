@@ -5,8 +5,8 @@ import "fyne.io/fyne/v2"
 // addKeys takes the keys that no widget with the focus takes, and those that
 // the sheet passes on.
 func (b *Bench) addKeys() {
-	b.menus = newMenuBar(b)
-	b.window.SetMainMenu(b.menus.main)
+	b.frame.menus = newMenuBar(b)
+	b.window.SetMainMenu(b.frame.menus.main)
 	c := b.window.Canvas()
 	c.SetOnTypedRune(b.rune)
 	c.SetOnTypedKey(b.key)
@@ -14,7 +14,7 @@ func (b *Bench) addKeys() {
 
 // rune takes single letters: answers to the strip.
 func (b *Bench) rune(r rune) {
-	if b.dialogOpen() {
+	if b.dialogs.Waiting() {
 		return
 	}
 	switch r {
@@ -23,9 +23,9 @@ func (b *Bench) rune(r rune) {
 	case 's', 'S':
 		b.view.Offer().KeepSight()
 	case '+', '=':
-		b.sheet.ZoomBy(zoomStep)
+		b.view.Area().ZoomBy(zoomStep)
 	case '-':
-		b.sheet.ZoomBy(1 / zoomStep)
+		b.view.Area().ZoomBy(1 / zoomStep)
 	}
 }
 
@@ -35,12 +35,12 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 		b.escape()
 		return
 	}
-	if b.dialogOpen() {
+	if b.dialogs.Waiting() {
 		return
 	}
 	switch e.Name {
 	case fyne.KeyDelete, fyne.KeyBackspace:
-		if b.front == panelSheet && b.sheetP.Points().Chosen() >= 0 {
+		if b.frame.panel.front == panelSheet && b.sheetP.Points().Chosen() >= 0 {
 			b.sheetP.Points().RemoveChosen()
 			return
 		}
@@ -54,12 +54,12 @@ func (b *Bench) escape() {
 	defer b.releaseKeys()
 	switch {
 	case b.dialogs.Escape():
-	case b.sheet.Cancel():
-	case b.look.body.Visible():
-		b.look.hide()
+	case b.view.Area().Cancel():
+	case b.frame.look.body.Visible():
+		b.frame.look.hide()
 	case b.offered():
 		b.view.Discard()
-	case b.moving:
+	case b.frame.panel.moving:
 		b.toggleMoving()
 	case b.sheetP.Escape():
 	default:

@@ -10,7 +10,7 @@ import (
 // press types a key on the sheet a number of times.
 func press(b *Bench, times int, name fyne.KeyName) {
 	for range times {
-		b.sheet.TypedKey(&fyne.KeyEvent{Name: name})
+		b.view.Area().TypedKey(&fyne.KeyEvent{Name: name})
 	}
 }
 
@@ -18,29 +18,29 @@ func press(b *Bench, times int, name fyne.KeyName) {
 func TestLegByKeyboard(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(panelRoute)
-	b.focusSheet()
-	if b.window.Canvas().Focused() != b.sheet {
+	b.view.Focus()
+	if b.window.Canvas().Focused() != b.view.Area() {
 		t.Fatal("the sheet has not the focus")
 	}
 	press(b, 40, fyne.KeyLeft)
 	press(b, 1, fyne.KeyReturn)
 	press(b, 60, fyne.KeyRight)
 	press(b, 60, fyne.KeyUp)
-	if b.dial.Figures().Grid == "" {
+	if b.frame.dial.Figures().Grid == "" {
 		t.Error("the dial shows nothing while the keyboard drags")
 	}
 	press(b, 1, fyne.KeyReturn)
 	if !b.view.Strip().Visible() {
 		t.Fatal("nothing is offered after the second Return")
 	}
-	b.sheet.TypedRune('l')
+	b.view.Area().TypedRune('l')
 	rows := b.s.Rows()
 	if len(rows) != 1 {
 		t.Fatalf("%d legs, want one: %s", len(rows), b.foot.Message())
 	}
 	// 60 screen pixels each way, ten metres a picture pixel; what is drawn lies
 	// on the screen's pixels to within a tenth.
-	perPx := 10 / b.sheet.View().Scale()
+	perPx := 10 / b.view.Area().View().Scale()
 	want := 60 * math.Sqrt2 * perPx
 	if got := rows[0].Reading.GridM; math.Abs(got-want) > 0.1*perPx {
 		t.Errorf("the leg is %v m long, want %v ± %v", got, want, 0.1*perPx)
@@ -57,7 +57,7 @@ func TestEscapeGoesStepByStep(t *testing.T) {
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
 	id := b.selectedID()
-	b.focusSheet()
+	b.view.Focus()
 	press(b, 1, fyne.KeyReturn)
 	press(b, 30, fyne.KeyUp)
 	press(b, 1, fyne.KeyEscape)
@@ -81,7 +81,7 @@ func TestUndoWhileDragging(t *testing.T) {
 	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
-	b.focusSheet()
+	b.view.Focus()
 	press(b, 1, fyne.KeyReturn)
 	press(b, 30, fyne.KeyUp)
 	b.undo()
@@ -103,7 +103,7 @@ func TestKeysWaitForTheDialog(t *testing.T) {
 	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
-	b.help.about()
+	b.frame.help.about()
 	b.key(&fyne.KeyEvent{Name: fyne.KeyDelete})
 	b.rune('s')
 	if len(b.s.Plan().Legs) != 1 {

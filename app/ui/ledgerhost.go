@@ -9,11 +9,11 @@ type ledgerHost struct{ b *Bench }
 func (h ledgerHost) Find(id plan.ID) { h.b.route.Find(id) }
 
 // FocusSheet goes to the sheet.
-func (h ledgerHost) FocusSheet() { h.b.focusSheet() }
+func (h ledgerHost) FocusSheet() { h.b.view.Focus() }
 
 // Arrange lays the window out again.
 func (h ledgerHost) Arrange() {
-	if h.b.root != nil { // nil while the window is being built
-		h.b.root.Refresh()
+	if h.b.frame.root != nil { // nil while the window is being built
+		h.b.frame.root.Refresh()
 	}
 }

@@ -14,20 +14,20 @@ import (
 func TestPictureLook(t *testing.T) {
 	b := opened(t)
 	before := b.s.Plan()
-	b.look.toggle()
-	if !b.look.body.Visible() || b.window.Canvas().Focused() != fyne.Focusable(b.look.contrast) {
+	b.frame.look.toggle()
+	if !b.frame.look.body.Visible() || b.window.Canvas().Focused() != fyne.Focusable(b.frame.look.contrast) {
 		t.Fatal("the panel is not there for the keyboard")
 	}
 	for range 4 {
-		b.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+		b.frame.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
 	}
-	b.look.fade.SetValue(0.5)
-	b.look.invertLight()
+	b.frame.look.fade.SetValue(0.5)
+	b.frame.look.invertLight()
 	got := b.desk.Pyramid().Look()
 	if got.Contrast < 0.19 || got.Contrast > 0.21 || got.Fade != 0.5 || !got.Invert {
 		t.Errorf("the picture is shown with %+v, want contrast 0.2, half faded, inverted", got)
 	}
-	if again := (&settings{b.app.Preferences()}).pictureLook(); again != got {
+	if again := (&settings{b.program.app.Preferences()}).pictureLook(); again != got {
 		t.Errorf("remembered %+v, want %+v", again, got)
 	}
 	if b.s.Plan() != before || b.s.UndoName() != "open sheet" {
@@ -39,11 +39,11 @@ func TestPictureLook(t *testing.T) {
 	if now := b.desk.Pyramid().Look(); now != got {
 		t.Errorf("the next picture is shown with %+v, want %+v", now, got)
 	}
-	b.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if b.look.body.Visible() {
+	b.frame.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if b.frame.look.body.Visible() {
 		t.Error("Escape left the panel there")
 	}
-	b.look.plain()
+	b.frame.look.plain()
 	if now := b.desk.Pyramid().Look(); now != (pyramid.Look{}) {
 		t.Errorf("as it is: %+v", now)
 	}
@@ -52,13 +52,13 @@ func TestPictureLook(t *testing.T) {
 func TestStepsOfLookKeepTheirRange(t *testing.T) {
 	b := opened(t)
 	for range 30 {
-		b.look.step(lookStep, lookStep)
+		b.frame.look.step(lookStep, lookStep)
 	}
 	if l := b.desk.Pyramid().Look(); l.Contrast != 1 || l.Fade != 1 {
 		t.Errorf("got %+v, want both at 1", l)
 	}
 	for range 50 {
-		b.look.step(-lookStep, -lookStep)
+		b.frame.look.step(-lookStep, -lookStep)
 	}
 	if l := b.desk.Pyramid().Look(); l.Contrast != -1 || l.Fade != 0 {
 		t.Errorf("got %+v, want -1 and 0", l)
@@ -68,19 +68,19 @@ func TestStepsOfLookKeepTheirRange(t *testing.T) {
 // The diagnostics name what is shown, and can be copied.
 func TestDiagnostics(t *testing.T) {
 	b := stand(t)
-	if text := figureText(b.help.figures.rows()); !strings.Contains(text, "Picture                  none") {
+	if text := figureText(b.frame.help.figures.rows()); !strings.Contains(text, "Picture                  none") {
 		t.Errorf("without a picture: %s", text)
 	}
 	b = opened(t)
-	text := figureText(b.help.figures.rows())
+	text := figureText(b.frame.help.figures.rows())
 	for _, want := range []string{"ground.png", "PNG, 400 × 300 pixels, 0.1 megapixels", "Levels ready", "Budget of these          256 MB", "Store                    none", "Heap"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
 	}
-	b.help.diagnostics()
+	b.frame.help.diagnostics()
 	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if b.dialogOpen() {
+	if b.dialogs.Waiting() {
 		t.Error("Escape left the diagnostics there")
 	}
 }
@@ -99,8 +99,8 @@ func TestClearStore(t *testing.T) {
 		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.foot.Message())
 	}
 	b.files.Pictures.ClearStore()
-	if b.dialogOpen() || b.foot.Message() != "No pictures are stored." {
-		t.Errorf("an empty store: dialog %v, message %q", b.dialogOpen(), b.foot.Message())
+	if b.dialogs.Waiting() || b.foot.Message() != "No pictures are stored." {
+		t.Errorf("an empty store: dialog %v, message %q", b.dialogs.Waiting(), b.foot.Message())
 	}
 }
 
@@ -108,25 +108,25 @@ func TestClearStore(t *testing.T) {
 // and follows the look of the picture's panel.
 func TestWholeSheetPanel(t *testing.T) {
 	b := opened(t)
-	if b.whole.body.Visible() {
+	if b.frame.whole.body.Visible() {
 		t.Fatal("the panel is there unasked")
 	}
-	b.whole.toggle()
-	at, size := b.whole.body.Position(), b.whole.body.Size()
-	if !b.whole.body.Visible() || !b.set.whole() || b.window.Canvas().Focused() != fyne.Focusable(b.whole.whole) {
+	b.frame.whole.toggle()
+	at, size := b.frame.whole.body.Position(), b.frame.whole.body.Size()
+	if !b.frame.whole.body.Visible() || !b.program.set.whole() || b.window.Canvas().Focused() != fyne.Focusable(b.frame.whole.whole) {
 		t.Error("the panel is not there for the keyboard")
 	}
-	if sheet := b.sheet.Size(); size.Width < 100 || at.X+size.Width > sheet.Width || at.Y+size.Height > sheet.Height {
+	if sheet := b.view.Area().Size(); size.Width < 100 || at.X+size.Width > sheet.Width || at.Y+size.Height > sheet.Height {
 		t.Errorf("it stands at %v with %v on a sheet of %v", at, size, sheet)
 	}
-	before := b.sheet.View()
-	b.sheet.ZoomBy(4)
-	b.whole.whole.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
-	if b.sheet.View() == before {
+	before := b.view.Area().View()
+	b.view.Area().ZoomBy(4)
+	b.frame.whole.whole.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	if b.view.Area().View() == before {
 		t.Error("the arrow keys do not move the view")
 	}
-	b.whole.toggle()
-	if b.whole.body.Visible() || b.set.whole() {
+	b.frame.whole.toggle()
+	if b.frame.whole.body.Visible() || b.program.set.whole() {
 		t.Error("the panel did not go away")
 	}
 }

@@ -37,7 +37,7 @@ func TestLedgerTypingIsNotLost(t *testing.T) {
 	cell("gate")
 	left := false
 	b.files.Saver.Guard(func() { left = true })
-	if left || !b.dialogOpen() {
+	if left || !b.dialogs.Waiting() {
 		t.Error("the plan was left without a question about what was typed")
 	}
 }
@@ -102,7 +102,7 @@ func TestOwnMapLeavesTheDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.desk.Open(picture(t))
-	until(t, "the question", b.dialogOpen)
+	until(t, "the question", b.dialogs.Waiting)
 	b.escape()
 	if b.s.Plan().Title != "mine now" || len(b.s.Plan().Legs) == 0 {
 		t.Error("Escape did not stay with the changed demo")
@@ -114,7 +114,7 @@ func TestMarkFromTheSheetPostIsNamed(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(panelSheet)
 	b.view.NewMark(picAt(100, 100))
-	if b.front != panelRoute || !typesName(b) {
+	if b.frame.panel.front != panelRoute || !typesName(b) {
 		t.Error("the field for the name is not there")
 	}
 }
@@ -144,9 +144,9 @@ func TestFindConvertsTheGrid(t *testing.T) {
 		t.Fatal(err)
 	}
 	until(t, "the picture", func() bool { return whole(b) })
-	b.sheet.ZoomBy(4)
+	b.view.Area().ZoomBy(4)
 	b.route.Find(m.ID)
-	s, size := b.sheet.View().ToScreen(picAt(want.Col, want.Row)), b.sheet.Size()
+	s, size := b.view.Area().View().ToScreen(picAt(want.Col, want.Row)), b.view.Area().Size()
 	if dx, dy := s.X-float64(size.Width)/2, s.Y-float64(size.Height)/2; dx*dx+dy*dy > 400 {
 		t.Errorf("found %.0f, %.0f pixels off the middle", dx, dy)
 	}
@@ -181,7 +181,7 @@ func TestMarksAreMovedByDragging(t *testing.T) {
 	}
 	b.escape()
 	drag(b, 200, 60, 260, 200)
-	if b.moving || !b.offered() {
+	if b.frame.panel.moving || !b.offered() {
 		t.Error("after Escape dragging does not read a bearing")
 	}
 }

@@ -62,7 +62,7 @@ func key(name fyne.KeyName, more ...fyne.KeyModifier) fyne.KeyboardShortcut {
 // a dialog waits for its answer.
 func (m *menuBar) item(text string, s fyne.KeyboardShortcut, do func()) *fyne.MenuItem {
 	i := fyne.NewMenuItem(entryWords(text, s), func() {
-		if !m.b.dialogOpen() {
+		if !m.b.dialogs.Waiting() {
 			do()
 		}
 	})
@@ -154,24 +154,24 @@ const zoomStep = 1.5
 
 func (m *menuBar) view() *fyne.Menu {
 	b := m.b
-	mode := func(want look.Mode) func() bool { return func() bool { return b.set.mode() == want } }
+	mode := func(want look.Mode) func() bool { return func() bool { return b.program.set.mode() == want } }
 	set := func(want look.Mode) func() { return func() { b.setMode(want) } }
 	seen := func(i *fyne.MenuItem) *fyne.MenuItem { return m.when(m.pictureShown, i) }
 	var panels []*fyne.MenuItem
-	for i, e := range b.panel.entries {
+	for i, e := range b.frame.panel.entries {
 		panels = append(panels, m.item("Go to the "+e.title+" panel", key(e.key), func() { b.goTo(panelID(i)) }))
 	}
 	return fyne.NewMenu("View", append(append(panels, fyne.NewMenuItemSeparator()),
-		seen(m.item("Show whole sheet", key(fyne.Key0), b.sheet.Fit)),
-		seen(m.item("Show pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.sheet.OneToOne)),
-		seen(m.item("Zoom in", key(fyne.KeyEqual), func() { b.sheet.ZoomBy(zoomStep) })),
-		seen(m.item("Zoom out", key(fyne.KeyMinus), func() { b.sheet.ZoomBy(1 / zoomStep) })),
+		seen(m.item("Show whole sheet", key(fyne.Key0), b.view.Area().Fit)),
+		seen(m.item("Show pixel for pixel", key(fyne.Key0, fyne.KeyModifierShift), b.view.Area().OneToOne)),
+		seen(m.item("Zoom in", key(fyne.KeyEqual), func() { b.view.Area().ZoomBy(zoomStep) })),
+		seen(m.item("Zoom out", key(fyne.KeyMinus), func() { b.view.Area().ZoomBy(1 / zoomStep) })),
 		m.when(m.calibrated, m.item("Turn grid north up", key(fyne.KeyG), b.gridNorthUp)),
-		seen(m.item("Turn picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.sheet.RotateTo(0) })),
+		seen(m.item("Turn picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.view.Area().RotateTo(0) })),
 		m.when(m.selected, m.item("Find selection", key(fyne.KeyF), func() { b.route.Find(b.selectedID()) })),
 		fyne.NewMenuItemSeparator(),
 		m.tick(b.view.ShowsGrid, fyne.NewMenuItem("Show calibrated grid", func() { b.view.ShowGrid(!b.view.ShowsGrid()); b.refreshMenus() })),
-		m.tick(b.dial.ShowsTrue, fyne.NewMenuItem("Show true bearing on the dial", b.toggleTrue)),
+		m.tick(b.frame.dial.ShowsTrue, fyne.NewMenuItem("Show true bearing on the dial", b.toggleTrue)),
 		m.item("Fold ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.ledger.ToggleFold),
 		fyne.NewMenuItemSeparator(),
 		m.tick(mode(look.Follow), fyne.NewMenuItem("Follow the desktop's theme", set(look.Follow))),
@@ -186,15 +186,15 @@ const lookStep = 0.1
 func (m *menuBar) picture() *fyne.Menu {
 	b := m.b
 	return fyne.NewMenu("Picture",
-		m.tick(func() bool { return b.look.body.Visible() }, m.item("Adjust contrast and fade…", key(fyne.KeyK), b.look.toggle)),
-		m.item("Increase contrast", key(fyne.KeyPeriod), func() { b.look.step(lookStep, 0) }),
-		m.item("Decrease contrast", key(fyne.KeyComma), func() { b.look.step(-lookStep, 0) }),
-		m.item("Fade more", key(fyne.KeyPeriod, fyne.KeyModifierShift), func() { b.look.step(0, lookStep) }),
-		m.item("Fade less", key(fyne.KeyComma, fyne.KeyModifierShift), func() { b.look.step(0, -lookStep) }),
-		m.tick(func() bool { return b.set.pictureLook().Invert }, m.item("Darken for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.look.invertLight)),
-		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.look.plain),
+		m.tick(func() bool { return b.frame.look.body.Visible() }, m.item("Adjust contrast and fade…", key(fyne.KeyK), b.frame.look.toggle)),
+		m.item("Increase contrast", key(fyne.KeyPeriod), func() { b.frame.look.step(lookStep, 0) }),
+		m.item("Decrease contrast", key(fyne.KeyComma), func() { b.frame.look.step(-lookStep, 0) }),
+		m.item("Fade more", key(fyne.KeyPeriod, fyne.KeyModifierShift), func() { b.frame.look.step(0, lookStep) }),
+		m.item("Fade less", key(fyne.KeyComma, fyne.KeyModifierShift), func() { b.frame.look.step(0, -lookStep) }),
+		m.tick(func() bool { return b.program.set.pictureLook().Invert }, m.item("Darken for the night", key(fyne.KeyK, fyne.KeyModifierShift), b.frame.look.invertLight)),
+		m.item("Show as in the file", key(fyne.KeyU, fyne.KeyModifierShift), b.frame.look.plain),
 		fyne.NewMenuItemSeparator(),
-		m.tick(b.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.whole.toggle)),
+		m.tick(b.program.set.whole, m.item("Show whole sheet in the corner", key(fyne.KeyW, fyne.KeyModifierShift), b.frame.whole.toggle)),
 		m.when(func() bool { return b.pictures.shown.Page != (plan.Page{}) },
 			fyne.NewMenuItem("Choose page and resolution…", b.files.Pictures.ChoosePage)),
 		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.files.Pictures.Find)),
@@ -239,12 +239,12 @@ func (m *menuBar) route() *fyne.Menu {
 		fyne.NewMenuItemSeparator(),
 		m.item("Set mark at a reference…", key(fyne.KeyM), b.route.AskMark),
 		fyne.NewMenuItem("Add a leg by bearing and distance", b.route.ShowTyped),
-		m.tick(func() bool { return b.moving }, m.item("Move marks and ends by dragging", key(fyne.KeyT), b.toggleMoving)),
-		m.when(aLeg, fyne.NewMenuItem("Reverse leg", func() { b.try(b.s.ReverseLeg(b.selectedID()), "") })),
+		m.tick(func() bool { return b.frame.panel.moving }, m.item("Move marks and ends by dragging", key(fyne.KeyT), b.toggleMoving)),
+		m.when(aLeg, fyne.NewMenuItem("Reverse leg", func() { b.foot.Try(b.s.ReverseLeg(b.selectedID()), "") })),
 		m.when(aLeg, m.item("Move leg up", key(fyne.KeyUp), func() { b.ledger.MoveLeg(-1) })),
 		m.when(aLeg, m.item("Move leg down", key(fyne.KeyDown), func() { b.ledger.MoveLeg(1) })),
 		m.item("Go to the ledger", key(fyne.KeyL), b.ledger.Focus),
-		m.item("Go to the sheet", key(fyne.KeyJ), b.focusSheet),
+		m.item("Go to the sheet", key(fyne.KeyJ), b.view.Focus),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("List marks", section(routepanel.Marks)),
 		fyne.NewMenuItem("List sights", section(routepanel.Sights)),
@@ -256,12 +256,12 @@ func (m *menuBar) route() *fyne.Menu {
 func (m *menuBar) help() *fyne.Menu {
 	b := m.b
 	return fyne.NewMenu("Help",
-		m.item("Read the cautions before you walk", key(fyne.KeyH), b.help.cautions),
-		fyne.NewMenuItem("Show keys…", b.help.keys),
-		fyne.NewMenuItem("Show the welcome", b.welcome.show),
-		m.item("Show diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.help.diagnostics),
-		fyne.NewMenuItem("Show sources and licences…", b.help.notices),
-		fyne.NewMenuItem("About Legwright…", b.help.about))
+		m.item("Read the cautions before you walk", key(fyne.KeyH), b.frame.help.cautions),
+		fyne.NewMenuItem("Show keys…", b.frame.help.keys),
+		fyne.NewMenuItem("Show the welcome", b.frame.welcome.show),
+		m.item("Show diagnostics…", key(fyne.KeyD, fyne.KeyModifierShift), b.frame.help.diagnostics),
+		fyne.NewMenuItem("Show sources and licences…", b.frame.help.notices),
+		fyne.NewMenuItem("About Legwright…", b.frame.help.about))
 }
 
 // hasPlaces reports whether the plan holds anything that GPX can carry.
@@ -290,7 +290,7 @@ func (m *menuBar) refresh() {
 	}
 	m.recent.ChildMenu.Items = nil
 	words := m.undo.Label + m.redo.Label
-	for _, path := range b.fileSet.Recent() {
+	for _, path := range b.files.Settings.Recent() {
 		words += path
 		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items,
 			fyne.NewMenuItem(filepath.Base(path), func() { b.files.Opener.Open(path) }))
@@ -304,8 +304,8 @@ func (m *menuBar) refresh() {
 
 // refreshMenus brings the menus up to date.
 func (b *Bench) refreshMenus() {
-	if b.menus != nil {
-		b.menus.refresh()
+	if b.frame.menus != nil {
+		b.frame.menus.refresh()
 	}
 }
 

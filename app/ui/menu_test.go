@@ -23,7 +23,7 @@ func entries(b *Bench) []*fyne.MenuItem {
 			}
 		}
 	}
-	for _, m := range b.menus.main.Items {
+	for _, m := range b.frame.menus.main.Items {
 		add(m.Items)
 	}
 	return out
@@ -42,7 +42,7 @@ func chooseAll(t *testing.T, b *Bench) {
 			continue
 		}
 		i.Action()
-		for n := 0; b.dialogOpen(); n++ {
+		for n := 0; b.dialogs.Waiting(); n++ {
 			if n > 5 {
 				t.Fatalf("%q opens what Escape does not close", i.Label)
 			}
@@ -124,7 +124,7 @@ func TestEntriesThatCannotActAreGrey(t *testing.T) {
 	grey := func(b *Bench) map[string]bool {
 		b.refreshMenus()
 		out := map[string]bool{}
-		for _, a := range b.menus.able {
+		for _, a := range b.frame.menus.able {
 			words, _, _ := strings.Cut(a.item.Label, "  (")
 			out[words] = a.item.Disabled
 		}
@@ -160,11 +160,11 @@ func TestEntriesThatCannotActAreGrey(t *testing.T) {
 // Undo says what it will take back.
 func TestUndoEntryNamesTheStep(t *testing.T) {
 	b := withALeg(t)
-	if !strings.HasPrefix(b.menus.undo.Label, "Undo: ") || b.menus.undo.Disabled || !b.menus.redo.Disabled {
-		t.Errorf("undo %q, disabled %v, redo disabled %v", b.menus.undo.Label, b.menus.undo.Disabled, b.menus.redo.Disabled)
+	if !strings.HasPrefix(b.frame.menus.undo.Label, "Undo: ") || b.frame.menus.undo.Disabled || !b.frame.menus.redo.Disabled {
+		t.Errorf("undo %q, disabled %v, redo disabled %v", b.frame.menus.undo.Label, b.frame.menus.undo.Disabled, b.frame.menus.redo.Disabled)
 	}
 	b.undo()
-	if !strings.HasPrefix(b.menus.redo.Label, "Redo: ") || b.menus.redo.Disabled {
-		t.Errorf("redo %q, disabled %v", b.menus.redo.Label, b.menus.redo.Disabled)
+	if !strings.HasPrefix(b.frame.menus.redo.Label, "Redo: ") || b.frame.menus.redo.Disabled {
+		t.Errorf("redo %q, disabled %v", b.frame.menus.redo.Label, b.frame.menus.redo.Disabled)
 	}
 }

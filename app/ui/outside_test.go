@@ -30,11 +30,11 @@ func foreignPlan(t *testing.T) (path string) {
 func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
 	t.Helper()
 	b := stand(t)
-	b.known = known
+	*b.files.Known = known
 	b.files.Opener.Open(path)
-	until(t, "the plan", func() bool { return b.s.Path() == path && (b.dialogOpen() || b.desk.Pyramid() != nil) })
-	if b.dialogOpen() != want {
-		t.Fatalf("it asks: %v, want %v", b.dialogOpen(), want)
+	until(t, "the plan", func() bool { return b.s.Path() == path && (b.dialogs.Waiting() || b.desk.Pyramid() != nil) })
+	if b.dialogs.Waiting() != want {
+		t.Fatalf("it asks: %v, want %v", b.dialogs.Waiting(), want)
 	}
 	return b
 }
@@ -50,7 +50,7 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 		t.Errorf("cancelled: opening %v, said %q", b.openingPicture(), b.foot.Message())
 	}
 	showAgain(t, b)
-	if b.dialogOpen() || b.openingPicture() {
+	if b.dialogs.Waiting() || b.openingPicture() {
 		t.Error("what was declined is asked again, or opened")
 	}
 	saveNow(t, b) // saving it is no answer
@@ -88,7 +88,7 @@ func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 
 func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
 	b, known := opened(t), planfile.KnownIn(t.TempDir())
-	b.known = known
+	*b.files.Known = known
 	dir := filepath.Join(filepath.Dir(b.pictures.shown.Path), "walk")
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		t.Fatal(err)
@@ -128,7 +128,7 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 		t.Skip("this system makes no symbolic links")
 	}
 	showAgain(t, b)
-	until(t, "the refusal", b.dialogOpen)
+	until(t, "the refusal", b.dialogs.Waiting)
 	if !strings.Contains(b.foot.Message(), "leads out of the folder") {
 		t.Errorf("said %q, want that the link leads out of the folder", b.foot.Message())
 	}

@@ -53,7 +53,7 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.files.Opener.Open(path)
-	until(t, "the refusal", func() bool { return !b.openingPicture() && b.dialogOpen() })
+	until(t, "the refusal", func() bool { return !b.openingPicture() && b.dialogs.Waiting() })
 	if !strings.Contains(b.foot.Message(), "out of the folder") {
 		t.Errorf("a path that climbs out: %q", b.foot.Message())
 	}
@@ -92,8 +92,8 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	f.Close()
 	b.files.Opener.Open(path)
 	until(t, "the first picture", func() bool { return whole(b) })
-	if sheetPage(b) != (plan.Page{Number: 1}) || !b.dialogOpen() {
-		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", sheetPage(b), b.dialogOpen())
+	if sheetPage(b) != (plan.Page{Number: 1}) || !b.dialogs.Waiting() {
+		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", sheetPage(b), b.dialogs.Waiting())
 	}
 	if !strings.Contains(overText(b), "1 from 13, 2 from 14") {
 		t.Errorf("the pictures are not named: %q", overText(b))

@@ -41,7 +41,7 @@ func TestPagesOfADocument(t *testing.T) {
 	if sheet.World == nil || sheet.Code != "EPSG:32632" || b.s.Verdict().Checked || sheet.DPI != 200 {
 		t.Errorf("got %+v, want calibrated by the file, on EPSG:32632, unchecked", sheet)
 	}
-	if !b.dialogOpen() {
+	if !b.dialogs.Waiting() {
 		t.Error("the bench does not ask for the page")
 	}
 	typePage(t, b, "2", "100")
@@ -63,7 +63,7 @@ func TestPagesOfADocument(t *testing.T) {
 // typePage types a page and a resolution into the page dialog, and submits them.
 func typePage(t *testing.T, b *Bench, number, dpi string) {
 	t.Helper()
-	if !b.dialogOpen() {
+	if !b.dialogs.Waiting() {
 		b.files.Pictures.ChoosePage()
 	}
 	var fields []*widgets.EscapeEntry

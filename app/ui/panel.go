@@ -36,9 +36,9 @@ func (b *Bench) panels() []panelEntry {
 		},
 		{
 			title: "Route", hint: "Drag bearings, keep legs and sights", icon: look.IconRoute, key: fyne.Key2,
-			top: b.dial, lower: b.route.Body(),
+			top: b.frame.dial, lower: b.route.Body(),
 			tool: func() sheetview.Tool {
-				if b.moving {
+				if b.frame.panel.moving {
 					return sheetview.Tool{Kind: tool.Move}
 				}
 				return sheetview.Tool{Kind: tool.Sight}

@@ -22,6 +22,7 @@ type panelFrame struct {
 	scroll  *container.Scroll
 	dial    *dial.Dial
 	front   panelID
+	moving  bool // dragging moves marks and ends, and reads no bearing
 }
 
 // newPanelFrame shows the entries; goTo is called when one is chosen from the list.
@@ -79,22 +80,22 @@ func (f *panelFrame) reveal(o fyne.CanvasObject) {
 
 // panelScroll is what the panels scroll in, once there is a panel.
 func (b *Bench) panelScroll() *container.Scroll {
-	if b.panel == nil {
+	if b.frame.panel == nil {
 		return nil
 	}
-	return b.panel.scroll
+	return b.frame.panel.scroll
 }
 
 // releaseKeys gives the keys back to the map where a field still has them that cannot be
 // seen any more: the toolkit would send it every shortcut, Undo among them.
 func (b *Bench) releaseKeys() {
 	field, ok := b.window.Canvas().Focused().(fyne.CanvasObject)
-	if !ok || b.dialogOpen() || field == fyne.CanvasObject(b.sheet) {
+	if !ok || b.dialogs.Waiting() || field == fyne.CanvasObject(b.view.Area()) {
 		return
 	}
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 	if nowhere := place(canvas.NewRectangle(nil)); place(field) == nowhere {
-		b.focusSheet()
+		b.view.Focus()
 	}
 }
 

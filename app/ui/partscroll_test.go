@@ -16,14 +16,14 @@ func TestWheelOverThePanel(t *testing.T) {
 	b.window.Resize(fyne.NewSize(853, 496))
 	for _, p := range []panelID{panelSheet, panelRoute} {
 		b.goTo(p)
-		o := fyne.Scrollable(b.panel.scroll)
+		o := fyne.Scrollable(b.frame.panel.scroll)
 		if p == panelRoute {
 			o, _ = uitest.Find[*widgets.NestedScroll](&uitest.Window{Window: b.window}, "bearing")
 		}
 		for range 20 {
 			o.Scrolled(down)
 		}
-		if b.panel.scroll.Offset.Y == 0 {
+		if b.frame.panel.scroll.Offset.Y == 0 {
 			t.Errorf("panel %d: the wheel does nothing", p)
 		}
 	}

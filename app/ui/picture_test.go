@@ -88,8 +88,8 @@ func TestEscapeGivesUpTheOpening(t *testing.T) {
 	view := b.pictures.view
 	view.Show() // as after a quarter of a second
 	b.escape()
-	if b.dialogOpen() || !strings.Contains(b.foot.Message(), "ground.png was not opened") {
-		t.Errorf("dialog %v, message %q, want none and that it was cancelled", b.dialogOpen(), b.foot.Message())
+	if b.dialogs.Waiting() || !strings.Contains(b.foot.Message(), "ground.png was not opened") {
+		t.Errorf("dialog %v, message %q, want none and that it was cancelled", b.dialogs.Waiting(), b.foot.Message())
 	}
 	b.desk.Open(otherPicture(t))
 	until(t, "the picture opened after it", func() bool { return whole(b) })
@@ -161,7 +161,7 @@ func TestKeptPictureIsMarked(t *testing.T) {
 	}
 	again := stored(t, dir)
 	reopened(t, again, file)
-	until(t, "the question", again.dialogOpen)
+	until(t, "the question", again.dialogs.Waiting)
 	if again.desk.State() != opening.Copy || again.desk.Pyramid() == nil {
 		t.Fatalf("the desk is %v, want a copy", again.desk.State())
 	}
@@ -193,12 +193,12 @@ func TestChangedSheetIsNotAnotherSheet(t *testing.T) {
 	b := calibrated(t)
 	otherOfSize(t, b.pictures.shown.Path)
 	b.desk.Open(b.pictures.shown.Path)
-	until(t, "the question", func() bool { return b.dialogOpen() && !b.openingPicture() })
+	until(t, "the question", func() bool { return b.dialogs.Waiting() && !b.openingPicture() })
 	if points(b) != 2 {
 		t.Errorf("%d points, want the 2 that were there", points(b))
 	}
 	b.escape()
-	if b.dialogOpen() || points(b) != 2 {
-		t.Errorf("dialog %v, %d points after no", b.dialogOpen(), points(b))
+	if b.dialogs.Waiting() || points(b) != 2 {
+		t.Errorf("dialog %v, %d points after no", b.dialogs.Waiting(), points(b))
 	}
 }

@@ -47,7 +47,7 @@ func (p *pictures) Show(s opening.Shown) {
 	var tiles *pyramid.Pyramid
 	if s.Picture != nil {
 		tiles = s.Picture.Pyramid
-		tiles.SetLook(b.set.pictureLook())
+		tiles.SetLook(b.program.set.pictureLook())
 		if !s.Preview {
 			p.shown = *s.Picture
 		}
@@ -66,7 +66,7 @@ func (p *pictures) Show(s opening.Shown) {
 	}
 	switch {
 	case s.Preview:
-		b.say("Reading " + s.Picture.Name() + "…")
+		b.foot.Say("Reading " + s.Picture.Name() + "…")
 	case s.Picture != nil:
 		p.arrived(s)
 	}
@@ -77,18 +77,18 @@ func (p *pictures) Show(s opening.Shown) {
 func (p *pictures) arrived(s opening.Shown) {
 	b := p.b
 	if v, ok := p.looked[pictureID{s.Picture.SHA256, s.Picture.Page}]; ok && len(b.s.Plan().Sheets) > 1 {
-		b.sheet.SetView(v)
+		b.view.Area().SetView(v)
 	}
-	if b.welcome.body.Visible() && s.Picture.Path != opening.DemoPicture {
-		b.welcome.close() // it speaks of the demo's ground
+	if b.frame.welcome.body.Visible() && s.Picture.Path != opening.DemoPicture {
+		b.frame.welcome.close() // it speaks of the demo's ground
 	}
 	switch {
 	case s.Fresh && s.Use == opening.Found:
-		b.say("Using " + s.Picture.Name() + ".")
+		b.foot.Say("Using " + s.Picture.Name() + ".")
 	case s.Fresh:
-		b.fileSet.Remember(s.Picture.Path)
+		b.files.Settings.Remember(s.Picture.Path)
 		b.goTo(panelSheet)
-		b.say(files.OpenedWords(s.Picture))
+		b.foot.Say(files.OpenedWords(s.Picture))
 	}
 	seek := p.seek
 	p.seek = sought{}
@@ -99,23 +99,23 @@ func (p *pictures) arrived(s opening.Shown) {
 
 // keepView remembers where the person looks on the picture that is shown.
 func (p *pictures) keepView() {
-	if p.shown.SHA256 == "" || p.b.sheet.View().IsZero() {
+	if p.shown.SHA256 == "" || p.b.view.Area().View().IsZero() {
 		return
 	}
 	if p.looked == nil {
 		p.looked = map[pictureID]view.View{}
 	}
-	p.looked[pictureID{p.shown.SHA256, p.shown.Page}] = p.b.sheet.View()
+	p.looked[pictureID{p.shown.SHA256, p.shown.Page}] = p.b.view.Area().View()
 }
 
 // sharper draws a level again that has become sharper.
 func (p *pictures) sharper(level int) {
 	b := p.b
-	b.sheet.PictureChanged(level)
+	b.view.Area().PictureChanged(level)
 	if level == 0 {
 		b.sheetP.LevelReady()
 	}
-	b.probe.touch()
+	b.program.probe.touch()
 }
 
 // Progress shows how far the opening under way is.
@@ -140,7 +140,7 @@ func (p *pictures) Progress() {
 func (p *pictures) Tell(r opening.Report) (asks bool) {
 	asks = p.b.files.Pictures.Tell(r)
 	p.b.notePicture()
-	p.b.probe.touch()
+	p.b.program.probe.touch()
 	return asks
 }
 

@@ -35,7 +35,7 @@ func large(t *testing.T, b *Bench) *openingtest.Reading {
 func drags(b *Bench) bool {
 	drag(b, 100, 100, 200, 150)
 	defer b.view.Discard()
-	return b.offered() || b.sheet.Tool() != tool.Pan
+	return b.offered() || b.view.Area().Tool() != tool.Pan
 }
 
 // Before the hash of its file is known a picture can be looked at, but nothing of the
@@ -55,7 +55,7 @@ func TestNothingIsReadOffAPreview(t *testing.T) {
 	r := large(t, b)
 	r.Preview()
 	until(t, "the preview", b.view.Preview)
-	if b.desk.Pyramid() != nil || b.Pyramid() == nil || b.Pyramid().Size() != image.Pt(800, 600) || b.sheet.View().IsZero() {
+	if b.desk.Pyramid() != nil || b.Pyramid() == nil || b.Pyramid().Size() != image.Pt(800, 600) || b.view.Area().View().IsZero() {
 		t.Fatal("the preview is not what is shown")
 	}
 	clickAt(b, view.PicPt{X: 100, Y: 100})
@@ -74,11 +74,11 @@ func TestNothingIsReadOffAPreview(t *testing.T) {
 	if b.foot.Pointer().Ref != "" || b.foot.Scale() != 0 {
 		t.Errorf("foot line %q, %g m a pixel, want neither", b.foot.Pointer().Ref, b.foot.Scale())
 	}
-	seen := b.sheet.View()
+	seen := b.view.Area().View()
 	r.Hash()
 	until(t, "the picture", func() bool { return b.desk.State() == opening.Usable })
-	if b.view.Preview() || b.sheet.View() != seen || b.sheet.Tool() != tool.Calibrate {
-		t.Errorf("preview %v, tool %v, view kept %v, want that of the panel and the view as it was", b.view.Preview(), b.sheet.Tool(), b.sheet.View() == seen)
+	if b.view.Preview() || b.view.Area().View() != seen || b.view.Area().Tool() != tool.Calibrate {
+		t.Errorf("preview %v, tool %v, view kept %v, want that of the panel and the view as it was", b.view.Preview(), b.view.Area().Tool(), b.view.Area().View() == seen)
 	}
 	r.Finish()
 	until(t, "the end", func() bool { return whole(b) })
@@ -91,11 +91,11 @@ func TestWorkBeginsBeforeTheRest(t *testing.T) {
 	r := large(t, b)
 	r.PreviewHashed()
 	until(t, "the picture", func() bool { return b.desk.State() == opening.Usable })
-	if b.dialogOpen() {
+	if b.dialogs.Waiting() {
 		t.Fatal("a dialog lies over a picture that can be worked on")
 	}
 	r.Tell("decoding", 30, 600)
-	until(t, "how far it is", b.opening.Visible)
+	until(t, "how far it is", b.frame.opening.Visible)
 	point(b, 100, 500, "NL 22 47")
 	if points(b) != 1 {
 		t.Fatalf("%d points set before the rest came, want 1", points(b))
@@ -105,7 +105,7 @@ func TestWorkBeginsBeforeTheRest(t *testing.T) {
 	r.Finish()
 	until(t, "the end", func() bool { return whole(b) })
 	until(t, "the enlargement", func() bool { return b.sheetP.Hint() != waits })
-	if b.opening.Visible() || points(b) != 1 {
-		t.Errorf("strip %v, %d points, want the strip away and the point kept", b.opening.Visible(), points(b))
+	if b.frame.opening.Visible() || points(b) != 1 {
+		t.Errorf("strip %v, %d points, want the strip away and the point kept", b.frame.opening.Visible(), points(b))
 	}
 }

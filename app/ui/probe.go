@@ -114,16 +114,16 @@ func (p *probe) write() {
 func (p *probe) state() probeState {
 	b := p.b
 	s := probeState{
-		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.sheet),
-		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.crash.Visible(), Asked: b.files.Saver.Asking(),
+		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.view.Area()),
+		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.frame.crash.Visible(), Asked: b.files.Saver.Asking(),
 		Hint: b.sheetP.Hint(), Controls: map[string]probeRect{},
 	}
 	if sheet, ok := b.s.Sheet(); ok {
 		s.Points = len(sheet.Points)
 	}
 	if b.desk.Pyramid() != nil {
-		s.Sharp = b.sheet.Missing() == 0
-		v := b.sheet.View()
+		s.Sharp = b.view.Area().Missing() == 0
+		v := b.view.Area().View()
 		o, x, y := v.ToScreen(view.PicPt{}), v.ToScreen(view.PicPt{X: 1}), v.ToScreen(view.PicPt{Y: 1})
 		s.View = [6]float64{x.X - o.X, y.X - o.X, o.X, x.Y - o.Y, y.Y - o.Y, o.Y}
 	}
@@ -139,8 +139,8 @@ func (p *probe) state() probeState {
 func (p *probe) controls() map[string]fyne.CanvasObject {
 	b := p.b
 	list := map[string]fyne.CanvasObject{
-		"panel sheet": b.panel.tools[panelSheet], "panel route": b.panel.tools[panelRoute],
-		"ledger": b.ledger, "dial": b.dial,
+		"panel sheet": b.frame.panel.tools[panelSheet], "panel route": b.frame.panel.tools[panelRoute],
+		"ledger": b.ledger, "dial": b.frame.dial,
 		"restore": b.files.Recovery.Button(),
 	}
 	maps.Copy(list, b.route.Controls())
@@ -149,8 +149,8 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 		answers := strip.Answers()
 		list["keep as leg"], list["keep as sight"], list["discard"] = answers[0], answers[1], answers[2]
 	}
-	if b.welcome.body.Visible() {
-		list["welcome begin"] = b.welcome.begin
+	if b.frame.welcome.body.Visible() {
+		list["welcome begin"] = b.frame.welcome.begin
 	}
 	return list
 }

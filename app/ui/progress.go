@@ -32,8 +32,8 @@ func (v *progressView) tell(at jobs.Progress) {
 	switch {
 	case v.closed || !known:
 	case v.inStrip:
-		if v.b.opening.Tell(progressWords(at)) {
-			v.b.root.Refresh()
+		if v.b.frame.opening.Tell(progressWords(at)) {
+			v.b.frame.root.Refresh()
 		}
 	default:
 		v.Tell(progressWords(at), share)
@@ -65,6 +65,6 @@ func (v *progressView) close() {
 	v.closed = true
 	v.Close()
 	if v.inStrip {
-		v.b.opening.Hide()
+		v.b.frame.opening.Hide()
 	}
 }

@@ -25,7 +25,7 @@ func readable(t *testing.T) *Bench {
 func rectifyTo(t *testing.T, b *Bench, path, scale string) {
 	t.Helper()
 	b.files.Rectify.Export()
-	if !b.dialogOpen() {
+	if !b.dialogs.Waiting() {
 		t.Fatalf("no file is asked for: %s", b.foot.Message())
 	}
 	for _, o := range test.LaidOutObjects(b.window.Canvas().Overlays().Top()) {
@@ -67,7 +67,7 @@ func TestRectifiedOpensNoBetter(t *testing.T) {
 		_, err := again.s.Calibration()
 		return err == nil && !again.openingPicture()
 	})
-	if again.dialogOpen() {
+	if again.dialogs.Waiting() {
 		t.Error("something is asked")
 	}
 	if got := again.pictures.shown.Header.PositionM; got <= 0 {

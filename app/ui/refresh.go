@@ -10,8 +10,8 @@ import (
 // changed shows in the window itself what a change of the session touched: its title
 // and its menus. The rooms listen for themselves.
 func (b *Bench) changed(c session.Change) {
-	b.probe.note(c.Step)
-	b.probe.touch()
+	b.program.probe.note(c.Step)
+	b.program.probe.touch()
 	if c.Moving {
 		return
 	}
@@ -25,7 +25,7 @@ func (b *Bench) changed(c session.Change) {
 // showState shows what the window itself says of the plan and the picture.
 func (b *Bench) showState() {
 	b.showTitle()
-	b.start.refresh()
+	b.frame.start.refresh()
 	b.refreshMenus()
 }
 
@@ -34,7 +34,7 @@ func (b *Bench) pictureChanged() {
 	b.notePicture()
 	b.route.ShowHint()
 	b.showState()
-	b.probe.touch()
+	b.program.probe.touch()
 }
 
 // notePicture says in the foot line what is wrong with the picture that is shown.

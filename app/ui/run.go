@@ -48,11 +48,11 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	journal := planfile.OpenJournal(dirs, "")
 	loop := &mainLoop{}
 	b := newBench(a, planfile.NewStore(), journal, loop.do, from)
-	b.loop = loop
+	b.program.loop = loop
 	b.files.Recovery.Journals(dirs, journal)
-	b.crash.watch(journal, b.later)
-	b.known = planfile.OpenKnown()
-	b.probe = newProbe(b)
+	b.frame.crash.watch(journal, b.later)
+	*b.files.Known = planfile.OpenKnown()
+	b.program.probe = newProbe(b)
 	b.window.Resize(firstSize(set))
 	b.window.CenterOnScreen()
 	a.Lifecycle().SetOnStarted(func() {
@@ -91,7 +91,7 @@ func firstSize(set *settings) fyne.Size {
 }
 
 // Sheet is the map area, for a script.
-func (b *Bench) Sheet() *mapview.MapView { return b.sheet }
+func (b *Bench) Sheet() *mapview.MapView { return b.view.Area() }
 
 // Session is what is open, for a script. Call it on the main thread.
 func (b *Bench) Session() *session.Session { return b.s }

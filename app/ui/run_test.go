@@ -41,7 +41,7 @@ func risen(t *testing.T, dir string) *Bench {
 	t.Cleanup(func() { _ = j.Close() })
 	b := newBench(uitest.NewApp(t), planfile.NewStore(), session.Journal(j), waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	b.files.Recovery.Journals([]string{dir}, j)
-	b.crash.watch(j, b.later)
+	b.frame.crash.watch(j, b.later)
 	t.Cleanup(b.window.Close)
 	return b
 }
@@ -60,7 +60,7 @@ func TestUnsavedWorkIsRestored(t *testing.T) {
 	dir := crash(t)
 	b := risen(t, dir)
 	b.begin(files.Beginning{Demo: true})
-	if !b.dialogOpen() || b.files.Recovery.Button() == nil {
+	if !b.dialogs.Waiting() || b.files.Recovery.Button() == nil {
 		t.Fatal("the unsaved work was not offered")
 	}
 	test.Tap(b.files.Recovery.Button().(fyne.Tappable))
@@ -116,23 +116,23 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 	}
 	b := risen(t, dir)
 	for _, title := range []string{"one", "two"} {
-		b.say("Something else.")
-		b.try(b.s.SetTitle(title), "Named.")
-		if !b.crash.Visible() {
+		b.foot.Say("Something else.")
+		b.foot.Try(b.s.SetTitle(title), "Named.")
+		if !b.frame.crash.Visible() {
 			t.Fatal("nothing says that crash protection is off")
 		}
 	}
-	b.crash.tellWhy()
-	if !b.dialogOpen() {
+	b.frame.crash.tellWhy()
+	if !b.dialogs.Waiting() {
 		t.Error("no reason is shown")
 	}
 	b.escape()
 	if err := os.Remove(dir); err != nil {
 		t.Fatal(err)
 	}
-	b.crash.journal.Retry()
-	until(t, "the end of the caution", func() bool { return !b.crash.Visible() })
-	if err := b.crash.journal.Close(); err != nil {
+	b.frame.crash.journal.Retry()
+	until(t, "the end of the caution", func() bool { return !b.frame.crash.Visible() })
+	if err := b.frame.crash.journal.Close(); err != nil {
 		t.Fatal(err)
 	}
 	if list := pending(t, dir); len(list) != 1 || list[0].Plan.Title != "two" {
@@ -149,14 +149,14 @@ func TestQuitAsksOnce(t *testing.T) {
 		t.Fatalf("%d questions, want one", n)
 	}
 	answerWith(t, b, "Cancel")
-	if b.finished || b.dialogOpen() {
+	if b.program.ended || b.dialogs.Waiting() {
 		t.Fatal("Cancel ended the program, or left a question")
 	}
 	b.quit()
 	answerWith(t, b, "Discard")
 	b.quit()
-	if !b.finished || b.dialogOpen() {
-		t.Errorf("finished %v, question %v, want the end and none", b.finished, b.dialogOpen())
+	if !b.program.ended || b.dialogs.Waiting() {
+		t.Errorf("finished %v, question %v, want the end and none", b.program.ended, b.dialogs.Waiting())
 	}
 }
 
@@ -176,14 +176,14 @@ func TestFirstSize(t *testing.T) {
 	b := stand(t)
 	for env, want := range map[string][2]float32{"1280x800": {1280, 800}, "": {1400, 900}, "wide": {1400, 900}, "-1x5": {1400, 900}} {
 		t.Setenv(sizeEnv, env)
-		if got := firstSize(b.set); got.Width != want[0] || got.Height != want[1] {
+		if got := firstSize(b.program.set); got.Width != want[0] || got.Height != want[1] {
 			t.Errorf("%q: %v, want %v", env, got, want)
 		}
 	}
 	t.Setenv(sizeEnv, "")
 	b.window.Resize(fyne.NewSize(1111, 777))
 	b.Quit()
-	if got := firstSize(b.set); got != fyne.NewSize(1111, 777) {
+	if got := firstSize(b.program.set); got != fyne.NewSize(1111, 777) {
 		t.Errorf("the next start has %v, want the size at the end", got)
 	}
 }
@@ -193,30 +193,30 @@ func TestFirstSize(t *testing.T) {
 func TestLastPlanReopens(t *testing.T) {
 	b, path := saved(t)
 	trusted(t, b, path)
-	if got := b.fileSet.Last(); got != path {
+	if got := b.files.Settings.Last(); got != path {
 		t.Fatalf("the next start opens %q, want %q", got, path)
 	}
-	next := newBench(b.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
+	next := newBench(b.program.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(next.window.Close)
-	next.begin(files.Begin(nil, next.fileSet, false))
+	next.begin(files.Begin(nil, next.files.Settings, false))
 	until(t, "the plan of last time", func() bool { return next.s.Path() == path })
-	if next.start.body.Visible() {
+	if next.frame.start.body.Visible() {
 		t.Error("ways to begin are offered over a plan")
 	}
 	if err := os.Remove(path); err != nil {
 		t.Fatal(err)
 	}
-	last := newBench(b.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
+	last := newBench(b.program.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(last.window.Close)
-	last.fileSet.Remember(path)
-	last.begin(files.Begin(nil, last.fileSet, false))
-	until(t, "the ways to begin", func() bool { return last.start.gone == path })
-	if !last.start.body.Visible() || last.dialogOpen() || last.fileSet.Last() != "" || slices.Contains(last.fileSet.Recent(), path) {
-		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.start.body.Visible(), last.dialogOpen(), last.fileSet.Last(), last.fileSet.Recent())
+	last.files.Settings.Remember(path)
+	last.begin(files.Begin(nil, last.files.Settings, false))
+	until(t, "the ways to begin", func() bool { return last.frame.start.gone == path })
+	if !last.frame.start.body.Visible() || last.dialogs.Waiting() || last.files.Settings.Last() != "" || slices.Contains(last.files.Settings.Recent(), path) {
+		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.frame.start.body.Visible(), last.dialogs.Waiting(), last.files.Settings.Last(), last.files.Settings.Recent())
 	}
-	test.Tap(last.start.demo)
+	test.Tap(last.frame.start.demo)
 	until(t, "the demo", func() bool { return len(last.s.Plan().Legs) == 6 })
-	if last.start.body.Visible() {
+	if last.frame.start.body.Visible() {
 		t.Error("ways to begin are offered over the demo")
 	}
 }
@@ -224,7 +224,7 @@ func TestLastPlanReopens(t *testing.T) {
 // A bench on which nothing was opened offers the ways to begin, and is named.
 func TestAnEmptyBenchOffersToBegin(t *testing.T) {
 	b := stand(t)
-	if !b.start.body.Visible() || !strings.HasPrefix(b.window.Title(), "new plan") {
-		t.Errorf("offered %v, title %q", b.start.body.Visible(), b.window.Title())
+	if !b.frame.start.body.Visible() || !strings.HasPrefix(b.window.Title(), "new plan") {
+		t.Errorf("offered %v, title %q", b.frame.start.body.Visible(), b.window.Title())
 	}
 }

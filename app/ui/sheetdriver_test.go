@@ -103,14 +103,3 @@ func compareWithLines(t *testing.T, b *Bench) {
 		t.Fatal(err)
 	}
 }
-
-// offers says whether a panel shows a button of these words.
-func offers(body fyne.CanvasObject, words string) bool {
-	found := false
-	seen(body, func(o fyne.CanvasObject) {
-		if t, ok := o.(*widgets.Tool); ok && t.Text() == words {
-			found = true
-		}
-	})
-	return found
-}

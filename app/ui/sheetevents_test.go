@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
-	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -14,9 +13,9 @@ import (
 // eventAt is an event of the pointer over a point of the picture, to within half a
 // pixel of the screen: the sheet takes the middle of the pixel that is hit.
 func eventAt(b *Bench, at view.PicPt) fyne.PointEvent {
-	s, scale := b.sheet.View().ToScreen(at), float64(b.window.Canvas().Scale())
+	s, scale := b.view.Area().View().ToScreen(at), float64(b.window.Canvas().Scale())
 	pos := fyne.NewPos(float32(math.Floor(s.X)/scale), float32(math.Floor(s.Y)/scale))
-	origin := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.sheet)
+	origin := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.view.Area())
 	return fyne.PointEvent{Position: pos, AbsolutePosition: origin.Add(pos)}
 }
 
@@ -37,40 +36,34 @@ func mouse(b *Bench, at view.PicPt) *desktop.MouseEvent {
 	return &desktop.MouseEvent{PointEvent: eventAt(b, at), Button: desktop.MouseButtonPrimary}
 }
 
-// sceneNow is what is drawn over the sheet once the act is over.
-func sceneNow(b *Bench) overlay.Scene {
-	settle()
-	return b.view.Scene()
-}
-
 // clickAt clicks a point of the picture. In the Sheet panel it is exactly that point,
 // where a mouse would hit the nearest pixel of the screen.
 func clickAt(b *Bench, at view.PicPt) {
-	if b.front == panelSheet && !b.view.Preview() {
+	if b.frame.panel.front == panelSheet && !b.view.Preview() {
 		b.sheetP.Points().Click(tool.Spot{At: at})
 		return
 	}
 	settle()
-	b.sheet.MouseDown(mouse(b, at))
-	b.sheet.MouseUp(mouse(b, at))
+	b.view.Area().MouseDown(mouse(b, at))
+	b.view.Area().MouseUp(mouse(b, at))
 }
 
 // hoverAt moves the pointer to a point of the picture.
 func hoverAt(b *Bench, at view.PicPt) {
-	b.sheet.MouseMoved(&desktop.MouseEvent{PointEvent: eventAt(b, at)})
+	b.view.Area().MouseMoved(&desktop.MouseEvent{PointEvent: eventAt(b, at)})
 }
 
 // drag drags with the mouse from one point of the picture to another.
 func drag(b *Bench, x0, y0, x1, y1 float64) {
 	settle()
-	b.sheet.MouseDown(mouse(b, picAt(x0, y0)))
+	b.view.Area().MouseDown(mouse(b, picAt(x0, y0)))
 	last := eventAt(b, picAt(x0, y0))
 	for i := 1; i <= 5; i++ {
 		f := float64(i) / 5
 		next := eventAt(b, picAt(x0+f*(x1-x0), y0+f*(y1-y0)))
-		b.sheet.Dragged(&fyne.DragEvent{PointEvent: next, Dragged: fyne.NewDelta(next.Position.X-last.Position.X, next.Position.Y-last.Position.Y)})
+		b.view.Area().Dragged(&fyne.DragEvent{PointEvent: next, Dragged: fyne.NewDelta(next.Position.X-last.Position.X, next.Position.Y-last.Position.Y)})
 		last = next
 	}
-	b.sheet.DragEnd()
-	b.sheet.MouseUp(mouse(b, picAt(x1, y1)))
+	b.view.Area().DragEnd()
+	b.view.Area().MouseUp(mouse(b, picAt(x1, y1)))
 }

@@ -19,11 +19,11 @@ func (h hostOf) NameMark() {
 
 // MayKeep lets a reading be kept once the cautions have been read.
 func (h hostOf) MayKeep(keep func()) {
-	if h.b.set.welcomed() {
+	if h.b.program.set.welcomed() {
 		keep()
 		return
 	}
-	h.b.help.readCautions(keep)
+	h.b.frame.help.readCautions(keep)
 }
 
 // Typed takes what was typed on the sheet and means nothing there.
@@ -36,24 +36,20 @@ func (h hostOf) Typed(r rune, e *fyne.KeyEvent) {
 }
 
 // takeTool gives the sheet to the panel in front.
-func (b *Bench) takeTool() { b.view.SetTool(b.panel.entries[b.front].tool()) }
+func (b *Bench) takeTool() { b.view.SetTool(b.frame.panel.entries[b.frame.panel.front].tool()) }
 
 // viewChanged follows a pan, zoom or turn of the sheet.
 func (b *Bench) viewChanged() {
-	b.resting.moved()
 	b.sheetP.ViewChanged()
-	b.probe.touch()
+	b.program.probe.touch()
 }
 
 // offerChanged makes room for the strip, or takes it back.
 func (b *Bench) offerChanged() {
-	b.root.Refresh()
+	b.frame.root.Refresh()
 	b.refreshMenus()
-	b.probe.touch()
+	b.program.probe.touch()
 }
-
-// focusSheet gives the keyboard to the sheet.
-func (b *Bench) focusSheet() { b.view.Focus() }
 
 // offered reports whether a reading waits to be kept.
 func (b *Bench) offered() bool { return b.view.Offer().On() }

@@ -21,13 +21,13 @@ func newSheetPanel(b *Bench) *sheetpanel.Panel {
 	return sheetpanel.New(sheetpanel.Needs{
 		Session: b.s, Foot: b.foot, Later: b.later, Canvas: b.window.Canvas(),
 		Ask: b.dialogs, Map: b.view, Pictures: sheetPictures{b}, Host: sheetHost{b},
-		Reveal: func(o fyne.CanvasObject) { b.panel.reveal(o) },
+		Reveal: func(o fyne.CanvasObject) { b.frame.panel.reveal(o) },
 	})
 }
 
 // ShowPanel brings the Sheet panel to the front.
 func (h sheetHost) ShowPanel() {
-	if h.b.front != panelSheet {
+	if h.b.frame.panel.front != panelSheet {
 		h.b.goTo(panelSheet)
 	}
 }
@@ -54,7 +54,7 @@ func (p sheetPictures) Preview() bool { return p.b.desk.Preview() != nil }
 func (p sheetPictures) Withheld(path string) bool { return p.b.desk.Withheld(path) }
 
 // Look is how pictures are shown.
-func (p sheetPictures) Look() pyramid.Look { return p.b.set.pictureLook() }
+func (p sheetPictures) Look() pyramid.Look { return p.b.program.set.pictureLook() }
 
 // Around reads a part of a sheet's picture.
 func (p sheetPictures) Around(ctx context.Context, sheet plan.Sheet, at calib.PicturePt) (image.Image, view.PicPt, error) {

@@ -21,7 +21,7 @@ import (
 // answerWith presses the button of the question that stands open.
 func answerWith(t *testing.T, b *Bench, text string) {
 	t.Helper()
-	if !b.dialogOpen() {
+	if !b.dialogs.Waiting() {
 		t.Fatalf("no question stands open to be answered %q", text)
 	}
 	b.window.(*uitest.Window).Tap(t, text)
@@ -67,7 +67,7 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 	b := opened(t)
 	path := otherPicture(t)
 	b.desk.Open(path)
-	if b.dialogOpen() {
+	if b.dialogs.Waiting() {
 		t.Error("asked about a sheet on which nothing has been done")
 	}
 	until(t, "the picture", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
@@ -75,16 +75,16 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 	b = calibrated(t)
 	before := b.s.Plan()
 	b.desk.Open(b.pictures.shown.Path)
-	if b.dialogOpen() {
+	if b.dialogs.Waiting() {
 		t.Error("asked about the sheet itself")
 	}
 	until(t, "the sheet again", func() bool { return !b.openingPicture() })
 	b.desk.Open(path)
-	if !b.dialogOpen() || b.openingPicture() {
-		t.Fatalf("asked %v, being read %v, want the question first", b.dialogOpen(), b.openingPicture())
+	if !b.dialogs.Waiting() || b.openingPicture() {
+		t.Fatalf("asked %v, being read %v, want the question first", b.dialogs.Waiting(), b.openingPicture())
 	}
 	answerWith(t, b, "Cancel")
-	if b.s.Plan() != before || b.openingPicture() || b.dialogOpen() {
+	if b.s.Plan() != before || b.openingPicture() || b.dialogs.Waiting() {
 		t.Error("something was opened all the same")
 	}
 	b.desk.Open(path)
@@ -129,19 +129,19 @@ func TestTwoSheets(t *testing.T) {
 // Each sheet is found as it was left, and its picture alone is in memory.
 func TestSheetsRememberTheirView(t *testing.T) {
 	b, west, east := panels(t)
-	b.sheet.ZoomBy(3)
-	b.sheet.CenterOn(view.PicPt{X: 40, Y: 30})
-	b.sheet.Cancel()
-	until(t, "the move", b.sheet.Settled)
-	want, old := b.sheet.View(), b.desk.Pyramid()
+	b.view.Area().ZoomBy(3)
+	b.view.Area().CenterOn(view.PicPt{X: 40, Y: 30})
+	b.view.Area().Cancel()
+	until(t, "the move", b.view.Area().Settled)
+	want, old := b.view.Area().View(), b.desk.Pyramid()
 	b.showSheet(west, "")
 	until(t, "the first sheet", shown(b, west))
-	if b.sheet.View() == want || b.desk.Pyramid() == old {
+	if b.view.Area().View() == want || b.desk.Pyramid() == old {
 		t.Error("the first sheet is shown by the second's view")
 	}
 	b.showSheet(east, "")
 	until(t, "the second sheet", shown(b, east))
-	if got := b.sheet.View(); got != want {
+	if got := b.view.Area().View(); got != want {
 		t.Errorf("shown by %+v, left by %+v", got, want)
 	}
 }
@@ -158,8 +158,8 @@ func TestFindingOnAnotherSheet(t *testing.T) {
 	}
 	b.route.Find(here.ID)
 	until(t, "the mark's sheet", shown(b, west))
-	until(t, "the move", b.sheet.Settled)
-	if at := b.sheet.View().ToScreen(view.PicPt{X: 150, Y: 150}); !b.view.InView(view.PicPt{X: 150, Y: 150}) {
+	until(t, "the move", b.view.Area().Settled)
+	if at := b.view.Area().View().ToScreen(view.PicPt{X: 150, Y: 150}); !b.view.InView(view.PicPt{X: 150, Y: 150}) {
 		t.Errorf("the mark is at %v of the screen", at)
 	}
 	b.route.Find(there)
@@ -210,18 +210,18 @@ func TestOneMissingPicture(t *testing.T) {
 	}
 	again := stand(t)
 	reopened(t, again, file)
-	until(t, "the question", again.dialogOpen)
+	until(t, "the question", again.dialogs.Waiting)
 	if again.desk.Pyramid() != nil {
 		t.Fatal("a picture is shown whose file is gone")
 	}
 	answerWith(t, again, "Not now")
 	again.files.Pictures.StepSheet(1)
 	until(t, "the sheet that is there", shown(again, east))
-	if points2(again) != 2 || again.dialogOpen() {
-		t.Errorf("%d points, asked %v", points2(again), again.dialogOpen())
+	if points2(again) != 2 || again.dialogs.Waiting() {
+		t.Errorf("%d points, asked %v", points2(again), again.dialogs.Waiting())
 	}
 	again.files.Pictures.StepSheet(1)
-	until(t, "the question about the missing one", again.dialogOpen)
+	until(t, "the question about the missing one", again.dialogs.Waiting)
 	if again.desk.Pyramid() != nil {
 		t.Error("back on the missing one a picture is shown")
 	}
@@ -257,7 +257,7 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 	first, _ := b.s.Sheet()
 	b.desk.Open(path)
 	answerWith(t, b, "Add as another sheet")
-	until(t, "the question about the page", func() bool { return b.dialogOpen() && !b.openingPicture() })
+	until(t, "the question about the page", func() bool { return b.dialogs.Waiting() && !b.openingPicture() })
 	if n := len(b.s.Plan().Sheets); n != 1 {
 		t.Fatalf("%d sheets, want the one that was there", n)
 	}
@@ -294,8 +294,8 @@ func TestPanelsDroppedTogether(t *testing.T) {
 	for _, s := range b.s.Plan().Sheets {
 		got = append(got, s.Picture)
 	}
-	if !slices.Equal(got, paths) || b.dialogOpen() {
-		t.Errorf("the sheets are %v, want %v; asked %v", got, paths, b.dialogOpen())
+	if !slices.Equal(got, paths) || b.dialogs.Waiting() {
+		t.Errorf("the sheets are %v, want %v; asked %v", got, paths, b.dialogs.Waiting())
 	}
 	dropAll(b, append(paths, "/nowhere/walk.gpx")...)
 	if batch := b.desk.EndBatch(); len(batch.Waiting) > 1 {

@@ -35,13 +35,13 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 		b.window.Resize(size)
 		b.goTo(panelRoute)
 		drag(b, 100, 100, 103, 101)
-		f := b.dial.Figures()
+		f := b.frame.dial.Figures()
 		f.Notes = []string{"no point to spare", "sheet unchecked", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
-		b.dial.Display(f)
+		b.frame.dial.Display(f)
 		panelFits(t, b, size, panelRoute)
 		doubtsSeen(t, b, size)
 		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-		if end, panel := place(b.view.Strip()).X+b.view.Strip().MinSize().Width, place(b.panel.body).X; !b.view.Strip().Visible() || end > panel {
+		if end, panel := place(b.view.Strip()).X+b.view.Strip().MinSize().Width, place(b.frame.panel.body).X; !b.view.Strip().Visible() || end > panel {
 			t.Errorf("%v: the strip ends at %v, the panel begins at %v", size, end, panel)
 		}
 		b.view.Discard()
@@ -56,8 +56,8 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 func doubtsSeen(t *testing.T, b *Bench, size fyne.Size) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-	view := b.panel.scroll
-	end := place(b.dial).Y + b.dial.MinSize().Height
+	view := b.frame.panel.scroll
+	end := place(b.frame.dial).Y + b.frame.dial.MinSize().Height
 	if seen := place(view).Y + view.Size().Height; end > seen+0.5 {
 		t.Errorf("%v: the dial needs room down to %v, the panel is seen down to %v", size, end, seen)
 	}
@@ -67,13 +67,13 @@ func panelFits(t *testing.T, b *Bench, size fyne.Size, p panelID) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 	footY := place(b.foot).Y
-	list := b.panel.list
+	list := b.frame.panel.list
 	top, bottom := place(list).Y, place(list).Y+list.Size().Height
 	if bottom > footY || list.Size().Height < 20 {
 		t.Errorf("%v: the list of panels ends at %v, the foot line begins at %v", size, bottom, footY)
 	}
-	view := b.panel.scroll
-	lower := b.panel.entries[p].lower
+	view := b.frame.panel.scroll
+	lower := b.frame.panel.entries[p].lower
 	if end := place(view).Y + view.Size().Height; end > top {
 		t.Errorf("%v: the panel is seen down to %v, the list of panels begins at %v", size, end, top)
 	}
@@ -113,15 +113,15 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 	b := stand(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 1280, Height: 800}} {
 		b.window.Resize(size)
-		b.welcome.show()
+		b.frame.welcome.show()
 		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
-		card := b.welcome.body
-		button := b.welcome.begin
+		card := b.frame.welcome.body
+		button := b.frame.welcome.begin
 		if end, edge := place(button).Y+button.Size().Height, place(card).Y+card.Size().Height; end > edge {
 			t.Errorf("%v: the button ends at %v, the card at %v", size, end, edge)
 		}
-		if s := b.layout.welcome.Size(); s.Width > b.sheet.Size().Width || s.Width < 400 || card.MinSize().Width > s.Width {
-			t.Errorf("%v: the card is %v wide and needs %v, the sheet %v", size, s.Width, card.MinSize().Width, b.sheet.Size().Width)
+		if s := b.frame.layout.welcome.Size(); s.Width > b.view.Area().Size().Width || s.Width < 400 || card.MinSize().Width > s.Width {
+			t.Errorf("%v: the card is %v wide and needs %v, the sheet %v", size, s.Width, card.MinSize().Width, b.view.Area().Size().Width)
 		}
 	}
 }
@@ -130,11 +130,11 @@ func TestWelcomeStaysInItsCard(t *testing.T) {
 // run stands: its steps are about the demo, so it makes way for the cautions.
 func TestWelcomeGoesWithTheDemo(t *testing.T) {
 	b := stand(t)
-	b.set.prefs.SetBool(keyWelcomed, false)
-	b.welcome.show()
+	b.program.set.prefs.SetBool(keyWelcomed, false)
+	b.frame.welcome.show()
 	b.files.Opener.Open(picture(t))
 	until(t, "an own picture is shown", func() bool { return whole(b) })
-	if b.welcome.body.Visible() {
+	if b.frame.welcome.body.Visible() {
 		t.Error("the card of the demo stands over an own picture")
 	}
 	if b.dialogs.Open() != 1 {
@@ -146,7 +146,7 @@ func TestWelcomeGoesWithTheDemo(t *testing.T) {
 // otherwise keeps the offer and no leg.
 func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
 	b := calibrated(t)
-	b.set.prefs.SetBool(keyWelcomed, false)
+	b.program.set.prefs.SetBool(keyWelcomed, false)
 	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
 	b.rune('l')
@@ -154,13 +154,13 @@ func TestCautionsComeBeforeTheFirstLeg(t *testing.T) {
 		t.Fatalf("%d dialogs, %d legs before the cautions were read", b.dialogs.Open(), len(b.s.Plan().Legs))
 	}
 	b.escape()
-	if b.set.welcomed() || !b.offered() || len(b.s.Plan().Legs) != 0 {
-		t.Errorf("after Escape: understood %v, offered %v, %d legs", b.set.welcomed(), b.offered(), len(b.s.Plan().Legs))
+	if b.program.set.welcomed() || !b.offered() || len(b.s.Plan().Legs) != 0 {
+		t.Errorf("after Escape: understood %v, offered %v, %d legs", b.program.set.welcomed(), b.offered(), len(b.s.Plan().Legs))
 	}
 	b.rune('l')
 	b.window.(*uitest.Window).Tap(t, "Understood")
-	if !b.set.welcomed() || len(b.s.Plan().Legs) != 1 {
-		t.Errorf("understood %v, %d legs, want the one that was to be kept", b.set.welcomed(), len(b.s.Plan().Legs))
+	if !b.program.set.welcomed() || len(b.s.Plan().Legs) != 1 {
+		t.Errorf("understood %v, %d legs, want the one that was to be kept", b.program.set.welcomed(), len(b.s.Plan().Legs))
 	}
 	drag(b, 100, 200, 200, 200)
 	b.rune('s')
@@ -176,9 +176,9 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 	b.goTo(panelRoute)
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
 		b.window.Resize(size)
-		b.welcome.show()
+		b.frame.welcome.show()
 		drag(b, 100, 100, 300, 200)
-		strip, card := b.view.Strip(), b.welcome.body
+		strip, card := b.view.Strip(), b.frame.welcome.body
 		if !strip.Visible() || !card.Visible() {
 			t.Fatal("strip or card is not shown: the test tries nothing")
 		}
@@ -186,9 +186,9 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 		if strip.Position().X < right && end > card.Position().Y {
 			t.Errorf("%v: the strip at %v to %v lies under the card at %v", size, strip.Position(), end, card.Position())
 		}
-		b.welcome.close()
+		b.frame.welcome.close()
 		end = strip.Position().Y + strip.Size().Height
-		if want := b.sheet.Size().Height - stripDistance; end != want {
+		if want := b.view.Area().Size().Height - stripDistance; end != want {
 			t.Errorf("%v: without the card the strip ends at %v, want %v", size, end, want)
 		}
 		b.view.Discard()

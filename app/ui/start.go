@@ -27,9 +27,9 @@ func early(what files.Beginning) []string {
 // begin opens what the start opens, and first offers what a crash left behind.
 func (b *Bench) begin(what files.Beginning) {
 	first := func() {
-		b.files.Opener.Begin(what, b.start.tellGone)
-		if what.Demo && !b.set.welcomed() {
-			b.welcome.show()
+		b.files.Opener.Begin(what, b.frame.start.tellGone)
+		if what.Demo && !b.program.set.welcomed() {
+			b.frame.welcome.show()
 		}
 	}
 	if !b.files.Recovery.Offer(first) {
@@ -62,7 +62,7 @@ type startList struct {
 }
 
 func newStartCard(b *Bench) *startCard {
-	c := &startCard{around: windowAround{b}, s: b.s, desk: b.desk, files: b.files, set: b.fileSet, words: widgets.NewWrapped(""), recent: &startList{head: widgets.NewQuiet("Recent")}}
+	c := &startCard{around: windowAround{b}, s: b.s, desk: b.desk, files: b.files, set: b.files.Settings, words: widgets.NewWrapped(""), recent: &startList{head: widgets.NewQuiet("Recent")}}
 	open := widgets.NewTextTool(look.IconSheet, "Open…", "Open a picture of a map, a plan or a GPX file  (Ctrl+O)", b.files.Opener.Ask)
 	c.demo = widgets.NewTextTool(look.IconRoute, "Open the demo", "Open the demo plan on invented ground", b.files.Opener.Demo)
 	list := container.NewVBox(widgets.NewHeading("Begin"), c.words, container.NewHBox(open, c.demo), c.recent.head)

@@ -33,7 +33,7 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	b.view.Discard()
 
 	b.s.Select(b.s.Plan().Legs[0].ID)
-	out["dial"] = b.dial.Figures().Stop
+	out["dial"] = b.frame.dial.Figures().Stop
 	out["sentence of the leg"] = firstFault(b)
 	number, _ := b.ledger.Cell(0, "leg")
 	_, out["ledger row"], _ = strings.Cut(number, " ")
@@ -50,7 +50,7 @@ func ways(t *testing.T, b *Bench) map[string]string {
 	hoverAt(b, picAt(200, 150))
 	out["pointer"] = b.foot.Drawn(foot.PartRef).Text
 	b.view.CopyReference(picAt(200, 150))
-	out["clipboard"] = b.app.Clipboard().Content()
+	out["clipboard"] = b.program.app.Clipboard().Content()
 	gpxWays(t, b, out)
 	sheet, err := b.files.Rectify.Sheet()
 	if err != nil {
@@ -68,7 +68,7 @@ func ways(t *testing.T, b *Bench) map[string]string {
 // and itself.
 func gpxWays(t *testing.T, b *Bench, out map[string]string) {
 	t.Helper()
-	b.app.Preferences().SetBool("gpx-track", true)
+	b.program.app.Preferences().SetBool("gpx-track", true)
 	path := filepath.Join(t.TempDir(), "walk.gpx")
 	exportTo(t, b, path)
 	out["message after the export"], _, _ = strings.Cut(strings.TrimPrefix(b.foot.Message(), "Exported walk.gpx: 1 of 1 leg marked "), ",")
@@ -137,7 +137,7 @@ func faults(o fyne.CanvasObject) []string {
 // firstNote is the first text in a list of the Route panel that has a certain part.
 func firstNote(b *Bench, which routepanel.Section, part string) string {
 	b.route.ShowSection(which)
-	b.root.Refresh()
+	b.frame.root.Refresh()
 	for _, text := range (&uitest.Window{Window: b.window}).Texts() {
 		if strings.Contains(text, part) && !strings.Contains(text, "Drag") {
 			return text

@@ -42,11 +42,13 @@ type Room struct {
 	Opener   *Opener
 	Recovery *Recovery
 	Pictures *Pictures
+	Settings *Settings
+	Known    *planfile.Known
 }
 
 // New makes the room.
 func New(n Needs) *Room {
-	r := &Room{Saver: newSaver(n)}
+	r := &Room{Saver: newSaver(n), Settings: n.Settings, Known: n.Known}
 	r.Exchange = newExchange(n, r.Saver)
 	r.Rectify = newRectifier(n, r.Saver)
 	r.Opener = newOpener(n, r.Saver, r.Exchange)
