@@ -69,6 +69,7 @@ func (m *machine) use(j *job) {
 		m.from.close(old)
 	}
 	m.state = Usable
+	m.from.awaitFinest(m.shown.Pyramid)
 	if j.use != Own {
 		m.reach.chosen(j.path)
 	}

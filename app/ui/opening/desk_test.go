@@ -29,6 +29,7 @@ type bench struct {
 	reports []opening.Report
 	asked   opening.Question             // the one that waits
 	calls   int                          // of the host
+	finest  bool                         // the finest level was told of
 	asks    bool                         // what Tell returns
 	stepped func(from, to opening.State) // called after each step of a reading; may be nil
 }
@@ -46,7 +47,10 @@ func benchOn(t *testing.T, from *opening.Source) *bench {
 	t.Helper()
 	b := &bench{t: t, main: make(chan func(), 4096), dir: t.TempDir()}
 	b.s = session.New(planfile.NewStore(), nil, time.Now)
-	b.desk = opening.New(b.s, from, b, opening.Options{Later: func(f func()) { b.main <- f }})
+	b.desk = opening.New(b.s, from, b, opening.Options{
+		Later:   func(f func()) { b.main <- f },
+		Sharper: func(level int) { b.finest = b.finest || level == 0 },
+	})
 	t.Cleanup(b.desk.Close)
 	return b
 }
@@ -229,6 +233,7 @@ func TestOpenFromPreviewToWhole(t *testing.T) {
 	if err := b.desk.Pyramid().WaitWhole(); err != nil {
 		t.Error(err)
 	}
+	b.until("the finest level, which no preview showed", func() bool { return b.finest })
 }
 
 // Whatever ends an opening early, the plan and the picture that were there before come

@@ -59,6 +59,24 @@ func (s *Source) tell(do func(*machine)) {
 // close closes a picture beside the window: that waits for what is drawn of it.
 func (s *Source) close(p *Picture) { s.closing.Go(p.Pyramid.Close) }
 
+// awaitFinest tells when the finest level of the picture that is worked on is there.
+// The pyramid itself tells only of levels that were shown coarser before.
+func (s *Source) awaitFinest(p *pyramid.Pyramid) {
+	if p.Ready(0) {
+		return
+	}
+	s.closing.Go(func() {
+		if p.Wait(0) != nil {
+			return // closed
+		}
+		s.tell(func(m *machine) {
+			if m.shown != nil && m.shown.Pyramid == p {
+				m.sharper(0)
+			}
+		})
+	})
+}
+
 // Around reads the picture of a sheet around a place: from the store, or else from
 // its file, whose hash must be the sheet's. at is the place in what is returned. A
 // picture that Desk.Withheld names must not be asked for.
