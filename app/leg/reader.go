@@ -192,7 +192,7 @@ func (r *Reader) CautionsOfSheet(id plan.ID) []caution.Caution {
 }
 
 // Read reads from one position to another. Errors: ErrNoBearing, and those of
-// a grid or a place that cannot be computed.
+// a grid or a position that cannot be computed.
 func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 	s, err := r.sighterFor(from)
 	if err != nil {

@@ -13,8 +13,16 @@
 //
 // A position has grid coordinates in metres on the grid named by its
 // code, and an origin. A picked position also keeps its column and row on the
-// sheet, so that it moves with its feature when the sheet is calibrated anew.
+// sheet, so that it moves with its feature when the sheet is recalibrated.
 // Typed and imported positions stay where they are.
+//
+// # Things
+//
+// A thing is whatever lies on the ground, has an ID and can be selected, named, moved
+// and removed: marks, legs, sights, tracks. The function lists names the list of each
+// kind, and everything that is done alike for all kinds walks over it. An end of a leg
+// or sight that stands on no mark has a letter, given when it is added and kept as long
+// as the end is there.
 //
 // # Sheets
 //

@@ -64,7 +64,7 @@ func (l Leg) withEnd(w Which, e End) Leg {
 }
 
 // moveLegEnd returns the plan with one end of leg i moved. If the neighbour in the
-// route joins it there, by mark or by place, the neighbour's end moves along.
+// route joins it there, by mark or by position, the neighbour's end moves along.
 func (p *Plan) moveLegEnd(i int, w Which, to End) *Plan {
 	old, legs := p.Legs[i].End(w), slices.Clone(p.Legs)
 	to = to.inPlaceOf(old)

@@ -39,7 +39,7 @@ func (o Origin) String() string {
 	return "unknown"
 }
 
-// Position is a place on the ground and how well it is known.
+// Position is a position on the ground, where it came from and how well it is known.
 type Position struct {
 	Grid   geodesy.Grid // metres
 	Code   geodesy.Code // of the grid they are on
@@ -98,7 +98,7 @@ func ImportedAt(code geodesy.Code, g geodesy.Grid, sigmaM float64) Position {
 // that sheet, and moves with it.
 func (p Position) DerivedFromSheet() bool { return p.Origin == Typed && p.Sheet != "" }
 
-// Same reports whether two positions are one place: the same grid and
+// Same reports whether two positions coincide: the same grid and
 // coordinates that agree to a millimetre.
 func (p Position) Same(q Position) bool {
 	return p.Code == q.Code &&
@@ -108,7 +108,7 @@ func (p Position) Same(q Position) bool {
 // End is one end of a leg or sight: a mark, or a position of its own.
 type End struct {
 	Mark     ID       // where not empty, the mark's position rules
-	Position Position // the end's own position; with a mark, its last known place
+	Position Position // the end's own position; with a mark, the mark's as last known
 	// Letter names an end without a mark, such as "C". Ends at one place share it. The
 	// plan gives it when the end is added and keeps it from then on.
 	Letter string

@@ -35,7 +35,7 @@ type Sheet struct {
 	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
 
 	// Evidence is what a check of the sheet rests on. The plan stores no verdict:
-	// leg.Reader.Verdict judges anew.
+	// leg.Reader.Verdict judges it again.
 	Evidence []calib.Evidence
 	// SlipChosen says that a control point was corrected where several slips
 	// explained the points as well.

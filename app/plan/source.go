@@ -6,7 +6,7 @@ import (
 	"legwright/app/calib"
 )
 
-// What printed references are told by (common practice, no source).
+// By what printed references are recognised (common practice, no source).
 const (
 	roundMinutes  = 0.5  // lines of latitude and longitude lie on multiples of it
 	onLineM       = 0.5  // nearer to a line, a reference was read at it

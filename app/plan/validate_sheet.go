@@ -25,7 +25,7 @@ func (p *Plan) validSheets(grids map[geodesy.Code]string) error {
 	return nil
 }
 
-// otherGrid refuses a sheet on another grid than the plan's: a bearing is told
+// otherGrid refuses a sheet on another grid than the plan's: a bearing is measured
 // from one grid north, and a plan has one.
 func otherGrid(s Sheet, grid geodesy.Code) string {
 	if s.Code == "" || s.Code == grid {

@@ -198,10 +198,10 @@ func intentions() map[string]struct {
 			a.Take(o)
 			return nil
 		}, Everything},
-		"TakeCrossings":    {func(a acted) error { points[0].Source = calib.FoundPoint; return a.TakeCrossings(points[:1], 5) }, CalibrationChanged | done},
-		"TakeFileCautions": {func(a acted) error { return a.TakeFileCautions("vague-bearing") }, EvidenceChanged | done},
-		"TakePlace":        {func(a acted) error { return a.TakePlace(matrix, 2, code) }, moved},
-		"TakePlacePoints":  {func(a acted) error { return a.TakePlacePoints(points, 2, code, calib.Scan) }, CalibrationChanged | done},
+		"TakeIntersections": {func(a acted) error { points[0].Source = calib.FoundPoint; return a.TakeIntersections(points[:1], 5) }, CalibrationChanged | done},
+		"TakeFileCautions":  {func(a acted) error { return a.TakeFileCautions("vague-bearing") }, EvidenceChanged | done},
+		"TakePlace":         {func(a acted) error { return a.TakePlace(matrix, 2, code) }, moved},
+		"TakePlacePoints":   {func(a acted) error { return a.TakePlacePoints(points, 2, code, calib.Scan) }, CalibrationChanged | done},
 		"Undo": {func(a acted) error {
 			must(a.t, a.SetTitle("Round"))
 			a.quiet()

@@ -81,8 +81,8 @@ func (s *Session) RemoveControlPoint(i int) error {
 }
 
 func (s *Session) editPoint(name string, i int, f func(calib.ControlPoint) (calib.ControlPoint, error)) error {
-	hand, _ := s.Sheet()
-	return s.editSheet(name, fmt.Sprintf("%s %d", hand.ID, i), func(sheet plan.Sheet) (plan.Sheet, error) {
+	shown, _ := s.Sheet()
+	return s.editSheet(name, fmt.Sprintf("%s %d", shown.ID, i), func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Points) {
 			return sheet, noPoint(i, sheet)
 		}

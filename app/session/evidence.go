@@ -7,7 +7,7 @@ import (
 	"legwright/app/plan"
 )
 
-// Verdict says whether evidence checks the sheet in hand, how closely, and what
+// Verdict says whether evidence checks the sheet shown, how closely, and what
 // speaks against it.
 func (s *Session) Verdict() check.Verdict {
 	sheet, _ := s.Sheet()
@@ -15,7 +15,7 @@ func (s *Session) Verdict() check.Verdict {
 }
 
 // AddEvidence keeps a position whose reference comes from that source, and not from
-// the control points, as evidence of the sheet in hand, and returns what is said of
+// the control points, as evidence of the sheet shown, and returns what is said of
 // the sheet with it. FromSheet takes the name of a mark that was picked on another
 // sheet, all others a reference with its letters. pickSigmaPx is the standard
 // deviation of the click per axis in picture pixels. The error is a refusal, or that
@@ -62,7 +62,7 @@ func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.
 
 // markAsEvidence is the mark of that name, on the sheet that it was picked on.
 func (s *Session) markAsEvidence(name string) (calib.Evidence, error) {
-	hand, _ := s.Sheet()
+	shown, _ := s.Sheet()
 	m, ok := s.Plan().MarkByName(name)
 	from, there := s.Plan().SheetByID(m.Position.Sheet)
 	switch {
@@ -70,7 +70,7 @@ func (s *Session) markAsEvidence(name string) (calib.Evidence, error) {
 		return calib.Evidence{}, refuse("there is no mark %q: type the name of a mark that was picked on another sheet", name)
 	case m.Position.Origin != plan.Picked || !there:
 		return calib.Evidence{}, refuse("the mark %q was not picked on another sheet of the plan: type the reference of the feature instead", m.Name)
-	case from.ID == hand.ID:
+	case from.ID == shown.ID:
 		return calib.Evidence{}, refuse("the mark %q was picked on this sheet, so it cannot check it", m.Name)
 	}
 	return calib.Evidence{
@@ -78,7 +78,7 @@ func (s *Session) markAsEvidence(name string) (calib.Evidence, error) {
 	}, nil
 }
 
-// RemoveEvidence removes evidence i of the sheet in hand, counted from 0.
+// RemoveEvidence removes evidence i of the sheet shown, counted from 0.
 func (s *Session) RemoveEvidence(i int) error {
 	return s.editSheet("remove evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Evidence) {

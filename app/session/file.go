@@ -125,7 +125,7 @@ func (s *Session) RecoverAs(path string, base Stamp, p *plan.Plan) error {
 }
 
 // Close ends the session. With keep the journal of an unsaved plan is left for
-// the next start; without, it is given up.
+// the next start; without, it is deleted.
 func (s *Session) Close(keep bool) error {
 	if !keep || !s.Dirty() {
 		s.journal.Clear()

@@ -24,8 +24,8 @@ type Session struct {
 	stamp Stamp
 
 	sel      Selection
-	hand     plan.ID // of the sheet in hand; see Sheet
-	before   plan.ID // of the one in hand before it
+	shown    plan.ID // sheet; see Sheet
+	before   plan.ID // the sheet shown before it
 	watchers []func(Change)
 	told     outside // as the watchers were told last
 	dragging bool
@@ -63,7 +63,7 @@ func (s *Session) Reader() *leg.Reader {
 	return s.reader
 }
 
-// Calibration returns the calibration of the sheet in hand, or
+// Calibration returns the calibration of the sheet shown, or
 // plan.ErrUncalibrated, or the error of its fit.
 func (s *Session) Calibration() (*calib.Calibration, error) {
 	sheet, _ := s.Sheet()
@@ -85,7 +85,7 @@ func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.hist = history.New(p, undoSteps)
 	s.saved, s.path, s.stamp = p, path, stamp
 	s.sel, s.dragging = Selection{}, false
-	s.hand, s.before = "", ""
+	s.shown, s.before = "", ""
 	s.told = s.outside()
 	s.journal.Document(path, stamp)
 }

@@ -82,14 +82,14 @@ func (s *Session) Redraw(pic Picture) error {
 	return s.do("change the resolution", "", s.Plan().RedrawSheet(sheet.ID, pic.Page, pic.Width, pic.Height, pic.DPI))
 }
 
-// PicturePath returns the path of the picture of the sheet in hand, or ""
+// PicturePath returns the path of the picture of the sheet shown, or ""
 // without a sheet.
 func (s *Session) PicturePath() string {
 	sheet, _ := s.Sheet()
 	return sheet.Picture
 }
 
-// editSheet replaces the sheet in hand by what f makes of it.
+// editSheet replaces the sheet shown by what f makes of it.
 func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, error)) error {
 	sheet, ok := s.Sheet()
 	if !ok {
@@ -139,20 +139,20 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 	if err != nil {
 		return err
 	}
-	hand, ok := s.Sheet()
+	shown, ok := s.Sheet()
 	if !ok {
 		return ErrNoSheet
 	}
 	next := s.Plan()
 	for _, sheet := range s.Plan().Sheets {
 		moved, err := onGrid(sheet, sys, s.nearOn(sheet, sys))
-		if err == nil && sheet.ID != hand.ID && sheet.World != nil && sheet.Code != sys.Code() {
+		if err == nil && sheet.ID != shown.ID && sheet.World != nil && sheet.Code != sys.Code() {
 			err = refuse("it was placed by a file on another grid")
 		}
 		if err == nil {
 			err = unusable(moved)
 		}
-		if err != nil && sheet.ID != hand.ID {
+		if err != nil && sheet.ID != shown.ID {
 			return refuse("the sheets of one plan share one grid, and %s does not go onto %s: %s", s.Plan().SheetName(sheet.ID), sys.Name(), err)
 		}
 		if err != nil {

@@ -4,12 +4,12 @@ import (
 	"legwright/app/plan"
 )
 
-// Sheet returns the sheet in hand: the one that is shown, that every intention
+// Sheet returns the sheet that is shown: the one that every intention
 // about a sheet is meant for, and that positions are picked on. Which one that
 // is does not belong to the plan and is no step of undo. It reports false
 // while the plan has no sheet.
 func (s *Session) Sheet() (plan.Sheet, bool) {
-	for _, id := range []plan.ID{s.hand, s.before} {
+	for _, id := range []plan.ID{s.shown, s.before} {
 		if sheet, ok := s.Plan().SheetByID(id); ok {
 			return sheet, true
 		}
@@ -17,7 +17,7 @@ func (s *Session) Sheet() (plan.Sheet, bool) {
 	return s.Plan().Sheet()
 }
 
-// ShowSheet takes another sheet of the plan in hand. The error is a *NotFound.
+// ShowSheet shows another sheet of the plan. The error is a *NotFound.
 func (s *Session) ShowSheet(id plan.ID) error {
 	if _, ok := s.Plan().SheetByID(id); !ok {
 		return &NotFound{"sheet", id}
@@ -30,10 +30,10 @@ func (s *Session) ShowSheet(id plan.ID) error {
 	return nil
 }
 
-// take takes a sheet in hand without a word.
+// take shows a sheet, and tells nobody.
 func (s *Session) take(id plan.ID) {
 	if now, _ := s.Sheet(); now.ID != id {
-		s.before, s.hand, s.snaps = now.ID, id, nil
+		s.before, s.shown, s.snaps = now.ID, id, nil
 	}
 }
 
@@ -71,10 +71,10 @@ func (s *Session) RemoveSheet(id plan.ID) error {
 	if i == len(p.Sheets) {
 		return &NotFound{"sheet", id}
 	}
-	if now, _ := s.Sheet(); now.ID == id && len(p.Sheets) > 1 { // the next one is at hand, or the last
-		s.hand, s.before = p.Sheets[min(i+1, len(p.Sheets)-1)].ID, ""
-		if s.hand == id {
-			s.hand = p.Sheets[i-1].ID
+	if now, _ := s.Sheet(); now.ID == id && len(p.Sheets) > 1 { // the next one is shown, or the last
+		s.shown, s.before = p.Sheets[min(i+1, len(p.Sheets)-1)].ID, ""
+		if s.shown == id {
+			s.shown = p.Sheets[i-1].ID
 		}
 	}
 	return s.do("remove sheet", "", p.RemoveSheet(id))
@@ -88,22 +88,22 @@ func (s *Session) fresh(pic Picture) plan.Sheet {
 	}
 }
 
-// takeNew makes p the plan and takes a sheet in hand that is new in it.
+// takeNew makes p the plan and shows a sheet that is new in it.
 func (s *Session) takeNew(name string, p *plan.Plan, id plan.ID) error {
-	hand, before := s.hand, s.before
+	shown, before := s.shown, s.before
 	if now, ok := s.Sheet(); ok {
 		s.before = now.ID
 	}
-	s.hand = id
+	s.shown = id
 	err := s.do(name, "", p)
 	if err != nil {
-		s.hand, s.before = hand, before
+		s.shown, s.before = shown, before
 	}
 	return err
 }
 
-// handTo takes that sheet in hand which a step back or forth has changed or
-// brought, so that it is seen. Where the one in hand is among them it stays.
+// handTo shows a sheet that undo or redo has changed or brought back, so that the
+// change is seen. If the sheet shown is among those, it stays.
 func (s *Session) handTo(before *plan.Plan) {
 	now, _ := s.Sheet()
 	first := plan.ID("")

@@ -15,7 +15,7 @@ import (
 
 func shaOf(letters string) string { return strings.Repeat(letters, 32) }
 
-// panels is bench with a mark on its sheet and a second panel in hand: the
+// panels is bench with a mark on its sheet and a second panel shown: the
 // ground north of it, 4 m to the pixel, top-left corner at E 50 000, N 808 000.
 func panels(t testing.TB) (s *Session, south, north plan.ID, cairn plan.ID) {
 	t.Helper()
@@ -34,7 +34,7 @@ func panels(t testing.TB) (s *Session, south, north plan.ID, cairn plan.ID) {
 	return s, first.ID, second.ID, cairn
 }
 
-func inHand(s *Session) plan.ID {
+func sheetShown(s *Session) plan.ID {
 	sheet, _ := s.Sheet()
 	return sheet.ID
 }
@@ -42,8 +42,8 @@ func inHand(s *Session) plan.ID {
 func TestIntentionsGoToTheSheetInHand(t *testing.T) {
 	t.Parallel()
 	s, south, north, _ := panels(t)
-	if inHand(s) != north || south == north {
-		t.Fatalf("in hand is %q, want the sheet added last, %q", inHand(s), north)
+	if sheetShown(s) != north || south == north {
+		t.Fatalf("%q is shown, want the sheet added last, %q", sheetShown(s), north)
 	}
 	p := s.Plan()
 	was, _ := p.SheetByID(south)
@@ -61,11 +61,11 @@ func TestIntentionsGoToTheSheetInHand(t *testing.T) {
 		t.Errorf("the other sheet became %+v", sheet)
 	}
 	if sheet, _ := s.Plan().SheetByID(south); sheet.Medium != calib.Scan || sheet.Points[0].At != was.Points[0].At {
-		t.Errorf("the sheet in hand became %+v", sheet)
+		t.Errorf("the sheet shown became %+v", sheet)
 	}
 	var missing *NotFound
-	if err := s.ShowSheet("none"); !errors.As(err, &missing) || inHand(s) != south {
-		t.Errorf("a sheet that is not there: %v, in hand %q", err, inHand(s))
+	if err := s.ShowSheet("none"); !errors.As(err, &missing) || sheetShown(s) != south {
+		t.Errorf("a sheet that is not there: %v, shown is %q", err, sheetShown(s))
 	}
 }
 
@@ -115,8 +115,8 @@ func TestSheetsAndUndo(t *testing.T) {
 		t.Errorf("showing a sheet is step %q and was told %d times, want no step and once", s.UndoName(), told)
 	}
 	s.Undo() // a control point of the north sheet
-	if inHand(s) != north {
-		t.Errorf("after undoing on the other sheet %q is in hand", inHand(s))
+	if sheetShown(s) != north {
+		t.Errorf("after undoing on the other sheet %q is shown", sheetShown(s))
 	}
 	s.Undo()
 	s.Undo()
@@ -124,28 +124,28 @@ func TestSheetsAndUndo(t *testing.T) {
 		t.Fatalf("undo %q", s.UndoName())
 	}
 	s.Undo()
-	if inHand(s) != south || len(s.Plan().Sheets) != 1 {
-		t.Errorf("after undoing the adding: %q in hand of %d", inHand(s), len(s.Plan().Sheets))
+	if sheetShown(s) != south || len(s.Plan().Sheets) != 1 {
+		t.Errorf("after undoing the adding: %q is shown of %d", sheetShown(s), len(s.Plan().Sheets))
 	}
 	s.Redo()
-	if inHand(s) != north {
-		t.Errorf("after redoing the adding: %q in hand", inHand(s))
+	if sheetShown(s) != north {
+		t.Errorf("after redoing the adding: %q is shown", sheetShown(s))
 	}
 	must(t, s.RemoveSheet(north))
-	if inHand(s) != south {
-		t.Errorf("after removing: %q in hand", inHand(s))
+	if sheetShown(s) != south {
+		t.Errorf("after removing: %q is shown", sheetShown(s))
 	}
 	s.Undo()
-	if inHand(s) != north {
-		t.Errorf("after undoing the removal: %q in hand", inHand(s))
+	if sheetShown(s) != north {
+		t.Errorf("after undoing the removal: %q is shown", sheetShown(s))
 	}
 	must(t, s.RemoveSheet(south))
-	if inHand(s) != north {
-		t.Errorf("after removing the first: %q in hand", inHand(s))
+	if sheetShown(s) != north {
+		t.Errorf("after removing the first: %q is shown", sheetShown(s))
 	}
 	must(t, s.RemoveSheet(north))
 	if _, ok := s.Sheet(); ok {
-		t.Error("after removing all there is a sheet in hand")
+		t.Error("after removing all a sheet is shown")
 	}
 	var missing *NotFound
 	if err := s.RemoveSheet(north); !errors.As(err, &missing) {
@@ -191,13 +191,13 @@ func TestTheSamePictureIsNoSecondSheet(t *testing.T) {
 	must(t, s.ShowSheet(south))
 	before := s.Plan()
 	must(t, s.AddSheet(Picture{Path: "/maps/north.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
-	if inHand(s) != north || s.Plan() != before {
-		t.Errorf("adding it again: %q in hand, %d sheets", inHand(s), len(s.Plan().Sheets))
+	if sheetShown(s) != north || s.Plan() != before {
+		t.Errorf("adding it again: %q is shown, %d sheets", sheetShown(s), len(s.Plan().Sheets))
 	}
 	must(t, s.ShowSheet(south))
 	must(t, s.OpenSheet(Picture{Path: "/moved/north.png", Width: 2000, Height: 2000, SHA256: shaOf("ab")}))
-	if inHand(s) != north || len(s.Plan().Sheets) != 2 || s.PicturePath() != "/moved/north.png" {
-		t.Errorf("opening it: %q in hand, %d sheets, path %q", inHand(s), len(s.Plan().Sheets), s.PicturePath())
+	if sheetShown(s) != north || len(s.Plan().Sheets) != 2 || s.PicturePath() != "/moved/north.png" {
+		t.Errorf("opening it: %q is shown, %d sheets, path %q", sheetShown(s), len(s.Plan().Sheets), s.PicturePath())
 	}
 	if _, err := s.Calibration(); err != nil {
 		t.Errorf("it lost its calibration: %v", err)
@@ -210,15 +210,15 @@ func TestOpeningInPlaceOfOneSheet(t *testing.T) {
 	must(t, s.ShowSheet(south))
 	must(t, s.OpenSheet(Picture{Path: "/maps/better.png", Width: 3000, Height: 3000, SHA256: shaOf("cd")}))
 	sheets := s.Plan().Sheets
-	if len(sheets) != 2 || sheets[0].ID == south || inHand(s) != sheets[0].ID || sheets[1].ID != north {
-		t.Fatalf("got %v, %q in hand", sheets, inHand(s))
+	if len(sheets) != 2 || sheets[0].ID == south || sheetShown(s) != sheets[0].ID || sheets[1].ID != north {
+		t.Fatalf("got %v, %q is shown", sheets, sheetShown(s))
 	}
 	if sheets[0].Code != geodesy.EPSG(27700) || len(sheets[0].Points) != 0 {
 		t.Errorf("the new sheet begins as %+v, want the plan's grid and no points", sheets[0])
 	}
 	s.Undo()
-	if inHand(s) != south {
-		t.Errorf("after undo %q is in hand", inHand(s))
+	if sheetShown(s) != south {
+		t.Errorf("after undo %q is shown", sheetShown(s))
 	}
 }
 
@@ -255,7 +255,7 @@ func TestGridOfTheSecondSheet(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 2000, Height: 2000, SHA256: shaOf("01")}))
-	first := inHand(s)
+	first := sheetShown(s)
 	must(t, s.AddSheet(Picture{Path: "/maps/b.png", Width: 2000, Height: 2000, SHA256: shaOf("02")}))
 	_, err := s.AddControlPoint(at(200, 200), "NL 51 99")
 	must(t, err)
@@ -275,10 +275,10 @@ func TestTooManySheets(t *testing.T) {
 	for i := range plan.MaxSheets {
 		must(t, add(i))
 	}
-	last := inHand(s)
+	last := sheetShown(s)
 	var bad *plan.Invalid
-	if err := add(plan.MaxSheets); !errors.As(err, &bad) || inHand(s) != last {
-		t.Errorf("one too many: %v, %q in hand", err, inHand(s))
+	if err := add(plan.MaxSheets); !errors.As(err, &bad) || sheetShown(s) != last {
+		t.Errorf("one too many: %v, %q is shown", err, sheetShown(s))
 	}
 }
 

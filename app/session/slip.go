@@ -10,7 +10,7 @@ import (
 	"legwright/app/plan"
 )
 
-// CorrectSlip takes a slip out of the references of the sheet in hand: a digit or a
+// CorrectSlip takes a slip out of the references of the sheet shown: a digit or a
 // line is corrected, swapped references are swapped back, in one step of undo. The
 // slip is one that Verdict names; until evidence decides, it counts as chosen from
 // several. The error is a refusal; then nothing is changed.
@@ -22,7 +22,7 @@ func (s *Session) CorrectSlip(slip slips.Slip) error {
 	return s.editSheet("correct references", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		for _, shift := range slip.Shifts() {
 			if shift.I >= len(sheet.Points) {
-				continue // evidence that shares the slip; its own reference is typed anew
+				continue // evidence that shares the slip; its own reference must be typed again
 			}
 			c, err := unshifted(sheet.Points[shift.I], shift, sys)
 			if err != nil {

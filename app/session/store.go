@@ -27,7 +27,7 @@ type Journal interface {
 	Document(path string, base Stamp)
 	// Append adds the plan that an act led to.
 	Append(step string, p *plan.Plan)
-	// Clear forgets everything: the plan is saved or given up.
+	// Clear forgets everything: the plan is saved or discarded.
 	Clear()
 	// Close writes what is waiting and ends the journal.
 	Close() error

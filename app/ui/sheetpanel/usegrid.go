@@ -176,7 +176,7 @@ func (g *FoundGrid) takeSquares(n lattice.Naming) {
 // takeAll makes points the control points, unless there is an error to show.
 func (g *FoundGrid) takeAll(points []calib.ControlPoint, err error) {
 	if err == nil {
-		err = g.n.Session.TakeCrossings(points, g.found.OnPx())
+		err = g.n.Session.TakeIntersections(points, g.found.OnPx())
 	}
 	if g.n.Foot.Try(err, fmt.Sprintf("%d grid intersections are now the control points. Check the sheet with a feature that is not one of them.", len(points))) {
 		g.do.taken()

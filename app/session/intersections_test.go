@@ -8,7 +8,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-func TestTakeCrossings(t *testing.T) {
+func TestTakeIntersections(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 2000, Height: 2000}))
@@ -27,7 +27,7 @@ func TestTakeCrossings(t *testing.T) {
 			})
 		}
 	}
-	if err := s.TakeCrossings(cs, 20); err != nil {
+	if err := s.TakeIntersections(cs, 20); err != nil {
 		t.Fatal(err)
 	}
 	sheet, _ := s.Plan().Sheet()
@@ -46,9 +46,9 @@ func TestTakeCrossings(t *testing.T) {
 	}
 }
 
-func TestTakeCrossingsNeedsASheet(t *testing.T) {
+func TestTakeIntersectionsNeedsASheet(t *testing.T) {
 	t.Parallel()
-	if err := New(nil, nil, today).TakeCrossings(nil, 5); !errors.Is(err, ErrNoSheet) {
+	if err := New(nil, nil, today).TakeIntersections(nil, 5); !errors.Is(err, ErrNoSheet) {
 		t.Errorf("got %v, want ErrNoSheet", err)
 	}
 }
@@ -75,12 +75,12 @@ func TestCrossingsTakeTheFilesPlace(t *testing.T) {
 			})
 		}
 	}
-	must(t, s.TakeCrossings(cs, 20))
+	must(t, s.TakeIntersections(cs, 20))
 	sheet, _ := s.Sheet()
 	c, err := s.Calibration()
 	must(t, err)
 	if len(sheet.Points) != 16 || sheet.WorldM != 0 || c.RMSPx() > 0.01 {
-		t.Errorf("got %d points, σ %g m, off by %.2f px; want the 16 crossings alone", len(sheet.Points), sheet.WorldM, c.RMSPx())
+		t.Errorf("got %d points, σ %g m, off by %.2f px; want the 16 intersections alone", len(sheet.Points), sheet.WorldM, c.RMSPx())
 	}
 	for _, p := range sheet.Points {
 		if p.Source == calib.FilePoint {
@@ -112,7 +112,7 @@ func TestTypedPointsWithThreeDecimalsStay(t *testing.T) {
 	if sheet, _ := s.Sheet(); sheet.RestsOnFile() || sheet.PlacedByFile() {
 		t.Error("four typed points are taken for those of a file")
 	}
-	must(t, s.TakeCrossings([]calib.ControlPoint{
+	must(t, s.TakeIntersections([]calib.ControlPoint{
 		{At: at(300, 300), Ref: geodesy.Grid{E: 219000, N: 731000}, Source: calib.FoundPoint},
 		{At: at(500, 300), Ref: geodesy.Grid{E: 220000, N: 731000}, Source: calib.FoundPoint},
 	}, 20))

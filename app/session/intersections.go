@@ -8,16 +8,15 @@ import (
 	"legwright/app/plan"
 )
 
-// TakeCrossings makes the crossings of a printed grid the sheet's control
-// points, as one step. Points that were set by hand and lie on a crossing give
-// way to it, with their text unless the crossing has its own; the others stay.
-// Points of the picture's own file all give way: where it is wrong they would
-// bend the printed grid. Errors: ErrNoSheet, a refusal without a grid, and
+// TakeIntersections makes the intersections of a printed grid the sheet's control
+// points, as one step. Points that were set by hand and lie on an intersection are
+// replaced by it. It keeps their text unless it has its own. Other points stay, but not
+// those of the picture's own file: if that is wrong they would bend the printed grid. Errors: ErrNoSheet, a refusal without a grid, and
 // those of calib.
-func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64) error {
+func (s *Session) TakeIntersections(intersections []calib.ControlPoint, reachPx float64) error {
 	return s.editSheet("take printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if sheet.Code == "" {
-			return sheet, refuse("name the grid of the sheet first, or one crossing by its reference")
+			return sheet, refuse("name the grid of the sheet first, or one intersection by its reference")
 		}
 		var kept []calib.ControlPoint
 		text := map[int]string{}
@@ -26,14 +25,14 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 				sheet.WorldM, sheet.Medium = 0, calib.Scan
 				continue
 			}
-			if i := crossingNear(crossings, p.At, reachPx); i >= 0 {
+			if i := intersectionNear(intersections, p.At, reachPx); i >= 0 {
 				text[i] = p.Text
 			} else {
 				kept = append(kept, p)
 			}
 		}
 		sheet.Points, sheet.SlipChosen = nil, sheet.SlipChosen && len(kept) > 0
-		for i, c := range crossings {
+		for i, c := range intersections {
 			if c.Text == "" {
 				c.Text = text[i]
 			}
@@ -49,9 +48,9 @@ func (s *Session) TakeCrossings(crossings []calib.ControlPoint, reachPx float64)
 	})
 }
 
-// crossingNear gives the index of the crossing nearest to a place within
+// intersectionNear gives the index of the intersection nearest to a place within
 // reach, or −1.
-func crossingNear(cs []calib.ControlPoint, at calib.PicturePt, reach float64) int {
+func intersectionNear(cs []calib.ControlPoint, at calib.PicturePt, reach float64) int {
 	best := -1
 	for i, c := range cs {
 		if d := math.Hypot(c.At.Col-at.Col, c.At.Row-at.Row); d <= reach {
