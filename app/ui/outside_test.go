@@ -129,7 +129,7 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 	}
 	showAgain(t, b)
 	until(t, "the refusal", b.dialogs.Waiting)
-	if !strings.Contains(b.foot.Message(), "leads out of the folder") {
+	if !strings.Contains(b.foot.Message(), "leads out of") {
 		t.Errorf("said %q, want that the link leads out of the folder", b.foot.Message())
 	}
 	asking(t, planfile.KnownIn(t.TempDir()), path, true)

@@ -54,7 +54,7 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 	}
 	b.files.Opener.Open(path)
 	until(t, "the refusal", func() bool { return !b.openingPicture() && b.dialogs.Waiting() })
-	if !strings.Contains(b.foot.Message(), "out of the folder") {
+	if !strings.Contains(b.foot.Message(), "leads out of") {
 		t.Errorf("a path that climbs out: %q", b.foot.Message())
 	}
 }
