@@ -37,6 +37,7 @@ type order struct {
 	px     float64
 	margin int // physical pixels
 	turn   bool
+	night  bool // texts are light, as the sheet is dark
 }
 
 // film is the transparent picture of everything committed. It is larger than
@@ -63,7 +64,7 @@ func newFilm() *film {
 // order is the film that the sheet wants now. After a turn the sheet stays in
 // it until its tiles are there.
 func (m *MapView) order() order {
-	o := order{view: m.view, scene: m.serial, px: m.frame.scale, turn: m.motion.turns() || m.film.shown.turn && m.missing > 0}
+	o := order{view: m.view, scene: m.serial, px: m.frame.scale, night: m.night(), turn: m.motion.turns() || m.film.shown.turn && m.missing > 0}
 	if !o.turn {
 		o.margin = int(math.Round(filmMargin * o.px))
 		if m.passing(o) {
@@ -72,6 +73,9 @@ func (m *MapView) order() order {
 	}
 	return o
 }
+
+// night reports whether the sheet is darkened.
+func (m *MapView) night() bool { return m.pic != nil && m.pic.Look().Invert }
 
 func (o order) zoomMargin() int { return int(math.Round(zoomMargin * o.px)) }
 
@@ -133,7 +137,7 @@ func (m *MapView) filmWait(o order) time.Duration {
 	was := f.shown
 	v, w := o.view, was.view
 	switch {
-	case f.have == nil, o.turn != was.turn, o.scene != was.scene, o.px != was.px, v.Rotation() != w.Rotation():
+	case f.have == nil, o.turn != was.turn, o.scene != was.scene, o.px != was.px, o.night != was.night, v.Rotation() != w.Rotation():
 		return 0
 	case v.Scale() != w.Scale():
 		return zoomGap - m.now().Sub(f.came)
@@ -183,6 +187,7 @@ func (o order) draw(buf *image.RGBA, brush *overlay.Painter, s overlay.Scene, pi
 	} else {
 		clear(buf.Pix)
 	}
+	brush.SetNight(o.night)
 	brush.Onto(buf, o.view.Grown(o.margin), o.px, s, buf.Rect.Inset(o.margin))
 }
 

@@ -166,6 +166,7 @@ func (m *MapView) placeLive() {
 	}
 	m.live.cursor, m.live.cursorOn = m.machine.Cursor()
 	c := m.canvas()
+	m.painter.SetNight(m.night())
 	m.live.place(c, m.frame, m.view, m.painter, m.scene.Marks)
 	m.layer.Objects = append(m.layer.Objects[:m.still:m.still], m.live.objects()...)
 	dirty(c, m.layer)

@@ -140,6 +140,33 @@ func TestGolden(t *testing.T) {
 	}
 }
 
+// By night texts are light on a dark sheet. Its golden is laid over dark ground alone.
+func TestNight(t *testing.T) {
+	t.Parallel()
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	p := NewPainter()
+	ground := image.NewRGBA(image.Rect(0, 0, 600, 400))
+	paint := func(night bool) *image.RGBA {
+		p.SetNight(night)
+		draw.Draw(ground, ground.Rect, image.NewUniform(color.RGBA{0x30, 0x28, 0x18, 0xff}), image.Point{}, draw.Src)
+		draw.Draw(ground, ground.Rect, p.Paint(600, 400, v, 1, everything()), image.Point{}, draw.Over)
+		return ground
+	}
+	paint(false) // texts drawn for the day are not kept
+	compareGolden(t, "night", paint(true))
+	x, y := 84, 49 // within the name of the mark at the upper left
+	lightest := 0
+	for dx := range 20 {
+		for dy := range 12 {
+			lightest = max(lightest, int(ground.RGBAAt(x+dx, y+dy).R))
+		}
+	}
+	if lightest < 0xf0 {
+		t.Errorf("the lightest red in a name is %d, want white letters", lightest)
+	}
+}
+
 // onPaper lays the overlay over a sheet whose left is pale and right is dark,
 // so that casings and halos show.
 func onPaper(over image.Image) *image.RGBA {

@@ -36,6 +36,7 @@ type plate struct {
 // concurrent use.
 type letterer struct {
 	setter  *lettering.Setter
+	night   bool // texts stand on a darkened sheet
 	plates  map[words]*plate
 	most    int // unused plates above which they are discarded
 	round   int
@@ -60,6 +61,15 @@ func (l *letterer) turnOver() {
 	}
 	l.round++
 	l.wanted = 0
+}
+
+// setNight chooses between dark texts on light halos and light texts on dark ones.
+func (l *letterer) setNight(yes bool) {
+	if l.night != yes {
+		l.night = yes
+		clear(l.plates)
+		l.wanted = 0
+	}
 }
 
 // plate returns the plate of w, its angle rounded to a hundredth of a radian. Its
@@ -134,7 +144,7 @@ func (l *letterer) draw(p *plate) {
 	z.Draw(ink, ink.Rect, image.Opaque, image.Point{})
 	p.img = l.scratch.picture(p.size)
 	around := grow(mask(&l.scratch.halo, p.size), ink, l.scratch.disc(w.halo()))
-	compose(p.img, ink, around, l.scratch.shades(w.ink))
+	compose(p.img, ink, around, l.scratch.shades(w.ink, l.night))
 }
 
 // dab is one pixel of a soft disc.
@@ -187,19 +197,23 @@ func compose(out *image.RGBA, ink, halo *image.Alpha, shades *shades) {
 	}
 }
 
-// shades are a colour and its white halo at each of 256 opacities,
+// shades are the colours of a text and its halo at each of 256 opacities,
 // premultiplied.
 type shades struct {
 	of        color.NRGBA
+	night     bool
 	ink, halo [256]uint32
 }
 
-func newShades(c color.NRGBA) *shades {
-	s := &shades{of: c}
-	light, dark := packColor(faded(white, 0xe0)), packColor(c)
+func newShades(c color.NRGBA, night bool) *shades {
+	s := &shades{of: c, night: night}
+	ink, halo := packColor(c), packColor(faded(white, 0xe0))
+	if night {
+		ink, halo = packColor(byNight(c)), packColor(faded(black, 0xe0))
+	}
 	for i := range s.ink {
 		part := float64(i) / 255
-		s.ink[i], s.halo[i] = scaled(dark, part), scaled(light, part)
+		s.ink[i], s.halo[i] = scaled(ink, part), scaled(halo, part)
 	}
 	return s
 }

@@ -35,6 +35,14 @@ func NewPainter() *Painter {
 	return &Painter{letters: newLetterer(plates), live: newLetterer(livePlates), table: styles()}
 }
 
+// SetNight says whether the sheet below is darkened for the night. Then texts are
+// light within dark halos, for a halo of a name's width would not let dark letters be
+// read on dark ground. Lines and symbols stay as they are, by their pale casing.
+func (p *Painter) SetNight(yes bool) {
+	p.letters.setNight(yes)
+	p.live.setNight(yes)
+}
+
 // blank is a picture without pixels, for its size alone.
 func blank(w, h int) *image.RGBA { return &image.RGBA{Rect: image.Rect(0, 0, w, h)} }
 

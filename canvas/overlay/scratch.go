@@ -84,9 +84,9 @@ func (s *scratch) disc(r float64) []dab {
 }
 
 // shades are those of a colour, nearly always that of the text before.
-func (s *scratch) shades(c color.NRGBA) *shades {
-	if s.colours == nil || s.colours.of != c {
-		s.colours = newShades(c)
+func (s *scratch) shades(c color.NRGBA, night bool) *shades {
+	if s.colours == nil || s.colours.of != c || s.colours.night != night {
+		s.colours = newShades(c, night)
 	}
 	return s.colours
 }

@@ -15,8 +15,20 @@ var (
 	blue       = color.NRGBA{0x00, 0x72, 0xb2, 0xff}
 	vermillion = color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
 	purple     = color.NRGBA{0xcc, 0x79, 0xa7, 0xff}
+	skyBlue    = color.NRGBA{0x56, 0xb4, 0xe9, 0xff}
 	white      = color.NRGBA{0xff, 0xff, 0xff, 0xff}
 )
+
+// byNight is the colour of a text on dark ground, where black and blue could not be read.
+func byNight(ink color.NRGBA) color.NRGBA {
+	switch ink {
+	case black:
+		return white
+	case blue:
+		return skyBlue
+	}
+	return ink
+}
 
 func faded(c color.NRGBA, alpha uint8) color.NRGBA { c.A = alpha; return c }
 
