@@ -41,6 +41,7 @@ func (p *Pictures) askPage(q opening.Question) *ask.Question {
 	d.picture = &canvas.Image{FillMode: canvas.ImageFillContain}
 	d.picture.SetMinSize(fyne.NewSquareSize(previewSide))
 	d.why = widgets.NewSentence("", widgets.Fault)
+	d.why.Hide()
 	title, text, verb := "Choose a page", fmt.Sprintf("%s has %s.", q.Picture.Name(), CountOf(h.Pages, "page")), "Show page"
 	if scan.IsOverlay(q.Path) {
 		title, text, verb = "Choose a picture", fmt.Sprintf("%s places %s on the ground%s.", q.Picture.Name(), CountOf(h.Pages, "picture"), overlayWords(q.Path)), "Show picture"
@@ -110,9 +111,10 @@ func (d *pageDialog) follow() {
 	n, err := d.pageNumber()
 	if err != nil {
 		d.why.Set(foot.Sentence(err), widgets.Fault)
+		d.why.Show()
 		return
 	}
-	d.why.Set("", widgets.Fault)
+	d.why.Hide() // without words it is an empty red bar
 	switch {
 	case n == d.q.Picture.Page.Number && d.dpi.Text == "":
 		d.dpi.SetText(d.own)

@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/opening"
+	"legwright/app/ui/widgets"
 )
 
 // shown is the page and size of what is shown.
@@ -139,6 +140,11 @@ func TestChoosingAPage(t *testing.T) {
 	b.still()
 	b.asked("the page")
 	b.until("the small page", func() bool { return b.small() != nil })
+	for _, o := range test.LaidOutObjects(b.window.Canvas().Overlays().Top()) {
+		if w, ok := o.(*widgets.Sentence); ok && w.Visible() && w.Text() == "" {
+			t.Error("a refusal without words is shown")
+		}
+	}
 	first := b.small().Image
 	b.answer("Next")
 	b.until("the other small page", func() bool { m := b.small(); return m != nil && m.Image != first })
