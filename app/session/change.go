@@ -100,21 +100,9 @@ func (s *Session) outside() outside {
 	return outside{sheet.ID, s.path, s.Dirty()}
 }
 
-// Kind says what a selection is of.
-type Kind = plan.Kind
-
-// What can be selected.
-const (
-	Nothing = plan.Nothing
-	OfMark  = plan.OfMark
-	OfLeg   = plan.OfLeg
-	OfSight = plan.OfSight
-	OfTrack = plan.OfTrack
-)
-
 // Selection is the thing that is selected, or nothing.
 type Selection struct {
-	Kind Kind
+	Kind plan.Kind
 	ID   plan.ID
 }
 

@@ -23,7 +23,7 @@ func TestFromScanToSavedPlan(t *testing.T) {
 	}
 	one, err := s.KeepLeg(from, to)
 	must(t, err)
-	if s.Selection() != (Selection{OfLeg, one}) {
+	if s.Selection() != (Selection{plan.OfLeg, one}) {
 		t.Errorf("selection %+v, want the new leg", s.Selection())
 	}
 	_, err = s.KeepLeg(endAt(t, s, 1002, 903), endAt(t, s, 1196, 1404))

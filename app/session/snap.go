@@ -15,27 +15,21 @@ type Aim struct {
 
 // snapPoint is a place the pointer snaps to.
 type snapPoint struct {
-	at    calib.PicturePt
-	end   plan.End
-	owner plan.ID
+	at  calib.PicturePt
+	end plan.End
 }
 
 // Snap returns the mark, or else the end of a leg or sight or the point of another
 // thing, nearest to p within the radius in picture pixels. A mark wins over an end at
 // the same place.
 func (s *Session) Snap(p calib.PicturePt, radiusPx float64) (plan.End, bool) {
-	return s.SnapExcept(p, radiusPx, "")
-}
-
-// SnapExcept is Snap without the thing of that ID, for the one that is being moved.
-func (s *Session) SnapExcept(p calib.PicturePt, radiusPx float64, except plan.ID) (plan.End, bool) {
 	all, found := s.snapPoints(), -1
 	best := radiusPx * radiusPx
 	for i := range all {
 		c := &all[i]
 		col, row := c.at.Col-p.Col, c.at.Row-p.Row
 		d := col*col + row*row
-		if d > best || (found >= 0 && d == best) || (except != "" && c.owner == except) {
+		if d > best || (found >= 0 && d == best) {
 			continue
 		}
 		best, found = d, i
@@ -65,7 +59,7 @@ func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
 	for t := range r.Plan().Things {
 		for _, e := range t.Points {
 			if g, _, err := r.Convert(places.Of(e), r.System()); err == nil {
-				out = append(out, snapPoint{c.ToPicture(g), e, t.ID})
+				out = append(out, snapPoint{c.ToPicture(g), e})
 			}
 		}
 	}

@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"legwright/app/plan"
-	"legwright/app/session"
 	"legwright/app/ui/look"
 	"legwright/app/ui/routepanel"
 )
@@ -230,7 +229,7 @@ func (m *menuBar) sheet() *fyne.Menu {
 func (m *menuBar) route() *fyne.Menu {
 	b := m.b
 	offered := func() bool { return b.offered() }
-	aLeg := func() bool { return b.s.Selection().Kind == session.OfLeg }
+	aLeg := func() bool { return b.s.Selection().Kind == plan.OfLeg }
 	section := func(s routepanel.Section) func() { return func() { b.goTo(panelRoute); b.route.ShowSection(s) } }
 	return fyne.NewMenu("Route",
 		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.Offer().KeepLeg)),

@@ -7,7 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"legwright/app/session"
+	"legwright/app/plan"
 )
 
 // entries lists the entries of all menus that can be chosen.
@@ -70,7 +70,7 @@ func withALeg(t *testing.T) *Bench {
 	b.view.Offer().KeepSight()
 	drag(b, 100, 200, 200, 100)
 	b.view.Offer().KeepLeg()
-	if b.s.Selection().Kind != session.OfLeg {
+	if b.s.Selection().Kind != plan.OfLeg {
 		t.Fatal("the kept leg is not selected")
 	}
 	return b

@@ -67,7 +67,7 @@ func (l *Ledger) changed(c session.Change) {
 
 // chosenLeg is the ID of the leg that is selected, or "".
 func (l *Ledger) chosenLeg() plan.ID {
-	if sel := l.s.Selection(); sel.Kind == session.OfLeg {
+	if sel := l.s.Selection(); sel.Kind == plan.OfLeg {
 		return sel.ID
 	}
 	return ""

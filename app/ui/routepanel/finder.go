@@ -2,7 +2,6 @@ package routepanel
 
 import (
 	"legwright/app/plan"
-	"legwright/app/session"
 	"legwright/app/ui/sheetview"
 	"legwright/canvas/view"
 )
@@ -92,7 +91,7 @@ func (f *finder) find(id plan.ID) {
 // tellElsewhere says where to find the selected thing if it lies on another sheet.
 func (f *finder) tellElsewhere() {
 	sel, p := f.n.Session.Selection(), f.n.Session.Plan()
-	if sel.Kind == session.Nothing || len(p.Sheets) < 2 {
+	if sel.Kind == plan.Nothing || len(p.Sheets) < 2 {
 		return
 	}
 	seen, _ := f.n.Session.Sheet()

@@ -64,7 +64,7 @@ func (x *selected) field(what string, set func(id plan.ID, text string) error) *
 }
 
 func (x *selected) setNote(id plan.ID, text string) error {
-	if x.n.Session.Selection().Kind == session.OfMark {
+	if x.n.Session.Selection().Kind == plan.OfMark {
 		return x.n.Session.SetMarkNote(id, text)
 	}
 	return x.n.Session.SetLegField(id, session.FieldNote, text)
@@ -81,25 +81,25 @@ func (x *selected) fill() {
 	x.box.RemoveAll()
 	x.addOffered()
 	switch sel.Kind {
-	case session.OfMark:
+	case plan.OfMark:
 		m, _ := p.MarkByID(sel.ID)
 		x.name.ShowText(id, m.Name)
 		x.ref.ShowText(id, x.typedReference(m.Position))
 		x.note.ShowText(id, m.Note)
 		x.add("Mark", sel.ID, x.name, x.ref, x.lettersOf(sel.ID, m.Position), x.note)
-	case session.OfLeg:
+	case plan.OfLeg:
 		l, _ := p.LegByID(sel.ID)
 		x.name.ShowText(id, l.Name)
 		x.tickOff.ShowText(id, l.TickOff)
 		x.catches.ShowText(id, l.Catching)
 		x.note.ShowText(id, l.Note)
 		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), sel.ID, x.name, x.tickOff, x.catches, x.note)
-	case session.OfSight:
+	case plan.OfSight:
 		s, _ := p.SightByID(sel.ID)
 		x.name.ShowText(id, s.Name)
 		x.note.ShowText(id, s.Note)
 		x.add("Sight", sel.ID, x.name, x.note)
-	case session.OfTrack:
+	case plan.OfTrack:
 		t, _ := p.TrackByID(sel.ID)
 		x.name.ShowText(id, t.Name)
 		x.add("Track", sel.ID, x.name, widgets.NewWrappedQuiet(trackNote(t)), hideButton(x.n, t))
@@ -201,10 +201,10 @@ func readAs(n *Needs, pos plan.Position) string {
 func (x *selected) cautions() []caution.Caution {
 	sel, r := x.n.Session.Selection(), x.n.Session.Reader()
 	switch sel.Kind {
-	case session.OfMark:
+	case plan.OfMark:
 		m, _ := x.n.Session.Plan().MarkByID(sel.ID)
 		return r.CautionsOf(m.Position)
-	case session.OfLeg:
+	case plan.OfLeg:
 		return cautionsOf(r.Legs(), sel.ID)
 	}
 	return cautionsOf(r.Sights(), sel.ID)

@@ -8,7 +8,6 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/plan"
-	"legwright/app/session"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
 )
@@ -76,7 +75,7 @@ func (c *clicker) openMenu(at tool.Spot, pos fyne.Position) {
 	if id := plan.ID(at.Target.ID); id != "" {
 		c.s.Select(id)
 		items = append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Find on the sheet", func() { c.host.Find(id) }))
-		if c.s.Selection().Kind == session.OfLeg {
+		if c.s.Selection().Kind == plan.OfLeg {
 			items = append(items, fyne.NewMenuItem("Reverse the leg", func() { c.line.Try(c.s.ReverseLeg(id), "") }))
 		}
 		items = append(items, fyne.NewMenuItem("Delete", func() { c.line.Try(c.s.Remove(id), "Deleted. Undo restores it.") }))

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"legwright/app/calib"
-	"legwright/app/session"
+	"legwright/app/plan"
 	"legwright/app/units"
 	"legwright/canvas/tool"
 	"legwright/canvas/view"
@@ -37,7 +37,7 @@ func TestADragIsOfferedAndKept(t *testing.T) {
 	if p.Sights[0].From != p.Legs[0].To {
 		t.Errorf("the sight begins at %+v, not at the end of the leg that the press snapped to", p.Sights[0].From)
 	}
-	if sel := b.s.Selection(); sel.Kind != session.OfSight || b.dial.Figures().Empty {
+	if sel := b.s.Selection(); sel.Kind != plan.OfSight || b.dial.Figures().Empty {
 		t.Errorf("selected %+v, dial empty %v: what was kept last is shown", sel, b.dial.Figures().Empty)
 	}
 }

@@ -2,7 +2,7 @@ package sheetview
 
 import (
 	"legwright/app/leg"
-	"legwright/app/session"
+	"legwright/app/plan"
 	"legwright/app/ui/dial"
 )
 
@@ -30,9 +30,9 @@ func (d *reading) selected() (leg.Reading, bool) {
 	sel := d.s.Selection()
 	var rows []leg.Row
 	switch sel.Kind {
-	case session.OfLeg:
+	case plan.OfLeg:
 		rows = d.s.Rows()
-	case session.OfSight:
+	case plan.OfSight:
 		rows = d.s.Reader().Sights()
 	}
 	for _, r := range rows {
