@@ -29,6 +29,7 @@ type benchLayout struct {
 
 	ledgerHeight func(window float32) float32
 	fitStrip     func(room float32)
+	keepOff      func(at fyne.Position, size fyne.Size) // of the sheet
 }
 
 // MinSize is small, so that the window can shrink to the screens it is meant
@@ -80,4 +81,9 @@ func (l *benchLayout) placeStrip(left, bottom float32) {
 		y = max(w.Position().Y-s.Height-8, 0)
 	}
 	widgets.Put(l.strip, x, y, min(s.Width, left), s.Height)
+	if l.strip.Visible() {
+		l.keepOff(l.strip.Position(), l.strip.Size())
+	} else {
+		l.keepOff(fyne.Position{}, fyne.Size{})
+	}
 }

@@ -38,6 +38,8 @@ type live struct {
 	shown     bool
 	from, to  view.PicPt
 	set, text string
+	covered   fyne.Position // of what lies over the sheet, from the widget's corner
+	cover     fyne.Size
 
 	cursor   view.PicPt
 	cursorOn bool
@@ -109,11 +111,19 @@ func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Pain
 		return
 	}
 	w, h := v.Viewport()
-	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.names(f, v, marks)...)
+	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.under(f), l.names(f, v, marks)...)
 	l.written = img
 	size := img.Bounds().Size()
 	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))
 	canvas.Refresh(l.figures)
+}
+
+// under is what of the map area is covered, in physical pixels.
+func (l *live) under(f frame) image.Rectangle {
+	at := func(p fyne.Position) image.Point {
+		return image.Pt(int(math.Round(float64(p.X)*f.scale)), int(math.Round(float64(p.Y)*f.scale)))
+	}
+	return image.Rectangle{Min: at(l.covered), Max: at(l.covered.Add(l.cover))}
 }
 
 // names are those of the marks that the figures might cover: of all within
@@ -151,6 +161,19 @@ func (m *MapView) SetLive(text, set string, from, to view.PicPt) {
 	m.live.line(from, to)
 	m.live.text, m.live.set = text, set
 	m.placeLive()
+}
+
+// KeepOff says what of the map area lies under something else, where the figures of
+// the line being dragged are not written as long as there is room elsewhere; at is
+// counted from the widget's corner, and an empty size means nothing.
+func (m *MapView) KeepOff(at fyne.Position, size fyne.Size) {
+	if m.live.covered == at && m.live.cover == size {
+		return
+	}
+	m.live.covered, m.live.cover = at, size
+	if m.live.shown {
+		m.placeLive()
+	}
 }
 
 // ClearLive takes the line being dragged away.

@@ -63,13 +63,14 @@ type place struct {
 }
 
 // liveSpot is where a text of the given width, in pixels, is seen whole and clears
-// the names: close beside its line on either side, also nearer to one of the ends,
-// else twice as far off, else level above or below the line. It clears both places of
-// the names if it can, else the right ones; where nothing clears those it is the
-// first place at which it is seen whole.
-func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, right, left []image.Rectangle) place {
+// the names and what is covered: close beside its line on either side, also nearer to
+// one of the ends, else twice as far off, else level above or below the line. It clears
+// both places of the names if it can, else the right ones, else names and not what is
+// covered; where nothing clears those it is the first place at which it is seen whole.
+func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered image.Rectangle, right, left []image.Rectangle) place {
 	spots := liveSpots(a, b, width, px, area)
-	for _, boxes := range [][]image.Rectangle{slices.Concat(right, left), right} {
+	under := []image.Rectangle{covered}
+	for _, boxes := range [][]image.Rectangle{slices.Concat(under, right, left), slices.Concat(under, right), slices.Concat(right, left), right} {
 		for _, s := range spots {
 			if !covers(s.mid, s.angle, width, setSize*px, boxes) {
 				return s

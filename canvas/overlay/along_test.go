@@ -22,7 +22,7 @@ func TestTextNeverCoversTheTarget(t *testing.T) {
 		if a.Dist(b) < 1 {
 			return
 		}
-		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}})
+		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), image.Rectangle{}, []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}})
 		for dy := -8; dy <= 8; dy++ {
 			for dx := -8; dx <= 8; dx++ {
 				if img.RGBAAt(int(b.X)+dx-x, int(b.Y)+dy-y).A != 0 && math.Hypot(float64(dx), float64(dy)) <= 8 {
@@ -67,7 +67,7 @@ func TestPlatesAreBounded(t *testing.T) {
 	p := NewPainter()
 	for i := range 500 {
 		b := view.ScreenPt{X: 300 + float64(i), Y: 200}
-		p.Along("057°", "060° grid", view.ScreenPt{X: 100, Y: 900 - float64(i)}, b, 1, 1400, 900)
+		p.Along("057°", "060° grid", view.ScreenPt{X: 100, Y: 900 - float64(i)}, b, 1, 1400, 900, image.Rectangle{})
 	}
 	if n := len(p.live.plates); n > livePlates+4 {
 		t.Errorf("%d plates kept after 500 live texts, want at most %d", n, livePlates+4)
@@ -89,7 +89,7 @@ func TestTextClearsNames(t *testing.T) {
 			b := a.Add(length*c, length*s)
 			third := a.Add(length/2*c-20*s, length/2*s+20*c)
 			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}, {"Hut", third}}, 1)
-			at := liveSpot(a, b, width, 1, image.Pt(1400, 900), right, left)
+			at := liveSpot(a, b, width, 1, image.Pt(1400, 900), image.Rectangle{}, right, left)
 			far := math.Abs((at.mid.X-a.X)*s - (at.mid.Y-a.Y)*c)
 			if at.angle != 0 && far > 2*liveLift+0.01 {
 				t.Errorf("line of %v at %d°: the text lies %.0f px off", length, deg, far)
@@ -101,6 +101,24 @@ func TestTextClearsNames(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d lines cover a name", covered, all)
+}
+
+// A strip over the lower edge covers no text of a line that has room beside it.
+func TestTextKeepsOffTheStrip(t *testing.T) {
+	t.Parallel()
+	strip := image.Rect(300, 750, 1100, 870)
+	for x := 250.0; x <= 1150; x += 50 {
+		for _, y := range []float64{400, 700, 740} {
+			a, b := view.ScreenPt{X: 700, Y: y}, view.ScreenPt{X: x, Y: 800}
+			if a.Dist(b) < 50 {
+				continue
+			}
+			at := liveSpot(a, b, 260, 1, image.Pt(1400, 900), strip, nil, nil)
+			if covers(at.mid, at.angle, 260, setSize, []image.Rectangle{strip}) {
+				t.Errorf("line from %v to %v: the text lies under the strip", a, b)
+			}
+		}
+	}
 }
 
 // Wherever a line is dragged, its text is seen whole, so that the mark of a
@@ -115,7 +133,7 @@ func TestTextIsSeenWhole(t *testing.T) {
 			return view.ScreenPt{X: rapid.Float64Range(0, 720).Draw(t, name+"x"), Y: rapid.Float64Range(0, 450).Draw(t, name+"y")}
 		}
 		a, b := pt("a"), pt("b")
-		img, x, y := l.line("! 057°", "060° grid   1 240 m ± 20", a, b, 1.2, area, nil)
+		img, x, y := l.line("! 057°", "060° grid   1 240 m ± 20", a, b, 1.2, area, image.Rectangle{}, nil)
 		for row := range img.Rect.Dy() {
 			for col := range img.Rect.Dx() {
 				if img.RGBAAt(col, row).A == 255 && !image.Pt(col+x, row+y).In(image.Rectangle{Max: area}) {

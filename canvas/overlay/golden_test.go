@@ -167,6 +167,31 @@ func TestNight(t *testing.T) {
 	}
 }
 
+// No ink of a level grid line stands beside its figure, where it would be read as a
+// minus sign; the sheet reaches beyond what is seen, as it does while it is panned.
+func TestGridLineIsNoMinusSign(t *testing.T) {
+	t.Parallel()
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	s := Scene{GridPx: 100, Grid: []GridLine{{Points: []view.PicPt{{X: 0, Y: 200}, {X: 600, Y: 200}}, Label: "300"}}}
+	for _, slope := range []float64{0, 20, -20} {
+		s.Grid[0].Points[1].Y = 200 + slope
+		p, img := NewPainter(), image.NewRGBA(image.Rect(0, 0, 600, 400))
+		p.prepare(img, 1)
+		d := newDrawing(p, v, s, image.Rect(100, 50, 500, 350))
+		if len(d.texts) != 1 {
+			t.Fatalf("slope %v: %d texts, want the figure", slope, len(d.texts))
+		}
+		at := d.texts[0].at.Inset(4) // without the halo
+		a, b := s.Grid[0].Points[0], s.Grid[0].Points[1]
+		for x := at.Min.X; x < at.Max.X; x++ {
+			if y := a.Y + (b.Y-a.Y)*float64(x)/600; y < float64(at.Max.Y) && y > float64(at.Min.Y) {
+				t.Fatalf("slope %v: the line meets its figure at %d, %.0f", slope, x, y)
+			}
+		}
+	}
+}
+
 // onPaper lays the overlay over a sheet whose left is pale and right is dark,
 // so that casings and halos show.
 func onPaper(over image.Image) *image.RGBA {

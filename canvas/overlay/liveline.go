@@ -15,7 +15,7 @@ const (
 
 // line writes a bold figure and a text on one line along a–b. See
 // Painter.Along.
-func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area image.Point, names []Named) (*image.RGBA, int, int) {
+func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area image.Point, covered image.Rectangle, names []Named) (*image.RGBA, int, int) {
 	big := words{text: set, size: setSize * px, bold: true, ink: black}
 	small := words{text: text, size: textSize * px, ink: black}
 	wb, ws := l.width(big), l.width(small)
@@ -25,7 +25,7 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area i
 	}
 	total := wb + space + ws
 	right, left := l.boxes(names, px)
-	at := liveSpot(a, b, total, px, area, right, left)
+	at := liveSpot(a, b, total, px, area, covered, right, left)
 	big.angle, small.angle = at.angle, at.angle
 	return l.join(at.mid, at.angle, big, (wb-total)/2, small, (total-ws)/2)
 }

@@ -101,10 +101,11 @@ func (p *Painter) prepare(img *image.RGBA, px float64) {
 // Along draws one line of text as it is written along the line from a to b
 // while that is dragged: the figure to set first and bold, the rest after it.
 // It returns a small picture and where its corner belongs. w and h are the
-// size of the map area in pixels. The text keeps off the names of the marks
-// given, to their right and their left, as far as there is room. The picture is
-// good until the next but one is asked for.
-func (p *Painter) Along(set, text string, a, b view.ScreenPt, px float64, w, h int, names ...Named) (img *image.RGBA, x, y int) {
+// size of the map area in pixels; covered is what of it lies under something else,
+// and may be empty. As far as there is room the text keeps off that and off the names
+// of the marks given, to their right and their left. The picture is good until the
+// next but one is asked for.
+func (p *Painter) Along(set, text string, a, b view.ScreenPt, px float64, w, h int, covered image.Rectangle, names ...Named) (img *image.RGBA, x, y int) {
 	p.live.turnOver()
-	return p.live.line(set, text, a, b, px, image.Pt(w, h), names)
+	return p.live.line(set, text, a, b, px, image.Pt(w, h), covered, names)
 }

@@ -162,24 +162,26 @@ func (d *drawing) lineMid(a, b view.ScreenPt, width float64, in image.Rectangle)
 	return mid.Add(dx, dy), angle, true
 }
 
-// gridTexts writes the kilometres where grid lines leave the picture at the
-// top or the left.
+// gridTexts writes the figures of grid lines where these enter what is seen at the top
+// or the left.
 func (d *drawing) gridTexts() {
 	all := d.gridApart() >= 3*leastGrid*d.p.px
 	for _, g := range d.scene.Grid {
 		if g.Label == "" || (!all && !g.Index) || len(g.Points) < 2 {
 			continue
 		}
+		w := words{text: g.Label, size: gridSize * d.p.px, bold: true, ink: green}
 		a, b := d.v.ToScreen(g.Points[0]), d.v.ToScreen(g.Points[len(g.Points)-1])
-		if mid, ok := d.edge(a, b); ok {
-			d.put(words{text: g.Label, size: gridSize * d.p.px, bold: true, ink: green}, mid)
+		if mid, ok := d.edge(a, b, d.p.letters.width(w)/2); ok {
+			d.put(w, mid)
 		}
 	}
 }
 
-// edge is where a grid line is labelled: its uppermost point in sight if it
-// runs rather up and down, else its leftmost.
-func (d *drawing) edge(a, b view.ScreenPt) (view.ScreenPt, bool) {
+// edge is where a grid line is labelled: on its uppermost point in sight if it runs
+// rather up and down, else just above its leftmost, for before a figure a piece of a
+// level line looks like a minus sign. half is half the width of the text.
+func (d *drawing) edge(a, b view.ScreenPt, half float64) (view.ScreenPt, bool) {
 	dx, dy := float64(d.seen.Min.X), float64(d.seen.Min.Y)
 	s := paper{img: blank(d.seen.Dx(), d.seen.Dy()), y1: d.seen.Dy()}
 	inset := 12 * d.p.px
@@ -190,7 +192,12 @@ func (d *drawing) edge(a, b view.ScreenPt) (view.ScreenPt, bool) {
 	}
 	steep := math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X)
 	if (steep && b.Y < a.Y) || (!steep && b.X < a.X) {
-		a = b
+		a, b = b, a
 	}
-	return a, true
+	if steep {
+		return a, true
+	}
+	a.X = max(a.X, dx+half+gap*d.p.px)
+	slope := math.Abs(b.Y-a.Y) / max(math.Abs(b.X-a.X), 1)
+	return a.Add(0, -(gridSize*0.8*d.p.px + slope*half)), true
 }
