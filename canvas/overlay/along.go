@@ -64,7 +64,7 @@ type place struct {
 
 // liveSpot is where a text of the given width, in pixels, is seen whole and clears
 // the names and what is covered: close beside its line on either side, also nearer to
-// one of the ends, else twice as far off, else level above or below the line. It clears
+// one of the ends, else twice as far off, else level beyond one of its ends. It clears
 // both places of the names if it can, else the right ones, else names and not what is
 // covered; where nothing clears those it is the first place at which it is seen whole.
 func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered image.Rectangle, right, left []image.Rectangle) place {
@@ -109,17 +109,37 @@ func within(mid view.ScreenPt, angle, width, px float64, area image.Point) bool 
 	return mid.X >= x && mid.Y >= y && mid.X+x <= float64(area.X) && mid.Y+y <= float64(area.Y)
 }
 
-// level lists where a text of the live line is written level, above both ends of the
-// line or below them, and seen whole: for short lines near an edge, along which a
-// part of it would not be seen.
+// level lists where a text of the live line is written level and seen whole, above
+// the upper end of the line, below the lower one, or outside the left or the right
+// one: for short lines near an edge, along which a part of it would not be seen, and
+// where names leave no room along the line.
 func level(a, b view.ScreenPt, width, px float64, area image.Point) []place {
 	var out []place
-	half := width/2 + gap*px
-	x := math.Min(math.Max(a.X, half), float64(area.X)-half)
-	for _, y := range [...]float64{math.Min(a.Y, b.Y) - 2*liveLift*px, math.Max(a.Y, b.Y) + 2*liveLift*px} {
-		if mid := (view.ScreenPt{X: x, Y: y}); within(mid, 0, width+2*gap*px, px, area) {
+	half, off := width/2+gap*px, 2*liveLift*px
+	add := func(x, y float64) {
+		x = math.Min(math.Max(x, half), float64(area.X)-half)
+		mid := view.ScreenPt{X: x, Y: y}
+		if within(mid, 0, width+2*gap*px, px, area) && !covers(mid, 0, width, setSize*px, around(b, shy*px/2)) {
 			out = append(out, place{mid, 0})
 		}
 	}
+	upper, lower, left, right := a, b, a, b
+	if a.Y > b.Y {
+		upper, lower = b, a
+	}
+	if a.X > b.X {
+		left, right = b, a
+	}
+	for _, side := range [...]float64{0, 1, -1} {
+		add(upper.X+side*half, upper.Y-off)
+		add(lower.X+side*half, lower.Y+off)
+	}
+	add(right.X+half+shy*px, right.Y)
+	add(left.X-half-shy*px, left.Y)
 	return out
+}
+
+// around is the square that reaches half pixels from a point to each side.
+func around(p view.ScreenPt, half float64) []image.Rectangle {
+	return []image.Rectangle{image.Rect(int(p.X-half), int(p.Y-half), int(p.X+half)+1, int(p.Y+half)+1)}
 }
