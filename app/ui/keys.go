@@ -36,6 +36,9 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 		return
 	}
 	if b.dialogs.Waiting() {
+		if e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter {
+			b.dialogs.Return()
+		}
 		return
 	}
 	switch e.Name {

@@ -82,6 +82,18 @@ func (d *Dialogs) Escape() bool {
 
 func (d *Dialogs) escape() { d.Escape() }
 
+// Return does what the Return key means to the dialogs where no widget has the
+// focus, such as after a click beside the buttons: it gives the default answer of
+// the newest question, if that can act.
+func (d *Dialogs) Return() {
+	if len(d.open) == 0 {
+		return
+	}
+	if b := d.open[len(d.open)-1].defaultDoes; b != nil && !b.Disabled() {
+		b.Tapped(nil)
+	}
+}
+
 // Entry returns a text field for the body of a question, in which Escape closes
 // the question.
 func (d *Dialogs) Entry(placeholder string) *widgets.EscapeEntry {
