@@ -85,8 +85,8 @@ func readLatLon(t *testing.T, a, b geodesy.LatLon) Reading {
 }
 
 // Where true, grid and magnetic north met on the 2° W line of Great Britain:
-// Ordnance Survey, announcement of 2 November 2022, and its blog "Three norths,
-// where are they now". Latitudes of the places are from memory, to 0.01°. The
+// Ordnance Survey, announcement of 2 November 2022. The latitudes of the places,
+// to 0.01°, are not checked against a gazetteer. The
 // model is good to about 0.4° there, so the dates bind it to 0.15° only.
 func TestThreeNorthsMeet(t *testing.T) {
 	t.Parallel()

@@ -4,7 +4,7 @@ import "legwright/canvas/view"
 
 // contour is the lines along which the field has one value: marching squares
 // with the middle of a saddle's square deciding (Lorensen and Cline 1987 is the
-// same in space; from memory). Lines that close end where they begin.
+// same in space; their text was not at hand). Lines that close end where they begin.
 func (f field) contour(m float64) [][]view.PicPt {
 	next := map[edge][]edge{} // crossed edges that a line joins
 	for j := range f.rows - 1 {

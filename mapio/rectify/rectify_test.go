@@ -130,7 +130,7 @@ func TestWorldFileInFeet(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := Frame{West: 1200, North: 3600, MetresPerPixel: 12 * 1200 / 3937.0, Cols: 10, Rows: 10}.WorldFile(s)
-	// The first centre lies 6 ft from the corner; a US survey foot is 1200/3937 m (NIST SP 811, from memory).
+	// The first centre lies 6 ft from the corner; a US survey foot is 1200/3937 m (NIST SP 811, not checked against its text).
 	if want := "12\n0\n0\n-12\n3943\n11805\n"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // TestLZWExample: the worked example of ISO 32000-1, 7.4.4.2, whose LZW is
-// TIFF's (the bytes are from memory).
+// TIFF's (the bytes are not checked against its text).
 func TestLZWExample(t *testing.T) {
 	t.Parallel()
 	in := []byte{0x80, 0x0b, 0x60, 0x50, 0x22, 0x0c, 0x0c, 0x85, 0x01}
@@ -26,7 +26,7 @@ func TestLZWExample(t *testing.T) {
 }
 
 // TestPackBitsExample: the example of Apple's technical note TN1023 (the
-// bytes are from memory).
+// bytes are not checked against its text).
 func TestPackBitsExample(t *testing.T) {
 	t.Parallel()
 	in := []byte{0xfe, 0xaa, 0x02, 0x80, 0x00, 0x2a, 0xfd, 0xaa, 0x03, 0x80, 0x00, 0x2a, 0x22, 0xf7, 0xaa}

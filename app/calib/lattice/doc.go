@@ -10,7 +10,7 @@
 // searched, and only if it holds nothing, its negative. In strips of 64 rows
 // the contrast of thin dark ridges is summed along every straight way within
 // 24° of upright, by the fast discrete Radon transform (Götz and Druck 1996,
-// Brady 1998, both from memory), and ways that stand out are kept as segments.
+// Brady 1998; neither text was at hand), and ways that stand out are kept as segments.
 // Segments that continue each other are chained. The same is done for the
 // other family on the picture with rows and columns swapped.
 //

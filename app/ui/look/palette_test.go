@@ -38,7 +38,7 @@ func laid(over, under color.NRGBA) color.NRGBA {
 
 // TestContrastFormula holds the formula to the two ratios that follow from the
 // definition alone and to #777777 on white, which is widely printed as 4.48
-// (from memory).
+// (not checked against a publication).
 func TestContrastFormula(t *testing.T) {
 	t.Parallel()
 	white, black := rgb(0xffffff), rgb(0x000000)
