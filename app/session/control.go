@@ -70,7 +70,7 @@ func (s *Session) slipStands() bool {
 // RemoveControlPoint takes control point i away.
 func (s *Session) RemoveControlPoint(i int) error {
 	chosen := s.slipStands()
-	return s.editSheet("remove control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.editSheet("delete control point", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Points) {
 			return sheet, noPoint(i, sheet)
 		}

@@ -31,7 +31,7 @@ func (s *Session) AddEvidence(source calib.EvidenceSource, at calib.PicturePt, t
 	e.At, e.SigmaPx = at, pickSigmaPx
 	err = s.editSheet("add evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if len(sheet.Evidence) >= plan.MaxEvidence {
-			return sheet, refuse("the sheet has %d pieces of evidence, which is the most: remove one first", len(sheet.Evidence))
+			return sheet, refuse("the sheet has %d pieces of evidence, the most allowed: delete one first", len(sheet.Evidence))
 		}
 		return sheet.WithEvidence(e), nil
 	})
@@ -44,7 +44,7 @@ func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.
 	case calib.FromSheet:
 		return s.markAsEvidence(text)
 	case "":
-		return calib.Evidence{}, refuse("choose where the reference comes from: only that decides what it can show")
+		return calib.Evidence{}, refuse("choose where the reference comes from: that decides what it can check")
 	}
 	ref, err := s.CheckReference(text)
 	if err != nil {
@@ -80,7 +80,7 @@ func (s *Session) markAsEvidence(name string) (calib.Evidence, error) {
 
 // RemoveEvidence removes evidence i of the sheet shown, counted from 0.
 func (s *Session) RemoveEvidence(i int) error {
-	return s.editSheet("remove evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.editSheet("delete evidence", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if i < 0 || i >= len(sheet.Evidence) {
 			return sheet, refuse("there is no evidence %d: the sheet has %d", i+1, len(sheet.Evidence))
 		}

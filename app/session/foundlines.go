@@ -48,7 +48,7 @@ func (s *Session) keepLines(lines []calib.Evidence) error {
 	}
 	name := "keep found lines"
 	if len(lines) == 0 {
-		name = "remove found lines"
+		name = "delete found lines"
 	}
 	return s.editSheet(name, "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Evidence = next.Evidence

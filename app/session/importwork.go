@@ -86,7 +86,7 @@ func (s *Session) RemoveImport(name string) error {
 		for i, t := range m.Things {
 			ids[i] = t.ID
 		}
-		return s.do("remove import "+name, "", s.Plan().Remove(ids...))
+		return s.do("delete import "+name, "", s.Plan().Remove(ids...))
 	}
 	return refuse("nothing in the plan came from an import called %q", name)
 }

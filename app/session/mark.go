@@ -38,7 +38,7 @@ func (s *Session) ParseEnd(text string) (plan.End, error) {
 	case strings.IndexFunc(text, unicode.IsDigit) < 0:
 		return plan.End{}, refuse("no mark is called %q: type the name of a mark, or a grid reference", tidy(text))
 	}
-	return plan.End{}, fmt.Errorf("no mark is called %q, and it is no reference: %w", tidy(text), err)
+	return plan.End{}, fmt.Errorf("no mark is called %q, and it is not a reference: %w", tidy(text), err)
 }
 
 // AddMark adds a mark; without a name it gets the next free letter. It is

@@ -75,7 +75,7 @@ func (s *Session) Redraw(pic Picture) error {
 	case !ok:
 		return ErrNoSheet
 	case pic.SHA256 != sheet.SHA256 || pic.Page.Number != sheet.Page.Number:
-		return refuse("this is another picture than the sheet that is shown: open it as a sheet of its own")
+		return refuse("this is not the picture of the sheet shown: open it as another sheet")
 	case pic.Page == sheet.Page && pic.Width == sheet.Width && pic.Height == sheet.Height && pic.DPI == sheet.DPI:
 		return nil
 	}
@@ -153,7 +153,7 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 			err = unusable(moved)
 		}
 		if err != nil && sheet.ID != shown.ID {
-			return refuse("the sheets of one plan share one grid, and %s does not go onto %s: %s", s.Plan().SheetName(sheet.ID), sys.Name(), err)
+			return refuse("the sheets of one plan share one grid, and %s cannot be moved onto %s: %s", s.Plan().SheetName(sheet.ID), sys.Name(), err)
 		}
 		if err != nil {
 			return err
@@ -186,7 +186,7 @@ func onGrid(sheet plan.Sheet, sys *geodesy.System, near *geodesy.Grid) (plan.She
 		}
 		r, err := geodesy.ParseRef(c.Text, geodesy.RefContext{System: sys, Near: near})
 		if err != nil || r.System != sys {
-			return sheet, refuse("control point %d, %q, is no reference on %s: change or remove it first", i+1, c.Text, sys.Name())
+			return sheet, refuse("control point %d, %q, is not a reference on %s: change or delete it first", i+1, c.Text, sys.Name())
 		}
 		c.Ref = r.Grid
 		sheet = sheet.SetPoint(i, c)

@@ -77,7 +77,7 @@ func (s *Session) RemoveSheet(id plan.ID) error {
 			s.shown = p.Sheets[i-1].ID
 		}
 	}
-	return s.do("remove sheet", "", p.RemoveSheet(id))
+	return s.do("delete sheet", "", p.RemoveSheet(id))
 }
 
 // fresh returns a new sheet of the plan's grid.

@@ -33,7 +33,7 @@ func (s *Session) Remove(id plan.ID) error {
 	if err != nil {
 		return err
 	}
-	return s.do("remove "+word, "", s.Plan().Remove(id))
+	return s.do("delete "+word, "", s.Plan().Remove(id))
 }
 
 // MovePoint moves point n of a thing, counted from 0 as in plan.Thing. An end that

@@ -129,7 +129,7 @@ func (o origin) noMagnetic() string {
 			return c.Text()
 		}
 	}
-	return "there is no magnetic angle here"
+	return "there is no grid-magnetic angle here"
 }
 
 // endAt returns the end at a grid bearing and ground distance. It is derived from the

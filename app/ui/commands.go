@@ -55,7 +55,7 @@ func (b *Bench) step(done, name string, move func() bool) {
 // removeSelected removes the selected mark, leg or sight.
 func (b *Bench) removeSelected() {
 	if id := b.selectedID(); id != "" {
-		b.foot.Try(b.s.Remove(id), "Removed. Undo brings it back.")
+		b.foot.Try(b.s.Remove(id), "Deleted. Undo restores it.")
 	}
 }
 

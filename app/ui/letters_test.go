@@ -17,7 +17,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 	b := placedBench(t, 0)
 	clickAt(b, view.PicPt{X: 102, Y: 199})
 	typeReference(b, "21 42")
-	if got := saidBy(b.sheetP.Body()); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "supplied from ground.png, which is unchecked") {
+	if got := saidBy(b.sheetP.Body()); !strings.Contains(got, "Read as NL 21000 42000") || !strings.Contains(got, "come from ground.png, which is unchecked") {
 		t.Errorf("at a control point: %q", got)
 	}
 	b.sheetP.Points().Cancel()

@@ -210,7 +210,7 @@ func (m *menuBar) sheet() *fyne.Menu {
 		fyne.NewMenuItem("Add another sheet…", b.files.Pictures.AddSheet),
 		m.when(several, m.item("Next sheet", key(fyne.KeyPageDown), func() { b.files.Pictures.StepSheet(1) })),
 		m.when(several, m.item("Previous sheet", key(fyne.KeyPageUp), func() { b.files.Pictures.StepSheet(-1) })),
-		m.when(m.hasSheet, fyne.NewMenuItem("Remove sheet from the plan", b.files.Pictures.RemoveShown)),
+		m.when(m.hasSheet, fyne.NewMenuItem("Delete sheet from the plan", b.files.Pictures.RemoveShown)),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("Choose grid…", panel.ChooseGrid),
 		m.when(m.pictureShown, m.item("Find printed grid", key(fyne.KeyR), grid.Find)),

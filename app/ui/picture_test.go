@@ -165,7 +165,7 @@ func TestKeptPictureIsMarked(t *testing.T) {
 	if again.desk.State() != opening.Copy || again.desk.Pyramid() == nil {
 		t.Fatalf("the desk is %v, want a copy", again.desk.State())
 	}
-	if !strings.Contains(again.foot.Quality().Text, "file not there") {
+	if !strings.Contains(again.foot.Quality().Text, "file missing") {
 		t.Errorf("foot line %q, want it to say that the file is not there", again.foot.Quality().Text)
 	}
 }

@@ -41,7 +41,7 @@ func (b *Bench) pictureChanged() {
 func (b *Bench) notePicture() {
 	switch {
 	case b.pictures.shown.Copy:
-		b.view.NotePicture("picture's file not there")
+		b.view.NotePicture("picture's file missing")
 	case b.desk.Pyramid() == nil && !b.openingPicture():
 		b.view.NotePicture("picture not shown")
 	default:

@@ -325,7 +325,7 @@ func TestTheGridIsFound(t *testing.T) {
 		{"of nobody's list", isle + "+ellps=intl +towgs84=-87,-98,-121", true, "", "± 20 m"},
 		{"without a datum", isle + "+ellps=intl", true, "", "hundreds of metres"},
 		{"in feet", isle + "+datum=WGS84 +units=ft", true, "", "foot"},
-		{"half typed", `PROJCS["x",GEOGCS[`, false, "", "breaks off"},
+		{"half typed", `PROJCS["x",GEOGCS[`, false, "", "well-known text"},
 		{"another family", "+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80", false, "", "what is read"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

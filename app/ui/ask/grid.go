@@ -32,7 +32,7 @@ func shiftWords(sys *geodesy.System) string {
 	case !ok:
 		return ""
 	case shift.Unknown:
-		return foot.SentenceOf(shift.Name) + " Bearings and distances hold, latitude and longitude may be off by hundreds of metres."
+		return foot.SentenceOf(shift.Name) + " Bearings and distances are right; latitude and longitude may be hundreds of metres out."
 	case shift.SigmaM > 0:
 		return fmt.Sprintf("Latitude and longitude to ± %.0f m by the %s.", max(1, 2*shift.SigmaM), shift.Name)
 	}
@@ -140,11 +140,11 @@ func (c *gridChooser) tell(note string) {
 // definedWords says what a definition was understood as.
 func definedWords(sys *geodesy.System) string {
 	if sys.EPSG() != 0 {
-		return "That is a grid of the list."
+		return "This is a grid of the list."
 	}
-	text := "Read, and not in the list. " + shiftWords(sys)
+	text := "Understood. It is not in the list. " + shiftWords(sys)
 	if u := sys.Unit(); u.Name != "metre" {
-		text += " Its figures are printed in the unit " + u.Name + "."
+		text += " Its coordinates are in the unit " + u.Name + "."
 	}
 	return text
 }
@@ -170,7 +170,7 @@ func readDefinitionFile(path string) (string, error) {
 		return "", fmt.Errorf("the definition cannot be read: %w", err)
 	}
 	if len(content) > maxDefinitionFile {
-		return "", fmt.Errorf("%s is longer than %d kB and is no definition of a grid", path, maxDefinitionFile>>10)
+		return "", fmt.Errorf("%s is longer than %d kB, too long for the definition of a grid", path, maxDefinitionFile>>10)
 	}
 	return strings.Join(strings.Fields(string(content)), " "), nil
 }

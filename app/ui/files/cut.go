@@ -10,7 +10,7 @@ import (
 )
 
 // errPictureGone ends the export if the picture is closed meanwhile.
-var errPictureGone = errors.New("the picture was closed, or its file cannot be read any more: open it again")
+var errPictureGone = errors.New("the picture was closed, or its file can no longer be read: open it again")
 
 // mostPieces is how many pieces are kept, 64 MB of them: the next strip across a sheet
 // of 20,000 pixels, turned or not, needs the same ones.

@@ -114,7 +114,7 @@ func (o *Opener) tellMended() {
 		list = append(list, foot.SentenceOf(text))
 	}
 	if len(list) > 0 {
-		o.Dialogs.Tell("Changed in reading the plan", strings.Join(list, "\n\n"))
+		o.Dialogs.Tell("Corrected while reading the plan", strings.Join(list, "\n\n"))
 	}
 }
 

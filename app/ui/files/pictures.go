@@ -81,7 +81,7 @@ func (p *Pictures) askMissing(q opening.Question, decline func()) *ask.Question 
 	if q.Copy {
 		rest = "What you see is a copy kept from an earlier opening."
 	}
-	return p.Dialogs.Question("Picture missing", fmt.Sprintf("The plan's picture is not there any more:\n%s\n\n%s", q.Path, rest), decline,
+	return p.Dialogs.Question("Picture missing", fmt.Sprintf("The plan's picture no longer exists:\n%s\n\n%s", q.Path, rest), decline,
 		ask.Answer{Text: "Not now", Do: decline},
 		ask.Answer{Text: "Find it…", Do: func() { decline(); p.Find() }, Default: true})
 }
@@ -222,5 +222,5 @@ func (p *Pictures) RemoveShown() {
 // RemoveSheet removes a sheet from the plan.
 func (p *Pictures) RemoveSheet(id plan.ID) {
 	name := p.Session.Plan().SheetName(id)
-	p.Foot.Try(p.Session.RemoveSheet(id), name+" was removed from the plan. Ctrl+Z brings it back, with its calibration.")
+	p.Foot.Try(p.Session.RemoveSheet(id), name+" was deleted from the plan. Ctrl+Z restores it, with its calibration.")
 }

@@ -17,7 +17,7 @@ func (l *Ledger) leave() { l.host.FocusSheet() }
 func (l *Ledger) say(text string) { l.line.Say(text) }
 
 func (l *Ledger) remove(id plan.ID) {
-	l.line.Try(l.s.Remove(id), "Leg deleted. Undo brings it back.")
+	l.line.Try(l.s.Remove(id), "Leg deleted. Undo restores it.")
 }
 
 func (l *Ledger) move(id plan.ID, by int) {

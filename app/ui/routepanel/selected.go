@@ -128,7 +128,7 @@ func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
 	}
 	find := button(x.n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { x.find(id) })
 	remove := button(x.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() {
-		x.n.Foot.Try(x.n.Session.Remove(id), "Deleted. Undo brings it back.")
+		x.n.Foot.Try(x.n.Session.Remove(id), "Deleted. Undo restores it.")
 	})
 	x.box.Add(container.NewHBox(find, remove))
 }

@@ -60,7 +60,7 @@ func hideButton(n *Needs, t plan.Track) fyne.CanvasObject {
 func importRow(n *Needs, m plan.Import) fyne.CanvasObject {
 	words := widgets.NewWrappedQuiet(fmt.Sprintf("Imported with %s: %s.", m.Name, importWords(m)))
 	return container.NewBorder(nil, nil, nil, button(n, look.IconDelete, "Delete import", "Delete all that came with this file", func() {
-		n.Foot.Try(n.Session.RemoveImport(m.Name), "Import deleted. Undo brings it back.")
+		n.Foot.Try(n.Session.RemoveImport(m.Name), "Import deleted. Undo restores it.")
 	}), words)
 }
 

@@ -123,7 +123,7 @@ func (a *Accuracy) text() string {
 	text := ""
 	switch {
 	case !a.have:
-		return "Working it out…"
+		return "Calculating…"
 	case a.sheet.ByMatrix():
 		return a.ofFile(most)
 	case len(a.drawn.Levels) == 0:

@@ -149,7 +149,7 @@ func (g *FoundGrid) words(sheet plan.Sheet) string {
 	case len(g.names()) > 0:
 		return look + "If so, use the intersections  (Return). " + g.seenWords()
 	case g.found.Oblong:
-		return look + "Their cells are oblong: they may be latitude and longitude. " +
+		return look + "The cells are not square: they may be latitude and longitude. " +
 			"If so, click one intersection and type what the margin says of it, such as 56°10'N 6°20'W: the others follow."
 	}
 	return look + "If so, click one intersection and type its reference: the others follow. " + g.seenWords()

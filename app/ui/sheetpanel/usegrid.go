@@ -61,7 +61,7 @@ func (g *FoundGrid) naming(names []lattice.Name) lattice.Naming {
 func (g *FoundGrid) offerTake() {
 	names := g.names()
 	if len(names) == 0 {
-		g.n.Foot.Say("That point lies on no intersection of the grid found: click one of the rings.")
+		g.n.Foot.Say("That point is not at an intersection of the grid found: click one of the rings.")
 		return
 	}
 	if at, sys := g.latLonNames(); len(at) > 0 {
@@ -96,7 +96,7 @@ func squareSizes(n lattice.Naming, s lattice.Square) []float64 {
 func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 	words := fmt.Sprintf("%s become the control points; your own snap to them.", strings.TrimSuffix(g.offerWords(), ","))
 	if s.SideM == 0 {
-		words += " Read in the margin how wide a square is: a wrong width puts every other position in the wrong place. The top of the picture is taken to be north. Or cancel and name a second intersection: the lines between the two then give the width."
+		words += " Read in the margin how wide a square is: a wrong width puts every other point in the wrong position. The top of the picture is assumed to be north. Or cancel and name a second intersection: the lines between the two then give the width."
 	}
 	result := widgets.NewSentence("", widgets.Note)
 	result.Hide() // until there is something to say

@@ -125,14 +125,14 @@ func (s *verdict) addMending(slip slips.Slip) {
 }
 
 func (s *verdict) correct(slip slips.Slip, one int, text string) *widgets.Tool {
-	words, hint := "Make it "+shortRef(text), fmt.Sprintf("Control point %d becomes %s. Undo takes it back.", one+1, text)
+	words, hint := "Make it "+shortRef(text), fmt.Sprintf("Control point %d becomes %s. Undo restores it.", one+1, text)
 	switch {
 	case slip.Kind == slips.OfPoint && len(slip.Points) == 2:
-		words, hint = "Swap them back", "Each of the two control points gets the other's reference. Undo takes it back."
+		words, hint = "Swap them back", "Each of the two control points gets the other's reference. Undo restores it."
 	case len(slip.Points) != 1:
-		words, hint = "Correct them", fmt.Sprintf("All these references are corrected; that of control point %d becomes %s. Undo takes it back.", one+1, text)
+		words, hint = "Correct them", fmt.Sprintf("All these references are corrected; that of control point %d becomes %s. Undo restores it.", one+1, text)
 	}
-	return s.n.tool("", words, hint, func() { s.n.Foot.Try(s.n.Session.CorrectSlip(slip), "Corrected. Undo takes it back.") })
+	return s.n.tool("", words, hint, func() { s.n.Foot.Try(s.n.Session.CorrectSlip(slip), "Corrected. Undo restores it.") })
 }
 
 func (s *verdict) lookAt(i int) *widgets.Tool {

@@ -32,7 +32,7 @@ func referenceWords(s *session.Session, r session.Reference) (string, widgets.To
 		text += fmt.Sprintf(": the south-west corner of its square of %s", units.RoundLength(r.Read.SquareM))
 	}
 	if err == nil && r.GridGuessed {
-		text += ". The grid is taken to be " + sys.Name()
+		text += ". The grid is assumed to be " + sys.Name()
 	}
 	if r.LettersInferred {
 		words, tone := suppliedWords(s, r)
@@ -50,10 +50,10 @@ func suppliedWords(s *session.Session, r session.Reference) (string, widgets.Ton
 	}
 	hand := sheetOf(s)
 	if r.LettersFrom == hand.ID && len(hand.Points) > 0 && !hand.RestsOnFile() {
-		return read + " The letters were supplied from the sheet's other control points.", widgets.Note
+		return read + " The letters come from the sheet's other control points.", widgets.Note
 	}
 	words, g := s.Reader().LettersSource(plan.Position{Origin: plan.Typed, Code: r.Code, Grid: r.Grid, LettersFrom: r.LettersFrom})
-	text := read + " The letters were not typed but supplied from " + words + "."
+	text := read + " The letters were not typed; they come from " + words + "."
 	if g != caution.None {
 		return text + " Type them to be sure.", widgets.Caution
 	}
