@@ -33,7 +33,7 @@ type probeRect struct{ X, Y, W, H float64 }
 // probeState is the probe's file.
 type probeState struct {
 	Scale    float64
-	Sheet    probeRect
+	Sheet    *probeRect
 	View     [6]float64
 	Sharp    bool
 	Controls map[string]probeRect
@@ -113,8 +113,9 @@ func (p *probe) write() {
 
 func (p *probe) state() probeState {
 	b := p.b
+	sheetAt := p.rect(b.view.Area())
 	s := probeState{
-		Scale: float64(b.window.Canvas().Scale()), Sheet: p.rect(b.view.Area()),
+		Scale: float64(b.window.Canvas().Scale()), Sheet: &sheetAt,
 		Title: b.window.Title(), Legs: len(b.s.Plan().Legs), Message: b.foot.Message(), Dirty: b.s.Dirty(), Unsafe: b.frame.crash.Visible(), Asked: b.files.Saver.Asking(),
 		Hint: b.sheetP.Hint(), Controls: map[string]probeRect{},
 	}
