@@ -112,6 +112,9 @@ func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Pain
 	}
 	w, h := v.Viewport()
 	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.under(f), l.names(f, v, marks)...)
+	if img == nil {
+		return
+	}
 	l.written = img
 	size := img.Bounds().Size()
 	place(c, l.figures, f.pos(float64(x), float64(y)), f.extent(float64(size.X), float64(size.Y)))

@@ -65,23 +65,24 @@ type place struct {
 // liveSpot is where a text of the given width, in pixels, is seen whole and clears
 // the names and what is covered: close beside its line on either side, also nearer to
 // one of the ends, else twice as far off, else level beyond one of its ends. It clears
-// both places of the names if it can, else the right ones, else names and not what is
-// covered; where nothing clears those it is the first place at which it is seen whole.
-func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered image.Rectangle, right, left []image.Rectangle) place {
+// both places of the names if it can, else the right ones. Where nothing clears those,
+// it is the first place at which the text is seen whole; but with something covered,
+// under which half a figure would be misread, there is none.
+func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered image.Rectangle, right, left []image.Rectangle) (place, bool) {
 	spots := liveSpots(a, b, width, px, area)
 	under := []image.Rectangle{covered}
-	for _, boxes := range [][]image.Rectangle{slices.Concat(under, right, left), slices.Concat(under, right), slices.Concat(right, left), right} {
+	for _, boxes := range [][]image.Rectangle{slices.Concat(under, right, left), slices.Concat(under, right)} {
 		for _, s := range spots {
 			if !covers(s.mid, s.angle, width, setSize*px, boxes) {
-				return s
+				return s, true
 			}
 		}
 	}
 	if len(spots) > 0 {
-		return spots[0]
+		return spots[0], covered.Empty()
 	}
 	mid, angle := along(a, b, width, liveLift, px, area.X, area.Y)
-	return place{mid, angle}
+	return place{mid, angle}, covered.Empty()
 }
 
 // liveSpots lists where a text is seen whole, the best first.

@@ -89,7 +89,7 @@ func TestTextClearsNames(t *testing.T) {
 			b := a.Add(length*c, length*s)
 			third := a.Add(length/2*c-20*s, length/2*s+20*c)
 			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}, {"Hut", third}}, 1)
-			at := liveSpot(a, b, width, 1, image.Pt(1400, 900), image.Rectangle{}, right, left)
+			at, _ := liveSpot(a, b, width, 1, image.Pt(1400, 900), image.Rectangle{}, right, left)
 			far := math.Abs((at.mid.X-a.X)*s - (at.mid.Y-a.Y)*c)
 			if at.angle != 0 && far > 2*liveLift+0.01 {
 				t.Errorf("line of %v at %d°: the text lies %.0f px off", length, deg, far)
@@ -113,11 +113,14 @@ func TestTextKeepsOffTheStrip(t *testing.T) {
 			if a.Dist(b) < 50 {
 				continue
 			}
-			at := liveSpot(a, b, 260, 1, image.Pt(1400, 900), strip, nil, nil)
-			if covers(at.mid, at.angle, 260, setSize, []image.Rectangle{strip}) {
+			at, ok := liveSpot(a, b, 260, 1, image.Pt(1400, 900), strip, nil, nil)
+			if !ok || covers(at.mid, at.angle, 260, setSize, []image.Rectangle{strip}) {
 				t.Errorf("line from %v to %v: the text lies under the strip", a, b)
 			}
 		}
+	}
+	if at, ok := liveSpot(view.ScreenPt{X: 600, Y: 760}, view.ScreenPt{X: 700, Y: 850}, 260, 1, image.Pt(1400, 900), image.Rect(200, 600, 1200, 900), nil, nil); ok {
+		t.Errorf("a line under the strip: got a text at %v, want none", at.mid)
 	}
 }
 

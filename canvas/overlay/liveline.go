@@ -25,7 +25,10 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area i
 	}
 	total := wb + space + ws
 	right, left := l.boxes(names, px)
-	at := liveSpot(a, b, total, px, area, covered, right, left)
+	at, ok := liveSpot(a, b, total, px, area, covered, right, left)
+	if !ok {
+		return nil, 0, 0
+	}
 	big.angle, small.angle = at.angle, at.angle
 	return l.join(at.mid, at.angle, big, (wb-total)/2, small, (total-ws)/2)
 }

@@ -104,7 +104,8 @@ func (p *Painter) prepare(img *image.RGBA, px float64) {
 // size of the map area in pixels; covered is what of it lies under something else,
 // and may be empty. As far as there is room the text keeps off that and off the names
 // of the marks given, to their right and their left. The picture is good until the
-// next but one is asked for.
+// next but one is asked for; it is nil where no place is left that is not covered:
+// whatever covers the sheet then says the figures itself.
 func (p *Painter) Along(set, text string, a, b view.ScreenPt, px float64, w, h int, covered image.Rectangle, names ...Named) (img *image.RGBA, x, y int) {
 	p.live.turnOver()
 	return p.live.line(set, text, a, b, px, image.Pt(w, h), covered, names)
