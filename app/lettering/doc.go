@@ -9,5 +9,6 @@
 // serves every size and angle. A [Setter] keeps the lines and the drawn letters
 // that were wanted last. It sets B612 and takes the letters that B612 lacks from
 // DejaVu Sans; a letter that neither has stands as its code point in brackets,
-// such as [65E5], so that two names never look the same.
+// such as [65E5], so that two names never look the same. Widgets that set their texts
+// themselves write it the same way, by [Shown].
 package lettering

@@ -1,7 +1,6 @@
 package lettering
 
 import (
-	"fmt"
 	"slices"
 	"unicode"
 
@@ -43,14 +42,13 @@ func (f *family) plain(text string) bool {
 // piece among letters from right to left.
 func (f *family) clean(out []rune, text string) []rune {
 	for _, r := range norm.NFC.String(text) {
-		_, has := f.find(r)
 		switch {
 		case unicode.In(r, unicode.Cc, unicode.Zl, unicode.Zp):
 			out = append(out, ' ')
-		case has:
+		case drawn(r):
 			out = append(out, r)
 		default:
-			out = append(out, []rune(fmt.Sprintf("\u200e[%04X]\u200e", r))...)
+			out = append(out, []rune("\u200e"+codeOf(r)+"\u200e")...)
 		}
 	}
 	return out

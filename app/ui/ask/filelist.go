@@ -9,6 +9,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/lettering"
 )
 
 // fileList lists a folder: its own folders first, then the files of some endings, each
@@ -41,7 +43,7 @@ func newFileList(wanted func(string) bool, choose, open func(path string), escap
 	l.UpdateItem = func(i widget.ListItemID, o fyne.CanvasObject) {
 		f := o.(*fileLabel)
 		f.row = i
-		f.SetText(l.shown[i].text())
+		f.SetText(lettering.Shown(l.shown[i].text()))
 	}
 	l.OnSelected = func(i widget.ListItemID) {
 		if i != l.chosen {

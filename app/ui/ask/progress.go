@@ -51,7 +51,7 @@ func (p *Progress) Show() {
 // Tell shows what is being done and which share of it is done, 0 to 1; a
 // negative share is not known and shows no bar.
 func (p *Progress) Tell(words string, share float64) {
-	p.words.SetText(words)
+	widgets.SetText(p.words, words)
 	if share < 0 {
 		p.bar.Hide()
 		return
@@ -97,7 +97,7 @@ func NewStrip(line *foot.Line, hint string, cancel func()) *Strip {
 // Tell shows the strip with its words, and reports whether it was hidden before,
 // so that it has to be given its place.
 func (s *Strip) Tell(words string) bool {
-	s.words.SetText(words)
+	widgets.SetText(s.words, words)
 	hidden := !s.Visible()
 	if hidden {
 		s.Show()

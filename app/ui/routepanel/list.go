@@ -13,6 +13,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/caution"
+	"legwright/app/lettering"
 	"legwright/app/plan"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
@@ -150,9 +151,9 @@ func (r *row) show(t thing) {
 	r.thing = t
 	r.name = r.name[:0]
 	for _, line := range nameLines(t.name) {
-		r.name = append(r.name, &canvas.Text{Text: line, TextSize: theme.TextSize(), Color: theme.Color(theme.ColorNameForeground)})
+		r.name = append(r.name, &canvas.Text{Text: lettering.Shown(line), TextSize: theme.TextSize(), Color: theme.Color(theme.ColorNameForeground)})
 	}
-	r.note.Text, r.note.Color, r.note.TextSize = t.marked(), look.Current()[look.Quiet], theme.Size(look.SizeLabel)
+	r.note.Text, r.note.Color, r.note.TextSize = lettering.Shown(t.marked()), look.Current()[look.Quiet], theme.Size(look.SizeLabel)
 	if t.stopped() {
 		r.note.Color = look.Current()[look.Fault]
 	}

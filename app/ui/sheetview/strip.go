@@ -33,7 +33,7 @@ func newStrip(leg, sight, discard func()) *Strip {
 // offer shows the strip with the reading's texts, of which Fit chooses.
 func (s *Strip) offer(texts []string) {
 	s.texts = texts
-	s.words.SetText(texts[0])
+	widgets.SetText(s.words, texts[0])
 	s.Show()
 }
 
@@ -58,9 +58,7 @@ func (s *Strip) Fit(room float32) {
 
 // try writes a text and reports whether the strip is no wider than room with it.
 func (s *Strip) try(text string, room float32) bool {
-	if s.words.Text != text {
-		s.words.SetText(text)
-	}
+	widgets.SetText(s.words, text)
 	return s.MinSize().Width <= room
 }
 

@@ -3,11 +3,16 @@ package widgets
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/lettering"
 )
+
+// SetText writes a text on a label, with the letters that no font has as their codes.
+func SetText(l *widget.Label, text string) { l.SetText(lettering.Shown(text)) }
 
 // NewWrapped returns a label whose words wrap.
 func NewWrapped(text string) *widget.Label {
-	l := widget.NewLabel(text)
+	l := widget.NewLabel(lettering.Shown(text))
 	l.Wrapping = fyne.TextWrapWord
 	return l
 }
@@ -15,7 +20,7 @@ func NewWrapped(text string) *widget.Label {
 // NewQuiet returns a label in the quiet colour, for what is said beside the
 // point.
 func NewQuiet(text string) *widget.Label {
-	l := widget.NewLabel(text)
+	l := widget.NewLabel(lettering.Shown(text))
 	l.Importance = widget.LowImportance
 	return l
 }

@@ -6,6 +6,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
+
+	"legwright/app/lettering"
 )
 
 // renderer is a widget renderer made of three functions.
@@ -25,6 +27,7 @@ func (r *renderer) Refresh()                     { r.refresh() }
 // write sets a text in the theme's colour and size and refreshes it only where
 // something changed. An empty one is hidden: what is visible costs each frame.
 func write(t *canvas.Text, text string, c fyne.ThemeColorName, s fyne.ThemeSizeName) {
+	text = lettering.Shown(text)
 	ink, size := theme.Color(c), theme.Size(s)
 	t.Hidden = text == ""
 	if t.Text == text && t.Color == ink && t.TextSize == size {

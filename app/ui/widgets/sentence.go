@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/lettering"
 )
 
 // Sentence says one thing to the user, such as what to do next: words that wrap
@@ -136,7 +138,7 @@ func (r *sentenceRenderer) colour() {
 func Wrap(text string, width, size float32, style fyne.TextStyle) []string {
 	var lines []string
 	line := ""
-	text = strings.ReplaceAll(text, "± ", "±\u00a0")
+	text = strings.ReplaceAll(lettering.Shown(text), "± ", "±\u00a0")
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
 		longer := word
 		if line != "" {
