@@ -13,7 +13,7 @@ import (
 
 func TestTextNeverCoversTheTarget(t *testing.T) {
 	t.Parallel()
-	l := newLetterer(plates)
+	l := newTextRenderer(textImages)
 	rapid.Check(t, func(t *rapid.T) {
 		pt := func(name string) view.ScreenPt {
 			return view.ScreenPt{X: rapid.Float64Range(0, 1400).Draw(t, name+"x"), Y: rapid.Float64Range(0, 900).Draw(t, name+"y")}
@@ -44,17 +44,17 @@ func TestTextReadsFromLeftToRight(t *testing.T) {
 	}
 }
 
-func TestLettersStayWithinTheirPlate(t *testing.T) {
+func TestLettersStayWithinTheirPicture(t *testing.T) {
 	t.Parallel()
-	l := newLetterer(plates)
+	l := newTextRenderer(textImages)
 	for _, text := range []string{"", "057°", "ÅÉŷĝ|_", "日本", "Ḿ̂̂̂", "a\nb\x00", "±½ 1 240 m"} {
 		for _, angle := range []float64{0, 0.4, -1.5, 3} {
-			p := l.plate(words{text: text, size: 14, angle: angle, ink: black})
+			p := l.textImage(words{text: text, size: 14, angle: angle, ink: black})
 			l.draw(p)
 			b := p.img.Rect
 			for x := range b.Dx() {
 				if p.img.RGBAAt(x, 0).A != 0 || p.img.RGBAAt(x, b.Dy()-1).A != 0 {
-					t.Errorf("%q at %v touches the rim of its plate", text, angle)
+					t.Errorf("%q at %v touches the edge of its picture", text, angle)
 					break
 				}
 			}
@@ -62,15 +62,15 @@ func TestLettersStayWithinTheirPlate(t *testing.T) {
 	}
 }
 
-func TestPlatesAreBounded(t *testing.T) {
+func TestTextImagesAreBounded(t *testing.T) {
 	t.Parallel()
 	p := NewPainter()
 	for i := range 500 {
 		b := view.ScreenPt{X: 300 + float64(i), Y: 200}
 		p.Along("057°", "060° grid", view.ScreenPt{X: 100, Y: 900 - float64(i)}, b, 1, 1400, 900, image.Rectangle{})
 	}
-	if n := len(p.live.plates); n > livePlates+4 {
-		t.Errorf("%d plates kept after 500 live texts, want at most %d", n, livePlates+4)
+	if n := len(p.live.textImages); n > liveTextImages+4 {
+		t.Errorf("%d text images kept after 500 live texts, want at most %d", n, liveTextImages+4)
 	}
 }
 
@@ -79,7 +79,7 @@ func TestPlatesAreBounded(t *testing.T) {
 // lies within two lifts of its line or level beside it.
 func TestTextClearsNames(t *testing.T) {
 	t.Parallel()
-	l := newLetterer(plates)
+	l := newTextRenderer(textImages)
 	const width, height = 260, setSize
 	covered, all := 0, 0
 	for length := 80.0; length <= 400; length += 40 {
@@ -129,7 +129,7 @@ func TestTextKeepsOffTheStrip(t *testing.T) {
 // enough the text stays along it.
 func TestTextIsSeenWhole(t *testing.T) {
 	t.Parallel()
-	l := newLetterer(plates)
+	l := newTextRenderer(textImages)
 	area := image.Pt(720, 450)
 	rapid.Check(t, func(t *rapid.T) {
 		pt := func(name string) view.ScreenPt {

@@ -22,7 +22,7 @@ const (
 
 // boxes are where the names may stand: to the right of their marks, where they
 // are written first, and to the left, where they go next.
-func (l *letterer) boxes(names []Named, px float64) (right, left []image.Rectangle) {
+func (l *textRenderer) boxes(names []Named, px float64) (right, left []image.Rectangle) {
 	for _, n := range names {
 		if n.Text == "" {
 			continue

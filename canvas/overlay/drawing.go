@@ -36,8 +36,8 @@ type lineAt struct {
 
 // textAt is a text and where its picture lies.
 type textAt struct {
-	plate *plate
-	at    image.Rectangle
+	textImage *textImage
+	at        image.Rectangle
 }
 
 // rimPx is how far outside the picture something may begin and still be
@@ -166,7 +166,7 @@ func (d *drawing) on(s *paper) {
 		}
 	}
 	for _, t := range d.texts {
-		s.blit(t.plate.img, t.at.Min.X, t.at.Min.Y)
+		s.blit(t.textImage.img, t.at.Min.X, t.at.Min.Y)
 	}
 }
 

@@ -21,9 +21,9 @@ type words struct {
 // maxRunes is the longest text drawn; the rest is cut off.
 const maxRunes = 120
 
-// plate is a text as a small picture with its halo. Its middle is the middle
+// textImage is a text as a small picture with its halo. Its middle is the middle
 // of the line of text.
-type plate struct {
+type textImage struct {
 	of            words
 	size          image.Point
 	img           *image.RGBA // nil until it is drawn
@@ -32,29 +32,29 @@ type plate struct {
 	used          int         // the round that last used it
 }
 
-// letterer turns texts into plates and keeps them. It is not safe for
+// textRenderer draws texts as text images and keeps them. It is not safe for
 // concurrent use.
-type letterer struct {
-	setter  *lettering.Setter
-	night   bool // texts stand on a darkened sheet
-	plates  map[words]*plate
-	most    int // unused plates above which they are discarded
-	round   int
-	wanted  int // plates used in this round
-	scratch scratch
+type textRenderer struct {
+	setter     *lettering.Setter
+	night      bool // texts stand on a darkened sheet
+	textImages map[words]*textImage
+	most       int // unused text images above which they are discarded
+	round      int
+	wanted     int // text images used in this round
+	scratch    scratch
 }
 
-func newLetterer(most int) *letterer {
-	return &letterer{setter: lettering.New(), plates: map[words]*plate{}, most: most}
+func newTextRenderer(most int) *textRenderer {
+	return &textRenderer{setter: lettering.New(), textImages: map[words]*textImage{}, most: most}
 }
 
-// turnOver begins another round of drawing, and forgets plates that were not
+// turnOver begins another round of drawing, and discards text images that were not
 // wanted in the last one if there are many.
-func (l *letterer) turnOver() {
-	if len(l.plates)-l.wanted > l.most {
-		for w, p := range l.plates {
+func (l *textRenderer) turnOver() {
+	if len(l.textImages)-l.wanted > l.most {
+		for w, p := range l.textImages {
 			if p.used != l.round {
-				delete(l.plates, w)
+				delete(l.textImages, w)
 				l.scratch.takeBack(p)
 			}
 		}
@@ -64,22 +64,22 @@ func (l *letterer) turnOver() {
 }
 
 // setNight chooses between dark texts on light halos and light texts on dark ones.
-func (l *letterer) setNight(yes bool) {
+func (l *textRenderer) setNight(yes bool) {
 	if l.night != yes {
 		l.night = yes
-		clear(l.plates)
+		clear(l.textImages)
 		l.wanted = 0
 	}
 }
 
-// plate returns the plate of w, its angle rounded to a hundredth of a radian. Its
+// textImage returns the picture of w, its angle rounded to a hundredth of a radian. Its
 // picture may not be drawn yet.
-func (l *letterer) plate(w words) *plate {
+func (l *textRenderer) textImage(w words) *textImage {
 	w.angle = math.Round(w.angle*100) / 100
-	p := l.plates[w]
+	p := l.textImages[w]
 	if p == nil {
 		p = l.measure(w)
-		l.plates[w] = p
+		l.textImages[w] = p
 	}
 	if p.used != l.round {
 		p.used = l.round
@@ -89,7 +89,7 @@ func (l *letterer) plate(w words) *plate {
 }
 
 // shaped returns a shaped text, cut if it is too long to be drawn.
-func (l *letterer) shaped(w words) *lettering.Line {
+func (l *textRenderer) shaped(w words) *lettering.Line {
 	if len(w.text) > maxRunes {
 		if r := []rune(w.text); len(r) > maxRunes {
 			w.text = string(r[:maxRunes-1]) + "…"
@@ -99,7 +99,7 @@ func (l *letterer) shaped(w words) *lettering.Line {
 }
 
 // width is the width of a text in pixels.
-func (l *letterer) width(w words) float64 { return l.shaped(w).Width() * w.size }
+func (l *textRenderer) width(w words) float64 { return l.shaped(w).Width() * w.size }
 
 // capShare is the height of figures and capitals in ems, near enough for
 // centring.
@@ -108,14 +108,14 @@ const capShare = 0.7
 // halo is how far the halo of w reaches, in pixels.
 func (w words) halo() float64 { return max(1.5, w.size*0.16) }
 
-// measure makes a plate large enough for a text and its halo.
-func (l *letterer) measure(w words) *plate {
+// measure makes a text image large enough for a text and its halo.
+func (l *textRenderer) measure(w words) *textImage {
 	hw, hh := reach(l.shaped(w))
 	hw, hh = hw*w.size+w.halo(), hh*w.size+w.halo()
 	sin, cos := math.Sincos(w.angle)
 	bw, bh := math.Abs(hw*cos)+math.Abs(hh*sin), math.Abs(hw*sin)+math.Abs(hh*cos)
 	size := image.Pt(int(math.Ceil(2*bw))+2, int(math.Ceil(2*bh))+2)
-	return &plate{
+	return &textImage{
 		of: w, size: size, midX: float64(size.X) / 2, midY: float64(size.Y) / 2,
 		width: l.width(w), height: w.size * capShare,
 	}
@@ -129,9 +129,9 @@ func reach(line *lettering.Line) (along, across float64) {
 	return max(half+0.2, half-left, right-half), max(0.75, -top-capShare/2, bottom+capShare/2)
 }
 
-// draw fills the turned outlines of a plate's text and lays them over their halo,
+// draw fills the turned outlines of a text and lays them over their halo,
 // unless that is done already.
-func (l *letterer) draw(p *plate) {
+func (l *textRenderer) draw(p *textImage) {
 	if p.img != nil {
 		return
 	}
@@ -147,30 +147,30 @@ func (l *letterer) draw(p *plate) {
 	compose(p.img, ink, around, l.scratch.shades(w.ink, l.night))
 }
 
-// dab is one pixel of a soft disc.
-type dab struct {
+// brushPixel is one pixel of a soft disc.
+type brushPixel struct {
 	dx, dy int
 	part   uint32 // of 256
 }
 
 // disc is a soft disc of radius r pixels.
-func disc(r float64) []dab {
-	var out []dab
+func disc(r float64) []brushPixel {
+	var out []brushPixel
 	n := int(math.Ceil(r))
 	for dy := -n; dy <= n; dy++ {
 		for dx := -n; dx <= n; dx++ {
 			if part := min(r+0.5-math.Hypot(float64(dx), float64(dy)), 1); part > 0 {
-				out = append(out, dab{dx, dy, uint32(part * 256)})
+				out = append(out, brushPixel{dx, dy, uint32(part * 256)})
 			}
 		}
 	}
 	return out
 }
 
-// grow widens a mask softly into a clear one: each inked pixel dabs a disc.
+// grow widens a mask softly into a clear one: each inked pixel paints a disc.
 // Letters ink few pixels, so that this is quicker than to look around every
 // pixel.
-func grow(out, m *image.Alpha, brush []dab) *image.Alpha {
+func grow(out, m *image.Alpha, brush []brushPixel) *image.Alpha {
 	w, h := m.Rect.Dx(), m.Rect.Dy()
 	for i, v := range m.Pix {
 		if v == 0 {

@@ -15,7 +15,7 @@ const (
 
 // line writes a bold figure and a text on one line along a–b. See
 // Painter.Along.
-func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area image.Point, covered image.Rectangle, names []Named) (*image.RGBA, int, int) {
+func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, area image.Point, covered image.Rectangle, names []Named) (*image.RGBA, int, int) {
 	big := words{text: set, size: setSize * px, bold: true, ink: black}
 	small := words{text: text, size: textSize * px, ink: black}
 	wb, ws := l.width(big), l.width(small)
@@ -35,9 +35,9 @@ func (l *letterer) line(set, text string, a, b view.ScreenPt, px float64, area i
 
 // join lays two texts, dx1 and dx2 along the line from mid, into one picture
 // and gives where its corner belongs. They stand on one base line.
-func (l *letterer) join(mid view.ScreenPt, angle float64, t1 words, dx1 float64, t2 words, dx2 float64) (*image.RGBA, int, int) {
+func (l *textRenderer) join(mid view.ScreenPt, angle float64, t1 words, dx1 float64, t2 words, dx2 float64) (*image.RGBA, int, int) {
 	sin, cos := math.Sincos(angle)
-	p1, p2 := l.plate(t1), l.plate(t2)
+	p1, p2 := l.textImage(t1), l.textImage(t2)
 	l.draw(p1)
 	l.draw(p2)
 	drop := (p1.height - p2.height) / 2
@@ -50,8 +50,8 @@ func (l *letterer) join(mid view.ScreenPt, angle float64, t1 words, dx1 float64,
 	return out, r.Min.X, r.Min.Y
 }
 
-// rect is where the plate lies with the middle of its text at mid.
-func (p *plate) rect(mid view.ScreenPt) image.Rectangle {
+// rect is where the text image lies with the middle of its text at mid.
+func (p *textImage) rect(mid view.ScreenPt) image.Rectangle {
 	o := image.Pt(int(math.Round(mid.X-p.midX)), int(math.Round(mid.Y-p.midY)))
 	return image.Rectangle{Max: p.size}.Add(o)
 }

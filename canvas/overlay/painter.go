@@ -20,19 +20,19 @@ type Painter struct {
 	full    [kinds]profile // casing and ink at once
 	faint   [kinds]profile // ink alone, pale
 	stamps  map[stampKey]*image.RGBA
-	letters *letterer // of what is committed
-	live    *letterer // of what is dragged: every frame another text
+	letters *textRenderer // of what is committed
+	live    *textRenderer // of what is dragged: every frame another text
 }
 
-// Plates kept beyond those in use.
+// Text images kept beyond those in use.
 const (
-	plates     = 400
-	livePlates = 4
+	textImages     = 400
+	liveTextImages = 4
 )
 
 // NewPainter returns a painter.
 func NewPainter() *Painter {
-	return &Painter{letters: newLetterer(plates), live: newLetterer(livePlates), table: styles()}
+	return &Painter{letters: newTextRenderer(textImages), live: newTextRenderer(liveTextImages), table: styles()}
 }
 
 // SetNight says whether the sheet below is darkened for the night. Then texts are

@@ -7,7 +7,7 @@ import (
 	"golang.org/x/image/vector"
 )
 
-// maxSpare is how many pictures of forgotten plates are kept for new ones.
+// maxSpare is how many buffers of discarded text images are kept for new ones.
 const maxSpare = 8
 
 // scratch keeps what drawing a text needs for the next one. A line dragged
@@ -19,7 +19,7 @@ type scratch struct {
 	spare     [][]uint8
 	lines     [2]image.RGBA // that on the screen and the next one
 	turn      int
-	brush     []dab
+	brush     []brushPixel
 	brushSize float64
 	colours   *shades
 }
@@ -41,7 +41,7 @@ func cleared(b []uint8, n int) []uint8 {
 	return b
 }
 
-// picture gives a clear picture for a plate.
+// picture gives a clear picture for a text.
 func (s *scratch) picture(size image.Point) *image.RGBA {
 	n := 4 * size.X * size.Y
 	img := &image.RGBA{Stride: 4 * size.X, Rect: image.Rectangle{Max: size}}
@@ -57,8 +57,8 @@ func (s *scratch) picture(size image.Point) *image.RGBA {
 	return img
 }
 
-// takeBack keeps the picture of a plate that is forgotten.
-func (s *scratch) takeBack(p *plate) {
+// takeBack keeps the buffer of a text image that is discarded.
+func (s *scratch) takeBack(p *textImage) {
 	if p.img != nil && len(s.spare) < maxSpare {
 		s.spare = append(s.spare, p.img.Pix)
 	}
@@ -76,7 +76,7 @@ func (s *scratch) line(size image.Point) *image.RGBA {
 
 // disc is a soft disc of radius r pixels; nearly always it is that of the text
 // before.
-func (s *scratch) disc(r float64) []dab {
+func (s *scratch) disc(r float64) []brushPixel {
 	if s.brushSize != r {
 		s.brush, s.brushSize = disc(r), r
 	}

@@ -43,7 +43,7 @@ func (d *drawing) setTexts() {
 // lie outside. Turned texts are kept apart by their boxes, which is more than
 // they need.
 func (d *drawing) put(w words, mid view.ScreenPt) bool {
-	p := d.p.letters.plate(w)
+	p := d.p.letters.textImage(w)
 	at := p.rect(mid)
 	if !at.Overlaps(d.p.img.Rect) {
 		return false
