@@ -37,7 +37,7 @@ func shifted(a, b view.ScreenPt, width, back, lift, px float64, w, h int) (mid v
 		return a.Add(0, -2*lift*px), 0
 	}
 	ux, uy := dx/length, dy/length
-	whole := paper{img: blank(w, h), y1: h}
+	whole := strip{img: blank(w, h), y1: h}
 	t0, t1, ok := whole.span(a, b, 0)
 	if !ok {
 		t0, t1 = 0, 1

@@ -76,7 +76,7 @@ func (b *builder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
 	if !b.c.Given() {
 		steps = bendSteps
 	}
-	sheet := paper{img: blank(b.sheet.Width, b.sheet.Height), y1: b.sheet.Height}
+	sheet := strip{img: blank(b.sheet.Width, b.sheet.Height), y1: b.sheet.Height}
 	var run []view.PicPt
 	flush := func() {
 		if len(run) > 1 {

@@ -11,7 +11,7 @@ const beyondText = "beyond the control points"
 
 // hull draws the hull of the control points, with ticks on the side where
 // nothing holds the sheet.
-func (d *drawing) hull(s *paper) {
+func (d *drawing) hull(s *strip) {
 	h, px := d.scene.Local.Hull, d.p.px
 	for i := range h {
 		a, b := d.v.ToScreen(h[i]), d.v.ToScreen(h[(i+1)%len(h)])
@@ -52,7 +52,7 @@ func (d *drawing) hullTexts() {
 		return
 	}
 	width := d.p.letters.width(w)
-	seen := paper{img: blank(d.seen.Dx(), d.seen.Dy()), y1: d.seen.Dy()}
+	seen := strip{img: blank(d.seen.Dx(), d.seen.Dy()), y1: d.seen.Dy()}
 	written := 0
 	for i := range h {
 		a, b := d.v.ToScreen(h[i]), d.v.ToScreen(h[(i+1)%len(h)])

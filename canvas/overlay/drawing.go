@@ -134,7 +134,7 @@ func pick[T any](yes bool, a, b T) T {
 }
 
 // on draws everything on a strip, from below.
-func (d *drawing) on(s *paper) {
+func (d *drawing) on(s *strip) {
 	d.local(s)
 	d.grid(s)
 	if d.scene.Faint {
@@ -171,7 +171,7 @@ func (d *drawing) on(s *paper) {
 }
 
 // things draws what lies on the ground, and the marks too where it stands back.
-func (d *drawing) things(s *paper) {
+func (d *drawing) things(s *strip) {
 	for _, k := range slices.Backward(thingKinds()) {
 		if k.draw != nil {
 			k.draw(d, s)
@@ -205,7 +205,7 @@ const (
 
 // line draws a leg or sight with its casing; where lines cross, the later one
 // lies over the earlier.
-func (d *drawing) line(s *paper, l *lineAt) {
+func (d *drawing) line(s *strip, l *lineAt) {
 	pr, px := d.full(l.kind), d.p.px
 	a, b := l.a, l.b
 	if length := a.Dist(b); length > noTrim*px {
@@ -230,7 +230,7 @@ func scaledDash(dash []float64, px float64) []float64 {
 }
 
 // arrow draws a shaft with two barbs at its head.
-func (d *drawing) arrow(s *paper, pr *profile, a, b view.ScreenPt) {
+func (d *drawing) arrow(s *strip, pr *profile, a, b view.ScreenPt) {
 	length := a.Dist(b)
 	if length < 1 || !d.sees(a, b) {
 		return
@@ -244,7 +244,7 @@ func (d *drawing) arrow(s *paper, pr *profile, a, b view.ScreenPt) {
 }
 
 // control draws a cross that leaves its middle free, within four corners.
-func (d *drawing) control(s *paper, pr *profile, at view.ScreenPt, corners bool) {
+func (d *drawing) control(s *strip, pr *profile, at view.ScreenPt, corners bool) {
 	if !d.sees(at, at) {
 		return
 	}
@@ -294,7 +294,7 @@ const (
 )
 
 // ticks draws the ticks that lie in the strip; every fifth is longer.
-func (d *drawing) ticks(s *paper, l *lineAt) {
+func (d *drawing) ticks(s *strip, l *lineAt) {
 	if l.ticks.n == 0 {
 		return
 	}

@@ -60,7 +60,7 @@ func FoundOf(all, offered *lattice.Lattice) Found {
 }
 
 // found draws the lines of a found grid, from rim to rim of the crossings.
-func (d *drawing) found(s *paper) {
+func (d *drawing) found(s *strip) {
 	dash, rim := scaledDash(d.p.table[foundLine].dash, d.p.px), (ringPx+3)*d.p.px
 	for _, line := range d.scene.Found.Lines {
 		for i := 1; i < len(line); i++ {
@@ -91,7 +91,7 @@ const ringPx = 7
 // drawRing draws a ring of sixteen strokes, some of which are left out.
 func (p *Painter) drawRing(k stampKey) *image.RGBA {
 	half := int(math.Ceil((ringPx + 4) * p.px))
-	s := &paper{img: image.NewRGBA(image.Rect(0, 0, 2*half, 2*half)), y1: 2 * half}
+	s := &strip{img: image.NewRGBA(image.Rect(0, 0, 2*half, 2*half)), y1: 2 * half}
 	at := view.ScreenPt{X: float64(half) + float64(k.fx)/parts, Y: float64(half) + float64(k.fy)/parts}
 	line, drawn := foundWell, uint(0xffff)
 	switch k.shape {

@@ -13,7 +13,7 @@ const (
 	plainTrack = 2000
 )
 
-func (d *drawing) grid(s *paper) {
+func (d *drawing) grid(s *strip) {
 	all := d.gridApart() >= leastGrid*d.p.px
 	for _, g := range d.scene.Grid {
 		if !all && !g.Index {
@@ -30,7 +30,7 @@ func (d *drawing) grid(s *paper) {
 func (d *drawing) gridApart() float64 { return d.v.Scale() * d.scene.GridPx }
 
 // tracks draws rows of dots, which do not touch each other.
-func (d *drawing) tracks(s *paper) {
+func (d *drawing) tracks(s *strip) {
 	for _, t := range d.scene.Tracks {
 		for _, piece := range d.trackOnScreen(t, s) {
 			s.dots(d.full(trackDots), piece, dotGap*d.p.px)
@@ -40,7 +40,7 @@ func (d *drawing) tracks(s *paper) {
 
 // trackOnScreen is the track as connected pieces near the strip. Chunks that
 // shrink to a dot become one point; long tracks are thinned.
-func (d *drawing) trackOnScreen(t Track, s *paper) [][]view.ScreenPt {
+func (d *drawing) trackOnScreen(t Track, s *strip) [][]view.ScreenPt {
 	var out [][]view.ScreenPt
 	var piece []view.ScreenPt
 	least := 0.0
@@ -72,13 +72,13 @@ func (d *drawing) trackOnScreen(t Track, s *paper) [][]view.ScreenPt {
 }
 
 // meets says whether a box of the picture comes near the strip.
-func (d *drawing) meets(b view.Rect, s *paper) bool {
+func (d *drawing) meets(b view.Rect, s *strip) bool {
 	c, r := d.v.ToScreen(b.Centre()), d.v.Scale()*b.Max.Dist(b.Min)/2+rimPx*d.p.px
 	return c.X+r >= 0 && c.X-r <= float64(s.img.Rect.Dx()) && c.Y+r >= float64(s.y0) && c.Y-r <= float64(s.y1)
 }
 
 // dots draws dots every gap pixels along a way.
-func (p *paper) dots(pr *profile, way []view.ScreenPt, gap float64) {
+func (p *strip) dots(pr *profile, way []view.ScreenPt, gap float64) {
 	next := 0.0
 	for i := 1; i < len(way); i++ {
 		a, b := way[i-1], way[i]

@@ -122,7 +122,7 @@ func (d *drawing) addStroke(w hatchWay, from, to float64) {
 }
 
 // local draws the hatching, the contours and the hull of the control points.
-func (d *drawing) local(s *paper) {
+func (d *drawing) local(s *strip) {
 	for _, t := range d.strokes {
 		s.segment(&d.p.ink[hatchLine], t.a, t.b, false)
 	}
@@ -139,7 +139,7 @@ func (d *drawing) local(s *paper) {
 
 // polyline draws a line of many pieces: its whole casing first, which would
 // else cover the ends of pieces.
-func (d *drawing) polyline(s *paper, k kind, line []view.PicPt) {
+func (d *drawing) polyline(s *strip, k kind, line []view.PicPt) {
 	for _, pr := range []*profile{&d.p.casing[k], &d.p.ink[k]} {
 		for i := 1; i < len(line); i++ {
 			if a, b := d.v.ToScreen(line[i-1]), d.v.ToScreen(line[i]); d.sees(a, b) {

@@ -41,7 +41,7 @@ type textRenderer struct {
 	most       int // unused text images above which they are discarded
 	round      int
 	wanted     int // text images used in this round
-	scratch    scratch
+	buffers    buffers
 }
 
 func newTextRenderer(most int) *textRenderer {
@@ -55,7 +55,7 @@ func (l *textRenderer) turnOver() {
 		for w, p := range l.textImages {
 			if p.used != l.round {
 				delete(l.textImages, w)
-				l.scratch.takeBack(p)
+				l.buffers.takeBack(p)
 			}
 		}
 	}
@@ -135,16 +135,16 @@ func (l *textRenderer) draw(p *textImage) {
 	if p.img != nil {
 		return
 	}
-	z, w := &l.scratch.z, p.of
+	z, w := &l.buffers.z, p.of
 	z.Reset(p.size.X, p.size.Y)
 	sin, cos := math.Sincos(w.angle)
 	dx, dy := -p.width/2, p.height/2
 	l.shaped(w).Trace(z, lettering.At(p.midX+dx*cos-dy*sin, p.midY+dx*sin+dy*cos, w.size, w.angle))
-	ink := mask(&l.scratch.ink, p.size)
+	ink := mask(&l.buffers.ink, p.size)
 	z.Draw(ink, ink.Rect, image.Opaque, image.Point{})
-	p.img = l.scratch.picture(p.size)
-	around := grow(mask(&l.scratch.halo, p.size), ink, l.scratch.disc(w.halo()))
-	compose(p.img, ink, around, l.scratch.shades(w.ink, l.night))
+	p.img = l.buffers.picture(p.size)
+	around := grow(mask(&l.buffers.halo, p.size), ink, l.buffers.disc(w.halo()))
+	compose(p.img, ink, around, l.buffers.shades(w.ink, l.night))
 }
 
 // brushPixel is one pixel of a soft disc.

@@ -43,10 +43,10 @@ func (l *textRenderer) join(mid view.ScreenPt, angle float64, t1 words, dx1 floa
 	drop := (p1.height - p2.height) / 2
 	r1, r2 := p1.rect(mid.Add(dx1*cos, dx1*sin)), p2.rect(mid.Add(dx2*cos-drop*sin, dx2*sin+drop*cos))
 	r := r1.Union(r2)
-	out := l.scratch.line(r.Size())
-	paper := paper{img: out, y1: r.Dy()}
-	paper.blit(p1.img, r1.Min.X-r.Min.X, r1.Min.Y-r.Min.Y)
-	paper.blit(p2.img, r2.Min.X-r.Min.X, r2.Min.Y-r.Min.Y)
+	out := l.buffers.line(r.Size())
+	row := strip{img: out, y1: r.Dy()}
+	row.blit(p1.img, r1.Min.X-r.Min.X, r1.Min.Y-r.Min.Y)
+	row.blit(p2.img, r2.Min.X-r.Min.X, r2.Min.Y-r.Min.Y)
 	return out, r.Min.X, r.Min.Y
 }
 

@@ -79,9 +79,9 @@ func (p *Painter) Onto(img *image.RGBA, v view.View, px float64, s Scene, seen i
 }
 
 // strips halves the picture.
-func (p *Painter) strips() []*paper {
+func (p *Painter) strips() []*strip {
 	h := p.img.Rect.Dy()
-	return []*paper{{p.img, 0, h / 2}, {p.img, h / 2, h}}
+	return []*strip{{p.img, 0, h / 2}, {p.img, h / 2, h}}
 }
 
 // prepare takes the picture and makes the tables fit the scale.

@@ -8,15 +8,15 @@ import (
 	"legwright/canvas/view"
 )
 
-// paper is a strip of the picture, rows y0 up to y1, that one goroutine draws.
-type paper struct {
+// strip is a part of the picture, rows y0 up to y1, that one goroutine draws.
+type strip struct {
 	img    *image.RGBA
 	y0, y1 int
 }
 
 // segment draws one straight piece with a profile. Round ends reach beyond
 // the points; square ends stop at them.
-func (p *paper) segment(pr *profile, a, b view.ScreenPt, round bool) {
+func (p *strip) segment(pr *profile, a, b view.ScreenPt, round bool) {
 	if len(pr.tab) == 0 {
 		return
 	}
@@ -56,7 +56,7 @@ type run struct {
 
 // row draws the pixels of one row that the line covers: those near its ends
 // with care, those between in a loop of its own.
-func (r *run) row(p *paper, y int) {
+func (r *run) row(p *strip, y int) {
 	cy := float64(y) + 0.5 - r.a.Y
 	lo, hi := r.lo, r.hi
 	// The distance from the axis is |s| with s = uy·x − ux·y.
@@ -160,7 +160,7 @@ func (r *run) atEnd(s, t float64) (d, part float64) {
 // clip cuts a piece to the strip grown by margin (Liang and Barsky, ACM
 // Transactions on Graphics 3, 1984), so that pixel loops are short and
 // coordinates small.
-func (p *paper) clip(a, b view.ScreenPt, margin float64) (view.ScreenPt, view.ScreenPt, bool) {
+func (p *strip) clip(a, b view.ScreenPt, margin float64) (view.ScreenPt, view.ScreenPt, bool) {
 	t0, t1, ok := p.span(a, b, margin)
 	if !ok {
 		return a, b, false
@@ -171,7 +171,7 @@ func (p *paper) clip(a, b view.ScreenPt, margin float64) (view.ScreenPt, view.Sc
 
 // span is the part of the way from a to b that lies in the strip grown by
 // margin, as fractions of the way.
-func (p *paper) span(a, b view.ScreenPt, margin float64) (t0, t1 float64, ok bool) {
+func (p *strip) span(a, b view.ScreenPt, margin float64) (t0, t1 float64, ok bool) {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	if math.IsNaN(dx) || math.IsInf(dx, 0) || math.IsNaN(dy) || math.IsInf(dy, 0) {
 		return 0, 0, false
@@ -201,7 +201,7 @@ const farthest = 1e9
 
 // dashed draws a piece in dashes; lengths are pixels, and the pattern begins
 // at a. It visits only dashes within the strip.
-func (p *paper) dashed(pr *profile, a, b view.ScreenPt, dash []float64, round bool) {
+func (p *strip) dashed(pr *profile, a, b view.ScreenPt, dash []float64, round bool) {
 	t0, t1, ok := p.span(a, b, pr.reach+1)
 	length := a.Dist(b)
 	if !ok || length == 0 || length > farthest {
@@ -227,7 +227,7 @@ func (p *paper) dashed(pr *profile, a, b view.ScreenPt, dash []float64, round bo
 }
 
 // blit lays a premultiplied picture over the strip with its corner at x, y.
-func (p *paper) blit(src *image.RGBA, x, y int) {
+func (p *strip) blit(src *image.RGBA, x, y int) {
 	w := src.Rect.Dx()
 	from, to := max(0, -x), min(w, p.img.Rect.Dx()-x)
 	if from >= to {

@@ -44,7 +44,7 @@ func TestSegmentAgainstEveryPixel(t *testing.T) {
 		}
 		a, b := pt("a"), pt("b")
 		got := image.NewRGBA(image.Rect(0, 0, w, h))
-		for _, s := range []paper{{got, 0, 20}, {got, 20, h}} {
+		for _, s := range []strip{{got, 0, 20}, {got, 20, h}} {
 			s.segment(&pr, a, b, true)
 		}
 		want := slow(w, h, &pr, a, b)
@@ -61,7 +61,7 @@ func TestSegmentAgainstEveryPixel(t *testing.T) {
 func TestWildCoordinatesAreHarmless(t *testing.T) {
 	t.Parallel()
 	img := image.NewRGBA(image.Rect(0, 0, 50, 40))
-	s := paper{img, 0, 40}
+	s := strip{img, 0, 40}
 	pr := newProfile([]band{{0, 2, blue}}, 1)
 	for _, v := range []float64{0, 25, 1e3, 1e12, -1e12, 1e300, math.Inf(1), math.NaN()} {
 		for _, w := range []float64{0, 20, -1e9, 1e15, math.Inf(-1)} {
@@ -78,7 +78,7 @@ func TestLongDashesKeepTheirPlace(t *testing.T) {
 	pr := newProfile([]band{{0, 1, black}}, 1)
 	at := func(from float64) []uint8 {
 		img := image.NewRGBA(image.Rect(0, 0, 100, 9))
-		s := paper{img, 0, 9}
+		s := strip{img, 0, 9}
 		s.dashed(&pr, view.ScreenPt{X: from, Y: 4.5}, view.ScreenPt{X: 500, Y: 4.5}, []float64{10, 5}, false)
 		return img.Pix
 	}

@@ -41,7 +41,7 @@ type thingKind struct {
 	build func(*builder)
 	// draw draws the things on a strip; lines instead names straight lines between two
 	// ends, which are drawn over all that draws itself.
-	draw  func(*drawing, *paper)
+	draw  func(*drawing, *strip)
 	lines func(*drawing, addLine)
 	// texts places the texts of the chosen ones, or of the others.
 	texts func(d *drawing, chosen bool)

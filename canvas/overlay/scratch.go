@@ -10,10 +10,10 @@ import (
 // maxSpare is how many buffers of discarded text images are kept for new ones.
 const maxSpare = 8
 
-// scratch keeps what drawing a text needs for the next one. A line dragged
+// buffers keeps what drawing a text needs for the next one. A line dragged
 // about is written anew with every move of the pointer; what that left to the
 // collector made every sixteenth frame of a drag late.
-type scratch struct {
+type buffers struct {
 	z         vector.Rasterizer
 	ink, halo image.Alpha
 	spare     [][]uint8
@@ -42,7 +42,7 @@ func cleared(b []uint8, n int) []uint8 {
 }
 
 // picture gives a clear picture for a text.
-func (s *scratch) picture(size image.Point) *image.RGBA {
+func (s *buffers) picture(size image.Point) *image.RGBA {
 	n := 4 * size.X * size.Y
 	img := &image.RGBA{Stride: 4 * size.X, Rect: image.Rectangle{Max: size}}
 	for i, b := range s.spare {
@@ -58,7 +58,7 @@ func (s *scratch) picture(size image.Point) *image.RGBA {
 }
 
 // takeBack keeps the buffer of a text image that is discarded.
-func (s *scratch) takeBack(p *textImage) {
+func (s *buffers) takeBack(p *textImage) {
 	if p.img != nil && len(s.spare) < maxSpare {
 		s.spare = append(s.spare, p.img.Pix)
 	}
@@ -66,7 +66,7 @@ func (s *scratch) takeBack(p *textImage) {
 
 // line gives a clear picture for the line along a drag. It is good until the
 // next line but one is drawn.
-func (s *scratch) line(size image.Point) *image.RGBA {
+func (s *buffers) line(size image.Point) *image.RGBA {
 	s.turn = 1 - s.turn
 	img := &s.lines[s.turn]
 	img.Pix = cleared(img.Pix, 4*size.X*size.Y)
@@ -76,7 +76,7 @@ func (s *scratch) line(size image.Point) *image.RGBA {
 
 // disc is a soft disc of radius r pixels; nearly always it is that of the text
 // before.
-func (s *scratch) disc(r float64) []brushPixel {
+func (s *buffers) disc(r float64) []brushPixel {
 	if s.brushSize != r {
 		s.brush, s.brushSize = disc(r), r
 	}
@@ -84,7 +84,7 @@ func (s *scratch) disc(r float64) []brushPixel {
 }
 
 // shades are those of a colour, nearly always that of the text before.
-func (s *scratch) shades(c color.NRGBA, night bool) *shades {
+func (s *buffers) shades(c color.NRGBA, night bool) *shades {
 	if s.colours == nil || s.colours.of != c || s.colours.night != night {
 		s.colours = newShades(c, night)
 	}

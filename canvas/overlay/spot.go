@@ -47,7 +47,7 @@ func (s Spot) ink() color.NRGBA {
 }
 
 // spot draws one; its middle stays free, so that the feature there is seen.
-func (d *drawing) spot(s *paper, pr *profile, spot Spot) {
+func (d *drawing) spot(s *strip, pr *profile, spot Spot) {
 	at, px := d.v.ToScreen(spot.At), d.p.px
 	if !d.sees(at, at) {
 		return

@@ -55,7 +55,7 @@ func (p *Painter) drawStamp(k stampKey) *image.RGBA {
 		return p.drawRing(k)
 	}
 	half := int(math.Ceil(pick(k.shape == dotShape, 4, 13.0) * p.px))
-	s := &paper{img: image.NewRGBA(image.Rect(0, 0, 2*half, 2*half)), y1: 2 * half}
+	s := &strip{img: image.NewRGBA(image.Rect(0, 0, 2*half, 2*half)), y1: 2 * half}
 	at := view.ScreenPt{X: float64(half) + float64(k.fx)/parts, Y: float64(half) + float64(k.fy)/parts}
 	line := pick(k.shape == chosenShape, markChosen, markLine)
 	passes := []*profile{&p.casing[line], &p.ink[line]}

@@ -153,7 +153,7 @@ func (d *drawing) along(text string, a, b view.ScreenPt, ink color.NRGBA) bool {
 func (d *drawing) lineMid(a, b view.ScreenPt, width float64, in image.Rectangle) (mid view.ScreenPt, angle float64, ok bool) {
 	dx, dy := float64(in.Min.X), float64(in.Min.Y)
 	a, b = a.Add(-dx, -dy), b.Add(-dx, -dy)
-	s := paper{img: blank(in.Dx(), in.Dy()), y1: in.Dy()}
+	s := strip{img: blank(in.Dx(), in.Dy()), y1: in.Dy()}
 	t0, t1, ok := s.span(a, b, 0)
 	if !ok || (t1-t0)*a.Dist(b) < width+2*shy*d.p.px {
 		return mid, 0, false
@@ -183,7 +183,7 @@ func (d *drawing) gridTexts() {
 // level line looks like a minus sign. half is half the width of the text.
 func (d *drawing) edge(a, b view.ScreenPt, half float64) (view.ScreenPt, bool) {
 	dx, dy := float64(d.seen.Min.X), float64(d.seen.Min.Y)
-	s := paper{img: blank(d.seen.Dx(), d.seen.Dy()), y1: d.seen.Dy()}
+	s := strip{img: blank(d.seen.Dx(), d.seen.Dy()), y1: d.seen.Dy()}
 	inset := 12 * d.p.px
 	a, b, ok := s.clip(a.Add(-dx, -dy), b.Add(-dx, -dy), -inset)
 	a, b = a.Add(dx, dy), b.Add(dx, dy)
