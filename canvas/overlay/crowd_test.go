@@ -6,7 +6,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// Control points that stand close, as the crossings of a printed grid do, have
+// Control points that stand close, as the intersections of a printed grid do, have
 // no corners, which would hide the map; the chosen one keeps its own, and so do
 // few or distant ones.
 func TestCrowdedControlPointsHaveNoCorners(t *testing.T) {

@@ -19,7 +19,7 @@ type drawing struct {
 	lines   []lineAt
 	dots    []stampAt // at the ends of lines
 	marks   []stampAt
-	rings   []stampAt  // around crossings that were found
+	rings   []stampAt  // around intersections that were found
 	strokes []strokeAt // of the hatching
 	crowded bool       // control points stand close
 	times   float64    // by which residuals are lengthened

@@ -10,17 +10,17 @@ import (
 
 // Found is a printed grid that was found in the picture and waits to be taken.
 type Found struct {
-	Lines     [][]view.PicPt // each along its crossings
-	Crossings []FoundCrossing
+	Lines         [][]view.PicPt // each along its intersections
+	Intersections []FoundIntersection
 }
 
-// FoundCrossing is a crossing of a found grid and how well it is seen.
-type FoundCrossing struct {
+// FoundIntersection is an intersection of a found grid and how well it is seen.
+type FoundIntersection struct {
 	At   view.PicPt
 	Seen Seen
 }
 
-// Seen says how much of both lines is seen around a crossing.
+// Seen says how much of both lines is seen around an intersection.
 type Seen int
 
 // The grades of Seen, from the finder's quality of 0 … 1 (limits are our own:
@@ -43,7 +43,7 @@ func SeenOf(quality float64) Seen {
 }
 
 // FoundOf is what is drawn of a found grid: all lines of it, and rings around
-// the crossings offered, which may be fewer.
+// the intersections offered, which may be fewer.
 func FoundOf(all, offered *lattice.Lattice) Found {
 	var f Found
 	for _, line := range all.Lines() {
@@ -54,12 +54,12 @@ func FoundOf(all, offered *lattice.Lattice) Found {
 		f.Lines = append(f.Lines, points)
 	}
 	for _, c := range offered.Crossings {
-		f.Crossings = append(f.Crossings, FoundCrossing{view.PicPt{X: c.Col, Y: c.Row}, SeenOf(c.Quality)})
+		f.Intersections = append(f.Intersections, FoundIntersection{view.PicPt{X: c.Col, Y: c.Row}, SeenOf(c.Quality)})
 	}
 	return f
 }
 
-// found draws the lines of a found grid, from rim to rim of the crossings.
+// found draws the lines of a found grid, from rim to rim of the intersections.
 func (d *drawing) found(s *strip) {
 	dash, rim := scaledDash(d.p.table[foundLine].dash, d.p.px), (ringPx+3)*d.p.px
 	for _, line := range d.scene.Found.Lines {
@@ -75,16 +75,16 @@ func (d *drawing) found(s *strip) {
 	}
 }
 
-// setRings places the rings around the crossings in sight.
+// setRings places the rings around the intersections in sight.
 func (d *drawing) setRings() {
-	for _, c := range d.scene.Found.Crossings {
+	for _, c := range d.scene.Found.Intersections {
 		if at := d.v.ToScreen(c.At); d.sees(at, at) {
 			d.rings = append(d.rings, d.p.stamp(ringShape+shape(c.Seen), at))
 		}
 	}
 }
 
-// ringPx is the radius of a ring around a crossing, which stays free, in
+// ringPx is the radius of a ring around an intersection, which stays free, in
 // device-independent pixels.
 const ringPx = 7
 

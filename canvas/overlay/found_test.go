@@ -7,7 +7,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// foundLattice is a lattice of 5 × 3 crossings, slightly turned, of which one
+// foundLattice is a lattice of 5 × 3 intersections, slightly turned, of which one
 // is missing, one partly and one faintly seen.
 func foundLattice() *lattice.Lattice {
 	l := &lattice.Lattice{SquarePx: 110}
@@ -33,8 +33,8 @@ func foundScene() Scene { return Scene{Found: FoundOf(foundLattice(), foundLatti
 func TestFoundOf(t *testing.T) {
 	t.Parallel()
 	f := foundScene().Found
-	if len(f.Lines) != 8 || len(f.Crossings) != 14 {
-		t.Fatalf("got %d lines and %d crossings, want 8 and 14", len(f.Lines), len(f.Crossings))
+	if len(f.Lines) != 8 || len(f.Intersections) != 14 {
+		t.Fatalf("got %d lines and %d intersections, want 8 and 14", len(f.Lines), len(f.Intersections))
 	}
 	if n := len(f.Lines[2]); n != 2 {
 		t.Errorf("the line without its middle has %d crossings, want 2", n)
@@ -43,7 +43,7 @@ func TestFoundOf(t *testing.T) {
 		t.Errorf("the lowest line across begins at %v, want 70, 320", first)
 	}
 	seen := map[Seen]int{}
-	for _, c := range f.Crossings {
+	for _, c := range f.Intersections {
 		seen[c.Seen]++
 	}
 	if seen[WellSeen] != 12 || seen[PartlySeen] != 1 || seen[FaintlySeen] != 1 {
@@ -54,15 +54,15 @@ func TestFoundOf(t *testing.T) {
 	}
 }
 
-// The crossings themselves and half of each line stay free, so that the
+// The intersections themselves and half of each line stay free, so that the
 // printed ones are seen.
-func TestFoundGridHidesNoCrossing(t *testing.T) {
+func TestFoundGridHidesNoIntersection(t *testing.T) {
 	t.Parallel()
 	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
 	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
 	s := foundScene()
 	img := NewPainter().Paint(600, 400, v, 1, s)
-	for _, c := range s.Found.Crossings {
+	for _, c := range s.Found.Intersections {
 		for dy := -3; dy <= 3; dy++ {
 			for dx := -3; dx <= 3; dx++ {
 				if dx*dx+dy*dy <= 9 && img.RGBAAt(int(c.At.X)+dx, int(c.At.Y)+dy).A != 0 {

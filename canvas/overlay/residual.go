@@ -21,8 +21,8 @@ const (
 	// arrow is drawn: nobody clicks more exactly, and an arrow would look like an
 	// error.
 	leastResidualPx = 0.5
-	// residualRim is how far from its crossing an arrow begins, so that the
-	// crossing is seen: outside the control point's corners.
+	// residualRim is how far from its intersection an arrow begins, so that the
+	// intersection is seen: outside the control point's corners.
 	residualRim = 14
 )
 
@@ -76,7 +76,7 @@ func RoundFigure(v float64) float64 {
 }
 
 // residual is where an arrow begins and ends on the screen: it starts outside
-// the crossing's rim and has the lengthened miss's length and direction.
+// the intersection's rim and has the lengthened miss's length and direction.
 func (d *drawing) residual(r Residual) (from, to view.ScreenPt) {
 	at, end := d.v.ToScreen(r.From), d.v.ToScreen(r.To)
 	long := at.Dist(end)

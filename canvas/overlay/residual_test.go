@@ -8,7 +8,7 @@ import (
 )
 
 // missedScene has three control points and what the fit misses of them by; the
-// printed crossings lie in the middle of the symbols.
+// printed intersections lie in the middle of the symbols.
 func missedScene() Scene {
 	var s Scene
 	for _, c := range []struct{ x, y, dx, dy float64 }{{120, 90, 0.8, 0.1}, {460, 100, -0.3, 0.5}, {300, 300, -0.1, -0.75}} {
@@ -80,8 +80,8 @@ func TestMagnified(t *testing.T) {
 	}
 }
 
-// Nothing of an arrow is drawn over the crossing it belongs to.
-func TestArrowsLeaveTheCrossingFree(t *testing.T) {
+// Nothing of an arrow is drawn over the intersection it belongs to.
+func TestArrowsLeaveTheIntersectionFree(t *testing.T) {
 	t.Parallel()
 	s := missedScene()
 	s.Controls = nil

@@ -108,7 +108,7 @@ const (
 //	grid          a thin green line, every tenth stronger, never a casing
 //	residual      an orange arrow
 //	found grid    fine blue dashes, with gaps in which the printed line is seen;
-//	              its crossings in rings: closed and blue where both lines are
+//	              its intersections in rings: closed and blue where both lines are
 //	              well seen, broken and orange where partly, two vermillion
 //	              strokes where faintly
 //	error         purple hatching, denser where a place may be farther off, and

@@ -91,7 +91,7 @@ func (d *drawing) endTexts() {
 	}
 }
 
-// mostNamed is how many control points are named on the sheet: the crossings
+// mostNamed is how many control points are named on the sheet: the intersections
 // of a printed grid, taken together, would cover the map with figures.
 const mostNamed = 24
 

@@ -158,7 +158,7 @@ func (g *FoundGrid) words(sheet plan.Sheet) string {
 // seenWords count the intersections that are on offer by how clearly they were seen.
 func (g *FoundGrid) seenWords() string {
 	var n [3]int
-	for _, c := range g.drawn.Crossings {
+	for _, c := range g.drawn.Intersections {
 		n[c.Seen]++
 	}
 	text := fmt.Sprintf("Of %s %d are clear (closed rings)", g.offerWords(), n[overlay.WellSeen])

@@ -119,8 +119,8 @@ func TestGridRefusals(t *testing.T) {
 func TestIntersectionsAreCountedOnce(t *testing.T) {
 	d := calibrated(t)
 	d.panel.Grid().Found(madeLattice())
-	if !d.Shows("Of 6 intersections") || len(d.scene().Found.Crossings) != 6 {
-		t.Errorf("%d are marked; the panel says %q, the foot line %q", len(d.scene().Found.Crossings), d.Texts(), d.line.Message())
+	if !d.Shows("Of 6 intersections") || len(d.scene().Found.Intersections) != 6 {
+		t.Errorf("%d are marked; the panel says %q, the foot line %q", len(d.scene().Found.Intersections), d.Texts(), d.line.Message())
 	}
 	d.panel.Grid().Take()
 	if !d.Shows("6 intersections become") {
@@ -152,7 +152,7 @@ func TestGridIsFound(t *testing.T) {
 	d.show(t, "grid.png", img, d.s.OpenSheet)
 	d.panel.Grid().Find()
 	d.Until(t, "the search", func() bool { return d.panel.Grid().Has() || !d.panel.Grid().Waits() })
-	if n := len(d.scene().Found.Crossings); n < 40 {
+	if n := len(d.scene().Found.Intersections); n < 40 {
 		t.Fatalf("%d intersections are marked, want most of 63: %s", n, d.line.Message())
 	}
 	d.point(150, 550, "NL 21 42") // pulled onto the intersection beside it
