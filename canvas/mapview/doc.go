@@ -7,10 +7,10 @@
 // # Painting
 //
 // From below: a plain ground, the tiles (coarser or finer ones only under those
-// that are missing), the film, which is one transparent picture for everything
-// committed, and a few objects for what is being dragged. Tiles and film are
+// that are missing), the overlay, which is one transparent picture for everything
+// committed, and a few objects for what is being dragged. Tiles and overlay are
 // moved and resized without a new upload to the graphics card (see placer.go).
-// The film is larger than the map area and drawn by a goroutine: a pan moves
+// The overlay is larger than the map area and drawn by a goroutine: a pan moves
 // it, a zoom stretches it until the next one is ready. At most ten tiles become
 // textures in a frame.
 //
@@ -19,7 +19,7 @@
 // Fit, one to one, turns and moves to a place take 180 ms (glide), unless the
 // person wants no motion. A press or the wheel stops them where they are seen,
 // a key brings them to their end first. The wheel and key zooms act at once.
-// While the sheet turns it is drawn into the film, because textures cannot
+// While the sheet turns it is drawn into the overlay, because textures cannot
 // turn; tiles take over when they are there. Tiles are made ahead along the
 // movement (drift), after those on screen.
 //

@@ -57,17 +57,17 @@ type MapView struct {
 	now   func() time.Time            // the clock of movements
 	after func(time.Duration, func()) // runs a function later, on the main thread
 
-	scene    overlay.Scene
-	serial   int              // of the scene
-	film     *film            // shows it
-	painter  *overlay.Painter // of what is dragged
-	machine  *tool.Machine
-	live     live
-	carrying bool // intents are being carried out: live things are placed after
-	input    input
+	scene        overlay.Scene
+	serial       int              // of the scene
+	overlayLayer *overlayLayer    // shows it
+	painter      *overlay.Painter // of what is dragged
+	machine      *tool.Machine
+	live         live
+	carrying     bool // intents are being carried out: live things are placed after
+	input        input
 
 	ground *canvas.Rectangle
-	layer  *fyne.Container // tiles, film, live things, from below
+	layer  *fyne.Container // tiles, overlay, live things, from below
 	still  int             // how many of them are not live
 	peek   *canvas.Raster  // painted once to measure the glass
 	peeked bool
@@ -86,7 +86,7 @@ var (
 
 // New returns an empty map area.
 func New(cb Callbacks) *MapView {
-	m := &MapView{cb: cb, machine: tool.New(), painter: overlay.NewPainter(), film: newFilm(), later: fyne.Do, pace: byAnimation, now: time.Now}
+	m := &MapView{cb: cb, machine: tool.New(), painter: overlay.NewPainter(), overlayLayer: newOverlayLayer(), later: fyne.Do, pace: byAnimation, now: time.Now}
 	m.after = func(d time.Duration, f func()) { time.AfterFunc(d, func() { m.later(f) }) }
 	m.ground = canvas.NewRectangle(nil)
 	m.layer = &fyne.Container{}
@@ -106,7 +106,7 @@ func (m *MapView) SetPicture(p *pyramid.Pyramid) {
 	m.halt()
 	m.carry(m.machine.Cancel())
 	m.closeStage()
-	m.film.drop(m.canvas())
+	m.overlayLayer.drop(m.canvas())
 	m.pic, m.view, m.drift = p, view.View{}, drift{}
 	m.live.hide()
 	defer m.showWhole()
@@ -135,7 +135,7 @@ func (m *MapView) SetScene(s overlay.Scene) {
 	m.scene = s
 	m.serial++
 	m.machine.SetGround(newGround(s, &m.view))
-	m.place() // the film may be the first, or the last
+	m.place() // the overlay may be the first, or the last
 }
 
 // SetTool changes the tool in hand; what was being dragged is cancelled.
@@ -181,11 +181,11 @@ func (m *MapView) relayout() {
 // place puts everything where the view wants it, and asks for what is missing.
 func (m *MapView) place() {
 	m.placed()
-	m.refilm()
+	m.redrawOverlay()
 }
 
-// placed puts the tiles and the film where the view wants them. While the
-// sheet turns, tiles stay as they are until the film shows the sheet itself.
+// placed puts the tiles and the overlay where the view wants them. While the
+// sheet turns, tiles stay as they are until the overlay shows the sheet itself.
 func (m *MapView) placed() {
 	c := m.canvas()
 	m.ground.Resize(m.Size())
@@ -194,7 +194,7 @@ func (m *MapView) placed() {
 	if m.pic != nil {
 		if m.motion.turns() {
 			m.missing = 1
-			if m.film.shown.turn {
+			if m.overlayLayer.shown.turn {
 				m.tiles = m.tiles[:0]
 			}
 		} else {
@@ -205,9 +205,9 @@ func (m *MapView) placed() {
 			}
 		}
 		objects = append(objects, m.tiles...)
-		if m.film.have != nil && (m.film.shown.turn || m.filmed(m.order())) {
-			m.placeFilm(c)
-			objects = append(objects, m.film.img)
+		if m.overlayLayer.have != nil && (m.overlayLayer.shown.turn || m.hasOverlay(m.order())) {
+			m.placeOverlay(c)
+			objects = append(objects, m.overlayLayer.img)
 		}
 	}
 	if !m.peeked && m.pic != nil {
@@ -220,7 +220,7 @@ func (m *MapView) placed() {
 	dirty(c, m.layer)
 }
 
-// restage opens the source that fits the view's turn. Unless the film shows
+// restage opens the source that fits the view's turn. Unless the overlay shows
 // the sheet meanwhile, coarse tiles are cut at once.
 func (m *MapView) restage(c fyne.Canvas) {
 	if m.stage != nil && m.turn == m.view.Rotation() {
@@ -236,7 +236,7 @@ func (m *MapView) restage(c fyne.Canvas) {
 	}
 	t := newTurned(m.pic, m.turn)
 	m.stage = newStage(t, m.pic, m.now)
-	if !m.film.shown.turn {
+	if !m.overlayLayer.shown.turn {
 		t.cutNow(m.stage.kept)
 	}
 }
@@ -249,7 +249,7 @@ func (m *MapView) PictureChanged(level int) {
 		return
 	}
 	m.stage.change(level)
-	if m.film.shown.turn {
+	if m.overlayLayer.shown.turn {
 		m.serial++
 	}
 	if m.whole != nil {
@@ -276,13 +276,13 @@ func (m *MapView) tilesCame() {
 func (m *MapView) Missing() int { return m.missing }
 
 // Settled says whether everything is shown as it will stay: all tiles, the
-// film, no move under way.
+// the overlay, no move under way.
 func (m *MapView) Settled() bool {
 	if m.pic == nil {
 		return true
 	}
 	o := m.order()
-	return m.missing == 0 && !m.motion.on && !m.film.busy && (o == m.film.shown || !m.filmed(o) && !m.film.shown.turn)
+	return m.missing == 0 && !m.motion.on && !m.overlayLayer.busy && (o == m.overlayLayer.shown || !m.hasOverlay(o) && !m.overlayLayer.shown.turn)
 }
 
 // lookThrough is called when a frame is painted for the first time at a size:

@@ -103,24 +103,24 @@ func TestInputBreaksOffMoves(t *testing.T) {
 	}
 }
 
-// TestTurningShowsTheSheet: on the way the film holds the sheet, and it goes
+// TestTurningShowsTheSheet: on the way the overlay holds the sheet, and it goes
 // when the tiles are there.
 func TestTurningShowsTheSheet(t *testing.T) {
 	r, h := handRig(t)
 	r.RotateTo(1)
 	h.tick(0.3)
-	r.until("the sheet on the film", func() bool { return r.film.shown.turn })
-	v := r.film.shown.view
-	px := r.film.have.RGBAAt(350, 250)
+	r.until("the sheet on the overlay", func() bool { return r.overlayLayer.shown.turn })
+	v := r.overlayLayer.shown.view
+	px := r.overlayLayer.have.RGBAAt(350, 250)
 	p := v.ToPicture(view.ScreenPt{X: 350.5, Y: 250.5})
 	if px.A != 255 || math.Abs(float64(px.R)-math.Mod(p.X, 256)) > 3 && px.R != 0 {
-		t.Errorf("film at the middle is %v, the sheet there is at column %.1f", px, p.X)
+		t.Errorf("overlay at the middle is %v, the sheet there is at column %.1f", px, p.X)
 	}
 	if len(r.tiles) != 0 {
-		t.Errorf("%d tiles of another turn under the film", len(r.tiles))
+		t.Errorf("%d tiles of another turn under the overlay", len(r.tiles))
 	}
 	h.tick(1)
-	r.until("tiles in place of the film", func() bool { return r.Settled() && !r.film.shown.turn })
+	r.until("tiles in place of the overlay", func() bool { return r.Settled() && !r.overlayLayer.shown.turn })
 }
 
 // until runs what workers bring until ok.
@@ -176,49 +176,49 @@ func legScene() overlay.Scene {
 	return overlay.Scene{Legs: []overlay.Leg{{ID: "a", From: view.PicPt{X: 400, Y: 400}, To: view.PicPt{X: 700, Y: 500}}}}
 }
 
-// TestFilmIsMovedByAPan: within its margin a pan uploads nothing, and the leg
+// TestOverlayIsMovedByAPan: within its margin a pan uploads nothing, and the leg
 // stands where the view says.
-func TestFilmIsMovedByAPan(t *testing.T) {
+func TestOverlayIsMovedByAPan(t *testing.T) {
 	r, _ := handRig(t)
 	r.show(r.View().ScaledTo(1, view.PicPt{X: 600, Y: 500}, r.View().Middle()))
 	r.SetScene(legScene())
-	r.until("film", r.Settled)
-	was := r.film.have
+	r.until("overlay", r.Settled)
+	was := r.overlayLayer.have
 	clock := r.movedAt
 	r.now = func() time.Time { return clock } // no rest: the sheet keeps moving
 	for range 9 {
 		r.PanBy(-9, 7)
 	}
-	if r.film.have != was || r.film.busy {
-		t.Error("a pan within the margin drew another film")
+	if r.overlayLayer.have != was || r.overlayLayer.busy {
+		t.Error("a pan within the margin drew another overlay")
 	}
-	at := r.film.img.Position()
-	if want := r.frame.pos(-float64(r.film.shown.margin)-81, -float64(r.film.shown.margin)+63); at != want {
-		t.Errorf("the film stands at %v, want %v", at, want)
+	at := r.overlayLayer.img.Position()
+	if want := r.frame.pos(-float64(r.overlayLayer.shown.margin)-81, -float64(r.overlayLayer.shown.margin)+63); at != want {
+		t.Errorf("the overlay stands at %v, want %v", at, want)
 	}
 	r.PanBy(-40, 0)
-	if !r.film.busy {
-		t.Error("beyond half the margin no other film is under way")
+	if !r.overlayLayer.busy {
+		t.Error("beyond half the margin no other overlay is under way")
 	}
 }
 
-// TestFilmMatchesAFreshDrawing: a film moved by a pan shows, over the map
-// area, what a film drawn there would show.
-func TestFilmMatchesAFreshDrawing(t *testing.T) {
+// TestMovedOverlayMatchesAFreshDrawing: an overlay moved by a pan shows, over the map
+// area, what an overlay drawn there would show.
+func TestMovedOverlayMatchesAFreshDrawing(t *testing.T) {
 	r, _ := handRig(t)
 	r.show(r.View().ScaledTo(1, view.PicPt{X: 600, Y: 500}, r.View().Middle()))
 	r.SetScene(legScene())
-	r.until("film", r.Settled)
+	r.until("overlay", r.Settled)
 	r.PanBy(-31, 17)
 	w, h := r.View().Viewport()
 	want := overlay.NewPainter().Paint(w, h, r.View(), r.frame.scale, r.scene)
-	m := r.film.shown.margin
+	m := r.overlayLayer.shown.margin
 	inked := 0
 	for y := range h {
 		for x := range w {
-			got, wanted := r.film.have.RGBAAt(x+m+31, y+m-17), want.RGBAAt(x, y)
+			got, wanted := r.overlayLayer.have.RGBAAt(x+m+31, y+m-17), want.RGBAAt(x, y)
 			if got != wanted {
-				t.Fatalf("at %d,%d the moved film shows %v, a fresh one %v", x, y, got, wanted)
+				t.Fatalf("at %d,%d the moved overlay shows %v, a fresh one %v", x, y, got, wanted)
 			}
 			if got.A > 0 {
 				inked++

@@ -16,13 +16,13 @@ import (
 )
 
 const (
-	// filmMargin is how far the film reaches beyond the map area on each side,
+	// layerMargin is how far the overlay reaches beyond the map area on each side,
 	// device-independent pixels: so far a pan only moves it.
-	filmMargin = 192
-	// zoomMargin is the margin of films that a zoom will soon replace: handing
-	// a film to the graphics side takes as long as painting all the rest.
+	layerMargin = 192
+	// zoomMargin is the margin of overlays that a zoom will soon replace: handing
+	// an overlay to the graphics side takes as long as painting all the rest.
 	zoomMargin = 64
-	// zoomGap is the least time between two films while the scale changes:
+	// zoomGap is the least time between two overlays while the scale changes:
 	// between them the last one is stretched.
 	zoomGap = 120 * time.Millisecond
 	// restGap is how long the sheet must lie still before texts are placed
@@ -30,7 +30,7 @@ const (
 	restGap = 150 * time.Millisecond
 )
 
-// order is what a film shows. Two that are equal look the same.
+// order is what an overlay shows. Two that are equal look the same.
 type order struct {
 	view   view.View
 	scene  int // its serial number
@@ -40,11 +40,11 @@ type order struct {
 	night  bool // texts are light, as the sheet is dark
 }
 
-// film is the transparent picture of everything committed. It is larger than
+// overlayLayer is the transparent picture of everything committed. It is larger than
 // the map area and drawn away from the main thread, so that a pan moves it
 // and a zoom stretches it until the next one is ready. While the sheet turns,
 // which textures cannot, the sheet itself is drawn into it too.
-type film struct {
+type overlayLayer struct {
 	img   *canvas.Raster
 	brush *overlay.Painter // of the goroutine that draws
 	shown order
@@ -55,18 +55,18 @@ type film struct {
 	came  time.Time
 }
 
-func newFilm() *film {
-	f := &film{brush: overlay.NewPainter()}
+func newOverlayLayer() *overlayLayer {
+	f := &overlayLayer{brush: overlay.NewPainter()}
 	f.img = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return f.have })
 	return f
 }
 
-// order is the film that the sheet wants now. After a turn the sheet stays in
+// order is the overlay that the sheet wants now. After a turn the sheet stays in
 // it until its tiles are there.
 func (m *MapView) order() order {
-	o := order{view: m.view, scene: m.serial, px: m.frame.scale, night: m.night(), turn: m.motion.turns() || m.film.shown.turn && m.missing > 0}
+	o := order{view: m.view, scene: m.serial, px: m.frame.scale, night: m.night(), turn: m.motion.turns() || m.overlayLayer.shown.turn && m.missing > 0}
 	if !o.turn {
-		o.margin = int(math.Round(filmMargin * o.px))
+		o.margin = int(math.Round(layerMargin * o.px))
 		if m.passing(o) {
 			o.margin = o.zoomMargin()
 		}
@@ -79,23 +79,23 @@ func (m *MapView) night() bool { return m.pic != nil && m.pic.Look().Invert }
 
 func (o order) zoomMargin() int { return int(math.Round(zoomMargin * o.px)) }
 
-// passing says whether a film of this order will soon be replaced: the scale
+// passing says whether an overlay of this order will soon be replaced: the scale
 // is changing, or has changed so lately that it may go on.
 func (m *MapView) passing(o order) bool {
-	f := m.film
+	f := m.overlayLayer
 	if f.have == nil || f.shown.turn || m.now().Sub(m.movedAt) >= restGap {
 		return false
 	}
 	return o.view.Scale() != f.shown.view.Scale() || o.view == f.shown.view && f.shown.margin == o.zoomMargin()
 }
 
-// filmed says whether there is anything to show on a film.
-func (m *MapView) filmed(o order) bool { return o.turn || !m.scene.Empty() }
+// hasOverlay says whether there is anything to show on an overlay.
+func (m *MapView) hasOverlay(o order) bool { return o.turn || !m.scene.Empty() }
 
-// refilm asks for another film if the one shown does not serve, now or when
+// redrawOverlay draws the overlay anew if the one shown does not serve, now or when
 // it is time for it.
-func (m *MapView) refilm() {
-	f, o := m.film, m.order()
+func (m *MapView) redrawOverlay() {
+	f, o := m.overlayLayer, m.order()
 	if f.busy || m.pic == nil {
 		return
 	}
@@ -105,14 +105,14 @@ func (m *MapView) refilm() {
 		}
 		return
 	}
-	if !m.filmed(o) {
+	if !m.hasOverlay(o) {
 		if f.shown.turn { // the turn is over
 			f.drop(m.canvas())
 			m.placed()
 		}
 		return
 	}
-	if wait := m.filmWait(o); wait > 0 {
+	if wait := m.overlayWait(o); wait > 0 {
 		m.lookAgain(wait)
 		return
 	}
@@ -124,16 +124,16 @@ func (m *MapView) refilm() {
 		m.later(func() {
 			f.busy = false
 			if m.pic == pic {
-				m.filmCame(o, buf)
+				m.overlayCame(o, buf)
 			}
-			m.refilm()
+			m.redrawOverlay()
 		})
 	}()
 }
 
-// filmWait is how long the film shown can serve in place of another.
-func (m *MapView) filmWait(o order) time.Duration {
-	f := m.film
+// overlayWait is how long the overlay shown can serve in place of another.
+func (m *MapView) overlayWait(o order) time.Duration {
+	f := m.overlayLayer
 	was := f.shown
 	v, w := o.view, was.view
 	switch {
@@ -152,26 +152,26 @@ func (m *MapView) filmWait(o order) time.Duration {
 	return restGap - m.now().Sub(m.movedAt)
 }
 
-// lookAgain comes back to the film after a time, once for all who ask.
+// lookAgain comes back to the overlay after a time, once for all who ask.
 func (m *MapView) lookAgain(after time.Duration) {
-	if m.film.armed {
+	if m.overlayLayer.armed {
 		return
 	}
-	m.film.armed = true
+	m.overlayLayer.armed = true
 	m.after(after, func() {
-		m.film.armed = false
-		m.refilm()
+		m.overlayLayer.armed = false
+		m.redrawOverlay()
 	})
 }
 
-// size is that of the film's picture.
+// size is that of the overlay layer's picture.
 func (o order) size() image.Point {
 	w, h := o.view.Viewport()
 	return image.Pt(w+2*o.margin, h+2*o.margin)
 }
 
 // buffer takes the spare picture if it fits.
-func (f *film) buffer(o order) *image.RGBA {
+func (f *overlayLayer) buffer(o order) *image.RGBA {
 	b := f.spare
 	f.spare = nil
 	if size := o.size(); b == nil || b.Rect.Size() != size {
@@ -221,16 +221,16 @@ func toPicture(v view.View, row float64) f64.Aff3 {
 	return f64.Aff3{x.X - o.X, y.X - o.X, o.X, x.Y - o.Y, y.Y - o.Y, o.Y}
 }
 
-// filmCame puts a film that has been drawn in the place of the last one.
-func (m *MapView) filmCame(o order, buf *image.RGBA) {
-	f := m.film
+// overlayCame puts an overlay that has been drawn in the place of the last one.
+func (m *MapView) overlayCame(o order, buf *image.RGBA) {
+	f := m.overlayLayer
 	if o.turn && !m.motion.on && o.view.Rotation() != m.view.Rotation() {
 		f.spare = buf // the turn was broken off
 		return
 	}
 	first := f.have == nil
 	f.spare, f.have, f.shown, f.came = f.have, buf, o, m.now()
-	m.placeFilm(m.canvas())
+	m.placeOverlay(m.canvas())
 	canvas.Refresh(f.img)
 	if m.stage != nil {
 		m.stage.charge(len(buf.Pix))
@@ -240,11 +240,11 @@ func (m *MapView) filmCame(o order, buf *image.RGBA) {
 	}
 }
 
-// placeFilm puts the film where its sheet is shown now: moved by whole pixels
+// placeOverlay puts the overlay where its sheet is shown now: moved by whole pixels
 // at one scale, stretched at another. One of another turn stays as it was
 // drawn.
-func (m *MapView) placeFilm(c fyne.Canvas) {
-	f := m.film
+func (m *MapView) placeOverlay(c fyne.Canvas) {
+	f := m.overlayLayer
 	if f.have == nil {
 		return
 	}
@@ -260,8 +260,8 @@ func (m *MapView) placeFilm(c fyne.Canvas) {
 	place(c, f.img, m.frame.pos(x0, y0), m.frame.extent(x1-x0, y1-y0))
 }
 
-// drop lets go of the film's pictures.
-func (f *film) drop(c fyne.Canvas) {
+// drop discards the pictures of the overlay.
+func (f *overlayLayer) drop(c fyne.Canvas) {
 	if f.have != nil && c != nil {
 		c.Refresh(f.img)
 	}
