@@ -1,6 +1,10 @@
 package ledger
 
-import "fyne.io/fyne/v2"
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+)
 
 // CellCentre is the middle of a cell in the window, as a pointer would hit it.
 func (l *Ledger) CellCentre(leg int, head string) fyne.Position {
@@ -53,4 +57,4 @@ func (l *Ledger) RightClick(at fyne.Position) {
 }
 
 // Paint makes the picture of the table, as the next frame does.
-func (l *Ledger) Paint(w, h int) { l.grid.paint(w, h) }
+func (l *Ledger) Paint(w, h int) image.Image { return l.grid.paint(w, h) }

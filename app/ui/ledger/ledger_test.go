@@ -129,6 +129,25 @@ func TestTypingEditsTheChosenCell(t *testing.T) {
 	}
 }
 
+// The chosen cell is drawn while the table has the keys, and not while letters go
+// elsewhere.
+func TestChosenCellIsDrawnWithTheKeys(t *testing.T) {
+	x := stand(t, 2, wide())
+	x.click(1, "note")
+	at, _, _, _, _, _ := x.Chosen()
+	look := func() (cell, beside any) {
+		img := x.Paint(1100, 206)
+		return img.At(int(at.X)+3, int(at.Y)+3), img.At(int(at.X)-3, int(at.Y)+3)
+	}
+	if cell, beside := look(); cell == beside {
+		t.Errorf("with the keys the cell is %v like the cell beside it", cell)
+	}
+	x.w.Canvas().Unfocus()
+	if cell, beside := look(); cell != beside {
+		t.Errorf("without the keys the cell is %v, beside it %v", cell, beside)
+	}
+}
+
 // A blank begins no text and moves nothing: not the map, not the plan.
 func TestSpaceDoesNothing(t *testing.T) {
 	x := stand(t, 3, wide())

@@ -158,13 +158,15 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 	}
 }
 
-// chosen draws the chosen cell.
+// chosen draws the chosen cell while the table has the keys: without them a drawn
+// cell would ask for letters that go elsewhere.
 func (t *table) chosen(img *image.RGBA, i int, p look.Palette) {
+	if !t.focused {
+		return
+	}
 	at, size := t.cellAt(i, t.cursor)
 	t.box(img, at.X, at.Y, size.Width, size.Height-1, p[look.Select])
-	if t.focused {
-		t.frame(img, at, size, p[look.Accent])
-	}
+	t.frame(img, at, size, p[look.Accent])
 }
 
 // writeFault writes why a leg has no reading over the cells of its figures.
