@@ -174,7 +174,7 @@ func TestAnotherPictureReplacesTheFirst(t *testing.T) {
 	first := r.pic
 	r.SetPicture(nil)
 	first.Close()
-	if r.stage != nil || len(r.layer.Objects) != 0 {
+	if r.tileLayer != nil || len(r.layer.Objects) != 0 {
 		t.Error("something of the first picture is still shown")
 	}
 }

@@ -53,7 +53,7 @@ func (l *live) init() {
 	}
 	pale, strong := color.NRGBA{0xff, 0xff, 0xff, 0xe0}, color.NRGBA{0xd5, 0x5e, 0x00, 0xff}
 	l.casing, l.core = line(pale, liveCasing), line(strong, liveCore)
-	l.figures = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return l.written })
+	l.figures = rasterOf(canvas.ImageScaleFastest, func() *image.RGBA { return l.written })
 	l.cross = [4]*canvas.Line{line(pale, 3), line(pale, 3), line(color.Black, 1), line(color.Black, 1)}
 }
 

@@ -38,19 +38,19 @@ type MapView struct {
 	widget.BaseWidget
 	cb Callbacks
 
-	pic     *pyramid.Pyramid
-	view    view.View
-	frame   frame
-	fitted  view.View // the latest view that came of fitting
-	motion  motion
-	movedAt time.Time // when the view changed last
-	drift   drift
-	stage   *stage
-	turn    float64             // the turn of the stage's source
-	tiles   []fyne.CanvasObject // of the stage, from below
-	missing int
-	pending atomic.Bool // a report of workers is on its way to the main thread
-	whole   *Whole      // shows where the view is; may be nil
+	pic       *pyramid.Pyramid
+	view      view.View
+	frame     frame
+	fitted    view.View // the latest view that came of fitting
+	motion    motion
+	movedAt   time.Time // when the view changed last
+	drift     drift
+	tileLayer *tileLayer
+	turn      float64             // the turn of the tile layer's source
+	tiles     []fyne.CanvasObject // of the tile layer, from below
+	missing   int
+	pending   atomic.Bool // a report of workers is on its way to the main thread
+	whole     *Whole      // shows where the view is; may be nil
 
 	later func(func())                // runs a function on the main thread: fyne.Do
 	pace  pacer                       // of moves
@@ -105,7 +105,7 @@ func (m *MapView) RunLater(later func(func())) { m.later = later }
 func (m *MapView) SetPicture(p *pyramid.Pyramid) {
 	m.halt()
 	m.carry(m.machine.Cancel())
-	m.closeStage()
+	m.closeTiles()
 	m.overlayLayer.drop(m.canvas())
 	m.pic, m.view, m.drift = p, view.View{}, drift{}
 	m.live.hide()
@@ -121,10 +121,10 @@ func (m *MapView) SetPicture(p *pyramid.Pyramid) {
 	m.place()
 }
 
-func (m *MapView) closeStage() {
-	if m.stage != nil {
-		m.stage.close(m.canvas())
-		m.stage, m.tiles = nil, nil
+func (m *MapView) closeTiles() {
+	if m.tileLayer != nil {
+		m.tileLayer.close(m.canvas())
+		m.tileLayer, m.tiles = nil, nil
 	}
 }
 
@@ -198,9 +198,9 @@ func (m *MapView) placed() {
 				m.tiles = m.tiles[:0]
 			}
 		} else {
-			m.restage(c)
-			m.tiles, m.missing = m.stage.show(m.tiles[:0], c, m.frame, m.view, m.drifting(), m.tilesCame)
-			if m.stage.held {
+			m.retile(c)
+			m.tiles, m.missing = m.tileLayer.show(m.tiles[:0], c, m.frame, m.view, m.drifting(), m.tilesCame)
+			if m.tileLayer.held {
 				m.after(freshTime, m.tilesCame)
 			}
 		}
@@ -220,24 +220,24 @@ func (m *MapView) placed() {
 	dirty(c, m.layer)
 }
 
-// restage opens the source that fits the view's turn. Unless the overlay shows
+// retile opens the source that fits the view's turn. Unless the overlay shows
 // the sheet meanwhile, coarse tiles are cut at once.
-func (m *MapView) restage(c fyne.Canvas) {
-	if m.stage != nil && m.turn == m.view.Rotation() {
+func (m *MapView) retile(c fyne.Canvas) {
+	if m.tileLayer != nil && m.turn == m.view.Rotation() {
 		return
 	}
-	if m.stage != nil {
-		m.stage.close(c)
+	if m.tileLayer != nil {
+		m.tileLayer.close(c)
 	}
 	m.turn = m.view.Rotation()
 	if m.turn == 0 {
-		m.stage = newStage(straight{m.pic}, m.pic, m.now)
+		m.tileLayer = newTileLayer(straight{m.pic}, m.pic, m.now)
 		return
 	}
 	t := newTurned(m.pic, m.turn)
-	m.stage = newStage(t, m.pic, m.now)
+	m.tileLayer = newTileLayer(t, m.pic, m.now)
 	if !m.overlayLayer.shown.turn {
-		t.cutNow(m.stage.kept)
+		t.cutNow(m.tileLayer.kept)
 	}
 }
 
@@ -245,10 +245,10 @@ func (m *MapView) restage(c fyne.Canvas) {
 // before, as Options.OnChange of a pyramid tells. What is on screen stays
 // until what replaces it is there.
 func (m *MapView) PictureChanged(level int) {
-	if m.pic == nil || m.stage == nil {
+	if m.pic == nil || m.tileLayer == nil {
 		return
 	}
-	m.stage.change(level)
+	m.tileLayer.change(level)
 	if m.overlayLayer.shown.turn {
 		m.serial++
 	}

@@ -57,7 +57,7 @@ type overlayLayer struct {
 
 func newOverlayLayer() *overlayLayer {
 	f := &overlayLayer{brush: overlay.NewPainter()}
-	f.img = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return f.have })
+	f.img = rasterOf(canvas.ImageScaleFastest, func() *image.RGBA { return f.have })
 	return f
 }
 
@@ -232,8 +232,8 @@ func (m *MapView) overlayCame(o order, buf *image.RGBA) {
 	f.spare, f.have, f.shown, f.came = f.have, buf, o, m.now()
 	m.placeOverlay(m.canvas())
 	canvas.Refresh(f.img)
-	if m.stage != nil {
-		m.stage.charge(len(buf.Pix))
+	if m.tileLayer != nil {
+		m.tileLayer.charge(len(buf.Pix))
 	}
 	if o.turn || first {
 		m.placed() // tiles are hidden while it turns

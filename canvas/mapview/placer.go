@@ -7,11 +7,11 @@ import (
 	"fyne.io/fyne/v2/canvas"
 )
 
-// sprite makes the canvas object that shows whatever picture get gives, at
+// rasterOf makes the canvas object that shows whatever picture get gives, at
 // whatever size. It is a canvas.Raster and not a canvas.Image: the toolkit
 // refreshes an Image that is new to a canvas while it paints, and so paints
 // the whole window twice for each tile that comes in.
-func sprite(mode canvas.ImageScale, get func() *image.RGBA) *canvas.Raster {
+func rasterOf(mode canvas.ImageScale, get func() *image.RGBA) *canvas.Raster {
 	return &canvas.Raster{ScaleMode: mode, Generator: func(int, int) image.Image {
 		if pix := get(); pix != nil {
 			return pix

@@ -57,7 +57,7 @@ func newCountingCanvas(t *testing.T, img *canvas.Raster) *countingCanvas {
 }
 
 func TestPlaceUploadsNothing(t *testing.T) {
-	img := sprite(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
+	img := rasterOf(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
 	c := newCountingCanvas(t, img)
 	for i := range 100 {
 		pos, size := fyne.NewPos(float32(i), 2), fyne.NewSize(float32(50+i), 60)
@@ -82,7 +82,7 @@ func TestPlaceUploadsNothing(t *testing.T) {
 
 // TestPlaceFallsBack: without SetDirty the public way serves, with uploads.
 func TestPlaceFallsBack(t *testing.T) {
-	img := sprite(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
+	img := rasterOf(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
 	c := newCountingCanvas(t, img)
 	for i := range 10 {
 		pos, size := fyne.NewPos(float32(i), 2), fyne.NewSize(float32(50+i), 60)
@@ -100,7 +100,7 @@ func TestPlaceFallsBack(t *testing.T) {
 
 // TestPublicResizeUploads is the reason for all this.
 func TestPublicResizeUploads(t *testing.T) {
-	img := sprite(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
+	img := rasterOf(canvas.ImageScaleFastest, func() *image.RGBA { return image.NewRGBA(image.Rect(0, 0, 8, 8)) })
 	c := newCountingCanvas(t, img)
 	img.Resize(fyne.NewSize(20, 20))
 	if c.uploads != 1 {
@@ -113,15 +113,15 @@ func TestPublicResizeUploads(t *testing.T) {
 func TestPanAndZoomUploadFewTiles(t *testing.T) {
 	r := newRig(t, addressed(2000, 1600), 1, 700, 500, 10, 10, Callbacks{})
 	r.show(r.View().ScaledTo(0.9, view.PicPt{X: 900, Y: 800}, r.View().Middle()))
-	before := len(r.stage.pieces)
+	before := len(r.tileLayer.placed)
 	r.show(r.View().ScaledTo(0.97, view.PicPt{X: 900, Y: 800}, r.View().Middle()))
 	r.show(r.View().ScaledTo(0.93, view.PicPt{X: 900, Y: 800}, r.View().Middle()))
-	if got := len(r.stage.pieces); got != before {
+	if got := len(r.tileLayer.placed); got != before {
 		t.Errorf("zooming within a level: %d tiles, was %d", got, before)
 	}
 	r.PanBy(-3, 2)
 	r.settle()
-	if got := len(r.stage.pieces); got > before+3 {
+	if got := len(r.tileLayer.placed); got > before+3 {
 		t.Errorf("a pan of 3 px made %d tiles, was %d", got, before)
 	}
 }

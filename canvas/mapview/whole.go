@@ -54,7 +54,7 @@ var (
 // NewWhole returns the panel that belongs to m. A later one takes its place.
 func NewWhole(m *MapView) *Whole {
 	w := &Whole{m: m, edge: canvas.NewRectangle(color.Transparent), focus: canvas.NewRectangle(color.Transparent)}
-	w.sheet = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return w.have })
+	w.sheet = rasterOf(canvas.ImageScaleFastest, func() *image.RGBA { return w.have })
 	w.edge.StrokeWidth, w.focus.StrokeWidth = 1, 2
 	for i := range w.frame {
 		w.frame[i] = canvas.NewLine(color.NRGBA{0xff, 0xff, 0xff, 0xe0})

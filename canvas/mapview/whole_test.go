@@ -111,8 +111,8 @@ func TestOldTilesStayUntilTheNewOnesAreThere(t *testing.T) {
 		if want := 255 - uint8(int(p.X)); turn == 0 && v.Scale() == 1 && shot.R != want {
 			t.Errorf("turn %v: column %v shows red %d, want %d", turn, p.X, shot.R, want)
 		}
-		for k, p := range r.stage.pieces {
-			if p.used == r.stage.round && p.stale {
+		for k, p := range r.tileLayer.placed {
+			if p.used == r.tileLayer.round && p.stale {
 				t.Errorf("turn %v: tile %v still shows the old look", turn, k)
 			}
 		}

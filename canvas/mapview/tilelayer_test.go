@@ -17,7 +17,7 @@ func TestTilesComeTogetherAtRest(t *testing.T) {
 	r := newRig(t, addressed(2300, 1600), 1, 2400, 1700, 10, 10, Callbacks{})
 	now := time.Now()
 	r.now = func() time.Time { return now }
-	all := len(r.stage.shown)
+	all := len(r.tileLayer.shown)
 	if all < 2*freshTiles {
 		t.Fatalf("the view has %d tiles, too few for this test", all)
 	}
@@ -31,7 +31,7 @@ func TestTilesComeTogetherAtRest(t *testing.T) {
 		{"moving", drift{dx: 300}, 0, all - freshTiles},
 		{"moved some time ago", drift{dx: 300}, driftMemory + time.Millisecond, 0},
 	} {
-		r.closeStage()
+		r.closeTiles()
 		r.drift, r.movedAt = c.drift, now.Add(-c.ago)
 		r.placed()
 		if r.Missing() != c.missing {
@@ -62,16 +62,16 @@ func TestTilesMadeAheadPaintNothing(t *testing.T) {
 		}
 	}
 	run()
-	was := r.stage.round
+	was := r.tileLayer.round
 	r.tilesCame()
 	run()
-	if r.stage.round != was {
-		t.Errorf("tiles made ahead: %d placements, want none", r.stage.round-was)
+	if r.tileLayer.round != was {
+		t.Errorf("tiles made ahead: %d placements, want none", r.tileLayer.round-was)
 	}
 	level, _ := r.View().Level()
 	r.PictureChanged(level)
 	run()
-	if r.stage.round == was {
+	if r.tileLayer.round == was {
 		t.Error("a changed picture: no placement, want one")
 	}
 }
@@ -85,11 +85,11 @@ func TestDroppedTilesHoldNothing(t *testing.T) {
 		turn float64
 	}{{"upright", 0}, {"turned", 0.4}} {
 		r.show(r.View().RotateTo(c.turn, view.ScreenPt{}))
-		shown := slices.Collect(maps.Values(r.stage.pieces))
+		shown := slices.Collect(maps.Values(r.tileLayer.placed))
 		if len(shown) == 0 {
 			t.Fatalf("%s: no tile was shown", c.name)
 		}
-		r.closeStage()
+		r.closeTiles()
 		for _, p := range shown {
 			if got := p.img.Generator(8, 8); !got.Bounds().Empty() {
 				t.Errorf("%s: a dropped tile still holds %v", c.name, got.Bounds())

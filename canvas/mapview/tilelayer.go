@@ -30,21 +30,21 @@ const (
 	keptSide = 1024
 )
 
-// piece is a tile on the canvas.
-type piece struct {
+// placedTile is a tile on the canvas.
+type placedTile struct {
 	img   *canvas.Raster
 	pix   *image.RGBA
 	used  int  // the last round in which it was shown
 	stale bool // the picture has changed since
 }
 
-// stage keeps the tiles of one source on the canvas.
-type stage struct {
+// tileLayer keeps the tiles of one source on the canvas.
+type tileLayer struct {
 	src    source
 	pic    *pyramid.Pyramid // in whose budget the textures are counted
 	levels int
 	kept   int // the level always held
-	pieces map[pyramid.Key]*piece
+	placed map[pyramid.Key]*placedTile
 	round  int
 	now    func() time.Time
 	fresh  int // textures made since
@@ -56,8 +56,8 @@ type stage struct {
 	seen        map[pyramid.Key]bool
 }
 
-func newStage(src source, p *pyramid.Pyramid, now func() time.Time) *stage {
-	s := &stage{src: src, pic: p, now: now, levels: p.Levels(), pieces: map[pyramid.Key]*piece{}, seen: map[pyramid.Key]bool{}}
+func newTileLayer(src source, p *pyramid.Pyramid, now func() time.Time) *tileLayer {
+	s := &tileLayer{src: src, pic: p, now: now, levels: p.Levels(), placed: map[pyramid.Key]*placedTile{}, seen: map[pyramid.Key]bool{}}
 	for s.kept < s.levels-1 && max(p.LevelSize(s.kept).X, p.LevelSize(s.kept).Y) > keptSide {
 		s.kept++
 	}
@@ -67,7 +67,7 @@ func newStage(src source, p *pyramid.Pyramid, now func() time.Time) *stage {
 // show finds the tiles for the view, asks for those that are missing, places
 // what there is on c and adds it to out from the coarsest up. done is called
 // from a worker when tiles have come in. It also says how many are missing.
-func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d drift, done func()) ([]fyne.CanvasObject, int) {
+func (s *tileLayer) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d drift, done func()) ([]fyne.CanvasObject, int) {
 	s.round++
 	s.held, s.moving = false, d != drift{}
 	level, side := levelOf(v, s.src.finest(), s.levels)
@@ -75,7 +75,7 @@ func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.Vie
 	s.shown, s.want = s.shown[:0], s.want[:0]
 	clear(s.seen)
 	for _, k := range visible(v, s.src, level, side, rim{}) {
-		p := s.piece(k)
+		p := s.placedTile(k)
 		if p == nil || p.stale {
 			s.want = append(s.want, k)
 		}
@@ -87,7 +87,7 @@ func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.Vie
 		if q, ok := s.standIn(k); ok && !s.seen[q] {
 			s.seen[q] = true
 			s.shown = append(s.shown, q)
-			if s.pieces[q].stale {
+			if s.placed[q].stale {
 				s.want = append(s.want, q)
 			}
 		}
@@ -105,7 +105,7 @@ func (s *stage) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.Vie
 
 // wishes adds to the missing tiles: while the level shown is not ready, the
 // finest that is; the level always held; and what comes into sight soon.
-func (s *stage) wishes(v view.View, level int, side float64, d drift) {
+func (s *tileLayer) wishes(v view.View, level int, side float64, d drift) {
 	for n := level + 1; n < s.kept && len(s.want) > 0 && !s.src.ready(n-1); n++ {
 		if s.src.ready(n) {
 			s.want = append(s.want, visible(v, s.src, n, math.Ldexp(side, n-level), rim{})...)
@@ -132,18 +132,18 @@ const aheadMost = 12
 func soonest(keys []pyramid.Key, n int) []pyramid.Key { return keys[:min(n, len(keys))] }
 
 // change marks a level of the picture as no longer what it was.
-func (s *stage) change(level int) {
+func (s *tileLayer) change(level int) {
 	s.src.change(level)
-	for k, p := range s.pieces {
+	for k, p := range s.placed {
 		if max(k.Level, 0) == level {
 			p.stale = true
 		}
 	}
 }
 
-// piece gives the tile's object, made when its pixels are in memory.
-func (s *stage) piece(k pyramid.Key) *piece {
-	p := s.pieces[k]
+// placedTile gives the tile's object, made when its pixels are in memory.
+func (s *tileLayer) placedTile(k pyramid.Key) *placedTile {
+	p := s.placed[k]
 	if p != nil && !p.stale {
 		return p
 	}
@@ -159,16 +159,16 @@ func (s *stage) piece(k pyramid.Key) *piece {
 		s.renew(p, pix)
 		return p
 	}
-	p = &piece{pix: pix}
-	p.img = sprite(canvas.ImageScaleFastest, func() *image.RGBA { return p.pix })
-	s.pieces[k] = p
+	p = &placedTile{pix: pix}
+	p.img = rasterOf(canvas.ImageScaleFastest, func() *image.RGBA { return p.pix })
+	s.placed[k] = p
 	s.pic.Reserve(int64(len(pix.Pix))) // the texture's copy
 	return p
 }
 
 // free says whether another tile may become a texture in this frame. The level
 // always held is small and has its tiles before.
-func (s *stage) free() bool {
+func (s *tileLayer) free() bool {
 	if now := s.now(); now.Sub(s.since) > freshTime {
 		s.since, s.fresh = now, 0
 	}
@@ -181,23 +181,23 @@ func (s *stage) free() bool {
 
 // charge counts another picture of some bytes that has just gone to the
 // graphics side as the tiles it is as large as.
-func (s *stage) charge(bytes int) {
+func (s *tileLayer) charge(bytes int) {
 	s.free() // a new frame begins a new count
 	s.fresh += bytes / (4 * pyramid.TileSize * pyramid.TileSize)
 }
 
 // finer shows the four tiles under a missing one that are still on the canvas.
-func (s *stage) finer(k pyramid.Key) {
+func (s *tileLayer) finer(k pyramid.Key) {
 	for i := range 4 {
 		c := pyramid.Key{Level: k.Level - 1, X: 2*k.X + i%2, Y: 2*k.Y + i/2}
-		if s.pieces[c] != nil {
+		if s.placed[c] != nil {
 			s.shown = append(s.shown, c)
 		}
 	}
 }
 
 // renew puts other pixels in the place of those shown.
-func (s *stage) renew(p *piece, pix *image.RGBA) {
+func (s *tileLayer) renew(p *placedTile, pix *image.RGBA) {
 	p.stale = false
 	s.src.release(p.pix)
 	if p.pix == pix {
@@ -208,9 +208,9 @@ func (s *stage) renew(p *piece, pix *image.RGBA) {
 }
 
 // standIn is the nearest coarser tile that is in memory.
-func (s *stage) standIn(k pyramid.Key) (pyramid.Key, bool) {
+func (s *tileLayer) standIn(k pyramid.Key) (pyramid.Key, bool) {
 	for n := 1; k.Level+n < s.levels; n++ {
-		if p := parent(k, n); s.piece(p) != nil {
+		if p := parent(k, n); s.placedTile(p) != nil {
 			return p, true
 		}
 	}
@@ -218,8 +218,8 @@ func (s *stage) standIn(k pyramid.Key) (pyramid.Key, bool) {
 }
 
 // put places a tile whose full side is side screen pixels.
-func (s *stage) put(c fyne.Canvas, f frame, v view.View, k pyramid.Key, side float64) fyne.CanvasObject {
-	p := s.pieces[k]
+func (s *tileLayer) put(c fyne.Canvas, f frame, v view.View, k pyramid.Key, side float64) fyne.CanvasObject {
+	p := s.placed[k]
 	p.used = s.round
 	mode := canvas.ImageScaleFastest
 	if side >= pixelsFrom*pyramid.TileSize {
@@ -249,9 +249,9 @@ func tileRect(v view.View, k pyramid.Key, side float64, size image.Point) box {
 }
 
 // sweep drops the tiles that have been out of sight longest.
-func (s *stage) sweep(c fyne.Canvas) {
+func (s *tileLayer) sweep(c fyne.Canvas) {
 	var idle []pyramid.Key
-	for k, p := range s.pieces {
+	for k, p := range s.placed {
 		if p.used != s.round {
 			idle = append(idle, k)
 		}
@@ -259,7 +259,7 @@ func (s *stage) sweep(c fyne.Canvas) {
 	if len(idle) <= spareTiles {
 		return
 	}
-	slices.SortFunc(idle, func(a, b pyramid.Key) int { return cmp.Compare(s.pieces[a].used, s.pieces[b].used) })
+	slices.SortFunc(idle, func(a, b pyramid.Key) int { return cmp.Compare(s.placed[a].used, s.placed[b].used) })
 	for _, k := range idle[:len(idle)-spareTiles] {
 		s.drop(c, k)
 	}
@@ -267,9 +267,9 @@ func (s *stage) sweep(c fyne.Canvas) {
 
 // drop frees the texture and gives the pixels back. The toolkit remembers the
 // object for a minute more, and must not hold the pixels through it.
-func (s *stage) drop(c fyne.Canvas, k pyramid.Key) {
-	p := s.pieces[k]
-	delete(s.pieces, k)
+func (s *tileLayer) drop(c fyne.Canvas, k pyramid.Key) {
+	p := s.placed[k]
+	delete(s.placed, k)
 	if c != nil {
 		c.Refresh(p.img)
 	}
@@ -279,8 +279,8 @@ func (s *stage) drop(c fyne.Canvas, k pyramid.Key) {
 }
 
 // close drops everything.
-func (s *stage) close(c fyne.Canvas) {
-	for k := range s.pieces {
+func (s *tileLayer) close(c fyne.Canvas) {
+	for k := range s.placed {
 		s.drop(c, k)
 	}
 	s.src.close()
