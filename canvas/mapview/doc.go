@@ -6,13 +6,18 @@
 //
 // # Painting
 //
-// From below: a plain ground, the tiles (coarser or finer ones only under those
-// that are missing), the overlay, which is one transparent picture for everything
-// committed, and a few objects for what is being dragged. Tiles and overlay are
-// moved and resized without a new upload to the graphics card (see placer.go).
-// The overlay is larger than the map area and drawn by a goroutine: a pan moves
-// it, a zoom stretches it until the next one is ready. At most ten tiles become
-// textures in a frame.
+// From below lie a plain ground, the tile layer, the overlay layer and a few objects
+// for what is being dragged. The tile layer holds placed tiles, each with its pixels
+// as a texture; coarser or finer ones stand only under those that are missing. Its
+// source has the tiles of one turn of the view: uprightTiles are the pyramid's own,
+// rotatedTiles are cut from it. The overlay layer is one transparent picture of
+// everything committed. Tiles and overlay are moved and resized without a new upload
+// to the graphics card (see placer.go).
+//
+// The overlay is larger than the map area by a margin and drawn by a goroutine: a pan
+// moves it, a zoom stretches it until the next one is ready. At most ten tiles become
+// textures in a frame. At display scales other than 1 the toolkit paints the canvas
+// some pixels off; the paint offset says how far, so that every click finds its pixel.
 //
 // # Moves
 //
@@ -21,7 +26,7 @@
 // a key brings them to their end first. The wheel and key zooms act at once.
 // While the sheet turns it is drawn into the overlay, because textures cannot
 // turn; tiles take over when they are there. Tiles are made ahead along the
-// movement (drift), after those on screen.
+// movement (velocity), after those on screen.
 //
 // # Threads
 //

@@ -16,10 +16,10 @@ const nudge = 0.02
 // frame says where the widget lies in physical pixels. The toolkit counts in
 // device-independent pixels, float32, from fractional origins.
 type frame struct {
-	scale  float64 // physical pixels a device-independent one
-	origin fyne.Position
-	size   fyne.Size
-	glass  glass
+	scale       float64 // physical pixels a device-independent one
+	origin      fyne.Position
+	size        fyne.Size
+	paintOffset paintOffset
 }
 
 // pixels is the size of the widget in whole physical pixels.
@@ -38,7 +38,7 @@ func (f frame) point(abs, pos fyne.Position) view.ScreenPt {
 		o = f.origin
 		abs = o.Add(pos)
 	}
-	p := f.glass.through(view.ScreenPt{X: f.snap(abs.X) + 0.5, Y: f.snap(abs.Y) + 0.5})
+	p := f.paintOffset.toCanvas(view.ScreenPt{X: f.snap(abs.X) + 0.5, Y: f.snap(abs.Y) + 0.5})
 	return p.Add(-f.snap(o.X), -f.snap(o.Y))
 }
 
@@ -58,7 +58,7 @@ func (f frame) extent(w, h float64) fyne.Size {
 // measure reads the frame of the widget from the canvas it lies on. Without a
 // canvas the scale is 1.
 func (m *MapView) measure() frame {
-	f := frame{scale: 1, size: m.Size(), glass: m.frame.glass}
+	f := frame{scale: 1, size: m.Size(), paintOffset: m.frame.paintOffset}
 	d := fyne.CurrentApp().Driver()
 	c := d.CanvasForObject(m)
 	if c == nil {

@@ -44,7 +44,7 @@ type MapView struct {
 	fitted    view.View // the latest view that came of fitting
 	motion    motion
 	movedAt   time.Time // when the view changed last
-	drift     drift
+	velocity  velocity
 	tileLayer *tileLayer
 	turn      float64             // the turn of the tile layer's source
 	tiles     []fyne.CanvasObject // of the tile layer, from below
@@ -66,11 +66,11 @@ type MapView struct {
 	carrying     bool // intents are being carried out: live things are placed after
 	input        input
 
-	ground *canvas.Rectangle
-	layer  *fyne.Container // tiles, overlay, live things, from below
-	still  int             // how many of them are not live
-	peek   *canvas.Raster  // painted once to measure the glass
-	peeked bool
+	ground    *canvas.Rectangle
+	layer     *fyne.Container // tiles, overlay, live things, from below
+	still     int             // how many of them are not live
+	sizeProbe *canvas.Raster  // painted once to measure the paint offset
+	sizeKnown bool
 }
 
 var (
@@ -90,7 +90,7 @@ func New(cb Callbacks) *MapView {
 	m.after = func(d time.Duration, f func()) { time.AfterFunc(d, func() { m.later(f) }) }
 	m.ground = canvas.NewRectangle(nil)
 	m.layer = &fyne.Container{}
-	m.peek = canvas.NewRaster(m.lookThrough)
+	m.sizeProbe = canvas.NewRaster(m.probeSize)
 	m.live.init()
 	m.ExtendBaseWidget(m)
 	return m
@@ -107,7 +107,7 @@ func (m *MapView) SetPicture(p *pyramid.Pyramid) {
 	m.carry(m.machine.Cancel())
 	m.closeTiles()
 	m.overlayLayer.drop(m.canvas())
-	m.pic, m.view, m.drift = p, view.View{}, drift{}
+	m.pic, m.view, m.velocity = p, view.View{}, velocity{}
 	m.live.hide()
 	defer m.showWhole()
 	if p != nil {
@@ -161,7 +161,7 @@ func (m *MapView) relayout() {
 	}
 	m.finish()
 	m.frame = f
-	m.peeked = false
+	m.sizeKnown = false
 	if m.pic == nil {
 		m.place()
 		return
@@ -199,7 +199,7 @@ func (m *MapView) placed() {
 			}
 		} else {
 			m.retile(c)
-			m.tiles, m.missing = m.tileLayer.show(m.tiles[:0], c, m.frame, m.view, m.drifting(), m.tilesCame)
+			m.tiles, m.missing = m.tileLayer.show(m.tiles[:0], c, m.frame, m.view, m.velocityNow(), m.tilesCame)
 			if m.tileLayer.held {
 				m.after(freshTime, m.tilesCame)
 			}
@@ -210,9 +210,9 @@ func (m *MapView) placed() {
 			objects = append(objects, m.overlayLayer.img)
 		}
 	}
-	if !m.peeked && m.pic != nil {
-		m.peek.Resize(fyne.NewSize(1, 1))
-		objects = append(objects, m.peek)
+	if !m.sizeKnown && m.pic != nil {
+		m.sizeProbe.Resize(fyne.NewSize(1, 1))
+		objects = append(objects, m.sizeProbe)
 	}
 	m.layer.Objects, m.still = objects, len(objects)
 	m.placeLive()
@@ -231,10 +231,10 @@ func (m *MapView) retile(c fyne.Canvas) {
 	}
 	m.turn = m.view.Rotation()
 	if m.turn == 0 {
-		m.tileLayer = newTileLayer(straight{m.pic}, m.pic, m.now)
+		m.tileLayer = newTileLayer(uprightTiles{m.pic}, m.pic, m.now)
 		return
 	}
-	t := newTurned(m.pic, m.turn)
+	t := newRotatedTiles(m.pic, m.turn)
 	m.tileLayer = newTileLayer(t, m.pic, m.now)
 	if !m.overlayLayer.shown.turn {
 		t.cutNow(m.tileLayer.kept)
@@ -285,12 +285,12 @@ func (m *MapView) Settled() bool {
 	return m.missing == 0 && !m.motion.on && !m.overlayLayer.busy && (o == m.overlayLayer.shown || !m.hasOverlay(o) && !m.overlayLayer.shown.turn)
 }
 
-// lookThrough is called when a frame is painted for the first time at a size:
+// probeSize is called when a frame is painted for the first time at a size:
 // only then is the window's own size known.
-func (m *MapView) lookThrough(int, int) image.Image {
+func (m *MapView) probeSize(int, int) image.Image {
 	if winW, winH, ok := windowPixels(); ok {
-		m.frame.glass = glassOf(m.canvas(), m.frame.scale, winW, winH)
+		m.frame.paintOffset = paintOffsetOf(m.canvas(), m.frame.scale, winW, winH)
 	}
-	m.peeked = true
+	m.sizeKnown = true
 	return image.NewRGBA(image.Rect(0, 0, 1, 1))
 }

@@ -183,7 +183,7 @@ func (f *overlayLayer) buffer(o order) *image.RGBA {
 // draw is run by one goroutine at a time.
 func (o order) draw(buf *image.RGBA, brush *overlay.Painter, s overlay.Scene, pic *pyramid.Pyramid) {
 	if o.turn {
-		turnedSheet(buf, o.view, pic)
+		rotatedSheet(buf, o.view, pic)
 	} else {
 		clear(buf.Pix)
 	}
@@ -191,9 +191,9 @@ func (o order) draw(buf *image.RGBA, brush *overlay.Painter, s overlay.Scene, pi
 	brush.Onto(buf, o.view.Grown(o.margin), o.px, s, buf.Rect.Inset(o.margin))
 }
 
-// turnedSheet draws the sheet as v shows it, in two halves. What is not ready
+// rotatedSheet draws the sheet as v shows it, in two halves. What is not ready
 // stays transparent.
-func turnedSheet(buf *image.RGBA, v view.View, pic *pyramid.Pyramid) {
+func rotatedSheet(buf *image.RGBA, v view.View, pic *pyramid.Pyramid) {
 	w, h := buf.Rect.Dx(), buf.Rect.Dy()
 	filter := pyramid.Bilinear
 	if v.Scale() >= pixelsFrom {

@@ -67,14 +67,14 @@ func newTileLayer(src source, p *pyramid.Pyramid, now func() time.Time) *tileLay
 // show finds the tiles for the view, asks for those that are missing, places
 // what there is on c and adds it to out from the coarsest up. done is called
 // from a worker when tiles have come in. It also says how many are missing.
-func (s *tileLayer) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d drift, done func()) ([]fyne.CanvasObject, int) {
+func (s *tileLayer) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view.View, d velocity, done func()) ([]fyne.CanvasObject, int) {
 	s.round++
-	s.held, s.moving = false, d != drift{}
+	s.held, s.moving = false, d != velocity{}
 	level, side := levelOf(v, s.src.finest(), s.levels)
 	s.src.near(level, onScreen(v, level))
 	s.shown, s.want = s.shown[:0], s.want[:0]
 	clear(s.seen)
-	for _, k := range visible(v, s.src, level, side, rim{}) {
+	for _, k := range visible(v, s.src, level, side, margin{}) {
 		p := s.placedTile(k)
 		if p == nil || p.stale {
 			s.want = append(s.want, k)
@@ -105,10 +105,10 @@ func (s *tileLayer) show(out []fyne.CanvasObject, c fyne.Canvas, f frame, v view
 
 // wishes adds to the missing tiles: while the level shown is not ready, the
 // finest that is; the level always held; and what comes into sight soon.
-func (s *tileLayer) wishes(v view.View, level int, side float64, d drift) {
+func (s *tileLayer) wishes(v view.View, level int, side float64, d velocity) {
 	for n := level + 1; n < s.kept && len(s.want) > 0 && !s.src.ready(n-1); n++ {
 		if s.src.ready(n) {
-			s.want = append(s.want, visible(v, s.src, n, math.Ldexp(side, n-level), rim{})...)
+			s.want = append(s.want, visible(v, s.src, n, math.Ldexp(side, n-level), margin{})...)
 			break
 		}
 	}
@@ -119,10 +119,10 @@ func (s *tileLayer) wishes(v view.View, level int, side float64, d drift) {
 		}
 	}
 	if n := level + d.next(); n != level && n >= s.src.finest() && n < s.levels && s.src.ready(n) {
-		s.want = append(s.want, soonest(visible(v, s.src, n, math.Ldexp(side, n-level), rim{}), aheadMost)...)
+		s.want = append(s.want, soonest(visible(v, s.src, n, math.Ldexp(side, n-level), margin{}), aheadMost)...)
 	}
 	x, y := d.ahead(side)
-	s.want = append(s.want, visible(v, s.src, level, side, rimOf(x, y))...)
+	s.want = append(s.want, visible(v, s.src, level, side, marginOf(x, y))...)
 }
 
 // aheadMost is how many tiles of the next level are made ahead.

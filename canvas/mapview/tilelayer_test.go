@@ -22,17 +22,17 @@ func TestTilesComeTogetherAtRest(t *testing.T) {
 		t.Fatalf("the view has %d tiles, too few for this test", all)
 	}
 	for _, c := range []struct {
-		name    string
-		drift   drift
-		ago     time.Duration
-		missing int
+		name     string
+		velocity velocity
+		ago      time.Duration
+		missing  int
 	}{
-		{"at rest", drift{}, 0, 0},
-		{"moving", drift{dx: 300}, 0, all - freshTiles},
-		{"moved some time ago", drift{dx: 300}, driftMemory + time.Millisecond, 0},
+		{"at rest", velocity{}, 0, 0},
+		{"moving", velocity{dx: 300}, 0, all - freshTiles},
+		{"moved some time ago", velocity{dx: 300}, velocityMemory + time.Millisecond, 0},
 	} {
 		r.closeTiles()
-		r.drift, r.movedAt = c.drift, now.Add(-c.ago)
+		r.velocity, r.movedAt = c.velocity, now.Add(-c.ago)
 		r.placed()
 		if r.Missing() != c.missing {
 			t.Errorf("%s: %d of %d tiles are missing after the first frame, want %d", c.name, r.Missing(), all, c.missing)
@@ -46,7 +46,7 @@ func TestResizeIsNoMovement(t *testing.T) {
 	r := newRig(t, addressed(1300, 1100), 1, 700, 500, 10, 10, Callbacks{})
 	r.SetView(r.View().PanBy(5, 0))
 	r.win.Resize(fyne.NewSize(600, 400))
-	if d := r.drifting(); d != (drift{}) {
+	if d := r.velocityNow(); d != (velocity{}) {
 		t.Errorf("after a resize the sheet drifts by %+v, want not at all", d)
 	}
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // source hands out tiles of one plane: the picture itself or the picture
-// turned. Keys count tiles of 512 pixels of a level from the picture's (0, 0).
+// rotated. Keys count tiles of 512 pixels of a level from the picture's (0, 0).
 type source interface {
 	tile(k pyramid.Key) (*image.RGBA, bool)
 	request(keys []pyramid.Key, done func())
@@ -32,19 +32,19 @@ type source interface {
 	close()
 }
 
-// straight is the picture as it is.
-type straight struct{ p *pyramid.Pyramid }
+// uprightTiles is the picture as it is.
+type uprightTiles struct{ p *pyramid.Pyramid }
 
-func (s straight) tile(k pyramid.Key) (*image.RGBA, bool)  { return s.p.Tile(k) }
-func (s straight) request(keys []pyramid.Key, done func()) { s.p.Request(keys, done) }
-func (s straight) release(img *image.RGBA)                 { s.p.Release(img) }
-func (s straight) holds(pyramid.Key) bool                  { return true }
-func (s straight) finest() int                             { return 0 }
-func (s straight) ready(level int) bool                    { return s.p.Ready(level) }
-func (s straight) change(int)                              {} // the pyramid has dropped its tiles
-func (s straight) near(level int, at image.Rectangle)      { s.p.Near(level, at) }
-func (s straight) close()                                  { s.p.Request(nil, nil) }
-func (s straight) extent(level int) image.Rectangle {
+func (s uprightTiles) tile(k pyramid.Key) (*image.RGBA, bool)  { return s.p.Tile(k) }
+func (s uprightTiles) request(keys []pyramid.Key, done func()) { s.p.Request(keys, done) }
+func (s uprightTiles) release(img *image.RGBA)                 { s.p.Release(img) }
+func (s uprightTiles) holds(pyramid.Key) bool                  { return true }
+func (s uprightTiles) finest() int                             { return 0 }
+func (s uprightTiles) ready(level int) bool                    { return s.p.Ready(level) }
+func (s uprightTiles) change(int)                              {} // the pyramid has dropped its tiles
+func (s uprightTiles) near(level int, at image.Rectangle)      { s.p.Near(level, at) }
+func (s uprightTiles) close()                                  { s.p.Request(nil, nil) }
+func (s uprightTiles) extent(level int) image.Rectangle {
 	sz := s.p.LevelSize(level)
 	const t = pyramid.TileSize
 	return image.Rect(0, 0, (sz.X+t-1)/t, (sz.Y+t-1)/t)
@@ -58,12 +58,12 @@ func levelOf(v view.View, finest, levels int) (level int, side float64) {
 	return level, math.Ldexp(float64(m), level-n)
 }
 
-// rim is how many tiles beyond the map area are listed on each side.
-type rim struct{ left, top, right, bottom int }
+// margin is how many tiles beyond the map area are listed on each side.
+type margin struct{ left, top, right, bottom int }
 
-// rimOf has one tile on each side, and more where the sheet comes from.
-func rimOf(x, y int) rim {
-	return rim{1 + max(-x, 0), 1 + max(-y, 0), 1 + max(x, 0), 1 + max(y, 0)}
+// marginOf has one tile on each side, and more where the sheet comes from.
+func marginOf(x, y int) margin {
+	return margin{1 + max(-x, 0), 1 + max(-y, 0), 1 + max(x, 0), 1 + max(y, 0)}
 }
 
 // onScreen is what the map area shows of a level, in its pixels.
@@ -73,8 +73,8 @@ func onScreen(v view.View, level int) image.Rectangle {
 }
 
 // visible lists the tiles of a level that the map area shows, nearest to its
-// middle first, with a rim.
-func visible(v view.View, s source, level int, side float64, grow rim) []pyramid.Key {
+// middle first, with a margin.
+func visible(v view.View, s source, level int, side float64, grow margin) []pyramid.Key {
 	w, h := v.Viewport()
 	o := v.Offset()
 	in := s.extent(level)

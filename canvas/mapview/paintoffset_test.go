@@ -28,12 +28,12 @@ func TestGlass(t *testing.T) {
 		cv.SetPadded(false)
 		cv.SetScale(c.scale)
 		cv.Resize(fyne.NewSize(c.dipW, c.dipH))
-		g := glassOf(cv, float64(c.scale), c.winW, c.winH)
+		g := paintOffsetOf(cv, float64(c.scale), c.winW, c.winH)
 		if g.rise != c.rise {
 			t.Errorf("%s: rise %v, want %v", c.name, g.rise, c.rise)
 		}
 		p := view.ScreenPt{X: 1199.5, Y: 799.5}
-		if q := g.through(p); q.Dist(p.Add(0, c.rise)) > 1 {
+		if q := g.toCanvas(p); q.Dist(p.Add(0, c.rise)) > 1 {
 			t.Errorf("%s: %v goes to %v, want within a pixel of %v below", c.name, p, q, c.rise)
 		}
 	}

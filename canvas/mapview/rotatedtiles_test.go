@@ -16,7 +16,7 @@ func TestTurnedWaitsBesideItsWork(t *testing.T) {
 	p := pyramid.NewPending(size, pyramid.Options{})
 	defer p.Close()
 	p.Preview(2, image.NewGray(image.Rect(0, 0, 600, 400)))
-	set := newTurned(p, 0.2)
+	set := newRotatedTiles(p, 0.2)
 	came := make(chan struct{}, 100)
 	done := func() { came <- struct{}{} }
 	wait := func(k pyramid.Key) {

@@ -13,21 +13,21 @@ import (
 )
 
 const (
-	// turnedTiles is how many turned tiles are kept in memory, 1 MiB each.
-	turnedTiles = 96
-	// turnedBytes is the size of one of them.
-	turnedBytes = 4 * pyramid.TileSize * pyramid.TileSize
-	// turnWorkers is the number of goroutines that cut turned tiles.
+	// mostRotated is how many rotated tiles are kept in memory, 1 MiB each.
+	mostRotated = 96
+	// rotatedBytes is the size of one of them.
+	rotatedBytes = 4 * pyramid.TileSize * pyramid.TileSize
+	// turnWorkers is the number of goroutines that cut rotated tiles.
 	turnWorkers = 2
 	// finestTurned is the level of the strongest magnification that is cut:
-	// a turned pixel is drawn as a turned square.
+	// a rotated pixel is drawn as a rotated square.
 	finestTurned = -6
 )
 
-// turned is the picture turned about its corner: textures cannot turn, so
-// tiles are cut in the turned plane. It starts goroutines only while there is
+// rotatedTiles is the picture rotated about its corner: textures cannot turn, so
+// tiles are cut in the rotated plane. It starts goroutines only while there is
 // something to cut.
-type turned struct {
+type rotatedTiles struct {
 	p        *pyramid.Pyramid
 	sin, cos float64
 
@@ -50,13 +50,13 @@ type cut struct {
 	lent int // how often handed out and not given back
 }
 
-func newTurned(p *pyramid.Pyramid, rot float64) *turned {
-	t := &turned{p: p, tiles: map[pyramid.Key]*list.Element{}, age: list.New(), making: map[pyramid.Key]bool{}}
+func newRotatedTiles(p *pyramid.Pyramid, rot float64) *rotatedTiles {
+	t := &rotatedTiles{p: p, tiles: map[pyramid.Key]*list.Element{}, age: list.New(), making: map[pyramid.Key]bool{}}
 	t.sin, t.cos = math.Sincos(rot)
 	return t
 }
 
-func (t *turned) tile(k pyramid.Key) (*image.RGBA, bool) {
+func (t *rotatedTiles) tile(k pyramid.Key) (*image.RGBA, bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	e := t.tiles[k]
@@ -71,7 +71,7 @@ func (t *turned) tile(k pyramid.Key) (*image.RGBA, bool) {
 
 // release takes back one hand-out of a tile; one that was forgotten meanwhile
 // is left to the garbage collector.
-func (t *turned) release(img *image.RGBA) {
+func (t *rotatedTiles) release(img *image.RGBA) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	for e := t.age.Front(); e != nil; e = e.Next() {
@@ -82,10 +82,10 @@ func (t *turned) release(img *image.RGBA) {
 	}
 }
 
-func (t *turned) finest() int { return finestTurned }
+func (t *rotatedTiles) finest() int { return finestTurned }
 
-// extent is the box around the turned level.
-func (t *turned) extent(level int) image.Rectangle {
+// extent is the box around the rotated level.
+func (t *rotatedTiles) extent(level int) image.Rectangle {
 	sz := t.p.Size()
 	w, h := math.Ldexp(float64(sz.X), -level), math.Ldexp(float64(sz.Y), -level)
 	x0, x1 := span(w*t.cos, -h*t.sin)
@@ -100,7 +100,7 @@ func span(a, b float64) (from, to int) {
 }
 
 // request replaces what is still to be cut.
-func (t *turned) request(keys []pyramid.Key, done func()) {
+func (t *rotatedTiles) request(keys []pyramid.Key, done func()) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.queue, t.done = t.queue[:0], done
@@ -113,7 +113,7 @@ func (t *turned) request(keys []pyramid.Key, done func()) {
 }
 
 // begin starts the workers that the queue has work for, with mu held.
-func (t *turned) begin() {
+func (t *rotatedTiles) begin() {
 	for ; t.workers < min(turnWorkers, len(t.queue)) && !t.closed; t.workers++ {
 		go t.work()
 	}
@@ -121,7 +121,7 @@ func (t *turned) begin() {
 
 // holds says whether the tile can show a part of the picture: the box around
 // its corners in picture space meets the picture.
-func (t *turned) holds(k pyramid.Key) bool {
+func (t *rotatedTiles) holds(k pyramid.Key) bool {
 	m := t.transform(k)
 	sz := t.p.Size()
 	x0, x1 := m[2], m[2]
@@ -135,7 +135,7 @@ func (t *turned) holds(k pyramid.Key) bool {
 
 // transform takes the tile's pixels to picture pixels: back by the turn, and
 // up from the level.
-func (t *turned) transform(k pyramid.Key) f64.Aff3 {
+func (t *rotatedTiles) transform(k pyramid.Key) f64.Aff3 {
 	f := math.Ldexp(1, k.Level)
 	u, v := float64(k.X)*pyramid.TileSize, float64(k.Y)*pyramid.TileSize
 	return f64.Aff3{
@@ -146,7 +146,7 @@ func (t *turned) transform(k pyramid.Key) f64.Aff3 {
 
 // work cuts what is asked for until nothing is left that can be cut now. What
 // is of a level that is not ready yet holds nothing else up.
-func (t *turned) work() {
+func (t *rotatedTiles) work() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	for !t.closed {
@@ -168,7 +168,7 @@ func (t *turned) work() {
 }
 
 // await goes on with the queue when a level has become ready.
-func (t *turned) await(level int) {
+func (t *rotatedTiles) await(level int) {
 	err := t.p.Wait(max(level, 0))
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -179,7 +179,7 @@ func (t *turned) await(level int) {
 }
 
 // makeOne cuts and reports with the lock released.
-func (t *turned) makeOne(k pyramid.Key) {
+func (t *rotatedTiles) makeOne(k pyramid.Key) {
 	t.making[k] = true
 	turn, buf := t.turns, t.buffer()
 	t.mu.Unlock()
@@ -197,7 +197,7 @@ func (t *turned) makeOne(k pyramid.Key) {
 }
 
 // buffer gives pixels for a tile.
-func (t *turned) buffer() *image.RGBA {
+func (t *rotatedTiles) buffer() *image.RGBA {
 	if n := len(t.spare) - 1; n >= 0 {
 		b := t.spare[n]
 		t.spare = t.spare[:n]
@@ -207,7 +207,7 @@ func (t *turned) buffer() *image.RGBA {
 }
 
 // cut makes one tile of a level that is ready.
-func (t *turned) cut(k pyramid.Key, img *image.RGBA) (*image.RGBA, bool) {
+func (t *rotatedTiles) cut(k pyramid.Key, img *image.RGBA) (*image.RGBA, bool) {
 	filter := pyramid.Bilinear
 	if k.Level < 0 {
 		filter = pyramid.Nearest
@@ -217,32 +217,32 @@ func (t *turned) cut(k pyramid.Key, img *image.RGBA) (*image.RGBA, bool) {
 
 // keep stores a tile within the pyramid's budget and forgets the oldest beyond
 // the limit.
-func (t *turned) keep(k pyramid.Key, img *image.RGBA) {
+func (t *rotatedTiles) keep(k pyramid.Key, img *image.RGBA) {
 	if t.tiles[k] != nil || t.closed {
 		return
 	}
 	t.tiles[k] = t.age.PushFront(&cut{key: k, img: img})
-	within := t.p.Reserve(turnedBytes)
-	for t.age.Len() > turnedTiles || !within && t.age.Len() > 1 {
+	within := t.p.Reserve(rotatedBytes)
+	for t.age.Len() > mostRotated || !within && t.age.Len() > 1 {
 		t.forget(t.age.Back())
 		within = true
 	}
 }
 
 // forget lets a tile go; its pixels serve again unless somebody shows them.
-func (t *turned) forget(e *list.Element) {
+func (t *rotatedTiles) forget(e *list.Element) {
 	c := t.age.Remove(e).(*cut)
 	if t.tiles[c.key] == e {
 		delete(t.tiles, c.key)
 	}
-	t.p.Unreserve(turnedBytes)
+	t.p.Unreserve(rotatedBytes)
 	if c.lent == 0 && len(t.spare) < turnWorkers {
 		t.spare = append(t.spare, c.img)
 	}
 }
 
 // change forgets the tiles of a level; those magnified belong to level 0.
-func (t *turned) change(level int) {
+func (t *rotatedTiles) change(level int) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.turns++
@@ -253,14 +253,14 @@ func (t *turned) change(level int) {
 	}
 }
 
-func (t *turned) ready(level int) bool { return t.p.Ready(max(level, 0)) }
+func (t *rotatedTiles) ready(level int) bool { return t.p.Ready(max(level, 0)) }
 
-// near names nothing: turned tiles are not the pyramid's.
-func (t *turned) near(int, image.Rectangle) {}
+// near names nothing: rotated tiles are not the pyramid's.
+func (t *rotatedTiles) near(int, image.Rectangle) {}
 
 // cutNow makes the tiles of a coarse level at once, so that a turn never
 // shows an empty sheet.
-func (t *turned) cutNow(level int) {
+func (t *rotatedTiles) cutNow(level int) {
 	all := t.extent(level)
 	for y := all.Min.Y; y < all.Max.Y; y++ {
 		for x := all.Min.X; x < all.Max.X; x++ {
@@ -280,7 +280,7 @@ func (t *turned) cutNow(level int) {
 	}
 }
 
-func (t *turned) close() {
+func (t *rotatedTiles) close() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.closed, t.queue, t.done = true, nil, nil
