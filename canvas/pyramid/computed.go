@@ -6,11 +6,11 @@ import (
 )
 
 // finestKept is the level from which on levels are kept in memory while the
-// picture is; the finer ones are few steps from the picture, and their slabs
+// picture is; the finer ones are few steps from the picture, and their raw tiles
 // are made when they are wanted (level 1 about 1 ms, level 2 about 4 ms).
 const finestKept = 3
 
-// maker makes single slabs of the first levels straight from the picture.
+// maker makes single raw tiles of the first levels straight from the picture.
 type maker struct {
 	src   layer
 	sizes []image.Point
@@ -21,13 +21,13 @@ type maker struct {
 
 func newMaker(src layer, sizes []image.Point) *maker {
 	m := &maker{src: src, sizes: sizes, kinds: src.kind().kinds(len(sizes)), lut: lutOf(src)}
-	m.room.New = func() any { return &passRoom{newSlab(0), newSlab(0)} }
+	m.room.New = func() any { return &passRoom{newRawTile(0), newRawTile(0)} }
 	return m
 }
 
-// make fills dst with the slab k.
-func (m *maker) make(dst *slab, k Key) error {
-	r := slabRect(m.sizes[k.Level], k.X, k.Y)
+// make fills dst with the raw tile k.
+func (m *maker) make(dst *rawTile, k Key) error {
+	r := rawTileRect(m.sizes[k.Level], k.X, k.Y)
 	dst.shape(m.kinds[k.Level], r.Size(), m.lut)
 	if k.Level == 0 {
 		return dst.load(m.src, r)

@@ -24,10 +24,10 @@
 // preview a first pass makes the coarse levels alone, so that the whole sheet
 // is sharp soon, before a second one writes to disk.
 //
-// With a Store the pass writes every tile (slab) to a file, in the level's
-// own form. When that is whole the picture and all levels above 1,024 pixels
-// are let go, and everything is served from the file: read, checked against
-// its CRC-32C, converted. A file that proves damaged is removed, its levels
+// A raw tile is a tile in the level's own form: grey, YCbCr, RGBA or a palette. With
+// a Store the pass writes every raw tile to a file. When that is whole the picture
+// and all levels above 1,024 pixels leave the memory, and everything is served from
+// the file: read, checked against its CRC-32C, converted. A file that proves damaged is removed, its levels
 // are no longer ready, and the picture is read again through Reload; coarser
 // levels stand in meanwhile. Without a store, with a full disk or a folder
 // that cannot be written to, level 2 and the coarser ones stay in memory beside the
@@ -56,11 +56,11 @@
 // With Flow that, and what the decoder is ahead, is all.
 // Afterwards the levels up to 1,024 pixels remain, 6 MB at most.
 //
-// Tiles are RGBA of at most 1 MiB. With the slabs kept for turned regions
-// (32 MB at most, and an eighth of the budget) and what callers reserve they
-// keep within a budget, 256 MB unless told otherwise. What leaves first is
-// told by distance from the screen and by age (farness), and what a caller
-// has in hand leaves last. A tile that was never handed out, or was given
+// Tiles are RGBA of at most 1 MiB. With the raw tiles kept for turned regions in the
+// raw cache (32 MB at most, and an eighth of the budget) and what callers reserve they
+// keep within a budget, 256 MB unless Options says otherwise. Tiles leave by their
+// distance from the screen and their age (farness), and those that a caller uses leave
+// last. A tile that was never handed out, or was given
 // back with Release, leaves its buffer to the next one. One that is still in
 // a caller's hands is left to the garbage collector, because its pixels must
 // not change under a texture.

@@ -12,7 +12,7 @@ func (p *Pyramid) Grey() bool {
 	}
 	lut := lutOf(l)
 	if t, ok := l.(*tiled); ok {
-		s, done, err := t.slab(0, 0, true)
+		s, done, err := t.rawTile(0, 0, true)
 		if err != nil {
 			return false
 		}

@@ -59,8 +59,8 @@ func (k kind) kinds(n int) []kind {
 	return all
 }
 
-// largestSlab is the size of a full tile in the kind that needs most.
-func largestSlab(all []kind) int {
+// largestRawTile is the size of a full tile in the kind that needs most.
+func largestRawTile(all []kind) int {
 	most := 0
 	for _, k := range all {
 		most = max(most, k.bytes(image.Pt(TileSize, TileSize)))

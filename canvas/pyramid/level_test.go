@@ -125,7 +125,7 @@ func TestPass(t *testing.T) {
 	}
 }
 
-// TestMaker: a slab made on demand is the one a pass makes.
+// TestMaker: a raw tile made on demand is the one a pass makes.
 func TestMaker(t *testing.T) {
 	t.Parallel()
 	size := image.Pt(1100, 600)
@@ -136,12 +136,12 @@ func TestMaker(t *testing.T) {
 			t.Fatal(err)
 		}
 		m := newMaker(l, b.sizes)
-		got := newSlab(0)
+		got := newRawTile(0)
 		for n := 1; n < len(b.sizes); n++ {
 			for i, want := range b.grid[n] {
 				across := span(b.sizes[n].X)
 				if err := m.make(got, Key{n, i % across, i / across}); err != nil || !bytes.Equal(got.pix, want.pix) || got.kind != want.kind {
-					t.Fatalf("%s: slab %d of level %d differs (%v)", name, i, n, err)
+					t.Fatalf("%s: raw tile %d of level %d differs (%v)", name, i, n, err)
 				}
 			}
 		}

@@ -139,11 +139,11 @@ func (p *Pyramid) at(s stage) bool {
 	return p.stage == s && !p.shut
 }
 
-// onDemand is level n of the picture src, made slab by slab when wanted.
+// onDemand is level n of the picture src, made raw tile by raw tile when wanted.
 func (p *Pyramid) onDemand(m *maker, n int) *tiled {
-	return &tiled{sz: p.sizes[n], form: m.kinds[n], fetch: func(x, y int, keep bool) (*slab, func(), error) {
+	return &tiled{sz: p.sizes[n], form: m.kinds[n], fetch: func(x, y int, keep bool) (*rawTile, func(), error) {
 		k := Key{n, x, y}
-		return p.shelf.borrow(k, keep, func(dst *slab) error { return m.make(dst, k) })
+		return p.rawCache.borrow(k, keep, func(dst *rawTile) error { return m.make(dst, k) })
 	}}
 }
 
@@ -154,5 +154,5 @@ func (p *Pyramid) tileRect(k Key) image.Rectangle {
 	if k.X < 0 || k.Y < 0 || k.X > sz.X/TileSize || k.Y > sz.Y/TileSize {
 		return image.Rectangle{}
 	}
-	return slabRect(sz, k.X, k.Y)
+	return rawTileRect(sz, k.X, k.Y)
 }

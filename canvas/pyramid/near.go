@@ -74,6 +74,6 @@ func (p *Pyramid) Unreserve(n int64) {
 // fit brings the tiles within what the budget leaves them. It is called with
 // mu held.
 func (p *Pyramid) fit(spared *tile) {
-	p.cache.budget = max(p.opt.Budget-p.count.reserved-p.shelf.bytes(), 0)
+	p.cache.budget = max(p.opt.Budget-p.count.reserved-p.rawCache.bytes(), 0)
 	p.cache.fit(spared)
 }

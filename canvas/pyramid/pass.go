@@ -11,10 +11,10 @@ import (
 // errStopped ends a pass over a picture that is no longer wanted.
 var errStopped = errors.New("stopped")
 
-// sink takes the slabs of a pass, from up to two goroutines, and does not
+// sink takes the raw tiles of a pass, from up to two goroutines, and does not
 // keep them.
 type sink interface {
-	put(k Key, s *slab) error
+	put(k Key, s *rawTile) error
 }
 
 // pass makes all coarser levels from one, the base, in a single run from top
@@ -30,14 +30,14 @@ type pass struct {
 	keep  int  // levels from this one on are kept in grid
 	sink  sink // or nil
 	stop  func() bool
-	rows  [][]*slab // of each level: the row in the making
-	grid  [][]*slab // of each level kept
+	rows  [][]*rawTile // of each level: the row in the making
+	grid  [][]*rawTile // of each level kept
 	room  [2]passRoom
 	flow  *flow // where the picture is still on its way, else nil
 }
 
 // passRoom is what one goroutine of a pass needs.
-type passRoom struct{ tile, wide *slab }
+type passRoom struct{ tile, wide *rawTile }
 
 // newPass prepares a pass over src, which is level base of a picture whose
 // levels have the sizes given.
@@ -46,12 +46,12 @@ func newPass(sizes []image.Point, src layer, base, keep int, to sink, stop func(
 	p := &pass{
 		sizes: sizes, src: src, base: base, keep: keep, sink: to, stop: stop, lut: lutOf(src),
 		kinds: make([]kind, len(sizes)),
-		rows:  make([][]*slab, len(sizes)), grid: make([][]*slab, len(sizes)),
+		rows:  make([][]*rawTile, len(sizes)), grid: make([][]*rawTile, len(sizes)),
 	}
 	copy(p.kinds[base:], k.kinds(len(sizes)-base))
-	p.rows[base] = make([]*slab, span(sizes[base].X))
+	p.rows[base] = make([]*rawTile, span(sizes[base].X))
 	for i := range p.room {
-		p.room[i] = passRoom{newSlab(largestSlab(p.kinds[base : base+1])), newSlab(0)}
+		p.room[i] = passRoom{newRawTile(largestRawTile(p.kinds[base : base+1])), newRawTile(0)}
 	}
 	return p
 }
@@ -96,12 +96,12 @@ func (p *pass) row(n, y int) error {
 // begin makes room for row y of level n.
 func (p *pass) begin(n, y int) {
 	if p.rows[n] == nil {
-		p.rows[n] = make([]*slab, span(p.sizes[n].X))
+		p.rows[n] = make([]*rawTile, span(p.sizes[n].X))
 	}
 	for x := range p.rows[n] {
-		r := slabRect(p.sizes[n], x, y)
+		r := rawTileRect(p.sizes[n], x, y)
 		if p.rows[n][x] == nil {
-			p.rows[n][x] = newSlab(p.kinds[n].bytes(r.Size()))
+			p.rows[n][x] = newRawTile(p.kinds[n].bytes(r.Size()))
 		}
 		p.rows[n][x].shape(p.kinds[n], r.Size(), nil)
 	}
@@ -132,14 +132,14 @@ func quadrant(x, y int) image.Point {
 	return image.Pt(x%2, y%2).Mul(TileSize / 2)
 }
 
-func (p *pass) full(k Key, room *passRoom) (*slab, error) {
+func (p *pass) full(k Key, room *passRoom) (*rawTile, error) {
 	if k.Level > p.base {
 		return p.rows[k.Level][k.X], nil
 	}
-	r := slabRect(p.sizes[k.Level], k.X, k.Y)
+	r := rawTileRect(p.sizes[k.Level], k.X, k.Y)
 	s := room.tile
 	if p.keep <= p.base {
-		s = newSlab(p.kinds[k.Level].bytes(r.Size()))
+		s = newRawTile(p.kinds[k.Level].bytes(r.Size()))
 		p.rows[k.Level][k.X] = s
 	}
 	s.shape(p.kinds[k.Level], r.Size(), p.lut)

@@ -20,8 +20,8 @@ const (
 	// coarsest is the longer side, in pixels, at which the chain of levels
 	// may end.
 	coarsest = 64
-	// maxShelf bounds the memory for slabs that serve turned regions.
-	maxShelf = 32 << 20
+	// maxRawCache bounds the memory for raw tiles that serve turned regions.
+	maxRawCache = 32 << 20
 )
 
 // ErrClosed is returned when the pyramid has been closed.
@@ -77,11 +77,11 @@ type Pyramid struct {
 	cancel context.CancelFunc
 	wg     sync.WaitGroup
 
-	layerMu sync.RWMutex // may be taken while mu is held, not the other way
-	levels  []level
-	look    atomic.Pointer[look]
-	shelf   *shelf
-	scratch sync.Pool // of *scratch, for Region
+	layerMu  sync.RWMutex // may be taken while mu is held, not the other way
+	levels   []level
+	look     atomic.Pointer[look]
+	rawCache *rawCache
+	scratch  sync.Pool // of *scratch, for Region
 
 	mu      sync.Mutex
 	wake    *sync.Cond // of mu: a wish, a level or the end has come
@@ -126,9 +126,9 @@ func NewPending(size image.Point, opt Options) *Pyramid {
 	p := &Pyramid{
 		opt: opt, size: size, sizes: sizes,
 		closed: make(chan struct{}), settled: make(chan struct{}),
-		levels: make([]level, len(sizes)),
-		cache:  newCache(opt.Budget),
-		shelf:  newShelf(min(opt.Budget/8, maxShelf)),
+		levels:   make([]level, len(sizes)),
+		cache:    newCache(opt.Budget),
+		rawCache: newRawCache(min(opt.Budget/8, maxRawCache)),
 	}
 	p.ctx, p.cancel = context.WithCancel(context.Background())
 	p.wake = sync.NewCond(&p.mu)
@@ -209,7 +209,7 @@ func (p *Pyramid) Close() {
 		p.levels[i].layer = nil
 	}
 	p.layerMu.Unlock()
-	p.shelf.clear()
+	p.rawCache.clear()
 	p.closeFile()
 	p.mu.Lock()
 	p.cache = newCache(0)

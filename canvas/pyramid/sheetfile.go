@@ -82,9 +82,9 @@ func readSheet(b blob, size int64) (*sheetFile, error) {
 }
 
 // read fills dst with a tile and checks it.
-func (f *sheetFile) read(dst *slab, k Key) error {
+func (f *sheetFile) read(dst *rawTile, k Key) error {
 	number, at := f.place(k)
-	dst.shape(f.kinds[k.Level], slabRect(f.sizes[k.Level], k.X, k.Y).Size(), f.lut)
+	dst.shape(f.kinds[k.Level], rawTileRect(f.sizes[k.Level], k.X, k.Y).Size(), f.lut)
 	if _, err := f.blob.ReadAt(dst.pix, at); err != nil {
 		return &damage{f, err}
 	}
@@ -95,7 +95,7 @@ func (f *sheetFile) read(dst *slab, k Key) error {
 }
 
 // put writes a tile; it is the sink of a pass.
-func (f *sheetFile) put(k Key, s *slab) error {
+func (f *sheetFile) put(k Key, s *rawTile) error {
 	number, at := f.place(k)
 	f.sums[number] = tileSum(k, s.pix)
 	_, err := f.blob.WriteAt(s.pix, at)
@@ -118,7 +118,7 @@ func (f *sheetFile) level(n int) (*tiled, error) {
 	t := &tiled{sz: sz, form: f.kinds[n]}
 	for y := range span(sz.Y) {
 		for x := range span(sz.X) {
-			s := newSlab(f.kinds[n].bytes(slabRect(sz, x, y).Size()))
+			s := newRawTile(f.kinds[n].bytes(rawTileRect(sz, x, y).Size()))
 			if err := f.read(s, Key{n, x, y}); err != nil {
 				return nil, err
 			}

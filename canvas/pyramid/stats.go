@@ -22,7 +22,7 @@ type Stats struct {
 
 // Stats gives the figures of this moment.
 func (p *Pyramid) Stats() Stats {
-	s := Stats{Levels: len(p.sizes), Budget: p.opt.Budget, PlaneBytes: p.shelf.bytes()}
+	s := Stats{Levels: len(p.sizes), Budget: p.opt.Budget, PlaneBytes: p.rawCache.bytes()}
 	p.layerMu.RLock()
 	for _, l := range p.levels {
 		s.addLevel(l)

@@ -100,7 +100,7 @@ func TestLayoutPlaces(t *testing.T) {
 						t.Fatalf("%v of %v: tile %d, %d of level %d is number %d at %d, want %d at %d", k, l.size, x, y, n, i, o, number, at)
 					}
 					number++
-					at += int64(l.kinds[n].bytes(slabRect(sz, x, y).Size()))
+					at += int64(l.kinds[n].bytes(rawTileRect(sz, x, y).Size()))
 				}
 			}
 		}

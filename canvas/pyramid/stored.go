@@ -153,9 +153,9 @@ func (p *Pyramid) adopt(f *sheetFile, small []*tiled) {
 
 // onDisk is level n of a stored picture.
 func (p *Pyramid) onDisk(f *sheetFile, n int) *tiled {
-	return &tiled{sz: p.sizes[n], form: f.kinds[n], fetch: func(x, y int, keep bool) (*slab, func(), error) {
+	return &tiled{sz: p.sizes[n], form: f.kinds[n], fetch: func(x, y int, keep bool) (*rawTile, func(), error) {
 		k := Key{n, x, y}
-		return p.shelf.borrow(k, keep, func(dst *slab) error { return f.read(dst, k) })
+		return p.rawCache.borrow(k, keep, func(dst *rawTile) error { return f.read(dst, k) })
 	}}
 }
 

@@ -2,23 +2,23 @@ package pyramid
 
 import "image"
 
-// tiled is a level kept as slabs, whether they are in memory (grid), made
+// tiled is a level kept as raw tiles, whether they are in memory (grid), made
 // from a finer picture or read from disk when wanted (fetch).
 type tiled struct {
 	sz   image.Point
 	form kind
-	// grid holds the slabs row by row; nil where fetch is to be asked.
-	grid []*slab
-	// fetch borrows a slab; what it gives back must be called when done. keep
-	// says that the slab is likely to be wanted again soon.
-	fetch func(x, y int, keep bool) (*slab, func(), error)
+	// grid holds the raw tiles row by row; nil where fetch is to be asked.
+	grid []*rawTile
+	// fetch borrows a raw tile; what it gives back must be called when done. keep
+	// says that the raw tile is likely to be wanted again soon.
+	fetch func(x, y int, keep bool) (*rawTile, func(), error)
 }
 
 // span is the number of tiles over n pixels.
 func span(n int) int { return (n + TileSize - 1) / TileSize }
 
-// slabRect is the part of a level of sz pixels that a tile covers.
-func slabRect(sz image.Point, x, y int) image.Rectangle {
+// rawTileRect is the part of a level of sz pixels that a tile covers.
+func rawTileRect(sz image.Point, x, y int) image.Rectangle {
 	o := image.Pt(x*TileSize, y*TileSize)
 	return image.Rectangle{o, o.Add(image.Pt(TileSize, TileSize))}.Intersect(image.Rectangle{Max: sz})
 }
@@ -45,11 +45,11 @@ func (l *tiled) cut(pix []uint8, stride int, r image.Rectangle, raw bool) error 
 	return nil
 }
 
-// cutFrom is the part of cut that lies in one slab.
+// cutFrom is the part of cut that lies in one raw tile.
 func (l *tiled) cutFrom(x, y int, pix []uint8, stride int, r image.Rectangle, raw bool) error {
-	at := slabRect(l.sz, x, y)
+	at := rawTileRect(l.sz, x, y)
 	in := at.Intersect(r)
-	s, done, err := l.slab(x, y, in != at) // one that is cut whole is kept as a tile
+	s, done, err := l.rawTile(x, y, in != at) // one that is cut whole is kept as a tile
 	if err != nil {
 		return err
 	}
@@ -58,7 +58,7 @@ func (l *tiled) cutFrom(x, y int, pix []uint8, stride int, r image.Rectangle, ra
 	return s.layer().cut(to, stride, in.Sub(at.Min), raw)
 }
 
-func (l *tiled) slab(x, y int, keep bool) (*slab, func(), error) {
+func (l *tiled) rawTile(x, y int, keep bool) (*rawTile, func(), error) {
 	if l.grid != nil {
 		return l.grid[y*span(l.sz.X)+x], func() {}, nil
 	}

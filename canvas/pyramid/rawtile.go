@@ -2,10 +2,10 @@ package pyramid
 
 import "image"
 
-// slab is one tile of a level in the level's own kind: its planes one after
+// rawTile is one tile of a level in the level's own kind: its planes one after
 // the other, without gaps. It is what is kept in memory for a level, and what
 // goes to disk.
-type slab struct {
+type rawTile struct {
 	kind kind
 	size image.Point
 	pix  []uint8
@@ -16,11 +16,11 @@ type slab struct {
 	pal  palLayer
 }
 
-func newSlab(n int) *slab { return &slab{pix: make([]uint8, 0, n)} }
+func newRawTile(n int) *rawTile { return &rawTile{pix: make([]uint8, 0, n)} }
 
-// shape makes s a slab of sz pixels with any content. The buffer grows where
+// shape makes s a raw tile of sz pixels with any content. The buffer grows where
 // it must.
-func (s *slab) shape(k kind, sz image.Point, lut *palette) *slab {
+func (s *rawTile) shape(k kind, sz image.Point, lut *palette) *rawTile {
 	n := k.bytes(sz)
 	if cap(s.pix) < n {
 		s.pix = make([]uint8, n)
@@ -40,7 +40,7 @@ func (s *slab) shape(k kind, sz image.Point, lut *palette) *slab {
 }
 
 // planes finds the three planes in pix.
-func (s *slab) planes() yccLayer {
+func (s *rawTile) planes() yccLayer {
 	c := s.kind.chroma(s.size)
 	y, n := s.size.X*s.size.Y, c.X*c.Y
 	return yccLayer{
@@ -50,8 +50,8 @@ func (s *slab) planes() yccLayer {
 	}
 }
 
-// layer gives the slab's pixels.
-func (s *slab) layer() layer {
+// layer gives the raw tile's pixels.
+func (s *rawTile) layer() layer {
 	switch s.kind.model {
 	case grey:
 		return &s.gray
@@ -63,9 +63,9 @@ func (s *slab) layer() layer {
 	return &s.rgba
 }
 
-// load copies the part r of a layer of the same kind, whose size the slab
+// load copies the part r of a layer of the same kind, whose size the raw tile
 // has.
-func (s *slab) load(src layer, r image.Rectangle) error {
+func (s *rawTile) load(src layer, r image.Rectangle) error {
 	w, h := r.Dx(), r.Dy()
 	switch l := src.(type) {
 	case *grayLayer:
@@ -92,10 +92,10 @@ func copyRows(dst []uint8, dstStride int, src []uint8, srcStride, n, h int) {
 	}
 }
 
-// shrink writes the slab at half its size, rounded up, to dst with the upper
-// left corner at (x, y) there. dst has the half of the slab's kind. wide is
+// shrink writes the raw tile at half its size, rounded up, to dst with the upper
+// left corner at (x, y) there. dst has the half of the raw tile's kind. wide is
 // room for the colours of a palette.
-func (s *slab) shrink(dst *slab, at image.Point, wide *slab) {
+func (s *rawTile) shrink(dst *rawTile, at image.Point, wide *rawTile) {
 	switch s.kind.model {
 	case grey:
 		d := plane{dst.pix[at.Y*dst.size.X+at.X:], dst.size.X, image.Point{}}
@@ -104,14 +104,14 @@ func (s *slab) shrink(dst *slab, at image.Point, wide *slab) {
 		s.shrinkYCC(dst, at)
 	case indexed:
 		wide.shape(kind{model: rgba}, s.size, nil)
-		_ = s.pal.cut(wide.pix, 4*s.size.X, image.Rectangle{Max: s.size}, false) // a slab's cut cannot fail
+		_ = s.pal.cut(wide.pix, 4*s.size.X, image.Rectangle{Max: s.size}, false) // a raw tile's cut cannot fail
 		wide.shrinkRGBA(dst, at)
 	case rgba:
 		s.shrinkRGBA(dst, at)
 	}
 }
 
-func (s *slab) shrinkRGBA(dst *slab, at image.Point) {
+func (s *rawTile) shrinkRGBA(dst *rawTile, at image.Point) {
 	w := (s.size.X + 1) / 2
 	for y := range (s.size.Y + 1) / 2 {
 		a, b := pair(y, s.size.Y)
@@ -120,7 +120,7 @@ func (s *slab) shrinkRGBA(dst *slab, at image.Point) {
 	}
 }
 
-func (s *slab) shrinkYCC(dst *slab, at image.Point) {
+func (s *rawTile) shrinkYCC(dst *rawTile, at image.Point) {
 	from, to := &s.ycc, &dst.ycc
 	d := plane{to.y[at.Y*to.yStride+at.X:], to.yStride, image.Point{}}
 	d.shrink(plane{from.y, from.yStride, s.size})

@@ -25,17 +25,17 @@ func TestTilesKeepNoPlanes(t *testing.T) {
 	came := make(chan struct{}, len(keys))
 	p.Request(keys, func() { came <- struct{}{} })
 	until(t, "the tiles", func() bool { return p.Stats().Tiles == len(keys) })
-	if shelved := len(p.shelf.slabs); shelved != 0 {
-		t.Errorf("%d planes are kept of tiles that are in memory, want none", shelved)
+	if cachedRawTile := len(p.rawCache.rawTiles); cachedRawTile != 0 {
+		t.Errorf("%d planes are kept of tiles that are in memory, want none", cachedRawTile)
 	}
-	if got, most := p.Stats().PlaneBytes, int64(spareSlabs*3*TileSize*TileSize); got > most {
+	if got, most := p.Stats().PlaneBytes, int64(spareRawTiles*3*TileSize*TileSize); got > most {
 		t.Errorf("planes take %d bytes, want %d at most", got, most)
 	}
 	dst := image.NewRGBA(image.Rect(0, 0, 300, 300))
 	if err := p.Region(dst, turned(0.3, 1, 900, 900), Bilinear); err != nil {
 		t.Fatal(err)
 	}
-	if len(p.shelf.slabs) == 0 {
+	if len(p.rawCache.rawTiles) == 0 {
 		t.Error("no plane is kept of a turned region, want those under it")
 	}
 }
