@@ -138,7 +138,7 @@ func (b *Bench) layOut() {
 	f, sheet, strip := b.frame, b.view.Area(), b.view.Strip()
 	f.layout = &benchLayout{
 		sheet: sheet, panel: f.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
-		strip: strip, fitStrip: strip.Fit, keepOff: sheet.KeepOff, welcome: f.welcome.body, opening: f.opening, look: f.look.body, whole: f.whole.body,
+		strip: strip, fitStrip: strip.Fit, stripCovers: strip.Covers, keepOff: sheet.KeepOff, welcome: f.welcome.body, opening: f.opening, look: f.look.body, whole: f.whole.body,
 		unsafe: f.crash, start: f.start.body,
 	}
 	f.root = container.New(f.layout, sheet, b.ledger, f.panel.body, b.foot, strip, f.start.body, f.welcome.body, f.whole.body,

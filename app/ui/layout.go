@@ -28,6 +28,7 @@ type benchLayout struct {
 	sheet, panel, ledger, foot, strip, welcome, opening, look, whole, unsafe, start fyne.CanvasObject
 
 	ledgerHeight func(window float32) float32
+	stripCovers  func(fyne.Position, fyne.Size) bool
 	fitStrip     func(room float32)
 	keepOff      func(at fyne.Position, size fyne.Size) // of the sheet
 }
@@ -71,14 +72,17 @@ func (l *benchLayout) placeStart(left, bottom float32) {
 	widgets.Put(l.start, (left-w)/2, (bottom-h)/2, w, h)
 }
 
-// placeStrip puts the strip over the lower edge of the sheet, or where the
-// welcome would cover it over that.
+// placeStrip puts the strip over the lower edge of the sheet, or where the welcome
+// would cover it over that. Where it would cover the end of the line that was dragged,
+// it goes to the upper edge.
 func (l *benchLayout) placeStrip(left, bottom float32) {
 	l.fitStrip(left - 2*stripDistance)
 	s := l.strip.MinSize()
 	x, y := max((left-s.Width)/2, 0), bottom-s.Height-stripDistance
 	if w := l.welcome; w.Visible() && x < w.Position().X+w.Size().Width+8 {
 		y = max(w.Position().Y-s.Height-8, 0)
+	} else if l.stripCovers(fyne.NewPos(x, y), s) {
+		y = stripDistance
 	}
 	widgets.Put(l.strip, x, y, min(s.Width, left), s.Height)
 	if l.strip.Visible() {

@@ -178,7 +178,7 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
 		b.window.Resize(size)
 		b.frame.welcome.show()
-		drag(b, 100, 100, 300, 200)
+		drag(b, 100, 200, 300, 40)
 		strip, card := b.view.Strip(), b.frame.welcome.body
 		if !strip.Visible() || !card.Visible() {
 			t.Fatal("strip or card is not shown: the test tries nothing")
@@ -193,5 +193,24 @@ func TestStripIsSeenBesideTheWelcome(t *testing.T) {
 			t.Errorf("%v: without the card the strip ends at %v, want %v", size, end, want)
 		}
 		b.view.Discard()
+	}
+}
+
+// The strip never covers the end of the line whose reading it offers to keep.
+func TestTheStripKeepsOffTheEnd(t *testing.T) {
+	b := calibrated(t)
+	b.goTo(panelRoute)
+	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
+		b.window.Resize(size)
+		settle()
+		for row := 20.0; row < 300; row += 35 {
+			drag(b, 30, 150, 200, row)
+			at, strip := eventAt(b, picAt(200, row)).AbsolutePosition, b.view.Strip()
+			place := fyne.CurrentApp().Driver().AbsolutePositionForObject(strip)
+			if in := at.Subtract(place); in.X > 0 && in.Y > 0 && in.X < strip.Size().Width && in.Y < strip.Size().Height {
+				t.Errorf("%v: the end at %v lies under the strip at %v, %v", size, at, place, strip.Size())
+			}
+			b.view.Discard()
+		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/ui/widgets"
 	"legwright/canvas/tool"
+	"legwright/canvas/view"
 )
 
 // Offer is the bearing being dragged, and after the release the offer to keep it.
@@ -82,13 +83,14 @@ func (o *Offer) readBetween(from, to tool.Spot) bool {
 	return true
 }
 
-// release offers to keep what the drag read last.
-func (o *Offer) release() {
+// release offers to keep what the drag read last, up to a point of the picture.
+func (o *Offer) release(at view.PicPt) {
 	if o.from == o.to {
 		o.discard()
 		return
 	}
 	o.on = true
+	o.strip.end = o.inArea(at)
 	o.strip.offer(stripTexts(o.read, o.circle(), o.endWords()))
 	o.tell()
 }

@@ -59,6 +59,16 @@ func (s *sheet) focus() {
 	}
 }
 
+// inArea is where a point of the picture is seen, in units of the window from the
+// corner of the map area.
+func (s *sheet) inArea(at view.PicPt) fyne.Position {
+	p, scale := s.area.View().ToScreen(at), float64(1)
+	if c := fyne.CurrentApp().Driver().CanvasForObject(s.area); c != nil {
+		scale = float64(c.Scale())
+	}
+	return fyne.NewPos(float32(p.X/scale), float32(p.Y/scale))
+}
+
 // errBeyondEdge says that something was to be set off the picture: what lies there
 // is drawn from other sheets or references, and no feature shows its position.
 var errBeyondEdge = errors.New("that is off the edge of the map: show the sheet that covers it, or type the reference")

@@ -16,6 +16,7 @@ type Strip struct {
 	leg, sight, discard *widgets.Tool
 	texts               []string // of the reading, from long to short
 	layout              *stripLayout
+	end                 fyne.Position // of the line that was dragged, in the map area
 }
 
 // newStrip returns a hidden strip with its three answers.
@@ -60,6 +61,15 @@ func (s *Strip) Fit(room float32) {
 func (s *Strip) try(text string, room float32) bool {
 	widgets.SetText(s.words, text)
 	return s.MinSize().Width <= room
+}
+
+// endRoom is how far the strip stays from the end of the line, in units of the window.
+const endRoom = 24
+
+// Covers reports whether the strip, at a position in the map area and of a size, would
+// cover the end of the line that was dragged, where the feature is.
+func (s *Strip) Covers(at fyne.Position, size fyne.Size) bool {
+	return s.end.X > at.X-endRoom && s.end.X < at.X+size.Width+endRoom && s.end.Y > at.Y-endRoom && s.end.Y < at.Y+size.Height+endRoom
 }
 
 // Text is what stands before the answers.

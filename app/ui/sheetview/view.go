@@ -80,7 +80,7 @@ func (v *View) callbacks() mapview.Callbacks {
 			v.offer.drag(from, to)
 			v.pointer.at(to.At)
 		},
-		OnRelease: func(tool.Spot, tool.Spot) { v.offer.release() },
+		OnRelease: func(_, to tool.Spot) { v.offer.release(to.At) },
 		OnCancel: func() {
 			v.move.cancel()
 			v.offer.discard()
@@ -246,12 +246,8 @@ func (v *View) EndAt(at tool.Spot) (plan.End, error) { return v.sheet.endAt(at) 
 
 // InView reports whether a point of the picture is seen.
 func (v *View) InView(at view.PicPt) bool {
-	s, size := v.sheet.area.View().ToScreen(at), v.sheet.area.Size()
-	scale := float64(1) // physical pixels of a unit of the window
-	if c := fyne.CurrentApp().Driver().CanvasForObject(v.sheet.area); c != nil {
-		scale = float64(c.Scale())
-	}
-	return s.X >= 0 && s.Y >= 0 && s.X <= float64(size.Width)*scale && s.Y <= float64(size.Height)*scale
+	p, size := v.sheet.inArea(at), v.sheet.area.Size()
+	return p.X >= 0 && p.Y >= 0 && p.X <= size.Width && p.Y <= size.Height
 }
 
 // NewMark sets a mark at a point of the picture and goes to its name.
