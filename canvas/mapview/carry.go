@@ -5,7 +5,7 @@ import (
 )
 
 // carry carries out the machine's intents: pans are done here, everything
-// else is told to the owner.
+// else goes to the owner.
 //
 // What moves with the hand is placed once, after all callbacks.
 func (m *MapView) carry(intents []tool.Intent) {

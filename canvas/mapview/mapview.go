@@ -21,8 +21,8 @@ import (
 // counts against the frame.
 type Callbacks struct {
 	OnLive        func(from, to tool.Spot)              // a bearing is being dragged
-	OnRelease     func(from, to tool.Spot)              // the bearing was let go: offer to keep it
-	OnCancel      func()                                // what was dragged is let go without effect
+	OnRelease     func(from, to tool.Spot)              // the bearing was released: offer to keep it
+	OnCancel      func()                                // a drag ended without effect
 	OnClick       func(at tool.Spot, double bool)       // at.Target is what was hit
 	OnSecondary   func(at tool.Spot, pos fyne.Position) // right click; pos on the canvas, for a menu
 	OnMove        func(what, to tool.Spot, done bool)   // a thing is dragged, or was dropped if done
@@ -144,7 +144,7 @@ func (m *MapView) SetTool(k tool.Kind) { m.carry(m.machine.SetKind(k)) }
 // Tool is the tool in hand.
 func (m *MapView) Tool() tool.Kind { return m.machine.Kind() }
 
-// Cancel lets go of what is being dragged, as Escape does, and says whether
+// Cancel ends a drag without effect, as Escape does, and says whether
 // there was anything.
 func (m *MapView) Cancel() bool {
 	busy := m.machine.Busy()

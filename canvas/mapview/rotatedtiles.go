@@ -47,7 +47,7 @@ type rotatedTiles struct {
 type cut struct {
 	key  pyramid.Key
 	img  *image.RGBA
-	lent int // how often handed out and not given back
+	lent int // how often handed out and not returned
 }
 
 func newRotatedTiles(p *pyramid.Pyramid, rot float64) *rotatedTiles {

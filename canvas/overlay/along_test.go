@@ -125,7 +125,7 @@ func TestTextKeepsOffTheStrip(t *testing.T) {
 }
 
 // Wherever a line is dragged, its text is seen whole, so that the mark of a
-// doubtful reading at its beginning is never cut off; and where a line is long
+// reading with a stop at its beginning is never cut off; and where a line is long
 // enough the text stays along it.
 func TestTextIsSeenWhole(t *testing.T) {
 	t.Parallel()

@@ -1,5 +1,5 @@
 // Package overlay draws everything committed that lies over the sheet, legs,
-// sights, marks, control points, the believed grid, residuals and tracks, into
+// sights, marks, control points, the calibrated grid, residuals and tracks, into
 // one transparent picture for a view. It decides how things look and nothing
 // else: a Scene says what there is, built from a plan by SceneOf.
 //

@@ -89,22 +89,22 @@ func (d *drawing) setLines() {
 
 func (d *drawing) sightLines(add addLine) {
 	for _, s := range d.scene.Sights {
-		plain, doubtful := sightLine, sightDoubtful
+		plain, stopped := sightLine, sightStopped
 		if s.Selected {
-			plain, doubtful = sightChosen, sightChosenDoubtful
+			plain, stopped = sightChosen, sightChosenStopped
 		}
-		add(lineAt{kind: pick(s.Flagged, doubtful, plain)}, s.From, s.To, s.Selected)
+		add(lineAt{kind: pick(s.Stopped, stopped, plain)}, s.From, s.To, s.Selected)
 	}
 }
 
 func (d *drawing) legLines(add addLine) {
 	for _, l := range d.scene.Legs {
-		plain, doubtful, tick := legLine, legDoubtful, legTick
+		plain, stopped, tick := legLine, legStopped, legTick
 		if l.Selected {
-			plain, doubtful, tick = legChosen, legChosenDoubtful, legTickChosen
+			plain, stopped, tick = legChosen, legChosenStopped, legTickChosen
 		}
 		ticks := ticksOf(l.LengthM, d.v.Scale()*l.From.Dist(l.To), d.p.px)
-		add(lineAt{kind: pick(l.Flagged, doubtful, plain), tick: tick, ticks: ticks}, l.From, l.To, l.Selected)
+		add(lineAt{kind: pick(l.Stopped, stopped, plain), tick: tick, ticks: ticks}, l.From, l.To, l.Selected)
 	}
 }
 

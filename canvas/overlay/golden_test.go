@@ -48,14 +48,14 @@ func everything() Scene {
 		Legs: []Leg{
 			{ID: "a", From: pt(60, 60), To: pt(330, 150), LengthM: 1140, Label: "108° mag  1 140 m"},
 			{ID: "b", From: pt(330, 150), To: pt(540, 60), LengthM: 910, Label: "066° mag  910 m", Selected: true},
-			{ID: "c", From: pt(330, 150), To: pt(380, 330), LengthM: 750, Label: "164° mag  750 m", Flagged: true},
-			{ID: "d", From: pt(60, 160), To: pt(200, 190), LengthM: 530, Selected: true, Flagged: true},
+			{ID: "c", From: pt(330, 150), To: pt(380, 330), LengthM: 750, Label: "164° mag  750 m", Stopped: true},
+			{ID: "d", From: pt(60, 160), To: pt(200, 190), LengthM: 530, Selected: true, Stopped: true},
 		},
 		Sights: []Sight{
 			{ID: "s", From: pt(60, 300), To: pt(250, 220), Label: "067° mag"},
 			{ID: "t", From: pt(60, 300), To: pt(250, 310), Selected: true},
-			{ID: "u", From: pt(420, 300), To: pt(580, 330), Selected: true, Flagged: true},
-			{ID: "v", From: pt(420, 310), To: pt(580, 380), Flagged: true},
+			{ID: "u", From: pt(420, 300), To: pt(580, 330), Selected: true, Stopped: true},
+			{ID: "v", From: pt(420, 310), To: pt(580, 380), Stopped: true},
 		},
 		Marks: []Mark{
 			{ID: "m", At: pt(60, 60), Name: "Cairn"},

@@ -104,7 +104,7 @@ type Leg struct {
 	LengthM  float64 // on the ground, for the ticks; 0 draws none
 	Label    string  // written along the leg; may be empty
 	Selected bool
-	Flagged  bool // the reading cannot be trusted: drawn with open dashes
+	Stopped  bool // the reading cannot be trusted: drawn with open dashes
 }
 
 // Sight is a sight as drawn: a dashed line.
@@ -113,7 +113,7 @@ type Sight struct {
 	From, To view.PicPt
 	Label    string
 	Selected bool
-	Flagged  bool // the reading cannot be trusted: drawn with sparse dashes
+	Stopped  bool // the reading cannot be trusted: drawn with sparse dashes
 }
 
 // Mark is a mark with its name.
@@ -137,7 +137,7 @@ type Control struct {
 	Selected bool
 }
 
-// GridLine is one line of the believed grid.
+// GridLine is one line of the calibrated grid.
 type GridLine struct {
 	Points []view.PicPt
 	Label  string // kilometres, written where the line meets the edge

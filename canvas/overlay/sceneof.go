@@ -150,7 +150,7 @@ func (b *builder) legs() {
 		if !ok {
 			continue
 		}
-		l := Leg{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || row.Reading.Stopped()}
+		l := Leg{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Stopped: row.Err != nil || row.Reading.Stopped()}
 		if row.Err == nil {
 			l.LengthM, l.Label = row.Reading.GroundM, b.label(fmt.Sprintf("%d: ", i+1), row.Reading)
 		}
@@ -164,7 +164,7 @@ func (b *builder) sights() {
 		if !ok {
 			continue
 		}
-		s := Sight{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Flagged: row.Err != nil || row.Reading.Stopped()}
+		s := Sight{ID: row.ID, From: from, To: to, Selected: row.ID == b.sel.ID, Stopped: row.Err != nil || row.Reading.Stopped()}
 		if row.Err == nil {
 			s.Label = b.label("", row.Reading)
 		}

@@ -71,7 +71,7 @@ func TestSceneOf(t *testing.T) {
 	if m := s.Legs[0].From.Dist(s.Legs[0].To) * 2.5; math.Abs(s.Legs[0].LengthM/m-1) > 0.003 {
 		t.Errorf("the leg is %v m long, want about %v", s.Legs[0].LengthM, m)
 	}
-	if s.Legs[0].Flagged || s.Sights[0].Flagged {
+	if s.Legs[0].Stopped || s.Sights[0].Stopped {
 		t.Error("readings from an unchecked sheet are marked, which is a note")
 	}
 	if s.Controls[0].Selected || !s.Controls[1].Selected {

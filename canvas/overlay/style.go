@@ -65,14 +65,14 @@ type kind int
 const (
 	legLine kind = iota
 	legChosen
-	legDoubtful
-	legChosenDoubtful
+	legStopped
+	legChosenStopped
 	legTick
 	legTickChosen
 	sightLine
 	sightChosen
-	sightDoubtful
-	sightChosenDoubtful
+	sightStopped
+	sightChosenStopped
 	markLine
 	markChosen
 	controlLine
@@ -93,12 +93,12 @@ const (
 )
 
 // styles is the table of all lines. Kinds differ in colour and in width or
-// dash, so that none is told by its colour alone:
+// dash, so that colour alone distinguishes none:
 //
 //	leg           two fine blue rails, ticked every 100 m
 //	leg chosen    two strong vermillion rails, yellow between
 //	sight         one purple line of long dashes; chosen: vermillion, stronger
-//	doubtful      a leg's rails are broken, chosen or not, a sight's dashes are
+//	stopped       a leg's rails are broken, chosen or not, a sight's dashes are
 //	              short and far apart: the reading cannot be trusted
 //	mark          a black lozenge; chosen: vermillion, stronger
 //	control point a green cross with corners; chosen: vermillion
@@ -126,31 +126,31 @@ func styles() [kinds]style {
 	chosen := []band{{0, 2.6, faded(yellow, 0xd0)}, rail(2.6, 0.9, vermillion)}
 	broken, sparse := []float64{9, 5}, []float64{5, 8}
 	return [kinds]style{
-		legLine:             {casing: case_(4.2), ink: rails},
-		legChosen:           {casing: case_(5.2), ink: chosen},
-		legDoubtful:         {casing: case_(4.2), ink: rails, dash: broken},
-		legChosenDoubtful:   {casing: case_(5.2), ink: chosen, dash: broken},
-		legTick:             {casing: case_(2), ink: one(0.65, blue)},
-		legTickChosen:       {casing: case_(2.2), ink: one(0.8, vermillion)},
-		sightLine:           {casing: case_(2.8), ink: one(1.3, purple), dash: []float64{12, 6}},
-		sightChosen:         {casing: case_(3.4), ink: one(1.8, vermillion), dash: []float64{12, 6}},
-		sightDoubtful:       {casing: case_(2.8), ink: one(1.3, purple), dash: sparse},
-		sightChosenDoubtful: {casing: case_(3.4), ink: one(1.8, vermillion), dash: sparse},
-		markLine:            {casing: case_(2.4), ink: one(0.95, black), round: true},
-		markChosen:          {casing: case_(3), ink: one(1.4, vermillion), round: true},
-		controlLine:         {casing: case_(2.1), ink: one(0.75, green)},
-		controlChosen:       {casing: case_(2.6), ink: one(1.1, vermillion)},
-		gridLine:            {ink: one(0.5, faded(green, 0xb8))},
-		gridIndex:           {ink: one(0.85, faded(green, 0xd0))},
-		residualLine:        {casing: case_(2.6), ink: one(1.1, orange), round: true},
-		hatchLine:           {ink: one(0.5, faded(purple, 0xd0))},
-		errorLine:           {casing: case_(1.5), ink: one(0.5, black), round: true},
-		hullLine:            {casing: case_(2.3), ink: one(1, black), round: true},
-		reachLine:           {casing: case_(2.6), ink: one(1.2, vermillion), round: true},
-		foundLine:           {casing: case_(1.9), ink: one(0.8, blue), dash: []float64{9, 9}},
-		foundWell:           {casing: case_(2.2), ink: one(0.9, blue), round: true},
-		foundPartly:         {casing: case_(2.4), ink: one(1.1, orange), round: true},
-		foundFaint:          {casing: case_(2.6), ink: one(1.3, vermillion), round: true},
-		trackDots:           {casing: case_(2.3), ink: one(1.25, black), round: true},
+		legLine:            {casing: case_(4.2), ink: rails},
+		legChosen:          {casing: case_(5.2), ink: chosen},
+		legStopped:         {casing: case_(4.2), ink: rails, dash: broken},
+		legChosenStopped:   {casing: case_(5.2), ink: chosen, dash: broken},
+		legTick:            {casing: case_(2), ink: one(0.65, blue)},
+		legTickChosen:      {casing: case_(2.2), ink: one(0.8, vermillion)},
+		sightLine:          {casing: case_(2.8), ink: one(1.3, purple), dash: []float64{12, 6}},
+		sightChosen:        {casing: case_(3.4), ink: one(1.8, vermillion), dash: []float64{12, 6}},
+		sightStopped:       {casing: case_(2.8), ink: one(1.3, purple), dash: sparse},
+		sightChosenStopped: {casing: case_(3.4), ink: one(1.8, vermillion), dash: sparse},
+		markLine:           {casing: case_(2.4), ink: one(0.95, black), round: true},
+		markChosen:         {casing: case_(3), ink: one(1.4, vermillion), round: true},
+		controlLine:        {casing: case_(2.1), ink: one(0.75, green)},
+		controlChosen:      {casing: case_(2.6), ink: one(1.1, vermillion)},
+		gridLine:           {ink: one(0.5, faded(green, 0xb8))},
+		gridIndex:          {ink: one(0.85, faded(green, 0xd0))},
+		residualLine:       {casing: case_(2.6), ink: one(1.1, orange), round: true},
+		hatchLine:          {ink: one(0.5, faded(purple, 0xd0))},
+		errorLine:          {casing: case_(1.5), ink: one(0.5, black), round: true},
+		hullLine:           {casing: case_(2.3), ink: one(1, black), round: true},
+		reachLine:          {casing: case_(2.6), ink: one(1.2, vermillion), round: true},
+		foundLine:          {casing: case_(1.9), ink: one(0.8, blue), dash: []float64{9, 9}},
+		foundWell:          {casing: case_(2.2), ink: one(0.9, blue), round: true},
+		foundPartly:        {casing: case_(2.4), ink: one(1.1, orange), round: true},
+		foundFaint:         {casing: case_(2.6), ink: one(1.3, vermillion), round: true},
+		trackDots:          {casing: case_(2.3), ink: one(1.25, black), round: true},
 	}
 }

@@ -13,7 +13,7 @@ var ErrSize = errors.New("the picture's size differs from its header")
 
 // Fill gives the pyramid its picture. Levels 0, 1 and 2 are ready at once,
 // the others follow. With a store the levels go to disk meanwhile, and then
-// the picture and the larger levels are let go. Only the first Fill counts,
+// the picture and the larger levels leave the memory. Only the first Fill counts,
 // save after a fault of the store that Reload could not mend. A picture of
 // another size is refused through OnFault.
 func (p *Pyramid) Fill(src Source) {
@@ -100,8 +100,8 @@ func (p *Pyramid) install(b *pass) {
 
 var errNoStore = errors.New("no store")
 
-// freeMemory gives what was let go back to the system, a moment later: the
-// caller lets go of the picture at about the same time.
+// freeMemory returns unused memory to the system, a moment later: the
+// caller discards the picture at about the same time.
 func freeMemory() { time.AfterFunc(freeAfter, debug.FreeOSMemory) }
 
 const (

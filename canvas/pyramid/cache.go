@@ -24,7 +24,7 @@ type tile struct {
 	key  Key
 	img  *image.RGBA
 	used int64 // the clock at its latest use
-	lent int   // how often handed out and not given back
+	lent int   // how often handed out and not returned
 }
 
 func newCache(budget int64) cache {

@@ -27,7 +27,7 @@
 // A raw tile is a tile in the level's own form: grey, YCbCr, RGBA or a palette. With
 // a Store the pass writes every raw tile to a file. When that is whole the picture
 // and all levels above 1,024 pixels leave the memory, and everything is served from
-// the file: read, checked against its CRC-32C, converted. A file that proves damaged is removed, its levels
+// the file: read, checked against its CRC-32C, converted. A damaged file is removed, its levels
 // are no longer ready, and the picture is read again through Reload; coarser
 // levels stand in meanwhile. Without a store, with a full disk or a folder
 // that cannot be written to, level 2 and the coarser ones stay in memory beside the

@@ -33,14 +33,14 @@ func (f *flow) await(y int) error {
 	return f.rows.Await(f.ctx, min((y+1)*TileSize, f.height))
 }
 
-// release lets go of a row of tiles.
+// release discards a row of tiles.
 func (f *flow) release(y int) {
 	if f != nil {
 		f.rows.Release(min((y+1)*TileSize, f.height))
 	}
 }
 
-// drain lets go of all rows as they come.
+// drain discards all rows as they come.
 func (f *flow) drain() error {
 	for y := range span(f.height) {
 		if err := f.await(y); err != nil {
@@ -52,12 +52,12 @@ func (f *flow) drain() error {
 }
 
 // Flow takes the picture as Fill does, but while it is still being decoded:
-// each row goes to the store and is let go, so that the whole is never in
+// each row goes to the store and leaves the memory, so that the whole is never in
 // memory. Until the last has come the preview is shown. It returns when every
 // level is in the store; with an error the pyramid is as it was, and the
 // picture must come by Fill. ErrNoFlow says that there is no store to use or no
 // preview. A picture that the store has already is shown from it at once; then
-// the rows are only let go, and an error says nothing but what is wrong with
+// the rows are only discarded, and an error says nothing but what is wrong with
 // them.
 func (p *Pyramid) Flow(src Source, rows Rows) error {
 	if !p.beginFlow(src) {

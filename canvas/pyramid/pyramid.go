@@ -47,12 +47,12 @@ type Options struct {
 	// comes from a background goroutine, or from within SetLook.
 	OnChange func(level int)
 
-	// Store, if set, keeps the levels on disk, and the picture is let go of
+	// Store, if set, keeps the levels on disk, and the picture is discarded
 	// once they are there. Key names the picture in it, by the hash of its
 	// file; the zero key means no store.
 	Store *Store
 	Key   [32]byte
-	// Reload, if set, reads the picture again when the store proves damaged.
+	// Reload, if set, reads the picture again when the store is found damaged.
 	// It must give the picture that belongs to Key or an error: the pyramid
 	// cannot tell one picture from another. Its context ends with Close. It
 	// runs in a goroutine of its own.
@@ -91,7 +91,7 @@ type Pyramid struct {
 	stage   stage
 	settled chan struct{} // closed when nothing is left to be built
 	file    *sheetFile    // the stored picture in use, or nil
-	faults  int           // how often it proved damaged
+	faults  int           // how often it is found damaged
 	shut    bool
 }
 
@@ -189,7 +189,7 @@ func (p *Pyramid) LevelFor(scale float64) int {
 }
 
 // Close stops all work, waits for it to end, which takes milliseconds, and
-// lets go of picture, levels, tiles and the store's file. Tiles already handed
+// discards picture, levels, tiles and the store's file. Tiles already handed
 // out stay valid. A second Close does nothing. It must not be called from
 // OnChange, OnFault or from a done function.
 func (p *Pyramid) Close() {

@@ -35,7 +35,7 @@ func newRawCache(limit int64) *rawCache {
 
 // borrow gives the raw tile k, filled by fill if it is not here, and keeps it in the
 // cache if told to. Whoever asks for a raw tile that is on its way there waits for
-// it. The function given back must be called once.
+// it. The function returned must be called once.
 func (s *rawCache) borrow(k Key, keep bool, fill func(dst *rawTile) error) (*rawTile, func(), error) {
 	s.mu.Lock()
 	e := s.rawTiles[k]
@@ -68,7 +68,7 @@ func (s *rawCache) borrow(k Key, keep bool, fill func(dst *rawTile) error) (*raw
 }
 
 // pass gives a raw tile that never comes into the cache: its buffer serves the next
-// one as soon as it is given back.
+// one as soon as it is returned.
 func (s *rawCache) pass(b *rawTile, fill func(dst *rawTile) error) (*rawTile, func(), error) {
 	back := func() {
 		s.mu.Lock()

@@ -8,7 +8,7 @@ import (
 	"os"
 )
 
-// ErrDamaged is given to OnFault when the stored picture proved damaged.
+// ErrDamaged is given to OnFault when the stored picture is found damaged.
 var ErrDamaged = errors.New("stored picture is damaged")
 
 // blob is what a store needs of a file.

@@ -126,8 +126,8 @@ func storing(err error) error {
 }
 
 // adopt serves the picture from its file from now on, but for the small
-// levels given, and lets go of all else. All levels change over at once: a
-// file that proves damaged a moment later takes all of its levels with it.
+// levels given, and discards all else. All levels change over at once: a
+// file that is found damaged a moment later takes all of its levels with it.
 func (p *Pyramid) adopt(f *sheetFile, small []*tiled) {
 	p.mu.Lock()
 	if p.shut {
@@ -199,7 +199,7 @@ func (p *Pyramid) mend(d *damage) {
 	}
 }
 
-// closeFile lets go of the store's file.
+// closeFile closes the store's file.
 func (p *Pyramid) closeFile() {
 	p.mu.Lock()
 	defer p.mu.Unlock()

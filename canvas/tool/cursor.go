@@ -74,7 +74,7 @@ func (m *Machine) follow(s view.ScreenPt) (Intent, bool) {
 }
 
 // CursorPress is the key that presses and releases. The first press begins a
-// bearing or takes hold of a thing to move, the second lets go; where the
+// bearing or takes hold of a thing to move, the second releases it; where the
 // tool has nothing to hold, one press is a click.
 func (m *Machine) CursorPress() []Intent {
 	m.showCursor()

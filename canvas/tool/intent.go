@@ -9,9 +9,9 @@ const (
 	Hover Act = iota
 	// Live: a bearing is being dragged from From to To.
 	Live
-	// Offer: a bearing was dragged from From to To and let go.
+	// Offer: a bearing was dragged from From to To and released.
 	Offer
-	// Cancelled: what was being dragged is let go without effect.
+	// Cancelled: a drag ended without effect.
 	Cancelled
 	// Click: a click at To; To.Target is what was hit.
 	Click
@@ -21,7 +21,7 @@ const (
 	Secondary
 	// Moving: From.Target is being dragged, and is at To now.
 	Moving
-	// Moved: From.Target was dragged to To and let go.
+	// Moved: From.Target was dragged to To and released.
 	Moved
 	// PanBy: the sheet is to move by DX, DY screen pixels.
 	PanBy

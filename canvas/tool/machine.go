@@ -213,7 +213,7 @@ func (m *Machine) release(p Pointer) []Intent {
 	return out
 }
 
-// Cancel lets go of whatever is held, as Escape does.
+// Cancel ends a drag without effect, as Escape does.
 func (m *Machine) Cancel() []Intent {
 	busy := m.Busy()
 	m.state, m.cursor.down = idle, false
