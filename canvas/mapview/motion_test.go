@@ -2,6 +2,7 @@ package mapview
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"legwright/canvas/overlay"
+	"legwright/canvas/pyramid"
 	"legwright/canvas/view"
 )
 
@@ -174,6 +176,32 @@ func TestBetween(t *testing.T) {
 // legScene is a scene with one leg.
 func legScene() overlay.Scene {
 	return overlay.Scene{Legs: []overlay.Leg{{ID: "a", From: view.PicPt{X: 400, Y: 400}, To: view.PicPt{X: 700, Y: 500}}}}
+}
+
+// A sheet that is darkened has its overlay drawn anew with the texts of the night, and
+// is drawn for the day again when it is not.
+func TestDarkenedSheetHasAnotherOverlay(t *testing.T) {
+	r, _ := handRig(t)
+	r.show(r.View().ScaledTo(1, view.PicPt{X: 600, Y: 500}, r.View().Middle()))
+	s := legScene()
+	s.Legs[0].Label = "056° mag"
+	r.SetScene(s)
+	r.until("overlay", r.Settled)
+	day := slices.Clone(r.overlayLayer.have.Pix)
+	look := func(night bool) []uint8 {
+		r.pic.SetLook(pyramid.Look{Invert: night})
+		for n := range r.pic.Levels() {
+			r.PictureChanged(n)
+		}
+		r.until("overlay", func() bool { return r.Settled() && r.overlayLayer.shown.night == night })
+		return slices.Clone(r.overlayLayer.have.Pix)
+	}
+	if night := look(true); slices.Equal(day, night) {
+		t.Error("the overlay of the darkened sheet is that of the day")
+	}
+	if again := look(false); !slices.Equal(day, again) {
+		t.Error("the overlay of the day does not come back")
+	}
 }
 
 // TestOverlayIsMovedByAPan: within its margin a pan uploads nothing, and the leg
