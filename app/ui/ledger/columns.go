@@ -26,6 +26,7 @@ func (s shown) circle() units.Circle { return s.party.Compass.Circle }
 // style is how the cells of a column are written.
 type style struct {
 	figure bool // set to the right
+	note   bool // free text
 	bold   bool
 	stops  bool // in the colour of a fault if nobody may walk on the leg
 }
@@ -44,6 +45,10 @@ type column struct {
 // in a window 1280 wide. The narrowest widths together are no wider.
 const seenWhole = float32(952)
 
+// movedNote is the width of a note where the table moves sideways: with room for
+// a few words, for nothing is gained by less.
+const movedNote = float32(160)
+
 // columns returns the columns from left to right. The first stays in sight when the
 // others move sideways; those that matter most on the hill come next, for a narrow
 // window shows them without moving.
@@ -59,9 +64,9 @@ func columns() []column {
 		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}}},
 		{"paces", 70, 58, figure, "", paces, []cell{{"13\u2009000", "± 3000"}}},
 		{"back", 102, 100, figure, "", back, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
-		{"tick-off feature", 190, 100, style{}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
-		{"catching feature", 190, 100, style{}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
-		{"note", 190, 42, style{}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
+		{"tick-off feature", 190, 100, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
+		{"catching feature", 190, 100, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
+		{"note", 190, 42, style{note: true}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
 	}
 }
 
@@ -159,6 +164,8 @@ func spans(cols []column, width float32) (at, wide []float32, all float32) {
 			wide[i] = c.want + (width-want)*c.want/text
 		case width > least:
 			wide[i] = c.least + (c.want-c.least)*(width-least)/(want-least)
+		case width < least && c.style.note:
+			wide[i] = movedNote
 		default:
 			wide[i] = c.least
 		}

@@ -27,6 +27,9 @@ func TestSpansFillTheWidth(t *testing.T) {
 			if wide[i] < c.least-0.01 || at[i] < end-0.01 || at[i] > end+0.01 {
 				t.Errorf("at %v column %q is %v wide at %v; want %v or more at %v", total, c.head, wide[i], at[i], c.least, end)
 			}
+			if total < seenWhole && c.style.note && wide[i] < 150 {
+				t.Errorf("at %v a note in %q has %v, where the table moves sideways all the same", total, c.head, wide[i])
+			}
 			end = at[i] + wide[i]
 		}
 		if end < all-0.5 || end > all+0.5 || total >= seenWhole && (end < total-0.5 || end > total+0.5) {
