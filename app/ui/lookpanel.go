@@ -60,7 +60,7 @@ func newLookPanel(set *settings, tiles func() *pyramid.Pyramid, hint func(string
 		t.OnHint = hint
 	}
 	row := func(name string, words *widget.Label, s *lookSlider) fyne.CanvasObject {
-		return container.NewBorder(nil, nil, container.New(&fixedWidth{80}, widget.NewLabel(name)), container.New(&fixedWidth{70}, words), s)
+		return container.NewBorder(nil, nil, container.New(&fixedWidth{80}, widget.NewLabel(name)), container.New(&fixedWidth{96}, words), s)
 	}
 	p.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 8, Top: 4, Right: 8, Bottom: 4}, container.NewVBox(
 		widgets.NewHeading("How the picture is shown"),

@@ -18,6 +18,9 @@ func TestPictureLook(t *testing.T) {
 	if !b.frame.look.body.Visible() || b.window.Canvas().Focused() != fyne.Focusable(b.frame.look.contrast) {
 		t.Fatal("the panel is not there for the keyboard")
 	}
+	if words := b.frame.look.contrastWords; words.MinSize().Width > words.Size().Width {
+		t.Errorf("%q needs %.0f and has %.0f", words.Text, words.MinSize().Width, words.Size().Width)
+	}
 	for range 4 {
 		b.frame.look.contrast.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
 	}
