@@ -197,10 +197,12 @@ func (d *drawing) full(k kind) *profile {
 
 // trim is how far a leg or sight stays away from its ends, so that the
 // features there can be seen; a dot stands at the end itself. Legs shorter
-// than noTrim are drawn whole. Device-independent pixels.
+// than noTrim are drawn whole. Device-independent pixels. At each end at most the
+// share mostTrim of a leg is left away, so that short ones can still be followed.
 const (
-	trim   = 10
-	noTrim = 30
+	trim     = 10
+	noTrim   = 30
+	mostTrim = 1.0 / 8
 )
 
 // line draws a leg or sight with its casing; where lines cross, the later one
@@ -209,7 +211,7 @@ func (d *drawing) line(s *strip, l *lineAt) {
 	pr, px := d.full(l.kind), d.p.px
 	a, b := l.a, l.b
 	if length := a.Dist(b); length > noTrim*px {
-		f := trim * px / length
+		f := min(trim*px/length, mostTrim)
 		a = view.ScreenPt{X: l.a.X + f*(l.b.X-l.a.X), Y: l.a.Y + f*(l.b.Y-l.a.Y)}
 		b = view.ScreenPt{X: l.b.X - f*(l.b.X-l.a.X), Y: l.b.Y - f*(l.b.Y-l.a.Y)}
 	}
