@@ -228,3 +228,14 @@ func TestAnEmptyBenchOffersToBegin(t *testing.T) {
 		t.Errorf("offered %v, title %q", b.frame.start.body.Visible(), b.window.Title())
 	}
 }
+
+// A long name of a recent file stays within the card.
+func TestLongRecentNamesFitTheCard(t *testing.T) {
+	b := stand(t)
+	b.files.Settings.Remember("/maps/" + strings.Repeat("a map with a long name ", 6) + ".png")
+	b.frame.start.refresh()
+	b.window.Resize(fyne.NewSize(1280, 800))
+	if tool := b.frame.start.recent.tool[0]; !tool.Visible() || tool.MinSize().Width > b.frame.start.body.Size().Width-28 {
+		t.Errorf("seen %v, a name %.0f wide on a card %.0f wide", tool.Visible(), tool.MinSize().Width, b.frame.start.body.Size().Width)
+	}
+}

@@ -54,6 +54,10 @@ type startCard struct {
 // mostOffered is how many recent files the card offers. The menu has more.
 const mostOffered = 5
 
+// nameOnCard is how many letters of a file's name the card has room for. The hint
+// has the whole path.
+const nameOnCard = 50
+
 // startList are the recent files on the card.
 type startList struct {
 	head *widget.Label
@@ -122,7 +126,7 @@ func (c *startCard) fill() {
 		visible(t, i < len(list))
 		if i < len(list) && list[i] != c.recent.path[i] {
 			c.recent.path[i] = list[i]
-			t.SetText(filepath.Base(list[i]))
+			t.SetText(widgets.CutMiddle(filepath.Base(list[i]), nameOnCard))
 			t.SetHint("Open " + list[i])
 		}
 	}
