@@ -266,9 +266,9 @@ func TestOverlayNowhere(t *testing.T) {
 		quadKML(13, 63, 13.1, 63, 13, 64):                     "3 corners",
 		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02): "corners do not make",
 		quadKML(13, 63, 13, 63, 13, 63, 13, 63):               "corners do not make",
-		"<LatLonBox><north>x</north></LatLonBox>":             "no number of degrees",
+		"<LatLonBox><north>x</north></LatLonBox>":             "not a number of degrees",
 		"<LatLonBox><north>63</north></LatLonBox>":            "no south",
-		"<LatLonBox><north>NaN</north><south>1</south><east>1</east><west>0</west></LatLonBox>": "no number of degrees",
+		"<LatLonBox><north>NaN</north><south>1</south><east>1</east><west>0</west></LatLonBox>": "not a number of degrees",
 	} {
 		fsys := fstest.MapFS{"a.kml": {Data: []byte(kmlHead + overlayKML("s.png", where) + kmlFoot)}, "s.png": {Data: pic}}
 		_, p, err := look(fsys, "a.kml", scan.Options{})

@@ -141,7 +141,10 @@ func importedWords(r session.ImportReport) string {
 			parts = append(parts, CountOf(c.n, c.thing))
 		}
 	}
-	text := "nothing new"
+	if len(parts) == 0 && r.Known > 0 {
+		return fmt.Sprintf("nothing: all %d were in the plan already", r.Known)
+	}
+	text := "nothing"
 	if n := len(parts); n > 0 {
 		text = strings.Join(parts[:n-1], ", ")
 		if n > 1 {
@@ -150,7 +153,7 @@ func importedWords(r session.ImportReport) string {
 		text += parts[n-1]
 	}
 	if r.Known > 0 {
-		text += fmt.Sprintf(" (%d more are in the plan already)", r.Known)
+		text += fmt.Sprintf(" (%d more were in the plan already)", r.Known)
 	}
 	return text
 }

@@ -178,10 +178,11 @@ func TestSavingAgreesToNoPicture(t *testing.T) {
 	reopen()
 	b.answer("Open")
 	b.until("the picture", func() bool { return b.desk.Pyramid() != nil })
+	do(t, b.s.SetTitle("again"))
 	b.Saver.SaveAs(nil)
 	b.answer("Save")
 	b.answer("Overwrite")
-	b.until("the save", func() bool { return b.foot.Message() != "" && !b.dialogs.Waiting() })
+	b.until("the save", func() bool { return !b.s.Dirty() && !b.dialogs.Waiting() })
 	reopen()
 	if b.until("the picture", func() bool { return b.desk.Pyramid() != nil }); b.dialogs.Waiting() {
 		t.Error("a picture agreed to is asked about again")
