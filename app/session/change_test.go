@@ -217,7 +217,7 @@ func questions() []string {
 	return []string{
 		"BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
 		"EndAt", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
-		"PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Selection", "Sheet", "Snap", "Stamp",
+		"PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp",
 		"TypedEnd", "UndoName", "Verdict",
 	}
 }

@@ -58,10 +58,14 @@ func (w *Saving) Write() (err error) {
 	return err
 }
 
+// Saves reports whether a save is of the plan that is open: no other was opened since
+// BeginSave.
+func (s *Session) Saves(w *Saving) bool { return w.of == s.hist }
+
 // EndSave makes the file that was written the plan's file. Changes made to the plan
 // since BeginSave stay unsaved. It does nothing if another plan was opened since.
 func (s *Session) EndSave(w *Saving) {
-	if w.of != s.hist {
+	if !s.Saves(w) {
 		return
 	}
 	s.saved, s.path, s.stamp = w.plan, w.path, w.stamp

@@ -52,3 +52,33 @@ func TestSavingEndsAfterAnotherPlan(t *testing.T) {
 		t.Errorf("the new plan has the file %q, unsaved %v, want none and saved", s.Path(), s.Dirty())
 	}
 }
+
+// Escape takes a drag back as a whole even if the plan was saved during it, and then
+// all that the drag touched is told.
+func TestCancellingADragDuringWhichThePlanWasSaved(t *testing.T) {
+	t.Parallel()
+	s, _, d := bench(t)
+	park(t, s, "Hut")
+	must(t, s.SaveAs("/plans/walk.legplan"))
+	m, from := s.Plan().Marks[0], s.Plan()
+	move := func(e float64) {
+		m.Position.Grid.E = e
+		must(t, s.MovePoint(m.ID, 0, plan.AtPosition(m.Position)))
+	}
+	s.BeginDrag()
+	move(251_000)
+	w, err := s.BeginSave("")
+	must(t, err)
+	must(t, w.Write())
+	s.EndSave(w)
+	move(252_000)
+	var told Change
+	s.OnChange(func(c Change) { told = c })
+	s.CancelDrag()
+	if s.Plan() != from || told.Moving || !told.What.Has(MarksChanged) || !told.What.Has(FileChanged) {
+		t.Errorf("back %v, told %+v, want all that the drag touched", s.Plan() == from, told)
+	}
+	if !s.Dirty() || len(d.steps) == 0 {
+		t.Errorf("unsaved %v, journal %v: the file has the mark where it was dragged", s.Dirty(), d.steps)
+	}
+}

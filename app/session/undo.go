@@ -33,7 +33,7 @@ func (s *Session) RedoName() string { return s.hist.RedoName() }
 // one step together.
 func (s *Session) BeginDrag() {
 	s.hist.Seal()
-	s.dragging = true
+	s.dragging, s.dragFrom = true, s.Plan()
 }
 
 // EndDrag ends the drag and keeps its step. What the moves touched is told once more.
@@ -56,9 +56,20 @@ func (s *Session) CancelDrag() {
 	}
 	s.dragging = false
 	before := s.Plan()
-	if s.hist.Drop() {
-		s.changed(before, "")
+	dropped := s.hist.Drop()
+	if s.Plan() == s.dragFrom {
+		if dropped {
+			s.changed(before, "")
+		}
+		return
 	}
+	// The plan was saved during the drag, which made its first part a step of its own.
+	for s.Plan() != s.dragFrom {
+		if _, ok := s.hist.Undo(); !ok {
+			break
+		}
+	}
+	s.moved(before, "")
 }
 
 func (s *Session) moved(before *plan.Plan, step string) {

@@ -67,6 +67,8 @@ func (v *Saver) write(path string, then func(), over ...session.Over) {
 	}
 	v.job.Start("Saving the plan", func(context.Context, func(jobs.Progress)) error { return w.Write() }, func(err error) {
 		switch {
+		case !v.Session.Saves(w): // what follows would be done to the plan that is open now
+			v.Foot.Try(err, "The plan before was saved.")
 		case errors.Is(err, session.ErrChangedOnDisk):
 			v.askOver(then, over)
 		case err != nil:
@@ -85,7 +87,7 @@ func (v *Saver) saved(then func()) {
 	v.Foot.Say("Saved " + filepath.Base(path) + ".")
 	v.Desk.CheckFile()
 	if then != nil {
-		then()
+		v.Guard(then) // the plan may have been changed while it was written
 	}
 }
 
@@ -124,8 +126,9 @@ func (v *Saver) Guard(then func()) {
 	if v.Asking() {
 		return
 	}
+	_, saving := v.job.Now()
 	taken := v.Host.TakeTyping() // what is refused counts as unsaved
-	if taken && !v.Session.Dirty() {
+	if taken && !saving && !v.Session.Dirty() {
 		then()
 		return
 	}

@@ -67,6 +67,50 @@ func TestFirstSaveOffersThePlansName(t *testing.T) {
 	}
 }
 
+// What is changed while the file is written is asked about before what waited for the
+// save goes on: leaving would lose it.
+func TestChangesDuringASaveAreAskedAbout(t *testing.T) {
+	b, _ := saved(t)
+	gone := 0
+	leave := func() { gone++ }
+	b.Saver.Guard(leave)
+	b.answer("Save")
+	b.mark("Ford", 150, 50)
+	b.asked("the question about the mark set meanwhile")
+	if gone != 0 || !b.s.Dirty() {
+		t.Fatalf("went on %d times, unsaved %v", gone, b.s.Dirty())
+	}
+	b.answer("Save")
+	b.until("what waited", func() bool { return gone == 1 })
+	if b.s.Dirty() {
+		t.Error("the mark set meanwhile was not saved")
+	}
+}
+
+// A plan is not left while it is written, even if it was not changed.
+func TestLeavingDuringASaveAsks(t *testing.T) {
+	b, path := saved(t)
+	do(t, b.s.Save())
+	b.Saver.SaveAs(nil)
+	b.typeInto(filepath.Join(filepath.Dir(path), "copy"+planfile.Ext))
+	b.Saver.Guard(func() { t.Error("the plan was left while it was written") })
+	if !b.Saver.Asking() {
+		t.Error("nothing was asked")
+	}
+}
+
+// A save that ends after another plan was opened does nothing to that plan.
+func TestSavingEndsInAnotherPlan(t *testing.T) {
+	b, path := saved(t)
+	b.Saver.Save(func() { t.Error("what waited for the save was done to another plan") })
+	b.s.NewPlan()
+	b.foot.Say("")
+	b.until("the end of saving", func() bool { return b.foot.Message() != "" })
+	if b.s.Path() != "" || b.s.Dirty() || len(b.settings.Recent()) > 0 && b.settings.Recent()[0] == path {
+		t.Errorf("the new plan has the file %q, unsaved %v, recent %v", b.s.Path(), b.s.Dirty(), b.settings.Recent())
+	}
+}
+
 // Where nothing can be written nothing of the work is lost.
 func TestSavingFailsAndLosesNothing(t *testing.T) {
 	b, path := saved(t)
