@@ -124,8 +124,9 @@ func (d *Desk) AskPage() bool {
 	return false
 }
 
-// Cancel ends the opening under way and brings back what was there before. It reports
-// whether there was one.
+// Cancel ends the opening under way and brings back what was there before. If the plan
+// was changed since its picture was shown, the plan stays and only the picture goes. It
+// reports whether there was one.
 func (d *Desk) Cancel() bool { return d.m.cancel() }
 
 // SetReach sets the folders from which the pictures of a plan may open. Call it

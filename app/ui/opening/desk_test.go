@@ -316,6 +316,30 @@ func TestDamageTakesThePictureNotThePlan(t *testing.T) {
 	}
 }
 
+// Whoever cancels an opening after working on its picture keeps the work, also if the
+// picture took the place of the demo.
+func TestCancelKeepsTheWork(t *testing.T) {
+	t.Parallel()
+	b := newBench(t)
+	demo := *b.s.Plan()
+	demo.Sheets = []plan.Sheet{{ID: "s1", Picture: opening.DemoPicture, Width: 80, Height: 60, SHA256: strings.Repeat("0", 64)}}
+	if err := b.s.Use(&demo); err != nil {
+		t.Fatal(err)
+	}
+	b.finish()
+	b.desk.Open(b.picture("big.png", 1))
+	r := b.reads.Next(t)
+	b.heard("the picture", r.PreviewHashed)
+	b.calibrate()
+	before := b.s.Plan()
+	b.desk.Cancel()
+	r.WaitCancelled(t)
+	b.want(opening.Failed)
+	if b.s.Plan() != before || b.shown.Picture != nil || b.s.UndoName() == "" {
+		t.Errorf("plan kept %v, undo %q", b.s.Plan() == before, b.s.UndoName())
+	}
+}
+
 // Undo and another sheet take the picture away at once, in each state.
 func TestThePictureFollowsThePlan(t *testing.T) {
 	t.Parallel()

@@ -67,5 +67,5 @@
 // Where a job comes to nothing it leads back: to Looking if the picture before must be
 // read again, to Whole if it is still there, to Failed if the plan's sheet has none that
 // could be shown, to Empty without a sheet. What the job did to the plan is undone,
-// unless the plan was changed since a picture that failed was shown.
+// unless the plan was changed since its picture was shown.
 package opening

@@ -125,9 +125,13 @@ func (m *machine) cancel() bool {
 	if j == nil {
 		return false
 	}
+	worked := j.before != nil && m.s.Plan() != j.made
+	if worked {
+		j.before, j.demo = nil, nil // the work since then stays, without its picture
+	}
 	m.undo(j)
 	m.host.Tell(Report{Reason: Cancelled, Path: j.path, Use: j.use, Rest: m.past.rest(j.path)})
-	if j.use == Own {
+	if j.use == Own || worked {
 		m.cleared = false
 		m.rest()
 		return true
