@@ -23,6 +23,9 @@ import (
 // lossAllowed is the age up to which a kill may lose work.
 const lossAllowed = 500 * time.Millisecond
 
+// demoArgument makes the bench begin with the demo.
+const demoArgument = "demo"
+
 // Kills works the bench at random in a real window, kills it, starts it again and
 // compares what it restores with the plans that it had.
 type Kills struct {
@@ -61,7 +64,7 @@ func (k *Kills) Run(ctx context.Context, n int) error {
 	for _, r := range left {
 		err = errors.Join(err, r.Discard())
 	}
-	if err := errors.Join(err, k.start(ctx)); err != nil {
+	if err := errors.Join(err, k.start(ctx, demoArgument)); err != nil {
 		return err
 	}
 	_ = k.rig.Key("Escape", "Escape", "ctrl+h", "Return") // the welcome goes, the cautions are understood
@@ -113,8 +116,11 @@ func (k *Kills) once(ctx context.Context, long time.Duration) (string, error) {
 	killed := <-at
 	_, _ = k.display.Tool(ctx, "mouseup", "1") // of a drag that was cut off
 	states, err := xdisplay.ReadPlans(k.rig.probe)
-	if err != nil || len(states) == 0 {
-		return "", fmt.Errorf("no plans were noted: %w", err)
+	if err == nil && len(states) == 0 {
+		err = errors.New("the bench opened no plan")
+	}
+	if err != nil {
+		return "", errors.Join(err, k.start(ctx, demoArgument))
 	}
 	for _, s := range states {
 		name, _, _ := strings.Cut(s.Step, " ") // undo and redo name the act as well
@@ -133,7 +139,11 @@ func (k *Kills) once(ctx context.Context, long time.Duration) (string, error) {
 	}
 	said, wrong := judgeKill(states, left, killed, k.hand.released)
 	wrong = errors.Join(err, wrong)
-	if err := k.start(ctx); err != nil {
+	var args []string
+	if len(left) == 0 && states[len(states)-1].Path == "" {
+		args = append(args, demoArgument) // else the bench begins empty, and has nothing to lose
+	}
+	if err := k.start(ctx, args...); err != nil {
 		return "", err
 	}
 	if len(left) > 0 {
