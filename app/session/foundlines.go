@@ -55,15 +55,3 @@ func (s *Session) keepLines(lines []calib.Evidence) error {
 		return sheet, nil
 	})
 }
-
-// TakeFileCautions keeps what the picture's file says against the georeference that
-// it gives, in the text form of caution.Format.
-func (s *Session) TakeFileCautions(text string) error {
-	if sheet, _ := s.Sheet(); sheet.FileCautions == text {
-		return nil
-	}
-	return s.editSheet("keep the file's cautions", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.FileCautions = text
-		return sheet, nil
-	})
-}

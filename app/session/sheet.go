@@ -213,21 +213,27 @@ func (s *Session) SetMedium(m calib.Medium) error {
 // TakePlace takes the calibration that the picture's own file, or a world file beside
 // it, states: for pixels counted from the top-left corner, in metres of the grid with
 // that code. sigmaM is the σ per axis in metres that the file states or that follows
-// from it, 0 where nothing is known. The sheet stays unchecked.
-func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code) error {
+// from it, 0 where nothing is known. cautions, in the text form of caution.Format, are
+// what the file says against it: they come and go with it in one step. The sheet stays
+// unchecked.
+func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code, cautions string) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
-	return s.takeMatrix("take the file's position", matrix, sigmaM, sys)
+	return s.editSheet("take the file's position", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.World, sheet.WorldM, sheet.Code, sheet.Points, sheet.SlipChosen = &matrix, sigmaM, sys.Code(), nil, false
+		sheet.FileCautions = cautions
+		return sheet, nil
+	})
 }
 
 // TakePlacePoints makes control points of those by which the picture's own
 // file says where it lies, on the grid it names, with the medium that suits
 // them, as one step. sigmaM is the σ per axis of the error that they share, in
-// metres, 0 where there is none. The error is that of an unknown grid, or of
-// points that allow no fit; then nothing is taken.
-func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, code geodesy.Code, medium calib.Medium) error {
+// metres, 0 where there is none; for cautions see TakePlace. The error is that of an
+// unknown grid, or of points that allow no fit; then nothing is taken.
+func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, code geodesy.Code, medium calib.Medium, cautions string) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
@@ -237,17 +243,10 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, c
 	}
 	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.World, sheet.WorldM, sheet.Code, sheet.Medium, sheet.Focal, sheet.Points = nil, sigmaM, sys.Code(), medium, 0, nil
-		sheet.SlipChosen = false // with the points that were chosen from
+		sheet.SlipChosen, sheet.FileCautions = false, cautions // the slip goes with the points that were chosen from
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)
 		}
-		return sheet, nil
-	})
-}
-
-func (s *Session) takeMatrix(act string, matrix [6]float64, sigmaM float64, sys *geodesy.System) error {
-	return s.editSheet(act, "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Points, sheet.SlipChosen = &matrix, sigmaM, sys.Code(), nil, false
 		return sheet, nil
 	})
 }

@@ -42,16 +42,18 @@ func unknown(g *georef.Georeference) string {
 // useFile calibrates the sheet by what its file says.
 func (p *Panel) useFile(g georef.Georeference) {
 	n, done := p.n, fmt.Sprintf("Calibrated from %s, on %s. Unchecked until you compare it with a known feature.", g.Source, g.System.Name())
+	if list := caution.Parse(g.Cautions); len(list) > 0 { // as after rectifying a sheet with cautions
+		done = "The picture carries cautions: " + strings.Join(caution.Shorts(list), ", ") + "."
+	}
 	switch {
 	case g.Matrix != nil:
-		n.Foot.Try(n.Session.TakePlace(*g.Matrix, g.SigmaM, g.System.Code()), done)
+		n.Foot.Try(n.Session.TakePlace(*g.Matrix, g.SigmaM, g.System.Code(), g.Cautions), done)
 	case len(g.Points) > mostFilePoints:
 		n.Ask.Tell("The file has too many reference points", fmt.Sprintf(
 			"It gives %d points; up to %d can be used. Calibrate by the printed grid instead.", len(g.Points), mostFilePoints))
 	case len(g.Points) > 0:
-		n.Foot.Try(n.Session.TakePlacePoints(g.Points, g.SigmaM, g.System.Code(), g.Medium()), done)
+		n.Foot.Try(n.Session.TakePlacePoints(g.Points, g.SigmaM, g.System.Code(), g.Medium(), g.Cautions), done)
 	}
-	p.takeCautions(g.Cautions)
 	if len(g.Notes) > 0 {
 		n.Ask.Tell("About the position in the file", foot.SentenceOf(strings.Join(g.Notes, "; ")))
 	}
@@ -78,14 +80,4 @@ func (p *Panel) askFileGrid(says georef.Found) {
 		p.points.georef.says = g
 		p.useFile(*g)
 	})
-}
-
-// takeCautions keeps what a picture says against its own georeference, as one does that
-// was rectified from a sheet with cautions.
-func (p *Panel) takeCautions(text string) {
-	list := caution.Parse(text)
-	if len(list) == 0 || !p.sheet().RestsOnFile() {
-		return
-	}
-	p.n.Foot.Try(p.n.Session.TakeFileCautions(text), "The picture carries cautions: "+strings.Join(caution.Shorts(list), ", ")+".")
 }
