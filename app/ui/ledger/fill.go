@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/foot"
@@ -46,14 +47,14 @@ func rowOf(cols []column, s shown) row {
 	return out
 }
 
-// totals sums up the route for the heading. The stops come first, for the end of a
-// long line is cut.
+// totals sums up the route for the heading. What speaks against it comes first, for
+// the end of a long line is cut.
 func totals(legs []leg.Row, chains []plan.Chain) string {
 	if len(legs) == 0 {
 		return "no legs"
 	}
 	var sum leg.Row
-	stopped, unread := 0, 0
+	stopped, unchecked, unread := 0, 0, 0
 	for _, r := range legs {
 		if r.Err != nil {
 			unread++
@@ -62,6 +63,9 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 		if r.Reading.Stopped() {
 			stopped++
 		}
+		if caution.Has(r.Reading.Cautions, caution.Unchecked) {
+			unchecked++
+		}
 		sum.Reading.GroundM += r.Reading.GroundM
 		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
 		sum.Time += r.Time
@@ -69,6 +73,11 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 	var parts []string
 	if stopped > 0 {
 		parts = append(parts, fmt.Sprintf("%d marked STOP", stopped))
+	}
+	if unchecked == len(legs)-unread && unchecked > 0 {
+		parts = append(parts, "sheet unchecked")
+	} else if unchecked > 0 {
+		parts = append(parts, fmt.Sprintf("%d on an unchecked sheet", unchecked))
 	}
 	parts = append(parts, count(len(legs), "leg")+routes(chains), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
 	if sum.Time > 0 {

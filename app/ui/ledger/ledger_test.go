@@ -386,6 +386,23 @@ func TestTotalsNameBrokenRoutes(t *testing.T) {
 	}
 }
 
+// The heading says that a sheet is unchecked while one of the legs rests on it, whatever
+// sheet is shown.
+func TestTotalsSayUnchecked(t *testing.T) {
+	x := stand(t, 3, wide())
+	const says = "sheet unchecked"
+	if checked := x.s.Verdict().Checked; strings.Contains(x.Totals(), says) == checked {
+		t.Fatalf("checked %v: the heading is %q", checked, x.Totals())
+	}
+	sheet, _ := x.s.Sheet()
+	for range sheet.Evidence {
+		must(t, x.s.RemoveEvidence(0))
+	}
+	if x.s.Verdict().Checked || !strings.Contains(x.Totals(), says) {
+		t.Errorf("without evidence the heading is %q", x.Totals())
+	}
+}
+
 // While a mark or an end is dragged the ledger stays as it is; it follows once, at the
 // end.
 func TestLedgerWaitsForTheEndOfADrag(t *testing.T) {
