@@ -171,7 +171,7 @@ func (j *journalFile) add(batch []entry, clear bool) error {
 func (j *journalFile) overwrite(text []byte) error {
 	size := int64(len(text))
 	if size > j.lastAt {
-		return errors.New("the journal's last line is where the next must go")
+		return errors.New("the journal's next line would overwrite its last")
 	}
 	if _, err := j.f.WriteAt(text, 0); err != nil {
 		return err

@@ -21,7 +21,7 @@ type sheetShape struct {
 	Definition   string          `json:"definition,omitempty"`
 	Points       []pointShape    `json:"control_points"`
 	World        []float64       `json:"given_matrix,omitempty"`
-	WorldM       float64         `json:"place_sigma_m,omitempty"`
+	WorldM       float64         `json:"position_sigma_m,omitempty"`
 	Evidence     []evidenceShape `json:"evidence,omitempty"`
 	SlipChosen   bool            `json:"slip_chosen,omitempty"`
 	WasChecked   bool            `json:"was_checked,omitempty"`
