@@ -10,7 +10,7 @@ const findGridHelp = `
 Looks for the grid lines printed on a picture. Without --name it reports what it found,
 and needs no --grid. Name an intersection, and every intersection becomes a control
 point:
-  two names tell how wide a square is, by the lines between them;
+  two names give the width of a square, from the lines between them;
   one name needs --square METRES, as the margin says.
 A name must be a multiple of the square. If you misread it by a square, all
 intersections are wrong by the same amount and still fit: check the sheet by evidence.

@@ -18,7 +18,7 @@ northings are in the grid's printed unit: metres, feet or degrees. A reference i
 the south-west corner of its square, where two grid lines cross. Latitude and
 longitude are WGS 84, or with --datum own as the margin prints them.
 
-Give --picture too: its size tells where the sheet can be trusted, and its file
+Give --picture too: its size decides where the sheet can be trusted, and its file
 whether it is a scan, a photograph or drawn by a program. A photograph needs four
 points. The stated error counts what paper does: it stretches (0.4 % each way, one
 standard deviation), shears (0.1°) and bends (0.03 % of the diagonal); a tenth of it

@@ -135,7 +135,7 @@ func readDefinition(name string) (string, error) {
 		return "", fmt.Errorf("the definition of the grid cannot be read: %w", err)
 	}
 	if len(content) > maxDefinitionBytes {
-		return "", fmt.Errorf("%s has more than %d bytes: that is no definition of a grid", name, maxDefinitionBytes)
+		return "", fmt.Errorf("%s has more than %d bytes, too long for the definition of a grid", name, maxDefinitionBytes)
 	}
 	return string(content), nil
 }

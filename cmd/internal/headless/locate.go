@@ -21,7 +21,7 @@ import (
 const locateHelp = `
 Takes grid and position from what the picture's file says: GeoTIFF tags, a KML ground
 overlay, a PDF's georeference, or a world file with a .prj. --grid names the grid of a
-GeoTIFF or world file that gives figures without a grid that is known here.
+GeoTIFF or world file that gives coordinates without a known grid.
 
 The printed lines are then compared with it. They agree just as well if the file is
 wrong by whole squares or by a factor, or turned or mirrored. So the sheet is checked
@@ -140,7 +140,7 @@ func (q *locateRequest) georeference(d scan.GeoData) (*georef.Georeference, []ca
 		return f.Georeference, worldFault(f), nil
 	}
 	if p := f.Georeference; p != nil && p.System != nil {
-		return nil, worldFault(f), usagef("the file names its grid itself, %s: leave out --grid", p.System)
+		return nil, worldFault(f), usagef("the file names its grid itself, %s: do not give --grid", p.System)
 	}
 	p, err := f.On(q.grid.system)
 	return p, worldFault(f), err

@@ -269,7 +269,7 @@ func TestPictureTellsABrokenWorldFile(t *testing.T) {
 func TestLocateOnANamedGrid(t *testing.T) {
 	t.Parallel()
 	file := locatedDemo(t, "EPSG:27700", 0)
-	if got := run(t, "", "locate", "--picture", file, "--grid", "EPSG:32630"); got.code != 2 || !strings.Contains(got.err, "leave out --grid") {
+	if got := run(t, "", "locate", "--picture", file, "--grid", "EPSG:32630"); got.code != 2 || !strings.Contains(got.err, "do not give --grid") {
 		t.Errorf("a file that names its grid: exit %d, %s", got.code, got.err)
 	}
 	if err := os.Remove(strings.TrimSuffix(file, "jpg") + "prj"); err != nil {

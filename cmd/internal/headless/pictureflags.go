@@ -135,7 +135,7 @@ type namingFlags struct {
 func (q *namingFlags) flags(o *options) {
 	q.square = numberFlag{min: 1, max: 1e6}
 	o.Var(&q.names, "name", "an intersection `COL,ROW=REF` of the printed grid and its reference; may be repeated")
-	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: what two names tell)")
+	o.Var(&q.square, "square", "the side of a grid square in `METRES` (default: from two names)")
 }
 
 // resultFlags say what is asked of a calibration.

@@ -84,7 +84,7 @@ func Run(version string, args []string, in io.Reader, out, errw io.Writer) int {
 	}
 	c, ok := find(name)
 	if !ok {
-		fmt.Fprintf(errw, "legwright: there is no subcommand %q; there are:\n\n", name)
+		fmt.Fprintf(errw, "legwright: there is no subcommand %q; these exist:\n\n", name)
 		Summary(errw)
 		return exitUsage
 	}
