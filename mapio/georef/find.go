@@ -66,7 +66,7 @@ func ofPicture(d scan.GeoData, f Found) *Georeference {
 		return beside
 	case own.System == nil && beside != nil && beside.System != nil:
 		beside.Notes = append(beside.Notes, fmt.Sprintf(
-			"the picture's own tags name no grid that is known here (%s): %s is used", own.Unknown, file))
+			"the grid in the picture's own tags is not known here (%s): %s is used", own.Unknown, file))
 		return beside
 	case beside != nil:
 		own.Notes = append(own.Notes, fmt.Sprintf("%s is beside the picture too: the picture's own tags are used", file))
@@ -122,9 +122,9 @@ func (f Found) On(s *geodesy.System) (*Georeference, error) {
 	case d.TIFF == nil:
 		return nil, errNone
 	case d.TIFF.Model == tiff.Geographic && s.Unit().Name != "degree":
-		return nil, fmt.Errorf("the figures of this GeoTIFF are latitude and longitude, not easting and northing: %s does not fit them", s)
+		return nil, fmt.Errorf("the coordinates of this GeoTIFF are latitude and longitude, not easting and northing: %s does not fit them", s)
 	case d.TIFF.Model != tiff.Geographic && s.Unit().Name == "degree":
-		return nil, fmt.Errorf("the figures of this GeoTIFF are easting and northing, not latitude and longitude: %s does not fit them", s)
+		return nil, fmt.Errorf("the coordinates of this GeoTIFF are easting and northing, not latitude and longitude: %s does not fit them", s)
 	}
 	p := onGridOfTIFF(d.TIFF, s, d.Header)
 	switch {
@@ -144,7 +144,7 @@ func readPrj(fsys fs.FS, name string) (string, error) {
 	defer f.Close()
 	b, err := io.ReadAll(io.LimitReader(f, maxPrj+1))
 	if len(b) > maxPrj {
-		return "", fmt.Errorf("it has more than %d kB: that is no definition of a grid", maxPrj>>10)
+		return "", fmt.Errorf("it is longer than %d kB, too long for the definition of a grid", maxPrj>>10)
 	}
 	return string(b), err
 }

@@ -215,7 +215,7 @@ func TestSidecarTakesOver(t *testing.T) {
 		matrix     [6]float64
 		says       string
 	}{
-		{"unread.tif", "+proj=poly +lat_0=0 +lon_0=9 +ellps=bessel", 32633, [6]float64{5, 0, 450000, 0, -5, 5200000}, "name no grid that is known here"},
+		{"unread.tif", "+proj=poly +lat_0=0 +lon_0=9 +ellps=bessel", 32633, [6]float64{5, 0, 450000, 0, -5, 5200000}, "own tags is not known here"},
 		{"known.tif", "EPSG:27700", 27700, [6]float64{5, 0, 250000, 0, -5, 720000}, "own tags are used"},
 	} {
 		args := []string{"-q", "-a_srs", c.grid, "-a_ullr", "250000", "720000", "250300", "719800", filepath.Join(dir, "src.png"), filepath.Join(dir, c.name)}

@@ -148,7 +148,7 @@ func (r *reducer) root(name string) error {
 func (r *reducer) point(name string, attrs []xml.Attr) error {
 	r.points++
 	if r.points > MaxPoints {
-		return fmt.Errorf("%w: over %d points; split the track, or leave out some of its points", ErrTooLarge, MaxPoints)
+		return fmt.Errorf("%w: over %d points; split the track, or delete some of its points", ErrTooLarge, MaxPoints)
 	}
 	var lat, lon string
 	for _, a := range attrs {

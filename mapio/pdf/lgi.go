@@ -77,7 +77,7 @@ func (d *dictionary) readTies(o object, f *Frame) {
 	for _, v := range list {
 		p, ok := d.numbers(v)
 		if !ok || len(p) != 4 {
-			f.Doubts = append(f.Doubts, "a point of Registration is not four numbers and is left out")
+			f.Doubts = append(f.Doubts, "a point of Registration is not four numbers and is ignored")
 			continue
 		}
 		f.Points = append(f.Points, Point{p[0], p[1], p[2], p[3]})

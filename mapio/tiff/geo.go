@@ -17,7 +17,7 @@ type Geo struct {
 	// Model is what X and Y are: on a projected grid, longitude and latitude,
 	// or geocentric; 0 where the file does not say.
 	Model Model
-	// PointRaster says that the file gives the places of pixel centres
+	// PointRaster says that the file gives the positions of pixel centres
 	// (RasterPixelIsPoint), not corners.
 	PointRaster bool
 	// ProjectedCRS and GeographicCRS are EPSG codes, UserDefined, or 0 where
@@ -119,7 +119,7 @@ func (g *Geo) readPoints(d *directory) {
 	for ; len(v) >= 6; v = v[6:] {
 		p := TiePoint{Column: v[0] + half, Row: v[1] + half, X: v[3], Y: v[4], Z: v[5]}
 		if !finite(p.Column, p.Row, p.X, p.Y) {
-			g.doubt("a tie point is not a finite number and is left out")
+			g.doubt("a tie point is not a finite number and is ignored")
 			continue
 		}
 		g.Points = append(g.Points, p)
