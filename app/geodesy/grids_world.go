@@ -37,7 +37,7 @@ func webMercatorGrid() *System {
 		proj:      proj.NewWebMercator(WGS84(), 0, 0, 0),
 		area:      earth.AreaOf([4]float64{-85.06, -180, 85.06, 180}),
 		areaWords: "the world between 85° S and 85° N", rank: rankWide,
-		bends: "Web Mercator is no walking grid: its lengths grow with the latitude and its angles are off by up to 0.2°; bearings and distances are corrected, but do not measure on the sheet",
+		bends: "Web Mercator is not a walking grid: its lengths grow with the latitude and its angles are off by up to 0.2°; bearings and distances are corrected, but do not measure on the sheet",
 		refs:  plainOnly{},
 	}
 }

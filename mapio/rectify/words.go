@@ -84,7 +84,7 @@ func (s Sheet) fileCautions() string {
 func (s Sheet) fitWords() string {
 	c := s.Calibration
 	if c.Given() {
-		return "Placed by the picture's own file, whose accuracy was not measured here."
+		return "Positioned by the picture's own file; how accurate that is was not measured."
 	}
 	text := fmt.Sprintf("By %d control points, RMS %s m (%.1f px)", len(c.Points()), metres(c.RMSM()), c.RMSPx())
 	if c.DOF() <= 0 {
