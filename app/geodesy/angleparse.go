@@ -132,7 +132,7 @@ func (a typedAngle) misMarked() string {
 			return "the mark " + string(f.mark) + " does not belong after " + f.text
 		}
 		if i > 0 && a.fields[i-1].mark == 0 && wholeDigits(f.text) != 2 {
-			return "minutes and seconds without marks need two figures, such as 05"
+			return "minutes and seconds without marks need two digits, such as 05"
 		}
 	}
 	return ""

@@ -149,7 +149,7 @@ func upsRef(p refParts, ctx RefContext) (Ref, *RefError) {
 	}
 	corner, north, ok := upsSquare(p.letters[0], p.letters[1], p.letters[2])
 	if !ok {
-		return Ref{}, refusal("the letters %s name no square around a pole", p.letters)
+		return Ref{}, refusal("no square around either pole has the letters %s; check them", p.letters)
 	}
 	s := UTM(0, north)
 	if err := otherGrid(p.letters, s, ctx.System); err != nil {

@@ -230,7 +230,7 @@ func TestParseRefRefuses(t *testing.T) {
 		{"a row that misses the band", "33M SA 1 1", 0, "does not touch band M", ""},
 		{"zone without square", "30U 123 456", 0, "three letters", ""},
 		{"a zone of three figures", "300U XB 1 1", 0, "in front of the letters", ""},
-		{"UPS row out of range", "ZAZ 1 1", 0, "no square around a pole", ""},
+		{"UPS row out of range", "ZAZ 1 1", 0, "no square around either pole", ""},
 		{"three letters", "UXB 1 1", 0, "need a UTM zone", ""},
 		{"New Zealand short", "123 456", 2193, "repeat every 100 km", ""},
 		{"New Zealand short in one", "123456", 2193, "repeat every 100 km", ""},

@@ -95,7 +95,7 @@ func (k projKeys) readDatum(def *Definition) error {
 	if base, ok := k[baseKey]; ok {
 		n, isCode := BareCode(base)
 		if def.Known = datumByCode(n); !isCode || def.Known == nil || !SameEllipsoid(def.Known.Ellipsoid, def.Ellipsoid) {
-			return Bad("+base=%s is no datum that is known here on this ellipsoid", shorten(base))
+			return Bad("+base=%s is not a known datum on this ellipsoid", shorten(base))
 		}
 		return nil
 	}

@@ -219,7 +219,7 @@ func readShiftParameter(p *wktNode, v []float64, sign float64) error {
 			v[6] = x
 		}
 	default:
-		return Bad("%q of the transformation is not read", shorten(p.name()))
+		return Bad("the transformation has %q, which is not supported", shorten(p.name()))
 	}
 	return nil
 }

@@ -32,7 +32,7 @@ func readCRS(n *wktNode) (*Definition, error) {
 	case "LOCAL_CS", "ENGCRS", "ENGINEERINGCRS":
 		return nil, Bad("the well-known text defines a local grid without a position on the earth: its north is unknown")
 	}
-	return nil, Bad("the well-known text begins with %s, which is no grid: it must begin with PROJCS, PROJCRS, GEOGCS or GEOGCRS", shorten(n.keyword))
+	return nil, Bad("the well-known text begins with %s, which is not a grid: it must begin with PROJCS, PROJCRS, GEOGCS or GEOGCRS", shorten(n.keyword))
 }
 
 func readProjected(n *wktNode) (*Definition, error) {

@@ -215,7 +215,7 @@ func parameterWords(p parameter) string {
 	case parSkew:
 		return "a rotation of the grid"
 	}
-	return "a figure"
+	return "a value"
 }
 
 func (def *Definition) readConic(f figuresOf) error {
