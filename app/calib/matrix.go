@@ -21,7 +21,7 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 		}
 	}
 	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
-		return nil, &Unfit{Reason: fmt.Sprintf("sigma of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
+		return nil, &Unfit{Reason: fmt.Sprintf("the uncertainty of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
 	}
 	s := linear{a: m[0], b: m[1], d: m[3], e: m[4], frame: frame{radiusPx: 1, e: m[2], n: m[5]}}
 	if err := s.invertible(); err != nil {

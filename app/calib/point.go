@@ -67,8 +67,8 @@ func (p ControlPoint) check(i int) error {
 		{"row", p.At.Row, -maxPixel, maxPixel},
 		{"easting", p.Ref.E, -maxMetres, maxMetres},
 		{"northing", p.Ref.N, -maxMetres, maxMetres},
-		{"pixel sigma", p.sigmaPx(), minSigmaPx, maxSigmaPx},
-		{"reference sigma", p.SigmaRefM, 0, maxSigmaM},
+		{"the uncertainty in pixels", p.sigmaPx(), minSigmaPx, maxSigmaPx},
+		{"the uncertainty of the reference in metres", p.SigmaRefM, 0, maxSigmaM},
 	} {
 		if math.IsNaN(f.v) || f.v < f.min || f.v > f.max {
 			return &BadPoint{I: i, What: f.what, Value: f.v, Min: f.min, Max: f.max}

@@ -144,10 +144,10 @@ func (c *held) notes(n next) []caution.Caution {
 		out = append(out, caution.Of(caution.OpenSlip, shortWords(n.open), c.closing(n)))
 	case c.s.Chosen:
 		out = append(out, caution.Of(caution.OpenSlip,
-			"correcting another control point would make the points agree as well", "Check the sheet with a reference that does not come from this map's grid"))
+			"the points would agree just as well if another reference were corrected", "Check the sheet with a reference that does not come from this map's grid"))
 	case c.s.Fit.Medium() == calib.Photograph && len(c.list.Points) < photoPoints:
 		out = append(out, caution.Of(caution.OpenSlip,
-			"misread control points along one line look the same as a tilted camera", "Add control points until there are six"))
+			"wrong references along one line look just like a tilted camera", "Add control points until there are six"))
 	}
 	for _, name := range c.waits {
 		out = append(out, caution.Of(caution.RestsOnUnchecked, name))
@@ -202,7 +202,7 @@ func (c *held) advice(open []slips.Slip) string {
 	case kinds[slips.OfName] && kinds[slips.OfFile]:
 		return "Name three grid intersections that are not in one line, and a corner by the latitude and longitude that the margin prints."
 	case kinds[slips.OfFile]:
-		return "Name three grid intersections that are not in one line, each by the figures printed beside its lines."
+		return "Name three grid intersections that are not in one line, each by the numbers printed beside its lines."
 	case kinds[slips.OfName]:
 		return "Check a corner by the latitude and longitude that the margin prints: easting and northing cannot show a wrong zone or projection."
 	case kinds[slips.OfAll] && len(c.rows) > 0 && len(c.list.OwnGrid) == len(c.rows):

@@ -40,7 +40,7 @@ func (l *Lattice) Against(c *calib.Calibration) (*Agreement, string) {
 		}
 	}
 	if best == 0 || len(l.Crossings) == 0 {
-		return nil, fmt.Sprintf("the squares of the printed lines are %.0f m by the file, which is no usual size: they may be another grid's, or latitude and longitude", side)
+		return nil, fmt.Sprintf("by the file the printed squares are %.0f m wide, which is unusual: the lines may belong to another grid, or be latitude and longitude", side)
 	}
 	a := &Agreement{SquareM: best, Intersections: len(l.Crossings)}
 	offs := make([]float64, len(l.Crossings))

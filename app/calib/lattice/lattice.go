@@ -27,7 +27,7 @@ type Lattice struct {
 	// Angle is the direction of the lines that run upwards, in radians
 	// clockwise from picture up, at the middle.
 	Angle float64
-	// Oblong says that the meshes are no squares: lines of latitude and
+	// Oblong says that the cells are not square: lines of latitude and
 	// longitude rather than a grid.
 	Oblong bool
 	// Support is the share of the lattice's lines that is seen in the
@@ -71,8 +71,8 @@ const leastSide = 200
 const (
 	noLines   = "no two families of long, straight, evenly spaced lines were found"
 	manyLines = "evenly spaced lines were found, but others as strong lie between them"
-	tooSmall  = "the evenly spaced lines that were found cover only a part of the picture, as a table or a legend does"
-	tooFaint  = "lines that might be a grid were found, but too little of them shows to be sure"
+	tooSmall  = "the evenly spaced lines cover only a part of the picture, as in a table or a legend"
+	tooFaint  = "some lines might be a grid, but too little of them shows to be sure"
 )
 
 // scale turns coordinates of a picture reduced k times into those of the

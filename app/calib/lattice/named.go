@@ -12,7 +12,7 @@ import (
 // Errors of naming a lattice.
 var (
 	// ErrNoCrossing: no intersection lies where one was named.
-	ErrNoCrossing = errors.New("there is no intersection of the printed grid there")
+	ErrNoCrossing = errors.New("no intersection of the printed grid lies there")
 	// ErrSquare: the side of a square is not a length.
 	ErrSquare = errors.New("side of a grid square must be above 0 and at most 1,000,000 m")
 	// ErrOpenSquare: the names do not tell the side of a square.
@@ -20,8 +20,8 @@ var (
 	// ErrContradiction: the names, the side of a square and the lines cannot all
 	// be right.
 	ErrContradiction = errors.New("the references contradict the lines")
-	// ErrNoSquares: the meshes are no squares.
-	ErrNoSquares = errors.New("the lines make no squares")
+	// ErrNoSquares: the cells are not square.
+	ErrNoSquares = errors.New("the lines do not form squares")
 )
 
 const mostSideM = 1e6
@@ -56,7 +56,7 @@ func (l *Lattice) named(names []Name) ([]Crossing, error) {
 		}
 		for k, other := range out[:i] {
 			if c.I == other.I && c.J == other.J && name.Ref != names[k].Ref {
-				return nil, fmt.Errorf("%w: one intersection is called %s and %s", ErrContradiction, Naming{Names: names}.label(k), Naming{Names: names}.label(i))
+				return nil, fmt.Errorf("%w: the same intersection is named both %s and %s", ErrContradiction, Naming{Names: names}.label(k), Naming{Names: names}.label(i))
 			}
 		}
 		out[i] = c
