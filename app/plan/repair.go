@@ -47,7 +47,7 @@ func (p *Plan) RepairPositions() *Plan {
 		return p
 	}
 	q, left := q.cutOff(sheets)
-	told := fmt.Sprintf("%s moved by up to %.0f m to fit the sheet's calibration: the coordinates in the file come from another one", positionsWere(len(moved)), farthest)
+	told := fmt.Sprintf("%s moved by up to %.0f m to fit the sheet's calibration: the coordinates in the file come from another calibration", positionsWere(len(moved)), farthest)
 	if left {
 		told += "; an end typed as a bearing and a distance from there keeps its position and carries a caution"
 	}

@@ -14,7 +14,7 @@ import (
 // those of the picture's own file: if that is wrong they would bend the printed grid. Errors: ErrNoSheet, a refusal without a grid, and
 // those of calib.
 func (s *Session) TakeIntersections(intersections []calib.ControlPoint, reachPx float64) error {
-	return s.editSheet("take printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.editSheet("use printed grid", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		if sheet.Code == "" {
 			return sheet, refuse("name the grid of the sheet first, or one intersection by its reference")
 		}

@@ -147,7 +147,7 @@ func (s *Session) SetGrid(code geodesy.Code) error {
 	for _, sheet := range s.Plan().Sheets {
 		moved, err := onGrid(sheet, sys, s.nearOn(sheet, sys))
 		if err == nil && sheet.ID != shown.ID && sheet.World != nil && sheet.Code != sys.Code() {
-			err = refuse("it was placed by a file on another grid")
+			err = refuse("its file positions it on another grid")
 		}
 		if err == nil {
 			err = unusable(moved)
@@ -221,7 +221,7 @@ func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code
 	if err != nil {
 		return err
 	}
-	return s.editSheet("take the file's position", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.editSheet("use the file's position", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.World, sheet.WorldM, sheet.Code, sheet.Points, sheet.SlipChosen = &matrix, sigmaM, sys.Code(), nil, false
 		sheet.FileCautions = cautions
 		return sheet, nil
@@ -241,7 +241,7 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, c
 	if _, err := calib.Fit(points, calib.Options{Medium: medium, SharedM: sigmaM}); err != nil {
 		return err
 	}
-	return s.editSheet("take the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+	return s.editSheet("use the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.World, sheet.WorldM, sheet.Code, sheet.Medium, sheet.Focal, sheet.Points = nil, sigmaM, sys.Code(), medium, 0, nil
 		sheet.SlipChosen, sheet.FileCautions = false, cautions // the slip goes with the points that were chosen from
 		for _, p := range points {

@@ -262,7 +262,7 @@ func TestPlaceByTheFile(t *testing.T) {
 		t.Errorf("got %v, want E 613000 N 5260500", g)
 	}
 	sheet, _ := s.Plan().Sheet()
-	if s.Verdict().Checked || len(sheet.Evidence) > 0 || s.UndoName() != "take the file's position" {
+	if s.Verdict().Checked || len(sheet.Evidence) > 0 || s.UndoName() != "use the file's position" {
 		t.Errorf("checked %v, undo %q", s.Verdict().Checked, s.UndoName())
 	}
 	must(t, s.OpenSheet(Picture{Path: "/moved/valley.pdf", Page: page, Width: 800, Height: 600, SHA256: sha, DPI: 200}))

@@ -312,7 +312,7 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	until(t, "the placed page", func() bool { return whole(b) })
 	answerWith(t, b, "Cancel")
 	placed, _ := b.s.Sheet()
-	for b.s.UndoName() == "take the file's position" {
+	for b.s.UndoName() == "use the file's position" {
 		b.undo()
 	}
 	if sheet, _ := b.s.Sheet(); placed.World == nil || sheet.World != nil || sheet.ID != placed.ID {
