@@ -123,7 +123,7 @@ func (b *Bench) makeRooms() {
 // makeFrame makes what stands around the rooms.
 func (b *Bench) makeFrame() {
 	f, set, w := b.frame, b.program.set, windowAround{b}
-	f.opening = ask.NewStrip(b.foot, "Cancel opening and return to the picture before", func() { b.desk.Cancel() })
+	f.opening = ask.NewStrip(b.foot, "Cancel opening and return to the previous picture", func() { b.desk.Cancel() })
 	f.look = newLookPanel(set, b.desk.Pyramid, b.foot.Hint, w)
 	f.whole = newWholePanel(set, b.view.Area(), w)
 	f.help = &help{b.program.app, b.dialogs, b.foot, set, &figures{b.program.app, b.window, b.desk, b.view.Area()}}

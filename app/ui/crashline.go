@@ -65,7 +65,7 @@ func (c *crashLine) tellWhy() {
 	if err == nil {
 		return // the journal works again since a moment ago
 	}
-	c.dialogs.Tell("Crash protection is off", "Unsaved work cannot be kept against a crash:\n"+err.Error()+"\n\n"+
+	c.dialogs.Tell("Crash protection is off", "Unsaved work would be lost in a crash:\n"+err.Error()+"\n\n"+
 		"Save the plan now. Then free some space on that disk, or make one of the folders writable. "+
 		"The program tries again every two seconds, and this caution disappears once it works.")
 }

@@ -32,7 +32,7 @@ func cautions() []string {
 		"Keep metal, magnets and phones away from the compass. On some ground it is wrong whatever you do.",
 		"The ground overrules the plan. Turn back early.",
 		"Follow local access rules and guidance. Go with a qualified leader where the party or the law needs one.",
-		"Leave your route and the time you will be back with somebody.",
+		"Tell somebody your route and when you will be back.",
 	}
 }
 

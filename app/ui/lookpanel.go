@@ -53,7 +53,7 @@ func newLookPanel(set *settings, tiles func() *pyramid.Pyramid, hint func(string
 	p := &lookPanel{around: w, set: set, tiles: tiles, contrastWords: widgets.NewQuiet(""), fadeWords: widgets.NewQuiet("")}
 	p.contrast = newLookSlider(-1, p.hide, func(float64) { p.moved() })
 	p.fade = newLookSlider(0, p.hide, func(float64) { p.moved() })
-	p.invert = widgets.NewTextTool("", "Darken for the night", "Show light as dark and dark as light; colours stay  (Ctrl+Shift+K)", p.invertLight)
+	p.invert = widgets.NewTextTool("", "Darken for the night", "Swap light and dark, and keep the colours  (Ctrl+Shift+K)", p.invertLight)
 	plain := widgets.NewTextTool("", "As in the file", "Show the picture as it is in its file  (Ctrl+Shift+U)", p.plain)
 	shut := widgets.NewTextTool("", "Close  (Esc)", "Close this panel  (Ctrl+K)", p.hide)
 	for _, t := range []*widgets.Tool{p.invert, plain, shut} {

@@ -182,7 +182,7 @@ func TestReplacedPictureIsNoticedOnSaving(t *testing.T) {
 	saveNow(t, b)
 	until(t, "the caution", b.foot.Failed)
 	sheet, _ := b.s.Plan().Sheet()
-	if !strings.Contains(b.foot.Message(), "changed since it was opened") || sheet.SHA256 != sha {
+	if !strings.Contains(b.foot.Message(), "has changed since") || sheet.SHA256 != sha {
 		t.Errorf("message %q, hash %.8s, want a caution and %.8s", b.foot.Message(), sheet.SHA256, sha)
 	}
 }

@@ -321,7 +321,7 @@ func TestTheGridIsFound(t *testing.T) {
 		{"nothing typed", "", true, "EPSG:27700", ""},
 		{"a country", "new zealand", true, "EPSG:2193", ""},
 		{"a code that is not in the list", "EPSG:2180", false, "", "Paste its definition"},
-		{"in the list by its figures", "+proj=utm +zone=30 +datum=WGS84", true, "EPSG:32630", "a grid of the list"},
+		{"in the list by its figures", "+proj=utm +zone=30 +datum=WGS84", true, "EPSG:32630", "grid is in the list"},
 		{"of nobody's list", isle + "+ellps=intl +towgs84=-87,-98,-121", true, "", "± 20 m"},
 		{"without a datum", isle + "+ellps=intl", true, "", "hundreds of metres"},
 		{"in feet", isle + "+datum=WGS84 +units=ft", true, "", "foot"},

@@ -140,11 +140,11 @@ func (c *gridChooser) tell(note string) {
 // definedWords says what a definition was understood as.
 func definedWords(sys *geodesy.System) string {
 	if sys.EPSG() != 0 {
-		return "This is a grid of the list."
+		return "This grid is in the list."
 	}
-	text := "Understood. It is not in the list. " + shiftWords(sys)
+	text := "You can use this definition; the grid is not in the list. " + shiftWords(sys)
 	if u := sys.Unit(); u.Name != "metre" {
-		text += " Its coordinates are in the unit " + u.Name + "."
+		text += " Its unit: " + u.Name + "."
 	}
 	return text
 }

@@ -51,7 +51,7 @@ func (x *Exchange) Export() {
 		}
 	})
 	limit.SetSelected(strconv.Itoa(x.Settings.nameLimit()))
-	track := widget.NewCheck("Also write the route as a track", x.Settings.setTrack)
+	track := widget.NewCheck("Also export the route as a track", x.Settings.setTrack)
 	track.SetChecked(x.Settings.track())
 	x.Dialogs.SavePath(ask.Path{
 		Title: "Export GPX", Verb: "Export", Start: x.saver.suggest(gpxEnding), Endings: []string{gpxEnding},

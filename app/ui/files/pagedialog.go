@@ -100,8 +100,8 @@ func (d *pageDialog) preview() fyne.CanvasObject {
 			d.number.SetText(strconv.Itoa(min(max(n+by, 1), d.q.Picture.Header.Pages)))
 		}
 	}
-	back := widgets.NewTextTool("", "Previous", "Show the page before", step(-1))
-	next := widgets.NewTextTool("", "Next", "Show the page after", step(1))
+	back := widgets.NewTextTool("", "Previous", "Show the previous page", step(-1))
+	next := widgets.NewTextTool("", "Next", "Show the next page", step(1))
 	return container.NewBorder(nil, container.NewBorder(nil, nil, back, next, container.NewCenter(d.words)), nil, nil, d.picture)
 }
 

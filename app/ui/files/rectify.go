@@ -207,7 +207,7 @@ func rectifyFiles(path string, s rectify.Sheet) []string {
 // rectifiedWords name the files of the export, say whether the sheet is checked and
 // how good its fit is.
 func rectifiedWords(path string, s rectify.Sheet) string {
-	fit := "placed by its file"
+	fit := "positioned by its file"
 	if !s.Calibration.Given() {
 		fit = fmt.Sprintf("RMS %.1f m", s.Calibration.RMSM())
 	}

@@ -84,7 +84,7 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 		parts = append(parts, "walking "+units.Minutes(sum.Time)+" on the flat")
 	}
 	if unread > 0 {
-		parts = append(parts, count(unread, "leg")+" without a reading left out")
+		parts = append(parts, "not counting "+count(unread, "leg")+" without a reading")
 	}
 	return strings.Join(parts, ", ")
 }

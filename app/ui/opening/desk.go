@@ -138,7 +138,7 @@ func (d *Desk) SetReach(r planfile.Reach) { d.m.setReach(r) }
 func (d *Desk) Withheld(path string) bool { return d.m.reach.withholds(path) }
 
 // errReplaced is told where a picture's file is not what was opened.
-var errReplaced = errors.New("the picture's file has been changed since it was opened. The plan names the picture it was made on, and asks when it is opened")
+var errReplaced = errors.New("the picture's file has changed since you opened it. The plan keeps the picture that it was made on, and asks about the new one when you open the plan again")
 
 // CheckFile looks, away from the window, whether the file of the picture shown is
 // still the one that was opened, and tells FileChanged if it is not. The plan keeps

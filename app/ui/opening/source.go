@@ -83,7 +83,7 @@ func (s *Source) awaitFinest(p *pyramid.Pyramid) {
 func (s *Source) Around(ctx context.Context, sheet plan.Sheet, place calib.PicturePt) (img *image.RGBA, at calib.PicturePt, err error) {
 	key, ok := sheetKey(sheet)
 	if !ok {
-		return nil, at, errors.New("the plan does not say which picture it is")
+		return nil, at, errors.New("the plan does not say which picture the sheet was made from")
 	}
 	corner := image.Pt(int(place.Col)-pyramid.MaxCrop/2, int(place.Row)-pyramid.MaxCrop/2)
 	box := image.Rectangle{Min: corner, Max: corner.Add(image.Pt(pyramid.MaxCrop, pyramid.MaxCrop))}

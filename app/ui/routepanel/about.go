@@ -51,5 +51,5 @@ func (a *about) magneticWords() string {
 	if _, err := geomag.ForYear(geomag.DecimalYear(day.Time())); err != nil {
 		return "The date is " + day.Words() + ", but there is no magnetic bearing: " + err.Error() + "."
 	}
-	return "Magnetic bearings are those of " + day.Words() + "."
+	return "Magnetic bearings are for " + day.Words() + "."
 }

@@ -150,7 +150,7 @@ func (g *FoundGrid) words(sheet plan.Sheet) string {
 		return look + "If so, use the intersections  (Return). " + g.seenWords()
 	case g.found.Oblong:
 		return look + "The cells are not square: they may be latitude and longitude. " +
-			"If so, click one intersection and type what the margin says of it, such as 56°10'N 6°20'W: the others follow."
+			"If so, click one intersection and type its latitude and longitude from the margin, such as 56°10'N 6°20'W: the others follow."
 	}
 	return look + "If so, click one intersection and type its reference: the others follow. " + g.seenWords()
 }

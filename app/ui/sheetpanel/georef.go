@@ -79,7 +79,7 @@ func (j *georefCheck) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	case !sheet.ByMatrix():
 		return text + fmt.Sprintf(". By the residuals at its points, its corners are good to ± %s (95 %%).", good)
 	case sigmaM > 0 && !states:
-		return text + fmt.Sprintf(". The file gives no accuracy; ± %s (95 %%) is only the error of converting its figures to the grid.", good)
+		return text + fmt.Sprintf(". The file gives no accuracy; ± %s (95 %%) is only the error of converting its coordinates to the grid.", good)
 	case sigmaM > 0:
 		return text + fmt.Sprintf(", which states ± %s (95 %%).", units.ErrorM(2*sigmaM))
 	}

@@ -169,7 +169,7 @@ func (s *verdict) addState(v check.Verdict) {
 		s.say("Unchecked. "+v.Advice, widgets.Caution)
 	}
 	if v.Place != (calib.PicturePt{}) || v.Advice != "" {
-		s.rows.Add(container.NewHBox(s.n.tool("", "Show where", "Move the map to the position meant", func() { s.n.show(v.Place) })))
+		s.rows.Add(container.NewHBox(s.n.tool("", "Show where", "Move the map to this position", func() { s.n.show(v.Place) })))
 	}
 }
 
@@ -208,7 +208,7 @@ func (s *verdict) addEvidence(sheet plan.Sheet, v check.Verdict) {
 		})
 	}
 	if lines > 0 {
-		s.addPiece("Printed grid", counted(lines, "intersection")+" found and not named.", widgets.Note, sheet.Evidence[0].At, func() {
+		s.addPiece("Printed grid", counted(lines, "intersection")+" found, but not named.", widgets.Note, sheet.Evidence[0].At, func() {
 			s.n.Foot.Try(s.n.Session.RemoveFoundLines(), "Printed grid lines deleted. Undo restores them.")
 		})
 	}

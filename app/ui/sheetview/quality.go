@@ -55,7 +55,7 @@ const tellingPoints = 4
 func fitWords(sheet plan.Sheet, c *calib.Calibration) string {
 	switch {
 	case sheet.PlacedByFile():
-		return "placed by a file, ± " + units.ErrorM(overlay.WorstCornerM(c, sheet.Width, sheet.Height))
+		return "positioned by its file, ± " + units.ErrorM(overlay.WorstCornerM(c, sheet.Width, sheet.Height))
 	case c.DOF() == 0:
 		return fmt.Sprintf("%d points, none to spare", len(c.Points()))
 	case len(c.Points()) < tellingPoints:

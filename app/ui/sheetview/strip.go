@@ -23,7 +23,7 @@ type Strip struct {
 func newStrip(leg, sight, discard func()) *Strip {
 	s := &Strip{words: widget.NewLabel("")}
 	s.leg = widgets.NewTextTool("", "Keep as leg  (L)", "Add this line to the route as its next leg", leg)
-	s.sight = widgets.NewTextTool("", "Keep as sight  (S)", "Keep the reading; it is not walked", sight)
+	s.sight = widgets.NewTextTool("", "Keep as sight  (S)", "Keep the reading without adding it to the route", sight)
 	s.discard = widgets.NewTextTool("", "Discard  (Esc)", "Discard the reading", discard)
 	s.layout = &stripLayout{words: s.words, answers: container.NewHBox(s.leg, s.sight, s.discard)}
 	s.Surface = widgets.NewStrip(container.New(s.layout, s.words, s.layout.answers))
