@@ -6,7 +6,9 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Sheet returns the first sheet. It reports false where there is none.
+// Sheet returns the first sheet, for those who know of one only: whoever shows a plan
+// to a person asks session.Sheet for the one that is shown. It reports false where there
+// is none.
 func (p *Plan) Sheet() (Sheet, bool) {
 	if len(p.Sheets) == 0 {
 		return Sheet{}, false

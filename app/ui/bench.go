@@ -4,7 +4,8 @@
 // the packages below; what it means is app/session's.
 //
 // Everything here belongs to Fyne's main thread. What takes time runs beside the window
-// and comes back through fyne.Do.
+// and comes back through fyne.Do. Nothing on the main thread calls fyne.DoAndWait: it
+// would wait for itself.
 package ui
 
 import (
