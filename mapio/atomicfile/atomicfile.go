@@ -59,7 +59,7 @@ func write(d disk, path string, o Options, fill func(io.Writer) error) error {
 	clearLeftovers(dir)
 	f, err := d.create(tempName(dir), t.perm)
 	if err != nil {
-		return fmt.Errorf("%s was not written: that folder takes no new file (%w); choose another folder", path, reason(err))
+		return fmt.Errorf("%s was not written: no new file can be made in that folder (%w); choose another folder", path, reason(err))
 	}
 	temp := f.Name()
 	defer os.Remove(temp) // already gone after success

@@ -191,7 +191,7 @@ func readShiftParameter(p *wktNode, v []float64, sign float64) error {
 	x, ok := p.number(0)
 	name := fold(p.name())
 	if !ok {
-		return Bad("%q of the transformation has no number", shorten(p.name()))
+		return Bad("the transformation has %q without a number", shorten(p.name()))
 	}
 	axis := strings.IndexByte("xyz", (name + " ")[0])
 	size := 1.0 // of the unit that is given, in metres or radians or 1

@@ -40,7 +40,7 @@ func locateCommand() command {
 	return command{
 		name:  "locate",
 		usage: "--picture FILE [--page N] [--dpi N] [--grid GRID] [--name COL,ROW=REF]... [--square METRES] [--evidence SOURCE:COL,ROW=REF]... [--at COL,ROW]... [--json]",
-		about: "take a picture's position from its file, and compare the printed grid",
+		about: "take a picture's position from its file, and compare it with the printed grid",
 		run:   runLocate,
 	}
 }
