@@ -43,7 +43,7 @@ func unknown(g *georef.Georeference) string {
 func (p *Panel) useFile(g georef.Georeference) {
 	n, done := p.n, fmt.Sprintf("Calibrated from %s, on %s. Unchecked until you compare it with a known feature.", g.Source, g.System.Name())
 	if list := caution.Parse(g.Cautions); len(list) > 0 { // as after rectifying a sheet with cautions
-		done = "The picture carries cautions: " + strings.Join(caution.Shorts(list), ", ") + "."
+		done = "Cautions about the picture: " + strings.Join(caution.Shorts(list), ", ") + "."
 	}
 	switch {
 	case g.Matrix != nil:
