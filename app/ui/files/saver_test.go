@@ -92,11 +92,13 @@ func TestLeavingDuringASaveAsks(t *testing.T) {
 	b, path := saved(t)
 	do(t, b.s.Save())
 	b.Saver.SaveAs(nil)
-	b.typeInto(filepath.Join(filepath.Dir(path), "copy"+planfile.Ext))
+	other := filepath.Join(filepath.Dir(path), "copy"+planfile.Ext)
+	b.typeInto(other)
 	b.Saver.Guard(func() { t.Error("the plan was left while it was written") })
 	if !b.Saver.Asking() {
 		t.Error("nothing was asked")
 	}
+	b.until("the end of saving", func() bool { return b.s.Path() == other })
 }
 
 // A save that ends after another plan was opened does nothing to that plan.

@@ -155,8 +155,6 @@ func (p *Panel) LevelReady() {
 // ViewChanged tells the panel that the map is seen otherwise.
 func (p *Panel) ViewChanged() { p.arrows.showTimes() }
 
-func (p *Panel) sheet() plan.Sheet { return sheetOf(p.n.Session) }
-
 // sheetOf is the sheet in hand, empty without one.
 func sheetOf(s *session.Session) plan.Sheet {
 	sheet, _ := s.Sheet()
