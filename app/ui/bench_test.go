@@ -16,6 +16,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/dial"
 	"legwright/app/ui/opening"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/uitest"
@@ -236,8 +237,8 @@ func TestDragOffersAndKeeps(t *testing.T) {
 	b := calibrated(t)
 	b.goTo(panelRoute)
 	drag(b, 100, 200, 200, 100)
-	if !b.view.Strip().Visible() || !strings.HasPrefix(b.frame.dial.Figures().Grid, "045°") {
-		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.frame.dial.Figures().Grid)
+	if !b.view.Strip().Visible() || !strings.HasPrefix(b.frame.dial.Figures().Texts[dial.Grid], "045°") {
+		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.frame.dial.Figures().Texts[dial.Grid])
 	}
 	if flags := strings.Join(b.frame.dial.Figures().Notes, " "); !strings.Contains(flags, "unchecked") {
 		t.Errorf("notes %q on an unchecked sheet", flags)

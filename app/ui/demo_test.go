@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/app/leg"
+	"legwright/app/ui/dial"
 	"legwright/app/ui/sheetview"
 )
 
@@ -41,18 +42,18 @@ func demoReads(t *testing.T, b *Bench) {
 		}
 		b.s.Select(r.ID)
 		f := b.frame.dial.Figures()
-		grid, mag := degrees(t, f.Grid), degrees(t, f.Magnetic)
-		gma := degrees(t, f.GMA)
-		if strings.Contains(f.GMA, "west") {
+		grid, mag := degrees(t, f.Texts[dial.Grid]), degrees(t, f.Texts[dial.Magnetic])
+		gma := degrees(t, f.Texts[dial.GMA])
+		if strings.Contains(f.Texts[dial.GMA], "west") {
 			gma = -gma
 		}
 		if math.Mod(grid-gma-mag+720, 360) != 0 {
-			t.Errorf("%s: %q − %q is not %q", r.Name, f.Grid, f.GMA, f.Magnetic)
+			t.Errorf("%s: %q − %q is not %q", r.Name, f.Texts[dial.Grid], f.Texts[dial.GMA], f.Texts[dial.Magnetic])
 		}
 		lineGrid, _ := b.ledger.Cell(i, "grid")
 		lineMag, _ := b.ledger.Cell(i, "magnetic")
-		if lineGrid == "" || lineMag == "" || !strings.HasPrefix(f.Grid, lineGrid) || !strings.HasPrefix(f.Magnetic, lineMag) {
-			t.Errorf("%s: dial %q %q, ledger %q %q", r.Name, f.Grid, f.Magnetic, lineGrid, lineMag)
+		if lineGrid == "" || lineMag == "" || !strings.HasPrefix(f.Texts[dial.Grid], lineGrid) || !strings.HasPrefix(f.Texts[dial.Magnetic], lineMag) {
+			t.Errorf("%s: dial %q %q, ledger %q %q", r.Name, f.Texts[dial.Grid], f.Texts[dial.Magnetic], lineGrid, lineMag)
 		}
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/ui/dial"
+
 	"fyne.io/fyne/v2"
 )
 
@@ -26,7 +28,7 @@ func TestLegByKeyboard(t *testing.T) {
 	press(b, 1, fyne.KeyReturn)
 	press(b, 60, fyne.KeyRight)
 	press(b, 60, fyne.KeyUp)
-	if b.frame.dial.Figures().Grid == "" {
+	if b.frame.dial.Figures().Texts[dial.Grid] == "" {
 		t.Error("the dial shows nothing while the keyboard drags")
 	}
 	press(b, 1, fyne.KeyReturn)

@@ -1,8 +1,6 @@
 package dial
 
 import (
-	"slices"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
@@ -25,20 +23,20 @@ type Dial struct {
 	// OnChange is called when the dial shows something else; may be nil.
 	OnChange func()
 
-	figures  Figures
+	shown    *Figures
 	hint     string
 	showTrue bool
 	truth    *widgets.Tool
 
 	raster    *canvas.Raster
-	picture   picture
+	picture   *picture
 	lastLeast fyne.Size
 	within    float32 // what is seen of the height, 0: all
 }
 
 // New returns an empty dial.
 func New() *Dial {
-	d := &Dial{figures: Figures{Empty: true}, hint: defaultHint, picture: picture{letters: lettering.New()}}
+	d := &Dial{shown: &Figures{Empty: true}, hint: defaultHint, picture: &picture{letters: lettering.New()}}
 	d.truth = widgets.NewTextTool("", "True", "Show the true bearing", func() {
 		d.ShowTrue(!d.showTrue)
 		if d.OnTrue != nil {
@@ -55,10 +53,10 @@ func New() *Dial {
 // It is cheap enough for every step of a drag: only what changed is drawn
 // again.
 func (d *Dial) Display(f Figures) {
-	if same(d.figures, f) {
+	if same(*d.shown, f) {
 		return
 	}
-	d.figures = f
+	d.shown = &f
 	d.picture.drawAhead(f.state())
 	d.show()
 }
@@ -77,11 +75,11 @@ func (d *Dial) Clear(hint string) {
 	if hint == "" {
 		hint = defaultHint
 	}
-	if d.figures.Empty && d.hint == hint {
+	if d.shown.Empty && d.hint == hint {
 		return
 	}
 	d.hint = hint
-	d.figures = Figures{Empty: true, Circle: d.figures.Circle}
+	d.shown = &Figures{Empty: true, Face: housing.State{Circle: d.shown.Face.Circle}}
 	d.show()
 }
 
@@ -102,41 +100,7 @@ func (d *Dial) ShowsTrue() bool { return d.showTrue }
 func (d *Dial) HintTo(show func(hint string)) { d.truth.OnHint = show }
 
 // Figures returns what is shown.
-func (d *Dial) Figures() Figures { return d.figures }
-
-func same(a, b Figures) bool {
-	if !slices.Equal(a.Stops, b.Stops) || !slices.Equal(a.Notes, b.Notes) {
-		return false
-	}
-	return a.plain() == b.plain()
-}
-
-// plain is the figures without their cautions, to be compared with ==.
-func (f Figures) plain() plainFigures {
-	return plainFigures{
-		[12]string{f.Stop, f.Set, f.SetLabel, f.Grid, f.Magnetic, f.Back, f.BackMagnetic, f.True, f.Point, f.Distance, f.Paces, f.Time},
-		[2]string{f.GMA, f.Rule},
-		f.Empty, f.state(),
-	}
-}
-
-type plainFigures struct {
-	texts [12]string
-	rule  [2]string
-	empty bool
-	state housing.State
-}
-
-// state is what the face draws of the figures.
-func (f Figures) state() housing.State {
-	if f.Empty {
-		return housing.State{Circle: f.Circle, Gate: true}
-	}
-	return housing.State{
-		At: f.Angle, NeedleOff: f.NeedleOff, GateOff: f.GateOff, Circle: f.Circle,
-		Needle: !f.NoNeedle, Gate: true,
-	}
-}
+func (d *Dial) Figures() Figures { return *d.shown }
 
 func inkOf(d look.DialInk) housing.Ink {
 	return housing.Ink{

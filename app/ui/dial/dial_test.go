@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"legwright/app/lettering"
+	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/look"
 	"legwright/app/units"
 )
@@ -19,9 +20,12 @@ import (
 func sample() Figures {
 	return Figures{
 		Set: "055°", SetLabel: "Set on the housing (magnetic)",
-		Grid: "057° ± 0.7", Magnetic: "055° ± 0.9", Back: "237°", BackMagnetic: "235°", True: "055.6° ± 0.7",
-		Point: "ENE", Distance: "1 240 m ± 20", GMA: "2° east", Rule: "grid to magnetic, take off 2",
-		Time: "19 min", Paces: "794", Notes: []string{"sheet unproved"}, Angle: units.Degrees(55),
+		Texts: Texts{
+			Grid: "057° ± 0.7", Magnetic: "055° ± 0.9", Back: "237°", BackMagnetic: "235°", True: "055.6° ± 0.7",
+			GMA: "2° east", Rule: "grid to magnetic, take off 2", Time: "19 min", Paces: "794",
+		},
+		Point: "ENE", Distance: "1 240 m ± 20", Notes: []string{"sheet unchecked"},
+		Face: housing.State{At: units.Degrees(55), Needle: true, Gate: true},
 	}
 }
 
@@ -64,7 +68,7 @@ func TestDisplayShowsEveryFigure(t *testing.T) {
 	got := texts(d)
 	for _, want := range []string{
 		"055°", "Set on the housing (magnetic)", "057°", "± 0.7", "± 0.9", "237°", "235°", "ENE", "1 240 m", "± 20",
-		"GMA 2° east: grid to magnetic, take off 2", "sheet unproved", "360°",
+		"GMA 2° east: grid to magnetic, take off 2", "sheet unchecked", "360°",
 	} {
 		if !has(got, want) {
 			t.Errorf("got %q, want %q among them", got, want)
@@ -99,7 +103,7 @@ func TestUnknownFiguresAreMarked(t *testing.T) {
 	d, _ := newDial(t)
 	d.Display(sample())
 	f := sample()
-	f.Magnetic, f.BackMagnetic, f.GMA, f.Rule, f.NoNeedle = "", "", "", "", true
+	f.Texts[Magnetic], f.Texts[BackMagnetic], f.Texts[GMA], f.Texts[Rule], f.Face.Needle = "", "", "", "", false
 	d.Display(f)
 	got := texts(d)
 	dashes := strings.Count(strings.Join(got, "\n"), "–")
@@ -116,7 +120,7 @@ func TestClearSaysWhatToDo(t *testing.T) {
 	d.Display(sample())
 	d.Clear("Choose a leg.")
 	got := texts(d)
-	if !has(got, "Choose a leg.") || has(got, "055°") || has(got, "sheet unproved") || has(got, "Grid") {
+	if !has(got, "Choose a leg.") || has(got, "055°") || has(got, "sheet unchecked") || has(got, "Grid") {
 		t.Errorf("got %q, want the hint and no figure", got)
 	}
 	if n := needlePixels(d); n != 0 {
@@ -152,7 +156,7 @@ func needlePixels(d *Dial) int { return count(drawn(d, 1), look.Current().Dial()
 func TestPictureIsOfTheFigures(t *testing.T) {
 	d, _ := newDial(t)
 	other := sample()
-	other.Circle, other.Set, other.Rule, other.Notes = units.Mils6400, "6390 mil", "", []string{"no point to spare", "sheet unproved", "very short leg"}
+	other.Face.Circle, other.Set, other.Texts[Rule], other.Notes = units.Mils6400, "6390 mil", "", []string{"no point to spare", "sheet unchecked", "very short leg"}
 	for _, scale := range []float32{1, 1.25, 1.5, 2} {
 		steps := []func(*Dial){
 			func(d *Dial) { d.Display(other) }, func(d *Dial) { d.ShowTrue(true) }, func(d *Dial) { d.Clear("Choose a leg.") },
@@ -196,7 +200,7 @@ func TestNothingJumps(t *testing.T) {
 	d, _ := newDial(t)
 	want := d.MinSize()
 	f := sample()
-	for name, flags := range map[string][]string{"no flag": nil, "one flag": {"sheet unproved"}, "two": {"sheet unproved", "no redundancy"}} {
+	for name, flags := range map[string][]string{"no flag": nil, "one flag": {"sheet unchecked"}, "two": {"sheet unchecked", "no redundancy"}} {
 		f.Notes = flags
 		d.Display(f)
 		if got := d.MinSize(); got != want {
@@ -213,9 +217,9 @@ func TestNothingJumps(t *testing.T) {
 func TestFiguresStayApart(t *testing.T) {
 	d, _ := newDial(t)
 	f := sample()
-	f.Circle, f.Set, f.Grid, f.Magnetic = units.Mils6400, "6390 mil ± 60 mil", "6390 mil ± 16", "6380 mil ± 18"
-	f.Back, f.BackMagnetic, f.GMA, f.Rule = "3190 mil ± 16", "3180 mil ± 18", "230 mil west", "grid to magnetic, add 230"
-	f.Distance, f.Point, f.Time, f.Paces = "12 240 m ± 20", "north-north-west", "3 h 05", "7800 ± 1600"
+	f.Face.Circle, f.Set, f.Texts[Grid], f.Texts[Magnetic] = units.Mils6400, "6390 mil ± 60 mil", "6390 mil ± 16", "6380 mil ± 18"
+	f.Texts[Back], f.Texts[BackMagnetic], f.Texts[GMA], f.Texts[Rule] = "3190 mil ± 16", "3180 mil ± 18", "230 mil west", "grid to magnetic, add 230"
+	f.Distance, f.Point, f.Texts[Time], f.Texts[Paces] = "12 240 m ± 20", "north-north-west", "3 h 05", "7800 ± 1600"
 	f.Stop, f.Stops = "STOP: control points disagree, bearing too vague, outside the control points", []string{"bearing too vague"}
 	d.Display(f)
 	d.ShowTrue(true)
@@ -262,7 +266,7 @@ func TestFaceIsOfTheLastFigures(t *testing.T) {
 	d.paint(w, h)
 	f := sample()
 	for _, deg := range []float64{10, 120, 240, 355} {
-		f.Angle = units.Degrees(deg)
+		f.Face.At = units.Degrees(deg)
 		d.Display(f)
 	}
 	got := bytes.Clone(d.paint(w, h).(*image.RGBA).Pix)

@@ -1,29 +1,45 @@
 package dial
 
-import "legwright/app/units"
+import (
+	"slices"
+
+	"legwright/app/ui/dial/housing"
+	"legwright/app/units"
+)
 
 // Figures is what the dial shows, as text made elsewhere. What follows " ± " in
 // a text is its uncertainty and is written small. An empty text is a figure
 // that is not known.
 type Figures struct {
-	Set      string // what to set, large: "059° ± 5°"
-	SetLabel string // "Set on the housing (magnetic)"
-
-	Grid, Magnetic     string
-	Back, BackMagnetic string
-	True               string       // shown on request
-	Point, Distance    string       // "ENE", "1 240 m ± 20"
-	Time, Paces        string       // on the flat; "27 min", "230 double"
-	GMA, Rule          string       // "2° east", "grid to magnetic, take off 2"
-	Stop               string       // what forbids to walk on it, above the figure to set, which is marked; "" for nothing
-	Stops, Notes       []string     // few words of each caution
-	Empty              bool         // nothing to read: as after Clear
-	Angle              units.Angle  // figure at the index
-	NeedleOff          units.Angle  // set − magnetic: needle clockwise from the housing's north
-	GateOff            units.Angle  // angle an adjustable housing is set to, east positive; 0 for a plain one
-	NoNeedle           bool         // magnetic north is not known
-	Circle             units.Circle // graduation of the ring
+	Set             string        // what to set, large: "059° ± 5°"
+	SetLabel        string        // "Set on the housing (magnetic)"
+	Point, Distance string        // "east-north-east", "1 240 m ± 20"
+	Texts           Texts         // the readings below the figure to set
+	Stop            string        // what forbids to walk on it, above the figure to set, which is marked; "" for nothing
+	Stops, Notes    []string      // few words of each caution
+	Face            housing.State // what the face draws
+	Empty           bool          // nothing to read: as after Clear
 }
+
+// Text names a reading below the figure to set.
+type Text int
+
+// The readings.
+const (
+	Grid Text = iota
+	Magnetic
+	Back
+	BackMagnetic
+	True  // shown on request
+	Time  // on the flat: "27 min"
+	Paces // double ones on the flat: "230"
+	GMA   // "2° east"
+	Rule  // "grid to magnetic, take off 2"
+	readings
+)
+
+// Texts are the readings, each by its name.
+type Texts [readings]string
 
 // cell is one reading's label and text.
 type cell struct{ label, text string }
@@ -31,26 +47,44 @@ type cell struct{ label, text string }
 // cells lists the readings below the figure to set, two to a row.
 func (f Figures) cells(showTrue bool) []cell {
 	list := []cell{
-		{"Grid", f.Grid},
-		{"Magnetic", f.Magnetic},
-		{"Back, grid", f.Back},
-		{"Back, magnetic", f.BackMagnetic},
+		{"Grid", f.Texts[Grid]},
+		{"Magnetic", f.Texts[Magnetic]},
+		{"Back, grid", f.Texts[Back]},
+		{"Back, magnetic", f.Texts[BackMagnetic]},
 	}
 	if showTrue {
-		list = append(list, cell{"True", f.True}, cell{"GMA", f.GMA})
+		list = append(list, cell{"True", f.Texts[True]}, cell{"GMA", f.Texts[GMA]})
 	}
-	return append(list, cell{"Walking, on the flat", f.Time}, cell{"Double paces", f.Paces})
+	return append(list, cell{"Walking, on the flat", f.Texts[Time]}, cell{"Double paces", f.Texts[Paces]})
 }
 
 // rule is the sentence that takes grid to magnetic.
 func (f Figures) rule() string {
-	switch {
-	case f.GMA == "":
-		return f.Rule
-	case f.Rule == "":
-		return "GMA " + f.GMA
+	switch gma, rule := f.Texts[GMA], f.Texts[Rule]; {
+	case gma == "":
+		return rule
+	case rule == "":
+		return "GMA " + gma
+	default:
+		return "GMA " + gma + ": " + rule
 	}
-	return "GMA " + f.GMA + ": " + f.Rule
+}
+
+// same reports whether two show the same.
+func same(a, b Figures) bool {
+	if !slices.Equal(a.Stops, b.Stops) || !slices.Equal(a.Notes, b.Notes) {
+		return false
+	}
+	words := func(f Figures) [5]string { return [5]string{f.Set, f.SetLabel, f.Point, f.Distance, f.Stop} }
+	return words(a) == words(b) && a.Texts == b.Texts && a.Empty == b.Empty && a.state() == b.state()
+}
+
+// state is what the face draws of the figures.
+func (f Figures) state() housing.State {
+	if f.Empty {
+		return housing.State{Circle: f.Face.Circle, Gate: true}
+	}
+	return f.Face
 }
 
 // circleName names the graduation in the corner of the panel.

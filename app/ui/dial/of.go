@@ -7,6 +7,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
+	"legwright/app/ui/dial/housing"
 	"legwright/app/units"
 )
 
@@ -16,30 +17,32 @@ func FiguresOf(r leg.Reading, p plan.Party) Figures {
 	closed := r.Closed(c.Circle)
 	f := Figures{
 		Set: withSigma(r.SetFigure(c.Circle), r.SetSigma, c.Circle), SetLabel: setLabel(r, c),
-		Grid:  withSigma(closed.Grid, r.BearingSigma, c.Circle),
-		Back:  withSigma(c.Circle.Figure(r.Back.Angle()), r.BearingSigma, c.Circle),
-		True:  c.Circle.Figure(r.True.Angle()),
 		Point: r.Point, Distance: units.Metres(r.GroundM, r.DistanceSigmaM),
-		Angle: r.Set, Circle: c.Circle, NoNeedle: !r.HasMagnetic,
+		Texts: Texts{
+			Grid: withSigma(closed.Grid, r.BearingSigma, c.Circle),
+			Back: withSigma(c.Circle.Figure(r.Back.Angle()), r.BearingSigma, c.Circle),
+			True: c.Circle.Figure(r.True.Angle()),
+		},
+		Face:  housing.State{At: r.Set, Circle: c.Circle, Needle: r.HasMagnetic, Gate: true},
 		Stop:  caution.Lead(r.Cautions, caution.OnLeg),
 		Stops: caution.Shorts(caution.OfGrade(r.Cautions, caution.Stop)),
 		Notes: caution.Shorts(caution.OfGrade(caution.OfLeg(r.Cautions), caution.Note)),
 	}
 	if p.SpeedKmh > 0 {
-		f.Time = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
+		f.Texts[Time] = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
 	}
 	if n, sigma := r.Paces(p); n > 0 {
-		f.Paces = units.Count(n, sigma)
+		f.Texts[Paces] = units.Count(n, sigma)
 	}
 	if !r.HasMagnetic {
 		return f // with nothing to set, the ring rests
 	}
-	f.Magnetic = withSigma(closed.Magnetic, r.MagneticSigma, c.Circle)
-	f.BackMagnetic = withSigma(r.ClosedBack(c.Circle).Magnetic, r.BackMagneticSigma, c.Circle)
-	f.GMA, f.Rule = closed.GMA, closed.Rule
-	f.NeedleOff = (r.Set - r.Magnetic.Angle()).Signed()
+	f.Texts[Magnetic] = withSigma(closed.Magnetic, r.MagneticSigma, c.Circle)
+	f.Texts[BackMagnetic] = withSigma(r.ClosedBack(c.Circle).Magnetic, r.BackMagneticSigma, c.Circle)
+	f.Texts[GMA], f.Texts[Rule] = closed.GMA, closed.Rule
+	f.Face.NeedleOff = (r.Set - r.Magnetic.Angle()).Signed()
 	if c.Set {
-		f.GateOff = c.SetTo
+		f.Face.GateOff = c.SetTo
 	}
 	return f
 }

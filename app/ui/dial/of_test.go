@@ -49,13 +49,13 @@ func TestFiguresForTheCompass(t *testing.T) {
 		if f.Set != c.set || !strings.Contains(f.SetLabel, c.label) {
 			t.Errorf("%s: %q under %q, want %q under a label with %q", c.name, f.Set, f.SetLabel, c.set, c.label)
 		}
-		if !strings.HasPrefix(f.Grid, "059°") || !strings.HasPrefix(f.Magnetic, "056°") || f.GMA != "3° east" {
-			t.Errorf("%s: grid %q, magnetic %q, GMA %q", c.name, f.Grid, f.Magnetic, f.GMA)
+		if !strings.HasPrefix(f.Texts[Grid], "059°") || !strings.HasPrefix(f.Texts[Magnetic], "056°") || f.Texts[GMA] != "3° east" {
+			t.Errorf("%s: grid %q, magnetic %q, GMA %q", c.name, f.Texts[Grid], f.Texts[Magnetic], f.Texts[GMA])
 		}
 		// The needle lies where the compass really points: set − magnetic.
-		want := (f.Angle - reading(t, "2026-11-28", c.compass).Magnetic.Angle()).Signed()
-		if math.Abs((f.NeedleOff - want).Signed().Deg()) > 1e-9 {
-			t.Errorf("%s: needle %v°, want %v°", c.name, f.NeedleOff.Deg(), want.Deg())
+		want := (f.Face.At - reading(t, "2026-11-28", c.compass).Magnetic.Angle()).Signed()
+		if math.Abs((f.Face.NeedleOff - want).Signed().Deg()) > 1e-9 {
+			t.Errorf("%s: needle %v°, want %v°", c.name, f.Face.NeedleOff.Deg(), want.Deg())
 		}
 	}
 }
@@ -64,7 +64,7 @@ func TestFiguresForTheCompass(t *testing.T) {
 func TestNoMagneticFigureWithoutAModel(t *testing.T) {
 	t.Parallel()
 	f := FiguresOf(reading(t, "2031-01-01", plan.Compass{}), plan.DefaultParty())
-	if f.Set != "" || f.Magnetic != "" || f.GMA != "" || f.BackMagnetic != "" || !f.NoNeedle {
+	if f.Set != "" || f.Texts[Magnetic] != "" || f.Texts[GMA] != "" || f.Texts[BackMagnetic] != "" || f.Face.Needle {
 		t.Errorf("figures %+v, want none that is magnetic", f)
 	}
 	if len(f.Notes) == 0 || !strings.Contains(strings.Join(f.Notes, " "), "date outside magnetic model") {
@@ -78,7 +78,7 @@ func TestMilsThroughout(t *testing.T) {
 	p := plan.DefaultParty()
 	p.Compass.Circle = units.Mils6400
 	f := FiguresOf(reading(t, "2026-11-28", p.Compass), p)
-	for name, text := range map[string]string{"set": f.Set, "grid": f.Grid, "magnetic": f.Magnetic, "back": f.Back, "back magnetic": f.BackMagnetic} {
+	for name, text := range map[string]string{"set": f.Set, "grid": f.Texts[Grid], "magnetic": f.Texts[Magnetic], "back": f.Texts[Back], "back magnetic": f.Texts[BackMagnetic]} {
 		if strings.Contains(text, "°") || !strings.Contains(text, " ± ") || !strings.HasSuffix(text, "mil") {
 			t.Errorf("%s: %q", name, text)
 		}

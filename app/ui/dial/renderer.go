@@ -53,7 +53,7 @@ func (r *renderer) Refresh() {
 
 // Within says how much of the panel's height is seen, 0 where all of it is. In
 // a window too low for the whole dial its face gives way, for what is written
-// under it, a reading's doubts last, must not be out of sight.
+// under it, a reading's cautions last, must not be out of sight.
 func (d *Dial) Within(high float32) {
 	if d.within == high {
 		return
@@ -67,7 +67,7 @@ func (d *Dial) Comfortable() float32 {
 	return topGap + faceLeast + d.below(max(leastWidth, d.Size().Width))
 }
 
-// least is the panel's least size: two lines of flags always, so that the face
+// least is the panel's least size: two lines of cautions always, so that the face
 // keeps its size.
 func (d *Dial) least() fyne.Size {
 	width := max(leastWidth, d.Size().Width)
@@ -84,10 +84,10 @@ func (d *Dial) leastFace(width float32) float32 {
 
 // below is the height of everything under the face.
 func (d *Dial) below(width float32) float32 {
-	rows := (len(d.figures.cells(d.showTrue)) + 1) / 2
-	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(d.figures)
-	flags := max(2*chipHigh+chipGap, chips)
-	return topGap + setLabelHigh + setHigh + hairHigh + float32(rows)*cellHigh + ruleHigh + flags + topGap
+	rows := (len(d.shown.cells(d.showTrue)) + 1) / 2
+	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(*d.shown)
+	cautions := max(2*chipHigh+chipGap, chips)
+	return topGap + setLabelHigh + setHigh + hairHigh + float32(rows)*cellHigh + ruleHigh + cautions + topGap
 }
 
 // faceSide is the side of the face in a panel's size, and where what is

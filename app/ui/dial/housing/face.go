@@ -62,8 +62,7 @@ type Face struct {
 	pen     *pen
 	base    *image.RGBA
 	out     *image.RGBA
-	last    State
-	drawn   bool
+	last    *State // as drawn; nil before the first time
 }
 
 // New returns a face of px by px pixels; px lies in Smallest to Largest, else
@@ -91,7 +90,7 @@ func (f *Face) Ink() Ink { return f.ink }
 // needle, so that no direction is shown that was not computed.
 func (f *Face) Draw(s State) *image.RGBA {
 	s = s.sound()
-	if f.drawn && s == f.last {
+	if f.last != nil && s == *f.last {
 		return f.out
 	}
 	copy(f.out.Pix, f.base.Pix)
@@ -102,7 +101,7 @@ func (f *Face) Draw(s State) *image.RGBA {
 		f.drawNeedle(north + s.NeedleOff.Rad())
 	}
 	f.drawIndex()
-	f.last, f.drawn = s, true
+	f.last = &s
 	return f.out
 }
 
