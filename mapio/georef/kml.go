@@ -35,7 +35,7 @@ func fromOverlay(d scan.GeoData, own *Georeference) *Georeference {
 		return p
 	}
 	if b := o.Box; b != nil && max(b.North, -b.South) > nearPole {
-		p.Unknown = fmt.Sprintf("its box reaches from latitude %g° to %g°: at the pole a whole edge of the picture is one point, and no walking grid can hold it", b.South, b.North)
+		p.Unknown = fmt.Sprintf("its box reaches from latitude %g° to %g°: at the pole one edge of the picture shrinks to a point, and no walking grid covers that", b.South, b.North)
 		return p
 	}
 	lay := newLaid(o.Overlay)

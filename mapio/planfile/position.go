@@ -67,7 +67,7 @@ func (r *reader) origin(text string) plan.Origin {
 			return o
 		}
 	}
-	r.fail("origin %q of a position is not known: picked, typed or imported", text)
+	r.fail("origin %q of a position is not known: it must be picked, typed or imported", text)
 	return plan.Typed
 }
 

@@ -151,7 +151,7 @@ func metresPerPx(c *calib.Calibration, at calib.PicturePt) [4]float64 {
 func (s *beside) compare(here view.PicPt) error {
 	switch {
 	case s.mark.ID == "":
-		return errors.New("choose the mark first that this sheet shows too, under Same as")
+		return errors.New("first choose a mark that this sheet shows too, under Same as")
 	case s.why != "":
 		return errors.New(s.why)
 	case s.patch == nil:
