@@ -81,7 +81,9 @@ func (l *benchLayout) placeStrip(left, bottom float32) {
 	x, y := max((left-s.Width)/2, 0), bottom-s.Height-stripDistance
 	if w := l.welcome; w.Visible() && x < w.Position().X+w.Size().Width+8 {
 		y = max(w.Position().Y-s.Height-8, 0)
-	} else if l.stripCovers(fyne.NewPos(x, y), s) {
+	}
+	free := !l.welcome.Visible() || stripDistance+s.Height < l.welcome.Position().Y
+	if free && l.stripCovers(fyne.NewPos(x, y), s) {
 		y = stripDistance
 	}
 	widgets.Put(l.strip, x, y, min(s.Width, left), s.Height)
