@@ -50,7 +50,8 @@ func stand(t testing.TB, locale string) stood {
 	w := uitest.NewWindow(t, container.NewStack())
 	x := stood{s: uitest.DemoSession(t), w: w, line: foot.New(), host: &host{}}
 	now := func(f func()) { f() }
-	view := sheetview.New(x.s, x.line, dial.New(), now, x.host)
+	never := func(func()) {} // the sheet, whose goroutines come back by it, is not drawn
+	view := sheetview.New(x.s, x.line, dial.New(), never, x.host)
 	x.Panel = routepanel.New(routepanel.Needs{
 		Session: x.s, Foot: x.line, Ask: ask.New(w, x.line, now), View: view, Host: x.host,
 		Dates: routepanel.LocalDates(in("LANG", locale)), Outer: func() *container.Scroll { return nil },
