@@ -153,7 +153,7 @@ func TestSlipThatLeavesNoScale(t *testing.T) {
 		ref  func(col, row float64) geodesy.Grid
 		says string
 	}{
-		{"exchanged", func(col, row float64) geodesy.Grid { return geodesy.Grid{E: 735000 - 10*row, N: 211000 + 10*col} }, "swapped at every control point"},
+		{"axes swapped", func(col, row float64) geodesy.Grid { return geodesy.Grid{E: 735000 - 10*row, N: 211000 + 10*col} }, "swapped at every control point"},
 		{"mirrored", func(col, row float64) geodesy.Grid { return geodesy.Grid{E: 211000 - 10*col, N: 735000 - 10*row} }, "looks mirrored"},
 	} {
 		var points []ControlPoint

@@ -18,7 +18,7 @@ type zonedPair struct {
 // zone have: fewer are a reference whose letters are missing.
 const fewestZoned = 5
 
-// readZoned takes a text apart; ok is false where it is no zone, letter and two numbers.
+// readZoned takes a text apart; ok is false unless it holds a zone, a letter and two numbers.
 func readZoned(body string) (z zonedPair, ok bool) {
 	first := strings.IndexFunc(body, isLetter)
 	if first < 1 || first+1 >= len(body) {

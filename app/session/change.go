@@ -45,7 +45,7 @@ const (
 	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged
 	// PlanContents is whatever belongs to the plan itself.
 	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TitleChanged
-	// Everything is told where a whole plan takes the place of another.
+	// Everything is the aspect of a whole plan that replaces another.
 	Everything = ^Aspect(0)
 )
 

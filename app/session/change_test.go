@@ -277,7 +277,7 @@ func TestNothingChangedNothingTold(t *testing.T) {
 	}
 }
 
-// Moves are told as such while they go on, and once more at their end, with the act
+// Moves notify as such while they go on, and once more at their end, with the act
 // that follows nudges if that comes first.
 func TestMovesAreToldOnceMoreAtTheirEnd(t *testing.T) {
 	t.Parallel()

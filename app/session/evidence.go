@@ -15,7 +15,7 @@ func (s *Session) Verdict() check.Verdict {
 }
 
 // AddEvidence keeps a position whose reference comes from that source, and not from
-// the control points, as evidence of the sheet shown, and returns what is said of
+// the control points, as evidence of the sheet shown, and returns the verdict on
 // the sheet with it. FromSheet takes the name of a mark that was picked on another
 // sheet, all others a reference with its letters. pickSigmaPx is the standard
 // deviation of the click per axis in picture pixels. The error is a refusal, or that

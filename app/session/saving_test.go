@@ -54,7 +54,7 @@ func TestSavingEndsAfterAnotherPlan(t *testing.T) {
 }
 
 // Escape takes a drag back as a whole even if the plan was saved during it, and then
-// all that the drag touched is told.
+// the session notifies of all that the drag touched.
 func TestCancellingADragDuringWhichThePlanWasSaved(t *testing.T) {
 	t.Parallel()
 	s, _, d := bench(t)

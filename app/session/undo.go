@@ -36,7 +36,7 @@ func (s *Session) BeginDrag() {
 	s.dragging, s.dragFrom = true, s.Plan()
 }
 
-// EndDrag ends the drag and keeps its step. What the moves touched is told once more.
+// EndDrag ends the drag and keeps its step. It notifies once more of what the moves touched.
 func (s *Session) EndDrag() {
 	if !s.dragging {
 		return

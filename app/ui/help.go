@@ -73,7 +73,7 @@ func (h *help) keys() {
 	h.dialogs.Show("Keys", container.NewVScroll(pairList(rows)), fyne.NewSize(640, 470))
 }
 
-// pairList sets names beside what is said of them.
+// pairList sets names beside their explanations.
 func pairList(rows [][2]string) fyne.CanvasObject {
 	grid := container.New(&pairLayout{})
 	for _, r := range rows {

@@ -57,7 +57,7 @@ func TestPieces(t *testing.T) {
 	}
 }
 
-// TestTimeLeft is told when it can be, and rounded up.
+// The time left is shown once it can be estimated, and rounded up.
 func TestTimeLeft(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
