@@ -132,6 +132,10 @@ func (c Circle) Close(b GridBearing, g GMA) Closed {
 	}
 }
 
+// Amount writes the size of an angle in the circle's step, without leading zeros, such
+// as "36°" or "140 mil".
+func (c Circle) Amount(a Angle) string { return c.plain(c.steps(a)) + c.spec().mark }
+
 // GMAFigure writes a grid-magnetic angle in words, such as "2° east".
 func (c Circle) GMAFigure(g GMA) string { return c.sideFigure(c.steps(Angle(g))) }
 

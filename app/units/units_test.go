@@ -377,3 +377,22 @@ func TestGrouped(t *testing.T) {
 		}
 	}
 }
+
+func TestAmount(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		circle Circle
+		deg    float64
+		want   string
+	}{
+		{WholeDegrees, 36.4, "36°"},
+		{WholeDegrees, -7, "7°"},
+		{HalfDegrees, 5.5, "5.5°"},
+		{Mils6400, 45, "800 mil"},
+		{Gon400, 90, "100 gon"},
+	} {
+		if got := c.circle.Amount(Degrees(c.deg)); got != c.want {
+			t.Errorf("%s, %g°: got %q, want %q", c.circle, c.deg, got, c.want)
+		}
+	}
+}
