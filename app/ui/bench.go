@@ -43,6 +43,7 @@ type Bench struct {
 	ledger   *ledger.Ledger
 	sheetP   *sheetpanel.Panel
 	route    *routepanel.Panel
+	teach    *teaching
 	frame    *frame
 }
 
@@ -119,6 +120,7 @@ func (b *Bench) makeRooms() {
 		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: routeHost{b},
 		Dates: routepanel.LocalDates(os.Getenv), Outer: b.panelScroll,
 	})
+	b.teach = newTeaching(b)
 }
 
 // makeFrame makes what stands around the rooms.

@@ -98,7 +98,7 @@ func demoFits(t *testing.T, b *Bench) {
 		if need := b.frame.root.MinSize(); need.Width > 1280 || need.Height > 760 {
 			t.Fatalf("the bench needs %v", need)
 		}
-		for _, p := range []panelID{panelSheet, panelRoute} {
+		for _, p := range []panelID{panelSheet, panelRoute, panelTeach} {
 			b.goTo(p)
 			whole := b.frame.root.Size()
 			area := float32(0)

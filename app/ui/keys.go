@@ -41,6 +41,9 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 		}
 		return
 	}
+	if b.teach.panel.Key(e) {
+		return
+	}
 	switch e.Name {
 	case fyne.KeyDelete, fyne.KeyBackspace:
 		if b.frame.panel.front == panelSheet && b.sheetP.Points().Chosen() >= 0 {

@@ -108,7 +108,7 @@ func keyWord(k fyne.KeyName) string {
 // newMenuBar makes the menus.
 func newMenuBar(b *Bench) *menuBar {
 	m := &menuBar{b: b}
-	m.main = fyne.NewMainMenu(m.file(), m.edit(), m.view(), m.picture(), m.sheet(), m.route(), m.help())
+	m.main = fyne.NewMainMenu(m.file(), m.edit(), m.view(), m.picture(), m.sheet(), m.route(), m.teach(), m.help())
 	return m
 }
 

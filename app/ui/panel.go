@@ -15,6 +15,7 @@ type panelID int
 const (
 	panelSheet panelID = iota
 	panelRoute
+	panelTeach
 )
 
 // panelEntry is one panel: all that the window must know of it.
@@ -43,6 +44,10 @@ func (b *Bench) panels() []panelEntry {
 				}
 				return sheetview.Tool{Kind: tool.Sight}
 			},
+		},
+		{
+			title: "Teach", hint: "Show a group what a bearing means", icon: look.IconTeach, key: fyne.Key3,
+			top: b.frame.dial, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
 		},
 	}
 }

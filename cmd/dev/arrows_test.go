@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/widgets",
+			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -60,6 +60,7 @@ func arrows() map[string][]string {
 		"app/ui/routepanel": {"app/ui/ask", "app/ui/sheetview"},
 		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
+		"app/ui/teachpanel": {"app/ui/ask", "app/ui/sheetview"},
 		"app/ui/widgets":    {"app/ui/look", "app/lettering"},
 		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 
@@ -124,6 +125,7 @@ func testArrows() map[string][]string {
 		"app/ui/sheetpanel":       {"app/ui/uitest"},
 		"app/ui/routepanel":       {"app/ui/uitest"},
 		"app/ui/sheetview":        {"app/ui/uitest"},
+		"app/ui/teachpanel":       {"app/ui/uitest"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
 		"cmd/internal/demoplan":   {"app/leg"},
@@ -134,7 +136,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

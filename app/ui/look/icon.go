@@ -25,6 +25,7 @@ const (
 	IconInfo     fyne.ThemeIconName = "info"
 	IconSheet    fyne.ThemeIconName = "sheet"
 	IconRoute    fyne.ThemeIconName = "route"
+	IconTeach    fyne.ThemeIconName = "teach"
 	IconAdd      fyne.ThemeIconName = "add"
 	IconRemove   fyne.ThemeIconName = "remove"
 	IconClose    fyne.ThemeIconName = "close"

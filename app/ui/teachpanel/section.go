@@ -1,0 +1,64 @@
+package teachpanel
+
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/sheetview"
+	"legwright/canvas/overlay"
+)
+
+// section is one job of the panel.
+type section interface {
+	// body is what the panel shows while the job is chosen.
+	body() fyne.CanvasObject
+	// tool is what the job makes of the sheet.
+	tool() sheetview.Tool
+	// draw adds to the drawing of the sheet while the job is in front.
+	draw(*overlay.Scene)
+	// show tells the job that it came to the front, or went.
+	show(on bool)
+	// key takes a key pressed on the sheet, and reports whether the job has a use for it.
+	key(*fyne.KeyEvent) bool
+}
+
+// Job names a section. Its number is its place in the chooser.
+type Job int
+
+// The jobs, in the order of the chooser.
+const (
+	Show Job = iota
+	Guess
+	Identify
+	TwoPeople
+	Compass
+)
+
+// title is the job's word in the chooser.
+func (j Job) title() string {
+	switch j {
+	case Guess:
+		return "Guess"
+	case Identify:
+		return "What lies on it"
+	case TwoPeople:
+		return "Two people"
+	case Compass:
+		return "Compass"
+	}
+	return "Show"
+}
+
+// hint says what the job is for.
+func (j Job) hint() string {
+	switch j {
+	case Guess:
+		return "Let the group guess a bearing or a distance before the figure shows"
+	case Identify:
+		return "Turn to a bearing and see which marks lie on it, and which cannot"
+	case TwoPeople:
+		return "Take a bearing from each of two positions: do both mean the same feature?"
+	case Compass:
+		return "Step through the compass, right or wrong"
+	}
+	return "Show a line with its north lines and the angle between them"
+}
