@@ -108,6 +108,8 @@ func (b *Bench) makeRooms() {
 	b.frame.dial = d
 	b.foot = foot.New()
 	b.foot.OnChange(func() { b.program.probe.touch() })
+	d.HintTo(b.foot.Hint)
+	d.OnTyped = hostOf{b}.Typed
 	b.dialogs = ask.New(b.window, b.foot, b.later)
 	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
 	b.files = newFiles(b)

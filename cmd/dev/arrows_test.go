@@ -120,6 +120,7 @@ func testArrows() map[string][]string {
 		"app/ui":                  {"app/ui/uitest", "app/ui/opening/openingtest"},
 		"app/ui/opening":          {"app/ui/opening/openingtest"},
 		"app/ui/ask":              {"app/ui/uitest"},
+		"app/ui/dial":             {"app/ui/uitest"},
 		"app/ui/files":            {"app/ui/uitest", "mapio/georef"},
 		"app/ui/widgets":          {"app/ui/uitest"},
 		"app/ui/sheetpanel":       {"app/ui/uitest"},

@@ -22,11 +22,17 @@ type Dial struct {
 	OnTrue func(show bool)
 	// OnChange is called when the dial shows something else; may be nil.
 	OnChange func()
+	// OnTyped takes a letter or a key that the ring of an input does not; e is nil for a
+	// letter. It may be nil.
+	OnTyped func(r rune, e *fyne.KeyEvent)
 
-	shown    *Figures
-	hint     string
-	showTrue bool
-	truth    *widgets.Tool
+	shown     *Figures
+	input     *Input // nil: the dial only shows
+	concealed bool
+	asked     string
+	showTrue  bool
+	truth     *widgets.Tool
+	ring      *ring
 
 	raster    *canvas.Raster
 	picture   *picture
@@ -36,7 +42,8 @@ type Dial struct {
 
 // New returns an empty dial.
 func New() *Dial {
-	d := &Dial{shown: &Figures{Empty: true}, hint: defaultHint, picture: &picture{letters: lettering.New()}}
+	d := &Dial{shown: empty(0, defaultHint), picture: &picture{letters: lettering.New()}}
+	d.ring = newRing(d)
 	d.truth = widgets.NewTextTool("", "True", "Show the true bearing", func() {
 		d.ShowTrue(!d.showTrue)
 		if d.OnTrue != nil {
@@ -53,12 +60,9 @@ func New() *Dial {
 // It is cheap enough for every step of a drag: only what changed is drawn
 // again.
 func (d *Dial) Display(f Figures) {
-	if same(*d.shown, f) {
-		return
+	if !same(*d.shown, f) {
+		d.change(func() { d.shown = &f })
 	}
-	d.shown = &f
-	d.picture.drawAhead(f.state())
-	d.show()
 }
 
 // show paints the dial again.
@@ -75,12 +79,7 @@ func (d *Dial) Clear(hint string) {
 	if hint == "" {
 		hint = defaultHint
 	}
-	if d.shown.Empty && d.hint == hint {
-		return
-	}
-	d.hint = hint
-	d.shown = &Figures{Empty: true, Face: housing.State{Circle: d.shown.Face.Circle}}
-	d.show()
+	d.change(func() { d.shown = empty(d.shown.Face.Circle, hint) })
 }
 
 // ShowTrue shows or hides the true bearing. It does not call OnTrue.
@@ -96,10 +95,10 @@ func (d *Dial) ShowTrue(show bool) {
 // ShowsTrue reports whether the true bearing is asked for.
 func (d *Dial) ShowsTrue() bool { return d.showTrue }
 
-// HintTo names who shows the hint of the dial's own button.
-func (d *Dial) HintTo(show func(hint string)) { d.truth.OnHint = show }
+// HintTo names who shows the hints of the dial's own controls.
+func (d *Dial) HintTo(show func(hint string)) { d.truth.OnHint, d.ring.hint = show, show }
 
-// Figures returns what is shown.
+// Figures returns what it was last given to show.
 func (d *Dial) Figures() Figures { return *d.shown }
 
 func inkOf(d look.DialInk) housing.Ink {
@@ -111,5 +110,5 @@ func inkOf(d look.DialInk) housing.Ink {
 
 // CreateRenderer makes the panel; Fyne calls it.
 func (d *Dial) CreateRenderer() fyne.WidgetRenderer {
-	return &renderer{d: d, objects: []fyne.CanvasObject{d.raster, d.truth}}
+	return &renderer{d: d, objects: []fyne.CanvasObject{d.raster, d.ring, d.truth}}
 }

@@ -19,6 +19,13 @@ type Figures struct {
 	Stops, Notes    []string      // few words of each caution
 	Face            housing.State // what the face draws
 	Empty           bool          // nothing to read: as after Clear
+
+	hint string // of an empty dial
+}
+
+// empty is what a cleared dial shows.
+func empty(c units.Circle, hint string) *Figures {
+	return &Figures{Empty: true, Face: housing.State{Circle: c, Gate: true}, hint: hint}
 }
 
 // Text names a reading below the figure to set.
@@ -75,16 +82,8 @@ func same(a, b Figures) bool {
 	if !slices.Equal(a.Stops, b.Stops) || !slices.Equal(a.Notes, b.Notes) {
 		return false
 	}
-	words := func(f Figures) [5]string { return [5]string{f.Set, f.SetLabel, f.Point, f.Distance, f.Stop} }
-	return words(a) == words(b) && a.Texts == b.Texts && a.Empty == b.Empty && a.state() == b.state()
-}
-
-// state is what the face draws of the figures.
-func (f Figures) state() housing.State {
-	if f.Empty {
-		return housing.State{Circle: f.Face.Circle, Gate: true}
-	}
-	return f.Face
+	words := func(f Figures) [6]string { return [6]string{f.Set, f.SetLabel, f.Point, f.Distance, f.Stop, f.hint} }
+	return words(a) == words(b) && a.Texts == b.Texts && a.Empty == b.Empty && a.Face == b.Face
 }
 
 // circleName names the graduation in the corner of the panel.

@@ -63,7 +63,7 @@ func (d *Dial) paint(w, h int) image.Image {
 	px := func(v float32) int { return int(v*scale + 0.5) }
 	p.at = image.Pt(px((size.Width-side)/2), px(topGap))
 	below := min(px(y), h)
-	if p.drawFace(px(side), below, d.shown.state()) {
+	if p.drawFace(px(side), below, d.seen().Face) {
 		p.write(d.beside())
 	}
 	clear(p.img.Pix[p.img.Stride*below:])
@@ -74,7 +74,7 @@ func (d *Dial) paint(w, h int) image.Image {
 // beside is what is written beside the face.
 func (d *Dial) beside() page {
 	w := &writer{letters: d.picture.letters, ink: d.picture.ink}
-	w.put(circleName(d.shown.Face.Circle), label(), edge, topGap, w.ink[look.Quiet])
+	w.put(circleName(d.seen().Face.Circle), label(), edge, topGap, w.ink[look.Quiet])
 	return w.page
 }
 

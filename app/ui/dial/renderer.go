@@ -3,6 +3,8 @@ package dial
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+
+	"legwright/app/ui/widgets"
 )
 
 // The panel's measures in units of the window. Heights do not depend on the
@@ -40,11 +42,22 @@ func (r *renderer) Layout(size fyne.Size) {
 	tool := r.d.truth.MinSize()
 	r.d.truth.Move(fyne.NewPos(size.Width-tool.Width-4, 4))
 	r.d.truth.Resize(tool)
+	r.placeRing()
+}
+
+// placeRing lays the ring over the face.
+func (r *renderer) placeRing() {
+	size := r.d.Size()
+	side, _ := r.d.faceSide(size)
+	widgets.Put(r.d.ring, (size.Width-side)/2, topGap, side, side)
 }
 
 // Refresh draws the picture again; Fyne calls it for another theme too.
 func (r *renderer) Refresh() {
 	r.d.raster.Refresh()
+	if r.d.ring.Visible() {
+		r.placeRing()
+	}
 	if least := r.d.least(); least != r.d.lastLeast {
 		r.d.lastLeast = least
 		canvas.Refresh(r.d) // the parent asks for the height anew
@@ -84,8 +97,9 @@ func (d *Dial) leastFace(width float32) float32 {
 
 // below is the height of everything under the face.
 func (d *Dial) below(width float32) float32 {
-	rows := (len(d.shown.cells(d.showTrue)) + 1) / 2
-	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(*d.shown)
+	seen := d.seen()
+	rows := (len(seen.cells(d.showTrue)) + 1) / 2
+	chips := (&writer{letters: d.picture.letters, width: width}).chipsHigh(seen)
 	cautions := max(2*chipHigh+chipGap, chips)
 	return topGap + setLabelHigh + setHigh + hairHigh + float32(rows)*cellHigh + ruleHigh + cautions + topGap
 }

@@ -70,9 +70,9 @@ func (w *writer) before(t string, s lettering.Style, right, line float32, c colo
 
 // write sets out a reading, or the hint of an empty dial, below y.
 func (w *writer) write(d *Dial, y float32) {
-	f := *d.shown
+	f := d.seen()
 	if f.Empty {
-		for i, line := range w.letters.Wrap(d.hint, text(), w.width-2*edge) {
+		for i, line := range w.letters.Wrap(f.hint, text(), w.width-2*edge) {
 			w.put(line, text(), edge, y+12+float32(i)*18, w.ink[look.Quiet])
 		}
 	}

@@ -34,23 +34,25 @@ type State struct {
 	Circle    units.Circle // graduation of the ring
 	Needle    bool         // false: magnetic north is not known, no needle is drawn
 	Gate      bool         // false: no gate is drawn
+	Blank     bool         // only a question mark is drawn, and nothing that has a direction
 }
 
 // The radii and widths of the face as fractions of the whole.
 const (
-	ringInner  = 0.685
-	tickOuter  = 0.945
-	tickFine   = 0.908
-	tickMiddle = 0.885
-	tickFigure = 0.862
-	figureAt   = 0.778
-	figureSize = 0.112
-	letterAt   = 0.585
-	letterSize = 0.118
-	plateLine  = 0.645 // north lines end here
-	gateInner  = 0.31
-	gateOuter  = 0.50
-	gateHalf   = 0.078
+	ringInner    = 0.685
+	tickOuter    = 0.945
+	tickFine     = 0.908
+	tickMiddle   = 0.885
+	tickFigure   = 0.862
+	figureAt     = 0.778
+	figureSize   = 0.112
+	letterAt     = 0.585
+	letterSize   = 0.118
+	questionSize = 0.9
+	plateLine    = 0.645 // north lines end here
+	gateInner    = 0.31
+	gateOuter    = 0.50
+	gateHalf     = 0.078
 )
 
 // Face draws the dial at one size in one set of colours. It keeps its last
@@ -94,6 +96,11 @@ func (f *Face) Draw(s State) *image.RGBA {
 		return f.out
 	}
 	copy(f.out.Pix, f.base.Pix)
+	f.last = &s
+	if s.Blank {
+		f.drawQuestion()
+		return f.out
+	}
 	north := -s.At.Rad()
 	f.drawPlate(north, s)
 	f.drawRing(north, scaleOf(s.Circle))
@@ -101,7 +108,6 @@ func (f *Face) Draw(s State) *image.RGBA {
 		f.drawNeedle(north + s.NeedleOff.Rad())
 	}
 	f.drawIndex()
-	f.last = &s
 	return f.out
 }
 
@@ -180,6 +186,13 @@ func (f *Face) drawPlate(north float64, s State) {
 		f.addGate(north + s.GateOff.Rad())
 	}
 	p.fill(f.out, f.ink.Letter)
+}
+
+// drawQuestion paints what stands on a blank face.
+func (f *Face) drawQuestion() {
+	f.pen.begin(0, 0, ringInner, ringInner)
+	f.write("?", 0, 0, questionSize)
+	f.pen.fill(f.out, f.ink.Letter)
 }
 
 // write adds a text, its middle at radius r on an angle and upright seen from
