@@ -1,0 +1,148 @@
+package teach
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"legwright/app/units"
+)
+
+// MostGuesses is how many guesses one line takes of each kind: a group, not a crowd, for
+// each is drawn.
+const MostGuesses = 30
+
+// Errors of guesses.
+var (
+	ErrNoLine     = errors.New("there is no line to guess yet: drag one, or press Page Down")
+	ErrAllGuessed = fmt.Errorf("%d guesses are in already: remove one to type another", MostGuesses)
+	ErrNoGuess    = errors.New("a guess of a distance lies above 0 m and up to 1000 km: type one such as 850 m")
+)
+
+// Ask is what a group estimates.
+type Ask int
+
+// What may be estimated. Bearing is the default.
+const (
+	AskBearing Ask = iota
+	AskDistance
+)
+
+// guesses are those of one line.
+type guesses struct {
+	bearings   []units.Angle
+	north      units.North // that the bearings count from
+	distancesM []float64
+}
+
+// Ask returns what the group estimates.
+func (l *Lesson) Ask() Ask { return l.ask }
+
+// SetAsk sets what the group estimates. Guesses of the other kind are kept.
+func (l *Lesson) SetAsk(a Ask) {
+	if a == l.ask || a != AskBearing && a != AskDistance {
+		return
+	}
+	l.ask = a
+	l.tell()
+}
+
+// GuessNorth returns the north that guessed bearings count from: the one that they were
+// asked from, also where another has been chosen since.
+func (l *Lesson) GuessNorth() units.North {
+	if len(l.guesses.bearings) > 0 {
+		return l.guesses.north
+	}
+	return l.north
+}
+
+// GuessBearing adds a guess of the bearing, from GuessNorth. The errors are ErrNoLine and
+// ErrAllGuessed.
+func (l *Lesson) GuessBearing(a units.Angle) error {
+	switch {
+	case !l.has:
+		return ErrNoLine
+	case len(l.guesses.bearings) >= MostGuesses:
+		return ErrAllGuessed
+	case !a.IsFinite():
+		return fmt.Errorf("a guess of a bearing is a figure such as 060: type one")
+	}
+	l.guesses.north = l.GuessNorth()
+	l.guesses.bearings = append(slices.Clone(l.guesses.bearings), a.Turn())
+	l.tell()
+	return nil
+}
+
+// GuessDistance adds a guess of the distance in metres. The errors are ErrNoLine,
+// ErrAllGuessed and ErrNoGuess.
+func (l *Lesson) GuessDistance(distanceM float64) error {
+	switch {
+	case !l.has:
+		return ErrNoLine
+	case len(l.guesses.distancesM) >= MostGuesses:
+		return ErrAllGuessed
+	case !(distanceM > 0 && distanceM <= 1e6):
+		return ErrNoGuess
+	}
+	l.guesses.distancesM = append(slices.Clone(l.guesses.distancesM), distanceM)
+	l.tell()
+	return nil
+}
+
+// Bearings returns the guessed bearings, from GuessNorth, in the order they came in. Do
+// not write into the slice.
+func (l *Lesson) Bearings() []units.Angle { return l.guesses.bearings }
+
+// DistancesM returns the guessed distances in metres, in the order they came in. Do not
+// write into the slice.
+func (l *Lesson) DistancesM() []float64 { return l.guesses.distancesM }
+
+// Guessed returns how many guesses there are of what is asked.
+func (l *Lesson) Guessed() int {
+	if l.ask == AskDistance {
+		return len(l.guesses.distancesM)
+	}
+	return len(l.guesses.bearings)
+}
+
+// RemoveGuess removes one guess of what is asked by its place in the list. A place
+// outside it does nothing.
+func (l *Lesson) RemoveGuess(i int) {
+	if i < 0 || i >= l.Guessed() {
+		return
+	}
+	g := &l.guesses
+	if l.ask == AskDistance {
+		g.distancesM = slices.Delete(slices.Clone(g.distancesM), i, i+1)
+	} else {
+		g.bearings = slices.Delete(slices.Clone(g.bearings), i, i+1)
+	}
+	l.tell()
+}
+
+// ClearGuesses removes all guesses of what is asked.
+func (l *Lesson) ClearGuesses() {
+	if l.Guessed() == 0 {
+		return
+	}
+	if l.ask == AskDistance {
+		l.guesses.distancesM = nil
+	} else {
+		l.guesses.bearings = nil
+	}
+	l.tell()
+}
+
+// MedianBearing returns the median of the guessed bearings, from GuessNorth. See
+// CircularMedian.
+func (l *Lesson) MedianBearing() (units.Angle, bool) { return CircularMedian(l.guesses.bearings) }
+
+// MedianDistanceM returns the median of the guessed distances in metres; false without
+// any.
+func (l *Lesson) MedianDistanceM() (float64, bool) {
+	d := slices.Sorted(slices.Values(l.guesses.distancesM))
+	if len(d) == 0 {
+		return 0, false
+	}
+	return (d[(len(d)-1)/2] + d[len(d)/2]) / 2, true
+}
