@@ -14,6 +14,13 @@ import (
 // fine as such a scale can be set (common practice, no source).
 const housingSlackDeg = 0.5
 
+// HousingFits reports whether a compass has an adjustable housing that is set to a
+// grid-magnetic angle, to within the half degree that such a scale can be set to: the
+// figure to set is the grid bearing then, and nothing is corrected.
+func HousingFits(c plan.Compass, g units.GMA) bool {
+	return c.Set && math.Abs((g.Angle()-c.SetTo).Signed().Deg()) <= housingSlackDeg
+}
+
 // CompassWords say what a compass adds to the ± that stands beside bearings, "" for
 // one of which no error is known.
 func CompassWords(c plan.Compass) string {
@@ -47,7 +54,7 @@ func (r *Reading) toSet(c plan.Compass) {
 		return
 	}
 	r.setOff = units.GMA((r.GMA.Angle() - c.SetTo).Signed())
-	if math.Abs(r.setOff.Angle().Deg()) <= housingSlackDeg {
+	if HousingFits(c, r.GMA) {
 		r.SetKind, r.Set = SetGrid, r.Grid.Angle()
 		r.SetNote = "the housing already allows for the GMA: set the grid bearing and do not correct again"
 		return

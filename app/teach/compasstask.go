@@ -1,0 +1,82 @@
+package teach
+
+import (
+	"math"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// CompassTask is the line that a compass is stepped along, and the compass.
+type CompassTask struct {
+	Leg         units.GridBearing
+	GMA         units.GMA // only where HasMagnetic
+	HasMagnetic bool
+	LengthM     float64 // on the grid
+	Compass     plan.Compass
+}
+
+// TaskOf returns the task of a reading for a party's compass.
+func TaskOf(r leg.Reading, c plan.Compass) CompassTask {
+	return CompassTask{Leg: r.Grid, GMA: r.GMA, HasMagnetic: r.HasMagnetic, LengthM: r.GridM, Compass: c}
+}
+
+// fits reports whether the housing is set to the GMA, so that nothing is corrected.
+func (t CompassTask) fits() bool { return t.HasMagnetic && leg.HousingFits(t.Compass, t.GMA) }
+
+// allowed returns the angle that the housing takes off by itself, which is where the
+// gate stands clockwise from the housing's N: none on a plain housing, the GMA on one
+// that is set to it, otherwise what it is set to.
+func (t CompassTask) allowed() units.Angle {
+	switch {
+	case !t.Compass.Set:
+		return 0
+	case t.fits():
+		return t.GMA.Angle()
+	}
+	return t.Compass.SetTo
+}
+
+// rest returns what is left to take off a grid bearing to get the figure to set.
+func (t CompassTask) rest() units.Angle { return (t.GMA.Angle() - t.allowed()).Signed() }
+
+// handling is what the hands do at the steps: each is an angle clockwise, zero where the
+// step is done right, except that gate and correction have the right value then.
+type handling struct {
+	plate      units.Angle // of the arrow from the direction it should have
+	lines      units.Angle // of the housing's N from grid north, on the map
+	seat       units.Angle // of the needle's north end from the gate
+	gate       units.Angle // of the gate from the housing's N
+	correction units.Angle // that turns a grid bearing into the figure to set
+}
+
+const halfTurn, quarterTurn = units.Angle(math.Pi), units.Angle(math.Pi / 2)
+
+// handled returns what the hands do with a mistake.
+func (t CompassTask) handled(w Wrong) handling {
+	h := handling{gate: t.allowed(), correction: -t.rest()}
+	switch w {
+	case PlateReversed:
+		h.plate = halfTurn
+	case HousingUpsideDown:
+		h.lines = halfTurn
+	case LinesAlongEastings:
+		h.lines = quarterTurn
+	case SouthEndSeated:
+		h.seat = halfTurn
+	case CorrectedWrongWay:
+		if t.fits() { // set to the other side of the housing's scale
+			h.gate = -h.gate
+			return h
+		}
+		h.correction = -h.correction
+	case CorrectedTwice:
+		if t.Compass.Set { // the housing has done its part already
+			h.correction = -t.GMA.Angle()
+			return h
+		}
+		h.correction *= 2
+	}
+	return h
+}
