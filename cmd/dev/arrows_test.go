@@ -102,6 +102,7 @@ func arrows() map[string][]string {
 		"app/geodesy/proj":  {"app/geodesy/earth"},
 		"app/geodesy/earth": {"app/units"},
 		"app/caution":       {"app/units"}, // everything may speak a caution
+		"app/misread":       {"app/units"},
 		"app/units":         {},
 
 		"assets/datum":   {},
