@@ -45,6 +45,8 @@ type Lesson struct {
 	guesses       guesses
 	training      units.GMA
 	trains        bool
+	stepping      Stepping
+	steps         bool // the compass is shown
 	watchers      []func()
 }
 
@@ -83,6 +85,7 @@ func (l *Lesson) take(line Line) {
 	}
 	if asksAnother {
 		l.hideForGuesses()
+		l.restart()
 	}
 	l.line, l.has = line, true
 	if i := l.row.find(line.ID); i >= 0 {

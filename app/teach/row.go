@@ -67,20 +67,26 @@ func (l *Lesson) Place() (n, of int) {
 	return n, len(l.row.lines)
 }
 
-// Next does what comes next: hidden figures are shown; after that the next line of the
-// row comes. At the end of the row it does nothing.
+// Next does what comes next: hidden figures are shown; then the compass, where it is
+// shown, goes through its steps; after that the next line of the row comes. At the end of
+// the row it does nothing.
 func (l *Lesson) Next() {
 	switch {
 	case l.has && l.hidden:
 		l.SetHidden(false)
+	case l.step(Stepping.Next):
 	case l.row.at+1 < len(l.row.lines):
 		l.walkTo(l.row.at + 1)
 	}
 }
 
-// Previous goes back to the line before, or from a line outside the row to the one
-// reached last. At the beginning it does nothing.
+// Previous takes back a step of the compass, where it is shown; at its first it goes back
+// to the line before, or from a line outside the row to the one reached last. At the
+// beginning it does nothing.
 func (l *Lesson) Previous() {
+	if !l.hidden && l.step(Stepping.Previous) {
+		return
+	}
 	to := l.row.at
 	if n, _ := l.Place(); n > 0 {
 		to = n - 2
