@@ -36,6 +36,9 @@ func (m *MapView) TypedRune(r rune) {
 // TypedKey implements fyne.Focusable: arrows move the keyboard cursor, Enter
 // presses and releases, Escape cancels.
 func (m *MapView) TypedKey(e *fyne.KeyEvent) {
+	if m.cb.TakeKey != nil && m.cb.TakeKey(e) {
+		return
+	}
 	if m.pic == nil {
 		m.passKey(e)
 		return

@@ -28,9 +28,10 @@ type Callbacks struct {
 	OnMove        func(what, to tool.Spot, done bool)   // a thing is dragged, or was dropped if done
 	OnHover       func(at tool.Spot, inside bool)       // the pointer or keyboard cursor; not inside: it left
 	OnViewChanged func(view.View)
-	OnReturn      func() bool          // Return with no keyboard cursor shown; true: it is taken
-	OnRune        func(rune)           // a letter that means nothing here
-	OnKey         func(*fyne.KeyEvent) // a key that means nothing here
+	TakeKey       func(*fyne.KeyEvent) bool // any key, first of all; true: it is taken
+	OnReturn      func() bool               // Return with no keyboard cursor shown; true: it is taken
+	OnRune        func(rune)                // a letter that means nothing here
+	OnKey         func(*fyne.KeyEvent)      // a key that means nothing here
 }
 
 // MapView is the widget. Make it with New.

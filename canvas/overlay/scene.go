@@ -1,6 +1,8 @@
 package overlay
 
 import (
+	"slices"
+
 	"legwright/app/plan"
 	"legwright/canvas/view"
 )
@@ -23,6 +25,7 @@ type Scene struct {
 	Spots         []Spot
 	Marks         []Mark
 	Ends          []End
+	Lesson        Lesson // over everything else
 	// Faint has tracks, sights, legs and marks stand back behind what a sheet is
 	// calibrated by: pale, without texts, beneath everything else.
 	Faint bool
@@ -30,7 +33,16 @@ type Scene struct {
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty()
+}
+
+// Sealed returns the scene with lists that cannot be appended to in place, so that
+// several scenes may be made of one while it is drawn.
+func (s Scene) Sealed() Scene {
+	s.Grid, s.Tracks, s.Sights, s.Legs = slices.Clip(s.Grid), slices.Clip(s.Tracks), slices.Clip(s.Sights), slices.Clip(s.Legs)
+	s.Residuals, s.Controls, s.Spots = slices.Clip(s.Residuals), slices.Clip(s.Controls), slices.Clip(s.Spots)
+	s.Marks, s.Ends = slices.Clip(s.Marks), slices.Clip(s.Ends)
+	return s
 }
 
 // thingKind says how the things of one kind come onto the sheet. What a kind does not

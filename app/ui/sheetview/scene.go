@@ -8,28 +8,55 @@ import (
 type scene struct {
 	*sheet
 	later       func(func())
-	layers      []func(*overlay.Scene)
+	layers      *layers
 	tracks      tracks
 	grid        bool // is drawn whatever tool is held
 	calibrating bool
 	asked       bool // a drawing is on its way
-	drawn       overlay.Scene
+	whole       bool // of the plan too, not of the layers alone
+}
+
+// layers are what is added to the plan in each drawing.
+type layers struct {
+	add   []func(*overlay.Scene)
+	plan  overlay.Scene // as it was drawn last, without them
+	drawn overlay.Scene
+}
+
+// draw adds them to the plan, or leaves them away.
+func (l *layers) draw(all bool) {
+	if l.drawn = l.plan.Sealed(); !all {
+		return
+	}
+	for _, add := range l.add {
+		add(&l.drawn)
+	}
 }
 
 // ask makes one drawing once the present act is over.
 func (s *scene) ask() {
+	s.whole = true
+	s.askLayers()
+}
+
+// askLayers makes one drawing with the plan as it was drawn last, unless it is to be
+// drawn anew.
+func (s *scene) askLayers() {
 	if s.asked {
 		return
 	}
 	s.asked = true
 	s.later(func() {
-		s.asked = false
-		s.drawn = s.make()
-		s.area.SetScene(s.drawn)
+		if s.whole {
+			s.layers.plan = s.make()
+		}
+		s.asked, s.whole = false, false
+		s.layers.draw(s.state != preview)
+		s.area.SetScene(s.layers.drawn)
 	})
 }
 
-// make builds what is drawn.
+// make builds what is drawn of the plan.
 func (s *scene) make() overlay.Scene {
 	if s.state == preview {
 		return overlay.Scene{}
@@ -47,9 +74,6 @@ func (s *scene) make() overlay.Scene {
 	})
 	if out.Faint = s.calibrating; !s.calibrating {
 		out.Controls = nil
-	}
-	for _, add := range s.layers {
-		add(&out)
 	}
 	return out
 }

@@ -36,6 +36,12 @@ type Tool struct {
 	// Accept does what Return means while no keyboard cursor is shown, such as the
 	// first act that the panel offers, and reports whether there is one; may be nil.
 	Accept func() bool
+	// Drag is told of each event of a bearing that is dragged, after the dial and the
+	// figures along the line show it, and what the layers add is drawn anew; may be nil.
+	Drag func(Drag)
+	// Key takes a key before the sheet does and reports whether it means something to
+	// the panel; may be nil.
+	Key func(*fyne.KeyEvent) bool
 	// Calibrating draws the control points with their residuals and the grid of
 	// the calibration.
 	Calibrating bool
@@ -52,7 +58,9 @@ type View struct {
 	pointer *pointer
 	quality *quality
 	clicks  *clicker
-	kind    tool.Kind // of the panel's tool
+	drag    *dragged
+	takeKey func(*fyne.KeyEvent) bool // of the panel; may be nil
+	kind    tool.Kind                 // of the panel's tool
 	onView  []func()
 }
 
@@ -62,9 +70,10 @@ func New(s *session.Session, line *foot.Line, d *dial.Dial, later func(func()), 
 	v := &View{host: host, sheet: &sheet{s: s, line: line}}
 	v.sheet.area = mapview.New(v.callbacks())
 	v.sheet.area.RunLater(later)
-	v.scene = &scene{sheet: v.sheet, later: later}
+	v.scene = &scene{sheet: v.sheet, later: later, layers: &layers{}}
 	v.dial = &reading{sheet: v.sheet, dial: d}
 	v.offer = newOffer(v.sheet, v.dial, host)
+	v.drag = &dragged{scene: v.scene, offer: v.offer}
 	v.move = &mover{sheet: v.sheet}
 	v.pointer = &pointer{sheet: v.sheet}
 	v.quality = &quality{sheet: v.sheet}
@@ -78,12 +87,17 @@ func (v *View) callbacks() mapview.Callbacks {
 	return mapview.Callbacks{
 		OnLive: func(from, to tool.Spot) {
 			v.offer.drag(from, to)
+			v.drag.live(from, to)
 			v.pointer.at(to.At)
 		},
-		OnRelease: func(_, to tool.Spot) { v.offer.release(to.At) },
+		OnRelease: func(_, to tool.Spot) {
+			v.offer.release(to.At)
+			v.drag.released()
+		},
 		OnCancel: func() {
 			v.move.cancel()
 			v.offer.discard()
+			v.drag.cancelled()
 		},
 		OnClick:     func(at tool.Spot, double bool) { v.clicks.click(at, double) },
 		OnSecondary: func(at tool.Spot, pos fyne.Position) { v.clicks.openMenu(at, pos) },
@@ -98,6 +112,7 @@ func (v *View) callbacks() mapview.Callbacks {
 				f()
 			}
 		},
+		TakeKey:  func(e *fyne.KeyEvent) bool { return v.takeKey != nil && v.takeKey(e) },
 		OnReturn: func() bool { return v.clicks.accept != nil && v.clicks.accept() },
 		OnRune:   func(r rune) { v.host.Typed(r, nil) },
 		OnKey:    func(e *fyne.KeyEvent) { v.host.Typed(0, e) },
@@ -139,14 +154,29 @@ func (v *View) Area() *mapview.MapView { return v.sheet.area }
 func (v *View) Strip() *Strip { return v.offer.strip }
 
 // AddLayer adds to each drawing, after what the plan holds. Layers are called in the
-// order they were added, never while a preview is shown.
-func (v *View) AddLayer(add func(*overlay.Scene)) { v.scene.layers = append(v.scene.layers, add) }
+// order they were added, never while a preview is shown. What it returns asks for a
+// drawing of the layers alone, over the plan as it was drawn last, once the present act
+// is over: for what follows the hand.
+func (v *View) AddLayer(add func(*overlay.Scene)) (redraw func()) {
+	v.scene.layers.add = append(v.scene.layers.add, add)
+	return v.scene.askLayers
+}
 
 // Redraw asks for a drawing of the plan once the present act is over.
 func (v *View) Redraw() { v.scene.ask() }
 
+// Sketch makes parts of a lesson's drawing on the sheet shown, false while that is not
+// calibrated.
+func (v *View) Sketch() (overlay.Sketch, bool) {
+	shown, ok := v.sheet.s.Sheet()
+	if !ok || v.sheet.state != usable {
+		return overlay.Sketch{}, false
+	}
+	return overlay.SketchOn(v.sheet.s.Reader(), shown.ID)
+}
+
 // Scene is what was drawn last.
-func (v *View) Scene() overlay.Scene { return v.scene.drawn }
+func (v *View) Scene() overlay.Scene { return v.scene.layers.drawn }
 
 // ShowGrid draws the grid of the calibration whatever tool is held, or ends that.
 func (v *View) ShowGrid(on bool) {
@@ -161,6 +191,7 @@ func (v *View) ShowsGrid() bool { return v.scene.grid }
 // reading that was offered is discarded.
 func (v *View) SetTool(t Tool) {
 	v.kind, v.clicks.take, v.clicks.accept, v.scene.calibrating = t.Kind, t.Click, t.Accept, t.Calibrating
+	v.drag.tell, v.takeKey = t.Drag, t.Key
 	v.Discard()
 	v.takeTool()
 	v.Redraw()
