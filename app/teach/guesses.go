@@ -12,6 +12,9 @@ import (
 // each is drawn.
 const MostGuesses = 30
 
+// mostDistanceM bounds a guessed distance, in metres.
+const mostDistanceM = 1e6
+
 // Errors of guesses.
 var (
 	ErrNoLine     = errors.New("there is no line to guess yet: drag one, or press Page Down")
@@ -81,7 +84,7 @@ func (l *Lesson) GuessDistance(distanceM float64) error {
 		return ErrNoLine
 	case len(l.guesses.distancesM) >= MostGuesses:
 		return ErrAllGuessed
-	case !(distanceM > 0 && distanceM <= 1e6):
+	case !(distanceM > 0 && distanceM <= mostDistanceM):
 		return ErrNoGuess
 	}
 	l.guesses.distancesM = append(slices.Clone(l.guesses.distancesM), distanceM)
