@@ -60,6 +60,7 @@ type MapView struct {
 
 	scene        overlay.Scene
 	serial       int              // of the scene
+	times        float64          // larger than usual it is drawn; see Enlarge
 	overlayLayer *overlayLayer    // shows it
 	painter      *overlay.Painter // of what is dragged
 	machine      *tool.Machine
@@ -232,7 +233,7 @@ func (m *MapView) retile(c fyne.Canvas) {
 	}
 	m.turn = m.view.Rotation()
 	if m.turn == 0 {
-		m.tileLayer = newTileLayer(uprightTiles{m.pic}, m.pic, m.now)
+		m.tileLayer = newTileLayer(uprightTiles{m.pic, m.pic.Asker()}, m.pic, m.now)
 		return
 	}
 	t := newRotatedTiles(m.pic, m.turn)

@@ -35,7 +35,8 @@ type order struct {
 	view   view.View
 	scene  int // its serial number
 	px     float64
-	margin int // physical pixels
+	times  float64 // lines, symbols and texts are drawn larger
+	margin int     // physical pixels
 	turn   bool
 	night  bool // texts are light, as the sheet is dark
 }
@@ -64,7 +65,7 @@ func newOverlayLayer() *overlayLayer {
 // order is the overlay that the sheet wants now. After a turn the sheet stays in
 // it until its tiles are there.
 func (m *MapView) order() order {
-	o := order{view: m.view, scene: m.serial, px: m.frame.scale, night: m.night(), turn: m.motion.turns() || m.overlayLayer.shown.turn && m.missing > 0}
+	o := order{view: m.view, scene: m.serial, px: m.frame.scale, times: m.larger(), night: m.night(), turn: m.motion.turns() || m.overlayLayer.shown.turn && m.missing > 0}
 	if !o.turn {
 		o.margin = int(math.Round(layerMargin * o.px))
 		if m.passing(o) {
@@ -76,6 +77,19 @@ func (m *MapView) order() order {
 
 // night reports whether the sheet is darkened.
 func (m *MapView) night() bool { return m.pic != nil && m.pic.Look().Invert }
+
+// larger is how many times larger than usual the overlay is drawn.
+func (m *MapView) larger() float64 { return max(m.times, 1) }
+
+// Enlarge draws lines, symbols and texts over the sheet so many times larger than usual,
+// at least once: for a group that looks from afar. The sheet stays as it is.
+func (m *MapView) Enlarge(times float64) {
+	if m.times == times {
+		return
+	}
+	m.times = times
+	m.place()
+}
 
 func (o order) zoomMargin() int { return int(math.Round(zoomMargin * o.px)) }
 
@@ -137,7 +151,7 @@ func (m *MapView) overlayWait(o order) time.Duration {
 	was := f.shown
 	v, w := o.view, was.view
 	switch {
-	case f.have == nil, o.turn != was.turn, o.scene != was.scene, o.px != was.px, o.night != was.night, v.Rotation() != w.Rotation():
+	case f.have == nil, o.turn != was.turn, o.scene != was.scene, o.px != was.px, o.times != was.times, o.night != was.night, v.Rotation() != w.Rotation():
 		return 0
 	case v.Scale() != w.Scale():
 		return zoomGap - m.now().Sub(f.came)
@@ -188,7 +202,7 @@ func (o order) draw(buf *image.RGBA, brush *overlay.Painter, s overlay.Scene, pi
 		clear(buf.Pix)
 	}
 	brush.SetNight(o.night)
-	brush.Onto(buf, o.view.Grown(o.margin), o.px, s, buf.Rect.Inset(o.margin))
+	brush.Onto(buf, o.view.Grown(o.margin), o.px*o.times, s, buf.Rect.Inset(o.margin))
 }
 
 // rotatedSheet draws the sheet as v shows it, in two halves. What is not ready

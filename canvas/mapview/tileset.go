@@ -33,17 +33,20 @@ type source interface {
 }
 
 // uprightTiles is the picture as it is.
-type uprightTiles struct{ p *pyramid.Pyramid }
+type uprightTiles struct {
+	p   *pyramid.Pyramid
+	ask *pyramid.Asker
+}
 
 func (s uprightTiles) tile(k pyramid.Key) (*image.RGBA, bool)  { return s.p.Tile(k) }
-func (s uprightTiles) request(keys []pyramid.Key, done func()) { s.p.Request(keys, done) }
+func (s uprightTiles) request(keys []pyramid.Key, done func()) { s.ask.Request(keys, done) }
 func (s uprightTiles) release(img *image.RGBA)                 { s.p.Release(img) }
 func (s uprightTiles) holds(pyramid.Key) bool                  { return true }
 func (s uprightTiles) finest() int                             { return 0 }
 func (s uprightTiles) ready(level int) bool                    { return s.p.Ready(level) }
 func (s uprightTiles) change(int)                              {} // the pyramid has dropped its tiles
-func (s uprightTiles) near(level int, at image.Rectangle)      { s.p.Near(level, at) }
-func (s uprightTiles) close()                                  { s.p.Request(nil, nil) }
+func (s uprightTiles) near(level int, at image.Rectangle)      { s.ask.Near(level, at) }
+func (s uprightTiles) close()                                  { s.ask.Leave() }
 func (s uprightTiles) extent(level int) image.Rectangle {
 	sz := s.p.LevelSize(level)
 	const t = pyramid.TileSize

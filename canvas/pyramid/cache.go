@@ -15,9 +15,9 @@ type cache struct {
 	budget, used int64
 	tiles        map[Key]*tile
 	byImage      map[*image.RGBA]*tile
-	clock        int64     // grows with every use
-	near         nearness  // what is on screen
-	spare        [][]uint8 // full-size buffers nobody holds
+	clock        int64       // grows with every use
+	nears        []*nearness // what is on the screens of those who look
+	spare        [][]uint8   // full-size buffers nobody holds
 }
 
 type tile struct {

@@ -41,7 +41,8 @@
 // the picture is never in memory as a whole. Until its end the preview is shown.
 // If it ends early the file is removed, and the picture comes by Fill.
 //
-// A view asks in one of two ways. While grid and screen are parallel it
+// Several views may look at one pyramid, such as two windows: each asks through an
+// Asker of its own. A view asks in one of two ways. While grid and screen are parallel it
 // draws tiles of 512 pixels (Request, Tile). While the view is turned, or
 // for anything else at an angle, it has Region resample straight from the
 // right level into a buffer of its own. Both need a bounded work area: a

@@ -18,34 +18,31 @@ const (
 	usesPerFar  = 512  // uses of other tiles since the tile's own
 )
 
-// Near says what is on screen: a rectangle of a level's pixels. Tiles far
-// from it leave the memory first.
-func (p *Pyramid) Near(level int, at image.Rectangle) {
-	if level < 0 || level >= len(p.sizes) {
-		return
-	}
-	at = at.Canon().Intersect(image.Rectangle{Max: p.sizes[level]})
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	p.cache.near = nearness{level, image.Rectangle{at.Min.Mul(1 << level), at.Max.Mul(1 << level)}, !at.Empty()}
-}
-
 // farness orders tiles for eviction, the greatest first: the gap between tile
 // and screen in lengths of the screen's longer side, plus ¼ for each level
-// between them, plus 1 for 512 uses of tiles since its own. Without word
-// from Near age decides alone.
+// between them, plus 1 for 512 uses of tiles since its own. Of several screens the
+// nearest counts. Without word from Near age decides alone.
 func (c *cache) farness(t *tile) float64 {
-	far := float64(c.clock-t.used) / usesPerFar
-	if !c.near.known {
-		return far
+	far, known := math.Inf(1), false
+	for _, n := range c.nears {
+		if n.known {
+			far, known = min(far, n.from(t.key)), true
+		}
 	}
-	side := TileSize << t.key.Level
-	o := image.Pt(t.key.X*side, t.key.Y*side)
+	if !known {
+		far = 0
+	}
+	return far + float64(c.clock-t.used)/usesPerFar
+}
+
+// from is how far a tile lies from what is on screen.
+func (n *nearness) from(k Key) float64 {
+	side := TileSize << k.Level
+	o := image.Pt(k.X*side, k.Y*side)
 	r := image.Rectangle{o, o.Add(image.Pt(side, side))}
-	s := c.near.at
+	s := n.at
 	gap := math.Hypot(float64(gap(r.Min.X, r.Max.X, s.Min.X, s.Max.X)), float64(gap(r.Min.Y, r.Max.Y, s.Min.Y, s.Max.Y)))
-	levels := math.Abs(float64(t.key.Level - c.near.level))
-	return far + gap/float64(max(s.Dx(), s.Dy())) + farPerLevel*levels
+	return gap/float64(max(s.Dx(), s.Dy())) + farPerLevel*math.Abs(float64(k.Level-n.level))
 }
 
 // gap is the distance between the intervals [a, b) and [c, d), 0 if they

@@ -86,7 +86,10 @@ type Pyramid struct {
 	mu      sync.Mutex
 	wake    *sync.Cond // of mu: a wish, a level or the end has come
 	cache   cache
-	wish    wishes
+	askers  []*Asker
+	own     *Asker // of Request and Near
+	turn    int    // which asker a tile is made for next
+	making  map[Key]bool
 	count   counters
 	stage   stage
 	settled chan struct{} // closed when nothing is left to be built
@@ -132,6 +135,8 @@ func NewPending(size image.Point, opt Options) *Pyramid {
 	}
 	p.ctx, p.cancel = context.WithCancel(context.Background())
 	p.wake = sync.NewCond(&p.mu)
+	p.making = map[Key]bool{}
+	p.own = p.Asker()
 	for i := range p.levels {
 		p.levels[i].ready = make(chan struct{})
 	}
@@ -213,7 +218,9 @@ func (p *Pyramid) Close() {
 	p.closeFile()
 	p.mu.Lock()
 	p.cache = newCache(0)
-	p.wish = wishes{}
+	for _, a := range p.askers {
+		a.wish = wishes{}
+	}
 	p.mu.Unlock()
 }
 

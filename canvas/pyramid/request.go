@@ -9,14 +9,13 @@ import (
 // tiles are still coming: about one frame.
 const doneGap = 12 * time.Millisecond
 
-// wishes are the tiles asked for and not yet made.
+// wishes are the tiles that one asker wants and that are not yet made.
 type wishes struct {
-	round  int // grows with every Request
-	queue  []Key
-	making map[Key]bool
-	busy   int // tiles of this round being made
-	last   time.Time
-	done   func()
+	round int // grows with every Request
+	queue []Key
+	busy  int // tiles of this round being made
+	last  time.Time
+	done  func()
 }
 
 // Tile gives a tile if it is in memory, without waiting. The image is tight
@@ -44,80 +43,46 @@ func (p *Pyramid) Release(img *image.RGBA) {
 	p.cache.release(img)
 }
 
-// Request asks for tiles, the most wanted first. It replaces the previous
-// request: what is no longer wanted is dropped, a tile in the making is
-// finished. Keys outside the picture are ignored. It returns how many tiles
-// are missing.
-//
-// done, if not nil, is called from a worker's goroutine when tiles have come
-// in: at most about once a frame while more are on the way, and once after
-// the last. It is not called if nothing was missing, nor after the request
-// has been replaced or the pyramid closed, save for a call already begun.
-func (p *Pyramid) Request(keys []Key, done func()) int {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.shut {
-		return 0
-	}
-	w := &p.wish
-	w.round++
-	w.queue, w.busy = w.queue[:0], 0
-	w.done, w.last = done, time.Now()
-	seen := make(map[Key]bool, len(keys))
-	missing := 0
-	for _, k := range keys {
-		if seen[k] || p.tileRect(k).Empty() || p.cache.touch(k) != nil {
-			continue
-		}
-		seen[k] = true
-		missing++
-		w.queue = append(w.queue, k)
-	}
-	if missing > 0 {
-		p.wake.Broadcast()
-	}
-	return missing
-}
-
 // work makes wished tiles until the pyramid is closed.
 func (p *Pyramid) work() {
 	defer p.wg.Done()
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for !p.shut {
-		k, found := p.next()
+		a, k, found := p.next()
 		if !found {
 			p.wake.Wait()
 			continue
 		}
-		p.makeOne(k)
+		p.makeOne(a, k)
 	}
 }
 
-// next takes the first wish that can be made now.
-func (p *Pyramid) next() (Key, bool) {
-	w := &p.wish
-	for i, k := range w.queue {
-		if p.Ready(k.Level) && !w.making[k] {
-			w.queue = append(w.queue[:i], w.queue[i+1:]...)
-			return k, true
+// next takes the first wish that can be made now, of each asker in turn.
+func (p *Pyramid) next() (*Asker, Key, bool) {
+	for i := range p.askers {
+		at := (p.turn + i) % len(p.askers)
+		a := p.askers[at]
+		for j, k := range a.wish.queue {
+			if p.Ready(k.Level) && !p.making[k] {
+				a.wish.queue = append(a.wish.queue[:j], a.wish.queue[j+1:]...)
+				p.turn = at + 1
+				return a, k, true
+			}
 		}
 	}
-	return Key{}, false
+	return nil, Key{}, false
 }
 
 // makeOne cuts a tile with the lock released, and reports.
-func (p *Pyramid) makeOne(k Key) {
-	w := &p.wish
-	if w.making == nil {
-		w.making = map[Key]bool{}
-	}
-	if p.cache.has(k) { // made for an earlier round meanwhile
-		p.report()
+func (p *Pyramid) makeOne(a *Asker, k Key) {
+	w := &a.wish
+	if p.cache.has(k) { // made for another request meanwhile
+		p.report(a)
 		return
 	}
 	round := w.round
-	w.making[k] = true
+	p.making[k] = true
 	w.busy++
 	r := p.tileRect(k)
 	pix := p.cache.buffer(4 * r.Dx() * r.Dy())
@@ -129,14 +94,14 @@ func (p *Pyramid) makeOne(k Key) {
 		p.look.Load().apply(pix)
 	}
 	p.mu.Lock()
-	delete(w.making, k)
+	delete(p.making, k)
 	if !p.keep(k, turn, r, pix, err) && round == w.round {
 		w.queue = append(w.queue, k) // its level was replaced or lost meanwhile
 	}
-	p.wake.Broadcast() // a wish of a later round may have waited for this tile
+	p.wake.Broadcast() // another wish may have waited for this tile
 	if round == w.round {
 		w.busy--
-		p.report()
+		p.report(a)
 	}
 }
 
@@ -154,10 +119,10 @@ func (p *Pyramid) keep(k Key, turn int, r image.Rectangle, pix []uint8, err erro
 	return true
 }
 
-// anyToMake says whether a wish is left that can be made now; others wait for
-// their level and hold up no report.
-func (p *Pyramid) anyToMake() bool {
-	for _, k := range p.wish.queue {
+// anyToMake says whether a wish of an asker is left that can be made now; others wait
+// for their level and hold up no report.
+func (p *Pyramid) anyToMake(a *Asker) bool {
+	for _, k := range a.wish.queue {
 		if p.Ready(k.Level) {
 			return true
 		}
@@ -165,13 +130,13 @@ func (p *Pyramid) anyToMake() bool {
 	return false
 }
 
-// report calls done with the lock released, if it is due.
-func (p *Pyramid) report() {
-	w := &p.wish
+// report calls an asker's done with the lock released, if it is due.
+func (p *Pyramid) report(a *Asker) {
+	w := &a.wish
 	if w.done == nil || p.shut {
 		return
 	}
-	last := w.busy == 0 && !p.anyToMake()
+	last := w.busy == 0 && !p.anyToMake(a)
 	if !last && time.Since(w.last) < doneGap {
 		return
 	}
