@@ -10,6 +10,9 @@
 // housing's own north lies the set angle S anticlockwise of the index. The north
 // lines on the plate turn with the ring and lie along the grid lines of a map.
 //
+// Where the walker is drawn as going elsewhere than to the head of the picture, all of it
+// stands turned (State.Head), and only letters and figures stay upright to the centre.
+//
 // The needle shows magnetic north as it lies when the index points along the
 // leg: at −M from the index where M is the magnetic bearing, which is S − M
 // clockwise from the housing's north (State.NeedleOff).

@@ -21,13 +21,15 @@ const (
 // ErrSize says that a face was asked for outside Smallest to Largest.
 var ErrSize = errors.New("housing: side out of range")
 
-// Ink is the set of colours of a face. All are opaque.
+// Ink is the set of colours of a face. All are opaque, but for Plate: where it is
+// translucent, so is the floor inside the ring.
 type Ink struct {
 	Rim, Ring, Mark, Plate, Line, Letter, Needle, Tail, Index color.NRGBA
 }
 
 // State is what a face shows.
 type State struct {
+	Head      units.Angle  // the index, clockwise from the head of the picture
 	At        units.Angle  // the figure at the index, on the housing
 	NeedleOff units.Angle  // needle, clockwise from the housing's north
 	GateOff   units.Angle  // gate, clockwise from the housing's north
@@ -101,19 +103,19 @@ func (f *Face) Draw(s State) *image.RGBA {
 		f.drawQuestion()
 		return f.out
 	}
-	north := -s.At.Rad()
+	north := s.Head.Rad() - s.At.Rad()
 	f.drawPlate(north, s)
 	f.drawRing(north, scaleOf(s.Circle))
 	if s.Needle {
 		f.drawNeedle(north + s.NeedleOff.Rad())
 	}
-	f.drawIndex()
+	f.drawIndex(s.Head.Rad())
 	return f.out
 }
 
 func (s State) sound() State {
-	if !s.At.IsFinite() {
-		s.At, s.Needle = 0, false
+	if !s.At.IsFinite() || !s.Head.IsFinite() {
+		s.At, s.Head, s.Needle = 0, 0, false
 	}
 	if !s.NeedleOff.IsFinite() {
 		s.NeedleOff, s.Needle = 0, false

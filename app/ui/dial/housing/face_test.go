@@ -90,6 +90,44 @@ func TestWhereThingsStand(t *testing.T) {
 	}
 }
 
+// TestTurnedFace draws the same state with the index elsewhere than at the head of the
+// picture: what stood at an angle from the head stands at it from the index.
+func TestTurnedFace(t *testing.T) {
+	t.Parallel()
+	ink := testInk()
+	f := newFace(t, 450)
+	for _, head := range []float64{0, 40, 133, 180, 271.5} {
+		im := f.Draw(State{Head: units.Degrees(head), At: units.Degrees(57), NeedleOff: units.Degrees(12), Needle: true})
+		if got := at(f, im, 0.2, head-45); !near(got, ink.Needle) {
+			t.Errorf("index at %v°: got %v for the needle, want %v", head, got, ink.Needle)
+		}
+		if got := at(f, im, 0.965, head); !near(got, ink.Index) {
+			t.Errorf("index at %v°: got %v there, want %v", head, got, ink.Index)
+		}
+	}
+}
+
+// TestTranslucentPlate looks through the floor of the housing, and through nothing else.
+func TestTranslucentPlate(t *testing.T) {
+	t.Parallel()
+	ink := testInk()
+	ink.Plate.A = 0x60
+	f, err := New(450, ink)
+	if err != nil {
+		t.Fatal(err)
+	}
+	im := f.Draw(State{At: units.Degrees(57), Needle: true})
+	for _, c := range []struct {
+		name   string
+		r, deg float64
+		want   uint8
+	}{{"floor", 0.4, 170, 0x60}, {"ring", 0.73, 91, 0xff}, {"needle", 0.2, -57, 0xff}, {"outside", 1.2, 45, 0}} {
+		if got := at(f, im, c.r, c.deg).A; got != c.want {
+			t.Errorf("%s: got alpha %#x, want %#x", c.name, got, c.want)
+		}
+	}
+}
+
 // TestGraduations counts the light marks around the ring: one pixel in each
 // fine graduation and the ring's tone between two of them.
 func TestGraduations(t *testing.T) {
@@ -196,6 +234,7 @@ func TestGolden(t *testing.T) {
 		"mils_0980":        {At: units.Degrees(980 * 360 / 6400.0), Circle: units.Mils6400, Needle: true, Gate: true},
 		"gon_123":          {At: units.Degrees(123 * 0.9), Circle: units.Gon400, Needle: true, Gate: true},
 		"empty":            {Gate: true},
+		"turned_120":       {Head: units.Degrees(120), At: units.Degrees(57), NeedleOff: units.Degrees(12), Needle: true, Gate: true},
 	}
 	f := newFace(t, 240)
 	for name, s := range cases {

@@ -49,14 +49,14 @@ func (f *Face) hub(r float64, ink color.NRGBA) {
 	f.pen.fill(f.out, ink)
 }
 
-// drawIndex paints the fixed index: a wedge that bites into the rim, a hairline
+// drawIndex paints the index at an angle clockwise from the head of the face: a wedge that bites into the rim, a hairline
 // from its point down through the graduations, and a smaller wedge that rises
 // from the plate to meet the figure from below.
-func (f *Face) drawIndex() {
+func (f *Face) drawIndex(angle float64) {
 	p := f.pen
-	p.begin(0.83, 0, 0.1, 0.22)
-	p.polygon(0, [][2]float64{{0.998, -0.075}, {0.998, 0.075}, {tickOuter - 0.005, 0}})
-	p.polygon(0, [][2]float64{{ringInner - 0.05, 0.042}, {ringInner - 0.05, -0.042}, {ringInner + 0.022, 0}})
-	p.line(tickFigure-0.012, tickOuter-0.005, 0, 0, max(1.2, p.radius*0.013))
+	p.begin(0.83, angle, 0.22, 0.22)
+	p.polygon(angle, [][2]float64{{0.998, -0.075}, {0.998, 0.075}, {tickOuter - 0.005, 0}})
+	p.polygon(angle, [][2]float64{{ringInner - 0.05, 0.042}, {ringInner - 0.05, -0.042}, {ringInner + 0.022, 0}})
+	p.line(tickFigure-0.012, tickOuter-0.005, 0, angle, max(1.2, p.radius*0.013))
 	p.fill(f.out, f.ink.Index)
 }

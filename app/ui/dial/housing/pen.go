@@ -120,10 +120,11 @@ func (p *pen) fill(dst *image.RGBA, c color.NRGBA) {
 	}
 }
 
-// blend lays an opaque colour over dst through an 8-bit mask. Eight empty
-// pixels are skipped at once.
+// blend puts a colour in the place of dst through an 8-bit mask, its alpha too. Eight
+// empty pixels are skipped at once.
 func blend(dst, mask []byte, c color.NRGBA) {
-	ink := [2]uint32{uint32(c.R) | uint32(c.B)<<16, uint32(c.G) | 0xff<<16}
+	r, g, b, a := c.RGBA()
+	ink := [2]uint32{r>>8 | b>>8<<16, g>>8 | a>>8<<16}
 	for len(mask) >= 8 {
 		if binary.LittleEndian.Uint64(mask) != 0 {
 			blendRun(dst, mask[:8], ink)
