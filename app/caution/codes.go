@@ -43,6 +43,7 @@ const (
 	LettersAstray   Code = "letters-astray"   // letters from a sheet that is gone, wrong or elsewhere now
 	ImportedStop    Code = "imported-stop"    // the file of an imported position puts a stop on it
 	ImportedNote    Code = "imported-note"    // that file puts a note on it
+	TrainingGMA     Code = "training-gma"     // made with a GMA that was declared for a lesson
 )
 
 // Cautions about how something was read.

@@ -115,6 +115,8 @@ func magnetics() []row {
 		{WeakField, Note, Magnetic, "weak magnetic field", "The earth's magnetic field is weak here and a compass may be far out. Check it against what you see."},
 		// The figure to set already makes up for it.
 		{HousingOff, Note, Magnetic, "compass set for another declination", "The compass housing is set to {1}, but here it is {2}. The figure to set allows for that: do not correct again."},
+		// It is for the screen of a lesson; no figure made with it leaves the program.
+		{TrainingGMA, Stop, Magnetic, "training GMA", "This is made with the training GMA of {1}, which is not this ground's. Do not walk on it."},
 	}
 }
 
