@@ -25,7 +25,7 @@ func arrows() map[string][]string {
 		"cmd/demosheet/internal/ink":    {},
 
 		"cmd/internal/headless": {
-			"app/calib/lattice", "app/leg", "assets/demo",
+			"app/calib/lattice", "app/leg", "app/misread", "app/teach", "assets/demo",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},

@@ -43,6 +43,7 @@ func commands() []command {
 		gridrefCommand(),
 		legsCommand(),
 		exportCommand(),
+		slipCommand(),
 	}
 }
 
