@@ -1,0 +1,83 @@
+package lessondraw
+
+import (
+	"legwright/app/leg"
+	"legwright/app/teach"
+	"legwright/app/units"
+	"legwright/canvas/overlay"
+)
+
+// Of returns what is drawn of a lesson and of the reading of its line, which is the
+// trained one where a training GMA is declared. It is empty without a line, and where the
+// line does not lie on the sheet of the sketch.
+//
+// Guesses are drawn once the figures are shown. Before that they would stand beside the
+// line, and whoever guesses later would see which way the others erred.
+func Of(k overlay.Sketch, l *teach.Lesson, r leg.Reading, c units.Circle) overlay.Lesson {
+	line, ok := l.Line()
+	if !ok {
+		return overlay.Lesson{}
+	}
+	out := overlay.Lesson{Line: k.Line(line.From, line.To, ""), Watermark: Watermark(l, c)}
+	if out.Line == nil {
+		return overlay.Lesson{}
+	}
+	norths := overlay.NorthsOf(r)
+	out.Norths = k.Norths(out.Line.From, norths)
+	for _, n := range norths {
+		if n.North == l.North() {
+			out.Arc = k.Arc(out.Line.From, n, r.Grid)
+		}
+	}
+	if !l.Hidden() {
+		out.Fan = guesses(k, l, r, *out.Line)
+	}
+	return out
+}
+
+// Watermark is what stands across everything that is made with a training GMA, "" without
+// one.
+func Watermark(l *teach.Lesson, c units.Circle) string {
+	if g, ok := l.Training(); ok {
+		return "TRAINING GMA " + c.GMAFigure(g)
+	}
+	return ""
+}
+
+// guesses are those of what the lesson asks: lines for bearings, ticks for distances.
+func guesses(k overlay.Sketch, l *teach.Lesson, r leg.Reading, line overlay.LessonLine) []overlay.FanLine {
+	if l.Ask() == teach.AskDistance {
+		var median *float64
+		if m, ok := l.MedianDistanceM(); ok {
+			median = &m
+		}
+		return line.Ticks(r.GroundM, l.DistancesM(), median)
+	}
+	var bearings []units.GridBearing
+	for _, a := range l.Bearings() {
+		if b, ok := GridOf(r, l.GuessNorth(), a); ok {
+			bearings = append(bearings, b)
+		}
+	}
+	var median *units.GridBearing
+	if m, ok := l.MedianBearing(); ok {
+		if b, ok := GridOf(r, l.GuessNorth(), m); ok {
+			median = &b
+		}
+	}
+	return k.Fan(line.From, r.GridM, bearings, median)
+}
+
+// GridOf turns a bearing that counts from a north at the reading's FROM into one of the
+// grid; false where that north is not known there.
+func GridOf(r leg.Reading, from units.North, a units.Angle) (units.GridBearing, bool) {
+	switch from {
+	case units.GridNorth:
+		return units.NewGridBearing(a), true
+	case units.MagneticNorth:
+		return units.NewMagneticBearing(a).Grid(r.GMA), r.HasMagnetic
+	case units.TrueNorth:
+		return units.NewTrueBearing(a).Grid(r.Convergence), true
+	}
+	return 0, false
+}
