@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"legwright/app/lettering"
+	"legwright/app/ui/pen"
 	"legwright/app/units"
 )
 
@@ -63,7 +64,7 @@ const (
 type Face struct {
 	ink     Ink
 	letters *lettering.Setter
-	pen     *pen
+	pen     *pen.Pen
 	base    *image.RGBA
 	out     *image.RGBA
 	last    *State // as drawn; nil before the first time
@@ -75,7 +76,7 @@ func New(px int, ink Ink) (*Face, error) {
 	if px < Smallest || px > Largest {
 		return nil, fmt.Errorf("%w: %d pixels, want %d to %d", ErrSize, px, Smallest, Largest)
 	}
-	f := &Face{ink: ink, letters: lettering.New(), pen: newPen(px)}
+	f := &Face{ink: ink, letters: lettering.New(), pen: pen.New(px)}
 	f.base = image.NewRGBA(image.Rect(0, 0, px, px))
 	f.out = image.NewRGBA(f.base.Rect)
 	f.drawBase()
@@ -134,67 +135,67 @@ func (f *Face) drawBase() {
 		ink color.NRGBA
 	}{
 		{1, f.ink.Rim},
-		{1 - 1.4/p.radius, f.ink.Ring},
+		{1 - 1.4/p.Radius(), f.ink.Ring},
 		{ringInner, f.ink.Rim},
-		{ringInner - 1.2/p.radius, f.ink.Plate},
+		{ringInner - 1.2/p.Radius(), f.ink.Plate},
 	}
 	for _, d := range discs {
-		p.begin(0, 0, 1, 1)
-		p.disc(0, 0, d.r, 0)
-		p.fill(f.base, d.ink)
+		p.Begin(0, 0, 1, 1)
+		p.Disc(0, 0, d.r, 0)
+		p.Put(f.base, d.ink)
 	}
 }
 
 // drawRing adds graduations and figures.
 func (f *Face) drawRing(north float64, s scale) {
 	p := f.pen
-	p.begin(0, 0, 1, 1)
-	thin := max(1, p.radius*0.0085)
+	p.Begin(0, 0, 1, 1)
+	thin := max(1, p.Radius()*0.0085)
 	step := 2 * math.Pi / float64(s.fine)
 	for i := range s.fine {
 		angle := north + float64(i)*step
 		switch {
 		case i%s.figure == 0:
-			p.bar(tickFigure, tickOuter, angle, thin*1.8)
+			p.Bar(tickFigure, tickOuter, angle, thin*1.8)
 			f.write(s.text(i), figureAt, angle, figureSize)
 		case i%s.middle == 0:
-			p.bar(tickMiddle, tickOuter, angle, thin*1.4)
+			p.Bar(tickMiddle, tickOuter, angle, thin*1.4)
 		default:
-			p.bar(tickFine, tickOuter, angle, thin)
+			p.Bar(tickFine, tickOuter, angle, thin)
 		}
 	}
-	p.fill(f.out, f.ink.Mark)
+	p.Fill(f.out, f.ink.Mark)
 }
 
 // drawPlate adds north lines, letters and the gate.
 func (f *Face) drawPlate(north float64, s State) {
 	p := f.pen
-	p.begin(0, 0, ringInner, ringInner)
-	width := max(1, p.radius*0.009)
+	p.Begin(0, 0, ringInner, ringInner)
+	width := max(1, p.Radius()*0.009)
 	for k := -3; k <= 3; k++ {
 		across := 0.16 * float64(k)
 		end := math.Sqrt(plateLine*plateLine - across*across)
 		if k == 0 {
 			end = letterAt - letterSize*0.75 // clear of the letters N and S
 		}
-		p.line(-end, end, across, north, width)
+		p.Line(-end, end, across, north, width)
 	}
-	p.fill(f.out, f.ink.Line)
-	p.begin(0, 0, ringInner, ringInner)
+	p.Fill(f.out, f.ink.Line)
+	p.Begin(0, 0, ringInner, ringInner)
 	for i, letter := range []string{"N", "E", "S", "W"} {
 		f.write(letter, letterAt, north+float64(i)*math.Pi/2, letterSize)
 	}
 	if s.Gate {
 		f.addGate(north + s.GateOff.Rad())
 	}
-	p.fill(f.out, f.ink.Letter)
+	p.Fill(f.out, f.ink.Letter)
 }
 
 // drawQuestion paints what stands on a blank face.
 func (f *Face) drawQuestion() {
-	f.pen.begin(0, 0, ringInner, ringInner)
+	f.pen.Begin(0, 0, ringInner, ringInner)
 	f.write("?", 0, 0, questionSize)
-	f.pen.fill(f.out, f.ink.Letter)
+	f.pen.Fill(f.out, f.ink.Letter)
 }
 
 // write adds a text, its middle at radius r on an angle and upright seen from
@@ -203,15 +204,15 @@ func (f *Face) drawQuestion() {
 func (f *Face) write(text string, r, angle, size float64) {
 	line, p := f.letters.Line(text, true), f.pen
 	capital := float64(f.letters.Cap(lettering.Style{Size: 1, Bold: true}))
-	x, y := p.shifted(r-capital*size/2, -line.Width()*size/2, angle)
-	line.Trace(p.path, lettering.At(float64(x), float64(y), size*p.radius, angle))
+	x, y := p.At(r-capital*size/2, -line.Width()*size/2, angle)
+	line.Trace(p.Path(), lettering.At(float64(x), float64(y), size*p.Radius(), angle))
 }
 
 // addGate adds the two posts between which the needle's point has to lie. They
 // widen towards the hub, so that the eye slides outward along them.
 func (f *Face) addGate(angle float64) {
 	for _, side := range []float64{-1, 1} {
-		f.pen.polygon(angle, [][2]float64{
+		f.pen.Polygon(angle, [][2]float64{
 			{gateOuter, side * gateHalf},
 			{gateOuter, side * (gateHalf + 0.02)},
 			{gateInner, side * (gateHalf + 0.06)},

@@ -1,4 +1,7 @@
-package housing
+// Package pen fills shapes of one colour into pictures of an instrument: the face of the
+// dial and the plate of the compass. It knows lengths and angles, not what they mean, and
+// it sets no text.
+package pen
 
 import (
 	"encoding/binary"
@@ -10,13 +13,13 @@ import (
 	"golang.org/x/image/vector"
 )
 
-// pen fills paths of one colour into a square picture. A position is given as
+// Pen fills paths of one colour into a square picture. A position is given as
 // a distance along a direction and one across it, to its right, both as
-// fractions of the face; the direction is an angle clockwise from the head, in
+// fractions of half the side; the direction is an angle clockwise from the head, in
 // radians. Shapes of one fill must not overlap, and must keep to its window.
-type pen struct {
+type Pen struct {
 	centre float64 // of the square, in pixels
-	radius float64 // of the face, in pixels
+	radius float64 // half the side less one pixel
 	bounds image.Rectangle
 	window image.Rectangle
 	path   *vector.Rasterizer
@@ -25,17 +28,24 @@ type pen struct {
 	angle, sin, cos float64 // of the last point: a shape's points share their angle
 }
 
-func newPen(px int) *pen {
+// New returns a pen for pictures of px by px pixels, of which there is at least one.
+func New(px int) *Pen {
 	half := float64(px) / 2
-	return &pen{
+	return &Pen{
 		centre: half, radius: half - 1, bounds: image.Rect(0, 0, px, px),
 		path: vector.NewRasterizer(px, px), mask: make([]byte, px*px), cos: 1,
 	}
 }
 
-// begin starts a fill that keeps to a window: the box of half sides right and
+// Radius is the pixels in a length of 1.
+func (p *Pen) Radius() float64 { return p.radius }
+
+// Path takes outlines, such as those of letters, in the pixels of At.
+func (p *Pen) Path() *vector.Rasterizer { return p.path }
+
+// Begin starts a fill that keeps to a window: the box of half sides right and
 // up around a point that lies along by r on an angle.
-func (p *pen) begin(r, angle, right, up float64) {
+func (p *Pen) Begin(r, angle, right, up float64) {
 	sin, cos := math.Sincos(angle)
 	x, y := p.centre+r*p.radius*sin, p.centre-r*p.radius*cos
 	box := image.Rect(
@@ -47,9 +57,9 @@ func (p *pen) begin(r, angle, right, up float64) {
 	p.path.DrawOp = draw.Src // Reset makes it Over
 }
 
-// shifted returns the pixel, counted from the window's corner, that lies along
+// At returns the pixel, counted from the window's corner, that lies along
 // by r and across by w.
-func (p *pen) shifted(r, w, angle float64) (x, y float32) {
+func (p *Pen) At(r, w, angle float64) (x, y float32) {
 	if angle != p.angle {
 		p.angle = angle
 		p.sin, p.cos = math.Sincos(angle)
@@ -60,21 +70,21 @@ func (p *pen) shifted(r, w, angle float64) (x, y float32) {
 	return float32(x0 + r*sin + w*cos), float32(y0 - r*cos + w*sin)
 }
 
-// bar adds a radial bar from radius r0 to r1, px pixels wide.
-func (p *pen) bar(r0, r1, angle, px float64) { p.line(r0, r1, 0, angle, px) }
+// Bar adds a radial bar from radius r0 to r1, px pixels wide.
+func (p *Pen) Bar(r0, r1, angle, px float64) { p.Line(r0, r1, 0, angle, px) }
 
-// line adds a line along from r0 to r1, set across from the centre, px pixels
+// Line adds a line along from r0 to r1, set across from the centre, px pixels
 // wide.
-func (p *pen) line(r0, r1, across, angle, px float64) {
+func (p *Pen) Line(r0, r1, across, angle, px float64) {
 	w := px / 2 / p.radius
-	p.polygon(angle, [][2]float64{{r0, across - w}, {r1, across - w}, {r1, across + w}, {r0, across + w}})
+	p.Polygon(angle, [][2]float64{{r0, across - w}, {r1, across - w}, {r1, across + w}, {r0, across + w}})
 }
 
-// polygon adds a closed shape given as pairs of along and across, turned to an
+// Polygon adds a closed shape given as pairs of along and across, turned to an
 // angle.
-func (p *pen) polygon(angle float64, corners [][2]float64) {
+func (p *Pen) Polygon(angle float64, corners [][2]float64) {
 	for i, c := range corners {
-		x, y := p.shifted(c[0], c[1], angle)
+		x, y := p.At(c[0], c[1], angle)
 		if i == 0 {
 			p.path.MoveTo(x, y)
 		} else {
@@ -84,11 +94,11 @@ func (p *pen) polygon(angle float64, corners [][2]float64) {
 	p.path.ClosePath()
 }
 
-// disc adds a disc of radius r centred at along, across.
-func (p *pen) disc(along, across, r, angle float64) { p.round(along, across, r, angle, 1) }
+// Disc adds a disc of radius r centred at along, across.
+func (p *Pen) Disc(along, across, r, angle float64) { p.round(along, across, r, angle, 1) }
 
-// ring adds a ring between the radii r0 < r1 centred at along, across.
-func (p *pen) ring(along, across, r0, r1, angle float64) {
+// Ring adds a ring between the radii r0 < r1 centred at along, across.
+func (p *Pen) Ring(along, across, r0, r1, angle float64) {
 	p.round(along, across, r1, angle, 1)
 	p.round(along, across, r0, angle, -1)
 }
@@ -96,9 +106,9 @@ func (p *pen) ring(along, across, r0, r1, angle float64) {
 // round adds a circle as four cubic arcs; sense −1 runs the other way round, so
 // that a smaller circle cuts a hole. The arm 0.5523 is the usual one for a
 // quarter circle and leaves an error of 0.03 % of the radius.
-func (p *pen) round(along, across, r, angle, sense float64) {
+func (p *Pen) round(along, across, r, angle, sense float64) {
 	const arm = 0.5522847498
-	cx, cy := p.shifted(along, across, angle)
+	cx, cy := p.At(along, across, angle)
 	rad := float32(r * p.radius)
 	k, s := float32(arm)*rad, float32(sense)
 	p.path.MoveTo(cx+rad, cy)
@@ -109,14 +119,44 @@ func (p *pen) round(along, across, r, angle, sense float64) {
 	p.path.ClosePath()
 }
 
-// fill paints what was added since begin over dst.
-func (p *pen) fill(dst *image.RGBA, c color.NRGBA) {
+// Fill paints what was added since Begin over dst. A translucent colour lets dst show
+// through.
+func (p *Pen) Fill(dst *image.RGBA, c color.NRGBA) {
+	mask := p.cover()
+	if c.A != 0xff {
+		thin(mask, c.A)
+		c.A = 0xff
+	}
+	p.lay(dst, mask, c)
+}
+
+// Put paints what was added since Begin in the place of dst: a translucent colour makes
+// dst translucent.
+func (p *Pen) Put(dst *image.RGBA, c color.NRGBA) { p.lay(dst, p.cover(), c) }
+
+// cover is how much of each pixel of the window the shapes cover.
+func (p *Pen) cover() []byte {
 	w, h := p.window.Dx(), p.window.Dy()
 	mask := &image.Alpha{Pix: p.mask[:w*h], Stride: w, Rect: image.Rect(0, 0, w, h)}
 	p.path.Draw(mask, mask.Rect, image.Opaque, image.Point{})
-	for y := range h {
+	return mask.Pix
+}
+
+// thin makes a mask cover less, rounded to the nearest.
+func thin(mask []byte, alpha uint8) {
+	for i, m := range mask {
+		if m != 0 {
+			mask[i] = uint8((uint32(m)*uint32(alpha) + 127) / 255)
+		}
+	}
+}
+
+// lay blends a colour into the window through a mask.
+func (p *Pen) lay(dst *image.RGBA, mask []byte, c color.NRGBA) {
+	w := p.window.Dx()
+	for y := range p.window.Dy() {
 		at := dst.PixOffset(p.window.Min.X, p.window.Min.Y+y)
-		blend(dst.Pix[at:at+4*w], mask.Pix[y*w:(y+1)*w], c)
+		blend(dst.Pix[at:at+4*w], mask[y*w:(y+1)*w], c)
 	}
 }
 
