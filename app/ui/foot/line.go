@@ -43,6 +43,7 @@ type state struct {
 	metresPerPx float64
 	message     string
 	failed      bool
+	concealed   bool
 }
 
 // New returns an empty line.
@@ -114,6 +115,25 @@ func (l *Line) SetPointer(p Pointer) {
 
 // Pointer returns the position shown.
 func (l *Line) Pointer() Pointer { return l.now.pointer }
+
+// Conceal hides the position under the pointer, from which a bearing or a length could
+// be worked out, and clears the message, which may name one.
+func (l *Line) Conceal(on bool) {
+	next := l.now
+	if next.concealed = on; on && !l.now.concealed {
+		next.message, next.failed = "", false
+		l.hint = ""
+	}
+	l.show(next)
+}
+
+// seenPointer is what is shown of the position under the pointer.
+func (l *Line) seenPointer() Pointer {
+	if l.now.concealed {
+		return Pointer{Ref: "position hidden"}
+	}
+	return l.now.pointer
+}
 
 // SetQuality shows how good the calibration is.
 func (l *Line) SetQuality(q Quality) {

@@ -68,7 +68,7 @@ func (r *renderer) Refresh() {
 	p, t := look.Current(), r.l.now
 	label, width := ScaleBar(t.metresPerPx, float64(widgets.ScaleOf(r.l)))
 	r.barW = width
-	q, at := t.quality, t.pointer
+	q, at := t.quality, r.l.seenPointer()
 	for i, s := range [parts]string{label, at.Ref, at.LatLon, q.Text, q.Check, ""} {
 		r.parts[i].Text, r.parts[i].Color = s, p[look.Quiet]
 	}

@@ -93,8 +93,8 @@ func (g *grid) open(typed string) {
 		return
 	}
 	f := g.table.cols[c].field
-	if f == "" {
-		g.acts.say("This column is calculated and cannot be typed into.")
+	if why := g.mayOpen(g.table.cols[c]); why != "" {
+		g.acts.say(why)
 		return
 	}
 	g.reveal()

@@ -14,8 +14,12 @@ import (
 // fill writes all rows anew.
 func (l *Ledger) fill() {
 	legs, p := l.s.Rows(), l.s.Plan()
-	l.grid.fill(rowsOf(l.grid.table.cols, legs, p), l.chosenLeg())
-	l.heading.SetNote(totals(legs, p.Chains()))
+	rows, note := rowsOf(l.grid.table.cols, legs, p), totals(legs, p.Chains())
+	if l.concealed {
+		note = concealRows(l.grid.table.cols, rows)
+	}
+	l.grid.fill(rows, l.chosenLeg())
+	l.heading.SetNote(note)
 }
 
 // rowsOf writes the cells of each leg, and says where one does not begin at the end of

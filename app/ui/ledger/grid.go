@@ -39,6 +39,8 @@ type grid struct {
 	empty  *widget.Label
 	across *scrollBar
 	down   *scrollBar
+
+	concealed bool // figures are hidden, and none is typed
 }
 
 func newGrid(a acts) *grid {

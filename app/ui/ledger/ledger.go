@@ -33,6 +33,8 @@ type Ledger struct {
 	split   *splitter
 	body    fyne.CanvasObject
 	sizes   sizes
+
+	concealed bool
 }
 
 // New returns the ledger of a session.

@@ -16,7 +16,7 @@ func (p *Panel) newMarks() *list {
 		r := p.n.Session.Reader()
 		var all []thing
 		for _, m := range p.n.Session.Plan().Marks {
-			all = append(all, thing{m.ID, m.Name, func() string { return reference(r, m.Position) }, func() []caution.Caution { return r.CautionsOf(m.Position) }})
+			all = append(all, p.unlessConcealed(thing{m.ID, m.Name, func() string { return reference(r, m.Position) }, func() []caution.Caution { return r.CautionsOf(m.Position) }}))
 		}
 		l.set(all)
 	}
@@ -38,12 +38,12 @@ func (p *Panel) newSights() *list {
 		circle := p.n.Session.Plan().Party.Compass.Circle
 		var all []thing
 		for _, r := range p.n.Session.Reader().Sights() {
-			all = append(all, thing{r.ID, r.From + " – " + r.To, func() string {
+			all = append(all, p.unlessConcealed(thing{r.ID, r.From + " – " + r.To, func() string {
 				if r.Err != nil {
 					return "no reading"
 				}
 				return r.Reading.SetFigures(circle)
-			}, func() []caution.Caution { return r.Reading.Cautions }})
+			}, func() []caution.Caution { return r.Reading.Cautions }}))
 		}
 		l.set(all)
 	}

@@ -64,6 +64,8 @@ type Panel struct {
 	typed    *typedLeg
 	about    *about
 	finder   *finder
+
+	concealed bool
 }
 
 // New returns the panel.

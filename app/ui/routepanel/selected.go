@@ -28,6 +28,8 @@ type selected struct {
 	name, ref, note  *widgets.EditField
 	tickOff, catches *widgets.EditField
 	letters          *widgets.Sentence // which sheet the letters of a mark's reference came from
+
+	concealed bool
 }
 
 func newSelected(n *Needs, find func(plan.ID), form *typedLeg) *selected {
@@ -86,6 +88,10 @@ func (x *selected) fill() {
 		x.name.ShowText(id, m.Name)
 		x.ref.ShowText(id, x.typedReference(m.Position))
 		x.note.ShowText(id, m.Note)
+		if x.concealed {
+			x.add("Mark", sel.ID, x.name, x.note)
+			break
+		}
 		x.add("Mark", sel.ID, x.name, x.ref, x.lettersOf(sel.ID, m.Position), x.note)
 	case plan.OfLeg:
 		l, _ := p.LegByID(sel.ID)
@@ -117,7 +123,11 @@ func (x *selected) fill() {
 // add shows a thing with what speaks against it, its fields, and what can be done.
 func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
 	x.box.Add(widgets.NewHeading(title))
-	x.addCautions(x.cautions())
+	if x.concealed {
+		x.box.Add(hiddenNote())
+	} else {
+		x.addCautions(x.cautions())
+	}
 	for _, f := range fields {
 		if e, ok := f.(*widgets.EditField); ok {
 			f = labelled(strings.TrimSuffix(strings.TrimPrefix(e.PlaceHolder, "grid "), " feature"), e)
@@ -222,7 +232,7 @@ func cautionsOf(rows []leg.Row, id plan.ID) []caution.Caution {
 // addOffered writes what speaks against the line that was just dragged.
 func (x *selected) addOffered() {
 	offer := x.n.View.Offer()
-	if !offer.On() {
+	if !offer.On() || x.concealed {
 		return
 	}
 	if list := caution.OfLeg(offer.Reading().Cautions); len(list) > 0 {

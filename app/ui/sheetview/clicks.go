@@ -67,10 +67,10 @@ func (c *clicker) openMenu(at tool.Spot, pos fyne.Position) {
 	if c.state != usable {
 		return
 	}
-	ref, _ := c.words(at.At)
-	items := []*fyne.MenuItem{
-		fyne.NewMenuItem("New mark here", func() { c.newMark(at.At) }),
-		fyne.NewMenuItem("Copy "+ref, func() { c.copyReference(at.At) }),
+	items := []*fyne.MenuItem{fyne.NewMenuItem("New mark here", func() { c.newMark(at.At) })}
+	if !c.concealed {
+		ref, _ := c.words(at.At)
+		items = append(items, fyne.NewMenuItem("Copy "+ref, func() { c.copyReference(at.At) }))
 	}
 	if id := plan.ID(at.Target.ID); id != "" {
 		c.s.Select(id)
@@ -91,6 +91,10 @@ func (c *clicker) openMenu(at tool.Spot, pos fyne.Position) {
 // copyReference puts the reference of a point of the picture on the clipboard, with
 // the stops against it before it and the notes behind it.
 func (c *clicker) copyReference(at view.PicPt) {
+	if c.concealed {
+		c.line.Say("The figures are hidden. Show them before you copy a reference.")
+		return
+	}
 	ref, _ := c.words(at)
 	text := withCautions(ref, c.cautionsAt(at))
 	fyne.CurrentApp().Clipboard().SetContent(text)

@@ -21,6 +21,7 @@ type Offer struct {
 	on       bool // the button is released: the reading waits to be kept
 	from, to plan.End
 	read     leg.Reading
+	drawn    [2]view.PicPt // between which the line is drawn
 }
 
 func newOffer(s *sheet, d *reading, host Host) *Offer {
@@ -54,13 +55,39 @@ func (o *Offer) drag(from, to tool.Spot) {
 		o.withdraw()
 	}
 	o.from, o.to, o.read = plan.End{}, plan.End{}, leg.Reading{}
+	o.drawn = [2]view.PicPt{from.At, to.At}
 	if o.state == usable && o.readBetween(from, to) {
-		c := o.circle()
 		o.dial.show(o.read)
-		o.area.SetLive(lineText(o.read, c), marked(o.read.SetFigure(c), o.read.Stopped()), from.At, to.At)
+	}
+	o.drawLine()
+}
+
+// drawLine draws the line with its figures, if there are any and they are not hidden.
+func (o *Offer) drawLine() {
+	text, set := "", ""
+	if c := o.circle(); o.from != o.to && !o.concealed {
+		text, set = lineText(o.read, c), marked(o.read.SetFigure(c), o.read.Stopped())
+	}
+	o.area.SetLive(text, set, o.drawn[0], o.drawn[1])
+}
+
+// show writes again what is seen of the line being dragged or offered.
+func (o *Offer) show() {
+	if o.drawn == [2]view.PicPt{} {
 		return
 	}
-	o.area.SetLive("", "", from.At, to.At)
+	o.drawLine()
+	if o.on {
+		o.strip.offer(o.texts())
+	}
+}
+
+// texts are what the strip says of the reading, from long to short.
+func (o *Offer) texts() []string {
+	if o.concealed {
+		return []string{hiddenFigures, ""}
+	}
+	return stripTexts(o.read, o.circle(), o.endWords())
 }
 
 // readBetween reads between two spots. It reports false where nothing can be read,
@@ -91,7 +118,7 @@ func (o *Offer) release(at view.PicPt) {
 	}
 	o.on = true
 	o.strip.end = o.inArea(at)
-	o.strip.offer(stripTexts(o.read, o.circle(), o.endWords()))
+	o.strip.offer(o.texts())
 	o.tell()
 }
 
@@ -133,6 +160,7 @@ func (o *Offer) keep(keep func(from, to plan.End) error, done string) {
 // discard throws the reading away and shows the selected one again.
 func (o *Offer) discard() {
 	o.area.ClearLive()
+	o.drawn = [2]view.PicPt{}
 	o.withdraw()
 	o.dial.showSelected()
 }

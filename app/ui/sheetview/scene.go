@@ -52,6 +52,9 @@ func (s *scene) askLayers() {
 		}
 		s.asked, s.whole = false, false
 		s.layers.draw(s.state != preview)
+		if s.concealed {
+			concealLesson(&s.layers.drawn)
+		}
 		s.area.SetScene(s.layers.drawn)
 	})
 }
@@ -74,6 +77,9 @@ func (s *scene) make() overlay.Scene {
 	})
 	if out.Faint = s.calibrating; !s.calibrating {
 		out.Controls = nil
+	}
+	if s.concealed {
+		conceal(&out)
 	}
 	return out
 }

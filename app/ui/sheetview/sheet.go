@@ -32,6 +32,8 @@ type sheet struct {
 	line    *foot.Line
 	picture *pyramid.Pyramid
 	state   state
+
+	concealed bool // nothing shows that tells a bearing or a length
 }
 
 // PicturePt is a point of the view as calibrations take it.

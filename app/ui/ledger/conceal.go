@@ -1,0 +1,48 @@
+package ledger
+
+import "fmt"
+
+// Conceal hides every figure of the legs, with all that follows from them: references,
+// sums, stops. Names and notes stay. What is being typed into a cell is taken first.
+func (l *Ledger) Conceal(on bool) {
+	if l.concealed == on {
+		return
+	}
+	l.grid.takeTyping()
+	l.concealed, l.grid.concealed = on, on
+	l.fill()
+}
+
+// hidden stands in place of a figure.
+const hidden = "?"
+
+// concealRows takes out of the rows what tells a bearing or a length, and returns what
+// the heading says instead of the sums.
+func concealRows(cols []column, rows []row) string {
+	for i := range rows {
+		rows[i].stopped, rows[i].fault = false, ""
+		for c := range rows[i].cells {
+			at := &rows[i].cells[c]
+			switch {
+			case c == 0:
+				at.text = fmt.Sprint(i + 1)
+			case cols[c].style.figure:
+				at.text = hidden
+			}
+			at.under = ""
+		}
+	}
+	return count(len(rows), "leg") + ", figures hidden"
+}
+
+// mayOpen says why a cell of a column must not be typed into while figures are hidden,
+// "" if it may be.
+func (g *grid) mayOpen(c column) string {
+	switch {
+	case c.field == "":
+		return "This column is calculated and cannot be typed into."
+	case g.concealed && c.style.figure:
+		return "The figures are hidden. Show them before you type a bearing or a distance."
+	}
+	return ""
+}
