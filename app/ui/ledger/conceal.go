@@ -37,11 +37,11 @@ func concealRows(cols []column, rows []row) string {
 
 // mayOpen says why a cell of a column must not be typed into while figures are hidden,
 // "" if it may be.
-func (g *grid) mayOpen(c column) string {
+func mayOpen(c column, concealed bool) string {
 	switch {
 	case c.field == "":
 		return "This column is calculated and cannot be typed into."
-	case g.concealed && c.style.figure:
+	case concealed && c.style.figure:
 		return "The figures are hidden. Show them before you type a bearing or a distance."
 	}
 	return ""

@@ -93,7 +93,7 @@ func (g *grid) open(typed string) {
 		return
 	}
 	f := g.table.cols[c].field
-	if why := g.mayOpen(g.table.cols[c]); why != "" {
+	if why := mayOpen(g.table.cols[c], g.concealed); why != "" {
 		g.acts.say(why)
 		return
 	}

@@ -12,9 +12,17 @@ type scene struct {
 	tracks      tracks
 	grid        bool // is drawn whatever tool is held
 	calibrating bool
-	asked       bool // a drawing is on its way
-	whole       bool // of the plan too, not of the layers alone
+	due         due // what is drawn once the present act is over
 }
+
+// due is what is to be drawn.
+type due int
+
+const (
+	nothingDue due = iota
+	layersDue      // over the plan as it was drawn last
+	planDue        // and the layers over it
+)
 
 // layers are what is added to the plan in each drawing.
 type layers struct {
@@ -34,23 +42,23 @@ func (l *layers) draw(all bool) {
 }
 
 // ask makes one drawing once the present act is over.
-func (s *scene) ask() {
-	s.whole = true
-	s.askLayers()
-}
+func (s *scene) ask() { s.draw(planDue) }
 
 // askLayers makes one drawing with the plan as it was drawn last, unless it is to be
 // drawn anew.
-func (s *scene) askLayers() {
-	if s.asked {
+func (s *scene) askLayers() { s.draw(layersDue) }
+
+// draw makes one drawing once the present act is over, however often it is asked for.
+func (s *scene) draw(what due) {
+	was := s.due
+	if s.due = max(was, what); was != nothingDue {
 		return
 	}
-	s.asked = true
 	s.later(func() {
-		if s.whole {
+		if s.due == planDue {
 			s.layers.plan = s.make()
 		}
-		s.asked, s.whole = false, false
+		s.due = nothingDue
 		s.layers.draw(s.state != preview)
 		if s.concealed {
 			concealLesson(&s.layers.drawn)
