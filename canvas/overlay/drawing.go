@@ -25,6 +25,7 @@ type drawing struct {
 	times   float64    // by which residuals are lengthened
 	texts   []textAt
 	taken   []image.Rectangle // by texts
+	lesson  lessonAt
 }
 
 // lineAt is a leg or sight on the screen.
@@ -51,6 +52,7 @@ func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing
 	d.setStamps()
 	d.setRings()
 	d.setLocal()
+	d.setLesson()
 	d.setTexts()
 	return d
 }
@@ -135,6 +137,7 @@ func pick[T any](yes bool, a, b T) T {
 
 // on draws everything on a strip, from below.
 func (d *drawing) on(s *strip) {
+	d.beneath(s)
 	d.local(s)
 	d.grid(s)
 	if d.scene.Faint {
@@ -156,7 +159,8 @@ func (d *drawing) on(s *strip) {
 			d.spot(s, &pass[spot.kind()], spot)
 		}
 	}
-	over := [][]stampAt{d.rings, d.dots, d.marks}
+	d.lessonLines(s)
+	over := [][]stampAt{d.rings, d.dots, d.marks, d.lesson.stamps}
 	if d.scene.Faint {
 		over = over[:1]
 	}

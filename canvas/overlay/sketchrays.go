@@ -39,14 +39,13 @@ func (k Sketch) Ray(from view.PicPt, bearing units.GridBearing, tolerance units.
 	return out
 }
 
-// follow is the way from a position along a bearing, as far as the longest way across
-// the picture and as far as the calibration can be followed. It is two points where
-// the way is straight.
+// follow is the way from a position along a bearing, as far as the picture reaches and
+// the calibration can be followed. It is two points where the way is straight.
 func (k Sketch) follow(from view.PicPt, bearing units.Angle) []view.PicPt {
 	if k.b.c == nil {
 		return nil
 	}
-	step := math.Hypot(float64(k.b.sheet.Width), float64(k.b.sheet.Height)) * k.b.c.MetresPerPixel() / raySteps
+	step := k.farthest(from) * 1.1 * k.b.c.MetresPerPixel() / raySteps
 	way := []view.PicPt{from}
 	for i := 1; i <= raySteps; i++ {
 		at, ok := k.sound(from, bearing, float64(i)*step)
@@ -62,6 +61,16 @@ func (k Sketch) follow(from view.PicPt, bearing units.Angle) []view.PicPt {
 		return way
 	}
 	return []view.PicPt{from, way[len(way)-1]}
+}
+
+// farthest is how far the farthest corner of the picture is from a point of it, pixels.
+func (k Sketch) farthest(from view.PicPt) float64 {
+	w, h := float64(k.b.sheet.Width), float64(k.b.sheet.Height)
+	most := 0.0
+	for _, corner := range []view.PicPt{{}, {X: w}, {Y: h}, {X: w, Y: h}} {
+		most = max(most, from.Dist(corner))
+	}
+	return most
 }
 
 // sound is along where the calibration can be followed so far.

@@ -18,6 +18,12 @@ const (
 	ringShape                 // around an intersection that was found: well seen
 	brokenShape               // partly seen
 	strokesShape              // faintly seen
+	spotShape                 // a feature that nobody judged
+	wellShape                 // one that fits well
+	barelyShape               // one that fits barely
+	cannotShape               // one that cannot fit
+	ledShape                  // the end of a wrong bearing
+	crossShape                // where two sightings cross
 )
 
 // parts is how finely a stamp is placed: a symbol is drawn parts × parts times,
@@ -51,6 +57,9 @@ func (p *Painter) stamp(sh shape, at view.ScreenPt) stampAt {
 }
 
 func (p *Painter) drawStamp(k stampKey) *image.RGBA {
+	if k.shape >= spotShape {
+		return p.drawFit(k)
+	}
 	if k.shape >= ringShape {
 		return p.drawRing(k)
 	}

@@ -89,6 +89,24 @@ const (
 	foundPartly
 	foundFaint
 	trackDots
+	northGrid
+	northMagnetic
+	northTrue
+	arcLine
+	lessonLine
+	rayLine
+	rayEdge
+	rayHatch
+	secondLine
+	secondEdge
+	secondHatch
+	guessLine
+	guessMedian
+	ledLine
+	crossingLine
+	fitsWellLine
+	fitsBarelyLine
+	cannotFitLine
 	kinds
 )
 
@@ -118,6 +136,21 @@ const (
 //	track         black dots
 //	what stands   without casing and texts, in pale ink
 //	back
+//
+// of a lesson:
+//
+//	norths        grid: solid green; magnetic: orange dash and dot, the widest;
+//	              true: short black dashes, the finest; each with its letter
+//	arc           one thick blue line with an arrow head
+//	its line      one thick vermillion line
+//	ray           long vermillion dashes, the wedge's edges fine short ones, hatched
+//	              between; of two rays the other one blue, dash and dot, slanting
+//	              the other way
+//	guesses       fine sky blue lines, their median thick blue dashes
+//	led astray    short purple dashes to a ring
+//	crossing      a green cross within its ellipse
+//	features      two green rings where they fit well, four orange arcs where barely,
+//	              a black cross of strokes where they cannot, else a square
 func styles() [kinds]style {
 	rail := func(mid, half float64, c color.NRGBA) band { return band{mid - half, mid + half, c} }
 	case_ := func(to float64) []band { return []band{{0, to, faded(white, 0xd8)}} }
@@ -152,5 +185,23 @@ func styles() [kinds]style {
 		foundPartly:        {casing: case_(2.4), ink: one(1.1, orange), round: true},
 		foundFaint:         {casing: case_(2.6), ink: one(1.3, vermillion), round: true},
 		trackDots:          {casing: case_(2.3), ink: one(1.25, black), round: true},
+		northGrid:          {casing: case_(2.8), ink: one(1.3, green)},
+		northMagnetic:      {casing: case_(3.2), ink: one(1.7, orange), dash: []float64{12, 4, 3, 4}},
+		northTrue:          {casing: case_(2.6), ink: one(1, black), dash: []float64{7, 4}},
+		arcLine:            {casing: case_(3.8), ink: one(2, blue), round: true},
+		lessonLine:         {casing: case_(3.6), ink: one(1.7, vermillion)},
+		rayLine:            {casing: case_(3.2), ink: one(1.5, vermillion), dash: []float64{22, 5}},
+		rayEdge:            {casing: case_(2.4), ink: one(1, vermillion), dash: []float64{8, 6}},
+		rayHatch:           {ink: one(0.6, faded(vermillion, 0xa0))},
+		secondLine:         {casing: case_(3.6), ink: one(1.9, blue), dash: []float64{14, 4, 4, 4}},
+		secondEdge:         {casing: case_(2.4), ink: one(1, blue), dash: []float64{4, 6}},
+		secondHatch:        {ink: one(0.6, faded(blue, 0xa0))},
+		guessLine:          {casing: case_(2), ink: one(1, skyBlue)},
+		guessMedian:        {casing: case_(4), ink: one(2.2, blue), dash: []float64{24, 5}},
+		ledLine:            {casing: case_(2.7), ink: one(1.2, purple), dash: []float64{6, 4}},
+		crossingLine:       {casing: case_(2.9), ink: one(1.4, green), round: true},
+		fitsWellLine:       {casing: case_(2.6), ink: one(1.2, green), round: true},
+		fitsBarelyLine:     {casing: case_(2.6), ink: one(1.2, orange), round: true},
+		cannotFitLine:      {casing: case_(2.4), ink: one(1, black), round: true},
 	}
 }

@@ -20,6 +20,7 @@ const (
 // setTexts places the texts, the most important first; one that would cover
 // another is left out.
 func (d *drawing) setTexts() {
+	d.lessonTexts()
 	d.residualText()
 	for _, chosen := range []bool{true, false} {
 		if !d.scene.Faint {

@@ -1,0 +1,137 @@
+package overlay
+
+import (
+	"image"
+	"image/color"
+
+	"legwright/app/units"
+	"legwright/canvas/view"
+)
+
+const (
+	letterSize = 17 // of a north's letter, device-independent pixels an em
+	letterOff  = 14 // of its middle from the tip
+	tipsApart  = 15 // nearer to each other, two tips share one text
+)
+
+// lessonTexts places the texts of a lesson: they come before all others.
+func (d *drawing) lessonTexts() {
+	l := &d.scene.Lesson
+	if l.Empty() {
+		return
+	}
+	d.northLetters()
+	if l.Line != nil {
+		d.beyondArc(l.Line)
+	}
+	for _, c := range l.Crossings {
+		d.beside(c.Text, nameSize, true, green, d.v.ToScreen(c.At), 18)
+	}
+	for _, f := range l.Features {
+		d.beside(f.Name, nameSize, true, black, d.v.ToScreen(f.At), 20)
+	}
+	for i := range l.Rays {
+		d.rayText(&l.Rays[i])
+	}
+	for _, e := range l.Led {
+		d.beside(e.Label, controlSize, true, black, d.v.ToScreen(e.To), 10)
+	}
+	for _, g := range l.Fan {
+		d.beside(g.Label, controlSize, true, blue, d.v.ToScreen(g.To), 10)
+	}
+}
+
+// beyondArc writes along the line outside its arc, or along all of it where that is too
+// short.
+func (d *drawing) beyondArc(l *LessonLine) {
+	a, b := d.v.ToScreen(l.From), d.v.ToScreen(l.To)
+	if f := (d.lesson.ring + arcBarb*d.p.px) / a.Dist(b); f < 1 {
+		a = view.ScreenPt{X: a.X + f*(b.X-a.X), Y: a.Y + f*(b.Y-a.Y)}
+	}
+	if l.Label != "" && d.sees(a, b) && !d.along(l.Label, a, b, vermillion) {
+		d.lineText(l.Label, l.From, l.To, vermillion)
+	}
+}
+
+// rayText writes along the part of a ray that is nearer to where it begins: the far one
+// is where features and crossings are.
+func (d *drawing) rayText(r *Ray) {
+	n := len(r.line)
+	if n == 0 {
+		return
+	}
+	ink := pick(r.Second, blue, vermillion)
+	if a, b, ok := d.onPicture(r.From, r.line[0], r.line[n-1]); ok {
+		d.lineText(r.Label, a, view.PicPt{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}, ink)
+	}
+}
+
+// northLetters writes the letters of the norths at their tips; those of norths that lie
+// together in one text. The note stands above them, or wherever it is seen whole.
+func (d *drawing) northLetters() {
+	n := &d.scene.Lesson.Norths
+	type tip struct {
+		text string
+		at   view.ScreenPt
+		ink  color.NRGBA
+	}
+	var tips []tip
+next:
+	for _, l := range n.Lines {
+		at := d.ahead(n.At, l.spread, (northLong+letterOff)*d.p.px)
+		for i := range tips {
+			if tips[i].at.Dist(at) < tipsApart*d.p.px {
+				tips[i].text, tips[i].ink = tips[i].text+" "+l.North.Letter(), black
+				continue next
+			}
+		}
+		tips = append(tips, tip{l.North.Letter(), at, northInk(l.North)})
+	}
+	for _, t := range tips {
+		d.letter(words{text: t.text, size: letterSize * d.p.px, bold: true, ink: t.ink}, t.at)
+	}
+	if n.Note != "" && len(n.Lines) > 0 {
+		d.northNote()
+	}
+}
+
+// letter places a letter however near another text stands.
+func (d *drawing) letter(w words, mid view.ScreenPt) {
+	p := d.p.letters.textImage(w)
+	if at := p.rect(mid); at.Overlaps(d.p.img.Rect) {
+		d.p.letters.draw(p)
+		d.taken, d.texts = append(d.taken, at), append(d.texts, textAt{p, at})
+	}
+}
+
+// northNote writes by how much the norths are spread, above them or wherever near them
+// it is seen whole.
+func (d *drawing) northNote() {
+	n := &d.scene.Lesson.Norths
+	w := words{text: n.Note, size: controlSize * d.p.px, bold: true, ink: black}
+	at := d.v.ToScreen(n.At)
+	if !d.sees(at, at) {
+		return
+	}
+	above := d.ahead(n.At, n.Lines[0].toward, (northLong+3*letterOff)*d.p.px)
+	for _, mid := range []view.ScreenPt{above, at.Add(0, 34*d.p.px), at.Add(0, -34*d.p.px)} {
+		if r := d.p.letters.textImage(w).rect(mid); r.In(d.seen) && d.put(w, mid) {
+			return
+		}
+	}
+	d.put(w, d.kept(w, above))
+}
+
+// kept is a text's middle moved so far that the text is seen whole.
+func (d *drawing) kept(w words, mid view.ScreenPt) view.ScreenPt {
+	r := d.p.letters.textImage(w).rect(mid)
+	move := image.Pt(max(d.seen.Min.X-r.Min.X, 0)+min(d.seen.Max.X-r.Max.X, 0), max(d.seen.Min.Y-r.Min.Y, 0)+min(d.seen.Max.Y-r.Max.Y, 0))
+	return mid.Add(float64(move.X), float64(move.Y))
+}
+
+func northInk(n units.North) color.NRGBA {
+	if n == units.GridNorth {
+		return green
+	}
+	return black
+}
