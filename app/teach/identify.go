@@ -39,6 +39,18 @@ func Identify(r *leg.Reader, from plan.Position, b Bearing, tolerance units.Angl
 // the circle. training is the GMA declared for a lesson instead of the ground's, or nil.
 // Errors: those of CheckTolerance, *NorthNotSaid, *NoSuchNorth, and those of the grid.
 func (l *Lookout) Identify(b Bearing, tolerance units.Angle, training *units.GMA) (Answer, error) {
+	out, err := l.judged(b, tolerance, training)
+	if err != nil {
+		return Answer{}, err
+	}
+	out.share()
+	out.say()
+	return out, nil
+}
+
+// judged is an answer whose candidates stand as they are seen, with their likelihoods
+// instead of chances.
+func (l *Lookout) judged(b Bearing, tolerance units.Angle, training *units.GMA) (Answer, error) {
 	if err := CheckTolerance(tolerance); err != nil {
 		return Answer{}, err
 	}
@@ -57,8 +69,6 @@ func (l *Lookout) Identify(b Bearing, tolerance units.Angle, training *units.GMA
 	for i := range l.seen {
 		out.Candidates = append(out.Candidates, l.judge(&l.seen[i], &out, training))
 	}
-	out.share()
-	l.say(&out)
 	return out, nil
 }
 

@@ -23,6 +23,9 @@ type Feature struct {
 // features, each with its reading. Reading them takes milliseconds; judging them for a
 // bearing is quick enough for every turn of a dial. It is immutable.
 type Lookout struct {
+	r        *leg.Reader
+	from     plan.Position
+	grid     geodesy.Grid // the position on the plan's grid
 	circle   units.Circle
 	norths   leg.Reading // to a point beside the position, for γ and D alone
 	cautions []caution.Caution
@@ -51,7 +54,7 @@ func NewLookout(r *leg.Reader, from plan.Position, extra ...Feature) (*Lookout, 
 	if err != nil {
 		return nil, err
 	}
-	l := &Lookout{circle: r.Plan().Party.Compass.Circle, here: beside(r, from, sys, at)}
+	l := &Lookout{r: r, from: from, grid: at, circle: r.Plan().Party.Compass.Circle, here: beside(r, from, sys, at)}
 	if l.norths, err = l.here(0); err != nil {
 		return nil, err
 	}

@@ -114,7 +114,7 @@ func list(names []string) string {
 }
 
 // say sums an answer up.
-func (l *Lookout) say(a *Answer) {
+func (a *Answer) say() {
 	switch likely, possible := a.of(Likely), a.of(Possible); {
 	case a.Stopped:
 		a.Text = caution.Lead(a.Cautions, caution.OnLeg) + ". There is no verdict on anything."

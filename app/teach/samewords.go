@@ -1,0 +1,105 @@
+package teach
+
+import (
+	"fmt"
+
+	"legwright/app/caution"
+	"legwright/app/units"
+)
+
+// narrowDeg is the angle between two lines below which their crossing is badly known
+// along them (common practice, no source).
+const narrowDeg = 30
+
+// words says whether two people mean the same feature. It never says that they do.
+func (m *Meeting) words(p *pair, said [2]Sighting) string {
+	if m.Stopped {
+		return caution.Lead(m.Cautions, caution.OnLeg) + ". There is no verdict on whether you mean the same feature."
+	}
+	text := m.lineWords(p, said)
+	if m.Verdict != Cannot {
+		text += " " + m.fitWords()
+	}
+	return text
+}
+
+// lineWords speaks of the two lines.
+func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
+	switch {
+	case p.together() && m.Verdict == Cannot:
+		return fmt.Sprintf("Not the same feature: you stand at one place and your bearings are %.0f° apart.", m.Apart.Deg())
+	case p.together():
+		return "Both stand at one place, so their lines show no crossing. Take one bearing from elsewhere."
+	case m.Verdict == Cannot:
+		return "Not the same feature: " + p.whyNot(said) + "."
+	case m.Crossing == nil && m.Verdict == Possible:
+		return "Hardly the same feature: your lines meet only outside their ±. Take both bearings again."
+	case m.Crossing == nil:
+		return "Your lines do not cross, but within their ± they may: then the feature lies far off."
+	}
+	c := m.Crossing
+	text := fmt.Sprintf("You can mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.ErrorM(c.Radius95M),
+		units.Metres(c.DistanceM[0], 0), said[0].Who, units.Metres(c.DistanceM[1], 0), said[1].Who)
+	if cut := min(m.Apart.Deg(), 180-m.Apart.Deg()); cut < narrowDeg {
+		text += fmt.Sprintf(" They cross at only %.0f°, so it can lie far along them.", cut)
+	}
+	return text
+}
+
+// whyNot says how two lines miss each other.
+func (p *pair) whyNot(said [2]Sighting) string {
+	along, ok := p.meet()
+	switch {
+	case !ok, along[0] < 0 && along[1] < 0, max(along[0], along[1]) > farthestM:
+		return "your lines run apart"
+	case along[0] < p.leastAway(0) && along[1] > 0:
+		return "your lines cross behind " + said[0].Who
+	case along[1] < p.leastAway(1) && along[0] > 0:
+		return "your lines cross behind " + said[1].Who
+	}
+	return "your lines run apart"
+}
+
+// fitWords says which marks fit both.
+func (m *Meeting) fitWords() string {
+	var fit, may []string
+	for _, b := range m.Fits {
+		switch b.Verdict {
+		case Likely:
+			fit = append(fit, b.Name)
+		case Possible:
+			may = append(may, b.Name)
+		}
+	}
+	switch {
+	case len(m.Fits) == 0:
+		return "There are no marks to compare."
+	case len(fit) == 1:
+		return "Both fit " + fit[0] + " best; a feature that is no mark may fit as well."
+	case len(fit) > 1:
+		return "Both fit " + counted(fit) + ": take a third bearing to tell them apart."
+	case len(may) > 0:
+		return "No mark fits both well; " + counted(may) + " could just be it."
+	}
+	return "No mark fits both."
+}
+
+// words says how a mark or feature fits each of the two.
+func (b *Both) words(each [2]Candidate, said [2]Sighting) string {
+	for i, c := range each {
+		if c.Verdict == NoVerdict {
+			return "for " + said[i].Who + " it " + c.Text
+		}
+	}
+	switch {
+	case b.Verdict == Likely:
+		return "fits both"
+	case b.Verdict == Possible:
+		return "could just fit both"
+	case b.Each[0] != Cannot:
+		return "fits " + said[0].Who + ", but cannot be what " + said[1].Who + " sees"
+	case b.Each[1] != Cannot:
+		return "fits " + said[1].Who + ", but cannot be what " + said[0].Who + " sees"
+	}
+	return "fits neither"
+}
