@@ -40,6 +40,7 @@ func TestHelpNamesEveryKey(t *testing.T) {
 		{findGridHelp, []string{"support", "seconds"}, 0, []string{"find-grid", "--picture", scan}},
 		{findGridHelp, []string{"northing_m", "residuals"}, 0, []string{"find-grid", "--picture", scan, "--grid", "EPSG:27700", "--square", "1000", "--name", nearIntersection(26000, 742000) + "=NL2642"}},
 		{fitHelp, []string{"bend_factor"}, 0, []string{"fit", "--grid", "EPSG:32619", "--points", pointsFile(t, fourPoints), "--at", "1,1"}},
+		{identifyHelp, []string{"none_chance", "off_deg_sigma", "together"}, 0, []string{"identify", "--plan", "demo", "--from", "Cairn", "--bearing", "235 grid"}},
 		{slipHelp, []string{"gma_deg", "advice", "too_small"}, 0, []string{"slip", "--right", "057 grid", "--said", "237 grid", "--gma", "12 east"}},
 		{fitHelp, []string{"error"}, 1, []string{"fit", "--grid", "EPSG:27700", "--points", "-"}},
 	} {

@@ -44,6 +44,7 @@ func commands() []command {
 		legsCommand(),
 		exportCommand(),
 		slipCommand(),
+		identifyCommand(),
 	}
 }
 

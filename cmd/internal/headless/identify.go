@@ -1,0 +1,169 @@
+package headless
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"legwright/app/calib"
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/teach"
+	"legwright/app/units"
+)
+
+const identifyHelp = `
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
+in it, or a reference as the sight command reads it. BEARING is a figure and the north it
+is from: "060 grid", "057 mag", "055 true"; mil and gon may be named. The tolerance is its
+± (95 %).
+
+Each mark is compared with the bearing; the likeliest stands first. Off is how far right
+of the bearing it lies, or left where it is negative, and its ± joins the compass, the
+declination and both positions. A mark is likely within that ± and possible within half
+as much again; beyond that it cannot be the one. Its chance takes each mark, and a
+feature that is none of them, as equally likely beforehand. A stop leaves no verdict and
+no chance: neither likely nor cannot. The lines that begin with stop say why.
+
+--json writes:
+  from (the mark's name, or the reference), from_ref, from_sheet (the sheet that the
+  position lies on, or null), bearing_deg, north, tolerance_deg, grid_bearing_deg,
+  grid_bearing_deg_sigma, none_chance (that none of the marks is meant; null on a stop),
+  stopped, text, cautions and marks, an array of objects with mark, bearing_deg (from the
+  same north), off_deg, off_deg_sigma, distance_m (on the ground), distance_m_sigma,
+  chance (null without a verdict), verdict (likely, possible, cannot, none), text,
+  together (the names of marks at the same place) and cautions. Figures of a mark that no
+  bearing leads to are null.
+`
+
+func identifyCommand() command {
+	return command{
+		name:  "identify",
+		usage: "--plan PLAN --from MARK|REF --bearing BEARING [--tolerance 5] [--json]",
+		about: "say which marks of a plan lie on a bearing, and which cannot",
+		run:   runIdentify,
+	}
+}
+
+func runIdentify(c command, args []string, s streams) error {
+	o := newOptions(c, identifyHelp)
+	name := o.String("plan", "", "the `PLAN` file, or demo")
+	from := o.String("from", "", "the mark's name or the `REF` that the bearing was taken from")
+	bearing := o.String("bearing", "", "the `BEARING` and its north, such as \"060 grid\"")
+	tolerance := numberFlag{value: teach.DefaultToleranceDeg, min: -1e9, max: 1e9} // CheckTolerance has the words for what is refused
+	o.Var(&tolerance, "tolerance", "the bearing's ± (95 %) in `DEGREES`")
+	asJSON := o.Bool("json", false, "write JSON")
+	if err := o.readFlags(args, s); err != nil {
+		return err
+	}
+	if !o.set("plan") || !o.set("from") || !o.set("bearing") {
+		return usagef("--plan, --from and --bearing are missing: give all three, such as --plan demo --from Cairn --bearing \"060 grid\"")
+	}
+	said, err := saidBearing(*bearing)
+	if err != nil {
+		return err
+	}
+	if err := teach.CheckTolerance(units.Degrees(tolerance.value)); err != nil {
+		return usagef("--tolerance: %s", err)
+	}
+	p, err := loadPlan(*name, s)
+	if err != nil {
+		return err
+	}
+	i, err := identify(p, *from, said, units.Degrees(tolerance.value))
+	if err != nil {
+		return err
+	}
+	return i.answerTo(s, *asJSON)
+}
+
+// saidBearing reads a bearing on the circle that its unit names. A bearing without a
+// north is refused later, by who knows how far the norths lie apart there.
+func saidBearing(text string) (teach.Bearing, error) {
+	a, north, err := units.ParseBearingNorth(text, circleNamed(text))
+	if err != nil {
+		return teach.Bearing{}, usagef("--bearing: %s", err)
+	}
+	return teach.Bearing{Angle: a, North: north}, nil
+}
+
+// identified is an answer with the position that it was asked from.
+type identified struct {
+	from   string
+	at     plan.Position
+	sheet  any // name of the sheet that the position lies on, or nil
+	reader *leg.Reader
+	teach.Answer
+}
+
+func identify(p *plan.Plan, from string, said teach.Bearing, tolerance units.Angle) (identified, error) {
+	reader, err := leg.NewReader(p)
+	if err != nil {
+		return identified{}, err
+	}
+	i := identified{from: from, reader: reader}
+	if i.at, err = lookoutOf(p, from); err != nil {
+		return i, err
+	}
+	i.sheet = sheetUnder(reader, i.at)
+	i.Answer, err = teach.Identify(reader, i.at, said, tolerance, nil)
+	var asked *teach.NorthNotSaid
+	if errors.As(err, &asked) {
+		return i, usagef("--bearing: %s", err)
+	}
+	return i, err
+}
+
+// lookoutOf is the position of the mark with that name, or that a reference means on the
+// plan's grid.
+func lookoutOf(p *plan.Plan, text string) (plan.Position, error) {
+	named := slices.DeleteFunc(slices.Clone(p.Marks), func(m plan.Mark) bool { return !strings.EqualFold(m.Name, text) })
+	switch len(named) {
+	case 0:
+	case 1:
+		return named[0].Position, nil
+	default:
+		return plan.Position{}, fmt.Errorf("--from: %d marks are called %q: give the reference of the one you mean", len(named), text)
+	}
+	code := p.Code()
+	if code == "" && len(p.Marks) > 0 {
+		code = p.Marks[0].Position.Code
+	}
+	if code == "" {
+		return plan.Position{}, errors.New("--from: the plan has neither marks nor a sheet with a grid, so nothing in it can lie on a bearing")
+	}
+	system, err := geodesy.Lookup(code)
+	if err != nil {
+		return plan.Position{}, err
+	}
+	ref, err := geodesy.ParseRef(text, geodesy.RefContext{System: system})
+	if err != nil {
+		return plan.Position{}, fmt.Errorf("--from: no mark has that name; %w", err)
+	}
+	return plan.TypedAs(text, ref), nil
+}
+
+// sheetUnder names the calibrated sheet whose picture shows a position, or is nil.
+func sheetUnder(r *leg.Reader, pos plan.Position) any {
+	p := r.Plan()
+	for _, s := range p.Sheets {
+		c, err := s.Calibration()
+		if err != nil {
+			continue
+		}
+		system, err := r.SystemOf(s.Code)
+		if err != nil {
+			continue
+		}
+		if g, _, err := r.Convert(pos, system); err == nil && within(c.ToPicture(g), s) {
+			return p.SheetName(s.ID)
+		}
+	}
+	return nil
+}
+
+func within(at calib.PicturePt, s plan.Sheet) bool {
+	return at.Col >= 0 && at.Row >= 0 && at.Col <= float64(s.Width) && at.Row <= float64(s.Height)
+}
