@@ -17,7 +17,9 @@ func (d *Dial) Ask(words string) { d.change(func() { d.asked = words }) }
 func (d *Dial) seen() Figures {
 	switch {
 	case d.input != nil:
-		return d.input.figures()
+		f := d.input.figures()
+		f.Face.Focus = d.ring.focused
+		return f
 	case !d.concealed:
 		return *d.shown
 	}

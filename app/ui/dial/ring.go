@@ -1,13 +1,11 @@
 package dial
 
 import (
-	"image/color"
 	"math"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/units"
@@ -26,12 +24,12 @@ const (
 // clockwise, as on a compass. The wheel and the keys count upward and downward.
 type ring struct {
 	widget.BaseWidget
-	d      *Dial
-	frame  *canvas.Rectangle
-	hint   func(string)
-	held   func() fyne.KeyModifier
-	grip   *grip   // while it is dragged
-	rolled float64 // of the wheel, less than one notch
+	d       *Dial
+	hint    func(string)
+	held    func() fyne.KeyModifier
+	focused bool
+	grip    *grip   // while it is dragged
+	rolled  float64 // of the wheel, less than one notch
 }
 
 // grip is where the ring is held.
@@ -41,7 +39,7 @@ type grip struct {
 }
 
 func newRing(d *Dial) *ring {
-	r := &ring{d: d, frame: canvas.NewRectangle(color.Transparent), hint: func(string) {}, held: heldKeys}
+	r := &ring{d: d, hint: func(string) {}, held: heldKeys}
 	r.Hidden = true
 	r.ExtendBaseWidget(r)
 	return r
@@ -157,21 +155,19 @@ func (r *ring) TypedRune(c rune) {
 	}
 }
 
-// FocusGained frames the face and says how it is turned; Fyne calls it.
+// FocusGained colours the rim of the face and says how it is turned; Fyne calls it.
 func (r *ring) FocusGained() { r.mark(true) }
 
 // FocusLost ends what FocusGained began.
 func (r *ring) FocusLost() { r.mark(false) }
 
 func (r *ring) mark(on bool) {
-	r.frame.StrokeColor, r.frame.StrokeWidth = color.Transparent, 0
-	text := ""
+	r.d.change(func() { r.focused = on })
 	if on {
-		r.frame.StrokeColor, r.frame.StrokeWidth = theme.Color(theme.ColorNamePrimary), 2
-		text = ringHint
+		r.hint(ringHint)
+	} else {
+		r.hint("")
 	}
-	r.hint(text)
-	r.frame.Refresh()
 }
 
 // MouseIn says how the ring is turned; Fyne calls it.
@@ -186,5 +182,7 @@ func (r *ring) MouseOut() { r.hint("") }
 // Cursor says that the ring can be turned; Fyne asks for it.
 func (r *ring) Cursor() desktop.Cursor { return desktop.PointerCursor }
 
-// CreateRenderer is Fyne's.
-func (r *ring) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(r.frame) }
+// CreateRenderer is Fyne's. The ring is drawn with the rest of the dial.
+func (r *ring) CreateRenderer() fyne.WidgetRenderer {
+	return widget.NewSimpleRenderer(container.NewWithoutLayout())
+}

@@ -37,6 +37,7 @@ type State struct {
 	Circle    units.Circle // graduation of the ring
 	Needle    bool         // false: magnetic north is not known, no needle is drawn
 	Gate      bool         // false: no gate is drawn
+	Focus     bool         // the rim shows that the ring has the keys
 	Blank     bool         // only a question mark is drawn, and nothing that has a direction
 }
 
@@ -52,6 +53,8 @@ const (
 	letterAt     = 0.585
 	letterSize   = 0.118
 	questionSize = 0.9
+	focusInner   = 0.955
+	focusMiddle  = 0.978
 	plateLine    = 0.645 // north lines end here
 	gateInner    = 0.31
 	gateOuter    = 0.50
@@ -109,6 +112,9 @@ func (f *Face) Draw(s State) *image.RGBA {
 	f.drawRing(north, scaleOf(s.Circle))
 	if s.Needle {
 		f.drawNeedle(north + s.NeedleOff.Rad())
+	}
+	if s.Focus {
+		f.drawFocus()
 	}
 	f.drawIndex(s.Head.Rad())
 	return f.out
@@ -189,6 +195,19 @@ func (f *Face) drawPlate(north float64, s State) {
 		f.addGate(north + s.GateOff.Rad())
 	}
 	p.Fill(f.out, f.ink.Letter)
+}
+
+// drawFocus paints a rim of two colours, one of which stands out against the ring and
+// the other against what lies around the face.
+func (f *Face) drawFocus() {
+	for _, rim := range []struct {
+		in, out float64
+		ink     color.NRGBA
+	}{{focusMiddle, 1, f.ink.Needle}, {focusInner, focusMiddle, f.ink.Index}} {
+		f.pen.Begin(0, 0, 1, 1)
+		f.pen.Ring(0, 0, rim.in, rim.out, 0)
+		f.pen.Put(f.out, rim.ink)
+	}
 }
 
 // drawQuestion paints what stands on a blank face.
