@@ -132,15 +132,32 @@ type recipe struct {
 func (r *recipe) sheet(x, y float64) (float64, float64) {
 	w, h := float64(r.w), float64(r.h)
 	if r.warp > 0 {
-		dx := r.warp * math.Sin(2*math.Pi*y/h*0.9+r.phase[0]) * math.Cos(math.Pi*x/w*0.8+r.phase[1])
-		dy := r.warp * math.Sin(2*math.Pi*x/w*0.8+r.phase[2]) * math.Cos(math.Pi*y/h*0.9+r.phase[3])
-		x, y = x+dx, y+dy
+		p, q := alongWave(x/w, r.phase), acrossWave(y/h, r.phase)
+		x, y = x+r.warp*q[0]*p[0], y+r.warp*p[1]*q[1]
 	}
+	s, c := math.Sincos(r.turn)
+	return r.flat(x, y, s, c)
+}
+
+// flat takes a place of the picture to the sheet but for the warp. s and c are the
+// sine and the cosine of the turn.
+func (r *recipe) flat(x, y, s, c float64) (float64, float64) {
+	w, h := float64(r.w), float64(r.h)
 	x, y = x-w/2, y-h/2
 	k := 1 + r.tilt[0]*x/w + r.tilt[1]*y/h
 	x, y = x/k, y/k
-	s, c := math.Sincos(r.turn)
 	return c*x + s*y, (c*y - s*x) * r.stretch
+}
+
+// alongWave are the two factors of the warp that depend on the column, in widths of
+// the picture.
+func alongWave(x float64, phase [4]float64) [2]float64 {
+	return [2]float64{math.Cos(math.Pi*x*0.8 + phase[1]), math.Sin(2*math.Pi*x*0.8 + phase[2])}
+}
+
+// acrossWave are those that depend on the row, in heights of the picture.
+func acrossWave(y float64, phase [4]float64) [2]float64 {
+	return [2]float64{math.Sin(2*math.Pi*y*0.9 + phase[0]), math.Cos(math.Pi*y*0.9 + phase[3])}
 }
 
 // place is the inverse of sheet, by Newton's method.
@@ -233,10 +250,11 @@ func (r *recipe) reachOf() (x, y float64) {
 // draw makes the picture.
 func (r *recipe) draw() image.Image {
 	out := image.NewRGBA(image.Rect(0, 0, r.w, r.h))
+	columns := r.columns()
 	twice(func(part, parts int) {
 		rnd := rand.New(rand.NewPCG(r.seed, uint64(part)))
 		for y := part; y < r.h; y += parts {
-			r.drawRow(out, y, rnd)
+			r.drawRow(out.Pix[y*out.Stride:], columns, float64(y)+0.5, rnd)
 		}
 	})
 	var b bytes.Buffer
@@ -250,36 +268,62 @@ func (r *recipe) draw() image.Image {
 	return m
 }
 
-func (r *recipe) drawRow(out *image.RGBA, y int, rnd *rand.Rand) {
-	rx, ry := r.reachOf()
-	for x := range r.w {
-		fx, fy := float64(x)+0.5, float64(y)+0.5
-		u, v := r.sheet(fx, fy)
-		c := r.ground(u, v)
-		if math.Abs(u) < rx && math.Abs(v) < ry && r.square > 0 {
-			r.print(&c, u, v)
-		}
-		if k := r.cone; k.pole > 0 && math.Abs(u) < rx && math.Abs(v) < ry {
-			blend(&c, r.ink, cover(k.off(u, v), r.width)*r.opacity)
-		}
-		for _, s := range r.other {
-			if d := s.off(u, v); d < s.width+1 {
-				blend(&c, s.ink, cover(d, s.width))
-			}
-		}
-		if r.frame {
-			d := min(math.Abs(math.Abs(u)-rx), math.Abs(math.Abs(v)-ry))
-			if math.Abs(u) < rx+3 && math.Abs(v) < ry+3 {
-				blend(&c, color.RGBA{20, 20, 20, 255}, cover(d, 3))
-			}
-		}
-		k := 1 - r.shadow*(0.5+0.5*math.Sin(fx/float64(r.w)*2.2+fy/float64(r.h)*1.7+r.phase[0]))
-		n := r.noise * rnd.NormFloat64()
-		for i := range c {
-			c[i] = c[i]*k + n
-		}
-		out.SetRGBA(x, y, color.RGBA{byteOf(c[0]), byteOf(c[1]), byteOf(c[2]), 255})
+// column is what the pixels of a column share, worked out once: sines are most of
+// the time that a picture takes.
+type column struct {
+	wave     [2]float64
+	sin, cos float64 // of the shadow
+}
+
+func (r *recipe) columns() []column {
+	out := make([]column, r.w)
+	for x := range out {
+		at := (float64(x) + 0.5) / float64(r.w)
+		c := column{wave: alongWave(at, r.phase)}
+		c.sin, c.cos = math.Sincos(2.2 * at)
+		out[x] = c
 	}
+	return out
+}
+
+// drawRow draws the pixels of the row whose middle is at y.
+func (r *recipe) drawRow(pix []uint8, columns []column, y float64, rnd *rand.Rand) {
+	wave := acrossWave(y/float64(r.h), r.phase)
+	turnSin, turnCos := math.Sincos(r.turn)
+	shadeSin, shadeCos := math.Sincos(1.7*y/float64(r.h) + r.phase[0])
+	for x, k := range columns {
+		fx := float64(x) + 0.5
+		u, v := r.flat(fx+r.warp*wave[0]*k.wave[0], y+r.warp*k.wave[1]*wave[1], turnSin, turnCos)
+		c := r.inked(u, v)
+		lit, n := 1-r.shadow*(0.5+0.5*(k.sin*shadeCos+k.cos*shadeSin)), r.noise*rnd.NormFloat64()
+		for i := range c {
+			pix[4*x+i] = byteOf(c[i]*lit + n)
+		}
+		pix[4*x+3] = 255
+	}
+}
+
+// inked is the sheet's colour at a place, with all that is printed there.
+func (r *recipe) inked(u, v float64) [3]float64 {
+	rx, ry := r.reachOf()
+	c := r.ground(u, v)
+	within := math.Abs(u) < rx && math.Abs(v) < ry
+	if within && r.square > 0 {
+		r.print(&c, u, v)
+	}
+	if k := r.cone; within && k.pole > 0 {
+		blend(&c, r.ink, cover(k.off(u, v), r.width)*r.opacity)
+	}
+	for i := range r.other {
+		if s := &r.other[i]; s.near(u, v) {
+			blend(&c, s.ink, cover(s.off(u, v), s.width))
+		}
+	}
+	if r.frame && math.Abs(u) < rx+3 && math.Abs(v) < ry+3 {
+		d := min(math.Abs(math.Abs(u)-rx), math.Abs(math.Abs(v)-ry))
+		blend(&c, color.RGBA{20, 20, 20, 255}, cover(d, 3))
+	}
+	return c
 }
 
 func byteOf(v float64) uint8 { return uint8(min(max(v+0.5, 0), 255)) }
@@ -299,18 +343,20 @@ func blend(c *[3]float64, ink color.RGBA, a float64) {
 // print puts the grid's ink where a line covers the place.
 func (r *recipe) print(c *[3]float64, u, v float64) {
 	if r.tenth > 0 {
-		d := min(math.Abs(math.Remainder(u-r.gx, r.square/10)), math.Abs(math.Remainder(v-r.gy, r.square/10)))
+		d := min(math.Abs(rest(u-r.gx, r.square/10)), math.Abs(rest(v-r.gy, r.square/10)))
 		blend(c, r.ink, cover(d, min(r.width, 1.2))*r.tenth)
 	}
-	du := math.Remainder(u-r.gx, r.square)
-	dv := math.Remainder(v-r.gy, r.square)
-	if a := cover(math.Abs(du), r.width); a > 0 && !r.broken(math.Round((u-r.gx)/r.square), v) {
+	if a := cover(math.Abs(rest(u-r.gx, r.square)), r.width); a > 0 && !r.broken(math.Round((u-r.gx)/r.square), v) {
 		blend(c, r.ink, a*r.opacity)
 	}
-	if a := cover(math.Abs(dv), r.width); a > 0 && !r.broken(1000+math.Round((v-r.gy)/r.square), u) {
+	if a := cover(math.Abs(rest(v-r.gy, r.square)), r.width); a > 0 && !r.broken(1000+math.Round((v-r.gy)/r.square), u) {
 		blend(c, r.ink, a*r.opacity)
 	}
 }
+
+// rest is how far v is from the nearest multiple of the step: math.Remainder is exact
+// and takes ten times as long.
+func rest(v, step float64) float64 { return v - step*math.RoundToEven(v/step) }
 
 // broken says whether a symbol hides the line there: in pieces of 40 pixels.
 func (r *recipe) broken(line, along float64) bool {

@@ -16,8 +16,16 @@ type stroke struct {
 	ink            color.RGBA
 }
 
+// near reports whether the stroke may cover a place: it lies no further from its
+// line than its ink.
+func (s *stroke) near(x, y float64) bool {
+	dx, dy, by := s.x1-s.x0, s.y1-s.y0, s.width+1
+	k := (x-s.x0)*dy - (y-s.y0)*dx
+	return k*k < by*by*(dx*dx+dy*dy)
+}
+
 // off is how far a place lies from the stroke.
-func (s stroke) off(x, y float64) float64 {
+func (s *stroke) off(x, y float64) float64 {
 	dx, dy := s.x1-s.x0, s.y1-s.y0
 	t := ((x-s.x0)*dx + (y-s.y0)*dy) / (dx*dx + dy*dy)
 	t = min(max(t, 0), 1)
