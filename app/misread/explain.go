@@ -88,25 +88,26 @@ func (t Task) Say(f Finding) string {
 }
 
 // gmaWords says what was done with the GMA: "the GMA of 12° east was added, not taken
-// off".
+// off". They hold for a grid bearing that was read from the map too, and then given with
+// a correction that nobody asked for.
 func (t Task) gmaWords(s Slip) string {
 	c, ok := t.correction()
 	if !ok || c == 0 {
 		return s.Words()
 	}
-	right, wrong, taken := "added", "taken off", "magnetic"
+	right, wrong := "added", "taken off"
 	if c < 0 {
 		right, wrong = wrong, right
-	}
-	if t.North == units.MagneticNorth {
-		taken = "grid"
 	}
 	gma := "the GMA of " + t.Circle.GMAFigure(t.GMA) + " was "
 	switch s {
 	case WrongSign:
 		return gma + wrong + ", not " + right
 	case CorrectedTwice:
-		return gma + right + " twice"
+		return gma + right + " once too often"
 	}
-	return gma + "not " + right + ", so this is the " + taken + " bearing"
+	if t.North == units.GridNorth {
+		return "the GMA of " + t.Circle.GMAFigure(t.GMA) + " is missing, so this is the magnetic bearing"
+	}
+	return gma + "not " + right + ", so this is the grid bearing"
 }

@@ -66,3 +66,7 @@ func (s Slip) Advice() string { return s.text().advice }
 
 // OfGMA reports whether the slip is one of applying the grid-magnetic angle.
 func (s Slip) OfGMA() bool { return s == WrongSign || s == CorrectedTwice || s == NotCorrected }
+
+// OfFigure reports whether the slip is one of reading or saying a printed figure, which
+// nobody makes who guesses by eye.
+func (s Slip) OfFigure() bool { return s == TensMisread || s == DigitsSwapped }

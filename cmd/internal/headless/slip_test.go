@@ -115,7 +115,7 @@ func TestSlipTable(t *testing.T) {
 	const want = `right   057° grid, which is 045° mag
 said    033° mag: 12° too far north
 GMA     12° east
-either  The GMA of 12° east was taken off twice: 045° mag becomes 033° mag.
+either  The GMA of 12° east was taken off once too often: 045° mag becomes 033° mag.
         Correct once: by hand, or with a compass that has its declination set.
 or      The tens on the housing misread: 045° mag becomes 035° mag.
         Read the printed figures on both sides of the mark, then count the lines between them.
