@@ -46,6 +46,7 @@ func arrows() map[string][]string {
 		"app/ui/aim":                 {"app/ui/look", "app/ui/widgets", "canvas/pyramid", "canvas/view"},
 		"app/ui/dial":                {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets", "app/leg"},
 		"app/ui/dial/housing":        {"app/ui/pen", "app/lettering", "app/units"},
+		"app/ui/baseplate":           {"app/ui/dial/housing", "app/ui/pen", "app/lettering", "app/teach", "app/units"},
 		"app/ui/pen":                 {},
 		"app/ui/jobs":                {},
 		"app/ui/opening":             {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
