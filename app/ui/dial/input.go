@@ -27,13 +27,13 @@ func (d *Dial) SetInput(in *Input) {
 		now.At = nearestStep(now.At, now.Circle)
 		in = &now
 	}
-	d.change(func() { d.input = in })
 	if in == nil {
 		d.ring.end()
 		d.ring.Hide()
-		return
+	} else {
+		d.ring.Show()
 	}
-	d.ring.Show()
+	d.change(func() { d.input = in })
 }
 
 // Turn turns the ring of an input to the step nearest an angle, without calling OnTurn.

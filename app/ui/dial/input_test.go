@@ -250,3 +250,22 @@ func TestOnlyTheLeftButtonTurns(t *testing.T) {
 	b.d.Ring().(fyne.Draggable).Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(x), float32(y))}})
 	b.turned(t, "dragged by the middle button", 10, 1e-9)
 }
+
+// The face of an input takes the room of the readings that it does not show, and the ring
+// lies over all of it; the panel stays as high as it was.
+func TestAnInputHasALargeFace(t *testing.T) {
+	b := newBench(t)
+	b.Resize(fyne.NewSize(320, 430))
+	before, size := b.d.FaceForTest(), b.d.MinSize()
+	b.ask(units.WholeDegrees, 0)
+	if got := b.d.FaceForTest(); got < before+50 || b.d.MinSize() != size {
+		t.Errorf("face %v, was %v; least size %v, was %v", got, before, b.d.MinSize(), size)
+	}
+	if ring := b.d.Ring().Size().Width; ring != b.d.FaceForTest() {
+		t.Errorf("the ring is %v wide over a face of %v", ring, b.d.FaceForTest())
+	}
+	b.d.SetInput(nil)
+	if got := b.d.FaceForTest(); got != before {
+		t.Errorf("afterwards the face is %v, want %v", got, before)
+	}
+}

@@ -105,8 +105,12 @@ func (d *Dial) below(width float32) float32 {
 }
 
 // faceSide is the side of the face in a panel's size, and where what is
-// written below it begins.
+// written below it begins. An input has no readings below its figure.
 func (d *Dial) faceSide(size fyne.Size) (side, below float32) {
-	side = min(size.Width-2*edge, max(d.leastFace(size.Width), size.Height-topGap-d.below(size.Width)), faceMost)
+	below = d.below(size.Width)
+	if d.input != nil { // the larger the ring, the finer it turns
+		below = topGap + setLabelHigh + setHigh + topGap
+	}
+	side = min(size.Width-2*edge, max(d.leastFace(size.Width), size.Height-topGap-below), faceMost)
 	return side, topGap + side + topGap
 }
