@@ -42,6 +42,7 @@ type Lesson struct {
 	estimateFirst bool
 	ask           Ask
 	north         units.North
+	undrawn       map[units.North]bool // norths whose lines are left away
 	guesses       guesses
 	training      units.GMA
 	trains        bool

@@ -58,6 +58,9 @@ func (l *Lesson) SetRow(lines []Line) {
 	l.tell()
 }
 
+// Row returns the prepared row. Do not write into the slice.
+func (l *Lesson) Row() []Line { return l.row.lines }
+
 // Place returns the place of the line in the row, counted from 1, and the length of the
 // row. n is 0 for a line that is not in it.
 func (l *Lesson) Place() (n, of int) {
@@ -69,7 +72,7 @@ func (l *Lesson) Place() (n, of int) {
 
 // Next does what comes next: hidden figures are shown; then the compass, where it is
 // shown, goes through its steps; after that the next line of the row comes. At the end of
-// the row it does nothing.
+// the row it does nothing; without a line the row begins again there.
 func (l *Lesson) Next() {
 	switch {
 	case l.has && l.hidden:
@@ -77,6 +80,8 @@ func (l *Lesson) Next() {
 	case l.step(Stepping.Next):
 	case l.row.at+1 < len(l.row.lines):
 		l.walkTo(l.row.at + 1)
+	case !l.has && len(l.row.lines) > 0:
+		l.walkTo(0)
 	}
 }
 

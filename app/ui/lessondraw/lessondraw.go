@@ -22,13 +22,16 @@ func Of(k overlay.Sketch, l *teach.Lesson, r leg.Reading, c units.Circle) overla
 	if out.Line == nil {
 		return overlay.Lesson{}
 	}
-	norths := overlay.NorthsOf(r)
-	out.Norths = k.Norths(out.Line.From, norths)
-	for _, n := range norths {
+	var norths []overlay.Toward
+	for _, n := range overlay.NorthsOf(r) {
 		if n.North == l.North() {
 			out.Arc = k.Arc(out.Line.From, n, r.Grid)
 		}
+		if l.Draws(n.North) {
+			norths = append(norths, n)
+		}
 	}
+	out.Norths = k.Norths(out.Line.From, norths)
 	if !l.Hidden() {
 		out.Fan = guesses(k, l, r, *out.Line)
 	}
