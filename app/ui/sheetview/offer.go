@@ -106,7 +106,7 @@ func (o *Offer) readBetween(from, to tool.Spot) bool {
 	if err != nil {
 		return false
 	}
-	o.from, o.to, o.read = f, t, r
+	o.from, o.to, o.read = f, t, o.dial.shown(r)
 	return true
 }
 
@@ -120,6 +120,23 @@ func (o *Offer) release(at view.PicPt) {
 	o.strip.end = o.inArea(at)
 	o.strip.offer(o.texts())
 	o.tell()
+}
+
+// Again shows what is offered, or else the selected reading, anew: what the panel makes
+// of readings has changed.
+func (o *Offer) Again() {
+	if !o.on {
+		o.dial.showSelected()
+		return
+	}
+	r, err := o.s.LiveEnds(o.from, o.to)
+	if err != nil {
+		o.discard()
+		return
+	}
+	o.read = o.dial.shown(r)
+	o.dial.show(o.read)
+	o.show()
 }
 
 // endWords name the end of the reading: the mark that it stands on, and its reference.

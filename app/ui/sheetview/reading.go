@@ -10,6 +10,15 @@ import (
 type reading struct {
 	*sheet
 	dial *dial.Dial
+	as   func(leg.Reading) leg.Reading // of the panel's tool; may be nil
+}
+
+// shown is a reading as the panel in front has it shown.
+func (d *reading) shown(r leg.Reading) leg.Reading {
+	if d.as == nil {
+		return r
+	}
+	return d.as(r)
 }
 
 // show writes a reading onto the dial.
@@ -19,7 +28,7 @@ func (d *reading) show(r leg.Reading) { d.dial.Display(dial.FiguresOf(r, d.s.Pla
 // reading.
 func (d *reading) showSelected() {
 	if r, ok := d.selected(); ok {
-		d.show(r)
+		d.show(d.shown(r))
 		return
 	}
 	d.dial.Clear(d.hint())

@@ -3,6 +3,7 @@ package sheetview
 import (
 	"fyne.io/fyne/v2"
 
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/dial"
@@ -39,6 +40,9 @@ type Tool struct {
 	// Drag is told of each event of a bearing that is dragged, after the dial and the
 	// figures along the line show it, and what the layers add is drawn anew; may be nil.
 	Drag func(Drag)
+	// Shown makes of a reading what is shown of it, such as one with a GMA that a lesson
+	// declares; may be nil. It changes nothing that is kept.
+	Shown func(leg.Reading) leg.Reading
 	// Key takes a key before the sheet does and reports whether it means something to
 	// the panel; may be nil.
 	Key func(*fyne.KeyEvent) bool
@@ -191,7 +195,7 @@ func (v *View) ShowsGrid() bool { return v.scene.grid }
 // reading that was offered is discarded.
 func (v *View) SetTool(t Tool) {
 	v.kind, v.clicks.take, v.clicks.accept, v.scene.calibrating = t.Kind, t.Click, t.Accept, t.Calibrating
-	v.drag.tell, v.takeKey = t.Drag, t.Key
+	v.drag.tell, v.takeKey, v.dial.as = t.Drag, t.Key, t.Shown
 	v.Discard()
 	v.takeTool()
 	v.Redraw()

@@ -12,7 +12,9 @@ type EscapeEntry struct {
 	// OnDown, where it is set, is called by the Down key, such as to go on into a
 	// list below the field.
 	OnDown func()
-	escape func()
+	// TakeKey, where it is set, is asked first of all whether it takes a key.
+	TakeKey func(*fyne.KeyEvent) bool
+	escape  func()
 }
 
 // NewEscapeEntry returns an empty field. submit may be nil.
@@ -29,6 +31,7 @@ func NewEscapeEntry(placeholder string, submit, escape func()) *EscapeEntry {
 // TypedKey passes Escape on, and Down; Fyne calls it.
 func (e *EscapeEntry) TypedKey(k *fyne.KeyEvent) {
 	switch {
+	case e.TakeKey != nil && e.TakeKey(k):
 	case k.Name == fyne.KeyEscape:
 		e.escape()
 	case k.Name == fyne.KeyDown && e.OnDown != nil:
