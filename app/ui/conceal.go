@@ -8,5 +8,6 @@ func (b *Bench) conceal(on bool) {
 	b.ledger.Conceal(on)
 	b.route.Conceal(on)
 	b.foot.Conceal(on)
+	b.teach.panel.Conceal(on)
 	b.frame.root.Refresh() // the strip is as wide as what it says
 }

@@ -12,9 +12,12 @@ func (b *Bench) addKeys() {
 	c.SetOnTypedKey(b.key)
 }
 
-// rune takes single letters: answers to the strip.
+// rune takes single letters: answers to the strip, and acts of a lesson.
 func (b *Bench) rune(r rune) {
 	if b.dialogs.Waiting() {
+		return
+	}
+	if b.teach.panel.Rune(r) {
 		return
 	}
 	switch r {

@@ -20,6 +20,7 @@ type panelFrame struct {
 	list    *fyne.Container
 	parts   *fyne.Container // of all panels
 	scroll  *container.Scroll
+	column  *fyne.Container
 	dial    *dial.Dial
 	front   panelID
 	moving  bool // dragging moves marks and ends, and reads no bearing
@@ -42,7 +43,8 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 	f.parts = container.NewWithoutLayout(parts...)
 	f.scroll = container.NewVScroll(f.parts)
 	f.parts.Layout = &panelParts{f}
-	f.body = widgets.NewSurface(container.New(&panelColumn{f}, f.scroll, f.list), widgets.Left, 0)
+	f.column = container.New(&panelColumn{f}, f.scroll, f.list)
+	f.body = widgets.NewSurface(f.column, widgets.Left, 0)
 	return f
 }
 
@@ -65,7 +67,7 @@ func (f *panelFrame) show(which panelID) {
 		}
 	}
 	f.scroll.ScrollToTop()
-	f.scroll.Refresh()
+	f.column.Refresh() // the dial may have another height
 }
 
 // reveal scrolls until a part of the panel in front shows.
@@ -112,6 +114,9 @@ const (
 	dialRoom    = float32(494) // for the dial, where the window has it
 	dialRoomLow = float32(450)
 	lowerLeast  = float32(150) // of what stands below the dial
+	lowerLarge  = float32(250) // of what has more to say than the dial, at least
+	lowerWish   = float32(460) // where the window has it
+	dialGivesUp = float32(64)  // of the face, for what has more to say
 	panelGap    = float32(12)
 )
 
@@ -127,7 +132,11 @@ func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	room := max(size.Height-h-panelGap, 0)
 	widgets.Put(f.list, panelGap, size.Height-h-panelGap/2, size.Width-2*panelGap, h)
 	within := float32(0)
-	if room < f.roomy(size.Height)+lowerLeast { // the dial's face gives way
+	switch {
+	case f.dialLast(room):
+	case f.entries[f.front].dialSmall:
+		within = f.roomy(size.Height)
+	case room < f.roomy(size.Height)+lowerLeast: // the dial's face gives way
 		within = room
 	}
 	f.dial.Within(within)
@@ -135,8 +144,19 @@ func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	f.scroll.Refresh() // its content may stand otherwise at the same size
 }
 
+// dialLast reports whether the dial stands below what has more to say, where not both
+// are seen; room is what is seen.
+func (f *panelFrame) dialLast(room float32) bool {
+	e := f.entries[f.front]
+	return e.dialSmall && e.top != nil && room < f.dial.Comfortable()-dialGivesUp+lowerLarge
+}
+
 // roomy is the height of the dial in a column of a height that has room for it.
 func (f *panelFrame) roomy(high float32) float32 {
+	if f.entries[f.front].dialSmall {
+		least := f.dial.Comfortable() - dialGivesUp
+		return max(least, min(dialRoom, high-lowerWish))
+	}
 	room := dialRoom
 	if high < lowWindow {
 		room = dialRoomLow
@@ -152,8 +172,11 @@ type panelParts struct{ f *panelFrame }
 func (l *panelParts) heights() (top, lower float32) {
 	e, seen := l.f.entries[l.f.front], l.f.scroll.Size().Height
 	lower = max(lowerLeast, e.lower.MinSize().Height)
-	if e.top == nil {
+	switch {
+	case e.top == nil:
 		return 0, max(lower, seen)
+	case l.f.dialLast(seen):
+		return max(l.f.dial.Comfortable(), e.top.MinSize().Height), max(lower, seen)
 	}
 	top = l.f.roomy(seen + l.f.list.Size().Height + panelGap)
 	if seen < top+lowerLeast { // all that is seen is the dial's; the rest is scrolled to
@@ -173,14 +196,21 @@ func (l *panelParts) MinSize([]fyne.CanvasObject) fyne.Size {
 func (l *panelParts) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	e := l.f.entries[l.f.front]
 	top, lower := l.heights()
-	if e.top != nil {
-		widgets.Put(e.top, 0, 0, size.Width, top)
-	}
-	left := float32(0)
+	left, y := float32(0), top
 	if e.top != nil {
 		left = panelGap
 	}
-	widgets.Put(e.lower, left, top, size.Width-left, lower)
+	last := l.f.dialLast(l.f.scroll.Size().Height)
+	if last {
+		y = 0
+	}
+	widgets.Put(e.lower, left, y, size.Width-left, lower)
+	switch {
+	case last:
+		widgets.Put(e.top, 0, lower, size.Width, top)
+	case e.top != nil:
+		widgets.Put(e.top, 0, 0, size.Width, top)
+	}
 	s := l.f.scroll
 	s.Offset.Y = min(s.Offset.Y, max(0, top+lower-s.Size().Height))
 }

@@ -1,20 +1,53 @@
 package ui
 
-import "legwright/app/ui/teachpanel"
+import (
+	"legwright/app/plan"
+	"legwright/app/teach"
+	"legwright/app/ui/teachpanel"
+)
 
 // teachHost is the window as the Teach panel needs it.
 type teachHost struct{ b *Bench }
 
 // teaching is what the window has for a lesson.
 type teaching struct {
-	panel *teachpanel.Panel
+	lesson *teach.Lesson
+	panel  *teachpanel.Panel
+	told   lessonState // as the window was told last
 }
 
+// lessonState is what the window must know of a lesson, whose line may change with each
+// step of a drag.
+type lessonState struct{ hidden, line, row bool }
+
 func newTeaching(b *Bench) *teaching {
-	return &teaching{panel: teachpanel.New(teachpanel.Needs{
-		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: teachHost{b}, Outer: b.panelScroll,
-	})}
+	t := &teaching{lesson: teach.NewLesson()}
+	t.panel = teachpanel.New(teachpanel.Needs{
+		Session: b.s, Lesson: t.lesson, Foot: b.foot, Ask: b.dialogs, View: b.view, Dial: b.frame.dial,
+		Host: teachHost{b}, Outer: b.panelScroll,
+	})
+	t.lesson.OnChange(b.lessonChanged)
+	return t
 }
+
+// lessonChanged hides the figures wherever the group can see the bench, or shows them,
+// and brings the menus up to date.
+func (b *Bench) lessonChanged() {
+	l := b.teach.lesson
+	_, line := l.Line()
+	now := lessonState{l.Hidden(), line, len(l.Row()) > 0}
+	was := b.teach.told
+	b.teach.told = now
+	if now.hidden != was.hidden {
+		b.conceal(now.hidden)
+	}
+	if now != was {
+		b.refreshMenus()
+	}
+}
+
+// Find brings a thing of the plan into sight.
+func (h teachHost) Find(id plan.ID) { h.b.route.Find(id) }
 
 // ShowPanel brings the Teach panel to the front.
 func (h teachHost) ShowPanel() {

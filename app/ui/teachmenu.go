@@ -25,5 +25,21 @@ func (m *menuBar) teach() *fyne.Menu {
 			list = append(list, m.tick(on, fyne.NewMenuItem(j.words, func() { p.Choose(j.job) })))
 		}
 	}
-	return fyne.NewMenu("Teach", list...)
+	acts := func(words string, do func()) *fyne.MenuItem {
+		return fyne.NewMenuItem(words, func() {
+			if !b.dialogs.Waiting() {
+				do()
+			}
+		})
+	}
+	line := func() bool { _, ok := b.teach.lesson.Line(); return ok }
+	row := func() bool { return len(b.teach.lesson.Row()) > 0 }
+	return fyne.NewMenu("Teach", append(append(list, fyne.NewMenuItemSeparator()),
+		m.when(row, acts("Next line  (Page Down)", p.Next)),
+		m.when(row, acts("Previous line  (Page Up)", p.Previous)),
+		m.tick(b.teach.lesson.Hidden, acts("Hide figures from the group  (H)", p.ToggleHidden)),
+		acts("Tell bearings from the next north  (N)", p.NextNorth),
+		fyne.NewMenuItemSeparator(),
+		m.when(line, acts("Ask for a guess  (G)", p.AskForGuess)),
+		m.when(line, acts("Show the answer  (A)", p.Answer)))...)
 }

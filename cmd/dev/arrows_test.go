@@ -63,7 +63,7 @@ func arrows() map[string][]string {
 		"app/ui/routepanel": {"app/ui/ask", "app/ui/sheetview"},
 		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
-		"app/ui/teachpanel": {"app/ui/ask", "app/ui/sheetview"},
+		"app/ui/teachpanel": {"app/ui/ask", "app/ui/lessondraw", "app/ui/sheetview"},
 		"app/ui/widgets":    {"app/ui/look", "app/lettering"},
 		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 

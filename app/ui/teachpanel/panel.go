@@ -4,8 +4,11 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/teach"
 	"legwright/app/ui/ask"
+	"legwright/app/ui/dial"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
@@ -14,16 +17,19 @@ import (
 
 // Host is what the panel needs of the window.
 type Host interface {
-	ShowPanel() // brings the Teach panel to the front
-	Changed()   // brings the menus up to date
+	ShowPanel()      // brings the Teach panel to the front
+	Changed()        // brings the menus up to date
+	Find(id plan.ID) // brings a thing of the plan into sight
 }
 
 // Needs is what the panel is made from.
 type Needs struct {
 	Session *session.Session
+	Lesson  *teach.Lesson
 	Foot    *foot.Line
 	Ask     *ask.Dialogs
 	View    *sheetview.View
+	Dial    *dial.Dial
 	Host    Host
 	Outer   func() *container.Scroll // the scroll that the panel stands in; it may return nil
 }
@@ -33,9 +39,10 @@ type Panel struct {
 	n      *Needs
 	body   fyne.CanvasObject
 	choice *chooser
+	bar    *bar
+	stage  *stage
 	jobs   []job // those that there are, in the order of their constants
 	chosen Job
-	front  bool
 }
 
 // job is a section with its name.
@@ -47,18 +54,22 @@ type job struct {
 // New returns the panel.
 func New(needs Needs) *Panel {
 	n := &needs
-	p := &Panel{n: n}
+	p := &Panel{n: n, stage: newStage(n)}
+	p.bar = newBar(n, p.stage, p.Rune)
 	p.jobs = []job{
-		{Show, newShow(n)},
+		{Show, newShow(n, p.stage)},
+		{Guess, newGuess(n, p.stage)},
 	}
 	p.choice = newChooser(p.jobs, n.Foot.Hint, p.Choose)
 	var bodies []fyne.CanvasObject
 	for _, j := range p.jobs {
 		bodies = append(bodies, j.body())
 	}
-	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, p.choice.body)
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(p.choice.body, p.bar.body))
 	p.body = container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...))
-	n.View.AddLayer(p.draw)
+	p.stage.redraw = n.View.AddLayer(p.draw)
+	n.Session.OnChange(p.planChanged)
+	n.Lesson.OnChange(p.lessonChanged)
 	p.showChosen()
 	return p
 }
@@ -67,16 +78,26 @@ func New(needs Needs) *Panel {
 func (p *Panel) Body() fyne.CanvasObject { return p.body }
 
 // Tool is what the panel makes of the sheet while it is in front.
-func (p *Panel) Tool() sheetview.Tool { return p.seen().tool() }
+func (p *Panel) Tool() sheetview.Tool { return p.toolOf(p.seen()) }
 
 // Show tells the panel that it came to the front, or went.
 func (p *Panel) Show(on bool) {
-	if p.front == on {
+	if p.stage.front == on {
 		return
 	}
-	p.front = on
+	p.stage.show(on)
+	p.bar.fill()
 	p.seen().show(on)
 	p.n.View.Redraw()
+}
+
+// Conceal hides every figure that the panel shows, or shows them again.
+func (p *Panel) Conceal(on bool) {
+	if p.stage.concealed == on {
+		return
+	}
+	p.stage.concealed = on
+	p.refill()
 }
 
 // Has reports whether there is a job.
@@ -91,23 +112,19 @@ func (p *Panel) Choose(which Job) {
 		return
 	}
 	if was := p.seen(); which != p.chosen {
-		if p.front {
+		if p.stage.front {
 			was.show(false)
 		}
 		p.chosen = which
 		p.showChosen()
-		if p.front {
+		if p.stage.front {
 			p.seen().show(true)
-			p.n.View.SetTool(p.Tool())
+			p.changeTool(was)
 		}
 	}
 	p.n.Host.ShowPanel()
 	p.n.Host.Changed()
 }
-
-// Key takes a key pressed on the sheet while the panel is in front, and reports whether
-// the job that is seen has a use for it.
-func (p *Panel) Key(e *fyne.KeyEvent) bool { return p.front && p.seen().key(e) }
 
 // showChosen shows the body of the chosen job in place of the others.
 func (p *Panel) showChosen() {
@@ -134,9 +151,36 @@ func (p *Panel) find(which Job) section {
 	return nil
 }
 
+// planChanged follows a change of the session.
+func (p *Panel) planChanged(c session.Change) {
+	if c.Moving {
+		return
+	}
+	p.stage.planChanged(c)
+	p.refill()
+}
+
+// lessonChanged follows a change of the lesson.
+func (p *Panel) lessonChanged() {
+	p.stage.lead()
+	p.stage.redraw()
+	p.refill()
+}
+
+// refill brings what is seen up to date.
+func (p *Panel) refill() {
+	if !p.stage.front {
+		return
+	}
+	p.bar.fill()
+	if s, ok := p.seen().(interface{ fill() }); ok {
+		s.fill()
+	}
+}
+
 // draw adds what the job that is seen draws.
 func (p *Panel) draw(s *overlay.Scene) {
-	if p.front {
+	if p.stage.front {
 		p.seen().draw(s)
 	}
 }

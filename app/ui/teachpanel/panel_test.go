@@ -1,56 +1,168 @@
 package teachpanel_test
 
 import (
+	"image"
+	"image/color"
+	"image/draw"
+	"reflect"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/teach"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/dial"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/ui/uitest"
+	"legwright/canvas/overlay"
+	"legwright/canvas/pyramid"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
 )
 
-// host notes what the panel asks of the window.
-type host struct{ shown, changed int }
-
-func (h *host) ShowPanel()                 { h.shown++ }
-func (h *host) Changed()                   { h.changed++ }
-func (h *host) Find(plan.ID)               {}
-func (h *host) NameMark()                  {}
-func (h *host) MayKeep(keep func())        { keep() }
-func (h *host) Typed(rune, *fyne.KeyEvent) {}
-
-// stood is a panel in a window of the test driver.
+// stood is a panel in a window of the test driver, beside a sheet on which one pixel of
+// the picture is 10 m. It is the window around the panel too.
 type stood struct {
 	*teachpanel.Panel
-	s    *session.Session
-	w    *uitest.Window
-	line *foot.Line
-	host *host
+	*uitest.Window
+	*uitest.Mouse
+	uitest.Queue
+	s      *session.Session
+	lesson *teach.Lesson
+	view   *sheetview.View
+	dial   *dial.Dial
+	line   *foot.Line
+	shown  int
+	found  []plan.ID
 }
 
-// stand shows the panel of the demo's plan, in front.
-func stand(t testing.TB) stood {
+func (x *stood) ShowPanel()          { x.shown++ }
+func (x *stood) Changed()            {}
+func (x *stood) Find(id plan.ID)     { x.found = append(x.found, id) }
+func (x *stood) NameMark()           {}
+func (x *stood) MayKeep(keep func()) { keep() }
+func (x *stood) Typed(r rune, e *fyne.KeyEvent) {
+	if e == nil {
+		x.Rune(r)
+		return
+	}
+	x.Panel.Key(e)
+}
+
+// stand shows the panel in front of a plan without legs.
+func stand(t testing.TB) *stood {
 	t.Helper()
-	w := uitest.NewWindow(t, container.NewStack())
-	x := stood{s: uitest.DemoSession(t), w: w, line: foot.New(), host: &host{}}
-	now := func(f func()) { f() }
-	never := func(func()) {} // the sheet, whose goroutines come back by it, is not drawn
-	view := sheetview.New(x.s, x.line, dial.New(), never, x.host)
+	x := &stood{Queue: uitest.NewQueue(), s: uitest.EmptySession(), lesson: teach.NewLesson(), line: foot.New(), dial: dial.New()}
+	x.Window = uitest.NewWindow(t, container.NewWithoutLayout())
+	x.view = sheetview.New(x.s, x.line, x.dial, x.Later, x)
+	x.Mouse = uitest.NewMouse(x.view.Area())
 	x.Panel = teachpanel.New(teachpanel.Needs{
-		Session: x.s, Foot: x.line, Ask: ask.New(w, x.line, now), View: view, Host: x.host,
+		Session: x.s, Lesson: x.lesson, Foot: x.line, Ask: ask.New(x.Window, x.line, x.Later), View: x.view, Dial: x.dial, Host: x,
 		Outer: func() *container.Scroll { return nil },
 	})
-	w.SetContent(container.NewGridWithRows(2, view.Area(), x.Body()))
-	w.Resize(fyne.NewSize(328, 900))
-	x.Show(true)
+	x.lesson.OnChange(func() {
+		x.dial.Conceal(x.lesson.Hidden())
+		x.view.Conceal(x.lesson.Hidden())
+		x.Conceal(x.lesson.Hidden())
+	})
+	side := container.NewGridWithRows(2, x.Body(), x.dial)
+	x.SetContent(container.NewBorder(nil, x.line, nil, side, x.view.Area(), container.NewCenter(x.view.Strip())))
+	x.Resize(fyne.NewSize(1280, 1000))
+	x.calibrate(t)
+	x.Panel.Show(true)
+	x.view.SetTool(x.Tool())
+	x.view.Focus()
+	x.Drain()
 	return x
+}
+
+// calibrate opens a white picture and calibrates it.
+func (x *stood) calibrate(t testing.TB) {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, 400, 300))
+	draw.Draw(img, img.Rect, image.NewUniform(color.White), image.Point{}, draw.Src)
+	must(t, x.s.OpenSheet(session.Picture{Path: "/maps/ground.png", Width: 400, Height: 300}))
+	for _, p := range []struct {
+		col, row float64
+		ref      string
+	}{{100, 200, "NL 21 42"}, {300, 200, "NL 23 42"}, {300, 100, "NL 23 43"}, {100, 100, "NL 21 43"}} {
+		_, err := x.s.AddControlPoint(calib.PicturePt{Col: p.col, Row: p.row}, p.ref)
+		must(t, err)
+	}
+	tiles := pyramid.New(img, pyramid.Options{})
+	must(t, tiles.WaitWhole())
+	t.Cleanup(func() { tiles.Close() })
+	x.view.ShowPicture(tiles, false)
+	x.view.Area().Fit()
+}
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// to moves the pointer to a point of the picture.
+func (x *stood) to(col, row float64) {
+	at := x.view.Area().View().ToScreen(view.PicPt{X: col, Y: row})
+	x.Move(at.X, at.Y)
+}
+
+// drag drags a bearing between two points of the picture.
+func (x *stood) drag(fromCol, fromRow, toCol, toRow float64) {
+	x.to(fromCol, fromRow)
+	x.Press()
+	x.to((fromCol+toCol)/2, (fromRow+toRow)/2)
+	x.to(toCol, toRow)
+	x.Release()
+	x.Drain()
+}
+
+// legs keeps legs from point to point of the picture, and gives the keys to the sheet.
+func (x *stood) legs(t testing.TB, points ...float64) {
+	t.Helper()
+	for i := 0; i+3 < len(points); i += 2 {
+		from, err := x.view.PositionAt(view.PicPt{X: points[i], Y: points[i+1]})
+		must(t, err)
+		to, err := x.view.PositionAt(view.PicPt{X: points[i+2], Y: points[i+3]})
+		must(t, err)
+		_, err = x.s.KeepLeg(plan.AtPosition(from), plan.AtPosition(to))
+		must(t, err)
+	}
+	x.s.Select("")
+	x.view.Focus()
+	x.Drain()
+}
+
+// words are all that the window says.
+func (x *stood) words() string { return strings.Join(x.Texts(), " ") }
+
+// says fails the test unless the window says each of the words.
+func (x *stood) says(t testing.TB, words ...string) {
+	t.Helper()
+	for _, w := range words {
+		if all := x.words(); !strings.Contains(all, w) {
+			t.Errorf("the window does not say %q but %q", w, all)
+		}
+	}
+}
+
+// hush fails the test if the window says one of the words.
+func (x *stood) hush(t testing.TB, words ...string) {
+	t.Helper()
+	for _, w := range words {
+		if all := x.words(); strings.Contains(all, w) {
+			t.Errorf("the window says %q: %q", w, all)
+		}
+	}
 }
 
 // Each job is offered by its own word if there is one, and by no other.
@@ -61,7 +173,7 @@ func TestJobsThatAreOffered(t *testing.T) {
 		teachpanel.Show: "Show", teachpanel.Guess: "Guess", teachpanel.Identify: "What lies on it",
 		teachpanel.TwoPeople: "Two people", teachpanel.Compass: "Compass",
 	} {
-		_, offered := uitest.Find[fyne.Tappable](x.w, word)
+		_, offered := uitest.Find[fyne.Tappable](x.Window, word)
 		if offered != x.Has(job) {
 			t.Errorf("%q: offered %v, there is one %v", word, offered, x.Has(job))
 		}
@@ -69,12 +181,18 @@ func TestJobsThatAreOffered(t *testing.T) {
 			continue
 		}
 		there++
-		x.w.Tap(t, word)
+		x.Tap(t, word)
 		if x.Chosen() != job {
 			t.Errorf("a click on %q goes to job %d", word, x.Chosen())
 		}
 	}
-	if there == 0 || x.host.shown != there {
-		t.Errorf("%d jobs, the panel was asked to the front %d times", there, x.host.shown)
+	if there < 2 || x.shown != there {
+		t.Errorf("%d jobs, the panel was asked to the front %d times", there, x.shown)
 	}
 }
+
+// sightAlone is a tool of another panel.
+func sightAlone() sheetview.Tool { return sheetview.Tool{Kind: tool.Sight} }
+
+// equalArcs reports whether two arcs are drawn alike.
+func equalArcs(a, b overlay.Arc) bool { return reflect.DeepEqual(a, b) }

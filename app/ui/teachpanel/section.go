@@ -18,6 +18,8 @@ type section interface {
 	// show tells the job that it came to the front, or went.
 	show(on bool)
 	// key takes a key pressed on the sheet, and reports whether the job has a use for it.
+	// A job with letters of its own is lettered too; one with a method fill is filled
+	// anew while it is seen, after each change of lesson or plan.
 	key(*fyne.KeyEvent) bool
 }
 

@@ -3,23 +3,45 @@ package teachpanel
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/caution"
+	"legwright/app/leg"
+	"legwright/app/teach"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
+	"legwright/app/units"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 )
 
-// show is the job that shows a line.
+// show is the job that shows a line: its direction in words, then the figure, with the
+// north lines at its start and the angle swept between.
 type show struct {
-	n     *Needs
-	inset fyne.CanvasObject
-	hint  *widgets.Sentence
+	n        *Needs
+	stage    *stage
+	inset    fyne.CanvasObject
+	hint     *widgets.Sentence
+	words    *widget.Label // the direction in words
+	figure   *widget.Label // and its figure
+	note     *widget.Label // the distance
+	figures  *fyne.Container
+	cautions *fyne.Container
+	said     []caution.Caution // what cautions shows
+	norths   *norths
+	training *training
+	on       bool
 }
 
-func newShow(n *Needs) *show {
-	x := &show{n: n, hint: widgets.NewSentence("", widgets.Note)}
-	x.inset = inset(n, container.NewVBox(x.hint))
+func newShow(n *Needs, st *stage) *show {
+	x := &show{n: n, stage: st, hint: widgets.NewSentence("", widgets.Note), cautions: container.NewVBox()}
+	x.words, x.figure, x.note = widgets.NewWrapped(""), widget.NewLabel(""), widget.NewLabel("")
+	x.words.SizeName, x.words.TextStyle.Bold = theme.SizeNameSubHeadingText, true
+	x.figure.SizeName = theme.SizeNameHeadingText
+	x.norths, x.training = newNorths(n), newTraining(n, st)
+	x.figures = container.NewBorder(nil, nil, nil, x.note, x.figure)
+	x.inset = inset(n, container.NewVBox(x.hint, x.words, x.figures, x.cautions, x.norths.body, x.training.body))
 	return x
 }
 
@@ -32,24 +54,143 @@ func (x *show) body() fyne.CanvasObject { return x.inset }
 
 func (x *show) tool() sheetview.Tool { return sheetview.Tool{Kind: tool.Sight} }
 
-func (x *show) draw(*overlay.Scene) {}
+func (x *show) draw(s *overlay.Scene) { x.stage.draw(s) }
 
 func (x *show) show(on bool) {
-	if on {
-		x.hint.Set(x.next(), widgets.Note)
+	if x.on = on; on {
+		x.fill()
 	}
 }
 
 func (x *show) key(*fyne.KeyEvent) bool { return false }
 
-// next says what to do next.
-func (x *show) next() string {
-	_, err := x.n.Session.Calibration()
+// fill shows the line of the lesson.
+func (x *show) fill() {
+	if !x.on {
+		return
+	}
+	r, ok := x.stage.reading()
+	told := ok && !x.stage.concealed
+	x.sayHint(ok)
+	visible(x.words, told)
+	visible(x.figures, told)
+	if told {
+		x.tell(r)
+	} else {
+		x.caution(nil)
+	}
+	x.norths.fill()
+	x.training.fill()
+}
+
+// tell writes the words and the figures of a reading.
+func (x *show) tell(r leg.Reading) {
+	c, north := x.stage.circle(), x.n.Lesson.North()
+	angle, figure, ok := told(r, north, c)
+	if !ok {
+		write(x.words, "No "+longNorth(north)+" bearing here")
+		write(x.figure, "–")
+		write(x.note, units.Metres(r.GroundM, r.DistanceSigmaM))
+		x.caution(r.Cautions)
+		return
+	}
+	write(x.words, teach.NameOf(angle).Words)
+	write(x.figure, figure)
+	write(x.note, units.Metres(r.GroundM, r.DistanceSigmaM))
+	x.caution(r.Cautions)
+}
+
+// told is a reading's bearing from a north, and its figure with its ±; false where there
+// is none.
+func told(r leg.Reading, north units.North, c units.Circle) (angle units.Angle, figure string, ok bool) {
+	sigma := r.BearingSigma
+	switch north {
+	case units.MagneticNorth:
+		if !r.HasMagnetic {
+			return 0, "", false
+		}
+		angle, sigma = r.Magnetic.Angle(), r.MagneticSigma
+	case units.TrueNorth:
+		angle, sigma = r.True.Angle(), r.TrueSigma
+	default:
+		angle = r.Grid.Angle()
+	}
+	figure = north.Figure(c, angle)
+	if half := c.Half(sigma); half != "" {
+		figure += " " + half
+	}
+	return angle, figure, true
+}
+
+// caution writes in full what speaks against the figures, the gravest first.
+func (x *show) caution(list []caution.Caution) {
+	list = caution.GravestFirst(caution.OfLeg(list))
+	if same(list, x.said) {
+		return
+	}
+	x.said = list
+	x.cautions.RemoveAll()
+	for _, c := range list {
+		tone := widgets.Caution
+		if c.Stop() {
+			tone = widgets.Fault
+		}
+		x.cautions.Add(widgets.NewSentence(c.Text(), tone))
+	}
+}
+
+func same(a, b []caution.Caution) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i].Text() != b[i].Text() {
+			return false
+		}
+	}
+	return true
+}
+
+// sayHint says what to do next.
+func (x *show) sayHint(line bool) {
+	text := x.stage.missing()
 	switch {
-	case !x.n.View.Usable():
+	case text != "":
+	case !line:
+		text = "Press on a position and drag to a feature, or press Page Down for the first line of the plan."
+	case x.stage.concealed:
+		text = "The figures are hidden. Press H to show them."
+	}
+	x.hint.Set(text, widgets.Note)
+	visible(x.hint, text != "")
+}
+
+// missing says what must be done before a line can be read; "" where nothing.
+func (st *stage) missing() string {
+	_, err := st.n.Session.Calibration()
+	switch {
+	case !st.n.View.Usable():
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
 	case err != nil:
 		return "Calibrate the sheet first: go to the Sheet panel."
 	}
-	return "Press on a position and drag to a feature: the dial shows the bearing."
+	return ""
+}
+
+// write writes a label's text where it is another.
+func write(l *widget.Label, text string) {
+	if l.Text != text {
+		widgets.SetText(l, text)
+	}
+}
+
+func visible(o fyne.CanvasObject, on bool) {
+	if on == o.Visible() {
+		return
+	}
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
 }

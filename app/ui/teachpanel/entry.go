@@ -1,0 +1,50 @@
+package teachpanel
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/teach"
+	"legwright/app/ui/look"
+	"legwright/app/ui/widgets"
+)
+
+// entry takes guesses typed in a row.
+type entry struct {
+	n     *Needs
+	stage *stage
+	body  fyne.CanvasObject
+	field *widgets.EscapeEntry
+	label *widget.Label
+}
+
+func newEntry(n *Needs, st *stage, add func(string) bool) *entry {
+	e := &entry{n: n, stage: st, label: widgets.NewQuiet("")}
+	submit := func() {
+		if add(e.field.Text) {
+			e.field.SetText("")
+		}
+	}
+	e.field = widgets.NewEscapeEntry("", submit, n.View.Focus)
+	e.field.TakeKey = st.walk // a presenter's keys go through it
+	plus := widgets.NewTool(look.IconAdd, "Add the guesses  (Return)", submit)
+	plus.OnHint = n.Foot.Hint
+	e.body = container.New(&labelLayout{}, e.label, container.NewBorder(nil, nil, nil, plus, e.field))
+	return e
+}
+
+// fill says what the guesses are measured from.
+func (e *entry) fill() {
+	label, example := "from "+longNorth(e.n.Lesson.GuessNorth()), "040 055 70"
+	if e.n.Lesson.Ask() == teach.AskDistance {
+		label, example = "in metres", "850 900 1.2 km"
+	}
+	write(e.label, label)
+	if e.field.PlaceHolder != example {
+		e.field.SetPlaceHolder(example)
+	}
+}
+
+// focus goes to the field, which may not have been seen before.
+func (e *entry) focus() { e.n.Ask.Window().Canvas().Focus(e.field) }

@@ -1,0 +1,208 @@
+package teachpanel_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/teach"
+	"legwright/app/ui/teachpanel"
+	"legwright/app/ui/uitest"
+	"legwright/app/units"
+)
+
+// guessing is a panel that asks for the bearing of a line to the north-east, 1414 m long.
+func guessing(t *testing.T) *stood {
+	t.Helper()
+	x := stand(t)
+	x.legs(t, 100, 200, 200, 100, 300, 200)
+	x.Window.Key(fyne.KeyPageDown)
+	x.Type("g")
+	if !x.lesson.Hidden() || x.Chosen() != teachpanel.Guess {
+		t.Fatalf("hidden %v, job %d after G", x.lesson.Hidden(), x.Chosen())
+	}
+	return x
+}
+
+// degrees are the guessed bearings.
+func (x *stood) degrees() string {
+	var out []string
+	for _, a := range x.lesson.Bearings() {
+		out = append(out, fmt.Sprintf("%.0f", a.Deg()))
+	}
+	return strings.Join(out, " ")
+}
+
+// A round of guessing by keys alone: G, the guesses in a row, Return, Escape, A.
+func TestGuessingByKeys(t *testing.T) {
+	x := guessing(t)
+	x.Type("040 055 70") // the field has the focus already
+	x.Window.Key(fyne.KeyReturn)
+	if got := x.degrees(); got != "40 55 70" {
+		t.Fatalf("guessed %q: %q", got, x.line.Message())
+	}
+	x.says(t, "040° grid", "055° grid", "070° grid", "Median 055° grid")
+	x.hush(t, "too far", "045", "1410")
+	x.Window.Key(fyne.KeyEscape)
+	x.Type("a")
+	x.says(t, "It is 045° grid", "5° too far north", "10° too far east", "25° too far east")
+	x.Drain()
+	if fan := x.view.Scene().Lesson.Fan; len(fan) != 4 || !fan[3].Median {
+		t.Errorf("a fan of %d lines, want three and their median", len(fan))
+	}
+	x.Window.Key(fyne.KeyPageDown)
+	if n, _ := x.lesson.Place(); n != 2 || x.lesson.Guessed() != 0 {
+		t.Errorf("Page Down leads to line %d with %d guesses, want 2 and none", n, x.lesson.Guessed())
+	}
+}
+
+// The same with the mouse: every act has its control.
+func TestGuessingByMouse(t *testing.T) {
+	x := stand(t)
+	x.drag(100, 200, 200, 100)
+	x.Tap(t, "Guess")
+	x.Tap(t, "Ask for a guess")
+	x.hush(t, "045")
+	x.FocusOn(t, "040 055 70")
+	x.Type("30 50")
+	x.Tap(t, "Add the guesses")
+	x.Tap(t, "Remove guess 1")
+	if got := x.degrees(); got != "50" {
+		t.Errorf("guesses %q, want the second alone", got)
+	}
+	x.Tap(t, "Show the answer")
+	x.says(t, "5° too far east")
+	x.Tap(t, "Remove all guesses")
+	if x.lesson.Guessed() != 0 {
+		t.Error("guesses are left")
+	}
+}
+
+// Distances are guessed alike.
+func TestGuessingDistances(t *testing.T) {
+	x := guessing(t)
+	x.view.Focus()
+	x.Type("d")
+	x.FocusOn(t, "850 900 1.2 km")
+	x.Type("850 1.2 km 2000")
+	x.Window.Key(fyne.KeyReturn)
+	x.says(t, "850 m", "1200 m", "2000 m", "Median 1200 m")
+	x.hush(t, "too short", "1410")
+	x.Window.Key(fyne.KeyPageDown) // a presenter's key works in the field too
+	x.says(t, "It is 1410 m", "m too short", "m too long")
+	x.Drain()
+	if fan := x.view.Scene().Lesson.Fan; len(fan) != 4 || !fan[0].Across {
+		t.Errorf("%d ticks, want three and their median", len(fan))
+	}
+	x.view.Focus()
+	x.Type("b")
+	if x.lesson.Ask() != teach.AskBearing {
+		t.Error("B does not ask for the bearing")
+	}
+}
+
+// A guess is turned on the dial and added with Return; the dial shows the guess and never
+// the answer, which comes back when turning ends.
+func TestGuessTurnedOnTheDial(t *testing.T) {
+	x := guessing(t)
+	x.view.Focus()
+	x.Type("t")
+	if a, on := x.dial.Turned(); !on || a != 0 {
+		t.Fatalf("the dial is an input %v, at %v°", on, a.Deg())
+	}
+	for range 50 {
+		x.Window.Key(fyne.KeyRight)
+	}
+	x.Window.Key(fyne.KeyReturn)
+	x.Window.Key(fyne.KeyRight)
+	x.Window.Key(fyne.KeyReturn)
+	if got := x.degrees(); got != "50 51" {
+		t.Errorf("turned guesses %q, want 50 51", got)
+	}
+	x.view.Focus()
+	x.Type("d")
+	if _, on := x.dial.Turned(); on {
+		t.Error("the dial is an input for distances")
+	}
+	x.Type("bt")
+	x.Tap(t, "Turn on the dial")
+	if _, on := x.dial.Turned(); on {
+		t.Error("a second choice does not end turning")
+	}
+	x.Type("t")
+	x.Tap(t, "Show")
+	if _, on := x.dial.Turned(); on {
+		t.Error("the dial is still an input in another job")
+	}
+}
+
+// Bad guesses are refused whole with a sentence, and the field keeps them for mending.
+func TestBadGuesses(t *testing.T) {
+	x := guessing(t)
+	field, _ := uitest.Find[*widget.Entry](x.Window, "040 055 70")
+	for _, text := range []string{"400", "040 400 055", "-1", "north-east", "040 mag", strings.Repeat("040 ", 31)} {
+		x.Replace(text)
+		x.Window.Key(fyne.KeyReturn)
+		if x.lesson.Guessed() != 0 || !x.line.Failed() {
+			t.Errorf("%q: %d guesses, %q", text, x.lesson.Guessed(), x.line.Message())
+		}
+		if field != nil && field.Text != text {
+			t.Errorf("%q: the field has %q", text, field.Text)
+		}
+	}
+	x.Replace(strings.Repeat("040 ", 30))
+	x.Window.Key(fyne.KeyReturn)
+	if x.lesson.Guessed() != teach.MostGuesses {
+		t.Fatalf("%d guesses, want 30: %q", x.lesson.Guessed(), x.line.Message())
+	}
+	x.Replace("050")
+	x.Window.Key(fyne.KeyReturn)
+	if x.lesson.Guessed() != teach.MostGuesses || !x.line.Failed() {
+		t.Errorf("the 31st: %d guesses, %q", x.lesson.Guessed(), x.line.Message())
+	}
+}
+
+// Without a line there is nothing to guess, and it is said.
+func TestGuessingWithoutALine(t *testing.T) {
+	x := stand(t)
+	x.Type("g")
+	if x.lesson.Hidden() || !x.line.Failed() {
+		t.Errorf("hidden %v, %q", x.lesson.Hidden(), x.line.Message())
+	}
+	x.says(t, "Drag a line, or press Page Down")
+}
+
+// Each new line comes hidden while that is wanted.
+func TestEachNewLineComesHidden(t *testing.T) {
+	x := stand(t)
+	x.legs(t, 100, 200, 200, 100, 300, 200)
+	x.Tap(t, "Guess")
+	x.Tap(t, "Hide the figures of each new line")
+	x.Window.Key(fyne.KeyPageDown)
+	if !x.lesson.Hidden() {
+		t.Fatal("the first line is not hidden")
+	}
+	x.Window.Key(fyne.KeyPageDown)
+	x.Window.Key(fyne.KeyPageDown)
+	if n, _ := x.lesson.Place(); n != 2 || !x.lesson.Hidden() {
+		t.Errorf("line %d, hidden %v, want the second one hidden", n, x.lesson.Hidden())
+	}
+}
+
+// Guesses from magnetic north are compared with the magnetic bearing that is shown.
+func TestGuessesFromMagneticNorth(t *testing.T) {
+	x := stand(t)
+	x.drag(100, 200, 200, 100)
+	x.lesson.SetNorth(units.MagneticNorth)
+	x.training(t, "12 east")
+	x.view.Focus()
+	x.Type("g")
+	x.Type("33 45")
+	x.Window.Key(fyne.KeyReturn)
+	x.Window.Key(fyne.KeyEscape)
+	x.Type("a")
+	x.says(t, "It is 033° mag", "the same figure", "12° too far east")
+}

@@ -1,0 +1,126 @@
+package teachpanel
+
+import (
+	"fmt"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+
+	"legwright/app/teach"
+	"legwright/app/ui/look"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
+)
+
+// guessList lists the guesses of what is asked with their median. Once the answer shows,
+// each says how far it is out.
+type guessList struct {
+	n     *Needs
+	stage *stage
+	body  *fyne.Container
+	shown []guessRow
+}
+
+// guessRow is what a row says.
+type guessRow struct {
+	figure, words, more string
+	median              bool
+}
+
+// fit moves the words below the figure where both are too wide for one line.
+func (r guessRow) fit() guessRow {
+	bold := fyne.TextStyle{Bold: r.median}
+	if fyne.MeasureText(r.figure+"   "+r.words, theme.TextSize(), bold).Width > widgets.RowWidth-guessButton-guessRoom && r.more == "" {
+		r.words, r.more = "", r.words
+	}
+	return r
+}
+
+func (r guessRow) item() fyne.CanvasObject {
+	return widgets.NewItem(r.figure, r.words, r.more, r.median)
+}
+
+func newGuessList(n *Needs, st *stage) *guessList {
+	return &guessList{n: n, stage: st, body: container.NewVBox()}
+}
+
+// fill shows the guesses anew if they, or what they say, are others.
+func (x *guessList) fill() {
+	rows := x.rows()
+	if slices.Equal(rows, x.shown) {
+		return
+	}
+	x.shown = rows
+	x.body.RemoveAll()
+	for i, r := range rows {
+		remove := widgets.NewTool(look.IconClose, fmt.Sprintf("Remove guess %d", i+1), func() { x.n.Lesson.RemoveGuess(i) })
+		remove.OnHint = x.n.Foot.Hint
+		visible(remove, !r.median)
+		x.body.Add(container.New(&guessLayout{}, r.fit().item(), remove))
+	}
+	if len(rows) > 0 {
+		x.body.Add(container.NewHBox(x.stage.button(look.IconDelete, "Remove all guesses", "Remove all guesses of this line", x.n.Lesson.ClearGuesses)))
+	}
+}
+
+// rows are the guesses in the order they came in, and then their median.
+func (x *guessList) rows() []guessRow {
+	if x.n.Lesson.Ask() == teach.AskDistance {
+		return x.distances()
+	}
+	l, c := x.n.Lesson, x.stage.circle()
+	var out []guessRow
+	for _, a := range l.Bearings() {
+		out = append(out, guessRow{figure: l.GuessNorth().Figure(c, a), words: x.said(func() string { return x.stage.difference(a) })})
+	}
+	if len(out) < 2 {
+		return out
+	}
+	m, ok := l.MedianBearing()
+	if !ok {
+		return append(out, guessRow{figure: "no median", more: "The guesses point all ways round: they have no middle.", median: true})
+	}
+	return append(out, guessRow{figure: "Median " + l.GuessNorth().Figure(c, m), words: x.said(func() string { return x.stage.difference(m) }), median: true})
+}
+
+func (x *guessList) distances() []guessRow {
+	var out []guessRow
+	for _, m := range x.n.Lesson.DistancesM() {
+		out = append(out, guessRow{figure: units.Metres(m, 0), words: x.said(func() string { return x.stage.differenceM(m) })})
+	}
+	if m, ok := x.n.Lesson.MedianDistanceM(); ok && len(out) > 1 {
+		out = append(out, guessRow{figure: "Median " + units.Metres(m, 0), words: x.said(func() string { return x.stage.differenceM(m) }), median: true})
+	}
+	return out
+}
+
+// said is what a row says of the answer, once that shows.
+func (x *guessList) said(words func() string) string {
+	if x.stage.concealed {
+		return ""
+	}
+	return words()
+}
+
+// guessLayout sets a small button at the right of a row.
+type guessLayout struct{}
+
+// guessButton is the button's side, in units of the window.
+const guessButton = float32(22)
+
+// guessRoom is what an item and the section leave at their edges.
+const guessRoom = float32(30)
+
+// MinSize is as high as the row.
+func (*guessLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	m := o[0].MinSize()
+	return fyne.NewSize(m.Width+guessButton, max(m.Height, guessButton))
+}
+
+// Layout places both.
+func (*guessLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	widgets.Put(o[0], 0, 0, size.Width-guessButton-4, size.Height)
+	widgets.Put(o[1], size.Width-guessButton, 0, guessButton, guessButton)
+}

@@ -1,0 +1,185 @@
+package teachpanel
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/teach"
+	"legwright/app/ui/look"
+	"legwright/app/ui/sheetview"
+	"legwright/app/ui/widgets"
+	"legwright/canvas/overlay"
+	"legwright/canvas/tool"
+)
+
+// guess is the job that has the group estimate first: the figures hide, guesses come in,
+// and then the answer shows with the difference of each guess in words.
+type guess struct {
+	n      *Needs
+	stage  *stage
+	inset  fyne.CanvasObject
+	hint   *widgets.Sentence
+	choice *widgets.Chooser // bearing or distance
+	first  *widget.Check    // each new line comes hidden
+	ask    *widgets.Tool
+	answer *widgets.Tool
+	turn   *turner
+	entry  *entry
+	list   *guessList
+	on     bool
+}
+
+func newGuess(n *Needs, st *stage) *guess {
+	x := &guess{n: n, stage: st, hint: widgets.NewSentence("", widgets.Note)}
+	x.choice = widgets.NewChooser([]string{"bearing", "distance"}, func(i int) { n.Lesson.SetAsk(teach.Ask(i)) })
+	x.first = widget.NewCheck("Hide the figures of each new line", x.hideEach)
+	x.ask = st.button(look.IconHelp, "Ask for a guess", "Hide the figures and let the group guess  (G)", x.askFor)
+	x.answer = st.button(look.IconConfirm, "Show the answer", "Show the figures, and how far each guess is out  (A)", st.answer)
+	x.entry = newEntry(n, st, x.add)
+	x.turn = newTurner(n, st, x.addTurned)
+	x.list = newGuessList(n, st)
+	acts := container.New(&rows{}, x.ask, x.answer, x.turn.tool)
+	x.inset = inset(n, container.NewVBox(x.hint, labelled("guess the", x.choice), x.entry.body, acts, x.list.body, x.first))
+	return x
+}
+
+// button is a button of words whose hint stands in the foot line.
+func (st *stage) button(icon fyne.ThemeIconName, text, hint string, do func()) *widgets.Tool {
+	t := widgets.NewTextTool(icon, text, hint, do)
+	t.OnHint = st.n.Foot.Hint
+	return t
+}
+
+func (x *guess) body() fyne.CanvasObject { return x.inset }
+
+func (x *guess) tool() sheetview.Tool { return sheetview.Tool{Kind: tool.Sight} }
+
+func (x *guess) draw(s *overlay.Scene) { x.stage.draw(s) }
+
+func (x *guess) show(on bool) {
+	x.on = on
+	if !on {
+		x.turn.end()
+		return
+	}
+	x.fill()
+}
+
+func (x *guess) key(*fyne.KeyEvent) bool { return false }
+
+func (x *guess) letter(r rune) bool {
+	switch r {
+	case 'a':
+		x.stage.answer()
+	case 'b':
+		x.n.Lesson.SetAsk(teach.AskBearing)
+	case 'd':
+		x.n.Lesson.SetAsk(teach.AskDistance)
+	case 't':
+		x.turn.toggle()
+	default:
+		return false
+	}
+	return true
+}
+
+// hideEach has each new line come hidden, or not. The keys go back to the sheet: a
+// presenter's go on from here.
+func (x *guess) hideEach(on bool) {
+	if on != x.n.Lesson.EstimateFirst() {
+		x.n.Lesson.SetEstimateFirst(on)
+		x.n.View.Focus()
+	}
+}
+
+// askFor hides the figures and goes to the field for the guesses.
+func (x *guess) askFor() {
+	if _, ok := x.n.Lesson.Line(); !ok {
+		x.n.Foot.Fail(teach.ErrNoLine)
+		return
+	}
+	x.n.Lesson.SetHidden(true)
+	x.n.Foot.Say("The figures are hidden. Type the guesses, then show the answer.")
+	x.entry.focus()
+}
+
+// add adds the guesses that were typed, all or none.
+func (x *guess) add(text string) bool {
+	l := x.n.Lesson
+	if l.Ask() == teach.AskDistance {
+		list, err := teach.ParseDistances(text)
+		return x.take(len(list), err, func(i int) error { return l.GuessDistance(list[i]) })
+	}
+	list, err := teach.ParseBearings(text, l.GuessNorth(), x.stage.circle())
+	return x.take(len(list), err, func(i int) error { return l.GuessBearing(list[i]) })
+}
+
+// take adds n guesses, or says why none is added.
+func (x *guess) take(n int, err error, add func(i int) error) bool {
+	_, line := x.n.Lesson.Line()
+	room := teach.MostGuesses - x.n.Lesson.Guessed()
+	switch {
+	case err != nil:
+	case n == 0:
+		return false
+	case !line:
+		err = teach.ErrNoLine
+	case room == 0:
+		err = teach.ErrAllGuessed
+	case n > room:
+		err = fmt.Errorf("%d guesses are too many: there is room for %d more of %d", n, room, teach.MostGuesses)
+	}
+	for i := 0; i < n && err == nil; i++ {
+		err = add(i)
+	}
+	return x.n.Foot.Try(err, "Guesses added.")
+}
+
+// addTurned adds what the dial is turned to.
+func (x *guess) addTurned() {
+	a, ok := x.n.Dial.Turned()
+	if ok {
+		x.take(1, nil, func(int) error { return x.n.Lesson.GuessBearing(a) })
+	}
+}
+
+// fill shows the guesses and, once it is shown, the answer.
+func (x *guess) fill() {
+	if !x.on {
+		return
+	}
+	l := x.n.Lesson
+	x.choice.SetChosen(int(l.Ask()))
+	if x.first.Checked != l.EstimateFirst() {
+		x.first.SetChecked(l.EstimateFirst())
+	}
+	x.hint.Set(x.next())
+	visible(x.ask, !l.Hidden())
+	visible(x.answer, l.Hidden())
+	visible(x.turn.tool, l.Ask() == teach.AskBearing)
+	x.turn.fill()
+	x.entry.fill()
+	x.list.fill()
+}
+
+// next says the answer, or what to do next.
+func (x *guess) next() (text string, tone widgets.Tone) {
+	l := x.n.Lesson
+	_, line := l.Line()
+	switch missing := x.stage.missing(); {
+	case missing != "":
+		return missing, widgets.Note
+	case !line:
+		return "Drag a line, or press Page Down for the first line of the plan.", widgets.Note
+	case x.stage.concealed && l.Guessed() == 0:
+		return "The figures are hidden. Type what the group says, many in one row, or turn a guess on the dial.", widgets.Note
+	case x.stage.concealed:
+		return "Press A to show the answer.", widgets.Note
+	case l.Guessed() == 0:
+		return "Press G to hide the figures and ask the group.", widgets.Note
+	}
+	return x.stage.truth(), widgets.Good
+}

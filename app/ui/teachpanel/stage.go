@@ -1,0 +1,211 @@
+package teachpanel
+
+import (
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/teach"
+	"legwright/app/ui/sheetview"
+	"legwright/app/units"
+)
+
+// stage joins the lesson to the plan and the sheet. While the panel is in front, the line
+// of the lesson, the selected leg or sight and the reading that waits to be kept are one
+// and the same: whichever changes leads the others.
+type stage struct {
+	n         *Needs
+	front     bool
+	leads     bool   // the lesson leads now; what it changes does not lead it back
+	concealed bool   // figures are hidden on the bench too
+	redraw    func() // draws what the panel adds to the sheet
+}
+
+// newStage returns the stage, with the plan's lines as the row of the lesson.
+func newStage(n *Needs) *stage {
+	st := &stage{n: n}
+	st.fillRow()
+	n.View.Offer().OnChange(st.offered)
+	return st
+}
+
+// fillRow gives the lesson the plan's legs and sights in order.
+func (st *stage) fillRow() { st.n.Lesson.SetRow(teach.RowOf(st.n.Session.Plan())) }
+
+// lineByID is the leg or sight of an ID as a line.
+func (st *stage) lineByID(id plan.ID) (teach.Line, bool) {
+	for _, l := range st.n.Lesson.Row() {
+		if l.ID == id {
+			return l, true
+		}
+	}
+	return teach.Line{}, false
+}
+
+// planChanged follows a change of the plan or of what is selected.
+func (st *stage) planChanged(c session.Change) {
+	if c.What.Has(session.Readings) {
+		leads := st.leads
+		st.leads = true // what is selected now leads
+		st.fillRow()
+		st.leads = leads
+	}
+	if st.front && !st.leads && c.What.Has(session.SelectionChanged) {
+		st.followSelection()
+	}
+}
+
+// followSelection makes the selected leg or sight the line of the lesson. A line that is
+// not selected any more goes.
+func (st *stage) followSelection() {
+	if line, ok := st.lineByID(st.n.Session.Selection().ID); ok {
+		st.n.Lesson.Show(line)
+		return
+	}
+	if line, ok := st.n.Lesson.Line(); ok && line.ID != "" {
+		st.n.Lesson.Clear()
+	}
+}
+
+// drag makes the line that is dragged that of the lesson.
+func (st *stage) drag(d sheetview.Drag) {
+	if !d.Read {
+		st.n.Lesson.Clear()
+		return
+	}
+	st.n.Lesson.Show(teach.Line{Name: drawnName, From: d.From, To: d.To})
+	if d.Released {
+		st.lead()
+	}
+}
+
+// drawnName is the name of a line that is none of the plan's. It must not tell where the
+// line ends.
+const drawnName = "line just drawn"
+
+// offered takes a drawn line out of the lesson once it has been discarded.
+func (st *stage) offered() {
+	line, ok := st.n.Lesson.Line()
+	if ok && st.front && !st.leads && line.ID == "" && !st.n.View.Offer().On() {
+		st.n.Lesson.Clear()
+	}
+}
+
+// lead has the plan and the sheet follow the lesson: its line is selected, and another
+// one that waits to be kept is discarded.
+func (st *stage) lead() {
+	if !st.front || st.leads {
+		return
+	}
+	st.leads = true
+	defer func() { st.leads = false }()
+	line, ok := st.n.Lesson.Line()
+	offer := st.n.View.Offer()
+	if offer.On() && (!ok || line.ID != "") {
+		st.n.View.Discard()
+	}
+	if !ok || line.ID == "" {
+		if kind := st.n.Session.Selection().Kind; kind == plan.OfLeg || kind == plan.OfSight {
+			st.n.Session.Select("")
+		}
+		return
+	}
+	if st.n.Session.Selection().ID != line.ID {
+		st.n.Session.Select(line.ID)
+		if !st.seenWell(line) {
+			st.n.Host.Find(line.ID)
+		}
+	}
+}
+
+// leastSeen is how long a line must be seen for a group to look at it, as a part of the
+// map area's shorter side.
+const leastSeen = 0.2
+
+// seenWell reports whether both ends of a line are seen, far enough apart.
+func (st *stage) seenWell(line teach.Line) bool {
+	k, ok := st.n.View.Sketch()
+	a, on := k.End(line.From)
+	b, too := k.End(line.To)
+	if !ok || !on || !too || !st.n.View.InView(a) || !st.n.View.InView(b) {
+		return false
+	}
+	v := st.n.View.Area().View()
+	w, h := v.Viewport()
+	return v.ToScreen(a).Dist(v.ToScreen(b)) >= leastSeen*float64(min(w, h))
+}
+
+// show tells the stage that the panel came to the front, or went. At the front the
+// selected leg or sight is the line; without one the lesson goes on where it was.
+func (st *stage) show(on bool) {
+	st.front = on
+	if !on {
+		return
+	}
+	if line, ok := st.lineByID(st.n.Session.Selection().ID); ok {
+		st.n.Lesson.Show(line)
+		return
+	}
+	if line, ok := st.n.Lesson.Line(); ok && line.ID == "" && !st.n.View.Offer().On() {
+		st.n.Lesson.Clear()
+		return
+	}
+	st.lead()
+}
+
+// reading is that of the line of the lesson, with the training GMA where one is
+// declared. It reports false without a line, and where nothing can be read.
+func (st *stage) reading() (leg.Reading, bool) {
+	line, ok := st.n.Lesson.Line()
+	if !ok {
+		return leg.Reading{}, false
+	}
+	r, err := st.n.Session.LiveEnds(line.From, line.To)
+	if err != nil {
+		return leg.Reading{}, false
+	}
+	return st.trained(r), true
+}
+
+// trained is a reading as it is shown: with the training GMA where one is declared.
+func (st *stage) trained(r leg.Reading) leg.Reading {
+	if g, ok := st.n.Lesson.Training(); ok {
+		return teach.Trained(r, g, st.circle())
+	}
+	return r
+}
+
+// circle is how the party's compass is graduated.
+func (st *stage) circle() units.Circle { return st.n.Session.Plan().Party.Compass.Circle }
+
+// next shows what is hidden, or else goes to the next line of the plan.
+func (st *stage) next() {
+	n, of := st.n.Lesson.Place()
+	_, on := st.n.Lesson.Line()
+	switch {
+	case of == 0 && !on:
+		st.n.Foot.Say("The plan has no leg or sight yet. Drag a line on the sheet.")
+	case n == of && !st.n.Lesson.Hidden() && on:
+		st.n.Foot.Say("That was the last line. Page Up goes back.")
+	}
+	st.n.Lesson.Next()
+}
+
+// previous goes to the line before.
+func (st *stage) previous() {
+	if n, _ := st.n.Lesson.Place(); n == 1 {
+		st.n.Foot.Say("This is the first line.")
+	}
+	st.n.Lesson.Previous()
+}
+
+// toggleHidden hides the figures wherever the group can see, or shows them.
+func (st *stage) toggleHidden() { st.n.Lesson.SetHidden(!st.n.Lesson.Hidden()) }
+
+// answer shows the figures.
+func (st *stage) answer() {
+	if _, ok := st.n.Lesson.Line(); !ok {
+		st.n.Foot.Fail(teach.ErrNoLine)
+		return
+	}
+	st.n.Lesson.SetHidden(false)
+}
