@@ -15,6 +15,7 @@ import (
 	"legwright/app/session"
 	"legwright/app/ui/routepanel"
 	"legwright/app/ui/teachpanel"
+	"legwright/app/units"
 	"legwright/canvas/view"
 )
 
@@ -41,6 +42,9 @@ type dragged struct{ x0, y0, x1, y1 float64 }
 type lessonStep struct {
 	name string
 	do   func(*testing.T, *Bench, dragged)
+	// norths says that north lines are drawn. Like printed grid lines they show how the
+	// ground lies under the picture, so the sheet itself is left out.
+	norths bool
 }
 
 // lessonSteps go through all rooms that write of a line.
@@ -52,36 +56,56 @@ func lessonSteps() []lessonStep {
 		{"dragging", func(_ *testing.T, b *Bench, l dragged) {
 			b.view.Area().MouseDown(mouse(b, picAt(l.x0, l.y0)))
 			b.view.Area().Dragged(&fyne.DragEvent{PointEvent: eventAt(b, picAt(l.x1, l.y1)), Dragged: fyne.NewDelta(20, 20)})
-		}},
+		}, false},
 		{"released", func(_ *testing.T, b *Bench, l dragged) {
 			b.view.Area().DragEnd()
 			b.view.Area().MouseUp(mouse(b, picAt(l.x1, l.y1)))
-		}},
-		{"kept as a sight", func(_ *testing.T, b *Bench, _ dragged) { b.rune('s') }},
-		{"sights listed", section(routepanel.Sights)},
-		{"kept as a leg", func(t *testing.T, b *Bench, l dragged) { keepLine(t, b, l); b.route.ShowSection(routepanel.Selected) }},
+		}, false},
+		{"kept as a sight", func(_ *testing.T, b *Bench, _ dragged) { b.rune('s') }, false},
+		{"sights listed", section(routepanel.Sights), false},
+		{"kept as a leg", func(t *testing.T, b *Bench, l dragged) { keepLine(t, b, l); b.route.ShowSection(routepanel.Selected) }, false},
 		{"marks listed", func(_ *testing.T, b *Bench, l dragged) {
 			b.view.NewMark(picAt(l.x1, l.y1))
 			b.route.ShowSection(routepanel.Marks)
 			b.view.Focus()
-		}},
+		}, false},
 		{"mark selected and copied", func(_ *testing.T, b *Bench, l dragged) {
 			b.route.ShowSection(routepanel.Selected)
 			b.view.CopyReference(picAt(l.x1, l.y1))
-		}},
+		}, false},
 		{"typed into the ledger, and undone", func(_ *testing.T, b *Bench, _ dragged) {
 			b.ledger.Edit(b.s.Rows()[0].ID, session.FieldGrid)
 			b.undo()
-		}},
-		{"pointed at", func(_ *testing.T, b *Bench, l dragged) { hoverAt(b, picAt(l.x1, l.y1)) }},
+		}, false},
+		{"pointed at", func(_ *testing.T, b *Bench, l dragged) { hoverAt(b, picAt(l.x1, l.y1)) }, false},
 		{"shown to a group", func(_ *testing.T, b *Bench, l dragged) {
 			b.teach.panel.Choose(teachpanel.Show)
 			drag(b, l.x0, l.y0, l.x1, l.y1)
-		}},
+		}, true},
+		{"shown from magnetic north", func(_ *testing.T, b *Bench, _ dragged) { b.rune('n') }, true},
+		{"guessed", func(t *testing.T, b *Bench, _ dragged) {
+			b.rune('g')
+			guessed(t, b.teach.lesson.GuessBearing(units.Degrees(40)), b.teach.lesson.GuessBearing(units.Degrees(55)))
+		}, true},
+		{"guessed as a distance", func(t *testing.T, b *Bench, _ dragged) {
+			b.rune('d')
+			guessed(t, b.teach.lesson.GuessDistance(850), b.teach.lesson.GuessDistance(900))
+		}, true},
+		{"another line", func(_ *testing.T, b *Bench, _ dragged) { b.teach.panel.Previous(); b.view.Area().Fit() }, true},
 		{"back at the route", func(_ *testing.T, b *Bench, _ dragged) {
 			b.goTo(panelRoute)
 			b.s.Select(b.s.Rows()[0].ID)
-		}},
+		}, false},
+	}
+}
+
+// guessed fails the test unless guesses were taken.
+func guessed(t *testing.T, errs ...error) {
+	t.Helper()
+	for _, err := range errs {
+		if err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 
@@ -152,21 +176,25 @@ func keepPictures(t *testing.T, name string, list ...*image.NRGBA) {
 // ground under the picture lies one way, or turned a quarter and stretched by two, which
 // changes the bearing and the length of every line and the reference of every point: at
 // each step of a lesson, in each room. Only the scale bar, which belongs to the sheet, may
-// differ. Once the figures are shown, the window is not the same.
+// differ, and north lines. Once the figures are shown, the window is not the same.
 func TestHiddenFiguresTellNothing(t *testing.T) {
 	var seen, open [2][]*image.NRGBA
 	for i, second := range []string{"NL 23 42", "NL 21 46"} {
 		b := onGround(t, second)
-		b.conceal(true)
+		b.teach.lesson.SetHidden(true)
 		b.foot.Say("")
 		for _, s := range lessonSteps() {
 			s.do(t, b, dragged{100, 200, 200, 100})
-			seen[i] = append(seen[i], withoutScale(b, still(t, b)))
+			img := withoutScale(b, still(t, b))
+			if s.norths {
+				img = withoutSheet(b, img)
+			}
+			seen[i] = append(seen[i], img)
 		}
 		if text := fyne.CurrentApp().Clipboard().Content(); text != "" {
 			t.Errorf("copied %q while figures were hidden", text)
 		}
-		b.conceal(false)
+		b.teach.lesson.SetHidden(false)
 		open[i] = append(open[i], withoutScale(b, still(t, b)))
 	}
 	for n, s := range lessonSteps() {
@@ -184,6 +212,18 @@ func TestHiddenFiguresTellNothing(t *testing.T) {
 func withoutScale(b *Bench, img *image.NRGBA) *image.NRGBA {
 	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.foot)
 	draw.Draw(img, image.Rect(0, int(at.Y), 160, img.Rect.Dy()), image.Black, image.Point{}, draw.Src)
+	return img
+}
+
+// withoutSheet blots out the sheet but for the strip over it.
+func withoutSheet(b *Bench, img *image.NRGBA) *image.NRGBA {
+	strip, size := part(b, img, b.view.Strip()), b.view.Area().Size()
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	at, over := place(b.view.Area()), place(b.view.Strip())
+	draw.Draw(img, image.Rect(int(at.X), int(at.Y), int(at.X+size.Width), int(at.Y+size.Height)), image.Black, image.Point{}, draw.Src)
+	if strip != nil {
+		draw.Draw(img, strip.Rect.Add(image.Pt(int(over.X), int(over.Y))), strip, image.Point{}, draw.Src)
+	}
 	return img
 }
 
