@@ -36,6 +36,7 @@ type guesses struct {
 	bearings   []units.Angle
 	north      units.North // that the bearings count from
 	distancesM []float64
+	drawn      bool // over the sheet, while the figures are still hidden
 }
 
 // Ask returns what the group estimates.
@@ -90,6 +91,21 @@ func (l *Lesson) GuessDistance(distanceM float64) error {
 	l.guesses.distancesM = append(slices.Clone(l.guesses.distancesM), distanceM)
 	l.tell()
 	return nil
+}
+
+// GuessesDrawn reports whether the guesses are drawn over the sheet. Whoever guesses
+// later would see beside the line how the others erred, so they are not at first; with
+// the figures they always are.
+func (l *Lesson) GuessesDrawn() bool { return l.guesses.drawn || !l.hidden }
+
+// DrawGuesses draws the guesses over the sheet while the figures are still hidden. It
+// does nothing where there are none.
+func (l *Lesson) DrawGuesses() {
+	if l.GuessesDrawn() || l.Guessed() == 0 {
+		return
+	}
+	l.guesses.drawn = true
+	l.tell()
 }
 
 // Bearings returns the guessed bearings, from GuessNorth, in the order they came in. Do

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"legwright/app/teach"
@@ -187,5 +188,35 @@ func TestMedianDistance(t *testing.T) {
 		if got, ok := l.MedianDistanceM(); !ok || got != want {
 			t.Errorf("after %d guesses: %v, want %v", i+1, got, want)
 		}
+	}
+}
+
+// Guesses are drawn by a step of their own before the figures show; without guesses there
+// is no such step, and those of another line begin anew.
+func TestGuessesAreDrawnFirst(t *testing.T) {
+	t.Parallel()
+	l := teach.NewLesson()
+	l.SetRow(rowOf(1, 2))
+	l.SetEstimateFirst(true)
+	l.Next()
+	l.DrawGuesses()
+	if l.GuessesDrawn() {
+		t.Error("guesses are drawn that nobody made")
+	}
+	for _, deg := range []float64{40, 50} {
+		if err := l.GuessBearing(units.Degrees(deg)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var got []bool
+	for range 3 {
+		got = append(got, l.GuessesDrawn(), l.Hidden())
+		l.Next()
+	}
+	if want := []bool{false, true, true, true, true, false}; !slices.Equal(got, want) {
+		t.Errorf("drawn and hidden step by step: %v, want %v", got, want)
+	}
+	if n, _ := l.Place(); n != 2 || l.GuessesDrawn() {
+		t.Errorf("at line %d guesses are drawn %v, want 2 and not", n, l.GuessesDrawn())
 	}
 }

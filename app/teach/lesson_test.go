@@ -41,12 +41,13 @@ type state struct {
 	Trains                     bool
 	Bearings                   []units.Angle
 	DistancesM                 []float64
+	Drawn                      bool
 }
 
 func stateOf(l *teach.Lesson) state {
 	s := state{
 		Hidden: l.Hidden(), EstimateFirst: l.EstimateFirst(), Ask: l.Ask(), North: l.North(), GuessNorth: l.GuessNorth(),
-		Bearings: l.Bearings(), DistancesM: l.DistancesM(),
+		Bearings: l.Bearings(), DistancesM: l.DistancesM(), Drawn: l.GuessesDrawn(),
 	}
 	s.Line, s.Has = l.Line()
 	s.N, s.Of = l.Place()

@@ -70,11 +70,13 @@ func (l *Lesson) Place() (n, of int) {
 	return n, len(l.row.lines)
 }
 
-// Next does what comes next: hidden figures are shown; then the compass, where it is
+// Next does what comes next: guesses are drawn; hidden figures are shown; then the compass, where it is
 // shown, goes through its steps; after that the next line of the row comes. At the end of
 // the row it does nothing; without a line the row begins again there.
 func (l *Lesson) Next() {
 	switch {
+	case l.has && l.hidden && l.Guessed() > 0 && !l.guesses.drawn:
+		l.DrawGuesses()
 	case l.has && l.hidden:
 		l.SetHidden(false)
 	case l.step(Stepping.Next):

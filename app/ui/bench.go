@@ -105,6 +105,7 @@ func (b *Bench) makeRooms() {
 	d := dial.New()
 	d.ShowTrue(b.program.set.showTrue())
 	d.OnTrue = b.program.set.setShowTrue
+	d.OnTyped = hostOf{b}.Typed
 	b.frame.dial = d
 	b.foot = foot.New()
 	b.foot.OnChange(func() { b.program.probe.touch() })

@@ -71,7 +71,7 @@ func (h *help) keys() {
 		{"Ctrl+L, Ctrl+J", "go to the ledger, to the sheet"},
 		{"Teach: Page Down, Page Up", "show the hidden figures or the next line; go back a line"},
 		{"Teach: H, N", "hide or show the figures; tell bearings from the next north"},
-		{"Teach: G, A", "ask for a guess; show the answer"},
+		{"Teach: G, F, A", "ask for a guess; draw the guesses; show the answer"},
 		{"Teach: B, D, T", "guess the bearing, the distance; turn a guess on the dial"},
 	}
 	h.dialogs.Show("Keys", container.NewVScroll(pairList(rows)), fyne.NewSize(640, 470))

@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"fyne.io/fyne/v2"
+
 	"legwright/app/plan"
 	"legwright/app/teach"
 	"legwright/app/ui/teachpanel"
@@ -18,7 +20,10 @@ type teaching struct {
 
 // lessonState is what the window must know of a lesson, whose line may change with each
 // step of a drag.
-type lessonState struct{ hidden, line, row bool }
+type lessonState struct {
+	hidden, line, row, guessed bool
+	ask                        teach.Ask
+}
 
 func newTeaching(b *Bench) *teaching {
 	t := &teaching{lesson: teach.NewLesson()}
@@ -35,7 +40,7 @@ func newTeaching(b *Bench) *teaching {
 func (b *Bench) lessonChanged() {
 	l := b.teach.lesson
 	_, line := l.Line()
-	now := lessonState{l.Hidden(), line, len(l.Row()) > 0}
+	now := lessonState{l.Hidden(), line, len(l.Row()) > 0, l.Guessed() > 0, l.Ask()}
 	was := b.teach.told
 	b.teach.told = now
 	if now.hidden != was.hidden {
@@ -48,6 +53,9 @@ func (b *Bench) lessonChanged() {
 
 // Find brings a thing of the plan into sight.
 func (h teachHost) Find(id plan.ID) { h.b.route.Find(id) }
+
+// Reveal scrolls until a part of the panel is seen.
+func (h teachHost) Reveal(o fyne.CanvasObject) { h.b.frame.panel.reveal(o) }
 
 // ShowPanel brings the Teach panel to the front.
 func (h teachHost) ShowPanel() {

@@ -3,6 +3,7 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 
+	"legwright/app/teach"
 	"legwright/app/ui/teachpanel"
 )
 
@@ -33,6 +34,8 @@ func (m *menuBar) teach() *fyne.Menu {
 		})
 	}
 	line := func() bool { _, ok := b.teach.lesson.Line(); return ok }
+	guessed := func() bool { return b.teach.lesson.Guessed() > 0 }
+	asks := func(a teach.Ask) func() bool { return func() bool { return b.teach.lesson.Ask() == a } }
 	row := func() bool { return len(b.teach.lesson.Row()) > 0 }
 	return fyne.NewMenu("Teach", append(append(list, fyne.NewMenuItemSeparator()),
 		m.when(row, acts("Next line  (Page Down)", p.Next)),
@@ -41,5 +44,9 @@ func (m *menuBar) teach() *fyne.Menu {
 		acts("Tell bearings from the next north  (N)", p.NextNorth),
 		fyne.NewMenuItemSeparator(),
 		m.when(line, acts("Ask for a guess  (G)", p.AskForGuess)),
+		m.tick(asks(teach.AskBearing), acts("Guess the bearing  (B)", func() { p.SetAsk(teach.AskBearing) })),
+		m.tick(asks(teach.AskDistance), acts("Guess the distance  (D)", func() { p.SetAsk(teach.AskDistance) })),
+		acts("Turn a guess on the dial  (T)", p.ToggleTurning),
+		m.when(guessed, acts("Draw the guesses  (F)", p.DrawGuesses)),
 		m.when(line, acts("Show the answer  (A)", p.Answer)))...)
 }

@@ -32,7 +32,7 @@ func Of(k overlay.Sketch, l *teach.Lesson, r leg.Reading, c units.Circle) overla
 		}
 	}
 	out.Norths = k.Norths(out.Line.From, norths)
-	if !l.Hidden() {
+	if l.GuessesDrawn() {
 		out.Fan = guesses(k, l, r, *out.Line)
 	}
 	return out

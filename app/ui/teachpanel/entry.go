@@ -19,7 +19,7 @@ type entry struct {
 	label *widget.Label
 }
 
-func newEntry(n *Needs, st *stage, add func(string) bool) *entry {
+func newEntry(n *Needs, st *stage, turn fyne.CanvasObject, add func(string) bool) *entry {
 	e := &entry{n: n, stage: st, label: widgets.NewQuiet("")}
 	submit := func() {
 		if add(e.field.Text) {
@@ -30,7 +30,7 @@ func newEntry(n *Needs, st *stage, add func(string) bool) *entry {
 	e.field.TakeKey = st.walk // a presenter's keys go through it
 	plus := widgets.NewTool(look.IconAdd, "Add the guesses  (Return)", submit)
 	plus.OnHint = n.Foot.Hint
-	e.body = container.New(&labelLayout{}, e.label, container.NewBorder(nil, nil, nil, plus, e.field))
+	e.body = container.New(&labelLayout{}, e.label, container.NewBorder(nil, nil, nil, container.NewHBox(plus, turn), e.field))
 	return e
 }
 

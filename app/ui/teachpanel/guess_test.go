@@ -47,6 +47,15 @@ func TestGuessingByKeys(t *testing.T) {
 	x.says(t, "040° grid", "055° grid", "070° grid", "Median 055° grid")
 	x.hush(t, "too far", "045", "1410")
 	x.Window.Key(fyne.KeyEscape)
+	x.Drain()
+	if fan := x.view.Scene().Lesson.Fan; len(fan) != 0 {
+		t.Errorf("%d guesses are drawn beside the line before that is asked", len(fan))
+	}
+	x.Type("f")
+	x.Drain()
+	if fan := x.view.Scene().Lesson.Fan; len(fan) != 4 || !x.lesson.Hidden() {
+		t.Errorf("F draws %d lines, hidden %v", len(fan), x.lesson.Hidden())
+	}
 	x.Type("a")
 	x.says(t, "It is 045° grid", "5° too far north", "10° too far east", "25° too far east")
 	x.Drain()
@@ -73,6 +82,7 @@ func TestGuessingByMouse(t *testing.T) {
 	if got := x.degrees(); got != "50" {
 		t.Errorf("guesses %q, want the second alone", got)
 	}
+	x.Tap(t, "Draw guesses")
 	x.Tap(t, "Show the answer")
 	x.says(t, "5° too far east")
 	x.Tap(t, "Remove all guesses")
@@ -91,7 +101,9 @@ func TestGuessingDistances(t *testing.T) {
 	x.Window.Key(fyne.KeyReturn)
 	x.says(t, "850 m", "1200 m", "2000 m", "Median 1200 m")
 	x.hush(t, "too short", "1410")
-	x.Window.Key(fyne.KeyPageDown) // a presenter's key works in the field too
+	x.Window.Key(fyne.KeyPageDown) // a presenter's key works in the field too: the guesses
+	x.hush(t, "too short", "1410")
+	x.Window.Key(fyne.KeyPageDown) // and the answer
 	x.says(t, "It is 1410 m", "m too short", "m too long")
 	x.Drain()
 	if fan := x.view.Scene().Lesson.Fan; len(fan) != 4 || !fan[0].Across {

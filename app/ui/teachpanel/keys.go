@@ -1,6 +1,10 @@
 package teachpanel
 
-import "fyne.io/fyne/v2"
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/app/teach"
+)
 
 // lettered is a section with letters of its own.
 type lettered interface {
@@ -72,6 +76,21 @@ func (p *Panel) AskForGuess() {
 
 // Answer shows the answer to what was guessed.
 func (p *Panel) Answer() { p.front(p.stage.answer) }
+
+// DrawGuesses draws the guesses while the figures stay hidden.
+func (p *Panel) DrawGuesses() { p.front(p.n.Lesson.DrawGuesses) }
+
+// SetAsk chooses what the group guesses.
+func (p *Panel) SetAsk(a teach.Ask) {
+	p.Choose(Guess)
+	p.n.Lesson.SetAsk(a)
+}
+
+// ToggleTurning has a guess turned on the dial, or ends that.
+func (p *Panel) ToggleTurning() {
+	p.Choose(Guess)
+	p.find(Guess).(*guess).turn.toggle()
+}
 
 // front brings the panel to the front and acts there.
 func (p *Panel) front(act func()) {

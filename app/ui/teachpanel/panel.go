@@ -17,9 +17,10 @@ import (
 
 // Host is what the panel needs of the window.
 type Host interface {
-	ShowPanel()      // brings the Teach panel to the front
-	Changed()        // brings the menus up to date
-	Find(id plan.ID) // brings a thing of the plan into sight
+	ShowPanel()               // brings the Teach panel to the front
+	Changed()                 // brings the menus up to date
+	Find(id plan.ID)          // brings a thing of the plan into sight
+	Reveal(fyne.CanvasObject) // scrolls until the dial, or a part of the panel, is seen
 }
 
 // Needs is what the panel is made from.

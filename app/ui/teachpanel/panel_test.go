@@ -43,11 +43,12 @@ type stood struct {
 	found  []plan.ID
 }
 
-func (x *stood) ShowPanel()          { x.shown++ }
-func (x *stood) Changed()            {}
-func (x *stood) Find(id plan.ID)     { x.found = append(x.found, id) }
-func (x *stood) NameMark()           {}
-func (x *stood) MayKeep(keep func()) { keep() }
+func (x *stood) ShowPanel()               { x.shown++ }
+func (x *stood) Changed()                 {}
+func (x *stood) Find(id plan.ID)          { x.found = append(x.found, id) }
+func (x *stood) Reveal(fyne.CanvasObject) {}
+func (x *stood) NameMark()                {}
+func (x *stood) MayKeep(keep func())      { keep() }
 func (x *stood) Typed(r rune, e *fyne.KeyEvent) {
 	if e == nil {
 		x.Rune(r)

@@ -25,6 +25,7 @@ type guess struct {
 	choice *widgets.Chooser // bearing or distance
 	first  *widget.Check    // each new line comes hidden
 	ask    *widgets.Tool
+	fan    *widgets.Tool
 	answer *widgets.Tool
 	turn   *turner
 	entry  *entry
@@ -37,11 +38,12 @@ func newGuess(n *Needs, st *stage) *guess {
 	x.choice = widgets.NewChooser([]string{"bearing", "distance"}, func(i int) { n.Lesson.SetAsk(teach.Ask(i)) })
 	x.first = widget.NewCheck("Hide the figures of each new line", x.hideEach)
 	x.ask = st.button(look.IconHelp, "Ask for a guess", "Hide the figures and let the group guess  (G)", x.askFor)
+	x.fan = st.button(look.IconRoute, "Draw guesses", "Draw the guesses on the sheet while the figures stay hidden  (F)", n.Lesson.DrawGuesses)
 	x.answer = st.button(look.IconConfirm, "Show the answer", "Show the figures, and how far each guess is out  (A)", st.answer)
-	x.entry = newEntry(n, st, x.add)
 	x.turn = newTurner(n, st, x.addTurned)
+	x.entry = newEntry(n, st, x.turn.tool, x.add)
 	x.list = newGuessList(n, st)
-	acts := container.New(&rows{}, x.ask, x.answer, x.turn.tool)
+	acts := container.New(&rows{}, x.ask, x.answer, x.fan)
 	x.inset = inset(n, container.NewVBox(x.hint, labelled("guess the", x.choice), x.entry.body, acts, x.list.body, x.first))
 	return x
 }
@@ -63,6 +65,7 @@ func (x *guess) show(on bool) {
 	x.on = on
 	if !on {
 		x.turn.end()
+		x.n.Dial.Ask("")
 		return
 	}
 	x.fill()
@@ -78,6 +81,8 @@ func (x *guess) letter(r rune) bool {
 		x.n.Lesson.SetAsk(teach.AskBearing)
 	case 'd':
 		x.n.Lesson.SetAsk(teach.AskDistance)
+	case 'f':
+		x.n.Lesson.DrawGuesses()
 	case 't':
 		x.turn.toggle()
 	default:
@@ -159,10 +164,20 @@ func (x *guess) fill() {
 	x.hint.Set(x.next())
 	visible(x.ask, !l.Hidden())
 	visible(x.answer, l.Hidden())
+	visible(x.fan, l.Guessed() > 0 && !l.GuessesDrawn())
 	visible(x.turn.tool, l.Ask() == teach.AskBearing)
+	x.n.Dial.Ask(x.question())
 	x.turn.fill()
 	x.entry.fill()
 	x.list.fill()
+}
+
+// question is what the group is asked.
+func (x *guess) question() string {
+	if x.n.Lesson.Ask() == teach.AskDistance {
+		return "How far is it?"
+	}
+	return "What is the bearing, from " + longNorth(x.n.Lesson.GuessNorth()) + " north?"
 }
 
 // next says the answer, or what to do next.
@@ -176,6 +191,8 @@ func (x *guess) next() (text string, tone widgets.Tone) {
 		return "Drag a line, or press Page Down for the first line of the plan.", widgets.Note
 	case x.stage.concealed && l.Guessed() == 0:
 		return "The figures are hidden. Type what the group says, many in one row, or turn a guess on the dial.", widgets.Note
+	case x.stage.concealed && !l.GuessesDrawn():
+		return "Press F to draw the guesses on the sheet, or A to show the answer.", widgets.Note
 	case x.stage.concealed:
 		return "Press A to show the answer.", widgets.Note
 	case l.Guessed() == 0:

@@ -20,7 +20,8 @@ type turner struct {
 
 func newTurner(n *Needs, st *stage, add func()) *turner {
 	t := &turner{n: n, stage: st, add: add}
-	t.tool = st.button(look.IconRedo, "Turn on the dial", "Turn a guess on the dial and add it with Return  (T)", t.toggle)
+	t.tool = widgets.NewTool(look.IconRedo, "Turn on the dial: Return adds the guess  (T)", t.toggle)
+	t.tool.OnHint = n.Foot.Hint
 	return t
 }
 
@@ -35,6 +36,7 @@ func (t *turner) toggle() {
 	}
 	t.on = true
 	t.begin(0)
+	t.n.Host.Reveal(t.n.Dial)
 	t.n.Dial.Focus()
 	t.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return adds the guess.")
 }
@@ -54,6 +56,7 @@ func (t *turner) end() {
 	t.on = false
 	t.n.Dial.SetInput(nil)
 	t.tool.SetOn(false)
+	t.n.Host.Reveal(t.tool)
 }
 
 // fill follows the lesson: a distance cannot be turned, and another north is said.
