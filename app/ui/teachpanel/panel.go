@@ -62,6 +62,7 @@ func New(needs Needs) *Panel {
 		{Guess, newGuess(n, p.stage)},
 	}
 	p.choice = newChooser(p.jobs, n.Foot.Hint, p.Choose)
+	p.stage.top = p.choice.body
 	var bodies []fyne.CanvasObject
 	for _, j := range p.jobs {
 		bodies = append(bodies, j.body())

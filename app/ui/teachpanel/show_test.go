@@ -10,6 +10,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
 	"legwright/app/units"
+	"legwright/canvas/view"
 )
 
 // A line that is dragged is that of the lesson from its first step on: words first, then
@@ -57,7 +58,7 @@ func TestKeptLineJoinsTheRow(t *testing.T) {
 // zoom; what is selected and what the dial shows go along.
 func TestWalkingByKeys(t *testing.T) {
 	x := stand(t)
-	x.legs(t, 100, 200, 200, 100, 300, 200)
+	x.legs(t, 150, 200, 250, 100, 350, 200)
 	before := x.view.Area().View()
 	for _, c := range []struct {
 		key   fyne.KeyName
@@ -73,6 +74,20 @@ func TestWalkingByKeys(t *testing.T) {
 	}
 	if x.view.Area().View() != before || len(x.found) != 0 {
 		t.Errorf("the view moved, or lines in sight were looked for: %v", x.found)
+	}
+}
+
+// A line whose start lies near the edge of what is seen is brought into sight with room
+// around its start.
+func TestWalkingBringsIntoSight(t *testing.T) {
+	x := stand(t)
+	x.legs(t, 40, 200, 60, 190, 40, 180)
+	x.Window.Key(fyne.KeyPageDown)
+	v := x.view.Area().View()
+	w, h := v.Viewport()
+	at := v.ToScreen(view.PicPt{X: 40, Y: 200})
+	if math.Abs(at.X-float64(w)/2) > 2 || math.Abs(at.Y-float64(h)/2) > 2 {
+		t.Errorf("its start is seen at %v, want the middle of %d × %d", at, w, h)
 	}
 }
 

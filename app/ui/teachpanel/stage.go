@@ -1,12 +1,17 @@
 package teachpanel
 
 import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/teach"
 	"legwright/app/ui/sheetview"
 	"legwright/app/units"
+	"legwright/canvas/view"
 )
 
 // stage joins the lesson to the plan and the sheet. While the panel is in front, the line
@@ -15,9 +20,10 @@ import (
 type stage struct {
 	n         *Needs
 	front     bool
-	leads     bool   // the lesson leads now; what it changes does not lead it back
-	concealed bool   // figures are hidden on the bench too
-	redraw    func() // draws what the panel adds to the sheet
+	leads     bool              // the lesson leads now; what it changes does not lead it back
+	concealed bool              // figures are hidden on the bench too
+	redraw    func()            // draws what the panel adds to the sheet
+	top       fyne.CanvasObject // of the panel, to scroll to
 }
 
 // newStage returns the stage, with the plan's lines as the row of the lesson.
@@ -111,27 +117,47 @@ func (st *stage) lead() {
 	}
 	if st.n.Session.Selection().ID != line.ID {
 		st.n.Session.Select(line.ID)
-		if !st.seenWell(line) {
-			st.n.Host.Find(line.ID)
-		}
+		st.find(line)
 	}
 }
 
-// leastSeen is how long a line must be seen for a group to look at it, as a part of the
-// map area's shorter side.
-const leastSeen = 0.2
+// Parts of the map area's shorter side: how long a line must be seen for a group to look
+// at it, and how far its start must lie from the edges for north lines to be seen.
+const (
+	leastSeen = 0.2
+	startRoom = 0.28
+)
 
-// seenWell reports whether both ends of a line are seen, far enough apart.
-func (st *stage) seenWell(line teach.Line) bool {
-	k, ok := st.n.View.Sketch()
+// find brings a line into sight with the ground around its start, where north lines and
+// guesses are drawn. A line that is seen well stays where it is.
+func (st *stage) find(line teach.Line) {
+	k, _ := st.n.View.Sketch()
 	a, on := k.End(line.From)
 	b, too := k.End(line.To)
-	if !ok || !on || !too || !st.n.View.InView(a) || !st.n.View.InView(b) {
-		return false
+	if sheet, ok := st.n.Session.Sheet(); !ok || !on || !too || !within(a, sheet) || !within(b, sheet) {
+		st.n.Host.Find(line.ID) // on another sheet, perhaps
+		return
 	}
 	v := st.n.View.Area().View()
 	w, h := v.Viewport()
-	return v.ToScreen(a).Dist(v.ToScreen(b)) >= leastSeen*float64(min(w, h))
+	side := float64(min(w, h)) / v.Scale()
+	large := a.Dist(b) >= leastSeen*side
+	near, around := cross(a, startRoom*side), cross(a, a.Dist(b))
+	if large && st.n.View.InView(b) && !slices.ContainsFunc(near, func(p view.PicPt) bool { return !st.n.View.InView(p) }) {
+		return
+	}
+	st.n.View.Area().ShowRect(view.RectOf(around...))
+}
+
+// cross are the four points so many pixels of the picture left, right, above and below a
+// point.
+func cross(at view.PicPt, by float64) []view.PicPt {
+	return []view.PicPt{{X: at.X - by, Y: at.Y}, {X: at.X + by, Y: at.Y}, {X: at.X, Y: at.Y - by}, {X: at.X, Y: at.Y + by}}
+}
+
+// within reports whether a point lies on the picture of a sheet.
+func within(p view.PicPt, s plan.Sheet) bool {
+	return p.X >= 0 && p.Y >= 0 && p.X <= float64(s.Width) && p.Y <= float64(s.Height)
 }
 
 // show tells the stage that the panel came to the front, or went. At the front the
@@ -155,15 +181,8 @@ func (st *stage) show(on bool) {
 // reading is that of the line of the lesson, with the training GMA where one is
 // declared. It reports false without a line, and where nothing can be read.
 func (st *stage) reading() (leg.Reading, bool) {
-	line, ok := st.n.Lesson.Line()
-	if !ok {
-		return leg.Reading{}, false
-	}
-	r, err := st.n.Session.LiveEnds(line.From, line.To)
-	if err != nil {
-		return leg.Reading{}, false
-	}
-	return st.trained(r), true
+	r, err := st.n.Lesson.Read(st.n.Session.Reader())
+	return r, err == nil
 }
 
 // trained is a reading as it is shown: with the training GMA where one is declared.

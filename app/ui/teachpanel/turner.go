@@ -56,7 +56,7 @@ func (t *turner) end() {
 	t.on = false
 	t.n.Dial.SetInput(nil)
 	t.tool.SetOn(false)
-	t.n.Host.Reveal(t.tool)
+	t.n.Host.Reveal(t.stage.top)
 }
 
 // fill follows the lesson: a distance cannot be turned, and another north is said.
