@@ -137,6 +137,7 @@ func (o *Offer) Again() {
 	o.read = o.dial.shown(r)
 	o.dial.show(o.read)
 	o.show()
+	o.tell() // the strip may need another width
 }
 
 // endWords name the end of the reading: the mark that it stands on, and its reference.

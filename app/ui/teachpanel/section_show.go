@@ -41,8 +41,27 @@ func newShow(n *Needs, st *stage) *show {
 	x.figure.SizeName = theme.SizeNameHeadingText
 	x.norths, x.training = newNorths(n), newTraining(n, st)
 	x.figures = container.NewBorder(nil, nil, nil, x.note, x.figure)
-	x.inset = inset(n, container.NewVBox(x.hint, x.words, x.figures, x.cautions, x.norths.body, x.training.body))
+	x.inset = inset(n, container.NewVBox(x.hint, container.New(twoLines{}, x.words), x.figures, x.cautions, x.norths.body, x.training.body))
 	return x
+}
+
+// twoLines keeps room for two lines of words, so that nothing below them jumps while a
+// line is dragged.
+type twoLines struct{}
+
+// MinSize is at least as high as two lines.
+func (twoLines) MinSize(o []fyne.CanvasObject) fyne.Size {
+	if !o[0].Visible() {
+		return fyne.Size{}
+	}
+	line := fyne.MeasureText("Hg", theme.Size(theme.SizeNameSubHeadingText), fyne.TextStyle{Bold: true}).Height
+	m := o[0].MinSize()
+	return fyne.NewSize(m.Width, max(m.Height, 2*line+2*theme.InnerPadding()))
+}
+
+// Layout gives the words all the room.
+func (twoLines) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	widgets.Put(o[0], 0, 0, size.Width, size.Height)
 }
 
 // inset lets a section scroll, with some room at its edge.

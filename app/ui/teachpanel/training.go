@@ -63,7 +63,7 @@ func (x *training) words() string {
 	real := "The grid-magnetic angle (GMA) of the ground may be too small to see."
 	if line, ok := x.n.Lesson.Line(); ok && !x.stage.concealed {
 		if r, err := x.n.Session.LiveEnds(line.From, line.To); err == nil && r.HasMagnetic {
-			real = "The grid-magnetic angle (GMA) here is " + x.stage.circle().GMAFigure(r.GMA) + "."
+			real = "The grid-magnetic angle (GMA) here is " + r.Closed(x.stage.circle()).GMA + "."
 		}
 	}
 	return real + " Type a larger one to teach with. It shows on this screen alone: the plan, the ledger and a GPX keep the real one."
