@@ -218,3 +218,25 @@ func TestGuessesFromMagneticNorth(t *testing.T) {
 	x.Type("a")
 	x.says(t, "It is 033° mag", "the same figure", "12° too far east")
 }
+
+// On a stop no guess is judged: neither near nor far.
+func TestNoVerdictOnAStop(t *testing.T) {
+	x := stand(t)
+	x.drag(100, 200, 101, 199) // 14 m: nobody knows that bearing
+	if r := x.view.Offer().Reading(); !r.Stopped() {
+		t.Fatalf("the reading has no stop but %v: the test tries nothing", r.Cautions)
+	}
+	x.Type("g")
+	x.Type("40 55")
+	x.Window.Key(fyne.KeyReturn)
+	x.Window.Key(fyne.KeyEscape)
+	x.Type("a")
+	x.says(t, "STOP: ", "040° grid", "No guess is compared")
+	x.hush(t, "too far", "the same figure")
+	x.Type("d")
+	x.FocusOn(t, "850 900 1.2 km")
+	x.Type("20")
+	x.Window.Key(fyne.KeyReturn)
+	x.says(t, "20 m")
+	x.hush(t, "too long", "too short")
+}

@@ -198,5 +198,5 @@ func (x *guess) next() (text string, tone widgets.Tone) {
 	case l.Guessed() == 0:
 		return "Press G to hide the figures and ask the group.", widgets.Note
 	}
-	return x.stage.truth(), widgets.Good
+	return x.stage.truth()
 }

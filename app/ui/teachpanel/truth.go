@@ -1,39 +1,83 @@
 package teachpanel
 
 import (
+	"slices"
+	"strings"
+
+	"legwright/app/caution"
+	"legwright/app/leg"
 	"legwright/app/teach"
+	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
 
-// truth is the answer to what is asked, in words.
-func (st *stage) truth() string {
+// truth is the answer to what is asked, with what speaks against it.
+func (st *stage) truth() (text string, tone widgets.Tone) {
 	r, ok := st.reading()
+	if !ok {
+		return "Nothing can be read between the ends of this line.", widgets.Fault
+	}
+	figure, ok := st.answerOf(r)
+	if !ok {
+		return "There is no " + longNorth(st.n.Lesson.GuessNorth()) + " bearing here. Choose another north with N.", widgets.Caution
+	}
+	against := st.against(r)
+	switch words := strings.Join(caution.Shorts(against), ", "); {
+	case stopped(against):
+		return caution.Lead(against, caution.OnLeg) + ". No guess is compared with " + figure + ".", widgets.Fault
+	case words != "":
+		return "It is " + figure + " (" + words + ").", widgets.Caution
+	}
+	return "It is " + figure + ".", widgets.Good
+}
+
+// answerOf is the figure of what is asked; false where there is none.
+func (st *stage) answerOf(r leg.Reading) (string, bool) {
+	if st.n.Lesson.Ask() == teach.AskDistance {
+		return units.Metres(r.GroundM, r.DistanceSigmaM), true
+	}
+	_, figure, ok := told(r, st.n.Lesson.GuessNorth(), st.circle())
+	return figure, ok
+}
+
+// against are the cautions against what is asked. The housing's setting has no say in it,
+// and what speaks against the magnetic bearing none in the others.
+func (st *stage) against(r leg.Reading) []caution.Caution {
+	on := caution.Position | caution.Bearing
+	if st.n.Lesson.Ask() == teach.AskBearing && st.n.Lesson.GuessNorth() == units.MagneticNorth {
+		on |= caution.Magnetic
+	}
+	return slices.DeleteFunc(caution.OfLeg(r.Cautions), func(c caution.Caution) bool {
+		return c.Affects&on == 0 || c.Code == caution.HousingOff
+	})
+}
+
+// stopped reports whether a stop stands against the answer. That of a training GMA is for
+// walking: guesses are compared with what the lesson declared.
+func stopped(list []caution.Caution) bool {
+	return slices.ContainsFunc(list, func(c caution.Caution) bool { return c.Stop() && c.Code != caution.TrainingGMA })
+}
+
+// difference says how far a guessed bearing is from the answer; "" where there is none,
+// or a stop stands against it.
+func (st *stage) difference(guessed units.Angle) string {
+	r, ok := st.reading()
+	if !ok || stopped(st.against(r)) {
+		return ""
+	}
+	angle, _, ok := told(r, st.n.Lesson.GuessNorth(), st.circle())
 	if !ok {
 		return ""
 	}
-	if st.n.Lesson.Ask() == teach.AskDistance {
-		return "It is " + units.Metres(r.GroundM, r.DistanceSigmaM) + "."
-	}
-	if _, figure, ok := told(r, st.n.Lesson.GuessNorth(), st.circle()); ok {
-		return "It is " + figure + "."
-	}
-	return "There is no " + longNorth(st.n.Lesson.GuessNorth()) + " bearing here."
+	return teach.Difference(guessed, angle, st.circle())
 }
 
-// difference says how far a guessed bearing is from the answer; "" where there is none.
-func (st *stage) difference(guessed units.Angle) string {
-	if r, ok := st.reading(); ok {
-		if angle, _, ok := told(r, st.n.Lesson.GuessNorth(), st.circle()); ok {
-			return teach.Difference(guessed, angle, st.circle())
-		}
-	}
-	return ""
-}
-
-// differenceM says how far a guessed distance is from the answer; "" where there is none.
+// differenceM says how far a guessed distance is from the answer; "" where there is none,
+// or a stop stands against it.
 func (st *stage) differenceM(guessedM float64) string {
-	if r, ok := st.reading(); ok {
-		return teach.DistanceDifference(guessedM, r.GroundM)
+	r, ok := st.reading()
+	if !ok || stopped(st.against(r)) {
+		return ""
 	}
-	return ""
+	return teach.DistanceDifference(guessedM, r.GroundM)
 }
