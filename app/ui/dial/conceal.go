@@ -11,7 +11,11 @@ func (d *Dial) Conceal(on bool) { d.change(func() { d.concealed = on }) }
 func (d *Dial) Concealed() bool { return d.concealed }
 
 // Ask says what is written while the figures are hidden; "" says the usual words.
-func (d *Dial) Ask(words string) { d.change(func() { d.asked = words }) }
+func (d *Dial) Ask(words string) {
+	if d.asked != words {
+		d.change(func() { d.asked = words })
+	}
+}
 
 // seen is what the dial shows of what it was given.
 func (d *Dial) seen() Figures {
@@ -34,7 +38,7 @@ func (d *Dial) seen() Figures {
 }
 
 // defaultAsked is what a dial without figures asks.
-const defaultAsked = "Estimate first: the figures are hidden"
+const defaultAsked = "Figures hidden"
 
 // change shows what came of a change, if that is seen.
 func (d *Dial) change(set func()) {

@@ -1,9 +1,6 @@
 package routepanel
 
-import (
-	"legwright/app/caution"
-	"legwright/app/ui/widgets"
-)
+import "legwright/app/caution"
 
 // Conceal hides what tells a bearing or a length: references, the figures of sights,
 // and the cautions about a line. Names and notes stay.
@@ -16,7 +13,11 @@ func (p *Panel) Conceal(on bool) {
 		p.sections[which].stale = true
 	}
 	p.fillSeen()
+	p.ShowHint()
 }
+
+// hiddenHint says how figures are shown again to somebody who meets them hidden here.
+const hiddenHint = "The figures are hidden for a lesson. To show them, choose “Hide figures from the group” again in the Teach menu."
 
 // unlessConcealed leaves a thing of a list its name alone while figures are hidden.
 func (p *Panel) unlessConcealed(t thing) thing {
@@ -25,9 +26,4 @@ func (p *Panel) unlessConcealed(t thing) thing {
 		t.cautions = func() []caution.Caution { return nil }
 	}
 	return t
-}
-
-// hiddenNote says in the place of what is hidden that it is.
-func hiddenNote() *widgets.Sentence {
-	return widgets.NewSentence("The figures are hidden.", widgets.Note)
 }

@@ -161,6 +161,8 @@ func (p *Panel) next() string {
 		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
 	case err != nil:
 		return "Calibrate the sheet first: go to the Sheet panel."
+	case p.concealed:
+		return hiddenHint
 	case p.n.Host.Moving():
 		return "Drag a mark or an end to where it belongs. Esc ends moving."
 	case len(p.n.Session.Plan().Legs) == 0:

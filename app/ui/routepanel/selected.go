@@ -123,9 +123,7 @@ func (x *selected) fill() {
 // add shows a thing with what speaks against it, its fields, and what can be done.
 func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
 	x.box.Add(widgets.NewHeading(title))
-	if x.concealed {
-		x.box.Add(hiddenNote())
-	} else {
+	if !x.concealed {
 		x.addCautions(x.cautions())
 	}
 	for _, f := range fields {
