@@ -6,7 +6,6 @@ import (
 	"legwright/app/plan"
 	"legwright/app/teach"
 	"legwright/app/ui/teachpanel"
-	"legwright/app/units"
 )
 
 // teachHost is the window as the Teach panel needs it.
@@ -44,26 +43,12 @@ func (b *Bench) lessonChanged() {
 	now := lessonState{l.Hidden(), line, len(l.Row()) > 0, l.Guessed() > 0, l.Ask()}
 	was := b.teach.told
 	b.teach.told = now
-	b.frame.dial.Ask(askedWords(l))
 	if now.hidden != was.hidden {
 		b.conceal(now.hidden)
 	}
 	if now != was {
 		b.refreshMenus()
 	}
-}
-
-// askedWords are what the dial asks while a lesson hides the figures of its line.
-func askedWords(l *teach.Lesson) string {
-	switch _, line := l.Line(); {
-	case !line:
-		return ""
-	case l.Ask() == teach.AskDistance:
-		return "Figures hidden: how far is it?"
-	case l.GuessNorth() == units.MagneticNorth:
-		return "Figures hidden: what is the magnetic bearing?"
-	}
-	return "Figures hidden: what is the " + l.GuessNorth().String() + " bearing?"
 }
 
 // Find brings a thing of the plan into sight.
