@@ -60,6 +60,7 @@ func arrows() map[string][]string {
 		"app/ui/ledger":     {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/lessondraw": {"app/teach", "canvas/overlay"},
 		"app/ui/look":       {"assets/look"},
+		"app/ui/projector":  {"app/ui/dial", "app/ui/lessondraw", "app/ui/look", "app/ui/widgets", "app/session", "canvas/mapview"},
 		"app/ui/routepanel": {"app/ui/ask", "app/ui/sheetview"},
 		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
@@ -129,6 +130,7 @@ func testArrows() map[string][]string {
 		"app/ui/lessondraw":       {"app/ui/uitest"},
 		"app/ui/widgets":          {"app/ui/uitest"},
 		"app/ui/sheetpanel":       {"app/ui/uitest"},
+		"app/ui/projector":        {"app/ui/uitest"},
 		"app/ui/routepanel":       {"app/ui/uitest"},
 		"app/ui/sheetview":        {"app/ui/uitest"},
 		"app/ui/teachpanel":       {"app/ui/uitest"},
@@ -142,7 +144,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

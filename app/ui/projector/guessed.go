@@ -1,0 +1,67 @@
+package projector
+
+import (
+	"fmt"
+
+	"legwright/app/leg"
+	"legwright/app/teach"
+	"legwright/app/units"
+)
+
+// counted says how many guesses there are.
+func counted(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "1 guess"
+	}
+	return fmt.Sprintf("%d guesses", n)
+}
+
+// guessed says what the group guessed in the middle, and how far that is out. Where nobody
+// may walk on the reading it judges no guess by it.
+func guessed(l *teach.Lesson, r leg.Reading, c units.Circle, stopped bool) string {
+	text := counted(l.Guessed())
+	if text == "" || stopped {
+		return text
+	}
+	middle, difference := middleBearing(l, r, c)
+	if l.Ask() == teach.AskDistance {
+		middle, difference = middleDistance(l, r)
+	}
+	switch {
+	case middle == "":
+		return text + ", and no middle"
+	case l.Guessed() == 1:
+		return "guess " + middle + ": " + difference
+	}
+	return text + ", middle " + middle + ": " + difference
+}
+
+// middleBearing is the median of the guessed bearings and its difference in words; "" where
+// they have none, or where their north is not known.
+func middleBearing(l *teach.Lesson, r leg.Reading, c units.Circle) (middle, difference string) {
+	m, ok := l.MedianBearing()
+	north := l.GuessNorth()
+	truth := r.Grid.Angle()
+	switch north {
+	case units.MagneticNorth:
+		truth, ok = r.Magnetic.Angle(), ok && r.HasMagnetic
+	case units.TrueNorth:
+		truth = r.True.Angle()
+	}
+	if !ok {
+		return "", ""
+	}
+	return north.Figure(c, m), teach.Difference(m, truth, c)
+}
+
+// middleDistance is the median of the guessed distances and its difference in words.
+func middleDistance(l *teach.Lesson, r leg.Reading) (middle, difference string) {
+	m, ok := l.MedianDistanceM()
+	if !ok {
+		return "", ""
+	}
+	return units.Metres(m, 0), teach.DistanceDifference(m, r.GroundM)
+}

@@ -1,0 +1,93 @@
+package projector
+
+import (
+	"fyne.io/fyne/v2"
+)
+
+// act is one thing that can be done in the window: its words in the menu, the key that is
+// named there, and what it does.
+type act struct {
+	words, key string
+	do         func()
+}
+
+// keys takes what is typed in the window.
+type keys struct {
+	p *Projector
+}
+
+const (
+	panStep  = 80   // of the sheet by an arrow key, units of the window
+	zoomStep = 1.25 // of the sheet by a key
+	wideStep = 0.05 // of the board, as a part of the window's width
+)
+
+// acts lists what the menu offers.
+func (p *Projector) acts() []act {
+	hide := "Hide the figures"
+	if p.lesson.Hidden() {
+		hide = "Show the figures"
+	}
+	full := "Fill the screen"
+	if p.window.FullScreen() {
+		full = "Leave the full screen"
+	}
+	return []act{
+		{"Go on: show what is hidden, then the next line", "Page Down", p.lesson.Next},
+		{"Go back", "Page Up", p.lesson.Previous},
+		{hide, "H", p.toggleHidden},
+		{"Tell bearings from the next north", "N", p.lesson.NextNorth},
+		{"Bring the line into view", "Home", p.sheet.home},
+		{"Enlarge the dial", "+", func() { p.widen(wideStep) }},
+		{"Make the dial smaller", "−", func() { p.widen(-wideStep) }},
+		{full, "F11", p.toggleFull},
+		{"Close this window", "Esc", p.Close},
+	}
+}
+
+// rune takes letters.
+func (k *keys) rune(r rune) {
+	p := k.p
+	p.hideNote()
+	switch r {
+	case 'h', 'H':
+		p.toggleHidden()
+	case 'n', 'N':
+		p.lesson.NextNorth()
+	case '+', '=':
+		p.widen(wideStep)
+	case '-', '−':
+		p.widen(-wideStep)
+	case 'i', 'I':
+		p.sheet.area.ZoomBy(zoomStep)
+	case 'o', 'O':
+		p.sheet.area.ZoomBy(1 / zoomStep)
+	}
+}
+
+// key takes the other keys.
+func (k *keys) key(e *fyne.KeyEvent) {
+	p := k.p
+	p.hideNote()
+	area := p.sheet.area
+	switch e.Name {
+	case fyne.KeyPageDown:
+		p.lesson.Next()
+	case fyne.KeyPageUp:
+		p.lesson.Previous()
+	case fyne.KeyHome:
+		p.sheet.home()
+	case fyne.KeyF11:
+		p.toggleFull()
+	case fyne.KeyEscape:
+		p.escape()
+	case fyne.KeyLeft:
+		area.PanBy(panStep, 0)
+	case fyne.KeyRight:
+		area.PanBy(-panStep, 0)
+	case fyne.KeyUp:
+		area.PanBy(0, panStep)
+	case fyne.KeyDown:
+		area.PanBy(0, -panStep)
+	}
+}

@@ -1,0 +1,148 @@
+package projector
+
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/app/session"
+	"legwright/app/teach"
+	"legwright/canvas/mapview"
+	"legwright/canvas/pyramid"
+)
+
+// Needs is what the room is made from.
+type Needs struct {
+	App     fyne.App
+	Bench   fyne.Window // the coach's window
+	Session *session.Session
+	Lesson  *teach.Lesson
+	Later   func(func()) // runs a function on the main thread
+}
+
+// Projector is the window for the group, open or not. Make it with New. All methods
+// belong to the main thread.
+type Projector struct {
+	app     fyne.App
+	bench   fyne.Window
+	s       *session.Session
+	lesson  *teach.Lesson
+	later   func(func())
+	picture *pyramid.Pyramid
+	preview bool
+	share   float32 // of the width, the board's
+	watch   []func()
+
+	window fyne.Window // nil while it is closed
+	root   *fyne.Container
+	room   *room
+	sheet  *sheet
+	board  *Board
+}
+
+// New returns the room with its window closed.
+func New(n Needs) *Projector {
+	p := &Projector{app: n.App, bench: n.Bench, s: n.Session, lesson: n.Lesson, later: n.Later, share: usualWide}
+	n.Lesson.OnChange(p.follow)
+	n.Session.OnChange(func(c session.Change) {
+		if c.What.Has(session.Readings | session.AnySheet) {
+			p.follow()
+		}
+	})
+	return p
+}
+
+// OnChange adds a function to be called when the window opens or closes.
+func (p *Projector) OnChange(f func()) { p.watch = append(p.watch, f) }
+
+func (p *Projector) tell() {
+	for _, f := range p.watch {
+		f()
+	}
+}
+
+// IsOpen reports whether the window is there.
+func (p *Projector) IsOpen() bool { return p.window != nil }
+
+// Window returns the window, nil while it is closed.
+func (p *Projector) Window() fyne.Window { return p.window }
+
+// Board returns what stands beside the sheet, nil while the window is closed.
+func (p *Projector) Board() *Board { return p.board }
+
+// Area returns the map area, nil while the window is closed.
+func (p *Projector) Area() *mapview.MapView {
+	if !p.IsOpen() {
+		return nil
+	}
+	return p.sheet.area
+}
+
+// Open shows the window: full, on the screen on which the bench is not, or over the bench
+// where there is one screen. An open one comes to the front.
+func (p *Projector) Open() {
+	if p.IsOpen() {
+		p.window.RequestFocus()
+		return
+	}
+	p.window = p.app.NewWindow("Legwright, for the group")
+	p.build()
+	p.window.SetCloseIntercept(p.Close)
+	p.window.Resize(fyne.NewSize(1280, 800))
+	p.sheet.show(p.picture, p.preview)
+	p.follow()
+	p.window.Show()
+	p.fill()
+	p.tell()
+}
+
+// Close closes the window. The bench must do so before it closes the picture.
+func (p *Projector) Close() {
+	if !p.IsOpen() {
+		return
+	}
+	w := p.window
+	p.sheet.show(nil, false)
+	p.window, p.root, p.room, p.sheet, p.board = nil, nil, nil, nil, nil
+	w.Close()
+	p.tell()
+}
+
+// ShowPicture shows another picture, or none where it is nil. A preview may be another
+// picture than the plan's: nothing is drawn over it.
+func (p *Projector) ShowPicture(tiles *pyramid.Pyramid, preview bool) {
+	p.picture, p.preview = tiles, preview
+	if p.IsOpen() {
+		p.sheet.show(tiles, preview)
+	}
+}
+
+// PictureChanged says that a level of the picture looks otherwise than before.
+func (p *Projector) PictureChanged(level int) {
+	if p.IsOpen() {
+		p.sheet.area.PictureChanged(level)
+	}
+}
+
+// follow shows what the lesson shows.
+func (p *Projector) follow() {
+	if p.IsOpen() {
+		p.board.tell(tell(p.lesson, p.s))
+		p.sheet.follow()
+	}
+}
+
+func (p *Projector) toggleHidden() { p.lesson.SetHidden(!p.lesson.Hidden()) }
+
+// escape closes the menu, or else the window.
+func (p *Projector) escape() {
+	if top := p.window.Canvas().Overlays().Top(); top != nil {
+		top.Hide()
+		return
+	}
+	p.Close()
+}
+
+// toggleFull fills the screen, or leaves that.
+func (p *Projector) toggleFull() {
+	p.window.SetFullScreen(!p.window.FullScreen())
+	p.tell()
+}

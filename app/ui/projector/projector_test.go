@@ -1,0 +1,322 @@
+package projector_test
+
+import (
+	"bytes"
+	"image"
+	"image/draw"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/teach"
+	"legwright/app/ui/projector"
+	"legwright/app/ui/uitest"
+	"legwright/app/units"
+	"legwright/canvas/pyramid"
+)
+
+// stood is the projector's window on the demo's plan, with a lesson whose row is the plan's.
+type stood struct {
+	*projector.Projector
+	uitest.Queue
+	t      *testing.T
+	app    *uitest.App
+	s      *session.Session
+	lesson *teach.Lesson
+}
+
+func stand(t *testing.T) *stood {
+	t.Helper()
+	x := &stood{Queue: uitest.NewQueue(), t: t, app: uitest.NewApp(t), s: uitest.DemoSession(t), lesson: teach.NewLesson()}
+	x.lesson.SetRow(teach.RowOf(x.s.Plan()))
+	bench := x.app.NewWindow("bench")
+	t.Cleanup(bench.Close)
+	x.Projector = projector.New(projector.Needs{App: x.app, Bench: bench, Session: x.s, Lesson: x.lesson, Later: x.Later})
+	return x
+}
+
+// open opens the window at a size.
+func (x *stood) open(w, h float32) *uitest.Window {
+	x.t.Helper()
+	x.Open()
+	out := x.app.Windows[len(x.app.Windows)-1]
+	out.Resize(fyne.NewSize(w, h))
+	x.settle()
+	x.t.Cleanup(x.Close)
+	return out
+}
+
+// settle waits until the board shows what it was told.
+func (x *stood) settle() {
+	x.t.Helper()
+	x.Window().Canvas().Capture() // paints it, which draws another size at once
+	x.Until(x.t, "the board", x.Board().Settled)
+	x.Drain()
+}
+
+// sheetPicture is a picture as large as the plan's, of which nothing is there yet.
+func (x *stood) sheetPicture() *pyramid.Pyramid {
+	sheet, _ := x.s.Sheet()
+	p := pyramid.NewPending(image.Pt(sheet.Width, sheet.Height), pyramid.Options{})
+	x.t.Cleanup(p.Close)
+	return p
+}
+
+// says reports whether the board has a text.
+func (x *stood) says(text string) bool {
+	x.settle()
+	var all []string
+	for _, w := range x.Board().Written() {
+		all = append(all, w.Text)
+	}
+	return strings.Contains(strings.Join(all, " "), text)
+}
+
+// picture is the board as it is painted.
+func (x *stood) picture() []byte {
+	x.settle()
+	all := x.Window().Canvas().Capture()
+	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(x.Board()), x.Board().Size()
+	r := image.Rect(int(at.X), int(at.Y), int(at.X+size.Width), int(at.Y+size.Height))
+	out := image.NewRGBA(image.Rectangle{Max: r.Size()})
+	draw.Draw(out, out.Rect, all, r.Min, draw.Src)
+	return out.Pix
+}
+
+func ends(s *session.Session, from, to int) teach.Line {
+	m := s.Plan().Marks
+	return teach.Line{Name: "drawn", From: plan.AtMark(m[from]), To: plan.AtMark(m[to])}
+}
+
+// The window opens and closes as often as wanted, by its keys and by its own button, and
+// says so.
+func TestOpensAndCloses(t *testing.T) {
+	x := stand(t)
+	told := 0
+	x.OnChange(func() { told++ })
+	x.ShowPicture(nil, false)
+	for i, shut := range []func(w *uitest.Window){
+		func(w *uitest.Window) { w.Key(fyne.KeyEscape) },
+		func(w *uitest.Window) { w.RequestClose() },
+		func(*uitest.Window) { x.Close() },
+	} {
+		w := x.open(1280, 800)
+		if !x.IsOpen() || !w.FullScreen() || told != 2*i+1 {
+			t.Fatalf("open %v, full %v, told %d times", x.IsOpen(), w.FullScreen(), told)
+		}
+		x.Open() // comes to the front
+		if shut(w); x.IsOpen() || told != 2*i+2 {
+			t.Fatalf("way %d: open %v, told %d times", i, x.IsOpen(), told)
+		}
+		x.lesson.NextNorth() // a closed window follows nothing
+		x.Drain()
+	}
+	if len(x.app.Windows) != 4 {
+		t.Errorf("%d windows were made, want the bench's and three", len(x.app.Windows))
+	}
+}
+
+// A presenter's two keys do the whole lesson: hidden, shown, the next line.
+func TestTwoKeysDoTheLesson(t *testing.T) {
+	x := stand(t)
+	x.lesson.SetEstimateFirst(true)
+	w := x.open(1920, 1080)
+	if !x.says("Page Down shows the first line.") {
+		t.Error("without a line nothing says what to do")
+	}
+	for i, line := range teach.RowOf(x.s.Plan()) {
+		w.Key(fyne.KeyPageDown)
+		if got, _ := x.lesson.Line(); got.ID != line.ID || !x.lesson.Hidden() || !x.says("?") {
+			t.Fatalf("line %d: at %q, hidden %v", i, got.ID, x.lesson.Hidden())
+		}
+		w.Key(fyne.KeyPageDown)
+		r, err := x.lesson.Read(x.s.Reader())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !x.says(r.SetFigure(units.WholeDegrees)) {
+			t.Fatalf("line %d: the figure to set is not shown", i)
+		}
+	}
+	w.Key(fyne.KeyPageUp)
+	if n, of := x.lesson.Place(); n != of-1 || !x.lesson.Hidden() {
+		t.Errorf("back: line %d of %d, hidden %v", n, of, x.lesson.Hidden())
+	}
+}
+
+// One key hides and shows the figures, one changes the north; the words follow.
+func TestKeysOfTheFigures(t *testing.T) {
+	x := stand(t)
+	w := x.open(1280, 800)
+	w.Key(fyne.KeyPageDown)
+	r, err := x.lesson.Read(x.s.Reader())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, n := range []units.North{units.GridNorth, units.MagneticNorth, units.TrueNorth, units.GridNorth} {
+		angle := map[units.North]units.Angle{units.GridNorth: r.Grid.Angle(), units.MagneticNorth: r.Magnetic.Angle(), units.TrueNorth: r.True.Angle()}[n]
+		if x.lesson.North() != n || !x.says(n.Figure(units.WholeDegrees, angle)) || !x.says(teach.NameOf(angle).Point) {
+			t.Errorf("%v: the board does not tell %s", n, n.Figure(units.WholeDegrees, angle))
+		}
+		w.Type("n")
+	}
+	w.Type("h")
+	if !x.lesson.Hidden() || x.says(r.SetFigure(units.WholeDegrees)) {
+		t.Error("h does not hide the figures")
+	}
+	w.Type("H")
+	if x.lesson.Hidden() {
+		t.Error("H does not show them again")
+	}
+}
+
+// A click with the right button lists every act, and each can be chosen.
+func TestMenu(t *testing.T) {
+	x := stand(t)
+	w := x.open(1280, 800)
+	for words, done := range map[string]func() bool{
+		"Go on: show what is hidden, then the next line  (Page Down)": func() bool { n, _ := x.lesson.Place(); return n == 1 },
+		"Hide the figures  (H)":                  x.lesson.Hidden,
+		"Tell bearings from the next north  (N)": func() bool { return x.lesson.North() == units.MagneticNorth },
+		"Leave the full screen  (F11)":           func() bool { return !w.FullScreen() },
+		"Close this window  (Esc)":               func() bool { return !x.IsOpen() },
+	} {
+		if !x.IsOpen() {
+			w = x.open(1280, 800)
+		}
+		x.Board().TappedSecondary(&fyne.PointEvent{})
+		w.Tap(t, words)
+		if !done() {
+			t.Errorf("%q does nothing", words)
+		}
+	}
+	if x.IsOpen() {
+		x.Board().TappedSecondary(&fyne.PointEvent{})
+		if w.Key(fyne.KeyEscape); !x.IsOpen() || w.Canvas().Overlays().Top() != nil && w.Canvas().Overlays().Top().Visible() {
+			t.Error("Escape does not close the menu alone")
+		}
+	}
+}
+
+// While the figures are hidden two lines of other bearing and length make the same
+// picture, whatever is asked; shown, they differ.
+func TestHiddenFiguresGiveNothingAway(t *testing.T) {
+	x := stand(t)
+	x.open(1280, 800)
+	a, b := ends(x.s, 0, 1), ends(x.s, 2, 0)
+	for _, ask := range []teach.Ask{teach.AskBearing, teach.AskDistance} {
+		x.lesson.SetAsk(ask)
+		for _, hidden := range []bool{true, false} {
+			x.lesson.SetHidden(hidden)
+			x.lesson.Show(a)
+			first := x.picture()
+			x.lesson.Show(b)
+			if second := x.picture(); bytes.Equal(first, second) != hidden {
+				t.Errorf("asked %v, hidden %v: the pictures are equal %v", ask, hidden, !hidden)
+			}
+		}
+	}
+}
+
+// The guesses are counted while the figures are hidden, and judged once they are shown.
+func TestGuessesAreJudgedOnceShown(t *testing.T) {
+	x := stand(t)
+	x.open(1920, 1080)
+	x.lesson.Show(ends(x.s, 0, 1))
+	x.lesson.SetHidden(true)
+	r, err := x.lesson.Read(x.s.Reader())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, off := range []float64{10, 12, 30} {
+		if err := x.lesson.GuessBearing(r.Grid.Angle() + units.Degrees(off)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !x.says("3 guesses") || x.says("too far") {
+		t.Error("hidden: the guesses are not counted, or judged already")
+	}
+	x.lesson.SetHidden(false)
+	if want := teach.Difference(r.Grid.Angle()+units.Degrees(12), r.Grid.Angle(), units.WholeDegrees); !x.says(want) {
+		t.Errorf("shown: %q is not said", want)
+	}
+}
+
+// What speaks against a figure is shown, and the figure of one that nobody may walk on is
+// told as such; with a training GMA the trained figure is shown, watermarked.
+func TestCautionsAreShown(t *testing.T) {
+	x := stand(t)
+	x.open(1920, 1080)
+	x.lesson.Show(ends(x.s, 0, 1))
+	if x.says("Do not walk on it.") {
+		t.Error("the demo's leg says that nobody may walk on it")
+	}
+	if err := x.lesson.SetTraining(units.GMA(units.Degrees(12))); err != nil {
+		t.Fatal(err)
+	}
+	r, err := x.lesson.Read(x.s.Reader())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !x.says("TRAINING GMA 12° east") || !x.says("Do not walk on it.") || !x.says(r.SetFigure(units.WholeDegrees)) {
+		t.Error("trained: watermark, stop or figure is missing")
+	}
+	x.lesson.SetHidden(true)
+	if !x.says("TRAINING GMA 12° east") {
+		t.Error("hidden: no watermark")
+	}
+	x.lesson.SetHidden(false)
+	x.lesson.ClearTraining()
+	for range x.s.Plan().Sheets[0].Evidence {
+		if err := x.s.RemoveEvidence(0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !x.says("sheet unchecked") {
+		t.Error("an unchecked sheet is not said")
+	}
+}
+
+// The board follows the plan: another date and another circle are other figures.
+func TestFollowsThePlan(t *testing.T) {
+	x := stand(t)
+	x.open(1920, 1080)
+	x.lesson.Show(ends(x.s, 0, 1))
+	before := x.picture()
+	party := x.s.Plan().Party
+	party.Compass.Circle = units.Mils6400
+	if err := x.s.SetParty(party); err != nil {
+		t.Fatal(err)
+	}
+	if bytes.Equal(before, x.picture()) || !x.says("mil") {
+		t.Error("the figures do not follow the party's compass")
+	}
+}
+
+// The picture may be taken away and closed while the window is open, and the window may
+// be closed before the picture.
+func TestPictureComesAndGoes(t *testing.T) {
+	x := stand(t)
+	first, second := x.sheetPicture(), x.sheetPicture()
+	x.ShowPicture(first, false)
+	x.open(1280, 800)
+	x.lesson.Next()
+	x.settle()
+	x.ShowPicture(second, true)
+	first.Close()
+	x.PictureChanged(0)
+	x.settle()
+	x.ShowPicture(nil, false)
+	second.Close()
+	x.settle()
+	third := x.sheetPicture()
+	x.ShowPicture(third, false)
+	x.settle()
+	x.Close()
+	third.Close()
+	x.PictureChanged(0)
+	x.Drain()
+}

@@ -1,0 +1,31 @@
+package projector
+
+import "time"
+
+// moveTime is how long a window manager gets to move the window to another screen before
+// it fills that screen.
+const moveTime = 250 * time.Millisecond
+
+// fill fills the other screen with the window, or the bench's where there is no other.
+func (p *Projector) fill() {
+	if !moveApart(p.window, p.bench) {
+		p.window.SetFullScreen(true)
+		return
+	}
+	w := p.window
+	time.AfterFunc(moveTime, func() {
+		p.later(func() {
+			if p.window == w {
+				w.SetFullScreen(true)
+				p.tell()
+			}
+		})
+	})
+}
+
+// Apart reports whether the window is open and on another screen than the bench. Where
+// that cannot be known it is not.
+func (p *Projector) Apart() bool { return p.IsOpen() && apart(p.window, p.bench) }
+
+// withContext is a window of the driver that can be asked for its place.
+type withContext interface{ RunWithContext(f func()) }

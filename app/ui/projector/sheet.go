@@ -1,0 +1,131 @@
+package projector
+
+import (
+	"math"
+
+	"legwright/app/leg"
+	"legwright/app/session"
+	"legwright/app/teach"
+	"legwright/app/ui/lessondraw"
+	"legwright/canvas/mapview"
+	"legwright/canvas/overlay"
+	"legwright/canvas/pyramid"
+	"legwright/canvas/tool"
+	"legwright/canvas/view"
+)
+
+// sheet shows the sheet with the line of the lesson and the marks, and nothing else of
+// the plan: labels of legs would say their figures, and ticks their length.
+type sheet struct {
+	s       *session.Session
+	lesson  *teach.Lesson
+	later   func(func())
+	area    *mapview.MapView
+	preview bool // the picture may be another one than the plan's
+	asked   bool // a drawing is on its way
+	shown   teach.Line
+}
+
+func newSheet(s *session.Session, l *teach.Lesson, later func(func())) *sheet {
+	x := &sheet{s: s, lesson: l, later: later, area: mapview.New(mapview.Callbacks{})}
+	x.area.RunLater(later)
+	x.area.SetTool(tool.Pan)
+	return x
+}
+
+// show shows a picture, or none.
+func (x *sheet) show(p *pyramid.Pyramid, preview bool) {
+	x.preview = preview
+	x.area.SetPicture(p)
+	x.shown = teach.Line{}
+	x.follow()
+}
+
+// follow makes one drawing once the present act is over, and brings a line that has come
+// into view.
+func (x *sheet) follow() {
+	if x.asked {
+		return
+	}
+	x.asked = true
+	x.later(func() {
+		x.asked = false
+		scene := x.scene()
+		x.area.SetScene(scene)
+		x.bring(scene.Lesson.Line)
+	})
+}
+
+// scene is what is drawn.
+func (x *sheet) scene() overlay.Scene {
+	c, err := x.s.Calibration()
+	if err != nil || x.preview {
+		return overlay.Scene{}
+	}
+	shown, _ := x.s.Sheet()
+	all := overlay.SceneOf(x.s.Plan(), x.s.Reader(), c, overlay.Selection{}, overlay.Options{
+		Sheet: shown.ID, Legs: []leg.Row{}, Tracks: []overlay.Track{},
+	})
+	out := overlay.Scene{Marks: all.Marks}
+	k, ok := overlay.SketchOn(x.s.Reader(), shown.ID)
+	r, err := x.lesson.Read(x.s.Reader())
+	if !ok || err != nil {
+		return out
+	}
+	out.Lesson = lessondraw.Of(k, x.lesson, r, x.s.Plan().Party.Compass.Circle)
+	if line := out.Lesson.Line; line != nil {
+		for _, e := range all.Ends {
+			if e.At.Dist(line.From) < 1 || e.At.Dist(line.To) < 1 {
+				out.Ends = append(out.Ends, e)
+			}
+		}
+	}
+	return out
+}
+
+// roomAround is the room around a line as a part of its longer side: that of its north
+// lines.
+const roomAround = 0.22
+
+// bring brings the line of the lesson into view when it has come. A line that is being
+// drawn moves the sheet only where it would not be seen.
+func (x *sheet) bring(line *overlay.LessonLine) {
+	now, ok := x.lesson.Line()
+	if !ok || line == nil {
+		x.shown = teach.Line{}
+		return
+	}
+	came := now != x.shown && (now.ID != "" || x.shown.ID != "")
+	x.shown = now
+	if came || !x.sees(line.From) || !x.sees(line.To) {
+		x.bringAgain(line)
+	}
+}
+
+// bringAgain shows the line with some room around it.
+func (x *sheet) bringAgain(line *overlay.LessonLine) {
+	r := view.RectOf(line.From, line.To)
+	room := roomAround * math.Max(r.Max.X-r.Min.X, r.Max.Y-r.Min.Y)
+	r.Min.X, r.Min.Y, r.Max.X, r.Max.Y = r.Min.X-room, r.Min.Y-room, r.Max.X+room, r.Max.Y+room
+	x.area.ShowRect(r)
+}
+
+// sees reports whether a point of the picture is in view.
+func (x *sheet) sees(p view.PicPt) bool {
+	v := x.area.View()
+	if v.IsZero() {
+		return true
+	}
+	at := v.ToScreen(p)
+	w, h := v.Viewport()
+	return at.X >= 0 && at.Y >= 0 && at.X <= float64(w) && at.Y <= float64(h)
+}
+
+// home shows the line again, or the whole sheet where there is none.
+func (x *sheet) home() {
+	if line := x.scene().Lesson.Line; line != nil {
+		x.bringAgain(line)
+		return
+	}
+	x.area.Fit()
+}

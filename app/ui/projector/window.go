@@ -1,0 +1,120 @@
+package projector
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/ui/widgets"
+)
+
+const (
+	// finest is the width of the finest line of a lesson in units of the window as the
+	// bench draws it, and leastLine the least on a window of leastLines lines.
+	finest, leastLine, leastLines = 1.9, 4, 1080
+	// usualWide is the board's part of the window's width at first, leastWide its least
+	// width as a part of the window's height.
+	usualWide, leastWide = 0.42, 0.45
+)
+
+// room lays sheet, divider and board side by side.
+type room struct {
+	sheet, glass fyne.CanvasObject
+	divider      fyne.CanvasObject
+	board        fyne.CanvasObject
+	note         fyne.CanvasObject
+	share        float32 // of the width, the board's
+	enlarge      func(times float64)
+	laid         func() // after a change of the places
+	last         fyne.Size
+}
+
+// boardWide is the width of the board in a window.
+func (r *room) boardWide(size fyne.Size) float32 {
+	return min(max(r.share*size.Width, leastWide*size.Height), size.Width-dividerWide)
+}
+
+// Layout implements fyne.Layout.
+func (r *room) Layout(_ []fyne.CanvasObject, size fyne.Size) {
+	board := r.boardWide(size)
+	rest := size.Width - board - dividerWide
+	r.enlarge(leastLine / finest * float64(size.Height) / leastLines)
+	widgets.Put(r.sheet, 0, 0, rest, size.Height)
+	widgets.Put(r.glass, 0, 0, rest, size.Height)
+	widgets.Put(r.divider, rest, 0, dividerWide, size.Height)
+	widgets.Put(r.board, rest+dividerWide, 0, board, size.Height)
+	note := r.note.MinSize()
+	widgets.Put(r.note, max((rest-note.Width)/2, 0), size.Height-note.Height-12, note.Width, note.Height)
+	if now := fyne.NewSize(rest, size.Height); now != r.last {
+		r.last = now
+		r.laid()
+	}
+}
+
+// MinSize implements fyne.Layout.
+func (r *room) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(640, 400) }
+
+// build makes the window's content.
+func (p *Projector) build() {
+	k := &keys{p}
+	p.sheet = newSheet(p.s, p.lesson, p.later)
+	p.board = newBoard(p.later, func() float32 { return p.window.Canvas().Size().Height })
+	p.board.menu = p.openMenu
+	glass := newGlass(p.sheet.area, k, p.openMenu)
+	p.room = &room{sheet: p.sheet.area, glass: glass, board: p.board, share: p.share, enlarge: p.sheet.area.Enlarge, laid: p.sheet.follow}
+	p.room.divider = newDivider(p.drag)
+	p.room.note = p.newNote()
+	p.root = container.New(p.room, p.sheet.area, glass, p.room.divider, p.board, p.room.note)
+	p.window.SetPadded(false)
+	p.window.SetContent(p.root)
+	c := p.window.Canvas()
+	c.SetOnTypedKey(k.key)
+	c.SetOnTypedRune(k.rune)
+	c.Focus(glass)
+}
+
+// newNote names the keys, until the first of them is pressed.
+func (p *Projector) newNote() fyne.CanvasObject {
+	label := widget.NewLabel(strings.Join([]string{
+		"Page Down goes on, Page Up goes back.  H hides and shows the figures, N changes the north.",
+		"+ and − or the bar between change the dial.  F11 fills the screen, Esc closes.  A right click lists it all.",
+	}, "\n"))
+	return widgets.NewStrip(label)
+}
+
+func (p *Projector) hideNote() {
+	if p.room.note.Visible() {
+		p.room.note.Hide()
+	}
+}
+
+// drag moves the divider.
+func (p *Projector) drag(dx float32) {
+	if w := p.root.Size().Width; w > 0 {
+		p.widen(-dx / w)
+	}
+}
+
+// widen makes the board wider by a part of the window's width.
+func (p *Projector) widen(by float32) {
+	size := p.root.Size()
+	if size.Width <= 0 {
+		return
+	}
+	p.room.share = (p.room.boardWide(size) + by*size.Width) / size.Width
+	p.room.share = p.room.boardWide(size) / size.Width
+	p.share = p.room.share
+	p.root.Refresh()
+}
+
+// openMenu lists what can be done.
+func (p *Projector) openMenu(at fyne.Position) {
+	p.hideNote()
+	var items []*fyne.MenuItem
+	for _, a := range p.acts() {
+		items = append(items, fyne.NewMenuItem(a.words+"  ("+a.key+")", a.do))
+	}
+	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), p.window.Canvas(), at)
+}
