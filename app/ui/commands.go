@@ -80,5 +80,5 @@ func (b *Bench) gridNorthUp() {
 		b.foot.Fail(err)
 		return
 	}
-	b.view.Area().RotateTo(-c.Rotation().Rad())
+	b.turnSheet(-c.Rotation().Rad())
 }

@@ -34,6 +34,7 @@ func (b *Bench) quit() {
 		return
 	}
 	b.files.Saver.Guard(func() {
+		b.teach.projector.Close()
 		b.desk.Close()
 		b.files.Rectify.Leave()
 		_ = b.s.Close(false) // saved or discarded

@@ -166,7 +166,7 @@ func (m *menuBar) view() *fyne.Menu {
 		seen(m.item("Zoom in", key(fyne.KeyEqual), func() { b.view.Area().ZoomBy(zoomStep) })),
 		seen(m.item("Zoom out", key(fyne.KeyMinus), func() { b.view.Area().ZoomBy(1 / zoomStep) })),
 		m.when(m.calibrated, m.item("Turn grid north up", key(fyne.KeyG), b.gridNorthUp)),
-		seen(m.item("Turn picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.view.Area().RotateTo(0) })),
+		seen(m.item("Turn picture upright", key(fyne.KeyG, fyne.KeyModifierShift), func() { b.turnSheet(0) })),
 		m.when(m.selected, m.item("Find selection", key(fyne.KeyF), func() { b.route.Find(b.selectedID()) })),
 		fyne.NewMenuItemSeparator(),
 		m.tick(b.view.ShowsGrid, fyne.NewMenuItem("Show calibrated grid", func() { b.view.ShowGrid(!b.view.ShowsGrid()); b.refreshMenus() })),

@@ -56,6 +56,7 @@ func (p *pictures) Show(s opening.Shown) {
 	if other || p.preview != s.Preview {
 		p.tiles, p.preview = tiles, s.Preview
 		b.view.ShowPicture(tiles, s.Preview)
+		b.teach.projector.ShowPicture(tiles, s.Preview)
 	}
 	if other {
 		b.sheetP.PictureChanged()
@@ -112,6 +113,7 @@ func (p *pictures) keepView() {
 func (p *pictures) sharper(level int) {
 	b := p.b
 	b.view.Area().PictureChanged(level)
+	b.teach.projector.PictureChanged(level)
 	if level == 0 {
 		b.sheetP.LevelReady()
 	}

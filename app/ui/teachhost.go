@@ -5,6 +5,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/teach"
+	"legwright/app/ui/projector"
 	"legwright/app/ui/teachpanel"
 )
 
@@ -13,9 +14,10 @@ type teachHost struct{ b *Bench }
 
 // teaching is what the window has for a lesson.
 type teaching struct {
-	lesson *teach.Lesson
-	panel  *teachpanel.Panel
-	told   lessonState // as the window was told last
+	lesson    *teach.Lesson
+	panel     *teachpanel.Panel
+	projector *projector.Projector
+	told      lessonState // as the window was told last
 }
 
 // lessonState is what the window must know of a lesson, whose line may change with each
@@ -31,16 +33,18 @@ func newTeaching(b *Bench) *teaching {
 		Session: b.s, Lesson: t.lesson, Foot: b.foot, Ask: b.dialogs, View: b.view, Dial: b.frame.dial,
 		Host: teachHost{b}, Outer: b.panelScroll,
 	})
+	t.projector = newProjector(b, t)
 	t.lesson.OnChange(b.lessonChanged)
 	return t
 }
 
 // lessonChanged hides the figures wherever the group can see the bench, or shows them,
-// and brings the menus up to date.
+// and brings the menus up to date. A group that has a window on a screen of its own does
+// not see the bench.
 func (b *Bench) lessonChanged() {
 	l := b.teach.lesson
 	_, line := l.Line()
-	now := lessonState{l.Hidden(), line, len(l.Row()) > 0, l.Guessed() > 0, l.Ask()}
+	now := lessonState{l.Hidden() && !b.teach.projector.Apart(), line, len(l.Row()) > 0, l.Guessed() > 0, l.Ask()}
 	was := b.teach.told
 	b.teach.told = now
 	if now.hidden != was.hidden {

@@ -48,5 +48,7 @@ func (m *menuBar) teach() *fyne.Menu {
 		m.tick(asks(teach.AskDistance), acts("Guess the distance  (D)", func() { p.SetAsk(teach.AskDistance) })),
 		acts("Turn a guess on the dial  (T)", p.ToggleTurning),
 		m.when(guessed, acts("Draw the guesses  (F)", p.DrawGuesses)),
-		m.when(line, acts("Show the answer  (A)", p.Answer)))...)
+		m.when(line, acts("Show the answer  (A)", p.Answer)),
+		fyne.NewMenuItemSeparator(),
+		m.tick(b.teach.projector.IsOpen, m.item("Open the window for the group", key(fyne.KeyP), b.toggleProjector)))...)
 }

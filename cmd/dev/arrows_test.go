@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
+			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},

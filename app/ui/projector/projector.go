@@ -28,6 +28,7 @@ type Projector struct {
 	later   func(func())
 	picture *pyramid.Pyramid
 	preview bool
+	turn    float64 // of the sheet, radians clockwise from upright
 	share   float32 // of the width, the board's
 	watch   []func()
 
@@ -87,7 +88,7 @@ func (p *Projector) Open() {
 	p.build()
 	p.window.SetCloseIntercept(p.Close)
 	p.window.Resize(fyne.NewSize(1280, 800))
-	p.sheet.show(p.picture, p.preview)
+	p.showPicture()
 	p.follow()
 	p.window.Show()
 	p.fill()
@@ -111,7 +112,20 @@ func (p *Projector) Close() {
 func (p *Projector) ShowPicture(tiles *pyramid.Pyramid, preview bool) {
 	p.picture, p.preview = tiles, preview
 	if p.IsOpen() {
-		p.sheet.show(tiles, preview)
+		p.showPicture()
+	}
+}
+
+func (p *Projector) showPicture() {
+	p.sheet.show(p.picture, p.preview)
+	p.sheet.area.RotateTo(p.turn)
+}
+
+// Turn turns the sheet to an angle in radians, clockwise from upright.
+func (p *Projector) Turn(angle float64) {
+	p.turn = angle
+	if p.IsOpen() {
+		p.sheet.area.RotateTo(angle)
 	}
 }
 

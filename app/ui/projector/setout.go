@@ -95,7 +95,7 @@ func (s *setter) lines(p part) []string {
 	if p.plate != look.Paper {
 		wide -= 2 * plateRim * s.cap(p)
 	}
-	return s.letters.Wrap(p.text, s.style(p.least(), p.bold), wide)
+	return wrap(s.letters, p.text, s.style(p.least(), p.bold), wide)
 }
 
 // cap is the height of a part's capitals.

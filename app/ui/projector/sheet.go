@@ -23,6 +23,7 @@ type sheet struct {
 	area    *mapview.MapView
 	preview bool // the picture may be another one than the plan's
 	asked   bool // a drawing is on its way
+	resized bool // its area has another size
 	shown   teach.Line
 }
 
@@ -73,6 +74,9 @@ func (x *sheet) scene() overlay.Scene {
 		return out
 	}
 	out.Lesson = lessondraw.Of(k, x.lesson, r, x.s.Plan().Party.Compass.Circle)
+	if out.Lesson.Norths.Note != "" {
+		out.Lesson.Norths.Note = spreadNote
+	}
 	if line := out.Lesson.Line; line != nil {
 		for _, e := range all.Ends {
 			if e.At.Dist(line.From) < 1 || e.At.Dist(line.To) < 1 {
@@ -82,6 +86,10 @@ func (x *sheet) scene() overlay.Scene {
 	}
 	return out
 }
+
+// spreadNote stands beside north lines that are drawn farther apart than they are. The
+// figure by how much would be too small to read from afar.
+const spreadNote = "norths drawn farther apart than they are"
 
 // roomAround is the room around a line as a part of its longer side: that of its north
 // lines.
@@ -97,9 +105,24 @@ func (x *sheet) bring(line *overlay.LessonLine) {
 	}
 	came := now != x.shown && (now.ID != "" || x.shown.ID != "")
 	x.shown = now
-	if came || !x.sees(line.From) || !x.sees(line.To) {
+	room := 0.0
+	if x.resized {
+		room = edgeRoom
+	}
+	x.resized = false
+	if came || !x.sees(line.From, room) || !x.sees(line.To, room) {
 		x.bringAgain(line)
 	}
+}
+
+// edgeRoom is how far from the edge of a sheet that was made smaller or larger a line must
+// stay, as a part of its sides.
+const edgeRoom = 0.12
+
+// resize brings the line into view again where another size has brought it near the edge.
+func (x *sheet) resize() {
+	x.resized = true
+	x.follow()
 }
 
 // bringAgain shows the line with some room around it.
@@ -110,15 +133,17 @@ func (x *sheet) bringAgain(line *overlay.LessonLine) {
 	x.area.ShowRect(r)
 }
 
-// sees reports whether a point of the picture is in view.
-func (x *sheet) sees(p view.PicPt) bool {
+// sees reports whether a point of the picture is in view, with some room as a part of the
+// view's sides.
+func (x *sheet) sees(p view.PicPt, room float64) bool {
 	v := x.area.View()
 	if v.IsZero() {
 		return true
 	}
 	at := v.ToScreen(p)
 	w, h := v.Viewport()
-	return at.X >= 0 && at.Y >= 0 && at.X <= float64(w) && at.Y <= float64(h)
+	in := func(a, side float64) bool { return a >= room*side && a <= (1-room)*side }
+	return in(at.X, float64(w)) && in(at.Y, float64(h))
 }
 
 // home shows the line again, or the whole sheet where there is none.

@@ -58,7 +58,7 @@ func tell(l *teach.Lesson, s *session.Session) told {
 
 // ask says what is asked while the figures are hidden.
 func (t *told) ask(l *teach.Lesson) {
-	t.set, t.words = "?", "Which bearing, counted from "+longNorth(l.GuessNorth())+"?"
+	t.words = "Which bearing, counted from " + longNorth(l.GuessNorth()) + "?"
 	if l.Ask() == teach.AskDistance {
 		t.words = "How far is it?"
 	}

@@ -63,7 +63,7 @@ func (p *Projector) build() {
 	p.board = newBoard(p.later, func() float32 { return p.window.Canvas().Size().Height })
 	p.board.menu = p.openMenu
 	glass := newGlass(p.sheet.area, k, p.openMenu)
-	p.room = &room{sheet: p.sheet.area, glass: glass, board: p.board, share: p.share, enlarge: p.sheet.area.Enlarge, laid: p.sheet.follow}
+	p.room = &room{sheet: p.sheet.area, glass: glass, board: p.board, share: p.share, enlarge: p.sheet.area.Enlarge, laid: p.sheet.resize}
 	p.room.divider = newDivider(p.drag)
 	p.room.note = p.newNote()
 	p.root = container.New(p.room, p.sheet.area, glass, p.room.divider, p.board, p.room.note)
