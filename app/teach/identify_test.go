@@ -317,3 +317,36 @@ func TestTrained(t *testing.T) {
 		t.Error("the reading itself has changed")
 	}
 }
+
+// TestLook: every mark has its bearing from the north asked for before any ray is there.
+func TestLook(t *testing.T) {
+	t.Parallel()
+	p := marked(plan.New(today()), around(60, 1000), at(0, 0, 1))
+	l, err := teach.NewLookout(reader(t, p), at(0, 0, 1), teach.Feature{Name: "wall", Position: around(200, 300)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := l.Look(units.GridNorth, nil)
+	if err != nil || len(got) != 3 || got[0].ID != "mark-A" || got[2].Name != "wall" || !got[1].Here {
+		t.Fatalf("got %+v, %v", got, err)
+	}
+	if got[0].Text != "bears 060° grid, 999 m ± 3 away" || got[0].Verdict != teach.NoVerdict || got[0].Chance != 0 {
+		t.Errorf("got %+v", got[0])
+	}
+	east := units.GMA(deg(12))
+	if got, err = l.Look(units.MagneticNorth, &east); err != nil || math.Abs(got[0].Bearing.Deg()-48) > 0.01 {
+		t.Errorf("training: %+v, %v", got, err)
+	}
+	real, err := l.Look(units.MagneticNorth, nil)
+	if err != nil || real[0].Half <= got[0].Half {
+		t.Errorf("the magnetic model adds nothing to %v: %v", got[0].Half.Deg(), real[0].Half.Deg())
+	}
+	undated, err := teach.NewLookout(reader(t, p.SetDate(plan.Date{})), at(0, 0, 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var none *teach.NoSuchNorth
+	if _, err := undated.Look(units.MagneticNorth, nil); !errors.As(err, &none) {
+		t.Errorf("got %v", err)
+	}
+}

@@ -185,3 +185,35 @@ func (l *Lookout) noMagnetic() caution.Caution {
 	}
 	return caution.Of(caution.NoDate)
 }
+
+// Look is every mark and feature as it lies from here, in the order of the plan, with
+// its bearing from a north and no ray to compare with: no angle off, no chance and no
+// verdict. Half is the ± (95 %) of the bearing. Errors: *NoSuchNorth.
+func (l *Lookout) Look(north units.North, training *units.GMA) ([]Candidate, error) {
+	if north == units.MagneticNorth && training == nil && !l.norths.HasMagnetic {
+		return nil, &NoSuchNorth{l.noMagnetic()}
+	}
+	var out []Candidate
+	for i := range l.seen {
+		out = append(out, l.look(&l.seen[i], north, training))
+	}
+	return out, nil
+}
+
+func (l *Lookout) look(s *seen, north units.North, training *units.GMA) Candidate {
+	out := Candidate{ID: s.id, Name: s.name}
+	if s.err != nil {
+		out.Here = errors.Is(s.err, leg.ErrNoBearing)
+		out.Text = noReadingWords(s.err)
+		return out
+	}
+	r := s.reading
+	out.DistanceM, out.DistanceSigmaM, out.Together = r.GroundM, r.DistanceSigmaM, l.together(s)
+	out.Bearing, out.Half = bearingFrom(r, north, training), 2*r.BearingSigma
+	if north == units.MagneticNorth && training == nil {
+		out.Half = 2 * r.MagneticSigma
+	}
+	out.Cautions = ofBearing(r.Cautions, training)
+	out.Text = l.bearsWords(s, &out, north)
+	return out
+}

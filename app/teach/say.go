@@ -45,6 +45,18 @@ func (l *Lookout) words(s *seen, c *Candidate, a *Answer) string {
 	return text
 }
 
+// bearsWords is what a coach says of a feature while no ray is there to compare with.
+func (l *Lookout) bearsWords(s *seen, c *Candidate, north units.North) string {
+	if near := tooNear(s.reading, l.circle); near != "" && !stopsBut(c.Cautions, caution.VagueBearing) {
+		return near
+	}
+	text := "bears " + north.Figure(l.circle, c.Bearing) + ", " + units.Metres(c.DistanceM, c.DistanceSigmaM) + " away"
+	if lead := caution.Lead(c.Cautions, caution.OnLeg); lead != "" {
+		text += ": " + lead
+	}
+	return text
+}
+
 // tooNear says that a feature is so near that its bearing means nothing, or "".
 func tooNear(r leg.Reading, circle units.Circle) string {
 	if !r.Has(caution.VagueBearing) {
