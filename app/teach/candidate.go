@@ -48,7 +48,7 @@ type Candidate struct {
 }
 
 // Sentence is what a coach says of it.
-func (c Candidate) Sentence() string { return c.Name + " " + c.Text + "." }
+func (c Candidate) Sentence() string { return capital(c.Name) + " " + c.Text + "." }
 
 // judge compares one mark or feature with the ray. Its chance is still its likelihood.
 func (l *Lookout) judge(s *seen, a *Answer, training *units.GMA) Candidate {

@@ -88,8 +88,17 @@ func (a *Answer) share() {
 	slices.SortStableFunc(a.Candidates, func(x, y Candidate) int {
 		return cmp.Or(
 			cmp.Compare(y.Chance, x.Chance),
+			without(x)-without(y),
 			cmp.Compare(math.Abs(x.Off.Rad()), math.Abs(y.Off.Rad())),
 			cmp.Compare(x.Name, y.Name),
 		)
 	})
+}
+
+// without is 1 for what has no bearing from here, and else 0.
+func without(c Candidate) int {
+	if c.DistanceM == 0 {
+		return 1
+	}
+	return 0
 }

@@ -2,6 +2,7 @@ package teach
 
 import (
 	"fmt"
+	"math"
 
 	"legwright/app/caution"
 	"legwright/app/units"
@@ -39,11 +40,17 @@ func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
 	}
 	c := m.Crossing
 	text := fmt.Sprintf("You can mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.ErrorM(c.Radius95M),
-		units.Metres(c.DistanceM[0], 0), said[0].Who, units.Metres(c.DistanceM[1], 0), said[1].Who)
+		c.awayWords(0), said[0].Who, c.awayWords(1), said[1].Who)
 	if cut := min(m.Apart.Deg(), 180-m.Apart.Deg()); cut < narrowDeg {
 		text += fmt.Sprintf(" They cross at only %.0f°, so it can lie far along them.", cut)
 	}
 	return text
+}
+
+// awayWords is how far the crossing is from one of the two, as well as that is known.
+func (c *Crossing) awayWords(i int) string {
+	step := math.Pow(10, float64(max(units.Place(c.Radius95M/2, 0), 0)))
+	return units.Metres(math.Round(c.DistanceM[i]/step)*step, 0)
 }
 
 // whyNot says how two lines miss each other.

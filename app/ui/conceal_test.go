@@ -178,6 +178,9 @@ func keepPictures(t *testing.T, name string, list ...*image.NRGBA) {
 // each step of a lesson, in each room. Only the scale bar, which belongs to the sheet, may
 // differ, and north lines. Once the figures are shown, the window is not the same.
 func TestHiddenFiguresTellNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("compares pictures: shows nothing more under the race detector")
+	}
 	var seen, open [2][]*image.NRGBA
 	for i, second := range []string{"NL 23 42", "NL 21 46"} {
 		b := onGround(t, second)

@@ -60,6 +60,8 @@ func New(needs Needs) *Panel {
 	p.jobs = []job{
 		{Show, newShow(n, p.stage)},
 		{Guess, newGuess(n, p.stage)},
+		{Identify, newIdentify(n, p.stage)},
+		{TwoPeople, newTwo(n, p.stage)},
 	}
 	p.choice = newChooser(p.jobs, n.Foot.Hint, p.Choose)
 	p.stage.top = p.choice.body
@@ -128,9 +130,11 @@ func (p *Panel) Choose(which Job) {
 	p.n.Host.Changed()
 }
 
-// showChosen shows the body of the chosen job in place of the others.
+// showChosen shows the body of the chosen job in place of the others, and the choice of
+// lines above it if the job is about lines.
 func (p *Panel) showChosen() {
 	p.choice.show(p.chosen)
+	visible(p.bar.body, p.makesLines(p.seen().tool()))
 	for _, j := range p.jobs {
 		if j.is == p.chosen {
 			j.body().Show()

@@ -1,0 +1,131 @@
+package teachpanel
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/teach"
+	"legwright/app/ui/dial"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
+)
+
+// bearingField is a bearing with its north, typed or turned on the dial. One that was
+// typed without a north asks for it: which north is what a lesson is about.
+type bearingField struct {
+	n       *Needs
+	stage   *stage
+	who     string // whose it is, above the figure on the dial
+	body    *fyne.Container
+	field   *widgets.EditField
+	ask     fyne.CanvasObject
+	said    teach.Bearing
+	known   bool
+	turning bool
+	label   string // above the figure on the dial
+	changed func()
+}
+
+// newBearingField returns the field, with objects at its right.
+func newBearingField(n *Needs, st *stage, who string, changed func(), beside ...fyne.CanvasObject) *bearingField {
+	x := &bearingField{n: n, stage: st, who: who, changed: changed}
+	x.field = widgets.NewEditField("such as 060 grid", x.set, n.View.Focus)
+	norths := container.NewHBox()
+	for _, north := range units.Norths() {
+		norths.Add(st.button("", longNorth(north), "The bearing is from "+longNorth(north)+" north", func() { x.answer(north) }))
+	}
+	x.ask = labelled("which north?", norths)
+	x.ask.Hide()
+	x.body = container.NewVBox(labelled("bearing", container.NewBorder(nil, nil, nil, container.NewHBox(beside...), x.field)), x.ask)
+	return x
+}
+
+// set takes what was typed. Nothing takes the bearing away.
+func (x *bearingField) set(text string) bool {
+	if strings.TrimSpace(text) == "" {
+		x.known = false
+		x.tell()
+		return true
+	}
+	angle, north, err := units.ParseBearingNorth(text, x.stage.circle())
+	if !x.n.Foot.Try(err, "") {
+		return false
+	}
+	x.said, x.known = teach.Bearing{Angle: angle, North: north}, true
+	x.n.Dial.Turn(angle)
+	x.tell()
+	return true
+}
+
+// answer says from which north the bearing is.
+func (x *bearingField) answer(north units.North) {
+	x.said.North = north
+	x.tell()
+	x.n.View.Focus()
+}
+
+// turned takes what the dial is turned to.
+func (x *bearingField) turned(a units.Angle) {
+	if !x.known {
+		x.said = teach.Bearing{North: x.n.Lesson.North()}
+	}
+	x.said.Angle, x.known = a, true
+	x.tell()
+}
+
+func (x *bearingField) tell() {
+	x.fill()
+	x.changed()
+}
+
+// begin makes the dial the bearing's.
+func (x *bearingField) begin() {
+	x.turning = true
+	x.label = x.words()
+	x.n.Dial.SetInput(&dial.Input{Label: x.label, Circle: x.stage.circle(), At: x.said.Angle, OnTurn: x.turned, Accept: x.n.View.Focus})
+}
+
+// end gives the dial back to the reading.
+func (x *bearingField) end() {
+	if x.turning {
+		x.turning = false
+		x.n.Dial.SetInput(nil)
+	}
+}
+
+// words stand above the figure on the dial.
+func (x *bearingField) words() string {
+	north := x.said.North
+	if !x.known {
+		north = x.n.Lesson.North()
+	}
+	if north == units.NoNorth {
+		return x.who + ", from no north yet"
+	}
+	return x.who + ", " + north.String()
+}
+
+// fill shows the bearing, and asks for its north where none was said.
+func (x *bearingField) fill() {
+	text := ""
+	if x.known {
+		text = x.said.North.Figure(x.stage.circle(), x.said.Angle)
+	}
+	x.field.ShowText("", text)
+	visible(x.ask, x.asks())
+	if at, ok := x.n.Dial.Turned(); x.turning && ok && (x.label != x.words() || at != x.said.Angle) {
+		x.begin()
+	}
+}
+
+// asks reports whether the north of the bearing was not said.
+func (x *bearingField) asks() bool { return x.known && x.said.North == units.NoNorth }
+
+// follow takes the north that the lesson goes on to, for a bearing that has one already.
+func (x *bearingField) follow(north units.North) {
+	if x.known && x.said.North != units.NoNorth {
+		x.said.North = north
+	}
+}

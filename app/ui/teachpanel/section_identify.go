@@ -1,0 +1,295 @@
+package teachpanel
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/plan"
+	"legwright/app/teach"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/look"
+	"legwright/app/ui/sheetview"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
+	"legwright/canvas/tool"
+)
+
+// identify is the job that shows what lies on a bearing from a position: a ray with its
+// wedge on the sheet, and every mark and feature that can be meant, or cannot.
+type identify struct {
+	n        *Needs
+	stage    *stage
+	words    *identifyWords
+	cautions *cautionList // of the position and the model
+	from     *standpoint
+	bearing  *bearingField
+	half     *tolerance
+	one      *chosenOne
+	list     *judgedList
+	features features
+	chosen   string // key of what is chosen
+	north    units.North
+	seen     *identified
+	on       bool
+}
+
+// identifyWords are what holds the job, and its sentences: what to do now, and what the
+// program does not know.
+type identifyWords struct {
+	inset        fyne.CanvasObject // all of the job
+	hint, ground *widgets.Sentence
+}
+
+// identified is what was found out last.
+type identified struct {
+	lookout *teach.Lookout // nil without a position
+	list    []teach.Candidate
+	answer  *teach.Answer // nil without a ray
+	err     error
+}
+
+func newIdentify(n *Needs, st *stage) *identify {
+	x := &identify{n: n, stage: st, words: &identifyWords{hint: widgets.NewSentence("", widgets.Note)}, seen: &identified{}, cautions: newCautionList(), north: n.Lesson.North()}
+	x.from = newStandpoint(n, "from", "Click on the sheet where you stand  (F)", x.stood)
+	x.half = newTolerance(n, x.judge)
+	x.bearing = newBearingField(n, st, "Ray", x.judge, x.half.body, turnTool(n, x.turn))
+	x.one = newChosenOne(st)
+	x.list = newJudgedList(n, st, x.choose, x.remove)
+	x.words.ground = widgets.NewSentence("Legwright knows no ground. Judge for yourself whether a feature can be seen from there.", widgets.Note)
+	x.words.inset = inset(n, container.NewVBox(x.words.hint, x.cautions.body, x.from.body, x.bearing.body, x.one.body, x.list.body, x.words.ground))
+	return x
+}
+
+func (x *identify) body() fyne.CanvasObject { return x.words.inset }
+
+func (x *identify) tool() sheetview.Tool {
+	return sheetview.Tool{Kind: tool.Select, Click: x.click}
+}
+
+func (x *identify) show(on bool) {
+	if x.on = on; !on {
+		x.bearing.end()
+		x.from.setPicking(false)
+		return
+	}
+	x.bearing.begin()
+	x.fill()
+}
+
+func (x *identify) key(e *fyne.KeyEvent) bool {
+	switch {
+	case e.Name == fyne.KeyDelete && x.features.has(x.chosen):
+		x.remove(x.chosen)
+	case e.Name == fyne.KeyPageDown:
+		x.list.walk(x.chosen, 1)
+	case e.Name == fyne.KeyPageUp:
+		x.list.walk(x.chosen, -1)
+	default:
+		return false
+	}
+	return true
+}
+
+func (x *identify) letter(r rune) bool {
+	switch r {
+	case 'f':
+		x.from.togglePicking()
+	case 't':
+		x.turn()
+	default:
+		return false
+	}
+	return true
+}
+
+// turnTool gives the keys to the ring of the dial.
+func turnTool(n *Needs, turn func()) *widgets.Tool {
+	t := widgets.NewTool(look.IconRedo, "Turn the ray on the dial with the mouse, the wheel or the arrow keys  (T)", turn)
+	t.OnHint = n.Foot.Hint
+	return t
+}
+
+// turn gives the keys to the ring of the dial.
+func (x *identify) turn() {
+	x.n.Dial.Focus()
+	x.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return goes back to the sheet.")
+}
+
+// fill follows the lesson and the plan.
+func (x *identify) fill() {
+	if !x.on {
+		return
+	}
+	if now := x.n.Lesson.North(); now != x.north {
+		x.north = now
+		x.bearing.follow(now)
+	}
+	x.from.fill()
+	x.bearing.fill()
+	x.stood()
+}
+
+// stood reads everything from another position.
+func (x *identify) stood() {
+	x.seen = &identified{}
+	if pos, ok := x.from.position(); ok {
+		x.seen.lookout, x.seen.err = teach.NewLookout(x.n.Session.Reader(), pos, x.features.asNow(x.n)...)
+	}
+	x.judge()
+}
+
+// judge judges everything by another ray. It is called for every turn of the dial.
+func (x *identify) judge() {
+	l, training := x.seen.lookout, trainingOf(x.n)
+	x.seen.answer, x.seen.list = nil, nil
+	if l != nil {
+		x.seen.err = nil
+		if x.bearing.known {
+			var a teach.Answer
+			if a, x.seen.err = l.Identify(x.bearing.said, x.half.half, training); x.seen.err == nil {
+				x.seen.answer, x.seen.list = &a, a.Candidates
+			}
+		}
+		if x.seen.answer == nil {
+			list, err := l.Look(x.n.Lesson.North(), training)
+			x.seen.list = list
+			if x.seen.err == nil {
+				x.seen.err = err
+			}
+		}
+	}
+	x.tell()
+	x.stage.redraw()
+}
+
+// tell shows what was found out, unless figures are hidden.
+func (x *identify) tell() {
+	if !x.on {
+		return
+	}
+	told := !x.stage.concealed
+	for _, o := range []fyne.CanvasObject{x.cautions.body, x.from.body, x.bearing.body, x.list.body, x.words.ground} {
+		visible(o, told)
+	}
+	x.words.hint.Set(x.next())
+	if !told {
+		x.one.show(nil, 0)
+		return
+	}
+	c := x.stage.circle()
+	x.cautions.set(nil)
+	switch a := x.seen.answer; {
+	case a != nil:
+		x.cautions.set(a.Cautions)
+		x.list.set(judgedTexts(*a, x.chosen, c))
+		x.one.show(x.theChosen(), a.Bearing.North)
+	default:
+		north := x.n.Lesson.North()
+		x.list.set(lookedTexts(x.seen.list, north, x.chosen, c))
+		x.one.show(x.theChosen(), north)
+	}
+	visible(x.words.ground, len(x.seen.list) > 0)
+}
+
+// theChosen is the candidate that is chosen, or nil.
+func (x *identify) theChosen() *teach.Candidate {
+	i := slices.IndexFunc(x.seen.list, func(c teach.Candidate) bool { return keyOf(c) == x.chosen })
+	if i < 0 {
+		return nil
+	}
+	return &x.seen.list[i]
+}
+
+// next says what was found, or what to do next.
+func (x *identify) next() (text string, tone widgets.Tone) {
+	var not *teach.NorthNotSaid
+	switch missing := x.missing(); {
+	case x.stage.concealed:
+		return "The figures are hidden. Press H to show them.", widgets.Note
+	case missing != "":
+		return missing, widgets.Note
+	case errors.As(x.seen.err, &not):
+		return not.Error() + ".", widgets.Caution
+	case x.seen.err != nil:
+		return foot.Sentence(x.seen.err), widgets.Fault
+	case x.seen.answer == nil:
+		return joined(x.from.off(), "Turn the dial, or type a bearing with its north, such as 060 grid. A click on a feature says how its bearing is made up."), widgets.Note
+	case x.seen.answer.Stopped:
+		return x.seen.answer.Text, widgets.Fault
+	}
+	return joined(x.from.off(), x.seen.answer.Text), widgets.Note
+}
+
+// missing says what there must be before anything can be judged; "" where nothing.
+func (x *identify) missing() string {
+	switch missing := x.stage.missing(); {
+	case x.from.known && !x.from.picking:
+		return ""
+	case missing != "":
+		return missing + " Or type where you stand, as a mark or a reference."
+	case x.from.picking:
+		return "Click on the sheet where you stand."
+	}
+	return "Click on the sheet where you stand, or type it: a mark, or a reference."
+}
+
+// click takes a click on the sheet: where one stands, and then features.
+func (x *identify) click(at tool.Spot, double bool) {
+	switch {
+	case double:
+	case x.from.wants():
+		x.from.click(at)
+	case at.Target.Kind == plan.OfMark:
+		x.choose(string(at.Target.ID))
+	default:
+		x.add(at)
+	}
+}
+
+// add judges what was clicked and is no mark.
+func (x *identify) add(at tool.Spot) {
+	end, err := x.n.View.EndAt(at)
+	if err == nil && x.features.full() {
+		err = errFullOfFeatures()
+	}
+	if !x.n.Foot.Try(err, "") {
+		return
+	}
+	x.chosen = featureKey + x.features.add(x.n.Session.Plan().Resolve(end))
+	x.stood()
+	x.n.Foot.Say("Added to the list. Delete takes it out again.")
+}
+
+// remove takes a feature that is no mark out of the list.
+func (x *identify) remove(key string) {
+	if x.features.remove(key) {
+		x.chosen = ""
+		x.stood()
+		x.n.View.Focus()
+	}
+}
+
+// choose chooses a mark or feature. Choosing it again leaves it.
+func (x *identify) choose(key string) {
+	if x.chosen == key {
+		key = ""
+	}
+	x.chosen = key
+	x.tell()
+	x.stage.redraw()
+}
+
+// trainingOf is the GMA declared for the lesson, or nil.
+func trainingOf(n *Needs) *units.GMA {
+	if g, ok := n.Lesson.Training(); ok {
+		return &g
+	}
+	return nil
+}
+
+// joined joins two sentences, of which either may be missing.
+func joined(a, b string) string { return strings.TrimSpace(a + " " + b) }

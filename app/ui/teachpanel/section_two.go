@@ -1,0 +1,298 @@
+package teachpanel
+
+import (
+	"errors"
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/plan"
+	"legwright/app/teach"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/sheetview"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
+	"legwright/canvas/tool"
+)
+
+// two is the job of two people who each take a bearing: can they mean the same feature?
+type two struct {
+	n        *Needs
+	stage    *stage
+	frame    *twoFrame
+	hint     *widgets.Sentence
+	cautions *cautionList
+	people   [2]*person
+	half     *tolerance
+	list     *judgedList
+	features features
+	at       int // whose position and bearing clicks and the dial are
+	chosen   string
+	north    units.North
+	meeting  *teach.Meeting // nil while a bearing is missing
+	on       bool
+}
+
+// twoFrame is what holds the parts of the job: all of it, and the row of the tolerance.
+type twoFrame struct{ inset, good fyne.CanvasObject }
+
+func newTwo(n *Needs, st *stage) *two {
+	x := &two{n: n, stage: st, frame: &twoFrame{}, hint: widgets.NewSentence("", widgets.Note), cautions: newCautionList(), north: n.Lesson.North()}
+	for i, who := range []string{"First person", "Second person"} {
+		hint := fmt.Sprintf("Clicks and the dial are for the %s  (%d)", [...]string{"first person", "second person"}[i], i+1)
+		x.people[i] = newPerson(n, st, who, hint, func() { x.goTo(i) }, func() { x.stood(i) }, x.judge, func() {
+			x.goTo(i)
+			x.focusDial()
+		})
+	}
+	x.half = newTolerance(n, x.judge)
+	x.frame.good = labelled("both good to", container.NewHBox(x.half.body))
+	x.list = newJudgedList(n, st, x.choose, x.remove)
+	x.frame.inset = inset(n, container.NewVBox(x.hint, x.cautions.body, x.people[0].body, x.people[1].body, x.frame.good, x.list.body))
+	return x
+}
+
+func (x *two) body() fyne.CanvasObject { return x.frame.inset }
+
+func (x *two) tool() sheetview.Tool { return sheetview.Tool{Kind: tool.Select, Click: x.click} }
+
+func (x *two) show(on bool) {
+	if x.on = on; !on {
+		for _, p := range x.people {
+			p.bearing.end()
+			p.from.setPicking(false)
+		}
+		return
+	}
+	x.people[x.at].bearing.begin()
+	x.fill()
+}
+
+func (x *two) key(e *fyne.KeyEvent) bool {
+	switch {
+	case e.Name == fyne.KeyDelete && x.features.has(x.chosen):
+		x.remove(x.chosen)
+	case e.Name == fyne.KeyPageDown:
+		x.list.walk(x.chosen, 1)
+	case e.Name == fyne.KeyPageUp:
+		x.list.walk(x.chosen, -1)
+	default:
+		return false
+	}
+	return true
+}
+
+func (x *two) letter(r rune) bool {
+	switch r {
+	case '1', '2':
+		x.goTo(int(r - '1'))
+	case 'f':
+		x.people[x.at].from.togglePicking()
+	case 't':
+		x.focusDial()
+	default:
+		return false
+	}
+	return true
+}
+
+// focusDial gives the keys to the ring of the dial.
+func (x *two) focusDial() {
+	x.n.Dial.Focus()
+	x.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return goes back to the sheet.")
+}
+
+// goTo gives clicks and the dial to one of the two.
+func (x *two) goTo(i int) {
+	if x.at != i {
+		x.people[x.at].from.setPicking(false)
+		x.people[x.at].bearing.end()
+		x.at = i
+		x.people[i].bearing.begin()
+	}
+	x.tell()
+}
+
+// fill follows the lesson and the plan.
+func (x *two) fill() {
+	if !x.on {
+		return
+	}
+	if now := x.n.Lesson.North(); now != x.north {
+		x.north = now
+		x.people[x.at].bearing.follow(now)
+	}
+	for _, p := range x.people {
+		p.from.fill()
+		p.bearing.fill()
+		p.stand(x.features.asNow(x.n))
+	}
+	x.judge()
+}
+
+// stood reads everything from another position of one of the two.
+func (x *two) stood(i int) {
+	x.people[i].stand(x.features.asNow(x.n))
+	x.judge()
+}
+
+// judge judges by other bearings. It is called for every turn of the dial.
+func (x *two) judge() {
+	half, training := x.half.half, trainingOf(x.n)
+	x.meeting = nil
+	for _, p := range x.people {
+		p.judge(half, training)
+	}
+	a, b := x.people[0], x.people[1]
+	if a.answer != nil && b.answer != nil {
+		m, err := teach.Meet(a.lookout, b.lookout, a.sighting("the first", half), b.sighting("the second", half), training)
+		if b.err = err; err == nil {
+			x.meeting = &m
+		}
+	}
+	x.tell()
+	x.stage.redraw()
+}
+
+// tell shows what was found out, unless figures are hidden.
+func (x *two) tell() {
+	if !x.on {
+		return
+	}
+	told := !x.stage.concealed
+	for _, o := range []fyne.CanvasObject{x.cautions.body, x.people[0].body, x.people[1].body, x.frame.good, x.list.body} {
+		visible(o, told)
+	}
+	x.hint.Set(x.next())
+	for i, p := range x.people {
+		p.head.SetOn(i == x.at)
+	}
+	x.cautions.set(nil)
+	var texts []judgedText
+	if m := x.meeting; m != nil {
+		x.cautions.set(m.Cautions)
+		for _, b := range m.Fits {
+			texts = append(texts, x.row(b))
+		}
+	}
+	x.list.set(texts)
+}
+
+// row says how a mark or feature fits both.
+func (x *two) row(b teach.Both) judgedText {
+	key := keyOf(teach.Candidate{ID: b.ID, Name: b.Name})
+	t := judgedText{key: key, name: b.Name, note: b.Text, verdict: b.Verdict, chosen: key == x.chosen}
+	if b.Verdict != teach.NoVerdict {
+		t.figure = b.Verdict.String()
+	}
+	if t.chosen && b.Verdict != teach.NoVerdict {
+		c := x.stage.circle()
+		t.note = fmt.Sprintf("first: %s · second: %s", side(b.Off[0], c), side(b.Off[1], c))
+	}
+	return t
+}
+
+// next says what was found, or what to do next.
+func (x *two) next() (text string, tone widgets.Tone) {
+	var not *teach.NorthNotSaid
+	missing := x.stage.missing()
+	for i, p := range x.people {
+		who := [...]string{"First person: ", "Second person: "}[i]
+		switch {
+		case x.stage.concealed:
+			return "The figures are hidden. Press H to show them.", widgets.Note
+		case errors.As(p.err, &not):
+			return who + not.Error() + ".", widgets.Caution
+		case p.err != nil:
+			return who + foot.Sentence(p.err), widgets.Fault
+		case p.from.picking, !p.from.known && missing == "":
+			return who + "click on the sheet where that is, or type it: a mark, or a reference.", widgets.Note
+		case !p.from.known:
+			return missing + " Or type where both stand.", widgets.Note
+		case !p.bearing.known:
+			return who + "turn the dial, or type the bearing with its north, such as 060 grid.", widgets.Note
+		}
+	}
+	return x.verdictWords()
+}
+
+func (x *two) verdictWords() (string, widgets.Tone) {
+	switch m := x.meeting; {
+	case m == nil:
+		return "", widgets.Note
+	case m.Stopped:
+		return m.Text, widgets.Fault
+	case m.Verdict == teach.Likely:
+		return m.Text, widgets.Note
+	default:
+		return m.Text, widgets.Caution
+	}
+}
+
+// click takes a click on the sheet: where somebody stands, and then features.
+func (x *two) click(at tool.Spot, double bool) {
+	if double {
+		return
+	}
+	other := 1 - x.at
+	switch me := x.people[x.at]; {
+	case me.from.wants():
+		me.from.click(at)
+	case !x.people[other].from.known:
+		x.goTo(other)
+		x.people[other].from.click(at)
+	case at.Target.Kind == plan.OfMark:
+		x.choose(string(at.Target.ID))
+	default:
+		x.add(at)
+	}
+}
+
+// add judges what was clicked and is no mark.
+func (x *two) add(at tool.Spot) {
+	end, err := x.n.View.EndAt(at)
+	if err == nil && x.features.full() {
+		err = errFullOfFeatures()
+	}
+	if !x.n.Foot.Try(err, "") {
+		return
+	}
+	x.chosen = featureKey + x.features.add(x.n.Session.Plan().Resolve(end))
+	x.fill()
+	x.n.Foot.Say("Added to the list. Delete takes it out again.")
+}
+
+// remove takes a feature that is no mark out of the list.
+func (x *two) remove(key string) {
+	if x.features.remove(key) {
+		x.chosen = ""
+		x.fill()
+		x.n.View.Focus()
+	}
+}
+
+// choose chooses a mark or feature. Choosing it again leaves it.
+func (x *two) choose(key string) {
+	if x.chosen == key {
+		key = ""
+	}
+	x.chosen = key
+	x.tell()
+	x.stage.redraw()
+}
+
+// fits is how a candidate fits both.
+func (x *two) fits() []teach.Candidate {
+	var out []teach.Candidate
+	if x.meeting != nil {
+		for _, b := range x.meeting.Fits {
+			out = append(out, teach.Candidate{ID: b.ID, Name: b.Name, Verdict: b.Verdict})
+		}
+		return out
+	}
+	for _, f := range x.features.list {
+		out = append(out, teach.Candidate{Name: f.Name})
+	}
+	return out
+}
