@@ -252,6 +252,9 @@ func rooms(b *Bench) []struct {
 // Two lines of other bearing and length on one sheet: dial, strip, ledger, panel and foot
 // line are the same pixel for pixel, while they are offered and after they are kept.
 func TestTwoHiddenLinesLookAlike(t *testing.T) {
+	if testing.Short() {
+		t.Skip("compares pictures: shows nothing more under the race detector")
+	}
 	var offered, kept [2]map[string]*image.NRGBA
 	for i, l := range []dragged{{100, 200, 200, 100}, {310, 40, 60, 120}} {
 		b := onGround(t, "NL 23 42")
@@ -287,6 +290,9 @@ func cut(t *testing.T, b *Bench) map[string]*image.NRGBA {
 // A room that forgets to hide is seen: with each of them alone shown again its picture
 // changes, and comes back when it hides.
 func TestARoomThatForgetsIsSeen(t *testing.T) {
+	if testing.Short() {
+		t.Skip("compares pictures: shows nothing more under the race detector")
+	}
 	b := onGround(t, "NL 23 42")
 	keepLine(t, b, dragged{300, 100, 120, 40})
 	b.s.Select("")
@@ -310,6 +316,9 @@ func TestARoomThatForgetsIsSeen(t *testing.T) {
 
 // Going to another panel while figures are hidden leaves them hidden.
 func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
+	if testing.Short() {
+		t.Skip("compares pictures: shows nothing more under the race detector")
+	}
 	b := onGround(t, "NL 23 42")
 	keepLine(t, b, dragged{100, 200, 200, 100})
 	b.conceal(true)
@@ -338,6 +347,9 @@ func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
 // What was written or begun before the figures were hidden goes with them: the message
 // of an act, the label of a line under the pointer, a cell that is being typed into.
 func TestHidingTakesWhatStoodThere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("compares pictures: shows nothing more under the race detector")
+	}
 	b := onGround(t, "NL 23 42")
 	keepLine(t, b, dragged{100, 200, 200, 100})
 	b.view.CopyReference(view.PicPt{X: 50, Y: 50})
