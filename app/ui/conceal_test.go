@@ -91,7 +91,7 @@ func lessonSteps() []lessonStep {
 			b.rune('d')
 			guessed(t, b.teach.lesson.GuessDistance(850), b.teach.lesson.GuessDistance(900))
 		}, true},
-		{"another line", func(_ *testing.T, b *Bench, _ dragged) { b.teach.panel.Previous(); b.view.Area().Fit() }, true},
+		{"another line", func(_ *testing.T, b *Bench, _ dragged) { b.teach.panel.Acts().Previous(); b.view.Area().Fit() }, true},
 		{"back at the route", func(_ *testing.T, b *Bench, _ dragged) {
 			b.goTo(panelRoute)
 			b.s.Select(b.s.Rows()[0].ID)

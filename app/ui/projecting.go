@@ -7,7 +7,6 @@ func newProjector(b *Bench, t *teaching) *projector.Projector {
 	p := projector.New(projector.Needs{App: b.program.app, Bench: b.window, Session: b.s, Lesson: t.lesson, Later: b.later})
 	p.OnChange(func() {
 		b.lessonChanged()
-		b.refreshMenus()
 		b.program.probe.touch()
 	})
 	return p
@@ -21,6 +20,7 @@ func (b *Bench) toggleProjector() {
 		p.Close()
 		return
 	}
+	teachHost{b}.ShowPanel() // which follows the lesson
 	p.Turn(b.view.Area().View().Rotation())
 	p.Open()
 }

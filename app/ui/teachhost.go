@@ -23,15 +23,15 @@ type teaching struct {
 // lessonState is what the window must know of a lesson, whose line may change with each
 // step of a drag.
 type lessonState struct {
-	hidden, line, row, guessed bool
-	ask                        teach.Ask
+	concealed, line, row, guessed, hidden, projected bool
+	ask                                              teach.Ask
 }
 
 func newTeaching(b *Bench) *teaching {
 	t := &teaching{lesson: teach.NewLesson()}
 	t.panel = teachpanel.New(teachpanel.Needs{
 		Session: b.s, Lesson: t.lesson, Foot: b.foot, Ask: b.dialogs, View: b.view, Dial: b.frame.dial,
-		Host: teachHost{b}, Outer: b.panelScroll,
+		Host: teachHost{b}, Outer: b.panelScroll, Project: b.toggleProjector,
 	})
 	t.projector = newProjector(b, t)
 	t.lesson.OnChange(b.lessonChanged)
@@ -42,15 +42,20 @@ func newTeaching(b *Bench) *teaching {
 // and brings the menus up to date. A group that has a window on a screen of its own does
 // not see the bench.
 func (b *Bench) lessonChanged() {
-	l := b.teach.lesson
+	t := b.teach
+	l := t.lesson
 	_, line := l.Line()
-	now := lessonState{l.Hidden() && !b.teach.projector.Apart(), line, len(l.Row()) > 0, l.Guessed() > 0, l.Ask()}
-	was := b.teach.told
-	b.teach.told = now
-	if now.hidden != was.hidden {
-		b.conceal(now.hidden)
+	now := lessonState{
+		concealed: l.Hidden() && !t.projector.Apart(), line: line, row: len(l.Row()) > 0, guessed: l.Guessed() > 0,
+		hidden: l.Hidden(), projected: t.projector.IsOpen(), ask: l.Ask(),
+	}
+	was := t.told
+	t.told = now
+	if now.concealed != was.concealed {
+		b.conceal(now.concealed)
 	}
 	if now != was {
+		t.panel.Projected(now.projected)
 		b.refreshMenus()
 	}
 }

@@ -26,6 +26,7 @@ const (
 	IconSheet    fyne.ThemeIconName = "sheet"
 	IconRoute    fyne.ThemeIconName = "route"
 	IconTeach    fyne.ThemeIconName = "teach"
+	IconScreen   fyne.ThemeIconName = "screen"
 	IconAdd      fyne.ThemeIconName = "add"
 	IconRemove   fyne.ThemeIconName = "remove"
 	IconClose    fyne.ThemeIconName = "close"

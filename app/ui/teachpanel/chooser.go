@@ -4,24 +4,30 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 )
 
-// chooser offers the jobs, in as many rows as their words need.
+// chooser offers the jobs and the window for the group, in as many rows as their words
+// need.
 type chooser struct {
 	body  *fyne.Container
 	jobs  []job
 	tools []*widgets.Tool
+	group *widgets.Tool // opens the window for the group
 }
 
-func newChooser(jobs []job, hint func(string), choose func(Job)) *chooser {
+func newChooser(jobs []job, n *Needs, choose func(Job)) *chooser {
 	c := &chooser{body: container.New(&rows{}), jobs: jobs}
 	for _, j := range jobs {
 		t := widgets.NewTextTool("", j.is.title(), j.is.hint(), func() { choose(j.is) })
-		t.OnHint = hint
+		t.OnHint = n.Foot.Hint
 		c.tools = append(c.tools, t)
 		c.body.Add(t)
 	}
+	c.group = widgets.NewTextTool(look.IconScreen, "Projector", "Open the window for the group, or close it  (Ctrl+P)", n.Project)
+	c.group.OnHint = n.Foot.Hint
+	c.body.Add(c.group)
 	return c
 }
 

@@ -32,6 +32,7 @@ type Needs struct {
 	View    *sheetview.View
 	Dial    *dial.Dial
 	Host    Host
+	Project func()                   // opens the window for the group, or closes it
 	Outer   func() *container.Scroll // the scroll that the panel stands in; it may return nil
 }
 
@@ -42,6 +43,7 @@ type Panel struct {
 	choice *chooser
 	bar    *bar
 	stage  *stage
+	acts   *Acts
 	jobs   []job // those that there are, in the order of their constants
 	chosen Job
 }
@@ -56,6 +58,7 @@ type job struct {
 func New(needs Needs) *Panel {
 	n := &needs
 	p := &Panel{n: n, stage: newStage(n)}
+	p.acts = &Acts{p}
 	p.bar = newBar(n, p.stage, p.Rune)
 	p.jobs = []job{
 		{Show, newShow(n, p.stage)},
@@ -63,7 +66,7 @@ func New(needs Needs) *Panel {
 		{Identify, newIdentify(n, p.stage)},
 		{TwoPeople, newTwo(n, p.stage)},
 	}
-	p.choice = newChooser(p.jobs, n.Foot.Hint, p.Choose)
+	p.choice = newChooser(p.jobs, n, p.Choose)
 	p.stage.top = p.choice.body
 	var bodies []fyne.CanvasObject
 	for _, j := range p.jobs {
@@ -77,6 +80,9 @@ func New(needs Needs) *Panel {
 	p.showChosen()
 	return p
 }
+
+// Acts are what the menu does.
+func (p *Panel) Acts() *Acts { return p.acts }
 
 // Body is what the window shows below the dial.
 func (p *Panel) Body() fyne.CanvasObject { return p.body }
@@ -103,6 +109,9 @@ func (p *Panel) Conceal(on bool) {
 	p.stage.concealed = on
 	p.refill()
 }
+
+// Projected tells the panel whether the window for the group is open.
+func (p *Panel) Projected(on bool) { p.choice.group.SetOn(on) }
 
 // Has reports whether there is a job.
 func (p *Panel) Has(which Job) bool { return p.find(which) != nil }

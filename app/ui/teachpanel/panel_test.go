@@ -34,13 +34,14 @@ type stood struct {
 	*uitest.Window
 	*uitest.Mouse
 	uitest.Queue
-	s      *session.Session
-	lesson *teach.Lesson
-	view   *sheetview.View
-	dial   *dial.Dial
-	line   *foot.Line
-	shown  int
-	found  []plan.ID
+	s         *session.Session
+	lesson    *teach.Lesson
+	view      *sheetview.View
+	dial      *dial.Dial
+	line      *foot.Line
+	shown     int // how often the panel was asked to the front
+	projected int // and the window for the group was opened or closed
+	found     []plan.ID
 }
 
 func (x *stood) ShowPanel()               { x.shown++ }
@@ -66,7 +67,7 @@ func stand(t testing.TB) *stood {
 	x.Mouse = uitest.NewMouse(x.view.Area())
 	x.Panel = teachpanel.New(teachpanel.Needs{
 		Session: x.s, Lesson: x.lesson, Foot: x.line, Ask: ask.New(x.Window, x.line, x.Later), View: x.view, Dial: x.dial, Host: x,
-		Outer: func() *container.Scroll { return nil },
+		Project: func() { x.projected++ }, Outer: func() *container.Scroll { return nil },
 	})
 	x.lesson.OnChange(func() {
 		x.dial.Conceal(x.lesson.Hidden())
@@ -197,3 +198,12 @@ func sightAlone() sheetview.Tool { return sheetview.Tool{Kind: tool.Sight} }
 
 // equalArcs reports whether two arcs are drawn alike.
 func equalArcs(a, b overlay.Arc) bool { return reflect.DeepEqual(a, b) }
+
+// The window for the group is asked for from the panel.
+func TestProjectorIsOffered(t *testing.T) {
+	x := stand(t)
+	x.Tap(t, "Projector")
+	if x.projected != 1 {
+		t.Errorf("asked for %d times", x.projected)
+	}
+}

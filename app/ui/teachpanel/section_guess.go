@@ -73,24 +73,6 @@ func (x *guess) show(on bool) {
 
 func (x *guess) key(*fyne.KeyEvent) bool { return false }
 
-func (x *guess) letter(r rune) bool {
-	switch r {
-	case 'a':
-		x.stage.answer()
-	case 'b':
-		x.n.Lesson.SetAsk(teach.AskBearing)
-	case 'd':
-		x.n.Lesson.SetAsk(teach.AskDistance)
-	case 'f':
-		x.n.Lesson.DrawGuesses()
-	case 't':
-		x.turn.toggle()
-	default:
-		return false
-	}
-	return true
-}
-
 // hideEach has each new line come hidden, or not. The keys go back to the sheet: a
 // presenter's go on from here.
 func (x *guess) hideEach(on bool) {

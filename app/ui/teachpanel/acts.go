@@ -1,0 +1,57 @@
+package teachpanel
+
+import "legwright/app/teach"
+
+// Acts are what the menu does with a lesson. Each brings the panel to the front.
+type Acts struct{ p *Panel }
+
+// Next shows what is hidden, or else goes to the next line.
+func (a *Acts) Next() { a.front(a.p.stage.next) }
+
+// Previous goes to the line before.
+func (a *Acts) Previous() { a.front(a.p.stage.previous) }
+
+// ToggleHidden hides the figures wherever the group can see, or shows them.
+func (a *Acts) ToggleHidden() { a.front(a.p.stage.toggleHidden) }
+
+// NextNorth goes on to the next north that bearings are told from.
+func (a *Acts) NextNorth() { a.front(a.p.n.Lesson.NextNorth) }
+
+// AskForGuess goes to the job of guessing and hides the figures.
+func (a *Acts) AskForGuess() {
+	a.p.Choose(Guess)
+	a.p.find(Guess).(*guess).askFor()
+}
+
+// Answer shows the answer to what was guessed.
+func (a *Acts) Answer() { a.front(a.p.stage.answer) }
+
+// DrawGuesses draws the guesses while the figures stay hidden.
+func (a *Acts) DrawGuesses() { a.front(a.p.n.Lesson.DrawGuesses) }
+
+// SetAsk chooses what the group guesses.
+func (a *Acts) SetAsk(what teach.Ask) {
+	a.p.Choose(Guess)
+	a.p.n.Lesson.SetAsk(what)
+}
+
+// ToggleTurning has a guess turned on the dial, or ends that.
+func (a *Acts) ToggleTurning() {
+	a.p.Choose(Guess)
+	a.p.find(Guess).(*guess).turn.toggle()
+}
+
+// letters are the acts by the keys that the menu names.
+func (a *Acts) letters() map[rune]func() {
+	return map[rune]func(){
+		'h': a.ToggleHidden, 'n': a.NextNorth, 'g': a.AskForGuess, 'f': a.DrawGuesses, 'a': a.Answer, 't': a.ToggleTurning,
+		'b': func() { a.SetAsk(teach.AskBearing) }, 'd': func() { a.SetAsk(teach.AskDistance) },
+	}
+}
+
+// front brings the panel to the front and acts there.
+func (a *Acts) front(act func()) {
+	a.p.n.Host.ShowPanel()
+	act()
+	a.p.n.Host.Changed()
+}
