@@ -60,7 +60,7 @@ func arrows() map[string][]string {
 		"app/ui/ledger":     {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/lessondraw": {"app/teach", "canvas/overlay"},
 		"app/ui/look":       {"assets/look"},
-		"app/ui/projector":  {"app/ui/dial", "app/ui/lessondraw", "app/ui/look", "app/ui/widgets", "app/session", "canvas/mapview"},
+		"app/ui/projector":  {"app/ui/baseplate", "app/ui/dial", "app/ui/lessondraw", "app/ui/look", "app/ui/widgets", "app/session", "canvas/mapview"},
 		"app/ui/routepanel": {"app/ui/ask", "app/ui/sheetview"},
 		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"legwright/app/lettering"
+	"legwright/app/ui/baseplate"
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/look"
 )
@@ -23,6 +24,7 @@ type brush struct {
 	mu      sync.Mutex // the window and a goroutine draw
 	letters *lettering.Setter
 	face    *housing.Face
+	compass *baseplate.Drawing
 }
 
 // picture is the board as it was drawn for an order, and how it was set out.
@@ -43,7 +45,7 @@ func (b *brush) draw(o order) *picture {
 	p := setOut(*o.told, b.letters, o.wide, o.high)
 	px := func(v float32) int { return int(v*scale + 0.5) }
 	if p.side > 0 {
-		b.drawFace(img, o, image.Pt(px(p.faceX), px(p.faceY)), px(p.side))
+		b.drawPicture(img, o, image.Pt(px(p.faceX), px(p.faceY)), px(p.side))
 	}
 	for _, r := range p.bars {
 		fill(img, image.Rect(px(r.x), px(r.y), px(r.x+r.w), max(px(r.y+r.h), px(r.y)+1)), o.ink[r.ink])
@@ -52,6 +54,23 @@ func (b *brush) draw(o order) *picture {
 		b.letters.Write(img, w.Text, w.style, w.X, w.Line, o.ink[w.ink])
 	}
 	return &picture{o, img, p}
+}
+
+// drawPicture draws the dial's face, or the compass that is stepped through.
+func (b *brush) drawPicture(img *image.RGBA, o order, at image.Point, side int) {
+	if o.told.compass == nil {
+		b.drawFace(img, o, at, side)
+		return
+	}
+	ink := compassInk(o.ink)
+	if b.compass == nil || b.compass.Side() != side || b.compass.Ink() != ink {
+		compass, err := baseplate.New(side, ink)
+		if err != nil { // too small to read: nothing is drawn
+			return
+		}
+		b.compass = compass
+	}
+	over(img, b.compass.Draw(*o.told.compass), at)
 }
 
 // drawFace draws the dial's face.
@@ -72,6 +91,18 @@ func inkOf(d look.DialInk) housing.Ink {
 		Rim: d.Rim, Ring: d.Ring, Mark: d.Mark, Plate: d.Plate, Line: d.Line,
 		Letter: d.Letter, Needle: d.Needle, Tail: d.Tail, Index: d.Index,
 	}
+}
+
+// compassInk are the colours of the compass that is stepped through.
+func compassInk(p look.Palette) baseplate.Ink {
+	pale := func(c color.NRGBA, alpha uint8) color.NRGBA { c.A = alpha; return c }
+	out := baseplate.Ink{
+		Housing: inkOf(p.Dial()), Map: p[look.Paper], Ground: p[look.GoodWash], Grid: p[look.Edge], Line: p[look.Ink],
+		Text: p[look.Ink], Quiet: p[look.Quiet], Casing: p[look.Paper],
+		Plate: pale(p[look.Well], 0x58), Edge: p[look.Quiet], Wrong: p[look.Fault],
+	}
+	out.Housing.Plate = pale(out.Housing.Plate, 0x30)
+	return out
 }
 
 // fill paints a rectangle in a colour that has no alpha.

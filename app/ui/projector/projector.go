@@ -29,7 +29,7 @@ type Projector struct {
 	picture *pyramid.Pyramid
 	preview bool
 	turn    float64 // of the sheet, radians clockwise from upright
-	share   float32 // of the width, the board's
+	shares  *shares
 	watch   []func()
 
 	window fyne.Window // nil while it is closed
@@ -41,7 +41,7 @@ type Projector struct {
 
 // New returns the room with its window closed.
 func New(n Needs) *Projector {
-	p := &Projector{app: n.App, bench: n.Bench, s: n.Session, lesson: n.Lesson, later: n.Later, share: usualWide}
+	p := &Projector{app: n.App, bench: n.Bench, s: n.Session, lesson: n.Lesson, later: n.Later, shares: &shares{usualWide, compassWide}}
 	n.Lesson.OnChange(p.follow)
 	n.Session.OnChange(func(c session.Change) {
 		if c.What.Has(session.Readings | session.AnySheet) {
@@ -139,8 +139,13 @@ func (p *Projector) PictureChanged(level int) {
 // follow shows what the lesson shows.
 func (p *Projector) follow() {
 	if p.IsOpen() {
-		p.board.tell(tell(p.lesson, p.s))
+		now := tell(p.lesson, p.s)
+		p.board.tell(now)
 		p.sheet.follow()
+		if compass := now.compass != nil; compass != p.room.compass {
+			p.room.compass = compass
+			p.root.Refresh()
+		}
 	}
 }
 

@@ -245,6 +245,53 @@ func TestGuessesAreJudgedOnceShown(t *testing.T) {
 	}
 }
 
+// While the compass is stepped through it takes the place of the dial: the two keys go
+// through its steps, each says what to do and what the ring shows, and the last one where
+// it leads; hidden, nothing of it is seen.
+func TestTheCompassIsSteppedThrough(t *testing.T) {
+	x := stand(t)
+	w := x.open(1920, 1080)
+	x.lesson.Show(ends(x.s, 0, 1))
+	x.lesson.SetStepping(teach.Stepping{Wrong: teach.PlateReversed})
+	r, err := x.lesson.Read(x.s.Reader())
+	if err != nil {
+		t.Fatal(err)
+	}
+	task := teach.TaskOf(r, x.s.Plan().Party.Compass)
+	var pictures [][]byte
+	for step := range teach.LastStep + 1 {
+		now, _ := x.lesson.Stepping()
+		said := now.Words(task)
+		figure, _, _ := strings.Cut(said.Index, " ")
+		if now.Step != step || !x.says(said.Do) || !x.says(figure) || !x.says(said.Slip) {
+			t.Errorf("at step %d of %d the board does not say %q, %q and %q", now.Step, step, said.Do, figure, said.Slip)
+		}
+		if x.Board().Face() < 0.4*1080 {
+			t.Errorf("step %d: the compass is %v high", step, x.Board().Face())
+		}
+		pictures = append(pictures, x.picture())
+		if step > 0 && bytes.Equal(pictures[step], pictures[step-1]) {
+			t.Errorf("step %d looks as the one before", step)
+		}
+		if step < teach.LastStep {
+			w.Key(fyne.KeyPageDown)
+		}
+	}
+	last, _ := x.lesson.Stepping()
+	if o := last.Outcome(task); !x.says(units.WholeDegrees.Figure(o.Bearing.Angle())) || !x.says(units.ErrorM(o.MissM)) {
+		t.Errorf("the board does not say that it leads along %.0f° and %.0f m astray", o.Bearing.Angle().Deg(), o.MissM)
+	}
+	w.Type("h")
+	if figure, _, _ := strings.Cut(last.Words(task).Index, " "); x.says(figure) || x.says("you walk") {
+		t.Error("hidden, the figure or the outcome is still said")
+	}
+	w.Type("h")
+	w.Key(fyne.KeyPageUp)
+	if now, _ := x.lesson.Stepping(); now.Step != teach.LastStep-1 {
+		t.Errorf("Page Up leads to step %d", now.Step)
+	}
+}
+
 // What speaks against a figure is shown, and the figure of one that nobody may walk on is
 // told as such; with a training GMA the trained figure is shown, watermarked.
 func TestCautionsAreShown(t *testing.T) {

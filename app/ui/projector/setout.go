@@ -24,7 +24,7 @@ func setOut(t told, letters *lettering.Setter, wide, high float32) page {
 	edge := high * edgeShare
 	column := high*columnShare - 2*edge
 	stacked := newSetter(letters, high, edge, wide-2*edge)
-	above, beneath := stacked.fitting(t, high-2*edge)
+	above, beneath := stacked.fitting(t, high-2*edge-t.leastPicture(high))
 	side := min(wide-2*edge, high-2*edge-stacked.height(above)-stacked.height(beneath)-2*edge)
 	if beside := min(high-2*edge, wide-column-3*edge); beside > max(side, faceShare*high) {
 		return besides(t, letters, high, edge, beside, wide)
@@ -37,6 +37,14 @@ func setOut(t told, letters *lettering.Setter, wide, high float32) page {
 	}
 	stacked.write(beneath)
 	return stacked.page
+}
+
+// leastPicture is the room that is kept for the picture, whatever is left out for it.
+func (t told) leastPicture(high float32) float32 {
+	if t.compass == nil {
+		return 0
+	}
+	return plateShare * high
 }
 
 // besides sets out the face at the left and everything written at its right.
@@ -56,8 +64,8 @@ func newSetter(letters *lettering.Setter, high, x, wide float32) *setter {
 
 // fitting returns the parts that have room in a height.
 func (s *setter) fitting(t told, room float32) (above, beneath []part) {
-	above, beneath = t.parts()
-	for rank := 4; rank > 0 && s.height(above)+s.height(beneath) > room; rank-- {
+	above, beneath = t.above, t.beneath
+	for rank := mostRank; rank > 0 && s.height(above)+s.height(beneath) > room; rank-- {
 		above, beneath = without(above, rank), without(beneath, rank)
 	}
 	return above, beneath
@@ -95,11 +103,11 @@ func (s *setter) lines(p part) []string {
 	if p.plate != look.Paper {
 		wide -= 2 * plateRim * s.cap(p)
 	}
-	return wrap(s.letters, p.text, s.style(p.least(), p.bold), wide)
+	return wrap(s.letters, p.text, s.style(p.high(), p.bold), wide)
 }
 
 // cap is the height of a part's capitals.
-func (s *setter) cap(p part) float32 { return s.high * float32(p.least()) }
+func (s *setter) cap(p part) float32 { return s.high * float32(p.high()) }
 
 // height is that of parts one under another.
 func (s *setter) height(list []part) (sum float32) {
@@ -116,7 +124,7 @@ func (s *setter) partHigh(p part) float32 {
 		high += 2 * plateRim * c
 	}
 	if p.set {
-		high = c * 1.35
+		high = c * 1.5
 		if p.half != "" && !s.halfBeside(p) {
 			high += s.high * figureShare * leading
 		}
@@ -137,7 +145,7 @@ func (s *setter) write(list []part) {
 
 func (s *setter) writePart(p part) {
 	c, x, y := s.cap(p), s.x, s.y
-	lines, style := s.lines(p), s.style(p.least(), p.bold)
+	lines, style := s.lines(p), s.style(p.high(), p.bold)
 	if p.plate != look.Paper {
 		rim := plateRim * c
 		s.bars = append(s.bars, bar{s.x, y, s.wide, s.partHigh(p) - between*c, p.plate}, bar{s.x, y, rim / 2, s.partHigh(p) - between*c, p.ink})
@@ -168,7 +176,7 @@ func (s *setter) setWide(p part) float32 {
 // and struck through, for those who see no colours.
 func (s *setter) writeSet(p part) {
 	c := s.cap(p)
-	line := s.y + 1.15*c
+	line := s.y + 1.2*c
 	style := s.style(setShare, true)
 	set := s.written(p.text, style, s.x, line, c, p.ink)
 	set.Set = true

@@ -44,6 +44,15 @@ func states(x *stood) map[string]func() {
 			x.lesson.SetAsk(teach.AskDistance)
 			_ = x.lesson.GuessDistance(12345)
 		},
+		"stepped": func() {
+			x.lesson.Show(ends(x.s, 0, 1))
+			_ = x.lesson.SetTraining(units.GMA(units.Degrees(12)))
+			x.lesson.SetStepping(teach.Stepping{Step: 3, Wrong: teach.CorrectedTwice})
+		},
+		"led astray": func() {
+			x.lesson.Show(ends(x.s, 2, 1))
+			x.lesson.SetStepping(teach.Stepping{Way: teach.GroundToMap, Step: teach.LastStep, Wrong: teach.SouthEndSeated})
+		},
 		"stopped": func() {
 			x.lesson.Show(ends(x.s, 0, 1))
 			moved := x.s.Plan().Sheets[0].Points[0].At

@@ -7,49 +7,61 @@ import (
 	"legwright/app/leg"
 	"legwright/app/session"
 	"legwright/app/teach"
+	"legwright/app/ui/baseplate"
 	"legwright/app/ui/dial"
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/lessondraw"
+	"legwright/app/ui/look"
 	"legwright/app/units"
 )
 
-// told is all that the board says, from the top. What is empty is not said.
+// told is all that the board says: parts above the picture and beneath it, and what the
+// picture shows, the face of the dial or the compass that is stepped through.
 type told struct {
-	water  string   // that a training GMA is declared
-	name   string   // of the line
-	words  string   // the direction in words, what is asked, or what is missing
-	stop   string   // what forbids to walk on the figures
-	label  string   // what the figure to set is
-	set    string   // the figure to set
-	half   string   // and its ±
-	struck bool     // it must not be set
-	rows   []string // the other figures
-	guess  string   // what was guessed, and how far it is out
-	notes  []string // the cautions that are no stops
-	face   housing.State
+	above, beneath []part
+	face           housing.State
+	compass        *baseplate.View // nil for the dial
+}
+
+func (t *told) over(p part) {
+	if p.text != "" {
+		t.above = append(t.above, p)
+	}
+}
+
+func (t *told) under(p part) {
+	if p.text != "" {
+		t.beneath = append(t.beneath, p)
+	}
 }
 
 // tell says what the lesson shows now. Of a line whose figures are hidden it says nothing
 // that differs from one line to another but its name.
 func tell(l *teach.Lesson, s *session.Session) told {
 	circle := s.Plan().Party.Compass.Circle
-	out := told{water: lessondraw.Watermark(l, circle), face: housing.State{Circle: circle, Blank: true}}
+	out := told{face: housing.State{Circle: circle, Blank: true}}
+	out.over(fault(lessondraw.Watermark(l, circle), figureShare))
 	line, ok := l.Line()
 	if !ok {
-		out.words = "Page Down shows the first line."
-		if _, of := l.Place(); of == 0 {
-			out.words = "Drag a line on the bench, and it shows here."
+		if len(l.Row()) == 0 {
+			out.over(words("Drag a line on the bench, and it shows here.", 0))
+		} else {
+			out.over(words("Page Down shows the first line.", 0))
 		}
 		return out
 	}
-	out.name = line.Name
+	out.over(quiet(line.Name, 3))
 	if l.Hidden() {
 		out.ask(l)
 		return out
 	}
 	r, err := l.Read(s.Reader())
 	if err != nil {
-		out.words = err.Error()
+		out.over(words(err.Error(), 0))
+		return out
+	}
+	if step, ok := l.Stepping(); ok {
+		out.step(step, line, r, s)
 		return out
 	}
 	out.answer(l, r, s)
@@ -58,44 +70,65 @@ func tell(l *teach.Lesson, s *session.Session) told {
 
 // ask says what is asked while the figures are hidden.
 func (t *told) ask(l *teach.Lesson) {
-	t.words = "Which bearing, counted from " + longNorth(l.GuessNorth()) + "?"
+	text := "Which bearing, counted from " + longNorth(l.GuessNorth()) + "?"
 	if l.Ask() == teach.AskDistance {
-		t.words = "How far is it?"
+		text = "How far is it?"
 	}
-	t.guess = counted(l.Guessed())
+	t.over(words(text, 0))
+	t.under(guessPart(counted(l.Guessed())))
+}
+
+func guessPart(text string) part {
+	return part{text: text, share: figureShare, bold: true, ink: look.Accent}
 }
 
 // answer says the figures of a reading.
 func (t *told) answer(l *teach.Lesson, r leg.Reading, s *session.Session) {
 	party := s.Plan().Party
-	circle := party.Compass.Circle
 	f := dial.FiguresOf(r, party)
-	t.face, t.label = f.Face, f.SetLabel
-	figure, half := splitHalf(f.Set)
-	figure, unit, _ := strings.Cut(figure, " ") // "0975 mil": the figure is large, its unit is not
-	if t.set, t.half = figure, strings.TrimSpace(unit+" "+half); t.set == "" {
-		t.set = "–"
-	}
-	stops := caution.Lead(withoutTraining(r.Cautions), caution.OnLeg)
-	if t.struck = stops != ""; t.struck {
-		t.stop = stops + ". Do not walk on it."
-	} else if r.Has(caution.TrainingGMA) {
-		t.stop = "Do not walk on it."
-	}
+	t.face = f.Face
 	angle, bearing, ok := bearingFrom(r, f, l.North())
 	if ok {
-		t.words = teach.NameOf(angle).Words
+		t.over(words(teach.NameOf(angle).Words, 1))
 	}
-	t.rows = append(t.rows, bearing, f.Distance)
+	struck := t.stop(r)
+	t.under(part{text: f.SetLabel, share: labelShare, ink: look.Quiet, rank: 2})
+	figure, half := splitHalf(f.Set)
+	figure, unit, _ := strings.Cut(figure, " ") // "0975 mil": the figure is large, its unit is not
+	if figure == "" {
+		figure = "–"
+	}
+	t.under(figureToSet(figure, strings.TrimSpace(unit+" "+half), struck))
+	t.under(row(bearing, 0))
+	t.under(row(f.Distance, 0))
 	if gma := f.Texts[dial.GMA]; gma != "" {
-		t.rows = append(t.rows, "GMA "+gma)
+		t.under(row("GMA "+gma, 4))
 	}
-	t.notes = f.Notes
-	t.guess = guessed(l, r, circle, t.struck)
+	t.under(guessPart(guessed(l, r, party.Compass.Circle, struck)))
+	t.notes(f.Notes)
 }
 
-// withoutTraining are the cautions but that of a training GMA: on its figures nobody
-// walks, but they are there to be set.
+// notes says the cautions that are no stops.
+func (t *told) notes(list []string) {
+	for _, note := range list {
+		t.under(part{text: note, share: wordShare, ink: look.Caution, plate: look.CautionWash})
+	}
+}
+
+// stop says why nobody may walk on the figures, and reports whether the figure to set must
+// not even be set: with a training GMA it is there to be set.
+func (t *told) stop(r leg.Reading) (struck bool) {
+	lead := caution.Lead(withoutTraining(r.Cautions), caution.OnLeg)
+	switch {
+	case lead != "":
+		t.under(fault(lead+". Do not walk on it.", wordShare))
+	case r.Has(caution.TrainingGMA):
+		t.under(fault("Do not walk on it.", wordShare))
+	}
+	return lead != ""
+}
+
+// withoutTraining are the cautions but that of a training GMA.
 func withoutTraining(list []caution.Caution) []caution.Caution {
 	var out []caution.Caution
 	for _, c := range list {

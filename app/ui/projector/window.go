@@ -15,9 +15,21 @@ const (
 	// bench draws it, and leastLine the least on a window of leastLines lines.
 	finest, leastLine, leastLines = 1.9, 4, 1080
 	// usualWide is the board's part of the window's width at first, leastWide its least
-	// width as a part of the window's height.
-	usualWide, leastWide = 0.42, 0.45
+	// width as a part of the window's height; with the compass, which comes with more
+	// words, they are larger.
+	usualWide, leastWide      = 0.42, 0.45
+	compassWide, compassLeast = 0.66, 0.8
 )
+
+// shares are the board's parts of the window's width, with the dial and with the compass.
+type shares struct{ dial, compass float32 }
+
+func (s *shares) of(compass bool) *float32 {
+	if compass {
+		return &s.compass
+	}
+	return &s.dial
+}
 
 // room lays sheet, divider and board side by side.
 type room struct {
@@ -25,7 +37,8 @@ type room struct {
 	divider      fyne.CanvasObject
 	board        fyne.CanvasObject
 	note         fyne.CanvasObject
-	share        float32 // of the width, the board's
+	shares       *shares
+	compass      bool // the board shows it
 	enlarge      func(times float64)
 	laid         func() // after a change of the places
 	last         fyne.Size
@@ -33,7 +46,11 @@ type room struct {
 
 // boardWide is the width of the board in a window.
 func (r *room) boardWide(size fyne.Size) float32 {
-	return min(max(r.share*size.Width, leastWide*size.Height), size.Width-dividerWide)
+	least := float32(leastWide)
+	if r.compass {
+		least = compassLeast
+	}
+	return min(max(*r.shares.of(r.compass)*size.Width, least*size.Height), size.Width-dividerWide)
 }
 
 // Layout implements fyne.Layout.
@@ -63,7 +80,7 @@ func (p *Projector) build() {
 	p.board = newBoard(p.later, func() float32 { return p.window.Canvas().Size().Height })
 	p.board.menu = p.openMenu
 	glass := newGlass(p.sheet.area, k, p.openMenu)
-	p.room = &room{sheet: p.sheet.area, glass: glass, board: p.board, share: p.share, enlarge: p.sheet.area.Enlarge, laid: p.sheet.resize}
+	p.room = &room{sheet: p.sheet.area, glass: glass, board: p.board, shares: p.shares, enlarge: p.sheet.area.Enlarge, laid: p.sheet.resize}
 	p.room.divider = newDivider(p.drag)
 	p.room.note = p.newNote()
 	p.root = container.New(p.room, p.sheet.area, glass, p.room.divider, p.board, p.room.note)
@@ -78,8 +95,10 @@ func (p *Projector) build() {
 // newNote names the keys, until the first of them is pressed.
 func (p *Projector) newNote() fyne.CanvasObject {
 	label := widget.NewLabel(strings.Join([]string{
-		"Page Down goes on, Page Up goes back.  H hides and shows the figures, N changes the north.",
-		"+ and − or the bar between change the dial.  F11 fills the screen, Esc closes.  A right click lists it all.",
+		"Page Down goes on, Page Up goes back.",
+		"H hides and shows the figures, N changes the north.",
+		"+ and −, or the bar between, change the dial.",
+		"F11 fills the screen, Esc closes. A right click lists it all.",
 	}, "\n"))
 	return widgets.NewStrip(label)
 }
@@ -103,9 +122,9 @@ func (p *Projector) widen(by float32) {
 	if size.Width <= 0 {
 		return
 	}
-	p.room.share = (p.room.boardWide(size) + by*size.Width) / size.Width
-	p.room.share = p.room.boardWide(size) / size.Width
-	p.share = p.room.share
+	share := p.shares.of(p.room.compass)
+	*share = (p.room.boardWide(size) + by*size.Width) / size.Width
+	*share = p.room.boardWide(size) / size.Width
 	p.root.Refresh()
 }
 
