@@ -26,7 +26,7 @@ func ParseBearings(text string, north units.North, c units.Circle) ([]units.Angl
 		case err != nil:
 			return nil, &BadGuess{word, fmt.Sprintf("is no bearing: type figures from 0 to %g with a blank between them", c.PerTurn())}
 		case said != units.NoNorth && said != north:
-			return nil, &BadGuess{word, fmt.Sprintf("is from another north: these guesses are from %s north", longNorth(north))}
+			return nil, &BadGuess{word, fmt.Sprintf("is from another north: these guesses are from %s north", north.Long())}
 		}
 		out = append(out, a)
 	}
@@ -48,14 +48,6 @@ func ParseDistances(text string) ([]float64, error) {
 		out = append(out, m)
 	}
 	return out, nil
-}
-
-// longNorth is the word for a north before the word north.
-func longNorth(n units.North) string {
-	if n == units.MagneticNorth {
-		return "magnetic"
-	}
-	return n.String()
 }
 
 // guessWords splits a row of guesses. A unit or a north after a blank belongs to the

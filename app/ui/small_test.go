@@ -16,7 +16,7 @@ func TestLowAndNarrowWindows(t *testing.T) {
 	b := calibrated(t)
 	for _, size := range []fyne.Size{{Width: 800, Height: 500}, {Width: 853, Height: 533}, {Width: 1024, Height: 600}, {Width: 1280, Height: 800}, {Width: 1400, Height: 900}} {
 		b.window.Resize(size)
-		for _, p := range []panelID{panelSheet, panelRoute} {
+		for _, p := range []panelID{panelSheet, panelRoute, panelTeach} {
 			b.goTo(p)
 			b.foot.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W ± hundreds of m", Stopped: true})
 			b.foot.Say("The route is written as GPX.")

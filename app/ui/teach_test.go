@@ -1,11 +1,17 @@
 package ui
 
 import (
+	"math"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/teachpanel"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
 )
 
 // A lesson's letters mean nothing in the other panels, and hidden figures stay hidden
@@ -26,5 +32,109 @@ func TestLessonKeysStayInTheirPanel(t *testing.T) {
 	}
 	if b.frame.panel.front != panelRoute {
 		t.Errorf("a letter leads to panel %d", b.frame.panel.front)
+	}
+}
+
+// The menu does what the panel's controls do: each new line hidden, each north line, the
+// field for a training GMA.
+func TestTeachByMenu(t *testing.T) {
+	b := withALeg(t)
+	l := b.teach.lesson
+	chooseEntry(t, b, "Hide the figures of each new line")
+	chooseEntry(t, b, "Draw the line of true north")
+	if !l.EstimateFirst() || l.Draws(units.TrueNorth) || b.frame.panel.front != panelTeach {
+		t.Errorf("estimate first %v, true north drawn %v, panel %d", l.EstimateFirst(), l.Draws(units.TrueNorth), b.frame.panel.front)
+	}
+	chooseEntry(t, b, "Type a training GMA")
+	field, ok := b.window.Canvas().Focused().(*widgets.EditField)
+	if !ok {
+		t.Fatalf("the focus is on %T", b.window.Canvas().Focused())
+	}
+	for _, r := range "17 west" {
+		field.TypedRune(r)
+	}
+	field.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if g, on := l.Training(); !on || math.Abs(g.Angle().Deg()+17) > 1e-9 {
+		t.Errorf("training GMA %v°, declared %v", g.Angle().Deg(), on)
+	}
+}
+
+// In a low window the panel's words come before the dial, which is scrolled to when it is
+// turned; in a high one the dial stands above them.
+func TestDialOfALowWindow(t *testing.T) {
+	b := withALeg(t)
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	b.teach.panel.Choose(teachpanel.Guess)
+	for _, c := range []struct {
+		size fyne.Size
+		last bool
+	}{{fyne.NewSize(853, 533), true}, {fyne.NewSize(1280, 800), false}, {fyne.NewSize(1920, 1050), false}} {
+		b.window.Resize(c.size)
+		dial, words, view := place(b.frame.dial).Y, place(b.teach.panel.Body()).Y, b.frame.panel.scroll
+		if (dial > words) != c.last {
+			t.Errorf("%v: the dial is at %v, the words at %v", c.size, dial, words)
+		}
+		b.teach.panel.Acts().ToggleTurning()
+		if y := place(b.frame.dial).Y - place(view).Y; y < -1 || y+200 > view.Size().Height {
+			t.Errorf("%v: the dial that is turned begins %v below the edge of %v", c.size, y, view.Size().Height)
+		}
+		b.teach.panel.Acts().ToggleTurning()
+		if y := place(b.teach.panel.Body()).Y - place(view).Y; c.last && (y < -1 || y > 1) {
+			t.Errorf("%v: after turning the words begin at %v", c.size, y)
+		}
+	}
+}
+
+// No words of the panel reach beyond its edge, whatever job is chosen, in the least window.
+func TestWordsOfTeachFit(t *testing.T) {
+	b := withALeg(t)
+	b.window.Resize(fyne.NewSize(853, 533))
+	for job := teachpanel.Show; job <= teachpanel.Compass; job++ {
+		if !b.teach.panel.Has(job) {
+			continue
+		}
+		b.teach.panel.Choose(job)
+		b.teach.lesson.SetHidden(false)
+		fitsAcross(t, b, job)
+		for _, deg := range []float64{40, 226, 300} {
+			_ = b.teach.lesson.GuessBearing(units.Degrees(deg))
+		}
+		fitsAcross(t, b, job)
+		b.teach.lesson.SetHidden(true)
+		fitsAcross(t, b, job)
+	}
+}
+
+// fitsAcross fails the test for each text of the panel that ends beyond its edge.
+func fitsAcross(t *testing.T, b *Bench, job teachpanel.Job) {
+	t.Helper()
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	edge := place(b.frame.panel.scroll).X + b.frame.panel.scroll.Size().Width
+	seen := 0
+	var walk func(o fyne.CanvasObject)
+	walk = func(o fyne.CanvasObject) {
+		if o == nil || !o.Visible() {
+			return
+		}
+		switch o := o.(type) {
+		case *widget.Entry, *widgets.EditField, *widgets.EscapeEntry: // they scroll
+		case *canvas.Text:
+			seen++
+			if end := place(o).X + o.MinSize().Width; o.Text != "" && end > edge+0.5 {
+				t.Errorf("job %d: %q ends at %.0f, the panel at %.0f", job, o.Text, end, edge)
+			}
+		case *fyne.Container:
+			for _, c := range o.Objects {
+				walk(c)
+			}
+		case fyne.Widget:
+			for _, c := range test.WidgetRenderer(o).Objects() {
+				walk(c)
+			}
+		}
+	}
+	walk(b.teach.panel.Body())
+	if seen < 5 {
+		t.Errorf("job %d: only %d texts are seen", job, seen)
 	}
 }

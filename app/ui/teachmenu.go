@@ -5,18 +5,13 @@ import (
 
 	"legwright/app/teach"
 	"legwright/app/ui/teachpanel"
+	"legwright/app/units"
 )
 
 // teach holds the acts of a lesson.
 func (m *menuBar) teach() *fyne.Menu {
 	b, do := m.b, m.b.teach.panel.Acts()
-	acts := func(words string, do func()) *fyne.MenuItem {
-		return fyne.NewMenuItem(words, func() {
-			if !b.dialogs.Waiting() {
-				do()
-			}
-		})
-	}
+	acts := m.act
 	line := func() bool { _, ok := b.teach.lesson.Line(); return ok }
 	guessed := func() bool { return b.teach.lesson.Guessed() > 0 }
 	asks := func(a teach.Ask) func() bool { return func() bool { return b.teach.lesson.Ask() == a } }
@@ -25,7 +20,10 @@ func (m *menuBar) teach() *fyne.Menu {
 		m.when(row, acts("Next line  (Page Down)", do.Next)),
 		m.when(row, acts("Previous line  (Page Up)", do.Previous)),
 		m.tick(b.teach.lesson.Hidden, acts("Hide figures from the group  (H)", do.ToggleHidden)),
+		m.tick(b.teach.lesson.EstimateFirst, acts("Hide the figures of each new line", do.ToggleEstimateFirst)),
 		acts("Tell bearings from the next north  (N)", do.NextNorth),
+		m.northLines(),
+		acts("Type a training GMA", do.TypeTraining),
 		m.tick(b.teach.projector.IsOpen, m.item("Open the window for the group", key(fyne.KeyP), b.toggleProjector)),
 		fyne.NewMenuItemSeparator(),
 		m.when(line, acts("Ask for a guess  (G)", do.AskForGuess)),
@@ -56,4 +54,25 @@ func (m *menuBar) teachJobs() []*fyne.MenuItem {
 		}
 	}
 	return list
+}
+
+// act is an entry that does nothing while a dialog waits for its answer.
+func (m *menuBar) act(words string, do func()) *fyne.MenuItem {
+	return fyne.NewMenuItem(words, func() {
+		if !m.b.dialogs.Waiting() {
+			do()
+		}
+	})
+}
+
+// northLines draw each north line, or leave it away.
+func (m *menuBar) northLines() *fyne.MenuItem {
+	l := m.b.teach.lesson
+	var list []*fyne.MenuItem
+	for _, n := range units.Norths() {
+		list = append(list, m.tick(func() bool { return l.Draws(n) }, m.act("Draw the line of "+n.Long()+" north", func() { l.SetDraws(n, !l.Draws(n)) })))
+	}
+	out := fyne.NewMenuItem("North lines", nil)
+	out.ChildMenu = fyne.NewMenu("", list...)
+	return out
 }

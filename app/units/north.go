@@ -35,6 +35,14 @@ func (n North) String() string {
 	return ""
 }
 
+// Long returns the whole word for this north, as in "magnetic north", or "".
+func (n North) Long() string {
+	if n == MagneticNorth {
+		return "magnetic"
+	}
+	return n.String()
+}
+
 // Letter returns the letter that marks this north on a drawing, or "".
 func (n North) Letter() string {
 	switch n {

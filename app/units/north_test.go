@@ -109,3 +109,16 @@ func FuzzParseBearingNorth(f *testing.F) {
 		}
 	})
 }
+
+// Each north has its whole word, its short one and its letter; no north has none.
+func TestNorthWords(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[North][3]string{
+		NoNorth: {"", "", ""}, GridNorth: {"grid", "grid", "G"},
+		MagneticNorth: {"magnetic", "mag", "M"}, TrueNorth: {"true", "true", "T"},
+	} {
+		if got := [3]string{n.Long(), n.String(), n.Letter()}; got != want {
+			t.Errorf("%d: got %q, want %q", n, got, want)
+		}
+	}
+}

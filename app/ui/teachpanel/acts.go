@@ -41,6 +41,17 @@ func (a *Acts) ToggleTurning() {
 	a.p.find(Guess).(*guess).turn.toggle()
 }
 
+// ToggleEstimateFirst has each new line come with its figures hidden, or ends that.
+func (a *Acts) ToggleEstimateFirst() {
+	a.front(func() { a.p.n.Lesson.SetEstimateFirst(!a.p.n.Lesson.EstimateFirst()) })
+}
+
+// TypeTraining goes to the field for the training GMA.
+func (a *Acts) TypeTraining() {
+	a.p.Choose(Show)
+	a.p.find(Show).(*show).training.focus()
+}
+
 // letters are the acts by the keys that the menu names.
 func (a *Acts) letters() map[rune]func() {
 	return map[rune]func(){

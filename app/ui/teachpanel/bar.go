@@ -9,7 +9,6 @@ import (
 
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
-	"legwright/app/units"
 )
 
 // bar chooses the line of the lesson and hides its figures. It stands above every job.
@@ -95,12 +94,4 @@ func (b *bar) chose(string) {
 		b.n.Lesson.Show(b.n.Lesson.Row()[i])
 	}
 	b.n.View.Focus() // a presenter's keys go on from here
-}
-
-// longNorth is the word for a north before the word north.
-func longNorth(n units.North) string {
-	if n == units.MagneticNorth {
-		return "magnetic"
-	}
-	return n.String()
 }

@@ -34,7 +34,7 @@ func newBearingField(n *Needs, st *stage, who string, changed func(), beside ...
 	x.field = widgets.NewEditField("such as 060 grid", x.set, n.View.Focus)
 	norths := container.NewHBox()
 	for _, north := range units.Norths() {
-		norths.Add(st.button("", longNorth(north), "The bearing is from "+longNorth(north)+" north", func() { x.answer(north) }))
+		norths.Add(st.button("", north.Long(), "The bearing is from "+north.Long()+" north", func() { x.answer(north) }))
 	}
 	x.ask = labelled("which north?", norths)
 	x.ask.Hide()

@@ -36,7 +36,7 @@ func newEntry(n *Needs, st *stage, turn fyne.CanvasObject, add func(string) bool
 
 // fill says what the guesses are measured from.
 func (e *entry) fill() {
-	label, example := "from "+longNorth(e.n.Lesson.GuessNorth()), "040 055 70"
+	label, example := "from "+e.n.Lesson.GuessNorth().Long(), "040 055 70"
 	if e.n.Lesson.Ask() == teach.AskDistance {
 		label, example = "in metres", "850 900 1.2 km"
 	}

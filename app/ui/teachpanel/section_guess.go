@@ -159,7 +159,7 @@ func (x *guess) question() string {
 	if x.n.Lesson.Ask() == teach.AskDistance {
 		return "How far is it?"
 	}
-	return "What is the bearing, from " + longNorth(x.n.Lesson.GuessNorth()) + " north?"
+	return "What is the bearing, from " + x.n.Lesson.GuessNorth().Long() + " north?"
 }
 
 // next says the answer, or what to do next.

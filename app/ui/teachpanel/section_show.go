@@ -107,7 +107,7 @@ func (x *show) tell(r leg.Reading) {
 	c, north := x.stage.circle(), x.n.Lesson.North()
 	angle, figure, ok := told(r, north, c)
 	if !ok {
-		write(x.words, "No "+longNorth(north)+" bearing here")
+		write(x.words, "No "+north.Long()+" bearing here")
 		write(x.figure, "–")
 		write(x.note, units.Metres(r.GroundM, r.DistanceSigmaM))
 		x.caution(r.Cautions)

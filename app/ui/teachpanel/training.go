@@ -47,6 +47,12 @@ func (x *training) set(text string) bool {
 	return true
 }
 
+// focus goes to the field.
+func (x *training) focus() {
+	x.n.Host.Reveal(x.field)
+	x.n.Ask.Window().Canvas().Focus(x.field)
+}
+
 // fill shows what is declared, and what the GMA of the ground is.
 func (x *training) fill() {
 	text := ""

@@ -19,7 +19,7 @@ func (st *stage) truth() (text string, tone widgets.Tone) {
 	}
 	figure, ok := st.answerOf(r)
 	if !ok {
-		return "There is no " + longNorth(st.n.Lesson.GuessNorth()) + " bearing here. Choose another north with N.", widgets.Caution
+		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Choose another north with N.", widgets.Caution
 	}
 	against := st.against(r)
 	switch words := strings.Join(caution.Shorts(against), ", "); {
