@@ -92,11 +92,26 @@ func lessonSteps() []lessonStep {
 			guessed(t, b.teach.lesson.GuessDistance(850), b.teach.lesson.GuessDistance(900))
 		}, true},
 		{"another line", func(_ *testing.T, b *Bench, _ dragged) { b.teach.panel.Acts().Previous(); b.view.Area().Fit() }, true},
+		{"what lies on a bearing", func(_ *testing.T, b *Bench, l dragged) { turnedFrom(b, teachpanel.Identify, l) }, false},
+		{"two people", func(_ *testing.T, b *Bench, l dragged) { turnedFrom(b, teachpanel.TwoPeople, l) }, false},
 		{"back at the route", func(_ *testing.T, b *Bench, _ dragged) {
 			b.goTo(panelRoute)
 			b.s.Select(b.s.Rows()[0].ID)
 		}, false},
 	}
+}
+
+// turnedFrom goes to a job of bearings, stands at the start of a line, turns the dial and
+// clicks on a feature at the line's end.
+func turnedFrom(b *Bench, job teachpanel.Job, l dragged) {
+	b.teach.panel.Choose(job)
+	clickAt(b, picAt(l.x0, l.y0))
+	b.frame.dial.Focus()
+	for range 40 {
+		b.frame.dial.Ring().(fyne.Focusable).TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	}
+	clickAt(b, picAt(l.x1, l.y1))
+	b.view.Focus()
 }
 
 // guessed fails the test unless guesses were taken.

@@ -1,6 +1,8 @@
 package teachpanel
 
 import (
+	"image/color"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -94,7 +96,7 @@ func (r *judgedRow) TypedKey(e *fyne.KeyEvent) {
 
 // CreateRenderer is Fyne's.
 func (r *judgedRow) CreateRenderer() fyne.WidgetRenderer {
-	out := &judgedRenderer{r: r, wash: canvas.NewRectangle(nil), bar: canvas.NewRectangle(nil)}
+	out := &judgedRenderer{r: r, wash: canvas.NewRectangle(color.Transparent), bar: canvas.NewRectangle(color.Transparent)}
 	out.name, out.figure, out.note = canvas.NewText("", nil), canvas.NewText("", nil), canvas.NewText("", nil)
 	out.Refresh()
 	return out
@@ -167,7 +169,7 @@ func (x *judgedRenderer) Refresh() {
 	if t.verdict == teach.Possible {
 		x.bar.FillColor = now[look.Caution]
 	}
-	x.wash.FillColor, x.wash.StrokeWidth, x.wash.StrokeColor = nil, 0, nil
+	x.wash.FillColor, x.wash.StrokeWidth, x.wash.StrokeColor = color.Transparent, 0, color.Transparent
 	if t.chosen || x.r.hover {
 		x.wash.FillColor = theme.Color(theme.ColorNameHover)
 	}
