@@ -118,6 +118,11 @@ func fitsAcross(t *testing.T, b *Bench, job teachpanel.Job) {
 		}
 		switch o := o.(type) {
 		case *widget.Entry, *widgets.EditField, *widgets.EscapeEntry: // they scroll
+		case *widgets.NestedScroll:
+			if need := o.Content.MinSize().Width; need > o.Size().Width+0.5 {
+				t.Errorf("job %d: a part needs %.0f, and has %.0f", job, need, o.Size().Width)
+			}
+			walk(o.Content)
 		case *canvas.Text:
 			seen++
 			if end := place(o).X + o.MinSize().Width; o.Text != "" && end > edge+0.5 {

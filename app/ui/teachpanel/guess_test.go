@@ -11,6 +11,7 @@ import (
 	"legwright/app/teach"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/ui/uitest"
+	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
 
@@ -239,4 +240,30 @@ func TestNoVerdictOnAStop(t *testing.T) {
 	x.Window.Key(fyne.KeyReturn)
 	x.says(t, "20 m")
 	x.hush(t, "too long", "too short")
+}
+
+// A guess that a slip of the compass makes is told with the slip once the answer shows,
+// all slips where several make it; a rough guess is told none. What nobody misreads by eye
+// is told of a compass alone.
+func TestSlipsBehindGuesses(t *testing.T) {
+	x := guessing(t)
+	x.Type("225 47 315")
+	x.Window.Key(fyne.KeyReturn)
+	x.hush(t, "perhaps", "wrong end")
+	x.Window.Key(fyne.KeyEscape)
+	x.Type("a")
+	x.says(t, "perhaps read off the wrong end, half a turn out", "perhaps east and west mixed up, or the circle read anticlockwise", "Point the travel arrow where you are going")
+	x.Tap(t, "Remove guess 1")
+	x.Tap(t, "Remove guess 2")
+	x.hush(t, "perhaps", "Point the travel arrow")
+	x.Type("g")
+	x.Type("054")
+	x.Window.Key(fyne.KeyReturn)
+	x.Window.Key(fyne.KeyEscape)
+	x.Type("a")
+	x.hush(t, "perhaps")
+	c, _ := uitest.Find[*widgets.Chooser](x.Window, "by compass")
+	x.Canvas().Focus(c)
+	x.Window.Key(fyne.KeyRight)
+	x.says(t, "perhaps ", "digits")
 }

@@ -19,6 +19,7 @@ import (
 type guessList struct {
 	n     *Needs
 	stage *stage
+	slips *slips
 	body  *fyne.Container
 	shown []guessRow
 }
@@ -32,9 +33,13 @@ type guessRow struct {
 // fit moves the words below the figure where both are too wide for one line.
 func (r guessRow) fit() guessRow {
 	bold := fyne.TextStyle{Bold: r.median}
-	if fyne.MeasureText(r.figure+"   "+r.words, theme.TextSize(), bold).Width > widgets.RowWidth-guessButton-guessRoom && r.more == "" {
-		r.words, r.more = "", r.words
+	if fyne.MeasureText(r.figure+"   "+r.words, theme.TextSize(), bold).Width <= widgets.RowWidth-guessButton-guessRoom {
+		return r
 	}
+	if r.more != "" {
+		r.words += "; " + r.more
+	}
+	r.words, r.more = "", r.words
 	return r
 }
 
@@ -42,8 +47,8 @@ func (r guessRow) item() fyne.CanvasObject {
 	return widgets.NewItem(r.figure, r.words, r.more, r.median)
 }
 
-func newGuessList(n *Needs, st *stage) *guessList {
-	return &guessList{n: n, stage: st, body: container.NewVBox()}
+func newGuessList(n *Needs, st *stage, s *slips) *guessList {
+	return &guessList{n: n, stage: st, slips: s, body: container.NewVBox()}
 }
 
 // fill shows the guesses anew if they, or what they say, are others.
@@ -72,8 +77,13 @@ func (x *guessList) rows() []guessRow {
 	}
 	l, c := x.n.Lesson, x.stage.circle()
 	var out []guessRow
-	for _, a := range l.Bearings() {
-		out = append(out, guessRow{figure: l.GuessNorth().Figure(c, a), words: x.said(func() string { return x.stage.difference(a) })})
+	why := x.slips.explained()
+	for i, a := range l.Bearings() {
+		row := guessRow{figure: l.GuessNorth().Figure(c, a), words: x.said(func() string { return x.stage.difference(a) })}
+		if i < len(why) {
+			row.more = perhaps(why[i])
+		}
+		out = append(out, row)
 	}
 	if len(out) < 2 {
 		return out

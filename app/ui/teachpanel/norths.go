@@ -53,7 +53,7 @@ func labelled(text string, o fyne.CanvasObject) fyne.CanvasObject {
 type labelLayout struct{}
 
 // labelWidth is that of the widest label, in units of the window.
-const labelWidth = float32(92)
+const labelWidth = float32(90)
 
 // MinSize is that of the object and the label's width.
 func (*labelLayout) MinSize(o []fyne.CanvasObject) fyne.Size {

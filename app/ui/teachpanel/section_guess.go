@@ -30,6 +30,7 @@ type guess struct {
 	turn   *turner
 	entry  *entry
 	list   *guessList
+	slips  *slips
 	on     bool
 }
 
@@ -42,9 +43,10 @@ func newGuess(n *Needs, st *stage) *guess {
 	x.answer = st.button(look.IconConfirm, "Show the answer", "Show the figures, and how far each guess is out  (A)", st.answer)
 	x.turn = newTurner(n, st, x.addTurned)
 	x.entry = newEntry(n, st, x.turn.tool, x.add)
-	x.list = newGuessList(n, st)
+	x.slips = newSlips(n, st, x.fill)
+	x.list = newGuessList(n, st, x.slips)
 	acts := container.New(&rows{}, x.ask, x.answer, x.fan)
-	x.inset = inset(n, container.NewVBox(x.hint, labelled("guess the", x.choice), x.entry.body, acts, x.list.body, x.first))
+	x.inset = inset(n, container.NewVBox(x.hint, labelled("guess the", x.choice), x.entry.body, acts, x.list.body, x.slips.body, x.first))
 	return x
 }
 
@@ -152,6 +154,7 @@ func (x *guess) fill() {
 	x.turn.fill()
 	x.entry.fill()
 	x.list.fill()
+	x.slips.fill()
 }
 
 // question is what the group is asked.
