@@ -19,7 +19,7 @@ func counted(n int) string {
 	return fmt.Sprintf("%d guesses", n)
 }
 
-// guessed says what the group guessed in the middle, and how far that is out. Where nobody
+// guessed says the median of what the group guessed, and how far that is out. Where nobody
 // may walk on the reading it judges no guess by it.
 func guessed(l *teach.Lesson, r leg.Reading, c units.Circle, stopped bool) string {
 	text := counted(l.Guessed())
@@ -32,11 +32,11 @@ func guessed(l *teach.Lesson, r leg.Reading, c units.Circle, stopped bool) strin
 	}
 	switch {
 	case middle == "":
-		return text + ", and no middle"
+		return text + ", and no median"
 	case l.Guessed() == 1:
 		return "guess " + middle + ": " + difference
 	}
-	return text + ", middle " + middle + ": " + difference
+	return text + ", median " + middle + ": " + difference
 }
 
 // middleBearing is the median of the guessed bearings and its difference in words; "" where

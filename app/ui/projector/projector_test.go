@@ -129,7 +129,7 @@ func TestTwoKeysDoTheLesson(t *testing.T) {
 	}
 	for i, line := range teach.RowOf(x.s.Plan()) {
 		w.Key(fyne.KeyPageDown)
-		if got, _ := x.lesson.Line(); got.ID != line.ID || !x.lesson.Hidden() || !x.says("Which bearing") {
+		if got, _ := x.lesson.Line(); got.ID != line.ID || !x.lesson.Hidden() || !x.says("What is the bearing") {
 			t.Fatalf("line %d: at %q, hidden %v", i, got.ID, x.lesson.Hidden())
 		}
 		w.Key(fyne.KeyPageDown)

@@ -1,13 +1,35 @@
 package projector
 
-import "time"
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+)
 
 // moveTime is how long a window manager gets to move the window to another screen before
 // it fills that screen.
 const moveTime = 250 * time.Millisecond
 
+// lookTime is how often it is asked on which screens the windows are: nothing tells when
+// a person drags one to another.
+const lookTime = time.Second
+
+// watchScreens tells when the windows come onto one screen, or onto two, for as long as
+// this window is open.
+func (p *Projector) watchScreens(w fyne.Window, was bool) {
+	if p.window != w || !known(w) {
+		return
+	}
+	now := p.Apart()
+	if now != was {
+		p.tell()
+	}
+	time.AfterFunc(lookTime, func() { p.later(func() { p.watchScreens(w, now) }) })
+}
+
 // fill fills the other screen with the window, or the bench's where there is no other.
 func (p *Projector) fill() {
+	p.watchScreens(p.window, false)
 	if !moveApart(p.window, p.bench) {
 		p.window.SetFullScreen(true)
 		return

@@ -15,6 +15,9 @@ func system(w fyne.Window) (out *glfw.Window) {
 	return out
 }
 
+// known reports whether the window system can be asked for a window's place.
+func known(w fyne.Window) bool { return system(w) != nil }
+
 // screenOf is the screen that a window's middle lies on, nil where none is.
 func screenOf(w *glfw.Window) *glfw.Monitor {
 	if m := w.GetMonitor(); m != nil { // it fills that screen

@@ -4,6 +4,8 @@ package projector
 
 import "fyne.io/fyne/v2"
 
+func known(fyne.Window) bool { return false }
+
 func apart(_, _ fyne.Window) bool { return false }
 
 func moveApart(_, _ fyne.Window) bool { return false }

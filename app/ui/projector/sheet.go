@@ -2,6 +2,7 @@ package projector
 
 import (
 	"math"
+	"time"
 
 	"legwright/app/leg"
 	"legwright/app/session"
@@ -104,6 +105,7 @@ func (x *sheet) bring(line *overlay.LessonLine) {
 		return
 	}
 	came := now != x.shown && (now.ID != "" || x.shown.ID != "")
+	drawn := now != x.shown
 	x.shown = now
 	room := 0.0
 	if x.resized {
@@ -112,7 +114,36 @@ func (x *sheet) bring(line *overlay.LessonLine) {
 	x.resized = false
 	if came || !x.sees(line.From, room) || !x.sees(line.To, room) {
 		x.bringAgain(line)
+		return
 	}
+	if drawn {
+		x.afterRest(now)
+	}
+}
+
+const (
+	// restTime is how long a drawn line must stay as it is to count as drawn.
+	restTime = 400 * time.Millisecond
+	// shortLine is, as a part of the view's shorter side, what is too short to be looked at.
+	shortLine = 0.25
+)
+
+// afterRest brings a drawn line nearer once it is no longer dragged: on a sheet that is
+// seen as a whole it may be too short to show anything.
+func (x *sheet) afterRest(drawn teach.Line) {
+	time.AfterFunc(restTime, func() {
+		x.later(func() {
+			now, ok := x.lesson.Line()
+			if !ok || now != drawn || x.area.View().IsZero() {
+				return
+			}
+			line := x.scene().Lesson.Line
+			w, h := x.area.View().Viewport()
+			if line != nil && x.area.View().Scale()*line.From.Dist(line.To) < shortLine*float64(min(w, h)) {
+				x.bringAgain(line)
+			}
+		})
+	})
 }
 
 // edgeRoom is how far from the edge of a sheet that was made smaller or larger a line must

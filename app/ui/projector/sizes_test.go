@@ -167,6 +167,23 @@ func (x *stood) divider() fyne.Draggable {
 	return nil
 }
 
+// A line that was drawn is brought near once it stays as it is; while it is dragged the
+// sheet stays where it is as long as the line is seen.
+func TestADrawnLineIsBroughtNear(t *testing.T) {
+	x := stand(t)
+	x.ShowPicture(x.sheetPicture(), false)
+	x.open(1280, 800)
+	whole := x.Area().View()
+	for _, to := range []int{1, 2, 3, 1} {
+		x.lesson.Show(ends(x.s, 0, to))
+		x.settle()
+		if x.Area().View() != whole {
+			t.Fatal("the sheet moves while the line is dragged")
+		}
+	}
+	x.Until(t, "the line to come near", func() bool { return x.Area().View().Scale() > 2*whole.Scale() })
+}
+
 // The wheel and a drag move the sheet, not the plan, and Home brings the line back.
 func TestTheSheetIsMoved(t *testing.T) {
 	x := stand(t)

@@ -70,7 +70,7 @@ func tell(l *teach.Lesson, s *session.Session) told {
 
 // ask says what is asked while the figures are hidden.
 func (t *told) ask(l *teach.Lesson) {
-	text := "Which bearing, counted from " + longNorth(l.GuessNorth()) + "?"
+	text := "What is the bearing, from " + longNorth(l.GuessNorth()) + "?"
 	if l.Ask() == teach.AskDistance {
 		text = "How far is it?"
 	}

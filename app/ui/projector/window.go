@@ -8,12 +8,13 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/widgets"
+	"legwright/canvas/overlay"
 )
 
 const (
-	// finest is the width of the finest line of a lesson in units of the window as the
-	// bench draws it, and leastLine the least on a window of leastLines lines.
-	finest, leastLine, leastLines = 1.9, 4, 1080
+	// leastLine is the least width of a line in pixels of a window that has leastLines of
+	// them from top to bottom.
+	leastLine, leastLines = 4, 1080
 	// usualWide is the board's part of the window's width at first, leastWide its least
 	// width as a part of the window's height; with the compass, which comes with more
 	// words, they are larger.
@@ -57,7 +58,7 @@ func (r *room) boardWide(size fyne.Size) float32 {
 func (r *room) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	board := r.boardWide(size)
 	rest := size.Width - board - dividerWide
-	r.enlarge(leastLine / finest * float64(size.Height) / leastLines)
+	r.enlarge(leastLine / overlay.FinestLine() * float64(size.Height) / leastLines)
 	widgets.Put(r.sheet, 0, 0, rest, size.Height)
 	widgets.Put(r.glass, 0, 0, rest, size.Height)
 	widgets.Put(r.divider, rest, 0, dividerWide, size.Height)

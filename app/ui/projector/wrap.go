@@ -7,7 +7,7 @@ import (
 )
 
 // wrap breaks a text into lines of a width. A ± stays with its figure's half width, and a
-// figure with its unit, its side and its thousands.
+// figure with its unit, its side or its north, and its thousands.
 func wrap(letters *lettering.Setter, text string, style lettering.Style, wide float32) []string {
 	var lines []string
 	for _, word := range kept(text) {
@@ -42,7 +42,7 @@ func kept(text string) []string {
 
 func isUnit(word string) bool {
 	switch strings.Trim(word, ".,:;") {
-	case "m", "km", "mil", "gon", "east", "west":
+	case "m", "km", "mil", "gon", "east", "west", "grid", "mag", "true":
 		return true
 	}
 	return false
