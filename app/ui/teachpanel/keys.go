@@ -28,7 +28,8 @@ func (st *stage) walk(e *fyne.KeyEvent) bool {
 }
 
 // Rune takes a letter typed on the sheet while the panel is in front, and reports whether
-// it means something here.
+// it means something here. A job that is not about lines leaves those of guessing alone:
+// who types a bearing beside its field must not land in another job.
 func (p *Panel) Rune(r rune) bool {
 	if !p.stage.front {
 		return false
@@ -40,7 +41,7 @@ func (p *Panel) Rune(r rune) bool {
 		return true
 	}
 	act, ok := p.acts.letters()[r]
-	if ok {
+	if ok = ok && (r == 'h' || r == 'n' || p.makesLines(p.seen().tool())); ok {
 		act()
 	}
 	return ok

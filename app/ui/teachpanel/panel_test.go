@@ -207,3 +207,16 @@ func TestProjectorIsOffered(t *testing.T) {
 		t.Errorf("asked for %d times", x.projected)
 	}
 }
+
+// Letters of guessing work in the jobs about lines and in no other.
+func TestLettersOfGuessing(t *testing.T) {
+	x := stand(t)
+	for _, c := range []struct{ from, to teachpanel.Job }{{teachpanel.Show, teachpanel.Guess}, {teachpanel.Identify, teachpanel.Identify}} {
+		x.Choose(c.from)
+		x.view.Focus()
+		x.Type("d")
+		if x.Chosen() != c.to {
+			t.Errorf("D in job %d leads to job %d, want %d", c.from, x.Chosen(), c.to)
+		}
+	}
+}
