@@ -249,6 +249,9 @@ func TestGuessesAreJudgedOnceShown(t *testing.T) {
 // through its steps, each says what to do and what the ring shows, and the last one where
 // it leads; hidden, nothing of it is seen.
 func TestTheCompassIsSteppedThrough(t *testing.T) {
+	if testing.Short() {
+		t.Skip("shows nothing more under the race detector")
+	}
 	x := stand(t)
 	w := x.open(1920, 1080)
 	x.lesson.Show(ends(x.s, 0, 1))
@@ -295,6 +298,9 @@ func TestTheCompassIsSteppedThrough(t *testing.T) {
 // What speaks against a figure is shown, and the figure of one that nobody may walk on is
 // told as such; with a training GMA the trained figure is shown, watermarked.
 func TestCautionsAreShown(t *testing.T) {
+	if testing.Short() {
+		t.Skip("shows nothing more under the race detector")
+	}
 	x := stand(t)
 	x.open(1920, 1080)
 	x.lesson.Show(ends(x.s, 0, 1))
