@@ -204,6 +204,9 @@ func TestMenu(t *testing.T) {
 // While the figures are hidden two lines of other bearing and length make the same
 // picture, whatever is asked; shown, they differ.
 func TestHiddenFiguresGiveNothingAway(t *testing.T) {
+	if testing.Short() {
+		t.Skip("shows nothing more under the race detector")
+	}
 	x := stand(t)
 	x.open(1280, 800)
 	a, b := ends(x.s, 0, 1), ends(x.s, 2, 0)
