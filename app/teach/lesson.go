@@ -29,7 +29,7 @@ func (l Line) sameEnds(m Line) bool {
 }
 
 // Lesson is what the group looks at: one line, whether its figures are hidden, what was
-// guessed, and from which north bearings are told. It belongs to one goroutine. It is no
+// guessed, and from which north bearings are measured. It belongs to one goroutine. It is not
 // part of the plan: it is neither saved nor undone.
 //
 // Figures that are hidden stay hidden until Next or SetHidden shows them. No other act
@@ -138,10 +138,10 @@ func (l *Lesson) SetHidden(on bool) {
 	l.tell()
 }
 
-// North returns the north that bearings are told from.
+// North returns the north that bearings are measured from.
 func (l *Lesson) North() units.North { return l.north }
 
-// SetNorth sets the north that bearings are told from. It ignores NoNorth.
+// SetNorth sets the north that bearings are measured from. It ignores NoNorth.
 func (l *Lesson) SetNorth(n units.North) {
 	if n == l.north || n.Letter() == "" {
 		return

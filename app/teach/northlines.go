@@ -3,7 +3,7 @@ package teach
 import "legwright/app/units"
 
 // Draws reports whether the line of a north is drawn. That of the north from which
-// bearings are told always is.
+// bearings are measured always is.
 func (l *Lesson) Draws(n units.North) bool { return n == l.north || !l.undrawn[n] }
 
 // SetDraws draws the line of a north, or leaves it away. It ignores NoNorth.

@@ -193,9 +193,6 @@ func keepPictures(t *testing.T, name string, list ...*image.NRGBA) {
 // each step of a lesson, in each room. Only the scale bar, which belongs to the sheet, may
 // differ, and north lines. Once the figures are shown, the window is not the same.
 func TestHiddenFiguresTellNothing(t *testing.T) {
-	if testing.Short() {
-		t.Skip("compares pictures: shows nothing more under the race detector")
-	}
 	var seen, open [2][]*image.NRGBA
 	for i, second := range []string{"NL 23 42", "NL 21 46"} {
 		b := onGround(t, second)
@@ -267,9 +264,6 @@ func rooms(b *Bench) []struct {
 // Two lines of other bearing and length on one sheet: dial, strip, ledger, panel and foot
 // line are the same pixel for pixel, while they are offered and after they are kept.
 func TestTwoHiddenLinesLookAlike(t *testing.T) {
-	if testing.Short() {
-		t.Skip("compares pictures: shows nothing more under the race detector")
-	}
 	var offered, kept [2]map[string]*image.NRGBA
 	for i, l := range []dragged{{100, 200, 200, 100}, {310, 40, 60, 120}} {
 		b := onGround(t, "NL 23 42")
@@ -305,9 +299,6 @@ func cut(t *testing.T, b *Bench) map[string]*image.NRGBA {
 // A room that forgets to hide is seen: with each of them alone shown again its picture
 // changes, and comes back when it hides.
 func TestARoomThatForgetsIsSeen(t *testing.T) {
-	if testing.Short() {
-		t.Skip("compares pictures: shows nothing more under the race detector")
-	}
 	b := onGround(t, "NL 23 42")
 	keepLine(t, b, dragged{300, 100, 120, 40})
 	b.s.Select("")
@@ -331,9 +322,6 @@ func TestARoomThatForgetsIsSeen(t *testing.T) {
 
 // Going to another panel while figures are hidden leaves them hidden.
 func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
-	if testing.Short() {
-		t.Skip("compares pictures: shows nothing more under the race detector")
-	}
 	b := onGround(t, "NL 23 42")
 	keepLine(t, b, dragged{100, 200, 200, 100})
 	b.conceal(true)
@@ -362,9 +350,6 @@ func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
 // What was written or begun before the figures were hidden goes with them: the message
 // of an act, the label of a line under the pointer, a cell that is being typed into.
 func TestHidingTakesWhatStoodThere(t *testing.T) {
-	if testing.Short() {
-		t.Skip("compares pictures: shows nothing more under the race detector")
-	}
 	b := onGround(t, "NL 23 42")
 	keepLine(t, b, dragged{100, 200, 200, 100})
 	b.view.CopyReference(view.PicPt{X: 50, Y: 50})

@@ -70,7 +70,7 @@ func (h *help) keys() {
 		{"Ledger: Delete, Menu, Esc", "delete the leg, open its menu, go to the map"},
 		{"Ctrl+L, Ctrl+J", "go to the ledger, to the sheet"},
 		{"Teach: Page Down, Page Up", "show the hidden figures or the next line; go back a line"},
-		{"Teach: H, N", "hide or show the figures; tell bearings from the next north"},
+		{"Teach: H, N", "hide or show the figures; measure bearings from the next north"},
 		{"Teach: G, F, A", "ask for a guess; draw the guesses; show the answer"},
 		{"Teach: B, D, T", "guess the bearing, the distance; turn a guess on the dial"},
 	}

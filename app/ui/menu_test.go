@@ -52,9 +52,6 @@ func chooseAll(t *testing.T, b *Bench) {
 }
 
 func TestEveryMenuEntryStands(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	for name, made := range map[string]func(*testing.T) *Bench{"empty": stand, "with a plan": withALeg} {
 		b := made(t)
 		chooseAll(t, b)

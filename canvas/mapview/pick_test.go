@@ -19,9 +19,6 @@ import (
 // window would send them, and reads from the painted frame which picture
 // pixel is really there.
 func TestPickingIsPixelExact(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	pic := addressed(1300, 1100)
 	for _, scale := range []float32{1, 1.25, 1.5, 2} {
 		t.Run(fmt.Sprint("display scale ", scale), func(t *testing.T) {

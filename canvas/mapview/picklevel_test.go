@@ -30,9 +30,6 @@ func levelRig(t *testing.T, n int, scale float32, cb Callbacks) (*rig, image.Poi
 // event means is the level's pixel painted under it, and a position of the
 // sheet is painted where the view says it stands.
 func TestPickingAtEveryLevel(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	for _, scale := range []float32{1, 1.25, 1.5, 2} {
 		for n := range 5 {
 			t.Run(fmt.Sprintf("display scale %v, level %d", scale, n), func(t *testing.T) {

@@ -13,9 +13,6 @@ import (
 // TestNoSeams paints a sheet of one colour: no pixel of the ground may show
 // within it, whatever the scale, the offset and the turn.
 func TestNoSeams(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	ink := color.RGBA{0x30, 0x60, 0x90, 0xff}
 	sheet := image.NewRGBA(image.Rect(0, 0, 2100, 1700))
 	draw.Draw(sheet, sheet.Rect, image.NewUniform(ink), image.Point{}, draw.Src)

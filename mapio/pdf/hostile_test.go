@@ -156,9 +156,6 @@ func withTable(t *testing.T, body []byte, rows [][3]int, entries string) []byte 
 // TestStructureBudget: what a document says of itself is read within a bound,
 // however far it unpacks and however often it points to the same.
 func TestStructureBudget(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	t.Parallel()
 	packed := []byte("%PDF-1.7\n")
 	at := len(packed)

@@ -36,7 +36,7 @@ func (p *Projector) acts() []act {
 		{"Go on: show what is hidden, then the next line", "Page Down", p.lesson.Next},
 		{"Go back", "Page Up", p.lesson.Previous},
 		{hide, "H", p.toggleHidden},
-		{"Tell bearings from the next north", "N", p.lesson.NextNorth},
+		{"Measure bearings from the next north", "N", p.lesson.NextNorth},
 		{"Bring the line into view", "Home", p.sheet.home},
 		{"Enlarge the dial", "+", func() { p.widen(wideStep) }},
 		{"Make the dial smaller", "−", func() { p.widen(-wideStep) }},

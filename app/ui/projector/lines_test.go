@@ -15,9 +15,6 @@ import (
 // The line of the lesson is at least 4 pixels wide on a window of 1080 lines, and its finest
 // line is by the width that the overlay gives it.
 func TestLinesAreWide(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	x := stand(t)
 	x.ShowPicture(x.paper(), false)
 	w := x.open(1920, 1080)

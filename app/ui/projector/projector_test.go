@@ -179,10 +179,10 @@ func TestMenu(t *testing.T) {
 	w := x.open(1280, 800)
 	for words, done := range map[string]func() bool{
 		"Go on: show what is hidden, then the next line  (Page Down)": func() bool { n, _ := x.lesson.Place(); return n == 1 },
-		"Hide the figures  (H)":                  x.lesson.Hidden,
-		"Tell bearings from the next north  (N)": func() bool { return x.lesson.North() == units.MagneticNorth },
-		"Leave the full screen  (F11)":           func() bool { return !w.FullScreen() },
-		"Close this window  (Esc)":               func() bool { return !x.IsOpen() },
+		"Hide the figures  (H)":                     x.lesson.Hidden,
+		"Measure bearings from the next north  (N)": func() bool { return x.lesson.North() == units.MagneticNorth },
+		"Leave the full screen  (F11)":              func() bool { return !w.FullScreen() },
+		"Close this window  (Esc)":                  func() bool { return !x.IsOpen() },
 	} {
 		if !x.IsOpen() {
 			w = x.open(1280, 800)
@@ -204,9 +204,6 @@ func TestMenu(t *testing.T) {
 // While the figures are hidden two lines of other bearing and length make the same
 // picture, whatever is asked; shown, they differ.
 func TestHiddenFiguresGiveNothingAway(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	x := stand(t)
 	x.open(1280, 800)
 	a, b := ends(x.s, 0, 1), ends(x.s, 2, 0)
@@ -252,9 +249,6 @@ func TestGuessesAreJudgedOnceShown(t *testing.T) {
 // through its steps, each says what to do and what the ring shows, and the last one where
 // it leads; hidden, nothing of it is seen.
 func TestTheCompassIsSteppedThrough(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	x := stand(t)
 	w := x.open(1920, 1080)
 	x.lesson.Show(ends(x.s, 0, 1))
@@ -301,9 +295,6 @@ func TestTheCompassIsSteppedThrough(t *testing.T) {
 // What speaks against a figure is shown, and the figure of one that nobody may walk on is
 // told as such; with a training GMA the trained figure is shown, watermarked.
 func TestCautionsAreShown(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	x := stand(t)
 	x.open(1920, 1080)
 	x.lesson.Show(ends(x.s, 0, 1))

@@ -17,7 +17,7 @@ type setter struct {
 // columnShare is the width of the text beside a face, as a part of the window's height.
 const columnShare = 0.62
 
-// setOut sets out what is told on a board of a size: the face between the words and the
+// setOut lays out the texts and the face on a board of a size: the face between the words and the
 // figures or, where it becomes larger that way, beside both. Where there is no room for
 // everything, what matters least is left out.
 func setOut(t told, letters *lettering.Setter, wide, high float32) page {

@@ -65,9 +65,6 @@ func states(x *stood) map[string]func() {
 // Whatever has a figure in it is at least 1/25 of the window's height high, the figure to
 // set 1/12; everything written lies on the board, and nothing over something else.
 func TestSizes(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	for name := range states(nil) {
 		x := stand(t)
 		w := x.open(1920, 1080)
@@ -116,9 +113,6 @@ func checkSizes(t *testing.T, name string, window fyne.Size, list []projector.Wr
 // The dial becomes as large as wanted by keys and by dragging the bar beside it, up to the
 // height of the window.
 func TestTheDialGrows(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	x := stand(t)
 	w := x.open(1920, 1080)
 	w.Key(fyne.KeyPageDown)
@@ -176,9 +170,6 @@ func (x *stood) divider() fyne.Draggable {
 // A line that was drawn is brought near once it stays as it is; while it is dragged the
 // sheet stays where it is as long as the line is seen.
 func TestADrawnLineIsBroughtNear(t *testing.T) {
-	if testing.Short() {
-		t.Skip("shows nothing more under the race detector")
-	}
 	x := stand(t)
 	x.ShowPicture(x.sheetPicture(), false)
 	x.open(1280, 800)

@@ -139,7 +139,7 @@ func withoutTraining(list []caution.Caution) []caution.Caution {
 	return out
 }
 
-// bearingFrom is the bearing from a north as an angle and as it is told; false where that
+// bearingFrom is the bearing from a north as an angle and as text; false where that
 // north is not known.
 func bearingFrom(r leg.Reading, f dial.Figures, n units.North) (angle units.Angle, text string, ok bool) {
 	angle, text, ok = r.Grid.Angle(), f.Texts[dial.Grid], true

@@ -11,10 +11,10 @@ import (
 	"legwright/canvas/view"
 )
 
-// The panel that holds the tool is told of each event of a drag with the reading that
+// The panel that holds the tool hears of each event of a drag with the reading that
 // the dial shows, of its end, and of one that is cancelled. Each event paints dial,
 // foot line and the layers once and nothing else: the plan is not drawn anew.
-func TestADragIsToldToThePanel(t *testing.T) {
+func TestThePanelHearsOfADrag(t *testing.T) {
 	b := newBench(t)
 	var told []sheetview.Drag
 	b.view.SetTool(sheetview.Tool{Kind: tool.Sight, Drag: func(d sheetview.Drag) { told = append(told, d) }})

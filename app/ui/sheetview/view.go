@@ -37,7 +37,7 @@ type Tool struct {
 	// Accept does what Return means while no keyboard cursor is shown, such as the
 	// first act that the panel offers, and reports whether there is one; may be nil.
 	Accept func() bool
-	// Drag is told of each event of a bearing that is dragged, after the dial and the
+	// Drag hears of each event of a bearing that is dragged, after the dial and the
 	// figures along the line show it, and what the layers add is drawn anew; may be nil.
 	Drag func(Drag)
 	// Shown makes of a reading what is shown of it, such as one with a GMA that a lesson

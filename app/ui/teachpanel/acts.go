@@ -14,7 +14,7 @@ func (a *Acts) Previous() { a.front(a.p.stage.previous) }
 // ToggleHidden hides the figures wherever the group can see, or shows them.
 func (a *Acts) ToggleHidden() { a.front(a.p.stage.toggleHidden) }
 
-// NextNorth goes on to the next north that bearings are told from.
+// NextNorth goes on to the next north to measure bearings from.
 func (a *Acts) NextNorth() { a.front(a.p.n.Lesson.NextNorth) }
 
 // AskForGuess goes to the job of guessing and hides the figures.

@@ -242,9 +242,9 @@ func TestNoVerdictOnAStop(t *testing.T) {
 	x.hush(t, "too long", "too short")
 }
 
-// A guess that a slip of the compass makes is told with the slip once the answer shows,
-// all slips where several make it; a rough guess is told none. What nobody misreads by eye
-// is told of a compass alone.
+// Once the answer shows, the panel names the slip that explains a guess, or all of them
+// where several do; for a rough guess it names none. Slips of reading a compass are not
+// named for a guess by eye.
 func TestSlipsBehindGuesses(t *testing.T) {
 	x := guessing(t)
 	x.Type("225 47 315")

@@ -23,7 +23,7 @@ func (x *identify) draw(s *overlay.Scene) {
 		}
 		out.Features = append(out.Features, overlay.Feature{At: at, Name: "you"})
 	}
-	out.Features = append(out.Features, spotsOf(x.n, k, x.seen.list, &x.features, x.chosen)...)
+	out.Features = append(out.Features, spotsOf(x.n, k, x.seen.list, &x.picks.features, x.picks.chosen)...)
 	s.Lesson = out
 }
 

@@ -10,7 +10,7 @@ import (
 	"legwright/app/units"
 )
 
-// norths chooses the north that bearings are told from, and the north lines that are
+// norths chooses the north that bearings are measured from, and the north lines that are
 // drawn.
 type norths struct {
 	n      *Needs

@@ -30,8 +30,7 @@ type identify struct {
 	half     *tolerance
 	one      *chosenOne
 	list     *judgedList
-	features features
-	chosen   string // key of what is chosen
+	picks    *picks
 	north    units.North
 	seen     *identified
 	on       bool
@@ -58,7 +57,8 @@ func newIdentify(n *Needs, st *stage) *identify {
 	x.half = newTolerance(n, x.judge)
 	x.bearing = newBearingField(n, st, "Ray", x.judge, x.half.body, turnTool(n, x.turn))
 	x.one = newChosenOne(st)
-	x.list = newJudgedList(n, st, x.choose, x.remove)
+	x.picks = &picks{n: n, changed: x.stood, choice: x.chose}
+	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
 	x.words.ground = widgets.NewSentence("Legwright knows no ground. Judge for yourself whether a feature can be seen from there.", widgets.Note)
 	x.words.inset = inset(n, container.NewVBox(x.words.hint, x.cautions.body, x.from.body, x.bearing.body, x.one.body, x.list.body, x.words.ground))
 	return x
@@ -82,12 +82,12 @@ func (x *identify) show(on bool) {
 
 func (x *identify) key(e *fyne.KeyEvent) bool {
 	switch {
-	case e.Name == fyne.KeyDelete && x.features.has(x.chosen):
-		x.remove(x.chosen)
+	case e.Name == fyne.KeyDelete && x.picks.features.has(x.picks.chosen):
+		x.picks.remove(x.picks.chosen)
 	case e.Name == fyne.KeyPageDown:
-		x.list.walk(x.chosen, 1)
+		x.list.walk(x.picks.chosen, 1)
 	case e.Name == fyne.KeyPageUp:
-		x.list.walk(x.chosen, -1)
+		x.list.walk(x.picks.chosen, -1)
 	default:
 		return false
 	}
@@ -137,7 +137,7 @@ func (x *identify) fill() {
 func (x *identify) stood() {
 	x.seen = &identified{}
 	if pos, ok := x.from.position(); ok {
-		x.seen.lookout, x.seen.err = teach.NewLookout(x.n.Session.Reader(), pos, x.features.asNow(x.n)...)
+		x.seen.lookout, x.seen.err = teach.NewLookout(x.n.Session.Reader(), pos, x.picks.features.asNow(x.n)...)
 	}
 	x.judge()
 }
@@ -185,11 +185,11 @@ func (x *identify) tell() {
 	switch a := x.seen.answer; {
 	case a != nil:
 		x.cautions.set(a.Cautions)
-		x.list.set(judgedTexts(*a, x.chosen, c))
+		x.list.set(judgedTexts(*a, x.picks.chosen, c))
 		x.one.show(x.theChosen(), a.Bearing.North)
 	default:
 		north := x.n.Lesson.North()
-		x.list.set(lookedTexts(x.seen.list, north, x.chosen, c))
+		x.list.set(lookedTexts(x.seen.list, north, x.picks.chosen, c))
 		x.one.show(x.theChosen(), north)
 	}
 	visible(x.words.ground, len(x.seen.list) > 0)
@@ -197,7 +197,7 @@ func (x *identify) tell() {
 
 // theChosen is the candidate that is chosen, or nil.
 func (x *identify) theChosen() *teach.Candidate {
-	i := slices.IndexFunc(x.seen.list, func(c teach.Candidate) bool { return keyOf(c) == x.chosen })
+	i := slices.IndexFunc(x.seen.list, func(c teach.Candidate) bool { return keyOf(c) == x.picks.chosen })
 	if i < 0 {
 		return nil
 	}
@@ -244,41 +244,14 @@ func (x *identify) click(at tool.Spot, double bool) {
 	case x.from.wants():
 		x.from.click(at)
 	case at.Target.Kind == plan.OfMark:
-		x.choose(string(at.Target.ID))
+		x.picks.choose(string(at.Target.ID))
 	default:
-		x.add(at)
+		x.picks.add(at)
 	}
 }
 
-// add judges what was clicked and is no mark.
-func (x *identify) add(at tool.Spot) {
-	end, err := x.n.View.EndAt(at)
-	if err == nil && x.features.full() {
-		err = errFullOfFeatures()
-	}
-	if !x.n.Foot.Try(err, "") {
-		return
-	}
-	x.chosen = featureKey + x.features.add(x.n.Session.Plan().Resolve(end))
-	x.stood()
-	x.n.Foot.Say("Added to the list. Delete takes it out again.")
-}
-
-// remove takes a feature that is no mark out of the list.
-func (x *identify) remove(key string) {
-	if x.features.remove(key) {
-		x.chosen = ""
-		x.stood()
-		x.n.View.Focus()
-	}
-}
-
-// choose chooses a mark or feature. Choosing it again leaves it.
-func (x *identify) choose(key string) {
-	if x.chosen == key {
-		key = ""
-	}
-	x.chosen = key
+// chose shows another choice.
+func (x *identify) chose() {
 	x.tell()
 	x.stage.redraw()
 }

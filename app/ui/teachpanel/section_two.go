@@ -26,9 +26,8 @@ type two struct {
 	people   [2]*person
 	half     *tolerance
 	list     *judgedList
-	features features
+	picks    *picks
 	at       int // whose position and bearing clicks and the dial are
-	chosen   string
 	north    units.North
 	meeting  *teach.Meeting // nil while a bearing is missing
 	on       bool
@@ -48,7 +47,8 @@ func newTwo(n *Needs, st *stage) *two {
 	}
 	x.half = newTolerance(n, x.judge)
 	x.frame.good = labelled("both good to", container.NewHBox(x.half.body))
-	x.list = newJudgedList(n, st, x.choose, x.remove)
+	x.picks = &picks{n: n, changed: x.fill, choice: x.chose}
+	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
 	x.frame.inset = inset(n, container.NewVBox(x.hint, x.cautions.body, x.people[0].body, x.people[1].body, x.frame.good, x.list.body))
 	return x
 }
@@ -71,12 +71,12 @@ func (x *two) show(on bool) {
 
 func (x *two) key(e *fyne.KeyEvent) bool {
 	switch {
-	case e.Name == fyne.KeyDelete && x.features.has(x.chosen):
-		x.remove(x.chosen)
+	case e.Name == fyne.KeyDelete && x.picks.features.has(x.picks.chosen):
+		x.picks.remove(x.picks.chosen)
 	case e.Name == fyne.KeyPageDown:
-		x.list.walk(x.chosen, 1)
+		x.list.walk(x.picks.chosen, 1)
 	case e.Name == fyne.KeyPageUp:
-		x.list.walk(x.chosen, -1)
+		x.list.walk(x.picks.chosen, -1)
 	default:
 		return false
 	}
@@ -126,14 +126,14 @@ func (x *two) fill() {
 	for _, p := range x.people {
 		p.from.fill()
 		p.bearing.fill()
-		p.stand(x.features.asNow(x.n))
+		p.stand(x.picks.features.asNow(x.n))
 	}
 	x.judge()
 }
 
 // stood reads everything from another position of one of the two.
 func (x *two) stood(i int) {
-	x.people[i].stand(x.features.asNow(x.n))
+	x.people[i].stand(x.picks.features.asNow(x.n))
 	x.judge()
 }
 
@@ -182,7 +182,7 @@ func (x *two) tell() {
 // row says how a mark or feature fits both.
 func (x *two) row(b teach.Both) judgedText {
 	key := keyOf(teach.Candidate{ID: b.ID, Name: b.Name})
-	t := judgedText{key: key, name: b.Name, note: b.Text, verdict: b.Verdict, chosen: key == x.chosen}
+	t := judgedText{key: key, name: b.Name, note: b.Text, verdict: b.Verdict, chosen: key == x.picks.chosen}
 	if b.Verdict != teach.NoVerdict {
 		t.figure = b.Verdict.String()
 	}
@@ -243,41 +243,14 @@ func (x *two) click(at tool.Spot, double bool) {
 		x.goTo(other)
 		x.people[other].from.click(at)
 	case at.Target.Kind == plan.OfMark:
-		x.choose(string(at.Target.ID))
+		x.picks.choose(string(at.Target.ID))
 	default:
-		x.add(at)
+		x.picks.add(at)
 	}
 }
 
-// add judges what was clicked and is no mark.
-func (x *two) add(at tool.Spot) {
-	end, err := x.n.View.EndAt(at)
-	if err == nil && x.features.full() {
-		err = errFullOfFeatures()
-	}
-	if !x.n.Foot.Try(err, "") {
-		return
-	}
-	x.chosen = featureKey + x.features.add(x.n.Session.Plan().Resolve(end))
-	x.fill()
-	x.n.Foot.Say("Added to the list. Delete takes it out again.")
-}
-
-// remove takes a feature that is no mark out of the list.
-func (x *two) remove(key string) {
-	if x.features.remove(key) {
-		x.chosen = ""
-		x.fill()
-		x.n.View.Focus()
-	}
-}
-
-// choose chooses a mark or feature. Choosing it again leaves it.
-func (x *two) choose(key string) {
-	if x.chosen == key {
-		key = ""
-	}
-	x.chosen = key
+// chose shows another choice.
+func (x *two) chose() {
 	x.tell()
 	x.stage.redraw()
 }
@@ -291,7 +264,7 @@ func (x *two) fits() []teach.Candidate {
 		}
 		return out
 	}
-	for _, f := range x.features.list {
+	for _, f := range x.picks.features.list {
 		out = append(out, teach.Candidate{Name: f.Name})
 	}
 	return out

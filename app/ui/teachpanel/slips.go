@@ -21,7 +21,7 @@ type slips struct {
 	says  []string // what told shows
 }
 
-// mostTold is how many slips are told in full: more are no lesson.
+// mostTold is how many slips are written out: nobody learns from a longer list.
 const mostTold = 4
 
 func newSlips(n *Needs, st *stage, chosen func()) *slips {

@@ -30,7 +30,7 @@ func (x *two) draw(s *overlay.Scene) {
 	if x.meeting != nil && x.meeting.Crossing != nil {
 		out.Crossings = crossings(k, *x.meeting.Crossing)
 	}
-	out.Features = append(out.Features, spotsOf(x.n, k, x.fits(), &x.features, x.chosen)...)
+	out.Features = append(out.Features, spotsOf(x.n, k, x.fits(), &x.picks.features, x.picks.chosen)...)
 	s.Lesson = out
 }
 
