@@ -9,7 +9,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Two crossings of a sheet at 2.5 m a pixel, 1.1° askew, worked by hand: the
+// Two intersections of a sheet at 2.5 m a pixel, 1.1° askew, worked by hand: the
 // fit has to return the truth it was made from.
 func TestSimilarityOfTwoPoints(t *testing.T) {
 	t.Parallel()

@@ -12,7 +12,7 @@ import (
 type PicturePt struct{ Col, Row float64 }
 
 // DefaultSigmaPx is the standard deviation per axis, in pixels, of a control
-// point clicked on an enlarged crossing (common practice, no source).
+// point clicked on an enlarged intersection (common practice, no source).
 const DefaultSigmaPx = 0.7
 
 // PointSource says where the reference of a control point comes from.
@@ -34,7 +34,7 @@ type ControlPoint struct {
 	Ref       geodesy.Grid // metres on the sheet's grid
 	Text      string       // the reference as it was typed
 	SigmaPx   float64      // standard deviation of At per axis in pixels; 0 means DefaultSigmaPx
-	SigmaRefM float64      // standard deviation of Ref per axis in metres; 0 for an exact crossing
+	SigmaRefM float64      // standard deviation of Ref per axis in metres; 0 for an exact intersection
 	Source    PointSource  // where the reference comes from
 }
 

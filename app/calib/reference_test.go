@@ -10,8 +10,8 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Crossings of two reference sheets with the georeferencing that GDAL reads
-// from them. A fit from four crossings has to put all others where they are,
+// Intersections of two reference sheets with the georeferencing that GDAL reads
+// from them. A fit from four intersections has to put all others where they are,
 // to the rounding of the listed pixels (0.01 px, which is 6 m on the first).
 func TestReferenceSheets(t *testing.T) {
 	t.Parallel()
@@ -36,13 +36,13 @@ func TestReferenceSheets(t *testing.T) {
 			all = append(all, ControlPoint{At: PicturePt{x.Col, x.Row}, Ref: geodesy.Grid{E: x.E, N: x.N}})
 		}
 		if len(all) < 8 {
-			t.Fatalf("%s: %d crossings, want 8 or more", name, len(all))
+			t.Fatalf("%s: %d intersections, want 8 or more", name, len(all))
 		}
 		c := mustFit(t, spreadOut(all), Options{})
 		for _, p := range all {
 			at := c.ToPicture(p.Ref)
 			if d := pictureDistance(at, p.At); d > 0.05 {
-				t.Errorf("%s: crossing %v lies %.3f px off", name, p.Ref, d)
+				t.Errorf("%s: intersection %v lies %.3f px off", name, p.Ref, d)
 			}
 		}
 		if g := sheet.Transform; len(g) == 6 {
@@ -53,7 +53,7 @@ func TestReferenceSheets(t *testing.T) {
 	}
 }
 
-// spreadOut takes the four crossings farthest out towards the corners.
+// spreadOut takes the four intersections farthest out towards the corners.
 func spreadOut(all []ControlPoint) []ControlPoint {
 	var out []ControlPoint
 	for _, dir := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {

@@ -48,7 +48,7 @@ func wrongSheets() []row {
 		{PhotoNeedsFour, Stop, All, "photo needs four points", "A photograph needs four control points, near its corners. Add points before you use the sheet."},
 		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},
 		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
-		{CrossingAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: one of the two is wrong."},
+		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: one of the two is wrong."},
 		{SquareDiffers, Stop, All, "squares disagree", "By the file the squares are {1} wide, not {2}. See in the margin which is right."},
 	}
 }

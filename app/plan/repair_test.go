@@ -82,7 +82,7 @@ func TestTypedPositionsAreCutOffFromAMovedSheet(t *testing.T) {
 	}
 }
 
-func crossing(col, row, e, n float64) calib.ControlPoint {
+func intersection(col, row, e, n float64) calib.ControlPoint {
 	return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: e, N: n}}
 }
 
@@ -91,6 +91,6 @@ func crossing(col, row, e, n float64) calib.ControlPoint {
 func pillared(t *testing.T, id ID) Sheet {
 	t.Helper()
 	return Sheet{ID: id, Picture: string(id) + ".png", Width: 2000, Height: 2000, Code: geodesy.EPSG(27700), Points: []calib.ControlPoint{
-		crossing(200, 200, 51_000, 799_000), crossing(1800, 1800, 59_000, 791_000), crossing(200, 1800, 51_000, 791_000),
+		intersection(200, 200, 51_000, 799_000), intersection(1800, 1800, 59_000, 791_000), intersection(200, 1800, 51_000, 791_000),
 	}}
 }

@@ -19,7 +19,7 @@ func placedSheet(t *testing.T, shiftM float64) (*Session, *lattice.Lattice) {
 	l := &lattice.Lattice{SquarePx: 100}
 	for i := range 4 {
 		for j := range 4 {
-			l.Crossings = append(l.Crossings, lattice.Crossing{Col: 50 + 100*float64(i), Row: 450 - 100*float64(j), I: i, J: j, Quality: 1})
+			l.Intersections = append(l.Intersections, lattice.Intersection{Col: 50 + 100*float64(i), Row: 450 - 100*float64(j), I: i, J: j, Quality: 1})
 		}
 	}
 	return s, l

@@ -53,9 +53,9 @@ func TestTakeIntersectionsNeedsASheet(t *testing.T) {
 	}
 }
 
-// TestCrossingsTakeTheFilesPlace: the printed grid is not bent by points of a
+// TestIntersectionsTakeTheFilesPlace: the printed grid is not bent by points of a
 // file that puts the picture elsewhere, nor as inexact as they were.
-func TestCrossingsTakeTheFilesPlace(t *testing.T) {
+func TestIntersectionsTakeTheFilesPlace(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/a.png", Width: 1200, Height: 1200}))

@@ -56,9 +56,9 @@ func TestLentLettersAreMarked(t *testing.T) {
 	}
 
 	off := *l
-	off.Crossings = append(off.Crossings[:0:0], l.Crossings...)
-	for i := range off.Crossings {
-		off.Crossings[i].Col += 8
+	off.Intersections = append(off.Intersections[:0:0], l.Intersections...)
+	for i := range off.Intersections {
+		off.Intersections[i].Col += 8
 	}
 	_, _, err = s.CompareWithLines(&off)
 	must(t, err)

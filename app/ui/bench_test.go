@@ -181,7 +181,7 @@ func calibrated(t *testing.T) *Bench {
 func TestCalibrationIsGuided(t *testing.T) {
 	b := opened(t)
 	if b.frame.panel.front != panelSheet || !strings.Contains(b.sheetP.Hint(), "Click an intersection") {
-		t.Errorf("panel %v, hint %q, want Sheet and a first crossing", b.frame.panel.front, b.sheetP.Hint())
+		t.Errorf("panel %v, hint %q, want Sheet and a first intersection", b.frame.panel.front, b.sheetP.Hint())
 	}
 	point(b, 100, 200, "NL 21 42")
 	if !strings.Contains(b.sheetP.Hint(), "second grid intersection") {

@@ -47,7 +47,7 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 		return e
 	}
 	some := func() plan.ID { return rapid.SampledFrom(p.Sheets).Draw(t, "sheet").ID }
-	crossing := func() {
+	intersection := func() {
 		e, north := ground()
 		e, north = 1000*math.Round(e/1000), 1000*math.Round(north/1000)
 		said := e + 1000*float64(rapid.SampledFrom([]int{0, 0, 0, 0, 0, 0, 0, 1}).Draw(t, "slip"))
@@ -64,7 +64,7 @@ func actOnSheets(t *rapid.T, s *session.Session, added *int) {
 	case what == 2:
 		_ = s.ShowSheet(some())
 	case what <= 10 && len(hand.Points) < 3:
-		crossing()
+		intersection()
 	case what == 3:
 		_ = s.MoveControlPoint(0, spot())
 	case what == 4:

@@ -117,19 +117,19 @@ func TestScanIsASimilarity(t *testing.T) {
 	}
 	for _, p := range [][2]float64{{0, 0}, {6016, 0}, {1234.5, 4088}, {3000, 2000}} {
 		e, n := demo.ScanTruth().Grid(p[0], p[1])
-		if c, r := demo.Crossing(e, n); math.Hypot(c-p[0], r-p[1]) > 1e-6 {
+		if c, r := demo.Intersection(e, n); math.Hypot(c-p[0], r-p[1]) > 1e-6 {
 			t.Errorf("there and back from %v: got %v, %v", p, c, r)
 		}
 	}
 }
 
-// TestGridLinesLieWhereTheTruthSays measures the printed lines beside the crossings by
+// TestGridLinesLieWhereTheTruthSays measures the printed lines beside the intersections by
 // the centre of their ink, on both pictures.
 func TestGridLinesLieWhereTheTruthSays(t *testing.T) {
 	t.Parallel()
-	crossings := append([]demo.GridPoint{
+	intersections := append([]demo.GridPoint{
 		{E: 22000, N: 744000}, {E: 27000, N: 741000}, {E: 31000, N: 742000}, {E: 26000, N: 747000}, {E: 33000, N: 743000},
-	}, sliceOf(demo.CornerCrossings())...)
+	}, sliceOf(demo.CornerIntersections())...)
 	for _, c := range []struct {
 		name  string
 		pic   image.Image
@@ -139,7 +139,7 @@ func TestGridLinesLieWhereTheTruthSays(t *testing.T) {
 		{"sheet", sheetPic(), demo.SheetTruth(), 0.05},
 		{"scan", scanPic(), demo.ScanTruth(), 0.25},
 	} {
-		for _, g := range crossings {
+		for _, g := range intersections {
 			t.Run(fmt.Sprintf("%s %.0f %.0f", c.name, g.E, g.N), func(t *testing.T) {
 				along, up := missOfLines(t, c.pic, c.truth, g)
 				if math.Abs(along) > c.tolPx || math.Abs(up) > c.tolPx {

@@ -94,16 +94,16 @@ func (t Truth) Pixel(e, n float64) (col, row float64) {
 	return (m[4]*de - m[1]*dn) / det, (m[0]*dn - m[3]*de) / det
 }
 
-// Crossing returns where the point of easting e and northing n, in metres, lies on the
-// scan. For whole kilometres inside the neat line a printed grid crossing is there.
-func Crossing(e, n float64) (col, row float64) { return ScanTruth().Pixel(e, n) }
+// Intersection returns where the point of easting e and northing n, in metres, lies on the
+// scan. For whole kilometres inside the neat line a printed grid intersection is there.
+func Intersection(e, n float64) (col, row float64) { return ScanTruth().Pixel(e, n) }
 
-// GridPoint is a crossing of two printed grid lines, in metres.
+// GridPoint is an intersection of two printed grid lines, in metres.
 type GridPoint struct{ E, N float64 }
 
-// CornerCrossings returns the four crossings one kilometre inside the corners of the
+// CornerIntersections returns the four intersections one kilometre inside the corners of the
 // neat line, clockwise from the north-west: the natural ones to calibrate on.
-func CornerCrossings() [4]GridPoint {
+func CornerIntersections() [4]GridPoint {
 	return [4]GridPoint{
 		{West + 1000, North - 1000},
 		{East - 1000, North - 1000},

@@ -53,7 +53,7 @@ func FoundOf(all, offered *lattice.Lattice) Found {
 		}
 		f.Lines = append(f.Lines, points)
 	}
-	for _, c := range offered.Crossings {
+	for _, c := range offered.Intersections {
 		f.Intersections = append(f.Intersections, FoundIntersection{view.PicPt{X: c.Col, Y: c.Row}, SeenOf(c.Quality)})
 	}
 	return f

@@ -13,7 +13,7 @@ func foundLattice() *lattice.Lattice {
 	l := &lattice.Lattice{SquarePx: 110}
 	for i := range 5 {
 		for j := range 3 {
-			c := lattice.Crossing{Col: 70 + 110*float64(i) + 4*float64(j), Row: 320 - 110*float64(j) + 4*float64(i), I: i - 2, J: j + 1, Quality: 0.9}
+			c := lattice.Intersection{Col: 70 + 110*float64(i) + 4*float64(j), Row: 320 - 110*float64(j) + 4*float64(i), I: i - 2, J: j + 1, Quality: 0.9}
 			switch {
 			case i == 2 && j == 1:
 				continue
@@ -22,7 +22,7 @@ func foundLattice() *lattice.Lattice {
 			case i == 3 && j == 2:
 				c.Quality = 0.2
 			}
-			l.Crossings = append(l.Crossings, c)
+			l.Intersections = append(l.Intersections, c)
 		}
 	}
 	return l
@@ -37,7 +37,7 @@ func TestFoundOf(t *testing.T) {
 		t.Fatalf("got %d lines and %d intersections, want 8 and 14", len(f.Lines), len(f.Intersections))
 	}
 	if n := len(f.Lines[2]); n != 2 {
-		t.Errorf("the line without its middle has %d crossings, want 2", n)
+		t.Errorf("the line without its middle has %d intersections, want 2", n)
 	}
 	if first := f.Lines[5][0]; first != (view.PicPt{X: 70, Y: 320}) {
 		t.Errorf("the lowest line across begins at %v, want 70, 320", first)
@@ -66,7 +66,7 @@ func TestFoundGridHidesNoIntersection(t *testing.T) {
 		for dy := -3; dy <= 3; dy++ {
 			for dx := -3; dx <= 3; dx++ {
 				if dx*dx+dy*dy <= 9 && img.RGBAAt(int(c.At.X)+dx, int(c.At.Y)+dy).A != 0 {
-					t.Fatalf("the crossing at %v is drawn over", c.At)
+					t.Fatalf("the intersection at %v is drawn over", c.At)
 				}
 			}
 		}

@@ -97,7 +97,7 @@ func TestArrowsLeaveTheIntersectionFree(t *testing.T) {
 			inked++
 			for _, r := range s.Residuals {
 				if d := math.Hypot(float64(x)+0.5-r.From.X, float64(y)+0.5-r.From.Y); d < residualRim-4 {
-					t.Fatalf("pixel %d, %d is drawn on, %.1f px from a crossing", x, y, d)
+					t.Fatalf("pixel %d, %d is drawn on, %.1f px from an intersection", x, y, d)
 				}
 			}
 		}

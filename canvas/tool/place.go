@@ -36,7 +36,7 @@ func (m *Machine) dropAt(at view.ScreenPt) Spot {
 }
 
 // hit is the position under at with whatever was hit there. A click in the
-// Calibrate tool keeps its own position, so that crossings are not drawn to
+// Calibrate tool keeps its own position, so that intersections are not drawn to
 // marks.
 func (m *Machine) hit(at view.ScreenPt) Spot {
 	own := Spot{At: m.view.ToPicture(at)}

@@ -33,7 +33,7 @@ func wavy(rng *rand.Rand) seen {
 	}
 }
 
-// inFront are crossings that the picture shows, on the near side of the horizon.
+// inFront are intersections that the picture shows, on the near side of the horizon.
 func inFront(at seen) (list []calib.ControlPoint) {
 	for i := range 11 {
 		for j := range 11 {

@@ -12,7 +12,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// The made picture: a plane paper seen askew. Its crossings lie every
+// The made picture: a plane paper seen askew. Its intersections lie every
 // madeSquareM on the grid, each a dark dot.
 const (
 	madeW, madeH = 900, 700
@@ -44,8 +44,8 @@ func folded(e, n float64) calib.PicturePt {
 	return p
 }
 
-// crossings are those that lie well within the picture.
-func crossings(at seen) (list []calib.ControlPoint) {
+// intersections are those that lie well within the picture.
+func intersections(at seen) (list []calib.ControlPoint) {
 	for i := -10; i <= 20; i++ {
 		for j := -10; j <= 20; j++ {
 			p := at(float64(i)*madeSquareM, float64(j)*madeSquareM)
@@ -95,7 +95,7 @@ func system(t testing.TB) *geodesy.System {
 // made is the sheet of a kind of picture.
 func made(t testing.TB, at seen, kind calib.Medium) (Sheet, []calib.ControlPoint) {
 	t.Helper()
-	points := crossings(at)
+	points := intersections(at)
 	c, err := calib.Fit(points, calib.Options{Medium: kind, Width: madeW, Height: madeH})
 	if err != nil {
 		t.Fatal(err)

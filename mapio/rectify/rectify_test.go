@@ -24,9 +24,9 @@ import (
 	"legwright/mapio/scan"
 )
 
-// TestCrossingsLandWhereTheyShould rectifies made pictures of known geometry
-// and looks for each crossing where the frame has it.
-func TestCrossingsLandWhereTheyShould(t *testing.T) {
+// TestIntersectionsLandWhereTheyShould rectifies made pictures of known geometry
+// and looks for each intersection where the frame has it.
+func TestIntersectionsLandWhereTheyShould(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		name   string
@@ -64,16 +64,16 @@ func TestCrossingsLandWhereTheyShould(t *testing.T) {
 				worst = math.Max(worst, math.Hypot(x-(g.E-f.West)/f.MetresPerPixel, y-(f.North-g.N)/f.MetresPerPixel))
 			}
 			if !(worst <= c.tolPx) || !(bent < 0.5) || len(points) < 20 {
-				t.Errorf("of %d crossings the worst is %.3f px from where the fit has it and %.3f px from its reference, want at most %.2f and 0.5",
+				t.Errorf("of %d intersections the worst is %.3f px from where the fit has it and %.3f px from its reference, want at most %.2f and 0.5",
 					len(points), worst, bent, c.tolPx)
 			}
-			t.Logf("%d × %d pixels at %g m, worst of %d crossings %.3f px, %.3f px from its reference", f.Cols, f.Rows, f.MetresPerPixel, len(points), worst, bent)
+			t.Logf("%d × %d pixels at %g m, worst of %d intersections %.3f px, %.3f px from its reference", f.Cols, f.Rows, f.MetresPerPixel, len(points), worst, bent)
 		})
 	}
 }
 
 // TestReopened writes picture and world file, opens them as any picture is
-// opened, and asks where a crossing lies by the world file: ESRI's six lines,
+// opened, and asks where an intersection lies by the world file: ESRI's six lines,
 // the centre of the first pixel (as of the world file's own description).
 func TestReopened(t *testing.T) {
 	t.Parallel()
@@ -115,7 +115,7 @@ func TestReopened(t *testing.T) {
 			for _, p := range points {
 				x, y := darkest(got.Image, (p.Ref.E-f.West)/f.MetresPerPixel, (f.North-p.Ref.N)/f.MetresPerPixel)
 				if e, n := world.At(x, y); math.Hypot(e-p.Ref.E, n-p.Ref.N) > 0.5*f.MetresPerPixel {
-					t.Errorf("crossing %.0f %.0f reads %.2f %.2f", p.Ref.E, p.Ref.N, e, n)
+					t.Errorf("intersection %.0f %.0f reads %.2f %.2f", p.Ref.E, p.Ref.N, e, n)
 				}
 			}
 		})
@@ -319,7 +319,7 @@ func TestPaperAround(t *testing.T) {
 // marked, and the words say so.
 func TestDoubtIsStruckThrough(t *testing.T) {
 	t.Parallel()
-	all := crossings(askew)
+	all := intersections(askew)
 	var corner []calib.ControlPoint
 	for _, p := range all {
 		if p.At.Col < 420 && p.At.Row > 330 {

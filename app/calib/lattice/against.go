@@ -39,12 +39,12 @@ func (l *Lattice) Against(c *calib.Calibration) (*Agreement, string) {
 			best = s
 		}
 	}
-	if best == 0 || len(l.Crossings) == 0 {
+	if best == 0 || len(l.Intersections) == 0 {
 		return nil, fmt.Sprintf("by the file the printed squares are %.0f m wide, which is unusual: the lines may belong to another grid, or be latitude and longitude", side)
 	}
-	a := &Agreement{SquareM: best, Intersections: len(l.Crossings)}
-	offs := make([]float64, len(l.Crossings))
-	for i, x := range l.Crossings {
+	a := &Agreement{SquareM: best, Intersections: len(l.Intersections)}
+	offs := make([]float64, len(l.Intersections))
+	for i, x := range l.Intersections {
 		g := c.ToGrid(calib.PicturePt{Col: x.Col, Row: x.Row})
 		offs[i] = math.Hypot(math.Remainder(g.E, best), math.Remainder(g.N, best)) / mpp
 		a.RMSPx += offs[i] * offs[i]
@@ -68,14 +68,14 @@ const mostUnnamed = 60
 // Unnamed returns intersections, spread evenly, as evidence whose references are
 // known only but for multiples of the square's side.
 func (l *Lattice) Unnamed(squareM float64) []calib.Evidence {
-	n := min(len(l.Crossings), mostUnnamed)
+	n := min(len(l.Intersections), mostUnnamed)
 	out := make([]calib.Evidence, n)
 	for i := range out {
 		at := 0
 		if n > 1 {
-			at = i * (len(l.Crossings) - 1) / (n - 1)
+			at = i * (len(l.Intersections) - 1) / (n - 1)
 		}
-		x := l.Crossings[at]
+		x := l.Intersections[at]
 		out[i] = calib.Evidence{Source: calib.FromOwnGrid, At: calib.PicturePt{Col: x.Col, Row: x.Row}, SigmaPx: max(x.SigmaPx, calib.DefaultSigmaPx), SquareM: squareM}
 	}
 	return out

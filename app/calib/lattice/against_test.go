@@ -7,13 +7,13 @@ import (
 	"legwright/app/calib"
 )
 
-// judged is a lattice of 5 × 4 crossings 100 pixels apart, and the matrix that
+// judged is a lattice of 5 × 4 intersections 100 pixels apart, and the matrix that
 // puts them on whole kilometres: 10 m a pixel, line (0, 0) at E 21, N 42 km.
 func judged() (*Lattice, [6]float64) {
 	l := &Lattice{SquarePx: 100}
 	for i := range 5 {
 		for j := range 4 {
-			l.Crossings = append(l.Crossings, Crossing{Col: 50 + 100*float64(i), Row: 450 - 100*float64(j), I: i, J: j, Quality: 1})
+			l.Intersections = append(l.Intersections, Intersection{Col: 50 + 100*float64(i), Row: 450 - 100*float64(j), I: i, J: j, Quality: 1})
 		}
 	}
 	return l, [6]float64{10, 0, 20500, 0, -10, 46500}
@@ -66,10 +66,10 @@ func TestAgainst(t *testing.T) {
 		t.Errorf("meshes of 1300 m: got %+v, %q", a, why)
 	}
 	bent := *l
-	bent.Crossings = append([]Crossing(nil), l.Crossings...)
-	bent.Crossings[3].Col += 4
+	bent.Intersections = append([]Intersection(nil), l.Intersections...)
+	bent.Intersections[3].Col += 4
 	if a, _ := bent.Against(given(t, m)); a == nil || math.Abs(a.WorstPx-4) > 1e-6 || a.MedianPx > 1e-6 {
-		t.Errorf("one crossing 4 px off: got %+v", a)
+		t.Errorf("one intersection 4 px off: got %+v", a)
 	}
 }
 
@@ -83,9 +83,9 @@ func TestUnnamed(t *testing.T) {
 		t.Errorf("got %d, %+v", len(list), list[0])
 	}
 	for range 4 {
-		l.Crossings = append(l.Crossings, l.Crossings...)
+		l.Intersections = append(l.Intersections, l.Intersections...)
 	}
 	if n := len(l.Unnamed(1000)); n != mostUnnamed {
-		t.Errorf("%d of %d kept, want %d", n, len(l.Crossings), mostUnnamed)
+		t.Errorf("%d of %d kept, want %d", n, len(l.Intersections), mostUnnamed)
 	}
 }

@@ -16,7 +16,7 @@ const (
 	// family's.
 	mostStrangers = 0.5
 	// leastFill is the share of the picture's width and height that a grid must
-	// cover, with a square around it, and leastSeen the share of the crossings of
+	// cover, with a square around it, and leastSeen the share of the intersections of
 	// its lines that must be measured (common practice, no source).
 	leastFill, leastSeen = 0.5, 0.4
 )
@@ -65,16 +65,16 @@ func (c choice) believable(p, q plane, down, across strips) bool {
 }
 
 // fills says whether the lattice covers enough of a picture, and enough of its
-// crossings were measured.
+// intersections were measured.
 func (l *Lattice) fills(w, h int) bool {
 	x0, y0, x1, y1 := l.box()
 	is, js := map[int]bool{}, map[int]bool{}
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		is[c.I], js[c.J] = true, true
 	}
 	s := l.SquarePx
 	wide := min(x1+s, float64(w)) - max(x0-s, 0)
 	high := min(y1+s, float64(h)) - max(y0-s, 0)
 	return wide >= leastFill*float64(w) && high >= leastFill*float64(h) &&
-		float64(len(l.Crossings)) >= leastSeen*float64(len(is)*len(js))
+		float64(len(l.Intersections)) >= leastSeen*float64(len(is)*len(js))
 }

@@ -1,7 +1,7 @@
 // Package lattice finds the printed grid of a map in its picture: two families
 // of thin straight lines, evenly spaced and about at right angles, among
 // contours, roads, letters and margins. It knows pixels only. What the lines
-// are called a person says who names crossings: two tell how wide a square is, for one
+// are called a person says who names intersections: two tell how wide a square is, for one
 // it must be said (see Lattice.SquareOf and Lattice.Named).
 //
 // # How it looks
@@ -25,9 +25,9 @@
 // must agree on the size of a square.
 //
 // Every line is then followed from end to end, a sample each 8 to 24 rows, on
-// the darkest way that drifts slowly (dynamic programming), and each crossing
+// the darkest way that drifts slowly (dynamic programming), and each intersection
 // is where straight pieces of two lines meet, fitted over about half a square
-// on each side. Crossings off the smooth surface of their fellows are dropped,
+// on each side. Intersections off the smooth surface of their fellows are dropped,
 // and so is the map's frame: an outermost line at which the lines across end, and
 // which does not lie where the others put a grid line.
 //
@@ -36,7 +36,7 @@
 //
 // # When it says no
 //
-// A false lattice is worse than none. At least five lines must have crossings,
+// A false lattice is worse than none. At least five lines must have intersections,
 // three of one family and two of the other. A third of the lattice must be
 // seen, and lines half a square beside must be seen much less. Lines as good as the
 // grid's between its own, or a grid that covers only a part of the picture, are

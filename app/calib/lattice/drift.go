@@ -19,9 +19,9 @@ import (
 const (
 	// wholeWithinPx is how far the middles of lines may lie from the same
 	// fraction of a pixel to be taken for drawn on whole pixels, and those of
-	// crossings from their line (common practice, no source).
+	// intersections from their line (common practice, no source).
 	wholeWithinPx = 0.15
-	// wholeShare is the share of lines, and of a line's crossings, that must.
+	// wholeShare is the share of lines, and of a line's intersections, that must.
 	wholeShare = 0.7
 )
 
@@ -30,7 +30,7 @@ const (
 // leave it; 0 where the lines are not on whole pixels.
 func (l *Lattice) driftSigmaPx() float64 {
 	down, across := map[int][]float64{}, map[int][]float64{}
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		down[c.I] = append(down[c.I], c.Col)
 		across[c.J] = append(across[c.J], c.Row)
 	}

@@ -28,7 +28,7 @@ func (l *Lattice) dropFrames(c choice, down, across measured) {
 		if len(i)+len(j) == 0 {
 			return
 		}
-		l.Crossings = slices.DeleteFunc(l.Crossings, func(k Crossing) bool {
+		l.Intersections = slices.DeleteFunc(l.Intersections, func(k Intersection) bool {
 			return slices.Contains(i, k.I) || slices.Contains(j, -k.J)
 		})
 	}
@@ -72,7 +72,7 @@ func isLine(frame place, rest []place, odd bool, step float64) bool {
 // endsAt says whether the lines across are not seen beyond line n.
 func (l *Lattice) endsAt(n int, rows bool, other measured, outward, step float64) bool {
 	var seen, all [2]float64 // beyond and inside
-	for _, k := range l.Crossings {
+	for _, k := range l.Intersections {
 		number, line, at := k.I, -k.J, k.Col
 		if rows {
 			number, line, at = -k.J, k.I, k.Row

@@ -18,7 +18,7 @@ type Graticule struct {
 	Project func(geodesy.LatLon) (geodesy.Grid, error)
 }
 
-// LatLonName says which latitude and longitude belong to the crossing nearest
+// LatLonName says which latitude and longitude belong to the intersection nearest
 // to a place of the picture.
 type LatLonName struct {
 	At  calib.PicturePt
@@ -42,18 +42,18 @@ func MinuteWords(minutes float64) string {
 // paper it is mostUnequal.
 const askewTolerance = 0.08
 
-// Latitudes makes every crossing of a lattice of latitude and longitude a
+// Latitudes makes every intersection of a lattice of latitude and longitude a
 // control point, on a map held upright. A name must lie on a multiple of the
 // steps. Uncertainties are those of Named. More than one name is a check; so is
 // the shape of the meshes. Errors: ErrSquare for steps that are none,
-// ErrOpenSquare where they are unknown, ErrNoCrossing, ErrContradiction, and that
-// of a crossing that the grid cannot hold.
+// ErrOpenSquare where they are unknown, ErrNoIntersection, ErrContradiction, and that
+// of an intersection that the grid cannot hold.
 func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoint, error) {
 	if !(g.Lat >= 0 && g.Lon >= 0 && g.Lat.Deg() < 45 && g.Lon.Deg() < 45) {
 		return nil, fmt.Errorf("%w: lines %g° and %g° apart", ErrSquare, g.Lat.Deg(), g.Lon.Deg())
 	}
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%w: name one", ErrNoCrossing)
+		return nil, fmt.Errorf("%w: name one", ErrNoIntersection)
 	}
 	if err := l.Steps(names, &g); err != nil {
 		return nil, err
@@ -65,8 +65,8 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 	if err != nil {
 		return nil, err
 	}
-	out := make([]calib.ControlPoint, 0, len(l.Crossings))
-	for _, p := range l.Crossings {
+	out := make([]calib.ControlPoint, 0, len(l.Intersections))
+	for _, p := range l.Intersections {
 		at := origin.stepped(p, g)
 		ref, err := g.Project(at)
 		if err != nil {
@@ -82,13 +82,13 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 
 // Steps fills the steps that are 0 where the names tell them, by the lines
 // between two names, and holds every name against the steps: it must lie on a
-// multiple. The error wraps ErrContradiction or ErrNoCrossing.
+// multiple. The error wraps ErrContradiction or ErrNoIntersection.
 func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
-	at := make([]Crossing, len(names))
+	at := make([]Intersection, len(names))
 	for k, name := range names {
 		c, ok := l.Nearest(name.At)
 		if !ok {
-			return fmt.Errorf("%w: column %.1f, row %.1f", ErrNoCrossing, name.At.Col, name.At.Row)
+			return fmt.Errorf("%w: column %.1f, row %.1f", ErrNoIntersection, name.At.Col, name.At.Row)
 		}
 		at[k] = c
 	}
@@ -139,7 +139,7 @@ func unusualStep(a, b geodesy.LatLon, lines int, what string) error {
 // origin is where the lines numbered (0, 0) meet.
 type origin struct{ lat, lon units.Angle }
 
-func (o origin) stepped(c Crossing, g Graticule) geodesy.LatLon {
+func (o origin) stepped(c Intersection, g Graticule) geodesy.LatLon {
 	return geodesy.LatLon{Lat: o.lat + g.Lat*units.Angle(c.J), Lon: (o.lon + g.Lon*units.Angle(c.I)).Signed()}
 }
 
@@ -150,7 +150,7 @@ func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 	for n, name := range names {
 		c, ok := l.Nearest(name.At)
 		if !ok {
-			return first, fmt.Errorf("%w: column %.1f, row %.1f", ErrNoCrossing, name.At.Col, name.At.Row)
+			return first, fmt.Errorf("%w: column %.1f, row %.1f", ErrNoIntersection, name.At.Col, name.At.Row)
 		}
 		if n == 0 {
 			first = origin{name.Ref.Lat - g.Lat*units.Angle(c.J), name.Ref.Lon - g.Lon*units.Angle(c.I)}
@@ -170,10 +170,10 @@ func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 func (l *Lattice) shaped(points []calib.ControlPoint, medium calib.Medium) error {
 	var height, width, heights, widths float64 // on the ground, metres
 	at := map[[2]int]geodesy.Grid{}
-	for i, c := range l.Crossings {
+	for i, c := range l.Intersections {
 		at[[2]int{c.I, c.J}] = points[i].Ref
 	}
-	for i, c := range l.Crossings {
+	for i, c := range l.Intersections {
 		if up, ok := at[[2]int{c.I, c.J + 1}]; ok {
 			height, heights = height+math.Hypot(up.E-points[i].Ref.E, up.N-points[i].Ref.N), heights+1
 		}

@@ -60,7 +60,7 @@ func latLonSheet(t *testing.T, latMin, lonMin float64) (*image.Gray, *geodesy.Sy
 	return m, system, own
 }
 
-// On a sheet whose only lines are latitude and longitude one named crossing
+// On a sheet whose only lines are latitude and longitude one named intersection
 // makes all of them control points, and the sheet lies where it was drawn.
 func TestLatitudes(t *testing.T) {
 	t.Parallel()
@@ -89,9 +89,9 @@ func TestLatitudes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("%d crossings, rms %.2f px", len(points), fit.RMSPx())
+	t.Logf("%d intersections, rms %.2f px", len(points), fit.RMSPx())
 	if len(points) < 9 || fit.RMSPx() > 0.35 {
-		t.Errorf("got %d crossings, rms %.2f px", len(points), fit.RMSPx())
+		t.Errorf("got %d intersections, rms %.2f px", len(points), fit.RMSPx())
 	}
 	for _, at := range []calib.PicturePt{{Col: 1000, Row: 800}, {Col: 200, Row: 1500}, {Col: 1900, Row: 100}} {
 		got := fit.ToGrid(at)
@@ -110,8 +110,8 @@ func TestLatitudes(t *testing.T) {
 		{"two that agree", []LatLonName{one, right}, g, nil},
 		{"a line too far", []LatLonName{one, wrong}, g, ErrContradiction},
 		{"lines of another shape", []LatLonName{one}, Graticule{Lat: g.Lat, Lon: 2 * g.Lon, Project: own}, ErrContradiction},
-		{"between crossings", []LatLonName{{pixel(56.5+14.5*2./60, -7.5+8.5*5./60), one.Ref}}, g, ErrNoCrossing},
-		{"nothing named", nil, g, ErrNoCrossing},
+		{"between intersections", []LatLonName{{pixel(56.5+14.5*2./60, -7.5+8.5*5./60), one.Ref}}, g, ErrNoIntersection},
+		{"nothing named", nil, g, ErrNoIntersection},
 		{"no step", []LatLonName{one}, Graticule{Lon: 1, Project: own}, ErrSquare},
 	} {
 		if _, err := l.Latitudes(tc.names, tc.g); !errors.Is(err, tc.want) {

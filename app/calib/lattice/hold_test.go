@@ -12,7 +12,7 @@ import (
 type verdict struct {
 	solved bool
 	why    string
-	errs   []float64 // of each crossing, pixels
+	errs   []float64 // of each intersection, pixels
 }
 
 // hold compares a lattice with the recipe.
@@ -20,17 +20,17 @@ func (r *recipe) hold(l *Lattice, why string) verdict {
 	if l == nil {
 		return verdict{why: "none: " + why}
 	}
-	// the nearest true crossing gives the numbering
+	// the nearest true intersection gives the numbering
 	var v verdict
 	type key [2]int
 	offs := map[key]int{}
-	node := func(c Crossing) (float64, float64, float64) {
+	node := func(c Intersection) (float64, float64, float64) {
 		u, w := r.sheet(c.Col, c.Row)
 		i, j := math.Round((u-r.gx)/r.square), math.Round((w-r.gy)/r.square)
 		x, y := r.place(r.gx+i*r.square, r.gy+j*r.square)
 		return i, j, math.Hypot(x-c.Col, y-c.Row)
 	}
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		i, j, d := node(c)
 		v.errs = append(v.errs, d)
 		offs[key{int(i) - c.I, int(j) + c.J}]++
@@ -46,7 +46,7 @@ func (r *recipe) hold(l *Lattice, why string) verdict {
 		}
 	}
 	switch {
-	case most != len(l.Crossings):
+	case most != len(l.Intersections):
 		v.why = "numbering"
 	case bad > len(v.errs)/10:
 		v.why = "places"

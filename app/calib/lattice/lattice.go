@@ -8,10 +8,10 @@ import (
 	"slices"
 )
 
-// Crossing is where two lines of the printed grid meet. Col and Row are pixels
+// Intersection is where two lines of the printed grid meet. Col and Row are pixels
 // of the picture, (0, 0) the top-left corner of its top-left pixel. I counts
 // lines to the right and J upwards; both begin anywhere.
-type Crossing struct {
+type Intersection struct {
 	Col, Row float64
 	I, J     int
 	Quality  float64 // 0 … 1: how much of both lines is seen around it
@@ -20,7 +20,7 @@ type Crossing struct {
 
 // Lattice is a printed grid found in a picture.
 type Lattice struct {
-	Crossings []Crossing
+	Intersections []Intersection
 	// SquarePx is the mean side of a square in pixels, WidthPx and HeightPx
 	// that along I and along J.
 	SquarePx, WidthPx, HeightPx float64
@@ -78,8 +78,8 @@ const (
 // scale turns coordinates of a picture reduced k times into those of the
 // picture.
 func (l *Lattice) scale(k float64) {
-	for i := range l.Crossings {
-		c := &l.Crossings[i]
+	for i := range l.Intersections {
+		c := &l.Intersections[i]
 		c.Col, c.Row, c.SigmaPx = c.Col*k, c.Row*k, c.SigmaPx*k
 	}
 	l.SquarePx, l.WidthPx, l.HeightPx = l.SquarePx*k, l.WidthPx*k, l.HeightPx*k
@@ -187,7 +187,7 @@ func match(f frame, d, a comb) (choice, bool) {
 // searched, in pixels of the picture itself.
 func (l *Lattice) Enlarged(k float64) *Lattice {
 	out := *l
-	out.Crossings = slices.Clone(l.Crossings)
+	out.Intersections = slices.Clone(l.Intersections)
 	out.scale(k)
 	return &out
 }

@@ -44,7 +44,7 @@ func TestDemo(t *testing.T) {
 		if l == nil {
 			t.Fatalf("%s: %s", c.name, why)
 		}
-		first := l.Crossings[len(l.Crossings)/2]
+		first := l.Intersections[len(l.Intersections)/2]
 		a := c.truth.Matrix
 		ref := geodesy.Grid{E: a[0]*first.Col + a[1]*first.Row + a[2], N: a[3]*first.Col + a[4]*first.Row + a[5]}
 		ref = geodesy.Grid{E: 1000 * math.Round(ref.E/1000), N: 1000 * math.Round(ref.N/1000)}
@@ -59,7 +59,7 @@ func TestDemo(t *testing.T) {
 		}
 		slices.Sort(off)
 		if len(off) < 110 || quantile(off, 0.5) > 0.35 || quantile(off, 0.95) > 1 {
-			t.Errorf("%s: got %d crossings, median %.2f px, 95 %% %.2f px; want 110 of 126, 0.35 and 1.0",
+			t.Errorf("%s: got %d intersections, median %.2f px, 95 %% %.2f px; want 110 of 126, 0.35 and 1.0",
 				c.name, len(off), quantile(off, 0.5), quantile(off, 0.95))
 		}
 	}
@@ -99,7 +99,7 @@ func TestReference(t *testing.T) {
 			t.Fatalf("%s: %s", c.picture, why)
 		}
 		var off []float64
-		for _, k := range l.Crossings {
+		for _, k := range l.Intersections {
 			best := math.Inf(1)
 			for _, g := range truth.Grid {
 				best = min(best, math.Hypot(k.Col-g.Col, k.Row-g.Row))
@@ -111,7 +111,7 @@ func TestReference(t *testing.T) {
 		}
 		slices.Sort(off)
 		if len(off) < c.least || quantile(off, 0.5) > c.median || quantile(off, 0.95) > c.most {
-			t.Errorf("%s: got %d crossings, median %.2f px, 95 %% %.2f px; want at least %d, %.2f and %.2f",
+			t.Errorf("%s: got %d intersections, median %.2f px, 95 %% %.2f px; want at least %d, %.2f and %.2f",
 				c.picture, len(off), quantile(off, 0.5), quantile(off, 0.95), c.least, c.median, c.most)
 		}
 	}
@@ -292,8 +292,8 @@ func TestLightLines(t *testing.T) {
 	if l == nil {
 		t.Fatal(why)
 	}
-	if math.Abs(l.SquarePx-150) > 0.1 || math.Abs(math.Remainder(l.Crossings[0].Col-40.5, 150)) > 0.1 {
-		t.Errorf("got squares of %.2f px and a crossing at column %.2f, want 150 and 40.5 + n·150", l.SquarePx, l.Crossings[0].Col)
+	if math.Abs(l.SquarePx-150) > 0.1 || math.Abs(math.Remainder(l.Intersections[0].Col-40.5, 150)) > 0.1 {
+		t.Errorf("got squares of %.2f px and an intersection at column %.2f, want 150 and 40.5 + n·150", l.SquarePx, l.Intersections[0].Col)
 	}
 }
 

@@ -110,7 +110,7 @@ type recipe struct {
 	warp    float64 // amplitude in pixels
 	phase   [4]float64
 	square  float64 // sheet pixels; 0 for no grid
-	gx, gy  float64 // a crossing
+	gx, gy  float64 // an intersection
 	width   float64
 	ink     color.RGBA
 	opacity float64

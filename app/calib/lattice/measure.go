@@ -22,7 +22,7 @@ type measured struct {
 	least float64 // contrast of a sample that shows the line
 }
 
-// measure follows every line of the choice, finds the crossings and judges
+// measure follows every line of the choice, finds the intersections and judges
 // whether the whole is a grid. q is p with rows and columns swapped.
 func measure(ctx context.Context, p, q plane, c choice) (*Lattice, string) {
 	down := followAll(ctx, newFollower(p, c.f, c.down.step), c.down, 0)
@@ -42,25 +42,25 @@ func measure(ctx context.Context, p, q plane, c choice) (*Lattice, string) {
 	if !l.fills(p.w, p.h) {
 		return nil, tooSmall
 	}
-	l.Support = support(down, across, l.Crossings, c)
+	l.Support = support(down, across, l.Intersections, c)
 	beside := c.beside(ctx, newFollower(p, c.f, c.down.step), c.down)
 	above := c.beside(ctx, newFollower(q, c.f.turned(), c.across.step), c.across)
 	beside.least, above.least = down.least, across.least
-	l.Control = support(beside, above, l.Crossings, c)
+	l.Control = support(beside, above, l.Intersections, c)
 	if l.Support < leastSupport || l.Support < leastRatio*l.Control {
 		return nil, tooFaint
 	}
 	return l, ""
 }
 
-// crossAll measures every crossing that can be seen.
+// crossAll measures every intersection that can be seen.
 func (l *Lattice) crossAll(down, across measured, c choice) {
 	for i, u := range down.us {
 		for j, v := range across.us {
 			x, y := c.f.xy(u, v)
 			if k, ok := cross(down, across, i, j, x, y, c); ok {
 				k.I, k.J = i, -j
-				l.Crossings = append(l.Crossings, k)
+				l.Intersections = append(l.Intersections, k)
 			}
 		}
 	}
@@ -144,12 +144,12 @@ func (c comb) places() []float64 {
 	return append(out, last+b)
 }
 
-// window is how far along a line a crossing's straight pieces reach.
+// window is how far along a line an intersection's straight pieces reach.
 func window(step float64) float64 { return min(max(0.55*step, 48), 260) }
 
-// cross measures the crossing of line i of down with line j of across, near
+// cross measures the intersection of line i of down with line j of across, near
 // (x, y) in pixels.
-func cross(down, across measured, i, j int, x, y float64, c choice) (Crossing, bool) {
+func cross(down, across measured, i, j int, x, y float64, c choice) (Intersection, bool) {
 	x, y = x-0.5, y-0.5 // samples count from the middle of the first pixel
 	var d, a local
 	for range 3 {
@@ -157,7 +157,7 @@ func cross(down, across measured, i, j int, x, y float64, c choice) (Crossing, b
 		d, dOK = around(down.lines[i], y, window(c.across.step), down.least)
 		a, aOK = around(across.lines[j], x, window(c.down.step), across.least)
 		if !dOK || !aOK {
-			return Crossing{}, false
+			return Intersection{}, false
 		}
 		// col = d.x + d.slope·(row − y), row = a.x + a.slope·(col − x)
 		col := (d.x + d.slope*(a.x-a.slope*x-y)) / (1 - d.slope*a.slope)
@@ -165,14 +165,14 @@ func cross(down, across measured, i, j int, x, y float64, c choice) (Crossing, b
 	}
 	q := math.Sqrt(d.support * a.support)
 	if d.arms == 0 || a.arms == 0 || d.support < 0.3 || a.support < 0.3 {
-		return Crossing{}, false
+		return Intersection{}, false
 	}
-	return Crossing{Col: x + 0.5, Row: y + 0.5, Quality: q, SigmaPx: math.Sqrt((d.sigma*d.sigma + a.sigma*a.sigma) / 2)}, true
+	return Intersection{Col: x + 0.5, Row: y + 0.5, Quality: q, SigmaPx: math.Sqrt((d.sigma*d.sigma + a.sigma*a.sigma) / 2)}, true
 }
 
-// support is the share of samples between the outermost crossings that show a
+// support is the share of samples between the outermost intersections that show a
 // line.
-func support(down, across measured, cs []Crossing, c choice) float64 {
+func support(down, across measured, cs []Intersection, c choice) float64 {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, k := range cs {
 		x0, x1 = min(x0, k.Col), max(x1, k.Col)
@@ -217,7 +217,7 @@ func straightShare(line []sample, from, to, lo, hi, half, least float64) (on, al
 // of a picture have one at most.
 func (l *Lattice) meshes() int {
 	at := map[[2]int]bool{}
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		at[[2]int{c.I, c.J}] = true
 	}
 	n := 0
@@ -231,8 +231,8 @@ func (l *Lattice) meshes() int {
 
 // describe fills the measures of the meshes.
 func (l *Lattice) describe() {
-	at := map[[2]int]Crossing{}
-	for _, c := range l.Crossings {
+	at := map[[2]int]Intersection{}
+	for _, c := range l.Intersections {
 		at[[2]int{c.I, c.J}] = c
 	}
 	var w, h, angle []float64

@@ -11,8 +11,8 @@ import (
 
 // Errors of naming a lattice.
 var (
-	// ErrNoCrossing: no intersection lies where one was named.
-	ErrNoCrossing = errors.New("no intersection of the printed grid lies there")
+	// ErrNoIntersection: no intersection lies where one was named.
+	ErrNoIntersection = errors.New("no intersection of the printed grid lies there")
 	// ErrSquare: the side of a square is not a length.
 	ErrSquare = errors.New("side of a grid square must be above 0 and at most 1,000,000 m")
 	// ErrOpenSquare: the names do not tell the side of a square.
@@ -26,7 +26,7 @@ var (
 
 const mostSideM = 1e6
 
-// Name says which grid coordinates, in metres, belong to the crossing nearest
+// Name says which grid coordinates, in metres, belong to the intersection nearest
 // to a place of the picture.
 type Name struct {
 	At   calib.PicturePt
@@ -43,16 +43,16 @@ type Naming struct {
 	Medium  calib.Medium    // how the picture came about, which says how unequal its squares may be
 }
 
-// named finds the crossing of each name.
-func (l *Lattice) named(names []Name) ([]Crossing, error) {
+// named finds the intersection of each name.
+func (l *Lattice) named(names []Name) ([]Intersection, error) {
 	if len(names) == 0 {
-		return nil, fmt.Errorf("%w: name one", ErrNoCrossing)
+		return nil, fmt.Errorf("%w: name one", ErrNoIntersection)
 	}
-	out := make([]Crossing, len(names))
+	out := make([]Intersection, len(names))
 	for i, name := range names {
 		c, ok := l.Nearest(name.At)
 		if !ok {
-			return nil, fmt.Errorf("%w: column %.1f, row %.1f", ErrNoCrossing, name.At.Col, name.At.Row)
+			return nil, fmt.Errorf("%w: column %.1f, row %.1f", ErrNoIntersection, name.At.Col, name.At.Row)
 		}
 		for k, other := range out[:i] {
 			if c.I == other.I && c.J == other.J && name.Ref != names[k].Ref {
@@ -64,20 +64,20 @@ func (l *Lattice) named(names []Name) ([]Crossing, error) {
 	return out, nil
 }
 
-// Nearest gives the crossing nearest to a place, if one lies within a quarter
+// Nearest gives the intersection nearest to a place, if one lies within a quarter
 // of a square.
-func (l *Lattice) Nearest(p calib.PicturePt) (Crossing, bool) { return l.within(p, l.SquarePx/4) }
+func (l *Lattice) Nearest(p calib.PicturePt) (Intersection, bool) { return l.within(p, l.SquarePx/4) }
 
-// On gives the crossing that a click was meant for: one within OnPx. A feature
-// that happens to lie near a crossing is none.
-func (l *Lattice) On(p calib.PicturePt) (Crossing, bool) { return l.within(p, l.OnPx()) }
+// On gives the intersection that a click was meant for: one within OnPx. A feature
+// that happens to lie near an intersection is none.
+func (l *Lattice) On(p calib.PicturePt) (Intersection, bool) { return l.within(p, l.OnPx()) }
 
-// OnPx is how far from a crossing, in pixels, a click is taken for one on it: a
+// OnPx is how far from an intersection, in pixels, a click is taken for one on it: a
 // dozen pixels, and at most a tenth of a square (common practice, no source).
 func (l *Lattice) OnPx() float64 { return min(12, l.SquarePx/10) }
 
-func (l *Lattice) within(p calib.PicturePt, near float64) (best Crossing, ok bool) {
-	for _, c := range l.Crossings {
+func (l *Lattice) within(p calib.PicturePt, near float64) (best Intersection, ok bool) {
+	for _, c := range l.Intersections {
 		if d := math.Hypot(c.Col-p.Col, c.Row-p.Row); d <= near {
 			best, near, ok = c, d, true
 		}
@@ -85,9 +85,9 @@ func (l *Lattice) within(p calib.PicturePt, near float64) (best Crossing, ok boo
 	return best, ok
 }
 
-// Named makes every crossing of a lattice of squares a control point. A name
+// Named makes every intersection of a lattice of squares a control point. A name
 // must lie on a multiple of the side of a square; several must agree with the
-// lines between them. Each crossing's own uncertainty goes with it, at least 0.1
+// lines between them. Each intersection's own uncertainty goes with it, at least 0.1
 // pixel an axis, and what its lines lie beside their places. Errors: ErrNoSquares,
 // ErrOpenSquare and those of SquareOf.
 func (l *Lattice) Named(n Naming) ([]calib.ControlPoint, error) {
@@ -105,8 +105,8 @@ func (l *Lattice) Named(n Naming) ([]calib.ControlPoint, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := make([]calib.ControlPoint, 0, len(l.Crossings))
-	for _, c := range l.Crossings {
+	out := make([]calib.ControlPoint, 0, len(l.Intersections))
+	for _, c := range l.Intersections {
 		e, nn := steps(c.I-first[0].I, c.J-first[0].J, s.Quarter)
 		out = append(out, calib.ControlPoint{
 			At:      calib.PicturePt{Col: c.Col, Row: c.Row},
@@ -118,10 +118,10 @@ func (l *Lattice) Named(n Naming) ([]calib.ControlPoint, error) {
 	return out, nil
 }
 
-// widen adds to the uncertainty of crossings what their lines have in common. On
+// widen adds to the uncertainty of intersections what their lines have in common. On
 // paper the fit has a bend for errors that neighbours share. Where a program drew
 // the lines, so that paper does not bend or they lie on whole pixels, the error of
-// a line counts as often as crossings share it.
+// a line counts as often as intersections share it.
 func (l *Lattice) widen(points []calib.ControlPoint, medium calib.Medium) {
 	line, drift := l.lineSigmaPx(), l.driftSigmaPx()
 	if medium == calib.Drawn || drift > 0 {
@@ -132,7 +132,7 @@ func (l *Lattice) widen(points []calib.ControlPoint, medium calib.Medium) {
 	}
 }
 
-// leastSigmaPx is the standard deviation per axis below which no crossing is
+// leastSigmaPx is the standard deviation per axis below which no intersection is
 // believed: lines are drawn, not ruled by mathematics (common practice, no
 // source).
 const leastSigmaPx = 0.1
@@ -150,15 +150,15 @@ func steps(i, j, quarter int) (e, n float64) {
 	return float64(i), float64(j)
 }
 
-// Thinned is the lattice with at most about n crossings, spread evenly: every
+// Thinned is the lattice with at most about n intersections, spread evenly: every
 // second line of both families, every third, and so on.
 func (l *Lattice) Thinned(n int) *Lattice {
 	out := *l
-	for k := 2; len(out.Crossings) > n; k++ {
-		out.Crossings = nil
-		for _, c := range l.Crossings {
+	for k := 2; len(out.Intersections) > n; k++ {
+		out.Intersections = nil
+		for _, c := range l.Intersections {
 			if c.I%k == 0 && c.J%k == 0 {
-				out.Crossings = append(out.Crossings, c)
+				out.Intersections = append(out.Intersections, c)
 			}
 		}
 	}

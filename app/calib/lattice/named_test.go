@@ -41,7 +41,7 @@ func others(t *testing.T, n int) (f lineFigures) {
 		}
 		if worst > amiss {
 			f.Wrong++
-			t.Logf("%d %s: named %d crossings, squares of %.0f × %.0f px, the worst %.1f px off", s, kind, len(l.Crossings), l.WidthPx, l.HeightPx, worst)
+			t.Logf("%d %s: named %d intersections, squares of %.0f × %.0f px, the worst %.1f px off", s, kind, len(l.Intersections), l.WidthPx, l.HeightPx, worst)
 			continue
 		}
 		f.Right++

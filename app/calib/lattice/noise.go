@@ -22,7 +22,7 @@ const leastLineSigmaPx = 0.15
 const wholePixelSigmaPx = 0.29
 
 // lineSigmaPx is how far a printed line as a whole lies beside its place, as a
-// standard deviation in pixels: what all crossings of the line have in common.
+// standard deviation in pixels: what all intersections of the line have in common.
 // Lines are drawn on whole pixels by many programs, which looks like a bend of
 // the paper and is none. It is told from a bend by the second differences of the
 // lines' mean residuals from a perspective: those of noise have six times its
@@ -51,13 +51,13 @@ func (l *Lattice) lineSigmaPx() float64 {
 	return math.Min(math.Max(math.Sqrt(sum/n), leastLineSigmaPx), mostLineSigmaPx)
 }
 
-// sharing is how many crossings stand on a line, in the mean.
+// sharing is how many intersections stand on a line, in the mean.
 func (l *Lattice) sharing() float64 {
 	down, across := map[int]bool{}, map[int]bool{}
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		down[c.I], across[c.J] = true, true
 	}
-	return 2 * float64(len(l.Crossings)) / float64(max(1, len(down)+len(across)))
+	return 2 * float64(len(l.Intersections)) / float64(max(1, len(down)+len(across)))
 }
 
 // mean gathers the mean of some numbers.

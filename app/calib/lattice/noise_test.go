@@ -9,13 +9,13 @@ import (
 	"legwright/app/geodesy"
 )
 
-// ruled is a lattice of 8 × 13 lines whose crossings bend moves.
+// ruled is a lattice of 8 × 13 lines whose intersections bend moves.
 func ruled(pitch float64, bend func(col, row float64) (float64, float64)) *Lattice {
 	l := &Lattice{SquarePx: pitch, WidthPx: pitch, HeightPx: pitch}
 	for i := range 8 {
 		for j := range 13 {
 			c, r := bend(300.3+pitch*float64(i), 2400.7-pitch*float64(j))
-			l.Crossings = append(l.Crossings, Crossing{Col: c, Row: r, I: i, J: j, SigmaPx: 0.04})
+			l.Intersections = append(l.Intersections, Intersection{Col: c, Row: r, I: i, J: j, SigmaPx: 0.04})
 		}
 	}
 	return l

@@ -181,10 +181,10 @@ func otherLines(seed uint64) (recipe, string) {
 	return r, kind.name
 }
 
-// named makes the lattice's crossings control points as somebody does who is
+// named makes the lattice's intersections control points as somebody does who is
 // right about the first.
 func (r *recipe) named(l *Lattice) ([]calib.ControlPoint, error) {
-	c := l.Crossings[0]
+	c := l.Intersections[0]
 	n := Naming{Names: []Name{{At: calib.PicturePt{Col: c.Col, Row: c.Row}}}, SquareM: 1000}
 	if r.hard {
 		n.Medium = calib.Photograph

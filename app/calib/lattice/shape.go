@@ -72,14 +72,14 @@ func (h homography) at(i, j float64) (x, y float64) {
 	return h.cx + (h.m[0]*i+h.m[1]*j+h.m[2])/w, h.cy + (h.m[3]*i+h.m[4]*j+h.m[5])/w
 }
 
-// homography fits a perspective to the crossings by least squares in pixels, or
+// homography fits a perspective to the intersections by least squares in pixels, or
 // an affine map where none is asked for or they are too few for it. It reports false where they do
 // not even allow that.
 func (l *Lattice) homography(perspective bool) (homography, bool) {
-	n := len(l.Crossings)
+	n := len(l.Intersections)
 	is, js := map[int]bool{}, map[int]bool{}
 	var h homography
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		is[c.I], js[c.J] = true, true
 		h.mi, h.mj = h.mi+float64(c.I)/float64(n), h.mj+float64(c.J)/float64(n)
 		h.cx, h.cy = h.cx+c.Col/float64(n), h.cy+c.Row/float64(n)
@@ -101,9 +101,9 @@ func (l *Lattice) homography(perspective bool) (homography, bool) {
 
 // refine solves for the perspective with the weights of the last one.
 func (l *Lattice) refine(h *homography, unknowns int) bool {
-	n := len(l.Crossings)
+	n := len(l.Intersections)
 	a, b := mat.NewDense(2*n, unknowns, nil), mat.NewVecDense(2*n, nil)
-	for k, c := range l.Crossings {
+	for k, c := range l.Intersections {
 		i, j := float64(c.I)-h.mi, float64(c.J)-h.mj
 		x, y := c.Col-h.cx, c.Row-h.cy
 		w := 1 / (h.m[6]*i + h.m[7]*j + 1)
@@ -142,18 +142,18 @@ func (l *Lattice) anisotropy(h homography) float64 {
 	return best
 }
 
-// box is the upright box that holds the crossings, pixels.
+// box is the upright box that holds the intersections, pixels.
 func (l *Lattice) box() (x0, y0, x1, y1 float64) {
 	x0, y0, x1, y1 = math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		x0, x1 = min(x0, c.Col), max(x1, c.Col)
 		y0, y1 = min(y0, c.Row), max(y1, c.Row)
 	}
 	return x0, y0, x1, y1
 }
 
-// off is how far a crossing lies from a perspective, in squares along i and j.
-func (h homography) off(c Crossing) (di, dj float64) {
+// off is how far an intersection lies from a perspective, in squares along i and j.
+func (h homography) off(c Intersection) (di, dj float64) {
 	i, j := float64(c.I), float64(c.J)
 	x, y := h.at(i, j)
 	rx, ry := h.at(i+1, j)
@@ -164,10 +164,10 @@ func (h homography) off(c Crossing) (di, dj float64) {
 }
 
 // residuals are what the lines lie off a perspective, in pixels: the mean of each
-// line's crossings.
+// line's intersections.
 func (l *Lattice) residuals(h homography) (down, across map[int]mean) {
 	down, across = map[int]mean{}, map[int]mean{}
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		di, dj := h.off(c)
 		down[c.I] = down[c.I].with(di * l.WidthPx)
 		across[c.J] = across[c.J].with(dj * l.HeightPx)
@@ -176,15 +176,15 @@ func (l *Lattice) residuals(h homography) (down, across map[int]mean) {
 }
 
 // unevenLines is by which part of a square two neighbouring lines are farther
-// apart than a perspective has them, or nearer, at the worst. Each crossing is
+// apart than a perspective has them, or nearer, at the worst. Each intersection is
 // compared with the next one on the same line, so that bent paper does not count.
 func (l *Lattice) unevenLines(h homography) (worst float64) {
-	for _, line := range [2]func(Crossing) (number, place int, off float64){
-		func(c Crossing) (int, int, float64) { d, _ := h.off(c); return c.I, c.J, d },
-		func(c Crossing) (int, int, float64) { _, d := h.off(c); return c.J, c.I, d },
+	for _, line := range [2]func(Intersection) (number, place int, off float64){
+		func(c Intersection) (int, int, float64) { d, _ := h.off(c); return c.I, c.J, d },
+		func(c Intersection) (int, int, float64) { _, d := h.off(c); return c.J, c.I, d },
 	} {
 		at := map[[2]int]float64{}
-		for _, c := range l.Crossings {
+		for _, c := range l.Intersections {
 			n, place, off := line(c)
 			at[[2]int{n, place}] = off
 		}

@@ -82,7 +82,7 @@ func (e *OffLinesError) Unwrap() error { return ErrContradiction }
 
 // SquareOf works out the side of the squares from the names: from two by
 // counting the lines between them. Where SquareM is given, it is compared with
-// the names. Errors: ErrNoCrossing, ErrSquare, ErrContradiction, *OffLinesError.
+// the names. Errors: ErrNoIntersection, ErrSquare, ErrContradiction, *OffLinesError.
 func (l *Lattice) SquareOf(n Naming) (Square, error) {
 	if n.SquareM != 0 && !(n.SquareM > 0 && n.SquareM <= mostSideM) {
 		return Square{}, fmt.Errorf("%w: got %g", ErrSquare, n.SquareM)
@@ -113,7 +113,7 @@ func (l *Lattice) SquareOf(n Naming) (Square, error) {
 
 // count finds the side and the turn by which every name is as many squares from
 // the others as there are lines between them; a and b are two names far apart.
-func (s *Square) count(n Naming, at []Crossing, a, b int) error {
+func (s *Square) count(n Naming, at []Intersection, a, b int) error {
 	dE, dN := n.Names[b].Ref.E-n.Names[a].Ref.E, n.Names[b].Ref.N-n.Names[a].Ref.N
 	given := s.SideM
 	for turn := range 4 { // the turn that the calibration has first
@@ -132,7 +132,7 @@ func (s *Square) count(n Naming, at []Crossing, a, b int) error {
 }
 
 // agrees holds every name against the first.
-func (n Naming) agrees(at []Crossing, side float64, quarter int) bool {
+func (n Naming) agrees(at []Intersection, side float64, quarter int) bool {
 	for k, c := range at {
 		e, nn := steps(c.I-at[0].I, c.J-at[0].J, quarter)
 		dE, dN := n.Names[k].Ref.E-n.Names[0].Ref.E-e*side, n.Names[k].Ref.N-n.Names[0].Ref.N-nn*side
@@ -157,7 +157,7 @@ func (n Naming) usual(side, given float64) error {
 		ErrContradiction, SideWords(side, n.System))
 }
 
-func contradiction(n Naming, at []Crossing, a, b int, given float64) error {
+func contradiction(n Naming, at []Intersection, a, b int, given float64) error {
 	dE, dN := n.Names[b].Ref.E-n.Names[a].Ref.E, n.Names[b].Ref.N-n.Names[a].Ref.N
 	text := fmt.Sprintf("%s lies %s of %s, but in the picture %s", n.label(b), offsetWords(dE, dN), n.label(a), linesWords(at[b].I-at[a].I, at[b].J-at[a].J))
 	if given > 0 {
@@ -226,9 +226,9 @@ func (n Naming) label(k int) string {
 	return fmt.Sprintf("%.0f %.0f", n.Names[k].Ref.E, n.Names[k].Ref.N)
 }
 
-// farthest gives the two names whose crossings lie most lines apart; ok is
-// false where all are one crossing.
-func farthest(at []Crossing) (a, b int, ok bool) {
+// farthest gives the two names whose intersections lie most lines apart; ok is
+// false where all are one intersection.
+func farthest(at []Intersection) (a, b int, ok bool) {
 	most := 0.0
 	for i, p := range at {
 		for k, q := range at[:i] {
@@ -259,7 +259,7 @@ func offsetWords(e, n float64) string {
 	return strings.Join(parts, " and ")
 }
 
-// linesWords say how many lines one crossing lies from another in the picture.
+// linesWords say how many lines one intersection lies from another in the picture.
 func linesWords(i, j int) string {
 	count := func(k int, one, other string) string {
 		if k < 0 {

@@ -11,20 +11,20 @@ import (
 	"legwright/app/geodesy"
 )
 
-// turnedLines is a lattice of 4 × 4 crossings, 100 pixels apart and a little turned, so
+// turnedLines is a lattice of 4 × 4 intersections, 100 pixels apart and a little turned, so
 // that the lines are not on whole pixels. height is that of a square.
 func turnedLines(height float64) *Lattice {
 	l := &Lattice{SquarePx: math.Sqrt(100 * height), WidthPx: 100, HeightPx: height}
 	for i := range 4 {
 		for j := range 4 {
 			x, y := 100*float64(i), height*float64(j)
-			l.Crossings = append(l.Crossings, Crossing{Col: 50 + x + y/200, Row: 450 - y + x/200, I: i, J: j, SigmaPx: 0.02})
+			l.Intersections = append(l.Intersections, Intersection{Col: 50 + x + y/200, Row: 450 - y + x/200, I: i, J: j, SigmaPx: 0.02})
 		}
 	}
 	return l
 }
 
-// called names the crossing (i, j) of turnedLines.
+// called names the intersection (i, j) of turnedLines.
 func called(i, j int, e, n float64, text string) Name {
 	return Name{At: calib.PicturePt{Col: 52 + 100*float64(i), Row: 448 - 100*float64(j)}, Ref: geodesy.Grid{E: e, N: n}, Text: text}
 }
@@ -34,7 +34,7 @@ func TestNamed(t *testing.T) {
 	l := turnedLines(100)
 	for _, c := range []struct {
 		quarter int
-		e, n    float64 // of the crossing i 2, j 1
+		e, n    float64 // of the intersection i 2, j 1
 	}{{0, 2000, 1000}, {1, -1000, 2000}, {2, -2000, -1000}, {3, 1000, -2000}, {-1, 1000, -2000}} {
 		ps, err := l.Named(Naming{Names: []Name{called(0, 0, 0, 0, "")}, SquareM: 1000, Quarter: c.quarter})
 		if err != nil {
@@ -49,8 +49,8 @@ func TestNamed(t *testing.T) {
 		n    Naming
 		want error
 	}{
-		{Naming{}, ErrNoCrossing},
-		{Naming{Names: []Name{between}}, ErrNoCrossing},
+		{Naming{}, ErrNoIntersection},
+		{Naming{Names: []Name{between}}, ErrNoIntersection},
 		{Naming{Names: []Name{called(0, 0, 0, 0, "")}}, ErrOpenSquare},
 		{Naming{Names: []Name{called(0, 0, 0, 0, "")}, SquareM: -1}, ErrSquare},
 		{Naming{Names: []Name{called(0, 0, 0, 0, "")}, SquareM: math.NaN()}, ErrSquare},
@@ -140,15 +140,15 @@ func TestUnequalSquares(t *testing.T) {
 	oblong := turnedLines(100)
 	oblong.Oblong = true
 	framed := turnedLines(100) // the topmost line is the frame, 5 px beyond where a line would be
-	for k, c := range framed.Crossings {
+	for k, c := range framed.Intersections {
 		if c.J == 3 {
-			framed.Crossings[k].Row -= 5
+			framed.Intersections[k].Row -= 5
 		}
 	}
 	askew := turnedLines(100) // a perspective, squares of 100 px in its middle
-	for k, c := range askew.Crossings {
+	for k, c := range askew.Intersections {
 		w := 1 + 2e-4*(c.Row-300)
-		askew.Crossings[k].Col, askew.Crossings[k].Row = 200+(c.Col-200)/w, 300+(c.Row-300)/w
+		askew.Intersections[k].Col, askew.Intersections[k].Row = 200+(c.Col-200)/w, 300+(c.Row-300)/w
 	}
 	for _, c := range []struct {
 		what   string

@@ -8,11 +8,11 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// sure is how many crossings tell the surface well enough to judge them by
+// sure is how many intersections tell the surface well enough to judge them by
 // their own scatter.
 const sure = 16
 
-// dropStrays fits a smooth surface to the crossings of lines that the comb
+// dropStrays fits a smooth surface to the intersections of lines that the comb
 // saw, and drops all that lie off it: an edge of a wood or a wall beside the
 // line, or the map's frame where the next line would have been.
 func (l *Lattice) dropStrays(c choice) {
@@ -28,21 +28,21 @@ func (l *Lattice) dropStrays(c choice) {
 		if len(off) >= sure {
 			limit = min(limit, max(1.2, 4*sorted[len(sorted)/2]))
 		}
-		kept := l.Crossings[:0:0]
-		for i, c := range l.Crossings {
+		kept := l.Intersections[:0:0]
+		for i, c := range l.Intersections {
 			if off[i] <= limit {
 				kept = append(kept, c)
 			}
 		}
-		if len(kept) == len(l.Crossings) {
+		if len(kept) == len(l.Intersections) {
 			return
 		}
-		l.Crossings = kept
+		l.Intersections = kept
 	}
 }
 
-// seen says whether the crossing's lines are teeth at which a peak was.
-func (c choice) seen(k Crossing) bool {
+// seen says whether the intersection's lines are teeth at which a peak was.
+func (c choice) seen(k Intersection) bool {
 	hit := func(cb comb, n int) bool { return n >= 1 && n <= len(cb.teeth) && cb.teeth[n-1].hit }
 	return hit(c.down, k.I) && hit(c.across, -k.J)
 }
@@ -58,7 +58,7 @@ func (l *Lattice) dropUneven(c choice, oddDown, oddAcross []bool) {
 		if i == none && j == none {
 			return
 		}
-		l.Crossings = slices.DeleteFunc(l.Crossings, func(k Crossing) bool { return k.I == i || -k.J == j })
+		l.Intersections = slices.DeleteFunc(l.Intersections, func(k Intersection) bool { return k.I == i || -k.J == j })
 	}
 }
 
@@ -73,7 +73,7 @@ type place struct {
 // lines are the places of the lines of one family, in order.
 func (l *Lattice) lines(c choice, across bool) []place {
 	at := map[int][]float64{}
-	for _, k := range l.Crossings {
+	for _, k := range l.Intersections {
 		u, v := c.f.uv(k.Col, k.Row)
 		if across {
 			at[-k.J] = append(at[-k.J], v)
@@ -153,7 +153,7 @@ func unevenOfThree(ps []place, odd []bool, other float64) int {
 }
 
 // terms is how many terms of a polynomial in i and j, of at most the third
-// degree, the crossings can bear.
+// degree, the intersections can bear.
 func terms(n, ni, nj int) int {
 	switch {
 	case n >= 40 && ni >= 5 && nj >= 5:
@@ -171,15 +171,15 @@ func polynomial(i, j float64, n int) []float64 {
 	return all[:n]
 }
 
-// smoothOff is how far each crossing lies from the surface, in the frame's u
+// smoothOff is how far each intersection lies from the surface, in the frame's u
 // and v, where the tilt of a camera is no curve; nil where there are too few
 // to say.
 func (l *Lattice) smoothOff(ch choice) []float64 {
-	n := len(l.Crossings)
+	n := len(l.Intersections)
 	is, js := map[int]bool{}, map[int]bool{}
 	var mi, mj float64
 	used := 0
-	for _, c := range l.Crossings {
+	for _, c := range l.Intersections {
 		if ch.seen(c) {
 			used++
 		}
@@ -192,7 +192,7 @@ func (l *Lattice) smoothOff(ch choice) []float64 {
 	}
 	si, sj := max(1, float64(len(is))/2), max(1, float64(len(js))/2)
 	weight := make([]float64, n)
-	for i, c := range l.Crossings {
+	for i, c := range l.Intersections {
 		if ch.seen(c) {
 			weight[i] = 1
 		}
@@ -200,7 +200,7 @@ func (l *Lattice) smoothOff(ch choice) []float64 {
 	off := make([]float64, n)
 	for range 8 {
 		a, b := mat.NewDense(n, k, nil), mat.NewDense(n, 2, nil)
-		for r, c := range l.Crossings {
+		for r, c := range l.Intersections {
 			for t, v := range polynomial((float64(c.I)-mi)/si, (float64(c.J)-mj)/sj, k) {
 				a.Set(r, t, weight[r]*v)
 			}
@@ -212,7 +212,7 @@ func (l *Lattice) smoothOff(ch choice) []float64 {
 		if x.Solve(a, b) != nil {
 			return nil
 		}
-		for r, c := range l.Crossings {
+		for r, c := range l.Intersections {
 			u, v := ch.f.uv(c.Col, c.Row)
 			for t, p := range polynomial((float64(c.I)-mi)/si, (float64(c.J)-mj)/sj, k) {
 				u, v = u-p*x.At(t, 0), v-p*x.At(t, 1)

@@ -174,10 +174,10 @@ func (g *FoundGrid) seenWords() string {
 // offerWords count the intersections on offer, of all that were found where those are
 // more.
 func (g *FoundGrid) offerWords() string {
-	if all := len(g.found.Crossings); all != len(g.offer.Crossings) {
-		return fmt.Sprintf("%d intersections, evenly chosen from %d,", len(g.offer.Crossings), all)
+	if all := len(g.found.Intersections); all != len(g.offer.Intersections) {
+		return fmt.Sprintf("%d intersections, evenly chosen from %d,", len(g.offer.Intersections), all)
 	}
-	return fmt.Sprintf("%d intersections", len(g.offer.Crossings))
+	return fmt.Sprintf("%d intersections", len(g.offer.Intersections))
 }
 
 // Discard cancels the search, or discards the grid found. It reports whether there was

@@ -24,7 +24,7 @@ func madeLattice() *lattice.Lattice {
 	l := &lattice.Lattice{SquarePx: 100, WidthPx: 100, HeightPx: 100}
 	for i := range 3 {
 		for j := range 2 {
-			l.Crossings = append(l.Crossings, lattice.Crossing{Col: 100 + 100*float64(i), Row: 200 - 100*float64(j), I: i, J: j, Quality: 0.9, SigmaPx: 0.2})
+			l.Intersections = append(l.Intersections, lattice.Intersection{Col: 100 + 100*float64(i), Row: 200 - 100*float64(j), I: i, J: j, Quality: 0.9, SigmaPx: 0.2})
 		}
 	}
 	return l
@@ -52,8 +52,8 @@ func placed(t *testing.T, outM float64) *desk {
 	return d
 }
 
-// nameCrossing names intersection (i, j) of madeLattice as a person reads it off.
-func (d *desk) nameCrossing(i, j float64, ref string) { d.point(102+100*i, 199-100*j, ref) }
+// nameIntersection names intersection (i, j) of madeLattice as a person reads it off.
+func (d *desk) nameIntersection(i, j float64, ref string) { d.point(102+100*i, 199-100*j, ref) }
 
 // The printed grid is compared with what a file says; three intersections that a
 // person names, and a corner's latitude and longitude, check it.
@@ -66,17 +66,17 @@ func TestFileIsComparedWithThePrintedGrid(t *testing.T) {
 	if d.s.Verdict().Checked || d.offers("Use the intersections") {
 		t.Error("lines alone check the sheet, or replace what the file says")
 	}
-	d.nameCrossing(0, 0, "NL 21 42")
-	d.nameCrossing(2, 0, "NL 23 42")
+	d.nameIntersection(0, 0, "NL 21 42")
+	d.nameIntersection(2, 0, "NL 23 42")
 	if n := len(d.sheet().Evidence); n != 2 || d.spots(overlay.Agrees) != 2 {
 		t.Fatalf("%d pieces of evidence, %d marks", n, d.spots(overlay.Agrees))
 	}
-	d.nameCrossing(1, 1, "NL 22 44")
+	d.nameIntersection(1, 1, "NL 22 44")
 	if !caution.Stops(d.s.Verdict().Cautions, caution.All) {
 		t.Error("a wrong name is no stop")
 	}
 	d.s.Undo()
-	d.nameCrossing(1, 1, "NL 22 43")
+	d.nameIntersection(1, 1, "NL 22 43")
 	if d.s.Verdict().Checked {
 		t.Error("checked without latitude and longitude")
 	}
@@ -95,7 +95,7 @@ func TestFileIsComparedWithThePrintedGrid(t *testing.T) {
 func TestFileThatIsWrongIsFoundOut(t *testing.T) {
 	d := placed(t, 2000)
 	d.panel.Grid().Found(madeLattice())
-	d.nameCrossing(0, 0, "NL 21 42")
+	d.nameIntersection(0, 0, "NL 21 42")
 	if v := d.s.Verdict(); v.Checked || !caution.Has(v.Cautions, caution.EvidenceDisagree) {
 		t.Errorf("whole squares out: %+v", v.Cautions)
 	}
@@ -104,7 +104,7 @@ func TestFileThatIsWrongIsFoundOut(t *testing.T) {
 	if v := d.s.Verdict(); !caution.Stops(v.Cautions, caution.All) || !d.Shows("12.0 px off") {
 		t.Errorf("120 m out: %+v, the panel says %q", v.Cautions, d.Texts())
 	}
-	d.nameCrossing(0, 0, "NL 21 42") // begins a calibration by the lines
+	d.nameIntersection(0, 0, "NL 21 42") // begins a calibration by the lines
 	if d.sheet().ByMatrix() || len(d.sheet().Points) != 1 || d.asks.Open() != 1 {
 		t.Errorf("by the lines: %d points, %d questions", len(d.sheet().Points), d.asks.Open())
 	}
@@ -121,9 +121,9 @@ func TestPositionedByPointsOfTheFile(t *testing.T) {
 	}
 	d.panel.TakeFile(georef.Found{Georeference: g}, true)
 	d.panel.Grid().Found(madeLattice())
-	d.nameCrossing(0, 0, "NL 21 42")
-	d.nameCrossing(2, 0, "NL 23 42")
-	d.nameCrossing(1, 1, "NL 22 43")
+	d.nameIntersection(0, 0, "NL 21 42")
+	d.nameIntersection(2, 0, "NL 23 42")
+	d.nameIntersection(1, 1, "NL 22 43")
 	if s := d.sheet(); len(s.Evidence) != 3 || len(s.Points) != 4 {
 		t.Errorf("%d pieces of evidence with %d points: %s", len(s.Evidence), len(s.Points), d.line.Message())
 	}

@@ -32,10 +32,10 @@ func overLatLon(t *testing.T) *desk {
 			if err != nil {
 				t.Fatal(err)
 			}
-			l.Crossings = append(l.Crossings, lattice.Crossing{Col: (g.E - 145_000) / 100, Row: (725_000 - g.N) / 100, I: i, J: j, Quality: 0.9})
+			l.Intersections = append(l.Intersections, lattice.Intersection{Col: (g.E - 145_000) / 100, Row: (725_000 - g.N) / 100, I: i, J: j, Quality: 0.9})
 		}
 	}
-	at := func(n int) lattice.Crossing { return l.Crossings[n] }
+	at := func(n int) lattice.Intersection { return l.Intersections[n] }
 	l.HeightPx = math.Hypot(at(1).Col-at(0).Col, at(1).Row-at(0).Row)
 	l.WidthPx = math.Hypot(at(3).Col-at(0).Col, at(3).Row-at(0).Row)
 	d.panel.Grid().Found(l)

@@ -195,15 +195,15 @@ func (g *FoundGrid) points(n lattice.Naming) ([]calib.ControlPoint, error) {
 // offered are those of the points of all intersections, in their order, whose
 // intersections are on offer.
 func (g *FoundGrid) offered(all []calib.ControlPoint) []calib.ControlPoint {
-	if len(g.offer.Crossings) == len(g.found.Crossings) {
+	if len(g.offer.Intersections) == len(g.found.Intersections) {
 		return all
 	}
 	offered := map[[2]int]bool{}
-	for _, c := range g.offer.Crossings {
+	for _, c := range g.offer.Intersections {
 		offered[[2]int{c.I, c.J}] = true
 	}
 	var out []calib.ControlPoint
-	for i, c := range g.found.Crossings {
+	for i, c := range g.found.Intersections {
 		if offered[[2]int{c.I, c.J}] {
 			out = append(out, all[i])
 		}

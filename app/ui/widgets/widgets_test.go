@@ -91,7 +91,7 @@ func TestChooser(t *testing.T) {
 
 func TestWrapKeepsEveryWord(t *testing.T) {
 	themed(t)
-	const text = "Click a crossing of two grid lines on the sheet, then type its reference."
+	const text = "Click an intersection of two grid lines on the sheet, then type its reference."
 	for _, width := range []float32{60, 120, 240, 2000} {
 		lines := Wrap(text, width, 13, fyne.TextStyle{})
 		if got := strings.Join(lines, " "); got != text {

@@ -48,7 +48,7 @@ func take(p *checksheet.Picture, k checksheet.Printed) found {
 		}
 	}
 	if len(names) == 0 { // a person takes other lines for the grid
-		c := l.Crossings[0]
+		c := l.Intersections[0]
 		names = []lattice.Name{{At: calib.PicturePt{Col: c.Col, Row: c.Row}, Ref: geodesy.Grid{E: gridE, N: gridN}}}
 	}
 	n := lattice.Naming{Names: names, Medium: medium(k)}

@@ -54,7 +54,7 @@ func calibrated() (plan.Sheet, *calib.Calibration, error) {
 		ID: "sheet-1", Picture: plan.EmbeddedPrefix + demo.ScanName, Width: truth.Width, Height: truth.Height,
 		SHA256: hex.EncodeToString(sum[:]), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG),
 	}
-	for _, g := range demo.CornerCrossings() {
+	for _, g := range demo.CornerIntersections() {
 		sheet = sheet.WithPoint(calib.ControlPoint{
 			At:   onScan(g.E, g.N),
 			Ref:  geodesy.Grid{E: g.E, N: g.N},
@@ -89,6 +89,6 @@ func position(m demo.Mark, sheet plan.Sheet, c *calib.Calibration) plan.Position
 
 // onScan returns the place of a grid position on the scan, to the hundredth of a pixel as the bench keeps it.
 func onScan(e, n float64) calib.PicturePt {
-	col, row := demo.Crossing(e, n)
+	col, row := demo.Intersection(e, n)
 	return calib.PicturePt{Col: math.Round(col*100) / 100, Row: math.Round(row*100) / 100}
 }

@@ -82,7 +82,7 @@ func TestFindGridNamed(t *testing.T) {
 		}
 		c := got.Lattice.Intersections[0]
 		if c.EastingM == nil || math.Remainder(*c.EastingM, 1000) != 0 || got.Lattice.SquareM != 1000 {
-			t.Errorf("%v: got crossing %+v of squares of %g m", names, c, got.Lattice.SquareM)
+			t.Errorf("%v: got intersection %+v of squares of %g m", names, c, got.Lattice.SquareM)
 		}
 	}
 }

@@ -171,8 +171,8 @@ func (l *search) object(points []calib.ControlPoint) object {
 	if l.square > 0 {
 		o.add("square_m", number(l.square))
 	}
-	list := make([]object, len(l.found.Crossings))
-	for i, c := range l.found.Crossings {
+	list := make([]object, len(l.found.Intersections))
+	for i, c := range l.found.Intersections {
 		list[i] = object{
 			{"col", number(c.Col)},
 			{"row", number(c.Row)},
@@ -196,7 +196,7 @@ func (l *search) lines(t *table) {
 		t.line("printed grid", "none: %s", l.reason)
 		return
 	}
-	t.line("printed grid", "%d intersections, squares of %.2f px, %.3f° clockwise", len(l.found.Crossings), l.found.SquarePx, l.found.Angle*180/math.Pi)
+	t.line("printed grid", "%d intersections, squares of %.2f px, %.3f° clockwise", len(l.found.Intersections), l.found.SquarePx, l.found.Angle*180/math.Pi)
 	if l.found.Oblong {
 		t.line("not square", "%.1f × %.1f px: the lines may be latitude and longitude", l.found.WidthPx, l.found.HeightPx)
 	}

@@ -206,23 +206,23 @@ func gridOf(t *testing.T, r *leg.Reader, at geodesy.LatLon) geodesy.Grid {
 }
 
 // TestMainJob goes from a scan to a GPX with two legs on the demo: open,
-// calibrate on two crossings, drag between marks, keep, save.
+// calibrate on two intersections, drag between marks, keep, save.
 func TestMainJob(t *testing.T) {
 	bin := program(t)
 	home := t.TempDir()
 	picture := filepath.Join(home, demo.ScanName)
 	must(t, os.WriteFile(picture, demo.Scan(), 0o644))
 	r := open(t, bin, home, picture)
-	corners := demo.CornerCrossings()
+	corners := demo.CornerIntersections()
 	for i, c := range []demo.GridPoint{corners[0], corners[2]} {
-		col, row := demo.Crossing(c.E, c.N)
+		col, row := demo.Intersection(c.E, c.N)
 		calibrate(t, r, col, row, reference(t, 27700, c.E, c.N), i+1)
 	}
 	must(t, r.Key("ctrl+2"))
 	var places []place
 	for _, i := range []int{0, 3, 5} { // quay, cairn and hut: legs of one to two kilometres
 		m := demo.Marks()[i]
-		col, row := demo.Crossing(m.E, m.N)
+		col, row := demo.Intersection(m.E, m.N)
 		places = append(places, place{m.E, m.N, col, row})
 	}
 	dragLeg(t, r, places[0], places[1], 1)
