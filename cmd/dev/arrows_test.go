@@ -25,7 +25,7 @@ func arrows() map[string][]string {
 		"cmd/demosheet/internal/ink":    {},
 
 		"cmd/internal/headless": {
-			"app/calib/lattice", "app/leg", "app/misread", "app/teach", "assets/demo",
+			"app/calib/lattice", "app/leg", "app/light", "app/misread", "app/pace", "app/teach", "assets/demo",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
@@ -106,7 +106,9 @@ func arrows() map[string][]string {
 		"app/geodesy/proj":  {"app/geodesy/earth"},
 		"app/geodesy/earth": {"app/units"},
 		"app/caution":       {"app/units"}, // everything may speak a caution
+		"app/light":         {"app/geodesy"},
 		"app/misread":       {"app/units"},
+		"app/pace":          {},
 		"app/units":         {},
 
 		"assets/datum":   {},
