@@ -40,6 +40,8 @@ func commands() []command {
 		pictureCommand(),
 		projectCommand(),
 		fieldCommand(),
+		lightCommand(),
+		paceCommand(),
 		gridrefCommand(),
 		legsCommand(),
 		exportCommand(),

@@ -1,0 +1,140 @@
+package headless
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"legwright/app/pace"
+)
+
+const paceHelp = `
+Rows "distance_m climb_m descent_m" give the minutes of walking, without stops. Climb and
+descent share the distance by their heights.
+
+The methods: naismith-metric (a speed, and 10 minutes for every 100 m of climb),
+naismith-1892 (an hour for every 3 miles and another for every 2,000 feet), tobler.
+--langmuir takes 10 minutes off for every 300 m of descent at 5 to 12 degrees, and adds as
+much where it is steeper. --fitness takes each row as a whole route and makes of Naismith's
+hours those of a party by Tranter's table: 15, 20, 25, 30, 40 or 50 minutes to climb 300 m
+within 800 m. A route that the table calls too much to be attempted is an error. Neither
+goes with tobler.
+
+--ground is path, off-path, rough or plantation, which nobody gets through. The speed of
+naismith-metric is that off a path; a path allows a quarter more, rough ground six tenths.
+naismith-1892 walks both alike. Tobler's own speed is that on a path; off it six tenths.
+Without --ground the method's own speed counts.
+`
+
+func paceCommand() command {
+	return command{
+		name:  "pace",
+		usage: "--method METHOD [--speed-kmh 4] [--langmuir] [--fitness MINUTES] [--ground GROUND] < ROWS",
+		about: "give walking times",
+		run:   runPace,
+	}
+}
+
+// choiceFlag is one of several words.
+type choiceFlag[T ~string] struct {
+	value T
+	of    []T
+}
+
+func (c *choiceFlag[T]) String() string { return string(c.value) }
+
+func (c *choiceFlag[T]) Set(text string) error {
+	if !slices.Contains(c.of, T(text)) {
+		return fmt.Errorf("want %s", oneOf(c.of))
+	}
+	c.value = T(text)
+	return nil
+}
+
+// oneOf writes words as a choice: "a, b or c".
+func oneOf[T ~string](words []T) string {
+	all := make([]string, len(words))
+	for i, w := range words {
+		all[i] = string(w)
+	}
+	return strings.Join(all[:len(all)-1], ", ") + " or " + all[len(all)-1]
+}
+
+// pacer answers rows about walking times.
+type pacer struct {
+	rule    pace.Rule
+	ground  pace.Ground
+	fitness pace.Fitness // 0 for none
+}
+
+// Errors of a row that cannot be walked.
+var (
+	errPlantation = errors.New("nobody gets through plantation")
+	errTooMuch    = errors.New("by Tranter's table this route is too much to be attempted")
+	errNegative   = errors.New("distance, climb and descent must not be below 0")
+	errNoLength   = errors.New("a climb or descent without any distance has no slope")
+)
+
+func runPace(c command, args []string, s streams) error {
+	o := newOptions(c, paceHelp)
+	method := choiceFlag[pace.Method]{of: pace.Methods()}
+	ground := choiceFlag[pace.Ground]{of: pace.Grounds()[1:]}
+	speed := numberFlag{value: 4, min: 0.5, max: 15}
+	fitness := numberFlag{min: 15, max: 50}
+	o.Var(&method, "method", "the `METHOD`: "+oneOf(pace.Methods()))
+	o.Var(&speed, "speed-kmh", "the speed of naismith-metric on the flat, `KMH`")
+	langmuir := o.Bool("langmuir", false, "correct for descents as Langmuir does")
+	o.Var(&fitness, "fitness", "the row of Tranter's table, `MINUTES`")
+	o.Var(&ground, "ground", "the `GROUND` that is walked on")
+	if err := o.readFlags(args, s); err != nil {
+		return err
+	}
+	p := pacer{pace.Rule{Method: method.value, SpeedKmh: speed.value, Langmuir: *langmuir}, ground.value, pace.Fitness(fitness.value)}
+	if ground.value == pace.Unsaid {
+		p.ground = method.value.OwnGround()
+	}
+	if err := p.check(o, fitness.value); err != nil {
+		return err
+	}
+	return runBatch(s, func() rowFunc { return p.row })
+}
+
+// check refuses flags that do not go together.
+func (p pacer) check(o *options, fitness float64) error {
+	switch {
+	case p.rule.Method == "":
+		return usagef("--method is missing: give %s", oneOf(pace.Methods()))
+	case o.set("speed-kmh") && p.rule.Method != pace.NaismithMetric:
+		return usagef("--speed-kmh goes with naismith-metric alone")
+	case (p.rule.Langmuir || p.fitness != 0) && !p.rule.Method.CountsClimb():
+		return usagef("--langmuir and --fitness go with the forms of Naismith's rule alone")
+	case p.fitness != 0 && (float64(p.fitness) != fitness || !slices.Contains(pace.Fitnesses(), p.fitness)):
+		return usagef("--fitness wants 15, 20, 25, 30, 40 or 50")
+	}
+	return nil
+}
+
+func (p pacer) row(dst, line []byte) ([]byte, error) {
+	var v [3]float64
+	if _, err := numbers(v[:], 3, line, "distance_m climb_m descent_m"); err != nil {
+		return nil, err
+	}
+	switch {
+	case min(v[0], v[1], v[2]) < 0:
+		return nil, errNegative
+	case v[0] == 0 && v[1]+v[2] > 0:
+		return nil, errNoLength
+	case !p.ground.Passable():
+		return nil, errPlantation
+	}
+	minutes := p.rule.Minutes(pace.Even(v[0], v[1], v[2]), p.ground)
+	if p.fitness != 0 {
+		hours, ok := pace.Tranter(p.fitness, minutes/60)
+		if !ok {
+			return nil, errTooMuch
+		}
+		minutes = hours * 60
+	}
+	return appendRow(dst, minutes), nil
+}
