@@ -41,15 +41,17 @@ const (
 	Bearing                      // the grid bearing, with it distances
 	Magnetic                     // the magnetic bearing and what to set
 	LatLon                       // latitude and longitude, so what a receiver is sent
+	Height                       // heights, slopes, climb and descent, and times that rest on them
 
 	OnLeg = Position | Bearing | Magnetic // what the mark of a leg stands for
-	All   = OnLeg | LatLon
+	All   = OnLeg | LatLon | Height
 )
 
-// Words are the names of the figures: "position", "bearing", "magnetic", "latlon".
+// Words are the names of the figures: "position", "bearing", "magnetic", "latlon",
+// "height".
 func (a Affects) Words() []string {
 	out := []string{}
-	for i, word := range []string{"position", "bearing", "magnetic", "latlon"} {
+	for i, word := range []string{"position", "bearing", "magnetic", "latlon", "height"} {
 		if a&(1<<i) != 0 {
 			out = append(out, word)
 		}

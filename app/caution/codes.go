@@ -46,6 +46,11 @@ const (
 	TrainingGMA     Code = "training-gma"     // made with a GMA that was declared for a lesson
 )
 
+// Cautions about the ground.
+const (
+	BlindTerrain Code = "blind-terrain" // what is lower than so much does not show between its posts
+)
+
 // Cautions about how something was read.
 const (
 	LettersTaken       Code = "letters-taken"    // a typed reference without letters

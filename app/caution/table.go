@@ -15,7 +15,7 @@ type row struct {
 // rows is the table by code.
 var rows = sync.OnceValue(func() map[Code]row {
 	all := map[Code]row{}
-	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), readings()} {
+	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), grounds(), readings()} {
 		for _, r := range list {
 			all[r.code] = r
 		}
@@ -126,6 +126,14 @@ func latLons() []row {
 	return []row{
 		{CoarseShift, Note, LatLon, "lat/lon off by metres", "Latitude and longitude may be {1} out ({2}). Bearings and distances are not affected."},
 		{ShiftUnknown, Stop, LatLon, "lat/lon unknown", "Latitude and longitude may be hundreds of metres out ({1}). Do not send them to a receiver."},
+	}
+}
+
+// grounds are cautions about what terrain says, and about what it cannot.
+func grounds() []row {
+	return []row{
+		// A model forbids ground, it never clears it.
+		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},
 	}
 }
 
