@@ -1,0 +1,63 @@
+package terrain
+
+import (
+	"math"
+
+	"legwright/app/geodesy"
+	"legwright/app/units"
+)
+
+// Over-steep ground [common practice, no source]: a coarse model smooths slopes away, so
+// a gentler one counts.
+const (
+	overSteepDeg       = 25.0
+	overSteepCoarseDeg = 20.0
+	coarseM            = 15.0 // spacing of posts
+)
+
+// OverSteep returns the slope from which ground counts as over-steep where posts
+// stand so many metres apart.
+func OverSteep(spacingM float64) units.Angle {
+	if spacingM > coarseM {
+		return units.Degrees(overSteepCoarseDeg)
+	}
+	return units.Degrees(overSteepDeg)
+}
+
+// BlindHeight returns the height in metres below which a crag does not show in a model
+// whose posts stand spacingM apart: between two pairs of posts the ground may rise by so much
+// without looking steeper than steep. It is rounded up to 5 m.
+func BlindHeight(spacingM float64, steep units.Angle) float64 {
+	const round = 5
+	return round * math.Ceil(2*spacingM*math.Tan(steep.Rad())/round-1e-9)
+}
+
+// Convex ground hides its drop from whoever stands above it: it steepens by
+// convexBy or more within convexM downhill [common practice, no source].
+const (
+	convexM  = 150.0
+	convexBy = 10.0 // degrees
+)
+
+// Convex reports whether the ground below a position steepens by 10° or more within 150 m
+// downhill, so that somebody there does not see the drop. ok is false where the
+// ground on the way down is not known and what is known of it is not convex.
+func (g Ground) Convex(at geodesy.Grid) (convex, ok bool) {
+	start, ok := g.Slope(at)
+	if !ok {
+		return false, false
+	}
+	stepM := g.step()
+	for here, s, goneM := at, start, 0.0; !s.Level && goneM < convexM; {
+		goneM += stepM
+		sin, cos := math.Sincos(s.Downhill.Angle().Rad())
+		here = geodesy.Grid{E: here.E + stepM*sin, N: here.N + stepM*cos}
+		if s, ok = g.Slope(here); !ok {
+			return false, false
+		}
+		if (s.Steep - start.Steep).Deg() >= convexBy {
+			return true, true
+		}
+	}
+	return false, true
+}
