@@ -46,10 +46,7 @@ func onGridOfTIFF(g *tiff.Geo, s *geodesy.System, h scan.Header) *Georeference {
 		return p
 	}
 	if a, even := g.Affine(); even {
-		m := World{
-			A: a.XColumn * unit, B: a.XRow * unit, C: a.X0 * unit,
-			D: a.YColumn * unit, E: a.YRow * unit, F: a.Y0 * unit,
-		}.ofShown(h).Matrix()
+		m := worldOfTIFF(a, unit).ofShown(h).Matrix()
 		p.Matrix = &m
 		return p
 	}
@@ -57,6 +54,35 @@ func onGridOfTIFF(g *tiff.Geo, s *geodesy.System, h scan.Header) *Georeference {
 		p.Points = append(p.Points, pointOfTIFF(t, unit, s, h))
 	}
 	return p
+}
+
+// worldOfTIFF is an affine of the file's own units in metres, from the corner of the first
+// stored pixel.
+func worldOfTIFF(a tiff.Affine, unit float64) World {
+	return World{
+		A: a.XColumn * unit, B: a.XRow * unit, C: a.X0 * unit,
+		D: a.YColumn * unit, E: a.YRow * unit, F: a.Y0 * unit,
+	}
+}
+
+// OfTIFF returns the grid that GeoTIFF tags name and the transform that they state, from stored
+// columns and rows counted from the corner of the first pixel, for readers of what is no
+// picture, such as terrain. The error says what the tags lack; it is a sentence without
+// a subject.
+func OfTIFF(g *tiff.Geo) (*geodesy.System, World, error) {
+	s, err := systemOfTIFF(g)
+	if err != nil {
+		return nil, World{}, err
+	}
+	unit, err := unitOfTIFF(g, s)
+	if err != nil {
+		return nil, World{}, err
+	}
+	a, even := g.Affine()
+	if !even {
+		return nil, World{}, errors.New("it gives no even scale and position")
+	}
+	return s, worldOfTIFF(a, unit), nil
 }
 
 // ofShown turns a transform of the stored picture, in the corner convention, into that of
