@@ -26,7 +26,7 @@ func arrows() map[string][]string {
 
 		"cmd/internal/headless": {
 			"app/calib/lattice", "app/leg", "app/light", "app/misread", "app/pace", "app/teach", "assets/demo",
-			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"mapio/atomicfile", "mapio/dem", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
 		"cmd/internal/benchsheet":  {"assets/demo"},
@@ -80,6 +80,7 @@ func arrows() map[string][]string {
 		"mapio/rectify":    {"mapio/atomicfile", "mapio/georef", "app/calib/check", "app/lettering"},
 		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
 		"mapio/georef":     {"mapio/scan", "mapio/tiff", "mapio/pdf", "mapio/kml", "app/calib"}, // and scan never imports it
+		"mapio/dem":        {"mapio/georef", "app/terrain"},                                     // the grid of a GeoTIFF is read in one place
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
 		"mapio/kml":        {},
 		"mapio/jpg":        {},
@@ -99,6 +100,7 @@ func arrows() map[string][]string {
 		"app/calib/slips":   {"app/calib"},
 		"app/calib/check":   {"app/calib/slips"},
 		"app/calib":         {"app/geodesy"},
+		"app/terrain":       {"app/geodesy"},
 		"app/geomag":        {"app/geodesy", "assets/field"},
 		"app/geodesy":       {"app/geodesy/crs", "app/caution"}, // the façade: nobody else imports its rooms
 		"app/geodesy/crs":   {"app/geodesy/datum"},

@@ -1,0 +1,93 @@
+package dem
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"legwright/app/geodesy"
+	"legwright/app/terrain"
+)
+
+// Want says what is wanted of a file, and what the file itself may not say.
+type Want struct {
+	Area     terrain.Area        // the ground; the zero Area for all of it
+	Feet     bool                // heights are in feet
+	Grid     geodesy.Code        // of a file that does not name its grid
+	Progress func(done, all int) // rows, from the reading goroutine; nil for nobody
+}
+
+// footM is the international foot. Heights in US survey feet differ by 4 mm at 2,000 m.
+const footM = 0.3048
+
+func (w Want) unitM() float64 {
+	if w.Feet {
+		return footM
+	}
+	return 1
+}
+
+func (w Want) tell(done, all int) {
+	if w.Progress != nil {
+		w.Progress(done, all)
+	}
+}
+
+// Open reads the posts that are wanted of a terrain file of size bytes. name is that of
+// the file, without its folder; the position of an .hgt file stands in it. Errors wrap one
+// of those above, one of mapio/tiff, the context's cause, or the reader's own.
+func Open(ctx context.Context, r io.ReaderAt, size int64, name string, want Want) (*terrain.Tile, error) {
+	head := make([]byte, 16)
+	n, err := r.ReadAt(head[:min(int64(len(head)), max(size, 0))], 0)
+	if err != nil && err != io.EOF {
+		return nil, err
+	}
+	head = head[:n]
+	read := openHGT
+	switch {
+	case bytes.HasPrefix(head, []byte("II*\x00")), bytes.HasPrefix(head, []byte("MM\x00*")),
+		bytes.HasPrefix(head, []byte("II+\x00")), bytes.HasPrefix(head, []byte("MM\x00+")):
+		read = openTIFF
+	case isHGT(name):
+	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
+		read = openZip
+	case startsASCII(head):
+		read = openASCII
+	default:
+		return nil, notTerrain("%s is neither .hgt, GeoTIFF, Esri ASCII grid nor a zip archive with an .hgt file", name)
+	}
+	t, err := read(ctx, r, size, name, want)
+	if err != nil {
+		return nil, err
+	}
+	t.Name = name
+	return t, sober(t)
+}
+
+// Names are the endings of the files that Open reads, in lower case with their dot.
+func Names() []string { return []string{".hgt", ".tif", ".tiff", ".asc", ".zip"} }
+
+// Named reports whether a file of that name holds nothing but terrain, whatever is in
+// it: pictures of maps have other names, and TIFF and zip may hold either.
+func Named(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	return ext == ".hgt" || ext == ".asc"
+}
+
+// sober makes voids of heights that no dry ground has, and refuses those above the
+// highest mountain.
+func sober(t *terrain.Tile) error {
+	low, high := float32(terrain.Lowest/t.UnitM), float32(terrain.Highest/t.UnitM)
+	for i, h := range t.Heights {
+		if h > high {
+			return fmt.Errorf("%w: a height of %.0f m is above every mountain; if the file is in feet, open it again as feet", ErrUnit, float64(h)*t.UnitM)
+		}
+		if h < low {
+			t.Heights[i] = void
+		}
+	}
+	return nil
+}
