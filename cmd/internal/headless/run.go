@@ -40,6 +40,7 @@ func commands() []command {
 		pictureCommand(),
 		projectCommand(),
 		fieldCommand(),
+		heightCommand(),
 		lightCommand(),
 		paceCommand(),
 		gridrefCommand(),

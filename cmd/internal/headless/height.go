@@ -1,0 +1,135 @@
+package headless
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/terrain"
+	"legwright/mapio/dem"
+	"legwright/mapio/openfile"
+)
+
+const heightHelp = `
+Rows "easting northing" in the grid's printed unit give
+height_m slope_deg aspect_deg: the height between the posts (bilinear in the
+terrain's own grid), how steep the ground is (Horn, 3 × 3 posts), and the direction in
+which it falls, clockwise from grid north. Where the ground is level the aspect is -; at
+the edge of the terrain, where a slope needs posts that are not there, slope and aspect
+are -. A row without terrain is an error.
+
+Several --terrain FILE together are one model: .hgt (plain or zipped), GeoTIFF, Esri ASCII
+grid. An ASCII grid does not name its grid: it counts as on --grid, or on
+--terrain-grid. Heights are metres, or with --feet feet, in every file. At most 64 million
+posts are read.
+`
+
+func heightCommand() command {
+	return command{
+		name:  "height",
+		usage: "--terrain FILE… --grid GRID [--feet] [--terrain-grid GRID] < ROWS",
+		about: "give height, slope and aspect of the ground from terrain files",
+		run:   runHeight,
+	}
+}
+
+// filesFlag collects the names of files; it may be given several times.
+type filesFlag []string
+
+func (f *filesFlag) String() string { return strings.Join(*f, " ") }
+
+func (f *filesFlag) Set(name string) error {
+	*f = append(*f, name)
+	return nil
+}
+
+func runHeight(c command, args []string, s streams) error {
+	o := newOptions(c, heightHelp)
+	var files filesFlag
+	var grid, own gridFlag
+	o.Var(&files, "terrain", "a terrain `FILE`; may be given several times")
+	o.Var(&grid, "grid", gridWords)
+	o.Var(&own, "terrain-grid", "the `GRID` of files that do not name theirs, if it is not that of the rows")
+	feet := o.Bool("feet", false, "heights in the files are in feet")
+	more, err := o.read(args, s)
+	if err != nil {
+		return err
+	}
+	system, err := grid.need()
+	if err != nil {
+		return err
+	}
+	files = slices.Concat(files, more) // a shell's pattern gives several after one flag
+	if len(files) == 0 {
+		return usagef("--terrain is missing: give a terrain file, such as --terrain N44W072.hgt")
+	}
+	want := dem.Want{Feet: *feet, Grid: system.Code()}
+	if own.system != nil {
+		want.Grid = own.system.Code()
+	}
+	model, err := readTerrain(files, want)
+	if err != nil {
+		return err
+	}
+	blind := terrain.BlindHeight(model.SpacingM(), terrain.OverSteep(model.SpacingM()))
+	newNotes(s).caution("", caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", blind)))
+	ground := model.On(system)
+	return runBatch(s, func() rowFunc { return heightRow(ground, system) })
+}
+
+// readTerrain reads files as one model.
+func readTerrain(names []string, want dem.Want) (*terrain.Model, error) {
+	var tiles []*terrain.Tile
+	for _, name := range names {
+		t, err := readTile(name, want)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		tiles = append(tiles, t)
+	}
+	return terrain.NewModel(tiles...)
+}
+
+func readTile(name string, want dem.Want) (*terrain.Tile, error) {
+	f, err := openfile.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	return dem.Open(context.Background(), f, info.Size(), filepath.Base(name), want)
+}
+
+var errNoTerrain = errors.New("there is no terrain at this position")
+
+// heightRow answers one row.
+func heightRow(ground terrain.Ground, system *geodesy.System) rowFunc {
+	return func(dst, line []byte) ([]byte, error) {
+		var v [2]float64
+		if _, err := numbers(v[:], 2, line, "easting northing"); err != nil {
+			return nil, err
+		}
+		at := system.FromUnits(v[0], v[1])
+		h, ok := ground.Height(at)
+		if !ok {
+			return nil, errNoTerrain
+		}
+		dst = append(appendNumber(dst, h), '\t')
+		slope, ok := ground.Slope(at)
+		switch {
+		case !ok:
+			return append(dst, "-\t-"...), nil
+		case slope.Level:
+			return append(dst, "0\t-"...), nil
+		}
+		return appendRow(dst, slope.Steep.Deg(), slope.Downhill.Angle().Deg()), nil
+	}
+}
