@@ -14,12 +14,13 @@ type CompassTask struct {
 	GMA         units.GMA // only where HasMagnetic
 	HasMagnetic bool
 	LengthM     float64 // on the grid
+	GroundM     float64 // on the ground, as it is told
 	Compass     plan.Compass
 }
 
 // TaskOf returns the task of a reading for a party's compass.
 func TaskOf(r leg.Reading, c plan.Compass) CompassTask {
-	return CompassTask{Leg: r.Grid, GMA: r.GMA, HasMagnetic: r.HasMagnetic, LengthM: r.GridM, Compass: c}
+	return CompassTask{Leg: r.Grid, GMA: r.GMA, HasMagnetic: r.HasMagnetic, LengthM: r.GridM, GroundM: r.GroundM, Compass: c}
 }
 
 // fits reports whether the housing is set to the GMA, so that nothing is corrected.
@@ -40,6 +41,25 @@ func (t CompassTask) allowed() units.Angle {
 
 // rest returns what is left to take off a grid bearing to get the figure to set.
 func (t CompassTask) rest() units.Angle { return (t.GMA.Angle() - t.allowed()).Signed() }
+
+// StepNames are the words on the steps of a way, the first at 0. Where nothing is to be
+// corrected the third says so.
+func (t CompassTask) StepNames(w Way) [LastStep]string {
+	names := [LastStep]string{"Edge", "Housing", "Correct", "Needle"}
+	if w == GroundToMap {
+		names = [LastStep]string{"Sight", "Needle", "Correct", "Plot"}
+	}
+	if t.HasMagnetic && !t.corrects() {
+		names[2] = "No correction"
+	}
+	return names
+}
+
+// corrects reports whether a figure is to be corrected: not on a housing that is set to
+// the GMA, nor where the rest is less than a step of the ring.
+func (t CompassTask) corrects() bool {
+	return !t.fits() && !isNone(t.closed().GMA)
+}
 
 // handling is what the hands do at the steps: each is an angle clockwise, zero where the
 // step is done right, except that gate and correction have the right value then.

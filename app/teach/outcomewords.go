@@ -2,7 +2,6 @@ package teach
 
 import (
 	"math"
-	"strings"
 
 	"legwright/app/units"
 )
@@ -51,12 +50,17 @@ func (o Outcome) closed(t CompassTask) (figure, off string) {
 	c := t.Compass.Circle.Close(o.Bearing, units.GMA(o.Off))
 	side := " to the right of"
 	switch {
-	case math.Abs(o.Off.Rad()) > math.Pi-t.least().Rad():
+	case o.opposite(t):
 		side = " from"
 	case o.Off < 0:
 		side = " to the left of"
 	}
 	return c.Grid, sizeOf(c.GMA) + side
+}
+
+// opposite reports whether the outcome is the other way along the line.
+func (o Outcome) opposite(t CompassTask) bool {
+	return math.Abs(o.Off.Rad()) > math.Pi-t.least().Rad()
 }
 
 // notice says by what somebody could see the slip before it does harm.
@@ -72,7 +76,7 @@ func (s Stepping) notice(t CompassTask, o Outcome) string {
 	if t.fits() {
 		return "Nobody sees this on the ground. Check the housing: it is to be set to " + t.Compass.Circle.GMAFigure(t.GMA) + ", and " + c.Grid + " grid is the figure to set."
 	}
-	if strings.HasPrefix(c.GMA, "0") {
+	if isNone(c.GMA) {
 		return "So small an angle shows nowhere on the ground. Check the figure again."
 	}
 	if t.Compass.Set {

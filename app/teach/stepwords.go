@@ -79,7 +79,7 @@ func (t CompassTask) correct(back bool) (do, see string) {
 	case t.fits():
 		return "Turn nothing: the housing is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
 			"The gate stands beside the N by that angle. Correcting again would be correcting twice."
-	case strings.HasPrefix(c.GMA, "0"):
+	case !t.corrects():
 		return "Turn nothing: the GMA is less than a step of the ring.", "Grid and magnetic bearing are the same figure here."
 	}
 	size, east := sizeOf(c.GMA), strings.HasSuffix(c.GMA, "east")
@@ -106,6 +106,9 @@ func (t CompassTask) correct(back bool) (do, see string) {
 func (t CompassTask) closed() units.Closed {
 	return t.Compass.Circle.Close(t.Leg, units.GMA(t.rest()))
 }
+
+// isNone reports whether a grid-magnetic angle is printed as none: "0°" has no side.
+func isNone(gma string) bool { return sizeOf(gma) == gma }
 
 // sizeOf is a grid-magnetic angle without its side: "12°".
 func sizeOf(gma string) string {
