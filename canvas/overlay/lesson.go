@@ -78,7 +78,7 @@ type FanLine struct {
 // Led is where a bearing that went wrong leads.
 type Led struct {
 	From, To view.PicPt
-	Label    string // at To: what went wrong
+	Label    string // at To: what went wrong, in lines
 }
 
 // Fit says how well a feature fits a bearing.

@@ -3,6 +3,8 @@ package overlay
 import (
 	"image"
 	"image/color"
+	"slices"
+	"strings"
 
 	"legwright/app/units"
 	"legwright/canvas/view"
@@ -34,11 +36,60 @@ func (d *drawing) lessonTexts() {
 		d.rayText(&l.Rays[i])
 	}
 	for _, e := range l.Led {
-		d.beside(e.Label, controlSize, true, black, d.v.ToScreen(e.To), 10)
+		d.ledText(e)
 	}
 	for _, g := range l.Fan {
 		d.beside(g.Label, controlSize, true, blue, d.v.ToScreen(g.To), 10)
 	}
+}
+
+// ledText writes the lines of a label on that side of its ring where all of them are
+// seen, or else as near as they are.
+func (d *drawing) ledText(e Led) {
+	at := d.v.ToScreen(e.To)
+	if e.Label == "" || !d.sees(at, at) {
+		return
+	}
+	var lines []words
+	wide := 0.0
+	for _, text := range strings.Split(e.Label, "\n") {
+		w := words{text: text, size: controlSize * d.p.px, bold: true, ink: black}
+		lines, wide = append(lines, w), max(wide, d.p.letters.width(w)/2)
+	}
+	off := 12 * d.p.px
+	high := off + leading*controlSize*d.p.px*float64(len(lines))/2
+	below := at.Add(0, high)
+	for _, mid := range []view.ScreenPt{at.Add(off+wide, 0), at.Add(-off-wide, 0), at.Add(0, -high), below} {
+		if r := d.around(lines, mid); r.In(d.seen) && !d.covers(r) {
+			d.block(lines, mid)
+			return
+		}
+	}
+	d.block(lines, d.into(d.around(lines, below), below))
+}
+
+// leading is from one line of a text to the next, in ems.
+const leading = 1.25
+
+// block writes lines of text one below the other around a middle, however near another
+// text stands.
+func (d *drawing) block(lines []words, mid view.ScreenPt) {
+	for i, w := range lines {
+		d.letter(w, mid.Add(0, leading*w.size*(float64(i)-float64(len(lines)-1)/2)))
+	}
+}
+
+// around is the room of such a block.
+func (d *drawing) around(lines []words, mid view.ScreenPt) (r image.Rectangle) {
+	for i, w := range lines {
+		r = r.Union(d.p.letters.textImage(w).rect(mid.Add(0, leading*w.size*(float64(i)-float64(len(lines)-1)/2))))
+	}
+	return r
+}
+
+// covers reports whether a text would lie over another.
+func (d *drawing) covers(at image.Rectangle) bool {
+	return slices.ContainsFunc(d.taken, at.Overlaps)
 }
 
 // beyondArc writes along the line outside its arc, or along all of it where that is too
@@ -124,7 +175,11 @@ func (d *drawing) northNote() {
 
 // kept is a text's middle moved so far that the text is seen whole.
 func (d *drawing) kept(w words, mid view.ScreenPt) view.ScreenPt {
-	r := d.p.letters.textImage(w).rect(mid)
+	return d.into(d.p.letters.textImage(w).rect(mid), mid)
+}
+
+// into is the middle of what takes a room moved so far that it is seen whole.
+func (d *drawing) into(r image.Rectangle, mid view.ScreenPt) view.ScreenPt {
 	move := image.Pt(max(d.seen.Min.X-r.Min.X, 0)+min(d.seen.Max.X-r.Max.X, 0), max(d.seen.Min.Y-r.Min.Y, 0)+min(d.seen.Max.Y-r.Max.Y, 0))
 	return mid.Add(float64(move.X), float64(move.Y))
 }

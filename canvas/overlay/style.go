@@ -147,7 +147,7 @@ const (
 //	              between; of two rays the other one blue, dash and dot, slanting
 //	              the other way
 //	guesses       fine sky blue lines, their median thick blue dashes
-//	led astray    short purple dashes to a ring
+//	led astray    strong purple line of short dashes to a ring
 //	crossing      a green cross within its ellipse
 //	features      two green rings where they fit well, four orange arcs where barely,
 //	              a black cross of strokes where they cannot, else a square
@@ -198,7 +198,7 @@ func styles() [kinds]style {
 		secondHatch:        {ink: one(0.6, faded(blue, 0xa0))},
 		guessLine:          {casing: case_(2), ink: one(1, skyBlue)},
 		guessMedian:        {casing: case_(4), ink: one(2.2, blue), dash: []float64{24, 5}},
-		ledLine:            {casing: case_(2.7), ink: one(1.2, purple), dash: []float64{6, 4}},
+		ledLine:            {casing: case_(3.8), ink: one(2, purple), dash: []float64{7, 4}},
 		crossingLine:       {casing: case_(2.9), ink: one(1.4, green), round: true},
 		fitsWellLine:       {casing: case_(2.6), ink: one(1.2, green), round: true},
 		fitsBarelyLine:     {casing: case_(2.6), ink: one(1.2, orange), round: true},

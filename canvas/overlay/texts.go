@@ -49,10 +49,8 @@ func (d *drawing) put(w words, mid view.ScreenPt) bool {
 	if !at.Overlaps(d.p.img.Rect) {
 		return false
 	}
-	for _, r := range d.taken {
-		if r.Overlaps(at) {
-			return false
-		}
+	if d.covers(at) {
+		return false
 	}
 	d.p.letters.draw(p)
 	d.taken = append(d.taken, at)
