@@ -47,6 +47,7 @@ func arrows() map[string][]string {
 		"app/ui/dial":                {"app/ui/dial/housing", "app/ui/look", "app/ui/widgets", "app/leg"},
 		"app/ui/dial/housing":        {"app/ui/pen", "app/lettering", "app/units"},
 		"app/ui/baseplate":           {"app/ui/dial/housing", "app/ui/pen", "app/lettering", "app/teach", "app/units"},
+		"app/ui/compassview":         {"app/ui/baseplate", "app/ui/dial"},
 		"app/ui/pen":                 {},
 		"app/ui/jobs":                {},
 		"app/ui/opening":             {"app/ui/jobs", "app/session", "canvas/pyramid", "assets/demo", "mapio/georef", "mapio/openfile", "mapio/planfile", "mapio/scan"},
@@ -60,11 +61,11 @@ func arrows() map[string][]string {
 		"app/ui/ledger":     {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/lessondraw": {"app/teach", "canvas/overlay"},
 		"app/ui/look":       {"assets/look"},
-		"app/ui/projector":  {"app/ui/baseplate", "app/ui/dial", "app/ui/lessondraw", "app/ui/look", "app/ui/widgets", "app/session", "canvas/mapview"},
+		"app/ui/projector":  {"app/ui/compassview", "app/ui/lessondraw", "app/session", "canvas/mapview"},
 		"app/ui/routepanel": {"app/ui/ask", "app/ui/sheetview"},
 		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
-		"app/ui/teachpanel": {"app/ui/ask", "app/ui/lessondraw", "app/ui/sheetview"},
+		"app/ui/teachpanel": {"app/ui/ask", "app/ui/compassview", "app/ui/lessondraw", "app/ui/sheetview"},
 		"app/ui/widgets":    {"app/ui/look", "app/lettering"},
 		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 
@@ -129,6 +130,7 @@ func testArrows() map[string][]string {
 		"app/ui":                  {"app/ui/uitest", "app/ui/opening/openingtest"},
 		"app/ui/opening":          {"app/ui/opening/openingtest"},
 		"app/ui/ask":              {"app/ui/uitest"},
+		"app/ui/compassview":      {"app/ui/uitest"},
 		"app/ui/dial":             {"app/ui/uitest"},
 		"app/ui/files":            {"app/ui/uitest", "mapio/georef"},
 		"app/ui/lessondraw":       {"app/ui/uitest"},
@@ -148,7 +150,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/compassview", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

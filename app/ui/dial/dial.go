@@ -101,7 +101,9 @@ func (d *Dial) HintTo(show func(hint string)) { d.truth.OnHint, d.ring.hint = sh
 // Figures returns what it was last given to show.
 func (d *Dial) Figures() Figures { return *d.shown }
 
-func inkOf(d look.DialInk) housing.Ink {
+// InkOf are the colours of the housing in a palette.
+func InkOf(p look.Palette) housing.Ink {
+	d := p.Dial()
 	return housing.Ink{
 		Rim: d.Rim, Ring: d.Ring, Mark: d.Mark, Plate: d.Plate, Line: d.Line,
 		Letter: d.Letter, Needle: d.Needle, Tail: d.Tail, Index: d.Index,

@@ -91,7 +91,7 @@ func (p *picture) drawFace(side, below int, s housing.State) bool {
 	p.wait()
 	switch {
 	case p.face == nil || p.face.Side() != side:
-		face, err := housing.New(side, inkOf(p.ink.Dial()))
+		face, err := housing.New(side, InkOf(p.ink))
 		if err != nil { // too small a panel to read: nothing is drawn
 			return false
 		}

@@ -7,6 +7,8 @@ import (
 
 	"legwright/app/lettering"
 	"legwright/app/ui/baseplate"
+	"legwright/app/ui/compassview"
+	"legwright/app/ui/dial"
 	"legwright/app/ui/dial/housing"
 	"legwright/app/ui/look"
 )
@@ -62,7 +64,7 @@ func (b *brush) drawPicture(img *image.RGBA, o order, at image.Point, side int) 
 		b.drawFace(img, o, at, side)
 		return
 	}
-	ink := compassInk(o.ink)
+	ink := compassview.InkOf(o.ink)
 	if b.compass == nil || b.compass.Side() != side || b.compass.Ink() != ink {
 		compass, err := baseplate.New(side, ink)
 		if err != nil { // too small to read: nothing is drawn
@@ -75,7 +77,7 @@ func (b *brush) drawPicture(img *image.RGBA, o order, at image.Point, side int) 
 
 // drawFace draws the dial's face.
 func (b *brush) drawFace(img *image.RGBA, o order, at image.Point, side int) {
-	ink := inkOf(o.ink.Dial())
+	ink := dial.InkOf(o.ink)
 	if b.face == nil || b.face.Side() != side || b.face.Ink() != ink {
 		face, err := housing.New(side, ink)
 		if err != nil { // too small to read: nothing is drawn
@@ -84,25 +86,6 @@ func (b *brush) drawFace(img *image.RGBA, o order, at image.Point, side int) {
 		b.face = face
 	}
 	over(img, b.face.Draw(o.told.face), at)
-}
-
-func inkOf(d look.DialInk) housing.Ink {
-	return housing.Ink{
-		Rim: d.Rim, Ring: d.Ring, Mark: d.Mark, Plate: d.Plate, Line: d.Line,
-		Letter: d.Letter, Needle: d.Needle, Tail: d.Tail, Index: d.Index,
-	}
-}
-
-// compassInk are the colours of the compass that is stepped through.
-func compassInk(p look.Palette) baseplate.Ink {
-	pale := func(c color.NRGBA, alpha uint8) color.NRGBA { c.A = alpha; return c }
-	out := baseplate.Ink{
-		Housing: inkOf(p.Dial()), Map: p[look.Paper], Ground: p[look.GoodWash], Grid: p[look.Edge], Line: p[look.Ink],
-		Text: p[look.Ink], Quiet: p[look.Quiet], Casing: p[look.Paper],
-		Plate: pale(p[look.Well], 0x58), Edge: p[look.Quiet], Wrong: p[look.Fault],
-	}
-	out.Housing.Plate = pale(out.Housing.Plate, 0x30)
-	return out
 }
 
 // fill paints a rectangle in a colour that has no alpha.
