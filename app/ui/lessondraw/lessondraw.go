@@ -2,6 +2,7 @@ package lessondraw
 
 import (
 	"legwright/app/leg"
+	"legwright/app/plan"
 	"legwright/app/teach"
 	"legwright/app/units"
 	"legwright/canvas/overlay"
@@ -12,13 +13,14 @@ import (
 // line does not lie on the sheet of the sketch.
 //
 // Guesses are drawn once the figures are shown. Before that they would stand beside the
-// line, and whoever guesses later would see which way the others erred.
-func Of(k overlay.Sketch, l *teach.Lesson, r leg.Reading, c units.Circle) overlay.Lesson {
+// line, and whoever guesses later would see which way the others erred. So is the line
+// along which a slip with the compass leads, with its figures at its end.
+func Of(k overlay.Sketch, l *teach.Lesson, r leg.Reading, c plan.Compass) overlay.Lesson {
 	line, ok := l.Line()
 	if !ok {
 		return overlay.Lesson{}
 	}
-	out := overlay.Lesson{Line: k.Line(line.From, line.To, ""), Watermark: Watermark(l, c)}
+	out := overlay.Lesson{Line: k.Line(line.From, line.To, ""), Watermark: Watermark(l, c.Circle)}
 	if out.Line == nil {
 		return overlay.Lesson{}
 	}
@@ -35,7 +37,27 @@ func Of(k overlay.Sketch, l *teach.Lesson, r leg.Reading, c units.Circle) overla
 	if l.GuessesDrawn() {
 		out.Fan = guesses(k, l, r, *out.Line)
 	}
+	out.Led = led(k, l, teach.TaskOf(r, c), r, *out.Line)
 	return out
+}
+
+// led is where the slip leads that has been made in stepping through the compass: from
+// FROM on the ground, back from the feature on the map. Where nobody may walk on the
+// figures it leads nowhere.
+func led(k overlay.Sketch, l *teach.Lesson, t teach.CompassTask, r leg.Reading, line overlay.LessonLine) []overlay.Led {
+	step, on := l.Stepping()
+	o, wrong := step.Led(t)
+	if !on || !wrong || l.Hidden() || teach.StopOf(r) != "" {
+		return nil
+	}
+	from, bearing := line.From, o.Bearing
+	if step.Way == teach.GroundToMap {
+		from, bearing = line.To, o.Bearing.Back()
+	}
+	if e, ok := k.Led(from, bearing, t.LengthM, step.LedWords(t, o)); ok {
+		return []overlay.Led{e}
+	}
+	return nil
 }
 
 // Watermark is what stands across everything that is made with a training GMA, "" without

@@ -44,30 +44,30 @@ func TestDrawnOfALesson(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	hidden := lessondraw.Of(k, l, r, units.WholeDegrees)
+	hidden := lessondraw.Of(k, l, r, plan.Compass{})
 	if hidden.Line == nil || len(hidden.Norths.Lines) != 3 || len(hidden.Fan) != 0 || hidden.Line.Label != "" {
 		t.Errorf("hidden: line %v, %d norths, %d guesses; want the line, 3 and none", hidden.Line, len(hidden.Norths.Lines), len(hidden.Fan))
 	}
 	l.SetHidden(false)
 	for _, n := range units.Norths() {
 		l.SetNorth(n)
-		got := lessondraw.Of(k, l, r, units.WholeDegrees)
+		got := lessondraw.Of(k, l, r, plan.Compass{})
 		if len(got.Fan) != 4 || !got.Fan[3].Median || got.Arc.North != n {
 			t.Errorf("%v: %d lines of guesses, an arc from %v", n, len(got.Fan), got.Arc.North)
 		}
 	}
 	l.SetAsk(teach.AskDistance)
-	if got := lessondraw.Of(k, l, r, units.WholeDegrees); len(got.Fan) != 0 {
+	if got := lessondraw.Of(k, l, r, plan.Compass{}); len(got.Fan) != 0 {
 		t.Errorf("%d guesses of the bearing are drawn where the distance is asked", len(got.Fan))
 	}
 	if err := l.GuessDistance(400); err != nil {
 		t.Fatal(err)
 	}
-	if got := lessondraw.Of(k, l, r, units.WholeDegrees); len(got.Fan) != 2 || !got.Fan[0].Across {
+	if got := lessondraw.Of(k, l, r, plan.Compass{}); len(got.Fan) != 2 || !got.Fan[0].Across {
 		t.Errorf("a guessed distance: %+v", got.Fan)
 	}
 	l.Clear()
-	if got := lessondraw.Of(k, l, r, units.WholeDegrees); !got.Empty() {
+	if got := lessondraw.Of(k, l, r, plan.Compass{}); !got.Empty() {
 		t.Errorf("without a line %+v is drawn", got)
 	}
 }
@@ -77,7 +77,7 @@ func TestALineOffTheSheet(t *testing.T) {
 	t.Parallel()
 	l, s, k, r := stand(t)
 	l.Show(teach.Line{From: plan.AtPosition(plan.Position{}), To: plan.AtPosition(plan.Position{})})
-	if got := lessondraw.Of(k, l, r, s.Plan().Party.Compass.Circle); !got.Empty() {
+	if got := lessondraw.Of(k, l, r, s.Plan().Party.Compass); !got.Empty() {
 		t.Errorf("%+v is drawn", got)
 	}
 }
@@ -85,13 +85,13 @@ func TestALineOffTheSheet(t *testing.T) {
 func TestWatermark(t *testing.T) {
 	t.Parallel()
 	l, _, k, r := stand(t)
-	if got := lessondraw.Of(k, l, r, units.WholeDegrees).Watermark; got != "" {
+	if got := lessondraw.Of(k, l, r, plan.Compass{}).Watermark; got != "" {
 		t.Errorf("without a training GMA: %q", got)
 	}
 	if err := l.SetTraining(units.GMA(units.Degrees(-17))); err != nil {
 		t.Fatal(err)
 	}
-	if got := lessondraw.Of(k, l, r, units.WholeDegrees).Watermark; got != "TRAINING GMA 17° west" {
+	if got := lessondraw.Of(k, l, r, plan.Compass{}).Watermark; got != "TRAINING GMA 17° west" {
 		t.Errorf("got %q", got)
 	}
 }

@@ -74,9 +74,13 @@ func (x *sheet) scene() overlay.Scene {
 	if !ok || err != nil {
 		return out
 	}
-	out.Lesson = lessondraw.Of(k, x.lesson, r, x.s.Plan().Party.Compass.Circle)
+	out.Lesson = lessondraw.Of(k, x.lesson, r, x.s.Plan().Party.Compass)
 	if out.Lesson.Norths.Note != "" {
 		out.Lesson.Norths.Note = spreadNote
+	}
+	for i := range out.Lesson.Led { // the board says the figures, as large as they must be
+		step, _ := x.lesson.Stepping()
+		out.Lesson.Led[i].Label = step.Wrong.Words()
 	}
 	if line := out.Lesson.Line; line != nil {
 		for _, e := range all.Ends {

@@ -118,7 +118,7 @@ func (t *told) notes(list []string) {
 // stop says why nobody may walk on the figures, and reports whether the figure to set must
 // not even be set: with a training GMA it is there to be set.
 func (t *told) stop(r leg.Reading) (struck bool) {
-	lead := caution.Lead(withoutTraining(r.Cautions), caution.OnLeg)
+	lead := teach.StopOf(r)
 	switch {
 	case lead != "":
 		t.under(fault(lead+". Do not walk on it.", wordShare))
@@ -126,17 +126,6 @@ func (t *told) stop(r leg.Reading) (struck bool) {
 		t.under(fault("Do not walk on it.", wordShare))
 	}
 	return lead != ""
-}
-
-// withoutTraining are the cautions but that of a training GMA.
-func withoutTraining(list []caution.Caution) []caution.Caution {
-	var out []caution.Caution
-	for _, c := range list {
-		if c.Code != caution.TrainingGMA {
-			out = append(out, c)
-		}
-	}
-	return out
 }
 
 // bearingFrom is the bearing from a north as an angle and as text; false where that

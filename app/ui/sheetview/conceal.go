@@ -17,9 +17,10 @@ func (v *View) Conceal(on bool) {
 // hiddenFigures is what the strip says of a reading while figures are hidden.
 const hiddenFigures = "Figures hidden"
 
-// concealLesson takes the text along a lesson's line out of a drawing, should a layer
-// have written one. What is written at guesses is the group's own.
+// concealLesson takes the text along a lesson's line out of a drawing, and where a slip
+// leads, should a layer have made them. What is written at guesses is the group's own.
 func concealLesson(s *overlay.Scene) {
+	s.Lesson.Led = nil
 	if s.Lesson.Line != nil {
 		line := *s.Lesson.Line
 		line.Label = ""
