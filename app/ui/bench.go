@@ -143,11 +143,11 @@ func (b *Bench) makeFrame() {
 func (b *Bench) layOut() {
 	f, sheet, strip := b.frame, b.view.Area(), b.view.Strip()
 	f.layout = &benchLayout{
-		sheet: sheet, panel: f.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
-		strip: strip, fitStrip: strip.Fit, stripCovers: strip.Covers, keepOff: sheet.KeepOff, welcome: f.welcome.body, opening: f.opening, look: f.look.body, whole: f.whole.body,
+		sheet: sheet, beside: b.teach.panel.Beside(), panel: f.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
+		strip: &overSheet{strip, strip.Covers, strip.Fit, sheet.KeepOff}, welcome: f.welcome.body, opening: f.opening, look: f.look.body, whole: f.whole.body,
 		unsafe: f.crash, start: f.start.body,
 	}
-	f.root = container.New(f.layout, sheet, b.ledger, f.panel.body, b.foot, strip, f.start.body, f.welcome.body, f.whole.body,
+	f.root = container.New(f.layout, sheet, f.layout.beside, b.ledger, f.panel.body, b.foot, strip, f.start.body, f.welcome.body, f.whole.body,
 		f.opening, f.look.body, f.crash, widgets.NewTipLayer(b.later))
 	b.window.SetPadded(false)
 	b.window.SetContent(f.root)
@@ -159,6 +159,7 @@ func (b *Bench) goTo(p panelID) {
 	b.frame.panel.moving = false
 	b.ledger.Calibrating(p == panelSheet)
 	b.frame.panel.show(p)
+	b.splitSheet()
 	b.takeTool()
 	b.route.ShowHint()
 	b.refreshMenus()

@@ -13,6 +13,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/teach"
 	"legwright/app/ui/routepanel"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/units"
@@ -94,6 +95,16 @@ func lessonSteps() []lessonStep {
 		{"another line", func(_ *testing.T, b *Bench, _ dragged) { b.teach.panel.Acts().Previous(); b.view.Area().Fit() }, true},
 		{"what lies on a bearing", func(_ *testing.T, b *Bench, l dragged) { turnedFrom(b, teachpanel.Identify, l) }, false},
 		{"two people", func(_ *testing.T, b *Bench, l dragged) { turnedFrom(b, teachpanel.TwoPeople, l) }, false},
+		{"stepped through the compass, wrong", func(t *testing.T, b *Bench, _ dragged) {
+			b.teach.panel.Choose(teachpanel.Compass)
+			b.s.Select(b.s.Rows()[0].ID)
+			for _, r := range "4w" {
+				b.rune(r)
+			}
+			if s, on := b.teach.lesson.Stepping(); !on || s.Step != teach.LastStep || s.Wrong == teach.DoneRight {
+				t.Fatalf("stepped to %+v, %v", s, on)
+			}
+		}, true},
 		{"back at the route", func(_ *testing.T, b *Bench, _ dragged) {
 			b.goTo(panelRoute)
 			b.s.Select(b.s.Rows()[0].ID)

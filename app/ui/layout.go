@@ -15,22 +15,32 @@ const (
 	wholeHeight   = float32(160)
 	welcomeWidth  = float32(600)
 	startWidth    = float32(460)
-	stripDistance = float32(18) // from the lower edge of the sheet
+	stripDistance = float32(18)   // from the lower edge of the sheet
+	besideShare   = float32(0.48) // of the sheet's width, for what stands beside it
 )
 
 // benchLayout puts the sheet in the middle, the panel at its right over the
-// whole height, the ledger below the sheet and the foot line at the bottom, with
+// whole height, a square of the panel's own between them while it shows one, the ledger
+// below the sheet and the foot line at the bottom, with
 // the caution about crash protection above it. The strip floats over the sheet's
 // lower edge or over the welcome, which has its lower left; the progress of an
 // opening is over its upper left, the panel of the picture's look over its upper
 // right, the whole sheet in small over its lower right.
 type benchLayout struct {
-	sheet, panel, ledger, foot, strip, welcome, opening, look, whole, unsafe, start fyne.CanvasObject
+	sheet, beside, panel, ledger, foot, welcome, opening, look, whole, unsafe, start fyne.CanvasObject
 
+	strip        *overSheet
 	ledgerHeight func(window float32) float32
-	stripCovers  func(fyne.Position, fyne.Size) bool
-	fitStrip     func(room float32)
-	keepOff      func(at fyne.Position, size fyne.Size) // of the sheet
+	splits       bool // something stood beside the sheet when it was laid out last
+}
+
+// overSheet is the strip over the sheet with what it needs to keep off what it must not
+// cover.
+type overSheet struct {
+	strip   fyne.CanvasObject
+	covers  func(fyne.Position, fyne.Size) bool
+	fit     func(room float32)
+	keepOff func(at fyne.Position, size fyne.Size) // of the sheet
 }
 
 // MinSize is small, so that the window can shrink to the screens it is meant
@@ -48,9 +58,10 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		widgets.Put(l.unsafe, 0, body, size.Width, h)
 	}
 	left := size.Width - panelWidth
-	widgets.Put(l.sheet, 0, 0, left, body-low)
 	widgets.Put(l.ledger, 0, body-low, left, low)
 	widgets.Put(l.panel, left, 0, panelWidth, body)
+	left = l.placeBeside(left, body-low)
+	widgets.Put(l.sheet, 0, 0, left, body-low)
 	o := l.opening.MinSize()
 	widgets.Put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
 	k := l.look.MinSize()
@@ -61,7 +72,18 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	h := l.welcome.MinSize().Height
 	widgets.Put(l.welcome, 16, body-low-h-16, width, h)
 	l.placeStart(left, body-low)
-	l.placeStrip(left, body-low)
+	l.strip.place(l.welcome, left, body-low)
+}
+
+// placeBeside puts what stands beside the sheet at its right, as wide as it is high where
+// the sheet can spare that, and returns where it begins.
+func (l *benchLayout) placeBeside(right, high float32) float32 {
+	if l.splits = l.beside.Visible(); !l.splits {
+		return right
+	}
+	left := right - min(high, besideShare*right)
+	widgets.Put(l.beside, left, 0, right-left, high)
+	return left
 }
 
 // placeStart puts the card that offers ways to begin into the middle of the sheet.
@@ -72,24 +94,24 @@ func (l *benchLayout) placeStart(left, bottom float32) {
 	widgets.Put(l.start, (left-w)/2, (bottom-h)/2, w, h)
 }
 
-// placeStrip puts the strip over the lower edge of the sheet, or where the welcome
-// would cover it over that. Where it would cover the end of the line that was dragged,
-// it goes to the upper edge.
-func (l *benchLayout) placeStrip(left, bottom float32) {
-	l.fitStrip(left - 2*stripDistance)
-	s := l.strip.MinSize()
+// place puts the strip over the lower edge of the sheet, or where the welcome would
+// cover it over that. Where it would cover the end of the line that was dragged, it goes
+// to the upper edge.
+func (o *overSheet) place(welcome fyne.CanvasObject, left, bottom float32) {
+	o.fit(left - 2*stripDistance)
+	s := o.strip.MinSize()
 	x, y := max((left-s.Width)/2, 0), bottom-s.Height-stripDistance
-	if w := l.welcome; w.Visible() && x < w.Position().X+w.Size().Width+8 {
+	if w := welcome; w.Visible() && x < w.Position().X+w.Size().Width+8 {
 		y = max(w.Position().Y-s.Height-8, 0)
 	}
-	free := !l.welcome.Visible() || stripDistance+s.Height < l.welcome.Position().Y
-	if free && l.stripCovers(fyne.NewPos(x, y), s) {
+	free := !welcome.Visible() || stripDistance+s.Height < welcome.Position().Y
+	if free && o.covers(fyne.NewPos(x, y), s) {
 		y = stripDistance
 	}
-	widgets.Put(l.strip, x, y, min(s.Width, left), s.Height)
-	if l.strip.Visible() {
-		l.keepOff(l.strip.Position(), l.strip.Size())
+	widgets.Put(o.strip, x, y, min(s.Width, left), s.Height)
+	if o.strip.Visible() {
+		o.keepOff(o.strip.Position(), o.strip.Size())
 	} else {
-		l.keepOff(fyne.Position{}, fyne.Size{})
+		o.keepOff(fyne.Position{}, fyne.Size{})
 	}
 }

@@ -24,6 +24,7 @@ type panelEntry struct {
 	icon        fyne.ThemeIconName
 	key         fyne.KeyName          // goes there, with Ctrl
 	top, lower  fyne.CanvasObject     // top is the dial, or nil
+	instead     fyne.CanvasObject     // stands in the dial's place while it is visible; may be nil
 	dialSmall   bool                  // lower has more to say than the dial, which gives way
 	tool        func() sheetview.Tool // what it makes of the map
 	show        func(on bool)         // tells the panel that it came to the front, or went; may be nil
@@ -49,6 +50,7 @@ func (b *Bench) panels() []panelEntry {
 		{
 			title: "Teach", hint: "Show a group what a bearing means", icon: look.IconTeach, key: fyne.Key3,
 			top: b.frame.dial, dialSmall: true, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
+			instead: b.teach.panel.Words(),
 		},
 	}
 }

@@ -39,6 +39,9 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 			parts = append(parts, e.top)
 		}
 		parts = append(parts, e.lower)
+		if e.instead != nil {
+			parts = append(parts, e.instead)
+		}
 	}
 	f.parts = container.NewWithoutLayout(parts...)
 	f.scroll = container.NewVScroll(f.parts)
@@ -57,17 +60,33 @@ func (f *panelFrame) show(which panelID) {
 	for i, t := range f.tools {
 		t.SetOn(panelID(i) == which)
 	}
-	e := f.entries[which]
-	for _, o := range f.parts.Objects {
-		visible(o, o == e.top || o == e.lower)
+	for i, e := range f.entries {
+		visible(e.lower, panelID(i) == which)
 	}
-	for i, other := range f.entries {
-		if other.show != nil {
-			other.show(panelID(i) == which)
+	for i, e := range f.entries {
+		if e.show != nil {
+			e.show(panelID(i) == which)
 		}
 	}
 	f.scroll.ScrollToTop()
-	f.column.Refresh() // the dial may have another height
+	f.arrange()
+}
+
+// arrange gives the parts of the panel in front their places, in which the dial may have
+// another height, or something else stand.
+func (f *panelFrame) arrange() {
+	visible(f.dial, f.top() == f.dial)
+	f.column.Refresh()
+}
+
+// top is what stands above the lower part of the panel in front, or below it in a low
+// window; nil for nothing.
+func (f *panelFrame) top() fyne.CanvasObject {
+	e := f.entries[f.front]
+	if e.instead != nil && e.instead.Visible() {
+		return e.instead
+	}
+	return e.top
 }
 
 // reveal scrolls until a part of the panel in front shows.
@@ -111,13 +130,14 @@ func visible(o fyne.CanvasObject, on bool) {
 
 // Heights in units of the window.
 const (
-	dialRoom    = float32(494) // for the dial, where the window has it
-	dialRoomLow = float32(450)
-	lowerLeast  = float32(150) // of what stands below the dial
-	lowerLarge  = float32(250) // of what has more to say than the dial, at least
-	lowerWish   = float32(460) // where the window has it
-	dialGivesUp = float32(64)  // of the face, for what has more to say
-	panelGap    = float32(12)
+	dialRoom     = float32(494) // for the dial, where the window has it
+	dialRoomLow  = float32(450)
+	lowerLeast   = float32(150) // of what stands below the dial
+	lowerLarge   = float32(250) // of what has more to say than the dial, at least
+	lowerWish    = float32(460) // where the window has it
+	insteadLeast = float32(120) // of what stands in the dial's place in a low window
+	dialGivesUp  = float32(64)  // of the face, for what has more to say
+	panelGap     = float32(12)
 )
 
 // panelColumn lays out the panel in front over the list of panels.
@@ -170,17 +190,19 @@ type panelParts struct{ f *panelFrame }
 
 // heights are those of the two parts.
 func (l *panelParts) heights() (top, lower float32) {
-	e, seen := l.f.entries[l.f.front], l.f.scroll.Size().Height
+	e, over, seen := l.f.entries[l.f.front], l.f.top(), l.f.scroll.Size().Height
 	lower = max(lowerLeast, e.lower.MinSize().Height)
 	switch {
-	case e.top == nil:
+	case over == nil:
 		return 0, max(lower, seen)
+	case l.f.dialLast(seen) && over == e.instead: // both are seen
+		return max(insteadLeast, seen-lower), lower
 	case l.f.dialLast(seen):
-		return max(l.f.dial.Comfortable(), e.top.MinSize().Height), max(lower, seen)
+		return max(l.f.dial.Comfortable(), over.MinSize().Height), max(lower, seen)
 	}
 	top = l.f.roomy(seen + l.f.list.Size().Height + panelGap)
 	if seen < top+lowerLeast { // all that is seen is the dial's; the rest is scrolled to
-		top = max(seen, e.top.MinSize().Height)
+		top = max(seen, over.MinSize().Height)
 	}
 	return top, max(lower, seen-top)
 }
@@ -194,10 +216,10 @@ func (l *panelParts) MinSize([]fyne.CanvasObject) fyne.Size {
 // Layout places the parts. A panel that is shorter than before does not stay scrolled
 // beyond its end.
 func (l *panelParts) Layout(_ []fyne.CanvasObject, size fyne.Size) {
-	e := l.f.entries[l.f.front]
+	e, over := l.f.entries[l.f.front], l.f.top()
 	top, lower := l.heights()
 	left, y := float32(0), top
-	if e.top != nil {
+	if over != nil {
 		left = panelGap
 	}
 	last := l.f.dialLast(l.f.scroll.Size().Height)
@@ -207,9 +229,9 @@ func (l *panelParts) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	widgets.Put(e.lower, left, y, size.Width-left, lower)
 	switch {
 	case last:
-		widgets.Put(e.top, 0, lower, size.Width, top)
-	case e.top != nil:
-		widgets.Put(e.top, 0, 0, size.Width, top)
+		widgets.Put(over, 0, lower, size.Width, top)
+	case over != nil:
+		widgets.Put(over, 0, 0, size.Width, top)
 	}
 	s := l.f.scroll
 	s.Offset.Y = min(s.Offset.Y, max(0, top+lower-s.Size().Height))

@@ -25,6 +25,7 @@ type teaching struct {
 type lessonState struct {
 	concealed, line, row, guessed, hidden, projected bool
 	ask                                              teach.Ask
+	stepping                                         teach.Stepping
 }
 
 func newTeaching(b *Bench) *teaching {
@@ -49,6 +50,7 @@ func (b *Bench) lessonChanged() {
 		concealed: l.Hidden() && !t.projector.Apart(), line: line, row: len(l.Row()) > 0, guessed: l.Guessed() > 0,
 		hidden: l.Hidden(), projected: t.projector.IsOpen(), ask: l.Ask(),
 	}
+	now.stepping, _ = l.Stepping()
 	was := t.told
 	t.told = now
 	if now.concealed != was.concealed {
@@ -73,5 +75,20 @@ func (h teachHost) ShowPanel() {
 	}
 }
 
-// Changed brings the menus up to date.
-func (h teachHost) Changed() { h.b.refreshMenus() }
+// Changed brings the menus up to date, and gives the compass its place beside the sheet.
+func (h teachHost) Changed() {
+	h.b.splitSheet()
+	h.b.refreshMenus()
+}
+
+// splitSheet lays the window out anew where the compass beside the sheet came or went. The
+// line that the group looks at stays in sight.
+func (b *Bench) splitSheet() {
+	l := b.frame.layout
+	if l.beside.Visible() == l.splits {
+		return
+	}
+	b.frame.panel.arrange()
+	b.frame.root.Refresh()
+	b.teach.panel.Bring()
+}

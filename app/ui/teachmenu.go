@@ -1,6 +1,9 @@
 package ui
 
 import (
+	"fmt"
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"legwright/app/teach"
@@ -31,7 +34,41 @@ func (m *menuBar) teach() *fyne.Menu {
 		m.tick(asks(teach.AskDistance), acts("Guess the distance  (D)", func() { do.SetAsk(teach.AskDistance) })),
 		acts("Turn a guess on the dial  (T)", do.ToggleTurning),
 		m.when(guessed, acts("Draw the guesses  (F)", do.DrawGuesses)),
-		m.when(line, acts("Show the answer  (A)", do.Answer)))...)
+		m.when(line, acts("Show the answer  (A)", do.Answer)),
+		fyne.NewMenuItemSeparator(),
+		m.steps(line), m.wrongs(line))...)
+}
+
+// steps go through the compass.
+func (m *menuBar) steps(line func() bool) *fyne.MenuItem {
+	l, do := m.b.teach.lesson, m.b.teach.panel.Acts()
+	entry := func(words string, to int) *fyne.MenuItem {
+		on := func() bool { s, is := l.Stepping(); return is && s.Step == to }
+		return m.when(line, m.tick(on, m.act(words, func() { do.Step(to) })))
+	}
+	back := func() bool { s, is := l.Stepping(); return is && s.Way == teach.GroundToMap }
+	list := []*fyne.MenuItem{entry("Before the first step  (0)", 0)}
+	for i, nth := range []string{"First", "Second", "Third", "Fourth"} {
+		list = append(list, entry(fmt.Sprintf("%s step  (%d)", nth, i+1), i+1))
+	}
+	list = append(list, m.when(line, m.tick(back, m.act("From the ground to the map  (M)", do.OtherWay))))
+	out := fyne.NewMenuItem("Steps of the compass", nil)
+	out.ChildMenu = fyne.NewMenu("", list...)
+	return out
+}
+
+// wrongs choose how the compass is handled.
+func (m *menuBar) wrongs(line func() bool) *fyne.MenuItem {
+	l, do := m.b.teach.lesson, m.b.teach.panel.Acts()
+	list := []*fyne.MenuItem{m.when(line, m.act("Next mistake  (W)", do.NextWrong))}
+	for _, w := range append([]teach.Wrong{teach.DoneRight}, teach.Wrongs()...) {
+		on := func() bool { s, is := l.Stepping(); return is && s.Wrong == w }
+		words := strings.ToUpper(w.Words()[:1]) + w.Words()[1:]
+		list = append(list, m.when(line, m.tick(on, m.act(words, func() { do.SetWrong(w) }))))
+	}
+	out := fyne.NewMenuItem("Mistakes with the compass", nil)
+	out.ChildMenu = fyne.NewMenu("", list...)
+	return out
 }
 
 // teachJobs go to the jobs that there are.

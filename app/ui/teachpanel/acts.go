@@ -52,6 +52,24 @@ func (a *Acts) TypeTraining() {
 	a.p.find(Show).(*show).training.focus()
 }
 
+// Step shows the compass after a step; 0 is before the first.
+func (a *Acts) Step(to int) { a.stepping(func(x *compass) { x.step(to) }) }
+
+// NextWrong has the compass handled with the next mistake.
+func (a *Acts) NextWrong() { a.stepping((*compass).nextWrong) }
+
+// SetWrong has the compass handled with a mistake, or right.
+func (a *Acts) SetWrong(w teach.Wrong) { a.stepping(func(x *compass) { x.setWrong(w) }) }
+
+// OtherWay steps from the ground to the map, or from the map to the ground.
+func (a *Acts) OtherWay() { a.stepping((*compass).otherWay) }
+
+// stepping goes to the compass and acts there.
+func (a *Acts) stepping(act func(*compass)) {
+	a.p.Choose(Compass)
+	act(a.p.compass())
+}
+
 // letters are the acts by the keys that the menu names.
 func (a *Acts) letters() map[rune]func() {
 	return map[rune]func(){

@@ -65,6 +65,7 @@ func New(needs Needs) *Panel {
 		{Guess, newGuess(n, p.stage)},
 		{Identify, newIdentify(n, p.stage)},
 		{TwoPeople, newTwo(n, p.stage)},
+		{Compass, newCompass(n, p.stage, p.Rune)},
 	}
 	p.choice = newChooser(p.jobs, n, p.Choose)
 	p.stage.top = p.choice.body
@@ -86,6 +87,24 @@ func (p *Panel) Acts() *Acts { return p.acts }
 
 // Body is what the window shows below the dial.
 func (p *Panel) Body() fyne.CanvasObject { return p.body }
+
+// Beside is what stands beside the sheet while it is visible: the compass that is stepped
+// through.
+func (p *Panel) Beside() fyne.CanvasObject { return p.compass().beside }
+
+// Words are what stands in the dial's place while they are visible: what is said of the
+// compass.
+func (p *Panel) Words() fyne.CanvasObject { return p.compass().said.body }
+
+// Bring brings the line of the lesson into sight, should the sheet have become smaller.
+func (p *Panel) Bring() {
+	if line, ok := p.n.Lesson.Line(); ok && p.stage.front {
+		p.stage.find(line)
+		p.stage.bringLed()
+	}
+}
+
+func (p *Panel) compass() *compass { return p.find(Compass).(*compass) }
 
 // Tool is what the panel makes of the sheet while it is in front.
 func (p *Panel) Tool() sheetview.Tool { return p.toolOf(p.seen()) }

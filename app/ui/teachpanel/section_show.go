@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/teach"
 	"legwright/app/ui/sheetview"
@@ -27,21 +26,20 @@ type show struct {
 	figure   *widget.Label // and its figure
 	note     *widget.Label // the distance
 	figures  *fyne.Container
-	cautions *fyne.Container
-	said     []caution.Caution // what cautions shows
+	cautions *cautionList
 	norths   *norths
 	training *training
 	on       bool
 }
 
 func newShow(n *Needs, st *stage) *show {
-	x := &show{n: n, stage: st, hint: widgets.NewSentence("", widgets.Note), cautions: container.NewVBox()}
+	x := &show{n: n, stage: st, hint: widgets.NewSentence("", widgets.Note), cautions: newCautionList()}
 	x.words, x.figure, x.note = widgets.NewWrapped(""), widget.NewLabel(""), widget.NewLabel("")
 	x.words.SizeName, x.words.TextStyle.Bold = theme.SizeNameSubHeadingText, true
 	x.figure.SizeName = theme.SizeNameHeadingText
 	x.norths, x.training = newNorths(n), newTraining(n, st)
 	x.figures = container.NewBorder(nil, nil, nil, x.note, x.figure)
-	x.inset = inset(n, container.NewVBox(x.hint, container.New(twoLines{}, x.words), x.figures, x.cautions, x.norths.body, x.training.body))
+	x.inset = inset(n, container.NewVBox(x.hint, container.New(twoLines{}, x.words), x.figures, x.cautions.body, x.norths.body, x.training.body))
 	return x
 }
 
@@ -96,7 +94,7 @@ func (x *show) fill() {
 	if told {
 		x.tell(r)
 	} else {
-		x.caution(nil)
+		x.cautions.set(nil)
 	}
 	x.norths.fill()
 	x.training.fill()
@@ -110,13 +108,13 @@ func (x *show) tell(r leg.Reading) {
 		write(x.words, "No "+north.Long()+" bearing here")
 		write(x.figure, "–")
 		write(x.note, units.Metres(r.GroundM, r.DistanceSigmaM))
-		x.caution(r.Cautions)
+		x.cautions.set(r.Cautions)
 		return
 	}
 	write(x.words, teach.NameOf(angle).Words)
 	write(x.figure, figure)
 	write(x.note, units.Metres(r.GroundM, r.DistanceSigmaM))
-	x.caution(r.Cautions)
+	x.cautions.set(r.Cautions)
 }
 
 // told is a reading's bearing from a north, and its figure with its ±; false where there
@@ -139,35 +137,6 @@ func told(r leg.Reading, north units.North, c units.Circle) (angle units.Angle, 
 		figure += " " + half
 	}
 	return angle, figure, true
-}
-
-// caution writes in full what speaks against the figures, the gravest first.
-func (x *show) caution(list []caution.Caution) {
-	list = caution.GravestFirst(caution.OfLeg(list))
-	if same(list, x.said) {
-		return
-	}
-	x.said = list
-	x.cautions.RemoveAll()
-	for _, c := range list {
-		tone := widgets.Caution
-		if c.Stop() {
-			tone = widgets.Fault
-		}
-		x.cautions.Add(widgets.NewSentence(c.Text(), tone))
-	}
-}
-
-func same(a, b []caution.Caution) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i].Text() != b[i].Text() {
-			return false
-		}
-	}
-	return true
 }
 
 // sayHint says what to do next.

@@ -203,15 +203,22 @@ func (st *stage) next() {
 	switch {
 	case of == 0 && !on:
 		st.n.Foot.Say("The plan has no leg or sight yet. Drag a line on the sheet.")
-	case n == of && !st.n.Lesson.Hidden() && on:
+	case n == of && !st.n.Lesson.Hidden() && on && !st.stepsOn():
 		st.n.Foot.Say("That was the last line. Page Up goes back.")
 	}
 	st.n.Lesson.Next()
 }
 
-// previous goes to the line before.
+// stepsOn reports whether the compass has a step left to show.
+func (st *stage) stepsOn() bool {
+	s, on := st.n.Lesson.Stepping()
+	return on && s.Step < teach.LastStep
+}
+
+// previous takes back a step of the compass, or goes to the line before.
 func (st *stage) previous() {
-	if n, _ := st.n.Lesson.Place(); n == 1 {
+	s, steps := st.n.Lesson.Stepping()
+	if n, _ := st.n.Lesson.Place(); n == 1 && !(steps && s.Step > 0) {
 		st.n.Foot.Say("This is the first line.")
 	}
 	st.n.Lesson.Previous()
