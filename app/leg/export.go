@@ -118,18 +118,23 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 }
 
 // Describe says in one line what there is to say of the n-th leg, counted from
-// 1: "STOP: bearing too vague; leg 1, A to B: 057° grid, GMA 2° east, 055° mag ± 2°,
-// 1240 m ± 20; 25 November 2026; …cautions".
+// 1: "STOP: bearing too vague; leg 1, A to B: 057° grid ± 1°, GMA 2° east, 055° mag ± 2°,
+// 1240 m ± 20; 25 November 2026; …cautions". Each bearing has its ±, also one of a single
+// printed step: whoever reads it has no sheet to look at.
 func (r *Reader) Describe(n int, row Row) string {
 	x, c := row.Reading, r.compass.Circle
-	grid, magnetic := x.Figures(c)
-	parts := []string{fmt.Sprintf("leg %d, %s to %s: %s", n, row.From, row.To, grid)}
+	closed := x.Closed(c)
+	parts := []string{fmt.Sprintf("leg %d, %s to %s: %s grid %s", n, row.From, row.To, closed.Grid, c.FullHalf(x.BearingSigma))}
 	if x.HasMagnetic {
-		parts = append(parts, "GMA "+x.Closed(c).GMA, magnetic)
+		parts = append(parts, "GMA "+closed.GMA, closed.Magnetic+" mag "+c.FullHalf(x.MagneticSigma))
 	} else {
 		parts = append(parts, "no magnetic bearing")
 	}
-	parts = append(parts, units.Metres(x.GroundM, x.DistanceSigmaM))
+	sigmaM := x.DistanceSigmaM
+	if sigmaM <= 0 {
+		sigmaM = wholeMetreSigmaM
+	}
+	parts = append(parts, units.Metres(x.GroundM, sigmaM))
 	text := strings.Join(parts, ", ") + "; " + r.dateWords()
 	if row.TickOff != "" {
 		text += "; tick off: " + row.TickOff
@@ -139,6 +144,10 @@ func (r *Reader) Describe(n int, row Row) string {
 	}
 	return r.described(text, x.Cautions)
 }
+
+// wholeMetreSigmaM makes "± 1 m" of a distance between coordinates that are typed as
+// exact: it is written to the metre.
+const wholeMetreSigmaM = 0.5
 
 func (r *Reader) dateWords() string {
 	if r.date.IsZero() {

@@ -3,6 +3,7 @@ package leg
 import (
 	"errors"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -428,6 +429,24 @@ func TestExport(t *testing.T) {
 	back, _, _, err := system(t, 27700).FromWGS84(out.Routes[0][1].At)
 	if err != nil || math.Hypot(back.E-54_000, back.N-798_000) > 0.002 {
 		t.Errorf("point 2 is at %v, %v, want 54000 798000", back, err)
+	}
+}
+
+// Every bearing and distance of an exported leg has its ±, also where the ends are so
+// well known that it is below half a printed step.
+func TestExportedFiguresHaveTheirHalfWidth(t *testing.T) {
+	t.Parallel()
+	for circle, want := range map[units.Circle]string{units.WholeDegrees: "°", units.HalfDegrees: "°", units.Mils6400: " mil", units.Gon400: " gon"} {
+		p := plan.New(day).SetParty(plan.Party{Compass: plan.Compass{Circle: circle}})
+		from, to := plan.AtPosition(typed(27700, 54_000, 798_000)), plan.AtPosition(typed(27700, 64_000, 808_000))
+		out, err := Export(p.AddLeg(plan.Leg{ID: "leg-1", From: from, To: to}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		half := `± [1-9]?[0-9]*(\.5)?` + want
+		if got := out.Routes[0][0].Desc; !regexp.MustCompile(` grid ` + half + `, GMA .* mag ` + half + `, [0-9\x{2009}]+ m ± [0-9.]+; `).MatchString(got) {
+			t.Errorf("%v: %q: a bearing or the distance has no ±", circle, got)
+		}
 	}
 }
 

@@ -83,12 +83,27 @@ func (c Circle) Figure(a Angle) string { return c.figure(c.turnSteps(c.steps(a))
 // as "± 2°", rounded up to the circle's step and at most half a turn. It is "" up
 // to one step: the figure, printed to the step, claims no more.
 func (c Circle) Half(sigma Angle) string {
-	s := c.spec()
-	steps := math.Ceil(math.Min(2*float64(sigma)/fullTurn, 0.5)*s.perTurn/s.step - 1e-9)
-	if !(steps > 1) {
+	if c.halfSteps(sigma) <= 1 {
 		return ""
 	}
-	return "± " + c.plain(int(steps)) + s.mark
+	return c.FullHalf(sigma)
+}
+
+// FullHalf writes the same half width where a figure must not stand without one: at
+// least one step, such as "± 1°".
+func (c Circle) FullHalf(sigma Angle) string {
+	return "± " + c.plain(c.halfSteps(sigma)) + c.spec().mark
+}
+
+// halfSteps returns twice sigma in whole steps, rounded up: at least one, at most half a
+// turn. A sigma that is not a number is one of which nothing is known.
+func (c Circle) halfSteps(sigma Angle) int {
+	s := c.spec()
+	share := 2 * float64(sigma) / fullTurn
+	if !(share < 0.5) {
+		share = 0.5
+	}
+	return int(max(math.Ceil(share*s.perTurn/s.step-1e-9), 1))
 }
 
 // FineHalf writes the same half width in the circle's units to the place that it

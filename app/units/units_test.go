@@ -251,9 +251,20 @@ func TestHalfAndCount(t *testing.T) {
 		{Mils6400, 0.28, ""},
 		{Mils6400, 0.6, "± 30 mil"},
 		{Gon400, 0.6, "± 2 gon"},
+		{WholeDegrees, math.NaN(), "± 180°"},
 	} {
 		if got := c.circle.Half(Degrees(c.deg)); got != c.want {
 			t.Errorf("%v Half(%v°) = %q, want %q", c.circle, c.deg, got, c.want)
+		}
+		if full := c.circle.FullHalf(Degrees(c.deg)); c.want != "" && full != c.want {
+			t.Errorf("%v FullHalf(%v°) = %q, want %q", c.circle, c.deg, full, c.want)
+		}
+	}
+	for circle, want := range map[Circle]string{WholeDegrees: "± 1°", HalfDegrees: "± 0.5°", Mils6400: "± 10 mil", Gon400: "± 1 gon"} {
+		for _, sigma := range []Angle{0, circle.Step() / 40, circle.Step() / 2} {
+			if got := circle.FullHalf(sigma); got != want {
+				t.Errorf("%v FullHalf(%v°) = %q, want the one step that the figure claims, %q", circle, sigma.Deg(), got, want)
+			}
 		}
 	}
 	for _, c := range []struct {
