@@ -67,7 +67,7 @@ func (l Leg) withEnd(w Which, e End) Leg {
 // route joins it there, by mark or by position, the neighbour's end moves along.
 func (p *Plan) moveLegEnd(i int, w Which, to End) *Plan {
 	old, legs := p.Legs[i].End(w), slices.Clone(p.Legs)
-	to = to.inPlaceOf(old)
+	to = to.inPlaceOf(old, p)
 	legs[i] = legs[i].withEnd(w, to)
 	next, other := i+1, FromEnd
 	if w == FromEnd {

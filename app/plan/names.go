@@ -85,6 +85,9 @@ func (p *Plan) letters() map[placeKey]string {
 	return at
 }
 
+// letterAt returns the letter of the ends at a position that stand on no mark, or "".
+func (p *Plan) letterAt(at Position) string { return p.letters()[keyOf(at)] }
+
 // lettered returns the plan with its letter in every end that stands on no mark.
 func (p *Plan) lettered() *Plan {
 	at := p.letters()

@@ -114,10 +114,16 @@ type End struct {
 	Letter string
 }
 
-// inPlaceOf returns the end with the letter of the one that it takes the place of,
-// unless it has one already: that of an end it is joined to.
-func (e End) inPlaceOf(old End) End {
-	if e.Mark == "" && e.Letter == "" && old.Mark == "" {
+// inPlaceOf returns the end with the letter of the place where it is put, if an end of
+// the plan has one there, and else with that of the end it takes the place of: the
+// letter of a place stays, whoever is moved there.
+func (e End) inPlaceOf(old End, p *Plan) End {
+	if e.Mark != "" {
+		return e
+	}
+	if letter := p.letterAt(e.Position); letter != "" && !e.Position.Same(old.Position) {
+		e.Letter = letter
+	} else if e.Letter == "" && old.Mark == "" {
 		e.Letter = old.Letter
 	}
 	return e

@@ -211,7 +211,7 @@ func (p *Plan) MovePoint(id ID, n int, to End) *Plan {
 	case t.Kind == OfLeg:
 		return p.moveLegEnd(t.Index, Which(n), to)
 	}
-	to = to.inPlaceOf(t.Points[n])
+	to = to.inPlaceOf(t.Points[n], p)
 	q := p.change(func(x parts) bool {
 		switch {
 		case *x.id != id:
