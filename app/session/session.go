@@ -29,9 +29,9 @@ type Session struct {
 	watchers []func(Change)
 	told     outside // as the watchers were told last
 	dragging bool
-	dragFrom *plan.Plan // as it was when the drag began
-	owed     Aspect     // of moves that go on: told once more at their end
-	nudging  bool       // moves merge as in a drag, but are journalled one by one
+	drag     drag
+	owed     Aspect // of moves that go on: told once more at their end
+	nudging  bool   // moves merge as in a drag, but are journalled one by one
 
 	reader *leg.Reader // of hist.Now(), or nil until asked for
 	snaps  []snapPoint // of the same plan, or nil until asked for

@@ -38,7 +38,8 @@ func (s *Session) Remove(id plan.ID) error {
 
 // MovePoint moves point n of a thing, counted from 0 as in plan.Thing. An end that
 // stood on a mark leaves it; a neighbouring leg that joined there moves along. Legs
-// and sights that end at a mark follow it. The error is leg.ErrNoBearing for a leg or
+// and sights that end at a mark follow it. In a drag each move begins where the drag
+// began, so that the thing takes along nothing that it only passes. The error is leg.ErrNoBearing for a leg or
 // sight without length, or that of a position that cannot be computed.
 func (s *Session) MovePoint(id plan.ID, n int, to plan.End) error {
 	t, word, err := s.thing(id)
@@ -48,7 +49,8 @@ func (s *Session) MovePoint(id plan.ID, n int, to plan.End) error {
 	case n < 0 || n >= len(t.Points):
 		return refuse("the %s has no point %d", word, n+1)
 	}
-	next := s.Plan().MovePoint(id, n, to)
+	key := fmt.Sprint(id, " ", n)
+	next := s.moveBase(key).MovePoint(id, n, to)
 	if next == s.Plan() {
 		return nil
 	}
@@ -60,7 +62,9 @@ func (s *Session) MovePoint(id plan.ID, n int, to plan.End) error {
 	if len(t.Points) > 1 {
 		word += " end"
 	}
-	return s.do("move "+word, fmt.Sprint(id, " ", n), next)
+	err = s.do("move "+word, key, next)
+	s.drag.to, s.drag.key = s.Plan(), key
+	return err
 }
 
 // readable returns why a leg or sight that was moved in next has no bearing.

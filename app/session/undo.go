@@ -33,7 +33,7 @@ func (s *Session) RedoName() string { return s.hist.RedoName() }
 // one step together.
 func (s *Session) BeginDrag() {
 	s.hist.Seal()
-	s.dragging, s.dragFrom = true, s.Plan()
+	s.dragging, s.drag = true, drag{from: s.Plan()}
 }
 
 // EndDrag ends the drag and keeps its step. It notifies once more of what the moves touched.
@@ -57,14 +57,14 @@ func (s *Session) CancelDrag() {
 	s.dragging = false
 	before := s.Plan()
 	dropped := s.hist.Drop()
-	if s.Plan() == s.dragFrom {
+	if s.Plan() == s.drag.from {
 		if dropped {
 			s.changed(before, "")
 		}
 		return
 	}
 	// The plan was saved during the drag, which made its first part a step of its own.
-	for s.Plan() != s.dragFrom {
+	for s.Plan() != s.drag.from {
 		if _, ok := s.hist.Undo(); !ok {
 			break
 		}
