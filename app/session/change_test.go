@@ -192,6 +192,13 @@ func intentions() map[string]struct {
 			a.quiet()
 			return a.ShowSheet(first.ID)
 		}, SheetShown},
+		"PutBack": {func(a acted) error {
+			was := a.Aside()
+			a.NewPlan()
+			a.quiet()
+			a.PutBack(was)
+			return nil
+		}, Everything},
 		"Take": {func(a acted) error {
 			o, err := a.Read("/plans/isle.legplan")
 			must(a.t, err)
@@ -214,7 +221,7 @@ func intentions() map[string]struct {
 // questions are the methods that ask or prepare and tell nobody anything.
 func questions() []string {
 	return []string{
-		"BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
+		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
 		"EndAt", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
 		"PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp",
 		"TypedEnd", "UndoName", "Verdict",
