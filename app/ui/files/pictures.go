@@ -93,7 +93,7 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 	case opening.Opened:
 		p.opened(r)
 	case opening.Cancelled:
-		p.Foot.Say(strings.TrimSpace("Cancelled: " + opening.Name(r.Path) + " was not opened. " + restWords(r.Rest)))
+		p.cancelledPicture(r)
 	case opening.NotOpened:
 		p.notOpened(r)
 	case opening.Refused:
@@ -101,14 +101,17 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 		if r.Use == opening.Own {
 			title = "The plan's picture cannot be opened"
 		}
+		if r.Back {
+			r.Err = fmt.Errorf("%w. %s", r.Err, planBack)
+		}
 		p.refuseWith(title, r.Path, r.Err, r.Rest)
 	case opening.Removed:
 		p.refuseWith("This picture was removed from the sheet", r.Path,
-			fmt.Errorf("%w. The plan stays open without it; the calibration and the legs are kept", r.Err), r.Rest)
+			fmt.Errorf("%w. The plan stays open without it; the calibration and the legs are kept. %s", r.Err, howToFind), r.Rest)
 	case opening.CopyShown:
 		p.Foot.Fail(fmt.Errorf("the file cannot be read now, so an earlier copy is shown: %w", r.Err))
 	case opening.Withheld:
-		p.Foot.Say("The plan is open without its picture. To choose one: Picture → Find the picture…")
+		p.Foot.Say(openWithout)
 	case opening.Stopped:
 		p.Foot.Say(fmt.Sprintf("%s %s not opened: drop it again.", p.Foot.Message(), namesOf(r.Rest.Waiting)))
 	case opening.StoreFault:
@@ -117,6 +120,28 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 		p.Foot.Fail(fmt.Errorf("saved, but %w", r.Err))
 	}
 	return p.Dialogs.Waiting()
+}
+
+// Sentences about a plan after an opening that came to nothing.
+const (
+	howToFind   = "To choose its picture: Picture → Find the picture…"
+	openWithout = "The plan is open without its picture. " + howToFind
+	planBack    = "The plan that was open before is open again."
+)
+
+// cancelledPicture says that the person cancelled an opening, and what is open now.
+func (p *Pictures) cancelledPicture(r opening.Report) {
+	words := []string{"Cancelled: " + opening.Name(r.Path) + " was not opened."}
+	switch {
+	case r.Back:
+		words = append(words, planBack)
+	case r.Bare:
+		words = append(words, openWithout)
+	}
+	if rest := restWords(r.Rest); rest != "" {
+		words = append(words, rest)
+	}
+	p.Foot.Say(strings.Join(words, " "))
 }
 
 // opened says that a picture was opened as a whole, and hands on what its file says.
@@ -154,7 +179,7 @@ func (p *Pictures) notOpened(r opening.Report) {
 	case r.Rest.Several():
 		p.Foot.Say(namesOf(slices.Concat(r.Rest.Waiting, r.Rest.Left)) + " not opened.")
 	case wants && p.Desk.Pyramid() == nil:
-		p.Foot.Say("The plan is open without its picture. To choose one: Picture → Find the picture…")
+		p.Foot.Say(openWithout)
 	}
 }
 

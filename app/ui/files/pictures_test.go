@@ -3,6 +3,7 @@ package files_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -184,5 +185,31 @@ func TestBadPictures(t *testing.T) {
 	b.asked("the refusal")
 	if _, has := b.s.Sheet(); has || !b.foot.Failed() || b.desk.State() != opening.Empty {
 		t.Errorf("a sheet %v, refused %v, state %v", has, b.foot.Failed(), b.desk.State())
+	}
+}
+
+// Whoever is left without the picture of a plan is told which entry of the menu brings
+// it back, and whoever gets another plan back is told that.
+func TestEndsOfOpeningsSayHowToGoOn(t *testing.T) {
+	const find = "Picture → Find the picture…"
+	for _, c := range []struct {
+		r          opening.Report
+		find, back bool
+	}{
+		{opening.Report{Reason: opening.Cancelled}, false, false},
+		{opening.Report{Reason: opening.Cancelled, Bare: true}, true, false},
+		{opening.Report{Reason: opening.Cancelled, Back: true, Use: opening.NewPlan}, false, true},
+		{opening.Report{Reason: opening.Refused, Use: opening.NewPlan, Err: os.ErrInvalid}, false, false},
+		{opening.Report{Reason: opening.Refused, Back: true, Use: opening.NewPlan, Err: os.ErrInvalid}, false, true},
+		{opening.Report{Reason: opening.Removed, Err: os.ErrInvalid}, true, false},
+		{opening.Report{Reason: opening.Withheld}, true, false},
+	} {
+		b := stand(t)
+		c.r.Path = "/maps/isle.png"
+		b.Pictures.Tell(c.r)
+		says := b.foot.Message()
+		if strings.Contains(says, find) != c.find || strings.Contains(says, "open again") != c.back {
+			t.Errorf("%+v: the foot line says %q", c.r, says)
+		}
 	}
 }

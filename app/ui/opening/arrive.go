@@ -152,7 +152,7 @@ func (m *machine) refuse(j *job, err error) {
 
 // fail tells why a job failed, and brings back what was there before.
 func (m *machine) fail(j *job, why Reason, err error) {
-	m.host.Tell(Report{Reason: why, Path: j.path, Use: j.use, Err: withName(j.path, err), Rest: m.past.rest(j.path)})
+	m.host.Tell(Report{Reason: why, Path: j.path, Use: j.use, Back: why == Refused && j.aside != nil, Err: withName(j.path, err), Rest: m.past.rest(j.path)})
 	if m.job == nil { // telling may have begun something else
 		m.restore(j.path)
 	}

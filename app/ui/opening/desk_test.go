@@ -250,7 +250,7 @@ func TestFailuresBringBackWhatWasThere(t *testing.T) {
 			"fails":        func(b *bench, r *openingtest.Reading) { b.heard("the refusal", func() { r.Fail(errPulled) }) },
 			"is cancelled": func(b *bench, _ *openingtest.Reading) { b.desk.Cancel() },
 		} {
-			for _, use := range []opening.Choice{opening.ToPlace, opening.ToSheet} {
+			for _, use := range []opening.Choice{opening.ToPlace, opening.ToSheet, opening.ToNewPlan} {
 				b := newBench(t)
 				b.whole(b.picture("ground.png", 1))
 				b.calibrate()
@@ -267,6 +267,13 @@ func TestFailuresBringBackWhatWasThere(t *testing.T) {
 				b.want(opening.Whole)
 				if p, _ := b.desk.Picture(); b.s.Plan() != before || p.Name() != "ground.png" {
 					t.Errorf("%s, then it %s: plan kept %v, shown %s", had, how, b.s.Plan() == before, p.Name())
+				}
+				last := b.reports[1]
+				if back := use == opening.ToNewPlan && had == "a picture"; last.Back != back || last.Bare {
+					t.Errorf("%s, then it %s: told that the plan is back %v, want %v; without its picture %v", had, how, last.Back, back, last.Bare)
+				}
+				if b.s.UndoName() == "" || !b.s.Dirty() {
+					t.Errorf("%s, then it %s: undo %q, unsaved %v", had, how, b.s.UndoName(), b.s.Dirty())
 				}
 				if how == "fails" && (!b.told(opening.Refused) || !errors.Is(b.reports[1].Err, errPulled)) {
 					t.Errorf("%s: told %+v, want the refusal", had, b.reports)
@@ -337,6 +344,9 @@ func TestCancelKeepsTheWork(t *testing.T) {
 	b.want(opening.Failed)
 	if b.s.Plan() != before || b.shown.Picture != nil || b.s.UndoName() == "" {
 		t.Errorf("plan kept %v, undo %q", b.s.Plan() == before, b.s.UndoName())
+	}
+	if got := b.last(); got.Reason != opening.Cancelled || !got.Bare || got.Back {
+		t.Errorf("told %+v, want that the plan stays without its picture", got)
 	}
 }
 

@@ -19,7 +19,28 @@ type job struct {
 	outcome    *outcome   // of a reading that ended while a question waits
 	before     *plan.Plan // as it was before the picture became its sheet; nil: unchanged
 	made       *plan.Plan // as it was after that, to see later changes
-	demo       *plan.Plan // the demo that the picture replaced, or nil
+	aside      *aside     // the plan that a new one took the place of, or nil
+}
+
+// aside is an open plan, and what the machine knows of it.
+type aside struct {
+	plan   session.Aside
+	reach  *reach
+	inside *planfile.Reach
+	seen   map[sighting]bool
+}
+
+// setAside returns what is open, before a new plan takes its place.
+func setAside(m *machine) *aside {
+	return &aside{m.s.Aside(), m.reach, m.from.reach.Load(), m.past.seen}
+}
+
+// putBack opens again what was put aside, as it was.
+func (a *aside) putBack(m *machine) {
+	m.reach = a.reach
+	m.from.reach.Store(a.inside)
+	m.s.PutBack(a.plan)
+	m.past.seen = a.seen // the session's change has cleared it
 }
 
 // change makes the job's picture what the job says.
@@ -28,9 +49,7 @@ func (j *job) change(m *machine) (err error) {
 		return nil
 	}
 	if j.use == NewPlan {
-		if onDemo(m.s) {
-			j.demo = m.s.Plan()
-		}
+		j.aside = setAside(m)
 		m.setReach(planfile.Reach{})
 		m.s.NewPlan()
 	}
@@ -55,13 +74,13 @@ func (j *job) change(m *machine) (err error) {
 }
 
 // back undoes what the job did to the plan.
-func (j *job) back(s *session.Session) error {
-	if j.demo != nil {
-		return s.Use(j.demo)
+func (j *job) back(m *machine) {
+	if j.aside != nil {
+		j.aside.putBack(m)
+		return
 	}
-	for j.before != nil && s.Plan() != j.before && s.Undo() {
+	for m.s.Plan() != j.before && m.s.Undo() {
 	}
-	return nil
 }
 
 // onDemo reports whether the plan is the demo: its legs lie on invented ground, and do

@@ -127,11 +127,12 @@ func (m *machine) cancel() bool {
 	}
 	worked := j.before != nil && m.s.Plan() != j.made
 	if worked {
-		j.before, j.demo = nil, nil // the work since then stays, without its picture
+		j.before, j.aside = nil, nil // the work since then stays, without its picture
 	}
+	bare := j.use == Own || worked
 	m.undo(j)
-	m.host.Tell(Report{Reason: Cancelled, Path: j.path, Use: j.use, Rest: m.past.rest(j.path)})
-	if j.use == Own || worked {
+	m.host.Tell(Report{Reason: Cancelled, Path: j.path, Use: j.use, Bare: bare, Back: j.aside != nil, Rest: m.past.rest(j.path)})
+	if bare {
 		m.cleared = false
 		m.rest()
 		return true
@@ -150,7 +151,7 @@ func (m *machine) undo(j *job) {
 		m.takeOff()
 	}
 	if j.before != nil {
-		_ = m.act(func() error { return j.back(m.s) }) // the demo can be opened: it was
+		_ = m.act(func() error { j.back(m); return nil })
 	}
 	m.rest()
 	if off {

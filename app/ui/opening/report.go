@@ -28,6 +28,8 @@ type Report struct {
 	Picture *Picture // Opened
 	File    File     // Opened
 	First   bool     // Opened: for the first time as this sheet of the plan
+	Bare    bool     // Cancelled: the plan in hand stays open without its picture
+	Back    bool     // Cancelled, Refused: the plan that a new one had taken the place of is open again
 	Rest    Batch    // of files that were dropped together
 }
 
