@@ -106,6 +106,10 @@ func TestProgress(t *testing.T) {
 	if !d.Escape() || cancelled != 2 {
 		t.Errorf("cancelled %d times, want by button and by Escape", cancelled)
 	}
+	q := d.Question("Really?", "", nil, ask.Answer{Text: "Yes", Default: true})
+	if !d.Escape() || q.Open() || cancelled != 2 {
+		t.Errorf("Escape left the question over the work: %v, or cancelled the work: %d", q.Open(), cancelled)
+	}
 	p.Close()
 	if p.Close(); p.Shown() || d.Waiting() || d.Escape() {
 		t.Error("closed, it is still there")

@@ -22,6 +22,7 @@ type Dialogs struct {
 	later   func(func())
 	open    []*Question // that wait for an answer, oldest first
 	working []*Progress // not closed, oldest first
+	count   int         // of what was put over the window: what came later lies on top
 }
 
 // New returns the dialogs of a window. line is its foot line; later runs a
@@ -60,11 +61,15 @@ func (d *Dialogs) Waiting() bool { return d.window.Canvas().Overlays().Top() != 
 func (d *Dialogs) Open() int { return len(d.open) }
 
 // Escape does what the Escape key means to the dialogs: it cancels the work
-// whose progress is shown, or else closes the topmost dialog or menu. It reports
-// whether there was one.
+// whose progress is shown, unless a question lies over it, or else closes the topmost
+// dialog or menu. It reports whether there was one.
 func (d *Dialogs) Escape() bool {
+	asked := 0
+	if n := len(d.open); n > 0 {
+		asked = d.open[n-1].at
+	}
 	for _, p := range slices.Backward(d.working) {
-		if p.Shown() {
+		if p.at > asked {
 			p.cancel()
 			return true
 		}
@@ -81,6 +86,9 @@ func (d *Dialogs) Escape() bool {
 }
 
 func (d *Dialogs) escape() { d.Escape() }
+
+// next numbers what is put over the window.
+func (d *Dialogs) next() int { d.count++; return d.count }
 
 // Return does what the Return key means to the dialogs where no widget has the
 // focus, such as after a click beside the buttons: it gives the default answer of

@@ -22,7 +22,7 @@ type Progress struct {
 	d      *Dialogs
 	cancel func()
 	dialog *dialog.CustomDialog // nil once closed
-	shown  bool
+	at     int                  // when it was shown, as Dialogs counts; 0 while it is not
 	bar    *widget.ProgressBar
 	words  *widget.Label
 }
@@ -42,8 +42,8 @@ func (d *Dialogs) Progress(title string, cancel func()) *Progress {
 
 // Show shows the dialog without waiting any longer, unless it is closed.
 func (p *Progress) Show() {
-	if p.dialog != nil && !p.shown {
-		p.shown = true
+	if p.dialog != nil && !p.Shown() {
+		p.at = p.d.next()
 		p.dialog.Show()
 	}
 }
@@ -64,7 +64,7 @@ func (p *Progress) Tell(words string, share float64) {
 func (p *Progress) Words() string { return p.words.Text }
 
 // Shown reports whether the dialog is over the window.
-func (p *Progress) Shown() bool { return p.shown }
+func (p *Progress) Shown() bool { return p.at > 0 }
 
 // Close takes the progress away. A nil or closed progress stays as it is.
 func (p *Progress) Close() {
@@ -73,7 +73,7 @@ func (p *Progress) Close() {
 	}
 	p.d.working = slices.DeleteFunc(p.d.working, func(o *Progress) bool { return o == p })
 	gone := p.dialog
-	p.dialog, p.shown = nil, false
+	p.dialog, p.at = nil, 0
 	gone.Hide()
 }
 

@@ -21,6 +21,7 @@ type Answer struct {
 type Question struct {
 	d           *Dialogs
 	dialog      *dialog.CustomDialog
+	at          int // when it was put, as Dialogs counts
 	otherwise   func()
 	answered    bool
 	defaultDoes *keyButton
@@ -72,7 +73,7 @@ func (q *Question) show(title string, body fyne.CanvasObject, size fyne.Size, bu
 	d := q.d
 	q.dialog = dialog.NewCustomWithoutButtons(title, body, d.window)
 	q.dialog.SetButtons(buttons)
-	d.open = append(d.open, q)
+	d.open, q.at = append(d.open, q), d.next()
 	q.dialog.SetOnClosed(func() {
 		d.open = slices.DeleteFunc(d.open, func(o *Question) bool { return o == q })
 		if !q.answered && q.otherwise != nil {
