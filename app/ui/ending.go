@@ -28,15 +28,14 @@ func (m *mainLoop) end() {
 	m.ended = true
 }
 
-// quit ends the program, after asking about unsaved work.
+// quit ends the program, after asking about unsaved work and unfinished exports.
 func (b *Bench) quit() {
 	if b.program.ended {
 		return
 	}
-	b.files.Saver.Guard(func() {
+	b.files.Leave(func() {
 		b.teach.projector.Close()
 		b.desk.Close()
-		b.files.Rectify.Leave()
 		_ = b.s.Close(false) // saved or discarded
 		b.finish()
 	})

@@ -65,13 +65,20 @@ func (x *Exchange) Export() {
 // write exports the plan's legs and marks beside the window. A read-only file is
 // overwritten if over is true; otherwise the person is asked.
 func (x *Exchange) write(path string, over bool) {
+	if job, busy := x.writing.Now(); busy {
+		x.Dialogs.Refuse("The GPX was not exported", fmt.Errorf("%s is not finished yet: try again in a moment", strings.ToLower(job.Title[:1])+job.Title[1:]))
+		return
+	}
 	p := x.Session.Plan()
 	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
 	var out leg.Exported
-	x.writing.Start("Exporting "+filepath.Base(path), func(context.Context, func(jobs.Progress)) (err error) {
+	x.writing.Start("Exporting "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) (err error) {
 		var text bytes.Buffer
 		if out, err = leg.Export(p); err == nil {
 			err = gpx.Write(&text, gpx.FromLegs(out, p.Date), o)
+		}
+		if err == nil {
+			err = ctx.Err()
 		}
 		if err == nil {
 			err = atomicfile.WriteBytes(path, atomicfile.Options{ReadOnly: over}, text.Bytes())

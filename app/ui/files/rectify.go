@@ -256,12 +256,3 @@ func (r *Rectifier) Cancel() {
 		r.Foot.Say("Export cancelled. No rectified map was written.")
 	}
 }
-
-// Leave cancels the export before the bench closes, and waits a moment until its
-// unfinished file is removed.
-func (r *Rectifier) Leave() {
-	const within = 2 * time.Second
-	if r.job.Cancel() {
-		r.job.Wait(within)
-	}
-}

@@ -87,13 +87,15 @@ func TestRectifyRefuses(t *testing.T) {
 func TestRectifyCancelled(t *testing.T) {
 	b := calibrated(t)
 	dir := t.TempDir()
-	b.rectified(filepath.Join(dir, "up.png"), "0.5")
+	b.rectified(filepath.Join(dir, "up.png"), "1.25")
+	if !b.Rectify.Exporting() {
+		t.Fatalf("nothing is exported: %s", b.foot.Message())
+	}
 	b.Rectify.Export()
 	if !b.foot.Failed() {
 		t.Error("a second export begins beside the first")
 	}
 	b.Rectify.Cancel()
-	b.Rectify.Leave()
 	b.until("the end of the export", func() bool {
 		b.queue.Later(func() {})
 		list, err := os.ReadDir(dir)

@@ -44,6 +44,7 @@ type Room struct {
 	Pictures *Pictures
 	Settings *Settings
 	Known    *planfile.Known
+	leaving  *leaving
 }
 
 // New makes the room.
@@ -54,6 +55,7 @@ func New(n Needs) *Room {
 	r.Opener = newOpener(n, r.Saver, r.Exchange)
 	r.Recovery = newRecovery(n, r.Opener)
 	r.Pictures = newPictures(n, r.Saver)
+	r.leaving = &leaving{Needs: n, saver: r.Saver, exports: []*jobs.Slot{r.Exchange.writing, r.Rectify.job}}
 	n.Session.OnChange(r.follow)
 	return r
 }

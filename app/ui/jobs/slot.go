@@ -43,6 +43,7 @@ type job struct {
 	begun  time.Time
 	cancel context.CancelFunc
 	at     atomic.Pointer[Progress]
+	then   func() // after done; may be nil
 }
 
 // NewSlot makes a slot. later runs a function on the main thread; it may be called
@@ -75,9 +76,20 @@ func (s *Slot) Start(title string, work func(ctx context.Context, tell func(Prog
 			s.drop()
 			s.changed()
 			done(err)
+			if j.then != nil {
+				j.then()
+			}
 		})
 	})
 	s.changed()
+}
+
+// Then calls f, instead of what Then was given before, once the job under way has ended
+// and its done has been called. If it is cancelled or replaced, f is never called.
+func (s *Slot) Then(f func()) {
+	if s.now != nil {
+		s.now.then = f
+	}
 }
 
 // Cancel ends the job under way and reports whether there was one. Its done is never
