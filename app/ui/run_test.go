@@ -93,6 +93,20 @@ func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
 	}
 }
 
+// Unsaved work that is restored does not swallow the command line.
+func TestTheCommandLineIsOfferedAfterRestoring(t *testing.T) {
+	file, dir := otherPicture(t), crash(t)
+	b := risen(t, dir)
+	b.begin(files.Beginning{Files: []string{file}})
+	answerWith(t, b, "Restore")
+	answerWith(t, b, "Open")
+	answerWith(t, b, "Add as another sheet")
+	until(t, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
+	if p := b.s.Plan(); len(p.Marks) != 1 || len(p.Sheets) != 2 {
+		t.Errorf("%d marks on %d sheets, want the restored mark and both pictures", len(p.Marks), len(p.Sheets))
+	}
+}
+
 // Unsaved work that the person discards does not stop the command line.
 func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	file, dir := otherPicture(t), crash(t)

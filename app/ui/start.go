@@ -32,7 +32,8 @@ func (b *Bench) begin(what files.Beginning) {
 			b.frame.welcome.show()
 		}
 	}
-	if !b.files.Recovery.Offer(first) {
+	restored := func() { b.files.Opener.AskBegin(what) }
+	if !b.files.Recovery.Offer(restored, first) {
 		first()
 	}
 }

@@ -3,6 +3,7 @@ package files
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -188,6 +189,26 @@ func (o *Opener) Begin(what Beginning, gone func(path string)) {
 	case len(what.Files) > 0:
 		o.Drop(what.Files)
 	}
+}
+
+// AskBegin offers the files of the command line, after unsaved work was restored in
+// their place. The restored plan itself is not offered.
+func (o *Opener) AskBegin(what Beginning) {
+	if len(what.Files) == 0 {
+		return
+	}
+	name := filepath.Base(what.Files[0])
+	switch path, err := filepath.Abs(what.Files[0]); {
+	case len(what.Files) > 1:
+		name += fmt.Sprintf(" and %d more", len(what.Files)-1)
+	case err == nil && path == o.Session.Path():
+		return
+	}
+	said := o.Foot.Message()
+	not := func() { o.Foot.Say(said + " Not opened: " + name + ".") }
+	o.Dialogs.Question("Open "+name+" too?", "You started Legwright with "+name+", but the unsaved work that you restored is open now.", not,
+		ask.Answer{Text: "Not now", Do: not},
+		ask.Answer{Text: "Open", Do: func() { o.Drop(what.Files) }, Default: true})
 }
 
 // reopen opens the plan of the last start.

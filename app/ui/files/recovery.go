@@ -32,9 +32,9 @@ func (r *Recovery) Button() fyne.CanvasObject {
 }
 
 // Offer offers unsaved work, piece by piece, the newest first, until the person
-// restores one. If none is restored it calls otherwise. It reports whether there was
-// any.
-func (r *Recovery) Offer(otherwise func()) bool {
+// restores one: then it calls restored. If none is restored it calls otherwise. It
+// reports whether there was any.
+func (r *Recovery) Offer(restored, otherwise func()) bool {
 	list, err := planfile.Pending(r.dirs)
 	if err != nil {
 		r.Foot.Fail(fmt.Errorf("an earlier start may have left unsaved work, but its folder cannot be read: %w", err))
@@ -42,14 +42,14 @@ func (r *Recovery) Offer(otherwise func()) bool {
 	if len(list) == 0 {
 		return false
 	}
-	(&offer{r: r, list: list, all: len(list), otherwise: otherwise}).next()
+	(&offer{r: r, list: list, all: len(list), restored: restored, otherwise: otherwise}).next()
 	return true
 }
 
 // Ask offers unsaved work from the menu.
 func (r *Recovery) Ask() {
 	r.opener.saver.Guard(func() {
-		if !r.Offer(func() {}) {
+		if !r.Offer(func() {}, func() {}) {
 			r.Foot.Say("There is no unsaved work to restore.")
 		}
 	})
@@ -57,10 +57,10 @@ func (r *Recovery) Ask() {
 
 // offer asks about each piece of unsaved work in turn.
 type offer struct {
-	r         *Recovery
-	list      []planfile.Recovery // not answered yet; the first is asked about
-	all, kept int
-	otherwise func()
+	r                   *Recovery
+	list                []planfile.Recovery // not answered yet; the first is asked about
+	all, kept           int
+	restored, otherwise func()
 }
 
 // next asks about the next piece of work, or ends the offer.
@@ -132,6 +132,7 @@ func (o *offer) restore() {
 	r.Host.PlanOpened(false)
 	o.sayKept("The unsaved work is restored. Save it now. ")
 	r.opener.tellMended()
+	o.restored()
 }
 
 // reachOfWork returns the folders from which the pictures of unsaved work may open.

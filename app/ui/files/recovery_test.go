@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -49,16 +50,16 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 	for _, title := range []string{"oldest", "middle", "newest"} {
 		crash(t, dir, titled(title))
 	}
-	b := risen(t, dir)
-	if !b.Recovery.Offer(func() { t.Error("the start went on although work was restored") }) || b.Recovery.Button() == nil {
+	b, restored := risen(t, dir), 0
+	if !b.Recovery.Offer(func() { restored++ }, func() { t.Error("the start went on although work was restored") }) || b.Recovery.Button() == nil {
 		t.Fatal("nothing was offered")
 	}
 	b.answer("Not now")
 	b.answer("Discard…")
 	b.answer("Discard")
 	b.answer("Restore")
-	if got := b.s.Plan().Title; got != "oldest" || b.dialogs.Waiting() || b.Recovery.Button() != nil || !b.s.Dirty() || b.shown != 1 {
-		t.Errorf("%q is open, unsaved %v, a question waits %v, shown %d times", got, b.s.Dirty(), b.dialogs.Waiting(), b.shown)
+	if got := b.s.Plan().Title; got != "oldest" || b.dialogs.Waiting() || b.Recovery.Button() != nil || !b.s.Dirty() || b.shown != 1 || restored != 1 {
+		t.Errorf("%q is open, unsaved %v, a question waits %v, shown %d times, restored %d times", got, b.s.Dirty(), b.dialogs.Waiting(), b.shown, restored)
 	}
 	b.until("the end of the restored one's journal", func() bool {
 		time.Sleep(5 * time.Millisecond)
@@ -73,17 +74,48 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 	}
 }
 
+// The file of the command line is not forgotten when unsaved work is restored in its
+// place: it is offered, named if it is not opened, and opened only after the restored
+// work has been asked about.
+func TestTheNamedFileIsOfferedAfterRestoring(t *testing.T) {
+	dir, path := t.TempDir(), filepath.Join(t.TempDir(), "walk"+planfile.Ext)
+	crash(t, dir, titled("restored"))
+	b := risen(t, dir)
+	do(t, b.s.SetTitle("named"))
+	do(t, b.s.SaveAs(path))
+	b.s.NewPlan()
+	named := files.Begin([]string{path}, b.settings, false)
+	b.Recovery.Offer(func() { b.Opener.AskBegin(named) }, func() { t.Error("the start went on as if nothing was restored") })
+	b.answer("Restore")
+	b.answer("Not now")
+	if says := b.foot.Message(); b.s.Plan().Title != "restored" || !strings.Contains(says, "walk"+planfile.Ext) {
+		t.Fatalf("%q is open, the foot line says %q", b.s.Plan().Title, says)
+	}
+	b.Opener.AskBegin(named)
+	b.answer("Open")
+	if !b.Saver.Asking() {
+		t.Fatal("the restored work was not asked about")
+	}
+	b.answer("Discard")
+	b.until("the plan of the command line", func() bool { return b.s.Path() == path })
+	for _, what := range []files.Beginning{named, {Demo: true}, {Plan: path}, {}} {
+		if b.Opener.AskBegin(what); b.dialogs.Waiting() {
+			t.Fatalf("%+v was offered, and is open or was not named", what)
+		}
+	}
+}
+
 // Where none is restored, the start goes on.
 func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	dir, on := t.TempDir(), false
 	crash(t, dir, titled("old"))
 	b := risen(t, dir)
-	b.Recovery.Offer(func() { on = true })
+	b.Recovery.Offer(func() {}, func() { on = true })
 	b.answer("Discard…")
 	if b.dialogs.Escape(); !on || len(pending(t, dir)) != 1 {
 		t.Errorf("Escape: went on %v, %d pieces kept, want the one kept", on, len(pending(t, dir)))
 	}
-	b.Recovery.Offer(func() {})
+	b.Recovery.Offer(func() {}, func() {})
 	b.answer("Discard…")
 	b.answer("Discard")
 	if n := len(pending(t, dir)); n != 0 {
