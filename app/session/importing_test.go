@@ -208,3 +208,25 @@ func TestRemoveImport(t *testing.T) {
 		t.Error("removed twice")
 	}
 }
+
+// The positions of a track lie on the sheet's grid and are few enough to look through.
+func TestPositionsAlongATrack(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	in := walk()
+	in.Tracks[0].Points = nil
+	for i := range 2000 {
+		in.Tracks[0].Points = append(in.Tracks[0].Points, geodesy.DegLatLon(56.2+float64(i)*1e-5, -6.3))
+	}
+	_, err := importInto(a.Session, in)
+	must(t, err)
+	got := a.PositionsOf(a.Plan().Tracks[0].ID)
+	first, _, _, err := a.Reader().System().FromWGS84(in.Tracks[0].Points[0])
+	must(t, err)
+	if len(got) < 400 || len(got) > 512 || got[0].Grid != first || got[0].Code != a.Reader().System().Code() {
+		t.Errorf("%d positions, the first %+v, want about 500 from %v on", len(got), got[0], first)
+	}
+	if none := a.PositionsOf("track-99"); none != nil {
+		t.Errorf("of no track: %v", none)
+	}
+}

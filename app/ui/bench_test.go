@@ -403,6 +403,26 @@ func TestTracksAreShown(t *testing.T) {
 		t.Fatal(err)
 	}
 	until(t, "the track", func() bool { return len(b.view.Scene().Tracks) == 1 })
+	id := b.s.Plan().Tracks[0].ID
+	b.s.Select(id)
+	until(t, "the track drawn as chosen", func() bool {
+		drawn := b.view.Scene().Tracks
+		return len(drawn) == 1 && drawn[0].ID == id && drawn[0].Selected
+	})
+	area := b.view.Area()
+	look := func() view.View { return area.View() }
+	area.ShowRect(view.RectOf(view.PicPt{X: 390, Y: 290}, view.PicPt{X: 400, Y: 300}))
+	before := look()
+	if b.route.Find(id); look() == before {
+		t.Error("Find does not bring the track into view")
+	}
+	if err := b.s.SetHidden(id, true); err != nil {
+		t.Fatal(err)
+	}
+	before = look()
+	if b.route.Find(id); look() != before || !strings.Contains(b.foot.Message(), "hidden") {
+		t.Errorf("Find of a hidden track: moved %v, said %q", look() != before, b.foot.Message())
+	}
 }
 
 func picAt(col, row float64) view.PicPt { return view.PicPt{X: col, Y: row} }

@@ -44,7 +44,7 @@ func everything() Scene {
 			{Points: []view.PicPt{pt(300, 0), pt(300, 400)}, Label: "250", Index: true},
 			{Points: []view.PicPt{pt(0, 120), pt(600, 120)}, Label: "813"},
 		},
-		Tracks: []Track{NewTrack(track)},
+		Tracks: []Track{NewTrack("", track)},
 		Legs: []Leg{
 			{ID: "a", From: pt(60, 60), To: pt(330, 150), LengthM: 1140, Label: "108° mag  1 140 m"},
 			{ID: "b", From: pt(330, 150), To: pt(540, 60), LengthM: 910, Label: "066° mag  910 m", Selected: true},
@@ -100,6 +100,28 @@ func TestFaintThingsCoverNothing(t *testing.T) {
 	}
 	if differ(covered) == 0 || differ(faint) != 0 {
 		t.Errorf("%d pixels of the found grid are covered, standing back %d, want some and none", differ(covered), differ(faint))
+	}
+}
+
+// The chosen track is told from the others by its colour, over them, and even where they
+// are many.
+func TestTheChosenTrackIsSeen(t *testing.T) {
+	t.Parallel()
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	red := func(chosen bool) (n int) {
+		track := everything().Tracks[0]
+		over := NewTrack("other", track.points)
+		track.Selected = chosen
+		img := NewPainter().Paint(600, 400, v, 1, Scene{Tracks: []Track{track, over}})
+		for i := 0; i < len(img.Pix); i += 4 {
+			if img.Pix[i] > 0x80 && img.Pix[i+2] < 0x40 && img.Pix[i+3] > 0xc0 {
+				n++
+			}
+		}
+		return n
+	}
+	if plain, chosen := red(false), red(true); plain != 0 || chosen < 200 {
+		t.Errorf("%d red pixels without a choice, %d with one", plain, chosen)
 	}
 }
 

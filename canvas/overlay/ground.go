@@ -29,11 +29,17 @@ func (d *drawing) grid(s *strip) {
 // gridApart is the distance of neighbouring grid lines on the screen.
 func (d *drawing) gridApart() float64 { return d.v.Scale() * d.scene.GridPx }
 
-// tracks draws rows of dots, which do not touch each other.
+// tracks draws rows of dots, which do not touch each other, that of the chosen track
+// last.
 func (d *drawing) tracks(s *strip) {
-	for _, t := range d.scene.Tracks {
-		for _, piece := range d.trackOnScreen(t, s) {
-			s.dots(d.full(trackDots), piece, dotGap*d.p.px)
+	for _, chosen := range []bool{false, true} {
+		for _, t := range d.scene.Tracks {
+			if t.Selected != chosen {
+				continue
+			}
+			for _, piece := range d.trackOnScreen(t, s) {
+				s.dots(d.full(pick(chosen, trackChosen, trackDots)), piece, dotGap*d.p.px)
+			}
 		}
 	}
 }

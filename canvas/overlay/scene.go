@@ -162,6 +162,9 @@ type Residual struct{ From, To view.PicPt }
 
 // Track is an imported track, drawn dotted. Make it with NewTrack.
 type Track struct {
+	ID       plan.ID
+	Selected bool
+
 	points []view.PicPt
 	chunks []view.Rect // around each run of chunkLen points and the next one
 }
@@ -170,8 +173,8 @@ type Track struct {
 const chunkLen = 64
 
 // NewTrack prepares a track for drawing. It keeps points.
-func NewTrack(points []view.PicPt) Track {
-	t := Track{points: points}
+func NewTrack(id plan.ID, points []view.PicPt) Track {
+	t := Track{ID: id, points: points}
 	for i := 0; i < len(points); i += chunkLen {
 		t.chunks = append(t.chunks, view.RectOf(points[i:min(i+chunkLen+1, len(points))]...))
 	}

@@ -213,13 +213,17 @@ func (b *builder) tracks() {
 	if b.c == nil {
 		return
 	}
-	if b.out.Tracks = b.o.Tracks; b.out.Tracks != nil {
-		return
-	}
-	for _, t := range b.p.Tracks {
-		if !t.Hidden && len(t.Points) <= quickTrack {
-			b.out.Tracks = append(b.out.Tracks, TrackOf(t, b.sys, b.c))
+	list := b.o.Tracks
+	if list == nil {
+		for _, t := range b.p.Tracks {
+			if !t.Hidden && len(t.Points) <= quickTrack {
+				list = append(list, TrackOf(t, b.sys, b.c))
+			}
 		}
+	}
+	for _, t := range list {
+		t.Selected = t.ID == b.sel.ID
+		b.out.Tracks = append(b.out.Tracks, t)
 	}
 }
 
@@ -237,7 +241,7 @@ func TrackOf(t plan.Track, sys *geodesy.System, c *calib.Calibration) Track {
 	if len(points) > plainTrack {
 		points = thinned(points)
 	}
-	return NewTrack(points)
+	return NewTrack(t.ID, points)
 }
 
 // longestName is how many letters of a mark's name are written on the sheet.

@@ -89,6 +89,7 @@ const (
 	foundPartly
 	foundFaint
 	trackDots
+	trackChosen
 	northGrid
 	northMagnetic
 	northTrue
@@ -133,7 +134,7 @@ const (
 //	              thin black contours with their figure; a black line with ticks
 //	              on its outer side is the hull of the control points;
 //	              beyond a vermillion line nothing is to be trusted
-//	track         black dots
+//	track         black dots; chosen: vermillion, larger
 //	what stands   without casing and texts, in pale ink
 //	back
 //
@@ -185,6 +186,7 @@ func styles() [kinds]style {
 		foundPartly:        {casing: case_(2.4), ink: one(1.1, orange), round: true},
 		foundFaint:         {casing: case_(2.6), ink: one(1.3, vermillion), round: true},
 		trackDots:          {casing: case_(2.3), ink: one(1.25, black), round: true},
+		trackChosen:        {casing: case_(3), ink: one(1.9, vermillion), round: true},
 		northGrid:          {casing: case_(2.8), ink: one(1.3, green)},
 		northMagnetic:      {casing: case_(3.2), ink: one(1.7, orange), dash: []float64{12, 4, 3, 4}},
 		northTrue:          {casing: case_(2.6), ink: one(1, black), dash: []float64{7, 4}},

@@ -6,7 +6,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// finder finds marks, legs and sights on the sheets of a plan.
+// finder finds marks, legs, sights and tracks on the sheets of a plan.
 type finder struct{ n *Needs }
 
 // on returns where a position lies by the calibration of a sheet, and whether that is
@@ -64,7 +64,12 @@ func (f *finder) best(id plan.ID) (plan.Sheet, bool) {
 // find brings a thing into sight.
 func (f *finder) find(id plan.ID) {
 	positions := f.n.Session.PositionsOf(id)
-	if len(positions) == 0 {
+	track, isTrack := f.n.Session.Plan().TrackByID(id)
+	switch {
+	case track.Hidden:
+		f.n.Foot.Say("This track is hidden: press Show first.")
+		return
+	case len(positions) == 0 && !isTrack:
 		return
 	}
 	seen, _ := f.n.Session.Sheet()
@@ -81,7 +86,7 @@ func (f *finder) find(id plan.ID) {
 	switch {
 	case len(at) == 0:
 		f.n.Foot.Say("No sheet of this plan shows it.")
-	case len(at) > 1 && len(at) == len(positions):
+	case len(at) > 1 && (isTrack || len(at) == len(positions)):
 		f.n.View.Area().ShowRect(view.RectOf(at...))
 	default:
 		f.n.View.Area().CenterOn(at[0])
