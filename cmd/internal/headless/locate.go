@@ -115,6 +115,9 @@ func (q *locateRequest) calibrate() (out calibration, err error) {
 		return out, err
 	}
 	if out.fit, err = p.Calibration(h); err != nil {
+		if p != nil && p.System == nil {
+			err = fmt.Errorf("%w. If you know its grid, name it by --grid", err)
+		}
 		return out, err
 	}
 	out.system, out.file = p.System, &fromFile{georef: p}
