@@ -28,6 +28,8 @@ type Leg struct {
 	TickOff  string // features to tick off on the leg
 	Catching string // catching feature: what shows that the party has gone too far
 	Note     string
+	Climb    Counted // by the person's own count of contours; it stands before what terrain says
+	Descent  Counted
 	Import   string // name of the import that it came with; "" for none
 }
 
@@ -35,7 +37,12 @@ func (l *Leg) parts() parts {
 	return parts{id: &l.ID, name: &l.Name, from: &l.Import, notes: []*string{&l.TickOff, &l.Catching, &l.Note}, ends: []*End{&l.From, &l.To}}
 }
 
-func (l *Leg) bad() string { return "" }
+func (l *Leg) bad() string {
+	if r := l.Climb.bad("climb"); r != "" {
+		return r
+	}
+	return l.Descent.bad("descent")
+}
 
 // Sight is a reading from a position to a feature that is kept but not walked.
 type Sight struct {

@@ -3,16 +3,17 @@ package plan
 // Plan is the document. Treat it as read-only: its slices are shared between
 // plans.
 type Plan struct {
-	Title  string
-	Date   Date
-	Party  Party
-	Sheets []Sheet // one to begin with; all of them on one grid
-	Marks  []Mark
-	Legs   []Leg // in route order
-	Sights []Sight
-	Tracks []Track
-	Extra  Extra
-	Mended []string // what had to be changed in reading its file, for people; never written
+	Title   string
+	Date    Date
+	Party   Party
+	Sheets  []Sheet   // one to begin with; all of them on one grid
+	Terrain []Terrain // files with heights of its ground
+	Marks   []Mark
+	Legs    []Leg // in route order
+	Sights  []Sight
+	Tracks  []Track
+	Extra   Extra
+	Mended  []string // what had to be changed in reading its file, for people; never written
 }
 
 // New returns an empty plan for the given day with the default party.

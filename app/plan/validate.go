@@ -51,6 +51,9 @@ func (p *Plan) Validate() error {
 	if err := p.validSheets(c.grids); err != nil {
 		return err
 	}
+	if err := p.validTerrain(); err != nil {
+		return err
+	}
 	for _, l := range lists() {
 		if err := l.validate(p, c); err != nil {
 			return err
