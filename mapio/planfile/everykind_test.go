@@ -80,7 +80,7 @@ func (f *filler) fill(v reflect.Value, name string) {
 func thingLists() (names []string) {
 	for i := range reflect.TypeFor[plan.Plan]().NumField() {
 		f := reflect.TypeFor[plan.Plan]().Field(i)
-		if f.Type.Kind() == reflect.Slice && f.Name != "Sheets" && f.Name != "Mended" {
+		if f.Type.Kind() == reflect.Slice && f.Name != "Sheets" && f.Name != "Terrain" && f.Name != "Mended" {
 			names = append(names, f.Name)
 		}
 	}

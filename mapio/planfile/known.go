@@ -98,22 +98,21 @@ func (k Known) add(entry string) error {
 	return atomicfile.WriteBytes(k.file, atomicfile.Options{}, append(text, entry...))
 }
 
-// Reach says which pictures of a plan may open, and from which folder.
+// Reach says which files of a plan may open, pictures and terrain, and from which folder.
 type Reach struct {
 	Folder string          // the plan's
-	Inside map[string]bool // pictures that open only inside Folder
-	Ask    []string        // pictures outside it, not to be touched before the person agrees
+	Inside map[string]bool // files that open only inside Folder
+	Ask    []string        // files outside it, not to be touched before the person agrees
 }
 
-// Reach sorts the pictures of a plan read from path. It touches no file outside the
+// Reach sorts the files of a plan read from path. It touches no file outside the
 // plan's folder.
 func (k Known) Reach(path string, s plan.Stamp, p *plan.Plan) Reach {
 	path = place(path)
 	r := Reach{Folder: filepath.Dir(path), Inside: map[string]bool{}}
 	saved := k.has(entryOf("saved", path, hex.EncodeToString(s.SHA256[:])))
-	for _, sheet := range p.Sheets {
-		switch name := sheet.Picture; {
-		case name == "" || sheet.Embedded():
+	for _, name := range filesOf(p) {
+		switch {
 		case !leaves(r.Folder, name):
 			r.Inside[name] = true
 		case !saved && !k.has(entryOf("agreed", path, name)):
@@ -121,6 +120,22 @@ func (k Known) Reach(path string, s plan.Stamp, p *plan.Plan) Reach {
 		}
 	}
 	return r
+}
+
+// filesOf are the files that a plan names: pictures and terrain.
+func filesOf(p *plan.Plan) []string {
+	var names []string
+	for _, s := range p.Sheets {
+		if s.Picture != "" && !s.Embedded() {
+			names = append(names, s.Picture)
+		}
+	}
+	for _, t := range p.Terrain {
+		if !t.Embedded() {
+			names = append(names, t.Path)
+		}
+	}
+	return names
 }
 
 // place is the absolute path of a plan's file behind any links, as in Store.Load.

@@ -18,6 +18,8 @@ type legShape struct {
 	TickOff  string   `json:"tick_off_feature,omitempty"`
 	Catching string   `json:"catching_feature,omitempty"`
 	Note     string   `json:"note,omitempty"`
+	Climb    *float64 `json:"climb_m,omitempty"`
+	Descent  *float64 `json:"descent_m,omitempty"`
 	Import   string   `json:"import,omitempty"`
 }
 
@@ -40,7 +42,7 @@ func endToShape(e plan.End) endShape {
 func legToShape(l plan.Leg) legShape {
 	return legShape{
 		ID: string(l.ID), From: endToShape(l.From), To: endToShape(l.To),
-		Name: l.Name, TickOff: l.TickOff, Catching: l.Catching, Note: l.Note, Import: l.Import,
+		Name: l.Name, TickOff: l.TickOff, Catching: l.Catching, Note: l.Note, Climb: countedToShape(l.Climb), Descent: countedToShape(l.Descent), Import: l.Import,
 	}
 }
 
@@ -65,7 +67,7 @@ func (r *reader) leg(s legShape) plan.Leg {
 	return plan.Leg{
 		ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To),
 		Name: r.line("leg", s.Name), TickOff: r.lines("tick-off feature", s.TickOff), Catching: r.lines("catching feature", s.Catching),
-		Note: r.lines("note", s.Note), Import: r.line("import", s.Import),
+		Note: r.lines("note", s.Note), Climb: counted(s.Climb), Descent: counted(s.Descent), Import: r.line("import", s.Import),
 	}
 }
 

@@ -2,6 +2,7 @@ package planfile
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"legwright/app/plan"
@@ -53,13 +54,18 @@ func folderOf(planPath string) string {
 	return filepath.Dir(abs)
 }
 
-// withPictures returns the plan with every picture's name passed through f.
+// withPictures returns the plan with the name of every picture and terrain file passed
+// through f.
 func withPictures(p *plan.Plan, f func(string) string) *plan.Plan {
 	q := *p
 	q.Sheets = make([]plan.Sheet, len(p.Sheets))
 	for i, s := range p.Sheets {
 		s.Picture = f(s.Picture)
 		q.Sheets[i] = s
+	}
+	q.Terrain = slices.Clone(p.Terrain)
+	for i := range q.Terrain {
+		q.Terrain[i].Path = f(q.Terrain[i].Path)
 	}
 	return &q
 }

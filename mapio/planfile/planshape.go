@@ -18,23 +18,24 @@ const (
 // planShape is the whole file. Each list of things stands here three times: its key, how
 // it is written and how it is read.
 type planShape struct {
-	Format  string       `json:"format"`
-	Version int          `json:"version"`
-	Title   string       `json:"title"`
-	Date    string       `json:"date,omitempty"`
-	Party   *partyShape  `json:"party"`
-	Sheets  []sheetShape `json:"sheets"`
-	Marks   []markShape  `json:"marks"`
-	Legs    []legShape   `json:"legs"`
-	Sights  []sightShape `json:"sights"`
-	Tracks  []trackShape `json:"tracks,omitempty"`
+	Format  string         `json:"format"`
+	Version int            `json:"version"`
+	Title   string         `json:"title"`
+	Date    string         `json:"date,omitempty"`
+	Party   *partyShape    `json:"party"`
+	Sheets  []sheetShape   `json:"sheets"`
+	Terrain []terrainShape `json:"terrain,omitempty"`
+	Marks   []markShape    `json:"marks"`
+	Legs    []legShape     `json:"legs"`
+	Sights  []sightShape   `json:"sights"`
+	Tracks  []trackShape   `json:"tracks,omitempty"`
 	extra   plan.Extra
 }
 
 func toShape(p *plan.Plan) planShape {
 	s := planShape{
 		Format: formatName, Version: formatVersion, Title: p.Title, extra: p.Extra, Party: partyToShape(p.Party),
-		Sheets: each(p.Sheets, sheetToShape), Marks: each(p.Marks, markToShape),
+		Sheets: each(p.Sheets, sheetToShape), Terrain: each(p.Terrain, terrainToShape), Marks: each(p.Marks, markToShape),
 		Legs: each(p.Legs, legToShape), Sights: each(p.Sights, sightToShape), Tracks: each(p.Tracks, trackToShape),
 	}
 	if !p.Date.IsZero() {
@@ -47,7 +48,7 @@ func fromShape(s planShape) (*plan.Plan, error) {
 	r := reader{grids: map[grid]geodesy.Code{}}
 	p := &plan.Plan{
 		Title: r.line("title", s.Title), Date: r.date(s.Date), Party: r.party(s.Party), Extra: s.extra,
-		Sheets: list(s.Sheets, r.sheet), Marks: list(s.Marks, r.mark),
+		Sheets: list(s.Sheets, r.sheet), Terrain: list(s.Terrain, r.terrain), Marks: list(s.Marks, r.mark),
 		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, r.track),
 	}
 	if r.err != nil {
@@ -64,6 +65,7 @@ func fromShape(s planShape) (*plan.Plan, error) {
 func listRules() map[string]listRule {
 	rules := map[string]listRule{
 		"sheets":         {one: "sheet", many: "sheets", most: plan.MaxSheets},
+		"terrain":        {one: "terrain file", many: "terrain files", most: plan.MaxTerrain},
 		"control_points": {one: "control point", many: "control points", most: plan.MaxPoints},
 		"evidence":       {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxEvidence},
 		"given_matrix":   {one: "matrix number", many: "matrix numbers", most: 6},
