@@ -48,6 +48,7 @@ const (
 
 // Cautions about the ground.
 const (
+	NoTerrain    Code = "no-terrain"    // the plan's terrain does not reach under all of a leg
 	BlindTerrain Code = "blind-terrain" // what is lower than so much does not show between its posts
 )
 

@@ -9,6 +9,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
+	"legwright/app/terrain"
 )
 
 // Reader reads legs on one plan: its grid, its calibrations, its date and its
@@ -18,6 +19,7 @@ type Reader struct {
 	p       *plan.Plan
 	date    plan.Date
 	compass plan.Compass
+	model   *terrain.Model            // nil without terrain
 	main    *Sighter                  // on the grid of the plan's sheets; nil while none has one
 	grids   map[geodesy.Code]*Sighter // of every grid that the plan names
 	sheets  []calibrated
@@ -50,7 +52,7 @@ func NewReader(p *plan.Plan) (*Reader, error) { return new(Reader).For(p) }
 // in both are not fitted again, which takes tens of milliseconds with hundreds of
 // control points. After an error every reading of the new reader returns that error.
 func (r *Reader) For(p *plan.Plan) (*Reader, error) {
-	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass}
+	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: r.model}
 	if next.judged = new(judged); sameSheets(r.p, p) {
 		next.judged = r.judged
 	}

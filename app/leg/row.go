@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"legwright/app/plan"
+	"legwright/app/terrain"
 )
 
 // Row is one line of the ledger: a leg or a sight with its reading.
@@ -22,6 +23,8 @@ type Row struct {
 	// not set.
 	Time    time.Duration // walking
 	RunTime time.Duration // running
+
+	Heights // legs only
 
 	TickOff, Catching, Note string
 }
@@ -56,10 +59,11 @@ type readings map[ends]read
 // ends are the two positions of a reading.
 type ends struct{ from, to plan.Position }
 
-// read is the result of reading between two ends.
+// read is the result of reading between two ends, and the ground between them where it was asked for.
 type read struct {
 	reading Reading
 	err     error
+	profile *terrain.Profile // nil until a leg asks
 }
 
 // readsAlike reports whether a position means the same on p as on the reader's own
@@ -78,6 +82,7 @@ func (r *Reader) readRows() {
 	w.legs = make([]Row, 0, len(r.p.Legs))
 	for _, l := range r.p.Legs {
 		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)
+		r.heights(&row, l, r.between(ends{at.Of(l.From), at.Of(l.To)}, all))
 		row.TickOff, row.Catching, row.Note = l.TickOff, l.Catching, l.Note
 		row.walk(r.p.Party)
 		w.legs = append(w.legs, row)
@@ -104,6 +109,20 @@ func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Lab
 	all[key] = known
 	row.Reading, row.Err = known.reading, known.err
 	return row
+}
+
+// between is the profile between two ends that have been read.
+func (r *Reader) between(key ends, all readings) terrain.Profile {
+	known := all[key]
+	if known.err != nil {
+		return terrain.Profile{}
+	}
+	if known.profile == nil {
+		p := r.profile(key.from, key.to)
+		known.profile = &p
+		all[key] = known
+	}
+	return *known.profile
 }
 
 // walk fills in the times over the ground distance on the flat.

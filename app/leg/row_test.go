@@ -80,6 +80,7 @@ func TestEveryFieldOfARowIsFilled(t *testing.T) {
 	p := twoSheets(t)
 	l, m := p.Legs[0], plan.AtMark(p.Marks[0])
 	l.ID, l.Name, l.From, l.TickOff, l.Catching, l.Note = "leg-9", "down", m, "wall", "the ground rises", "stile"
+	l.Climb = plan.Count(70)
 	p = p.AddLeg(l).AddSight(plan.Sight{ID: "sight-9", From: m, To: l.To, Name: "top", Note: "in clear weather"})
 	r := readerOf(t, p)
 	legs, sights := r.Legs(), r.Sights()
@@ -87,7 +88,7 @@ func TestEveryFieldOfARowIsFilled(t *testing.T) {
 		v := reflect.ValueOf(row)
 		for i := range v.NumField() {
 			field := v.Type().Field(i).Name
-			empty := field == "Err" || name == "sight" && (field == "Time" || field == "RunTime" || field == "TickOff" || field == "Catching")
+			empty := field == "Err" || name == "sight" && (field == "Heights" || field == "Time" || field == "RunTime" || field == "TickOff" || field == "Catching")
 			if v.Field(i).IsZero() != empty {
 				t.Errorf("%s: the field %s is %v", name, field, v.Field(i))
 			}

@@ -95,7 +95,7 @@ func arrows() map[string][]string {
 		"app/teach":         {"app/leg", "app/misread"},
 		"app/session":       {"app/history", "app/leg", "app/calib/lattice"},
 		"app/history":       {"app/plan"},
-		"app/leg":           {"app/plan", "app/geomag", "app/calib/check"},
+		"app/leg":           {"app/plan", "app/geomag", "app/terrain", "app/calib/check"},
 		"app/plan":          {"app/calib"},
 		"app/calib/lattice": {"app/calib"}, // the finder knows calib, never the other way
 		"app/calib/slips":   {"app/calib"},

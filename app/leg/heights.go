@@ -1,0 +1,99 @@
+package leg
+
+import (
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/terrain"
+)
+
+// RiseSource says where a rise is known from.
+type RiseSource int
+
+// The sources of a rise.
+const (
+	RiseUnknown RiseSource = iota
+	RiseCounted            // the person counted contours
+	RiseTerrain            // the plan's terrain
+)
+
+// Rise is metres climbed or descended along a leg.
+type Rise struct {
+	M    float64 // 0 where From is RiseUnknown
+	From RiseSource
+}
+
+// Known reports whether there is a figure.
+func (r Rise) Known() bool { return r.From != RiseUnknown }
+
+// Heights is what a row says of the ground. What a person counted stands before what terrain
+// says, figure by figure.
+type Heights struct {
+	Climb, Descent Rise
+	EndM           float64 // height of the leg's end, where HasEnd
+	HasEnd         bool
+	Profile        terrain.Profile // by terrain alone; the zero Profile without any
+
+	HeightCautions []caution.Caution // what speaks against these; do not write into it
+}
+
+// ClimbKnown reports whether both figures are known.
+func (h Heights) ClimbKnown() bool { return h.Climb.Known() && h.Descent.Known() }
+
+// Over returns the reader of the same plan with another height model, nil for none. Sheets are
+// not fitted again.
+func (r *Reader) Over(m *terrain.Model) *Reader {
+	if r.model == m {
+		return r
+	}
+	next, _ := r.For(r.p) // its readings give the error
+	next.model = m
+	next.rows.known.Store(nil)
+	return next
+}
+
+// Model returns the height model, nil for none.
+func (r *Reader) Model() *terrain.Model { return r.model }
+
+// Ground returns the ground as seen from the grid of the plan's sheets; the zero Ground
+// without terrain or grid.
+func (r *Reader) Ground() terrain.Ground { return r.model.On(r.System()) }
+
+// profile is the ground between two positions.
+func (r *Reader) profile(from, to plan.Position) terrain.Profile {
+	sys, err := r.SystemFor(from)
+	if r.model == nil || err != nil {
+		return terrain.Profile{}
+	}
+	var ends [2]geodesy.Grid
+	for i, pos := range [...]plan.Position{from, to} {
+		if ends[i], _, err = r.Convert(pos, sys); err != nil {
+			return terrain.Profile{}
+		}
+	}
+	return r.model.On(sys).Profile(ends[0], ends[1], 0)
+}
+
+// heights fills in what is known of the ground under a leg.
+func (r *Reader) heights(row *Row, l plan.Leg, p terrain.Profile) {
+	h := Heights{Profile: p}
+	if up, down, ok := p.Climb(); ok {
+		h.Climb, h.Descent = Rise{up, RiseTerrain}, Rise{down, RiseTerrain}
+	}
+	if n := len(p.Points); n > 0 {
+		h.EndM = p.Points[n-1].HeightM
+		h.HasEnd = h.EndM == h.EndM
+	}
+	for _, c := range [...]struct {
+		counted plan.Counted
+		to      *Rise
+	}{{l.Climb, &h.Climb}, {l.Descent, &h.Descent}} {
+		if c.counted.Known {
+			*c.to = Rise{c.counted.M, RiseCounted}
+		}
+	}
+	if len(r.p.Terrain) > 0 && !h.ClimbKnown() {
+		h.HeightCautions = []caution.Caution{caution.Of(caution.NoTerrain)}
+	}
+	row.Heights = h
+}
