@@ -15,6 +15,7 @@ const (
 	EvidenceChanged                       // what checks a sheet or speaks against it: evidence, its file's cautions, a slip that was chosen
 	PartyChanged                          // compass, speeds, paces
 	DateChanged                           // the day of the outing
+	TerrainChanged                        // the terrain files of the plan, or the heights that were read from them
 	TitleChanged                          // the plan's title
 	SelectionChanged                      // what is selected
 	FileChanged                           // the plan's file, or whether everything is saved
@@ -42,9 +43,9 @@ const (
 	AnyThing = Everything &^ (firstThing<<1 - 1)
 	// Readings is whatever may change a figure, a name or a caution in a row of the
 	// ledger or on the dial.
-	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged
+	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged
 	// PlanContents is whatever belongs to the plan itself.
-	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TitleChanged
+	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TitleChanged
 	// Everything is the aspect of a whole plan that replaces another.
 	Everything = ^Aspect(0)
 )

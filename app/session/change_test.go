@@ -41,6 +41,7 @@ func ready(t *testing.T) acted {
 	must(t, err)
 	_, err = s.AddEvidence(calib.FromList, at(1052, 374), "NL 55260 98130", 0.5)
 	must(t, err)
+	must(t, s.OpenTerrain(plan.Terrain{Path: "/maps/isle.hgt", SHA256: noSum}))
 	must(t, s.SaveAs("/plans/isle.legplan"))
 	return a
 }
@@ -184,6 +185,9 @@ func intentions() map[string]struct {
 		"SetMarkNote":      {func(a acted) error { return a.SetMarkNote(a.mark, "two stones") }, MarksChanged | done},
 		"SetMarkReference": {func(a acted) error { return a.SetMarkReference(a.mark, "51000 799000") }, MarksChanged | LegsChanged | done},
 		"SetMedium":        {func(a acted) error { return a.SetMedium(calib.Photograph) }, CalibrationChanged | done},
+		"OpenTerrain":      {func(a acted) error { return a.OpenTerrain(plan.Terrain{Path: "/maps/b.hgt", SHA256: noSum}) }, TerrainChanged | done},
+		"RemoveTerrain":    {func(a acted) error { return a.RemoveTerrain() }, TerrainChanged | done},
+		"SetGround":        {func(a acted) error { a.SetGround(a.Plan().Terrain, nil); return nil }, TerrainChanged},
 		"SetParty":         {func(a acted) error { p := a.Plan().Party; p.SpeedKmh = 5; return a.SetParty(p) }, PartyChanged | done},
 		"SetTitle":         {func(a acted) error { return a.SetTitle("Round") }, TitleChanged | done},
 		"ShowSheet": {func(a acted) error {
@@ -223,7 +227,7 @@ func questions() []string {
 	return []string{
 		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
 		"EndAt", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
-		"PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp",
+		"Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp",
 		"TypedEnd", "UndoName", "Verdict",
 	}
 }

@@ -18,6 +18,7 @@ func differences(a, b *plan.Plan) Aspect {
 	note(a.Title != b.Title, TitleChanged)
 	note(a.Date != b.Date, DateChanged)
 	note(a.Party != b.Party, PartyChanged)
+	note(!slices.Equal(a.Terrain, b.Terrain), TerrainChanged)
 	for _, kind := range a.KindsApart(b) {
 		what |= AspectOf(kind)
 	}

@@ -21,6 +21,8 @@ const (
 	FieldMagnetic Field = "magnetic"
 	FieldTrue     Field = "true"
 	FieldDistance Field = "distance"
+	FieldClimb    Field = "climb"
+	FieldDescent  Field = "descent"
 )
 
 // SetLegField types text into one column of a leg or sight. The error is a
@@ -81,6 +83,16 @@ func (s *Session) typeLegText(l plan.Leg, field Field, text string) error {
 		l.Catching = tidyNote(text)
 	case FieldNote:
 		l.Note = tidyNote(text)
+	case FieldClimb, FieldDescent:
+		n, err := parseCount(text)
+		if err != nil {
+			return err
+		}
+		if field == FieldClimb {
+			l.Climb = n
+		} else {
+			l.Descent = n
+		}
 	default:
 		return refuse("a leg has no column %q", field)
 	}

@@ -34,6 +34,7 @@ type Session struct {
 	nudging  bool   // moves merge as in a drag, but are journalled one by one
 
 	reader *leg.Reader // of hist.Now(), or nil until asked for
+	ground ground      // heights that were read
 	snaps  []snapPoint // of the same plan, or nil until asked for
 }
 
@@ -54,11 +55,13 @@ func (s *Session) Plan() *plan.Plan { return s.hist.Now() }
 // Reader returns the reader of the current plan. If the program does not know the
 // plan's grid, each reading returns the error.
 func (s *Session) Reader() *leg.Reader {
-	if s.reader == nil || s.reader.Plan() != s.Plan() {
+	model, _ := s.Ground()
+	if s.reader == nil || s.reader.Plan() != s.Plan() || s.reader.Model() != model {
 		if s.reader == nil {
 			s.reader = new(leg.Reader)
 		}
 		s.reader, _ = s.reader.For(s.Plan()) // its readings give the error
+		s.reader = s.reader.Over(model)
 		s.snaps = nil
 	}
 	return s.reader

@@ -35,7 +35,7 @@ func loadPlan(name string, s streams) (*plan.Plan, error) {
 		n.say("caution", "", text)
 	}
 	for _, picture := range outside {
-		n.say("caution", "", fmt.Sprintf("the plan names a picture outside its own folder, %s: it is not opened", picture))
+		n.say("caution", "", fmt.Sprintf("the plan names a file outside its own folder, %s: it is not opened", picture))
 	}
 	return p, nil
 }
