@@ -42,7 +42,7 @@ func fromOverlay(d scan.GeoData, own *Georeference) *Georeference {
 	if err := p.lay(lay, h); err != nil {
 		return &Georeference{Source: p.Source, Unknown: err.Error()}
 	}
-	p.Notes = append(p.Notes, lay.doubts...)
+	p.Notes = append(p.Notes, lay.notes...)
 	if own == nil || own.System == nil {
 		return p
 	}
@@ -60,8 +60,8 @@ type laid struct {
 	middle kml.LatLon
 	at     func(u, v float64) kml.LatLon // of a box
 	quad   *[4]kml.LatLon                // or the corners
-	doubts []string
-	doubtM float64 // what the words of the standard leave open, metres
+	notes  []string
+	openM  float64 // what the words of the standard leave open, metres
 }
 
 func newLaid(o kml.Overlay) *laid {
@@ -86,10 +86,10 @@ func newLaid(o kml.Overlay) *laid {
 		}
 		s := math.Sin(l.middle.Lat * math.Pi / 180)
 		const e2 = 0.00669437999 // of WGS 84
-		l.doubtM = away(onGround * (1 - e2*s*s) / (1 - e2))
-		l.doubtM = max(l.doubtM, away(1)/2) // so that 95 % holds the other way too
+		l.openM = away(onGround * (1 - e2*s*s) / (1 - e2))
+		l.openM = max(l.openM, away(1)/2)   // so that 95 % holds the other way too
 		if other := away(1); other >= 0.5 { // turned upside down it is the same
-			l.doubts = append(l.doubts, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees. "+
+			l.notes = append(l.notes, fmt.Sprintf("the box is turned by %g°, and KML does not say whether on the ground or in degrees. "+
 				"It is turned on the ground here; in degrees its corners would lie %.0f m away", b.Rotation, other))
 		}
 	}
@@ -219,7 +219,7 @@ func (p *Georeference) through(g *onGrid, l *laid, h scan.Header) error {
 		p.Notes = append(p.Notes, fmt.Sprintf("KML gives latitude and longitude, and the datum shift to the grid (%s) is good to about %.2g m, %.1f pixels",
 			g.shift.Name, g.shift.SigmaM, g.shift.SigmaM/px))
 	}
-	p.SigmaM = math.Sqrt(worst*worst + g.shift.SigmaM*g.shift.SigmaM + l.doubtM*l.doubtM)
+	p.SigmaM = math.Sqrt(worst*worst + g.shift.SigmaM*g.shift.SigmaM + l.openM*l.openM)
 	return nil
 }
 

@@ -35,15 +35,15 @@ func fromPDF(p pdf.Page, h scan.Header) *Georeference {
 		}
 	}
 	switch {
-	case len(all) == 0 && len(p.Doubts) > 0: // it may have a georeference that cannot be read
-		return &Georeference{Source: "PDF", Unknown: strings.Join(p.Doubts, "; ")}
+	case len(all) == 0 && len(p.Notes) > 0: // it may have a georeference that cannot be read
+		return &Georeference{Source: "PDF", Unknown: strings.Join(p.Notes, "; ")}
 	case len(all) == 0:
 		return nil
 	case len(usable) == 0:
 		return all[0]
 	}
 	ref := usable[0]
-	ref.Notes = append(ref.Notes, p.Doubts...)
+	ref.Notes = append(ref.Notes, p.Notes...)
 	if len(p.Frames) > len(all) {
 		ref.Notes = append(ref.Notes, "the PDF page has more than one map: the largest is used")
 	}
@@ -84,13 +84,13 @@ func apartPx(a, b *Georeference, h scan.Header, at calib.PicturePt) (float64, er
 }
 
 func fromFrame(f pdf.Frame, p pdf.Page, h scan.Header) *Georeference {
-	ref := &Georeference{Source: f.Kind.String(), Notes: slices.Clone(f.Doubts)}
+	ref := &Georeference{Source: f.Kind.String(), Notes: slices.Clone(f.Notes)}
 	l, err := f.Locate(p, h.Width, h.Height)
 	if err != nil {
 		ref.Unknown = unusable(err)
 		return ref
 	}
-	ref.Notes = append(ref.Notes, l.Doubts...)
+	ref.Notes = append(ref.Notes, l.Notes...)
 	ref.System, ref.Matrix = l.System, l.Matrix
 	if l.Matrix == nil {
 		for _, t := range l.Ties {

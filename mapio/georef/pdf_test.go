@@ -91,7 +91,7 @@ func TestPageLies(t *testing.T) {
 // is unknown, and says why.
 func TestPageThatIsUnread(t *testing.T) {
 	t.Parallel()
-	p := Find(scan.GeoData{Page: &pdf.Page{Doubts: []string{"its structure is damaged"}}}).Georeference
+	p := Find(scan.GeoData{Page: &pdf.Page{Notes: []string{"its structure is damaged"}}}).Georeference
 	if p == nil || p.System != nil || p.Unknown != "its structure is damaged" {
 		t.Errorf("got %+v, want one that says why it is unknown", p)
 	}

@@ -20,7 +20,7 @@ func fromTIFF(g *tiff.Geo, h scan.Header) *Georeference {
 	}
 	s, err := systemOfTIFF(g)
 	if err != nil {
-		return &Georeference{Source: tiffSource, Notes: g.Doubts, Unknown: unusable(err)}
+		return &Georeference{Source: tiffSource, Notes: g.Notes, Unknown: unusable(err)}
 	}
 	return onGridOfTIFF(g, s, h)
 }
@@ -39,7 +39,7 @@ func onGridOfTIFF(g *tiff.Geo, s *geodesy.System, h scan.Header) *Georeference {
 	if !positioned(g) {
 		return nil
 	}
-	p := &Georeference{Source: tiffSource, Notes: g.Doubts, System: s}
+	p := &Georeference{Source: tiffSource, Notes: g.Notes, System: s}
 	unit, err := unitOfTIFF(g, s)
 	if err != nil {
 		p.System, p.Unknown = nil, unusable(err)

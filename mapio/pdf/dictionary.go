@@ -116,10 +116,10 @@ func (b Box) within(c Box) Box {
 // maps as large the OGC's statement, as GDAL takes that. One that states no
 // edge is the whole page.
 func (d *dictionary) readFrames(page dictObject, p *Page) {
-	lgi, doubts := d.readLGI(page["LGIDict"])
-	p.Doubts = append(p.Doubts, doubts...)
-	iso, doubts := d.readViewports(page["VP"])
-	p.Doubts = append(p.Doubts, doubts...)
+	lgi, notes := d.readLGI(page["LGIDict"])
+	p.Notes = append(p.Notes, notes...)
+	iso, notes := d.readViewports(page["VP"])
+	p.Notes = append(p.Notes, notes...)
 	p.Frames = append(lgi, iso...)
 	for i := range p.Frames {
 		if f := &p.Frames[i]; f.Outline == nil {

@@ -32,7 +32,7 @@ func TestReading(t *testing.T) {
 		kind   Kind
 		points int
 		matrix bool
-		doubt  string // in the page's or the frame's
+		note   string // in the page's or the frame's
 	}{
 		{"nothing", "", 0, 0, 0, false, ""},
 		{"viewport", measure("/GPTS [47 9 47.1 9 47.1 9.2 47 9.2] /LPTS [0 0 0 1 1 1 1 0] " + gcs), 1, Viewport, 4, false, ""},
@@ -59,18 +59,18 @@ func TestReading(t *testing.T) {
 				t.Fatal(err)
 			}
 			if len(p.Frames) != c.frames {
-				t.Fatalf("got %d frames, want %d (%v)", len(p.Frames), c.frames, p.Doubts)
+				t.Fatalf("got %d frames, want %d (%v)", len(p.Frames), c.frames, p.Notes)
 			}
-			said := strings.Join(p.Doubts, "; ")
+			said := strings.Join(p.Notes, "; ")
 			if c.frames > 0 {
 				f := p.Frames[0]
-				said += strings.Join(f.Doubts, "; ")
+				said += strings.Join(f.Notes, "; ")
 				if f.Kind != c.kind || len(f.Points) != c.points || (f.Matrix != nil) != c.matrix {
 					t.Errorf("got %v, %d points, matrix %v; want %v, %d, %v", f.Kind, len(f.Points), f.Matrix, c.kind, c.points, c.matrix)
 				}
 			}
-			if (said == "") != (c.doubt == "") || !strings.Contains(said, c.doubt) {
-				t.Errorf("said %q, want it to hold %q", said, c.doubt)
+			if (said == "") != (c.note == "") || !strings.Contains(said, c.note) {
+				t.Errorf("said %q, want it to hold %q", said, c.note)
 			}
 		})
 	}
@@ -120,15 +120,15 @@ func TestContradictions(t *testing.T) {
 	} {
 		p, err := readPages(t, made{page: c.page}.bytes())
 		if err != nil || len(p.Frames) != 1 {
-			t.Fatalf("%s: %v, %d frames (%v)", c.name, err, len(p.Frames), p.Doubts)
+			t.Fatalf("%s: %v, %d frames (%v)", c.name, err, len(p.Frames), p.Notes)
 		}
 		l, err := p.Frames[0].Locate(p, 600, 450)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
-		words := strings.Join(append(p.Frames[0].Doubts, l.Doubts...), "; ")
+		words := strings.Join(append(p.Frames[0].Notes, l.Notes...), "; ")
 		if !strings.Contains(words, c.want) || c.want == "" && words != "" {
-			t.Errorf("%s: doubts %q, want %q", c.name, words, c.want)
+			t.Errorf("%s: notes %q, want %q", c.name, words, c.want)
 		}
 	}
 }

@@ -206,7 +206,7 @@ func (d *Document) pageOf(ctx context.Context, page int, wPt, hPt float64) (Page
 	if err != nil {
 		p = Page{
 			Box: Box{X1: wPt, Y1: hPt}, UserUnit: 1,
-			Doubts: []string{unread(err)},
+			Notes: []string{unread(err)},
 		}
 	}
 	return p, nil

@@ -48,8 +48,8 @@ type Frame struct {
 	// Outline is the edge of the map in user space, with at least three
 	// corners; the page's where the file states none.
 	Outline [][2]float64
-	// Doubts are sentences for people.
-	Doubts []string
+	// Notes are sentences for people.
+	Notes []string
 }
 
 // Point ties a place in user space to one on the ground.

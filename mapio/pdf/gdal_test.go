@@ -146,8 +146,8 @@ func compare(t *testing.T, s sheet, turn int, dir string, data []byte, img *imag
 	t.Helper()
 	d := open(t, data)
 	p, err := d.Page(patient(t), 1)
-	if err != nil || len(p.Doubts) > 0 || len(p.Frames) == 0 {
-		t.Fatalf("%v %v %d frames", err, p.Doubts, len(p.Frames))
+	if err != nil || len(p.Notes) > 0 || len(p.Frames) == 0 {
+		t.Fatalf("%v %v %d frames", err, p.Notes, len(p.Frames))
 	}
 	dpi, err := d.NativeDPI(patient(t), 1, p)
 	if err != nil || math.Abs(dpi-72) > 0.01 {
@@ -270,11 +270,11 @@ func TestProjectionWords(t *testing.T) {
 				if err == nil {
 					t.Fatalf("got %v, want none", l.System)
 				}
-				t.Log(err, p.Frames[0].Doubts)
+				t.Log(err, p.Frames[0].Notes)
 				return
 			}
 			if err != nil {
-				t.Fatal(err, p.Frames[0].Doubts)
+				t.Fatal(err, p.Frames[0].Notes)
 			}
 			e, n := apply(*l.Matrix, 0, 0)
 			if want := geodesyOf(t, s.epsg); l.System != want || math.Hypot(e-s.gt[0], n-s.gt[3]) > 1e-3 {

@@ -7,7 +7,7 @@ import (
 
 // readLGI reads the LGIDict of a page, one dictionary or a list of them (OGC
 // 08-139r3, clause 7).
-func (d *dictionary) readLGI(o object) (frames []Frame, doubts []string) {
+func (d *dictionary) readLGI(o object) (frames []Frame, notes []string) {
 	list, ok := d.array(o)
 	if !ok {
 		one, ok := d.dict(o)
@@ -23,12 +23,12 @@ func (d *dictionary) readLGI(o object) (frames []Frame, doubts []string) {
 		}
 		f, err := d.readRegistration(lgi)
 		if err != nil {
-			doubts = append(doubts, "a registration of the PDF cannot be used: "+err.Error())
+			notes = append(notes, "a registration of the PDF cannot be used: "+err.Error())
 			continue
 		}
 		frames = append(frames, f)
 	}
-	return frames, doubts
+	return frames, notes
 }
 
 func (d *dictionary) readRegistration(lgi dictObject) (Frame, error) {
@@ -48,7 +48,7 @@ func (d *dictionary) readRegistration(lgi dictObject) (Frame, error) {
 	}
 	projection, ok := d.dict(lgi["Projection"])
 	if !ok {
-		f.Doubts = append(f.Doubts, "the PDF gives the map's position on a grid that it does not name")
+		f.Notes = append(f.Notes, "the PDF gives the map's position on a grid that it does not name")
 		return f, nil
 	}
 	d.readProjection(projection, &f)
@@ -77,7 +77,7 @@ func (d *dictionary) readTies(o object, f *Frame) {
 	for _, v := range list {
 		p, ok := d.numbers(v)
 		if !ok || len(p) != 4 {
-			f.Doubts = append(f.Doubts, "a point of Registration is not four numbers and is ignored")
+			f.Notes = append(f.Notes, "a point of Registration is not four numbers and is ignored")
 			continue
 		}
 		f.Points = append(f.Points, Point{p[0], p[1], p[2], p[3]})
@@ -101,7 +101,7 @@ func (f *Frame) holdTies() {
 		worst = max(worst, math.Hypot(e-p.East, n-p.North)/size)
 	}
 	if worst > tieWithin {
-		f.Doubts = append(f.Doubts, fmt.Sprintf(
+		f.Notes = append(f.Notes, fmt.Sprintf(
 			"the points of the PDF's registration are up to %.0f points of the page from where its matrix puts them: one of the two is wrong", worst))
 	}
 }

@@ -26,8 +26,8 @@ type Located struct {
 	// WorstPx is the largest distance between the points and what the best
 	// matrix makes of them, in pixels.
 	WorstPx float64
-	// Doubts are sentences for people about the grid.
-	Doubts []string
+	// Notes are sentences for people about the grid.
+	Notes []string
 }
 
 // MatrixWithin is how far a matrix may miss points, in pixels, that it stands
@@ -86,7 +86,7 @@ func (f Frame) Locate(p Page, width, height int) (Located, error) {
 		return l, fmt.Errorf("the PDF's points lie on one line, which gives no position")
 	}
 	l.WorstPx = worst
-	l.Doubts = f.holdGrids(s, l.Ties[0].Grid)
+	l.Notes = f.holdGrids(s, l.Ties[0].Grid)
 	if worst <= MatrixWithin {
 		l.Matrix = &m
 	}

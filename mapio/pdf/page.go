@@ -20,8 +20,8 @@ type Page struct {
 	UserUnit float64
 	// Frames say where maps on the page lie, the one to take first.
 	Frames []Frame
-	// Doubts are sentences for people about what could not be used.
-	Doubts []string
+	// Notes are sentences for people about what could not be used.
+	Notes []string
 }
 
 // Size is the size of the page as shown, in units of user space.

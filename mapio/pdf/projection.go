@@ -19,7 +19,7 @@ func (d *dictionary) readProjection(p dictObject, f *Frame) {
 	}
 	def, err := projection{d, p}.definition(f.Matrix)
 	if err != nil {
-		f.Doubts = append(f.Doubts, "the grid of the PDF cannot be used: "+err.Error())
+		f.Notes = append(f.Notes, "the grid of the PDF cannot be used: "+err.Error())
 		return
 	}
 	f.Spelt = &def

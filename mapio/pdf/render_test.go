@@ -35,8 +35,8 @@ func TestRender(t *testing.T) {
 			t.Parallel()
 			d := open(t, made{page: c.page}.bytes())
 			p, err := d.Page(patient(t), 1)
-			if err != nil || len(p.Doubts) > 0 {
-				t.Fatal(err, p.Doubts)
+			if err != nil || len(p.Notes) > 0 {
+				t.Fatal(err, p.Notes)
 			}
 			w, h := p.Pixels(100)
 			if w != c.w || h != c.h {

@@ -9,7 +9,7 @@ const maxFrames = 64
 
 // readViewports reads the viewports of a page that measure the ground (ISO
 // 32000-2, tables 265 and 269).
-func (d *dictionary) readViewports(o object) (frames []Frame, doubts []string) {
+func (d *dictionary) readViewports(o object) (frames []Frame, notes []string) {
 	list, ok := d.array(o)
 	if !ok {
 		return nil, nil
@@ -25,12 +25,12 @@ func (d *dictionary) readViewports(o object) (frames []Frame, doubts []string) {
 		}
 		f, err := d.readViewport(port, measure)
 		if err != nil {
-			doubts = append(doubts, "a viewport of the PDF cannot be used: "+err.Error())
+			notes = append(notes, "a viewport of the PDF cannot be used: "+err.Error())
 			continue
 		}
 		frames = append(frames, f)
 	}
-	return frames, doubts
+	return frames, notes
 }
 
 func (d *dictionary) readViewport(port, measure dictObject) (Frame, error) {
@@ -76,7 +76,7 @@ func (d *dictionary) readViewport(port, measure dictObject) (Frame, error) {
 func (d *dictionary) readGCS(o object, f *Frame) {
 	gcs, ok := d.dict(o)
 	if !ok {
-		f.Doubts = append(f.Doubts, "the PDF gives the map's position by latitude and longitude, but names neither grid nor datum")
+		f.Notes = append(f.Notes, "the PDF gives the map's position by latitude and longitude, but names neither grid nor datum")
 		return
 	}
 	if code, ok := d.number(gcs["EPSG"]); ok && code >= 1 && code <= 999_999 {

@@ -14,7 +14,7 @@ const markSpan = 64 << 10
 // Mark names a file without reading it whole: it is a hash of its size, its
 // time of change and its first and last 64 KB. Two files of the same mark are
 // taken for the same where a slip costs no more than a look at the wrong
-// stored tiles, never as a proof; Scan.SHA256 is that. The error is the file
+// stored tiles, never to show that two files are one; that takes Scan.SHA256. The error is the file
 // system's, or wraps ErrNotPicture for a folder.
 func Mark(fsys fs.FS, name string) (mark [32]byte, err error) {
 	src, err := fsys.Open(name)

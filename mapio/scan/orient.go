@@ -72,7 +72,7 @@ func orientYCC(m *image.YCbCr, o int) image.Image {
 	ch := m.COffset(0, h-1)/m.CStride + 1
 	out := &image.YCbCr{SubsampleRatio: ratio}
 	y := plane{m.Y, m.YStride, w, h, 1}.turn(o)
-	m.Y = nil // let go of each plane before the next is turned
+	m.Y = nil // release each plane before the next is turned
 	cb := plane{m.Cb, m.CStride, cw, ch, 1}.turn(o)
 	m.Cb = nil
 	cr := plane{m.Cr, m.CStride, cw, ch, 1}.turn(o)

@@ -189,7 +189,7 @@ func TestLookSaysWhyAGeoreferenceIsUnread(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d.Page == nil || len(d.Page.Doubts) == 0 || !strings.Contains(d.Page.Doubts[0], "georeference cannot be read") {
+	if d.Page == nil || len(d.Page.Notes) == 0 || !strings.Contains(d.Page.Notes[0], "georeference cannot be read") {
 		t.Errorf("got %+v, want a page that says so", d.Page)
 	}
 }

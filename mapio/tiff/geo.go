@@ -30,8 +30,8 @@ type Geo struct {
 	Keys []Key
 	// Points are the tie points that are finite.
 	Points []TiePoint
-	// Doubts are sentences for people about what contradicts itself.
-	Doubts []string
+	// Notes are sentences for people about what contradicts itself.
+	Notes []string
 
 	scale  []float64 // ModelPixelScaleTag
 	matrix []float64 // ModelTransformationTag
@@ -82,7 +82,7 @@ func (p *Page) Geo() *Geo {
 	g.matrix = g.doubles(p.d, tagTransformation, 16)
 	g.readPoints(p.d)
 	if len(g.scale) >= 2 && g.scale[1] < 0 {
-		g.doubt("the scale along the rows is negative, which programs read differently: check north and south against the printed grid")
+		g.note("the scale along the rows is negative, which programs read differently: check north and south against the printed grid")
 	}
 	g.checkPoints()
 	return g
@@ -97,18 +97,18 @@ func (p *Page) hasGeo() bool {
 	return false
 }
 
-func (g *Geo) doubt(format string, args ...any) {
-	g.Doubts = append(g.Doubts, fmt.Sprintf(format, args...))
+func (g *Geo) note(format string, args ...any) {
+	g.Notes = append(g.Notes, fmt.Sprintf(format, args...))
 }
 
 // maxPoints bounds the tie points that are read.
 const maxPoints = 100_000
 
-// doubles reads a tag of numbers; what cannot be read is a doubt.
+// doubles reads a tag of numbers; what cannot be read leaves a note.
 func (g *Geo) doubles(d *directory, tag uint16, most int) []float64 {
 	v, err := d.floats(tag, most)
 	if err != nil {
-		g.doubt("tag %d, part of the picture's position, cannot be read: %v", tag, err)
+		g.note("tag %d, part of the picture's position, cannot be read: %v", tag, err)
 	}
 	return v
 }
@@ -119,7 +119,7 @@ func (g *Geo) readPoints(d *directory) {
 	for ; len(v) >= 6; v = v[6:] {
 		p := TiePoint{Column: v[0] + half, Row: v[1] + half, X: v[3], Y: v[4], Z: v[5]}
 		if !finite(p.Column, p.Row, p.X, p.Y) {
-			g.doubt("a tie point is not a finite number and is ignored")
+			g.note("a tie point is not a finite number and is ignored")
 			continue
 		}
 		g.Points = append(g.Points, p)
@@ -179,11 +179,11 @@ func (g *Geo) checkPoints() {
 	tolerance := within * math.Sqrt(math.Abs(a.XColumn*a.YRow-a.XRow*a.YColumn))
 	for _, p := range g.Points {
 		if x, y := a.At(p.Column, p.Row); math.Hypot(x-p.X, y-p.Y) > tolerance {
-			g.doubt("the file's tie points and its scale disagree: check the sheet against the printed grid")
+			g.note("the file's tie points and its scale disagree: check the sheet against the printed grid")
 			return
 		}
 	}
 	if len(g.scale) >= 2 && len(g.matrix) == 16 {
-		g.doubt("the file gives the picture's position twice, by a scale and by a matrix: the scale is used")
+		g.note("the file gives the picture's position twice, by a scale and by a matrix: the scale is used")
 	}
 }

@@ -45,7 +45,7 @@ func checkCorners(t *testing.T, path string) *Geo {
 	}
 	a, ok := g.Affine()
 	if !ok {
-		t.Fatalf("got no transform (%v)", g.Doubts)
+		t.Fatalf("got no transform (%v)", g.Notes)
 	}
 	m := want.GeoTransform
 	pixel := math.Sqrt(math.Abs(m[1]*m[5] - m[2]*m[4]))
@@ -158,8 +158,8 @@ func TestGDALPlaces(t *testing.T) {
 			if !c.check(g) {
 				t.Errorf("got %+v", g)
 			}
-			if len(g.Doubts) > 0 && c.name != "south up" {
-				t.Errorf("got doubts %q, want none", g.Doubts)
+			if len(g.Notes) > 0 && c.name != "south up" {
+				t.Errorf("got notes %q, want none", g.Notes)
 			}
 		})
 	}
@@ -201,11 +201,11 @@ func TestGeoByHand(t *testing.T) {
 	matrix := double(tagTransformation, 3, 4, 0, 1000, 4, -3, 0, 2000, 0, 0, 0, 0, 0, 0, 0, 1)
 	point := keys(1, 1, 0, 1, 1025, 0, 1, 2)
 	for _, c := range []struct {
-		name   string
-		g      *Geo
-		want   Affine
-		ok     bool
-		doubts int
+		name  string
+		g     *Geo
+		want  Affine
+		ok    bool
+		notes int
 	}{
 		{"scale and tie point", geo(scale, tie), Affine{500000, 10, 0, 200000, 0, -10}, true, 0},
 		{"tie point elsewhere", geo(scale, double(tagTiepoint, 4, 3, 0, 500000, 200000, 0)), Affine{499960, 10, 0, 200030, 0, -10}, true, 0},
@@ -239,8 +239,8 @@ func TestGeoByHand(t *testing.T) {
 		if ok != c.ok || ok && a != c.want {
 			t.Errorf("%s: got %+v, %v, want %+v, %v", c.name, a, ok, c.want, c.ok)
 		}
-		if len(c.g.Doubts) != c.doubts {
-			t.Errorf("%s: got doubts %q, want %d", c.name, c.g.Doubts, c.doubts)
+		if len(c.g.Notes) != c.notes {
+			t.Errorf("%s: got notes %q, want %d", c.name, c.g.Notes, c.notes)
 		}
 	}
 	if g := geo(); g != nil {

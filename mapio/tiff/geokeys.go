@@ -22,7 +22,7 @@ const maxKeys = 1024
 func (g *Geo) readKeys(d *directory) {
 	v, err := d.whole(tagGeoKeys, 4+4*maxKeys)
 	if err != nil || len(v) > 0 && len(v) < 4 {
-		g.doubt("the list of GeoTIFF keys cannot be read")
+		g.note("the list of GeoTIFF keys cannot be read")
 		return
 	}
 	if len(v) == 0 {
@@ -39,14 +39,14 @@ func (g *Geo) readKeys(d *directory) {
 			k.Numbers = []float64{float64(at)}
 		case tagGeoDoubles:
 			if at+count > uint64(len(doubles)) {
-				g.doubt("the value of GeoTIFF key %d is missing", k.ID)
+				g.note("the value of GeoTIFF key %d is missing", k.ID)
 				continue
 			}
 			k.Numbers = doubles[at : at+count]
 		case tagGeoASCII:
 			k.Text = cutText(text, at, count)
 		default:
-			g.doubt("the value of GeoTIFF key %d is stored in an unknown tag", k.ID)
+			g.note("the value of GeoTIFF key %d is stored in an unknown tag", k.ID)
 			continue
 		}
 		g.Keys = append(g.Keys, k)
