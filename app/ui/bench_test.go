@@ -25,19 +25,11 @@ import (
 	"legwright/mapio/scan"
 )
 
-// queue holds what goroutines bring back until the test, which stands for the
-// main thread, lets it run: the test driver has no main loop.
-type queue chan func()
-
-func (q queue) later(f func()) { q <- f }
-
-// waiting is the queue of each bench of a test.
-var waiting = make(queue, 4096)
-
 // stand builds a bench in the test driver.
 func stand(t *testing.T) *Bench {
 	t.Helper()
-	b := newBench(uitest.NewApp(t), planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
+	a := uitest.NewApp(t)
+	b := newBench(a, planfile.NewStore(), nil, a.Queue.Later, &opening.Source{Opener: scan.NewOpener()})
 	b.window.Resize(fyne.NewSize(1280, 800))
 	b.program.set.setWelcomed() // the cautions are understood
 	t.Cleanup(b.window.Close)
@@ -65,17 +57,13 @@ func picture(t *testing.T) string {
 }
 
 // until lets the bench work until a condition holds.
-func until(t *testing.T, what string, holds func() bool) {
+func until(t testing.TB, b *Bench, what string, holds func() bool) {
 	t.Helper()
-	for limit := time.After(20 * time.Second); !holds(); {
-		select {
-		case f := <-waiting:
-			f()
-		case <-limit:
-			t.Fatalf("waited in vain for %s", what)
-		}
-	}
+	queueOf(b).Until(t, what, holds)
 }
+
+// queueOf is the queue that stands for the main loop of a bench.
+func queueOf(b *Bench) uitest.Queue { return b.program.app.(*uitest.App).Queue }
 
 // trusted lets the plan at a path open its pictures unasked, as one that was saved
 // here.
@@ -102,7 +90,7 @@ func reopened(t *testing.T, b *Bench, path string) {
 // planRead waits for the end of reading a plan.
 func planRead(t *testing.T, b *Bench) {
 	t.Helper()
-	until(t, "the plan", func() bool { return !b.files.Opener.Reading() })
+	until(t, b, "the plan", func() bool { return !b.files.Opener.Reading() })
 }
 
 // saveNow saves the plan to its file.
@@ -110,7 +98,7 @@ func saveNow(t *testing.T, b *Bench) {
 	t.Helper()
 	done := false
 	b.files.Saver.Save(func() { done = true })
-	until(t, "the save", func() bool { return done })
+	until(t, b, "the save", func() bool { return done })
 }
 
 // exportTo exports the plan as GPX, through the dialog.
@@ -118,7 +106,7 @@ func exportTo(t *testing.T, b *Bench, path string) {
 	t.Helper()
 	b.files.Exchange.Export()
 	typePath(t, b, path)
-	until(t, "the export", func() bool { return !b.files.Exchange.Exporting() })
+	until(t, b, "the export", func() bool { return !b.files.Exchange.Exporting() })
 }
 
 // importInto imports into the bench's plan at once.
@@ -141,7 +129,7 @@ func afterAMoment(t *testing.T, b *Bench) {
 	t.Helper()
 	done := false
 	time.AfterFunc(50*time.Millisecond, func() { b.later(func() { done = true }) })
-	until(t, "what was under way", func() bool { return done })
+	until(t, b, "what was under way", func() bool { return done })
 }
 
 // opened is a bench with a small picture on it.
@@ -149,7 +137,7 @@ func opened(t *testing.T) *Bench {
 	t.Helper()
 	b := stand(t)
 	b.desk.Open(picture(t))
-	until(t, "the picture", func() bool { return whole(b) })
+	until(t, b, "the picture", func() bool { return whole(b) })
 	return b
 }
 
@@ -240,8 +228,8 @@ func TestDragOffersAndKeeps(t *testing.T) {
 	if !b.view.Strip().Visible() || !strings.HasPrefix(b.frame.dial.Figures().Texts[dial.Grid], "045°") {
 		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.frame.dial.Figures().Texts[dial.Grid])
 	}
-	if flags := strings.Join(b.frame.dial.Figures().Notes, " "); !strings.Contains(flags, "unchecked") {
-		t.Errorf("notes %q on an unchecked sheet", flags)
+	if notes := strings.Join(b.frame.dial.Figures().Notes, " "); !strings.Contains(notes, "unchecked") {
+		t.Errorf("cautions %q on an unchecked sheet", notes)
 	}
 	b.rune('l')
 	if len(b.s.Plan().Legs) != 1 || b.view.Strip().Visible() {
@@ -317,7 +305,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	}
 	other := stand(t)
 	reopened(t, other, path)
-	until(t, "the plan's picture", func() bool { return whole(other) })
+	until(t, other, "the plan's picture", func() bool { return whole(other) })
 	if len(other.s.Plan().Legs) != 1 || other.s.Dirty() {
 		t.Errorf("%d legs, dirty %v, want 1 and saved", len(other.s.Plan().Legs), other.s.Dirty())
 	}
@@ -344,7 +332,7 @@ func TestMissingAndChangedPicture(t *testing.T) {
 		}
 		other := stand(t)
 		reopened(t, other, path)
-		until(t, "the question of a "+name+" picture", func() bool { return other.dialogs.Waiting() })
+		until(t, other, "the question of a "+name+" picture", func() bool { return other.dialogs.Waiting() })
 		if other.desk.Pyramid() != nil || points(other) != 2 {
 			t.Errorf("%s: picture shown %v, %d points, want none shown and the plan whole", name, other.desk.Pyramid() != nil, points(other))
 		}
@@ -377,7 +365,7 @@ func TestBadFilesAreRefusedAndLoseNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.desk.Open(fake)
-	until(t, "the refusal", func() bool { return b.dialogs.Waiting() })
+	until(t, b, "the refusal", func() bool { return b.dialogs.Waiting() })
 	if b.s.Plan() != before || b.desk.Pyramid() == nil {
 		t.Error("a text called .png took the sheet away")
 	}
@@ -402,10 +390,10 @@ func TestTracksAreShown(t *testing.T) {
 	if _, err := importInto(b, session.Imported{Tracks: []plan.Track{track}}); err != nil {
 		t.Fatal(err)
 	}
-	until(t, "the track", func() bool { return len(b.view.Scene().Tracks) == 1 })
+	until(t, b, "the track", func() bool { return len(b.view.Scene().Tracks) == 1 })
 	id := b.s.Plan().Tracks[0].ID
 	b.s.Select(id)
-	until(t, "the track drawn as chosen", func() bool {
+	until(t, b, "the track drawn as chosen", func() bool {
 		drawn := b.view.Scene().Tracks
 		return len(drawn) == 1 && drawn[0].ID == id && drawn[0].Selected
 	})

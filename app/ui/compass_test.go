@@ -65,7 +65,7 @@ func TestCompassBesideTheSheet(t *testing.T) {
 		if words.over(boxOf(b.teach.panel.Body())) || words.y0 < seen.y0 || words.y1 > seen.y1+0.5 || words.y1-words.y0 < insteadLeast || b.frame.dial.Visible() {
 			t.Errorf("%v: the words stand at %v of %v, the dial is seen %v", c.size, words, seen, b.frame.dial.Visible())
 		}
-		settle()
+		settle(b)
 		if l := b.view.Scene().Lesson.Line; l == nil || !b.view.InView(l.From) || !b.view.InView(l.To) {
 			t.Errorf("%v: the line %v is out of sight", c.size, l)
 		}

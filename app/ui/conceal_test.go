@@ -154,11 +154,11 @@ func keepLine(t *testing.T, b *Bench, l dragged) {
 // still is the window as it is drawn once nothing on it changes any more.
 func still(t *testing.T, b *Bench) *image.NRGBA {
 	t.Helper()
-	settle()
+	settle(b)
 	last := b.window.Canvas().Capture().(*image.NRGBA)
 	for range 60 {
 		afterAMoment(t, b)
-		settle()
+		settle(b)
 		next := b.window.Canvas().Capture().(*image.NRGBA)
 		if bytes.Equal(last.Pix, next.Pix) {
 			return next
@@ -338,7 +338,7 @@ func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
 	b.conceal(true)
 	for i := range b.frame.panel.entries {
 		b.goTo(panelID(i))
-		settle()
+		settle(b)
 		if text, under := b.ledger.Cell(0, "grid"); text != "?" || under != "" {
 			t.Errorf("panel %d: the ledger has %q, %q", i, text, under)
 		}
@@ -352,7 +352,7 @@ func TestHiddenFiguresStayHiddenInEveryPanel(t *testing.T) {
 		}
 	}
 	b.conceal(false)
-	settle()
+	settle(b)
 	if text, _ := b.ledger.Cell(0, "grid"); text != "045°" || b.view.Scene().Legs[0].Label == "" {
 		t.Errorf("shown again: the ledger has %q, the leg %q", text, b.view.Scene().Legs[0].Label)
 	}

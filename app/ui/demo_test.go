@@ -20,7 +20,7 @@ import (
 func TestDemo(t *testing.T) {
 	b := stand(t)
 	b.files.Opener.Demo()
-	until(t, "the demo's scan", func() bool { return whole(b) })
+	until(t, b, "the demo's scan", func() bool { return whole(b) })
 	t.Run("readings", func(t *testing.T) { demoReads(t, b) })
 	t.Run("first drag", func(t *testing.T) { demoFirstDrag(t, b) })
 	t.Run("places", func(t *testing.T) { demoFits(t, b) })
@@ -151,14 +151,14 @@ func demoGoesRound(t *testing.T, b *Bench) {
 	before := b.s.Rows()
 	b.files.Opener.New() // the demo was not changed: nothing asks
 	b.files.Opener.Demo()
-	until(t, "the demo's scan", func() bool { return whole(b) })
+	until(t, b, "the demo's scan", func() bool { return whole(b) })
 	for _, l := range b.s.Plan().Legs {
 		if err := b.s.Remove(l.ID); err != nil {
 			t.Fatal(err)
 		}
 	}
 	b.files.Exchange.Import(path)
-	until(t, "the import", func() bool { return !b.files.Exchange.Importing() })
+	until(t, b, "the import", func() bool { return !b.files.Exchange.Importing() })
 	after := b.s.Rows()
 	if b.foot.Failed() || len(after) != len(before) {
 		t.Fatalf("%d legs came of %d: %s", len(after), len(before), b.foot.Message())

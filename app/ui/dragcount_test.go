@@ -13,7 +13,7 @@ import (
 func TestADragLeavesTheLedgerAlone(t *testing.T) {
 	b := withALeg(t)
 	b.toggleMoving()
-	settle()
+	settle(b)
 	l := b.view.Scene().Legs[0]
 	b.s.Select(l.ID)
 	grid := func() string { text, _ := b.ledger.Cell(0, "grid"); return text }
@@ -35,7 +35,7 @@ func TestADragLeavesTheLedgerAlone(t *testing.T) {
 		to.Position = to.Position.AddXY(float32(12*(i+1)), float32(9*(i+1)))
 		to.AbsolutePosition = to.AbsolutePosition.AddXY(float32(12*(i+1)), float32(9*(i+1)))
 		b.view.Area().Dragged(&fyne.DragEvent{PointEvent: to})
-		settle()
+		settle(b)
 	}
 	if moves != 5 {
 		t.Fatalf("%d moves, want 5: the test tries nothing", moves)

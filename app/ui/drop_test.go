@@ -61,7 +61,7 @@ func TestMixedDropTellsAll(t *testing.T) {
 		t.Run(tc.name, func(t *testing.T) {
 			b := stand(t)
 			dropAll(b, tc.paths...)
-			until(t, "the end", func() bool {
+			until(t, b, "the end", func() bool {
 				return !b.openingPicture() && !b.files.Exchange.Importing() && (b.dialogs.Waiting() || !tc.dialog)
 			})
 			told := overText(b)
@@ -85,7 +85,7 @@ func TestMixedDropTellsAll(t *testing.T) {
 func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	b, path := saved(t)
 	reopened(t, b, path)
-	until(t, "the plan's picture", func() bool { return whole(b) })
+	until(t, b, "the plan's picture", func() bool { return whole(b) })
 	other, text := otherPicture(t), madeFile(t, "notes.txt", "no map")
 	dropAll(b, other, text)
 	answerWith(t, b, "Cancel")
@@ -94,7 +94,7 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	}
 	dropAll(b, other, text)
 	answerWith(t, b, "Add as another sheet")
-	until(t, "the end", func() bool { return b.dialogs.Waiting() })
+	until(t, b, "the end", func() bool { return b.dialogs.Waiting() })
 	if got := overText(b); !strings.Contains(got, "notes.txt was skipped") || !strings.Contains(got, filepath.Base(other)+" was opened") || len(b.s.Plan().Sheets) != 2 {
 		t.Errorf("told %q with %d sheets", got, len(b.s.Plan().Sheets))
 	}
@@ -108,5 +108,5 @@ func TestMixedDropThatIsAskedAbout(t *testing.T) {
 	if got := overText(b); !strings.Contains(got, filepath.Base(path)) || !strings.Contains(got, filepath.Base(other)+" was skipped") {
 		t.Errorf("a plan and a picture: told %q", got)
 	}
-	until(t, "the plan's picture", func() bool { return whole(b) })
+	until(t, b, "the plan's picture", func() bool { return whole(b) })
 }

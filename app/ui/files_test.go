@@ -24,7 +24,7 @@ func TestDroppedFiles(t *testing.T) {
 	drop := func(p string) { b.files.Opener.Drop([]string{p}) }
 	trusted(t, b, path)
 	drop(path)
-	until(t, "the plan's picture", func() bool { return whole(b) })
+	until(t, b, "the plan's picture", func() bool { return whole(b) })
 	b.view.NewMark(picAt(100, 100))
 	drop(path)
 	if !b.dialogs.Waiting() || len(b.s.Plan().Marks) != 1 {
@@ -34,13 +34,13 @@ func TestDroppedFiles(t *testing.T) {
 	other := otherPicture(t)
 	drop(other)
 	answerWith(t, b, "Replace the sheet")
-	until(t, "the dropped picture", func() bool { return b.pictures.shown.Path == other })
+	until(t, b, "the dropped picture", func() bool { return b.pictures.shown.Path == other })
 	bad := filepath.Join(t.TempDir(), "bad.gpx")
 	if err := os.WriteFile(bad, []byte("<gpx><wpt lat='999'"), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	drop(bad)
-	until(t, "the refusal of the GPX", func() bool { return b.dialogs.Waiting() })
+	until(t, b, "the refusal of the GPX", func() bool { return b.dialogs.Waiting() })
 	b.escape()
 	b.files.Opener.Drop(nil)
 }
@@ -49,7 +49,7 @@ func TestDroppedFiles(t *testing.T) {
 func TestRecentMenu(t *testing.T) {
 	b, path := saved(t)
 	reopened(t, b, path)
-	until(t, "the plan's picture", func() bool { return whole(b) })
+	until(t, b, "the plan's picture", func() bool { return whole(b) })
 	b.refreshMenus()
 	if items := b.frame.menus.recent.ChildMenu.Items; len(items) == 0 || items[0].Label != "walk.legplan" {
 		t.Fatalf("recent files %v, want walk.legplan first", items)

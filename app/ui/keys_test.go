@@ -69,7 +69,7 @@ func TestEscapeGoesStepByStep(t *testing.T) {
 	drag(b, 100, 100, 200, 100)
 	press(b, 1, fyne.KeyEscape)
 	if b.view.Strip().Visible() || b.selectedID() != id {
-		t.Errorf("strip %v, selected %q after letting go, want no offer and %q", b.view.Strip().Visible(), b.selectedID(), id)
+		t.Errorf("strip %v, selected %q after Escape, want no offer and %q", b.view.Strip().Visible(), b.selectedID(), id)
 	}
 	press(b, 1, fyne.KeyEscape)
 	if b.selectedID() != "" {

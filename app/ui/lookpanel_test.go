@@ -38,7 +38,7 @@ func TestPictureLook(t *testing.T) {
 	}
 	other := b.desk.Pyramid()
 	b.desk.Open(otherPicture(t))
-	until(t, "another picture", func() bool { return b.desk.Pyramid() != nil && b.desk.Pyramid() != other })
+	until(t, b, "another picture", func() bool { return b.desk.Pyramid() != nil && b.desk.Pyramid() != other })
 	if now := b.desk.Pyramid().Look(); now != got {
 		t.Errorf("the next picture is shown with %+v, want %+v", now, got)
 	}

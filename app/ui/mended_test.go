@@ -73,10 +73,10 @@ func TestLedgerEditIsOneStep(t *testing.T) {
 }
 
 // A calibration with cautions leads to them and not on to a check.
-func TestDoubtIsSaidFirst(t *testing.T) {
+func TestCautionsComeBeforeTheCheck(t *testing.T) {
 	b := opened(t)
 	point(b, 50, 50, "NL 22 47")
-	point(b, 350, 50, "747000 33000") // exchanged
+	point(b, 350, 50, "747000 33000") // swapped
 	point(b, 350, 250, "NL 33 41")
 	c, err := b.s.Calibration()
 	words := b.sheetP.Hint()
@@ -89,20 +89,20 @@ func TestDoubtIsSaidFirst(t *testing.T) {
 func TestOwnMapLeavesTheDemo(t *testing.T) {
 	b := stand(t)
 	b.files.Opener.Demo()
-	until(t, "the demo", func() bool { return whole(b) })
+	until(t, b, "the demo", func() bool { return whole(b) })
 	b.desk.Open(picture(t))
-	until(t, "the person's map", func() bool { return filepath.Base(b.pictures.shown.Path) == "ground.png" })
+	until(t, b, "the person's map", func() bool { return filepath.Base(b.pictures.shown.Path) == "ground.png" })
 	if p := b.s.Plan(); len(p.Legs)+len(p.Marks)+len(p.Sights) != 0 || p.Title != "" {
 		t.Errorf("%d legs, %d marks, title %q came along", len(p.Legs), len(p.Marks), p.Title)
 	}
 	b.files.Opener.Demo()
 	answerWith(t, b, "Discard")
-	until(t, "the demo", func() bool { return whole(b) && len(b.s.Plan().Legs) > 0 })
+	until(t, b, "the demo", func() bool { return whole(b) && len(b.s.Plan().Legs) > 0 })
 	if err := b.s.SetTitle("mine now"); err != nil {
 		t.Fatal(err)
 	}
 	b.desk.Open(picture(t))
-	until(t, "the question", b.dialogs.Waiting)
+	until(t, b, "the question", b.dialogs.Waiting)
 	b.escape()
 	if b.s.Plan().Title != "mine now" || len(b.s.Plan().Legs) == 0 {
 		t.Error("Escape did not stay with the changed demo")
@@ -143,7 +143,7 @@ func TestFindConvertsTheGrid(t *testing.T) {
 	if err := b.s.Use(&p); err != nil {
 		t.Fatal(err)
 	}
-	until(t, "the picture", func() bool { return whole(b) })
+	until(t, b, "the picture", func() bool { return whole(b) })
 	b.view.Area().ZoomBy(4)
 	b.route.Find(m.ID)
 	s, size := b.view.Area().View().ToScreen(picAt(want.Col, want.Row)), b.view.Area().Size()

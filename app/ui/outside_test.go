@@ -32,7 +32,7 @@ func asking(t *testing.T, known planfile.Known, path string, want bool) *Bench {
 	b := stand(t)
 	*b.files.Known = known
 	b.files.Opener.Open(path)
-	until(t, "the plan", func() bool { return b.s.Path() == path && (b.dialogs.Waiting() || b.desk.Pyramid() != nil) })
+	until(t, b, "the plan", func() bool { return b.s.Path() == path && (b.dialogs.Waiting() || b.desk.Pyramid() != nil) })
 	if b.dialogs.Waiting() != want {
 		t.Fatalf("it asks: %v, want %v", b.dialogs.Waiting(), want)
 	}
@@ -56,7 +56,7 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	saveNow(t, b) // saving it is no answer
 	b = asking(t, known, path, true)
 	answerWith(t, b, "Open")
-	until(t, "the picture", func() bool { return whole(b) })
+	until(t, b, "the picture", func() bool { return whole(b) })
 	asking(t, known, path, false)
 }
 
@@ -80,7 +80,7 @@ func TestAPictureThatWasFoundIsNotAskedAboutAgain(t *testing.T) {
 			}
 		}
 		b.desk.Find(found)
-		until(t, "the picture", func() bool { return whole(b) })
+		until(t, b, "the picture", func() bool { return whole(b) })
 		saveNow(t, b)
 		asking(t, known, path, false)
 	}
@@ -96,7 +96,7 @@ func TestAPlanSavedHereOpensItsPictureUnasked(t *testing.T) {
 	path := filepath.Join(dir, "walk.legplan")
 	b.files.Saver.SaveAs(nil)
 	typePath(t, b, path)
-	until(t, "the save", func() bool { return b.s.Path() == path })
+	until(t, b, "the save", func() bool { return b.s.Path() == path })
 	asking(t, known, path, false)
 }
 
@@ -128,7 +128,7 @@ func TestLinksOutOfThePlansFolder(t *testing.T) {
 		t.Skip("this system makes no symbolic links")
 	}
 	showAgain(t, b)
-	until(t, "the refusal", b.dialogs.Waiting)
+	until(t, b, "the refusal", b.dialogs.Waiting)
 	if !strings.Contains(b.foot.Message(), "leads out of") {
 		t.Errorf("said %q, want that the link leads out of the folder", b.foot.Message())
 	}

@@ -37,7 +37,7 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.files.Opener.Open(path)
-	until(t, "the end of the opening", func() bool { return whole(b) })
+	until(t, b, "the end of the opening", func() bool { return whole(b) })
 	sheet, _ := b.s.Sheet()
 	if sheet.Picture != path || sheet.Page != (plan.Page{}) || sheet.SHA256 != hashText(raw) {
 		t.Errorf("got %+v, want the file's path and its picture's hash", sheet)
@@ -53,7 +53,7 @@ func TestOverlayOpensCalibrated(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.files.Opener.Open(path)
-	until(t, "the refusal", func() bool { return !b.openingPicture() && b.dialogs.Waiting() })
+	until(t, b, "the refusal", func() bool { return !b.openingPicture() && b.dialogs.Waiting() })
 	if !strings.Contains(b.foot.Message(), "leads out of") {
 		t.Errorf("a path that climbs out: %q", b.foot.Message())
 	}
@@ -91,7 +91,7 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	}
 	f.Close()
 	b.files.Opener.Open(path)
-	until(t, "the first picture", func() bool { return whole(b) })
+	until(t, b, "the first picture", func() bool { return whole(b) })
 	if sheetPage(b) != (plan.Page{Number: 1}) || !b.dialogs.Waiting() {
 		t.Fatalf("sheet %+v, asked %v, want the first picture and the question", sheetPage(b), b.dialogs.Waiting())
 	}
@@ -100,7 +100,7 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 	}
 	second := plan.Page{Number: 2}
 	typePage(t, b, "2", "")
-	until(t, "the second picture", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
+	until(t, b, "the second picture", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
 	sheet, _ := b.s.Sheet()
 	if size := b.desk.Pyramid().Size(); size.X != 60 || size.Y != 40 || sheet.Page != second || !sheet.ByMatrix() {
 		t.Errorf("shown is %v of %+v, want the second picture, placed", size, sheet)
@@ -110,7 +110,7 @@ func TestOverlaysOfAnArchive(t *testing.T) {
 		t.Fatal(err)
 	}
 	reopened(t, b, file)
-	until(t, "the plan's picture", func() bool { return whole(b) })
+	until(t, b, "the plan's picture", func() bool { return whole(b) })
 	if sheet, _ := b.s.Sheet(); sheet.Picture != path || sheet.Page != second || !sheet.ByMatrix() || b.pictures.shown.Page != second {
 		t.Errorf("the plan opens with %+v, want the second picture, placed", sheet)
 	}

@@ -32,7 +32,7 @@ func sheetPage(b *Bench) plan.Page {
 func TestPagesOfADocument(t *testing.T) {
 	b := stored(t, t.TempDir())
 	b.desk.Open(twoPages(t))
-	until(t, "the end of the opening", func() bool { return whole(b) })
+	until(t, b, "the end of the opening", func() bool { return whole(b) })
 	first := plan.Page{Number: 1, DPI: 200}
 	if sheetPage(b) != first || b.pictures.shown.Page != first {
 		t.Fatalf("sheet %+v, shown %+v, want %+v", sheetPage(b), b.pictures.shown.Page, first)
@@ -46,7 +46,7 @@ func TestPagesOfADocument(t *testing.T) {
 	}
 	typePage(t, b, "2", "100")
 	second := plan.Page{Number: 2, DPI: 100}
-	until(t, "the second page", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
+	until(t, b, "the second page", func() bool { return b.pictures.shown.Page == second && !b.openingPicture() })
 	if s, _ := b.s.Plan().Sheet(); s.Page != second || s.World != nil || s.Width != 200 {
 		t.Errorf("got %+v, want the second page, uncalibrated", s)
 	}
@@ -54,7 +54,7 @@ func TestPagesOfADocument(t *testing.T) {
 	if sheetPage(b) != first {
 		t.Fatalf("undo leads to %+v: %s", sheetPage(b), b.foot.Message())
 	}
-	until(t, "the first page again", func() bool { return b.pictures.shown.Page == first && b.desk.Pyramid() != nil && !b.openingPicture() })
+	until(t, b, "the first page again", func() bool { return b.pictures.shown.Page == first && b.desk.Pyramid() != nil && !b.openingPicture() })
 	if size := b.desk.Pyramid().Size(); size.X != 800 || size.Y != 600 {
 		t.Errorf("shown is %v, want 800 × 600", size)
 	}

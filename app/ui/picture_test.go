@@ -47,7 +47,7 @@ func TestUndoBringsThePictureBack(t *testing.T) {
 	first := b.pictures.shown.SHA256
 	b.desk.Open(otherPicture(t))
 	answerWith(t, b, "Replace the sheet")
-	until(t, "the other picture", func() bool { return b.pictures.shown.SHA256 != first && b.desk.Pyramid() != nil })
+	until(t, b, "the other picture", func() bool { return b.pictures.shown.SHA256 != first && b.desk.Pyramid() != nil })
 	if points(b) != 0 {
 		t.Fatalf("%d control points on another picture, want none", points(b))
 	}
@@ -56,9 +56,9 @@ func TestUndoBringsThePictureBack(t *testing.T) {
 	if points(b) != 2 || b.pictures.shown.SHA256 == other {
 		t.Fatalf("%d points, the other picture still shown %v, want 2 and not", points(b), b.pictures.shown.SHA256 == other)
 	}
-	until(t, "the first picture again", func() bool { return b.pictures.shown.SHA256 == first })
+	until(t, b, "the first picture again", func() bool { return b.pictures.shown.SHA256 == first })
 	b.redo()
-	until(t, "the other picture again", func() bool { return b.pictures.shown.SHA256 == other })
+	until(t, b, "the other picture again", func() bool { return b.pictures.shown.SHA256 == other })
 	for b.s.UndoName() != "" {
 		b.undo()
 	}
@@ -92,7 +92,7 @@ func TestEscapeGivesUpTheOpening(t *testing.T) {
 		t.Errorf("dialog %v, message %q, want none and that it was cancelled", b.dialogs.Waiting(), b.foot.Message())
 	}
 	b.desk.Open(otherPicture(t))
-	until(t, "the picture opened after it", func() bool { return whole(b) })
+	until(t, b, "the picture opened after it", func() bool { return whole(b) })
 	if filepath.Base(b.pictures.shown.Path) != "other.png" {
 		t.Errorf("%s is shown", b.pictures.shown.Path)
 	}
@@ -116,7 +116,7 @@ func known(t *testing.T, dir, path string) {
 	t.Helper()
 	b := stored(t, dir)
 	b.desk.Open(path)
-	until(t, "the picture in the store", func() bool { return whole(b) && inStore(b) })
+	until(t, b, "the picture in the store", func() bool { return whole(b) && inStore(b) })
 	b.files.Opener.New()
 }
 
@@ -151,7 +151,7 @@ func TestKeptPictureIsMarked(t *testing.T) {
 	known(t, dir, path)
 	b := stored(t, dir)
 	b.desk.Open(path)
-	until(t, "the picture", func() bool { return whole(b) })
+	until(t, b, "the picture", func() bool { return whole(b) })
 	file := filepath.Join(t.TempDir(), "walk"+planfile.Ext)
 	if err := b.s.SaveAs(file); err != nil {
 		t.Fatal(err)
@@ -161,7 +161,7 @@ func TestKeptPictureIsMarked(t *testing.T) {
 	}
 	again := stored(t, dir)
 	reopened(t, again, file)
-	until(t, "the question", again.dialogs.Waiting)
+	until(t, again, "the question", again.dialogs.Waiting)
 	if again.desk.State() != opening.Copy || again.desk.Pyramid() == nil {
 		t.Fatalf("the desk is %v, want a copy", again.desk.State())
 	}
@@ -180,7 +180,7 @@ func TestReplacedPictureIsNoticedOnSaving(t *testing.T) {
 		t.Fatal(err)
 	}
 	saveNow(t, b)
-	until(t, "the caution", b.foot.Failed)
+	until(t, b, "the caution", b.foot.Failed)
 	sheet, _ := b.s.Plan().Sheet()
 	if !strings.Contains(b.foot.Message(), "has changed since") || sheet.SHA256 != sha {
 		t.Errorf("message %q, hash %.8s, want a caution and %.8s", b.foot.Message(), sheet.SHA256, sha)
@@ -193,7 +193,7 @@ func TestChangedSheetIsNotAnotherSheet(t *testing.T) {
 	b := calibrated(t)
 	otherOfSize(t, b.pictures.shown.Path)
 	b.desk.Open(b.pictures.shown.Path)
-	until(t, "the question", func() bool { return b.dialogs.Waiting() && !b.openingPicture() })
+	until(t, b, "the question", func() bool { return b.dialogs.Waiting() && !b.openingPicture() })
 	if points(b) != 2 {
 		t.Errorf("%d points, want the 2 that were there", points(b))
 	}

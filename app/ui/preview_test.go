@@ -54,7 +54,7 @@ func TestNothingIsReadOffAPreview(t *testing.T) {
 	}
 	r := large(t, b)
 	r.Preview()
-	until(t, "the preview", b.view.Preview)
+	until(t, b, "the preview", b.view.Preview)
 	if b.desk.Pyramid() != nil || b.Pyramid() == nil || b.Pyramid().Size() != image.Pt(800, 600) || b.view.Area().View().IsZero() {
 		t.Fatal("the preview is not what is shown")
 	}
@@ -76,12 +76,12 @@ func TestNothingIsReadOffAPreview(t *testing.T) {
 	}
 	seen := b.view.Area().View()
 	r.Hash()
-	until(t, "the picture", func() bool { return b.desk.State() == opening.Usable })
+	until(t, b, "the picture", func() bool { return b.desk.State() == opening.Usable })
 	if b.view.Preview() || b.view.Area().View() != seen || b.view.Area().Tool() != tool.Calibrate {
 		t.Errorf("preview %v, tool %v, view kept %v, want that of the panel and the view as it was", b.view.Preview(), b.view.Area().Tool(), b.view.Area().View() == seen)
 	}
 	r.Finish()
-	until(t, "the end", func() bool { return whole(b) })
+	until(t, b, "the end", func() bool { return whole(b) })
 }
 
 // A picture can be worked on as soon as its hash is known; when the rest has come, what
@@ -90,12 +90,12 @@ func TestWorkBeginsBeforeTheRest(t *testing.T) {
 	b := stand(t)
 	r := large(t, b)
 	r.PreviewHashed()
-	until(t, "the picture", func() bool { return b.desk.State() == opening.Usable })
+	until(t, b, "the picture", func() bool { return b.desk.State() == opening.Usable })
 	if b.dialogs.Waiting() {
 		t.Fatal("a dialog lies over a picture that can be worked on")
 	}
 	r.Tell("decoding", 30, 600)
-	until(t, "how far it is", b.frame.opening.Visible)
+	until(t, b, "how far it is", b.frame.opening.Visible)
 	point(b, 100, 500, "NL 22 47")
 	if points(b) != 1 {
 		t.Fatalf("%d points set before the rest came, want 1", points(b))
@@ -103,8 +103,8 @@ func TestWorkBeginsBeforeTheRest(t *testing.T) {
 	clickAt(b, view.PicPt{X: 600, Y: 500})
 	waits := b.sheetP.Hint()
 	r.Finish()
-	until(t, "the end", func() bool { return whole(b) })
-	until(t, "the enlargement", func() bool { return b.sheetP.Hint() != waits })
+	until(t, b, "the end", func() bool { return whole(b) })
+	until(t, b, "the enlargement", func() bool { return b.sheetP.Hint() != waits })
 	if b.frame.opening.Visible() || points(b) != 1 {
 		t.Errorf("strip %v, %d points, want the strip away and the point kept", b.frame.opening.Visible(), points(b))
 	}

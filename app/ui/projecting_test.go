@@ -14,7 +14,7 @@ func groupReads(t *testing.T, b *Bench) string {
 	t.Helper()
 	p := b.teach.projector
 	p.Window().Canvas().Capture()
-	until(t, "the board", p.Board().Settled)
+	until(t, b, "the board", p.Board().Settled)
 	var all []string
 	for _, w := range p.Board().Written() {
 		all = append(all, w.Text)
@@ -79,7 +79,7 @@ func TestWindowForTheGroup(t *testing.T) {
 	}
 	b.files.Opener.New()
 	answerWith(t, b, "Discard")
-	until(t, "the new plan", func() bool { return p.Area().View().IsZero() })
+	until(t, b, "the new plan", func() bool { return p.Area().View().IsZero() })
 	if got := groupReads(t, b); !strings.Contains(got, "Drag a line on the bench") {
 		t.Errorf("of a new plan the group reads %q", got)
 	}

@@ -34,7 +34,7 @@ func rectifyTo(t *testing.T, b *Bench, path, scale string) {
 		}
 	}
 	typePath(t, b, path)
-	until(t, "the rectified map", func() bool { return !b.files.Rectify.Exporting() })
+	until(t, b, "the rectified map", func() bool { return !b.files.Rectify.Exporting() })
 }
 
 // typePath types a path into the dialog that asks for one, and submits it.
@@ -63,7 +63,7 @@ func TestRectifiedOpensNoBetter(t *testing.T) {
 
 	again := stand(t)
 	again.files.Opener.Open(out)
-	until(t, "the sheet, placed with nothing asked", func() bool {
+	until(t, again, "the sheet, placed with nothing asked", func() bool {
 		_, err := again.s.Calibration()
 		return err == nil && !again.openingPicture()
 	})
@@ -95,7 +95,7 @@ func TestRectifiedKeepsTheStop(t *testing.T) {
 		rectifyTo(t, b, out, "10")
 		again := stand(t)
 		again.files.Opener.Open(out)
-		until(t, "the sheet, placed with nothing asked", func() bool {
+		until(t, again, "the sheet, placed with nothing asked", func() bool {
 			_, err := again.s.Calibration()
 			return err == nil && !again.openingPicture()
 		})

@@ -9,7 +9,7 @@ import (
 // back.
 const restAfter = 4 * time.Second
 
-// resting gives the memory that moving over a sheet has used and let go back
+// resting gives the memory that moving over a sheet has used and freed back
 // to the system, once the person looks instead of moving. The collector alone
 // would keep it for minutes. It runs away from the window.
 type resting struct{ timer *time.Timer }

@@ -39,7 +39,8 @@ func risen(t *testing.T, dir string) *Bench {
 	t.Helper()
 	j := planfile.OpenJournal([]string{dir}, "")
 	t.Cleanup(func() { _ = j.Close() })
-	b := newBench(uitest.NewApp(t), planfile.NewStore(), session.Journal(j), waiting.later, &opening.Source{Opener: scan.NewOpener()})
+	a := uitest.NewApp(t)
+	b := newBench(a, planfile.NewStore(), session.Journal(j), a.Queue.Later, &opening.Source{Opener: scan.NewOpener()})
 	b.files.Recovery.Journals([]string{dir}, j)
 	b.frame.crash.watch(j, b.later)
 	t.Cleanup(b.window.Close)
@@ -67,8 +68,8 @@ func TestUnsavedWorkIsRestored(t *testing.T) {
 	if p := b.s.Plan(); len(p.Marks) != 1 || points(b) != 2 || !b.s.Dirty() {
 		t.Errorf("%d marks, %d points, dirty %v, want 1, 2 and unsaved", len(p.Marks), points(b), b.s.Dirty())
 	}
-	until(t, "its picture", func() bool { return whole(b) })
-	until(t, "the end of the old journal", func() bool {
+	until(t, b, "its picture", func() bool { return whole(b) })
+	until(t, b, "the end of the old journal", func() bool {
 		time.Sleep(5 * time.Millisecond)
 		b.later(func() {})
 		return len(pending(t, dir)) == 0
@@ -81,7 +82,7 @@ func TestRestoredWorkNeverStandsOnAnotherPicture(t *testing.T) {
 	dir := crash(t)
 	b := risen(t, dir)
 	b.desk.Open(otherPicture(t))
-	until(t, "the picture of the open plan", func() bool { return whole(b) })
+	until(t, b, "the picture of the open plan", func() bool { return whole(b) })
 	if err := os.Remove(pending(t, dir)[0].Plan.Sheets[0].Picture); err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +102,7 @@ func TestTheCommandLineIsOfferedAfterRestoring(t *testing.T) {
 	answerWith(t, b, "Restore")
 	answerWith(t, b, "Open")
 	answerWith(t, b, "Add as another sheet")
-	until(t, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
+	until(t, b, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
 	if p := b.s.Plan(); len(p.Marks) != 1 || len(p.Sheets) != 2 {
 		t.Errorf("%d marks on %d sheets, want the restored mark and both pictures", len(p.Marks), len(p.Sheets))
 	}
@@ -114,7 +115,7 @@ func TestUnsavedWorkIsDiscarded(t *testing.T) {
 	b.begin(files.Beginning{Files: []string{file}})
 	answerWith(t, b, "Discard…")
 	answerWith(t, b, "Discard")
-	until(t, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
+	until(t, b, "the file of the command line", func() bool { return b.pictures.shown.Path == file })
 	if len(pending(t, dir)) != 0 {
 		t.Error("what was discarded is still offered")
 	}
@@ -145,7 +146,7 @@ func TestCrashProtectionIsSeenToBeOff(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.frame.crash.journal.Retry()
-	until(t, "the end of the caution", func() bool { return !b.frame.crash.Visible() })
+	until(t, b, "the end of the caution", func() bool { return !b.frame.crash.Visible() })
 	if err := b.frame.crash.journal.Close(); err != nil {
 		t.Fatal(err)
 	}
@@ -210,26 +211,26 @@ func TestLastPlanReopens(t *testing.T) {
 	if got := b.files.Settings.Last(); got != path {
 		t.Fatalf("the next start opens %q, want %q", got, path)
 	}
-	next := newBench(b.program.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
+	next := newBench(b.program.app, planfile.NewStore(), nil, queueOf(b).Later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(next.window.Close)
 	next.begin(files.Begin(nil, next.files.Settings, false))
-	until(t, "the plan of last time", func() bool { return next.s.Path() == path })
+	until(t, b, "the plan of last time", func() bool { return next.s.Path() == path })
 	if next.frame.start.body.Visible() {
 		t.Error("ways to begin are offered over a plan")
 	}
 	if err := os.Remove(path); err != nil {
 		t.Fatal(err)
 	}
-	last := newBench(b.program.app, planfile.NewStore(), nil, waiting.later, &opening.Source{Opener: scan.NewOpener()})
+	last := newBench(b.program.app, planfile.NewStore(), nil, queueOf(b).Later, &opening.Source{Opener: scan.NewOpener()})
 	t.Cleanup(last.window.Close)
 	last.files.Settings.Remember(path)
 	last.begin(files.Begin(nil, last.files.Settings, false))
-	until(t, "the ways to begin", func() bool { return last.frame.start.gone == path })
+	until(t, b, "the ways to begin", func() bool { return last.frame.start.gone == path })
 	if !last.frame.start.body.Visible() || last.dialogs.Waiting() || last.files.Settings.Last() != "" || slices.Contains(last.files.Settings.Recent(), path) {
 		t.Errorf("offered %v, dialog %v, last %q, recent %v", last.frame.start.body.Visible(), last.dialogs.Waiting(), last.files.Settings.Last(), last.files.Settings.Recent())
 	}
 	test.Tap(last.frame.start.demo)
-	until(t, "the demo", func() bool { return len(last.s.Plan().Legs) == 6 })
+	until(t, b, "the demo", func() bool { return len(last.s.Plan().Legs) == 6 })
 	if last.frame.start.body.Visible() {
 		t.Error("ways to begin are offered over the demo")
 	}

@@ -20,16 +20,7 @@ func eventAt(b *Bench, at view.PicPt) fyne.PointEvent {
 }
 
 // settle lets what waits for the end of an act be done.
-func settle() {
-	for {
-		select {
-		case f := <-waiting:
-			f()
-		default:
-			return
-		}
-	}
-}
+func settle(b *Bench) { queueOf(b).Drain() }
 
 // mouse is an event of the left button.
 func mouse(b *Bench, at view.PicPt) *desktop.MouseEvent {
@@ -43,7 +34,7 @@ func clickAt(b *Bench, at view.PicPt) {
 		b.sheetP.Points().Click(tool.Spot{At: at})
 		return
 	}
-	settle()
+	settle(b)
 	b.view.Area().MouseDown(mouse(b, at))
 	b.view.Area().MouseUp(mouse(b, at))
 }
@@ -55,7 +46,7 @@ func hoverAt(b *Bench, at view.PicPt) {
 
 // drag drags with the mouse from one point of the picture to another.
 func drag(b *Bench, x0, y0, x1, y1 float64) {
-	settle()
+	settle(b)
 	b.view.Area().MouseDown(mouse(b, picAt(x0, y0)))
 	last := eventAt(b, picAt(x0, y0))
 	for i := 1; i <= 5; i++ {

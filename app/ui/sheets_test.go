@@ -36,7 +36,7 @@ func panels(t *testing.T) (b *Bench, west, east plan.ID) {
 	b.view.NewMark(picAt(150, 150))
 	b.desk.Open(otherPicture(t))
 	answerWith(t, b, "Add as another sheet")
-	until(t, "the second sheet", func() bool {
+	until(t, b, "the second sheet", func() bool {
 		return !b.openingPicture() && b.pictures.shown.Path != first.Picture && b.desk.Pyramid() != nil
 	})
 	second, _ := b.s.Sheet()
@@ -70,7 +70,7 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 	if b.dialogs.Waiting() {
 		t.Error("asked about a sheet on which nothing has been done")
 	}
-	until(t, "the picture", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
+	until(t, b, "the picture", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
 
 	b = calibrated(t)
 	before := b.s.Plan()
@@ -78,7 +78,7 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 	if b.dialogs.Waiting() {
 		t.Error("asked about the sheet itself")
 	}
-	until(t, "the sheet again", func() bool { return !b.openingPicture() })
+	until(t, b, "the sheet again", func() bool { return !b.openingPicture() })
 	b.desk.Open(path)
 	if !b.dialogs.Waiting() || b.openingPicture() {
 		t.Fatalf("asked %v, being read %v, want the question first", b.dialogs.Waiting(), b.openingPicture())
@@ -90,7 +90,7 @@ func TestOpeningAsksWhichSheet(t *testing.T) {
 	b.desk.Open(path)
 	answerWith(t, b, "Start a new plan")
 	answerWith(t, b, "Discard")
-	until(t, "the new plan", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
+	until(t, b, "the new plan", func() bool { return b.pictures.shown.Path == path && !b.openingPicture() })
 	if p := b.s.Plan(); len(p.Sheets) != 1 || len(p.Sheets[0].Points) != 0 || b.s.Path() != "" {
 		t.Errorf("the new plan has %v", p.Sheets)
 	}
@@ -118,12 +118,12 @@ func TestTwoSheets(t *testing.T) {
 		t.Errorf("from sheet to sheet: %+v", row)
 	}
 	b.files.Pictures.StepSheet(1)
-	until(t, "the first sheet", shown(b, west))
+	until(t, b, "the first sheet", shown(b, west))
 	if points2(b) != 2 || b.desk.Pyramid().Size().X != 400 {
 		t.Errorf("%d points on a picture of %v", points2(b), b.desk.Pyramid().Size())
 	}
 	b.files.Pictures.StepSheet(-1)
-	until(t, "the second sheet", shown(b, east))
+	until(t, b, "the second sheet", shown(b, east))
 }
 
 // Each sheet is found as it was left, and its picture alone is in memory.
@@ -132,15 +132,15 @@ func TestSheetsRememberTheirView(t *testing.T) {
 	b.view.Area().ZoomBy(3)
 	b.view.Area().CenterOn(view.PicPt{X: 40, Y: 30})
 	b.view.Area().Cancel()
-	until(t, "the move", b.view.Area().Settled)
+	until(t, b, "the move", b.view.Area().Settled)
 	want, old := b.view.Area().View(), b.desk.Pyramid()
 	b.showSheet(west, "")
-	until(t, "the first sheet", shown(b, west))
+	until(t, b, "the first sheet", shown(b, west))
 	if b.view.Area().View() == want || b.desk.Pyramid() == old {
 		t.Error("the first sheet is shown by the second's view")
 	}
 	b.showSheet(east, "")
-	until(t, "the second sheet", shown(b, east))
+	until(t, b, "the second sheet", shown(b, east))
 	if got := b.view.Area().View(); got != want {
 		t.Errorf("shown by %+v, left by %+v", got, want)
 	}
@@ -157,39 +157,39 @@ func TestFindingOnAnotherSheet(t *testing.T) {
 		t.Errorf("it says %q, want where the mark lies", b.foot.Message())
 	}
 	b.route.Find(here.ID)
-	until(t, "the mark's sheet", shown(b, west))
-	until(t, "the move", b.view.Area().Settled)
+	until(t, b, "the mark's sheet", shown(b, west))
+	until(t, b, "the move", b.view.Area().Settled)
 	if at := b.view.Area().View().ToScreen(view.PicPt{X: 150, Y: 150}); !b.view.InView(view.PicPt{X: 150, Y: 150}) {
 		t.Errorf("the mark is at %v of the screen", at)
 	}
 	b.route.Find(there)
-	until(t, "the other mark's sheet", shown(b, east))
+	until(t, b, "the other mark's sheet", shown(b, east))
 	if _, err := b.s.AddMark("Far", plan.Position{Grid: b.s.Plan().Marks[0].Position.Grid, Code: here.Position.Code, Origin: plan.Typed}); err != nil {
 		t.Fatal(err)
 	}
 	far := b.selectedID()
 	b.route.Find(far) // typed, and its ground is on the first sheet
-	until(t, "the ground of a typed mark", shown(b, west))
+	until(t, b, "the ground of a typed mark", shown(b, west))
 }
 
 func TestSheetsComeAndGo(t *testing.T) {
 	b, west, east := panels(t)
 	b.files.Pictures.RemoveSheet(east)
-	until(t, "the sheet that is left", shown(b, west))
+	until(t, b, "the sheet that is left", shown(b, west))
 	if n := len(b.s.Plan().Sheets); n != 1 {
 		t.Errorf("%d sheets are left", n)
 	}
 	b.undo()
-	until(t, "the sheet that was removed", shown(b, east))
+	until(t, b, "the sheet that was removed", shown(b, east))
 	for b.s.UndoName() != "add sheet" {
 		b.undo()
 	}
 	b.undo()
-	until(t, "the sheet before", shown(b, west))
+	until(t, b, "the sheet before", shown(b, west))
 	b.redo()
-	until(t, "the sheet added again", shown(b, east))
+	until(t, b, "the sheet added again", shown(b, east))
 	b.files.Pictures.RemoveSheet(west)
-	until(t, "the second alone", shown(b, east))
+	until(t, b, "the second alone", shown(b, east))
 	b.files.Pictures.RemoveSheet(east)
 	if _, ok := b.s.Sheet(); ok || b.desk.Pyramid() != nil {
 		t.Error("a picture is shown without a sheet")
@@ -210,18 +210,18 @@ func TestOneMissingPicture(t *testing.T) {
 	}
 	again := stand(t)
 	reopened(t, again, file)
-	until(t, "the question", again.dialogs.Waiting)
+	until(t, again, "the question", again.dialogs.Waiting)
 	if again.desk.Pyramid() != nil {
 		t.Fatal("a picture is shown whose file is gone")
 	}
 	answerWith(t, again, "Not now")
 	again.files.Pictures.StepSheet(1)
-	until(t, "the sheet that is there", shown(again, east))
+	until(t, again, "the sheet that is there", shown(again, east))
 	if points2(again) != 2 || again.dialogs.Waiting() {
 		t.Errorf("%d points, asked %v", points2(again), again.dialogs.Waiting())
 	}
 	again.files.Pictures.StepSheet(1)
-	until(t, "the question about the missing one", again.dialogs.Waiting)
+	until(t, again, "the question about the missing one", again.dialogs.Waiting)
 	if again.desk.Pyramid() != nil {
 		t.Error("back on the missing one a picture is shown")
 	}
@@ -238,7 +238,7 @@ func TestSheetKeys(t *testing.T) {
 			i.Action()
 		}
 	}
-	until(t, "the next sheet", shown(b, west))
+	until(t, b, "the next sheet", shown(b, west))
 }
 
 // A document whose first page is a sheet already gives another page as another
@@ -252,17 +252,17 @@ func TestAnotherPageIsAnotherSheet(t *testing.T) {
 		}
 	}
 	b.desk.Open(path)
-	until(t, "the first page", page(1))
+	until(t, b, "the first page", page(1))
 	answerWith(t, b, "Cancel")
 	first, _ := b.s.Sheet()
 	b.desk.Open(path)
 	answerWith(t, b, "Add as another sheet")
-	until(t, "the question about the page", func() bool { return b.dialogs.Waiting() && !b.openingPicture() })
+	until(t, b, "the question about the page", func() bool { return b.dialogs.Waiting() && !b.openingPicture() })
 	if n := len(b.s.Plan().Sheets); n != 1 {
 		t.Fatalf("%d sheets, want the one that was there", n)
 	}
 	typePage(t, b, "2", "100")
-	until(t, "the second page", page(2))
+	until(t, b, "the second page", page(2))
 	sheets := b.s.Plan().Sheets
 	if len(sheets) != 2 || sheets[0].ID != first.ID || sheets[0].World == nil || sheets[1].Page.Number != 2 {
 		t.Errorf("the sheets are %+v", sheets)
@@ -277,7 +277,7 @@ func TestPanelsOfTheCommandLine(t *testing.T) {
 	b := stand(t)
 	paths := []string{picture(t), otherPicture(t)}
 	b.begin(files.Beginning{Files: paths})
-	until(t, "the last panel", func() bool { return b.pictures.shown.Path == paths[1] && !b.openingPicture() })
+	until(t, b, "the last panel", func() bool { return b.pictures.shown.Path == paths[1] && !b.openingPicture() })
 	if n := len(b.s.Plan().Sheets); n != 2 {
 		t.Errorf("%d sheets, want 2", n)
 	}
@@ -289,7 +289,7 @@ func TestPanelsDroppedTogether(t *testing.T) {
 	paths := []string{picture(t), otherPicture(t), otherPicture(t)}
 	otherOfSize(t, paths[2])
 	dropAll(b, paths...)
-	until(t, "the last panel", func() bool { return b.pictures.shown.Path == paths[2] && !b.openingPicture() })
+	until(t, b, "the last panel", func() bool { return b.pictures.shown.Path == paths[2] && !b.openingPicture() })
 	var got []string
 	for _, s := range b.s.Plan().Sheets {
 		got = append(got, s.Picture)
@@ -309,7 +309,7 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	b := stand(t)
 	path := twoPages(t)
 	b.desk.Open(path)
-	until(t, "the placed page", func() bool { return whole(b) })
+	until(t, b, "the placed page", func() bool { return whole(b) })
 	answerWith(t, b, "Cancel")
 	placed, _ := b.s.Sheet()
 	for b.s.UndoName() == "use the file's position" {
@@ -320,16 +320,16 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	}
 	other := otherPicture(t)
 	b.desk.Add(other)
-	until(t, "the other sheet", func() bool { return b.pictures.shown.Path == other && !b.openingPicture() })
+	until(t, b, "the other sheet", func() bool { return b.pictures.shown.Path == other && !b.openingPicture() })
 	b.showSheet(placed.ID, "")
-	until(t, "the first sheet", shown(b, placed.ID))
+	until(t, b, "the first sheet", shown(b, placed.ID))
 	if sheet, _ := b.s.Sheet(); sheet.World != nil {
 		t.Error("the place that was undone is taken again")
 	}
 	b.files.Opener.New()
 	answerWith(t, b, "Discard")
 	b.desk.Open(path)
-	until(t, "the page in another plan", func() bool { return whole(b) })
+	until(t, b, "the page in another plan", func() bool { return whole(b) })
 	if sheet, _ := b.s.Sheet(); sheet.World == nil {
 		t.Error("in another plan the place is not taken")
 	}
@@ -343,7 +343,7 @@ func TestNothingIsSetBeyondTheEdge(t *testing.T) {
 	mark := before.Marks[0]
 	b.view.NewMark(picAt(-250, 150))
 	b.toggleMoving()
-	settle()
+	settle(b)
 	at := b.view.Scene().Marks[0].At
 	drag(b, at.X, at.Y, -200, 150)
 	if b.s.Plan() != before || !b.foot.Failed() || !strings.Contains(b.foot.Message(), "off the edge") {

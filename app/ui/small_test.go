@@ -26,10 +26,10 @@ func TestLowAndNarrowWindows(t *testing.T) {
 	}
 }
 
-// However many chips a reading brings onto the dial, and after they have gone,
+// However many cautions a reading brings onto the dial, and after they have gone,
 // the list of panels lies over nothing; and the strip that offers a reading ends beside
 // the panel.
-func TestFlagsMoveThePostsAlong(t *testing.T) {
+func TestCautionsMoveTheListOfPanels(t *testing.T) {
 	b := calibrated(t)
 	for _, size := range []fyne.Size{{Width: 853, Height: 496}, {Width: 853, Height: 509}, {Width: 1280, Height: 776}, {Width: 1400, Height: 900}} {
 		b.window.Resize(size)
@@ -39,7 +39,7 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 		f.Notes = []string{"no point to spare", "sheet unchecked", "calibration doubtful", "no magnetic model for the date", "outside the control points", "lat/lon not to be trusted"}
 		b.frame.dial.Display(f)
 		panelFits(t, b, size, panelRoute)
-		doubtsSeen(t, b, size)
+		dialSeen(t, b, size)
 		place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 		if end, panel := place(b.view.Strip()).X+b.view.Strip().MinSize().Width, place(b.frame.panel.body).X; !b.view.Strip().Visible() || end > panel {
 			t.Errorf("%v: the strip ends at %v, the panel begins at %v", size, end, panel)
@@ -51,9 +51,9 @@ func TestFlagsMoveThePostsAlong(t *testing.T) {
 	}
 }
 
-// doubtsSeen holds the dial, whose last line are the doubts of a reading, against
+// dialSeen holds the dial, whose last lines are the cautions of a reading, against
 // what is seen of the panel without scrolling.
-func doubtsSeen(t *testing.T, b *Bench, size fyne.Size) {
+func dialSeen(t *testing.T, b *Bench, size fyne.Size) {
 	t.Helper()
 	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
 	view := b.frame.panel.scroll
@@ -133,7 +133,7 @@ func TestWelcomeGoesWithTheDemo(t *testing.T) {
 	b.program.set.prefs.SetBool(keyWelcomed, false)
 	b.frame.welcome.show()
 	b.files.Opener.Open(picture(t))
-	until(t, "an own picture is shown", func() bool { return whole(b) })
+	until(t, b, "an own picture is shown", func() bool { return whole(b) })
 	if b.frame.welcome.body.Visible() {
 		t.Error("the card of the demo stands over an own picture")
 	}
@@ -202,7 +202,7 @@ func TestTheStripKeepsOffTheEnd(t *testing.T) {
 	b.goTo(panelRoute)
 	for _, size := range []fyne.Size{{Width: 853, Height: 533}, {Width: 1280, Height: 800}, {Width: 1920, Height: 1080}} {
 		b.window.Resize(size)
-		settle()
+		settle(b)
 		for row := 20.0; row < 300; row += 35 {
 			drag(b, 30, 150, 200, row)
 			at, strip := eventAt(b, picAt(200, row)).AbsolutePosition, b.view.Strip()

@@ -44,7 +44,7 @@ func pages(d *Dial) []word {
 	return append(d.beside().words, d.beneath(d.Size().Width, y).words...)
 }
 
-// texts lists what the dial shows as words, flags and its button included.
+// texts lists what the dial shows as words, cautions and its button included.
 func texts(d *Dial) []string {
 	var words []string
 	for _, w := range pages(d) {
@@ -195,20 +195,20 @@ func TestFigureToSetIsLegible(t *testing.T) {
 }
 
 // TestNothingJumps keeps the height the same from empty through a reading to
-// flags of one line.
+// cautions of one line.
 func TestNothingJumps(t *testing.T) {
 	d, _ := newDial(t)
 	want := d.MinSize()
 	f := sample()
-	for name, flags := range map[string][]string{"no flag": nil, "one flag": {"sheet unchecked"}, "two": {"sheet unchecked", "no redundancy"}} {
-		f.Notes = flags
+	for name, notes := range map[string][]string{"no caution": nil, "one caution": {"sheet unchecked"}, "two": {"sheet unchecked", "no redundancy"}} {
+		f.Notes = notes
 		d.Display(f)
 		if got := d.MinSize(); got != want {
 			t.Errorf("%s: got %v, want %v", name, got, want)
 		}
 	}
 	if want.Width > 300 || want.Height > 500 {
-		t.Errorf("least size: got %v, want at most 300 by 500 to leave room for the posts at 1280×800", want)
+		t.Errorf("least size: got %v, want at most 300 by 500 to leave room for the list of panels at 1280×800", want)
 	}
 }
 

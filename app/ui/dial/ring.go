@@ -53,7 +53,7 @@ func heldKeys() fyne.KeyModifier {
 	return 0
 }
 
-// end lets go of the ring, and of the keys.
+// end releases the ring, and the keys.
 func (r *ring) end() {
 	r.grip, r.rolled = nil, 0
 	if c := fyne.CurrentApp().Driver().CanvasForObject(r); c != nil && c.Focused() == r {
@@ -84,7 +84,7 @@ func (r *ring) take(at fyne.Position) {
 	}
 }
 
-// MouseUp lets go of it.
+// MouseUp releases it.
 func (r *ring) MouseUp(*desktop.MouseEvent) { r.grip = nil }
 
 // Dragged turns it with the pointer.
@@ -103,7 +103,7 @@ func (r *ring) Dragged(e *fyne.DragEvent) {
 	r.d.turnTo(units.Angle(r.grip.north))
 }
 
-// DragEnd lets go of it.
+// DragEnd releases it.
 func (r *ring) DragEnd() { r.grip = nil }
 
 // Scrolled turns it by a step for each notch.

@@ -12,7 +12,7 @@ func (m *machine) arrived(j *job, a arrival) {
 		m.from.close(a.picture)
 	case a.usable:
 		j.picture = a.picture
-		if q, wait := m.doubt(j); wait {
+		if q, wait := m.question(j); wait {
 			m.state = Asking
 			m.host.Show(Shown{Picture: m.shown}) // a preview must not be mistaken for the sheet
 			m.ask(q)
@@ -27,9 +27,9 @@ func (m *machine) arrived(j *job, a arrival) {
 	}
 }
 
-// doubt returns the question that must be answered before a picture is used, and
+// question returns the question that must be answered before a picture is used, and
 // whether there is one.
-func (m *machine) doubt(j *job) (Question, bool) {
+func (m *machine) question(j *job) (Question, bool) {
 	sheet, ok := m.s.Sheet()
 	switch j.use {
 	case Own:

@@ -11,16 +11,17 @@ import (
 )
 
 // App is an application of the test driver in the look of the program, whose
-// windows a test can drop files on and close.
+// windows a test can drop files on and close. Its queue stands for its main loop.
 type App struct {
 	fyne.App
 	Windows []*Window
+	Queue   Queue
 }
 
 // NewApp returns an application for the time of a test.
 func NewApp(t testing.TB) *App {
 	t.Helper()
-	a := &App{App: test.NewTempApp(t)}
+	a := &App{App: test.NewTempApp(t), Queue: NewQueue()}
 	a.Settings().SetTheme(look.New(look.LightMode))
 	return a
 }

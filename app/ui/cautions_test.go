@@ -11,7 +11,7 @@ import (
 
 // What goes out as GPX and comes in again is marked as it was, and goes out so
 // once more.
-func TestDoubtsGoThroughGPX(t *testing.T) {
+func TestCautionsGoThroughGPX(t *testing.T) {
 	b := placedBench(t, 120)
 	compareWithLines(t, b)
 	keepPickedLeg(t, b)
@@ -21,7 +21,7 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 		exportTo(t, b, path)
 		b = stand(t)
 		b.files.Exchange.Import(path)
-		until(t, "the import", func() bool { return !b.files.Exchange.Importing() && len(b.s.Plan().Legs) > 0 })
+		until(t, b, "the import", func() bool { return !b.files.Exchange.Importing() && len(b.s.Plan().Legs) > 0 })
 		if _, err := b.s.LegFromTyped(b.s.Plan().Legs[0].To, "057", session.GridNorth, "850 m"); err != nil {
 			t.Fatal(err)
 		}
@@ -36,12 +36,12 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 				}
 			}
 			if !strings.Contains(text, "a check disagrees, sheet unchecked") || strings.Contains(text, "coarse") {
-				t.Errorf("turn %d, leg %d: flags %+v", turn+1, i+1, row.Reading.Cautions)
+				t.Errorf("turn %d, leg %d: cautions %+v", turn+1, i+1, row.Reading.Cautions)
 			}
 		}
 		quay, ok := b.s.Plan().MarkByName("Quay")
 		if !ok || quay.Position.Cautions != "" {
-			t.Errorf("turn %d: a mark that nothing speaks against is doubted: %+v", turn+1, quay)
+			t.Errorf("turn %d: a mark that nothing speaks against has cautions: %+v", turn+1, quay)
 		}
 		saved := filepath.Join(t.TempDir(), "walk.legplan")
 		if err := b.s.SaveAs(saved); err != nil {
@@ -49,7 +49,7 @@ func TestDoubtsGoThroughGPX(t *testing.T) {
 		}
 		reopened(t, b, saved)
 		if got := b.s.Rows()[0].Reading; !got.Has(caution.ImportedStop) {
-			t.Errorf("turn %d: saved and opened the flags are %+v", turn+1, got.Cautions)
+			t.Errorf("turn %d: saved and opened the cautions are %+v", turn+1, got.Cautions)
 		}
 	}
 }
