@@ -148,7 +148,7 @@ func estimateOf(points []ControlPoint, o Options) (estimate, error) {
 		}
 	}
 	if e, ok = e.searched(points); e.design.plane == planeFreedom && (!ok || e.strict > chi2Bound(e.gls.rank)) {
-		e, ok = e.doubted(points, ok)
+		e, ok = e.disagreeing(points, ok)
 	}
 	if !ok && flat.design.plane != e.design.plane { // points that contradict each other: held flat they say so
 		e, ok = flat.searched(points)
@@ -163,9 +163,9 @@ func estimateOf(points []ControlPoint, o Options) (estimate, error) {
 	return e, nil
 }
 
-// doubted is the estimate of a photograph whose points do not agree, or have no
+// disagreeing is the estimate of a photograph whose points do not agree, or have no
 // plane at all.
-func (e estimate) doubted(points []ControlPoint, found bool) (estimate, bool) {
+func (e estimate) disagreeing(points []ControlPoint, found bool) (estimate, bool) {
 	p, ok := e.steadied(points, found)
 	if !ok {
 		return e, false

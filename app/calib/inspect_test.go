@@ -143,7 +143,7 @@ func TestPoorFit(t *testing.T) {
 	}
 }
 
-// TestSlipThatLeavesNoScale: on an exact square of points, exchanged or
+// TestSlipThatLeavesNoScale: on an exact square of points, swapped or
 // mirrored coordinates leave a similarity without any scale. The refusal names
 // the slip.
 func TestSlipThatLeavesNoScale(t *testing.T) {

@@ -41,7 +41,7 @@ func gridPoints(ground func(PicturePt) geodesy.Grid, at []PicturePt, rng *rand.R
 }
 
 // In photographs, too, the misfit is gone once a slip is undone, however large it
-// is: one point, two exchanged, a line, all beyond a line. And what shifts all
+// is: one point, two swapped, a line, all beyond a line. And what shifts all
 // references alike changes nothing.
 func TestSlipsOfPhotographsAreJudgedWhereTheyAreLinear(t *testing.T) {
 	t.Parallel()
@@ -56,7 +56,7 @@ func TestSlipsOfPhotographsAreJudgedWhereTheyAreLinear(t *testing.T) {
 	}
 	for name, slip := range map[string]func([]ControlPoint) []Shift{
 		"a point": func([]ControlPoint) []Shift { return []Shift{{4, 0, -20_000}} },
-		"exchanged": func(p []ControlPoint) []Shift {
+		"swapped": func(p []ControlPoint) []Shift {
 			e, n := p[7].Ref.E-p[2].Ref.E, p[7].Ref.N-p[2].Ref.N
 			return []Shift{{2, e, n}, {7, -e, -n}}
 		},

@@ -67,7 +67,7 @@ const MostArgs = 3
 type Caution struct {
 	Code    Code
 	Subject string           // of what it speaks: "isle.tif", "the end", "mark A"; "" where that is plain
-	Affects Affects          // what it makes doubtful here
+	Affects Affects          // what it speaks against here
 	Args    [MostArgs]string // what its sentence quotes, with units, such as "12 m"; empty where it was read from a file
 }
 

@@ -1,5 +1,5 @@
 // Package caution says everything that speaks against a figure. A caution has a
-// code; its grade, its words and what it makes doubtful all come from one table by
+// code; its grade, its words and what it affects all come from one table by
 // that code, so that the window, the headless commands and every file say the same,
 // and no file can soften what it says.
 //

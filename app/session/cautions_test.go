@@ -202,9 +202,9 @@ func differ(a, b leg.Reading) string {
 	return strings.Join(out, ", ")
 }
 
-// Whatever a person does, what would read otherwise if the sheet that nothing
-// proves lay elsewhere is marked: each place, each reading, each point of a GPX.
-func TestWhatRestsOnADoubtfulSheetIsMarked(t *testing.T) {
+// Whatever a person does, what would read otherwise if the unchecked sheet
+// lay elsewhere is marked: each position, each reading, each point of a GPX.
+func TestWhatRestsOnAnUncheckedSheetIsMarked(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(r *rapid.T) {
 		one, sheets := twoSheets(t, 0, 0, 0)

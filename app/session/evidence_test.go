@@ -76,7 +76,7 @@ func TestAddEvidenceChecksAndUndoes(t *testing.T) {
 	}
 }
 
-// A wrong zone was proved by three intersections that were named as easting and
+// A sheet in a wrong zone was once checked by three intersections that were named as easting and
 // northing. On UTM only what speaks of the zone checks a sheet.
 func TestEastingAndNorthingNeverCheckAZone(t *testing.T) {
 	t.Parallel()
@@ -105,7 +105,7 @@ func TestEastingAndNorthingNeverCheckAZone(t *testing.T) {
 }
 
 // Aiming on a sheet that is 1 km out, another sheet's mark was drawn by its wrong fit,
-// and clicking that diamond proved the sheet. Marks of an unchecked sheet check
+// and clicking that diamond checked the sheet. Marks of an unchecked sheet check
 // nothing; those of a checked one show the kilometre; and with the sheet that a check
 // rests on, or its grid, the check falls.
 func TestChecksByOverlapAreNotCircular(t *testing.T) {

@@ -246,7 +246,7 @@ func TestNudgesAreOneStep(t *testing.T) {
 }
 
 // TestPlaceByTheFile: what a picture's file states calibrates the sheet in one
-// step, proves nothing, and another page of the document knows nothing of it.
+// step, checks nothing, and another page of the document knows nothing of it.
 func TestPlaceByTheFile(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)

@@ -11,7 +11,7 @@ import (
 )
 
 // tap is a picture whose rows come when they are asked for. It ends with err
-// at a row, and lets go of what is released by painting over it.
+// at a row, and paints over what is released.
 type tap struct {
 	img     *image.YCbCr
 	end     int // row from which it gives err; 0 for never
@@ -123,7 +123,7 @@ func TestFlowKnown(t *testing.T) {
 		settled(t, again)
 		sameAll(t, "known", all(t, again), want)
 		if freed := map[bool]int{true: 1700, false: 512}[fault == nil]; from.freed != freed {
-			t.Errorf("let go of %d rows, want %d", from.freed, freed)
+			t.Errorf("released %d rows, want %d", from.freed, freed)
 		}
 	}
 }

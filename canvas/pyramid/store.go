@@ -36,7 +36,7 @@ const (
 )
 
 // Store is a folder of pictures with their levels, for opening them again at
-// once, bounded by letting go of what was opened longest ago. Several
+// once, bounded by deleting what was opened longest ago. Several
 // programs may use one folder: files are made under names of their own,
 // appear whole under their final name, and who reads one that another
 // removes reads on. All methods may be called from any goroutine.

@@ -16,11 +16,11 @@ func TestBand(t *testing.T) {
 		width, height int
 		least, most   int // rows of the band
 	}{
-		{"a small map", []string{"Sheet unproved.", "By a fit."}, 500, 400, 40, 80},
-		{"a large map", []string{"Sheet unproved.", "By a fit."}, 12_000, 9000, 700, 1200},
-		{"a flat map", []string{"Sheet unproved.", "By a fit."}, 12_000, 500, 60, 200},
+		{"a small map", []string{"Sheet unchecked.", "By a fit."}, 500, 400, 40, 80},
+		{"a large map", []string{"Sheet unchecked.", "By a fit."}, 12_000, 9000, 700, 1200},
+		{"a flat map", []string{"Sheet unchecked.", "By a fit."}, 12_000, 500, 60, 200},
 		{"a word without end", []string{long}, 400, 400, 200, 1000},
-		{"no room for words", []string{"Sheet unproved."}, 100, 100, 0, 0},
+		{"no room for words", []string{"Sheet unchecked."}, 100, 100, 0, 0},
 		{"no words", nil, 400, 400, 10, 60},
 	} {
 		m := newBand(c.words, c.width, c.height)

@@ -18,8 +18,8 @@ const (
 type state uint8
 
 const (
-	blank   state = iota // paper
-	doubted              // drawn, but struck through
+	blank     state = iota // paper
+	untrusted              // drawn, but struck through
 	drawn
 )
 
@@ -77,7 +77,7 @@ func (b *block) look(x, y float64) spot {
 // trust says how a place is drawn.
 func (b *block) trust(at calib.PicturePt) state {
 	if ok, _ := b.p.s.Calibration.Trusted(at); !ok {
-		return doubted
+		return untrusted
 	}
 	return drawn
 }

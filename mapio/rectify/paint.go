@@ -23,7 +23,7 @@ func (b *block) paint(x, y int, s spot) {
 	} else {
 		v = b.cubic(s.at)
 	}
-	if s.is == doubted {
+	if s.is == untrusted {
 		v = struck(x, y, v, b.p.s.Grey)
 	}
 	at := b.m.PixOffset(x, y)
@@ -128,14 +128,14 @@ func (b *block) add(sum *[3]float64, x, y int, weight float64) {
 	}
 }
 
-// How what is doubted is struck through: paled, with a slanting line.
+// How what cannot be trusted is struck through: paled, with a slanting line.
 const (
 	paled       = 0.5
 	strikeEvery = 24 // pixels along a row
 	strikeWide  = 3
 )
 
-// struck pales a colour, and draws the lines of doubt: dark ones where all is
+// struck pales a colour, and draws the slanting lines: dark ones where all is
 // grey.
 func struck(x, y int, v [3]float64, grey bool) [3]float64 {
 	line := [3]float64{0xd5, 0x5e, 0x00} // vermilion, Okabe and Ito (Color Universal Design, 2008)

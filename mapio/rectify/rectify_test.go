@@ -156,7 +156,7 @@ func TestWorldFileInDegrees(t *testing.T) {
 }
 
 // TestGreyStaysGrey: a grey picture comes out in 8 bits of grey, and what is
-// doubted in it is struck through all the same.
+// not trusted in it is struck through all the same.
 func TestGreyStaysGrey(t *testing.T) {
 	t.Parallel()
 	s, points := made(t, turned, calib.Scan)
@@ -201,7 +201,7 @@ func TestGreyStaysGrey(t *testing.T) {
 			case r != g || g != b:
 				struck++
 				if y < f.Rows && v != 40 {
-					t.Fatalf("%d, %d: %d grey where a line of doubt is", x, y, v)
+					t.Fatalf("%d, %d: %d grey where a slanting line is", x, y, v)
 				}
 			case v != uint8(r>>8):
 				t.Fatalf("%d, %d: %d grey, want %d", x, y, v, r>>8)
@@ -315,9 +315,9 @@ func TestPaperAround(t *testing.T) {
 	}
 }
 
-// TestDoubtIsStruckThrough: where the points do not reach, the picture is
+// TestUntrustedGroundIsStruckThrough: where the points do not reach, the picture is
 // marked, and the words say so.
-func TestDoubtIsStruckThrough(t *testing.T) {
+func TestUntrustedGroundIsStruckThrough(t *testing.T) {
 	t.Parallel()
 	all := intersections(askew)
 	var corner []calib.ControlPoint
@@ -358,7 +358,7 @@ func TestDoubtIsStruckThrough(t *testing.T) {
 			}
 			part := float64(struck) / float64(f.Cols*f.Rows)
 			if part > 0.05 != c.least {
-				t.Errorf("%.1f %% of the pixels are strokes of doubt", 100*part)
+				t.Errorf("%.1f %% of the pixels are slanting lines", 100*part)
 			}
 			for _, p := range c.sheet.Calibration.Points() {
 				x, y := int((p.Ref.E-f.West)/f.MetresPerPixel), int((f.North-p.Ref.N)/f.MetresPerPixel)

@@ -16,7 +16,7 @@ import (
 // whether it is checked before all others.
 func (s Sheet) Words(f Frame) []string {
 	out := []string{s.stateWords(), s.fitWords()}
-	if w := s.doubtWords(); w != "" {
+	if w := s.struckWords(); w != "" {
 		out = append(out, w)
 	}
 	for _, c := range caution.OfGrade(s.speaksAgainst(), caution.Note) {
@@ -107,8 +107,8 @@ func (s Sheet) worst() (m float64) {
 	return m
 }
 
-// doubtWords speaks of what is struck through or left out, "" where nothing is.
-func (s Sheet) doubtWords() string {
+// struckWords speaks of what is struck through or left out, "" where nothing is.
+func (s Sheet) struckWords() string {
 	struck, left := false, false
 	each(s.Width, s.Height, func(p calib.PicturePt) {
 		if !drawable(s.Calibration, p) {

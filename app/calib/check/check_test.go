@@ -140,7 +140,7 @@ func TestSoundSheetsAreChecked(t *testing.T) {
 	}
 }
 
-// off is the farthest that a mesh of places lies from the truth, in metres.
+// off is the farthest that one of 7 × 7 points lies from the truth, in metres.
 func (m made) off(c *calib.Calibration) float64 {
 	most := 0.0
 	for i := range 7 {
@@ -153,7 +153,7 @@ func (m made) off(c *calib.Calibration) float64 {
 	return most
 }
 
-// A row of control points one line out was swallowed, and then proved by the margin's
+// A row of control points one line out went unnoticed, and was then checked by the margin's
 // corner near the good row and by features of six figures.
 func TestARowOneLineOutIsNeverChecked(t *testing.T) {
 	t.Parallel()
@@ -180,7 +180,7 @@ func TestARowOneLineOutIsNeverChecked(t *testing.T) {
 }
 
 // Three points leave slips open; a point that is wrong by a digit, and features that
-// agree with a bad fit's wide error bars, proved such sheets.
+// agree with a bad fit's wide error bars, once checked such sheets.
 func TestAPoorFitIsNotChecked(t *testing.T) {
 	t.Parallel()
 	m, rng := usual(), rand.New(rand.NewPCG(7, 3))
@@ -239,7 +239,7 @@ func farZone() Name {
 	}}
 }
 
-// A wrong zone was proved by three intersections named as easting and northing.
+// A sheet in a wrong zone was once checked by three intersections named as easting and northing.
 func TestNamesAreNotCheckedByEastingAndNorthing(t *testing.T) {
 	t.Parallel()
 	m, rng := usual(), rand.New(rand.NewPCG(7, 5))

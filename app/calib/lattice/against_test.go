@@ -63,7 +63,7 @@ func TestAgainst(t *testing.T) {
 		}
 	}
 	if a, why := l.Against(given(t, scaled(1.3))); a != nil || why == "" {
-		t.Errorf("meshes of 1300 m: got %+v, %q", a, why)
+		t.Errorf("squares of 1300 m: got %+v, %q", a, why)
 	}
 	bent := *l
 	bent.Intersections = append([]Intersection(nil), l.Intersections...)

@@ -45,7 +45,7 @@ const askewTolerance = 0.08
 // Latitudes makes every intersection of a lattice of latitude and longitude a
 // control point, on a map held upright. A name must lie on a multiple of the
 // steps. Uncertainties are those of Named. More than one name is a check; so is
-// the shape of the meshes. Errors: ErrSquare for steps that are none,
+// the shape of the cells between the lines. Errors: ErrSquare for steps that are none,
 // ErrOpenSquare where they are unknown, ErrNoIntersection, ErrContradiction, and that
 // of an intersection that the grid cannot hold.
 func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoint, error) {
@@ -165,8 +165,8 @@ func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 	return first, nil
 }
 
-// shaped holds the shape of the meshes in the picture against that which the
-// control points have on the ground.
+// shaped compares the shape of the cells between the lines in the picture with that
+// on the ground.
 func (l *Lattice) shaped(points []calib.ControlPoint, medium calib.Medium) error {
 	var height, width, heights, widths float64 // on the ground, metres
 	at := map[[2]int]geodesy.Grid{}

@@ -70,7 +70,7 @@ func TestLatitudes(t *testing.T) {
 		t.Fatal(why)
 	}
 	if !l.Oblong {
-		t.Errorf("meshes of %.0f × %.0f px are called squares", l.WidthPx, l.HeightPx)
+		t.Errorf("cells of %.0f × %.0f px are called squares", l.WidthPx, l.HeightPx)
 	}
 	g := Graticule{Lat: units.Degrees(2. / 60), Lon: units.Degrees(5. / 60), Project: own}
 	pixel := func(lat, lon float64) calib.PicturePt {

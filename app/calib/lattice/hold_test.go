@@ -56,7 +56,7 @@ func (r *recipe) hold(l *Lattice, why string) verdict {
 	return v
 }
 
-// held is the share of a mesh of 7 × 7 places, from the first found line to the
+// held is the share of 7 × 7 points, spread evenly from the first found line to the
 // last, at which the ellipse of 95 % that a fit of the lattice states holds the
 // truth; −1 where the squares are refused.
 func (r *recipe) held(t *testing.T, l *Lattice) float64 {

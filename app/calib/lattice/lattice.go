@@ -163,7 +163,7 @@ func pair(f frame, down, across strips) []choice {
 	return out
 }
 
-// match accepts two combs that make squares, or meshes of a graticule.
+// match accepts two combs that make squares, or cells of a graticule.
 func match(f frame, d, a comb) (choice, bool) {
 	c := choice{f: f, down: d, across: a, score: d.score + a.score}
 	if d.hits+a.hits < 5 {

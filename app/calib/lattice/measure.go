@@ -36,7 +36,7 @@ func measure(ctx context.Context, p, q plane, c choice) (*Lattice, string) {
 	l.dropUneven(c, down.odd(), across.odd())
 	l.dropStrays(c)
 	l.describe()
-	if n := l.meshes(); n < 2 || c.oblong && n < 4 {
+	if n := l.wholeCells(); n < 2 || c.oblong && n < 4 {
 		return nil, tooFaint
 	}
 	if !l.fills(p.w, p.h) {
@@ -213,9 +213,9 @@ func straightShare(line []sample, from, to, lo, hi, half, least float64) (on, al
 	return on, all
 }
 
-// meshes is the number of squares all of whose corners were found. Two frames
+// wholeCells is the number of squares all of whose corners were found. Two frames
 // of a picture have one at most.
-func (l *Lattice) meshes() int {
+func (l *Lattice) wholeCells() int {
 	at := map[[2]int]bool{}
 	for _, c := range l.Intersections {
 		at[[2]int{c.I, c.J}] = true
@@ -229,7 +229,7 @@ func (l *Lattice) meshes() int {
 	return n
 }
 
-// describe fills the measures of the meshes.
+// describe fills in the measures of the cells.
 func (l *Lattice) describe() {
 	at := map[[2]int]Intersection{}
 	for _, c := range l.Intersections {

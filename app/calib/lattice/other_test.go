@@ -98,7 +98,7 @@ func (k company) frames() {
 }
 
 // graticule is latitude and longitude alone, on a conic map of a middle
-// latitude. Meshes that are squares to 2.5 % cannot be told from a grid.
+// latitude. Cells that are square to 2.5 % look like a grid's.
 func (k company) graticule() {
 	k.square, k.frame = 0, true
 	side := math.Min(float64(k.w), float64(k.h))

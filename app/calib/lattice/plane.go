@@ -118,7 +118,7 @@ func (p plane) turned() plane {
 	return q
 }
 
-// negative is the plane with dark and light exchanged.
+// negative is the plane with dark and light swapped.
 func (p plane) negative() plane {
 	q := plane{make([]uint8, p.w*p.h), p.w, p.w, p.h}
 	for y := range p.h {

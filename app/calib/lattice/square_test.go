@@ -132,7 +132,7 @@ func TestNamesOffTheLines(t *testing.T) {
 	}
 }
 
-// Meshes that are no squares are named by nothing: the frame is among the
+// Lines whose cells are not square are refused: the frame is among the
 // lines, or they are latitude and longitude. Paper may stretch by 2 %, a sheet
 // that a program drew by nothing.
 func TestUnequalSquares(t *testing.T) {

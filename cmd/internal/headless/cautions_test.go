@@ -16,8 +16,8 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// doubtful is a plan with one leg between two marks, and the cautions it must have.
-type doubtful struct {
+// cautioned is a plan with one leg between two marks, and the cautions it must have.
+type cautioned struct {
 	name  string
 	plan  *plan.Plan
 	codes []caution.Code // of the leg; none where nothing speaks against it
@@ -69,7 +69,7 @@ func pickedOn(t *testing.T, s plan.Sheet, col, row float64) plan.Position {
 	return plan.PickedAt(s, c, calib.PicturePt{Col: col, Row: row}, 0.5)
 }
 
-func doubtfulPlans(t *testing.T) []doubtful {
+func cautionedPlans(t *testing.T) []cautioned {
 	t.Helper()
 	day := plan.Date{Year: 2026, Month: time.November, Day: 28}
 	typed := func(code geodesy.Code, e, n float64) plan.Position {
@@ -83,7 +83,7 @@ func doubtfulPlans(t *testing.T) []doubtful {
 		return s
 	}
 	on := func(s plan.Sheet) *plan.Plan {
-		return legOf(plan.New(day).SetTitle("Doubts").SetSheet(s), pickedOn(t, s, 500, 500), pickedOn(t, s, 900, 700))
+		return legOf(plan.New(day).SetTitle("Cautions").SetSheet(s), pickedOn(t, s, 500, 500), pickedOn(t, s, 900, 700))
 	}
 	unchecked := with(func(s *plan.Sheet) { s.Evidence = nil })
 	two := with(func(s *plan.Sheet) { s.Points, s.Evidence = s.Points[:2], nil })
@@ -103,7 +103,7 @@ func doubtfulPlans(t *testing.T) []doubtful {
 		t.Fatal(err)
 	}
 	utm, mercator := geodesy.EPSG(32630), geodesy.EPSG(3857)
-	return []doubtful{
+	return []cautioned{
 		{"all is well", on(good), nil, false},
 		{"typed on no sheet", legOf(plan.New(day), typed(gb, 254_500, 756_500), typed(gb, 255_500, 756_900)), nil, false},
 		{"unchecked", on(unchecked), []caution.Code{caution.Unchecked}, true},
@@ -132,7 +132,7 @@ func doubtfulPlans(t *testing.T) []doubtful {
 // note marks nothing, nor does what concerns latitude and longitude alone mark a leg.
 func TestEveryCautionStandsEverywhere(t *testing.T) {
 	t.Parallel()
-	for _, d := range doubtfulPlans(t) {
+	for _, d := range cautionedPlans(t) {
 		t.Run(d.name, func(t *testing.T) {
 			t.Parallel()
 			file := filepath.Join(t.TempDir(), "d.legplan")

@@ -223,7 +223,7 @@ func TestFitRefusals(t *testing.T) {
 	}
 }
 
-// TestFitSlips: references whose eastings and northings are exchanged,
+// TestFitSlips: references whose eastings and northings are swapped,
 // and mirrored pictures, leave a regular square no calibration. The slip is
 // named by its code.
 func TestFitSlips(t *testing.T) {
@@ -236,7 +236,7 @@ func TestFitSlips(t *testing.T) {
 		code      int
 		want      []string
 	}{
-		{"exchanged", swapped, 1, []string{`"axes-swapped"`, `"area-edge"`, `"error"`}},
+		{"swapped", swapped, 1, []string{`"axes-swapped"`, `"area-edge"`, `"error"`}},
 		{"mirrored", mirror, 1, []string{`"mirrored"`, `"error"`}},
 	} {
 		got := run(t, c.csv, "fit", "--grid", "27700", "--points", "-", "--json")

@@ -154,7 +154,7 @@ none of these  2 %
 func TestIdentifyOnAStop(t *testing.T) {
 	t.Parallel()
 	stopped := 0
-	for _, d := range doubtfulPlans(t) {
+	for _, d := range cautionedPlans(t) {
 		file := savePlan(t, d.plan)
 		got := identifying(t, file, "--from", "One", "--bearing", "060 grid", "--json")
 		wantCode(t, got, 0)
