@@ -169,7 +169,7 @@ func TestSlipThatLeavesNoScale(t *testing.T) {
 }
 
 // Four points of a photograph fit a mirrored map as well as their own. Two of one
-// easting typed beyond the other two make such a map, and it must be said.
+// easting typed beyond the other two make such a map, and a caution must say so.
 func TestMirroredPhotograph(t *testing.T) {
 	t.Parallel()
 	at := []PicturePt{{578.66, 599.11}, {1742.55, 44.17}, {407.45, 2199.67}, {1727.96, 255.9}}

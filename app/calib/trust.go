@@ -28,7 +28,7 @@ const (
 	usefulPart   = 0.01 // of the diagonal: a place known worse than that is not trusted
 	bentPart     = 0.1  // of the points' span: where a picture that bends much is trusted outside them
 	mostBentUsed = 1    // bend factors beyond which that holds
-	errorGrowth  = 4.0  // times that the error may grow from the points to a corner before it is said,
+	errorGrowth  = 4.0  // times that the error may grow from the points to a corner without a caution,
 	usefulPx     = 1.5  // where it is at least so many pixels at the points
 )
 

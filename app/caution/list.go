@@ -32,7 +32,7 @@ func OfGrade(list []Caution, g Grade) []Caution {
 }
 
 // OfLeg returns the cautions that belong beside a bearing and a distance: all but
-// notes on latitude and longitude, which are said of the sheet and in exports.
+// notes on latitude and longitude, which stand with the sheet and in exports.
 func OfLeg(list []Caution) []Caution {
 	var out []Caution
 	for _, c := range list {

@@ -99,7 +99,7 @@ func boundOver(method, parameters string) string {
 }
 
 // Shifts in well-known text: the signs of the two conventions, units of their
-// own, and what is said where nothing is known.
+// own, and the words where nothing is known.
 func TestWKTShifts(t *testing.T) {
 	t.Parallel()
 	const seven = "446.448,-125.157,542.06,0.15,0.247,0.842,-20.489"

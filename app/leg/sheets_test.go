@@ -76,7 +76,7 @@ func TestSigmaBetweenTwoSheets(t *testing.T) {
 }
 
 // The ground does not care on how many pictures it was printed: the bearing is
-// that between the places.
+// that between the positions.
 func TestBearingBetweenTwoSheets(t *testing.T) {
 	t.Parallel()
 	p := twoSheets(t)
@@ -122,8 +122,8 @@ func TestFlagsNameTheSheet(t *testing.T) {
 	}
 }
 
-// A sheet that evidence disagrees with is told with every reading from or to it, and
-// with every place and route that goes to a receiver.
+// Where evidence disagrees with a sheet, every reading from or to it says so, and so
+// does every position and route that goes to a receiver.
 func TestDisagreeingEvidenceIsToldEverywhere(t *testing.T) {
 	t.Parallel()
 	p := twoSheets(t)

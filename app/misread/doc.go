@@ -4,7 +4,7 @@
 // right on the ground, and how exact the right one is, others say. Slips of a map's
 // typed references are the business of package slips of app/calib.
 //
-// A slip is named where it makes the figure that was said, within a tolerance, and
+// A slip is named where it makes the answer that was given, within a tolerance, and
 // moves the right answer by more than twice that tolerance: a smaller one cannot be
 // told from a rough reading. Where several make the same figure all are named, for
 // the figure alone cannot tell them apart.

@@ -13,18 +13,18 @@ import (
 type Finding struct {
 	Slip  Slip
 	Makes units.Angle // what the slip makes of the right answer, in [0, 2π)
-	Off   units.Angle // from there clockwise to what was said, in (−π, π]
+	Off   units.Angle // from there clockwise to the wrong answer, in (−π, π]
 }
 
 // hair is what rounding may add to an angle in radians.
 const hair = 1e-9
 
-// IsRight reports whether what was said is the right answer within the tolerance.
+// IsRight reports whether the answer is right within the tolerance.
 func (t Task) IsRight(said, tolerance units.Angle) bool {
 	return apart(said, t.Right) <= math.Max(0, tolerance.Rad())+hair
 }
 
-// Explain returns every slip that turns the right answer into what was said, within
+// Explain returns every slip that turns the right answer into the one given, within
 // the tolerance, the nearest first; slips that make the same figure stand in the order
 // of Slips. It returns none where the answer is right, and none that moves the answer
 // by twice the tolerance or less. A tolerance below zero counts as zero.

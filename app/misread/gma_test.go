@@ -60,7 +60,7 @@ func TestNoSlipOfTheGMA(t *testing.T) {
 }
 
 // A slip that moves the answer by twice the tolerance or less is never named, and is
-// listed as too small to be told.
+// listed as too small to be recognised.
 func TestTooSmallToBeTold(t *testing.T) {
 	t.Parallel()
 	task := misread.Task{Right: units.Degrees(123), North: units.MagneticNorth, GMA: units.GMA(units.Degrees(3))}

@@ -232,7 +232,7 @@ func questions() []string {
 	}
 }
 
-// quiet forgets what was told while an act was prepared.
+// quiet forgets the notifications sent while an act was prepared.
 func (a acted) quiet() { a.watchers[0](Change{Step: "forget"}) }
 
 // One act is one notification, and it names exactly the parts that changed. Every

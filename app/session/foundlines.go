@@ -46,9 +46,9 @@ func (s *Session) keepLines(lines []calib.Evidence) error {
 	if slices.Equal(next.Evidence, sheet.Evidence) {
 		return nil
 	}
-	name := "keep found lines"
+	name := "keep the grid found"
 	if len(lines) == 0 {
-		name = "delete found lines"
+		name = "delete the grid found"
 	}
 	return s.editSheet(name, "", func(sheet plan.Sheet) (plan.Sheet, error) {
 		sheet.Evidence = next.Evidence

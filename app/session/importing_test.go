@@ -53,7 +53,7 @@ func TestImport(t *testing.T) {
 		t.Error("the second ford has no name of its own")
 	}
 	if r := rows[0].Reading; r.FromSigmaM < ImportSigmaM {
-		t.Errorf("an imported place is said to be known to %v m", r.FromSigmaM)
+		t.Errorf("an imported position is known to %v m, want %v at best", r.FromSigmaM, ImportSigmaM)
 	}
 	s.Undo()
 	if len(s.Plan().Marks) != 0 || len(s.Plan().Tracks) != 0 {

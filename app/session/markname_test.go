@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// A name that no mark has is told as such, in the ledger's cells too; figures
-// alone are told as a reference.
+// A name that no mark has gets its own message, in the ledger's cells too; digits alone
+// are refused as a reference.
 func TestUnknownMarkName(t *testing.T) {
 	s, _, _ := bench(t)
 	for _, c := range []struct{ text, says, not string }{

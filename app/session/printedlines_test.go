@@ -22,8 +22,8 @@ func filePoints(sys *geodesy.System) []calib.ControlPoint {
 	return out
 }
 
-// TestPointsOfAFileAreNotCheckedByOneIntersection, however it is typed and wherever it
-// is said to come from, as a file's matrix is not. Three, and latitude and longitude,
+// TestPointsOfAFileAreNotCheckedByOneIntersection, however it is typed and whatever
+// source is chosen for it, as a file's matrix is not. Three, and latitude and longitude,
 // check them.
 func TestPointsOfAFileAreNotCheckedByOneIntersection(t *testing.T) {
 	t.Parallel()

@@ -32,7 +32,7 @@ func TestReaderOfAPlanOnNoKnownGrid(t *testing.T) {
 }
 
 // A reference is checked at every key that is typed: that fits nothing anew.
-// Fits to many points are told from none by what they allocate.
+// What is allocated shows whether anything was fitted.
 func TestCheckReferenceFitsNothing(t *testing.T) {
 	s, _, _ := bench(t)
 	for i := range 36 {

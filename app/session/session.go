@@ -27,7 +27,7 @@ type Session struct {
 	shown    plan.ID // sheet; see Sheet
 	before   plan.ID // the sheet shown before it
 	watchers []func(Change)
-	told     outside // as the watchers were told last
+	told     outside // what the watchers know
 	dragging bool
 	drag     drag
 	owed     Aspect // of moves that go on: told once more at their end

@@ -112,7 +112,7 @@ func TestSheetsAndUndo(t *testing.T) {
 	must(t, s.ShowSheet(south))
 	must(t, s.ShowSheet(south))
 	if s.UndoName() != steps || told != 1 {
-		t.Errorf("showing a sheet is step %q and was told %d times, want no step and once", s.UndoName(), told)
+		t.Errorf("showing a sheet is step %q with %d notifications, want no step and one", s.UndoName(), told)
 	}
 	s.Undo() // a control point of the north sheet
 	if sheetShown(s) != north {
@@ -283,7 +283,7 @@ func TestTooManySheets(t *testing.T) {
 }
 
 // Panels of one map lie together: letters that were left out come from a sheet
-// that is calibrated already, and that is said.
+// that is calibrated already, and the session says so.
 func TestLettersFromTheOtherSheet(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)

@@ -28,7 +28,7 @@ const (
 func CheckTolerance(t units.Angle) error {
 	switch deg := t.Deg(); {
 	case !t.IsFinite():
-		return errors.New("the tolerance is no number: type one such as 5°")
+		return errors.New("the tolerance is not a number: type one such as 5°")
 	case deg < MinToleranceDeg-tiny:
 		return fmt.Errorf("a tolerance of %.2g° is finer than any hand compass: type one of half a degree or more, such as 5°", deg)
 	case deg > MaxToleranceDeg+tiny:

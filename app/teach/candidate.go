@@ -99,9 +99,9 @@ func bearingFrom(r leg.Reading, north units.North, training *units.GMA) units.An
 	return r.Grid.Angle()
 }
 
-// ofBearing are the cautions that speak of a bearing which is only looked along: what
-// speaks of a figure to set does not count, nor what is said of a date whose GMA a lesson
-// has declared.
+// ofBearing are the cautions that speak of a bearing which is only looked along: one
+// about the figure to set does not count, nor one about a date if the lesson has declared
+// a GMA.
 func ofBearing(list []caution.Caution, training *units.GMA) []caution.Caution {
 	var out []caution.Caution
 	for _, c := range caution.OfLeg(list) {

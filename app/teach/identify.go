@@ -15,9 +15,9 @@ import (
 type Answer struct {
 	Candidates []Candidate // the likeliest first, those without a chance last
 	None       float64     // chance that none of them is meant; 0 where Stopped
-	Bearing    Bearing     // as it was said
+	Bearing    Bearing     // as it was given
 	Ray        units.GridBearing
-	Tolerance  units.Angle       // ± (95 %) of the bearing as it was said
+	Tolerance  units.Angle       // ± (95 %) of the bearing as it was given
 	Half       units.Angle       // ± (95 %) of the ray: with that of the declination
 	Cautions   []caution.Caution // what speaks against the position, the grid and the model
 	Stopped    bool              // there is no verdict on anything

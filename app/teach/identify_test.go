@@ -259,7 +259,7 @@ func TestNotesStay(t *testing.T) {
 	}
 }
 
-// TestHousingIsNoMatter: what is said of a figure to set is not said of a sighting.
+// TestHousingIsNoMatter: a caution about the figure to set does not stand with a sighting.
 func TestHousingIsNoMatter(t *testing.T) {
 	t.Parallel()
 	p := marked(plan.New(today()), around(60, 1000))

@@ -53,9 +53,9 @@ func TestSameFeature(t *testing.T) {
 		{"exactly side by side", sighting("Ann", ann, 0, 5), sighting("Ben", ben, 0, 5), teach.Likely, false, "within their ± they may"},
 		{"a little apart", sighting("Ann", ann, 354, 5), sighting("Ben", ben, 7, 5), teach.Possible, false, "Hardly the same feature"},
 		{"a narrow crossing", sighting("Ann", ann, 10, 5), sighting("Ben", ben, 355, 5), teach.Likely, true, "They cross at only 15°"},
-		{"at one place", sighting("Ann", ann, 10, 5), sighting("Ben", at(-498, 1, 3), 355, 5), teach.Possible, false, "Both stand at one place"},
+		{"at one place", sighting("Ann", ann, 10, 5), sighting("Ben", at(-498, 1, 3), 355, 5), teach.Possible, false, "You both stand at the same position"},
 		{"at one place, apart", sighting("Ann", ann, 10, 5), sighting("Ben", at(-498, 1, 3), 340, 5), teach.Cannot, false, "your bearings are 30° apart"},
-		{"at the very place", sighting("Ann", ann, 10, 5), sighting("Ben", ann, 12, 5), teach.Likely, false, "Both stand at one place"},
+		{"at the very place", sighting("Ann", ann, 10, 5), sighting("Ben", ann, 12, 5), teach.Likely, false, "You both stand at the same position"},
 	} {
 		got := same(t, p, c.a, c.b)
 		if got.Verdict != c.want || (got.Crossing != nil) != c.crosses || !strings.Contains(got.Text, c.text) {

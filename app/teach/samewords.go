@@ -28,9 +28,9 @@ func (m *Meeting) words(p *pair, said [2]Sighting) string {
 func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
 	switch {
 	case p.together() && m.Verdict == Cannot:
-		return fmt.Sprintf("Not the same feature: you stand at one place and your bearings are %.0f° apart.", m.Apart.Deg())
+		return fmt.Sprintf("Not the same feature: you both stand at the same position and your bearings are %.0f° apart.", m.Apart.Deg())
 	case p.together():
-		return "Both stand at one place, so their lines show no crossing. Take one bearing from elsewhere."
+		return "You both stand at the same position, so your lines cross only there. Take one bearing from somewhere else."
 	case m.Verdict == Cannot:
 		return "Not the same feature: " + p.whyNot(said) + "."
 	case m.Crossing == nil && m.Verdict == Possible:
@@ -42,7 +42,7 @@ func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
 	text := fmt.Sprintf("You can mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.ErrorM(c.Radius95M),
 		c.awayWords(0), said[0].Who, c.awayWords(1), said[1].Who)
 	if cut := min(m.Apart.Deg(), 180-m.Apart.Deg()); cut < narrowDeg {
-		text += fmt.Sprintf(" They cross at only %.0f°, so it can lie far along them.", cut)
+		text += fmt.Sprintf(" They cross at only %.0f°, so the feature may be far along them.", cut)
 	}
 	return text
 }
@@ -82,7 +82,7 @@ func (m *Meeting) fitWords() string {
 	case len(m.Fits) == 0:
 		return "There are no marks to compare."
 	case len(fit) == 1:
-		return "Both fit " + fit[0] + " best; a feature that is no mark may fit as well."
+		return "Both fit " + fit[0] + " best; a feature that has no mark may fit too."
 	case len(fit) > 1:
 		return "Both fit " + counted(fit) + ": take a third bearing to tell them apart."
 	case len(may) > 0:

@@ -133,7 +133,7 @@ func (a *Answer) say() {
 	case len(a.Candidates) == 0:
 		a.Text = "There is nothing to compare yet. Set marks, or click features on the sheet."
 	case len(likely) == 1:
-		a.Text = "Of these only " + likely[0].Name + " fits. A feature that is no mark may fit as well."
+		a.Text = "Of these only " + likely[0].Name + " fits. A feature that has no mark may fit too."
 	case len(likely) > 1:
 		a.Text = capital(counted(names(likely))) + " fit: this bearing cannot tell them apart. Take another from elsewhere."
 	case len(possible) > 0:

@@ -56,7 +56,7 @@ func TestDoneRightEndsOnTheLine(t *testing.T) {
 	}
 }
 
-// TestSeatIsWhatTheAnglesSay compares the end of the needle that is said to lie in the
+// TestSeatIsWhatTheAnglesSay compares the end of the needle that the words put in the
 // gate with where needle and gate stand, at every step of every way.
 func TestSeatIsWhatTheAnglesSay(t *testing.T) {
 	t.Parallel()

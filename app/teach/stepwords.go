@@ -34,7 +34,7 @@ func (s Stepping) Words(t CompassTask) StepWords {
 	return w
 }
 
-// toGround is said on the way from map to ground.
+// toGround are the words of the steps from map to ground.
 func (s Stepping) toGround(t CompassTask) (do, see string) {
 	switch s.Step {
 	case 1:
@@ -53,7 +53,7 @@ func (s Stepping) toGround(t CompassTask) (do, see string) {
 		"The needle means nothing until the last step: leave it alone."
 }
 
-// toMap is said on the way from ground to map.
+// toMap are the words of the steps from ground to map.
 func (s Stepping) toMap(t CompassTask) (do, see string) {
 	switch s.Step {
 	case 1:
@@ -72,7 +72,7 @@ func (s Stepping) toMap(t CompassTask) (do, see string) {
 		"Keep metal, magnets and phones away from the compass."
 }
 
-// correct is said where the figure is corrected, back from magnetic to grid or forth.
+// correct are the words where the figure is corrected, back from magnetic to grid or forth.
 func (t CompassTask) correct(back bool) (do, see string) {
 	c := t.closed()
 	switch {

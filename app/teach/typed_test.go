@@ -53,7 +53,7 @@ func TestBearingsInARow(t *testing.T) {
 	}
 }
 
-// Distances are metres unless kilometres are said; one that could be two is refused.
+// Distances are metres unless typed with km; one that could be two is refused.
 func TestDistancesInARow(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string][]float64{

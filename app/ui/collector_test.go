@@ -25,7 +25,7 @@ func TestRoomForGarbage(t *testing.T) {
 	}
 	big := make([]byte, 64<<20)
 	if held, percent := heapNow(); held < uint64(len(big)) || percent == 0 {
-		t.Errorf("the heap is said to hold %d bytes, less than what is in it, or to be set at %d %%", held, percent)
+		t.Errorf("the heap should hold %d bytes, less than what is in it, or to be set at %d %%", held, percent)
 	}
 	runtime.KeepAlive(big)
 }

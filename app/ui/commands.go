@@ -39,7 +39,7 @@ func (b *Bench) typingIn(step string) (fyne.Shortcutable, bool) {
 	return f, ok
 }
 
-// step goes one step back or forth. What is being dragged is let go first, and
+// step goes one step back or forth. A drag that is not finished is cancelled first, and
 // where the step leads to another picture, that is shown.
 func (b *Bench) step(done, name string, move func() bool) {
 	if b.view.Area().Cancel() {

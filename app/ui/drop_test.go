@@ -36,8 +36,8 @@ func madeFile(t *testing.T, name, text string) string {
 	return path
 }
 
-// Of files that are dropped together each is told of at the end, whichever of
-// them can be opened.
+// After several files are dropped together the message names each of them, whichever
+// could be opened.
 func TestMixedDropTellsAll(t *testing.T) {
 	const track = `<gpx version="1.1" creator="t" xmlns="http://www.topografix.com/GPX/1/1"><wpt lat="56.5" lon="-8"><name>Cairn</name></wpt></gpx>`
 	pic, other := picture(t), otherPicture(t)

@@ -48,8 +48,8 @@ func TestLentLettersAreSeen(t *testing.T) {
 	}
 }
 
-// A second control point takes its letters from the first one: no doubt, but it
-// is said.
+// A second control point takes its letters from the first one. The panel says so; it is
+// no caution.
 func TestLentLettersOfControlPoints(t *testing.T) {
 	b := opened(t)
 	point(b, 100, 200, "NL 21 42")

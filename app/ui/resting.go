@@ -14,7 +14,7 @@ const restAfter = 4 * time.Second
 // would keep it for minutes. It runs away from the window.
 type resting struct{ timer *time.Timer }
 
-// moved is told each change of the view.
+// moved takes note of a change of the view.
 func (r *resting) moved() {
 	if r.timer == nil {
 		r.timer = time.AfterFunc(restAfter, debug.FreeOSMemory)

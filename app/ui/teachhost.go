@@ -17,7 +17,7 @@ type teaching struct {
 	lesson    *teach.Lesson
 	panel     *teachpanel.Panel
 	projector *projector.Projector
-	told      lessonState // as the window was told last
+	told      lessonState // what the window was last given to show
 }
 
 // lessonState is what the window must know of a lesson, whose line may change with each

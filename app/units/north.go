@@ -22,7 +22,7 @@ const (
 func Norths() []North { return []North{GridNorth, MagneticNorth, TrueNorth} }
 
 // String returns the word that stands behind a bearing, as in "057° grid" and "059°
-// mag". It is "" where no north was said.
+// mag". It is "" where no north was named.
 func (n North) String() string {
 	switch n {
 	case GridNorth:
@@ -57,7 +57,7 @@ func (n North) Letter() string {
 }
 
 // Figure writes a bearing in the circle's step with the north that it is measured
-// from, such as "057° grid", or without one where none was said.
+// from, such as "057° grid", or without one where none was named.
 func (n North) Figure(c Circle, a Angle) string {
 	return strings.TrimSpace(c.Figure(a) + " " + n.String())
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // logged is a rig over a sheet shown one to one, its corner at the map
-// area's, that writes down what it is told.
+// area's, that writes down what it reports.
 func logged(t *testing.T) (*rig, func() string) {
 	var log []string
 	note := func(format string, args ...any) { log = append(log, fmt.Sprintf(format, args...)) }

@@ -27,8 +27,8 @@ func rasterOf(mode canvas.ImageScale, get func() *image.RGBA) *canvas.Raster {
 // throws its texture away. The way round: a copy of the value belongs to no
 // canvas, so resizing the copy refreshes nothing; written back over the
 // original, whose address is the key of the texture, it leaves position and
-// size in place. The canvas must then be told that it is dirty, which is not
-// part of its public interface. A canvas that cannot be told is served by the
+// size in place. The canvas must then be marked as dirty, which is not
+// part of its public interface. A canvas that cannot be marked is served by the
 // public methods, at the price of an upload for each change of size.
 func place(c fyne.Canvas, img *canvas.Raster, pos fyne.Position, size fyne.Size) bool {
 	if img.Position() == pos && img.Size() == size {

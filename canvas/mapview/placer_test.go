@@ -43,7 +43,7 @@ type countingCanvas struct {
 
 func (c *countingCanvas) Refresh(fyne.CanvasObject) { c.uploads++ }
 
-// movable is a canvas that can also be told that it is dirty.
+// movable is a canvas that can also be marked as dirty.
 type movable struct{ *countingCanvas }
 
 func (m movable) SetDirty() { m.dirty++ }

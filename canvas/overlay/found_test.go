@@ -50,7 +50,7 @@ func TestFoundOf(t *testing.T) {
 		t.Errorf("got %v, want 12 well, 1 partly, 1 faintly seen", seen)
 	}
 	if foundScene().Empty() {
-		t.Error("a scene with a found grid alone is said to be empty")
+		t.Error("a scene with a found grid alone counts as empty")
 	}
 }
 

@@ -169,7 +169,7 @@ func (f field) value(p view.PicPt) float64 {
 	return (top[0]*(1-x)+top[1]*x)*(1-y) + (under[0]*(1-x)+under[1]*x)*y
 }
 
-// mostLevels is how many levels are told apart by hatching.
+// mostLevels is how many levels the hatching distinguishes.
 const mostLevels = 6
 
 // levelsBetween are round figures between two errors: 1, 2, 5 and so on, or

@@ -50,7 +50,7 @@ func TestArcIsSweptFromItsNorthToTheLine(t *testing.T) {
 }
 
 // Small angles between norths are drawn larger by the figure that the note says, grid
-// north as it lies; large ones are drawn as they are, and nothing is said.
+// north as it lies; large ones are drawn as they are, without a note.
 func TestNorthsAreSpreadAndSaySo(t *testing.T) {
 	t.Parallel()
 	k, at := classroom(t, 12), pt(300, 200)

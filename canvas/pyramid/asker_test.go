@@ -31,7 +31,7 @@ func TestAskersStandApart(t *testing.T) {
 		}
 	}
 	if _, ok := p.Tile(Key{0, 4, 4}); ok || left.Load() {
-		t.Errorf("a view that left: its tile was made %v, it was told %v", ok, left.Load())
+		t.Errorf("a view that left: its tile was made %v, reported to it %v", ok, left.Load())
 	}
 }
 

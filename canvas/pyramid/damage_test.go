@@ -146,7 +146,7 @@ func TestMended(t *testing.T) {
 }
 
 // TestNotMended: where the picture cannot be read again, coarse levels stay,
-// the damaged ones are not ready, and both faults are told.
+// the damaged ones are not ready, and both faults are reported.
 func TestNotMended(t *testing.T) {
 	t.Parallel()
 	s, key, img := emptyStore(t), [32]byte{2}, address(2000, 1600)
@@ -191,7 +191,7 @@ func (b shortBlob) WriteAt(p []byte, at int64) (int, error) {
 }
 
 // TestFullDisk: wherever the disk runs full, the picture is served from
-// memory, nothing is left behind, and the reason is told once.
+// memory, nothing is left behind, and the reason is reported once.
 func TestFullDisk(t *testing.T) {
 	t.Parallel()
 	img := address(1500, 1200)

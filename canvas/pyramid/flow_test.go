@@ -100,7 +100,7 @@ func TestFlowEndsEarly(t *testing.T) {
 }
 
 // TestFlowKnown: a picture that the store has is shown from there before its
-// first row has come, the rows are let go, and what is wrong with them is told.
+// first row has come, the rows are discarded, and their faults are reported.
 func TestFlowKnown(t *testing.T) {
 	t.Parallel()
 	s := emptyStore(t)
@@ -166,7 +166,7 @@ func TestFlowClosed(t *testing.T) {
 	}
 }
 
-// TestFlowFullDisk: a disk that is full is told by Fill, not by what was tried
+// TestFlowFullDisk: Fill reports a full disk, not what was tried
 // before.
 func TestFlowFullDisk(t *testing.T) {
 	t.Parallel()
@@ -214,7 +214,7 @@ func TestFlowBreaksDown(t *testing.T) {
 	sameAll(t, "filled after all", all(t, p), want)
 }
 
-// TestStoringNamesTheCause: the cause is told without the name of a file in the
+// TestStoringNamesTheCause: the message names the cause without the name of a file in the
 // store.
 func TestStoringNamesTheCause(t *testing.T) {
 	t.Parallel()

@@ -298,7 +298,7 @@ func TestWaitClosed(t *testing.T) {
 	}
 }
 
-// TestReportInSpiteOfWaitingLevels: tiles that can be made are told of at
+// TestReportInSpiteOfWaitingLevels: tiles that can be made are reported at
 // once, though others of the request wait for a level that is not there.
 func TestReportInSpiteOfWaitingLevels(t *testing.T) {
 	for range 20 {

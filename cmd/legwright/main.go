@@ -28,7 +28,7 @@ func main() {
 	}
 }
 
-// errNoScreen is said where the bench cannot open a window.
+// errNoScreen: the bench cannot open a window.
 var errNoScreen = errors.New("there is no screen to open a window on (DISPLAY names none that answers); legwright --help lists what works without one")
 
 // openBench opens the bench until its window is closed. The window library

@@ -124,7 +124,7 @@ func TestPlaceOfTIFFAgainstGDAL(t *testing.T) {
 }
 
 // The reference pictures are placed where GDAL reads them; what their keys
-// name without a code we know is said.
+// name without a code we know is in the message.
 func TestPlaceOfReferencePictures(t *testing.T) {
 	t.Parallel()
 	needGDAL(t, "gdalinfo")
@@ -203,7 +203,7 @@ func TestUnitOfTIFF(t *testing.T) {
 }
 
 // Where a GeoTIFF's own keys name a grid that is not known, a world file with a
-// .prj takes over and says so; where they do, they stay and that is said.
+// .prj takes over; where they do, they stay. Both are said in the notes.
 func TestSidecarTakesOver(t *testing.T) {
 	t.Parallel()
 	needGDAL(t, "gdal_translate")

@@ -38,8 +38,8 @@ func TestCutKeepsCharactersWhole(t *testing.T) {
 	}
 }
 
-// A route back to its start names the same mark twice; another place of the
-// same name is told apart; routes and tracks keep to the limit too.
+// A route back to its start names the same mark twice; another position of the
+// same name gets a number; routes and tracks keep to the limit too.
 func TestOneNameForOnePlace(t *testing.T) {
 	t.Parallel()
 	at := geodesy.DegLatLon

@@ -35,7 +35,7 @@ type Options struct {
 	// SmallOnly leaves the picture itself out: Decode returns the small one
 	// of level 3. Progressive pictures are ErrUnsupported then.
 	SmallOnly bool
-	// Rows is told how many of all rows have been decoded, in each pass over
+	// Rows is called with how many of all rows have been decoded, in each pass over
 	// the data; it may be nil. Decoding waits for it to return.
 	Rows func(done, all int)
 	// Begin, where it is set, is handed the picture before its first row, once.
@@ -45,8 +45,8 @@ type Options struct {
 	// Room, where it is set, gives memory of so many bytes for a plane of a
 	// picture that is handed to Begin. It may hold anything.
 	Room func(bytes int) []uint8
-	// Pixels is told, after Begin and from a goroutine of the decoder, down to
-	// which row the picture has all its pixels, which are not written again. It
+	// Pixels is called, after Begin and from a goroutine of the decoder, with the
+	// row down to which the picture has all its pixels, which are not written again. It
 	// must return soon. Rows is ahead of it.
 	Pixels func(rows int)
 }

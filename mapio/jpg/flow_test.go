@@ -10,8 +10,8 @@ import (
 	"github.com/gen2brain/jpegn"
 )
 
-// TestBegin: the picture is handed out before its first row, what is told of
-// its rows grows up to all of them, and rows told of are those of the ordinary
+// TestBegin: the picture is handed out before its first row, the reported
+// number of rows grows up to all of them, and rows reported are those of the ordinary
 // decoding already. Pictures in several passes are refused.
 func TestBegin(t *testing.T) {
 	t.Parallel()

@@ -375,8 +375,8 @@ func claims(data []byte) (most int) {
 }
 
 // FuzzDecode: whatever the bytes, no panic, and a picture of the frame's size
-// or an error of a promised kind; a sound one that is told of row by row is the
-// same, and all of it is told of.
+// or an error of a promised kind; a sound one that is reported row by row is the
+// same, and all of it is reported.
 func FuzzDecode(f *testing.F) {
 	for _, o := range kinds() {
 		f.Add(coded(f, sheet(19, 13), o))
@@ -398,7 +398,7 @@ func FuzzDecode(f *testing.F) {
 		told := 0
 		n, err := Decode(t.Context(), bytes.NewReader(data), Options{Begin: func(image.Image) {}, Pixels: func(rows int) { told = rows }})
 		if errors.Is(err, ErrPanicked) {
-			t.Errorf("broke down while it was told of: %v", err)
+			t.Errorf("broke down while its rows were reported: %v", err)
 		}
 		if err == nil && (told != n.Bounds().Dy() || m == nil || worst(n, m) != 0) {
 			t.Errorf("told of %d rows of %v, differs by %d", told, n.Bounds(), worst(n, m))

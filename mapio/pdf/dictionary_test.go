@@ -16,8 +16,8 @@ func readPages(t testing.TB, data []byte) (Page, error) {
 	return readPage(patient(t), io.NewSectionReader(bytes.NewReader(data), 0, int64(len(data))), 1)
 }
 
-// TestReading tells what dictionaries of invented maps say, and what is said of
-// those that make no sense. Figures of the first are the worked example of
+// TestReading reads dictionaries of invented maps, and holds the notes on those that
+// make no sense. Figures of the first are the worked example of
 // this file: a page of 4 × 2 inches at 10 m a point.
 func TestReading(t *testing.T) {
 	t.Parallel()

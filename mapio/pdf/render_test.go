@@ -105,7 +105,7 @@ func TestRenderBands(t *testing.T) {
 	}
 }
 
-// TestBad: every kind of document that cannot be shown is told in a sentence.
+// TestBad: every kind of document that cannot be shown is refused with a sentence.
 func TestBad(t *testing.T) {
 	t.Parallel()
 	sound := made{}.bytes()

@@ -103,7 +103,7 @@ func (f Format) check(size image.Point) error {
 }
 
 // Write draws the sheet in a frame, with the band below it, and writes it to w.
-// progress, which may be nil, is told how many of all rows are done. When ctx
+// progress, which may be nil, is called with the number of rows that are done. When ctx
 // ends the error is its cause. Other errors wrap ErrTooLarge or are those of
 // Cut and of w.
 func Write(ctx context.Context, w io.Writer, s Sheet, f Frame, format Format, progress func(done, all int)) error {

@@ -119,7 +119,7 @@ func TestFlow(t *testing.T) {
 		opt := flowing(func(f *Flow) (err error) {
 			got, err = gathered(f)
 			if sum != sha256.Sum256(data) {
-				t.Errorf("%s: it flows before its hash is told", name)
+				t.Errorf("%s: it flows before its hash has come", name)
 			}
 			return err
 		})
@@ -264,7 +264,7 @@ func TestFlowGivenUp(t *testing.T) {
 	}
 }
 
-// stumbling is a drive that fails at the next read once it is told to, and
+// stumbling is a drive that fails at the next read once a test asks for it, and
 // never again.
 type stumbling struct {
 	data []byte

@@ -12,7 +12,7 @@ import (
 	"legwright/mapio/pdf"
 )
 
-// Progress is told how far opening has come: done of total, in bytes while
+// Progress is called with how far opening has come: done of total, in bytes while
 // the stage is StageRead and in rows while it is StageDecode. It is called
 // from a goroutine of the opening, never after Open has returned.
 type Progress func(stage string, done, total int64)
@@ -20,7 +20,7 @@ type Progress func(stage string, done, total int64)
 // Options say what an opening is to tell on its way. The zero value tells
 // nothing.
 type Options struct {
-	// Progress is told how far the opening has come; it may be nil.
+	// Progress is called with how far the opening has come; it may be nil.
 	Progress Progress
 	// Page is the page of a PDF or TIFF, counted from 1; 0 means the first.
 	// Pictures of other formats have one page.
@@ -38,7 +38,7 @@ type Options struct {
 	// be nil, and it is not called for formats that give no smaller picture
 	// sooner than the whole.
 	Preview func(Preview)
-	// Hash is told the hash of the file if the preview was handed out without
+	// Hash is called with the hash of the file if the preview was handed out without
 	// waiting for it: once, after Preview, from the same goroutine and before
 	// Open returns. Where it is nil, Preview waits for the hash.
 	Hash func(sum [32]byte)

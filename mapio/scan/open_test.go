@@ -293,7 +293,7 @@ func TestProgress(t *testing.T) {
 	}
 }
 
-// A large picture in a small file is decoded in steps that are told, though the file is
+// A large picture in a small file is decoded with reports of progress, though the file is
 // read at once.
 func TestProgressOfASmallFile(t *testing.T) {
 	t.Parallel()
@@ -417,11 +417,11 @@ func TestOneAtATime(t *testing.T) {
 	}
 }
 
-// A name that is no text is said to be that, not called an invalid argument.
+// A file name that is no text is refused as that, not as an invalid argument.
 func TestOpenANameThatIsNoText(t *testing.T) {
 	t.Parallel()
 	_, err := Open(t.Context(), fstest.MapFS{}, "isle\xff.png", Options{})
 	if !errors.Is(err, fs.ErrInvalid) || !strings.Contains(err.Error(), "rename it") {
-		t.Errorf("got %v, want to be told to rename it", err)
+		t.Errorf("got %v, want advice to rename it", err)
 	}
 }

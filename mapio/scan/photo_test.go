@@ -36,9 +36,9 @@ func cameraBlock(order binary.ByteOrder, at uint32, tags ...uint16) []byte {
 	return w.Bytes()
 }
 
-// A camera is told by what it writes of exposure, aperture or focal length; a
-// maker's name alone is a scanner's too. A directory that is not where it is
-// said to be changes nothing.
+// A camera is recognised by what it writes of exposure, aperture or focal length; a
+// maker's name alone is a scanner's too. A directory that is not where the
+// file points changes nothing.
 func TestPhotographIsTold(t *testing.T) {
 	t.Parallel()
 	m := image.NewGray(image.Rect(0, 0, 40, 30))

@@ -8,7 +8,7 @@ import (
 
 // Decode gives the pixels of a window, which is cut to the page; the bounds
 // of the result are those of the cut window, in pixels of the page. progress,
-// if it is not nil, is told how many rows' worth of pixels are done, never
+// if it is not nil, is called with how many rows' worth of pixels are done, never
 // less than before, from the goroutines of the decoding. With an error there
 // is no picture. Errors wrap ErrNotPicture for terrain, ErrTooLarge,
 // ErrCorrupt, ErrTruncated, ErrUnsupported, or are the reader's or the cause of
@@ -57,8 +57,8 @@ const MaxBand = 1024
 
 // DecodeDown decodes the whole page from top to bottom, in memory that room
 // gives, which may hold anything. begin is handed the
-// picture before its first row, and rows is told, in this goroutine, down to
-// which row it is there: these are not written again. Errors are those of
+// picture before its first row, and rows is called, in this goroutine, with the row
+// down to which it is done: these are not written again. Errors are those of
 // Decode, and ErrUnsupported for palettes, inks, pages whose strips or tiles
 // are higher than MaxBand, and those of which two would share a row of colour.
 func (p *Page) DecodeDown(ctx context.Context, room func(bytes int) []uint8, begin func(image.Image), rows func(done int)) error {

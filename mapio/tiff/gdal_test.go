@@ -397,7 +397,7 @@ func dirty(n int) []uint8 {
 }
 
 // checkDown: decoded from top to bottom, each band of chunks is there when it
-// is told of, unless the page is one that comes only as a whole.
+// is reported, unless the page is one that comes only as a whole.
 func checkDown(t *testing.T, p *Page, whole image.Image) {
 	t.Helper()
 	var m image.Image

@@ -405,7 +405,7 @@ func TestResultsOfEvidence(t *testing.T) {
 		t.Fatalf("%+v", v.Evidence)
 	}
 	if r := v.Evidence[1]; math.Abs(r.OffM-400) > 20 || r.MostM > 100 {
-		t.Errorf("400 m out is said to be %.0f m, of %.0f m allowed", r.OffM, r.MostM)
+		t.Errorf("400 m out is reported as %.0f m, of %.0f m allowed", r.OffM, r.MostM)
 	}
 	three := verdict(m.sheet(t, "a", m.points(rng, corners()[:3]...)))
 	if len(three.Open) == 0 || three.Place.Col > m.w/2 || three.Place.Row < m.h/2 {
@@ -454,7 +454,7 @@ func TestGoodEvidenceDoesNotHideBad(t *testing.T) {
 	}
 }
 
-// Clicks that are said to be wide explain everything and check nothing.
+// Clicks of a large stated σ explain everything and check nothing.
 func TestVagueSheetIsNotChecked(t *testing.T) {
 	t.Parallel()
 	m, rng := usual(), rand.New(rand.NewPCG(9, 5))

@@ -19,8 +19,8 @@ type Agreement struct {
 	MedianPx, RMSPx, WorstPx float64
 }
 
-// AgreesWithinPx is the root mean square up to which a printed grid is said to
-// agree: that of an intersection clicked by hand.
+// AgreesWithinPx is the root mean square up to which a printed grid
+// agrees: that of an intersection clicked by hand.
 const AgreesWithinPx = 2 * calib.DefaultSigmaPx
 
 // usualSquares are the sides of printed squares on walking maps, metres (common

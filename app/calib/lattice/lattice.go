@@ -35,7 +35,7 @@ type Lattice struct {
 	Support, Control float64
 }
 
-// Stage is told what Find is doing and how far it is, 0 … 1.
+// Stage is called with what Find is doing and how far it has come, 0 … 1.
 type Stage func(what string, done float64)
 
 // Find looks for a printed grid. Without one it returns nil and the reason in

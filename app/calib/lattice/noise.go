@@ -24,7 +24,7 @@ const wholePixelSigmaPx = 0.29
 // lineSigmaPx is how far a printed line as a whole lies beside its place, as a
 // standard deviation in pixels: what all intersections of the line have in common.
 // Lines are drawn on whole pixels by many programs, which looks like a bend of
-// the paper and is none. It is told from a bend by the second differences of the
+// the paper and is none. It differs from a bend in the second differences of the
 // lines' mean residuals from a perspective: those of noise have six times its
 // variance, those of a bend are small. Where there are too few lines to tell, it
 // is that of lines on whole pixels.

@@ -21,7 +21,7 @@ func ruled(pitch float64, bend func(col, row float64) (float64, float64)) *Latti
 	return l
 }
 
-// Lines drawn on whole pixels are told from paper that bends, and from a
+// Lines drawn on whole pixels are distinguished from paper that bends, and from a
 // perspective.
 func TestLineNoise(t *testing.T) {
 	t.Parallel()

@@ -14,7 +14,7 @@ var (
 	againstNext = math.Log(200)
 )
 
-// likely is the law's share up to which points are said to fit.
+// likely is the share of the distribution up to which points fit.
 const likely = 0.999
 
 // freedom is for how many observations the prior of the clicks' σ counts, as in

@@ -30,7 +30,7 @@ type page struct {
 }
 
 // The ways of setting text in the panel. The figure to set is about 9 mm high
-// on a screen of 96 dots to the inch, ten minutes of arc from three metres.
+// on a screen of 96 pixels per inch, ten minutes of arc from three metres.
 func label() lettering.Style  { return lettering.Style{Size: 11} }
 func text() lettering.Style   { return lettering.Style{Size: 13} }
 func figure() lettering.Style { return lettering.Style{Size: 15} }

@@ -88,7 +88,7 @@ func (x *Exchange) compute(path string, in session.Imported) {
 }
 
 // onSheet returns what tells whether a position lies on the sheet that is shown, nil if
-// that cannot be told.
+// nobody can know.
 func (x *Exchange) onSheet() func(geodesy.LatLon) bool {
 	sheet, ok := x.Session.Sheet()
 	c, err := x.Session.Calibration()

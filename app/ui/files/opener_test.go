@@ -36,8 +36,8 @@ func TestWhatAStartOpens(t *testing.T) {
 	}
 }
 
-// The plan that was saved last reopens; once its file is gone that is said, and the next
-// start asks no more.
+// The plan that was saved last reopens; once its file is gone, the bench says so, and the
+// next start does not ask again.
 func TestTheLastPlanReopens(t *testing.T) {
 	b, path := saved(t)
 	if got := b.settings.Last(); got != path {

@@ -146,7 +146,7 @@ func (p *Pictures) cancelledPicture(r opening.Report) {
 
 // opened says that a picture was opened as a whole, and hands on what its file says.
 func (p *Pictures) opened(r opening.Report) {
-	if r.Use != opening.Own { // else what led to it was said, such as how to get a sheet back
+	if r.Use != opening.Own { // else the act that led to it has said something, such as how to get a sheet back
 		p.Foot.Say(OpenedWords(r.Picture))
 	}
 	if r.First && len(r.File.Warnings) > 0 {

@@ -176,7 +176,7 @@ func TestChoosingAPage(t *testing.T) {
 	}
 }
 
-// What cannot be opened is told with what became of the files beside it.
+// The message about a file that cannot be opened also says what became of the files beside it.
 func TestBadPictures(t *testing.T) {
 	b := stand(t)
 	bad := filepath.Join(t.TempDir(), "bad.png")

@@ -182,7 +182,7 @@ func rectifyStage(j jobs.Job) string {
 }
 
 // timeLeft says how long the rest of some work will take by what it took so far, once
-// that can be told.
+// that can be estimated.
 func timeLeft(took time.Duration, p jobs.Progress) string {
 	const enough = time.Second
 	if took < enough || p.Done <= 0 || p.Done >= p.Total {

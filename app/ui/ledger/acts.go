@@ -53,7 +53,7 @@ func (l *Ledger) endWords(before, after plan.Leg, made bool) string {
 	if made {
 		for _, which := range []plan.Which{plan.FromEnd, plan.ToEnd} {
 			if mark, ok := l.s.Plan().MarkByID(after.End(which).Mark); ok && before.End(which).Mark == "" {
-				return "The end is a mark now, called " + mark.Name + "."
+				return "The end is now a mark called " + mark.Name + "."
 			}
 		}
 	}

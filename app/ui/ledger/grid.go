@@ -69,7 +69,7 @@ func (g *grid) fill(rows []row, id plan.ID) {
 	g.show(id, was)
 }
 
-// choose chooses a row without anybody being told of it.
+// choose chooses a row without notifying anybody.
 func (g *grid) choose(id plan.ID) {
 	was := g.chosen()
 	g.table.selected = -1

@@ -12,7 +12,7 @@ const (
 	// SizeFigure is the text size of the figures under the dial, in DIP.
 	SizeFigure fyne.ThemeSizeName = "legwright-figure"
 	// SizeSet is the text size of the figure to set, in DIP. Its figures are
-	// about 9 mm high on a screen of 96 dots to the inch, ten minutes of arc
+	// about 9 mm high on a screen of 96 pixels per inch, ten minutes of arc
 	// from three metres.
 	SizeSet fyne.ThemeSizeName = "legwright-set"
 	// SizeGap is the space between groups in a panel, in DIP.

@@ -137,7 +137,7 @@ func (d *Desk) SetReach(r planfile.Reach) { d.m.setReach(r) }
 // agreed to open it: nothing may touch it then.
 func (d *Desk) Withheld(path string) bool { return d.m.reach.withholds(path) }
 
-// errReplaced is told where a picture's file is not what was opened.
+// errReplaced: the picture's file is no longer the one that was opened.
 var errReplaced = errors.New("the picture's file has changed since you opened it. The plan keeps the picture that it was made on, and asks about the new one when you open the plan again")
 
 // CheckFile looks, away from the window, whether the file of the picture shown is

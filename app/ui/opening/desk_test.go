@@ -142,12 +142,12 @@ func (b *bench) want(state opening.State) {
 func (b *bench) last() opening.Report {
 	b.t.Helper()
 	if len(b.reports) == 0 {
-		b.t.Fatal("nothing was told")
+		b.t.Fatal("nothing was reported")
 	}
 	return b.reports[len(b.reports)-1]
 }
 
-// told reports whether something was told for a reason.
+// told reports whether there was a report for a reason.
 func (b *bench) told(why opening.Reason) bool {
 	return slices.ContainsFunc(b.reports, func(r opening.Report) bool { return r.Reason == why })
 }

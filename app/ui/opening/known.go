@@ -39,7 +39,7 @@ func (r *reading) known(ctx context.Context, fsys fs.FS, name string, mark [32]b
 	r.outcome = &outcome{err: err, changed: err == nil && sum != key}
 	if err == nil {
 		data, _ := r.from.Opener.Look(ctx, fsys, name, scan.Options{})
-		r.outcome.found = georef.Find(data) // what is wrong with its world file was said when it was opened first
+		r.outcome.found = georef.Find(data) // faults of its world file were reported when it was opened first
 	}
 	return true
 }

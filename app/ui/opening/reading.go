@@ -145,7 +145,7 @@ func (r *reading) decode(ctx context.Context, fsys fs.FS, name string, mark [32]
 	if found.WorldFault != nil {
 		warnings = append(warnings, fmt.Sprintf("%v; the picture opens without it", found.WorldFault))
 	}
-	if r.from.Store != nil && len(warnings) == 0 { // else they must be told again
+	if r.from.Store != nil && len(warnings) == 0 { // else they must be reported again
 		r.from.Store.Note(pageKey(mark, p.Page), p.key)
 	}
 	r.outcome = &outcome{found: found, warnings: warnings}

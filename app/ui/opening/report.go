@@ -46,7 +46,7 @@ type sighting struct {
 	dpi        float64
 }
 
-// past is what was told already.
+// past is what was reported already.
 type past struct {
 	seen   map[sighting]bool // since the plan was opened
 	faults map[string]bool

@@ -74,7 +74,7 @@ func (b *Board) follow() {
 	}()
 }
 
-// Settled reports whether the board shows what it was told last.
+// Settled reports whether the board shows the last order.
 func (b *Board) Settled() bool { return !b.busy && same(b.order(), b.shown.of) }
 
 // paint gives the picture for a size in physical pixels; Fyne calls it. At another size it

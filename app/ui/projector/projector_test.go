@@ -49,7 +49,7 @@ func (x *stood) open(w, h float32) *uitest.Window {
 	return out
 }
 
-// settle waits until the board shows what it was told.
+// settle waits until the board shows the last order.
 func (x *stood) settle() {
 	x.t.Helper()
 	x.Window().Canvas().Capture() // paints it, which draws another size at once

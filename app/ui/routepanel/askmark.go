@@ -77,7 +77,7 @@ func (p *Panel) AskName(id plan.ID, which plan.Which) {
 		Submit: func() error {
 			err := p.n.Session.NameEnd(id, which, name.Text)
 			if err == nil {
-				p.n.Foot.Say("The end is a mark now.")
+				p.n.Foot.Say("The end is now a mark.")
 			}
 			return err
 		},

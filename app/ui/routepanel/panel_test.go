@@ -155,7 +155,7 @@ func TestDateAsTheLocaleWritesIt(t *testing.T) {
 	}
 }
 
-// A day without a magnetic model is said to have no magnetic bearing.
+// For a day without a magnetic model the panel says that there is no magnetic bearing.
 func TestDateOutsideTheModel(t *testing.T) {
 	x := stand(t, "")
 	x.ShowSection(routepanel.Plan)

@@ -74,7 +74,7 @@ func (f *typedLeg) start() (plan.End, error) {
 	return f.n.Session.ParseEnd(f.from.Text)
 }
 
-// withNote adds to what is said of an act which sheet supplied the letters of a
+// withNote adds to the message of an act which sheet supplied the letters of a
 // reference typed without them.
 func withNote(n *Needs, done string, id plan.ID) string {
 	if note := n.Session.LettersNote(id); note != "" {

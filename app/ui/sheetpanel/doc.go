@@ -6,6 +6,6 @@
 // A form takes one position on the picture, seen enlarged, with its reference, and
 // keeps it as a control point or as a check. The other parts show what is known of
 // the sheet. Each part holds what it needs of Needs and shows itself from the
-// session; none knows the window, and only Panel knows them all. The session is told
-// what a person does, and the panel shows the session again after each change.
+// session; none knows the window, and only Panel knows them all. What a person
+// does goes to the session, and the panel shows the session again after each change.
 package sheetpanel

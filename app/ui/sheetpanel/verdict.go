@@ -130,7 +130,7 @@ func (s *verdict) correct(slip slips.Slip, one int, text string) *widgets.Tool {
 	case slip.Kind == slips.OfPoint && len(slip.Points) == 2:
 		words, hint = "Swap them back", "Each of the two control points gets the other's reference. Undo restores it."
 	case len(slip.Points) != 1:
-		words, hint = "Correct them", fmt.Sprintf("All these references are corrected; that of control point %d becomes %s. Undo restores it.", one+1, text)
+		words, hint = "Correct them", fmt.Sprintf("All these references are corrected; that of control point %d becomes %s. Undo restores them.", one+1, text)
 	}
 	return s.n.tool("", words, hint, func() { s.n.Foot.Try(s.n.Session.CorrectSlip(slip), "Corrected. Undo restores it.") })
 }

@@ -33,7 +33,7 @@ func (d *dragged) live(from, to tool.Spot) {
 	d.send(Drag{From: o.from, To: o.to, A: from.At, B: to.At, Reading: o.read, Read: o.from != o.to})
 }
 
-// released tells that the drag ended where it was told last.
+// released ends the drag at its last position.
 func (d *dragged) released() {
 	d.last.Released = true
 	d.send(d.last)

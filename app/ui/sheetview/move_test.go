@@ -74,7 +74,7 @@ func TestADragCanBeCancelled(t *testing.T) {
 }
 
 // Each event of a drag and each nudge paints dial, foot line and drawing once at the
-// most, and is told once. So does each act.
+// most, and sends one notification. So does each act.
 func TestOneEventPaintsOnce(t *testing.T) {
 	b, _, leg := withALeg(t)
 	b.s.Select(leg)

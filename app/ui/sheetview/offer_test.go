@@ -42,7 +42,7 @@ func TestADragIsOfferedAndKept(t *testing.T) {
 	}
 }
 
-// Where a reading ends is said before it is kept.
+// The offer names where a reading ends before it is kept.
 func TestTheEndIsNamedBeforeItIsKept(t *testing.T) {
 	b := newBench(t)
 	b.drag(100, 200, 200, 100)

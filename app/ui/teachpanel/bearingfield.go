@@ -107,7 +107,7 @@ func (x *bearingField) words() string {
 	return x.who + ", " + north.String()
 }
 
-// fill shows the bearing, and asks for its north where none was said.
+// fill shows the bearing, and asks for its north where none was named.
 func (x *bearingField) fill() {
 	text := ""
 	if x.known {

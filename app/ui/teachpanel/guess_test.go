@@ -178,7 +178,7 @@ func TestBadGuesses(t *testing.T) {
 	}
 }
 
-// Without a line there is nothing to guess, and it is said.
+// Without a line there is nothing to guess, and the foot line says so.
 func TestGuessingWithoutALine(t *testing.T) {
 	x := stand(t)
 	x.Type("g")

@@ -90,7 +90,7 @@ func (x *guessList) rows() []guessRow {
 	}
 	m, ok := l.MedianBearing()
 	if !ok {
-		return append(out, guessRow{figure: "no median", more: "The guesses point all ways round: they have no middle.", median: true})
+		return append(out, guessRow{figure: "no median", more: "The guesses point in every direction, so they have no median.", median: true})
 	}
 	return append(out, guessRow{figure: "Median " + l.GuessNorth().Figure(c, m), words: x.said(func() string { return x.stage.difference(m) }), median: true})
 }

@@ -34,7 +34,7 @@ const (
 
 func newJudgedList(n *Needs, st *stage, choose, remove func(key string)) *judgedList {
 	l := &judgedList{n: n, rows: container.NewVBox(), onChoose: choose, onRemove: remove}
-	l.more = st.button("", "", "List all, or the first few alone", func() {
+	l.more = st.button("", "", "Show all, or only the first few", func() {
 		l.all = !l.all
 		l.set(l.texts)
 	})

@@ -59,7 +59,7 @@ func newIdentify(n *Needs, st *stage) *identify {
 	x.one = newChosenOne(st)
 	x.picks = &picks{n: n, changed: x.stood, choice: x.chose}
 	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
-	x.words.ground = widgets.NewSentence("Legwright knows no ground. Judge for yourself whether a feature can be seen from there.", widgets.Note)
+	x.words.ground = widgets.NewSentence("Legwright does not know the ground: judge for yourself whether a feature can be seen from there.", widgets.Note)
 	x.words.inset = inset(n, container.NewVBox(x.words.hint, x.cautions.body, x.from.body, x.bearing.body, x.one.body, x.list.body, x.words.ground))
 	return x
 }

@@ -15,7 +15,7 @@ import (
 func (st *stage) truth() (text string, tone widgets.Tone) {
 	r, ok := st.reading()
 	if !ok {
-		return "Nothing can be read between the ends of this line.", widgets.Fault
+		return "This line cannot be read between its ends.", widgets.Fault
 	}
 	figure, ok := st.answerOf(r)
 	if !ok {

@@ -59,7 +59,7 @@ func (t *turner) end() {
 	t.n.Host.Reveal(t.stage.top)
 }
 
-// fill follows the lesson: a distance cannot be turned, and another north is said.
+// fill follows the lesson: a distance cannot be turned, and a north other than the lesson's is named.
 func (t *turner) fill() {
 	switch at, ok := t.n.Dial.Turned(); {
 	case !t.on:

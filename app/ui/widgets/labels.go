@@ -17,8 +17,7 @@ func NewWrapped(text string) *widget.Label {
 	return l
 }
 
-// NewQuiet returns a label in the quiet colour, for what is said beside the
-// point.
+// NewQuiet returns a label in the quiet colour, for what is secondary.
 func NewQuiet(text string) *widget.Label {
 	l := widget.NewLabel(lettering.Shown(text))
 	l.Importance = widget.LowImportance

@@ -48,7 +48,7 @@ func typedRow(r run) error {
 }
 
 // elsewhere reports whether a text is read, and as a place farther from the true one
-// than its own last figure and the square it is said to mean.
+// than its own last figure and the square it means.
 func elsewhere(t checksheet.Typed, near *geodesy.Grid) bool {
 	sys, err := geodesy.Lookup(t.Code)
 	if err != nil {

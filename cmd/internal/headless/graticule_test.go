@@ -111,8 +111,8 @@ func TestGraticule(t *testing.T) {
 	}
 }
 
-// Latitude and longitude among control points are read on the datum that is
-// said, and the rule is told once.
+// Latitude and longitude among control points are read on the datum that was
+// given, and the rule stands once.
 func TestPointsInLatLon(t *testing.T) {
 	t.Parallel()
 	points := "col,row,ref\n300,300,\"56°10'N 6°20'W\"\n2300,310,56.1667N 6W\n300,2300,latlon: 56 -6.3333\n"
@@ -123,7 +123,7 @@ func TestPointsInLatLon(t *testing.T) {
 		at := o["at"].([]any)[0].(map[string]any)
 		got[i] = [2]float64{at["easting_m"].(float64), at["northing_m"].(float64)}
 		if n := strings.Count(fmt.Sprint(o["cautions"]), "latlon-datum"); n != 1 {
-			t.Errorf("%s: the datum is told %d times, want once", datum, n)
+			t.Errorf("%s: the datum stands %d times, want once", datum, n)
 		}
 	}
 	if off := math.Hypot(got[0][0]-got[1][0], got[0][1]-got[1][1]); off < 50 || off > 200 {

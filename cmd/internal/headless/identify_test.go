@@ -135,7 +135,7 @@ func TestIdentifyTable(t *testing.T) {
 	got := identifying(t, savePlan(t, marksPlan(t, outing)), "--from", stand, "--bearing", "060 grid")
 	wantCode(t, got, 0)
 	const want = `from E 225000 N 775000, NN 2500 7500, on 060° grid, ± 5°
-Of these only Pillar fits. A feature that is no mark may fit as well.
+Of these only Pillar fits. A feature that has no mark may fit too.
 
 mark           chance  verdict       distance  how it lies
 Pillar         98 %    likely        1000 m    bears 060° grid, on your ray: it fits
@@ -149,7 +149,7 @@ none of these  2 %
 	}
 }
 
-// TestIdentifyOnAStop: whatever speaks against the position is said, on the standard
+// TestIdentifyOnAStop: whatever speaks against the position stands on the standard
 // error and in the JSON; a stop leaves no mark a verdict or a chance.
 func TestIdentifyOnAStop(t *testing.T) {
 	t.Parallel()

@@ -23,8 +23,8 @@ func bentPoints() (csv string, truth func(col, row float64) (e, n float64)) {
 	return b.String(), truth
 }
 
-// A photograph is calibrated as one, and taken for a scan its points are said not
-// to fit.
+// A photograph is calibrated as one, and taken for a scan its points do not
+// fit, which a caution says.
 func TestMediaOfAPhotograph(t *testing.T) {
 	t.Parallel()
 	csv, truth := bentPoints()

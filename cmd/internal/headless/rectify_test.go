@@ -25,7 +25,7 @@ func TestRectify(t *testing.T) {
 		wantCode(t, got, 0)
 		told, ok := got.object(t)["rectified"].(map[string]any)
 		if !ok {
-			t.Fatalf("nothing is told of it: %s", got.out)
+			t.Fatalf("it is missing: %s", got.out)
 		}
 		wantNear(t, "west", told["west_m"].(float64), 230000, 1e-6)
 		wantNear(t, "north", told["north_m"].(float64), 765000, 1e-6)
@@ -56,7 +56,7 @@ func TestRectify(t *testing.T) {
 	}
 }
 
-// TestRectifyRefused: what cannot be rectified is said before the work,
+// TestRectifyRefused: what cannot be rectified is refused before the work,
 // and nothing is written.
 func TestRectifyRefused(t *testing.T) {
 	t.Parallel()

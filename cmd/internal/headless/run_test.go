@@ -59,7 +59,7 @@ func wantNear(t *testing.T, name string, got, want, tolerance float64) {
 	}
 }
 
-// wantCode checks the exit code and shows what was said if it is another.
+// wantCode checks the exit code and shows the output if it is another.
 func wantCode(t *testing.T, o outcome, code int) {
 	t.Helper()
 	if o.code != code {

@@ -43,7 +43,7 @@ func slipCommand() command {
 
 // slipQuestion is what was asked of the slip command.
 type slipQuestion struct {
-	task      misread.Task // its north is that of what was said
+	task      misread.Task // its north is that of the wrong bearing
 	said      units.Angle
 	rightText string // as it was given, with its own north
 	hasGMA    bool
@@ -53,7 +53,7 @@ type slipQuestion struct {
 func runSlip(c command, args []string, s streams) error {
 	o := newOptions(c, slipHelp)
 	right := o.String("right", "", "the right `BEARING` and its north, such as \"057 grid\"")
-	said := o.String("said", "", "the `BEARING` that was said, and its north")
+	said := o.String("said", "", "the wrong `BEARING` and its north")
 	gma := o.String("gma", "", "the grid-magnetic `ANGLE` and its side, such as \"12 east\"")
 	tolerance := numberFlag{value: 2, min: 0, max: 90}
 	o.Var(&tolerance, "tolerance", "how many `DEGREES` either way count as the same bearing")
@@ -62,7 +62,7 @@ func runSlip(c command, args []string, s streams) error {
 		return err
 	}
 	if !o.set("right") || !o.set("said") {
-		return usagef("--right and --said are missing: give the right bearing and the one that was said, such as --right \"057 grid\" --said \"237 grid\"")
+		return usagef("--right and --said are missing: give the right bearing and the wrong one, such as --right \"057 grid\" --said \"237 grid\"")
 	}
 	if tolerance.value >= 90 {
 		return usagef("with --tolerance 90 any slip may be a rough reading: give less, such as --tolerance 2")
@@ -123,7 +123,7 @@ func needNorth(flag, text string, c units.Circle) (units.Angle, units.North, err
 	return a, north, nil
 }
 
-// turnRight turns the right answer into what should have been said from a north.
+// turnRight turns the right answer into what it would have been from a north.
 func (q *slipQuestion) turnRight(want units.North) error {
 	right, north := q.task.Right, q.task.North
 	switch {
@@ -237,7 +237,7 @@ func (q slipQuestion) verdict(t *table) {
 		t.line("verdict", "right, within %g°", signedDeg(q.tolerance))
 		return
 	case len(found) == 0:
-		t.line("verdict", "no usual slip makes this of the right answer")
+		t.line("verdict", "no usual slip turns the right bearing into this one")
 		return
 	}
 	label := "slip"

@@ -13,7 +13,7 @@ import (
 )
 
 // The side of a face in pixels. Below Smallest the figures of the ring cannot
-// be told apart; above Largest a caller has mistaken its size.
+// be distinguished; above Largest a caller has mistaken its size.
 const (
 	Smallest = 96
 	Largest  = 4096
