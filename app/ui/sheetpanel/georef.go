@@ -75,7 +75,7 @@ func (j *georefCheck) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	good := units.ErrorM(corner)
 	switch {
 	case !sheet.ByMatrix() && 2*sigmaM > corner/2: // most of it, or all
-		return text + fmt.Sprintf(". Its points are known to ± %s (95 %%).", units.ErrorM(2*sigmaM))
+		return text + fmt.Sprintf(". Its points are known to ± %s (95 %%) at best.", units.ErrorM(2*sigmaM))
 	case !sheet.ByMatrix():
 		return text + fmt.Sprintf(". Going by the residuals at its points, its corners are good to ± %s (95 %%).", good)
 	case sigmaM > 0 && !states:
