@@ -20,6 +20,13 @@
 //   - Heights are ellipsoidal and zero: a walking grid has no heights, and a
 //     kilometre of height moves a shifted position by less than 20 mm.
 //   - NaN and infinities are refused with ErrNotFinite.
+//   - A reference is truncated when it is written, after a snap to 1 mm.
+//   - Coordinates are metres even on grids printed in feet or degrees (FromUnits,
+//     InUnits).
+//   - A grid is named by its Code: a number alone cannot name a grid by definition. Its
+//     datum may be unknown too; then bearings are right, and latitude and longitude carry
+//     a stop. The Code of a definition (Define, Definition) is its canonical form, which
+//     plans keep under "definition".
 //
 // # Accuracy
 //

@@ -19,10 +19,10 @@ type notation struct {
 	write func(r *rand.Rand, s *System, g Grid, ll LatLon) (text string, withinM float64)
 }
 
-// TestOneSlipIsNoOtherPlace types places in each notation with one slip of
+// TestOneSlipIsNoOtherPosition types positions in each notation with one slip of
 // punctuation: a comma for a point or a space; a mark missing, doubled or wrong;
 // a space moved or missing. Each text is refused, or read as the place it was.
-func TestOneSlipIsNoOtherPlace(t *testing.T) {
+func TestOneSlipIsNoOtherPosition(t *testing.T) {
 	t.Parallel()
 	for i, n := range notations() {
 		t.Run(n.name, func(t *testing.T) {

@@ -29,4 +29,20 @@
 // A plan may have several sheets, such as the panels of a folded map, each with
 // its own calibration and evidence, all on one grid. A sheet may be checked by a
 // feature on another one, and is unchecked again when that one is.
+//
+// # A new kind of thing
+//
+// Here: its row in lists, its list and Kind in plan.go, and a file of its own with the
+// type, its parts, what is bad about it and, where it has a list, unshare. Then
+// mapio/planfile/planshape.go (its key, how it is written and read, a limit for each list
+// inside it) and a file with its shape; app/session, a file with its aspect and the
+// intention that adds it; canvas/overlay/scene.go (its list in Scene, its row in
+// thingKinds), canvas/overlay/style.go (its inks) and a file with how it is built, drawn,
+// named and pointed at; in the window the act that draws it, a sheetview.Tool with Click
+// and Accept, and its entry in the menu.
+//
+// Counting, validating, snapping, moving with a recalibrated sheet, IDs, undo, selecting,
+// renaming, dragging its points, deleting, grids and sheets used follow from lists. The
+// tests TestEveryKind… of mapio/planfile find the new list by themselves and fail while
+// something is left out; TestOneActOneNotification of app/session asks for the intention.
 package plan

@@ -1,11 +1,3 @@
-// Package ui is the bench: the main window, its menus and keys, and the wiring of the
-// rooms that stand in it. It lays the window out, brings panels to the front, and joins
-// the rooms to each other through small hosts. What a person does is the rooms' own, in
-// the packages below; what it means is app/session's.
-//
-// Everything here belongs to Fyne's main thread. What takes time runs beside the window
-// and comes back through fyne.Do. Nothing on the main thread calls fyne.DoAndWait: it
-// would wait for itself.
 package ui
 
 import (

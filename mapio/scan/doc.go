@@ -21,7 +21,8 @@
 // is in memory twice for a moment. An Opener never holds two decodes at a time. A
 // large baseline JPEG, or a TIFF with
 // overviews, can be taken row by row while it is decoded (Flow), and then is
-// never in memory as a whole.
+// never in memory as a whole. Nobody may touch the picture's pixels after Options.Flow
+// has returned: their memory is given back row by row.
 //
 // # Faults
 //

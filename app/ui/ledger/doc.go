@@ -7,4 +7,9 @@
 // each frame than the sheet. Where the window is narrow the table moves sideways under
 // the column of leg numbers, which stays. What a column shows, how wide it is and what
 // typing into it changes stands in one entry of columns.
+//
+// A new column is an entry in columns (columns.go: head, widths, what typing changes, how
+// a cell is written, the widest text that the narrowest width holds whole) with the
+// function that writes its cells. A figure that leg.Row lacks comes first, in
+// app/leg/row.go. The tests hold the widths and that every cell is filled.
 package ledger

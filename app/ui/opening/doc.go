@@ -14,6 +14,9 @@
 // A picture can be looked at before the hash of its file is known, but nothing is read
 // off it or set on it until then: it may be another picture than the plan was made on.
 //
+// A picture outside the plan's folder is opened by the desk alone, after it asked. Ask
+// Withheld before touching its path, even with os.Stat.
+//
 // A damaged picture is refused, however late the damage is found. What its opening did
 // to the plan is undone; if the plan was changed since, only the picture goes.
 //

@@ -8,4 +8,12 @@
 // A lesson is no part of the plan: it is neither saved nor undone, and nothing that is
 // made up for teaching reaches a plan, a ledger or a GPX. What a bearing means is not
 // computed here: that is app/teach.
+//
+// A new job is a type in section_NAME.go that meets section, and with letters of its own
+// lettered; its constant, words and hint in section.go, and its row in New. Chooser and
+// menu follow. It shows no figure while stage.concealed, and judges nothing where a stop
+// stands against the reading. What is to stand beside the sheet, or in the dial's place,
+// while the job is seen is an object that Panel.Beside or Panel.Words hands out and the
+// job shows and hides. The stage keeps the lesson's line, the selected leg and the
+// line just dragged one and the same.
 package teachpanel
