@@ -6,6 +6,7 @@
 // Everything here belongs to Fyne's main thread. What takes time runs beside the window
 // and comes back through fyne.Do. Nothing on the main thread calls fyne.DoAndWait: it
 // would wait for itself.
+//
 // End the program by Bench.finish alone: a second request to close, such as another
 // Alt+F4, takes back what the first one did.
 //
