@@ -24,7 +24,7 @@ func ParseBearings(text string, north units.North, c units.Circle) ([]units.Angl
 		a, said, err := units.ParseBearingNorth(word, c)
 		switch {
 		case err != nil:
-			return nil, &BadGuess{word, fmt.Sprintf("is no bearing: type figures from 0 to %g with a blank between them", c.PerTurn())}
+			return nil, &BadGuess{word, fmt.Sprintf("is not a bearing: type figures from 0 to %g with spaces between them", c.PerTurn())}
 		case said != units.NoNorth && said != north:
 			return nil, &BadGuess{word, fmt.Sprintf("is from another north: these guesses are from %s north", north.Long())}
 		}

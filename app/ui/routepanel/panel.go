@@ -164,7 +164,7 @@ func (p *Panel) next() string {
 	case p.concealed:
 		return hiddenHint
 	case p.n.Host.Moving():
-		return "Drag a mark or an end to where it belongs. Esc ends moving."
+		return "Drag a mark or an end to where it belongs. Press Esc when you are done."
 	case len(p.n.Session.Plan().Legs) == 0:
 		return "Press on a position, drag to a feature, and keep the line as a leg."
 	}

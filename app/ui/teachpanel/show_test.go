@@ -219,7 +219,7 @@ func TestHiddenFigures(t *testing.T) {
 // training types into the field for the training GMA.
 func (x *stood) training(t *testing.T, text string) {
 	t.Helper()
-	x.FocusOn(t, "none, or such as 12 east")
+	x.FocusOn(t, "none, or for example 12 east")
 	x.Replace(text)
 	x.Window.Key(fyne.KeyReturn)
 	x.Canvas().Unfocus()

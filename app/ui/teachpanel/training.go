@@ -22,7 +22,7 @@ type training struct {
 
 func newTraining(n *Needs, st *stage) *training {
 	x := &training{n: n, stage: st, note: widgets.NewWrappedQuiet("")}
-	x.field = widgets.NewEditField("none, or such as 12 east", x.set, n.View.Focus)
+	x.field = widgets.NewEditField("none, or for example 12 east", x.set, n.View.Focus)
 	x.body = container.NewVBox(labelled("training GMA", x.field), x.note)
 	return x
 }

@@ -206,7 +206,7 @@ func (q slipQuestion) table() table {
 	if q.hasGMA {
 		t.line("GMA", "%s", c.GMAFigure(q.task.GMA))
 	} else if q.task.North != units.TrueNorth {
-		t.line("GMA", "none given: its slips are not looked for")
+		t.line("GMA", "none given, so its slips are not looked for")
 	}
 	q.verdict(&t)
 	if words := q.smallWords(); words != "" {
