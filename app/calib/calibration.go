@@ -17,7 +17,7 @@ type Calibration struct {
 	estimate  estimate
 	sway      sway
 	sol       linear  // the linear map that touches the calibration amid the points
-	ownM      float64 // σ per axis that all places have in common, metres
+	ownM      float64 // σ per axis that all positions have in common, metres
 	residuals []Residual
 	rmsM      float64
 	rmsPx     float64
@@ -26,7 +26,7 @@ type Calibration struct {
 	cautions  []caution.Caution
 }
 
-// Residual is what a control point's reference differs from its fitted place:
+// Residual is what a control point's reference differs from its fitted position:
 // reference less fit, in metres east and north, and as a length in pixels.
 type Residual struct{ EastM, NorthM, Px float64 }
 
@@ -50,12 +50,12 @@ func (c *Calibration) Matrix() [6]float64 {
 	return [6]float64{s.a, s.b, origin.E, s.d, s.e, origin.N}
 }
 
-// ToGrid returns the grid coordinates of a place in the picture, in metres.
+// ToGrid returns the grid coordinates of a point in the picture, in metres.
 func (c *Calibration) ToGrid(p PicturePt) geodesy.Grid {
 	return c.estimate.plane.grid(c.sway.moved(p))
 }
 
-// ToPicture returns the place in the picture of grid coordinates, in pixels.
+// ToPicture returns the point in the picture of grid coordinates, in pixels.
 // It may lie outside the picture.
 func (c *Calibration) ToPicture(g geodesy.Grid) PicturePt {
 	return c.sway.back(c.estimate.plane.picture(g))
@@ -71,8 +71,8 @@ func (s *linear) unstep(eastM, northM float64) (col, row float64) {
 // that covers as much ground as one pixel.
 func (c *Calibration) MetresPerPixel() float64 { return math.Sqrt(math.Abs(c.sol.det())) }
 
-// MetresPerPixelAt is MetresPerPixel at one place of the picture. It differs
-// from place to place in a photograph, and where paper stretched.
+// MetresPerPixelAt is MetresPerPixel at one point of the picture. It differs
+// from point to point in a photograph, and where paper stretched.
 func (c *Calibration) MetresPerPixelAt(p PicturePt) float64 {
 	if c.given {
 		return c.MetresPerPixel()

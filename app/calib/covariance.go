@@ -45,7 +45,7 @@ func student(freedom float64) float64 {
 
 // Covariance returns the covariance of the grid position of p: that of the
 // calibration, with paper, plus that of picking p with pickSigmaPx per axis.
-// Pass 0 for a place that is exact in the picture. Standard deviations times
+// Pass 0 for a point that is exact in the picture. Standard deviations times
 // 1.96 hold 95 % along any direction: Student's factor for a click σ that the
 // points themselves must tell is in it.
 func (c *Calibration) Covariance(p PicturePt, pickSigmaPx float64) Cov2 {
@@ -54,9 +54,9 @@ func (c *Calibration) Covariance(p PicturePt, pickSigmaPx float64) Cov2 {
 	return Cov2{x[0][0], x[0][1], x[1][1]}.add(c.pick(p, pickSigmaPx))
 }
 
-// pick is the covariance of picking a place.
+// pick is the covariance of picking a point.
 func (c *Calibration) pick(p PicturePt, sigmaPx float64) Cov2 {
-	if c.given { // whose places are no better than clicks
+	if c.given { // whose points are no better than clicks
 		sigmaPx = math.Hypot(sigmaPx, DefaultSigmaPx)
 	}
 	var s linear
@@ -64,9 +64,9 @@ func (c *Calibration) pick(p PicturePt, sigmaPx float64) Cov2 {
 	return s.pointCov(sigmaPx, 0)
 }
 
-// Joint returns the joint covariance of two places picked on the same sheet.
+// Joint returns the joint covariance of two points picked on the same sheet.
 // They share the errors of control points, paper and file, as far as those
-// reach from one to the other, and have each their own pick. Near places share
+// reach from one to the other, and have each their own pick. Near points share
 // nearly all, so that the bearing between them is better than either position.
 func (c *Calibration) Joint(p, q PicturePt, pickP, pickQ float64) Cov4 {
 	rp, rq := c.reach(p), c.reach(q)

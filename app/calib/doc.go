@@ -5,7 +5,7 @@
 //
 // # The model
 //
-// A control point is a place in the picture whose grid coordinates are known,
+// A control point is a point in the picture whose grid coordinates are known,
 // usually an intersection of printed grid lines. One linear model predicts and
 // judges: y = Aβ + paper + clicks, in pixels of the picture. A is a similarity,
 // or of a photograph a homography, linearised, whose camera has square pixels, a
@@ -38,6 +38,6 @@
 // fits perfectly, whatever the number of points. So no fit checks itself: evidence
 // does, which is independent of the points. Judge holds points and evidence
 // against the model and says of any slip how likely it is, whether it would show
-// and how far it moves a place; package slips lists and names them, package check
+// and how far it moves a point; package slips lists and names them, package check
 // gives the verdict.
 package calib

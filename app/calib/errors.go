@@ -29,7 +29,7 @@ func (e *BadPoint) Error() string {
 }
 
 // Coincident says that control points I and J (counted from 0) lie at one
-// place of the picture.
+// point of the picture.
 type Coincident struct {
 	I, J       int
 	DistancePx float64
@@ -42,7 +42,7 @@ func (e *Coincident) Error() string {
 }
 
 // SameReference says that control points I and J (counted from 0) were given
-// the same grid reference at different places of the picture.
+// the same grid reference at different points of the picture.
 type SameReference struct{ I, J int }
 
 // Error names both points (counted from 1) and says what to do.

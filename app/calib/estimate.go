@@ -184,7 +184,7 @@ func givenEstimate(s linear) estimate {
 	return estimate{plane: p, judged: p, design: design{frame: s.frame}, scale: 1, softer: 1}
 }
 
-// at returns the grid position of a place: that of the plane, where the paper
+// at returns the grid position of a point: that of the plane, where the paper
 // moved it from.
 func (e *estimate) at(p PicturePt) geodesy.Grid {
 	if e.gls != nil {

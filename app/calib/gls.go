@@ -41,7 +41,7 @@ func (d *design) size() int {
 	return d.plane + paperFreedom
 }
 
-// rows returns the derivatives, by each parameter, of a place's displacement
+// rows returns the derivatives, by each parameter, of a point's displacement
 // along columns and along rows in pixels. evidence adds the shared shift.
 func (d *design) rows(at PicturePt, evidence bool) (col, row columns) {
 	u, v := d.frame.centred(at)
@@ -102,8 +102,8 @@ type gls struct {
 	measured int          // how many of at are control points; the rest is evidence
 }
 
-// newGLS factors the problem: clicks is the variance in px² of each place's own
-// error per axis, measured how many of the places are control points. It is
+// newGLS factors the problem: clicks is the variance in px² of each point's own
+// error per axis, measured how many of the points are control points. It is
 // false where the points do not determine the parameters.
 func newGLS(d design, at []PicturePt, clicks []float64, measured int) (*gls, bool) {
 	g := &gls{design: d, at: at, measured: measured}
@@ -309,7 +309,7 @@ func (g *gls) finish() {
 	}
 }
 
-// reach is how the displacement of a place hangs on the observations: its
+// reach is how the displacement of a point hangs on the observations: its
 // bend's covariances with the points, from which L⁻¹ took out what those know of
 // each other (B = LLᵀ), and what is left of the parameters' coefficients by axis.
 type reach struct {
@@ -340,7 +340,7 @@ func (g *gls) reach(at PicturePt, evidence bool) reach {
 	return r
 }
 
-// shift is the predicted displacement of a place in pixels, by the paper and,
+// shift is the predicted displacement of a point in pixels, by the paper and,
 // before the plane took them up, by the plane's parameters.
 func (g *gls) shift(at PicturePt, evidence bool) (col, row float64) {
 	c, r := g.design.rows(at, evidence)
@@ -357,7 +357,7 @@ func (g *gls) shift(at PicturePt, evidence bool) (col, row float64) {
 }
 
 // crossed is the covariance between the errors of the displacements of two
-// places, in px², rows and columns in the order column, row.
+// points, in px², rows and columns in the order column, row.
 func (g *gls) crossed(p, q reach) (out [2][2]float64) {
 	common := g.design.paper.bend(p.at, q.at)
 	for i, h := range p.half {

@@ -11,7 +11,7 @@ type hull []PicturePt
 
 // Hull returns the convex hull of the control points in the picture, in order,
 // with the inside where (b − a) × (p − a) is positive, column to the right and
-// row downwards; two places where they lie on one line, none for a given matrix.
+// row downwards; two points where they lie on one line, none for a given matrix.
 func (c *Calibration) Hull() []PicturePt {
 	if len(c.points) == 0 {
 		return nil

@@ -11,9 +11,9 @@ import (
 // prior from then on (common practice, no source).
 const clickFreedom = 4
 
-// Shift says that the reference of place I differs from the true one by so
+// Shift says that the reference of point I differs from the true one by so
 // many metres on the grid. I counts control points from 0 and then evidence.
-// A slip is a list of shifts, each place at most once.
+// A slip is a list of shifts, each point at most once.
 type Shift struct {
 	I           int
 	East, North float64
@@ -21,7 +21,7 @@ type Shift struct {
 
 // Judge holds control points and evidence against one linear model:
 // y = Aβ + paper + clicks, with y the differences between reference and
-// calibrated place in pixels. With V their covariance and
+// calibrated position in pixels. With V their covariance and
 // P = V⁻¹ − V⁻¹A(AᵀV⁻¹A)⁻¹AᵀV⁻¹ it says how well everything agrees (yᵀPy),
 // and, of a slip b of known size, how much better it would agree without
 // (bᵀPy) and whether it would show at all (bᵀPb, the non-centrality of
@@ -36,7 +36,7 @@ type Judge struct {
 	pixel []PicturePt
 }
 
-// Judge returns a judge of the control points and of evidence in extra: places
+// Judge returns a judge of the control points and of evidence in extra: points
 // of the picture whose references did not make the calibration.
 func (c *Calibration) Judge(extra []ControlPoint) *Judge {
 	e := &c.estimate
@@ -72,7 +72,7 @@ func (j *Judge) Q() float64 {
 	return j.all.misfit
 }
 
-// M returns the redundancy: two a place, less four parameters (a photograph:
+// M returns the redundancy: two a point, less four parameters (a photograph:
 // eight, and two more observations of its camera; a given matrix: none).
 func (j *Judge) M() int {
 	if j.all == nil {
@@ -129,20 +129,20 @@ func (j *Judge) Odds(b []Shift) float64 {
 }
 
 // Effect returns how far a slip in the control points' references moves the
-// calibrated position of a place, in metres east and north. Shifts of evidence
+// calibrated position of a point, in metres east and north. Shifts of evidence
 // move nothing.
 func (j *Judge) Effect(b []Shift, at PicturePt) (eastM, northM float64) {
 	return j.Place(at).Effect(b)
 }
 
-// Place is a place of the picture, ready for Effect of many slips.
+// Place is a point of the picture, ready for Effect of many slips.
 type Place struct {
 	judge *Judge
 	reach reach
 	pull  []float64 // of each control point's offset: B⁻¹ times the bend's covariances
 }
 
-// Place returns a place of the picture.
+// Place returns a point of the picture.
 func (j *Judge) Place(at PicturePt) Place {
 	if j.fit == nil {
 		return Place{}
@@ -160,7 +160,7 @@ func (j *Judge) Place(at PicturePt) Place {
 	return Place{j, r, pull}
 }
 
-// Effect is Judge.Effect at the place.
+// Effect is Judge.Effect at the point.
 func (p Place) Effect(b []Shift) (eastM, northM float64) {
 	if p.judge == nil { // of a given matrix, which no control point moves
 		return 0, 0

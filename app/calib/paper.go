@@ -15,7 +15,7 @@ const (
 
 // paper is the prior of the paper: standard deviations of stretch (each way)
 // and shear, and the bend, a random displacement in pixels whose covariance
-// between places r apart is bend²·exp(−r²/2·length²).
+// between points r apart is bend²·exp(−r²/2·length²).
 type paper struct {
 	stretch, shear float64
 	bendPx         float64
@@ -32,7 +32,7 @@ func paperOf(m Medium, diagonalPx float64) paper {
 }
 
 // bend is the covariance of the bend, in px² and of either axis, between two
-// places.
+// points.
 func (p paper) bend(a, b PicturePt) float64 {
 	if p.bendPx == 0 {
 		return 0

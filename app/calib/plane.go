@@ -34,7 +34,7 @@ func (m mat3) adjugate() (out mat3) {
 }
 
 // minDepth is the least depth, with that of the points' centroid as 1, at
-// which a place of the picture is mapped. Nearer to the horizon of a
+// which a point of the picture is mapped. Nearer to the horizon of a
 // perspective everything is held there, where its error bars are beyond use.
 const minDepth = 0.02
 
@@ -59,7 +59,7 @@ func (p *plane) set(h mat3) {
 	p.back = p.h.adjugate()
 }
 
-// grid maps a place of the picture, held at a least depth near the horizon.
+// grid maps a point of the picture, held at a least depth near the horizon.
 func (p *plane) grid(at PicturePt) geodesy.Grid {
 	u, v := p.frame.centred(at)
 	w := math.Max(minDepth, p.depth(u, v))
@@ -85,7 +85,7 @@ func (p *plane) picture(g geodesy.Grid) PicturePt {
 }
 
 // slope returns the partial derivatives a, b of E and d, e of N by column and
-// row at a place of the picture, in metres per pixel.
+// row at a point of the picture, in metres per pixel.
 func (p *plane) slope(at PicturePt) (a, b, d, e float64) {
 	u, v := p.frame.centred(at)
 	w := math.Max(minDepth, p.depth(u, v))
@@ -96,20 +96,20 @@ func (p *plane) slope(at PicturePt) (a, b, d, e float64) {
 		k * (p.h[1][0] - y*p.h[2][0]), k * (p.h[1][1] - y*p.h[2][1])
 }
 
-// metresPerPixel is the mean scale at a place of the picture.
+// metresPerPixel is the mean scale at a point of the picture.
 func (p *plane) metresPerPixel(at PicturePt) float64 {
 	a, b, d, e := p.slope(at)
 	return math.Sqrt(math.Abs(a*e - b*d))
 }
 
-// rotation is the direction of grid north at a place, clockwise from picture up.
+// rotation is the direction of grid north at a point, clockwise from picture up.
 func (p *plane) rotation(at PicturePt) units.Angle {
 	col, row := p.pixels(at, 0, 1)
 	return units.Angle(math.Atan2(col, -row)).Signed()
 }
 
 // pixels turns a step on the grid, in metres, into one in the picture at a
-// place.
+// point.
 func (p *plane) pixels(at PicturePt, eastM, northM float64) (col, row float64) {
 	a, b, d, e := p.slope(at)
 	det := a*e - b*d

@@ -6,7 +6,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// PicturePt is a place in a picture in pixels, column to the right and row
+// PicturePt is a point in a picture in pixels, column to the right and row
 // downwards. (0,0) is the top-left corner of the top-left pixel of the picture
 // as it is shown, so the centre of that pixel is (0.5, 0.5).
 type PicturePt struct{ Col, Row float64 }
@@ -28,7 +28,7 @@ const (
 // Known reports whether s is one of the sources.
 func (s PointSource) Known() bool { return s == TypedPoint || s == FilePoint || s == FoundPoint }
 
-// ControlPoint is a place in the picture whose grid coordinates are known.
+// ControlPoint is a point in the picture whose grid coordinates are known.
 type ControlPoint struct {
 	At        PicturePt
 	Ref       geodesy.Grid // metres on the sheet's grid

@@ -160,7 +160,7 @@ func (e estimate) freed(points []ControlPoint) estimate {
 			break
 		}
 	}
-	if found { // lines were counted, not read, and lie within pixels of their places
+	if found { // lines were counted, not read, and lie within pixels of their points
 		return best
 	}
 	if gain := e.deviance() - least; gain < softGain+softDoubles*math.Log2(best.softer) || e.slipGain(points) > gain {

@@ -63,7 +63,7 @@ func (s *linear) meanScale2() float64 {
 	return (s.a*s.a + s.b*s.b + s.d*s.d + s.e*s.e) / 2
 }
 
-// pointCov is the covariance in the grid of a place known to sigmaPx in the
+// pointCov is the covariance in the grid of a point known to sigmaPx in the
 // picture and sigmaM in the grid.
 func (s *linear) pointCov(sigmaPx, sigmaM float64) Cov2 {
 	v, r := sigmaPx*sigmaPx, sigmaM*sigmaM

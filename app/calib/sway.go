@@ -32,7 +32,7 @@ func (e *estimate) sway() sway {
 	return s
 }
 
-// step is the displacement at a place, in pixels.
+// step is the displacement at a point, in pixels.
 func (s *sway) step(p PicturePt) (col, row float64) {
 	u, v := p.Col-s.col, p.Row-s.row
 	col = s.linear[0][0]*u + s.linear[0][1]*v + s.linear[0][2]

@@ -13,7 +13,7 @@ type Trust struct {
 	// caution.ShortReach (a corner of the picture is known much less well than the
 	// points, or not trusted).
 	Code caution.Code
-	// LimitM is the 95 % radius in metres beyond which a place is not trusted:
+	// LimitM is the 95 % radius in metres beyond which a point is not trusted:
 	// +Inf for a given matrix.
 	LimitM float64
 	// Far is the corner of the picture that is known least well, and FarErrorM
@@ -25,7 +25,7 @@ type Trust struct {
 
 // Limits of what control points support.
 const (
-	usefulPart   = 0.01 // of the diagonal: a place known worse than that is not trusted
+	usefulPart   = 0.01 // of the diagonal: a point known worse than that is not trusted
 	bentPart     = 0.1  // of the points' span: where a picture that bends much is trusted outside them
 	mostBentUsed = 1    // bend factors beyond which that holds
 	errorGrowth  = 4.0  // times that the error may grow from the points to a corner without a caution,
@@ -35,7 +35,7 @@ const (
 // Trust returns how far the calibration may be used.
 func (c *Calibration) Trust() Trust { return c.trust }
 
-// Beyond says by how much a place lies beyond trust, as a part of the limit: 0
+// Beyond says by how much a point lies beyond trust, as a part of the limit: 0
 // and below where it is trusted. It counts the 95 % radius against
 // Trust().LimitM; on a picture that bends more than paper usually does, also
 // the distance from the control points' hull, for beyond them its bend is a
@@ -61,7 +61,7 @@ func (c *Calibration) Beyond(p PicturePt) float64 {
 	return beyond
 }
 
-// leastDepthTrusted is how near to the horizon of a photograph a place may lie,
+// leastDepthTrusted is how near to the horizon of a photograph a point may lie,
 // as a part of the depth amid the points.
 const leastDepthTrusted = 0.1
 

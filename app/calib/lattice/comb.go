@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// peak is a place of the frame where a line of one family seems to lie.
+// peak is a position in the frame where a line of one family seems to lie.
 type peak struct {
 	u      float64
 	weight float64 // share of the strips it was seen in, about 0 … 1
@@ -38,7 +38,7 @@ const (
 )
 
 // profile gathers the segments of a family over u, one bin a pixel, and the
-// share of the strips that can see each place.
+// share of the strips that can see each position.
 func (s strips) profile(f frame) (sum []float64, u0 float64) {
 	w := float64(s.p.w)
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -76,7 +76,7 @@ func (s strips) profile(f frame) (sum []float64, u0 float64) {
 	return sum, lo
 }
 
-// peaks finds the places where a window of ±blur bins holds most.
+// peaks finds the positions where a window of ±blur bins holds most.
 func peaks(sum []float64, u0 float64, blur int) []peak {
 	n := len(sum)
 	smooth := make([]float64, n)

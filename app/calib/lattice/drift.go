@@ -7,11 +7,11 @@ import (
 )
 
 // Lines that a program draws on whole pixels lie up to half a pixel beside
-// their places. Where squares are nearly a whole number of pixels wide they all
+// their positions. Where squares are nearly a whole number of pixels wide they all
 // do so alike, or drift slowly from line to line, and neither the fit nor the
 // lines' differences show it: the picture does not say where in their half
 // pixels the lines should be. What it leaves open is known, though. Each line
-// i at X(i) says that its place a + b·i lies within X(i) ± ½, and all places
+// i at X(i) says that its position a + b·i lies within X(i) ± ½, and all positions
 // (a, b) that no line forbids are as likely. Their spread about the fitted line
 // is the uncertainty, and where squares are no whole number of pixels it becomes
 // as small as the differences say.
@@ -79,7 +79,7 @@ func wholePixels(family map[int][]float64) []ruling {
 	return best
 }
 
-// leftOpen is the variance, in square pixels, of the places that lines on whole
+// leftOpen is the variance, in square pixels, of the positions that lines on whole
 // pixels leave open, about the straight line fitted to them: at the middle, or
 // at an end where that is more than a fit's uncertainty grows towards it.
 func leftOpen(lines []ruling) float64 {
@@ -98,7 +98,7 @@ func leftOpen(lines []ruling) float64 {
 	const steps = 200
 	for k := range steps {
 		slope := b + ((float64(k)+0.5)/steps*2-1)/(last-first)
-		lo, hi := math.Inf(-1), math.Inf(1) // of the places at the middle
+		lo, hi := math.Inf(-1), math.Inf(1) // of the positions at the middle
 		for _, r := range lines {
 			p := r.x - slope*(r.i-middle)
 			lo, hi = max(lo, p-0.5), min(hi, p+0.5)

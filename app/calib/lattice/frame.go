@@ -25,14 +25,14 @@ func newFrame(w, h int, down, across pencil) (frame, bool) {
 	return f, math.Abs(f.alpha)*f.cx+math.Abs(f.beta)*f.cy < 0.4
 }
 
-// uv takes a place in pixels to the frame.
+// uv takes a point in pixels to the frame.
 func (f frame) uv(x, y float64) (u, v float64) {
 	x, y = x-f.cx, y-f.cy
 	k := 1 + f.alpha*x + f.beta*y
 	return (x - f.down.s0*y) / k, (y - f.across.s0*x) / k
 }
 
-// xy takes a place of the frame to pixels.
+// xy takes a point of the frame to pixels.
 func (f frame) xy(u, v float64) (x, y float64) {
 	// x − s0·y = u·k, y − r0·x = v·k, k = 1 + αx + βy: linear in x and y.
 	s, r := f.down.s0, f.across.s0

@@ -14,12 +14,12 @@ import (
 type Graticule struct {
 	Lat, Lon units.Angle  // from line to line; 0 where the names tell it
 	Medium   calib.Medium // how the picture came about, which says how far its shape may differ
-	// Project puts a place on the sheet's grid, whatever datum the lines are on.
+	// Project puts a position on the sheet's grid, whatever datum the lines are on.
 	Project func(geodesy.LatLon) (geodesy.Grid, error)
 }
 
 // LatLonName says which latitude and longitude belong to the intersection nearest
-// to a place of the picture.
+// to a point of the picture.
 type LatLonName struct {
 	At  calib.PicturePt
 	Ref geodesy.LatLon

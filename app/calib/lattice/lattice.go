@@ -15,7 +15,7 @@ type Intersection struct {
 	Col, Row float64
 	I, J     int
 	Quality  float64 // 0 … 1: how much of both lines is seen around it
-	SigmaPx  float64 // standard deviation of its place per axis, pixels
+	SigmaPx  float64 // standard deviation of its position per axis, pixels
 }
 
 // Lattice is a printed grid found in a picture.

@@ -17,7 +17,7 @@ func (l *Lattice) Lines() [][]Intersection {
 	return append(out, ordered(across, func(c Intersection) int { return c.I })...)
 }
 
-// ordered lists the lines by their number, and each by its intersections' place.
+// ordered lists the lines by their number, and each by the numbers of its intersections.
 func ordered(lines map[int][]Intersection, place func(Intersection) int) [][]Intersection {
 	numbers := make([]int, 0, len(lines))
 	for n := range lines {

@@ -27,7 +27,7 @@ var (
 const mostSideM = 1e6
 
 // Name says which grid coordinates, in metres, belong to the intersection nearest
-// to a place of the picture.
+// to a point of the picture.
 type Name struct {
 	At   calib.PicturePt
 	Ref  geodesy.Grid // the intersection exactly: the south-west corner of the square of a reference
@@ -64,7 +64,7 @@ func (l *Lattice) named(names []Name) ([]Intersection, error) {
 	return out, nil
 }
 
-// Nearest gives the intersection nearest to a place, if one lies within a quarter
+// Nearest gives the intersection nearest to a point, if one lies within a quarter
 // of a square.
 func (l *Lattice) Nearest(p calib.PicturePt) (Intersection, bool) { return l.within(p, l.SquarePx/4) }
 
@@ -88,7 +88,7 @@ func (l *Lattice) within(p calib.PicturePt, near float64) (best Intersection, ok
 // Named makes every intersection of a lattice of squares a control point. A name
 // must lie on a multiple of the side of a square; several must agree with the
 // lines between them. Each intersection's own uncertainty goes with it, at least 0.1
-// pixel an axis, and what its lines lie beside their places. Errors: ErrNoSquares,
+// pixel an axis, and what its lines lie beside their positions. Errors: ErrNoSquares,
 // ErrOpenSquare and those of SquareOf.
 func (l *Lattice) Named(n Naming) ([]calib.ControlPoint, error) {
 	if err := l.Squares(n.Medium); err != nil {

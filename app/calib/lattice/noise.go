@@ -6,13 +6,13 @@ import (
 	"slices"
 )
 
-// mostLineSigmaPx bounds what lines are taken to lie beside their places: a
+// mostLineSigmaPx bounds what lines are taken to lie beside their positions: a
 // program that draws lines on whole pixels misplaces them by 0.29 px (a half
 // pixel either way), a draughtsman by a little more. Greater steps from line to
 // line are folds, which are the paper's and no noise.
 const mostLineSigmaPx = 0.7
 
-// leastLineSigmaPx is the standard deviation below which no line's place is
+// leastLineSigmaPx is the standard deviation below which no line's position is
 // believed (common practice, no source). What lines on whole pixels have in
 // common beside it is for driftSigmaPx.
 const leastLineSigmaPx = 0.15
@@ -21,7 +21,7 @@ const leastLineSigmaPx = 0.15
 // 1/√12.
 const wholePixelSigmaPx = 0.29
 
-// lineSigmaPx is how far a printed line as a whole lies beside its place, as a
+// lineSigmaPx is how far a printed line as a whole lies beside its position, as a
 // standard deviation in pixels: what all intersections of the line have in common.
 // Lines are drawn on whole pixels by many programs, which looks like a bend of
 // the paper and is none. It differs from a bend in the second differences of the

@@ -97,7 +97,7 @@ func (c pencil) polished(lines []chain, h float64) pencil {
 		if f.n == 0 {
 			break
 		}
-		if f.tt/f.n-(f.t/f.n)*(f.t/f.n) < 1e4 { // one place alone says nothing of the fan
+		if f.tt/f.n-(f.t/f.n)*(f.t/f.n) < 1e4 { // one point alone says nothing of the fan
 			c.s0 = f.x / f.n
 			continue
 		}

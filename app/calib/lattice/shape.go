@@ -65,7 +65,7 @@ type homography struct {
 	cx, cy float64
 }
 
-// at gives the picture's place of the line numbers i and j.
+// at gives the point in the picture of the line numbers i and j.
 func (h homography) at(i, j float64) (x, y float64) {
 	i, j = i-h.mi, j-h.mj
 	w := h.m[6]*i + h.m[7]*j + 1

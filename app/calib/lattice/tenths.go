@@ -110,7 +110,7 @@ func splits(inks []float64) []float64 {
 	return out
 }
 
-// inkOf is how much ink a line has in most places.
+// inkOf is how much ink a line has along most of its length.
 func inkOf(line []sample) float64 {
 	if len(line) == 0 {
 		return 0

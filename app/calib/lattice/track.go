@@ -155,9 +155,9 @@ func centre(d []float64, s int) (off, contrast float64) {
 	return mo / m, top
 }
 
-// local is the straight piece of a line around a place.
+// local is the straight piece of a line around a point.
 type local struct {
-	x, slope float64 // at the place's row
+	x, slope float64 // at the point's row
 	support  float64 // share of the samples near it that lie on it, 0 … 1
 	arms     int     // sides, above and below, on which it is seen
 	sigma    float64 // of x, pixels
@@ -202,7 +202,7 @@ func sampleWeight(s sample, least float64) float64 {
 	return min(s.contrast, 4*least) / least
 }
 
-// medianLine is a first line through the samples: their median place and the
+// medianLine is a first line through the samples: their median position and the
 // median slope of the pairs half a window apart.
 func medianLine(win []sample, y, least float64) (x, slope float64) {
 	dark := make([]sample, 0, len(win))

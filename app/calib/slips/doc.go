@@ -19,6 +19,6 @@
 // Netherlands Geodetic Commission, 1968). It is visible where that lies above
 // Visible times the clicks' variance factor, so that either error, to see a slip
 // where there is none or to miss one, is rarer than 1 in 4,000. It is harmless
-// where it moves no trusted place by three times that place's stated 95 %. It is
+// where it moves no trusted point by three times that point's stated 95 %. It is
 // open where it is neither.
 package slips

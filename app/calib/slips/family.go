@@ -33,7 +33,7 @@ type Slip struct {
 // Shifts returns by how much the slip displaces references.
 func (s Slip) Shifts() []calib.Shift { return slices.Clone(s.shifts) }
 
-// Family is the slips of one kind at the same places, which differ in their size
+// Family is the slips of one kind at the same points, which differ in their size
 // alone: a slip of that size displaces the references by Size times Unit.
 type Family struct {
 	Kind   Kind
@@ -41,7 +41,7 @@ type Family struct {
 	Unit   []calib.Shift
 	Sizes  []float64
 	Words  func(size float64) string
-	// Moves says how far a slip of size 1 moves a place, in metres, where the
+	// Moves says how far a slip of size 1 moves a point, in metres, where the
 	// calibration does not follow from the shifts, as for a file. Nil: the
 	// judge says.
 	Moves func(at calib.PicturePt) float64

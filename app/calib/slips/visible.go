@@ -12,12 +12,12 @@ const (
 	// slip shows: two errors of 1 in 4,000 each are 3.48 standard deviations
 	// apart from the middle, so δ = 6.96 and δ² = 48.5 (the normal distribution).
 	Visible = 48.5
-	// harmlessTimes is how many times its stated 95 % a slip may move a place and
+	// harmlessTimes is how many times its stated 95 % a slip may move a point and
 	// be harmless.
 	harmlessTimes = 3
 )
 
-// Place is a trusted place of the picture and its stated 95 % in metres.
+// Place is a trusted point of the picture and its stated 95 % in metres.
 type Place struct {
 	At      calib.PicturePt
 	WidthM  float64
@@ -37,7 +37,7 @@ type Judged struct {
 // gain is bᵀPy and bᵀPb of a family's unit.
 type gain struct{ by, bb float64 }
 
-// Weigh holds the families against the judge at the places given. beside are
+// Weigh holds the families against the judge at the points given. beside are
 // displacements that may be there in any case, such as those of references on
 // another datum: a slip shows only where it would show with each of them, too.
 func Weigh(j *calib.Judge, families []Family, places []Place, beside ...[]calib.Shift) *Judged {
@@ -99,7 +99,7 @@ func sum(a, b []calib.Shift) []calib.Shift {
 	return out
 }
 
-// harms reports whether a slip of a size moves a place too far.
+// harms reports whether a slip of a size moves a point too far.
 func (w *Judged) harms(f *Family, size float64) bool {
 	for _, p := range w.places {
 		var moved float64
