@@ -36,7 +36,7 @@ func cs2csPair(s *System) (from, to string) {
 	return from, to
 }
 
-// areaPlaces returns seeded random places, latitude and longitude in degrees,
+// areaPlaces returns seeded random positions, latitude and longitude in degrees,
 // rounded to what is handed to the other program.
 func areaPlaces(s *System, n int) [][2]float64 {
 	rng := rand.New(rand.NewPCG(11, uint64(s.epsg)))
@@ -81,9 +81,9 @@ func runCS2CS(t *testing.T, format, from, to string, in [][2]float64) [][2]float
 	return rows
 }
 
-// PROJ's cs2cs, every grid of the catalogue: where 200 places inside its area are
+// PROJ's cs2cs, every grid of the catalogue: where 200 positions inside its area are
 // drawn, from the grid's own geographic system, within 0.1 mm both ways; and what
-// checkFactors holds at 20 places, or at 200 where the figures are published. One
+// checkFactors holds at 20 positions, or at 200 where the figures are published. One
 // cs2cs answers for all of a grid, because its start takes longer than its sums.
 func TestAgainstCS2CS(t *testing.T) {
 	t.Parallel()
@@ -108,7 +108,7 @@ func TestAgainstCS2CS(t *testing.T) {
 	}
 }
 
-// checkDrawn holds where a place is drawn, and the way back, against cs2cs.
+// checkDrawn holds where a position is drawn, and the way back, against cs2cs.
 func checkDrawn(t *testing.T, s *System, p, want [2]float64) {
 	t.Helper()
 	if northFirst(s) {
@@ -172,7 +172,7 @@ func TestShiftsAgainstCS2CS(t *testing.T) {
 }
 
 // EPSG:32661 and EPSG:32761 are the grids of UPS, whose figures PROJ writes northing
-// first: the same place to 0.1 mm.
+// first: the same position to 0.1 mm.
 func TestUPSNorthFirstAgainstCS2CS(t *testing.T) {
 	t.Parallel()
 	for code, same := range map[int]int{32661: epsgUPSNorth, 32761: epsgUPSSouth} {

@@ -74,7 +74,7 @@ func TestDefineReadsWhatGDALWrites(t *testing.T) {
 	}
 }
 
-// drawsAlike compares 40 places of the area to 0.1 mm.
+// drawsAlike compares 40 positions of the area to 0.1 mm.
 func drawsAlike(got, want *System) string {
 	for _, p := range areaPlaces(want, 40) {
 		ll := DegLatLon(p[0], p[1])
@@ -87,7 +87,7 @@ func drawsAlike(got, want *System) string {
 	return ""
 }
 
-// groundOf returns places around the middle of an invented grid.
+// groundOf returns positions around the middle of an invented grid.
 func groundOf(s *System, n int) [][2]float64 {
 	rng := rand.New(rand.NewPCG(5, uint64(len(s.code))))
 	b := s.area[0]
@@ -104,7 +104,7 @@ func groundOf(s *System, n int) [][2]float64 {
 	return out
 }
 
-// Invented definitions against PROJ's cs2cs, 50 places each: the drawing from
+// Invented definitions against PROJ's cs2cs, 50 positions each: the drawing from
 // the grid's own latitude and longitude within 0.1 mm, by the text as given and
 // by the code that is made of it.
 func TestInventedGridsAgainstCS2CS(t *testing.T) {

@@ -12,7 +12,7 @@ import (
 // factorStepDeg is how far the points of a derivative are apart, in degrees.
 const factorStepDeg = 0.01
 
-// factorPlaces are places in a grid's area around which derivatives can be
+// factorPlaces are positions in a grid's area around which derivatives can be
 // taken.
 func factorPlaces(s *System, n int) [][2]float64 {
 	places := areaPlaces(s, n)
@@ -25,7 +25,7 @@ func factorPlaces(s *System, n int) [][2]float64 {
 }
 
 // crossesAround are four points along the meridian and four along the parallel
-// of each place.
+// of each position.
 func crossesAround(places [][2]float64) [][2]float64 {
 	var out [][2]float64
 	for _, p := range places {
@@ -50,7 +50,7 @@ func slopeOf(s *System, rows [][2]float64) (e, n float64) {
 	return d(0), d(1)
 }
 
-// checkFactors holds what a grid says of a place against numeric derivatives of
+// checkFactors holds what a grid says of a position against numeric derivatives of
 // PROJ's cs2cs, from the cross around it: convergence and meridian scale along the
 // meridian (five points 0.01° apart, an error of the fourth order far below 1e-9°)
 // within 1e-7° and 1e-9, the scale along the parallel and the skew along the parallel.

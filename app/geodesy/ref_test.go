@@ -103,7 +103,7 @@ func TestRefCentre(t *testing.T) {
 	}
 }
 
-// What FormatRef writes, ParseRef reads, and the place lies in the square.
+// What FormatRef writes, ParseRef reads, and the position lies in the square.
 func TestFormatParseRoundTrip(t *testing.T) {
 	t.Parallel()
 	epsgs := []int{27700, 29903, 2157, 2193, 32601, 32630, 32632, 32660, 32701, 32755, 5041, 5042}
@@ -133,7 +133,7 @@ func TestFormatParseRoundTrip(t *testing.T) {
 				t.Fatalf("%v wrote %q, read as %v on %v", g, text, r.Grid, r.System)
 			}
 			// Written again the band may be the next one, where a square lies
-			// across the border, but the place is the same. Across the borders
+			// across the border, but the position is the same. Across the borders
 			// to UPS there is no next one.
 			again, err := format(r.Grid, figures)
 			if errors.Is(err, ErrOutsideLetters) {

@@ -11,8 +11,8 @@ import (
 	"legwright/app/geodesy/earth"
 )
 
-// notation writes a place as people write it, with its marks, and how exact
-// the text is: the largest distance, in metres, of what is read from the place.
+// notation writes a position as people write it, with its marks, and how exact
+// the text is: the largest distance, in metres, of what is read from the position.
 type notation struct {
 	name  string
 	epsgs []int
@@ -21,7 +21,7 @@ type notation struct {
 
 // TestOneSlipIsNoOtherPosition types positions in each notation with one slip of
 // punctuation: a comma for a point or a space; a mark missing, doubled or wrong;
-// a space moved or missing. Each text is refused, or read as the place it was.
+// a space moved or missing. Each text is refused, or read as the position it was.
 func TestOneSlipIsNoOtherPosition(t *testing.T) {
 	t.Parallel()
 	for i, n := range notations() {
@@ -55,7 +55,7 @@ func TestOneSlipIsNoOtherPosition(t *testing.T) {
 				}
 			}
 			if len(asked) > 10 {
-				t.Errorf("%d of 2000 places typed aright are refused, such as %v", len(asked), asked[0])
+				t.Errorf("%d of 2000 positions typed correctly are refused, such as %v", len(asked), asked[0])
 			}
 			t.Logf("%d of %d slips were refused, the others read aright", refused, slips)
 		})
@@ -67,7 +67,7 @@ func far(r Ref, g Grid) float64 {
 	return distance(c, g)
 }
 
-// anywhere returns a place in the area of a grid, where it has references.
+// anywhere returns a position in the area of a grid, where it has references.
 func anywhere(r *rand.Rand, s *System) (Grid, LatLon) {
 	for {
 		b := s.area[0]
@@ -171,7 +171,7 @@ func eastingNorthing(r *rand.Rand, _ *System, g Grid, _ LatLon) (string, float64
 	return e + " " + n, 1.5
 }
 
-// zoned writes a place as receivers do, with zone and band.
+// zoned writes a position as receivers do, with zone and band.
 func zoned(r *rand.Rand, s *System, g Grid, _ LatLon) (string, float64) {
 	letters, err := s.FormatRef(g, 2)
 	if err != nil || g.E < 1e5 || g.N < 1e4 {

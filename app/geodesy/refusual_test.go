@@ -7,7 +7,7 @@ import (
 )
 
 // TestUsualTyping holds the ways in which people type references, so that
-// refusing slips never makes a nuisance of them. Each row is one place, and
+// refusing slips never makes a nuisance of them. Each row is one position, and
 // its texts are parted by bars.
 func TestUsualTyping(t *testing.T) {
 	t.Parallel()

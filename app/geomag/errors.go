@@ -36,7 +36,7 @@ func dayOf(year float64) string {
 	return first.AddDate(0, 0, int(n)).Format("2 January 2006")
 }
 
-// BadSite is the error of a place at which the field cannot be computed.
+// BadSite is the error of a position at which the field cannot be computed.
 type BadSite struct {
 	What  string  // "latitude", "longitude", "height"
 	Value float64 // degrees or metres

@@ -269,7 +269,7 @@ func TestReadingsThatCannotBe(t *testing.T) {
 	r := readerOf(t, plan.New(day).SetSheet(checkedSheet()))
 	a := typed(27700, 53_000, 797_000)
 	if _, err := r.Read(a, a); !errors.Is(err, ErrNoBearing) {
-		t.Errorf("same place: %v, want ErrNoBearing", err)
+		t.Errorf("same position: %v, want ErrNoBearing", err)
 	}
 	for _, c := range []struct {
 		name string
@@ -307,7 +307,7 @@ func TestAnEndOnAnotherGridIsBroughtOver(t *testing.T) {
 		t.Errorf("grid length %.4f m, want 1500", r.GridM)
 	}
 	if r.ToSigmaM <= 0 {
-		t.Error("bringing a place over from another grid cost no σ")
+		t.Error("bringing a position over from another grid cost no σ")
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 	"legwright/app/units"
 )
 
-// place is a position converted to the grid of the reading.
+// place is a position, converted to the grid of the reading.
 type place struct {
 	pos   plan.Position
 	grid  geodesy.Grid
@@ -56,7 +56,7 @@ func (r *Reader) place(sys *geodesy.System, p plan.Position) (place, error) {
 	return out, err
 }
 
-// known reports whether the place's covariance comes from a calibration.
+// known reports whether the position's covariance comes from a calibration.
 func (p place) known() bool {
 	return p.pos.Origin == plan.Picked && p.sheet != nil && p.sheet.c != nil
 }
@@ -96,7 +96,7 @@ func (r *Reader) Joint(a, b plan.Position) (calib.Cov4, error) {
 	return joint(one, other), nil
 }
 
-// joint is Joint of two places.
+// joint is Joint of two positions.
 func joint(a, b place) calib.Cov4 {
 	out := blocks(a.own(), b.own())
 	if a.known() && a.sheet == b.sheet {
@@ -131,7 +131,7 @@ func sheetsOf(a, b place) []caution.Caution {
 	return slices.Concat(a.sheet.cautions, b.sheet.cautions)
 }
 
-// figures is how many digits of the place's grid reference are known: those it was
+// figures is how many digits of the position's grid reference are known: those it was
 // typed with, otherwise those that its σ supports, eight at most.
 func (p place) figures(sigmaM float64) int {
 	if p.pos.Origin == plan.Typed && p.pos.SquareM > 0 {
@@ -199,7 +199,7 @@ func (r *Reader) placeOf(pos plan.Position) (*geodesy.System, place, error) {
 // metresPerDegree is the length of a degree of latitude, within 1 %.
 const metresPerDegree = 111_000
 
-// sigmaM is the place's σ per axis in metres.
+// sigmaM is the position's σ per axis in metres.
 func (p place) sigmaM() float64 {
 	c := p.cov()
 	return math.Sqrt(math.Max((c.EE+c.NN)/2, 0))

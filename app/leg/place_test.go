@@ -35,7 +35,7 @@ func askewAt(at calib.PicturePt, s plan.Sheet) geodesy.Grid {
 	return geodesy.Grid{E: 215_500 + 3000 + scale*u/math.Cos(tilt), N: 774_500 - 2000 - scale*v}
 }
 
-// A place by itself is marked for all that spoils it, and for nothing else.
+// A position by itself is marked for all that spoils it, and for nothing else.
 func TestCautionsOfAPosition(t *testing.T) {
 	t.Parallel()
 	s := askew()
@@ -135,7 +135,7 @@ func TestExportMarksEveryPoint(t *testing.T) {
 	}
 }
 
-// witnessed is a sheet with a list's references, to a metre, of three places as
+// witnessed is a sheet with a list's references, to a metre, of three positions as
 // evidence.
 func witnessed(t *testing.T, s plan.Sheet) plan.Sheet {
 	t.Helper()

@@ -11,7 +11,7 @@ import (
 )
 
 // ErrNoBearing is returned for ends that coincide to a millimetre: there is no
-// bearing from a place to itself.
+// bearing from a position to itself.
 var ErrNoBearing = errors.New("both ends are at the same position: there is no bearing between them")
 
 // SetKind says what figure goes on the compass housing.
@@ -22,7 +22,7 @@ type SetKind int
 const (
 	SetNone     SetKind = iota
 	SetMagnetic         // the housing is not set: the magnetic bearing
-	SetGrid             // the housing is set to this place's angle: the grid bearing
+	SetGrid             // the housing is set to this position's angle: the grid bearing
 	SetAdjusted         // the housing is set to another angle: grid less the difference
 )
 

@@ -64,7 +64,7 @@ func TestBearingsAndDistancesAgainstGeodesics(t *testing.T) {
 	}
 }
 
-// readLatLon reads between two WGS 84 places on the UTM zone of the first.
+// readLatLon reads between two WGS 84 positions on the UTM zone of the first.
 func readLatLon(t *testing.T, a, b geodesy.LatLon) Reading {
 	t.Helper()
 	zone, north := geodesy.UTMZoneFor(a)
@@ -85,7 +85,7 @@ func readLatLon(t *testing.T, a, b geodesy.LatLon) Reading {
 }
 
 // Where true, grid and magnetic north met on the 2° W line of Great Britain:
-// Ordnance Survey, announcement of 2 November 2022. The latitudes of the places,
+// Ordnance Survey, announcement of 2 November 2022. The latitudes of the positions,
 // to 0.01°, are not checked against a gazetteer. The
 // model is good to about 0.4° there, so the dates bind it to 0.15° only.
 func TestThreeNorthsMeet(t *testing.T) {

@@ -40,7 +40,7 @@ func TestSlipsOfTheGMA(t *testing.T) {
 }
 
 // A true bearing, and one whose north nobody said, have no slips of the GMA; nor has a
-// place where there is none.
+// position where there is none.
 func TestNoSlipOfTheGMA(t *testing.T) {
 	t.Parallel()
 	gma := units.GMA(units.Degrees(12))

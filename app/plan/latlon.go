@@ -19,7 +19,7 @@ type LatLonPlace struct {
 	Own    bool    // on the grid's own datum; else WGS 84
 }
 
-// elsewhereM is how far the places on two datums must differ to be two, metres.
+// elsewhereM is how far the positions on two datums must differ to be two, metres.
 const elsewhereM = 0.5
 
 // LatLonPlaces reads latitude and longitude as evidence of that source. Those printed

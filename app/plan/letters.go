@@ -7,7 +7,7 @@ import (
 )
 
 // LettersInferred reports whether a text is a reference without its letters, which
-// means a place near g only because something supplied them.
+// means a position near g only because something supplied them.
 func LettersInferred(text string, code geodesy.Code, g geodesy.Grid) bool {
 	sys, err := geodesy.Lookup(code)
 	if err != nil || !g.IsFinite() {

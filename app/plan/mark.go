@@ -1,6 +1,6 @@
 package plan
 
-// Mark is a named place: a cairn, a hut, an attack point.
+// Mark is a named position: a cairn, a hut, an attack point.
 type Mark struct {
 	ID       ID
 	Name     string // never empty

@@ -50,7 +50,7 @@ func (p *Plan) markNames() map[string]bool {
 	return taken
 }
 
-// placeKey is a place to the millimetre.
+// placeKey is a position to the millimetre.
 type placeKey struct {
 	code geodesy.Code
 	e, n int64
@@ -60,9 +60,9 @@ func keyOf(p Position) placeKey {
 	return placeKey{p.Code, int64(math.Round(p.Grid.E * 1000)), int64(math.Round(p.Grid.N * 1000))}
 }
 
-// letters returns the letter of every place at which an end stands on no mark. An end
+// letters returns the letter of every position at which an end stands on no mark. An end
 // keeps the letter that it has, unless a mark is called so or an earlier end at another
-// place has it. The others get the first free ones, in route order.
+// position has it. The others get the first free ones, in route order.
 func (p *Plan) letters() map[placeKey]string {
 	at, taken := map[placeKey]string{}, p.markNames()
 	for e := range p.Ends {

@@ -61,7 +61,7 @@ func TestAnEndKeepsItsLetter(t *testing.T) {
 	}
 }
 
-// Plans that name the same letter at two places, or letters of no series, come from
+// Plans that name the same letter at two positions, or letters of no series, come from
 // files.
 func TestLettersOfAFile(t *testing.T) {
 	t.Parallel()

@@ -175,7 +175,7 @@ func TestRemovedMarkLeavesItsPlace(t *testing.T) {
 	l, _ := q.LegByID("leg-1")
 	s, _ := q.SightByID("sight-1")
 	if l.From.Mark != "" || s.From.Mark != "" || !near(l.From.Position.Grid, geodesy.Grid{E: 55_000, N: 795_000}, 1e-6) {
-		t.Errorf("ends after removal: %+v, %+v, want the mark's last place", l.From, s.From)
+		t.Errorf("ends after removal: %+v, %+v, want the mark's last position", l.From, s.From)
 	}
 	if err := q.Validate(); err != nil {
 		t.Error(err)
@@ -238,10 +238,10 @@ func TestLabels(t *testing.T) {
 		want string
 	}{
 		{"mark", p.Legs[0].From, "Cairn"},
-		{"own place, A is taken by a mark", p.Legs[0].To, "B"},
-		{"joined place", p.Legs[1].From, "B"},
+		{"own position, A is taken by a mark", p.Legs[0].To, "B"},
+		{"joined position", p.Legs[1].From, "B"},
 		{"far mark", p.Legs[1].To, "Hut"},
-		{"sight to the same place", p.Sights[0].To, "B"},
+		{"sight to the same position", p.Sights[0].To, "B"},
 	} {
 		if got := l.Of(c.end); got != c.want {
 			t.Errorf("%s: label %q, want %q", c.name, got, c.want)

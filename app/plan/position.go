@@ -109,7 +109,7 @@ func (p Position) Same(q Position) bool {
 type End struct {
 	Mark     ID       // where not empty, the mark's position rules
 	Position Position // the end's own position; with a mark, the mark's as last known
-	// Letter names an end without a mark, such as "C". Ends at one place share it. The
+	// Letter names an end without a mark, such as "C". Ends at one position share it. The
 	// plan gives it when the end is added and keeps it from then on.
 	Letter string
 }
@@ -136,7 +136,7 @@ func AtMark(m Mark) End { return End{Mark: m.ID, Position: m.Position} }
 func AtPosition(p Position) End { return End{Position: p} }
 
 // Same reports whether two ends are joined: the same mark, or no mark and the
-// same place.
+// same position.
 func (e End) Same(f End) bool {
 	if e.Mark != "" || f.Mark != "" {
 		return e.Mark == f.Mark

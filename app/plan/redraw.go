@@ -82,7 +82,7 @@ func (p *Plan) RedrawSheet(id ID, page Page, w, h int, dpi float64) *Plan {
 	})
 }
 
-// evidenceFrom is a sheet with the places on the redrawn sheet that its evidence
+// evidenceFrom is a sheet with the points of the redrawn sheet that its evidence
 // compares with.
 func (r redrawing) evidenceFrom(id ID, s Sheet) Sheet {
 	for i, e := range s.Evidence {

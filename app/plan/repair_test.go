@@ -9,7 +9,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Picked places of a file lie where their sheet has their picture point; typed
+// Picked positions of a file lie where their sheet has their picture point; typed
 // ones and those of a sheet without a calibration stay.
 func TestPickedPlacesOfAFileAreHeld(t *testing.T) {
 	t.Parallel()

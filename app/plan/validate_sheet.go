@@ -57,7 +57,7 @@ func isHex64(s string) bool {
 	return len(s) == 64
 }
 
-// maxWorldM bounds the σ of a place that a file gives, metres.
+// maxWorldM bounds the σ of a position that a file gives, metres.
 const maxWorldM = 1e6
 
 func badFit(s Sheet) string {

@@ -50,7 +50,7 @@ func drawActs(t *rapid.T) []deed {
 	}), 5, 40).Draw(t, "acts")
 }
 
-// end is a mark, the end of a leg, or a place picked on the sheet shown.
+// end is a mark, the end of a leg, or a position picked on the sheet shown.
 func (a deed) end(s *Session, n int) (plan.End, error) {
 	p := s.Plan()
 	switch {

@@ -8,7 +8,7 @@ import (
 	"legwright/app/plan"
 )
 
-// AddControlPoint says that a place in the picture has that reference, read as
+// AddControlPoint says that a point in the picture has that reference, read as
 // the south-west corner of its square. Where the sheet has no grid yet it gets
 // the one the reference is on. The Reference returned says what was guessed or
 // supplied. Errors: ErrNoSheet, *geodesy.RefError, and those of calib for

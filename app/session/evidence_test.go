@@ -28,7 +28,7 @@ func squared(t *testing.T, epsg int, east, north float64) *Session {
 	return s
 }
 
-// latLon writes where a place of that sheet lies, to a tenth of a second.
+// latLon writes where a position of that sheet lies, to a tenth of a second.
 func latLon(t *testing.T, s *Session, e, n float64) string {
 	t.Helper()
 	at, _, err := s.Reader().System().ToWGS84(geodesy.Grid{E: e, N: n})

@@ -11,7 +11,7 @@ import (
 )
 
 // importer builds the plan that an import leads to. It appends to its own
-// lists and looks names up in maps: files hold tens of thousands of places.
+// lists and looks names up in maps: files hold tens of thousands of positions.
 type importer struct {
 	of     *plan.Plan
 	sys    *geodesy.System
@@ -28,7 +28,7 @@ type importer struct {
 	letters int                 // letter names up to here are taken
 	ids     map[plan.Kind]plan.ID
 
-	tick func() error // called for each place; its error ends the work
+	tick func() error // called for each position; its error ends the work
 }
 
 func newImporter(p *plan.Plan, sys *geodesy.System, name string) *importer {
@@ -133,13 +133,13 @@ func (b *importer) markAt(in ImportedPoint, pos plan.Position) plan.Mark {
 	return m
 }
 
-// known returns the place in the list of the mark of that name at that place.
+// known returns the index in the list of the mark of that name at that position.
 func (b *importer) known(name string, pos plan.Position) (int, bool) {
 	i, ok := b.named[folded(name)]
 	return i, ok && name != "" && sameSpot(b.marks[i].Position, pos)
 }
 
-// sameSpot reports whether two positions are one place as far as an exchange file can
+// sameSpot reports whether two positions are the same as far as an exchange file can
 // say.
 func sameSpot(a, b plan.Position) bool {
 	return a.Code == b.Code && math.Hypot(a.Grid.E-b.Grid.E, a.Grid.N-b.Grid.N) <= joinM
@@ -256,7 +256,7 @@ func (b *importer) track(t plan.Track, routes [][]ImportedPoint) {
 	b.report.Tracks++
 }
 
-// alike reports whether two lists are of the same places, to a tenth of a metre.
+// alike reports whether two lists are of the same positions, to a tenth of a metre.
 func alike(a, b []geodesy.LatLon) bool {
 	const near = 1e-6 // degrees
 	if len(a) != len(b) {

@@ -8,15 +8,15 @@ import (
 	"legwright/app/plan"
 )
 
-// ImportSigmaM is the σ per axis, in metres, given to places read from an
+// ImportSigmaM is the σ per axis, in metres, given to positions read from an
 // exchange file, which says nothing of its own: that of a hand-held receiver
 // under open sky (common practice, no source).
 const ImportSigmaM = 5.0
 
-// joinM is how far apart, in metres, two positions of the same name are one place.
+// joinM is how far apart, in metres, two positions of the same name count as one.
 const joinM = 1.0
 
-// ImportedPoint is a named place read from an exchange file.
+// ImportedPoint is a named position read from an exchange file.
 type ImportedPoint struct {
 	Name, Note string
 	At         geodesy.LatLon    // WGS 84
@@ -75,7 +75,7 @@ func (s *Session) importSystem(in Imported) (*geodesy.System, error) {
 	return geodesy.UTM(zone, north), nil
 }
 
-// first returns any place of the import.
+// first returns any position of the import.
 func (in Imported) first() (geodesy.LatLon, bool) {
 	for _, m := range in.Marks {
 		return m.At, true

@@ -73,7 +73,7 @@ func TestImport(t *testing.T) {
 	}
 }
 
-// TestImportOfMany imports as many places as a long season's file has, many of
+// TestImportOfMany imports as many positions as a long season's file has, many of
 // one name.
 func TestImportOfMany(t *testing.T) {
 	t.Parallel()

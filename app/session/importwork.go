@@ -21,7 +21,7 @@ type ImportWork struct {
 	report ImportReport
 }
 
-// tellEvery is after how many places Run tells and looks whether it is to end.
+// tellEvery is after how many positions Run tells and looks whether it is to end.
 const tellEvery = 256
 
 // BeginImport prepares an import into the current plan. Errors: a refusal if there
@@ -35,8 +35,8 @@ func (s *Session) BeginImport(in Imported) (*ImportWork, error) {
 }
 
 // Run computes the plan that the import leads to. It may run on any goroutine,
-// once. tell, which may be nil, hears how many of the places are done. Errors:
-// that of ctx, those of a place that cannot be computed, *plan.Invalid.
+// once. tell, which may be nil, hears how many of the positions are done. Errors:
+// that of ctx, those of a position that cannot be computed, *plan.Invalid.
 func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error {
 	b, total, done := newImporter(w.of, w.sys, w.in.Name), w.in.places(), 0
 	b.tick = func() error {
@@ -91,7 +91,7 @@ func (s *Session) RemoveImport(name string) error {
 	return refuse("nothing in the plan came from an import called %q", name)
 }
 
-// places counts the marks and the route points.
+// places counts the positions: the marks and the route points.
 func (in Imported) places() int {
 	n := len(in.Marks)
 	for _, r := range in.Routes {

@@ -48,7 +48,7 @@ func (s *Session) TakeIntersections(intersections []calib.ControlPoint, reachPx 
 	})
 }
 
-// intersectionNear gives the index of the intersection nearest to a place within
+// intersectionNear gives the index of the intersection nearest to a point within
 // reach, or −1.
 func intersectionNear(cs []calib.ControlPoint, at calib.PicturePt, reach float64) int {
 	best := -1

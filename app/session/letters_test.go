@@ -98,10 +98,10 @@ func TestLentLettersCheckNothing(t *testing.T) {
 	s, _ := placedSheet(t, 100_000)
 	var refused *Refused
 	if _, err := s.AddEvidence(calib.FromList, at(120, 130), "2170 4520", 0.5); !errors.As(err, &refused) || !strings.Contains(err.Error(), "isle.tif") || !strings.Contains(err.Error(), "with its letters") {
-		t.Errorf("a place 100 km out, figures alone: got %v", err)
+		t.Errorf("a position 100 km out, digits alone: got %v", err)
 	}
 	if v, err := s.AddEvidence(calib.FromList, at(120, 130), "NL 2170 4520", 0.5); err != nil || v.Checked || !said(v, caution.EvidenceDisagree) {
-		t.Errorf("a place 100 km out: %v, %+v", err, v)
+		t.Errorf("a position 100 km out: %v, %+v", err, v)
 	}
 }
 

@@ -94,7 +94,7 @@ func mark(t testing.TB, s *Session, name string, col, row float64) plan.ID {
 	return id
 }
 
-// endAt returns an end at a place of the picture.
+// endAt returns an end at a point of the picture.
 func endAt(t testing.TB, s *Session, col, row float64) plan.End {
 	t.Helper()
 	e, _, err := s.EndAt(at(col, row), Aim{PickSigmaPx: 0.5, SnapRadiusPx: 8})

@@ -56,13 +56,13 @@ func TestContradictingControlPointsAreRefused(t *testing.T) {
 		t.Errorf("the same reference: %v", err)
 	}
 	if _, err := s.AddControlPoint(at(200.5, 200), "52000 799000"); !errors.As(err, &close) {
-		t.Errorf("the same place: %v", err)
+		t.Errorf("the same position: %v", err)
 	}
 	if _, err := s.SetControlReference(1, "51000 799000"); !errors.As(err, &same) {
 		t.Errorf("changed to the same reference: %v", err)
 	}
 	if err := s.MoveControlPoint(1, at(200, 200)); !errors.As(err, &close) {
-		t.Errorf("moved to the same place: %v", err)
+		t.Errorf("moved to the same position: %v", err)
 	}
 	var refused *Refused
 	if err := s.RemoveControlPoint(2); !errors.As(err, &refused) {
@@ -275,7 +275,7 @@ func TestPlaceByTheFile(t *testing.T) {
 	}
 }
 
-// A file that states how exact its place is has its readings say so, beside what
+// A file that states how exact its position is has its readings say so, beside what
 // a click can hit.
 func TestPlaceSaysHowExact(t *testing.T) {
 	t.Parallel()
@@ -303,7 +303,7 @@ func TestTakePlacePoints(t *testing.T) {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 612_000 + 10*col, N: 5_261_000 - 10*row}, Text: "as the file says"}
 	}
 	if err := s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(0, 0)}, 0, geodesy.EPSG(32632), calib.Scan, ""); err == nil {
-		t.Error("two points on one place were taken")
+		t.Error("two points on one position were taken")
 	}
 	if sheet, _ := s.Plan().Sheet(); len(sheet.Points) != 0 || sheet.Code != "" {
 		t.Errorf("after the refusal: %d points on %q, want none", len(sheet.Points), sheet.Code)
@@ -313,7 +313,7 @@ func TestTakePlacePoints(t *testing.T) {
 	c, err := s.Calibration()
 	must(t, err)
 	if cov := c.Covariance(calib.PicturePt{Col: 400, Row: 300}, 0); cov.EE < 40*40 || cov.NN < 40*40 || cov.EE > 50*50 {
-		t.Errorf("a place has σ %.1f m, want a little over the 40 m that the points share", math.Sqrt(cov.EE))
+		t.Errorf("a position has σ %.1f m, want a little over the 40 m that the points share", math.Sqrt(cov.EE))
 	}
 	if len(sheet.Points) != 4 || sheet.Points[2].Text != "as the file says" || s.Verdict().Checked {
 		t.Errorf("got %d points, checked %v, want the file's 4, unchecked", len(sheet.Points), s.Verdict().Checked)

@@ -181,7 +181,7 @@ func TestRemovedSheetIsTold(t *testing.T) {
 		t.Errorf("got %v with %v, before %v with %v", after.Grid, after.Cautions, before.Grid, before.Cautions)
 	}
 	if r := after.FromSigmaM / before.FromSigmaM; math.Abs(r-1) > 1e-9 {
-		t.Errorf("σ of the place went from %v m to %v m", before.FromSigmaM, after.FromSigmaM)
+		t.Errorf("σ of the position went from %v m to %v m", before.FromSigmaM, after.FromSigmaM)
 	}
 }
 
@@ -227,7 +227,7 @@ func TestOneGridForAllSheets(t *testing.T) {
 	var refused *Refused
 	s, south, north, _ := panels(t)
 	if err := s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""); !errors.As(err, &refused) || !strings.Contains(err.Error(), "share one grid") {
-		t.Errorf("a place on another grid: %v", err)
+		t.Errorf("a position on another grid: %v", err)
 	}
 	before := s.Plan()
 	local, err := geodesy.Define("+proj=tmerc +lat_0=57 +lon_0=-6 +k=1 +x_0=100000 +y_0=800000 +datum=WGS84")

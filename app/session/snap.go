@@ -13,7 +13,7 @@ type Aim struct {
 	SnapRadiusPx float64 // how near counts as meant; 0 never snaps
 }
 
-// snapPoint is a place the pointer snaps to.
+// snapPoint is a position that the pointer snaps to.
 type snapPoint struct {
 	at  calib.PicturePt
 	end plan.End
@@ -21,7 +21,7 @@ type snapPoint struct {
 
 // Snap returns the mark, or else the end of a leg or sight or the point of another
 // thing, nearest to p within the radius in picture pixels. A mark wins over an end at
-// the same place.
+// the same position.
 func (s *Session) Snap(p calib.PicturePt, radiusPx float64) (plan.End, bool) {
 	all, found := s.snapPoints(), -1
 	best := radiusPx * radiusPx
@@ -40,7 +40,7 @@ func (s *Session) Snap(p calib.PicturePt, radiusPx float64) (plan.End, bool) {
 	return all[found].end, true
 }
 
-// snapPoints returns every place to snap to, marks first.
+// snapPoints returns every position to snap to, marks first.
 func (s *Session) snapPoints() []snapPoint {
 	r := s.Reader()
 	c, err := s.Calibration()
@@ -66,7 +66,7 @@ func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
 	return out
 }
 
-// PositionAt returns the position of a place in the picture, picked with the
+// PositionAt returns the position of a point in the picture, picked with the
 // pointer's σ in picture pixels. The error is that of Calibration.
 func (s *Session) PositionAt(p calib.PicturePt, pickSigmaPx float64) (plan.Position, error) {
 	c, err := s.Calibration()
@@ -78,7 +78,7 @@ func (s *Session) PositionAt(p calib.PicturePt, pickSigmaPx float64) (plan.Posit
 }
 
 // EndAt returns the end that a pointer at p means: what it snaps to, else the
-// place itself. The error is that of Calibration.
+// position itself. The error is that of Calibration.
 func (s *Session) EndAt(p calib.PicturePt, a Aim) (end plan.End, snapped bool, err error) {
 	if e, ok := s.Snap(p, a.SnapRadiusPx); ok {
 		return e, true, nil
@@ -87,7 +87,7 @@ func (s *Session) EndAt(p calib.PicturePt, a Aim) (end plan.End, snapped bool, e
 	return plan.AtPosition(pos), false, err
 }
 
-// Live reads from one place of the picture to another, snapping both, while
+// Live reads from one point of the picture to another, snapping both, while
 // the pointer moves. The plan is not touched. Errors: that of Calibration,
 // leg.ErrNoBearing.
 func (s *Session) Live(from, to calib.PicturePt, a Aim) (leg.Reading, error) {

@@ -12,7 +12,7 @@ import (
 	"legwright/app/units"
 )
 
-// sqrt12 turns the side of a square or step into the σ of a place within it.
+// sqrt12 turns the side of a square or step into the σ of a position within it.
 const sqrt12 = 3.4641016151377544
 
 // North says from which north a typed bearing is measured.
@@ -76,7 +76,7 @@ func (s *Session) TypedEnd(from plan.End, bearingText string, north North, dista
 	return o.endAt(grid, ground, resolution(bearingText)*unitOf(circle), text)
 }
 
-// origin is the place a typed leg starts from.
+// origin is the position that a typed leg starts from.
 type origin struct {
 	sys      *geodesy.System
 	grid     geodesy.Grid

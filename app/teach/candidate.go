@@ -42,7 +42,7 @@ type Candidate struct {
 	Chance         float64     // 0 where a stop leaves none; show it only with a verdict
 	Verdict        Verdict
 	Here           bool     // it lies at the position itself: there is no bearing
-	Together       []string // names of others at the same place: no bearing tells them apart
+	Together       []string // names of others at the same position: no bearing tells them apart
 	Text           string   // what a coach says of it after its name, without a full stop
 	Cautions       []caution.Caution
 }
@@ -123,10 +123,10 @@ func stopsBut(list []caution.Caution, but caution.Code) bool {
 	return false
 }
 
-// sameM is how near to each other two things stand at the same place.
+// sameM is how near to each other two things stand at the same position.
 const sameM = 1
 
-// together names the others at the same place.
+// together names the others at the same position.
 func (l *Lookout) together(s *seen) []string {
 	var out []string
 	for i := range l.seen {

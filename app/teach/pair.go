@@ -47,7 +47,7 @@ func pairOf(one, two *Lookout, rays [2]units.GridBearing, half [2]units.Angle) (
 // baseM is the distance between the two people.
 func (p *pair) baseM() float64 { return math.Hypot(p.at[1].E-p.at[0].E, p.at[1].N-p.at[0].N) }
 
-// together reports whether the two stand at one place, as far as is known.
+// together reports whether the two stand at the same position, as far as is known.
 func (p *pair) together() bool {
 	return p.baseM() < max(nearestM, 2*math.Hypot(p.ownM[0], p.ownM[1]))
 }
@@ -143,7 +143,7 @@ func ellipse(c calib.Cov2) (longM, shortM float64, along units.GridBearing) {
 }
 
 // verdict says whether there is any ground that both can mean: within 2 σ of both rays,
-// or within 3 σ. From one place all ground on one ray is on the other, or none.
+// or within 3 σ. From one position all ground on one ray is on the other, or none.
 func (p *pair) verdict(m *Meeting) Verdict {
 	switch {
 	case m.Crossing != nil:

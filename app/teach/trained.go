@@ -11,7 +11,7 @@ import (
 
 // Trained returns a reading with a GMA that was declared for a lesson instead of the
 // ground's. It is for the screen alone: it carries a stop, for nobody may walk on it.
-// What the magnetic model says of the date falls away, what it says of the place stays.
+// What the magnetic model says of the date falls away, what it says of the position stays.
 // The figure to set is that of a housing that is not set for declination.
 func Trained(r leg.Reading, g units.GMA, c units.Circle) leg.Reading {
 	compass := math.Max(r.SetSigma.Rad()*r.SetSigma.Rad()-r.MagneticSigma.Rad()*r.MagneticSigma.Rad(), 0)

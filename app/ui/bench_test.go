@@ -141,7 +141,7 @@ func opened(t *testing.T) *Bench {
 	return b
 }
 
-// point clicks a place and keeps it as a control point.
+// point clicks a point and keeps it as a control point.
 func point(b *Bench, col, row float64, ref string) {
 	clickAt(b, view.PicPt{X: col, Y: row})
 	typeReference(b, ref)
@@ -194,7 +194,7 @@ func TestCalibrationIsGuided(t *testing.T) {
 	}
 }
 
-// useAsCheck aims at a place and uses a reference of that origin as check.
+// useAsCheck aims at a point and uses a reference of that origin as check.
 func useAsCheck(b *Bench, col, row float32, origin, ref string) {
 	clickAt(b, view.PicPt{X: float64(col), Y: float64(row)})
 	typeReference(b, ref)
@@ -215,7 +215,7 @@ func TestWrongReferencesChangeNothing(t *testing.T) {
 			t.Errorf("%q: plan changed %v, fault shown %v, want unchanged and shown", ref, b.s.Plan() != before, b.foot.Failed())
 		}
 		if !b.sheetP.Points().Aiming() {
-			t.Errorf("%q: the place aimed at was lost", ref)
+			t.Errorf("%q: the point aimed at was lost", ref)
 		}
 		b.sheetP.Points().Cancel()
 	}

@@ -188,5 +188,5 @@ func sameReading(a, b leg.Row) string {
 	return ""
 }
 
-// shift moves a place north.
+// shift moves a position north.
 func shift(g geodesy.Grid, northM float64) geodesy.Grid { return geodesy.Grid{E: g.E, N: g.N + northM} }

@@ -152,7 +152,7 @@ func TestFindConvertsTheGrid(t *testing.T) {
 	}
 }
 
-// utmOf is a place kept on its UTM zone.
+// utmOf is a position kept on its UTM zone.
 func utmOf(t *testing.T, ll geodesy.LatLon) plan.Position {
 	t.Helper()
 	sys := geodesy.UTM(geodesy.UTMZoneFor(ll))
@@ -163,7 +163,7 @@ func utmOf(t *testing.T, ll geodesy.LatLon) plan.Position {
 	return plan.ImportedAt(sys.Code(), g, 5)
 }
 
-// Moving is a way of dragging of its own: a mark goes to another place in one
+// Moving is a way of dragging of its own: a mark goes to another position in one
 // step, and Escape brings the reading of bearings back.
 func TestMarksAreMovedByDragging(t *testing.T) {
 	b := withALeg(t)

@@ -80,7 +80,7 @@ func placedBench(t *testing.T, shiftM float64) *Bench {
 	return b
 }
 
-// keepPickedLeg keeps a leg between two places picked on the sheet.
+// keepPickedLeg keeps a leg between two points picked on the sheet.
 func keepPickedLeg(t *testing.T, b *Bench) {
 	t.Helper()
 	var ends [2]plan.End

@@ -324,14 +324,14 @@ func TestAPlaceIsTakenOnce(t *testing.T) {
 	b.showSheet(placed.ID, "")
 	until(t, b, "the first sheet", shown(b, placed.ID))
 	if sheet, _ := b.s.Sheet(); sheet.World != nil {
-		t.Error("the place that was undone is taken again")
+		t.Error("the position that was undone is used again")
 	}
 	b.files.Opener.New()
 	answerWith(t, b, "Discard")
 	b.desk.Open(path)
 	until(t, b, "the page in another plan", func() bool { return whole(b) })
 	if sheet, _ := b.s.Sheet(); sheet.World == nil {
-		t.Error("in another plan the place is not taken")
+		t.Error("in another plan the position is not used")
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 	"legwright/canvas/view"
 )
 
-// Local is how far a place may be off by its calibration, over the whole sheet:
+// Local is how far a point may be off by its calibration, over the whole sheet:
 // what is drawn of it, and its least and most. Make it with LocalOf.
 type Local struct {
 	LeastM, MostM float64   // where the sheet may be trusted, metres
@@ -46,7 +46,7 @@ type field struct {
 const knotsAlong = 48
 
 // LocalOf works out the error of a calibration over a picture of w × h pixels.
-// The error at a place is the radius of its 95 % circle; the pick of the place
+// The error at a point is the radius of its 95 % circle; the pick of the point
 // itself is not in it. It
 // takes some milliseconds, with hundreds of points a second, and may be called from any goroutine. The second value is
 // false if ctx ended first.
@@ -78,10 +78,10 @@ func LocalOf(ctx context.Context, c *calib.Calibration, w, h int) (Local, bool) 
 	return l, true
 }
 
-// Untrusted reports whether the sheet is not to be trusted at all in places.
+// Untrusted reports whether parts of the sheet are not to be trusted.
 func (l Local) Untrusted() bool { return len(l.beyond.at) > 0 && slices.Max(l.beyond.at) > 0 }
 
-// errorAt is the error at a place, unknownM where the sheet is not to be
+// errorAt is the error at a point, unknownM where the sheet is not to be
 // trusted, NaN off the picture.
 func (l *Local) errorAt(p view.PicPt) float64 {
 	if l.beyond.value(p) > 0 {
@@ -90,7 +90,7 @@ func (l *Local) errorAt(p view.PicPt) float64 {
 	return l.field.value(p)
 }
 
-// beyondAt is by how much a place lies beyond reach; below 0 within.
+// beyondAt is by how much a point lies beyond reach; below 0 within.
 func beyondAt(c *calib.Calibration, p calib.PicturePt) float64 {
 	beyond := c.Beyond(p)
 	if folded(c, p) {
@@ -102,7 +102,7 @@ func beyondAt(c *calib.Calibration, p calib.PicturePt) float64 {
 // Empty reports whether there is nothing to draw.
 func (l Local) Empty() bool { return len(l.field.at) == 0 }
 
-// ErrorAt is the radius of the 95 % circle of a place in metres; 1e9 where it is not known.
+// ErrorAt is the radius of the 95 % circle of a point in metres; 1e9 where it is not known.
 func ErrorAt(c *calib.Calibration, p calib.PicturePt) float64 {
 	if m := c.HalfWidth95M(p); m < unknownM {
 		return m
@@ -110,7 +110,7 @@ func ErrorAt(c *calib.Calibration, p calib.PicturePt) float64 {
 	return unknownM // NaN too
 }
 
-// folded reports whether the picture is seen from behind at a place: beyond the
+// folded reports whether the picture is seen from behind at a point: beyond the
 // horizon of a photograph, or where a bend has turned over. Error figures
 // mean nothing there, and may be small.
 func folded(c *calib.Calibration, p calib.PicturePt) bool {
@@ -155,7 +155,7 @@ func (f field) bounds(beyond field) (least, most float64) {
 	return min(least, most), most
 }
 
-// value is the error at a place by the four knots around it, NaN off the
+// value is the error at a point by the four knots around it, NaN off the
 // picture.
 func (f field) value(p view.PicPt) float64 {
 	const rim = 1e-9 // rounding

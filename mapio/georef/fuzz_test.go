@@ -37,7 +37,7 @@ func FuzzWorld(f *testing.F) {
 	})
 }
 
-// FuzzPrj: a .prj beside a world file gives a grid and a finite place, or a
+// FuzzPrj: a .prj beside a world file gives a grid and a finite position, or a
 // sentence that names the file.
 func FuzzPrj(f *testing.F) {
 	f.Add("+proj=utm +zone=33 +datum=WGS84 +units=m")
@@ -52,7 +52,7 @@ func FuzzPrj(f *testing.F) {
 		p := Find(scan.GeoData{Header: h, Folder: fsys, Name: "m.png"}).Georeference
 		switch {
 		case p == nil:
-			t.Error("no place with a .prj beside the world file")
+			t.Error("no position with a .prj beside the world file")
 		case p.System == nil:
 			if p.Matrix != nil || !strings.HasPrefix(p.Unknown, "m.prj: ") || len(p.Unknown) < 10 {
 				t.Errorf("got %+v, want a sentence", p)
@@ -81,7 +81,7 @@ func FuzzOverlay(f *testing.F) {
 			return
 		}
 		if p == nil || p.System == nil && p.Unknown == "" {
-			t.Fatalf("%s: got %+v, want a place or why not", where, p)
+			t.Fatalf("%s: got %+v, want a position or why not", where, p)
 		}
 		if p.System == nil {
 			return

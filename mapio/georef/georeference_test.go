@@ -149,7 +149,7 @@ func TestPlaceOfReferencePictures(t *testing.T) {
 	}
 }
 
-// A world file with a .prj beside it places a picture of any format.
+// A world file with a .prj beside it positions a picture of any format.
 func TestPlaceOfWorldWithPrj(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -168,7 +168,7 @@ func TestPlaceOfWorldWithPrj(t *testing.T) {
 		return p
 	}
 	if p := now(); p != nil {
-		t.Errorf("a world file alone: got %+v, want no place", p)
+		t.Errorf("a world file alone: got %+v, want no position", p)
 	}
 	write("m.prj", "+proj=utm +zone=33 +datum=WGS84 +units=m")
 	p := now()
@@ -241,7 +241,7 @@ func TestSidecarTakesOver(t *testing.T) {
 	}
 }
 
-// Each page of a GeoTIFF has a place of its own: where GDAL reads it.
+// Each page of a GeoTIFF has a position of its own: where GDAL reads it.
 func TestPlaceOfEachPage(t *testing.T) {
 	t.Parallel()
 	needGDAL(t, "gdalinfo", "gdal_translate")

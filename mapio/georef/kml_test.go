@@ -126,12 +126,12 @@ func sameGround(t *testing.T, p *Georeference, at []calib.PicturePt, want [][2]f
 		worst = math.Max(worst, math.Hypot(g.E-want[i][0], g.N-want[i][1])/fit.MetresPerPixel())
 	}
 	if worst > withinPx {
-		t.Errorf("got places up to %.3f px off, want at most %g", worst, withinPx)
+		t.Errorf("got positions up to %.3f px off, want at most %g", worst, withinPx)
 	}
 }
 
 // A turned box turns counterclockwise on the ground, which the standard leaves
-// open and the place tells; the corners are those of the sphere's figures,
+// open and the position tells; the corners are those of the sphere's figures,
 // worked out here from the standard's words.
 func TestOverlayTurned(t *testing.T) {
 	t.Parallel()
@@ -146,7 +146,7 @@ func TestOverlayTurned(t *testing.T) {
 		t.Fatal(err)
 	}
 	if p.System == nil || p.Matrix == nil || !strings.Contains(strings.Join(p.Notes, "; "), "turned by 30°") {
-		t.Fatalf("got %+v, want an even place with a warning of the turn", p)
+		t.Fatalf("got %+v, want a straight fit with a note of the turn", p)
 	}
 	// At 60° a degree of longitude is half one of latitude, so that the box is
 	// a square on the ground. Turned by 30° counterclockwise its upper right
@@ -217,7 +217,7 @@ func TestOverlayQuad(t *testing.T) {
 		at := []calib.PicturePt{{Row: 900}, {Col: 1200, Row: 900}, {Col: 1200}, {}}
 		sameGround(t, p, at, ontoGrid(t, p.System.EPSG(), lonLat), 0.1)
 		if c.even != (p.Matrix != nil) || c.even == strings.Contains(strings.Join(p.Notes, "; "), "only the four corners") {
-			t.Errorf("%s: even %v with warnings %q, want %v", c.name, p.Matrix != nil, p.Notes, c.even)
+			t.Errorf("%s: even %v with notes %q, want %v", c.name, p.Matrix != nil, p.Notes, c.even)
 		}
 	}
 }
@@ -273,7 +273,7 @@ func TestOverlayNowhere(t *testing.T) {
 		fsys := fstest.MapFS{"a.kml": {Data: []byte(kmlHead + overlayKML("s.png", where) + kmlFoot)}, "s.png": {Data: pic}}
 		_, p, err := look(fsys, "a.kml", scan.Options{})
 		if err != nil || p == nil || p.System != nil || p.Matrix != nil || !strings.Contains(p.Unknown, says) {
-			t.Errorf("%s: got %+v, %v, want the picture without a place and %q", where, p, err, says)
+			t.Errorf("%s: got %+v, %v, want the picture without a position and %q", where, p, err, says)
 		}
 	}
 }

@@ -42,7 +42,7 @@ func TestPageWithSeveralMaps(t *testing.T) {
 	for _, c := range []struct {
 		name    string
 		frames  []pdf.Frame
-		unknown string // "" for a place
+		unknown string // "" for a position
 		warns   string
 	}{
 		{"with an inset", []pdf.Frame{good, inset}, "", "more than one map"},

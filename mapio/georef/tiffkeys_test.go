@@ -69,7 +69,7 @@ func TestGridsSpeltOutAgainstGDAL(t *testing.T) {
 	}
 }
 
-// onDatum holds a place and its latitude and longitude on the grid's own datum
+// onDatum holds a position and its latitude and longitude on the grid's own datum
 // against PROJ's drawing.
 func onDatum(t *testing.T, s *geodesy.System, g geodesy.Grid, def string) {
 	t.Helper()

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// What speaks against a place is read back as it was written; another program's
+// What speaks against a position is read back as it was written; another program's
 // source is none of it.
 func TestCautionsComeBack(t *testing.T) {
 	t.Parallel()

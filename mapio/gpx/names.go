@@ -49,7 +49,7 @@ type placed struct {
 	known map[place]string
 }
 
-// place is a wanted name at a position in degrees.
+// place is a position in degrees and the name wanted for it.
 type place struct {
 	want     string
 	lat, lon float64

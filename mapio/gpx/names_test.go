@@ -58,7 +58,7 @@ func TestOneNameForOnePlace(t *testing.T) {
 	}
 	a, b := got.Marks[0].Name, got.Routes[0].Points[1].Name
 	if a == b || len([]rune(a)) > 10 || len([]rune(b)) > 10 {
-		t.Errorf("two places are named %q and %q", a, b)
+		t.Errorf("two positions are named %q and %q", a, b)
 	}
 	for i, name := range []string{got.Routes[0].Points[0].Name, got.Routes[0].Points[2].Name, got.Routes[1].Points[1].Name} {
 		if name != a {

@@ -1,6 +1,6 @@
 // Package kml reads ground overlays of KML: pictures that a file or an archive
 // lays over a box of latitude and longitude, turned or not, or over a
-// quadrilateral. It reads no other features, follows no link to another place,
+// quadrilateral. It reads no other features, follows no link elsewhere,
 // opens no file itself and knows no walking grid: mapio/scan turns an overlay
 // into the place of a picture.
 //

@@ -9,7 +9,7 @@ import (
 
 // Path gives the names under which an overlay's picture may lie, relative to
 // the document and with slashes, the likeliest first: as the link has it, and
-// with its percent signs resolved. A link to the net, to an absolute place or
+// with its percent signs resolved. A link to the net, to an absolute path or
 // out of the document's folder is not followed and gives an error that wraps
 // ErrLink.
 func (o Overlay) Path() ([]string, error) {

@@ -32,7 +32,7 @@ type Overlay struct {
 // counterclockwise, −180 to 180.
 type Box struct{ North, South, East, West, Rotation float64 }
 
-// LatLon is a place in degrees on WGS 84.
+// LatLon is a position in degrees on WGS 84.
 type LatLon struct{ Lat, Lon float64 }
 
 // Read reads the ground overlays of a document in its order. Those without a

@@ -40,7 +40,7 @@ type Frame struct {
 	// Degrees says that Points are latitude and longitude on the grid's own
 	// datum; otherwise they are easting and northing in the grid's unit.
 	Degrees bool
-	// Points tie places of the page to the ground.
+	// Points tie points of the page to the ground.
 	Points []Point
 	// Matrix takes user space to easting and northing in the grid's unit, in
 	// the order of Page.ToPicture; nil where the file gives points only.
@@ -52,7 +52,7 @@ type Frame struct {
 	Notes []string
 }
 
-// Point ties a place in user space to one on the ground.
+// Point ties a point in user space to one on the ground.
 type Point struct {
 	X, Y float64
 	// East and North are in the grid's unit, or longitude and latitude in

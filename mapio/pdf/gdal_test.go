@@ -59,7 +59,7 @@ func pattern(t *testing.T, dir string) (string, *image.RGBA) {
 	return name, img
 }
 
-// sheet is where an invented picture lies: the place of its top-left corner
+// sheet is where an invented picture lies: the position of its top-left corner
 // and the steps along columns and rows, in the grid's unit.
 type sheet struct {
 	epsg int
@@ -218,7 +218,7 @@ func againstInfo(t *testing.T, l Located, dir string, size float64) {
 	}
 }
 
-// turned is where a place of the picture lies on a page turned clockwise.
+// turned is where a point of the picture lies on a page turned clockwise.
 func turned(col, row float64, turn int) (float64, float64) {
 	switch turn {
 	case 90:

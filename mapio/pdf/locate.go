@@ -8,7 +8,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// Tie ties a place in the page's picture to one on a grid.
+// Tie ties a point in the page's picture to a position on a grid.
 type Tie struct {
 	Column, Row float64
 	Grid        geodesy.Grid
@@ -70,7 +70,7 @@ func (f Frame) defined() (*geodesy.System, error) {
 }
 
 // Locate puts a frame on its grid for a picture of the page of the given size
-// in pixels. Its errors wrap ErrNoGrid or say why its figures are no places on
+// in pixels. Its errors wrap ErrNoGrid or say why its figures are not on
 // the grid.
 func (f Frame) Locate(p Page, width, height int) (Located, error) {
 	s, err := f.System()
@@ -94,7 +94,7 @@ func (f Frame) Locate(p Page, width, height int) (Located, error) {
 }
 
 // holdGrids holds the definition of a grid against its code, where a file gives
-// both, at one place of the map. Two datums are another grid as well.
+// both, at one point of the map. Two datums are another grid as well.
 func (f Frame) holdGrids(s *geodesy.System, at geodesy.Grid) []string {
 	if f.EPSG == 0 || f.Definition == "" || s.EPSG() != f.EPSG {
 		return nil

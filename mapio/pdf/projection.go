@@ -64,7 +64,7 @@ func (p projection) definition(matrix *[6]float64) (geodesy.Definition, error) {
 }
 
 // inDegrees says that the origin of user space and a page's length from it
-// are places in degrees.
+// are in degrees.
 func inDegrees(m [6]float64) bool {
 	return m[2] >= -360 && m[2] <= 360 && m[5] >= -90 && m[5] <= 90
 }

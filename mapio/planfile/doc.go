@@ -5,7 +5,7 @@
 // # The file
 //
 // One JSON object in UTF-8, with "format": "legwright-plan" and "version": 1.
-// Lengths are metres, picture places pixels, angles degrees; each key carries
+// Lengths are metres, picture points pixels, angles degrees; each key carries
 // its unit. A position has its grid coordinates with the EPSG code or the
 // definition of its grid, its origin and its σ. Pictures are named relative to the
 // plan. Unknown keys of the plan and of its sheets are kept and written back. A key

@@ -59,9 +59,9 @@ func (b *block) draw(r image.Rectangle) error {
 
 func (b *block) spot(x, y int) *spot { return &b.spots[(y-b.r.Min.Y)*b.r.Dx()+x-b.r.Min.X] }
 
-// look asks the fit where the centre of a pixel, or a place between, lies. What
-// is blank may still have a place, which is then only good for telling on which
-// side of the picture it is.
+// look asks the fit where the centre of a pixel, or a point between, lies in the
+// picture. For what is blank the answer may only be good for telling on which side of
+// the picture it is.
 func (b *block) look(x, y float64) spot {
 	c, g := b.p.s.Calibration, b.p.f.centre(x, y)
 	at := c.ToPicture(g)
@@ -74,7 +74,7 @@ func (b *block) look(x, y float64) spot {
 	return spot{at, b.trust(at)}
 }
 
-// trust says how a place is drawn.
+// trust says how a point is drawn.
 func (b *block) trust(at calib.PicturePt) state {
 	if ok, _ := b.p.s.Calibration.Trusted(at); !ok {
 		return untrusted
@@ -134,7 +134,7 @@ func (b *block) quarter(r image.Rectangle) {
 	}
 }
 
-// reach is how many pixels around a place are read, at least.
+// reach is how many pixels around a point are read, at least.
 const reach = 3
 
 // fetch cuts what the block needs from the picture, and blanks the spots that

@@ -11,7 +11,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// lookedAt is a photograph of plane paper from a seeded place: some look nearly
+// lookedAt is a photograph of plane paper from a seeded position: some look nearly
 // along the paper, so that the horizon is in the picture.
 func lookedAt(rng *rand.Rand) seen {
 	sin, cos := math.Sincos(2 * math.Pi * rng.Float64())

@@ -14,9 +14,9 @@
 //
 // # Where a pixel comes from
 //
-// Blocks of blockPx pixels are mapped from grid to picture at nine places.
+// Blocks of blockPx pixels are mapped from grid to picture at nine points.
 // Places between are interpolated by parabolas where that leads to within
-// tolerancePx of a picture pixel at four places more, else the block is
+// tolerancePx of a picture pixel at four points more, else the block is
 // quartered. Between
 // picture pixels the colour is that of cubic convolution (Keys, "Cubic
 // convolution interpolation for digital image processing", 1981, a = −1/2);

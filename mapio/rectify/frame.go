@@ -88,7 +88,7 @@ func (r Reach) Frame(metresPerPixel float64) (Frame, error) {
 	return Frame{West: west * mpp, North: north * mpp, MetresPerPixel: mpp, Cols: int(cols), Rows: int(rows)}, nil
 }
 
-// centre is the grid place of the centre of a pixel, which may be a fraction of
+// centre is the grid position of the centre of a pixel, which may be a fraction of
 // one further.
 func (f Frame) centre(col, row float64) geodesy.Grid {
 	return geodesy.Grid{E: f.West + (col+0.5)*f.MetresPerPixel, N: f.North - (row+0.5)*f.MetresPerPixel}
@@ -108,7 +108,7 @@ func (f Frame) WorldFile(s *geodesy.System) string {
 	return b.String()
 }
 
-// samples is how many places along a side of the picture are looked at for its
+// samples is how many points along a side of the picture are looked at for its
 // extent.
 const samples = 32
 
@@ -135,7 +135,7 @@ func extent(c *calib.Calibration, width, height int) (low, high geodesy.Grid, ok
 	return low, high, ok && !math.IsInf(high.E-low.E, 0) && !math.IsInf(high.N-low.N, 0)
 }
 
-// around are the neighbours of a place among those that each calls for.
+// around are the neighbours of a point among those that each calls for.
 func around(p calib.PicturePt, width, height int) (list []calib.PicturePt) {
 	w, h := float64(width)/samples, float64(height)/samples
 	for _, q := range [...]calib.PicturePt{{Col: p.Col - w, Row: p.Row}, {Col: p.Col + w, Row: p.Row}, {Col: p.Col, Row: p.Row - h}, {Col: p.Col, Row: p.Row + h}} {
@@ -146,7 +146,7 @@ func around(p calib.PicturePt, width, height int) (list []calib.PicturePt) {
 	return list
 }
 
-// brink is the last place, on the way from one that can be drawn to one that
+// brink is the last point, on the way from one that can be drawn to one that
 // cannot, that can.
 func brink(c *calib.Calibration, from, to calib.PicturePt) calib.PicturePt {
 	for range 12 {
@@ -160,7 +160,7 @@ func brink(c *calib.Calibration, from, to calib.PicturePt) calib.PicturePt {
 	return from
 }
 
-// each calls do for places spread over the picture, its edges among them.
+// each calls do for points spread over the picture, its edges among them.
 func each(width, height int, do func(calib.PicturePt)) {
 	for i := range samples + 1 {
 		for j := range samples + 1 {

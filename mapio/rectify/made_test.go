@@ -21,7 +21,7 @@ const (
 	madeNorth    = 743_000.0
 )
 
-// seen is where a grid place lies in a picture of one of the kinds.
+// seen is where a grid position lies in a picture of one of the kinds.
 type seen func(e, n float64) calib.PicturePt
 
 // askew is a homography from metres east and north of the made origin.
@@ -59,7 +59,7 @@ func intersections(at seen) (list []calib.ControlPoint) {
 	return list
 }
 
-// dotted draws a dot of Gaussian shade at each place, on a light ground.
+// dotted draws a dot of Gaussian shade at each point, on a light ground.
 func dotted(points []calib.ControlPoint) *image.RGBA {
 	m := image.NewRGBA(image.Rect(0, 0, madeW, madeH))
 	for i := range m.Pix {
@@ -116,7 +116,7 @@ func written(t testing.TB, s Sheet, f Frame, format Format) []byte {
 }
 
 // darkest is the centre of gravity of what is darker than the ground around a
-// place, in pixels from the corner.
+// point, in pixels from the corner.
 func darkest(m image.Image, col, row float64) (x, y float64) {
 	const half = 7
 	var sum float64

@@ -63,7 +63,7 @@ func (s *nine) row(v float64) (out [3]calib.PicturePt) {
 	return out
 }
 
-// along is a place on a row.
+// along is a point on a row.
 func along(row [3]calib.PicturePt, u float64) calib.PicturePt {
 	w := parabola(u)
 	return calib.PicturePt{
@@ -77,7 +77,7 @@ func parabola(t float64) [3]float64 {
 	return [3]float64{(2*t - 1) * (t - 1), 4 * t * (1 - t), t * (2*t - 1)}
 }
 
-// holds asks at four places more whether interpolation leads to them.
+// holds asks at four points more whether interpolation leads to them.
 func (s *nine) holds(look func(u, v float64) spot) bool {
 	for _, at := range [4][2]float64{{0.25, 0.25}, {0.75, 0.25}, {0.25, 0.75}, {0.75, 0.75}} {
 		got, want := s.between(at[0], at[1]), look(at[0], at[1])

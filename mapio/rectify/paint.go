@@ -68,7 +68,7 @@ func (b *block) mean(at, right, down calib.PicturePt, n int) (sum [3]float64) {
 	return sum
 }
 
-// linear reads between the four pixels around a place.
+// linear reads between the four pixels around a point.
 func (b *block) linear(at calib.PicturePt) (out [3]float64) {
 	u, v := at.Col-0.5, at.Row-0.5
 	x, y := math.Floor(u), math.Floor(v)
@@ -81,7 +81,7 @@ func (b *block) linear(at calib.PicturePt) (out [3]float64) {
 	return out
 }
 
-// cubic reads by cubic convolution over the sixteen pixels around a place.
+// cubic reads by cubic convolution over the sixteen pixels around a point.
 func (b *block) cubic(at calib.PicturePt) (out [3]float64) {
 	u, v := at.Col-0.5, at.Row-0.5
 	x, y := math.Floor(u), math.Floor(v)
@@ -104,7 +104,7 @@ func (b *block) cubic(at calib.PicturePt) (out [3]float64) {
 	return out
 }
 
-// keys are the weights of the four pixels around a place t beyond the second of
+// keys are the weights of the four pixels around a point t beyond the second of
 // them: Keys (1981), equation 15, which is a = −1/2.
 func keys(t float64) [4]float64 {
 	t2, t3 := t*t, t*t*t

@@ -162,8 +162,8 @@ func TestACrashLeavesNoWrongPlace(t *testing.T) {
 	}
 }
 
-// TestOpensCalibrated: picture, world file and definition of the grid place the
-// picture with nothing asked; gdalinfo has the same place by the world file.
+// TestOpensCalibrated: picture, world file and definition of the grid position
+// the picture with nothing asked; gdalinfo has the same position by the world file.
 func TestOpensCalibrated(t *testing.T) {
 	t.Parallel()
 	feet, err := geodesy.Define("+proj=tmerc +lat_0=56 +lon_0=-7 +k=0.9999 +x_0=30000 +y_0=740000 +datum=OSGB36 +to_meter=0.3048 +title=Isle_survey")
@@ -192,7 +192,7 @@ func TestOpensCalibrated(t *testing.T) {
 		p, m := points[0].Ref, by.Matrix
 		x, y := (p.E-f.West)/f.MetresPerPixel, (f.North-p.N)/f.MetresPerPixel
 		if off := math.Hypot(m[0]*x+m[1]*y+m[2]-p.E, m[3]*x+m[4]*y+m[5]-p.N); off > 1e-6 {
-			t.Errorf("%v: the place is %g m off", sys, off)
+			t.Errorf("%v: the position is %g m off", sys, off)
 		}
 		path, err := exec.LookPath("gdalinfo")
 		if err != nil {

@@ -47,7 +47,7 @@ const (
 	Geocentric Model = 3
 )
 
-// TiePoint ties a place in the picture to one in the model.
+// TiePoint ties a point in the picture to one in the model.
 type TiePoint struct {
 	Column, Row float64 // pixels, (0, 0) the corner of the first
 	X, Y, Z     float64 // in the units of the model: easting, northing or longitude, latitude
@@ -66,7 +66,7 @@ type Key struct {
 //	Y = Y0 + YColumn·column + YRow·row
 type Affine struct{ X0, XColumn, XRow, Y0, YColumn, YRow float64 }
 
-// At gives the model coordinates of a place in the picture.
+// At gives the model coordinates of a point in the picture.
 func (a Affine) At(column, row float64) (x, y float64) {
 	return a.X0 + a.XColumn*column + a.XRow*row, a.Y0 + a.YColumn*column + a.YRow*row
 }
@@ -126,7 +126,7 @@ func (g *Geo) readPoints(d *directory) {
 	}
 }
 
-// half is how far a place that the file speaks of lies from the same place
+// half is how far a point that the file speaks of lies from the same point
 // counted from the corner of the first pixel.
 func (g *Geo) half() float64 {
 	if g.PointRaster {

@@ -32,14 +32,14 @@ func (c *held) results() []Result {
 	return out
 }
 
-// next is the place where an unchecked sheet is best looked at next.
+// next is the point where an unchecked sheet is best looked at next.
 type next struct {
 	at    calib.PicturePt
 	open  []slips.Slip // the open slips of points and lines,
 	shown int          // and how many of them a control point there would show
 }
 
-// next returns the place where a further control point would show most open slips of
+// next returns the point where a further control point would show most open slips of
 // points and lines or, without such slips, the corner farthest from the control points.
 func (c *held) next(open []slips.Slip) next {
 	var mine []slips.Slip
@@ -65,8 +65,8 @@ func (c *held) next(open []slips.Slip) next {
 	return next{at: far}
 }
 
-// best is the place of a further intersection that would show most of the slips, and
-// how many. Of places that show as many it is the one farthest from the control
+// best is the further intersection that would show most of the slips, and
+// how many. Of points that show as many it is the one farthest from the control
 // points.
 func (c *held) best(open []slips.Slip) (at calib.PicturePt, shown int) {
 	shown = -1
@@ -82,7 +82,7 @@ func (c *held) best(open []slips.Slip) (at calib.PicturePt, shown int) {
 	return at, shown
 }
 
-// nearest is how far a place lies from the nearest control point, in pixels.
+// nearest is how far a point lies from the nearest control point, in pixels.
 func (c *held) nearest(at calib.PicturePt) float64 {
 	near := math.Inf(1)
 	for _, p := range c.list.Points {

@@ -186,7 +186,7 @@ func (c *held) through(r row) (row, bool) {
 	return r, true
 }
 
-// meshOf returns the trusted places of a sheet that slips may harm.
+// meshOf returns the trusted points of a sheet that slips may harm.
 func meshOf(s *Sheet) []slips.Place {
 	var out []slips.Place
 	for i := range places {

@@ -174,7 +174,7 @@ func (c *held) closing(n next) string {
 	return text
 }
 
-// shown counts the slips that an exact reference at a place would show.
+// shown counts the slips that an exact reference at a point would show.
 func (c *held) shown(at calib.PicturePt, open []slips.Slip) int {
 	extra := []calib.ControlPoint{}
 	for _, r := range c.rows {
@@ -247,7 +247,7 @@ func (c *held) words(r row) string {
 	return what + " " + c.where(r.At)
 }
 
-// where says in which part of the picture a place lies: "in the top left".
+// where says in which part of the picture a point lies: "in the top left".
 func (c *held) where(at calib.PicturePt) string {
 	part := func(v, size float64, names [3]string) string {
 		switch {

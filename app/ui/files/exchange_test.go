@@ -85,7 +85,7 @@ func TestExportFailsAndLosesNothing(t *testing.T) {
 	b.until("the export", func() bool { return read(t, path) != "old" })
 }
 
-// A file of many places is worked out beside the window, which only takes in what came
+// A file of many positions is worked out beside the window, which only takes in what came
 // of it.
 func TestImportLeavesTheWindowAlone(t *testing.T) {
 	b := calibrated(t)
@@ -105,7 +105,7 @@ func TestImportLeavesTheWindowAlone(t *testing.T) {
 func TestImportFollowsThePlan(t *testing.T) {
 	b := calibrated(t)
 	b.Exchange.Import(gpxOf(t, "many.gpx", manyPlaces(2_000)))
-	for range 3 { // the file is read, and its places are being worked out
+	for range 3 { // the file is read, and its positions are being worked out
 		(<-b.queue)()
 	}
 	do(t, b.s.SetTitle("meanwhile"))

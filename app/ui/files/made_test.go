@@ -127,7 +127,7 @@ func (b *bench) mark(name string, col, row float64) plan.End {
 	return plan.AtMark(m)
 }
 
-// leg keeps a leg between two places.
+// leg keeps a leg between two points.
 func (b *bench) leg(from, to plan.End) {
 	b.t.Helper()
 	_, err := b.s.KeepLeg(from, to)

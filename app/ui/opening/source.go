@@ -77,8 +77,8 @@ func (s *Source) awaitFinest(p *pyramid.Pyramid) {
 	})
 }
 
-// Around reads the picture of a sheet around a place: from the store, or else from
-// its file, whose hash must be the sheet's. at is the place in what is returned. A
+// Around reads the picture of a sheet around a point: from the store, or else from
+// its file, whose hash must be the sheet's. at is the point in what is returned. A
 // picture that Desk.Withheld names must not be asked for.
 func (s *Source) Around(ctx context.Context, sheet plan.Sheet, place calib.PicturePt) (img *image.RGBA, at calib.PicturePt, err error) {
 	key, ok := sheetKey(sheet)

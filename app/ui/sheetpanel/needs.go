@@ -44,8 +44,8 @@ type Pictures interface {
 	Pyramid() *pyramid.Pyramid
 	// Preview says that the picture shown can only be looked at.
 	Preview() bool
-	// Around reads a part of a sheet's picture about a place, and where in it that
-	// place lies. It may be called from any goroutine.
+	// Around reads a part of a sheet's picture about a point, and where in it that
+	// point lies. It may be called from any goroutine.
 	Around(ctx context.Context, sheet plan.Sheet, at calib.PicturePt) (image.Image, view.PicPt, error)
 	// Withheld says that a picture lies outside the plan's folder and nobody has agreed
 	// yet that it may be opened.

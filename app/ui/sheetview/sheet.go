@@ -25,7 +25,7 @@ const (
 	usable
 )
 
-// sheet is the sheet as it is shown, and turns places of it into positions.
+// sheet is the sheet as it is shown, and turns points of the picture into positions.
 type sheet struct {
 	s       *session.Session
 	area    *mapview.MapView

@@ -22,7 +22,7 @@ import (
 // turned on the glass, and the lid shows round it.
 const rim = 140
 
-// paper reads the texture at any place of an endless sheet.
+// paper reads the texture at any point of an endless sheet.
 type paper struct {
 	pic  *image.RGBA
 	w, h int // of the inner part
@@ -92,7 +92,7 @@ func (p *paper) pixel(out []byte, u, v float64, grain int) {
 	}
 }
 
-// mirror folds a place onto 0 … n−1, there and back again.
+// mirror folds a point onto 0 … n−1, there and back again.
 func mirror(i, n int) int {
 	if i %= 2 * n; i < 0 {
 		i += 2 * n

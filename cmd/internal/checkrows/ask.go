@@ -104,7 +104,7 @@ func (a answer) off(t *checksheet.Truth) (worst float64) {
 		worst = max(worst, apart(s.got, s.want)/a.c.HalfWidth95M(at))
 	}
 	for i, p := range list {
-		q := list[(i+len(list)/2)%len(list)] // across the picture, near places being known alike
+		q := list[(i+len(list)/2)%len(list)] // across the picture, near positions being known alike
 		if apart(p.want, q.want) < 500 {
 			continue
 		}

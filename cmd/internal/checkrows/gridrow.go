@@ -68,7 +68,7 @@ func medium(k checksheet.Printed) calib.Medium {
 	return calib.Scan
 }
 
-// wrongPx is the farthest that a named intersection lies from its place, in pixels.
+// wrongPx is the farthest that a named intersection lies from its true position, in pixels.
 func (f found) wrongPx(p *checksheet.Picture) (most float64) {
 	for _, c := range f.points {
 		right, down := p.Number(checksheet.Pt{X: c.At.Col, Y: c.At.Row})
@@ -77,7 +77,7 @@ func (f found) wrongPx(p *checksheet.Picture) (most float64) {
 	return most
 }
 
-// ellipses holds places all over the grid against the stated 95 % of a calibration by
+// ellipses holds positions all over the grid against the stated 95 % of a calibration by
 // the named intersections.
 func (f found) ellipses(p *checksheet.Picture, k checksheet.Printed, dice *rand.Rand) (within, of int) {
 	b := p.Image.Bounds()

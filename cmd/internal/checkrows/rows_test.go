@@ -9,7 +9,7 @@ import (
 	"legwright/cmd/internal/checksheet"
 )
 
-// TestRightTextIsRead: without a slip every notation is read as its own place. The
+// TestRightTextIsRead: without a slip every notation is read as its own position. The
 // row of typed positions would count nothing if the program refused them all; it may
 // ask of one in ten where the two readings of a blank are both in the grid's area.
 func TestRightTextIsRead(t *testing.T) {

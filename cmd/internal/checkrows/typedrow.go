@@ -11,7 +11,7 @@ import (
 )
 
 // typedRow types positions with one slip of punctuation and counts those that are
-// read as another place without a question, on a sheet without ground yet and on one
+// read as another position without a question, on a sheet without ground yet and on one
 // that has some.
 func typedRow(r run) error {
 	notations := checksheet.Notations()
@@ -47,7 +47,7 @@ func typedRow(r run) error {
 	return nil
 }
 
-// elsewhere reports whether a text is read, and as a place farther from the true one
+// elsewhere reports whether a text is read, and as a position farther from the true one
 // than its own last figure and the square it means.
 func elsewhere(t checksheet.Typed, near *geodesy.Grid) bool {
 	sys, err := geodesy.Lookup(t.Code)

@@ -37,7 +37,7 @@ type Picture struct {
 	kind   Printed
 }
 
-// line stands at a place of the drawing, in pixels from its middle.
+// line stands at a point of the drawing, in pixels from its middle.
 type line struct{ at, width, ink, gaps float64 }
 
 // Draw draws a picture of that kind.
@@ -103,7 +103,7 @@ func (p *Picture) frame(l line, in func(lo, hi float64) float64) {
 	}
 }
 
-// drawing takes a place of the picture to the drawing.
+// drawing takes a point of the picture to the drawing.
 func (p *Picture) drawing(q Pt) Pt {
 	w, h := float64(p.w), float64(p.h)
 	x := q.X + p.waves*math.Sin(2*math.Pi*q.Y/h+p.phase[0]) - w/2
@@ -128,7 +128,7 @@ func (p *Picture) Place(i, j int) (Pt, bool) {
 	return q, ok
 }
 
-// Number is where a place of the picture lies in squares right and down of the grid's
+// Number is where a point of the picture lies in squares right and down of the grid's
 // origin.
 func (p *Picture) Number(q Pt) (right, down float64) {
 	d := p.drawing(q)
@@ -164,7 +164,7 @@ func (p *Picture) draw(in func(lo, hi float64) float64) {
 	}
 }
 
-// ink is how dark the lines of a family are at a place beside and along them.
+// ink is how dark the lines of a family are at a point beside and along them.
 func (p *Picture) ink(family int, beside, along float64) (dark float64) {
 	list := p.lines[family]
 	i, _ := slices.BinarySearchFunc(list, beside, func(l line, v float64) int { return int(math.Copysign(1, l.at-v)) })
@@ -184,7 +184,7 @@ func (p *Picture) broken(family, k int, along, gaps float64) bool {
 	return x-math.Floor(x) < gaps
 }
 
-// contour is how dark a contour is at a place of the drawing.
+// contour is how dark a contour is at a point of the drawing.
 func (p *Picture) contour(d Pt) float64 {
 	a, b := d.X/170+p.phase[0], d.Y/140+p.phase[1]
 	h := 6 * (math.Sin(a) + math.Sin(b) + 0.7*math.Sin(0.6*a+1.3*b+p.phase[2]))

@@ -40,7 +40,7 @@ func TestMakeIsRepeatable(t *testing.T) {
 		for i, p := range a.Points {
 			q := a.Truth.Picture(p.Ref)
 			if p != b.Points[i] || math.Hypot(p.At.X-q.X, p.At.Y-q.Y) > 6*0.7 {
-				t.Errorf("seed %d: point %d is %v, then %v; its place is %v", seed, i, p, b.Points[i], q)
+				t.Errorf("seed %d: point %d is %v, then %v; its true point is %v", seed, i, p, b.Points[i], q)
 			}
 		}
 	}

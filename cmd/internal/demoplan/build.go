@@ -87,7 +87,7 @@ func position(m demo.Mark, sheet plan.Sheet, c *calib.Calibration) plan.Position
 	}
 }
 
-// onScan returns the place of a grid position on the scan, to the hundredth of a pixel as the bench keeps it.
+// onScan returns the point of a grid position on the scan, to the hundredth of a pixel as the bench keeps it.
 func onScan(e, n float64) calib.PicturePt {
 	col, row := demo.Intersection(e, n)
 	return calib.PicturePt{Col: math.Round(col*100) / 100, Row: math.Round(row*100) / 100}

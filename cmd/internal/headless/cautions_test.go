@@ -38,7 +38,7 @@ func sound(t *testing.T, kind calib.Medium) plan.Sheet {
 }
 
 // received is a sheet at 5 m a pixel, whose top-left corner lies at E 50 000 N 800 000,
-// with a receiver's latitude and longitude of a place as evidence.
+// with a receiver's latitude and longitude of a position as evidence.
 func received(t *testing.T, s plan.Sheet, col, row float64) plan.Sheet {
 	t.Helper()
 	sys, err := geodesy.Lookup(s.Code)

@@ -40,7 +40,7 @@ func TestGridByDefinition(t *testing.T) {
 }
 
 // A grid of feet is written and read in feet, one of degrees in degrees, and a
-// pair of bare numbers is no place on it.
+// pair of bare numbers is no position on it.
 func TestPrintedUnits(t *testing.T) {
 	t.Parallel()
 	const feet = "+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=ft"
@@ -66,7 +66,7 @@ func TestPrintedUnits(t *testing.T) {
 }
 
 // Control points of a picture ruled in degrees are longitude and latitude in
-// degrees, and its places come back as them.
+// degrees, and its positions come back as them.
 func TestFitInDegrees(t *testing.T) {
 	t.Parallel()
 	const csv = "col,row,easting,northing\n0,0,9.0,48.0\n1000,0,9.5,48.0\n0,800,9.0,47.6\n1000,800,9.5,47.6\n"

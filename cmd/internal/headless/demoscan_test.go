@@ -19,7 +19,7 @@ const (
 	cutWidth, cutHeight = 850, 650
 )
 
-// cutMatrix is the true place of the piece.
+// cutMatrix is the true position of the piece.
 func cutMatrix() [6]float64 {
 	m := demo.ScanTruth().Matrix
 	m[2] += m[0]*cutLeft + m[1]*cutTop

@@ -78,7 +78,7 @@ func TestFindGridNamed(t *testing.T) {
 		a := cutMatrix()
 		e, n := a[0]*400+a[1]*600+a[2], a[3]*400+a[4]*600+a[5]
 		if d := math.Hypot(got.At[0].E-e, got.At[0].N-n); d > 0.5 {
-			t.Errorf("%v: the place is off by %.2f m, want 0.5 at most", names, d)
+			t.Errorf("%v: the position is off by %.2f m, want 0.5 at most", names, d)
 		}
 		c := got.Lattice.Intersections[0]
 		if c.EastingM == nil || math.Remainder(*c.EastingM, 1000) != 0 || got.Lattice.SquareM != 1000 {

@@ -197,7 +197,7 @@ func TestFitRefusals(t *testing.T) {
 		{"open quote", head + "\"1,2,300000,400000\n", "not CSV"},
 		{"binary", "\x89PNG\r\n\x1a\n\x00\x00", "want col,row"},
 		{"huge", head + "1,2,1e300,4\n900,2,2,4\n", "control point 1"},
-		{"same place", head + "1,2,300000,400000\n1,2,301000,400000\n", "control points 1 and 2"},
+		{"same point", head + "1,2,300000,400000\n1,2,301000,400000\n", "control points 1 and 2"},
 		{"same reference", head + "1,2,300000,400000\n900,2,300000,400000\n", "control points 1 and 2"},
 		{"wrong letters", "col,row,ref\n1,2,H 12 34\n", "line 2"},
 		{"no letters", "col,row,ref\n1,2,12 34\n", "letters are missing"},

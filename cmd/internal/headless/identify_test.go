@@ -13,7 +13,7 @@ import (
 )
 
 // marksPlan has four marks round NN 250 750: at 60° and 1,000 m, behind it at 240°, and
-// two at one place at 24° and 500 m. Their positions are whole metres, worked by hand.
+// two at one position at 24° and 500 m. Their positions are whole metres, worked by hand.
 func marksPlan(t *testing.T, day plan.Date) *plan.Plan {
 	t.Helper()
 	p := plan.New(day).SetTitle("Round the stell")
@@ -70,7 +70,7 @@ func TestIdentifyJSON(t *testing.T) {
 	}
 	wantNear(t, "the cairn's off", marks["Cairn"]["off_deg"].(float64), math.Atan2(203, 457)*180/math.Pi-60, 1e-6)
 	if together := fmt.Sprint(marks["Cairn"]["together"]); together != "[Kist]" {
-		t.Errorf("at the cairn's place: %s", together)
+		t.Errorf("at the cairn's position: %s", together)
 	}
 	sum := o["none_chance"].(float64)
 	for _, m := range marks {

@@ -237,7 +237,7 @@ func TestPictureTellsPlace(t *testing.T) {
 		{"unchecked", "EPSG:27700", []string{"--json", "--at", "10,10"}, 0, `"unchecked"`},
 		{"unchecked, as a table", "EPSG:27700", []string{"--at", "10,10"}, 0, "The sheet is unchecked"},
 		{"no grid", "", []string{"--json"}, 0, `"georeference": null`},
-		{"no grid, asked for a place", "", []string{"--at", "10,10"}, 1, "does not say where"},
+		{"no grid, asked for a position", "", []string{"--at", "10,10"}, 1, "does not say where"},
 		{"nonsense", "LOCAL_CS[\"x\"]", []string{"--json"}, 0, `"unknown": "isle.prj: `},
 	} {
 		t.Run(c.name, func(t *testing.T) {

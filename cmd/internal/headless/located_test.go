@@ -41,7 +41,7 @@ func blank(t *testing.T, width, height int) string {
 
 // Latitude and longitude of a position are marked in every command and form where
 // the way from the grid's datum is coarse or unknown, or the grid is not meant
-// for the place.
+// for the position.
 func TestPlacesAreMarked(t *testing.T) {
 	t.Parallel()
 	own := func(datum, spheroid string) string {

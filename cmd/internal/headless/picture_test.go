@@ -33,7 +33,7 @@ func TestEmptyListsOfAPictureAreLists(t *testing.T) {
 		}
 		var place map[string]json.RawMessage
 		if err := json.Unmarshal(got["georeference"], &place); err != nil || string(place["cautions"]) != "[]" {
-			t.Errorf("warnings of the place: got %s, %v, want []", place["cautions"], err)
+			t.Errorf("cautions of the georeference: got %s, %v, want []", place["cautions"], err)
 		}
 	}
 }

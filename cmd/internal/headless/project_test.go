@@ -117,7 +117,7 @@ func TestProjectBadRows(t *testing.T) {
 	}
 }
 
-// TestProjectAgainstCs2cs compares random places with PROJ's own program to
+// TestProjectAgainstCs2cs compares random positions with PROJ's own program to
 // 0.1 mm, both ways.
 func TestProjectAgainstCs2cs(t *testing.T) {
 	t.Parallel()

@@ -12,7 +12,7 @@ import (
 )
 
 // TestRectify: the picture of a turned sheet comes out with grid north up,
-// is found again with its place, and says what it is worth.
+// is found again with its position, and says what it is worth.
 func TestRectify(t *testing.T) {
 	t.Parallel()
 	// 5 m a pixel, turned by a quarter: north is to the right of the picture

@@ -14,7 +14,7 @@ import (
 )
 
 // panelPlan is a plan of two panels, the first checked and the second upside
-// down, with a leg from one to the other and one to a typed place. By hand:
+// down, with a leg from one to the other and one to a typed position. By hand:
 // Cairn is at E 54 500, N 798 500, Ford at E 57 000, N 803 000.
 func panelPlan(t *testing.T) *plan.Plan {
 	t.Helper()

@@ -148,7 +148,7 @@ func TestSightNever360(t *testing.T) {
 func TestSightRefusals(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ name, grid, from, to, says string }{
-		{"same place", "EPSG:27700", "NN 123 456", "NN 123 456", "no bearing"},
+		{"same position", "EPSG:27700", "NN 123 456", "NN 123 456", "no bearing"},
 		{"Irish letters", "EPSG:27700", "H 123 456", "NN 123 456", "Irish Grid"},
 		{"British letters in Ireland", "EPSG:29903", "NN 123 456", "O 159 346", "--from"},
 		{"odd figures", "EPSG:27700", "NN 123 456", "NN12345", "--to"},
@@ -270,7 +270,7 @@ func TestDegrees(t *testing.T) {
 	}
 }
 
-// TestSightFactorSigmas: convergence and scale are as certain as the place of
+// TestSightFactorSigmas: convergence and scale are as certain as the position of
 // FROM. In UTM the convergence changes by sin φ a radian of longitude, so that
 // a square of 1 km (σ 288.7 m) at 57° N makes 288.7/(6.4e6·cos 57°)·sin 57° rad
 // = 0.0040° of it; of plain metres it is 0.

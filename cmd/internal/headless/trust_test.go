@@ -34,7 +34,7 @@ func photoFile(t *testing.T, photo bool) string {
 }
 
 // With a picture beside them, control points that do not carry it are warned
-// of, and a place out of their reach is not trusted.
+// of, and a position out of their reach is not trusted.
 func TestReachOfPoints(t *testing.T) {
 	t.Parallel()
 	scan, photo := photoFile(t, false), photoFile(t, true)
