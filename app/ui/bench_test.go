@@ -8,12 +8,14 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
 
+	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/dial"
@@ -228,7 +230,7 @@ func TestDragOffersAndKeeps(t *testing.T) {
 	if !b.view.Strip().Visible() || !strings.HasPrefix(b.frame.dial.Figures().Texts[dial.Grid], "045°") {
 		t.Fatalf("strip %v, grid %q, want an offer of 045°", b.view.Strip().Visible(), b.frame.dial.Figures().Texts[dial.Grid])
 	}
-	if notes := strings.Join(b.frame.dial.Figures().Notes, " "); !strings.Contains(notes, "unchecked") {
+	if notes := b.frame.dial.Figures().Notes; !slices.Contains(notes, caution.Of(caution.Unchecked).Short()) {
 		t.Errorf("cautions %q on an unchecked sheet", notes)
 	}
 	b.rune('l')
@@ -300,7 +302,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	}
 	gpxPath := filepath.Join(t.TempDir(), "walk.gpx")
 	exportTo(t, b, gpxPath)
-	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), "unchecked") {
+	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), caution.Of(caution.Unchecked).Short()) {
 		t.Errorf("the GPX of an unchecked sheet does not say so: %v", err)
 	}
 	other := stand(t)

@@ -31,7 +31,7 @@ func TestLentLettersAreSeen(t *testing.T) {
 	}
 	typeLeg(b, "Cairn", "057", "850 m")
 	row := b.s.Rows()[0]
-	if got := strings.Join(caution.Shorts(row.Reading.Cautions), ", "); !strings.Contains(got, "grid letters assumed") || !strings.Contains(b.foot.Message(), "which is unchecked") {
+	if got := row.Reading.Cautions; !caution.Has(got, caution.LettersInferred) || !strings.Contains(b.foot.Message(), "which is unchecked") {
 		t.Errorf("the leg from there: %q, %q", got, b.foot.Message())
 	}
 	if number, _ := b.ledger.Cell(0, "leg"); number != "1" {

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
@@ -37,12 +38,13 @@ func TestThePointerBeyondTheControlPoints(t *testing.T) {
 		t.Fatal(pos, err)
 	}
 	b.view.CopyReference(inside)
-	if got := b.program.app.Clipboard().Content(); !strings.Contains(b.foot.Message(), got) || !strings.HasPrefix(got, "NL ") || !strings.Contains(got, "sheet unchecked") {
+	if got := b.program.app.Clipboard().Content(); !strings.Contains(b.foot.Message(), got) || !strings.HasPrefix(got, "NL ") || !strings.Contains(got, caution.Of(caution.Unchecked).Short()) {
 		t.Errorf("copied %q with %q", b.program.app.Clipboard().Content(), b.foot.Message())
 	}
 	beyond := view.PicPt{X: -1e6, Y: -1e6}
 	b.view.CopyReference(beyond)
-	if got := b.program.app.Clipboard().Content(); !strings.HasPrefix(got, "STOP: outside the control points, outside the grid's area") {
+	stops := caution.Lead([]caution.Caution{caution.Of(caution.OutsidePoints), caution.Of(caution.OutsideArea)}, caution.All)
+	if got := b.program.app.Clipboard().Content(); !strings.HasPrefix(got, stops) {
 		t.Errorf("far outside the grid's area the clipboard has %q", got)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"legwright/app/caution"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/uitest"
 )
@@ -100,7 +101,7 @@ func footFits(t *testing.T, b *Bench, size fyne.Size) {
 		}
 		end = o.X + o.Width
 	}
-	if p := b.foot.Drawn(foot.PartCheck); p.Hidden || p.Text != "sheet unchecked" {
+	if p := b.foot.Drawn(foot.PartCheck); p.Hidden || p.Text != caution.Of(caution.Unchecked).Short() {
 		t.Errorf("%v: the foot line does not say that the sheet is unchecked: %q", size, p.Text)
 	}
 	if m := b.foot.Drawn(foot.PartMessage); len(m.Text) < 12 {
