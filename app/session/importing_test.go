@@ -113,7 +113,7 @@ func TestImportWorkGivesUpAndFollows(t *testing.T) {
 		giveUp()
 	})
 	if !errors.Is(err, context.Canceled) || told == 0 || told >= 2_000 {
-		t.Errorf("given up: got %v after %d places, want context.Canceled half way", err, told)
+		t.Errorf("cancelled: got %v after %d positions, want context.Canceled half way", err, told)
 	}
 
 	w, err = s.BeginImport(in)

@@ -67,7 +67,7 @@ func TestLocalOf(t *testing.T) {
 		}
 	}
 	if _, ok := LocalOf(ended(), c, 600, 400); ok {
-		t.Error("it was worked out although it was given up")
+		t.Error("it was worked out although it was cancelled")
 	}
 }
 

@@ -345,7 +345,7 @@ func TestEndsEarly(t *testing.T) {
 		data := coded(t, sheet(600, 400), jpegn.EncodeOptions{Progressive: progressive})
 		ctx, cancel := context.WithCancel(t.Context())
 		if _, err := Decode(ctx, &stopping{bytes.NewReader(data), cancel, 20}, Options{}); !errors.Is(err, context.Canceled) {
-			t.Errorf("given up: %v, want context.Canceled", err)
+			t.Errorf("cancelled: %v, want context.Canceled", err)
 		}
 		r := io.MultiReader(bytes.NewReader(data[:len(data)/2]), failing{})
 		if _, err := Decode(t.Context(), r, Options{}); !errors.Is(err, driveError{}) {

@@ -251,12 +251,12 @@ func TestFlowGivenUp(t *testing.T) {
 			return err
 		}))
 		if !errors.Is(err, context.Canceled) {
-			t.Errorf("%s: %v, want that it was given up", name, err)
+			t.Errorf("%s: %v, want that it was cancelled", name, err)
 		}
 		select {
 		case err := <-heard:
 			if err == nil {
-				t.Errorf("%s: the taker has all rows of a picture that was given up", name)
+				t.Errorf("%s: the taker has all rows of a picture that was cancelled", name)
 			}
 		case <-time.After(20 * time.Second):
 			t.Errorf("%s: the taker still waits", name)

@@ -98,7 +98,7 @@ type Scan struct {
 	Flowed bool
 }
 
-// Opener opens pictures one at a time: an opening that was given up and still
+// Opener opens pictures one at a time: an opening that was cancelled and still
 // runs out keeps the next one waiting before it takes memory.
 type Opener struct {
 	slot chan struct{}

@@ -397,7 +397,7 @@ func TestCancelledWhileHung(t *testing.T) {
 }
 
 // TestOneAtATime: an Opener does not begin a second decode before the first,
-// given up, has ended.
+// cancelled, has ended.
 func TestOneAtATime(t *testing.T) {
 	t.Parallel()
 	o := NewOpener()

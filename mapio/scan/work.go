@@ -75,7 +75,7 @@ func (w *work) give(level int, img image.Image) {
 }
 
 // sound says, once hashed is closed, that there is a hash and the opening has
-// not been given up.
+// not been cancelled.
 func (w *work) sound() bool { return w.hashErr == nil && context.Cause(w.ctx) == nil }
 
 // readFault puts an error of the drive into words; others are passed on.
