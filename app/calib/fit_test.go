@@ -194,7 +194,7 @@ func allFinite(t *testing.T, c *Calibration) {
 }
 
 // TestSharedErrorIsNotAveraged: an error that all points have in common stays,
-// however many there are, and is refused where it is no usable number.
+// however many there are, and is refused where it is not a usable number.
 func TestSharedErrorIsNotAveraged(t *testing.T) {
 	t.Parallel()
 	var points []ControlPoint

@@ -30,7 +30,7 @@ func northFirst(s *System) bool {
 // cs2csPair names a grid's own geographic system and the grid for cs2cs.
 func cs2csPair(s *System) (from, to string) {
 	from, to = fmt.Sprintf("EPSG:%d", s.own), fmt.Sprintf("EPSG:%d", s.epsg)
-	if s.epsg == epsgLatLon { // there it is no grid
+	if s.epsg == epsgLatLon { // there it is not a grid
 		to = "proj=eqc datum=WGS84 type=crs"
 	}
 	return from, to

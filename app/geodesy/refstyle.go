@@ -34,7 +34,7 @@ func (s *System) FormatRef(g Grid, figures int) (string, error) {
 }
 
 // FiguresOf returns how many digits, both axes counted, a reference to a square of
-// this side in metres has: 2 to 10, the nearest if the side is no power of ten.
+// this side in metres has: 2 to 10, the nearest if the side is not a power of ten.
 func FiguresOf(squareM float64) int {
 	return 2 * min(max(5-int(math.Round(math.Log10(max(squareM, 1)))), 1), 5)
 }

@@ -53,7 +53,7 @@ func TestNewNameMakesTheMark(t *testing.T) {
 	}
 }
 
-// The letter of an end means that end, a text with a slip in it is no name.
+// The letter of an end means that end, a text with a slip in it is not a name.
 func TestTypedEnds(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

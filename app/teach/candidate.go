@@ -32,7 +32,7 @@ func (v Verdict) String() string {
 
 // Candidate is a mark or feature that may be meant.
 type Candidate struct {
-	ID             plan.ID // "" for a feature that is no mark
+	ID             plan.ID // "" for a feature that is not a mark
 	Name           string
 	Bearing        units.Angle // from the north that was asked for
 	Off            units.Angle // from the ray to it: left is negative, right positive

@@ -13,7 +13,7 @@ import (
 	"legwright/app/units"
 )
 
-// Feature is something on the ground that is no mark.
+// Feature is something on the ground that is not a mark.
 type Feature struct {
 	Name     string
 	Position plan.Position
@@ -35,7 +35,7 @@ type Lookout struct {
 
 // seen is one mark or feature as it lies from the position.
 type seen struct {
-	id      plan.ID // "" for a feature that is no mark
+	id      plan.ID // "" for a feature that is not a mark
 	name    string
 	grid    geodesy.Grid
 	reading leg.Reading

@@ -53,7 +53,7 @@ func TestAPictureOutsideThePlansFolderIsAskedAboutOnce(t *testing.T) {
 	if b.dialogs.Waiting() || b.openingPicture() {
 		t.Error("what was declined is asked again, or opened")
 	}
-	saveNow(t, b) // saving it is no answer
+	saveNow(t, b) // saving it is not an answer
 	b = asking(t, known, path, true)
 	answerWith(t, b, "Open")
 	until(t, b, "the picture", func() bool { return whole(b) })

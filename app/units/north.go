@@ -96,7 +96,7 @@ func (c Circle) plainBearing(a Angle) string {
 }
 
 // cutNorth takes the word for a north off the end of a text, or off its front. Where
-// both ends name one, only the end's is taken: the rest is no bearing then.
+// both ends name one, only the end's is taken: the rest is not a bearing then.
 func cutNorth(text string) (string, North) {
 	text = cutWord(text)
 	if at := strings.LastIndexFunc(text, notOfWord) + 1; at > 0 {

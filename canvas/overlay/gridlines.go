@@ -66,7 +66,7 @@ func (b *builder) ground(pw, ph float64) (lo, hi geodesy.Grid) {
 	return lo, hi
 }
 
-// bendSteps is in how many pieces a line of a calibration that is no matrix is drawn.
+// bendSteps is in how many pieces a line of a calibration that is not a matrix is drawn.
 const bendSteps = 64
 
 // gridLine adds the pieces of a line that lie on the picture. Pieces that join

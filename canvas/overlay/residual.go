@@ -12,7 +12,7 @@ const (
 	// device-independent pixels.
 	residualPx = 40
 	// mostTimes is the most by which residuals are lengthened unasked: what is
-	// shorter still is no miss.
+	// shorter still is not a miss.
 	mostTimes = 1000
 	// leastArrowPx is the length below which an arrow is none, in the same
 	// pixels.
@@ -58,7 +58,7 @@ func (s Scene) longest() int {
 }
 
 // RoundFigure is the one of 1, 2 and 5 times a power of ten that is nearest to
-// a figure in proportion; 0 for what is no figure above 0.
+// a figure in proportion; 0 for what is not a figure above 0.
 func RoundFigure(v float64) float64 {
 	if !(v > 0) || math.IsInf(v, 0) {
 		return 0

@@ -19,7 +19,7 @@ const (
 )
 
 // Ray is a bearing from a position of the picture as far as the sheet reaches, with
-// the wedge of its tolerance on both sides; 0 is no wedge, and 90° or more are half a
+// the wedge of its tolerance on both sides; 0 is not a wedge, and 90° or more are half a
 // turn.
 func (k Sketch) Ray(from view.PicPt, bearing units.GridBearing, tolerance units.Angle) Ray {
 	out := Ray{From: from, line: k.follow(from, bearing.Angle())}

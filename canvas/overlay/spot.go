@@ -18,7 +18,7 @@ const (
 )
 
 // Spot is a position of the sheet that a calibration is being made or checked with, and
-// that is no control point: a long open cross where it is aimed at, else a triangle.
+// that is not a control point: a long open cross where it is aimed at, else a triangle.
 type Spot struct {
 	At   view.PicPt
 	Text string // its reference as typed; may be empty

@@ -11,7 +11,7 @@ import (
 )
 
 // figure is one figure with its bounds: of the ratio if there is a peer, otherwise
-// of the value; nil is no bound. If the figure could not be measured, Value is nil
+// of the value; nil is not a bound. If the figure could not be measured, Value is nil
 // and Why gives the reason.
 type figure struct {
 	Name   string   `json:"name"`

@@ -50,7 +50,7 @@ func TestReadUTF16(t *testing.T) {
 	}
 }
 
-// What is no document is refused in words for people.
+// What is not a document is refused in words for people.
 func TestReadRefusesInWords(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]string{

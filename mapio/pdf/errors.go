@@ -16,7 +16,7 @@ var (
 	ErrNoPages = errors.New("PDF has no pages")
 	// ErrNoPage: the page asked for does not exist.
 	ErrNoPage = errors.New("PDF does not have this page")
-	// ErrDamaged: the content is no readable PDF.
+	// ErrDamaged: the content is not a readable PDF.
 	ErrDamaged = errors.New("PDF is damaged")
 	// ErrTooLarge: file or page is beyond the limits.
 	ErrTooLarge = errors.New("PDF is too large")

@@ -65,7 +65,7 @@ func (d *Document) picturesDPI(ref references.FPDF_PAGE, p Page) float64 {
 }
 
 // pictureDPI is the resolution of a page's object in pixels a 72 units and
-// the area it covers; 0 where it is no picture or stands askew.
+// the area it covers; 0 where it is not a picture or stands askew.
 func (d *Document) pictureDPI(page requests.Page, i int) (dpi, area float64) {
 	o, err := d.inst.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: page, Index: i})
 	if err != nil {

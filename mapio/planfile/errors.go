@@ -5,7 +5,7 @@ import (
 	"fmt"
 )
 
-// NotAPlan is returned for a file that is no plan at all.
+// NotAPlan is returned for a file that is not a plan at all.
 type NotAPlan struct{ Reason string }
 
 func (e *NotAPlan) Error() string { return "this is not a plan file: " + e.Reason }

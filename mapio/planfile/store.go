@@ -109,7 +109,7 @@ func unharmed(err error) error {
 	return fmt.Errorf("%w. Any earlier version of the plan is unchanged", err)
 }
 
-// unchanged compares the file with its stamp. One that has gone is no reason
+// unchanged compares the file with its stamp. One that has gone is not a reason
 // to refuse: there is nothing to lose.
 func unchanged(path string, expect plan.Stamp) error {
 	if expect.IsZero() {

@@ -117,7 +117,7 @@ func (h Header) bytesPerPixel() int {
 // maxDPI bounds resolutions that are believed: finer ones are slips of unit.
 const maxDPI = 30000
 
-// cleanDPI gives v, or 0 where it is no resolution of a scan.
+// cleanDPI gives v, or 0 where it is not a resolution of a scan.
 func cleanDPI(v float64) float64 {
 	if math.IsNaN(v) || v < 1 || v > maxDPI {
 		return 0

@@ -8,7 +8,7 @@ import (
 )
 
 // pageOfTIFF opens a TIFF at a page counted from 1, 0 meaning the first, and
-// says how many it has. Reduced copies and masks are no pages.
+// says how many it has. Reduced copies and masks are not pages.
 func pageOfTIFF(at io.ReaderAt, size int64, number int) (p *tiff.Page, pages int, err error) {
 	f, err := tiff.Open(at, size)
 	if err != nil {

@@ -417,7 +417,7 @@ func TestOneAtATime(t *testing.T) {
 	}
 }
 
-// A file name that is no text is refused as that, not as an invalid argument.
+// A file name that is not a text is refused as that, not as an invalid argument.
 func TestOpenANameThatIsNoText(t *testing.T) {
 	t.Parallel()
 	_, err := Open(t.Context(), fstest.MapFS{}, "isle\xff.png", Options{})

@@ -198,7 +198,7 @@ func TestFileThatGetsShorter(t *testing.T) {
 }
 
 // TestPagesOfTIFF: each page opens as itself, with its number; reduced copies
-// and masks are no pages, and a page that is not there is refused.
+// and masks are not pages, and a page that is not there is refused.
 func TestPagesOfTIFF(t *testing.T) {
 	t.Parallel()
 	first, second := ramp(60, 40, 2), ramp(50, 70, 1)

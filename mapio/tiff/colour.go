@@ -91,7 +91,7 @@ func ratioOf(sub image.Point) (image.YCbCrSubsampleRatio, bool) {
 }
 
 // mapping gives the way from samples to pixels; shapeNone where the samples
-// are no picture.
+// make no picture.
 func (p *Page) mapping() mapping {
 	if p.Format != Unsigned || p.BitDepth > 16 {
 		return mapping{}

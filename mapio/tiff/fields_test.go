@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// TestFields: the numbers of a structure that is no picture, of the directory
+// TestFields: the numbers of a structure that is not a picture, of the directory
 // that one of them points to as well; a texts and what lies
 // beyond the end are passed over.
 func TestFields(t *testing.T) {

@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	maxEntries     = 4096    // of a directory; more is no directory
+	maxEntries     = 4096    // of a directory; more than that is damage
 	maxDirectories = 4096    // of a file, reduced copies and masks included
 	maxAllEntries  = 1 << 16 // of all directories of a file together
 	maxTagBytes    = 1 << 26 // of one tag's values

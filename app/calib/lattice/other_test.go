@@ -9,7 +9,7 @@ import (
 	"legwright/app/geodesy"
 )
 
-// stroke is a straight line of the sheet that is no grid line.
+// stroke is a straight line of the sheet that is not a grid line.
 type stroke struct {
 	x0, y0, x1, y1 float64 // its ends
 	width          float64

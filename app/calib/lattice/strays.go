@@ -172,7 +172,7 @@ func polynomial(i, j float64, n int) []float64 {
 }
 
 // smoothOff is how far each intersection lies from the surface, in the frame's u
-// and v, where the tilt of a camera is no curve; nil where there are too few
+// and v, where the tilt of a camera is not a curve; nil where there are too few
 // to say.
 func (l *Lattice) smoothOff(ch choice) []float64 {
 	n := len(l.Intersections)

@@ -42,7 +42,7 @@ func (l *list) lines(axis int) {
 }
 
 // besideFile adds the slips of lines where other points are a file's, which no line
-// moves: so what lies on the other side of a line is no slip that explains as much.
+// moves: so what lies on the other side of a line is not a slip that explains as much.
 func (l *list) besideFile(axis int, groups []line, seen map[string]int) {
 	var beyond, before []int
 	for i := range groups {

@@ -97,7 +97,7 @@ func (d *Drawing) Draw(v View) *image.RGBA {
 	return d.out
 }
 
-// sound hides a view that holds a direction or a length that is no number, and everything
+// sound hides a view that holds a direction or a length that is not a number, and everything
 // that a hidden view holds.
 func (v View) sound() View {
 	for _, a := range []units.Angle{v.Plate, v.Housing, v.Gate, v.Needle, v.Body} {

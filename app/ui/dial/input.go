@@ -55,7 +55,7 @@ func (d *Dial) Turned() (units.Angle, bool) {
 }
 
 // Ring is what is turned with the mouse, and has the focus for the keys. It is hidden
-// while the dial is no input.
+// while the dial is not an input.
 func (d *Dial) Ring() fyne.CanvasObject { return d.ring }
 
 // Focus gives the keys to the ring, if the dial is an input.

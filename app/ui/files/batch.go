@@ -34,7 +34,7 @@ func restWords(b opening.Batch) string {
 	return strings.Join(out, " ")
 }
 
-// done ends the opening of a file that is no picture: it says done, and what became of
+// done ends the opening of a file that is not a picture: it says done, and what became of
 // the files dropped together with it.
 func (n Needs) done(done string) {
 	rest := restWords(opening.Batch{Left: n.Desk.EndBatch().Left})
@@ -44,7 +44,7 @@ func (n Needs) done(done string) {
 	}
 }
 
-// refuse says why a file that is no picture was not opened, and what became of the
+// refuse says why a file that is not a picture was not opened, and what became of the
 // files dropped together with it.
 func (n Needs) refuse(title, path string, err error) {
 	n.refuseWith(title, path, err, n.Desk.EndBatch())

@@ -11,7 +11,7 @@ const longestBar = 120
 
 // ScaleBar returns the label and the width in DIP of a bar that stands for a round
 // length, for metresPerPx metres on the ground to a physical pixel and scale
-// physical pixels to a DIP. There is no bar where metresPerPx is no positive
+// physical pixels to a DIP. There is no bar where metresPerPx is not a positive
 // number.
 func ScaleBar(metresPerPx, scale float64) (label string, width float32) {
 	if !(metresPerPx > 0) || math.IsInf(metresPerPx, 0) {

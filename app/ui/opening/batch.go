@@ -28,7 +28,7 @@ type Batch struct {
 func (b Batch) Several() bool { return len(b.Waiting)+len(b.Opened)+len(b.Left) > 1 }
 
 // Drop opens the first of some files, and if all are pictures the others as further
-// sheets of its plan. If the first is no picture the caller must open it: then ok is
+// sheets of its plan. If the first is not a picture the caller must open it: then ok is
 // true, and at its end the caller takes EndBatch.
 func (d *Desk) Drop(paths []string) (first string, ok bool) {
 	d.EndBatch()

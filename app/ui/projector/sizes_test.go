@@ -155,7 +155,7 @@ func TestTheDialGrows(t *testing.T) {
 	}
 }
 
-// divider is the bar between sheet and board: what can be dragged and is no sheet.
+// divider is the bar between sheet and board: what can be dragged and is not a sheet.
 func (x *stood) divider() fyne.Draggable {
 	root := x.Window().Content().(*fyne.Container)
 	for _, o := range root.Objects {

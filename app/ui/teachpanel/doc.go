@@ -5,7 +5,7 @@
 // so on. Sections draw over the sheet by sheetview's layers and take its keys while the
 // panel is in front.
 //
-// A lesson is no part of the plan: it is neither saved nor undone, and nothing that is
+// A lesson is not part of the plan: it is neither saved nor undone, and nothing that is
 // made up for teaching reaches a plan, a ledger or a GPX. What a bearing means is not
 // computed here: that is app/teach.
 //

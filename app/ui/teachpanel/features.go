@@ -9,7 +9,7 @@ import (
 	"legwright/app/teach"
 )
 
-// features are those that were clicked and are no marks. They belong to the lesson: the
+// features are those that were clicked and are not marks. They belong to the lesson: the
 // plan knows nothing of them.
 type features struct {
 	list []teach.Feature

@@ -74,7 +74,7 @@ func (l *judgedList) choose(key string) {
 	}
 }
 
-// remove takes a feature that is no mark out of the list.
+// remove takes a feature that is not a mark out of the list.
 func (l *judgedList) remove(key string) { l.onRemove(key) }
 
 // leave gives the keys back to the sheet.
@@ -119,7 +119,7 @@ func keyOf(c teach.Candidate) string {
 	return featureKey + c.Name
 }
 
-// featureKey begins the keys of features that are no marks. No ID begins so.
+// featureKey begins the keys of features that are not marks. No ID begins so.
 const featureKey = "feature: "
 
 // judgedTexts are the rows of what was judged by a ray, with none of them at the end.

@@ -116,7 +116,7 @@ func (x *standpoint) position() (plan.Position, bool) {
 	return asNow(x.n, x.n.Session.Plan().Resolve(x.end)), x.known
 }
 
-// asNow is a position that is no part of the plan as its sheet is calibrated now.
+// asNow is a position that is not part of the plan as its sheet is calibrated now.
 func asNow(n *Needs, pos plan.Position) plan.Position {
 	sheet, ok := n.Session.Plan().SheetByID(pos.Sheet)
 	if pos.Origin != plan.Picked || !ok {

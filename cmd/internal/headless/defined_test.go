@@ -40,7 +40,7 @@ func TestGridByDefinition(t *testing.T) {
 }
 
 // A grid of feet is written and read in feet, one of degrees in degrees, and a
-// pair of bare numbers is no position on it.
+// pair of bare numbers is not a position on it.
 func TestPrintedUnits(t *testing.T) {
 	t.Parallel()
 	const feet = "+proj=tmerc +lat_0=40 +lon_0=-112 +k=1 +x_0=100000 +y_0=0 +datum=NAD83 +units=ft"

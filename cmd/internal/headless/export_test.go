@@ -76,7 +76,7 @@ func TestExportOverAReadOnlyFile(t *testing.T) {
 }
 
 // TestExportRefusals: the plan is not written over, an empty plan writes
-// nothing, and a folder's name is no file's.
+// nothing, and a folder's name is not a file's.
 func TestExportRefusals(t *testing.T) {
 	t.Parallel()
 	whole := savePlan(t, routePlan(t, outing))
