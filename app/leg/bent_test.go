@@ -11,7 +11,7 @@ import (
 
 // On grids that do not keep angles a reading is that of the ground: true
 // bearing and distance are those of the same two positions on UTM, to what a
-// straight line on either sheet differs from the other over 2 km, and the flag
+// straight line on either sheet differs from the other over 2 km, and the caution
 // says so. The grid bearings differ by degrees.
 func TestBentGridsReadTheGround(t *testing.T) {
 	t.Parallel()

@@ -167,12 +167,12 @@ func number(t *rapid.T, s string) float64 {
 func TestTheFigureToSetLeadsAlongTheLine(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name    string
-		set     bool
-		toDeg   float64 // relative to today's GMA
-		kind    SetKind
-		flagged bool
-		tolDeg  float64
+		name      string
+		set       bool
+		toDeg     float64 // relative to today's GMA
+		kind      SetKind
+		cautioned bool
+		tolDeg    float64
 	}{
 		{"not set", false, 0, SetMagnetic, false, 1e-9},
 		{"set to today's", true, 0, SetGrid, false, 1e-9},
@@ -198,8 +198,8 @@ func TestTheFigureToSetLeadsAlongTheLine(t *testing.T) {
 		if off := (walked - r.Magnetic.Angle()).Signed().Deg(); math.Abs(off) > c.tolDeg {
 			t.Errorf("%s: set %.2f°, walked %.2f° magnetic, want %.2f°", c.name, r.Set.Deg(), walked.Turn().Deg(), r.Magnetic.Angle().Deg())
 		}
-		if r.SetKind != c.kind || r.Has(caution.HousingOff) != c.flagged {
-			t.Errorf("%s: kind %d, flagged %v, want kind %d and flag %v", c.name, r.SetKind, r.Has(caution.HousingOff), c.kind, c.flagged)
+		if r.SetKind != c.kind || r.Has(caution.HousingOff) != c.cautioned {
+			t.Errorf("%s: kind %d, cautioned %v, want kind %d and %v", c.name, r.SetKind, r.Has(caution.HousingOff), c.kind, c.cautioned)
 		}
 	}
 }

@@ -141,11 +141,11 @@ func TestDisagreeingEvidenceIsToldEverywhere(t *testing.T) {
 	for _, ends := range [][2]plan.Position{{cairn, ford}, {ford, cairn}, {ford, pick(t, p.Sheets[1], 900, 900)}} {
 		r, err := readerOf(t, p).Read(ends[0], ends[1])
 		if err != nil || !r.Has(caution.EvidenceDisagree) || !r.Has(caution.Unchecked) || !strings.Contains(caution.OfGrade(r.Cautions, caution.Stop)[0].Text(), words) {
-			t.Errorf("read with %v: flags %+v, want %q first", err, r.Cautions, words)
+			t.Errorf("read with %v: cautions %+v, want %q first", err, r.Cautions, words)
 		}
 	}
 	if r, err := readerOf(t, p).Read(cairn, pick(t, p.Sheets[0], 500, 500)); err != nil || r.Has(caution.EvidenceDisagree) {
-		t.Errorf("on the other sheet: %v, flags %+v", err, r.Cautions)
+		t.Errorf("on the other sheet: %v, cautions %+v", err, r.Cautions)
 	}
 	x, err := Export(p)
 	if err != nil {

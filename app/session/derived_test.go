@@ -94,7 +94,7 @@ func TestKeptFiguresRestOnTheirSheet(t *testing.T) {
 			must(t, s.SetLegField(id, tc.field, tc.text))
 			r := s.Rows()[0].Reading
 			if !r.Has(caution.Unchecked) {
-				t.Errorf("%s typed: flags %+v, want the sheet unchecked", tc.field, r.Cautions)
+				t.Errorf("%s typed: cautions %+v, want the sheet unchecked", tc.field, r.Cautions)
 			}
 			want := before.ToSigmaM * r.GroundM / before.GroundM
 			if tc.field != FieldDistance { // half a degree of the typed bearing, and the distance as it was read

@@ -123,7 +123,7 @@ func twoPanels(t *rapid.T, s *session.Session, added *int) {
 	must(err)
 }
 
-// owesTo says what flag a reading must carry for a position, "" for none.
+// owesTo says what caution a reading must carry for a position, "" for none.
 func owesTo(r *leg.Reader, pos plan.Position) caution.Code {
 	p := r.Plan()
 	if pos.Origin != plan.Picked && !pos.DerivedFromSheet() {

@@ -56,7 +56,7 @@ type Sheet struct {
 	Grey          bool // of its picture: it has no colours, see GreyOf
 	Verdict       check.Verdict
 	FileCautions  string   // what the picture's file says against its georeference, see caution.Format
-	Cautions      []string // sentences beyond the calibration's own warnings
+	Cautions      []string // sentences beyond the calibration's own cautions
 	DPI           float64  // of the sheet's picture; 0 where unknown
 	Version       string   // of the program, without its name
 	Workers       int      // blocks that are drawn at a time; 0 is one for each processor

@@ -119,7 +119,7 @@ func (c changingFS) Stat(name string) (fs.FileInfo, error) {
 }
 
 // TestFileChanged: a file that is replaced while it is read is refused; one
-// that is removed gives its picture with a warning.
+// that is removed gives its picture with a note.
 func TestFileChanged(t *testing.T) {
 	t.Parallel()
 	whole := jpegOf(t, noise(90, 70))

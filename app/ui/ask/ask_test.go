@@ -45,8 +45,8 @@ func TestQuestionsTakeKeys(t *testing.T) {
 	}
 }
 
-// A warning does harm by its own button alone.
-func TestAWarningIsHarmlessByDefault(t *testing.T) {
+// A question that warns does harm by its own button alone.
+func TestAQuestionThatWarnsIsHarmlessByDefault(t *testing.T) {
 	for _, c := range []struct {
 		does string
 		do   func(*uitest.Window)

@@ -64,7 +64,7 @@ func TestMarksStandAtTheTruth(t *testing.T) {
 		t.Fatal(err)
 	}
 	if c.DOF() != 4 || c.RMSM() > 0.03 || len(c.Cautions()) != 0 {
-		t.Errorf("calibration: got %d redundant, rms %.3f m, warnings %v; want 4, at most 0.03, none",
+		t.Errorf("calibration: got %d redundant, rms %.3f m, cautions %v; want 4, at most 0.03, none",
 			c.DOF(), c.RMSM(), c.Cautions())
 	}
 	for _, l := range p.Legs {

@@ -46,7 +46,7 @@ func TestFieldOfficialRows(t *testing.T) {
 		}
 	}
 	if strings.Count(got.err, "too weak here for a compass") != 1 || strings.Count(got.err, "is weak here") != 1 {
-		t.Errorf("warnings: got %q, want each zone once", got.err)
+		t.Errorf("cautions: got %q, want each zone once", got.err)
 	}
 }
 
@@ -67,7 +67,7 @@ func TestFieldDefaults(t *testing.T) {
 		wantNear(t, "own year and height", float(t, b[2][k]), low, 1e-7)
 	}
 	if full.err != "" {
-		t.Errorf("warnings: got %q, want none in Britain", full.err)
+		t.Errorf("cautions: got %q, want none in Britain", full.err)
 	}
 	// σ by the published error model √(0.26² + (5417/H)²).
 	h := float(t, a[1][2])

@@ -132,11 +132,11 @@ func TestFitTwoPoints(t *testing.T) {
 	wantNear(t, "covariance", at["cov_en_m2"].(float64), 0, 1e-9)
 	for _, code := range []string{"no-redundancy", "unchecked", "unlikely-rotation"} {
 		if !strings.Contains(got.out, `"`+code+`"`) {
-			t.Errorf("warnings: got %v, want %s among them", o["cautions"], code)
+			t.Errorf("cautions: got %v, want %s among them", o["cautions"], code)
 		}
 	}
 	if n := strings.Count(got.err, "caution: "); n < 3 {
-		t.Errorf("standard error: got %q, want every warning", got.err)
+		t.Errorf("standard error: got %q, want every caution", got.err)
 	}
 }
 
@@ -210,7 +210,7 @@ func TestFitRefusals(t *testing.T) {
 		}
 		o := got.object(t)
 		if text, _ := o["error"].(string); !strings.Contains(text, c.says) || o["cautions"] == nil || len(o) != 2 {
-			t.Errorf("%s: got %v, want an error with %q and warnings", c.name, o, c.says)
+			t.Errorf("%s: got %v, want an error with %q and cautions", c.name, o, c.says)
 		}
 	}
 	got := run(t, head+"1,1,300000,400000\n500,500,305000,405000\n900,900,309000,409000\n1200,1200,312000,412000\n", "fit", "--grid", "27700", "--points", "-", "--medium", "photograph")

@@ -26,7 +26,7 @@ func TestEmptyListsOfAPictureAreLists(t *testing.T) {
 			t.Errorf("at: got %s, want []", at)
 		}
 		if w := string(got["cautions"]); prj == "" && w != "[]" {
-			t.Errorf("warnings: got %s, want []", w)
+			t.Errorf("cautions: got %s, want []", w)
 		}
 		if prj == "" {
 			continue

@@ -24,7 +24,7 @@ func TestProjectWorkedExamples(t *testing.T) {
 		wantCode(t, there, 0)
 		row := there.rows()[0]
 		if len(row) != 4 || there.err != "" {
-			t.Fatalf("%s: got %q, %q, want four values and no warning", c.name, there.out, there.err)
+			t.Fatalf("%s: got %q, %q, want four values and no caution", c.name, there.out, there.err)
 		}
 		wantNear(t, c.name+" easting", float(t, row[0]), c.e, 0.001)
 		wantNear(t, c.name+" northing", float(t, row[1]), c.n, 0.001)

@@ -58,7 +58,7 @@ func TestReachOfPoints(t *testing.T) {
 	} {
 		o := run(t, tc.points, "fit", "--grid", "EPSG:27700", "--points", "-", "--picture", tc.picture, "--at", "2850,1500", "--json").object(t)
 		if got := fmt.Sprint(o["cautions"]); !strings.Contains(got, tc.code) {
-			t.Errorf("%s: warnings %s, want %q", tc.name, got, tc.code)
+			t.Errorf("%s: cautions %s, want %q", tc.name, got, tc.code)
 		}
 		for _, code := range []string{"short-reach", "photo-needs-four"} {
 			if code != tc.code && strings.Contains(fmt.Sprint(o["cautions"]), code) {
