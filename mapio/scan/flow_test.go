@@ -126,7 +126,7 @@ func TestFlow(t *testing.T) {
 		opt.Hash = func(s [32]byte) { sum = s }
 		opt.Preview = func(p Preview) { sum = p.SHA256 }
 		s, err := openData(t.Context(), name, data, opt)
-		if err != nil || !s.Flowed || s.Image != nil || len(s.Warnings) > 0 {
+		if err != nil || !s.Flowed || s.Image != nil || len(s.Notes) > 0 {
 			t.Fatalf("%s: %v, %+v; want it flowed, without a picture", name, err, s)
 		}
 		w := s.Header.Width
@@ -171,7 +171,7 @@ func TestFlowFallsBack(t *testing.T) {
 		}
 		asked := 0
 		got, err := openData(t.Context(), name, c.data, flowing(func(f *Flow) error { asked++; return c.take(f) }))
-		if err != nil || asked != 1 || got.Flowed || len(got.Warnings) != len(want.Warnings) {
+		if err != nil || asked != 1 || got.Flowed || len(got.Notes) != len(want.Notes) {
 			t.Errorf("%s: %v, asked %d, %+v; want the whole", name, err, asked, got)
 			continue
 		}
@@ -304,7 +304,7 @@ func TestFlowStumbles(t *testing.T) {
 			failed = errors.Is(err, fs.ErrInvalid)
 			return err
 		}))
-		if err != nil || !failed || s.Flowed || s.Image == nil || len(s.Warnings) > 0 {
+		if err != nil || !failed || s.Flowed || s.Image == nil || len(s.Notes) > 0 {
 			t.Errorf("%s: %v, failed %v, %+v; want the whole after a fault", name, err, failed, s)
 		}
 	}

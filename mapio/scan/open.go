@@ -91,9 +91,9 @@ type Scan struct {
 	Geo GeoData
 	// SHA256 is the hash of the picture's file.
 	SHA256 [32]byte
-	// Warnings are sentences for people about faults in the file; the picture
+	// Notes are sentences for people about faults in the file; the picture
 	// itself is sound.
-	Warnings []string
+	Notes []string
 	// Flowed says that Options.Flow has taken the picture, and Image is nil.
 	Flowed bool
 }
@@ -145,8 +145,8 @@ func (o *Opener) Open(ctx context.Context, fsys fs.FS, name string, opt Options)
 	return s, nil
 }
 
-func (s *Scan) warn(format string, a ...any) {
-	s.Warnings = append(s.Warnings, fmt.Sprintf(format, a...))
+func (s *Scan) note(format string, a ...any) {
+	s.Notes = append(s.Notes, fmt.Sprintf(format, a...))
 }
 
 // open takes over f and closes it when the work has ended, which may be after

@@ -72,8 +72,8 @@ func TestAddressKept(t *testing.T) {
 		if s.Header.Format != c.format || s.Header.Width != 48 || s.Header.Height != 32 {
 			t.Errorf("%s: header %+v, want %s 48 × 32", c.name, s.Header, c.format)
 		}
-		if len(s.Warnings) > 0 {
-			t.Errorf("%s: warnings %q", c.name, s.Warnings)
+		if len(s.Notes) > 0 {
+			t.Errorf("%s: notes %q", c.name, s.Notes)
 		}
 		if got, want := s.SHA256, sha256.Sum256(c.data); got != want {
 			t.Errorf("%s: hash %x, want %x", c.name, got, want)

@@ -77,10 +77,10 @@ func errOverlaidPDF() error {
 
 // sheetOfPDF is a page that is about to be drawn.
 type sheetOfPDF struct {
-	doc      *pdf.Document
-	page     pdf.Page
-	header   Header
-	warnings []string
+	doc    *pdf.Document
+	page   pdf.Page
+	header Header
+	notes  []string
 }
 
 // openPDF opens a document and chooses page and resolution.
@@ -141,7 +141,7 @@ func (s *sheetOfPDF) pageDPI(number int, asked, native float64) (float64, error)
 		suits = DefaultPageDPI
 	}
 	if suits > largest {
-		s.warnings = append(s.warnings, fmt.Sprintf("the page is so large that it is drawn at %g instead of %.0f pixels per inch", largest, suits))
+		s.notes = append(s.notes, fmt.Sprintf("the page is so large that it is drawn at %g instead of %.0f pixels per inch", largest, suits))
 		suits = largest
 	}
 	return suits, nil
@@ -176,7 +176,7 @@ func (o *Opener) loadPDF(ctx context.Context, f *file, opt Options, t *teller, g
 		return nil, err
 	}
 	defer p.doc.Close()
-	s := &Scan{Header: p.header, Warnings: p.warnings}
+	s := &Scan{Header: p.header, Notes: p.notes}
 	w := &work{ctx: ctx, opt: opt, f: f, t: t, s: s, h: p.header, gate: g, hashed: make(chan struct{})}
 	go func() {
 		defer close(w.hashed)

@@ -140,8 +140,8 @@ func TestFileChanged(t *testing.T) {
 			t.Errorf("%s: the file was not looked at again", c.name)
 		case c.fails && !errors.Is(err, ErrChanged), !c.fails && err != nil:
 			t.Errorf("%s: error %v, want one %v", c.name, err, c.fails)
-		case !c.fails && len(s.Warnings) != 1:
-			t.Errorf("%s: warnings %q", c.name, s.Warnings)
+		case !c.fails && len(s.Notes) != 1:
+			t.Errorf("%s: notes %q", c.name, s.Notes)
 		}
 	}
 }

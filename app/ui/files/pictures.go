@@ -149,8 +149,8 @@ func (p *Pictures) opened(r opening.Report) {
 	if r.Use != opening.Own { // else the act that led to it has said something, such as how to get a sheet back
 		p.Foot.Say(OpenedWords(r.Picture))
 	}
-	if r.First && len(r.File.Warnings) > 0 {
-		p.Dialogs.Tell("About the picture", foot.SentenceOf(strings.Join(r.File.Warnings, "; ")))
+	if r.First && len(r.File.Notes) > 0 {
+		p.Dialogs.Tell("About the picture", foot.SentenceOf(strings.Join(r.File.Notes, "; ")))
 	}
 	p.Host.PictureOpened(r)
 	if len(r.Rest.Left) > 0 {

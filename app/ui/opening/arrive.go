@@ -129,7 +129,7 @@ func (m *machine) complete(j *job, o outcome) {
 	m.job, m.cleared = nil, false
 	m.rest()
 	sheet, _ := m.s.Sheet()
-	r := Report{Reason: Opened, Path: j.path, Use: j.use, Picture: m.shown, File: File{o.found, o.warnings}, First: m.past.first(string(sheet.ID), m.shown)}
+	r := Report{Reason: Opened, Path: j.path, Use: j.use, Picture: m.shown, File: File{o.found, o.notes}, First: m.past.first(string(sheet.ID), m.shown)}
 	others := m.past.batch.opened(j.path)
 	if !others {
 		r.Rest = m.past.rest(j.path)

@@ -227,7 +227,7 @@ func TestOpenFromPreviewToWhole(t *testing.T) {
 	}
 	b.heard("the end", func() { r.Finish("a chunk is missing") })
 	b.want(opening.Whole)
-	if got := b.last(); got.Reason != opening.Opened || !got.First || !slices.Equal(got.File.Warnings, []string{"a chunk is missing"}) {
+	if got := b.last(); got.Reason != opening.Opened || !got.First || !slices.Equal(got.File.Notes, []string{"a chunk is missing"}) {
 		t.Errorf("told %+v", got)
 	}
 	if err := b.desk.Pyramid().WaitWhole(); err != nil {

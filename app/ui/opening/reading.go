@@ -36,11 +36,11 @@ type arrival struct {
 
 // outcome is how a reading ended. Without err the picture that was shown is whole.
 type outcome struct {
-	found    georef.Found
-	warnings []string // sentences for people about faults of the file
-	err      error
-	changed  bool // the file is not what the store holds: read it afresh
-	missing  bool // the file is not there; a copy may have been shown
+	found   georef.Found
+	notes   []string // sentences for people about faults of the file
+	err     error
+	changed bool // the file is not what the store holds: read it afresh
+	missing bool // the file is not there; a copy may have been shown
 }
 
 // reading is one picture on its way from header to last level, on goroutines of
@@ -140,15 +140,15 @@ func (r *reading) decode(ctx context.Context, fsys fs.FS, name string, mark [32]
 		shown.Pyramid.Fill(s.Image)
 	}
 	s.Image = nil // the pyramid frees it once it has its levels
-	found, warnings := georef.Find(s.Geo), s.Warnings
+	found, notes := georef.Find(s.Geo), s.Notes
 	s.Geo = scan.GeoData{} // it may hold an archive
 	if found.WorldFault != nil {
-		warnings = append(warnings, fmt.Sprintf("%v; the picture opens without it", found.WorldFault))
+		notes = append(notes, fmt.Sprintf("%v; the picture opens without it", found.WorldFault))
 	}
-	if r.from.Store != nil && len(warnings) == 0 { // else they must be reported again
+	if r.from.Store != nil && len(notes) == 0 { // else they must be reported again
 		r.from.Store.Note(pageKey(mark, p.Page), p.key)
 	}
-	r.outcome = &outcome{found: found, warnings: warnings}
+	r.outcome = &outcome{found: found, notes: notes}
 }
 
 // progress passes on how far the decoder has come.

@@ -36,7 +36,7 @@ type Report struct {
 // File is what a picture's file says besides the picture.
 type File struct {
 	georef.Found          // where it says that its picture lies
-	Warnings     []string // sentences for people about faults of the file
+	Notes        []string // sentences for people about faults of the file
 }
 
 // sighting is a picture as a sheet of the plan.

@@ -67,7 +67,7 @@ func searchGrid(ctx context.Context, q *pictureFlags) (search, []caution.Caution
 	if h := pic.Header; h.Pages > 1 && h.PageDPI == 0 {
 		cautions = append(cautions, caution.Of(caution.PageChosen, fmt.Sprintf("page %d of %d is read", h.Page, h.Pages)))
 	}
-	for _, w := range pic.Warnings {
+	for _, w := range pic.Notes {
 		cautions = append(cautions, caution.Of(caution.PictureRemark, w))
 	}
 	began := time.Now()

@@ -122,9 +122,9 @@ func (r *Reading) preview(hashed bool) scan.Preview {
 func (r *Reading) Hash() { r.opt.Hash(r.sum) }
 
 // Finish ends the reading with the whole picture.
-func (r *Reading) Finish(warnings ...string) {
+func (r *Reading) Finish(notes ...string) {
 	r.end <- end{s: &scan.Scan{
-		Header: r.Header, Image: grey(r.Header.Width, r.Header.Height), SHA256: r.sum, Warnings: warnings, Geo: scan.GeoData{Header: r.Header},
+		Header: r.Header, Image: grey(r.Header.Width, r.Header.Height), SHA256: r.sum, Notes: notes, Geo: scan.GeoData{Header: r.Header},
 	}}
 }
 
