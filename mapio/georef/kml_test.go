@@ -257,17 +257,17 @@ func TestOverlayNowhere(t *testing.T) {
 	t.Parallel()
 	pic := pngOf(t, ramp(60, 40, 2))
 	for where, says := range map[string]string{
-		"":                                "neither a box nor",
-		boxKML(63, 63.01, 13.02, 13, 0):   "from latitude 63.01° to 63°",
-		boxKML(91, 63, 13.02, 13, 0):      "latitude",
-		boxKML(90, 89.9, 10, -10, 30):     "at the pole",
-		boxKML(-89.9, -90, 180, -180, 0):  "at the pole",
-		boxKML(89, -89, 179, -179, 0):     "more ground than any walking grid",
-		quadKML(13, 63, 13.1, 63, 13, 64): "3 corners",
-		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02):                                   "corners do not make",
-		quadKML(13, 63, 13, 63, 13, 63, 13, 63):                                                 "corners do not make",
-		"<LatLonBox><north>x</north></LatLonBox>":                                               "not a number of degrees",
-		"<LatLonBox><north>63</north></LatLonBox>":                                              "no south",
+		"":                                                    "neither a box nor",
+		boxKML(63, 63.01, 13.02, 13, 0):                       "from latitude 63.01° to 63°",
+		boxKML(91, 63, 13.02, 13, 0):                          "latitude",
+		boxKML(90, 89.9, 10, -10, 30):                         "at the pole",
+		boxKML(-89.9, -90, 180, -180, 0):                      "at the pole",
+		boxKML(89, -89, 179, -179, 0):                         "more ground than any walking grid",
+		quadKML(13, 63, 13.1, 63, 13, 64):                     "3 corners",
+		quadKML(13, 63, 13.1, 63, 13.04, 63.01, 13.05, 63.02): "corners do not make",
+		quadKML(13, 63, 13, 63, 13, 63, 13, 63):               "corners do not make",
+		"<LatLonBox><north>x</north></LatLonBox>":             "not a number of degrees",
+		"<LatLonBox><north>63</north></LatLonBox>":            "no south",
 		"<LatLonBox><north>NaN</north><south>1</south><east>1</east><west>0</west></LatLonBox>": "not a number of degrees",
 	} {
 		fsys := fstest.MapFS{"a.kml": {Data: []byte(kmlHead + overlayKML("s.png", where) + kmlFoot)}, "s.png": {Data: pic}}
