@@ -44,7 +44,7 @@ func (d *drawing) lessonTexts() {
 }
 
 // ledText writes the lines of a label on that side of its ring where all of them are
-// seen, or else as near as they are.
+// seen and cover neither a text nor the lines that they speak of, or else below it.
 func (d *drawing) ledText(e Led) {
 	at := d.v.ToScreen(e.To)
 	if e.Label == "" || !d.sees(at, at) {
@@ -58,14 +58,35 @@ func (d *drawing) ledText(e Led) {
 	}
 	off := 12 * d.p.px
 	high := off + leading*controlSize*d.p.px*float64(len(lines))/2
-	below := at.Add(0, high)
-	for _, mid := range []view.ScreenPt{at.Add(off+wide, 0), at.Add(-off-wide, 0), at.Add(0, -high), below} {
-		if r := d.around(lines, mid); r.In(d.seen) && !d.covers(r) {
+	whole := func(mid view.ScreenPt) view.ScreenPt { return d.into(d.around(lines, mid), mid) }
+	below := whole(at.Add(0, high))
+	for _, mid := range []view.ScreenPt{at.Add(off+wide, 0), at.Add(-off-wide, 0), whole(at.Add(0, -high)), below} {
+		if r := d.around(lines, mid); r.In(d.seen) && !d.covers(r) && !d.crosses(e, r) {
 			d.block(lines, mid)
 			return
 		}
 	}
-	d.block(lines, d.into(d.around(lines, below), below))
+	d.block(lines, below)
+}
+
+// crosses reports whether a text would lie over the line that leads astray, over its ring
+// or over the line of the lesson.
+func (d *drawing) crosses(e Led, at image.Rectangle) bool {
+	const samples = 48
+	lines := [][2]view.PicPt{{e.From, e.To}}
+	if l := d.scene.Lesson.Line; l != nil {
+		lines = append(lines, [2]view.PicPt{l.From, l.To})
+	}
+	for _, l := range lines {
+		a, b := d.v.ToScreen(l[0]), d.v.ToScreen(l[1])
+		for i := range samples + 1 {
+			f := float64(i) / samples
+			if image.Pt(int(a.X+f*(b.X-a.X)), int(a.Y+f*(b.Y-a.Y))).In(at) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // leading is from one line of a text to the next, in ems.
