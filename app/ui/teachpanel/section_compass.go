@@ -133,14 +133,15 @@ func (x *compass) fill() {
 	}
 	s, _ := x.n.Lesson.Stepping()
 	r, ok := x.stage.reading()
-	task := teach.TaskOf(r, x.n.Session.Plan().Party.Compass)
-	x.controls.fill(s, task)
 	if !ok || x.stage.concealed {
 		x.line = teach.Line{}
+		x.controls.fill(s, teach.CompassTask{})
 		x.picture.Set(baseplate.View{Hidden: true})
 		x.said.hint(x.hint(ok))
 		return
 	}
+	task := teach.TaskOf(r, x.n.Session.Plan().Party.Compass)
+	x.controls.fill(s, task)
 	line, _ := x.n.Lesson.Line()
 	names := x.names(line)
 	x.said.tell(s, task, r, names)

@@ -17,6 +17,7 @@ import (
 // and what speaks against it all, the stops first.
 type stepSaid struct {
 	body   fyne.CanvasObject
+	all    *fyne.Container
 	stops  *cautionList
 	do     *widget.Label
 	slip   *widgets.Sentence
@@ -30,8 +31,8 @@ func newStepSaid(n *Needs) *stepSaid {
 	x := &stepSaid{stops: newCautionList(), notes: newCautionList(), do: widgets.NewWrapped(""), see: widgets.NewWrappedQuiet("")}
 	x.do.SizeName, x.do.TextStyle.Bold = theme.SizeNameSubHeadingText, true
 	x.slip, x.leads, x.notice = widgets.NewSentence("", widgets.Fault), widgets.NewSentence("", widgets.Fault), widgets.NewSentence("", widgets.Note)
-	all := container.NewVBox(x.stops.body, x.do, x.slip, x.leads, x.notice, x.see, x.notes.body)
-	x.body = widgets.NewNestedScroll(container.New(&widgets.Pad{Left: 12, Top: 8, Right: 12, Bottom: 8}, all), n.Outer)
+	x.all = container.NewVBox(x.stops.body, x.do, x.slip, x.leads, x.notice, x.see, x.notes.body)
+	x.body = widgets.NewNestedScroll(container.New(&widgets.Pad{Left: 12, Top: 8, Right: 12, Bottom: 8}, x.all), n.Outer)
 	return x
 }
 
@@ -82,11 +83,13 @@ func (x *stepSaid) outcome(o teach.OutcomeWords, tone widgets.Tone) {
 	say(x.notice, o.Notice, widgets.Note)
 }
 
-// write says what to do, and how to see that it is right.
+// write says what to do, and how to see that it is right. A label that takes more lines
+// than before does not ask for their room by itself.
 func (x *stepSaid) write(do, see string) {
 	write(x.do, do)
 	write(x.see, see)
 	visible(x.see, see != "")
+	x.all.Refresh()
 }
 
 // say writes a sentence, or hides it where there is nothing to say.
