@@ -2,6 +2,7 @@ package widgets
 
 import (
 	"image/color"
+	"regexp"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -132,13 +133,16 @@ func (r *sentenceRenderer) colour() {
 	}
 }
 
-// Wrap cuts a text at its spaces into lines no wider than width, in DIP. The
-// thin space within a figure is none of them, nor is that after a ±. A word
-// wider than a line stands on one of its own. There is always one line.
+// ofFigure are the spaces within a figure: round its ± and before its unit.
+var ofFigure = regexp.MustCompile(` ± ?|± |[0-9] k?m\b`)
+
+// Wrap cuts a text at its spaces into lines no wider than width, in DIP. The spaces
+// within a figure are none of them: who reads 400 m at the end of a line must not miss
+// its ±. A word wider than a line stands on one of its own. There is always one line.
 func Wrap(text string, width, size float32, style fyne.TextStyle) []string {
 	var lines []string
 	line := ""
-	text = strings.ReplaceAll(lettering.Shown(text), "± ", "±\u00a0")
+	text = ofFigure.ReplaceAllStringFunc(lettering.Shown(text), func(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") })
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
 		longer := word
 		if line != "" {

@@ -103,7 +103,7 @@ func TestWrapKeepsEveryWord(t *testing.T) {
 			}
 		}
 	}
-	if got := Wrap("every 1\u2009000 m ± 4 m", 1, 13, fyne.TextStyle{}); !slices.Equal(got, []string{"every", "1\u2009000", "m", "±\u00a04", "m"}) {
+	if got := Wrap("every 1\u2009000 m ± 4 m", 1, 13, fyne.TextStyle{}); !slices.Equal(got, []string{"every", "1\u2009000\u00a0m\u00a0±\u00a04\u00a0m"}) {
 		t.Errorf("figures: got %q, want each on one line", got)
 	}
 	if got := Wrap("", 100, 13, fyne.TextStyle{}); !slices.Equal(got, []string{""}) {
