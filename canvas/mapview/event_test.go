@@ -2,6 +2,7 @@ package mapview
 
 import (
 	"fmt"
+	"image"
 	"strings"
 	"testing"
 
@@ -190,5 +191,32 @@ func TestFittedStaysFitted(t *testing.T) {
 	r.win.Resize(fyne.NewSize(500, 450))
 	if got := r.View(); got == got.Fit() {
 		t.Error("a zoomed sheet was fitted by a resize")
+	}
+}
+
+// The figures of the line being dragged move off a text that stands on the sheet as soon
+// as the picture with that text is there, wherever the sheet has been panned since.
+func TestFiguresKeepOffTheNorths(t *testing.T) {
+	r := newRig(t, addressed(1300, 1100), 1, 800, 600, 5, 5, Callbacks{})
+	r.Fit()
+	r.SetScene(overlay.Scene{Marks: []overlay.Mark{{ID: "m"}}})
+	r.settle()
+	r.SetLive("grid ± 4°  055° mag", "057°", view.PicPt{X: 300, Y: 500}, view.PicPt{X: 1000, Y: 520})
+	box := func() image.Rectangle {
+		at, size := r.live.figures.Position(), r.live.figures.Size()
+		x, y := int(at.X), int(at.Y)
+		return image.Rect(x, y, x+int(size.Width), y+int(size.Height)).Inset(8) // of the halo and the line's slope
+	}
+	first := box()
+	o := r.order()
+	text := first.Add(image.Pt(o.margin, o.margin)) // as the picture with its margin has it
+	r.overlayCame(o, image.NewRGBA(image.Rectangle{Max: o.size()}), []image.Rectangle{text})
+	if second := box(); second == first || second.Overlaps(first) {
+		t.Errorf("the figures stay at %v over the text at %v", second, first)
+	}
+	r.SetView(r.View().PanBy(0, 40))
+	r.SetLive("grid ± 4°  055° mag", "057°", view.PicPt{X: 300, Y: 500}, view.PicPt{X: 1000, Y: 520})
+	if moved := box(); moved.Overlaps(first.Add(image.Pt(0, 40))) {
+		t.Errorf("after a pan the figures stand at %v over the text at %v", moved, first.Add(image.Pt(0, 40)))
 	}
 }

@@ -82,10 +82,10 @@ func (l *live) objects() []fyne.CanvasObject {
 }
 
 // place moves everything to where the view wants it.
-func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark) {
+func (l *live) place(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts []image.Rectangle) {
 	if l.shown {
 		l.placeLine(f, v)
-		l.placeFigures(c, f, v, p, marks)
+		l.placeFigures(c, f, v, p, marks, texts)
 	}
 	if l.cursorOn {
 		l.placeCross(f, v)
@@ -105,13 +105,13 @@ func (l *live) placeLine(f frame, v view.View) {
 
 // placeFigures writes the figures along the line. The picture is new each
 // time and small.
-func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark) {
+func (l *live) placeFigures(c fyne.Canvas, f frame, v view.View, p *overlay.Painter, marks []overlay.Mark, texts []image.Rectangle) {
 	l.written = nil
 	if l.set == "" && l.text == "" {
 		return
 	}
 	w, h := v.Viewport()
-	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, l.under(f), l.names(f, v, marks)...)
+	img, x, y := p.Along(l.set, l.text, v.ToScreen(l.from), v.ToScreen(l.to), f.scale, w, h, overlay.Beside{Covered: l.under(f), Texts: texts, Names: l.names(f, v, marks)})
 	if img == nil {
 		return
 	}
@@ -193,14 +193,14 @@ func (m *MapView) placeLive() {
 	m.live.cursor, m.live.cursorOn = m.machine.Cursor()
 	c := m.canvas()
 	m.painter.SetNight(m.night())
-	m.live.place(c, m.frame, m.view, m.painter, m.scene.Marks)
+	m.live.place(c, m.frame, m.view, m.painter, m.scene.Marks, m.overlayLayer.northsIn(m.view))
 	m.layer.Objects = append(m.layer.Objects[:m.still:m.still], m.live.objects()...)
 	dirty(c, m.layer)
 }
 
 // groundColor is what lies around the sheet.
 func groundColor() color.Color {
-	if fyne.CurrentApp().Settings().ThemeVariant() == theme.VariantDark {
+	if r, g, b, _ := theme.Color(theme.ColorNameBackground).RGBA(); r+g+b < 3*0x8000 { // a look of its own may differ from the desktop's
 		return color.NRGBA{0x23, 0x27, 0x2a, 0xff}
 	}
 	return color.NRGBA{0xc9, 0xcd, 0xcb, 0xff}

@@ -3,6 +3,7 @@ package mapview
 import (
 	"image"
 	"math"
+	"slices"
 	"sync"
 	"time"
 
@@ -46,14 +47,15 @@ type order struct {
 // and a zoom stretches it until the next one is ready. While the sheet turns,
 // which textures cannot, the sheet itself is drawn into it too.
 type overlayLayer struct {
-	img   *canvas.Raster
-	brush *overlay.Painter // of the goroutine that draws
-	shown order
-	have  *image.RGBA // what img shows
-	spare *image.RGBA
-	busy  bool
-	armed bool // a look at a later time is due
-	came  time.Time
+	img    *canvas.Raster
+	brush  *overlay.Painter // of the goroutine that draws
+	shown  order
+	have   *image.RGBA // what img shows
+	spare  *image.RGBA
+	norths []image.Rectangle // what a text of the line being dragged keeps off, in have
+	busy   bool
+	armed  bool // a look at a later time is due
+	came   time.Time
 }
 
 func newOverlayLayer() *overlayLayer {
@@ -135,10 +137,11 @@ func (m *MapView) redrawOverlay() {
 	buf := f.buffer(o)
 	go func() {
 		o.draw(buf, f.brush, scene, pic)
+		norths := f.brush.Norths()
 		m.later(func() {
 			f.busy = false
 			if m.pic == pic {
-				m.overlayCame(o, buf)
+				m.overlayCame(o, buf, norths)
 			}
 			m.redrawOverlay()
 		})
@@ -236,7 +239,7 @@ func toPicture(v view.View, row float64) f64.Aff3 {
 }
 
 // overlayCame puts an overlay that has been drawn in the place of the last one.
-func (m *MapView) overlayCame(o order, buf *image.RGBA) {
+func (m *MapView) overlayCame(o order, buf *image.RGBA, norths []image.Rectangle) {
 	f := m.overlayLayer
 	if o.turn && !m.motion.on && o.view.Rotation() != m.view.Rotation() {
 		f.spare = buf // the turn was broken off
@@ -252,6 +255,10 @@ func (m *MapView) overlayCame(o order, buf *image.RGBA) {
 	if o.turn || first {
 		m.placed() // tiles are hidden while it turns
 	}
+	moved := !slices.Equal(f.norths, norths)
+	if f.norths = norths; moved && m.live.shown {
+		m.placeLive()
+	}
 }
 
 // placeOverlay puts the overlay where its sheet is shown now: moved by whole pixels
@@ -263,15 +270,39 @@ func (m *MapView) placeOverlay(c fyne.Canvas) {
 		return
 	}
 	size := f.have.Rect.Size()
-	x, y, k := -float64(f.shown.margin), -float64(f.shown.margin), 1.0
-	if v, w := m.view, f.shown.view; v.Rotation() == w.Rotation() {
-		k = v.Scale() / w.Scale()
-		at := w.Grown(f.shown.margin).Offset()
-		x, y = v.Offset().X-k*at.X, v.Offset().Y-k*at.Y
-	}
+	x, y, k := f.corner(m.view)
 	x0, y0 := math.Round(x), math.Round(y)
 	x1, y1 := math.Round(x+k*float64(size.X)), math.Round(y+k*float64(size.Y))
 	place(c, f.img, m.frame.pos(x0, y0), m.frame.extent(x1-x0, y1-y0))
+}
+
+// corner is where the corner of the overlay belongs in a view, and how many times larger
+// than it was drawn it is shown there.
+func (f *overlayLayer) corner(v view.View) (x, y, k float64) {
+	w := f.shown.view
+	if v.Rotation() != w.Rotation() {
+		return -float64(f.shown.margin), -float64(f.shown.margin), 1
+	}
+	k = v.Scale() / w.Scale()
+	at := w.Grown(f.shown.margin).Offset()
+	return v.Offset().X - k*at.X, v.Offset().Y - k*at.Y, k
+}
+
+// northsIn are the letters of the norths and their note as a view shows them, in pixels of
+// the map area.
+func (f *overlayLayer) northsIn(v view.View) []image.Rectangle {
+	if len(f.norths) == 0 {
+		return nil
+	}
+	x, y, k := f.corner(v)
+	at := func(p image.Point) image.Point {
+		return image.Pt(int(math.Round(x+k*float64(p.X))), int(math.Round(y+k*float64(p.Y))))
+	}
+	out := make([]image.Rectangle, 0, len(f.norths))
+	for _, r := range f.norths {
+		out = append(out, image.Rectangle{Min: at(r.Min), Max: at(r.Max)})
+	}
+	return out
 }
 
 // drop discards the pictures of the overlay.
@@ -279,5 +310,5 @@ func (f *overlayLayer) drop(c fyne.Canvas) {
 	if f.have != nil && c != nil {
 		c.Refresh(f.img)
 	}
-	f.have, f.spare, f.shown = nil, nil, order{}
+	f.have, f.spare, f.shown, f.norths = nil, nil, order{}, nil
 }

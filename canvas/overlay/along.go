@@ -63,14 +63,14 @@ type place struct {
 }
 
 // liveSpot is where a text of the given width, in pixels, is seen whole and clears
-// the names and what is covered: close beside its line on either side, also nearer to
+// the names, what is covered and the texts that stand already: close beside its line on either side, also nearer to
 // one of the ends, else twice as far off, else level beyond one of its ends. It clears
 // both places of the names if it can, else the right ones. Where nothing clears those,
 // it is the first place at which the text is seen whole; but with something covered,
 // under which half a figure would be misread, there is none.
-func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered image.Rectangle, right, left []image.Rectangle) (place, bool) {
+func liveSpot(a, b view.ScreenPt, width, px float64, area image.Point, covered image.Rectangle, texts, right, left []image.Rectangle) (place, bool) {
 	spots := liveSpots(a, b, width, px, area)
-	under := []image.Rectangle{covered}
+	under := append([]image.Rectangle{covered}, texts...)
 	for _, boxes := range [][]image.Rectangle{slices.Concat(under, right, left), slices.Concat(under, right)} {
 		for _, s := range spots {
 			if !covers(s.mid, s.angle, width, setSize*px, boxes) {

@@ -22,7 +22,7 @@ func TestTextNeverCoversTheTarget(t *testing.T) {
 		if a.Dist(b) < 1 {
 			return
 		}
-		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), image.Rectangle{}, []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}})
+		img, x, y := l.line("057°", "060° grid   1 240 m ± 20", a, b, 1, image.Pt(1400, 900), Beside{Names: []Named{{"Skarvan cairn", a}, {"Loch Ulla", b}}})
 		for dy := -8; dy <= 8; dy++ {
 			for dx := -8; dx <= 8; dx++ {
 				if img.RGBAAt(int(b.X)+dx-x, int(b.Y)+dy-y).A != 0 && math.Hypot(float64(dx), float64(dy)) <= 8 {
@@ -67,7 +67,7 @@ func TestTextImagesAreBounded(t *testing.T) {
 	p := NewPainter()
 	for i := range 500 {
 		b := view.ScreenPt{X: 300 + float64(i), Y: 200}
-		p.Along("057°", "060° grid", view.ScreenPt{X: 100, Y: 900 - float64(i)}, b, 1, 1400, 900, image.Rectangle{})
+		p.Along("057°", "060° grid", view.ScreenPt{X: 100, Y: 900 - float64(i)}, b, 1, 1400, 900, Beside{})
 	}
 	if n := len(p.live.textImages); n > liveTextImages+4 {
 		t.Errorf("%d text images kept after 500 live texts, want at most %d", n, liveTextImages+4)
@@ -89,7 +89,7 @@ func TestTextClearsNames(t *testing.T) {
 			b := a.Add(length*c, length*s)
 			third := a.Add(length/2*c-20*s, length/2*s+20*c)
 			right, left := l.boxes([]Named{{"Skarvan cairn", a}, {"Loch Ulla", b}, {"Hut", third}}, 1)
-			at, _ := liveSpot(a, b, width, 1, image.Pt(1400, 900), image.Rectangle{}, right, left)
+			at, _ := liveSpot(a, b, width, 1, image.Pt(1400, 900), image.Rectangle{}, nil, right, left)
 			far := math.Abs((at.mid.X-a.X)*s - (at.mid.Y-a.Y)*c)
 			if at.angle != 0 && far > 2*liveLift+0.01 {
 				t.Errorf("line of %v at %d°: the text lies %.0f px off", length, deg, far)
@@ -113,13 +113,13 @@ func TestTextKeepsOffTheStrip(t *testing.T) {
 			if a.Dist(b) < 50 {
 				continue
 			}
-			at, ok := liveSpot(a, b, 260, 1, image.Pt(1400, 900), strip, nil, nil)
+			at, ok := liveSpot(a, b, 260, 1, image.Pt(1400, 900), strip, nil, nil, nil)
 			if !ok || covers(at.mid, at.angle, 260, setSize, []image.Rectangle{strip}) {
 				t.Errorf("line from %v to %v: the text lies under the strip", a, b)
 			}
 		}
 	}
-	if at, ok := liveSpot(view.ScreenPt{X: 600, Y: 760}, view.ScreenPt{X: 700, Y: 850}, 260, 1, image.Pt(1400, 900), image.Rect(200, 600, 1200, 900), nil, nil); ok {
+	if at, ok := liveSpot(view.ScreenPt{X: 600, Y: 760}, view.ScreenPt{X: 700, Y: 850}, 260, 1, image.Pt(1400, 900), image.Rect(200, 600, 1200, 900), nil, nil, nil); ok {
 		t.Errorf("a line under the strip: got a text at %v, want none", at.mid)
 	}
 }
@@ -136,7 +136,7 @@ func TestTextIsSeenWhole(t *testing.T) {
 			return view.ScreenPt{X: rapid.Float64Range(0, 720).Draw(t, name+"x"), Y: rapid.Float64Range(0, 450).Draw(t, name+"y")}
 		}
 		a, b := pt("a"), pt("b")
-		img, x, y := l.line("! 057°", "060° grid   1 240 m ± 20", a, b, 1.2, area, image.Rectangle{}, nil)
+		img, x, y := l.line("! 057°", "060° grid   1 240 m ± 20", a, b, 1.2, area, Beside{})
 		for row := range img.Rect.Dy() {
 			for col := range img.Rect.Dx() {
 				if img.RGBAAt(col, row).A == 255 && !image.Pt(col+x, row+y).In(image.Rectangle{Max: area}) {
@@ -166,4 +166,50 @@ func TestShortLegKeepsItsBearing(t *testing.T) {
 			t.Errorf("a leg of %g pixels is not labelled %q", c.length, c.want)
 		}
 	}
+}
+
+// TestTextClearsNorths drags lines all round from a position with spread north lines: the
+// text of the line covers neither their letters nor the note that says by how much they
+// are spread, at either scale of the screen.
+func TestTextClearsNorths(t *testing.T) {
+	t.Parallel()
+	k, p := classroom(t, 0), NewPainter()
+	for _, px := range []float64{1, 1.5} {
+		v := view.New(600, 400, 1400, 900).Fit()
+		from := pt(300, 220)
+		for length := 40.0; length <= 160; length += 40 {
+			for deg := 0.0; deg < 360; deg += 5 {
+				sin, cos := math.Sincos(deg * math.Pi / 180)
+				to := pt(from.X+length*sin, from.Y-length*cos)
+				n := k.Norths(from, norths())
+				if n.Note == "" {
+					t.Fatal("the norths are not spread: the test tries nothing")
+				}
+				p.Paint(1400, 900, v, px, Scene{Lesson: Lesson{Norths: n, Line: &LessonLine{From: from, To: to}}})
+				at := p.Norths()
+				if len(at) != 4 {
+					t.Fatalf("%d texts of norths, want three letters and the note", len(at))
+				}
+				img, x, y := p.Along("057°", "grid ± 4°  055° mag  357 m ± 40", v.ToScreen(from), v.ToScreen(to), px, 1400, 900, Beside{Texts: at})
+				if img == nil || inkedIn(img, x, y, at) {
+					t.Errorf("scale %v, %v pixels along %v°: the text covers a north's letter or the note", px, length, deg)
+				}
+			}
+		}
+	}
+}
+
+// inkedIn reports whether a picture with its corner at x, y has opaque ink in a box.
+func inkedIn(img *image.RGBA, x, y int, boxes []image.Rectangle) bool {
+	for _, b := range boxes {
+		b = b.Sub(image.Pt(x, y)).Intersect(img.Rect)
+		for row := b.Min.Y; row < b.Max.Y; row++ {
+			for col := b.Min.X; col < b.Max.X; col++ {
+				if img.RGBAAt(col, row).A == 255 {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

@@ -3,7 +3,6 @@ package overlay
 import (
 	"bytes"
 	"fmt"
-	"image"
 	"testing"
 
 	"legwright/canvas/view"
@@ -16,8 +15,8 @@ func TestLinesFollowingEachOtherLookAsAlone(t *testing.T) {
 	for i := range 60 {
 		set, text := fmt.Sprintf("%03d°", i*7), fmt.Sprintf("%.*f m", i%4, float64(i*i)*3.7)
 		a, b := view.ScreenPt{X: 400, Y: 300}, view.ScreenPt{X: 400 + float64(i*5), Y: 300 - float64(i*i%200)}
-		got, gx, gy := p.Along(set, text, a, b, 1, 900, 700, image.Rectangle{})
-		want, wx, wy := NewPainter().Along(set, text, a, b, 1, 900, 700, image.Rectangle{})
+		got, gx, gy := p.Along(set, text, a, b, 1, 900, 700, Beside{})
+		want, wx, wy := NewPainter().Along(set, text, a, b, 1, 900, 700, Beside{})
 		if gx != wx || gy != wy || got.Rect != want.Rect || !bytes.Equal(got.Pix, want.Pix) {
 			t.Fatalf("line %d (%s, %s) differs from the same drawn alone", i, set, text)
 		}

@@ -14,7 +14,8 @@ type lessonAt struct {
 	stamps []stampAt
 	water  *image.RGBA // the watermark, pale
 	drops  []image.Point
-	ring   float64 // radius of the arc, pixels
+	ring   float64           // radius of the arc, pixels
+	norths []image.Rectangle // of the letters of the norths, and of their note
 }
 
 const (

@@ -23,6 +23,7 @@ func (d *drawing) lessonTexts() {
 		return
 	}
 	d.northLetters()
+	d.lesson.norths = slices.Clone(d.taken)
 	if l.Line != nil {
 		d.beyondArc(l.Line)
 	}

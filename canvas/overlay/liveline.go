@@ -15,7 +15,7 @@ const (
 
 // line writes a bold figure and a text on one line along a–b. See
 // Painter.Along.
-func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, area image.Point, covered image.Rectangle, names []Named) (*image.RGBA, int, int) {
+func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, area image.Point, by Beside) (*image.RGBA, int, int) {
 	big := words{text: set, size: setSize * px, bold: true, ink: black}
 	small := words{text: text, size: textSize * px, ink: black}
 	wb, ws := l.width(big), l.width(small)
@@ -24,8 +24,8 @@ func (l *textRenderer) line(set, text string, a, b view.ScreenPt, px float64, ar
 		space = 0
 	}
 	total := wb + space + ws
-	right, left := l.boxes(names, px)
-	at, ok := liveSpot(a, b, total, px, area, covered, right, left)
+	right, left := l.boxes(by.Names, px)
+	at, ok := liveSpot(a, b, total, px, area, by.Covered, by.Texts, right, left)
 	if !ok {
 		return nil, 0, 0
 	}

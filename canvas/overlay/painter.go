@@ -22,6 +22,7 @@ type Painter struct {
 	stamps  map[stampKey]*image.RGBA
 	letters *textRenderer // of what is committed
 	live    *textRenderer // of what is dragged: every frame another text
+	norths  []image.Rectangle
 }
 
 // Text images kept beyond those in use.
@@ -71,6 +72,7 @@ func (p *Painter) Onto(img *image.RGBA, v view.View, px float64, s Scene, seen i
 	defer func() { p.img = nil }()
 	p.letters.turnOver()
 	plan := newDrawing(p, v, s, seen.Intersect(img.Rect))
+	p.norths = plan.lesson.norths
 	var wg sync.WaitGroup
 	for _, strip := range p.strips() {
 		wg.Go(func() { plan.on(strip) })
@@ -98,15 +100,26 @@ func (p *Painter) prepare(img *image.RGBA, px float64) {
 	}
 }
 
+// Norths are where the letters of the norths and their note stand in the picture that was
+// drawn last.
+func (p *Painter) Norths() []image.Rectangle { return p.norths }
+
+// Beside is what the text of the line being dragged keeps off as far as there is room:
+// texts that stand on the sheet already, and the names of marks, to their right and their
+// left.
+type Beside struct {
+	Covered image.Rectangle // under something else; may be empty
+	Texts   []image.Rectangle
+	Names   []Named
+}
+
 // Along draws one line of text as it is written along the line from a to b
 // while that is dragged: the figure to set first and bold, the rest after it.
 // It returns a small picture and where its corner belongs. w and h are the
-// size of the map area in pixels; covered is what of it lies under something else,
-// and may be empty. As far as there is room the text keeps off that and off the names
-// of the marks given, to their right and their left. The picture is good until the
-// next but one is asked for; it is nil where no place is left that is not covered:
-// whatever covers the sheet then says the figures itself.
-func (p *Painter) Along(set, text string, a, b view.ScreenPt, px float64, w, h int, covered image.Rectangle, names ...Named) (img *image.RGBA, x, y int) {
+// size of the map area in pixels. The picture is good until the next but one is asked
+// for; it is nil where no place is left that is not covered: whatever covers the sheet
+// then says the figures itself.
+func (p *Painter) Along(set, text string, a, b view.ScreenPt, px float64, w, h int, by Beside) (img *image.RGBA, x, y int) {
 	p.live.turnOver()
-	return p.live.line(set, text, a, b, px, image.Pt(w, h), covered, names)
+	return p.live.line(set, text, a, b, px, image.Pt(w, h), by)
 }
