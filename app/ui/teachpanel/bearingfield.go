@@ -8,6 +8,7 @@ import (
 
 	"legwright/app/teach"
 	"legwright/app/ui/dial"
+	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -25,13 +26,16 @@ type bearingField struct {
 	known   bool
 	turning bool
 	label   string // above the figure on the dial
+	take    func() // makes the dial this bearing's
 	changed func()
 }
 
-// newBearingField returns the field, with objects at its right.
-func newBearingField(n *Needs, st *stage, who string, changed func(), beside ...fyne.CanvasObject) *bearingField {
-	x := &bearingField{n: n, stage: st, who: who, changed: changed}
-	x.field = widgets.NewEditField("such as 060 grid", x.set, n.View.Focus)
+// newBearingField returns the field, with objects at its right and then what gives the
+// keys to the dial.
+func newBearingField(n *Needs, st *stage, who string, take, changed func(), beside ...fyne.CanvasObject) *bearingField {
+	x := &bearingField{n: n, stage: st, who: who, take: take, changed: changed}
+	beside = append(beside, st.button(look.IconRedo, "", "Turn the ray on the dial with the mouse, the wheel or the arrow keys  (T)", x.turn))
+	x.field = widgets.NewEditField("060 grid", x.set, n.View.Focus)
 	norths := container.NewHBox()
 	for _, north := range units.Norths() {
 		norths.Add(st.button("", north.Long(), "The bearing is from "+north.Long()+" north", func() { x.answer(north) }))
@@ -84,7 +88,21 @@ func (x *bearingField) tell() {
 func (x *bearingField) begin() {
 	x.turning = true
 	x.label = x.words()
-	x.n.Dial.SetInput(&dial.Input{Label: x.label, Circle: x.stage.circle(), At: x.said.Angle, OnTurn: x.turned, Accept: x.n.View.Focus})
+	x.n.Dial.SetInput(&dial.Input{Label: x.label, Circle: x.stage.circle(), At: x.said.Angle, OnTurn: x.turned, Accept: x.accept})
+}
+
+// turn gives the keys to the ring of the dial.
+func (x *bearingField) turn() {
+	x.take()
+	x.n.Host.Reveal(x.n.Dial)
+	x.n.Dial.Focus()
+	x.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return goes back to the sheet.")
+}
+
+// accept goes back to the sheet, and to what the panel says.
+func (x *bearingField) accept() {
+	x.n.Host.Reveal(x.stage.top)
+	x.n.View.Focus()
 }
 
 // end gives the dial back to the reading.

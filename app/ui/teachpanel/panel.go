@@ -138,6 +138,9 @@ func (p *Panel) Has(which Job) bool { return p.find(which) != nil }
 // Chosen is the job that is seen.
 func (p *Panel) Chosen() Job { return p.chosen }
 
+// Turns reports whether the job that is seen has the dial turned all the time.
+func (p *Panel) Turns() bool { return p.chosen == Identify || p.chosen == TwoPeople }
+
 // Choose goes to a job, and does nothing where there is none of that name.
 func (p *Panel) Choose(which Job) {
 	if !p.Has(which) {

@@ -22,12 +22,12 @@ type person struct {
 }
 
 // newPerson returns a person with the words for him, such as "First person".
-func newPerson(n *Needs, st *stage, who, hint string, choose, stood, said, turn func()) *person {
+func newPerson(n *Needs, st *stage, who, hint string, choose, stood, said func()) *person {
 	x := &person{n: n}
 	x.head = widgets.NewEntry("", who, hint, choose)
 	x.head.OnHint = n.Foot.Hint
 	x.from = newStandpoint(n, "from", "Click on the sheet where this person stands  (F)", stood)
-	x.bearing = newBearingField(n, st, who, said, turnTool(n, turn))
+	x.bearing = newBearingField(n, st, who, choose, said)
 	x.body = container.NewVBox(x.head, x.from.body, x.bearing.body)
 	return x
 }

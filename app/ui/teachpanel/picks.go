@@ -1,6 +1,10 @@
 package teachpanel
 
-import "legwright/canvas/tool"
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/canvas/tool"
+)
 
 // picks are the features that a click adds to a job's list, and which mark or feature of
 // the list is chosen.
@@ -42,4 +46,20 @@ func (p *picks) choose(key string) {
 	}
 	p.chosen = key
 	p.choice()
+}
+
+// key takes a key pressed on the sheet, and reports whether it was one for the list:
+// Delete, and the two of a presenter, which go through it.
+func (p *picks) key(e *fyne.KeyEvent, list *judgedList) bool {
+	switch {
+	case e.Name == fyne.KeyDelete && p.features.has(p.chosen):
+		p.remove(p.chosen)
+	case e.Name == fyne.KeyPageDown:
+		list.walk(p.chosen, 1)
+	case e.Name == fyne.KeyPageUp:
+		list.walk(p.chosen, -1)
+	default:
+		return false
+	}
+	return true
 }

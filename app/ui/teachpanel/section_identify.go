@@ -11,10 +11,10 @@ import (
 	"legwright/app/plan"
 	"legwright/app/teach"
 	"legwright/app/ui/foot"
-	"legwright/app/ui/look"
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
+	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 )
 
@@ -55,7 +55,7 @@ func newIdentify(n *Needs, st *stage) *identify {
 	x := &identify{n: n, stage: st, words: &identifyWords{hint: widgets.NewSentence("", widgets.Note)}, seen: &identified{}, cautions: newCautionList(), north: n.Lesson.North()}
 	x.from = newStandpoint(n, "from", "Click on the sheet where you stand  (F)", x.stood)
 	x.half = newTolerance(n, x.judge)
-	x.bearing = newBearingField(n, st, "Ray", x.judge, x.half.body, turnTool(n, x.turn))
+	x.bearing = newBearingField(n, st, "Ray", func() {}, x.judge, x.half.body)
 	x.one = newChosenOne(st)
 	x.picks = &picks{n: n, changed: x.stood, choice: x.chose}
 	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
@@ -70,6 +70,15 @@ func (x *identify) tool() sheetview.Tool {
 	return sheetview.Tool{Kind: tool.Select, Click: x.click}
 }
 
+// draw adds the ray with its wedge, and what fits it or cannot.
+func (x *identify) draw(s *overlay.Scene) {
+	if d, ok := x.stage.rays(); ok {
+		d.stand(x.from, "you", x.seen.answer, false)
+		d.judged(x.seen.list, x.picks)
+		s.Lesson = d.out
+	}
+}
+
 func (x *identify) show(on bool) {
 	if x.on = on; !on {
 		x.bearing.end()
@@ -80,43 +89,18 @@ func (x *identify) show(on bool) {
 	x.fill()
 }
 
-func (x *identify) key(e *fyne.KeyEvent) bool {
-	switch {
-	case e.Name == fyne.KeyDelete && x.picks.features.has(x.picks.chosen):
-		x.picks.remove(x.picks.chosen)
-	case e.Name == fyne.KeyPageDown:
-		x.list.walk(x.picks.chosen, 1)
-	case e.Name == fyne.KeyPageUp:
-		x.list.walk(x.picks.chosen, -1)
-	default:
-		return false
-	}
-	return true
-}
+func (x *identify) key(e *fyne.KeyEvent) bool { return x.picks.key(e, x.list) }
 
 func (x *identify) letter(r rune) bool {
 	switch r {
 	case 'f':
 		x.from.togglePicking()
 	case 't':
-		x.turn()
+		x.bearing.turn()
 	default:
 		return false
 	}
 	return true
-}
-
-// turnTool gives the keys to the ring of the dial.
-func turnTool(n *Needs, turn func()) *widgets.Tool {
-	t := widgets.NewTool(look.IconRedo, "Turn the ray on the dial with the mouse, the wheel or the arrow keys  (T)", turn)
-	t.OnHint = n.Foot.Hint
-	return t
-}
-
-// turn gives the keys to the ring of the dial.
-func (x *identify) turn() {
-	x.n.Dial.Focus()
-	x.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return goes back to the sheet.")
 }
 
 // fill follows the lesson and the plan.
@@ -209,7 +193,7 @@ func (x *identify) next() (text string, tone widgets.Tone) {
 	var not *teach.NorthNotSaid
 	switch missing := x.missing(); {
 	case x.stage.concealed:
-		return "The figures are hidden. Press H to show them.", widgets.Note
+		return hiddenWords, widgets.Note
 	case missing != "":
 		return missing, widgets.Note
 	case errors.As(x.seen.err, &not):

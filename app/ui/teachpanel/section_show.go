@@ -139,6 +139,9 @@ func told(r leg.Reading, north units.North, c units.Circle) (angle units.Angle, 
 	return angle, figure, true
 }
 
+// hiddenWords say why nothing shows, and what to do.
+const hiddenWords = "The figures are hidden. Press H to show them."
+
 // sayHint says what to do next.
 func (x *show) sayHint(line bool) {
 	text := x.stage.missing()
@@ -147,7 +150,7 @@ func (x *show) sayHint(line bool) {
 	case !line:
 		text = "Press on a position and drag to a feature, or press Page Down for the first line of the plan."
 	case x.stage.concealed:
-		text = "The figures are hidden. Press H to show them."
+		text = hiddenWords
 	}
 	x.hint.Set(text, widgets.Note)
 	visible(x.hint, text != "")

@@ -13,6 +13,7 @@ import (
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
+	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
 )
 
@@ -40,10 +41,7 @@ func newTwo(n *Needs, st *stage) *two {
 	x := &two{n: n, stage: st, frame: &twoFrame{}, hint: widgets.NewSentence("", widgets.Note), cautions: newCautionList(), north: n.Lesson.North()}
 	for i, who := range []string{"First person", "Second person"} {
 		hint := fmt.Sprintf("Clicks and the dial are for the %s  (%d)", [...]string{"first person", "second person"}[i], i+1)
-		x.people[i] = newPerson(n, st, who, hint, func() { x.goTo(i) }, func() { x.stood(i) }, x.judge, func() {
-			x.goTo(i)
-			x.focusDial()
-		})
+		x.people[i] = newPerson(n, st, who, hint, func() { x.goTo(i) }, func() { x.stood(i) }, x.judge)
 	}
 	x.half = newTolerance(n, x.judge)
 	x.frame.good = labelled("both good to", container.NewHBox(x.half.body))
@@ -57,6 +55,22 @@ func (x *two) body() fyne.CanvasObject { return x.frame.inset }
 
 func (x *two) tool() sheetview.Tool { return sheetview.Tool{Kind: tool.Select, Click: x.click} }
 
+// draw adds both rays with their wedges, where they cross, and what fits both.
+func (x *two) draw(s *overlay.Scene) {
+	d, ok := x.stage.rays()
+	if !ok {
+		return
+	}
+	for i, p := range x.people {
+		d.stand(p.from, [...]string{"first", "second"}[i], p.answer, i == 1)
+	}
+	if x.meeting != nil {
+		d.cross(x.meeting.Crossing)
+	}
+	d.judged(x.fits(), x.picks)
+	s.Lesson = d.out
+}
+
 func (x *two) show(on bool) {
 	if x.on = on; !on {
 		for _, p := range x.people {
@@ -69,19 +83,7 @@ func (x *two) show(on bool) {
 	x.fill()
 }
 
-func (x *two) key(e *fyne.KeyEvent) bool {
-	switch {
-	case e.Name == fyne.KeyDelete && x.picks.features.has(x.picks.chosen):
-		x.picks.remove(x.picks.chosen)
-	case e.Name == fyne.KeyPageDown:
-		x.list.walk(x.picks.chosen, 1)
-	case e.Name == fyne.KeyPageUp:
-		x.list.walk(x.picks.chosen, -1)
-	default:
-		return false
-	}
-	return true
-}
+func (x *two) key(e *fyne.KeyEvent) bool { return x.picks.key(e, x.list) }
 
 func (x *two) letter(r rune) bool {
 	switch r {
@@ -90,17 +92,11 @@ func (x *two) letter(r rune) bool {
 	case 'f':
 		x.people[x.at].from.togglePicking()
 	case 't':
-		x.focusDial()
+		x.people[x.at].bearing.turn()
 	default:
 		return false
 	}
 	return true
-}
-
-// focusDial gives the keys to the ring of the dial.
-func (x *two) focusDial() {
-	x.n.Dial.Focus()
-	x.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return goes back to the sheet.")
 }
 
 // goTo gives clicks and the dial to one of the two.
@@ -201,7 +197,7 @@ func (x *two) next() (text string, tone widgets.Tone) {
 		who := [...]string{"First person: ", "Second person: "}[i]
 		switch {
 		case x.stage.concealed:
-			return "The figures are hidden. Press H to show them.", widgets.Note
+			return hiddenWords, widgets.Note
 		case errors.As(p.err, &not):
 			return who + not.Error() + ".", widgets.Caution
 		case p.err != nil:
@@ -217,17 +213,20 @@ func (x *two) next() (text string, tone widgets.Tone) {
 	return x.verdictWords()
 }
 
+// verdictWords say what was found, and who stands off the sheet that is seen.
 func (x *two) verdictWords() (string, widgets.Tone) {
-	switch m := x.meeting; {
-	case m == nil:
+	m := x.meeting
+	if m == nil {
 		return "", widgets.Note
+	}
+	tone := widgets.Caution
+	switch {
 	case m.Stopped:
 		return m.Text, widgets.Fault
 	case m.Verdict == teach.Likely:
-		return m.Text, widgets.Note
-	default:
-		return m.Text, widgets.Caution
+		tone = widgets.Note
 	}
+	return joined(x.people[0].from.off(), joined(x.people[1].from.off(), m.Text)), tone
 }
 
 // click takes a click on the sheet: where somebody stands, and then features.
