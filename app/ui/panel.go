@@ -25,7 +25,7 @@ type panelEntry struct {
 	key         fyne.KeyName          // goes there, with Ctrl
 	top, lower  fyne.CanvasObject     // top is the dial, or nil
 	instead     fyne.CanvasObject     // stands in the dial's place while it is visible; may be nil
-	dialSmall   bool                  // lower has more to say than the dial, which gives way
+	turns       func() bool           // lower has more to say than the dial, which gives way; it is turned all the time; may be nil
 	tool        func() sheetview.Tool // what it makes of the map
 	show        func(on bool)         // tells the panel that it came to the front, or went; may be nil
 }
@@ -49,7 +49,7 @@ func (b *Bench) panels() []panelEntry {
 		},
 		{
 			title: "Teach", hint: "Show a group what a bearing means", icon: look.IconTeach, key: fyne.Key3,
-			top: b.frame.dial, dialSmall: true, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
+			top: b.frame.dial, turns: b.teach.panel.Turns, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
 			instead: b.teach.panel.Words(),
 		},
 	}

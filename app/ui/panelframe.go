@@ -154,7 +154,7 @@ func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	within := float32(0)
 	switch {
 	case f.dialLast(room):
-	case f.entries[f.front].dialSmall:
+	case f.entries[f.front].turns != nil:
 		within = f.roomy(size.Height)
 	case room < f.roomy(size.Height)+lowerLeast: // the dial's face gives way
 		within = room
@@ -168,14 +168,14 @@ func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 // are seen; room is what is seen.
 func (f *panelFrame) dialLast(room float32) bool {
 	e := f.entries[f.front]
-	return e.dialSmall && e.top != nil && room < f.dial.Comfortable()-dialGivesUp+lowerLarge
+	return e.turns != nil && e.top != nil && room < f.dial.Comfortable()-dialGivesUp+lowerLarge
 }
 
 // roomy is the height of the dial in a column of a height that has room for it.
 func (f *panelFrame) roomy(high float32) float32 {
-	if f.entries[f.front].dialSmall {
+	if turns := f.entries[f.front].turns; turns != nil {
 		least := f.dial.Comfortable() - dialGivesUp
-		return max(least, min(dialRoom, high-lowerWish))
+		return max(least, min(f.dial.Wish(turns()), high-lowerWish))
 	}
 	room := dialRoom
 	if high < lowWindow {

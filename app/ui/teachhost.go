@@ -75,10 +75,12 @@ func (h teachHost) ShowPanel() {
 	}
 }
 
-// Changed brings the menus up to date, and gives the compass its place beside the sheet.
+// Changed brings the menus up to date, gives the compass its place beside the sheet, and
+// the dial the height that the job leaves it.
 func (h teachHost) Changed() {
 	h.b.splitSheet()
 	h.b.refreshMenus()
+	h.b.frame.panel.column.Refresh()
 }
 
 // splitSheet lays the window out anew where the compass beside the sheet came or went. The

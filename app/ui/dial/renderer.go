@@ -23,6 +23,9 @@ const (
 	cellLabel    = 14 // depth of a cell's label above its figure
 	cellHigh     = 36
 	ruleHigh     = 18
+
+	// belowInput is the height of what stands under the face of an input: its figure.
+	belowInput = topGap + setLabelHigh + setHigh + topGap
 )
 
 // renderer shows the picture with the one button over it.
@@ -80,6 +83,17 @@ func (d *Dial) Comfortable() float32 {
 	return topGap + faceLeast + d.below(max(leastWidth, d.Size().Width))
 }
 
+// Wish is the height of the panel with the largest face that its width takes, for
+// readings, or for a dial that is turned all the time.
+func (d *Dial) Wish(turned bool) float32 {
+	width := max(leastWidth, d.Size().Width)
+	below := d.below(width)
+	if turned {
+		below = belowInput
+	}
+	return topGap + min(width-2*edge, faceMost) + below
+}
+
 // least is the panel's least size: two lines of cautions always, so that the face
 // keeps its size.
 func (d *Dial) least() fyne.Size {
@@ -109,7 +123,7 @@ func (d *Dial) below(width float32) float32 {
 func (d *Dial) faceSide(size fyne.Size) (side, below float32) {
 	below = d.below(size.Width)
 	if d.input != nil { // the larger the ring, the finer it turns
-		below = topGap + setLabelHigh + setHigh + topGap
+		below = belowInput
 	}
 	side = min(size.Width-2*edge, max(d.leastFace(size.Width), size.Height-topGap-below), faceMost)
 	return side, topGap + side + topGap
