@@ -85,6 +85,39 @@ func TestDialOfALowWindow(t *testing.T) {
 	}
 }
 
+// Where the window has the room, the dial takes the largest face that its column is wide
+// for; one that is turned leaves what is below its figure to the list. In a low window T
+// brings it into sight, and Return goes back to the words.
+func TestDialTakesTheRoomThereIs(t *testing.T) {
+	b := withALeg(t)
+	b.window.Resize(fyne.NewSize(1920, 1080))
+	for _, c := range []struct {
+		job    teachpanel.Job
+		turned bool
+	}{{teachpanel.Show, false}, {teachpanel.Identify, true}, {teachpanel.Guess, false}, {teachpanel.TwoPeople, true}} {
+		b.teach.panel.Choose(c.job)
+		wide := b.frame.dial.Size().Width - 24
+		if got, want := b.frame.dial.Size().Height, b.frame.dial.Wish(c.turned); math.Abs(float64(got-want)) > 1 {
+			t.Errorf("job %d: the dial is %v high, want %v", c.job, got, want)
+		}
+		if face := b.frame.dial.Ring().Size().Width; c.turned && math.Abs(float64(face-wide)) > 1 {
+			t.Errorf("job %d: the ring is %v wide, want %v", c.job, face, wide)
+		}
+	}
+	b.window.Resize(fyne.NewSize(853, 533))
+	place, view := fyne.CurrentApp().Driver().AbsolutePositionForObject, b.frame.panel.scroll
+	b.teach.panel.Choose(teachpanel.Identify)
+	b.view.Focus()
+	b.rune('t')
+	if y := place(b.frame.dial).Y - place(view).Y; y < -1 || y+200 > view.Size().Height {
+		t.Errorf("after T the dial begins %v below the edge of %v", y, view.Size().Height)
+	}
+	b.frame.dial.Ring().(fyne.Focusable).TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if y := place(b.teach.panel.Body()).Y - place(view).Y; y < -1 || y > 1 {
+		t.Errorf("after Return the words begin at %v", y)
+	}
+}
+
 // No words of the panel reach beyond its edge, whatever job is chosen, in the least window.
 func TestWordsOfTeachFit(t *testing.T) {
 	b := withALeg(t)
