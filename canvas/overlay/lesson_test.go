@@ -143,3 +143,33 @@ func TestLessonGolden(t *testing.T) {
 		compareGolden(t, "lesson-night", ground)
 	})
 }
+
+// The ± of where two sightings cross is written clear of the symbol round the feature
+// there: over that one its ± would be lost.
+func TestCrossingClearsFits(t *testing.T) {
+	t.Parallel()
+	k, p := classroom(t, 0), NewPainter()
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	cairn := pt(300, 200)
+	for deg := 0.0; deg < 360; deg += 15 {
+		for away := 0.0; away <= 40; away += 8 {
+			sin, cos := math.Sincos(deg * math.Pi / 180)
+			at := pt(cairn.X+away*sin, cairn.Y-away*cos)
+			p.Paint(600, 400, v, 1, Scene{})
+			p.img = image.NewRGBA(image.Rect(0, 0, 600, 400))
+			d := newDrawing(p, v, Scene{Lesson: Lesson{
+				Crossings: []Crossing{k.Crossing(at, 260, 120, grid(20), "± 260 m")},
+				Features:  []Feature{{At: cairn, Fit: FitsWell}},
+			}}, p.img.Rect)
+			if len(d.texts) != 1 {
+				t.Fatalf("%d texts, want the ± alone", len(d.texts))
+			}
+			halo := d.texts[0].textImage
+			ink := d.texts[0].at.Inset(int(halo.of.halo()) + 4)
+			if ring := image.Rect(282, 182, 318, 218); ink.Overlaps(ring) {
+				t.Errorf("%v pixels away at %v°: the text at %v lies over the ring at %v", away, deg, ink, ring)
+			}
+		}
+	}
+}

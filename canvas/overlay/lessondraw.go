@@ -15,6 +15,7 @@ type lessonAt struct {
 	water  *image.RGBA // the watermark, pale
 	drops  []image.Point
 	ring   float64           // radius of the arc, pixels
+	fits   []image.Rectangle // of the symbols round features
 	norths []image.Rectangle // of the letters of the norths, and of their note
 }
 
@@ -44,7 +45,9 @@ func (d *drawing) setLesson() {
 		d.lesson.hatch[n] = append(d.lesson.hatch[n], d.wedge(r)...)
 	}
 	for _, f := range l.Features {
-		d.lessonStamp(spotShape+shape(f.Fit), f.At)
+		sh := spotShape + shape(f.Fit)
+		d.lessonStamp(sh, f.At)
+		d.lesson.fits = append(d.lesson.fits, around(d.v.ToScreen(f.At), fitReaches[sh]*d.p.px)...)
 	}
 	for _, e := range l.Led {
 		d.lessonStamp(ledShape, e.To)

@@ -10,6 +10,9 @@ import (
 // fitReach is how far the symbols of a lesson reach, in device-independent pixels.
 const fitReach = 22
 
+// fitReaches is how far each symbol round a feature reaches, in device-independent pixels.
+var fitReaches = map[shape]float64{spotShape: 9, wellShape: 19, barelyShape: 16, cannotShape: 15}
+
 // drawFit draws a symbol of a lesson. Its middle stays free, so that the feature there
 // is seen.
 func (p *Painter) drawFit(k stampKey) *image.RGBA {

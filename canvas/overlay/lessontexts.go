@@ -13,6 +13,7 @@ import (
 const (
 	letterSize = 17 // of a north's letter, device-independent pixels an em
 	letterOff  = 14 // of its middle from the tip
+	noteOff    = 34 // of the note's middle from that of a letter
 	tipsApart  = 15 // nearer to each other, two tips share one text
 )
 
@@ -28,7 +29,7 @@ func (d *drawing) lessonTexts() {
 		d.beyondArc(l.Line)
 	}
 	for _, c := range l.Crossings {
-		d.beside(c.Text, nameSize, true, green, d.v.ToScreen(c.At), 18)
+		d.beside(c.Text, nameSize, true, black, d.v.ToScreen(c.At), 18)
 	}
 	for _, f := range l.Features {
 		d.beside(f.Name, nameSize, true, black, d.v.ToScreen(f.At), 20)
@@ -186,8 +187,9 @@ func (d *drawing) northNote() {
 	if !d.sees(at, at) {
 		return
 	}
-	above := d.ahead(n.At, n.Lines[0].toward, (northLong+3*letterOff)*d.p.px)
-	for _, mid := range []view.ScreenPt{above, at.Add(0, 34*d.p.px), at.Add(0, -34*d.p.px)} {
+	above := d.ahead(n.At, n.Lines[0].toward, (northLong+letterOff+noteOff)*d.p.px)
+	off := d.lesson.ring + letterOff*d.p.px
+	for _, mid := range []view.ScreenPt{above, at.Add(0, off), at.Add(0, -off)} {
 		if r := d.p.letters.textImage(w).rect(mid); r.In(d.seen) && d.put(w, mid) {
 			return
 		}

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"legwright/canvas/view"
@@ -58,7 +59,8 @@ func (d *drawing) put(w words, mid view.ScreenPt) bool {
 	return true
 }
 
-// beside places a text on one of the four sides of a symbol.
+// beside places a text on one of the four sides of a symbol, and rather clear of the
+// symbols round features: over one, a ± is lost and its figure stands alone.
 func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, at view.ScreenPt, off float64) {
 	if text == "" || !d.sees(at, at) {
 		return
@@ -66,13 +68,42 @@ func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, 
 	w := words{text: text, size: size * d.p.px, bold: bold, ink: ink}
 	half := d.p.letters.width(w) / 2
 	off *= d.p.px
-	for _, mid := range []view.ScreenPt{
-		at.Add(off+half, -off*0.5), at.Add(-off-half, -off*0.5), at.Add(0, -off-size*0.5*d.p.px), at.Add(0, off+size*0.6*d.p.px),
-	} {
+	sides := func(right, left, above, below float64) []view.ScreenPt {
+		return []view.ScreenPt{
+			at.Add(right+half, -off*0.5), at.Add(-left-half, -off*0.5), at.Add(0, -above-size*0.5*d.p.px), at.Add(0, below+size*0.6*d.p.px),
+		}
+	}
+	for _, mid := range sides(d.offFits(at, off)) {
+		if !d.onFit(w, mid) && d.put(w, mid) {
+			return
+		}
+	}
+	for _, mid := range sides(off, off, off, off) {
 		if d.put(w, mid) {
 			return
 		}
 	}
+}
+
+// offFits is how far from a point texts on its four sides begin, at least off, to stand
+// clear of the symbols that it lies in.
+func (d *drawing) offFits(at view.ScreenPt, off float64) (right, left, above, below float64) {
+	right, left, above, below = off, off, off, off
+	for _, fit := range d.lesson.fits {
+		if image.Pt(int(at.X), int(at.Y)).In(fit) {
+			right, left = max(right, float64(fit.Max.X)-at.X), max(left, at.X-float64(fit.Min.X))
+			above, below = max(above, at.Y-float64(fit.Min.Y)), max(below, float64(fit.Max.Y)-at.Y)
+		}
+	}
+	return right, left, above, below
+}
+
+// onFit reports whether a text with its middle at mid lies over the symbol round a feature.
+func (d *drawing) onFit(w words, mid view.ScreenPt) bool {
+	p := d.p.letters.textImage(w)
+	x, y := p.width/2, p.height/2
+	at := image.Rect(int(math.Ceil(mid.X-x)), int(math.Ceil(mid.Y-y)), int(mid.X+x), int(mid.Y+y))
+	return slices.ContainsFunc(d.lesson.fits, at.Overlaps)
 }
 
 func (d *drawing) markNames(chosen bool) {
