@@ -70,17 +70,17 @@ func (s Stepping) notice(t CompassTask, o Outcome) string {
 		if s.Way == MapToGround {
 			return "Look up: the leg should go " + right.Words + ". The arrow points " + made.Words + "."
 		}
-		return "Look at the map: from you the feature should lie " + right.Words + ". The edge puts it " + made.Words + "."
+		return "Look at the map: seen from you the feature lies " + right.Words + ". The edge of the plate puts it " + made.Words + "."
 	}
 	c := t.closed()
 	if t.fits() {
-		return "Nobody sees this on the ground. Check the housing: it is to be set to " + t.Compass.Circle.GMAFigure(t.GMA) + ", and " + c.Grid + " grid is the figure to set."
+		return "This does not show on the ground. Check the housing: it should be set to " + t.Compass.Circle.GMAFigure(t.GMA) + ", and " + c.Grid + " grid is the figure to set."
 	}
 	if isNone(c.GMA) {
-		return "So small an angle shows nowhere on the ground. Check the figure again."
+		return "So small an angle does not show on the ground. Check the figure again."
 	}
 	if t.Compass.Set {
-		return "Nobody sees this on the ground. Check the figures: " + c.Grid + " grid, corrected by the difference of " + sizeOf(c.GMA) + ", is " + c.Magnetic + " to set."
+		return "This does not show on the ground. Check the figures: " + c.Grid + " grid corrected by the difference of " + sizeOf(c.GMA) + " gives " + c.Magnetic + " to set."
 	}
-	return "Nobody sees this on the ground. Check the figures: " + c.Grid + " grid and a GMA of " + c.GMA + " give " + c.Magnetic + " mag."
+	return "This does not show on the ground. Check the figures: " + c.Grid + " grid and a GMA of " + c.GMA + " give " + c.Magnetic + " mag."
 }

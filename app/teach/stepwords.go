@@ -78,7 +78,7 @@ func (t CompassTask) correct(back bool) (do, see string) {
 	switch {
 	case t.fits():
 		return "Turn nothing: the housing is set to " + t.Compass.Circle.GMAFigure(t.GMA) + " and allows for the GMA.",
-			"The gate stands beside the N by that angle. Correcting again would be correcting twice."
+			"The gate is already turned from the N by that angle. Do not correct again."
 	case !t.corrects():
 		return "Turn nothing: the GMA is less than a step of the ring.", "Grid and magnetic bearing are the same figure here."
 	}
