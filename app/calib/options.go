@@ -33,7 +33,7 @@ func (o Options) check() error {
 	case !o.Medium.Known():
 		return &Unfit{Reason: fmt.Sprintf("the picture's medium is %s: it must be scan, photograph or drawn", o.Medium)}
 	case math.IsNaN(o.DPI) || o.DPI < 0 || o.DPI > 1e5:
-		return &Unfit{Reason: fmt.Sprintf("dpi is %g: it must lie between 0 (unknown) and 100000", o.DPI)}
+		return &Unfit{Reason: fmt.Sprintf("the resolution is %g pixels per inch: it must lie between 0 (unknown) and 100000", o.DPI)}
 	case o.Focal != 0 && !(o.Focal >= leastFocal && o.Focal <= mostFocal):
 		return &Unfit{Reason: fmt.Sprintf("the focal length is %g diagonals of the picture: it must be 0 (unknown) or lie between %g and %g", o.Focal, leastFocal, float64(mostFocal))}
 	case !(o.SharedM >= 0 && o.SharedM <= maxSigmaM):

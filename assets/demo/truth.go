@@ -28,7 +28,7 @@ type Truth struct {
 	Matrix [6]float64 `json:"matrix"` // A, B, C, D, E, F
 }
 
-// The clean sheet: 600 mm × 400 mm at 1:25 000 and 254 dots per inch, so a pixel is 0.1 mm or 2.5 m.
+// The clean sheet: 600 mm × 400 mm at 1:25 000 and 254 pixels per inch, so a pixel is 0.1 mm or 2.5 m.
 const (
 	epsg           = 27700
 	sheetWidth     = 6000
@@ -47,7 +47,7 @@ const (
 	North = 748000.0
 )
 
-// The scan: the sheet laid on the glass turned clockwise by 1.1° and read at 250 dots per inch.
+// The scan: the sheet laid on the glass turned clockwise by 1.1° and read at 250 pixels per inch.
 const (
 	scanWidth   = 6016
 	scanHeight  = 4088

@@ -12,7 +12,7 @@ import (
 	"slices"
 )
 
-// EncodePNG writes the picture with at most 256 colours and its resolution in dots per inch (pHYs).
+// EncodePNG writes the picture with at most 256 colours and its resolution in pixels per inch (pHYs).
 func EncodePNG(pic *image.RGBA, dpi float64) ([]byte, error) {
 	var buf bytes.Buffer
 	enc := png.Encoder{CompressionLevel: png.BestCompression}
@@ -32,7 +32,7 @@ func EncodePNG(pic *image.RGBA, dpi float64) ([]byte, error) {
 	return slices.Insert(buf.Bytes(), afterHeader, phys...), nil
 }
 
-// EncodeJPEG writes the picture with its resolution in whole dots per inch (JFIF 1.02 header).
+// EncodeJPEG writes the picture with its resolution in whole pixels per inch (JFIF 1.02 header).
 func EncodeJPEG(pic image.Image, quality, dpi int) ([]byte, error) {
 	var buf bytes.Buffer
 	if err := jpeg.Encode(&buf, pic, &jpeg.Options{Quality: quality}); err != nil {
