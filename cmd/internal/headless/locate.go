@@ -115,9 +115,6 @@ func (q *locateRequest) calibrate() (out calibration, err error) {
 		return out, err
 	}
 	if out.fit, err = p.Calibration(h); err != nil {
-		if p != nil && p.System == nil {
-			err = fmt.Errorf("%w. If you know its grid, name it by --grid", err)
-		}
 		return out, err
 	}
 	out.system, out.file = p.System, &fromFile{georef: p}
@@ -139,7 +136,10 @@ func (q *locateRequest) calibrate() (out calibration, err error) {
 // georeference is that of the file, on the grid of --grid where the file names none.
 func (q *locateRequest) georeference(d scan.GeoData) (*georef.Georeference, []caution.Caution, error) {
 	f := georef.Find(d)
-	if q.grid.system == nil {
+	switch {
+	case q.grid.system == nil && f.WantsGrid():
+		return nil, worldFault(f), wantsGrid(f)
+	case q.grid.system == nil:
 		return f.Georeference, worldFault(f), nil
 	}
 	if p := f.Georeference; p != nil && p.System != nil {
@@ -147,6 +147,15 @@ func (q *locateRequest) georeference(d scan.GeoData) (*georef.Georeference, []ca
 	}
 	p, err := f.On(q.grid.system)
 	return p, worldFault(f), err
+}
+
+// wantsGrid says that a file gives coordinates on a grid that is not known.
+func wantsGrid(f georef.Found) error {
+	why := filepath.Base(f.WorldFile) + " gives coordinates, but names no grid"
+	if p := f.Georeference; p != nil {
+		why = "the file's georeference cannot be used: " + p.Unknown
+	}
+	return fmt.Errorf("%s. If you know its grid, name it by --grid", why)
 }
 
 // judgeFile compares the file with the printed grid and other evidence.

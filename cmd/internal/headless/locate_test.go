@@ -275,8 +275,8 @@ func TestLocateOnANamedGrid(t *testing.T) {
 	if err := os.Remove(strings.TrimSuffix(file, "jpg") + "prj"); err != nil {
 		t.Fatal(err)
 	}
-	if got := run(t, "", "locate", "--picture", file); got.code != 1 {
-		t.Errorf("a world file alone: exit %d, want 1", got.code)
+	if got := run(t, "", "locate", "--picture", file); got.code != 1 || !strings.Contains(got.err, "--grid") {
+		t.Errorf("a world file alone: exit %d, %s, want 1 and the flag that helps", got.code, got.err)
 	}
 	named := run(t, "", append(append([]string{"locate", "--picture", file, "--grid", "EPSG:27700", "--json"}, threeNames()...), theCorner(t)...)...)
 	if o := named.object(t); named.code != 0 || o["grid"] != "EPSG:27700" || o["checked"] == nil {
