@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"legwright/app/caution"
 	"legwright/app/geodesy"
@@ -27,6 +28,7 @@ type importer struct {
 	numbers map[string]int      // the last number tried behind a name
 	letters int                 // letter names up to here are taken
 	ids     map[plan.Kind]plan.ID
+	spots   map[spot][]int // marks of the plan, by where they are
 
 	tick func() error // called for each position; its error ends the work
 }
@@ -35,12 +37,15 @@ func newImporter(p *plan.Plan, sys *geodesy.System, name string) *importer {
 	b := &importer{
 		of: p, sys: sys, named: map[string]int{}, numbers: map[string]int{},
 		taken: map[string]bool{}, ends: map[string]plan.End{}, ids: map[plan.Kind]plan.ID{},
+		spots: map[spot][]int{},
 		marks: p.Marks[:len(p.Marks):len(p.Marks)],
 		tick:  func() error { return nil },
 	}
 	b.report.Name = p.ImportName(tidy(name))
 	for i, m := range b.marks {
 		b.know(m.Name, i)
+		at := spotOf(m.Position, 0, 0)
+		b.spots[at] = append(b.spots[at], i)
 	}
 	labels := p.Labels()
 	for e := range p.Ends {
@@ -81,7 +86,7 @@ func (b *importer) know(name string, i int) {
 
 func (b *importer) all(in Imported) error {
 	for _, m := range in.Marks {
-		if _, err := b.mark(m); err != nil {
+		if err := b.mark(m); err != nil {
 			return err
 		}
 	}
@@ -109,21 +114,23 @@ func (b *importer) position(q ImportedPoint) (plan.Position, error) {
 	return pos, nil
 }
 
-// mark adds a mark, or finds the one that is there already.
-func (b *importer) mark(in ImportedPoint) (plan.Mark, error) {
+// mark adds a mark, unless it is there already.
+func (b *importer) mark(in ImportedPoint) error {
 	pos, err := b.position(in)
 	if err != nil {
-		return plan.Mark{}, fmt.Errorf("mark %q: %w", in.Name, err)
+		return fmt.Errorf("mark %q: %w", in.Name, err)
 	}
-	return b.markAt(in, pos), nil
+	before := len(b.marks)
+	if b.markAt(in, pos); len(b.marks) == before {
+		b.report.Known++
+	}
+	return nil
 }
 
+// markAt adds a mark, or finds the one that is there already.
 func (b *importer) markAt(in ImportedPoint, pos plan.Position) plan.Mark {
 	name := shorten(tidy(in.Name))
 	if i, ok := b.known(name, pos); ok {
-		if i < len(b.of.Marks) {
-			b.report.Known++
-		}
 		return b.marks[i]
 	}
 	m := plan.Mark{ID: b.id(plan.OfMark), Name: b.free(name), Position: pos, Note: tidyNote(in.Note), Import: b.report.Name}
@@ -133,10 +140,51 @@ func (b *importer) markAt(in ImportedPoint, pos plan.Position) plan.Mark {
 	return m
 }
 
-// known returns the index in the list of the mark of that name at that position.
+// known returns the index in the list of the mark of that name at that position, or of
+// the plan's mark there whose name the file has cut.
 func (b *importer) known(name string, pos plan.Position) (int, bool) {
-	i, ok := b.named[folded(name)]
-	return i, ok && name != "" && sameSpot(b.marks[i].Position, pos)
+	if name == "" {
+		return 0, false
+	}
+	if i, ok := b.named[folded(name)]; ok && sameSpot(b.marks[i].Position, pos) {
+		return i, true
+	}
+	return b.cut(name, pos)
+}
+
+// leastCut is how many letters a name has at least that was cut for a receiver: those
+// that show ten, less a blank at the end.
+const leastCut = 9
+
+// cut returns the index of the plan's mark at that position of whose name a file has only the first
+// letters, and perhaps a number, because receivers show no more.
+func (b *importer) cut(name string, pos plan.Position) (int, bool) {
+	if utf8.RuneCountInString(name) < leastCut {
+		return 0, false
+	}
+	first := strings.TrimRight(folded(name), "0123456789")
+	for e := range 3 {
+		for n := range 3 {
+			for _, i := range b.spots[spotOf(pos, e-1, n-1)] {
+				if m := b.marks[i]; sameSpot(m.Position, pos) && strings.HasPrefix(folded(m.Name), first) {
+					return i, true
+				}
+			}
+		}
+	}
+	return 0, false
+}
+
+// spot is a square of joinM on a grid.
+type spot struct {
+	code geodesy.Code
+	e, n int
+}
+
+// spotOf returns the square that a position lies in, or one so many farther east and
+// north.
+func spotOf(p plan.Position, east, north int) spot {
+	return spot{p.Code, int(math.Floor(p.Grid.E/joinM)) + east, int(math.Floor(p.Grid.N/joinM)) + north}
 }
 
 // sameSpot reports whether two positions are the same as far as an exchange file can

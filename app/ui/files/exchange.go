@@ -137,8 +137,8 @@ func CountOf(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// importedWords say what an import added.
-func importedWords(r session.ImportReport) string {
+// importedWords say what an import added from a file.
+func importedWords(r session.ImportReport, file string) string {
 	var parts []string
 	for _, c := range []struct {
 		n     int
@@ -148,9 +148,6 @@ func importedWords(r session.ImportReport) string {
 			parts = append(parts, CountOf(c.n, c.thing))
 		}
 	}
-	if len(parts) == 0 && r.Known > 0 {
-		return fmt.Sprintf("nothing: all %d were in the plan already", r.Known)
-	}
 	text := "nothing"
 	if n := len(parts); n > 0 {
 		text = strings.Join(parts[:n-1], ", ")
@@ -159,8 +156,12 @@ func importedWords(r session.ImportReport) string {
 		}
 		text += parts[n-1]
 	}
-	if r.Known > 0 {
+	text = "Imported " + text + " from " + file
+	switch {
+	case r.Known > 0 && len(parts) == 0:
+		text += fmt.Sprintf(": all %d were in the plan already", r.Known)
+	case r.Known > 0:
 		text += fmt.Sprintf(" (%d more were in the plan already)", r.Known)
 	}
-	return text
+	return text + "."
 }

@@ -1,6 +1,7 @@
 package files_test
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -8,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"legwright/app/leg"
+	"legwright/app/plan"
 	"legwright/mapio/gpx"
 )
 
@@ -152,6 +155,33 @@ func TestImportsThatFail(t *testing.T) {
 		b.until("the refusal", b.imported)
 		if !b.foot.Failed() || b.s.Plan() != before {
 			t.Errorf("%s: refused %v, plan changed %v", name, b.foot.Failed(), b.s.Plan() != before)
+		}
+	}
+}
+
+// The plan's own export adds nothing when it is imported again, however short its names
+// were cut and whether or not the route went out as a track too.
+func TestOwnGPXDoublesNothing(t *testing.T) {
+	b := calibrated(t)
+	quay, quarry := b.mark("Skelvig quay of stone", 50, 50), b.mark("Skelvig quay of wood, the northern one", 150, 50)
+	far := plan.AtPosition(quay.Position)
+	far.Position.Grid.N -= 700
+	b.leg(quay, quarry)
+	b.leg(quarry, far)
+	before := b.s.Plan()
+	for _, limit := range []int{10, 20, 30} {
+		for _, track := range []bool{false, true} {
+			out, err := leg.Export(before)
+			do(t, err)
+			var text bytes.Buffer
+			do(t, gpx.Write(&text, gpx.FromLegs(out, before.Date), gpx.Options{NameLimit: limit, Track: track}))
+			path := filepath.Join(t.TempDir(), "own.gpx")
+			write(t, path, text.String())
+			b.Exchange.Import(path)
+			b.until("the import", b.imported)
+			if p := b.s.Plan(); p != before || !strings.Contains(b.foot.Message(), "all 4 ") {
+				t.Errorf("names of %d letters, track %v: %d marks, %d legs, %d tracks; %s", limit, track, len(p.Marks), len(p.Legs), len(p.Tracks), b.foot.Message())
+			}
 		}
 	}
 }

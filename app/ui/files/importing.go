@@ -82,7 +82,7 @@ func (x *Exchange) compute(path string, in session.Imported) {
 		case err != nil:
 			x.refuse("Nothing was imported", path, err)
 		default:
-			x.done(fmt.Sprintf("Imported %s from %s.%s", importedWords(report), filepath.Base(path), off))
+			x.done(importedWords(report, filepath.Base(path)) + off)
 		}
 	})
 }
