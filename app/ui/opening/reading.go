@@ -53,6 +53,7 @@ type reading struct {
 	arrivals chan arrival
 	outcome  *outcome                            // set before arrivals is closed
 	tell     atomic.Pointer[func(jobs.Progress)] // nil until somebody follows
+	at       atomic.Pointer[jobs.Progress]       // how far it has come
 
 	mu      sync.Mutex
 	preview *Picture // what was sent ahead of its hash
@@ -75,6 +76,9 @@ func (s *Source) read(w wanted) *reading {
 // cancels the reading and closes what still comes.
 func (r *reading) follow(ctx context.Context, tell func(jobs.Progress), pass func(arrival)) error {
 	r.tell.Store(&tell)
+	if at := r.at.Load(); at != nil { // what was told before anybody followed
+		tell(*at)
+	}
 	stop := context.AfterFunc(ctx, r.cancel)
 	defer stop()
 	defer r.cancel() // the context's resources
@@ -153,8 +157,10 @@ func (r *reading) decode(ctx context.Context, fsys fs.FS, name string, mark [32]
 
 // progress passes on how far the decoder has come.
 func (r *reading) progress(stage string, done, total int64) {
+	at := jobs.Progress{Stage: stage, Done: done, Total: total}
+	r.at.Store(&at)
 	if tell := r.tell.Load(); tell != nil {
-		(*tell)(jobs.Progress{Stage: stage, Done: done, Total: total})
+		(*tell)(at)
 	}
 }
 

@@ -334,8 +334,13 @@ func TestReadAhead(t *testing.T) {
 	from := &opening.Source{Opener: reads}
 	from.ReadAhead(path)
 	r := reads.Next(t)
+	r.Tell(scan.StageStart, 0, 1) // before there is a window
 	b := benchOn(t, from)
 	b.desk.Open(path)
+	b.until("the stage that it is in", func() bool {
+		j, _ := b.desk.Job()
+		return j.Progress.Stage == scan.StageStart
+	})
 	b.heard("the end", func() { r.Finish() })
 	b.until("the end", b.isWhole)
 
