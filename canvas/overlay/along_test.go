@@ -178,7 +178,7 @@ func TestTextClearsNorths(t *testing.T) {
 		v := view.New(600, 400, 1400, 900).Fit()
 		from := pt(300, 220)
 		for length := 40.0; length <= 160; length += 40 {
-			for deg := 0.0; deg < 360; deg += 5 {
+			for deg := 0.0; deg < 360; deg += 15 {
 				sin, cos := math.Sincos(deg * math.Pi / 180)
 				to := pt(from.X+length*sin, from.Y-length*cos)
 				n := k.Norths(from, norths())
