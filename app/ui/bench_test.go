@@ -302,7 +302,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	}
 	gpxPath := filepath.Join(t.TempDir(), "walk.gpx")
 	exportTo(t, b, gpxPath)
-	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), caution.Of(caution.Unchecked).Short()) {
+	if raw, err := os.ReadFile(gpxPath); err != nil || !strings.Contains(string(raw), string(caution.Unchecked)) {
 		t.Errorf("the GPX of an unchecked sheet does not say so: %v", err)
 	}
 	other := stand(t)
