@@ -24,16 +24,7 @@ const MostPoints = 1500
 // photograph), *Unfit. Whatever else looks wrong is in the calibration's
 // Cautions.
 func Fit(points []ControlPoint, o Options) (*Calibration, error) {
-	if err := o.check(); err != nil {
-		return nil, err
-	}
-	switch n := len(points); {
-	case n < 2:
-		return nil, fmt.Errorf("%w: %d given, at least 2 needed", ErrTooFewPoints, n)
-	case n > MostPoints:
-		return nil, &Unfit{Reason: fmt.Sprintf("%d control points are more than the %d that a fit takes: keep those spread over the sheet", n, MostPoints)}
-	}
-	if err := checkPoints(points); err != nil {
+	if err := Check(points, o); err != nil {
 		return nil, err
 	}
 	points = append([]ControlPoint(nil), points...)
@@ -47,6 +38,21 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 	c := &Calibration{options: o, points: points, estimate: e, ownM: o.SharedM}
 	c.finish()
 	return c, nil
+}
+
+// Check returns the errors of Fit that need no fit to be found: ErrTooFewPoints,
+// *BadPoint, *Coincident, *SameReference, and *Unfit for too many points.
+func Check(points []ControlPoint, o Options) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	switch n := len(points); {
+	case n < 2:
+		return fmt.Errorf("%w: %d given, at least 2 needed", ErrTooFewPoints, n)
+	case n > MostPoints:
+		return &Unfit{Reason: fmt.Sprintf("%d control points are more than the %d that a fit takes: keep those spread over the sheet", n, MostPoints)}
+	}
+	return checkPoints(points)
 }
 
 // finish works out what is known of a calibration before anybody asks.

@@ -15,6 +15,7 @@ const (
 	Mirrored         Code = "mirrored"           // left and right are swapped in the picture
 	AxesSwapped      Code = "axes-swapped"       // easting and northing are swapped at one point or all
 	PhotoNeedsFour   Code = "photo-needs-four"   // a photograph with fewer than four points
+	NotJudged        Code = "not-judged"         // its control points have just moved
 	EvidenceDisagree Code = "evidence-disagrees" // what was to check the sheet speaks against it
 	FileDisagrees    Code = "file-disagrees"     // the printed grid speaks against the file's georeference
 	NoRedundancy     Code = "no-redundancy"      // too few points to check each other

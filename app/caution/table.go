@@ -46,6 +46,8 @@ func wrongSheets() []row {
 		{AxesSwapped, Stop, All, "easting, northing swapped", "Easting and northing look swapped at {1}. Compare with the map and type the easting first."},
 		// Three points fit a scan, but leave a photograph's perspective open by many metres.
 		{PhotoNeedsFour, Stop, All, "photo needs four points", "A photograph needs four control points, near its corners. Add points before you use the sheet."},
+		// Its verdict may be any, so nothing gentler would do. It lasts as long as a hand moves a point.
+		{NotJudged, Stop, All, "not judged yet", "The control points have just moved and the sheet is not judged yet. Wait a moment before you use it."},
 		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},
 		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
 		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: one of the two is wrong."},

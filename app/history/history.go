@@ -48,6 +48,9 @@ func (h *History) Merge(name, key string, p *plan.Plan) {
 	h.push(step{name: name, key: key, open: true, p: p})
 }
 
+// Amend makes p the plan that holds now, within the present step.
+func (h *History) Amend(p *plan.Plan) { h.steps[h.at].p = p }
+
 // Seal ends the present step: nothing merges into it any more.
 func (h *History) Seal() { h.steps[h.at].open = false }
 

@@ -41,12 +41,16 @@ type Heights struct {
 func (h Heights) ClimbKnown() bool { return h.Climb.Known() && h.Descent.Known() }
 
 // Over returns the reader of the same plan with another height model, nil for none. Sheets are
-// not fitted again.
+// not fitted again, nor judged.
 func (r *Reader) Over(m *terrain.Model) *Reader {
 	if r.model == m {
 		return r
 	}
-	next, _ := r.For(r.p) // its readings give the error
+	var all []plan.ID
+	for _, s := range r.sheets {
+		all = append(all, s.id)
+	}
+	next, _ := r.next(r.p, r.waits, all...) // its readings give the error
 	next.model = m
 	next.rows.known.Store(nil)
 	return next

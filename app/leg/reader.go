@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"legwright/app/calib"
 	"legwright/app/caution"
@@ -26,15 +27,16 @@ type Reader struct {
 	orphan  *calibrated // stands for sheets that are no longer in the plan
 	rows    rows
 	judged  *judged
-	err     error // of the plan's grid, given for each reading
+	spare   atomic.Pointer[fitted] // made last by Fit
+	waits   bool                   // some sheet is not judged; see Moving
+	err     error                  // of the plan's grid, given for each reading
 }
 
 // calibrated is one sheet with its calibration and its cautions.
 type calibrated struct {
+	fitted
 	id       plan.ID
 	code     geodesy.Code
-	c        *calib.Calibration // nil where uncalibrated
-	err      error
 	cautions []caution.Caution
 
 	name         string
@@ -51,23 +53,31 @@ func NewReader(p *plan.Plan) (*Reader, error) { return new(Reader).For(p) }
 // For is NewReader for an edited form of the reader's plan. Sheets that are the same
 // in both are not fitted again, which takes tens of milliseconds with hundreds of
 // control points. After an error every reading of the new reader returns that error.
-func (r *Reader) For(p *plan.Plan) (*Reader, error) {
+func (r *Reader) For(p *plan.Plan) (*Reader, error) { return r.next(p, false) }
+
+// next is For, or with moving Moving.
+func (r *Reader) next(p *plan.Plan, moving bool, held ...plan.ID) (*Reader, error) {
 	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: r.model}
-	if next.judged = new(judged); sameSheets(r.p, p) {
+	if next.judged = new(judged); sameSheets(r.p, p) && (moving || !r.waits) {
 		next.judged = r.judged
 	}
 	next.orphan = &calibrated{cautions: goneCautions()}
 	for _, s := range p.Sheets {
-		c, err := r.fitted(s)
-		sheet := calibrated{id: s.ID, code: s.Code, c: c, err: err, name: p.SheetName(s.ID)}
-		if c != nil {
+		sheet := calibrated{id: s.ID, code: s.Code, name: p.SheetName(s.ID)}
+		if known := r.sheetByID(s.ID); known != nil && slices.Contains(held, s.ID) {
+			sheet.fitted = known.fitted
+		} else {
+			sheet.fitted = r.fit(s)
+		}
+		if c := sheet.c; c != nil {
 			sheet.ground = c.ToGrid(calib.PicturePt{Col: float64(s.Width) / 2, Row: float64(s.Height) / 2})
 		}
 		next.sheets = append(next.sheets, sheet)
 	}
 	next.err = next.resolve(r)
-	for i, v := range next.judgedAfter(r) {
+	for i, v := range next.judgedAfter(r, moving) {
 		s := &next.sheets[i]
+		next.waits = next.waits || v.Waits
 		s.cautions = sheetCautions(p.Sheets[i], s.c, v)
 		s.lettersWords, s.letters = lettersGrade(s.c, v)
 		if len(p.Sheets) > 1 {
@@ -77,7 +87,7 @@ func (r *Reader) For(p *plan.Plan) (*Reader, error) {
 	if next.err != nil {
 		return next, next.err
 	}
-	if r.readsAlike(p) {
+	if r.readsAlike(next) {
 		next.rows.known.Store(r.rows.known.Load())
 	}
 	return next, nil
@@ -119,16 +129,31 @@ func (r *Reader) SystemFor(pos plan.Position) (*geodesy.System, error) {
 	return r.SystemOf(pos.Code)
 }
 
-// fitted returns the calibration of a sheet, from the reader's own where that
-// sheet is the same.
-func (r *Reader) fitted(s plan.Sheet) (*calib.Calibration, error) {
-	if r.p != nil {
-		old, ok := r.p.SheetByID(s.ID)
-		if known := r.sheetByID(s.ID); ok && known != nil && sameFit(old, s) {
-			return known.c, known.err
-		}
+// fitted is a calibration and the sheet that it is of.
+type fitted struct {
+	of  plan.Sheet
+	c   *calib.Calibration // nil where uncalibrated
+	err error
+}
+
+// Fit returns the calibration of a sheet: the reader's own where that sheet is the same.
+// Another one is fitted once for all who ask for it in one act, such as the plan that an
+// edit makes and the reader of that plan.
+func (r *Reader) Fit(s plan.Sheet) (*calib.Calibration, error) {
+	f := r.fit(s)
+	return f.c, f.err
+}
+
+func (r *Reader) fit(s plan.Sheet) fitted {
+	if known := r.sheetByID(s.ID); known != nil && sameFit(known.of, s) {
+		return known.fitted
 	}
-	return s.Calibration()
+	if last := r.spare.Load(); last != nil && sameFit(last.of, s) {
+		return *last
+	}
+	c, err := s.Calibration()
+	r.spare.Store(&fitted{s, c, err})
+	return fitted{s, c, err}
 }
 
 // sameFit reports whether two sheets differ in nothing but what checks them.

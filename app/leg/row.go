@@ -1,6 +1,7 @@
 package leg
 
 import (
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -66,13 +67,16 @@ type read struct {
 	profile *terrain.Profile // nil until a leg asks
 }
 
-// readsAlike reports whether a position means the same on p as on the reader's own
-// plan, so that readings between the same ends are equal.
-func (r *Reader) readsAlike(p *plan.Plan) bool {
-	if r.p == nil || r.p.Date != p.Date || r.p.Party.Compass != p.Party.Compass || len(r.p.Sheets) != len(p.Sheets) {
-		return false
-	}
-	return len(p.Sheets) == 0 || &r.p.Sheets[0] == &p.Sheets[0]
+// readsAlike reports whether a position means the same to another reader, so that
+// readings between the same ends are equal.
+func (r *Reader) readsAlike(next *Reader) bool {
+	return r.p != nil && r.date == next.date && r.compass == next.compass && slices.EqualFunc(r.sheets, next.sheets, calibrated.readsAlike)
+}
+
+// readsAlike reports whether everything picked on both sheets reads the same.
+func (s calibrated) readsAlike(t calibrated) bool {
+	return s.id == t.id && s.code == t.code && s.c == t.c && s.name == t.name && s.ground == t.ground &&
+		s.letters == t.letters && s.lettersWords == t.lettersWords && slices.Equal(s.cautions, t.cautions)
 }
 
 // readRows reads every leg and sight.

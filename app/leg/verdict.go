@@ -30,20 +30,30 @@ func (r *Reader) Verdict(sheet plan.ID) check.Verdict {
 			return r.verdicts()[i]
 		}
 	}
-	return check.Judge(check.Input{Sheets: []check.Sheet{{}}})[0]
+	return ofNone()
 }
 
-func (r *Reader) verdicts() []check.Verdict { return r.judgedAfter(nil) }
+// ofNone is the verdict on a sheet that is not calibrated.
+func ofNone() check.Verdict { return check.Judge(check.Input{Sheets: []check.Sheet{{}}})[0] }
+
+func (r *Reader) verdicts() []check.Verdict { return r.judgedAfter(nil, false) }
 
 // judgedAfter is the verdicts, taken over from an older reader for sheets that are the
 // same there on the same grid: judging hundreds of control points takes a tenth of a
-// second.
-func (r *Reader) judgedAfter(old *Reader) []check.Verdict {
-	r.judged.once.Do(func() { r.judged.list = check.Judge(r.evidence(old)) })
+// second. While sheets are moving the others wait.
+func (r *Reader) judgedAfter(old *Reader, moving bool) []check.Verdict {
+	r.judged.once.Do(func() {
+		if moving {
+			r.judged.list = r.waiting(old)
+		} else {
+			r.judged.list = check.Judge(r.evidence(old))
+		}
+	})
 	return r.judged.list
 }
 
-// known is the verdict of a sheet, nil where it is not the same sheet on that grid.
+// known is the verdict of a sheet, nil where it is not the same sheet on that grid or
+// not judged there.
 func (r *Reader) known(s plan.Sheet, grid geodesy.Code) *check.Verdict {
 	if r == nil || r.p == nil || r.p.Code() != grid {
 		return nil
@@ -52,7 +62,10 @@ func (r *Reader) known(s plan.Sheet, grid geodesy.Code) *check.Verdict {
 	if i < 0 {
 		return nil
 	}
-	return &r.verdicts()[i]
+	if v := &r.verdicts()[i]; !v.Waits {
+		return v
+	}
+	return nil
 }
 
 // evidence is what the sheets are judged by.

@@ -3,6 +3,8 @@ package plan
 import (
 	"math"
 	"slices"
+
+	"legwright/app/calib"
 )
 
 // SetSheet returns the plan with the sheet of the same ID replaced, or added
@@ -14,7 +16,14 @@ import (
 // the sheet moves with the ground under it. Other typed positions and imported
 // ones stay. If the sheet loses its calibration, picked positions stay at their
 // last coordinates. Evidence stays, and is judged again.
-func (p *Plan) SetSheet(s Sheet) *Plan {
+func (p *Plan) SetSheet(s Sheet) *Plan { return p.SetSheetBy(s, Sheet.Calibration) }
+
+// Fitter calibrates a sheet as Sheet.Calibration does. Whoever has calibrations at hand
+// spares others the fit.
+type Fitter func(Sheet) (*calib.Calibration, error)
+
+// SetSheetBy is SetSheet with calibrations from fit.
+func (p *Plan) SetSheetBy(s Sheet, fit Fitter) *Plan {
 	old, known := p.SheetByID(s.ID)
 	if !known {
 		return p.with(func(q *Plan) { q.Sheets = add(p.Sheets, s) })
@@ -25,18 +34,29 @@ func (p *Plan) SetSheet(s Sheet) *Plan {
 	if s.SameCalibration(old) {
 		return q
 	}
-	return q.recalibrated(old, s)
+	return q.recalibrated(old, s, fit)
+}
+
+// Recalibrated returns the plan with the positions of a sheet where SetSheetBy moves them
+// when that sheet takes the place of old: for a sheet that was set before its calibration
+// was there.
+func (p *Plan) Recalibrated(old Sheet, fit Fitter) *Plan {
+	s, ok := p.SheetByID(old.ID)
+	if !ok || s.SameCalibration(old) {
+		return p
+	}
+	return p.recalibrated(old, s, fit)
 }
 
 // recalibrated returns the plan with the positions that were picked on the sheet moved
 // to where its calibration puts their picture points. Positions derived from the sheet
 // move too, by the picture point that the old calibration gave them.
-func (p *Plan) recalibrated(old, s Sheet) *Plan {
-	c, err := s.Calibration()
+func (p *Plan) recalibrated(old, s Sheet, fit Fitter) *Plan {
+	c, err := fit(s)
 	if err != nil {
 		return p
 	}
-	before, errBefore := old.Calibration()
+	before, errBefore := fit(old)
 	return p.mapPositions(func(pos Position) Position {
 		switch {
 		case pos.Sheet != s.ID:

@@ -71,11 +71,24 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 	if len(s.Points) < 2 {
 		return nil, ErrUncalibrated
 	}
+	return calib.Fit(s.Points, s.fitOptions())
+}
+
+func (s Sheet) fitOptions() calib.Options {
 	o := calib.Options{Medium: s.Medium, Focal: s.Focal, DPI: s.DPI, Width: s.Width, Height: s.Height}
 	if s.World == nil {
 		o.SharedM = s.WorldM
 	}
-	return calib.Fit(s.Points, o)
+	return o
+}
+
+// CheckPoints returns the error of Calibration that its control points have by
+// themselves, such as two at one position; it takes no fit to find.
+func (s Sheet) CheckPoints() error {
+	if s.Code == "" || len(s.Points) < 2 {
+		return nil
+	}
+	return calib.Check(s.Points, s.fitOptions())
 }
 
 // SameCalibration reports whether two sheets are calibrated by the same

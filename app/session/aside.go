@@ -21,6 +21,7 @@ type Aside struct {
 // Aside returns the open plan, so that PutBack can bring it back once another one has
 // taken its place.
 func (s *Session) Aside() Aside {
+	s.settle()
 	return Aside{s.hist, s.saved, s.path, s.stamp, s.sel, s.shown, s.before, s.reader}
 }
 

@@ -59,7 +59,14 @@ type Change struct {
 	What   Aspect
 	Step   string // name of the act, such as "move mark"; "" for none
 	Moving bool   // the act goes on: something follows the pointer or is nudged
+
+	unjudged bool // the first move of a control point
 }
+
+// Passing reports whether only what shows the thing that moves need follow: more moves
+// are to come, and the last of them is told once more. The first move of a control point
+// is not passing: from then on no sheet counts as checked, and everybody must say so.
+func (c Change) Passing() bool { return c.Moving && !c.unjudged }
 
 // OnChange adds a watcher. Watchers are called in the order they were added,
 // on the session's goroutine, after each change.
@@ -80,12 +87,16 @@ func (s *Session) tell(what Aspect, step string) {
 		what |= FileChanged
 	}
 	s.told = now
-	moving := s.dragging || s.nudging
+	moving := s.moving()
+	if !moving {
+		s.settle()
+	}
+	first := moving && what.Has(CalibrationChanged) && !s.owed.Has(CalibrationChanged)
 	if what = s.owe(what, moving); what == 0 {
 		return
 	}
 	for _, f := range s.watchers {
-		f(Change{What: what, Step: step, Moving: moving})
+		f(Change{What: what, Step: step, Moving: moving, unjudged: first})
 	}
 }
 

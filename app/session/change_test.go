@@ -111,6 +111,17 @@ func intentions() map[string]struct {
 			a.EndDrag()
 			return nil
 		}, MarksChanged | LegsChanged | done},
+		"EndJudging": {func(a acted) error {
+			a.crowd()
+			var now *Judging
+			a.JudgeBeside(func(w *Judging) { now = w })
+			must(a.t, a.NudgeControlPoint(2, at(401, 400)))
+			a.EndNudge()
+			a.quiet()
+			now.Do()
+			a.EndJudging(now)
+			return nil
+		}, EvidenceChanged},
 		"EndNudge": {func(a acted) error {
 			must(a.t, a.NudgeControlPoint(0, at(201, 200)))
 			must(a.t, a.NudgeControlPoint(0, at(202, 200)))
@@ -226,7 +237,7 @@ func intentions() map[string]struct {
 func questions() []string {
 	return []string{
 		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
-		"EndAt", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
+		"EndAt", "JudgeBeside", "Judged", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
 		"Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp",
 		"TypedEnd", "UndoName", "Verdict",
 	}

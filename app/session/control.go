@@ -63,7 +63,8 @@ func (s *Session) SetControlReference(i int, text string) (Reference, error) {
 // Whoever corrects one then chooses among them: all other points may as well be wrong
 // the other way.
 func (s *Session) slipStands() bool {
-	v := s.Verdict()
+	sheet, _ := s.Sheet()
+	v := s.Judged().Verdict(sheet.ID)
 	return caution.Has(v.Cautions, caution.SlipNamed) || caution.Has(v.Cautions, caution.SlipSet)
 }
 

@@ -6,4 +6,10 @@
 // It does not draw, ask or open windows, and it opens no files: Store and
 // Journal do that for it. A Session belongs to one goroutine, the bench's main
 // one; the plans and readers it hands out are immutable and may go anywhere.
+//
+// While a control point moves its sheet waits to be judged: everything read off it
+// carries a stop, and the first of the moves is told to every room (see Change.Passing).
+// A sheet with many points is not even fitted until the point rests (see loose.go), and
+// is then judged beside the window (see JudgeBeside). What is saved or exported takes
+// its verdicts from Judged.
 package session

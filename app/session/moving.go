@@ -20,6 +20,6 @@ func (s *Session) owe(what Aspect, moving bool) Aspect {
 // all that they touched. Without nudges it does nothing.
 func (s *Session) EndNudge() {
 	if !s.dragging && s.owed != 0 {
-		s.tell(0, s.hist.UndoName())
+		s.rest()
 	}
 }

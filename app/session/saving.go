@@ -38,6 +38,7 @@ func (s *Session) BeginSave(path string, over ...Over) (*Saving, error) {
 	case path == "" && s.path == "":
 		return nil, ErrNoPath
 	}
+	s.settle()
 	w := &Saving{store: s.store, of: s.hist, plan: s.Plan(), path: path}
 	w.over.ReadOnly = slices.Contains(over, OverReadOnly)
 	if path == "" {
@@ -46,7 +47,8 @@ func (s *Session) BeginSave(path string, over ...Over) (*Saving, error) {
 			w.over.Expect = s.stamp
 		}
 	}
-	w.text = w.plan.Remembering(func(id plan.ID) bool { return s.Reader().Verdict(id).Checked })
+	judged := s.Judged()
+	w.text = w.plan.Remembering(func(id plan.ID) bool { return judged.Verdict(id).Checked })
 	s.hist.Seal() // what is saved stays a step of its own
 	return w, nil
 }

@@ -31,7 +31,9 @@ type Session struct {
 	dragging bool
 	drag     drag
 	owed     Aspect // of moves that go on: told once more at their end
-	nudging  bool   // moves merge as in a drag, but are journalled one by one
+	loose    *loose // nil for none
+	beside   beside
+	nudging  bool // moves merge as in a drag, but are journalled one by one
 
 	reader *leg.Reader // of hist.Now(), or nil until asked for
 	ground ground      // heights that were read
@@ -55,15 +57,21 @@ func (s *Session) Plan() *plan.Plan { return s.hist.Now() }
 // Reader returns the reader of the current plan. If the program does not know the
 // plan's grid, each reading returns the error.
 func (s *Session) Reader() *leg.Reader {
-	model, _ := s.Ground()
-	if s.reader == nil || s.reader.Plan() != s.Plan() || s.reader.Model() != model {
-		if s.reader == nil {
-			s.reader = new(leg.Reader)
-		}
-		s.reader, _ = s.reader.For(s.Plan()) // its readings give the error
-		s.reader = s.reader.Over(model)
-		s.snaps = nil
+	if s.reader == nil {
+		s.reader = new(leg.Reader)
 	}
+	model, _ := s.Ground()
+	switch waits := s.waits(); { // readings of the new reader give its error
+	case s.reader.Plan() == s.Plan() && (waits || !s.reader.Waits()):
+		if s.reader.Model() == model {
+			return s.reader
+		}
+	case waits:
+		s.reader, _ = s.reader.Moving(s.Plan(), s.held()...)
+	default:
+		s.reader, _ = s.reader.For(s.Plan())
+	}
+	s.reader, s.snaps = s.reader.Over(model), nil
 	return s.reader
 }
 
@@ -88,7 +96,7 @@ func (s *Session) Stamp() Stamp { return s.stamp }
 func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.hist = history.New(p, undoSteps)
 	s.saved, s.path, s.stamp = p, path, stamp
-	s.sel, s.dragging = Selection{}, false
+	s.sel, s.dragging, s.loose = Selection{}, false, nil
 	s.shown, s.before = "", ""
 	s.told = s.outside()
 	s.journal.Document(path, stamp)
@@ -120,8 +128,12 @@ func (s *Session) add(name string, id plan.ID, p *plan.Plan) error {
 
 // put makes a plan that is valid the plan, as one act with that name.
 func (s *Session) put(name, key string, p *plan.Plan) {
+	if l := s.loose; l != nil && !s.moving() {
+		s.settle()
+		p = p.Recalibrated(l.from, s.Reader().Fit)
+	}
 	before := s.Plan()
-	if s.dragging || s.nudging {
+	if s.moving() {
 		s.hist.Merge(name, key, p)
 	} else {
 		s.hist.Do(name, p)

@@ -28,6 +28,7 @@ type Picture struct {
 // Another page of a document, or the same page drawn at another resolution, is
 // another picture.
 func (s *Session) OpenSheet(pic Picture) error {
+	s.settle()
 	p := s.Plan()
 	if known, ok := p.SheetOf(pic.SHA256, pic.Page); ok {
 		return s.showFound(known.ID, pic)
@@ -47,6 +48,7 @@ func (s *Session) OpenSheet(pic Picture) error {
 // calibration. Only the path, the size and the SHA-256 of the picture count. With
 // another SHA-256 the sheet loses its evidence: ask first.
 func (s *Session) Relink(pic Picture) error {
+	s.settle()
 	sheet, ok := s.Sheet()
 	if !ok {
 		return ErrNoSheet
@@ -70,6 +72,7 @@ func (s *Session) relink(sheet plan.Sheet, pic Picture) error {
 // resolution. Calibration, evidence and positions stay where they are on the ground.
 // The error is a *Refused for another picture or page, or an *plan.Invalid.
 func (s *Session) Redraw(pic Picture) error {
+	s.settle()
 	sheet, ok := s.Sheet()
 	switch {
 	case !ok:
@@ -91,6 +94,9 @@ func (s *Session) PicturePath() string {
 
 // editSheet replaces the sheet shown by what f makes of it.
 func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, error)) error {
+	if s.loose != nil && !(s.moving() && s.loose.key == key) {
+		s.settle()
+	}
 	sheet, ok := s.Sheet()
 	if !ok {
 		return ErrNoSheet
@@ -108,13 +114,16 @@ func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, er
 	if err := unusable(next); err != nil {
 		return err
 	}
-	return s.do(name, key, s.Plan().SetSheet(next))
+	return s.do(name, key, s.withSheet(next, key))
 }
 
 // unusable returns the error of control points that contradict each other so
 // plainly that they must be corrected before they are kept.
 func unusable(sheet plan.Sheet) error {
-	_, err := sheet.Calibration()
+	err := sheet.CheckPoints()
+	if sheet.ByMatrix() {
+		_, err = sheet.Calibration()
+	}
 	var (
 		same  *calib.SameReference
 		close *calib.Coincident
@@ -135,6 +144,7 @@ func unusable(sheet plan.Sheet) error {
 // *Refused for a control point whose reference is of another grid: taken over
 // as bare numbers it would put the sheet elsewhere.
 func (s *Session) SetGrid(code geodesy.Code) error {
+	s.settle()
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err

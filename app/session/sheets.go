@@ -41,6 +41,7 @@ func (s *Session) take(id plan.ID) {
 // uncalibrated, on the plan's grid. A picture that is a sheet of the plan already is
 // shown instead. The error is the *plan.Invalid of too many sheets.
 func (s *Session) AddSheet(pic Picture) error {
+	s.settle()
 	if known, ok := s.Plan().SheetOf(pic.SHA256, pic.Page); ok {
 		return s.showFound(known.ID, pic)
 	}
@@ -63,6 +64,7 @@ func (s *Session) showFound(id plan.ID, pic Picture) error {
 // RemoveSheet takes a sheet out of the plan. What was picked on it keeps its
 // coordinates, and readings from there say so. The error is a *NotFound.
 func (s *Session) RemoveSheet(id plan.ID) error {
+	s.settle()
 	p := s.Plan()
 	i := 0
 	for i < len(p.Sheets) && p.Sheets[i].ID != id {

@@ -4,6 +4,7 @@ import "legwright/app/plan"
 
 // Undo takes the last act back. It reports false where there is none.
 func (s *Session) Undo() bool {
+	s.settle()
 	before := s.Plan()
 	name, ok := s.hist.Undo()
 	if ok {
@@ -15,6 +16,7 @@ func (s *Session) Undo() bool {
 // Redo makes the act again that was taken back last. It reports false where
 // there is none.
 func (s *Session) Redo() bool {
+	s.settle()
 	before := s.Plan()
 	name, ok := s.hist.Redo()
 	if ok {
@@ -32,6 +34,7 @@ func (s *Session) RedoName() string { return s.hist.RedoName() }
 // BeginDrag opens a drag: until EndDrag or CancelDrag, moves of one thing make
 // one step together.
 func (s *Session) BeginDrag() {
+	s.settle()
 	s.hist.Seal()
 	s.dragging, s.drag = true, drag{from: s.Plan()}
 }
@@ -41,12 +44,13 @@ func (s *Session) EndDrag() {
 	if !s.dragging {
 		return
 	}
+	s.settle()
 	s.dragging = false
 	s.hist.Seal()
 	if s.Dirty() {
 		s.journal.Append(s.hist.UndoName(), s.Plan())
 	}
-	s.tell(0, s.hist.UndoName())
+	s.rest()
 }
 
 // CancelDrag ends the drag and puts everything back to where it was before.
@@ -54,7 +58,7 @@ func (s *Session) CancelDrag() {
 	if !s.dragging {
 		return
 	}
-	s.dragging = false
+	s.dragging, s.loose = false, nil // what was loose goes back
 	before := s.Plan()
 	dropped := s.hist.Drop()
 	if s.Plan() == s.drag.from {

@@ -77,6 +77,7 @@ const (
 // Verdict is what evidence and slips say of one sheet.
 type Verdict struct {
 	Checked  bool
+	Waits    bool    // the sheet is not judged yet; see NotJudged
 	By       string  // what checks it, in words
 	WithinM  float64 // to how many metres; errors beyond are rarer than 1 %
 	Scope    Scope

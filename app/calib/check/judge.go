@@ -27,6 +27,12 @@ func Judge(in Input) []Verdict {
 	return out
 }
 
+// NotJudged is the verdict on a sheet whose control points move, until it is judged
+// again: a stop, so that it is never better than what comes of it.
+func NotJudged() Verdict {
+	return Verdict{Waits: true, Cautions: []caution.Caution{caution.Of(caution.NotJudged), caution.Of(caution.Unchecked)}}
+}
+
 // table is the state of Judge.
 type table struct {
 	Input
