@@ -69,6 +69,7 @@ type frame struct {
 func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
 	b := &Bench{program: &program{app: a, set: &settings{a.Preferences()}}, window: a.NewWindow("Legwright"), later: later, frame: &frame{}}
 	b.s = session.New(store, journal, time.Now)
+	b.judgeBeside()
 	b.pictures = &pictures{b: b}
 	b.desk = opening.New(b.s, from, b.pictures, opening.Options{Later: later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})
 	b.makeRooms()

@@ -69,6 +69,7 @@ func (x *Exchange) write(path string, over bool) {
 		x.Dialogs.Refuse("The GPX was not exported", fmt.Errorf("%s is not finished yet: try again in a moment", strings.ToLower(job.Title[:1])+job.Title[1:]))
 		return
 	}
+	x.Session.EndNudge()
 	p := x.Session.Plan()
 	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
 	var out leg.Exported
@@ -89,7 +90,7 @@ func (x *Exchange) write(path string, over bool) {
 			x.askReadOnly("The GPX was not exported", err, func() { x.write(path, true) })
 			return
 		}
-		x.Foot.Say(fmt.Sprintf("Exported %s%s. Check one bearing on the receiver against the map.", filepath.Base(path), exportedWords(out, x.Session.Rows())))
+		x.Foot.Say(fmt.Sprintf("Exported %s%s. Check one bearing on the receiver against the map.", filepath.Base(path), exportedWords(out, x.Session.Judged().Legs())))
 	})
 }
 

@@ -86,6 +86,7 @@ func sizeWords(reach rectify.Reach, scale string) (string, widgets.Tone) {
 
 // Sheet is the sheet that is shown, ready to be rectified, or why it cannot be.
 func (r *Rectifier) Sheet() (rectify.Sheet, error) {
+	r.Session.EndNudge()
 	p := r.Desk.Pyramid()
 	sheet, ok := r.Session.Sheet()
 	_, busy := r.job.Now()
@@ -108,7 +109,7 @@ func (r *Rectifier) Sheet() (rectify.Sheet, error) {
 	return rectify.Sheet{
 		Workers: max(1, runtime.GOMAXPROCS(0)-1), // one is for what writes, and the window comes first
 		Name:    pictureName(sheet.Picture), Width: sheet.Width, Height: sheet.Height, Cut: cutOf(p), Grey: p.Grey(),
-		System: sys, Calibration: c, Verdict: r.Session.Verdict(), FileCautions: sheet.FileCautions, DPI: sheet.DPI, Version: r.Version,
+		System: sys, Calibration: c, Verdict: r.Session.Judged().Verdict(sheet.ID), FileCautions: sheet.FileCautions, DPI: sheet.DPI, Version: r.Version,
 	}, nil
 }
 

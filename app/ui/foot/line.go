@@ -156,8 +156,12 @@ func (l *Line) SetScale(metresPerPx float64) {
 // Scale returns the metres per physical pixel, 0 where they are not known.
 func (l *Line) Scale() float64 { return l.now.metresPerPx }
 
-// Together makes one change of all that f sets.
+// Together makes one change of all that f sets. It may stand within another.
 func (l *Line) Together(f func()) {
+	if l.waits {
+		f()
+		return
+	}
 	before := l.now
 	l.waits = true
 	f()

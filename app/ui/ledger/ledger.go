@@ -58,7 +58,7 @@ func New(s *session.Session, line *foot.Line, host Host) *Ledger {
 // shows nothing: the session tells all of it again at the end of the drag.
 func (l *Ledger) changed(c session.Change) {
 	switch {
-	case c.Moving:
+	case c.Passing():
 	case c.What.Has(session.Readings):
 		l.fill()
 		l.showFold() // the first leg unfolds it

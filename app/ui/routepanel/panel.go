@@ -125,7 +125,7 @@ func (p *Panel) ShowSection(which Section) {
 // others. While something is dragged it does nothing: the session tells all of it
 // again at the end of the drag.
 func (p *Panel) changed(c session.Change) {
-	if c.Moving {
+	if c.Passing() {
 		return
 	}
 	for _, s := range p.sections {

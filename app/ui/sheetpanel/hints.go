@@ -57,6 +57,8 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 	v := a.n.Session.Verdict()
 	switch {
+	case v.Waits:
+		return "The control points have just moved. The program is judging the sheet."
 	case maybePhoto(c) && len(v.Named) == 0:
 		return "The control points don't agree. If this is a photo of a map, choose Photograph; otherwise correct or delete the wrong point (see below)."
 	case v.StopShort(c) != "":

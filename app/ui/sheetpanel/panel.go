@@ -80,11 +80,23 @@ func (p *Panel) Show(on bool) {
 
 // changed shows what a change of the session touched.
 func (p *Panel) changed(c session.Change) {
-	if c.Moving || !c.What.Has(session.AnySheet|session.PlanReplaced) {
-		return
+	switch {
+	case c.Passing() || !c.What.Has(session.AnySheet|session.PlanReplaced):
+	case c.Moving && p.shown:
+		p.showJudgement()
+		p.body.Refresh()
+	default:
+		p.points.follow()
+		p.Refresh()
 	}
-	p.points.follow()
-	p.Refresh()
+}
+
+// showJudgement shows what is known of how far the sheets can be trusted.
+func (p *Panel) showJudgement() {
+	sheet, _ := p.n.Session.Sheet()
+	c, err := p.n.Session.Calibration()
+	p.verdict.show(sheet, c, err, !p.points.form.on)
+	p.sheets.show()
 }
 
 // Refresh shows the state of the sheet: what to do next, the points, the fit, the
@@ -104,14 +116,13 @@ func (p *Panel) Refresh() {
 	p.points.evidence.show(c != nil)
 	p.points.form.show(p.n.Pictures.Pyramid(), p.points.evidence.source(), p.points.naming())
 	p.hint.Set(p.points.next(sheet, has, c, err), widgets.Note)
-	p.verdict.show(sheet, c, err, !aiming)
+	p.showJudgement()
 	p.points.georef.show(sheet, c, aiming)
 	p.points.grid.show(sheet, aiming)
 	p.accuracy.show(sheet, c, aiming)
 	p.arrows.show(c)
 	p.setup.show(sheet, p.points.georef.on)
 	p.list.show(sheet, c, p.points.form.chosen)
-	p.sheets.show()
 	p.points.typed()
 	p.body.Refresh() // lays out anew where lines come and go
 }

@@ -217,6 +217,8 @@ func (s *verdict) addEvidence(sheet plan.Sheet, v check.Verdict) {
 // resultWords say how evidence compares with the calibration.
 func resultWords(r check.Result, v check.Verdict) (string, widgets.Tone) {
 	switch {
+	case v.Waits:
+		return "Not compared yet.", widgets.Note
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
 		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
 	case !r.Counts:

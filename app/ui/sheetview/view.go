@@ -106,8 +106,10 @@ func (v *View) callbacks() mapview.Callbacks {
 		OnClick:     func(at tool.Spot, double bool) { v.clicks.click(at, double) },
 		OnSecondary: func(at tool.Spot, pos fyne.Position) { v.clicks.openMenu(at, pos) },
 		OnMove: func(what, to tool.Spot, done bool) {
-			v.move.drag(what, to, done)
-			v.pointer.at(to.At)
+			v.sheet.line.Together(func() {
+				v.move.drag(what, to, done)
+				v.pointer.at(to.At)
+			})
 		},
 		OnHover: func(at tool.Spot, inside bool) { v.pointer.hover(at, inside) },
 		OnViewChanged: func(view.View) {
@@ -132,20 +134,20 @@ func (v *View) changed(c session.Change) {
 		v.offer.showSelected()
 	}
 	if c.What.Has(session.AnySheet) {
-		v.sheet.line.Together(func() { v.showSheet(c.Moving) })
+		v.sheet.line.Together(func() { v.showSheet(c.Passing()) })
 	}
 	if c.What.Has(session.AnySheet | session.AnyThing | session.SelectionChanged | session.PartyChanged | session.DateChanged) {
 		v.Redraw()
 	}
 }
 
-// showSheet shows in the foot line what a change of the sheet touched, of which more
-// follow if it is moving.
-func (v *View) showSheet(moving bool) {
+// showSheet shows in the foot line what a change of the sheet touched, and of a passing
+// one what is under the pointer alone.
+func (v *View) showSheet(passing bool) {
 	if !v.move.on { // else the drag itself shows where the pointer is
 		v.pointer.again()
 	}
-	if !moving {
+	if !passing {
 		v.pointer.showScale()
 		v.quality.show()
 	}

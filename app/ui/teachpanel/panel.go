@@ -190,7 +190,7 @@ func (p *Panel) find(which Job) section {
 
 // planChanged follows a change of the session.
 func (p *Panel) planChanged(c session.Change) {
-	if c.Moving {
+	if c.Passing() {
 		return
 	}
 	p.stage.planChanged(c)
