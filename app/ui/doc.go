@@ -16,7 +16,7 @@
 // the rooms below it) and at most one Host interface of four methods that this package
 // meets. It listens to the session itself: session.Change says which parts changed, one
 // act is one notification, and a room repaints once for it. While something is dragged
-// or nudged (Change.Moving) only dial, foot line and overlay follow.
+// or nudged (Change.Passing) only dial, foot line and overlay follow.
 // TestTypesOfTheWindowStaySmall bounds every type to 30 methods and 15 fields. Tests of
 // rooms stand outside the package and drive a window by package uitest: click, type,
 // drop; then they ask the session.
