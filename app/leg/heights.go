@@ -1,6 +1,9 @@
 package leg
 
 import (
+	"math"
+
+	"legwright/app/calib"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -62,6 +65,26 @@ func (r *Reader) Model() *terrain.Model { return r.model }
 // Ground returns the ground as seen from the grid of the plan's sheets; the zero Ground
 // without terrain or grid.
 func (r *Reader) Ground() terrain.Ground { return r.model.On(r.System()) }
+
+// SheetsGround returns the corners of the ground that the plan's calibrated sheets cover, on their
+// grid, in whole kilometres outwards; ok is false while none is calibrated.
+func (r *Reader) SheetsGround() (low, high geodesy.Grid, ok bool) {
+	const km = 1000
+	low, high = geodesy.Grid{E: math.Inf(1), N: math.Inf(1)}, geodesy.Grid{E: math.Inf(-1), N: math.Inf(-1)}
+	for i, s := range r.p.Sheets {
+		if r.sheets[i].c == nil {
+			continue
+		}
+		w, h := float64(s.Width), float64(s.Height)
+		for _, at := range [...]calib.PicturePt{{}, {Col: w}, {Row: h}, {Col: w, Row: h}} {
+			if g := r.sheets[i].c.ToGrid(at); g.IsFinite() { // not so beyond the horizon of a photograph
+				low = geodesy.Grid{E: min(low.E, km*math.Floor(g.E/km)), N: min(low.N, km*math.Floor(g.N/km))}
+				high = geodesy.Grid{E: max(high.E, km*math.Ceil(g.E/km)), N: max(high.N, km*math.Ceil(g.N/km))}
+			}
+		}
+	}
+	return low, high, low.E < high.E && low.N < high.N
+}
 
 // profile is the ground between two positions.
 func (r *Reader) profile(from, to plan.Position) terrain.Profile {

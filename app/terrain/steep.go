@@ -32,6 +32,14 @@ func BlindHeight(spacingM float64, steep units.Angle) float64 {
 	return round * math.Ceil(2*spacingM*math.Tan(steep.Rad())/round-1e-9)
 }
 
+// Blind returns BlindHeight of a model, with the slope that counts as over-steep in it; 0 of nil.
+func Blind(m *Model) float64 {
+	if m == nil {
+		return 0
+	}
+	return BlindHeight(m.SpacingM(), OverSteep(m.SpacingM()))
+}
+
 // Convex ground hides its drop from whoever stands above it: it steepens by
 // convexBy or more within convexM downhill [common practice, no source].
 const (

@@ -3,6 +3,7 @@ package dem
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"path"
@@ -10,6 +11,7 @@ import (
 
 	"legwright/app/geodesy"
 	"legwright/app/terrain"
+	"legwright/mapio/tiff"
 )
 
 // Want says what is wanted of a file, and what the file itself may not say.
@@ -70,12 +72,22 @@ func Open(ctx context.Context, r io.ReaderAt, size int64, name string, want Want
 // Names are the endings of the files that Open reads, in lower case with their dot.
 func Names() []string { return []string{".hgt", ".tif", ".tiff", ".asc", ".zip"} }
 
-// Named reports whether a file of that name holds nothing but terrain, whatever is in
-// it: pictures of maps have other names, and TIFF and zip may hold either.
+// Named reports whether a file of that name can be terrain and cannot be the picture of a
+// map: a TIFF may be either.
 func Named(name string) bool {
 	ext := strings.ToLower(path.Ext(name))
-	return ext == ".hgt" || ext == ".asc"
+	return ext == ".hgt" || ext == ".asc" || ext == ".zip"
 }
+
+// AlwaysMetres reports whether the heights of a file of that name can be in nothing but metres:
+// those of .hgt files, zipped or not.
+func AlwaysMetres(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	return ext == ".hgt" || ext == ".zip"
+}
+
+// Heights reports whether the error of reading a TIFF as a picture says that it holds heights or the like.
+func Heights(err error) bool { return errors.Is(err, tiff.ErrNotPicture) }
 
 // sober makes voids of heights that no dry ground has, and refuses those above the
 // highest mountain.

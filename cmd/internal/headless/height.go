@@ -76,8 +76,7 @@ func runHeight(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	blind := terrain.BlindHeight(model.SpacingM(), terrain.OverSteep(model.SpacingM()))
-	newNotes(s).caution("", caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", blind)))
+	newNotes(s).caution("", caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", terrain.Blind(model))))
 	ground := model.On(system)
 	return runBatch(s, func() rowFunc { return heightRow(ground, system) })
 }

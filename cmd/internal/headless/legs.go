@@ -24,12 +24,13 @@ the table says. Do not walk on a leg marked with !: the lines above the table th
 with stop say why. The other cautions stand below the table.
 
 With --json the legs are an array of objects with name, from, to, from_sheet, to_sheet,
-checked, tick_off_feature, catching_feature, note, from_ref, to_ref, walking_time_s and
-running_time_s (on the flat), and the keys of the sight command, or error if a leg
+checked, tick_off_feature, catching_feature, note, from_ref, to_ref, climb_m, descent_m,
+walking_time_s and running_time_s (on the flat), and the keys of the sight command, or error if a leg
 cannot be read. from_sheet and to_sheet are the sheets that the ends were picked on;
 null if an end was not picked, or its sheet is no longer in the plan. checked is
 {by,within_m,scope} of the sheet that is known less well; null if one is unchecked or
-neither end was picked.
+neither end was picked. climb_m and descent_m are what a person counted on the map, null if nobody did:
+this command opens no terrain file.
 `
 
 func legsCommand() command {
@@ -106,6 +107,8 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 		} else {
 			o.add("from_ref", r.Reading.FromRef)
 			o.add("to_ref", r.Reading.ToRef)
+			o.add("climb_m", rise(r.Climb))
+			o.add("descent_m", rise(r.Descent))
 			o.add("walking_time_s", math.Round(r.Time.Seconds()))
 			o.add("running_time_s", math.Round(r.RunTime.Seconds()))
 			o = append(o, readingObject(r.Reading, r.Reading.Cautions)...)
@@ -113,6 +116,14 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 		out = append(out, o)
 	}
 	return out
+}
+
+// rise is a climb or descent in metres, nil where it is not known.
+func rise(r leg.Rise) any {
+	if !r.Known() {
+		return nil
+	}
+	return number(r.M)
 }
 
 // sheetOf names the sheet that an end was picked on, or is nil.

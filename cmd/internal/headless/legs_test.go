@@ -217,7 +217,7 @@ func TestLegsJSONHoldsTheWholeRow(t *testing.T) {
 	t.Parallel()
 	p := routePlan(t, outing)
 	l := p.Legs[0]
-	l.TickOff, l.Catching, l.Note = "a wall", "the ground rises", "boggy"
+	l.TickOff, l.Catching, l.Note, l.Climb = "a wall", "the ground rises", "boggy", plan.Count(70)
 	reader, err := leg.NewReader(p.SetLeg(l))
 	if err != nil {
 		t.Fatal(err)
@@ -237,6 +237,11 @@ func TestLegsJSONHoldsTheWholeRow(t *testing.T) {
 			want = fmt.Sprintf(": %d", int(math.Round(x.Seconds())))
 		case leg.Reading:
 			want = strconv.Quote(x.ToRef)
+		case leg.Heights:
+			want = fmt.Sprintf(`"climb_m": %g`, x.Climb.M)
+			if x.Climb.M == 0 {
+				t.Error("the leg climbs nothing: nothing is compared")
+			}
 		case plan.ID, plan.End, error, nil:
 			continue // within the plan only, or what its labels stand for
 		default:
