@@ -1,5 +1,5 @@
 // Command demosheet draws the demo sheet and its scan and writes them, with the exact
-// relation of both to the grid, into assets/demo:
+// relation of both to the grid and the heights of the ground, into assets/demo:
 //
 //	go run ./cmd/demosheet [-out FOLDER]
 //
@@ -31,7 +31,8 @@ func main() {
 }
 
 func run(dir string) error {
-	pic, err := sheet.Draw(ground.Build())
+	country := ground.Build()
+	pic, err := sheet.Draw(country)
 	if err != nil {
 		return err
 	}
@@ -47,11 +48,15 @@ func run(dir string) error {
 	if err != nil {
 		return fmt.Errorf("encode the truth: %w", err)
 	}
+	posts, err := terrainFile(country)
+	if err != nil {
+		return fmt.Errorf("encode the terrain: %w", err)
+	}
 	for _, f := range []struct {
 		name string
 		data []byte
 	}{
-		{demo.SheetName, clean}, {demo.ScanName, scan}, {demo.TruthName, truth},
+		{demo.SheetName, clean}, {demo.ScanName, scan}, {demo.TerrainName, posts}, {demo.TruthName, truth},
 	} {
 		if err := os.WriteFile(filepath.Join(dir, f.name), f.data, 0o644); err != nil {
 			return err

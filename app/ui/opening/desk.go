@@ -137,6 +137,9 @@ func (d *Desk) SetReach(r planfile.Reach) { d.m.setReach(r) }
 // agreed to open it: nothing may touch it then.
 func (d *Desk) Withheld(path string) bool { return d.m.reach.withholds(path) }
 
+// Agree notes that a person chose a file that the plan names, so that it is not withheld.
+func (d *Desk) Agree(path string) { d.m.reach.chosen(path) }
+
 // errReplaced: the picture's file is no longer the one that was opened.
 var errReplaced = errors.New("the picture's file has changed since you opened it. The plan keeps the picture that it was made on, and asks about the new one when you open the plan again")
 

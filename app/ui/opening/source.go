@@ -27,6 +27,9 @@ import (
 // DemoPicture is the path of the demo's picture, which is in the program itself.
 const DemoPicture = plan.EmbeddedPrefix + demo.ScanName
 
+// DemoTerrain is the path of the demo's terrain, which is in the program itself.
+const DemoTerrain = plan.EmbeddedPrefix + demo.TerrainName
+
 // Opener decodes pictures. scan.Opener is the one; it never holds two decodes in
 // memory.
 type Opener interface {
@@ -117,6 +120,22 @@ func (s *Source) again(ctx context.Context, path string, want plan.Page, key [32
 	return read.Image, nil
 }
 
+// File is the file system that a file of the plan is in, with its name there. One that the plan
+// names inside its folder opens only there, whatever links lead out of it. It may be called from any
+// goroutine.
+func (s *Source) File(path string) (fs.FS, string) {
+	if path == DemoTerrain {
+		return openfile.InMemory(demo.TerrainName, demo.Terrain(), time.Time{}), demo.TerrainName
+	}
+	dir, name := openfile.Picked(path)
+	if r := s.reach.Load(); r != nil && r.Inside[path] {
+		if rel, err := filepath.Rel(r.Folder, path); err == nil {
+			dir, name = openfile.Inside(r.Folder), filepath.ToSlash(rel)
+		}
+	}
+	return dir, name
+}
+
 // folder is the file system that a picture and its world file are in: of a KML file
 // that of the picture it lays over the ground. A picture that the plan names inside
 // its folder opens only there, whatever links lead out of it.
@@ -132,12 +151,7 @@ func (s *Source) inside(path string, want plan.Page) (fs.FS, string) {
 	if strings.HasPrefix(path, DemoPicture) {
 		return openfile.InMemory(demo.ScanName, demo.Scan(), time.Time{}), demo.ScanName
 	}
-	dir, name := openfile.Picked(path)
-	if r := s.reach.Load(); r != nil && r.Inside[path] {
-		if rel, err := filepath.Rel(r.Folder, path); err == nil {
-			dir, name = openfile.Inside(r.Folder), filepath.ToSlash(rel)
-		}
-	}
+	dir, name := s.File(path)
 	fsys, inner, err := scan.Inside(dir, name, want.Number)
 	if err != nil {
 		return failing{err}, "picture"

@@ -25,7 +25,7 @@ func build() (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := plan.New(date).SetTitle(demo.Title).SetSheet(sheet)
+	p := plan.New(date).SetTitle(demo.Title).SetSheet(sheet).SetTerrain([]plan.Terrain{{Path: plan.EmbeddedPrefix + demo.TerrainName, SHA256: sumOf(demo.Terrain())}})
 	marks := map[string]plan.Mark{}
 	for _, m := range demo.Marks() {
 		mark := plan.Mark{ID: p.NextID(plan.OfMark), Name: m.Name, Position: position(m, sheet, c)}
@@ -49,10 +49,9 @@ func build() (*plan.Plan, error) {
 // calibrated returns the scan as a sheet calibrated on its four corner intersections, with the survey pillar as evidence.
 func calibrated() (plan.Sheet, *calib.Calibration, error) {
 	truth := demo.ScanTruth()
-	sum := sha256.Sum256(demo.Scan())
 	sheet := plan.Sheet{
 		ID: "sheet-1", Picture: plan.EmbeddedPrefix + demo.ScanName, Width: truth.Width, Height: truth.Height,
-		SHA256: hex.EncodeToString(sum[:]), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG),
+		SHA256: sumOf(demo.Scan()), DPI: truth.DPI, Code: geodesy.EPSG(truth.EPSG),
 	}
 	for _, g := range demo.CornerIntersections() {
 		sheet = sheet.WithPoint(calib.ControlPoint{
@@ -74,6 +73,11 @@ func calibrated() (plan.Sheet, *calib.Calibration, error) {
 		})
 	}
 	return sheet, c, nil
+}
+
+func sumOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
 }
 
 // position returns where a mark stands: picked on the scan, but for the pillar, whose coordinates are typed.
