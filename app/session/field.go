@@ -21,8 +21,7 @@ const (
 	FieldMagnetic Field = "magnetic"
 	FieldTrue     Field = "true"
 	FieldDistance Field = "distance"
-	FieldClimb    Field = "climb"
-	FieldDescent  Field = "descent"
+	FieldClimb    Field = "climb" // climb and descent, by contours or metres: see parseCounts
 )
 
 // SetLegField types text into one column of a leg or sight. The error is a
@@ -83,15 +82,10 @@ func (s *Session) typeLegText(l plan.Leg, field Field, text string) error {
 		l.Catching = tidyNote(text)
 	case FieldNote:
 		l.Note = tidyNote(text)
-	case FieldClimb, FieldDescent:
-		n, err := parseCount(text)
-		if err != nil {
+	case FieldClimb:
+		var err error
+		if l.Climb, l.Descent, err = parseCounts(text, l.Descent); err != nil {
 			return err
-		}
-		if field == FieldClimb {
-			l.Climb = n
-		} else {
-			l.Descent = n
 		}
 	default:
 		return refuse("a leg has no column %q", field)

@@ -59,6 +59,26 @@ func (s *Session) Ground() (m *terrain.Model, ok bool) {
 	return nil, false
 }
 
+// parseCounts reads climb and descent as a person counted them, with a stroke between: "7 x 10 / 3 x 10",
+// "70 m / 30 m", or as they are shown, "+70 −30". One count alone is the climb, and
+// leaves the descent as it is; nothing takes both counts back.
+func parseCounts(text string, before plan.Counted) (climb, descent plan.Counted, err error) {
+	if shown := strings.Fields(strings.ReplaceAll(text, "−", "-")); len(shown) == 2 && shown[0][0] == '+' && shown[1][0] == '-' {
+		text = strings.TrimRight(shown[0][1:], "mM") + "m/" + strings.TrimRight(shown[1][1:], "mM") + "m"
+	}
+	up, down, both := strings.Cut(text, "/")
+	if climb, err = parseCount(up); err != nil {
+		return climb, descent, err
+	}
+	switch {
+	case both:
+		descent, err = parseCount(down)
+	case climb.Known:
+		descent = before
+	}
+	return climb, descent, err
+}
+
 // parseCount reads what a person counted on the map: contours times their interval, as "7 x 10", or
 // metres, as "70 m"; nothing for no count. A number alone could be either, and is
 // refused.
@@ -77,7 +97,7 @@ func parseCount(text string) (plan.Counted, error) {
 	each, err2 := strconv.ParseFloat(interval, 64)
 	switch {
 	case err != nil || err2 != nil || n < 0 || each < 0:
-		return plan.Counted{}, refuse("%q is no count of contours: type 7 x 10 for seven contours of 10 m, or 70 m", tidy(text))
+		return plan.Counted{}, refuse("%q is no count of contours: type 7 x 10 / 3 x 10 for seven contours of 10 m up and three down, or 70 m / 30 m", tidy(text))
 	case !times && !metres && n != 0:
 		return plan.Counted{}, refuse("%s could be contours or metres: type %s x 10 for contours of 10 m, or %s m", tidy(text), tidy(text), tidy(text))
 	}

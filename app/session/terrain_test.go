@@ -86,22 +86,26 @@ func TestCountedContours(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
 	id := typedLeg(t, s, "52000 795000", "54000 795000")
-	for text, want := range map[string]float64{"7 x 10": 70, "7×10": 70, "3x 7.5 m": 22.5, "70 m": 70, "0": 0, "0 m": 0, " 12 M ": 12} {
+	for text, want := range map[string][2]plan.Counted{
+		"7 x 10 / 3 x 10": {plan.Count(70), plan.Count(30)}, "7×10/0": {plan.Count(70), plan.Count(0)}, "3x 7.5 m / 12 M": {plan.Count(22.5), plan.Count(12)},
+		"0 m/ 0": {plan.Count(0), plan.Count(0)}, "+70 −30": {plan.Count(70), plan.Count(30)},
+		"": {}, "70 m": {plan.Count(70)}, "/ 3 x 10": {plan.Counted{}, plan.Count(30)},
+	} {
+		must(t, s.SetLegField(id, FieldClimb, ""))
 		must(t, s.SetLegField(id, FieldClimb, text))
-		if got := s.Plan().Legs[0].Climb; got != plan.Count(want) {
-			t.Errorf("%q: got %v, want %g m", text, got, want)
+		if l := s.Plan().Legs[0]; l.Climb != want[0] || l.Descent != want[1] {
+			t.Errorf("%q: got %v up, %v down, want %v", text, l.Climb, l.Descent, want)
 		}
 	}
-	for _, text := range []string{"7", "x", "7 x", "-3 m", "ten", "7 x ten", "1e9 m", "NaN m"} {
+	for _, text := range []string{"7", "x", "7 x", "-3 m", "ten", "7 x ten", "1e9 m", "NaN m", "7 / 3", "70 m / three", "+ -", "70 m / 30 m / 5 m"} {
 		before := s.Plan()
 		if err := s.SetLegField(id, FieldClimb, text); err == nil || s.Plan() != before {
 			t.Errorf("%q: got %v, want a refusal", text, err)
 		}
 	}
-	must(t, s.SetLegField(id, FieldDescent, "5 x 10"))
 	must(t, s.OpenTerrain(plan.Terrain{Path: "/maps/isle.hgt", SHA256: noSum}))
 	s.SetGround(s.Plan().Terrain, slope(t))
-	must(t, s.SetLegField(id, FieldClimb, ""))
+	must(t, s.SetLegField(id, FieldClimb, "/ 5 x 10"))
 	row := s.Rows()[0]
 	if row.Climb.From != leg.RiseTerrain || row.Descent != (leg.Rise{M: 50, From: leg.RiseCounted}) || !row.HasEnd || row.EndM < 399 || row.EndM > 401 {
 		t.Errorf("got %+v up, %+v down, %g m at the end, want terrain, 50 counted, 400 m", row.Climb, row.Descent, row.EndM)

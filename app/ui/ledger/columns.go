@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -56,16 +57,17 @@ func columns() []column {
 	figure, magnetic := style{figure: true}, style{figure: true, bold: true, stops: true}
 	return []column{
 		{"leg", 50, 48, style{bold: true, stops: true}, "", number, []cell{{"199 !", ""}}},
-		{"from", 150, 97, style{}, session.FieldFrom, from, nil},
-		{"to", 150, 97, style{}, session.FieldTo, to, nil},
+		{"from", 150, 70, style{}, session.FieldFrom, from, nil},
+		{"to", 150, 71, style{}, session.FieldTo, to, nil},
 		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
 		{"distance", 96, 86, figure, session.FieldDistance, distance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
+		{"climb", 76, 66, figure, session.FieldClimb, climb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
 		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}}},
 		{"paces", 70, 58, figure, "", paces, []cell{{"13\u2009000", "± 3000"}}},
 		{"back", 102, 100, figure, "", back, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
-		{"tick-off feature", 190, 100, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
-		{"catching feature", 190, 100, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
+		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
+		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
 		{"note", 190, 42, style{note: true}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
 	}
 }
@@ -90,7 +92,13 @@ func number(s shown) cell {
 
 func from(s shown) cell { return cell{s.From, s.Reading.FromRef} }
 
-func to(s shown) cell { return cell{s.To, s.Reading.ToRef} }
+// to writes the end of the leg with its reference, and with its height where terrain has it.
+func to(s shown) cell {
+	if !s.HasEnd {
+		return cell{s.To, s.Reading.ToRef}
+	}
+	return cell{s.To, fmt.Sprintf("%s, %.0f m", s.Reading.ToRef, s.EndM)}
+}
 
 func gridBearing(s shown) cell {
 	return cell{s.Reading.Closed(s.circle()).Grid, s.circle().Half(s.Reading.BearingSigma)}
@@ -109,6 +117,26 @@ func distance(s shown) cell {
 		return cell{length, ""}
 	}
 	return cell{length, "± " + half + " m"}
+}
+
+// climb writes the metres climbed, and below them those descended. Where the plan's terrain does
+// not reach, and nobody counted, it says so.
+func climb(s shown) cell {
+	if !s.Climb.Known() && !s.Descent.Known() {
+		if caution.Has(s.HeightCautions, caution.NoTerrain) {
+			return cell{"?", "no terrain"}
+		}
+		return cell{"–", "to count"}
+	}
+	return cell{"+" + metres(s.Climb), "−" + metres(s.Descent) + " m"}
+}
+
+// metres writes a rise without its unit, a question mark where it is not known.
+func metres(r leg.Rise) string {
+	if !r.Known() {
+		return "?"
+	}
+	return fmt.Sprintf("%.0f", r.M)
 }
 
 // walking writes the time on the flat, and running below it.

@@ -81,6 +81,7 @@ func full(t *testing.T, date string) leg.Row {
 	}
 	return leg.Row{
 		ID: "leg-1", From: "Quay", To: "Pillar", Reading: r, Time: 5 * time.Minute, RunTime: 3 * time.Minute,
+		Heights: leg.Heights{Climb: leg.Rise{M: 70, From: leg.RiseCounted}, Descent: leg.Rise{M: 8, From: leg.RiseTerrain}, EndM: 62, HasEnd: true},
 		TickOff: "wall", Catching: "the ground falls", Note: "stile",
 	}
 }
@@ -100,6 +101,26 @@ func TestEveryCellIsFilled(t *testing.T) {
 		two := slices.ContainsFunc(c.widest, func(w cell) bool { return w.under != "" })
 		if (two || strings.Contains("from to", c.head)) && got.under == "" {
 			t.Errorf("column %q has no second line", c.head)
+		}
+	}
+}
+
+// The climb says what is known of it: both figures, one of them, that terrain does not reach, or nothing.
+func TestClimbCell(t *testing.T) {
+	t.Parallel()
+	up, down := leg.Rise{M: 1240.4, From: leg.RiseTerrain}, leg.Rise{M: 35.5, From: leg.RiseCounted}
+	missing := []caution.Caution{caution.Of(caution.NoTerrain)}
+	for _, c := range []struct {
+		h    leg.Heights
+		want cell
+	}{
+		{leg.Heights{Climb: up, Descent: down}, cell{"+1240", "−36 m"}},
+		{leg.Heights{Descent: down, HeightCautions: missing}, cell{"+?", "−36 m"}},
+		{leg.Heights{HeightCautions: missing}, cell{"?", "no terrain"}},
+		{leg.Heights{}, cell{"–", "to count"}},
+	} {
+		if got := climb(shown{Row: leg.Row{Heights: c.h}}); got != c.want {
+			t.Errorf("%+v: got %+v, want %+v", c.h, got, c.want)
 		}
 	}
 }

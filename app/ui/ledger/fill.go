@@ -58,7 +58,7 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 		return "no legs"
 	}
 	var sum leg.Row
-	stopped, unchecked, unread := 0, 0, 0
+	stopped, unchecked, unread, flat := 0, 0, 0, 0
 	for _, r := range legs {
 		if r.Err != nil {
 			unread++
@@ -73,6 +73,10 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 		sum.Reading.GroundM += r.Reading.GroundM
 		sum.Reading.DistanceSigmaM += r.Reading.DistanceSigmaM // as if all erred alike: legs share ends and sheet
 		sum.Time += r.Time
+		sum.Climb.M, sum.Descent.M = sum.Climb.M+r.Climb.M, sum.Descent.M+r.Descent.M
+		if !r.ClimbKnown() {
+			flat++
+		}
 	}
 	var parts []string
 	if stopped > 0 {
@@ -84,6 +88,7 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 		parts = append(parts, fmt.Sprintf("%d on an unchecked sheet", unchecked))
 	}
 	parts = append(parts, count(len(legs), "leg")+routes(chains), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
+	parts = append(parts, climbWords(sum, flat, len(legs)-unread)...)
 	if sum.Time > 0 {
 		parts = append(parts, "walking "+units.Minutes(sum.Time)+" on the flat")
 	}
@@ -91,6 +96,19 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 		parts = append(parts, "not counting "+count(unread, "leg")+" without a reading")
 	}
 	return strings.Join(parts, ", ")
+}
+
+// climbWords says what the legs climb and descend, and of how many that is not known. Without any
+// figure they say nothing.
+func climbWords(sum leg.Row, flat, all int) []string {
+	if flat == all {
+		return nil
+	}
+	words := []string{fmt.Sprintf("%.0f m up, %.0f m down", sum.Climb.M, sum.Descent.M)}
+	if flat > 0 {
+		words = append(words, "not counting the climb of "+count(flat, "leg"))
+	}
+	return words
 }
 
 // routes names the legs of each unbroken part of the route where there are several:

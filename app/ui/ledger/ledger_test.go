@@ -192,8 +192,8 @@ func TestTabStaysUntilTheLastCell(t *testing.T) {
 	for ; stays(x) && stops < 50; stops++ {
 		x.keys(fyne.KeyTab)
 	}
-	if x.Column() != "note" || stops != 7 {
-		t.Errorf("Tab left from %q after %d cells, want from note after 7", x.Column(), stops)
+	if x.Column() != "note" || stops != 8 {
+		t.Errorf("Tab left from %q after %d cells, want from note after 8", x.Column(), stops)
 	}
 	x.keys(fyne.KeyEscape)
 	if x.host.left != 1 {
