@@ -123,6 +123,8 @@ func (m *menuBar) file() *fyne.Menu {
 		m.item("Open picture or plan…", key(fyne.KeyO), b.files.Opener.Ask),
 		m.recent,
 		fyne.NewMenuItem("Open the demo", b.files.Opener.Demo),
+		m.item("Open terrain…", key(fyne.KeyO, fyne.KeyModifierShift), b.files.Terrain.Ask),
+		m.when(b.files.Terrain.Has, fyne.NewMenuItem("Remove terrain", b.files.Terrain.Remove)),
 		m.when(b.openingPicture, fyne.NewMenuItem("Cancel opening", b.files.Pictures.CancelOpening)),
 		fyne.NewMenuItemSeparator(),
 		m.item("Save plan", key(fyne.KeyS), func() { b.files.Saver.Save(nil) }),

@@ -55,7 +55,7 @@ func arrows() map[string][]string {
 		"app/ui/ask":                 {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
 		"app/ui/files": {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
-			"assets/demo", "mapio/atomicfile", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/foot":       {"app/lettering", "app/ui/widgets", "app/units"},
 		"app/ui/ledger":     {"app/session", "app/ui/foot", "app/ui/look"},

@@ -15,21 +15,23 @@ import (
 	"legwright/app/ui/jobs"
 	"legwright/app/ui/opening"
 	"legwright/assets/demo"
+	"legwright/mapio/dem"
 	"legwright/mapio/planfile"
 )
 
-// Opener opens what a person chooses: plans, GPX files and, through Pictures, the
-// pictures of maps.
+// Opener opens what a person chooses: plans, GPX files, terrain and, through Pictures,
+// the pictures of maps.
 type Opener struct {
 	Needs
-	saver *Saver
-	gpx   *Exchange
-	job   *jobs.Slot // reads a plan
-	path  string     // of the plan being read
+	saver   *Saver
+	gpx     *Exchange
+	terrain *Terrain
+	job     *jobs.Slot // reads a plan
+	path    string     // of the plan being read
 }
 
-func newOpener(n Needs, saver *Saver, gpx *Exchange) *Opener {
-	o := &Opener{Needs: n, saver: saver, gpx: gpx, job: jobs.NewSlot(n.Later)}
+func newOpener(n Needs, saver *Saver, gpx *Exchange, terrain *Terrain) *Opener {
+	o := &Opener{Needs: n, saver: saver, gpx: gpx, terrain: terrain, job: jobs.NewSlot(n.Later)}
 	n.showJob(o.job, func(jobs.Job) string { return "Reading the plan…" }, func() { o.Cancel() })
 	return o
 }
@@ -55,6 +57,10 @@ func (o *Opener) Drop(paths []string) {
 	}
 	if strings.EqualFold(filepath.Ext(first), gpxEnding) {
 		o.gpx.Import(first)
+		return
+	}
+	if dem.Named(first) {
+		o.terrain.Open(first)
 		return
 	}
 	o.saver.Guard(func() { o.read(first) })

@@ -42,6 +42,7 @@ type Room struct {
 	Opener   *Opener
 	Recovery *Recovery
 	Pictures *Pictures
+	Terrain  *Terrain
 	Settings *Settings
 	Known    *planfile.Known
 	leaving  *leaving
@@ -52,9 +53,10 @@ func New(n Needs) *Room {
 	r := &Room{Saver: newSaver(n), Settings: n.Settings, Known: n.Known}
 	r.Exchange = newExchange(n, r.Saver)
 	r.Rectify = newRectifier(n, r.Saver)
-	r.Opener = newOpener(n, r.Saver, r.Exchange)
+	r.Terrain = newTerrain(n, r.Saver)
+	r.Opener = newOpener(n, r.Saver, r.Exchange, r.Terrain)
 	r.Recovery = newRecovery(n, r.Opener)
-	r.Pictures = newPictures(n, r.Saver)
+	r.Pictures = newPictures(n, r.Saver, r.Terrain)
 	r.leaving = &leaving{Needs: n, saver: r.Saver, exports: []*jobs.Slot{r.Exchange.writing, r.Rectify.job}}
 	n.Session.OnChange(r.follow)
 	return r
