@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -39,7 +38,7 @@ func typeReference(b *Bench, text string) {
 // chooseOrigin says where the reference of the position aimed at comes from.
 func chooseOrigin(b *Bench, origin string) {
 	seen(b.sheetP.Body(), func(o fyne.CanvasObject) {
-		if s, ok := o.(*widget.Select); ok && slices.Contains(s.Options, origin) {
+		if s, ok := o.(*widgets.Select); ok && slices.Contains(s.Options, origin) {
 			s.SetSelected(origin)
 		}
 	})

@@ -76,7 +76,6 @@ func TestAFormKeepsARefusedEntry(t *testing.T) {
 		taken = entry.Text
 		return nil
 	}})
-	entry.OnSubmitted = func(string) { q.GiveDefault() }
 	w.Type("nonsense")
 	w.Key(fyne.KeyReturn)
 	if !q.Open() || entry.Text != "nonsense" || !w.Shows("That is no reference.") {
@@ -86,6 +85,42 @@ func TestAFormKeepsARefusedEntry(t *testing.T) {
 	w.Key(fyne.KeyReturn)
 	if q.Open() || taken != "NL 21 42" {
 		t.Errorf("open %v, taken %q", q.Open(), taken)
+	}
+}
+
+// Return submits a form and Escape cancels it from each kind of field, also where the
+// toolkit's own field keeps these keys.
+func TestKeysLeaveEveryField(t *testing.T) {
+	for name, field := range map[string]func(*ask.Dialogs) fyne.CanvasObject{
+		"a text": func(d *ask.Dialogs) fyne.CanvasObject { return d.Entry("text") },
+		"a list": func(d *ask.Dialogs) fyne.CanvasObject { return d.Select([]string{"mils", "gon"}, nil) },
+		"a box":  func(d *ask.Dialogs) fyne.CanvasObject { return d.Check("set", nil) },
+	} {
+		for key, want := range map[fyne.KeyName]string{fyne.KeyReturn: "submitted", fyne.KeyEnter: "submitted", fyne.KeyEscape: "cancelled"} {
+			d, w, _ := over(t)
+			o, got := field(d), ""
+			q := d.Form(ask.Form{
+				Title: "Party", Verb: "Use", Body: o, Size: fyne.NewSize(400, 200), Focus: o.(fyne.Focusable),
+				Submit: func() error { got += "submitted"; return nil }, Cancelled: func() { got += "cancelled" },
+			})
+			if w.Key(key); got != want || q.Open() {
+				t.Errorf("%s and %s: %q, still open %v, want it %s", name, key, got, q.Open(), want)
+			}
+		}
+	}
+}
+
+// Keys that end nothing work the field: the right key chooses in a list, and Space ticks
+// a box.
+func TestKeysWorkTheFields(t *testing.T) {
+	d, w, _ := over(t)
+	list, box := d.Select([]string{"mils", "gon"}, nil), d.Check("set", nil)
+	d.Form(ask.Form{Title: "Party", Verb: "Use", Body: container.NewVBox(list, box), Size: fyne.NewSize(400, 200), Focus: list, Submit: func() error { return nil }})
+	w.Key(fyne.KeyRight)
+	w.Canvas().Focus(box)
+	w.Type(" ")
+	if list.Selected != "mils" || !box.Checked {
+		t.Errorf("chosen %q, ticked %v", list.Selected, box.Checked)
 	}
 }
 
@@ -121,7 +156,14 @@ func folder(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
 	long := strings.Repeat("a long name of a scan ", 5) + ".png"
-	for _, name := range []string{"isle.png", long, "notes.txt", ".hidden.png", "sub/coast.png"} {
+	put(t, dir, "isle.png", long, "notes.txt", ".hidden.png", "sub/coast.png")
+	return dir
+}
+
+// put makes files in a folder.
+func put(t *testing.T, dir string, names ...string) {
+	t.Helper()
+	for _, name := range names {
 		path := filepath.Join(dir, name)
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
@@ -130,7 +172,6 @@ func folder(t *testing.T) string {
 			t.Fatal(err)
 		}
 	}
-	return dir
 }
 
 // A file is opened by its typed path, by keys, and by double clicks; a double
@@ -206,6 +247,21 @@ func TestTheListOfAFolder(t *testing.T) {
 	}
 	if w.Replace(filepath.Join(dir, "sub") + "/"); !slices.Equal(listed(), []string{"coast.png"}) {
 		t.Errorf("with the folder's path typed: listed %q", listed())
+	}
+}
+
+// A folder without a file that can be opened says so instead of asking for one.
+func TestAFolderWithoutFiles(t *testing.T) {
+	for name, files := range map[string][]string{
+		"": {"isle.png"}, "empty": nil, "of other files": {"notes.txt"}, "of folders": {"sub/coast.png"}, "of hidden files": {".isle.png"},
+	} {
+		d, w, _ := over(t)
+		dir := t.TempDir()
+		put(t, dir, files...)
+		d.OpenPath(ask.Path{Title: "Open", Verb: "Open", Start: dir, Endings: []string{".png"}, Done: func(string) {}})
+		if says := w.Shows("No file in this folder can be opened"); says != (name != "") {
+			t.Errorf("a folder %s: shown is %q", name, w.Texts())
+		}
 	}
 }
 

@@ -90,22 +90,32 @@ func (d *Dialogs) escape() { d.Escape() }
 // next numbers what is put over the window.
 func (d *Dialogs) next() int { d.count++; return d.count }
 
-// Return does what the Return key means to the dialogs where no widget has the
-// focus, such as after a click beside the buttons: it gives the default answer of
-// the newest question, if that can act.
+// Return does what the Return key means to the dialogs in a field, and where no widget
+// has the focus, such as after a click beside the buttons: it gives the default answer
+// of the newest question, if that can act.
 func (d *Dialogs) Return() {
 	if len(d.open) == 0 {
 		return
 	}
 	if b := d.open[len(d.open)-1].defaultDoes; b != nil && !b.Disabled() {
-		b.Tapped(nil)
+		b.OnTapped() // a click would take the focus from a field whose entry is refused
 	}
 }
 
-// Entry returns a text field for the body of a question, in which Escape closes
-// the question.
+// Entry returns a text field for the body of a question. In it, as in a Select and a
+// Check, Return gives the question's default answer and Escape closes the question.
 func (d *Dialogs) Entry(placeholder string) *widgets.EscapeEntry {
-	return widgets.NewEscapeEntry(placeholder, nil, d.escape)
+	return widgets.NewEscapeEntry(placeholder, d.Return, d.escape)
+}
+
+// Select returns a list to choose from for the body of a question.
+func (d *Dialogs) Select(options []string, changed func(string)) *widgets.Select {
+	return widgets.NewSelect(options, changed, d.Return, d.escape)
+}
+
+// Check returns a box to tick for the body of a question.
+func (d *Dialogs) Check(text string, changed func(bool)) *widgets.Check {
+	return widgets.NewCheck(text, changed, d.Return, d.escape)
 }
 
 // fit returns the size of a dialog that leaves the edge of the window visible.

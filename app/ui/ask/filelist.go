@@ -88,6 +88,11 @@ func (l *fileList) show(folder, text string) {
 	}
 }
 
+// offers reports whether a file is listed.
+func (l *fileList) offers() bool {
+	return slices.ContainsFunc(l.shown, func(r fileRow) bool { return !r.folder })
+}
+
 // readFolder returns the folders in a folder and its wanted files, both in the
 // order of their names.
 func readFolder(folder string, wanted func(string) bool) ([]fileRow, error) {

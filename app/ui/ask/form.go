@@ -21,7 +21,7 @@ type Form struct {
 	Cancelled func() // called when the person cancels; nil does nothing
 }
 
-// Form shows a form. Return in a field must call the question's GiveDefault.
+// Form shows a form. Its fields are those of Entry, Select and Check.
 func (d *Dialogs) Form(f Form) *Question {
 	q := &Question{d: d, otherwise: f.Cancelled}
 	why := widgets.NewSentence("", widgets.Fault)

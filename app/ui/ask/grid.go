@@ -42,10 +42,28 @@ func shiftWords(sys *geodesy.System) string {
 // gridChooser is the list of grids with the field that narrows it.
 type gridChooser struct {
 	found  []*geodesy.System
-	list   *widget.List
+	list   *gridList
 	search *widgets.EscapeEntry
 	note   *widget.Label
 	body   *fyne.Container // laid out again when the note comes and goes
+}
+
+// gridList is a list in which Return chooses as Space does, and Escape leaves.
+type gridList struct {
+	widget.List
+	escape func()
+}
+
+// TypedKey is Fyne's.
+func (l *gridList) TypedKey(k *fyne.KeyEvent) {
+	switch k.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		l.List.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+	case fyne.KeyEscape:
+		l.escape()
+	default:
+		l.List.TypedKey(k)
+	}
 }
 
 const gridHelp = "Search by name, country or EPSG code. For any other grid paste its definition: a PROJ string, or the text of a .prj file."
@@ -89,9 +107,11 @@ func (d *Dialogs) Grid(title, text, folder string, then func(code geodesy.Code))
 
 func (d *Dialogs) newGridChooser() *gridChooser {
 	c := &gridChooser{found: geodesy.Catalogue(), search: d.Entry("name, country, code or definition"), note: widgets.NewWrapped("")}
-	c.list = widget.NewList(func() int { return len(c.found) },
-		func() fyne.CanvasObject { return widget.NewLabel("") },
-		func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(c.found[i])) })
+	c.list = &gridList{escape: d.escape}
+	c.list.Length = func() int { return len(c.found) }
+	c.list.CreateItem = func() fyne.CanvasObject { return widget.NewLabel("") }
+	c.list.UpdateItem = func(i widget.ListItemID, o fyne.CanvasObject) { o.(*widget.Label).SetText(gridWords(c.found[i])) }
+	c.list.ExtendBaseWidget(c.list)
 	c.note.Hide()
 	c.search.OnChanged = c.narrow
 	return c

@@ -133,6 +133,8 @@ func (p *pathDialog) say(text string) {
 		note = "The folder cannot be read: " + p.list.fault.Error()
 	case p.writes:
 		note = p.SaveNote(text)
+	case err != nil && isFolder(text) && !p.list.offers():
+		note = "No file in this folder can be opened here. Go to another folder, or type the path of a file."
 	case err != nil:
 		note = err.Error()
 	default:

@@ -112,10 +112,6 @@ func (q *Question) Default() fyne.CanvasObject {
 	return q.defaultDoes
 }
 
-// GiveDefault gives the default answer, such as when Return is pressed in a field
-// of the question's body.
-func (q *Question) GiveDefault() { q.defaultDoes.OnTapped() }
-
 // keyButton is a button that Return presses as Space does, and that passes
 // Escape on. The toolkit's own button ignores Return and keeps Escape.
 type keyButton struct {

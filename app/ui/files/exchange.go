@@ -45,13 +45,13 @@ func (x *Exchange) Export() {
 		x.Foot.Say("There is nothing to export yet: keep a leg or set a mark first.")
 		return
 	}
-	limit := widget.NewSelect([]string{"30", "20", "10"}, func(t string) {
+	limit := x.Dialogs.Select([]string{"30", "20", "10"}, func(t string) {
 		if n, err := strconv.Atoi(t); err == nil {
 			x.Settings.setNameLimit(n)
 		}
 	})
 	limit.SetSelected(strconv.Itoa(x.Settings.nameLimit()))
-	track := widget.NewCheck("Also export the route as a track", x.Settings.setTrack)
+	track := x.Dialogs.Check("Also export the route as a track", x.Settings.setTrack)
 	track.SetChecked(x.Settings.track())
 	x.Dialogs.SavePath(ask.Path{
 		Title: "Export GPX", Verb: "Export", Start: x.saver.suggest(gpxEnding), Endings: []string{gpxEnding},

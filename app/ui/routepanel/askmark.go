@@ -19,7 +19,7 @@ func (p *Panel) AskMark() {
 	ref, name := n.Ask.Entry("grid reference, or latitude and longitude with °"), n.Ask.Entry("name, or leave empty")
 	note := widgets.NewWrappedQuiet("")
 	ref.OnChanged = func(text string) { note.SetText(p.read(text)) }
-	q := n.Ask.Form(ask.Form{
+	n.Ask.Form(ask.Form{
 		Title: "Mark at a reference", Verb: "Set mark",
 		Body: container.NewVBox(ref, name, note), Size: fyne.NewSize(460, 250), Focus: ref,
 		Submit: func() error {
@@ -34,8 +34,6 @@ func (p *Panel) AskMark() {
 			return err
 		},
 	})
-	ref.OnSubmitted = func(string) { q.GiveDefault() }
-	name.OnSubmitted = ref.OnSubmitted
 }
 
 // read says how a reference is read while it is typed.
@@ -71,7 +69,7 @@ func (p *Panel) nameEntries(at tool.Spot) []*fyne.MenuItem {
 // AskName asks for the name of an end of a leg or sight, and makes a mark of it.
 func (p *Panel) AskName(id plan.ID, which plan.Which) {
 	name := p.n.Ask.Entry("name, such as sheepfold")
-	q := p.n.Ask.Form(ask.Form{
+	p.n.Ask.Form(ask.Form{
 		Title: "Name this end", Verb: "Name", Focus: name, Size: fyne.NewSize(400, 190),
 		Body: container.NewVBox(name, widgets.NewWrappedQuiet("The end becomes a mark of that name; legs and sights that meet there end at it too.")),
 		Submit: func() error {
@@ -82,5 +80,4 @@ func (p *Panel) AskName(id plan.ID, which plan.Which) {
 			return err
 		},
 	})
-	name.OnSubmitted = func(string) { q.GiveDefault() }
 }

@@ -11,7 +11,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
 	"legwright/app/plan"
@@ -252,13 +251,13 @@ func (d *desk) tapChoice(t *testing.T, i int) {
 }
 
 // lists are the lists to choose from in the topmost dialog, or else in the window.
-func (d *desk) lists() (all []*widget.Select) {
+func (d *desk) lists() (all []*widgets.Select) {
 	root := d.Content()
 	if top := d.Canvas().Overlays().Top(); top != nil {
 		root = top
 	}
 	walk(root, func(o fyne.CanvasObject) {
-		if s, ok := o.(*widget.Select); ok {
+		if s, ok := o.(*widgets.Select); ok {
 			all = append(all, s)
 		}
 	})

@@ -9,7 +9,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib/lattice"
 	"legwright/app/plan"
@@ -39,7 +38,7 @@ type FoundGrid struct {
 	found  *lattice.Lattice // all of it
 	offer  *lattice.Lattice // the intersections that become control points
 	drawn  overlay.Found    // how they are shown
-	choice *widget.Select   // of the side of a square, while it is asked
+	choice *widgets.Select  // of the side of a square, while it is asked
 }
 
 // gridActs are what the grid calls.

@@ -57,7 +57,7 @@ func (g *FoundGrid) askGraticule(of graticule) {
 		return
 	}
 	state := widgets.NewSentence("", widgets.Note)
-	var lat, lon *widget.Select
+	var lat, lon *widgets.Select
 	show := func() {
 		if of.lat > 0 && of.lon == 0 {
 			if of.lon = of.likelyLon(g.found); of.lon > 0 {
@@ -67,12 +67,12 @@ func (g *FoundGrid) askGraticule(of graticule) {
 		}
 		state.Set(g.graticuleWords(of))
 	}
-	lat, lon = stepChoice(&of.lat, show), stepChoice(&of.lon, show)
+	lat, lon = g.stepChoice(&of.lat, show), g.stepChoice(&of.lon, show)
 	datums := []string{"WGS 84", "the grid's own datum"}
-	datum := widget.NewSelect(datums, func(t string) { of.own = t == datums[1]; show() })
+	datum := g.n.Ask.Select(datums, func(t string) { of.own = t == datums[1]; show() })
 	datum.SetSelected(datums[0])
 	for _, s := range []struct {
-		choice *widget.Select
+		choice *widgets.Select
 		told   units.Angle
 	}{{lat, told.Lat}, {lon, told.Lon}} {
 		if s.told > 0 {
@@ -88,15 +88,13 @@ func (g *FoundGrid) askGraticule(of graticule) {
 }
 
 // stepChoice asks for minutes from line to line.
-func stepChoice(to *float64, show func()) *widget.Select {
+func (g *FoundGrid) stepChoice(to *float64, show func()) *widgets.Select {
 	steps := lattice.UsualMinutes()
 	labels := make([]string, len(steps))
 	for i, m := range steps {
 		labels[i] = lattice.MinuteWords(m)
 	}
-	s := widget.NewSelect(labels, func(t string) { *to = steps[slices.Index(labels, t)]; show() })
-	s.PlaceHolder = "choose"
-	return s
+	return g.n.Ask.Select(labels, func(t string) { *to = steps[slices.Index(labels, t)]; show() })
 }
 
 // graticuleWords say what the answers make of the picture.

@@ -105,12 +105,11 @@ func (g *FoundGrid) askSquares(n lattice.Naming, s lattice.Square) {
 	for i, m := range sizes {
 		labels[i] = lattice.SideWords(m, n.System)
 	}
-	g.choice = widget.NewSelect(labels, func(t string) {
+	g.choice = g.n.Ask.Select(labels, func(t string) {
 		n.SquareM = sizes[slices.Index(labels, t)]
 		result.Set(g.squareWords(n))
 		result.Show()
 	})
-	g.choice.PlaceHolder = "choose"
 	if s.SideM > 0 {
 		g.choice.SetSelected(labels[0])
 	}

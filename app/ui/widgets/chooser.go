@@ -97,13 +97,15 @@ func (c *Chooser) FocusLost() { c.focused = false; c.Refresh() }
 // TypedRune is part of fyne.Focusable and does nothing.
 func (c *Chooser) TypedRune(rune) {}
 
-// TypedKey moves the choice.
+// TypedKey moves the choice, and leaves Escape to the window.
 func (c *Chooser) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyLeft:
 		c.choose(c.chosen - 1)
 	case fyne.KeyRight:
 		c.choose(c.chosen + 1)
+	case fyne.KeyEscape:
+		toWindow(c, e)
 	}
 }
 

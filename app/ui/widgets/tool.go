@@ -119,11 +119,20 @@ func (t *Tool) FocusLost() { t.focused = false; t.say(""); t.Refresh() }
 // TypedRune is part of fyne.Focusable and does nothing.
 func (t *Tool) TypedRune(rune) {}
 
-// TypedKey acts on space and return.
+// TypedKey acts on space and return, and leaves Escape to the window.
 func (t *Tool) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
 		t.act()
+	case fyne.KeyEscape:
+		toWindow(t, e)
+	}
+}
+
+// toWindow gives a key to the window, as if nothing had the focus.
+func toWindow(o fyne.CanvasObject, e *fyne.KeyEvent) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(o); c != nil && c.OnTypedKey() != nil {
+		c.OnTypedKey()(e)
 	}
 }
 

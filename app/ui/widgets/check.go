@@ -1,0 +1,28 @@
+package widgets
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Check is a box to tick. Return and Escape, which the toolkit's own keeps for itself, it
+// passes on.
+type Check struct {
+	widget.Check
+	leave leaving
+}
+
+// NewCheck returns an empty box.
+func NewCheck(text string, changed func(bool), submit, escape func()) *Check {
+	c := &Check{leave: leaving{submit, escape}}
+	c.Text, c.OnChanged = text, changed
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// TypedKey passes Return and Escape on; Fyne calls it.
+func (c *Check) TypedKey(k *fyne.KeyEvent) {
+	if !c.leave.by(k) {
+		c.Check.TypedKey(k)
+	}
+}
