@@ -267,3 +267,64 @@ func TestFileCalibratesOnce(t *testing.T) {
 		t.Errorf("by its matrix %v, checked %v", d.sheet().ByMatrix(), d.s.Verdict().Checked)
 	}
 }
+
+// While a reference is typed, nothing above its field changes its height: what is being
+// typed into must not move.
+func TestTheFieldStaysWhileItIsTypedInto(t *testing.T) {
+	for name, d := range map[string]*desk{"uncalibrated": newDesk(t), "calibrated": calibrated(t)} {
+		d.click(150, 150)
+		d.Drain()
+		field := d.panel.Controls()["reference"]
+		place := func() fyne.Position { return fyne.CurrentApp().Driver().AbsolutePositionForObject(field) }
+		stood := place()
+		for _, r := range "NL 23 4x" {
+			d.Type(string(r))
+			if at := place(); at != stood {
+				t.Fatalf("%s: the field stands at %v after %q, before at %v", name, at, r, stood)
+			}
+		}
+		high := d.panel.Body().MinSize().Height
+		if d.Key(fyne.KeyEscape); d.panel.Body().MinSize().Height >= high {
+			t.Errorf("%s: the panel stays %v high once nothing is typed", name, high)
+		}
+	}
+}
+
+// Beside a refused reference the panel says something else than beside one that can be
+// kept, whether it cannot be read or was refused when it was to be kept; and again what it
+// said once it is mended.
+func TestWhatToDoAboutARefusedReference(t *testing.T) {
+	d := calibrated(t)
+	d.click(150, 150)
+	d.Type("NL 22 42")
+	fine := d.panel.Hint()
+	for _, ref := range []string{"NL 22 4", "ZZ 22 42"} {
+		if d.Replace(ref); d.panel.Hint() == fine {
+			t.Errorf("%q: the panel says %q", ref, fine)
+		}
+	}
+	if d.Replace("NL 21 42"); d.panel.Hint() != fine { // can be read, but is the first point's
+		t.Fatalf("the panel says %q, want %q", d.panel.Hint(), fine)
+	}
+	d.Key(fyne.KeyReturn)
+	if len(d.sheet().Points) != 2 || d.panel.Hint() == fine {
+		t.Errorf("%d points; the panel says %q", len(d.sheet().Points), d.panel.Hint())
+	}
+	if d.Replace("NL 22 42"); d.panel.Hint() != fine {
+		t.Errorf("mended, the panel says %q, want %q", d.panel.Hint(), fine)
+	}
+}
+
+// Return and Escape work while the list of origins has the focus.
+func TestKeysInTheListOfOrigins(t *testing.T) {
+	d := calibrated(t)
+	for _, key := range []fyne.KeyName{fyne.KeyEscape, fyne.KeyReturn} {
+		d.click(205, 155)
+		d.Type("NL 2205 4245")
+		d.from(t, "a published list")
+		d.Canvas().Focus(d.lists()[0])
+		if d.Key(key); d.panel.Points().Aiming() || len(d.sheet().Evidence) != map[fyne.KeyName]int{fyne.KeyReturn: 1}[key] {
+			t.Errorf("%s: aiming %v, %d checks: %s", key, d.panel.Points().Aiming(), len(d.sheet().Evidence), d.line.Message())
+		}
+	}
+}

@@ -32,7 +32,7 @@ type Calibrator struct {
 func newCalibrator(n *Needs, refresh func(), say func(string)) *Calibrator {
 	c := &Calibrator{n: n, refresh: refresh, say: say, head: widgets.NewHeading("Calibrate"), georef: newGeorefCheck(n)}
 	c.form = newForm(n, formActs{keep: c.KeepPoint, cancel: c.Cancel, first: c.submit, typed: c.typed, moved: c.moved})
-	c.evidence = newEvidenceForm(n, c.form, evidenceActs{use: c.UseAsCheck, changed: refresh})
+	c.evidence = newEvidenceForm(n, c.form, evidenceActs{use: c.UseAsCheck, changed: refresh, first: c.submit, cancel: c.Cancel})
 	c.grid = newFoundGrid(n, c.georef, gridActs{changed: c.redraw, taken: c.gridTaken})
 	return c
 }
@@ -160,9 +160,20 @@ func (c *Calibrator) typed() {
 	if r, ok := c.form.read(); ok {
 		c.evidence.guess(r.Read.Kind == geodesy.RefLatLon, sheetOf(c.n.Session))
 	}
+	c.sayNext()
+}
+
+// sayNext says what to do next with the position aimed at.
+func (c *Calibrator) sayNext() {
 	if c.form.on && c.n.Pictures.Pyramid() != nil {
 		c.say(c.nextAiming(c.calibration()))
 	}
+}
+
+// complain shows why what was asked for was not done, and what to do next.
+func (c *Calibrator) complain(err error) {
+	c.form.complain(err)
+	c.sayNext()
 }
 
 // submit does what Return means in the form: its first act.
@@ -193,7 +204,7 @@ func (c *Calibrator) KeepPoint() {
 		_, err = c.n.Session.AddControlPoint(sheetview.PicturePt(f.at), f.ref.Text)
 	}
 	if err != nil {
-		f.complain(err)
+		c.complain(err)
 		return
 	}
 	c.done("Control point kept.")
@@ -214,7 +225,7 @@ func (c *Calibrator) nameIntersection() {
 	}
 	v, err := c.n.Session.AddEvidence(calib.FromOwnGrid, at, c.form.ref.Text, calib.DefaultSigmaPx)
 	if err != nil {
-		c.form.complain(err)
+		c.complain(err)
 		return
 	}
 	if v.Checked {
@@ -231,7 +242,7 @@ func (c *Calibrator) UseAsCheck() {
 	}
 	v, err := c.evidence.add(sheetOf(c.n.Session))
 	if err != nil {
-		c.form.complain(err)
+		c.complain(err)
 		return
 	}
 	c.done(addedWords(v))

@@ -50,8 +50,8 @@ func originOf(source calib.EvidenceSource) origin {
 type evidenceForm struct {
 	n       *Needs
 	form    *form
-	origin  *widget.Select
-	mark    *widget.Select
+	origin  *widgets.Select
+	mark    *widgets.Select
 	row     *fyne.Container // where from
 	markRow *fyne.Container // which mark
 	use     *widgets.Tool
@@ -65,6 +65,8 @@ type evidenceForm struct {
 type evidenceActs struct {
 	use     func()
 	changed func() // another choice was made
+	first   func() // what Return means
+	cancel  func()
 }
 
 func newEvidenceForm(n *Needs, form *form, do evidenceActs) *evidenceForm {
@@ -73,9 +75,9 @@ func newEvidenceForm(n *Needs, form *form, do evidenceActs) *evidenceForm {
 	for _, o := range origins() {
 		labels = append(labels, o.label)
 	}
-	f.origin = widget.NewSelect(labels, func(string) { f.chosen() })
+	f.origin = widgets.NewSelect(labels, func(string) { f.chosen() }, do.first, do.cancel)
 	f.origin.PlaceHolder = "choose, to check the sheet"
-	f.mark = widget.NewSelect(nil, func(string) { f.chosen() })
+	f.mark = widgets.NewSelect(nil, func(string) { f.chosen() }, do.first, do.cancel)
 	f.mark.PlaceHolder = "choose a mark"
 	f.use = n.tool("", "Use as check", "Check the calibration against this feature (not one of the control points)  (Ctrl+Return)", do.use)
 	f.row = container.NewBorder(nil, nil, widget.NewLabel("From"), nil, f.origin)
@@ -96,15 +98,18 @@ func (f *evidenceForm) source() calib.EvidenceSource {
 // guess chooses the margin for latitude and longitude on a sheet that was calibrated
 // by grid references: they most often come from there.
 func (f *evidenceForm) guess(latLon bool, sheet plan.Sheet) {
-	if !latLon || f.origin.Selected != "" || !f.row.Visible() {
-		return
+	if latLon && f.origin.Selected == "" && f.row.Visible() && !f.byLatLon(sheet) {
+		f.origin.SetSelected(originOf(calib.FromMargin).label)
 	}
-	for _, c := range sheet.Points {
-		if r, err := f.n.Session.CheckReference(c.Text); err == nil && r.Read.Kind == geodesy.RefLatLon {
-			return
-		}
-	}
-	f.origin.SetSelected(originOf(calib.FromMargin).label)
+}
+
+// byLatLon reports whether latitude and longitude calibrated the sheet: a corner's would
+// be read from the same printed lines.
+func (f *evidenceForm) byLatLon(sheet plan.Sheet) bool {
+	return slices.ContainsFunc(sheet.Points, func(c calib.ControlPoint) bool {
+		r, err := f.n.Session.CheckReference(c.Text)
+		return err == nil && r.Read.Kind == geodesy.RefLatLon
+	})
 }
 
 // chosen follows a choice: the other sheet's picture comes and goes.

@@ -165,6 +165,16 @@ func (f *form) read() (session.Reference, bool) {
 	return r, true
 }
 
+// refused reports whether the reference in the field cannot be used as it stands: it
+// cannot be read, or an act refused it.
+func (f *form) refused() bool {
+	if f.ref.Text == "" {
+		return false
+	}
+	_, err := f.n.Session.CheckReference(f.ref.Text)
+	return err != nil || f.check.Visible() && f.check.Tone() == widgets.Fault
+}
+
 // complain shows where something was asked for why it was not done.
 func (f *form) complain(err error) {
 	f.check.Show()

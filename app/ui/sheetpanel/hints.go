@@ -39,6 +39,10 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 		return "The picture is still being read. The enlargement, in which you set the point, comes in a moment."
 	case a.evidence.source() == calib.FromSheet:
 		return a.evidence.hint()
+	case f.refused():
+		return "This reference cannot be used yet. Go on typing, or correct it as it says below the field."
+	case a.evidence.source() != "" && f.ref.Text == "":
+		return "Bring the hairlines onto the feature, then type its reference."
 	case a.evidence.source() != "":
 		return "Press Return to check the sheet by this feature."
 	case f.chosen >= 0:
@@ -71,10 +75,21 @@ func (a *Calibrator) nextOf(sheet plan.Sheet, c *calib.Calibration) string {
 		return "The sheet is calibrated and checked. Go to the Route panel to read bearings."
 	case caution.Has(v.Cautions, caution.OpenSlip) && !sheet.SlipChosen:
 		return "Add the control point named below, or check the sheet now by a feature whose position you know from elsewhere."
-	case sheet.ByMatrix() && len(sheet.Evidence) == 0:
-		return "Now check the sheet. Find the printed grid  (Ctrl+R) and name three of its intersections; then click a corner and type its latitude and longitude."
 	}
-	return "Now check the sheet. Click a corner whose latitude and longitude are printed, type them (56°10'N 6°20'W) and choose Use as check."
+	return a.checkHint(sheet)
+}
+
+// checkHint says how to check a calibrated sheet. Not every map prints a grid, or
+// latitude and longitude.
+func (a *Calibrator) checkHint(sheet plan.Sheet) string {
+	const elsewhere = "click a feature whose reference comes from a published list or a GPS receiver"
+	switch {
+	case sheet.ByMatrix() && len(sheet.Evidence) == 0 && a.georef.why == "":
+		return "Now check the sheet. Find the printed grid  (Ctrl+R) and name three of its intersections. If the picture shows no grid, " + elsewhere + "."
+	case sheet.ByMatrix() && len(sheet.Evidence) == 0, a.evidence.byLatLon(sheet):
+		return "Now check the sheet: " + elsewhere + ", type it, say where it comes from and choose Use as check."
+	}
+	return "Now check the sheet. Click a corner whose latitude and longitude are printed and type them (56°10'N 6°20'W). If the map prints none, " + elsewhere + ". Then choose Use as check."
 }
 
 // chosenHint says what can be done with a control point.

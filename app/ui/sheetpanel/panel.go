@@ -116,6 +116,7 @@ func (p *Panel) Refresh() {
 	p.points.evidence.show(c != nil)
 	p.points.form.show(p.n.Pictures.Pyramid(), p.points.evidence.source(), p.points.naming())
 	p.hint.Set(p.points.next(sheet, has, c, err), widgets.Note)
+	p.hint.Hold(aiming) // what stands below it is being typed into
 	p.showJudgement()
 	p.points.georef.show(sheet, c, aiming)
 	p.points.grid.show(sheet, aiming)

@@ -21,6 +21,8 @@ type Sentence struct {
 	tone Tone
 
 	wrapped float32 // the width the lines were last made for
+	holds   bool    // it does not become lower
+	held    int     // the most lines it had since
 }
 
 // NewSentence returns a sentence.
@@ -37,6 +39,15 @@ func (s *Sentence) Set(text string, tone Tone) {
 	}
 	s.text, s.tone = text, tone
 	s.Refresh()
+}
+
+// Hold keeps the sentence from becoming lower than it was since, so that what stands
+// below it keeps its position while the words change.
+func (s *Sentence) Hold(on bool) {
+	if s.holds != on {
+		s.holds, s.held = on, 0
+		s.Refresh()
+	}
 }
 
 // Text returns the words.
@@ -78,13 +89,13 @@ func (r *sentenceRenderer) lineHeight() float32 {
 }
 
 func (r *sentenceRenderer) MinSize() fyne.Size {
-	return fyne.NewSize(120, float32(len(r.lines))*r.lineHeight()+2*sentenceTop)
+	return fyne.NewSize(120, float32(max(len(r.lines), r.s.held))*r.lineHeight()+2*sentenceTop)
 }
 
 func (r *sentenceRenderer) Layout(size fyne.Size) {
 	if size.Width > 0 && size.Width != r.s.wrapped {
 		before := len(r.lines)
-		r.s.wrapped = size.Width
+		r.s.wrapped, r.s.held = size.Width, 0
 		r.wrap()
 		r.colour()
 		if len(r.lines) != before {
@@ -114,6 +125,9 @@ func (r *sentenceRenderer) wrap() {
 		r.lines = append(r.lines, canvas.NewText("", nil))
 	}
 	r.lines = r.lines[:len(lines)]
+	if r.s.holds {
+		r.s.held = max(r.s.held, len(lines))
+	}
 	for i, l := range lines {
 		r.lines[i].Text, r.lines[i].Hidden = l, l == ""
 		r.lines[i].Refresh()
