@@ -12,8 +12,10 @@ import (
 	"legwright/app/ui/look"
 )
 
-// tipDelay is how long the pointer rests on an icon before its tip appears.
-const tipDelay = 500 * time.Millisecond
+const (
+	tipDelay = 500 * time.Millisecond // how long the pointer rests on an icon before its tip appears
+	tipCheck = 200 * time.Millisecond // how often a tip looks whether its icon is still there
+)
 
 // TipLayer shows the hint of an icon beside it. It stands last in the container
 // that is the window's content, above everything and placed by itself; a Tool that
@@ -75,22 +77,46 @@ func (l *TipLayer) point(o fyne.CanvasObject, hint string) {
 // show places the tip under its icon, or over it where the window ends.
 func (l *TipLayer) show(hint string) {
 	c := fyne.CurrentApp().Driver().CanvasForObject(l.of)
-	if c == nil {
+	at := placeOf(l.of)
+	if c == nil || at == placeOf(nil) { // it went meanwhile
 		return
 	}
 	const gap = 4
 	l.text = hint
 	size := l.MinSize()
-	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(l.of)
 	x := max(min(at.X, c.Size().Width-size.Width-gap), gap)
 	y := at.Y + l.of.Size().Height + gap
 	if y+size.Height > c.Size().Height {
 		y = at.Y - size.Height - gap
 	}
-	root := fyne.CurrentApp().Driver().AbsolutePositionForObject(c.Content())
+	root := placeOf(c.Content())
 	Put(l, x-root.X, y-root.Y, size.Width, size.Height)
 	l.Show()
 	l.Refresh()
+	l.watch(c, at)
+}
+
+// watch hides the tip once its icon no longer stands where it stood, or a dialog lies
+// over it: the toolkit sends no event when what is under the pointer goes.
+func (l *TipLayer) watch(c fyne.Canvas, at fyne.Position) {
+	turn := l.turn
+	time.AfterFunc(tipCheck, func() {
+		l.later(func() {
+			switch {
+			case turn != l.turn:
+			case placeOf(l.of) != at || c.Overlays().Top() != nil:
+				l.point(nil, "")
+			default:
+				l.watch(c, at)
+			}
+		})
+	})
+}
+
+// placeOf is where an object stands in its window. One that cannot be seen stands where
+// nothing does.
+func placeOf(o fyne.CanvasObject) fyne.Position {
+	return fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
 }
 
 // Text returns the tip that is shown, "" for none.
