@@ -23,6 +23,7 @@ const (
 // those units, decimals and the sign behind the figure.
 type circleSpec struct {
 	name     string
+	unit     string
 	perTurn  float64
 	step     float64
 	decimals int
@@ -33,13 +34,13 @@ type circleSpec struct {
 func (c Circle) spec() circleSpec {
 	switch c {
 	case HalfDegrees:
-		return circleSpec{"half degrees", 360, 0.5, 1, 5, "°"}
+		return circleSpec{"half degrees", "degrees", 360, 0.5, 1, 5, "°"}
 	case Mils6400:
-		return circleSpec{"mils (6400)", 6400, 10, 0, 4, " mil"}
+		return circleSpec{"mils (6400)", "mils", 6400, 10, 0, 4, " mil"}
 	case Gon400:
-		return circleSpec{"gon (400)", 400, 1, 0, 3, " gon"}
+		return circleSpec{"gon (400)", "gon", 400, 1, 0, 3, " gon"}
 	default:
-		return circleSpec{"degrees", 360, 1, 0, 3, "°"}
+		return circleSpec{"degrees", "degrees", 360, 1, 0, 3, "°"}
 	}
 }
 
@@ -48,6 +49,9 @@ func Circles() []Circle { return []Circle{WholeDegrees, HalfDegrees, Mils6400, G
 
 // String names the circle for people.
 func (c Circle) String() string { return c.spec().name }
+
+// Unit names what the circle counts in.
+func (c Circle) Unit() string { return c.spec().unit }
 
 // PerTurn returns how many units of the circle make one turn.
 func (c Circle) PerTurn() float64 { return c.spec().perTurn }

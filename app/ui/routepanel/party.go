@@ -2,9 +2,7 @@ package routepanel
 
 import (
 	"errors"
-	"fmt"
-	"strconv"
-	"strings"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -16,29 +14,31 @@ import (
 	"legwright/app/units"
 )
 
-// partyForm holds the fields of the party's dialog.
+// partyForm holds the fields of the party's dialog. Its angles are asked in the unit of
+// the compass's circle.
 type partyForm struct {
-	circle, side      *widget.Select
-	set               *widget.Check
-	to, sigma         *widget.Entry
-	walk, run         *widget.Entry
-	paces, pacesSigma *widget.Entry
+	circle, side      *widgets.Select
+	set               *widgets.Check
+	to, sigma         *numberField
+	toUnit, sigmaUnit *widget.Label
+	walk, run         *numberField
+	paces, pacesSigma *numberField
 }
 
 // AskParty asks for compass, speeds and paces.
 func (p *Panel) AskParty() { askParty(p.n) }
 
 func askParty(n *Needs) {
-	f := newPartyForm(n.Session.Plan().Party)
+	f := newPartyForm(n.Ask, n.Session.Plan().Party)
 	form := widget.NewForm(
 		widget.NewFormItem("Graduation", f.circle),
 		widget.NewFormItem("Housing", f.set),
-		widget.NewFormItem("Set to", container.NewGridWithColumns(2, f.to, f.side)),
-		widget.NewFormItem("Compass good to ±", f.sigma),
-		widget.NewFormItem("Walking, km/h", f.walk),
-		widget.NewFormItem("Running, km/h", f.run),
-		widget.NewFormItem("Double paces in 100 m", f.paces),
-		widget.NewFormItem("Pacing good to ± %", f.pacesSigma),
+		widget.NewFormItem("Set to", container.NewGridWithColumns(2, container.NewBorder(nil, nil, nil, f.toUnit, f.to.entry), f.side)),
+		widget.NewFormItem("Compass good to ±", container.NewBorder(nil, nil, nil, f.sigmaUnit, f.sigma.entry)),
+		widget.NewFormItem("Walking, km/h", f.walk.entry),
+		widget.NewFormItem("Running, km/h", f.run.entry),
+		widget.NewFormItem("Double paces in 100 m", f.paces.entry),
+		widget.NewFormItem("Pacing good to ± %", f.pacesSigma.entry),
 	)
 	n.Ask.Form(ask.Form{
 		Title: "Party and compass", Verb: "Use", Size: fyne.NewSize(520, 480),
@@ -54,40 +54,47 @@ func askParty(n *Needs) {
 	})
 }
 
-func newPartyForm(p plan.Party) *partyForm {
+func newPartyForm(d *ask.Dialogs, p plan.Party) *partyForm {
 	var names []string
 	for _, c := range units.Circles() {
 		names = append(names, c.String())
 	}
-	f := &partyForm{circle: widget.NewSelect(names, nil), side: widget.NewSelect([]string{"east", "west"}, nil)}
-	f.set = widget.NewCheck("adjustable, and set to an angle", func(on bool) { enable(on, f.to, f.side) })
-	number := func(v float64) *widget.Entry {
-		e := widget.NewEntry()
-		e.SetText(strconv.FormatFloat(v, 'f', -1, 64))
-		return e
-	}
-	deg := p.Compass.SetTo.Deg()
+	f := &partyForm{side: d.Select([]string{"east", "west"}, nil), toUnit: widgets.NewQuiet(""), sigmaUnit: widgets.NewQuiet("")}
+	f.set = d.Check("adjustable, and set to an angle", f.enable)
+	per := perRadian(p.Compass.Circle)
+	f.to = newNumberField(d, "the housing's angle", math.Abs(p.Compass.SetTo.Rad()), per)
+	f.sigma = newNumberField(d, "the compass", p.Compass.Sigma.Rad(), 2*per) // ± is two σ
+	f.walk, f.run = newNumberField(d, "walking", p.SpeedKmh, 1), newNumberField(d, "running", p.RunSpeedKmh, 1)
+	f.paces, f.pacesSigma = newNumberField(d, "paces", p.PacesPer100m, 1), newNumberField(d, "pacing", p.PaceSigma, 200)
+	f.circle = d.Select(names, func(string) { f.inUnit() })
 	f.circle.SetSelected(p.Compass.Circle.String())
 	f.side.SetSelected("east")
-	if deg < 0 {
+	if p.Compass.SetTo < 0 {
 		f.side.SetSelected("west")
-		deg = -deg
 	}
-	f.to, f.sigma = number(round2(deg)), number(round2(2*p.Compass.Sigma.Deg()))
-	f.walk, f.run = number(p.SpeedKmh), number(p.RunSpeedKmh)
-	f.paces, f.pacesSigma = number(p.PacesPer100m), number(round2(200*p.PaceSigma))
 	f.set.SetChecked(p.Compass.Set)
-	enable(p.Compass.Set, f.to, f.side)
+	f.enable(p.Compass.Set)
 	return f
 }
 
-func round2(v float64) float64 {
-	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', 2, 64), 64)
-	return r
+// perRadian is how many units of a circle make a radian.
+func perRadian(c units.Circle) float64 { return c.PerTurn() / (2 * math.Pi) }
+
+// inUnit writes the angles in the unit of the circle that is chosen.
+func (f *partyForm) inUnit() {
+	c := f.chosen()
+	f.to.rescale(perRadian(c))
+	f.sigma.rescale(2 * perRadian(c))
+	f.toUnit.SetText(c.Unit())
+	f.sigmaUnit.SetText(c.Unit())
 }
 
-func enable(on bool, list ...fyne.Disableable) {
-	for _, w := range list {
+// chosen is the circle that is chosen.
+func (f *partyForm) chosen() units.Circle { return units.Circles()[f.circle.SelectedIndex()] }
+
+// enable lets the angle of the housing be typed.
+func (f *partyForm) enable(on bool) {
+	for _, w := range []fyne.Disableable{f.to.entry, f.side} {
 		if on {
 			w.Enable()
 		} else {
@@ -99,28 +106,22 @@ func enable(on bool, list ...fyne.Disableable) {
 // party reads the form over an existing party.
 func (f *partyForm) party(p plan.Party) (plan.Party, error) {
 	var errs []error
-	read := func(name string, e *widget.Entry) float64 {
-		v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(e.Text), ",", ".", 1), 64)
-		if err != nil {
-			errs = append(errs, fmt.Errorf("%s: %q is not a number", name, e.Text))
-		}
+	read := func(f *numberField) float64 {
+		v, err := f.value()
+		errs = append(errs, err)
 		return v
 	}
-	for _, c := range units.Circles() {
-		if c.String() == f.circle.Selected {
-			p.Compass.Circle = c
-		}
-	}
+	p.Compass.Circle = f.chosen()
 	p.Compass.Set = f.set.Checked
 	if p.Compass.Set {
-		to := read("the housing's angle", f.to)
+		to := read(f.to)
 		if f.side.Selected == "west" {
 			to = -to
 		}
-		p.Compass.SetTo = units.Degrees(to)
+		p.Compass.SetTo = units.Angle(to)
 	}
-	p.Compass.Sigma = units.Degrees(read("the compass", f.sigma) / 2)
-	p.SpeedKmh, p.RunSpeedKmh = read("walking", f.walk), read("running", f.run)
-	p.PacesPer100m, p.PaceSigma = read("paces", f.paces), read("pacing", f.pacesSigma)/200
+	p.Compass.Sigma = units.Angle(read(f.sigma))
+	p.SpeedKmh, p.RunSpeedKmh = read(f.walk), read(f.run)
+	p.PacesPer100m, p.PaceSigma = read(f.paces), read(f.pacesSigma)
 	return p, errors.Join(errs...)
 }
