@@ -24,6 +24,7 @@ import (
 type pageDialog struct {
 	q           opening.Question
 	number, dpi *widgets.EscapeEntry
+	back, next  *widgets.Tool
 	picture     *canvas.Image
 	words       *widget.Label // what is shown, or why nothing is
 	why         *widgets.Sentence
@@ -70,8 +71,6 @@ func (p *Pictures) askPage(q opening.Question) *ask.Question {
 		},
 	})
 	d.number.OnChanged = func(string) { d.follow() }
-	submit := func(string) { question.GiveDefault() }
-	d.number.OnSubmitted, d.dpi.OnSubmitted = submit, submit
 	d.number.TypedShortcut(&fyne.ShortcutSelectAll{}) // another number takes its place
 	d.draw(page.Number)
 	return question
@@ -100,9 +99,9 @@ func (d *pageDialog) preview() fyne.CanvasObject {
 			d.number.SetText(strconv.Itoa(min(max(n+by, 1), d.q.Picture.Header.Pages)))
 		}
 	}
-	back := widgets.NewTextTool("", "Previous", "Show the previous page", step(-1))
-	next := widgets.NewTextTool("", "Next", "Show the next page", step(1))
-	return container.NewBorder(nil, container.NewBorder(nil, nil, back, next, container.NewCenter(d.words)), nil, nil, d.picture)
+	d.back = widgets.NewTextTool("", "Previous", "Show the previous page", step(-1))
+	d.next = widgets.NewTextTool("", "Next", "Show the next page", step(1))
+	return container.NewBorder(nil, container.NewBorder(nil, nil, d.back, d.next, container.NewCenter(d.words)), nil, nil, d.picture)
 }
 
 // follow shows the page whose number is typed, and empties the resolution for another
@@ -126,7 +125,16 @@ func (d *pageDialog) follow() {
 
 // draw draws a page small, beside the window.
 func (d *pageDialog) draw(n int) {
-	of := fmt.Sprintf("%d of %d", n, d.q.Picture.Header.Pages)
+	pages := d.q.Picture.Header.Pages
+	d.back.Enable()
+	d.next.Enable()
+	if n == 1 {
+		d.back.Disable()
+	}
+	if n == pages {
+		d.next.Disable()
+	}
+	of := fmt.Sprintf("%d of %d", n, pages)
 	d.words.SetText(of + "…")
 	side := int(previewSide * widgets.ScaleOf(d.number))
 	d.pages.Draw(d.q.Path, n, side, func(m image.Image, err error) {

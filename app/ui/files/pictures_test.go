@@ -12,6 +12,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/ui/opening"
+	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
 )
 
@@ -131,6 +132,12 @@ func (b *bench) small() *canvas.Image {
 	return nil
 }
 
+// grey reports whether a button of the dialog cannot be clicked.
+func (b *bench) grey(label string) bool {
+	w, ok := uitest.Find[*widgets.Tool](b.window, label)
+	return ok && w.Disabled()
+}
+
 // The page dialog shows the page that is chosen, by number or by its buttons, and opens
 // no other.
 func TestChoosingAPage(t *testing.T) {
@@ -147,12 +154,17 @@ func TestChoosingAPage(t *testing.T) {
 		}
 	}
 	first := b.small().Image
+	if !b.grey("Previous") || b.grey("Next") {
+		t.Error("the first page has a previous one, or no next one")
+	}
 	b.answer("Next")
 	b.until("the other small page", func() bool { m := b.small(); return m != nil && m.Image != first })
 	if size := b.small().Image.Bounds().Size(); size.X != 50 || size.Y != 70 {
 		t.Errorf("shown is %v, want the second page, 50 × 70", size)
 	}
-	b.answer("Next") // there is no third
+	if b.grey("Previous") || !b.grey("Next") {
+		t.Error("the last page has no previous one, or a next one")
+	}
 	b.window.Canvas().Focused().TypedRune('7')
 	b.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	if !b.dialogs.Waiting() || b.shownPage().Number != 1 {
