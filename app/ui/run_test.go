@@ -254,3 +254,17 @@ func TestLongRecentNamesFitTheCard(t *testing.T) {
 		t.Errorf("seen %v, a name %.0f wide on a card %.0f wide", tool.Visible(), tool.MinSize().Width, b.frame.start.body.Size().Width)
 	}
 }
+
+// The ledger begins as it was left: its fold comes back with the other choices of the
+// person.
+func TestTheLedgerBeginsAsItWasLeft(t *testing.T) {
+	b := stand(t)
+	b.ledger.ToggleFold()
+	folded := b.ledger.Folded()
+	b.finish()
+	again := newBench(b.program.app, planfile.NewStore(), nil, queueOf(b).Later, &opening.Source{Opener: scan.NewOpener()})
+	t.Cleanup(again.window.Close)
+	if again.ledger.Folded() != folded || stand(t).ledger.Folded() == folded {
+		t.Errorf("folded %v, left folded %v", again.ledger.Folded(), folded)
+	}
+}

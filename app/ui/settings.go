@@ -3,6 +3,7 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 
+	"legwright/app/ui/ledger"
 	"legwright/app/ui/look"
 	"legwright/canvas/pyramid"
 )
@@ -22,6 +23,8 @@ const (
 	keyWhole    = "whole-sheet"
 	keyWidth    = "window-width"
 	keyHeight   = "window-height"
+	keyLedger   = "ledger-height"
+	keyFold     = "ledger-fold"
 )
 
 func (s *settings) mode() look.Mode {
@@ -69,4 +72,14 @@ func (s *settings) windowSize() fyne.Size {
 func (s *settings) setWindowSize(size fyne.Size) {
 	s.prefs.SetFloat(keyWidth, float64(size.Width))
 	s.prefs.SetFloat(keyHeight, float64(size.Height))
+}
+
+// ledger is how high the ledger was asked to be, and whether folded.
+func (s *settings) ledger() ledger.Asked {
+	return ledger.Asked{Fold: ledger.Fold(s.prefs.Int(keyFold)), High: float32(s.prefs.Float(keyLedger))}
+}
+
+func (s *settings) setLedger(a ledger.Asked) {
+	s.prefs.SetInt(keyFold, int(a.Fold))
+	s.prefs.SetFloat(keyLedger, float64(a.High))
 }

@@ -24,26 +24,49 @@ const (
 
 // sizes is how high the ledger is.
 type sizes struct {
-	asked       foldAsked
-	calibrating bool    // a sheet is being calibrated; legs are not the job then
-	high        float32 // as the person dragged it; 0 for the usual height
+	asked       Asked
+	calibrating bool // a sheet is being calibrated; legs are not the job then
 }
 
-// foldAsked is what the person asked for.
-type foldAsked int
+// Asked is what the person asked of the ledger's height.
+type Asked struct {
+	Fold Fold
+	High float32 // 0 for the usual height
+}
+
+// Fold is what the person asked of the table.
+type Fold int
 
 const (
-	nothingAsked foldAsked = iota // an empty ledger folds while a sheet is calibrated
-	askedFolded
-	askedOpen
+	NothingAsked Fold = iota // an empty ledger folds while a sheet is calibrated
+	AskedFolded
+	AskedOpen
 )
+
+// Asked returns what the person asked for, to be kept until the next start.
+func (l *Ledger) Asked() Asked { return l.sizes.asked }
+
+// Ask makes the ledger as it was asked for before. What nobody can have asked for is
+// passed over.
+func (l *Ledger) Ask(a Asked) {
+	const most = 10_000
+	if a.Fold != AskedFolded && a.Fold != AskedOpen {
+		a.Fold = NothingAsked
+	}
+	if !(a.High >= leastHeight && a.High <= most) { // NaN too
+		a.High = 0
+	}
+	l.sizes.asked = a
+	l.showFold()
+	l.host.Arrange()
+}
 
 // Folded reports whether only the heading is seen.
 func (l *Ledger) Folded() bool {
-	switch l.sizes.asked {
-	case askedFolded:
+	switch l.sizes.asked.Fold {
+	case AskedFolded:
 		return true
-	case askedOpen:
+	case AskedOpen:
 		return false
 	}
 	return l.sizes.calibrating && len(l.s.Plan().Legs) == 0
@@ -52,9 +75,9 @@ func (l *Ledger) Folded() bool {
 // ToggleFold folds the ledger, or unfolds it.
 func (l *Ledger) ToggleFold() {
 	if l.Folded() {
-		l.sizes.asked = askedOpen
+		l.sizes.asked.Fold = AskedOpen
 	} else {
-		l.sizes.asked = askedFolded
+		l.sizes.asked.Fold = AskedFolded
 	}
 	l.showFold()
 }
@@ -88,7 +111,7 @@ func (l *Ledger) showFold() {
 
 // Height is how high the ledger is in a window of that height.
 func (l *Ledger) Height(window float32) float32 {
-	high := l.sizes.high
+	high := l.sizes.asked.High
 	switch {
 	case l.Folded():
 		return foldedHeight
@@ -105,7 +128,7 @@ func (l *Ledger) resize(by float32) {
 	if l.Folded() {
 		return
 	}
-	l.sizes.high = max(l.Size().Height+by, leastHeight)
+	l.sizes.asked.High = max(l.Size().Height+by, leastHeight)
 	l.host.Arrange()
 }
 

@@ -2,6 +2,7 @@ package ledger_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -422,5 +423,30 @@ func TestLedgerWaitsForTheEndOfADrag(t *testing.T) {
 	x.s.EndDrag()
 	if text() == before {
 		t.Error("the ledger does not follow at the end of the drag")
+	}
+}
+
+// What a person asked of the ledger's height comes back at the next start; what nobody
+// can have asked for does not.
+func TestHeightAtTheNextStart(t *testing.T) {
+	x := stand(t, 3, wide())
+	usual := x.Height(800)
+	x.Splitter().Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(0, -100)})
+	x.ToggleFold()
+	asked := x.Asked()
+	y := stand(t, 3, wide())
+	if y.Ask(asked); !y.Folded() || y.host.arranged == 0 {
+		t.Errorf("it starts with %+v, folded %v, want it folded", y.Asked(), y.Folded())
+	}
+	y.ToggleFold()
+	x.ToggleFold()
+	if y.Height(800) != x.Height(800) || y.Height(800) < usual+80 {
+		t.Errorf("%v high after the start, want %v", y.Height(800), x.Height(800))
+	}
+	for _, high := range []float64{math.NaN(), math.Inf(1), -5, 1} {
+		y.Ask(ledger.Asked{Fold: 77, High: float32(high)})
+		if y.Folded() || y.Height(800) != usual {
+			t.Errorf("asked for %v: folded %v, %v high, want %v", high, y.Folded(), y.Height(800), usual)
+		}
 	}
 }
