@@ -24,6 +24,7 @@ type panelFrame struct {
 	dial    *dial.Dial
 	front   panelID
 	moving  bool // dragging moves marks and ends, and reads no bearing
+	bare    bool // the dial had nothing to read when the panel was laid out
 }
 
 // newPanelFrame shows the entries; goTo is called when one is chosen from the list.
@@ -48,6 +49,8 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 	f.parts.Layout = &panelParts{f}
 	f.column = container.New(&panelColumn{f}, f.scroll, f.list)
 	f.body = widgets.NewSurface(f.column, widgets.Left, 0)
+	f.bare = f.dialWaits()
+	d.OnChange = f.followDial
 	return f
 }
 
@@ -97,6 +100,41 @@ func (f *panelFrame) reveal(o fyne.CanvasObject) {
 	if over := place(f.scroll).Y - place(o).Y; over > 0 {
 		f.scroll.ScrollToOffset(fyne.NewPos(0, f.scroll.Offset.Y-over))
 	}
+}
+
+// followDial lays the panel out again when the first reading comes to the dial or the
+// last one goes: in a low window a dial without one leaves its room to what stands
+// below. What the person has scrolled to, or types into, keeps its position.
+func (f *panelFrame) followDial() {
+	if f.bare == f.dialWaits() {
+		return
+	}
+	parts := &panelParts{f}
+	before, _ := parts.heights()
+	f.bare = !f.bare
+	after, _ := parts.heights()
+	if before == after {
+		return
+	}
+	f.scroll.Refresh()
+	if f.scroll.Offset.Y > 0 || f.typed() {
+		f.scroll.ScrollToOffset(fyne.NewPos(0, max(f.scroll.Offset.Y+after-before, 0)))
+	}
+}
+
+// dialWaits reports whether the dial waits for a reading: it has none to show, or to
+// hide.
+func (f *panelFrame) dialWaits() bool { return f.dial.Figures().Empty && !f.dial.Concealed() }
+
+// typed reports whether a control of the panel has the focus.
+func (f *panelFrame) typed() bool {
+	driver := fyne.CurrentApp().Driver()
+	c := driver.CanvasForObject(f.scroll)
+	if c == nil {
+		return false
+	}
+	o, ok := c.Focused().(fyne.CanvasObject)
+	return ok && driver.AbsolutePositionForObject(o).X >= driver.AbsolutePositionForObject(f.scroll).X
 }
 
 // panelScroll is what the panels scroll in, once there is a panel.
@@ -201,10 +239,17 @@ func (l *panelParts) heights() (top, lower float32) {
 		return max(l.f.dial.Comfortable(), over.MinSize().Height), max(lower, seen)
 	}
 	top = l.f.roomy(seen + l.f.list.Size().Height + panelGap)
-	if seen < top+lowerLeast { // all that is seen is the dial's; the rest is scrolled to
-		top = max(seen, over.MinSize().Height)
+	if seen >= top+lowerLeast {
+		return top, max(lower, seen-top)
 	}
-	return top, max(lower, seen-top)
+	if over == fyne.CanvasObject(l.f.dial) {
+		bare := l.f.dial.Bare()
+		lower = max(lower, seen-bare)
+		if l.f.bare {
+			return bare, lower
+		}
+	}
+	return max(seen, over.MinSize().Height), lower // all that is seen is the dial's; the rest is scrolled to
 }
 
 // MinSize is the panel's width, and the height of its parts.

@@ -94,6 +94,11 @@ func (d *Dial) Wish(turned bool) float32 {
 	return topGap + min(width-2*edge, faceMost) + below
 }
 
+// Bare is the height of the panel without room for a reading, with the same face.
+func (d *Dial) Bare() float32 {
+	return topGap + d.leastFace(max(leastWidth, d.Size().Width)) + belowInput
+}
+
 // least is the panel's least size: two lines of cautions always, so that the face
 // keeps its size.
 func (d *Dial) least() fyne.Size {
