@@ -174,6 +174,8 @@ func (m *menuBar) view() *fyne.Menu {
 		m.tick(b.view.ShowsGrid, fyne.NewMenuItem("Show calibrated grid", func() { b.view.ShowGrid(!b.view.ShowsGrid()); b.refreshMenus() })),
 		m.tick(b.frame.dial.ShowsTrue, fyne.NewMenuItem("Show true bearing on the dial", b.toggleTrue)),
 		m.item("Fold ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.ledger.ToggleFold),
+		m.item("Make the ledger higher", key(fyne.KeyPageUp, fyne.KeyModifierShift), func() { b.ledger.Step(1) }),
+		m.item("Make the ledger lower", key(fyne.KeyPageDown, fyne.KeyModifierShift), func() { b.ledger.Step(-1) }),
 		fyne.NewMenuItemSeparator(),
 		m.tick(mode(look.Follow), fyne.NewMenuItem("Follow the desktop's theme", set(look.Follow))),
 		m.tick(mode(look.LightMode), fyne.NewMenuItem("Use the light theme", set(look.LightMode))),

@@ -132,11 +132,21 @@ func (l *Ledger) resize(by float32) {
 	l.host.Arrange()
 }
 
+// Step makes the ledger higher by half a row, or lower with −1.
+func (l *Ledger) Step(way float32) {
+	if l.Folded() {
+		l.line.Say("Unfold the ledger first  (Ctrl+Shift+L).")
+		return
+	}
+	l.resize(way * heightByKey)
+}
+
 // splitter is the upper edge of the ledger, which is dragged to make it higher. With
 // the focus Up and Down move it.
 type splitter struct {
 	widget.BaseWidget
 	resize  func(by float32)
+	leave   func()
 	hint    func(string)
 	line    *canvas.Rectangle
 	focused bool
@@ -145,8 +155,8 @@ type splitter struct {
 
 const splitterHeight = float32(5)
 
-func newSplitter(resize func(float32)) *splitter {
-	s := &splitter{resize: resize, line: canvas.NewRectangle(color.Transparent)}
+func newSplitter(resize func(float32), leave func(), hint func(string)) *splitter {
+	s := &splitter{resize: resize, leave: leave, hint: hint, line: canvas.NewRectangle(color.Transparent)}
 	s.ExtendBaseWidget(s)
 	return s
 }
@@ -189,13 +199,15 @@ func (s *splitter) mark(hover, focused bool) {
 // TypedRune is Fyne's.
 func (s *splitter) TypedRune(rune) {}
 
-// TypedKey moves the edge.
+// TypedKey moves the edge, or goes to the sheet.
 func (s *splitter) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyUp:
 		s.resize(heightByKey)
 	case fyne.KeyDown:
 		s.resize(-heightByKey)
+	case fyne.KeyEscape:
+		s.leave()
 	}
 }
 

@@ -43,8 +43,7 @@ func New(s *session.Session, line *foot.Line, host Host) *Ledger {
 	l.grid = newGrid(l)
 	l.fold = widgets.NewTool(look.IconFold, "", l.ToggleFold)
 	l.fold.OnHint = line.Hint
-	l.split = newSplitter(l.resize)
-	l.split.hint = line.Hint
+	l.split = newSplitter(l.resize, l.leave, line.Hint)
 	head := container.NewBorder(l.split, nil, nil, l.fold, container.New(&widgets.Pad{Left: 10, Top: 2}, l.heading))
 	l.body = widgets.NewSurface(container.NewBorder(head, nil, nil, nil, l.grid), widgets.Top, 0)
 	l.ExtendBaseWidget(l)

@@ -343,8 +343,21 @@ func TestHeightIsDragged(t *testing.T) {
 	if got := x.Height(300); got >= 300 {
 		t.Errorf("%v high in a window of 300", got)
 	}
+	high := x.Height(800)
+	x.Resize(fyne.NewSize(900, high))
+	for _, way := range []float32{1, -1, 1} {
+		x.Step(way)
+		if got := x.Height(800) - high; got*way <= 0 {
+			t.Errorf("a step by %v changes the height by %v", way, got)
+		}
+		high = x.Height(800)
+		x.Resize(fyne.NewSize(900, high))
+	}
 	x.ToggleFold()
 	folded := x.Height(800)
+	if x.Step(1); x.Height(800) != folded {
+		t.Error("a folded ledger becomes higher")
+	}
 	x.ToggleFold()
 	if got := x.Height(800); folded > 40 || got < usual+80 {
 		t.Errorf("%v folded, %v after it", folded, got)
