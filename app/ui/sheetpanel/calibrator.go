@@ -174,6 +174,7 @@ func (c *Calibrator) sayNext() {
 func (c *Calibrator) complain(err error) {
 	c.form.complain(err)
 	c.sayNext()
+	c.n.Reveal(c.form.check)
 }
 
 // submit does what Return means in the form: its first act.
