@@ -25,7 +25,9 @@ func (l *Ledger) move(id plan.ID, by int) {
 	if by > 0 {
 		move = l.s.MoveLegDown
 	}
-	l.line.Try(move(id), "")
+	if l.line.Try(move(id), "") {
+		l.grid.reveal()
+	}
 }
 
 // edit types into one cell of a leg, and says what else that changed.

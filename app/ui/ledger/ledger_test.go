@@ -463,3 +463,20 @@ func TestHeightAtTheNextStart(t *testing.T) {
 		}
 	}
 }
+
+// A leg that is moved stays in sight, however far it goes.
+func TestAMovedLegStaysInSight(t *testing.T) {
+	x := stand(t, 12, fyne.NewSize(700, 160))
+	id := x.s.Plan().Legs[0].ID
+	x.s.Select(id)
+	for _, by := range []int{1, -1} {
+		before := x.Offset().Y
+		for range 11 {
+			x.MoveLeg(by)
+		}
+		at := x.s.Plan().LegIndex(id)
+		if got := x.Offset().Y - before; got*float32(by) <= 0 || (at == 11) != (by == 1) {
+			t.Errorf("the leg is number %d; the table scrolled by %v", at+1, got)
+		}
+	}
+}
