@@ -86,6 +86,19 @@ func (r *Reader) SheetsGround() (low, high geodesy.Grid, ok bool) {
 	return low, high, low.E < high.E && low.N < high.N
 }
 
+// HeightAt returns the height in metres at a position; ok is false where terrain has none.
+func (r *Reader) HeightAt(pos plan.Position) (m float64, ok bool) {
+	sys, err := r.SystemFor(pos)
+	if r.model == nil || err != nil {
+		return 0, false
+	}
+	at, _, err := r.Convert(pos, sys)
+	if err != nil {
+		return 0, false
+	}
+	return r.model.On(sys).Height(at)
+}
+
 // profile is the ground between two positions.
 func (r *Reader) profile(from, to plan.Position) terrain.Profile {
 	sys, err := r.SystemFor(from)

@@ -140,6 +140,7 @@ func testArrows() map[string][]string {
 		"app/ui/routepanel":       {"app/ui/uitest"},
 		"app/ui/sheetview":        {"app/ui/uitest"},
 		"app/ui/teachpanel":       {"app/ui/uitest"},
+		"mapio/dem":               {"assets/demo"},
 		"mapio/planfile":          {"app/session"},
 		"cmd/internal/windowtest": {"mapio/gpx"},
 		"cmd/internal/demoplan":   {"app/leg"},

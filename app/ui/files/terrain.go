@@ -118,11 +118,8 @@ func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
 	}
 	t.Desk.Agree(file.Path)
 	_ = t.Known.Agreed(t.Session.Path(), file.Path) // after a failure the bench asks again
-	said := fmt.Sprintf("Opened %s: heights from %.0f to %.0f m.", filepath.Base(file.Path), low, high)
-	if m, err := terrain.NewModel(tile); err == nil {
-		said += fmt.Sprintf(" Its posts stand %.0f m apart: crags lower than about %.0f m do not show.", m.SpacingM(), terrain.Blind(m))
-	}
-	t.done(said)
+	m, _ := terrain.NewModel(tile)                  // Open gives no tile that is none
+	t.done(fmt.Sprintf("Opened %s, %.0f to %.0f m high. Crags lower than about %.0f m do not show.", filepath.Base(file.Path), low, high, terrain.Blind(m)))
 }
 
 // Remove takes the terrain out of the plan.

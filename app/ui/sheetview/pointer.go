@@ -69,8 +69,8 @@ func (s *sheet) cautionsAt(at view.PicPt) []caution.Caution {
 	return s.s.Reader().CautionsOf(pos)
 }
 
-// words writes the grid reference and the latitude and longitude of a point of the
-// sheet, with no digit that is not known, or its pixel while there is no
+// words writes the grid reference, the height where terrain has it, and the latitude and
+// longitude of a point of the sheet, with no digit that is not known, or its pixel while there is no
 // calibration.
 func (s *sheet) words(at view.PicPt) (ref, latlon string) {
 	pos, err := s.s.PositionAt(PicturePt(at), s.pickSigma())
@@ -80,6 +80,9 @@ func (s *sheet) words(at view.PicPt) (ref, latlon string) {
 	r := s.s.Reader()
 	if ref, err = r.Reference(pos); err != nil {
 		ref = "off the grid"
+	}
+	if h, ok := r.HeightAt(pos); ok {
+		ref += fmt.Sprintf(", %.0f m high", h)
 	}
 	if latlon, err = r.LatLon(pos); err != nil {
 		latlon = ""
