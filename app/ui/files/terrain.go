@@ -2,12 +2,8 @@ package files
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
 	"path/filepath"
 	"strings"
 
@@ -234,60 +230,19 @@ func (t *Terrain) handOver(files []plan.Terrain, have tiles, faults []error) {
 // errWithheld is the fate of a file outside the plan's folder that nobody agreed to.
 var errWithheld = errors.New("it lies outside the plan's folder and was not touched; if you know it, open it by File → Open terrain…")
 
-// read reads and hashes a file.
+// read reads and hashes a file, where the plan may open it.
 func (t *Terrain) read(ctx context.Context, f plan.Terrain, area terrain.Area, tell func(jobs.Progress)) (sum string, tile *terrain.Tile, err error) {
-	in, size, err := t.openFile(f)
+	dir, name := t.Desk.Source().File(f.Path)
+	in, err := dir.Open(name)
 	if err != nil {
 		return "", nil, err
 	}
 	defer in.Close()
-	hash := sha256.New()
-	if _, err := io.Copy(hash, &ending{ctx, in}); err != nil {
-		return "", nil, err
-	}
-	tile, err = dem.Open(ctx, in, size, filepath.Base(f.Path), dem.Want{
+	tile, sum, err = dem.OpenHashed(ctx, in, filepath.Base(f.Path), dem.Want{
 		Area: area, Feet: f.Feet, Grid: f.Code,
 		Progress: func(done, all int) { tell(jobs.Progress{Stage: stagePosts, Done: int64(done), Total: int64(all)}) },
 	})
-	return hex.EncodeToString(hash.Sum(nil)), tile, err
-}
-
-// ending ends a copy with its context.
-type ending struct {
-	ctx context.Context
-	io.Reader
-}
-
-func (e *ending) Read(p []byte) (int, error) {
-	if err := context.Cause(e.ctx); err != nil {
-		return 0, err
-	}
-	return e.Reader.Read(p)
-}
-
-// posted is a file as terrain is read from it.
-type posted interface {
-	io.ReadCloser
-	io.ReaderAt
-}
-
-// openFile opens a terrain file where the plan may open it.
-func (t *Terrain) openFile(f plan.Terrain) (posted, int64, error) {
-	dir, name := t.Desk.Source().File(f.Path)
-	in, err := dir.Open(name)
-	if err != nil {
-		return nil, 0, err
-	}
-	info, err := in.Stat()
-	file, ok := in.(posted)
-	if err == nil && !ok {
-		err = fs.ErrInvalid
-	}
-	if err != nil {
-		in.Close()
-		return nil, 0, err
-	}
-	return file, info.Size(), nil
+	return sum, tile, err
 }
 
 // stagePosts is the part of a reading that reads heights.
