@@ -49,8 +49,9 @@ const (
 
 // Cautions about the ground.
 const (
-	NoTerrain    Code = "no-terrain"    // the plan's terrain does not reach under all of a leg
-	BlindTerrain Code = "blind-terrain" // what is lower than so much does not show between its posts
+	NoTerrain     Code = "no-terrain"     // the plan's terrain does not reach under all of a leg
+	TerrainUnread Code = "terrain-unread" // a terrain file of the plan that cannot be read
+	BlindTerrain  Code = "blind-terrain"  // what is lower than so much does not show between its posts
 )
 
 // Cautions about how something was read.

@@ -135,6 +135,7 @@ func latLons() []row {
 func grounds() []row {
 	return []row{
 		{NoTerrain, Note, Height, "no terrain here", "There is no terrain under all of this leg, so its climb is not known. Open terrain that reaches it, or count the contours."},
+		{TerrainUnread, Note, Height, "terrain unread", "The terrain {1} cannot be read, so climbs on its ground are not known: {2}."},
 		// A model forbids ground, it never clears it.
 		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},
 	}

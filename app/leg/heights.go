@@ -43,6 +43,14 @@ type Heights struct {
 // ClimbKnown reports whether both figures are known.
 func (h Heights) ClimbKnown() bool { return h.Climb.Known() && h.Descent.Known() }
 
+// End is the height of the leg's end as terrain has it.
+func (h Heights) End() Rise {
+	if !h.HasEnd {
+		return Rise{}
+	}
+	return Rise{h.EndM, RiseTerrain}
+}
+
 // Over returns the reader of the same plan with another height model, nil for none. Sheets are
 // not fitted again, nor judged.
 func (r *Reader) Over(m *terrain.Model) *Reader {

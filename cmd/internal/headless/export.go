@@ -75,7 +75,7 @@ func (t target) write(content []byte) error {
 // export writes the plan's GPX and says what is in it.
 func export(name string, to target, o gpx.Options, s streams) error {
 	out := to.file
-	p, err := loadPlan(name, s)
+	p, _, err := loadPlan(name, s)
 	if err != nil {
 		return err
 	}

@@ -68,7 +68,7 @@ func runIdentify(c command, args []string, s streams) error {
 	if err := teach.CheckTolerance(units.Degrees(tolerance.value)); err != nil {
 		return usagef("--tolerance: %s", err)
 	}
-	p, err := loadPlan(*name, s)
+	p, _, err := loadPlan(*name, s)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
 	"unicode"
@@ -25,12 +26,13 @@ with stop say why. The other cautions stand below the table.
 
 With --json the legs are an array of objects with name, from, to, from_sheet, to_sheet,
 checked, tick_off_feature, catching_feature, note, from_ref, to_ref, climb_m, descent_m,
-walking_time_s and running_time_s (on the flat), and the keys of the sight command, or error if a leg
+end_height_m, walking_time_s and running_time_s (on the flat), and the keys of the sight command, or error if a leg
 cannot be read. from_sheet and to_sheet are the sheets that the ends were picked on;
 null if an end was not picked, or its sheet is no longer in the plan. checked is
 {by,within_m,scope} of the sheet that is known less well; null if one is unchecked or
-neither end was picked. climb_m and descent_m are what a person counted on the map, null if nobody did:
-this command opens no terrain file.
+neither end was picked. climb_m, descent_m and end_height_m come from
+the plan's terrain files, climb and descent rather from what a person counted on the
+map; null where neither is known.
 `
 
 func legsCommand() command {
@@ -53,7 +55,7 @@ func runLegs(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	p, err := loadPlan(name, s)
+	p, reach, err := loadPlan(name, s)
 	if err != nil {
 		return err
 	}
@@ -61,6 +63,7 @@ func runLegs(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
+	reader = withGround(reader, reach, s)
 	rows := reader.Legs()
 	l := ledger{p: p, reader: reader, rows: rows, cautions: legCautions(rows)}
 	if *asJSON || !isTerminal(s.out) {
@@ -109,6 +112,7 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 			o.add("to_ref", r.Reading.ToRef)
 			o.add("climb_m", rise(r.Climb))
 			o.add("descent_m", rise(r.Descent))
+			o.add("end_height_m", rise(r.End()))
 			o.add("walking_time_s", math.Round(r.Time.Seconds()))
 			o.add("running_time_s", math.Round(r.RunTime.Seconds()))
 			o = append(o, readingObject(r.Reading, r.Reading.Cautions)...)
@@ -147,7 +151,7 @@ func legCautions(rows []leg.Row) []raisedCaution {
 	var order []caution.Caution
 	raisedBy := map[caution.Caution][]int{}
 	for i, r := range rows {
-		for _, f := range r.Reading.Cautions {
+		for _, f := range slices.Concat(r.Reading.Cautions, r.HeightCautions) {
 			if raisedBy[f] == nil {
 				order = append(order, f)
 			}

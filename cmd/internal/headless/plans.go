@@ -25,31 +25,30 @@ const demoName = "demo"
 // loadPlan reads a plan file and reports on the standard error what it had to
 // correct in it, and which pictures it names outside its folder. It opens no
 // picture: no subcommand that reads a plan needs one.
-func loadPlan(name string, s streams) (*plan.Plan, error) {
+func loadPlan(name string, s streams) (*plan.Plan, planfile.Reach, error) {
 	n := newNotes(s)
-	p, outside, err := readPlan(name)
+	p, reach, err := readPlan(name)
 	if err != nil {
-		return nil, err
+		return nil, reach, err
 	}
 	for _, text := range p.Mended {
 		n.say("caution", "", text)
 	}
-	for _, picture := range outside {
+	for _, picture := range reach.Ask {
 		n.say("caution", "", fmt.Sprintf("the plan names a file outside its own folder, %s: it is not opened", picture))
 	}
-	return p, nil
+	return p, reach, nil
 }
 
-// readPlan reads a plan file. outside lists the pictures that the bench would ask
-// about before it opened them.
-func readPlan(name string) (p *plan.Plan, outside []string, err error) {
+// readPlan reads a plan file, and from where its files may open.
+func readPlan(name string) (*plan.Plan, planfile.Reach, error) {
 	if _, err := os.Stat(name); name == demoName && err != nil {
 		p, err := planfile.Decode(bytes.NewReader(demo.Plan()))
-		return p, nil, err
+		return p, planfile.Reach{}, err
 	}
 	p, stamp, err := planfile.NewStore().Load(name)
 	if err != nil {
-		return nil, nil, err
+		return nil, planfile.Reach{}, err
 	}
-	return p, planfile.OpenKnown().Reach(name, stamp, p).Ask, nil
+	return p, planfile.OpenKnown().Reach(name, stamp, p), nil
 }
