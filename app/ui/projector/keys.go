@@ -25,7 +25,7 @@ const (
 // acts lists what the menu offers.
 func (p *Projector) acts() []act {
 	hide := "Hide the figures"
-	if p.lesson.Hidden() {
+	if p.n.Lesson.Hidden() {
 		hide = "Show the figures"
 	}
 	full := "Fill the screen"
@@ -33,10 +33,10 @@ func (p *Projector) acts() []act {
 		full = "Leave the full screen"
 	}
 	return []act{
-		{"Go on: show what is hidden, then the next line", "Page Down", p.lesson.Next},
-		{"Go back", "Page Up", p.lesson.Previous},
+		{"Go on: show what is hidden, then the next line", "Page Down", p.n.Lesson.Next},
+		{"Go back", "Page Up", p.n.Lesson.Previous},
 		{hide, "H", p.toggleHidden},
-		{"Measure bearings from the next north", "N", p.lesson.NextNorth},
+		{"Measure bearings from the next north", "N", p.n.Lesson.NextNorth},
 		{"Bring the line into view", "Home", p.sheet.home},
 		{"Enlarge the dial", "+", func() { p.widen(wideStep) }},
 		{"Make the dial smaller", "−", func() { p.widen(-wideStep) }},
@@ -53,7 +53,7 @@ func (k *keys) rune(r rune) {
 	case 'h', 'H':
 		p.toggleHidden()
 	case 'n', 'N':
-		p.lesson.NextNorth()
+		p.n.Lesson.NextNorth()
 	case '+', '=':
 		p.widen(wideStep)
 	case '-', '−':
@@ -72,9 +72,9 @@ func (k *keys) key(e *fyne.KeyEvent) {
 	area := p.sheet.area
 	switch e.Name {
 	case fyne.KeyPageDown:
-		p.lesson.Next()
+		p.n.Lesson.Next()
 	case fyne.KeyPageUp:
-		p.lesson.Previous()
+		p.n.Lesson.Previous()
 	case fyne.KeyHome:
 		p.sheet.home()
 	case fyne.KeyF11:

@@ -1,6 +1,8 @@
 package projector
 
 import (
+	"time"
+
 	"fyne.io/fyne/v2"
 
 	"legwright/app/session"
@@ -16,16 +18,16 @@ type Needs struct {
 	Session *session.Session
 	Lesson  *teach.Lesson
 	Later   func(func()) // runs a function on the main thread
+
+	// After runs a function on the main thread when so much time has passed; nil is by the
+	// clock.
+	After func(time.Duration, func())
 }
 
 // Projector is the window for the group, open or not. Make it with New. All methods
 // belong to the main thread.
 type Projector struct {
-	app     fyne.App
-	bench   fyne.Window
-	s       *session.Session
-	lesson  *teach.Lesson
-	later   func(func())
+	n       *Needs
 	picture *pyramid.Pyramid
 	preview bool
 	turn    float64 // of the sheet, radians clockwise from upright
@@ -41,7 +43,10 @@ type Projector struct {
 
 // New returns the room with its window closed.
 func New(n Needs) *Projector {
-	p := &Projector{app: n.App, bench: n.Bench, s: n.Session, lesson: n.Lesson, later: n.Later, shares: &shares{usualWide, compassWide}}
+	if n.After == nil {
+		n.After = func(d time.Duration, f func()) { time.AfterFunc(d, func() { n.Later(f) }) }
+	}
+	p := &Projector{n: &n, shares: &shares{usualWide, compassWide}}
 	n.Lesson.OnChange(p.follow)
 	n.Session.OnChange(func(c session.Change) {
 		if c.What.Has(session.Readings | session.AnySheet) {
@@ -84,7 +89,7 @@ func (p *Projector) Open() {
 		p.window.RequestFocus()
 		return
 	}
-	p.window = p.app.NewWindow("Legwright, for the group")
+	p.window = p.n.App.NewWindow("Legwright, for the group")
 	p.build()
 	p.window.SetCloseIntercept(p.Close)
 	p.window.Resize(fyne.NewSize(1280, 800))
@@ -139,7 +144,7 @@ func (p *Projector) PictureChanged(level int) {
 // follow shows what the lesson shows.
 func (p *Projector) follow() {
 	if p.IsOpen() {
-		now := tell(p.lesson, p.s)
+		now := tell(p.n.Lesson, p.n.Session)
 		p.board.tell(now)
 		p.sheet.follow()
 		if compass := now.compass != nil; compass != p.room.compass {
@@ -149,7 +154,7 @@ func (p *Projector) follow() {
 	}
 }
 
-func (p *Projector) toggleHidden() { p.lesson.SetHidden(!p.lesson.Hidden()) }
+func (p *Projector) toggleHidden() { p.n.Lesson.SetHidden(!p.n.Lesson.Hidden()) }
 
 // escape closes the menu, or else the window.
 func (p *Projector) escape() {

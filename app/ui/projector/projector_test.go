@@ -26,6 +26,7 @@ type stood struct {
 	app    *uitest.App
 	s      *session.Session
 	lesson *teach.Lesson
+	clock  uitest.Clock
 }
 
 func stand(t *testing.T) *stood {
@@ -34,7 +35,7 @@ func stand(t *testing.T) *stood {
 	x.lesson.SetRow(teach.RowOf(x.s.Plan()))
 	bench := x.app.NewWindow("bench")
 	t.Cleanup(bench.Close)
-	x.Projector = projector.New(projector.Needs{App: x.app, Bench: bench, Session: x.s, Lesson: x.lesson, Later: x.Later})
+	x.Projector = projector.New(projector.Needs{App: x.app, Bench: bench, Session: x.s, Lesson: x.lesson, Later: x.Later, After: x.clock.After})
 	return x
 }
 

@@ -24,30 +24,28 @@ func (p *Projector) watchScreens(w fyne.Window, was bool) {
 	if now != was {
 		p.tell()
 	}
-	time.AfterFunc(lookTime, func() { p.later(func() { p.watchScreens(w, now) }) })
+	p.n.After(lookTime, func() { p.watchScreens(w, now) })
 }
 
 // fill fills the other screen with the window, or the bench's where there is no other.
 func (p *Projector) fill() {
 	p.watchScreens(p.window, false)
-	if !moveApart(p.window, p.bench) {
+	if !moveApart(p.window, p.n.Bench) {
 		p.window.SetFullScreen(true)
 		return
 	}
 	w := p.window
-	time.AfterFunc(moveTime, func() {
-		p.later(func() {
-			if p.window == w {
-				w.SetFullScreen(true)
-				p.tell()
-			}
-		})
+	p.n.After(moveTime, func() {
+		if p.window == w {
+			w.SetFullScreen(true)
+			p.tell()
+		}
 	})
 }
 
 // Apart reports whether the window is open and on another screen than the bench. Where
 // that cannot be known it is not.
-func (p *Projector) Apart() bool { return p.IsOpen() && apart(p.window, p.bench) }
+func (p *Projector) Apart() bool { return p.IsOpen() && apart(p.window, p.n.Bench) }
 
 // withContext is a window of the driver that can be asked for its place.
 type withContext interface{ RunWithContext(f func()) }

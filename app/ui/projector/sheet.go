@@ -21,6 +21,7 @@ type sheet struct {
 	s       *session.Session
 	lesson  *teach.Lesson
 	later   func(func())
+	after   func(time.Duration, func())
 	area    *mapview.MapView
 	preview bool // the picture may be another one than the plan's
 	asked   bool // a drawing is on its way
@@ -28,9 +29,9 @@ type sheet struct {
 	shown   teach.Line
 }
 
-func newSheet(s *session.Session, l *teach.Lesson, later func(func())) *sheet {
-	x := &sheet{s: s, lesson: l, later: later, area: mapview.New(mapview.Callbacks{})}
-	x.area.RunLater(later)
+func newSheet(p *Projector) *sheet {
+	x := &sheet{s: p.n.Session, lesson: p.n.Lesson, later: p.n.Later, after: p.n.After, area: mapview.New(mapview.Callbacks{})}
+	x.area.RunLater(p.n.Later)
 	x.area.SetTool(tool.Pan)
 	return x
 }
@@ -135,18 +136,16 @@ const (
 // afterRest brings a drawn line nearer once it is no longer dragged: on a sheet that is
 // seen as a whole it may be too short to show anything.
 func (x *sheet) afterRest(drawn teach.Line) {
-	time.AfterFunc(restTime, func() {
-		x.later(func() {
-			now, ok := x.lesson.Line()
-			if !ok || now != drawn || x.area.View().IsZero() {
-				return
-			}
-			line := x.scene().Lesson.Line
-			w, h := x.area.View().Viewport()
-			if line != nil && x.area.View().Scale()*line.From.Dist(line.To) < shortLine*float64(min(w, h)) {
-				x.bringAgain(line)
-			}
-		})
+	x.after(restTime, func() {
+		now, ok := x.lesson.Line()
+		if !ok || now != drawn || x.area.View().IsZero() {
+			return
+		}
+		line := x.scene().Lesson.Line
+		w, h := x.area.View().Viewport()
+		if line != nil && x.area.View().Scale()*line.From.Dist(line.To) < shortLine*float64(min(w, h)) {
+			x.bringAgain(line)
+		}
 	})
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -167,8 +168,8 @@ func (x *stood) divider() fyne.Draggable {
 	return nil
 }
 
-// A line that was drawn is brought near once it stays as it is; while it is dragged the
-// sheet stays where it is as long as the line is seen.
+// A line that was drawn is brought near once it has stayed as it is for 400 ms; while it is
+// dragged the sheet stays where it is as long as the line is seen.
 func TestADrawnLineIsBroughtNear(t *testing.T) {
 	x := stand(t)
 	x.ShowPicture(x.sheetPicture(), false)
@@ -177,10 +178,13 @@ func TestADrawnLineIsBroughtNear(t *testing.T) {
 	for _, to := range []int{1, 2, 3, 1} {
 		x.lesson.Show(ends(x.s, 0, to))
 		x.settle()
+		x.clock.Pass(399 * time.Millisecond)
+		x.settle()
 		if x.Area().View() != whole {
 			t.Fatal("the sheet moves while the line is dragged")
 		}
 	}
+	x.clock.Pass(time.Millisecond)
 	x.Until(t, "the line to come near", func() bool { return x.Area().View().Scale() > 2*whole.Scale() })
 }
 
