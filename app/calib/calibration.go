@@ -18,6 +18,7 @@ type Calibration struct {
 	sway      sway
 	sol       linear  // the linear map that touches the calibration amid the points
 	ownM      float64 // σ per axis that all positions have in common, metres
+	ownPx     float64 // of a given matrix: σ per axis that each position has by itself, pixels
 	residuals []Residual
 	rmsM      float64
 	rmsPx     float64

@@ -56,9 +56,7 @@ func (c *Calibration) Covariance(p PicturePt, pickSigmaPx float64) Cov2 {
 
 // pick is the covariance of picking a point.
 func (c *Calibration) pick(p PicturePt, sigmaPx float64) Cov2 {
-	if c.given { // whose points are no better than clicks
-		sigmaPx = math.Hypot(sigmaPx, DefaultSigmaPx)
-	}
+	sigmaPx = math.Hypot(sigmaPx, c.ownPx)
 	var s linear
 	s.a, s.b, s.d, s.e = c.estimate.plane.slope(p)
 	return s.pointCov(sigmaPx, 0)

@@ -128,7 +128,7 @@ func TestOddsTellASlip(t *testing.T) {
 // A given matrix has no parameters: evidence is compared with it as it is.
 func TestJudgeOfAGivenMatrix(t *testing.T) {
 	t.Parallel()
-	c, err := FromMatrix([6]float64{5, 0, 400000, 0, -5, 600000}, 10)
+	c, err := FromMatrix([6]float64{5, 0, 400000, 0, -5, 600000}, 10, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -146,7 +146,7 @@ func TestJudgeOfAGivenMatrix(t *testing.T) {
 // A given matrix without evidence has nothing to judge, and no slip shows.
 func TestGivenMatrixWithoutEvidence(t *testing.T) {
 	t.Parallel()
-	c, err := FromMatrix([6]float64{5, 0, 20000, 0, -5, 760000}, 0)
+	c, err := FromMatrix([6]float64{5, 0, 20000, 0, -5, 760000}, 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

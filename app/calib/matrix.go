@@ -11,10 +11,11 @@ import (
 // such as a world file's or a georeferenced file's: [a, b, c, d, e, f] with
 // E = a·col + b·row + c and N = d·col + e·row + f. The origin is the top-left
 // corner of the picture. sigmaM is the standard deviation per axis that the file
-// states for its positions, in metres, or 0, as usual: no file counts as better
-// than one control point, DefaultSigmaPx of a pixel's side. It refuses values that
-// are not finite and a matrix without inverse.
-func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
+// states for its positions, in metres, or 0, as usual: all of them share that error.
+// sigmaPx is the one that each has by itself, in pixels, or 0 for DefaultSigmaPx: no
+// file counts as better than one control point. FromMatrix refuses values that are
+// not finite and a matrix without inverse.
+func FromMatrix(m [6]float64, sigmaM, sigmaPx float64) (*Calibration, error) {
 	for i, v := range m {
 		if math.IsNaN(v) || math.Abs(v) > maxMetres {
 			return nil, &Unfit{Reason: fmt.Sprintf("matrix element %c is %g: it must lie between %g and %g", 'a'+i, v, -maxMetres, maxMetres)}
@@ -23,11 +24,17 @@ func FromMatrix(m [6]float64, sigmaM float64) (*Calibration, error) {
 	if math.IsNaN(sigmaM) || sigmaM < 0 || sigmaM > maxSigmaM {
 		return nil, &Unfit{Reason: fmt.Sprintf("the uncertainty of the matrix is %g m: it must lie between 0 and %g", sigmaM, maxSigmaM)}
 	}
+	if math.IsNaN(sigmaPx) || sigmaPx < 0 || sigmaPx > maxSigmaPx {
+		return nil, &Unfit{Reason: fmt.Sprintf("the uncertainty of the matrix is %g pixels: it must lie between 0 and %g", sigmaPx, float64(maxSigmaPx))}
+	}
+	if sigmaPx == 0 {
+		sigmaPx = DefaultSigmaPx
+	}
 	s := linear{a: m[0], b: m[1], d: m[3], e: m[4], frame: frame{radiusPx: 1, e: m[2], n: m[5]}}
 	if err := s.invertible(); err != nil {
 		return nil, err
 	}
-	c := &Calibration{given: true, ownM: sigmaM, sol: s, estimate: givenEstimate(s), trust: Trust{LimitM: math.Inf(1)}}
+	c := &Calibration{given: true, ownM: sigmaM, ownPx: sigmaPx, sol: s, estimate: givenEstimate(s), trust: Trust{LimitM: math.Inf(1)}}
 	if s.det() > 0 {
 		c.cautions = []caution.Caution{caution.Of(caution.Mirrored)}
 	}

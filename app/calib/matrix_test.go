@@ -14,7 +14,7 @@ import (
 func TestGivenMatrix(t *testing.T) {
 	t.Parallel()
 	m := [6]float64{17.3205080757, 5, 100, 10, -8.6602540378, 200}
-	c, err := FromMatrix(m, 20)
+	c, err := FromMatrix(m, 20, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func TestGivenMatrix(t *testing.T) {
 	cov := c.Covariance(PicturePt{5, 5}, 0)
 	near(t, "EE", cov.EE, 400+0.49*(17.3205080757*17.3205080757+25), 1e-6) // stated, and no better than a click
 	near(t, "NN", cov.NN, 400+0.49*(100+8.6602540378*8.6602540378), 1e-6)
-	if c, err = FromMatrix(m, 0); err != nil {
+	if c, err = FromMatrix(m, 0, 0); err != nil {
 		t.Fatal(err)
 	}
 	near(t, "EE of a file that states nothing", c.Covariance(PicturePt{5, 5}, 0).EE, 0.49*(17.3205080757*17.3205080757+25), 1e-6)
@@ -53,21 +53,25 @@ func TestMatrixRefusals(t *testing.T) {
 		name  string
 		m     [6]float64
 		sigma float64
+		px    float64
 		is    error
 	}{
-		{"NaN", [6]float64{math.NaN(), 0, 0, 0, -1, 0}, 0, nil},
-		{"infinite", [6]float64{1, 0, math.Inf(1), 0, -1, 0}, 0, nil},
-		{"zero", [6]float64{}, 0, ErrSingular},
-		{"one line", [6]float64{1, 2, 0, 2, 4, 0}, 0, ErrSingular},
-		{"NaN sigma", [6]float64{1, 0, 0, 0, -1, 0}, math.NaN(), nil},
-		{"negative sigma", [6]float64{1, 0, 0, 0, -1, 0}, -1, nil},
+		{"NaN", [6]float64{math.NaN(), 0, 0, 0, -1, 0}, 0, 0, nil},
+		{"infinite", [6]float64{1, 0, math.Inf(1), 0, -1, 0}, 0, 0, nil},
+		{"zero", [6]float64{}, 0, 0, ErrSingular},
+		{"one line", [6]float64{1, 2, 0, 2, 4, 0}, 0, 0, ErrSingular},
+		{"NaN sigma", [6]float64{1, 0, 0, 0, -1, 0}, math.NaN(), 0, nil},
+		{"negative sigma", [6]float64{1, 0, 0, 0, -1, 0}, -1, 0, nil},
+		{"NaN pixels", [6]float64{1, 0, 0, 0, -1, 0}, 0, math.NaN(), nil},
+		{"negative pixels", [6]float64{1, 0, 0, 0, -1, 0}, 0, -1, nil},
+		{"too many pixels", [6]float64{1, 0, 0, 0, -1, 0}, 0, 2e4, nil},
 	} {
-		_, err := FromMatrix(tc.m, tc.sigma)
+		_, err := FromMatrix(tc.m, tc.sigma, tc.px)
 		if err == nil || (tc.is != nil && !errors.Is(err, tc.is)) {
 			t.Errorf("%s: got %v", tc.name, err)
 		}
 	}
-	c, err := FromMatrix([6]float64{-1, 0, 0, 0, -1, 0}, 0)
+	c, err := FromMatrix([6]float64{-1, 0, 0, 0, -1, 0}, 0, 0)
 	if err != nil || codes(c) != string(caution.Mirrored) {
 		t.Errorf("mirrored matrix: got %v, %v", c, err)
 	}
@@ -77,7 +81,7 @@ func FuzzFromMatrix(f *testing.F) {
 	f.Add(5.0, 0.0, 310300.0, 0.0, -5.0, 4907700.0, 1.0)
 	f.Add(1e-9, 0.0, 1.0, 0.0, 1e-9, 1.0, 0.0)
 	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, sigma float64) {
-		if cal, err := FromMatrix([6]float64{a, b, c, d, e, g}, sigma); err == nil {
+		if cal, err := FromMatrix([6]float64{a, b, c, d, e, g}, sigma, 0); err == nil {
 			allFinite(t, cal)
 		}
 	})
@@ -108,7 +112,7 @@ func TestMatrixThatShears(t *testing.T) {
 		{[6]float64{5, 0.3, 0, 0, -5, 0}, true},
 		{[6]float64{5, 3, 0, 0, -5, 0}, true},
 	} {
-		c, err := FromMatrix(tc.m, 0)
+		c, err := FromMatrix(tc.m, 0, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

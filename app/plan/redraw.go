@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"slices"
 
 	"legwright/app/calib"
@@ -35,24 +34,12 @@ func (r redrawing) sheet(s Sheet) Sheet {
 	}
 	if s.World != nil {
 		m := *s.World
-		s.WorldM = math.Hypot(s.WorldM, r.lostM(m))
+		s.WorldPx = r.sigma(s.WorldPx)
 		m[0], m[3] = m[0]/r.col, m[3]/r.col
 		m[1], m[4] = m[1]/r.row, m[4]/r.row
 		s.World = &m
 	}
 	return s
-}
-
-// lostM is what a position by a file's matrix would seem to gain from finer pixels, as a
-// σ per axis in metres: calib takes the file to be no better than a click on them, and
-// drawing it finer makes no file better.
-func (r redrawing) lostM(m [6]float64) float64 {
-	finer := (r.col + r.row) / 2
-	if !(finer > 1) {
-		return 0
-	}
-	pixelM := math.Sqrt(math.Abs(m[0]*m[4] - m[1]*m[3]))
-	return calib.DefaultSigmaPx * pixelM * math.Sqrt(1-1/(finer*finer))
 }
 
 // RedrawSheet returns the plan with the page of a sheet drawn at another resolution:

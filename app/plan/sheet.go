@@ -30,9 +30,10 @@ type Sheet struct {
 	Page    Page         // of a document, zero for a picture by itself
 	Code    geodesy.Code // of the grid, empty until it is named
 
-	Points []calib.ControlPoint
-	World  *[6]float64 // matrix given by the picture's file or one beside it, used where there are no control points
-	WorldM float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
+	Points  []calib.ControlPoint
+	World   *[6]float64 // matrix given by the picture's file or one beside it, used where there are no control points
+	WorldPx float64     // of a position by that matrix, beside WorldM: σ per axis in pixels that it has by itself; 0 means calib.DefaultSigmaPx
+	WorldM  float64     // σ per axis in metres of that matrix, or without one of the points that the picture's file gave; 0 where it does not say
 
 	// Evidence is what a check of the sheet rests on. The plan stores no verdict:
 	// leg.Reader.Verdict judges it again.
@@ -66,7 +67,7 @@ func (s Sheet) Calibration() (*calib.Calibration, error) {
 		return nil, ErrUncalibrated
 	}
 	if s.ByMatrix() {
-		return calib.FromMatrix(*s.World, s.WorldM)
+		return calib.FromMatrix(*s.World, s.WorldM, s.WorldPx)
 	}
 	if len(s.Points) < 2 {
 		return nil, ErrUncalibrated
@@ -96,7 +97,7 @@ func (s Sheet) CheckPoints() error {
 func (s Sheet) SameCalibration(t Sheet) bool {
 	return s.Code == t.Code && s.Medium == t.Medium && s.Focal == t.Focal && s.DPI == t.DPI && s.Page == t.Page &&
 		s.Width == t.Width && s.Height == t.Height && // paper bends by parts of the diagonal
-		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World) && s.WorldM == t.WorldM
+		slices.Equal(s.Points, t.Points) && sameMatrix(s.World, t.World) && s.WorldM == t.WorldM && s.WorldPx == t.WorldPx
 }
 
 func sameMatrix(a, b *[6]float64) bool {

@@ -57,8 +57,11 @@ func isHex64(s string) bool {
 	return len(s) == 64
 }
 
-// maxWorldM bounds the σ of a position that a file gives, metres.
-const maxWorldM = 1e6
+// maxWorldM and maxWorldPx bound the σ of a position that a file gives, metres and pixels.
+const (
+	maxWorldM  = 1e6
+	maxWorldPx = 1e4
+)
 
 func badFit(s Sheet) string {
 	switch {
@@ -70,6 +73,8 @@ func badFit(s Sheet) string {
 		return fmt.Sprintf("its camera's focal length is %g diagonals of the picture, and must be 0 (unknown) or lie between 0.1 and 100", s.Focal)
 	case !(s.WorldM >= 0 && s.WorldM <= maxWorldM):
 		return fmt.Sprintf("the uncertainty of its position in a file is %g m, and must lie between 0 and %g", s.WorldM, maxWorldM)
+	case !(s.WorldPx >= 0 && s.WorldPx <= maxWorldPx):
+		return fmt.Sprintf("the uncertainty of a position by its file's matrix is %g pixels, and must lie between 0 and %g", s.WorldPx, float64(maxWorldPx))
 	case s.World != nil && !finite(s.World[:]...):
 		return "its given matrix holds something that is not a number"
 	}

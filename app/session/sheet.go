@@ -232,8 +232,8 @@ func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code
 		return err
 	}
 	return s.editSheet("use the file's position", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Points, sheet.SlipChosen = &matrix, sigmaM, sys.Code(), nil, false
-		sheet.FileCautions = cautions
+		sheet.World, sheet.WorldM, sheet.WorldPx, sheet.Code, sheet.Points = &matrix, sigmaM, 0, sys.Code(), nil
+		sheet.SlipChosen, sheet.FileCautions = false, cautions
 		return sheet, nil
 	})
 }
@@ -252,7 +252,8 @@ func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, c
 		return err
 	}
 	return s.editSheet("use the file's points", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.Code, sheet.Medium, sheet.Focal, sheet.Points = nil, sigmaM, sys.Code(), medium, 0, nil
+		sheet.World, sheet.WorldM, sheet.WorldPx, sheet.Code, sheet.Points = nil, sigmaM, 0, sys.Code(), nil
+		sheet.Medium, sheet.Focal = medium, 0
 		sheet.SlipChosen, sheet.FileCautions = false, cautions // the slip goes with the points that were chosen from
 		for _, p := range points {
 			sheet = sheet.WithPoint(p)

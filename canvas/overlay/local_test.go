@@ -81,7 +81,7 @@ func ended() context.Context {
 // nothing to hatch.
 func TestLocalOfGivenIsFlat(t *testing.T) {
 	t.Parallel()
-	c, err := calib.FromMatrix([6]float64{5, 0, 0, 0, -5, 3000}, 4)
+	c, err := calib.FromMatrix([6]float64{5, 0, 0, 0, -5, 3000}, 4, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -22,6 +22,7 @@ type sheetShape struct {
 	Points       []pointShape    `json:"control_points"`
 	World        []float64       `json:"given_matrix,omitempty"`
 	WorldM       float64         `json:"position_sigma_m,omitempty"`
+	WorldPx      float64         `json:"position_sigma_px,omitempty"`
 	Evidence     []evidenceShape `json:"evidence,omitempty"`
 	SlipChosen   bool            `json:"slip_chosen,omitempty"`
 	WasChecked   bool            `json:"was_checked,omitempty"`
@@ -66,7 +67,7 @@ func sheetToShape(s plan.Sheet) sheetShape {
 	if s.World != nil {
 		out.World = s.World[:]
 	}
-	out.WorldM, out.SlipChosen, out.WasChecked, out.FileCautions = s.WorldM, s.SlipChosen, s.WasChecked, s.FileCautions
+	out.WorldM, out.WorldPx, out.SlipChosen, out.WasChecked, out.FileCautions = s.WorldM, s.WorldPx, s.SlipChosen, s.WasChecked, s.FileCautions
 	if len(s.Evidence) > 0 {
 		out.Evidence = each(s.Evidence, evidenceToShape)
 	}
@@ -94,7 +95,7 @@ func (r *reader) sheet(s sheetShape) plan.Sheet {
 	out := plan.Sheet{
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal,
 		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
-		Code: r.code(s.EPSG, s.Definition), Medium: r.medium(s.Medium), World: r.world(s.World), WorldM: s.WorldM, Points: list(s.Points, r.point), Extra: s.extra,
+		Code: r.code(s.EPSG, s.Definition), Medium: r.medium(s.Medium), World: r.world(s.World), WorldM: s.WorldM, WorldPx: s.WorldPx, Points: list(s.Points, r.point), Extra: s.extra,
 		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen, WasChecked: s.WasChecked, FileCautions: r.line("caution", s.FileCautions),
 	}
 	return out

@@ -26,7 +26,7 @@ func panels(t testing.TB) *plan.Plan {
 	}
 	p := isle().SetSheet(north).SetSheet(plan.Sheet{
 		ID: "sheet-3", Picture: "maps/blank.png", Width: 10, Height: 10, Code: geodesy.EPSG(27700),
-		World: &[6]float64{5, 0, 60_000, 0, -5, 800_000}, WorldM: 12.5,
+		World: &[6]float64{5, 0, 60_000, 0, -5, 800_000}, WorldM: 12.5, WorldPx: 1.75,
 	})
 	p = p.AddMark(plan.Mark{ID: "mark-3", Name: "Ford", Position: plan.PickedAt(north, c, calib.PicturePt{Col: 1000.5, Row: 990.25}, 0.5)})
 	return p.AddLeg(plan.Leg{ID: "leg-3", From: plan.AtMark(p.Marks[0]), To: plan.AtMark(p.Marks[2])})

@@ -277,7 +277,7 @@ func TestAFileIsCheckedByNamesAndLatitude(t *testing.T) {
 	t.Parallel()
 	m, rng := usual(), rand.New(rand.NewPCG(7, 6))
 	of := func(matrix [6]float64, e ...Evidence) Verdict {
-		c, err := calib.FromMatrix(matrix, 2)
+		c, err := calib.FromMatrix(matrix, 2, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -21,7 +21,7 @@ func judged() (*Lattice, [6]float64) {
 
 func given(t *testing.T, m [6]float64) *calib.Calibration {
 	t.Helper()
-	c, err := calib.FromMatrix(m, 7)
+	c, err := calib.FromMatrix(m, 7, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -81,7 +81,7 @@ func TestVisibleIsBaardasNonCentrality(t *testing.T) {
 // calibration, so the judge's own bᵀPb must give the same as the mean of n levels.
 func TestMinimalBiasOfAMean(t *testing.T) {
 	t.Parallel()
-	c, err := calib.FromMatrix([6]float64{mpp, 0, 20300, 0, -mpp, 760400}, 1e5) // its own place is as good as unknown
+	c, err := calib.FromMatrix([6]float64{mpp, 0, 20300, 0, -mpp, 760400}, 1e5, 0) // its own place is as good as unknown
 	if err != nil {
 		t.Fatal(err)
 	}

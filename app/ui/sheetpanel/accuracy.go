@@ -3,7 +3,6 @@ package sheetpanel
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -107,8 +106,7 @@ func (a *Accuracy) start(sheet plan.Sheet, c *calib.Calibration) {
 
 // sameFit reports whether two sheets are calibrated by the same things.
 func sameFit(a, b plan.Sheet) bool {
-	return a.ID == b.ID && a.Code == b.Code && a.Medium == b.Medium && a.Focal == b.Focal && a.Width == b.Width && a.Height == b.Height && a.DPI == b.DPI && a.WorldM == b.WorldM &&
-		slices.Equal(a.Points, b.Points) && (a.World == nil) == (b.World == nil) && (a.World == nil || *a.World == *b.World)
+	return a.ID == b.ID && a.SameCalibration(b)
 }
 
 func (a *Accuracy) addTo(s *overlay.Scene) {
