@@ -5,6 +5,8 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"legwright/app/teach"
+	"legwright/app/ui/uitest"
 	"legwright/canvas/view"
 )
 
@@ -35,6 +37,13 @@ func TestHiddenFieldsReleaseTheKeys(t *testing.T) {
 			b.removeSelected()
 			b.s.Undo()
 			b.s.Undo()
+		}},
+		{"a guess begun and another job chosen", func(b *Bench) {
+			b.teach.panel.Acts().SetAsk(teach.AskBearing)
+			win := &uitest.Window{Window: b.window}
+			win.FocusOn(t, "040 055 70")
+			win.Type("1")
+			win.Tap(t, "Compass")
 		}},
 	} {
 		b := calibrated(t)

@@ -76,8 +76,9 @@ func (h teachHost) ShowPanel() {
 }
 
 // Changed brings the menus up to date, gives the compass its place beside the sheet, and
-// the dial the height that the job leaves it.
+// the dial the height that the job leaves it. A field of a job that went gives up the keys.
 func (h teachHost) Changed() {
+	h.b.releaseKeys()
 	h.b.splitSheet()
 	h.b.refreshMenus()
 	h.b.frame.panel.column.Refresh()
