@@ -46,7 +46,8 @@ func newBearingField(n *Needs, st *stage, who string, take, changed func(), besi
 	return x
 }
 
-// set takes what was typed. Nothing takes the bearing away.
+// set takes what was typed, and makes the dial this bearing's. Nothing takes the bearing
+// away.
 func (x *bearingField) set(text string) bool {
 	if strings.TrimSpace(text) == "" {
 		x.known = false
@@ -58,6 +59,7 @@ func (x *bearingField) set(text string) bool {
 		return false
 	}
 	x.said, x.known = teach.Bearing{Angle: angle, North: north}, true
+	x.take()
 	x.n.Dial.Turn(angle)
 	x.tell()
 	return true

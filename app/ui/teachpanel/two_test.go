@@ -152,6 +152,25 @@ func TestTwoByKeys(t *testing.T) {
 	x.meets(t, "1, F and a click", here, x.sighted(3, grid(315)))
 }
 
+// A bearing that is typed takes the dial, which never shows one person's figure as that of
+// the other: what is turned next is the bearing typed last.
+func TestATypedBearingTakesTheDial(t *testing.T) {
+	x := meeting(t, pair...)
+	x.tell(t, 0, fromField, "Stell")
+	x.tell(t, 1, fromField, "Fold")
+	x.tell(t, 1, bearingField, "315 grid")
+	x.tell(t, 0, bearingField, "044 grid")
+	x.view.Focus()
+	x.Type("t")
+	x.Window.Key(fyne.KeyRight)
+	x.meets(t, "the first after typing for him", x.sighted(2, grid(45)), x.sighted(3, grid(315)))
+	x.tell(t, 1, bearingField, "314 grid")
+	x.view.Focus()
+	x.Type("t")
+	x.Window.Key(fyne.KeyRight)
+	x.meets(t, "the second after typing for him", x.sighted(2, grid(45)), x.sighted(3, grid(315)))
+}
+
 // And by the mouse: heads choose whose the dial is, which turns by hand and by wheel.
 func TestTwoByMouse(t *testing.T) {
 	x := meeting(t, pair...)
