@@ -150,6 +150,18 @@ func TestGuessTurnedOnTheDial(t *testing.T) {
 	if _, on := x.dial.Turned(); on {
 		t.Error("the dial is still an input in another job")
 	}
+	x.view.Focus()
+	x.Type("g")
+	x.view.Focus() // G goes to the field for the guesses
+	x.Type("t")
+	if _, on := x.dial.Turned(); !on || !x.lesson.Hidden() {
+		t.Fatalf("G and T hide the figures %v and turn the dial %v", x.lesson.Hidden(), on)
+	}
+	x.view.Focus()
+	x.Type("a")
+	if _, on := x.dial.Turned(); on || x.lesson.Hidden() {
+		t.Errorf("after the answer the dial is an input %v, the figures are hidden %v", on, x.lesson.Hidden())
+	}
 }
 
 // Bad guesses are refused whole with a sentence, and the field keeps them for mending.

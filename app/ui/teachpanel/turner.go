@@ -16,6 +16,8 @@ type turner struct {
 	on    bool
 	label string // above the figure on the dial
 	add   func()
+
+	hidden bool // the figures were, at the last fill
 }
 
 func newTurner(n *Needs, st *stage, add func()) *turner {
@@ -59,11 +61,15 @@ func (t *turner) end() {
 	t.n.Host.Reveal(t.stage.top)
 }
 
-// fill follows the lesson: a distance cannot be turned, and a north other than the lesson's is named.
+// fill follows the lesson: a distance cannot be turned, the answer takes the dial back,
+// and a north other than the lesson's is named.
 func (t *turner) fill() {
+	hidden := t.n.Lesson.Hidden()
+	answered := t.hidden && !hidden
+	t.hidden = hidden
 	switch at, ok := t.n.Dial.Turned(); {
 	case !t.on:
-	case t.n.Lesson.Ask() != teach.AskBearing:
+	case t.n.Lesson.Ask() != teach.AskBearing, answered:
 		t.end()
 	case ok && t.label != t.words():
 		t.begin(at)
