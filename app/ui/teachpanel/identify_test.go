@@ -460,6 +460,12 @@ func TestAFeatureThatIsNoMark(t *testing.T) {
 	x.FocusOn(t, "feature 1")
 	x.Window.Key(fyne.KeyDelete)
 	x.agrees(t, "after Delete on the row", from, grid(60), 5)
+	x.view.Focus()
+	for _, name := range []fyne.KeyName{fyne.KeyDelete, fyne.KeyBackspace} {
+		if !x.Panel.Key(&fyne.KeyEvent{Name: name}) {
+			t.Errorf("with no feature chosen %s goes on to the plan", name)
+		}
+	}
 	if x.s.Plan() != before {
 		t.Error("features of a lesson changed the plan")
 	}
@@ -557,7 +563,7 @@ func TestManyMarks(t *testing.T) {
 		names = append(names, m.Name)
 	}
 	few, _ := x.rows(names...)
-	x.Tap(t, "List all, or the first few alone")
+	x.Tap(t, "Show all, or only the first few")
 	all, _ := x.rows(names...)
 	if len(few) >= len(all) || len(all) != len(names)+1 || few[0] != "Stone A" || !slices.Equal(few, all[:len(few)]) {
 		t.Errorf("listed %q, then %q", few, all)

@@ -49,14 +49,19 @@ func (p *picks) choose(key string) {
 }
 
 // key takes a key pressed on the sheet, and reports whether it was one for the list:
-// Delete, and the two of a presenter, which go through it.
+// Delete, and the two of a presenter, which go through it. Delete never goes on to the
+// plan: the leg that may be selected is not what the group looks at.
 func (p *picks) key(e *fyne.KeyEvent, list *judgedList) bool {
-	switch {
-	case e.Name == fyne.KeyDelete && p.features.has(p.chosen):
-		p.remove(p.chosen)
-	case e.Name == fyne.KeyPageDown:
+	switch e.Name {
+	case fyne.KeyDelete, fyne.KeyBackspace:
+		if p.features.has(p.chosen) {
+			p.remove(p.chosen)
+			break
+		}
+		p.n.Foot.Say("Choose a feature that you added, then press Delete to remove it.")
+	case fyne.KeyPageDown:
 		list.walk(p.chosen, 1)
-	case e.Name == fyne.KeyPageUp:
+	case fyne.KeyPageUp:
 		list.walk(p.chosen, -1)
 	default:
 		return false
