@@ -39,13 +39,18 @@ func (h *History) Do(name string, p *plan.Plan) { h.push(step{name: name, p: p})
 // where that was made by Merge with the same name and key and has not been
 // sealed, so that undo takes the whole drag back at once.
 func (h *History) Merge(name, key string, p *plan.Plan) {
-	top := &h.steps[h.at]
-	if h.at > 0 && top.open && top.name == name && top.key == key {
-		top.p = p
+	if h.Merges(name, key) {
+		h.steps[h.at].p = p
 		h.steps = h.steps[:h.at+1]
 		return
 	}
 	h.push(step{name: name, key: key, open: true, p: p})
+}
+
+// Merges reports whether Merge with that name and key changes the present step.
+func (h *History) Merges(name, key string) bool {
+	top := h.steps[h.at]
+	return h.at > 0 && top.open && top.name == name && top.key == key
 }
 
 // Amend makes p the plan that holds now, within the present step.

@@ -88,9 +88,6 @@ func (s *Session) tell(what Aspect, step string) {
 	}
 	s.told = now
 	moving := s.moving()
-	if !moving {
-		s.settle()
-	}
 	first := moving && what.Has(CalibrationChanged) && !s.owed.Has(CalibrationChanged)
 	if what = s.owe(what, moving); what == 0 {
 		return

@@ -121,7 +121,7 @@ func intentions() map[string]struct {
 			now.Do()
 			a.EndJudging(now)
 			return nil
-		}, EvidenceChanged},
+		}, MarksChanged | LegsChanged | SightsChanged | CalibrationChanged | EvidenceChanged},
 		"EndNudge": {func(a acted) error {
 			must(a.t, a.NudgeControlPoint(0, at(201, 200)))
 			must(a.t, a.NudgeControlPoint(0, at(202, 200)))
@@ -223,6 +223,13 @@ func intentions() map[string]struct {
 		"TakeIntersections": {func(a acted) error { points[0].Source = calib.FoundPoint; return a.TakeIntersections(points[:1], 5) }, CalibrationChanged | done},
 		"TakePlace":         {func(a acted) error { return a.TakePlace(matrix, 2, code, "vague-bearing") }, moved | EvidenceChanged},
 		"TakePlacePoints":   {func(a acted) error { return a.TakePlacePoints(points, 2, code, calib.Scan, "") }, CalibrationChanged | done},
+		"Settle": {func(a acted) error {
+			a.crowd()
+			must(a.t, a.NudgeControlPoint(0, at(201, 200)))
+			a.quiet()
+			a.Settle()
+			return nil
+		}, moved &^ FileChanged},
 		"Undo": {func(a acted) error {
 			must(a.t, a.SetTitle("Round"))
 			a.quiet()

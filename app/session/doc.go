@@ -10,6 +10,6 @@
 // While a control point moves its sheet waits to be judged: everything read off it
 // carries a stop, and the first of the moves is told to every room (see Change.Passing).
 // A sheet with many points is not even fitted until the point rests (see loose.go), and
-// is then judged beside the window (see JudgeBeside). What is saved or exported takes
-// its verdicts from Judged.
+// is then fitted and judged beside the window (see JudgeBeside). Whoever saves or exports
+// calls Settle first, and takes the verdicts from Judged.
 package session

@@ -127,6 +127,7 @@ func (s *Session) RecoverAs(path string, base Stamp, p *plan.Plan) error {
 // Close ends the session. With keep the journal of an unsaved plan is left for
 // the next start; without, it is deleted.
 func (s *Session) Close(keep bool) error {
+	s.settle()
 	if !keep || !s.Dirty() {
 		s.journal.Clear()
 	}

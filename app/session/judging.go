@@ -2,16 +2,23 @@ package session
 
 import "legwright/app/leg"
 
-// Judging is sheets that are judged beside the window, once a control point rests. The
-// session hands it to whoever JudgeBeside named, Do judges on any goroutine, EndJudging
-// gives the session what came of it.
+// Judging is sheets that are calibrated and judged beside the window, once a control point
+// rests. The session hands it to whoever JudgeBeside named, Do works on any goroutine,
+// EndJudging gives the session what came of it.
 type Judging struct {
 	of     *leg.Reader // in which they wait
+	loose  *loose      // the sheet to calibrate, nil for none
 	judged *leg.Reader
 }
 
-// Do judges.
-func (w *Judging) Do() { w.judged = w.of.Judged() }
+// Do calibrates and judges.
+func (w *Judging) Do() {
+	p := w.of.Plan()
+	if w.loose != nil {
+		p = p.Recalibrated(w.loose.from, w.of.Fit)
+	}
+	w.judged, _ = w.of.For(p) // its readings give the error
+}
 
 // beside is what is judged beside the window.
 type beside struct {
@@ -33,9 +40,12 @@ func (s *Session) EndJudging(w *Judging) {
 	if s.beside.now != w {
 		return
 	}
-	s.beside.now = nil
-	if s.owed.Has(CalibrationChanged) || s.Plan() != w.of.Plan() {
+	current := s.judging() && !s.owed.Has(CalibrationChanged)
+	if s.beside.now = nil; !current {
 		return
+	}
+	if s.loose != nil {
+		s.settleAs(w.judged.Plan())
 	}
 	s.reader, s.snaps = w.judged, nil
 	s.tell(EvidenceChanged, "")
@@ -44,22 +54,28 @@ func (s *Session) EndJudging(w *Judging) {
 // Judged is Reader with every sheet judged, for what is written or kept.
 func (s *Session) Judged() *leg.Reader { return s.Reader().Judged() }
 
+// judging reports whether the plan as it is now is being judged beside the window.
+func (s *Session) judging() bool {
+	return s.beside.now != nil && s.beside.now.of.Plan() == s.Plan()
+}
+
 // waits reports whether sheets wait to be judged: control points move, or it is done
 // beside the window.
 func (s *Session) waits() bool {
-	return s.owed.Has(CalibrationChanged) || s.beside.now != nil && s.beside.now.of.Plan() == s.Plan()
+	return s.owed.Has(CalibrationChanged) || s.loose != nil || s.judging()
 }
 
-// rest tells that moves have ended, with all that they touched, and has the sheets judged.
+// rest tells that moves have ended, with all that they touched, and has the sheets
+// calibrated and judged.
 func (s *Session) rest() {
-	s.settle()
-	var w *Judging
-	if r := s.Reader(); s.beside.start != nil && r.Waiting() > atOnce {
-		w = &Judging{of: r}
-		s.beside.now = w
+	r := s.Reader()
+	if s.beside.start == nil || s.loose == nil && r.Waiting() <= atOnce {
+		s.settle()
+		s.tell(0, s.hist.UndoName())
+		return
 	}
+	w := &Judging{of: r, loose: s.loose}
+	s.beside.now = w
 	s.tell(0, s.hist.UndoName())
-	if w != nil {
-		s.beside.start(w)
-	}
+	s.beside.start(w)
 }

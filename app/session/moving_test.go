@@ -283,32 +283,44 @@ func TestPositionsFollowOnceAPointRests(t *testing.T) {
 	}
 }
 
-// Whatever is done while a control point of many moves is done on a plan in which
-// everything lies where the moved point puts it.
+// Whatever is done while a control point of many moves, or while the sheet is calibrated
+// beside the window, is done on a plan in which everything lies where the moved point
+// puts it.
 func TestEveryActSettlesASheet(t *testing.T) {
 	t.Parallel()
 	for name, c := range intentions() {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			a := ready(t)
-			a.OnChange(func(Change) {}) // whom quiet tells
-			a.crowd()
-			must(t, a.SaveAs("/plans/isle.legplan"))
-			must(t, a.NudgeControlPoint(1, at(1790, 1800)))
-			if settled(a.Session) == nil || a.loose == nil {
-				t.Fatal("the sheet is not loose: the test tries nothing")
-			}
-			must(t, c.act(a))
-			a.EndNudge()
-			if err := settled(a.Session); err != nil {
-				t.Error(err)
-			}
-			for range 3 {
-				if a.Undo(); settled(a.Session) != nil {
-					t.Error("undone:", settled(a.Session))
+		for _, resting := range []bool{false, true} {
+			t.Run(fmt.Sprintf("%s, resting %v", name, resting), func(t *testing.T) {
+				t.Parallel()
+				a := ready(t)
+				a.OnChange(func(Change) {}) // whom quiet tells
+				a.crowd()
+				must(t, a.SaveAs("/plans/isle.legplan"))
+				under := new(Judging)
+				a.JudgeBeside(func(w *Judging) { under = w })
+				must(t, a.NudgeControlPoint(1, at(1790, 1800)))
+				if resting {
+					a.EndNudge()
 				}
-			}
-		})
+				if settled(a.Session) == nil || a.loose == nil || resting != a.judging() {
+					t.Fatal("the sheet is not loose: the test tries nothing")
+				}
+				must(t, c.act(a))
+				a.EndNudge()
+				if a.judging() {
+					under.Do()
+				}
+				a.EndJudging(under)
+				if err := settled(a.Session); err != nil {
+					t.Error(err)
+				}
+				for range 3 {
+					if a.Undo(); settled(a.Session) != nil {
+						t.Error("undone:", settled(a.Session))
+					}
+				}
+			})
+		}
 	}
 }
 
@@ -326,10 +338,11 @@ func TestJudgedBesideTheSession(t *testing.T) {
 	})
 	told := 0
 	s.OnChange(func(c Change) {
-		if c.What == EvidenceChanged {
+		if c.What.Has(EvidenceChanged) && !c.Moving {
 			told++
 		}
 	})
+	before := s.Plan()
 	for i := range 3 { // each row begins while the one before is being judged
 		for k := range 4 {
 			must(t, s.NudgeControlPoint(0, at(200.1+float64(4*i+k)/10, 200)))
@@ -342,6 +355,9 @@ func TestJudgedBesideTheSession(t *testing.T) {
 		if !s.Verdict().Waits {
 			t.Error("judged at rest, before what judges it came to an end")
 		}
+		if s.Plan().Marks[0] != before.Marks[0] {
+			t.Error("calibrated at rest, before what calibrates it came to an end")
+		}
 	}
 	for range 3 {
 		s.EndJudging(<-done)
@@ -349,6 +365,13 @@ func TestJudgedBesideTheSession(t *testing.T) {
 	if v := s.Verdict(); told != 1 || !v.Checked || !sameVerdict(v, fresh(t, s)) {
 		t.Errorf("told %d times, %+v", told, v)
 	}
+	if s.Plan().Marks[0] == before.Marks[0] || settled(s) != nil {
+		t.Error("once calibrated:", settled(s))
+	}
+	if s.Undo(); s.Plan() != before {
+		t.Error("one undo does not lead back over the rows")
+	}
+	s.Redo()
 	must(t, s.NudgeControlPoint(0, at(330, 200)))
 	s.EndNudge()
 	must(t, s.SetTitle("Round")) // an act does not wait

@@ -38,7 +38,7 @@ func (s *Session) BeginSave(path string, over ...Over) (*Saving, error) {
 	case path == "" && s.path == "":
 		return nil, ErrNoPath
 	}
-	s.settle()
+	s.Settle()
 	w := &Saving{store: s.store, of: s.hist, plan: s.Plan(), path: path}
 	w.over.ReadOnly = slices.Contains(over, OverReadOnly)
 	if path == "" {
@@ -74,7 +74,7 @@ func (s *Session) EndSave(w *Saving) {
 	s.journal.Clear()
 	s.journal.Document(w.path, w.stamp)
 	if s.Dirty() {
-		s.journal.Append("changes since the plan was saved", s.Plan())
+		s.record("changes since the plan was saved")
 	}
 	s.tell(FileChanged, "save")
 }

@@ -33,7 +33,7 @@ type Session struct {
 	owed     Aspect // of moves that go on: told once more at their end
 	loose    *loose // nil for none
 	beside   beside
-	nudging  bool // moves merge as in a drag, but are journalled one by one
+	nudging  bool // moves merge as in a drag, but need no begin and no end
 
 	reader *leg.Reader // of hist.Now(), or nil until asked for
 	ground ground      // heights that were read
@@ -138,9 +138,7 @@ func (s *Session) put(name, key string, p *plan.Plan) {
 	} else {
 		s.hist.Do(name, p)
 	}
-	if !s.dragging { // a drag is journalled at its end
-		s.journal.Append(name, p)
-	}
+	s.record(name)
 	s.changed(before, name)
 }
 

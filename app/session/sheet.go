@@ -94,7 +94,7 @@ func (s *Session) PicturePath() string {
 
 // editSheet replaces the sheet shown by what f makes of it.
 func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, error)) error {
-	if s.loose != nil && !(s.moving() && s.loose.key == key) {
+	if s.loose != nil && !(s.moving() && s.hist.Merges(name, key)) {
 		s.settle()
 	}
 	sheet, ok := s.Sheet()
@@ -114,7 +114,7 @@ func (s *Session) editSheet(name, key string, f func(plan.Sheet) (plan.Sheet, er
 	if err := unusable(next); err != nil {
 		return err
 	}
-	return s.do(name, key, s.withSheet(next, key))
+	return s.do(name, key, s.withSheet(next))
 }
 
 // unusable returns the error of control points that contradict each other so

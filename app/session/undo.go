@@ -44,11 +44,10 @@ func (s *Session) EndDrag() {
 	if !s.dragging {
 		return
 	}
-	s.settle()
 	s.dragging = false
 	s.hist.Seal()
 	if s.Dirty() {
-		s.journal.Append(s.hist.UndoName(), s.Plan())
+		s.record(s.hist.UndoName())
 	}
 	s.rest()
 }
@@ -65,6 +64,7 @@ func (s *Session) CancelDrag() {
 		if dropped {
 			s.changed(before, "")
 		}
+		s.EndNudge() // which the drag cut short
 		return
 	}
 	// The plan was saved during the drag, which made its first part a step of its own.

@@ -69,7 +69,7 @@ func (x *Exchange) write(path string, over bool) {
 		x.Dialogs.Refuse("The GPX was not exported", fmt.Errorf("%s is not finished yet: try again in a moment", strings.ToLower(job.Title[:1])+job.Title[1:]))
 		return
 	}
-	x.Session.EndNudge()
+	x.Session.Settle()
 	p := x.Session.Plan()
 	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
 	var out leg.Exported

@@ -86,7 +86,7 @@ func sizeWords(reach rectify.Reach, scale string) (string, widgets.Tone) {
 
 // Sheet is the sheet that is shown, ready to be rectified, or why it cannot be.
 func (r *Rectifier) Sheet() (rectify.Sheet, error) {
-	r.Session.EndNudge()
+	r.Session.Settle()
 	p := r.Desk.Pyramid()
 	sheet, ok := r.Session.Sheet()
 	_, busy := r.job.Now()
