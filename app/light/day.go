@@ -55,6 +55,33 @@ func SunNoon(year int, month time.Month, day int, at geodesy.LatLon) time.Time {
 	return time.Date(year, month, day, 12, 0, 0, 0, time.UTC).Add(-off)
 }
 
+// Phase is how light it is.
+type Phase int
+
+// The phases, from none to the darkest.
+const (
+	Unknown Phase = iota
+	Daylight
+	Twilight // the sun has set, and stands less than 6° below the horizon
+	Dark
+)
+
+// String is "daylight", "twilight" or "dark", "" where it is not known.
+func (p Phase) String() string {
+	return [...]string{"", "daylight", "twilight", "dark"}[min(max(p, Unknown), Dark)]
+}
+
+// PhaseAt returns how light it is at an instant.
+func PhaseAt(at geodesy.LatLon, t time.Time) Phase {
+	switch height := sunAt(t).heightDeg(at); {
+	case height >= sunsetDeg:
+		return Daylight
+	case height >= duskDeg:
+		return Twilight
+	}
+	return Dark
+}
+
 // passing finds by halving when the sun passes a limit between its highest and its lowest
 // point, in whichever order these are.
 func passing(at geodesy.LatLon, high, low time.Time, limitDeg float64) Event {

@@ -100,6 +100,16 @@ func TestOrderOfTheDay(t *testing.T) {
 				}
 				last = e.At
 			}
+			phases := [][2]light.Phase{{light.Dark, light.Twilight}, {light.Twilight, light.Daylight}, {light.Daylight, light.Twilight}, {light.Twilight, light.Dark}}
+			for i, e := range []light.Event{d.Dawn, d.Sunrise, d.Sunset, d.Dusk} {
+				if e.State != light.Occurs {
+					continue
+				}
+				got := [2]light.Phase{light.PhaseAt(at, e.At.Add(-time.Minute)), light.PhaseAt(at, e.At.Add(time.Minute))}
+				if got != phases[i] {
+					t.Errorf("latitude %v, %v: phases %v around event %d, want %v", lat, month, got, i, phases[i])
+				}
+			}
 		}
 	}
 	// Reykjavik's latitude and longitude, 21 June 2026: printed almanacs give sunset shortly

@@ -1,5 +1,12 @@
 package plan
 
+import (
+	"fmt"
+	"slices"
+
+	"legwright/app/pace"
+)
+
 // Mark is a named position: a cairn, a hut, an attack point.
 type Mark struct {
 	ID       ID
@@ -30,7 +37,8 @@ type Leg struct {
 	Note     string
 	Climb    Counted // by the person's own count of contours; it stands before what terrain says
 	Descent  Counted
-	Import   string // name of the import that it came with; "" for none
+	Ground   pace.Ground // what is walked on, for the walking time
+	Import   string      // name of the import that it came with; "" for none
 }
 
 func (l *Leg) parts() parts {
@@ -40,6 +48,9 @@ func (l *Leg) parts() parts {
 func (l *Leg) bad() string {
 	if r := l.Climb.bad("climb"); r != "" {
 		return r
+	}
+	if !slices.Contains(pace.Grounds(), l.Ground) {
+		return fmt.Sprintf("the ground %q is not known", l.Ground)
 	}
 	return l.Descent.bad("descent")
 }

@@ -6,6 +6,7 @@ type Plan struct {
 	Title   string
 	Date    Date
 	Party   Party
+	Timing  Timing
 	Sheets  []Sheet   // one to begin with; all of them on one grid
 	Terrain []Terrain // files with heights of its ground
 	Marks   []Mark
@@ -16,8 +17,9 @@ type Plan struct {
 	Mended  []string // what had to be changed in reading its file, for people; never written
 }
 
-// New returns an empty plan for the given day with the default party.
-func New(date Date) *Plan { return &Plan{Date: date, Party: DefaultParty()} }
+// New returns an empty plan for the given day with the default party and
+// timing.
+func New(date Date) *Plan { return &Plan{Date: date, Party: DefaultParty(), Timing: DefaultTiming()} }
 
 // Kind says what kind of thing something in a plan is. Things are all that lies on
 // the ground, has an ID and can be selected, named, moved and removed; sheets are none.

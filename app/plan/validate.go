@@ -107,6 +107,9 @@ func (p *Plan) validHead() error {
 	if !p.Date.IsZero() && !p.Date.Valid() {
 		return &Invalid{"the date", (&BadDate{p.Date.String()}).Error()}
 	}
+	if err := p.Timing.Validate(); err != nil {
+		return err
+	}
 	return p.Party.Validate()
 }
 

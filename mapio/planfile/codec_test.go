@@ -46,7 +46,7 @@ func TestGoldenPlanFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w := isle(); !reflect.DeepEqual(p.Marks, w.Marks) || !reflect.DeepEqual(p.Legs, w.Legs) || !reflect.DeepEqual(p.Sights, w.Sights) || !reflect.DeepEqual(p.Sheets, w.Sheets) {
+	if w := isle(); !reflect.DeepEqual(p.Marks, w.Marks) || !reflect.DeepEqual(p.Legs, w.Legs) || !reflect.DeepEqual(p.Sights, w.Sights) || !reflect.DeepEqual(p.Sheets, w.Sheets) || p.Timing != w.Timing {
 		t.Errorf("read back %+v, want %+v", p, w)
 	}
 }
@@ -204,6 +204,10 @@ func TestFilesThatAreNoPlan(t *testing.T) {
 		{"date", bad(`2026-11-25`, `2026-11-31`), new(*Broken), "not a date"},
 		{"origin", bad(`"origin": "picked"`, `"origin": "dreamt"`), new(*Broken), "dreamt"},
 		{"circle", bad(`mils-6400`, `mils-6000`), new(*Broken), "mils-6000"},
+		{"rule of walking time", bad(`naismith-1892`, `naismith-1829`), new(*Broken), "naismith-1829"},
+		{"start", bad(`"09:30"`, `"29:30"`), new(*Broken), "29:30"},
+		{"time zone", bad(`Europe/London`, `+00:00`), new(*Broken), "+00:00"},
+		{"ground", bad(`"rough"`, `"lava"`), new(*Broken), "lava"},
 		{"medium", bad(`"medium": "photograph"`, `"medium": "rubber"`), new(*Broken), "rubber"},
 		{"no such mark", bad(`"mark": "mark-1"`, `"mark": "mark-7"`), new(*Broken), "mark-7"},
 		{"format in capitals", bad(`"format"`, `"Format"`), new(*NotAPlan), "format"},

@@ -11,6 +11,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/mapio/planfile"
@@ -48,6 +49,9 @@ func (f *filler) fill(v reflect.Value, name string) {
 		return
 	case *plan.End:
 		f.fill(reflect.ValueOf(&x.Position).Elem(), name)
+		return
+	case *pace.Ground:
+		*x = pace.Rough
 		return
 	case *geodesy.LatLon:
 		*x = geodesy.DegLatLon(50+float64(f.n)/100, -7)
@@ -192,6 +196,8 @@ func TestEveryKindIsValidated(t *testing.T) {
 					} else {
 						*x = ""
 					}
+				case *pace.Ground:
+					*x = "lava"
 				case *string:
 					*x = "a\x00b"
 				default:

@@ -1,6 +1,7 @@
 package planfile
 
 import (
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -20,6 +21,7 @@ type legShape struct {
 	Note     string   `json:"note,omitempty"`
 	Climb    *float64 `json:"climb_m,omitempty"`
 	Descent  *float64 `json:"descent_m,omitempty"`
+	Ground   string   `json:"ground,omitempty"`
 	Import   string   `json:"import,omitempty"`
 }
 
@@ -42,7 +44,8 @@ func endToShape(e plan.End) endShape {
 func legToShape(l plan.Leg) legShape {
 	return legShape{
 		ID: string(l.ID), From: endToShape(l.From), To: endToShape(l.To),
-		Name: l.Name, TickOff: l.TickOff, Catching: l.Catching, Note: l.Note, Climb: countedToShape(l.Climb), Descent: countedToShape(l.Descent), Import: l.Import,
+		Name: l.Name, TickOff: l.TickOff, Catching: l.Catching, Note: l.Note, Climb: countedToShape(l.Climb), Descent: countedToShape(l.Descent),
+		Ground: string(l.Ground), Import: l.Import,
 	}
 }
 
@@ -67,7 +70,8 @@ func (r *reader) leg(s legShape) plan.Leg {
 	return plan.Leg{
 		ID: plan.ID(s.ID), From: r.end(s.From), To: r.end(s.To),
 		Name: r.line("leg", s.Name), TickOff: r.lines("tick-off feature", s.TickOff), Catching: r.lines("catching feature", s.Catching),
-		Note: r.lines("note", s.Note), Climb: counted(s.Climb), Descent: counted(s.Descent), Import: r.line("import", s.Import),
+		Note: r.lines("note", s.Note), Climb: counted(s.Climb), Descent: counted(s.Descent),
+		Ground: pace.Ground(s.Ground), Import: r.line("import", s.Import),
 	}
 }
 

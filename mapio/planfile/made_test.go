@@ -9,6 +9,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
@@ -49,13 +50,17 @@ func isle() *plan.Plan {
 	p = p.AddMark(plan.Mark{ID: "mark-1", Name: "North cairn", Position: cairn, Note: "large,\nwhite stones"})
 	p = p.AddMark(plan.Mark{ID: "mark-2", Name: "Hut", Position: hut, Import: "huts.gpx"})
 	m, own := plan.AtMark(p.Marks[0]), plan.AtPosition(ford)
-	p = p.AddLeg(plan.Leg{ID: "leg-1", From: m, To: own, Name: "down", TickOff: "wall, stream", Catching: "the ground rises", Import: "huts.gpx"})
+	p = p.AddLeg(plan.Leg{ID: "leg-1", From: m, To: own, Name: "down", TickOff: "wall, stream", Catching: "the ground rises", Ground: pace.Rough, Import: "huts.gpx"})
 	p = p.AddLeg(plan.Leg{ID: "leg-2", From: own, To: plan.AtMark(p.Marks[1])})
 	p = p.AddSight(plan.Sight{ID: "sight-1", From: m, To: plan.AtMark(p.Marks[1]), Note: "in clear weather"})
 	p = p.AddTrack(plan.Track{ID: "track-1", Name: "last year", Hidden: true, Import: "last year.gpx", Points: []geodesy.LatLon{geodesy.DegLatLon(57.1, -7.5), geodesy.DegLatLon(57.100001, -7.500002)}})
 	party := plan.DefaultParty()
 	party.Compass = plan.Compass{Set: true, SetTo: units.Degrees(-2.5), Sigma: units.Degrees(1.5), Circle: units.Mils6400}
-	return p.SetParty(party)
+	timing := plan.Timing{
+		Method: pace.Naismith1892, Langmuir: true, Fitness: 30, Load: true, Night: true, HeadWind: true,
+		StopMinPerHour: 7.5, Start: plan.ClockTime(9, 30), Zone: "Europe/London",
+	}
+	return p.SetParty(party).SetTiming(timing)
 }
 
 func drawPlan(t *rapid.T) *plan.Plan {
@@ -98,7 +103,15 @@ func drawPlan(t *rapid.T) *plan.Plan {
 	party.Compass.Circle = rapid.SampledFrom(units.Circles()).Draw(t, "circle")
 	party.Compass.SetTo = units.Degrees(rapid.Float64Range(-180, 180).Draw(t, "set to"))
 	party.SpeedKmh = rapid.Float64Range(0.5, 15).Draw(t, "speed")
-	return p.SetParty(party)
+	timing := plan.Timing{
+		Method: rapid.SampledFrom(pace.Methods()).Draw(t, "method"), Langmuir: rapid.Bool().Draw(t, "langmuir"),
+		Fitness: rapid.SampledFrom(append(pace.Fitnesses(), 0)).Draw(t, "fitness"), HeadWind: rapid.Bool().Draw(t, "wind"),
+		StopMinPerHour: rapid.Float64Range(0, 120).Draw(t, "stops"), Zone: rapid.SampledFrom([]string{"", "UTC", "Pacific/Auckland"}).Draw(t, "zone"),
+	}
+	if rapid.Bool().Draw(t, "starts") {
+		timing.Start = plan.ClockTime(rapid.IntRange(0, 23).Draw(t, "hour"), rapid.IntRange(0, 59).Draw(t, "minute"))
+	}
+	return p.SetParty(party).SetTiming(timing)
 }
 
 func drawExtra(t *rapid.T) plan.Extra {

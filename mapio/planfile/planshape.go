@@ -23,6 +23,7 @@ type planShape struct {
 	Title   string         `json:"title"`
 	Date    string         `json:"date,omitempty"`
 	Party   *partyShape    `json:"party"`
+	Timing  *timingShape   `json:"timing,omitempty"`
 	Sheets  []sheetShape   `json:"sheets"`
 	Terrain []terrainShape `json:"terrain,omitempty"`
 	Marks   []markShape    `json:"marks"`
@@ -34,7 +35,7 @@ type planShape struct {
 
 func toShape(p *plan.Plan) planShape {
 	s := planShape{
-		Format: formatName, Version: formatVersion, Title: p.Title, extra: p.Extra, Party: partyToShape(p.Party),
+		Format: formatName, Version: formatVersion, Title: p.Title, extra: p.Extra, Party: partyToShape(p.Party), Timing: timingToShape(p.Timing),
 		Sheets: each(p.Sheets, sheetToShape), Terrain: each(p.Terrain, terrainToShape), Marks: each(p.Marks, markToShape),
 		Legs: each(p.Legs, legToShape), Sights: each(p.Sights, sightToShape), Tracks: each(p.Tracks, trackToShape),
 	}
@@ -47,7 +48,7 @@ func toShape(p *plan.Plan) planShape {
 func fromShape(s planShape) (*plan.Plan, error) {
 	r := reader{grids: map[grid]geodesy.Code{}}
 	p := &plan.Plan{
-		Title: r.line("title", s.Title), Date: r.date(s.Date), Party: r.party(s.Party), Extra: s.extra,
+		Title: r.line("title", s.Title), Date: r.date(s.Date), Party: r.party(s.Party), Timing: r.timing(s.Timing), Extra: s.extra,
 		Sheets: list(s.Sheets, r.sheet), Terrain: list(s.Terrain, r.terrain), Marks: list(s.Marks, r.mark),
 		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, r.track),
 	}
