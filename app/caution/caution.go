@@ -41,17 +41,18 @@ const (
 	Bearing                      // the grid bearing, with it distances
 	Magnetic                     // the magnetic bearing and what to set
 	LatLon                       // latitude and longitude, so what a receiver is sent
-	Height                       // heights, slopes, climb and descent, and times that rest on them
+	Height                       // heights, slopes, climb and descent
+	Time                         // walking time, the clock, and whether it is light
 
 	OnLeg = Position | Bearing | Magnetic // what the mark of a leg stands for
-	All   = OnLeg | LatLon | Height
+	All   = OnLeg | LatLon | Height | Time
 )
 
 // Words are the names of the figures: "position", "bearing", "magnetic", "latlon",
-// "height".
+// "height", "time".
 func (a Affects) Words() []string {
 	out := []string{}
-	for i, word := range []string{"position", "bearing", "magnetic", "latlon", "height"} {
+	for i, word := range []string{"position", "bearing", "magnetic", "latlon", "height", "time"} {
 		if a&(1<<i) != 0 {
 			out = append(out, word)
 		}

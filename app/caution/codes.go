@@ -54,6 +54,15 @@ const (
 	BlindTerrain  Code = "blind-terrain"  // what is lower than so much does not show between its posts
 )
 
+// Cautions about walking time and light.
+const (
+	NoWayThrough Code = "no-way-through" // the leg goes through plantation
+	TooMuch      Code = "too-much"       // Tranter's table calls the route too much to be attempted
+	InTheDark    Code = "in-the-dark"    // the leg is walked before or after civil twilight
+	AfterSunset  Code = "after-sunset"   // it ends after sunset
+	ZoneOffSun   Code = "zone-off-sun"   // the clock is far from the sun
+)
+
 // Cautions about how something was read.
 const (
 	LettersTaken       Code = "letters-taken"    // a typed reference without letters

@@ -15,7 +15,7 @@ type row struct {
 // rows is the table by code.
 var rows = sync.OnceValue(func() map[Code]row {
 	all := map[Code]row{}
-	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), grounds(), readings()} {
+	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), grounds(), times(), readings()} {
 		for _, r := range list {
 			all[r.code] = r
 		}
@@ -138,6 +138,19 @@ func grounds() []row {
 		{TerrainUnread, Note, Height, "terrain unread", "The terrain {1} cannot be read, so climbs on its ground are not known: {2}."},
 		// A model forbids ground, it never clears it.
 		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},
+	}
+}
+
+// times are cautions about walking time and light.
+func times() []row {
+	return []row{
+		{NoWayThrough, Stop, Bearing | Magnetic | Time, "through plantation", "The leg goes through plantation, where nobody can hold a bearing. Lead it round."},
+		// Tranter's table leaves these cells empty: "too much to be attempted".
+		{TooMuch, Stop, Time, "route too long", "By Tranter's table this route is too much for the party. Shorten it."},
+		{InTheDark, Note, Time, "in the dark", "Part of the leg is walked in the dark: {1}. Start at another time or shorten the route."},
+		{AfterSunset, Note, Time, "after sunset", "The leg ends at {1}, after sunset. Valleys and cloud darken sooner still."},
+		// A zone is seldom more than two hours from the sun (common practice, no source).
+		{ZoneOffSun, Note, Time, "clock far from the sun", "The clock of {1} is {2} the sun here. Make sure that the plan has the time zone of its ground."},
 	}
 }
 

@@ -109,7 +109,7 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 		route := []ExportPoint{r.exportPoint(first.From, "", first.Reading.FromLatLon, r.p.Resolve(first.FromEnd))}
 		for i := chain.First; i <= chain.Last; i++ {
 			row, from := rows[i], &route[len(route)-1]
-			from.Desc, from.Cautions = r.Describe(i+1, row), slices.Concat(from.Cautions, row.Reading.Cautions)
+			from.Desc, from.Cautions = r.Describe(i+1, row), slices.Concat(from.Cautions, row.Cautions())
 			route = append(route, r.exportPoint(row.To, "end of leg "+fmt.Sprint(i+1), row.Reading.ToLatLon, r.p.Resolve(row.ToEnd)))
 		}
 		out = append(out, route)
@@ -142,7 +142,7 @@ func (r *Reader) Describe(n int, row Row) string {
 	if row.Catching != "" {
 		text += "; catching feature: " + row.Catching
 	}
-	return r.described(text, x.Cautions)
+	return r.described(text, row.Cautions())
 }
 
 // wholeMetreSigmaM makes "± 1 m" of a distance between coordinates that are typed as

@@ -20,10 +20,7 @@ type Row struct {
 	Reading  Reading // zero where Err is not nil
 	Err      error
 
-	// Legs only, on the flat by the party's own figures; zero where they are
-	// not set.
-	Time    time.Duration // walking
-	RunTime time.Duration // running
+	Timed // legs only
 
 	Heights // legs only
 
@@ -88,9 +85,9 @@ func (r *Reader) readRows() {
 		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)
 		r.heights(&row, l, r.between(ends{at.Of(l.From), at.Of(l.To)}, all))
 		row.TickOff, row.Catching, row.Note = l.TickOff, l.Catching, l.Note
-		row.walk(r.p.Party)
 		w.legs = append(w.legs, row)
 	}
+	r.time(w.legs)
 	w.sights = make([]Row, 0, len(r.p.Sights))
 	for _, s := range r.p.Sights {
 		row := r.row(s.ID, s.Name, s.From, s.To, labels, at, all)
@@ -127,15 +124,6 @@ func (r *Reader) between(key ends, all readings) terrain.Profile {
 		all[key] = known
 	}
 	return *known.profile
-}
-
-// walk fills in the times over the ground distance on the flat.
-func (row *Row) walk(p plan.Party) {
-	if row.Err != nil {
-		return
-	}
-	m := row.Reading.GroundM
-	row.Time, row.RunTime = timeFor(m, p.SpeedKmh), timeFor(m, p.RunSpeedKmh)
 }
 
 // timeFor returns how long m metres take at so many kilometres an hour, 0

@@ -1,0 +1,191 @@
+package leg
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/light"
+	"legwright/app/pace"
+	"legwright/app/plan"
+)
+
+// Timed is what a row says of time. What is not known is zero: walking time where nobody
+// gets through or the route is too much, the clock without a start, or after a break of
+// the route or a leg without a walking time.
+type Timed struct {
+	Time    time.Duration // walking, without stops
+	RunTime time.Duration // running, on the flat
+	Leave   time.Time     // by the clock of the plan's zone, stops included
+	Arrive  time.Time
+	Light   light.Phase // the darkest at either end
+
+	TimeCautions []caution.Caution // what speaks against these; do not write into it
+}
+
+// timing works out the times of a plan's rows.
+type timing struct {
+	p    *plan.Plan
+	rule pace.Rule
+	days map[dayAt]light.Day
+}
+
+// dayAt names the light of a day for some kilometres around.
+type dayAt struct {
+	date     plan.Date
+	lat, lon float64
+}
+
+// time fills in the times of all legs, one unbroken part of the route after the other.
+func (r *Reader) time(legs []Row) {
+	t := timing{r.p, r.p.Timing.Rule(r.p.Party), map[dayAt]light.Day{}}
+	for _, c := range r.p.Chains() {
+		t.walk(legs[c.First:c.Last+1], r.p.Legs[c.First:c.Last+1])
+	}
+	if len(legs) > 0 {
+		t.clock(legs[:r.p.Chains()[0].Last+1])
+	}
+}
+
+// walk fills in the walking times of an unbroken part of the route, whose legs share the
+// ratio of Tranter's table.
+func (t timing) walk(rows []Row, legs []plan.Leg) {
+	minutes, all := make([]float64, len(rows)), 0.0
+	for i := range rows {
+		row := &rows[i]
+		if row.Err != nil {
+			continue
+		}
+		row.RunTime = timeFor(row.Reading.GroundM, t.p.Party.RunSpeedKmh)
+		if minutes[i] = t.rule.Minutes(row.Reading.way(), legs[i].Ground); math.IsInf(minutes[i], 1) {
+			through := caution.Of(caution.NoWayThrough)
+			row.Reading.Cautions = append([]caution.Caution{through}, row.Reading.Cautions...)
+			minutes[i] = 0
+		}
+		all += minutes[i]
+	}
+	hours, ok := t.p.Timing.OnRoute(all / 60)
+	for i := range rows {
+		switch {
+		case !ok:
+			rows[i].warn(caution.Of(caution.TooMuch))
+		case all > 0:
+			rows[i].Time = pace.Duration(minutes[i] * hours * 60 / all)
+		}
+	}
+}
+
+// way is the way of a reading for the rules of walking time: level, for no heights are
+// known.
+func (r Reading) way() []pace.Stretch { return pace.Even(r.GroundM, 0, 0) }
+
+// Walking returns how long a party takes for a single reading, off a path and without
+// stops; 0 where it is too much to be attempted.
+func (r Reading) Walking(p *plan.Plan) time.Duration {
+	minutes := p.Timing.Rule(p.Party).Minutes(r.way(), pace.Unsaid)
+	hours, ok := p.Timing.OnRoute(minutes / 60)
+	if !ok {
+		return 0
+	}
+	return pace.Duration(60 * hours)
+}
+
+// clock fills in when each leg begins and ends, from the start on, as far as the walking
+// times are known.
+func (t timing) clock(rows []Row) {
+	at, ok := t.p.Timing.StartOn(t.p.Date)
+	if !ok {
+		return
+	}
+	for i := range rows {
+		row := &rows[i]
+		if row.Err != nil || row.Time == 0 {
+			return
+		}
+		row.Leave = at
+		at = at.Add(row.Time + t.p.Timing.Stops(row.Time))
+		row.Arrive = at
+		t.light(row)
+	}
+}
+
+// light says how dark it is on a leg, and what that means.
+func (t timing) light(row *Row) {
+	from, to := row.Reading.FromLatLon, row.Reading.ToLatLon
+	leaving, arriving := light.PhaseAt(from, row.Leave), light.PhaseAt(to, row.Arrive)
+	row.Light = max(leaving, arriving)
+	switch {
+	case row.Light == light.Dark:
+		row.warn(caution.Of(caution.InTheDark, t.darkWords(row, leaving == light.Dark)))
+	case arriving == light.Twilight:
+		row.warn(caution.Of(caution.AfterSunset, clockText(row.Arrive)))
+	}
+	if off := light.OffSun(from, row.Leave); off.Abs() > mostOffSun {
+		row.warn(caution.Of(caution.ZoneOffSun, t.p.Timing.Zone, offWords(off)))
+	}
+}
+
+// mostOffSun is how far the clock may be from the sun without a word.
+const mostOffSun = 3 * time.Hour
+
+// offWords says how far a clock is from the sun: "3.4 h ahead of".
+func offWords(off time.Duration) string {
+	if off < 0 {
+		return fmt.Sprintf("%.1f h behind", -off.Hours())
+	}
+	return fmt.Sprintf("%.1f h ahead of", off.Hours())
+}
+
+// darkWords says why a leg is dark: "it ends at 16:50, and twilight ends at 16:31".
+func (t timing) darkWords(row *Row, leaving bool) string {
+	words, at, when := "it ends at ", row.Reading.ToLatLon, row.Arrive
+	if leaving {
+		words, at, when = "it begins at ", row.Reading.FromLatLon, row.Leave
+	}
+	words += clockText(when)
+	d := t.day(at, when)
+	switch {
+	case d.Dawn.State == light.Occurs && when.Before(d.Dawn.At):
+		return words + ", and twilight begins at " + clockText(d.Dawn.At.In(when.Location()))
+	case d.Dusk.State == light.Occurs && !when.Before(d.Dusk.At):
+		return words + ", and twilight ends at " + clockText(d.Dusk.At.In(when.Location()))
+	}
+	return words
+}
+
+// day is the light of the day of an instant, worked out once for some kilometres around.
+func (t timing) day(at geodesy.LatLon, when time.Time) light.Day {
+	key := dayAt{plan.DateOf(when), math.Round(20 * at.Lat.Deg()), math.Round(20 * at.Lon.Deg())}
+	if d, ok := t.days[key]; ok {
+		return d
+	}
+	d := light.Around(at, time.Date(when.Year(), when.Month(), when.Day(), 12, 0, 0, 0, when.Location()))
+	t.days[key] = d
+	return d
+}
+
+// clockText writes a time by the clock.
+func clockText(t time.Time) string { return t.Format("15:04") }
+
+// Cautions are all that speaks against a row: against its reading, then its times.
+func (row Row) Cautions() []caution.Caution {
+	return slices.Concat(row.Reading.Cautions, row.TimeCautions)
+}
+
+func (row *Row) warn(c caution.Caution) { row.TimeCautions = append(row.TimeCautions, c) }
+
+// ClockWords writes when a leg ends by the clock, "" where it is not known; days counts
+// those after the first: "01:10 (day 2)".
+func (t Timed) ClockWords(start plan.Date) string {
+	if t.Arrive.IsZero() {
+		return ""
+	}
+	words := clockText(t.Arrive)
+	if days := int(math.Round(plan.DateOf(t.Arrive).Time().Sub(start.Time()).Hours() / 24)); days > 0 {
+		words += fmt.Sprintf(" (day %d)", days+1)
+	}
+	return words
+}

@@ -1,0 +1,177 @@
+package leg
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/light"
+	"legwright/app/pace"
+	"legwright/app/plan"
+)
+
+// route is a plan of legs that follow each other northwards on the British grid, each so
+// many metres long, on 28 November 2026 in the zone of London.
+func route(lengths ...float64) *plan.Plan {
+	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 28})
+	t := p.Timing
+	t.Start, t.Zone, t.StopMinPerHour = plan.ClockTime(9, 0), "Europe/London", 0
+	p = p.SetTiming(t)
+	n := 743_000.0
+	for i, m := range lengths {
+		l := plan.Leg{ID: plan.ID(rune('a' + i)), From: plan.AtPosition(typed(27700, 400_000, n)), To: plan.AtPosition(typed(27700, 400_000, n+m))}
+		p, n = p.AddLeg(l), n+m
+	}
+	return p
+}
+
+// onGround is the route with a leg on another ground.
+func onGround(p *plan.Plan, i int, g pace.Ground) *plan.Plan {
+	l := p.Legs[i]
+	l.Ground = g
+	return p.SetLeg(l)
+}
+
+func with(p *plan.Plan, f func(*plan.Timing)) *plan.Plan {
+	t := p.Timing
+	f(&t)
+	return p.SetTiming(t)
+}
+
+func clocks(t *testing.T, p *plan.Plan) string {
+	t.Helper()
+	var out []string
+	for _, r := range readerOf(t, p).Legs() {
+		words := r.ClockWords(p.Date)
+		if words == "" {
+			words = "-"
+		}
+		out = append(out, words)
+	}
+	return strings.Join(out, " ")
+}
+
+// On the central meridian a kilometre of the grid is 1000.4 m of ground: at 4 km/h a
+// quarter of an hour, with the stops that belong to it. The clock goes on from leg to leg,
+// and stops where a time is not known.
+func TestClock(t *testing.T) {
+	t.Parallel()
+	p := route(4000, 2000, 2000)
+	stops := func(t *plan.Timing) { t.StopMinPerHour = 10 }
+	for _, c := range []struct {
+		name string
+		p    *plan.Plan
+		want string
+	}{
+		{"without stops", p, "10:00 10:30 11:00"},
+		{"ten minutes an hour", with(p, stops), "10:10 10:45 11:20"},
+		{"a path", onGround(p, 0, pace.Path), "09:48 10:18 10:48"},
+		{"rough", onGround(p, 1, pace.Rough), "10:00 10:50 11:20"},
+		{"through plantation", onGround(p, 1, pace.Plantation), "10:00 - -"},
+		{"no start", with(p, func(t *plan.Timing) { t.Start = plan.TimeOfDay{} }), "- - -"},
+		{"no zone", with(p, func(t *plan.Timing) { t.Zone = "" }), "- - -"},
+		{"no date", p.SetDate(plan.Date{}), "- - -"},
+		{"a break of the route", p.Remove("b"), "10:00 -"},
+		{"past midnight", with(p, func(t *plan.Timing) { t.Start = plan.ClockTime(23, 30) }), "00:30 (day 2) 01:00 (day 2) 01:30 (day 2)"},
+		// By Tranter's table the two hours of the route are 1 h at fitness 15 and 3.25 h at 50.
+		{"fit", with(p, func(t *plan.Timing) { t.Fitness = 15 }), "09:30 09:45 10:00"},
+		{"unfit", with(p, func(t *plan.Timing) { t.Fitness = 50 }), "10:37 11:26 12:15"},
+		{"too much", with(p, func(t *plan.Timing) { t.Fitness, t.Load = 50, true }), "- - -"},
+		// Tobler on the flat off a path: 0.6 · 5.037 km/h.
+		{"Tobler", with(p, func(t *plan.Timing) { t.Method, t.Fitness, t.Load = pace.Tobler, 50, true }), "10:19 10:59 11:38"},
+	} {
+		if got := clocks(t, c.p); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+	// Summer time ended at 02:00 on 25 October 2026: an hour after half past one is half
+	// past one.
+	night := with(p, func(t *plan.Timing) { t.Start = plan.ClockTime(0, 30) }).SetDate(plan.Date{Year: 2026, Month: time.October, Day: 25})
+	if got := clocks(t, night); got != "01:30 01:00 01:30" {
+		t.Errorf("the night when clocks go back: %s", got)
+	}
+}
+
+// The legs of a route share the ratio of Tranter's table, and add up to its hours; another
+// route of the plan has its own.
+func TestLegsShareTranter(t *testing.T) {
+	t.Parallel()
+	p := with(route(4000, 8000, 1000, 4000), func(t *plan.Timing) { t.Fitness = 25 }).Remove("c")
+	rows := readerOf(t, p).Legs()
+	plain := readerOf(t, with(p, func(t *plan.Timing) { t.Fitness = 0 })).Legs()
+	ratio := func(i int) float64 { return rows[i].Time.Hours() / plain[i].Time.Hours() }
+	want, ok := pace.Tranter(25, plain[0].Time.Hours()+plain[1].Time.Hours())
+	if sum := rows[0].Time.Hours() + rows[1].Time.Hours(); !ok || math.Abs(sum-want) > 1e-6 || math.Abs(ratio(0)-ratio(1)) > 1e-6 {
+		t.Errorf("the route takes %v h, want %v; ratios %v and %v", sum, want, ratio(0), ratio(1))
+	}
+	if math.Abs(ratio(2)-0.75) > 1e-6 {
+		t.Errorf("the short route has the ratio %v, want 0.75", ratio(2))
+	}
+}
+
+// Cautions about time: each where it belongs and nowhere else. On this ground the sun sets
+// at 15:38 on that day and civil twilight ends at 16:24 (PyEphem 4.1.4 at 56.57° N 2° W).
+func TestCautionsAboutTime(t *testing.T) {
+	t.Parallel()
+	at := func(hour, minute int) *plan.Plan {
+		return with(route(1000, 1000), func(t *plan.Timing) { t.Start = plan.ClockTime(hour, minute) })
+	}
+	for _, c := range []struct {
+		name  string
+		p     *plan.Plan
+		codes [2]string
+		light light.Phase // of the second leg
+	}{
+		{"by day", at(9, 0), [2]string{"", ""}, light.Daylight},
+		{"sunset at the end", at(15, 12), [2]string{"", "after-sunset"}, light.Twilight},
+		{"twilight ends on the second leg", at(15, 58), [2]string{"after-sunset", "in-the-dark"}, light.Dark},
+		{"before dawn", at(6, 30), [2]string{"in-the-dark", "in-the-dark"}, light.Dark},
+		{"another zone", with(at(9, 0), func(t *plan.Timing) { t.Zone, t.Start = "Asia/Tokyo", plan.ClockTime(20, 0) }), [2]string{"zone-off-sun", "zone-off-sun"}, light.Daylight},
+		{"too much", with(at(9, 0), func(t *plan.Timing) { t.Fitness, t.Night = 50, true }), [2]string{"too-much", "too-much"}, light.Unknown},
+	} {
+		rows := readerOf(t, c.p).Legs()
+		for i, r := range rows {
+			if got := caution.Format(r.TimeCautions); got != c.codes[i] {
+				t.Errorf("%s: leg %d has %q, want %q", c.name, i+1, got, c.codes[i])
+			}
+			for _, k := range r.TimeCautions {
+				if k.Affects != caution.Time || !strings.Contains(k.Text(), " ") || strings.Contains(k.Text(), "{") {
+					t.Errorf("%s: %+v says %q", c.name, k, k.Text())
+				}
+			}
+			if r.Reading.Stopped() {
+				t.Errorf("%s: time alone stops leg %d", c.name, i+1)
+			}
+		}
+		if rows[1].Light != c.light {
+			t.Errorf("%s: the light is %v, want %v", c.name, rows[1].Light, c.light)
+		}
+	}
+	dark := readerOf(t, at(15, 58)).Legs()[1].TimeCautions[0].Text()
+	if !strings.Contains(dark, "it ends at 16:28") || !strings.Contains(dark, "twilight ends at 16:2") {
+		t.Errorf("the dark leg says %q", dark)
+	}
+	// Nobody gets through plantation: that leg alone is stopped, wherever it is shown.
+	rows := readerOf(t, onGround(route(1000, 1000), 1, pace.Plantation)).Legs()
+	if rows[0].Reading.Stopped() || !rows[1].Reading.Stopped() || !rows[1].Reading.Has(caution.NoWayThrough) {
+		t.Errorf("cautions %v and %v", rows[0].Reading.Cautions, rows[1].Reading.Cautions)
+	}
+}
+
+// A line that is only dragged takes what a leg of its length takes, off a path.
+func TestWalkingOfAReading(t *testing.T) {
+	t.Parallel()
+	for name, p := range map[string]*plan.Plan{
+		"plain":    route(3000),
+		"Tobler":   with(route(3000), func(t *plan.Timing) { t.Method = pace.Tobler }),
+		"Tranter":  with(route(3000), func(t *plan.Timing) { t.Fitness = 40 }),
+		"too much": with(route(3000), func(t *plan.Timing) { t.Fitness, t.Load = 50, true }),
+	} {
+		row := readerOf(t, p).Legs()[0]
+		if got := row.Reading.Walking(p); (got - row.Time).Abs() > time.Millisecond {
+			t.Errorf("%s: %v, as a leg %v", name, got, row.Time)
+		}
+	}
+}
