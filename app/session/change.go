@@ -16,6 +16,7 @@ const (
 	PartyChanged                          // compass, speeds, paces
 	DateChanged                           // the day of the outing
 	TerrainChanged                        // the terrain files of the plan, or the heights that were read from them
+	TimingChanged                         // how walking times are worked out, start, time zone
 	TitleChanged                          // the plan's title
 	SelectionChanged                      // what is selected
 	FileChanged                           // the plan's file, or whether everything is saved
@@ -43,9 +44,9 @@ const (
 	AnyThing = Everything &^ (firstThing<<1 - 1)
 	// Readings is whatever may change a figure, a name or a caution in a row of the
 	// ledger or on the dial.
-	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged
+	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged
 	// PlanContents is whatever belongs to the plan itself.
-	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TitleChanged
+	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged | TitleChanged
 	// Everything is the aspect of a whole plan that replaces another.
 	Everything = ^Aspect(0)
 )

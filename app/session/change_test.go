@@ -7,6 +7,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/calib/slips"
 	"legwright/app/geodesy"
+	"legwright/app/pace"
 	"legwright/app/plan"
 )
 
@@ -200,6 +201,10 @@ func intentions() map[string]struct {
 		"RemoveTerrain":    {func(a acted) error { return a.RemoveTerrain() }, TerrainChanged | done},
 		"SetGround":        {func(a acted) error { a.SetGround(a.Plan().Terrain, nil); return nil }, TerrainChanged},
 		"SetParty":         {func(a acted) error { p := a.Plan().Party; p.SpeedKmh = 5; return a.SetParty(p) }, PartyChanged | done},
+		"SetLegGround":     {func(a acted) error { return a.SetLegGround(a.leg, pace.Rough) }, LegsChanged | done},
+		"SetStart":         {func(a acted) error { return a.SetStart("9:30") }, TimingChanged | done},
+		"SetTiming":        {func(a acted) error { t := a.Plan().Timing; t.Langmuir = true; return a.SetTiming(t) }, TimingChanged | done},
+		"SetZone":          {func(a acted) error { return a.SetZone("Oslo") }, TimingChanged | done},
 		"SetTitle":         {func(a acted) error { return a.SetTitle("Round") }, TitleChanged | done},
 		"ShowSheet": {func(a acted) error {
 			first, _ := a.Sheet()
@@ -245,7 +250,7 @@ func questions() []string {
 	return []string{
 		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
 		"EndAt", "JudgeBeside", "Judged", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
-		"Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp",
+		"Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp", "StartIsPast",
 		"TypedEnd", "UndoName", "Verdict",
 	}
 }

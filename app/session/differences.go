@@ -19,6 +19,7 @@ func differences(a, b *plan.Plan) Aspect {
 	note(a.Date != b.Date, DateChanged)
 	note(a.Party != b.Party, PartyChanged)
 	note(!slices.Equal(a.Terrain, b.Terrain), TerrainChanged)
+	note(a.Timing != b.Timing, TimingChanged)
 	for _, kind := range a.KindsApart(b) {
 		what |= AspectOf(kind)
 	}

@@ -9,7 +9,7 @@ import (
 // where it was not saved: ask first where Dirty.
 func (s *Session) NewPlan() {
 	s.journal.Clear()
-	s.adopt(plan.New(plan.DateOf(s.now())), "", Stamp{})
+	s.adopt(emptyPlan(s.now()), "", Stamp{})
 	s.tell(Everything, "new plan")
 }
 

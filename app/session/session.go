@@ -47,7 +47,7 @@ func New(store Store, journal Journal, now func() time.Time) *Session {
 		journal = noJournal{}
 	}
 	s := &Session{store: store, journal: journal, now: now}
-	s.adopt(plan.New(plan.DateOf(now())), "", Stamp{})
+	s.adopt(emptyPlan(now()), "", Stamp{})
 	return s
 }
 
