@@ -170,9 +170,9 @@ func (t timing) day(at geodesy.LatLon, when time.Time) light.Day {
 // clockText writes a time by the clock.
 func clockText(t time.Time) string { return t.Format("15:04") }
 
-// Cautions are all that speaks against a row: against its reading, then its times.
+// Cautions are all that speaks against a row: against its reading, its heights, its times.
 func (row Row) Cautions() []caution.Caution {
-	return slices.Concat(row.Reading.Cautions, row.TimeCautions)
+	return slices.Concat(row.Reading.Cautions, row.HeightCautions, row.TimeCautions)
 }
 
 func (row *Row) warn(c caution.Caution) { row.TimeCautions = append(row.TimeCautions, c) }

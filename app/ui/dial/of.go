@@ -11,8 +11,9 @@ import (
 	"legwright/app/units"
 )
 
-// FiguresOf writes a reading for the dial of a party.
-func FiguresOf(r leg.Reading, p plan.Party) Figures {
+// FiguresOf writes a reading for the dial of a party that takes so long to walk it; 0
+// where that is not known.
+func FiguresOf(r leg.Reading, p plan.Party, walking time.Duration) Figures {
 	c := p.Compass
 	closed := r.Closed(c.Circle)
 	f := Figures{
@@ -28,8 +29,8 @@ func FiguresOf(r leg.Reading, p plan.Party) Figures {
 		Stops: caution.Shorts(caution.OfGrade(r.Cautions, caution.Stop)),
 		Notes: caution.Shorts(caution.OfGrade(caution.OfLeg(r.Cautions), caution.Note)),
 	}
-	if p.SpeedKmh > 0 {
-		f.Texts[Time] = units.Minutes(time.Duration(r.GroundM / 1000 / p.SpeedKmh * float64(time.Hour)))
+	if walking > 0 {
+		f.Texts[Time] = units.Minutes(walking)
 	}
 	if n, sigma := r.Paces(p); n > 0 {
 		f.Texts[Paces] = units.Count(n, sigma)

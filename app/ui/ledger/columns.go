@@ -6,6 +6,8 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/leg"
+	"legwright/app/light"
+	"legwright/app/pace"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/units"
@@ -18,11 +20,11 @@ type cell struct{ text, under string }
 type shown struct {
 	leg.Row
 	number int // of the leg, from 1
-	party  plan.Party
+	plan   *plan.Plan
 }
 
 // circle is the graduation that the figures are written in.
-func (s shown) circle() units.Circle { return s.party.Compass.Circle }
+func (s shown) circle() units.Circle { return s.plan.Party.Compass.Circle }
 
 // style is how the cells of a column are written.
 type style struct {
@@ -43,8 +45,8 @@ type column struct {
 }
 
 // seenWhole is the width from which all columns are seen at once: that of the ledger
-// in a window 1280 wide. The narrowest widths together are no wider.
-const seenWhole = float32(952)
+// in a window 1400 wide. The narrowest widths together are no wider.
+const seenWhole = float32(1072)
 
 // movedNote is the width of a note where the table moves sideways: with room for
 // a few words, for nothing is gained by less.
@@ -63,8 +65,9 @@ func columns() []column {
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
 		{"distance", 96, 86, figure, session.FieldDistance, distance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
 		{"climb", 76, 66, figure, session.FieldClimb, climb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
-		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}}},
-		{"paces", 70, 58, figure, "", paces, []cell{{"13\u2009000", "± 3000"}}},
+		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}, {"too long", ""}, {"none", ""}}},
+		{"clock", 72, 69, figure, "", clock, []cell{{"23:45", "day 2 dark"}}},
+		{"paces", 112, 109, figure, "", paces, []cell{{"99×100 + 199", "± 5000 m"}}},
 		{"back", 102, 100, figure, "", back, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
 		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
 		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
@@ -139,11 +142,14 @@ func metres(r leg.Rise) string {
 	return fmt.Sprintf("%.0f", r.M)
 }
 
-// walking writes the time on the flat, and running below it.
+// walking writes the time on the flat, or that there is none, and running below it.
 func walking(s shown) cell {
-	var c cell
-	if s.Time > 0 {
+	c := cell{text: "none"}
+	switch {
+	case s.Time > 0:
 		c.text = units.Minutes(s.Time)
+	case caution.Has(s.TimeCautions, caution.TooMuch):
+		c.text = "too long"
 	}
 	if s.RunTime > 0 {
 		c.under = "run " + units.Minutes(s.RunTime)
@@ -151,17 +157,45 @@ func walking(s shown) cell {
 	return c
 }
 
-// paces writes the double paces on the flat with their 95 % half width.
+// clock writes when the leg ends, and below it whether that is another day or dark.
+func clock(s shown) cell {
+	words := s.ClockWords(s.plan.Date)
+	if words == "" {
+		return cell{"–", ""}
+	}
+	text, day, later := strings.Cut(words, " (")
+	var under []string
+	if later {
+		under = append(under, strings.TrimSuffix(day, ")"))
+	}
+	switch s.Light {
+	case light.Twilight:
+		under = append(under, "dusk")
+	case light.Dark:
+		under = append(under, "dark")
+	}
+	return cell{text, strings.Join(under, " ")}
+}
+
+// mostCountedM is the length from which nobody counts a leg off.
+const mostCountedM = 9990
+
+// paces writes the length as it is counted off, in hundreds of metres and double paces,
+// and how far that may be out (95 %).
 func paces(s shown) cell {
-	n, sigma := s.Reading.Paces(s.party)
-	if n <= 0 {
+	party := s.plan.Party
+	n, sigma := s.Reading.Paces(party)
+	switch {
+	case n <= 0:
 		return cell{}
+	case s.Reading.GroundM >= mostCountedM:
+		return cell{"–", ""}
 	}
-	text, half, ok := strings.Cut(units.Count(n, sigma), " ± ")
-	if !ok {
-		return cell{text, ""}
+	c := cell{text: strings.NewReplacer(" × ", "×", " m", "").Replace(pace.InHundreds(s.Reading.GroundM, party.PacesPer100m))}
+	if _, half, ok := strings.Cut(units.Metres(s.Reading.GroundM, s.Reading.GroundM*sigma/n), " ± "); ok {
+		c.under = "± " + half + " m"
 	}
-	return cell{text, "± " + half}
+	return c
 }
 
 func back(s shown) cell {

@@ -11,6 +11,7 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/lettering"
+	"legwright/app/light"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
@@ -20,7 +21,7 @@ import (
 func TestSpansFillTheWidth(t *testing.T) {
 	t.Parallel()
 	cols := columns()
-	for _, total := range []float32{300, 525, seenWhole, 1072, 1592, 2400} {
+	for _, total := range []float32{300, 525, seenWhole, 1100, 1592, 2400} {
 		at, wide, all := spans(cols, total)
 		end := float32(0)
 		for i, c := range cols {
@@ -80,7 +81,11 @@ func full(t *testing.T, date string) leg.Row {
 		t.Fatal(err)
 	}
 	return leg.Row{
-		ID: "leg-1", From: "Quay", To: "Pillar", Reading: r, Time: 5 * time.Minute, RunTime: 3 * time.Minute,
+		ID: "leg-1", From: "Quay", To: "Pillar", Reading: r,
+		Timed: leg.Timed{
+			Time: 5 * time.Minute, RunTime: 3 * time.Minute, Light: light.Dark,
+			Leave: time.Date(2026, 11, 28, 17, 0, 0, 0, time.UTC), Arrive: time.Date(2026, 11, 29, 0, 5, 0, 0, time.UTC),
+		},
 		Heights: leg.Heights{Climb: leg.Rise{M: 70, From: leg.RiseCounted}, Descent: leg.Rise{M: 8, From: leg.RiseTerrain}, EndM: 62, HasEnd: true},
 		TickOff: "wall", Catching: "the ground falls", Note: "stile",
 	}
@@ -90,7 +95,7 @@ func full(t *testing.T, date string) leg.Row {
 // where the column has one: a column that nobody fills would stay blank unseen.
 func TestEveryCellIsFilled(t *testing.T) {
 	t.Parallel()
-	r := rowOf(columns(), shown{full(t, "2026-11-28"), 7, plan.DefaultParty()})
+	r := rowOf(columns(), shown{full(t, "2026-11-28"), 7, plan.New(plan.Date{Year: 2026, Month: 11, Day: 28})})
 	seen := map[string]bool{}
 	for i, c := range columns() {
 		got := r.cells[i]
@@ -130,13 +135,13 @@ func TestClimbCell(t *testing.T) {
 func TestMissingFigures(t *testing.T) {
 	t.Parallel()
 	cols := columns()
-	r := rowOf(cols, shown{full(t, "2031-01-01"), 1, plan.DefaultParty()})
+	r := rowOf(cols, shown{full(t, "2031-01-01"), 1, plan.New(plan.Date{})})
 	for i, c := range cols {
 		if text := r.cells[i].text + r.cells[i].under; strings.Contains(text, "mag") || c.head == "magnetic" && text != "none" {
 			t.Errorf("column %q shows %q", c.head, text)
 		}
 	}
-	r = rowOf(cols, shown{leg.Row{From: "A", To: "B", Err: errors.New("no bearing"), Note: "stile"}, 1, plan.DefaultParty()})
+	r = rowOf(cols, shown{leg.Row{From: "A", To: "B", Err: errors.New("no bearing"), Note: "stile"}, 1, plan.New(plan.Date{})})
 	if r.fault == "" || !r.stopped {
 		t.Errorf("no reason for a leg without a reading: %+v", r)
 	}
@@ -153,14 +158,69 @@ func TestStoppedLegsAreMarked(t *testing.T) {
 	t.Parallel()
 	for code, want := range map[caution.Code]bool{caution.PoorFit: true, caution.Unchecked: false, caution.ShiftUnknown: false} {
 		r := leg.Row{Reading: leg.Reading{Cautions: []caution.Caution{caution.Of(code)}, GroundM: 100}}
-		row := rowOf(columns(), shown{r, 1, plan.DefaultParty()})
-		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}}, nil)
+		row := rowOf(columns(), shown{r, 1, plan.New(plan.Date{})})
+		sum := totals([]leg.Row{r, {Reading: leg.Reading{GroundM: 50}}}, &plan.Plan{})
 		if got := strings.HasSuffix(row.cells[0].text, "!"); got != want || row.stopped != want || strings.HasPrefix(sum, "1 marked STOP") != want {
 			t.Errorf("%v: row %q, sum %q; want marked %v", code, row.cells[0].text, sum, want)
 		}
 	}
-	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}, nil); !strings.Contains(text, "1 leg without a reading") {
+	if text := totals([]leg.Row{{Err: errors.New("no bearing")}, {Reading: leg.Reading{GroundM: 50}}}, &plan.Plan{}); !strings.Contains(text, "1 leg without a reading") {
 		t.Errorf("a leg that cannot be read is left out of %q without a word", text)
+	}
+}
+
+// Time and clock say what they do not know and what is dark, and so does the heading.
+func TestTimesOfRows(t *testing.T) {
+	t.Parallel()
+	p := plan.New(plan.Date{Year: 2026, Month: 11, Day: 28})
+	at := func(day, hour int) time.Time { return time.Date(2026, 11, day, hour, 5, 0, 0, time.UTC) }
+	tooMuch := []caution.Caution{caution.Of(caution.TooMuch)}
+	for _, c := range []struct {
+		name  string
+		timed leg.Timed
+		time  string
+		clock cell
+		says  string
+	}{
+		{"by day", leg.Timed{Time: time.Hour, Arrive: at(28, 11), Light: light.Daylight}, "1 h 00", cell{"11:05", ""}, "end 11:05"},
+		{"dusk", leg.Timed{Time: time.Hour, Arrive: at(28, 16), Light: light.Twilight}, "1 h 00", cell{"16:05", "dusk"}, "end 16:05"},
+		{"dark", leg.Timed{Time: time.Hour, Arrive: at(28, 18), Light: light.Dark}, "1 h 00", cell{"18:05", "dark"}, "DARK on leg 1"},
+		{"next day", leg.Timed{Time: time.Hour, Arrive: at(29, 1), Light: light.Dark}, "1 h 00", cell{"01:05", "day 2 dark"}, "end 01:05 (day 2)"},
+		{"no start", leg.Timed{Time: time.Hour}, "1 h 00", cell{"–", ""}, "walking 1 h 00 on the flat"},
+		{"no time", leg.Timed{}, "none", cell{"–", ""}, "1 leg"},
+		{"too long", leg.Timed{TimeCautions: tooMuch}, "too long", cell{"–", ""}, "too long for the party"},
+	} {
+		r := leg.Row{Timed: c.timed, Reading: leg.Reading{GroundM: 500}}
+		s := shown{r, 1, p}
+		if got := walking(s).text; got != c.time {
+			t.Errorf("%s: time %q, want %q", c.name, got, c.time)
+		}
+		if got := clock(s); got != c.clock {
+			t.Errorf("%s: clock %+v, want %+v", c.name, got, c.clock)
+		}
+		if got := totals([]leg.Row{r}, p); !strings.Contains(got, c.says) {
+			t.Errorf("%s: the heading says %q, want %q in it", c.name, got, c.says)
+		}
+	}
+	known := leg.Row{Timed: leg.Timed{Time: time.Hour, Arrive: at(28, 11)}}
+	if got := totals([]leg.Row{known, {}, {}}, p); !strings.Contains(got, "no clock from leg 2 on") || strings.Contains(got, "end 11") {
+		t.Errorf("the heading says %q", got)
+	}
+}
+
+// The length is counted off in hundreds of metres and double paces, and its ± (95 %) is in
+// metres: 430 m are 4 × 100 m and 19 at 64 double paces.
+func TestPacesCountHundreds(t *testing.T) {
+	t.Parallel()
+	p := plan.New(plan.Date{})
+	for m, want := range map[float64]cell{430: {"4×100 + 19", "± 90 m"}, 1000: {"10×100", "± 200 m"}, 30: {"19", "± 6 m"}, 12_000: {"–", ""}} {
+		if got := paces(shown{leg.Row{Reading: leg.Reading{GroundM: m}}, 1, p}); got != want {
+			t.Errorf("%v m: %+v, want %+v", m, got, want)
+		}
+	}
+	p.Party.PacesPer100m = 0
+	if got := paces(shown{leg.Row{Reading: leg.Reading{GroundM: 430}}, 1, p}); got != (cell{}) {
+		t.Errorf("without a count: %+v", got)
 	}
 }
 
@@ -200,8 +260,8 @@ func TestBrokenRoute(t *testing.T) {
 // Figures in mils have their ± in mils.
 func TestMils(t *testing.T) {
 	t.Parallel()
-	p := plan.DefaultParty()
-	p.Compass.Circle = units.Mils6400
+	p := plan.New(plan.Date{})
+	p.Party.Compass.Circle = units.Mils6400
 	s := shown{full(t, "2026-11-28"), 1, p}
 	for name, c := range map[string]cell{"grid": gridBearing(s), "magnetic": magneticBearing(s), "back": back(s)} {
 		if strings.Contains(c.text+c.under, "°") || !strings.Contains(c.text, "mil") || name != "back" && !strings.HasPrefix(c.under, "± ") {

@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/leg"
+	"legwright/app/light"
 	"legwright/app/plan"
 	"legwright/app/ui/foot"
 	"legwright/app/units"
@@ -14,7 +15,7 @@ import (
 // fill writes all rows anew.
 func (l *Ledger) fill() {
 	legs, p := l.s.Rows(), l.s.Plan()
-	rows, note := rowsOf(l.grid.table.cols, legs, p), totals(legs, p.Chains())
+	rows, note := rowsOf(l.grid.table.cols, legs, p), totals(legs, p)
 	if l.concealed {
 		note = concealRows(l.grid.table.cols, rows)
 	}
@@ -27,7 +28,7 @@ func (l *Ledger) fill() {
 func rowsOf(cols []column, legs []leg.Row, p *plan.Plan) []row {
 	out := make([]row, len(legs))
 	for i, r := range legs {
-		out[i] = rowOf(cols, shown{r, i + 1, p.Party})
+		out[i] = rowOf(cols, shown{r, i + 1, p})
 	}
 	for _, c := range p.Chains() {
 		if i := c.First; i > 0 && i < len(out) {
@@ -53,7 +54,7 @@ func rowOf(cols []column, s shown) row {
 
 // totals sums up the route for the heading. What speaks against it comes first, for
 // the end of a long line is cut.
-func totals(legs []leg.Row, chains []plan.Chain) string {
+func totals(legs []leg.Row, p *plan.Plan) string {
 	if len(legs) == 0 {
 		return "no legs"
 	}
@@ -87,11 +88,13 @@ func totals(legs []leg.Row, chains []plan.Chain) string {
 	} else if unchecked > 0 {
 		parts = append(parts, fmt.Sprintf("%d on an unchecked sheet", unchecked))
 	}
-	parts = append(parts, count(len(legs), "leg")+routes(chains), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
+	parts = append(parts, timeWarnings(legs)...)
+	parts = append(parts, count(len(legs), "leg")+routes(p.Chains()), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
 	parts = append(parts, climbWords(sum, flat, len(legs)-unread)...)
 	if sum.Time > 0 {
 		parts = append(parts, "walking "+units.Minutes(sum.Time)+" on the flat")
 	}
+	parts = append(parts, endWords(legs, p)...)
 	if unread > 0 {
 		parts = append(parts, "not counting "+count(unread, "leg")+" without a reading")
 	}
@@ -109,6 +112,40 @@ func climbWords(sum leg.Row, flat, all int) []string {
 		words = append(words, "not counting the climb of "+count(flat, "leg"))
 	}
 	return words
+}
+
+// timeWarnings say what speaks against the times of a route.
+func timeWarnings(legs []leg.Row) (parts []string) {
+	dark := 0
+	for i, r := range legs {
+		switch {
+		case i == 0 && caution.Has(r.TimeCautions, caution.TooMuch):
+			return []string{"too long for the party"}
+		case dark == 0 && r.Light == light.Dark:
+			dark = i + 1
+		}
+	}
+	if dark > 0 {
+		parts = append(parts, fmt.Sprintf("DARK on leg %d", dark))
+	}
+	return parts
+}
+
+// endWords say when the route ends, or from which leg on that is not known.
+func endWords(legs []leg.Row, p *plan.Plan) []string {
+	last := -1
+	for i, r := range legs {
+		if !r.Arrive.IsZero() {
+			last = i
+		}
+	}
+	switch {
+	case last < 0:
+		return nil
+	case last < len(legs)-1:
+		return []string{fmt.Sprintf("no clock from leg %d on", last+2)}
+	}
+	return []string{"end " + legs[last].ClockWords(p.Date)}
 }
 
 // routes names the legs of each unbroken part of the route where there are several:

@@ -82,7 +82,7 @@ func (l *Ledger) MoveLeg(by int) {
 }
 
 // Totals is the sum of the route as the heading has it.
-func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Plan().Chains()) }
+func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Plan()) }
 
 // Cell returns both lines of a cell of a leg by the head of its column, for tests and
 // for those who read them aloud.

@@ -1,6 +1,8 @@
 package sheetview
 
 import (
+	"time"
+
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
@@ -21,21 +23,29 @@ func (d *reading) shown(r leg.Reading) leg.Reading {
 	return d.as(r)
 }
 
-// show writes a reading onto the dial.
-func (d *reading) show(r leg.Reading) { d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party)) }
+// show writes a reading that is no leg onto the dial.
+func (d *reading) show(r leg.Reading) { d.display(r, r.Walking(d.s.Plan())) }
+
+func (d *reading) display(r leg.Reading, walking time.Duration) {
+	d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party, walking))
+}
 
 // showSelected writes the selected leg or sight onto the dial, or how to get a
 // reading.
 func (d *reading) showSelected() {
-	if r, ok := d.selected(); ok {
-		d.show(d.shown(r))
+	if row, ok := d.selected(); ok {
+		walking := row.Time
+		if d.s.Selection().Kind != plan.OfLeg {
+			walking = row.Reading.Walking(d.s.Plan())
+		}
+		d.display(d.shown(row.Reading), walking)
 		return
 	}
 	d.dial.Clear(d.hint())
 }
 
-// selected is the reading of the leg or sight that is selected.
-func (d *reading) selected() (leg.Reading, bool) {
+// selected is the row of the leg or sight that is selected.
+func (d *reading) selected() (leg.Row, bool) {
 	sel := d.s.Selection()
 	var rows []leg.Row
 	switch sel.Kind {
@@ -46,10 +56,10 @@ func (d *reading) selected() (leg.Reading, bool) {
 	}
 	for _, r := range rows {
 		if r.ID == sel.ID && r.Err == nil {
-			return r.Reading, true
+			return r, true
 		}
 	}
-	return leg.Reading{}, false
+	return leg.Row{}, false
 }
 
 // PreviewHint says why a preview can only be looked at.

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 	"text/tabwriter"
+	"time"
 	"unicode"
 
 	"legwright/app/caution"
@@ -26,13 +26,17 @@ with stop say why. The other cautions stand below the table.
 
 With --json the legs are an array of objects with name, from, to, from_sheet, to_sheet,
 checked, tick_off_feature, catching_feature, note, from_ref, to_ref, climb_m, descent_m,
-end_height_m, walking_time_s and running_time_s (on the flat), and the keys of the sight command, or error if a leg
-cannot be read. from_sheet and to_sheet are the sheets that the ends were picked on;
-null if an end was not picked, or its sheet is no longer in the plan. checked is
-{by,within_m,scope} of the sheet that is known less well; null if one is unchecked or
-neither end was picked. climb_m, descent_m and end_height_m come from
-the plan's terrain files, climb and descent rather from what a person counted on the
-map; null where neither is known.
+end_height_m, walking_time_s, running_time_s (on the flat), leave, arrive, light, and the
+keys of the sight command, or error if a leg cannot be read. from_sheet and to_sheet are
+the sheets that the ends were picked on; null if an end was not picked, or its sheet is no
+longer in the plan. checked is {by,within_m,scope} of the sheet that is known less well;
+null if one is unchecked or neither end was picked. climb_m, descent_m and end_height_m
+come from the plan's terrain files, climb and descent rather from what a person counted on
+the map; null where neither is known. walking_time_s is without stops, on the flat where
+climb_m is null, and null where nobody gets through or the route is too long. leave and
+arrive are by the plan's clock, stops included; light is daylight, twilight or dark, the
+darker of the two ends. All three are null while start or time zone is missing, and after
+a break of the route.
 `
 
 func legsCommand() command {
@@ -113,9 +117,12 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 			o.add("climb_m", rise(r.Climb))
 			o.add("descent_m", rise(r.Descent))
 			o.add("end_height_m", rise(r.End()))
-			o.add("walking_time_s", math.Round(r.Time.Seconds()))
+			o.add("walking_time_s", seconds(r.Time))
 			o.add("running_time_s", math.Round(r.RunTime.Seconds()))
-			o = append(o, readingObject(r.Reading, r.Reading.Cautions)...)
+			o.add("leave", clockOf(r.Leave))
+			o.add("arrive", clockOf(r.Arrive))
+			o.add("light", orNil(r.Light.String()))
+			o = append(o, readingObject(r.Reading, r.Cautions())...)
 		}
 		out = append(out, o)
 	}
@@ -128,6 +135,30 @@ func rise(r leg.Rise) any {
 		return nil
 	}
 	return number(r.M)
+}
+
+// seconds is a walking time, nil where there is none.
+func seconds(d time.Duration) any {
+	if d == 0 {
+		return nil
+	}
+	return math.Round(d.Seconds())
+}
+
+// clockOf writes a time by the plan's own clock, nil where it is not known.
+func clockOf(t time.Time) any {
+	if t.IsZero() {
+		return nil
+	}
+	return t.Format(time.RFC3339)
+}
+
+// orNil is a text, nil for an empty one.
+func orNil(text string) any {
+	if text == "" {
+		return nil
+	}
+	return text
 }
 
 // sheetOf names the sheet that an end was picked on, or is nil.
@@ -151,7 +182,7 @@ func legCautions(rows []leg.Row) []raisedCaution {
 	var order []caution.Caution
 	raisedBy := map[caution.Caution][]int{}
 	for i, r := range rows {
-		for _, f := range slices.Concat(r.Reading.Cautions, r.HeightCautions) {
+		for _, f := range r.Cautions() {
 			if raisedBy[f] == nil {
 				order = append(order, f)
 			}
@@ -215,7 +246,7 @@ func (l ledger) write(w io.Writer) error {
 	}
 	fmt.Fprintf(&text, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.reader))
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
-	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback grid\tback mag\tpoint\tdistance\ttime (flat)\tnote")
+	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback grid\tback mag\tpoint\tdistance\ttime (flat)\tclock\tnote")
 	for i, r := range l.rows {
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", numbered(i+1, r), oneLine(r.From), oneLine(r.To), l.figures(r))
 	}
@@ -274,9 +305,17 @@ func (l ledger) figures(row leg.Row) string {
 	if !r.HasMagnetic {
 		set, gma, mag, back.Magnetic = dash(set), "none", "none", "none"
 	}
-	return fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s",
+	return fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s",
 		dash(r.ToRef), set, grid, gma, mag, back.Grid, back.Magnetic,
-		units.SixteenShort(r.Grid.Angle()), units.Metres(r.GroundM, r.DistanceSigmaM), units.Minutes(row.Time), oneLine(row.Note))
+		units.SixteenShort(r.Grid.Angle()), units.Metres(r.GroundM, r.DistanceSigmaM), walkingTime(row), dash(row.ClockWords(l.p.Date)), oneLine(row.Note))
+}
+
+// walkingTime is how long a leg takes, or that it has no time.
+func walkingTime(row leg.Row) string {
+	if row.Time == 0 {
+		return "none"
+	}
+	return units.Minutes(row.Time)
 }
 
 // oneLine writes a text of the user's on one line of one cell.
