@@ -128,6 +128,23 @@ func (t timing) light(row *Row) {
 	}
 }
 
+// Somewhere returns a position on the plan's ground, for what is alike all over it: the
+// start of the first leg that can be read, or the middle of the first calibrated sheet.
+func (r *Reader) Somewhere() (at geodesy.LatLon, ok bool) {
+	for _, row := range r.Legs() {
+		if row.Err == nil {
+			return row.Reading.FromLatLon, true
+		}
+	}
+	for _, s := range r.sheets {
+		if sys, err := r.SystemOf(s.code); err == nil && s.c != nil {
+			at, _, err := sys.ToWGS84(s.ground)
+			return at, err == nil
+		}
+	}
+	return at, false
+}
+
 // mostOffSun is how far the clock may be from the sun without a word.
 const mostOffSun = 3 * time.Hour
 
@@ -167,8 +184,8 @@ func (t timing) day(at geodesy.LatLon, when time.Time) light.Day {
 	return d
 }
 
-// clockText writes a time by the clock.
-func clockText(t time.Time) string { return t.Format("15:04") }
+// clockText writes a time by the clock to the nearest minute.
+func clockText(t time.Time) string { return t.Round(time.Minute).Format("15:04") }
 
 // Cautions are all that speaks against a row: against its reading, its heights, its times.
 func (row Row) Cautions() []caution.Caution {
@@ -184,7 +201,7 @@ func (t Timed) ClockWords(start plan.Date) string {
 		return ""
 	}
 	words := clockText(t.Arrive)
-	if days := int(math.Round(plan.DateOf(t.Arrive).Time().Sub(start.Time()).Hours() / 24)); days > 0 {
+	if days := int(math.Round(plan.DateOf(t.Arrive.Round(time.Minute)).Time().Sub(start.Time()).Hours() / 24)); days > 0 {
 		words += fmt.Sprintf(" (day %d)", days+1)
 	}
 	return words

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"os"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -68,7 +67,7 @@ type frame struct {
 // later runs what goroutines bring back on the main thread: fyne.Do.
 func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
 	b := &Bench{program: &program{app: a, set: &settings{a.Preferences()}}, window: a.NewWindow("Legwright"), later: later, frame: &frame{}}
-	b.s = session.New(store, journal, time.Now)
+	b.s = session.New(store, journal, computer{os.Getenv, os.Readlink, os.ReadFile}.clock())
 	b.judgeBeside()
 	b.pictures = &pictures{b: b}
 	b.desk = opening.New(b.s, from, b.pictures, opening.Options{Later: later, Side: b.pictures.previewSide, Sharper: b.pictures.sharper})

@@ -253,7 +253,9 @@ func (m *menuBar) route() *fyne.Menu {
 		fyne.NewMenuItem("List sights", section(routepanel.Sights)),
 		fyne.NewMenuItem("List tracks", section(routepanel.Tracks)),
 		fyne.NewMenuItem("Edit title and date", section(routepanel.Plan)),
-		fyne.NewMenuItem("Describe party and compass…", b.route.AskParty))
+		fyne.NewMenuItem("Describe party and compass…", b.route.AskParty),
+		m.item("Set start of the route", key(fyne.KeyT, fyne.KeyModifierShift), b.route.FocusStart),
+		fyne.NewMenuItem("Choose walking time…", b.route.AskTiming))
 }
 
 func (m *menuBar) help() *fyne.Menu {

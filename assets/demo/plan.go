@@ -4,6 +4,8 @@ package demo
 const (
 	Title = "Skelvig to Lochan Ullaidh"
 	Date  = "2026-11-28"
+	Zone  = "Europe/London" // of the ground
+	Hour  = 9               // when the party sets out
 )
 
 // Feature says what stands at a mark on the drawn sheet.

@@ -8,21 +8,24 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// about shows what concerns the plan as a whole: title, date, party.
+// about shows what concerns the plan as a whole: title, date, party, time.
 type about struct {
 	n           *Needs
 	body        fyne.CanvasObject
 	title, date *widgets.EditField
+	clock       *clock
+	concealed   bool
 }
 
 func newAbout(n *Needs) *about {
-	a := &about{n: n}
+	a := &about{n: n, clock: newClock(n)}
 	a.title = widgets.NewEditField("title of the plan", func(text string) bool {
 		return n.Foot.Try(n.Session.SetTitle(text), "Changed.")
 	}, n.View.Focus)
 	a.date = widgets.NewEditField(n.Dates.Example(), a.setDate, n.View.Focus)
 	party := button(n, "", "Party and compass…", "Compass, speeds and paces of the party", func() { askParty(n) })
-	a.body = inset(n, container.NewVBox(labelled("title", a.title), labelled("date", a.date), container.NewHBox(party)))
+	rows := append([]fyne.CanvasObject{labelled("title", a.title), labelled("date", a.date), container.NewHBox(party)}, a.clock.rows()...)
+	a.body = inset(n, container.NewVBox(rows...))
 	return a
 }
 
@@ -30,6 +33,7 @@ func (a *about) fill() {
 	p := a.n.Session.Plan()
 	a.title.ShowText("", p.Title)
 	a.date.ShowText("", a.n.Dates.Format(p.Date))
+	a.clock.fill(a.concealed)
 }
 
 func (a *about) setDate(text string) bool {

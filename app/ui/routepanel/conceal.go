@@ -3,13 +3,13 @@ package routepanel
 import "legwright/app/caution"
 
 // Conceal hides what tells a bearing or a length: references, the figures of sights,
-// and the cautions about a line. Names and notes stay.
+// the cautions about a line, and how long the route takes. Names and notes stay.
 func (p *Panel) Conceal(on bool) {
 	if p.concealed == on {
 		return
 	}
-	p.concealed, p.selected.concealed = on, on
-	for _, which := range []Section{Selected, Marks, Sights} {
+	p.concealed, p.selected.concealed, p.about.concealed = on, on, on
+	for _, which := range []Section{Selected, Marks, Sights, Plan} {
 		p.sections[which].stale = true
 	}
 	p.fillSeen()

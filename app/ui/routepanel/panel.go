@@ -100,7 +100,7 @@ func (p *Panel) list() []*section {
 		{title: "Marks", body: marks.body, shows: things, fill: marks.fill},
 		{title: "Sights", body: sights.body, shows: things, fill: sights.fill},
 		{title: "Tracks", body: tracks.body, shows: session.AnyThing | session.SelectionChanged, fill: tracks.fill},
-		{title: "Plan", body: p.about.body, shows: session.DateChanged | session.TitleChanged | session.PlanReplaced, fill: p.about.fill},
+		{title: "Plan", body: p.about.body, shows: session.Readings | session.TitleChanged | session.PlanReplaced, fill: p.about.fill},
 	}
 }
 
@@ -179,6 +179,14 @@ func (p *Panel) FocusName() {
 	p.selected.name.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
 
+// FocusStart goes to the start of the route by the clock.
+func (p *Panel) FocusStart() {
+	p.n.Host.Show()
+	p.ShowSection(Plan)
+	focus(p.n, p.about.clock.start)
+	p.about.clock.start.TypedShortcut(&fyne.ShortcutSelectAll{})
+}
+
 // ShowTyped goes to the form of a leg by bearing and distance.
 func (p *Panel) ShowTyped() {
 	p.n.Host.Show()
@@ -194,7 +202,7 @@ func (p *Panel) Find(id plan.ID) { p.finder.find(id) }
 // Controls names the fields that an automated test works with the mouse.
 func (p *Panel) Controls() map[string]fyne.CanvasObject {
 	return map[string]fyne.CanvasObject{
-		"date": p.about.date, "typed bearing": p.typed.bearing, "typed length": p.typed.length, "typed from": p.typed.from,
+		"date": p.about.date, "start": p.about.clock.start, "time zone": p.about.clock.zone, "typed bearing": p.typed.bearing, "typed length": p.typed.length, "typed from": p.typed.from,
 	}
 }
 

@@ -27,6 +27,7 @@ type selected struct {
 
 	name, ref, note  *widgets.EditField
 	tickOff, catches *widgets.EditField
+	ground           *groundField
 	letters          *widgets.Sentence // which sheet the letters of a mark's reference came from
 
 	concealed bool
@@ -38,6 +39,7 @@ func newSelected(n *Needs, find func(plan.ID), form *typedLeg) *selected {
 	x.ref = x.field("grid reference", n.Session.SetMarkReference)
 	x.note = x.field("note", x.setNote)
 	x.tickOff = x.field("tick-off feature", x.setLegText(session.FieldTickOff))
+	x.ground = newGroundField(n)
 	x.catches = x.field("catching feature", x.setLegText(session.FieldCatching))
 	x.scroll = inset(n, container.NewVBox(x.box, form.body))
 	x.body = x.scroll
@@ -99,7 +101,7 @@ func (x *selected) fill() {
 		x.tickOff.ShowText(id, l.TickOff)
 		x.catches.ShowText(id, l.Catching)
 		x.note.ShowText(id, l.Note)
-		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), sel.ID, x.name, x.tickOff, x.catches, x.note)
+		x.add(fmt.Sprintf("Leg %d", p.LegIndex(sel.ID)+1), sel.ID, x.name, x.tickOff, x.catches, x.ground.show(l), x.note)
 	case plan.OfSight:
 		s, _ := p.SightByID(sel.ID)
 		x.name.ShowText(id, s.Name)
@@ -221,7 +223,7 @@ func (x *selected) cautions() []caution.Caution {
 func cautionsOf(rows []leg.Row, id plan.ID) []caution.Caution {
 	for _, r := range rows {
 		if r.ID == id {
-			return caution.OfLeg(r.Reading.Cautions)
+			return append(caution.OfLeg(r.Reading.Cautions), r.TimeCautions...)
 		}
 	}
 	return nil

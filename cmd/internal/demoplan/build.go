@@ -25,7 +25,9 @@ func build() (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := plan.New(date).SetTitle(demo.Title).SetSheet(sheet).SetTerrain([]plan.Terrain{{Path: plan.EmbeddedPrefix + demo.TerrainName, SHA256: sumOf(demo.Terrain())}})
+	timing := plan.DefaultTiming()
+	timing.Zone, timing.Start = demo.Zone, plan.ClockTime(demo.Hour, 30)
+	p := plan.New(date).SetTitle(demo.Title).SetTiming(timing).SetSheet(sheet).SetTerrain([]plan.Terrain{{Path: plan.EmbeddedPrefix + demo.TerrainName, SHA256: sumOf(demo.Terrain())}})
 	marks := map[string]plan.Mark{}
 	for _, m := range demo.Marks() {
 		mark := plan.Mark{ID: p.NextID(plan.OfMark), Name: m.Name, Position: position(m, sheet, c)}

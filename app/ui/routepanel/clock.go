@@ -1,0 +1,155 @@
+package routepanel
+
+import (
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/leg"
+	"legwright/app/light"
+	"legwright/app/plan"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
+)
+
+// clock is the part of the plan's section about time: start and time zone, the rule of
+// walking times, when the route ends and when it is dark.
+type clock struct {
+	n           *Needs
+	start, zone *widgets.EditField
+	rule, walk  *widgets.Sentence
+	dark        *widgets.Sentence
+}
+
+func newClock(n *Needs) *clock {
+	c := &clock{
+		n: n, rule: widgets.NewSentence("", widgets.Note),
+		walk: widgets.NewSentence("", widgets.Note), dark: widgets.NewSentence("", widgets.Note),
+	}
+	c.start = widgets.NewEditField("start, such as 9:30", c.setStart, n.View.Focus)
+	c.zone = widgets.NewEditField("time zone, such as Europe/London", c.setZone, n.View.Focus)
+	return c
+}
+
+// rows are what the section shows, from the top.
+func (c *clock) rows() []fyne.CanvasObject {
+	timing := button(c.n, "", "Walking time…", "The rule of walking times, fitness and stops", func() { askTiming(c.n) })
+	return []fyne.CanvasObject{
+		labelled("start", c.start), labelled("time zone", c.zone), container.NewHBox(timing), c.rule, c.walk, c.dark,
+	}
+}
+
+// fill shows them. While figures are hidden, what follows from the route's length is too.
+func (c *clock) fill(concealed bool) {
+	p := c.n.Session.Plan()
+	c.start.ShowText("", p.Timing.Start.String())
+	c.zone.ShowText("", p.Timing.Zone)
+	c.rule.Set(ruleWords(p), widgets.Note)
+	walk, tone := routeWords(c.n.Session.Rows(), p)
+	if concealed {
+		walk, tone = "The figures of the route are hidden.", widgets.Note
+	}
+	c.walk.Set(walk, tone)
+	c.dark.Set(darkWords(c.n.Session.Reader(), p), widgets.Note)
+}
+
+func (c *clock) setStart(text string) bool {
+	if !c.n.Foot.Try(c.n.Session.SetStart(text), "Changed.") {
+		return false
+	}
+	c.start.ShowText("", c.n.Session.Plan().Timing.Start.String())
+	switch p := c.n.Session.Plan(); {
+	case c.n.Session.StartIsPast():
+		c.n.Foot.Say("Changed. This start lies in the past.")
+	case p.Timing.Start.Set && p.Timing.Zone == "":
+		c.n.Foot.Say("Changed. Type the time zone of the ground too: without it there is no clock.")
+	}
+	return true
+}
+
+func (c *clock) setZone(text string) bool {
+	if !c.n.Foot.Try(c.n.Session.SetZone(text), "Changed.") {
+		return false
+	}
+	c.zone.ShowText("", c.n.Session.Plan().Timing.Zone)
+	return true
+}
+
+// ruleWords say by which rule times are worked out.
+func ruleWords(p *plan.Plan) string {
+	t := p.Timing
+	words := t.Method.Words()
+	if t.Method.CountsClimb() && t.Langmuir {
+		words += ", descents by Langmuir"
+	}
+	if t.UsesTranter() {
+		words += ", Tranter’s table for a fitness of " + units.Minutes(time.Duration(t.Fitness)*time.Minute)
+	}
+	stops := "no stops"
+	if t.StopMinPerHour > 0 {
+		stops = units.Minutes(time.Duration(t.StopMinPerHour*float64(time.Minute))) + " of stops for every hour walked"
+	}
+	return "Walking time: " + words + "; " + stops + "."
+}
+
+// routeWords say how long the route takes and when it ends, or what is missing.
+func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
+	var walking time.Duration
+	known, tone := 0, widgets.Note
+	var warned []string
+	for i, r := range rows {
+		walking += r.Time
+		if r.Time > 0 {
+			known++
+		}
+		for _, c := range r.TimeCautions {
+			if text := c.Text(); i == 0 || !strings.Contains(strings.Join(warned, " "), text) {
+				warned = append(warned, text)
+				tone = widgets.Caution
+				if c.Stop() {
+					tone = widgets.Fault
+				}
+			}
+		}
+	}
+	switch {
+	case len(rows) == 0:
+		return "The route has no legs yet.", tone
+	case len(warned) > 0 && known < len(rows):
+		return warned[0], tone
+	}
+	words := "Walking " + units.Minutes(walking) + ", stops " + units.Minutes(p.Timing.Stops(walking)) + "."
+	switch end := rows[len(rows)-1].ClockWords(p.Date); {
+	case end != "":
+		words += " The route ends at " + end + "."
+	case p.Date.IsZero():
+		words += " Type the date for the clock."
+	case !p.Timing.Start.Set:
+		words += " Type the start for the clock."
+	case p.Timing.Zone == "":
+		words += " Type the time zone for the clock."
+	default:
+		words += " The clock stops where the route breaks or a leg has no time."
+	}
+	if len(warned) > 0 {
+		words += " " + warned[0]
+	}
+	return words, tone
+}
+
+// darkWords say when the sun sets on the plan's ground and when twilight ends.
+func darkWords(r *leg.Reader, p *plan.Plan) string {
+	zone := p.Timing.Location()
+	if zone == nil || p.Date.IsZero() {
+		return "Sunset is shown once date and time zone are set."
+	}
+	at, ok := r.Somewhere()
+	if !ok {
+		return "Sunset is shown once the sheet is calibrated."
+	}
+	noon := time.Date(p.Date.Year, p.Date.Month, p.Date.Day, 12, 0, 0, 0, zone)
+	d := light.Around(at, noon)
+	return light.SunsetWords(d, zone) + " " + light.FlatHorizon
+}

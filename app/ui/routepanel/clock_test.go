@@ -1,0 +1,147 @@
+package routepanel_test
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/pace"
+	"legwright/app/plan"
+	"legwright/app/ui/routepanel"
+	"legwright/app/ui/uitest"
+	"legwright/app/ui/widgets"
+)
+
+// Start and zone are typed in the section of the plan; then it says when the route ends
+// and when the sun sets, and none of the route's times while figures are hidden.
+func TestStartAndZone(t *testing.T) {
+	x := stand(t, "")
+	must(t, x.s.SetTiming(plan.DefaultTiming())) // as a plan of before
+	x.ShowSection(routepanel.Plan)
+	words := func() string { return strings.Join(strings.Fields(x.words()), " ") }
+	if !strings.Contains(words(), "Type the start") || strings.Contains(words(), "ends at") {
+		t.Errorf("without a start: %q", words())
+	}
+	x.fill(t, "start, such as 9:30", "930")
+	if got := x.s.Plan().Timing.Start; got != plan.ClockTime(9, 30) || !strings.Contains(words(), "Type the time zone") {
+		t.Errorf("start %v: %q", got, words())
+	}
+	x.fill(t, "time zone, such as Europe/London", "london")
+	end := x.s.Rows()[len(x.s.Rows())-1].ClockWords(x.s.Plan().Date)
+	if x.s.Plan().Timing.Zone != "Europe/London" || end == "" || !strings.Contains(words(), "ends at "+end) || !strings.Contains(words(), "Sunset 1") || !strings.Contains(words(), "Flat horizon") {
+		t.Errorf("zone %q, end %q: %q", x.s.Plan().Timing.Zone, end, words())
+	}
+	x.Conceal(true)
+	if strings.Contains(words(), end) || strings.Contains(words(), "Walking 1") || !strings.Contains(words(), "Sunset 1") {
+		t.Errorf("hidden figures: %q", words())
+	}
+	x.Conceal(false)
+	before := x.s.Plan()
+	x.fill(t, "start, such as 9:30", "half nine")
+	if x.s.Plan() != before || !x.line.Failed() {
+		t.Errorf("a start that is none: %q", x.line.Message())
+	}
+	x.leave()
+	x.fill(t, "time zone, such as Europe/London", "+01:00")
+	if x.s.Plan() != before || !x.line.Failed() {
+		t.Errorf("a zone that is none: %q", x.line.Message())
+	}
+	x.leave()
+	must(t, x.s.SetDate("2025-11-28"))
+	x.fill(t, "start, such as 9:30", "10")
+	if !strings.Contains(x.line.Message(), "past") {
+		t.Errorf("a start in the past: %q", x.line.Message())
+	}
+}
+
+// What speaks against the times stands where the route's times do.
+func TestRouteInTheDark(t *testing.T) {
+	x := stand(t, "")
+	must(t, x.s.SetZone("Europe/London"))
+	must(t, x.s.SetStart("22:00"))
+	x.ShowSection(routepanel.Plan)
+	if words := x.words(); !strings.Contains(words, "in the dark") {
+		t.Errorf("the night: %q", words)
+	}
+	x.s.Select(x.s.Plan().Legs[0].ID)
+	x.ShowSection(routepanel.Selected)
+	if words := x.words(); !strings.Contains(words, "in the dark") {
+		t.Errorf("the leg at night: %q", words)
+	}
+	timing := x.s.Plan().Timing
+	timing.Fitness, timing.Load = 50, true
+	must(t, x.s.SetTiming(timing))
+	x.ShowSection(routepanel.Plan)
+	if words := strings.Join(strings.Fields(x.words()), " "); !strings.Contains(words, "too much for the party") || strings.Contains(words, "Walking 0") {
+		t.Errorf("too much: %q", words)
+	}
+}
+
+// The ground of a leg is chosen beside its name, and selecting another leg chooses
+// nothing.
+func TestGroundOfALeg(t *testing.T) {
+	x := stand(t, "")
+	legs := x.s.Plan().Legs
+	x.s.Select(legs[0].ID)
+	choice, ok := uitest.Find[*widget.Select](x.w, pace.Unsaid.Words())
+	if !ok {
+		t.Fatal("there is no choice of ground")
+	}
+	choice.SetSelected(pace.Rough.Words())
+	after := x.s.Plan()
+	if l, _ := after.LegByID(legs[0].ID); l.Ground != pace.Rough {
+		t.Errorf("the ground is %q", l.Ground)
+	}
+	x.s.Select(legs[1].ID)
+	if x.s.Plan() != after || choice.Selected != pace.Unsaid.Words() {
+		t.Errorf("selecting another leg chose %q", choice.Selected)
+	}
+	x.s.Undo()
+	if x.s.Select(legs[0].ID); choice.Selected != pace.Unsaid.Words() {
+		t.Errorf("after undo it is %q", choice.Selected)
+	}
+}
+
+// The dialog about walking time keeps rule, fitness and stops; what does not belong to the
+// rule is grey, and stops that are no number stay to be mended.
+func TestWalkingTimeDialog(t *testing.T) {
+	x := stand(t, "")
+	x.AskTiming()
+	method, ok := uitest.Find[*widgets.Select](x.w, pace.NaismithMetric.Words())
+	fitness, ok2 := uitest.Find[*widgets.Select](x.w, "not used")
+	load, ok3 := uitest.Find[*widgets.Check](x.w, "20 kg each")
+	if !ok || !ok2 || !ok3 {
+		t.Fatalf("the dialog shows %q", x.words())
+	}
+	if !load.Disabled() || fitness.Disabled() {
+		t.Error("a load without a fitness can be ticked, or a fitness cannot be chosen")
+	}
+	fitness.SetSelected("25 min")
+	load.SetChecked(true)
+	before := x.s.Plan()
+	x.w.FocusOn(t, "the stops")
+	x.w.Replace("many")
+	x.w.Key(fyne.KeyReturn)
+	if x.s.Plan() != before || !x.w.Shows("Walking time") {
+		t.Error("stops of \"many\" were taken")
+	}
+	x.w.Replace("7,5")
+	x.w.Key(fyne.KeyReturn)
+	got := x.s.Plan().Timing
+	if got.Fitness != 25 || !got.Load || got.Night || got.StopMinPerHour != 7.5 || got.Method != pace.NaismithMetric || got.Start != before.Timing.Start {
+		t.Errorf("kept %+v", got)
+	}
+	x.AskTiming()
+	method, _ = uitest.Find[*widgets.Select](x.w, pace.NaismithMetric.Words())
+	fitness, _ = uitest.Find[*widgets.Select](x.w, "25 min")
+	if method.SetSelected(pace.Tobler.Words()); fitness == nil || !fitness.Disabled() {
+		t.Error("Tranter's table is offered with Tobler's function")
+	}
+	x.w.FocusOn(t, "the stops")
+	x.w.Key(fyne.KeyReturn)
+	if got := x.s.Plan().Timing; got.Method != pace.Tobler || got.UsesTranter() {
+		t.Errorf("kept %+v", got)
+	}
+}

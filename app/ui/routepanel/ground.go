@@ -1,0 +1,44 @@
+package routepanel
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"legwright/app/pace"
+	"legwright/app/plan"
+)
+
+// groundField chooses what the selected leg is walked on.
+type groundField struct {
+	n      *Needs
+	choice *widget.Select
+	of     plan.ID
+}
+
+func newGroundField(n *Needs) *groundField {
+	g := &groundField{n: n}
+	var words []string
+	for _, x := range pace.Grounds() {
+		words = append(words, x.Words())
+	}
+	g.choice = widget.NewSelect(words, g.chosen)
+	return g
+}
+
+// show shows the ground of a leg.
+func (g *groundField) show(l plan.Leg) fyne.CanvasObject {
+	g.of = "" // showing is no choosing
+	g.choice.SetSelectedIndex(slices.Index(pace.Grounds(), l.Ground))
+	g.of = l.ID
+	return labelled("ground", g.choice)
+}
+
+func (g *groundField) chosen(string) {
+	if g.of == "" {
+		return
+	}
+	g.n.Foot.Try(g.n.Session.SetLegGround(g.of, pace.Grounds()[g.choice.SelectedIndex()]), "Changed.")
+	g.n.View.Focus()
+}
