@@ -60,7 +60,7 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 			continue
 		}
 		row.RunTime = timeFor(row.Reading.GroundM, t.p.Party.RunSpeedKmh)
-		if minutes[i] = t.rule.Minutes(row.Reading.way(), legs[i].Ground); math.IsInf(minutes[i], 1) {
+		if minutes[i] = t.rule.Minutes(row.way(), legs[i].Ground); math.IsInf(minutes[i], 1) {
 			through := caution.Of(caution.NoWayThrough)
 			row.Reading.Cautions = append([]caution.Caution{through}, row.Reading.Cautions...)
 			minutes[i] = 0
@@ -78,14 +78,16 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 	}
 }
 
-// way is the way of a reading for the rules of walking time: level, for no heights are
-// known.
-func (r Reading) way() []pace.Stretch { return pace.Even(r.GroundM, 0, 0) }
+// way is the way of a leg for the rules of walking time. What is not known of climb and
+// descent is level.
+func (row Row) way() []pace.Stretch {
+	return pace.Even(row.Reading.GroundM, row.Climb.M, row.Descent.M)
+}
 
-// Walking returns how long a party takes for a single reading, off a path and without
-// stops; 0 where it is too much to be attempted.
+// Walking returns how long a party takes for a single reading, off a path, on the
+// flat and without stops; 0 where it is too much to be attempted.
 func (r Reading) Walking(p *plan.Plan) time.Duration {
-	minutes := p.Timing.Rule(p.Party).Minutes(r.way(), pace.Unsaid)
+	minutes := p.Timing.Rule(p.Party).Minutes(pace.Even(r.GroundM, 0, 0), pace.Unsaid)
 	hours, ok := p.Timing.OnRoute(minutes / 60)
 	if !ok {
 		return 0

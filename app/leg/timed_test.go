@@ -77,10 +77,10 @@ func TestClock(t *testing.T) {
 		{"past midnight", with(p, func(t *plan.Timing) { t.Start = plan.ClockTime(23, 30) }), "00:30 (day 2) 01:00 (day 2) 01:30 (day 2)"},
 		// By Tranter's table the two hours of the route are 1 h at fitness 15 and 3.25 h at 50.
 		{"fit", with(p, func(t *plan.Timing) { t.Fitness = 15 }), "09:30 09:45 10:00"},
-		{"unfit", with(p, func(t *plan.Timing) { t.Fitness = 50 }), "10:37 11:26 12:15"},
+		{"unfit", with(p, func(t *plan.Timing) { t.Fitness = 50 }), "10:38 11:26 12:15"},
 		{"too much", with(p, func(t *plan.Timing) { t.Fitness, t.Load = 50, true }), "- - -"},
 		// Tobler on the flat off a path: 0.6 · 5.037 km/h.
-		{"Tobler", with(p, func(t *plan.Timing) { t.Method, t.Fitness, t.Load = pace.Tobler, 50, true }), "10:19 10:59 11:38"},
+		{"Tobler", with(p, func(t *plan.Timing) { t.Method, t.Fitness, t.Load = pace.Tobler, 50, true }), "10:19 10:59 11:39"},
 	} {
 		if got := clocks(t, c.p); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
@@ -91,6 +91,30 @@ func TestClock(t *testing.T) {
 	night := with(p, func(t *plan.Timing) { t.Start = plan.ClockTime(0, 30) }).SetDate(plan.Date{Year: 2026, Month: time.October, Day: 25})
 	if got := clocks(t, night); got != "01:30 01:00 01:30" {
 		t.Errorf("the night when clocks go back: %s", got)
+	}
+}
+
+// Climb and descent that are known count: 10 minutes for 100 m of climb, and Langmuir's
+// correction where the descent is steep.
+func TestClimbTakesTime(t *testing.T) {
+	t.Parallel()
+	p := route(1000, 1000)
+	l := p.Legs[0]
+	l.Climb, l.Descent = plan.Count(150), plan.Count(0)
+	p = p.SetLeg(l)
+	l = p.Legs[1]
+	l.Descent = plan.Count(300)
+	p = p.SetLeg(l)
+	for _, c := range []struct {
+		p    *plan.Plan
+		want string
+	}{
+		{p, "09:30 09:45"},
+		{with(p, func(t *plan.Timing) { t.Langmuir = true }), "09:30 09:55"},
+	} {
+		if got := clocks(t, c.p); got != c.want {
+			t.Errorf("%+v: %s, want %s", c.p.Timing, got, c.want)
+		}
 	}
 }
 
