@@ -2,6 +2,7 @@ package sheetpanel
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -43,7 +44,35 @@ func (j *georefCheck) placed(sheet plan.Sheet) bool { return sheet.ByMatrix() ||
 
 // byPoints reports whether the control points are those of the file.
 func (j *georefCheck) byPoints(sheet plan.Sheet) bool {
-	return j.says != nil && len(j.says.Points) > 0 && slices.Equal(j.says.Points, sheet.Points)
+	return j.says != nil && len(j.says.Points) > 0 && slices.EqualFunc(j.says.Points, sheet.Points, func(a, b calib.ControlPoint) bool {
+		return a.Source == b.Source && a.Ref == b.Ref && a.Text == b.Text && samePoint(a.At, b.At)
+	})
+}
+
+// byMatrix reports whether the sheet lies where the file's matrix has it.
+func (j *georefCheck) byMatrix(sheet plan.Sheet) bool {
+	if j.says.Matrix == nil || !sheet.ByMatrix() {
+		return false
+	}
+	says, err := calib.FromMatrix(*j.says.Matrix, 0, 0)
+	is, err2 := calib.FromMatrix(*sheet.World, 0, 0)
+	if err != nil || err2 != nil {
+		return false
+	}
+	w, h := float64(sheet.Width), float64(sheet.Height)
+	for _, at := range [...]calib.PicturePt{{}, {Col: w}, {Row: h}} {
+		if !samePoint(at, is.ToPicture(says.ToGrid(at))) {
+			return false
+		}
+	}
+	return true
+}
+
+// samePoint reports whether two points of a picture are one, but for the rounding of
+// another resolution.
+func samePoint(a, b calib.PicturePt) bool {
+	const samePx = 0.01
+	return math.Hypot(a.Col-b.Col, a.Row-b.Row) <= samePx
 }
 
 // show shows what is known of the sheet; c is its calibration or nil.
@@ -64,7 +93,7 @@ func (j *georefCheck) show(sheet plan.Sheet, c *calib.Calibration, aiming bool) 
 // fromWords say where the sheet has its position from, and how exact that is.
 func (j *georefCheck) fromWords(sheet plan.Sheet, c *calib.Calibration) string {
 	source, sigmaM, states := "a file that came with the picture", 0.0, false
-	if p := j.says; p != nil && (j.byPoints(sheet) || p.Matrix != nil && *p.Matrix == *sheet.World) {
+	if p := j.says; p != nil && (j.byPoints(sheet) || j.byMatrix(sheet)) {
 		source, sigmaM, states = p.Source, p.SigmaM, p.States
 	}
 	text := "From " + source

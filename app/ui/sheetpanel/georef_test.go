@@ -12,6 +12,7 @@ import (
 	"legwright/app/calib/lattice"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/session"
 	"legwright/canvas/overlay"
 	"legwright/mapio/georef"
 	"legwright/mapio/scan"
@@ -129,6 +130,47 @@ func TestPositionedByPointsOfTheFile(t *testing.T) {
 	}
 	if err := d.s.RemoveControlPoint(0); err != nil || d.Shows("Positioned by its file") {
 		t.Errorf("%v; after a change the panel says %q", err, d.Texts())
+	}
+}
+
+// A page drawn at another resolution still has its position from the file that gave it.
+func TestARedrawnPageKeepsItsSource(t *testing.T) {
+	const times = 7
+	drawn := func(finer float64) *georef.Georeference { // as the file says it at a resolution
+		g := georeference(t, 0)
+		for _, i := range []int{0, 1, 3, 4} {
+			g.Matrix[i] *= 1 / finer
+		}
+		g.Matrix[2] += 1e-9 * finer
+		return g
+	}
+	for name, points := range map[string]bool{"matrix": false, "points": true} {
+		asFile := func(finer float64) georef.Found {
+			g := drawn(finer)
+			if points {
+				g.Matrix = nil
+				for _, p := range [][2]float64{{0, 0}, {400, 0}, {400, 300}, {0, 300}} {
+					g.Points = append(g.Points, calib.ControlPoint{
+						At: calib.PicturePt{Col: finer * p[0], Row: finer * p[1]}, Ref: geodesy.Grid{E: 20000 + 10*p[0], N: 744000 - 10*p[1]}, Text: "p", Source: calib.FilePoint,
+					})
+				}
+			}
+			return georef.Found{Georeference: g}
+		}
+		d := newDesk(t)
+		d.panel.TakeFile(asFile(1), true)
+		s := d.sheet()
+		if err := d.s.Redraw(session.Picture{Path: s.Picture, SHA256: s.SHA256, Page: s.Page, Width: times * s.Width, Height: times * s.Height}); err != nil {
+			t.Fatal(err)
+		}
+		d.panel.TakeFile(asFile(times), false)
+		if !d.Shows("From GeoTIFF keys") {
+			t.Errorf("%s: the panel says %q", name, d.Texts())
+		}
+		d.panel.TakeFile(georef.Found{Georeference: georeference(t, 100)}, false) // which the sheet is not calibrated by
+		if d.Shows("From GeoTIFF keys") {
+			t.Errorf("%s: another position is said to be the file's: %q", name, d.Texts())
+		}
 	}
 }
 
