@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -60,6 +62,32 @@ func TestSameFeature(t *testing.T) {
 		got := same(t, p, c.a, c.b)
 		if got.Verdict != c.want || (got.Crossing != nil) != c.crosses || !strings.Contains(got.Text, c.text) {
 			t.Errorf("%s: %s, crossing %v, %q; want %s, %v, %q", c.name, got.Verdict, got.Crossing, got.Text, c.want, c.crosses, c.text)
+		}
+	}
+}
+
+// TestCrossingFigures: the ± of a crossing and the distances beside it end at the same
+// place, that of the largest power of ten in the ±, which is never understated.
+func TestCrossingFigures(t *testing.T) {
+	t.Parallel()
+	figures := regexp.MustCompile(`± (\d+) m, (\d+) m from Ann and (\d+) m from Ben`)
+	ann, ben := at(-1500, 0, 3), at(1500, 0, 3)
+	for _, ahead := range []float64{150, 700, 2500, 4000} {
+		for _, half := range []float64{1, 3, 5} {
+			cairn := at(90, ahead, 0)
+			got := same(t, plan.New(today()), sighting("Ann", ann, bearingTo(ann, cairn), half), sighting("Ben", ben, bearingTo(ben, cairn), half))
+			said := figures.FindStringSubmatch(got.Text)
+			if said == nil {
+				t.Errorf("%v m ahead ± %v°: no figures in %q", ahead, half, got.Text)
+				continue
+			}
+			place := math.Pow(10, math.Floor(math.Log10(got.Crossing.Radius95M)))
+			for i, exact := range []float64{got.Crossing.Radius95M, got.Crossing.DistanceM[0], got.Crossing.DistanceM[1]} {
+				v, err := strconv.ParseFloat(said[i+1], 64)
+				if err != nil || math.Mod(v, place) != 0 || math.Abs(v-exact) >= place || i == 0 && v < exact || i > 0 && !near(v, exact, place/2) {
+					t.Errorf("%v m ahead ± %v°: %s for %.1f, to the place of %v", ahead, half, said[i+1], exact, place)
+				}
+			}
 		}
 	}
 }

@@ -39,7 +39,7 @@ func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
 		return "Your lines do not cross, but within their ± they may: then the feature lies far off."
 	}
 	c := m.Crossing
-	text := fmt.Sprintf("You can mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.ErrorM(c.Radius95M),
+	text := fmt.Sprintf("You can mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.HalfM(c.Radius95M),
 		c.awayWords(0), said[0].Who, c.awayWords(1), said[1].Who)
 	if cut := min(m.Apart.Deg(), 180-m.Apart.Deg()); cut < narrowDeg {
 		text += fmt.Sprintf(" They cross at only %.0f°, so the feature may be far along them.", cut)

@@ -60,10 +60,17 @@ func rounded(v, sigma float64, least int) (figure, half string) {
 	return group(roundTo(v, place)), group(roundTo(ceilTo(2*sigma, place), place))
 }
 
+// HalfM writes a 95% half width in metres as Metres writes it behind its ±, for a sentence
+// in which it stands apart from its length: "300 m".
+func HalfM(half float64) string {
+	_, text := rounded(0, half/2, -1)
+	return text + " m"
+}
+
 // ceilTo rounds a half width up, so that it is never understated.
 func ceilTo(v float64, place int) float64 {
 	p := math.Pow(10, float64(place))
-	return math.Ceil(v/p-1e-9) * p
+	return max(0, math.Ceil(v/p-1e-9)*p) // never −0
 }
 
 // group puts a thin space between thousands.
@@ -104,8 +111,8 @@ func RoundLength(m float64) string {
 	return fmt.Sprintf("%g m", m)
 }
 
-// ErrorM writes the size of an error in metres to two figures, in kilometres from
-// 1 km on: "4.2 m", "12 m", "1.3 km".
+// ErrorM writes the size of an error, in metres from 10 m on whole, in kilometres from
+// 1 km on: "4.2 m", "12 m", "148 m", "1.3 km". HalfM writes a ± that stands beside a length.
 func ErrorM(m float64) string {
 	switch {
 	case m >= 9950:

@@ -368,6 +368,19 @@ func FuzzParseBearing(f *testing.F) {
 	})
 }
 
+// A half width that stands alone is the one that Metres writes, never below what it states.
+func TestHalfM(t *testing.T) {
+	t.Parallel()
+	for half, want := range map[float64]string{0: "0 m", 0.04: "0.1 m", 4.24: "5 m", 12: "20 m", 293: "300 m", 301: "400 m", 1300: "2000 m", 20000: "20\u2009000 m"} {
+		if got := HalfM(half); got != want {
+			t.Errorf("%v m: got %q, want %q", half, got, want)
+		}
+		if beside := Metres(3100, half/2) + " m"; half > 0 && !strings.HasSuffix(beside, "± "+HalfM(half)) {
+			t.Errorf("%v m: got %q, want the half width of %q", half, HalfM(half), beside)
+		}
+	}
+}
+
 func TestErrorM(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

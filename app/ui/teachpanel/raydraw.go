@@ -46,7 +46,7 @@ func (d *rayDrawing) cross(c *teach.Crossing) {
 		return
 	}
 	if at, ok := d.sketch.Position(c.At); ok {
-		d.out.Crossings = append(d.out.Crossings, d.sketch.Crossing(at, c.LongM, c.ShortM, c.Along, "± "+units.ErrorM(c.Radius95M)))
+		d.out.Crossings = append(d.out.Crossings, d.sketch.Crossing(at, c.LongM, c.ShortM, c.Along, "± "+units.HalfM(c.Radius95M)))
 	}
 }
 
