@@ -37,7 +37,8 @@ type list struct {
 	body   fyne.CanvasObject
 	rows   *widget.List
 	filter *widgets.EscapeEntry
-	found  *widget.Label // how many the filter leaves
+	line   *fyne.Container // the filter and found
+	found  *widget.Label   // how many the filter leaves
 	empty  *widget.Label
 	fill   func()
 	all    []thing
@@ -65,8 +66,8 @@ func newList(n *Needs, empty string, acts ...fyne.CanvasObject) *list {
 	}
 	l.filter = widgets.NewEscapeEntry("filter by name", l.chooseFirst, func() { l.filter.SetText("") })
 	l.filter.OnChanged = func(string) { l.show() }
-	narrow := container.NewBorder(nil, nil, nil, l.found, l.filter)
-	head := container.New(&widgets.Pad{Right: 12}, container.NewVBox(append(acts, narrow)...))
+	l.line = container.NewBorder(nil, nil, nil, l.found, l.filter)
+	head := container.New(&widgets.Pad{Right: 12}, container.NewVBox(append(acts, l.line)...))
 	l.body = container.NewBorder(head, nil, nil, nil, container.NewStack(l.rows, container.NewVBox(l.empty)))
 	return l
 }
@@ -90,6 +91,7 @@ func (l *list) show() {
 	}
 	setVisible(l.found, l.filter.Visible() && text != "")
 	l.found.SetText(fmt.Sprintf("%d of %d", len(l.seen), len(l.all)))
+	l.line.Refresh() // hiding the words alone leaves their room empty
 	l.ours = true
 	defer func() { l.ours = false }()
 	l.rows.UnselectAll()

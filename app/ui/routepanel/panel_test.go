@@ -239,7 +239,12 @@ func TestManyMarks(t *testing.T) {
 	x.s.Select("")
 	x.ShowSection(routepanel.Marks)
 	x.w.FocusOn(t, "filter by name")
+	filter, _ := uitest.Find[*widgets.EscapeEntry](x.w, "filter by name")
+	wide := filter.Size().Width
 	x.w.Type("quern")
+	if filter.Size().Width >= wide {
+		t.Errorf("the field stays %v wide beside how many it leaves", wide)
+	}
 	words := x.words()
 	if strings.Contains(words, "Stake 1") {
 		t.Errorf("the filter leaves %q", words)
@@ -254,8 +259,8 @@ func TestManyMarks(t *testing.T) {
 		t.Errorf("Return selected %v, want the mark found", x.s.Selection())
 	}
 	x.w.Key(fyne.KeyEscape)
-	if f, _ := uitest.Find[*widgets.EscapeEntry](x.w, "filter by name"); f.Text != "" {
-		t.Error("Escape did not clear the filter")
+	if filter.Text != "" || filter.Size().Width != wide {
+		t.Errorf("Escape left %q in a field of %v, want an empty one of %v", filter.Text, filter.Size().Width, wide)
 	}
 }
 
