@@ -127,17 +127,44 @@ func (d *drawing) beyondArc(l *LessonLine) {
 	}
 }
 
-// rayText writes along the part of a ray that is nearer to where it begins: the far one
-// is where features and crossings are.
+// rayText writes along a ray, rather on its half that is nearer to where it begins: the
+// far one is where features and crossings are. Where another text stands it is written
+// nearer to either end or on the other side of the ray.
 func (d *drawing) rayText(r *Ray) {
 	n := len(r.line)
-	if n == 0 {
+	if n == 0 || r.Label == "" {
 		return
 	}
-	ink := pick(r.Second, blue, vermillion)
-	if a, b, ok := d.onPicture(r.From, r.line[0], r.line[n-1]); ok {
-		d.lineText(r.Label, a, view.PicPt{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}, ink)
+	from, to, ok := d.onPicture(r.From, r.line[0], r.line[n-1])
+	if !ok {
+		return
 	}
+	a, b := d.v.ToScreen(from), d.v.ToScreen(to)
+	half := view.ScreenPt{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
+	for _, end := range []view.ScreenPt{half, b} {
+		if d.sees(a, end) && d.alongFree(words{text: r.Label, size: legSize * d.p.px, bold: true, ink: pick(r.Second, blue, vermillion)}, a, end) {
+			return
+		}
+	}
+}
+
+// alongFree writes a text along a–b where no other stands, and reports whether there is
+// such a part of the line. It is rather near the line than near its middle.
+func (d *drawing) alongFree(w words, a, b view.ScreenPt) bool {
+	width := d.p.letters.width(w)
+	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
+		for _, off := range []float64{lift, 2 * lift} {
+			for _, back := range []float64{0, 0.5, -0.5, 1, -1, 1.5, -1.5, 2, -2} {
+				for _, side := range []float64{off, -off} {
+					mid, angle, ok := d.lineMid(a, b, width, back*width, side, in)
+					if w.angle = angle; ok && d.put(w, mid) {
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
 }
 
 // northLetters writes the letters of the norths at their tips; those of norths that lie

@@ -59,8 +59,9 @@ func (d *drawing) put(w words, mid view.ScreenPt) bool {
 	return true
 }
 
-// beside places a text on one of the four sides of a symbol, and rather clear of the
-// symbols round features: over one, a ± is lost and its figure stands alone.
+// beside places a text on one of the four sides of a symbol, rather where it is seen
+// whole, and rather clear of the symbols round features: over one, a ± is lost and its
+// figure stands alone.
 func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, at view.ScreenPt, off float64) {
 	if text == "" || !d.sees(at, at) {
 		return
@@ -73,7 +74,8 @@ func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, 
 			at.Add(right+half, -off*0.5), at.Add(-left-half, -off*0.5), at.Add(0, -above-size*0.5*d.p.px), at.Add(0, below+size*0.6*d.p.px),
 		}
 	}
-	for _, mid := range sides(d.offFits(at, off)) {
+	clear := sides(d.offFits(at, off))
+	for _, mid := range append(d.wholly(w, at, clear), clear...) {
 		if !d.onFit(w, mid) && d.put(w, mid) {
 			return
 		}
@@ -83,6 +85,29 @@ func (d *drawing) beside(text string, size float64, bold bool, ink color.NRGBA, 
 			return
 		}
 	}
+}
+
+// wholly lists where a text is seen whole on the right, left, upper or lower side of a
+// symbol, then where it is once it is slid along its side.
+func (d *drawing) wholly(w words, at view.ScreenPt, sides []view.ScreenPt) []view.ScreenPt {
+	var whole, slid []view.ScreenPt
+	p, within := d.p.letters.textImage(w), image.Pt(int(at.X), int(at.Y)).In(d.seen)
+	for i, mid := range sides {
+		to := d.into(p.rect(mid), mid)
+		switch {
+		case to == mid:
+			whole = append(whole, mid)
+			continue
+		case i < 2:
+			to.X = mid.X
+		default:
+			to.Y = mid.Y
+		}
+		if within && p.rect(to).In(d.seen) {
+			slid = append(slid, to)
+		}
+	}
+	return append(whole, slid...)
 }
 
 // offFits is how far from a point texts on its four sides begin, at least off, to stand
@@ -169,7 +194,7 @@ func (d *drawing) along(text string, a, b view.ScreenPt, ink color.NRGBA) bool {
 	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
 	width := d.p.letters.width(w)
 	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
-		if mid, angle, ok := d.lineMid(a, b, width, in); ok {
+		if mid, angle, ok := d.lineMid(a, b, width, 0, lift, in); ok {
 			w.angle = angle
 			d.put(w, mid)
 			return true
@@ -179,8 +204,8 @@ func (d *drawing) along(text string, a, b view.ScreenPt, ink color.NRGBA) bool {
 }
 
 // lineMid is where a text along a–b is written within a part of the picture,
-// if the line is long enough there.
-func (d *drawing) lineMid(a, b view.ScreenPt, width float64, in image.Rectangle) (mid view.ScreenPt, angle float64, ok bool) {
+// if the line is long enough there; back and lift are those of shifted.
+func (d *drawing) lineMid(a, b view.ScreenPt, width, back, lift float64, in image.Rectangle) (mid view.ScreenPt, angle float64, ok bool) {
 	dx, dy := float64(in.Min.X), float64(in.Min.Y)
 	a, b = a.Add(-dx, -dy), b.Add(-dx, -dy)
 	s := strip{img: blank(in.Dx(), in.Dy()), y1: in.Dy()}
@@ -188,7 +213,7 @@ func (d *drawing) lineMid(a, b view.ScreenPt, width float64, in image.Rectangle)
 	if !ok || (t1-t0)*a.Dist(b) < width+2*shy*d.p.px {
 		return mid, 0, false
 	}
-	mid, angle = along(a, b, width, lift, d.p.px, in.Dx(), in.Dy())
+	mid, angle = shifted(a, b, width, back, lift, d.p.px, in.Dx(), in.Dy())
 	return mid.Add(dx, dy), angle, true
 }
 
