@@ -3,7 +3,6 @@ package dem
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"path"
@@ -86,8 +85,16 @@ func AlwaysMetres(name string) bool {
 	return ext == ".hgt" || ext == ".zip"
 }
 
-// Heights reports whether the error of reading a TIFF as a picture says that it holds heights or the like.
-func Heights(err error) bool { return errors.Is(err, tiff.ErrNotPicture) }
+// HoldsHeights reports whether a file is a TIFF of signed or floating-point numbers, which no
+// picture of a map is.
+func HoldsHeights(r io.ReaderAt, size int64) bool {
+	f, err := tiff.Open(r, size)
+	if err != nil {
+		return false
+	}
+	page := f.Pages()[0]
+	return page.Check() == nil && page.Channels == 1 && page.Format != tiff.Unsigned
+}
 
 // sober makes voids of heights that no dry ground has, and refuses those above the
 // highest mountain.

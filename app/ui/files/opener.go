@@ -15,7 +15,6 @@ import (
 	"legwright/app/ui/jobs"
 	"legwright/app/ui/opening"
 	"legwright/assets/demo"
-	"legwright/mapio/dem"
 	"legwright/mapio/planfile"
 )
 
@@ -48,19 +47,18 @@ func (o *Opener) Ask() {
 func (o *Opener) Open(path string) { o.Drop([]string{path}) }
 
 // Drop opens files that a person chose together: several pictures become sheets of one
-// plan; of others only the first is opened.
+// plan, several terrain files one terrain; of others only the first is opened.
 func (o *Opener) Drop(paths []string) {
 	o.job.Cancel()
+	if o.terrain.Takes(paths) {
+		return
+	}
 	first, other := o.Desk.Drop(paths)
 	if !other {
 		return
 	}
 	if strings.EqualFold(filepath.Ext(first), gpxEnding) {
 		o.gpx.Import(first)
-		return
-	}
-	if dem.Named(first) {
-		o.terrain.Open(first)
 		return
 	}
 	o.saver.Guard(func() { o.read(first) })

@@ -10,7 +10,6 @@ import (
 	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/opening"
-	"legwright/mapio/dem"
 )
 
 // Pictures puts the questions of the desk that opens pictures, says what came of an
@@ -18,13 +17,12 @@ import (
 type Pictures struct {
 	Needs
 	saver    *Saver
-	terrain  *Terrain
 	pages    *opening.Pages // draws pages for the page dialog
 	question *ask.Question  // of the desk
 }
 
-func newPictures(n Needs, saver *Saver, terrain *Terrain) *Pictures {
-	return &Pictures{Needs: n, saver: saver, terrain: terrain, pages: opening.NewPages(n.Desk.Source(), n.Later)}
+func newPictures(n Needs, saver *Saver) *Pictures {
+	return &Pictures{Needs: n, saver: saver, pages: opening.NewPages(n.Desk.Source(), n.Later)}
 }
 
 // Ask puts the desk's question in place of the one before, or takes that away.
@@ -99,10 +97,6 @@ func (p *Pictures) Tell(r opening.Report) (asks bool) {
 	case opening.NotOpened:
 		p.notOpened(r)
 	case opening.Refused:
-		if r.Use != opening.Own && dem.Heights(r.Err) && !r.Rest.Several() {
-			p.terrain.Open(r.Path)
-			break
-		}
 		title := "This picture cannot be opened"
 		if r.Use == opening.Own {
 			title = "The plan's picture cannot be opened"

@@ -56,7 +56,7 @@ func New(n Needs) *Room {
 	r.Terrain = newTerrain(n, r.Saver)
 	r.Opener = newOpener(n, r.Saver, r.Exchange, r.Terrain)
 	r.Recovery = newRecovery(n, r.Opener)
-	r.Pictures = newPictures(n, r.Saver, r.Terrain)
+	r.Pictures = newPictures(n, r.Saver)
 	r.leaving = &leaving{Needs: n, saver: r.Saver, exports: []*jobs.Slot{r.Exchange.writing, r.Rectify.job}}
 	n.Session.OnChange(r.follow)
 	return r

@@ -13,6 +13,7 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
+	"legwright/assets/demo"
 )
 
 // terrainGrid writes an Esri ASCII grid that rises by 1 in 10 to the east from E 15 000, over the ground of the
@@ -81,6 +82,19 @@ func TestTerrainOpens(t *testing.T) {
 	}
 	b.s.Undo()
 	b.until("the heights after the removal is undone", func() bool { return b.climb().Known() })
+}
+
+// TestSeveralTerrainFiles: dropped together they become one terrain, and a TIFF of heights is one of them.
+func TestSeveralTerrainFiles(t *testing.T) {
+	b := walked(t)
+	tif := filepath.Join(t.TempDir(), "demo.tif")
+	do(t, os.WriteFile(tif, demo.Terrain(), 0o600))
+	b.Opener.Drop([]string{terrainGrid(t, "hill.asc"), tif})
+	b.opened("Metres", sheetsGrid, "Metres")
+	b.until("both", func() bool { return !b.Terrain.Reading() && len(b.s.Plan().Terrain) == 2 })
+	if got := b.s.Plan().Terrain[1]; filepath.Base(got.Path) != "demo.tif" || got.Code != "" {
+		t.Errorf("the second is %+v", got)
+	}
 }
 
 // TestTerrainInFeet: heights are in what the person says.
