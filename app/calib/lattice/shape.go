@@ -36,25 +36,31 @@ func (l *Lattice) Squares(medium calib.Medium) error {
 		limit = mostUnequalPhoto
 	}
 	limit = max(limit, mostUnequalPx/l.SquarePx)
-	then := "they may be lines of latitude and longitude, or the map's frame may be among them"
-	if medium != calib.Photograph {
-		then += ", or the picture is a photograph"
-	}
-	then += ". Type the latitude and longitude of an intersection if the margin prints them; else click four intersections and type the reference of each"
+	then := l.otherwise(medium, limit)
 	if part := math.Abs(math.Log(l.HeightPx / l.WidthPx)); l.Oblong || medium != calib.Photograph && !(part <= limit) {
-		return fmt.Errorf("%w: they are %.0f × %.0f px; %s", ErrNoSquares, l.WidthPx, l.HeightPx, then)
+		return fmt.Errorf("%w: they are %.0f × %.0f px. %s", ErrNoSquares, l.WidthPx, l.HeightPx, then)
 	}
 	h, ok := l.homography(medium == calib.Photograph)
 	if !ok {
 		return fmt.Errorf("%w: they are too few to tell; click four intersections and type the reference of each", ErrNoSquares)
 	}
 	if part := l.anisotropy(h); part > limit {
-		return fmt.Errorf("%w: they are %.1f %% out of square; %s", ErrNoSquares, 100*part, then)
+		return fmt.Errorf("%w: they are %.1f %% out of square. %s", ErrNoSquares, 100*part, then)
 	}
 	if part := l.unevenLines(h); part > limit {
-		return fmt.Errorf("%w: the spacing of two neighbouring lines differs by %.1f %% from the others; %s", ErrNoSquares, 100*part, then)
+		return fmt.Errorf("%w: the spacing of two neighbouring lines differs by %.1f %% from the others. %s", ErrNoSquares, 100*part, then)
 	}
 	return nil
+}
+
+// otherwise says what lines may be that make no squares on the medium, and what to do.
+// A photograph is named only where it explains the lines within the limit of that
+// medium: the wider one of a lens would let a frame pass.
+func (l *Lattice) otherwise(medium calib.Medium, limit float64) string {
+	if h, ok := l.homography(true); ok && medium != calib.Photograph && !l.Oblong && max(l.anisotropy(h), l.unevenLines(h)) <= limit {
+		return "They do in a photograph taken at a slant: if the picture is one, choose photograph and use the intersections again; else click four intersections and type the reference of each"
+	}
+	return "They may be lines of latitude and longitude, or the map's frame may be among them. Type the latitude and longitude of an intersection if the margin prints them; else click four intersections and type the reference of each"
 }
 
 // homography is a perspective from line numbers, counted from the middle, to

@@ -155,19 +155,24 @@ func TestUnequalSquares(t *testing.T) {
 		l      *Lattice
 		medium calib.Medium
 		want   error
+		photo  bool // it is a photograph's slant that makes them unequal
 	}{
-		{"squares", turnedLines(100), calib.Drawn, nil},
-		{"587 to 617", turnedLines(100 * 617. / 587), calib.Scan, ErrNoSquares},
-		{"stretched paper", turnedLines(101.5), calib.Scan, nil},
-		{"stretched, though drawn", turnedLines(101.6), calib.Drawn, ErrNoSquares},
-		{"latitude and longitude", oblong, calib.Scan, ErrNoSquares},
-		{"a frame among the lines", framed, calib.Scan, ErrNoSquares},
-		{"held askew", askew, calib.Scan, ErrNoSquares},
-		{"a photograph held askew", askew, calib.Photograph, nil},
+		{"squares", turnedLines(100), calib.Drawn, nil, false},
+		{"587 to 617", turnedLines(100 * 617. / 587), calib.Scan, ErrNoSquares, false},
+		{"stretched paper", turnedLines(101.5), calib.Scan, nil, false},
+		{"stretched, though drawn", turnedLines(101.6), calib.Drawn, ErrNoSquares, false},
+		{"latitude and longitude", oblong, calib.Scan, ErrNoSquares, false},
+		{"a frame among the lines", framed, calib.Scan, ErrNoSquares, false},
+		{"held askew", askew, calib.Scan, ErrNoSquares, true},
+		{"drawn, held askew", askew, calib.Drawn, ErrNoSquares, true},
+		{"a photograph held askew", askew, calib.Photograph, nil, false},
 	} {
 		_, err := c.l.Named(Naming{Names: []Name{called(1, 1, 28_000, 744_000, "")}, SquareM: 1000, Medium: c.medium})
 		if !errors.Is(err, c.want) {
 			t.Errorf("%s: got %v, want %v", c.what, err, c.want)
+		}
+		if c.want != nil && strings.Contains(err.Error(), "choose photograph") != c.photo {
+			t.Errorf("%s: %q, want the advice to call it a photograph: %v", c.what, err, c.photo)
 		}
 	}
 }

@@ -131,11 +131,12 @@ func (g *FoundGrid) squareWords(n lattice.Naming) (string, widgets.Tone) {
 	return sheetWords(sheetOf(g.n.Session), n.SquareM/g.found.SquarePx), widgets.Note
 }
 
-// sheetWords say how large a pixel of so many metres makes the sheet.
+// sheetWords say how large a pixel of so many metres makes the sheet. The scale of the
+// map comes from the picture's pixels per inch, which in a photograph say nothing of it.
 func sheetWords(sheet plan.Sheet, mpp float64) string {
 	text := fmt.Sprintf("That makes the sheet %s wide and %s high, and a pixel %s",
 		sizeLabel(float64(sheet.Width)*mpp), sizeLabel(float64(sheet.Height)*mpp), sizeLabel(mpp))
-	if sheet.DPI > 0 {
+	if sheet.DPI > 0 && sheet.Medium != calib.Photograph {
 		text += fmt.Sprintf("; the map would be 1:%.0f", mpp*sheet.DPI/0.0254)
 	}
 	return text + "."
