@@ -73,7 +73,7 @@ func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System,
 		return e, ErrUnknownDatum
 	}
 	e.Ref, e.SigmaRefM = ref.Centre()
-	if source == calib.FromOwnGrid && onIntersection(ref) {
+	if AtIntersection(source, ref) {
 		e.Ref, e.SigmaRefM = ref.Grid, 0
 	}
 	if source == calib.FromReceiver {
@@ -92,9 +92,12 @@ var errTerrain = errors.New("a height model has no reference to type")
 // metres (common practice, no source).
 const receiverM = 5
 
-func onIntersection(r geodesy.Ref) bool {
-	return r.SquareM >= intersectionM ||
-		math.Abs(math.Remainder(r.Grid.E, intersectionM)) <= onLineM && math.Abs(math.Remainder(r.Grid.N, intersectionM)) <= onLineM
+// AtIntersection says whether a reference from that source is read at an intersection of
+// the map's own lines, where it means the south-west corner of its square. That of a
+// feature means the middle.
+func AtIntersection(source calib.EvidenceSource, r geodesy.Ref) bool {
+	return source == calib.FromOwnGrid && (r.SquareM >= intersectionM ||
+		math.Abs(math.Remainder(r.Grid.E, intersectionM)) <= onLineM && math.Abs(math.Remainder(r.Grid.N, intersectionM)) <= onLineM)
 }
 
 func badEvidence(list []calib.Evidence) string {

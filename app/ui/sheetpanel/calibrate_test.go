@@ -2,6 +2,9 @@ package sheetpanel_test
 
 import (
 	"math"
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -9,6 +12,7 @@ import (
 	"legwright/app/calib"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
+	"legwright/app/plan"
 	"legwright/canvas/overlay"
 	"legwright/mapio/georef"
 )
@@ -325,6 +329,40 @@ func TestKeysInTheListOfOrigins(t *testing.T) {
 		d.Canvas().Focus(d.lists()[0])
 		if d.Key(key); d.panel.Points().Aiming() || len(d.sheet().Evidence) != map[fyne.KeyName]int{fyne.KeyReturn: 1}[key] {
 			t.Errorf("%s: aiming %v, %d checks: %s", key, d.panel.Points().Aiming(), len(d.sheet().Evidence), d.line.Message())
+		}
+	}
+}
+
+// The form says of a reference the position that it is compared with: at an intersection
+// the corner of its square, of a feature the middle.
+func TestAFeatureLiesInTheMiddleOfItsSquare(t *testing.T) {
+	for _, c := range []struct {
+		origin, ref string
+		e           string
+		source      calib.EvidenceSource
+	}{
+		{"", "NL 21 42", "E 21000", ""},
+		{"a published list", "NL 215 425", "E 21550", calib.FromList},
+		{"a GPS receiver", "NL 21507 42511", "E 21507.5", calib.FromReceiver},
+		{"this map's own grid", "NL 21 42", "E 21000", calib.FromOwnGrid},
+		{"this map's own grid", "NL 213 422", "E 21350", calib.FromOwnGrid},
+	} {
+		d := calibrated(t)
+		d.click(150, 150)
+		d.Type(c.ref)
+		if c.origin != "" {
+			d.from(t, c.origin)
+		}
+		d.Drain()
+		if !slices.ContainsFunc(d.Texts(), func(text string) bool { return strings.Contains(text, c.e+",") }) {
+			t.Errorf("%s from %q: nothing says %s in %q", c.ref, c.origin, c.e, d.Texts())
+		}
+		if c.origin == "" {
+			continue
+		}
+		e, err := plan.ReadEvidence(c.source, c.ref, d.s.Reader().System(), nil)
+		if err != nil || "E "+strconv.FormatFloat(e.Ref.E, 'f', -1, 64) != c.e {
+			t.Errorf("%s from %q is compared with E %v, not %s: %v", c.ref, c.origin, e.Ref.E, c.e, err)
 		}
 	}
 }

@@ -157,7 +157,7 @@ func (c *Calibrator) rest() {
 
 // typed shows what the reference that is being typed means, and what to do with it.
 func (c *Calibrator) typed() {
-	if r, ok := c.form.read(); ok {
+	if r, ok := c.form.read(c.evidence.source()); ok {
 		c.evidence.guess(r.Read.Kind == geodesy.RefLatLon, sheetOf(c.n.Session))
 	}
 	c.sayNext()

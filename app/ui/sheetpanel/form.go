@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
+	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/ui/aim"
 	"legwright/app/ui/look"
@@ -147,8 +148,9 @@ func (f *form) typeReference(r rune) {
 	f.ref.TypedRune(r)
 }
 
-// read reads the reference in the field and says under it what it means.
-func (f *form) read() (session.Reference, bool) {
+// read reads the reference in the field and says under it what it means where it comes
+// from that source, "" for a control point.
+func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 	text := f.ref.Text
 	if text == "" || !f.on {
 		f.check.Set("", widgets.Note)
@@ -161,7 +163,8 @@ func (f *form) read() (session.Reference, bool) {
 		f.check.Set(sentence(err), widgets.Caution)
 		return r, false
 	}
-	f.check.Set(referenceWords(f.n.Session, r))
+	feature := from != "" && !plan.AtIntersection(from, r.Read)
+	f.check.Set(referenceWords(f.n.Session, r, feature))
 	return r, true
 }
 

@@ -19,17 +19,26 @@ func counted(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// referenceWords say how a reference was understood.
-func referenceWords(s *session.Session, r session.Reference) (string, widgets.Tone) {
-	text := fmt.Sprintf("E %.0f, N %.0f", r.Grid.E, r.Grid.N)
+// referenceWords say how a reference was understood: of a feature that checks the sheet
+// it means the middle of its square.
+func referenceWords(s *session.Session, r session.Reference, feature bool) (string, widgets.Tone) {
+	at, part, places := r.Grid, "the south-west corner", 0
+	if feature {
+		at, _ = r.Centre()
+		part = "the middle"
+		if r.Read.SquareM == 1 {
+			places = 1
+		}
+	}
+	text := fmt.Sprintf("E %.*f, N %.*f", places, at.E, places, at.N)
 	sys, err := s.Reader().SystemOf(r.Code)
 	if err == nil && sys.Unit().Name != "metre" {
-		if ref, err := sys.FormatRef(r.Grid, 10); err == nil {
+		if ref, err := sys.FormatRef(at, 10); err == nil {
 			text = ref
 		}
 	}
 	if r.Read.SquareM > 0 {
-		text += fmt.Sprintf(": the south-west corner of its square of %s", units.RoundLength(r.Read.SquareM))
+		text += fmt.Sprintf(": %s of its square of %s", part, units.RoundLength(r.Read.SquareM))
 	}
 	if err == nil && r.GridGuessed {
 		text += ". The grid is assumed to be " + sys.Name()
