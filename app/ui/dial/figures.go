@@ -38,7 +38,7 @@ const (
 	Back
 	BackMagnetic
 	True  // shown on request
-	Time  // on the flat: "27 min"
+	Time  // walking: "27 min", or "27 min, flat" where no climb is counted
 	Paces // double ones on the flat: "230"
 	GMA   // "2° east"
 	Rule  // "grid to magnetic, take off 2"
@@ -62,7 +62,7 @@ func (f Figures) cells(showTrue bool) []cell {
 	if showTrue {
 		list = append(list, cell{"True", f.Texts[True]}, cell{"GMA", f.Texts[GMA]})
 	}
-	return append(list, cell{"Walking, on the flat", f.Texts[Time]}, cell{"Double paces", f.Texts[Paces]})
+	return append(list, cell{"Walking", f.Texts[Time]}, cell{"Double paces", f.Texts[Paces]})
 }
 
 // rule is the sentence that takes grid to magnetic.

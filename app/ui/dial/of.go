@@ -2,7 +2,6 @@ package dial
 
 import (
 	"strings"
-	"time"
 
 	"legwright/app/caution"
 	"legwright/app/leg"
@@ -11,9 +10,9 @@ import (
 	"legwright/app/units"
 )
 
-// FiguresOf writes a reading for the dial of a party that takes so long to walk it; 0
+// FiguresOf writes a reading for the dial of a party that takes so long to walk it, ""
 // where that is not known.
-func FiguresOf(r leg.Reading, p plan.Party, walking time.Duration) Figures {
+func FiguresOf(r leg.Reading, p plan.Party, walking string) Figures {
 	c := p.Compass
 	closed := r.Closed(c.Circle)
 	f := Figures{
@@ -23,14 +22,12 @@ func FiguresOf(r leg.Reading, p plan.Party, walking time.Duration) Figures {
 			Grid: withSigma(closed.Grid, r.BearingSigma, c.Circle),
 			Back: withSigma(c.Circle.Figure(r.Back.Angle()), r.BearingSigma, c.Circle),
 			True: c.Circle.Figure(r.True.Angle()),
+			Time: walking,
 		},
 		Face:  housing.State{At: r.Set, Circle: c.Circle, Needle: r.HasMagnetic, Gate: true},
 		Stop:  caution.Lead(r.Cautions, caution.OnLeg),
 		Stops: caution.Shorts(caution.OfGrade(r.Cautions, caution.Stop)),
 		Notes: caution.Shorts(caution.OfGrade(caution.OfLeg(r.Cautions), caution.Note)),
-	}
-	if walking > 0 {
-		f.Texts[Time] = units.Minutes(walking)
 	}
 	if n, sigma := r.Paces(p); n > 0 {
 		f.Texts[Paces] = units.Count(n, sigma)

@@ -52,6 +52,9 @@ const seenWhole = float32(1072)
 // a few words, for nothing is gained by less.
 const movedNote = float32(160)
 
+// movedEnd is that of the ends of a leg: with room for a name.
+const movedEnd = float32(110)
+
 // columns returns the columns from left to right. The first stays in sight when the
 // others move sideways; those that matter most on the hill come next, for a narrow
 // window shows them without moving.
@@ -142,7 +145,7 @@ func metres(r leg.Rise) string {
 	return fmt.Sprintf("%.0f", r.M)
 }
 
-// walking writes the time on the flat, or that there is none, and running below it.
+// walking writes the walking time, or that there is none, and running below it.
 func walking(s shown) cell {
 	c := cell{text: "none"}
 	switch {
@@ -228,6 +231,8 @@ func spans(cols []column, width float32) (at, wide []float32, all float32) {
 			wide[i] = c.least + (c.want-c.least)*(width-least)/(want-least)
 		case width < least && c.style.note:
 			wide[i] = movedNote
+		case width < least && !c.style.figure && c.field != "":
+			wide[i] = movedEnd
 		default:
 			wide[i] = c.least
 		}

@@ -92,7 +92,7 @@ func totals(legs []leg.Row, p *plan.Plan) string {
 	parts = append(parts, count(len(legs), "leg")+routes(p.Chains()), units.Metres(sum.Reading.GroundM, sum.Reading.DistanceSigmaM))
 	parts = append(parts, climbWords(sum, flat, len(legs)-unread)...)
 	if sum.Time > 0 {
-		parts = append(parts, "walking "+units.Minutes(sum.Time)+" on the flat")
+		parts = append(parts, "walking "+units.Minutes(sum.Time)+flatWords(flat, len(legs)-unread))
 	}
 	parts = append(parts, endWords(legs, p)...)
 	if unread > 0 {
@@ -112,6 +112,14 @@ func climbWords(sum leg.Row, flat, all int) []string {
 		words = append(words, "not counting the climb of "+count(flat, "leg"))
 	}
 	return words
+}
+
+// flatWords say that no climb is counted.
+func flatWords(flat, all int) string {
+	if flat == all {
+		return " on the flat"
+	}
+	return ""
 }
 
 // timeWarnings say what speaks against the times of a route.

@@ -6,6 +6,7 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
+	"legwright/app/units"
 )
 
 // reading fills the dial.
@@ -24,21 +25,30 @@ func (d *reading) shown(r leg.Reading) leg.Reading {
 }
 
 // show writes a reading that is no leg onto the dial.
-func (d *reading) show(r leg.Reading) { d.display(r, r.Walking(d.s.Plan())) }
+func (d *reading) show(r leg.Reading) { d.display(r, r.Walking(d.s.Plan()), true) }
 
-func (d *reading) display(r leg.Reading, walking time.Duration) {
-	d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party, walking))
+// display writes a reading with its walking time, if it has one; flat says that its climb
+// is not counted.
+func (d *reading) display(r leg.Reading, walking time.Duration, flat bool) {
+	words := ""
+	if walking > 0 {
+		words = units.Minutes(walking)
+		if flat {
+			words += ", flat"
+		}
+	}
+	d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party, words))
 }
 
 // showSelected writes the selected leg or sight onto the dial, or how to get a
 // reading.
 func (d *reading) showSelected() {
 	if row, ok := d.selected(); ok {
-		walking := row.Time
 		if d.s.Selection().Kind != plan.OfLeg {
-			walking = row.Reading.Walking(d.s.Plan())
+			d.show(d.shown(row.Reading))
+			return
 		}
-		d.display(d.shown(row.Reading), walking)
+		d.display(d.shown(row.Reading), row.Time, !row.ClimbKnown())
 		return
 	}
 	d.dial.Clear(d.hint())

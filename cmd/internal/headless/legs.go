@@ -246,7 +246,7 @@ func (l ledger) write(w io.Writer) error {
 	}
 	fmt.Fprintf(&text, "%s, %s\n%s\n", oneLine(title), date, sheetLines(l.reader))
 	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
-	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback grid\tback mag\tpoint\tdistance\ttime (flat)\tclock\tnote")
+	fmt.Fprintln(tw, "leg\tfrom\tto\treference\tset\tgrid\tGMA\tmag\tback grid\tback mag\tpoint\tdistance\ttime\tclock\tnote")
 	for i, r := range l.rows {
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", numbered(i+1, r), oneLine(r.From), oneLine(r.To), l.figures(r))
 	}
@@ -310,10 +310,14 @@ func (l ledger) figures(row leg.Row) string {
 		units.SixteenShort(r.Grid.Angle()), units.Metres(r.GroundM, r.DistanceSigmaM), walkingTime(row), dash(row.ClockWords(l.p.Date)), oneLine(row.Note))
 }
 
-// walkingTime is how long a leg takes, or that it has no time.
+// walkingTime is how long a leg takes, flat where its climb is not known, or that it has no
+// time.
 func walkingTime(row leg.Row) string {
-	if row.Time == 0 {
+	switch {
+	case row.Time == 0:
 		return "none"
+	case !row.ClimbKnown():
+		return units.Minutes(row.Time) + ", flat"
 	}
 	return units.Minutes(row.Time)
 }
