@@ -53,6 +53,8 @@ func expected(t misread.Task, s misread.Slip) []float64 {
 	switch s {
 	case misread.HalfTurn:
 		return []float64{deg + 180}
+	case misread.AlongEastings:
+		return []float64{deg + 90, deg + 270}
 	case misread.EastForWest, misread.Anticlockwise:
 		return []float64{360 - deg}
 	case misread.NorthForSouth:

@@ -1,11 +1,18 @@
 package misread
 
+import (
+	"math"
+
+	"legwright/app/units"
+)
+
 // Slip is one usual mistake in reading or setting a bearing. The zero value is none.
 type Slip int
 
 // The slips, in the order they are listed.
 const (
 	HalfTurn       Slip = iota + 1 // the far end of plate, housing or needle: half a turn out
+	AlongEastings                  // the housing's lines on the grid lines that run east and west
 	EastForWest                    // mirrored on the line from north to south
 	Anticlockwise                  // counted against the clock: the same figure as EastForWest
 	NorthForSouth                  // mirrored on the line from west to east
@@ -19,7 +26,7 @@ const (
 // Slips lists every slip.
 func Slips() []Slip {
 	return []Slip{
-		HalfTurn, EastForWest, Anticlockwise, NorthForSouth,
+		HalfTurn, AlongEastings, EastForWest, Anticlockwise, NorthForSouth,
 		WrongSign, CorrectedTwice, NotCorrected, TensMisread, DigitsSwapped,
 	}
 }
@@ -33,6 +40,11 @@ func (s Slip) text() slipText {
 		return slipText{
 			"half-turn", "read off the wrong end, half a turn out",
 			"Point the travel arrow where you are going, the housing's north to the map's north, and keep the needle's north end at the housing's north.",
+		}
+	case AlongEastings:
+		return slipText{
+			"lines-along-eastings", "lines along the east–west grid lines",
+			"Turn the housing until its lines lie along the north–south grid lines and its N points to grid north.",
 		}
 	case EastForWest:
 		return slipText{"east-for-west", "east and west mixed up", "Say whether the line goes east or west before you read the figure."}
@@ -67,6 +79,21 @@ func (s Slip) Advice() string { return s.text().advice }
 // OfGMA reports whether the slip is one of applying the grid-magnetic angle.
 func (s Slip) OfGMA() bool { return s == WrongSign || s == CorrectedTwice || s == NotCorrected }
 
-// OfFigure reports whether the slip is one of reading or saying a printed figure, which
-// nobody makes who guesses by eye.
-func (s Slip) OfFigure() bool { return s == TensMisread || s == DigitsSwapped }
+// NeedsCompass reports whether the slip is one of setting a housing or of reading or saying
+// a printed figure, which nobody makes who guesses by eye.
+func (s Slip) NeedsCompass() bool {
+	return s == AlongEastings || s == TensMisread || s == DigitsSwapped
+}
+
+// Turns lists how far clockwise a slip turns the housing on the map: by half a turn, or by
+// a quarter, as its N may point either way along the eastings. The bearing read is too
+// small by as much. It is empty for a slip that turns no housing.
+func (s Slip) Turns() []units.Angle {
+	switch s {
+	case HalfTurn:
+		return []units.Angle{math.Pi}
+	case AlongEastings:
+		return []units.Angle{math.Pi / 2, -math.Pi / 2}
+	}
+	return nil
+}

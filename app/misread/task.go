@@ -52,8 +52,12 @@ func (t Task) Undone(s Slip, said units.Angle) []units.Angle {
 // turns by half the circle is its own inverse.
 func (t Task) move(s Slip, a units.Angle, sign float64) []units.Angle {
 	switch s {
-	case HalfTurn:
-		return turned(a + math.Pi)
+	case HalfTurn, AlongEastings:
+		var out []units.Angle
+		for _, turn := range s.Turns() {
+			out = append(out, a-turn*units.Angle(sign))
+		}
+		return turned(out...)
 	case EastForWest, Anticlockwise:
 		return turned(-a)
 	case NorthForSouth:

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"legwright/app/leg"
+	"legwright/app/misread"
 	"legwright/app/plan"
 	"legwright/app/units"
 )
@@ -73,6 +74,10 @@ type handling struct {
 
 const halfTurn, quarterTurn = units.Angle(math.Pi), units.Angle(math.Pi / 2)
 
+// seenTurn is the turn of the housing that a slip makes as it is shown: a quarter turn with
+// its N pointing east.
+func seenTurn(s misread.Slip) units.Angle { return s.Turns()[0] }
+
 // handled returns what the hands do with a mistake.
 func (t CompassTask) handled(w Wrong) handling {
 	h := handling{gate: t.allowed(), correction: -t.rest()}
@@ -80,9 +85,9 @@ func (t CompassTask) handled(w Wrong) handling {
 	case PlateReversed:
 		h.plate = halfTurn
 	case HousingUpsideDown:
-		h.lines = halfTurn
+		h.lines = seenTurn(misread.HalfTurn)
 	case LinesAlongEastings:
-		h.lines = quarterTurn
+		h.lines = seenTurn(misread.AlongEastings)
 	case SouthEndSeated:
 		h.seat = halfTurn
 	case CorrectedWrongWay:

@@ -60,7 +60,7 @@ func (l *Lesson) Explain(r leg.Reading, care Care, c units.Circle) []Explained {
 	for _, guess := range l.guesses.bearings {
 		e := Explained{Guess: guess, Right: task.IsRight(guess, care.Tolerance())}
 		e.Findings = slices.DeleteFunc(task.Explain(guess, care.Tolerance()), func(f misread.Finding) bool {
-			return care == ByEye && f.Slip.OfFigure()
+			return care == ByEye && f.Slip.NeedsCompass()
 		})
 		out = append(out, e)
 	}

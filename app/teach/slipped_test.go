@@ -57,8 +57,8 @@ func TestSlipsBehindGuesses(t *testing.T) {
 		guesses []float64
 		want    string
 	}{
-		{0, units.GridNorth, teach.ByEye, []float64{60, 240, 300, 120, 75, 100}, "right half-turn east-for-west+anticlockwise north-for-south - -"},
-		{0, units.GridNorth, teach.WithCompass, []float64{57, 237, 75, 47, 68, 62}, "right half-turn digits-swapped tens-misread tens-misread -"},
+		{0, units.GridNorth, teach.ByEye, []float64{60, 240, 300, 120, 75, 100, 327}, "right half-turn east-for-west+anticlockwise north-for-south - - -"},
+		{0, units.GridNorth, teach.WithCompass, []float64{57, 237, 75, 47, 68, 62, 327, 148}, "right half-turn digits-swapped tens-misread tens-misread - lines-along-eastings lines-along-eastings"},
 		// With 12° east the line bears 045° mag; with 17° west 074° mag.
 		{12, units.MagneticNorth, teach.WithCompass, []float64{45, 69, 57, 33, 225}, "right gma-wrong-way gma-forgotten+tens-misread+digits-swapped gma-twice+tens-misread half-turn"},
 		{-17, units.MagneticNorth, teach.WithCompass, []float64{40, 57, 91}, "gma-wrong-way gma-forgotten gma-twice"},

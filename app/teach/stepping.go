@@ -1,5 +1,7 @@
 package teach
 
+import "legwright/app/misread"
+
 // Way says which of the two uses of a compass and a map is stepped through.
 type Way int
 
@@ -45,7 +47,7 @@ func (w Wrong) Words() string {
 	case SouthEndSeated:
 		return "needle's south end in the gate"
 	case LinesAlongEastings:
-		return "lines along the east–west grid lines"
+		return misread.AlongEastings.Words()
 	case CorrectedWrongWay:
 		return "corrected the wrong way"
 	case CorrectedTwice:

@@ -26,9 +26,9 @@ apart. A figure that no slip explains is no failure: the exit code is 0.
 --json writes:
   right_deg and said_deg from SAID's north, north, gma_deg (null without one),
   tolerance_deg, off_deg (SAID clockwise from RIGHT, up to 180 either way), is_right,
-  slips: an array of objects with slip (half-turn, east-for-west, anticlockwise,
-  north-for-south, gma-wrong-way, gma-twice, gma-forgotten, tens-misread,
-  digits-swapped), makes_deg, off_deg (SAID clockwise from there), text and advice; and
+  slips: an array of objects with slip (half-turn, lines-along-eastings,
+  east-for-west, anticlockwise, north-for-south, gma-wrong-way, gma-twice,
+  gma-forgotten, tens-misread, digits-swapped), makes_deg, off_deg (SAID clockwise from there), text and advice; and
   too_small: the names of the slips that the tolerance hides.
 `
 

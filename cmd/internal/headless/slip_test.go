@@ -38,6 +38,8 @@ func TestSlipJSON(t *testing.T) {
 		{"057 grid", "057 mag", "17 west", "", 74, -17, "mag", "gma-forgotten"},
 		// Asked of the compass: 045 mag + 12 is 057 grid.
 		{"045 mag", "033 grid", "12 east", "", 57, -24, "grid", "gma-wrong-way"},
+		{"057 grid", "327 grid", "12 east", "", 57, -90, "grid", "lines-along-eastings"},
+		{"020 mag", "111 mag", "12 east", "", 20, 91, "mag", "lines-along-eastings"},
 		{"045 mag", "237 grid", "12 east", "", 57, 180, "grid", "half-turn"},
 		{"057 true", "237 true", "", "", 57, 180, "true", "half-turn"},
 		{"057 true", "069 true", "12 east", "1", 57, 12, "true", ""},
