@@ -271,7 +271,7 @@ func TestTensAndDigitsOfTheCircle(t *testing.T) {
 }
 
 // On the edges of the circle mirrored bearings meet: what makes no difference there is
-// not named, and half a turn looks the same as a mirror.
+// not named, and half a turn looks the same as a mirror, as a quarter does halfway between.
 func TestEdgesOfTheCircle(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ right, said, want string }{
@@ -285,10 +285,12 @@ func TestEdgesOfTheCircle(t *testing.T) {
 		{"000", "000", "[]"},
 		{"359", "001", "[]"}, // mirrored, but only 2° away
 		{"090", "090", "[]"},
-		{"045", "315", "[east-for-west anticlockwise]"},
-		{"045", "135", "[north-for-south]"},
+		{"045", "315", "[lines-along-eastings east-for-west anticlockwise]"},
+		{"045", "135", "[lines-along-eastings north-for-south]"},
 		{"045", "225", "[half-turn]"},
 		{"057", "237", "[half-turn]"},
+		{"057", "327", "[lines-along-eastings]"}, // 057 − 90
+		{"057", "147", "[lines-along-eastings]"}, // 057 + 90
 		{"057", "075", "[digits-swapped]"},
 		{"057", "100", "[]"},
 	} {
