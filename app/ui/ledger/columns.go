@@ -52,8 +52,9 @@ const seenWhole = float32(1072)
 // a few words, for nothing is gained by less.
 const movedNote = float32(160)
 
-// movedEnd is that of the ends of a leg: with room for a name.
-const movedEnd = float32(110)
+// movedEnd is that of the ends of a leg: with room for a name, and
+// for a reference with its height.
+const movedEnd = float32(132)
 
 // columns returns the columns from left to right. The first stays in sight when the
 // others move sideways; those that matter most on the hill come next, for a narrow
