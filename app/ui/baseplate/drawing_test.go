@@ -185,6 +185,44 @@ func TestNoNeedleIsInvented(t *testing.T) {
 	}
 }
 
+// TestTheFigureCoversNoName arranges lines all round, handled right and wrong: the figure
+// and the name of the feature have nothing in common, and both are written where they are
+// said to be.
+func TestTheFigureCoversNoName(t *testing.T) {
+	t.Parallel()
+	d := newDrawing(t, 300)
+	for deg := 0.0; deg < 360; deg += 15 {
+		for _, w := range append(teach.Wrongs(), teach.DoneRight) {
+			for _, way := range []teach.Way{teach.MapToGround, teach.GroundToMap} {
+				v := ViewOf(teach.Stepping{Way: way, Step: 4, Wrong: w}, task(deg, 12))
+				v.Names = Names{From: "Peel Cairn", To: "Wood corner"}
+				_, _, taken := d.arrange(v)
+				name := taken[len(taken)-1]
+				x, _ := d.corner(v, taken)
+				figure := figureBox(300, x, d.indexOf(v).all)
+				if name.common([]box{figure}) > 0 {
+					t.Errorf("%v°, way %d, %s: the figure covers the name", deg, way, w.Words())
+				}
+				if im := d.Draw(v); inked(im, figure) < 100 || name != (box{}) && inked(im, name) < 30 {
+					t.Errorf("%v°, way %d, %s: %d pixels of a figure, %d of a name", deg, way, w.Words(), inked(im, figure), inked(im, name))
+				}
+			}
+		}
+	}
+}
+
+// inked counts the pixels in a box that have the colour of what is written.
+func inked(im *image.RGBA, b box) (n int) {
+	for y := int(b.top); y < int(b.bottom); y++ {
+		for x := int(b.left); x < int(b.right); x++ {
+			if !differs(im.At(x, y), testInk().Text) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 func TestSizes(t *testing.T) {
 	t.Parallel()
 	for _, px := range []int{-1, 0, Smallest - 1, Largest + 1} {
