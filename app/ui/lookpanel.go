@@ -21,8 +21,8 @@ type lookPanel struct {
 	tiles          func() *pyramid.Pyramid // of the picture shown, nil for none
 	body           *widgets.Surface
 	contrast, fade *lookSlider
-	contrastWords  *widget.Label
-	fadeWords      *widget.Label
+	contrastWords  *widgets.Quiet
+	fadeWords      *widgets.Quiet
 	invert         *widgets.Tool
 	filling        bool // the sliders are being set, not moved
 }
@@ -59,7 +59,7 @@ func newLookPanel(set *settings, tiles func() *pyramid.Pyramid, hint func(string
 	for _, t := range []*widgets.Tool{p.invert, plain, shut} {
 		t.OnHint = hint
 	}
-	row := func(name string, words *widget.Label, s *lookSlider) fyne.CanvasObject {
+	row := func(name string, words *widgets.Quiet, s *lookSlider) fyne.CanvasObject {
 		return container.NewBorder(nil, nil, container.New(&fixedWidth{80}, widget.NewLabel(name)), container.New(&fixedWidth{96}, words), s)
 	}
 	p.body = widgets.NewStrip(container.New(&widgets.Pad{Left: 8, Top: 4, Right: 8, Bottom: 4}, container.NewVBox(

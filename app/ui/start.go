@@ -61,7 +61,7 @@ const nameOnCard = 50
 
 // startList are the recent files on the card.
 type startList struct {
-	head *widget.Label
+	head *widgets.Quiet
 	tool [mostOffered]*widgets.Tool
 	path [mostOffered]string
 }

@@ -22,7 +22,7 @@ type pathDialog struct {
 	q      *Question
 	field  *widgets.EscapeEntry
 	list   *fileList
-	note   *widget.Label
+	note   *widgets.Quiet
 	check  func(text string) error
 	writes bool
 	typing bool // the field changes by the dialog's own doing

@@ -26,7 +26,7 @@ type pageDialog struct {
 	number, dpi *widgets.EscapeEntry
 	back, next  *widgets.Tool
 	picture     *canvas.Image
-	words       *widget.Label // what is shown, or why nothing is
+	words       *widgets.Quiet // what is shown, or why nothing is
 	why         *widgets.Sentence
 	pages       *opening.Pages
 	own         string // the resolution of the page on the sheet

@@ -36,7 +36,7 @@ type grid struct {
 	table  *table
 	raster *canvas.Raster
 	field  *field
-	empty  *widget.Label
+	empty  *widgets.Quiet
 	across *scrollBar
 	down   *scrollBar
 
@@ -53,10 +53,8 @@ func newGrid(a acts) *grid {
 	g.field.Hide()
 	g.across = newScrollBar(true, func(to float32) { g.scrollTo(fyne.NewPos(to, g.table.offset.Y)) })
 	g.down = newScrollBar(false, func(to float32) { g.scrollTo(fyne.NewPos(g.table.offset.X, to)) })
-	g.empty = widget.NewLabel("No legs yet. Drag on the sheet from where you start to where you are going, " +
+	g.empty = widgets.NewWrappedQuiet("No legs yet. Drag on the sheet from where you start to where you are going, " +
 		"then keep the reading as a leg.")
-	g.empty.Wrapping = fyne.TextWrapWord
-	g.empty.Importance = widget.LowImportance
 	g.ExtendBaseWidget(g)
 	return g
 }

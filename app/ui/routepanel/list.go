@@ -38,8 +38,8 @@ type list struct {
 	rows   *widget.List
 	filter *widgets.EscapeEntry
 	line   *fyne.Container // the filter and found
-	found  *widget.Label   // how many the filter leaves
-	empty  *widget.Label
+	found  *widgets.Quiet  // how many the filter leaves
+	empty  *widgets.Quiet
 	fill   func()
 	all    []thing
 	seen   []int              // of all, those that the filter leaves

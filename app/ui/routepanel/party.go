@@ -20,7 +20,7 @@ type partyForm struct {
 	circle, side      *widgets.Select
 	set               *widgets.Check
 	to, sigma         *numberField
-	toUnit, sigmaUnit *widget.Label
+	toUnit, sigmaUnit *widgets.Quiet
 	walk, run         *numberField
 	paces, pacesSigma *numberField
 }

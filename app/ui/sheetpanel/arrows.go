@@ -3,7 +3,6 @@ package sheetpanel
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
 	"legwright/app/ui/look"
@@ -16,7 +15,7 @@ import (
 type Arrows struct {
 	n     *Needs
 	row   *fyne.Container
-	times *widget.Label
+	times *widgets.Quiet
 	on    bool          // the panel is in front
 	asked float64       // by how much they are lengthened; 0 is automatic
 	scene overlay.Scene // as it was drawn last

@@ -11,7 +11,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 	"golang.org/x/image/math/f64"
 
 	"legwright/app/calib"
@@ -30,7 +29,7 @@ type beside struct {
 	n     *Needs
 	body  *fyne.Container // the picture and whose it is
 	look  *aim.Beside
-	whose *widget.Label
+	whose *widgets.Quiet
 	mark  plan.Mark
 	patch *pyramid.Pyramid // around the mark, or nil
 	at    view.PicPt       // of the mark in the patch

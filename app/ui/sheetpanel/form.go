@@ -3,7 +3,6 @@ package sheetpanel
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
 	"legwright/app/plan"
@@ -23,7 +22,7 @@ type form struct {
 	entry *fyne.Container // the reference and what it means
 	acts  *fyne.Container // what can be done with both
 	aim   *aim.Aim
-	under *widget.Label
+	under *widgets.Quiet
 	ref   *widgets.EscapeEntry
 	check *widgets.Sentence
 	keep  *widgets.Tool

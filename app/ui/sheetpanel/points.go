@@ -10,7 +10,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/calib"
 	"legwright/app/plan"
@@ -119,8 +118,7 @@ func (l *pointList) row(i int, text, note string, chosen bool) fyne.CanvasObject
 	remove := l.n.iconTool(look.IconDelete, fmt.Sprintf("Delete control point %d", i+1), func() {
 		l.n.Foot.Try(l.n.Session.RemoveControlPoint(i), deletedPoint(i))
 	})
-	rest := widget.NewLabel(note)
-	rest.Importance = widget.LowImportance
+	rest := widgets.NewQuiet(note)
 	beside := container.NewHBox(rest, remove)
 	listReference(name, i, text, beside.MinSize().Width+theme.Padding())
 	return container.NewBorder(nil, nil, nil, beside, name)

@@ -3,7 +3,6 @@ package teachpanel
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/teach"
 	"legwright/app/ui/look"
@@ -16,7 +15,7 @@ type entry struct {
 	stage *stage
 	body  fyne.CanvasObject
 	field *widgets.EscapeEntry
-	label *widget.Label
+	label *widgets.Quiet
 }
 
 func newEntry(n *Needs, st *stage, turn fyne.CanvasObject, add func(string) bool) *entry {
@@ -40,7 +39,7 @@ func (e *entry) fill() {
 	if e.n.Lesson.Ask() == teach.AskDistance {
 		label, example = "in metres", "850 900 1.2 km"
 	}
-	write(e.label, label)
+	write(&e.label.Label, label)
 	if e.field.PlaceHolder != example {
 		e.field.SetPlaceHolder(example)
 	}

@@ -23,7 +23,7 @@ type stepSaid struct {
 	slip   *widgets.Sentence
 	leads  *widgets.Sentence
 	notice *widgets.Sentence
-	see    *widget.Label
+	see    *widgets.Quiet
 	notes  *cautionList
 }
 
@@ -87,7 +87,7 @@ func (x *stepSaid) outcome(o teach.OutcomeWords, tone widgets.Tone) {
 // than before does not ask for their room by itself.
 func (x *stepSaid) write(do, see string) {
 	write(x.do, do)
-	write(x.see, see)
+	write(&x.see.Label, see)
 	visible(x.see, see != "")
 	x.all.Refresh()
 }

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
@@ -17,7 +16,7 @@ type training struct {
 	stage *stage
 	body  fyne.CanvasObject
 	field *widgets.EditField
-	note  *widget.Label
+	note  *widgets.Quiet
 }
 
 func newTraining(n *Needs, st *stage) *training {
@@ -60,7 +59,7 @@ func (x *training) fill() {
 		text = x.stage.circle().GMAFigure(g)
 	}
 	x.field.ShowText("", text)
-	write(x.note, x.words())
+	write(&x.note.Label, x.words())
 }
 
 // words say what a training GMA is for. While figures are hidden the ground's own is

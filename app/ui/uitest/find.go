@@ -86,6 +86,8 @@ func says(o fyne.CanvasObject, label string) bool {
 		return o.Text == label
 	case *widget.Label:
 		return o.Text == label
+	case *widgets.Quiet:
+		return o.Text == label
 	case named:
 		return strings.HasPrefix(o.Hint(), label)
 	case *widget.Entry:
@@ -144,6 +146,10 @@ func (w *Window) Texts() []string {
 				list = append(list, o.Text)
 			}
 		case *widget.Label:
+			if o.Text != "" {
+				list = append(list, o.Text)
+			}
+		case *widgets.Quiet:
 			if o.Text != "" {
 				list = append(list, o.Text)
 			}

@@ -8,25 +8,11 @@ import (
 )
 
 // SetText writes a text on a label, with the letters that no font has as their codes.
-func SetText(l *widget.Label, text string) { l.SetText(lettering.Shown(text)) }
+func SetText(l interface{ SetText(string) }, text string) { l.SetText(lettering.Shown(text)) }
 
 // NewWrapped returns a label whose words wrap.
 func NewWrapped(text string) *widget.Label {
 	l := widget.NewLabel(lettering.Shown(text))
-	l.Wrapping = fyne.TextWrapWord
-	return l
-}
-
-// NewQuiet returns a label in the quiet colour, for what is secondary.
-func NewQuiet(text string) *widget.Label {
-	l := widget.NewLabel(lettering.Shown(text))
-	l.Importance = widget.LowImportance
-	return l
-}
-
-// NewWrappedQuiet returns a quiet label whose words wrap.
-func NewWrappedQuiet(text string) *widget.Label {
-	l := NewQuiet(text)
 	l.Wrapping = fyne.TextWrapWord
 	return l
 }
