@@ -91,7 +91,7 @@ func TestChooseFigures(t *testing.T) {
 		{nil, len(groups()) - 3}, // the three long ones only when named
 		{[]string{"memory_settled_300"}, 1},
 		{[]string{"frame_pan_p99"}, 1},
-		{[]string{"frame"}, 2},
+		{[]string{"frame"}, 3},
 		{[]string{"field_100k_rows", "project"}, 2},
 		{[]string{"--help"}, -1},
 		{[]string{"frame", "no_such_figure"}, -1},

@@ -24,6 +24,7 @@ func windowGroups() []group {
 	}
 	list := []group{
 		{figures: demo, do: frameFigures},
+		{figures: actFigures(), do: measureActs},
 		{figures: big, do: bigFrameFigures},
 		one(atMost("window_up_demo", "s", 2.5), startFigure),
 	}
@@ -52,6 +53,36 @@ func windowGroups() []group {
 		m.drive(ctx, 1, "-open", sheet) // into the store
 		return []float64{m.drive(ctx, 1, "-open", sheet)[0].SharpMs / 1000}
 	}), settled)
+}
+
+// acted are the scenarios of acts by keys and dial: the first words in foreign scripts,
+// typing into a ledger of sixty legs, a line dragged while Teach shows it, and the dial
+// turned while Teach shows what lies there.
+func acted() []act {
+	return []act{{"letters", 8}, {"type", 500}, {"arc", 500}, {"wedge", 500}}
+}
+
+// act is one of them, and how many frames it must paint to be measured.
+type act struct {
+	name  string
+	least int
+}
+
+func actFigures() (list []figure) {
+	for _, a := range acted() {
+		list = append(list, atMost("frame_"+a.name+"_p99", "ms", 8))
+	}
+	return list
+}
+
+func measureActs(ctx context.Context, m *measuring) {
+	for i, s := range m.drive(ctx, len(acted()), "-acts", "-frames", "1000") {
+		a := acted()[i]
+		if len(s.FramesMs) < a.least && m.err == nil {
+			m.err = fmt.Errorf("%s painted %d frames, want %d or more", a.name, len(s.FramesMs), a.least)
+		}
+		m.put("frame_"+a.name+"_p99", quantile(s.FramesMs, 0.99))
+	}
 }
 
 // said is a line that the scripted window prints, about a scenario, an opening or

@@ -58,6 +58,12 @@ func script(b *ui.Bench, o options) {
 // scenario warms up, then makes one step a frame and prints the frames.
 func scenario(name string, frames int, step func(i int)) {
 	const warm = 100
+	noted(name, frames, warm, time.Second/60, step)
+}
+
+// noted makes steps, of which the first only warm up, with a pause after each, and prints
+// the frames.
+func noted(name string, frames, warm int, pause time.Duration, step func(i int)) {
 	var allocs uint64
 	var gc debug.GCStats
 	for i := range frames + warm {
@@ -67,7 +73,7 @@ func scenario(name string, frames int, step func(i int)) {
 			allocs = allocated()
 		}
 		fyne.DoAndWait(func() { step(i) })
-		time.Sleep(time.Second / 60)
+		time.Sleep(pause)
 	}
 	l := line{Name: name, AllocsAStep: float64(allocated()-allocs) / float64(frames), FramesMs: takeFrames()}
 	before := gc.NumGC

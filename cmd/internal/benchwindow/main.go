@@ -25,6 +25,7 @@ import (
 // pan and a zoom.
 type options struct {
 	empty, demo, open bool
+	acts              bool
 	hold, wander      time.Duration
 	frames            int
 	sheets            []string // a picture; none means the demo
@@ -45,6 +46,7 @@ func main() {
 	flag.DurationVar(&o.hold, "hold", 50*time.Millisecond, "how long the empty window stands")
 	flag.BoolVar(&o.demo, "demo", false, "open the bench on the demo and quit when its sheet is shown sharp")
 	flag.BoolVar(&o.open, "open", false, "open the sheet and quit when every level is ready")
+	flag.BoolVar(&o.acts, "acts", false, "measure the frames of acts by keys and dial on the demo")
 	flag.DurationVar(&o.wander, "wander", 0, "move over the sheet for so long")
 	flag.IntVar(&o.frames, "frames", 2000, "steps of each scenario")
 	flag.Parse()
@@ -81,6 +83,8 @@ func (o options) work(b *ui.Bench) {
 		time.Sleep(time.Second / 60)
 		time.Sleep(time.Second / 60)
 		fyne.DoAndWait(func() {})
+	case o.acts:
+		acts(b, o)
 	default:
 		script(b, o)
 	}
