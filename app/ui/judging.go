@@ -2,18 +2,25 @@ package ui
 
 import (
 	"context"
+	"sync"
 
 	"legwright/app/session"
 	"legwright/app/ui/jobs"
 )
 
 // judgeBeside has sheets judged beside the window where that takes long; the latest wins.
+// One is judged at a time: judging cannot be stopped, and several would leave the window
+// no processor.
 func (b *Bench) judgeBeside() {
-	slot := jobs.NewSlot(b.later)
+	slot, one := jobs.NewSlot(b.later), new(sync.Mutex)
 	b.s.JudgeBeside(func(w *session.Judging) {
-		slot.Start("Judging the sheet", func(context.Context, func(jobs.Progress)) error {
-			w.Do()
-			return nil
+		slot.Start("Judging the sheet", func(ctx context.Context, _ func(jobs.Progress)) error {
+			one.Lock()
+			defer one.Unlock()
+			if ctx.Err() == nil {
+				w.Do()
+			}
+			return ctx.Err()
 		}, func(error) { b.s.EndJudging(w) })
 	})
 }
