@@ -120,6 +120,24 @@ func TestOrderOfTheDay(t *testing.T) {
 	}
 }
 
+// The calendar repeats after 400 years, and the sun with it to some minutes: no date so far
+// off has the sun stand still.
+func TestFarYears(t *testing.T) {
+	t.Parallel()
+	at := geodesy.DegLatLon(57, -5)
+	day := func(year int) light.Day { return light.Around(at, light.SunNoon(year, time.December, 21, at)) }
+	for _, year := range []int{1226, 1626, 2426, 2826} {
+		far, near := day(year), day(2026)
+		for i, e := range []light.Event{far.Dawn, far.Sunrise, far.Sunset, far.Dusk} {
+			want := []light.Event{near.Dawn, near.Sunrise, near.Sunset, near.Dusk}[i]
+			clock := func(e light.Event) time.Duration { return e.At.Sub(e.At.Truncate(24 * time.Hour)) }
+			if off := clock(e) - clock(want); e.State != light.Occurs || e.At.Year() != year || off.Abs() > 10*time.Minute {
+				t.Errorf("%d: event %d is %+v, in 2026 %+v", year, i, e, want)
+			}
+		}
+	}
+}
+
 // At the poles the sun has no hour, and what does not occur there is a state.
 func TestPoles(t *testing.T) {
 	t.Parallel()

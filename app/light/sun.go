@@ -22,7 +22,7 @@ type sun struct {
 // edition), formulas 12.4, 22.2 and chapter 25, from memory; the tests hold them against
 // two other programs.
 func sunAt(t time.Time) sun {
-	d := t.Sub(time.Unix(j2000Unix, 0)).Hours() / 24
+	d := (float64(t.Unix()-j2000Unix) + float64(t.Nanosecond())/1e9) / (24 * 60 * 60) // a Duration holds 292 years
 	c := d / daysInCentury
 	meanLon := 280.46646 + c*(36000.76983+c*0.0003032)
 	anomaly := 357.52911 + c*(35999.05029-c*0.0001537)

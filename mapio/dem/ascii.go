@@ -21,7 +21,7 @@ func startsASCII(head []byte) bool {
 	return bytes.HasPrefix(word, []byte("ncols")) || bytes.HasPrefix(word, []byte("nrows"))
 }
 
-// header is the head of an ASCII grid: words with their numbers, in any order and case.
+// header is the header of an ASCII grid: words with their numbers, in any order and case.
 type header map[string]float64
 
 // longestWord bounds the words of a file.
@@ -65,7 +65,7 @@ func (w *words) number() (float64, error) {
 func parse(word []byte) (float64, error) {
 	v, err := strconv.ParseFloat(string(word), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, damaged("%q stands where a number should", word)
+		return 0, damaged("%q is where a number should be", word)
 	}
 	return v, nil
 }
@@ -113,16 +113,16 @@ func readHeader(w *words) (header, float64, error) {
 		}
 		key := strings.ToLower(string(word))
 		if _, twice := h[key]; twice {
-			return nil, 0, damaged("its head has %s twice", key)
+			return nil, 0, damaged("its header has %s twice", key)
 		}
 		if h[key], err = w.number(); err != nil {
 			return nil, 0, err
 		}
 	}
-	return nil, 0, damaged("its head has more than %d lines", most)
+	return nil, 0, damaged("its header has more than %d lines", most)
 }
 
-// none is the value of a post without height: the format's own −9999 unless the head
+// none is the value of a post without height: the format's own −9999 unless the header
 // has another.
 func (h header) none() float64 {
 	if v, ok := h["nodata_value"]; ok {
@@ -131,7 +131,7 @@ func (h header) none() float64 {
 	return -9999
 }
 
-// posts checks the head and gives the lattice. A post takes at least two bytes of the
+// posts checks the header and gives the lattice. A post takes at least two bytes of the
 // file, its digit and a blank.
 func (h header) posts(s *geodesy.System, size int64) (posts, error) {
 	const most = 1 << 20
@@ -142,12 +142,12 @@ func (h header) posts(s *geodesy.System, size int64) (posts, error) {
 	case 2*cols*rows-1 > float64(size):
 		return posts{}, damaged("%g × %g posts cannot be in %d bytes", cols, rows, size)
 	case !(cell > 0):
-		return posts{}, notTerrain("its head gives no spacing of posts (cellsize)")
+		return posts{}, notTerrain("its header gives no spacing of posts (cellsize)")
 	}
 	west, okE := h.corner("x", cell)
 	south, okN := h.corner("y", cell)
 	if !okE || !okN {
-		return posts{}, notTerrain("its head does not say where its corner lies (xllcorner and yllcorner, or xllcenter and yllcenter)")
+		return posts{}, notTerrain("its header does not say where its corner lies (xllcorner and yllcorner, or xllcenter and yllcenter)")
 	}
 	step := s.FromUnits(cell, cell)
 	return posts{s, s.FromUnits(west, south+cell*(rows-1)), step.E, step.N, int(cols), int(rows)}, nil
@@ -187,5 +187,27 @@ func (p posts) readASCII(ctx context.Context, w *words, first, none float64, win
 		}
 		want.tell(y+1, win.Max.Y)
 	}
-	return t, nil
+	return t, w.end(ctx, p.cols, p.rows-win.Max.Y)
+}
+
+// end reads so many more rows and then the end of the file: a file of another number of
+// heights than its header says has every row after the first in the wrong position.
+func (w *words) end(ctx context.Context, cols, rows int) error {
+	for range rows {
+		if err := context.Cause(ctx); err != nil {
+			return err
+		}
+		for range cols {
+			if _, err := w.next(); err != nil {
+				return cut(err)
+			}
+		}
+	}
+	switch _, err := w.next(); {
+	case err == io.EOF:
+		return nil
+	case err != nil:
+		return err
+	}
+	return damaged("it has more heights than its header says")
 }

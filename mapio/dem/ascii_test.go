@@ -61,6 +61,8 @@ func TestASCIIRefused(t *testing.T) {
 		want error
 	}{
 		"too few heights":    {strings.TrimSuffix(small, "6e1\n"), ErrDamaged},
+		"too many heights":   {small + "70\n", ErrDamaged},
+		"too many columns":   {strings.NewReplacer("20 30", "20 25 30", "50.5", "50.5 55").Replace(small), ErrDamaged},
 		"a word for one":     {swap("50.5", "fifty"), ErrDamaged},
 		"not a number":       {swap("50.5", "NaN"), ErrDamaged},
 		"infinite":           {swap("50.5", "1e999"), ErrDamaged},
@@ -71,8 +73,8 @@ func TestASCIIRefused(t *testing.T) {
 		"no corner":          {swap("yllcorner     743000\n", ""), ErrNotTerrain},
 		"a key twice":        {swap("cellsize", "ncols"), ErrDamaged},
 		"a long word":        {swap("20", strings.Repeat("2", 200)), ErrDamaged},
-		"a head alone":       {small[:60], ErrDamaged},
-		"an endless head":    {"ncols 1 " + strings.Repeat("a 1 aa 2 aaa 3 ab 4 ac 5 ad 6 ae 7 af 8 ag 9 ah 10 ai 11 aj 12 ak 13 al 14 am 15 an 16", 1), ErrDamaged},
+		"a header alone":     {small[:60], ErrDamaged},
+		"an endless header":  {"ncols 1 " + strings.Repeat("a 1 aa 2 aaa 3 ab 4 ac 5 ad 6 ae 7 af 8 ag 9 ah 10 ai 11 aj 12 ak 13 al 14 am 15 an 16", 1), ErrDamaged},
 	} {
 		if _, err := open([]byte(c.text), "small.asc", Want{Grid: geodesy.EPSG(britain)}); !errors.Is(err, c.want) {
 			t.Errorf("%s: got %v, want %v", name, err, c.want)

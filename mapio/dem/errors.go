@@ -31,5 +31,5 @@ func notTerrain(format string, args ...any) error {
 }
 
 func wrongUnit(unit string) error {
-	return fmt.Errorf("%w: by the file's own words they are in %s; open it again as %s", ErrUnit, unit, unit)
+	return fmt.Errorf("%w: the file itself says that they are in %s; open it again as %s", ErrUnit, unit, unit)
 }

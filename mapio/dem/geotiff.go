@@ -56,12 +56,12 @@ func tiffPosts(page *tiff.Page, name string, want Want) (posts, error) {
 	}
 	system, w, err := georef.OfTIFF(g)
 	if err != nil {
-		return posts{}, notTerrain("of where %s lies: %v", name, err)
+		return posts{}, notTerrain("where %s lies is not clear: %v", name, err)
 	}
 	const square = 1e-9 // of a pixel over the whole picture
 	turned := max(math.Abs(w.B)*float64(page.Height), math.Abs(w.D)*float64(page.Width))
 	if !(w.A > 0 && w.E < 0) || turned > square*min(w.A, -w.E) {
-		return posts{}, notTerrain("%s is not stored with the north of its grid at the top: store it again so", name)
+		return posts{}, notTerrain("%s is not stored with grid north at the top: export it again with grid north up", name)
 	}
 	e, n := w.At(0.5, 0.5)
 	return posts{system, geodesy.Grid{E: e, N: n}, w.A, -w.E, page.Width, page.Height}, nil

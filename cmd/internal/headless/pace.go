@@ -3,6 +3,7 @@ package headless
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -74,6 +75,7 @@ var (
 	errTooMuch    = errors.New("by Tranter's table this route is too much to be attempted")
 	errNegative   = errors.New("distance, climb and descent must not be below 0")
 	errNoLength   = errors.New("a climb or descent without any distance has no slope")
+	errNoTime     = errors.New("nobody walks so steep or so long a way: check the figures")
 )
 
 func runPace(c command, args []string, s streams) error {
@@ -129,6 +131,9 @@ func (p pacer) row(dst, line []byte) ([]byte, error) {
 		return nil, errPlantation
 	}
 	minutes := p.rule.Minutes(pace.Even(v[0], v[1], v[2]), p.ground)
+	if math.IsInf(minutes, 0) || math.IsNaN(minutes) {
+		return nil, errNoTime
+	}
 	if p.fitness != 0 {
 		hours, ok := pace.Tranter(p.fitness, minutes/60)
 		if !ok {

@@ -58,6 +58,7 @@ func TestPaceRefusals(t *testing.T) {
 		{"0 10 0", "no slope", nil},
 		{"1000 0 0", "plantation", []string{"--ground", "plantation"}},
 		{"60000 0 0", "too much", []string{"--fitness", "30"}},
+		{"1000 1e9 0", "steep", []string{"--method", "tobler"}},
 	} {
 		got := run(t, c.row+"\n", append([]string{"pace", "--method", "naismith-metric"}, c.flags...)...)
 		wantCode(t, got, 1)
