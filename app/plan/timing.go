@@ -96,7 +96,7 @@ func (t Timing) Validate() error {
 	case t.Fitness != 0 && !slices.Contains(pace.Fitnesses(), t.Fitness):
 		reason = fmt.Sprintf("Tranter's table has no row for a fitness of %d", t.Fitness)
 	case !(t.StopMinPerHour >= 0 && t.StopMinPerHour <= mostStops): // NaN fails too
-		reason = fmt.Sprintf("the stops are %g minutes an hour, but must lie between 0 and %d", t.StopMinPerHour, mostStops)
+		reason = fmt.Sprintf("the stops are %g minutes per hour, but must lie between 0 and %d", t.StopMinPerHour, mostStops)
 	case !t.Start.valid():
 		reason = "the start is not a time of day"
 	case t.Zone != "" && badZone != nil:

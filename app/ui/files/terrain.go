@@ -82,7 +82,7 @@ func (t *Terrain) Open(path string) {
 	add := func(feet bool) func() { return func() { file.Feet = feet; t.add(file) } }
 	cancelled := func() { t.cancelled("Cancelled: " + filepath.Base(path) + " was not opened.") }
 	t.Dialogs.Question("Metres or feet?",
-		fmt.Sprintf("In what are the heights of %s? If you do not know, look where the file comes from: a mistake makes every climb three times too large or too small.", filepath.Base(path)),
+		fmt.Sprintf("Are the heights of %s in metres or in feet? If you do not know, look where the file comes from: a mistake makes every climb three times too large or too small.", filepath.Base(path)),
 		cancelled, ask.Answer{Text: "Cancel", Do: cancelled}, ask.Answer{Text: "Feet", Do: add(true)}, ask.Answer{Text: "Metres", Do: add(false), Default: true})
 }
 
@@ -129,7 +129,7 @@ func (t *Terrain) askGrid(file plan.Terrain) {
 		return
 	}
 	cancelled := func() { t.cancelled("Cancelled: " + name + " was not opened.") }
-	t.Dialogs.Question("Which grid is it on?", fmt.Sprintf("%s does not name its grid. Its supplier does: on the wrong one its hills stand elsewhere.", name), cancelled,
+	t.Dialogs.Question("Which grid is it on?", fmt.Sprintf("%s does not name its grid. Its supplier does: on the wrong grid its hills are in the wrong place.", name), cancelled,
 		ask.Answer{Text: "Cancel", Do: cancelled}, ask.Answer{Text: "Another grid…", Do: other},
 		ask.Answer{Text: "The sheet's: " + code.Name(), Do: func() { file.Code = code; t.add(file) }, Default: true})
 }

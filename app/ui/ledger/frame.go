@@ -123,7 +123,7 @@ func (l *Ledger) Height(window float32) float32 {
 	return min(max(high, leastHeight), max(window*mostOfWindow, leastHeight))
 }
 
-// resize makes the ledger higher or lower, from the height that it has.
+// resize makes the ledger taller or shorter, from the height that it has.
 func (l *Ledger) resize(by float32) {
 	if l.Folded() {
 		return
@@ -132,7 +132,7 @@ func (l *Ledger) resize(by float32) {
 	l.host.Arrange()
 }
 
-// Step makes the ledger higher by half a row, or lower with −1.
+// Step makes the ledger taller by half a row, or shorter with −1.
 func (l *Ledger) Step(way float32) {
 	if l.Folded() {
 		l.line.Say("Unfold the ledger first  (Ctrl+Shift+L).")
@@ -190,7 +190,7 @@ func (s *splitter) mark(hover, focused bool) {
 	text := ""
 	s.line.FillColor = color.Transparent
 	if hover || focused {
-		text, s.line.FillColor = "Drag to make the ledger higher or lower  (Up, Down)", look.Current()[look.Accent]
+		text, s.line.FillColor = "Drag to make the ledger taller or shorter  (Up, Down)", look.Current()[look.Accent]
 	}
 	s.hint(text)
 	s.line.Refresh()

@@ -62,7 +62,7 @@ func (c *clock) setStart(text string) bool {
 	c.start.ShowText("", c.n.Session.Plan().Timing.Start.String())
 	switch p := c.n.Session.Plan(); {
 	case c.n.Session.StartIsPast():
-		c.n.Foot.Say("Changed. This start lies in the past.")
+		c.n.Foot.Say("Changed. This start is in the past.")
 	case p.Timing.Start.Set && p.Timing.Zone == "":
 		c.n.Foot.Say("Changed. Type the time zone of the ground too: without it there is no clock.")
 	}
