@@ -122,7 +122,7 @@ func (t timing) light(row *Row) {
 	switch {
 	case row.Light == light.Dark:
 		row.warn(caution.Of(caution.InTheDark, t.darkWords(row, leaving == light.Dark)))
-	case arriving == light.Twilight:
+	case arriving == light.Twilight && light.Sinks(to, row.Arrive):
 		row.warn(caution.Of(caution.AfterSunset, clockText(row.Arrive)))
 	}
 	if off := light.OffSun(from, row.Leave); off.Abs() > mostOffSun {

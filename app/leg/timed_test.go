@@ -151,6 +151,7 @@ func TestCautionsAboutTime(t *testing.T) {
 		{"by day", at(9, 0), [2]string{"", ""}, light.Daylight},
 		{"sunset at the end", at(15, 12), [2]string{"", "after-sunset"}, light.Twilight},
 		{"twilight ends on the second leg", at(15, 58), [2]string{"after-sunset", "in-the-dark"}, light.Dark},
+		{"before sunrise", at(7, 45), [2]string{"", ""}, light.Twilight}, // which is at 8:14
 		{"before dawn", at(6, 30), [2]string{"in-the-dark", "in-the-dark"}, light.Dark},
 		{"another zone", with(at(9, 0), func(t *plan.Timing) { t.Zone, t.Start = "Asia/Tokyo", plan.ClockTime(20, 0) }), [2]string{"zone-off-sun", "zone-off-sun"}, light.Daylight},
 		{"too much", with(at(9, 0), func(t *plan.Timing) { t.Fitness, t.Night = 50, true }), [2]string{"too-much", "too-much"}, light.Unknown},

@@ -82,6 +82,9 @@ func PhaseAt(at geodesy.LatLon, t time.Time) Phase {
 	return Dark
 }
 
+// Sinks reports whether the sun is on its way down, from its highest point to its lowest.
+func Sinks(at geodesy.LatLon, t time.Time) bool { return sunAt(t).hourDeg(at) > 0 }
+
 // passing finds by halving when the sun passes a limit between its highest and its lowest
 // point, in whichever order these are.
 func passing(at geodesy.LatLon, high, low time.Time, limitDeg float64) Event {
