@@ -106,7 +106,7 @@ func (h *heights) readAll(files []plan.Terrain, area terrain.Area, on string) {
 // again reads a file of the plan, which must be as it was when it was opened.
 func (h *heights) again(ctx context.Context, f plan.Terrain, area terrain.Area, tell func(jobs.Progress)) (*terrain.Tile, error) {
 	sum, tile, err := h.read(ctx, f, area, tell)
-	if err == nil && sum != f.SHA256 {
+	if sum != "" && sum != f.SHA256 { // whatever else is wrong with it now
 		err = errors.New("the file has changed since the plan was made; open it again")
 	}
 	return tile, err
@@ -125,7 +125,7 @@ func (h *heights) handOver(files []plan.Terrain, have tiles, faults []error) {
 	m, err := terrain.NewModel(list...)
 	h.Session.SetGround(files, m)
 	if err = errors.Join(append(faults, err)...); err != nil {
-		h.Foot.Fail(fmt.Errorf("terrain of the plan cannot be read, so climbs on it are not known: %s", strings.ReplaceAll(err.Error(), "\n", "; ")))
+		h.Foot.Fail(fmt.Errorf("the plan's terrain cannot be read, so its climbs are not known: %s", strings.ReplaceAll(err.Error(), "\n", "; ")))
 	}
 }
 
