@@ -13,6 +13,7 @@ type Written struct {
 	High    float32
 	Wide    float32
 	Set     bool // it is the figure to set
+	Struck  bool // it stands in a frame and struck through: nobody may walk on it
 	style   lettering.Style
 	ink     look.Role
 }

@@ -19,14 +19,15 @@ const (
 
 // part is a text that may take several lines.
 type part struct {
-	text  string
-	share float64
-	bold  bool
-	ink   look.Role
-	plate look.Role // laid beneath it; Paper is none
-	rank  int       // parts of the highest rank are left out first, 0 never
-	set   bool
-	half  string // behind the figure to set
+	text   string
+	share  float64
+	bold   bool
+	ink    look.Role
+	plate  look.Role // laid beneath it; Paper is none
+	rank   int       // parts of the highest rank are left out first, 0 never
+	set    bool
+	half   string // behind the figure to set
+	struck bool   // nobody may walk on it
 }
 
 // mostRank is the rank of what is left out first.
@@ -56,10 +57,10 @@ func fault(text string, share float64) part {
 	return part{text: text, share: share, bold: true, ink: look.Fault, plate: look.FaultWash}
 }
 
-// figureToSet is the figure to set with what stands behind it; one that must not be set is
+// figureToSet is the figure to set with what stands behind it; one that nobody may walk on is
 // struck through.
 func figureToSet(text, half string, struck bool) part {
-	p := part{text: text, half: half, share: setShare, bold: true, ink: look.Ink, set: true}
+	p := part{text: text, half: half, share: setShare, bold: true, ink: look.Ink, set: true, struck: struck}
 	if struck {
 		p.ink = look.Fault
 	}

@@ -12,6 +12,7 @@ import (
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/teach"
+	"legwright/app/ui/dial"
 	"legwright/app/ui/projector"
 	"legwright/app/ui/uitest"
 	"legwright/app/units"
@@ -326,6 +327,53 @@ func TestCautionsAreShown(t *testing.T) {
 	if !x.says("sheet unchecked") {
 		t.Error("an unchecked sheet is not said")
 	}
+}
+
+// The figure to set is struck through where the dial strikes it: by any stop, that of a
+// training GMA too, in the answer and at the steps of the compass.
+func TestStopStrikesTheFigure(t *testing.T) {
+	x := stand(t)
+	x.open(1920, 1080)
+	x.lesson.Show(ends(x.s, 0, 1))
+	check := func(name string, want bool) {
+		t.Helper()
+		for _, way := range []teach.Way{teach.MapToGround, teach.GroundToMap} {
+			x.lesson.SetStepping(teach.Stepping{Way: way, Step: teach.LastStep, Wrong: teach.PlateReversed})
+			if got := x.strikes(t); got != want {
+				t.Errorf("%s, way %d of the compass: struck %v, want %v", name, way, got, want)
+			}
+		}
+		x.lesson.ClearStepping()
+		r, err := x.lesson.Read(x.s.Reader())
+		if err != nil {
+			t.Fatal(err)
+		}
+		dialStops := dial.FiguresOf(r, x.s.Plan().Party, "").Stop != ""
+		if got := x.strikes(t); got != want || dialStops != want {
+			t.Errorf("%s: struck %v, by the dial %v, want %v", name, got, dialStops, want)
+		}
+	}
+	check("nothing against it", false)
+	if err := x.lesson.SetTraining(units.GMA(units.Degrees(12))); err != nil {
+		t.Fatal(err)
+	}
+	check("training GMA", true)
+	x.lesson.ClearTraining()
+	states(x)["stopped"]()
+	check("calibration that does not fit", true)
+}
+
+// strikes reports whether the figure to set stands struck through on the board.
+func (x *stood) strikes(t *testing.T) bool {
+	t.Helper()
+	x.settle()
+	for _, w := range x.Board().Written() {
+		if w.Set {
+			return w.Struck
+		}
+	}
+	t.Fatal("the board shows no figure to set")
+	return false
 }
 
 // The board follows the plan: another date and another circle are other figures.

@@ -172,16 +172,16 @@ func (s *setter) setWide(p part) float32 {
 	return s.letters.Width(p.text, s.style(setShare, true)) + 0.5*s.high*figureShare
 }
 
-// writeSet writes the figure to set and its ±. One that must not be set stands in a frame
+// writeSet writes the figure to set and its ±. One that nobody may walk on stands in a frame
 // and struck through, for those who see no colours.
 func (s *setter) writeSet(p part) {
 	c := s.cap(p)
 	line := s.y + 1.2*c
 	style := s.style(setShare, true)
 	set := s.written(p.text, style, s.x, line, c, p.ink)
-	set.Set = true
+	set.Set, set.Struck = true, p.struck
 	s.words = append(s.words, set)
-	if p.ink == look.Fault {
+	if p.struck {
 		s.strike(s.letters.Width(p.text, style), line, c)
 	}
 	if p.half != "" {

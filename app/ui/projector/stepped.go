@@ -33,10 +33,10 @@ func (t *told) step(step teach.Stepping, line teach.Line, r leg.Reading, s *sess
 	if said.Slip != "" {
 		t.over(fault(said.Slip, wordShare))
 	}
-	struck := t.stop(r)
+	stopped := t.stop(r)
 	figure, north, _ := strings.Cut(said.Index, " ")
-	t.under(figureToSet(figure, north, struck))
-	if step.Step == teach.LastStep && !struck {
+	t.under(figureToSet(figure, north, struck(r)))
+	if step.Step == teach.LastStep && !stopped {
 		t.outcome(step, task, or(from, "FROM"), or(to, "TO"))
 	}
 	t.notes(caution.Shorts(caution.OfGrade(caution.OfLeg(r.Cautions), caution.Note)))

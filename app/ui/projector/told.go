@@ -91,20 +91,20 @@ func (t *told) answer(l *teach.Lesson, r leg.Reading, s *session.Session) {
 	if ok {
 		t.over(words(teach.NameOf(angle).Words, 1))
 	}
-	struck := t.stop(r)
+	stopped := t.stop(r)
 	t.under(part{text: f.SetLabel, share: labelShare, ink: look.Quiet, rank: 2})
 	figure, half := splitHalf(f.Set)
 	figure, unit, _ := strings.Cut(figure, " ") // "0975 mil": the figure is large, its unit is not
 	if figure == "" {
 		figure = "–"
 	}
-	t.under(figureToSet(figure, strings.TrimSpace(unit+" "+half), struck))
+	t.under(figureToSet(figure, strings.TrimSpace(unit+" "+half), struck(r)))
 	t.under(row(bearing, 0))
 	t.under(row(f.Distance, 0))
 	if gma := f.Texts[dial.GMA]; gma != "" {
 		t.under(row("GMA "+gma, 4))
 	}
-	t.under(guessPart(guessed(l, r, party.Compass.Circle, struck)))
+	t.under(guessPart(guessed(l, r, party.Compass.Circle, stopped)))
 	t.notes(f.Notes)
 }
 
@@ -115,9 +115,14 @@ func (t *told) notes(list []string) {
 	}
 }
 
-// stop says why nobody may walk on the figures, and reports whether the figure to set must
-// not even be set: with a training GMA it is there to be set.
-func (t *told) stop(r leg.Reading) (struck bool) {
+// struck reports whether the figure to set is struck through, as on the dial: nobody may
+// walk on it.
+func struck(r leg.Reading) bool { return caution.Stops(r.Cautions, caution.OnLeg) }
+
+// stop says why nobody may walk on the figures, and reports whether a guess or a step may
+// not even be judged by them. By those of a training GMA it may: they are there to be
+// taught with.
+func (t *told) stop(r leg.Reading) (stopped bool) {
 	lead := teach.StopOf(r)
 	switch {
 	case lead != "":
