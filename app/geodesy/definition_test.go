@@ -45,7 +45,7 @@ func TestDefinitionRefused(t *testing.T) {
 	t.Parallel()
 	good := Definition{Family: FamilyTM, K0: 1, Ellipsoid: earth.Bessel1841()}
 	for says, spoil := range map[string]func(d *Definition){
-		"is not read":                  func(d *Definition) { d.Family = "aea" },
+		"is not supported":             func(d *Definition) { d.Family = "aea" },
 		"scale factor is 0":            func(d *Definition) { d.K0 = 0 },
 		"no ellipsoid is given":        func(d *Definition) { d.Ellipsoid, d.Datum.Code = Ellipsoid{}, 6999 },
 		"uses a sphere":                func(d *Definition) { d.Ellipsoid.InvF = 0 },

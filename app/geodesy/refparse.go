@@ -194,7 +194,7 @@ func splitRef(body string) (refParts, *RefError) {
 		return p, refusal("%.12s is not the beginning of a reference; type one such as %s", p.letters, exampleRef(nil))
 	}
 	if p.zone != "" && (len(p.zone) > 2 || !allDigits(p.zone)) {
-		return p, refusal("%q is in front of the letters; only a UTM zone from 1 to 60 may be", p.zone)
+		return p, refusal("%q is in front of the letters; only a UTM zone from 1 to 60 can stand there", p.zone)
 	}
 	if p.zone != "" && len(p.letters) != 3 {
 		return p, refusal("after UTM zone %s come three letters, such as 30U XB 123 456, or the band and all digits of easting and northing, such as 30U 480000 6091000", p.zone)

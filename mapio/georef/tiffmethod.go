@@ -90,7 +90,7 @@ func (k *keyed) method(number float64) {
 	case 9815: // of the EPSG dataset; common practice, not of the standard
 		k.oblique()
 	default:
-		k.fail("its projection, %s, is not read; %s", methodName(number), geodesy.ReadableGrids)
+		k.fail("its projection, %s, is not supported; %s", methodName(number), geodesy.ReadableGrids)
 	}
 }
 
@@ -122,7 +122,7 @@ func (k *keyed) oblique() {
 	k.def.Family = geodesy.FamilySwiss
 	azimuth, turn := k.angle(keyAzimuth), k.angle(keySkew, keyAzimuth)
 	if math.Abs(azimuth-90) > 1e-9 || math.Abs(turn-90) > 1e-9 {
-		k.fail("its oblique Mercator has azimuth %g° and turns the grid by %g°: only the Swiss one is read, with 90° for both", azimuth, turn)
+		k.fail("its oblique Mercator has azimuth %g° and turns the grid by %g°: only the Swiss one is supported, with 90° for both", azimuth, turn)
 	}
 }
 
@@ -138,7 +138,7 @@ func (k *keyed) byProjection() {
 			k.def.FalseN = 1e7
 		}
 	case code != 0:
-		k.fail("its projection, EPSG:%d, is not read: of projections by code only UTM zones are", code)
+		k.fail("its projection, EPSG:%d, is not supported: of projections given by code only UTM zones are", code)
 	default:
 		k.fail("it names no projection")
 	}

@@ -55,7 +55,7 @@ func TestDefinitionsInPlans(t *testing.T) {
 		t.Errorf("a grid of the catalogue: got %v, %v", coded, err)
 	}
 	for _, c := range []struct{ text, want string }{
-		{with("+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80"), "+proj=aea is not read"},
+		{with("+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80"), "+proj=aea is not supported"},
 		{with("nonsense"), "neither a PROJ string"},
 		{strings.Replace(written, `"epsg": 0`, `"epsg": 27700`, 1), "the code 27700 and the definition"},
 	} {

@@ -146,7 +146,7 @@ func (def *Definition) Check() error {
 
 func (def *Definition) checkFamily() error {
 	if def.Family.words() == "" {
-		return Bad("the projection %q is not read; %s", shorten(string(def.Family)), ReadableGrids)
+		return Bad("the projection %q is not supported; %s", shorten(string(def.Family)), ReadableGrids)
 	}
 	switch def.Family {
 	case FamilyConic:
@@ -158,7 +158,7 @@ func (def *Definition) checkFamily() error {
 		}
 	case FamilyPolar:
 		if math.Abs(def.Lat0) != 90 {
-			return Bad("the stereographic projection has its centre at latitude %g°: it is read only with the centre at a pole; %s", def.Lat0, ReadableGrids)
+			return Bad("the stereographic projection has its centre at latitude %g°: it is supported only with the centre at a pole; %s", def.Lat0, ReadableGrids)
 		}
 		if def.LatTS != def.Lat0 && def.K0 != 1 {
 			return def.twoScales()

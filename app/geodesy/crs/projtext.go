@@ -43,7 +43,7 @@ func ReadProj(text string) (*Definition, error) {
 func readInit(keys projKeys, init string) (*Definition, error) {
 	number, ok := BareCode(init)
 	if !ok {
-		return nil, Bad("+init=%s is not read: only +init=epsg: and a number", shorten(init))
+		return nil, Bad("+init=%s is not supported: only +init=epsg: and a number", shorten(init))
 	}
 	for k := range keys {
 		switch k {
@@ -86,7 +86,7 @@ const projRead = " proj lat_0 lon_0 lat_1 lat_2 lat_ts k k_0 x_0 y_0 zone south 
 func (k projKeys) refuseUnread() error {
 	for key := range k {
 		if key == "" || !strings.Contains(projRead, " "+key+" ") {
-			return Bad("the PROJ string has +%s, which is not read here and may change the grid", shorten(key))
+			return Bad("the PROJ string has +%s, which is not supported here and may change the grid", shorten(key))
 		}
 	}
 	if axis, ok := k["axis"]; ok && axis != "enu" {
@@ -222,7 +222,7 @@ func (k projKeys) readFamily(def *Definition) error {
 	case "":
 		return Bad("the PROJ string has no +proj")
 	default:
-		return Bad("the projection +proj=%s is not read; %s", shorten(name), ReadableGrids)
+		return Bad("the projection +proj=%s is not supported; %s", shorten(name), ReadableGrids)
 	}
 	return nil
 }
@@ -259,7 +259,7 @@ func (k projKeys) readOblique(def *Definition) error {
 }
 
 func refuseOblique() error {
-	return Bad("of oblique Mercators only the Swiss one is read, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
+	return Bad("of oblique Mercators only the Swiss one is supported, with azimuth 90° and its origin at the centre; %s", ReadableGrids)
 }
 
 // readMercator reads a Mercator on the sphere of the equatorial radius as Web Mercator.
@@ -279,7 +279,7 @@ func (k projKeys) readMercator(def *Definition) error {
 }
 
 func refuseSphere() error {
-	return Bad("the definition uses a sphere; only Web Mercator is read on a sphere")
+	return Bad("the definition uses a sphere; only Web Mercator is supported on a sphere")
 }
 
 func (k projKeys) readPolar(def *Definition) {

@@ -13,7 +13,7 @@ type BadDefinition struct{ Reason string }
 func (e *BadDefinition) Error() string { return e.Reason }
 
 // ReadableGrids says which definitions are read.
-const ReadableGrids = "what is read: Transverse Mercator, UTM, Lambert conformal conic (one or two parallels), " +
+const ReadableGrids = "supported: Transverse Mercator, UTM, Lambert conformal conic (one or two parallels), " +
 	"Lambert azimuthal equal-area, Swiss oblique Mercator, Mercator, Web Mercator, polar stereographic, UPS, " +
 	"latitude and longitude"
 

@@ -95,7 +95,7 @@ func readParameters(from *wktNode, degreeOf, metres float64) (figuresOf, error) 
 		p, known := parameterOf(n)
 		v, ok := n.number(0)
 		if !known || !ok {
-			return nil, Bad("the parameter %q is not read here and may change the grid", shorten(n.name()))
+			return nil, Bad("the parameter %q is not supported here and may change the grid", shorten(n.name()))
 		}
 		if _, twice := out[p]; twice {
 			return nil, Bad("the parameter %q is given twice", shorten(n.name()))
@@ -162,7 +162,7 @@ func (def *Definition) readMethod(method *wktNode, f figuresOf) error {
 	case code == 9810 || code == 9829 || strings.HasPrefix(name, "polarstereographic") || strings.HasPrefix(name, "stereographic"):
 		return def.readPolarWKT(name, code, f)
 	default:
-		return Bad("the projection %q is not read; %s", shorten(method.name()), ReadableGrids)
+		return Bad("the projection %q is not supported; %s", shorten(method.name()), ReadableGrids)
 	}
 	return nil
 }
@@ -266,7 +266,7 @@ func (def *Definition) readPolarWKT(name string, code int, f figuresOf) error {
 		def.Lat0 = math.Copysign(90, def.Lat0)
 	}
 	if strings.HasSuffix(name, "variantc") {
-		return Bad("the polar stereographic projection of variant C is not read; give it as variant A or B")
+		return Bad("the polar stereographic projection of variant C is not supported; give it as variant A or B")
 	}
 	if def.LatTS = def.Lat0; hasTS && math.Abs(ts) != 90 {
 		def.LatTS = ts

@@ -97,7 +97,7 @@ func runFit(c command, args []string, s streams) error {
 	q.pointFlags.flags(o)
 	q.sheetFlags.flags(o)
 	o.StringVar(&q.picture, "picture", "", "the `FILE` of the picture")
-	q.pageFlags(o, "the resolution `N` of the scan in pixels per inch, if known; of a PDF that of the drawing")
+	q.pageFlags(o, "the resolution `N` of the scan in pixels per inch, if known; for a PDF, that of the drawing")
 	q.resultFlags.flags(o)
 	if err := o.readFlags(args, s); err != nil {
 		return err

@@ -57,7 +57,7 @@ func runLocate(c command, args []string, s streams) error {
 	o := newOptions(c, locateHelp)
 	var q locateRequest
 	q.pictureFlags.flags(o)
-	o.Var(&q.grid, "grid", gridWords+"; only if the file names none that is known")
+	o.Var(&q.grid, "grid", gridWords+"; only if the file names no known grid")
 	q.namingFlags.flags(o)
 	q.resultFlags.flags(o)
 	if err := o.readFlags(args, s); err != nil {

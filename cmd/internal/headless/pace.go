@@ -71,7 +71,7 @@ type pacer struct {
 
 // Errors of a row that cannot be walked.
 var (
-	errPlantation = errors.New("nobody gets through plantation")
+	errPlantation = errors.New("nobody gets through a plantation")
 	errTooMuch    = errors.New("by Tranter's table this route is too much to be attempted")
 	errNegative   = errors.New("distance, climb and descent must not be below 0")
 	errNoLength   = errors.New("a climb or descent without any distance has no slope")

@@ -36,7 +36,7 @@ func slipCommand() command {
 	return command{
 		name:  "slip",
 		usage: "--right BEARING --said BEARING [--gma ANGLE] [--tolerance 2] [--json]",
-		about: "name the slip of the compass that makes a wrong bearing of the right one",
+		about: "name the slip with the compass that turns the right bearing into the wrong one",
 		run:   runSlip,
 	}
 }
