@@ -44,7 +44,7 @@ func (t *Tile) check() error {
 	case t.System == nil:
 		reason = "it names no grid"
 	case t.Cols < 2 || t.Rows < 2:
-		reason = fmt.Sprintf("it has %d × %d posts, at least 2 × 2 are needed", t.Cols, t.Rows)
+		reason = fmt.Sprintf("it has %d × %d posts, but needs at least 2 × 2", t.Cols, t.Rows)
 	case len(t.Heights) != t.Cols*t.Rows:
 		reason = fmt.Sprintf("it has %d heights for %d × %d posts", len(t.Heights), t.Cols, t.Rows)
 	case !t.NorthWest.IsFinite() || !positive(t.StepE) || !positive(t.StepN):

@@ -44,7 +44,7 @@ func hgtPosts(name string, size int64) (posts, error) {
 		}
 	}
 	if side == 0 {
-		return posts{}, damaged("an .hgt file has 2,884,802 or 25,934,402 bytes, this one %d", size)
+		return posts{}, damaged("an .hgt file has 2,884,802 or 25,934,402 bytes; this one has %d", size)
 	}
 	system, err := geodesy.Lookup(geodesy.EPSG(epsgWGS84))
 	if err != nil {
