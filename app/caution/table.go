@@ -41,7 +41,7 @@ func wrongSheets() []row {
 		{SlipSet, Stop, All, "wrong control point", "One of these is wrong: {1}. Compare each with the map and correct it."},
 		{PoorFit, Stop, All, "control points disagree", "The control points disagree: they are {1} out; up to {2} is allowed. Compare their references and positions with the map."},
 		// Paper stretches by 1 to 2 %: more is a wrong reference.
-		{Stretched, Stop, All, "map stretched too far", "The map would be {1}, more than paper ever is. {2}."},
+		{Stretched, Stop, All, "map stretched too far", "The calibration makes the map {1}, more than paper ever is. {2}."},
 		{Mirrored, Stop, All, "picture mirrored", "The picture looks mirrored. Turn the scan over or flip it, then place the control points again."},
 		{AxesSwapped, Stop, All, "easting, northing swapped", "Easting and northing look swapped at {1}. Compare with the map and type the easting first."},
 		// Three points fit a scan, but leave a photograph's perspective open by many metres.
@@ -51,7 +51,7 @@ func wrongSheets() []row {
 		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},
 		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
 		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: one of the two is wrong."},
-		{SquareDiffers, Stop, All, "squares disagree", "By the file the squares are {1} wide, not {2}. See in the margin which is right."},
+		{SquareDiffers, Stop, All, "squares disagree", "According to the file the squares are {1} wide, not {2}. Look in the margin to see which is right."},
 	}
 }
 
@@ -62,15 +62,15 @@ func looseSheets() []row {
 	return []row{
 		// Every new sheet is unchecked: as a stop it would soon be wallpaper.
 		{Unchecked, Note, All, "sheet unchecked", "The sheet is unchecked. Compare it with a feature that was not used to calibrate it."},
-		{ScopeGrid, Note, LatLon, "lat/lon unchecked", "The sheet is checked on its grid, its latitude and longitude are not. Check a corner whose latitude and longitude are printed."},
+		{ScopeGrid, Note, LatLon, "lat/lon unchecked", "The sheet's grid is checked, but its latitude and longitude are not. Check a corner whose latitude and longitude are printed."},
 		{RestsOnUnchecked, Note, All, "rests on unchecked sheet", "The check comes from {1}, which is itself unchecked. Check that sheet first."},
 		{OpenSlip, Note, All, "a slip would not show", "A wrong reference might not show on this sheet: {1}. {2}."},
 		{NoRedundancy, Note, All, "too few control points", "A wrong reference would not show: there are only just enough control points. Add one more and see whether it agrees."},
 		{ShortReach, Note, Position | Bearing, "control points in one part", "The control points lie in one part of the map: the far corner is known to ± {1} at best. Add a point there."},
-		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them far apart."},
+		{WeakBase, Note, Bearing | Magnetic, "control points too close", "The control points lie close together: the sheet's direction is only known to ± {1}. Put them farther apart."},
 		// Two points on a photograph or an unusual map look like this without any slip.
-		{UnlikelyRotation, Note, All, "sheet lies askew", "The sheet would lie {1} from upright. Compare both references with the map."},
-		{UnlikelyScale, Note, All, "unusual scale", "The scale would be unusual: {1}. Compare both references with the map."},
+		{UnlikelyRotation, Note, All, "sheet lies askew", "By its two references the sheet would lie {1} from upright. Compare both with the map."},
+		{UnlikelyScale, Note, All, "unusual scale", "By its two references the scale would be unusual: {1}. Compare both with the map."},
 	}
 }
 
@@ -134,7 +134,7 @@ func latLons() []row {
 // grounds are cautions about what terrain says, and about what it cannot.
 func grounds() []row {
 	return []row{
-		{NoTerrain, Note, Height, "no terrain here", "There is no terrain under all of this leg, so its climb is not known. Open terrain that reaches it, or count the contours."},
+		{NoTerrain, Note, Height, "no terrain here", "The terrain does not cover the whole of this leg, so its climb is not known. Open terrain that does, or count the contours."},
 		{TerrainUnread, Note, Height, "terrain unread", "The terrain {1} cannot be read, so climbs on its ground are not known: {2}."},
 		// A model forbids ground, it never clears it.
 		{BlindTerrain, Note, Height, "low crags do not show", "Crags lower than about {1} do not show in this terrain. Look for them on the map and on the ground."},

@@ -141,7 +141,7 @@ mark           chance  verdict       distance  how it lies
 Pillar         98 %    likely        1000 m    bears 060° grid, on your ray: it fits
 Cairn          < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your ray: much too near north to be it
 Kist           < 1 %   cannot be it  500 m     bears 024° grid, 36° left of your ray: much too near north to be it
-Stell          < 1 %   cannot be it  1000 m    bears 240° grid, exactly behind you: it cannot be it
+Stell          < 1 %   cannot be it  1000 m    bears 240° grid, exactly behind you: that cannot be it
 none of these  2 %
 ` + planningAid + "\n"
 	if got.out != want || got.err != "" {
