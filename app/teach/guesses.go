@@ -19,7 +19,7 @@ const mostDistanceM = 1e6
 var (
 	ErrNoLine     = errors.New("there is no line to guess yet: drag one, or press Page Down")
 	ErrAllGuessed = fmt.Errorf("%d guesses are in already: remove one to type another", MostGuesses)
-	ErrNoGuess    = errors.New("a guess of a distance lies above 0 m and up to 1000 km: type one such as 850 m")
+	ErrNoGuess    = errors.New("a distance must be above 0 m and at most 1000 km: type one such as 850 m")
 )
 
 // Ask is what a group estimates.
@@ -69,7 +69,7 @@ func (l *Lesson) GuessBearing(a units.Angle) error {
 	case len(l.guesses.bearings) >= MostGuesses:
 		return ErrAllGuessed
 	case !a.IsFinite():
-		return fmt.Errorf("a guess of a bearing is a figure such as 060: type one")
+		return errors.New("the guess of the bearing is not a number: type one such as 060")
 	}
 	l.guesses.north = l.GuessNorth()
 	l.guesses.bearings = append(slices.Clone(l.guesses.bearings), a.Turn())

@@ -56,7 +56,7 @@ func TestVerdicts(t *testing.T) {
 		{40, 5, teach.Cannot, "bears 040° grid, 35° right of your ray: much too far from north to be it"},
 		{100, 60, teach.Cannot, "bears 100° grid, 40° right of your ray: much too near east to be it"},
 		{220, 60, teach.Cannot, "bears 220° grid, 160° right of your ray: nearly behind you, so it cannot be it"},
-		{240, 60, teach.Cannot, "bears 240° grid, exactly behind you: it cannot be it"},
+		{240, 60, teach.Cannot, "bears 240° grid, exactly behind you: that cannot be it"},
 	} {
 		a := identify(t, marked(plan.New(today()), around(c.mark, 1000)), at(0, 0, 1), c.ray, units.GridNorth)
 		got := a.Candidates[0]

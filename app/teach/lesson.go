@@ -172,7 +172,7 @@ func (l *Lesson) Training() (units.GMA, bool) { return l.training, l.trains }
 // with. It changes what is shown and nothing in the plan. The error is a sentence.
 func (l *Lesson) SetTraining(g units.GMA) error {
 	if deg := g.Angle().Deg(); !(deg >= -mostTrainingDeg && deg <= mostTrainingDeg) {
-		return fmt.Errorf("a training GMA lies between %d° west and %[1]d° east: type one such as 12 east", mostTrainingDeg)
+		return fmt.Errorf("a training GMA must lie between %d° west and %[1]d° east: type one such as 12 east", mostTrainingDeg)
 	}
 	if l.trains && g == l.training {
 		return nil

@@ -38,10 +38,10 @@ func (s Stepping) leads(t CompassTask, o Outcome, from, to string) string {
 	figure, off := o.closed(t)
 	miss := units.ErrorM(o.MissM)
 	if s.Way == MapToGround {
-		return "You would walk " + figure + " grid, " + off + " the leg. At its length you would be " + miss + " from " + to + "."
+		return "You would walk " + figure + " grid, " + off + " the leg. After its length you would be " + miss + " from " + to + "."
 	}
 	back := t.Compass.Circle.Figure(o.Bearing.Back().Angle())
-	return "You would draw the line back " + back + " grid from " + to + ", " + off + " the right one. You would believe that you stand " + miss + " from " + from + "."
+	return "You would draw the line back " + back + " grid from " + to + ", " + off + " the right one. It would put you " + miss + " from " + from + "."
 }
 
 // closed prints the bearing of the outcome and its angle from the line, so that they
@@ -70,7 +70,7 @@ func (s Stepping) notice(t CompassTask, o Outcome) string {
 		if s.Way == MapToGround {
 			return "Look up: the leg should go " + right.Words + ". The arrow points " + made.Words + "."
 		}
-		return "Look at the map: seen from you the feature lies " + right.Words + ". The edge of the plate puts it " + made.Words + "."
+		return "Look at the map: from where you stand the feature lies " + right.Words + ". The edge of the plate puts it " + made.Words + "."
 	}
 	c := t.closed()
 	if t.fits() {

@@ -46,14 +46,14 @@ func TestSameFeature(t *testing.T) {
 		crosses bool
 		text    string
 	}{
-		{"the same cairn", sighting("Ann", ann, bearingTo(ann, cairn), 5), sighting("Ben", ben, bearingTo(ben, cairn), 5), teach.Likely, true, "Both fit A best"},
+		{"the same cairn", sighting("Ann", ann, bearingTo(ann, cairn), 5), sighting("Ben", ben, bearingTo(ben, cairn), 5), teach.Likely, true, "Both bearings fit A best"},
 		{"a cairn and a pillar", sighting("Ann", ann, bearingTo(ann, cairn), 3), sighting("Ben", ben, bearingTo(ben, pillar), 3), teach.Likely, true, "No mark fits both."},
 		{"apart", sighting("Ann", ann, 330, 5), sighting("Ben", ben, 30, 5), teach.Cannot, false, "Not the same feature: your lines run apart."},
 		{"behind one", sighting("Ann", ann, 45, 5), sighting("Ben", ben, 135, 5), teach.Cannot, false, "your lines cross behind Ben"},
 		{"behind the other", sighting("Ann", ann, 225, 5), sighting("Ben", ben, 315, 5), teach.Cannot, false, "your lines cross behind Ann"},
 		{"side by side", sighting("Ann", ann, 0, 5), sighting("Ben", ben, 1, 5), teach.Likely, false, "within their ± they may"},
 		{"exactly side by side", sighting("Ann", ann, 0, 5), sighting("Ben", ben, 0, 5), teach.Likely, false, "within their ± they may"},
-		{"a little apart", sighting("Ann", ann, 354, 5), sighting("Ben", ben, 7, 5), teach.Possible, false, "Hardly the same feature"},
+		{"a little apart", sighting("Ann", ann, 354, 5), sighting("Ben", ben, 7, 5), teach.Possible, false, "Probably not the same feature"},
 		{"a narrow crossing", sighting("Ann", ann, 10, 5), sighting("Ben", ben, 355, 5), teach.Likely, true, "They cross at only 15°"},
 		{"at one place", sighting("Ann", ann, 10, 5), sighting("Ben", at(-498, 1, 3), 355, 5), teach.Possible, false, "You both stand at the same position"},
 		{"at one place, apart", sighting("Ann", ann, 10, 5), sighting("Ben", at(-498, 1, 3), 340, 5), teach.Cannot, false, "your bearings are 30° apart"},

@@ -34,15 +34,15 @@ func (m *Meeting) lineWords(p *pair, said [2]Sighting) string {
 	case m.Verdict == Cannot:
 		return "Not the same feature: " + p.whyNot(said) + "."
 	case m.Crossing == nil && m.Verdict == Possible:
-		return "Hardly the same feature: your lines meet only outside their ±. Take both bearings again."
+		return "Probably not the same feature: your lines meet only outside their ±. Take both bearings again."
 	case m.Crossing == nil:
-		return "Your lines do not cross, but within their ± they may: then the feature lies far off."
+		return "Your lines do not cross, but within their ± they may. If they do, the feature lies far off."
 	}
 	c := m.Crossing
-	text := fmt.Sprintf("You can mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.HalfM(c.Radius95M),
+	text := fmt.Sprintf("You may mean the same feature: your lines cross at %s ± %s, %s from %s and %s from %s.", c.Ref, units.HalfM(c.Radius95M),
 		c.awayWords(0), said[0].Who, c.awayWords(1), said[1].Who)
 	if cut := min(m.Apart.Deg(), 180-m.Apart.Deg()); cut < narrowDeg {
-		text += fmt.Sprintf(" They cross at only %.0f°, so the feature may be far along them.", cut)
+		text += fmt.Sprintf(" They cross at only %.0f°, so the feature may lie much nearer or farther.", cut)
 	}
 	return text
 }
@@ -82,9 +82,9 @@ func (m *Meeting) fitWords() string {
 	case len(m.Fits) == 0:
 		return "There are no marks to compare."
 	case len(fit) == 1:
-		return "Both fit " + fit[0] + " best; a feature that has no mark may fit too."
+		return "Both bearings fit " + fit[0] + " best; a feature that has no mark may fit too."
 	case len(fit) > 1:
-		return "Both fit " + counted(fit) + ": take a third bearing to tell them apart."
+		return "Both bearings fit " + counted(fit) + ": take a third to tell them apart."
 	case len(may) > 0:
 		return "No mark fits both well; " + counted(may) + " could just be it."
 	}

@@ -98,7 +98,7 @@ const muchDeg = 25
 func cannotWords(ray, bearing, off units.Angle) string {
 	turn := math.Abs(off.Deg())
 	if turn > 180-asGood {
-		return "it cannot be it"
+		return "that cannot be it"
 	}
 	if turn > nearlyBackDeg {
 		return "nearly behind you, so it cannot be it"

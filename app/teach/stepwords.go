@@ -184,5 +184,5 @@ func (t CompassTask) correctedWrong(s Stepping) string {
 	case t.fits():
 		return "Wrong: the housing is set to " + circle.GMAFigure(-t.GMA) + ", but the GMA is " + circle.GMAFigure(t.GMA) + "."
 	}
-	return "Wrong: corrected to the wrong side" + turned
+	return "Wrong: corrected the wrong way" + turned
 }

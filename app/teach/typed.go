@@ -43,7 +43,7 @@ func ParseDistances(text string) ([]float64, error) {
 		case thousands(word):
 			return nil, &BadGuess{word, "can be read in two ways: type it without the comma"}
 		case err != nil || m <= 0 || m > mostDistanceM:
-			return nil, &BadGuess{word, "is no distance: type metres above 0, such as 850, or 1.2 km"}
+			return nil, &BadGuess{word, "is not a distance: type metres above 0, such as 850, or 1.2 km"}
 		}
 		out = append(out, m)
 	}

@@ -141,7 +141,7 @@ func TestGuessTurnedOnTheDial(t *testing.T) {
 		t.Error("the dial is an input for distances")
 	}
 	x.Type("bt")
-	x.Tap(t, "Turn on the dial")
+	x.Tap(t, "Turn a guess on the dial")
 	if _, on := x.dial.Turned(); on {
 		t.Error("a second choice does not end turning")
 	}

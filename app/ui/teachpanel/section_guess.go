@@ -119,7 +119,7 @@ func (x *guess) take(n int, err error, add func(i int) error) bool {
 	case room == 0:
 		err = teach.ErrAllGuessed
 	case n > room:
-		err = fmt.Errorf("%d guesses are too many: there is room for %d more of %d", n, room, teach.MostGuesses)
+		err = fmt.Errorf("you typed %d guesses, but there is room for only %d more (%d in all): type fewer", n, room, teach.MostGuesses)
 	}
 	for i := 0; i < n && err == nil; i++ {
 		err = add(i)

@@ -201,7 +201,7 @@ func (x *identify) next() (text string, tone widgets.Tone) {
 	case x.seen.err != nil:
 		return foot.Sentence(x.seen.err), widgets.Fault
 	case x.seen.answer == nil:
-		return joined(x.from.off(), "Turn the dial, or type a bearing with its north, such as 060 grid. A click on a feature says how its bearing is made up."), widgets.Note
+		return joined(x.from.off(), "Turn the dial, or type a bearing with its north, such as 060 grid. Click a feature to see how its bearing is made up."), widgets.Note
 	case x.seen.answer.Stopped:
 		return x.seen.answer.Text, widgets.Fault
 	}

@@ -15,7 +15,7 @@ import (
 func (st *stage) truth() (text string, tone widgets.Tone) {
 	r, ok := st.reading()
 	if !ok {
-		return "This line cannot be read between its ends.", widgets.Fault
+		return "This line cannot be read, so there is no answer.", widgets.Fault
 	}
 	figure, ok := st.answerOf(r)
 	if !ok {
