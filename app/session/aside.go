@@ -33,7 +33,7 @@ func (s *Session) PutBack(a Aside) {
 	s.hist, s.saved, s.reader = a.hist, a.saved, a.reader
 	s.sel, s.shown, s.before, s.snaps = a.sel, a.shown, a.before, nil
 	if s.Dirty() {
-		s.journal.Append("return to the plan before", s.Plan())
+		s.journal.Append("return to the previous plan", s.Plan())
 	}
 	s.tell(Everything, "open")
 }

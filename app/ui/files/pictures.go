@@ -77,7 +77,7 @@ func (p *Pictures) askSheet(name string, choose func(opening.Choice) func()) *as
 
 // askMissing offers to find a picture that is not where the plan says.
 func (p *Pictures) askMissing(q opening.Question, decline func()) *ask.Question {
-	rest := "The plan is open, and complete without it."
+	rest := "The plan is open with all its marks and legs, but the sheet has no picture."
 	if q.Copy {
 		rest = "What you see is a copy kept from an earlier opening."
 	}

@@ -68,7 +68,7 @@ func (v *Saver) write(path string, then func(), over ...session.Over) {
 	v.job.Start("Saving the plan", func(context.Context, func(jobs.Progress)) error { return w.Write() }, func(err error) {
 		switch {
 		case !v.Session.Saves(w): // what follows would be done to the plan that is open now
-			v.Foot.Try(err, "The plan before was saved.")
+			v.Foot.Try(err, "The previous plan was saved.")
 		case errors.Is(err, session.ErrChangedOnDisk):
 			v.askOver(then, over)
 		case err != nil:
