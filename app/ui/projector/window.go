@@ -99,7 +99,7 @@ func (p *Projector) newNote() fyne.CanvasObject {
 		"Page Down goes on, Page Up goes back.",
 		"H hides and shows the figures, N changes the north.",
 		"+ and −, or the bar between, change the dial.",
-		"F11 fills the screen, Esc closes. A right click lists it all.",
+		"F11 fills the screen, Esc closes. Right-click to list all keys.",
 	}, "\n"))
 	return widgets.NewStrip(label)
 }

@@ -40,7 +40,7 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 	case a.evidence.source() == calib.FromSheet:
 		return a.evidence.hint()
 	case f.refused():
-		return "This reference cannot be used yet. Go on typing, or correct it as it says below the field."
+		return "This reference cannot be used yet. Go on typing, or correct it as the line below the field says."
 	case a.evidence.source() != "" && f.ref.Text == "":
 		return "Bring the hairlines onto the feature, then type its reference."
 	case a.evidence.source() != "":
