@@ -109,7 +109,7 @@ func TestGroundOfALeg(t *testing.T) {
 func TestWalkingTimeDialog(t *testing.T) {
 	x := stand(t, "")
 	x.AskTiming()
-	method, ok := uitest.Find[*widgets.Select](x.w, pace.NaismithMetric.Words())
+	_, ok := uitest.Find[*widgets.Select](x.w, pace.NaismithMetric.Words())
 	fitness, ok2 := uitest.Find[*widgets.Select](x.w, "not used")
 	load, ok3 := uitest.Find[*widgets.Check](x.w, "20 kg each")
 	if !ok || !ok2 || !ok3 {
@@ -134,7 +134,7 @@ func TestWalkingTimeDialog(t *testing.T) {
 		t.Errorf("kept %+v", got)
 	}
 	x.AskTiming()
-	method, _ = uitest.Find[*widgets.Select](x.w, pace.NaismithMetric.Words())
+	method, _ := uitest.Find[*widgets.Select](x.w, pace.NaismithMetric.Words())
 	fitness, _ = uitest.Find[*widgets.Select](x.w, "25 min")
 	if method.SetSelected(pace.Tobler.Words()); fitness == nil || !fitness.Disabled() {
 		t.Error("Tranter's table is offered with Tobler's function")
