@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/caution"
 	"legwright/app/leg"
+	"legwright/app/lettering"
 	"legwright/app/light"
 	"legwright/app/pace"
 	"legwright/app/plan"
@@ -32,6 +33,7 @@ type style struct {
 	note   bool // free text
 	bold   bool
 	stops  bool // in the colour of a fault if nobody may walk on the leg
+	ref    bool // a grid reference on the second line: cut, it would be that of another square
 }
 
 // column is one column of the ledger.
@@ -45,15 +47,15 @@ type column struct {
 }
 
 // seenWhole is the width from which all columns are seen at once: that of the ledger
-// in a window 1400 wide. The narrowest widths together are no wider.
-const seenWhole = float32(1072)
+// in a window 1488 wide. The narrowest widths together are no wider, unless a reference
+// needs more than one of the British grid does.
+const seenWhole = float32(1159)
 
 // movedNote is the width of a note where the table moves sideways: with room for
 // a few words, for nothing is gained by less.
 const movedNote = float32(160)
 
-// movedEnd is that of the ends of a leg: with room for a name, and
-// for a reference with its height.
+// movedEnd is the least of the ends of a leg there: with room for a name.
 const movedEnd = float32(132)
 
 // columns returns the columns from left to right. The first stays in sight when the
@@ -63,8 +65,8 @@ func columns() []column {
 	figure, magnetic := style{figure: true}, style{figure: true, bold: true, stops: true}
 	return []column{
 		{"leg", 50, 48, style{bold: true, stops: true}, "", number, []cell{{"199 !", ""}}},
-		{"from", 150, 70, style{}, session.FieldFrom, from, nil},
-		{"to", 150, 71, style{}, session.FieldTo, to, nil},
+		{"from", 150, 114, style{ref: true}, session.FieldFrom, from, []cell{{"", "NW 88888 88888"}}},
+		{"to", 150, 114, style{ref: true}, session.FieldTo, to, []cell{{"", "NW 88888 88888"}}},
 		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
 		{"distance", 96, 86, figure, session.FieldDistance, distance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
@@ -77,6 +79,22 @@ func columns() []column {
 		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
 		{"note", 190, 42, style{note: true}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
 	}
+}
+
+// holding returns the columns of some rows, wide enough for the longest reference in them.
+func holding(rows []row, l *lettering.Setter) []column {
+	cols := columns()
+	for i := range cols {
+		c := &cols[i]
+		if !c.style.ref {
+			continue
+		}
+		for _, r := range rows {
+			c.least = max(c.least, l.Width(r.cells[i].under, small())+2*cellPad+1)
+		}
+		c.want = max(c.want, c.least)
+	}
+	return cols
 }
 
 // columnOf returns the place of the column that changes a field, or −1.
@@ -232,8 +250,8 @@ func spans(cols []column, width float32) (at, wide []float32, all float32) {
 			wide[i] = c.least + (c.want-c.least)*(width-least)/(want-least)
 		case width < least && c.style.note:
 			wide[i] = movedNote
-		case width < least && !c.style.figure && c.field != "":
-			wide[i] = movedEnd
+		case width < least && c.style.ref:
+			wide[i] = max(movedEnd, c.least)
 		default:
 			wide[i] = c.least
 		}

@@ -64,6 +64,49 @@ func TestFiguresAreNeverCut(t *testing.T) {
 	}
 }
 
+// At every width the ends of a leg show their whole reference, whatever the grid, with the
+// height of the end: one that is cut is that of another square.
+
+func TestReferencesAreNeverCut(t *testing.T) {
+	t.Parallel()
+	x := &table{letters: lettering.New()}
+	const perDegree = 111_319.49 // metres, of a grid of degrees
+	for _, c := range []struct {
+		name string
+		code int
+		at   geodesy.Grid
+		want string
+	}{
+		{"British", 27700, geodesy.Grid{E: 188_888, N: 588_888}, "NW 88888 88888"},
+		{"Irish", 29903, geodesy.Grid{E: 288_888, N: 288_888}, "N 88888 88888"},
+		{"MGRS", 32630, geodesy.Grid{E: 488_888, N: 6_288_888}, "30V VH 88888 88888"},
+		{"UTM", 25832, geodesy.Grid{E: 488_888, N: 6_288_888}, "32V MH 88888 88888"},
+		{"plain", 2056, geodesy.Grid{E: 2_688_888, N: 1_188_888}, "2688888 1188888"},
+		{"degrees", 4326, geodesy.Grid{E: -107 * perDegree, N: 56 * perDegree}, "56.000000°N 106.999999°W"},
+	} {
+		sys, err := geodesy.Lookup(geodesy.EPSG(c.code))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := full(t, "2026-11-28")
+		if r.Reading.FromRef, err = sys.FormatRef(c.at, 10); err != nil {
+			t.Fatal(err)
+		}
+		r.Reading.ToRef, r.EndM = r.Reading.FromRef, 1343
+		x.fill(rowsOf(columns(), []leg.Row{full(t, "2026-11-28"), r}, plan.New(plan.Date{})), "")
+		for _, width := range []float32{300, 525, 1072, seenWhole, 1592, 2400} {
+			_, wide, _ := spans(x.cols, width)
+			for _, head := range []string{"from", "to"} {
+				i := slices.IndexFunc(x.cols, func(c column) bool { return c.head == head })
+				under := x.rows[1].cells[i].under
+				if shown := x.letters.Fit(under, small(), wide[i]-2*cellPad); shown != under || !strings.HasPrefix(under, c.want) {
+					t.Errorf("%s: at %v %q shows %q of %q, want %q in it", c.name, width, head, shown, under, c.want)
+				}
+			}
+		}
+	}
+}
+
 // full is a row of which everything is known, on the demo's ground.
 func full(t *testing.T, date string) leg.Row {
 	t.Helper()

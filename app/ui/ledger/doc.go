@@ -6,7 +6,8 @@
 // One picture holds all rows: a hundred text objects of the toolkit would cost more of
 // each frame than the sheet. Where the window is narrow the table moves sideways under
 // the column of leg numbers, which stays. What a column shows, how wide it is and what
-// typing into it changes stands in one entry of columns.
+// typing into it changes stands in one entry of columns. A name may be cut, a reference
+// never: the columns of the ends grow with the longest one in the rows.
 //
 // A new column is an entry in columns (columns.go: head, widths, what typing changes, how
 // a cell is written, the widest text that the narrowest width holds whole) with the

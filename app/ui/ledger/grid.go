@@ -63,8 +63,12 @@ func newGrid(a acts) *grid {
 func (g *grid) fill(rows []row, id plan.ID) {
 	was := g.chosen()
 	g.closeField()
+	wide := g.table.all().Width
 	g.table.fill(rows, id)
 	g.show(id, was)
+	if g.table.focused && g.table.all().Width != wide {
+		g.reveal() // longer references moved the chosen cell
+	}
 }
 
 // choose chooses a row without notifying anybody.

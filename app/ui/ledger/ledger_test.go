@@ -75,7 +75,7 @@ func must(t testing.TB, err error) {
 	}
 }
 
-func wide() fyne.Size { return fyne.NewSize(1100, 206) }
+func wide() fyne.Size { return fyne.NewSize(1200, 206) }
 
 // narrow is the ledger of a window of 1280×800 at scale 1.5.
 func narrow() fyne.Size { return fyne.NewSize(525, 164) }
@@ -137,7 +137,7 @@ func TestChosenCellIsDrawnWithTheKeys(t *testing.T) {
 	x.click(1, "note")
 	at, _, _, _, _, _ := x.Chosen()
 	look := func() (cell, beside any) {
-		img := x.Paint(1100, 206)
+		img := x.Paint(1200, 206)
 		return img.At(int(at.X)+3, int(at.Y)+3), img.At(int(at.X)-3, int(at.Y)+3)
 	}
 	if cell, beside := look(); cell == beside {
@@ -244,7 +244,7 @@ func TestNarrowTableMovesSideways(t *testing.T) {
 
 // A click on scrolled rows chooses the row under the pointer and scrolls nothing.
 func TestTapOnScrolledRows(t *testing.T) {
-	x := stand(t, 7, fyne.NewSize(1100, 30+22+3*42+8))
+	x := stand(t, 7, fyne.NewSize(1200, 30+22+3*42+8))
 	test.Scroll(x.w.Canvas(), x.CellCentre(0, "to"), 0, -1000)
 	before := x.Offset()
 	x.click(6, "to")

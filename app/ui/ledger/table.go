@@ -48,9 +48,9 @@ type table struct {
 	letters  *lettering.Setter
 }
 
-// fill replaces the rows and chooses the one with that ID.
+// fill replaces the rows, with columns that hold them, and chooses the one with that ID.
 func (t *table) fill(rows []row, id plan.ID) {
-	t.rows, t.selected = rows, -1
+	t.rows, t.cols, t.selected = rows, holding(rows, t.letters), -1
 	t.tops = make([]float32, 0, len(rows)+1)
 	top := float32(0)
 	for i, r := range rows {
