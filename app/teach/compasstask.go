@@ -78,7 +78,20 @@ const halfTurn, quarterTurn = units.Angle(math.Pi), units.Angle(math.Pi / 2)
 // its N pointing east.
 func seenTurn(s misread.Slip) units.Angle { return s.Turns()[0] }
 
-// handled returns what the hands do with a mistake.
+// printedRest is what the words have taken off the grid bearing: the difference of its two
+// printed figures.
+func (t CompassTask) printedRest() units.Angle {
+	return printedTurn(t.Leg.Angle(), t.Leg.Magnetic(units.GMA(t.rest())).Angle(), t.Compass.Circle)
+}
+
+// printedGMA is the GMA as the words have it, in whole steps of the ring.
+func (t CompassTask) printedGMA() units.Angle {
+	step := t.Compass.Circle.Step()
+	return units.Angle(math.Round(float64(t.GMA.Angle()/step))) * step
+}
+
+// handled returns what the hands do with a mistake. A wrong correction goes astray by the
+// angle that is printed, so that its figures too close in the head.
 func (t CompassTask) handled(w Wrong) handling {
 	h := handling{gate: t.allowed(), correction: -t.rest()}
 	switch w {
@@ -92,16 +105,16 @@ func (t CompassTask) handled(w Wrong) handling {
 		h.seat = halfTurn
 	case CorrectedWrongWay:
 		if t.fits() { // set to the other side of the housing's scale
-			h.gate = -h.gate
+			h.gate -= 2 * t.printedGMA()
 			return h
 		}
-		h.correction = -h.correction
+		h.correction += 2 * t.printedRest()
 	case CorrectedTwice:
 		if t.Compass.Set { // the housing has done its part already
 			h.correction = -t.GMA.Angle()
 			return h
 		}
-		h.correction *= 2
+		h.correction -= t.printedRest()
 	}
 	return h
 }

@@ -208,13 +208,13 @@ func TestFiguresAgree(t *testing.T) {
 	}{
 		{"right", task, MapToGround, DoneRight, "057° grid", "044° mag"},
 		{"right, to map", task, GroundToMap, DoneRight, "044° mag", "057° grid"},
-		{"wrong way", task, MapToGround, CorrectedWrongWay, "057° grid", "069° mag"},
-		{"wrong way, to map", task, GroundToMap, CorrectedWrongWay, "044° mag", "032° grid"},
-		{"twice", task, MapToGround, CorrectedTwice, "057° grid", "032° mag"},
+		{"wrong way", task, MapToGround, CorrectedWrongWay, "057° grid", "070° mag"},
+		{"wrong way, to map", task, GroundToMap, CorrectedWrongWay, "044° mag", "031° grid"},
+		{"twice", task, MapToGround, CorrectedTwice, "057° grid", "031° mag"},
 		{"set housing", fit, MapToGround, DoneRight, "057° grid", "057° grid"},
 		{"set housing, to map", fit, GroundToMap, DoneRight, "057° grid", "057° grid"},
 		{"set housing, twice", fit, MapToGround, CorrectedTwice, "057° grid", "044° grid"},
-		{"set to the other side", fit, GroundToMap, CorrectedWrongWay, "032° grid", "032° grid"},
+		{"set to the other side", fit, GroundToMap, CorrectedWrongWay, "033° grid", "033° grid"},
 		{"upside down", task, MapToGround, HousingUpsideDown, "237° grid", "224° mag"},
 	}
 	for _, c := range cases {
@@ -225,6 +225,53 @@ func TestFiguresAgree(t *testing.T) {
 		}
 	}
 }
+
+// TestWrongFiguresClose has a coach reckon each wrong correction from the printed figures
+// of the right one: g grid, m magnetic and G = g − m give g + G or g − 2G to set, and what
+// is walked is G more than that. On the way to the map they give m − G and m + 2G.
+func TestWrongFiguresClose(t *testing.T) {
+	t.Parallel()
+	r := rand.New(rand.NewPCG(15, 6))
+	hand := CompassTask{Leg: units.NewGridBearing(units.Degrees(17.8)), GMA: units.GMA(units.Degrees(2.6)), HasMagnetic: true, LengthM: 500}
+	for n := range 1000 {
+		task := hand
+		if n > 0 {
+			task = drawTask(r)
+			task.Compass.Set = false
+		}
+		c := task.Compass.Circle
+		g, m := stepsOf(task.Leg.Angle(), c), stepsOf(task.Leg.Magnetic(task.GMA).Angle(), c)
+		gma := g - m
+		cases := []struct {
+			s            Stepping
+			index, leads int
+		}{
+			{Stepping{MapToGround, 3, CorrectedWrongWay}, g + gma, g + 2*gma},
+			{Stepping{MapToGround, 3, CorrectedTwice}, g - 2*gma, g - gma},
+			{Stepping{GroundToMap, 3, CorrectedWrongWay}, m - gma, m - gma},
+			{Stepping{GroundToMap, 3, CorrectedTwice}, m + 2*gma, m + 2*gma},
+		}
+		for _, x := range cases {
+			north := " mag"
+			if x.s.Way == GroundToMap {
+				north = " grid"
+			}
+			if got, want := x.s.Words(task).Index, c.Figure(units.Angle(x.index)*c.Step())+north; got != want {
+				t.Errorf("%+v, %+v: got %q at the index, want %q", task, x.s, got, want)
+			}
+			o := x.s.Outcome(task)
+			if got, want := c.Figure(o.Bearing.Angle()), c.Figure(units.Angle(x.leads)*c.Step()); got != want {
+				t.Errorf("%+v, %+v: leads along %q, want %q", task, x.s, got, want)
+			}
+		}
+	}
+	if got := (Stepping{MapToGround, 3, CorrectedWrongWay}).Words(hand).Index; got != "021° mag" {
+		t.Errorf("018° grid with a GMA of 3° east: got %q, want 021° mag", got)
+	}
+}
+
+// stepsOf is a printed bearing in steps of the ring.
+func stepsOf(a units.Angle, c units.Circle) int { return int(math.Round(float64(a.Turn() / c.Step()))) }
 
 // TestSlipIsSaidOnceItIsMade holds when a mistake is named.
 func TestSlipIsSaidOnceItIsMade(t *testing.T) {
