@@ -122,6 +122,25 @@ func TestARefusedActIsReadableInANarrowWindow(t *testing.T) {
 	}
 }
 
+// A hint takes the space of what may go, never that of the check, and gives it back.
+func TestAHintIsReadableInANarrowWindow(t *testing.T) {
+	l := line(t, 853)
+	l.SetPointer(foot.Pointer{Ref: "NL 20145 40162", LatLon: "56.431682°N 7.105923°W"})
+	l.SetQuality(foot.Quality{Text: "5 points, RMS 3.1 m (0.8 px)", Check: "sheet unchecked", Unchecked: true})
+	const hint = "Drag to make the ledger higher or lower, or move it by half a row  (Up, Down)"
+	l.Hint(hint)
+	if got := l.Drawn(foot.PartMessage).Text; got != hint {
+		t.Errorf("the hint is cut to %q", got)
+	}
+	if l.Drawn(foot.PartCheck).Hidden {
+		t.Error("the hint hides whether the sheet is checked")
+	}
+	l.Hint("")
+	if l.Drawn(foot.PartQuality).Hidden || l.Drawn(foot.PartRef).Hidden {
+		t.Error("the quality and the reference stay hidden after the hint")
+	}
+}
+
 // What an act says is read although the pointer still rests on the control that did it:
 // that may be gone, and would leave its hint behind.
 func TestAnActsWordsReplaceTheHint(t *testing.T) {

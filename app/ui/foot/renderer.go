@@ -187,8 +187,9 @@ const (
 
 // roomAfter shares out the width between the scale bar and the message. Where
 // it is short, latitude and longitude go first, then the reference, then the
-// quality; whether the sheet is checked always stands. Why an act was refused
-// comes before all that may go.
+// quality; whether the sheet is checked always stands. Why an act was refused, and
+// what a control is for, come before all that may go: a control without a text says
+// it nowhere else.
 func (r *renderer) roomAfter(width float32) [parts]float32 {
 	room := [parts]float32{
 		PartRef:    max(refRoom, r.width(PartRef)+12),
@@ -200,7 +201,7 @@ func (r *renderer) roomAfter(width float32) [parts]float32 {
 		}
 	}
 	sum := messageRoom
-	if r.l.now.failed {
+	if r.l.now.failed || r.l.hint != "" {
 		sum = max(sum, r.width(PartMessage)+edge)
 	}
 	for _, w := range room {
