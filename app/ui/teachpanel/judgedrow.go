@@ -75,10 +75,11 @@ func (r *judgedRow) FocusGained() { r.focused = true; r.Refresh() }
 // FocusLost ends what FocusGained began; Fyne calls it.
 func (r *judgedRow) FocusLost() { r.focused = false; r.Refresh() }
 
-// TypedRune is part of fyne.Focusable and does nothing.
-func (r *judgedRow) TypedRune(rune) {}
+// TypedRune leaves letters to the window; Fyne calls it.
+func (r *judgedRow) TypedRune(l rune) { widgets.RuneToWindow(r, l) }
 
-// TypedKey chooses, goes to the row above or below, or takes a feature out of the list.
+// TypedKey chooses, goes to the row above or below, or takes a feature out of the list. A
+// presenter's keys it leaves to the window.
 func (r *judgedRow) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
@@ -91,6 +92,8 @@ func (r *judgedRow) TypedKey(e *fyne.KeyEvent) {
 		r.list.remove(r.text.key)
 	case fyne.KeyEscape:
 		r.list.leave()
+	case fyne.KeyPageUp, fyne.KeyPageDown:
+		widgets.KeyToWindow(r, e)
 	}
 }
 

@@ -23,9 +23,15 @@ func newLineChoice(st *stage, letter func(rune) bool, chosen func(string)) *line
 // TypedRune passes letters on; Fyne calls it.
 func (c *lineChoice) TypedRune(r rune) { c.letter(r) }
 
-// TypedKey passes Page Down and Page Up on; Fyne calls it.
+// TypedKey passes Page Down and Page Up on; Return and Escape give the keys back to the
+// sheet. Fyne calls it.
 func (c *lineChoice) TypedKey(k *fyne.KeyEvent) {
-	if !c.stage.walk(k) {
-		c.Select.TypedKey(k)
+	switch k.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeyEscape:
+		c.stage.n.View.Focus()
+	default:
+		if !c.stage.walk(k) {
+			c.Select.TypedKey(k)
+		}
 	}
 }

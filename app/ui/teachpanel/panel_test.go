@@ -80,6 +80,8 @@ func stand(t testing.TB) *stood {
 	x.calibrate(t)
 	x.Panel.Show(true)
 	x.view.SetTool(x.Tool())
+	x.Canvas().SetOnTypedRune(func(r rune) { x.Rune(r) })
+	x.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { x.Panel.Key(e) })
 	x.view.Focus()
 	x.Drain()
 	return x
@@ -206,6 +208,42 @@ func TestProjectorIsOffered(t *testing.T) {
 	if x.projected != 1 {
 		t.Errorf("asked for %d times", x.projected)
 	}
+}
+
+// Whatever has the focus by Tab in whatever job, a letter does what it does on the sheet,
+// unless it is typed into a field; a presenter's keys go on too.
+func TestLettersPassEveryControl(t *testing.T) {
+	x := steppedThrough(t)
+	for job := teachpanel.Show; job <= teachpanel.Compass; job++ {
+		x.Choose(job)
+		x.Canvas().Focus(nil)
+		tried := 0
+		for range 60 {
+			x.Canvas().FocusNext()
+			on := x.Canvas().Focused()
+			if _, field := on.(fyne.Shortcutable); field || on == fyne.Focusable(x.view.Area()) {
+				continue
+			}
+			tried++
+			before := x.lesson.North()
+			if x.Type("n"); x.lesson.North() == before {
+				t.Errorf("job %d: N does nothing on %T", job, on)
+			}
+			x.Canvas().Focus(on)
+		}
+		if tried < 5 {
+			t.Errorf("job %d: Tab leads to %d controls", job, tried)
+		}
+	}
+	x.FocusOn(t, "1 Edge")
+	x.Type("3")
+	x.at(t, "3 on a step", teach.Stepping{Step: 3})
+	x.FocusOn(t, "1 Edge")
+	x.Window.Key(fyne.KeyPageDown)
+	x.at(t, "Page Down on a step", teach.Stepping{Step: 4})
+	x.FocusOn(t, "1 Edge")
+	x.Type("w")
+	x.at(t, "W on a step", teach.Stepping{Step: 4, Wrong: teach.PlateReversed})
 }
 
 // Letters of guessing work in the jobs about lines and in no other.

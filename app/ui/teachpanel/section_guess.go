@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/teach"
 	"legwright/app/ui/look"
@@ -23,7 +22,7 @@ type guess struct {
 	inset  fyne.CanvasObject
 	hint   *widgets.Sentence
 	choice *widgets.Chooser // bearing or distance
-	first  *widget.Check    // each new line comes hidden
+	first  *widgets.Check   // each new line comes hidden
 	ask    *widgets.Tool
 	fan    *widgets.Tool
 	answer *widgets.Tool
@@ -37,7 +36,7 @@ type guess struct {
 func newGuess(n *Needs, st *stage) *guess {
 	x := &guess{n: n, stage: st, hint: widgets.NewSentence("", widgets.Note)}
 	x.choice = widgets.NewChooser([]string{"bearing", "distance"}, func(i int) { n.Lesson.SetAsk(teach.Ask(i)) })
-	x.first = widget.NewCheck("Hide the figures of each new line", x.hideEach)
+	x.first = widgets.NewCheck("Hide the figures of each new line", x.hideEach, n.View.Focus, n.View.Focus)
 	x.ask = st.button(look.IconHelp, "Ask for a guess", "Hide the figures and let the group guess  (G)", x.askFor)
 	x.fan = st.button(look.IconRoute, "Draw guesses", "Draw the guesses on the sheet while the figures stay hidden  (F)", n.Lesson.DrawGuesses)
 	x.answer = st.button(look.IconConfirm, "Show the answer", "Show the figures, and how far each guess is out  (A)", st.answer)

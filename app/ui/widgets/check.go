@@ -20,6 +20,15 @@ func NewCheck(text string, changed func(bool), submit, escape func()) *Check {
 	return c
 }
 
+// TypedRune leaves letters to the window; a space ticks. Fyne calls it.
+func (c *Check) TypedRune(r rune) {
+	if r == ' ' {
+		c.Check.TypedRune(r)
+		return
+	}
+	RuneToWindow(c, r)
+}
+
 // TypedKey passes Return and Escape on; Fyne calls it.
 func (c *Check) TypedKey(k *fyne.KeyEvent) {
 	if !c.leave.by(k) {

@@ -94,18 +94,18 @@ func (c *Chooser) FocusGained() { c.focused = true; c.Refresh() }
 // FocusLost ends what FocusGained began.
 func (c *Chooser) FocusLost() { c.focused = false; c.Refresh() }
 
-// TypedRune is part of fyne.Focusable and does nothing.
-func (c *Chooser) TypedRune(rune) {}
+// TypedRune leaves letters to the window; Fyne calls it.
+func (c *Chooser) TypedRune(r rune) { RuneToWindow(c, r) }
 
-// TypedKey moves the choice, and leaves Escape to the window.
+// TypedKey moves the choice, and leaves Return, Escape and a presenter's keys to the window.
 func (c *Chooser) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyLeft:
 		c.choose(c.chosen - 1)
 	case fyne.KeyRight:
 		c.choose(c.chosen + 1)
-	case fyne.KeyEscape:
-		toWindow(c, e)
+	case fyne.KeyEscape, fyne.KeyReturn, fyne.KeyEnter, fyne.KeyPageUp, fyne.KeyPageDown:
+		KeyToWindow(c, e)
 	}
 }
 

@@ -116,21 +116,28 @@ func (t *Tool) FocusGained() { t.focused = true; t.say(t.hint); t.Refresh() }
 // FocusLost ends what FocusGained began.
 func (t *Tool) FocusLost() { t.focused = false; t.say(""); t.Refresh() }
 
-// TypedRune is part of fyne.Focusable and does nothing.
-func (t *Tool) TypedRune(rune) {}
+// TypedRune leaves letters to the window; Fyne calls it.
+func (t *Tool) TypedRune(r rune) { RuneToWindow(t, r) }
 
-// TypedKey acts on space and return, and leaves Escape to the window.
+// TypedKey acts on space and return, and leaves Escape and a presenter's keys to the window.
 func (t *Tool) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
 		t.act()
-	case fyne.KeyEscape:
-		toWindow(t, e)
+	case fyne.KeyEscape, fyne.KeyPageUp, fyne.KeyPageDown:
+		KeyToWindow(t, e)
 	}
 }
 
-// toWindow gives a key to the window, as if nothing had the focus.
-func toWindow(o fyne.CanvasObject, e *fyne.KeyEvent) {
+// RuneToWindow gives a letter to the window, as if nothing had the focus.
+func RuneToWindow(o fyne.CanvasObject, r rune) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(o); c != nil && c.OnTypedRune() != nil {
+		c.OnTypedRune()(r)
+	}
+}
+
+// KeyToWindow gives a key to the window, as if nothing had the focus.
+func KeyToWindow(o fyne.CanvasObject, e *fyne.KeyEvent) {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(o); c != nil && c.OnTypedKey() != nil {
 		c.OnTypedKey()(e)
 	}
