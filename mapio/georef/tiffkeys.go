@@ -129,7 +129,7 @@ func (k *keyed) base() {
 func (k *keyed) latLon() {
 	k.def.Family, k.def.Title, k.def.K0 = geodesy.FamilyLatLon, k.def.Datum.LatLonName, 1
 	if k.degreeOf != 1 {
-		k.fail("its latitude and longitude are in units of %.6g°: only degrees are read", k.degreeOf)
+		k.fail("its latitude and longitude are in units of %.6g°: only degrees are supported", k.degreeOf)
 	}
 }
 
@@ -229,6 +229,6 @@ func (k *keyed) angularUnit() float64 {
 			return geodesy.UnitDegrees(v)
 		}
 	}
-	k.fail("its unit of angles, EPSG:%g, is not known here: only degrees, grads and radians are read", code)
+	k.fail("its unit of angles, EPSG:%g, is unknown: only degrees, grads and radians are supported", code)
 	return 1
 }

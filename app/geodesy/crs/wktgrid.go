@@ -109,7 +109,7 @@ func readGeographic(n *wktNode) (*Definition, error) {
 		return nil, Bad("the well-known text defines geocentric coordinates, not a grid")
 	}
 	if math.Abs(degreeOf-1) > 1e-9 {
-		return nil, Bad("latitude and longitude are in units of %.6g°: only degrees are read", degreeOf)
+		return nil, Bad("latitude and longitude are in units of %.6g°: only degrees are supported", degreeOf)
 	}
 	def.Unit, def.Lon0 = DegreeUnit(def.Ellipsoid), pm
 	return def, def.checkAxes(n)
@@ -130,7 +130,7 @@ func (def *Definition) checkAxes(n *wktNode) error {
 				continue
 			}
 		}
-		return Bad("the axis %q runs %s: only grids whose easting grows east and northing north are read",
+		return Bad("the axis %q runs %s: only grids with eastings to the east and northings to the north are supported",
 			shorten(axis.texts[0]), shorten(strings.ToLower(axis.texts[1])))
 	}
 	return nil

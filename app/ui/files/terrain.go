@@ -107,7 +107,7 @@ func (t *Terrain) add(file plan.Terrain) {
 			t.askGrid(file)
 		case err != nil:
 			if len(t.waiting) > 0 {
-				err = fmt.Errorf("%w. %s not opened either", err, namesOf(t.waiting))
+				err = fmt.Errorf("%w. %s not opened", err, namesOf(t.waiting))
 			}
 			t.waiting = nil
 			t.refuse("This terrain cannot be opened", file.Path, err)

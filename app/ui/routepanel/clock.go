@@ -89,7 +89,7 @@ func ruleWords(p *plan.Plan) string {
 	}
 	stops := "no stops"
 	if t.StopMinPerHour > 0 {
-		stops = units.Minutes(time.Duration(t.StopMinPerHour*float64(time.Minute))) + " of stops for every hour walked"
+		stops = units.Minutes(time.Duration(t.StopMinPerHour*float64(time.Minute))) + " of stops an hour"
 	}
 	return "Walking time: " + words + "; " + stops + "."
 }
@@ -125,11 +125,11 @@ func routeWords(rows []leg.Row, p *plan.Plan) (string, widgets.Tone) {
 	case end != "":
 		words += " The route ends at " + end + "."
 	case p.Date.IsZero():
-		words += " Type the date for the clock."
+		words += " Type the date to see clock times."
 	case !p.Timing.Start.Set:
-		words += " Type the start for the clock."
+		words += " Type the start time to see clock times."
 	case p.Timing.Zone == "":
-		words += " Type the time zone for the clock."
+		words += " Type the time zone to see clock times."
 	default:
 		words += " The clock stops where the route breaks or a leg has no time."
 	}
