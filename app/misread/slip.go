@@ -38,7 +38,7 @@ func (s Slip) text() slipText {
 	switch s {
 	case HalfTurn:
 		return slipText{
-			"half-turn", "read off the wrong end, half a turn out",
+			"half-turn", "read off the wrong end",
 			"Point the travel arrow where you are going, the housing's north to the map's north, and keep the needle's north end at the housing's north.",
 		}
 	case AlongEastings:

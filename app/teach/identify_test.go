@@ -69,6 +69,26 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
+// TestWordsAgreeWithTheChance: what is possible and likelier than not is called the nearest;
+// only where it is not does nothing fit well. The bearing is ± 5°, so 2 σ and 3 σ are a
+// little over 5° and 7.5°.
+func TestWordsAgreeWithTheChance(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		mark    float64
+		nearest bool
+	}{{66.5, true}, {67.3, false}} {
+		a := identify(t, marked(plan.New(today()), around(c.mark, 1000)), at(0, 0, 1), 60, units.GridNorth)
+		got := a.Candidates[0]
+		if got.Verdict != teach.Possible || (got.Chance > 0.5) != c.nearest {
+			t.Fatalf("mark at %g°: %s with a chance of %.2f", c.mark, got.Verdict, got.Chance)
+		}
+		if nothing := strings.HasPrefix(a.Text, "Nothing fits well"); nothing == c.nearest {
+			t.Errorf("mark at %g°, chance %.2f: %q", c.mark, got.Chance, a.Text)
+		}
+	}
+}
+
 // TestNorths: one feature, its bearing said from each north, lies on the ray each time,
 // and a training GMA takes the place of the ground's.
 func TestNorths(t *testing.T) {

@@ -136,11 +136,31 @@ func (a *Answer) say() {
 		a.Text = "Of these only " + likely[0].Name + " fits. A feature that has no mark may fit too."
 	case len(likely) > 1:
 		a.Text = capital(counted(names(likely))) + " fit: this bearing cannot tell them apart. Take another from elsewhere."
+	case likelier(possible):
+		a.Text = comeNearest(names(possible)) + ", a little outside the ± of your bearing. Take the bearing again."
 	case len(possible) > 0:
 		a.Text = "Nothing fits well; " + counted(names(possible)) + " could just be it. Take the bearing again."
 	default:
 		a.Text = a.noneWords()
 	}
+}
+
+// likelier reports whether the listed are likelier together than everything else.
+func likelier(list []Candidate) bool {
+	sum := 0.0
+	for _, c := range list {
+		sum += c.Chance
+	}
+	return sum > 0.5
+}
+
+// comeNearest says what comes nearest: "Cairn comes nearest".
+func comeNearest(all []string) string {
+	verb := " comes nearest"
+	if len(all) > 1 {
+		verb = " come nearest"
+	}
+	return capital(counted(all)) + verb
 }
 
 // noneWords says that nothing lies on the ray, and what lies on its other end.

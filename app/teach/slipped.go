@@ -36,8 +36,8 @@ type Explained struct {
 	Findings []misread.Finding
 }
 
-// Words says what may have made the guess: "read off the wrong end, half a turn out", all
-// slips that make the same figure, or "" where none does.
+// Words says what may have made the guess: "read off the wrong end", all slips
+// that make the same figure, or "" where none does.
 func (e Explained) Words() string {
 	var words []string
 	for _, f := range e.Findings {

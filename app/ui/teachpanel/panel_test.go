@@ -246,6 +246,22 @@ func TestLettersPassEveryControl(t *testing.T) {
 	x.at(t, "W on a step", teach.Stepping{Step: 4, Wrong: teach.PlateReversed})
 }
 
+// What a field refused is told until another job is chosen, and no longer.
+func TestRefusalEndsWithItsJob(t *testing.T) {
+	x := stand(t)
+	x.FocusOn(t, "none, or for example 12 east")
+	x.Type("much")
+	x.Window.Key(fyne.KeyReturn)
+	x.Choose(teachpanel.Show)
+	if !x.line.Failed() {
+		t.Fatal("the field refuses nothing, or the same job again ends its message")
+	}
+	x.Tap(t, "Two people")
+	if x.line.Failed() || x.line.Message() != "" {
+		t.Errorf("in another job the foot line says %q", x.line.Message())
+	}
+}
+
 // Letters of guessing work in the jobs about lines and in no other.
 func TestLettersOfGuessing(t *testing.T) {
 	x := stand(t)
