@@ -386,7 +386,7 @@ func TestTheGridIsFound(t *testing.T) {
 		{"without a datum", isle + "+ellps=intl", true, "", "hundreds of metres"},
 		{"in feet", isle + "+datum=WGS84 +units=ft", true, "", "foot"},
 		{"half typed", `PROJCS["x",GEOGCS[`, false, "", "well-known text"},
-		{"another family", "+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80", false, "", "what is read"},
+		{"another family", "+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80", false, "", "Transverse Mercator"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d, w, _ := over(t)

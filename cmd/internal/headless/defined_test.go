@@ -30,7 +30,7 @@ func TestGridByDefinition(t *testing.T) {
 	}
 	for _, c := range []struct{ grid, want string }{
 		{"@" + file + ".missing", "cannot be read"},
-		{"+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80", "what is read"},
+		{"+proj=aea +lat_1=1 +lat_2=2 +ellps=GRS80", "supported: Transverse Mercator"},
 		{"+proj=tmerc", "has no ellipsoid"},
 	} {
 		if got := run(t, "57 -4\n", "project", "--grid", c.grid); got.code != 2 || !strings.Contains(got.err, c.want) {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/mapio/planfile"
@@ -42,7 +43,7 @@ func TestLegsOverMissingTerrain(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := run(t, "", "legs", file, "--json")
-		if got.code != 0 || !strings.Contains(got.err, want) || !strings.Contains(got.out, `"climb_m": null`) || !strings.Contains(got.err, "no terrain under all of this leg") {
+		if got.code != 0 || !strings.Contains(got.err, want) || !strings.Contains(got.out, `"climb_m": null`) || !strings.Contains(got.out, `"code": "`+string(caution.NoTerrain)+`"`) {
 			t.Errorf("%s: exit status %d, %q, %s", name, got.code, got.err, got.out)
 		}
 	}
