@@ -198,6 +198,14 @@ func (b *bench) calibrate() {
 	}
 }
 
+// byMatrix calibrates the sheet as a picture's own file does.
+func (b *bench) byMatrix() {
+	b.t.Helper()
+	if err := b.s.TakePlace([6]float64{10, 0, 21_000, 0, -10, 43_000}, 5, "EPSG:27700", ""); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
 var errPulled = errors.New("the drive was pulled")
 
 func TestOpenFromPreviewToWhole(t *testing.T) {
@@ -419,12 +427,18 @@ func TestWorkOnTheOldPictureGoesOn(t *testing.T) {
 
 func TestTheSheetsFileWithAnotherContentAsks(t *testing.T) {
 	t.Parallel()
+	otherContentAsks(t, (*bench).calibrate)
+	otherContentAsks(t, (*bench).byMatrix)
+}
+
+func otherContentAsks(t *testing.T, calibrate func(*bench)) {
+	t.Helper()
 	for _, agree := range []bool{true, false} {
 		for _, first := range []bool{true, false} { // the answer comes before the end
 			b := newBench(t)
 			path := b.picture("ground.png", 1)
 			b.whole(path)
-			b.calibrate()
+			calibrate(b)
 			before := b.s.Plan()
 			b.picture("ground.png", 9)
 			b.desk.Open(path)
@@ -459,8 +473,9 @@ func TestTheSheetsFileWithAnotherContentAsks(t *testing.T) {
 					t.Error("declined, and the plan has changed")
 				}
 			}
-			if sheet, _ := b.s.Sheet(); len(sheet.Points) != 2 {
-				t.Errorf("agreed %v: %d control points, want 2", agree, len(sheet.Points))
+			sheet, _ := b.s.Sheet()
+			if was := before.Sheets[0]; len(sheet.Points) != len(was.Points) || (sheet.World == nil) != (was.World == nil) {
+				t.Errorf("agreed %v: %d control points, matrix %v; want what was there", agree, len(sheet.Points), sheet.World)
 			}
 		}
 	}

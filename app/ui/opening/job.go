@@ -105,7 +105,7 @@ func onlySheetOf(p *plan.Plan, path string) bool {
 // replaced returns the calibrated sheet whose file holds another picture now.
 func replaced(p *plan.Plan, by *Picture) (plan.Sheet, bool) {
 	for _, s := range p.Sheets {
-		if s.Picture == by.Path && s.Page == by.Page && s.SHA256 != by.SHA256 && len(s.Points) > 0 {
+		if s.Picture == by.Path && s.Page == by.Page && s.SHA256 != by.SHA256 && (len(s.Points) > 0 || s.World != nil) {
 			return s, true
 		}
 	}

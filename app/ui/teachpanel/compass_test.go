@@ -216,6 +216,10 @@ func TestHiddenCompassTellsNothing(t *testing.T) {
 func TestStopStandsWithTheCompass(t *testing.T) {
 	x := steppedThrough(t)
 	x.Type("4w")
+	if !x.picture(t).Stop {
+		t.Error("the figure of a training GMA is not struck through")
+	}
+	x.lesson.ClearTraining()
 	if x.picture(t).Stop {
 		t.Fatal("the figure is struck through without a stop: the test tries nothing")
 	}

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/teach"
 	"legwright/app/ui/baseplate"
@@ -168,7 +169,7 @@ func (x *compass) names(line teach.Line) baseplate.Names {
 // view is what the picture shows.
 func (x *compass) view(s teach.Stepping, t teach.CompassTask, r leg.Reading, names baseplate.Names) baseplate.View {
 	v := baseplate.ViewOf(s, t)
-	v.Names, v.Stop = names, teach.StopOf(r) != ""
+	v.Names, v.Stop = names, caution.Stops(r.Cautions, caution.OnLeg)
 	return v
 }
 
