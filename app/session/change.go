@@ -64,9 +64,9 @@ type Change struct {
 	unjudged bool // the first move of a control point
 }
 
-// Passing reports whether only what shows the thing that moves need follow: more moves
-// are to come, and the last of them is told once more. The first move of a control point
-// is not passing: from then on no sheet counts as checked, and everybody must say so.
+// Passing reports whether only the drawing of the moving thing must follow: more moves
+// will come, and the last one is announced once more. The first move of a control point
+// is not passing: from then on no sheet counts as checked, and every room must say so.
 func (c Change) Passing() bool { return c.Moving && !c.unjudged }
 
 // OnChange adds a watcher. Watchers are called in the order they were added,

@@ -8,7 +8,7 @@
 // one; the plans and readers it hands out are immutable and may go anywhere.
 //
 // While a control point moves its sheet waits to be judged: everything read off it
-// carries a stop, and the first of the moves is told to every room (see Change.Passing).
+// carries a stop, and every room hears of the first move (see Change.Passing).
 // A sheet with many points is not even fitted until the point rests (see loose.go), and
 // is then fitted and judged beside the window (see JudgeBeside). Whoever saves or exports
 // calls Settle first, and takes the verdicts from Judged.

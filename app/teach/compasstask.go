@@ -15,7 +15,7 @@ type CompassTask struct {
 	GMA         units.GMA // only where HasMagnetic
 	HasMagnetic bool
 	LengthM     float64 // on the grid
-	GroundM     float64 // on the ground, as it is told
+	GroundM     float64 // on the ground, as the window shows it
 	Compass     plan.Compass
 }
 

@@ -10,9 +10,8 @@
 // north-west post. Between posts the height is bilinear in that grid's
 // coordinates. Tiles on one lattice are one surface, whether they share their
 // outermost posts or lie side by side; where lattices overlap, the one with the
-// closest posts answers. A post without a height is a void, and nothing is said of the
-// ground that needs it: outside the posts and in voids every question is
-// answered with ok false.
+// closest posts answers. A post without a height is a void. Outside the posts, and
+// where a void would be needed, every question is answered with ok false.
 //
 // # What a model cannot know
 //

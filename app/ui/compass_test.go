@@ -36,7 +36,7 @@ func (a box) over(b box) bool {
 const leastCompass = 330
 
 // The compass stands between the sheet and the panel, large enough to be read, and covers
-// nothing; what is said of it stands in the dial's place, beside it, so that what chooses
+// nothing; its words stand in the dial's place, beside it, so that what chooses
 // the job stays where it was. The line stays in sight, and all goes back with the job.
 func TestCompassBesideTheSheet(t *testing.T) {
 	b := stepped(t)

@@ -200,8 +200,8 @@ func TestBadPictures(t *testing.T) {
 	}
 }
 
-// Whoever is left without the picture of a plan is told which entry of the menu brings
-// it back, and whoever gets another plan back is told that.
+// Where the picture of a plan is missing, the message names the menu entry that brings it
+// back; where another plan comes back, the message says so.
 func TestEndsOfOpeningsSayHowToGoOn(t *testing.T) {
 	const find = "Picture → Find the picture…"
 	for _, c := range []struct {

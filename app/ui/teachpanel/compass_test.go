@@ -212,7 +212,7 @@ func TestHiddenCompassTellsNothing(t *testing.T) {
 }
 
 // Where a stop stands against the line it stands with the compass: the figure at the index
-// is struck through, and nothing is said of where it leads.
+// is struck through, and no sentence says where it leads.
 func TestStopStandsWithTheCompass(t *testing.T) {
 	x := steppedThrough(t)
 	x.Type("4w")

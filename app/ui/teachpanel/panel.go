@@ -92,8 +92,8 @@ func (p *Panel) Body() fyne.CanvasObject { return p.body }
 // through.
 func (p *Panel) Beside() fyne.CanvasObject { return p.compass().beside }
 
-// Words are what stands in the dial's place while they are visible: what is said of the
-// compass.
+// Words are the sentences about the compass. They stand in the dial's place while they
+// are visible.
 func (p *Panel) Words() fyne.CanvasObject { return p.compass().said.body }
 
 // Bring brings the line of the lesson into sight, should the sheet have become smaller.

@@ -16,7 +16,7 @@ import (
 )
 
 // compass is the job that steps through the compass, right or wrong on request. The
-// compass stands beside the sheet, what is said of it in the dial's place.
+// compass stands beside the sheet, its sentences in the dial's place.
 type compass struct {
 	n        *Needs
 	stage    *stage

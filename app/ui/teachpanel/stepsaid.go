@@ -13,8 +13,8 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// stepSaid is what is said of a step: what to do, what was done wrong and where it leads,
-// and what speaks against it all, the stops first.
+// stepSaid holds the sentences about a step: what to do, what was done wrong and where it
+// leads, and the cautions, the stops first.
 type stepSaid struct {
 	body   fyne.CanvasObject
 	all    *fyne.Container
