@@ -15,25 +15,27 @@ const ihdrEnd = 8 + 12 + 13
 // writePNG writes the picture as a PNG, in 8 bits of grey or 3 × 8 of colour.
 func writePNG(w io.Writer, p *picture) error {
 	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	err := e.Encode(stopped{w, p}, &pixels{p: p})
-	if p.err != nil { // the encoder may not have written since then
-		return p.err
-	}
-	return err
+	return p.encoded(func(m image.Image) error { return e.Encode(w, m) })
 }
 
-// stopped is a writer that fails as soon as the drawing has, which ends the
-// encoder of PNG and keeps that of JPEG from writing on.
-type stopped struct {
-	w io.Writer
-	p *picture
-}
+// over is what an encoder is stopped with once the drawing has failed: neither of the two
+// stops by itself before it has gone over every pixel.
+type over struct{}
 
-func (s stopped) Write(b []byte) (int, error) {
-	if s.p.err != nil {
-		return 0, s.p.err
-	}
-	return s.w.Write(b)
+// encoded runs an encoder over the picture until the drawing ends or fails. The error is
+// that of the drawing, else that of the encoder.
+func (p *picture) encoded(encode func(image.Image) error) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			if _, ok := r.(over); !ok {
+				panic(r)
+			}
+			if err = p.err; err == nil {
+				err = io.ErrUnexpectedEOF
+			}
+		}
+	}()
+	return encode(&pixels{p: p})
 }
 
 // pixels hands the strips of a picture to an encoder that reads them pixel by
@@ -58,30 +60,23 @@ func (q *pixels) Bounds() image.Rectangle { return q.p.bounds() }
 func (q *pixels) Opaque() bool { return true }
 
 // At returns a pixel of the strip that is written, or of the next, until the
-// next call. Where there is none any more, p.err says why and the colour is
-// that of the pixel before.
+// next call. Where there is none any more, p.err says why and the encoder is stopped.
 func (q *pixels) At(x, y int) color.Color {
-	for p := q.p; p.err == nil && (p.strip == nil || y >= p.strip.Rect.Max.Y); {
+	for p := q.p; p.strip == nil || y >= p.strip.Rect.Max.Y; {
 		if !p.next() {
-			break
+			panic(over{})
 		}
 	}
-	if q.p.err == nil {
-		q.at = q.p.strip.RGBAAt(x, y)
-	}
+	q.at = q.p.strip.RGBAAt(x, y)
 	return &q.at
 }
 
 // jpegQuality keeps thin lines clean (common practice, no source).
 const jpegQuality = 92
 
-// writeJPEG writes the picture as a JPEG. Its encoder does not stop when the
-// drawing has: it goes on over one colour, which takes no drawing, and what it
-// writes is refused.
+// writeJPEG writes the picture as a JPEG.
 func writeJPEG(w io.Writer, p *picture) error {
-	err := jpeg.Encode(stopped{w, p}, &pixels{p: p}, &jpeg.Options{Quality: jpegQuality})
-	if p.err != nil {
-		return p.err
-	}
-	return err
+	return p.encoded(func(m image.Image) error {
+		return jpeg.Encode(w, m, &jpeg.Options{Quality: jpegQuality})
+	})
 }
