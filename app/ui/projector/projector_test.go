@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
 
 	"legwright/app/plan"
 	"legwright/app/session"
@@ -46,6 +48,7 @@ func (x *stood) open(w, h float32) *uitest.Window {
 	x.Open()
 	out := x.app.Windows[len(x.app.Windows)-1]
 	out.Resize(fyne.NewSize(w, h))
+	x.Window().Canvas().Capture() // paints the whole window once
 	x.settle()
 	x.t.Cleanup(x.Close)
 	return out
@@ -54,9 +57,26 @@ func (x *stood) open(w, h float32) *uitest.Window {
 // settle waits until the board shows the last order.
 func (x *stood) settle() {
 	x.t.Helper()
-	x.Window().Canvas().Capture() // paints it, which draws another size at once
+	x.paintBoard()
 	x.Until(x.t, "the board", x.Board().Settled)
 	x.Drain()
+}
+
+// paintBoard paints the board alone, as a frame of the window does, which draws another
+// size at once. Most of the time of these tests went into painting whole windows.
+func (x *stood) paintBoard() {
+	x.t.Helper()
+	scale := x.Window().Canvas().Scale()
+	painted := 0
+	for _, o := range test.WidgetRenderer(x.Board()).Objects() {
+		if r, ok := o.(*canvas.Raster); ok {
+			r.Generator(int(r.Size().Width*scale+0.5), int(r.Size().Height*scale+0.5))
+			painted++
+		}
+	}
+	if painted != 1 {
+		x.t.Fatalf("%d pictures make up the board, want 1", painted)
+	}
 }
 
 // sheetPicture is a picture as large as the plan's, of which nothing is there yet.
