@@ -205,6 +205,19 @@ func TestMarkAtThePosition(t *testing.T) {
 	}
 }
 
+// TestBestAndPossible: while another feature could be it, none is said to be the only one.
+func TestBestAndPossible(t *testing.T) {
+	t.Parallel()
+	p := marked(plan.New(today()), around(60, 1000), around(66.5, 1000), around(200, 1000))
+	a := identify(t, p, at(0, 0, 1), 60, units.GridNorth)
+	if one, two := candidate(t, a, "A"), candidate(t, a, "B"); one.Verdict != teach.Likely || two.Verdict != teach.Possible {
+		t.Fatalf("A is %s and B %s: the test tries nothing", one.Verdict, two.Verdict)
+	}
+	if strings.Contains(a.Text, "only") || !strings.Contains(a.Text, "A fits best, but B could be it") {
+		t.Errorf("%q", a.Text)
+	}
+}
+
 func TestSeveralAtOnePlace(t *testing.T) {
 	t.Parallel()
 	p := marked(plan.New(today()), around(60, 1000), around(60, 1000), around(200, 1000))

@@ -132,6 +132,8 @@ func (a *Answer) say() {
 		a.Text = caution.Lead(a.Cautions, caution.OnLeg) + ". There is no verdict on anything."
 	case len(a.Candidates) == 0:
 		a.Text = "There is nothing to compare yet. Set marks, or click features on the sheet."
+	case len(likely) == 1 && len(possible) > 0:
+		a.Text = capital(likely[0].Name) + " fits best, but " + counted(names(possible)) + " could be it too. Take another bearing from elsewhere."
 	case len(likely) == 1:
 		a.Text = "Of these only " + likely[0].Name + " fits. A feature that has no mark may fit too."
 	case len(likely) > 1:
