@@ -103,6 +103,22 @@ func TestRefCentre(t *testing.T) {
 	}
 }
 
+// The letters of the square EN are no labels of easting and northing.
+func TestSquareEN(t *testing.T) {
+	t.Parallel()
+	s := mustLookup(32701)
+	for _, text := range []string{"01M EN 55282 81496", "01MEN5528281496", "1M EN 55282 81496", "EN 55282 81496"} {
+		r, err := ParseRef(text, RefContext{System: s, Near: &Grid{E: 555_000, N: 9_281_000}})
+		if err != nil || r.System != s || (r.Grid != Grid{E: 555_282, N: 9_281_496}) {
+			t.Errorf("%q: %v on %v, %v", text, r.Grid, r.System, err)
+		}
+	}
+	r, err := ParseRef("E 555282 N 9281496", RefContext{System: s})
+	if err != nil || (r.Grid != Grid{E: 555_282, N: 9_281_496}) {
+		t.Errorf("labelled: %v, %v", r.Grid, err)
+	}
+}
+
 // What FormatRef writes, ParseRef reads, and the position lies in the square.
 func TestFormatParseRoundTrip(t *testing.T) {
 	t.Parallel()

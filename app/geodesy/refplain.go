@@ -16,10 +16,10 @@ type plainPair struct {
 
 // plainLabels takes the letters off "E 651409 N 313177" and "651409E 313177N".
 // Small numbers with such letters are latitudes and longitudes, and are read before
-// this.
+// this. "EN" in front is no pair of labels but a square of MGRS.
 func plainLabels(body string) (string, bool) {
 	e, n, last := strings.IndexByte(body, 'E'), strings.IndexByte(body, 'N'), len(body)-1
-	before := e == 0 && n > 0 && n < last
+	before := e == 0 && n > 1 && n < last
 	behind := e > 0 && n == last
 	if !before && !behind {
 		return "", false
