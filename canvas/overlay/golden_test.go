@@ -103,8 +103,8 @@ func TestFaintThingsCoverNothing(t *testing.T) {
 	}
 }
 
-// The chosen track is told from the others by its colour, over them, and even where they
-// are many.
+// The chosen track has a colour of its own and lies over the others, so that it is seen
+// even among many.
 func TestTheChosenTrackIsSeen(t *testing.T) {
 	t.Parallel()
 	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})

@@ -146,7 +146,7 @@ func TestTerrainOutsideThePlansFolder(t *testing.T) {
 	}
 }
 
-// TestTerrainRefused: what is no terrain, and terrain of other ground, changes nothing.
+// TestTerrainRefused: a file without heights, or with those of other ground, changes nothing.
 func TestTerrainRefused(t *testing.T) {
 	b := walked(t)
 	before := b.s.Plan()

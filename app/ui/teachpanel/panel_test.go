@@ -246,7 +246,7 @@ func TestLettersPassEveryControl(t *testing.T) {
 	x.at(t, "W on a step", teach.Stepping{Step: 4, Wrong: teach.PlateReversed})
 }
 
-// What a field refused is told until another job is chosen, and no longer.
+// The message of a refused field goes as soon as another job is chosen.
 func TestRefusalEndsWithItsJob(t *testing.T) {
 	x := stand(t)
 	x.FocusOn(t, "none, or for example 12 east")
