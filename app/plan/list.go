@@ -38,6 +38,10 @@ type parts struct {
 	notes  []*string   // texts that may have several lines
 	ends   []*End      // points that may stand on a mark
 	places []*Position // points of its own
+	// vertices are the points of its own where their number may change, and least how
+	// many there must be.
+	vertices *[]Position
+	least    int
 }
 
 // thing is what a type of things must offer.

@@ -13,6 +13,7 @@ type Mark struct {
 	Name     string // never empty
 	Position Position
 	Note     string
+	InCloud  bool   // recognisable in cloud, by the leader's word alone
 	Import   string // name of the import that it came with; "" for none
 }
 

@@ -13,6 +13,9 @@ type Plan struct {
 	Legs    []Leg // in route order
 	Sights  []Sight
 	Tracks  []Track
+	Hazards []Hazard
+	Havens  []Haven
+	Lines   []Line // to follow, and catching features
 	Extra   Extra
 	Mended  []string // what had to be changed in reading its file, for people; never written
 }
@@ -32,6 +35,9 @@ const (
 	OfLeg
 	OfSight
 	OfTrack
+	OfHazard
+	OfHaven
+	OfLine
 )
 
 // lists are the lists of things in a plan. Whatever is done alike for every kind
@@ -43,5 +49,8 @@ func lists() []list {
 		listOf[Leg, *Leg]{KindInfo{OfLeg, "leg", "legs", MaxLegs}, func(p *Plan) *[]Leg { return &p.Legs }},
 		listOf[Sight, *Sight]{KindInfo{OfSight, "sight", "sights", MaxSights}, func(p *Plan) *[]Sight { return &p.Sights }},
 		listOf[Track, *Track]{KindInfo{OfTrack, "track", "tracks", MaxTracks}, func(p *Plan) *[]Track { return &p.Tracks }},
+		listOf[Hazard, *Hazard]{KindInfo{OfHazard, "hazard", "hazards", MaxShapes}, func(p *Plan) *[]Hazard { return &p.Hazards }},
+		listOf[Haven, *Haven]{KindInfo{OfHaven, "haven", "havens", MaxShapes}, func(p *Plan) *[]Haven { return &p.Havens }},
+		listOf[Line, *Line]{KindInfo{OfLine, "line", "lines", MaxShapes}, func(p *Plan) *[]Line { return &p.Lines }},
 	}
 }

@@ -23,6 +23,8 @@ const (
 	MaxLegs        = 5_000   // legs
 	MaxSights      = 5_000   // sights
 	MaxTracks      = 200     // tracks
+	MaxShapes      = 1_000   // hazards, and as many havens and lines
+	MaxVertices    = 20_000  // points of all of them together
 	MaxGrids       = 64      // grids that its sheets, marks and ends are on
 	MaxTrackPoints = 500_000 // points of all tracks together
 	MaxPixels      = 100_000 // width or height of a picture
@@ -92,6 +94,9 @@ func (p *Plan) validCounts() error {
 	}
 	if points > MaxTrackPoints {
 		return tooMany("track points", points, MaxTrackPoints)
+	}
+	if n := p.countVertices(); n > MaxVertices {
+		return tooMany("points of hazards, havens and lines", n, MaxVertices)
 	}
 	return nil
 }

@@ -27,10 +27,13 @@ const (
 // The aspects of things: the list of that kind, or any field of one of them. A mark
 // that moves or gets another name moves the ends that stand on it.
 const (
-	MarksChanged  = firstThing << plan.OfMark
-	LegsChanged   = firstThing << plan.OfLeg
-	SightsChanged = firstThing << plan.OfSight
-	TracksChanged = firstThing << plan.OfTrack
+	MarksChanged   = firstThing << plan.OfMark
+	LegsChanged    = firstThing << plan.OfLeg
+	SightsChanged  = firstThing << plan.OfSight
+	TracksChanged  = firstThing << plan.OfTrack
+	HazardsChanged = firstThing << plan.OfHazard
+	HavensChanged  = firstThing << plan.OfHaven
+	LinesChanged   = firstThing << plan.OfLine
 )
 
 // AspectOf returns the aspect of a kind of things.

@@ -18,6 +18,8 @@ type acted struct {
 	mark       plan.ID
 	leg, later plan.ID
 	sight      plan.ID
+	crag, pool plan.ID
+	hut, wall  plan.ID
 }
 
 func (a acted) at(col, row float64) plan.Position {
@@ -27,6 +29,14 @@ func (a acted) at(col, row float64) plan.Position {
 }
 
 func (a acted) end(col, row float64) plan.End { return plan.AtPosition(a.at(col, row)) }
+
+// along returns positions at these columns, on a bent line.
+func (a acted) along(cols ...float64) (out []plan.Position) {
+	for i, col := range cols {
+		out = append(out, a.at(col, 1000+100*float64(i*i)))
+	}
+	return out
+}
 
 func ready(t *testing.T) acted {
 	t.Helper()
@@ -40,6 +50,15 @@ func ready(t *testing.T) acted {
 	must(t, err)
 	a.sight, err = s.KeepSight(a.end(300, 300), a.end(400, 900))
 	must(t, err)
+	a.crag, err = s.AddHazard(plan.Crag, false, a.along(1500, 1600, 1700))
+	must(t, err)
+	a.pool, err = s.AddHazard(plan.Water, true, a.along(1510, 1610, 1710))
+	must(t, err)
+	a.hut, err = s.AddHaven(plan.OpenShelter, a.along(1520))
+	must(t, err)
+	a.wall, err = s.AddLine(plan.WallLine, a.along(1530, 1630, 1730))
+	must(t, err)
+	s.Select(a.sight)
 	_, err = s.AddEvidence(calib.FromList, at(1052, 374), "NL 55260 98130", 0.5)
 	must(t, err)
 	must(t, s.OpenTerrain(plan.Terrain{Path: "/maps/isle.hgt", SHA256: noSum}))
@@ -80,7 +99,8 @@ func intentions() map[string]struct {
 		{At: at(1800, 1800), Ref: geodesy.Grid{E: 59000, N: 791000}, Source: calib.FilePoint},
 		{At: at(200, 1800), Ref: geodesy.Grid{E: 51000, N: 791000}, Source: calib.FilePoint},
 	}
-	const moved = CalibrationChanged | MarksChanged | LegsChanged | SightsChanged | done
+	const shapes = HazardsChanged | HavensChanged | LinesChanged
+	const moved = CalibrationChanged | MarksChanged | LegsChanged | SightsChanged | shapes | done
 	return map[string]struct {
 		act  func(acted) error
 		want Aspect
@@ -90,8 +110,30 @@ func intentions() map[string]struct {
 			_, err := a.AddEvidence(calib.FromList, at(702, 1504), "NL 53510 92480", 0.5)
 			return err
 		}, EvidenceChanged | done},
-		"AddMark":  {func(a acted) error { _, err := a.AddMark("Hut", a.at(100, 100)); return err }, MarksChanged | SelectionChanged | done},
-		"AddSheet": {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
+		"AddHazard": {func(a acted) error {
+			_, err := a.AddHazard(plan.Bog, false, a.along(100, 200))
+			return err
+		}, HazardsChanged | SelectionChanged | done},
+		"AddHaven": {func(a acted) error {
+			_, err := a.AddHaven(plan.RoadHaven, a.along(100, 200))
+			return err
+		}, HavensChanged | SelectionChanged | done},
+		"AddLine": {func(a acted) error {
+			_, err := a.AddLine(plan.PathLine, a.along(100, 200))
+			return err
+		}, LinesChanged | SelectionChanged | done},
+		"InsertPoint":   {func(a acted) error { return a.InsertPoint(a.wall, 1, a.at(1580, 1000)) }, LinesChanged | done},
+		"RemovePoint":   {func(a acted) error { return a.RemovePoint(a.crag, 1) }, HazardsChanged | done},
+		"SetHazardKind": {func(a acted) error { return a.SetHazardKind(a.crag, plan.Steep) }, HazardsChanged | done},
+		"SetHazardKeep": {func(a acted) error { return a.SetHazardKeep(a.crag, "80 m") }, HazardsChanged | done},
+		"SetCrossing":   {func(a acted) error { return a.SetCrossing(a.pool, plan.Ford) }, HazardsChanged | done},
+		"SetHavenKind":  {func(a acted) error { return a.SetHavenKind(a.hut, plan.LockedShelter) }, HavensChanged | done},
+		"SetHavenOut":   {func(a acted) error { return a.SetHavenOut(a.hut, "45 min") }, HavensChanged | done},
+		"SetLineKind":   {func(a acted) error { return a.SetLineKind(a.wall, plan.FenceLine) }, LinesChanged | done},
+		"SetCatching":   {func(a acted) error { return a.SetCatching(a.wall, true) }, LinesChanged | done},
+		"SetInCloud":    {func(a acted) error { return a.SetInCloud(a.mark, true) }, MarksChanged | done},
+		"AddMark":       {func(a acted) error { _, err := a.AddMark("Hut", a.at(100, 100)); return err }, MarksChanged | SelectionChanged | done},
+		"AddSheet":      {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
 		"CancelDrag": {func(a acted) error {
 			a.BeginDrag()
 			must(a.t, a.MovePoint(a.mark, 0, a.end(610, 600)))
@@ -122,7 +164,7 @@ func intentions() map[string]struct {
 			now.Do()
 			a.EndJudging(now)
 			return nil
-		}, MarksChanged | LegsChanged | SightsChanged | CalibrationChanged | EvidenceChanged},
+		}, MarksChanged | LegsChanged | SightsChanged | shapes | CalibrationChanged | EvidenceChanged},
 		"EndNudge": {func(a acted) error {
 			must(a.t, a.NudgeControlPoint(0, at(201, 200)))
 			must(a.t, a.NudgeControlPoint(0, at(202, 200)))
@@ -140,7 +182,7 @@ func intentions() map[string]struct {
 		"NewPlan":           {func(a acted) error { a.NewPlan(); return nil }, Everything},
 		"NudgeControlPoint": {func(a acted) error { return a.NudgeControlPoint(0, at(201, 200)) }, moved},
 		"Open":              {func(a acted) error { return a.Open("/plans/isle.legplan") }, Everything},
-		"OpenSheet":         {func(a acted) error { return a.OpenSheet(pic) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
+		"OpenSheet":         {func(a acted) error { return a.OpenSheet(pic) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | shapes | done},
 		"Recover":           {func(a acted) error { return a.Recover(plan.New(plan.Date{})) }, Everything},
 		"RecoverAs":         {func(a acted) error { return a.RecoverAs("/p", Stamp{}, plan.New(plan.Date{})) }, Everything},
 		"Redo": {func(a acted) error {
@@ -170,7 +212,7 @@ func intentions() map[string]struct {
 			a.EndSave(w)
 			return nil
 		}, FileChanged},
-		"RemoveSheet":         {func(a acted) error { sheet, _ := a.Sheet(); return a.RemoveSheet(sheet.ID) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | done},
+		"RemoveSheet":         {func(a acted) error { sheet, _ := a.Sheet(); return a.RemoveSheet(sheet.ID) }, SheetsChanged | SheetShown | MarksChanged | LegsChanged | SightsChanged | shapes | done},
 		"Rename":              {func(a acted) error { return a.Rename(a.mark, "Big cairn") }, MarksChanged | done},
 		"ReverseLeg":          {func(a acted) error { return a.ReverseLeg(a.leg) }, LegsChanged | done},
 		"Save":                {func(a acted) error { must(a.t, a.SetTitle("Round")); a.quiet(); return a.Save() }, FileChanged},

@@ -59,7 +59,10 @@ func (s *Session) MovePoint(id plan.ID, n int, to plan.End) error {
 			return err
 		}
 	}
-	if len(t.Points) > 1 {
+	switch n, _ := s.Plan().Vertices(id); {
+	case n > 0:
+		word = "point of " + word
+	case len(t.Points) > 1:
 		word += " end"
 	}
 	err = s.do("move "+word, key, next)

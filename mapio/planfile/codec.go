@@ -24,34 +24,56 @@ func Encode(w io.Writer, p *plan.Plan) error {
 	return err
 }
 
-// encode lays the file out for people: indented, but each track on one line.
+// encode lays the file out for people: indented, but each thing with many points on one
+// line.
 func encode(p *plan.Plan) ([]byte, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
 	}
 	s := toShape(p)
-	tracks := s.Tracks
-	s.Tracks = nil
+	long := []longList{rowsOf("hazards", s.Hazards), rowsOf("havens", s.Havens), rowsOf("lines", s.Lines), rowsOf("tracks", s.Tracks)}
+	s.Hazards, s.Havens, s.Lines, s.Tracks = nil, nil, nil, nil
 	text, err := json.MarshalIndent(s, "", "  ")
 	if err != nil {
 		return nil, fmt.Errorf("encoding the plan: %w", err)
 	}
-	if len(tracks) > 0 {
-		text = bytes.TrimSuffix(text, []byte("\n}"))
-		text = append(text, ",\n  \"tracks\": ["...)
-		for i, t := range tracks {
-			line, err := json.Marshal(t)
-			if err != nil {
-				return nil, fmt.Errorf("encoding track %d: %w", i+1, err)
-			}
-			if i > 0 {
-				text = append(text, ',')
-			}
-			text = append(append(text, "\n    "...), line...)
+	text = bytes.TrimSuffix(text, []byte("\n}"))
+	for _, l := range long {
+		if text, err = l.appendTo(text); err != nil {
+			return nil, err
 		}
-		text = append(text, "\n  ]\n}"...)
 	}
+	text = append(text, "\n}"...)
 	return append(text, '\n'), nil
+}
+
+// longList is a list of the file whose entries stand on one line each.
+type longList struct {
+	key  string
+	rows []any
+}
+
+func rowsOf[T any](key string, list []T) longList {
+	return longList{key, each(list, func(x T) any { return x })}
+}
+
+// appendTo writes the list behind what stands in the object so far.
+func (l longList) appendTo(text []byte) ([]byte, error) {
+	if len(l.rows) == 0 {
+		return text, nil
+	}
+	text = fmt.Appendf(text, ",\n  %q: [", l.key)
+	for i, row := range l.rows {
+		line, err := json.Marshal(row)
+		if err != nil {
+			return nil, fmt.Errorf("encoding entry %d of %s: %w", i+1, l.key, err)
+		}
+		if i > 0 {
+			text = append(text, ',')
+		}
+		text = append(append(text, "\n    "...), line...)
+	}
+	return append(text, "\n  ]"...), nil
 }
 
 // Decode reads the text of a plan file and checks the plan. Control characters

@@ -53,6 +53,18 @@ func (f *filler) fill(v reflect.Value, name string) {
 	case *pace.Ground:
 		*x = pace.Rough
 		return
+	case *plan.HazardKind:
+		*x = plan.Water
+		return
+	case *plan.Crossing:
+		*x = plan.Ford
+		return
+	case *plan.HavenKind:
+		*x = plan.LockedShelter
+		return
+	case *plan.LineKind:
+		*x = plan.WallLine
+		return
 	case *geodesy.LatLon:
 		*x = geodesy.DegLatLon(50+float64(f.n)/100, -7)
 		return
@@ -67,7 +79,11 @@ func (f *filler) fill(v reflect.Value, name string) {
 	case reflect.Int:
 		v.SetInt(1)
 	case reflect.Slice:
-		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
+		n := 2
+		if v.Type() == reflect.TypeFor[[]plan.Position]() {
+			n = 3 // an outline has at least as many
+		}
+		v.Set(reflect.MakeSlice(v.Type(), n, n))
 		for i := range v.Len() {
 			f.fill(v.Index(i), name)
 		}
@@ -198,6 +214,14 @@ func TestEveryKindIsValidated(t *testing.T) {
 					}
 				case *pace.Ground:
 					*x = "lava"
+				case *plan.HazardKind:
+					*x = "lava"
+				case *plan.Crossing:
+					*x = "leap"
+				case *plan.HavenKind:
+					*x = "castle"
+				case *plan.LineKind:
+					*x = "ley"
 				case *string:
 					*x = "a\x00b"
 				default:

@@ -29,6 +29,9 @@ type planShape struct {
 	Marks   []markShape    `json:"marks"`
 	Legs    []legShape     `json:"legs"`
 	Sights  []sightShape   `json:"sights"`
+	Hazards []hazardShape  `json:"hazards,omitempty"`
+	Havens  []havenShape   `json:"havens,omitempty"`
+	Lines   []lineShape    `json:"lines,omitempty"`
 	Tracks  []trackShape   `json:"tracks,omitempty"`
 	extra   plan.Extra
 }
@@ -38,6 +41,7 @@ func toShape(p *plan.Plan) planShape {
 		Format: formatName, Version: formatVersion, Title: p.Title, extra: p.Extra, Party: partyToShape(p.Party), Timing: timingToShape(p.Timing),
 		Sheets: each(p.Sheets, sheetToShape), Terrain: each(p.Terrain, terrainToShape), Marks: each(p.Marks, markToShape),
 		Legs: each(p.Legs, legToShape), Sights: each(p.Sights, sightToShape), Tracks: each(p.Tracks, trackToShape),
+		Hazards: each(p.Hazards, hazardToShape), Havens: each(p.Havens, havenToShape), Lines: each(p.Lines, lineToShape),
 	}
 	if !p.Date.IsZero() {
 		s.Date = p.Date.String()
@@ -51,6 +55,7 @@ func fromShape(s planShape) (*plan.Plan, error) {
 		Title: r.line("title", s.Title), Date: r.date(s.Date), Party: r.party(s.Party), Timing: r.timing(s.Timing), Extra: s.extra,
 		Sheets: list(s.Sheets, r.sheet), Terrain: list(s.Terrain, r.terrain), Marks: list(s.Marks, r.mark),
 		Legs: list(s.Legs, r.leg), Sights: list(s.Sights, r.sight), Tracks: list(s.Tracks, r.track),
+		Hazards: list(s.Hazards, r.hazard), Havens: list(s.Havens, r.haven), Lines: list(s.Lines, r.shapeLine),
 	}
 	if r.err != nil {
 		return nil, r.err
@@ -70,6 +75,7 @@ func listRules() map[string]listRule {
 		"control_points": {one: "control point", many: "control points", most: plan.MaxPoints},
 		"evidence":       {one: "piece of evidence", many: "pieces of evidence", most: plan.MaxEvidence},
 		"given_matrix":   {one: "matrix number", many: "matrix numbers", most: 6},
+		"points":         {one: "point", many: "points of hazards, havens and lines", most: plan.MaxVertices, total: true},
 		"lat_lon_deg":    {one: "track point", many: "track points", most: plan.MaxTrackPoints, total: true},
 	}
 	for _, k := range plan.Kinds() {

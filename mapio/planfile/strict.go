@@ -26,7 +26,7 @@ type checker struct {
 	lexer
 	rules map[string]listRule
 	keys  map[reflect.Type]keySet
-	total int                           // entries so far of the lists with rule total
+	total map[string]int                // entries so far of the lists with rule total, by what they are
 	kept  map[reflect.Type][]plan.Extra // by shape, in the order of the file
 	extra map[string]json.RawMessage    // unknown keys of the current object
 }
@@ -41,7 +41,7 @@ type keySet struct {
 func newChecker(text []byte) *checker {
 	return &checker{
 		lexer: lexer{text: text}, rules: listRules(), keys: map[reflect.Type]keySet{},
-		kept: map[reflect.Type][]plan.Extra{},
+		kept: map[reflect.Type][]plan.Extra{}, total: map[string]int{},
 	}
 }
 
@@ -123,7 +123,7 @@ func (k keySet) missing(seen uint64) error {
 func (c *checker) list(rule listRule, t reflect.Type) error {
 	n := 0
 	if rule.total {
-		n = c.total
+		n = c.total[rule.many]
 	}
 	c.take('[')
 	for i := 1; c.next() != ']' && c.at < len(c.text); i++ {
@@ -139,7 +139,7 @@ func (c *checker) list(rule listRule, t reflect.Type) error {
 		c.at++
 	}
 	if rule.total {
-		c.total = n
+		c.total[rule.many] = n
 	}
 	c.take(']')
 	return nil

@@ -1,0 +1,54 @@
+package plan
+
+import "testing"
+
+// The distances to keep are common practice, without a source. Steep ground keeps one
+// spacing of the terrain's posts.
+func TestDefaultKeep(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		kind        HazardKind
+		postM, want float64
+	}{{Crag, 0, 50}, {Crag, 92, 50}, {Water, 30, 20}, {Steep, 0, 30}, {Steep, 10, 10}, {Steep, 92, 92}, {Bog, 30, 0}, {Private, 30, 0}} {
+		if got := c.kind.DefaultKeepM(c.postM); got != c.want {
+			t.Errorf("%v with posts %v m apart keeps %v m, want %v", c.kind, c.postM, got, c.want)
+		}
+	}
+}
+
+func TestBadShapes(t *testing.T) {
+	t.Parallel()
+	at := func(n int) (out []Position) {
+		for i := range n {
+			out = append(out, typed(float64(51_000+100*i), float64(799_000-i*i)))
+		}
+		return out
+	}
+	p := testPlan(t)
+	for what, q := range map[string]*Plan{
+		"an area of two points": p.AddHazard(Hazard{ID: "h", Kind: Crag, Closed: true, Points: at(2)}),
+		"a line of one point":   p.AddHazard(Hazard{ID: "h", Kind: Crag, Points: at(1)}),
+		"no kind":               p.AddHazard(Hazard{ID: "h", Points: at(2)}),
+		"a crag with a bridge":  p.AddHazard(Hazard{ID: "h", Kind: Crag, Crosses: Bridge, Points: at(2)}),
+		"an unknown crossing":   p.AddHazard(Hazard{ID: "h", Kind: Water, Crosses: "swim", Points: at(2)}),
+		"a keep below 0":        p.AddHazard(Hazard{ID: "h", Kind: Water, KeepM: -1, Points: at(2)}),
+		"a haven nowhere":       p.AddHaven(Haven{ID: "h", Kind: RoadHaven}),
+		"a haven of no kind":    p.AddHaven(Haven{ID: "h", Kind: "pub", Points: at(1)}),
+		"an unknown way out":    p.AddHaven(Haven{ID: "h", Kind: RoadHaven, Out: Minutes{Min: 5}, Points: at(1)}),
+		"a stream to follow":    p.AddLine(Line{ID: "l", Kind: "stream", Points: at(2)}),
+		"too many points":       p.AddLine(Line{ID: "l", Kind: PathLine, Points: at(MaxVertices + 1)}),
+	} {
+		if q.Validate() == nil {
+			t.Errorf("%s is valid", what)
+		}
+	}
+	good := p.AddHazard(Hazard{ID: "h", Kind: Water, Crosses: Ford, KeepM: 20, Points: at(2)}).AddHaven(Haven{ID: "v", Kind: SignalHaven, Points: at(1)}).AddLine(Line{ID: "l", Kind: WallLine, Name: "March dyke", Points: at(2)})
+	if err := good.Validate(); err != nil {
+		t.Error(err)
+	}
+	for id, want := range map[ID]string{"h": "water 1", "v": "phone signal 1", "l": "March dyke", "mark-1": "Cairn", "leg-2": "leg 2", "none": ""} {
+		if got := good.TitleOf(id); got != want {
+			t.Errorf("%s is called %q, want %q", id, got, want)
+		}
+	}
+}
