@@ -52,6 +52,7 @@ const (
 	NoTerrain     Code = "no-terrain"     // the plan's terrain does not reach under all of a leg
 	TerrainUnread Code = "terrain-unread" // a terrain file of the plan that cannot be read
 	BlindTerrain  Code = "blind-terrain"  // what is lower than so much does not show between its posts
+	ConvexGround  Code = "convex-ground"  // the ground below a leg steepens out of sight
 )
 
 // Cautions about walking time and light.

@@ -80,7 +80,7 @@ func TestUnknownShiftIsMarked(t *testing.T) {
 	if !r.Has(caution.ShiftUnknown) || r.Has(caution.CoarseShift) || !r.HasMagnetic || math.Abs(r.Grid.Angle().Deg()-45) > 1e-9 {
 		t.Errorf("reading %+v", r)
 	}
-	out, err := Export(p)
+	out, err := Export(p, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,6 @@
 // Package leg turns two positions into a reading: bearings from three norths,
 // distances, uncertainty, what to set on the party's compass, and the flags
-// that say where a figure cannot be trusted. It knows nothing of terrain yet,
-// and it neither draws nor writes.
+// that say where a figure cannot be trusted. It neither draws nor writes.
 //
 // # How a reading is made
 //

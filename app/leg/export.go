@@ -8,6 +8,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
+	"legwright/app/terrain"
 	"legwright/app/units"
 )
 
@@ -27,20 +28,22 @@ type Exported struct {
 	Routes [][]ExportPoint // one for each of the plan's Chains; each has two points or more
 	Error  string          // what the ± of its bearings leaves out; "" for nothing
 
-	Cautions []caution.Caution // what speaks against the sheets, such as that one is unchecked
+	Cautions []caution.Caution // what speaks against the sheets, such as that one is unchecked, and against all terrain
 }
 
-// Export turns the plan's marks and legs into plain points. Each point of a
+// Export turns the plan's marks and legs into plain points, over the heights of its terrain, nil
+// for none. Each point of a
 // route describes the leg that starts there: bearings that close in the head,
 // distance, date and cautions. A break in the route begins a new one. The error
 // is that of the first leg or mark that cannot be computed.
-func Export(p *plan.Plan) (Exported, error) {
+func Export(p *plan.Plan, m *terrain.Model) (Exported, error) {
 	r, err := NewReader(p)
 	if err != nil {
 		return Exported{}, err
 	}
+	r = r.Over(m)
 	out := Exported{Title: p.Title, Error: CompassWords(p.Party.Compass)}
-	out.Cautions = caution.GravestFirst(r.SheetCautions())
+	out.Cautions = r.said()
 	if out.Marks, err = r.exportMarks(); err != nil {
 		return Exported{}, err
 	}
@@ -80,7 +83,7 @@ func (r *Reader) described(text string, list []caution.Caution) string {
 			parts = append(parts, part)
 		}
 	}
-	said := r.SheetCautions()
+	said := r.said()
 	var sentences []string
 	for _, c := range caution.GravestFirst(list) {
 		if !slices.Contains(said, c) {
@@ -91,6 +94,11 @@ func (r *Reader) described(text string, list []caution.Caution) string {
 		parts = append(parts, CautionsIn+strings.Join(sentences, " "))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// said is what an export says once, in what it says of the whole.
+func (r *Reader) said() []caution.Caution {
+	return caution.GravestFirst(slices.Concat(r.SheetCautions(), r.GroundCautions()))
 }
 
 // CautionsIn begins the sentences of the cautions at the end of a description.

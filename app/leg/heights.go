@@ -1,6 +1,7 @@
 package leg
 
 import (
+	"fmt"
 	"math"
 
 	"legwright/app/calib"
@@ -107,23 +108,32 @@ func (r *Reader) HeightAt(pos plan.Position) (m float64, ok bool) {
 	return r.model.On(sys).Height(at)
 }
 
-// profile is the ground between two positions.
-func (r *Reader) profile(from, to plan.Position) terrain.Profile {
+// ground is what terrain says of the straight line between two ends.
+type ground struct {
+	profile terrain.Profile
+	convexM float64 // how far from the start the ground below is first convex; negative for nowhere
+}
+
+// groundBetween asks the terrain about the line between two positions.
+func (r *Reader) groundBetween(from, to plan.Position) ground {
+	none := ground{convexM: -1}
 	sys, err := r.SystemFor(from)
 	if r.model == nil || err != nil {
-		return terrain.Profile{}
+		return none
 	}
 	var ends [2]geodesy.Grid
 	for i, pos := range [...]plan.Position{from, to} {
 		if ends[i], _, err = r.Convert(pos, sys); err != nil {
-			return terrain.Profile{}
+			return none
 		}
 	}
-	return r.model.On(sys).Profile(ends[0], ends[1], 0)
+	g := r.model.On(sys)
+	return ground{g.Profile(ends[0], ends[1], 0), g.ConvexBelow(ends[0], ends[1])}
 }
 
 // heights fills in what is known of the ground under a leg.
-func (r *Reader) heights(row *Row, l plan.Leg, p terrain.Profile) {
+func (r *Reader) heights(row *Row, l plan.Leg, g ground) {
+	p := g.profile
 	h := Heights{Profile: p}
 	if up, down, ok := p.Climb(); ok {
 		h.Climb, h.Descent = Rise{up, RiseTerrain}, Rise{down, RiseTerrain}
@@ -143,5 +153,20 @@ func (r *Reader) heights(row *Row, l plan.Leg, p terrain.Profile) {
 	if len(r.p.Terrain) > 0 && !h.ClimbKnown() {
 		h.HeightCautions = []caution.Caution{caution.Of(caution.NoTerrain)}
 	}
+	if m := g.convexM; m >= 0 {
+		h.HeightCautions = append(h.HeightCautions, caution.Of(caution.ConvexGround, fmt.Sprintf("%.0f m", m)))
+	}
+	if len(h.Profile.Points) > 0 {
+		h.HeightCautions = append(h.HeightCautions, r.GroundCautions()...)
+	}
 	row.Heights = h
+}
+
+// GroundCautions returns what speaks against everything that is read from the plan's terrain, of
+// whichever leg: nothing without terrain.
+func (r *Reader) GroundCautions() []caution.Caution {
+	if r.model == nil {
+		return nil
+	}
+	return []caution.Caution{caution.Of(caution.BlindTerrain, fmt.Sprintf("%.0f m", terrain.Blind(r.model)))}
 }

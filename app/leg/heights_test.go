@@ -2,6 +2,7 @@ package leg
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -61,5 +62,73 @@ func TestHeightsOfARoute(t *testing.T) {
 	}
 	if gone := after.Over(nil).Legs()[0]; gone.ClimbKnown() {
 		t.Errorf("without the model: got %+v", gone.Heights)
+	}
+}
+
+// A leg along a brow that falls away below it is marked convex with where that begins, and what
+// lower than 2 × 25 m × tan 20° = 18.2, so 20 m, does not show stands at every leg over terrain
+// and once in an export. The brow is level, then 5°, then 30°.
+func TestConvexGroundBelowALeg(t *testing.T) {
+	t.Parallel()
+	tile := &terrain.Tile{
+		Name: "brow", System: system(t, 27700), NorthWest: geodesy.Grid{E: 227000, N: 746000}, StepE: 25, StepN: 25, Cols: 121, Rows: 121, UnitM: 1,
+	}
+	for i := range tile.Cols * tile.Rows {
+		e := 25*float64(i%tile.Cols) - 1500 // metres east of the brow
+		tile.Heights = append(tile.Heights, float32(500-0.0875*max(e, -600)-0.49*max(e, 0)))
+	}
+	model, err := terrain.NewModel(tile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := plan.New(plan.Date{Year: 2026, Month: time.November, Day: 28}).SetTerrain([]plan.Terrain{{Path: "brow.asc", SHA256: strings.Repeat("a", 64)}})
+	for i, e := range [][2]float64{{228450, 228450}, {227900, 228475}, {227300, 227700}} {
+		p = p.AddLeg(plan.Leg{
+			ID:   plan.ID(string(rune('a' + i))),
+			From: plan.AtPosition(typed(27700, e[0], 744500)), To: plan.AtPosition(typed(27700, e[1], 744000)),
+		})
+	}
+	rows := readerOf(t, p).Over(model).Legs()
+	for i, want := range []string{"0 m", "m", ""} {
+		got := ""
+		for _, c := range rows[i].HeightCautions {
+			if c.Code == caution.ConvexGround {
+				got = c.Args[0]
+			}
+		}
+		if (got == "") != (want == "") || !strings.HasSuffix(got, want) {
+			t.Errorf("leg %d is convex from %q, want %q", i+1, got, want)
+		}
+		if blind := caution.Of(caution.BlindTerrain, "20 m"); !slices.Contains(rows[i].HeightCautions, blind) {
+			t.Errorf("leg %d: %v, want %v", i+1, rows[i].HeightCautions, blind)
+		}
+	}
+	x, err := Export(p, model)
+	if err != nil || !caution.Has(x.Cautions, caution.BlindTerrain) {
+		t.Fatalf("the export says %v of the whole, %v", x.Cautions, err)
+	}
+	first := x.Routes[0][0].Desc
+	if !strings.Contains(first, caution.Of(caution.ConvexGround, "0 m").Text()) || strings.Contains(first, "Crags lower") {
+		t.Errorf("the leg in the export says %q", first)
+	}
+}
+
+// The party's own counts hold by slope: climb and descent share 600 m as 150 to 50, so 450 m
+// rise at 18° and 150 m fall at 18°: 4.5 × 80 + 1.5 × 70 = 465 double paces.
+func TestPacesBySlope(t *testing.T) {
+	t.Parallel()
+	p := route(600)
+	l := p.Legs[0]
+	l.Climb, l.Descent = plan.Count(150), plan.Count(50)
+	party := p.Party
+	party.PacesUp, party.PacesDown = 80, 70
+	p = p.SetLeg(l).SetParty(party)
+	row := readerOf(t, p).Legs()[0]
+	if per := row.Per100m(party); math.Abs(per-77.5) > 1e-9 {
+		t.Errorf("got %g double paces to 100 m, want 77.5", per)
+	}
+	party.PacesUp = 0 // as on the flat
+	if per := row.Per100m(party); math.Abs(per-(0.75*64+0.25*70)) > 1e-9 {
+		t.Errorf("uphill as on the flat: got %g", per)
 	}
 }

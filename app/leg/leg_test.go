@@ -328,7 +328,7 @@ func TestRows(t *testing.T) {
 	// 1000 m of grid, 347 km west of the central meridian: scale 0.9996013 ×
 	// (1 + (347/6380)²/2) = 1.00108, so 998.9 m of ground, at 4 and 8 km/h and
 	// 64 double paces to 100 m.
-	paces, sigma := one.Reading.Paces(p.Party)
+	paces, sigma := one.Reading.Paces(p.Party, one.Per100m(p.Party))
 	if math.Abs(one.Time.Minutes()-14.984) > 0.002 || math.Abs(one.RunTime.Minutes()-7.492) > 0.001 || math.Abs(paces-639.3) > 0.1 || math.Abs(sigma-63.9) > 0.1 {
 		t.Errorf("row 1: %v, %v, %.1f ± %.1f paces, want 14.984 min, 7.492 min, 639.3 ± 63.9", one.Time, one.RunTime, paces, sigma)
 	}
@@ -406,7 +406,7 @@ func TestExport(t *testing.T) {
 	p = p.AddLeg(plan.Leg{ID: "leg-1", From: plan.AtMark(m), To: b, Catching: "ground drops"})
 	p = p.AddLeg(plan.Leg{ID: "leg-2", From: b, To: c})
 	p = p.AddLeg(plan.Leg{ID: "leg-3", From: b, To: plan.AtMark(m)})
-	out, err := Export(p)
+	out, err := Export(p, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -439,7 +439,7 @@ func TestExportedFiguresHaveTheirHalfWidth(t *testing.T) {
 	for circle, want := range map[units.Circle]string{units.WholeDegrees: "°", units.HalfDegrees: "°", units.Mils6400: " mil", units.Gon400: " gon"} {
 		p := plan.New(day).SetParty(plan.Party{Compass: plan.Compass{Circle: circle}})
 		from, to := plan.AtPosition(typed(27700, 54_000, 798_000)), plan.AtPosition(typed(27700, 64_000, 808_000))
-		out, err := Export(p.AddLeg(plan.Leg{ID: "leg-1", From: from, To: to}))
+		out, err := Export(p.AddLeg(plan.Leg{ID: "leg-1", From: from, To: to}), nil)
 		if err != nil {
 			t.Fatal(err)
 		}

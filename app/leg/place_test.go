@@ -104,7 +104,7 @@ func TestExportMarksEveryPoint(t *testing.T) {
 		AddMark(plan.Mark{ID: "m1", Name: "Near", Position: near}).
 		AddMark(plan.Mark{ID: "m2", Name: "Far", Position: far, Note: "cairn"}).
 		AddLeg(plan.Leg{ID: "l1", From: plan.AtPosition(near), To: plan.AtPosition(far)})
-	x, err := Export(p)
+	x, err := Export(p, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +126,7 @@ func TestExportMarksEveryPoint(t *testing.T) {
 	if !strings.HasPrefix(x.Marks[1].Desc, "STOP: outside the control points; cairn; ") {
 		t.Errorf("the stop is not first, then the note: %q", x.Marks[1].Desc)
 	}
-	x, err = Export(p.RemoveSheet("s"))
+	x, err = Export(p.RemoveSheet("s"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -143,14 +143,14 @@ func (r Reading) SetFigure(c units.Circle) string {
 	return ""
 }
 
-// Paces returns how many double paces the ground distance takes a party on the
-// flat, and their standard deviation: that of pacing and of the distance. Both are
+// Paces returns how many double paces the ground distance takes a party that takes so many
+// to 100 m, and their standard deviation: that of pacing and of the distance. Both are
 // zero where the party does not count.
-func (r Reading) Paces(p plan.Party) (n, sigma float64) {
+func (r Reading) Paces(p plan.Party, per100m float64) (n, sigma float64) {
 	if r.GroundM <= 0 {
 		return 0, 0
 	}
-	n = r.GroundM / 100 * p.PacesPer100m
+	n = r.GroundM / 100 * per100m
 	return n, n * math.Hypot(p.PaceSigma, r.DistanceSigmaM/r.GroundM)
 }
 

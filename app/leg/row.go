@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"legwright/app/plan"
-	"legwright/app/terrain"
 )
 
 // Row is one line of the ledger: a leg or a sight with its reading.
@@ -61,7 +60,7 @@ type ends struct{ from, to plan.Position }
 type read struct {
 	reading Reading
 	err     error
-	profile *terrain.Profile // nil until a leg asks
+	ground  *ground // nil until a leg asks
 }
 
 // readsAlike reports whether a position means the same to another reader, so that
@@ -112,18 +111,18 @@ func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Lab
 	return row
 }
 
-// between is the profile between two ends that have been read.
-func (r *Reader) between(key ends, all readings) terrain.Profile {
+// between is the ground between two ends that have been read.
+func (r *Reader) between(key ends, all readings) ground {
 	known := all[key]
 	if known.err != nil {
-		return terrain.Profile{}
+		return ground{convexM: -1}
 	}
-	if known.profile == nil {
-		p := r.profile(key.from, key.to)
-		known.profile = &p
+	if known.ground == nil {
+		g := r.groundBetween(key.from, key.to)
+		known.ground = &g
 		all[key] = known
 	}
-	return *known.profile
+	return *known.ground
 }
 
 // timeFor returns how long m metres take at so many kilometres an hour, 0

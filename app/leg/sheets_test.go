@@ -147,7 +147,7 @@ func TestDisagreeingEvidenceIsToldEverywhere(t *testing.T) {
 	if r, err := readerOf(t, p).Read(cairn, pick(t, p.Sheets[0], 500, 500)); err != nil || r.Has(caution.EvidenceDisagree) {
 		t.Errorf("on the other sheet: %v, cautions %+v", err, r.Cautions)
 	}
-	x, err := Export(p)
+	x, err := Export(p, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -175,7 +175,7 @@ func TestExportNotesEverySheetUsed(t *testing.T) {
 	p := twoSheets(t)
 	unused := sheetOf()
 	unused.ID, unused.Picture = "sheet-3", "/maps/unused.png"
-	out, err := Export(p.SetSheet(unused))
+	out, err := Export(p.SetSheet(unused), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,7 +21,7 @@ type Timed struct {
 	RunTime time.Duration // running, on the flat
 	Leave   time.Time     // by the clock of the plan's zone, stops included
 	Arrive  time.Time
-	Light   light.Phase // the darkest at either end
+	Light   light.Phase // the darkest on the leg
 
 	TimeCautions []caution.Caution // what speaks against these; do not write into it
 }
@@ -84,6 +84,10 @@ func (row Row) way() []pace.Stretch {
 	return pace.Even(row.Reading.GroundM, row.Climb.M, row.Descent.M)
 }
 
+// Per100m is how many double paces a party takes to 100 m of the leg, by its climb and descent as
+// far as they are known.
+func (row Row) Per100m(p plan.Party) float64 { return p.Counts().Of(row.way()) }
+
 // Walking returns how long a party takes for a single reading, off a path, on the
 // flat and without stops; 0 where it is too much to be attempted.
 func (r Reading) Walking(p *plan.Plan) time.Duration {
@@ -118,10 +122,10 @@ func (t timing) clock(rows []Row) {
 func (t timing) light(row *Row) {
 	from, to := row.Reading.FromLatLon, row.Reading.ToLatLon
 	leaving, arriving := light.PhaseAt(from, row.Leave), light.PhaseAt(to, row.Arrive)
-	row.Light = max(leaving, arriving)
+	row.Light = max(leaving, arriving, light.Midnight(from, row.Leave, row.Arrive))
 	switch {
 	case row.Light == light.Dark:
-		row.warn(caution.Of(caution.InTheDark, t.darkWords(row, leaving == light.Dark)))
+		row.warn(caution.Of(caution.InTheDark, t.darkWords(row, leaving == light.Dark, arriving == light.Dark)))
 	case arriving == light.Twilight && light.Sinks(to, row.Arrive):
 		row.warn(caution.Of(caution.AfterSunset, clockText(row.Arrive)))
 	}
@@ -159,7 +163,10 @@ func offWords(off time.Duration) string {
 }
 
 // darkWords says why a leg is dark: "it ends at 16:50, and twilight ends at 16:31".
-func (t timing) darkWords(row *Row, leaving bool) string {
+func (t timing) darkWords(row *Row, leaving, arriving bool) string {
+	if !leaving && !arriving {
+		return "the night falls between " + clockText(row.Leave) + " and " + clockText(row.Arrive)
+	}
 	words, at, when := "it ends at ", row.Reading.ToLatLon, row.Arrive
 	if leaving {
 		words, at, when = "it begins at ", row.Reading.FromLatLon, row.Leave

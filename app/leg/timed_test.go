@@ -142,6 +142,9 @@ func TestCautionsAboutTime(t *testing.T) {
 	at := func(hour, minute int) *plan.Plan {
 		return with(route(1000, 1000), func(t *plan.Timing) { t.Start = plan.ClockTime(hour, minute) })
 	}
+	through := func(hour, minute int) *plan.Plan { // at 4 km/h the second leg takes a day
+		return with(route(1000, 96_000), func(t *plan.Timing) { t.Start = plan.ClockTime(hour, minute) })
+	}
 	for _, c := range []struct {
 		name  string
 		p     *plan.Plan
@@ -153,6 +156,7 @@ func TestCautionsAboutTime(t *testing.T) {
 		{"twilight ends on the second leg", at(15, 58), [2]string{"after-sunset", "in-the-dark"}, light.Dark},
 		{"before sunrise", at(7, 45), [2]string{"", ""}, light.Twilight}, // which is at 8:14
 		{"before dawn", at(6, 30), [2]string{"in-the-dark", "in-the-dark"}, light.Dark},
+		{"the night falls on the way", through(9, 0), [2]string{"", "in-the-dark"}, light.Dark},
 		{"another zone", with(at(9, 0), func(t *plan.Timing) { t.Zone, t.Start = "Asia/Tokyo", plan.ClockTime(20, 0) }), [2]string{"zone-off-sun", "zone-off-sun"}, light.Daylight},
 		{"too much", with(at(9, 0), func(t *plan.Timing) { t.Fitness, t.Night = 50, true }), [2]string{"too-much", "too-much"}, light.Unknown},
 	} {
@@ -173,6 +177,9 @@ func TestCautionsAboutTime(t *testing.T) {
 		if rows[1].Light != c.light {
 			t.Errorf("%s: the light is %v, want %v", c.name, rows[1].Light, c.light)
 		}
+	}
+	if words := readerOf(t, through(9, 0)).Legs()[1].TimeCautions[0].Text(); !strings.Contains(words, "between 09:15 and") {
+		t.Errorf("the leg through the night says %q", words)
 	}
 	dark := readerOf(t, at(15, 58)).Legs()[1].TimeCautions[0].Text()
 	if !strings.Contains(dark, "it ends at 16:28") || !strings.Contains(dark, "twilight ends at 16:2") {

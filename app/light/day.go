@@ -82,6 +82,19 @@ func PhaseAt(at geodesy.LatLon, t time.Time) Phase {
 	return Dark
 }
 
+// Midnight returns how dark it gets at the sun's lowest points between two instants; Unknown
+// where none lies between. Whoever is on the way then may leave and arrive in daylight.
+func Midnight(at geodesy.LatLon, from, to time.Time) Phase {
+	darkest := Unknown
+	const day = 24 * time.Hour
+	for low := passage(at, from.UTC(), 180); low.Before(to) && darkest < Dark; low = passage(at, low.Add(day), 180) {
+		if low.After(from) {
+			darkest = max(darkest, PhaseAt(at, low))
+		}
+	}
+	return darkest
+}
+
 // Sinks reports whether the sun is on its way down, from its highest point to its lowest.
 func Sinks(at geodesy.LatLon, t time.Time) bool { return sunAt(t).hourDeg(at) > 0 }
 

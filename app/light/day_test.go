@@ -192,3 +192,27 @@ func TestSunsetWords(t *testing.T) {
 		}
 	}
 }
+
+// A way from daylight to daylight is as dark as the sun's lowest point on it: dark in winter,
+// twilight at midsummer at 62° N, where it stands 4.6° below the horizon (90° − 62° − 23.4°), and
+// none where no midnight lies on it.
+func TestMidnight(t *testing.T) {
+	t.Parallel()
+	at := geodesy.DegLatLon(62, -6.8)
+	clock := func(month time.Month, day, hour int) time.Time {
+		return time.Date(2026, month, day, hour, 0, 0, 0, time.UTC)
+	}
+	for _, c := range []struct {
+		from, to time.Time
+		want     light.Phase
+	}{
+		{clock(time.November, 28, 10), clock(time.November, 28, 14), light.Unknown},
+		{clock(time.November, 28, 14), clock(time.November, 29, 10), light.Dark},
+		{clock(time.June, 21, 20), clock(time.June, 22, 6), light.Twilight},
+		{clock(time.June, 21, 20), clock(time.December, 22, 12), light.Dark},
+	} {
+		if got := light.Midnight(at, c.from, c.to); got != c.want {
+			t.Errorf("from %v to %v: %v, want %v", c.from, c.to, got, c.want)
+		}
+	}
+}

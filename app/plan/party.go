@@ -1,6 +1,9 @@
 package plan
 
-import "legwright/app/units"
+import (
+	"legwright/app/pace"
+	"legwright/app/units"
+)
 
 // Compass is the compass that the party carries.
 type Compass struct {
@@ -15,8 +18,22 @@ type Party struct {
 	Compass      Compass
 	SpeedKmh     float64 // walking on the flat
 	RunSpeedKmh  float64 // running on the flat
-	PacesPer100m float64 // double paces to 100 m
+	PacesPer100m float64 // double paces to 100 m on the flat
+	PacesUp      float64 // uphill, 0 for as on the flat
+	PacesDown    float64 // downhill, 0 for as on the flat
 	PaceSigma    float64 // 1σ of pacing as a fraction of the distance
+}
+
+// Counts are the party's double paces to 100 m by slope.
+func (p Party) Counts() pace.Counts {
+	c := pace.Counts{Flat: p.PacesPer100m, Up: p.PacesUp, Down: p.PacesDown}
+	if c.Up == 0 {
+		c.Up = c.Flat
+	}
+	if c.Down == 0 {
+		c.Down = c.Flat
+	}
+	return c
 }
 
 // DefaultParty returns the party of a new plan: a compass good to 2°, 4 km/h

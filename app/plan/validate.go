@@ -120,6 +120,7 @@ func (p *Plan) validHead() error {
 
 // Validate checks the party's figures. The error is an *Invalid.
 func (p Party) Validate() error {
+	counts := p.Counts()
 	for _, c := range []struct {
 		what          string
 		got, min, max float64
@@ -128,6 +129,8 @@ func (p Party) Validate() error {
 		{"the walking speed", p.SpeedKmh, 0.5, 15, "km/h"},
 		{"the running speed", p.RunSpeedKmh, 0.5, 30, "km/h"},
 		{"the double paces to 100 m", p.PacesPer100m, 20, 200, ""},
+		{"the double paces to 100 m uphill", counts.Up, 20, 200, ""},
+		{"the double paces to 100 m downhill", counts.Down, 20, 200, ""},
 		{"the pacing error", p.PaceSigma, 0, 0.5, "of the distance"},
 		{"the compass error", p.Compass.Sigma.Deg(), 0, 45, "degrees"},
 		{"the angle the housing is set to", p.Compass.SetTo.Deg(), -180, 180, "degrees"},

@@ -236,8 +236,8 @@ func hold(t *rapid.T, when string, one, two *Session) {
 			t.Fatalf("%s: reading %d from %+v to %+v is not marked and has %s", when, i+1, one.Plan().Resolve(a.FromEnd), one.Plan().Resolve(a.ToEnd), what)
 		}
 	}
-	x, errX := leg.Export(one.Plan())
-	y, errY := leg.Export(two.Plan())
+	x, errX := leg.Export(one.Plan(), nil)
+	y, errY := leg.Export(two.Plan(), nil)
 	if errX != nil || errY != nil {
 		return
 	}

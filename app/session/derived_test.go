@@ -29,7 +29,7 @@ func TestTypedLegsFollowTheirSheet(t *testing.T) {
 		}
 	}
 	check("unchecked", caution.Unchecked)
-	x, err := leg.Export(s.Plan())
+	x, err := leg.Export(s.Plan(), nil)
 	must(t, err)
 	if len(x.Cautions) == 0 {
 		t.Error("the file as a whole says nothing of the sheet")

@@ -136,7 +136,7 @@ func TestImportWorkGivesUpAndFollows(t *testing.T) {
 // exportedOf is what an exchange file of the plan holds.
 func exportedOf(t *testing.T, s *Session) Imported {
 	t.Helper()
-	x, err := leg.Export(s.Plan())
+	x, err := leg.Export(s.Plan(), nil)
 	must(t, err)
 	points := func(list []leg.ExportPoint) (out []ImportedPoint) {
 		for _, p := range list {

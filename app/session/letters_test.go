@@ -49,7 +49,7 @@ func TestLentLettersAreMarked(t *testing.T) {
 		}
 	}
 	check("unchecked", true, "come from isle.tif, which is unchecked")
-	x, err := leg.Export(s.Plan())
+	x, err := leg.Export(s.Plan(), nil)
 	must(t, err)
 	if !caution.Has(x.Cautions, caution.Unchecked) || !strings.Contains(x.Marks[0].Desc, "not typed") || !strings.Contains(x.Routes[0][2].Desc, "not typed") {
 		t.Errorf("exported: cautions %v, mark %q, end %q", x.Cautions, x.Marks[0].Desc, x.Routes[0][2].Desc)

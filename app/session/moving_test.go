@@ -213,7 +213,7 @@ func TestSavedWhileAPointMoves(t *testing.T) {
 				}
 				must(t, s.NudgeControlPoint(0, at(to+0.1, 200)))
 				s.EndNudge() // as whoever exports does
-				x, err := leg.Export(s.Plan())
+				x, err := leg.Export(s.Plan(), nil)
 				must(t, err)
 				want = fresh(t, s)
 				if caution.Has(x.Cautions, caution.NotJudged) || caution.Has(x.Cautions, caution.Unchecked) == want.Checked || caution.Stops(x.Cautions, caution.All) != (to > 300) {

@@ -47,6 +47,23 @@ const (
 	convexBy = 10.0 // degrees
 )
 
+// ConvexBelow returns how far from its start, in metres on the grid, the ground below a straight
+// line is first convex, asked at every post's spacing; negative where it is convex nowhere that is known.
+func (g Ground) ConvexBelow(from, to geodesy.Grid) float64 {
+	if g.m == nil {
+		return -1
+	}
+	lengthM := math.Hypot(to.E-from.E, to.N-from.N)
+	n := int(math.Ceil(lengthM / max(g.m.lattices[0].spacingM, leastStepM)))
+	for i := range n + 1 {
+		share := float64(i) / float64(max(n, 1))
+		if convex, _ := g.Convex(between(from, to, share)); convex {
+			return share * lengthM
+		}
+	}
+	return -1
+}
+
 // Convex reports whether the ground below a position steepens by 10° or more within 150 m
 // downhill, so that somebody there does not see the drop. ok is false where the
 // ground on the way down is not known and what is known of it is not convex.

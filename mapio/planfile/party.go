@@ -12,6 +12,8 @@ type partyShape struct {
 	SpeedKmh     float64       `json:"speed_kmh"`
 	RunSpeedKmh  float64       `json:"run_speed_kmh"`
 	PacesPer100m float64       `json:"double_paces_per_100m"`
+	PacesUp      float64       `json:"double_paces_per_100m_up,omitempty"`
+	PacesDown    float64       `json:"double_paces_per_100m_down,omitempty"`
 	PaceSigma    float64       `json:"pacing_sigma"`
 }
 
@@ -32,7 +34,8 @@ func partyToShape(p plan.Party) *partyShape {
 		Compass: &compassShape{
 			Set: c.Set, SetToDeg: degrees(c.SetTo), SigmaDeg: degrees(c.Sigma), Circle: circleToken(c.Circle),
 		},
-		SpeedKmh: p.SpeedKmh, RunSpeedKmh: p.RunSpeedKmh, PacesPer100m: p.PacesPer100m, PaceSigma: p.PaceSigma,
+		SpeedKmh: p.SpeedKmh, RunSpeedKmh: p.RunSpeedKmh, PaceSigma: p.PaceSigma,
+		PacesPer100m: p.PacesPer100m, PacesUp: p.PacesUp, PacesDown: p.PacesDown,
 	}
 }
 
@@ -54,7 +57,8 @@ func (r *reader) party(s *partyShape) plan.Party {
 	if s == nil {
 		return p
 	}
-	p.SpeedKmh, p.RunSpeedKmh, p.PacesPer100m, p.PaceSigma = s.SpeedKmh, s.RunSpeedKmh, s.PacesPer100m, s.PaceSigma
+	p.SpeedKmh, p.RunSpeedKmh, p.PaceSigma = s.SpeedKmh, s.RunSpeedKmh, s.PaceSigma
+	p.PacesPer100m, p.PacesUp, p.PacesDown = s.PacesPer100m, s.PacesUp, s.PacesDown
 	if c := s.Compass; c != nil {
 		p.Compass = plan.Compass{
 			Set: c.Set, SetTo: units.Degrees(c.SetToDeg), Sigma: units.Degrees(c.SigmaDeg), Circle: r.circle(c.Circle),

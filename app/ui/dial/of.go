@@ -11,8 +11,8 @@ import (
 )
 
 // FiguresOf writes a reading for the dial of a party that takes so long to walk it, ""
-// where that is not known.
-func FiguresOf(r leg.Reading, p plan.Party, walking string) Figures {
+// where that is not known, and so many double paces to 100 m of it.
+func FiguresOf(r leg.Reading, p plan.Party, walking string, per100m float64) Figures {
 	c := p.Compass
 	closed := r.Closed(c.Circle)
 	f := Figures{
@@ -29,7 +29,7 @@ func FiguresOf(r leg.Reading, p plan.Party, walking string) Figures {
 		Stops: caution.Shorts(caution.OfGrade(r.Cautions, caution.Stop)),
 		Notes: caution.Shorts(caution.OfGrade(caution.OfLeg(r.Cautions), caution.Note)),
 	}
-	if n, sigma := r.Paces(p); n > 0 {
+	if n, sigma := r.Paces(p, per100m); n > 0 {
 		f.Texts[Paces] = units.Count(n, sigma)
 	}
 	if !r.HasMagnetic {

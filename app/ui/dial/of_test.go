@@ -45,7 +45,7 @@ func TestFiguresForTheCompass(t *testing.T) {
 	} {
 		p := plan.DefaultParty()
 		p.Compass = c.compass
-		f := FiguresOf(reading(t, "2026-11-28", c.compass), p, "")
+		f := FiguresOf(reading(t, "2026-11-28", c.compass), p, "", 64)
 		if f.Set != c.set || !strings.Contains(f.SetLabel, c.label) {
 			t.Errorf("%s: %q under %q, want %q under a label with %q", c.name, f.Set, f.SetLabel, c.set, c.label)
 		}
@@ -63,7 +63,7 @@ func TestFiguresForTheCompass(t *testing.T) {
 // Outside the model's dates the dial has no magnetic figure and says so.
 func TestNoMagneticFigureWithoutAModel(t *testing.T) {
 	t.Parallel()
-	f := FiguresOf(reading(t, "2031-01-01", plan.Compass{}), plan.DefaultParty(), "")
+	f := FiguresOf(reading(t, "2031-01-01", plan.Compass{}), plan.DefaultParty(), "", 64)
 	if f.Set != "" || f.Texts[Magnetic] != "" || f.Texts[GMA] != "" || f.Texts[BackMagnetic] != "" || f.Face.Needle {
 		t.Errorf("figures %+v, want none that is magnetic", f)
 	}
@@ -77,7 +77,7 @@ func TestMilsThroughout(t *testing.T) {
 	t.Parallel()
 	p := plan.DefaultParty()
 	p.Compass.Circle = units.Mils6400
-	f := FiguresOf(reading(t, "2026-11-28", p.Compass), p, "")
+	f := FiguresOf(reading(t, "2026-11-28", p.Compass), p, "", 64)
 	for name, text := range map[string]string{"set": f.Set, "grid": f.Texts[Grid], "magnetic": f.Texts[Magnetic], "back": f.Texts[Back], "back magnetic": f.Texts[BackMagnetic]} {
 		if strings.Contains(text, "°") || !strings.Contains(text, " ± ") || !strings.HasSuffix(text, "mil") {
 			t.Errorf("%s: %q", name, text)

@@ -71,11 +71,12 @@ func (x *Exchange) write(path string, over bool) {
 	}
 	x.Session.Settle()
 	p := x.Session.Plan()
+	heights, _ := x.Session.Ground()
 	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
 	var out leg.Exported
 	x.writing.Start("Exporting "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) (err error) {
 		var text bytes.Buffer
-		if out, err = leg.Export(p); err == nil {
+		if out, err = leg.Export(p, heights); err == nil {
 			err = gpx.Write(&text, gpx.FromLegs(out, p.Date), o)
 		}
 		if err == nil {

@@ -171,7 +171,7 @@ func TestOwnGPXDoublesNothing(t *testing.T) {
 	before := b.s.Plan()
 	for _, limit := range []int{10, 20, 30} {
 		for _, track := range []bool{false, true} {
-			out, err := leg.Export(before)
+			out, err := leg.Export(before, nil)
 			do(t, err)
 			var text bytes.Buffer
 			do(t, gpx.Write(&text, gpx.FromLegs(out, before.Date), gpx.Options{NameLimit: limit, Track: track}))

@@ -206,14 +206,15 @@ const mostCountedM = 9990
 // and how far that may be out (95 %).
 func paces(s shown) cell {
 	party := s.plan.Party
-	n, sigma := s.Reading.Paces(party)
+	per := s.Per100m(party)
+	n, sigma := s.Reading.Paces(party, per)
 	switch {
 	case n <= 0:
 		return cell{}
 	case s.Reading.GroundM >= mostCountedM:
 		return cell{"–", ""}
 	}
-	c := cell{text: strings.NewReplacer(" × ", "×", " m", "").Replace(pace.InHundreds(s.Reading.GroundM, party.PacesPer100m))}
+	c := cell{text: strings.NewReplacer(" × ", "×", " m", "").Replace(pace.InHundreds(s.Reading.GroundM, per))}
 	if _, half, ok := strings.Cut(units.Metres(s.Reading.GroundM, s.Reading.GroundM*sigma/n), " ± "); ok {
 		c.under = "± " + half + " m"
 	}

@@ -368,7 +368,7 @@ func TestStopStrikesTheFigure(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		dialStops := dial.FiguresOf(r, x.s.Plan().Party, "").Stop != ""
+		dialStops := dial.FiguresOf(r, x.s.Plan().Party, "", 0).Stop != ""
 		if got := x.strikes(t); got != want || dialStops != want {
 			t.Errorf("%s: struck %v, by the dial %v, want %v", name, got, dialStops, want)
 		}

@@ -85,7 +85,7 @@ func guessPart(text string) part {
 // answer says the figures of a reading.
 func (t *told) answer(l *teach.Lesson, r leg.Reading, s *session.Session) {
 	party := s.Plan().Party
-	f := dial.FiguresOf(r, party, "") // a group is shown no time
+	f := dial.FiguresOf(r, party, "", party.PacesPer100m) // a group is shown no time
 	t.face = f.Face
 	angle, bearing, ok := bearingFrom(r, f, l.North())
 	if ok {

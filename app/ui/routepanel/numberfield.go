@@ -17,6 +17,14 @@ type numberField struct {
 	stored float64
 	scale  float64 // from what is stored to what is typed
 	shown  string  // the stored number as the field has it
+	empty  bool    // an empty field stands for 0
+}
+
+// newOptional is a field that may be empty, which stands for 0: as on the flat.
+func newOptional(d *ask.Dialogs, name string, stored float64) *numberField {
+	f := &numberField{name: name, entry: d.Entry(name + ", if not as flat"), empty: true}
+	f.show(stored, 1)
+	return f
 }
 
 func newNumberField(d *ask.Dialogs, name string, stored, scale float64) *numberField {
@@ -29,6 +37,9 @@ func newNumberField(d *ask.Dialogs, name string, stored, scale float64) *numberF
 func (f *numberField) show(stored, scale float64) {
 	f.stored, f.scale = stored, scale
 	f.shown = strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(stored*scale, 'f', 2, 64), "0"), ".")
+	if f.empty && stored == 0 {
+		f.shown = ""
+	}
 	f.entry.SetText(f.shown)
 }
 
@@ -44,6 +55,9 @@ func (f *numberField) rescale(scale float64) {
 func (f *numberField) value() (float64, error) {
 	if f.entry.Text == f.shown {
 		return f.stored, nil
+	}
+	if f.empty && strings.TrimSpace(f.entry.Text) == "" {
+		return 0, nil
 	}
 	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(f.entry.Text), ",", ".", 1), 64)
 	if err != nil {

@@ -17,12 +17,13 @@ import (
 // partyForm holds the fields of the party's dialog. Its angles are asked in the unit of
 // the compass's circle.
 type partyForm struct {
-	circle, side      *widgets.Select
-	set               *widgets.Check
-	to, sigma         *numberField
-	toUnit, sigmaUnit *widgets.Quiet
-	walk, run         *numberField
-	paces, pacesSigma *numberField
+	circle, side       *widgets.Select
+	set                *widgets.Check
+	to, sigma          *numberField
+	toUnit, sigmaUnit  *widgets.Quiet
+	walk, run          *numberField
+	paces, pacesSigma  *numberField
+	pacesUp, pacesDown *numberField // empty for as on the flat
 }
 
 // AskParty asks for compass, speeds and paces.
@@ -38,6 +39,7 @@ func askParty(n *Needs) {
 		widget.NewFormItem("Walking, km/h", f.walk.entry),
 		widget.NewFormItem("Running, km/h", f.run.entry),
 		widget.NewFormItem("Double paces in 100 m", f.paces.entry),
+		widget.NewFormItem("Uphill, downhill", container.NewGridWithColumns(2, f.pacesUp.entry, f.pacesDown.entry)),
 		widget.NewFormItem("Pacing good to ± %", f.pacesSigma.entry),
 	)
 	n.Ask.Form(ask.Form{
@@ -66,6 +68,7 @@ func newPartyForm(d *ask.Dialogs, p plan.Party) *partyForm {
 	f.sigma = newNumberField(d, "the compass", p.Compass.Sigma.Rad(), 2*per) // ± is two σ
 	f.walk, f.run = newNumberField(d, "walking", p.SpeedKmh, 1), newNumberField(d, "running", p.RunSpeedKmh, 1)
 	f.paces, f.pacesSigma = newNumberField(d, "paces", p.PacesPer100m, 1), newNumberField(d, "pacing", p.PaceSigma, 200)
+	f.pacesUp, f.pacesDown = newOptional(d, "uphill", p.PacesUp), newOptional(d, "downhill", p.PacesDown)
 	f.circle = d.Select(names, func(string) { f.inUnit() })
 	f.circle.SetSelected(p.Compass.Circle.String())
 	f.side.SetSelected("east")
@@ -123,5 +126,6 @@ func (f *partyForm) party(p plan.Party) (plan.Party, error) {
 	p.Compass.Sigma = units.Angle(read(f.sigma))
 	p.SpeedKmh, p.RunSpeedKmh = read(f.walk), read(f.run)
 	p.PacesPer100m, p.PaceSigma = read(f.paces), read(f.pacesSigma)
+	p.PacesUp, p.PacesDown = read(f.pacesUp), read(f.pacesDown)
 	return p, errors.Join(errs...)
 }

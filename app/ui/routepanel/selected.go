@@ -2,6 +2,7 @@ package routepanel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -223,7 +224,7 @@ func (x *selected) cautions() []caution.Caution {
 func cautionsOf(rows []leg.Row, id plan.ID) []caution.Caution {
 	for _, r := range rows {
 		if r.ID == id {
-			return append(caution.OfLeg(r.Reading.Cautions), r.TimeCautions...)
+			return slices.Concat(caution.OfLeg(r.Reading.Cautions), r.HeightCautions, r.TimeCautions)
 		}
 	}
 	return nil

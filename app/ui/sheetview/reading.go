@@ -25,11 +25,13 @@ func (d *reading) shown(r leg.Reading) leg.Reading {
 }
 
 // show writes a reading that is no leg onto the dial.
-func (d *reading) show(r leg.Reading) { d.display(r, r.Walking(d.s.Plan()), true) }
+func (d *reading) show(r leg.Reading) {
+	d.display(r, r.Walking(d.s.Plan()), d.s.Plan().Party.PacesPer100m, true)
+}
 
-// display writes a reading with its walking time, if it has one; flat says that its climb
-// is not counted.
-func (d *reading) display(r leg.Reading, walking time.Duration, flat bool) {
+// display writes a reading with its walking time, if it has one, and its double paces to
+// 100 m; flat says that its climb is not counted.
+func (d *reading) display(r leg.Reading, walking time.Duration, per100m float64, flat bool) {
 	words := ""
 	if walking > 0 {
 		words = units.Minutes(walking)
@@ -37,7 +39,7 @@ func (d *reading) display(r leg.Reading, walking time.Duration, flat bool) {
 			words += ", flat"
 		}
 	}
-	d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party, words))
+	d.dial.Display(dial.FiguresOf(r, d.s.Plan().Party, words, per100m))
 }
 
 // showSelected writes the selected leg or sight onto the dial, or how to get a
@@ -48,7 +50,7 @@ func (d *reading) showSelected() {
 			d.show(d.shown(row.Reading))
 			return
 		}
-		d.display(d.shown(row.Reading), row.Time, !row.ClimbKnown())
+		d.display(d.shown(row.Reading), row.Time, row.Per100m(d.s.Plan().Party), !row.ClimbKnown())
 		return
 	}
 	d.dial.Clear(d.hint())

@@ -75,7 +75,7 @@ func (t target) write(content []byte) error {
 // export writes the plan's GPX and says what is in it.
 func export(name string, to target, o gpx.Options, s streams) error {
 	out := to.file
-	p, _, err := loadPlan(name, s)
+	p, reach, err := loadPlan(name, s)
 	if err != nil {
 		return err
 	}
@@ -85,7 +85,12 @@ func export(name string, to target, o gpx.Options, s streams) error {
 	if strings.EqualFold(filepath.Ext(out), planfile.Ext) {
 		return fmt.Errorf("%s is the name of a plan: name a .gpx file for the GPX", out)
 	}
-	x, err := leg.Export(p)
+	reader, err := leg.NewReader(p)
+	if err != nil {
+		return err
+	}
+	reader = withGround(reader, reach, s)
+	x, err := leg.Export(p, reader.Model())
 	if err != nil {
 		return err
 	}
@@ -97,10 +102,6 @@ func export(name string, to target, o gpx.Options, s streams) error {
 		return err
 	}
 	if err := to.write(text.Bytes()); err != nil {
-		return err
-	}
-	reader, err := leg.NewReader(p)
-	if err != nil {
 		return err
 	}
 	speakRaised(legCautions(reader.Legs()), s)

@@ -35,7 +35,7 @@ come from the plan's terrain files, climb and descent rather from what a person 
 the map; null where neither is known. walking_time_s is without stops, on the flat where
 climb_m is null, and null where nobody gets through or the route is too long. leave and
 arrive are by the plan's clock, stops included; light is daylight, twilight or dark, the
-darker of the two ends. All three are null while start or time zone is missing, and after
+darkest on the leg. All three are null while start or time zone is missing, and after
 a break of the route.
 `
 
