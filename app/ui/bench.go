@@ -104,7 +104,7 @@ func (b *Bench) makeRooms() {
 	d.HintTo(b.foot.Hint)
 	d.OnTyped = hostOf{b}.Typed
 	b.dialogs = ask.New(b.window, b.foot, b.later)
-	b.ledger = ledger.New(b.s, b.foot, ledgerHost{b})
+	b.ledger = ledger.New(b.s, b.foot, b.dialogs, ledgerHost{b})
 	b.ledger.Ask(b.program.set.ledger())
 	b.files = newFiles(b)
 	b.view = sheetview.New(b.s, b.foot, d, b.later, hostOf{b})

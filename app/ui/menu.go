@@ -174,6 +174,7 @@ func (m *menuBar) view() *fyne.Menu {
 		m.tick(b.view.ShowsGrid, fyne.NewMenuItem("Show calibrated grid", func() { b.view.ShowGrid(!b.view.ShowsGrid()); b.refreshMenus() })),
 		m.tick(b.frame.dial.ShowsTrue, fyne.NewMenuItem("Show true bearing on the dial", b.toggleTrue)),
 		m.item("Fold ledger", key(fyne.KeyL, fyne.KeyModifierShift), b.ledger.ToggleFold),
+		fyne.NewMenuItem("Choose columns of the ledger…", b.ledger.ChooseColumns),
 		m.item("Make the ledger taller", key(fyne.KeyPageUp, fyne.KeyModifierShift), func() { b.ledger.Step(1) }),
 		m.item("Make the ledger shorter", key(fyne.KeyPageDown, fyne.KeyModifierShift), func() { b.ledger.Step(-1) }),
 		fyne.NewMenuItemSeparator(),

@@ -24,6 +24,7 @@ const (
 	keyWidth    = "window-width"
 	keyHeight   = "window-height"
 	keyLedger   = "ledger-height"
+	keyHidden   = "ledger-hidden"
 	keyFold     = "ledger-fold"
 )
 
@@ -74,12 +75,14 @@ func (s *settings) setWindowSize(size fyne.Size) {
 	s.prefs.SetFloat(keyHeight, float64(size.Height))
 }
 
-// ledger is how high the ledger was asked to be, and whether folded.
+// ledger is how high the ledger was asked to be, whether folded, and which columns are
+// hidden.
 func (s *settings) ledger() ledger.Asked {
-	return ledger.Asked{Fold: ledger.Fold(s.prefs.Int(keyFold)), High: float32(s.prefs.Float(keyLedger))}
+	return ledger.Asked{Fold: ledger.Fold(s.prefs.Int(keyFold)), High: float32(s.prefs.Float(keyLedger)), Hidden: s.prefs.StringList(keyHidden)}
 }
 
 func (s *settings) setLedger(a ledger.Asked) {
 	s.prefs.SetInt(keyFold, int(a.Fold))
 	s.prefs.SetFloat(keyLedger, float64(a.High))
+	s.prefs.SetStringList(keyHidden, a.Hidden)
 }

@@ -26,7 +26,7 @@ func (l *Ledger) move(id plan.ID, by int) {
 		move = l.s.MoveLegDown
 	}
 	if l.line.Try(move(id), "") {
-		l.grid.reveal()
+		l.grid.scrollTo(l.grid.table.rowInSight(l.grid.foot()))
 	}
 }
 
@@ -41,7 +41,7 @@ func (l *Ledger) edit(id plan.ID, f session.Field, text string) error {
 	after, _ := l.s.Plan().LegByID(id)
 	switch f {
 	case session.FieldFrom, session.FieldTo:
-		l.line.Say(l.endWords(before, after, len(l.s.Plan().Marks) > marks))
+		l.line.Say(retyped(l.s, before, after, len(l.s.Plan().Marks) > marks))
 	case session.FieldGrid, session.FieldMagnetic, session.FieldDistance:
 		if mark, ok := l.s.Plan().MarkByID(before.To.Mark); ok && after.To.Mark == "" {
 			l.line.Say("Changed. The leg no longer ends at " + mark.Name + ", and a leg that began at its end begins at the new one.")
@@ -50,16 +50,16 @@ func (l *Ledger) edit(id plan.ID, f session.Field, text string) error {
 	return nil
 }
 
-// endWords says what typing into an end did: made a mark of it, or moved it.
-func (l *Ledger) endWords(before, after plan.Leg, made bool) string {
+// retyped says what typing into an end did: made a mark of it, or moved it.
+func retyped(s *session.Session, before, after plan.Leg, made bool) string {
 	if made {
 		for _, which := range []plan.Which{plan.FromEnd, plan.ToEnd} {
-			if mark, ok := l.s.Plan().MarkByID(after.End(which).Mark); ok && before.End(which).Mark == "" {
+			if mark, ok := s.Plan().MarkByID(after.End(which).Mark); ok && before.End(which).Mark == "" {
 				return "The end is now a mark called " + mark.Name + "."
 			}
 		}
 	}
-	return strings.TrimSpace("Changed. " + l.s.LettersNote(after.ID))
+	return strings.TrimSpace("Changed. " + s.LettersNote(after.ID))
 }
 
 // menu opens the menu of a row.
@@ -96,6 +96,9 @@ func (l *Ledger) Edit(id plan.ID, f session.Field) {
 		l.ToggleFold()
 	}
 	l.s.Select(id)
+	if l.sizes.asked.unhide(f) {
+		l.fill()
+	}
 	l.grid.choose(id)
 	l.grid.table.cursor = columnOf(l.grid.table.cols, f)
 	l.grid.reveal()

@@ -34,6 +34,7 @@ type style struct {
 	bold   bool
 	stops  bool // in the colour of a fault if nobody may walk on the leg
 	ref    bool // a grid reference on the second line: cut, it would be that of another square
+	ground bool // the profile is drawn in the cell
 }
 
 // column is one column of the ledger.
@@ -47,9 +48,9 @@ type column struct {
 }
 
 // seenWhole is the width from which all columns are seen at once: that of the ledger
-// in a window 1488 wide. The narrowest widths together are no wider, unless a reference
+// in a window 1552 wide. The narrowest widths together are no wider, unless a reference
 // needs more than one of the British grid does.
-const seenWhole = float32(1159)
+const seenWhole = float32(1223)
 
 // movedNote is the width of a note where the table moves sideways: with room for
 // a few words, for nothing is gained by less.
@@ -64,13 +65,14 @@ const movedEnd = float32(132)
 func columns() []column {
 	figure, magnetic := style{figure: true}, style{figure: true, bold: true, stops: true}
 	return []column{
-		{"leg", 50, 48, style{bold: true, stops: true}, "", number, []cell{{"199 !", ""}}},
+		{numbers, 50, 48, style{bold: true, stops: true}, "", number, []cell{{"199 !", ""}}},
 		{"from", 150, 114, style{ref: true}, session.FieldFrom, from, []cell{{"", "NW 88888 88888"}}},
 		{"to", 150, 114, style{ref: true}, session.FieldTo, to, []cell{{"", "NW 88888 88888"}}},
 		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
 		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
 		{"distance", 96, 86, figure, session.FieldDistance, distance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
 		{"climb", 76, 66, figure, session.FieldClimb, climb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
+		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, []cell{{"?", "no terrain"}}},
 		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}, {"too long", ""}, {"none", ""}}},
 		{"clock", 72, 69, figure, "", clock, []cell{{"23:45", "day 2 dark"}}},
 		{"paces", 112, 109, figure, "", paces, []cell{{"99×100 + 199", "± 5000 m"}}},
@@ -81,9 +83,8 @@ func columns() []column {
 	}
 }
 
-// holding returns the columns of some rows, wide enough for the longest reference in them.
-func holding(rows []row, l *lettering.Setter) []column {
-	cols := columns()
+// holding makes columns wide enough for the longest reference in some rows.
+func holding(cols []column, rows []row, l *lettering.Setter) []column {
 	for i := range cols {
 		c := &cols[i]
 		if !c.style.ref {
@@ -154,6 +155,21 @@ func climb(s shown) cell {
 		return cell{"–", "to count"}
 	}
 	return cell{"+" + metres(s.Climb), "−" + metres(s.Descent) + " m"}
+}
+
+// ground says why no profile is drawn, or that it has gaps: most cells hold the picture
+// alone.
+func ground(s shown) cell {
+	_, _, some := s.Profile.Extremes()
+	switch {
+	case some && s.Profile.Whole():
+		return cell{}
+	case some:
+		return cell{"", "gaps"}
+	case len(s.plan.Terrain) == 0:
+		return cell{"–", "no terrain"}
+	}
+	return cell{"?", "no terrain"}
 }
 
 // metres writes a rise without its unit, a question mark where it is not known.

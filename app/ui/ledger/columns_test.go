@@ -93,7 +93,7 @@ func TestReferencesAreNeverCut(t *testing.T) {
 			t.Fatal(err)
 		}
 		r.Reading.ToRef, r.EndM = r.Reading.FromRef, 1343
-		x.fill(rowsOf(columns(), []leg.Row{full(t, "2026-11-28"), r}, plan.New(plan.Date{})), "")
+		x.fill(columns(), rowsOf(columns(), []leg.Row{full(t, "2026-11-28"), r}, plan.New(plan.Date{})), "")
 		for _, width := range []float32{300, 525, 1072, seenWhole, 1592, 2400} {
 			_, wide, _ := spans(x.cols, width)
 			for _, head := range []string{"from", "to"} {

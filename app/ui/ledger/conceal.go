@@ -1,6 +1,10 @@
 package ledger
 
-import "fmt"
+import (
+	"fmt"
+
+	"legwright/app/terrain"
+)
 
 // Conceal hides every figure of the legs, with all that follows from them: references,
 // sums, stops. Names and notes stay. What is being typed into a cell is taken first.
@@ -20,7 +24,7 @@ const hidden = "?"
 // the heading says instead of the sums.
 func concealRows(cols []column, rows []row) string {
 	for i := range rows {
-		rows[i].stopped, rows[i].fault = false, ""
+		rows[i].stopped, rows[i].fault, rows[i].ground = false, "", terrain.Profile{}
 		for c := range rows[i].cells {
 			at := &rows[i].cells[c]
 			switch {

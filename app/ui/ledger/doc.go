@@ -9,6 +9,10 @@
 // typing into it changes stands in one entry of columns. A name may be cut, a reference
 // never: the columns of the ends grow with the longest one in the rows.
 //
+// A column that an edge of the window cuts is not written: a figure without its first
+// digit is another figure. What is chosen elsewhere in the window moves the table to its
+// row and never sideways. Hidden columns are kept by their heads from start to start.
+//
 // A new column is an entry in columns (columns.go: head, widths, what typing changes, how
 // a cell is written, the widest text that the narrowest width holds whole) with the
 // function that writes its cells. A figure that leg.Row lacks comes first, in

@@ -35,13 +35,23 @@ func (l *Ledger) Chosen() (at fyne.Position, size fyne.Size, left, top, right, b
 // Column is the head of the column with the cursor.
 func (l *Ledger) Column() string { return l.grid.table.cols[l.grid.table.cursor].head }
 
+// Written is how much of each column is written, by its head, and how wide the column is.
+func (l *Ledger) Written() map[string][2]float32 {
+	t, out := l.grid.table, map[string][2]float32{}
+	at, wide, _ := spans(t.cols, t.size.Width)
+	for i, c := range t.cols {
+		out[c.head] = [2]float32{t.seen(i, at, wide), wide[i]}
+	}
+	return out
+}
+
 // Offset is how far the table is scrolled.
 func (l *Ledger) Offset() fyne.Position { return l.grid.table.offset }
 
 // Columns are the heads from left to right.
-func Columns() []string {
+func (l *Ledger) Columns() []string {
 	var out []string
-	for _, c := range columns() {
+	for _, c := range l.grid.table.cols {
 		out = append(out, c.head)
 	}
 	return out

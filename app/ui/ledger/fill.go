@@ -15,11 +15,12 @@ import (
 // fill writes all rows anew.
 func (l *Ledger) fill() {
 	legs, p := l.s.Rows(), l.s.Plan()
-	rows, note := rowsOf(l.grid.table.cols, legs, p), totals(legs, p)
+	cols := shownOf(l.sizes.asked.Hidden, len(p.Terrain) > 0)
+	rows, note := rowsOf(cols, legs, p), totals(legs, p)
 	if l.concealed {
-		note = concealRows(l.grid.table.cols, rows)
+		note = concealRows(cols, rows)
 	}
-	l.grid.fill(rows, l.chosenLeg())
+	l.grid.fill(cols, rows, l.chosenLeg())
 	l.heading.SetNote(note)
 }
 
@@ -40,7 +41,7 @@ func rowsOf(cols []column, legs []leg.Row, p *plan.Plan) []row {
 
 // rowOf writes the cells of a leg. Without a reading it has no figures.
 func rowOf(cols []column, s shown) row {
-	out := row{id: s.ID, cells: make([]cell, len(cols)), stopped: s.Err != nil || s.Reading.Stopped()}
+	out := row{id: s.ID, cells: make([]cell, len(cols)), ground: s.Profile, stopped: s.Err != nil || s.Reading.Stopped()}
 	if s.Err != nil {
 		out.fault = foot.Sentence(s.Err)
 	}

@@ -28,10 +28,11 @@ type sizes struct {
 	calibrating bool // a sheet is being calibrated; legs are not the job then
 }
 
-// Asked is what the person asked of the ledger's height.
+// Asked is what the person asked of the ledger's height and columns.
 type Asked struct {
-	Fold Fold
-	High float32 // 0 for the usual height
+	Fold   Fold
+	High   float32  // 0 for the usual height
+	Hidden []string // heads of columns
 }
 
 // Fold is what the person asked of the table.
@@ -57,6 +58,7 @@ func (l *Ledger) Ask(a Asked) {
 		a.High = 0
 	}
 	l.sizes.asked = a
+	l.fill()
 	l.showFold()
 	l.host.Arrange()
 }

@@ -21,6 +21,7 @@ type acts interface {
 	edit(id plan.ID, f session.Field, text string) error // typed; an error leaves the cell open
 	remove(plan.ID)
 	menu(id plan.ID, at fyne.Position)
+	ChooseColumns()
 	leave()       // to the sheet
 	say(t string) // in the foot line
 }
@@ -46,7 +47,7 @@ type grid struct {
 func newGrid(a acts) *grid {
 	g := &grid{acts: a, table: &table{cols: columns(), letters: lettering.New()}}
 	g.table.cursor = columnOf(g.table.cols, session.FieldTickOff)
-	g.table.fill(nil, "")
+	g.table.fill(columns(), nil, "")
 	g.raster = canvas.NewRaster(g.paint)
 	g.field = newField()
 	g.field.close, g.field.tab = g.closeField, g.tabOn
@@ -59,12 +60,13 @@ func newGrid(a acts) *grid {
 	return g
 }
 
-// fill replaces the rows and the choice, which is brought into sight if it is new.
-func (g *grid) fill(rows []row, id plan.ID) {
+// fill replaces columns, rows and the choice, whose row is brought into sight if it is
+// new.
+func (g *grid) fill(cols []column, rows []row, id plan.ID) {
 	was := g.chosen()
 	g.closeField()
 	wide := g.table.all().Width
-	g.table.fill(rows, id)
+	g.table.fill(cols, rows, id)
 	g.show(id, was)
 	if g.table.focused && g.table.all().Width != wide {
 		g.reveal() // longer references moved the chosen cell
@@ -85,8 +87,8 @@ func (g *grid) choose(id plan.ID) {
 
 func (g *grid) show(id, was plan.ID) {
 	setVisible(g.empty, len(g.table.rows) == 0)
-	if id != "" && id != was {
-		g.reveal()
+	if id != "" && id != was { // moves nothing sideways: it was chosen elsewhere
+		g.table.offset = g.table.rowInSight(g.foot())
 	}
 	g.scrollTo(g.table.offset)
 }
@@ -114,8 +116,13 @@ func (g *grid) Tapped(e *fyne.PointEvent) {
 	}
 }
 
-// TappedSecondary opens the menu of the row under the pointer.
+// TappedSecondary opens the menu of the row under the pointer; on the heads it asks which
+// columns are shown.
 func (g *grid) TappedSecondary(e *fyne.PointEvent) {
+	if e.Position.Y < headHeight {
+		g.acts.ChooseColumns()
+		return
+	}
 	if i, _, _ := g.take(e); i >= 0 {
 		g.acts.menu(g.chosen(), e.AbsolutePosition)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
@@ -23,9 +24,10 @@ type Host interface {
 // that a row or the choice depends on, once, and never while something is dragged.
 type Ledger struct {
 	widget.BaseWidget
-	s    *session.Session
-	line *foot.Line
-	host Host
+	s       *session.Session
+	line    *foot.Line
+	dialogs *ask.Dialogs
+	host    Host
 
 	grid    *grid
 	heading *widgets.Heading
@@ -38,8 +40,8 @@ type Ledger struct {
 }
 
 // New returns the ledger of a session.
-func New(s *session.Session, line *foot.Line, host Host) *Ledger {
-	l := &Ledger{s: s, line: line, host: host, heading: widgets.NewHeading("Ledger")}
+func New(s *session.Session, line *foot.Line, dialogs *ask.Dialogs, host Host) *Ledger {
+	l := &Ledger{s: s, line: line, dialogs: dialogs, host: host, heading: widgets.NewHeading("Ledger")}
 	l.grid = newGrid(l)
 	l.fold = widgets.NewTool(look.IconFold, "", l.ToggleFold)
 	l.fold.OnHint = line.Hint

@@ -3,6 +3,7 @@ package ledger_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +16,7 @@ import (
 	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
+	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 )
@@ -61,8 +63,9 @@ func stand(t testing.TB, n int, size fyne.Size) table {
 	}
 	s.Select("")
 	h, line := &host{}, foot.New()
-	l := ledger.New(s, line, h)
-	w := test.NewTempWindow(t, l)
+	w := test.NewTempWindow(t, nil)
+	l := ledger.New(s, line, ask.New(w, line, func(f func()) { f() }), h)
+	w.SetContent(l)
 	w.SetPadded(false)
 	w.Resize(size)
 	return table{l, s, w, h, line}
@@ -218,19 +221,19 @@ func TestNarrowTableMovesSideways(t *testing.T) {
 		}
 	}
 	seen := map[string]bool{}
-	for range ledger.Columns() {
+	for range x.Columns() {
 		walk(fyne.KeyRight)
 		seen[x.Column()] = true
 	}
 	for range 7 {
 		walk(fyne.KeyDown)
 	}
-	for range ledger.Columns() {
+	for range x.Columns() {
 		walk(fyne.KeyLeft)
 		seen[x.Column()] = true
 	}
-	if len(seen) != len(ledger.Columns()) || x.Offset().X != 0 || x.Offset().Y == 0 {
-		t.Errorf("saw %d of %d columns, ended at %v", len(seen), len(ledger.Columns()), x.Offset())
+	if len(seen) != len(x.Columns()) || x.Offset().X != 0 || x.Offset().Y == 0 {
+		t.Errorf("saw %d of %d columns, ended at %v", len(seen), len(x.Columns()), x.Offset())
 	}
 	test.Scroll(x.w.Canvas(), x.CellCentre(7, "to"), -80, 0)
 	if x.Offset().X != 80 {
@@ -477,6 +480,77 @@ func TestAMovedLegStaysInSight(t *testing.T) {
 		at := x.s.Plan().LegIndex(id)
 		if got := x.Offset().Y - before; got*float32(by) <= 0 || (at == 11) != (by == 1) {
 			t.Errorf("the leg is number %d; the table scrolled by %v", at+1, got)
+		}
+	}
+}
+
+// Hidden columns stay hidden at the next start; the number of the leg cannot be hidden,
+// what nobody can have hidden changes nothing, and naming an end shows its column again.
+func TestHiddenColumns(t *testing.T) {
+	x := stand(t, 3, wide())
+	all := x.Columns()
+	x.click(0, "back")
+	x.Ask(ledger.Asked{Hidden: []string{"leg", "paces", "to", "no column"}})
+	want := slices.DeleteFunc(slices.Clone(all), func(h string) bool { return h == "paces" || h == "to" })
+	if got := x.Columns(); !slices.Equal(got, want) {
+		t.Errorf("shows %v, want %v", got, want)
+	}
+	if x.Column() != "back" {
+		t.Errorf("the cursor moved to %q", x.Column())
+	}
+	asked := x.Asked()
+	x.Edit(x.s.Plan().Legs[0].ID, session.FieldTo)
+	if text, open := x.open(); !open || !slices.Contains(x.Columns(), "to") || slices.Contains(x.Columns(), "paces") {
+		t.Errorf("naming an end: typing %v %q, columns %v", open, text, x.Columns())
+	}
+	y := stand(t, 3, wide())
+	if y.Ask(asked); !slices.Equal(y.Columns(), want) {
+		t.Errorf("the next start shows %v, want %v", y.Columns(), want)
+	}
+}
+
+// A profile has a column only where the plan names terrain.
+func TestProfileNeedsTerrain(t *testing.T) {
+	x := stand(t, 2, wide())
+	if slices.Contains(x.Columns(), "profile") {
+		t.Error("a plan without terrain has a column of profiles")
+	}
+	must(t, x.s.OpenTerrain(plan.Terrain{Path: "/maps/isle.hgt", SHA256: strings.Repeat("a", 64)}))
+	if !slices.Contains(x.Columns(), "profile") {
+		t.Error("a plan with terrain has no column of profiles")
+	}
+	if text, under := x.Cell(0, "profile"); text != "?" || under != "no terrain" {
+		t.Errorf("a leg without heights shows %q, %q", text, under)
+	}
+}
+
+// What is chosen elsewhere moves the table to its row and never sideways.
+func TestChoosingElsewhereMovesNothingSideways(t *testing.T) {
+	x := stand(t, 8, narrow())
+	x.s.Select(x.s.Plan().Legs[7].ID)
+	if got := x.Offset(); got.X != 0 || got.Y == 0 {
+		t.Errorf("the table moved to %v", got)
+	}
+}
+
+// At every place of a table that moves sideways a column is written whole or not at all;
+// a note alone is shortened at the right edge.
+func TestNoFigureIsCutAtAnEdge(t *testing.T) {
+	x := stand(t, 3, narrow())
+	notes := []string{"tick-off feature", "catching feature", "note"}
+	seen := map[string]bool{}
+	for range 60 {
+		for head, w := range x.Written() {
+			if w[0] != 0 && w[0] != w[1] && !slices.Contains(notes, head) {
+				t.Fatalf("at %v %q is %v of %v", x.Offset(), head, w[0], w[1])
+			}
+			seen[head] = seen[head] || w[0] == w[1]
+		}
+		test.Scroll(x.w.Canvas(), x.CellCentre(0, "leg"), -31, 0)
+	}
+	for _, head := range x.Columns() {
+		if !seen[head] {
+			t.Errorf("%q was never seen whole", head)
 		}
 	}
 }

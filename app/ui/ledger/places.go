@@ -41,6 +41,39 @@ func (t *table) under(p fyne.Position) (row, col int) {
 	return -1, col
 }
 
+// rowInSight is the offset at which the chosen row is seen above a foot of that height.
+func (t *table) rowInSight(foot float32) fyne.Position {
+	i, room, to := t.selected, t.room(), t.offset
+	if i < 0 || i >= len(t.rows) || room.Height <= 0 {
+		return to
+	}
+	top := t.tops[i]
+	to.Y = min(max(to.Y, top+rowHeight+foot-room.Height), top)
+	if t.rows[i].gap != "" && to.Y == top {
+		to.Y -= gapHeight
+	}
+	return to
+}
+
+// cellInSight is the offset at which the chosen cell is seen. Where it moves the table
+// sideways, the first column then is seen whole.
+func (t *table) cellInSight(foot float32) fyne.Position {
+	to, c := t.rowInSight(foot), t.cursor
+	if c == 0 || t.selected < 0 {
+		return to
+	}
+	at, wide, _ := spans(t.cols, t.size.Width)
+	least, most := at[c]+wide[c]-t.room().Width, at[c]-wide[0]
+	if to.X >= least && to.X <= most {
+		return to
+	}
+	to.X = most
+	for k := c; k > 0 && at[k]-wide[0] >= least; k-- {
+		to.X = at[k] - wide[0]
+	}
+	return to
+}
+
 // page is how many rows are seen at once, one less so that the eye finds its way.
 func (t *table) page() int { return max(int((t.room().Height-barWidth)/rowHeight)-1, 1) }
 

@@ -28,21 +28,7 @@ func (g *grid) scrollTo(offset fyne.Position) {
 
 // reveal scrolls until the chosen cell is seen.
 func (g *grid) reveal() {
-	i, room := g.table.selected, g.table.room()
-	if i < 0 || i >= len(g.table.rows) || room.Height <= 0 {
-		return
-	}
-	to := g.table.offset
-	top := g.table.tops[i]
-	to.Y = min(max(to.Y, top+rowHeight+g.foot()-room.Height), top)
-	if g.table.rows[i].gap != "" && to.Y == top {
-		to.Y -= gapHeight
-	}
-	at, wide, _ := spans(g.table.cols, g.table.size.Width)
-	if c := g.table.cursor; c > 0 {
-		to.X = min(max(to.X, at[c]+wide[c]-room.Width), at[c]-wide[0])
-	}
-	if to != g.table.offset {
+	if to := g.table.cellInSight(g.foot()); to != g.table.offset {
 		g.scrollTo(to)
 	}
 }

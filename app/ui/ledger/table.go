@@ -10,7 +10,9 @@ import (
 
 	"legwright/app/lettering"
 	"legwright/app/plan"
+	"legwright/app/terrain"
 	"legwright/app/ui/look"
+	"legwright/app/ui/profile"
 )
 
 // The ways of writing in the table.
@@ -30,6 +32,7 @@ const (
 type row struct {
 	id      plan.ID
 	cells   []cell
+	ground  terrain.Profile // as it is drawn; the zero Profile for none
 	stopped bool
 	fault   string // why the leg has no reading; "" if it has one
 	gap     string // says that the leg does not begin where the one before ends; "" if it does
@@ -39,6 +42,7 @@ type row struct {
 type table struct {
 	cols     []column
 	rows     []row
+	riseM    float64   // between the lower and the upper edge of the profiles, alike in all rows
 	tops     []float32 // of the rows, below the heading, as if nothing were scrolled; then the lower end
 	selected int       // a row; −1 for none
 	cursor   int       // the column of the chosen cell
@@ -48,9 +52,12 @@ type table struct {
 	letters  *lettering.Setter
 }
 
-// fill replaces the rows, with columns that hold them, and chooses the one with that ID.
-func (t *table) fill(rows []row, id plan.ID) {
-	t.rows, t.cols, t.selected = rows, holding(rows, t.letters), -1
+// fill replaces columns and rows, makes the columns hold the rows, and chooses the one
+// with that ID. The cursor stays in its column while that is shown.
+func (t *table) fill(cols []column, rows []row, id plan.ID) {
+	t.keepCursor(cols)
+	t.rows, t.cols, t.selected = rows, holding(cols, rows, t.letters), -1
+	t.riseM = profile.WidestM(grounds(rows)...)
 	t.tops = make([]float32, 0, len(rows)+1)
 	top := float32(0)
 	for i, r := range rows {
@@ -64,6 +71,29 @@ func (t *table) fill(rows []row, id plan.ID) {
 		}
 	}
 	t.tops = append(t.tops, top)
+}
+
+// keepCursor puts the cursor where its column stands among others: on the last one
+// before it if it is not shown.
+func (t *table) keepCursor(cols []column) {
+	at := 0
+	for i, c := range cols {
+		for _, was := range t.cols[:min(t.cursor+1, len(t.cols))] {
+			if c.head == was.head {
+				at = i
+			}
+		}
+	}
+	t.cursor = at
+}
+
+// grounds are the profiles of some rows.
+func grounds(rows []row) []terrain.Profile {
+	out := make([]terrain.Profile, len(rows))
+	for i, r := range rows {
+		out[i] = r.ground
+	}
+	return out
 }
 
 // paint draws the table into a picture of w × h physical pixels.
@@ -99,9 +129,48 @@ func (t *table) paint(w, h int) *image.RGBA {
 func (t *table) heading(img *image.RGBA, from, to int, p look.Palette) {
 	at, wide, _ := spans(t.cols, t.size.Width)
 	for c := from; c < to; c++ {
-		text := t.letters.Fit(t.cols[c].head, small(), wide[c]-2*cellPad+2)
+		text := t.letters.Fit(t.cols[c].head, small(), t.seen(c, at, wide)-2*cellPad+2)
 		t.letters.Write(img, text, small(), t.left(text, small(), c, at, wide), 15, p[look.Quiet])
 	}
+}
+
+// seen is how much of a column is written, in units of the window: all of it, or nothing
+// where an edge cuts it. A figure without its first digit is another figure. Free text is
+// shortened at the right edge instead.
+func (t *table) seen(c int, at, wide []float32) float32 {
+	if c == 0 {
+		return wide[0]
+	}
+	const slack = 0.5
+	x := at[c] - t.offset.X
+	switch {
+	case x < wide[0]-slack:
+		return 0
+	case x+wide[c] <= t.size.Width+slack:
+		return wide[c]
+	case t.cols[c].style.note:
+		return max(t.size.Width-x, 0)
+	}
+	return 0
+}
+
+// drawGround draws a profile into a cell, as high above its lowest point as the others.
+func (t *table) drawGround(img *image.RGBA, g terrain.Profile, x, top, wide float32, p look.Palette) {
+	const above, below = float32(5), float32(6)
+	low, _, ok := g.Extremes()
+	if !ok {
+		return
+	}
+	lowM := g.Points[low].HeightM
+	box := t.pixels(x+cellPad, top+above, wide-2*cellPad, rowHeight-above-below)
+	profile.Draw(img, box, g, profile.Span{LowM: lowM, HighM: lowM + t.riseM}, float64(t.letters.Scale()), groundInk(p))
+}
+
+// groundInk is the colours of profiles.
+func groundInk(p look.Palette) profile.Ink {
+	below := p[look.Quiet]
+	below.A = 0x40
+	return profile.Ink{Ground: below, Line: p[look.Ink], Gap: p[look.Caution]}
 }
 
 // left is where a text of a column begins.
@@ -147,9 +216,13 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 		if r.stopped && s.stops {
 			ink = p[look.Fault]
 		}
-		text := t.letters.Fit(r.cells[c].text, st, wide[c]-2*cellPad)
+		room := t.seen(c, at, wide) - 2*cellPad
+		if s.ground && room > 0 {
+			t.drawGround(img, r.ground, at[c]-t.offset.X, top, wide[c], p)
+		}
+		text := t.letters.Fit(r.cells[c].text, st, room)
 		t.letters.Write(img, text, st, t.left(text, st, c, at, wide), top+17, ink)
-		if under := t.letters.Fit(r.cells[c].under, small(), wide[c]-2*cellPad); under != "" {
+		if under := t.letters.Fit(r.cells[c].under, small(), room); under != "" {
 			t.letters.Write(img, under, small(), t.left(under, small(), c, at, wide), top+33, p[look.Quiet])
 		}
 	}

@@ -1,0 +1,131 @@
+package profile
+
+import (
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+
+	"legwright/app/terrain"
+)
+
+// Ink is the colours of a profile.
+type Ink struct {
+	Ground color.NRGBA // below the line
+	Line   color.NRGBA
+	Gap    color.NRGBA // the hatching where terrain has no height
+}
+
+// Span is the heights in metres at the lower and the upper edge of a picture.
+type Span struct{ LowM, HighM float64 }
+
+// leastSpanM is the least difference of height that fills a picture: below it, ground
+// that is nearly level looks so [common practice, no source].
+const leastSpanM = 50
+
+// SpanOf returns one span for several profiles drawn one after the other, from the
+// lowest to the highest point of all. ok is false where none has a height.
+func SpanOf(list ...terrain.Profile) (s Span, ok bool) {
+	s = Span{math.Inf(1), math.Inf(-1)}
+	for _, p := range list {
+		if low, high, has := p.Extremes(); has {
+			s, ok = Span{min(s.LowM, p.Points[low].HeightM), max(s.HighM, p.Points[high].HeightM)}, true
+		}
+	}
+	if !ok {
+		return Span{}, false
+	}
+	s.HighM = max(s.HighM, s.LowM+leastSpanM)
+	return s, true
+}
+
+// WidestM returns the largest difference of height within one of the profiles, at least
+// leastSpanM: pictures that stand apart are drawn with it, so that a steep leg looks
+// steeper than a gentle one.
+func WidestM(list ...terrain.Profile) float64 {
+	most := 0.0
+	for _, p := range list {
+		if s, ok := SpanOf(p); ok {
+			most = max(most, s.HighM-s.LowM)
+		}
+	}
+	return most
+}
+
+// Draw draws a profile over a box of a picture, its length across the box, with a line
+// of so many pixels. A profile without length draws nothing.
+func Draw(img *image.RGBA, box image.Rectangle, p terrain.Profile, s Span, linePx float64, ink Ink) {
+	if p.LengthM() <= 0 || box.Empty() {
+		return
+	}
+	c := columns{p.Points, float64(len(p.Points)-1) / float64(box.Dx())}
+	was := math.NaN()
+	for x := range box.Dx() {
+		column := image.Rect(box.Min.X+x, box.Min.Y, box.Min.X+x+1, box.Max.Y)
+		h := c.height(x)
+		if math.IsNaN(h) {
+			gap(img, column, ink.Gap)
+			was = h
+			continue
+		}
+		y := float64(box.Max.Y) - (h-s.LowM)/(s.HighM-s.LowM)*(float64(box.Dy())-linePx) - linePx
+		shade(img, column, y+linePx, float64(box.Max.Y), ink.Ground)
+		top, foot := y, y+linePx
+		if was == was { // joined to the column before, however steep
+			top, foot = min(top, was+linePx/2), max(foot, was+linePx/2)
+		}
+		shade(img, column, top, foot, ink.Line)
+		was = y
+	}
+}
+
+// columns reads heights for columns of pixels.
+type columns struct {
+	points []terrain.Point
+	per    float64 // points per column
+}
+
+// height is the height that stands for a column: the highest on its part of the way, NaN
+// where any height of it is missing.
+func (c columns) height(x int) float64 {
+	from, to := float64(x)*c.per, float64(x+1)*c.per
+	last := float64(len(c.points) - 1)
+	h := math.Max(c.at(from), c.at(min(to, last))) // NaN if either is
+	for i := int(from) + 1; float64(i) < min(to, last); i++ {
+		h = math.Max(h, c.points[i].HeightM)
+	}
+	return h
+}
+
+// at is the height at a place counted in points.
+func (c columns) at(v float64) float64 {
+	i := min(int(v), len(c.points)-1)
+	share := v - float64(i)
+	if share < 1e-9 || i+1 == len(c.points) {
+		return c.points[i].HeightM
+	}
+	return c.points[i].HeightM*(1-share) + c.points[i+1].HeightM*share
+}
+
+// gap hatches a column without heights.
+func gap(img *image.RGBA, column image.Rectangle, c color.NRGBA) {
+	const every = 6 // pixels, upward to the right
+	for y := column.Min.Y; y < column.Max.Y; y++ {
+		if (column.Min.X+y)%every == 0 {
+			draw.Draw(img, image.Rect(column.Min.X, y, column.Max.X, y+1), image.NewUniform(c), image.Point{}, draw.Over)
+		}
+	}
+}
+
+// shade colours a column between two heights of the picture, with soft ends.
+func shade(img *image.RGBA, column image.Rectangle, top, foot float64, c color.NRGBA) {
+	for y := max(column.Min.Y, int(math.Floor(top))); y < min(column.Max.Y, int(math.Ceil(foot))); y++ {
+		cover := min(float64(y+1), foot) - max(float64(y), top)
+		if cover <= 0 {
+			continue
+		}
+		ink := c
+		ink.A = uint8(math.Round(float64(c.A) * min(cover, 1)))
+		draw.Draw(img, image.Rect(column.Min.X, y, column.Max.X, y+1), image.NewUniform(ink), image.Point{}, draw.Over)
+	}
+}
