@@ -9,6 +9,7 @@ require (
 	github.com/go-gl/glfw/v3.3/glfw v0.0.0-20240506104042-037f3cc74f2a
 	github.com/go-text/typesetting v0.3.3
 	github.com/paulmach/orb v0.14.0
+	github.com/peterstace/simplefeatures v0.58.0
 	github.com/tkrajina/gpxgo v1.4.0
 	golang.org/x/image v0.47.0
 	golang.org/x/net v0.61.0

@@ -33,7 +33,8 @@
 // # A new kind of thing
 //
 // Here: its row in lists, its list and Kind in plan.go, and a file of its own with the
-// type, its parts, what is bad about it and, where it has a list, unshare. Then
+// type, its parts, what is bad about it and, where it has a list, unshare; points that come
+// and go are the vertices of its parts. Then
 // mapio/planfile/planshape.go (its key, how it is written and read, a limit for each list
 // inside it) and a file with its shape; app/session, a file with its aspect and the
 // intention that adds it; canvas/overlay/scene.go (its list in Scene, its row in

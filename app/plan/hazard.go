@@ -3,6 +3,9 @@ package plan
 import (
 	"fmt"
 	"slices"
+
+	"legwright/app/geodesy"
+	"legwright/app/ground"
 )
 
 // HazardKind says what a hazard is.
@@ -121,6 +124,17 @@ func (h *Hazard) bad() string {
 		return fmt.Sprintf("its distance to keep is %g m, but must lie between 0 and %d", h.KeepM, mostKeepM)
 	}
 	return badVertices(len(h.Points), h.least())
+}
+
+// Tangled reports whether the outline of an area crosses or touches itself, so that nobody
+// could say what lies inside. It takes longer than Validate may: whoever changes an
+// outline or reads one from a file asks.
+func (h Hazard) Tangled() bool {
+	outline := make([]geodesy.Grid, len(h.Points))
+	for i, pos := range h.Points {
+		outline[i] = pos.Grid
+	}
+	return h.Closed && ground.Tangled(outline)
 }
 
 // AddHazard returns the plan with one more hazard.

@@ -16,6 +16,9 @@ import (
 // usual distance to keep, and selects it. The error is a *Refused or a *plan.Invalid.
 func (s *Session) AddHazard(kind plan.HazardKind, closed bool, points []plan.Position) (plan.ID, error) {
 	h := plan.Hazard{ID: s.Plan().NextID(plan.OfHazard), Kind: kind, Closed: closed, Points: apart(points, closed), KeepM: s.defaultKeepM(kind)}
+	if h.Tangled() {
+		return "", errTangled
+	}
 	return h.ID, s.add("add hazard", h.ID, s.Plan().AddHazard(h))
 }
 
@@ -48,7 +51,7 @@ func (s *Session) InsertPoint(id plan.ID, n int, at plan.Position) error {
 	if err != nil {
 		return err
 	}
-	return s.do("add point of "+word, "", s.Plan().InsertPoint(id, n, at))
+	return s.reshape("add point of "+word, "", id, s.Plan().InsertPoint(id, n, at))
 }
 
 // RemovePoint takes vertex n out of a hazard, haven or line. The error is a *Refused
@@ -64,7 +67,18 @@ func (s *Session) RemovePoint(id plan.ID, n int) error {
 	case have <= least:
 		return refuse("the %s needs at least %s: delete the whole %s instead", word, pointsOf(least), word)
 	}
-	return s.do("delete point of "+word, "", s.Plan().RemovePoint(id, n))
+	return s.reshape("delete point of "+word, "", id, s.Plan().RemovePoint(id, n))
+}
+
+// errTangled refuses an outline of which nobody could say what lies inside.
+var errTangled = &Refused{"the outline crosses itself: place its points one after the other around the area"}
+
+// reshape is do for a plan in which a thing has another shape.
+func (s *Session) reshape(name, key string, id plan.ID, next *plan.Plan) error {
+	if h, ok := next.HazardByID(id); ok && h.Tangled() {
+		return errTangled
+	}
+	return s.do(name, key, next)
 }
 
 func pointsOf(n int) string {

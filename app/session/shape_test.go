@@ -126,6 +126,31 @@ func TestPointsClickedTwice(t *testing.T) {
 	}
 }
 
+// Of an outline that crosses itself nobody could say what lies inside.
+func TestAnOutlineThatCrossesItself(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	nw, ne, se, sw := a.at(100, 100), a.at(300, 100), a.at(300, 300), a.at(100, 300)
+	if _, err := a.AddHazard(plan.Crag, true, []plan.Position{nw, se, ne, sw}); !errors.Is(err, errTangled) {
+		t.Errorf("a bow tie: %v", err)
+	}
+	if _, err := a.AddHazard(plan.Crag, false, []plan.Position{nw, se, ne, sw}); err != nil {
+		t.Errorf("a line may cross itself: %v", err)
+	}
+	id, err := a.AddHazard(plan.Crag, true, []plan.Position{nw, ne, se, sw})
+	must(t, err)
+	before := a.Plan()
+	if err := a.MovePoint(id, 0, a.end(400, 200)); !errors.Is(err, errTangled) {
+		t.Errorf("a corner moved across the far side: %v", err)
+	}
+	if err := a.InsertPoint(id, 1, a.at(200, 400)); !errors.Is(err, errTangled) {
+		t.Errorf("a corner put across the far side: %v", err)
+	}
+	if a.Plan() != before {
+		t.Error("a refused act changed the plan")
+	}
+}
+
 // A drag of a vertex is one step, and the vertices of other things stay.
 func TestAVertexIsDragged(t *testing.T) {
 	t.Parallel()

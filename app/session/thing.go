@@ -65,7 +65,7 @@ func (s *Session) MovePoint(id plan.ID, n int, to plan.End) error {
 	case len(t.Points) > 1:
 		word += " end"
 	}
-	err = s.do("move "+word, key, next)
+	err = s.reshape("move "+word, key, id, next)
 	s.drag.to, s.drag.key = s.Plan(), key
 	return err
 }

@@ -97,7 +97,8 @@ func arrows() map[string][]string {
 		"app/session":       {"app/history", "app/leg", "app/calib/lattice"},
 		"app/history":       {"app/plan"},
 		"app/leg":           {"app/plan", "app/geomag", "app/terrain", "app/calib/check"},
-		"app/plan":          {"app/calib", "app/light", "app/pace"},
+		"app/plan":          {"app/calib", "app/ground", "app/light", "app/pace"},
+		"app/ground":        {"app/geodesy"},
 		"app/calib/lattice": {"app/calib"}, // the finder knows calib, never the other way
 		"app/calib/slips":   {"app/calib"},
 		"app/calib/check":   {"app/calib/slips"},

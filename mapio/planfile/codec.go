@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"reflect"
+	"slices"
 	"unicode/utf8"
 
 	"legwright/app/plan"
@@ -111,6 +112,9 @@ func decode(text []byte) (*plan.Plan, error) {
 	}
 	if err := p.Validate(); err != nil {
 		return nil, &Broken{err.Error()}
+	}
+	if i := slices.IndexFunc(p.Hazards, plan.Hazard.Tangled); i >= 0 {
+		return nil, &Broken{fmt.Sprintf("the outline of %s crosses itself", p.TitleOf(p.Hazards[i].ID))}
 	}
 	held := p.RepairPositions()
 	if held == p {

@@ -45,7 +45,7 @@ func (f *filler) fill(v reflect.Value, name string) {
 		*x = plan.ID(fmt.Sprint("id-", f.n))
 		return
 	case *plan.Position:
-		*x = plan.PickedAt(f.sheet, f.c, calib.PicturePt{Col: 300 + 10*float64(f.n), Row: 400 + 7*float64(f.n%100)}, 0.5)
+		*x = plan.PickedAt(f.sheet, f.c, calib.PicturePt{Col: 300 + 10*float64(f.n), Row: 400 + 7*float64(f.n*f.n%97)}, 0.5) // no three on one line
 		return
 	case *plan.End:
 		f.fill(reflect.ValueOf(&x.Position).Elem(), name)
@@ -335,5 +335,22 @@ func TestEveryKindAtTheSession(t *testing.T) {
 		if s.Plan() != p {
 			t.Errorf("%s: undo does not lead back", thing.ID)
 		}
+	}
+}
+
+// An outline that crosses itself has no inside that anybody could name: such a file is
+// refused.
+func TestAnOutlineThatCrossesItselfIsRefused(t *testing.T) {
+	t.Parallel()
+	sheet := ground()
+	c, err := sheet.Calibration()
+	must(t, err)
+	tie := plan.Hazard{ID: "hazard-1", Kind: plan.Crag, Closed: true}
+	for _, at := range [][2]float64{{300, 300}, {400, 400}, {400, 300}, {300, 400}} {
+		tie.Points = append(tie.Points, plan.PickedAt(sheet, c, calib.PicturePt{Col: at[0], Row: at[1]}, 0.5))
+	}
+	_, err = planfile.Decode(strings.NewReader(written(t, plan.New(plan.Date{}).SetSheet(sheet).AddHazard(tie))))
+	if err == nil || !strings.Contains(err.Error(), "crag 1 crosses itself") {
+		t.Errorf("a bow tie: %v", err)
 	}
 }

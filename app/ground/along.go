@@ -1,0 +1,54 @@
+package ground
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb/planar"
+
+	"legwright/app/geodesy"
+)
+
+// On is a position on a line.
+type On struct {
+	AlongM float64      // from the start of the line
+	OffM   float64      // from the position that was asked for
+	At     geodesy.Grid // on the line
+}
+
+// Foot returns the position on the line, or on an area's border, that is nearest to one.
+// OffM is infinite for an empty shape.
+func (s Shape) Foot(at geodesy.Grid) On {
+	p, best, before := orbPoint(at), On{OffM: math.Inf(1)}, 0.0
+	for i := 1; i < len(s.line); i++ {
+		a, b := s.line[i-1], s.line[i]
+		if off := planar.DistanceFromSegment(a, b, p); off < best.OffM {
+			f := foot(a, b, p)
+			best = On{AlongM: before + planar.Distance(a, f), OffM: off, At: gridOf(f)}
+		}
+		before += planar.Distance(a, b)
+	}
+	return best
+}
+
+// Between returns the line from one distance along it to another, both in metres from its
+// start and kept within it; backwards where from lies beyond to.
+func (s Shape) Between(fromM, toM float64) []geodesy.Grid {
+	if fromM > toM {
+		out := s.Between(toM, fromM)
+		slices.Reverse(out)
+		return out
+	}
+	var out []geodesy.Grid
+	before := 0.0
+	for i := 1; i < len(s.line); i++ {
+		a, b := s.line[i-1], s.line[i]
+		length := planar.Distance(a, b)
+		lo, hi := max(fromM-before, 0), min(toM-before, length)
+		if lo <= hi {
+			out = append(out, nearAt(0, lo, a, b).At, nearAt(0, hi, a, b).At)
+		}
+		before += length
+	}
+	return slices.Compact(out)
+}
