@@ -315,7 +315,7 @@ func TestEveryKindAtTheSession(t *testing.T) {
 			if _, ok := s.Snap(c.ToPicture(p.Resolve(e).Grid), 1); !ok {
 				t.Errorf("%s: nothing to snap to at its point %d", thing.ID, n)
 			}
-			to, err := s.PositionAt(calib.PicturePt{Col: 1700, Row: 300 + float64(n)}, 0.5)
+			to, err := s.PositionAt(calib.PicturePt{Col: 1700 + 10*float64(n%2), Row: 300 + float64(n)}, 0.5)
 			must(t, err)
 			must(t, s.MovePoint(thing.ID, n, plan.AtPosition(to)))
 			if moved, _ := s.Plan().ThingByID(thing.ID); !moved.Points[n].Position.Same(to) || !told.Has(session.AspectOf(thing.Kind)) {
