@@ -1,6 +1,10 @@
 package teach
 
-import "legwright/app/misread"
+import (
+	"slices"
+
+	"legwright/app/misread"
+)
 
 // Way says which of the two uses of a compass and a map is stepped through.
 type Way int
@@ -36,6 +40,9 @@ func Wrongs() []Wrong {
 		CorrectedWrongWay, CorrectedTwice,
 	}
 }
+
+// Hows lists the ways in which the steps are done: right, then with each mistake.
+func Hows() []Wrong { return append([]Wrong{DoneRight}, Wrongs()...) }
 
 // Words names the mistake for people.
 func (w Wrong) Words() string {
@@ -103,6 +110,23 @@ func (s Stepping) Previous() (Stepping, bool) {
 // To returns the same way at another step, kept within the way's steps.
 func (s Stepping) To(step int) Stepping {
 	s.Step = min(max(step, 0), LastStep)
+	return s
+}
+
+// Other returns the other way, before its first step.
+func (s Stepping) Other() Stepping {
+	if s.Way == MapToGround {
+		s.Way = GroundToMap
+	} else {
+		s.Way = MapToGround
+	}
+	return s.To(0)
+}
+
+// NextWrong returns the same step with the next mistake, and after the last with none.
+func (s Stepping) NextWrong() Stepping {
+	all := Hows()
+	s.Wrong = all[(slices.Index(all, s.Wrong)+1)%len(all)]
 	return s
 }
 

@@ -73,6 +73,8 @@ func (h *help) keys() {
 		{"Teach: H, N", "hide or show the figures; measure bearings from the next north"},
 		{"Teach: G, F, A", "ask for a guess; draw the guesses; show the answer"},
 		{"Teach: B, D, T", "guess the bearing, the distance; turn a guess on the dial"},
+		{"Teach, What lies on it: digits, F", "type a bearing; click where you stand"},
+		{"Teach, Two people: digits, F, P", "the same for one of the two; go to the other"},
 		{"Teach, Compass: 1 to 4, 0", "show the compass after a step, or before the first"},
 		{"Teach, Compass: W, M", "do the steps with the next mistake; from the ground to the map, or back"},
 	}

@@ -23,6 +23,7 @@ type panelEntry struct {
 	title, hint string
 	icon        fyne.ThemeIconName
 	key         fyne.KeyName          // goes there, with Ctrl
+	head        fyne.CanvasObject     // stands above all else and does not scroll; may be nil
 	top, lower  fyne.CanvasObject     // top is the dial, or nil
 	instead     fyne.CanvasObject     // stands in the dial's place while it is visible; may be nil
 	turns       func() bool           // lower has more to say than the dial, which gives way; it is turned all the time; may be nil
@@ -49,7 +50,7 @@ func (b *Bench) panels() []panelEntry {
 		},
 		{
 			title: "Teach", hint: "Show a group what a bearing means", icon: look.IconTeach, key: fyne.Key3,
-			top: b.frame.dial, turns: b.teach.panel.Turns, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
+			head: b.teach.panel.Head(), top: b.frame.dial, turns: b.teach.panel.Turns, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
 			instead: b.teach.panel.Words(),
 		},
 	}

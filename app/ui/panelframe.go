@@ -30,7 +30,7 @@ type panelFrame struct {
 // newPanelFrame shows the entries; goTo is called when one is chosen from the list.
 func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint func(string)) *panelFrame {
 	f := &panelFrame{entries: entries, dial: d, list: container.NewGridWithColumns(min(len(entries), mostColumns))}
-	var parts []fyne.CanvasObject
+	var parts, heads []fyne.CanvasObject
 	for i, e := range entries {
 		t := widgets.NewEntry(e.icon, e.title, e.hint+"  (Ctrl+"+string(e.key)+")", func() { goTo(panelID(i)) })
 		t.OnHint = hint
@@ -40,6 +40,9 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 			parts = append(parts, e.top)
 		}
 		parts = append(parts, e.lower)
+		if e.head != nil {
+			heads = append(heads, e.head)
+		}
 		if e.instead != nil {
 			parts = append(parts, e.instead)
 		}
@@ -47,7 +50,7 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 	f.parts = container.NewWithoutLayout(parts...)
 	f.scroll = container.NewVScroll(f.parts)
 	f.parts.Layout = &panelParts{f}
-	f.column = container.New(&panelColumn{f}, f.scroll, f.list)
+	f.column = container.New(&panelColumn{f}, append(heads, f.scroll, f.list)...)
 	f.body = widgets.NewSurface(f.column, widgets.Left, 0)
 	f.bare = f.dialWaits()
 	d.OnChange = f.followDial
@@ -65,6 +68,9 @@ func (f *panelFrame) show(which panelID) {
 	}
 	for i, e := range f.entries {
 		visible(e.lower, panelID(i) == which)
+		if e.head != nil {
+			visible(e.head, panelID(i) == which)
+		}
 	}
 	for i, e := range f.entries {
 		if e.show != nil {
@@ -171,35 +177,50 @@ const (
 	dialRoom     = float32(494) // for the dial, where the window has it
 	dialRoomLow  = float32(450)
 	lowerLeast   = float32(150) // of what stands below the dial
-	lowerLarge   = float32(250) // of what has more to say than the dial, at least
-	lowerWish    = float32(460) // where the window has it
+	lowerLarge   = float32(190) // of what has more to say than the dial, at least
+	lowerWish    = float32(400) // where the window has it
 	insteadLeast = float32(120) // of what stands in the dial's place in a low window
 	dialGivesUp  = float32(64)  // of the face, for what has more to say
 	panelGap     = float32(12)
 )
 
-// panelColumn lays out the panel in front over the list of panels.
+// panelColumn lays out the panel in front below its head and over the list of panels.
 type panelColumn struct{ f *panelFrame }
 
 // MinSize is the column's width.
 func (*panelColumn) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(panelWidth-1, 200) }
 
-// Layout places the panel and the list.
+// Layout places the head, the panel and the list.
 func (l *panelColumn) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	f, h := l.f, l.f.list.MinSize().Height
-	room := max(size.Height-h-panelGap, 0)
+	head := l.head(size.Width)
+	high := size.Height - head
+	room := max(high-h-panelGap, 0)
 	widgets.Put(f.list, panelGap, size.Height-h-panelGap/2, size.Width-2*panelGap, h)
 	within := float32(0)
 	switch {
 	case f.dialLast(room):
 	case f.entries[f.front].turns != nil:
-		within = f.roomy(size.Height)
-	case room < f.roomy(size.Height)+lowerLeast: // the dial's face gives way
+		within = f.roomy(high)
+	case room < f.roomy(high)+lowerLeast: // the dial's face gives way
 		within = room
 	}
 	f.dial.Within(within)
-	widgets.Put(f.scroll, 0, 0, size.Width, room)
+	widgets.Put(f.scroll, 0, head, size.Width, room)
 	f.scroll.Refresh() // its content may stand otherwise at the same size
+}
+
+// head places the head of the panel in front, which is as high as the rows of its words
+// need, and returns its height.
+func (l *panelColumn) head(wide float32) float32 {
+	o := l.f.entries[l.f.front].head
+	if o == nil {
+		return 0
+	}
+	o.Resize(fyne.NewSize(wide-panelGap, o.Size().Height))
+	high := o.MinSize().Height
+	widgets.Put(o, panelGap, 0, wide-panelGap, high)
+	return high
 }
 
 // dialLast reports whether the dial stands below what has more to say, where not both

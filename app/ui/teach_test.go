@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/ui/teachpanel"
+	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
 )
@@ -32,6 +33,36 @@ func TestLessonKeysStayInTheirPanel(t *testing.T) {
 	}
 	if b.frame.panel.front != panelRoute {
 		t.Errorf("a letter leads to panel %d", b.frame.panel.front)
+	}
+}
+
+// A click on a leg in the ledger leaves the lesson its letters and a presenter's keys; in
+// another panel a letter opens the cell.
+func TestLessonKeysPassTheLedger(t *testing.T) {
+	b := withALeg(t)
+	b.teach.panel.Choose(teachpanel.Show)
+	b.ledger.Focus()
+	win := &uitest.Window{Window: b.window}
+	win.Type("n")
+	if got := b.teach.lesson.North(); got != units.MagneticNorth {
+		t.Errorf("N on a row of the ledger leads to %v north", got)
+	}
+	win.Key(fyne.KeyPageDown)
+	if n, _ := b.teach.lesson.Place(); n != 2 {
+		t.Errorf("Page Down on a row of the ledger leads to line %d, want 2", n)
+	}
+	win.Key(fyne.KeyReturn)
+	win.Type("n")
+	if got := b.teach.lesson.North(); got != units.MagneticNorth {
+		t.Error("N typed into a cell is taken as the lesson's")
+	}
+	win.Key(fyne.KeyEscape)
+	b.goTo(panelRoute)
+	b.ledger.Focus()
+	on := b.window.Canvas().Focused()
+	win.Type("n")
+	if b.window.Canvas().Focused() == on || b.teach.lesson.North() != units.MagneticNorth {
+		t.Error("in another panel N opens no cell")
 	}
 }
 
@@ -118,6 +149,28 @@ func TestDialTakesTheRoomThereIs(t *testing.T) {
 	}
 }
 
+// The jobs to choose from stand at one place whatever job is chosen and however far the
+// panel is scrolled, in a low window and in a high one.
+func TestJobsStayWhereTheyAre(t *testing.T) {
+	b := withALeg(t)
+	place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+	for _, size := range []fyne.Size{fyne.NewSize(853, 533), fyne.NewSize(1280, 800), fyne.NewSize(1920, 1050)} {
+		b.window.Resize(size)
+		b.teach.panel.Choose(teachpanel.Show)
+		at := place(b.teach.panel.Head())
+		for job := teachpanel.Show; job <= teachpanel.Compass; job++ {
+			b.teach.panel.Choose(job)
+			b.frame.panel.scroll.ScrollToBottom()
+			if got := place(b.teach.panel.Head()); got != at || got.Y > 60 {
+				t.Errorf("%v, job %d: the jobs stand at %v, for the first at %v", size, job, got, at)
+			}
+			if over := place(b.frame.panel.scroll).Y - at.Y; over < b.teach.panel.Head().Size().Height {
+				t.Errorf("%v, job %d: the panel begins %v below the top of the jobs, which are %v high", size, job, over, b.teach.panel.Head().Size().Height)
+			}
+		}
+	}
+}
+
 // No words of the panel reach beyond its edge, whatever job is chosen, in the least window.
 func TestWordsOfTeachFit(t *testing.T) {
 	b := withALeg(t)
@@ -171,6 +224,7 @@ func fitsAcross(t *testing.T, b *Bench, job teachpanel.Job) {
 			}
 		}
 	}
+	walk(b.teach.panel.Head())
 	walk(b.teach.panel.Body())
 	if seen < 5 {
 		t.Errorf("job %d: only %d texts are seen", job, seen)

@@ -61,7 +61,7 @@ func (m *menuBar) steps(line func() bool) *fyne.MenuItem {
 func (m *menuBar) wrongs(line func() bool) *fyne.MenuItem {
 	l, do := m.b.teach.lesson, m.b.teach.panel.Acts()
 	list := []*fyne.MenuItem{m.when(line, m.act("Next mistake  (W)", do.NextWrong))}
-	for _, w := range append([]teach.Wrong{teach.DoneRight}, teach.Wrongs()...) {
+	for _, w := range teach.Hows() {
 		on := func() bool { s, is := l.Stepping(); return is && s.Wrong == w }
 		words := strings.ToUpper(w.Words()[:1]) + w.Words()[1:]
 		list = append(list, m.when(line, m.tick(on, m.act(words, func() { do.SetWrong(w) }))))

@@ -41,7 +41,8 @@ type grid struct {
 	across *scrollBar
 	down   *scrollBar
 
-	concealed bool // figures are hidden, and none is typed
+	takes     func(rune, *fyne.KeyEvent) bool // a letter, or a key, that is not the table's now
+	concealed bool                            // figures are hidden, and none is typed
 }
 
 func newGrid(a acts) *grid {

@@ -15,15 +15,19 @@ func held() fyne.KeyModifier {
 	return 0
 }
 
-// TypedRune opens the chosen cell with the letter in it. A blank begins no text.
+// TypedRune opens the chosen cell with the letter in it, unless that means something else
+// now. A blank begins no text.
 func (g *grid) TypedRune(r rune) {
-	if unicode.IsPrint(r) && r != ' ' {
+	if !g.takes(r, nil) && unicode.IsPrint(r) && r != ' ' {
 		g.open(string(r))
 	}
 }
 
 // TypedKey works the table by keyboard.
 func (g *grid) TypedKey(e *fyne.KeyEvent) {
+	if g.takes(0, e) {
+		return
+	}
 	last := len(g.table.cols) - 1
 	switch e.Name {
 	case fyne.KeyUp:

@@ -18,6 +18,9 @@ type Host interface {
 	Find(plan.ID) // brings a leg into sight on the sheet
 	FocusSheet()
 	Arrange() // the ledger was folded, or its height changed
+	// Takes reports whether a letter, or a key where the event is not nil, means something
+	// else than to the table: a lesson has letters of its own.
+	Takes(rune, *fyne.KeyEvent) bool
 }
 
 // Ledger is the table with its heading. It fills itself after each act of the session
@@ -43,6 +46,7 @@ type Ledger struct {
 func New(s *session.Session, line *foot.Line, dialogs *ask.Dialogs, host Host) *Ledger {
 	l := &Ledger{s: s, line: line, dialogs: dialogs, host: host, heading: widgets.NewHeading("Ledger")}
 	l.grid = newGrid(l)
+	l.grid.takes = host.Takes
 	l.fold = widgets.NewTool(look.IconFold, "", l.ToggleFold)
 	l.fold.OnHint = line.Hint
 	l.split = newSplitter(l.resize, l.leave, line.Hint)

@@ -26,11 +26,15 @@ type host struct {
 	found    []plan.ID
 	left     int
 	arranged int
+	letters  string // that mean something else than to the table
 }
 
 func (h *host) Find(id plan.ID) { h.found = append(h.found, id) }
 func (h *host) FocusSheet()     { h.left++ }
 func (h *host) Arrange()        { h.arranged++ }
+func (h *host) Takes(r rune, _ *fyne.KeyEvent) bool {
+	return r != 0 && strings.ContainsRune(h.letters, r)
+}
 
 // table is a ledger in a window of the test driver.
 type table struct {
@@ -130,6 +134,24 @@ func TestTypingEditsTheChosenCell(t *testing.T) {
 	x.s.Undo()
 	if x.s.Plan() != before {
 		t.Error("two cells typed are not two steps of undo")
+	}
+}
+
+// A letter that means something else opens no cell; another one does.
+func TestLettersThatAreNotTheTables(t *testing.T) {
+	x := stand(t, 2, wide())
+	x.click(1, "note")
+	x.host.letters = "n"
+	if x.typed("n"); x.w.Canvas().Focused() == nil {
+		t.Fatal("the table has lost the keys")
+	}
+	if _, open := x.open(); open {
+		t.Error("N opens the cell, and it means something else")
+	}
+	x.typed("wall")
+	x.keys(fyne.KeyReturn)
+	if got := x.s.Plan().Legs[1].Note; got != "wall" {
+		t.Errorf("the leg has the note %q, want wall", got)
 	}
 }
 

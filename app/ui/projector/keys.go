@@ -1,7 +1,13 @@
 package projector
 
 import (
+	"slices"
+	"strconv"
+	"strings"
+
 	"fyne.io/fyne/v2"
+
+	"legwright/app/teach"
 )
 
 // act is one thing that can be done in the window: its words in the menu, the key that is
@@ -32,16 +38,40 @@ func (p *Projector) acts() []act {
 	if p.window.FullScreen() {
 		full = "Leave the full screen"
 	}
-	return []act{
+	list := []act{
 		{"Go on: show what is hidden, then the next line", "Page Down", p.n.Lesson.Next},
 		{"Go back", "Page Up", p.n.Lesson.Previous},
 		{hide, "H", p.toggleHidden},
 		{"Measure bearings from the next north", "N", p.n.Lesson.NextNorth},
+	}
+	return slices.Concat(list, p.stepActs(), []act{
 		{"Bring the line into view", "Home", p.sheet.home},
 		{"Enlarge the dial", "+", func() { p.widen(wideStep) }},
 		{"Make the dial smaller", "−", func() { p.widen(-wideStep) }},
 		{full, "F11", p.toggleFull},
 		{"Close this window", "Esc", p.Close},
+	})
+}
+
+// stepActs go through the compass while it is shown.
+func (p *Projector) stepActs() []act {
+	if _, on := p.n.Lesson.Stepping(); !on {
+		return nil
+	}
+	var list []act
+	for i, nth := range []string{"Before the first step", "First step", "Second step", "Third step", "Fourth step"} {
+		list = append(list, act{nth, strconv.Itoa(i), func() { p.step(func(s teach.Stepping) teach.Stepping { return s.To(i) }) }})
+	}
+	return append(list,
+		act{"The steps with the next mistake", "W", func() { p.step(teach.Stepping.NextWrong) }},
+		act{"From the ground to the map, or back", "M", func() { p.step(teach.Stepping.Other) }})
+}
+
+// step goes to another step of the compass, while that is shown with a line.
+func (p *Projector) step(to func(teach.Stepping) teach.Stepping) {
+	s, on := p.n.Lesson.Stepping()
+	if _, line := p.n.Lesson.Line(); on && line {
+		p.n.Lesson.SetStepping(to(s))
 	}
 }
 
@@ -49,6 +79,12 @@ func (p *Projector) acts() []act {
 func (k *keys) rune(r rune) {
 	p := k.p
 	p.hideNote()
+	for _, a := range p.stepActs() {
+		if a.key == strings.ToUpper(string(r)) {
+			a.do()
+			return
+		}
+	}
 	switch r {
 	case 'h', 'H':
 		p.toggleHidden()

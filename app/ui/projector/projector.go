@@ -47,7 +47,10 @@ func New(n Needs) *Projector {
 		n.After = func(d time.Duration, f func()) { time.AfterFunc(d, func() { n.Later(f) }) }
 	}
 	p := &Projector{n: &n, shares: &shares{usualWide, compassWide}}
-	n.Lesson.OnChange(p.follow)
+	n.Lesson.OnChange(func() {
+		p.follow()
+		p.hideNote() // whoever began the lesson needs it no more
+	})
 	n.Session.OnChange(func(c session.Change) {
 		if c.What.Has(session.Readings | session.AnySheet) {
 			p.follow()

@@ -314,6 +314,45 @@ func TestTheCompassIsSteppedThrough(t *testing.T) {
 	}
 }
 
+// The keys of the compass do in this window what they do at the bench, and nothing while
+// the compass is not shown. The note on the keys goes when the lesson goes on anywhere.
+func TestKeysOfTheCompass(t *testing.T) {
+	x := stand(t)
+	w := x.open(1280, 800)
+	if !w.Shows("H hides and shows") {
+		t.Error("the window names no keys at first")
+	}
+	x.lesson.Show(ends(x.s, 0, 1))
+	if w.Shows("H hides and shows") {
+		t.Error("the lesson went on, and the keys still stand over the sheet")
+	}
+	w.Type("3w")
+	if s, on := x.lesson.Stepping(); on || s != (teach.Stepping{}) {
+		t.Errorf("with the dial shown, 3 and W lead to %+v", s)
+	}
+	x.lesson.SetStepping(teach.Stepping{})
+	for _, c := range []struct {
+		key  string
+		want teach.Stepping
+	}{
+		{"3", teach.Stepping{Step: 3}},
+		{"w", teach.Stepping{Step: 3, Wrong: teach.PlateReversed}},
+		{"M", teach.Stepping{Way: teach.GroundToMap, Wrong: teach.PlateReversed}},
+		{"4", teach.Stepping{Way: teach.GroundToMap, Wrong: teach.PlateReversed, Step: 4}},
+		{"0", teach.Stepping{Way: teach.GroundToMap, Wrong: teach.PlateReversed}},
+	} {
+		if w.Type(c.key); func() bool { s, _ := x.lesson.Stepping(); return s != c.want }() {
+			s, _ := x.lesson.Stepping()
+			t.Errorf("%s leads to %+v, want %+v", c.key, s, c.want)
+		}
+	}
+	x.Board().TappedSecondary(&fyne.PointEvent{})
+	w.Tap(t, "Second step  (2)")
+	if s, _ := x.lesson.Stepping(); s.Step != 2 {
+		t.Errorf("the menu leads to %+v", s)
+	}
+}
+
 // What speaks against a figure is shown, and the figure of one that nobody may walk on is
 // told as such; with a training GMA the trained figure is shown, watermarked.
 func TestCautionsAreShown(t *testing.T) {

@@ -105,7 +105,7 @@ func (p *Projector) newNote() fyne.CanvasObject {
 }
 
 func (p *Projector) hideNote() {
-	if p.room.note.Visible() {
+	if p.IsOpen() && p.room.note.Visible() {
 		p.room.note.Hide()
 	}
 }

@@ -36,6 +36,7 @@ func newBearingField(n *Needs, st *stage, who string, take, changed func(), besi
 	x := &bearingField{n: n, stage: st, who: who, take: take, changed: changed}
 	beside = append(beside, st.button(look.IconRedo, "", "Turn the ray on the dial with the mouse, the wheel or the arrow keys  (T)", x.turn))
 	x.field = widgets.NewEditField("060 grid", x.set, n.View.Focus)
+	x.field.Figures = true
 	norths := container.NewHBox()
 	for _, north := range units.Norths() {
 		norths.Add(st.button("", north.Long(), "The bearing is from "+north.Long()+" north", func() { x.answer(north) }))
@@ -62,6 +63,17 @@ func (x *bearingField) set(text string) bool {
 	x.take()
 	x.n.Dial.Turn(angle)
 	x.tell()
+	return true
+}
+
+// typed goes to the field and types a digit, unless figures are hidden.
+func (x *bearingField) typed(r rune) bool {
+	if !isDigit(r) || x.stage.concealed {
+		return false
+	}
+	x.n.Host.Reveal(x.field)
+	x.n.focus(x.field)
+	x.field.Begin(r)
 	return true
 }
 

@@ -16,4 +16,12 @@
 // while the job is seen is an object that Panel.Beside or Panel.Words hands out and the
 // job shows and hides. The stage keeps the lesson's line, the selected leg and the
 // line just dragged one and the same.
+//
+// # Keys
+//
+// On the sheet and on every control but a field, letters are the acts that hints name, and
+// a digit begins to type into the field of the job: a bearing, guesses; the steps of the
+// compass are digits themselves. Return accepts a field and goes on to the next one that
+// is still empty, or else to the sheet; that for guesses keeps the keys for the next ones. In
+// an empty field of figures letters act, for no figure begins with one.
 package teachpanel

@@ -27,6 +27,7 @@ func newEntry(n *Needs, st *stage, turn fyne.CanvasObject, add func(string) bool
 	}
 	e.field = widgets.NewEscapeEntry("", submit, n.View.Focus)
 	e.field.TakeKey = st.walk // a presenter's keys go through it
+	e.field.Figures = true
 	plus := widgets.NewTool(look.IconAdd, "Add the guesses  (Return)", submit)
 	plus.OnHint = n.Foot.Hint
 	e.body = container.New(&labelLayout{}, e.label, container.NewBorder(nil, nil, nil, container.NewHBox(plus, turn), e.field))
@@ -45,5 +46,11 @@ func (e *entry) fill() {
 	}
 }
 
-// focus goes to the field, which may not have been seen before.
-func (e *entry) focus() { e.n.Ask.Window().Canvas().Focus(e.field) }
+// focus goes to the field.
+func (e *entry) focus() { e.n.focus(e.field) }
+
+// begin goes to the field and types a digit.
+func (e *entry) begin(r rune) {
+	e.focus()
+	e.field.TypedRune(r)
+}

@@ -280,3 +280,38 @@ func TestSlipsBehindGuesses(t *testing.T) {
 	x.Window.Key(fyne.KeyRight)
 	x.says(t, "perhaps ", "digits")
 }
+
+// The field for guesses keeps the keys for the next ones, and while it is empty letters
+// act: a round is played without leaving it. On the sheet a digit begins a guess.
+func TestLettersInTheEmptyFieldForGuesses(t *testing.T) {
+	x := guessing(t)
+	x.Type("040 055 70 mag")
+	x.Window.Key(fyne.KeyReturn)
+	if x.lesson.Guessed() != 0 {
+		t.Fatal("guesses from another north are taken")
+	}
+	x.Replace("")
+	x.Type("040")
+	x.Window.Key(fyne.KeyReturn)
+	x.Type("055")
+	x.Window.Key(fyne.KeyReturn)
+	x.Type("f")
+	if !x.lesson.GuessesDrawn() || !x.lesson.Hidden() {
+		t.Errorf("F in the empty field: drawn %v, hidden %v", x.lesson.GuessesDrawn(), x.lesson.Hidden())
+	}
+	x.Type("a")
+	if x.lesson.Hidden() {
+		t.Error("A in the empty field shows no answer")
+	}
+	x.Window.Key(fyne.KeyPageDown)
+	x.view.Focus()
+	x.Type("33")
+	x.Window.Key(fyne.KeyReturn)
+	if got := x.degrees(); got != "33" {
+		t.Errorf("digits typed on the sheet give the guesses %q, want 33", got)
+	}
+	x.Type("t")
+	if x.Canvas().Focused() != fyne.Focusable(x.dial.Ring().(fyne.Focusable)) {
+		t.Errorf("after T in the empty field the keys are at %T", x.Canvas().Focused())
+	}
+}

@@ -586,3 +586,53 @@ func TestHiddenRay(t *testing.T) {
 	x.Type("h")
 	x.agrees(t, "shown again", x.s.Plan().Marks[4].Position, grid(60), 5)
 }
+
+// place is where an object stands in the window.
+func (x *stood) place(o fyne.CanvasObject) fyne.Position {
+	x.Drain()
+	return fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+}
+
+// The fields stay where they are whatever the sentence below them says, however long.
+func TestFieldsOfTheRayStay(t *testing.T) {
+	x := looking(t, round...)
+	f, _ := uitest.Find[*widgets.EditField](x.Window, bearingField)
+	at, lines := x.place(f), map[string]bool{}
+	x.enter(t, fromField, "Stell")
+	for deg := range 72 {
+		x.enter(t, bearingField, fmt.Sprintf("%03d grid", 5*deg))
+		lines[x.words()] = true
+		if got := x.place(f); got != at {
+			t.Fatalf("%03d grid: the field goes from %v to %v", 5*deg, at, got)
+		}
+	}
+	if len(lines) < 10 {
+		t.Errorf("the panel says %d things round the dial: the test tries nothing", len(lines))
+	}
+}
+
+// Return goes on from the position to the bearing, and then to the sheet, where a digit
+// begins the next bearing; no typing sets a feature.
+func TestTypedRaysInARow(t *testing.T) {
+	x := looking(t, round...)
+	from := x.s.Plan().Marks[len(round)-1].Position
+	x.FocusOn(t, fromField)
+	x.Type("Stell")
+	x.Window.Key(fyne.KeyReturn)
+	for _, c := range []struct {
+		text string
+		want teach.Bearing
+	}{{"060 grid", grid(60)}, {"152 mag", magnetic(152)}, {"024 grid", grid(24)}} {
+		x.Type(c.text)
+		x.Window.Key(fyne.KeyReturn)
+		x.Drain()
+		x.agrees(t, c.text, from, c.want, 5)
+	}
+	if got := x.Canvas().Focused(); got != fyne.Focusable(x.view.Area()) {
+		t.Errorf("after Return the keys are at %T", got)
+	}
+	before := x.lesson.North()
+	if x.Type("n"); x.lesson.North() == before {
+		t.Error("after Return N does nothing")
+	}
+}

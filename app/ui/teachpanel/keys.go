@@ -1,6 +1,10 @@
 package teachpanel
 
-import "fyne.io/fyne/v2"
+import (
+	"fyne.io/fyne/v2"
+
+	"legwright/app/ui/widgets"
+)
 
 // lettered is a section with letters of its own.
 type lettered interface {
@@ -26,6 +30,23 @@ func (st *stage) walk(e *fyne.KeyEvent) bool {
 	}
 	return true
 }
+
+// isDigit reports whether a letter begins a figure.
+func isDigit(r rune) bool { return r >= '0' && r <= '9' }
+
+// onward goes to the first of some fields that is empty, or to the sheet where none is.
+func (n *Needs) onward(fields ...*widgets.EditField) {
+	for _, f := range fields {
+		if f.Text == "" {
+			n.focus(f)
+			return
+		}
+	}
+	n.View.Focus()
+}
+
+// focus gives the keys to a field, which may not have been seen before.
+func (n *Needs) focus(f fyne.Focusable) { n.Ask.Window().Canvas().Focus(f) }
 
 // Rune takes a letter typed on the sheet while the panel is in front, and reports whether
 // it means something here. A job that is not about lines leaves those of guessing alone:

@@ -39,6 +39,7 @@ type Needs struct {
 // Panel is the Teach panel below the dial. Make it with New.
 type Panel struct {
 	n      *Needs
+	head   fyne.CanvasObject
 	body   fyne.CanvasObject
 	choice *chooser
 	bar    *bar
@@ -68,13 +69,14 @@ func New(needs Needs) *Panel {
 		{Compass, newCompass(n, p.stage, p.Rune)},
 	}
 	p.choice = newChooser(p.jobs, n, p.Choose)
-	p.stage.top = p.choice.body
 	var bodies []fyne.CanvasObject
 	for _, j := range p.jobs {
 		bodies = append(bodies, j.body())
 	}
-	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(p.choice.body, p.bar.body))
-	p.body = container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...))
+	p.head = container.New(&widgets.Pad{Right: 12, Bottom: 4}, p.choice.body)
+	bar := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(p.bar.body))
+	p.body = container.NewBorder(bar, nil, nil, nil, container.NewStack(bodies...))
+	p.stage.top = p.body
 	p.stage.redraw = n.View.AddLayer(p.draw)
 	n.Session.OnChange(p.planChanged)
 	n.Lesson.OnChange(p.lessonChanged)
@@ -84,6 +86,10 @@ func New(needs Needs) *Panel {
 
 // Acts are what the menu does.
 func (p *Panel) Acts() *Acts { return p.acts }
+
+// Head are the jobs to choose from. The window shows them above everything, where they do
+// not move when another job is chosen.
+func (p *Panel) Head() fyne.CanvasObject { return p.head }
 
 // Body is what the window shows below the dial.
 func (p *Panel) Body() fyne.CanvasObject { return p.body }

@@ -10,6 +10,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 
 	"legwright/app/calib"
 	"legwright/app/plan"
@@ -74,7 +75,7 @@ func stand(t testing.TB) *stood {
 		x.view.Conceal(x.lesson.Hidden())
 		x.Conceal(x.lesson.Hidden())
 	})
-	side := container.NewGridWithRows(2, x.Body(), x.dial)
+	side := container.New(layout.NewBorderLayout(x.Head(), nil, nil, nil), x.Head(), container.NewGridWithRows(2, x.Body(), x.dial))
 	x.SetContent(container.NewBorder(nil, x.line, nil, side, x.view.Area(), container.NewCenter(x.view.Strip())))
 	x.Resize(fyne.NewSize(1280, 1000))
 	x.calibrate(t)

@@ -82,18 +82,7 @@ func (x *compass) step(to int) {
 }
 
 // nextWrong goes on to the next mistake, and after the last to none.
-func (x *compass) nextWrong() {
-	x.change(func(s teach.Stepping) teach.Stepping {
-		all := hows()
-		for i, w := range all {
-			if w == s.Wrong {
-				s.Wrong = all[(i+1)%len(all)]
-				break
-			}
-		}
-		return s
-	})
-}
+func (x *compass) nextWrong() { x.change(teach.Stepping.NextWrong) }
 
 // setWrong chooses a mistake, or none.
 func (x *compass) setWrong(w teach.Wrong) {
@@ -102,16 +91,7 @@ func (x *compass) setWrong(w teach.Wrong) {
 
 // otherWay begins the other way: from the ground to the map, or from the map to the
 // ground.
-func (x *compass) otherWay() {
-	x.change(func(s teach.Stepping) teach.Stepping {
-		if s.Way == teach.MapToGround {
-			s.Way = teach.GroundToMap
-		} else {
-			s.Way = teach.MapToGround
-		}
-		return s.To(0)
-	})
-}
+func (x *compass) otherWay() { x.change(teach.Stepping.Other) }
 
 // change sets another stepping, if there is a line to step along.
 func (x *compass) change(by func(teach.Stepping) teach.Stepping) {
@@ -123,9 +103,6 @@ func (x *compass) change(by func(teach.Stepping) teach.Stepping) {
 	x.n.Lesson.SetStepping(by(s))
 	x.stage.bringLed()
 }
-
-// hows are the ways in which a step is done: right, then each mistake.
-func hows() []teach.Wrong { return append([]teach.Wrong{teach.DoneRight}, teach.Wrongs()...) }
 
 // fill shows the compass of the lesson's line.
 func (x *compass) fill() {

@@ -74,6 +74,14 @@ func (x *guess) show(on bool) {
 
 func (x *guess) key(*fyne.KeyEvent) bool { return false }
 
+// letter takes a digit, which begins a guess.
+func (x *guess) letter(r rune) bool {
+	if isDigit(r) {
+		x.entry.begin(r)
+	}
+	return isDigit(r)
+}
+
 // hideEach has each new line come hidden, or not. The keys go back to the sheet: a
 // presenter's go on from here.
 func (x *guess) hideEach(on bool) {

@@ -56,11 +56,13 @@ func newIdentify(n *Needs, st *stage) *identify {
 	x.from = newStandpoint(n, "from", "Click on the sheet where you stand  (F)", x.stood)
 	x.half = newTolerance(n, x.judge)
 	x.bearing = newBearingField(n, st, "Ray", func() {}, x.judge, x.half.body)
+	x.from.field.OnAccepted = func() { n.onward(x.bearing.field) }
+	x.bearing.field.OnAccepted = func() { n.onward(x.from.field) }
 	x.one = newChosenOne(st)
 	x.picks = &picks{n: n, changed: x.stood, choice: x.chose}
 	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
 	x.words.ground = widgets.NewSentence("Legwright does not know the ground: judge for yourself whether a feature can be seen from there.", widgets.Note)
-	x.words.inset = inset(n, container.NewVBox(x.words.hint, x.cautions.body, x.from.body, x.bearing.body, x.one.body, x.list.body, x.words.ground))
+	x.words.inset = inset(n, container.NewVBox(x.from.body, x.bearing.body, x.words.hint, x.cautions.body, x.one.body, x.list.body, x.words.ground))
 	return x
 }
 
@@ -86,6 +88,7 @@ func (x *identify) show(on bool) {
 		return
 	}
 	x.bearing.begin()
+	x.words.hint.Hold(true) // the list below it is clicked at while the dial turns
 	x.fill()
 }
 
@@ -98,7 +101,7 @@ func (x *identify) letter(r rune) bool {
 	case 't':
 		x.bearing.turn()
 	default:
-		return false
+		return x.bearing.typed(r)
 	}
 	return true
 }

@@ -40,14 +40,19 @@ type twoFrame struct{ inset, good fyne.CanvasObject }
 func newTwo(n *Needs, st *stage) *two {
 	x := &two{n: n, stage: st, frame: &twoFrame{}, hint: widgets.NewSentence("", widgets.Note), cautions: newCautionList(), north: n.Lesson.North()}
 	for i, who := range []string{"First person", "Second person"} {
-		hint := fmt.Sprintf("Clicks and the dial are for the %s  (%d)", [...]string{"first person", "second person"}[i], i+1)
+		hint := fmt.Sprintf("Clicks, digits and the dial are for the %s  (P)", [...]string{"first person", "second person"}[i])
 		x.people[i] = newPerson(n, st, who, hint, func() { x.goTo(i) }, func() { x.stood(i) }, x.judge)
+	}
+	for i, p := range x.people {
+		other := x.people[1-i]
+		p.from.field.OnAccepted = func() { n.onward(p.bearing.field, other.from.field, other.bearing.field) }
+		p.bearing.field.OnAccepted = func() { n.onward(p.from.field, other.from.field, other.bearing.field) }
 	}
 	x.half = newTolerance(n, x.judge)
 	x.frame.good = labelled("both good to", container.NewHBox(x.half.body))
 	x.picks = &picks{n: n, changed: x.fill, choice: x.chose}
 	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
-	x.frame.inset = inset(n, container.NewVBox(x.hint, x.cautions.body, x.people[0].body, x.people[1].body, x.frame.good, x.list.body))
+	x.frame.inset = inset(n, container.NewVBox(x.people[0].body, x.people[1].body, x.frame.good, x.hint, x.cautions.body, x.list.body))
 	return x
 }
 
@@ -80,6 +85,7 @@ func (x *two) show(on bool) {
 		return
 	}
 	x.people[x.at].bearing.begin()
+	x.hint.Hold(true) // the list below it is clicked at while the dial turns
 	x.fill()
 }
 
@@ -87,14 +93,14 @@ func (x *two) key(e *fyne.KeyEvent) bool { return x.picks.key(e, x.list) }
 
 func (x *two) letter(r rune) bool {
 	switch r {
-	case '1', '2':
-		x.goTo(int(r - '1'))
+	case 'p':
+		x.goTo(1 - x.at)
 	case 'f':
 		x.people[x.at].from.togglePicking()
 	case 't':
 		x.people[x.at].bearing.turn()
 	default:
-		return false
+		return x.people[x.at].bearing.typed(r)
 	}
 	return true
 }
@@ -129,6 +135,7 @@ func (x *two) fill() {
 
 // stood reads everything from another position of one of the two.
 func (x *two) stood(i int) {
+	x.goTo(i)
 	x.people[i].stand(x.picks.features.asNow(x.n))
 	x.judge()
 }
@@ -203,7 +210,7 @@ func (x *two) next() (text string, tone widgets.Tone) {
 		case p.err != nil:
 			return who + foot.Sentence(p.err), widgets.Fault
 		case p.from.picking, !p.from.known && missing == "":
-			return who + "click on the sheet where that is, or type it: a mark, or a reference.", widgets.Note
+			return who + "click where they stand, or type it: a mark, or a reference.", widgets.Note
 		case !p.from.known:
 			return missing + " Or type where both stand.", widgets.Note
 		case !p.bearing.known:

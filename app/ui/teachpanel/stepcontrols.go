@@ -37,11 +37,11 @@ func newStepControls(n *Needs, st *stage, x *compass, letter func(rune) bool) *s
 	}
 	c.how = newLineChoice(st, letter, func(string) {
 		if i := c.how.SelectedIndex(); !c.fills && i >= 0 {
-			x.setWrong(hows()[i])
+			x.setWrong(teach.Hows()[i])
 			n.View.Focus() // a presenter's keys go on from here
 		}
 	})
-	for _, w := range hows() {
+	for _, w := range teach.Hows() {
 		c.how.Options = append(c.how.Options, w.Words())
 	}
 	c.body = container.NewVBox(ways, c.row, labelled("how  (W)", c.how))

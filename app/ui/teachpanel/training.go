@@ -49,7 +49,7 @@ func (x *training) set(text string) bool {
 // focus goes to the field.
 func (x *training) focus() {
 	x.n.Host.Reveal(x.field)
-	x.n.Ask.Window().Canvas().Focus(x.field)
+	x.n.focus(x.field)
 }
 
 // fill shows what is declared, and what the GMA of the ground is.

@@ -1,6 +1,7 @@
 package teachpanel_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -103,11 +104,11 @@ func (x *stood) sighted(mark int, b teach.Bearing) teach.Sighting {
 // known by hand, and Hut fits the first alone.
 func TestTwoWhoMeanTheSame(t *testing.T) {
 	x := meeting(t, pair...)
-	x.says(t, "First person: click on the sheet")
+	x.says(t, "First person: click where they stand")
 	x.click(100, 200)
 	x.says(t, "First person: turn the dial")
 	x.tell(t, 0, bearingField, "045 grid")
-	x.says(t, "Second person: click on the sheet")
+	x.says(t, "Second person: click where they stand")
 	x.click(300, 200)
 	x.says(t, "Second person: turn the dial")
 	x.tell(t, 1, bearingField, "315 grid")
@@ -127,17 +128,17 @@ func TestTwoWhoMeanTheSame(t *testing.T) {
 	x.says(t, "first: on the ray · second: ")
 }
 
-// The same by keys alone: 1 and 2, marks typed, T and the arrows of the dial.
+// The same by keys alone: P, marks typed, T and the arrows of the dial.
 func TestTwoByKeys(t *testing.T) {
 	x := meeting(t, pair...)
 	x.tell(t, 0, fromField, "Stell")
 	x.tell(t, 1, fromField, "Fold")
-	x.Type("1t")
+	x.Type("pt")
 	for range 45 {
 		x.Window.Key(fyne.KeyRight)
 	}
 	x.Window.Key(fyne.KeyReturn)
-	x.Type("2t")
+	x.Type("pt")
 	for range 45 {
 		x.Window.Key(fyne.KeyLeft)
 	}
@@ -145,11 +146,11 @@ func TestTwoByKeys(t *testing.T) {
 	x.meets(t, "by keys", x.sighted(2, grid(45)), x.sighted(3, grid(315)))
 	x.Window.Key(fyne.KeyPageDown)
 	x.says(t, "first: on the ray · second: on the ray")
-	x.Type("1f")
+	x.Type("pf")
 	x.click(100, 250)
 	here := x.sighted(2, grid(45))
 	here.From = x.positionAt(t, 100, 250)
-	x.meets(t, "1, F and a click", here, x.sighted(3, grid(315)))
+	x.meets(t, "P, F and a click", here, x.sighted(3, grid(315)))
 }
 
 // A bearing that is typed takes the dial, which never shows one person's figure as that of
@@ -343,4 +344,42 @@ func TestHiddenPair(t *testing.T) {
 	}
 	x.Type("h")
 	x.meets(t, "shown again", x.sighted(2, grid(45)), x.sighted(3, grid(315)))
+}
+
+// Both say all of it without leaving the keys: Return goes on to the next field that is
+// empty, and from the last one to the sheet, where a digit begins the bearing of who is
+// chosen anew.
+func TestReturnGoesOnThroughTwo(t *testing.T) {
+	x := meeting(t, pair...)
+	x.fieldOf(t, 0, fromField)
+	for _, text := range []string{"Stell", "044 grid", "Fold", "314 grid"} {
+		x.Type(text)
+		x.Window.Key(fyne.KeyReturn)
+		x.Drain()
+	}
+	x.meets(t, "typed in a row", x.sighted(2, grid(44)), x.sighted(3, grid(314)))
+	x.Type("315 grid")
+	x.Window.Key(fyne.KeyReturn)
+	x.Type("p045 grid")
+	x.Window.Key(fyne.KeyReturn)
+	x.meets(t, "typed again", x.sighted(2, grid(45)), x.sighted(3, grid(315)))
+	if n := len(x.view.Scene().Lesson.Features); n != len(pair)+2-2 {
+		t.Errorf("%d features are drawn: typing has set some", n)
+	}
+}
+
+// The fields stay where they are whatever the sentence says, and the list that is clicked
+// at becomes no higher again while a dial turns.
+func TestFieldsOfTwoStay(t *testing.T) {
+	x := meeting(t, pair...)
+	x.tell(t, 0, fromField, "Stell")
+	at := x.place(x.fieldOf(t, 1, bearingField))
+	x.tell(t, 1, fromField, "Fold")
+	x.tell(t, 0, bearingField, "044 grid")
+	for deg := range 72 {
+		x.tell(t, 1, bearingField, fmt.Sprintf("%03d grid", 5*deg))
+		if got := x.place(x.fieldOf(t, 1, bearingField)); got != at {
+			t.Fatalf("%03d grid: the field goes from %v to %v", 5*deg, at, got)
+		}
+	}
 }

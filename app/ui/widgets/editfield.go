@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"unicode"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 )
@@ -10,19 +12,30 @@ import (
 // focus leaves it, so that no typing is lost. Escape restores the old text.
 type EditField struct {
 	widget.Entry
-	of     string // the thing the text belongs to
-	shown  string // the text the plan holds
-	commit func(string) bool
+	// OnAccepted, where it is set, is called instead of leave after Return, such as to go
+	// on to the next field.
+	OnAccepted func()
+	// Figures says that the field is for figures: while it is empty, a letter goes to the
+	// window, for none begins with one.
+	Figures bool
+	of      string // the thing the text belongs to
+	shown   string // the text the plan holds
+	commit  func(string) bool
+	leave   func()
 }
 
 // NewEditField returns an empty field. commit reports whether the text was
 // accepted; leave is called after Return when it was, and after Escape.
 func NewEditField(placeholder string, commit func(string) bool, leave func()) *EditField {
-	e := &EditField{commit: commit}
+	e := &EditField{commit: commit, leave: leave}
 	e.ExtendBaseWidget(e)
 	e.SetPlaceHolder(placeholder)
 	e.OnSubmitted = func(string) {
-		if e.Commit() {
+		switch {
+		case !e.Commit():
+		case e.OnAccepted != nil:
+			e.OnAccepted()
+		default:
 			leave()
 		}
 	}
@@ -37,6 +50,12 @@ func (e *EditField) ShowText(of, text string) {
 	if !typing && e.Text != text {
 		e.SetText(text)
 	}
+}
+
+// Begin types a letter over what the field shows, once it has the focus.
+func (e *EditField) Begin(r rune) {
+	e.TypedShortcut(&fyne.ShortcutSelectAll{})
+	e.TypedRune(r)
 }
 
 // Changed reports whether the field holds typing that is not committed.
@@ -71,11 +90,20 @@ func (e *EditField) FocusLost() {
 	}
 }
 
+// TypedRune types a letter, or leaves it to the window; Fyne calls it.
+func (e *EditField) TypedRune(r rune) {
+	if e.Figures && e.Text == "" && unicode.IsLetter(r) {
+		RuneToWindow(e, r)
+		return
+	}
+	e.Entry.TypedRune(r)
+}
+
 // TypedKey restores the old text on Escape; Fyne calls it.
 func (e *EditField) TypedKey(k *fyne.KeyEvent) {
 	if k.Name == fyne.KeyEscape {
 		e.SetText(e.shown)
-		e.OnSubmitted("")
+		e.leave()
 		return
 	}
 	e.Entry.TypedKey(k)

@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"unicode"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 )
@@ -14,6 +16,9 @@ type EscapeEntry struct {
 	OnDown func()
 	// TakeKey, where it is set, is asked first of all whether it takes a key.
 	TakeKey func(*fyne.KeyEvent) bool
+	// Figures says that the field is for figures: while it is empty, a letter goes to the
+	// window, for none begins with one.
+	Figures bool
 	escape  func()
 }
 
@@ -26,6 +31,15 @@ func NewEscapeEntry(placeholder string, submit, escape func()) *EscapeEntry {
 		e.OnSubmitted = func(string) { submit() }
 	}
 	return e
+}
+
+// TypedRune types a letter, or leaves it to the window; Fyne calls it.
+func (e *EscapeEntry) TypedRune(r rune) {
+	if e.Figures && e.Text == "" && unicode.IsLetter(r) {
+		RuneToWindow(e, r)
+		return
+	}
+	e.Entry.TypedRune(r)
 }
 
 // TypedKey passes Escape on, and Down; Fyne calls it.
