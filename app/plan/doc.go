@@ -19,7 +19,7 @@
 // # Things
 //
 // A thing is whatever lies on the ground, has an ID and can be selected, named, moved
-// and removed: marks, legs, sights, tracks. The function lists names the list of each
+// and removed: marks, legs, sights, hazards, escapes and so on. The function lists names the list of each
 // kind, and everything that is done alike for all kinds walks over it. An end of a leg
 // or sight that stands on no mark has a letter, given when it is added and kept as long
 // as the end is there.

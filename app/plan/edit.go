@@ -13,8 +13,14 @@ func (p *Plan) with(f func(q *Plan)) *Plan {
 // SetTitle returns the plan with another title.
 func (p *Plan) SetTitle(title string) *Plan { return p.with(func(q *Plan) { q.Title = title }) }
 
-// SetDate returns the plan with another date.
-func (p *Plan) SetDate(d Date) *Plan { return p.with(func(q *Plan) { q.Date = d }) }
+// SetDate returns the plan with another date. Whether snow is lying is then not known.
+func (p *Plan) SetDate(d Date) *Plan {
+	return p.with(func(q *Plan) {
+		if q.Date != d {
+			q.Date, q.Snow = d, SnowNotAsked
+		}
+	})
+}
 
 // SetParty returns the plan with another party.
 func (p *Plan) SetParty(party Party) *Plan { return p.with(func(q *Plan) { q.Party = party }) }

@@ -16,6 +16,8 @@ type Plan struct {
 	Hazards []Hazard
 	Havens  []Haven
 	Lines   []Line // to follow, and catching features
+	Escapes []Escape
+	Snow    Snow // on the day of the outing
 	Extra   Extra
 	Mended  []string // what had to be changed in reading its file, for people; never written
 }
@@ -38,6 +40,7 @@ const (
 	OfHazard
 	OfHaven
 	OfLine
+	OfEscape
 )
 
 // lists are the lists of things in a plan. Whatever is done alike for every kind
@@ -52,5 +55,6 @@ func lists() []list {
 		listOf[Hazard, *Hazard]{KindInfo{OfHazard, "hazard", "hazards", MaxShapes}, func(p *Plan) *[]Hazard { return &p.Hazards }},
 		listOf[Haven, *Haven]{KindInfo{OfHaven, "haven", "havens", MaxShapes}, func(p *Plan) *[]Haven { return &p.Havens }},
 		listOf[Line, *Line]{KindInfo{OfLine, "line", "lines", MaxShapes}, func(p *Plan) *[]Line { return &p.Lines }},
+		listOf[Escape, *Escape]{KindInfo{OfEscape, "escape", "escapes", MaxEscapes}, func(p *Plan) *[]Escape { return &p.Escapes }},
 	}
 }

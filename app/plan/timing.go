@@ -22,6 +22,11 @@ type Timing struct {
 	StopMinPerHour float64   // minutes of stops for every hour of walking
 	Start          TimeOfDay // by the clock of Zone
 	Zone           string    // IANA name; "" while none is known
+
+	// The latest hour to be off the hill, which turn-back times are counted from: sunset,
+	// with UntilDusk the end of civil twilight, and Latest where neither occurs that day.
+	UntilDusk bool
+	Latest    TimeOfDay
 }
 
 // DefaultTiming returns that of a new plan: 10 minutes for every 100 m of climb on top of
@@ -97,8 +102,8 @@ func (t Timing) Validate() error {
 		reason = fmt.Sprintf("Tranter's table has no row for a fitness of %d", t.Fitness)
 	case !(t.StopMinPerHour >= 0 && t.StopMinPerHour <= mostStops): // NaN fails too
 		reason = fmt.Sprintf("the stops are %g minutes per hour, but must lie between 0 and %d", t.StopMinPerHour, mostStops)
-	case !t.Start.valid():
-		reason = "the start is not a time of day"
+	case !t.Start.valid() || !t.Latest.valid():
+		reason = "the start or the latest hour is not a time of day"
 	case t.Zone != "" && badZone != nil:
 		reason = badZone.Error()
 	}

@@ -95,6 +95,13 @@ func (p *Plan) validCounts() error {
 	if points > MaxTrackPoints {
 		return tooMany("track points", points, MaxTrackPoints)
 	}
+	legs := 0
+	for _, e := range p.Escapes {
+		legs += len(e.Legs)
+	}
+	if legs > MaxEscapeLegs {
+		return tooMany("legs of escapes", legs, MaxEscapeLegs)
+	}
 	if n := p.countVertices(); n > MaxVertices {
 		return tooMany("points of hazards, havens and lines", n, MaxVertices)
 	}
@@ -111,6 +118,9 @@ func (p *Plan) validHead() error {
 	}
 	if !p.Date.IsZero() && !p.Date.Valid() {
 		return &Invalid{"the date", (&BadDate{p.Date.String()}).Error()}
+	}
+	if err := firstOf("the outing", p.Snow.bad()); err != nil {
+		return err
 	}
 	if err := p.Timing.Validate(); err != nil {
 		return err

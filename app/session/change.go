@@ -14,7 +14,7 @@ const (
 	CalibrationChanged                    // what calibrates a sheet: control points, matrix, medium, grid
 	EvidenceChanged                       // what checks a sheet or speaks against it: evidence, its file's cautions, a slip that was chosen
 	PartyChanged                          // compass, speeds, paces
-	DateChanged                           // the day of the outing
+	DateChanged                           // the day of the outing, or whether snow is lying on it
 	TerrainChanged                        // the terrain files of the plan, or the heights that were read from them
 	TimingChanged                         // how walking times are worked out, start, time zone
 	TitleChanged                          // the plan's title
@@ -34,6 +34,7 @@ const (
 	HazardsChanged = firstThing << plan.OfHazard
 	HavensChanged  = firstThing << plan.OfHaven
 	LinesChanged   = firstThing << plan.OfLine
+	EscapesChanged = firstThing << plan.OfEscape
 )
 
 // AspectOf returns the aspect of a kind of things.

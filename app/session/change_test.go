@@ -20,6 +20,7 @@ type acted struct {
 	sight      plan.ID
 	crag, pool plan.ID
 	hut, wall  plan.ID
+	off, other plan.ID // escapes from one mark
 }
 
 func (a acted) at(col, row float64) plan.Position {
@@ -58,6 +59,14 @@ func ready(t *testing.T) acted {
 	must(t, err)
 	a.wall, err = s.AddLine(plan.WallLine, a.along(1530, 1630, 1730))
 	must(t, err)
+	a.off, err = s.AddEscape(endAt(t, s, 600, 600), a.end(1900, 1800), "")
+	must(t, err)
+	must(t, s.ExtendEscape(a.off, a.end(1850, 1750), ""))
+	a.other, err = s.AddEscape(endAt(t, s, 600, 600), a.end(1800, 1900), "")
+	must(t, err)
+	if own := s.Plan().EscapesFrom(a.mark); len(own) != 2 || !own[0].Chosen || own[1].Chosen {
+		t.Errorf("the escapes of the mark are %+v, want the first of two chosen", own)
+	}
 	s.Select(a.sight)
 	_, err = s.AddEvidence(calib.FromList, at(1052, 374), "NL 55260 98130", 0.5)
 	must(t, err)
@@ -99,7 +108,7 @@ func intentions() map[string]struct {
 		{At: at(1800, 1800), Ref: geodesy.Grid{E: 59000, N: 791000}, Source: calib.FilePoint},
 		{At: at(200, 1800), Ref: geodesy.Grid{E: 51000, N: 791000}, Source: calib.FilePoint},
 	}
-	const shapes = HazardsChanged | HavensChanged | LinesChanged
+	const shapes = HazardsChanged | HavensChanged | LinesChanged | EscapesChanged
 	const moved = CalibrationChanged | MarksChanged | LegsChanged | SightsChanged | shapes | done
 	return map[string]struct {
 		act  func(acted) error
@@ -122,25 +131,42 @@ func intentions() map[string]struct {
 			_, err := a.AddLine(plan.PathLine, a.along(100, 200))
 			return err
 		}, LinesChanged | SelectionChanged | done},
-		"InsertPoint":   {func(a acted) error { return a.InsertPoint(a.wall, 1, a.at(1580, 1000)) }, LinesChanged | done},
-		"RemovePoint":   {func(a acted) error { return a.RemovePoint(a.crag, 1) }, HazardsChanged | done},
-		"SetHazardKind": {func(a acted) error { return a.SetHazardKind(a.crag, plan.Steep) }, HazardsChanged | done},
-		"SetHazardKeep": {func(a acted) error { return a.SetHazardKeep(a.crag, "80 m") }, HazardsChanged | done},
-		"SetCrossing":   {func(a acted) error { return a.SetCrossing(a.pool, plan.Ford) }, HazardsChanged | done},
-		"SetHavenKind":  {func(a acted) error { return a.SetHavenKind(a.hut, plan.LockedShelter) }, HavensChanged | done},
-		"SetHavenOut":   {func(a acted) error { return a.SetHavenOut(a.hut, "45 min") }, HavensChanged | done},
-		"SetLineKind":   {func(a acted) error { return a.SetLineKind(a.wall, plan.FenceLine) }, LinesChanged | done},
-		"SetCatching":   {func(a acted) error { return a.SetCatching(a.wall, true) }, LinesChanged | done},
-		"SetInCloud":    {func(a acted) error { return a.SetInCloud(a.mark, true) }, MarksChanged | done},
-		"AddMark":       {func(a acted) error { _, err := a.AddMark("Hut", a.at(100, 100)); return err }, MarksChanged | SelectionChanged | done},
-		"AddSheet":      {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
+		"AddEscape": {func(a acted) error {
+			cairn, _ := a.Plan().MarkByID(a.mark)
+			_, err := a.AddEscape(plan.AtMark(cairn), a.end(1700, 1700), a.wall)
+			return err
+		}, EscapesChanged | SelectionChanged | done},
+		"ExtendEscape":    {func(a acted) error { return a.ExtendEscape(a.off, a.end(1700, 1700), a.wall) }, EscapesChanged | done},
+		"ShortenEscape":   {func(a acted) error { return a.ShortenEscape(a.off) }, EscapesChanged | done},
+		"ReverseEscape":   {func(a acted) error { return a.ReverseEscape(a.off) }, EscapesChanged | done},
+		"SetEscapeCounts": {func(a acted) error { return a.SetEscapeCounts(a.off, 1, "7 x 10 / 3 x 10") }, EscapesChanged | done},
+		"TickEscape": {func(a acted) error {
+			return a.TickEscape(a.off, 1, plan.Ticks{Crags: true, Of: "ab12"})
+		}, EscapesChanged | done},
+		"MoveEscapeUp":   {func(a acted) error { return a.MoveEscapeUp(a.other) }, EscapesChanged | done},
+		"MoveEscapeDown": {func(a acted) error { return a.MoveEscapeDown(a.off) }, EscapesChanged | done},
+		"ChooseEscape":   {func(a acted) error { return a.ChooseEscape(a.other, true) }, EscapesChanged | done},
+		"SetSnow":        {func(a acted) error { return a.SetSnow(plan.SnowLying) }, DateChanged | done},
+		"SetLatest":      {func(a acted) error { return a.SetLatest("17:30") }, TimingChanged | done},
+		"InsertPoint":    {func(a acted) error { return a.InsertPoint(a.wall, 1, a.at(1580, 1000)) }, LinesChanged | done},
+		"RemovePoint":    {func(a acted) error { return a.RemovePoint(a.crag, 1) }, HazardsChanged | done},
+		"SetHazardKind":  {func(a acted) error { return a.SetHazardKind(a.crag, plan.Steep) }, HazardsChanged | done},
+		"SetHazardKeep":  {func(a acted) error { return a.SetHazardKeep(a.crag, "80 m") }, HazardsChanged | done},
+		"SetCrossing":    {func(a acted) error { return a.SetCrossing(a.pool, plan.Ford) }, HazardsChanged | done},
+		"SetHavenKind":   {func(a acted) error { return a.SetHavenKind(a.hut, plan.LockedShelter) }, HavensChanged | done},
+		"SetHavenOut":    {func(a acted) error { return a.SetHavenOut(a.hut, "45 min") }, HavensChanged | done},
+		"SetLineKind":    {func(a acted) error { return a.SetLineKind(a.wall, plan.FenceLine) }, LinesChanged | done},
+		"SetCatching":    {func(a acted) error { return a.SetCatching(a.wall, true) }, LinesChanged | done},
+		"SetInCloud":     {func(a acted) error { return a.SetInCloud(a.mark, true) }, MarksChanged | done},
+		"AddMark":        {func(a acted) error { _, err := a.AddMark("Hut", a.at(100, 100)); return err }, MarksChanged | SelectionChanged | done},
+		"AddSheet":       {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
 		"CancelDrag": {func(a acted) error {
 			a.BeginDrag()
 			must(a.t, a.MovePoint(a.mark, 0, a.end(610, 600)))
 			a.quiet()
 			a.CancelDrag()
 			return nil
-		}, MarksChanged | LegsChanged | done},
+		}, MarksChanged | LegsChanged | EscapesChanged | done},
 		"CorrectSlip": {func(a acted) error { return a.CorrectSlip(slips.Slip{Kind: slips.OfPoint}) }, EvidenceChanged | done},
 		"EndImport": {func(a acted) error {
 			_, err := importInto(a.Session, walk())
@@ -153,7 +179,7 @@ func intentions() map[string]struct {
 			a.quiet()
 			a.EndDrag()
 			return nil
-		}, MarksChanged | LegsChanged | done},
+		}, MarksChanged | LegsChanged | EscapesChanged | done},
 		"EndJudging": {func(a acted) error {
 			a.crowd()
 			var now *Judging
@@ -237,7 +263,7 @@ func intentions() map[string]struct {
 		"NameEnd":          {func(a acted) error { return a.NameEnd(a.later, plan.ToEnd, "Col") }, MarksChanged | LegsChanged | done},
 		"SetLegField":      {func(a acted) error { return a.SetLegField(a.leg, FieldNote, "boggy") }, LegsChanged | done},
 		"SetMarkNote":      {func(a acted) error { return a.SetMarkNote(a.mark, "two stones") }, MarksChanged | done},
-		"SetMarkReference": {func(a acted) error { return a.SetMarkReference(a.mark, "51000 799000") }, MarksChanged | LegsChanged | done},
+		"SetMarkReference": {func(a acted) error { return a.SetMarkReference(a.mark, "51000 799000") }, MarksChanged | LegsChanged | EscapesChanged | done},
 		"SetMedium":        {func(a acted) error { return a.SetMedium(calib.Photograph) }, CalibrationChanged | done},
 		"OpenTerrain":      {func(a acted) error { return a.OpenTerrain(plan.Terrain{Path: "/maps/b.hgt", SHA256: noSum}) }, TerrainChanged | done},
 		"RemoveTerrain":    {func(a acted) error { return a.RemoveTerrain() }, TerrainChanged | done},

@@ -16,7 +16,7 @@ func differences(a, b *plan.Plan) Aspect {
 		}
 	}
 	note(a.Title != b.Title, TitleChanged)
-	note(a.Date != b.Date, DateChanged)
+	note(a.Date != b.Date || a.Snow != b.Snow, DateChanged)
 	note(a.Party != b.Party, PartyChanged)
 	note(!slices.Equal(a.Terrain, b.Terrain), TerrainChanged)
 	note(a.Timing != b.Timing, TimingChanged)

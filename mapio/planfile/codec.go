@@ -32,8 +32,8 @@ func encode(p *plan.Plan) ([]byte, error) {
 		return nil, err
 	}
 	s := toShape(p)
-	long := []longList{rowsOf("hazards", s.Hazards), rowsOf("havens", s.Havens), rowsOf("lines", s.Lines), rowsOf("tracks", s.Tracks)}
-	s.Hazards, s.Havens, s.Lines, s.Tracks = nil, nil, nil, nil
+	long := []longList{rowsOf("hazards", s.Hazards), rowsOf("havens", s.Havens), rowsOf("lines", s.Lines), rowsOf("escapes", s.Escapes), rowsOf("tracks", s.Tracks)}
+	s.Hazards, s.Havens, s.Lines, s.Escapes, s.Tracks = nil, nil, nil, nil, nil
 	text, err := json.MarshalIndent(s, "", "  ")
 	if err != nil {
 		return nil, fmt.Errorf("encoding the plan: %w", err)

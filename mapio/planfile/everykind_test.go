@@ -65,6 +65,9 @@ func (f *filler) fill(v reflect.Value, name string) {
 	case *plan.LineKind:
 		*x = plan.WallLine
 		return
+	case *plan.Ticks:
+		*x = plan.Ticks{Contours: true, Crags: true, Water: true, End: true, Of: fmt.Sprintf("%08x", f.n)}
+		return
 	case *geodesy.LatLon:
 		*x = geodesy.DegLatLon(50+float64(f.n)/100, -7)
 		return
@@ -207,9 +210,12 @@ func TestEveryKindIsValidated(t *testing.T) {
 				case *plan.Position:
 					x.Grid.E = math.NaN()
 				case *plan.ID:
-					if strings.HasSuffix(leaf, ".Mark") {
+					switch {
+					case strings.HasSuffix(leaf, ".Mark"):
 						*x = "nowhere"
-					} else {
+					case strings.HasSuffix(leaf, ".Along"): // a line that is gone is no line
+						*x = plan.ID(strings.Repeat("x", 65))
+					default:
 						*x = ""
 					}
 				case *pace.Ground:

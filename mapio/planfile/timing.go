@@ -17,13 +17,15 @@ type timingShape struct {
 	StopMinPerHour float64 `json:"stop_min_per_hour"`
 	Start          string  `json:"start,omitempty"`
 	Zone           string  `json:"time_zone,omitempty"`
+	UntilDusk      bool    `json:"until_civil_dusk,omitempty"`
+	Latest         string  `json:"latest,omitempty"`
 }
 
 func timingToShape(t plan.Timing) *timingShape {
 	return &timingShape{
 		Method: string(t.Method), Langmuir: t.Langmuir, Fitness: int(t.Fitness),
 		Load: t.Load, Night: t.Night, HeadWind: t.HeadWind,
-		StopMinPerHour: t.StopMinPerHour, Start: t.Start.String(), Zone: t.Zone,
+		StopMinPerHour: t.StopMinPerHour, Start: t.Start.String(), Zone: t.Zone, UntilDusk: t.UntilDusk, Latest: t.Latest.String(),
 	}
 }
 
@@ -33,13 +35,16 @@ func (r *reader) timing(s *timingShape) plan.Timing {
 	if s == nil {
 		return plan.DefaultTiming()
 	}
-	start, err := plan.ParseTimeOfDay(s.Start)
-	if err != nil {
-		r.fail("%v", err)
+	clock := func(text string) plan.TimeOfDay {
+		at, err := plan.ParseTimeOfDay(text)
+		if err != nil {
+			r.fail("%v", err)
+		}
+		return at
 	}
 	return plan.Timing{
 		Method: pace.Method(s.Method), Langmuir: s.Langmuir, Fitness: pace.Fitness(s.Fitness),
 		Load: s.Load, Night: s.Night, HeadWind: s.HeadWind,
-		StopMinPerHour: s.StopMinPerHour, Start: start, Zone: s.Zone,
+		StopMinPerHour: s.StopMinPerHour, Start: clock(s.Start), Zone: s.Zone, UntilDusk: s.UntilDusk, Latest: clock(s.Latest),
 	}
 }
