@@ -6,6 +6,7 @@ import (
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
+	"legwright/app/plan"
 	"legwright/canvas/view"
 )
 
@@ -13,13 +14,39 @@ import (
 // is made.
 const mostLines = 400
 
-// grid makes the grid lines where the calibration has them, cut to the picture:
+// Grid is the grid lines of a sheet where its calibration has them, cut to the picture:
 // east lines first, then north lines. They lie at each thousand of the unit in which
 // the grid is printed.
+type Grid struct {
+	Lines []GridLine
+	Px    float64 // distance of neighbouring lines, picture pixels
+}
+
+// grid draws the grid, if it is to be drawn.
 func (b *builder) grid() {
 	if !b.o.Grid {
 		return
 	}
+	lines := b.o.Lines
+	if lines == nil {
+		made := GridOf(b.sheet, b.sys, b.c)
+		lines = &made
+	}
+	b.out.Grid, b.out.GridPx = lines.Lines, lines.Px
+}
+
+// gridder makes the grid of a sheet.
+type gridder struct {
+	sheet plan.Sheet
+	sys   *geodesy.System // nil where the sheet has no grid yet
+	c     *calib.Calibration
+	out   Grid
+}
+
+// GridOf makes the grid of a sheet. With hundreds of control points that takes longer
+// than a frame; it may be called from any goroutine.
+func GridOf(sheet plan.Sheet, sys *geodesy.System, c *calib.Calibration) Grid {
+	b := gridder{sheet: sheet, sys: sys, c: c}
 	pw, ph := float64(b.sheet.Width), float64(b.sheet.Height)
 	lo, hi := b.ground(pw, ph)
 	stepM := 1000 * b.unitM()
@@ -27,19 +54,20 @@ func (b *builder) grid() {
 		stepM *= 10
 	}
 	if !(stepM < 1e9) { // a fit gone wild, or no picture size
-		return
+		return Grid{}
 	}
-	b.out.GridPx = stepM / b.c.MetresPerPixel()
+	b.out.Px = stepM / b.c.MetresPerPixel()
 	for e := math.Ceil(lo.E/stepM) * stepM; e <= hi.E; e += stepM {
 		b.gridLine(geodesy.Grid{E: e, N: lo.N}, geodesy.Grid{E: e, N: hi.N}, e, stepM)
 	}
 	for n := math.Ceil(lo.N/stepM) * stepM; n <= hi.N; n += stepM {
 		b.gridLine(geodesy.Grid{E: lo.E, N: n}, geodesy.Grid{E: hi.E, N: n}, n, stepM)
 	}
+	return b.out
 }
 
 // unitM is the unit of the grid's printed figures, in metres.
-func (b *builder) unitM() float64 {
+func (b *gridder) unitM() float64 {
 	if b.sys == nil {
 		return 1
 	}
@@ -48,7 +76,7 @@ func (b *builder) unitM() float64 {
 
 // gridLabel writes the figure of a grid line: kilometres on a grid in metres, as
 // maps print them, and the whole figure on one in feet or another unit.
-func (b *builder) gridLabel(atM float64) string {
+func (b *gridder) gridLabel(atM float64) string {
 	if u := b.unitM(); u != 1 {
 		return strconv.Itoa(int(math.Round(atM / u)))
 	}
@@ -56,7 +84,7 @@ func (b *builder) gridLabel(atM float64) string {
 }
 
 // ground is the box of grid coordinates around the picture.
-func (b *builder) ground(pw, ph float64) (lo, hi geodesy.Grid) {
+func (b *gridder) ground(pw, ph float64) (lo, hi geodesy.Grid) {
 	lo, hi = geodesy.Grid{E: math.Inf(1), N: math.Inf(1)}, geodesy.Grid{E: math.Inf(-1), N: math.Inf(-1)}
 	for _, c := range []calib.PicturePt{{}, {Col: pw}, {Row: ph}, {Col: pw, Row: ph}} {
 		g := b.c.ToGrid(c)
@@ -71,7 +99,7 @@ const bendSteps = 64
 
 // gridLine adds the pieces of a line that lie on the picture. Pieces that join
 // become one line.
-func (b *builder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
+func (b *gridder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
 	steps := 1
 	if !b.c.Given() {
 		steps = bendSteps
@@ -80,7 +108,7 @@ func (b *builder) gridLine(from, to geodesy.Grid, atM, stepM float64) {
 	var run []view.PicPt
 	flush := func() {
 		if len(run) > 1 {
-			b.out.Grid = append(b.out.Grid, GridLine{
+			b.out.Lines = append(b.out.Lines, GridLine{
 				Points: run,
 				Label:  b.gridLabel(atM),
 				Index:  math.Mod(math.Round(atM/stepM), 10) == 0,

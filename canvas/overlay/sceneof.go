@@ -41,6 +41,11 @@ type Options struct {
 	// may take long and may be done in the background; nil has SceneOf make
 	// those of no more than quickTrack points.
 	Tracks []Track
+	// Lines are the grid if it was made already with GridOf; nil has SceneOf make it.
+	Lines *Grid
+	// Placed keeps where the calibration has the references of control points, for the
+	// next scene by the same one; nil keeps nothing.
+	Placed map[geodesy.Grid]view.PicPt
 }
 
 // quickTrack is the number of points that is brought onto the sheet in a few
@@ -137,8 +142,20 @@ func (b *builder) controls() {
 		if b.c == nil || !b.o.Residuals {
 			continue
 		}
-		b.out.Residuals = append(b.out.Residuals, Residual{From: at, To: picPt(b.c.ToPicture(p.Ref))})
+		b.out.Residuals = append(b.out.Residuals, Residual{From: at, To: b.reference(p.Ref)})
 	}
+}
+
+// reference is where the calibration has the reference of a control point.
+func (b *builder) reference(g geodesy.Grid) view.PicPt {
+	at, ok := b.o.Placed[g]
+	if !ok {
+		at = picPt(b.c.ToPicture(g))
+		if b.o.Placed != nil {
+			b.o.Placed[g] = at
+		}
+	}
+	return at
 }
 
 func (b *builder) legs() {

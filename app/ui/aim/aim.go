@@ -6,6 +6,7 @@ package aim
 import (
 	"image"
 	"image/color"
+	"image/draw"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -192,13 +193,7 @@ func hairlines(img *image.RGBA, x, y int, line, casing color.Color) {
 }
 
 func fill(img *image.RGBA, r image.Rectangle, c color.Color) {
-	r = r.Intersect(img.Bounds())
-	rgba := color.RGBAModel.Convert(c).(color.RGBA)
-	for y := r.Min.Y; y < r.Max.Y; y++ {
-		for x := r.Min.X; x < r.Max.X; x++ {
-			img.SetRGBA(x, y, rgba)
-		}
-	}
+	draw.Draw(img, r, image.NewUniform(c), image.Point{}, draw.Src)
 }
 
 // Tapped moves the aim to where it is clicked.

@@ -23,6 +23,15 @@ type pointList struct {
 	head   *widgets.Heading
 	rows   *fyne.Container
 	choose func(int)
+	words  string // above the rows; says which points they are
+	shown  []pointRow
+}
+
+// pointRow is one control point of the list.
+type pointRow struct {
+	i          int
+	text, note string
+	chosen     bool
 }
 
 func newPointList(n *Needs, choose func(int)) *pointList {
@@ -35,22 +44,19 @@ const tellingPoints = 4
 
 // show lists the points of a sheet; c is its calibration or nil.
 func (l *pointList) show(sheet plan.Sheet, c *calib.Calibration, chosen int) {
-	l.rows.RemoveAll()
 	var left []calib.Residual
 	if c != nil && !c.Given() {
 		left = c.Residuals()
 	}
 	listed := listedPoints(sheet.Points, left, chosen)
-	if words := listedWords(len(listed), len(sheet.Points), len(left) == len(sheet.Points)); words != "" {
-		l.rows.Add(widgets.NewSentence(words, widgets.Note))
-	}
-	for _, i := range listed {
-		note := ""
+	rows := make([]pointRow, len(listed))
+	for k, i := range listed {
+		rows[k] = pointRow{i, sheet.Points[i].Text, "", i == chosen}
 		if i < len(left) && c.DOF() > 0 {
-			note = residualWords(math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
+			rows[k].note = residualWords(math.Hypot(left[i].EastM, left[i].NorthM), left[i].Px)
 		}
-		l.rows.Add(l.row(i, sheet.Points[i].Text, note, i == chosen))
 	}
+	l.list(rows, listedWords(len(listed), len(sheet.Points), len(left) == len(sheet.Points)))
 	switch {
 	case len(sheet.Points) == 0:
 		l.head.SetNote("none yet")
@@ -58,6 +64,21 @@ func (l *pointList) show(sheet plan.Sheet, c *calib.Calibration, chosen int) {
 		l.head.SetNote("RMS " + residualWords(c.RMSM(), c.RMSPx()))
 	default:
 		l.head.SetNote("")
+	}
+}
+
+// list shows rows below words, if they changed.
+func (l *pointList) list(rows []pointRow, words string) {
+	if slices.Equal(rows, l.shown) && words == l.words {
+		return
+	}
+	l.shown, l.words = rows, words
+	l.rows.RemoveAll()
+	if words != "" {
+		l.rows.Add(widgets.NewSentence(words, widgets.Note))
+	}
+	for _, r := range rows {
+		l.rows.Add(l.row(r))
 	}
 }
 
@@ -112,15 +133,15 @@ func listedPoints(points []calib.ControlPoint, left []calib.Residual, chosen int
 	return order[:mostListed]
 }
 
-func (l *pointList) row(i int, text, note string, chosen bool) fyne.CanvasObject {
-	name := l.n.entry("", "Change this control point: "+text, func() { l.choose(i) })
-	name.SetOn(chosen)
-	remove := l.n.iconTool(look.IconDelete, fmt.Sprintf("Delete control point %d", i+1), func() {
-		l.n.Foot.Try(l.n.Session.RemoveControlPoint(i), deletedPoint(i))
+func (l *pointList) row(r pointRow) fyne.CanvasObject {
+	name := l.n.entry("", "Change this control point: "+r.text, func() { l.choose(r.i) })
+	name.SetOn(r.chosen)
+	remove := l.n.iconTool(look.IconDelete, fmt.Sprintf("Delete control point %d", r.i+1), func() {
+		l.n.Foot.Try(l.n.Session.RemoveControlPoint(r.i), deletedPoint(r.i))
 	})
-	rest := widgets.NewQuiet(note)
+	rest := widgets.NewQuiet(r.note)
 	beside := container.NewHBox(rest, remove)
-	listReference(name, i, text, beside.MinSize().Width+theme.Padding())
+	listReference(name, r.i, r.text, beside.MinSize().Width+theme.Padding())
 	return container.NewBorder(nil, nil, nil, beside, name)
 }
 

@@ -9,8 +9,9 @@ type scene struct {
 	*sheet
 	later       func(func())
 	layers      *layers
-	tracks      tracks
-	grid        bool // is drawn whatever tool is held
+	tracks      *tracks    // nil until drawn
+	lines       *gridLines // likewise
+	grid        bool       // is drawn whatever tool is held
 	calibrating bool
 	due         due // what is drawn once the present act is over
 }
@@ -77,9 +78,10 @@ func (s *scene) make() overlay.Scene {
 		c = nil
 	}
 	shown, _ := s.s.Sheet()
+	grid := s.gridOn(shown, c)
 	out := overlay.SceneOf(s.s.Plan(), s.s.Reader(), c, overlay.Selection{ID: s.s.Selection().ID}, overlay.Options{
 		Sheet: shown.ID,
-		Grid:  s.calibrating || s.grid, Residuals: s.calibrating,
+		Grid:  s.gridWanted(), Lines: grid.drawn, Placed: grid.placed, Residuals: s.calibrating,
 		PickedHere: s.calibrating && !s.s.Verdict().Checked,
 		Labels:     true, Legs: s.s.Rows(), Tracks: s.tracksOn(c),
 	})

@@ -17,8 +17,8 @@ type tracks struct {
 }
 
 // same reports whether the tracks were made for this plan and calibration.
-func (t tracks) same(of []plan.Track, matrix [6]float64, code geodesy.Code) bool {
-	return len(t.of) == len(of) && (len(of) == 0 || &t.of[0] == &of[0]) && t.matrix == matrix && t.code == code
+func (t *tracks) same(of []plan.Track, matrix [6]float64, code geodesy.Code) bool {
+	return t != nil && len(t.of) == len(of) && (len(of) == 0 || &t.of[0] == &of[0]) && t.matrix == matrix && t.code == code
 }
 
 // tracksOn returns the plan's tracks on the sheet, nil while they are being made:
@@ -31,17 +31,17 @@ func (s *scene) tracksOn(c *calib.Calibration) []overlay.Track {
 	if s.tracks.same(list, c.Matrix(), sys.Code()) {
 		return s.tracks.drawn
 	}
-	next := tracks{of: list, matrix: c.Matrix(), code: sys.Code()}
+	next := &tracks{of: list, matrix: c.Matrix(), code: sys.Code()}
 	s.tracks = next
 	go func() {
+		var drawn []overlay.Track
 		for _, t := range list {
 			if !t.Hidden {
-				next.drawn = append(next.drawn, overlay.TrackOf(t, sys, c))
+				drawn = append(drawn, overlay.TrackOf(t, sys, c))
 			}
 		}
 		s.later(func() {
-			if s.tracks.same(next.of, next.matrix, next.code) {
-				s.tracks = next
+			if next.drawn = drawn; s.tracks == next {
 				s.ask()
 			}
 		})

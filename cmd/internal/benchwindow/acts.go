@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"legwright/app/calib"
 	"legwright/app/plan"
 	"legwright/app/ui"
 	"legwright/canvas/view"
@@ -19,6 +21,7 @@ func acts(b *ui.Bench, o options) {
 	typing(b, o.frames)
 	arc(b, o.frames)
 	wedge(b, o.frames)
+	nudge(b, o.frames)
 }
 
 // do does something on the main thread and lets the window come to rest.
@@ -122,4 +125,45 @@ func wedge(b *ui.Bench, frames int) {
 	clickOn(b, view.PicPt{X: mark.Position.At.Col, Y: mark.Position.At.Row})
 	do(func() { write('t') })
 	scenario("wedge", frames, func(int) { press(fyne.KeyRight) })
+}
+
+// nudge moves one of 225 control points by the arrow keys, with a rest after each row of
+// keys: the sheet is judged then, while the next row begins.
+func nudge(b *ui.Bench, frames int) {
+	spot := calibrateBy(b, 15)
+	choose("View", "Go to the Sheet panel")
+	clickOn(b, spot)
+	scenario("nudge", frames, func(i int) {
+		switch k := i % 60; {
+		case k < 20:
+			press(fyne.KeyRight)
+		case k >= 30 && k < 50:
+			press(fyne.KeyLeft)
+		}
+	})
+}
+
+// calibrateBy gives the sheet n × n control points where its calibration has them, up to a
+// metre off, and returns where the middle one lies.
+func calibrateBy(b *ui.Bench, n int) (middle view.PicPt) {
+	do(func() {
+		c, err := b.Session().Calibration()
+		must(err)
+		p := *b.Session().Plan()
+		sheet := p.Sheets[0]
+		sheet.Points = nil
+		for i := range n * n {
+			at := calib.PicturePt{
+				Col: float64(sheet.Width) * (float64(i%n) + 0.5) / float64(n),
+				Row: float64(sheet.Height) * (float64(i/n) + 0.5) / float64(n),
+			}
+			ref := c.ToGrid(at)
+			ref.E, ref.N = math.Round(ref.E+math.Sin(float64(i))), math.Round(ref.N+math.Cos(float64(3*i)))
+			sheet.Points = append(sheet.Points, calib.ControlPoint{At: at, Ref: ref, Text: fmt.Sprintf("%.0f %.0f", ref.E, ref.N)})
+		}
+		must(b.Session().Use(p.SetSheet(sheet)))
+		at := sheet.Points[n*n/2].At
+		middle = view.PicPt{X: at.Col, Y: at.Row}
+	})
+	return middle
 }
