@@ -213,3 +213,43 @@ func inkedIn(img *image.RGBA, x, y int, boxes []image.Rectangle) bool {
 	}
 	return false
 }
+
+// The letters of the norths are seen whole wherever a line begins on the sheet that is
+// seen, right up to its edge, and no name of a mark stands on a north line.
+func TestNorthLettersAreSeen(t *testing.T) {
+	t.Parallel()
+	k := classroom(t, 0)
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	seen := image.Rect(20, 10, 580, 390)
+	for _, from := range []view.PicPt{pt(300, 12), pt(300, 60), pt(24, 200), pt(577, 380), pt(300, 200)} {
+		img := image.NewRGBA(image.Rect(0, 0, 600, 400))
+		p := NewPainter()
+		s := Scene{Lesson: Lesson{Norths: k.Norths(from, norths()), Line: &LessonLine{From: from, To: pt(320, 300)}}}
+		for i := range 8 {
+			s.Marks = append(s.Marks, Mark{At: pt(from.X-40+10*float64(i), from.Y-20-12*float64(i)), Name: "Boulder"})
+		}
+		p.Onto(img, v, 1, s, seen)
+		if len(p.Norths()) != 4 {
+			t.Fatalf("%d texts of norths, want three letters and the note", len(p.Norths()))
+		}
+		for _, r := range p.Norths()[:3] {
+			if !r.In(seen) {
+				t.Errorf("from %v: a letter at %v, seen is %v", from, r, seen)
+			}
+		}
+		p.prepare(img, 1)
+		d := newDrawing(p, v, s, seen)
+		for _, l := range s.Lesson.Norths.Lines {
+			_, bend, tip := d.northAt(l)
+			for f := 0.3; f < 1; f += 0.1 {
+				at := image.Pt(int(bend.X+f*(tip.X-bend.X)), int(bend.Y+f*(tip.Y-bend.Y)))
+				for _, w := range d.texts {
+					if w.textImage.of.text == "Boulder" && at.In(w.at) {
+						t.Errorf("from %v: a name at %v stands on the line of %v north", from, w.at, l.North)
+					}
+				}
+			}
+		}
+	}
+}

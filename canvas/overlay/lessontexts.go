@@ -25,6 +25,7 @@ func (d *drawing) lessonTexts() {
 	}
 	d.northLetters()
 	d.lesson.norths = slices.Clone(d.taken)
+	d.keepOffNorths()
 	if l.Line != nil {
 		d.beyondArc(l.Line)
 	}
@@ -62,7 +63,12 @@ func (d *drawing) ledText(e Led) {
 	high := off + leading*controlSize*d.p.px*float64(len(lines))/2
 	whole := func(mid view.ScreenPt) view.ScreenPt { return d.into(d.around(lines, mid), mid) }
 	below := whole(at.Add(0, high))
-	for _, mid := range []view.ScreenPt{at.Add(off+wide, 0), at.Add(-off-wide, 0), whole(at.Add(0, -high)), below} {
+	mids := []view.ScreenPt{at.Add(off+wide, 0), at.Add(-off-wide, 0), whole(at.Add(0, -high)), below}
+	for _, far := range []float64{1, 2, 3} { // beyond what stands there
+		x, y := off+wide, far*high
+		mids = append(mids, whole(at.Add(x, y)), whole(at.Add(-x, y)), whole(at.Add(x, -y)), whole(at.Add(-x, -y)))
+	}
+	for _, mid := range mids {
 		if r := d.around(lines, mid); r.In(d.seen) && !d.covers(r) && !d.crosses(e, r) {
 			d.block(lines, mid)
 			return
@@ -189,10 +195,48 @@ next:
 		tips = append(tips, tip{l.North.Letter(), at, northInk(l.North)})
 	}
 	for _, t := range tips {
-		d.letter(words{text: t.text, size: letterSize * d.p.px, bold: true, ink: t.ink}, t.at)
+		w := words{text: t.text, size: letterSize * d.p.px, bold: true, ink: t.ink}
+		if d.isSeen(n.At) {
+			t.at = d.kept(w, t.at)
+		}
+		d.letter(w, t.at)
 	}
 	if n.Note != "" && len(n.Lines) > 0 {
 		d.northNote()
+	}
+}
+
+// isSeen reports whether a point of the picture is seen.
+func (d *drawing) isSeen(p view.PicPt) bool {
+	at := d.v.ToScreen(p)
+	return image.Pt(int(at.X), int(at.Y)).In(d.seen)
+}
+
+// northRoom is how far other texts keep off a north line, and begin to from its start, in
+// device-independent pixels.
+const (
+	northRoom = 4
+	northFree = 16
+)
+
+// keepOffNorths keeps other texts off the north lines, but for where they begin: there
+// stands the name of what they begin at.
+func (d *drawing) keepOffNorths() {
+	for _, l := range d.scene.Lesson.Norths.Lines {
+		at, bend, tip := d.northAt(l)
+		if l.toward == l.spread {
+			bend = at
+		}
+		room := northRoom * d.p.px
+		steps := int(bend.Dist(tip) / (2 * room))
+		for i := range steps + 1 {
+			f := float64(i) / float64(max(steps, 1))
+			p := view.ScreenPt{X: bend.X + f*(tip.X-bend.X), Y: bend.Y + f*(tip.Y-bend.Y)}
+			r := image.Rect(int(p.X-room), int(p.Y-room), int(p.X+room), int(p.Y+room))
+			if p.Dist(at) > northFree*d.p.px && r.Overlaps(d.p.img.Rect) {
+				d.taken = append(d.taken, r)
+			}
+		}
 	}
 }
 

@@ -17,6 +17,7 @@ type Input struct {
 	At     units.Angle       // what stands at the index to begin with
 	OnTurn func(units.Angle) // called with each figure that the ring is turned to
 	Accept func()            // what Return and Enter mean; may be nil
+	Rest   func()            // called when the hand leaves the ring; may be nil
 }
 
 // SetInput makes the dial an input, or with nil ends that: it shows the reading again.
@@ -67,6 +68,9 @@ func (d *Dial) Focus() {
 		c.Focus(d.ring)
 	}
 }
+
+// Focused reports whether the ring has the keys.
+func (d *Dial) Focused() bool { return d.ring.focused }
 
 // turnTo turns the ring as a person does.
 func (d *Dial) turnTo(to units.Angle) {

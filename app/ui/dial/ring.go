@@ -85,7 +85,7 @@ func (r *ring) take(at fyne.Position) {
 }
 
 // MouseUp releases it.
-func (r *ring) MouseUp(*desktop.MouseEvent) { r.grip = nil }
+func (r *ring) MouseUp(*desktop.MouseEvent) { r.DragEnd() }
 
 // Dragged turns it with the pointer.
 func (r *ring) Dragged(e *fyne.DragEvent) {
@@ -104,7 +104,12 @@ func (r *ring) Dragged(e *fyne.DragEvent) {
 }
 
 // DragEnd releases it.
-func (r *ring) DragEnd() { r.grip = nil }
+func (r *ring) DragEnd() {
+	held := r.grip != nil
+	if r.grip = nil; held && r.d.input != nil && r.d.input.Rest != nil {
+		r.d.input.Rest()
+	}
+}
 
 // Scrolled turns it by a step for each notch.
 func (r *ring) Scrolled(e *fyne.ScrollEvent) {

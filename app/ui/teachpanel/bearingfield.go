@@ -28,12 +28,13 @@ type bearingField struct {
 	label   string // above the figure on the dial
 	take    func() // makes the dial this bearing's
 	changed func()
+	rest    func() // the bearing stands: it was typed, or the hand left the dial
 }
 
 // newBearingField returns the field, with objects at its right and then what gives the
 // keys to the dial.
 func newBearingField(n *Needs, st *stage, who string, take, changed func(), beside ...fyne.CanvasObject) *bearingField {
-	x := &bearingField{n: n, stage: st, who: who, take: take, changed: changed}
+	x := &bearingField{n: n, stage: st, who: who, take: take, changed: changed, rest: func() {}}
 	beside = append(beside, st.button(look.IconRedo, "", "Turn the ray on the dial with the mouse, the wheel or the arrow keys  (T)", x.turn))
 	x.field = widgets.NewEditField("060 grid", x.set, n.View.Focus)
 	x.field.Figures = true
@@ -43,7 +44,7 @@ func newBearingField(n *Needs, st *stage, who string, take, changed func(), besi
 	}
 	x.ask = labelled("which north?", norths)
 	x.ask.Hide()
-	x.body = container.NewVBox(labelled("bearing", container.NewBorder(nil, nil, nil, container.NewHBox(beside...), x.field)), x.ask)
+	x.body = container.NewVBox(labelled("bearing", container.NewBorder(nil, nil, nil, container.NewHBox(beside...), widgets.NewWheeled(x.field, n.wheel))), x.ask)
 	return x
 }
 
@@ -63,6 +64,7 @@ func (x *bearingField) set(text string) bool {
 	x.take()
 	x.n.Dial.Turn(angle)
 	x.tell()
+	x.rest()
 	return true
 }
 
@@ -102,19 +104,25 @@ func (x *bearingField) tell() {
 func (x *bearingField) begin() {
 	x.turning = true
 	x.label = x.words()
-	x.n.Dial.SetInput(&dial.Input{Label: x.label, Circle: x.stage.circle(), At: x.said.Angle, OnTurn: x.turned, Accept: x.accept})
+	x.n.Dial.SetInput(&dial.Input{Label: x.label, Circle: x.stage.circle(), At: x.said.Angle, OnTurn: x.turned, Accept: x.accept, Rest: x.rest})
 }
 
-// turn gives the keys to the ring of the dial.
+// turn gives the keys to the ring of the dial, or back to the sheet where it has them.
 func (x *bearingField) turn() {
+	if x.turning && x.n.Dial.Focused() {
+		x.accept()
+		return
+	}
 	x.take()
 	x.n.Host.Reveal(x.n.Dial)
 	x.n.Dial.Focus()
-	x.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return goes back to the sheet.")
+	x.n.urge("Turn the ring with the mouse, the wheel or the arrow keys. Return goes back to the sheet.")
 }
 
 // accept goes back to the sheet, and to what the panel says.
 func (x *bearingField) accept() {
+	x.n.obeyed()
+	x.rest()
 	x.n.Host.Reveal(x.stage.top)
 	x.n.View.Focus()
 }

@@ -3,6 +3,7 @@ package teachpanel_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -309,4 +310,30 @@ func TestMistakesByListAndMenu(t *testing.T) {
 	}
 	x.Acts().OtherWay()
 	x.at(t, "the other way", teach.Stepping{Way: teach.GroundToMap, Wrong: teach.SouthEndSeated})
+}
+
+// What is to be done first goes from the foot line once it is done; another message stays.
+func TestWhatIsToBeDoneGoes(t *testing.T) {
+	x := stand(t)
+	x.Choose(teachpanel.Compass)
+	x.view.Focus()
+	x.Type("2")
+	if !strings.HasPrefix(x.line.Message(), "Drag a line first") {
+		t.Fatalf("without a line the foot line says %q", x.line.Message())
+	}
+	x.drag(100, 200, 200, 100)
+	if got := x.line.Message(); strings.HasPrefix(got, "Drag a line") {
+		t.Errorf("a line was dragged, and the foot line still says %q", got)
+	}
+	x.Choose(teachpanel.Identify)
+	x.click(100, 200)
+	x.view.Focus()
+	x.Type("f")
+	if x.line.Message() == "" {
+		t.Fatal("F says nothing")
+	}
+	x.click(150, 150)
+	if got := x.line.Message(); got != "" {
+		t.Errorf("the position was clicked, and the foot line still says %q", got)
+	}
 }

@@ -30,7 +30,7 @@ func newEntry(n *Needs, st *stage, turn fyne.CanvasObject, add func(string) bool
 	e.field.Figures = true
 	plus := widgets.NewTool(look.IconAdd, "Add the guesses  (Return)", submit)
 	plus.OnHint = n.Foot.Hint
-	e.body = container.New(&labelLayout{}, e.label, container.NewBorder(nil, nil, nil, container.NewHBox(plus, turn), e.field))
+	e.body = container.New(&labelLayout{}, e.label, container.NewBorder(nil, nil, nil, container.NewHBox(plus, turn), widgets.NewWheeled(e.field, n.wheel)))
 	return e
 }
 

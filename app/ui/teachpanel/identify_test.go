@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"legwright/app/caution"
 	"legwright/app/plan"
@@ -634,5 +635,29 @@ func TestTypedRaysInARow(t *testing.T) {
 	before := x.lesson.North()
 	if x.Type("n"); x.lesson.North() == before {
 		t.Error("after Return N does nothing")
+	}
+}
+
+// A second T gives the keys back to the sheet, and the wheel over a field scrolls the
+// panel.
+func TestTheDialGivesTheKeysBack(t *testing.T) {
+	x := looking(t, round...)
+	x.enter(t, fromField, "Stell")
+	x.view.Focus()
+	x.Type("t")
+	if x.Canvas().Focused() != x.dial.Ring().(fyne.Focusable) {
+		t.Fatalf("after T the keys are at %T", x.Canvas().Focused())
+	}
+	x.Type("t")
+	if x.Canvas().Focused() != fyne.Focusable(x.view.Area()) {
+		t.Errorf("after a second T the keys are at %T", x.Canvas().Focused())
+	}
+	x.Resize(fyne.NewSize(1292, 420))
+	area, _ := uitest.Find[*widgets.NestedScroll](x.Window, bearingField)
+	f, _ := uitest.Find[*widgets.EditField](x.Window, bearingField)
+	at := x.place(f).AddXY(20, 10)
+	test.Scroll(x.Canvas(), at, 0, -40)
+	if area.Offset.Y == 0 {
+		t.Error("the wheel over the field scrolls nothing")
 	}
 }

@@ -21,7 +21,7 @@ type norths struct {
 
 func newNorths(n *Needs) *norths {
 	x := &norths{n: n}
-	x.choice = widgets.NewChooser([]string{"grid", "magnetic", "true"}, func(i int) { n.Lesson.SetNorth(units.Norths()[i]) })
+	x.choice = widgets.NewChooser([]string{"grid", "mag", "true"}, func(i int) { n.Lesson.SetNorth(units.Norths()[i]) })
 	row := container.NewHBox()
 	for _, north := range units.Norths() {
 		t := widgets.NewTextTool("", north.Letter()+"  "+north.String(), "Draw the line of "+north.Long()+" north at the start of the line", func() {
@@ -53,7 +53,7 @@ func labelled(text string, o fyne.CanvasObject) fyne.CanvasObject {
 type labelLayout struct{}
 
 // labelWidth is that of the widest label, in units of the window.
-const labelWidth = float32(90)
+const labelWidth = float32(111)
 
 // MinSize is that of the object and the label's width.
 func (*labelLayout) MinSize(o []fyne.CanvasObject) fyne.Size {

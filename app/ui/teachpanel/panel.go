@@ -34,6 +34,9 @@ type Needs struct {
 	Host    Host
 	Project func()                   // opens the window for the group, or closes it
 	Outer   func() *container.Scroll // the scroll that the panel stands in; it may return nil
+
+	wheel func(*fyne.ScrollEvent) // over a field scrolls the job that is seen
+	urged string                  // what the foot line says to do, until it is done
 }
 
 // Panel is the Teach panel below the dial. Make it with New.
@@ -60,6 +63,7 @@ func New(needs Needs) *Panel {
 	n := &needs
 	p := &Panel{n: n, stage: newStage(n)}
 	p.acts = &Acts{p}
+	n.wheel = p.scrolled
 	p.bar = newBar(n, p.stage, p.Rune)
 	p.jobs = []job{
 		{Show, newShow(n, p.stage)},
@@ -107,6 +111,13 @@ func (p *Panel) Bring() {
 	if line, ok := p.n.Lesson.Line(); ok && p.stage.front {
 		p.stage.find(line)
 		p.stage.bringLed()
+	}
+}
+
+// scrolled scrolls the job that is seen, or what the panel stands in.
+func (p *Panel) scrolled(e *fyne.ScrollEvent) {
+	if area, ok := p.seen().body().(fyne.Scrollable); ok {
+		area.Scrolled(e)
 	}
 }
 
@@ -206,6 +217,7 @@ func (p *Panel) planChanged(c session.Change) {
 
 // lessonChanged follows a change of the lesson.
 func (p *Panel) lessonChanged() {
+	p.n.obeyed()
 	p.stage.lead()
 	p.stage.redraw()
 	p.refill()

@@ -66,6 +66,7 @@ func stand(t testing.TB) *stood {
 	x.Window = uitest.NewWindow(t, container.NewWithoutLayout())
 	x.view = sheetview.New(x.s, x.line, x.dial, x.Later, x)
 	x.Mouse = uitest.NewMouse(x.view.Area())
+	x.dial.OnTyped = x.Typed
 	x.Panel = teachpanel.New(teachpanel.Needs{
 		Session: x.s, Lesson: x.lesson, Foot: x.line, Ask: ask.New(x.Window, x.line, x.Later), View: x.view, Dial: x.dial, Host: x,
 		Project: func() { x.projected++ }, Outer: func() *container.Scroll { return nil },
@@ -77,7 +78,7 @@ func stand(t testing.TB) *stood {
 	})
 	side := container.New(layout.NewBorderLayout(x.Head(), nil, nil, nil), x.Head(), container.NewGridWithRows(2, x.Body(), x.dial))
 	x.SetContent(container.NewBorder(nil, x.line, nil, side, x.view.Area(), container.NewCenter(x.view.Strip())))
-	x.Resize(fyne.NewSize(1280, 1000))
+	x.Resize(fyne.NewSize(1292, 1000))
 	x.calibrate(t)
 	x.Panel.Show(true)
 	x.view.SetTool(x.Tool())

@@ -96,7 +96,7 @@ func (x *compass) otherWay() { x.change(teach.Stepping.Other) }
 // change sets another stepping, if there is a line to step along.
 func (x *compass) change(by func(teach.Stepping) teach.Stepping) {
 	if _, ok := x.n.Lesson.Line(); !ok {
-		x.n.Foot.Say("Drag a line first, or press Page Down for the first line of the plan.")
+		x.n.urge("Drag a line first, or press Page Down for the first line of the plan.")
 		return
 	}
 	s, _ := x.n.Lesson.Stepping()

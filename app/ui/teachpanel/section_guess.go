@@ -94,11 +94,11 @@ func (x *guess) hideEach(on bool) {
 // askFor hides the figures and goes to the field for the guesses.
 func (x *guess) askFor() {
 	if _, ok := x.n.Lesson.Line(); !ok {
-		x.n.Foot.Fail(teach.ErrNoLine)
+		x.n.refuse(teach.ErrNoLine)
 		return
 	}
 	x.n.Lesson.SetHidden(true)
-	x.n.Foot.Say("The figures are hidden. Type the guesses, then show the answer.")
+	x.n.urge("The figures are hidden. Type the guesses, then show the answer.")
 	x.entry.focus()
 }
 

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/teach"
 	"legwright/app/ui/sheetview"
@@ -23,7 +24,7 @@ type show struct {
 	inset    fyne.CanvasObject
 	hint     *widgets.Sentence
 	words    *widget.Label // the direction in words
-	figure   *widget.Label // and its figure
+	figure   *struck       // and its figure
 	note     *widget.Label // the distance
 	figures  *fyne.Container
 	cautions *cautionList
@@ -34,11 +35,10 @@ type show struct {
 
 func newShow(n *Needs, st *stage) *show {
 	x := &show{n: n, stage: st, hint: widgets.NewSentence("", widgets.Note), cautions: newCautionList()}
-	x.words, x.figure, x.note = widgets.NewWrapped(""), widget.NewLabel(""), widget.NewLabel("")
+	x.words, x.figure, x.note = widgets.NewWrapped(""), newStruck(), widget.NewLabel("")
 	x.words.SizeName, x.words.TextStyle.Bold = theme.SizeNameSubHeadingText, true
-	x.figure.SizeName = theme.SizeNameHeadingText
 	x.norths, x.training = newNorths(n), newTraining(n, st)
-	x.figures = container.NewBorder(nil, nil, nil, x.note, x.figure)
+	x.figures = container.NewBorder(nil, nil, nil, x.note, x.figure.body)
 	x.inset = inset(n, container.NewVBox(x.hint, container.New(twoLines{}, x.words), x.figures, x.cautions.body, x.norths.body, x.training.body))
 	return x
 }
@@ -106,13 +106,13 @@ func (x *show) tell(r leg.Reading) {
 	angle, figure, ok := told(r, north, c)
 	if !ok {
 		write(x.words, "No "+north.Long()+" bearing here")
-		write(x.figure, "–")
+		x.figure.set("–", false)
 		write(x.note, units.Metres(r.GroundM, r.DistanceSigmaM))
 		x.cautions.set(r.Cautions)
 		return
 	}
 	write(x.words, teach.NameOf(angle).Words)
-	write(x.figure, figure)
+	x.figure.set(figure, caution.Stops(r.Cautions, caution.OnLeg))
 	write(x.note, units.Metres(r.GroundM, r.DistanceSigmaM))
 	x.cautions.set(r.Cautions)
 }

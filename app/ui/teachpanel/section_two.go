@@ -15,6 +15,7 @@ import (
 	"legwright/app/units"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
+	"legwright/canvas/view"
 )
 
 // two is the job of two people who each take a bearing: can they mean the same feature?
@@ -44,6 +45,7 @@ func newTwo(n *Needs, st *stage) *two {
 		x.people[i] = newPerson(n, st, who, hint, func() { x.goTo(i) }, func() { x.stood(i) }, x.judge)
 	}
 	for i, p := range x.people {
+		p.bearing.rest = x.bring
 		other := x.people[1-i]
 		p.from.field.OnAccepted = func() { n.onward(p.bearing.field, other.from.field, other.bearing.field) }
 		p.bearing.field.OnAccepted = func() { n.onward(p.from.field, other.from.field, other.bearing.field) }
@@ -138,6 +140,28 @@ func (x *two) stood(i int) {
 	x.goTo(i)
 	x.people[i].stand(x.picks.features.asNow(x.n))
 	x.judge()
+	x.bring()
+}
+
+// bring brings the crossing into sight with both who stand on the sheet, once their
+// bearings stand.
+func (x *two) bring() {
+	k, ok := x.n.View.Sketch()
+	sheet, open := x.n.Session.Sheet()
+	if !ok || !open || x.stage.concealed || x.meeting == nil || x.meeting.Crossing == nil {
+		return
+	}
+	at, on := k.Position(x.meeting.Crossing.At)
+	if !on || !within(at, sheet) || x.n.View.InView(at) {
+		return
+	}
+	points := []view.PicPt{at}
+	for _, p := range x.people {
+		if from, on := p.from.onSheet(k); on && within(from, sheet) {
+			points = append(points, from)
+		}
+	}
+	x.n.View.Area().ShowRect(view.RectOf(points...))
 }
 
 // judge judges by other bearings. It is called for every turn of the dial.

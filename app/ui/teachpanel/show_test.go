@@ -6,9 +6,11 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/plan"
 	"legwright/app/ui/dial"
+	"legwright/app/ui/uitest"
 	"legwright/app/units"
 	"legwright/canvas/view"
 )
@@ -150,6 +152,9 @@ func TestTrainingGMA(t *testing.T) {
 	x.says(t, "033° mag", "training GMA 12° east", "The grid-magnetic angle (GMA) here is")
 	if f := x.dial.Figures(); !strings.HasPrefix(f.Texts[dial.Magnetic], "033°") || f.Stop == "" {
 		t.Errorf("the dial shows %q, stop %q", f.Texts[dial.Magnetic], f.Stop)
+	}
+	if l, ok := uitest.Find[*widget.Label](x.Window, "033° mag"); !ok || l.Importance != widget.DangerImportance {
+		t.Errorf("the panel's figure is not marked as one to stop at: %q", x.Texts())
 	}
 	if x.s.Plan() != before {
 		t.Error("a training GMA changed the plan")

@@ -202,9 +202,9 @@ func (st *stage) next() {
 	_, on := st.n.Lesson.Line()
 	switch {
 	case of == 0 && !on:
-		st.n.Foot.Say("The plan has no leg or sight yet. Drag a line on the sheet.")
+		st.n.urge("The plan has no leg or sight yet. Drag a line on the sheet.")
 	case n == of && !st.n.Lesson.Hidden() && on && !st.stepsOn():
-		st.n.Foot.Say("That was the last line. Page Up goes back.")
+		st.n.urge("That was the last line. Page Up goes back.")
 	}
 	st.n.Lesson.Next()
 }
@@ -219,7 +219,7 @@ func (st *stage) stepsOn() bool {
 func (st *stage) previous() {
 	s, steps := st.n.Lesson.Stepping()
 	if n, _ := st.n.Lesson.Place(); n == 1 && !(steps && s.Step > 0) {
-		st.n.Foot.Say("This is the first line.")
+		st.n.urge("This is the first line.")
 	}
 	st.n.Lesson.Previous()
 }
@@ -230,7 +230,7 @@ func (st *stage) toggleHidden() { st.n.Lesson.SetHidden(!st.n.Lesson.Hidden()) }
 // answer shows the figures.
 func (st *stage) answer() {
 	if _, ok := st.n.Lesson.Line(); !ok {
-		st.n.Foot.Fail(teach.ErrNoLine)
+		st.n.refuse(teach.ErrNoLine)
 		return
 	}
 	st.n.Lesson.SetHidden(false)

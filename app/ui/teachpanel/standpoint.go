@@ -29,7 +29,7 @@ func newStandpoint(n *Needs, label, hint string, changed func()) *standpoint {
 	x.field = widgets.NewEditField("a mark, or a reference", x.set, n.View.Focus)
 	x.pick = widgets.NewTool(look.IconMark, hint, x.togglePicking)
 	x.pick.OnHint = n.Foot.Hint
-	x.body = labelled(label, container.NewBorder(nil, nil, nil, x.pick, x.field))
+	x.body = labelled(label, container.NewBorder(nil, nil, nil, x.pick, widgets.NewWheeled(x.field, n.wheel)))
 	return x
 }
 
@@ -50,6 +50,7 @@ func (x *standpoint) set(text string) bool {
 // take goes to a position.
 func (x *standpoint) take(end plan.End) {
 	x.end, x.known = end, true
+	x.n.obeyed()
 	x.setPicking(false)
 	x.fill()
 	x.changed()
@@ -76,7 +77,7 @@ func (x *standpoint) click(at tool.Spot) {
 func (x *standpoint) togglePicking() {
 	x.setPicking(!x.picking)
 	if x.picking {
-		x.n.Foot.Say("Click on the sheet where you stand.")
+		x.n.urge("Click on the sheet where you stand.")
 	}
 	x.n.View.Focus()
 }

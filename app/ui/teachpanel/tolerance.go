@@ -29,7 +29,7 @@ func newTolerance(n *Needs, changed func()) *tolerance {
 	x := &tolerance{n: n, half: units.Degrees(teach.DefaultToleranceDeg), changed: changed}
 	x.field = widgets.NewEditField("± 5°", x.set, n.View.Focus)
 	x.field.Scroll = fyne.ScrollNone
-	x.body = container.NewGridWrap(fyne.NewSize(toleranceWidth, x.field.MinSize().Height), x.field)
+	x.body = container.NewGridWrap(fyne.NewSize(toleranceWidth, x.field.MinSize().Height), widgets.NewWheeled(x.field, n.wheel))
 	x.fill()
 	return x
 }

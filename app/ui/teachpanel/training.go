@@ -22,7 +22,7 @@ type training struct {
 func newTraining(n *Needs, st *stage) *training {
 	x := &training{n: n, stage: st, note: widgets.NewWrappedQuiet("")}
 	x.field = widgets.NewEditField("none, or for example 12 east", x.set, n.View.Focus)
-	x.body = container.NewVBox(labelled("training GMA", x.field), x.note)
+	x.body = container.NewVBox(labelled("training GMA", widgets.NewWheeled(x.field, n.wheel)), x.note)
 	return x
 }
 

@@ -40,7 +40,7 @@ func (t *turner) toggle() {
 	t.begin(0)
 	t.n.Host.Reveal(t.n.Dial)
 	t.n.Dial.Focus()
-	t.n.Foot.Say("Turn the ring with the mouse, the wheel or the arrow keys. Return adds the guess.")
+	t.n.urge("Turn the ring with the mouse, the wheel or the arrow keys. Return adds the guess.")
 }
 
 // begin gives the dial the input, at an angle that tells nothing of the answer.
@@ -56,6 +56,7 @@ func (t *turner) end() {
 		return
 	}
 	t.on = false
+	t.n.obeyed()
 	t.n.Dial.SetInput(nil)
 	t.tool.SetOn(false)
 	t.n.Host.Reveal(t.stage.top)

@@ -15,6 +15,7 @@ import (
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
 	"legwright/app/units"
+	"legwright/canvas/view"
 )
 
 // pair are marks seen from two. Worked by hand: from Stell Cairn lies 1000 m east and 1000
@@ -381,5 +382,43 @@ func TestFieldsOfTwoStay(t *testing.T) {
 		if got := x.place(x.fieldOf(t, 1, bearingField)); got != at {
 			t.Fatalf("%03d grid: the field goes from %v to %v", 5*deg, at, got)
 		}
+	}
+}
+
+// Where the lines cross is brought into sight once the bearings stand, typed or turned by
+// hand, but not while the hand turns.
+func TestCrossingIsBroughtIntoSight(t *testing.T) {
+	x := meeting(t, pair...)
+	x.tell(t, 0, fromField, "Stell")
+	x.tell(t, 1, fromField, "Fold")
+	x.tell(t, 0, bearingField, "030 grid") // with 330° from Fold they cross at 200, 27
+	near := func() {
+		x.view.Area().Fit()
+		x.view.Area().PanBy(0, -200)
+	}
+	crossing := view.PicPt{X: 200, Y: 200 - 100*math.Sqrt(3)}
+	if near(); x.view.InView(crossing) {
+		t.Fatal("the crossing is in sight already")
+	}
+	x.tell(t, 1, bearingField, "330 grid")
+	if x.Drain(); !x.view.InView(crossing) || !x.view.InView(view.PicPt{X: 100, Y: 200}) || !x.view.InView(view.PicPt{X: 300, Y: 200}) {
+		t.Error("typed: the crossing, or one of the two, is not in sight")
+	}
+	near()
+	ring := uitest.NewMouse(x.dial.Ring())
+	half := float64(x.dial.Ring().Size().Width) / 2
+	ring.Move(half, 0.2*half)
+	ring.Press()
+	ring.Move(half+0.05*half, 0.2*half)
+	if x.Drain(); x.view.InView(crossing) {
+		t.Error("the sheet moves while the hand turns the ring")
+	}
+	ring.Release()
+	if at, _ := x.dial.Turned(); at == units.Degrees(330) {
+		t.Fatal("the hand turned nothing")
+	}
+	x.Drain()
+	if c := x.view.Scene().Lesson.Crossings; len(c) != 1 || !x.view.InView(c[0].At) {
+		t.Error("the hand left the ring, and the crossing is not in sight")
 	}
 }
