@@ -69,9 +69,6 @@ func (d *Dial) Focus() {
 	}
 }
 
-// Focused reports whether the ring has the keys.
-func (d *Dial) Focused() bool { return d.ring.focused }
-
 // turnTo turns the ring as a person does.
 func (d *Dial) turnTo(to units.Angle) {
 	in := d.input

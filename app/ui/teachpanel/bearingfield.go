@@ -109,7 +109,7 @@ func (x *bearingField) begin() {
 
 // turn gives the keys to the ring of the dial, or back to the sheet where it has them.
 func (x *bearingField) turn() {
-	if x.turning && x.n.Dial.Focused() {
+	if on, ok := x.n.Ask.Window().Canvas().Focused().(fyne.CanvasObject); ok && x.turning && on == x.n.Dial.Ring() {
 		x.accept()
 		return
 	}
