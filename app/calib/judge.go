@@ -132,20 +132,20 @@ func (j *Judge) Odds(b []Shift) float64 {
 // calibrated position of a point, in metres east and north. Shifts of evidence
 // move nothing.
 func (j *Judge) Effect(b []Shift, at PicturePt) (eastM, northM float64) {
-	return j.Place(at).Effect(b)
+	return j.Point(at).Effect(b)
 }
 
-// Place is a point of the picture, ready for Effect of many slips.
-type Place struct {
+// JudgedPoint is a point of the picture, ready for Effect of many slips.
+type JudgedPoint struct {
 	judge *Judge
 	reach reach
 	pull  []float64 // of each control point's offset: B⁻¹ times the bend's covariances
 }
 
-// Place returns a point of the picture.
-func (j *Judge) Place(at PicturePt) Place {
+// Point returns a point of the picture.
+func (j *Judge) Point(at PicturePt) JudgedPoint {
 	if j.fit == nil {
-		return Place{}
+		return JudgedPoint{}
 	}
 	r := j.fit.reach(at, false)
 	n := len(r.half)
@@ -157,11 +157,11 @@ func (j *Judge) Place(at PicturePt) Place {
 			pull[k] -= l * pull[i]
 		}
 	}
-	return Place{j, r, pull}
+	return JudgedPoint{j, r, pull}
 }
 
 // Effect is Judge.Effect at the point.
-func (p Place) Effect(b []Shift) (eastM, northM float64) {
+func (p JudgedPoint) Effect(b []Shift) (eastM, northM float64) {
 	if p.judge == nil { // of a given matrix, which no control point moves
 		return 0, 0
 	}

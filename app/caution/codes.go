@@ -66,13 +66,13 @@ const (
 
 // Cautions about how something was read.
 const (
-	LettersTaken       Code = "letters-taken"    // a typed reference without letters
-	LatLonDatum        Code = "latlon-datum"     // the datum that latitudes were taken on
-	PageDrawn          Code = "page-drawn"       // the resolution a page was drawn at
-	PageChosen         Code = "page-chosen"      // the page that was read
-	PictureRemark      Code = "picture-remark"   // what the reader of a picture has to say
-	FileRemark         Code = "file-remark"      // what the reader of a georeference has to say
-	WorldFile          Code = "world-file"       // a world file that cannot be used
-	SquareDiffers      Code = "square-differs"   // the side given is not the file's
-	IntersectionAstray Code = "crossing-differs" // a named intersection is not where the file has it
+	LettersTaken       Code = "letters-taken"        // a typed reference without letters
+	LatLonDatum        Code = "latlon-datum"         // the datum that latitudes were taken on
+	PageDrawn          Code = "page-drawn"           // the resolution a page was drawn at
+	PageChosen         Code = "page-chosen"          // the page that was read
+	PictureRemark      Code = "picture-remark"       // what the reader of a picture has to say
+	FileRemark         Code = "file-remark"          // what the reader of a georeference has to say
+	WorldFile          Code = "world-file"           // a world file that cannot be used
+	SquareDiffers      Code = "square-differs"       // the side given is not the file's
+	IntersectionAstray Code = "intersection-differs" // a named intersection is not where the file has it
 )

@@ -58,7 +58,7 @@ const anEnd = "one end"
 
 // outsideCaution is the caution of a position that was picked on a sheet, or derived
 // from it, where its control points do not reach. subject says what the position is.
-func outsideCaution(subject string, ends ...place) []caution.Caution {
+func outsideCaution(subject string, ends ...position) []caution.Caution {
 	for _, p := range ends {
 		if p.sheet == nil || p.sheet.c == nil {
 			continue

@@ -37,7 +37,7 @@ func (r *Reader) Lasting(pos plan.Position) []caution.Caution {
 
 // importedCautions speak of positions whose file speaks against them, or that were
 // typed from such a position.
-func importedCautions(subject string, ends ...place) []caution.Caution {
+func importedCautions(subject string, ends ...position) []caution.Caution {
 	var out []caution.Caution
 	for _, p := range ends {
 		list := caution.Parse(p.pos.Cautions)

@@ -54,7 +54,7 @@ func apart(a, b geodesy.Grid) float64 { return math.Hypot(a.E-b.E, a.N-b.N) }
 
 // lettersCautions returns the cautions of positions that may be whole lettered squares
 // out, because their letters were inferred from a sheet that is not checked.
-func (r *Reader) lettersCautions(subject string, ends ...place) []caution.Caution {
+func (r *Reader) lettersCautions(subject string, ends ...position) []caution.Caution {
 	var out []caution.Caution
 	for i, p := range ends {
 		words, g := r.LettersSource(p.pos)

@@ -225,11 +225,11 @@ func (r *Reader) Read(from, to plan.Position) (Reading, error) {
 	if err != nil {
 		return Reading{}, err
 	}
-	a, err := r.place(s.sys, from)
+	a, err := r.position(s.sys, from)
 	if err != nil {
 		return Reading{}, err
 	}
-	b, err := r.place(s.sys, to)
+	b, err := r.position(s.sys, to)
 	if err != nil {
 		return Reading{}, err
 	}

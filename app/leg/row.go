@@ -78,7 +78,7 @@ func (s calibrated) readsAlike(t calibrated) bool {
 // readRows reads every leg and sight.
 func (r *Reader) readRows() {
 	w, all := &r.rows, make(readings, len(r.p.Legs)+len(r.p.Sights))
-	at, labels := r.p.Places(), r.p.Labels()
+	at, labels := r.p.Positions(), r.p.Labels()
 	w.legs = make([]Row, 0, len(r.p.Legs))
 	for _, l := range r.p.Legs {
 		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)
@@ -96,7 +96,7 @@ func (r *Reader) readRows() {
 	w.known.Store(&all)
 }
 
-func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Labels, at plan.Places, all readings) Row {
+func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Labels, at plan.Positions, all readings) Row {
 	row := Row{ID: id, Name: name, From: labels.Of(from), To: labels.Of(to), FromEnd: from, ToEnd: to}
 	key := ends{at.Of(from), at.Of(to)}
 	known, ok := all[key]

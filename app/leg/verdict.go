@@ -218,13 +218,13 @@ func readEvidence(e calib.Evidence, sys *geodesy.System) check.Evidence {
 		return out
 	}
 	if out.LatLon = again.LatLon; again.LatLon {
-		places, _ := plan.LatLonPlaces(e.Source, e.Text, sys)
-		for _, p := range places {
-			out.Places = append(out.Places, check.Place{Ref: p.Grid, SigmaM: p.SigmaM, Own: p.Own})
+		meanings, _ := plan.LatLonPositions(e.Source, e.Text, sys)
+		for _, p := range meanings {
+			out.Meanings = append(out.Meanings, check.Meaning{Ref: p.Grid, SigmaM: p.SigmaM, Own: p.Own})
 		}
 		return out
 	}
-	out.Places = []check.Place{{Ref: again.Ref, SigmaM: again.SigmaRefM}}
+	out.Meanings = []check.Meaning{{Ref: again.Ref, SigmaM: again.SigmaRefM}}
 	if ref, err := geodesy.ParseRef(e.Text, geodesy.RefContext{System: sys, Near: &e.Ref}); err == nil {
 		out.Corner, out.Zone, out.Unlettered = ref.Grid, ref.Kind == geodesy.RefMGRS, !ref.LettersGiven
 		out.Letters = lettered(ref)

@@ -81,16 +81,16 @@ func (f *family) find(text ...rune) (i int, ok bool) {
 	return 0, false
 }
 
-// unseen reports whether a letter needs no shape of its own: a space, which is made
+// blank reports whether a letter needs no shape of its own: a space, which is made
 // from the plain one, or a control character.
-func unseen(r rune) bool {
+func blank(r rune) bool {
 	return r > ' ' && unicode.Is(unicode.Zs, r) || harfbuzz.IsDefaultIgnorable(r)
 }
 
 // has reports whether a face has all visible letters of a text.
 func (f *family) has(i int, text []rune) bool {
 	for _, r := range text {
-		if id, _ := f.face(i).NominalGlyph(r); id == 0 && !unseen(r) {
+		if id, _ := f.face(i).NominalGlyph(r); id == 0 && !blank(r) {
 			return false
 		}
 	}

@@ -49,7 +49,7 @@ func known(text string) bool {
 // each style has it, or nothing needs to be seen. Pictograms that B612 lacks are not,
 // for the other font has only some of them.
 func drawn(r rune) bool {
-	if unseen(r) {
+	if blank(r) {
 		return true
 	}
 	fonts := fallbacks

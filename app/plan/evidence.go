@@ -61,8 +61,8 @@ func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System,
 	if source == calib.FromTerrain {
 		return e, errTerrain
 	}
-	if places, err := LatLonPlaces(source, text, sys); err == nil && len(places) > 0 {
-		e.LatLon, e.Ref, e.SigmaRefM = true, places[0].Grid, places[0].SigmaM
+	if positions, err := LatLonPositions(source, text, sys); err == nil && len(positions) > 0 {
+		e.LatLon, e.Ref, e.SigmaRefM = true, positions[0].Grid, positions[0].SigmaM
 		return e, nil
 	}
 	ref, err := geodesy.ParseRef(text, geodesy.RefContext{System: sys, Near: near})

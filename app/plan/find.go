@@ -76,13 +76,13 @@ func (p *Plan) Resolve(e End) Position {
 	return e.Position
 }
 
-// Places finds the positions of many ends of one plan; Resolve would search all
+// Positions finds the positions of many ends of one plan; Resolve would search all
 // marks for each.
-type Places struct{ marks map[ID]Position }
+type Positions struct{ marks map[ID]Position }
 
-// Places prepares Places for the plan.
-func (p *Plan) Places() Places {
-	at := Places{make(map[ID]Position, len(p.Marks))}
+// Positions prepares Positions for the plan.
+func (p *Plan) Positions() Positions {
+	at := Positions{make(map[ID]Position, len(p.Marks))}
 	for _, m := range p.Marks {
 		at.marks[m.ID] = m.Position
 	}
@@ -90,7 +90,7 @@ func (p *Plan) Places() Places {
 }
 
 // Of returns the position of an end, as Resolve does.
-func (at Places) Of(e End) Position {
+func (at Positions) Of(e End) Position {
 	if e.Mark != "" {
 		if pos, ok := at.marks[e.Mark]; ok {
 			return pos

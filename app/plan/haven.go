@@ -66,7 +66,7 @@ type Haven struct {
 }
 
 func (h *Haven) parts() parts {
-	return parts{id: &h.ID, name: &h.Name, from: &h.Import, notes: []*string{&h.Note}, places: pointers(h.Points), vertices: &h.Points, least: 1}
+	return parts{id: &h.ID, name: &h.Name, from: &h.Import, notes: []*string{&h.Note}, positions: pointers(h.Points), vertices: &h.Points, least: 1}
 }
 
 func (h *Haven) unshare() { h.Points = slices.Clone(h.Points) }

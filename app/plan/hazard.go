@@ -99,7 +99,7 @@ type Hazard struct {
 const mostKeepM = 2000
 
 func (h *Hazard) parts() parts {
-	return parts{id: &h.ID, name: &h.Name, from: &h.Import, notes: []*string{&h.Note}, places: pointers(h.Points), vertices: &h.Points, least: h.least()}
+	return parts{id: &h.ID, name: &h.Name, from: &h.Import, notes: []*string{&h.Note}, positions: pointers(h.Points), vertices: &h.Points, least: h.least()}
 }
 
 func (h *Hazard) unshare() { h.Points = slices.Clone(h.Points) }

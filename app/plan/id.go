@@ -30,7 +30,7 @@ func (p *Plan) NextSheetID() ID {
 		}
 	}
 	p.walk(func(x parts) bool {
-		for _, pos := range x.places {
+		for _, pos := range x.positions {
 			used = append(used, pos.Sheet, pos.LettersFrom)
 		}
 		for _, e := range x.ends {

@@ -12,8 +12,8 @@ import (
 // ErrNoLatLon is returned for a reference that is not latitude and longitude.
 var ErrNoLatLon = errors.New("this is not a latitude and longitude: type what the margin prints, such as 56°10'N 6°20'W")
 
-// LatLonPlace is what a latitude and longitude may mean on a grid.
-type LatLonPlace struct {
+// LatLonPosition is what a latitude and longitude may mean on a grid.
+type LatLonPosition struct {
 	Grid   geodesy.Grid
 	SigmaM float64 // per axis: what the figures leave open, and the datum shift
 	Own    bool    // on the grid's own datum; else WGS 84
@@ -22,13 +22,13 @@ type LatLonPlace struct {
 // elsewhereM is how far the positions on two datums must differ to be two, metres.
 const elsewhereM = 0.5
 
-// LatLonPlaces reads latitude and longitude as evidence of that source. Those printed
+// LatLonPositions reads latitude and longitude as evidence of that source. Those printed
 // on the map may be on WGS 84 or, where that lies elsewhere, on the grid's own datum,
 // for maps seldom say which; whole half-minutes are its lines, and exact where they were typed in minutes. All others
 // are on WGS 84 and rounded to their last place. They may lie far off the grid's area:
 // the grid may be the wrong one. None: nothing is known of the grid's datum. The errors
 // are those of the reference, and ErrNoLatLon.
-func LatLonPlaces(source calib.EvidenceSource, text string, sys *geodesy.System) ([]LatLonPlace, error) {
+func LatLonPositions(source calib.EvidenceSource, text string, sys *geodesy.System) ([]LatLonPosition, error) {
 	at, ref, err := latLonOf(text, sys)
 	if err != nil {
 		return nil, err
@@ -41,17 +41,17 @@ func LatLonPlaces(source calib.EvidenceSource, text string, sys *geodesy.System)
 	if source == calib.FromReceiver {
 		sigma = math.Hypot(sigma, receiverM)
 	}
-	var out []LatLonPlace
+	var out []LatLonPosition
 	g, _, shift, err := sys.FromWGS84(at)
 	if err == nil && !shift.Unknown {
-		out = append(out, LatLonPlace{Grid: g, SigmaM: math.Hypot(sigma, shift.SigmaM)})
+		out = append(out, LatLonPosition{Grid: g, SigmaM: math.Hypot(sigma, shift.SigmaM)})
 	}
 	if !onMap {
 		return out, err
 	}
 	own, _, errOwn := sys.Project(at)
 	if errOwn == nil && (len(out) == 0 || math.Hypot(own.E-g.E, own.N-g.N) >= elsewhereM) {
-		out = append(out, LatLonPlace{Grid: own, SigmaM: sigma, Own: true})
+		out = append(out, LatLonPosition{Grid: own, SigmaM: sigma, Own: true})
 	}
 	return out, errors.Join(err, errOwn)
 }

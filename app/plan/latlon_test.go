@@ -25,17 +25,17 @@ func TestLatLonIsRoundedToItsLastPlace(t *testing.T) {
 		{calib.FromMargin, "56°10.5'N 7°20.0'W", false},
 		{calib.FromMargin, "56°10'17\"N 7°20'W", false},
 	} {
-		places, err := LatLonPlaces(tc.source, tc.text, sys)
-		if err != nil || len(places) != 2 || !places[1].Own {
-			t.Fatalf("%s: %v, %+v", tc.text, err, places)
+		positions, err := LatLonPositions(tc.source, tc.text, sys)
+		if err != nil || len(positions) != 2 || !positions[1].Own {
+			t.Fatalf("%s: %v, %+v", tc.text, err, positions)
 		}
-		if got := places[1].SigmaM == 0; got != tc.exact {
-			t.Errorf("%s: σ %g m, want exact: %v", tc.text, places[1].SigmaM, tc.exact)
+		if got := positions[1].SigmaM == 0; got != tc.exact {
+			t.Errorf("%s: σ %g m, want exact: %v", tc.text, positions[1].SigmaM, tc.exact)
 		}
 	}
 	for _, text := range []string{"56°10'N 7°20'W", "latlon:56.16667,-7.33333"} {
-		if places, err := LatLonPlaces(calib.FromReceiver, text, sys); err != nil || len(places) != 1 || places[0].SigmaM < receiverM {
-			t.Errorf("a receiver's %s: %v, %+v", text, err, places)
+		if positions, err := LatLonPositions(calib.FromReceiver, text, sys); err != nil || len(positions) != 1 || positions[0].SigmaM < receiverM {
+			t.Errorf("a receiver's %s: %v, %+v", text, err, positions)
 		}
 	}
 }

@@ -48,7 +48,7 @@ type Line struct {
 }
 
 func (l *Line) parts() parts {
-	return parts{id: &l.ID, name: &l.Name, from: &l.Import, notes: []*string{&l.Note}, places: pointers(l.Points), vertices: &l.Points, least: 2}
+	return parts{id: &l.ID, name: &l.Name, from: &l.Import, notes: []*string{&l.Note}, positions: pointers(l.Points), vertices: &l.Points, least: 2}
 }
 
 func (l *Line) unshare() { l.Points = slices.Clone(l.Points) }

@@ -32,12 +32,12 @@ func (k Kind) Words() string {
 // parts are the fields that things of every kind have in common. They point into a
 // thing. A kind without one of them leaves it nil.
 type parts struct {
-	id     *ID
-	name   *string
-	from   *string     // the import that it came with
-	notes  []*string   // texts that may have several lines
-	ends   []*End      // points that may stand on a mark
-	places []*Position // points of its own
+	id        *ID
+	name      *string
+	from      *string     // the import that it came with
+	notes     []*string   // texts that may have several lines
+	ends      []*End      // points that may stand on a mark
+	positions []*Position // points of its own
 	// vertices are the points of its own where their number may change, and least how
 	// many there must be.
 	vertices *[]Position

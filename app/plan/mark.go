@@ -18,7 +18,7 @@ type Mark struct {
 }
 
 func (m *Mark) parts() parts {
-	return parts{id: &m.ID, name: &m.Name, from: &m.Import, notes: []*string{&m.Note}, places: []*Position{&m.Position}}
+	return parts{id: &m.ID, name: &m.Name, from: &m.Import, notes: []*string{&m.Note}, positions: []*Position{&m.Position}}
 }
 
 func (m *Mark) bad() string {

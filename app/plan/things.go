@@ -36,14 +36,14 @@ func (p *Plan) Things(yield func(Thing) bool) {
 }
 
 func thingOf(kind Kind, i int, x parts) Thing {
-	t := Thing{Kind: kind, Index: i, ID: *x.id, Name: *x.name, Points: make([]End, 0, len(x.ends)+len(x.places))}
+	t := Thing{Kind: kind, Index: i, ID: *x.id, Name: *x.name, Points: make([]End, 0, len(x.ends)+len(x.positions))}
 	if x.from != nil {
 		t.Import = *x.from
 	}
 	for _, e := range x.ends {
 		t.Points = append(t.Points, *e)
 	}
-	for _, pos := range x.places {
+	for _, pos := range x.positions {
 		e := AtPosition(*pos)
 		if kind == OfMark {
 			e.Mark = t.ID
@@ -126,7 +126,7 @@ func (p *Plan) Ends(yield func(End) bool) {
 // mark's.
 func (p *Plan) positions(yield func(Position) bool) {
 	p.walk(func(x parts) bool {
-		for _, pos := range x.places {
+		for _, pos := range x.positions {
 			if !yield(*pos) {
 				return false
 			}
@@ -190,7 +190,7 @@ func (p *Plan) Remove(ids ...ID) *Plan {
 		gone[id] = true
 	}
 	q := p.edit(func(q *Plan, l list) { l.remove(q, func(x parts) bool { return gone[*x.id] }) })
-	at := p.Places()
+	at := p.Positions()
 	return q.mapEnds(func(e End) End {
 		if gone[e.Mark] {
 			e = AtPosition(at.Of(e))
@@ -219,7 +219,7 @@ func (p *Plan) MovePoint(id ID, n int, to End) *Plan {
 		case n < len(x.ends):
 			*x.ends[n] = to
 		default:
-			*x.places[n-len(x.ends)] = p.Resolve(to)
+			*x.positions[n-len(x.ends)] = p.Resolve(to)
 		}
 		return true
 	})
@@ -229,7 +229,7 @@ func (p *Plan) MovePoint(id ID, n int, to End) *Plan {
 // FillEnds returns the plan with the position of its mark in every end that stands on
 // one, and a letter in every end that does not.
 func (p *Plan) FillEnds() *Plan {
-	at := p.Places()
+	at := p.Positions()
 	return p.mapEnds(func(e End) End {
 		e.Position = at.Of(e)
 		return e
@@ -252,7 +252,7 @@ func (p *Plan) mapEnds(f func(End) End) *Plan {
 // mapPositions returns the plan with every position of a thing passed through f.
 func (p *Plan) mapPositions(f func(Position) Position) *Plan {
 	return p.change(func(x parts) bool {
-		at := slices.Clone(x.places)
+		at := slices.Clone(x.positions)
 		for _, e := range x.ends {
 			at = append(at, &e.Position)
 		}

@@ -46,7 +46,7 @@ func (p *Plan) Validate() error {
 	if err := p.validCounts(); err != nil {
 		return err
 	}
-	c := &checking{grids: p.badGrids(), ids: map[ID]bool{}, marks: p.Places()}
+	c := &checking{grids: p.badGrids(), ids: map[ID]bool{}, marks: p.Positions()}
 	if err := p.validHead(); err != nil {
 		return err
 	}
@@ -160,7 +160,7 @@ func (p Party) Validate() error {
 type checking struct {
 	grids map[geodesy.Code]string // what is wrong with a grid
 	ids   map[ID]bool             // seen so far
-	marks Places
+	marks Positions
 }
 
 // parts checks what things of every kind have in common.
@@ -175,7 +175,7 @@ func (c *checking) parts(where string, x parts) error {
 	for _, e := range x.ends {
 		reasons = append(reasons, badEnd(*e, c.marks, c.grids))
 	}
-	for _, pos := range x.places {
+	for _, pos := range x.positions {
 		reasons = append(reasons, badPosition(*pos, c.grids))
 	}
 	return firstOf(where, reasons...)
@@ -249,7 +249,7 @@ func MendText(s string, lines bool) (string, bool) {
 	}, s), true
 }
 
-func badEnd(e End, marks Places, grids map[geodesy.Code]string) string {
+func badEnd(e End, marks Positions, grids map[geodesy.Code]string) string {
 	if e.Mark != "" {
 		if _, ok := marks.marks[e.Mark]; !ok {
 			return fmt.Sprintf("it ends at a mark %q that is not in the plan", e.Mark)

@@ -55,10 +55,10 @@ func (s *Session) snapPoints() []snapPoint {
 
 func snapsOf(r *leg.Reader, c *calib.Calibration) []snapPoint {
 	var out []snapPoint
-	places := r.Plan().Places()
+	positions := r.Plan().Positions()
 	for t := range r.Plan().Things {
 		for _, e := range t.Points {
-			if g, _, err := r.Convert(places.Of(e), r.System()); err == nil {
+			if g, _, err := r.Convert(positions.Of(e), r.System()); err == nil {
 				out = append(out, snapPoint{c.ToPicture(g), e})
 			}
 		}

@@ -97,7 +97,7 @@ func TestClearStore(t *testing.T) {
 		t.Fatalf("%d pictures stored, want 1", n)
 	}
 	b.files.Pictures.ClearStore()
-	answerWith(t, b, "Clear")
+	answerWith(t, b, "Delete")
 	if bytes, n := b.desk.Source().Store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "cleared") {
 		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.foot.Message())
 	}

@@ -202,7 +202,7 @@ func (m *menuBar) picture() *fyne.Menu {
 		m.when(func() bool { return b.pictures.shown.Page != (plan.Page{}) },
 			fyne.NewMenuItem("Choose page and resolution…", b.files.Pictures.ChoosePage)),
 		m.when(m.hasSheet, fyne.NewMenuItem("Find the picture…", b.files.Pictures.Find)),
-		fyne.NewMenuItem("Clear stored pictures…", b.files.Pictures.ClearStore))
+		fyne.NewMenuItem("Delete stored pictures…", b.files.Pictures.ClearStore))
 }
 
 func (m *menuBar) sheet() *fyne.Menu {

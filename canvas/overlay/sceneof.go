@@ -64,7 +64,7 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 	if !ok {
 		return Scene{}
 	}
-	b := builder{p: p, r: r, at: p.Places(), sheet: sheet, c: c, sel: sel, o: o}
+	b := builder{p: p, r: r, at: p.Positions(), sheet: sheet, c: c, sel: sel, o: o}
 	if b.sys, _ = r.SystemOf(sheet.Code); b.sys == nil { // no grid named yet
 		b.c = nil
 	}
@@ -82,7 +82,7 @@ func SceneOf(p *plan.Plan, r *leg.Reader, c *calib.Calibration, sel Selection, o
 type builder struct {
 	p     *plan.Plan
 	r     *leg.Reader
-	at    plan.Places
+	at    plan.Positions
 	sheet plan.Sheet
 	c     *calib.Calibration
 	sys   *geodesy.System

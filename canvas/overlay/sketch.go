@@ -32,7 +32,7 @@ func SketchOn(r *leg.Reader, sheet plan.ID) (Sketch, bool) {
 	if err != nil {
 		return Sketch{}, false
 	}
-	b := builder{p: p, r: r, at: p.Places(), sheet: s, c: c}
+	b := builder{p: p, r: r, at: p.Positions(), sheet: s, c: c}
 	if b.sys, err = r.SystemOf(s.Code); err != nil || b.sys == nil {
 		return Sketch{}, false
 	}

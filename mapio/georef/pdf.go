@@ -48,16 +48,16 @@ func fromPDF(p pdf.Page, h scan.Header) *Georeference {
 		ref.Notes = append(ref.Notes, "the PDF page has more than one map: the largest is used")
 	}
 	for _, other := range usable[1:] {
-		if words := contradiction(ref, other, h); words != "" {
+		if words := disagreement(ref, other, h); words != "" {
 			return &Georeference{Source: ref.Source, Unknown: words, Notes: ref.Notes}
 		}
 	}
 	return ref
 }
 
-// contradiction says that two georeferences put the middle of the picture farther apart
+// disagreement says that two georeferences put the middle of the picture farther apart
 // than twiceApartPx, or returns "".
-func contradiction(a, b *Georeference, h scan.Header) string {
+func disagreement(a, b *Georeference, h scan.Header) string {
 	if apart, err := apartPx(a, b, h, calib.PicturePt{Col: float64(h.Width) / 2, Row: float64(h.Height) / 2}); err == nil && apart <= twiceApartPx {
 		return ""
 	}

@@ -43,7 +43,7 @@ func (c *held) hold() {
 	if c.s.ByFile {
 		families = append(families, c.files()...)
 	}
-	c.weighs = slips.Weigh(c.shows, families, c.mesh, c.beside()...)
+	c.weighs = slips.Weigh(c.shows, families, c.probed, c.beside()...)
 }
 
 // beside is what else displaces the evidence: figures of a margin may be on the

@@ -53,7 +53,7 @@ func (m made) feature(rng *rand.Rand, source calib.EvidenceSource, g geodesy.Gri
 	centre := geodesy.Grid{E: corner.E + square/2, N: corner.N + square/2}
 	return Evidence{
 		Evidence: calib.Evidence{Source: source, At: m.click(rng, g), SigmaPx: m.sigma},
-		Places:   []Place{{Ref: centre, SigmaM: square / math.Sqrt(12)}}, Corner: corner,
+		Meanings: []Meaning{{Ref: centre, SigmaM: square / math.Sqrt(12)}}, Corner: corner,
 	}
 }
 
@@ -64,7 +64,7 @@ func (m made) margin(rng *rand.Rand, g geodesy.Grid, step float64) Evidence {
 	sigma := step / math.Sqrt(12)
 	return Evidence{
 		Evidence: calib.Evidence{Source: calib.FromMargin, At: m.click(rng, g), SigmaPx: m.sigma, LatLon: true},
-		Places:   []Place{{Ref: r, SigmaM: sigma}, {Ref: geodesy.Grid{E: r.E + 75, N: r.N - 50}, SigmaM: sigma, Own: true}},
+		Meanings: []Meaning{{Ref: r, SigmaM: sigma}, {Ref: geodesy.Grid{E: r.E + 75, N: r.N - 50}, SigmaM: sigma, Own: true}},
 	}
 }
 
@@ -288,7 +288,7 @@ func TestAFileIsCheckedByNamesAndLatitude(t *testing.T) {
 		var out []Evidence
 		for _, g := range corners()[:3] {
 			e := m.feature(rng, calib.FromOwnGrid, g, 1)
-			e.Places[0] = Place{Ref: g}
+			e.Meanings[0] = Meaning{Ref: g}
 			out = append(out, e)
 		}
 		return out
@@ -385,7 +385,7 @@ func TestTheOtherDatumMayHideASquare(t *testing.T) {
 	t.Parallel()
 	m, rng := usual(), rand.New(rand.NewPCG(7, 8))
 	e := m.margin(rng, geodesy.Grid{E: 29340, N: 751270}, 31)
-	e.Places[1].Ref = geodesy.Grid{E: e.Places[0].Ref.E - 1000, N: e.Places[0].Ref.N + 3}
+	e.Meanings[1].Ref = geodesy.Grid{E: e.Meanings[0].Ref.E - 1000, N: e.Meanings[0].Ref.N + 3}
 	if v := verdict(m.sheet(t, "a", m.points(rng, corners()...), e)); v.Checked {
 		t.Errorf("checked: %+v", v)
 	}
@@ -398,7 +398,7 @@ func TestResultsOfEvidence(t *testing.T) {
 	m, rng := usual(), rand.New(rand.NewPCG(7, 21))
 	good := m.feature(rng, calib.FromList, geodesy.Grid{E: 29340, N: 751270}, 10)
 	bad := m.feature(rng, calib.FromList, geodesy.Grid{E: 24340, N: 755270}, 10)
-	bad.Places[0].Ref.E += 400
+	bad.Meanings[0].Ref.E += 400
 	rests := Evidence{Evidence: calib.Evidence{Source: calib.FromSheet, Sheet: "none"}}
 	v := verdict(m.sheet(t, "a", m.points(rng, corners()...), good, bad, rests))
 	if len(v.Evidence) != 3 || !v.Evidence[0].Agrees() || v.Evidence[1].Agrees() || v.Evidence[2].Counts {
@@ -408,8 +408,8 @@ func TestResultsOfEvidence(t *testing.T) {
 		t.Errorf("400 m out is reported as %.0f m, of %.0f m allowed", r.OffM, r.MostM)
 	}
 	three := verdict(m.sheet(t, "a", m.points(rng, corners()[:3]...)))
-	if len(three.Open) == 0 || three.Place.Col > m.w/2 || three.Place.Row < m.h/2 {
-		t.Errorf("three points leave %d slips open, closed at %+v, want the empty corner at the lower left", len(three.Open), three.Place)
+	if len(three.Open) == 0 || three.At.Col > m.w/2 || three.At.Row < m.h/2 {
+		t.Errorf("three points leave %d slips open, closed at %+v, want the empty corner at the lower left", len(three.Open), three.At)
 	}
 }
 
@@ -442,11 +442,11 @@ func TestGoodEvidenceDoesNotHideBad(t *testing.T) {
 		for i := range 40 {
 			g := geodesy.Grid{E: 22000 + 1000*float64(i%10), N: 750000 + 2000*float64(i/10)}
 			e := m.feature(rng, calib.FromOwnGrid, g, 1000)
-			e.Places = []Place{{Ref: g}}
+			e.Meanings = []Meaning{{Ref: g}}
 			all = append(all, e)
 		}
 		bad := m.feature(rng, calib.FromList, geodesy.Grid{E: 28350, N: 754450}, 100)
-		bad.Places[0].Ref.E += 160
+		bad.Meanings[0].Ref.E += 160
 		v := verdict(m.sheet(t, "a", m.points(rng, corners()...), append(all, bad)...))
 		if v.Checked || !has(v, caution.EvidenceDisagree) {
 			t.Errorf("seed %d: checked %v, cautions %v", seed, v.Checked, v.Cautions)

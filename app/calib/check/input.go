@@ -39,10 +39,10 @@ type Sheet struct {
 // Evidence is stored evidence and what its reference may mean on the grid.
 type Evidence struct {
 	calib.Evidence
-	// Places are the positions it may mean: one, or for a margin's latitude and
+	// Meanings are the positions it may mean: one, or for a margin's latitude and
 	// longitude one on WGS 84 and one on the grid's own datum. None: it does not
 	// count, and Why says why. Those of FromSheet are found here.
-	Places     []Place
+	Meanings   []Meaning
 	Why        string
 	Corner     geodesy.Grid // of a typed grid reference: the south-west corner of its square
 	Zone       bool         // the reference names its zone
@@ -50,9 +50,9 @@ type Evidence struct {
 	Unlettered bool         // the sheet itself supplied the reference's letters
 }
 
-// Place is one meaning of a reference: the centre of its square and its standard
+// Meaning is one meaning of a reference: the centre of its square and its standard
 // deviation per axis in metres.
-type Place struct {
+type Meaning struct {
 	Ref    geodesy.Grid
 	SigmaM float64
 	Own    bool // latitude and longitude on the grid's own datum, not WGS 84
@@ -85,7 +85,7 @@ type Verdict struct {
 	Open     []slips.Slip      // that would not show and would do harm
 	Named    []slips.Slip      // that explain why points and evidence do not agree, likeliest first
 	Advice   string            // of an unchecked sheet: a sentence on what would check it
-	Place    calib.PicturePt   // of an unchecked sheet: where the advice, or what closes open slips, is best followed
+	At       calib.PicturePt   // of an unchecked sheet: where the advice, or what closes open slips, is best followed
 	Evidence []Result          // of each piece of evidence
 }
 

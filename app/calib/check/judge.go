@@ -78,7 +78,7 @@ func (t *table) judge(s *Sheet) Verdict {
 	if v.Advice == "" {
 		v.Advice = c.advice(v.Open)
 	}
-	v.Place = next.at
+	v.At = next.at
 	return v
 }
 

@@ -50,7 +50,7 @@ func randomSheet(rng *rand.Rand) mixed {
 			e = m.margin(rng, g, []float64{31, 185, 1850}[rng.IntN(3)])
 		}
 		if rng.IntN(8) == 0 { // misread
-			e.Places[0].Ref.N += 1000
+			e.Meanings[0].Ref.N += 1000
 		}
 		x.evidence = append(x.evidence, e)
 	}
@@ -107,8 +107,8 @@ func TestVerdictDoesNotDependOnTheGridsOrigin(t *testing.T) {
 		for i := range x.evidence {
 			e := &x.evidence[i]
 			e.Corner = move(e.Corner)
-			for k := range e.Places {
-				e.Places[k].Ref = move(e.Places[k].Ref)
+			for k := range e.Meanings {
+				e.Meanings[k].Ref = move(e.Meanings[k].Ref)
 			}
 		}
 		if got := x.judged(t); got.Checked != want.Checked || len(got.Cautions) != len(want.Cautions) {

@@ -26,8 +26,8 @@ type row struct {
 // near as a loose click.
 const samePlacePx = 10
 
-// places is how many places along each side of the picture a sheet is looked at.
-const places = 7
+// probes is how many positions along each side of the picture a sheet is looked at.
+const probes = 7
 
 // held is one sheet with its evidence, taken on one datum.
 type held struct {
@@ -39,7 +39,7 @@ type held struct {
 	judge  *calib.Judge // points and evidence
 	shows  *calib.Judge // points and evidence but for unnamed lines: what shows slips
 	alone  *calib.Judge // points alone
-	mesh   []slips.Place
+	probed []slips.Point
 	waits  []string // names of unchecked sheets that evidence rests on
 }
 
@@ -62,7 +62,7 @@ func (t *table) weigh(s *Sheet) *held {
 // prepare makes the rows of evidence, with margins on WGS 84 or on the grid's own
 // datum.
 func (t *table) prepare(s *Sheet, own bool) *held {
-	c := &held{t: t, s: s, mesh: meshOf(s)}
+	c := &held{t: t, s: s, probed: probesOf(s)}
 	points := s.Fit.Points()
 	c.list = &slips.Sheet{Points: points, Coords: s.Coords, Unit: s.Unit, ExtentM: float64(max(s.Width, s.Height)) * s.Fit.MetresPerPixel()}
 	step, _ := c.list.Steps()
@@ -115,16 +115,16 @@ func (c *held) row(e *Evidence, own bool, step float64) (row, bool) {
 		return r, r.point.Ref.IsFinite()
 	case e.Source == calib.FromSheet:
 		return c.through(r)
-	case len(e.Places) == 0 || e.Source == calib.FromFile && c.s.ByFile:
+	case len(e.Meanings) == 0 || e.Source == calib.FromFile && c.s.ByFile:
 		return r, false // one file may be as wrong as another that it was made from
 	}
 	at := 0
-	if own && len(e.Places) > 1 {
+	if own && len(e.Meanings) > 1 {
 		at = 1
 	}
-	r.point.Ref, r.point.SigmaRefM, r.own = e.Places[at].Ref, e.Places[at].SigmaM, e.Places[at].Own
-	if len(e.Places) > 1 {
-		r.other = &e.Places[1-at].Ref
+	r.point.Ref, r.point.SigmaRefM, r.own = e.Meanings[at].Ref, e.Meanings[at].SigmaM, e.Meanings[at].Own
+	if len(e.Meanings) > 1 {
+		r.other = &e.Meanings[1-at].Ref
 	}
 	r.ownGrid = c.readOffOwnGrid(e, step)
 	r.named = r.named || e.Source == calib.FromFile && !r.ownGrid
@@ -186,20 +186,20 @@ func (c *held) through(r row) (row, bool) {
 	return r, true
 }
 
-// meshOf returns the trusted points of a sheet that slips may harm.
-func meshOf(s *Sheet) []slips.Place {
-	var out []slips.Place
-	for i := range places {
-		for j := range places {
-			at := calib.PicturePt{Col: float64(s.Width) * (float64(i) + 0.5) / places, Row: float64(s.Height) * (float64(j) + 0.5) / places}
+// probesOf returns the trusted points of a sheet that slips may harm.
+func probesOf(s *Sheet) []slips.Point {
+	var out []slips.Point
+	for i := range probes {
+		for j := range probes {
+			at := calib.PicturePt{Col: float64(s.Width) * (float64(i) + 0.5) / probes, Row: float64(s.Height) * (float64(j) + 0.5) / probes}
 			if ok, _ := s.Fit.Trusted(at); ok {
-				out = append(out, slips.Place{At: at, WidthM: s.Fit.HalfWidth95M(at)})
+				out = append(out, slips.Point{At: at, WidthM: s.Fit.HalfWidth95M(at)})
 			}
 		}
 	}
 	if len(out) == 0 { // nothing is trusted, or the picture's size is not known
 		for _, p := range s.Fit.Points() {
-			out = append(out, slips.Place{At: p.At, WidthM: s.Fit.HalfWidth95M(p.At)})
+			out = append(out, slips.Point{At: p.At, WidthM: s.Fit.HalfWidth95M(p.At)})
 		}
 	}
 	return out

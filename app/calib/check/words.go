@@ -102,7 +102,7 @@ func (c *held) bound() (by string, withinM float64) {
 		}
 	}
 	own := 0.0
-	for _, p := range c.mesh {
+	for _, p := range c.probed {
 		own = math.Max(own, p.WidthM)
 	}
 	const from95to99 = 1.5 // Student's law of few degrees of freedom, two axes

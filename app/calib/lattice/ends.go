@@ -57,7 +57,7 @@ func (l *Lattice) frames(c choice, rows bool, other measured, odd []bool, step f
 
 // isLine says whether the frame lies where the rest of the lines puts a grid
 // line. Two lines put it less surely, so that it must also look like them.
-func isLine(frame place, rest []place, odd bool, step float64) bool {
+func isLine(frame foundLine, rest []foundLine, odd bool, step float64) bool {
 	if len(rest) < 2 || len(rest) == 2 && odd {
 		return false
 	}

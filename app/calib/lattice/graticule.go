@@ -46,7 +46,7 @@ const askewTolerance = 0.08
 // control point, on a map held upright. A name must lie on a multiple of the
 // steps. Uncertainties are those of Named. More than one name is a check; so is
 // the shape of the cells between the lines. Errors: ErrSquare for steps that are none,
-// ErrOpenSquare where they are unknown, ErrNoIntersection, ErrContradiction, and that
+// ErrOpenSquare where they are unknown, ErrNoIntersection, ErrDisagree, and that
 // of an intersection that the grid cannot hold.
 func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoint, error) {
 	if !(g.Lat >= 0 && g.Lon >= 0 && g.Lat.Deg() < 45 && g.Lon.Deg() < 45) {
@@ -82,7 +82,7 @@ func (l *Lattice) Latitudes(names []LatLonName, g Graticule) ([]calib.ControlPoi
 
 // Steps fills the steps that are 0 where the names tell them, by the lines
 // between two names, and holds every name against the steps: it must lie on a
-// multiple. The error wraps ErrContradiction or ErrNoIntersection.
+// multiple. The error wraps ErrDisagree or ErrNoIntersection.
 func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
 	at := make([]Intersection, len(names))
 	for k, name := range names {
@@ -114,7 +114,7 @@ func (l *Lattice) Steps(names []LatLonName, g *Graticule) error {
 		}{{name.Ref.Lat, g.Lat, "latitude"}, {name.Ref.Lon, g.Lon, "longitude"}} {
 			if v.step > 0 && math.Abs(math.Remainder(v.at.Rad(), v.step.Rad())) > 0.001*v.step.Rad() {
 				return fmt.Errorf("%w: %s does not lie on a line of %s if they are %s apart; click the feature it belongs to, or correct the reference or the spacing",
-					ErrContradiction, geodesy.FormatLatLon(name.Ref), v.what, MinuteWords(60*v.step.Deg()))
+					ErrDisagree, geodesy.FormatLatLon(name.Ref), v.what, MinuteWords(60*v.step.Deg()))
 			}
 		}
 	}
@@ -133,7 +133,7 @@ func usualStep(step units.Angle) units.Angle {
 
 func unusualStep(a, b geodesy.LatLon, lines int, what string) error {
 	return fmt.Errorf("%w: %s and %s lie %d lines of %s apart, and no map prints lines so far apart; check the digits of both",
-		ErrContradiction, geodesy.FormatLatLon(a), geodesy.FormatLatLon(b), int(math.Abs(float64(lines))), what)
+		ErrDisagree, geodesy.FormatLatLon(a), geodesy.FormatLatLon(b), int(math.Abs(float64(lines))), what)
 }
 
 // origin is where the lines numbered (0, 0) meet.
@@ -159,7 +159,7 @@ func (l *Lattice) originOf(names []LatLonName, g Graticule) (origin, error) {
 		by := first.stepped(c, g)
 		if math.Abs((by.Lat-name.Ref.Lat).Rad()) > 0.01*g.Lat.Rad() || math.Abs((by.Lon-name.Ref.Lon).Signed().Rad()) > 0.01*g.Lon.Rad() {
 			return first, fmt.Errorf("%w: by the first reference, the intersection at column %.1f, row %.1f is %s, not %s; check the digits of both, and how far apart the lines are",
-				ErrContradiction, name.At.Col, name.At.Row, geodesy.FormatLatLon(by), geodesy.FormatLatLon(name.Ref))
+				ErrDisagree, name.At.Col, name.At.Row, geodesy.FormatLatLon(by), geodesy.FormatLatLon(name.Ref))
 		}
 	}
 	return first, nil
@@ -190,7 +190,7 @@ func (l *Lattice) shaped(points []calib.ControlPoint, medium calib.Medium) error
 		tolerance = askewTolerance
 	}
 	if math.Abs(seen/want-1) > tolerance {
-		return fmt.Errorf("%w: between the lines of the picture it is %.2f times as high as wide, and would be %.2f times with lines so far apart; read again in the margin how far apart they are", ErrContradiction, seen, want)
+		return fmt.Errorf("%w: between the lines of the picture it is %.2f times as high as wide, and would be %.2f times with lines so far apart; read again in the margin how far apart they are", ErrDisagree, seen, want)
 	}
 	return nil
 }

@@ -108,8 +108,8 @@ func TestLatitudes(t *testing.T) {
 		want  error
 	}{
 		{"two that agree", []LatLonName{one, right}, g, nil},
-		{"a line too far", []LatLonName{one, wrong}, g, ErrContradiction},
-		{"lines of another shape", []LatLonName{one}, Graticule{Lat: g.Lat, Lon: 2 * g.Lon, Project: own}, ErrContradiction},
+		{"a line too far", []LatLonName{one, wrong}, g, ErrDisagree},
+		{"lines of another shape", []LatLonName{one}, Graticule{Lat: g.Lat, Lon: 2 * g.Lon, Project: own}, ErrDisagree},
 		{"between intersections", []LatLonName{{pixel(56.5+14.5*2./60, -7.5+8.5*5./60), one.Ref}}, g, ErrNoIntersection},
 		{"nothing named", nil, g, ErrNoIntersection},
 		{"no step", []LatLonName{one}, Graticule{Lon: 1, Project: own}, ErrSquare},

@@ -17,9 +17,9 @@ var (
 	ErrSquare = errors.New("side of a grid square must be above 0 and at most 1,000,000 m")
 	// ErrOpenSquare: the names do not tell the side of a square.
 	ErrOpenSquare = errors.New("one reference does not say how wide a square is")
-	// ErrContradiction: the names, the side of a square and the lines cannot all
+	// ErrDisagree: the names, the side of a square and the lines cannot all
 	// be right.
-	ErrContradiction = errors.New("the references contradict the lines")
+	ErrDisagree = errors.New("the references contradict the lines")
 	// ErrNoSquares: the cells are not square.
 	ErrNoSquares = errors.New("the lines do not form squares")
 )
@@ -56,7 +56,7 @@ func (l *Lattice) named(names []Name) ([]Intersection, error) {
 		}
 		for k, other := range out[:i] {
 			if c.I == other.I && c.J == other.J && name.Ref != names[k].Ref {
-				return nil, fmt.Errorf("%w: the same intersection is named both %s and %s", ErrContradiction, Naming{Names: names}.label(k), Naming{Names: names}.label(i))
+				return nil, fmt.Errorf("%w: the same intersection is named both %s and %s", ErrDisagree, Naming{Names: names}.label(k), Naming{Names: names}.label(i))
 			}
 		}
 		out[i] = c

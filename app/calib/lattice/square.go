@@ -61,7 +61,7 @@ type Square struct {
 }
 
 // OffLinesError is the error of a reference that lies on no intersection of lines so
-// far apart. It wraps ErrContradiction.
+// far apart. It wraps ErrDisagree.
 type OffLinesError struct {
 	Text         string       // the reference as it was typed
 	SideM        float64      // of the squares, metres
@@ -77,12 +77,12 @@ func (e *OffLinesError) Error() string {
 		e.Text, e.Side, e.Reference, offsetWords(e.EastM, e.NorthM))
 }
 
-// Unwrap gives ErrContradiction.
-func (e *OffLinesError) Unwrap() error { return ErrContradiction }
+// Unwrap gives ErrDisagree.
+func (e *OffLinesError) Unwrap() error { return ErrDisagree }
 
 // SquareOf works out the side of the squares from the names: from two by
 // counting the lines between them. Where SquareM is given, it is compared with
-// the names. Errors: ErrNoIntersection, ErrSquare, ErrContradiction, *OffLinesError.
+// the names. Errors: ErrNoIntersection, ErrSquare, ErrDisagree, *OffLinesError.
 func (l *Lattice) SquareOf(n Naming) (Square, error) {
 	if n.SquareM != 0 && !(n.SquareM > 0 && n.SquareM <= mostSideM) {
 		return Square{}, fmt.Errorf("%w: got %g", ErrSquare, n.SquareM)
@@ -128,7 +128,7 @@ func (s *Square) count(n Naming, at []Intersection, a, b int) error {
 			return n.usual(s.SideM, given)
 		}
 	}
-	return contradiction(n, at, a, b, given)
+	return disagreement(n, at, a, b, given)
 }
 
 // agrees holds every name against the first.
@@ -154,16 +154,16 @@ func (n Naming) usual(side, given float64) error {
 		}
 	}
 	return fmt.Errorf("%w: counting the lines between them, a square would be %s wide, and no map prints such squares; check the digits of both references, and that you clicked an intersection for each",
-		ErrContradiction, SideWords(side, n.System))
+		ErrDisagree, SideWords(side, n.System))
 }
 
-func contradiction(n Naming, at []Intersection, a, b int, given float64) error {
+func disagreement(n Naming, at []Intersection, a, b int, given float64) error {
 	dE, dN := n.Names[b].Ref.E-n.Names[a].Ref.E, n.Names[b].Ref.N-n.Names[a].Ref.N
 	text := fmt.Sprintf("%s lies %s of %s, but in the picture %s", n.label(b), offsetWords(dE, dN), n.label(a), linesWords(at[b].I-at[a].I, at[b].J-at[a].J))
 	if given > 0 {
-		return fmt.Errorf("%w: %s, with squares of %s; check the digits, and the side of a square", ErrContradiction, text, SideWords(given, n.System))
+		return fmt.Errorf("%w: %s, with squares of %s; check the digits, and the side of a square", ErrDisagree, text, SideWords(given, n.System))
 	}
-	return fmt.Errorf("%w: %s; no square has such sides: check the digits of both", ErrContradiction, text)
+	return fmt.Errorf("%w: %s; no square has such sides: check the digits of both", ErrDisagree, text)
 }
 
 // onLines says which name lies on no intersection of lines so far apart.

@@ -54,7 +54,7 @@ func TestNamed(t *testing.T) {
 		{Naming{Names: []Name{called(0, 0, 0, 0, "")}}, ErrOpenSquare},
 		{Naming{Names: []Name{called(0, 0, 0, 0, "")}, SquareM: -1}, ErrSquare},
 		{Naming{Names: []Name{called(0, 0, 0, 0, "")}, SquareM: math.NaN()}, ErrSquare},
-		{Naming{Names: []Name{called(0, 0, 0, 0, ""), called(0, 0, 1000, 0, "")}, SquareM: 1000}, ErrContradiction},
+		{Naming{Names: []Name{called(0, 0, 0, 0, ""), called(0, 0, 1000, 0, "")}, SquareM: 1000}, ErrDisagree},
 	} {
 		if _, err := l.Named(c.n); !errors.Is(err, c.want) {
 			t.Errorf("%+v: got %v, want %v", c.n, err, c.want)
@@ -126,7 +126,7 @@ func TestNamesOffTheLines(t *testing.T) {
 		{"a metre beside the line", []Name{called(1, 1, 28_001, 744_000, "NL 28001 44000")}, 0, "1 m east"},
 	} {
 		_, err := l.Named(Naming{Names: c.names, SquareM: c.squareM, System: system})
-		if !errors.Is(err, ErrContradiction) || !strings.Contains(err.Error(), c.want) {
+		if !errors.Is(err, ErrDisagree) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want %q", c.what, err, c.want)
 		}
 	}

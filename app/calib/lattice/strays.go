@@ -64,14 +64,14 @@ func (l *Lattice) dropUneven(c choice, oddDown, oddAcross []bool) {
 
 const none = math.MinInt
 
-// place is where a line was found: its number and the median of u or v.
-type place struct {
+// foundLine is where a line was found: its number and the median of u or v.
+type foundLine struct {
 	n  int
 	at float64
 }
 
-// lines are the places of the lines of one family, in order.
-func (l *Lattice) lines(c choice, across bool) []place {
+// lines returns the lines of one family, in order.
+func (l *Lattice) lines(c choice, across bool) []foundLine {
 	at := map[int][]float64{}
 	for _, k := range l.Intersections {
 		u, v := c.f.uv(k.Col, k.Row)
@@ -81,18 +81,18 @@ func (l *Lattice) lines(c choice, across bool) []place {
 			at[k.I] = append(at[k.I], u)
 		}
 	}
-	var out []place
+	var out []foundLine
 	for n, v := range at {
-		out = append(out, place{n, median(v)})
+		out = append(out, foundLine{n, median(v)})
 	}
-	slices.SortFunc(out, func(a, b place) int { return cmp.Compare(a.n, b.n) })
+	slices.SortFunc(out, func(a, b foundLine) int { return cmp.Compare(a.n, b.n) })
 	return out
 }
 
 // uneven gives the number of the first or last line if it stands apart from
 // where the others put it; step is the family's spacing and other that of the
 // lines across, by which three lines alone are judged.
-func uneven(ps []place, odd []bool, step, other float64) int {
+func uneven(ps []foundLine, odd []bool, step, other float64) int {
 	if len(ps) < 3 {
 		return none
 	}
@@ -123,7 +123,7 @@ func uneven(ps []place, odd []bool, step, other float64) int {
 }
 
 // nearestTo gives the n places nearest in number.
-func nearestTo(ps []place, to, n int) []place {
+func nearestTo(ps []foundLine, to, n int) []foundLine {
 	if len(ps) <= n {
 		return ps
 	}
@@ -135,14 +135,14 @@ func nearestTo(ps []place, to, n int) []place {
 
 // unevenOfThree finds which of three lines looks odd, or else which the spacing
 // of the other family speaks against.
-func unevenOfThree(ps []place, odd []bool, other float64) int {
+func unevenOfThree(ps []foundLine, odd []bool, other float64) int {
 	if a, b := odd[ps[0].n], odd[ps[2].n]; a != b {
 		if a {
 			return ps[0].n
 		}
 		return ps[2].n
 	}
-	gap := func(a, b place) float64 {
+	gap := func(a, b foundLine) float64 {
 		return math.Abs((b.at-a.at)/float64(b.n-a.n)-other) / other
 	}
 	first, last := gap(ps[0], ps[1]), gap(ps[1], ps[2])

@@ -51,14 +51,14 @@ func weighed(t *testing.T, points []calib.ControlPoint, evidence ...calib.Contro
 	if err != nil {
 		t.Fatal(err)
 	}
-	var places []Place
+	var trusted []Point
 	for i := range 7 {
 		for j := range 7 {
 			p := calib.PicturePt{Col: wide * (float64(i) + 0.5) / 7, Row: high * (float64(j) + 0.5) / 7}
-			places = append(places, Place{At: p, WidthM: c.HalfWidth95M(p)})
+			trusted = append(trusted, Point{At: p, WidthM: c.HalfWidth95M(p)})
 		}
 	}
-	return Weigh(c.Judge(evidence), List(&Sheet{Points: points, ExtentM: wide * mpp}), places)
+	return Weigh(c.Judge(evidence), List(&Sheet{Points: points, ExtentM: wide * mpp}), trusted)
 }
 
 // The tables of reliability give δ² = 17.075 for α = 0.001 and β = 0.20 (Baarda, A

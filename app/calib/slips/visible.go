@@ -17,11 +17,11 @@ const (
 	harmlessTimes = 3
 )
 
-// Place is a trusted point of the picture and its stated 95 % in metres.
-type Place struct {
+// Point is a trusted point of the picture and its stated 95 % in metres.
+type Point struct {
 	At      calib.PicturePt
 	WidthM  float64
-	ofJudge calib.Place
+	ofJudge calib.JudgedPoint
 }
 
 // Judged is control points and evidence against the list of slips.
@@ -29,7 +29,7 @@ type Judged struct {
 	Judge    *calib.Judge
 	Families []Family
 	scale2   float64
-	places   []Place
+	points   []Point
 	gain     []gain // of each family
 	beside   [][]calib.Shift
 }
@@ -40,11 +40,11 @@ type gain struct{ by, bb float64 }
 // Weigh holds the families against the judge at the points given. beside are
 // displacements that may be there in any case, such as those of references on
 // another datum: a slip shows only where it would show with each of them, too.
-func Weigh(j *calib.Judge, families []Family, places []Place, beside ...[]calib.Shift) *Judged {
-	out := &Judged{Judge: j, Families: families, scale2: math.Max(1, j.Scale2()), places: make([]Place, len(places)), beside: beside}
-	for i, p := range places {
-		p.ofJudge = j.Place(p.At)
-		out.places[i] = p
+func Weigh(j *calib.Judge, families []Family, points []Point, beside ...[]calib.Shift) *Judged {
+	out := &Judged{Judge: j, Families: families, scale2: math.Max(1, j.Scale2()), points: make([]Point, len(points)), beside: beside}
+	for i, p := range points {
+		p.ofJudge = j.Point(p.At)
+		out.points[i] = p
 	}
 	out.gain = make([]gain, len(families))
 	for i := range families {
@@ -101,7 +101,7 @@ func sum(a, b []calib.Shift) []calib.Shift {
 
 // harms reports whether a slip of a size moves a point too far.
 func (w *Judged) harms(f *Family, size float64) bool {
-	for _, p := range w.places {
+	for _, p := range w.points {
 		var moved float64
 		if f.Moves != nil {
 			moved = f.Moves(p.At)

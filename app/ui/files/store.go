@@ -19,8 +19,8 @@ func (p *Pictures) ClearStore() {
 	}
 	text := fmt.Sprintf("%s in %s, kept so that known pictures open at once. "+
 		"The pictures' own files and your plans are not touched.", CountOf(sheets, "picture"), Megabytes(bytes))
-	p.Dialogs.Warn("Clear stored pictures", text, "Clear", func() {
-		p.Foot.Try(store.Clear(), "Stored pictures cleared: "+Megabytes(bytes)+".")
+	p.Dialogs.Warn("Delete stored pictures", text, "Delete", func() {
+		p.Foot.Try(store.Clear(), "Stored pictures deleted: "+Megabytes(bytes)+".")
 	}, nil)
 }
 

@@ -64,7 +64,7 @@ func newPartyForm(d *ask.Dialogs, p plan.Party) *partyForm {
 	f := &partyForm{side: d.Select([]string{"east", "west"}, nil), toUnit: widgets.NewQuiet(""), sigmaUnit: widgets.NewQuiet("")}
 	f.set = d.Check("adjustable, and set to an angle", f.enable)
 	per := perRadian(p.Compass.Circle)
-	f.to = newNumberField(d, "the housing's angle", math.Abs(p.Compass.SetTo.Rad()), per)
+	f.to = newNumberField(d, "the angle set on the housing", math.Abs(p.Compass.SetTo.Rad()), per)
 	f.sigma = newNumberField(d, "the compass", p.Compass.Sigma.Rad(), 2*per) // ± is two σ
 	f.walk, f.run = newNumberField(d, "walking", p.SpeedKmh, 1), newNumberField(d, "running", p.RunSpeedKmh, 1)
 	f.paces, f.pacesSigma = newNumberField(d, "paces", p.PacesPer100m, 1), newNumberField(d, "pacing", p.PaceSigma, 200)

@@ -168,8 +168,8 @@ func (s *verdict) addState(v check.Verdict) {
 	if v.Advice != "" {
 		s.say("Unchecked. "+v.Advice, widgets.Caution)
 	}
-	if v.Place != (calib.PicturePt{}) || v.Advice != "" {
-		s.rows.Add(container.NewHBox(s.n.tool("", "Show where", "Move the map to this position", func() { s.n.show(v.Place) })))
+	if v.At != (calib.PicturePt{}) || v.Advice != "" {
+		s.rows.Add(container.NewHBox(s.n.tool("", "Show where", "Move the map to this position", func() { s.n.show(v.At) })))
 	}
 }
 

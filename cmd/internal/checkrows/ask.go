@@ -85,7 +85,7 @@ func askSheet(sheet plan.Sheet, evidence ...checksheet.Evidence) answer {
 // far is how many times its own 95 % a figure may be off before it counts as off.
 const far = 3
 
-// off returns by how many times its stated 95 % the worst trusted position of a mesh
+// off returns by how many times its stated 95 % the worst trusted position of the probes
 // over the picture is off, or the worst bearing over 500 m or more; 0 where nothing
 // is trusted.
 func (a answer) off(t *checksheet.Truth) (worst float64) {
@@ -94,7 +94,7 @@ func (a answer) off(t *checksheet.Truth) (worst float64) {
 		got, want geodesy.Grid
 	}
 	var list []spot
-	for _, p := range checksheet.Mesh() {
+	for _, p := range checksheet.Probes() {
 		at := picturePt(p)
 		if ok, _ := a.c.Trusted(at); !ok {
 			continue

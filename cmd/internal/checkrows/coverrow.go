@@ -111,7 +111,7 @@ func priceRow(r run) error {
 		for i, n := range []int{4, 6} {
 			list := each(r, 8, r.n(300), func(_ int, dice *rand.Rand) (widths []float64) {
 				a := ask(checksheet.Make(checksheet.Recipe{Paper: p, Layout: checksheet.Spread, N: n, StepM: 1000, MPP: 5}, dice))
-				for _, at := range checksheet.Mesh() {
+				for _, at := range checksheet.Probes() {
 					if a.c != nil {
 						widths = append(widths, a.c.HalfWidth95M(picturePt(at)))
 					}

@@ -141,10 +141,10 @@ func evidenceRow(r run) error {
 	return nil
 }
 
-// farthest is the farthest that a trusted position of the mesh lies from the truth,
+// farthest is the farthest that a trusted position of the probes lies from the truth,
 // in metres.
 func (a answer) farthest(t *checksheet.Truth) (most float64) {
-	for _, p := range checksheet.Mesh() {
+	for _, p := range checksheet.Probes() {
 		if ok, _ := a.c.Trusted(picturePt(p)); ok {
 			g := t.Grid(p)
 			got := a.c.ToGrid(picturePt(p))

@@ -60,7 +60,7 @@ func (s *Sheet) Case(what string, never []Outcome, evidence ...Evidence) Case {
 	for _, v := range evidence {
 		c.Evidence = append(c.Evidence, CaseEvidence{Source: v.Source, Col: cent(v.At.X), Row: cent(v.At.Y), Text: v.Text})
 	}
-	for i, p := range Mesh() {
+	for i, p := range Probes() {
 		if i%3 == 0 {
 			c.Truth = append(c.Truth, spot(p, s.Truth.Grid(p)))
 		}

@@ -17,7 +17,7 @@ func TestTruthGoesBothWays(t *testing.T) {
 		dice := rand.New(rand.NewPCG(3, 4))
 		for range 20 {
 			s := Make(Recipe{Paper: paper, Layout: Spread, N: 4}, dice)
-			for _, p := range Mesh() {
+			for _, p := range Probes() {
 				q := s.Truth.Picture(s.Truth.Grid(p))
 				if off := math.Hypot(q.X-p.X, q.Y-p.Y); !(off < 1e-6) {
 					t.Fatalf("%s: %v came back %g px off", paper, p, off)

@@ -14,15 +14,15 @@ type SlipKind string
 
 // The slips of single points and of lines.
 const (
-	PointOne  SlipKind = "point 1"   // one coordinate a square out
-	PointTen  SlipKind = "point 10"  // ten squares
-	Digit     SlipKind = "digit"     // one digit worth a square or more
-	Swapped   SlipKind = "swapped"   // easting and northing of one point
-	Exchanged SlipKind = "exchanged" // the references of two points
-	LineOne   SlipKind = "line 1"    // all points of one typed coordinate
-	LineTen   SlipKind = "line 10"
-	BeyondOne SlipKind = "beyond 1" // and all points beyond them
-	BeyondTen SlipKind = "beyond 10"
+	PointOne      SlipKind = "point 1"        // one coordinate a square out
+	PointTen      SlipKind = "point 10"       // ten squares
+	Digit         SlipKind = "digit"          // one digit worth a square or more
+	SwappedAxes   SlipKind = "swapped axes"   // easting and northing of one point
+	SwappedPoints SlipKind = "swapped points" // the references of two points
+	LineOne       SlipKind = "line 1"         // all points of one typed coordinate
+	LineTen       SlipKind = "line 10"
+	BeyondOne     SlipKind = "beyond 1" // and all points beyond them
+	BeyondTen     SlipKind = "beyond 10"
 )
 
 // The slips of all points, and of the grid's name.
@@ -37,7 +37,7 @@ const (
 
 // PointSlips are the slips of points and lines.
 func PointSlips() []SlipKind {
-	return []SlipKind{PointOne, PointTen, Digit, Swapped, Exchanged, LineOne, LineTen, BeyondOne, BeyondTen}
+	return []SlipKind{PointOne, PointTen, Digit, SwappedAxes, SwappedPoints, LineOne, LineTen, BeyondOne, BeyondTen}
 }
 
 // AllSlips are the slips of all points and of names.
@@ -88,7 +88,7 @@ func (s *Sheet) Put(k SlipKind) (Slip, bool) {
 		}
 	case Digit:
 		return s.putDigit(slip)
-	case Swapped, Exchanged:
+	case SwappedAxes, SwappedPoints:
 		return s.putSwapped(slip)
 	default:
 		return s.putName(slip)
@@ -190,7 +190,7 @@ func (s *Sheet) putDigit(slip Slip) (Slip, bool) {
 func (s *Sheet) putSwapped(slip Slip) (Slip, bool) {
 	i := s.dice.IntN(len(s.Points))
 	p := s.Points[i].Ref
-	if slip.Kind == Swapped {
+	if slip.Kind == SwappedAxes {
 		slip.Points, slip.EastM, slip.NorthM = []int{i}, p.N-p.E, p.E-p.N
 		s.retype(i, Coord{p.N, p.E})
 		return slip, slip.EastM != 0 && s.distinct()

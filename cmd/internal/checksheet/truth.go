@@ -40,8 +40,8 @@ func (t *Truth) Grid(p Pt) Coord {
 	return g
 }
 
-// Mesh returns 7 × 7 positions from edge to edge of the picture.
-func Mesh() []Pt {
+// Probes returns 7 × 7 positions from edge to edge of the picture.
+func Probes() []Pt {
 	var list []Pt
 	for i := range 7 {
 		for j := range 7 {

@@ -12,8 +12,8 @@ import (
 	"legwright/app/units"
 )
 
-// place is a position, converted to the grid of the reading.
-type place struct {
+// position is one of the plan, converted to the grid of the reading.
+type position struct {
 	pos   plan.Position
 	grid  geodesy.Grid
 	sheet *calibrated // that it was picked on or derived from
@@ -29,7 +29,7 @@ const itself = "this position"
 // not meant for, and that the datum shift is coarse. Do not write into the slice.
 func (r *Reader) CautionsOf(pos plan.Position) []caution.Caution {
 	var out []caution.Caution
-	at := place{pos: pos, grid: pos.Grid, sheet: r.sheetOf(pos)}
+	at := position{pos: pos, grid: pos.Grid, sheet: r.sheetOf(pos)}
 	if at.sheet != nil {
 		out = append(append(out, at.sheet.cautions...), outsideCaution(itself, at)...)
 	}
@@ -49,25 +49,25 @@ func (r *Reader) CautionsOf(pos plan.Position) []caution.Caution {
 	return out
 }
 
-func (r *Reader) place(sys *geodesy.System, p plan.Position) (place, error) {
-	out := place{pos: p, grid: p.Grid, sheet: r.sheetOf(p)}
+func (r *Reader) position(sys *geodesy.System, p plan.Position) (position, error) {
+	out := position{pos: p, grid: p.Grid, sheet: r.sheetOf(p)}
 	var err error
 	out.grid, out.moveM, err = r.Convert(p, sys)
 	return out, err
 }
 
 // known reports whether the position's covariance comes from a calibration.
-func (p place) known() bool {
+func (p position) known() bool {
 	return p.pos.Origin == plan.Picked && p.sheet != nil && p.sheet.c != nil
 }
 
-func (p place) cov() calib.Cov2 {
+func (p position) cov() calib.Cov2 {
 	c, move := p.own(), p.moveM*p.moveM
 	return calib.Cov2{EE: c.EE + move, EN: c.EN, NN: c.NN + move}
 }
 
 // own is cov without the conversion from another grid.
-func (p place) own() calib.Cov2 {
+func (p position) own() calib.Cov2 {
 	if p.known() {
 		return p.sheet.c.Covariance(p.pos.At, p.pos.PickSigmaPx)
 	}
@@ -85,11 +85,11 @@ func (r *Reader) Joint(a, b plan.Position) (calib.Cov4, error) {
 	if err != nil {
 		return calib.Cov4{}, err
 	}
-	one, err := r.place(sys, a)
+	one, err := r.position(sys, a)
 	if err != nil {
 		return calib.Cov4{}, err
 	}
-	other, err := r.place(sys, b)
+	other, err := r.position(sys, b)
 	if err != nil {
 		return calib.Cov4{}, err
 	}
@@ -97,7 +97,7 @@ func (r *Reader) Joint(a, b plan.Position) (calib.Cov4, error) {
 }
 
 // joint is Joint of two positions.
-func joint(a, b place) calib.Cov4 {
+func joint(a, b position) calib.Cov4 {
 	out := blocks(a.own(), b.own())
 	if a.known() && a.sheet == b.sheet {
 		out = a.sheet.c.Joint(a.pos.At, b.pos.At, a.pos.PickSigmaPx, b.pos.PickSigmaPx)
@@ -119,7 +119,7 @@ func joint(a, b place) calib.Cov4 {
 // Other ends that were typed or imported owe the sheet nothing: their coordinates are on the
 // grid itself, so a leg between two of them is right whatever the calibration
 // is, and carries no caution of it.
-func sheetsOf(a, b place) []caution.Caution {
+func sheetsOf(a, b position) []caution.Caution {
 	switch {
 	case a.sheet == nil && b.sheet == nil:
 		return nil
@@ -133,7 +133,7 @@ func sheetsOf(a, b place) []caution.Caution {
 
 // figures is how many digits of the position's grid reference are known: those it was
 // typed with, otherwise those that its σ supports, eight at most.
-func (p place) figures(sigmaM float64) int {
+func (p position) figures(sigmaM float64) int {
 	if p.pos.Origin == plan.Typed && p.pos.SquareM > 0 {
 		return geodesy.FiguresOf(p.pos.SquareM)
 	}
@@ -156,7 +156,7 @@ const earthM = 6.4e6
 // that is not known. Errors are those of a grid or a position that cannot be
 // computed, and of a position off the lettered squares.
 func (r *Reader) Reference(pos plan.Position) (string, error) {
-	sys, p, err := r.placeOf(pos)
+	sys, p, err := r.positionOf(pos)
 	if err != nil {
 		return "", err
 	}
@@ -167,7 +167,7 @@ func (r *Reader) Reference(pos plan.Position) (string, error) {
 // not known, and with its ± (95 %) where the datum shift is coarse. Errors are those
 // of Reference.
 func (r *Reader) LatLon(pos plan.Position) (string, error) {
-	sys, p, err := r.placeOf(pos)
+	sys, p, err := r.positionOf(pos)
 	if err != nil {
 		return "", err
 	}
@@ -186,13 +186,13 @@ func (r *Reader) LatLon(pos plan.Position) (string, error) {
 	return text, nil
 }
 
-// placeOf converts a position to the grid that it is read on.
-func (r *Reader) placeOf(pos plan.Position) (*geodesy.System, place, error) {
+// positionOf converts a position to the grid that it is read on.
+func (r *Reader) positionOf(pos plan.Position) (*geodesy.System, position, error) {
 	sys, err := r.SystemFor(pos)
 	if err != nil {
-		return nil, place{}, err
+		return nil, position{}, err
 	}
-	p, err := r.place(sys, pos)
+	p, err := r.position(sys, pos)
 	return sys, p, err
 }
 
@@ -200,14 +200,14 @@ func (r *Reader) placeOf(pos plan.Position) (*geodesy.System, place, error) {
 const metresPerDegree = 111_000
 
 // sigmaM is the position's σ per axis in metres.
-func (p place) sigmaM() float64 {
+func (p position) sigmaM() float64 {
 	c := p.cov()
 	return math.Sqrt(math.Max((c.EE+c.NN)/2, 0))
 }
 
 // reference is Reader.Reference for an end of a reading; it writes plain metres off
 // the lettered squares.
-func reference(sys *geodesy.System, p place, sigmaM float64) string {
+func reference(sys *geodesy.System, p position, sigmaM float64) string {
 	ref, err := sys.FormatRef(p.grid, p.figures(sigmaM))
 	if err != nil {
 		return fmt.Sprintf("%.0f %.0f", p.grid.E, p.grid.N)
