@@ -31,19 +31,24 @@ const atOnce = 40
 
 // JudgeBeside has sheets with many control points judged by start once these rest. Until
 // EndJudging they wait, as while the points move. start must call Do on the Judging, and
-// then, on the session's goroutine, EndJudging.
+// then, on the session's goroutine, EndJudging. It may be called again before that: only
+// the latest counts.
 func (s *Session) JudgeBeside(start func(*Judging)) { s.beside.start = start }
 
 // EndJudging takes what was judged, and tells that the verdicts are there. Sheets that
-// moved since are judged again once they rest, and by any other act at once.
+// moved since are judged again once they rest.
 func (s *Session) EndJudging(w *Judging) {
-	if s.beside.now != w {
+	switch {
+	case s.beside.now != w:
+		return
+	case s.owed.Has(CalibrationChanged):
+		s.beside.now = nil
+		return
+	case !s.judging():
+		s.Reader() // has the plan of another act judged
 		return
 	}
-	current := s.judging() && !s.owed.Has(CalibrationChanged)
-	if s.beside.now = nil; !current {
-		return
-	}
+	s.beside.now = nil
 	if s.loose != nil {
 		s.settleAs(w.judged.Plan())
 	}
@@ -78,4 +83,16 @@ func (s *Session) rest() {
 	s.beside.now = w
 	s.tell(0, s.hist.UndoName())
 	s.beside.start(w)
+}
+
+// judgeAgain has the plan judged that another act made while sheets are judged beside the
+// window; they wait on.
+func (s *Session) judgeAgain() {
+	if s.reader.Waiting() <= atOnce {
+		s.beside.now = nil
+		s.reader, _ = s.reader.For(s.Plan()) // its readings give the error
+		return
+	}
+	s.beside.now = &Judging{of: s.reader}
+	s.beside.start(s.beside.now)
 }

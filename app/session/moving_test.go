@@ -296,8 +296,7 @@ func TestEveryActSettlesASheet(t *testing.T) {
 				a.OnChange(func(Change) {}) // whom quiet tells
 				a.crowd()
 				must(t, a.SaveAs("/plans/isle.legplan"))
-				under := new(Judging)
-				a.JudgeBeside(func(w *Judging) { under = w })
+				a.JudgeBeside(func(*Judging) {})
 				must(t, a.NudgeControlPoint(1, at(1790, 1800)))
 				if resting {
 					a.EndNudge()
@@ -307,10 +306,11 @@ func TestEveryActSettlesASheet(t *testing.T) {
 				}
 				must(t, c.act(a))
 				a.EndNudge()
-				if a.judging() {
-					under.Do()
+				a.Reader()
+				for w := a.beside.now; w != nil; w = a.beside.now {
+					w.Do()
+					a.EndJudging(w)
 				}
-				a.EndJudging(under)
 				if err := settled(a.Session); err != nil {
 					t.Error(err)
 				}
@@ -374,11 +374,22 @@ func TestJudgedBesideTheSession(t *testing.T) {
 	s.Redo()
 	must(t, s.NudgeControlPoint(0, at(330, 200)))
 	s.EndNudge()
-	must(t, s.SetTitle("Round")) // an act does not wait
-	if v := s.Verdict(); v.Waits || !sameVerdict(v, fresh(t, s)) {
+	must(t, s.SetTitle("Round")) // the plan of another act is judged in place of that
+	if v := s.Verdict(); !v.Waits || severity(s) != 2 || s.Plan().Marks[0] == before.Marks[0] {
 		t.Errorf("after an act: %+v", v)
 	}
-	if s.EndJudging(<-done); told != 1 {
-		t.Error("told of sheets that an act had judged")
+	for range 2 {
+		s.EndJudging(<-done)
+	}
+	if v := s.Verdict(); told != 2 || v.Waits || !sameVerdict(v, fresh(t, s)) {
+		t.Errorf("after an act, told %d times: %+v", told, v)
+	}
+	must(t, s.NudgeControlPoint(0, at(200.2, 200)))
+	s.EndNudge()
+	if s.NewPlan(); s.Reader().Waits() {
+		t.Error("a new plan waits for the sheets of the one before")
+	}
+	if s.EndJudging(<-done); s.Reader().Waits() || told != 3 { // a new plan touches everything
+		t.Errorf("told %d times, also of the sheets of a plan that is not open", told)
 	}
 }

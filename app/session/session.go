@@ -68,6 +68,10 @@ func (s *Session) Reader() *leg.Reader {
 		}
 	case waits:
 		s.reader, _ = s.reader.Moving(s.Plan(), s.held()...)
+	case s.beside.now != nil:
+		s.reader, _ = s.reader.Moving(s.Plan())
+		s.reader = s.reader.Over(model)
+		s.judgeAgain()
 	default:
 		s.reader, _ = s.reader.For(s.Plan())
 	}
@@ -96,7 +100,7 @@ func (s *Session) Stamp() Stamp { return s.stamp }
 func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.hist = history.New(p, undoSteps)
 	s.saved, s.path, s.stamp = p, path, stamp
-	s.sel, s.dragging, s.loose = Selection{}, false, nil
+	s.sel, s.dragging, s.loose, s.beside.now = Selection{}, false, nil, nil
 	s.shown, s.before = "", ""
 	s.told = s.outside()
 	s.journal.Document(path, stamp)
