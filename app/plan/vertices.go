@@ -77,11 +77,8 @@ func (p *Plan) vertices(id ID, f func([]Position) []Position) *Plan {
 // "crag 2". "" for an ID that nothing has.
 func (p *Plan) TitleOf(id ID) string {
 	t, ok := p.ThingByID(id)
-	switch {
-	case !ok:
+	if !ok {
 		return ""
-	case t.Name != "":
-		return t.Name
 	}
 	word := t.Kind.Word()
 	switch t.Kind {
@@ -92,5 +89,14 @@ func (p *Plan) TitleOf(id ID) string {
 	case OfLine:
 		word = p.Lines[t.Index].Kind.String()
 	}
-	return fmt.Sprintf("%s %d", word, t.Index+1)
+	return Titled(t.Name, word, t.Index)
+}
+
+// Titled is what people call thing i of its list, counted from 0: its name, or what it is
+// and its number.
+func Titled(name, word string, i int) string {
+	if name != "" {
+		return name
+	}
+	return fmt.Sprintf("%s %d", word, i+1)
 }

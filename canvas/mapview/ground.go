@@ -56,10 +56,13 @@ func (g *ground) Hit(at view.ScreenPt, radius float64) (tool.Spot, bool) {
 
 func (g *ground) hitLine(at view.ScreenPt, radius float64) (best tool.Spot, found bool) {
 	for _, p := range g.lines {
-		for i := 1; i < len(p.Points); i++ {
-			if d := g.distance(at, p.Points[i-1], p.Points[i]); d <= radius {
+		for i := range p.Points {
+			if i+1 == len(p.Points) && !p.Closed {
+				continue
+			}
+			if d := g.distance(at, p.Points[i], p.Points[(i+1)%len(p.Points)]); d <= radius {
 				radius, found = d, true
-				best = tool.Spot{At: g.view.ToPicture(at), Target: tool.Target{Part: tool.Line, Kind: p.Kind, ID: p.ID, Index: i - 1}}
+				best = tool.Spot{At: g.view.ToPicture(at), Target: tool.Target{Part: tool.Line, Kind: p.Kind, ID: p.ID, Index: i}}
 			}
 		}
 	}

@@ -159,6 +159,7 @@ func (d *drawing) on(s *strip) {
 			d.spot(s, &pass[spot.kind()], spot)
 		}
 	}
+	d.drawn(s)
 	d.lessonLines(s)
 	over := [][]stampAt{d.rings, d.dots, d.marks, d.lesson.stamps}
 	if d.scene.Faint {

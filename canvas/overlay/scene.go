@@ -15,6 +15,9 @@ type Scene struct {
 	Found     Found
 	Local     Local
 	Tracks    []Track
+	Hazards   []Shape
+	Havens    []Shape
+	Lines     []Shape
 	Sights    []Sight
 	Legs      []Leg
 	Residuals []Residual
@@ -25,6 +28,7 @@ type Scene struct {
 	Spots         []Spot
 	Marks         []Mark
 	Ends          []End
+	Drawn         Drawn
 	Lesson        Lesson // over everything else
 	// Faint has tracks, sights, legs and marks stand back behind what a sheet is
 	// calibrated by: pale, without texts, beneath everything else.
@@ -33,7 +37,7 @@ type Scene struct {
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty()
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Drawn.Points)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty()
 }
 
 // Sealed returns the scene with lists that cannot be appended to in place, so that
@@ -41,6 +45,7 @@ func (s Scene) Empty() bool {
 func (s Scene) Sealed() Scene {
 	s.Grid, s.Tracks, s.Sights, s.Legs = slices.Clip(s.Grid), slices.Clip(s.Tracks), slices.Clip(s.Sights), slices.Clip(s.Legs)
 	s.Residuals, s.Controls, s.Spots = slices.Clip(s.Residuals), slices.Clip(s.Controls), slices.Clip(s.Spots)
+	s.Hazards, s.Havens, s.Lines = slices.Clip(s.Hazards), slices.Clip(s.Havens), slices.Clip(s.Lines)
 	s.Marks, s.Ends = slices.Clip(s.Marks), slices.Clip(s.Ends)
 	return s
 }
@@ -58,7 +63,7 @@ type thingKind struct {
 	// texts places the texts of the chosen ones, or of the others.
 	texts func(d *drawing, chosen bool)
 	// paths yields the points of each thing that can be pointed at.
-	paths func(s *Scene, yield func(id plan.ID, points ...view.PicPt))
+	paths func(s *Scene, yield func(Path))
 }
 
 // thingKinds are the kinds of things that are drawn. The first lie on top, their texts
@@ -68,6 +73,9 @@ func thingKinds() []thingKind {
 		{kind: plan.OfMark, build: (*builder).marks, texts: (*drawing).markNames, paths: markPaths},
 		{kind: plan.OfLeg, build: (*builder).legs, lines: (*drawing).legLines, texts: (*drawing).legTexts, paths: legPaths},
 		{kind: plan.OfSight, build: (*builder).sights, lines: (*drawing).sightLines, texts: (*drawing).sightTexts, paths: sightPaths},
+		{kind: plan.OfHaven, build: (*builder).havens, draw: (*drawing).havens, texts: (*drawing).havenTexts, paths: havenPaths},
+		{kind: plan.OfLine, build: (*builder).shapeLines, draw: (*drawing).shapeLines, texts: (*drawing).lineTexts, paths: linePaths},
+		{kind: plan.OfHazard, build: (*builder).hazards, draw: (*drawing).hazards, texts: (*drawing).hazardTexts, paths: hazardPaths},
 		{kind: plan.OfTrack, build: (*builder).tracks, draw: (*drawing).tracks},
 	}
 }
@@ -78,6 +86,7 @@ type Path struct {
 	Kind   plan.Kind
 	ID     plan.ID
 	Points []view.PicPt
+	Closed bool // and from the last point back to the first
 }
 
 // Paths yields what can be pointed at; of several points at one place the first is
@@ -85,26 +94,29 @@ type Path struct {
 func (s *Scene) Paths(yield func(Path)) {
 	for _, k := range thingKinds() {
 		if k.paths != nil {
-			k.paths(s, func(id plan.ID, points ...view.PicPt) { yield(Path{k.kind, id, points}) })
+			k.paths(s, func(p Path) {
+				p.Kind = k.kind
+				yield(p)
+			})
 		}
 	}
 }
 
-func markPaths(s *Scene, yield func(plan.ID, ...view.PicPt)) {
+func markPaths(s *Scene, yield func(Path)) {
 	for _, m := range s.Marks {
-		yield(m.ID, m.At)
+		yield(Path{ID: m.ID, Points: []view.PicPt{m.At}})
 	}
 }
 
-func legPaths(s *Scene, yield func(plan.ID, ...view.PicPt)) {
+func legPaths(s *Scene, yield func(Path)) {
 	for _, l := range s.Legs {
-		yield(l.ID, l.From, l.To)
+		yield(Path{ID: l.ID, Points: []view.PicPt{l.From, l.To}})
 	}
 }
 
-func sightPaths(s *Scene, yield func(plan.ID, ...view.PicPt)) {
+func sightPaths(s *Scene, yield func(Path)) {
 	for _, l := range s.Sights {
-		yield(l.ID, l.From, l.To)
+		yield(Path{ID: l.ID, Points: []view.PicPt{l.From, l.To}})
 	}
 }
 

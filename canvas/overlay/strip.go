@@ -202,6 +202,11 @@ const farthest = 1e9
 // dashed draws a piece in dashes; lengths are pixels, and the pattern begins
 // at a. It visits only dashes within the strip.
 func (p *strip) dashed(pr *profile, a, b view.ScreenPt, dash []float64, round bool) {
+	p.dashedFrom(pr, a, b, dash, 0, round)
+}
+
+// dashedFrom is dashed with a pattern that began so many pixels before a.
+func (p *strip) dashedFrom(pr *profile, a, b view.ScreenPt, dash []float64, before float64, round bool) {
 	t0, t1, ok := p.span(a, b, pr.reach+1)
 	length := a.Dist(b)
 	if !ok || length == 0 || length > farthest {
@@ -215,7 +220,8 @@ func (p *strip) dashed(pr *profile, a, b view.ScreenPt, dash []float64, round bo
 		f := s / length
 		return view.ScreenPt{X: a.X + f*(b.X-a.X), Y: a.Y + f*(b.Y-a.Y)}
 	}
-	for s := math.Floor(t0*length/period) * period; s < t1*length; s += period {
+	before = math.Mod(before, period)
+	for s := math.Floor((t0*length+before)/period)*period - before; s < t1*length; s += period {
 		from := s
 		for i, d := range dash {
 			if to := min(from+d, length); i%2 == 0 && to > max(from, 0) {

@@ -108,6 +108,22 @@ const (
 	fitsWellLine
 	fitsBarelyLine
 	cannotFitLine
+	cragLine
+	steepLine
+	waterLine
+	bogLine
+	privateLine
+	havenLine
+	followLine
+	catchingLine
+	shapeChosen
+	vertexDot
+	drawnLine
+	closingLine
+	cragHatch
+	steepHatch
+	waterHatch
+	privateHatch
 	kinds
 )
 
@@ -135,6 +151,17 @@ const (
 //	              on its outer side is the hull of the control points;
 //	              beyond a vermillion line nothing is to be trusted
 //	track         black dots; chosen: vermillion, larger
+//	crag          two black rails, orange between; areas of danger are hatched
+//	              rising to the right, other areas falling
+//	steep ground  one orange line of dashes, hatched orange
+//	water         two blue rails, sky blue between; hatched blue
+//	bog           one blue line of short dashes; hatched blue
+//	private       one purple line, dash and dot; hatched purple
+//	haven         the widest, two green rails; a point has a gable
+//	line          one green line of long dashes; a catching feature: wide and solid
+//	chosen        of these: a yellow band with vermillion edges beneath, and a
+//	              dot at each point
+//	being drawn   one solid vermillion line, with short dashes back to its start
 //	what stands   without casing and texts, in pale ink
 //	back
 //
@@ -204,6 +231,22 @@ func styles() [kinds]style {
 		crossingLine:       {casing: case_(2.9), ink: one(1.4, green), round: true},
 		fitsWellLine:       {casing: case_(2.6), ink: one(1.2, green), round: true},
 		fitsBarelyLine:     {casing: case_(2.6), ink: one(1.2, orange), round: true},
+		cragLine:           {casing: case_(4.2), ink: []band{{0, 1.6, orange}, rail(2.1, 0.6, black)}, round: true},
+		steepLine:          {casing: case_(3.2), ink: one(1.6, orange), dash: []float64{9, 6}, round: true},
+		waterLine:          {casing: case_(3.9), ink: []band{{0, 1.5, skyBlue}, rail(1.9, 0.5, blue)}, round: true},
+		bogLine:            {casing: case_(2.6), ink: one(1.2, blue), dash: []float64{2, 6}, round: true},
+		privateLine:        {casing: case_(2.9), ink: one(1.3, purple), dash: []float64{12, 5, 1, 5}, round: true},
+		havenLine:          {casing: case_(4.6), ink: []band{{0, 1.8, white}, rail(2.4, 0.8, green)}, round: true},
+		followLine:         {casing: case_(2.8), ink: one(1.2, green), dash: []float64{18, 6}, round: true},
+		catchingLine:       {casing: case_(3.6), ink: one(2, green), round: true},
+		shapeChosen:        {casing: case_(7.4), ink: []band{{0, 5.6, faded(yellow, 0xd0)}, rail(5.9, 0.7, vermillion)}, round: true},
+		vertexDot:          {casing: case_(4.4), ink: one(3, vermillion), round: true},
+		drawnLine:          {casing: case_(3.2), ink: one(1.5, vermillion), round: true},
+		closingLine:        {casing: case_(2.2), ink: one(0.9, vermillion), dash: []float64{5, 6}, round: true},
+		cragHatch:          {ink: one(0.6, faded(black, 0x90))},
+		steepHatch:         {ink: one(0.7, faded(orange, 0xc0))},
+		waterHatch:         {ink: one(0.6, faded(blue, 0x90))},
+		privateHatch:       {ink: one(0.6, faded(purple, 0xb0))},
 		cannotFitLine:      {casing: case_(2.4), ink: one(1, black), round: true},
 	}
 }

@@ -1,0 +1,322 @@
+package overlay
+
+import (
+	"cmp"
+	"image/color"
+	"math"
+	"slices"
+
+	"legwright/app/plan"
+	"legwright/canvas/view"
+)
+
+// Shape is a hazard, a haven or a line on the ground: an area, a line or a point. Make it
+// with NewShape.
+type Shape struct {
+	ID       plan.ID
+	Points   []view.PicPt
+	Closed   bool // an area
+	Name     string
+	Selected bool
+
+	ink   kind
+	bound view.Rect
+}
+
+// Drawn is a shape that somebody is drawing.
+type Drawn struct {
+	Points []view.PicPt // the last one is where the pointer is
+	Closed bool         // it will be an area
+}
+
+// NewHazard prepares a hazard for drawing. It keeps points.
+func NewHazard(id plan.ID, k plan.HazardKind, closed bool, points []view.PicPt, name string) Shape {
+	ink := map[plan.HazardKind]kind{plan.Crag: cragLine, plan.Steep: steepLine, plan.Water: waterLine, plan.Bog: bogLine, plan.Private: privateLine}
+	return Shape{ID: id, Points: points, Closed: closed, Name: name, ink: ink[k], bound: view.RectOf(points...)}
+}
+
+// NewHaven prepares a haven for drawing.
+func NewHaven(id plan.ID, points []view.PicPt, name string) Shape {
+	return Shape{ID: id, Points: points, Name: name, ink: havenLine, bound: view.RectOf(points...)}
+}
+
+// NewLine prepares a line to follow, or a catching feature.
+func NewLine(id plan.ID, catching bool, points []view.PicPt, name string) Shape {
+	return Shape{ID: id, Points: points, Name: name, ink: pick(catching, catchingLine, followLine), bound: view.RectOf(points...)}
+}
+
+// way is the points in order, back to the first one around an area.
+func (x *Shape) way() []view.PicPt {
+	if !x.Closed {
+		return x.Points
+	}
+	return append(slices.Clone(x.Points), x.Points[0])
+}
+
+// shapePoints are the vertices of a thing where all of them lie on the sheet: a part of an
+// outline would show another area.
+func (b *builder) shapePoints(list []plan.Position) ([]view.PicPt, bool) {
+	out := make([]view.PicPt, len(list))
+	for i, pos := range list {
+		at, ok := b.onSheet(pos)
+		if !ok {
+			return nil, false
+		}
+		out[i] = at
+	}
+	return out, len(out) > 0
+}
+
+func (b *builder) hazards() {
+	for i, h := range b.p.Hazards {
+		if points, ok := b.shapePoints(h.Points); ok {
+			b.out.Hazards = append(b.out.Hazards, b.shape(NewHazard(h.ID, h.Kind, h.Closed, points, b.titled(h.Name, h.Kind.String(), i))))
+		}
+	}
+}
+
+func (b *builder) havens() {
+	for i, h := range b.p.Havens {
+		if points, ok := b.shapePoints(h.Points); ok {
+			b.out.Havens = append(b.out.Havens, b.shape(NewHaven(h.ID, points, b.titled(h.Name, h.Kind.String(), i))))
+		}
+	}
+}
+
+func (b *builder) shapeLines() {
+	for i, l := range b.p.Lines {
+		if points, ok := b.shapePoints(l.Points); ok {
+			b.out.Lines = append(b.out.Lines, b.shape(NewLine(l.ID, l.Catching, points, b.titled(l.Name, l.Kind.String(), i))))
+		}
+	}
+}
+
+func (b *builder) shape(x Shape) Shape {
+	x.Selected = x.ID == b.sel.ID
+	return x
+}
+
+// titled is the name of a shape as the sheet has room for it.
+func (b *builder) titled(name, kind string, i int) string {
+	return shortName(plan.Titled(name, kind, i))
+}
+
+func hazardPaths(s *Scene, yield func(Path)) { shapePaths(s.Hazards, yield) }
+func havenPaths(s *Scene, yield func(Path))  { shapePaths(s.Havens, yield) }
+func linePaths(s *Scene, yield func(Path))   { shapePaths(s.Lines, yield) }
+
+func shapePaths(list []Shape, yield func(Path)) {
+	for _, x := range list {
+		yield(Path{ID: x.ID, Points: x.Points, Closed: x.Closed})
+	}
+}
+
+func (d *drawing) hazards(s *strip)    { d.shapes(s, d.scene.Hazards) }
+func (d *drawing) havens(s *strip)     { d.shapes(s, d.scene.Havens) }
+func (d *drawing) shapeLines(s *strip) { d.shapes(s, d.scene.Lines) }
+
+// shapes draws areas, lines and points, the chosen ones last.
+func (d *drawing) shapes(s *strip, list []Shape) {
+	for _, chosen := range []bool{false, true} {
+		for i := range list {
+			if x := &list[i]; x.Selected == chosen && d.meets(x.bound, s) {
+				d.shape(s, x)
+			}
+		}
+	}
+}
+
+func (d *drawing) shape(s *strip, x *Shape) {
+	way := d.onScreen(x.way())
+	if x.Closed && !d.scene.Faint {
+		d.hatchShape(s, x)
+	}
+	if x.Selected && !d.scene.Faint {
+		d.polyway(s, shapeChosen, way, nil)
+	}
+	d.polyway(s, x.ink, way, d.p.table[x.ink].dash)
+	if len(x.Points) == 1 {
+		d.shelter(s, x.ink, way[0])
+	}
+	if x.Selected && !d.scene.Faint {
+		d.vertices(s, d.onScreen(x.Points))
+	}
+}
+
+func (d *drawing) onScreen(points []view.PicPt) []view.ScreenPt {
+	out := make([]view.ScreenPt, len(points))
+	for i, p := range points {
+		out[i] = d.v.ToScreen(p)
+	}
+	return out
+}
+
+// polyway draws a way with a kind of line: all its casing first, which would else cover
+// the ends of its pieces. Dashes go on around corners.
+func (d *drawing) polyway(s *strip, k kind, way []view.ScreenPt, dash []float64) {
+	passes := []*profile{&d.p.casing[k], &d.p.ink[k]}
+	if d.scene.Faint {
+		passes = []*profile{&d.p.faint[k]}
+	}
+	dash = scaledDash(dash, d.p.px)
+	for n, pr := range passes {
+		along := 0.0
+		for i := 1; i < len(way); i++ {
+			a, b := way[i-1], way[i]
+			switch length := a.Dist(b); {
+			case !(length <= farthest):
+			case len(dash) == 0 || n+1 < len(passes): // the casing has no gaps
+				s.segment(pr, a, b, true)
+			default:
+				s.dashedFrom(pr, a, b, dash, along, true)
+				along += length
+			}
+		}
+	}
+}
+
+// shelter draws the sign of a haven at one point: a gable.
+func (d *drawing) shelter(s *strip, k kind, at view.ScreenPt) {
+	r := 8 * d.p.px
+	gable := []view.ScreenPt{at.Add(-r, r), at.Add(-r, -r/3), at.Add(0, -r*1.2), at.Add(r, -r/3), at.Add(r, r), at.Add(-r, r)}
+	d.polyway(s, k, gable, nil)
+}
+
+// vertices draws a dot at each vertex, which can be taken hold of there.
+func (d *drawing) vertices(s *strip, points []view.ScreenPt) {
+	for _, pr := range []*profile{&d.p.casing[vertexDot], &d.p.ink[vertexDot]} {
+		for _, at := range points {
+			s.segment(pr, at, at, true)
+		}
+	}
+}
+
+// shapeHatch is how far apart the hatching lines of an area lie, device-independent
+// pixels, or up to twice as far.
+const shapeHatch = 12
+
+// hatchShape lays slanting lines over an area, still on the sheet while that moves: those
+// of danger rise to the right, the others fall.
+func (d *drawing) hatchShape(s *strip, x *Shape) {
+	gap := math.Exp2(math.Ceil(math.Log2(shapeHatch * d.p.px / d.v.Scale())))
+	crossed := x.ink == cragLine || x.ink == steepLine || x.ink == waterLine
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range x.Points {
+		off, _ := slant(p, crossed)
+		lo, hi = min(lo, off), max(hi, off)
+	}
+	if (hi-lo)/gap > mostHatch {
+		return // far larger than any screen
+	}
+	pr := &d.p.ink[shapeHatchOf(x.ink)]
+	for n := math.Ceil(lo / gap); n*gap <= hi; n++ {
+		w := hatchWay{n * gap, crossed}
+		cuts := x.cuts(w.off, crossed)
+		for i := 1; i < len(cuts); i += 2 {
+			if a, b := d.v.ToScreen(w.at(cuts[i-1])), d.v.ToScreen(w.at(cuts[i])); d.sees(a, b) {
+				s.segment(pr, a, b, false)
+			}
+		}
+	}
+}
+
+// mostHatch bounds the hatching lines of one area.
+const mostHatch = 4000
+
+// slant is which hatching line a point lies on, and where along it.
+func slant(p view.PicPt, crossed bool) (off, t float64) {
+	if crossed {
+		return (p.X + p.Y) / math.Sqrt2, (p.X - p.Y) / math.Sqrt2
+	}
+	return (p.X - p.Y) / math.Sqrt2, (p.X + p.Y) / math.Sqrt2
+}
+
+// cuts are where a hatching line crosses the outline, in order along it.
+func (x *Shape) cuts(off float64, crossed bool) (out []float64) {
+	before, tb := slant(x.Points[len(x.Points)-1], crossed)
+	for _, p := range x.Points {
+		now, t := slant(p, crossed)
+		if (before < off) != (now < off) {
+			out = append(out, tb+(t-tb)*(off-before)/(now-before))
+		}
+		before, tb = now, t
+	}
+	slices.Sort(out)
+	return out
+}
+
+func (d *drawing) hazardTexts(chosen bool) { d.shapeTexts(d.scene.Hazards, chosen) }
+func (d *drawing) havenTexts(chosen bool)  { d.shapeTexts(d.scene.Havens, chosen) }
+func (d *drawing) lineTexts(chosen bool)   { d.shapeTexts(d.scene.Lines, chosen) }
+
+// shapeTexts writes the names of shapes: in an area, beside a point, and on a line where
+// it is seen.
+func (d *drawing) shapeTexts(list []Shape, chosen bool) {
+	for i := range list {
+		x := &list[i]
+		if x.Selected != chosen || x.Name == "" {
+			continue
+		}
+		w := words{text: x.Name, size: controlSize * d.p.px, bold: true, ink: pick(chosen, vermillion, shapeText(x.ink))}
+		switch {
+		case len(x.Points) == 1:
+			d.beside(x.Name, controlSize, true, w.ink, d.v.ToScreen(x.Points[0]), 12)
+		case x.Closed && d.put(w, d.v.ToScreen(x.bound.Centre())):
+		default:
+			d.alongLongest(x.Name, d.onScreen(x.way()), w.ink)
+		}
+	}
+}
+
+// alongLongest writes a text along the longest piece of a way that has room for it.
+func (d *drawing) alongLongest(text string, way []view.ScreenPt, ink color.NRGBA) {
+	order := make([]int, 0, len(way))
+	for i := 1; i < len(way); i++ {
+		order = append(order, i)
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(way[j-1].Dist(way[j]), way[i-1].Dist(way[i])) })
+	for _, i := range order[:min(len(order), 3)] {
+		if d.along(text, way[i-1], way[i], ink) {
+			return
+		}
+	}
+}
+
+// shapeText is the colour of a shape's name.
+func shapeText(k kind) color.NRGBA {
+	switch k {
+	case waterLine, bogLine:
+		return blue
+	case havenLine, followLine, catchingLine:
+		return green
+	}
+	return black
+}
+
+// shapeHatchOf is the hatching within an area.
+func shapeHatchOf(k kind) kind {
+	switch k {
+	case steepLine:
+		return steepHatch
+	case waterLine, bogLine:
+		return waterHatch
+	case privateLine:
+		return privateHatch
+	}
+	return cragHatch
+}
+
+// drawn draws what somebody is drawing: its line so far, and around an area the way back
+// to its first point.
+func (d *drawing) drawn(s *strip) {
+	x := d.scene.Drawn
+	if len(x.Points) == 0 {
+		return
+	}
+	way := d.onScreen(x.Points)
+	if x.Closed && len(way) > 2 {
+		d.polyway(s, closingLine, []view.ScreenPt{way[len(way)-1], way[0]}, d.p.table[closingLine].dash)
+	}
+	d.polyway(s, drawnLine, way, nil)
+	d.vertices(s, way)
+}
