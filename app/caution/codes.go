@@ -64,6 +64,36 @@ const (
 	ZoneOffSun   Code = "zone-off-sun"   // the clock is far from the sun
 )
 
+// Cautions about escapes.
+const (
+	EscapeDraft       Code = "escape-draft"      // not all of it is ticked
+	EscapeStart       Code = "escape-start"      // it begins at nothing that is recognisable in cloud
+	EscapeNoHaven     Code = "escape-no-haven"   // it ends at no haven
+	EscapeOffRoute    Code = "escape-off-route"  // its mark is not on the route
+	EscapeUnread      Code = "escape-unread"     // one of its legs has no bearing
+	EscapeEnd         Code = "escape-end"        // nothing shows that its last leg is over
+	EscapeLongLeg     Code = "escape-long-leg"   // a long compass leg
+	EscapeClimbsAgain Code = "climbs-again"      // height that was lost is climbed again
+	EscapeDark        Code = "escape-dark"       // it would be walked in the dark
+	LineAstray        Code = "line-astray"       // a leg along a line leaves it, or the line is gone
+	NearHazard        Code = "near-hazard"       // nearer to a hazard than the distance to keep
+	HazardUncertain   Code = "hazard-uncertain"  // nobody knows where a hazard is
+	SteepAhead        Code = "steep-ahead"       // a compass leg over over-steep ground
+	SteepBeside       Code = "steep-beside"      // a line over over-steep ground
+	SteepnessUnknown  Code = "steepness-unknown" // no terrain judges a leg
+	EntersPrivate     Code = "enters-private"    // a leg through private ground
+	ThroughBog        Code = "through-bog"       // a leg through bog
+	CrossesFord       Code = "crosses-ford"      // a leg through a ford
+	NothingDrawn      Code = "nothing-drawn"     // no danger is drawn near a leg
+	SlipMeets         Code = "slip-meets-hazard" // a usual slip leads to a hazard
+	DriftNotJudged    Code = "drift-not-judged"  // stands with every escape
+	SnowNotJudged     Code = "snow-not-judged"   // stands with every escape
+	SnowNotAnswered   Code = "snow-not-answered" // nobody said whether snow is lying
+	TurnBackPassed    Code = "turn-back-passed"  // a mark is reached after its turn-back time
+	NoLatestHour      Code = "no-latest-hour"    // neither sunset nor an hour in its place
+	TurnBackUnknown   Code = "turn-back-unknown" // something is missing for a turn-back time
+)
+
 // Cautions about how something was read.
 const (
 	LettersTaken       Code = "letters-taken"        // a typed reference without letters

@@ -15,7 +15,7 @@ type row struct {
 // rows is the table by code.
 var rows = sync.OnceValue(func() map[Code]row {
 	all := map[Code]row{}
-	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), grounds(), times(), readings()} {
+	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), grounds(), times(), escapes(), onEscapes(), turnBacks(), readings()} {
 		for _, r := range list {
 			all[r.code] = r
 		}
@@ -153,6 +153,54 @@ func times() []row {
 		{AfterSunset, Note, Time, "after sunset", "The leg ends at {1}, after sunset. Valleys and cloud darken sooner still."},
 		// A zone is seldom more than two hours from the sun (common practice, no source).
 		{ZoneOffSun, Note, Time, "clock far from the sun", "The clock of {1} is {2} the sun here. Make sure that the plan has the time zone of its ground."},
+	}
+}
+
+// escapes are cautions about an escape as a whole.
+func escapes() []row {
+	return []row{
+		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at contours, crags, water and end feature on the map, leg by leg."},
+		{EscapeStart, Stop, OnLeg, "start not known in cloud", "It does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
+		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "It does not end at a haven. Lead it on to a road, a hut or a valley path."},
+		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends at its mark."},
+		{EscapeEnd, Note, Position | Bearing, "end easily missed", "Its last leg ends on no line, and no line lies within 200 m behind: whoever walks past does not notice. End it on a line or before one."},
+		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "It climbs {1} that it lost before. Look for a way that keeps going down."},
+		{EscapeDark, Note, Time, "in the dark", "By the plan's clock it ends at {1}, in the dark: times and leg lengths are those of the dark."},
+		// The leader's own look at the map is the only judge of these.
+		{DriftNotJudged, Note, OnLeg, "drift not judged", "How far compass and pacing drift is not judged here; wrong start, wrong way round, wrong sign, undrawn crags are not counted."},
+		{SnowNotJudged, Note, OnLeg, "snow not judged", "Snow, cornices and avalanche are not judged."},
+		{SnowNotAnswered, Note, OnLeg, "snow not answered", "Is snow lying? Answer it for this outing."},
+	}
+}
+
+// onEscapes are cautions about one leg of an escape.
+func onEscapes() []row {
+	return []row{
+		{EscapeUnread, Stop, OnLeg, "leg cannot be read", "It cannot be read: {1}."},
+		{LineAstray, Stop, OnLeg, "leaves its line", "It follows a line and leaves it by {1}. Draw it again along the line."},
+		{NearHazard, Stop, OnLeg, "too near a hazard", "It comes within {1} of {2}, {3}. Lead it round."},
+		// A hazard at an unknown position cannot be kept away from.
+		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
+		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "The terrain is {1} steep {2} from its start. Lead it round."},
+		{SteepBeside, Note, Height, "over-steep on a line", "The terrain is {1} steep {2} from its start. Make sure on the map that the line goes through."},
+		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep all of it is. Read the contours."},
+		{EntersPrivate, Stop, OnLeg, "through private ground", "It enters {1}, {2} from its start. Lead it round."},
+		{ThroughBog, Note, Time, "through bog", "It goes through {1} for {2}. Its time allows for that."},
+		{CrossesFord, Note, Time, "through a ford", "It fords {1}, {2} from its start. After rain the ford may not go."},
+		{NothingDrawn, Note, OnLeg, "no hazard drawn near", "No crag or water is drawn near this leg: look at the map."},
+		// 500 m by day and 300 m in the dark (common practice, no source).
+		{EscapeLongLeg, Note, Position | Bearing, "long compass leg", "It is {1} on the compass; up to {2} is usual. Look for a feature on the way."},
+		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead within {2} of {3}: {1}. Check the bearing twice before you set off."},
+	}
+}
+
+// turnBacks are cautions about when to turn back.
+func turnBacks() []row {
+	return []row{
+		{TurnBackPassed, Stop, Time, "past the turn-back time", "You reach {} at {1}, after the latest time to leave it by its escape, {2}. Start earlier or shorten the route."},
+		// Polar day and polar night.
+		{NoLatestHour, Stop, Time, "no latest hour", "{1}. Set the latest hour to be off the hill."},
+		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
 	}
 }
 

@@ -70,13 +70,13 @@ func (r *Reader) exportMarks() ([]ExportPoint, error) {
 // exportPoint is a position with a text and what speaks against it.
 func (r *Reader) exportPoint(name, text string, at geodesy.LatLon, pos plan.Position) ExportPoint {
 	list := r.CautionsOf(pos)
-	return ExportPoint{Name: name, Desc: r.described(text, list), At: at, Cautions: list, Lasting: r.Lasting(pos)}
+	return ExportPoint{Name: name, Desc: r.Described(text, list), At: at, Cautions: list, Lasting: r.Lasting(pos)}
 }
 
-// described puts the stops before a text, in few words, and the sentences of its
+// Described puts the stops before a text, in few words, and the sentences of its
 // cautions after it. What the sheets' own cautions say in full stands once, in what
 // the file says of the whole.
-func (r *Reader) described(text string, list []caution.Caution) string {
+func (r *Reader) Described(text string, list []caution.Caution) string {
 	var parts []string
 	for _, part := range []string{caution.Lead(list, caution.All), text} {
 		if part != "" {
@@ -130,9 +130,22 @@ func (r *Reader) exportRoutes() ([][]ExportPoint, error) {
 // 1240 m ± 20; 25 November 2026; …cautions". Each bearing has its ±, also one of a single
 // printed step: whoever reads it has no sheet to look at.
 func (r *Reader) Describe(n int, row Row) string {
-	x, c := row.Reading, r.compass.Circle
+	text := fmt.Sprintf("leg %d, %s to %s: %s; %s", n, row.From, row.To, r.InWords(row.Reading), r.dateWords())
+	if row.TickOff != "" {
+		text += "; tick off: " + row.TickOff
+	}
+	if row.Catching != "" {
+		text += "; catching feature: " + row.Catching
+	}
+	return r.Described(text, row.Cautions())
+}
+
+// InWords are the bearings and the length of a reading, each with its ±: "057° grid ± 1°, GMA
+// 2° east, 055° mag ± 2°, 1240 m ± 20".
+func (r *Reader) InWords(x Reading) string {
+	c := r.compass.Circle
 	closed := x.Closed(c)
-	parts := []string{fmt.Sprintf("leg %d, %s to %s: %s grid %s", n, row.From, row.To, closed.Grid, c.FullHalf(x.BearingSigma))}
+	parts := []string{closed.Grid + " grid " + c.FullHalf(x.BearingSigma)}
 	if x.HasMagnetic {
 		parts = append(parts, "GMA "+closed.GMA, closed.Magnetic+" mag "+c.FullHalf(x.MagneticSigma))
 	} else {
@@ -142,15 +155,7 @@ func (r *Reader) Describe(n int, row Row) string {
 	if sigmaM <= 0 {
 		sigmaM = wholeMetreSigmaM
 	}
-	parts = append(parts, units.Metres(x.GroundM, sigmaM))
-	text := strings.Join(parts, ", ") + "; " + r.dateWords()
-	if row.TickOff != "" {
-		text += "; tick off: " + row.TickOff
-	}
-	if row.Catching != "" {
-		text += "; catching feature: " + row.Catching
-	}
-	return r.described(text, row.Cautions())
+	return strings.Join(append(parts, units.Metres(x.GroundM, sigmaM)), ", ")
 }
 
 // wholeMetreSigmaM makes "± 1 m" of a distance between coordinates that are typed as

@@ -32,6 +32,7 @@ type Rule struct {
 	Method   Method
 	SpeedKmh float64 // on the flat off a path; of NaismithMetric alone
 	Langmuir bool    // of the forms of Naismith's rule alone
+	NoSaving bool    // of Langmuir's corrections those alone that add time
 }
 
 // Published figures of the rules.
@@ -77,7 +78,11 @@ func (r Rule) stretch(s Stretch, factor float64) float64 {
 	flat := minutes(s.LengthM, factor*kmh)
 	total := flat + max(s.RiseM, 0)*perM
 	if r.Langmuir {
-		total += max(langmuir(s), -mostLangmuirSaving*flat)
+		least := -mostLangmuirSaving * flat
+		if r.NoSaving {
+			least = 0
+		}
+		total += max(langmuir(s), least)
 	}
 	return total
 }

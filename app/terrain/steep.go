@@ -65,23 +65,51 @@ func (g Ground) ConvexBelow(from, to geodesy.Grid) float64 {
 }
 
 // Convex reports whether the ground below a position steepens by 10° or more within 150 m
-// downhill, so that somebody there does not see the drop. ok is false where the
-// ground on the way down is not known and what is known of it is not convex.
+// downhill, so that somebody there does not see the drop. On level ground every direction may
+// lead to the edge, and convexWays of them are tried. ok is false where the ground on the way
+// down is not known and what is known of it is not convex.
 func (g Ground) Convex(at geodesy.Grid) (convex, ok bool) {
 	start, ok := g.Slope(at)
-	if !ok {
+	heightM, okHeight := g.Height(at)
+	if !ok || !okHeight {
 		return false, false
 	}
+	ways := []units.Angle{start.Downhill.Angle()}
+	if start.Level {
+		ways = ways[:0]
+		for i := range convexWays {
+			ways = append(ways, units.Angle(2*math.Pi*float64(i)/convexWays))
+		}
+	}
+	for _, way := range ways {
+		steepens, known := g.steepens(at, heightM, start.Steep, way)
+		if steepens {
+			return true, true
+		}
+		ok = ok && known
+	}
+	return false, ok
+}
+
+// convexWays is how many directions are tried from level ground.
+const convexWays = 16
+
+// steepens follows the ground from a position downhill, at first in a direction, and
+// reports whether it steepens below its height.
+func (g Ground) steepens(at geodesy.Grid, heightM float64, from, way units.Angle) (steepens, ok bool) {
 	stepM := g.step()
-	for here, s, goneM := at, start, 0.0; !s.Level && goneM < convexM; {
-		goneM += stepM
-		sin, cos := math.Sincos(s.Downhill.Angle().Rad())
+	for here, goneM := at, stepM; goneM < convexM+stepM; goneM += stepM {
+		sin, cos := math.Sincos(way.Rad())
 		here = geodesy.Grid{E: here.E + stepM*sin, N: here.N + stepM*cos}
-		if s, ok = g.Slope(here); !ok {
+		s, ok := g.Slope(here)
+		if !ok {
 			return false, false
 		}
-		if (s.Steep - start.Steep).Deg() >= convexBy {
+		if h, _ := g.Height(here); h < heightM && (s.Steep-from).Deg() >= convexBy {
 			return true, true
+		}
+		if !s.Level {
+			way = s.Downhill.Angle()
 		}
 	}
 	return false, true

@@ -38,6 +38,17 @@ func TestConvex(t *testing.T) {
 			t.Errorf("%g m from the brow: got %v, %v, want %v", e, got, ok, want)
 		}
 	}
+	plateau, middle := surface(t, 101, func(e, n float64) float64 { return 500 - 0.5*max(math.Hypot(e, n)-100, 0) }) // level, then 27°
+	level := ground(t, plateau.System, plateau)
+	for e, want := range map[float64]bool{0: true, 70: true, -70: true} {
+		if got, ok := level.Convex(move(middle, e, 0)); !ok || got != want {
+			t.Errorf("%g m from the middle of a plateau: got %v, %v, want %v", e, got, ok, want)
+		}
+	}
+	hollow, middle := surface(t, 101, func(e, n float64) float64 { return 500 + 0.5*max(math.Hypot(e, n)-100, 0) })
+	if got, ok := ground(t, hollow.System, hollow).Convex(middle); got || !ok {
+		t.Errorf("on the floor of a hollow: got %v, %v, want not convex", got, ok)
+	}
 	if _, ok := g.Convex(move(middle, 480, 0)); ok {
 		t.Error("where the way down leaves the terrain: got an answer, want none")
 	}

@@ -94,6 +94,7 @@ func arrows() map[string][]string {
 		"app/lettering": {"assets/look"}, // the domain's rooms set no text; canvas, ui and mapio do
 
 		"app/teach":         {"app/leg", "app/misread"},
+		"app/escape":        {"app/leg", "app/misread"},
 		"app/session":       {"app/history", "app/leg", "app/calib/lattice"},
 		"app/history":       {"app/plan"},
 		"app/leg":           {"app/plan", "app/geomag", "app/terrain", "app/calib/check"},

@@ -1,0 +1,38 @@
+// Package escape judges the ways off that a leader drew: how long each takes, how near it
+// comes to what is drawn as a hazard, what it ends on, and until when the party may leave
+// its mark. It draws and proposes nothing, and it never says that a way is safe.
+//
+// # What is judged
+//
+// An escape begins at a mark that the leader calls recognisable in cloud, ends at a haven,
+// and goes there by compass legs and along drawn lines. Every leg is judged by itself,
+// against the hazards drawn within NearM of it and the plan's terrain; what no terrain
+// shows or nobody drew is said, never passed over. Times are those of a tired party: 4 km/h
+// along lines, 3 km/h on the compass, 2.5 km/h on both in the dark, six tenths of that
+// through bog (common practice, no source), 10 minutes for every 100 m of climb (a metric
+// form of Naismith's rule) and Langmuir's 10 minutes for 300 m of descent steeper than
+// 12°. His saving on gentle descents is left out.
+//
+// A leg that comes within the distance to keep of a crag, steep ground or water is a stop.
+// Water that can be crossed is the exception, and there alone where the leg crosses it: a
+// part of twice the distance to keep on both sides, so at an angle of 30° or more.
+//
+// # Until when
+//
+// The latest time to leave a mark is sunset (or the end of civil twilight) less the time
+// of the escape that the leader chose, by day, less a margin of an hour or a third of that
+// time, whichever is larger (common practice, no source). Where a figure is missing there
+// is none, and where the sun does not set the leader is asked for an hour.
+//
+// # Ticks
+//
+// The leader looks at the map along each leg and ticks contours, crags, water and end
+// feature. Ticks are kept with a fingerprint of what they were given for: the leg, the
+// hazards near it, the terrain and the calibration. Any of it changed, they count no more,
+// and an escape with a leg that is not ticked is a DRAFT, which is a stop.
+//
+// # What is not judged
+//
+// How far a party drifts from its bearing, and snow. Both are said with every escape. Slips
+// of the compass are judged for the first 300 m alone: see Slips.
+package escape

@@ -1,0 +1,136 @@
+package escape
+
+import (
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/ground"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/terrain"
+	"legwright/app/units"
+)
+
+// Judged are the escapes of a plan with what there is to say of each.
+type Judged struct {
+	Escapes []Escape // in the order of the route
+	Stages  []Stage  // the marks and ends of the route: one before each leg, and its end
+	Snow    bool     // the leader has said whether snow is lying
+}
+
+// ByID returns the escape with that ID.
+func (j Judged) ByID(id plan.ID) (Escape, bool) {
+	for _, e := range j.Escapes {
+		if e.ID == id {
+			return e, true
+		}
+	}
+	return Escape{}, false
+}
+
+// judge is what the escapes of a plan are judged with.
+type judge struct {
+	r       *leg.Reader
+	p       *plan.Plan
+	at      plan.Positions
+	labels  plan.Labels
+	sys     *geodesy.System // all work is done on it; nil while no grid is known
+	terrain terrain.Ground
+	steep   units.Angle
+	hazards []hazard
+	index   ground.Index
+	// mostKeepM is the largest distance to keep from any of them.
+	mostKeepM float64
+	lost      []caution.Caution // of hazards whose position is not known
+	lines     []line
+	havens    []haven
+}
+
+// Of judges all escapes of a reader's plan.
+func Of(r *leg.Reader) Judged {
+	p := r.Plan()
+	out := Judged{Snow: p.Snow != plan.SnowNotAsked}
+	j := &judge{r: r, p: p, at: p.Positions(), labels: p.Labels()}
+	j.prepare()
+	out.Stages = j.stages()
+	for i := range out.Stages {
+		s := &out.Stages[i]
+		s.Escapes = nil
+		for n, e := range j.beginningAt(out.Stages, i) {
+			out.Escapes = append(out.Escapes, j.escape(e, s.Leg, n+1, lastReach(out.Stages, s.Mark)))
+			s.Escapes = append(s.Escapes, e.ID)
+		}
+	}
+	n := 0
+	for _, e := range p.Escapes {
+		if _, on := out.ByID(e.ID); !on {
+			n++
+			out.Escapes = append(out.Escapes, j.escape(e, 0, n, lastReach(nil, "")))
+		}
+	}
+	j.turnBacks(&out)
+	return out
+}
+
+// prepare converts what is drawn to one grid.
+func (j *judge) prepare() {
+	j.sys = j.r.System()
+	if j.sys == nil && len(j.p.Escapes) > 0 {
+		j.sys, _ = j.r.SystemFor(j.at.Of(j.p.Escapes[0].Start)) // the legs give the error
+	}
+	if j.sys == nil {
+		return
+	}
+	m := j.r.Model()
+	j.terrain, j.steep = m.On(j.sys), terrain.OverSteep(m.SpacingM())
+	for _, h := range j.p.Hazards {
+		j.addHazard(h)
+	}
+	shapes := make([]ground.Shape, len(j.hazards))
+	for i, h := range j.hazards {
+		shapes[i] = h.shape
+	}
+	j.index = ground.NewIndex(shapes)
+	for _, l := range j.p.Lines {
+		if pts, err := j.grids(l.Points); err == nil {
+			j.lines = append(j.lines, line{l.ID, j.p.TitleOf(l.ID), pts, ground.Line(pts)})
+		}
+	}
+	for _, h := range j.p.Havens {
+		pts, err := j.grids(h.Points)
+		if err != nil {
+			continue
+		}
+		j.havens = append(j.havens, haven{h.ID, j.p.TitleOf(h.ID), ground.Line(pts)})
+		if len(pts) > 1 { // a road is a line as well
+			j.lines = append(j.lines, line{h.ID, j.p.TitleOf(h.ID), pts, ground.Line(pts)})
+		}
+	}
+}
+
+// line is a drawn line on the common grid, haven a haven.
+type (
+	line struct {
+		id     plan.ID
+		title  string
+		points []geodesy.Grid
+		shape  ground.Shape
+	}
+	haven struct {
+		id    plan.ID
+		title string
+		shape ground.Shape
+	}
+)
+
+// grids converts positions to the common grid.
+func (j *judge) grids(list []plan.Position) ([]geodesy.Grid, error) {
+	out := make([]geodesy.Grid, len(list))
+	for i, pos := range list {
+		g, _, err := j.r.Convert(pos, j.sys)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = g
+	}
+	return out, nil
+}

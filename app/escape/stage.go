@@ -1,0 +1,164 @@
+package escape
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/leg"
+	"legwright/app/light"
+	"legwright/app/pace"
+	"legwright/app/plan"
+)
+
+// Stage is where a leg of the route begins, or the end of the last one: what there is to
+// know there of going on, back or off.
+type Stage struct {
+	Leg      int       // that begins here, from 1; one more than there are at the route's end
+	Mark     plan.ID   // "" where the route passes no mark
+	Name     string    // label of the position
+	Reach    time.Time // when the party leaves it by the plan's clock; zero where that is not known
+	TurnBack time.Time // latest time to leave it by the chosen escape; zero for none
+	OnTo     string    // label of the next stage, "" for none
+	BackTo   string
+	On, Back time.Duration // walking there without stops; 0 where it is not known
+	Escapes  []plan.ID     // that begin here, at the first stage of their mark
+	Cautions []caution.Caution
+
+	end plan.End
+}
+
+// stages are those of the route, without their turn-back times.
+func (j *judge) stages() []Stage {
+	rows := j.r.Legs()
+	var out []Stage
+	for i, row := range rows {
+		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time}
+		if i > 0 && rows[i-1].ToEnd.Same(row.FromEnd) {
+			s.BackTo, s.Back = rows[i-1].From, j.back(rows[i-1], j.p.Legs[i-1])
+		}
+		out = append(out, s)
+	}
+	if n := len(rows); n > 0 {
+		last := rows[n-1]
+		out = append(out, Stage{Leg: n + 1, end: last.ToEnd, Name: last.To, Reach: last.Arrive, BackTo: last.From, Back: j.back(last, j.p.Legs[n-1])})
+	}
+	for i := range out {
+		out[i].Mark = out[i].end.Mark
+	}
+	return out
+}
+
+// back is how long a leg takes the other way, at the pace of the route.
+func (j *judge) back(row leg.Row, l plan.Leg) time.Duration {
+	rule := j.p.Timing.Rule(j.p.Party)
+	there := rule.Minutes(pace.Even(row.Reading.GroundM, row.Climb.M, row.Descent.M), l.Ground)
+	back := rule.Minutes(pace.Even(row.Reading.GroundM, row.Descent.M, row.Climb.M), l.Ground)
+	if row.Err != nil || math.IsInf(there, 0) || there <= 0 {
+		return 0
+	}
+	return time.Duration(float64(row.Time) * back / there)
+}
+
+// beginningAt are the plan's escapes that stand at stage i: at the first one of their mark.
+func (j *judge) beginningAt(all []Stage, i int) []plan.Escape {
+	for _, before := range all[:i] {
+		if before.Mark == all[i].Mark {
+			return nil
+		}
+	}
+	return j.p.EscapesFrom(all[i].Mark)
+}
+
+// lastReach is when the party is at a mark for the last time, zero where that is not
+// known.
+func lastReach(all []Stage, mark plan.ID) (at time.Time) {
+	for _, s := range all {
+		if s.Mark == mark && mark != "" {
+			at = s.Reach
+		}
+	}
+	return at
+}
+
+// turnBacks works out until when each mark may be left by the escape that was chosen.
+func (j *judge) turnBacks(out *Judged) {
+	for i := range out.Stages {
+		s := &out.Stages[i]
+		own := j.p.EscapesFrom(s.Mark)
+		if len(own) == 0 {
+			continue
+		}
+		why := "no escape is chosen"
+		for _, e := range own {
+			if x, ok := out.ByID(e.ID); ok && e.Chosen {
+				why = j.turnBack(s, x)
+			}
+		}
+		if why != "" {
+			s.add(caution.Of(caution.TurnBackUnknown, why))
+		}
+	}
+}
+
+// turnBack works it out for one stage and the escape chosen there, or says what is missing.
+func (j *judge) turnBack(s *Stage, e Escape) (missing string) {
+	zone := j.p.Timing.Location()
+	at, ok := j.latLon(s.end)
+	switch {
+	case math.IsNaN(e.Minutes):
+		return "the climb of its escape is not known"
+	case j.p.Date.IsZero():
+		return "no date is set"
+	case zone == nil:
+		return "no time zone is set"
+	case !ok:
+		return "its latitude and longitude are not known"
+	}
+	latest, why := j.latest(light.Around(at, j.clockOn(plan.ClockTime(12, 0), zone)), zone)
+	if why != "" {
+		s.add(caution.Of(caution.NoLatestHour, why))
+		return ""
+	}
+	s.TurnBack = latest.Truncate(time.Minute).Add(-ceilMinutes(e.Minutes + max(leastMarginMin, e.Minutes/3)))
+	if s.Reach.After(s.TurnBack) {
+		s.add(caution.Of(caution.TurnBackPassed, clock(s.Reach), clock(s.TurnBack)))
+	}
+	return ""
+}
+
+// leastMarginMin is the least margin before the latest hour, minutes.
+const leastMarginMin = 60
+
+// latest is when the party must be off the hill, or why there is no such hour.
+func (j *judge) latest(d light.Day, zone *time.Location) (at time.Time, why string) {
+	event, up, down := d.Sunset, "The sun does not set that day", "The sun does not rise that day"
+	if j.p.Timing.UntilDusk {
+		event, up, down = d.Dusk, "It does not get dark that day", "It is dark all that day"
+	}
+	switch {
+	case event.State == light.Occurs:
+		return event.At.In(zone), ""
+	case j.p.Timing.Latest.Set:
+		return j.clockOn(j.p.Timing.Latest, zone), ""
+	case event.State == light.Below:
+		return at, down
+	}
+	return at, up
+}
+
+// clockOn is a time of day on the day of the outing.
+func (j *judge) clockOn(t plan.TimeOfDay, zone *time.Location) time.Time {
+	d := j.p.Date
+	return time.Date(d.Year, d.Month, d.Day, 0, t.Minutes, 0, 0, zone)
+}
+
+// add adds a caution about the stage.
+func (s *Stage) add(c caution.Caution) {
+	name := s.Name
+	if name == "" {
+		name = fmt.Sprintf("the start of leg %d", s.Leg)
+	}
+	s.Cautions = append(s.Cautions, c.About(name))
+}

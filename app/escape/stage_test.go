@@ -1,0 +1,111 @@
+package escape_test
+
+import (
+	"testing"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// The latest time to leave a mark is the hour less the escape's time less a margin. The
+// escape of walk takes 23.84 min, so the margin is 60 min. At this place the sun sets on
+// that day at 15:38 and civil twilight ends at 16:24 (PyEphem 4.1.4).
+func TestTurnBack(t *testing.T) {
+	t.Parallel()
+	with := func(p *plan.Plan, f func(*plan.Timing)) *plan.Plan {
+		x := p.Timing
+		f(&x)
+		return p.SetTiming(x)
+	}
+	dusk := func(x *plan.Timing) { x.UntilDusk = true }
+	latest := func(x *plan.Timing) { x.Latest = plan.ClockTime(18, 0) }
+	for name, c := range map[string]struct {
+		p    *plan.Plan
+		want string
+		code caution.Code
+	}{
+		"sunset":                    {walk(), "14:14", ""},
+		"civil dusk":                {with(walk(), dusk), "15:00", ""},
+		"reached in time":           {startAt(walk(), 14, 14), "14:14", ""},
+		"reached too late":          {startAt(walk(), 14, 15), "14:14", caution.TurnBackPassed},
+		"no start":                  {with(walk(), func(x *plan.Timing) { x.Start = plan.TimeOfDay{} }), "14:14", ""},
+		"no zone":                   {with(walk(), func(x *plan.Timing) { x.Zone = "" }), "", caution.TurnBackUnknown},
+		"no date":                   {walk().SetDate(plan.Date{}), "", caution.TurnBackUnknown},
+		"none chosen":               {walk().ChooseEscape("off", false), "", caution.TurnBackUnknown},
+		"its climb is not known":    {edit(walk(), func(e *plan.Escape) { e.Legs[0].Descent = plan.Counted{} }), "", caution.TurnBackUnknown},
+		"an hour where the sun set": {with(walk(), latest), "14:14", ""},
+		// In four hours and a third of them: 12,000 m at 3 km/h are 240.1 min, 240.1 · 4/3 = 320.13.
+		"a third is more than an hour": {edit(walk(), func(e *plan.Escape) {
+			e.Legs = []plan.EscapeLeg{{To: plan.AtPosition(at(0, -12_000)), Climb: plan.Count(0), Descent: plan.Count(0)}}
+		}), "10:17", ""},
+	} {
+		s := judged(t, c.p).Stages[0]
+		got := ""
+		if !s.TurnBack.IsZero() {
+			got = s.TurnBack.Format("15:04")
+		}
+		if got != c.want || (c.code == "") != (len(s.Cautions) == 0) || c.code != "" && !caution.Has(s.Cautions, c.code) {
+			t.Errorf("%s: turn back by %q, %v; want %q, %q", name, got, s.Cautions, c.want, c.code)
+		}
+	}
+	june := walk().SetDate(plan.Date{Year: 2026, Month: time.June, Day: 21})
+	here, utc := judged(t, june).Stages[0].TurnBack, judged(t, with(june, func(x *plan.Timing) { x.Zone = "UTC" })).Stages[0].TurnBack
+	if here.IsZero() || !here.Equal(utc) || here.Hour() != utc.Hour()+1 {
+		t.Errorf("in summer turn back by %v, by universal time %v", here, utc)
+	}
+	if s := judged(t, startAt(walk(), 14, 15)).Stages[0]; !caution.Stops(s.Cautions, caution.Time) {
+		t.Error("a mark that is reached after its turn-back time is no stop")
+	}
+}
+
+// Where the sun neither sets nor rises, a stop asks for an hour; with one there is a time.
+func TestNoSunset(t *testing.T) {
+	t.Parallel()
+	p := walk()
+	move := func(pos plan.Position) plan.Position {
+		pos.Code, pos.Grid = geodesy.EPSG(32633), geodesy.Grid{E: pos.Grid.E + 100_000, N: pos.Grid.N + 7_800_000 - 743_000} // 70.3° N 15° E
+		return pos
+	}
+	for i := range p.Marks {
+		p = p.MovePoint(p.Marks[i].ID, 0, plan.AtPosition(move(p.Marks[i].Position)))
+	}
+	p = edit(p, func(e *plan.Escape) {
+		e.Legs = []plan.EscapeLeg{{To: plan.AtPosition(move(at(0, -400))), Climb: plan.Count(0), Descent: plan.Count(0)}}
+	})
+	timing := p.Timing
+	timing.Zone = "Europe/Oslo"
+	p = p.SetTiming(timing)
+	for month, dusk := range map[time.Month]bool{time.June: false, time.December: false, time.May: true} {
+		q := p.SetDate(plan.Date{Year: 2026, Month: month, Day: 30})
+		timing.UntilDusk = dusk
+		s := judged(t, q.SetTiming(timing)).Stages[0]
+		if !s.TurnBack.IsZero() || !caution.Has(s.Cautions, caution.NoLatestHour) || !caution.Stops(s.Cautions, caution.Time) {
+			t.Errorf("%v: turn back by %v, %v; want a stop that asks for an hour", month, s.TurnBack, s.Cautions)
+		}
+		hour := timing
+		hour.Latest = plan.ClockTime(17, 30)
+		// 8 min and an hour before half past five.
+		if s := judged(t, q.SetTiming(hour)).Stages[0]; s.TurnBack.Format("15:04") != "16:21" || s.Cautions != nil {
+			t.Errorf("%v, with an hour: turn back by %v, %v", month, s.TurnBack, s.Cautions)
+		}
+	}
+}
+
+// A mark that the route passes twice has its escapes once, and is passed too late the
+// second time.
+func TestAMarkPassedTwice(t *testing.T) {
+	t.Parallel()
+	p := startAt(walk(), 13, 50)
+	cairn, _ := p.MarkByID("cairn")
+	col, _ := p.MarkByID("col")
+	p = p.AddLeg(plan.Leg{ID: "leg-2", From: plan.AtMark(col), To: plan.AtMark(cairn)})
+	j := judged(t, p)
+	if len(j.Escapes) != 1 || len(j.Stages) != 3 || len(j.Stages[0].Escapes) != 1 || len(j.Stages[2].Escapes) != 0 {
+		t.Fatalf("%d escapes, %+v", len(j.Escapes), j.Stages)
+	}
+	if j.Stages[0].Cautions != nil || !caution.Has(j.Stages[2].Cautions, caution.TurnBackPassed) { // 13:50 and 30 min
+		t.Errorf("at first %v, then %v", j.Stages[0].Cautions, j.Stages[2].Cautions)
+	}
+}

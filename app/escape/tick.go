@@ -1,0 +1,45 @@
+package escape
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// fingerprint is that of what the ticks of a leg are given for: its way, the hazards near
+// it, the terrain and what calibrates the sheets. It is 32 hexadecimal digits.
+func (j *judge) fingerprint(l Leg, own plan.EscapeLeg) string {
+	w := sha256.New()
+	fmt.Fprintf(w, "way %q %q\n", j.sys.Code(), own.Along)
+	writeGrids(w, l.Way)
+	for _, i := range j.near(&l) {
+		h := j.hazards[i]
+		points, _ := j.grids(h.Points)
+		fmt.Fprintf(w, "hazard %q %v %.3f %q\n", h.Kind, h.Closed, h.KeepM, h.Crosses)
+		writeGrids(w, points)
+	}
+	for _, t := range j.p.Terrain {
+		fmt.Fprintf(w, "terrain %q %v %q\n", t.SHA256, t.Feet, t.Code)
+	}
+	for _, s := range j.p.Sheets {
+		fmt.Fprintf(w, "sheet %q %q %v %v %v %v %d %d %v %v\n", s.SHA256, s.Code, s.Medium, s.Focal, s.DPI, s.Page, s.Width, s.Height, s.WorldM, s.WorldPx)
+		if s.World != nil {
+			fmt.Fprintln(w, *s.World)
+		}
+		for _, p := range s.Points {
+			fmt.Fprintf(w, "%+v\n", p)
+		}
+	}
+	return hex.EncodeToString(w.Sum(nil)[:16])
+}
+
+// writeGrids writes positions to the millimetre.
+func writeGrids(w io.Writer, list []geodesy.Grid) {
+	for _, g := range list {
+		fmt.Fprintf(w, "%.3f %.3f\n", g.E, g.N)
+	}
+}

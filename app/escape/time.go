@@ -1,0 +1,48 @@
+package escape
+
+import (
+	"math"
+	"time"
+
+	"legwright/app/pace"
+)
+
+// Speeds of a party on its way off, km/h (common practice, no source).
+const (
+	lineKmh    = 4.0
+	compassKmh = 3.0
+	darkKmh    = 2.5
+)
+
+// time works out how long a leg takes by day and in the dark. Without climb and descent
+// there is no time: what is left out would be missing in the dark.
+func (j *judge) time(l *Leg) {
+	if !l.Climb.Known() || !l.Descent.Known() {
+		return
+	}
+	kmh := compassKmh
+	if l.Along != "" {
+		kmh = lineKmh
+	}
+	l.Minutes, l.DarkMinutes = l.minutesAt(kmh), l.minutesAt(min(kmh, darkKmh))
+}
+
+// minutesAt is the time of the leg at a speed on the flat. Bog takes what rough ground
+// does.
+func (l *Leg) minutesAt(kmh float64) float64 {
+	rule := pace.Rule{Method: pace.NaismithMetric, SpeedKmh: kmh, Langmuir: true, NoSaving: true}
+	bog := min(l.BogM/max(l.LengthM, 1e-9), 1)
+	part := func(share float64) []pace.Stretch {
+		return pace.Even(share*l.LengthM, share*l.Climb.M, share*l.Descent.M)
+	}
+	return rule.Minutes(part(1-bog), pace.OffPath) + rule.Minutes(part(bog), pace.Rough)
+}
+
+// minutes is so many minutes as a duration, 0 where they are not known.
+func minutes(min float64) time.Duration { return pace.Duration(min) }
+
+// ceilMinutes is minutes rounded up to whole ones: a turn-back time is never late.
+func ceilMinutes(min float64) time.Duration { return minutes(math.Ceil(min - 1e-9)) }
+
+// clock writes a time of day.
+func clock(t time.Time) string { return t.Format("15:04") }
