@@ -249,6 +249,7 @@ func (m *menuBar) route() *fyne.Menu {
 		m.when(aLeg, m.item("Move leg down", key(fyne.KeyDown), func() { b.ledger.MoveLeg(1) })),
 		m.item("Go to the ledger", key(fyne.KeyL), b.ledger.Focus),
 		m.item("Go to the sheet", key(fyne.KeyJ), b.view.Focus),
+		m.item("Walk the profile", key(fyne.KeyF, fyne.KeyModifierShift), b.route.WalkProfile),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("List marks", section(routepanel.Marks)),
 		fyne.NewMenuItem("List sights", section(routepanel.Sights)),

@@ -64,7 +64,7 @@ func Draw(img *image.RGBA, box image.Rectangle, p terrain.Profile, s Span, lineP
 		column := image.Rect(box.Min.X+x, box.Min.Y, box.Min.X+x+1, box.Max.Y)
 		h := c.height(x)
 		if math.IsNaN(h) {
-			gap(img, column, ink.Gap)
+			Gap(img, column, ink.Gap)
 			was = h
 			continue
 		}
@@ -107,12 +107,14 @@ func (c columns) at(v float64) float64 {
 	return c.points[i].HeightM*(1-share) + c.points[i+1].HeightM*share
 }
 
-// gap hatches a column without heights.
-func gap(img *image.RGBA, column image.Rectangle, c color.NRGBA) {
+// Gap hatches a box without heights.
+func Gap(img *image.RGBA, box image.Rectangle, c color.NRGBA) {
 	const every = 6 // pixels, upward to the right
-	for y := column.Min.Y; y < column.Max.Y; y++ {
-		if (column.Min.X+y)%every == 0 {
-			draw.Draw(img, image.Rect(column.Min.X, y, column.Max.X, y+1), image.NewUniform(c), image.Point{}, draw.Over)
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x := box.Min.X; x < box.Max.X; x++ {
+			if (x+y)%every == 0 {
+				draw.Draw(img, image.Rect(x, y, x+1, y+1), image.NewUniform(c), image.Point{}, draw.Over)
+			}
 		}
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/pace"
 	"legwright/app/plan"
@@ -85,7 +84,7 @@ func TestGroundOfALeg(t *testing.T) {
 	x := stand(t, "")
 	legs := x.s.Plan().Legs
 	x.s.Select(legs[0].ID)
-	choice, ok := uitest.Find[*widget.Select](x.w, pace.Unsaid.Words())
+	choice, ok := uitest.Find[*widgets.Select](x.w, pace.Unsaid.Words())
 	if !ok {
 		t.Fatal("there is no choice of ground")
 	}
@@ -101,6 +100,12 @@ func TestGroundOfALeg(t *testing.T) {
 	x.s.Undo()
 	if x.s.Select(legs[0].ID); choice.Selected != pace.Unsaid.Words() {
 		t.Errorf("after undo it is %q", choice.Selected)
+	}
+	for _, k := range []fyne.KeyName{fyne.KeyReturn, fyne.KeyEscape} {
+		x.w.Canvas().Focus(choice)
+		if x.w.Key(k); x.w.Canvas().Focused() == fyne.Focusable(choice) {
+			t.Errorf("%s does not leave the choice", k)
+		}
 	}
 }
 

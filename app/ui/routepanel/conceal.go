@@ -8,8 +8,8 @@ func (p *Panel) Conceal(on bool) {
 	if p.concealed == on {
 		return
 	}
-	p.concealed, p.selected.concealed, p.about.concealed = on, on, on
-	for _, which := range []Section{Selected, Marks, Sights, Plan} {
+	p.concealed, p.selected.concealed, p.about.concealed, p.walk.concealed = on, on, on, on
+	for _, which := range []Section{Selected, Profile, Marks, Sights, Plan} {
 		p.sections[which].stale = true
 	}
 	p.fillSeen()

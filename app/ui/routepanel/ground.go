@@ -4,16 +4,16 @@ import (
 	"slices"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
 
 	"legwright/app/pace"
 	"legwright/app/plan"
+	"legwright/app/ui/widgets"
 )
 
 // groundField chooses what the selected leg is walked on.
 type groundField struct {
 	n      *Needs
-	choice *widget.Select
+	choice *widgets.Select
 	of     plan.ID
 }
 
@@ -23,7 +23,7 @@ func newGroundField(n *Needs) *groundField {
 	for _, x := range pace.Grounds() {
 		words = append(words, x.Words())
 	}
-	g.choice = widget.NewSelect(words, g.chosen)
+	g.choice = widgets.NewSelect(words, g.chosen, n.View.Focus, n.View.Focus)
 	return g
 }
 

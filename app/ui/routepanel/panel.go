@@ -37,6 +37,7 @@ type Section int
 // The sections from left to right.
 const (
 	Selected Section = iota
+	Profile
 	Marks
 	Sights
 	Tracks
@@ -64,6 +65,7 @@ type Panel struct {
 	typed    *typedLeg
 	about    *about
 	finder   *finder
+	walk     *walk
 
 	concealed bool
 }
@@ -75,6 +77,7 @@ func New(needs Needs) *Panel {
 	p.typed = newTypedLeg(n)
 	p.selected = newSelected(n, p.finder.find, p.typed)
 	p.about = newAbout(n)
+	p.walk = newWalk(n, p.finder)
 	p.sections = p.list()
 	titles := make([]string, len(p.sections))
 	bodies := make([]fyne.CanvasObject, len(p.sections))
@@ -97,6 +100,7 @@ func (p *Panel) list() []*section {
 	marks, sights, tracks := p.newMarks(), p.newSights(), p.newTracks()
 	return []*section{
 		{title: "Selected", body: p.selected.body, shows: things | session.TracksChanged, fill: p.selected.fill},
+		{title: "Profile", body: p.walk.body, shows: session.Readings | session.TerrainChanged | session.SelectionChanged, fill: p.walk.fill},
 		{title: "Marks", body: marks.body, shows: things, fill: marks.fill},
 		{title: "Sights", body: sights.body, shows: things, fill: sights.fill},
 		{title: "Tracks", body: tracks.body, shows: session.AnyThing | session.SelectionChanged, fill: tracks.fill},
@@ -185,6 +189,14 @@ func (p *Panel) FocusStart() {
 	p.ShowSection(Plan)
 	focus(p.n, p.about.clock.start)
 	p.about.clock.start.TypedShortcut(&fyne.ShortcutSelectAll{})
+}
+
+// WalkProfile goes to the profile of the route, whose legs the arrow keys then walk.
+func (p *Panel) WalkProfile() {
+	p.n.Host.Show()
+	p.ShowSection(Profile)
+	p.walk.inSight()
+	focus(p.n, p.walk.picture)
 }
 
 // ShowTyped goes to the form of a leg by bearing and distance.

@@ -65,8 +65,32 @@ func (c *Chooser) at(p fyne.Position) int {
 	if len(c.options) == 0 || c.Size().Width <= 0 {
 		return -1
 	}
-	i := int(p.X / c.Size().Width * float32(len(c.options)))
-	return max(0, min(i, len(c.options)-1))
+	for i, edge := range c.edges()[1:] {
+		if p.X < edge {
+			return i
+		}
+	}
+	return len(c.options) - 1
+}
+
+// edges are the borders of the options from left to right. All are of one width where
+// every text has room in it; else the spare room is shared out.
+func (c *Chooser) edges() []float32 {
+	const pad = 4
+	out := make([]float32, len(c.options)+1)
+	w, spare, even := c.Size().Width/float32(max(1, len(c.options))), c.Size().Width, true
+	texts := make([]float32, len(c.options))
+	for i, text := range c.options {
+		texts[i] = fyne.MeasureText(text, theme.Size(theme.SizeNameText), fyne.TextStyle{}).Width
+		spare, even = spare-texts[i], even && texts[i]+pad <= w
+	}
+	for i, text := range texts {
+		out[i+1] = out[i] + w
+		if !even {
+			out[i+1] = out[i] + text + spare/float32(len(texts))
+		}
+	}
+	return out
 }
 
 // Tapped chooses; Fyne calls it.
@@ -145,12 +169,13 @@ func (r *chooserRenderer) MinSize() fyne.Size {
 
 func (r *chooserRenderer) Layout(s fyne.Size) {
 	r.frame.Resize(s)
-	w := s.Width / float32(max(1, len(r.texts)))
+	edges := r.chooser.edges()
 	for i, t := range r.texts {
-		r.washes[i].Move(fyne.NewPos(float32(i)*w+2, 2))
+		x, w := edges[i], edges[i+1]-edges[i]
+		r.washes[i].Move(fyne.NewPos(x+2, 2))
 		r.washes[i].Resize(fyne.NewSize(w-4, s.Height-4))
 		m := t.MinSize()
-		t.Move(fyne.NewPos(float32(i)*w+(w-m.Width)/2, (s.Height-m.Height)/2))
+		t.Move(fyne.NewPos(x+(w-m.Width)/2, (s.Height-m.Height)/2))
 		t.Resize(m)
 	}
 }
