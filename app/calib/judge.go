@@ -132,7 +132,7 @@ func (j *Judge) Odds(b []Shift) float64 {
 // calibrated position of a point, in metres east and north. Shifts of evidence
 // move nothing.
 func (j *Judge) Effect(b []Shift, at PicturePt) (eastM, northM float64) {
-	return j.Point(at).Effect(b)
+	return j.Point(at).Effect(j.Push(b))
 }
 
 // JudgedPoint is a point of the picture, ready for Effect of many slips.
@@ -160,32 +160,57 @@ func (j *Judge) Point(at PicturePt) JudgedPoint {
 	return JudgedPoint{j, r, pull}
 }
 
-// Effect is Judge.Effect at the point.
-func (p JudgedPoint) Effect(b []Shift) (eastM, northM float64) {
-	if p.judge == nil { // of a given matrix, which no control point moves
-		return 0, 0
+// Push is what a slip in the control points' references does to the fit, ready for
+// Effect at many points.
+type Push struct {
+	steps []pushed // of control points
+	by    columns  // of the parameters
+}
+
+// pushed is by how many pixels a slip moves a control point, right and down.
+type pushed struct {
+	i        int
+	col, row float64
+}
+
+// Push returns what a slip does. Shifts of evidence do nothing.
+func (j *Judge) Push(b []Shift) (out Push) {
+	g := j.fit
+	if g == nil { // of a given matrix, which no control point moves
+		return Push{}
 	}
-	j, g := p.judge, p.judge.fit
 	size := g.design.size()
 	var z columns
-	var px [2]float64
 	for _, s := range b {
 		if s.I >= g.measured {
 			continue
 		}
 		col, row := j.plane.pixels(j.pixel[s.I], s.East, s.North)
-		k := p.pull[s.I]
-		px[0], px[1] = px[0]+k*col, px[1]+k*row
+		out.steps = append(out.steps, pushed{s.I, col, row})
 		for i := range size {
 			z[i] += col*g.bx[0].At(s.I, i) + row*g.bx[1].At(s.I, i)
 		}
 	}
 	for i := range size {
-		var t float64
 		for l := range size {
-			t += g.inv.At(i, l) * z[l]
+			out.by[i] += g.inv.At(i, l) * z[l]
 		}
-		px[0], px[1] = px[0]+t*p.reach.left[0][i], px[1]+t*p.reach.left[1][i]
 	}
-	return j.plane.metres(p.reach.at, px[0], px[1])
+	return out
+}
+
+// Effect is Judge.Effect at the point, of the slip that was pushed.
+func (p JudgedPoint) Effect(of Push) (eastM, northM float64) {
+	if p.judge == nil {
+		return 0, 0
+	}
+	var px [2]float64
+	for _, s := range of.steps {
+		k := p.pull[s.i]
+		px[0], px[1] = px[0]+k*s.col, px[1]+k*s.row
+	}
+	for i := range p.judge.fit.design.size() {
+		px[0], px[1] = px[0]+of.by[i]*p.reach.left[0][i], px[1]+of.by[i]*p.reach.left[1][i]
+	}
+	return p.judge.plane.metres(p.reach.at, px[0], px[1])
 }

@@ -62,7 +62,7 @@ func (r *Reader) Over(m *terrain.Model) *Reader {
 	for _, s := range r.sheets {
 		all = append(all, s.id)
 	}
-	next, _ := r.next(r.p, r.waits, all...) // its readings give the error
+	next, _ := r.next(r.p, judging{moving: r.waits}, all...) // its readings give the error
 	next.model = m
 	next.rows.known.Store(nil)
 	return next

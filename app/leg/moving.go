@@ -13,7 +13,7 @@ import (
 // judged: everything read off them carries a stop. Sheets that are held keep the reader's
 // own calibration. The error is that of For.
 func (r *Reader) Moving(p *plan.Plan, held ...plan.ID) (*Reader, error) {
-	return r.next(p, true, held...)
+	return r.next(p, judging{moving: true}, held...)
 }
 
 // Waits reports whether a sheet waits to be judged.

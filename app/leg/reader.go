@@ -53,12 +53,24 @@ func NewReader(p *plan.Plan) (*Reader, error) { return new(Reader).For(p) }
 // For is NewReader for an edited form of the reader's plan. Sheets that are the same
 // in both are not fitted again, which takes tens of milliseconds with hundreds of
 // control points. After an error every reading of the new reader returns that error.
-func (r *Reader) For(p *plan.Plan) (*Reader, error) { return r.next(p, false) }
+func (r *Reader) For(p *plan.Plan) (*Reader, error) { return r.next(p, judging{}) }
 
-// next is For, or with moving Moving.
-func (r *Reader) next(p *plan.Plan, moving bool, held ...plan.ID) (*Reader, error) {
+// ForUntil is For that gives up judging once stop reports true: what is not judged then
+// waits, as in Moving. stop is called on the same goroutine.
+func (r *Reader) ForUntil(stop func() bool, p *plan.Plan) (*Reader, error) {
+	return r.next(p, judging{stop: stop})
+}
+
+// judging says how the sheets of a new reader are judged.
+type judging struct {
+	moving bool        // as Moving does
+	stop   func() bool // see ForUntil; nil never stops
+}
+
+// next is For, ForUntil or Moving.
+func (r *Reader) next(p *plan.Plan, how judging, held ...plan.ID) (*Reader, error) {
 	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: r.model}
-	if next.judged = new(judged); sameSheets(r.p, p) && (moving || !r.waits) {
+	if next.judged = new(judged); sameSheets(r.p, p) && (how.moving || !r.waits) {
 		next.judged = r.judged
 	}
 	next.orphan = &calibrated{cautions: goneCautions()}
@@ -75,7 +87,7 @@ func (r *Reader) next(p *plan.Plan, moving bool, held ...plan.ID) (*Reader, erro
 		next.sheets = append(next.sheets, sheet)
 	}
 	next.err = next.resolve(r)
-	for i, v := range next.judgedAfter(r, moving) {
+	for i, v := range next.judgedAfter(r, how) {
 		s := &next.sheets[i]
 		next.waits = next.waits || v.Waits
 		s.cautions = sheetCautions(p.Sheets[i], s.c, v)

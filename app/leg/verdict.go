@@ -36,18 +36,20 @@ func (r *Reader) Verdict(sheet plan.ID) check.Verdict {
 // ofNone is the verdict on a sheet that is not calibrated.
 func ofNone() check.Verdict { return check.Judge(check.Input{Sheets: []check.Sheet{{}}})[0] }
 
-func (r *Reader) verdicts() []check.Verdict { return r.judgedAfter(nil, false) }
+func (r *Reader) verdicts() []check.Verdict { return r.judgedAfter(nil, judging{}) }
 
 // judgedAfter is the verdicts, taken over from an older reader for sheets that are the
 // same there on the same grid: judging hundreds of control points takes a tenth of a
 // second. While sheets are moving the others wait.
-func (r *Reader) judgedAfter(old *Reader, moving bool) []check.Verdict {
+func (r *Reader) judgedAfter(old *Reader, how judging) []check.Verdict {
 	r.judged.once.Do(func() {
-		if moving {
+		if how.moving {
 			r.judged.list = r.waiting(old)
-		} else {
-			r.judged.list = check.Judge(r.evidence(old))
+			return
 		}
+		in := r.evidence(old)
+		in.Stop = how.stop
+		r.judged.list = check.Judge(in)
 	})
 	return r.judged.list
 }

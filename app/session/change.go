@@ -94,6 +94,9 @@ func (s *Session) tell(what Aspect, step string) {
 	s.told = now
 	moving := s.moving()
 	first := moving && what.Has(CalibrationChanged) && !s.owed.Has(CalibrationChanged)
+	if first {
+		s.beside.use(nil) // what is being judged is no longer as it was
+	}
 	if what = s.owe(what, moving); what == 0 {
 		return
 	}

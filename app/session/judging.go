@@ -1,23 +1,32 @@
 package session
 
-import "legwright/app/leg"
+import (
+	"sync/atomic"
+
+	"legwright/app/leg"
+)
 
 // Judging is sheets that are calibrated and judged beside the window, once a control point
 // rests. The session hands it to whoever JudgeBeside named, Do works on any goroutine,
-// EndJudging gives the session what came of it.
+// EndJudging gives the session what came of it. As soon as the session has no more use for
+// it, as when a point moves on, Do returns early.
 type Judging struct {
-	of     *leg.Reader // in which they wait
-	loose  *loose      // the sheet to calibrate, nil for none
-	judged *leg.Reader
+	of      *leg.Reader // in which they wait
+	loose   *loose      // the sheet to calibrate, nil for none
+	judged  *leg.Reader
+	useless atomic.Bool
 }
 
 // Do calibrates and judges.
 func (w *Judging) Do() {
+	if w.useless.Load() {
+		return
+	}
 	p := w.of.Plan()
 	if w.loose != nil {
 		p = p.Recalibrated(w.loose.from, w.of.Fit)
 	}
-	w.judged, _ = w.of.For(p) // its readings give the error
+	w.judged, _ = w.of.ForUntil(w.useless.Load, p) // its readings give the error
 }
 
 // beside is what is judged beside the window.
@@ -28,6 +37,14 @@ type beside struct {
 
 // atOnce is how many control points are fitted and judged within a frame.
 const atOnce = 40
+
+// use makes another Judging the latest, or with nil none.
+func (b *beside) use(w *Judging) {
+	if b.now != nil && b.now != w {
+		b.now.useless.Store(true)
+	}
+	b.now = w
+}
 
 // JudgeBeside has sheets with many control points judged by start once these rest. Until
 // EndJudging they wait, as while the points move. start must call Do on the Judging, and
@@ -42,13 +59,13 @@ func (s *Session) EndJudging(w *Judging) {
 	case s.beside.now != w:
 		return
 	case s.owed.Has(CalibrationChanged):
-		s.beside.now = nil
+		s.beside.use(nil)
 		return
 	case !s.judging():
 		s.Reader() // has the plan of another act judged
 		return
 	}
-	s.beside.now = nil
+	s.beside.use(nil)
 	if s.loose != nil {
 		s.settleAs(w.judged.Plan())
 	}
@@ -80,7 +97,7 @@ func (s *Session) rest() {
 		return
 	}
 	w := &Judging{of: r, loose: s.loose}
-	s.beside.now = w
+	s.beside.use(w)
 	s.tell(0, s.hist.UndoName())
 	s.beside.start(w)
 }
@@ -89,10 +106,10 @@ func (s *Session) rest() {
 // window; they wait on.
 func (s *Session) judgeAgain() {
 	if s.reader.Waiting() <= atOnce {
-		s.beside.now = nil
+		s.beside.use(nil)
 		s.reader, _ = s.reader.For(s.Plan()) // its readings give the error
 		return
 	}
-	s.beside.now = &Judging{of: s.reader}
+	s.beside.use(&Judging{of: s.reader})
 	s.beside.start(s.beside.now)
 }

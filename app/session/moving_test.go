@@ -393,3 +393,36 @@ func TestJudgedBesideTheSession(t *testing.T) {
 		t.Errorf("told %d times, also of the sheets of a plan that is not open", told)
 	}
 }
+
+// What is judged beside the window is given up as soon as a point moves on, whether it has
+// begun or not, and leaves no verdict.
+func TestJudgingIsGivenUp(t *testing.T) {
+	t.Parallel()
+	s, _, _ := checked(t, crowded)
+	var all []*Judging
+	s.JudgeBeside(func(w *Judging) { all = append(all, w) })
+	for i := range 2 {
+		must(t, s.NudgeControlPoint(0, at(200.1+float64(i), 200)))
+		s.EndNudge()
+	}
+	asked := 0
+	r, err := all[1].of.ForUntil(func() bool { asked++; return all[0].useless.Load() }, all[1].of.Plan())
+	if must(t, err); !r.Waits() || asked == 0 {
+		t.Errorf("asked %d times whether to stop, judged all the same", asked)
+	}
+	r, err = all[1].of.ForUntil(all[1].useless.Load, all[1].of.Plan())
+	if must(t, err); r.Waits() {
+		t.Error("given up although nothing moved")
+	}
+	must(t, s.NudgeControlPoint(0, at(202, 200)))
+	all[1].Do()
+	if s.EndJudging(all[1]); all[1].judged != nil || !s.Verdict().Waits {
+		t.Errorf("judged although a point moved on: %+v", s.Verdict())
+	}
+	s.EndNudge()
+	all[2].Do()
+	s.EndJudging(all[2])
+	if v := s.Verdict(); v.Waits || !sameVerdict(v, fresh(t, s)) {
+		t.Errorf("at rest %+v, judged anew %+v", v, fresh(t, s))
+	}
+}

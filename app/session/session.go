@@ -100,7 +100,8 @@ func (s *Session) Stamp() Stamp { return s.stamp }
 func (s *Session) adopt(p *plan.Plan, path string, stamp Stamp) {
 	s.hist = history.New(p, undoSteps)
 	s.saved, s.path, s.stamp = p, path, stamp
-	s.sel, s.dragging, s.loose, s.beside.now = Selection{}, false, nil, nil
+	s.sel, s.dragging, s.loose = Selection{}, false, nil
+	s.beside.use(nil)
 	s.shown, s.before = "", ""
 	s.told = s.outside()
 	s.journal.Document(path, stamp)

@@ -9,8 +9,8 @@ import (
 )
 
 // judgeBeside has sheets judged beside the window where that takes long; the latest wins.
-// One is judged at a time: judging cannot be stopped, and several would leave the window
-// no processor.
+// One is judged at a time: one that is of no more use takes a moment to return, and
+// several would leave the window no processor.
 func (b *Bench) judgeBeside() {
 	slot, one := jobs.NewSlot(b.later), new(sync.Mutex)
 	b.s.JudgeBeside(func(w *session.Judging) {

@@ -14,6 +14,9 @@ import (
 type Input struct {
 	Sheets []Sheet
 	Names  []Name // wrong names that the grid may have, such as the zone beside it
+	// Stop is asked now and then; once it reports true the sheets that are not judged yet
+	// are given up, see NotJudged. nil never stops.
+	Stop func() bool
 }
 
 // Sheet is what is judged of one sheet.

@@ -28,7 +28,7 @@ func Judge(in Input) []Verdict {
 }
 
 // NotJudged is the verdict on a sheet whose control points move, until it is judged
-// again: a stop, so that it is never better than what comes of it.
+// again, and on one that was given up: a stop, so that it is never better than what comes of it.
 func NotJudged() Verdict {
 	return Verdict{Waits: true, Cautions: []caution.Caution{caution.Of(caution.NotJudged), caution.Of(caution.Unchecked)}}
 }
@@ -38,6 +38,9 @@ type table struct {
 	Input
 	checked map[string]*Verdict
 }
+
+// stopped reports whether the rest is given up.
+func (t *table) stopped() bool { return t.Stop != nil && t.Stop() }
 
 // rests reports whether evidence of the sheet is on another sheet.
 func (s *Sheet) rests() bool {
@@ -62,7 +65,13 @@ func (t *table) judge(s *Sheet) Verdict {
 		return Verdict{Cautions: []caution.Caution{caution.Of(caution.Unchecked)}}
 	}
 	c := t.weigh(s)
+	if t.stopped() {
+		return NotJudged()
+	}
 	v := Verdict{Open: c.open(), Named: c.weighs.Name(), Evidence: c.results()}
+	if t.stopped() {
+		return NotJudged()
+	}
 	v.Cautions = append(v.Cautions, c.stops(v.Named)...)
 	v.Advice = s.unread()
 	by, withinM := c.bound()

@@ -60,9 +60,9 @@ func (w *Judged) Open() []Slip {
 	var out []Slip
 	for i := range w.Families {
 		f := &w.Families[i]
-		least := math.Inf(1)
+		least, push := math.Inf(1), w.Judge.Push(f.Unit)
 		for _, size := range f.Sizes {
-			if math.Abs(size) < math.Abs(least) && !w.visible(i, size) && w.harms(f, math.Abs(size)) {
+			if math.Abs(size) < math.Abs(least) && !w.visible(i, size) && w.harms(f, push, math.Abs(size)) {
 				least = size
 			}
 		}
@@ -99,14 +99,15 @@ func sum(a, b []calib.Shift) []calib.Shift {
 	return out
 }
 
-// harms reports whether a slip of a size moves a point too far.
-func (w *Judged) harms(f *Family, size float64) bool {
+// harms reports whether a slip of a size moves a point too far; push is what its unit
+// does.
+func (w *Judged) harms(f *Family, push calib.Push, size float64) bool {
 	for _, p := range w.points {
 		var moved float64
 		if f.Moves != nil {
 			moved = f.Moves(p.At)
 		} else {
-			moved = math.Hypot(p.ofJudge.Effect(f.Unit))
+			moved = math.Hypot(p.ofJudge.Effect(push))
 		}
 		if !(size*moved < harmlessTimes*p.WidthM) {
 			return true
