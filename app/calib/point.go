@@ -15,6 +15,15 @@ type PicturePt struct{ Col, Row float64 }
 // point clicked on an enlarged intersection (common practice, no source).
 const DefaultSigmaPx = 0.7
 
+// drawnSigmaMm is the standard deviation per axis, in millimetres on the page, of a position
+// that the file of a drawn page gives: DefaultSigmaPx at 200 pixels per inch (our own choice).
+const drawnSigmaMm = 0.09
+
+// DrawnSigmaPx is the standard deviation per axis, in pixels, of a position that the file of
+// a page gives which was drawn at dpi pixels per inch: it is no better known on the ground
+// where the page is drawn finer. 0, for DefaultSigmaPx, where dpi is 0: nothing was drawn.
+func DrawnSigmaPx(dpi float64) float64 { return drawnSigmaMm * dpi / 25.4 }
+
 // PointSource says where the reference of a control point comes from.
 type PointSource string
 

@@ -51,6 +51,14 @@ func TestRedrawnSheetKeepsItsPlaces(t *testing.T) {
 			}
 		}
 	}
+	fresh := testSheet() // placed by its file when it was drawn as finely at once
+	fresh.Points, fresh.World, fresh.WorldPx = nil, &[6]float64{2.5, 0, 50_000, 0, -2.5, 800_000}, calib.DrawnSigmaPx(400)
+	coarse := testSheet()
+	coarse.Points, coarse.World, coarse.WorldPx = nil, &[6]float64{5, 0, 50_000, 0, -5, 800_000}, calib.DrawnSigmaPx(200)
+	redrawn, _ := New(Date{2026, 11, 25}).SetSheet(coarse).RedrawSheet(coarse.ID, Page{Number: 1, DPI: 400}, 2*coarse.Width, 2*coarse.Height, 400).SheetByID(coarse.ID)
+	if redrawn.WorldPx != fresh.WorldPx || *redrawn.World != *fresh.World {
+		t.Errorf("redrawn %v ± %v px, drawn afresh %v ± %v px", *redrawn.World, redrawn.WorldPx, *fresh.World, fresh.WorldPx)
+	}
 	if p := testPlan(t); p.RedrawSheet("sheet-9", Page{}, 10, 10, 0) != p {
 		t.Error("a sheet that is not there was redrawn")
 	}

@@ -130,7 +130,10 @@ func (p *Plan) validHead() error {
 
 // Validate checks the party's figures. The error is an *Invalid.
 func (p Party) Validate() error {
-	counts := p.Counts()
+	if c := p.Compass.Circle; c < units.WholeDegrees || int(c) >= len(units.Circles()) {
+		return &Invalid{"the party", fmt.Sprintf("the compass circle %d is not known", c)}
+	}
+	counts, turn, unit := p.Counts(), p.Compass.Circle.PerTurn(), p.Compass.Circle.Unit()
 	for _, c := range []struct {
 		what          string
 		got, min, max float64
@@ -141,17 +144,14 @@ func (p Party) Validate() error {
 		{"the double paces to 100 m", p.PacesPer100m, 20, 200, ""},
 		{"the double paces to 100 m uphill", counts.Up, 20, 200, ""},
 		{"the double paces to 100 m downhill", counts.Down, 20, 200, ""},
-		{"the pacing error", p.PaceSigma, 0, 0.5, "of the distance"},
-		{"the compass error", p.Compass.Sigma.Deg(), 0, 45, "degrees"},
-		{"the angle the housing is set to", p.Compass.SetTo.Deg(), -180, 180, "degrees"},
+		{"the ± of pacing", 200 * p.PaceSigma, 0, 100, "%"}, // ± is two σ
+		{"the ± of the compass", 2 * p.Compass.Sigma.Deg() / 360 * turn, 0, turn / 4, unit},
+		{"the angle the housing is set to", p.Compass.SetTo.Deg() / 360 * turn, -turn / 2, turn / 2, unit},
 	} {
 		if !(c.got >= c.min-1e-9 && c.got <= c.max+1e-9) { // NaN fails too
 			return &Invalid{"the party", strings.TrimSpace(
-				fmt.Sprintf("%s is %g, but must lie between %g and %g %s", c.what, c.got, c.min, c.max, c.unit))}
+				fmt.Sprintf("%s is %.6g, but must lie between %g and %g %s", c.what, c.got, c.min, c.max, c.unit))}
 		}
-	}
-	if c := p.Compass.Circle; c < units.WholeDegrees || int(c) >= len(units.Circles()) {
-		return &Invalid{"the party", fmt.Sprintf("the compass circle %d is not known", c)}
 	}
 	return nil
 }

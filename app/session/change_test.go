@@ -247,7 +247,7 @@ func intentions() map[string]struct {
 		"SetControlReference": {func(a acted) error { _, err := a.SetControlReference(0, "51010 799000"); return err }, moved},
 		"SetDate":             {func(a acted) error { return a.SetDate("2027-05-01") }, DateChanged | done},
 		"SetGrid": {func(a acted) error {
-			must(a.t, a.TakePlacePoints(points, 2, code, calib.Scan, "")) // points without a text are read again on no grid
+			must(a.t, a.TakeGeorefPoints(points, 2, code, calib.Scan, "")) // points without a text are read again on no grid
 			must(a.t, a.SaveAs("/plans/isle.legplan"))
 			a.quiet()
 			return a.SetGrid(geodesy.EPSG(2157))
@@ -294,8 +294,8 @@ func intentions() map[string]struct {
 			return nil
 		}, Everything},
 		"TakeIntersections": {func(a acted) error { points[0].Source = calib.FoundPoint; return a.TakeIntersections(points[:1], 5) }, CalibrationChanged | done},
-		"TakePlace":         {func(a acted) error { return a.TakePlace(matrix, 2, code, "vague-bearing") }, moved | EvidenceChanged},
-		"TakePlacePoints":   {func(a acted) error { return a.TakePlacePoints(points, 2, code, calib.Scan, "") }, CalibrationChanged | done},
+		"TakeGeoref":        {func(a acted) error { return a.TakeGeoref(matrix, 2, code, "vague-bearing") }, moved | EvidenceChanged},
+		"TakeGeorefPoints":  {func(a acted) error { return a.TakeGeorefPoints(points, 2, code, calib.Scan, "") }, CalibrationChanged | done},
 		"Settle": {func(a acted) error {
 			a.crowd()
 			must(a.t, a.NudgeControlPoint(0, at(201, 200)))

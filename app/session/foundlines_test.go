@@ -15,7 +15,7 @@ func placedSheet(t *testing.T, shiftM float64) (*Session, *lattice.Lattice) {
 	t.Helper()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/isle.tif", Width: 500, Height: 500, SHA256: strings.Repeat("ab", 32)}))
-	must(t, s.TakePlace([6]float64{10, 0, 20500 + shiftM, 0, -10, 746500}, 0, geodesy.EPSG(27700), ""))
+	must(t, s.TakeGeoref([6]float64{10, 0, 20500 + shiftM, 0, -10, 746500}, 0, geodesy.EPSG(27700), ""))
 	l := &lattice.Lattice{SquarePx: 100}
 	for i := range 4 {
 		for j := range 4 {
@@ -51,7 +51,7 @@ func TestLinesThatDisagreeAreKept(t *testing.T) {
 		t.Errorf("removed: %+v", s.Verdict())
 	}
 	s.Undo()
-	must(t, s.TakePlace([6]float64{10, 0, 20500, 0, -10, 746500}, 0, geodesy.EPSG(27700), ""))
+	must(t, s.TakeGeoref([6]float64{10, 0, 20500, 0, -10, 746500}, 0, geodesy.EPSG(27700), ""))
 	if stopped() {
 		t.Error("the right georeference is still stopped")
 	}
@@ -68,7 +68,7 @@ func TestLinesThatDisagreeAreKept(t *testing.T) {
 func TestFileCautions(t *testing.T) {
 	s, _ := placedSheet(t, 0)
 	matrix := [6]float64{10, 0, 20500, 0, -10, 746500}
-	must(t, s.TakePlace(matrix, 0, geodesy.EPSG(27700), "evidence-disagrees"))
+	must(t, s.TakeGeoref(matrix, 0, geodesy.EPSG(27700), "evidence-disagrees"))
 	s.Undo()
 	if sheet, _ := s.Sheet(); sheet.FileCautions != "" {
 		t.Error("undone, and its caution stays")
@@ -78,7 +78,7 @@ func TestFileCautions(t *testing.T) {
 	if s.Verdict().Checked {
 		t.Error("evidence checks a georeference that its file itself stops")
 	}
-	must(t, s.TakePlace(matrix, 0, geodesy.EPSG(27700), ""))
+	must(t, s.TakeGeoref(matrix, 0, geodesy.EPSG(27700), ""))
 	if !s.Verdict().Checked {
 		t.Errorf("without it: %+v", s.Verdict())
 	}

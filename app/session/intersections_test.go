@@ -62,7 +62,7 @@ func TestIntersectionsTakeTheFilesPlace(t *testing.T) {
 	code := geodesy.EPSG(27700)
 	sys, err := geodesy.Lookup(code)
 	must(t, err)
-	must(t, s.TakePlacePoints(filePoints(sys), 300, code, calib.Scan, ""))
+	must(t, s.TakeGeorefPoints(filePoints(sys), 300, code, calib.Scan, ""))
 	if _, err := s.AddControlPoint(at(700, 700), "NN 21 29"); err != nil {
 		t.Fatal(err)
 	}

@@ -30,9 +30,9 @@ func TestPointsOfAFileAreNotCheckedByOneIntersection(t *testing.T) {
 	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
 	must(t, err)
 	for name, place := range map[string]func(*Session) error{
-		"points": func(s *Session) error { return s.TakePlacePoints(filePoints(sys), 0, sys.Code(), calib.Scan, "") },
+		"points": func(s *Session) error { return s.TakeGeorefPoints(filePoints(sys), 0, sys.Code(), calib.Scan, "") },
 		"matrix": func(s *Session) error {
-			return s.TakePlace([6]float64{10, 0, 20513, 0, -10, 746487}, 0, sys.Code(), "")
+			return s.TakeGeoref([6]float64{10, 0, 20513, 0, -10, 746487}, 0, sys.Code(), "")
 		},
 	} {
 		m := newMemory()

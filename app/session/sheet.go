@@ -220,30 +220,31 @@ func (s *Session) SetMedium(m calib.Medium) error {
 	})
 }
 
-// TakePlace takes the calibration that the picture's own file, or a world file beside
+// TakeGeoref takes the calibration that the picture's own file, or a world file beside
 // it, states: for pixels counted from the top-left corner, in metres of the grid with
 // that code. sigmaM is the σ per axis in metres that the file states or that follows
 // from it, 0 where nothing is known. cautions, in the text form of caution.Format, are
 // what the file says against it: they come and go with it in one step. The sheet stays
 // unchecked.
-func (s *Session) TakePlace(matrix [6]float64, sigmaM float64, code geodesy.Code, cautions string) error {
+func (s *Session) TakeGeoref(matrix [6]float64, sigmaM float64, code geodesy.Code, cautions string) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err
 	}
 	return s.editSheet("use the file's position", "", func(sheet plan.Sheet) (plan.Sheet, error) {
-		sheet.World, sheet.WorldM, sheet.WorldPx, sheet.Code, sheet.Points = &matrix, sigmaM, 0, sys.Code(), nil
+		sheet.World, sheet.WorldM, sheet.WorldPx = &matrix, sigmaM, calib.DrawnSigmaPx(sheet.Page.DPI)
+		sheet.Code, sheet.Points = sys.Code(), nil
 		sheet.SlipChosen, sheet.FileCautions = false, cautions
 		return sheet, nil
 	})
 }
 
-// TakePlacePoints makes control points of those by which the picture's own
+// TakeGeorefPoints makes control points of those by which the picture's own
 // file says where it lies, on the grid it names, with the medium that suits
 // them, as one step. sigmaM is the σ per axis of the error that they share, in
-// metres, 0 where there is none; for cautions see TakePlace. The error is that of an
+// metres, 0 where there is none; for cautions see TakeGeoref. The error is that of an
 // unknown grid, or of points that allow no fit; then nothing is taken.
-func (s *Session) TakePlacePoints(points []calib.ControlPoint, sigmaM float64, code geodesy.Code, medium calib.Medium, cautions string) error {
+func (s *Session) TakeGeorefPoints(points []calib.ControlPoint, sigmaM float64, code geodesy.Code, medium calib.Medium, cautions string) error {
 	sys, err := geodesy.Lookup(code)
 	if err != nil {
 		return err

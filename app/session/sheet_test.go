@@ -166,13 +166,13 @@ func TestFilesMatrix(t *testing.T) {
 	t.Parallel()
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/w.tif", Width: 100, Height: 100}))
-	must(t, s.TakePlace([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 0, geodesy.EPSG(32619), ""))
+	must(t, s.TakeGeoref([6]float64{5, 0, 310_300, 0, -5, 4_907_700}, 0, geodesy.EPSG(32619), ""))
 	c, err := s.Calibration()
 	must(t, err)
 	if got := c.ToGrid(at(10, 10)); math.Abs(got.E-310_350) > 1e-6 || math.Abs(got.N-4_907_650) > 1e-6 {
 		t.Errorf("pixel 10 10 is at %v", got)
 	}
-	if err := s.TakePlace([6]float64{0, 0, 1, 0, 0, 1}, 0, geodesy.EPSG(32619), ""); err == nil {
+	if err := s.TakeGeoref([6]float64{0, 0, 1, 0, 0, 1}, 0, geodesy.EPSG(32619), ""); err == nil {
 		t.Error("a matrix without an inverse: no error")
 	}
 }
@@ -189,7 +189,7 @@ func TestFilesMatrixInTheGridsUnit(t *testing.T) {
 	for i := range matrix {
 		matrix[i] *= sys.Unit().Metres
 	}
-	must(t, s.TakePlace(matrix, 12.5, sys.Code(), ""))
+	must(t, s.TakeGeoref(matrix, 12.5, sys.Code(), ""))
 	c, err := s.Calibration()
 	must(t, err)
 	g := c.ToGrid(at(10, 10))
@@ -253,7 +253,7 @@ func TestPlaceByTheFile(t *testing.T) {
 	sha := strings.Repeat("cd", 32)
 	page := plan.Page{Number: 1, DPI: 200}
 	must(t, s.OpenSheet(Picture{Path: "/maps/valley.pdf", Page: page, Width: 800, Height: 600, SHA256: sha, DPI: 200}))
-	must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""))
+	must(t, s.TakeGeoref([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""))
 	c, err := s.Calibration()
 	if err != nil {
 		t.Fatal(err)
@@ -283,32 +283,39 @@ func TestPlaceSaysHowExact(t *testing.T) {
 	must(t, s.OpenSheet(Picture{Path: "/maps/overlay.png", Width: 800, Height: 600, SHA256: strings.Repeat("cd", 32)}))
 	for _, stated := range []float64{30, 0, 0.1} {
 		want := math.Hypot(stated, 10*calib.DefaultSigmaPx)
-		must(t, s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, stated, geodesy.EPSG(32632), ""))
+		must(t, s.TakeGeoref([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, stated, geodesy.EPSG(32632), ""))
 		fit, err := s.Calibration()
 		must(t, err)
 		if cov := fit.Covariance(at(100, 100), 0); math.Abs(math.Sqrt(cov.EE)-want) > 1e-9 {
 			t.Errorf("stated %v m: σ is %v m, want %v", stated, math.Sqrt(cov.EE), want)
 		}
 	}
-	if err := s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, math.NaN(), geodesy.EPSG(32632), ""); err == nil {
+	must(t, s.OpenSheet(Picture{Path: "/maps/quad.pdf", Page: plan.Page{Number: 1, DPI: 400}, Width: 800, Height: 600, SHA256: strings.Repeat("ef", 32), DPI: 400}))
+	must(t, s.TakeGeoref([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""))
+	fit, err := s.Calibration()
+	must(t, err) // of a drawn page, 0.09 mm of it whatever its resolution
+	if cov, want := fit.Covariance(at(100, 100), 0), 0.09/25.4*400*10; math.Abs(math.Sqrt(cov.EE)-want) > 1e-9 {
+		t.Errorf("a page at 400 pixels per inch: σ is %v m, want %v", math.Sqrt(cov.EE), want)
+	}
+	if err := s.TakeGeoref([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, math.NaN(), geodesy.EPSG(32632), ""); err == nil {
 		t.Error("a σ that is no number was taken")
 	}
 }
 
-func TestTakePlacePoints(t *testing.T) {
+func TestTakeGeorefPoints(t *testing.T) {
 	t.Parallel()
 	s, _, _ := bench(t)
 	must(t, s.OpenSheet(Picture{Path: "/maps/quad.pdf", Page: plan.Page{Number: 1, DPI: 200}, Width: 800, Height: 600, SHA256: strings.Repeat("ef", 32), DPI: 200}))
 	at := func(col, row float64) calib.ControlPoint {
 		return calib.ControlPoint{At: calib.PicturePt{Col: col, Row: row}, Ref: geodesy.Grid{E: 612_000 + 10*col, N: 5_261_000 - 10*row}, Text: "as the file says"}
 	}
-	if err := s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(0, 0)}, 0, geodesy.EPSG(32632), calib.Scan, ""); err == nil {
+	if err := s.TakeGeorefPoints([]calib.ControlPoint{at(0, 0), at(0, 0)}, 0, geodesy.EPSG(32632), calib.Scan, ""); err == nil {
 		t.Error("two points on one position were taken")
 	}
 	if sheet, _ := s.Plan().Sheet(); len(sheet.Points) != 0 || sheet.Code != "" {
 		t.Errorf("after the refusal: %d points on %q, want none", len(sheet.Points), sheet.Code)
 	}
-	must(t, s.TakePlacePoints([]calib.ControlPoint{at(0, 0), at(800, 0), at(800, 600), at(0, 600)}, 40, geodesy.EPSG(32632), calib.Scan, ""))
+	must(t, s.TakeGeorefPoints([]calib.ControlPoint{at(0, 0), at(800, 0), at(800, 600), at(0, 600)}, 40, geodesy.EPSG(32632), calib.Scan, ""))
 	sheet, _ := s.Plan().Sheet()
 	c, err := s.Calibration()
 	must(t, err)

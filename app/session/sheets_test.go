@@ -226,7 +226,7 @@ func TestOneGridForAllSheets(t *testing.T) {
 	t.Parallel()
 	var refused *Refused
 	s, south, north, _ := panels(t)
-	if err := s.TakePlace([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""); !errors.As(err, &refused) || !strings.Contains(err.Error(), "share one grid") {
+	if err := s.TakeGeoref([6]float64{10, 0, 612_000, 0, -10, 5_261_000}, 0, geodesy.EPSG(32632), ""); !errors.As(err, &refused) || !strings.Contains(err.Error(), "share one grid") {
 		t.Errorf("a position on another grid: %v", err)
 	}
 	before := s.Plan()
@@ -243,7 +243,7 @@ func TestOneGridForAllSheets(t *testing.T) {
 		t.Error("the grid of all sheets is not one step")
 	}
 	must(t, s.ShowSheet(south))
-	must(t, s.TakePlace([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, geodesy.EPSG(27700), ""))
+	must(t, s.TakeGeoref([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, geodesy.EPSG(27700), ""))
 	must(t, s.ShowSheet(north))
 	if err := s.SetGrid(local.Code()); !errors.As(err, &refused) || !strings.Contains(err.Error(), "isle.png") {
 		t.Errorf("a sheet placed by a file does not go along: %v", err)
@@ -309,13 +309,13 @@ func TestTheSameGridByAnotherName(t *testing.T) {
 	}
 	s := New(nil, nil, today)
 	must(t, s.OpenSheet(Picture{Path: "/maps/a.tif", Width: 2000, Height: 2000, SHA256: shaOf("01")}))
-	must(t, s.TakePlace([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, first.Code(), ""))
+	must(t, s.TakeGeoref([6]float64{5, 0, 50_000, 0, -5, 800_000}, 0, first.Code(), ""))
 	must(t, s.AddSheet(Picture{Path: "/maps/b.tif", Width: 2000, Height: 2000, SHA256: shaOf("02")}))
-	must(t, s.TakePlace([6]float64{5, 0, 60_000, 0, -5, 800_000}, 0, second.Code(), ""))
+	must(t, s.TakeGeoref([6]float64{5, 0, 60_000, 0, -5, 800_000}, 0, second.Code(), ""))
 	if sheet, _ := s.Sheet(); sheet.Code != first.Code() {
 		t.Errorf("the second sheet is on %q", sheet.Code)
 	}
-	if err := s.TakePlace([6]float64{5, 0, 60_000, 0, -5, 800_000}, 0, other.Code(), ""); err == nil {
+	if err := s.TakeGeoref([6]float64{5, 0, 60_000, 0, -5, 800_000}, 0, other.Code(), ""); err == nil {
 		t.Error("another grid of the same name was taken")
 	}
 }

@@ -88,7 +88,7 @@ func TestDiagnostics(t *testing.T) {
 	}
 }
 
-// Clearing the store says what it holds and empties it.
+// Deleting the stored pictures first says how large they are, then leaves none.
 func TestClearStore(t *testing.T) {
 	dir := t.TempDir()
 	known(t, dir, picture(t))
@@ -98,7 +98,7 @@ func TestClearStore(t *testing.T) {
 	}
 	b.files.Pictures.ClearStore()
 	answerWith(t, b, "Delete")
-	if bytes, n := b.desk.Source().Store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "cleared") {
+	if bytes, n := b.desk.Source().Store.Size(); n != 0 || bytes != 0 || !strings.Contains(b.foot.Message(), "deleted") {
 		t.Errorf("%d pictures, %d bytes, message %q", n, bytes, b.foot.Message())
 	}
 	b.files.Pictures.ClearStore()

@@ -47,7 +47,7 @@ func (p *Georeference) Calibration(h scan.Header) (*calib.Calibration, error) {
 	case p.System == nil:
 		return nil, fmt.Errorf("the file's georeference cannot be used: %s", p.Unknown)
 	case p.Matrix != nil:
-		return calib.FromMatrix(*p.Matrix, p.SigmaM, 0)
+		return calib.FromMatrix(*p.Matrix, p.SigmaM, calib.DrawnSigmaPx(h.PageDPI))
 	}
 	return calib.Fit(p.Points, calib.Options{Medium: p.Medium(), Width: h.Width, Height: h.Height, SharedM: p.SigmaM})
 }

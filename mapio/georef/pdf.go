@@ -94,7 +94,7 @@ func fromFrame(f pdf.Frame, p pdf.Page, h scan.Header) *Georeference {
 	ref.System, ref.Matrix = l.System, l.Matrix
 	if l.Matrix == nil {
 		for _, t := range l.Ties {
-			ref.Points = append(ref.Points, tieAsPoint(t, l.System))
+			ref.Points = append(ref.Points, tieAsPoint(t, l.System, h.PageDPI))
 		}
 		ref.Notes = append(ref.Notes, fmt.Sprintf(
 			"the points that place the map are up to %.1f pixels off an affine fit", l.WorstPx))
@@ -103,10 +103,11 @@ func fromFrame(f pdf.Frame, p pdf.Page, h scan.Header) *Georeference {
 }
 
 // tieAsPoint makes a control point of a tie point; its reference is the tie's figures.
-func tieAsPoint(t pdf.Tie, s *geodesy.System) calib.ControlPoint {
+func tieAsPoint(t pdf.Tie, s *geodesy.System, dpi float64) calib.ControlPoint {
 	e, n := s.InUnits(t.Grid)
 	return calib.ControlPoint{
 		At: calib.PicturePt{Col: t.Column, Row: t.Row}, Ref: t.Grid,
 		Text: fmt.Sprintf("%.3f %.3f", e, n), Source: calib.FilePoint,
+		SigmaPx: calib.DrawnSigmaPx(dpi),
 	}
 }

@@ -88,6 +88,23 @@ func TestAFormKeepsARefusedEntry(t *testing.T) {
 	}
 }
 
+// A question that a form's own act asked, and the progress of what it began, stay over
+// the window when the form goes.
+func TestWhatAFormAsksStays(t *testing.T) {
+	d, w, _ := over(t)
+	entry, answered := d.Entry("text"), ""
+	d.Form(ask.Form{Title: "Grid", Verb: "Use", Body: entry, Size: fyne.NewSize(400, 200), Focus: entry, Submit: func() error {
+		d.Question("Letters", "Which?", nil, ask.Answer{Text: "NL", Do: func() { answered += "NL" }, Default: true})
+		return nil
+	}})
+	if w.Key(fyne.KeyReturn); d.Open() != 1 || !w.Shows("Letters") || w.Shows("Grid") {
+		t.Fatalf("%d questions wait; shown is %q", d.Open(), w.Texts())
+	}
+	if w.Key(fyne.KeyReturn); answered != "NL" || d.Open() != 0 || d.Waiting() {
+		t.Errorf("Return answered %q; %d questions wait", answered, d.Open())
+	}
+}
+
 // Return submits a form and Escape cancels it from each kind of field, also where the
 // toolkit's own field keeps these keys.
 func TestKeysLeaveEveryField(t *testing.T) {

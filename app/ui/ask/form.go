@@ -33,9 +33,9 @@ func (d *Dialogs) Form(f Form) *Question {
 			return
 		}
 		q.answered = true
-		q.dialog.Hide()
+		q.hide()
 	})
-	cancel := newKeyButton("Cancel", false, d.escape, func() { q.dialog.Hide() })
+	cancel := newKeyButton("Cancel", false, d.escape, q.hide)
 	body := container.NewBorder(nil, why, nil, nil, f.Body)
 	q.show(f.Title, body, f.Size, []fyne.CanvasObject{cancel, submit})
 	if f.Focus != nil {

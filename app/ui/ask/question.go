@@ -21,7 +21,8 @@ type Answer struct {
 type Question struct {
 	d           *Dialogs
 	dialog      *dialog.CustomDialog
-	at          int // when it was put, as Dialogs counts
+	over        fyne.CanvasObject // what the dialog is on the canvas
+	at          int               // when it was put, as Dialogs counts
 	otherwise   func()
 	answered    bool
 	defaultDoes *keyButton
@@ -50,7 +51,7 @@ func (d *Dialogs) put(title string, body fyne.CanvasObject, size fyne.Size, othe
 	for _, a := range answers {
 		b := q.button(a.Text, a.Default, func() {
 			q.answered = true
-			q.dialog.Hide()
+			q.hide()
 			if a.Do != nil {
 				a.Do()
 			}
@@ -83,8 +84,29 @@ func (q *Question) show(title string, body fyne.CanvasObject, size fyne.Size, bu
 	})
 	q.dialog.Resize(d.fit(size))
 	q.dialog.Show()
+	q.over = d.window.Canvas().Overlays().Top()
 	if q.defaultDoes != nil {
 		d.window.Canvas().Focus(q.defaultDoes)
+	}
+}
+
+// hide takes the dialog away. The toolkit takes with it whatever lies over it, such as a
+// question that the dialog's own answer asked: that is put back, with its focus.
+func (q *Question) hide() {
+	c := q.d.window.Canvas()
+	focused, all := c.Focused(), slices.Clone(c.Overlays().List())
+	q.dialog.Hide()
+	at := slices.Index(all, q.over)
+	if at < 0 || at == len(all)-1 {
+		return
+	}
+	for _, o := range all[at+1:] {
+		if _, menu := o.(*widget.PopUpMenu); !menu { // a list that was open in it goes with it
+			c.Overlays().Add(o)
+		}
+	}
+	if focused != nil {
+		c.Focus(focused)
 	}
 }
 
@@ -92,14 +114,14 @@ func (q *Question) show(title string, body fyne.CanvasObject, size fyne.Size, bu
 func (q *Question) Open() bool { return q != nil && slices.Contains(q.d.open, q) }
 
 // Close takes the question away as Escape does.
-func (q *Question) Close() { q.dialog.Hide() }
+func (q *Question) Close() { q.hide() }
 
 // Take takes the question away without an answer and without what Escape does,
 // because it no longer concerns anything.
 func (q *Question) Take() {
 	if q != nil {
 		q.answered = true
-		q.dialog.Hide()
+		q.hide()
 	}
 }
 

@@ -71,7 +71,7 @@ func (p *Pictures) askSheet(name string, choose func(opening.Choice) func()) *as
 	return p.Dialogs.Question("Which sheet is it?", text, decline,
 		ask.Answer{Text: "Cancel", Do: decline},
 		ask.Answer{Text: "Start a new plan", Do: func() { p.saver.Guard(choose(opening.ToNewPlan)) }},
-		ask.Answer{Text: "Replace the sheet", Do: choose(opening.ToPlace)},
+		ask.Answer{Text: "Replace the sheet", Do: choose(opening.ToReplace)},
 		ask.Answer{Text: "Add as another sheet", Do: choose(opening.ToSheet), Default: true})
 }
 

@@ -11,6 +11,7 @@ type field struct {
 	widget.Entry
 	keep   func(string) error
 	close  func()
+	drop   func() // Escape discarded the typing
 	tab    func(back bool)
 	active bool
 }
@@ -62,6 +63,9 @@ func (f *field) AcceptsTab() bool { return true }
 func (f *field) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyEscape:
+		if f.active {
+			f.drop()
+		}
 		f.cancel()
 	case fyne.KeyTab:
 		back := held()&fyne.KeyModifierShift != 0

@@ -52,6 +52,7 @@ func newGrid(a acts) *grid {
 	g.raster = canvas.NewRaster(g.paint)
 	g.field = newField()
 	g.field.close, g.field.tab = g.closeField, g.tabOn
+	g.field.drop = func() { a.say("Not changed.") } // and no refusal of what was typed
 	g.field.Hide()
 	g.across = newScrollBar(true, func(to float32) { g.scrollTo(fyne.NewPos(to, g.table.offset.Y)) })
 	g.down = newScrollBar(false, func(to float32) { g.scrollTo(fyne.NewPos(g.table.offset.X, to)) })

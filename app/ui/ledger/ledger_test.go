@@ -288,6 +288,11 @@ func TestRefusedTyping(t *testing.T) {
 	if _, open := x.open(); !open || !x.line.Failed() || x.TakeTyping() {
 		t.Errorf("open %v, failed %v: want the typing there to be corrected", open, x.line.Failed())
 	}
+	if x.keys(fyne.KeyEscape); x.line.Failed() {
+		t.Error("the refusal of what Escape discarded is still said")
+	}
+	x.click(0, "grid")
+	x.typed("abc")
 	x.click(1, "note")
 	if _, open := x.open(); open || x.s.Plan() != before {
 		t.Error("the refused typing stayed, or changed the plan")

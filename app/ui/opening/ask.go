@@ -40,7 +40,7 @@ type Choice int
 const (
 	Decline   Choice = iota
 	Agree            // yes
-	ToPlace          // WhichSheet: in place of the sheet shown
+	ToReplace        // WhichSheet: in place of the sheet shown
 	ToSheet          // WhichSheet: another sheet
 	ToNewPlan        // WhichSheet: a new plan; ask about unsaved work before
 )
@@ -99,7 +99,7 @@ func (d *Desk) Answer(q Question, a Answer) {
 	case a.Choice == Decline:
 		m.host.Tell(Report{Reason: NotOpened, Path: q.Path, Rest: m.past.rest(q.Path)})
 	default:
-		use := map[Choice]Use{Agree: NewPlan, ToPlace: InPlace, ToSheet: Another, ToNewPlan: NewPlan}[a.Choice]
+		use := map[Choice]Use{Agree: NewPlan, ToReplace: InPlace, ToSheet: Another, ToNewPlan: NewPlan}[a.Choice]
 		m.start(&job{wanted: wanted{path: q.Path}, use: use, choosePage: true, agreed: m.s.Plan()})
 	}
 }

@@ -201,7 +201,7 @@ func (b *bench) calibrate() {
 // byMatrix calibrates the sheet as a picture's own file does.
 func (b *bench) byMatrix() {
 	b.t.Helper()
-	if err := b.s.TakePlace([6]float64{10, 0, 21_000, 0, -10, 43_000}, 5, "EPSG:27700", ""); err != nil {
+	if err := b.s.TakeGeoref([6]float64{10, 0, 21_000, 0, -10, 43_000}, 5, "EPSG:27700", ""); err != nil {
 		b.t.Fatal(err)
 	}
 }
@@ -258,7 +258,7 @@ func TestFailuresBringBackWhatWasThere(t *testing.T) {
 			"fails":        func(b *bench, r *openingtest.Reading) { b.heard("the refusal", func() { r.Fail(errPulled) }) },
 			"is cancelled": func(b *bench, _ *openingtest.Reading) { b.desk.Cancel() },
 		} {
-			for _, use := range []opening.Choice{opening.ToPlace, opening.ToSheet, opening.ToNewPlan} {
+			for _, use := range []opening.Choice{opening.ToReplace, opening.ToSheet, opening.ToNewPlan} {
 				b := newBench(t)
 				b.whole(b.picture("ground.png", 1))
 				b.calibrate()
@@ -593,7 +593,7 @@ func TestStaleAnswers(t *testing.T) {
 	old := b.asked
 	b.desk.Add(b.picture("third.png", 3))
 	b.wantQuestion(opening.NoQuestion)
-	b.desk.Answer(old, opening.Answer{Choice: opening.ToPlace})
+	b.desk.Answer(old, opening.Answer{Choice: opening.ToReplace})
 	b.desk.Answer(opening.Question{}, opening.Answer{Choice: opening.Agree})
 	b.finish()
 	if p, _ := b.desk.Picture(); p.Name() != "third.png" {

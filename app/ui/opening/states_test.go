@@ -231,7 +231,7 @@ func (p *player) respond() {
 		return
 	}
 	choices := map[opening.Kind][]opening.Choice{
-		opening.WhichSheet: {opening.Decline, opening.ToPlace, opening.ToSheet, opening.ToNewPlan},
+		opening.WhichSheet: {opening.Decline, opening.ToReplace, opening.ToSheet, opening.ToNewPlan},
 	}[p.asked.Kind]
 	if choices == nil {
 		choices = []opening.Choice{opening.Decline, opening.Agree}

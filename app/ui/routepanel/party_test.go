@@ -33,7 +33,7 @@ func TestPartyForm(t *testing.T) {
 	x := stand(t, "")
 	x.AskParty()
 	x.w.Tap(t, "adjustable, and set to an angle")
-	x.typeOver(t, "the housing's angle", "2,5")
+	x.typeOver(t, "the angle set on the housing", "2,5")
 	x.choose(t, "east", "west")
 	x.typeOver(t, "walking", "3.5")
 	x.typeOver(t, "paces", "many")

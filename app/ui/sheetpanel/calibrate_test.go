@@ -319,6 +319,29 @@ func TestWhatToDoAboutARefusedReference(t *testing.T) {
 	}
 }
 
+// Another sheet is offered as the source of a check once there is one.
+func TestAnotherSheetIsOfferedWhereThereIsOne(t *testing.T) {
+	offered := func(d *desk) bool {
+		for _, s := range d.lists() {
+			if s.PlaceHolder == "choose, to check the sheet" {
+				return slices.Contains(s.Options, "another sheet")
+			}
+		}
+		t.Fatalf("no list of sources; shown is %q", d.Texts())
+		return false
+	}
+	d := newDesk(t)
+	d.point(100, 100, "NL 21 43")
+	d.point(400, 300, "NL 24 41")
+	if d.click(233, 177); offered(d) {
+		t.Error("another sheet is offered, and there is none")
+	}
+	d = overlapping(t, 0)
+	if d.click(233, 177); !offered(d) {
+		t.Error("with two sheets no other one is offered")
+	}
+}
+
 // Return and Escape work while the list of origins has the focus.
 func TestKeysInTheListOfOrigins(t *testing.T) {
 	d := calibrated(t)

@@ -71,11 +71,7 @@ type evidenceActs struct {
 
 func newEvidenceForm(n *Needs, form *form, do evidenceActs) *evidenceForm {
 	f := &evidenceForm{n: n, form: form, beside: newBeside(n), changed: do.changed}
-	var labels []string
-	for _, o := range origins() {
-		labels = append(labels, o.label)
-	}
-	f.origin = widgets.NewSelect(labels, func(string) { f.chosen() }, do.first, do.cancel)
+	f.origin = widgets.NewSelect(nil, func(string) { f.chosen() }, do.first, do.cancel)
 	f.origin.PlaceHolder = "choose, to check the sheet"
 	f.mark = widgets.NewSelect(nil, func(string) { f.chosen() }, do.first, do.cancel)
 	f.mark.PlaceHolder = "choose a mark"
@@ -137,6 +133,9 @@ func (f *evidenceForm) show(calibrated bool) {
 	on := f.form.on && calibrated
 	show(f.row, on)
 	show(f.use, on)
+	if on {
+		f.offerOrigins()
+	}
 	other := on && f.source() == calib.FromSheet
 	show(f.markRow, other)
 	if other {
@@ -144,6 +143,19 @@ func (f *evidenceForm) show(calibrated bool) {
 	}
 	f.beside.show(other && f.beside.mark.ID != "", f.form.at)
 	f.form.aim.Share(other && f.beside.mark.ID != "")
+}
+
+// offerOrigins offers where a reference may come from; another sheet only where there is one.
+func (f *evidenceForm) offerOrigins() {
+	var labels []string
+	for _, o := range origins() {
+		if o.source != calib.FromSheet || len(f.n.Session.Plan().Sheets) > 1 {
+			labels = append(labels, o.label)
+		}
+	}
+	if !slices.Equal(labels, f.origin.Options) {
+		f.origin.SetOptions(labels)
+	}
 }
 
 // longestOption is how many letters of a mark's and of a sheet's name the list of marks

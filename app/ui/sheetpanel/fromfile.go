@@ -47,12 +47,12 @@ func (p *Panel) useFile(g georef.Georeference) {
 	}
 	switch {
 	case g.Matrix != nil:
-		n.Foot.Try(n.Session.TakePlace(*g.Matrix, g.SigmaM, g.System.Code(), g.Cautions), done)
+		n.Foot.Try(n.Session.TakeGeoref(*g.Matrix, g.SigmaM, g.System.Code(), g.Cautions), done)
 	case len(g.Points) > mostFilePoints:
 		n.Ask.Tell("The file has too many reference points", fmt.Sprintf(
 			"It gives %d points; up to %d can be used. Calibrate by the printed grid instead.", len(g.Points), mostFilePoints))
 	case len(g.Points) > 0:
-		n.Foot.Try(n.Session.TakePlacePoints(g.Points, g.SigmaM, g.System.Code(), g.Medium(), g.Cautions), done)
+		n.Foot.Try(n.Session.TakeGeorefPoints(g.Points, g.SigmaM, g.System.Code(), g.Medium(), g.Cautions), done)
 	}
 	if len(g.Notes) > 0 {
 		n.Ask.Tell("About the position in the file", foot.SentenceOf(strings.Join(g.Notes, "; ")))
