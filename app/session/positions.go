@@ -5,21 +5,19 @@ import "legwright/app/plan"
 // mostAlong is how many positions of a track PositionsOf returns at most.
 const mostAlong = 512
 
-// PositionsOf returns the position of a mark, or of both ends of a leg or sight, or
-// positions along a track on the sheet's grid; none for any other ID.
+// PositionsOf returns the positions of the points of a thing, or positions along a track on
+// the sheet's grid; none for an ID that nothing has.
 func (s *Session) PositionsOf(id plan.ID) []plan.Position {
 	p := s.Plan()
-	if l, ok := p.LegByID(id); ok {
-		return []plan.Position{p.Resolve(l.From), p.Resolve(l.To)}
+	if t, ok := p.TrackByID(id); ok {
+		return s.along(t)
 	}
-	if l, ok := p.SightByID(id); ok {
-		return []plan.Position{p.Resolve(l.From), p.Resolve(l.To)}
+	t, _ := p.ThingByID(id)
+	var out []plan.Position
+	for _, e := range t.Points {
+		out = append(out, p.Resolve(e))
 	}
-	if m, ok := p.MarkByID(id); ok {
-		return []plan.Position{m.Position}
-	}
-	t, _ := p.TrackByID(id)
-	return s.along(t)
+	return out
 }
 
 // along returns positions along a track, evenly among its points.

@@ -63,11 +63,12 @@ func arrows() map[string][]string {
 		"app/ui/lessondraw": {"app/teach", "canvas/overlay"},
 		"app/ui/look":       {"assets/look"},
 		"app/ui/projector":  {"app/ui/compassview", "app/ui/lessondraw", "app/session", "canvas/mapview"},
-		"app/ui/routepanel": {"app/ui/ask", "app/ui/profile", "app/ui/sheetview"},
+		"app/ui/routepanel": {"app/ui/ask", "app/ui/thinglist", "app/ui/profile", "app/ui/sheetview"},
 		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
 		"app/ui/teachpanel": {"app/ui/ask", "app/ui/compassview", "app/ui/lessondraw", "app/ui/sheetview"},
 		"app/ui/widgets":    {"app/ui/look", "app/lettering"},
+		"app/ui/thinglist":  {"app/session", "app/ui/foot", "app/ui/look"},
 		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
@@ -154,7 +155,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/compassview", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/compassview", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/thinglist", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

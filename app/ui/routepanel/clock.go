@@ -37,7 +37,7 @@ func newClock(n *Needs) *clock {
 func (c *clock) rows() []fyne.CanvasObject {
 	timing := button(c.n, "", "Walking time…", "The rule of walking times, fitness and stops", func() { askTiming(c.n) })
 	return []fyne.CanvasObject{
-		labelled("start", c.start), labelled("time zone", c.zone), container.NewHBox(timing), c.rule, c.walk, c.dark,
+		widgets.NewLabelled("start", c.start), widgets.NewLabelled("time zone", c.zone), container.NewHBox(timing), c.rule, c.walk, c.dark,
 	}
 }
 

@@ -1,6 +1,9 @@
 package routepanel
 
-import "legwright/app/caution"
+import (
+	"legwright/app/caution"
+	"legwright/app/ui/thinglist"
+)
 
 // Conceal hides what tells a bearing or a length: references, the figures of sights,
 // the cautions about a line, and how long the route takes. Names and notes stay.
@@ -20,10 +23,10 @@ func (p *Panel) Conceal(on bool) {
 const hiddenHint = "The figures are hidden for a lesson. To show them, choose “Hide figures from the group” again in the Teach menu."
 
 // unlessConcealed leaves a thing of a list its name alone while figures are hidden.
-func (p *Panel) unlessConcealed(t thing) thing {
+func (p *Panel) unlessConcealed(t thinglist.Thing) thinglist.Thing {
 	if p.concealed {
-		t.note = func() string { return "" }
-		t.cautions = func() []caution.Caution { return nil }
+		t.Note = func() string { return "" }
+		t.Cautions = func() []caution.Caution { return nil }
 	}
 	return t
 }

@@ -32,7 +32,7 @@ func (g *groundField) show(l plan.Leg) fyne.CanvasObject {
 	g.of = "" // showing is no choosing
 	g.choice.SetSelectedIndex(slices.Index(pace.Grounds(), l.Ground))
 	g.of = l.ID
-	return labelled("ground", g.choice)
+	return widgets.NewLabelled("ground", g.choice)
 }
 
 func (g *groundField) chosen(string) {

@@ -7,20 +7,26 @@ import (
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/ui/look"
+	"legwright/app/ui/thinglist"
 )
 
-func (p *Panel) newMarks() *list {
+// listed is a list of one kind of things.
+type listed struct {
+	*thinglist.List
+	fill func()
+}
+
+func (p *Panel) newMarks() listed {
 	set := button(p.n, look.IconMark, "Set mark at a reference…", "Set a mark at a typed reference  (Ctrl+M)", p.AskMark)
-	l := newList(p.n, "No marks yet. Double click on the sheet to set one.", container.NewHBox(set))
-	l.fill = func() {
+	l := thinglist.New(p.n.Session, p.n.Foot, "No marks yet. Double click on the sheet to set one.", container.NewHBox(set))
+	return listed{l, func() {
 		r := p.n.Session.Reader()
-		var all []thing
+		var all []thinglist.Thing
 		for _, m := range p.n.Session.Plan().Marks {
-			all = append(all, p.unlessConcealed(thing{m.ID, m.Name, func() string { return reference(r, m.Position) }, func() []caution.Caution { return r.CautionsOf(m.Position) }}))
+			all = append(all, p.unlessConcealed(thinglist.Thing{ID: m.ID, Name: m.Name, Note: func() string { return reference(r, m.Position) }, Cautions: func() []caution.Caution { return r.CautionsOf(m.Position) }}))
 		}
-		l.set(all)
-	}
-	return l
+		l.Set(all)
+	}}
 }
 
 // reference writes a position with no digit that is not known.
@@ -32,20 +38,19 @@ func reference(r *leg.Reader, pos plan.Position) string {
 	return ref
 }
 
-func (p *Panel) newSights() *list {
-	l := newList(p.n, "No sights yet. Drag a bearing and press S.")
-	l.fill = func() {
+func (p *Panel) newSights() listed {
+	l := thinglist.New(p.n.Session, p.n.Foot, "No sights yet. Drag a bearing and press S.")
+	return listed{l, func() {
 		circle := p.n.Session.Plan().Party.Compass.Circle
-		var all []thing
+		var all []thinglist.Thing
 		for _, r := range p.n.Session.Reader().Sights() {
-			all = append(all, p.unlessConcealed(thing{r.ID, r.From + " – " + r.To, func() string {
+			all = append(all, p.unlessConcealed(thinglist.Thing{ID: r.ID, Name: r.From + " – " + r.To, Note: func() string {
 				if r.Err != nil {
 					return "no reading"
 				}
 				return r.Reading.SetFigures(circle)
-			}, func() []caution.Caution { return r.Reading.Cautions }}))
+			}, Cautions: func() []caution.Caution { return r.Reading.Cautions }}))
 		}
-		l.set(all)
-	}
-	return l
+		l.Set(all)
+	}}
 }

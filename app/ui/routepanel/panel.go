@@ -101,9 +101,9 @@ func (p *Panel) list() []*section {
 	return []*section{
 		{title: "Selected", body: p.selected.body, shows: things | session.TracksChanged, fill: p.selected.fill},
 		{title: "Profile", body: p.walk.body, shows: session.Readings | session.TerrainChanged | session.SelectionChanged, fill: p.walk.fill},
-		{title: "Marks", body: marks.body, shows: things, fill: marks.fill},
-		{title: "Sights", body: sights.body, shows: things, fill: sights.fill},
-		{title: "Tracks", body: tracks.body, shows: session.AnyThing | session.SelectionChanged, fill: tracks.fill},
+		{title: "Marks", body: marks.Body(), shows: things, fill: marks.fill},
+		{title: "Sights", body: sights.Body(), shows: things, fill: sights.fill},
+		{title: "Tracks", body: tracks.Body(), shows: session.AnyThing | session.SelectionChanged, fill: tracks.fill},
 		{title: "Plan", body: p.about.body, shows: session.Readings | session.TitleChanged | session.PlanReplaced, fill: p.about.fill},
 	}
 }

@@ -131,7 +131,7 @@ func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
 	}
 	for _, f := range fields {
 		if e, ok := f.(*widgets.EditField); ok {
-			f = labelled(strings.TrimSuffix(strings.TrimPrefix(e.PlaceHolder, "grid "), " feature"), e)
+			f = widgets.NewLabelled(strings.TrimSuffix(strings.TrimPrefix(e.PlaceHolder, "grid "), " feature"), e)
 		}
 		if f != nil {
 			x.box.Add(f)
@@ -142,29 +142,6 @@ func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
 		x.n.Foot.Try(x.n.Session.Remove(id), "Deleted. Undo restores it.")
 	})
 	x.box.Add(container.NewHBox(find, remove))
-}
-
-// labelled puts what a field is for before it: a filled one does not say so.
-func labelled(text string, field fyne.CanvasObject) fyne.CanvasObject {
-	return container.New(&labelLayout{}, widgets.NewQuiet(text), field)
-}
-
-// labelLayout gives all labels one width.
-type labelLayout struct{}
-
-// labelWidth is that of the widest label, in units of the window.
-const labelWidth = float32(84)
-
-// MinSize is that of the field and the label's width.
-func (*labelLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(labelWidth+60, o[1].MinSize().Height)
-}
-
-// Layout places the label beside the field.
-func (*labelLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	h := o[0].MinSize().Height
-	widgets.Put(o[0], -6, (size.Height-h)/2, labelWidth, h)
-	widgets.Put(o[1], labelWidth-6, 0, size.Width-labelWidth+6, size.Height)
 }
 
 // button is a button of words whose hint stands in the foot line.

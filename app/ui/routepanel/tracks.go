@@ -6,27 +6,26 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
-	"legwright/app/caution"
 	"legwright/app/plan"
 	"legwright/app/ui/look"
+	"legwright/app/ui/thinglist"
 	"legwright/app/ui/widgets"
 )
 
-func (p *Panel) newTracks() *list {
+func (p *Panel) newTracks() listed {
 	imports := container.NewVBox()
-	l := newList(p.n, "No tracks yet. Import a GPX file that has some.", imports)
-	l.fill = func() {
-		var all []thing
+	l := thinglist.New(p.n.Session, p.n.Foot, "No tracks yet. Import a GPX file that has some.", imports)
+	return listed{l, func() {
+		var all []thinglist.Thing
 		for _, t := range p.n.Session.Plan().Tracks {
-			all = append(all, thing{t.ID, trackName(t), func() string { return trackNote(t) }, func() []caution.Caution { return nil }})
+			all = append(all, thinglist.Thing{ID: t.ID, Name: trackName(t), Note: func() string { return trackNote(t) }})
 		}
 		imports.RemoveAll()
 		for _, m := range p.n.Session.Plan().Imports() {
 			imports.Add(importRow(p.n, m))
 		}
-		l.set(all)
-	}
-	return l
+		l.Set(all)
+	}}
 }
 
 func trackName(t plan.Track) string {

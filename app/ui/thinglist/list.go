@@ -1,4 +1,4 @@
-package routepanel
+package thinglist
 
 import (
 	"fmt"
@@ -15,44 +15,45 @@ import (
 	"legwright/app/caution"
 	"legwright/app/lettering"
 	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/foot"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
 )
 
-// thing is a row of a list: a name in as many lines as it needs, and below it a
+// Thing is a row of a list: a name in as many lines as it needs, and below it a
 // reference or figures.
-type thing struct {
-	id       plan.ID
-	name     string
-	note     func() string // asked for rows that are seen
-	cautions func() []caution.Caution
+type Thing struct {
+	ID       plan.ID
+	Name     string
+	Note     func() string            // asked for rows that are seen
+	Cautions func() []caution.Caution // asked for rows that are seen; nil for none
 }
 
 // filterFrom is the number of things from which a list has a field that filters it.
 const filterFrom = 9
 
-// list lists things; a click or the keys choose one. Only the rows that are seen exist.
-type list struct {
-	n      *Needs
+// List lists things; a click or the keys choose one. Only the rows that are seen exist.
+type List struct {
+	s      *session.Session
 	body   fyne.CanvasObject
 	rows   *widget.List
 	filter *widgets.EscapeEntry
 	line   *fyne.Container // the filter and found
 	found  *widgets.Quiet  // how many the filter leaves
 	empty  *widgets.Quiet
-	fill   func()
-	all    []thing
+	all    []Thing
 	seen   []int              // of all, those that the filter leaves
 	ours   bool               // the list chooses by itself; nobody clicked
 	height map[string]float32 // of the rows of names; measuring 200 names takes longer than a frame
 }
 
-// newList returns a list with what can be done above it. empty is the text of one
-// without things.
-func newList(n *Needs, empty string, acts ...fyne.CanvasObject) *list {
-	l := &list{n: n, height: map[string]float32{}, empty: widgets.NewWrappedQuiet(empty), found: widgets.NewQuiet("")}
+// New returns a list with what can be done above it. empty is the text of one without
+// things.
+func New(on *session.Session, line *foot.Line, empty string, acts ...fyne.CanvasObject) *List {
+	l := &List{s: on, height: map[string]float32{}, empty: widgets.NewWrappedQuiet(empty), found: widgets.NewQuiet("")}
 	l.rows = widget.NewList(func() int { return len(l.seen) },
-		func() fyne.CanvasObject { return newRow(n.Foot.Hint) },
+		func() fyne.CanvasObject { return newRow(line.Hint) },
 		func(i widget.ListItemID, o fyne.CanvasObject) {
 			if i < len(l.seen) {
 				o.(*row).show(l.all[l.seen[i]])
@@ -61,7 +62,7 @@ func newList(n *Needs, empty string, acts ...fyne.CanvasObject) *list {
 	l.rows.HideSeparators = true
 	l.rows.OnSelected = func(i widget.ListItemID) {
 		if !l.ours && i < len(l.seen) {
-			n.Session.Select(l.all[l.seen[i]].id)
+			on.Select(l.all[l.seen[i]].ID)
 		}
 	}
 	l.filter = widgets.NewEscapeEntry("filter by name", l.chooseFirst, func() { l.filter.SetText("") })
@@ -72,8 +73,11 @@ func newList(n *Needs, empty string, acts ...fyne.CanvasObject) *list {
 	return l
 }
 
-// set replaces the things.
-func (l *list) set(all []thing) {
+// Body is what a panel shows.
+func (l *List) Body() fyne.CanvasObject { return l.body }
+
+// Set replaces the things.
+func (l *List) Set(all []Thing) {
 	l.all = all
 	setVisible(l.filter, len(all) >= filterFrom)
 	setVisible(l.empty, len(all) == 0)
@@ -81,11 +85,11 @@ func (l *list) set(all []thing) {
 }
 
 // show shows the things that the filter leaves, and chooses the one that is selected.
-func (l *list) show() {
+func (l *List) show() {
 	l.seen = l.seen[:0]
 	text := strings.ToLower(strings.TrimSpace(l.filter.Text))
 	for i, t := range l.all {
-		if !l.filter.Visible() || strings.Contains(strings.ToLower(t.name), text) {
+		if !l.filter.Visible() || strings.Contains(strings.ToLower(t.Name), text) {
 			l.seen = append(l.seen, i)
 		}
 	}
@@ -96,7 +100,7 @@ func (l *list) show() {
 	defer func() { l.ours = false }()
 	l.rows.UnselectAll()
 	for at, i := range l.seen {
-		name := l.all[i].name
+		name := l.all[i].Name
 		if l.height[name] == 0 {
 			l.height[name] = heightOf(name)
 		}
@@ -104,16 +108,16 @@ func (l *list) show() {
 	}
 	l.rows.Refresh()
 	for at, i := range l.seen {
-		if l.all[i].id == l.n.Session.Selection().ID {
+		if l.all[i].ID == l.s.Selection().ID {
 			l.rows.Select(at)
 		}
 	}
 }
 
 // chooseFirst selects the first thing that the filter leaves.
-func (l *list) chooseFirst() {
+func (l *List) chooseFirst() {
 	if len(l.seen) > 0 {
-		l.n.Session.Select(l.all[l.seen[0]].id)
+		l.s.Select(l.all[l.seen[0]].ID)
 	}
 }
 
@@ -137,7 +141,7 @@ const (
 type row struct {
 	widget.BaseWidget
 	hint  func(string)
-	thing thing
+	thing Thing
 	name  []*canvas.Text
 	note  *canvas.Text
 }
@@ -149,10 +153,10 @@ func newRow(hint func(string)) *row {
 }
 
 // show shows a thing. The figures of one that nobody may walk on are marked.
-func (r *row) show(t thing) {
+func (r *row) show(t Thing) {
 	r.thing = t
 	r.name = r.name[:0]
-	for _, line := range nameLines(t.name) {
+	for _, line := range nameLines(t.Name) {
 		r.name = append(r.name, &canvas.Text{Text: lettering.Shown(line), TextSize: theme.TextSize(), Color: theme.Color(theme.ColorNameForeground)})
 	}
 	r.note.Text, r.note.Color, r.note.TextSize = lettering.Shown(t.marked()), look.Current()[look.Quiet], theme.Size(look.SizeLabel)
@@ -162,14 +166,21 @@ func (r *row) show(t thing) {
 	r.Refresh()
 }
 
-func (t thing) stopped() bool { return caution.Stops(t.cautions(), caution.OnLeg) }
+func (t Thing) stopped() bool { return caution.Stops(t.cautions(), caution.OnLeg) }
+
+func (t Thing) cautions() []caution.Caution {
+	if t.Cautions == nil {
+		return nil
+	}
+	return t.Cautions()
+}
 
 // marked is the note, with a mark in front if nobody may walk on it.
-func (t thing) marked() string {
+func (t Thing) marked() string {
 	if t.stopped() {
-		return strings.TrimSpace("! " + t.note())
+		return strings.TrimSpace("! " + t.Note())
 	}
-	return t.note()
+	return t.Note()
 }
 
 // nameLines breaks a name into lines, so that all of it is seen.
@@ -194,7 +205,7 @@ func heightOf(name string) float32 {
 // MouseIn shows what speaks against the thing; Fyne calls it.
 func (r *row) MouseIn(*desktop.MouseEvent) {
 	if words := caution.Shorts(r.thing.cautions()); len(words) > 0 {
-		r.hint(r.thing.name + ": " + strings.Join(words, ", "))
+		r.hint(r.thing.Name + ": " + strings.Join(words, ", "))
 	}
 }
 
