@@ -116,19 +116,39 @@ type ground struct {
 
 // groundBetween asks the terrain about the line between two positions.
 func (r *Reader) groundBetween(from, to plan.Position) ground {
-	none := ground{convexM: -1}
+	g, a, b := r.onGround(from, to)
+	if g.IsZero() {
+		return ground{convexM: -1}
+	}
+	return ground{g.Profile(a, b, 0), g.ConvexBelow(a, b)}
+}
+
+// onGround is the ground as seen from a grid of two positions, and both on it; the zero
+// Ground without terrain, or where a position cannot be computed.
+func (r *Reader) onGround(from, to plan.Position) (g terrain.Ground, a, b geodesy.Grid) {
 	sys, err := r.SystemFor(from)
 	if r.model == nil || err != nil {
-		return none
+		return terrain.Ground{}, a, b
 	}
 	var ends [2]geodesy.Grid
 	for i, pos := range [...]plan.Position{from, to} {
 		if ends[i], _, err = r.Convert(pos, sys); err != nil {
-			return none
+			return terrain.Ground{}, a, b
 		}
 	}
-	g := r.model.On(sys)
-	return ground{g.Profile(ends[0], ends[1], 0), g.ConvexBelow(ends[0], ends[1])}
+	return r.model.On(sys), ends[0], ends[1]
+}
+
+// EyeM is how far above the ground a person who stands looks from, in metres: a little
+// less than the 1.75 m of US Army course EN5622, so that less is called visible.
+const EyeM = 1.7
+
+// Sight is what the plan's terrain does to the line of sight from a person who stands at
+// one position to the ground at another; ok is false where terrain does not cover all of
+// it.
+func (r *Reader) Sight(from, to plan.Position) (s terrain.Sight, ok bool) {
+	g, a, b := r.onGround(from, to)
+	return g.Visible(a, EyeM, b, 0)
 }
 
 // heights fills in what is known of the ground under a leg.

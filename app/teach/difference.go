@@ -49,23 +49,6 @@ func printedTurn(to, from units.Angle, c units.Circle) units.Angle {
 	return turn.Signed()
 }
 
-// DistanceDifference says how far a guessed distance is from the true one: "250 m too
-// short (a fifth)".
-func DistanceDifference(guessM, truthM float64) string {
-	off := math.Round(guessM - truthM)
-	side := "long"
-	if off < 0 {
-		side = "short"
-	}
-	switch {
-	case off == 0:
-		return "the same to the metre"
-	case truthM <= 0:
-		return fmt.Sprintf("%s too %s", units.Metres(math.Abs(off), 0), side)
-	}
-	return fmt.Sprintf("%s too %s (%s)", units.Metres(math.Abs(off), 0), side, share(math.Abs(guessM-truthM)/truthM, off < 0))
-}
-
 // share says a part of a whole as people do; short says that the part is missing.
 func share(part float64, short bool) string {
 	switch {

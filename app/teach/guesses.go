@@ -22,21 +22,12 @@ var (
 	ErrNoGuess    = errors.New("a distance must be above 0 m and at most 1000 km: type one such as 850 m")
 )
 
-// Ask is what a group estimates.
-type Ask int
-
-// What may be estimated. Bearing is the default.
-const (
-	AskBearing Ask = iota
-	AskDistance
-)
-
 // guesses are those of one line.
 type guesses struct {
-	bearings   []units.Angle
-	north      units.North // that the bearings count from
-	distancesM []float64
-	drawn      bool // over the sheet, while the figures are still hidden
+	bearings []units.Angle
+	north    units.North     // that the bearings count from
+	numbers  [asks][]float64 // of all else, by what was asked
+	drawn    bool            // over the sheet, while the figures are still hidden
 }
 
 // Ask returns what the group estimates.
@@ -44,7 +35,7 @@ func (l *Lesson) Ask() Ask { return l.ask }
 
 // SetAsk sets what the group estimates. Guesses of the other kind are kept.
 func (l *Lesson) SetAsk(a Ask) {
-	if a == l.ask || a != AskBearing && a != AskDistance {
+	if a == l.ask || a < 0 || a >= asks {
 		return
 	}
 	l.ask = a
@@ -77,18 +68,20 @@ func (l *Lesson) GuessBearing(a units.Angle) error {
 	return nil
 }
 
-// GuessDistance adds a guess of the distance in metres. The errors are ErrNoLine,
-// ErrAllGuessed and ErrNoGuess.
-func (l *Lesson) GuessDistance(distanceM float64) error {
-	switch {
-	case !l.has:
+// GuessNumber adds a guess of a number: metres of distance or climb, minutes of walking.
+// The errors are ErrNoLine, ErrAllGuessed and sentences on what cannot be one.
+func (l *Lesson) GuessNumber(a Ask, v float64) error {
+	if !l.has {
 		return ErrNoLine
-	case len(l.guesses.distancesM) >= MostGuesses:
-		return ErrAllGuessed
-	case !(distanceM > 0 && distanceM <= mostDistanceM):
-		return ErrNoGuess
 	}
-	l.guesses.distancesM = append(slices.Clone(l.guesses.distancesM), distanceM)
+	have := &l.guesses.numbers[a]
+	if len(*have) >= MostGuesses {
+		return ErrAllGuessed
+	}
+	if err := a.check(v); err != nil {
+		return err
+	}
+	*have = append(slices.Clone(*have), v)
 	l.tell()
 	return nil
 }
@@ -99,9 +92,9 @@ func (l *Lesson) GuessDistance(distanceM float64) error {
 func (l *Lesson) GuessesDrawn() bool { return l.guesses.drawn || !l.hidden }
 
 // DrawGuesses draws the guesses over the sheet while the figures are still hidden. It
-// does nothing where there are none.
+// does nothing where there are none, or none that can be drawn.
 func (l *Lesson) DrawGuesses() {
-	if l.GuessesDrawn() || l.Guessed() == 0 {
+	if l.GuessesDrawn() || l.Guessed() == 0 || !l.ask.OnSheet() {
 		return
 	}
 	l.guesses.drawn = true
@@ -112,16 +105,16 @@ func (l *Lesson) DrawGuesses() {
 // not write into the slice.
 func (l *Lesson) Bearings() []units.Angle { return l.guesses.bearings }
 
-// DistancesM returns the guessed distances in metres, in the order they came in. Do not
-// write into the slice.
-func (l *Lesson) DistancesM() []float64 { return l.guesses.distancesM }
+// Numbers returns the guesses of a number in the order they came in. Do not write into the
+// slice.
+func (l *Lesson) Numbers(a Ask) []float64 { return l.guesses.numbers[a] }
 
 // Guessed returns how many guesses there are of what is asked.
 func (l *Lesson) Guessed() int {
-	if l.ask == AskDistance {
-		return len(l.guesses.distancesM)
+	if l.ask == AskBearing {
+		return len(l.guesses.bearings)
 	}
-	return len(l.guesses.bearings)
+	return len(l.guesses.numbers[l.ask])
 }
 
 // RemoveGuess removes one guess of what is asked by its place in the list. A place
@@ -131,10 +124,10 @@ func (l *Lesson) RemoveGuess(i int) {
 		return
 	}
 	g := &l.guesses
-	if l.ask == AskDistance {
-		g.distancesM = slices.Delete(slices.Clone(g.distancesM), i, i+1)
-	} else {
+	if l.ask == AskBearing {
 		g.bearings = slices.Delete(slices.Clone(g.bearings), i, i+1)
+	} else {
+		g.numbers[l.ask] = slices.Delete(slices.Clone(g.numbers[l.ask]), i, i+1)
 	}
 	l.tell()
 }
@@ -144,10 +137,10 @@ func (l *Lesson) ClearGuesses() {
 	if l.Guessed() == 0 {
 		return
 	}
-	if l.ask == AskDistance {
-		l.guesses.distancesM = nil
-	} else {
+	if l.ask == AskBearing {
 		l.guesses.bearings = nil
+	} else {
+		l.guesses.numbers[l.ask] = nil
 	}
 	l.tell()
 }
@@ -156,10 +149,9 @@ func (l *Lesson) ClearGuesses() {
 // CircularMedian.
 func (l *Lesson) MedianBearing() (units.Angle, bool) { return CircularMedian(l.guesses.bearings) }
 
-// MedianDistanceM returns the median of the guessed distances in metres; false without
-// any.
-func (l *Lesson) MedianDistanceM() (float64, bool) {
-	d := slices.Sorted(slices.Values(l.guesses.distancesM))
+// MedianNumber returns the median of the guesses of a number; false without any.
+func (l *Lesson) MedianNumber(a Ask) (float64, bool) {
+	d := slices.Sorted(slices.Values(l.guesses.numbers[a]))
 	if len(d) == 0 {
 		return 0, false
 	}

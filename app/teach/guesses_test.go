@@ -20,19 +20,19 @@ func TestGuessesAreBounded(t *testing.T) {
 	l.Show(lineOf(1))
 	for i := range teach.MostGuesses {
 		must(t, l.GuessBearing(units.Degrees(float64(i))))
-		must(t, l.GuessDistance(float64(i+1)))
+		must(t, l.GuessNumber(teach.AskDistance, float64(i+1)))
 	}
 	if err := l.GuessBearing(1); !errors.Is(err, teach.ErrAllGuessed) {
 		t.Errorf("guess 31: %v", err)
 	}
-	if err := l.GuessDistance(1); !errors.Is(err, teach.ErrAllGuessed) {
+	if err := l.GuessNumber(teach.AskDistance, 1); !errors.Is(err, teach.ErrAllGuessed) {
 		t.Errorf("guess 31: %v", err)
 	}
 	l.RemoveGuess(0)
 	if got := l.Bearings(); len(got) != teach.MostGuesses-1 || got[0] != units.Degrees(1) {
 		t.Errorf("removed the first: %d left, from %v", len(got), got[0].Deg())
 	}
-	if len(l.DistancesM()) != teach.MostGuesses {
+	if len(l.Numbers(teach.AskDistance)) != teach.MostGuesses {
 		t.Error("a guess of the kind that is not asked went too")
 	}
 	l.ClearGuesses()
@@ -40,7 +40,7 @@ func TestGuessesAreBounded(t *testing.T) {
 		t.Error("cleared, and there are guesses")
 	}
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1), 1e6 + 1} {
-		if l.ClearGuesses(); l.GuessDistance(bad) == nil {
+		if l.ClearGuesses(); l.GuessNumber(teach.AskDistance, bad) == nil {
 			t.Errorf("took a distance of %v m", bad)
 		}
 	}
@@ -180,12 +180,12 @@ func TestMedianDistance(t *testing.T) {
 	t.Parallel()
 	l := teach.NewLesson()
 	l.Show(lineOf(1))
-	if _, ok := l.MedianDistanceM(); ok {
+	if _, ok := l.MedianNumber(teach.AskDistance); ok {
 		t.Error("a median of nothing")
 	}
 	for i, want := range []float64{300, 600, 400, 350} {
-		must(t, l.GuessDistance([]float64{300, 900, 400, 100}[i]))
-		if got, ok := l.MedianDistanceM(); !ok || got != want {
+		must(t, l.GuessNumber(teach.AskDistance, []float64{300, 900, 400, 100}[i]))
+		if got, ok := l.MedianNumber(teach.AskDistance); !ok || got != want {
 			t.Errorf("after %d guesses: %v, want %v", i+1, got, want)
 		}
 	}

@@ -47,7 +47,7 @@ type state struct {
 func stateOf(l *teach.Lesson) state {
 	s := state{
 		Hidden: l.Hidden(), EstimateFirst: l.EstimateFirst(), Ask: l.Ask(), North: l.North(), GuessNorth: l.GuessNorth(),
-		Bearings: l.Bearings(), DistancesM: l.DistancesM(), Drawn: l.GuessesDrawn(),
+		Bearings: l.Bearings(), DistancesM: l.Numbers(teach.AskDistance), Drawn: l.GuessesDrawn(),
 	}
 	s.Line, s.Has = l.Line()
 	s.N, s.Of = l.Place()
@@ -245,13 +245,13 @@ func doAct(l *teach.Lesson, r *rand.Rand, act int, row []teach.Line) []teach.Lin
 	case 5:
 		_ = l.GuessBearing(units.Degrees(float64(r.IntN(360))))
 	case 6:
-		_ = l.GuessDistance(float64(r.IntN(2000)))
+		_ = l.GuessNumber(teach.AskDistance, float64(r.IntN(2000)))
 	case 7:
 		l.SetEstimateFirst(r.IntN(2) == 0)
 	case 8:
 		l.SetNorth(units.North(r.IntN(5)))
 	case 9:
-		l.SetAsk(teach.Ask(r.IntN(3)))
+		l.SetAsk(teach.Ask(r.IntN(6) - 1))
 	case 10:
 		l.RemoveGuess(r.IntN(4) - 1)
 	case 11:

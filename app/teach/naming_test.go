@@ -154,11 +154,11 @@ func TestDistanceDifference(t *testing.T) {
 		{2500, 1250, "1250 m too long (as much again)"},
 		{0, 500, "500 m too short (nearly all of it)"},
 		{5000, 500, "4500 m too long (9 times as much again)"},
-		{500, 500.4, "the same to the metre"},
+		{500, 500.4, "the same figure"},
 		{505, 500, "5 m too long (hardly anything)"},
 		{300, 0, "300 m too long"},
 	} {
-		if got := teach.DistanceDifference(c.guess, c.truth); got != c.want {
+		if got := teach.AskDistance.Difference(c.guess, c.truth); got != c.want {
 			t.Errorf("guess %g, truth %g: got %q, want %q", c.guess, c.truth, got, c.want)
 		}
 	}

@@ -75,7 +75,7 @@ func (l *Lesson) Place() (n, of int) {
 // the row it does nothing; without a line the row begins again there.
 func (l *Lesson) Next() {
 	switch {
-	case l.has && l.hidden && l.Guessed() > 0 && !l.guesses.drawn:
+	case l.has && l.hidden && l.Guessed() > 0 && !l.guesses.drawn && l.ask.OnSheet():
 		l.DrawGuesses()
 	case l.has && l.hidden:
 		l.SetHidden(false)

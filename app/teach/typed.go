@@ -1,7 +1,9 @@
 package teach
 
 import (
+	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"legwright/app/units"
@@ -33,21 +35,53 @@ func ParseBearings(text string, north units.North, c units.Circle) ([]units.Angl
 	return out, nil
 }
 
-// ParseDistances reads guessed distances typed in a row, such as "850 900 m 1.2 km", in
-// metres. Either all are read or none. The error is a *BadGuess.
-func ParseDistances(text string) ([]float64, error) {
+// ParseNumbers reads guesses of a number typed in a row, such as "850 900 m 1.2 km" or "25
+// 40 min 1:10". Either all are read or none. The error is a *BadGuess.
+func ParseNumbers(text string, a Ask) ([]float64, error) {
 	var out []float64
 	for _, word := range guessWords(text, false) {
-		m, err := units.ParseMetres(word)
-		switch {
-		case thousands(word):
+		v, err := a.parse(word)
+		if thousands(word) {
 			return nil, &BadGuess{word, "can be read in two ways: type it without the comma"}
-		case err != nil || m <= 0 || m > mostDistanceM:
-			return nil, &BadGuess{word, "is not a distance: type metres above 0, such as 850, or 1.2 km"}
 		}
-		out = append(out, m)
+		if err != nil || a.check(v) != nil {
+			return nil, &BadGuess{word, a.wanted()}
+		}
+		out = append(out, v)
 	}
 	return out, nil
+}
+
+// parse reads one number.
+func (a Ask) parse(word string) (float64, error) {
+	if a != AskTime {
+		return units.ParseMetres(word)
+	}
+	word = strings.TrimSpace(strings.TrimSuffix(word, "min"))
+	hours, minutes, clock := strings.Cut(word, ":")
+	if !clock {
+		hours, minutes = "0", strings.ReplaceAll(word, ",", ".")
+	}
+	h, errH := strconv.Atoi(hours)
+	m, errM := strconv.ParseFloat(minutes, 64)
+	if err := errors.Join(errH, errM); err != nil {
+		return 0, err
+	}
+	if clock && (h < 0 || m < 0 || m >= 60) {
+		return 0, errors.New("no such time")
+	}
+	return float64(60*h) + m, nil
+}
+
+// wanted says what to type instead of a bad guess.
+func (a Ask) wanted() string {
+	switch a {
+	case AskClimb:
+		return "is not a climb: type metres from 0 to 9000, such as 120"
+	case AskTime:
+		return "is not a walking time: type minutes, such as 25, or hours and minutes, such as 1:10"
+	}
+	return "is not a distance: type metres above 0, such as 850, or 1.2 km"
 }
 
 // guessWords splits a row of guesses. A unit or a north after a blank belongs to the

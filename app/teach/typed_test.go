@@ -66,7 +66,7 @@ func TestDistancesInARow(t *testing.T) {
 		"850 2000 km":      nil,
 		"":                 {},
 	} {
-		got, err := teach.ParseDistances(text)
+		got, err := teach.ParseNumbers(text, teach.AskDistance)
 		if (err == nil) != (want != nil) || len(got) != len(want) {
 			t.Errorf("%q: got %v, %v, want %v", text, got, err, want)
 			continue

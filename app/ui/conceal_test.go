@@ -6,14 +6,17 @@ import (
 	"image/draw"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
 	"legwright/app/calib"
+	"legwright/app/geodesy"
 	"legwright/app/plan"
 	"legwright/app/session"
 	"legwright/app/teach"
+	"legwright/app/terrain"
 	"legwright/app/ui/routepanel"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/units"
@@ -90,7 +93,15 @@ func lessonSteps() []lessonStep {
 		}, true},
 		{"guessed as a distance", func(t *testing.T, b *Bench, _ dragged) {
 			b.rune('d')
-			guessed(t, b.teach.lesson.GuessDistance(850), b.teach.lesson.GuessDistance(900))
+			guessed(t, b.teach.lesson.GuessNumber(teach.AskDistance, 850), b.teach.lesson.GuessNumber(teach.AskDistance, 900))
+		}, true},
+		{"guessed as a climb", func(t *testing.T, b *Bench, _ dragged) {
+			b.rune('c')
+			guessed(t, b.teach.lesson.GuessNumber(teach.AskClimb, 40), b.teach.lesson.GuessNumber(teach.AskClimb, 60))
+		}, true},
+		{"guessed as a time", func(t *testing.T, b *Bench, _ dragged) {
+			b.rune('m')
+			guessed(t, b.teach.lesson.GuessNumber(teach.AskTime, 25), b.teach.lesson.GuessNumber(teach.AskTime, 40))
 		}, true},
 		{"another line", func(_ *testing.T, b *Bench, _ dragged) { b.teach.panel.Acts().Previous(); b.view.Area().Fit() }, true},
 		{"what lies on a bearing", func(_ *testing.T, b *Bench, l dragged) { turnedFrom(b, teachpanel.Identify, l) }, false},
@@ -123,6 +134,60 @@ func turnedFrom(b *Bench, job teachpanel.Job, l dragged) {
 	}
 	clickAt(b, picAt(l.x1, l.y1))
 	b.view.Focus()
+}
+
+// onSlope lays terrain under the sheet that rises to the east, and gives the route a
+// clock.
+func onSlope(t *testing.T, b *Bench, rise float32) {
+	t.Helper()
+	low, high, ok := b.s.Reader().SheetsGround()
+	if !ok {
+		t.Fatal("the sheet is not calibrated")
+	}
+	const step = 250
+	tile := &terrain.Tile{
+		Name: "slope", System: b.s.Reader().System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
+		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
+	}
+	for i := range tile.Cols * tile.Rows {
+		tile.Heights = append(tile.Heights, 100+rise*step*float32(i%tile.Cols))
+	}
+	m, err := terrain.NewModel(tile)
+	guessed(t, err, b.s.SetStart("9:30"), b.s.SetZone("Europe/London"))
+	guessed(t, b.s.OpenTerrain(plan.Terrain{Path: "/slope.hgt", SHA256: strings.Repeat("0", 64)}))
+	until(t, b, "the terrain is missed", b.foot.Failed)
+	b.s.SetGround(b.s.Plan().Terrain, m)
+	b.foot.Say("")
+}
+
+// Every figure of the ledger is hidden, also in the columns that a narrow window does not
+// show: what the ground and the clock make of a leg tells its length too.
+func TestHiddenLedgerTellsNothing(t *testing.T) {
+	b := onGround(t, "NL 23 42")
+	onSlope(t, b, 0.1)
+	keepLine(t, b, dragged{100, 200, 200, 100})
+	keepLine(t, b, dragged{200, 100, 310, 40})
+	heads := []string{"grid", "magnetic", "distance", "climb", "time", "clock", "paces", "back"}
+	cells := func(leg int) (out []string) {
+		for _, head := range heads {
+			text, under := b.ledger.Cell(leg, head)
+			out = append(out, text, under)
+		}
+		return out
+	}
+	for i, text := range cells(0) {
+		if i%2 == 0 && (text == "" || text == cells(1)[i]) {
+			t.Errorf("shown: the column %s has %q and %q: the test tries nothing", heads[i/2], text, cells(1)[i])
+		}
+	}
+	b.conceal(true)
+	for leg := range 2 {
+		for i, text := range cells(leg) {
+			if want := []string{"?", ""}[i%2]; text != want {
+				t.Errorf("hidden: the column %s of leg %d has %q", heads[i/2], leg+1, text)
+			}
+		}
+	}
 }
 
 // guessed fails the test unless guesses were taken.
@@ -207,6 +272,7 @@ func TestHiddenFiguresTellNothing(t *testing.T) {
 	var seen, open [2][]*image.NRGBA
 	for i, second := range []string{"NL 23 42", "NL 21 46"} {
 		b := onGround(t, second)
+		onSlope(t, b, []float32{0.1, 0.3}[i])
 		b.teach.lesson.SetHidden(true)
 		b.foot.Say("")
 		for _, s := range lessonSteps() {

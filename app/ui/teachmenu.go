@@ -32,6 +32,8 @@ func (m *menuBar) teach() *fyne.Menu {
 		m.when(line, acts("Ask for a guess  (G)", do.AskForGuess)),
 		m.tick(asks(teach.AskBearing), acts("Guess the bearing  (B)", func() { do.SetAsk(teach.AskBearing) })),
 		m.tick(asks(teach.AskDistance), acts("Guess the distance  (D)", func() { do.SetAsk(teach.AskDistance) })),
+		m.tick(asks(teach.AskClimb), acts("Guess the climb  (C)", func() { do.SetAsk(teach.AskClimb) })),
+		m.tick(asks(teach.AskTime), acts("Guess the walking time in minutes  (M)", func() { do.SetAsk(teach.AskTime) })),
 		acts("Turn a guess on the dial  (T)", do.ToggleTurning),
 		m.when(guessed, acts("Draw the guesses  (F)", do.DrawGuesses)),
 		m.when(line, acts("Show the answer  (A)", do.Answer)),
@@ -80,7 +82,7 @@ func (m *menuBar) teachJobs() []*fyne.MenuItem {
 		words string
 	}{
 		{teachpanel.Show, "Show a line"},
-		{teachpanel.Guess, "Guess a bearing or a distance"},
+		{teachpanel.Guess, "Guess a bearing, distance, climb or time"},
 		{teachpanel.Identify, "See what lies on a bearing"},
 		{teachpanel.TwoPeople, "Compare the bearings of two people"},
 		{teachpanel.Compass, "Step through the compass"},

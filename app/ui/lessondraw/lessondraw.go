@@ -71,12 +71,15 @@ func Watermark(l *teach.Lesson, c units.Circle) string {
 
 // guesses are those of what the lesson asks: lines for bearings, ticks for distances.
 func guesses(k overlay.Sketch, l *teach.Lesson, r leg.Reading, line overlay.LessonLine) []overlay.FanLine {
+	if !l.Ask().OnSheet() {
+		return nil
+	}
 	if l.Ask() == teach.AskDistance {
 		var median *float64
-		if m, ok := l.MedianDistanceM(); ok {
+		if m, ok := l.MedianNumber(teach.AskDistance); ok {
 			median = &m
 		}
-		return line.Ticks(r.GroundM, l.DistancesM(), median)
+		return line.Ticks(r.GroundM, l.Numbers(teach.AskDistance), median)
 	}
 	var bearings []units.GridBearing
 	for _, a := range l.Bearings() {

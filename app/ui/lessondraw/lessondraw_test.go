@@ -60,7 +60,7 @@ func TestDrawnOfALesson(t *testing.T) {
 	if got := lessondraw.Of(k, l, r, plan.Compass{}); len(got.Fan) != 0 {
 		t.Errorf("%d guesses of the bearing are drawn where the distance is asked", len(got.Fan))
 	}
-	if err := l.GuessDistance(400); err != nil {
+	if err := l.GuessNumber(teach.AskDistance, 400); err != nil {
 		t.Fatal(err)
 	}
 	if got := lessondraw.Of(k, l, r, plan.Compass{}); len(got.Fan) != 2 || !got.Fan[0].Across {

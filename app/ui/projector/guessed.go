@@ -21,16 +21,18 @@ func counted(n int) string {
 
 // guessed says the median of what the group guessed, and how far that is out. Where nobody
 // may walk on the reading it judges no guess by it.
-func guessed(l *teach.Lesson, r leg.Reading, c units.Circle, stopped bool) string {
+func guessed(l *teach.Lesson, r leg.Reading, g leg.Going, c units.Circle, stopped bool) string {
 	text := counted(l.Guessed())
 	if text == "" || stopped {
 		return text
 	}
 	middle, difference := middleBearing(l, r, c)
-	if l.Ask() == teach.AskDistance {
-		middle, difference = middleDistance(l, r)
+	if l.Ask() != teach.AskBearing {
+		middle, difference = middleNumber(l, r, g)
 	}
 	switch {
+	case middle != "" && difference == "":
+		return text + ", median " + middle
 	case middle == "":
 		return text + ", and no median"
 	case l.Guessed() == 1:
@@ -57,11 +59,16 @@ func middleBearing(l *teach.Lesson, r leg.Reading, c units.Circle) (middle, diff
 	return north.Figure(c, m), teach.Difference(m, truth, c)
 }
 
-// middleDistance is the median of the guessed distances and its difference in words.
-func middleDistance(l *teach.Lesson, r leg.Reading) (middle, difference string) {
-	m, ok := l.MedianDistanceM()
+// middleNumber is the median of the guessed numbers and its difference in words, "" where
+// the truth is not known.
+func middleNumber(l *teach.Lesson, r leg.Reading, g leg.Going) (middle, difference string) {
+	a := l.Ask()
+	m, ok := l.MedianNumber(a)
 	if !ok {
 		return "", ""
 	}
-	return units.Metres(m, 0), teach.DistanceDifference(m, r.GroundM)
+	if truth, _, ok := a.Truth(r, g); ok {
+		difference = a.Difference(m, truth)
+	}
+	return a.Figure(m), difference
 }

@@ -229,7 +229,7 @@ func TestHiddenFiguresGiveNothingAway(t *testing.T) {
 	x := stand(t)
 	x.open(1280, 800)
 	a, b := ends(x.s, 0, 1), ends(x.s, 2, 0)
-	for _, ask := range []teach.Ask{teach.AskBearing, teach.AskDistance} {
+	for _, ask := range teach.Asks() {
 		x.lesson.SetAsk(ask)
 		for _, hidden := range []bool{true, false} {
 			x.lesson.SetHidden(hidden)

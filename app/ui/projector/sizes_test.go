@@ -43,7 +43,7 @@ func states(x *stood) map[string]func() {
 		"distance": func() {
 			x.lesson.Show(ends(x.s, 0, 2))
 			x.lesson.SetAsk(teach.AskDistance)
-			_ = x.lesson.GuessDistance(12345)
+			_ = x.lesson.GuessNumber(teach.AskDistance, 12345)
 		},
 		"stepped": func() {
 			x.lesson.Show(ends(x.s, 0, 1))

@@ -70,11 +70,7 @@ func tell(l *teach.Lesson, s *session.Session) told {
 
 // ask says what is asked while the figures are hidden.
 func (t *told) ask(l *teach.Lesson) {
-	text := "What is the bearing, from " + longNorth(l.GuessNorth()) + "?"
-	if l.Ask() == teach.AskDistance {
-		text = "How far is it?"
-	}
-	t.over(words(text, 0))
+	t.over(words(l.Ask().Question(l.GuessNorth()), 0))
 	t.under(guessPart(counted(l.Guessed())))
 }
 
@@ -85,7 +81,7 @@ func guessPart(text string) part {
 // answer says the figures of a reading.
 func (t *told) answer(l *teach.Lesson, r leg.Reading, s *session.Session) {
 	party := s.Plan().Party
-	f := dial.FiguresOf(r, party, "", party.PacesPer100m) // a group is shown no time
+	f := dial.FiguresOf(r, party, "", party.PacesPer100m) // no time but the one that was asked for
 	t.face = f.Face
 	angle, bearing, ok := bearingFrom(r, f, l.North())
 	if ok {
@@ -101,10 +97,18 @@ func (t *told) answer(l *teach.Lesson, r leg.Reading, s *session.Session) {
 	t.under(figureToSet(figure, strings.TrimSpace(unit+" "+half), struck(r)))
 	t.under(row(bearing, 0))
 	t.under(row(f.Distance, 0))
+	g, _ := l.Going(s.Reader()) // what is not known is not shown
+	if a := l.Ask(); a == teach.AskClimb || a == teach.AskTime {
+		if _, figure, ok := a.Truth(r, g); ok {
+			t.under(row(figure, 0))
+		} else {
+			t.under(row("no terrain: "+a.Name()+" not known", 0))
+		}
+	}
 	if gma := f.Texts[dial.GMA]; gma != "" {
 		t.under(row("GMA "+gma, 4))
 	}
-	t.under(guessPart(guessed(l, r, party.Compass.Circle, stopped)))
+	t.under(guessPart(guessed(l, r, g, party.Compass.Circle, stopped)))
 	t.notes(f.Notes)
 }
 

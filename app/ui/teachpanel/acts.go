@@ -75,6 +75,7 @@ func (a *Acts) letters() map[rune]func() {
 	return map[rune]func(){
 		'h': a.ToggleHidden, 'n': a.NextNorth, 'g': a.AskForGuess, 'f': a.DrawGuesses, 'a': a.Answer, 't': a.ToggleTurning,
 		'b': func() { a.SetAsk(teach.AskBearing) }, 'd': func() { a.SetAsk(teach.AskDistance) },
+		'c': func() { a.SetAsk(teach.AskClimb) }, 'm': func() { a.SetAsk(teach.AskTime) },
 	}
 }
 

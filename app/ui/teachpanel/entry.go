@@ -37,8 +37,13 @@ func newEntry(n *Needs, st *stage, turn fyne.CanvasObject, add func(string) bool
 // fill says what the guesses are measured from.
 func (e *entry) fill() {
 	label, example := "from "+e.n.Lesson.GuessNorth().Long(), "040 055 70"
-	if e.n.Lesson.Ask() == teach.AskDistance {
+	switch e.n.Lesson.Ask() {
+	case teach.AskDistance:
 		label, example = "in metres", "850 900 1.2 km"
+	case teach.AskClimb:
+		label, example = "in metres", "40 60 120"
+	case teach.AskTime:
+		label, example = "in minutes", "25 40 1:10"
 	}
 	write(&e.label.Label, label)
 	if e.field.PlaceHolder != example {

@@ -8,7 +8,10 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/geodesy"
+	"legwright/app/plan"
 	"legwright/app/teach"
+	"legwright/app/terrain"
 	"legwright/app/ui/teachpanel"
 	"legwright/app/ui/uitest"
 	"legwright/app/ui/widgets"
@@ -314,4 +317,54 @@ func TestLettersInTheEmptyFieldForGuesses(t *testing.T) {
 	if x.Canvas().Focused() != fyne.Focusable(x.dial.Ring().(fyne.Focusable)) {
 		t.Errorf("after T in the empty field the keys are at %T", x.Canvas().Focused())
 	}
+}
+
+// slope lays terrain under the sheet that rises a metre in ten to the east.
+func (x *stood) slope(t *testing.T) {
+	t.Helper()
+	low, high, ok := x.s.Reader().SheetsGround()
+	if !ok {
+		t.Fatal("the sheet is not calibrated")
+	}
+	const step = 100
+	tile := &terrain.Tile{
+		Name: "slope", System: x.s.Reader().System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
+		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
+	}
+	for i := range tile.Cols * tile.Rows {
+		tile.Heights = append(tile.Heights, float32(100+0.1*step*float64(i%tile.Cols)))
+	}
+	m, err := terrain.NewModel(tile)
+	must(t, err)
+	must(t, x.s.OpenTerrain(plan.Terrain{Path: "/slope.hgt", SHA256: strings.Repeat("0", 64)}))
+	x.s.SetGround(x.s.Plan().Terrain, m)
+	x.Drain()
+}
+
+// The group guesses the climb and the minutes: hidden until the answer shows. The line
+// goes 1000 m east and 1000 m north, 1414 m at 4 km/h and 100 m of climb at 10 min a 100
+// m: 31 min. Without terrain the panel says why it has no answer.
+func TestGuessingClimbAndTime(t *testing.T) {
+	x := guessing(t)
+	x.Type("c")
+	x.FocusOn(t, "40 60 120")
+	x.Type("60 160")
+	x.Window.Key(fyne.KeyReturn)
+	x.Type("a")
+	x.says(t, "The climb of this line is not known", "60 m", "160 m", "Median 110 m")
+	x.hush(t, "too much", "too little")
+	x.slope(t)
+	x.says(t, "It is 100 m of climb", "40 m too little (a third)")
+	x.Type("hm")
+	x.FocusOn(t, "25 40 1:10")
+	x.hush(t, "31 min", "100 m of climb")
+	x.Type("25 1:10")
+	x.Window.Key(fyne.KeyReturn)
+	x.hush(t, "31 min", "too long", "too short")
+	x.says(t, "25 min", "1 h 10", "Median 48 min")
+	if _, ok := uitest.Find[fyne.Tappable](x.Window, "Draw guesses"); ok {
+		t.Error("guesses of a time are offered to be drawn")
+	}
+	x.Type("a")
+	x.says(t, "It is 31 min of walking, without stops", "6 min too short", "39 min too long")
 }

@@ -11,7 +11,6 @@ import (
 	"legwright/app/teach"
 	"legwright/app/ui/look"
 	"legwright/app/ui/widgets"
-	"legwright/app/units"
 )
 
 // guessList lists the guesses of what is asked with their median. Once the answer shows,
@@ -72,8 +71,8 @@ func (x *guessList) fill() {
 
 // rows are the guesses in the order they came in, and then their median.
 func (x *guessList) rows() []guessRow {
-	if x.n.Lesson.Ask() == teach.AskDistance {
-		return x.distances()
+	if ask := x.n.Lesson.Ask(); ask != teach.AskBearing {
+		return x.numbers(ask)
 	}
 	l, c := x.n.Lesson, x.stage.circle()
 	var out []guessRow
@@ -95,13 +94,17 @@ func (x *guessList) rows() []guessRow {
 	return append(out, guessRow{figure: "Median " + l.GuessNorth().Figure(c, m), words: x.said(func() string { return x.stage.difference(m) }), median: true})
 }
 
-func (x *guessList) distances() []guessRow {
-	var out []guessRow
-	for _, m := range x.n.Lesson.DistancesM() {
-		out = append(out, guessRow{figure: units.Metres(m, 0), words: x.said(func() string { return x.stage.differenceM(m) })})
+// numbers are the guesses of a number, and their median.
+func (x *guessList) numbers(ask teach.Ask) []guessRow {
+	row := func(before string, v float64, median bool) guessRow {
+		return guessRow{figure: before + ask.Figure(v), words: x.said(func() string { return x.stage.differenceOf(ask, v) }), median: median}
 	}
-	if m, ok := x.n.Lesson.MedianDistanceM(); ok && len(out) > 1 {
-		out = append(out, guessRow{figure: "Median " + units.Metres(m, 0), words: x.said(func() string { return x.stage.differenceM(m) }), median: true})
+	var out []guessRow
+	for _, v := range x.n.Lesson.Numbers(ask) {
+		out = append(out, row("", v, false))
+	}
+	if m, ok := x.n.Lesson.MedianNumber(ask); ok && len(out) > 1 {
+		out = append(out, row("Median ", m, true))
 	}
 	return out
 }

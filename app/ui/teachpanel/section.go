@@ -54,7 +54,7 @@ func (j Job) title() string {
 func (j Job) hint() string {
 	switch j {
 	case Guess:
-		return "Let the group guess a bearing or a distance before the figure shows"
+		return "Let the group guess a bearing, distance, climb or time before the figure shows"
 	case Identify:
 		return "Turn to a bearing and see which marks lie on it, and which cannot"
 	case TwoPeople:

@@ -35,7 +35,11 @@ type guess struct {
 
 func newGuess(n *Needs, st *stage) *guess {
 	x := &guess{n: n, stage: st, hint: widgets.NewSentence("", widgets.Note)}
-	x.choice = widgets.NewChooser([]string{"bearing", "distance"}, func(i int) { n.Lesson.SetAsk(teach.Ask(i)) })
+	var names []string
+	for _, a := range teach.Asks() {
+		names = append(names, a.Name())
+	}
+	x.choice = widgets.NewChooser(names, func(i int) { n.Lesson.SetAsk(teach.Ask(i)) })
 	x.first = widgets.NewCheck("Hide the figures of each new line", x.hideEach, n.View.Focus, n.View.Focus)
 	x.ask = st.button(look.IconHelp, "Ask for a guess", "Hide the figures and let the group guess  (G)", x.askFor)
 	x.fan = st.button(look.IconRoute, "Draw guesses", "Draw the guesses on the sheet while the figures stay hidden  (F)", n.Lesson.DrawGuesses)
@@ -45,7 +49,7 @@ func newGuess(n *Needs, st *stage) *guess {
 	x.slips = newSlips(n, st, x.fill)
 	x.list = newGuessList(n, st, x.slips)
 	acts := container.New(&rows{}, x.ask, x.answer, x.fan)
-	x.inset = inset(n, container.NewVBox(x.hint, labelled("guess the", x.choice), x.entry.body, acts, x.list.body, x.slips.body, x.first))
+	x.inset = inset(n, container.NewVBox(x.hint, x.choice, x.entry.body, acts, x.list.body, x.slips.body, x.first))
 	return x
 }
 
@@ -105,9 +109,9 @@ func (x *guess) askFor() {
 // add adds the guesses that were typed, all or none.
 func (x *guess) add(text string) bool {
 	l := x.n.Lesson
-	if l.Ask() == teach.AskDistance {
-		list, err := teach.ParseDistances(text)
-		return x.take(len(list), err, func(i int) error { return l.GuessDistance(list[i]) })
+	if ask := l.Ask(); ask != teach.AskBearing {
+		list, err := teach.ParseNumbers(text, ask)
+		return x.take(len(list), err, func(i int) error { return l.GuessNumber(ask, list[i]) })
 	}
 	list, err := teach.ParseBearings(text, l.GuessNorth(), x.stage.circle())
 	return x.take(len(list), err, func(i int) error { return l.GuessBearing(list[i]) })
@@ -155,21 +159,13 @@ func (x *guess) fill() {
 	x.hint.Set(x.next())
 	visible(x.ask, !l.Hidden())
 	visible(x.answer, l.Hidden())
-	visible(x.fan, l.Guessed() > 0 && !l.GuessesDrawn())
+	visible(x.fan, l.Guessed() > 0 && !l.GuessesDrawn() && l.Ask().OnSheet())
 	visible(x.turn.tool, l.Ask() == teach.AskBearing)
-	x.n.Dial.Ask(x.question())
+	x.n.Dial.Ask(l.Ask().Question(l.GuessNorth()))
 	x.turn.fill()
 	x.entry.fill()
 	x.list.fill()
 	x.slips.fill()
-}
-
-// question is what the group is asked.
-func (x *guess) question() string {
-	if x.n.Lesson.Ask() == teach.AskDistance {
-		return "How far is it?"
-	}
-	return "What is the bearing, from " + x.n.Lesson.GuessNorth().Long() + " north?"
 }
 
 // next says the answer, or what to do next.
@@ -183,7 +179,7 @@ func (x *guess) next() (text string, tone widgets.Tone) {
 		return "Drag a line, or press Page Down for the first line of the plan.", widgets.Note
 	case x.stage.concealed && l.Guessed() == 0:
 		return "The figures are hidden. Type what the group says, many in one row, or turn a guess on the dial.", widgets.Note
-	case x.stage.concealed && !l.GuessesDrawn():
+	case x.stage.concealed && !l.GuessesDrawn() && l.Ask().OnSheet():
 		return "Press F to draw the guesses on the sheet, or A to show the answer.", widgets.Note
 	case x.stage.concealed:
 		return "Press A to show the answer.", widgets.Note

@@ -19,7 +19,7 @@ func (st *stage) truth() (text string, tone widgets.Tone) {
 	}
 	figure, ok := st.answerOf(r)
 	if !ok {
-		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Choose another north with N.", widgets.Caution
+		return st.noAnswer(), widgets.Caution
 	}
 	against := st.against(r)
 	switch words := strings.Join(caution.Shorts(against), ", "); {
@@ -31,13 +31,31 @@ func (st *stage) truth() (text string, tone widgets.Tone) {
 	return "It is " + figure + ".", widgets.Good
 }
 
+// noAnswer says why nothing answers the question and what to do.
+func (st *stage) noAnswer() string {
+	switch st.n.Lesson.Ask() {
+	case teach.AskBearing:
+		return "There is no " + st.n.Lesson.GuessNorth().Long() + " bearing here. Choose another north with N."
+	case teach.AskTime:
+		return "The climb of this line is not known, or it is too long to walk, so there is no time to compare with. Open terrain that covers it, or count its contours in the ledger."
+	}
+	return "The climb of this line is not known. Open terrain that covers it, or count its contours in the ledger."
+}
+
 // answerOf is the figure of what is asked; false where there is none.
 func (st *stage) answerOf(r leg.Reading) (string, bool) {
-	if st.n.Lesson.Ask() == teach.AskDistance {
-		return units.Metres(r.GroundM, r.DistanceSigmaM), true
+	if ask := st.n.Lesson.Ask(); ask != teach.AskBearing {
+		_, figure, ok := ask.Truth(r, st.going())
+		return figure, ok
 	}
 	_, figure, ok := told(r, st.n.Lesson.GuessNorth(), st.circle())
 	return figure, ok
+}
+
+// going is what is known of walking along the lesson's line; nothing without one.
+func (st *stage) going() leg.Going {
+	g, _ := st.n.Lesson.Going(st.n.Session.Reader())
+	return g
 }
 
 // against are the cautions against what is asked. The housing's setting has no say in it,
@@ -72,12 +90,16 @@ func (st *stage) difference(guessed units.Angle) string {
 	return teach.Difference(guessed, angle, st.circle())
 }
 
-// differenceM says how far a guessed distance is from the answer; "" where there is none,
+// differenceOf says how far a guessed number is from the answer; "" where there is none,
 // or a stop stands against it.
-func (st *stage) differenceM(guessedM float64) string {
+func (st *stage) differenceOf(ask teach.Ask, guess float64) string {
 	r, ok := st.reading()
 	if !ok || stopped(st.against(r)) {
 		return ""
 	}
-	return teach.DistanceDifference(guessedM, r.GroundM)
+	truth, _, ok := ask.Truth(r, st.going())
+	if !ok {
+		return ""
+	}
+	return ask.Difference(guess, truth)
 }

@@ -1,0 +1,43 @@
+package leg
+
+import (
+	"math"
+	"time"
+
+	"legwright/app/pace"
+	"legwright/app/plan"
+)
+
+// Going is what is known of walking along a line: how much it climbs and descends, and how
+// long that takes without stops.
+type Going struct {
+	Climb, Descent Rise
+	Time           time.Duration // 0 where it is not known
+}
+
+// Going returns what is known of walking between two ends: of a leg what the ledger says,
+// of any other line what the plan's terrain and its rule of walking times give, off a
+// path. Without terrain all of it there is nothing known of another line. The error is
+// that of Read.
+func (r *Reader) Going(id plan.ID, from, to plan.Position) (Going, error) {
+	for _, row := range r.Legs() {
+		if row.ID == id {
+			return Going{row.Climb, row.Descent, row.Time}, row.Err
+		}
+	}
+	reading, err := r.Read(from, to)
+	if err != nil {
+		return Going{}, err
+	}
+	on, a, b := r.onGround(from, to)
+	up, down, ok := on.Profile(a, b, 0).Climb()
+	if !ok {
+		return Going{}, nil
+	}
+	g := Going{Climb: Rise{up, RiseTerrain}, Descent: Rise{down, RiseTerrain}}
+	minutes := r.p.Timing.Rule(r.p.Party).Minutes(pace.Even(reading.GroundM, up, down), pace.Unsaid)
+	if hours, ok := r.p.Timing.OnRoute(minutes / 60); ok && !math.IsInf(hours, 0) {
+		g.Time = pace.Duration(60 * hours)
+	}
+	return g, nil
+}
