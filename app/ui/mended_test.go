@@ -2,7 +2,6 @@ package ui
 
 import (
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -74,14 +73,19 @@ func TestLedgerEditIsOneStep(t *testing.T) {
 
 // A calibration with cautions leads to them and not on to a check.
 func TestCautionsComeBeforeTheCheck(t *testing.T) {
-	b := opened(t)
-	point(b, 50, 50, "NL 22 47")
-	point(b, 350, 50, "747000 33000") // swapped
-	point(b, 350, 250, "NL 33 41")
-	c, err := b.s.Calibration()
-	words := b.sheetP.Hint()
-	if strings.Contains(words, "check the sheet") || (err == nil && !strings.Contains(words, "Don't navigate by this sheet")) {
-		t.Errorf("%v lead on with %q", c.Cautions(), words)
+	hint := func(second string) string {
+		b := opened(t)
+		point(b, 50, 50, "NL 22 47")
+		point(b, 350, 50, second)
+		point(b, 350, 250, "NL 25 45")
+		c, err := b.s.Calibration()
+		if stopped := err != nil || b.s.Verdict().StopShort(c) != ""; stopped == (second == "NL 25 47") {
+			t.Errorf("by %s the sheet is stopped: %v", second, stopped)
+		}
+		return b.sheetP.Hint()
+	}
+	if sound, swapped := hint("NL 25 47"), hint("747000 33000"); sound == swapped {
+		t.Errorf("swapped axes lead on with %q", swapped)
 	}
 }
 

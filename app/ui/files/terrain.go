@@ -83,7 +83,7 @@ func (t *Terrain) Open(path string) {
 	cancelled := func() { t.cancelled("Cancelled: " + filepath.Base(path) + " was not opened.") }
 	t.Dialogs.Question("Metres or feet?",
 		fmt.Sprintf("Are the heights of %s in metres or in feet? If you do not know, look where the file comes from: a mistake makes every climb three times too large or too small.", filepath.Base(path)),
-		cancelled, ask.Answer{Text: "Cancel", Do: cancelled}, ask.Answer{Text: "Feet", Do: add(true)}, ask.Answer{Text: "Metres", Do: add(false), Default: true})
+		cancelled, ask.Answer{Text: "Cancel", Do: cancelled, Default: true}, ask.Answer{Text: "Feet", Do: add(true)}, ask.Answer{Text: "Metres", Do: add(false)})
 }
 
 // absolute is a path that holds wherever the program stands.
@@ -130,8 +130,8 @@ func (t *Terrain) askGrid(file plan.Terrain) {
 	}
 	cancelled := func() { t.cancelled("Cancelled: " + name + " was not opened.") }
 	t.Dialogs.Question("Which grid is it on?", fmt.Sprintf("%s does not name its grid. Its supplier does: on the wrong grid its hills are in the wrong place.", name), cancelled,
-		ask.Answer{Text: "Cancel", Do: cancelled}, ask.Answer{Text: "Another grid…", Do: other},
-		ask.Answer{Text: "The sheet's: " + code.Name(), Do: func() { file.Code = code; t.add(file) }, Default: true})
+		ask.Answer{Text: "Cancel", Do: cancelled, Default: true}, ask.Answer{Text: "Another grid…", Do: other},
+		ask.Answer{Text: "The sheet's: " + code.Name(), Do: func() { file.Code = code; t.add(file) }})
 }
 
 // take makes a file that was read terrain of the plan.
