@@ -1,6 +1,8 @@
 package escape
 
 import (
+	"time"
+
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/ground"
@@ -25,6 +27,17 @@ func (j Judged) ByID(id plan.ID) (Escape, bool) {
 		}
 	}
 	return Escape{}, false
+}
+
+// LeaveBy is the latest time to leave by a chosen escape, zero for another or where it is not
+// known.
+func (j Judged) LeaveBy(e Escape) (at time.Time) {
+	for _, s := range j.Stages {
+		if e.Chosen && s.Leg == e.Leg {
+			at = s.TurnBack
+		}
+	}
+	return at
 }
 
 // judge is what the escapes of a plan are judged with.

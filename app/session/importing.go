@@ -30,6 +30,8 @@ type Imported struct {
 	Marks  []ImportedPoint
 	Routes [][]ImportedPoint
 	Tracks []plan.Track
+
+	Escapes int // that the file holds: they are not imported, for as a route they would be walked
 }
 
 // ImportReport counts what an import added to the plan, and the things in the file
@@ -38,6 +40,7 @@ type ImportReport struct {
 	Name                string // of the import in the plan; "" if it added nothing
 	Marks, Legs, Tracks int    // added
 	Known               int    // in the plan before
+	Escapes             int    // left out
 }
 
 // String says what came in, for people.
@@ -45,6 +48,9 @@ func (r ImportReport) String() string {
 	text := fmt.Sprintf("%s, %s and %s were imported", counted(r.Marks, plan.OfMark), counted(r.Legs, plan.OfLeg), counted(r.Tracks, plan.OfTrack))
 	if r.Known > 0 {
 		text += fmt.Sprintf("; %d were in the plan already", r.Known)
+	}
+	if r.Escapes > 0 {
+		text += fmt.Sprintf("; %s left out", counted(r.Escapes, plan.OfEscape))
 	}
 	return text
 }

@@ -56,6 +56,7 @@ func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error 
 		return err
 	}
 	w.next, w.report = next, b.report
+	w.report.Escapes = w.in.Escapes
 	return ctx.Err()
 }
 

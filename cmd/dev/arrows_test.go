@@ -25,7 +25,7 @@ func arrows() map[string][]string {
 		"cmd/demosheet/internal/ink":    {},
 
 		"cmd/internal/headless": {
-			"app/calib/lattice", "app/leg", "app/light", "app/misread", "app/pace", "app/teach", "assets/demo",
+			"app/calib/lattice", "app/escape", "app/leg", "app/light", "app/misread", "app/pace", "app/teach", "assets/demo",
 			"mapio/atomicfile", "mapio/dem", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"cmd/internal/benchwindow": {"app/ui", "cmd/internal/plainlocale"},
@@ -79,7 +79,7 @@ func arrows() map[string][]string {
 		"canvas/alike":   {},
 
 		"mapio/planfile":   {"mapio/atomicfile", "mapio/openfile", "app/plan"},
-		"mapio/gpx":        {"app/leg"}, // one way from legs to a file for bench and headless
+		"mapio/gpx":        {"app/escape"}, // one way from legs to a file for bench and headless
 		"mapio/rectify":    {"mapio/atomicfile", "mapio/georef", "app/calib/check", "app/lettering"},
 		"mapio/scan":       {"mapio/jpg", "mapio/kml", "mapio/openfile", "mapio/pdf", "mapio/planes", "mapio/tiff", "app/calib"},
 		"mapio/georef":     {"mapio/scan", "mapio/tiff", "mapio/pdf", "mapio/kml", "app/calib"}, // and scan never imports it

@@ -32,7 +32,12 @@ const cautionsIn = "Legwright cautions:"
 type Route struct {
 	Name, Desc, Stop string
 	Points           []Point
+	Escape           bool // a way off, which is no part of the route
 }
+
+// escapeIn is the src of a route or track that is a way off: an import leaves these out,
+// for as a route they would be walked.
+const escapeIn = "Legwright escape"
 
 // Document is the content of a GPX file. Stop names all stops in few words and
 // begins the description of the file.

@@ -6,15 +6,16 @@ import (
 	"strings"
 
 	"legwright/app/caution"
+	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
-// FromLegs is a plan's exported legs and marks as a document: the bench and
+// FromLegs is a plan's exported legs, marks and escapes as a document: the bench and
 // the headless command write the same file. The cautions of the sheets, such as that one
 // is unchecked, stand once in its description and in those of the routes, which
 // receivers show by themselves; the stops of the points begin them.
-func FromLegs(x leg.Exported, date plan.Date) *Document {
+func FromLegs(x leg.Exported, escapes []escape.Exported, date plan.Date) *Document {
 	whole := make([]string, 0, len(x.Cautions)+1)
 	for _, c := range x.Cautions {
 		whole = append(whole, c.Text())
@@ -23,6 +24,9 @@ func FromLegs(x leg.Exported, date plan.Date) *Document {
 	all := slices.Clone(x.Cautions)
 	for _, p := range slices.Concat(append(x.Routes, x.Marks)...) {
 		all = append(all, p.Cautions...)
+	}
+	for _, e := range escapes {
+		all = append(all, e.Cautions...)
 	}
 	d.Stop = caution.Lead(all, caution.All)
 	if !date.IsZero() {
@@ -35,6 +39,10 @@ func FromLegs(x leg.Exported, date plan.Date) *Document {
 		}
 		lead := caution.Lead(list, caution.All)
 		d.Routes = append(d.Routes, Route{Name: routeName(x, i), Desc: after(lead, whole...), Stop: lead, Points: fromPoints(r)})
+	}
+	for _, e := range escapes {
+		lead := caution.Lead(append(slices.Clone(e.Cautions), x.Cautions...), caution.All)
+		d.Routes = append(d.Routes, Route{Name: e.Name, Desc: after(lead, whole...), Stop: lead, Points: fromPoints(e.Points), Escape: true})
 	}
 	if x.Error != "" {
 		whole = append(whole, x.Error+".")

@@ -34,7 +34,7 @@ func TestRoutesHaveNamesThatStayApart(t *testing.T) {
 		"untitled":                 {exported("", "quay", "hut"), 30, []string{"quay to hut"}},
 		"untitled, there and back": {exported(" ", "quay", "hut", "hut", "quay"), 30, []string{"quay to hut", "hut to quay"}},
 	} {
-		d, err := Read(bytes.NewReader(written(t, FromLegs(c.x, plan.Date{}), Options{NameLimit: c.limit})))
+		d, err := Read(bytes.NewReader(written(t, FromLegs(c.x, nil, plan.Date{}), Options{NameLimit: c.limit})))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}

@@ -43,7 +43,7 @@ func Read(r io.Reader) (*Document, error) {
 func document(g *lib.GPX) *Document {
 	d := &Document{Title: g.Name, Desc: g.Description, Marks: taken(g.Waypoints)}
 	for _, r := range g.Routes {
-		d.Routes = append(d.Routes, Route{Name: r.Name, Desc: r.Description, Points: taken(r.Points)})
+		d.Routes = append(d.Routes, Route{Name: r.Name, Desc: r.Description, Points: taken(r.Points), Escape: r.Source == escapeIn})
 	}
 	for _, t := range g.Tracks {
 		for i, s := range t.Segments {
@@ -51,7 +51,7 @@ func document(g *lib.GPX) *Document {
 			if len(t.Segments) > 1 {
 				name = strings.TrimSpace(fmt.Sprintf("%s part %d", t.Name, i+1))
 			}
-			d.Tracks = append(d.Tracks, Route{Name: name, Desc: t.Description, Points: taken(s.Points)})
+			d.Tracks = append(d.Tracks, Route{Name: name, Desc: t.Description, Points: taken(s.Points), Escape: t.Source == escapeIn})
 		}
 	}
 	return d

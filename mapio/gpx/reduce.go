@@ -94,7 +94,9 @@ func kept(name, parent string) bool {
 		return parent == "trkseg"
 	case "name", "desc":
 		return parent == "gpx" || parent == "metadata" || parent == "rte" || parent == "trk" || isPoint(parent)
-	case "src", "cmt":
+	case "src":
+		return parent == "rte" || parent == "trk" || isPoint(parent)
+	case "cmt":
 		return isPoint(parent)
 	}
 	return false

@@ -35,7 +35,7 @@ func Write(w io.Writer, d *Document, o Options) error {
 		g.Time = &t
 	}
 	for _, r := range d.Routes {
-		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop), Points: points(r.Points, places)})
+		g.Routes = append(g.Routes, lib.GPXRoute{Name: heading(routes, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop), Source: sourceOf(r), Points: points(r.Points, places)})
 	}
 	g.Tracks = tracks(d, o, newNamer(limit))
 	text, err := g.ToXml(lib.ToXmlParams{Version: "1.1", Indent: true})
@@ -45,6 +45,14 @@ func Write(w io.Writer, d *Document, o Options) error {
 	text = bytes.Replace(text, []byte(noAuthor), nil, 1)
 	_, err = w.Write(append(text, '\n'))
 	return err
+}
+
+// sourceOf is the src of a route or track.
+func sourceOf(r Route) string {
+	if r.Escape {
+		return escapeIn
+	}
+	return ""
 }
 
 // noAuthor is the empty element that the library writes for a file without an author.
@@ -78,7 +86,7 @@ func tracks(d *Document, o Options, names *namer) []lib.GPXTrack {
 	add := func(r Route) {
 		bare := points(r.Points, nil)
 		out = append(out, lib.GPXTrack{
-			Name: heading(names, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop),
+			Name: heading(names, r.Name), Description: clean(r.Desc), Comment: clean(r.Stop), Source: sourceOf(r),
 			Segments: []lib.GPXTrackSegment{{Points: bare}},
 		})
 	}

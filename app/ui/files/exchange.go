@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/session"
 	"legwright/app/ui/ask"
@@ -76,8 +77,13 @@ func (x *Exchange) write(path string, over bool) {
 	var out leg.Exported
 	x.writing.Start("Exporting "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) (err error) {
 		var text bytes.Buffer
-		if out, err = leg.Export(p, heights); err == nil {
-			err = gpx.Write(&text, gpx.FromLegs(out, p.Date), o)
+		out, err = leg.Export(p, heights)
+		var off []escape.Exported
+		if err == nil {
+			off, err = escape.Export(p, heights)
+		}
+		if err == nil {
+			err = gpx.Write(&text, gpx.FromLegs(out, off, p.Date), o)
 		}
 		if err == nil {
 			err = ctx.Err()
@@ -164,6 +170,9 @@ func importedWords(r session.ImportReport, file string) string {
 		text += fmt.Sprintf(": all %d were in the plan already", r.Known)
 	case r.Known > 0:
 		text += fmt.Sprintf(" (%d more were in the plan already)", r.Known)
+	}
+	if r.Escapes > 0 {
+		text += "; " + CountOf(r.Escapes, "escape") + " left out: draw escapes in the plan"
 	}
 	return text + "."
 }

@@ -174,7 +174,7 @@ func TestOwnGPXDoublesNothing(t *testing.T) {
 			out, err := leg.Export(before, nil)
 			do(t, err)
 			var text bytes.Buffer
-			do(t, gpx.Write(&text, gpx.FromLegs(out, before.Date), gpx.Options{NameLimit: limit, Track: track}))
+			do(t, gpx.Write(&text, gpx.FromLegs(out, nil, before.Date), gpx.Options{NameLimit: limit, Track: track}))
 			path := filepath.Join(t.TempDir(), "own.gpx")
 			write(t, path, text.String())
 			b.Exchange.Import(path)

@@ -159,9 +159,16 @@ func importOf(d *gpx.Document) session.Imported {
 	}
 	in.Marks = points(d.Marks)
 	for _, r := range d.Routes {
+		if r.Escape {
+			in.Escapes++
+			continue
+		}
 		in.Routes = append(in.Routes, points(r.Points))
 	}
 	for _, t := range d.Tracks {
+		if t.Escape {
+			continue // it is a route of the file as well
+		}
 		track := plan.Track{Name: t.Name}
 		for _, p := range t.Points {
 			track.Points = append(track.Points, p.At)

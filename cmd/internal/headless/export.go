@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/mapio/atomicfile"
 	"legwright/mapio/gpx"
@@ -18,7 +19,8 @@ import (
 const exportHelp = `
 PLAN is a plan file, NAME.legplan, or demo for the demo plan. Legs that follow on from
 each other become one route, marks become waypoints; --track writes each route as a
-track too. An existing file is overwritten, a read-only one only with --force, a plan
+track too. Escapes are routes of their own, E03-1 the first from the start of leg 3; one
+that is not ticked begins with DRAFT. An existing file is overwritten, a read-only one only with --force, a plan
 never; if writing fails the old file stays as it was.
 `
 
@@ -94,19 +96,27 @@ func export(name string, to target, o gpx.Options, s streams) error {
 	if err != nil {
 		return err
 	}
+	off, err := escape.Export(p, reader.Model())
+	if err != nil {
+		return err
+	}
 	if len(x.Marks) == 0 && len(x.Routes) == 0 {
 		return errors.New("the plan has neither legs nor marks: there is nothing to write")
 	}
 	var text bytes.Buffer
-	if err := gpx.Write(&text, gpx.FromLegs(x, p.Date), o); err != nil {
+	if err := gpx.Write(&text, gpx.FromLegs(x, off, p.Date), o); err != nil {
 		return err
 	}
 	if err := to.write(text.Bytes()); err != nil {
 		return err
 	}
 	speakRaised(legCautions(reader.Legs()), s)
-	_, err = fmt.Fprintf(s.out, "%s: %s in %s, %s\n", out,
-		count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
+	text.Reset()
+	fmt.Fprintf(&text, "%s: %s in %s, %s", out, count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
+	if len(off) > 0 {
+		text.WriteString(", " + count(len(off), "escape"))
+	}
+	_, err = fmt.Fprintln(s.out, text.String())
 	return err
 }
 

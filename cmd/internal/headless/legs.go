@@ -55,21 +55,12 @@ func runLegs(c command, args []string, s streams) error {
 	if err != nil {
 		return err
 	}
-	name, err := onePlan(words)
+	reader, err := readPlanGround(words, s)
 	if err != nil {
 		return err
 	}
-	p, reach, err := loadPlan(name, s)
-	if err != nil {
-		return err
-	}
-	reader, err := leg.NewReader(p)
-	if err != nil {
-		return err
-	}
-	reader = withGround(reader, reach, s)
 	rows := reader.Legs()
-	l := ledger{p: p, reader: reader, rows: rows, cautions: legCautions(rows)}
+	l := ledger{p: reader.Plan(), reader: reader, rows: rows, cautions: legCautions(rows)}
 	if *asJSON || !isTerminal(s.out) {
 		speakRaised(l.cautions, s)
 	}

@@ -48,11 +48,17 @@ func routePlan(t *testing.T, date plan.Date) *plan.Plan {
 
 func savePlan(t *testing.T, p *plan.Plan) string {
 	t.Helper()
+	return savedIn(t, t.TempDir(), p)
+}
+
+// savedIn saves a plan in a folder.
+func savedIn(t *testing.T, dir string, p *plan.Plan) string {
+	t.Helper()
 	var b bytes.Buffer
 	if err := planfile.Encode(&b, p); err != nil {
 		t.Fatal(err)
 	}
-	name := filepath.Join(t.TempDir(), "route.legplan")
+	name := filepath.Join(dir, "route.legplan")
 	if err := os.WriteFile(name, b.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}

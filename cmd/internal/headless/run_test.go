@@ -69,7 +69,7 @@ func wantCode(t *testing.T, o outcome, code int) {
 
 func TestKnown(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"sight", "fit", "find-grid", "locate", "rectify", "project", "field", "gridref", "legs", "export", "slip", "identify"} {
+	for _, name := range []string{"sight", "fit", "find-grid", "locate", "rectify", "project", "field", "gridref", "legs", "profile", "visible", "escapes", "export", "slip", "identify"} {
 		if !Known(name) {
 			t.Errorf("%s: not known", name)
 		}

@@ -1,0 +1,270 @@
+package headless
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/escape"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+const escapesHelp = `
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. Its escapes are listed in the
+order of the route: E03-1 is the first from the start of leg 3, those of the last mark
+count on. Times are those of a party on its way off, without stops: 4 km/h along lines, 3
+on the compass, 2.5 on both in the dark, with 10 minutes for every 100 m of climb and for
+every 300 m of descent steeper than 12 degrees. Do not follow an escape marked with !: the
+lines above the table that begin with stop say why.
+
+--json writes snow_lying (yes, no, or null where nobody said), marks and escapes. marks
+are the starts of the legs and the end of the last: leg (that begins there, from 1), name,
+reach, turn_back (both by the plan's clock, null where they are not known), on_to,
+on_time_s, back_to, back_time_s, escapes (their names) and cautions. escapes are objects
+with name, title, from, to, chosen, draft, time_min, time_in_the_dark_min, in_the_dark,
+climb_m, descent_m, climbed_again_m, off_a_line_m, longest_compass_leg_m, ends_on, legs
+and cautions. A leg has from, to, along (the line it follows, null for a compass leg),
+length_m, time_min, time_in_the_dark_min, climb_m, descent_m, bog_m, near (hazards within
+500 m: hazard, kind, distance_m, at_m from its start, at_ref), crossings (water: hazard,
+kind, at_m), ticked, cautions, and for compass legs grid_bearing_deg and
+magnetic_bearing_deg, each with its _sigma. What is not known is null.
+`
+
+func escapesCommand() command {
+	return command{
+		name:  "escapes",
+		usage: "PLAN [--json]",
+		about: "judge the escapes of a plan, and when to turn back",
+		run:   runEscapes,
+	}
+}
+
+func runEscapes(c command, args []string, s streams) error {
+	o := newOptions(c, escapesHelp)
+	asJSON := o.Bool("json", false, "write JSON")
+	words, err := o.read(args, s)
+	if err != nil {
+		return err
+	}
+	reader, err := readPlanGround(words, s)
+	if err != nil {
+		return err
+	}
+	j := escape.Of(reader)
+	raised := escapeCautions(j)
+	if *asJSON || !isTerminal(s.out) {
+		speakRaised(raised, s)
+	}
+	if *asJSON {
+		err = writeJSON(s.out, escapesObject(j, reader.Plan()))
+	} else {
+		err = writeEscapes(s.out, j, raised)
+	}
+	if err != nil {
+		return err
+	}
+	return firstEscapeError(j)
+}
+
+// firstEscapeError returns the error of the first leg that cannot be read.
+func firstEscapeError(j escape.Judged) error {
+	for _, e := range j.Escapes {
+		for _, l := range e.Legs {
+			if l.Err != nil {
+				return fmt.Errorf("escape %s, leg %d: %w", e.Name, l.N, l.Err)
+			}
+		}
+	}
+	return nil
+}
+
+// escapeCautions gathers the cautions of all escapes and marks, each once with the escapes
+// that raise it.
+func escapeCautions(j escape.Judged) []raisedCaution {
+	var order []caution.Caution
+	by := map[caution.Caution][]string{}
+	take := func(list []caution.Caution, name string) {
+		for _, c := range list {
+			if by[c] == nil {
+				order = append(order, c)
+			}
+			if name != "" || by[c] == nil {
+				by[c] = append(by[c], name)
+			}
+		}
+	}
+	for _, s := range j.Stages {
+		take(s.Cautions, "")
+	}
+	for _, e := range j.Escapes {
+		take(e.Cautions, e.Name)
+	}
+	out := make([]raisedCaution, 0, len(order))
+	for _, c := range caution.GravestFirst(order) {
+		names := by[c]
+		if len(names) == len(j.Escapes) && len(names) > 1 {
+			names = []string{"all escapes"}
+		}
+		out = append(out, raisedCaution{strings.Join(names, ", "), c})
+	}
+	return out
+}
+
+func escapesObject(j escape.Judged, p *plan.Plan) object {
+	marks, escapes := []object{}, []object{}
+	for _, s := range j.Stages {
+		names := []string{}
+		for _, id := range s.Escapes {
+			if e, ok := j.ByID(id); ok {
+				names = append(names, e.Name)
+			}
+		}
+		marks = append(marks, object{
+			{"leg", s.Leg},
+			{"name", s.Name},
+			{"reach", clockOf(s.Reach)},
+			{"turn_back", clockOf(s.TurnBack)},
+			{"on_to", orNil(s.OnTo)},
+			{"on_time_s", seconds(s.On)},
+			{"back_to", orNil(s.BackTo)},
+			{"back_time_s", seconds(s.Back)},
+			{"escapes", names},
+			{"cautions", cautionList(s.Cautions)},
+		})
+	}
+	for _, e := range j.Escapes {
+		escapes = append(escapes, escapeObject(e))
+	}
+	return object{{"snow_lying", orNil(string(p.Snow))}, {"marks", marks}, {"escapes", escapes}}
+}
+
+func escapeObject(e escape.Escape) object {
+	legs := []object{}
+	for _, l := range e.Legs {
+		legs = append(legs, escapeLegObject(l))
+	}
+	return object{
+		{"name", e.Name},
+		{"title", e.Title},
+		{"from", e.From},
+		{"to", e.To},
+		{"chosen", e.Chosen},
+		{"draft", e.Draft},
+		{"time_min", number(e.Minutes)},
+		{"time_in_the_dark_min", number(e.DarkMinutes)},
+		{"in_the_dark", e.Dark},
+		{"climb_m", rise(e.Climb)},
+		{"descent_m", rise(e.Descent)},
+		{"climbed_again_m", number(e.AgainM)},
+		{"off_a_line_m", number(e.OffLineM)},
+		{"longest_compass_leg_m", number(e.LongestM)},
+		{"ends_on", orNil(e.EndsOn)},
+		{"legs", legs},
+		{"cautions", cautionList(e.Cautions)},
+	}
+}
+
+func escapeLegObject(l escape.Leg) object {
+	near, crossings := []object{}, []object{}
+	for _, n := range l.Near {
+		near = append(near, object{
+			{"hazard", n.Title}, {"kind", string(n.Kind)}, {"distance_m", number(n.DistM)}, {"at_m", number(n.AlongM)}, {"at_ref", orNil(n.Ref)},
+		})
+	}
+	for _, c := range l.Crossings {
+		crossings = append(crossings, object{{"hazard", c.Title}, {"kind", orNil(string(c.Kind))}, {"at_m", number(c.AlongM)}})
+	}
+	o := object{
+		{"from", l.From},
+		{"to", l.To},
+		{"along", orNil(l.AlongTitle)},
+		{"length_m", number(l.LengthM)},
+		{"time_min", number(l.Minutes)},
+		{"time_in_the_dark_min", number(l.DarkMinutes)},
+		{"climb_m", rise(l.Climb)},
+		{"descent_m", rise(l.Descent)},
+		{"bog_m", number(l.BogM)},
+		{"near", near},
+		{"crossings", crossings},
+		{"ticked", l.Ticks.All()},
+		{"cautions", cautionList(l.Cautions)},
+	}
+	switch {
+	case l.Err != nil:
+		o.add("error", l.Err.Error())
+	case l.Along == "":
+		o = append(o, bearingsObject(l.Reading)...)
+	}
+	return o
+}
+
+// bearingsObject are the bearings of a compass leg, the magnetic one null where there is
+// none.
+func bearingsObject(r leg.Reading) (o object) {
+	o.figure("grid_bearing_deg", r.Grid.Angle().Deg(), r.BearingSigma.Deg())
+	if r.HasMagnetic {
+		o.figure("magnetic_bearing_deg", r.Magnetic.Angle().Deg(), r.MagneticSigma.Deg())
+	} else {
+		o.absent("magnetic_bearing_deg")
+	}
+	return o
+}
+
+func writeEscapes(w io.Writer, j escape.Judged, raised []raisedCaution) error {
+	var text strings.Builder
+	speak := func(g caution.Grade) {
+		for _, c := range raised {
+			if c.Grade() == g {
+				text.WriteString(c.line() + "\n")
+			}
+		}
+	}
+	speak(caution.Stop)
+	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
+	fmt.Fprintln(tw, "escape\tfrom\tto\ttime\tin the dark\tclimb\tdescent\toff a line\tends on\tturn back by")
+	for _, e := range j.Escapes {
+		name := e.Name
+		if caution.Stops(e.Cautions, caution.OnLeg) {
+			name += " !"
+		}
+		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.0f m\t%s\t%s\n", name, oneLine(e.From), oneLine(e.To), minutesText(e.Minutes), minutesText(e.DarkMinutes),
+			riseText(e.Climb), riseText(e.Descent), e.OffLineM, dash(oneLine(e.EndsOn)), dash(turnBackText(j.LeaveBy(e))))
+	}
+	if err := tw.Flush(); err != nil {
+		return err
+	}
+	if len(j.Escapes) == 0 {
+		text.WriteString("The plan has no escapes.\n")
+	}
+	speak(caution.Note)
+	_, err := io.WriteString(w, text.String()+planningAid+"\n")
+	return err
+}
+
+// turnBackText is the latest time to leave by an escape, "" where it is not known.
+func turnBackText(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	return at.Format("15:04")
+}
+
+func minutesText(min float64) string {
+	if math.IsNaN(min) {
+		return "not known"
+	}
+	return units.Minutes(time.Duration(math.Ceil(min-1e-9)) * time.Minute)
+}
+
+func riseText(r leg.Rise) string {
+	if !r.Known() {
+		return "?"
+	}
+	return fmt.Sprintf("%.0f m", r.M)
+}

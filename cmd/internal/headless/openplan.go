@@ -1,0 +1,21 @@
+package headless
+
+import "legwright/app/leg"
+
+// readPlanGround reads the one plan named on the command line, over the heights of its
+// terrain files.
+func readPlanGround(words []string, s streams) (*leg.Reader, error) {
+	name, err := onePlan(words)
+	if err != nil {
+		return nil, err
+	}
+	p, reach, err := loadPlan(name, s)
+	if err != nil {
+		return nil, err
+	}
+	reader, err := leg.NewReader(p)
+	if err != nil {
+		return nil, err
+	}
+	return withGround(reader, reach, s), nil
+}

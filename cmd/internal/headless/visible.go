@@ -1,0 +1,168 @@
+package headless
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/terrain"
+)
+
+const visibleHelp = `
+PLAN is a plan file, NAME.legplan, or demo for the demo plan. FROM is the name of a mark
+in it, or a reference as the sight command reads it. Each mark is visible from there or
+hidden by the ground between, as the plan's terrain files have it, with the earth's
+curvature and refraction (k 0.13). Ground within 30 m of a mark hides nothing. Terrain
+knows no trees, walls or weather, and a mark whose position is out by some metres may
+stand behind the edge: a clearance of a few metres decides nothing.
+
+--json writes from (the mark's name, or the reference), eye_m, target_m, marks and
+cautions; marks is an array of objects with mark, visible (null where the terrain does not
+say), clearance_m (of the line above the ground where that is least, negative where it is
+hidden; null where nothing lies between), at_m (how far from the eye that is) and
+distance_m.
+`
+
+// eyeM is how high the eye of somebody standing is, metres (common practice, no source).
+const eyeM = 1.7
+
+func visibleCommand() command {
+	return command{
+		name:  "visible",
+		usage: "PLAN --from MARK|REF [--eye 1.7] [--target 0] [--json]",
+		about: "say which marks of a plan can be seen from a position",
+		run:   runVisible,
+	}
+}
+
+func runVisible(c command, args []string, s streams) error {
+	o := newOptions(c, visibleHelp)
+	from := o.String("from", "", "the mark's name or the `REF` to look from")
+	eye, target := numberFlag{value: eyeM, max: 1000}, numberFlag{max: 1000}
+	o.Var(&eye, "eye", "how many `METRES` the eye is above the ground")
+	o.Var(&target, "target", "how many `METRES` the top of the marks is above the ground")
+	asJSON := o.Bool("json", false, "write JSON")
+	words, err := o.read(args, s)
+	if err != nil {
+		return err
+	}
+	if *from == "" {
+		return usagef("--from is missing: name a mark or give a reference to look from")
+	}
+	reader, err := readPlanGround(words, s)
+	if err != nil {
+		return err
+	}
+	at, err := lookoutOf(reader.Plan(), *from)
+	if err != nil {
+		return err
+	}
+	v := view{from: *from, eyeM: eye.value, targetM: target.value, reader: reader}
+	if err := v.look(at); err != nil {
+		return err
+	}
+	n := newNotes(s)
+	for _, c := range reader.GroundCautions() {
+		n.caution("", c)
+	}
+	if *asJSON {
+		return writeJSON(s.out, v.object())
+	}
+	return v.write(s.out)
+}
+
+// view is what can be seen from a position.
+type view struct {
+	from          string
+	eyeM, targetM float64
+	reader        *leg.Reader
+	seen          []seen // of the plan's marks, without the one looked from
+}
+
+type seen struct {
+	plan.Mark
+	terrain.Sight
+	known bool
+}
+
+// look asks the terrain for every mark. The error is that of a plan without terrain.
+func (v *view) look(at plan.Position) error {
+	if v.reader.Model() == nil {
+		return errors.New("no terrain of this plan can be read: open terrain in the window first")
+	}
+	sys, err := v.reader.SystemFor(at)
+	if err != nil {
+		return err
+	}
+	eye, _, err := v.reader.Convert(at, sys)
+	if err != nil {
+		return err
+	}
+	ground := v.reader.Model().On(sys)
+	for _, m := range v.reader.Plan().Marks {
+		if m.Position.Same(at) {
+			continue
+		}
+		x := seen{Mark: m}
+		if g, _, err := v.reader.Convert(m.Position, sys); err == nil {
+			x.Sight, x.known = ground.Visible(eye, v.eyeM, g, v.targetM)
+		}
+		v.seen = append(v.seen, x)
+	}
+	return nil
+}
+
+func (v view) object() object {
+	marks := make([]object, 0, len(v.seen))
+	for _, x := range v.seen {
+		o := object{{"mark", x.Name}}
+		for _, f := range []member{
+			{"visible", x.Visible}, {"clearance_m", number(x.ClearanceM)}, {"at_m", number(x.AlongM)}, {"distance_m", number(x.LengthM)},
+		} {
+			if !x.known || f.key == "at_m" && math.IsInf(x.ClearanceM, 1) {
+				f.value = nil
+			}
+			o.add(f.key, f.value)
+		}
+		marks = append(marks, o)
+	}
+	return object{
+		{"from", v.from},
+		{"eye_m", number(v.eyeM)},
+		{"target_m", number(v.targetM)},
+		{"marks", marks},
+		{"cautions", cautionList(v.reader.GroundCautions())},
+	}
+}
+
+func (v view) write(w io.Writer) error {
+	var text strings.Builder
+	tw := tabwriter.NewWriter(&text, 0, 1, 2, ' ', 0)
+	fmt.Fprintln(tw, "mark\tfrom here\tdistance\tclearance")
+	for _, x := range v.seen {
+		fmt.Fprintf(tw, "%s\t%s\n", oneLine(x.Name), x.words())
+	}
+	if err := tw.Flush(); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, text.String())
+	return err
+}
+
+func (x seen) words() string {
+	word := "hidden"
+	switch {
+	case !x.known:
+		return "not known: no terrain between\t-\t-"
+	case math.IsInf(x.ClearanceM, 1):
+		return fmt.Sprintf("visible\t%.0f m\t-", x.LengthM)
+	case x.Visible:
+		word = "visible"
+	}
+	return fmt.Sprintf("%s\t%.0f m\t%.0f m at %.0f m", word, x.LengthM, x.ClearanceM, x.AlongM)
+}
