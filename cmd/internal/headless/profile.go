@@ -19,7 +19,7 @@ height: it is not level there, it is unknown.
 With --json the legs are an array of objects with leg (from 1), from, to, length_m (on the
 ground), climb_m, descent_m, lowest_m, highest_m (null where any of the leg has no
 terrain), points_without_terrain, points (an array of {along_m,height_m}, with null
-heights where there is no terrain, empty without any) and cautions, or error if a leg
+heights off the terrain, empty without any) and cautions, or error if a leg
 cannot be read. climb_m and descent_m leave out rises and falls of less than 5 m.
 `
 
