@@ -41,6 +41,8 @@ type Candidate struct {
 	Half           units.Angle // ± (95 %) of Off: compass, declination and positions together
 	Chance         float64     // 0 where a stop leaves none; show it only with a verdict
 	Verdict        Verdict
+	Cover          Cover    // whether the ground hides it from there
+	CoverM         float64  // how far off the ground stands that hides it
 	Here           bool     // it lies at the position itself: there is no bearing
 	Together       []string // names of others at the same position: no bearing tells them apart
 	Text           string   // what a coach says of it after its name, without a full stop
@@ -72,6 +74,7 @@ func (l *Lookout) judge(s *seen, a *Answer, training *units.GMA) Candidate {
 		out.Verdict = verdictOf(math.Abs(out.Off.Rad()) / sigma)
 	}
 	out.Together = l.together(s)
+	out.Cover, out.CoverM = l.coverOf(s)
 	out.Text = l.words(s, &out, a)
 	return out
 }

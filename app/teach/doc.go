@@ -4,8 +4,9 @@
 // are kept in memory and belong to one goroutine.
 //
 // It reads positions, cautions and their ± from app/leg. It draws nothing, opens no
-// window, changes no plan and starts no goroutine. It knows no ground either: whether a
-// feature can be seen from a position is for people to judge.
+// window, changes no plan and starts no goroutine. Where the plan has terrain it says which
+// features the ground hides; it never says that one can be seen, which is for people to
+// judge.
 //
 // # Words
 //

@@ -37,8 +37,10 @@ type Lookout struct {
 type seen struct {
 	id      plan.ID // "" for a feature that is not a mark
 	name    string
+	at      plan.Position
 	grid    geodesy.Grid
 	reading leg.Reading
+	cover   *cover
 	wide    wide
 	err     error // why there is no reading
 }
@@ -93,7 +95,7 @@ func ofModel(list []caution.Caution) []caution.Caution {
 }
 
 func see(r *leg.Reader, sys *geodesy.System, from plan.Position, id plan.ID, f Feature) seen {
-	out := seen{id: id, name: f.Name}
+	out := seen{id: id, name: f.Name, at: f.Position, cover: &cover{}}
 	if out.grid, _, out.err = r.Convert(f.Position, sys); out.err != nil {
 		return out
 	}
@@ -214,6 +216,7 @@ func (l *Lookout) look(s *seen, north units.North, training *units.GMA) Candidat
 		out.Half = 2 * r.MagneticSigma
 	}
 	out.Cautions = ofBearing(r.Cautions, training)
+	out.Cover, out.CoverM = l.coverOf(s)
 	out.Text = l.bearsWords(s, &out, north)
 	return out
 }

@@ -42,6 +42,14 @@ func (l *Lookout) words(s *seen, c *Candidate, a *Answer) string {
 	if len(c.Together) > 0 {
 		text += ", and so does " + list(c.Together) + " at the same place"
 	}
+	return joinCover(text, c)
+}
+
+// joinCover adds to words on a feature that the ground hides it.
+func joinCover(text string, c *Candidate) string {
+	if words := coverWords(c.Cover, c.CoverM); words != "" {
+		return text + ", " + words
+	}
 	return text
 }
 
@@ -54,7 +62,7 @@ func (l *Lookout) bearsWords(s *seen, c *Candidate, north units.North) string {
 	if lead := caution.Lead(c.Cautions, caution.OnLeg); lead != "" {
 		text += ": " + lead
 	}
-	return text
+	return joinCover(text, c)
 }
 
 // tooNear says that a feature is so near that its bearing means nothing, or "".
@@ -127,6 +135,14 @@ func list(names []string) string {
 
 // say sums an answer up.
 func (a *Answer) say() {
+	a.sum()
+	if !a.Stopped {
+		a.Text += hiddenWords(append(a.of(Likely), a.of(Possible)...))
+	}
+}
+
+// sum says what fits and what does not.
+func (a *Answer) sum() {
 	switch likely, possible := a.of(Likely), a.of(Possible); {
 	case a.Stopped:
 		a.Text = caution.Lead(a.Cautions, caution.OnLeg) + ". There is no verdict on anything."

@@ -319,8 +319,9 @@ func TestLettersInTheEmptyFieldForGuesses(t *testing.T) {
 	}
 }
 
-// slope lays terrain under the sheet that rises a metre in ten to the east.
-func (x *stood) slope(t *testing.T) {
+// slope lays terrain under the sheet that rises a metre in ten to the east, with a dam of
+// a height from north to south in the middle.
+func (x *stood) slope(t *testing.T, damM float32) {
 	t.Helper()
 	low, high, ok := x.s.Reader().SheetsGround()
 	if !ok {
@@ -332,7 +333,11 @@ func (x *stood) slope(t *testing.T) {
 		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
 	}
 	for i := range tile.Cols * tile.Rows {
-		tile.Heights = append(tile.Heights, float32(100+0.1*step*float64(i%tile.Cols)))
+		h := float32(100 + 0.1*step*float64(i%tile.Cols))
+		if i%tile.Cols == tile.Cols/2 {
+			h += damM
+		}
+		tile.Heights = append(tile.Heights, h)
 	}
 	m, err := terrain.NewModel(tile)
 	must(t, err)
@@ -353,7 +358,7 @@ func TestGuessingClimbAndTime(t *testing.T) {
 	x.Type("a")
 	x.says(t, "The climb of this line is not known", "60 m", "160 m", "Median 110 m")
 	x.hush(t, "too much", "too little")
-	x.slope(t)
+	x.slope(t, 0)
 	x.says(t, "It is 100 m of climb", "40 m too little (a third)")
 	x.Type("hm")
 	x.FocusOn(t, "25 40 1:10")

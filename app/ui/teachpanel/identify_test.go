@@ -661,3 +661,25 @@ func TestTheDialGivesTheKeysBack(t *testing.T) {
 		t.Error("the wheel over the field scrolls nothing")
 	}
 }
+
+// With terrain the panel says which marks the ground hides, and that it knows no more; the
+// slope of the tests rises to the east and hides nothing, a dam across it hides what lies
+// behind. Without terrain nothing is claimed.
+func TestHiddenMarks(t *testing.T) {
+	x := looking(t, spot{"Stell", 60, 200}, spot{"Near", 120, 200}, spot{"Far", 300, 200})
+	x.enter(t, fromField, "Stell")
+	x.enter(t, bearingField, "090 grid")
+	x.says(t, "does not know the ground")
+	x.hush(t, "· hidden", "hides")
+	x.slope(t, 0)
+	x.says(t, "Hidden is what the terrain's ground hides")
+	x.hush(t, "· hidden", "hides it")
+	x.slope(t, 60)
+	_, says := x.rows("Near", "Far", "Stell")
+	if !strings.Contains(says["Far"], "· hidden") || strings.Contains(says["Near"], "hidden") {
+		t.Errorf("Far %q, Near %q", says["Far"], says["Near"])
+	}
+	x.says(t, "By the terrain, Far is hidden behind higher ground.")
+	x.Tap(t, "Far")
+	x.says(t, "from you hides it")
+}

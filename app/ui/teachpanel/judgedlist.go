@@ -129,7 +129,7 @@ func judgedTexts(a teach.Answer, chosen string, c units.Circle) []judgedText {
 		t := rowOf(k, chosen)
 		if k.Verdict != teach.NoVerdict {
 			t.figure = percent(k.Chance)
-			t.note = k.Verdict.String() + " · " + side(k.Off, c) + " · " + units.Metres(k.DistanceM, k.DistanceSigmaM)
+			t.note = k.Verdict.String() + " · " + side(k.Off, c) + " · " + units.Metres(k.DistanceM, k.DistanceSigmaM) + hiddenNote(k)
 		}
 		out = append(out, t)
 	}
@@ -139,6 +139,14 @@ func judgedTexts(a teach.Answer, chosen string, c units.Circle) []judgedText {
 	return out
 }
 
+// hiddenNote says in a row that the ground hides a feature.
+func hiddenNote(k teach.Candidate) string {
+	if k.Cover == teach.Covered {
+		return " · hidden"
+	}
+	return ""
+}
+
 // lookedTexts are the rows of what lies round a position, while there is no ray.
 func lookedTexts(list []teach.Candidate, north units.North, chosen string, c units.Circle) []judgedText {
 	var out []judgedText
@@ -146,7 +154,7 @@ func lookedTexts(list []teach.Candidate, north units.North, chosen string, c uni
 		t := rowOf(k, chosen)
 		if k.DistanceM > 0 {
 			t.figure = north.Figure(c, k.Bearing)
-			t.note = units.Metres(k.DistanceM, k.DistanceSigmaM)
+			t.note = units.Metres(k.DistanceM, k.DistanceSigmaM) + hiddenNote(k)
 		}
 		out = append(out, t)
 	}

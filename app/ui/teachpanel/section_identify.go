@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/teach"
 	"legwright/app/ui/foot"
@@ -61,7 +62,7 @@ func newIdentify(n *Needs, st *stage) *identify {
 	x.one = newChosenOne(st)
 	x.picks = &picks{n: n, changed: x.stood, choice: x.chose}
 	x.list = newJudgedList(n, st, x.picks.choose, x.picks.remove)
-	x.words.ground = widgets.NewSentence("Legwright does not know the ground: judge for yourself whether a feature can be seen from there.", widgets.Note)
+	x.words.ground = widgets.NewSentence("", widgets.Note)
 	x.words.inset = inset(n, container.NewVBox(x.from.body, x.bearing.body, x.words.hint, x.cautions.body, x.one.body, x.list.body, x.words.ground))
 	return x
 }
@@ -179,7 +180,16 @@ func (x *identify) tell() {
 		x.list.set(lookedTexts(x.seen.list, north, x.picks.chosen, c))
 		x.one.show(x.theChosen(), north)
 	}
+	x.words.ground.Set(groundWords(x.n.Session.Reader()), widgets.Note)
 	visible(x.words.ground, len(x.seen.list) > 0)
+}
+
+// groundWords say what the program knows of what can be seen from a position.
+func groundWords(r *leg.Reader) string {
+	if r.Model() == nil {
+		return "Legwright does not know the ground: judge for yourself whether a feature can be seen from there."
+	}
+	return "Hidden is what the terrain's ground hides. It knows no trees, buildings or cloud, and no small rise: judge for yourself whether a feature can be seen from there."
 }
 
 // theChosen is the candidate that is chosen, or nil.

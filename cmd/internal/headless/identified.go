@@ -118,10 +118,19 @@ func markObject(c teach.Candidate) object {
 	}
 	o.add("chance", unless(c.Verdict == teach.NoVerdict, c.Chance))
 	o.add("verdict", c.Verdict.Code())
+	o.add("hidden_by_ground", hiddenByGround(c))
 	o.add("text", c.Sentence())
 	o.add("together", append([]string{}, c.Together...))
 	o.add("cautions", cautionList(c.Cautions))
 	return o
+}
+
+// hiddenByGround is true or false by the terrain, or null where that cannot say.
+func hiddenByGround(c teach.Candidate) any {
+	if c.Cover == teach.CoverUnknown {
+		return nil
+	}
+	return c.Cover == teach.Covered
 }
 
 // bears reports whether a bearing leads to a mark.

@@ -33,7 +33,9 @@ no chance: neither likely nor cannot. The lines that begin with stop say why.
   grid_bearing_deg_sigma, none_chance (that none of the marks is meant; null on a stop),
   stopped, text, cautions and marks, an array of objects with mark, bearing_deg (from the
   same north), off_deg, off_deg_sigma, distance_m (on the ground), distance_m_sigma,
-  chance (null without a verdict), verdict (likely, possible, cannot, none), text,
+  chance (null without a verdict), verdict (likely, possible, cannot, none),
+  hidden_by_ground (by the plan's terrain; null where there is none, or it is too close to
+  call; false does not say that the mark can be seen), text,
   together (the names of marks at the same place) and cautions. Figures of a mark that no
   bearing leads to are null.
 `
@@ -68,11 +70,15 @@ func runIdentify(c command, args []string, s streams) error {
 	if err := teach.CheckTolerance(units.Degrees(tolerance.value)); err != nil {
 		return usagef("--tolerance: %s", err)
 	}
-	p, _, err := loadPlan(*name, s)
+	p, reach, err := loadPlan(*name, s)
 	if err != nil {
 		return err
 	}
-	i, err := identify(p, *from, said, units.Degrees(tolerance.value))
+	reader, err := leg.NewReader(p)
+	if err != nil {
+		return err
+	}
+	i, err := identify(withGround(reader, reach, s), *from, said, units.Degrees(tolerance.value))
 	if err != nil {
 		return err
 	}
@@ -98,13 +104,9 @@ type identified struct {
 	teach.Answer
 }
 
-func identify(p *plan.Plan, from string, said teach.Bearing, tolerance units.Angle) (identified, error) {
-	reader, err := leg.NewReader(p)
-	if err != nil {
-		return identified{}, err
-	}
-	i := identified{from: from, reader: reader}
-	if i.at, err = lookoutOf(p, from); err != nil {
+func identify(reader *leg.Reader, from string, said teach.Bearing, tolerance units.Angle) (i identified, err error) {
+	i = identified{from: from, reader: reader}
+	if i.at, err = lookoutOf(reader.Plan(), from); err != nil {
 		return i, err
 	}
 	i.sheet = sheetUnder(reader, i.at)

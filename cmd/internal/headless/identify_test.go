@@ -283,3 +283,21 @@ func TestIdentifyAtTheWidestTolerance(t *testing.T) {
 		t.Errorf("%d marks are likely, none of them %v", likely, o["none_chance"])
 	}
 }
+
+// TestIdentifyOverTerrain: on the demo the ridge hides the hut from the quay and not the
+// path junction near it; a plan without terrain says neither.
+func TestIdentifyOverTerrain(t *testing.T) {
+	t.Parallel()
+	got := identifying(t, "demo", "--from", "Skelvig quay", "--bearing", "329 grid", "--json")
+	wantCode(t, got, 0)
+	marks := marksOf(got.object(t))
+	if marks["Bothan Ruisg"]["hidden_by_ground"] != true || marks["Path junction"]["hidden_by_ground"] != false || marks["Skelvig quay"]["hidden_by_ground"] != nil {
+		t.Errorf("the hut %v, the junction %v, the quay itself %v", marks["Bothan Ruisg"]["hidden_by_ground"], marks["Path junction"]["hidden_by_ground"], marks["Skelvig quay"]["hidden_by_ground"])
+	}
+	bare := identifying(t, savePlan(t, marksPlan(t, outing)), "--from", stand, "--bearing", "060 grid", "--json").object(t)
+	for name, m := range marksOf(bare) {
+		if v, there := m["hidden_by_ground"]; v != nil || !there {
+			t.Errorf("without terrain %s has hidden_by_ground %v", name, v)
+		}
+	}
+}

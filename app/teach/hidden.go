@@ -1,0 +1,80 @@
+package teach
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"legwright/app/units"
+)
+
+// Cover says whether the ground hides a feature from a person who stands at a position. It
+// never says that the feature can be seen: no terrain knows of trees, buildings, cloud or
+// what stands between its posts.
+type Cover int
+
+// The covers.
+const (
+	CoverUnknown Cover = iota // no terrain, or too close to call
+	Uncovered                 // by the terrain no ground lies in the way
+	Covered                   // ground lies in the way
+)
+
+// closeM is how far above the line of sight ground must stand to hide a feature, in
+// metres: heights of posts are not known better.
+const closeM = 3
+
+// cover is what the ground does to the line of sight to a feature. It is asked once, the
+// first time that somebody wants to know.
+type cover struct {
+	once sync.Once
+	is   Cover
+	atM  float64 // how far off the ground stands that hides it
+}
+
+// coverOf is the cover of a feature, and how far off the ground stands that hides it, in
+// metres.
+func (l *Lookout) coverOf(s *seen) (is Cover, atM float64) {
+	c := s.cover
+	c.once.Do(func() {
+		sight, ok := l.r.Sight(l.from, s.at)
+		switch {
+		case !ok:
+		case sight.ClearanceM >= 0:
+			c.is = Uncovered
+		case sight.ClearanceM <= -closeM:
+			c.is, c.atM = Covered, sight.AlongM
+		}
+	})
+	return c.is, c.atM
+}
+
+// coverWords says that ground hides a feature, "" where it does not or nobody knows.
+func coverWords(is Cover, atM float64) string {
+	if is != Covered {
+		return ""
+	}
+	step := 10.0
+	if atM >= 1000 {
+		step = 100
+	}
+	return "but by the terrain, ground " + units.Metres(math.Max(step, step*math.Round(atM/step)), 0) + " from you hides it"
+}
+
+// hiddenWords names those that fit and are hidden: " By the terrain, the ground hides
+// Cairn."
+func hiddenWords(fit []Candidate) string {
+	var hidden []Candidate
+	for _, c := range fit {
+		if c.Cover == Covered {
+			hidden = append(hidden, c)
+		}
+	}
+	switch len(hidden) {
+	case 0:
+		return ""
+	case 1:
+		return fmt.Sprintf(" By the terrain, %s is hidden behind higher ground.", hidden[0].Name)
+	}
+	return fmt.Sprintf(" By the terrain, %s are hidden behind higher ground.", counted(names(hidden)))
+}

@@ -1,0 +1,88 @@
+package teach_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"legwright/app/geodesy"
+	"legwright/app/leg"
+	"legwright/app/plan"
+	"legwright/app/teach"
+	"legwright/app/terrain"
+	"legwright/app/units"
+)
+
+// overRidge is a reader over a ridge that runs north and south 1000 m east of the middle
+// of the ground: 100 m high, its sides a metre in two, on a plain at 50 m that ends 3000 m
+// east of the middle.
+func overRidge(t *testing.T, p *plan.Plan) *leg.Reader {
+	t.Helper()
+	sys, err := geodesy.Lookup(grid)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const step, cols, rows = 25, 241, 241
+	tile := &terrain.Tile{
+		Name: "ridge", System: sys, NorthWest: geodesy.Grid{E: eastM - 3000, N: northM + 3000}, StepE: step, StepN: step, Cols: cols, Rows: rows, UnitM: 1,
+	}
+	for i := range cols * rows {
+		east := -3000 + step*float64(i%cols)
+		tile.Heights = append(tile.Heights, float32(50+max(0, 100-math.Abs(east-1000)/2)))
+	}
+	m, err := terrain.NewModel(tile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return reader(t, p).Over(m)
+}
+
+// From the plain, the ridge hides what lies behind it and not what stands on it; of what
+// lies beyond the terrain nothing is claimed, nor of anything without terrain. Chances and
+// verdicts are those without terrain: that may be wrong. By hand: 1000 m off the ground is
+// 100 m higher than the eye's line.
+func TestGroundHidesFeatures(t *testing.T) {
+	t.Parallel()
+	p := marked(plan.New(today()), at(500, 0, 1), at(990, 0, 1), at(2000, 0, 1), at(4000, 0, 1))
+	from, b, half := at(0, 0, 1), teach.Bearing{Angle: deg(90), North: units.GridNorth}, deg(5)
+	bare, err := teach.Identify(reader(t, p), from, b, half, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := teach.Identify(overRidge(t, p), from, b, half, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]teach.Cover{"A": teach.Uncovered, "B": teach.Uncovered, "C": teach.Covered, "D": teach.CoverUnknown}
+	for i, c := range got.Candidates {
+		if c.Cover != want[c.Name] || (c.Cover == teach.Covered) != (math.Abs(c.CoverM-1000) < 30) {
+			t.Errorf("%s: cover %v by ground %.0f m off, want %v", c.Name, c.Cover, c.CoverM, want[c.Name])
+		}
+		if says := strings.Contains(c.Text, "hides it"); says != (c.Name == "C") {
+			t.Errorf("%s %s", c.Name, c.Text)
+		}
+		if o := bare.Candidates[i]; o.Name != c.Name || o.Chance != c.Chance || o.Verdict != c.Verdict || o.Cover != teach.CoverUnknown {
+			t.Errorf("%s: %v %.3f over terrain, %s: %v %.3f, cover %v without", c.Name, c.Verdict, c.Chance, o.Name, o.Verdict, o.Chance, o.Cover)
+		}
+	}
+	if !strings.Contains(got.Text, "C is hidden behind higher ground") || strings.Contains(bare.Text, "hidden") {
+		t.Errorf("over terrain: %q; without: %q", got.Text, bare.Text)
+	}
+	look, err := teach.NewLookout(overRidge(t, p), from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := look.Look(b.North, nil)
+	if err != nil || list[2].Cover != teach.Covered || !strings.Contains(list[2].Text, "hides it") {
+		t.Errorf("without a ray: %+v, %v", list[2], err)
+	}
+	on, err := teach.Identify(overRidge(t, p), at(1000, 0, 1), b, half, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range on.Candidates {
+		if c.Cover == teach.Covered {
+			t.Errorf("from the ridge %s %s", c.Name, c.Text)
+		}
+	}
+}
