@@ -38,6 +38,9 @@ type Escape struct {
 	Cautions []caution.Caution // of the whole and of its legs, which their subject names; the gravest first
 }
 
+// Stopped reports whether nobody may walk it as it is, as no DRAFT.
+func (e Escape) Stopped() bool { return caution.Stops(e.Cautions, caution.All) }
+
 // Figures of escapes (common practice, no source).
 const (
 	mostAgainM   = 50.0  // metres climbed again without a word

@@ -91,6 +91,15 @@ func (e Escape) From(i int) End {
 	return e.Legs[i-1].To
 }
 
+// Ends are its start and the end of each leg.
+func (e Escape) Ends() []End {
+	out := []End{e.Start}
+	for _, l := range e.Legs {
+		out = append(out, l.To)
+	}
+	return out
+}
+
 // End is where the escape ends.
 func (e Escape) End() End { return e.Legs[len(e.Legs)-1].To }
 

@@ -49,6 +49,8 @@ const (
 	// Readings is whatever may change a figure, a name or a caution in a row of the
 	// ledger or on the dial.
 	Readings = MarksChanged | LegsChanged | SightsChanged | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged
+	// AnyEscape is whatever may change what there is to say of an escape.
+	AnyEscape = Readings | HazardsChanged | HavensChanged | LinesChanged | EscapesChanged
 	// PlanContents is whatever belongs to the plan itself.
 	PlanContents = AnyThing | SheetsChanged | CalibrationChanged | EvidenceChanged | PartyChanged | DateChanged | TerrainChanged | TimingChanged | TitleChanged
 	// Everything is the aspect of a whole plan that replaces another.

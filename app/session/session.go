@@ -35,9 +35,10 @@ type Session struct {
 	beside   beside
 	nudging  bool // moves merge as in a drag, but need no begin and no end
 
-	reader *leg.Reader // of hist.Now(), or nil until asked for
-	ground ground      // heights that were read
-	snaps  []snapPoint // of the same plan, or nil until asked for
+	reader  *leg.Reader // of hist.Now(), or nil until asked for
+	ground  ground      // heights that were read
+	snaps   []snapPoint // of the same plan, or nil until asked for
+	escapes escapes
 }
 
 // New returns a session with an empty plan for today. store and journal may

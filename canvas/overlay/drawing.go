@@ -159,6 +159,7 @@ func (d *drawing) on(s *strip) {
 			d.spot(s, &pass[spot.kind()], spot)
 		}
 	}
+	d.slips(s)
 	d.drawn(s)
 	d.lessonLines(s)
 	over := [][]stampAt{d.rings, d.dots, d.marks, d.lesson.stamps}

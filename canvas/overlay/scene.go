@@ -18,6 +18,8 @@ type Scene struct {
 	Hazards   []Shape
 	Havens    []Shape
 	Lines     []Shape
+	Escapes   []Escape
+	Slips     []Slip
 	Sights    []Sight
 	Legs      []Leg
 	Residuals []Residual
@@ -37,7 +39,7 @@ type Scene struct {
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Drawn.Points)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty()
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Escapes)+len(s.Slips)+len(s.Drawn.Points)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty()
 }
 
 // Sealed returns the scene with lists that cannot be appended to in place, so that
@@ -46,6 +48,7 @@ func (s Scene) Sealed() Scene {
 	s.Grid, s.Tracks, s.Sights, s.Legs = slices.Clip(s.Grid), slices.Clip(s.Tracks), slices.Clip(s.Sights), slices.Clip(s.Legs)
 	s.Residuals, s.Controls, s.Spots = slices.Clip(s.Residuals), slices.Clip(s.Controls), slices.Clip(s.Spots)
 	s.Hazards, s.Havens, s.Lines = slices.Clip(s.Hazards), slices.Clip(s.Havens), slices.Clip(s.Lines)
+	s.Escapes, s.Slips = slices.Clip(s.Escapes), slices.Clip(s.Slips)
 	s.Marks, s.Ends = slices.Clip(s.Marks), slices.Clip(s.Ends)
 	return s
 }
@@ -73,6 +76,7 @@ func thingKinds() []thingKind {
 		{kind: plan.OfMark, build: (*builder).marks, texts: (*drawing).markNames, paths: markPaths},
 		{kind: plan.OfLeg, build: (*builder).legs, lines: (*drawing).legLines, texts: (*drawing).legTexts, paths: legPaths},
 		{kind: plan.OfSight, build: (*builder).sights, lines: (*drawing).sightLines, texts: (*drawing).sightTexts, paths: sightPaths},
+		{kind: plan.OfEscape, build: (*builder).escapes, draw: (*drawing).escapes, texts: (*drawing).escapeTexts, paths: escapePaths},
 		{kind: plan.OfHaven, build: (*builder).havens, draw: (*drawing).havens, texts: (*drawing).havenTexts, paths: havenPaths},
 		{kind: plan.OfLine, build: (*builder).shapeLines, draw: (*drawing).shapeLines, texts: (*drawing).lineTexts, paths: linePaths},
 		{kind: plan.OfHazard, build: (*builder).hazards, draw: (*drawing).hazards, texts: (*drawing).hazardTexts, paths: hazardPaths},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"legwright/app/calib"
+	"legwright/app/escape"
 	"legwright/app/geodesy"
 	"legwright/app/leg"
 	"legwright/app/plan"
@@ -37,6 +38,8 @@ type Options struct {
 	// Legs are the reader's rows if they were read already; if nil, SceneOf reads
 	// them.
 	Legs []leg.Row
+	// Escapes are the plan's escapes as they were judged; without them none is drawn.
+	Escapes []escape.Escape
 	// Tracks are the plan's tracks if they have been made with TrackOf, which
 	// may take long and may be done in the background; nil has SceneOf make
 	// those of no more than quickTrack points.
@@ -195,13 +198,18 @@ func (b *builder) ends() {
 		return
 	}
 	labels, done := b.p.Labels(), map[string]bool{}
+	var all []plan.End
 	for _, row := range slices.Concat(b.rows, b.r.Sights()) {
-		for _, e := range []plan.End{row.FromEnd, row.ToEnd} {
-			text := labels.Of(e)
-			if at, ok := b.onSheet(b.at.Of(e)); ok && e.Mark == "" && !done[text] {
-				done[text] = true
-				b.out.Ends = append(b.out.Ends, End{At: at, Text: text})
-			}
+		all = append(all, row.FromEnd, row.ToEnd)
+	}
+	for _, e := range b.p.Escapes {
+		all = append(all, e.Ends()...)
+	}
+	for _, e := range all {
+		text := labels.Of(e)
+		if at, ok := b.onSheet(b.at.Of(e)); ok && e.Mark == "" && !done[text] {
+			done[text] = true
+			b.out.Ends = append(b.out.Ends, End{At: at, Text: text})
 		}
 	}
 }

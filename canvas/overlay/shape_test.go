@@ -63,7 +63,7 @@ func TestShapesDifferWithoutColour(t *testing.T) {
 	t.Parallel()
 	seen := map[string]kind{}
 	table := styles()
-	for _, k := range []kind{cragLine, steepLine, waterLine, bogLine, privateLine, havenLine, followLine, catchingLine} {
+	for _, k := range []kind{cragLine, steepLine, waterLine, bogLine, privateLine, havenLine, followLine, catchingLine, escapeLine, escapeStopped, legLine, legStopped, sightLine, sightStopped, slipLine} {
 		key := ""
 		for _, b := range table[k].ink {
 			b.col = color.NRGBA{}

@@ -116,6 +116,11 @@ const (
 	havenLine
 	followLine
 	catchingLine
+	escapeLine
+	escapeChosen
+	escapeStopped
+	escapeChosenStopped
+	slipLine
 	shapeChosen
 	vertexDot
 	drawnLine
@@ -159,7 +164,11 @@ const (
 //	private       one purple line, dash and dot; hatched purple
 //	haven         the widest, two green rails; a point has a gable
 //	line          one green line of long dashes; a catching feature: wide and solid
-//	chosen        of these: a yellow band with vermillion edges beneath, and a
+//	escape        two black rails, yellow between, a dash and two dots; one that is
+//	              stopped, as every DRAFT, short dashes far apart; chosen: wider,
+//	              vermillion rails
+//	slip          one fine vermillion line, a dash and two dots
+//	chosen        of hazards, havens and lines: a yellow band with vermillion edges beneath, and a
 //	              dot at each point
 //	being drawn   one solid vermillion line, with short dashes back to its start
 //	what stands   without casing and texts, in pale ink
@@ -185,68 +194,76 @@ func styles() [kinds]style {
 	one := func(half float64, c color.NRGBA) []band { return []band{{0, half, c}} }
 	rails := []band{{0, 2.2, faded(white, 0x50)}, rail(2.2, 0.65, blue)}
 	chosen := []band{{0, 2.6, faded(yellow, 0xd0)}, rail(2.6, 0.9, vermillion)}
+	wayOff := []band{{0, 1.5, yellow}, rail(1.9, 0.7, black)}
+	wayOffChosen := []band{{0, 2.1, yellow}, rail(2.6, 0.9, vermillion)}
+	morse, drafted := []float64{16, 9, 1, 9, 1, 9}, []float64{6, 12} // its round ends take 5 of each gap
 	broken, sparse := []float64{9, 5}, []float64{5, 8}
 	return [kinds]style{
-		legLine:            {casing: case_(4.2), ink: rails},
-		legChosen:          {casing: case_(5.2), ink: chosen},
-		legStopped:         {casing: case_(4.2), ink: rails, dash: broken},
-		legChosenStopped:   {casing: case_(5.2), ink: chosen, dash: broken},
-		legTick:            {casing: case_(2), ink: one(0.65, blue)},
-		legTickChosen:      {casing: case_(2.2), ink: one(0.8, vermillion)},
-		sightLine:          {casing: case_(2.8), ink: one(1.3, purple), dash: []float64{12, 6}},
-		sightChosen:        {casing: case_(3.4), ink: one(1.8, vermillion), dash: []float64{12, 6}},
-		sightStopped:       {casing: case_(2.8), ink: one(1.3, purple), dash: sparse},
-		sightChosenStopped: {casing: case_(3.4), ink: one(1.8, vermillion), dash: sparse},
-		markLine:           {casing: case_(2.4), ink: one(0.95, black), round: true},
-		markChosen:         {casing: case_(3), ink: one(1.4, vermillion), round: true},
-		controlLine:        {casing: case_(2.1), ink: one(0.75, green)},
-		controlChosen:      {casing: case_(2.6), ink: one(1.1, vermillion)},
-		gridLine:           {ink: one(0.5, faded(green, 0xb8))},
-		gridIndex:          {ink: one(0.85, faded(green, 0xd0))},
-		residualLine:       {casing: case_(2.6), ink: one(1.1, orange), round: true},
-		hatchLine:          {ink: one(0.5, faded(purple, 0xd0))},
-		errorLine:          {casing: case_(1.5), ink: one(0.5, black), round: true},
-		hullLine:           {casing: case_(2.3), ink: one(1, black), round: true},
-		reachLine:          {casing: case_(2.6), ink: one(1.2, vermillion), round: true},
-		foundLine:          {casing: case_(1.9), ink: one(0.8, blue), dash: []float64{9, 9}},
-		foundWell:          {casing: case_(2.2), ink: one(0.9, blue), round: true},
-		foundPartly:        {casing: case_(2.4), ink: one(1.1, orange), round: true},
-		foundFaint:         {casing: case_(2.6), ink: one(1.3, vermillion), round: true},
-		trackDots:          {casing: case_(2.3), ink: one(1.25, black), round: true},
-		trackChosen:        {casing: case_(3), ink: one(1.9, vermillion), round: true},
-		northGrid:          {casing: case_(2.8), ink: one(1.3, green)},
-		northMagnetic:      {casing: case_(3.2), ink: one(1.7, orange), dash: []float64{12, 4, 3, 4}},
-		northTrue:          {casing: case_(2.6), ink: one(1, black), dash: []float64{7, 4}},
-		arcLine:            {casing: case_(3.8), ink: one(2, blue), round: true},
-		lessonLine:         {casing: case_(3.6), ink: one(1.7, vermillion)},
-		rayLine:            {casing: case_(3.2), ink: one(1.5, vermillion), dash: []float64{22, 5}},
-		rayEdge:            {casing: case_(2.4), ink: one(1, vermillion), dash: []float64{8, 6}},
-		rayHatch:           {ink: one(0.6, faded(vermillion, 0xa0))},
-		secondLine:         {casing: case_(3.6), ink: one(1.9, blue), dash: []float64{14, 4, 4, 4}},
-		secondEdge:         {casing: case_(2.4), ink: one(1, blue), dash: []float64{4, 6}},
-		secondHatch:        {ink: one(0.6, faded(blue, 0xa0))},
-		guessLine:          {casing: case_(2), ink: one(1, skyBlue)},
-		guessMedian:        {casing: case_(4), ink: one(2.2, blue), dash: []float64{24, 5}},
-		ledLine:            {casing: case_(3.8), ink: one(2, purple), dash: []float64{7, 4}},
-		crossingLine:       {casing: case_(2.9), ink: one(1.4, green), round: true},
-		fitsWellLine:       {casing: case_(2.6), ink: one(1.2, green), round: true},
-		fitsBarelyLine:     {casing: case_(2.6), ink: one(1.2, orange), round: true},
-		cragLine:           {casing: case_(4.2), ink: []band{{0, 1.6, orange}, rail(2.1, 0.6, black)}, round: true},
-		steepLine:          {casing: case_(3.2), ink: one(1.6, orange), dash: []float64{9, 6}, round: true},
-		waterLine:          {casing: case_(3.9), ink: []band{{0, 1.5, skyBlue}, rail(1.9, 0.5, blue)}, round: true},
-		bogLine:            {casing: case_(2.6), ink: one(1.2, blue), dash: []float64{2, 6}, round: true},
-		privateLine:        {casing: case_(2.9), ink: one(1.3, purple), dash: []float64{12, 5, 1, 5}, round: true},
-		havenLine:          {casing: case_(4.6), ink: []band{{0, 1.8, white}, rail(2.4, 0.8, green)}, round: true},
-		followLine:         {casing: case_(2.8), ink: one(1.2, green), dash: []float64{18, 6}, round: true},
-		catchingLine:       {casing: case_(3.6), ink: one(2, green), round: true},
-		shapeChosen:        {casing: case_(7.4), ink: []band{{0, 5.6, faded(yellow, 0xd0)}, rail(5.9, 0.7, vermillion)}, round: true},
-		vertexDot:          {casing: case_(4.4), ink: one(3, vermillion), round: true},
-		drawnLine:          {casing: case_(3.2), ink: one(1.5, vermillion), round: true},
-		closingLine:        {casing: case_(2.2), ink: one(0.9, vermillion), dash: []float64{5, 6}, round: true},
-		cragHatch:          {ink: one(0.6, faded(black, 0x90))},
-		steepHatch:         {ink: one(0.7, faded(orange, 0xc0))},
-		waterHatch:         {ink: one(0.6, faded(blue, 0x90))},
-		privateHatch:       {ink: one(0.6, faded(purple, 0xb0))},
-		cannotFitLine:      {casing: case_(2.4), ink: one(1, black), round: true},
+		legLine:             {casing: case_(4.2), ink: rails},
+		legChosen:           {casing: case_(5.2), ink: chosen},
+		legStopped:          {casing: case_(4.2), ink: rails, dash: broken},
+		legChosenStopped:    {casing: case_(5.2), ink: chosen, dash: broken},
+		legTick:             {casing: case_(2), ink: one(0.65, blue)},
+		legTickChosen:       {casing: case_(2.2), ink: one(0.8, vermillion)},
+		sightLine:           {casing: case_(2.8), ink: one(1.3, purple), dash: []float64{12, 6}},
+		sightChosen:         {casing: case_(3.4), ink: one(1.8, vermillion), dash: []float64{12, 6}},
+		sightStopped:        {casing: case_(2.8), ink: one(1.3, purple), dash: sparse},
+		sightChosenStopped:  {casing: case_(3.4), ink: one(1.8, vermillion), dash: sparse},
+		markLine:            {casing: case_(2.4), ink: one(0.95, black), round: true},
+		markChosen:          {casing: case_(3), ink: one(1.4, vermillion), round: true},
+		controlLine:         {casing: case_(2.1), ink: one(0.75, green)},
+		controlChosen:       {casing: case_(2.6), ink: one(1.1, vermillion)},
+		gridLine:            {ink: one(0.5, faded(green, 0xb8))},
+		gridIndex:           {ink: one(0.85, faded(green, 0xd0))},
+		residualLine:        {casing: case_(2.6), ink: one(1.1, orange), round: true},
+		hatchLine:           {ink: one(0.5, faded(purple, 0xd0))},
+		errorLine:           {casing: case_(1.5), ink: one(0.5, black), round: true},
+		hullLine:            {casing: case_(2.3), ink: one(1, black), round: true},
+		reachLine:           {casing: case_(2.6), ink: one(1.2, vermillion), round: true},
+		foundLine:           {casing: case_(1.9), ink: one(0.8, blue), dash: []float64{9, 9}},
+		foundWell:           {casing: case_(2.2), ink: one(0.9, blue), round: true},
+		foundPartly:         {casing: case_(2.4), ink: one(1.1, orange), round: true},
+		foundFaint:          {casing: case_(2.6), ink: one(1.3, vermillion), round: true},
+		trackDots:           {casing: case_(2.3), ink: one(1.25, black), round: true},
+		trackChosen:         {casing: case_(3), ink: one(1.9, vermillion), round: true},
+		northGrid:           {casing: case_(2.8), ink: one(1.3, green)},
+		northMagnetic:       {casing: case_(3.2), ink: one(1.7, orange), dash: []float64{12, 4, 3, 4}},
+		northTrue:           {casing: case_(2.6), ink: one(1, black), dash: []float64{7, 4}},
+		arcLine:             {casing: case_(3.8), ink: one(2, blue), round: true},
+		lessonLine:          {casing: case_(3.6), ink: one(1.7, vermillion)},
+		rayLine:             {casing: case_(3.2), ink: one(1.5, vermillion), dash: []float64{22, 5}},
+		rayEdge:             {casing: case_(2.4), ink: one(1, vermillion), dash: []float64{8, 6}},
+		rayHatch:            {ink: one(0.6, faded(vermillion, 0xa0))},
+		secondLine:          {casing: case_(3.6), ink: one(1.9, blue), dash: []float64{14, 4, 4, 4}},
+		secondEdge:          {casing: case_(2.4), ink: one(1, blue), dash: []float64{4, 6}},
+		secondHatch:         {ink: one(0.6, faded(blue, 0xa0))},
+		guessLine:           {casing: case_(2), ink: one(1, skyBlue)},
+		guessMedian:         {casing: case_(4), ink: one(2.2, blue), dash: []float64{24, 5}},
+		ledLine:             {casing: case_(3.8), ink: one(2, purple), dash: []float64{7, 4}},
+		crossingLine:        {casing: case_(2.9), ink: one(1.4, green), round: true},
+		fitsWellLine:        {casing: case_(2.6), ink: one(1.2, green), round: true},
+		fitsBarelyLine:      {casing: case_(2.6), ink: one(1.2, orange), round: true},
+		cragLine:            {casing: case_(4.2), ink: []band{{0, 1.6, orange}, rail(2.1, 0.6, black)}, round: true},
+		steepLine:           {casing: case_(3.2), ink: one(1.6, orange), dash: []float64{9, 6}, round: true},
+		waterLine:           {casing: case_(3.9), ink: []band{{0, 1.5, skyBlue}, rail(1.9, 0.5, blue)}, round: true},
+		bogLine:             {casing: case_(2.6), ink: one(1.2, blue), dash: []float64{2, 6}, round: true},
+		privateLine:         {casing: case_(2.9), ink: one(1.3, purple), dash: []float64{12, 5, 1, 5}, round: true},
+		havenLine:           {casing: case_(4.6), ink: []band{{0, 1.8, white}, rail(2.4, 0.8, green)}, round: true},
+		followLine:          {casing: case_(2.8), ink: one(1.2, green), dash: []float64{18, 6}, round: true},
+		catchingLine:        {casing: case_(3.6), ink: one(2, green), round: true},
+		escapeLine:          {casing: case_(4), ink: wayOff, dash: morse},
+		escapeChosen:        {casing: case_(5.2), ink: wayOffChosen, dash: morse},
+		escapeStopped:       {casing: case_(4), ink: wayOff, dash: drafted},
+		escapeChosenStopped: {casing: case_(5.2), ink: wayOffChosen, dash: drafted},
+		slipLine:            {casing: case_(2.6), ink: one(1.1, vermillion), dash: []float64{9, 5, 1, 5, 1, 5}},
+		shapeChosen:         {casing: case_(7.4), ink: []band{{0, 5.6, faded(yellow, 0xd0)}, rail(5.9, 0.7, vermillion)}, round: true},
+		vertexDot:           {casing: case_(4.4), ink: one(3, vermillion), round: true},
+		drawnLine:           {casing: case_(3.2), ink: one(1.5, vermillion), round: true},
+		closingLine:         {casing: case_(2.2), ink: one(0.9, vermillion), dash: []float64{5, 6}, round: true},
+		cragHatch:           {ink: one(0.6, faded(black, 0x90))},
+		steepHatch:          {ink: one(0.7, faded(orange, 0xc0))},
+		waterHatch:          {ink: one(0.6, faded(blue, 0x90))},
+		privateHatch:        {ink: one(0.6, faded(purple, 0xb0))},
+		cannotFitLine:       {casing: case_(2.4), ink: one(1, black), round: true},
 	}
 }

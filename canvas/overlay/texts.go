@@ -23,6 +23,7 @@ const (
 func (d *drawing) setTexts() {
 	d.lessonTexts()
 	d.residualText()
+	d.slipTexts()
 	for _, chosen := range []bool{true, false} {
 		if !d.scene.Faint {
 			for _, k := range thingKinds() {
@@ -191,16 +192,21 @@ func (d *drawing) lineText(text string, from, to view.PicPt, ink color.NRGBA) {
 
 // along writes a text along a–b and reports whether the line is long enough for it.
 func (d *drawing) along(text string, a, b view.ScreenPt, ink color.NRGBA) bool {
+	fits, _ := d.tryAlong(text, a, b, ink)
+	return fits
+}
+
+// tryAlong also reports whether the text covers nothing and is written.
+func (d *drawing) tryAlong(text string, a, b view.ScreenPt, ink color.NRGBA) (fits, written bool) {
 	w := words{text: text, size: legSize * d.p.px, bold: true, ink: ink}
 	width := d.p.letters.width(w)
 	for _, in := range []image.Rectangle{d.seen, d.p.img.Rect} {
 		if mid, angle, ok := d.lineMid(a, b, width, 0, lift, in); ok {
 			w.angle = angle
-			d.put(w, mid)
-			return true
+			return true, d.put(w, mid)
 		}
 	}
-	return false
+	return false, false
 }
 
 // lineMid is where a text along a–b is written within a part of the picture,

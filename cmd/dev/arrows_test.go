@@ -72,7 +72,7 @@ func arrows() map[string][]string {
 		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
-		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/leg", "app/lettering"},
+		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/escape", "app/lettering"},
 		"canvas/tool":    {"canvas/view", "app/plan"},
 		"canvas/view":    {},
 		"canvas/pyramid": {},
@@ -96,7 +96,7 @@ func arrows() map[string][]string {
 
 		"app/teach":         {"app/leg", "app/misread"},
 		"app/escape":        {"app/leg", "app/misread"},
-		"app/session":       {"app/history", "app/leg", "app/calib/lattice"},
+		"app/session":       {"app/history", "app/escape", "app/calib/lattice"},
 		"app/history":       {"app/plan"},
 		"app/leg":           {"app/plan", "app/geomag", "app/terrain", "app/calib/check"},
 		"app/plan":          {"app/calib", "app/ground", "app/light", "app/pace"},

@@ -36,4 +36,5 @@ func conceal(s *overlay.Scene) {
 	for i := range s.Sights {
 		s.Sights[i].Label = ""
 	}
+	s.Slips = nil
 }

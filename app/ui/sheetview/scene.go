@@ -83,7 +83,7 @@ func (s *scene) make() overlay.Scene {
 		Sheet: shown.ID,
 		Grid:  s.gridWanted(), Lines: grid.drawn, Placed: grid.placed, Residuals: s.calibrating,
 		PickedHere: s.calibrating && !s.s.Verdict().Checked,
-		Labels:     true, Legs: s.s.Rows(), Tracks: s.tracksOn(c),
+		Labels:     true, Legs: s.s.Rows(), Escapes: s.s.Escapes().Escapes, Tracks: s.tracksOn(c),
 	})
 	if out.Faint = s.calibrating; !s.calibrating {
 		out.Controls = nil

@@ -136,7 +136,7 @@ func (v *View) changed(c session.Change) {
 	if c.What.Has(session.AnySheet) {
 		v.sheet.line.Together(func() { v.showSheet(c.Passing()) })
 	}
-	if c.What.Has(session.AnySheet | session.AnyThing | session.SelectionChanged | session.PartyChanged | session.DateChanged) {
+	if c.What.Has(session.AnySheet | session.AnyThing | session.SelectionChanged | session.AnyEscape) {
 		v.Redraw()
 	}
 }
