@@ -10,43 +10,86 @@ import (
 	"strings"
 )
 
-// racedRooms lists the packages below root whose own code starts goroutines: only
-// there can the race detector find anything.
-func racedRooms(root string) ([]string, error) {
-	var rooms []string
-	err := filepath.WalkDir(root, func(path string, e fs.DirEntry, err error) error {
+// testRooms are the packages with tests, by how they run. The race detector runs those
+// whose own code starts goroutines: only there can it find anything. All others run
+// without it, and once more so do those whose tests are shorter under it
+// (testing.Short). So every test runs whole, and none twice for nothing.
+type testRooms struct{ raced, plain []string }
+
+// roomFiles is what the files of one package say.
+type roomFiles struct{ tests, goroutines, short bool }
+
+// roomsBelow reads the packages below root.
+func roomsBelow(root string) (out testRooms, err error) {
+	rooms := map[string]*roomFiles{}
+	err = filepath.WalkDir(root, func(path string, e fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			return err
 		case e.IsDir() && path != root && (strings.HasPrefix(e.Name(), ".") || e.Name() == "testdata"):
 			return filepath.SkipDir
-		case e.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go"):
+		case e.IsDir() || !strings.HasSuffix(path, ".go"):
 			return nil
 		}
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
-		if err != nil || !startsGoroutine(file) {
+		if err != nil {
 			return err
 		}
-		room, err := filepath.Rel(root, filepath.Dir(path))
-		rooms = append(rooms, "./"+filepath.ToSlash(room))
+		name, err := filepath.Rel(root, filepath.Dir(path))
+		name = "./" + filepath.ToSlash(name)
+		if rooms[name] == nil {
+			rooms[name] = new(roomFiles)
+		}
+		rooms[name].read(file, strings.HasSuffix(path, "_test.go"))
 		return err
 	})
-	slices.Sort(rooms)
-	return slices.Compact(rooms), err
+	for name, r := range rooms {
+		if r.tests && r.goroutines {
+			out.raced = append(out.raced, name)
+		}
+		if r.tests && (!r.goroutines || r.short) {
+			out.plain = append(out.plain, name)
+		}
+	}
+	slices.Sort(out.raced)
+	slices.Sort(out.plain)
+	return out, err
+}
+
+// read takes in one file.
+func (r *roomFiles) read(file *ast.File, isTest bool) {
+	if isTest {
+		r.tests, r.short = true, r.short || asksForShort(file)
+		return
+	}
+	r.goroutines = r.goroutines || startsGoroutine(file)
 }
 
 // startsGoroutine finds go statements, Go methods such as those of wait groups, and
 // AfterFunc calls.
-func startsGoroutine(file *ast.File) (found bool) {
-	ast.Inspect(file, func(n ast.Node) bool {
-		switch n := n.(type) {
-		case *ast.GoStmt:
-			found = true
-		case *ast.CallExpr:
-			if s, ok := n.Fun.(*ast.SelectorExpr); ok && (s.Sel.Name == "Go" || s.Sel.Name == "AfterFunc") {
-				found = true
-			}
+func startsGoroutine(file *ast.File) bool {
+	return holds(file, func(n ast.Node) bool {
+		_, is := n.(*ast.GoStmt)
+		s, ok := n.(*ast.SelectorExpr)
+		return is || ok && (s.Sel.Name == "Go" || s.Sel.Name == "AfterFunc")
+	})
+}
+
+// asksForShort finds testing.Short.
+func asksForShort(file *ast.File) bool {
+	return holds(file, func(n ast.Node) bool {
+		s, ok := n.(*ast.SelectorExpr)
+		if !ok || s.Sel.Name != "Short" {
+			return false
 		}
+		of, ok := s.X.(*ast.Ident)
+		return ok && of.Name == "testing"
+	})
+}
+
+func holds(file *ast.File, is func(ast.Node) bool) (found bool) {
+	ast.Inspect(file, func(n ast.Node) bool {
+		found = found || n != nil && is(n)
 		return !found
 	})
 	return found

@@ -15,6 +15,10 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	}); err != nil {
 		return err
 	}
+	rooms, err := roomsBelow(r.root)
+	if err != nil {
+		return err
+	}
 	var sum tally
 	steps := []struct {
 		name string
@@ -23,13 +27,9 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 		{"gofumpt", func() error { return r.checkFormat(ctx) }},
 		{"go vet", func() error { return r.do(ctx, "go", "vet", "-tags", buildTag, "./...") }},
 		{"staticcheck", func() error { return r.do(ctx, "go", "tool", "staticcheck", "-tags", buildTag, "./...") }},
-		{"tests", func() error { return r.allTests(ctx, &sum) }},
-		{"race detector", func() error {
-			rooms, err := racedRooms(r.root)
-			if err != nil {
-				return err
-			}
-			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-tags", buildTag}, rooms...)...)
+		{"tests", func() error { return r.plainTests(ctx, &sum, rooms.plain) }},
+		{"tests under the race detector", func() error {
+			return r.goTest(ctx, &sum, append([]string{"-race", "-short", "-tags", buildTag}, rooms.raced...)...)
 		}},
 		{"window tests", func() error { return r.windowTests(ctx, &sum, buildTag) }},
 		{"thread check", func() error { return r.threadCheck(ctx, &sum) }},
@@ -44,14 +44,15 @@ func runTests(ctx context.Context, r *runner, _ []string) error {
 	return errors.Join(failed...)
 }
 
-// allTests runs every test. The made wrong sheets get a seed from the commit's hash.
-func (r *runner) allTests(ctx context.Context, sum *tally) error {
+// plainTests runs rooms without the race detector. The made wrong sheets get a seed from
+// the commit's hash.
+func (r *runner) plainTests(ctx context.Context, sum *tally, rooms []string) error {
 	with := *r
 	if seeds, err := r.commitSeeds(ctx); err == nil {
 		with.env = append(append([]string{}, r.env...), fmt.Sprintf("LEGWRIGHT_WRONG_SEED=%d", seeds[0]))
 		fmt.Fprintf(r.out, "wrong sheets from seed %d\n", seeds[0])
 	}
-	return with.goTest(ctx, sum, "-tags", buildTag, "./...")
+	return with.goTest(ctx, sum, append([]string{"-tags", buildTag}, rooms...)...)
 }
 
 // checkFormat fails when a file is not as gofumpt writes it.
