@@ -15,6 +15,7 @@ import (
 	"legwright/app/ui/ask"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/uitest"
+	"legwright/app/ui/widgets"
 )
 
 // over returns dialogs over a window with a foot line and nothing else.
@@ -102,6 +103,25 @@ func TestWhatAFormAsksStays(t *testing.T) {
 	}
 	if w.Key(fyne.KeyReturn); answered != "NL" || d.Open() != 0 || d.Waiting() {
 		t.Errorf("Return answered %q; %d questions wait", answered, d.Open())
+	}
+}
+
+// The keys of a long text scroll it while its button has the focus.
+func TestKeysScrollALongText(t *testing.T) {
+	d, w, _ := over(t)
+	long := container.NewVScroll(widgets.NewWrapped(strings.Repeat("line\n", 200)))
+	d.Show("Sources", long, fyne.NewSize(400, 300))
+	for _, c := range []struct {
+		key  fyne.KeyName
+		more bool // further down than before
+	}{{fyne.KeyDown, true}, {fyne.KeyPageDown, true}, {fyne.KeyEnd, true}, {fyne.KeyUp, false}, {fyne.KeyHome, false}, {fyne.KeyPageDown, true}} {
+		before := long.Offset.Y
+		if w.Key(c.key); long.Offset.Y == before || long.Offset.Y > before != c.more {
+			t.Errorf("%s scrolls from %g to %g", c.key, before, long.Offset.Y)
+		}
+	}
+	if w.Key(fyne.KeyReturn); d.Waiting() {
+		t.Error("Return does not close it")
 	}
 }
 
@@ -204,6 +224,10 @@ func TestOpenAPath(t *testing.T) {
 		}},
 		{"a name typed behind the folder", "isle.png", func(w *uitest.Window, _ string) {
 			w.Type("isle.png")
+			w.Key(fyne.KeyReturn)
+		}},
+		{"a whole path typed behind the folder", "sub/coast.png", func(w *uitest.Window, dir string) {
+			w.Type(filepath.Join(dir, "sub", "coast.png"))
 			w.Key(fyne.KeyReturn)
 		}},
 		{"keys into the list", "sub/coast.png", func(w *uitest.Window, _ string) {

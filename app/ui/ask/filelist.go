@@ -1,6 +1,8 @@
 package ask
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -110,6 +112,12 @@ func readFolder(folder string, wanted func(string) bool) ([]fileRow, error) {
 		case wanted(r.name):
 			files = append(files, r)
 		}
+	}
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		err = fmt.Errorf("there is no folder %s", folder)
+	case err != nil:
+		err = fmt.Errorf("the folder cannot be read: %w", err)
 	}
 	return append(folders, files...), err
 }

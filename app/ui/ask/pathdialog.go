@@ -130,7 +130,7 @@ func (p *pathDialog) say(text string) {
 	note := ""
 	switch err := p.check(text); {
 	case p.list.fault != nil:
-		note = "The folder cannot be read: " + p.list.fault.Error()
+		note = p.list.fault.Error()
 	case p.writes:
 		note = p.SaveNote(text)
 	case err != nil && isFolder(text) && !p.list.offers():
@@ -143,10 +143,17 @@ func (p *pathDialog) say(text string) {
 	p.note.SetText(foot.SentenceOf(note))
 }
 
+// twoStrokes stand where a path from the root was typed behind another.
+const twoStrokes = string(filepath.Separator) + string(filepath.Separator)
+
 // wholePath is a path as it was typed, without spaces around it, and with the home
-// folder for a leading ~.
+// folder for a leading ~. A whole path that was typed behind the folder in the field,
+// which ends with a stroke, takes its place.
 func wholePath(text string) string {
 	text = strings.TrimSpace(text)
+	if at := strings.Index(text, twoStrokes); at > 0 && text[0] == filepath.Separator && at+2 < len(text) {
+		text = text[at+1:]
+	}
 	if rest, ok := strings.CutPrefix(text, "~"); ok && (rest == "" || rest[0] == filepath.Separator) {
 		if home, err := os.UserHomeDir(); err == nil {
 			return home + rest

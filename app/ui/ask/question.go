@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
@@ -26,6 +27,7 @@ type Question struct {
 	otherwise   func()
 	answered    bool
 	defaultDoes *keyButton
+	scroll      *container.Scroll // its body, if that can be scrolled
 }
 
 // Question asks with one or more answers. Escape does otherwise, which may be
@@ -64,6 +66,7 @@ func (d *Dialogs) put(title string, body fyne.CanvasObject, size fyne.Size, othe
 
 func (q *Question) button(text string, isDefault bool, do func()) *keyButton {
 	b := newKeyButton(text, isDefault, q.d.escape, do)
+	b.other = q.scrollBy
 	if isDefault {
 		q.defaultDoes = b
 	}
@@ -72,6 +75,7 @@ func (q *Question) button(text string, isDefault bool, do func()) *keyButton {
 
 func (q *Question) show(title string, body fyne.CanvasObject, size fyne.Size, buttons []fyne.CanvasObject) {
 	d := q.d
+	q.scroll, _ = body.(*container.Scroll)
 	q.dialog = dialog.NewCustomWithoutButtons(title, body, d.window)
 	q.dialog.SetButtons(buttons)
 	d.open, q.at = append(d.open, q), d.next()
@@ -110,6 +114,23 @@ func (q *Question) hide() {
 	}
 }
 
+// scrollBy scrolls the body by a key, and reports whether that was one for it.
+func (q *Question) scrollBy(k fyne.KeyName) bool {
+	const line = 32
+	if q.scroll == nil {
+		return false
+	}
+	page, end := q.scroll.Size().Height-line, q.scroll.Content.MinSize().Height
+	by, ok := map[fyne.KeyName]float32{
+		fyne.KeyUp: -line, fyne.KeyDown: line, fyne.KeyPageUp: -page, fyne.KeyPageDown: page, fyne.KeyHome: -end, fyne.KeyEnd: end,
+	}[k]
+	if ok {
+		to := min(max(q.scroll.Offset.Y+by, 0), max(end-q.scroll.Size().Height, 0))
+		q.scroll.ScrollToOffset(fyne.NewPos(0, to))
+	}
+	return ok
+}
+
 // Open reports whether the question still waits.
 func (q *Question) Open() bool { return q != nil && slices.Contains(q.d.open, q) }
 
@@ -139,6 +160,7 @@ func (q *Question) Default() fyne.CanvasObject {
 type keyButton struct {
 	widget.Button
 	escape func()
+	other  func(fyne.KeyName) bool // a key of the question; nil for none
 }
 
 func newKeyButton(text string, isDefault bool, escape, tapped func()) *keyButton {
@@ -159,6 +181,9 @@ func (k *keyButton) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyReturn, fyne.KeyEnter:
 		k.Tapped(nil)
 	default:
+		if k.other != nil && k.other(e.Name) {
+			return
+		}
 		k.Button.TypedKey(e)
 	}
 }

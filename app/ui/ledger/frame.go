@@ -13,7 +13,7 @@ import (
 
 // Heights of the ledger in units of the window.
 const (
-	foldedHeight = float32(30)
+	foldedHeight = float32(40)
 	usualHeight  = float32(206)
 	lowHeight    = float32(164) // in a low window
 	lowWindow    = float32(760)

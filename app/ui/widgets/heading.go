@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
@@ -10,7 +12,8 @@ import (
 )
 
 // Heading opens a section of a panel: a few bold words, a quiet note at the
-// right, and a hairline beneath.
+// right, and a hairline beneath. A note that leaves no room for the title takes its room;
+// a longer one loses what it begins with, because it ends with what speaks against it.
 type Heading struct {
 	widget.BaseWidget
 	title, note string
@@ -44,16 +47,35 @@ func (h *Heading) CreateRenderer() fyne.WidgetRenderer {
 		size, base := baseline(title)
 		title.Move(fyne.NewPos(0, 2))
 		title.Resize(fyne.NewSize(s.Width, size.Height))
+		note.Text = endThatFits(h.note, s.Width, func(t string) float32 {
+			return fyne.MeasureText(t, note.TextSize, note.TextStyle).Width
+		})
 		noteSize, noteBase := baseline(note)
+		title.Hidden = h.note != "" && size.Width+theme.Padding()+noteSize.Width > s.Width
 		note.Move(fyne.NewPos(s.Width-noteSize.Width, 2+base-noteBase))
 		note.Resize(noteSize)
 		line.Move(fyne.NewPos(0, s.Height-1))
 		line.Resize(fyne.NewSize(s.Width, 1))
 	}
 	r.min = func() fyne.Size {
-		t, n := title.MinSize(), note.MinSize()
-		return fyne.NewSize(t.Width+n.Width+theme.Padding(), t.Height+7)
+		t := title.MinSize()
+		return fyne.NewSize(t.Width, t.Height+7)
 	}
 	r.refresh = func() { refresh(); r.layout(h.Size()); line.Refresh() }
 	return r
+}
+
+// endThatFits is a text, without as many of its first parts as do not fit into a width. The
+// parts end with commas; the last one always stays.
+func endThatFits(text string, width float32, measure func(string) float32) string {
+	for rest := text; ; {
+		if measure(text) <= width {
+			return text
+		}
+		_, after, more := strings.Cut(rest, ", ")
+		if !more {
+			return text
+		}
+		rest, text = after, "… "+after
+	}
 }

@@ -155,3 +155,21 @@ func TestPartsFollowTheTheme(t *testing.T) {
 		}
 	}
 }
+
+// A heading's note that is too long keeps its end, where what speaks against it stands.
+func TestAHeadingKeepsTheEndOfItsNote(t *testing.T) {
+	letters := func(s string) float32 { return float32(len([]rune(s))) }
+	for _, c := range []struct {
+		width float32
+		want  string
+	}{
+		{61, "7 legs in 2 routes (1–6, 7), 7530 m, end 12:30, DARK on leg 7"},
+		{60, "… 7), 7530 m, end 12:30, DARK on leg 7"},
+		{30, "… end 12:30, DARK on leg 7"},
+		{5, "… DARK on leg 7"},
+	} {
+		if got := endThatFits("7 legs in 2 routes (1–6, 7), 7530 m, end 12:30, DARK on leg 7", c.width, letters); got != c.want {
+			t.Errorf("%g wide: %q, want %q", c.width, got, c.want)
+		}
+	}
+}
