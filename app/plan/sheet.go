@@ -28,6 +28,7 @@ type Sheet struct {
 	Medium  calib.Medium // how the picture came about
 	Focal   float64      // of the camera, in diagonals of the picture; 0 where unknown
 	Page    Page         // of a document, zero for a picture by itself
+	Contour float64      // metres between the contours that it prints, 0 until somebody says
 	Code    geodesy.Code // of the grid, empty until it is named
 
 	Points  []calib.ControlPoint

@@ -34,6 +34,12 @@ func otherGrid(s Sheet, grid geodesy.Code) string {
 	return fmt.Sprintf("it is on %s, but the sheets before it are on %s: the sheets of one plan share one grid", s.Code.Name(), grid.Name())
 }
 
+// MinContourM and MaxContourM bound the interval of contours in metres.
+const (
+	MinContourM = 1
+	MaxContourM = 500
+)
+
 func badPicture(s Sheet) string {
 	switch {
 	case len(s.Picture) > 4096 || !utf8.ValidString(s.Picture):
@@ -44,6 +50,8 @@ func badPicture(s Sheet) string {
 		return "the SHA-256 of its picture is not 64 hexadecimal digits"
 	case !(s.DPI >= 0 && s.DPI <= 1e5):
 		return fmt.Sprintf("its resolution of %g pixels per inch is not possible", s.DPI)
+	case s.Contour != 0 && !(s.Contour >= MinContourM && s.Contour <= MaxContourM):
+		return fmt.Sprintf("contours %g m apart are not possible; type %d to %d m", s.Contour, MinContourM, MaxContourM)
 	}
 	return badPage(s.Page)
 }

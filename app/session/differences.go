@@ -46,6 +46,9 @@ func sheetDifferences(a, b []plan.Sheet) Aspect {
 		if !x.SameCalibration(y) {
 			what |= CalibrationChanged
 		}
+		if x.Contour != y.Contour {
+			what |= TerrainChanged
+		}
 		if x.FileCautions != y.FileCautions || x.SlipChosen != y.SlipChosen || !slices.Equal(x.Evidence, y.Evidence) {
 			what |= EvidenceChanged
 		}

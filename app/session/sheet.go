@@ -220,6 +220,15 @@ func (s *Session) SetMedium(m calib.Medium) error {
 	})
 }
 
+// SetContour says how many metres apart the contours are that the sheet prints, 0 for
+// unknown. The error is a *plan.Invalid.
+func (s *Session) SetContour(intervalM float64) error {
+	return s.editSheet("set the contour interval", "", func(sheet plan.Sheet) (plan.Sheet, error) {
+		sheet.Contour = intervalM
+		return sheet, nil
+	})
+}
+
 // TakeGeoref takes the calibration that the picture's own file, or a world file beside
 // it, states: for pixels counted from the top-left corner, in metres of the grid with
 // that code. sigmaM is the σ per axis in metres that the file states or that follows

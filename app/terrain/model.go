@@ -54,6 +54,14 @@ func (m *Model) SpacingM() float64 {
 	return m.lattices[len(m.lattices)-1].spacingM
 }
 
+// ClosestM is SpacingM of the finest tile.
+func (m *Model) ClosestM() float64 {
+	if m == nil {
+		return 0
+	}
+	return m.lattices[0].spacingM
+}
+
 // On returns the model's ground as seen from a grid.
 func (m *Model) On(s *geodesy.System) Ground {
 	if m == nil || s == nil {

@@ -114,3 +114,39 @@ func (g Ground) steepens(at geodesy.Grid, heightM float64, from, way units.Angle
 	}
 	return false, true
 }
+
+// SteepestRound returns the steepest of the slopes at the four posts around a position, in
+// degrees: between posts Slope blends them, and a narrow steep band could hide. It is NaN where none is
+// known; whole is false where one of them is not.
+func (g Ground) SteepestRound(at geodesy.Grid) (deg float64, whole bool) {
+	f, _, ok := g.find(at)
+	if !ok {
+		return math.NaN(), false
+	}
+	factors := geodesy.Factors{}
+	if f.l.stretched {
+		var err error
+		if factors, err = f.l.system.FactorsAt(f.at); err != nil {
+			return math.NaN(), false
+		}
+	}
+	x, y := f.l.at(f.at)
+	col, row := math.Floor(x), math.Floor(y)
+	deg, whole = math.NaN(), true
+	for _, p := range [...][2]float64{{col, row}, {col + 1, row}, {col, row + 1}, {col + 1, row + 1}} {
+		if x == col && p[0] > col || y == row && p[1] > row { // on a line of posts those beyond do not count
+			continue
+		}
+		east, north := f.l.gradient(geodesy.Grid{E: f.l.origin.E + p[0]*f.l.stepE, N: f.l.origin.N - p[1]*f.l.stepN})
+		if f.l.stretched {
+			east, north, _ = unstretched(factors, east, north)
+		}
+		s := math.Atan(math.Hypot(east, north)) * 180 / math.Pi
+		if s != s {
+			whole = false
+		} else if !(deg >= s) {
+			deg = s
+		}
+	}
+	return deg, whole
+}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/geodesy"
 	"legwright/app/terrain"
 	"legwright/app/units"
 )
@@ -51,5 +52,56 @@ func TestConvex(t *testing.T) {
 	}
 	if _, ok := g.Convex(move(middle, 480, 0)); ok {
 		t.Error("where the way down leaves the terrain: got an answer, want none")
+	}
+}
+
+// The steepest of the posts around is never gentler than what Slope blends there, equals it at
+// a post, and is that of a narrow band anywhere beside it; a void round the position is said.
+func TestSteepestRound(t *testing.T) {
+	t.Parallel()
+	const n, step = 9, 10.0
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
+	if err != nil {
+		t.Fatal(err)
+	}
+	made := func(height func(col int) float64) terrain.Ground {
+		tile := &terrain.Tile{System: sys, NorthWest: geodesy.Grid{E: 200_000, N: 700_000}, StepE: step, StepN: step, Cols: n, Rows: n, UnitM: 1}
+		for range n {
+			for col := range n {
+				tile.Heights = append(tile.Heights, float32(height(col)))
+			}
+		}
+		m, err := terrain.NewModel(tile)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m.On(sys)
+	}
+	at := func(x float64) geodesy.Grid { return geodesy.Grid{E: 200_000 + x, N: 700_000 - 43} }
+	edge := made(func(col int) float64 { return 10 * math.Max(float64(col)-4, 0) }) // level, then 45°
+	for x := 15.0; x <= 65; x += 2.5 {
+		s, ok := edge.Slope(at(x))
+		got, whole := edge.SteepestRound(at(x))
+		if !ok || !whole || got < s.Steep.Deg()-1e-9 {
+			t.Errorf("at %v: steepest %v, whole %v, slope %v", x, got, whole, s.Steep.Deg())
+		}
+		if x == 60 && math.Abs(got-45) > 1e-9 {
+			t.Errorf("on the slope: %v, want 45", got)
+		}
+		if x > 40 && x < 50 && math.Abs(got-45) > 1e-9 { // its lower post has 26.6°, the upper 45°
+			t.Errorf("beside the slope at %v: %v, want 45", x, got)
+		}
+	}
+	hole := made(func(col int) float64 {
+		if col == 7 {
+			return math.NaN()
+		}
+		return 10 * float64(col)
+	})
+	if got, whole := hole.SteepestRound(at(53)); whole || math.Abs(got-45) > 1e-9 {
+		t.Errorf("beside a void: %v, whole %v", got, whole)
+	}
+	if got, whole := hole.SteepestRound(at(-50)); whole || got == got {
+		t.Errorf("off the posts: %v, whole %v", got, whole)
 	}
 }

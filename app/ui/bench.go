@@ -13,6 +13,7 @@ import (
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
 	"legwright/app/ui/opening"
+	"legwright/app/ui/relief"
 	"legwright/app/ui/routepanel"
 	"legwright/app/ui/sheetpanel"
 	"legwright/app/ui/sheetview"
@@ -59,6 +60,7 @@ type frame struct {
 	whole   *wholePanel
 	welcome *welcome
 	start   *startCard
+	relief  *relief.Relief
 	crash   *crashLine
 	opening *ask.Strip // the progress of an opening, once there is something to see
 }
@@ -111,6 +113,9 @@ func (b *Bench) makeRooms() {
 	var rest resting
 	b.view.OnViewChanged(func() { rest.moved(); b.viewChanged() })
 	b.view.Offer().OnChange(b.offerChanged)
+	b.frame.relief = relief.New(relief.Needs{
+		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.later, Arrange: ledgerHost{b}.Arrange,
+	})
 	b.sheetP = newSheetPanel(b)
 	b.route = routepanel.New(routepanel.Needs{
 		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: routeHost{b},
@@ -137,10 +142,10 @@ func (b *Bench) layOut() {
 	f, sheet, strip := b.frame, b.view.Area(), b.view.Strip()
 	f.layout = &benchLayout{
 		sheet: sheet, beside: b.teach.panel.Beside(), panel: f.panel.body, ledger: b.ledger, ledgerHeight: b.ledger.Height, foot: b.foot,
-		strip: &overSheet{strip, strip.Covers, strip.Fit, sheet.KeepOff}, welcome: f.welcome.body, opening: f.opening, look: f.look.body, whole: f.whole.body,
+		strip: &overSheet{strip, strip.Covers, strip.Fit, sheet.KeepOff}, welcome: f.welcome.body, opening: f.opening, look: f.look.body, whole: f.whole.body, relief: b.frame.relief.Legend(),
 		unsafe: f.crash, start: f.start.body,
 	}
-	f.root = container.New(f.layout, sheet, f.layout.beside, b.ledger, f.panel.body, b.foot, strip, f.start.body, f.welcome.body, f.whole.body,
+	f.root = container.New(f.layout, sheet, f.layout.beside, b.ledger, f.panel.body, b.foot, strip, f.start.body, f.welcome.body, f.whole.body, b.frame.relief.Legend(),
 		f.opening, f.look.body, f.crash, widgets.NewTipLayer(b.later))
 	b.window.SetPadded(false)
 	b.window.SetContent(f.root)

@@ -15,6 +15,7 @@ const (
 	wholeHeight   = float32(160)
 	welcomeWidth  = float32(600)
 	startWidth    = float32(460)
+	reliefWidth   = float32(380)
 	stripDistance = float32(18)   // from the lower edge of the sheet
 	besideShare   = float32(0.48) // of the sheet's width, for what stands beside it
 )
@@ -24,10 +25,11 @@ const (
 // below the sheet and the foot line at the bottom, with
 // the caution about crash protection above it. The strip floats over the sheet's
 // lower edge or over the welcome, which has its lower left; the progress of an
-// opening is over its upper left, the panel of the picture's look over its upper
+// opening is over its upper left, where what is
+// shown of terrain is explained too, the panel of the picture's look over its upper
 // right, the whole sheet in small over its lower right.
 type benchLayout struct {
-	sheet, beside, panel, ledger, foot, welcome, opening, look, whole, unsafe, start fyne.CanvasObject
+	sheet, beside, panel, ledger, foot, welcome, opening, look, whole, relief, unsafe, start fyne.CanvasObject
 
 	strip        *overSheet
 	ledgerHeight func(window float32) float32
@@ -64,6 +66,9 @@ func (l *benchLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	widgets.Put(l.sheet, 0, 0, left, body-low)
 	o := l.opening.MinSize()
 	widgets.Put(l.opening, 12, 12, min(o.Width, left-24), o.Height)
+	reliefWide := min(reliefWidth, left-24)
+	l.relief.Resize(fyne.NewSize(reliefWide, l.relief.Size().Height)) // its height follows from its width
+	widgets.Put(l.relief, 12, 12, reliefWide, l.relief.MinSize().Height)
 	k := l.look.MinSize()
 	widgets.Put(l.look, max(left-k.Width-12, 0), 12, min(k.Width, left), k.Height)
 	widgets.Put(l.whole, max(left-wholeWidth-12, 0), max(body-low-wholeHeight-12, 0), min(wholeWidth, left), min(wholeHeight, body-low))

@@ -21,8 +21,9 @@ type drawing struct {
 	marks   []stampAt
 	rings   []stampAt  // around intersections that were found
 	strokes []strokeAt // of the hatching
-	crowded bool       // control points stand close
-	times   float64    // by which residuals are lengthened
+	relief  reliefAt
+	crowded bool    // control points stand close
+	times   float64 // by which residuals are lengthened
 	texts   []textAt
 	taken   []image.Rectangle // by texts
 	lesson  lessonAt
@@ -52,6 +53,7 @@ func newDrawing(p *Painter, v view.View, s Scene, seen image.Rectangle) *drawing
 	d.setStamps()
 	d.setRings()
 	d.setLocal()
+	d.setRelief()
 	d.setLesson()
 	d.setTexts()
 	return d
@@ -138,6 +140,7 @@ func pick[T any](yes bool, a, b T) T {
 // on draws everything on a strip, from below.
 func (d *drawing) on(s *strip) {
 	d.beneath(s)
+	d.relief.draw(d, s)
 	d.local(s)
 	d.grid(s)
 	if d.scene.Faint {

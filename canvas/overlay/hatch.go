@@ -18,23 +18,36 @@ type strokeAt struct{ a, b view.ScreenPt }
 // setLocal places the hatching of the error, which lies still in the picture
 // while that is moved.
 func (d *drawing) setLocal() {
-	l := &d.scene.Local
-	if l.Empty() || len(l.hatch) == 0 {
-		return
+	if l := &d.scene.Local; !l.Empty() {
+		d.strokes = d.slanting(hatching{l.errorAt, l.field, l.hatch, leastHatch})
 	}
-	gap := math.Exp2(math.Ceil(math.Log2(leastHatch * d.p.px / d.v.Scale())))
+}
+
+// hatching says where slanting lines are drawn.
+type hatching struct {
+	at     func(view.PicPt) float64
+	field  field     // for its size
+	levels []float64 // of at, ascending: one for each density
+	least  float64   // how near lines come to each other, device-independent pixels
+}
+
+// slanting returns the lines of a hatching that are in sight. They lie still in the
+// picture while that is moved.
+func (d *drawing) slanting(l hatching) (out []strokeAt) {
+	gap := math.Exp2(math.Ceil(math.Log2(l.least * d.p.px / d.v.Scale())))
 	for crossed := range 2 {
-		d.hatch(l, gap, crossed == 1)
+		out = d.hatch(out, &l, gap, crossed == 1)
 	}
+	return out
 }
 
 // hatch lays one family of slanting lines over what is seen. A line of the
 // first is drawn where the error reaches the first level if its number can be
 // divided by 4, the second if by 2, and the third; lines of the other family,
 // which cross it, in the same way from the fourth level.
-func (d *drawing) hatch(l *Local, gap float64, crossed bool) {
-	if crossed && len(l.hatch) < 4 {
-		return
+func (d *drawing) hatch(out []strokeAt, l *hatching, gap float64, crossed bool) []strokeAt {
+	if len(l.levels) == 0 || crossed && len(l.levels) < 4 {
+		return out
 	}
 	lo, hi, t0, t1 := d.hatchBounds(l, crossed)
 	step := 6 * d.p.px / d.v.Scale()
@@ -49,10 +62,11 @@ func (d *drawing) hatch(l *Local, gap float64, crossed bool) {
 		if crossed {
 			class += 3
 		}
-		if class <= len(l.hatch) {
-			d.hatchLine(l, hatchWay{n * gap, crossed}, t0, t1, step, l.hatch[class-1])
+		if class <= len(l.levels) {
+			out = d.hatchLine(out, l, hatchWay{n * gap, crossed}, t0, t1, step, l.levels[class-1])
 		}
 	}
+	return out
 }
 
 // hatchWay is a line that slants through the picture at a distance from its
@@ -71,7 +85,7 @@ func (w hatchWay) at(t float64) view.PicPt {
 
 // hatchBounds are the least and greatest distance of lines from the corner and
 // the part along them that covers what is seen of the picture.
-func (d *drawing) hatchBounds(l *Local, crossed bool) (lo, hi, t0, t1 float64) {
+func (d *drawing) hatchBounds(l *hatching, crossed bool) (lo, hi, t0, t1 float64) {
 	w, h := float64(d.p.img.Rect.Dx()), float64(d.p.img.Rect.Dy())
 	seen := view.RectOf(d.v.ToPicture(view.ScreenPt{}), d.v.ToPicture(view.ScreenPt{X: w}), d.v.ToPicture(view.ScreenPt{Y: h}), d.v.ToPicture(view.ScreenPt{X: w, Y: h}))
 	x0, y0 := max(seen.Min.X, 0), max(seen.Min.Y, 0)
@@ -86,13 +100,13 @@ func (d *drawing) hatchBounds(l *Local, crossed bool) (lo, hi, t0, t1 float64) {
 	return off[0], off[1], sum[0], sum[1]
 }
 
-// hatchLine adds the pieces of a line along which the error reaches m.
-func (d *drawing) hatchLine(l *Local, w hatchWay, t0, t1, step, m float64) {
+// hatchLine adds the pieces of a line along which the value reaches m.
+func (d *drawing) hatchLine(out []strokeAt, l *hatching, w hatchWay, t0, t1, step, m float64) []strokeAt {
 	from, on := 0.0, false
 	before := math.NaN()
 	for t := t0; ; t += step {
 		t = min(t, t1)
-		v := l.errorAt(w.at(t))
+		v := l.at(w.at(t))
 		edge := t
 		if before-before == 0 && v-v == 0 && (before < m) != (v < m) { // both are figures
 			edge = t - step*(v-m)/(v-before)
@@ -101,7 +115,7 @@ func (d *drawing) hatchLine(l *Local, w hatchWay, t0, t1, step, m float64) {
 		case v >= m && !on:
 			from, on = edge, true
 		case !(v >= m) && on:
-			d.addStroke(w, from, edge)
+			out = d.addStroke(out, w, from, edge)
 			on = false
 		}
 		if t >= t1 {
@@ -110,15 +124,17 @@ func (d *drawing) hatchLine(l *Local, w hatchWay, t0, t1, step, m float64) {
 		before = v
 	}
 	if on {
-		d.addStroke(w, from, t1)
+		out = d.addStroke(out, w, from, t1)
 	}
+	return out
 }
 
-func (d *drawing) addStroke(w hatchWay, from, to float64) {
+func (d *drawing) addStroke(out []strokeAt, w hatchWay, from, to float64) []strokeAt {
 	a, b := d.v.ToScreen(w.at(from)), d.v.ToScreen(w.at(to))
 	if d.sees(a, b) {
-		d.strokes = append(d.strokes, strokeAt{a, b})
+		out = append(out, strokeAt{a, b})
 	}
+	return out
 }
 
 // local draws the hatching, the contours and the hull of the control points.

@@ -14,6 +14,7 @@ type Scene struct {
 	GridPx    float64 // distance of neighbouring grid lines, picture pixels
 	Found     Found
 	Local     Local
+	Relief    *Relief // nil for none
 	Tracks    []Track
 	Hazards   []Shape
 	Havens    []Shape
@@ -39,7 +40,7 @@ type Scene struct {
 
 // Empty says whether there is nothing to draw.
 func (s Scene) Empty() bool {
-	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Escapes)+len(s.Slips)+len(s.Drawn.Points)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty()
+	return len(s.Grid)+len(s.Found.Lines)+len(s.Local.field.at)+len(s.Tracks)+len(s.Hazards)+len(s.Havens)+len(s.Lines)+len(s.Escapes)+len(s.Slips)+len(s.Drawn.Points)+len(s.Sights)+len(s.Legs)+len(s.Residuals)+len(s.Controls)+len(s.Spots)+len(s.Marks)+len(s.Ends) == 0 && s.Lesson.Empty() && s.Relief == nil
 }
 
 // Sealed returns the scene with lists that cannot be appended to in place, so that

@@ -129,6 +129,10 @@ const (
 	steepHatch
 	waterHatch
 	privateHatch
+	slopeHatch
+	contourLine
+	contourIndex
+	voidCross
 	kinds
 )
 
@@ -171,6 +175,10 @@ const (
 //	chosen        of hazards, havens and lines: a yellow band with vermillion edges beneath, and a
 //	              dot at each point
 //	being drawn   one solid vermillion line, with short dashes back to its start
+//	steepness     vermillion hatching rising to the right, denser from each of four
+//	              slopes, crossed from the last
+//	contour       a fine purple line, every fifth stronger with its height
+//	no heights    small black crosses
 //	what stands   without casing and texts, in pale ink
 //	back
 //
@@ -265,5 +273,9 @@ func styles() [kinds]style {
 		waterHatch:          {ink: one(0.6, faded(blue, 0x90))},
 		privateHatch:        {ink: one(0.6, faded(purple, 0xb0))},
 		cannotFitLine:       {casing: case_(2.4), ink: one(1, black), round: true},
+		slopeHatch:          {ink: one(0.6, faded(vermillion, 0xc8))},
+		contourLine:         {ink: one(0.5, faded(purple, 0xe0))},
+		contourIndex:        {ink: one(0.95, purple)},
+		voidCross:           {ink: one(0.6, faded(black, 0xb0))},
 	}
 }

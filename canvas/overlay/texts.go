@@ -39,6 +39,7 @@ func (d *drawing) setTexts() {
 		d.endTexts()
 	}
 	d.localTexts()
+	d.reliefTexts()
 	d.gridTexts()
 }
 

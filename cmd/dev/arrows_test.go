@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
+			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -63,6 +63,7 @@ func arrows() map[string][]string {
 		"app/ui/lessondraw": {"app/teach", "canvas/overlay"},
 		"app/ui/look":       {"assets/look"},
 		"app/ui/projector":  {"app/ui/compassview", "app/ui/lessondraw", "app/session", "canvas/mapview"},
+		"app/ui/relief":     {"app/ui/ask", "app/ui/jobs", "app/ui/sheetview"},
 		"app/ui/routepanel": {"app/ui/ask", "app/ui/thinglist", "app/ui/profile", "app/ui/sheetview"},
 		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
 		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
@@ -141,6 +142,7 @@ func testArrows() map[string][]string {
 		"app/ui/widgets":          {"app/ui/uitest"},
 		"app/ui/sheetpanel":       {"app/ui/uitest"},
 		"app/ui/projector":        {"app/ui/uitest"},
+		"app/ui/relief":           {"app/ui/uitest"},
 		"app/ui/routepanel":       {"app/ui/uitest"},
 		"app/ui/sheetview":        {"app/ui/uitest"},
 		"app/ui/teachpanel":       {"app/ui/uitest"},
@@ -155,7 +157,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/compassview", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/thinglist", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/compassview", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/thinglist", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

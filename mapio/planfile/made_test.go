@@ -18,7 +18,7 @@ import (
 func isle() *plan.Plan {
 	s := plan.Sheet{
 		ID: "sheet-1", Picture: "maps/isle.png", Width: 2000, Height: 1800, Code: geodesy.EPSG(27700), DPI: 254, Medium: calib.Photograph,
-		Page:   plan.Page{Number: 3, DPI: 200},
+		Page: plan.Page{Number: 3, DPI: 200}, Contour: 10,
 		SHA256: "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef",
 	}
 	s = s.WithPoint(calib.ControlPoint{At: calib.PicturePt{Col: 200.25, Row: 200}, Ref: geodesy.Grid{E: 51_000, N: 799_000}, Text: "NL 51 99"})

@@ -19,6 +19,7 @@ type sheetShape struct {
 	PageDPI      float64         `json:"page_dpi,omitempty"`
 	EPSG         int             `json:"epsg"`
 	Definition   string          `json:"definition,omitempty"`
+	ContourM     float64         `json:"contour_interval_m,omitempty"`
 	Points       []pointShape    `json:"control_points"`
 	World        []float64       `json:"given_matrix,omitempty"`
 	WorldM       float64         `json:"position_sigma_m,omitempty"`
@@ -61,7 +62,7 @@ type evidenceShape struct {
 
 func sheetToShape(s plan.Sheet) sheetShape {
 	out := sheetShape{
-		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal, Page: s.Page.Number, PageDPI: s.Page.DPI,
+		ID: string(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal, Page: s.Page.Number, PageDPI: s.Page.DPI, ContourM: s.Contour,
 		EPSG: s.Code.EPSG(), Definition: definition(s.Code), Medium: s.Medium.String(), Points: each(s.Points, pointToShape), extra: s.Extra,
 	}
 	if s.World != nil {
@@ -94,7 +95,7 @@ func pointToShape(c calib.ControlPoint) pointShape {
 func (r *reader) sheet(s sheetShape) plan.Sheet {
 	out := plan.Sheet{
 		ID: plan.ID(s.ID), Picture: s.Picture, Width: s.Width, Height: s.Height, SHA256: s.SHA256, DPI: s.DPI, Focal: s.Focal,
-		Page: plan.Page{Number: s.Page, DPI: s.PageDPI},
+		Page: plan.Page{Number: s.Page, DPI: s.PageDPI}, Contour: s.ContourM,
 		Code: r.code(s.EPSG, s.Definition), Medium: r.medium(s.Medium), World: r.world(s.World), WorldM: s.WorldM, WorldPx: s.WorldPx, Points: list(s.Points, r.point), Extra: s.extra,
 		Evidence: list(s.Evidence, r.evidence), SlipChosen: s.SlipChosen, WasChecked: s.WasChecked, FileCautions: r.line("caution", s.FileCautions),
 	}

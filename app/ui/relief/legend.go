@@ -1,0 +1,77 @@
+package relief
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/ui/widgets"
+	"legwright/canvas/overlay"
+)
+
+// legend says over the sheet what is drawn of the ground, or how far its reading has come.
+type legend struct {
+	body  *widgets.Surface
+	words *widgets.Quiet
+	stop  *widgets.Tool
+}
+
+func newLegend(cancel func(), hint func(string)) *legend {
+	l := &legend{words: widgets.NewWrappedQuiet(""), stop: widgets.NewTextTool("", "Cancel", "Read no more of the ground", cancel)}
+	l.stop.OnHint = hint
+	l.body = widgets.NewStrip(container.NewBorder(nil, nil, nil, l.stop, l.words))
+	l.body.Hide()
+	return l
+}
+
+// showLegend brings the legend up to date.
+func (r *Relief) showLegend() {
+	l := r.legend
+	_, busy := r.reading.Now()
+	l.words.SetText(r.legendWords())
+	if busy {
+		l.stop.Show()
+	} else {
+		l.stop.Hide()
+	}
+	if r.On() {
+		l.body.Show()
+	} else {
+		l.body.Hide()
+	}
+	r.n.Arrange()
+}
+
+// legendWords are what the legend says.
+func (r *Relief) legendWords() string {
+	now, can := r.subject()
+	if job, busy := r.reading.Now(); busy {
+		share, _ := job.Progress.Share()
+		return fmt.Sprintf("Reading the ground of the sheet: %.0f %%", 100*share)
+	}
+	switch {
+	case !can && len(r.n.Session.Plan().Terrain) == 0:
+		return "The plan has no terrain, so nothing is drawn of its ground."
+	case !can || r.have == nil || r.of != now:
+		return "Nothing is known of the ground of this sheet."
+	}
+	var words []string
+	if r.steep {
+		s := overlay.SlopeLevels()
+		words = append(words, fmt.Sprintf("Hatched from %.0f°, denser from %.0f° and %.0f°, crossed from %.0f°.", s[0], s[1], s[2], s[3]))
+	}
+	if m := r.intervalM(); m > 0 {
+		words = append(words, fmt.Sprintf("Contours of the terrain every %g m.", m))
+	}
+	switch some, all := r.have.Voids(); {
+	case all:
+		words = append(words, "The terrain has no heights on this sheet.")
+	case some:
+		words = append(words, "Crosses: no heights here.")
+	}
+	for _, c := range r.n.Session.Reader().GroundCautions() {
+		words = append(words, c.Text())
+	}
+	return strings.Join(words, " ")
+}

@@ -1,0 +1,165 @@
+package relief_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/terrain"
+	"legwright/app/ui/ask"
+	"legwright/app/ui/dial"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/relief"
+	"legwright/app/ui/sheetview"
+	"legwright/app/ui/uitest"
+	"legwright/canvas/overlay"
+)
+
+// host is the window as the sheet needs it.
+type host struct{}
+
+func (host) Find(plan.ID)               {}
+func (host) NameMark()                  {}
+func (host) MayKeep(keep func())        { keep() }
+func (host) Typed(rune, *fyne.KeyEvent) {}
+
+// stood is the room over the demo's plan, whose sheet shows ground that rises by a half
+// toward the north.
+type stood struct {
+	*relief.Relief
+	s     *session.Session
+	w     *uitest.Window
+	line  *foot.Line
+	view  *sheetview.View
+	queue uitest.Queue
+}
+
+func stand(t *testing.T) *stood {
+	t.Helper()
+	w := uitest.NewWindow(t, container.NewStack())
+	x := &stood{s: uitest.DemoSession(t), w: w, line: foot.New(), queue: uitest.NewQueue()}
+	x.view = sheetview.New(x.s, x.line, dial.New(), x.queue.Later, host{})
+	x.Relief = relief.New(relief.Needs{
+		Session: x.s, Foot: x.line, Ask: ask.New(w, x.line, x.queue.Later), View: x.view, Later: x.queue.Later, Arrange: func() {},
+	})
+	w.SetContent(container.NewStack(x.view.Area(), x.Legend()))
+	w.Resize(fyne.NewSize(600, 400))
+	return x
+}
+
+// ground gives the plan terrain, read as a file of so many metres between posts.
+func (x *stood) ground(t *testing.T, name string, step float64) {
+	t.Helper()
+	r := x.s.Reader()
+	low, high, _ := r.SheetsGround()
+	tile := &terrain.Tile{
+		Name: name, System: r.System(), NorthWest: geodesy.Grid{E: low.E, N: high.N}, StepE: step, StepN: step,
+		Cols: int((high.E-low.E)/step) + 1, Rows: int((high.N-low.N)/step) + 1, UnitM: 1,
+	}
+	for row := range tile.Rows {
+		for range tile.Cols {
+			tile.Heights = append(tile.Heights, float32(float64(tile.Rows-row)*step/2))
+		}
+	}
+	m, err := terrain.NewModel(tile)
+	must(t, err)
+	must(t, x.s.RemoveTerrain())
+	must(t, x.s.OpenTerrain(plan.Terrain{Path: "/" + name, SHA256: strings.Repeat("0", 64)}))
+	x.s.SetGround(x.s.Plan().Terrain, m)
+}
+
+func must(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// drawn is what the sheet's drawing holds of the ground.
+func (x *stood) drawn() *overlay.Relief { return x.view.Scene().Relief }
+
+// until lets the main thread work until something is drawn, or is not.
+func (x *stood) until(t *testing.T, what string, is bool) {
+	t.Helper()
+	x.queue.Until(t, what, func() bool { return (x.drawn() != nil) == is })
+}
+
+// Steepness is read beside the window and drawn, with what it cannot show; another terrain
+// is read anew, and meanwhile nothing of the old one is drawn.
+func TestSteepnessFollowsTheTerrain(t *testing.T) {
+	x := stand(t)
+	x.ground(t, "a.hgt", 50)
+	x.ShowSteep(true)
+	x.until(t, "the ground is drawn", true)
+	if !x.w.Shows("crossed from 35°") || !x.w.Shows("Crags lower than about 40 m do not show") { // 2 × 50 m × tan 20°
+		t.Errorf("the legend says %v", x.w.Texts())
+	}
+	first := x.drawn()
+	x.s.Undo() // the terrain that the plan named before is not read here
+	x.until(t, "the old ground is gone", false)
+	if x.w.Shows("crossed") || !x.w.Shows("Nothing is known") && !x.w.Shows("no terrain") {
+		t.Errorf("the legend says %v", x.w.Texts())
+	}
+	x.ground(t, "b.hgt", 20)
+	x.until(t, "the new ground is drawn", true)
+	if x.drawn() == first || !x.w.Shows("about 15 m do not show") {
+		t.Errorf("another terrain: the legend says %v", x.w.Texts())
+	}
+	x.ShowSteep(false)
+	x.until(t, "the ground is gone", false)
+	if x.Legend().Visible() {
+		t.Error("the legend stays")
+	}
+}
+
+// Contours need an interval, which is asked for once and is part of the plan.
+func TestContoursAskForTheInterval(t *testing.T) {
+	x := stand(t)
+	x.ground(t, "a.hgt", 50)
+	must(t, x.s.SetContour(0))
+	x.ShowContours(true)
+	if x.Contours() {
+		t.Fatal("contours are drawn at an unknown interval")
+	}
+	x.w.Type("0")
+	x.w.Key(fyne.KeyReturn)
+	if sheet, _ := x.s.Sheet(); sheet.Contour != 0 || !x.w.Shows("is not an interval") {
+		t.Errorf("an interval of 0: %v, %v", sheet.Contour, x.w.Texts())
+	}
+	x.w.Replace("15 m")
+	x.w.Key(fyne.KeyReturn)
+	x.until(t, "contours are drawn", true)
+	if sheet, _ := x.s.Sheet(); sheet.Contour != 15 || !x.w.Shows("every 15 m") {
+		t.Errorf("the interval is %v: %v", sheet.Contour, x.w.Texts())
+	}
+	x.s.Undo()
+	if sheet, _ := x.s.Sheet(); sheet.Contour != 0 {
+		t.Error("the interval is not a step of undo")
+	}
+}
+
+// What is missing is said, and cancelling ends what was asked for.
+func TestNoGroundAndCancelling(t *testing.T) {
+	x := stand(t)
+	must(t, x.s.RemoveTerrain())
+	if x.ShowSteep(true); x.Steep() || !strings.Contains(x.line.Message(), "no terrain") {
+		t.Errorf("without terrain: %v, %q", x.Steep(), x.line.Message())
+	}
+	x.ground(t, "a.hgt", 10)
+	x.ShowSteep(true)
+	if !x.w.Shows("Reading the ground of the sheet") {
+		t.Fatalf("the legend says %v", x.w.Texts())
+	}
+	x.w.Tap(t, "Cancel")
+	time.Sleep(20 * time.Millisecond)
+	x.queue.Drain()
+	if x.Steep() || x.drawn() != nil || x.Legend().Visible() {
+		t.Errorf("after cancelling: asked for %v, drawn %v, legend %v", x.Steep(), x.drawn() != nil, x.Legend().Visible())
+	}
+}
