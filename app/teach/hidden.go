@@ -1,7 +1,6 @@
 package teach
 
 import (
-	"fmt"
 	"math"
 	"sync"
 
@@ -61,20 +60,21 @@ func coverWords(is Cover, atM float64) string {
 	return "but by the terrain, ground " + units.Metres(math.Max(step, step*math.Round(atM/step)), 0) + " from you hides it"
 }
 
-// hiddenWords names those that fit and are hidden: " By the terrain, the ground hides
-// Cairn."
+// hiddenWords say which of those that fit are hidden: " By the terrain, higher ground
+// hides both."
 func hiddenWords(fit []Candidate) string {
-	var hidden []Candidate
+	var hidden []string
 	for _, c := range fit {
 		if c.Cover == Covered {
-			hidden = append(hidden, c)
+			hidden = append(hidden, c.Name)
 		}
 	}
-	switch len(hidden) {
-	case 0:
+	which := counted(hidden)
+	switch {
+	case len(hidden) == 0:
 		return ""
-	case 1:
-		return fmt.Sprintf(" By the terrain, %s is hidden behind higher ground.", hidden[0].Name)
+	case len(hidden) == len(fit):
+		which = [...]string{"it", "both", "all of them"}[min(len(fit), 3)-1]
 	}
-	return fmt.Sprintf(" By the terrain, %s are hidden behind higher ground.", counted(names(hidden)))
+	return " By the terrain, higher ground hides " + which + "."
 }

@@ -65,7 +65,7 @@ func TestGroundHidesFeatures(t *testing.T) {
 			t.Errorf("%s: %v %.3f over terrain, %s: %v %.3f, cover %v without", c.Name, c.Verdict, c.Chance, o.Name, o.Verdict, o.Chance, o.Cover)
 		}
 	}
-	if !strings.Contains(got.Text, "C is hidden behind higher ground") || strings.Contains(bare.Text, "hidden") {
+	if !strings.Contains(got.Text, "By the terrain, higher ground hides C.") || strings.Contains(bare.Text, "hides") {
 		t.Errorf("over terrain: %q; without: %q", got.Text, bare.Text)
 	}
 	look, err := teach.NewLookout(overRidge(t, p), from)
@@ -83,6 +83,33 @@ func TestGroundHidesFeatures(t *testing.T) {
 	for _, c := range on.Candidates {
 		if c.Cover == teach.Covered {
 			t.Errorf("from the ridge %s %s", c.Name, c.Text)
+		}
+	}
+}
+
+// Of two people before the ridge and behind it only one can see the feature at its far
+// foot, and both sentence and row say from whom it is hidden.
+func TestGroundHidesFromOne(t *testing.T) {
+	t.Parallel()
+	p := marked(plan.New(today()), at(1500, 0, 1))
+	a := teach.Sighting{From: at(0, -500, 1), Bearing: teach.Bearing{Angle: deg(71.6), North: units.GridNorth}, Tolerance: deg(5)}
+	b := teach.Sighting{From: at(2000, -500, 1), Bearing: teach.Bearing{Angle: deg(315), North: units.GridNorth}, Tolerance: deg(5)}
+	for _, c := range []struct {
+		r    *leg.Reader
+		want string
+	}{{overRidge(t, p), "hidden from the first"}, {reader(t, p), ""}} {
+		m, err := teach.SameFeature(c.r, a, b, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if m.Verdict != teach.Likely || m.Fits[0].Verdict != teach.Likely {
+			t.Fatalf("verdict %v: the test tries nothing", m.Verdict)
+		}
+		if row := m.Fits[0].Text; strings.Contains(row, "hidden") != (c.want != "") || !strings.Contains(row, c.want) {
+			t.Errorf("the row says %q, want %q", row, c.want)
+		}
+		if says := strings.Contains(m.Text, "higher ground hides A from the first."); says != (c.want != "") {
+			t.Errorf("the sentence is %q", m.Text)
 		}
 	}
 }

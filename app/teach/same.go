@@ -51,6 +51,7 @@ type Both struct {
 	Off     [2]units.Angle // from each ray, left negative
 	Each    [2]Verdict
 	Verdict Verdict // the lesser of the two
+	Hidden  [2]bool // by the terrain, from each of the two
 	Text    string  // after its name, without a full stop
 	fit     float64
 }
@@ -114,7 +115,7 @@ func bothOf(answers [2]Answer, said [2]Sighting) []Both {
 		b := answers[1].Candidates[i]
 		one := Both{
 			ID: a.ID, Name: a.Name, Off: [2]units.Angle{a.Off, b.Off}, Each: [2]Verdict{a.Verdict, b.Verdict},
-			Verdict: min(a.Verdict, b.Verdict), fit: a.Chance * b.Chance,
+			Verdict: min(a.Verdict, b.Verdict), Hidden: [2]bool{a.Cover == Covered, b.Cover == Covered}, fit: a.Chance * b.Chance,
 		}
 		one.Text = one.words([2]Candidate{a, b}, said)
 		out = append(out, one)

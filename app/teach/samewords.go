@@ -19,7 +19,7 @@ func (m *Meeting) words(p *pair, said [2]Sighting) string {
 	}
 	text := m.lineWords(p, said)
 	if m.Verdict != Cannot {
-		text += " " + m.fitWords()
+		text += " " + m.fitWords() + m.hiddenWords(said)
 	}
 	return text
 }
@@ -91,6 +91,30 @@ func (m *Meeting) fitWords() string {
 	return "No mark fits both."
 }
 
+// hiddenWords says from whom the ground hides the one that fits best.
+func (m *Meeting) hiddenWords(said [2]Sighting) string {
+	if len(m.Fits) == 0 || m.Fits[0].Verdict < Possible {
+		return ""
+	}
+	if from := m.Fits[0].hiddenFrom(said); from != "" {
+		return " By the terrain, higher ground hides " + m.Fits[0].Name + " from " + from + "."
+	}
+	return ""
+}
+
+// hiddenFrom names those from whom the ground hides it, "" for neither.
+func (b *Both) hiddenFrom(said [2]Sighting) string {
+	switch b.Hidden {
+	case [2]bool{true, true}:
+		return "both"
+	case [2]bool{true, false}:
+		return said[0].Who
+	case [2]bool{false, true}:
+		return said[1].Who
+	}
+	return ""
+}
+
 // words says how a mark or feature fits each of the two.
 func (b *Both) words(each [2]Candidate, said [2]Sighting) string {
 	for i, c := range each {
@@ -98,11 +122,15 @@ func (b *Both) words(each [2]Candidate, said [2]Sighting) string {
 			return "for " + said[i].Who + " it " + c.Text
 		}
 	}
+	hidden := b.hiddenFrom(said)
+	if hidden != "" {
+		hidden = ", but is hidden from " + hidden
+	}
 	switch {
 	case b.Verdict == Likely:
-		return "fits both"
+		return "fits both" + hidden
 	case b.Verdict == Possible:
-		return "could just fit both"
+		return "could just fit both" + hidden
 	case b.Each[0] != Cannot:
 		return "fits " + said[0].Who + ", but cannot be what " + said[1].Who + " sees"
 	case b.Each[1] != Cannot:

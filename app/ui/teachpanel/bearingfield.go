@@ -82,6 +82,7 @@ func (x *bearingField) typed(r rune) bool {
 // answer says from which north the bearing is.
 func (x *bearingField) answer(north units.North) {
 	x.said.North = north
+	x.n.Foot.Hint("") // the button is gone, and would leave its hint behind
 	x.tell()
 	x.n.View.Focus()
 }

@@ -679,7 +679,7 @@ func TestHiddenMarks(t *testing.T) {
 	if !strings.Contains(says["Far"], "· hidden") || strings.Contains(says["Near"], "hidden") {
 		t.Errorf("Far %q, Near %q", says["Far"], says["Near"])
 	}
-	x.says(t, "By the terrain, Far is hidden behind higher ground.")
+	x.says(t, "By the terrain, higher ground hides Far.")
 	x.Tap(t, "Far")
 	x.says(t, "from you hides it")
 }

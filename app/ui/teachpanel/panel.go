@@ -173,7 +173,7 @@ func (p *Panel) Choose(which Job) {
 			p.seen().show(true)
 			p.changeTool(was)
 		}
-		p.n.Foot.Try(nil, "") // what a field of the other job refused is over
+		p.n.Foot.Say("") // what was said of the other job is over
 	}
 	p.n.Host.ShowPanel()
 	p.n.Host.Changed()

@@ -73,6 +73,7 @@ func (x *guess) show(on bool) {
 		x.n.Dial.Ask("")
 		return
 	}
+	x.hint.Hold(true) // what stands below it is being typed into
 	x.fill()
 }
 

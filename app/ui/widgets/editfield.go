@@ -99,12 +99,16 @@ func (e *EditField) TypedRune(r rune) {
 	e.Entry.TypedRune(r)
 }
 
-// TypedKey restores the old text on Escape; Fyne calls it.
+// TypedKey restores the old text on Escape, and leaves a presenter's keys to the window;
+// Fyne calls it.
 func (e *EditField) TypedKey(k *fyne.KeyEvent) {
-	if k.Name == fyne.KeyEscape {
+	switch k.Name {
+	case fyne.KeyEscape:
 		e.SetText(e.shown)
 		e.leave()
-		return
+	case fyne.KeyPageUp, fyne.KeyPageDown:
+		KeyToWindow(e, k)
+	default:
+		e.Entry.TypedKey(k)
 	}
-	e.Entry.TypedKey(k)
 }
