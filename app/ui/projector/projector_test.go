@@ -475,3 +475,27 @@ func TestPictureComesAndGoes(t *testing.T) {
 	x.PictureChanged(0)
 	x.Drain()
 }
+
+// The note on the keys covers no part of the board, with the dial and with the compass, and
+// its words stand whole in the window.
+func TestNoteKeepsOffTheBoard(t *testing.T) {
+	for _, size := range []fyne.Size{fyne.NewSize(853, 533), fyne.NewSize(1280, 800), fyne.NewSize(1920, 1080)} {
+		for _, compass := range []bool{false, true} {
+			x := stand(t)
+			x.lesson.Show(ends(x.s, 0, 1))
+			if compass {
+				x.lesson.SetStepping(teach.Stepping{Step: teach.LastStep})
+			}
+			x.open(size.Width, size.Height)
+			place := fyne.CurrentApp().Driver().AbsolutePositionForObject
+			note := x.Note()
+			at, low := place(note), place(note).Y+note.Size().Height
+			if !note.Visible() || at.X < 0 || at.Y < 0 || low > size.Height || note.Size().Height < note.MinSize().Height {
+				t.Errorf("%v, compass %v: the note is at %v, %v", size, compass, at, note.Size())
+			}
+			if right := at.X + note.Size().Width; right > place(x.Board()).X {
+				t.Errorf("%v, compass %v: the note ends at %v, the board begins at %v", size, compass, right, place(x.Board()).X)
+			}
+		}
+	}
+}

@@ -22,6 +22,10 @@ const (
 	compassWide, compassLeast = 0.66, 0.8
 )
 
+// The note on the keys, in units of the window: its width where there is room, and the room
+// round it.
+const noteWide, noteRoom = float32(440), float32(12)
+
 // shares are the board's parts of the window's width, with the dial and with the compass.
 type shares struct{ dial, compass float32 }
 
@@ -63,8 +67,10 @@ func (r *room) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	widgets.Put(r.glass, 0, 0, rest, size.Height)
 	widgets.Put(r.divider, rest, 0, dividerWide, size.Height)
 	widgets.Put(r.board, rest+dividerWide, 0, board, size.Height)
-	note := r.note.MinSize()
-	widgets.Put(r.note, max((rest-note.Width)/2, 0), size.Height-note.Height-12, note.Width, note.Height)
+	wide := min(noteWide, rest-2*noteRoom) // it covers no figure of the board
+	r.note.Resize(fyne.NewSize(wide, r.note.Size().Height))
+	high := r.note.MinSize().Height // its words wrap
+	widgets.Put(r.note, (rest-wide)/2, size.Height-high-noteRoom, wide, high)
 	if now := fyne.NewSize(rest, size.Height); now != r.last {
 		r.last = now
 		r.laid()
@@ -95,7 +101,7 @@ func (p *Projector) build() {
 
 // newNote names the keys, until the first of them is pressed.
 func (p *Projector) newNote() fyne.CanvasObject {
-	label := widget.NewLabel(strings.Join([]string{
+	label := widgets.NewWrapped(strings.Join([]string{
 		"Page Down goes on, Page Up goes back.",
 		"H hides and shows the figures, N changes the north.",
 		"+ and −, or the bar between, change the dial.",
