@@ -64,6 +64,16 @@ const (
 	ZoneOffSun   Code = "zone-off-sun"   // the clock is far from the sun
 )
 
+// Cautions about what is drawn on the ground near a leg.
+const (
+	NearHazard      Code = "near-hazard"       // nearer to a hazard than the distance to keep
+	HazardUncertain Code = "hazard-uncertain"  // nobody knows where a hazard is
+	EntersPrivate   Code = "enters-private"    // a leg through private ground
+	ThroughBog      Code = "through-bog"       // a leg through bog
+	CrossesFord     Code = "crosses-ford"      // a leg through a ford
+	SlipMeets       Code = "slip-meets-hazard" // a usual slip leads to a hazard
+)
+
 // Cautions about escapes.
 const (
 	EscapeDraft       Code = "escape-draft"      // not all of it is ticked
@@ -76,16 +86,10 @@ const (
 	EscapeClimbsAgain Code = "climbs-again"      // height that was lost is climbed again
 	EscapeDark        Code = "escape-dark"       // it would be walked in the dark
 	LineAstray        Code = "line-astray"       // a leg along a line leaves it, or the line is gone
-	NearHazard        Code = "near-hazard"       // nearer to a hazard than the distance to keep
-	HazardUncertain   Code = "hazard-uncertain"  // nobody knows where a hazard is
 	SteepAhead        Code = "steep-ahead"       // a compass leg over over-steep ground
 	SteepBeside       Code = "steep-beside"      // a line over over-steep ground
 	SteepnessUnknown  Code = "steepness-unknown" // no terrain judges a leg
-	EntersPrivate     Code = "enters-private"    // a leg through private ground
-	ThroughBog        Code = "through-bog"       // a leg through bog
-	CrossesFord       Code = "crosses-ford"      // a leg through a ford
 	NothingDrawn      Code = "nothing-drawn"     // no danger is drawn near a leg
-	SlipMeets         Code = "slip-meets-hazard" // a usual slip leads to a hazard
 	DriftNotJudged    Code = "drift-not-judged"  // stands with every escape
 	SnowNotJudged     Code = "snow-not-judged"   // stands with every escape
 	SnowNotAnswered   Code = "snow-not-answered" // nobody said whether snow is lying

@@ -15,7 +15,7 @@ type row struct {
 // rows is the table by code.
 var rows = sync.OnceValue(func() map[Code]row {
 	all := map[Code]row{}
-	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), grounds(), times(), escapes(), onEscapes(), turnBacks(), readings()} {
+	for _, list := range [][]row{wrongSheets(), looseSheets(), positions(), bearings(), magnetics(), latLons(), grounds(), times(), drawn(), escapes(), onEscapes(), turnBacks(), readings()} {
 		for _, r := range list {
 			all[r.code] = r
 		}
@@ -173,24 +173,30 @@ func escapes() []row {
 	}
 }
 
+// drawn are cautions about what is drawn on the ground near a leg.
+func drawn() []row {
+	return []row{
+		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes within {1} of {2}, {3}. Lead it round."},
+		// A hazard at an unknown position cannot be kept away from.
+		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
+		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Lead it round."},
+		{ThroughBog, Note, Position | Time, "through bog", "The leg goes through {1} for {2}. Its time allows for that."},
+		{CrossesFord, Note, Position | Time, "through a ford", "The leg fords {1}, {2} from its start. After rain the ford may not go."},
+		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead within {2} of {3}: {1}. Check the bearing twice before you set off."},
+	}
+}
+
 // onEscapes are cautions about one leg of an escape.
 func onEscapes() []row {
 	return []row{
-		{EscapeUnread, Stop, OnLeg, "leg cannot be read", "It cannot be read: {1}."},
-		{LineAstray, Stop, OnLeg, "leaves its line", "It follows a line and leaves it by {1}. Draw it again along the line."},
-		{NearHazard, Stop, OnLeg, "too near a hazard", "It comes within {1} of {2}, {3}. Lead it round."},
-		// A hazard at an unknown position cannot be kept away from.
-		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
-		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "The terrain is {1} steep {2} from its start. Lead it round."},
-		{SteepBeside, Note, Height, "over-steep on a line", "The terrain is {1} steep {2} from its start. Make sure on the map that the line goes through."},
-		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep all of it is. Read the contours."},
-		{EntersPrivate, Stop, OnLeg, "through private ground", "It enters {1}, {2} from its start. Lead it round."},
-		{ThroughBog, Note, Time, "through bog", "It goes through {1} for {2}. Its time allows for that."},
-		{CrossesFord, Note, Time, "through a ford", "It fords {1}, {2} from its start. After rain the ford may not go."},
+		{EscapeUnread, Stop, OnLeg, "leg cannot be read", "The leg cannot be read: {1}."},
+		{LineAstray, Stop, OnLeg, "leaves its line", "The leg follows a line and leaves it by {1}. Draw it again along the line."},
+		{SteepAhead, Stop, OnLeg | Height, "over-steep ground", "The terrain is {1} steep {2} from the start of the leg. Lead it round."},
+		{SteepBeside, Note, Height, "over-steep on a line", "The terrain is {1} steep {2} from the start of the leg. Make sure on the map that the line goes through."},
+		{SteepnessUnknown, Note, Height, "steepness not judged", "The terrain does not show how steep all of the leg is. Read the contours."},
 		{NothingDrawn, Note, OnLeg, "no hazard drawn near", "No crag or water is drawn near this leg: look at the map."},
 		// 500 m by day and 300 m in the dark (common practice, no source).
-		{EscapeLongLeg, Note, Position | Bearing, "long compass leg", "It is {1} on the compass; up to {2} is usual. Look for a feature on the way."},
-		{SlipMeets, Note, OnLeg, "a slip leads to danger", "A slip would lead within {2} of {3}: {1}. Check the bearing twice before you set off."},
+		{EscapeLongLeg, Note, Position | Bearing, "long compass leg", "The leg is {1} on the compass; up to {2} is usual. Look for a feature on the way."},
 	}
 }
 

@@ -124,7 +124,7 @@ func (j *judge) whole(e plan.Escape, atLeg, open int) []caution.Caution {
 	if atLeg == 0 {
 		list = append(list, caution.Of(caution.EscapeOffRoute))
 	}
-	return append(list, j.lost...)
+	return list
 }
 
 // open is how many legs are not ticked.

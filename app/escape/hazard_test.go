@@ -10,6 +10,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/escape"
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -156,7 +157,7 @@ func TestNearestProperty(t *testing.T) {
 		for _, l := range e.Legs {
 			want := sampled(l.Way, pts)
 			if len(l.Near) == 0 {
-				if want < escape.NearM-2 {
+				if want < leg.NearM-2 {
 					rt.Fatalf("leg %d: nothing near, and the crag is %.1f m away", l.N, want)
 				}
 				continue

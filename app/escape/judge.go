@@ -3,7 +3,6 @@ package escape
 import (
 	"time"
 
-	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/ground"
 	"legwright/app/leg"
@@ -49,13 +48,8 @@ type judge struct {
 	sys     *geodesy.System // all work is done on it; nil while no grid is known
 	terrain terrain.Ground
 	steep   units.Angle
-	hazards []hazard
-	index   ground.Index
-	// mostKeepM is the largest distance to keep from any of them.
-	mostKeepM float64
-	lost      []caution.Caution // of hazards whose position is not known
-	lines     []line
-	havens    []haven
+	lines   []line
+	havens  []haven
 }
 
 // Of judges all escapes of a reader's plan.
@@ -86,30 +80,18 @@ func Of(r *leg.Reader) Judged {
 
 // prepare converts what is drawn to one grid.
 func (j *judge) prepare() {
-	j.sys = j.r.System()
-	if j.sys == nil && len(j.p.Escapes) > 0 {
-		j.sys, _ = j.r.SystemFor(j.at.Of(j.p.Escapes[0].Start)) // the legs give the error
-	}
-	if j.sys == nil {
+	if j.sys = j.r.Common(); j.sys == nil {
 		return
 	}
 	m := j.r.Model()
 	j.terrain, j.steep = m.On(j.sys), terrain.OverSteep(m.SpacingM())
-	for _, h := range j.p.Hazards {
-		j.addHazard(h)
-	}
-	shapes := make([]ground.Shape, len(j.hazards))
-	for i, h := range j.hazards {
-		shapes[i] = h.shape
-	}
-	j.index = ground.NewIndex(shapes)
 	for _, l := range j.p.Lines {
-		if pts, err := j.grids(l.Points); err == nil {
+		if pts, err := j.r.OnCommon(l.Points...); err == nil {
 			j.lines = append(j.lines, line{l.ID, j.p.TitleOf(l.ID), pts, ground.Line(pts)})
 		}
 	}
 	for _, h := range j.p.Havens {
-		pts, err := j.grids(h.Points)
+		pts, err := j.r.OnCommon(h.Points...)
 		if err != nil {
 			continue
 		}
@@ -134,16 +116,3 @@ type (
 		shape ground.Shape
 	}
 )
-
-// grids converts positions to the common grid.
-func (j *judge) grids(list []plan.Position) ([]geodesy.Grid, error) {
-	out := make([]geodesy.Grid, len(list))
-	for i, pos := range list {
-		g, _, err := j.r.Convert(pos, j.sys)
-		if err != nil {
-			return nil, err
-		}
-		out[i] = g
-	}
-	return out, nil
-}

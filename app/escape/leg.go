@@ -31,9 +31,7 @@ type Leg struct {
 	Minutes     float64 // by day
 	DarkMinutes float64
 
-	Near      []Near // hazards within NearM, the nearest first
-	Crossings []Crossing
-	BogM      float64
+	leg.Met
 
 	Ticks plan.Ticks // none where they were given for something else
 	Of    string     // the fingerprint that new ticks are given for
@@ -59,7 +57,7 @@ func (j *judge) leg(e plan.Escape, i int) Leg {
 		l.add(caution.Of(caution.EscapeUnread, l.Err.Error()))
 		return l
 	}
-	ends, err := j.grids([]plan.Position{from, to})
+	ends, err := j.r.OnCommon(from, to)
 	if err != nil {
 		l.Err = err
 		l.add(caution.Of(caution.EscapeUnread, err.Error()))

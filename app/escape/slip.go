@@ -51,27 +51,17 @@ func (j *judge) slips(l *Leg) {
 	if l.Along != "" {
 		return
 	}
+	own := map[plan.ID]bool{}
+	for _, n := range j.r.Reaches(l.Way[0], l.Way[1], l.scale) {
+		own[n.Hazard] = true
+	}
 	marked := map[misread.Slip]bool{}
 	for _, w := range Slips(l.Reading, l.Way[0]) {
-		for _, i := range j.index.Near(l.Way[0], w.To, j.mostKeepM/l.scale) {
-			h := &j.hazards[i]
-			if marked[w.Slip] || !h.Kind.Danger() || h.Crosses != plan.NoCrossing || l.nearTo(h) {
-				continue
-			}
-			if n := h.shape.Nearest(l.Way[0], w.To); n.DistM*l.scale <= h.KeepM {
+		for _, n := range j.r.Reaches(l.Way[0], w.To, l.scale) {
+			if !marked[w.Slip] && !own[n.Hazard] {
 				marked[w.Slip] = true
-				l.add(caution.Of(caution.SlipMeets, w.Slip.Words(), metres(math.Floor(n.DistM*l.scale)), h.title))
+				l.add(caution.Of(caution.SlipMeets, w.Slip.Words(), metres(math.Floor(n.DistM)), n.Title))
 			}
 		}
 	}
-}
-
-// nearTo reports whether the leg comes within the distance to keep of a hazard.
-func (l *Leg) nearTo(h *hazard) bool {
-	for _, n := range l.Near {
-		if n.Hazard == h.ID {
-			return n.DistM <= h.KeepM
-		}
-	}
-	return false
 }

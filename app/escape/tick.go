@@ -5,8 +5,10 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"slices"
 
 	"legwright/app/geodesy"
+	"legwright/app/leg"
 	"legwright/app/plan"
 )
 
@@ -16,9 +18,11 @@ func (j *judge) fingerprint(l Leg, own plan.EscapeLeg) string {
 	w := sha256.New()
 	fmt.Fprintf(w, "way %q %q\n", j.sys.Code(), own.Along)
 	writeGrids(w, l.Way)
-	for _, i := range j.near(&l) {
-		h := j.hazards[i]
-		points, _ := j.grids(h.Points)
+	for _, h := range j.p.Hazards {
+		if !slices.ContainsFunc(l.Near, func(n leg.Near) bool { return n.Hazard == h.ID }) {
+			continue
+		}
+		points, _ := j.r.OnCommon(h.Points...)
 		fmt.Fprintf(w, "hazard %q %v %.3f %q\n", h.Kind, h.Closed, h.KeepM, h.Crosses)
 		writeGrids(w, points)
 	}

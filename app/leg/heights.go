@@ -108,19 +108,19 @@ func (r *Reader) HeightAt(pos plan.Position) (m float64, ok bool) {
 	return r.model.On(sys).Height(at)
 }
 
-// ground is what terrain says of the straight line between two ends.
-type ground struct {
+// relief is what terrain says of the straight line between two ends.
+type relief struct {
 	profile terrain.Profile
 	convexM float64 // how far from the start the ground below is first convex; negative for nowhere
 }
 
 // groundBetween asks the terrain about the line between two positions.
-func (r *Reader) groundBetween(from, to plan.Position) ground {
+func (r *Reader) groundBetween(from, to plan.Position) relief {
 	g, a, b := r.onGround(from, to)
 	if g.IsZero() {
-		return ground{convexM: -1}
+		return relief{convexM: -1}
 	}
-	return ground{g.Profile(a, b, 0), g.ConvexBelow(a, b)}
+	return relief{g.Profile(a, b, 0), g.ConvexBelow(a, b)}
 }
 
 // onGround is the ground as seen from a grid of two positions, and both on it; the zero
@@ -152,7 +152,7 @@ func (r *Reader) Sight(from, to plan.Position) (s terrain.Sight, ok bool) {
 }
 
 // heights fills in what is known of the ground under a leg.
-func (r *Reader) heights(row *Row, l plan.Leg, g ground) {
+func (r *Reader) heights(row *Row, l plan.Leg, g relief) {
 	p := g.profile
 	h := Heights{Profile: p}
 	if up, down, ok := p.Climb(); ok {

@@ -26,6 +26,7 @@ type Reader struct {
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
 	rows    rows
+	hazards hazards
 	judged  *judged
 	spare   atomic.Pointer[fitted] // made last by Fit
 	waits   bool                   // some sheet is not judged; see Moving

@@ -23,6 +23,8 @@ type Row struct {
 
 	Heights // legs only
 
+	Met // legs only: hazards; what speaks against the leg stands in the cautions of Reading
+
 	TickOff, Catching, Note string
 }
 
@@ -60,7 +62,7 @@ type ends struct{ from, to plan.Position }
 type read struct {
 	reading Reading
 	err     error
-	ground  *ground // nil until a leg asks
+	relief  *relief // nil until a leg asks
 }
 
 // readsAlike reports whether a position means the same to another reader, so that
@@ -83,6 +85,7 @@ func (r *Reader) readRows() {
 	for _, l := range r.p.Legs {
 		row := r.row(l.ID, l.Name, l.From, l.To, labels, at, all)
 		r.heights(&row, l, r.between(ends{at.Of(l.From), at.Of(l.To)}, all))
+		r.meetHazards(&row, at.Of(l.From), at.Of(l.To))
 		row.TickOff, row.Catching, row.Note = l.TickOff, l.Catching, l.Note
 		w.legs = append(w.legs, row)
 	}
@@ -112,17 +115,17 @@ func (r *Reader) row(id plan.ID, name string, from, to plan.End, labels plan.Lab
 }
 
 // between is the ground between two ends that have been read.
-func (r *Reader) between(key ends, all readings) ground {
+func (r *Reader) between(key ends, all readings) relief {
 	known := all[key]
 	if known.err != nil {
-		return ground{convexM: -1}
+		return relief{convexM: -1}
 	}
-	if known.ground == nil {
+	if known.relief == nil {
 		g := r.groundBetween(key.from, key.to)
-		known.ground = &g
+		known.relief = &g
 		all[key] = known
 	}
-	return *known.ground
+	return *known.relief
 }
 
 // timeFor returns how long m metres take at so many kilometres an hour, 0

@@ -60,7 +60,7 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 			continue
 		}
 		row.RunTime = timeFor(row.Reading.GroundM, t.p.Party.RunSpeedKmh)
-		if minutes[i] = t.rule.Minutes(row.way(), legs[i].Ground); math.IsInf(minutes[i], 1) {
+		if minutes[i] = t.minutes(*row, legs[i].Ground); math.IsInf(minutes[i], 1) {
 			through := caution.Of(caution.NoWayThrough)
 			row.Reading.Cautions = append([]caution.Caution{through}, row.Reading.Cautions...)
 			minutes[i] = 0
@@ -76,6 +76,16 @@ func (t timing) walk(rows []Row, legs []plan.Leg) {
 			rows[i].Time = pace.Duration(minutes[i] * hours * 60 / all)
 		}
 	}
+}
+
+// minutes is the walking time of a leg. Bog takes what rough ground does.
+func (t timing) minutes(row Row, g pace.Ground) float64 {
+	firm := t.rule.Minutes(row.way(), g)
+	if row.BogM <= 0 || !g.Passable() {
+		return firm
+	}
+	share := min(row.BogM/max(row.Reading.GroundM, 1e-9), 1)
+	return (1-share)*firm + share*t.rule.Minutes(row.way(), pace.Rough)
 }
 
 // way is the way of a leg for the rules of walking time. What is not known of climb and

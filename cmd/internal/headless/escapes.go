@@ -171,15 +171,6 @@ func escapeObject(e escape.Escape) object {
 }
 
 func escapeLegObject(l escape.Leg) object {
-	near, crossings := []object{}, []object{}
-	for _, n := range l.Near {
-		near = append(near, object{
-			{"hazard", n.Title}, {"kind", string(n.Kind)}, {"distance_m", number(n.DistM)}, {"at_m", number(n.AlongM)}, {"at_ref", orNil(n.Ref)},
-		})
-	}
-	for _, c := range l.Crossings {
-		crossings = append(crossings, object{{"hazard", c.Title}, {"kind", orNil(string(c.Kind))}, {"at_m", number(c.AlongM)}})
-	}
 	o := object{
 		{"from", l.From},
 		{"to", l.To},
@@ -189,12 +180,10 @@ func escapeLegObject(l escape.Leg) object {
 		{"time_in_the_dark_min", number(l.DarkMinutes)},
 		{"climb_m", rise(l.Climb)},
 		{"descent_m", rise(l.Descent)},
-		{"bog_m", number(l.BogM)},
-		{"near", near},
-		{"crossings", crossings},
 		{"ticked", l.Ticks.All()},
 		{"cautions", cautionList(l.Cautions)},
 	}
+	o = append(o, metObject(l.Met)...)
 	switch {
 	case l.Err != nil:
 		o.add("error", l.Err.Error())
@@ -202,6 +191,20 @@ func escapeLegObject(l escape.Leg) object {
 		o = append(o, bearingsObject(l.Reading)...)
 	}
 	return o
+}
+
+// metObject is what a leg meets of what is drawn.
+func metObject(m leg.Met) object {
+	near, crossings := []object{}, []object{}
+	for _, n := range m.Near {
+		near = append(near, object{
+			{"hazard", n.Title}, {"kind", string(n.Kind)}, {"distance_m", number(n.DistM)}, {"at_m", number(n.AlongM)}, {"at_ref", orNil(n.Ref)},
+		})
+	}
+	for _, c := range m.Crossings {
+		crossings = append(crossings, object{{"hazard", c.Title}, {"kind", orNil(string(c.Kind))}, {"at_m", number(c.AlongM)}})
+	}
+	return object{{"bog_m", number(m.BogM)}, {"near", near}, {"crossings", crossings}}
 }
 
 // bearingsObject are the bearings of a compass leg, the magnetic one null where there is

@@ -26,8 +26,8 @@ with stop say why. The other cautions stand below the table.
 
 With --json the legs are an array of objects with name, from, to, from_sheet, to_sheet,
 checked, tick_off_feature, catching_feature, note, from_ref, to_ref, climb_m, descent_m,
-end_height_m, walking_time_s, running_time_s (on the flat), leave, arrive, light, and the
-keys of the sight command, or error if a leg cannot be read. from_sheet and to_sheet are
+end_height_m, walking_time_s, running_time_s (on the flat), leave, arrive, light, bog_m,
+near and crossings (as in the escapes command), and the keys of the sight command, or error if a leg cannot be read. from_sheet and to_sheet are
 the sheets that the ends were picked on; null if an end was not picked, or its sheet is no
 longer in the plan. checked is {by,within_m,scope} of the sheet that is known less well;
 null if one is unchecked or neither end was picked. climb_m, descent_m and end_height_m
@@ -113,6 +113,7 @@ func legObjects(reader *leg.Reader, rows []leg.Row) []object {
 			o.add("leave", clockOf(r.Leave))
 			o.add("arrive", clockOf(r.Arrive))
 			o.add("light", orNil(r.Light.String()))
+			o = append(o, metObject(r.Met)...)
 			o = append(o, readingObject(r.Reading, r.Cautions())...)
 		}
 		out = append(out, o)

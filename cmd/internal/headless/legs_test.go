@@ -241,6 +241,9 @@ func TestLegsJSONHoldsTheWholeRow(t *testing.T) {
 		if len(field.Index) > 1 && reflect.TypeOf(row).FieldByIndex(field.Index[:1]).Type == reflect.TypeFor[leg.Heights]() {
 			continue // by the field that holds them
 		}
+		if met := reflect.TypeFor[leg.Met](); field.Type == met || len(field.Index) > 1 && reflect.TypeOf(row).FieldByIndex(field.Index[:1]).Type == met {
+			continue // TestLegsJSONHoldsHazards
+		}
 		want := ""
 		switch x := reflect.ValueOf(row).FieldByIndex(field.Index).Interface().(type) {
 		case string:
@@ -269,6 +272,28 @@ func TestLegsJSONHoldsTheWholeRow(t *testing.T) {
 		}
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("%s is not in the JSON: %s", field.Name, want)
+		}
+	}
+}
+
+// What a leg of the route meets stands in its JSON as in that of an escape: here the burn
+// that the cairn's escape fords, which the leg to the col begins 200 m from.
+func TestLegsJSONHoldsHazards(t *testing.T) {
+	t.Parallel()
+	p := escapePlan()
+	p = p.MovePoint("leg-1", int(plan.ToEnd), plan.AtPosition(p.Lines[0].Points[0]))
+	for name, c := range map[string]struct {
+		p    *plan.Plan
+		text []string
+	}{
+		"beside":  {escapePlan(), []string{`"hazard": "water 1"`, `"distance_m": 200.07`, `"crossings": []`}},
+		"through": {p, []string{`"kind": "ford"`, `"at_m": 200.07`, `"code": "crosses-ford"`}},
+	} {
+		got := run(t, "", "legs", savePlan(t, c.p), "--json")
+		for _, want := range c.text {
+			if got.code != 0 || !strings.Contains(got.out, want) {
+				t.Errorf("%s: no %s: %s", name, want, got.out)
+			}
 		}
 	}
 }

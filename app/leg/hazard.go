@@ -1,0 +1,343 @@
+package leg
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync"
+
+	"legwright/app/caution"
+	"legwright/app/geodesy"
+	"legwright/app/ground"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// NearM is how far from a leg hazards are looked for, metres on the ground; one with a larger
+// distance to keep counts as near within that.
+const NearM = 500
+
+// Met is what a way meets of what is drawn on the ground.
+type Met struct {
+	Near      []Near // the nearest hazard first
+	Crossings []Crossing
+	BogM      float64 // metres within bog
+
+	HazardCautions []caution.Caution // what speaks against the way; do not write into it
+}
+
+// Danger reports whether a crag, steep ground or water is drawn near the way.
+func (m Met) Danger() bool {
+	return slices.ContainsFunc(m.Near, func(n Near) bool { return n.Kind.Danger() })
+}
+
+// Near is how near a way comes to a hazard, and where.
+type Near struct {
+	Hazard plan.ID
+	Title  string
+	Kind   plan.HazardKind
+	DistM  float64 // on the ground, 0 where they meet
+	AlongM float64 // from the start of the way, on the ground
+	Ref    string  // grid reference of the position on the way
+}
+
+// Crossing is where a way meets water.
+type Crossing struct {
+	Hazard plan.ID
+	Title  string
+	Kind   plan.Crossing
+	AlongM float64 // from the start of the way, on the ground
+}
+
+// hazards are those of a plan on one grid, prepared once.
+type hazards struct {
+	once  sync.Once
+	sys   *geodesy.System // nil where no grid is known
+	list  []hazard
+	index ground.Index
+	// mostKeepM is the largest distance to keep from any of them.
+	mostKeepM float64
+	lost      []caution.Caution // of hazards that may be anywhere
+}
+
+type hazard struct {
+	plan.Hazard
+	title string
+	shape ground.Shape
+	vague string // why nobody knows exactly where it lies; "" for no reason
+}
+
+// Common returns the grid that what is drawn on the ground is compared on: that of the
+// sheets, or else the first that the plan names; nil where none is known.
+func (r *Reader) Common() *geodesy.System { return r.drawn().sys }
+
+func (r *Reader) drawn() *hazards {
+	r.hazards.once.Do(func() { r.hazards.prepare(r) })
+	return &r.hazards
+}
+
+func (d *hazards) prepare(r *Reader) {
+	if d.sys = r.System(); d.sys == nil {
+		if codes := r.p.Grids(); len(codes) > 0 {
+			d.sys, _ = r.SystemOf(codes[0]) // legs on it give the error
+		}
+	}
+	if d.sys == nil {
+		return
+	}
+	for _, h := range r.p.Hazards {
+		d.add(r, h)
+	}
+	shapes := make([]ground.Shape, len(d.list))
+	for i, h := range d.list {
+		shapes[i] = h.shape
+	}
+	d.index = ground.NewIndex(shapes)
+}
+
+// add prepares a hazard. One that may be anywhere speaks against every leg, one that was
+// picked beyond the control points against those near it.
+func (d *hazards) add(r *Reader, h plan.Hazard) {
+	title, lost, vague := r.p.TitleOf(h.ID), "", ""
+	points, err := d.convert(r, h.Points)
+	if err != nil {
+		lost = err.Error()
+	}
+	for _, pos := range h.Points {
+		for _, c := range caution.OfGrade(r.CautionsOf(pos), caution.Stop) {
+			switch {
+			case c.Affects&caution.Position == 0:
+			case c.Code == caution.OutsidePoints:
+				vague = c.Short()
+			default:
+				lost = c.Short()
+			}
+		}
+	}
+	if h.Tangled() {
+		lost = "its outline crosses itself"
+	}
+	if lost != "" {
+		d.lost = append(d.lost, caution.Of(caution.HazardUncertain, title, lost))
+	}
+	if err != nil {
+		return
+	}
+	shape := ground.Line(points)
+	if h.Closed {
+		shape = ground.Area(points)
+	}
+	d.list, d.mostKeepM = append(d.list, hazard{h, title, shape, vague}), max(d.mostKeepM, h.KeepM)
+}
+
+// OnCommon converts positions to the grid of Common.
+func (r *Reader) OnCommon(list ...plan.Position) ([]geodesy.Grid, error) {
+	return r.drawn().convert(r, list)
+}
+
+func (d *hazards) convert(r *Reader, list []plan.Position) ([]geodesy.Grid, error) {
+	out := make([]geodesy.Grid, len(list))
+	for i, pos := range list {
+		g, _, err := r.Convert(pos, d.sys)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = g
+	}
+	return out, nil
+}
+
+// way is a way that is judged, on the grid of Common.
+type way struct {
+	points []geodesy.Grid
+	scale  float64 // metres on the ground in a metre of the grid
+	met    *Met
+}
+
+// Meets judges a way on the grid of Common against every hazard of the plan. scale is how
+// many metres on the ground a metre of the grid is there.
+func (r *Reader) Meets(points []geodesy.Grid, scale float64) Met {
+	d, out := r.drawn(), Met{}
+	w := way{points, scale, &out}
+	for _, i := range d.near(w) {
+		h := &d.list[i]
+		n := d.nearest(w, h)
+		out.Near = append(out.Near, n)
+		if h.vague != "" {
+			w.add(caution.Of(caution.HazardUncertain, h.title, h.vague))
+		}
+		switch spans := w.meets(h.shape); {
+		case h.Kind == plan.Bog:
+			w.bog(h, spans)
+		case h.Kind == plan.Private:
+			w.private(h, spans, n)
+		default:
+			w.danger(h, spans, n)
+		}
+	}
+	out.HazardCautions = append(out.HazardCautions, d.lost...)
+	slices.SortStableFunc(out.Near, func(a, b Near) int { return cmp.Compare(a.DistM, b.DistM) })
+	return out
+}
+
+// near are the numbers of the hazards near a way.
+func (d *hazards) near(w way) []int {
+	var out []int
+	for a, b := range w.segments {
+		for _, i := range d.index.Near(a, b, max(NearM, d.mostKeepM)/w.scale) {
+			if h := d.list[i]; h.shape.Nearest(a, b).DistM*w.scale <= max(NearM, h.KeepM) {
+				out = append(out, i)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// nearest is where a way comes nearest to a hazard.
+func (d *hazards) nearest(w way, h *hazard) Near {
+	out, before := Near{Hazard: h.ID, Title: h.title, Kind: h.Kind, DistM: math.Inf(1)}, 0.0
+	for a, b := range w.segments {
+		if n := h.shape.Nearest(a, b); n.DistM*w.scale < out.DistM {
+			out.DistM, out.AlongM = n.DistM*w.scale, (before+n.AlongM)*w.scale
+			out.Ref, _ = d.sys.FormatRef(n.At, refFigures)
+		}
+		before += ground.Line([]geodesy.Grid{a, b}).LengthM()
+	}
+	return out
+}
+
+// refFigures is how many figures the reference of a position on a leg has: 10 m.
+const refFigures = 8
+
+// meets are the parts of a way within a shape or on it, in metres of the grid.
+func (w way) meets(s ground.Shape) (out []ground.Span) {
+	before := 0.0
+	for a, b := range w.segments {
+		for _, span := range s.Meets(a, b) {
+			out = append(out, ground.Span{FromM: before + span.FromM, ToM: before + span.ToM})
+		}
+		before += ground.Line([]geodesy.Grid{a, b}).LengthM()
+	}
+	return out
+}
+
+func (w way) bog(h *hazard, spans []ground.Span) {
+	inside := 0.0
+	for _, s := range spans {
+		inside += s.LengthM() * w.scale
+	}
+	if len(spans) > 0 {
+		w.met.BogM += inside
+		w.add(caution.Of(caution.ThroughBog, h.title, whole(inside)))
+	}
+}
+
+func (w way) private(h *hazard, spans []ground.Span, n Near) {
+	if len(spans) > 0 || n.DistM < h.KeepM {
+		w.add(caution.Of(caution.EntersPrivate, h.title, whole(n.AlongM)))
+	}
+}
+
+// danger judges a way near a crag, steep ground or water. Water that can be crossed may be
+// met where the way crosses it, and nowhere else.
+func (w way) danger(h *hazard, spans []ground.Span, n Near) {
+	crossable := h.Kind == plan.Water && h.Crosses != plan.NoCrossing
+	if h.Kind == plan.Water {
+		for _, s := range spans {
+			w.met.Crossings = append(w.met.Crossings, Crossing{h.ID, h.title, h.Crosses, s.FromM * w.scale})
+			if h.Crosses == plan.Ford {
+				w.add(caution.Of(caution.CrossesFord, h.title, whole(s.FromM*w.scale)))
+			}
+		}
+	}
+	if crossable && len(spans) > 0 {
+		n.DistM, n.AlongM = w.beside(h, spans)
+	}
+	if n.DistM < h.KeepM || n.DistM == 0 {
+		w.add(caution.Of(caution.NearHazard, whole(math.Floor(n.DistM)), h.title, whole(n.AlongM)+" from its start"))
+	}
+}
+
+// beside is how near a way comes to water that it crosses, and where, without the parts
+// where it does: those reach twice the distance to keep to both sides of the water.
+func (w way) beside(h *hazard, spans []ground.Span) (distM, alongM float64) {
+	free := 2 * h.KeepM / w.scale
+	distM, before := math.Inf(1), 0.0
+	for a, b := range w.segments {
+		length := ground.Line([]geodesy.Grid{a, b}).LengthM()
+		for _, part := range outside(before, before+length, spans, free) {
+			from, to := at(a, b, (part.FromM-before)/length), at(a, b, (part.ToM-before)/length)
+			if n := h.shape.Nearest(from, to); n.DistM*w.scale < distM {
+				distM, alongM = n.DistM*w.scale, (part.FromM+n.AlongM)*w.scale
+			}
+		}
+		before += length
+	}
+	return distM, alongM
+}
+
+// outside are the parts of a stretch that lie farther than free from all spans.
+func outside(from, to float64, spans []ground.Span, free float64) []ground.Span {
+	var out []ground.Span
+	for _, s := range spans {
+		if s.FromM-free > from {
+			out = append(out, ground.Span{FromM: from, ToM: min(s.FromM-free, to)})
+		}
+		if from = max(from, s.ToM+free); from >= to {
+			return out
+		}
+	}
+	return append(out, ground.Span{FromM: from, ToM: to})
+}
+
+// add adds a caution.
+func (w way) add(c caution.Caution) { w.met.HazardCautions = append(w.met.HazardCautions, c) }
+
+// segments yields the straight parts of the way.
+func (w way) segments(yield func(a, b geodesy.Grid) bool) {
+	for i := 1; i < len(w.points); i++ {
+		if !yield(w.points[i-1], w.points[i]) {
+			return
+		}
+	}
+}
+
+// at is the position at a share of a straight line.
+func at(a, b geodesy.Grid, share float64) geodesy.Grid {
+	return geodesy.Grid{E: a.E + share*(b.E-a.E), N: a.N + share*(b.N-a.N)}
+}
+
+// whole writes a length to the metre.
+func whole(m float64) string { return units.Metres(m, 0) }
+
+// Reaches reports how near the straight line from a to b comes to each danger that cannot be
+// crossed, where that is within its distance to keep.
+func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Near) {
+	d := r.drawn()
+	w := way{[]geodesy.Grid{a, b}, scale, &Met{}}
+	for _, i := range d.near(w) {
+		h := &d.list[i]
+		if n := d.nearest(w, h); h.Kind.Danger() && h.Crosses == plan.NoCrossing && n.DistM <= h.KeepM {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// meetHazards judges the leg of a row against what is drawn: its stops are stops on the reading.
+func (r *Reader) meetHazards(row *Row, from, to plan.Position) {
+	if row.Err != nil || len(r.p.Hazards) == 0 || r.Common() == nil {
+		return
+	}
+	ends, err := r.OnCommon(from, to)
+	if err != nil {
+		return // its reading gives the error
+	}
+	scale := 1.0
+	if length := ground.Line(ends).LengthM(); length > 0 {
+		scale = row.Reading.GroundM / length
+	}
+	row.Met = r.Meets(ends, scale)
+	row.Reading.Cautions = slices.Concat(row.HazardCautions, row.Reading.Cautions)
+}

@@ -1,0 +1,93 @@
+package leg
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"legwright/app/caution"
+	"legwright/app/plan"
+)
+
+// beside is the route of a leg of 1 km north with a hazard drawn at metres east of it and
+// north of its start.
+func beside(kind plan.HazardKind, crosses plan.Crossing, closed bool, xy ...float64) *plan.Plan {
+	h := plan.Hazard{ID: "h", Kind: kind, Crosses: crosses, Closed: closed, KeepM: kind.DefaultKeepM(0)}
+	for i := 0; i < len(xy); i += 2 {
+		h.Points = append(h.Points, typed(27700, 400_000+xy[i], 743_000+xy[i+1]))
+	}
+	return route(1000).AddHazard(h)
+}
+
+// A leg of the route too near to danger, or through private ground, is a stop on the whole
+// leg; bog and a ford are notes; what lies far says nothing, and neither does an empty plan.
+func TestHazardsOfTheRoute(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		p    *plan.Plan
+		want caution.Code
+		stop bool
+	}{
+		"nothing":       {route(1000), "", false},
+		"a crag at 49":  {beside(plan.Crag, "", false, 49, 300, 49, 400), caution.NearHazard, true},
+		"a crag at 51":  {beside(plan.Crag, "", false, 51, 300, 51, 400), "", false},
+		"water":         {beside(plan.Water, "", false, -100, 300, 100, 300), caution.NearHazard, true},
+		"a bridge":      {beside(plan.Water, plan.Bridge, false, -100, 300, 100, 300), "", false},
+		"a ford":        {beside(plan.Water, plan.Ford, false, -100, 300, 100, 300), caution.CrossesFord, false},
+		"private":       {beside(plan.Private, "", true, -50, 300, 50, 300, 50, 400), caution.EntersPrivate, true},
+		"bog":           {beside(plan.Bog, "", true, -50, 300, 50, 300, 50, 400, -50, 400), caution.ThroughBog, false},
+		"steep ground":  {beside(plan.Steep, "", true, 29, 300, 90, 300, 90, 400), caution.NearHazard, true},
+		"on a web grid": {onWebGrid(beside(plan.Crag, "", false, 60, 300, 60, 400)), caution.NearHazard, true},
+	} {
+		row := readerOf(t, c.p).Legs()[0]
+		if got := caution.Has(row.Reading.Cautions, c.want); got != (c.want != "") || row.Reading.Stopped() != c.stop {
+			t.Errorf("%s: %v, stopped %v; want %q, %v", name, row.Reading.Cautions, row.Reading.Stopped(), c.want, c.stop)
+		}
+	}
+}
+
+// onWebGrid puts the plan of beside onto web mercator at 57° N, where 60 m of the grid are 33 m
+// of ground.
+func onWebGrid(p *plan.Plan) *plan.Plan {
+	move := func(pos plan.Position) plan.Position {
+		return typed(3857, -222_000+pos.Grid.E-400_000, 7_720_000+pos.Grid.N-743_000)
+	}
+	for n, e := range []plan.End{p.Legs[0].From, p.Legs[0].To} {
+		p = p.MovePoint(p.Legs[0].ID, n, plan.AtPosition(move(e.Position)))
+	}
+	for n, pos := range p.Hazards[0].Points {
+		p = p.MovePoint("h", n, plan.AtPosition(move(pos)))
+	}
+	return p
+}
+
+// Bog takes as long as rough ground: 100 m of 1 km at 2.4 instead of 4 km/h are 1 min more.
+func TestBogOnTheRoute(t *testing.T) {
+	t.Parallel()
+	p := beside(plan.Bog, "", true, -50, 300, 50, 300, 50, 400, -50, 400)
+	dry, wet := readerOf(t, route(1000)).Legs()[0], readerOf(t, p).Legs()[0]
+	if more := (wet.Time - dry.Time).Minutes(); math.Abs(more-1) > 0.002 || math.Abs(wet.BogM-100.04) > 0.01 {
+		t.Errorf("%.3f min more for %.2f m of bog", more, wet.BogM)
+	}
+}
+
+// The nearest position stands with its reference and with how far along the leg it is.
+func TestNearOnTheRoute(t *testing.T) {
+	t.Parallel()
+	near := readerOf(t, beside(plan.Crag, "", false, 80, 300, 90, 400)).Legs()[0].Near
+	if len(near) != 1 || math.Abs(near[0].DistM-80.03) > 0.01 || math.Abs(near[0].AlongM-300.12) > 0.01 || near[0].Title != "crag 1" || near[0].Ref == "" {
+		t.Errorf("%+v", near)
+	}
+}
+
+// A hazard on a sheet that is gone may be anywhere: a stop on every leg.
+func TestHazardThatMayBeAnywhere(t *testing.T) {
+	t.Parallel()
+	p := beside(plan.Crag, "", false, 5000, 300, 5000, 400)
+	h := p.Hazards[0]
+	h.Points = slices.Clone(h.Points)
+	h.Points[1].Origin, h.Points[1].Sheet = plan.Picked, "sheet-9"
+	if row := readerOf(t, p.SetHazard(h)).Legs()[0]; !row.Reading.Stopped() || !row.Reading.Has(caution.HazardUncertain) {
+		t.Errorf("%v", row.Reading.Cautions)
+	}
+}
