@@ -22,6 +22,16 @@ var files = [2][fallbacks]func() *font.Font{
 // fallbacks is the number of fonts of a style.
 const fallbacks = 2
 
+// ReadAll reads the fonts that were not needed yet, so that the first name in another
+// script holds up no frame. It may be called from any goroutine.
+func ReadAll() {
+	for _, style := range files {
+		for _, read := range style {
+			read()
+		}
+	}
+}
+
 func parsed(file func() []byte) func() *font.Font {
 	return sync.OnceValue(func() *font.Font {
 		f, err := font.ParseTTF(bytes.NewReader(file()))

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
+	"legwright/app/lettering"
 	"legwright/app/session"
 	"legwright/app/ui/files"
 	"legwright/app/ui/look"
@@ -57,6 +58,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	b.window.CenterOnScreen()
 	a.Lifecycle().SetOnStarted(func() {
 		b.begin(what)
+		go lettering.ReadAll()
 		if script != nil {
 			go script(b)
 		}

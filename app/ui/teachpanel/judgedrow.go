@@ -100,15 +100,16 @@ func (r *judgedRow) TypedKey(e *fyne.KeyEvent) {
 // CreateRenderer is Fyne's.
 func (r *judgedRow) CreateRenderer() fyne.WidgetRenderer {
 	out := &judgedRenderer{r: r, wash: canvas.NewRectangle(color.Transparent), bar: canvas.NewRectangle(color.Transparent)}
-	out.name, out.figure, out.note = canvas.NewText("", nil), canvas.NewText("", nil), canvas.NewText("", nil)
+	out.name, out.figure, out.note = canvas.NewText("", nil), canvas.NewText("", nil), widgets.NewFigureLine()
 	out.Refresh()
 	return out
 }
 
 type judgedRenderer struct {
-	r                  *judgedRow
-	wash, bar          *canvas.Rectangle
-	name, figure, note *canvas.Text
+	r            *judgedRow
+	wash, bar    *canvas.Rectangle
+	name, figure *canvas.Text
+	note         *widgets.FigureLine
 }
 
 // judgedLeft is the space left of the words, judgedTop that above them, in units of the
@@ -143,7 +144,7 @@ func (x *judgedRenderer) Layout(size fyne.Size) {
 	x.name.Move(fyne.NewPos(judgedLeft, judgedTop))
 	x.name.Resize(x.name.MinSize())
 	x.note.Move(fyne.NewPos(judgedLeft, judgedTop+x.name.MinSize().Height))
-	x.note.Resize(x.note.MinSize())
+	x.note.Resize(fyne.NewSize(max(size.Width-judgedLeft-4, 0), x.note.MinSize().Height))
 }
 
 // cutTo cuts a name in its middle until it fits a width.
@@ -164,10 +165,11 @@ func (x *judgedRenderer) Refresh() {
 	x.name.TextStyle.Bold, x.figure.TextStyle.Bold = t.chosen, t.chosen
 	ink(x.name, t.name, look.Ink, theme.TextSize())
 	ink(x.figure, t.figure, look.Ink, theme.TextSize())
-	ink(x.note, t.note, look.Quiet, theme.Size(look.SizeLabel))
+	noteInk := look.Quiet
 	if t.stopped {
-		x.note.Color = now[look.Fault]
+		noteInk = look.Fault
 	}
+	x.note.Set(t.note, noteInk)
 	x.bar.FillColor, x.bar.Hidden = now[look.Good], t.verdict != teach.Likely && t.verdict != teach.Possible
 	if t.verdict == teach.Possible {
 		x.bar.FillColor = now[look.Caution]
