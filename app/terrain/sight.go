@@ -13,6 +13,8 @@ const (
 	// NearM is how far before the target the ground is not asked: a pillar stands on its
 	// top, and posts do not know where exactly.
 	NearM = 30
+	// EndsM is how near an end the ground always comes close to the line of sight.
+	EndsM = 100
 )
 
 // Sight is what the ground does to a line of sight.
@@ -21,6 +23,7 @@ type Sight struct {
 	ClearanceM float64 // of the line above the ground where it is least, negative where hidden; +Inf where no ground lies between
 	AlongM     float64 // where that is, metres from the eye
 	LengthM    float64
+	MidwayM    float64 // the least clearance farther than EndsM from both ends; +Inf if nothing is
 }
 
 // Visible says whether a target some metres above the ground can be seen from an eye some metres
@@ -37,7 +40,7 @@ func (g Ground) Visible(from geodesy.Grid, eyeM float64, to geodesy.Grid, target
 	if !okEye || !okTarget || err != nil {
 		return Sight{}, false
 	}
-	s = Sight{Visible: true, ClearanceM: math.Inf(1), LengthM: lengthM}
+	s = Sight{Visible: true, ClearanceM: math.Inf(1), MidwayM: math.Inf(1), LengthM: lengthM}
 	if lengthM <= NearM {
 		return s, true
 	}
@@ -45,8 +48,12 @@ func (g Ground) Visible(from geodesy.Grid, eyeM float64, to geodesy.Grid, target
 	p := g.Profile(from, between(from, to, 1-NearM/lengthM), 0)
 	for _, q := range p.Points[min(1, len(p.Points)):] {
 		line := eye + (target-eye)*q.AlongM/lengthM - Drop(q.AlongM, lengthM)
-		if c := line - q.HeightM; c < s.ClearanceM {
+		c := line - q.HeightM
+		if c < s.ClearanceM {
 			s.ClearanceM, s.AlongM = c, q.AlongM
+		}
+		if c < s.MidwayM && q.AlongM >= EndsM && lengthM-q.AlongM >= EndsM {
+			s.MidwayM = c
 		}
 	}
 	s.Visible = s.ClearanceM > 0

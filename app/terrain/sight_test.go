@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"legwright/app/geodesy"
 	"legwright/app/terrain"
 )
 
@@ -52,6 +53,41 @@ func TestCurvatureHides(t *testing.T) {
 	for d, want := range map[float64]bool{4000: true, 6000: false} {
 		if s, ok := g.Visible(move(middle, -d/2, 0), 1.7, move(middle, d/2, 0), 0); !ok || s.Visible != want {
 			t.Errorf("%g m away: got %+v, %v, want visible %v", d, s, ok, want)
+		}
+	}
+}
+
+// The least clearance away from both ends says how near the ground between comes: over level
+// ground, where the eye's own height is all, less than that; over a valley far more, although
+// both ends lie on the ground.
+func TestMidwayClearance(t *testing.T) {
+	t.Parallel()
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name   string
+		height func(x float64) float64
+		least  float64
+		most   float64
+	}{
+		{"level", func(float64) float64 { return 10 }, 0, 1.7},
+		{"valley", func(x float64) float64 { return math.Abs(x-1000) / 2 }, 49, 53}, // 100 m from an end the ground is 50 m lower
+	} {
+		tile := &terrain.Tile{System: sys, NorthWest: geodesy.Grid{E: 200_000, N: 700_020}, StepE: 10, StepN: 10, Cols: 201, Rows: 4, UnitM: 1}
+		for range tile.Rows {
+			for col := range tile.Cols {
+				tile.Heights = append(tile.Heights, float32(c.height(10*float64(col))))
+			}
+		}
+		m, err := terrain.NewModel(tile)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, ok := m.On(sys).Visible(geodesy.Grid{E: 200_000, N: 700_000}, 1.7, geodesy.Grid{E: 202_000, N: 700_000}, 0)
+		if !ok || !s.Visible || s.MidwayM < c.least || s.MidwayM > c.most || s.ClearanceM > s.MidwayM {
+			t.Errorf("%s: %+v, %v; want the middle between %v and %v m clear", c.name, s, ok, c.least, c.most)
 		}
 	}
 }

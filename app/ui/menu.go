@@ -238,6 +238,7 @@ func (m *menuBar) route() *fyne.Menu {
 	b := m.b
 	offered := func() bool { return b.offered() }
 	aLeg := func() bool { return b.s.Selection().Kind == plan.OfLeg }
+	aMark := func() bool { return b.s.Selection().Kind == plan.OfMark }
 	section := func(s routepanel.Section) func() { return func() { b.goTo(panelRoute); b.route.ShowSection(s) } }
 	return fyne.NewMenu("Route",
 		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.Offer().KeepLeg)),
@@ -252,6 +253,7 @@ func (m *menuBar) route() *fyne.Menu {
 		m.when(aLeg, m.item("Move leg down", key(fyne.KeyDown), func() { b.ledger.MoveLeg(1) })),
 		m.item("Go to the ledger", key(fyne.KeyL), b.ledger.Focus),
 		m.item("Go to the sheet", key(fyne.KeyJ), b.view.Focus),
+		m.when(aMark, fyne.NewMenuItem("What can be seen from the mark…", b.route.CanSee)),
 		m.item("Walk the profile", key(fyne.KeyF, fyne.KeyModifierShift), b.route.WalkProfile),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("List marks", section(routepanel.Marks)),

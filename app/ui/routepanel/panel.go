@@ -75,7 +75,7 @@ func New(needs Needs) *Panel {
 	n := &needs
 	p := &Panel{n: n, hint: widgets.NewSentence("", widgets.Note), finder: &finder{n}}
 	p.typed = newTypedLeg(n)
-	p.selected = newSelected(n, p.finder.find, p.typed)
+	p.selected = newSelected(n, p.finder.find, p.CanSee, p.typed)
 	p.about = newAbout(n)
 	p.walk = newWalk(n, p.finder)
 	p.sections = p.list()

@@ -21,6 +21,7 @@ import (
 type selected struct {
 	n      *Needs
 	find   func(plan.ID)
+	canSee func()
 	box    *fyne.Container
 	scroll *widgets.NestedScroll
 	form   *typedLeg
@@ -34,8 +35,8 @@ type selected struct {
 	concealed bool
 }
 
-func newSelected(n *Needs, find func(plan.ID), form *typedLeg) *selected {
-	x := &selected{n: n, find: find, form: form, box: container.NewVBox(), letters: widgets.NewSentence("", widgets.Note)}
+func newSelected(n *Needs, find func(plan.ID), canSee func(), form *typedLeg) *selected {
+	x := &selected{n: n, find: find, canSee: canSee, form: form, box: container.NewVBox(), letters: widgets.NewSentence("", widgets.Note)}
 	x.name = x.field("name", n.Session.Rename)
 	x.ref = x.field("grid reference", n.Session.SetMarkReference)
 	x.note = x.field("note", x.setNote)
@@ -141,7 +142,11 @@ func (x *selected) add(title string, id plan.ID, fields ...fyne.CanvasObject) {
 	remove := button(x.n, look.IconDelete, "Delete", "Delete it  (Delete)", func() {
 		x.n.Foot.Try(x.n.Session.Remove(id), "Deleted. Undo restores it.")
 	})
-	x.box.Add(container.NewHBox(find, remove))
+	row := container.NewHBox(find, remove)
+	if x.n.Session.Selection().Kind == plan.OfMark && x.n.Session.Reader().Model() != nil {
+		row.Add(button(x.n, "", "In sight…", "Say which marks can be seen from this one", x.canSee))
+	}
+	x.box.Add(row)
 }
 
 // button is a button of words whose hint stands in the foot line.

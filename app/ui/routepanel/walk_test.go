@@ -13,9 +13,16 @@ import (
 	"legwright/app/ui/routepanel"
 )
 
-// slope gives the plan of the panel ground that rises by a tenth toward the north, from
-// southern grid line to northern one, without heights in some places.
+// slope gives the plan of the panel ground that rises by a tenth toward the north,
+// without heights in some places.
 func (x stood) slope(t *testing.T, void func(geodesy.Grid) bool) {
+	t.Helper()
+	low, _, _ := x.s.Reader().SheetsGround()
+	x.heights(t, func(g geodesy.Grid) float64 { return (g.N - low.N) / 10 }, void)
+}
+
+// heights gives the plan of the panel ground by a rule, without heights in some places.
+func (x stood) heights(t *testing.T, rule func(geodesy.Grid) float64, void func(geodesy.Grid) bool) {
 	t.Helper()
 	r := x.s.Reader()
 	low, high, ok := r.SheetsGround()
@@ -30,7 +37,7 @@ func (x stood) slope(t *testing.T, void func(geodesy.Grid) bool) {
 	for row := range tile.Rows {
 		for col := range tile.Cols {
 			at := geodesy.Grid{E: low.E + step*float64(col), N: high.N - step*float64(row)}
-			h := (at.N - low.N) / 10
+			h := rule(at)
 			if void(at) {
 				h = math.NaN()
 			}
