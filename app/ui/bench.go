@@ -9,6 +9,7 @@ import (
 	"legwright/app/session"
 	"legwright/app/ui/ask"
 	"legwright/app/ui/dial"
+	"legwright/app/ui/escapepanel"
 	"legwright/app/ui/files"
 	"legwright/app/ui/foot"
 	"legwright/app/ui/ledger"
@@ -24,7 +25,6 @@ import (
 type Bench struct {
 	program  *program
 	window   fyne.Window
-	later    func(func()) // runs a function on the main thread
 	s        *session.Session
 	foot     *foot.Line
 	dialogs  *ask.Dialogs
@@ -35,6 +35,7 @@ type Bench struct {
 	ledger   *ledger.Ledger
 	sheetP   *sheetpanel.Panel
 	route    *routepanel.Panel
+	escapeP  *escapepanel.Panel
 	teach    *teaching
 	frame    *frame
 }
@@ -42,6 +43,7 @@ type Bench struct {
 // program is what runs the window.
 type program struct {
 	app   fyne.App
+	later func(func()) // runs a function on the main thread
 	set   *settings
 	probe *probe
 	loop  *mainLoop // nil in tests
@@ -68,7 +70,7 @@ type frame struct {
 // newBench builds the window's content around a session.
 // later runs what goroutines bring back on the main thread: fyne.Do.
 func newBench(a fyne.App, store session.Store, journal session.Journal, later func(func()), from *opening.Source) *Bench {
-	b := &Bench{program: &program{app: a, set: &settings{a.Preferences()}}, window: a.NewWindow("Legwright"), later: later, frame: &frame{}}
+	b := &Bench{program: &program{app: a, later: later, set: &settings{a.Preferences()}}, window: a.NewWindow("Legwright"), frame: &frame{}}
 	b.s = session.New(store, journal, computer{os.Getenv, os.Readlink, os.ReadFile}.clock())
 	b.judgeBeside()
 	b.pictures = &pictures{b: b}
@@ -105,22 +107,23 @@ func (b *Bench) makeRooms() {
 	b.foot.OnChange(func() { b.program.probe.touch() })
 	d.HintTo(b.foot.Hint)
 	d.OnTyped = hostOf{b}.Typed
-	b.dialogs = ask.New(b.window, b.foot, b.later)
+	b.dialogs = ask.New(b.window, b.foot, b.program.later)
 	b.ledger = ledger.New(b.s, b.foot, b.dialogs, ledgerHost{b})
 	b.ledger.Ask(b.program.set.ledger())
 	b.files = newFiles(b)
-	b.view = sheetview.New(b.s, b.foot, d, b.later, hostOf{b})
+	b.view = sheetview.New(b.s, b.foot, d, b.program.later, hostOf{b})
 	var rest resting
 	b.view.OnViewChanged(func() { rest.moved(); b.viewChanged() })
 	b.view.Offer().OnChange(b.offerChanged)
 	b.frame.relief = relief.New(relief.Needs{
-		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.later, Arrange: ledgerHost{b}.Arrange,
+		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Later: b.program.later, Arrange: ledgerHost{b}.Arrange,
 	})
 	b.sheetP = newSheetPanel(b)
 	b.route = routepanel.New(routepanel.Needs{
 		Session: b.s, Foot: b.foot, Ask: b.dialogs, View: b.view, Host: routeHost{b},
 		Dates: routepanel.LocalDates(os.Getenv), Outer: b.panelScroll,
 	})
+	b.escapeP = escapepanel.New(escapepanel.Needs{Session: b.s, Foot: b.foot, View: b.view, Host: escapeHost{b}})
 	b.teach = newTeaching(b)
 }
 
@@ -146,7 +149,7 @@ func (b *Bench) layOut() {
 		unsafe: f.crash, start: f.start.body,
 	}
 	f.root = container.New(f.layout, sheet, f.layout.beside, b.ledger, f.panel.body, b.foot, strip, f.start.body, f.welcome.body, f.whole.body, b.frame.relief.Legend(),
-		f.opening, f.look.body, f.crash, widgets.NewTipLayer(b.later))
+		f.opening, f.look.body, f.crash, widgets.NewTipLayer(b.program.later))
 	b.window.SetPadded(false)
 	b.window.SetContent(f.root)
 }

@@ -130,7 +130,7 @@ func whole(b *Bench) bool { return b.desk.State() == opening.Whole && b.desk.Pyr
 func afterAMoment(t *testing.T, b *Bench) {
 	t.Helper()
 	done := false
-	time.AfterFunc(50*time.Millisecond, func() { b.later(func() { done = true }) })
+	time.AfterFunc(50*time.Millisecond, func() { b.program.later(func() { done = true }) })
 	until(t, b, "what was under way", func() bool { return done })
 }
 

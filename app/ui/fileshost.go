@@ -14,7 +14,7 @@ type filesHost struct{ b *Bench }
 func newFiles(b *Bench) *files.Room {
 	return files.New(files.Needs{
 		Session: b.s, Foot: b.foot, Dialogs: b.dialogs, Desk: b.desk, Settings: files.NewSettings(b.program.app.Preferences()), Known: new(planfile.Known),
-		Host: filesHost{b}, Later: b.later, Version: b.program.app.Metadata().Version,
+		Host: filesHost{b}, Later: b.program.later, Version: b.program.app.Metadata().Version,
 	})
 }
 

@@ -12,7 +12,7 @@ import (
 // One is judged at a time: one that is of no more use takes a moment to return, and
 // several would leave the window no processor.
 func (b *Bench) judgeBeside() {
-	slot, one := jobs.NewSlot(b.later), new(sync.Mutex)
+	slot, one := jobs.NewSlot(b.program.later), new(sync.Mutex)
 	b.s.JudgeBeside(func(w *session.Judging) {
 		slot.Start("Judging the sheet", func(ctx context.Context, _ func(jobs.Progress)) error {
 			one.Lock()

@@ -44,7 +44,7 @@ func (b *Bench) key(e *fyne.KeyEvent) {
 		}
 		return
 	}
-	if b.teach.panel.Key(e) {
+	if b.teach.panel.Key(e) || b.escapeP.Key(e) {
 		return
 	}
 	switch e.Name {
@@ -71,6 +71,7 @@ func (b *Bench) escape() {
 	case b.frame.panel.moving:
 		b.toggleMoving()
 	case b.sheetP.Escape():
+	case b.escapeP.Escape():
 	default:
 		b.s.Select("")
 	}

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"legwright/app/plan"
+	"legwright/app/ui/escapepanel"
 	"legwright/app/ui/look"
 	"legwright/app/ui/routepanel"
 )
@@ -108,7 +109,7 @@ func keyWord(k fyne.KeyName) string {
 // newMenuBar makes the menus.
 func newMenuBar(b *Bench) *menuBar {
 	m := &menuBar{b: b}
-	m.main = fyne.NewMainMenu(m.file(), m.edit(), m.view(), m.picture(), m.sheet(), m.route(), m.teach(), m.help())
+	m.main = fyne.NewMainMenu(m.file(), m.edit(), m.view(), m.picture(), m.sheet(), m.route(), m.escape(), m.teach(), m.help())
 	return m
 }
 
@@ -263,6 +264,26 @@ func (m *menuBar) route() *fyne.Menu {
 		fyne.NewMenuItem("Describe party and compass…", b.route.AskParty),
 		m.item("Set start of the route", key(fyne.KeyT, fyne.KeyModifierShift), b.route.FocusStart),
 		fyne.NewMenuItem("Choose walking time…", b.route.AskTiming))
+}
+
+func (m *menuBar) escape() *fyne.Menu {
+	b, p := m.b, m.b.escapeP
+	at := func(do func()) func() { return func() { b.goTo(panelEscape); do() } }
+	section := func(s escapepanel.Section) func() { return at(func() { p.ShowSection(s) }) }
+	drawn := func(text string, do func()) *fyne.MenuItem {
+		return m.when(m.calibrated, fyne.NewMenuItem(text, at(do)))
+	}
+	return fyne.NewMenu("Escape",
+		m.when(m.calibrated, m.item("Draw area of a hazard", key(fyne.KeyA, fyne.KeyModifierShift), at(func() { p.DrawHazard(true) }))),
+		drawn("Draw line of a hazard", func() { p.DrawHazard(false) }),
+		drawn("Set point of a haven", func() { p.DrawHaven(false) }),
+		drawn("Draw line of a haven", func() { p.DrawHaven(true) }),
+		drawn("Draw line to follow", p.DrawLine),
+		fyne.NewMenuItemSeparator(),
+		fyne.NewMenuItem("List hazards", section(escapepanel.Hazards)),
+		fyne.NewMenuItem("List havens", section(escapepanel.Havens)),
+		fyne.NewMenuItem("List lines", section(escapepanel.Lines)),
+		fyne.NewMenuItem("Say which marks show in cloud", section(escapepanel.Marks)))
 }
 
 func (m *menuBar) help() *fyne.Menu {

@@ -3,7 +3,6 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 
-	"legwright/app/ui/look"
 	"legwright/app/ui/sheetview"
 	"legwright/canvas/tool"
 )
@@ -15,13 +14,13 @@ type panelID int
 const (
 	panelSheet panelID = iota
 	panelRoute
+	panelEscape
 	panelTeach
 )
 
 // panelEntry is one panel: all that the window must know of it.
 type panelEntry struct {
 	title, hint string
-	icon        fyne.ThemeIconName
 	key         fyne.KeyName          // goes there, with Ctrl
 	head        fyne.CanvasObject     // stands above all else and does not scroll; may be nil
 	top, lower  fyne.CanvasObject     // top is the dial, or nil
@@ -35,11 +34,11 @@ type panelEntry struct {
 func (b *Bench) panels() []panelEntry {
 	return []panelEntry{
 		{
-			title: "Sheet", hint: "Open a picture and calibrate it", icon: look.IconSheet, key: fyne.Key1,
+			title: "Sheet", hint: "Open a picture and calibrate it", key: fyne.Key1,
 			lower: b.sheetP.Body(), show: b.sheetP.Show, tool: b.sheetP.Tool,
 		},
 		{
-			title: "Route", hint: "Drag bearings, keep legs and sights", icon: look.IconRoute, key: fyne.Key2,
+			title: "Route", hint: "Drag bearings, keep legs and sights", key: fyne.Key2,
 			top: b.frame.dial, lower: b.route.Body(),
 			tool: func() sheetview.Tool {
 				if b.frame.panel.moving {
@@ -49,7 +48,11 @@ func (b *Bench) panels() []panelEntry {
 			},
 		},
 		{
-			title: "Teach", hint: "Show a group what a bearing means", icon: look.IconTeach, key: fyne.Key3,
+			title: "Escape", hint: "Draw hazards, havens and lines to follow", key: fyne.Key4,
+			lower: b.escapeP.Body(), show: b.escapeP.Show, tool: b.escapeP.Tool,
+		},
+		{
+			title: "Teach", hint: "Show a group what a bearing means", key: fyne.Key3,
 			head: b.teach.panel.Head(), top: b.frame.dial, turns: b.teach.panel.Turns, lower: b.teach.panel.Body(), show: b.teach.panel.Show, tool: b.teach.panel.Tool,
 			instead: b.teach.panel.Words(),
 		},

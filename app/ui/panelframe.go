@@ -29,10 +29,10 @@ type panelFrame struct {
 
 // newPanelFrame shows the entries; goTo is called when one is chosen from the list.
 func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint func(string)) *panelFrame {
-	f := &panelFrame{entries: entries, dial: d, list: container.NewGridWithColumns(min(len(entries), mostColumns))}
+	f := &panelFrame{entries: entries, dial: d, list: container.NewGridWithColumns(len(entries))}
 	var parts, heads []fyne.CanvasObject
 	for i, e := range entries {
-		t := widgets.NewEntry(e.icon, e.title, e.hint+"  (Ctrl+"+string(e.key)+")", func() { goTo(panelID(i)) })
+		t := widgets.NewEntry("", e.title, e.hint+"  (Ctrl+"+string(e.key)+")", func() { goTo(panelID(i)) })
 		t.OnHint = hint
 		f.tools = append(f.tools, t)
 		f.list.Add(t)
@@ -56,9 +56,6 @@ func newPanelFrame(entries []panelEntry, d *dial.Dial, goTo func(panelID), hint 
 	d.OnChange = f.followDial
 	return f
 }
-
-// mostColumns is how many panels stand side by side in the list.
-const mostColumns = 3
 
 // show brings a panel to the front.
 func (f *panelFrame) show(which panelID) {

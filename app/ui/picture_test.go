@@ -122,7 +122,7 @@ func known(t *testing.T, dir, path string) {
 
 // inStore reports whether the picture shown is in the store.
 func inStore(b *Bench) bool {
-	go b.later(func() {}) // until looks again
+	go b.program.later(func() {}) // until looks again
 	return b.desk.Pyramid().Stats().Stored
 }
 

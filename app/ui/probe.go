@@ -65,7 +65,7 @@ func newProbe(b *Bench) *probe {
 	p.plans, _ = os.Create(file + ".plans")
 	go func() {
 		for range time.Tick(200 * time.Millisecond) { // sharpness comes without an event
-			p.b.later(p.write)
+			p.b.program.later(p.write)
 		}
 	}()
 	return p
@@ -77,7 +77,7 @@ func (p *probe) touch() {
 		return
 	}
 	p.pending = true
-	time.AfterFunc(30*time.Millisecond, func() { p.b.later(p.write) })
+	time.AfterFunc(30*time.Millisecond, func() { p.b.program.later(p.write) })
 }
 
 // note appends the current plan to a file beside the probe's, at once: a test that

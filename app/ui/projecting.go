@@ -4,7 +4,7 @@ import "legwright/app/ui/projector"
 
 // newProjector makes the window for the group, which is closed at first.
 func newProjector(b *Bench, t *teaching) *projector.Projector {
-	p := projector.New(projector.Needs{App: b.program.app, Bench: b.window, Session: b.s, Lesson: t.lesson, Later: b.later})
+	p := projector.New(projector.Needs{App: b.program.app, Bench: b.window, Session: b.s, Lesson: t.lesson, Later: b.program.later})
 	p.OnChange(func() {
 		b.lessonChanged()
 		b.program.probe.touch()

@@ -51,7 +51,7 @@ func RunWith(version string, args []string, script func(*Bench)) error {
 	b := newBench(a, planfile.NewStore(), journal, loop.do, from)
 	b.program.loop = loop
 	b.files.Recovery.Journals(dirs, journal)
-	b.frame.crash.watch(journal, b.later)
+	b.frame.crash.watch(journal, b.program.later)
 	*b.files.Known = planfile.OpenKnown()
 	b.program.probe = newProbe(b)
 	b.window.Resize(firstSize(set))

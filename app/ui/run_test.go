@@ -42,7 +42,7 @@ func risen(t *testing.T, dir string) *Bench {
 	a := uitest.NewApp(t)
 	b := newBench(a, planfile.NewStore(), session.Journal(j), a.Queue.Later, &opening.Source{Opener: scan.NewOpener()})
 	b.files.Recovery.Journals([]string{dir}, j)
-	b.frame.crash.watch(j, b.later)
+	b.frame.crash.watch(j, b.program.later)
 	t.Cleanup(b.window.Close)
 	return b
 }
@@ -71,7 +71,7 @@ func TestUnsavedWorkIsRestored(t *testing.T) {
 	until(t, b, "its picture", func() bool { return whole(b) })
 	until(t, b, "the end of the old journal", func() bool {
 		time.Sleep(5 * time.Millisecond)
-		b.later(func() {})
+		b.program.later(func() {})
 		return len(pending(t, dir)) == 0
 	})
 }

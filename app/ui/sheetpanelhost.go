@@ -19,7 +19,7 @@ type sheetHost struct{ b *Bench }
 
 func newSheetPanel(b *Bench) *sheetpanel.Panel {
 	return sheetpanel.New(sheetpanel.Needs{
-		Session: b.s, Foot: b.foot, Later: b.later, Canvas: b.window.Canvas(),
+		Session: b.s, Foot: b.foot, Later: b.program.later, Canvas: b.window.Canvas(),
 		Ask: b.dialogs, Map: b.view, Pictures: sheetPictures{b}, Host: sheetHost{b},
 		Reveal: func(o fyne.CanvasObject) { b.frame.panel.reveal(o) },
 	})

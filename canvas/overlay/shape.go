@@ -193,7 +193,7 @@ func (d *drawing) vertices(s *strip, points []view.ScreenPt) {
 
 // shapeHatch is how far apart the hatching lines of an area lie, device-independent
 // pixels, or up to twice as far.
-const shapeHatch = 12
+const shapeHatch = 7
 
 // hatchShape lays slanting lines over an area, still on the sheet while that moves: those
 // of danger rise to the right, the others fall.

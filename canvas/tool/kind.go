@@ -10,6 +10,8 @@ const (
 	Calibrate
 	// Move drags marks and the ends of legs and sights.
 	Move
+	// Shape drags the points of hazards, havens and lines, and leaves all else alone.
+	Shape
 	// Pan drags the sheet.
 	Pan
 	// Select picks what is drawn; dragging pans.
@@ -25,6 +27,8 @@ func (k Kind) String() string {
 		return "Calibrate"
 	case Move:
 		return "Move"
+	case Shape:
+		return "Shape"
 	case Pan:
 		return "Pan"
 	case Select:

@@ -175,6 +175,7 @@ func (m *Machine) startDrag() {
 	case m.kind == Sight:
 		m.state = sighting
 	case m.kind == Move && m.from.Target.Part.IsPoint(),
+		m.kind == Shape && m.from.Target.isVertex(),
 		m.kind == Calibrate && m.from.Target.Part == Control:
 		m.state = moving
 	default:

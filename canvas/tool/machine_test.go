@@ -10,8 +10,8 @@ import (
 	"legwright/canvas/view"
 )
 
-// ground has a mark at (100, 100), a leg from (200, 200) to (300, 200) and a
-// control point at (400, 400), in picture pixels.
+// ground has a mark at (100, 100), a leg from (200, 200) to (300, 200), a control point at
+// (400, 400) and a point of a hazard at (700, 300), in picture pixels.
 type ground struct{ v *view.View }
 
 func (g ground) Snap(at view.ScreenPt, r float64) (Spot, bool) {
@@ -19,6 +19,7 @@ func (g ground) Snap(at view.ScreenPt, r float64) (Spot, bool) {
 		{view.PicPt{X: 100, Y: 100}, Target{Part: Point, Kind: plan.OfMark, ID: "m1"}},
 		{view.PicPt{X: 200, Y: 200}, Target{Part: Point, Kind: plan.OfLeg, ID: "l1"}},
 		{view.PicPt{X: 300, Y: 200}, Target{Part: Point, Kind: plan.OfLeg, ID: "l1", Index: 1}},
+		{view.PicPt{X: 700, Y: 300}, Target{Part: Point, Kind: plan.OfHazard, ID: "h1", Index: 3}},
 	})
 }
 
@@ -172,6 +173,9 @@ func TestScripts(t *testing.T) {
 		{"a leg end snaps to a mark", "press 201,201; move 150,150; release 102,102", "moving 200,200(l1 point 0)→150,150; moving 200,200(l1 point 0)→100,100(m1 point 0); moved 200,200(l1 point 0)→100,100(m1 point 0)", Move},
 		{"move: escape leaves things alone", "press 101,101; move 150,150; escape; release 150,150", "moving 100,100(m1 point 0)→150,150; cancelled", Move},
 		{"move: elsewhere a drag pans", "press 601,601; move 650,650; release 650,650", "pan 49,49", Move},
+		{"shape: a point of a hazard moves, and snaps", "press 701,300; move 650,300; release 102,101", "moving 700,300(h1 point 3)→650,300; moving 700,300(h1 point 3)→100,100(m1 point 0); moved 700,300(h1 point 3)→100,100(m1 point 0)", Shape},
+		{"shape: a mark stays", "press 101,101; move 150,150; release 150,150", "pan 49,49", Shape},
+		{"shape: a click picks", "press 701,300; release 701,300", "click 700,300(h1 point 3)", Shape},
 		{"select", "press 250,204; release 250,204; press 700,700; move 710,700; release 710,700", "click 250,204(l1 line 0); pan 10,0", Select},
 		{"pan tool", "press 700,700; move 701,700; release 701,700", "pan 1,0", Pan},
 		{"changing the tool cancels", "press 500,500; move 600,400; tool", "live 500,500→600,400; cancelled", Sight},

@@ -29,6 +29,11 @@ type Target struct {
 	Index int       // of the point, as plan.Thing counts them, or of the control point; from 0
 }
 
+// isVertex says whether the target is a point of a hazard, a haven or a line.
+func (t Target) isVertex() bool {
+	return t.Part == Point && (t.Kind == plan.OfHazard || t.Kind == plan.OfHaven || t.Kind == plan.OfLine)
+}
+
 // Spot is a position on the sheet, and what stands there: At is exactly the
 // target's position where there is one.
 type Spot struct {

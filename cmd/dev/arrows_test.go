@@ -39,7 +39,7 @@ func arrows() map[string][]string {
 		"cmd/internal/plainlocale": {},
 
 		"app/ui": {
-			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
+			"app/ui/aim", "app/ui/ask", "app/ui/dial", "app/ui/escapepanel", "app/ui/files", "app/ui/foot", "app/ui/jobs", "app/ui/ledger", "app/ui/look", "app/ui/opening", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/widgets",
 			"app/session", "canvas/alike", "canvas/mapview", "assets/demo", "assets/notices",
 			"mapio/atomicfile", "mapio/georef", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
@@ -58,19 +58,20 @@ func arrows() map[string][]string {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
 			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
-		"app/ui/foot":       {"app/lettering", "app/ui/widgets", "app/units"},
-		"app/ui/ledger":     {"app/session", "app/ui/ask", "app/ui/profile"},
-		"app/ui/lessondraw": {"app/teach", "canvas/overlay"},
-		"app/ui/look":       {"assets/look"},
-		"app/ui/projector":  {"app/ui/compassview", "app/ui/lessondraw", "app/session", "canvas/mapview"},
-		"app/ui/relief":     {"app/ui/ask", "app/ui/jobs", "app/ui/sheetview"},
-		"app/ui/routepanel": {"app/ui/ask", "app/ui/thinglist", "app/ui/profile", "app/ui/sheetview"},
-		"app/ui/sheetpanel": {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
-		"app/ui/sheetview":  {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
-		"app/ui/teachpanel": {"app/ui/ask", "app/ui/compassview", "app/ui/lessondraw", "app/ui/sheetview"},
-		"app/ui/widgets":    {"app/ui/look", "app/lettering"},
-		"app/ui/thinglist":  {"app/session", "app/ui/foot", "app/ui/look"},
-		"app/ui/uitest":     {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
+		"app/ui/escapepanel": {"app/ui/sheetview", "app/ui/thinglist"},
+		"app/ui/foot":        {"app/lettering", "app/ui/widgets", "app/units"},
+		"app/ui/ledger":      {"app/session", "app/ui/ask", "app/ui/profile"},
+		"app/ui/lessondraw":  {"app/teach", "canvas/overlay"},
+		"app/ui/look":        {"assets/look"},
+		"app/ui/projector":   {"app/ui/compassview", "app/ui/lessondraw", "app/session", "canvas/mapview"},
+		"app/ui/relief":      {"app/ui/ask", "app/ui/jobs", "app/ui/sheetview"},
+		"app/ui/routepanel":  {"app/ui/ask", "app/ui/thinglist", "app/ui/profile", "app/ui/sheetview"},
+		"app/ui/sheetpanel":  {"app/ui/aim", "app/ui/ask", "app/ui/jobs", "app/ui/sheetview", "canvas/alike", "mapio/georef"},
+		"app/ui/sheetview":   {"app/ui/dial", "app/ui/foot", "app/ui/widgets", "app/session", "canvas/mapview"},
+		"app/ui/teachpanel":  {"app/ui/ask", "app/ui/compassview", "app/ui/lessondraw", "app/ui/sheetview"},
+		"app/ui/widgets":     {"app/ui/look", "app/lettering"},
+		"app/ui/thinglist":   {"app/session", "app/ui/foot", "app/ui/look"},
+		"app/ui/uitest":      {"app/session", "app/ui/widgets", "assets/demo", "mapio/planfile"}, // for tests alone
 
 		"canvas/mapview": {"canvas/overlay", "canvas/pyramid", "canvas/tool", "canvas/view"},
 		"canvas/overlay": {"canvas/view", "app/calib/lattice", "app/escape", "app/lettering"},
@@ -137,6 +138,7 @@ func testArrows() map[string][]string {
 		"app/ui/ask":              {"app/ui/uitest"},
 		"app/ui/compassview":      {"app/ui/uitest"},
 		"app/ui/dial":             {"app/ui/uitest"},
+		"app/ui/escapepanel":      {"app/ui/ask", "app/ui/uitest"},
 		"app/ui/files":            {"app/ui/uitest", "mapio/georef"},
 		"app/ui/lessondraw":       {"app/ui/uitest"},
 		"app/ui/widgets":          {"app/ui/uitest"},
@@ -157,7 +159,7 @@ func testArrows() map[string][]string {
 func windowRooms() []string {
 	return []string{
 		"cmd/legwright", "cmd/internal/benchwindow", "canvas/mapview",
-		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/compassview", "app/ui/dial", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/thinglist", "app/ui/uitest", "app/ui/widgets",
+		"app/ui", "app/ui/aim", "app/ui/ask", "app/ui/compassview", "app/ui/dial", "app/ui/escapepanel", "app/ui/files", "app/ui/foot", "app/ui/ledger", "app/ui/look", "app/ui/projector", "app/ui/relief", "app/ui/routepanel", "app/ui/sheetpanel", "app/ui/sheetview", "app/ui/teachpanel", "app/ui/thinglist", "app/ui/uitest", "app/ui/widgets",
 	}
 }
 

@@ -25,7 +25,6 @@ const (
 	IconInfo     fyne.ThemeIconName = "info"
 	IconSheet    fyne.ThemeIconName = "sheet"
 	IconRoute    fyne.ThemeIconName = "route"
-	IconTeach    fyne.ThemeIconName = "teach"
 	IconScreen   fyne.ThemeIconName = "screen"
 	IconAdd      fyne.ThemeIconName = "add"
 	IconRemove   fyne.ThemeIconName = "remove"

@@ -37,6 +37,8 @@ type Tool struct {
 	// Accept does what Return means while no keyboard cursor is shown, such as the
 	// first act that the panel offers, and reports whether there is one; may be nil.
 	Accept func() bool
+	// Hover hears where the pointer or the keyboard cursor is on the sheet; may be nil.
+	Hover func(at tool.Spot)
 	// Drag hears of each event of a bearing that is dragged, after the dial and the
 	// figures along the line show it, and what the layers add is drawn anew; may be nil.
 	Drag func(Drag)
@@ -64,6 +66,7 @@ type View struct {
 	clicks  *clicker
 	drag    *dragged
 	takeKey func(*fyne.KeyEvent) bool // of the panel; may be nil
+	hover   func(at tool.Spot)        // of the panel; may be nil
 	kind    tool.Kind                 // of the panel's tool
 	onView  []func()
 }
@@ -111,7 +114,11 @@ func (v *View) callbacks() mapview.Callbacks {
 				v.pointer.at(to.At)
 			})
 		},
-		OnHover: func(at tool.Spot, inside bool) { v.pointer.hover(at, inside) },
+		OnHover: func(at tool.Spot, inside bool) {
+			if v.pointer.hover(at, inside); inside && v.hover != nil {
+				v.hover(at)
+			}
+		},
 		OnViewChanged: func(view.View) {
 			v.pointer.showScale()
 			for _, f := range v.onView {
@@ -197,7 +204,7 @@ func (v *View) ShowsGrid() bool { return v.scene.grid }
 // reading that was offered is discarded.
 func (v *View) SetTool(t Tool) {
 	v.kind, v.clicks.take, v.clicks.accept, v.scene.calibrating = t.Kind, t.Click, t.Accept, t.Calibrating
-	v.drag.tell, v.takeKey, v.dial.as = t.Drag, t.Key, t.Shown
+	v.drag.tell, v.takeKey, v.hover, v.dial.as = t.Drag, t.Key, t.Hover, t.Shown
 	v.Discard()
 	v.takeTool()
 	v.Redraw()

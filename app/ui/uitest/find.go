@@ -172,3 +172,15 @@ func (w *Window) Shows(text string) bool {
 	}
 	return false
 }
+
+// All returns the visible objects of type T in the topmost dialog, or else in the window,
+// in the order they are drawn.
+func All[T any](w *Window) (list []T) {
+	walk(w.root(), nil, func(o fyne.CanvasObject, _ []fyne.CanvasObject) bool {
+		if t, ok := o.(T); ok {
+			list = append(list, t)
+		}
+		return false
+	})
+	return list
+}

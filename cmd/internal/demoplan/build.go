@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"math"
+	"slices"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -30,7 +31,7 @@ func build() (*plan.Plan, error) {
 	p := plan.New(date).SetTitle(demo.Title).SetTiming(timing).SetSheet(sheet).SetTerrain([]plan.Terrain{{Path: plan.EmbeddedPrefix + demo.TerrainName, SHA256: sumOf(demo.Terrain())}})
 	marks := map[string]plan.Mark{}
 	for _, m := range demo.Marks() {
-		mark := plan.Mark{ID: p.NextID(plan.OfMark), Name: m.Name, Position: position(m, sheet, c)}
+		mark := plan.Mark{ID: p.NextID(plan.OfMark), Name: m.Name, Position: position(m, sheet, c), InCloud: slices.Contains(demo.InCloud(), m.Name)}
 		marks[m.Name] = mark
 		p = p.AddMark(mark)
 	}
@@ -45,7 +46,29 @@ func build() (*plan.Plan, error) {
 			ID: p.NextID(plan.OfSight), From: plan.AtMark(marks[s.From]), To: plan.AtMark(marks[s.To]), Note: s.Note,
 		})
 	}
+	p = withShapes(p, sheet, c)
 	return p, p.Validate()
+}
+
+// withShapes adds the hazards, havens and lines, picked on the scan.
+func withShapes(p *plan.Plan, sheet plan.Sheet, c *calib.Calibration) *plan.Plan {
+	points := func(s demo.Shape) (out []plan.Position) {
+		for _, en := range s.Points {
+			out = append(out, plan.PickedAt(sheet, c, onScan(en[0], en[1]), pickSigmaPx))
+		}
+		return out
+	}
+	for _, s := range demo.Hazards() {
+		kind := plan.HazardKind(s.Kind)
+		p = p.AddHazard(plan.Hazard{ID: p.NextID(plan.OfHazard), Name: s.Name, Kind: kind, Closed: true, KeepM: kind.DefaultKeepM(0), Points: points(s)})
+	}
+	for _, s := range demo.Havens() {
+		p = p.AddHaven(plan.Haven{ID: p.NextID(plan.OfHaven), Name: s.Name, Kind: plan.HavenKind(s.Kind), Out: plan.Minutes{Known: true, Min: s.OutMin}, Points: points(s)})
+	}
+	for _, s := range demo.Lines() {
+		p = p.AddLine(plan.Line{ID: p.NextID(plan.OfLine), Name: s.Name, Kind: plan.LineKind(s.Kind), Points: points(s)})
+	}
+	return p
 }
 
 // calibrated returns the scan as a sheet calibrated on its four corner intersections, with the survey pillar as evidence.

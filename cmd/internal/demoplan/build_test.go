@@ -30,6 +30,14 @@ func TestEmbeddedPlanIsWhatIsBuilt(t *testing.T) {
 		t.Fatalf("got %d marks, %d legs, %d sights embedded, want %d, %d, %d", len(want.Marks), len(want.Legs), len(want.Sights),
 			len(got.Marks), len(got.Legs), len(got.Sights))
 	}
+	for i, h := range got.Hazards {
+		if h.Tangled() || h.Name != want.Hazards[i].Name || len(h.Points) != len(want.Hazards[i].Points) {
+			t.Errorf("hazard %d is embedded as %+v, want %+v", i, want.Hazards[i], h)
+		}
+	}
+	if len(got.Hazards) != len(want.Hazards) || len(got.Havens) != len(want.Havens) || len(got.Lines) != len(want.Lines) {
+		t.Errorf("got %d hazards, %d havens, %d lines embedded", len(want.Hazards), len(want.Havens), len(want.Lines))
+	}
 	for i, m := range got.Marks {
 		w := want.Marks[i]
 		if m.Name != w.Name || math.Hypot(m.Position.Grid.E-w.Position.Grid.E, m.Position.Grid.N-w.Position.Grid.N) > 0.001 {

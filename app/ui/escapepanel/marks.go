@@ -1,0 +1,70 @@
+package escapepanel
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/look"
+	"legwright/app/ui/thinglist"
+	"legwright/app/ui/widgets"
+)
+
+// marks is the section in which the leader says which marks would be recognised in cloud.
+type marks struct {
+	p       *Panel
+	whole   fyne.CanvasObject
+	form    *fyne.Container
+	inCloud *widgets.Check
+	list    *thinglist.List
+	filling bool
+}
+
+func newMarks(p *Panel) *marks {
+	n := p.n
+	x := &marks{p: p, list: thinglist.New(n.Session, n.Foot, "No marks yet. Go to the Route panel and double click on the sheet to set one.")}
+	x.inCloud = widgets.NewCheck("recognisable in cloud", func(on bool) {
+		if !x.filling {
+			n.Foot.Try(n.Session.SetInCloud(n.Session.Selection().ID, on), "Changed.")
+		}
+	}, n.View.Focus, n.View.Focus)
+	find := button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { n.Host.Find(n.Session.Selection().ID) })
+	x.form = container.NewHBox(x.inCloud, find)
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, x.form)
+	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
+	return x
+}
+
+func (x *marks) title() string { return "Marks" }
+
+func (x *marks) body() fyne.CanvasObject { return x.whole }
+
+func (x *marks) shows() session.Aspect { return session.MarksChanged | session.SelectionChanged }
+
+func (x *marks) next() string {
+	return "Choose each mark that the party would recognise in cloud, and tick it. A way off begins at such a mark alone."
+}
+
+func (x *marks) fill() {
+	p := x.p.n.Session.Plan()
+	m, ok := p.MarkByID(x.p.n.Session.Selection().ID)
+	visible(x.form, ok)
+	x.filling = true
+	x.inCloud.SetChecked(m.InCloud)
+	x.filling = false
+	var all []thinglist.Thing
+	for _, m := range p.Marks {
+		all = append(all, thinglist.Thing{ID: m.ID, Name: m.Name, Note: func() string { return markNote(m) }})
+	}
+	x.list.Set(all)
+	x.whole.Refresh()
+}
+
+// markNote says whether a mark is recognisable in cloud.
+func markNote(m plan.Mark) string {
+	if m.InCloud {
+		return "recognisable in cloud"
+	}
+	return "not recognisable in cloud"
+}

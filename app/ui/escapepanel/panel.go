@@ -1,0 +1,216 @@
+package escapepanel
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/foot"
+	"legwright/app/ui/sheetview"
+	"legwright/app/ui/widgets"
+)
+
+// Host is what the panel needs of the window.
+type Host interface {
+	Find(id plan.ID) // brings a thing into sight
+}
+
+// Needs is what the panel is made from.
+type Needs struct {
+	Session *session.Session
+	Foot    *foot.Line
+	View    *sheetview.View
+	Host    Host
+}
+
+// Section is a part of the panel; one is seen at a time.
+type Section int
+
+// The sections from left to right.
+const (
+	Hazards Section = iota
+	Havens
+	Lines
+	Marks
+)
+
+// section is one part of the panel.
+type section interface {
+	title() string
+	body() fyne.CanvasObject
+	shows() session.Aspect // what its contents depend on
+	fill()
+	next() string // what to do next, in a sentence
+}
+
+// Panel is the Escape panel. Make it with New.
+type Panel struct {
+	n        *Needs
+	body     fyne.CanvasObject
+	hint     *widgets.Sentence
+	end      *fyne.Container // the acts of the drawer, while it draws
+	choice   *widgets.Chooser
+	sections []section
+	stale    []bool // something of a section has changed since it was filled
+	seen     Section
+	draw     *drawer
+	vertex   *vertex
+	front    bool
+}
+
+// New returns the panel.
+func New(needs Needs) *Panel {
+	n := &needs
+	p := &Panel{n: n, hint: widgets.NewSentence("", widgets.Note)}
+	p.draw = newDrawer(n, p.toolChanged)
+	p.vertex = newVertex(n)
+	p.sections = p.list()
+	p.stale = make([]bool, len(p.sections))
+	var titles []string
+	var bodies []fyne.CanvasObject
+	for i, s := range p.sections {
+		titles, bodies = append(titles, s.title()), append(bodies, s.body())
+		p.stale[i] = true
+	}
+	p.choice = widgets.NewChooser(titles, func(i int) { p.ShowSection(Section(i)) })
+	p.end = container.NewHBox(
+		button(n, "", "Finish", "End what is being drawn  (Return)", func() { p.draw.finish() }),
+		button(n, "", "Take back", "Take the last point back  (Backspace)", p.draw.takeBack),
+		button(n, "", "Cancel", "Discard what is being drawn  (Esc)", p.draw.cancel))
+	p.end.Hide()
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 6}, container.NewVBox(p.hint, p.end, p.choice))
+	p.body = container.New(&widgets.Pad{Left: 12, Top: 8}, container.NewBorder(head, nil, nil, nil, container.NewStack(bodies...)))
+	n.Session.OnChange(p.changed)
+	n.View.AddMenu(p.vertex.entries)
+	p.ShowSection(Hazards)
+	return p
+}
+
+// list makes the sections in the order of their constants.
+func (p *Panel) list() []section {
+	return []section{newHazards(p), newHavens(p), newLines(p), newMarks(p)}
+}
+
+// Body is what the window shows.
+func (p *Panel) Body() fyne.CanvasObject { return p.body }
+
+// ShowSection shows one section in place of the others.
+func (p *Panel) ShowSection(which Section) {
+	if p.seen != which {
+		p.draw.cancel()
+	}
+	p.seen = which
+	p.choice.SetChosen(int(which))
+	for i, s := range p.sections {
+		visible(s.body(), Section(i) == which)
+	}
+	p.fillSeen()
+	p.showHint()
+}
+
+// Show tells the panel that it came to the front, or went. What is being drawn is
+// discarded when it goes.
+func (p *Panel) Show(on bool) {
+	if p.front = on; !on {
+		p.draw.cancel()
+	}
+	p.fillSeen()
+	p.showHint()
+}
+
+// changed fills the section that is seen, if what it shows has changed, and marks the
+// others. What is selected brings its section to the front.
+func (p *Panel) changed(c session.Change) {
+	if c.Passing() {
+		return
+	}
+	if c.What.Has(session.SheetShown | session.CalibrationChanged | session.PlanReplaced) {
+		p.draw.cancel()
+	}
+	for i, s := range p.sections {
+		p.stale[i] = p.stale[i] || c.What.Has(s.shows())
+	}
+	p.vertex.follow()
+	if which, ok := p.sectionOf(p.n.Session.Selection().Kind); ok && p.front && c.What.Has(session.SelectionChanged) {
+		p.ShowSection(which)
+	}
+	p.fillSeen()
+	p.showHint()
+}
+
+// sectionOf is where things of a kind are changed.
+func (p *Panel) sectionOf(k plan.Kind) (Section, bool) {
+	which, ok := map[plan.Kind]Section{plan.OfHazard: Hazards, plan.OfHaven: Havens, plan.OfLine: Lines}[k]
+	return which, ok
+}
+
+func (p *Panel) fillSeen() {
+	if p.stale[p.seen] {
+		p.stale[p.seen] = false
+		p.sections[p.seen].fill()
+	}
+}
+
+// showHint says in one sentence what to do next.
+func (p *Panel) showHint() {
+	visible(p.end, p.draw.on())
+	p.hint.Set(p.next(), widgets.Note)
+}
+
+func (p *Panel) next() string {
+	_, err := p.n.Session.Calibration()
+	switch {
+	case !p.n.View.Usable():
+		return "Open the picture of a map: drop it on the window, or press Ctrl+O."
+	case err != nil:
+		return "Calibrate the sheet first: go to the Sheet panel."
+	case p.draw.on():
+		return p.draw.next()
+	}
+	return p.sections[p.seen].next()
+}
+
+// DrawHazard begins to draw a hazard of the kind chosen last, an area or a line.
+func (p *Panel) DrawHazard(area bool) {
+	p.ShowSection(Hazards)
+	p.sections[Hazards].(*hazards).begin(area)
+}
+
+// DrawHaven begins to draw a haven of the kind chosen last, a line or a point.
+func (p *Panel) DrawHaven(line bool) {
+	p.ShowSection(Havens)
+	p.sections[Havens].(*havens).begin(line)
+}
+
+// DrawLine begins to draw a line of the kind chosen last.
+func (p *Panel) DrawLine() {
+	p.ShowSection(Lines)
+	p.sections[Lines].(*lines).begin()
+}
+
+// Escape discards what is being drawn, and reports whether there was anything.
+func (p *Panel) Escape() bool {
+	on := p.draw.on()
+	p.draw.cancel()
+	return on
+}
+
+// Key takes a key that nothing with the focus takes, and reports whether it means
+// something here.
+func (p *Panel) Key(e *fyne.KeyEvent) bool { return p.front && p.draw.key(e) }
+
+func visible(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// button is a button of words whose hint stands in the foot line.
+func button(n *Needs, icon fyne.ThemeIconName, text, hint string, do func()) *widgets.Tool {
+	t := widgets.NewTextTool(icon, text, hint, do)
+	t.OnHint = n.Foot.Hint
+	return t
+}
