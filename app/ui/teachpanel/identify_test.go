@@ -683,3 +683,25 @@ func TestHiddenMarks(t *testing.T) {
 	x.Tap(t, "Far")
 	x.says(t, "from you hides it")
 }
+
+// The mark that the keys go on to is brought into sight with the position; one that is in
+// sight moves nothing.
+func TestTheChosenMarkIsBroughtIntoSight(t *testing.T) {
+	x := looking(t, round...)
+	x.enter(t, fromField, "Stell")
+	x.enter(t, bearingField, "060 grid")
+	x.view.Area().Fit()
+	before := x.view.Area().View()
+	x.Window.Key(fyne.KeyPageDown)
+	if x.Drain(); x.view.Area().View() != before {
+		t.Error("the sheet moves for a mark that is in sight")
+	}
+	x.view.Area().PanBy(-2000, 0)
+	x.Window.Key(fyne.KeyPageDown)
+	x.Drain()
+	for _, m := range []view.PicPt{{X: 190, Y: 160}, {X: 100, Y: 200}} { // Tarn, and Stell
+		if !x.view.InView(m) {
+			t.Errorf("%v is not in sight", m)
+		}
+	}
+}

@@ -247,10 +247,14 @@ func (x *identify) click(at tool.Spot, double bool) {
 	}
 }
 
-// chose shows another choice.
+// chose shows another choice, and brings it into sight.
 func (x *identify) chose() {
 	x.tell()
 	x.stage.redraw()
+	if c := x.theChosen(); c != nil {
+		pos, _ := positionOf(x.n.Session.Plan(), x.picks.features.asNow(x.n), *c)
+		x.stage.bring(pos, x.from)
+	}
 }
 
 // trainingOf is the GMA declared for the lesson, or nil.

@@ -15,7 +15,6 @@ import (
 	"legwright/app/units"
 	"legwright/canvas/overlay"
 	"legwright/canvas/tool"
-	"legwright/canvas/view"
 )
 
 // two is the job of two people who each take a bearing: can they mean the same feature?
@@ -146,22 +145,9 @@ func (x *two) stood(i int) {
 // bring brings the crossing into sight with both who stand on the sheet, once their
 // bearings stand.
 func (x *two) bring() {
-	k, ok := x.n.View.Sketch()
-	sheet, open := x.n.Session.Sheet()
-	if !ok || !open || x.stage.concealed || x.meeting == nil || x.meeting.Crossing == nil {
-		return
+	if x.meeting != nil && x.meeting.Crossing != nil {
+		x.stage.bring(x.meeting.Crossing.At, x.people[0].from, x.people[1].from)
 	}
-	at, on := k.Position(x.meeting.Crossing.At)
-	if !on || !within(at, sheet) || x.n.View.InView(at) {
-		return
-	}
-	points := []view.PicPt{at}
-	for _, p := range x.people {
-		if from, on := p.from.onSheet(k); on && within(from, sheet) {
-			points = append(points, from)
-		}
-	}
-	x.n.View.Area().ShowRect(view.RectOf(points...))
 }
 
 // judge judges by other bearings. It is called for every turn of the dial.

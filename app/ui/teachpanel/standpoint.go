@@ -139,6 +139,24 @@ func (x *standpoint) onSheet(k overlay.Sketch) (view.PicPt, bool) {
 	return k.Position(pos)
 }
 
+// bring brings a position of the sheet that is seen into sight, with those who stand on it.
+// What is in sight already stays where it is.
+func (st *stage) bring(pos plan.Position, with ...*standpoint) {
+	k, ok := st.n.View.Sketch()
+	sheet, open := st.n.Session.Sheet()
+	at, on := k.Position(pos)
+	if !ok || !open || !on || st.concealed || !within(at, sheet) || st.n.View.InView(at) {
+		return
+	}
+	points := []view.PicPt{at}
+	for _, p := range with {
+		if from, on := p.onSheet(k); on && within(from, sheet) {
+			points = append(points, from)
+		}
+	}
+	st.n.View.Area().ShowRect(view.RectOf(points...))
+}
+
 // off says that the position is not on the sheet that is seen; "" where it is.
 func (x *standpoint) off() string {
 	k, ok := x.n.View.Sketch()
