@@ -251,9 +251,9 @@ func (x *identify) click(at tool.Spot, double bool) {
 func (x *identify) chose() {
 	x.tell()
 	x.stage.redraw()
-	if c := x.theChosen(); c != nil {
+	if c := x.theChosen(); c != nil && !x.stage.concealed {
 		pos, _ := positionOf(x.n.Session.Plan(), x.picks.features.asNow(x.n), *c)
-		x.stage.bring(pos, x.from)
+		x.n.bring(pos, x.from)
 	}
 }
 

@@ -145,8 +145,8 @@ func (x *two) stood(i int) {
 // bring brings the crossing into sight with both who stand on the sheet, once their
 // bearings stand.
 func (x *two) bring() {
-	if x.meeting != nil && x.meeting.Crossing != nil {
-		x.stage.bring(x.meeting.Crossing.At, x.people[0].from, x.people[1].from)
+	if x.meeting != nil && x.meeting.Crossing != nil && !x.stage.concealed {
+		x.n.bring(x.meeting.Crossing.At, x.people[0].from, x.people[1].from)
 	}
 }
 

@@ -141,11 +141,11 @@ func (x *standpoint) onSheet(k overlay.Sketch) (view.PicPt, bool) {
 
 // bring brings a position of the sheet that is seen into sight, with those who stand on it.
 // What is in sight already stays where it is.
-func (st *stage) bring(pos plan.Position, with ...*standpoint) {
-	k, ok := st.n.View.Sketch()
-	sheet, open := st.n.Session.Sheet()
+func (n *Needs) bring(pos plan.Position, with ...*standpoint) {
+	k, ok := n.View.Sketch()
+	sheet, open := n.Session.Sheet()
 	at, on := k.Position(pos)
-	if !ok || !open || !on || st.concealed || !within(at, sheet) || st.n.View.InView(at) {
+	if !ok || !open || !on || !within(at, sheet) || n.View.InView(at) {
 		return
 	}
 	points := []view.PicPt{at}
@@ -154,7 +154,7 @@ func (st *stage) bring(pos plan.Position, with ...*standpoint) {
 			points = append(points, from)
 		}
 	}
-	st.n.View.Area().ShowRect(view.RectOf(points...))
+	n.View.Area().ShowRect(view.RectOf(points...))
 }
 
 // off says that the position is not on the sheet that is seen; "" where it is.

@@ -102,9 +102,12 @@ func (r *sentenceRenderer) Layout(size fyne.Size) {
 			canvas.Refresh(r.s) // the parent asks for the height anew
 		}
 	}
+	h := r.lineHeight()
+	if r.s.holds { // the room that it keeps is not washed
+		size.Height = min(size.Height, float32(len(r.lines))*h+2*sentenceTop)
+	}
 	r.wash.Resize(size)
 	r.bar.Resize(fyne.NewSize(3, size.Height))
-	h := r.lineHeight()
 	for i, l := range r.lines {
 		l.Move(fyne.NewPos(sentenceLeft, sentenceTop+float32(i)*h))
 		l.Resize(l.MinSize())
