@@ -130,6 +130,11 @@ func TestSlips(t *testing.T) {
 			t.Errorf("a crag %s: a leg along a line has no bearing to slip with", name)
 		}
 	}
+	// The leg of the route runs east from the cairn: half a turn leads west.
+	j := judged(t, walk().AddHazard(hazard("h", plan.Crag, false, path(-200, -50, -200, 50))))
+	if s := j.Stages[0].Cautions; len(s) != 1 || s[0].Code != caution.SlipMeets || s[0].Subject != "leg 1" || j.Stages[1].Cautions != nil {
+		t.Errorf("stages say %v and %v", j.Stages[0].Cautions, j.Stages[1].Cautions)
+	}
 	r := only(t, walk()).Legs[0]
 	ways := escape.Slips(r.Reading, r.Way[0])
 	if len(ways) != 5 { // half a turn, two of the GMA, ten either way

@@ -1,6 +1,7 @@
 package escape
 
 import (
+	"fmt"
 	"math"
 
 	"legwright/app/caution"
@@ -45,23 +46,46 @@ func Slips(r leg.Reading, from geodesy.Grid) (out []SlipWay) {
 	return out
 }
 
-// slips marks a compass leg that a slip would turn into one that meets a hazard. Hazards
-// that the leg itself meets are stops already.
+// slipsOf says which slips turn a compass leg into one that meets a hazard. Hazards that the
+// leg itself meets are stops already.
+func (j *judge) slipsOf(r leg.Reading, from, to geodesy.Grid, scale float64) (list []caution.Caution) {
+	own := map[plan.ID]bool{}
+	for _, n := range j.r.Reaches(from, to, scale) {
+		own[n.Hazard] = true
+	}
+	marked := map[misread.Slip]bool{}
+	for _, w := range Slips(r, from) {
+		for _, n := range j.r.Reaches(from, w.To, scale) {
+			if !marked[w.Slip] && !own[n.Hazard] {
+				marked[w.Slip] = true
+				list = append(list, caution.Of(caution.SlipMeets, w.Slip.Words(), metres(math.Floor(n.DistM)), n.Title))
+			}
+		}
+	}
+	return list
+}
+
+// slips marks a compass leg of an escape.
 func (j *judge) slips(l *Leg) {
 	if l.Along != "" {
 		return
 	}
-	own := map[plan.ID]bool{}
-	for _, n := range j.r.Reaches(l.Way[0], l.Way[1], l.scale) {
-		own[n.Hazard] = true
+	for _, c := range j.slipsOf(l.Reading, l.Way[0], l.Way[1], l.scale) {
+		l.add(c)
 	}
-	marked := map[misread.Slip]bool{}
-	for _, w := range Slips(l.Reading, l.Way[0]) {
-		for _, n := range j.r.Reaches(l.Way[0], w.To, l.scale) {
-			if !marked[w.Slip] && !own[n.Hazard] {
-				marked[w.Slip] = true
-				l.add(caution.Of(caution.SlipMeets, w.Slip.Words(), metres(math.Floor(n.DistM)), n.Title))
-			}
-		}
+}
+
+// routeSlips are the slips of a leg of the route.
+func (j *judge) routeSlips(row leg.Row, l plan.Leg) (list []caution.Caution) {
+	if row.Err != nil || j.sys == nil || len(j.p.Hazards) == 0 {
+		return nil
 	}
+	ends, err := j.r.OnCommon(j.at.Of(l.From), j.at.Of(l.To))
+	if err != nil || row.Reading.GridM <= 0 {
+		return nil
+	}
+	for _, c := range j.slipsOf(row.Reading, ends[0], ends[1], row.Reading.GroundM/row.Reading.GridM) {
+		list = append(list, c.About(fmt.Sprintf("leg %d", j.p.LegIndex(l.ID)+1)))
+	}
+	return list
 }

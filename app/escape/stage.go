@@ -22,9 +22,9 @@ type Stage struct {
 	TurnBack time.Time // latest time to leave it by the chosen escape; zero for none
 	OnTo     string    // label of the next stage, "" for none
 	BackTo   string
-	On, Back time.Duration // walking there without stops; 0 where it is not known
-	Escapes  []plan.ID     // that begin here, at the first stage of their mark
-	Cautions []caution.Caution
+	On, Back time.Duration     // walking there without stops; 0 where it is not known
+	Escapes  []plan.ID         // that begin here, at the first stage of their mark
+	Cautions []caution.Caution // of leaving it, and of slips on the leg that begins here
 
 	end plan.End
 }
@@ -34,7 +34,7 @@ func (j *judge) stages() []Stage {
 	rows := j.r.Legs()
 	var out []Stage
 	for i, row := range rows {
-		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time}
+		s := Stage{Leg: i + 1, end: row.FromEnd, Name: row.From, Reach: row.Leave, OnTo: row.To, On: row.Time, Cautions: j.routeSlips(row, j.p.Legs[i])}
 		if i > 0 && rows[i-1].ToEnd.Same(row.FromEnd) {
 			s.BackTo, s.Back = rows[i-1].From, j.back(rows[i-1], j.p.Legs[i-1])
 		}

@@ -47,14 +47,18 @@ const (
 	convexBy = 10.0 // degrees
 )
 
+// alongM is how far apart positions on a leg are from which the ground below is looked at: a
+// third of how far it is.
+const alongM = convexM / 3
+
 // ConvexBelow returns how far from its start, in metres on the grid, the ground below a straight
-// line is first convex, asked at every post's spacing; negative where it is convex nowhere that is known.
+// line is first convex, asked every alongM metres; negative where it is convex nowhere that is known.
 func (g Ground) ConvexBelow(from, to geodesy.Grid) float64 {
 	if g.m == nil {
 		return -1
 	}
 	lengthM := math.Hypot(to.E-from.E, to.N-from.N)
-	n := int(math.Ceil(lengthM / max(g.m.lattices[0].spacingM, leastStepM)))
+	n := int(math.Ceil(lengthM / alongM))
 	for i := range n + 1 {
 		share := float64(i) / float64(max(n, 1))
 		if convex, _ := g.Convex(between(from, to, share)); convex {
@@ -97,7 +101,7 @@ const convexWays = 16
 // steepens follows the ground from a position downhill, at first in a direction, and
 // reports whether it steepens below its height.
 func (g Ground) steepens(at geodesy.Grid, heightM float64, from, way units.Angle) (steepens, ok bool) {
-	stepM := g.step()
+	stepM := min(max(g.m.lattices[0].spacingM/2, leastStepM), mostStepM)
 	for here, goneM := at, stepM; goneM < convexM+stepM; goneM += stepM {
 		sin, cos := math.Sincos(way.Rad())
 		here = geodesy.Grid{E: here.E + stepM*sin, N: here.N + stepM*cos}

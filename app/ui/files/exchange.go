@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"legwright/app/caution"
 	"legwright/app/escape"
 	"legwright/app/leg"
 	"legwright/app/session"
@@ -75,11 +76,10 @@ func (x *Exchange) write(path string, over bool) {
 	heights, _ := x.Session.Ground()
 	o := gpx.Options{NameLimit: x.Settings.nameLimit(), Track: x.Settings.track(), Time: time.Now().UTC()}
 	var out leg.Exported
+	var off []escape.Exported
 	x.writing.Start("Exporting "+filepath.Base(path), func(ctx context.Context, _ func(jobs.Progress)) (err error) {
 		var text bytes.Buffer
-		out, err = leg.Export(p, heights)
-		var off []escape.Exported
-		if err == nil {
+		if out, err = leg.Export(p, heights); err == nil {
 			off, err = escape.Export(p, heights)
 		}
 		if err == nil {
@@ -97,7 +97,7 @@ func (x *Exchange) write(path string, over bool) {
 			x.askReadOnly("The GPX was not exported", err, func() { x.write(path, true) })
 			return
 		}
-		x.Foot.Say(fmt.Sprintf("Exported %s%s. Check one bearing on the receiver against the map.", filepath.Base(path), exportedWords(out, x.Session.Judged().Legs())))
+		x.Foot.Say(fmt.Sprintf("Exported %s%s. Check one bearing on the receiver against the map.", filepath.Base(path), exportedWords(out, off, x.Session.Judged().Legs())))
 	})
 }
 
@@ -105,8 +105,8 @@ func (x *Exchange) write(path string, over bool) {
 func (x *Exchange) Exporting() bool { _, on := x.writing.Now(); return on }
 
 // exportedWords say of an export into which routes it fell, where there are several,
-// and how many legs carry a stop.
-func exportedWords(out leg.Exported, rows []leg.Row) string {
+// how many legs carry a stop, and how many escapes are drafts.
+func exportedWords(out leg.Exported, off []escape.Exported, rows []leg.Row) string {
 	var parts []string
 	if len(out.Routes) > 1 {
 		var legs []string
@@ -131,10 +131,27 @@ func exportedWords(out leg.Exported, rows []leg.Row) string {
 	if stopped > 0 {
 		parts = append(parts, fmt.Sprintf("%d of %s marked STOP, do not walk on them", stopped, CountOf(len(rows), "leg")))
 	}
+	if len(off) > 0 {
+		parts = append(parts, escapesWords(off))
+	}
 	if parts == nil {
 		return ""
 	}
 	return ": " + strings.Join(parts, "; ")
+}
+
+// escapesWords say how many escapes there are, and how many of them are drafts.
+func escapesWords(off []escape.Exported) string {
+	drafts := 0
+	for _, e := range off {
+		if caution.Has(e.Cautions, caution.EscapeDraft) {
+			drafts++
+		}
+	}
+	if drafts == 0 {
+		return CountOf(len(off), "escape")
+	}
+	return fmt.Sprintf("%s, %d of them DRAFT", CountOf(len(off), "escape"), drafts)
 }
 
 // CountOf writes a number of things, such as "1 leg" or "3 legs".

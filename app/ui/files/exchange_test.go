@@ -200,3 +200,26 @@ func TestTracksOffTheSheetAreNamed(t *testing.T) {
 		t.Errorf("%d tracks; the foot line says %q, want Lost named and Seen not", len(b.s.Plan().Tracks), says)
 	}
 }
+
+// Escapes go out beside the route, drafts by that name, and come back as nothing: as a part
+// of the route they would be walked.
+func TestEscapesStayOutOfAnImport(t *testing.T) {
+	b := calibrated(t)
+	quay, quarry := b.mark("Quay", 50, 50), b.mark("Quarry", 150, 50)
+	b.leg(quay, quarry)
+	_, err := b.s.AddEscape(quay, quarry, "")
+	do(t, err)
+	path := filepath.Join(t.TempDir(), "walk.gpx")
+	b.Exchange.Export()
+	b.typeInto(path)
+	b.until("the word", func() bool { return strings.Contains(b.foot.Message(), "1 escape, 1 of them DRAFT") })
+	if d := exported(t, path); len(d.Routes) != 2 || !d.Routes[1].Escape || !strings.HasPrefix(d.Routes[1].Name, "DRAFT E01-1") {
+		t.Errorf("exported %+v", d.Routes)
+	}
+	before := b.s.Plan()
+	b.Exchange.Import(path)
+	b.until("the import", b.imported)
+	if b.s.Plan() != before || !strings.Contains(b.foot.Message(), "1 escape left out") {
+		t.Errorf("imported: %d legs, %s", len(b.s.Plan().Legs), b.foot.Message())
+	}
+}

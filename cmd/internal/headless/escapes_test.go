@@ -126,8 +126,8 @@ func TestEscapesInGPX(t *testing.T) {
 		file := filepath.Join(t.TempDir(), "off.gpx")
 		got := run(t, "", "export", savePlan(t, p), "--gpx", file, "--track")
 		wantCode(t, got, 0)
-		if !strings.HasSuffix(got.out, "2 marks, 1 escape\n") {
-			t.Errorf("the export says %q", got.out)
+		if !strings.HasSuffix(got.out, "2 marks, 1 escape\n") || strings.Contains(got.err, "stop: E01-1: DRAFT") != draft {
+			t.Errorf("the export says %q, %q", got.out, got.err)
 		}
 		raw, err := os.ReadFile(file)
 		if err != nil {

@@ -111,6 +111,7 @@ func export(name string, to target, o gpx.Options, s streams) error {
 		return err
 	}
 	speakRaised(legCautions(reader.Legs()), s)
+	speakRaised(escapeCautions(escape.Of(reader)), s)
 	text.Reset()
 	fmt.Fprintf(&text, "%s: %s in %s, %s", out, count(len(p.Legs), "leg"), count(len(x.Routes), "route"), count(len(x.Marks), "mark"))
 	if len(off) > 0 {
