@@ -113,6 +113,10 @@ func (x *selected) fill() {
 		t, _ := p.TrackByID(sel.ID)
 		x.name.ShowText(id, t.Name)
 		x.add("Track", sel.ID, x.name, widgets.NewWrappedQuiet(trackNote(t)), hideButton(x.n, t))
+	case plan.OfHazard, plan.OfHaven, plan.OfLine:
+		t, _ := p.ThingByID(sel.ID)
+		x.name.ShowText(id, t.Name)
+		x.add(p.TitleOf(sel.ID), sel.ID, x.name, widgets.NewWrappedQuiet("What it is stands in the Escape panel  (Ctrl+4)."))
 	default:
 		for _, f := range []*widgets.EditField{x.name, x.ref, x.note, x.tickOff, x.catches} {
 			f.ShowText("", "")
