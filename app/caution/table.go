@@ -205,7 +205,7 @@ func turnBacks() []row {
 	return []row{
 		{TurnBackPassed, Stop, Time, "past the turn-back time", "You reach {} at {1}, after the latest time to leave it by its escape, {2}. Start earlier or shorten the route."},
 		// Polar day and polar night.
-		{NoLatestHour, Stop, Time, "no latest hour", "{1}. Set the latest hour to be off the hill."},
+		{NoLatestHour, Stop, Time, "no latest hour", "{1}. Set the time by which you must be off the hill."},
 		{TurnBackUnknown, Note, Time, "no turn-back time", "There is no turn-back time at {}: {1}."},
 	}
 }

@@ -138,7 +138,7 @@ func (t *Terrain) askGrid(file plan.Terrain) {
 func (t *Terrain) take(file plan.Terrain, tile *terrain.Tile, on string) {
 	low, high, voids := tile.Range()
 	if voids == len(tile.Heights) {
-		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights on the ground of the sheet, only voids"))
+		t.refuse("This terrain cannot be opened", file.Path, errors.New("it has no heights where the sheet lies"))
 		return
 	}
 	t.heights.keep(file, tile, on)

@@ -12,8 +12,8 @@ import (
 const pictureHelp = `
 Says what a picture is, and where its file says it lies: the tags of a GeoTIFF, a
 ground overlay of a KML or KMZ file, a PDF's georeference, or a world file with a .prj
-beside the picture. It decodes no pixels, and nothing checks what a file says: locate
-compares it with the printed grid.
+beside the picture. It decodes no pixels and checks nothing: locate compares what the file
+says with the printed grid.
 
 --json writes:
   format; width; height; orientation (1 to 8, as stored); dpi; channels; bit_depth;
