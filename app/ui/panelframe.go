@@ -254,7 +254,11 @@ func (l *panelParts) heights() (top, lower float32) {
 	case l.f.dialLast(seen) && over == e.instead: // both are seen
 		return max(insteadLeast, seen-lower), lower
 	case l.f.dialLast(seen):
-		return max(l.f.dial.Comfortable(), over.MinSize().Height), max(lower, seen)
+		top = max(l.f.dial.Comfortable(), over.MinSize().Height)
+		if _, turned := l.f.dial.Turned(); turned { // ring and figure are seen together
+			top = min(top, seen)
+		}
+		return top, max(lower, seen)
 	}
 	top = l.f.roomy(seen + l.f.list.Size().Height + panelGap)
 	if seen >= top+lowerLeast {

@@ -109,6 +109,9 @@ func TestDialOfALowWindow(t *testing.T) {
 		if y := place(b.frame.dial).Y - place(view).Y; y < -1 || y+200 > view.Size().Height {
 			t.Errorf("%v: the dial that is turned begins %v below the edge of %v", c.size, y, view.Size().Height)
 		}
+		if low := place(b.frame.dial).Y - place(view).Y + b.frame.dial.Size().Height; c.last && low > view.Size().Height+1 {
+			t.Errorf("%v: the dial that is turned ends at %v of %v: its figure is not seen", c.size, low, view.Size().Height)
+		}
 		b.teach.panel.Acts().ToggleTurning()
 		if y := place(b.teach.panel.Body()).Y - place(view).Y; c.last && (y < -1 || y > 1) {
 			t.Errorf("%v: after turning the words begin at %v", c.size, y)

@@ -26,8 +26,16 @@ func (a *Acts) AskForGuess() {
 // Answer shows the answer to what was guessed.
 func (a *Acts) Answer() { a.front(a.p.stage.answer) }
 
-// DrawGuesses draws the guesses while the figures stay hidden.
-func (a *Acts) DrawGuesses() { a.front(a.p.n.Lesson.DrawGuesses) }
+// DrawGuesses draws the guesses while the figures stay hidden, or says that they cannot be
+// drawn.
+func (a *Acts) DrawGuesses() {
+	a.front(func() {
+		if l := a.p.n.Lesson; l.Guessed() > 0 && !l.Ask().OnSheet() {
+			a.p.n.urge("A climb or a time is not drawn on the sheet. Press A to show the answer.")
+		}
+		a.p.n.Lesson.DrawGuesses()
+	})
+}
 
 // SetAsk chooses what the group guesses.
 func (a *Acts) SetAsk(what teach.Ask) {

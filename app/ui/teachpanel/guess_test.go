@@ -370,6 +370,10 @@ func TestGuessingClimbAndTime(t *testing.T) {
 	if _, ok := uitest.Find[fyne.Tappable](x.Window, "Draw guesses"); ok {
 		t.Error("guesses of a time are offered to be drawn")
 	}
+	x.Type("f")
+	if !strings.Contains(x.line.Message(), "not drawn on the sheet") || !x.lesson.Hidden() {
+		t.Errorf("F on guesses of a time says %q", x.line.Message())
+	}
 	x.Type("a")
 	x.says(t, "It is 31 min of walking, without stops", "6 min too short", "39 min too long")
 }
