@@ -67,6 +67,7 @@ const (
 // Cautions about what is drawn on the ground near a leg.
 const (
 	NearHazard      Code = "near-hazard"       // nearer to a hazard than the distance to keep
+	PassesHazard    Code = "passes-hazard"     // a leg of the route within that distance
 	HazardUncertain Code = "hazard-uncertain"  // nobody knows where a hazard is
 	EntersPrivate   Code = "enters-private"    // a leg through private ground
 	ThroughBog      Code = "through-bog"       // a leg through bog

@@ -177,6 +177,8 @@ func escapes() []row {
 func drawn() []row {
 	return []row{
 		{NearHazard, Stop, OnLeg, "too near a hazard", "The leg comes within {1} of {2}, {3}. Lead it round."},
+		// By day, and seen, people walk beside crags and to the water: as a stop it would be wallpaper.
+		{PassesHazard, Note, OnLeg, "passes a hazard", "The leg comes within {1} of {2}, {3}. Keep away from it in cloud and in the dark."},
 		// A hazard at an unknown position cannot be kept away from.
 		{HazardUncertain, Stop, OnLeg, "hazard's position unknown", "Where {1} lies is not known: {2}. Draw it again."},
 		{EntersPrivate, Stop, OnLeg, "through private ground", "The leg enters {1}, {2} from its start. Lead it round."},

@@ -151,14 +151,20 @@ func (d *hazards) convert(r *Reader, list []plan.Position) ([]geodesy.Grid, erro
 type way struct {
 	points []geodesy.Grid
 	scale  float64 // metres on the ground in a metre of the grid
+	route  bool    // a leg of the route, which is walked when the ground is seen
 	met    *Met
 }
 
-// Meets judges a way on the grid of Common against every hazard of the plan. scale is how
-// many metres on the ground a metre of the grid is there.
+// Meets judges a way off, on the grid of Common, against every hazard of the plan: within the
+// distance to keep it is a stop. scale is how many metres on the ground a metre of the grid
+// is there.
 func (r *Reader) Meets(points []geodesy.Grid, scale float64) Met {
+	return r.meets(way{points: points, scale: scale})
+}
+
+func (r *Reader) meets(w way) Met {
 	d, out := r.drawn(), Met{}
-	w := way{points, scale, &out}
+	w.met = &out
 	for _, i := range d.near(w) {
 		h := &d.list[i]
 		n := d.nearest(w, h)
@@ -239,7 +245,8 @@ func (w way) private(h *hazard, spans []ground.Span, n Near) {
 	}
 }
 
-// danger judges a way near a crag, steep ground or water. Water that can be crossed may be
+// danger judges a way near a crag, steep ground or water. A leg of the route may come near
+// one with a note, and is a stop where it goes through. Water that can be crossed may be
 // met where the way crosses it, and nowhere else.
 func (w way) danger(h *hazard, spans []ground.Span, n Near) {
 	crossable := h.Kind == plan.Water && h.Crosses != plan.NoCrossing
@@ -254,9 +261,24 @@ func (w way) danger(h *hazard, spans []ground.Span, n Near) {
 	if crossable && len(spans) > 0 {
 		n.DistM, n.AlongM = w.beside(h, spans)
 	}
-	if n.DistM < h.KeepM || n.DistM == 0 {
-		w.add(caution.Of(caution.NearHazard, whole(math.Floor(n.DistM)), h.title, whole(n.AlongM)+" from its start"))
+	switch where := whole(n.AlongM) + " from its start"; {
+	case n.DistM >= h.KeepM && n.DistM > 0:
+	case w.route && (crossable || !w.through(spans)):
+		w.add(caution.Of(caution.PassesHazard, whole(math.Floor(n.DistM)), h.title, where))
+	default:
+		w.add(caution.Of(caution.NearHazard, whole(math.Floor(n.DistM)), h.title, where))
 	}
+}
+
+// endsM is how far from a hazard that it leads to a leg of the route may end or begin, metres,
+// as at the outflow of a lake (common practice, no source).
+const endsM = 20
+
+// through reports whether a way meets a hazard farther than endsM from both its ends.
+func (w way) through(spans []ground.Span) bool {
+	length := ground.Line(w.points).LengthM()
+	free := min(endsM/w.scale, length/4)
+	return slices.ContainsFunc(spans, func(s ground.Span) bool { return s.ToM > free && s.FromM < length-free })
 }
 
 // beside is how near a way comes to water that it crosses, and where, without the parts
@@ -315,7 +337,7 @@ func whole(m float64) string { return units.Metres(m, 0) }
 // crossed, where that is within its distance to keep.
 func (r *Reader) Reaches(a, b geodesy.Grid, scale float64) (out []Near) {
 	d := r.drawn()
-	w := way{[]geodesy.Grid{a, b}, scale, &Met{}}
+	w := way{points: []geodesy.Grid{a, b}, scale: scale}
 	for _, i := range d.near(w) {
 		h := &d.list[i]
 		if n := d.nearest(w, h); h.Kind.Danger() && h.Crosses == plan.NoCrossing && n.DistM <= h.KeepM {
@@ -338,6 +360,6 @@ func (r *Reader) meetHazards(row *Row, from, to plan.Position) {
 	if length := ground.Line(ends).LengthM(); length > 0 {
 		scale = row.Reading.GroundM / length
 	}
-	row.Met = r.Meets(ends, scale)
+	row.Met = r.meets(way{points: ends, scale: scale, route: true})
 	row.Reading.Cautions = slices.Concat(row.HazardCautions, row.Reading.Cautions)
 }
