@@ -136,7 +136,12 @@ func intentions() map[string]struct {
 			_, err := a.AddEscape(plan.AtMark(cairn), a.end(1700, 1700), a.wall)
 			return err
 		}, EscapesChanged | SelectionChanged | done},
-		"ExtendEscape":    {func(a acted) error { return a.ExtendEscape(a.off, a.end(1700, 1700), a.wall) }, EscapesChanged | done},
+		"ExtendEscape": {func(a acted) error { return a.ExtendEscape(a.off, a.end(1700, 1700), a.wall) }, EscapesChanged | SelectionChanged | done},
+		"KeepEscape": {func(a acted) error {
+			e, _ := a.Plan().EscapeByID(a.off)
+			_, err := a.KeepEscape(e.End(), a.end(1700, 1700), "")
+			return err
+		}, EscapesChanged | SelectionChanged | done},
 		"ShortenEscape":   {func(a acted) error { return a.ShortenEscape(a.off) }, EscapesChanged | done},
 		"ReverseEscape":   {func(a acted) error { return a.ReverseEscape(a.off) }, EscapesChanged | done},
 		"SetEscapeCounts": {func(a acted) error { return a.SetEscapeCounts(a.off, 1, "7 x 10 / 3 x 10") }, EscapesChanged | done},
@@ -318,8 +323,8 @@ func intentions() map[string]struct {
 func questions() []string {
 	return []string{
 		"Aside", "BeginDrag", "BeginImport", "BeginSave", "Calibration", "CheckReference", "Close", "CompareWithLines", "CorrectedReference", "Dirty",
-		"EndAt", "JudgeBeside", "Judged", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
-		"Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp", "StartIsPast",
+		"EndAt", "Escapes", "JudgeBeside", "Judged", "LettersNote", "Live", "LiveEnds", "OnChange", "ParseEnd", "ParsePosition", "Path", "PicturePath", "Plan",
+		"GoesOff", "Ground", "PositionAt", "PositionsOf", "Read", "Reader", "RedoName", "ReferenceOf", "Rows", "Saves", "Selection", "Sheet", "Snap", "Stamp", "StartIsPast",
 		"TypedEnd", "UndoName", "Verdict",
 	}
 }

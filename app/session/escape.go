@@ -27,15 +27,47 @@ func (s *Session) AddEscape(from, to plan.End, along plan.ID) (plan.ID, error) {
 	return e.ID, nil
 }
 
-// ExtendEscape adds a leg to the end of an escape, as AddEscape its first.
+// ExtendEscape adds a leg to the end of an escape, as AddEscape its first, and selects it.
 func (s *Session) ExtendEscape(id plan.ID, to plan.End, along plan.ID) error {
-	return s.editEscape("add leg to escape", id, func(e *plan.Escape) error {
-		if err := s.canWalk(e.End(), to, along); err != nil {
-			return err
+	e, ok := s.Plan().EscapeByID(id)
+	if !ok {
+		return &NotFound{"escape", id}
+	}
+	if err := s.canWalk(e.End(), to, along); err != nil {
+		return err
+	}
+	e = e.Clone()
+	e.Legs = append(e.Legs, plan.EscapeLeg{To: to, Along: along})
+	return s.add("add leg to escape", id, s.Plan().SetEscape(e))
+}
+
+// GoesOff reports whether a leg from there can be kept by KeepEscape: it begins at a mark
+// that is recognisable in cloud, or where an escape ends.
+func (s *Session) GoesOff(from plan.End) bool {
+	_, on := s.endingAt(from)
+	m, ok := s.Plan().MarkByID(from.Mark)
+	return on || ok && m.InCloud
+}
+
+// endingAt returns the escape that ends there, the selected one rather than another.
+func (s *Session) endingAt(end plan.End) (found plan.ID, ok bool) {
+	for _, e := range s.Plan().Escapes {
+		if e.End().Same(end) && (!ok || e.ID == s.sel.ID) {
+			found, ok = e.ID, true
 		}
-		e.Legs = append(e.Legs, plan.EscapeLeg{To: to, Along: along})
-		return nil
-	})
+	}
+	return found, ok
+}
+
+// KeepEscape keeps a leg of an escape, straight or along a drawn line: it goes on with the
+// one that ends where the leg begins, or else begins a new one at its mark. The escape is
+// selected. Errors are those of AddEscape.
+func (s *Session) KeepEscape(from, to plan.End, along plan.ID) (plan.ID, error) {
+	id, on := s.endingAt(from)
+	if m, ok := s.Plan().MarkByID(from.Mark); !on || ok && m.InCloud && id != s.sel.ID {
+		return s.AddEscape(from, to, along)
+	}
+	return id, s.ExtendEscape(id, to, along)
 }
 
 // canWalk returns why there is no leg between two ends of an escape.

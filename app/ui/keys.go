@@ -25,6 +25,8 @@ func (b *Bench) rune(r rune) {
 		b.view.Offer().KeepLeg()
 	case 's', 'S':
 		b.view.Offer().KeepSight()
+	case 'e', 'E':
+		b.view.Offer().KeepEscape()
 	case '+', '=':
 		b.view.Area().ZoomBy(zoomStep)
 	case '-':

@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"legwright/app/plan"
-	"legwright/app/ui/escapepanel"
 	"legwright/app/ui/look"
 	"legwright/app/ui/routepanel"
 )
@@ -239,7 +238,7 @@ func (m *menuBar) route() *fyne.Menu {
 	b := m.b
 	offered := func() bool { return b.offered() }
 	aLeg := func() bool { return b.s.Selection().Kind == plan.OfLeg }
-	aMark := func() bool { return b.s.Selection().Kind == plan.OfMark }
+	aRow := func() bool { return aLeg() || b.anEscape() }
 	section := func(s routepanel.Section) func() { return func() { b.goTo(panelRoute); b.route.ShowSection(s) } }
 	return fyne.NewMenu("Route",
 		m.when(offered, fyne.NewMenuItem("Keep as leg  (L)", b.view.Offer().KeepLeg)),
@@ -250,11 +249,11 @@ func (m *menuBar) route() *fyne.Menu {
 		fyne.NewMenuItem("Add a leg by bearing and distance", b.route.ShowTyped),
 		m.tick(func() bool { return b.frame.panel.moving }, m.item("Move marks and ends by dragging", key(fyne.KeyT), b.toggleMoving)),
 		m.when(aLeg, fyne.NewMenuItem("Reverse leg", func() { b.foot.Try(b.s.ReverseLeg(b.selectedID()), "") })),
-		m.when(aLeg, m.item("Move leg up", key(fyne.KeyUp), func() { b.ledger.MoveLeg(-1) })),
-		m.when(aLeg, m.item("Move leg down", key(fyne.KeyDown), func() { b.ledger.MoveLeg(1) })),
+		m.when(aRow, m.item("Move up in the ledger", key(fyne.KeyUp), func() { b.ledger.MoveRow(-1) })),
+		m.when(aRow, m.item("Move down in the ledger", key(fyne.KeyDown), func() { b.ledger.MoveRow(1) })),
 		m.item("Go to the ledger", key(fyne.KeyL), b.ledger.Focus),
 		m.item("Go to the sheet", key(fyne.KeyJ), b.view.Focus),
-		m.when(aMark, fyne.NewMenuItem("What can be seen from the mark…", b.route.CanSee)),
+		m.when(m.aMark, fyne.NewMenuItem("What can be seen from the mark…", b.route.CanSee)),
 		m.item("Walk the profile", key(fyne.KeyF, fyne.KeyModifierShift), b.route.WalkProfile),
 		fyne.NewMenuItemSeparator(),
 		fyne.NewMenuItem("List marks", section(routepanel.Marks)),
@@ -264,26 +263,6 @@ func (m *menuBar) route() *fyne.Menu {
 		fyne.NewMenuItem("Describe party and compass…", b.route.AskParty),
 		m.item("Set start of the route", key(fyne.KeyT, fyne.KeyModifierShift), b.route.FocusStart),
 		fyne.NewMenuItem("Choose walking time…", b.route.AskTiming))
-}
-
-func (m *menuBar) escape() *fyne.Menu {
-	b, p := m.b, m.b.escapeP
-	at := func(do func()) func() { return func() { b.goTo(panelEscape); do() } }
-	section := func(s escapepanel.Section) func() { return at(func() { p.ShowSection(s) }) }
-	drawn := func(text string, do func()) *fyne.MenuItem {
-		return m.when(m.calibrated, fyne.NewMenuItem(text, at(do)))
-	}
-	return fyne.NewMenu("Escape",
-		m.when(m.calibrated, m.item("Draw area of a hazard", key(fyne.KeyA, fyne.KeyModifierShift), at(func() { p.DrawHazard(true) }))),
-		drawn("Draw line of a hazard", func() { p.DrawHazard(false) }),
-		drawn("Set point of a haven", func() { p.DrawHaven(false) }),
-		drawn("Draw line of a haven", func() { p.DrawHaven(true) }),
-		drawn("Draw line to follow", p.DrawLine),
-		fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem("List hazards", section(escapepanel.Hazards)),
-		fyne.NewMenuItem("List havens", section(escapepanel.Havens)),
-		fyne.NewMenuItem("List lines", section(escapepanel.Lines)),
-		fyne.NewMenuItem("Say which marks show in cloud", section(escapepanel.Marks)))
 }
 
 func (m *menuBar) help() *fyne.Menu {

@@ -149,6 +149,9 @@ func (p *probe) controls() map[string]fyne.CanvasObject {
 	if strip := b.view.Strip(); strip.Visible() { // what stands in a hidden thing does not know it
 		answers := strip.Answers()
 		list["keep as leg"], list["keep as sight"], list["discard"] = answers[0], answers[1], answers[2]
+		if answers[3].Visible() {
+			list["keep as way off"] = answers[3]
+		}
 	}
 	if b.frame.welcome.body.Visible() {
 		list["welcome begin"] = b.frame.welcome.begin

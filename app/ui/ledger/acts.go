@@ -17,13 +17,21 @@ func (l *Ledger) leave() { l.host.FocusSheet() }
 func (l *Ledger) say(text string) { l.line.Say(text) }
 
 func (l *Ledger) remove(id plan.ID) {
-	l.line.Try(l.s.Remove(id), "Leg deleted. Undo restores it.")
+	said := "Leg deleted. Undo restores it."
+	if isEscape(l.s.Plan(), id) {
+		said = "Way off deleted. Undo restores it."
+	}
+	l.line.Try(l.s.Remove(id), said)
 }
 
 func (l *Ledger) move(id plan.ID, by int) {
-	move := l.s.MoveLegUp
+	up, down := l.s.MoveLegUp, l.s.MoveLegDown
+	if isEscape(l.s.Plan(), id) {
+		up, down = l.s.MoveEscapeUp, l.s.MoveEscapeDown
+	}
+	move := up
 	if by > 0 {
-		move = l.s.MoveLegDown
+		move = down
 	}
 	if l.line.Try(move(id), "") {
 		l.grid.scrollTo(l.grid.table.rowInSight(l.grid.foot()))
@@ -71,8 +79,13 @@ func (l *Ledger) menu(id plan.ID, at fyne.Position) {
 	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", l.entries(id)...), c, at)
 }
 
-// entries are what can be done with a leg.
+// entries are what can be done with a leg or an escape.
 func (l *Ledger) entries(id plan.ID) []*fyne.MenuItem {
+	if isEscape(l.s.Plan(), id) {
+		return append([]*fyne.MenuItem{
+			fyne.NewMenuItem("Find on the sheet", func() { l.host.Find(id) }), fyne.NewMenuItemSeparator(),
+		}, l.host.EscapeActs()...)
+	}
 	i, last := l.s.Plan().LegIndex(id), len(l.s.Plan().Legs)-1
 	up := fyne.NewMenuItem("Move up", func() { l.move(id, -1) })
 	down := fyne.NewMenuItem("Move down", func() { l.move(id, 1) })

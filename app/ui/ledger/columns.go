@@ -44,7 +44,8 @@ type column struct {
 	style       style
 	field       session.Field // what typing into a cell changes; "" if it is calculated
 	cell        func(shown) cell
-	widest      []cell // what the narrowest width holds whole
+	off         func(wayOff) cell // of an escape; nil for an empty cell
+	widest      []cell            // what the narrowest width holds whole
 }
 
 // seenWhole is the width from which all columns are seen at once: that of the ledger
@@ -65,21 +66,21 @@ const movedEnd = float32(132)
 func columns() []column {
 	figure, magnetic := style{figure: true}, style{figure: true, bold: true, stops: true}
 	return []column{
-		{numbers, 50, 48, style{bold: true, stops: true}, "", number, []cell{{"199 !", ""}}},
-		{"from", 150, 114, style{ref: true}, session.FieldFrom, from, []cell{{"", "NW 88888 88888"}}},
-		{"to", 150, 114, style{ref: true}, session.FieldTo, to, []cell{{"", "NW 88888 88888"}}},
-		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
-		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
-		{"distance", 96, 86, figure, session.FieldDistance, distance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
-		{"climb", 76, 66, figure, session.FieldClimb, climb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
-		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, []cell{{"?", "no terrain"}}},
-		{"time", 88, 78, figure, "", walking, []cell{{"12 h 45", "run 12 h 45"}, {"too long", ""}, {"none", ""}}},
-		{"clock", 72, 69, figure, "", clock, []cell{{"23:45", "day 2 dark"}}},
-		{"paces", 112, 109, figure, "", paces, []cell{{"99×100 + 199", "± 5000 m"}}},
-		{"back", 102, 100, figure, "", back, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
-		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, nil},
-		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, nil},
-		{"note", 190, 42, style{note: true}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, nil},
+		{numbers, 50, 48, style{bold: true, stops: true}, "", number, offName, []cell{{"199 !", ""}}},
+		{"from", 150, 114, style{ref: true}, session.FieldFrom, from, offFrom, []cell{{"", "NW 88888 88888"}}},
+		{"to", 150, 114, style{ref: true}, session.FieldTo, to, offTo, []cell{{"", "NW 88888 88888"}}},
+		{"grid", 72, 72, style{figure: true, stops: true}, session.FieldGrid, gridBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"359.5°", "± 180°"}}},
+		{"magnetic", 76, 74, magnetic, session.FieldMagnetic, magneticBearing, nil, []cell{{"6390 mil", "± 3200 mil"}, {"399 gon", ""}}},
+		{"distance", 96, 86, figure, session.FieldDistance, distance, offDistance, []cell{{"912\u2009400 m", "± 120\u2009000 m"}}},
+		{"climb", 76, 66, figure, session.FieldClimb, climb, offClimb, []cell{{"+1909", "−1909 m"}, {"?", "no terrain"}}},
+		{"profile", 120, 64, style{figure: true, ground: true}, "", ground, nil, []cell{{"?", "no terrain"}}},
+		{"time", 88, 78, figure, "", walking, offTime, []cell{{"12 h 45", "run 12 h 45"}, {"too long", ""}, {"none", ""}}},
+		{"clock", 72, 69, figure, "", clock, offClock, []cell{{"23:45", "day 2 dark"}}},
+		{"paces", 112, 109, figure, "", paces, nil, []cell{{"99×100 + 199", "± 5000 m"}}},
+		{"back", 102, 100, figure, "", back, nil, []cell{{"359.5° grid", ""}, {"6390 mil grid", "6390 mil mag"}}},
+		{"tick-off feature", 190, 91, style{note: true}, session.FieldTickOff, func(s shown) cell { return cell{s.TickOff, ""} }, offCautions, nil},
+		{"catching feature", 190, 96, style{note: true}, session.FieldCatching, func(s shown) cell { return cell{s.Catching, ""} }, offEnd, nil},
+		{"note", 190, 42, style{note: true}, session.FieldNote, func(s shown) cell { return cell{s.Note, ""} }, offTitle, nil},
 	}
 }
 

@@ -23,20 +23,27 @@ const hidden = "?"
 // concealRows takes out of the rows what tells a bearing or a length, and returns what
 // the heading says instead of the sums.
 func concealRows(cols []column, rows []row) string {
+	legs := 0
 	for i := range rows {
+		if !rows[i].off {
+			legs++
+		}
 		rows[i].stopped, rows[i].fault, rows[i].ground = false, "", terrain.Profile{}
 		for c := range rows[i].cells {
 			at := &rows[i].cells[c]
 			switch {
+			case c == 0 && rows[i].off: // its name
 			case c == 0:
-				at.text = fmt.Sprint(i + 1)
+				at.text = fmt.Sprint(legs)
+			case rows[i].off && cols[c].head == "tick-off feature":
+				at.text = "" // what speaks against it
 			case cols[c].style.figure:
 				at.text = hidden
 			}
 			at.under = ""
 		}
 	}
-	return count(len(rows), "leg") + ", figures hidden"
+	return count(legs, "leg") + ", figures hidden"
 }
 
 // mayOpen says why a cell of a column must not be typed into while figures are hidden,

@@ -16,11 +16,15 @@ import (
 func (l *Ledger) fill() {
 	legs, p := l.s.Rows(), l.s.Plan()
 	cols := shownOf(l.sizes.asked.Hidden, len(p.Terrain) > 0)
-	rows, note := rowsOf(cols, legs, p), totals(legs, p)
+	judged := l.s.Escapes()
+	rows, note := withEscapes(cols, rowsOf(cols, legs, p), judged, p), totals(legs, p)
+	if off := offTotals(judged); off != "" {
+		note = off + "; " + note
+	}
 	if l.concealed {
 		note = concealRows(cols, rows)
 	}
-	l.grid.fill(cols, rows, l.chosenLeg())
+	l.grid.fill(cols, rows, l.chosen())
 	l.heading.SetNote(note)
 }
 

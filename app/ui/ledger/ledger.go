@@ -21,9 +21,12 @@ type Host interface {
 	// Takes reports whether a letter, or a key where the event is not nil, means something
 	// else than to the table: a lesson has letters of its own.
 	Takes(rune, *fyne.KeyEvent) bool
+	// EscapeActs are what can be done with the selected escape.
+	EscapeActs() []*fyne.MenuItem
 }
 
-// Ledger is the table with its heading. It fills itself after each act of the session
+// Ledger is the table with its heading: a row a leg, and beneath the leg that starts at
+// their mark the escapes. It fills itself after each act of the session
 // that a row or the choice depends on, once, and never while something is dragged.
 type Ledger struct {
 	widget.BaseWidget
@@ -64,25 +67,26 @@ func New(s *session.Session, line *foot.Line, dialogs *ask.Dialogs, host Host) *
 func (l *Ledger) changed(c session.Change) {
 	switch {
 	case c.Passing():
-	case c.What.Has(session.Readings):
+	case c.What.Has(session.AnyEscape):
 		l.fill()
 		l.showFold() // the first leg unfolds it
 	case c.What.Has(session.SelectionChanged):
-		l.grid.choose(l.chosenLeg())
+		l.grid.choose(l.chosen())
 	}
 }
 
-// chosenLeg is the ID of the leg that is selected, or "".
-func (l *Ledger) chosenLeg() plan.ID {
-	if sel := l.s.Selection(); sel.Kind == plan.OfLeg {
+// chosen is the ID of the leg or the escape that is selected, or "".
+func (l *Ledger) chosen() plan.ID {
+	if sel := l.s.Selection(); sel.Kind == plan.OfLeg || sel.Kind == plan.OfEscape {
 		return sel.ID
 	}
 	return ""
 }
 
-// MoveLeg moves the selected leg in the route, −1 up and +1 down.
-func (l *Ledger) MoveLeg(by int) {
-	if id := l.chosenLeg(); id != "" {
+// MoveRow moves the selected leg in the route, or the selected escape among those of its
+// mark, −1 up and +1 down.
+func (l *Ledger) MoveRow(by int) {
+	if id := l.chosen(); id != "" {
 		l.move(id, by)
 	}
 }
@@ -90,12 +94,12 @@ func (l *Ledger) MoveLeg(by int) {
 // Totals is the sum of the route as the heading has it.
 func (l *Ledger) Totals() string { return totals(l.s.Rows(), l.s.Plan()) }
 
-// Cell returns both lines of a cell of a leg by the head of its column, for tests and
-// for those who read them aloud.
-func (l *Ledger) Cell(leg int, head string) (text, under string) {
+// Cell returns both lines of a cell of a row by the head of its column, for tests and
+// for those who read them aloud. The rows of escapes count.
+func (l *Ledger) Cell(row int, head string) (text, under string) {
 	for i, c := range l.grid.table.cols {
 		if c.head == head {
-			cell := l.grid.table.rows[leg].cells[i]
+			cell := l.grid.table.rows[row].cells[i]
 			return cell.text, cell.under
 		}
 	}

@@ -29,9 +29,11 @@ type host struct {
 	letters  string // that mean something else than to the table
 }
 
-func (h *host) Find(id plan.ID) { h.found = append(h.found, id) }
-func (h *host) FocusSheet()     { h.left++ }
-func (h *host) Arrange()        { h.arranged++ }
+func (h *host) Find(id plan.ID)              { h.found = append(h.found, id) }
+func (h *host) FocusSheet()                  { h.left++ }
+func (h *host) Arrange()                     { h.arranged++ }
+func (h *host) EscapeActs() []*fyne.MenuItem { return nil }
+
 func (h *host) Takes(r rune, _ *fyne.KeyEvent) bool {
 	return r != 0 && strings.ContainsRune(h.letters, r)
 }
@@ -502,7 +504,7 @@ func TestAMovedLegStaysInSight(t *testing.T) {
 	for _, by := range []int{1, -1} {
 		before := x.Offset().Y
 		for range 11 {
-			x.MoveLeg(by)
+			x.MoveRow(by)
 		}
 		at := x.s.Plan().LegIndex(id)
 		if got := x.Offset().Y - before; got*float32(by) <= 0 || (at == 11) != (by == 1) {

@@ -99,7 +99,7 @@ func (t *table) next(back bool) (row, col int, ok bool) {
 		at = t.firstSeen()*n + t.cursor
 	}
 	for at += by; at >= 0 && at < n*len(t.rows); at += by {
-		if t.cols[at%n].field != "" {
+		if t.cols[at%n].field != "" && !t.rows[at/n].off {
 			return at / n, at % n, true
 		}
 	}

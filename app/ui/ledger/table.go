@@ -26,6 +26,8 @@ const (
 	headHeight = float32(22)
 	gapHeight  = float32(18) // of the line that says where the route is broken
 	cellPad    = float32(6)  // at both sides of a cell's text
+	offBar     = float32(3)  // at the left of an escape
+	offIndent  = float32(14) // of its start
 )
 
 // row is a leg as it is drawn.
@@ -35,6 +37,7 @@ type row struct {
 	ground  terrain.Profile // as it is drawn; the zero Profile for none
 	stopped bool
 	fault   string // why the leg has no reading; "" if it has one
+	off     bool   // an escape, which is not walked with the route
 	gap     string // says that the leg does not begin where the one before ends; "" if it does
 }
 
@@ -188,6 +191,10 @@ func (t *table) left(text string, s lettering.Style, c int, at, wide []float32) 
 // ground draws what lies beneath the texts of a row: the choice, the line below, and
 // above a row where the route is broken the line that says so.
 func (t *table) ground(img *image.RGBA, i int, top float32, p look.Palette) {
+	if t.rows[i].off {
+		t.box(img, 0, top, t.size.Width, rowHeight-1, p[look.Well])
+		t.box(img, 0, top, offBar, rowHeight-1, p[look.Quiet])
+	}
 	if i == t.selected {
 		t.box(img, 0, top, t.size.Width, rowHeight-1, p[look.Hover])
 	}
@@ -210,20 +217,29 @@ func (t *table) writeRow(img *image.RGBA, i, from, to int, p look.Palette) {
 			t.chosen(img, i, p)
 		}
 		st, ink := plain(), p[look.Ink]
-		if s.bold {
+		room, indent := t.seen(c, at, wide)-2*cellPad, float32(0)
+		switch {
+		case r.off && c == 0:
+			st.Size, st.Bold = small().Size, true
+		case r.off && c == 1:
+			indent, room = offIndent, room-offIndent
+		case s.bold:
 			st = bold()
 		}
+		under := p[look.Quiet]
 		if r.stopped && s.stops {
 			ink = p[look.Fault]
+			if r.off {
+				under = ink
+			}
 		}
-		room := t.seen(c, at, wide) - 2*cellPad
 		if s.ground && room > 0 {
 			t.drawGround(img, r.ground, at[c]-t.offset.X, top, wide[c], p)
 		}
 		text := t.letters.Fit(r.cells[c].text, st, room)
-		t.letters.Write(img, text, st, t.left(text, st, c, at, wide), top+17, ink)
-		if under := t.letters.Fit(r.cells[c].under, small(), room); under != "" {
-			t.letters.Write(img, under, small(), t.left(under, small(), c, at, wide), top+33, p[look.Quiet])
+		t.letters.Write(img, text, st, t.left(text, st, c, at, wide)+indent, top+17, ink)
+		if text := t.letters.Fit(r.cells[c].under, small(), room); text != "" {
+			t.letters.Write(img, text, small(), t.left(text, small(), c, at, wide)+indent, top+33, under)
 		}
 	}
 	if r.fault != "" && from > 0 {

@@ -26,7 +26,7 @@ type Offer struct {
 
 func newOffer(s *sheet, d *reading, host Host) *Offer {
 	o := &Offer{sheet: s, dial: d, host: host}
-	o.strip = newStrip(o.KeepLeg, o.KeepSight, o.discard)
+	o.strip = newStrip(o.KeepLeg, o.KeepSight, o.KeepEscape, o.discard)
 	return o
 }
 
@@ -78,7 +78,7 @@ func (o *Offer) show() {
 	}
 	o.drawLine()
 	if o.on {
-		o.strip.offer(o.texts())
+		o.strip.offer(o.texts(), o.GoesOff())
 	}
 }
 
@@ -118,7 +118,7 @@ func (o *Offer) release(at view.PicPt) {
 	}
 	o.on = true
 	o.strip.end = o.inArea(at)
-	o.strip.offer(o.texts())
+	o.strip.offer(o.texts(), o.GoesOff())
 	o.tell()
 }
 
@@ -159,6 +159,19 @@ func (o *Offer) KeepLeg() {
 // KeepSight keeps the offered reading as a sight.
 func (o *Offer) KeepSight() {
 	o.keep(func(from, to plan.End) error { _, err := o.s.KeepSight(from, to); return err }, "Kept as a sight.")
+}
+
+// GoesOff reports whether the offered reading can be kept as a leg of an escape.
+func (o *Offer) GoesOff() bool { return o.on && o.s.GoesOff(o.from) }
+
+// KeepEscape keeps the offered reading as a leg of an escape.
+func (o *Offer) KeepEscape() {
+	if o.on && !o.GoesOff() {
+		o.line.Say("A way off begins at a mark that is recognisable in cloud, or goes on from the end of another.")
+		return
+	}
+	o.keep(func(from, to plan.End) error { _, err := o.s.KeepEscape(from, to, ""); return err },
+		"Kept as a way off. Drag on from its end, until it ends at a haven.")
 }
 
 func (o *Offer) keep(keep func(from, to plan.End) error, done string) {

@@ -128,3 +128,48 @@ func TestANarrowStripSaysWhatToSetAndWhere(t *testing.T) {
 		}
 	}
 }
+
+// From a mark that is recognisable in cloud, and on from the end of an escape, a drag can
+// be kept as a way off; from anywhere else it cannot.
+func TestADragIsKeptAsAWayOff(t *testing.T) {
+	b := newBench(t)
+	pos, err := b.view.PositionAt(view.PicPt{X: 100, Y: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	mark, err := b.s.AddMark("Cairn", pos)
+	if err != nil {
+		t.Fatal(err)
+	}
+	offers := func() bool { return b.view.Strip().Answers()[3].Visible() }
+	b.drag(100, 200, 200, 100)
+	b.view.Offer().KeepEscape()
+	if offers() || len(b.s.Plan().Escapes) != 0 {
+		t.Error("a way off begins at a mark that nobody called recognisable in cloud")
+	}
+	b.view.Discard()
+	if err := b.s.SetInCloud(mark, true); err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range [][4]float64{{100, 200, 200, 100}, {200, 100, 300, 100}} {
+		b.drag(c[0], c[1], c[2], c[3])
+		if !offers() {
+			t.Fatalf("drag %d is not offered as a way off", i+1)
+		}
+		b.view.Offer().KeepEscape()
+	}
+	p := b.s.Plan()
+	if len(p.Escapes) != 1 || len(p.Escapes[0].Legs) != 2 || len(p.Legs) != 0 || p.Escapes[0].Start.Mark != mark {
+		t.Fatalf("kept %+v", p.Escapes)
+	}
+	b.drag(300, 200, 250, 150)
+	if offers() {
+		t.Error("a way off begins at no mark")
+	}
+	b.view.Discard()
+	b.s.Undo()
+	b.s.Undo()
+	if len(b.s.Plan().Escapes) != 0 {
+		t.Error("two legs kept are not two steps of undo")
+	}
+}

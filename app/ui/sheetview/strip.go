@@ -8,32 +8,39 @@ import (
 	"legwright/app/ui/widgets"
 )
 
-// Strip appears when a dragged bearing is released, and offers to keep it as a leg,
-// to keep it as a sight, or to discard it.
+// Strip appears when a dragged bearing is released, and offers to keep it as a leg, as a
+// sight or, where one may begin or go on, as a leg of an escape, or to discard it.
 type Strip struct {
 	*widgets.Surface
-	words               *widget.Label
-	leg, sight, discard *widgets.Tool
-	texts               []string // of the reading, from long to short
-	layout              *stripLayout
-	end                 fyne.Position // of the line that was dragged, in the map area
+	words                       *widget.Label
+	leg, sight, escape, discard *widgets.Tool
+	texts                       []string // of the reading, from long to short
+	layout                      *stripLayout
+	end                         fyne.Position // of the line that was dragged, in the map area
 }
 
-// newStrip returns a hidden strip with its three answers.
-func newStrip(leg, sight, discard func()) *Strip {
+// newStrip returns a hidden strip with its answers.
+func newStrip(leg, sight, escape, discard func()) *Strip {
 	s := &Strip{words: widget.NewLabel("")}
 	s.leg = widgets.NewTextTool("", "Keep as leg  (L)", "Add this line to the route as its next leg", leg)
 	s.sight = widgets.NewTextTool("", "Keep as sight  (S)", "Keep the reading without adding it to the route", sight)
+	s.escape = widgets.NewTextTool("", "Keep as way off  (E)", "Keep it as a leg of an escape, beside the route", escape)
 	s.discard = widgets.NewTextTool("", "Discard  (Esc)", "Discard the reading", discard)
-	s.layout = &stripLayout{words: s.words, answers: container.NewHBox(s.leg, s.sight, s.discard)}
+	s.layout = &stripLayout{words: s.words, answers: container.NewHBox(s.leg, s.sight, s.escape, s.discard)}
 	s.Surface = widgets.NewStrip(container.New(s.layout, s.words, s.layout.answers))
 	s.Hide()
 	return s
 }
 
-// offer shows the strip with the reading's texts, of which Fit chooses.
-func (s *Strip) offer(texts []string) {
+// offer shows the strip with the reading's texts, of which Fit chooses, and with the answer
+// to keep it as a way off where it can be one.
+func (s *Strip) offer(texts []string, goesOff bool) {
 	s.texts = texts
+	if goesOff {
+		s.escape.Show()
+	} else {
+		s.escape.Hide()
+	}
 	widgets.SetText(s.words, texts[0])
 	s.Show()
 }
@@ -75,9 +82,9 @@ func (s *Strip) Covers(at fyne.Position, size fyne.Size) bool {
 // Text is what stands before the answers.
 func (s *Strip) Text() string { return s.words.Text }
 
-// Answers are the three controls: leg, sight, discard.
-func (s *Strip) Answers() [3]fyne.CanvasObject {
-	return [3]fyne.CanvasObject{s.leg, s.sight, s.discard}
+// Answers are its controls: leg, sight, discard, and escape, which may be hidden.
+func (s *Strip) Answers() [4]fyne.CanvasObject {
+	return [4]fyne.CanvasObject{s.leg, s.sight, s.discard, s.escape}
 }
 
 // stripLayout sets the text beside the answers, or above them.

@@ -1,0 +1,203 @@
+package ledger
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/escape"
+	"legwright/app/plan"
+	"legwright/app/units"
+)
+
+// wayOff is what the cells of an escape are made from.
+type wayOff struct {
+	escape.Escape
+	stage escape.Stage // where it begins; zero off the route
+	note  string
+}
+
+// withEscapes puts the row of each escape beneath that of the leg which starts at its mark.
+// Those of the last mark and those off the route come last.
+func withEscapes(cols []column, legs []row, j escape.Judged, p *plan.Plan) []row {
+	if len(j.Escapes) == 0 {
+		return legs
+	}
+	var out []row
+	for i := range legs {
+		out = append(append(out, legs[i]), offRows(cols, j, p, i+1)...)
+	}
+	out = append(out, offRows(cols, j, p, len(legs)+1)...)
+	return append(out, offRows(cols, j, p, 0)...)
+}
+
+// offRows are the rows of the escapes that begin where a leg does.
+func offRows(cols []column, j escape.Judged, p *plan.Plan, atLeg int) (out []row) {
+	for _, e := range j.Escapes {
+		if e.Leg != atLeg {
+			continue
+		}
+		w := wayOff{Escape: e}
+		if atLeg > 0 && atLeg <= len(j.Stages) {
+			w.stage = j.Stages[atLeg-1]
+		}
+		if own, ok := p.EscapeByID(e.ID); ok {
+			w.note = own.Note
+		}
+		r := row{id: e.ID, off: true, stopped: w.stopped(), cells: make([]cell, len(cols))}
+		for c, col := range cols {
+			if col.off != nil {
+				r.cells[c] = col.off(w)
+			}
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// stopped reports whether nobody may rely on it: it is stopped, or its mark is reached too
+// late to leave by it.
+func (w wayOff) stopped() bool {
+	return w.Stopped() || w.Chosen && caution.Stops(w.stage.Cautions, caution.All)
+}
+
+func offName(w wayOff) cell {
+	switch {
+	case w.Draft:
+		return cell{w.Name, "DRAFT"}
+	case w.stopped():
+		return cell{w.Name, "STOP"}
+	}
+	return cell{w.Name, "way off"}
+}
+
+// offFrom writes its mark, and how long it is from there on to the next mark of the route
+// and back to the one before.
+func offFrom(w wayOff) cell {
+	var parts []string
+	if w.stage.On > 0 {
+		parts = append(parts, "on "+units.Minutes(w.stage.On))
+	}
+	if w.stage.Back > 0 {
+		parts = append(parts, "back "+units.Minutes(w.stage.Back))
+	}
+	return cell{w.From, strings.Join(parts, ", ")}
+}
+
+// offTo writes its haven, and the reference where it ends.
+func offTo(w wayOff) cell {
+	last := w.Legs[len(w.Legs)-1]
+	return cell{w.To, last.Reading.ToRef}
+}
+
+func offDistance(w wayOff) cell {
+	m := 0.0
+	for _, l := range w.Legs {
+		m += l.LengthM
+	}
+	return cell{units.Metres(m, 0), units.Metres(w.OffLineM, 0) + " off line"}
+}
+
+// offClimb writes what it climbs and descends, and above 50 m what it climbs again.
+func offClimb(w wayOff) cell {
+	if !w.Climb.Known() || !w.Descent.Known() {
+		return cell{"?", "no terrain"}
+	}
+	return cell{"+" + metres(w.Climb), "−" + metres(w.Descent) + " m"}
+}
+
+// offTime writes its minutes by day, and in the dark.
+func offTime(w wayOff) cell { return cell{offMinutes(w.Minutes), "dark " + offMinutes(w.DarkMinutes)} }
+
+// offMinutes writes minutes rounded up, a question mark where they are not known.
+func offMinutes(m float64) string {
+	if math.IsNaN(m) {
+		return "?"
+	}
+	return units.Minutes(time.Duration(math.Ceil(m)) * time.Minute)
+}
+
+// offClock writes the latest time to leave by the escape that the leader chose.
+func offClock(w wayOff) cell {
+	switch {
+	case !w.Chosen:
+		return cell{"–", "other"}
+	case w.stage.TurnBack.IsZero():
+		return cell{"?", "turn back"}
+	case caution.Has(w.stage.Cautions, caution.TurnBackPassed):
+		return cell{w.stage.TurnBack.Format("15:04"), "passed"}
+	}
+	return cell{w.stage.TurnBack.Format("15:04"), "turn back"}
+}
+
+// offCautions says what speaks against it, the gravest first.
+func offCautions(w wayOff) cell {
+	list := w.Cautions
+	if w.Chosen {
+		list = caution.GravestFirst(append(append([]caution.Caution{}, list...), w.stage.Cautions...))
+	}
+	words := caution.Shorts(list)
+	return cell{strings.Join(words, ", "), fmt.Sprintf("%d of %d legs ticked", w.ticked(), len(w.Legs))}
+}
+
+// ticked is how many legs the leader looked at on the map.
+func (w wayOff) ticked() (n int) {
+	for _, l := range w.Legs {
+		if l.Ticks.All() {
+			n++
+		}
+	}
+	return n
+}
+
+// offEnd writes what it ends on.
+func offEnd(w wayOff) cell {
+	if w.EndsOn == "" {
+		return cell{"ends on nothing", ""}
+	}
+	return cell{w.EndsOn, ""}
+}
+
+func offTitle(w wayOff) cell { return cell{strings.TrimSpace(w.Title + " " + w.note), ""} }
+
+// offTotals says of the escapes what the heading must not leave out: they are not summed
+// up with the route.
+func offTotals(j escape.Judged) string {
+	drafts, stopped, late := 0, 0, 0
+	for _, e := range j.Escapes {
+		switch {
+		case e.Draft:
+			drafts++
+		case e.Stopped():
+			stopped++
+		}
+	}
+	for _, s := range j.Stages {
+		if caution.Has(s.Cautions, caution.TurnBackPassed) {
+			late++
+		}
+	}
+	var parts []string
+	for _, x := range []struct {
+		n    int
+		what string
+	}{{late, "past the turn-back time"}, {drafts, "DRAFT"}, {stopped, "marked STOP"}} {
+		if x.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.what))
+		}
+	}
+	if len(j.Escapes) == 0 {
+		return ""
+	}
+	return strings.Join(append([]string{ways(len(j.Escapes))}, parts...), ", ")
+}
+
+func ways(n int) string { return count(n, "way") + " off" }
+
+// isEscape reports whether a row is that of an escape.
+func isEscape(p *plan.Plan, id plan.ID) bool {
+	_, ok := p.EscapeByID(id)
+	return ok
+}
