@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -216,22 +217,36 @@ func keepLine(t *testing.T, b *Bench, l dragged) {
 	}
 }
 
-// still is the window as it is drawn once nothing on it changes any more.
+// still is the window as it is drawn once nothing on it changes any more. What changes it
+// comes through the queue; painting may ask for more, and then it is painted again.
 func still(t *testing.T, b *Bench) *image.NRGBA {
 	t.Helper()
-	settle(b)
-	last := b.window.Canvas().Capture().(*image.NRGBA)
-	for range 60 {
-		afterAMoment(t, b)
-		settle(b)
-		next := b.window.Canvas().Capture().(*image.NRGBA)
-		if bytes.Equal(last.Pix, next.Pix) {
-			return next
+	rest(t, b)
+	for range 20 {
+		img := b.window.Canvas().Capture().(*image.NRGBA)
+		if rest(t, b) {
+			return img
 		}
-		last = next
 	}
 	t.Fatal("the window does not come to rest")
 	return nil
+}
+
+// rest waits until the whole sheet is shown and for a moment nothing comes into the queue.
+// It returns true if nothing came at all.
+func rest(t *testing.T, b *Bench) bool {
+	t.Helper()
+	still := b.view.Area().Settled()
+	until(t, b, "the sheet", b.view.Area().Settled)
+	for moment := time.After(50 * time.Millisecond); ; {
+		select {
+		case f := <-queueOf(b):
+			f()
+			still, moment = false, time.After(50*time.Millisecond)
+		case <-moment:
+			return still
+		}
+	}
 }
 
 // part is what an object shows in a picture of the window, nil if it is hidden.
