@@ -15,20 +15,38 @@ import (
 // without the swap.
 
 // frameHooks is the file added to Fyne's package. The scripted window takes the
-// frames since it last asked, in milliseconds, on the main thread.
+// frames since it last asked, in milliseconds, on the main thread: the time that each
+// took, and how much of it the main thread had a processor.
 const frameHooks = `package glfw
 
 import (
 	"expvar"
 	"time"
+
+	"golang.org/x/sys/unix"
 )
 
+// benchClocks are the time and the main thread's processor time, in milliseconds.
+type benchClocks [2]float64
+
 var (
-	benchAt, benchSwapAt time.Time
-	benchWork            time.Duration
-	benchSwapped         bool
-	benchFrames          []float64
+	benchStart, benchAt, benchSwapAt, benchWork = time.Now(), benchClocks{}, benchClocks{}, benchClocks{}
+
+	benchSwapped bool
+	benchFrames  [][2]float64
 )
+
+func benchNow() benchClocks {
+	var t unix.Timespec
+	_ = unix.ClockGettime(unix.CLOCK_THREAD_CPUTIME_ID, &t)
+	return benchClocks{time.Since(benchStart).Seconds() * 1000, float64(t.Nano()) / 1e6}
+}
+
+func (c *benchClocks) add(since benchClocks, sign float64) {
+	for i, now := range benchNow() {
+		c[i] += sign * (now - since[i])
+	}
+}
 
 func init() {
 	expvar.Publish("legwright.frames", expvar.Func(func() any {
@@ -38,16 +56,16 @@ func init() {
 	}))
 }
 
-func benchBegin()     { benchAt = time.Now() }
-func benchEnd()       { benchWork += time.Since(benchAt) }
-func benchSwapBegin() { benchSwapAt = time.Now() }
-func benchSwapEnd()   { benchWork -= time.Since(benchSwapAt); benchSwapped = true }
+func benchBegin()     { benchAt = benchNow() }
+func benchEnd()       { benchWork.add(benchAt, 1) }
+func benchSwapBegin() { benchSwapAt = benchNow() }
+func benchSwapEnd()   { benchWork.add(benchSwapAt, -1); benchSwapped = true }
 
 func benchTick() {
 	benchEnd()
 	if benchSwapped {
-		benchFrames = append(benchFrames, benchWork.Seconds()*1000)
-		benchWork, benchSwapped = 0, false
+		benchFrames = append(benchFrames, benchWork)
+		benchWork, benchSwapped = benchClocks{}, false
 	}
 }
 `

@@ -75,7 +75,10 @@ func noted(name string, frames, warm int, pause time.Duration, step func(i int))
 		fyne.DoAndWait(func() { step(i) })
 		time.Sleep(pause)
 	}
-	l := line{Name: name, AllocsAStep: float64(allocated()-allocs) / float64(frames), FramesMs: takeFrames()}
+	l := line{Name: name, AllocsAStep: float64(allocated()-allocs) / float64(frames)}
+	for _, f := range takeFrames() {
+		l.FramesMs, l.BusyMs = append(l.FramesMs, f[0]), append(l.BusyMs, f[1])
+	}
 	before := gc.NumGC
 	debug.ReadGCStats(&gc)
 	if n := min(int(gc.NumGC-before), len(gc.Pause)); n > 0 { // the latest come first
@@ -84,12 +87,12 @@ func noted(name string, frames, warm int, pause time.Duration, step func(i int))
 	tell(l)
 }
 
-// takeFrames returns the frames since it was last called, in milliseconds; none
-// in a program built with Fyne's own loop.
-func takeFrames() (list []float64) {
+// takeFrames returns the frames since it was last called, in milliseconds of time and
+// of the main thread's processor; none in a program built with Fyne's own loop.
+func takeFrames() (list [][2]float64) {
 	fyne.DoAndWait(func() {
 		if f, ok := expvar.Get("legwright.frames").(expvar.Func); ok {
-			list, _ = f().([]float64)
+			list, _ = f().([][2]float64)
 		}
 	})
 	return list

@@ -34,7 +34,7 @@ type options struct {
 // line is one printed line: about a scenario, an opening or the memory.
 type line struct {
 	Name                        string
-	FramesMs                    []float64 `json:",omitempty"`
+	FramesMs, BusyMs            []float64 `json:",omitempty"`
 	AllocsAStep, LongestPauseMs float64
 	SharpMs                     float64 // from the standing window to the sharp sheet
 	PeakMB, NowMB               float64 // resident memory: the most until now, and now
