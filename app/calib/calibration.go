@@ -15,6 +15,7 @@ type Calibration struct {
 	given     bool // a matrix that came with the picture
 	points    []ControlPoint
 	estimate  estimate
+	reaches   *reaches // nil while the calibration is being made
 	sway      sway
 	sol       linear  // the linear map that touches the calibration amid the points
 	ownM      float64 // σ per axis that all positions have in common, metres

@@ -79,13 +79,6 @@ func (c *Calibration) Joint(p, q PicturePt, pickP, pickQ float64) Cov4 {
 	}
 }
 
-func (c *Calibration) reach(p PicturePt) reach {
-	if c.estimate.gls == nil {
-		return reach{at: p}
-	}
-	return c.estimate.gls.reach(p, false)
-}
-
 // crossed returns the calibration's own covariance between the grid positions
 // of p (rows E, N) and q (columns E, N).
 func (c *Calibration) crossed(p, q reach) (out [2][2]float64) {

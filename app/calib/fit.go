@@ -37,6 +37,7 @@ func Fit(points []ControlPoint, o Options) (*Calibration, error) {
 	}
 	c := &Calibration{options: o, points: points, estimate: e, ownM: o.SharedM}
 	c.finish()
+	c.reaches = new(reaches)
 	return c, nil
 }
 
