@@ -25,11 +25,11 @@
 //
 // A panel is a room NAMEpanel with New and Body, as sheetpanel is. It adds to the
 // drawing by sheetview.View.AddLayer. Besides the room: panel.go (a constant and an
-// entry: title, hint, icon, key, the dial or nothing above it, the tool it makes of the
-// map), cmd/dev/arrows_test.go (its arrows, its position among the rooms of the window),
-// the drawing of the house in DEVELOPERS.md. Menu, shortcut, list of panels and layout
-// follow from the entry. A panel that scrolls to a part of itself takes
-// panelFrame.reveal.
+// entry: title, hint, icon, key, a head that does not scroll or none, the dial or nothing
+// above it, the tool it makes of the map), cmd/dev/arrows_test.go (its arrows, its position
+// among the rooms of the window), the drawing of the house in DEVELOPERS.md. Menu,
+// shortcut, list of panels and layout follow from the entry. A panel that scrolls to a
+// part of itself takes panelFrame.reveal.
 //
 // # A new figure of a line
 //
