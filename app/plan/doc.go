@@ -36,7 +36,7 @@
 // type, its parts, what is bad about it and, where it has a list, unshare; points that come
 // and go are the vertices of its parts. Then
 // mapio/planfile/planshape.go (its key, how it is written and read, a limit for each list
-// inside it) and a file with its shape; app/session, a file with its aspect and the
+// inside it), codec.go if each is written on a line of its own, and a file with its shape; app/session, a file with its aspect and the
 // intention that adds it; canvas/overlay/scene.go (its list in Scene, its row in
 // thingKinds), canvas/overlay/style.go (its inks) and a file with how it is built, drawn,
 // named and pointed at; in the window the act that draws it, a sheetview.Tool with Click
