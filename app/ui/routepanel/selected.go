@@ -210,7 +210,8 @@ func (x *selected) cautions() []caution.Caution {
 func cautionsOf(rows []leg.Row, id plan.ID) []caution.Caution {
 	for _, r := range rows {
 		if r.ID == id {
-			return slices.Concat(caution.OfLeg(r.Reading.Cautions), r.HeightCautions, r.TimeCautions)
+			list := slices.Concat(caution.OfLeg(r.Reading.Cautions), r.HeightCautions, r.TimeCautions)
+			return slices.DeleteFunc(list, func(c caution.Caution) bool { return c.Code == caution.BlindTerrain }) // said once, with the profile
 		}
 	}
 	return nil
