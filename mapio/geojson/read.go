@@ -1,0 +1,211 @@
+package geojson
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"legwright/app/geodesy"
+)
+
+// Limits on what is read.
+const (
+	MaxBytes  = 16 << 20 // size of the file
+	MaxPoints = 20_000   // positions of all shapes together
+	maxDepth  = 8        // collections within collections
+)
+
+// The kinds of failure. Errors of this package wrap one of them, or are a *BadPosition.
+var (
+	// ErrNotGeoJSON: the content is something else.
+	ErrNotGeoJSON = errors.New("this is not a GeoJSON file")
+	// ErrTooLarge: more than the limits allow.
+	ErrTooLarge = errors.New("the GeoJSON file is too large")
+	// ErrOtherGrid: the file names a coordinate system other than WGS 84.
+	ErrOtherGrid = errors.New("the GeoJSON file is not on WGS 84: export it again with longitude and latitude")
+)
+
+// BadPosition is returned for a position that cannot be. N counts from 1 over all
+// positions of the file.
+type BadPosition struct {
+	N    int
+	Text string
+}
+
+func (e *BadPosition) Error() string {
+	return fmt.Sprintf("position %d is %s: it must be a longitude within −180 to 180 and a latitude within −90 to 90", e.N, e.Text)
+}
+
+// Kind says what a shape is.
+type Kind int
+
+// The kinds of shapes.
+const (
+	Point Kind = iota
+	Line
+	Area
+)
+
+// Shape is a point, a line or an area of the file.
+type Shape struct {
+	Kind   Kind
+	Name   string
+	Points []geodesy.LatLon // around an area, without the first one again at the end
+	Holes  int              // of an area: left out of Points, so that the whole area counts
+}
+
+// object is any object of GeoJSON.
+type object struct {
+	Type        string          `json:"type"`
+	CRS         json.RawMessage `json:"crs"`
+	Features    []object        `json:"features"`
+	Geometry    *object         `json:"geometry"`
+	Geometries  []object        `json:"geometries"`
+	Coordinates json.RawMessage `json:"coordinates"`
+	Properties  map[string]any  `json:"properties"`
+}
+
+// Read reads the shapes of a file, in their order.
+func Read(r io.Reader) ([]Shape, error) {
+	text, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("the GeoJSON file cannot be read: %w", err)
+	}
+	if len(text) > MaxBytes {
+		return nil, fmt.Errorf("%w: over %d MB", ErrTooLarge, MaxBytes>>20)
+	}
+	var o object
+	if err := json.Unmarshal(bytes.TrimPrefix(text, []byte("\ufeff")), &o); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrNotGeoJSON, err)
+	}
+	x := &reading{}
+	if err := x.object(o, "", 0); err != nil {
+		return nil, err
+	}
+	return x.shapes, nil
+}
+
+// reading is what was read so far.
+type reading struct {
+	shapes []Shape
+	n      int // positions
+}
+
+func (x *reading) object(o object, name string, depth int) error {
+	if depth > maxDepth {
+		return fmt.Errorf("%w: its collections are nested too deeply", ErrNotGeoJSON)
+	}
+	if crs := string(o.CRS); crs != "" && crs != "null" && !strings.Contains(crs, "CRS84") && !strings.Contains(crs, "4326") {
+		return ErrOtherGrid
+	}
+	switch o.Type {
+	case "FeatureCollection":
+		return x.all(o.Features, name, depth)
+	case "Feature":
+		if o.Geometry == nil {
+			return nil // a feature without a place
+		}
+		if text, ok := o.Properties["name"].(string); ok {
+			name = text
+		}
+		return x.object(*o.Geometry, name, depth+1)
+	case "GeometryCollection":
+		return x.all(o.Geometries, name, depth)
+	}
+	return x.geometry(o, name)
+}
+
+func (x *reading) all(list []object, name string, depth int) error {
+	for _, o := range list {
+		if err := x.object(o, name, depth+1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// geometry adds the shapes of one geometry.
+func (x *reading) geometry(o object, name string) error {
+	kind, multi := Point, strings.HasPrefix(o.Type, "Multi")
+	switch strings.TrimPrefix(o.Type, "Multi") {
+	case "Point":
+	case "LineString":
+		kind = Line
+	case "Polygon":
+		kind = Area
+	default:
+		return fmt.Errorf("%w: it has a part of type %q", ErrNotGeoJSON, o.Type)
+	}
+	parts := []json.RawMessage{o.Coordinates}
+	if multi {
+		parts = nil
+		if err := json.Unmarshal(o.Coordinates, &parts); err != nil {
+			return fmt.Errorf("%w: %w", ErrNotGeoJSON, err)
+		}
+	}
+	for _, part := range parts {
+		if err := x.shape(kind, name, part); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// shape adds one shape.
+func (x *reading) shape(kind Kind, name string, part json.RawMessage) (err error) {
+	s := Shape{Kind: kind, Name: name}
+	switch kind {
+	case Point:
+		s.Points, err = x.line([]byte("[" + string(part) + "]"))
+	case Line:
+		s.Points, err = x.line(part)
+	case Area:
+		var rings []json.RawMessage
+		if err := json.Unmarshal(part, &rings); err != nil || len(rings) == 0 {
+			return fmt.Errorf("%w: an area has no outline", ErrNotGeoJSON)
+		}
+		s.Holes = len(rings) - 1
+		s.Points, err = x.line(rings[0])
+		if n := len(s.Points); n > 1 && s.Points[0] == s.Points[n-1] {
+			s.Points = s.Points[:n-1]
+		}
+	}
+	if err == nil {
+		x.shapes = append(x.shapes, s)
+	}
+	return err
+}
+
+// line reads a list of positions.
+func (x *reading) line(text []byte) ([]geodesy.LatLon, error) {
+	var list []json.RawMessage
+	if err := json.Unmarshal(text, &list); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrNotGeoJSON, err)
+	}
+	if x.n+len(list) > MaxPoints {
+		return nil, fmt.Errorf("%w: over %d positions", ErrTooLarge, MaxPoints)
+	}
+	out := make([]geodesy.LatLon, len(list))
+	for i, raw := range list {
+		x.n++
+		var p []*float64 // a missing number must not become 0
+		err := json.Unmarshal(raw, &p)
+		if err != nil || len(p) < 2 || p[0] == nil || p[1] == nil || !(*p[0] >= -180 && *p[0] <= 180 && *p[1] >= -90 && *p[1] <= 90) {
+			return nil, &BadPosition{x.n, shortened(raw)}
+		}
+		out[i] = geodesy.DegLatLon(*p[1], *p[0])
+	}
+	return out, nil
+}
+
+// shortened is the beginning of a text, for a sentence.
+func shortened(raw []byte) string {
+	const most = 40
+	if r := []rune(string(raw)); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return string(raw)
+}
