@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb/planar"
+	"github.com/paulmach/orb/simplify"
 
 	"legwright/app/geodesy"
 )
@@ -51,4 +52,15 @@ func (s Shape) Between(fromM, toM float64) []geodesy.Grid {
 		before += length
 	}
 	return slices.Compact(out)
+}
+
+// Thinned returns a line with as few of its points as keep it within slackM metres of
+// where it was (Douglas and Peucker 1973, by orb). The ends stay.
+func Thinned(line []geodesy.Grid, slackM float64) []geodesy.Grid {
+	thin := simplify.DouglasPeucker(slackM).LineString(orbPoints(line)) // a copy: it is written into
+	out := make([]geodesy.Grid, len(thin))
+	for i, p := range thin {
+		out[i] = gridOf(p)
+	}
+	return out
 }

@@ -154,17 +154,24 @@ func intentions() map[string]struct {
 		"SetSnow":        {func(a acted) error { return a.SetSnow(plan.SnowLying) }, DateChanged | done},
 		"SetLatest":      {func(a acted) error { return a.SetLatest("17:30") }, TimingChanged | done},
 		"InsertPoint":    {func(a acted) error { return a.InsertPoint(a.wall, 1, a.at(1580, 1000)) }, LinesChanged | done},
-		"RemovePoint":    {func(a acted) error { return a.RemovePoint(a.crag, 1) }, HazardsChanged | done},
-		"SetHazardKind":  {func(a acted) error { return a.SetHazardKind(a.crag, plan.Steep) }, HazardsChanged | done},
-		"SetHazardKeep":  {func(a acted) error { return a.SetHazardKeep(a.crag, "80 m") }, HazardsChanged | done},
-		"SetCrossing":    {func(a acted) error { return a.SetCrossing(a.pool, plan.Ford) }, HazardsChanged | done},
-		"SetHavenKind":   {func(a acted) error { return a.SetHavenKind(a.hut, plan.LockedShelter) }, HavensChanged | done},
-		"SetHavenOut":    {func(a acted) error { return a.SetHavenOut(a.hut, "45 min") }, HavensChanged | done},
-		"SetLineKind":    {func(a acted) error { return a.SetLineKind(a.wall, plan.FenceLine) }, LinesChanged | done},
-		"SetCatching":    {func(a acted) error { return a.SetCatching(a.wall, true) }, LinesChanged | done},
-		"SetInCloud":     {func(a acted) error { return a.SetInCloud(a.mark, true) }, MarksChanged | done},
-		"AddMark":        {func(a acted) error { _, err := a.AddMark("Hut", a.at(100, 100)); return err }, MarksChanged | SelectionChanged | done},
-		"AddSheet":       {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
+		"UseTrack": {func(a acted) error {
+			_, err := importInto(a.Session, Imported{Name: "walk.gpx", Tracks: []plan.Track{{Points: a.latLons(100, 100, 300, 100)}}})
+			must(a.t, err)
+			must(a.t, a.SaveAs("/plans/isle.legplan"))
+			a.quiet()
+			return a.UseTrack("track-1", ShapeAs{Line: plan.PathLine}, false)
+		}, LinesChanged | SelectionChanged | done},
+		"RemovePoint":   {func(a acted) error { return a.RemovePoint(a.crag, 1) }, HazardsChanged | done},
+		"SetHazardKind": {func(a acted) error { return a.SetHazardKind(a.crag, plan.Steep) }, HazardsChanged | done},
+		"SetHazardKeep": {func(a acted) error { return a.SetHazardKeep(a.crag, "80 m") }, HazardsChanged | done},
+		"SetCrossing":   {func(a acted) error { return a.SetCrossing(a.pool, plan.Ford) }, HazardsChanged | done},
+		"SetHavenKind":  {func(a acted) error { return a.SetHavenKind(a.hut, plan.LockedShelter) }, HavensChanged | done},
+		"SetHavenOut":   {func(a acted) error { return a.SetHavenOut(a.hut, "45 min") }, HavensChanged | done},
+		"SetLineKind":   {func(a acted) error { return a.SetLineKind(a.wall, plan.FenceLine) }, LinesChanged | done},
+		"SetCatching":   {func(a acted) error { return a.SetCatching(a.wall, true) }, LinesChanged | done},
+		"SetInCloud":    {func(a acted) error { return a.SetInCloud(a.mark, true) }, MarksChanged | done},
+		"AddMark":       {func(a acted) error { _, err := a.AddMark("Hut", a.at(100, 100)); return err }, MarksChanged | SelectionChanged | done},
+		"AddSheet":      {func(a acted) error { return a.AddSheet(pic) }, SheetsChanged | SheetShown | done},
 		"CancelDrag": {func(a acted) error {
 			a.BeginDrag()
 			must(a.t, a.MovePoint(a.mark, 0, a.end(610, 600)))

@@ -21,6 +21,8 @@ type importer struct {
 	marks  []plan.Mark // those of the plan, then the new ones
 	legs   []plan.Leg  // new ones only
 	tracks []plan.Track
+	drawn  *plan.Plan // with the new hazards, havens and lines
+	postM  float64    // how far apart the posts of the terrain stand, 0 without terrain
 
 	named   map[string]int      // the first mark of a name, folded
 	taken   map[string]bool     // letters of ends
@@ -35,7 +37,7 @@ type importer struct {
 
 func newImporter(p *plan.Plan, sys *geodesy.System, name string) *importer {
 	b := &importer{
-		of: p, sys: sys, named: map[string]int{}, numbers: map[string]int{},
+		of: p, drawn: p, sys: sys, named: map[string]int{}, numbers: map[string]int{},
 		taken: map[string]bool{}, ends: map[string]plan.End{}, ids: map[plan.Kind]plan.ID{},
 		spots: map[spot][]int{},
 		marks: p.Marks[:len(p.Marks):len(p.Marks)],
@@ -68,11 +70,11 @@ func (b *importer) id(kind plan.Kind) plan.ID {
 
 // plan returns the plan with what was imported.
 func (b *importer) plan() *plan.Plan {
-	if b.report.Marks+b.report.Legs+b.report.Tracks == 0 {
+	if b.report.added() == 0 {
 		b.report.Name = ""
 		return b.of
 	}
-	return b.of.AddAll(b.marks[len(b.of.Marks):], b.legs, b.tracks)
+	return b.drawn.AddAll(b.marks[len(b.of.Marks):], b.legs, b.tracks)
 }
 
 // folded is a name as names are compared.
@@ -97,6 +99,11 @@ func (b *importer) all(in Imported) error {
 	}
 	for _, t := range in.Tracks {
 		b.track(t, in.Routes)
+	}
+	for _, x := range in.Shapes {
+		if err := b.shape(x); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -30,6 +30,7 @@ type Imported struct {
 	Marks  []ImportedPoint
 	Routes [][]ImportedPoint
 	Tracks []plan.Track
+	Shapes []ImportedShape
 
 	Escapes int // that the file holds: they are not imported, for as a route they would be walked
 }
@@ -39,8 +40,15 @@ type Imported struct {
 type ImportReport struct {
 	Name                string // of the import in the plan; "" if it added nothing
 	Marks, Legs, Tracks int    // added
+	Hazards, Havens     int    // added
+	Lines               int    // added
+	LeftOut             int    // shapes with too few points, or that cross themselves
 	Known               int    // in the plan before
 	Escapes             int    // left out
+}
+
+func (r ImportReport) added() int {
+	return r.Marks + r.Legs + r.Tracks + r.Hazards + r.Havens + r.Lines
 }
 
 // String says what came in, for people.
@@ -93,6 +101,11 @@ func (in Imported) first() (geodesy.LatLon, bool) {
 	}
 	for _, t := range in.Tracks {
 		for _, q := range t.Points {
+			return q, true
+		}
+	}
+	for _, x := range in.Shapes {
+		for _, q := range x.Points {
 			return q, true
 		}
 	}

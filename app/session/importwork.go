@@ -17,6 +17,7 @@ type ImportWork struct {
 	in     Imported
 	of     *plan.Plan
 	sys    *geodesy.System
+	postM  float64 // of the terrain's posts
 	next   *plan.Plan
 	report ImportReport
 }
@@ -31,7 +32,7 @@ func (s *Session) BeginImport(in Imported) (*ImportWork, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &ImportWork{in: in, of: s.Plan(), sys: sys}, nil
+	return &ImportWork{in: in, of: s.Plan(), sys: sys, postM: s.postM()}, nil
 }
 
 // Run computes the plan that the import leads to. It may run on any goroutine,
@@ -39,6 +40,7 @@ func (s *Session) BeginImport(in Imported) (*ImportWork, error) {
 // that of ctx, those of a position that cannot be computed, *plan.Invalid.
 func (w *ImportWork) Run(ctx context.Context, tell func(done, total int)) error {
 	b, total, done := newImporter(w.of, w.sys, w.in.Name), w.in.places(), 0
+	b.postM = w.postM
 	b.tick = func() error {
 		if done++; done%tellEvery != 0 {
 			return nil
@@ -97,6 +99,9 @@ func (in Imported) places() int {
 	n := len(in.Marks)
 	for _, r := range in.Routes {
 		n += len(r)
+	}
+	for _, x := range in.Shapes {
+		n += len(x.Points)
 	}
 	return n
 }

@@ -36,7 +36,7 @@ type Session struct {
 	nudging  bool // moves merge as in a drag, but need no begin and no end
 
 	reader  *leg.Reader // of hist.Now(), or nil until asked for
-	ground  ground      // heights that were read
+	ground  heights     // heights that were read
 	snaps   []snapPoint // of the same plan, or nil until asked for
 	escapes escapes
 }

@@ -99,8 +99,7 @@ func (s *Session) shaped(id plan.ID) (plan.Thing, string, error) {
 
 // defaultKeepM is the usual distance to keep from hazards of a kind, metres.
 func (s *Session) defaultKeepM(kind plan.HazardKind) float64 {
-	m, _ := s.Ground()
-	return kind.DefaultKeepM(m.SpacingM())
+	return kind.DefaultKeepM(s.postM())
 }
 
 // parseMetres reads a distance such as 50 or 50 m.

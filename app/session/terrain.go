@@ -9,8 +9,8 @@ import (
 	"legwright/app/terrain"
 )
 
-// ground is what was read of terrain files, and for which.
-type ground struct {
+// heights is what was read of terrain files, and for which.
+type heights struct {
 	of    []plan.Terrain
 	model *terrain.Model
 }
@@ -43,7 +43,7 @@ func (s *Session) setTerrain(step string, list []plan.Terrain) error {
 // SetGround hands over the heights that were read of some terrain files. It is no act: while
 // the plan names other files they are not used, and undoing brings them back.
 func (s *Session) SetGround(of []plan.Terrain, m *terrain.Model) {
-	s.ground = ground{slices.Clone(of), m}
+	s.ground = heights{slices.Clone(of), m}
 	s.tell(TerrainChanged, "")
 }
 

@@ -1,0 +1,165 @@
+package session
+
+import (
+	"fmt"
+
+	"legwright/app/geodesy"
+	"legwright/app/ground"
+	"legwright/app/plan"
+)
+
+// ShapeAs says what a line, an area or a point that comes from elsewhere is. One of its
+// kinds is set.
+type ShapeAs struct {
+	Hazard plan.HazardKind
+	Haven  plan.HavenKind
+	Line   plan.LineKind
+}
+
+// ImportedShape is a line, an area or a point of an exchange file, with what the person
+// says that it is.
+type ImportedShape struct {
+	Name   string
+	Area   bool
+	Points []geodesy.LatLon // WGS 84
+	As     ShapeAs
+}
+
+// least is how many points it needs.
+func (x ImportedShape) least() int {
+	switch {
+	case x.As.Haven != "":
+		return 1
+	case x.Area:
+		return 3
+	}
+	return 2
+}
+
+// shape adds a hazard, a haven or a line, unless it is there already. One with too few
+// points, or whose outline crosses itself, is left out.
+func (b *importer) shape(in ImportedShape) error {
+	points := make([]plan.Position, len(in.Points))
+	for i, at := range in.Points {
+		pos, err := b.position(ImportedPoint{At: at})
+		if err != nil {
+			return fmt.Errorf("%q: %w", in.Name, err)
+		}
+		points[i] = pos
+	}
+	b.drawShape(in, apart(points, in.Area))
+	return nil
+}
+
+func (b *importer) drawShape(in ImportedShape, points []plan.Position) {
+	p, name := b.drawn, shorten(tidy(in.Name))
+	h := plan.Hazard{ID: p.NextID(plan.OfHazard), Name: name, Kind: in.As.Hazard, Closed: in.Area, Points: points, KeepM: in.As.Hazard.DefaultKeepM(b.postM), Import: b.report.Name}
+	switch {
+	case len(points) < in.least(), in.As.Hazard != "" && h.Tangled():
+		b.report.LeftOut++
+	case b.hasShape(in.As, points):
+		b.report.Known++
+	case in.As.Hazard != "":
+		b.drawn = p.AddHazard(h)
+		b.report.Hazards++
+	case in.As.Haven != "":
+		b.drawn = p.AddHaven(plan.Haven{ID: p.NextID(plan.OfHaven), Name: name, Kind: in.As.Haven, Points: points, Import: b.report.Name})
+		b.report.Havens++
+	default:
+		b.drawn = p.AddLine(plan.Line{ID: p.NextID(plan.OfLine), Name: name, Kind: in.As.Line, Points: points, Import: b.report.Name})
+		b.report.Lines++
+	}
+}
+
+// hasShape reports whether the plan has a shape of that kind through these points.
+func (b *importer) hasShape(as ShapeAs, points []plan.Position) bool {
+	same := func(list []plan.Position) bool {
+		if len(list) != len(points) {
+			return false
+		}
+		for i, pos := range list {
+			if !sameSpot(pos, points[i]) {
+				return false
+			}
+		}
+		return true
+	}
+	for _, h := range b.of.Hazards {
+		if h.Kind == as.Hazard && same(h.Points) {
+			return true
+		}
+	}
+	for _, h := range b.of.Havens {
+		if h.Kind == as.Haven && same(h.Points) {
+			return true
+		}
+	}
+	for _, l := range b.of.Lines {
+		if l.Kind == as.Line && same(l.Points) {
+			return true
+		}
+	}
+	return false
+}
+
+// trackSlackM is how far a line may stray from the track that it was made of, in metres:
+// as far as the receiver did (common practice, no source).
+const trackSlackM = ImportSigmaM
+
+// UseTrack makes a hazard, a haven or a line of a track, as an area where it goes around
+// one, and selects it. Of the points of the track only those stay that keep its shape. The
+// track stays too. The error is a *Refused, or that of a position that cannot be computed.
+func (s *Session) UseTrack(id plan.ID, as ShapeAs, area bool) error {
+	t, ok := s.Plan().TrackByID(id)
+	if !ok {
+		return &NotFound{"track", id}
+	}
+	in := ImportedShape{Name: t.Name, Area: area, Points: t.Points, As: as}
+	sys, err := s.importSystem(Imported{Tracks: []plan.Track{t}})
+	if err != nil {
+		return err
+	}
+	points, err := s.thinned(t, sys)
+	if err != nil {
+		return err
+	}
+	b := newImporter(s.Plan(), sys, "")
+	b.postM, b.report.Name = s.postM(), t.Import
+	b.drawShape(in, apart(points, area))
+	if b.report.LeftOut > 0 {
+		return refuse("this track cannot be used so: its outline crosses itself, or it has fewer than %d points", in.least())
+	}
+	next := b.drawn
+	switch n := len(next.Hazards); {
+	case b.report.Hazards > 0:
+		return s.add("use track", next.Hazards[n-1].ID, next)
+	case b.report.Havens > 0:
+		return s.add("use track", next.Havens[len(next.Havens)-1].ID, next)
+	case b.report.Lines > 0:
+		return s.add("use track", next.Lines[len(next.Lines)-1].ID, next)
+	}
+	return refuse("the plan has that already")
+}
+
+// thinned returns the positions of a track without those that do not change its shape.
+func (s *Session) thinned(t plan.Track, sys *geodesy.System) ([]plan.Position, error) {
+	grids := make([]geodesy.Grid, len(t.Points))
+	for i, ll := range t.Points {
+		g, _, _, err := sys.FromWGS84(ll)
+		if err != nil {
+			return nil, err
+		}
+		grids[i] = g
+	}
+	var out []plan.Position
+	for _, g := range ground.Thinned(grids, trackSlackM) {
+		out = append(out, plan.ImportedAt(sys.Code(), g, ImportSigmaM))
+	}
+	return out, nil
+}
+
+// postM is how far apart the posts of the plan's terrain stand, 0 without terrain.
+func (s *Session) postM() float64 {
+	m, _ := s.Ground()
+	return m.SpacingM()
+}

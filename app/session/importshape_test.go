@@ -1,0 +1,94 @@
+package session
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"legwright/app/geodesy"
+	"legwright/app/plan"
+)
+
+// latLons are positions on the sheet of the tests, at these columns and rows.
+func (a acted) latLons(colRow ...float64) (out []geodesy.LatLon) {
+	for i := 0; i+1 < len(colRow); i += 2 {
+		ll, _, err := a.Reader().System().ToWGS84(a.at(colRow[i], colRow[i+1]).Grid)
+		must(a.t, err)
+		out = append(out, ll)
+	}
+	return out
+}
+
+// Shapes become what the person says that they are, with the usual distance to keep; what
+// cannot be is left out and counted; a second import adds nothing.
+func TestImportOfShapes(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	before := a.Plan()
+	square := a.latLons(100, 100, 200, 100, 200, 200, 100, 200)
+	in := Imported{Name: "ground.geojson", Shapes: []ImportedShape{
+		{Name: "Black Face", Area: true, Points: square, As: ShapeAs{Hazard: plan.Crag}},
+		{Name: "Burn", Points: square[:2], As: ShapeAs{Hazard: plan.Water}},
+		{Name: "Road", Points: square[1:3], As: ShapeAs{Haven: plan.RoadHaven}},
+		{Name: "Hut", Points: square[:1], As: ShapeAs{Haven: plan.OpenShelter}},
+		{Points: square[2:], As: ShapeAs{Line: plan.WallLine}},
+		{Name: "bow tie", Area: true, Points: a.latLons(100, 100, 200, 200, 200, 100, 100, 200), As: ShapeAs{Hazard: plan.Bog}},
+		{Name: "dot", Points: square[:1], As: ShapeAs{Line: plan.PathLine}},
+	}}
+	report, err := importInto(a.Session, in)
+	must(t, err)
+	if want := (ImportReport{Name: "ground.geojson", Hazards: 2, Havens: 2, Lines: 1, LeftOut: 2}); report != want {
+		t.Errorf("report %+v, want %+v", report, want)
+	}
+	p := a.Plan()
+	crag := p.Hazards[len(p.Hazards)-2]
+	if crag.Name != "Black Face" || crag.KeepM != 50 || !crag.Closed || len(crag.Points) != 4 || crag.Import != "ground.geojson" {
+		t.Errorf("the crag %+v", crag)
+	}
+	if d := math.Hypot(crag.Points[2].Grid.E-a.at(200, 200).Grid.E, crag.Points[2].Grid.N-a.at(200, 200).Grid.N); d > 0.01 || crag.Points[2].SigmaM < ImportSigmaM {
+		t.Errorf("a corner is %v m off, σ %v m", d, crag.Points[2].SigmaM)
+	}
+	if haven := p.Havens[len(p.Havens)-1]; haven.Out.Known {
+		t.Errorf("a way out that nobody gave: %+v", haven.Out)
+	}
+	if report, err = importInto(a.Session, in); err != nil || report.Known != 5 || a.Plan() != p {
+		t.Errorf("again: %+v, %v", report, err)
+	}
+	must(t, a.RemoveImport("ground.geojson"))
+	if q := a.Plan(); len(q.Hazards) != len(before.Hazards) || len(q.Havens) != len(before.Havens) || len(q.Lines) != len(before.Lines) {
+		t.Error("the import is not taken back whole")
+	}
+}
+
+// A track of hundreds of points becomes a line of few that strays at most as far as the
+// receiver; the track stays.
+func TestUseTrack(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	var at []float64
+	for i := range 300 {
+		at = append(at, 100+float64(i), 300+0.2*math.Sin(float64(i))) // ± 1 m
+	}
+	for i := range 300 {
+		at = append(at, 400, 300+float64(i))
+	}
+	_, err := importInto(a.Session, Imported{Name: "walk.gpx", Tracks: []plan.Track{{Name: "Wall walked", Points: a.latLons(at...)}}})
+	must(t, err)
+	track := a.Plan().Tracks[0]
+	must(t, a.UseTrack(track.ID, ShapeAs{Line: plan.WallLine}, false))
+	l := a.Plan().Lines[len(a.Plan().Lines)-1]
+	if n := len(l.Points); n != 3 || l.Name != "Wall walked" || l.Kind != plan.WallLine || a.Selection().ID != l.ID || len(a.Plan().Tracks) != 1 {
+		t.Errorf("%d points: %+v", n, l)
+	}
+	var refused *Refused
+	if err := a.UseTrack(track.ID, ShapeAs{Line: plan.WallLine}, false); !errors.As(err, &refused) {
+		t.Errorf("twice: %v", err)
+	}
+	must(t, a.UseTrack(track.ID, ShapeAs{Hazard: plan.Private}, true))
+	if h := a.Plan().Hazards[len(a.Plan().Hazards)-1]; !h.Closed || len(h.Points) != 3 {
+		t.Errorf("as an area: %+v", h)
+	}
+	if err := a.UseTrack("track-9", ShapeAs{Line: plan.WallLine}, false); err == nil {
+		t.Error("no such track")
+	}
+}
