@@ -16,6 +16,41 @@ type ShapeAs struct {
 	Line   plan.LineKind
 }
 
+// String says it for people, such as "Hazard: crag".
+func (a ShapeAs) String() string {
+	switch {
+	case a.Hazard != "":
+		return "Hazard: " + a.Hazard.String()
+	case a.Haven != "":
+		return "Haven: " + a.Haven.String()
+	}
+	return "Line: " + a.Line.String()
+}
+
+// AreasAs lists what an area can be.
+func AreasAs() (out []ShapeAs) {
+	for _, k := range plan.HazardKinds() {
+		out = append(out, ShapeAs{Hazard: k})
+	}
+	return out
+}
+
+// PointsAs lists what a point can be, beside a mark.
+func PointsAs() (out []ShapeAs) {
+	for _, k := range plan.HavenKinds() {
+		out = append(out, ShapeAs{Haven: k})
+	}
+	return out
+}
+
+// LinesAs lists what a line can be.
+func LinesAs() (out []ShapeAs) {
+	for _, k := range plan.LineKinds() {
+		out = append(out, ShapeAs{Line: k})
+	}
+	return append(append(out, PointsAs()...), AreasAs()...)
+}
+
 // ImportedShape is a line, an area or a point of an exchange file, with what the person
 // says that it is.
 type ImportedShape struct {

@@ -133,7 +133,7 @@ func (m *menuBar) file() *fyne.Menu {
 		fyne.NewMenuItemSeparator(),
 		m.when(m.hasPlaces, m.item("Export GPX…", key(fyne.KeyE), b.files.Exchange.Export)),
 		m.when(m.calibrated, fyne.NewMenuItem("Export rectified map…", b.files.Rectify.Export)),
-		m.item("Import GPX…", key(fyne.KeyI), b.files.Exchange.AskImport),
+		m.item("Import GPX or GeoJSON…", key(fyne.KeyI), b.files.Exchange.AskImport),
 		fyne.NewMenuItemSeparator(),
 		quit)
 }

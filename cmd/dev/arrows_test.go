@@ -56,7 +56,7 @@ func arrows() map[string][]string {
 		"app/ui/ask":                 {"app/ui/foot", "app/geodesy", "mapio/atomicfile", "mapio/openfile"},
 		"app/ui/files": {
 			"app/ui/ask", "app/ui/foot", "app/ui/jobs", "app/ui/opening", "app/ui/widgets", "app/session", "canvas/pyramid",
-			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
+			"assets/demo", "mapio/atomicfile", "mapio/dem", "mapio/geojson", "mapio/gpx", "mapio/openfile", "mapio/planfile", "mapio/rectify", "mapio/scan",
 		},
 		"app/ui/escapepanel": {"app/ui/sheetview", "app/ui/thinglist"},
 		"app/ui/foot":        {"app/lettering", "app/ui/widgets", "app/units"},
@@ -87,6 +87,7 @@ func arrows() map[string][]string {
 		"mapio/georef":     {"mapio/scan", "mapio/tiff", "mapio/pdf", "mapio/kml", "app/calib"}, // and scan never imports it
 		"mapio/dem":        {"mapio/georef", "app/terrain"},                                     // the grid of a GeoTIFF is read in one place
 		"mapio/pdf":        {"mapio/planes", "app/geodesy"},
+		"mapio/geojson":    {"app/geodesy"},
 		"mapio/kml":        {},
 		"mapio/jpg":        {},
 		"mapio/tiff":       {"mapio/jpg"},

@@ -168,7 +168,7 @@ func importedWords(r session.ImportReport, file string) string {
 	for _, c := range []struct {
 		n     int
 		thing string
-	}{{r.Marks, "mark"}, {r.Legs, "leg"}, {r.Tracks, "track"}} {
+	}{{r.Marks, "mark"}, {r.Legs, "leg"}, {r.Tracks, "track"}, {r.Hazards, "hazard"}, {r.Havens, "haven"}, {r.Lines, "line"}} {
 		if c.n > 0 {
 			parts = append(parts, CountOf(c.n, c.thing))
 		}
@@ -187,6 +187,9 @@ func importedWords(r session.ImportReport, file string) string {
 		text += fmt.Sprintf(": all %d were in the plan already", r.Known)
 	case r.Known > 0:
 		text += fmt.Sprintf(" (%d more were in the plan already)", r.Known)
+	}
+	if r.LeftOut > 0 {
+		text += "; " + CountOf(r.LeftOut, "shape") + " left out, with too few points or an outline that crosses itself"
 	}
 	if r.Escapes > 0 {
 		text += "; " + CountOf(r.Escapes, "escape") + " left out: draw escapes in the plan"

@@ -16,10 +16,10 @@ import (
 	"legwright/mapio/openfile"
 )
 
-// AskImport asks for a GPX file to import.
+// AskImport asks for a GPX or GeoJSON file to import.
 func (x *Exchange) AskImport() {
 	x.Dialogs.OpenPath(ask.Path{
-		Title: "Import GPX", Verb: "Import", Start: x.saver.suggest(""), Endings: []string{gpxEnding},
+		Title: "Import GPX or GeoJSON", Verb: "Import", Start: x.saver.suggest(""), Endings: append([]string{gpxEnding}, geojsonEndings()...),
 		Done: x.Import,
 	})
 }
@@ -35,9 +35,13 @@ func importStage(j jobs.Job) string {
 	return "Reading the file…"
 }
 
-// Import reads a GPX file beside the window and adds what it holds to the plan.
+// Import reads a GPX or GeoJSON file beside the window and adds what it holds to the plan.
 // Another import, and another plan, cancel it.
 func (x *Exchange) Import(path string) {
+	if isGeoJSON(path) {
+		x.importShapes(path)
+		return
+	}
 	var in session.Imported
 	x.taking.Start("Importing "+filepath.Base(path), func(context.Context, func(jobs.Progress)) error {
 		doc, err := readGPX(path)

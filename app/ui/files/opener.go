@@ -18,7 +18,7 @@ import (
 	"legwright/mapio/planfile"
 )
 
-// Opener opens what a person chooses: plans, GPX files, terrain and, through Pictures,
+// Opener opens what a person chooses: plans, GPX and GeoJSON files, terrain and, through Pictures,
 // the pictures of maps.
 type Opener struct {
 	Needs
@@ -39,7 +39,7 @@ func newOpener(n Needs, saver *Saver, gpx *Exchange, terrain *Terrain) *Opener {
 func (o *Opener) Ask() {
 	o.Dialogs.OpenPath(ask.Path{
 		Title: "Open a picture or a plan", Verb: "Open", Start: o.saver.suggest(""),
-		Endings: append(opening.Endings(), planfile.Ext, gpxEnding), Done: o.Open,
+		Endings: append(append(opening.Endings(), planfile.Ext, gpxEnding), geojsonEndings()...), Done: o.Open,
 	})
 }
 
@@ -57,7 +57,7 @@ func (o *Opener) Drop(paths []string) {
 	if !other {
 		return
 	}
-	if strings.EqualFold(filepath.Ext(first), gpxEnding) {
+	if strings.EqualFold(filepath.Ext(first), gpxEnding) || isGeoJSON(first) {
 		o.gpx.Import(first)
 		return
 	}

@@ -363,6 +363,38 @@ func TestTracks(t *testing.T) {
 	}
 }
 
+// A track becomes a line once the person says of what kind; the track stays.
+func TestTrackIsUsed(t *testing.T) {
+	x := stand(t, "")
+	at, err := x.s.Reader().SystemOf(x.s.Plan().Marks[0].Position.Code)
+	must(t, err)
+	var points []geodesy.LatLon
+	for _, m := range x.s.Plan().Marks[:3] {
+		ll, _, err := at.ToWGS84(m.Position.Grid)
+		must(t, err)
+		points = append(points, ll)
+	}
+	w, err := x.s.BeginImport(session.Imported{Name: "walk.gpx", Tracks: []plan.Track{{Name: "dyke", Points: points}}})
+	must(t, err)
+	must(t, w.Run(t.Context(), func(int, int) {}))
+	_, err = x.s.EndImport(w)
+	must(t, err)
+	x.s.Select(x.s.Plan().Tracks[0].ID)
+	x.ShowSection(routepanel.Selected)
+	lines := len(x.s.Plan().Lines)
+	x.w.Tap(t, "Use as…")
+	x.w.Tap(t, "Use")
+	if len(x.s.Plan().Lines) != lines {
+		t.Fatal("it became a line before anybody said what it is")
+	}
+	uitest.All[*widgets.Select](x.w)[0].SetSelected("Line: wall")
+	x.w.Tap(t, "Use")
+	p := x.s.Plan()
+	if len(p.Lines) != lines+1 || p.Lines[lines].Kind != plan.WallLine || p.Lines[lines].Name != "dyke" || len(p.Tracks) != 1 {
+		t.Errorf("lines %+v", p.Lines[lines:])
+	}
+}
+
 // While something is dragged the panel shows what it showed; it follows at the end.
 func TestPanelWaitsForTheEndOfADrag(t *testing.T) {
 	x := stand(t, "")

@@ -112,7 +112,7 @@ func (x *selected) fill() {
 	case plan.OfTrack:
 		t, _ := p.TrackByID(sel.ID)
 		x.name.ShowText(id, t.Name)
-		x.add("Track", sel.ID, x.name, widgets.NewWrappedQuiet(trackNote(t)), hideButton(x.n, t))
+		x.add("Track", sel.ID, x.name, widgets.NewWrappedQuiet(trackNote(t)), container.NewHBox(hideButton(x.n, t), useButton(x.n, t)))
 	case plan.OfHazard, plan.OfHaven, plan.OfLine:
 		t, _ := p.ThingByID(sel.ID)
 		x.name.ShowText(id, t.Name)
