@@ -95,5 +95,8 @@ func firstSize(set *settings) fyne.Size {
 // Sheet is the map area, for a script.
 func (b *Bench) Sheet() *mapview.MapView { return b.view.Area() }
 
+// ShowsGround reports whether the ground that was asked for is drawn over the sheet.
+func (b *Bench) ShowsGround() bool { return b.view.Scene().Relief != nil }
+
 // Session is what is open, for a script. Call it on the main thread.
 func (b *Bench) Session() *session.Session { return b.s }

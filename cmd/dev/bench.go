@@ -50,7 +50,7 @@ func (m *measuring) put(name string, values ...float64) {
 }
 
 func groups() []group {
-	return slices.Concat(windowGroups(), sheetGroups(), rowGroups(), testGroups(), checkGroups())
+	return slices.Concat(windowGroups(), sheetGroups(), rowGroups(), terrainGroups(), testGroups(), checkGroups())
 }
 
 // runFigures measures and prints the speed figures. A figure that misses its bound

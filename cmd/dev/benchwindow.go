@@ -56,11 +56,12 @@ func windowGroups() []group {
 	}), settled)
 }
 
-// acted are the scenarios of acts by keys and dial: the first words in foreign scripts,
+// acted are the scenarios of acts by keys and dial, and of a pan over steepness and
+// contours: that, the first words in foreign scripts,
 // typing into a ledger of sixty legs, a line dragged while Teach shows it, the dial
 // turned while Teach shows what lies there, and one of 225 control points nudged.
 func acted() []act {
-	return []act{{"letters", 8}, {"type", 500}, {"arc", 500}, {"wedge", 500}, {"nudge", 500}}
+	return []act{{"ground", 500}, {"letters", 8}, {"type", 500}, {"arc", 500}, {"wedge", 500}, {"nudge", 500}}
 }
 
 // act is one of them, and how many frames it must paint to be measured.

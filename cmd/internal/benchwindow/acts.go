@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -17,6 +18,7 @@ import (
 
 // acts runs the scenarios of what is done with the keys and the dial on the demo.
 func acts(b *ui.Bench, o options) {
+	ground(b, o.frames)
 	letters(b)
 	typing(b, o.frames)
 	arc(b, o.frames)
@@ -69,6 +71,38 @@ func clickOn(b *ui.Bench, spot view.PicPt) {
 		m.MouseDown(e)
 		m.MouseUp(e)
 	})
+}
+
+// ground pans while steepness and contours lie over the sheet.
+func ground(b *ui.Bench, frames int) {
+	do(func() {
+		must(b.Session().SetContour(10))
+		b.Sheet().ZoomBy(2)
+	})
+	choose("View", "Show steepness")
+	choose("View", "Show contours of the terrain")
+	for range 40 { // the ground is read beside the window
+		do(func() {})
+		read := false
+		do(func() { read = b.ShowsGround() })
+		if read {
+			break
+		}
+	}
+	do(func() {
+		if !b.ShowsGround() {
+			must(errors.New("the ground of the sheet is not shown"))
+		}
+	})
+	waitSharp(b)
+	mid := fyne.NewPos(b.Sheet().Size().Width/2, b.Sheet().Size().Height/2)
+	scenario("ground", frames, newDrag(b, desktop.MouseButtonTertiary, mid))
+	do(func() {
+		b.Sheet().MouseUp(&desktop.MouseEvent{PointEvent: at(b, mid), Button: desktop.MouseButtonTertiary})
+	})
+	choose("View", "Show steepness")
+	choose("View", "Show contours of the terrain")
+	do(func() { b.Sheet().Fit() })
 }
 
 // letters shows the first words in scripts other than Latin: as a mark's name on the
