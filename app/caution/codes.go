@@ -17,6 +17,7 @@ const (
 	PhotoNeedsFour   Code = "photo-needs-four"   // a photograph with fewer than four points
 	NotJudged        Code = "not-judged"         // its control points have just moved
 	EvidenceDisagree Code = "evidence-disagrees" // what was to check the sheet speaks against it
+	HeightsDisagree  Code = "heights-disagree"   // heights read off contours are not those of the terrain
 	FileDisagrees    Code = "file-disagrees"     // the printed grid speaks against the file's georeference
 	NoRedundancy     Code = "no-redundancy"      // too few points to check each other
 	ShortReach       Code = "short-reach"        // all points in one part of the picture

@@ -48,6 +48,7 @@ func wrongSheets() []row {
 		{PhotoNeedsFour, Stop, All, "photo needs four points", "A photograph needs four control points, near its corners. Add points before you use the sheet."},
 		// Its verdict may be any, so nothing gentler would do. It lasts as long as a hand moves a point.
 		{NotJudged, Stop, All, "not judged yet", "The control points have just moved and the sheet is not judged yet. Wait a moment before you use it."},
+		{HeightsDisagree, Stop, All, "heights disagree", "A height read off a contour is {1} from that of the terrain there; up to {2} is allowed. Compare the contour with the map, and the terrain with what you know of the ground."},
 		{EvidenceDisagree, Stop, All, "a check disagrees", "{1} is {2} from where the calibration puts it; up to {3} is allowed. Compare both with the map."},
 		{FileDisagrees, Stop, All, "printed grid disagrees", "The printed grid disagrees with the position in the file: its intersections lie {1}. Recalibrate the sheet before you use it."},
 		{IntersectionAstray, Stop, All, "printed grid disagrees", "The intersection named {1} is {2} from where the file puts it. Compare the reference with the map: one of the two is wrong."},

@@ -53,7 +53,7 @@ func (h Heights) End() Rise {
 }
 
 // Over returns the reader of the same plan with another height model, nil for none. Sheets are
-// not fitted again, nor judged.
+// not fitted again, and judged again only where heights read off contours are evidence.
 func (r *Reader) Over(m *terrain.Model) *Reader {
 	if r.model == m {
 		return r
@@ -62,8 +62,7 @@ func (r *Reader) Over(m *terrain.Model) *Reader {
 	for _, s := range r.sheets {
 		all = append(all, s.id)
 	}
-	next, _ := r.next(r.p, judging{moving: r.waits}, all...) // its readings give the error
-	next.model = m
+	next, _ := r.nextOver(m, r.p, judging{moving: r.waits}, all...) // its readings give the error
 	next.rows.known.Store(nil)
 	return next
 }

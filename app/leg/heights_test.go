@@ -1,12 +1,14 @@
 package leg
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"legwright/app/calib"
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
@@ -131,4 +133,81 @@ func TestPacesBySlope(t *testing.T) {
 	if per := row.Per100m(party); math.Abs(per-(0.75*64+0.25*70)) > 1e-9 {
 		t.Errorf("uphill as on the flat: got %g", per)
 	}
+}
+
+// Heights read off contours check a sheet only over the terrain that they are compared with:
+// another model is another verdict, and the same one is not judged again.
+func TestHeightsAreJudgedByTheTerrainInHand(t *testing.T) {
+	t.Parallel()
+	p := heightsPlan(t)
+	r, err := new(Reader).For(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	id := p.Sheets[0].ID
+	if v := r.Verdict(id); v.Checked || v.Evidence[0].Counts {
+		t.Errorf("without terrain: %+v", v.Evidence[0])
+	}
+	good := r.Over(hillsModel(t, 0))
+	if v := good.Verdict(id); !v.Checked {
+		t.Fatalf("over its terrain the sheet is unchecked: %v, open %v", v.Cautions, v.Open)
+	}
+	if v := good.Over(hillsModel(t, 60)).Verdict(id); v.Checked || !caution.Has(v.Cautions, caution.HeightsDisagree) {
+		t.Errorf("over terrain 60 m higher: checked %v, %v", v.Checked, v.Cautions)
+	}
+	if v := good.Over(nil).Verdict(id); v.Checked {
+		t.Error("the verdict outlives its terrain")
+	}
+}
+
+// hillsAt is ground that repeats nowhere on the sheet.
+func hillsAt(e, n float64) float64 {
+	h := 300.0
+	for i, w := range []float64{900, 1270, 1790, 2530, 3570, 5050, 7140} {
+		sin, cos := math.Sincos(2.4 * float64(i))
+		h += math.Pow(w/7140, 0.7) * 90 * math.Sin(2*math.Pi*((e*cos+n*sin)/w)+float64(i))
+	}
+	return h
+}
+
+// hillsModel is a model of hillsAt, so many metres too high, on the sheet of heightsPlan and
+// 5 km round it.
+func hillsModel(t *testing.T, tooHighM float64) *terrain.Model {
+	t.Helper()
+	sys, err := geodesy.Lookup(geodesy.EPSG(27700))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tile := &terrain.Tile{System: sys, NorthWest: geodesy.Grid{E: 214_500, N: 765_500}, StepE: 25, StepN: 25, Cols: 1021, Rows: 901, UnitM: 1}
+	for i := range tile.Cols * tile.Rows {
+		e, n := tile.NorthWest.E+25*float64(i%tile.Cols), tile.NorthWest.N-25*float64(i/tile.Cols)
+		tile.Heights = append(tile.Heights, float32(hillsAt(e, n)+tooHighM))
+	}
+	m, err := terrain.NewModel(tile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// heightsPlan is a plan of a sheet of 5 m to the pixel with four control points and twelve
+// heights where its contours of 10 m are.
+func heightsPlan(t *testing.T) *plan.Plan {
+	t.Helper()
+	s := plan.Sheet{ID: "sheet-1", Picture: "hills.png", Width: 3000, Height: 2400, Code: geodesy.EPSG(27700), Contour: 10}
+	at := func(e, n float64) calib.PicturePt {
+		return calib.PicturePt{Col: (e - 220_000) / 5, Row: (760_000 - n) / 5}
+	}
+	for _, c := range [][2]float64{{221_000, 759_000}, {234_000, 759_000}, {234_000, 749_000}, {221_000, 749_000}} {
+		s.Points = append(s.Points, calib.ControlPoint{At: at(c[0], c[1]), Ref: geodesy.Grid{E: c[0], N: c[1]}, Text: fmt.Sprintf("NN %.0f %.0f", c[0]/1000-200, c[1]/1000-700)})
+	}
+	for i := range 12 {
+		e, n := 221_500+3100*float64(i%4), 750_100+3300*float64(i/4)
+		for math.Ceil(hillsAt(e, n)/10) == math.Ceil(hillsAt(e+2, n)/10) {
+			e += 2
+		}
+		m := 10 * math.Floor(max(hillsAt(e, n), hillsAt(e+2, n))/10)
+		s.Evidence = append(s.Evidence, calib.Evidence{Source: calib.FromTerrain, At: at(e+1, n), Text: fmt.Sprintf("%.0f m", m)})
+	}
+	return plan.New(plan.Date{Year: 2026, Month: 11, Day: 25}).SetSheet(s)
 }

@@ -70,8 +70,14 @@ type judging struct {
 
 // next is For, ForUntil or Moving.
 func (r *Reader) next(p *plan.Plan, how judging, held ...plan.ID) (*Reader, error) {
-	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: r.model}
-	if next.judged = new(judged); sameSheets(r.p, p) && (how.moving || !r.waits) {
+	return r.nextOver(r.model, p, how, held...)
+}
+
+// nextOver is next with a height model.
+func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...plan.ID) (*Reader, error) {
+	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: m}
+	alike := r.model == m || !slices.ContainsFunc(p.Sheets, restsOnHeights)
+	if next.judged = new(judged); alike && sameSheets(r.p, p) && (how.moving || !r.waits) {
 		next.judged = r.judged
 	}
 	next.orphan = &calibrated{cautions: goneCautions()}

@@ -80,10 +80,22 @@ func (r *Reader) evidence(old *Reader) check.Input {
 		one.ID, one.Name, one.Width, one.Height = string(s.ID), known.name, s.Width, s.Height
 		one.ByFile, one.Chosen = s.RestsOnFile(), s.SlipChosen
 		one.FileStop = one.ByFile && caution.Stops(caution.Parse(s.FileCautions), caution.All)
-		one.Known = old.known(s, r.p.Code())
+		if one.Known = old.known(s, r.p.Code()); restsOnHeights(s) {
+			if old == nil || old.model != r.model {
+				one.Known = nil
+			}
+			if r.model != nil {
+				one.Ground, one.PostM, one.ContourM = r.model.On(sys).Height, r.model.SpacingM(), s.Contour
+			}
+		}
 		in.Sheets = append(in.Sheets, one)
 	}
 	return in
+}
+
+// restsOnHeights reports whether heights read off contours are evidence of a sheet.
+func restsOnHeights(s plan.Sheet) bool {
+	return slices.ContainsFunc(s.Evidence, func(e calib.Evidence) bool { return e.Source == calib.FromTerrain })
 }
 
 // Single is a calibration that is no sheet of a plan.
@@ -212,6 +224,13 @@ func minutesAt(g geodesy.Grid, sys *geodesy.System) (slips.Coords, bool) {
 func readEvidence(e calib.Evidence, sys *geodesy.System) check.Evidence {
 	out := check.Evidence{Evidence: e}
 	if e.SquareM > 0 || e.Source == calib.FromSheet {
+		return out
+	}
+	if e.Source == calib.FromTerrain {
+		var err error
+		if out.HeightM, err = plan.ReadHeight(e.Text); err != nil {
+			out.Why = err.Error()
+		}
 		return out
 	}
 	again, err := plan.ReadEvidence(e.Source, e.Text, sys, &e.Ref)

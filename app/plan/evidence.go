@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"legwright/app/calib"
 	"legwright/app/geodesy"
@@ -86,7 +88,23 @@ func ReadEvidence(source calib.EvidenceSource, text string, sys *geodesy.System,
 // nothing is known.
 var ErrUnknownDatum = errors.New("the grid's datum is not known, so latitude and longitude cannot be placed on it: choose the grid by its name")
 
-var errTerrain = errors.New("a height model has no reference to type")
+var errTerrain = errors.New("a height is compared with terrain and has no reference; type it as metres in the Sheet panel")
+
+// Heights that a contour may have, in metres.
+const (
+	lowestM  = -500
+	highestM = 9000
+)
+
+// ReadHeight reads a height in metres as it is read off a contour: "250" or "250 m".
+func ReadHeight(text string) (float64, error) {
+	body := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(strings.ReplaceAll(text, "−", "-")), "m"))
+	m, err := strconv.ParseFloat(strings.ReplaceAll(body, ",", "."), 64)
+	if err != nil || !(m >= lowestM && m <= highestM) {
+		return 0, fmt.Errorf("%q is not a height: type the metres of the contour, such as 250", text)
+	}
+	return m, nil
+}
 
 // receiverM is the standard deviation per axis of a satellite receiver in the open, in
 // metres (common practice, no source).

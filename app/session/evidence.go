@@ -17,7 +17,7 @@ func (s *Session) Verdict() check.Verdict {
 // AddEvidence keeps a position whose reference comes from that source, and not from
 // the control points, as evidence of the sheet shown, and returns the verdict on
 // the sheet with it. FromSheet takes the name of a mark that was picked on another
-// sheet, all others a reference with its letters. pickSigmaPx is the standard
+// sheet, FromTerrain the height of a contour, all others a reference with its letters. pickSigmaPx is the standard
 // deviation of the click per axis in picture pixels. The error is a refusal, or that
 // of the reference; then nothing is changed.
 func (s *Session) AddEvidence(source calib.EvidenceSource, at calib.PicturePt, text string, pickSigmaPx float64) (check.Verdict, error) {
@@ -43,6 +43,12 @@ func (s *Session) readEvidence(source calib.EvidenceSource, text string) (calib.
 	switch source {
 	case calib.FromSheet:
 		return s.markAsEvidence(text)
+	case calib.FromTerrain:
+		if len(s.Plan().Terrain) == 0 {
+			return calib.Evidence{}, refuse("the plan has no terrain to compare a height with. To open some: File → Open terrain…")
+		}
+		_, err := plan.ReadHeight(text)
+		return calib.Evidence{Source: source, Text: text}, err
 	case "":
 		return calib.Evidence{}, refuse("choose where the reference comes from: that decides what it can check")
 	}

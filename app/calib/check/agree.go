@@ -44,6 +44,7 @@ func (c *held) hold() {
 		families = append(families, c.files()...)
 	}
 	c.weighs = slips.Weigh(c.shows, families, c.probed, c.beside()...)
+	c.heights = heightsOf(c.s)
 }
 
 // beside is what else displaces the evidence: figures of a margin may be on the
@@ -64,4 +65,11 @@ func (c *held) beside() [][]calib.Shift {
 // behind is the number of a row of evidence behind the control points.
 func (c *held) behind(k int) int { return len(c.list.Points) + k }
 
-func (c *held) open() []slips.Slip { return c.weighs.Open() }
+func (c *held) open() []slips.Slip {
+	if !c.heights.count() {
+		return c.weighs.Open(nil)
+	}
+	return c.weighs.Open(func(f *slips.Family, size float64) bool {
+		return c.heights.refute(func(at calib.PicturePt) (float64, float64) { return c.weighs.Truth(f, size, at) })
+	})
+}

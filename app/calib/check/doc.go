@@ -16,6 +16,12 @@
 //     sheet does.
 //   - The same feature on another sheet counts once that sheet is checked. Sheets that
 //     rest on each other alone are unchecked: verdicts are the least fixed point.
+//   - Heights read off this map's contours have no reference. A slip moves them over other
+//     ground, and shows where terrain has other heights there: they are read at the places
+//     to which the slip moves them, and never guessed from a slope. It takes six, and ground
+//     on which they agree nowhere else that terrain reaches; to where it does not reach
+//     a slip then counts as shown. How far they may be moved together and agree bounds
+//     the check.
 //
 // The verdict is never stored.
 package check

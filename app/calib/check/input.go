@@ -31,6 +31,9 @@ type Sheet struct {
 	Misquoted     string             // a control point that lies elsewhere than its reference says, "" none
 	FileStop      bool               // the file itself says not to walk on its georeference
 	Evidence      []Evidence
+	Ground        func(geodesy.Grid) (heightM float64, ok bool) // of terrain; nil: there is none
+	PostM         float64                                       // how far apart its posts stand
+	ContourM      float64                                       // between the contours that the sheet prints, 0 where nobody said
 	// Chosen says that a control point was corrected where several slips explained
 	// the points as well: until evidence decides, the choice may be wrong.
 	Chosen bool
@@ -47,6 +50,7 @@ type Evidence struct {
 	// count, and Why says why. Those of FromSheet are found here.
 	Meanings   []Meaning
 	Why        string
+	HeightM    float64      // FromTerrain: the height that was read off a contour
 	Corner     geodesy.Grid // of a typed grid reference: the south-west corner of its square
 	Zone       bool         // the reference names its zone
 	Letters    bool         // the reference has the letters of the grid, or names its zone

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"math"
 	"slices"
 
 	"legwright/app/calib"
@@ -75,7 +76,10 @@ func (t *table) judge(s *Sheet) Verdict {
 	v.Cautions = append(v.Cautions, c.stops(v.Named)...)
 	v.Advice = s.unread()
 	by, withinM := c.bound()
-	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && c.tells() && !c.vague(withinM) && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
+	if hBy, hM := c.heights.bound(); hM < withinM {
+		by, withinM = hBy, math.Max(hM, c.ownM())
+	}
+	if v.Advice == "" && len(v.Cautions) == 0 && len(v.Open) == 0 && (c.tells() || c.heights.count()) && !c.vague(withinM) && !s.FileStop && !caution.Stops(s.Fit.Cautions(), caution.All) {
 		v.Checked, v.Scope, v.By, v.WithinM = true, c.scope(), by, withinM
 		if v.Scope == OnGrid {
 			v.Cautions = append(v.Cautions, caution.Of(caution.ScopeGrid))

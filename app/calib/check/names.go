@@ -44,7 +44,7 @@ func (c *held) names() []slips.Family {
 func (c *held) named(words string, speaks func(row) bool, off func(geodesy.Grid) (east, north float64)) slips.Family {
 	f := slips.Family{
 		Kind: slips.OfName, Sizes: []float64{1}, Words: func(float64) string { return words },
-		Moves: func(calib.PicturePt) float64 { return math.Inf(1) },
+		Off: func(calib.PicturePt) (float64, float64) { return math.Inf(1), 0 },
 	}
 	for k, r := range c.rows {
 		if speaks(r) && r.SquareM == 0 {
@@ -158,7 +158,7 @@ func turned(p geodesy.Grid, m [4]float64) func(geodesy.Grid) (float64, float64) 
 func (c *held) filed(words string, off func(geodesy.Grid) (east, north float64)) slips.Family {
 	f := slips.Family{
 		Kind: slips.OfFile, Sizes: []float64{1}, Words: func(float64) string { return words },
-		Moves: func(at calib.PicturePt) float64 { return math.Hypot(off(c.s.Fit.ToGrid(at))) },
+		Off: func(at calib.PicturePt) (float64, float64) { return off(c.s.Fit.ToGrid(at)) },
 	}
 	for k, r := range c.rows {
 		if r.SquareM == 0 {

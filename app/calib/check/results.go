@@ -22,6 +22,10 @@ func (r Result) Agrees() bool { return r.Counts && r.OffM <= r.MostM }
 func (c *held) results() []Result {
 	out := make([]Result, len(c.s.Evidence))
 	for i := range c.s.Evidence {
+		if c.s.Evidence[i].Source == calib.FromTerrain {
+			out[i] = c.heights.result(i)
+			continue
+		}
 		for _, r := range c.rows {
 			if r.Evidence == &c.s.Evidence[i] {
 				off, sigma := c.off(r)

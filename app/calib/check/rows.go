@@ -31,16 +31,17 @@ const probes = 7
 
 // held is one sheet with its evidence, taken on one datum.
 type held struct {
-	t      *table
-	s      *Sheet
-	list   *slips.Sheet
-	rows   []row
-	weighs *slips.Judged
-	judge  *calib.Judge // points and evidence
-	shows  *calib.Judge // points and evidence but for unnamed lines: what shows slips
-	alone  *calib.Judge // points alone
-	probed []slips.Point
-	waits  []string // names of unchecked sheets that evidence rests on
+	t       *table
+	s       *Sheet
+	list    *slips.Sheet
+	rows    []row
+	weighs  *slips.Judged
+	judge   *calib.Judge // points and evidence
+	shows   *calib.Judge // points and evidence but for unnamed lines: what shows slips
+	alone   *calib.Judge // points alone
+	probed  []slips.Point
+	heights heights
+	waits   []string // names of unchecked sheets that evidence rests on
 }
 
 // weigh holds a sheet's evidence against it: margins on WGS 84 first, then on the
@@ -113,6 +114,8 @@ func (c *held) row(e *Evidence, own bool, step float64) (row, bool) {
 		r.point.Ref = geodesy.Grid{E: nearest(g.E, e.Ref.E, e.SquareM), N: nearest(g.N, e.Ref.N, e.SquareM)}
 		r.ownGrid = true
 		return r, r.point.Ref.IsFinite()
+	case e.Source == calib.FromTerrain:
+		return r, false // a height, which has no reference; see heights
 	case e.Source == calib.FromSheet:
 		return c.through(r)
 	case len(e.Meanings) == 0 || e.Source == calib.FromFile && c.s.ByFile:

@@ -20,6 +20,9 @@ func (c *held) stops(named []slips.Slip) []caution.Caution {
 		r, off, most := c.worst()
 		out = append(out, caution.Of(caution.EvidenceDisagree, c.words(r), metres(off), metres(most)))
 	}
+	if off, most, bad := c.heights.worst(); bad {
+		out = append(out, caution.Of(caution.HeightsDisagree, metres(off), metres(most)))
+	}
 	if c.s.Misquoted != "" {
 		out = append(out, caution.Of(caution.SlipNamed, c.s.Misquoted))
 	}
@@ -101,12 +104,17 @@ func (c *held) bound() (by string, withinM float64) {
 			withinM, best = x, r
 		}
 	}
+	return c.words(best), math.Max(withinM, c.ownM())
+}
+
+// ownM is what the calibration states of itself, with 99 %.
+func (c *held) ownM() float64 {
 	own := 0.0
 	for _, p := range c.probed {
 		own = math.Max(own, p.WidthM)
 	}
 	const from95to99 = 1.5 // Student's law of few degrees of freedom, two axes
-	return c.words(best), math.Max(withinM, from95to99*own)
+	return from95to99 * own
 }
 
 // scope is what the evidence covers: latitude and longitude only where a receiver, a

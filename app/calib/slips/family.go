@@ -41,10 +41,10 @@ type Family struct {
 	Unit   []calib.Shift
 	Sizes  []float64
 	Words  func(size float64) string
-	// Moves says how far a slip of size 1 moves a point, in metres, where the
-	// calibration does not follow from the shifts, as for a file. Nil: the
-	// judge says.
-	Moves func(at calib.PicturePt) float64
+	// Off says how far a slip of size 1 has a point of the picture lie from where the
+	// sheet puts it, in metres, where the calibration does not follow from the shifts, as
+	// for a file. Nil: the judge says.
+	Off   func(at calib.PicturePt) (eastM, northM float64)
 	other int // the family on the other side of the line, counted from 1; 0: none
 	rare  bool
 }

@@ -216,20 +216,20 @@ func TestWhatIsOpen(t *testing.T) {
 		}
 		return out
 	}
-	if k := kinds(weighed(t, clicked(rng, corners()[0], corners()[2])).Open()); k[OfPoint] == 0 || k[OfAll] == 0 {
+	if k := kinds(weighed(t, clicked(rng, corners()[0], corners()[2])).Open(nil)); k[OfPoint] == 0 || k[OfAll] == 0 {
 		t.Errorf("two points: %v", k)
 	}
 	four := clicked(rng, corners()...)
-	if k := kinds(weighed(t, four).Open()); k[OfPoint]+k[OfLine] > 0 || k[OfAll] == 0 {
+	if k := kinds(weighed(t, four).Open(nil)); k[OfPoint]+k[OfLine] > 0 || k[OfAll] == 0 {
 		t.Errorf("four points: %v", k)
 	}
 	pillar := calib.ControlPoint{At: at(29340, 751270), Ref: geodesy.Grid{E: 29340, N: 751270}, SigmaRefM: 100 / math.Sqrt(12)}
-	if open := weighed(t, four, pillar).Open(); len(open) > 0 {
+	if open := weighed(t, four, pillar).Open(nil); len(open) > 0 {
 		t.Errorf("with a pillar of six figures: %d open, first %q", len(open), open[0].Words)
 	}
 	loose := pillar
 	loose.SigmaRefM = 1000 / math.Sqrt(12)
-	if k := kinds(weighed(t, four, loose).Open()); k[OfAll] == 0 {
+	if k := kinds(weighed(t, four, loose).Open(nil)); k[OfAll] == 0 {
 		t.Error("a pillar of four figures closes a square")
 	}
 }

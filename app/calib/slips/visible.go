@@ -55,14 +55,15 @@ func Weigh(j *calib.Judge, families []Family, points []Point, beside ...[]calib.
 }
 
 // Open returns the slips that would not show and would do harm, the smallest of
-// each family.
-func (w *Judged) Open() []Slip {
+// each family. shown says that something beside points and evidence shows the slip of a
+// size; nil: nothing does.
+func (w *Judged) Open(shown func(f *Family, size float64) bool) []Slip {
 	var out []Slip
 	for i := range w.Families {
 		f := &w.Families[i]
 		least, push := math.Inf(1), w.Judge.Push(f.Unit)
 		for _, size := range f.Sizes {
-			if math.Abs(size) < math.Abs(least) && !w.visible(i, size) && w.harms(f, push, math.Abs(size)) {
+			if math.Abs(size) < math.Abs(least) && !w.visible(i, size) && w.harms(f, push, math.Abs(size)) && (shown == nil || !shown(f, size)) {
 				least = size
 			}
 		}
@@ -71,6 +72,17 @@ func (w *Judged) Open() []Slip {
 		}
 	}
 	return out
+}
+
+// Truth is how far from where the sheet puts a point of the picture it would truly lie if
+// the slip of a size had been made, in metres.
+func (w *Judged) Truth(f *Family, size float64, at calib.PicturePt) (eastM, northM float64) {
+	if f.Off != nil {
+		e, n := f.Off(at)
+		return size * e, size * n
+	}
+	e, n := w.Judge.Point(at).Effect(w.Judge.Push(f.Unit))
+	return -size * e, -size * n
 }
 
 // visible reports whether the slip of a size would show.
@@ -104,8 +116,8 @@ func sum(a, b []calib.Shift) []calib.Shift {
 func (w *Judged) harms(f *Family, push calib.Push, size float64) bool {
 	for _, p := range w.points {
 		var moved float64
-		if f.Moves != nil {
-			moved = f.Moves(p.At)
+		if f.Off != nil {
+			moved = math.Hypot(f.Off(p.At))
 		} else {
 			moved = math.Hypot(p.ofJudge.Effect(push))
 		}

@@ -13,6 +13,7 @@ import (
 	"legwright/app/caution"
 	"legwright/app/geodesy"
 	"legwright/app/plan"
+	"legwright/app/ui/widgets"
 	"legwright/canvas/overlay"
 	"legwright/mapio/georef"
 )
@@ -387,5 +388,41 @@ func TestAFeatureLiesInTheMiddleOfItsSquare(t *testing.T) {
 		if err != nil || "E "+strconv.FormatFloat(e.Ref.E, 'f', -1, 64) != c.e {
 			t.Errorf("%s from %q is compared with E %v, not %s: %v", c.ref, c.origin, e.Ref.E, c.e, err)
 		}
+	}
+}
+
+// A height is typed in place of a reference where a contour is to check the sheet, which is
+// offered only where the plan has terrain; fewer than six are not compared.
+func TestHeightOfAContour(t *testing.T) {
+	d := calibrated(t)
+	d.click(150, 120)
+	offered := func() bool {
+		return slices.ContainsFunc(d.lists(), func(s *widgets.Select) bool { return slices.Contains(s.Options, "a contour, by the terrain") })
+	}
+	if offered() {
+		t.Error("without terrain a contour is offered as a check")
+	}
+	if err := d.s.OpenTerrain(plan.Terrain{Path: "/maps/hill.hgt", SHA256: strings.Repeat("a", 64)}); err != nil {
+		t.Fatal(err)
+	}
+	d.click(150, 120)
+	if !offered() {
+		t.Fatal("with terrain no contour is offered as a check")
+	}
+	d.from(t, "a contour, by the terrain")
+	d.FocusOn(t, "height in metres, such as 250")
+	d.Type("high")
+	d.Key(fyne.KeyReturn)
+	if n := len(d.sheet().Evidence); n != 0 || !d.Shows("is not a height") {
+		t.Errorf("%d pieces of evidence: %v", n, d.Texts())
+	}
+	d.Replace("250 m")
+	d.Key(fyne.KeyReturn)
+	e := d.sheet().Evidence
+	if len(e) != 1 || e[0].Source != calib.FromTerrain || e[0].Text != "250 m" || d.s.Verdict().Checked {
+		t.Errorf("evidence %+v: %s", e, d.line.Message())
+	}
+	if !d.Shows("Contour: 250 m") || !d.Shows("it takes six heights") {
+		t.Errorf("the panel says %v", d.Texts())
 	}
 }

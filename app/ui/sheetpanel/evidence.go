@@ -31,6 +31,7 @@ func origins() []origin {
 		{calib.FromReceiver, "a GPS receiver", "Receiver"},
 		{calib.FromSheet, "another sheet", "Other sheet"},
 		{calib.FromFile, "a georeferenced file", "File"},
+		{calib.FromTerrain, "a contour, by the terrain", "Contour"},
 		{calib.FromOwnGrid, "this map's own grid", "Own grid"},
 	}
 }
@@ -149,7 +150,8 @@ func (f *evidenceForm) show(calibrated bool) {
 func (f *evidenceForm) offerOrigins() {
 	var labels []string
 	for _, o := range origins() {
-		if o.source != calib.FromSheet || len(f.n.Session.Plan().Sheets) > 1 {
+		p := f.n.Session.Plan()
+		if (o.source != calib.FromSheet || len(p.Sheets) > 1) && (o.source != calib.FromTerrain || len(p.Terrain) > 0) {
 			labels = append(labels, o.label)
 		}
 	}

@@ -1,6 +1,8 @@
 package sheetpanel
 
 import (
+	"fmt"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
@@ -54,7 +56,7 @@ func newForm(n *Needs, do formActs) *form {
 	f.aim.OnHint(n.Foot.Hint)
 	f.under = widgets.NewQuiet("")
 	f.under.Alignment = fyne.TextAlignCenter
-	f.ref = widgets.NewEscapeEntry("grid reference, such as NN 123 456", do.first, do.cancel)
+	f.ref = widgets.NewEscapeEntry(askReference, do.first, do.cancel)
 	f.ref.OnChanged = func(string) { do.typed() }
 	f.check = widgets.NewSentence("", widgets.Note)
 	f.keep = n.tool(look.IconConfirm, "Keep point", "Keep this as a control point  (Return)", do.keep)
@@ -92,6 +94,12 @@ func (f *form) forget() {
 	f.ref.SetText("")
 }
 
+// What the field asks for.
+const (
+	askReference = "grid reference, such as NN 123 456"
+	askHeight    = "height in metres, such as 250"
+)
+
 // show makes the form fit what can be done now.
 func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) {
 	if f.on && p != nil {
@@ -99,6 +107,13 @@ func (f *form) show(p *pyramid.Pyramid, from calib.EvidenceSource, naming bool) 
 		f.under.SetText(f.underWords())
 	} else {
 		f.aim.Clear()
+	}
+	asks := askReference
+	if from == calib.FromTerrain {
+		asks = askHeight
+	}
+	if f.ref.PlaceHolder != asks {
+		f.ref.SetPlaceHolder(asks)
 	}
 	other := from == calib.FromSheet // no reference is typed then
 	show(f.view, f.on)
@@ -157,6 +172,15 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 		return session.Reference{}, false
 	}
 	f.check.Show()
+	if from == calib.FromTerrain {
+		m, err := plan.ReadHeight(text)
+		if err != nil {
+			f.check.Set(sentence(err), widgets.Caution)
+			return session.Reference{}, false
+		}
+		f.check.Set(fmt.Sprintf("The contour of %g m. It takes six or more, far apart, on sloping ground.", m), widgets.Note)
+		return session.Reference{}, true
+	}
 	r, err := f.n.Session.CheckReference(text)
 	if err != nil {
 		f.check.Set(sentence(err), widgets.Caution)
@@ -169,11 +193,14 @@ func (f *form) read(from calib.EvidenceSource) (session.Reference, bool) {
 
 // refused reports whether the reference in the field cannot be used as it stands: it
 // cannot be read, or an act refused it.
-func (f *form) refused() bool {
+func (f *form) refused(from calib.EvidenceSource) bool {
 	if f.ref.Text == "" {
 		return false
 	}
 	_, err := f.n.Session.CheckReference(f.ref.Text)
+	if from == calib.FromTerrain {
+		_, err = plan.ReadHeight(f.ref.Text)
+	}
 	return err != nil || f.check.Visible() && f.check.Tone() == widgets.Fault
 }
 

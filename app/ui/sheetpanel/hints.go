@@ -39,8 +39,10 @@ func (a *Calibrator) nextAiming(c *calib.Calibration) string {
 		return "The picture is still being read. The enlargement, in which you set the point, comes in a moment."
 	case a.evidence.source() == calib.FromSheet:
 		return a.evidence.hint()
-	case f.refused():
+	case f.refused(a.evidence.source()):
 		return "This reference cannot be used yet. Go on typing, or correct it as the line below the field says."
+	case a.evidence.source() == calib.FromTerrain && f.ref.Text == "":
+		return "Bring the hairlines onto a printed contour, then type its height in metres."
 	case a.evidence.source() != "" && f.ref.Text == "":
 		return "Bring the hairlines onto the feature, then type its reference."
 	case a.evidence.source() != "":

@@ -202,7 +202,7 @@ func (s *verdict) addEvidence(sheet plan.Sheet, v check.Verdict) {
 		if i < len(v.Evidence) {
 			r = v.Evidence[i]
 		}
-		words, tone := resultWords(r, v)
+		words, tone := resultWords(r, v, e.Source == calib.FromTerrain)
 		s.addPiece(originOf(e.Source).short+": "+e.Text, words, tone, e.At, func() {
 			s.n.Foot.Try(s.n.Session.RemoveEvidence(i), "Check deleted. Undo restores it.")
 		})
@@ -215,12 +215,14 @@ func (s *verdict) addEvidence(sheet plan.Sheet, v check.Verdict) {
 }
 
 // resultWords say how evidence compares with the calibration.
-func resultWords(r check.Result, v check.Verdict) (string, widgets.Tone) {
+func resultWords(r check.Result, v check.Verdict, height bool) (string, widgets.Tone) {
 	switch {
 	case v.Waits:
 		return "Not compared yet.", widgets.Note
 	case !r.Counts && caution.Has(v.Cautions, caution.RestsOnUnchecked):
 		return "Not compared: the sheet it comes from is unchecked.", widgets.Caution
+	case !r.Counts && height:
+		return "Not compared: it takes six heights, each where the terrain has one.", widgets.Note
 	case !r.Counts:
 		return "Not compared: it cannot be read on this grid.", widgets.Caution
 	case !r.Agrees():
