@@ -81,6 +81,7 @@ const (
 	EscapeDraft       Code = "escape-draft"      // not all of it is ticked
 	EscapeStart       Code = "escape-start"      // it begins at nothing that is recognisable in cloud
 	EscapeNoHaven     Code = "escape-no-haven"   // it ends at no haven
+	HavenNoShelter    Code = "haven-no-shelter"  // its haven lets nobody in
 	EscapeOffRoute    Code = "escape-off-route"  // its mark is not on the route
 	EscapeUnread      Code = "escape-unread"     // one of its legs has no bearing
 	EscapeEnd         Code = "escape-end"        // nothing shows that its last leg is over

@@ -163,6 +163,7 @@ func escapes() []row {
 		{EscapeDraft, Stop, OnLeg, "DRAFT", "DRAFT: {1} to tick. Look at contours, crags, water and end feature on the map, leg by leg."},
 		{EscapeStart, Stop, OnLeg, "start not known in cloud", "It does not begin at a mark that is recognisable in cloud. Begin it where you can be sure of your position."},
 		{EscapeNoHaven, Stop, OnLeg, "leads to no haven", "It does not end at a haven. Lead it on to a road, a hut or a valley path."},
+		{HavenNoShelter, Note, Position, "haven gives no shelter", "{1} is a {2}: nobody is warm or dry there. Have a key, or a way on."},
 		{EscapeOffRoute, Note, Position, "not from the route", "No leg of the route begins or ends at its mark."},
 		{EscapeEnd, Note, Position | Bearing, "end easily missed", "Its last leg ends on no line, and no line lies within 200 m behind: whoever walks past does not notice. End it on a line or before one."},
 		{EscapeClimbsAgain, Note, Height | Time, "climbs again", "It climbs {1} that it lost before. Look for a way that keeps going down."},

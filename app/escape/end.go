@@ -22,6 +22,9 @@ func (j *judge) endOf(e plan.Escape, out *Escape) (list []caution.Caution) {
 	for _, h := range j.havens {
 		if h.shape.DistanceM(end)*last.scale <= onLineM {
 			out.Haven, out.To = h.id, h.title
+			if h.kind == plan.LockedShelter || h.kind == plan.SignalHaven {
+				list = append(list, caution.Of(caution.HavenNoShelter, h.title, h.kind.String()))
+			}
 			break
 		}
 	}

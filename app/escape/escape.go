@@ -15,9 +15,10 @@ import (
 // Escape is one escape with its figures. What is not known is NaN, a zero Rise or "".
 type Escape struct {
 	ID     plan.ID
-	Name   string // "E03-1": the first that begins where leg 3 begins
-	Title  string // the leader's own name; may be empty
-	Leg    int    // the leg of the route that begins at its mark, from 1; one more at the route's end, 0 off the route
+	Name   string  // "E03-1": the first that begins where leg 3 begins
+	Title  string  // the leader's own name; may be empty
+	Mark   plan.ID // that it begins at, "" for none
+	Leg    int     // the leg of the route that begins at its mark, from 1; one more at the route's end, 0 off the route
 	From   string
 	To     string // its haven, or the label of its end
 	Haven  plan.ID
@@ -52,7 +53,7 @@ const (
 // the latest.
 func (j *judge) escape(e plan.Escape, atLeg, n int, leave time.Time) Escape {
 	out := Escape{
-		ID: e.ID, Name: fmt.Sprintf("E%02d-%d", atLeg, n), Title: e.Name, Leg: atLeg, Chosen: e.Chosen,
+		ID: e.ID, Name: fmt.Sprintf("E%02d-%d", atLeg, n), Title: e.Name, Mark: e.Start.Mark, Leg: atLeg, Chosen: e.Chosen,
 		From: j.labels.Of(e.Start), To: j.labels.Of(e.End()), AgainM: math.NaN(),
 	}
 	for i := range e.Legs {

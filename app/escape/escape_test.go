@@ -131,6 +131,7 @@ func TestStartAndEnd(t *testing.T) {
 		}), []caution.Code{caution.EscapeNoHaven, caution.EscapeEnd}},
 		"its line is gone":     {walk().Remove("path"), []caution.Code{caution.EscapeLongLeg}},
 		"its line moved":       {walk().MovePoint("path", 2, plan.AtPosition(at(300, -700))), []caution.Code{caution.LineAstray}},
+		"to a locked hut":      {walk().AddHaven(plan.Haven{ID: "hut", Kind: plan.LockedShelter, Points: path(300, -800)}).Remove("road"), []caution.Code{caution.HavenNoShelter}},
 		"a long compass leg":   {edit(walk(), func(e *plan.Escape) { e.Legs[0].To = plan.AtPosition(at(0, -510)); e.Legs[1].Along = "" }), []caution.Code{caution.EscapeLongLeg}},
 		"climbs again":         {edit(walk(), func(e *plan.Escape) { e.Legs[1].Climb = plan.Count(51) }), []caution.Code{caution.EscapeClimbsAgain}},
 		"no length":            {edit(walk(), func(e *plan.Escape) { e.Legs[1].To, e.Legs[1].Along = e.Legs[0].To, "" }), []caution.Code{caution.EscapeUnread}},

@@ -37,6 +37,7 @@ func Export(p *plan.Plan, m *terrain.Model) ([]Exported, error) {
 	var out []Exported
 	j := Of(r)
 	for _, e := range j.Escapes {
+		e.Cautions = caution.GravestFirst(append(slices.Clone(e.Cautions), j.leaving(e)...))
 		x := exporter{r, e, j.LeaveBy(e)}
 		points, err := x.points()
 		if err != nil {
@@ -45,6 +46,16 @@ func Export(p *plan.Plan, m *terrain.Model) ([]Exported, error) {
 		out = append(out, Exported{x.name(), points, e.Cautions})
 	}
 	return out, nil
+}
+
+// leaving is what speaks against being at the mark of a chosen escape when the plan is.
+func (j Judged) leaving(e Escape) (list []caution.Caution) {
+	for _, s := range j.Stages {
+		if e.Chosen && e.Mark != "" && s.Mark == e.Mark {
+			list = append(list, caution.OfGrade(s.Cautions, caution.Stop)...)
+		}
+	}
+	return list
 }
 
 // exporter writes one escape.

@@ -95,7 +95,7 @@ func (j *judge) prepare() {
 		if err != nil {
 			continue
 		}
-		j.havens = append(j.havens, haven{h.ID, j.p.TitleOf(h.ID), ground.Line(pts)})
+		j.havens = append(j.havens, haven{h.ID, j.p.TitleOf(h.ID), h.Kind, ground.Line(pts)})
 		if len(pts) > 1 { // a road is a line as well
 			j.lines = append(j.lines, line{h.ID, j.p.TitleOf(h.ID), pts, ground.Line(pts)})
 		}
@@ -113,6 +113,7 @@ type (
 	haven struct {
 		id    plan.ID
 		title string
+		kind  plan.HavenKind
 		shape ground.Shape
 	}
 )

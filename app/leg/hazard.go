@@ -49,7 +49,9 @@ type Crossing struct {
 	AlongM float64 // from the start of the way, on the ground
 }
 
-// hazards are those of a plan on one grid, prepared once.
+// hazards are those of a plan on one grid, prepared once and taken over by the next reader
+// while they and the sheets stay as they are: with thousands of vertices that takes longer
+// than the rest of an act.
 type hazards struct {
 	once  sync.Once
 	sys   *geodesy.System // nil where no grid is known
@@ -73,7 +75,7 @@ func (r *Reader) Common() *geodesy.System { return r.drawn().sys }
 
 func (r *Reader) drawn() *hazards {
 	r.hazards.once.Do(func() { r.hazards.prepare(r) })
-	return &r.hazards
+	return r.hazards
 }
 
 func (d *hazards) prepare(r *Reader) {

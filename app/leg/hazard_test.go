@@ -2,6 +2,7 @@ package leg
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -94,5 +95,38 @@ func TestHazardThatMayBeAnywhere(t *testing.T) {
 	h.Points[1].Origin, h.Points[1].Sheet = plan.Picked, "sheet-9"
 	if row := readerOf(t, p.SetHazard(h)).Legs()[0]; !row.Reading.Stopped() || !row.Reading.Has(caution.HazardUncertain) {
 		t.Errorf("%v", row.Reading.Cautions)
+	}
+}
+
+// The next reader takes the hazards over while they and the sheets are the same, and reads
+// them anew when one of them, or what it was picked on, changes.
+func TestHazardsAreTakenOver(t *testing.T) {
+	t.Parallel()
+	p := twoSheets(t)
+	h := plan.Hazard{ID: "h", Kind: plan.Crag, KeepM: 50, Points: []plan.Position{p.Legs[0].From.Position, p.Legs[0].To.Position}}
+	p = p.AddHazard(h)
+	before := readerOf(t, p)
+	before.Legs()
+	h.KeepM = 60
+	moved := p.Sheets[0]
+	moved.Points = slices.Clone(moved.Points)
+	moved.Points[0].Ref.E++
+	for name, c := range map[string]struct {
+		next *plan.Plan
+		same bool
+	}{
+		"another title":       {p.SetTitle("Round"), true},
+		"a leg moved":         {p.MovePoint(p.Legs[0].ID, 1, plan.AtPosition(p.Marks[0].Position)), true},
+		"another keep":        {p.SetHazard(h), false},
+		"without it":          {p.Remove("h"), false},
+		"another calibration": {p.SetSheet(moved), false},
+	} {
+		after, err := before.For(c.next)
+		if err != nil || (after.hazards == before.hazards) != c.same {
+			t.Errorf("%s: taken over %v, want %v; %v", name, after.hazards == before.hazards, c.same, err)
+		}
+		if got, want := after.Legs(), readerOf(t, c.next).Legs(); !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: the rows are not those read anew:\n%+v\n%+v", name, got, want)
+		}
 	}
 }

@@ -26,7 +26,7 @@ type Reader struct {
 	sheets  []calibrated
 	orphan  *calibrated // stands for sheets that are no longer in the plan
 	rows    rows
-	hazards hazards
+	hazards *hazards
 	judged  *judged
 	spare   atomic.Pointer[fitted] // made last by Fit
 	waits   bool                   // some sheet is not judged; see Moving
@@ -75,7 +75,7 @@ func (r *Reader) next(p *plan.Plan, how judging, held ...plan.ID) (*Reader, erro
 
 // nextOver is next with a height model.
 func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...plan.ID) (*Reader, error) {
-	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: m}
+	next := &Reader{p: p, date: p.Date, compass: p.Party.Compass, model: m, hazards: new(hazards)}
 	alike := r.model == m || !slices.ContainsFunc(p.Sheets, restsOnHeights)
 	if next.judged = new(judged); alike && sameSheets(r.p, p) && (how.moving || !r.waits) {
 		next.judged = r.judged
@@ -105,6 +105,9 @@ func (r *Reader) nextOver(m *terrain.Model, p *plan.Plan, how judging, held ...p
 	}
 	if next.err != nil {
 		return next, next.err
+	}
+	if r.readsAlike(next) && r.main != nil && !slices.Contains(r.p.KindsApart(p), plan.OfHazard) {
+		next.hazards = r.hazards
 	}
 	if r.readsAlike(next) {
 		next.rows.known.Store(r.rows.known.Load())

@@ -164,6 +164,20 @@ func TestEscapesInGPX(t *testing.T) {
 	}
 }
 
+// A mark that is reached after its turn-back time stops the escape in the GPX too.
+func TestTurnBackPassedInGPX(t *testing.T) {
+	t.Parallel()
+	p := escapePlan()
+	timing := p.Timing
+	timing.Start = plan.ClockTime(14, 40)
+	file := filepath.Join(t.TempDir(), "late.gpx")
+	wantCode(t, run(t, "", "export", savePlan(t, tickAll(t, p.SetTiming(timing))), "--gpx", file), 0)
+	raw, err := os.ReadFile(file)
+	if err != nil || strings.Count(string(raw), "<desc>STOP: past the turn-back time") != 3 { // of the file, the escape and its start
+		t.Errorf("%v: %s", err, raw)
+	}
+}
+
 // A plan without escapes says so, and needs no terrain.
 func TestNoEscapes(t *testing.T) {
 	t.Parallel()
