@@ -63,7 +63,7 @@ func (h *heights) follow(c session.Change) {
 	files := h.Session.Plan().Terrain
 	area, on := h.ground()
 	key := fmt.Sprint(on, files)
-	if len(files) == 0 || key == h.tried {
+	if len(files) == 0 || on == "" || key == h.tried {
 		return
 	}
 	h.tried = key
@@ -159,8 +159,8 @@ func terrainStage(j jobs.Job) string {
 }
 
 // ground is the ground that terrain is read for: that of the plan's sheets and some kilometres
-// round it, or all ground while no sheet is calibrated. on names it; sheets that move by less than a
-// kilometre keep it.
+// round it. on names it, "" while no sheet is calibrated: then nothing is read, for a file may hold
+// a country. Sheets that move by less than a kilometre keep it.
 func (h *heights) ground() (a terrain.Area, on string) {
 	r := h.Session.Reader()
 	sys := r.System()

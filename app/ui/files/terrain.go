@@ -74,6 +74,10 @@ func holdsTerrain(path string) bool {
 // Open opens a terrain file that a person chose.
 func (t *Terrain) Open(path string) {
 	path, t.waiting = absolute(path), nil
+	if _, on := t.heights.ground(); on == "" {
+		t.refuse("This terrain cannot be opened yet", path, errors.New("calibrate a sheet first: only the ground of the sheets is read of a terrain file"))
+		return
+	}
 	file := plan.Terrain{Path: path}
 	if dem.AlwaysMetres(path) {
 		t.add(file)

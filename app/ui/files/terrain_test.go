@@ -180,3 +180,29 @@ func TestTerrainRefused(t *testing.T) {
 		t.Error("removing terrain that is not there changed the plan")
 	}
 }
+
+// TestTerrainNeedsASheet: while no sheet is calibrated nothing of a terrain file is read, for it may hold a
+// country; what the plan names is read once one is.
+func TestTerrainNeedsASheet(t *testing.T) {
+	b := walked(t)
+	path := terrainGrid(t, "hill.asc")
+	sheet := b.s.Plan().Sheets[0]
+	bare := sheet
+	bare.Points = nil
+	do(t, b.s.Use(b.s.Plan().SetSheet(bare)))
+	b.Terrain.Open(path)
+	b.asked("calibrate a sheet first")
+	b.answer("Close")
+	if b.Terrain.Reading() || b.Terrain.Has() {
+		t.Error("without a calibrated sheet the file is read")
+	}
+	do(t, b.s.Use(b.s.Plan().SetSheet(sheet)))
+	b.Terrain.Open(path)
+	b.opened("Metres", sheetsGrid)
+	do(t, b.s.Use(b.s.Plan().SetSheet(bare)))
+	if b.Terrain.Reading() {
+		t.Error("after the calibration went, the file is read anew")
+	}
+	do(t, b.s.Use(b.s.Plan().SetSheet(sheet)))
+	b.until("the heights with the calibration", func() bool { return b.climb().Known() })
+}

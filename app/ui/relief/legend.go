@@ -71,7 +71,8 @@ func (r *Relief) legendWords() string {
 		words = append(words, "Crosses: no heights here.")
 	}
 	for _, c := range r.n.Session.Reader().GroundCautions() {
-		words = append(words, c.Text())
+		first, _, _ := strings.Cut(c.Text(), ". ") // the rest stands with every leg
+		words = append(words, strings.TrimSuffix(first, ".")+".")
 	}
 	return strings.Join(words, " ")
 }

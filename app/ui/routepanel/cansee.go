@@ -3,11 +3,13 @@ package routepanel
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"legwright/app/caution"
 	"legwright/app/leg"
 	"legwright/app/plan"
 	"legwright/app/terrain"
@@ -33,8 +35,21 @@ func (p *Panel) CanSee() {
 	case n.Session.Reader().Model() == nil:
 		n.Foot.Fail(errors.New("without terrain nothing is known of what can be seen. To open some: File → Open terrain…"))
 	default:
-		n.Ask.Show("Seen from "+from.Name, seenBody(n.Session.Reader(), lookFrom(n.Session.Reader(), n.Session.Plan(), from, p.concealed)), fyne.NewSize(560, 440))
+		r := n.Session.Reader()
+		n.Ask.Show("Seen from "+from.Name, seenBody(r, againstMarks(r, n.Session.Plan().Marks), lookFrom(r, n.Session.Plan(), from, p.concealed)), fyne.NewSize(560, 440))
 	}
+}
+
+// againstMarks is what speaks against the positions of marks, each caution once.
+func againstMarks(r *leg.Reader, marks []plan.Mark) (out []caution.Caution) {
+	for _, m := range marks {
+		for _, c := range r.CautionsOf(m.Position) {
+			if !slices.Contains(out, c) {
+				out = append(out, c)
+			}
+		}
+	}
+	return caution.GravestFirst(out)
 }
 
 // lookFrom asks the terrain for each other mark. Lengths are left out where they must not
@@ -63,15 +78,24 @@ func lookFrom(r *leg.Reader, p *plan.Plan, from plan.Mark, concealed bool) (out 
 	return out
 }
 
-// seenBody puts it into words, with what terrain does not know.
-func seenBody(r *leg.Reader, x inSight) fyne.CanvasObject {
-	list := container.NewVBox()
+// seenBody puts it into words, with what speaks against the marks' positions and what
+// terrain does not know.
+func seenBody(r *leg.Reader, against []caution.Caution, x inSight) fyne.CanvasObject {
+	list, sure := container.NewVBox(), widgets.Good
+	for _, c := range against {
+		tone := widgets.Caution
+		if c.Stop() {
+			tone = widgets.Fault
+		}
+		sure = widgets.Note // positions may be wrong
+		list.Add(widgets.NewSentence(c.Text(), tone))
+	}
 	for _, part := range []struct {
 		head  string
 		names []string
 		tone  widgets.Tone
 	}{
-		{"In sight", x.seen, widgets.Good},
+		{"In sight", x.seen, sure},
 		{fmt.Sprintf("Doubtful: the ground comes within %d m of the line of sight", closeM), x.close, widgets.Caution},
 		{"Hidden by the ground", x.hidden, widgets.Note},
 		{"Not known: the terrain has no heights on part of the way", x.unknown, widgets.Caution},

@@ -77,3 +77,23 @@ func TestSeenFromTheRidge(t *testing.T) {
 }
 
 func abs(v float64) float64 { return max(v, -v) }
+
+// What speaks against the position of a mark stands before what can be seen from it.
+func TestSeenOnAnUncheckedSheet(t *testing.T) {
+	x := stand(t, "")
+	x.slope(t, func(geodesy.Grid) bool { return false })
+	x.s.Select(x.s.Plan().Marks[0].ID)
+	x.CanSee()
+	if x.w.Shows("The sheet is unchecked") {
+		t.Fatal("the demo's sheet is unchecked")
+	}
+	x.w.Tap(t, "Close")
+	sheet, _ := x.s.Sheet()
+	for range sheet.Evidence {
+		must(t, x.s.RemoveEvidence(0))
+	}
+	x.CanSee()
+	if !x.w.Shows("The sheet is unchecked") {
+		t.Errorf("the dialog says %s", x.words())
+	}
+}
