@@ -7,6 +7,7 @@ func (b *Bench) conceal(on bool) {
 	b.view.Conceal(on)
 	b.ledger.Conceal(on)
 	b.route.Conceal(on)
+	b.escapeP.Conceal(on)
 	b.foot.Conceal(on)
 	b.teach.panel.Conceal(on)
 	b.frame.root.Refresh() // the strip is as wide as what it says

@@ -55,6 +55,7 @@ func (m *menuBar) waysOff() []*fyne.MenuItem {
 		items = append(items, m.when(a.can, i))
 	}
 	return append(items,
+		m.tick(b.escapeP.ShowsSlips, m.item("Show where slips lead", key(fyne.KeyD), func() { b.escapeP.ToggleSlips(); b.refreshMenus() })),
 		m.tick(snow(plan.SnowLying), fyne.NewMenuItem("Snow is lying", answer(plan.SnowLying))),
 		m.tick(snow(plan.NoSnow), fyne.NewMenuItem("No snow is lying", answer(plan.NoSnow))),
 		fyne.NewMenuItemSeparator())
@@ -68,7 +69,7 @@ func (m *menuBar) escapeLists() []*fyne.MenuItem {
 	}
 	return []*fyne.MenuItem{
 		list("List hazards", escapepanel.Hazards), list("List havens", escapepanel.Havens), list("List lines", escapepanel.Lines),
-		list("Say which marks show in cloud", escapepanel.Marks),
+		list("Say which marks show in cloud", escapepanel.Marks), list("List ways off", escapepanel.WaysOff),
 	}
 }
 
@@ -96,6 +97,7 @@ func (b *Bench) escapeActs() []act {
 	choose := func(id plan.ID) error { return b.s.ChooseEscape(id, !chosen()) }
 	return []act{
 		{"Choose this way off of its mark", key(fyne.KeyY, fyne.KeyModifierShift), b.anEscape, chosen, on(choose, "Changed. The turn-back time follows the way off that is chosen.")},
+		{"Tick way off on the map…", key(fyne.KeyE, fyne.KeyModifierShift), b.anEscape, nil, func() { b.goTo(panelEscape); b.escapeP.TickMap() }},
 		{"Reverse way off", key(fyne.KeyR, fyne.KeyModifierShift), b.anEscape, nil, on(b.s.ReverseEscape, "Reversed.")},
 		{"Delete last leg of way off", key(fyne.KeyBackspace), b.anEscape, nil, on(b.s.ShortenEscape, "Last leg deleted. Undo restores it.")},
 	}

@@ -33,6 +33,7 @@ const (
 	Havens
 	Lines
 	Marks
+	WaysOff
 )
 
 // section is one part of the panel.
@@ -56,6 +57,7 @@ type Panel struct {
 	seen     Section
 	draw     *drawer
 	vertex   *vertex
+	slips    *slips
 	front    bool
 }
 
@@ -65,6 +67,7 @@ func New(needs Needs) *Panel {
 	p := &Panel{n: n, hint: widgets.NewSentence("", widgets.Note)}
 	p.draw = newDrawer(n, p.toolChanged)
 	p.vertex = newVertex(n)
+	p.slips = newSlips(n)
 	p.sections = p.list()
 	p.stale = make([]bool, len(p.sections))
 	var titles []string
@@ -89,7 +92,7 @@ func New(needs Needs) *Panel {
 
 // list makes the sections in the order of their constants.
 func (p *Panel) list() []section {
-	return []section{newHazards(p), newHavens(p), newLines(p), newMarks(p)}
+	return []section{newHazards(p), newHavens(p), newLines(p), newMarks(p), newWaysOff(p)}
 }
 
 // Body is what the window shows.
@@ -97,7 +100,8 @@ func (p *Panel) Body() fyne.CanvasObject { return p.body }
 
 // ShowSection shows one section in place of the others.
 func (p *Panel) ShowSection(which Section) {
-	if p.seen != which {
+	changed := p.seen != which
+	if changed {
 		p.draw.cancel()
 	}
 	p.seen = which
@@ -106,7 +110,9 @@ func (p *Panel) ShowSection(which Section) {
 		visible(s.body(), Section(i) == which)
 	}
 	p.fillSeen()
-	p.showHint()
+	if p.showHint(); changed {
+		p.toolChanged()
+	}
 }
 
 // Show tells the panel that it came to the front, or went. What is being drawn is
@@ -141,7 +147,7 @@ func (p *Panel) changed(c session.Change) {
 
 // sectionOf is where things of a kind are changed.
 func (p *Panel) sectionOf(k plan.Kind) (Section, bool) {
-	which, ok := map[plan.Kind]Section{plan.OfHazard: Hazards, plan.OfHaven: Havens, plan.OfLine: Lines}[k]
+	which, ok := map[plan.Kind]Section{plan.OfHazard: Hazards, plan.OfHaven: Havens, plan.OfLine: Lines, plan.OfEscape: WaysOff}[k]
 	return which, ok
 }
 
@@ -189,11 +195,33 @@ func (p *Panel) DrawLine() {
 	p.sections[Lines].(*lines).begin()
 }
 
-// Escape discards what is being drawn, and reports whether there was anything.
+// waysOff is the section of the ways off.
+func (p *Panel) waysOff() *waysOff { return p.sections[WaysOff].(*waysOff) }
+
+// TickMap begins to look along the legs of the selected way off, and to tick them.
+func (p *Panel) TickMap() {
+	p.ShowSection(WaysOff)
+	p.waysOff().tick.start()
+}
+
+// ToggleSlips shows where slips with the compass lead, or hides that again.
+func (p *Panel) ToggleSlips() { p.slips.toggle() }
+
+// ShowsSlips reports whether it is shown.
+func (p *Panel) ShowsSlips() bool { return p.slips.on }
+
+// Conceal hides every figure of the ways off, or shows them again.
+func (p *Panel) Conceal(on bool) {
+	p.waysOff().hidden = on
+	p.waysOff().fill()
+}
+
+// Escape ends what is being drawn or ticked, and reports whether there was anything.
 func (p *Panel) Escape() bool {
-	on := p.draw.on()
+	on, ticking := p.draw.on(), p.waysOff().tick.on
 	p.draw.cancel()
-	return on
+	p.waysOff().tick.stop()
+	return on || ticking
 }
 
 // Key takes a key that nothing with the focus takes, and reports whether it means

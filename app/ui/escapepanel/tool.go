@@ -10,6 +10,9 @@ func (p *Panel) Tool() sheetview.Tool {
 	if p.draw.on() {
 		return p.draw.tool()
 	}
+	if p.seen == WaysOff {
+		return sheetview.Tool{Kind: tool.Sight, Click: p.waysOff().click}
+	}
 	return sheetview.Tool{Kind: tool.Shape, Click: p.vertex.click}
 }
 

@@ -1,0 +1,122 @@
+package escapepanel
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"legwright/app/caution"
+	"legwright/app/escape"
+	"legwright/app/plan"
+	"legwright/app/session"
+	"legwright/app/ui/look"
+	"legwright/app/ui/thinglist"
+	"legwright/app/ui/widgets"
+)
+
+// waysOff is the section of the ways off the route: what is asked once an outing, the
+// fields and figures of the selected one, or of the selected mark, and the list of all.
+type waysOff struct {
+	p       *Panel
+	whole   fyne.CanvasObject
+	outing  *outing
+	form    *fyne.Container
+	name    *widgets.EditField
+	chosen  *widgets.Check
+	said    *fyne.Container
+	tick    *ticker
+	list    *thinglist.List
+	filling bool
+	hidden  bool // figures are hidden
+}
+
+func newWaysOff(p *Panel) *waysOff {
+	n, s := p.n, p.n.Session
+	x := &waysOff{p: p, outing: newOuting(n), said: container.NewVBox(), tick: newTicker(p)}
+	x.list = thinglist.New(s, n.Foot, "No ways off yet. Drag from a mark that is recognisable in cloud, and keep the reading as a way off.")
+	x.name = widgets.NewEditField("name", func(text string) bool { return n.Foot.Try(s.Rename(x.id(), text), "Changed.") }, n.View.Focus)
+	x.chosen = widgets.NewCheck("the one to take from its mark", func(on bool) {
+		if !x.filling {
+			n.Foot.Try(s.ChooseEscape(x.id(), on), "Changed. The turn-back time follows the way off that is chosen.")
+		}
+	}, n.View.Focus, n.View.Focus)
+	acts := container.NewHBox(
+		button(n, "", "Tick on the map…", "Look at the map along each leg, and tick what you saw  (Ctrl+Shift+E)", p.TickMap),
+		button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { n.Host.Find(x.id()) }),
+		button(n, look.IconDelete, "Delete", "Delete it  (Delete)", func() { n.Foot.Try(s.Remove(x.id()), "Way off deleted. Undo restores it.") }))
+	x.form = container.NewVBox(widgets.NewLabelled("name", x.name), x.chosen, acts)
+	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewVBox(x.tick.body, x.form, x.said, x.outing.body))
+	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
+	return x
+}
+
+func (x *waysOff) title() string { return "Ways off" }
+
+func (x *waysOff) body() fyne.CanvasObject { return x.whole }
+
+func (x *waysOff) shows() session.Aspect { return session.AnyEscape | session.SelectionChanged }
+
+// id is that of the selected thing.
+func (x *waysOff) id() plan.ID { return x.p.n.Session.Selection().ID }
+
+func (x *waysOff) next() string {
+	p := x.p.n.Session.Plan()
+	from, on := x.goesOn()
+	switch {
+	case x.tick.on:
+		return x.tick.next()
+	case on && from.Mark == "" || x.p.n.Session.Selection().Kind == plan.OfEscape:
+		return "Drag on from the end of the way off, or click a drawn line to follow it up to there. End it at a haven."
+	case on:
+		return "Drag from the mark, or click a drawn line that begins there. Press E to keep the reading as a way off."
+	case len(p.Escapes) == 0:
+		return "Say in the menu of a mark that it is recognisable in cloud, then drag from it and press E."
+	}
+	return "Choose a way off, or a mark to begin another one."
+}
+
+func (x *waysOff) fill() {
+	s := x.p.n.Session
+	j, p, id := s.Escapes(), s.Plan(), x.id()
+	own, ok := p.EscapeByID(id)
+	visible(x.form, ok)
+	x.filling = true
+	x.chosen.SetChecked(own.Chosen)
+	x.filling = false
+	x.name.ShowText(string(own.ID), own.Name)
+	x.tick.follow(j)
+	x.outing.fill(p, j)
+	x.said.RemoveAll()
+	for _, w := range x.words(j, p, id) {
+		x.said.Add(widgets.NewSentence(w.text, w.tone))
+	}
+	x.list.Set(x.things(j))
+	x.whole.Refresh()
+}
+
+// words are what there is to say of the selected way off or mark.
+func (x *waysOff) words(j escape.Judged, p *plan.Plan, id plan.ID) []word {
+	if x.hidden {
+		return []word{{"The figures are hidden.", widgets.Note}}
+	}
+	if e, ok := j.ByID(id); ok {
+		return wordsOf(e, j, p)
+	}
+	for _, st := range j.Stages {
+		if st.Mark == id && id != "" {
+			return append(stageWords(st, p), cautionWords(st.Cautions)...)
+		}
+	}
+	return nil
+}
+
+// things are the rows of the list.
+func (x *waysOff) things(j escape.Judged) (all []thinglist.Thing) {
+	for _, e := range j.Escapes {
+		t := thinglist.Thing{ID: e.ID, Name: e.Name + "  " + e.From + " to " + e.To, Note: func() string { return noteOf(e, x.hidden) }}
+		if !x.hidden {
+			t.Cautions = func() []caution.Caution { return e.Cautions }
+		}
+		all = append(all, t)
+	}
+	return all
+}

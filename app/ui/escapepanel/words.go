@@ -1,0 +1,145 @@
+package escapepanel
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"legwright/app/caution"
+	"legwright/app/escape"
+	"legwright/app/plan"
+	"legwright/app/ui/widgets"
+	"legwright/app/units"
+)
+
+// word is one sentence about a way off, and how much it weighs.
+type word struct {
+	text string
+	tone widgets.Tone
+}
+
+// wordsOf says all there is to say of an escape: first what stops it, then its figures, its
+// legs, and what else speaks against it.
+func wordsOf(e escape.Escape, j escape.Judged, p *plan.Plan) []word {
+	list := e.Cautions
+	var stage []word
+	for _, s := range j.Stages {
+		if slices.Contains(s.Escapes, e.ID) {
+			stage = stageWords(s, p)
+			if e.Chosen {
+				list = caution.GravestFirst(slices.Concat(s.Cautions, list))
+			}
+		}
+	}
+	words := cautionWords(caution.OfGrade(list, caution.Stop))
+	words = append(words, word{figureWords(e), widgets.Note})
+	words = append(words, stage...)
+	for _, l := range e.Legs {
+		words = append(words, word{legWords(l, p), widgets.Note})
+	}
+	return append(words, cautionWords(caution.OfGrade(list, caution.Note))...)
+}
+
+// cautionWords writes cautions in full.
+func cautionWords(list []caution.Caution) (out []word) {
+	for _, c := range list {
+		tone := widgets.Caution
+		if c.Stop() {
+			tone = widgets.Fault
+		}
+		out = append(out, word{c.Text(), tone})
+	}
+	return out
+}
+
+// stageWords say how long it is from a mark to its neighbours on the route, and until when
+// it may be left by the way off that was chosen.
+func stageWords(s escape.Stage, p *plan.Plan) []word {
+	var parts []string
+	if s.On > 0 {
+		parts = append(parts, "On to "+s.OnTo+": "+units.Minutes(s.On)+".")
+	}
+	if s.Back > 0 {
+		parts = append(parts, "Back to "+s.BackTo+": "+units.Minutes(s.Back)+".")
+	}
+	if !s.TurnBack.IsZero() {
+		parts = append(parts, "Leave "+s.Name+" by its way off no later than "+s.TurnBack.Format("15:04")+", reckoned from "+eventWords(p)+".")
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return []word{{strings.Join(parts, " "), widgets.Note}}
+}
+
+// eventWords name what turn-back times are reckoned from.
+func eventWords(p *plan.Plan) string {
+	event := "sunset"
+	if p.Timing.UntilDusk {
+		event = "the end of twilight"
+	}
+	if p.Timing.Latest.Set {
+		event += ", or where there is none from " + p.Timing.Latest.String()
+	}
+	return event
+}
+
+// figureWords are the figures of the whole.
+func figureWords(e escape.Escape) string {
+	height := "height lost and climbed again is not known"
+	if !math.IsNaN(e.AgainM) {
+		height = fmt.Sprintf("%.0f m down, %.0f m up, %.0f m of that climbed again", e.Descent.M, e.Climb.M, e.AgainM)
+	}
+	ends := "It ends on nothing drawn."
+	if e.EndsOn != "" {
+		ends = "It ends on " + e.EndsOn + "."
+	}
+	return fmt.Sprintf("%s by day, %s in the dark; %s. %s off a line, the longest compass leg %s. %s",
+		minutesWords(e.Minutes), minutesWords(e.DarkMinutes), height, units.Metres(e.OffLineM, 0), units.Metres(e.LongestM, 0), ends)
+}
+
+// minutesWords writes minutes rounded up.
+func minutesWords(m float64) string {
+	if math.IsNaN(m) {
+		return "no time known"
+	}
+	return units.Minutes(time.Duration(math.Ceil(m)) * time.Minute)
+}
+
+// legWords are the figures of one leg: how it goes, what water it crosses and what hazard
+// is nearest, and where.
+func legWords(l escape.Leg, p *plan.Plan) string {
+	if l.Err != nil {
+		return fmt.Sprintf("Leg %d, %s to %s.", l.N, l.From, l.To)
+	}
+	how := "set " + l.Reading.SetFigures(p.Party.Compass.Circle)
+	if l.Along != "" {
+		how = "along " + l.AlongTitle
+	}
+	words := fmt.Sprintf("Leg %d, %s to %s: %s, %s, %s.", l.N, l.From, l.To, how, units.Metres(l.LengthM, 0), minutesWords(l.Minutes))
+	for _, c := range l.Crossings {
+		words += fmt.Sprintf(" Crosses %s (%s) after %s.", c.Title, c.Kind, units.Metres(c.AlongM, 0))
+	}
+	for _, x := range l.Near {
+		if x.Kind.Danger() {
+			return words + fmt.Sprintf(" Nearest hazard: %s, %s off after %s, at %s.", x.Title, units.Metres(math.Floor(x.DistM), 0), units.Metres(x.AlongM, 0), x.Ref)
+		}
+	}
+	return words + " No crag or water is drawn near it: look at the map."
+}
+
+// noteOf is what the list has room for.
+func noteOf(e escape.Escape, hidden bool) string {
+	var parts []string
+	if e.Draft {
+		parts = append(parts, "DRAFT")
+	}
+	if !hidden {
+		parts = append(parts, minutesWords(e.Minutes), units.Metres(e.OffLineM, 0)+" off a line")
+	}
+	if e.Chosen {
+		parts = append(parts, "chosen")
+	}
+	return strings.Join(parts, ", ")
+}
