@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -94,10 +95,11 @@ func benchPicture(ctx context.Context, bin, file string) error {
 	cmd := exec.CommandContext(ctx, bin, "demo")
 	cmd.Env = append(display.Env(), "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home,
 		"XDG_STATE_HOME="+home, "LEGWRIGHT_SIZE=1400x900", "LEGWRIGHT_PROBE="+filepath.Join(home, "probe.json"))
-	if err := cmd.Start(); err != nil {
+	ctx, stop, err := startWatched(ctx, cmd)
+	if err != nil {
 		return err
 	}
-	defer func() { _ = cmd.Process.Kill(); _ = cmd.Wait() }()
+	defer stop()
 	if _, err := display.Window(ctx, "Legwright", 60*time.Second); err != nil {
 		return err
 	}
@@ -105,6 +107,24 @@ func benchPicture(ctx context.Context, bin, file string) error {
 		return err
 	}
 	return writePicture(display, file)
+}
+
+// startWatched starts a program. The context ends with it, and then says how: without that
+// a program that ends at once would be waited for. stop kills it.
+func startWatched(ctx context.Context, cmd *exec.Cmd) (watched context.Context, stop func(), err error) {
+	var said bytes.Buffer
+	cmd.Stderr = &said
+	if err := cmd.Start(); err != nil {
+		return nil, nil, err
+	}
+	watched, end := context.WithCancelCause(ctx)
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		_ = cmd.Wait() // its state says as much
+		end(fmt.Errorf("%s ended too early: %v\n%s", filepath.Base(cmd.Path), cmd.ProcessState, said.String()))
+	}()
+	return watched, func() { _ = cmd.Process.Kill(); <-ended }, nil
 }
 
 // settled waits until the bench says that its sheet is shown sharp.

@@ -105,15 +105,18 @@ func (d *Display) Picture() (*image.RGBA, error) {
 var ErrNoWindow = errors.New("no such window appeared")
 
 // Window waits until a visible window's title contains name, and returns its
-// identifier for xdotool.
+// identifier for xdotool. The error is ErrNoWindow, or the cause that ended ctx.
 func (d *Display) Window(ctx context.Context, name string, patience time.Duration) (string, error) {
 	until := time.Now().Add(patience)
-	for time.Now().Before(until) {
+	for time.Now().Before(until) && ctx.Err() == nil {
 		id, err := d.Tool(ctx, "search", "--onlyvisible", "--name", name)
 		if first, _, _ := strings.Cut(strings.TrimSpace(id), "\n"); err == nil && first != "" {
 			return first, nil
 		}
 		time.Sleep(50 * time.Millisecond)
+	}
+	if err := context.Cause(ctx); err != nil {
+		return "", err
 	}
 	return "", fmt.Errorf("%w: %q within %v", ErrNoWindow, name, patience)
 }
