@@ -129,16 +129,17 @@ func TestStartAndEnd(t *testing.T) {
 			e.Legs = e.Legs[:1]
 			e.Legs[0].To = plan.AtPosition(at(20, -150))
 		}), []caution.Code{caution.EscapeNoHaven, caution.EscapeEnd}},
-		"its line is gone":     {walk().Remove("path"), []caution.Code{caution.EscapeLongLeg}},
-		"its line moved":       {walk().MovePoint("path", 2, plan.AtPosition(at(300, -700))), []caution.Code{caution.LineAstray}},
-		"to a locked hut":      {walk().AddHaven(plan.Haven{ID: "hut", Kind: plan.LockedShelter, Points: path(300, -800)}).Remove("road"), []caution.Code{caution.HavenNoShelter}},
-		"a long compass leg":   {edit(walk(), func(e *plan.Escape) { e.Legs[0].To = plan.AtPosition(at(0, -510)); e.Legs[1].Along = "" }), []caution.Code{caution.EscapeLongLeg}},
-		"climbs again":         {edit(walk(), func(e *plan.Escape) { e.Legs[1].Climb = plan.Count(51) }), []caution.Code{caution.EscapeClimbsAgain}},
-		"no length":            {edit(walk(), func(e *plan.Escape) { e.Legs[1].To, e.Legs[1].Along = e.Legs[0].To, "" }), []caution.Code{caution.EscapeUnread}},
-		"climb is not known":   {edit(walk(), func(e *plan.Escape) { e.Legs[0].Climb = plan.Counted{} }), []caution.Code{caution.NoTerrain}},
-		"dark when it is left": {startAt(walk(), 16, 30), []caution.Code{caution.EscapeDark, caution.EscapeLongLeg}},
-		"dark before its end":  {startAt(walk(), 16, 10), []caution.Code{caution.EscapeDark, caution.EscapeLongLeg}},
-		"by day":               {startAt(walk(), 15, 0), nil},
+		"its line is gone":                     {walk().Remove("path"), []caution.Code{caution.EscapeLongLeg}},
+		"its line moved":                       {walk().MovePoint("path", 2, plan.AtPosition(at(300, -700))), []caution.Code{caution.LineAstray}},
+		"to a locked hut":                      {walk().AddHaven(plan.Haven{ID: "hut", Kind: plan.LockedShelter, Points: path(300, -800)}).Remove("road"), []caution.Code{caution.HavenNoShelter}},
+		"a long compass leg":                   {edit(walk(), func(e *plan.Escape) { e.Legs[0].To = plan.AtPosition(at(0, -510)); e.Legs[1].Along = "" }), []caution.Code{caution.EscapeLongLeg}},
+		"climbs again":                         {edit(walk(), func(e *plan.Escape) { e.Legs[1].Climb = plan.Count(51) }), []caution.Code{caution.EscapeClimbsAgain}},
+		"no length":                            {edit(walk(), func(e *plan.Escape) { e.Legs[1].To, e.Legs[1].Along = e.Legs[0].To, "" }), []caution.Code{caution.EscapeUnread}},
+		"climb is not known":                   {edit(walk(), func(e *plan.Escape) { e.Legs[0].Climb = plan.Counted{} }), []caution.Code{caution.NoTerrain}},
+		"dark when it is left":                 {startAt(walk(), 16, 30), []caution.Code{caution.EscapeDark, caution.EscapeLongLeg}},
+		"dark before its end":                  {startAt(walk(), 16, 10), []caution.Code{caution.EscapeDark, caution.EscapeLongLeg}},
+		"dark when it is left, not at its end": {startAt(walk(), 7, 15), []caution.Code{caution.EscapeDark, caution.EscapeLongLeg}}, // dawn is at 7:28
+		"by day":                               {startAt(walk(), 15, 0), nil},
 	} {
 		e := only(t, c.p)
 		got := about(e.Cautions)
@@ -158,6 +159,29 @@ func startAt(p *plan.Plan, hour, minute int) *plan.Plan {
 	t := p.Timing
 	t.Start = plan.ClockTime(hour, minute)
 	return p.SetTiming(t)
+}
+
+// Height that is climbed before it is lost is not climbed again: 30 m up and then down, and
+// then 20 m up after 50 m down.
+func TestClimbedAgain(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		legs [2][2]float64 // climb and descent
+		want float64
+	}{
+		"up, then down":        {[2][2]float64{{30, 0}, {0, 140}}, 0},
+		"down, then up":        {[2][2]float64{{0, 50}, {20, 0}}, 20},
+		"down, then up beyond": {[2][2]float64{{0, 50}, {80, 0}}, 50},
+	} {
+		e := only(t, edit(walk(), func(e *plan.Escape) {
+			for i, x := range c.legs {
+				e.Legs[i].Climb, e.Legs[i].Descent = plan.Count(x[0]), plan.Count(x[1])
+			}
+		}))
+		if math.Abs(e.AgainM-c.want) > 1e-9 {
+			t.Errorf("%s: %g m again, want %g", name, e.AgainM, c.want)
+		}
+	}
 }
 
 // The answer to "Is snow lying?" takes the question away, never the sentence.

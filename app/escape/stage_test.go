@@ -45,6 +45,9 @@ func TestTurnBack(t *testing.T) {
 		got := ""
 		if !s.TurnBack.IsZero() {
 			got = s.TurnBack.Format("15:04")
+			if s.TurnBack.Second() != 0 || s.TurnBack.Nanosecond() != 0 {
+				t.Errorf("%s: %v is no whole minute, and would be shown too late", name, s.TurnBack)
+			}
 		}
 		if got != c.want || (c.code == "") != (len(s.Cautions) == 0) || c.code != "" && !caution.Has(s.Cautions, c.code) {
 			t.Errorf("%s: turn back by %q, %v; want %q, %q", name, got, s.Cautions, c.want, c.code)

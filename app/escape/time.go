@@ -24,7 +24,7 @@ func (j *judge) time(l *Leg) {
 	if l.Along != "" {
 		kmh = lineKmh
 	}
-	l.Minutes, l.DarkMinutes = l.minutesAt(kmh), l.minutesAt(min(kmh, darkKmh))
+	l.Minutes, l.DarkMinutes = l.minutesAt(kmh), l.minutesAt(darkKmh)
 }
 
 // minutesAt is the time of the leg at a speed on the flat. Bog takes what rough ground
