@@ -253,3 +253,33 @@ func TestNorthLettersAreSeen(t *testing.T) {
 		}
 	}
 }
+
+// The names of both ends of the lesson's line are written once each, also where norths and
+// their letters crowd one of them.
+func TestEndsOfTheLineAreNamed(t *testing.T) {
+	t.Parallel()
+	k := classroom(t, 0)
+	v := view.New(600, 400, 600, 400).OneToOne(view.ScreenPt{})
+	v = v.PanBy(-v.Offset().X, -v.Offset().Y)
+	from := pt(300, 250)
+	for deg := -10.0; deg <= 40; deg += 2 {
+		for length := 40.0; length <= 160; length += 20 {
+			sin, cos := math.Sincos(deg * math.Pi / 180)
+			to := pt(from.X+length*sin, from.Y-length*cos)
+			s := Scene{
+				Lesson: Lesson{Norths: k.Norths(from, norths()), Line: &LessonLine{From: from, To: to}},
+				Marks:  []Mark{{ID: "a", At: from, Name: "Quay"}, {ID: "b", At: to, Name: "Wood corner"}},
+			}
+			img := image.NewRGBA(image.Rect(0, 0, 600, 400))
+			p := NewPainter()
+			p.prepare(img, 1)
+			written := map[string]int{}
+			for _, w := range newDrawing(p, v, s, img.Rect).texts {
+				written[w.textImage.of.text]++
+			}
+			if written["Quay"] != 1 || written["Wood corner"] != 1 {
+				t.Errorf("%v° and %v pixels: written %v", deg, length, written)
+			}
+		}
+	}
+}

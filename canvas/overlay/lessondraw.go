@@ -4,6 +4,7 @@ import (
 	"image"
 	"math"
 
+	"legwright/app/plan"
 	"legwright/app/units"
 	"legwright/canvas/view"
 )
@@ -17,6 +18,7 @@ type lessonAt struct {
 	ring   float64           // radius of the arc, pixels
 	fits   []image.Rectangle // of the symbols round features
 	norths []image.Rectangle // of the letters of the norths, and of their note
+	named  map[plan.ID]bool  // marks whose names are written
 }
 
 const (

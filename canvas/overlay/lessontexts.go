@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"legwright/app/plan"
 	"legwright/app/units"
 	"legwright/canvas/view"
 )
@@ -24,8 +25,10 @@ func (d *drawing) lessonTexts() {
 		return
 	}
 	d.northLetters()
-	d.lesson.norths = slices.Clone(d.taken)
+	letters := slices.Clone(d.taken)
 	d.keepOffNorths()
+	d.endNames(len(letters))
+	d.lesson.norths = slices.Concat(letters, d.northNote())
 	if l.Line != nil {
 		d.beyondArc(l.Line)
 	}
@@ -201,9 +204,6 @@ next:
 		}
 		d.letter(w, t.at)
 	}
-	if n.Note != "" && len(n.Lines) > 0 {
-		d.northNote()
-	}
 }
 
 // isSeen reports whether a point of the picture is seen.
@@ -240,6 +240,44 @@ func (d *drawing) keepOffNorths() {
 	}
 }
 
+// endNames writes the names of the marks at the line's ends before all others: off the
+// north lines, or over them where there is no other room. letters is how many texts stand
+// there already.
+func (d *drawing) endNames(letters int) {
+	l := d.scene.Lesson.Line
+	if l == nil || d.scene.Faint {
+		return
+	}
+	lines := len(d.taken)
+	d.lesson.named = map[plan.ID]bool{}
+	for _, m := range d.scene.Marks {
+		if m.At.Dist(l.From) >= 1 && m.At.Dist(l.To) >= 1 {
+			continue
+		}
+		d.lesson.named[m.ID] = true
+		if d.nearBy(m, nameOff) {
+			continue
+		}
+		all := d.taken
+		d.taken = slices.Concat(all[:letters], all[lines:])
+		n := len(d.taken)
+		d.nearBy(m, nameOff, 2*nameOff, 4*nameOff)
+		d.taken = append(all, d.taken[n:]...)
+	}
+}
+
+// nearBy writes the name of a mark at the first distance at which there is room, and
+// reports whether there was.
+func (d *drawing) nearBy(m Mark, offs ...float64) bool {
+	before := len(d.texts)
+	for _, off := range offs {
+		if d.markName(m, off); len(d.texts) > before {
+			return true
+		}
+	}
+	return false
+}
+
 // letter places a letter however near another text stands.
 func (d *drawing) letter(w words, mid view.ScreenPt) {
 	p := d.p.letters.textImage(w)
@@ -251,21 +289,22 @@ func (d *drawing) letter(w words, mid view.ScreenPt) {
 
 // northNote writes by how much the norths are spread, above them or wherever near them
 // it is seen whole.
-func (d *drawing) northNote() {
+func (d *drawing) northNote() []image.Rectangle {
 	n := &d.scene.Lesson.Norths
+	if n.Note == "" || len(n.Lines) == 0 || !d.sees(d.v.ToScreen(n.At), d.v.ToScreen(n.At)) {
+		return nil
+	}
 	w := words{text: n.Note, size: controlSize * d.p.px, bold: true, ink: black}
 	at := d.v.ToScreen(n.At)
-	if !d.sees(at, at) {
-		return
-	}
 	above := d.ahead(n.At, n.Lines[0].toward, (northLong+letterOff+noteOff)*d.p.px)
 	off := d.lesson.ring + letterOff*d.p.px
-	for _, mid := range []view.ScreenPt{above, at.Add(0, off), at.Add(0, -off)} {
+	for _, mid := range []view.ScreenPt{above, at.Add(0, off), at.Add(0, -off), at.Add(0, 1.5*off), at.Add(0, 2*off), at.Add(0, -2*off)} {
 		if r := d.p.letters.textImage(w).rect(mid); r.In(d.seen) && d.put(w, mid) {
-			return
+			return d.taken[len(d.taken)-1:]
 		}
 	}
-	d.put(w, d.kept(w, above))
+	d.letter(w, d.kept(w, above)) // it must be said, over whatever stands there
+	return d.taken[len(d.taken)-1:]
 }
 
 // kept is a text's middle moved so far that the text is seen whole.

@@ -133,10 +133,15 @@ func (d *drawing) onFit(w words, mid view.ScreenPt) bool {
 	return slices.ContainsFunc(d.lesson.fits, at.Overlaps)
 }
 
+// markName writes the name of a mark beside it, so many device-independent pixels off.
+func (d *drawing) markName(m Mark, off float64) {
+	d.beside(m.Name, nameSize, true, pick(m.Selected, vermillion, black), d.v.ToScreen(m.At), off)
+}
+
 func (d *drawing) markNames(chosen bool) {
 	for _, m := range d.scene.Marks {
-		if m.Selected == chosen {
-			d.beside(m.Name, nameSize, true, pick(chosen, vermillion, black), d.v.ToScreen(m.At), nameOff)
+		if m.Selected == chosen && !d.lesson.named[m.ID] {
+			d.markName(m, nameOff)
 		}
 	}
 }
