@@ -30,9 +30,8 @@ func newMarks(p *Panel) *marks {
 		}
 	}, n.View.Focus, n.View.Focus)
 	find := button(n, look.IconSearch, "Find", "Show it on the sheet  (Ctrl+F)", func() { n.Host.Find(n.Session.Selection().ID) })
-	x.form = container.NewHBox(x.inCloud, find)
-	head := container.New(&widgets.Pad{Right: 12, Bottom: 4}, x.form)
-	x.whole = container.NewBorder(head, nil, nil, nil, x.list.Body())
+	x.form = container.New(&widgets.Pad{Right: 12, Bottom: 4}, container.NewHBox(x.inCloud, find))
+	x.whole = container.NewBorder(x.form, nil, nil, nil, x.list.Body())
 	return x
 }
 
