@@ -134,6 +134,7 @@ func arrows() map[string][]string {
 func testArrows() map[string][]string {
 	return map[string][]string{
 		"app/calib/lattice":       {"assets/demo"},
+		"app/terrain":             {"app/ground"},
 		"app/ui":                  {"app/ui/uitest", "app/ui/opening/openingtest"},
 		"app/ui/opening":          {"app/ui/opening/openingtest"},
 		"app/ui/ask":              {"app/ui/uitest"},
