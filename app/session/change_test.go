@@ -154,6 +154,10 @@ func intentions() map[string]struct {
 		"SetSnow":        {func(a acted) error { return a.SetSnow(plan.SnowLying) }, DateChanged | done},
 		"SetLatest":      {func(a acted) error { return a.SetLatest("17:30") }, TimingChanged | done},
 		"InsertPoint":    {func(a acted) error { return a.InsertPoint(a.wall, 1, a.at(1580, 1000)) }, LinesChanged | done},
+		"AddSteep": {func(a acted) error {
+			_, err := a.AddSteep([][]geodesy.Grid{{{E: 52_000, N: 795_000}, {E: 52_100, N: 795_000}, {E: 52_100, N: 795_100}}}, 30)
+			return err
+		}, HazardsChanged | done},
 		"UseTrack": {func(a acted) error {
 			_, err := importInto(a.Session, Imported{Name: "walk.gpx", Tracks: []plan.Track{{Points: a.latLons(100, 100, 300, 100)}}})
 			must(a.t, err)

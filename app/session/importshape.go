@@ -198,3 +198,37 @@ func (s *Session) postM() float64 {
 	m, _ := s.Ground()
 	return m.SpacingM()
 }
+
+// AddSteep adds areas that the terrain shows as over-steep as hazards, as one act, with the
+// usual distance to keep. cellM is the side of the cells that they were made of, metres; an
+// outline loses at most so much of it as the distance to keep makes up for. It returns how
+// many were added: those that the plan has already are not.
+func (s *Session) AddSteep(outlines [][]geodesy.Grid, cellM float64) (added int, err error) {
+	sys := s.Reader().System()
+	if sys == nil {
+		return 0, plan.ErrUncalibrated
+	}
+	b := newImporter(s.Plan(), sys, "over-steep ground")
+	b.postM = max(s.postM(), cellM)
+	for _, o := range outlines {
+		b.drawShape(ImportedShape{Area: true, As: ShapeAs{Hazard: plan.Steep}}, steepOutline(sys, o, cellM))
+	}
+	if b.report.Hazards == 0 {
+		return 0, nil
+	}
+	return b.report.Hazards, s.do("add steep ground", "", b.drawn)
+}
+
+// steepOutline are the positions of an outline along cells, its stairs smoothed to slants
+// where that does not tangle it.
+func steepOutline(sys *geodesy.System, outline []geodesy.Grid, cellM float64) (out []plan.Position) {
+	around := append(append([]geodesy.Grid{}, outline...), outline[0])
+	thin := ground.Thinned(around, 0.75*cellM) // a stair deviates by 0.71 of its cell
+	if thin = thin[:len(thin)-1]; len(thin) < 3 || ground.Tangled(thin) {
+		thin = outline
+	}
+	for _, g := range thin {
+		out = append(out, plan.ImportedAt(sys.Code(), g, cellM/2))
+	}
+	return out
+}

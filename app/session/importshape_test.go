@@ -92,3 +92,38 @@ func TestUseTrack(t *testing.T) {
 		t.Error("no such track")
 	}
 }
+
+// Steep areas come in as one act, keep one spacing of the posts off, and come in once.
+func TestAddSteep(t *testing.T) {
+	t.Parallel()
+	a := ready(t)
+	before := a.Plan()
+	stairs := func(e float64) (out []geodesy.Grid) {
+		at := geodesy.Grid{E: 52_000 + e, N: 795_000}
+		out = append(out, at)
+		for range 10 { // up to the north-east in steps of 30 m, and straight back
+			at.E += 30
+			out = append(out, at)
+			at.N += 30
+			out = append(out, at)
+		}
+		return append(out, geodesy.Grid{E: 52_000 + e, N: at.N})
+	}
+	n, err := a.AddSteep([][]geodesy.Grid{stairs(0), stairs(2000)}, 30)
+	must(t, err)
+	p := a.Plan()
+	if n != 2 || len(p.Hazards) != len(before.Hazards)+2 {
+		t.Fatalf("%d added, %d hazards", n, len(p.Hazards))
+	}
+	h := p.Hazards[len(p.Hazards)-1]
+	if h.Kind != plan.Steep || !h.Closed || h.KeepM != 30 || len(h.Points) > 5 || h.Import == "" {
+		t.Errorf("the hazard %+v", h)
+	}
+	if n, err = a.AddSteep([][]geodesy.Grid{stairs(0)}, 30); n != 0 || err != nil || a.Plan() != p {
+		t.Errorf("again: %d added, %v", n, err)
+	}
+	a.Undo()
+	if a.Plan() != before {
+		t.Error("it is not one step")
+	}
+}
