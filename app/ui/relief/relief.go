@@ -38,6 +38,7 @@ type Relief struct {
 	wanted          subject // what is being read
 	redraw          func()
 	legend          *legend
+	propose         *proposer
 }
 
 // subject is whose ground is shown.
@@ -50,6 +51,7 @@ type subject struct {
 // New makes the room.
 func New(n Needs) *Relief {
 	r := &Relief{n: &n, reading: jobs.NewSlot(n.Later)}
+	r.propose = newProposer(&n)
 	r.legend = newLegend(r.cancel, n.Foot.Hint)
 	r.redraw = n.View.AddLayer(r.draw)
 	r.reading.OnChange(r.showLegend)

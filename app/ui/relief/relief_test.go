@@ -1,6 +1,7 @@
 package relief_test
 
 import (
+	"image"
 	"strings"
 	"testing"
 	"time"
@@ -19,6 +20,7 @@ import (
 	"legwright/app/ui/sheetview"
 	"legwright/app/ui/uitest"
 	"legwright/canvas/overlay"
+	"legwright/canvas/pyramid"
 )
 
 // host is the window as the sheet needs it.
@@ -161,5 +163,45 @@ func TestNoGroundAndCancelling(t *testing.T) {
 	x.queue.Drain()
 	if x.Steep() || x.drawn() != nil || x.Legend().Visible() {
 		t.Errorf("after cancelling: asked for %v, drawn %v, legend %v", x.Steep(), x.drawn() != nil, x.Legend().Visible())
+	}
+}
+
+// picture shows a blank picture in place of the demo's, of its first 400 × 300 pixels.
+func (x *stood) picture(t *testing.T) {
+	t.Helper()
+	tiles := pyramid.New(image.NewRGBA(image.Rect(0, 0, 400, 300)), pyramid.Options{})
+	must(t, tiles.WaitWhole())
+	t.Cleanup(func() { tiles.Close() })
+	x.view.ShowPicture(tiles, false)
+	x.view.Area().Fit()
+}
+
+// Steep ground is proposed, and comes in when the person accepts it; what the terrain
+// cannot show is said with it.
+func TestSteepGroundIsProposed(t *testing.T) {
+	x := stand(t)
+	x.picture(t)
+	must(t, x.s.RemoveTerrain())
+	x.ProposeSteep()
+	if !x.line.Failed() {
+		t.Fatal("without terrain something was looked for")
+	}
+	before := len(x.s.Plan().Hazards)
+	x.ground(t, "slope", 50) // 26.6°, over 20° all over
+	plan := x.s.Plan()
+	x.ProposeSteep()
+	x.queue.Until(t, "the question", func() bool { return x.w.Shows("Add steep ground?") })
+	if !x.w.Shows("Crags lower than about") || x.s.Plan() != plan {
+		t.Errorf("it says %q", x.w.Texts())
+	}
+	x.w.Key(fyne.KeyEscape)
+	if x.s.Plan() != plan {
+		t.Error("cancelled, and something was added")
+	}
+	x.ProposeSteep()
+	x.queue.Until(t, "the question", func() bool { return x.w.Shows("Add steep ground?") })
+	x.w.Tap(t, "Add 1 area")
+	if n := len(x.s.Plan().Hazards); n != before+1 {
+		t.Errorf("%d hazards came in, want 1: %s", n-before, x.line.Message())
 	}
 }
