@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"legwright/app/geodesy"
@@ -49,7 +50,7 @@ func (k HazardKind) DefaultKeepM(postM float64) float64 {
 	case k == Water:
 		return 20
 	case k == Steep && postM > 0:
-		return min(postM, mostKeepM)
+		return min(math.Ceil(postM-1e-6), mostKeepM) // whole metres, rounded up
 	case k == Steep:
 		return steepM
 	}

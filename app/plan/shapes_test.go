@@ -9,7 +9,7 @@ func TestDefaultKeep(t *testing.T) {
 	for _, c := range []struct {
 		kind        HazardKind
 		postM, want float64
-	}{{Crag, 0, 50}, {Crag, 92, 50}, {Water, 30, 20}, {Steep, 0, 30}, {Steep, 10, 10}, {Steep, 92, 92}, {Bog, 30, 0}, {Private, 30, 0}} {
+	}{{Crag, 0, 50}, {Crag, 92, 50}, {Water, 30, 20}, {Steep, 0, 30}, {Steep, 10, 10}, {Steep, 92, 92}, {Steep, 19.97, 20}, {Bog, 30, 0}, {Private, 30, 0}} {
 		if got := c.kind.DefaultKeepM(c.postM); got != c.want {
 			t.Errorf("%v with posts %v m apart keeps %v m, want %v", c.kind, c.postM, got, c.want)
 		}

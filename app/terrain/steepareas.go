@@ -19,7 +19,7 @@ var ErrTooMuchGround = errors.New("that is too much ground at once: zoom in")
 type SteepAreas struct {
 	Outlines [][]geodesy.Grid // around cells, without the first point again at the end
 	CellM    float64          // side of a cell
-	Voids    int              // cells of which the terrain knows nothing: nothing is said of them
+	Voids    int              // cells where the terrain has no heights: no area is known there
 }
 
 // SteepAreas finds the ground of a box on which a post around is as steep as limit or
